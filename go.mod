@@ -1,0 +1,3 @@
+module gallipot
+
+go 1.26
