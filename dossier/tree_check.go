@@ -1,0 +1,239 @@
+package dossier
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// NumberSections gives every section without a number one of its place: 1, 1.1,
+// 1.1.1. Below a section with a number of its own, numbering goes on from that.
+func (d *Document) NumberSections() { numberSections(d.Sections, "") }
+
+func numberSections(list []*Section, prefix string) {
+	for i, s := range list {
+		if s.Number == "" {
+			s.Number = prefix + strconv.Itoa(i+1)
+		}
+		numberSections(s.Subsections, s.Number+".")
+	}
+}
+
+// walk calls f for every section in the order of print; depth is 1 for the
+// sections of the document itself.
+func (d *Document) walk(f func(s *Section, depth int)) {
+	var down func(list []*Section, depth int)
+	down = func(list []*Section, depth int) {
+		for _, s := range list {
+			f(s, depth)
+			down(s.Subsections, depth+1)
+		}
+	}
+	down(d.Sections, 1)
+}
+
+// blocks returns all blocks in the order of print, the cover's first.
+func (d *Document) blocks() []Block {
+	var all []Block
+	if d.Cover != nil {
+		all = append(all, d.Cover.Blocks...)
+	}
+	d.walk(func(s *Section, _ int) { all = append(all, s.Blocks...) })
+	return all
+}
+
+// tableNumbers numbers the tables that have a title, from 1 in the order of
+// print, so that all printers call them the same.
+func (d *Document) tableNumbers() map[*Table]int {
+	numbers := map[*Table]int{}
+	for _, b := range d.blocks() {
+		if t, ok := b.(*Table); ok && t.Title != "" {
+			numbers[t] = len(numbers) + 1
+		}
+	}
+	return numbers
+}
+
+// anchors returns every place in the document that a link can lead to.
+func (d *Document) anchors() (list []string) {
+	add := func(id string) {
+		if id != "" {
+			list = append(list, id)
+		}
+	}
+	d.walk(func(s *Section, _ int) { add(s.ID) })
+	for _, b := range d.blocks() {
+		switch b := b.(type) {
+		case *Table:
+			add(b.ID)
+			eachCell(b, func(c Cell) { add(c.Anchor) })
+		case *FindingList:
+			add(b.ID)
+		case chart:
+			id, _, _ := b.head()
+			add(id)
+		}
+	}
+	return list
+}
+
+func eachCell(t *Table, f func(Cell)) {
+	for _, r := range t.Rows {
+		for _, c := range r.Cells {
+			f(c)
+		}
+	}
+}
+
+// links returns the target of every link in the document.
+func (d *Document) links() (list []string) {
+	add := func(id string) {
+		if id != "" {
+			list = append(list, id)
+		}
+	}
+	para := func(p *Paragraph) {
+		for _, s := range p.Spans {
+			add(s.Link)
+		}
+	}
+	if d.Cover != nil {
+		for _, f := range d.Cover.Facts {
+			add(f.Value.Link)
+		}
+	}
+	for _, b := range d.blocks() {
+		switch b := b.(type) {
+		case *Paragraph:
+			para(b)
+		case *Bullets:
+			for _, p := range b.Items {
+				para(p)
+			}
+		case *Callout:
+			for _, p := range b.Body {
+				para(p)
+			}
+		case *KeyFigures:
+			for _, k := range b.Items {
+				add(k.Value.Link)
+			}
+		case *Table:
+			eachCell(b, func(c Cell) { add(c.Link) })
+		case chart:
+			eachCell(b.figures(), func(c Cell) { add(c.Link) })
+		}
+	}
+	return list
+}
+
+// Check says what is wrong with the tree itself: anchors that are not unique,
+// links that lead nowhere, rows that do not fit their columns, marks without a
+// legend, charts whose values do not fit their parts. These are mistakes of the
+// program, not of a maker, so every printer refuses a tree with any.
+func (d *Document) Check() []string {
+	var wrong []string
+	say := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
+	known := map[string]bool{}
+	for _, id := range d.anchors() {
+		if known[id] {
+			say("anchor %q is there twice", id)
+		}
+		known[id] = true
+	}
+	for _, id := range d.links() {
+		if !known[id] {
+			say("link to %q leads nowhere", id)
+		}
+	}
+	legend := map[string]bool{}
+	for _, m := range d.Marks {
+		legend[m.ID] = true
+	}
+	for _, b := range d.blocks() {
+		switch b := b.(type) {
+		case *Table:
+			checkTable(b, legend, say)
+		case *StackedBar:
+			for _, r := range b.Rows {
+				if len(r.Values) != len(b.Parts) || len(r.Cells) != len(b.Parts) {
+					say("chart %q, row %q: %d values and %d cells for %d parts", b.Title, r.Label, len(r.Values), len(r.Cells), len(b.Parts))
+				}
+			}
+		}
+	}
+	return wrong
+}
+
+func checkTable(t *Table, legend map[string]bool, say func(string, ...any)) {
+	name := t.ID
+	if name == "" {
+		name = t.Title
+	}
+	if len(t.Columns) == 0 {
+		say("table %q has no columns", name)
+	}
+	for i, r := range t.Rows {
+		if r.Kind == RowGroup && len(r.Cells) == 1 {
+			continue
+		}
+		if len(r.Cells) != len(t.Columns) {
+			say("table %q, row %d: %d cells for %d columns", name, i+1, len(r.Cells), len(t.Columns))
+		}
+	}
+	eachCell(t, func(c Cell) {
+		for _, id := range c.Marks {
+			if !legend[id] {
+				say("table %q: mark %q is not in the legend", name, id)
+			}
+		}
+	})
+}
+
+// mistakes returns the outcome of Check as one error, or nil.
+func (d *Document) mistakes() error {
+	wrong := d.Check()
+	if len(wrong) == 0 {
+		return nil
+	}
+	return fmt.Errorf("dossier: the document tree is broken in %d places: %s", len(wrong), wrong[0])
+}
+
+// legendFor returns the marks used in the given tables, in the order of the
+// document's legend.
+func (d *Document) legendFor(tables ...*Table) (list []Mark) {
+	used := map[string]bool{}
+	for _, t := range tables {
+		eachCell(t, func(c Cell) {
+			for _, id := range c.Marks {
+				used[id] = true
+			}
+		})
+	}
+	for _, m := range d.Marks {
+		if used[m.ID] {
+			list = append(list, m)
+		}
+	}
+	return list
+}
+
+// signs returns the symbols of a cell's marks.
+func (d *Document) signs(c Cell) string {
+	s := ""
+	for _, m := range d.Marks {
+		for _, id := range c.Marks {
+			if id == m.ID {
+				s += m.Symbol
+			}
+		}
+	}
+	return s
+}
+
+// language returns the document's language, "en-GB" unless it says otherwise.
+func (d *Document) language() string {
+	if d.Language == "" {
+		return "en-GB"
+	}
+	return d.Language
+}
