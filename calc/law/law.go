@@ -1,0 +1,138 @@
+package law
+
+import (
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"errors"
+	"io/fs"
+	"sync"
+
+	"gallipot/ingredients"
+)
+
+//go:embed data/*.csv
+var embedded embed.FS
+
+// Tables is the law and guidance, read once and never changed. Rows are shared:
+// callers must not change them.
+type Tables struct {
+	limits     []*Limit
+	allergens  []*Allergen
+	types      []*ProductType
+	categories []*FragranceCategory
+	standards  []*FragranceStandard
+	materials  []*Material
+	tox        []*Tox
+	exposure   []*Exposure
+	stability  []*StabilityItem
+	dossier    []*DossierItem
+	fats       []*Fat
+	facts      []*Fact
+	synonyms   []*synonym
+
+	byType     map[string]*ProductType
+	byExposure map[string]*Exposure
+	byFact     map[string]*Fact
+	byName     map[string][]*Limit
+	byCAS      map[string][]*Limit
+	byEC       map[string][]*Limit
+
+	info []TableInfo
+	dict func() *ingredients.Dictionary
+}
+
+// Builtin returns the tables inside the program. It panics if an embedded table
+// cannot be read, which the tests of this package rule out.
+func Builtin() *Tables {
+	t, err := Load()
+	if err != nil {
+		panic(err)
+	}
+	return t
+}
+
+// Load returns the tables inside the program, read once.
+//
+// Errors: every fault of every table, each a *TableError.
+func Load() (*Tables, error) { return builtin() }
+
+var builtin = sync.OnceValues(func() (*Tables, error) {
+	sub, err := fs.Sub(embedded, "data")
+	if err != nil {
+		return nil, err
+	}
+	return readAll(sub)
+})
+
+// readAll reads every table of a folder.
+func readAll(dir fs.FS) (*Tables, error) {
+	t := &Tables{}
+	err := errors.Join(
+		load(t, dir, "limits.csv", readLimits, &t.limits, rowOf[*Limit]),
+		load(t, dir, "allergens.csv", readAllergens, &t.allergens, rowOf[*Allergen]),
+		load(t, dir, "product-types.csv", readProductTypes, &t.types, rowOf[*ProductType]),
+		load(t, dir, "ifra-categories.csv", readFragranceCategories, &t.categories, rowOf[*FragranceCategory]),
+		load(t, dir, "ifra-standards.csv", readFragranceStandards, &t.standards, rowOf[*FragranceStandard]),
+		load(t, dir, "materials.csv", readMaterials, &t.materials, rowOf[*Material]),
+		load(t, dir, "tox-values.csv", readTox, &t.tox, rowOf[*Tox]),
+		load(t, dir, "exposure.csv", readExposure, &t.exposure, rowOf[*Exposure]),
+		load(t, dir, "stability-micro.csv", readStability, &t.stability, rowOf[*StabilityItem]),
+		load(t, dir, "dossier-contents.csv", readDossier, &t.dossier, rowOf[*DossierItem]),
+		load(t, dir, "saponification.csv", readFats, &t.fats, rowOf[*Fat]),
+		load(t, dir, "facts.csv", readFacts, &t.facts, rowOf[*Fact]),
+		load(t, dir, "synonyms.csv", readSynonyms, &t.synonyms, rowOf[*synonym]),
+		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
+	)
+	t.index()
+	return t, err
+}
+
+// row lets every table row be asked for the part all have in common.
+func (r *Row) row() *Row { return r }
+
+func rowOf[T interface{ row() *Row }](v T) *Row { return v.row() }
+
+func load[T any](t *Tables, dir fs.FS, file string, read func(string, []byte) ([]T, error), into *[]T, row func(T) *Row) error {
+	data, err := fs.ReadFile(dir, file)
+	if err != nil {
+		return err
+	}
+	rows, err := read(file, data)
+	*into = rows
+	sum := sha256.Sum256(data)
+	info := TableInfo{Name: file, SHA256: hex.EncodeToString(sum[:])}
+	for _, v := range rows {
+		info.count(row(v))
+	}
+	t.info = append(t.info, info)
+	return err
+}
+
+// index builds the look-ups. It runs on a table that could not be read too.
+func (t *Tables) index() {
+	t.byType, t.byExposure, t.byFact = map[string]*ProductType{}, map[string]*Exposure{}, map[string]*Fact{}
+	for _, p := range t.types {
+		t.byType[p.Key] = p
+	}
+	for _, e := range t.exposure {
+		t.byExposure[e.Key] = e
+	}
+	for _, f := range t.facts {
+		t.byFact[f.Key] = f
+	}
+	t.byName, t.byCAS, t.byEC = map[string][]*Limit{}, map[string][]*Limit{}, map[string][]*Limit{}
+	for _, l := range t.limits {
+		for _, n := range l.Names {
+			k := ingredients.NameKey(n)
+			t.byName[k] = append(t.byName[k], l)
+		}
+		for _, c := range l.CAS {
+			t.byCAS[c] = append(t.byCAS[c], l)
+		}
+		for _, e := range l.EC {
+			t.byEC[e] = append(t.byEC[e], l)
+		}
+	}
+	t.dict = sync.OnceValue(t.buildDictionary)
+}
