@@ -4,7 +4,7 @@ package law
 //
 // Source: exposure.csv; most rows follow the SCCS Notes of Guidance. A nil
 // figure is not stated and must not be read as zero. A row without a source says
-// that no published figure was found.
+// that no published amount was found; its skin area names its source in BodyArea.
 type Exposure struct {
 	Row
 	ProductType string // name in the source
@@ -40,8 +40,8 @@ func readExposure(file string, data []byte) ([]*Exposure, error) {
 		if f := e.Retention; f != nil && (f.Value < 0 || f.Value > 1) {
 			r.fail("retention_factor %s is not between 0 and 1", f.Text)
 		}
-		if e.Source == "" && (e.DailyG != nil || e.ExposureG != nil || e.RelativeMgKg != nil || e.SkinSurfaceCM2 != nil) {
-			r.fail("a figure stands without a source")
+		if e.Source == "" && (e.DailyG != nil || e.ExposureG != nil || e.RelativeMgKg != nil) {
+			r.fail("an amount stands without a source")
 		}
 		return e
 	})
