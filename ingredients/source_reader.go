@@ -1,0 +1,312 @@
+package ingredients
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// Reader walks one [Source] and collects everything it finds wrong, so that one
+// run shows all of it. A value that is absent or wrong reads as its zero value;
+// only the finding tells the two apart, hence no figure may be computed from a
+// file with a finding that says Unread.
+//
+// A reader is written as a list of keys:
+//
+//	r := NewReader(src)
+//	if m, ok := r.Root("raw material sheet"); ok {
+//		m.Need("name", "name: Decyl glucoside solution")
+//		sheet.Name = m.At("name").Text()
+//		m.At("supplier").In("supplier", "{name: …}", func(m *Mapping) { … })
+//		m.Done()
+//	}
+//	return r.Findings()
+type Reader struct {
+	src      *Source
+	root     *yaml.Node
+	findings []Finding
+}
+
+// NewReader parses a source.
+func NewReader(src *Source) *Reader {
+	r := &Reader{src: src}
+	r.root, r.findings = src.parse()
+	return r
+}
+
+// Source returns the file being read.
+func (r *Reader) Source() *Source { return r.src }
+
+// Findings returns what was found so far, by place and without doubles.
+func (r *Reader) Findings() []Finding { return SortFindings(r.findings) }
+
+// Report adds a finding.
+func (r *Reader) Report(f Finding) { r.findings = append(r.findings, f) }
+
+// Stop adds a finding of kind stop that says the file cannot be read as it
+// stands.
+func (r *Reader) Stop(code string, pos Pos, subject, fix, format string, args ...any) {
+	r.Report(r.src.stop(code, pos, format, args...).On(subject).WithFix("%s", fix))
+}
+
+// Root returns the outermost group of keys, or false when the file does not
+// hold one. The caller calls Done on it.
+func (r *Reader) Root(what string) (*Mapping, bool) {
+	if r.root == nil {
+		return nil, false
+	}
+	v := Node{r: r, n: r.root, name: what}
+	if v.n.Kind != yaml.MappingNode {
+		fix := `write lines such as "id: …"`
+		if v.n.Kind == yaml.ScalarNode && strings.Contains(v.n.Value, ":") {
+			fix = "put a space behind the colon"
+		}
+		r.Stop(CodeWrongType, v.Pos(), what, fix, "a %s is wanted here, as lines of key: value", what)
+		return nil, false
+	}
+	return v.mapping(what), true
+}
+
+// SortFindings returns the findings by file, line and column, without doubles.
+// Findings at one place stay in the order given.
+func SortFindings(fs []Finding) []Finding {
+	out := slices.Clone(fs)
+	slices.SortStableFunc(out, func(a, b Finding) int {
+		switch {
+		case a.Pos.Before(b.Pos):
+			return -1
+		case b.Pos.Before(a.Pos):
+			return 1
+		}
+		return 0
+	})
+	return slices.CompactFunc(out, func(a, b Finding) bool {
+		return a.Code == b.Code && a.Pos == b.Pos && a.Message == b.Message
+	})
+}
+
+// Node is one value of a file with the name it goes by: its key, or its number
+// in a list. The zero Node is an absent value; every method of it returns a
+// zero value and reports nothing.
+type Node struct {
+	r    *Reader
+	n    *yaml.Node
+	key  *yaml.Node // nil for a list entry
+	name string
+}
+
+// Present says whether the value is there; an alias, which is refused
+// elsewhere, is not.
+func (v Node) Present() bool { return v.n != nil && v.n.Kind != yaml.AliasNode }
+
+// Name returns the key of the value, or what it is in a list.
+func (v Node) Name() string { return v.name }
+
+// Pos returns the place of the value, or of its key where nothing is typed.
+func (v Node) Pos() Pos {
+	switch {
+	case v.n == nil:
+		return Pos{}
+	case v.key != nil && v.untyped():
+		return v.r.src.pos(v.key)
+	}
+	return v.r.src.pos(v.n)
+}
+
+// KeyPos returns the place of the key, or of the value in a list.
+func (v Node) KeyPos() Pos {
+	if v.key == nil {
+		return v.Pos()
+	}
+	return v.r.src.pos(v.key)
+}
+
+// untyped says whether nothing at all stands behind the key.
+func (v Node) untyped() bool {
+	return v.n.Kind == yaml.ScalarNode && v.n.Value == "" && v.n.Style == 0
+}
+
+func (v Node) isNull() bool { return v.n.Kind == yaml.ScalarNode && v.n.Tag == "!!null" }
+
+// Stop adds a finding of kind stop about the value.
+func (v Node) Stop(code, fix, format string, args ...any) {
+	v.r.Stop(code, v.Pos(), v.name, fix, format, args...)
+}
+
+// Each calls f for every entry of a list. what names one entry; example is a
+// list as it can be typed.
+func (v Node) Each(what, example string, f func(Node)) {
+	if !v.Present() || v.emptyValue() {
+		return
+	}
+	if v.n.Kind != yaml.SequenceNode {
+		fix := "write " + v.name + ": " + example
+		if v.n.Kind == yaml.ScalarNode {
+			fix = "write " + v.name + ": [" + clip(v.n.Value) + "]"
+		}
+		v.Stop(CodeWrongType, fix, "%q is %s, wanted a list", v.name, kindWords(v.n))
+		return
+	}
+	for i, n := range v.n.Content {
+		e := Node{r: v.r, n: n, name: fmt.Sprintf("%s %d", what, i+1)}
+		if e.Present() && !e.emptyValue() {
+			f(e)
+		}
+	}
+}
+
+// EachIn calls f for every entry of a list of groups, and reports the keys f did
+// not ask for.
+func (v Node) EachIn(what, example string, f func(*Mapping)) {
+	v.Each(what, "["+example+"]", func(e Node) { e.In(what, example, f) })
+}
+
+// In calls f for a group of keys, and reports the keys f did not ask for.
+func (v Node) In(what, example string, f func(*Mapping)) {
+	if !v.Present() || v.emptyValue() {
+		return
+	}
+	if v.n.Kind != yaml.MappingNode {
+		fix := "write " + example
+		if v.key != nil {
+			fix = "write " + v.name + ": " + example
+		}
+		v.Stop(CodeWrongType, fix, "%q is %s, wanted a group of keys", v.name, kindWords(v.n))
+		return
+	}
+	m := v.mapping(what)
+	f(m)
+	m.Done()
+}
+
+// IsGroup says whether the value is a group of keys.
+func (v Node) IsGroup() bool { return v.Present() && v.n.Kind == yaml.MappingNode }
+
+// IsList says whether the value is a list.
+func (v Node) IsList() bool { return v.Present() && v.n.Kind == yaml.SequenceNode }
+
+// Len returns the number of entries of a list; 0 for anything else.
+func (v Node) Len() int {
+	if !v.IsList() {
+		return 0
+	}
+	return len(v.n.Content)
+}
+
+// kindWords names what a maker typed.
+func kindWords(n *yaml.Node) string {
+	switch n.Kind {
+	case yaml.SequenceNode:
+		return "a list"
+	case yaml.MappingNode:
+		return "a group of keys"
+	}
+	return "a single value"
+}
+
+// Mapping is a group of keys. It remembers which keys were asked for; Done
+// reports the others.
+type Mapping struct {
+	r     *Reader
+	what  string // a sheet, a formula line …
+	pos   Pos
+	pairs []Node
+	flow  bool
+	asked []string
+}
+
+// mapping lists the pairs of a group and reports keys that stand twice or are
+// no words.
+func (v Node) mapping(what string) *Mapping {
+	m := &Mapping{r: v.r, what: what, pos: v.r.src.pos(v.n), flow: v.n.Style&yaml.FlowStyle != 0}
+	first := map[string]*yaml.Node{}
+	for i := 0; i+1 < len(v.n.Content); i += 2 {
+		k, n := v.n.Content[i], v.n.Content[i+1]
+		if k.Kind == yaml.AliasNode || isMerge(k) {
+			continue
+		}
+		pos := v.r.src.pos(k)
+		if k.Kind != yaml.ScalarNode || k.Value == "" {
+			v.r.Stop(CodeWrongType, pos, what, "write it as key: value", "%s is no key for a %s", kindWords(k), what)
+			continue
+		}
+		if f := first[k.Value]; f != nil {
+			v.r.Stop(CodeDuplicateKey, pos, k.Value, "keep one of the two", "%s stands twice in this %s, first on line %d", quoted(k.Value), what, f.Line)
+			continue
+		}
+		first[k.Value] = k
+		m.pairs = append(m.pairs, Node{r: v.r, n: n, key: k, name: k.Value})
+	}
+	return m
+}
+
+// Pos returns the place of the group: its bracket or its first key.
+func (m *Mapping) Pos() Pos { return m.pos }
+
+// Reader returns the reader the group belongs to.
+func (m *Mapping) Reader() *Reader { return m.r }
+
+// At returns the value of a key; the zero Node when it is absent.
+func (m *Mapping) At(key string) Node {
+	if !slices.Contains(m.asked, key) {
+		m.asked = append(m.asked, key)
+	}
+	for _, p := range m.pairs {
+		if p.name == key {
+			return p
+		}
+	}
+	return Node{}
+}
+
+// Need reports a key that has to be there and is not. line is what can be
+// pasted.
+func (m *Mapping) Need(key, line string) {
+	if m.At(key).n != nil {
+		return
+	}
+	m.r.Stop(CodeMissingKey, m.pos, key, "add "+line, "this %s has no %q", m.what, key)
+}
+
+// EachKey calls f for every key that was not asked for yet, in the order typed,
+// where the maker chooses the keys.
+func (m *Mapping) EachKey(f func(Node)) {
+	for _, p := range m.pairs {
+		if slices.Contains(m.asked, p.name) {
+			continue
+		}
+		m.asked = append(m.asked, p.name)
+		if p.Present() && !p.emptyValue() {
+			f(p)
+		}
+	}
+}
+
+// Done reports the keys nobody asked for.
+func (m *Mapping) Done() {
+	for _, p := range m.pairs {
+		if slices.Contains(m.asked, p.name) {
+			continue
+		}
+		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, m.unknownFix(p), "a %s has no key %s", m.what, quoted(p.name))
+	}
+}
+
+func (m *Mapping) unknownFix(p Node) string {
+	if before, _, ok := strings.Cut(p.name, ":"); ok && slices.Contains(m.asked, before) {
+		return fmt.Sprintf("put a space behind the colon of %q", before)
+	}
+	if near := Nearest(p.name, m.asked); near != "" {
+		return fmt.Sprintf("write %q", near)
+	}
+	fix := "the keys are " + strings.Join(m.asked, ", ")
+	if len(m.asked) == 0 {
+		fix = "delete it"
+	}
+	if m.flow && p.isNull() && p.untyped() {
+		fix = "if it belongs to the value before, put quotes around that whole value; " + fix
+	}
+	return fix
+}

@@ -1,0 +1,349 @@
+package ingredients
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// emptyValue reports a key or entry without a value. Missing is not zero, so
+// nothing may be read from it.
+func (v Node) emptyValue() bool {
+	switch {
+	case v.isNull():
+	case v.n.Kind == yaml.ScalarNode && strings.TrimSpace(v.n.Value) == "":
+	default:
+		return false
+	}
+	v.Stop(CodeEmptyValue, "write a value, or delete the key where the value is not known", "%q has no value", v.name)
+	return true
+}
+
+// scalar returns the typed text of a single value. It is never interpreted:
+// NO, 012 and 50-00-0 stay what they are.
+func (v Node) scalar(want string) (string, bool) {
+	if !v.Present() || v.emptyValue() {
+		return "", false
+	}
+	if v.n.Kind != yaml.ScalarNode {
+		v.Stop(CodeWrongType, "write one value behind the colon; put quotes around text that holds a colon, a comma or brackets", "%q is %s, wanted %s", v.name, kindWords(v.n), want)
+		return "", false
+	}
+	return strings.TrimSpace(v.n.Value), true
+}
+
+// Text returns a text on one line; line breaks become spaces.
+func (v Node) Text() string {
+	if s, ok := v.sentence(); ok {
+		return s
+	}
+	s, ok := v.scalar("a text")
+	if !ok {
+		return ""
+	}
+	v.askAboutComment()
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == '\n' || r == '\t' }), " ")
+}
+
+// Prose returns a text with its line breaks.
+func (v Node) Prose() string {
+	s, ok := v.scalar("a text")
+	if ok {
+		v.askAboutComment()
+	}
+	return s
+}
+
+// sentence returns the text of a list entry that holds a colon, such as
+// "irritates the eyes: wear glasses", which YAML takes for a key and its value.
+// It is read back as typed.
+func (v Node) sentence() (string, bool) {
+	if !v.Present() || v.key != nil || v.n.Kind != yaml.MappingNode || len(v.n.Content) != 2 {
+		return "", false
+	}
+	k, n := v.n.Content[0], v.n.Content[1]
+	line := []rune(v.r.src.Line(k.Line))
+	if k.Kind != yaml.ScalarNode || n.Kind != yaml.ScalarNode || k.Style != 0 || n.Style != 0 || n.Value == "" || k.Line != n.Line || v.n.Column != k.Column {
+		return "", false
+	}
+	end := n.Column - 1 + v.r.src.extent(n)
+	if k.Column < 1 || end > len(line) || end < k.Column {
+		return "", false
+	}
+	return string(line[k.Column-1 : end]), true
+}
+
+// askAboutComment asks about a # that cuts an unquoted text and has no space
+// behind it, as in Red #4.
+func (v Node) askAboutComment() {
+	if v.n.Style != 0 || v.n.Kind != yaml.ScalarNode {
+		return
+	}
+	line := []rune(v.r.src.Line(v.n.Line))
+	from, end := v.n.Column-1, v.n.Column-1+v.r.src.extent(v.n)
+	if from < 0 || end >= len(line) {
+		return
+	}
+	i := space(line, end)
+	if i == end || i+1 >= len(line) || line[i] != '#' || !unicode.IsLetter(line[i+1]) && !unicode.IsDigit(line[i+1]) {
+		return
+	}
+	whole := string(line[from:textEndAll(line)])
+	pos := Pos{v.r.src.Name, v.n.Line, i + 1, textEndAll(line) - i}
+	v.r.Report(Findingf(Ask, CodeCutByComment, pos, "%q is read as %s: what stands behind the # is a comment", v.name, quoted(v.n.Value)).
+		On(v.name).WithFix("if it belongs to the text, put quotes around all of it: %s; if it is a comment, put a space behind the #", inQuotes(clip(whole))))
+}
+
+// textEndAll returns the end of a line without trailing spaces.
+func textEndAll(line []rune) int {
+	return len([]rune(strings.TrimRight(string(line), " \t")))
+}
+
+// Texts returns the entries of a list of texts. what names one entry.
+func (v Node) Texts(what string) []string {
+	var out []string
+	v.Each(what, "[…]", func(e Node) {
+		if s := e.Text(); s != "" {
+			out = append(out, s)
+		}
+	})
+	return out
+}
+
+// failed reports a value error.
+func (v Node) failed(code string, err error) {
+	var e *ValueError
+	if errors.As(err, &e) {
+		v.Stop(code, e.Fix, "%s", v.name+": "+e.What)
+		return
+	}
+	v.Stop(code, "", "%s", v.name+": "+err.Error())
+}
+
+// maxValueLen bounds what can be a number, an amount, a date or a code.
+const maxValueLen = 64
+
+// short returns the text of a value that cannot be long.
+func (v Node) short(code, want string) (string, bool) {
+	s, ok := v.scalar(want)
+	if ok && len(s) > maxValueLen {
+		v.Stop(code, "", "%q is too long for %s", v.name, want)
+		return "", false
+	}
+	return s, ok
+}
+
+// Num returns a plain decimal; nil when it is absent or wrong.
+func (v Node) Num() *Num { return v.num(func(Num) string { return "" }) }
+
+// Positive returns a plain decimal above 0.
+func (v Node) Positive() *Num {
+	return v.num(func(n Num) string {
+		if n.Sign() <= 0 {
+			return "above 0"
+		}
+		return ""
+	})
+}
+
+// NotNegative returns a plain decimal from 0 on.
+func (v Node) NotNegative() *Num {
+	return v.num(func(n Num) string {
+		if n.Sign() < 0 {
+			return "from 0 on"
+		}
+		return ""
+	})
+}
+
+// Between returns a plain decimal from lo to hi.
+func (v Node) Between(lo, hi Num) *Num {
+	return v.num(func(n Num) string {
+		if n.Less(lo) || hi.Less(n) {
+			return "from " + lo.Exact() + " to " + hi.Exact()
+		}
+		return ""
+	})
+}
+
+// Pct returns a percentage from 0 to 100, with or without the % sign.
+func (v Node) Pct() *Num {
+	s, ok := v.short(CodeBadNumber, "a percentage")
+	if !ok {
+		return nil
+	}
+	n, err := ParseNum(strings.TrimSpace(strings.TrimSuffix(s, "%")))
+	switch {
+	case err != nil:
+		v.failed(CodeBadNumber, err)
+		return nil
+	case n.Sign() < 0 || hundred.Less(n):
+		v.Stop(CodeBadNumber, "write a percentage from 0 to 100", "%q is %s, wanted from 0 to 100", v.name, n)
+		return nil
+	}
+	return &n
+}
+
+// num reads a number; wanted says what it would have to be, or "".
+func (v Node) num(wanted func(Num) string) *Num {
+	s, ok := v.short(CodeBadNumber, "a number")
+	if !ok {
+		return nil
+	}
+	n, err := ParseNum(s)
+	if err != nil {
+		v.failed(CodeBadNumber, err)
+		return nil
+	}
+	if w := wanted(n); w != "" {
+		v.Stop(CodeBadNumber, "write a number "+w, "%q is %s, wanted a number %s", v.name, n, w)
+		return nil
+	}
+	return &n
+}
+
+// NumOrNull is Num where the word null says that the figure is not known.
+func (v Node) NumOrNull() *Num {
+	if v.Present() && v.isNull() && !v.untyped() {
+		return nil
+	}
+	return v.Num()
+}
+
+// Count returns a whole number from lo to hi, and whether it is there.
+func (v Node) Count(lo, hi int) (int, bool) {
+	s, ok := v.short(CodeBadNumber, "a whole number")
+	if !ok {
+		return 0, false
+	}
+	n, err := strconv.Atoi(s)
+	if err != nil || !digits(strings.TrimPrefix(s, "-")) || n < lo || n > hi || len(s) > 1 && s[0] == '0' {
+		v.Stop(CodeBadNumber, fmt.Sprintf("write a whole number such as %s: %d", v.name, max(lo, min(hi, 1))), "%q is %s, wanted a whole number from %d to %d", v.name, quoted(s), lo, hi)
+		return 0, false
+	}
+	return n, true
+}
+
+// Amount returns a content, which may be q.s., and whether it is there and right.
+// It may also be typed as {min: 28, typical: 30, max: 32}.
+func (v Node) Amount() (Amount, bool) {
+	if v.IsGroup() {
+		return v.amountGroup()
+	}
+	s, ok := v.short(CodeBadAmount, "an amount")
+	if !ok {
+		return Amount{}, false
+	}
+	a, err := ParseAmount(s)
+	if err != nil {
+		v.failed(CodeBadAmount, err)
+		return Amount{}, false
+	}
+	a.Pos = v.Pos()
+	return a, true
+}
+
+func (v Node) amountGroup() (a Amount, ok bool) {
+	v.In("amount", "{min: 28, typical: 30, max: 32}", func(m *Mapping) {
+		m.Need("min", "min: 28")
+		m.Need("max", "max: 32")
+		lo, typ, hi := m.At("min").Pct(), m.At("typical").Pct(), m.At("max").Pct()
+		if lo == nil || hi == nil || m.At("typical").Present() && typ == nil {
+			return
+		}
+		a = Amount{Range: Range{Min: *lo, Max: *hi}, Pos: v.Pos()}
+		a.Text = lo.Exact() + "-" + hi.Exact()
+		if typ == nil {
+			mid := lo.Add(*hi).Quo(Int(2))
+			typ = &mid
+		} else {
+			a.Text += ", typically " + typ.Exact()
+		}
+		a.Typ = *typ
+		if err := a.check(a.Text); err != nil {
+			v.failed(CodeBadAmount, err)
+			return
+		}
+		ok = true
+	})
+	return a, ok
+}
+
+// Content is Amount where q.s. has no meaning.
+func (v Node) Content() (Amount, bool) {
+	a, ok := v.Amount()
+	if ok && a.Rest {
+		v.Stop(CodeRestNotAllowed, "write the content; ask for an upper bound where it is not known", "%q is q.s., and there is nothing here to fill up to 100", v.name)
+		return Amount{}, false
+	}
+	return a, ok
+}
+
+// PH returns a pH or a range of pH: from 0 to 14, without a unit.
+func (v Node) PH() *Amount {
+	if v.Present() && v.isNull() && !v.untyped() {
+		return nil
+	}
+	const fix = `write a number or a range, such as "5.0-6.0"`
+	if s, ok := v.short(CodeBadNumber, "a pH"); !ok {
+		return nil
+	} else if strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsDigit(r) && !strings.ContainsRune(" .-–<>=", r) }) {
+		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH", v.name, quoted(s))
+		return nil
+	}
+	a, ok := v.Amount()
+	if !ok {
+		return nil
+	}
+	fourteen := Int(14)
+	if strings.HasPrefix(strings.TrimSpace(a.Text), ">") && !fourteen.Less(a.Min) {
+		a.Max = fourteen
+		a.Typ = a.Min.Add(a.Max).Quo(Int(2))
+	}
+	if fourteen.Less(a.Max) {
+		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH from 0 to 14", v.name, quoted(a.Text))
+		return nil
+	}
+	return &a
+}
+
+// Date returns a day; zero when it is absent or wrong.
+func (v Node) Date() Date {
+	s, ok := v.short(CodeBadDate, "a date")
+	if !ok {
+		return 0
+	}
+	d, err := ParseDate(s)
+	if err != nil {
+		v.failed(CodeBadDate, err)
+	}
+	return d
+}
+
+// Bool returns true or false; nil when it is absent or wrong.
+func (v Node) Bool() *bool {
+	s, ok := v.short(CodeWrongType, "true or false")
+	if !ok {
+		return nil
+	}
+	var b bool
+	switch strings.ToLower(s) {
+	case "true", "yes":
+		b = true
+	case "false", "no":
+	default:
+		v.Stop(CodeWrongType, fmt.Sprintf("write %s: true or %s: false", v.name, v.name), "%q is %s, wanted true or false", v.name, quoted(s))
+		return nil
+	}
+	return &b
+}
+
+// Yes says whether the value is true; false when it is absent.
+func (v Node) Yes() bool {
+	b := v.Bool()
+	return b != nil && *b
+}
