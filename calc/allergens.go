@@ -1,0 +1,345 @@
+package calc
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// Verdict says how a total stands against its threshold.
+type Verdict string
+
+// The verdicts on a declarable allergen.
+const (
+	Declare  Verdict = "declare"  // above the threshold whatever the ranges
+	Open     Verdict = "open"     // above or below, by where in its range; declared, as the cautious choice
+	Below    Verdict = "below"    // not above the threshold whatever the ranges
+	Unstated Verdict = "unstated" // a supplier has not said, and what is known is not above
+)
+
+// AllergenTotal is one label name of a market's list and its total in the
+// product.
+type AllergenTotal struct {
+	Row           *law.Allergen
+	LabelName     string
+	CAS           string            // of the members found
+	Whole         ingredients.Range // % of the whole product
+	Worst         ingredients.Range // % of the mixture with the highest content
+	WorstIn       string            // that portion; "" for the whole
+	ThresholdPct  ingredients.Num   // declared when above it
+	Verdict       Verdict
+	Contributions []Contribution // of the worst mixture
+	Uncovered     []string       // materials whose papers do not cover this name
+}
+
+// OnLabel says whether the name goes onto the label: certain or possible excess.
+func (a AllergenTotal) OnLabel() bool { return a.Verdict == Declare || a.Verdict == Open }
+
+// Allergens totals each label name of the market's list that holds on the day.
+//
+//	total(name) = Σ over members, raw materials and routes of use × content / 100
+//
+// It is compared on the whole product and on each portion; the highest governs.
+//
+// Units: % w/w of the finished product; declared when the total exceeds the
+// threshold, exactly at it is not above.
+// Findings: ask "allergen-open" when the range straddles the threshold; ask
+// "no-declaration" and "short-declaration" when a supplier has not stated what
+// the market's list asks for; ask "allergen-entry" when a CAS number fits two
+// entries; note "unlisted-allergen" when a declared name is on no list.
+// Source: Regulation (EC) 1223/2009 Annex III, fragrance allergen entries;
+// members and thresholds in allergens.csv.
+func Allergens(in *Input, comps []*Composition, materials map[string]*Material) ([]AllergenTotal, []ingredients.Finding) {
+	rows := in.Law.Allergens(in.Market, in.Date)
+	index := indexAllergens(rows, in.Dict)
+	gaps, findings := declarationGaps(in, comps, materials, rows)
+	var totals []AllergenTotal
+	ambiguous := map[string]bool{}
+	for _, row := range rows {
+		t := AllergenTotal{Row: row, LabelName: row.LabelName, ThresholdPct: *row.Threshold(in.Type.RinseOff)}
+		for i, c := range comps {
+			sum, contributions, cas := index.total(row, c, ambiguous)
+			if i == 0 {
+				t.Whole, t.Worst = sum, sum
+				t.Contributions, t.CAS = contributions, cas
+			} else if t.Worst.Max.Less(sum.Max) {
+				t.Worst, t.WorstIn, t.Contributions = sum, c.Mixture.Name, contributions
+			}
+		}
+		unknown := gaps.unknown(row, t.ThresholdPct, &t)
+		t.Verdict = verdictOf(t, unknown)
+		if t.Worst.IsZero() && len(t.Uncovered) == 0 {
+			continue
+		}
+		totals = append(totals, t)
+		if t.Verdict == Open {
+			findings = append(findings, openAllergen(in, t))
+		}
+	}
+	findings = append(findings, entryFindings(in, comps[0], index, ambiguous)...)
+	return totals, findings
+}
+
+func verdictOf(t AllergenTotal, unknown bool) Verdict {
+	switch {
+	case t.ThresholdPct.Less(t.Worst.Min):
+		return Declare
+	case t.ThresholdPct.Less(t.Worst.Max):
+		return Open
+	case unknown:
+		return Unstated
+	}
+	return Below
+}
+
+// allergenIndex finds the entries a substance belongs to.
+type allergenIndex struct {
+	byName map[string][]*law.Allergen
+	byCAS  map[string][]*law.Allergen
+}
+
+func indexAllergens(rows []*law.Allergen, dict *ingredients.Dictionary) *allergenIndex {
+	ix := &allergenIndex{byName: map[string][]*law.Allergen{}, byCAS: map[string][]*law.Allergen{}}
+	add := func(m map[string][]*law.Allergen, key string, row *law.Allergen) {
+		if key != "" && !slices.Contains(m[key], row) {
+			m[key] = append(m[key], row)
+		}
+	}
+	for _, row := range rows {
+		add(ix.byName, ingredients.NameKey(row.LabelName), row)
+		for _, member := range row.Members {
+			add(ix.byName, ingredients.NameKey(member.Name), row)
+			add(ix.byName, ingredients.NameKey(dict.Canonical(member.Name)), row)
+			add(ix.byCAS, member.CAS, row)
+		}
+	}
+	return ix
+}
+
+// rowsOf prefers the name; a CAS number decides only where no name does.
+func (ix *allergenIndex) rowsOf(s *Substance) []*law.Allergen {
+	if rows := ix.byName[ingredients.NameKey(s.INCI)]; len(rows) > 0 {
+		return rows
+	}
+	return ix.byCAS[s.CAS]
+}
+
+func (ix *allergenIndex) has(s *Substance) bool { return len(ix.rowsOf(s)) > 0 }
+
+// names lists the label and member names of all entries, sorted.
+func (ix *allergenIndex) names() []string {
+	var names []string
+	for _, rows := range ix.byName {
+		for _, row := range rows {
+			names = append(names, row.LabelName)
+			for _, m := range row.Members {
+				names = append(names, m.Name)
+			}
+		}
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
+}
+
+func (ix *allergenIndex) total(row *law.Allergen, c *Composition, ambiguous map[string]bool) (ingredients.Range, []Contribution, string) {
+	var sum ingredients.Range
+	var contributions []Contribution
+	var cas []string
+	for _, s := range c.Substances {
+		rows := ix.rowsOf(s)
+		if !slices.Contains(rows, row) {
+			continue
+		}
+		if len(rows) > 1 {
+			ambiguous[s.Key()] = true
+		}
+		sum = sum.Add(s.Total)
+		contributions = append(contributions, s.Contributions...)
+		if s.CAS != "" && !slices.Contains(cas, s.CAS) {
+			cas = append(cas, s.CAS)
+		}
+	}
+	return sum, contributions, strings.Join(cas, ", ")
+}
+
+// gap is a material that does not say what a row asks for.
+type gap struct {
+	ingredient string
+	most       ingredients.Num // highest share of it in any mixture, %
+	list       string          // what it was declared against; "" for nothing
+}
+
+type declGaps []gap
+
+// unknown names the materials that leave a row open, and says whether together
+// with what is known they could lift it above the threshold: each could, at
+// worst, be that substance as a whole.
+func (gs declGaps) unknown(row *law.Allergen, threshold ingredients.Num, t *AllergenTotal) bool {
+	could := t.Worst.Max
+	for _, g := range gs {
+		if !covers(row, g.list) {
+			t.Uncovered = append(t.Uncovered, g.ingredient)
+			could = could.Add(g.most)
+		}
+	}
+	if !threshold.Less(could) {
+		t.Uncovered = nil
+	}
+	return len(t.Uncovered) > 0
+}
+
+// declarationGaps finds scents, oils and extracts that have no declaration, or
+// one against a shorter list than the market's.
+func declarationGaps(in *Input, comps []*Composition, materials map[string]*Material, rows []*law.Allergen) (declGaps, []ingredients.Finding) {
+	var gaps declGaps
+	var findings []ingredients.Finding
+	index := indexAllergens(rows, in.Dict)
+	for _, u := range useOf(comps[0].Mixture) {
+		m := materials[u.ingredient]
+		if m == nil || !mayHoldAllergens(m, index) {
+			continue
+		}
+		g := gap{ingredient: u.ingredient, most: mostOf(u.ingredient, comps)}
+		if d := m.Sheet.Allergens; d != nil {
+			g.list = d.List
+		}
+		missing := 0
+		for _, row := range rows {
+			if !covers(row, g.list) && row.Threshold(in.Type.RinseOff).Less(g.most) {
+				missing++
+			}
+		}
+		if missing == 0 {
+			continue
+		}
+		gaps = append(gaps, g)
+		findings = append(findings, gapFinding(in, m, g, missing, len(rows)))
+	}
+	return gaps, findings
+}
+
+func gapFinding(in *Input, m *Material, g gap, missing, all int) ingredients.Finding {
+	s := m.Sheet
+	why := fmt.Sprintf("each name of the market's list above its threshold is declared; Regulation (EC) 1223/2009 Annex III, %s on %s", in.Market, in.Date)
+	if g.list == "" {
+		return ingredients.Findingf(ingredients.Ask, "no-declaration", s.Pos, "%s has no allergen declaration: its allergens are unknown, not zero", s.ID).
+			On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
+			WithFix("ask %s for the allergen declaration of %s%s against the list of Regulation (EU) 2023/1545", supplierName(s), s.Name, codeText(s))
+	}
+	return ingredients.Findingf(ingredients.Ask, "short-declaration", s.Allergens.Pos, "%s is declared against list %s: %d of the %d names that the %s list asks for are not stated",
+		s.ID, g.list, missing, all, in.Market).
+		On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
+		WithFix("ask %s for a declaration of %s%s against the list of Regulation (EU) 2023/1545", supplierName(s), s.Name, codeText(s))
+}
+
+// mayHoldAllergens says whether a declaration is expected: for scents, for what
+// is used as fragrance, and for oils and extracts that are entries themselves.
+func mayHoldAllergens(m *Material, index *allergenIndex) bool {
+	if m.Sheet.IsScent() || m.Sheet.Allergens != nil || usedAsFragrance(m.Sheet) {
+		return true
+	}
+	for _, p := range m.Parts {
+		for _, row := range index.rowsOf(&Substance{INCI: p.INCI, CAS: p.CAS}) {
+			if row.Botanical {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func usedAsFragrance(s *ingredients.Sheet) bool {
+	return slices.ContainsFunc(s.Functions, func(f string) bool {
+		f = strings.ToLower(f)
+		return strings.Contains(f, "fragrance") || strings.Contains(f, "perfum") || strings.Contains(f, "scent") || strings.Contains(f, "flavour")
+	})
+}
+
+// mostOf is the highest share of a material in the whole or any portion.
+func mostOf(ingredient string, comps []*Composition) ingredients.Num {
+	var most ingredients.Num
+	for _, c := range comps {
+		for _, u := range useOf(c.Mixture) {
+			if u.ingredient == ingredient {
+				most = most.Max(u.pct)
+			}
+		}
+	}
+	return most
+}
+
+func openAllergen(in *Input, t AllergenTotal) ingredients.Finding {
+	f := ingredients.Findingf(ingredients.Ask, "allergen-open", t.Contributions[0].SourcePos,
+		"%s is %s to %s %% of %s, threshold %s %%: it is on the label as the cautious choice",
+		t.LabelName, t.Worst.Min.Sig(4), t.Worst.Max.Sig(4), placeName(t.WorstIn), t.ThresholdPct.Exact()).On(t.LabelName)
+	f.Sum = termsOf(t.Contributions)
+	f.Ask = widestSource(t.Contributions, in)
+	return f.WithFix("ask %s for the exact content, or leave the name on the label", f.Ask).
+		WithWhy("%s; Annex III entry %s, %s (allergens.csv, row %s)", "named when above the threshold", t.Row.Entry, in.Market, t.Row.Key)
+}
+
+// widestSource is the supplier whose range is widest in the product.
+func widestSource(contributions []Contribution, in *Input) string {
+	var widest ingredients.Num
+	who := "the supplier"
+	for _, c := range contributions {
+		if w := c.Pct.Max.Sub(c.Pct.Min); widest.Less(w) {
+			widest = w
+			if s := in.Sheets[c.Ingredient]; s != nil {
+				who = supplierName(s)
+			}
+		}
+	}
+	return who
+}
+
+func placeName(portion string) string {
+	if portion == "" {
+		return "the product"
+	}
+	return "portion " + portion
+}
+
+func termsOf(contributions []Contribution) []ingredients.Term {
+	terms := make([]ingredients.Term, len(contributions))
+	for i, c := range contributions {
+		terms[i] = ingredients.Term{Pos: c.LinePos, Text: fmt.Sprintf("%s %% of %s × %s %% in it = %s %%", c.UsePct.Sig(4), c.Ingredient, c.Given, rangeText(c.Pct))}
+	}
+	return terms
+}
+
+func rangeText(r ingredients.Range) string {
+	if r.IsExact() {
+		return r.Max.Sig(4)
+	}
+	return r.Min.Sig(4) + " to " + r.Max.Sig(4)
+}
+
+// entryFindings reports substances that two entries claim, and declared names
+// that none does.
+func entryFindings(in *Input, whole *Composition, index *allergenIndex, ambiguous map[string]bool) []ingredients.Finding {
+	var findings []ingredients.Finding
+	known := indexAllergens(everyAllergen(in.Law), in.Dict)
+	for _, s := range whole.Substances {
+		if ambiguous[s.Key()] {
+			findings = append(findings, ingredients.Findingf(ingredients.Ask, "allergen-entry", s.Contributions[0].SourcePos,
+				"CAS %s of %s fits more than one allergen entry: it is counted in each", s.CAS, s.INCI).On(s.INCI).
+				WithFix("ask the supplier which plant part and preparation it is, and write the name the entry uses"))
+		}
+		declared := slices.IndexFunc(s.Contributions, func(c Contribution) bool { return c.Route == ByDeclaration })
+		if declared < 0 || len(index.rowsOf(s)) > 0 || known.has(s) {
+			continue
+		}
+		f := ingredients.Findingf(ingredients.Note, "unlisted-allergen", s.Contributions[declared].SourcePos,
+			"%s is declared as an allergen, but no list in the tables has that name or CAS number", s.INCI).On(s.INCI).
+			WithFix("check the name and the CAS number against the supplier's paper")
+		if near := ingredients.Nearest(s.INCI, known.names()); near != "" {
+			f.Fix = "did you mean " + near + "? " + f.Fix
+		}
+		findings = append(findings, f)
+	}
+	return findings
+}

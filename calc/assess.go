@@ -1,0 +1,74 @@
+package calc
+
+import (
+	"strconv"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// Input is everything one assessment depends on. Nothing else may change a
+// figure.
+type Input struct {
+	Product   *Product
+	Variant   *Variant
+	Type      *law.ProductType
+	Sheets    map[string]*ingredients.Sheet
+	Materials map[string]*Material // Prepare of each sheet; see PrepareAll
+	Market    law.Market
+	Date      ingredients.Date
+	Law       *law.Tables
+	Dict      *ingredients.Dictionary
+}
+
+// PrepareAll makes every sheet ready for computing. The result may be shared by
+// any number of assessments, also in parallel.
+func PrepareAll(sheets map[string]*ingredients.Sheet, dict *ingredients.Dictionary) map[string]*Material {
+	materials := make(map[string]*Material, len(sheets))
+	for id, s := range sheets {
+		materials[id] = Prepare(s, dict)
+	}
+	return materials
+}
+
+// Assess computes one variant of a product for one market on one day. It is the
+// list of what is checked and nothing more; each check has a file of its own.
+func Assess(in *Input) *Result {
+	r := &Result{Input: in}
+	var fs []ingredients.Finding
+	say := func(more []ingredients.Finding) { fs = append(fs, more...) }
+
+	recipe, found := Resolve(in.Product, in.Variant, in.Law.Fact("percent-sum-tolerance").Number)
+	r.Recipe = recipe
+	say(found)
+	for _, mix := range recipe.Mixtures() {
+		r.Compositions = append(r.Compositions, Compose(mix, in.Materials, in.Dict))
+	}
+	say(materialFindings(in, recipe))
+	r.Allergens, found = Allergens(in, r.Compositions, in.Materials)
+	say(found)
+	r.List = Order(r.Whole(), in.Materials, r.Allergens, ListRules{
+		SortedFromPct: in.Law.Fact("order-threshold").Number, Tail: in.Product.TailOrder, Colours: colourNames{in.Law}})
+	say(listFindings(in, r))
+	r.Fragrances, r.FragranceSums, found = Fragrances(in, r.Compositions, in.Materials)
+	say(found)
+	r.Limits, found = Limits(in, r.Compositions)
+	say(found)
+	say(Preservation(in, r.Whole()))
+	r.Findings = Unique(fs)
+	return r
+}
+
+// materialFindings gathers what is wrong with the raw materials in use.
+func materialFindings(in *Input, recipe *Recipe) []ingredients.Finding {
+	var fs []ingredients.Finding
+	for _, u := range useOf(recipe.Whole) {
+		if m := in.Materials[u.ingredient]; m != nil {
+			fs = append(fs, m.Findings...)
+			fs = append(fs, Identity(m.Sheet, in.Law)...)
+		}
+	}
+	return fs
+}
+
+func itoa(i int) string { return strconv.Itoa(i) }

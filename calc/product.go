@@ -1,0 +1,170 @@
+package calc
+
+import (
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// Product is one formula with its variants: what one safety report covers. It
+// holds what figures depend on; the rest of a product file is the dossier's.
+type Product struct {
+	ID          string
+	Name        string
+	Revision    int
+	Type        string // key of the product-type table
+	TypePos     ingredients.Pos
+	Markets     []law.Market
+	IntendedFor Audience
+	BodyAreas   []string // where it is used, as the file says; adds to the product type's areas
+	AreasPos    ingredients.Pos
+
+	// Professional says whether the product is for professional use only; nil
+	// when the file does not say.
+	Professional *bool
+
+	Claims    []Claim
+	Net       NetContent
+	Formula   Formula
+	Variants  []*Variant // never empty: a product without variants has one with the ID ""
+	TailOrder []string   // INCI names in the order wished below 1 %; empty: by content
+	Evidence  Evidence
+	Exposure  *OwnExposure // nil: the exposure table's
+	Pos       ingredients.Pos
+}
+
+// Audience is whom a product is intended for.
+type Audience string
+
+// The audiences a product can be intended for.
+const (
+	Adults        Audience = "adults"
+	ChildrenThree Audience = "children-3-plus"
+	UnderThree    Audience = "under-3"
+)
+
+// Claim is one sentence that the product's presentation makes.
+type Claim struct {
+	Text string
+	Pos  ingredients.Pos
+}
+
+// NetContent is the nominal content of one pack; nil is not given.
+type NetContent struct {
+	G   *ingredients.Num // grams
+	ML  *ingredients.Num // millilitres
+	Pos ingredients.Pos
+}
+
+// Basis says what the amounts of a formula are.
+type Basis string
+
+// The bases a formula can be written on.
+const (
+	Percent Basis = "percent" // % w/w of the finished base
+	Grams   Basis = "grams"   // masses of one batch
+)
+
+// Formula is the base of a product, in phases in the order they are made.
+type Formula struct {
+	Basis  Basis
+	Phases []Phase
+	Pos    ingredients.Pos
+}
+
+// Phase is a group of lines that are handled together.
+type Phase struct {
+	ID    string
+	Name  string
+	HeatC *ingredients.Num // °C; nil: not heated
+	Lines []Line
+	Pos   ingredients.Pos
+}
+
+// Line is one line of a formula: a raw material or a slot, and how much of it.
+type Line struct {
+	Ingredient string          // sheet id; "" for a slot
+	Slot       string          // slot name; "" for a raw material
+	Amount     ingredients.Num // % or g, by the formula's basis
+	Rest       bool            // q.s.: the rest to 100
+	Pos        ingredients.Pos // the ingredient or slot
+	AmountPos  ingredients.Pos
+}
+
+// Variant is one filling of the slots: what one label is printed for.
+type Variant struct {
+	ID       string
+	Name     string
+	Fill     []Fill
+	Portions []Portion
+	ThenAdd  []Addition
+	Pos      ingredients.Pos
+}
+
+// Fill puts one or several raw materials into a slot.
+type Fill struct {
+	Slot  string
+	Parts []FillPart
+	Pos   ingredients.Pos
+}
+
+// FillPart is a raw material's share of a slot.
+type FillPart struct {
+	Ingredient string
+	SharePct   ingredients.Num // % of the slot
+	Pos        ingredients.Pos
+}
+
+// Portion is a share of a variant that is scented or coloured on its own.
+type Portion struct {
+	Name     string
+	SharePct ingredients.Num // % of the filled pack
+	Fill     []Fill          // on top of the variant's
+	Pos      ingredients.Pos
+}
+
+// Addition is stirred into 100 parts of finished base; then everything is
+// recalculated.
+type Addition struct {
+	Ingredient string
+	Parts      ingredients.Num // parts by mass per 100 parts of base
+	Pos        ingredients.Pos
+}
+
+// Evidence is what the product file has to show for its preservation.
+type Evidence struct {
+	ChallengeTests []ChallengeTest
+	LowRisk        *LowRisk // nil: no low-risk case is made
+	PH             *ingredients.Amount
+}
+
+// ChallengeTest is one preservation challenge test on record.
+type ChallengeTest struct {
+	Method  string
+	Verdict string // A, B or fail, as the report says
+	Dated   ingredients.Date
+	File    string
+	Pos     ingredients.Pos
+}
+
+// LowRisk is the maker's case that germs cannot grow in the product. Nil
+// figures are not measured.
+type LowRisk struct {
+	Reason        string
+	WaterActivity *ingredients.Num // 0 to 1
+	PH            *ingredients.Num
+	EthanolPct    *ingredients.Num // % v/v
+	File          string
+	Pos           ingredients.Pos
+}
+
+// OwnExposure replaces the exposure table for one product. Nil is not given.
+type OwnExposure struct {
+	AmountGDay    *ingredients.Num // g of product a day
+	RetentionPct  *ingredients.Num // % of it that stays
+	RelativeMgKgD *ingredients.Num // mg/kg bw/d; wins over amount and retention
+	AreaCm2       *ingredients.Num // cm²
+	TimesPerDay   *ingredients.Num // 1/d
+	BodyWeightKg  *ingredients.Num // kg
+	Source        string           // where the figures come from; never empty
+	Pos           ingredients.Pos
+}

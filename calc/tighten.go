@@ -1,0 +1,204 @@
+package calc
+
+import (
+	"fmt"
+	"strings"
+
+	"gallipot/ingredients"
+)
+
+// Tighten cuts each range of a complete composition to what the others leave
+// possible, and scales the typical values inside the ranges so that they add up
+// to 100.
+//
+//	max(i) ≤ 100 − Σ min(others)      min(i) ≥ 100 − Σ max(others)
+//	typical(i) moves towards its upper (or lower) bound in proportion to the
+//	room it has there, until Σ typical = 100
+//
+// A constituent given as q.s. starts with the range 0 to 100 and, for its
+// typical value, with what the others leave.
+//
+// Units: % of the material; one pass is exact, since a single sum is the only
+// tie between the contents.
+// Errors: ok is false when no contents inside the ranges can add up to 100; the
+// ranges are then returned as given.
+func Tighten(given []ingredients.Range, rest int) (tight []ingredients.Range, ok bool) {
+	rs := append([]ingredients.Range(nil), given...)
+	if rest >= 0 {
+		rs[rest] = ingredients.Range{Min: ingredients.Num{}, Typ: ingredients.Num{}, Max: hundred}
+	}
+	sum := sumRange(rs)
+	if hundred.Less(sum.Min) || sum.Max.Less(hundred) {
+		return rs, false
+	}
+	if rest >= 0 {
+		rs[rest].Typ = hundred.Sub(sum.Typ).Max(ingredients.Num{})
+	}
+	tight = make([]ingredients.Range, len(rs))
+	for i, r := range rs {
+		tight[i].Max = r.Max.Min(hundred.Sub(sum.Min.Sub(r.Min)))
+		tight[i].Min = r.Min.Max(hundred.Sub(sum.Max.Sub(r.Max)))
+		tight[i].Typ = r.Typ.Max(tight[i].Min).Min(tight[i].Max)
+	}
+	balanceTypical(tight)
+	return tight, true
+}
+
+func sumRange(rs []ingredients.Range) ingredients.Range {
+	var sum ingredients.Range
+	for _, r := range rs {
+		sum = sum.Add(r)
+	}
+	return sum
+}
+
+func balanceTypical(rs []ingredients.Range) {
+	missing := hundred.Sub(sumRange(rs).Typ)
+	if missing.IsZero() {
+		return
+	}
+	room := func(r ingredients.Range) ingredients.Num {
+		if missing.Sign() > 0 {
+			return r.Max.Sub(r.Typ)
+		}
+		return r.Typ.Sub(r.Min)
+	}
+	var total ingredients.Num
+	for _, r := range rs {
+		total = total.Add(room(r))
+	}
+	for i, r := range rs {
+		rs[i].Typ = r.Typ.Add(missing.Mul(room(r)).Quo(total))
+	}
+}
+
+// Part is one constituent of a material after tightening.
+type Part struct {
+	INCI       string // canonical name; the sheet's wording where the dictionary knows none
+	CAS, EC    string
+	Pct        ingredients.Range // % of the material
+	Given      string            // the content as the sheet gives it
+	Nano       bool
+	Undeclared bool // the remainder that the supplier has not disclosed
+	Pos        ingredients.Pos
+}
+
+// Material is a sheet made ready for computing: its parts add up to 100.
+type Material struct {
+	Sheet    *ingredients.Sheet
+	Parts    []Part
+	Findings []ingredients.Finding
+}
+
+// Names by which scents enter composition and ingredient list.
+const (
+	parfum = "Parfum"
+	aroma  = "Aroma"
+)
+
+func scentName(s *ingredients.Sheet) string {
+	if s.LabelAs == ingredients.LabelAroma {
+		return aroma
+	}
+	return parfum
+}
+
+// Prepare tightens the composition of a sheet and adds what is undeclared.
+//
+// A scent without a composition is Parfum or Aroma as a whole; what a scent does
+// not disclose stays under that name. The undeclared remainder of any other
+// material becomes a part of its own, since missing is never zero.
+//
+// Findings: stop "impossible-composition" with the arithmetic; ask
+// "undeclared-remainder"; ask "no-composition".
+func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
+	m := &Material{Sheet: s}
+	c := s.Composition
+	if len(c.Constituents) == 0 {
+		m.Parts = []Part{m.undisclosed(ingredients.Exactly(hundred))}
+		return m
+	}
+	rest := -1
+	var given []ingredients.Range
+	for i, k := range c.Constituents {
+		m.Parts = append(m.Parts, Part{INCI: dict.Canonical(k.INCI), CAS: k.CAS, EC: k.EC, Given: k.Pct.Text, Nano: k.Nano, Pos: k.Pos})
+		given = append(given, k.Pct.Range)
+		if k.Pct.Rest {
+			rest = i
+		}
+	}
+	if !c.Complete {
+		rest = len(given)
+		given = append(given, ingredients.Range{})
+		m.Parts = append(m.Parts, m.undisclosed(ingredients.Range{}))
+	}
+	tight, ok := Tighten(given, rest)
+	if !ok {
+		m.Findings = append(m.Findings, impossible(s, given, rest))
+	}
+	for i := range m.Parts {
+		m.Parts[i].Pct = tight[i]
+	}
+	if last := len(m.Parts) - 1; !c.Complete && m.Parts[last].Pct.IsZero() {
+		m.Parts = m.Parts[:last]
+	}
+	return m
+}
+
+// undisclosed is the part of a material that the maker knows no names for.
+func (m *Material) undisclosed(pct ingredients.Range) Part {
+	s := m.Sheet
+	p := Part{INCI: "undeclared part of " + s.ID, Pct: pct, Given: "not supplied", Undeclared: true, Pos: s.Composition.Pos}
+	if s.IsScent() {
+		p.INCI, p.Undeclared, p.Given = scentName(s), false, "not disclosed"
+		p.Pos = s.Pos
+		return p
+	}
+	f := ingredients.Findingf(ingredients.Ask, "undeclared-remainder", p.Pos, "part of %s is not declared: what it is stays unknown and counts in no limit", s.ID).
+		On(s.ID).AskOf(s.Supplier.Name).
+		WithFix("ask %s for the full composition of %s%s", supplierName(s), s.Name, codeText(s)).
+		WithWhy("the safety report needs every substance in the finished product; Regulation (EC) 1223/2009 Annex I part A 1")
+	if s.Composition.HeldByAssessor {
+		f.Severity = ingredients.Note
+		f.Message = fmt.Sprintf("part of %s is known to the assessor only, held in confidence", s.ID)
+		f.Fix = "let the assessor check limits and allergens of the part that is not disclosed here"
+	}
+	m.Findings = append(m.Findings, f)
+	return p
+}
+
+func supplierName(s *ingredients.Sheet) string {
+	if s.Supplier.Name == "" {
+		return "the supplier"
+	}
+	return s.Supplier.Name
+}
+
+func codeText(s *ingredients.Sheet) string {
+	if s.Supplier.Code == "" {
+		return ""
+	}
+	return " (code " + s.Supplier.Code + ")"
+}
+
+func impossible(s *ingredients.Sheet, given []ingredients.Range, rest int) ingredients.Finding {
+	var lows, highs []string
+	sum := ingredients.Range{}
+	for i, r := range given {
+		if i == rest {
+			continue
+		}
+		lows = append(lows, r.Min.Exact())
+		highs = append(highs, r.Max.Exact())
+		sum = sum.Add(r)
+	}
+	f := ingredients.Findingf(ingredients.Stop, "impossible-composition", s.Composition.Pos, "the constituents cannot add up to 100 %%: ").On(s.ID)
+	if hundred.Less(sum.Min) {
+		f.Message += fmt.Sprintf("the lowest contents already make %s = %s", strings.Join(lows, " + "), sum.Min.Exact())
+		f.Fix = "correct the contents against the supplier's paper; a range in ppm needs its unit"
+		return f
+	}
+	f.Message += fmt.Sprintf("the highest contents make only %s = %s", strings.Join(highs, " + "), sum.Max.Exact())
+	f.Fix = "add the missing constituent, write q.s. for the one that takes the rest, or set complete: false"
+	return f
+}
