@@ -160,7 +160,7 @@ func TestOptionalLines(t *testing.T) {
 			}
 			_, findings := ingredients.ReadSheet(ingredients.NewSource(name, text))
 			for _, f := range findings {
-				// This one value is left as words on purpose: no figure may be
+				// These values are left as words on purpose: no figure may be
 				// copied by accident.
 				if strings.Contains(lines[f.Pos.Line-1], "the figure of the study") {
 					continue
