@@ -37,12 +37,16 @@ type Member struct {
 	Name, CAS, EC string
 }
 
-// Threshold returns the content in % w/w above which the allergen is declared.
-func (a *Allergen) Threshold(rinseOff bool) *ingredients.Num {
-	if rinseOff {
-		return a.RinseOffPct
+// Threshold returns the content in % w/w above which the allergen is declared;
+// 0 for a prohibited one, whose presence is a breach at any content.
+func (a *Allergen) Threshold(rinseOff bool) ingredients.Num {
+	switch {
+	case a.Prohibited:
+		return ingredients.Int(0)
+	case rinseOff:
+		return *a.RinseOffPct
 	}
-	return a.LeaveOnPct
+	return *a.LeaveOnPct
 }
 
 var allergenColumns = []string{

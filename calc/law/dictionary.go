@@ -1,6 +1,7 @@
 package law
 
 import (
+	"maps"
 	"regexp"
 	"slices"
 
@@ -24,6 +25,22 @@ func readSynonyms(file string, data []byte) ([]*synonym, error) {
 	})
 }
 
+// names holds what is known of names, built once.
+type names struct {
+	dict *ingredients.Dictionary
+	// other holds the further keys of a substance: its synonyms.
+	other map[*ingredients.Substance][]string
+	// loose holds the numbers that a label name or an unordered row ties to a
+	// name without saying that they are its own.
+	loose map[string]map[string]bool
+	// labels and allergenCAS hold every label and member name of the allergens.
+	labels      map[string]string
+	allergenCAS map[string]bool
+	// colour holds the entry of the colourant annex for each name that only one
+	// entry has.
+	colour map[string]*Limit
+}
+
 // Dictionary returns the substances the tables know, built once.
 //
 // A name gets a CAS or EC number only where a row ties exactly that number to
@@ -31,36 +48,51 @@ func readSynonyms(file string, data []byte) ([]*synonym, error) {
 // order would otherwise make a false contradiction. Label names of allergen
 // groups are no synonyms of their members, and a colour number is no synonym
 // of the substance used for another purpose.
-func (t *Tables) Dictionary() *ingredients.Dictionary { return t.dict() }
+func (t *Tables) Dictionary() *ingredients.Dictionary { return t.names().dict }
 
-func (t *Tables) buildDictionary() *ingredients.Dictionary {
-	d := ingredients.NewDictionary()
+func (t *Tables) buildNames() *names {
+	n := &names{
+		dict: ingredients.NewDictionary(), other: map[*ingredients.Substance][]string{}, loose: map[string]map[string]bool{},
+		labels: map[string]string{}, allergenCAS: map[string]bool{},
+	}
 	for _, m := range t.materials {
 		for _, c := range m.Constituents {
-			d.Add(c.INCI, one(c.CAS), nil)
+			n.dict.Add(c.INCI, one(c.CAS), nil)
 		}
 	}
 	for _, x := range t.tox {
-		if len(x.INCI) == 1 && x.INCI[0] != "(impurity)" {
-			d.Add(x.INCI[0], one(x.CAS), nil)
+		if len(x.INCI) == 1 && x.INCI[0] != impurity {
+			n.dict.Add(x.INCI[0], one(x.CAS), nil)
 		}
 	}
 	for _, s := range t.synonyms {
-		d.Add(s.INCI, nil, nil, s.Synonym)
+		n.dict.Add(s.INCI, nil, nil, s.Synonym)
 	}
 	for _, f := range t.fats {
-		d.Add(f.INCI, f.CAS, nil)
-	}
-	for _, l := range t.limits {
-		addLimit(d, l)
-	}
-	for _, a := range t.allergens {
-		for _, m := range a.Members {
-			d.Add(m.Name, one(m.CAS), one(m.EC))
+		n.dict.Add(f.INCI, f.CAS, nil)
+		for _, soap := range []string{f.SoapSodium, f.SoapPotassium} {
+			if soap != "" {
+				n.dict.Add(soap, nil, nil)
+			}
 		}
 	}
-	return d
+	for _, l := range t.limits {
+		if !l.Own {
+			n.addLimit(l)
+		}
+	}
+	n.addAllergens(t.allergens)
+	for _, s := range t.synonyms {
+		sub := n.dict.Lookup(s.Synonym)
+		n.other[sub] = append(n.other[sub], ingredients.NameKey(s.Synonym))
+	}
+	n.colour = colourEntries(t.limits)
+	return n
 }
+
+// impurity stands in the toxicology table for substances that are no
+// ingredients.
+const impurity = "(impurity)"
 
 func one(s string) []string {
 	if s == "" {
@@ -69,64 +101,154 @@ func one(s string) []string {
 	return []string{s}
 }
 
-// colourName matches names under which a colourant is traded and nothing else.
-var colourName = regexp.MustCompile(`^(Acid|Basic|Direct|Food|Pigment|Solvent|Vat|Natural|Reactive|Disperse) (Black|Blue|Brown|Green|Orange|Red|Violet|White|Yellow) |^(Ext\. )?(FD&C|D&C) `)
-
-func addLimit(d *ingredients.Dictionary, l *Limit) {
-	switch {
-	case l.Class() || l.Own:
-		return
-	case l.Annex == "IV":
-		var other []string
-		for _, n := range l.Names[1:] {
-			if colourName.MatchString(n) {
-				other = append(other, n)
-			}
-		}
-		d.Add(l.Names[0], l.CAS, l.EC, other...)
-	case len(l.Names) == 1:
-		d.Add(l.Names[0], l.CAS, l.EC)
-	case len(l.Names) == len(l.CAS) && len(l.Names) == len(l.EC):
-		for i, n := range l.Names {
-			d.Add(n, l.CAS[i:i+1], l.EC[i:i+1])
-		}
-	default:
-		for _, n := range l.Names {
-			d.Add(n, nil, nil)
-		}
-	}
-}
-
-// CASFits says whether a CAS number may stand for a name: it does where the
-// dictionary gives it to the name, or knows nothing of the name, or knows no
-// number for it. others are the names the number stands for.
-func (t *Tables) CASFits(inci, cas string) (ok bool, others []string) {
-	d := t.Dictionary()
-	for _, s := range d.ByCAS(cas) {
-		others = append(others, s.INCI)
-	}
-	slices.Sort(others)
-	s := d.Lookup(inci)
-	return s == nil || len(s.CAS) == 0 || slices.Contains(s.CAS, cas), others
-}
-
-// namesOf returns the keys of the names that mean the same substance.
-func (t *Tables) namesOf(inci string) []string {
-	d := t.Dictionary()
-	s := d.Lookup(inci)
-	if s == nil {
-		return nil
-	}
-	keys := []string{ingredients.NameKey(s.INCI)}
-	for _, syn := range t.synonyms {
-		if d.Lookup(syn.Synonym) == s {
-			keys = append(keys, ingredients.NameKey(syn.Synonym))
+// same returns the keys of all names that mean the same substance.
+func (n *names) same(inci string) map[string]bool {
+	keys := map[string]bool{ingredients.NameKey(inci): true}
+	if s := n.dict.Lookup(inci); s != nil {
+		keys[ingredients.NameKey(s.INCI)] = true
+		for _, k := range n.other[s] {
+			keys[k] = true
 		}
 	}
 	return keys
 }
 
-func (t *Tables) sameName(inci string, names []string) bool {
-	want := append(t.namesOf(inci), ingredients.NameKey(inci))
-	return slices.ContainsFunc(names, func(n string) bool { return slices.Contains(want, ingredients.NameKey(n)) })
+func (n *names) tie(name, number string) {
+	k := ingredients.NameKey(name)
+	if n.loose[k] == nil {
+		n.loose[k] = map[string]bool{}
+	}
+	n.loose[k][number] = true
 }
+
+// colourName matches names under which a colourant is traded and nothing else.
+var colourName = regexp.MustCompile(`^(Acid|Basic|Direct|Food|Pigment|Solvent|Vat|Natural|Reactive|Disperse) (Black|Blue|Brown|Green|Orange|Red|Violet|White|Yellow) |^(Ext\. )?(FD&C|D&C) `)
+
+// unpaired are the entries whose names and numbers are equally many, yet not in
+// the same order, with the reason. Read row by row.
+var unpaired = map[string]string{
+	"II/380": "two names and two numbers of one dye in two forms",
+	"II/398": "two names and two numbers of one dye in two forms",
+	"III/88": "names and numbers of limonene stand in different orders",
+}
+
+func (n *names) addLimit(l *Limit) {
+	switch paired := len(l.Names) == len(l.CAS) && len(l.Names) == len(l.EC) && unpaired[l.Annex+"/"+l.Entry] == ""; {
+	case l.Class():
+		return
+	case l.Annex == "IV":
+		var other []string
+		for _, name := range l.Names[1:] {
+			if colourName.MatchString(name) {
+				other = append(other, name)
+			}
+		}
+		n.dict.Add(l.Names[0], l.CAS, l.EC, other...)
+	case len(l.Names) == 1:
+		n.dict.Add(l.Names[0], l.CAS, l.EC)
+	case paired:
+		for i, name := range l.Names {
+			n.dict.Add(name, l.CAS[i:i+1], l.EC[i:i+1])
+		}
+	default:
+		for _, name := range l.Names {
+			n.dict.Add(name, nil, nil)
+			for _, c := range l.CAS {
+				n.tie(name, c)
+			}
+		}
+	}
+}
+
+// addAllergens enters the members, each with its own numbers. A label name is
+// the name of its member only where every market has the same single one.
+func (n *names) addAllergens(rows []*Allergen) {
+	single := map[string]*Member{}
+	for _, a := range rows {
+		n.labels[ingredients.NameKey(a.LabelName)] = a.LabelName
+		for i, m := range a.Members {
+			n.dict.Add(m.Name, one(m.CAS), one(m.EC))
+			n.labels[ingredients.NameKey(m.Name)] = m.Name
+			if m.CAS != "" {
+				n.tie(a.LabelName, m.CAS)
+				n.allergenCAS[m.CAS] = true
+			}
+			k := ingredients.NameKey(a.LabelName)
+			switch old, met := single[k]; {
+			case len(a.Members) > 1 || a.Botanical || m.CAS == "" || met && (old == nil || *old != m):
+				single[k] = nil
+			case !met:
+				single[k] = &a.Members[i]
+			}
+		}
+	}
+	for _, a := range rows {
+		if m := single[ingredients.NameKey(a.LabelName)]; m != nil {
+			n.dict.Add(a.LabelName, one(m.CAS), one(m.EC))
+		} else {
+			n.dict.Add(a.LabelName, nil, nil)
+		}
+	}
+}
+
+// colourEntries maps each name of the colourant annex that one entry alone has
+// to that entry.
+func colourEntries(limits []*Limit) map[string]*Limit {
+	out := map[string]*Limit{}
+	for _, l := range limits {
+		if l.Annex != "IV" {
+			continue
+		}
+		for _, name := range l.Names {
+			k := ingredients.NameKey(name)
+			if old, met := out[k]; met && (old == nil || old.Entry != l.Entry) {
+				out[k] = nil
+			} else if !met {
+				out[k] = l
+			}
+		}
+	}
+	return out
+}
+
+// ColourIndex returns the name under which the colourant annex lists a
+// substance, a CI number for most, such as CI 77891 for titanium dioxide. It
+// fails for a name that no entry or more than one entry has.
+func (t *Tables) ColourIndex(inci string) (string, bool) {
+	for _, k := range slices.Sorted(maps.Keys(t.names().same(inci))) {
+		if l := t.names().colour[k]; l != nil {
+			return l.Names[0], true
+		}
+	}
+	return "", false
+}
+
+// CASFits says whether a CAS number may stand for a name: it does where the
+// dictionary gives it to the name, where a label name or an entry of several
+// names covers it, or where nothing is known of the name or of its numbers.
+// others are the names the number stands for, sorted.
+func (t *Tables) CASFits(inci, cas string) (ok bool, others []string) {
+	n := t.names()
+	for _, s := range n.dict.ByCAS(cas) {
+		others = append(others, s.INCI)
+	}
+	slices.Sort(others)
+	s := n.dict.Lookup(inci)
+	return s == nil || len(s.CAS) == 0 || slices.Contains(s.CAS, cas) ||
+		n.loose[ingredients.NameKey(inci)][cas] || n.loose[ingredients.NameKey(s.INCI)][cas], others
+}
+
+// AllergenKnown says whether any market's list, at any time, has an allergen
+// under that name or CAS number.
+func (t *Tables) AllergenKnown(inci, cas string) bool {
+	n := t.names()
+	for k := range n.same(inci) {
+		if n.labels[k] != "" {
+			return true
+		}
+	}
+	return cas != "" && n.allergenCAS[cas]
+}
+
+// AllergenNames returns the label and member names of all allergens, sorted.
+func (t *Tables) AllergenNames() []string { return slices.Sorted(maps.Values(t.names().labels)) }

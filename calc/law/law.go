@@ -37,9 +37,10 @@ type Tables struct {
 	byName     map[string][]*Limit
 	byCAS      map[string][]*Limit
 	byEC       map[string][]*Limit
+	place      map[*Limit]int // order of the table
 
-	info []TableInfo
-	dict func() *ingredients.Dictionary
+	info  []TableInfo
+	names func() *names
 }
 
 // Builtin returns the tables inside the program. It panics if an embedded table
@@ -122,7 +123,9 @@ func (t *Tables) index() {
 		t.byFact[f.Key] = f
 	}
 	t.byName, t.byCAS, t.byEC = map[string][]*Limit{}, map[string][]*Limit{}, map[string][]*Limit{}
-	for _, l := range t.limits {
+	t.place = map[*Limit]int{}
+	for i, l := range t.limits {
+		t.place[l] = i
 		for _, n := range l.Names {
 			k := ingredients.NameKey(n)
 			t.byName[k] = append(t.byName[k], l)
@@ -134,5 +137,5 @@ func (t *Tables) index() {
 			t.byEC[e] = append(t.byEC[e], l)
 		}
 	}
-	t.dict = sync.OnceValue(t.buildDictionary)
+	t.names = sync.OnceValue(t.buildNames)
 }

@@ -32,6 +32,7 @@ type Limit struct {
 
 	SumGroup string // rows whose contents are added before comparing; empty: none
 	SumRule  string // how they are added, as worded in the table
+	Sum      Sum    // the same, typed
 
 	LabelText string // statutory wording; when it is due stands in Note
 
@@ -44,8 +45,10 @@ type Limit struct {
 	Until    ingredients.Date // last day of an old rule; zero: open
 	OffShelf ingredients.Date // end of sale of stock placed earlier; zero: not stated
 	Spec     []string         // criteria for the raw material or product, one each
+	Excepted []string         // entries that lift a prohibition where they hold, such as III/14
 
-	Own bool // the row comes from the maker's own table, not from the law
+	Own   bool   // the row comes from the maker's own table, not from the law
+	table string // hash of the maker's own table
 }
 
 // Basis says what a limit counts.
@@ -87,12 +90,14 @@ var limitColumns = []string{
 }
 
 func readLimits(file string, data []byte) ([]*Limit, error) {
-	return readTable(file, data, limitColumns, parseLimit)
+	return readTable(file, data, limitColumns, func(r *record) *Limit { return parseLimitIn(r) })
 }
 
-func parseLimit(r *record) *Limit {
+// parseLimitIn reads a row whose annex is one of the law's or of the others
+// given.
+func parseLimitIn(r *record, others ...string) *Limit {
 	l := &Limit{
-		Row: r.head(r.text("key")), Annex: r.word("annex", "II", "III", "IV", "V", "VI"), Entry: r.must("entry"), Markets: r.markets(),
+		Row: r.head(r.text("key")), Annex: r.word("annex", append([]string{"II", "III", "IV", "V", "VI"}, others...)...), Entry: r.must("entry"), Markets: r.markets(),
 		Names: r.list("inci_names"), CAS: r.list("cas"), EC: r.list("ec"),
 		MaxPct: r.pct("max_pct"), Basis: r.basis(), SumGroup: r.text("sum_group"), SumRule: r.text("sum_rule"),
 		LabelText: r.text("required_label_text"), From: r.date("applies_from"), Until: r.date("applies_until"),
@@ -101,6 +106,7 @@ func parseLimit(r *record) *Limit {
 		r.fail("inci_names is empty")
 	}
 	r.checkNumbers(l.CAS, l.EC)
+	l.Sum = r.sum(l.MaxPct)
 	cond, err := Parse(r.text("condition"))
 	if err != nil {
 		r.fail("condition: %v", err)
@@ -120,6 +126,9 @@ func parseLimit(r *record) *Limit {
 		l.OffShelf = d
 	}
 	l.Spec, l.Colour = specOf(l.Note)
+	if _, after, ok := strings.Cut(strings.ToLower(l.Note), "except"); ok && l.Annex == "II" {
+		l.Excepted = entryRef.FindAllString(strings.ToUpper(after), -1)
+	}
 	return l
 }
 
@@ -138,6 +147,7 @@ func (r *record) checkNumbers(cas, ec []string) {
 
 var (
 	offShelf   = regexp.MustCompile(`offshelf(?: for [^:;.]*)?: ?(\d{4}-\d\d-\d\d)`)
+	entryRef   = regexp.MustCompile(`\b(?:III|IV|V|VI)/\d+`)
 	factorItem = regexp.MustCompile(`^([^=]+)=(\d+\.\d+)$`)
 	factorForm = regexp.MustCompile(`^(.+?) \((.+)\)$`)
 )

@@ -1,7 +1,6 @@
 package law
 
 import (
-	"cmp"
 	"slices"
 
 	"gallipot/ingredients"
@@ -69,90 +68,6 @@ func (t *Tables) LimitsLater(m Market, day ingredients.Date) []*Limit {
 	return out
 }
 
-// Match says how a limit row was found for a substance.
-type Match struct {
-	Limit *Limit
-	By    string // name, cas or ec: the surest that fits, in this order
-}
-
-// LimitsOf returns the rows of all markets and times that name a substance, by
-// its INCI name and its synonyms, its CAS numbers and its EC numbers, in the
-// order of the table. Class entries (see [Limit.Class]) may apply without being
-// found here, and a number may stand for several preparations: By says what the
-// match rests on.
-func (t *Tables) LimitsOf(inci string, cas, ec []string) []Match {
-	by := map[*Limit]string{}
-	add := func(rows []*Limit, how string) {
-		for _, l := range rows {
-			if by[l] == "" {
-				by[l] = how
-			}
-		}
-	}
-	add(t.byName[ingredients.NameKey(inci)], "name")
-	for _, n := range t.namesOf(inci) {
-		add(t.byName[n], "name")
-	}
-	for _, c := range cas {
-		add(t.byCAS[c], "cas")
-	}
-	for _, e := range ec {
-		add(t.byEC[e], "ec")
-	}
-	var out []Match
-	for l, how := range by {
-		out = append(out, Match{l, how})
-	}
-	slices.SortFunc(out, func(a, b Match) int {
-		return cmp.Or(cmp.Compare(boolInt(a.Limit.Own), boolInt(b.Limit.Own)), cmp.Compare(a.Limit.File, b.Limit.File), cmp.Compare(a.Limit.Line, b.Limit.Line))
-	})
-	return out
-}
-
-func boolInt(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
-
-// Applies is a limit row that may rule one use, with the answer to whether its
-// condition holds.
-type Applies struct {
-	Match
-	Answer Answer
-}
-
-// Rules returns the rows in force for a substance, a market and a day whose
-// condition holds or is undecided in s, in the order of the table. listed says
-// whether any row in force names the substance at all: a substance that is
-// listed while nothing is returned has no line for this type of product, which
-// is not a pass.
-func (t *Tables) Rules(inci string, cas, ec []string, m Market, day ingredients.Date, s Situation) (rules []Applies, listed bool) {
-	s = s.Complete()
-	for _, match := range t.LimitsOf(inci, cas, ec) {
-		if !match.Limit.In(m, day) {
-			continue
-		}
-		listed = true
-		if a := match.Limit.Judge(s); a.Verdict != DoesNot {
-			rules = append(rules, Applies{match, a})
-		}
-	}
-	return rules, listed
-}
-
-// Group returns the rows in force of one sum group, in the order of the table.
-func (t *Tables) Group(name string, m Market, day ingredients.Date) []*Limit {
-	var out []*Limit
-	for _, l := range t.limits {
-		if name != "" && l.SumGroup == name && l.In(m, day) {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
 // Exposure returns the exposure row with the given key.
 func (t *Tables) Exposure(key string) (*Exposure, bool) {
 	e, ok := t.byExposure[key]
@@ -162,13 +77,14 @@ func (t *Tables) Exposure(key string) (*Exposure, bool) {
 // Exposures returns all exposure rows in the order of the table.
 func (t *Tables) Exposures() []*Exposure { return slices.Clone(t.exposure) }
 
-// Tox returns the toxicological values for a substance, found by INCI name or,
-// where no row has the name, by CAS number.
+// Tox returns the toxicological values for a substance, found by name or, where
+// no row has the name, by CAS number.
 func (t *Tables) Tox(inci string, cas ...string) []*Tox {
+	keys := t.names().same(inci)
 	var byName, byCAS []*Tox
 	for _, x := range t.tox {
 		switch {
-		case t.sameName(inci, append([]string{x.Substance}, x.INCI...)):
+		case keys[ingredients.NameKey(x.Substance)] || slices.ContainsFunc(x.INCI, func(n string) bool { return keys[ingredients.NameKey(n)] }):
 			byName = append(byName, x)
 		case x.CAS != "" && slices.Contains(cas, x.CAS):
 			byCAS = append(byCAS, x)
@@ -186,9 +102,10 @@ func (t *Tables) ToxRows() []*Tox { return slices.Clone(t.tox) }
 // FragranceStandards returns the rows of the fragrance Standards for a
 // substance, by name or CAS number.
 func (t *Tables) FragranceStandards(inci string, cas ...string) []*FragranceStandard {
+	keys := t.names().same(inci)
 	var out []*FragranceStandard
 	for _, s := range t.standards {
-		if t.sameName(inci, []string{s.Substance}) || slices.ContainsFunc(s.CAS, func(c string) bool { return slices.Contains(cas, c) }) {
+		if keys[ingredients.NameKey(s.Substance)] || slices.ContainsFunc(s.CAS, func(c string) bool { return slices.Contains(cas, c) }) {
 			out = append(out, s)
 		}
 	}
@@ -223,4 +140,22 @@ func (t *Tables) Fact(key string) *Fact {
 		return f
 	}
 	panic("law: no fact " + key)
+}
+
+// NewestAmendment returns the number of the newest known IFRA amendment.
+func (t *Tables) NewestAmendment() int { return int(t.Fact("ifra-amendment-newest").Float()) }
+
+// LowRiskCriteria returns the criteria under which a product is at low risk of
+// microbial growth.
+func (t *Tables) LowRiskCriteria() []*StabilityItem { return t.StabilityTopic("low risk") }
+
+// StabilityTopic returns the rows of one topic of the stability table.
+func (t *Tables) StabilityTopic(topic string) []*StabilityItem {
+	var out []*StabilityItem
+	for _, s := range t.stability {
+		if s.Topic == topic {
+			out = append(out, s)
+		}
+	}
+	return out
 }

@@ -215,7 +215,10 @@ func readTable[T any](file string, data []byte, columns []string, parse func(*re
 			rec.fail("%d cells, the header has %d", len(cells), len(columns))
 			continue
 		}
-		out = append(out, parse(rec))
+		faults := len(t.errs)
+		if row := parse(rec); len(t.errs) == faults {
+			out = append(out, row) // a faulty row is reported and left out
+		}
 	}
 	return out, errors.Join(t.errs...)
 }
