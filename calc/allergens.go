@@ -59,7 +59,7 @@ func Allergens(in *Input, comps []*Composition, materials map[string]*Material) 
 	var totals []AllergenTotal
 	ambiguous := map[string]bool{}
 	for _, row := range rows {
-		t := AllergenTotal{Row: row, LabelName: row.LabelName, ThresholdPct: *row.Threshold(in.Type.RinseOff)}
+		t := AllergenTotal{Row: row, LabelName: row.LabelName, ThresholdPct: row.Threshold(in.Type.RinseOff)}
 		for i, c := range comps {
 			sum, contributions, cas := index.total(row, c, ambiguous)
 			if i == 0 {
