@@ -4,6 +4,7 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strings"
 
 	"gallipot/ingredients"
 )
@@ -36,9 +37,9 @@ type names struct {
 	// labels and allergenCAS hold every label and member name of the allergens.
 	labels      map[string]string
 	allergenCAS map[string]bool
-	// colour holds the entry of the colourant annex for each name that only one
-	// entry has.
-	colour map[string]*Limit
+	// colour holds, for each name that only one entry of the colourant annex has,
+	// the name to list it under; empty where several entries have it.
+	colour map[string]string
 }
 
 // Dictionary returns the substances the tables know, built once.
@@ -136,7 +137,7 @@ func (n *names) addLimit(l *Limit) {
 	switch paired := len(l.Names) == len(l.CAS) && len(l.Names) == len(l.EC) && unpaired[l.Annex+"/"+l.Entry] == ""; {
 	case l.Class():
 		return
-	case l.Annex == "IV":
+	case l.Annex == "IV" && strings.HasPrefix(l.Names[0], "CI "):
 		var other []string
 		for _, name := range l.Names[1:] {
 			if colourName.MatchString(name) {
@@ -192,20 +193,24 @@ func (n *names) addAllergens(rows []*Allergen) {
 }
 
 // colourEntries maps each name of the colourant annex that one entry alone has
-// to that entry.
-func colourEntries(limits []*Limit) map[string]*Limit {
-	out := map[string]*Limit{}
+// to the name it is listed under: the CI number where the entry has one.
+func colourEntries(limits []*Limit) map[string]string {
+	out, entry := map[string]string{}, map[string]string{}
 	for _, l := range limits {
 		if l.Annex != "IV" {
 			continue
 		}
 		for _, name := range l.Names {
 			k := ingredients.NameKey(name)
-			if old, met := out[k]; met && (old == nil || old.Entry != l.Entry) {
-				out[k] = nil
-			} else if !met {
-				out[k] = l
+			switch old, met := entry[k]; {
+			case met && old != l.Entry:
+				out[k] = ""
+			case strings.HasPrefix(l.Names[0], "CI "):
+				out[k] = l.Names[0]
+			default:
+				out[k] = name
 			}
+			entry[k] = l.Entry
 		}
 	}
 	return out
@@ -215,9 +220,10 @@ func colourEntries(limits []*Limit) map[string]*Limit {
 // substance, a CI number for most, such as CI 77891 for titanium dioxide. It
 // fails for a name that no entry or more than one entry has.
 func (t *Tables) ColourIndex(inci string) (string, bool) {
-	for _, k := range slices.Sorted(maps.Keys(t.names().same(inci))) {
-		if l := t.names().colour[k]; l != nil {
-			return l.Names[0], true
+	n := t.names()
+	for _, k := range slices.Sorted(maps.Keys(n.same(inci))) {
+		if name := n.colour[k]; name != "" {
+			return name, true
 		}
 	}
 	return "", false

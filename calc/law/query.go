@@ -21,6 +21,10 @@ func (t *Tables) Allergens(m Market, day ingredients.Date) []*Allergen {
 	return t.allergensWhere(func(a *Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && !day.Before(a.From) })
 }
 
+// AllergenRows returns every row of all markets and times, prohibited ones too,
+// in the order of the table.
+func (t *Tables) AllergenRows() []*Allergen { return slices.Clone(t.allergens) }
+
 // AllergensLater returns the allergens whose duty starts after a day.
 func (t *Tables) AllergensLater(m Market, day ingredients.Date) []*Allergen {
 	return t.allergensWhere(func(a *Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && day.Before(a.From) })

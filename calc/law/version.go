@@ -14,15 +14,14 @@ type TableInfo struct {
 	Rows   int
 	Seen   int // rows whose figures were read in their source
 	Memory int // rows that rest on memory in part or whole
-	// Newest is the latest day a source of the table bears, a year alone as its
-	// first day; zero where no source bears any.
-	Newest       ingredients.Date
+	// Newest is the latest day or year a source of the table bears, YYYY-MM-DD or
+	// YYYY; empty where no source bears any.
+	Newest       string
 	NewestSource string // the source that bears it
 	SHA256       string // of the table's bytes
 }
 
-var sourceDate = regexp.MustCompile(`\b(?:19|20)\d\d-\d\d-\d\d\b`)
-var sourceYear = regexp.MustCompile(`\b(?:Reg \(EU\)|SI|Reg\. \(EU\)) ((?:19|20)\d\d)/`)
+var sourceDate = regexp.MustCompile(`\b(?:19\d\d|20[0-4]\d)(?:-\d\d-\d\d)?\b`)
 
 func (i *TableInfo) count(r *Row) {
 	i.Rows++
@@ -32,22 +31,14 @@ func (i *TableInfo) count(r *Row) {
 		i.Seen++
 	}
 	for _, text := range sourceDate.FindAllString(r.Source, -1) {
-		if d, err := ingredients.ParseDate(text); err == nil {
-			i.newer(d, r.Source)
-		}
-	}
-	for _, m := range sourceYear.FindAllStringSubmatch(r.Source, -1) {
-		if d, err := ingredients.ParseDate(m[1] + "-01-01"); err == nil {
-			i.newer(d, r.Source)
+		if i.Newest < text {
+			i.Newest, i.NewestSource = text, r.Source
 		}
 	}
 }
 
-func (i *TableInfo) newer(d ingredients.Date, source string) {
-	if i.Newest.Before(d) {
-		i.Newest, i.NewestSource = d, source
-	}
-}
+// State returns the day on which the tables were last brought up to date.
+func (t *Tables) State() ingredients.Date { return t.Fact("tables-state").Date }
 
 // Version returns what each table holds, sorted by name; the fingerprint and
 // the last page of the pack rest on it.
