@@ -101,6 +101,8 @@ type chart interface {
 	Block
 	head() (id, title, caption string)
 	figures() *Table // the same data as a table
+	// drawings cuts the chart into pieces that fit a page each.
+	drawings(width float64) []drawing
 }
 
 func (h *HBarLog) head() (string, string, string)       { return h.ID, h.Title, h.Caption }
@@ -149,7 +151,7 @@ func (l *LineBand) figures() *Table {
 		t.Columns = append(t.Columns, Column{Head: s.Name, Unit: l.YLabel, Align: AlignRight})
 	}
 	for _, x := range l.xs() {
-		row := []Cell{TextCell(FormatFloat(x, 4))}
+		row := []Cell{TextCell(plainFloat(x))}
 		for _, s := range l.Series {
 			row = append(row, s.at(x))
 		}

@@ -57,6 +57,14 @@ type Section struct {
 	NewPage     bool // start on a fresh page
 }
 
+// isEmpty says whether there is nothing under the heading.
+func (s *Section) isEmpty() bool {
+	return s.Intro == "" && len(s.Blocks) == 0 && len(s.Subsections) == 0
+}
+
+// emptySection is printed there, so that a reader does not look for a lost page.
+var emptySection = Rich(Span{Text: "Nothing is entered here.", Emph: true})
+
 // Add appends blocks to the section and returns it.
 func (s *Section) Add(blocks ...Block) *Section {
 	s.Blocks = append(s.Blocks, blocks...)

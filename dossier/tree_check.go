@@ -126,8 +126,8 @@ func (d *Document) links() (list []string) {
 	return list
 }
 
-// Check says what is wrong with the tree itself: anchors that are not unique,
-// links that lead nowhere, rows that do not fit their columns, marks without a
+// Check says what is wrong with the tree itself: sections without an ID, anchors
+// that are not unique, links that lead nowhere, rows that do not fit their columns, marks without a
 // legend, charts whose values do not fit their parts. These are mistakes of the
 // program, not of a maker, so every printer refuses a tree with any.
 func (d *Document) Check() []string {
@@ -145,6 +145,11 @@ func (d *Document) Check() []string {
 			say("link to %q leads nowhere", id)
 		}
 	}
+	d.walk(func(s *Section, _ int) {
+		if s.ID == "" {
+			say("section %q has no ID", s.Title)
+		}
+	})
 	legend := map[string]bool{}
 	for _, m := range d.Marks {
 		legend[m.ID] = true

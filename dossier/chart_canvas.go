@@ -1,0 +1,180 @@
+package dossier
+
+import "math"
+
+// canvas is what charts are drawn on: a page of the PDF or an SVG picture.
+// Lengths are in millimetres from the upper left corner, sizes of type in points.
+type canvas interface {
+	line(x1, y1, x2, y2 float64, pen pen)
+	rect(x, y, w, h float64, ground int, pen pen)
+	polygon(points []point, ground int, pen pen)
+	text(x, baseline float64, s string, style fontStyle, size float64, ink int)
+	link(x, y, w, h float64, anchor string)
+	clean(s string) string
+}
+
+// pen is how a line is drawn. Width 0 draws none.
+type pen struct {
+	width float64
+	ink   int // 0 black to 255 white
+	dash  []float64
+}
+
+type point struct{ x, y float64 }
+
+// none is the ground of a shape that is not filled.
+const none = -1
+
+// drawing is one piece of a chart. It fits a page.
+type drawing struct {
+	height float64
+	draw   func(c canvas)
+}
+
+// pattern tells the parts of a chart apart without colour.
+type pattern int
+
+const (
+	patSolid pattern = iota
+	patWhite
+	patHatch
+	patGrey
+	patCross
+	patBack
+	patLines
+	patDark
+	patDots
+	patternCount
+)
+
+// patterned fills a rectangle with a pattern and draws its edge.
+func patterned(c canvas, x, y, w, h float64, p pattern) {
+	if w <= 0 || h <= 0 {
+		return
+	}
+	ground := map[pattern]int{patSolid: 70, patGrey: 200, patDark: 130}
+	g, ok := ground[p]
+	if !ok {
+		g = 255
+	}
+	c.rect(x, y, w, h, g, pen{})
+	thin := pen{width: 0.18, ink: 40}
+	switch p {
+	case patHatch:
+		diagonals(c, x, y, w, h, 1.3, 1, thin)
+	case patBack:
+		diagonals(c, x, y, w, h, 1.3, -1, thin)
+	case patCross:
+		diagonals(c, x, y, w, h, 1.5, 1, thin)
+		diagonals(c, x, y, w, h, 1.5, -1, thin)
+	case patLines:
+		for at := 0.9; at < w; at += 0.9 {
+			c.line(x+at, y, x+at, y+h, thin)
+		}
+	case patDots:
+		for dx := 0.7; dx < w-0.3; dx += 1.4 {
+			for dy := 0.7; dy < h-0.3; dy += 1.4 {
+				c.rect(x+dx, y+dy, 0.35, 0.35, 40, pen{})
+			}
+		}
+	}
+	c.rect(x, y, w, h, none, pen{width: 0.2, ink: 40})
+}
+
+// diagonals draws slanted lines inside a rectangle, cut at its edges. Direction
+// +1 rises to the right, -1 falls.
+func diagonals(c canvas, x, y, w, h, pitch float64, direction int, p pen) {
+	for at := pitch - h; at < w; at += pitch {
+		// the line runs from (at, bottom) to (at+h, top), or the other way round
+		from, to := math.Max(at, 0), math.Min(at+h, w)
+		if to <= from {
+			continue
+		}
+		if direction > 0 {
+			c.line(x+from, y+h-(from-at), x+to, y+h-(to-at), p)
+		} else {
+			c.line(x+from, y+(from-at), x+to, y+(to-at), p)
+		}
+	}
+}
+
+// words draws text in lines no wider than width and returns how many there are.
+func words(c canvas, x, y, width float64, s string, style fontStyle, size float64, right bool) int {
+	lines := wrapRuns([]run{{text: c.clean(s), style: style}}, width, runeMM(size))
+	for i, l := range lines {
+		at := x
+		if right {
+			at = x + width - lineWidth(l, runeMM(size))
+		}
+		for _, r := range l {
+			c.text(at, y+float64(i)*size*0.45, r.text, r.style, size, 22)
+		}
+	}
+	return len(lines)
+}
+
+// wordLines returns how many lines words needs.
+func wordLines(s string, style fontStyle, size, width float64) int {
+	return len(wrapRuns([]run{{text: s, style: style}}, width, runeMM(size)))
+}
+
+// finite says whether all values can be drawn.
+func finite(values ...float64) bool {
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// scale maps values to lengths.
+type scale struct {
+	from, to float64 // values at the ends
+	x, w     float64 // where the scale stands
+	log      bool
+}
+
+// at returns where v lies, kept between the ends.
+func (s scale) at(v float64) float64 {
+	from, to := s.from, s.to
+	if s.log {
+		if v <= 0 {
+			return s.x
+		}
+		v, from, to = math.Log10(v), math.Log10(from), math.Log10(to)
+	}
+	if to <= from {
+		return s.x
+	}
+	return s.x + s.w*math.Min(math.Max((v-from)/(to-from), 0), 1)
+}
+
+// decades returns the powers of ten from s.from to s.to.
+func (s scale) decades() []float64 {
+	var out []float64
+	for e := math.Round(math.Log10(s.from)); e <= math.Round(math.Log10(s.to)); e++ {
+		out = append(out, math.Pow(10, e))
+	}
+	return out
+}
+
+// ticks returns round values between the ends, about n of them.
+func (s scale) ticks(n int) []float64 {
+	span := s.to - s.from
+	if !(span > 0) {
+		return []float64{s.from}
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(span/float64(n))))
+	for _, f := range []float64{1, 2, 5, 10} {
+		if span/(unit*f) <= float64(n) {
+			unit *= f
+			break
+		}
+	}
+	var out []float64
+	for i := math.Ceil(s.from/unit - 1e-9); i*unit <= s.to+unit*1e-9; i++ {
+		out = append(out, i*unit)
+	}
+	return out
+}

@@ -1,0 +1,198 @@
+package dossier
+
+import "gallipot/ingredients"
+
+const severityColumn = 21.0
+
+// findings lists the title of a list of findings and one piece for each.
+func (w *pdfWriter) findings(f *FindingList) []piece {
+	var out []piece
+	if f.Title == "" {
+		out = append(out, piece{keep: true, draw: func() { w.anchor(f.ID, w.y) }})
+	} else {
+		title := w.set(w.plain(f.Title, styleBold), textW, bodySize, bodyLine, black)
+		out = append(out, piece{need: bodyLine + 1, keep: true, draw: func() {
+			w.anchor(f.ID, w.y)
+			w.row([]*stack{{x: marginL, w: textW, lines: title}}, rowStyle{})
+			w.took(1)
+		}})
+	}
+	if len(f.Findings) == 0 {
+		words := f.Empty
+		if words == "" {
+			words = "nothing to report"
+		}
+		return append(out, w.paragraph(Rich(Span{Text: words, Emph: true})))
+	}
+	for i := range f.Findings {
+		out = append(out, w.finding(&f.Findings[i], i == 0, i+1 == len(f.Findings)))
+	}
+	return out
+}
+
+func (w *pdfWriter) finding(f *ingredients.Finding, first, last bool) piece {
+	sign := &stack{x: marginL + cellPad, w: severityColumn - cellPad}
+	style := styleRegular
+	if f.Severity == ingredients.Stop {
+		style = styleBold
+	}
+	sign.lines = w.set(w.plain(severitySymbol(f.Severity)+"\u00a0 "+f.Severity.String(), style), sign.w, bodySize-0.5, bodyLine-0.3, black)
+	body := &stack{x: marginL + severityColumn, w: textW - severityColumn - cellPad}
+	body.lines = w.findingLines(f, body.w)
+	st := rowStyle{pad: 1.5, x: marginL, w: textW, under: 0.1, ink: rule, whole: 75}
+	return piece{need: min(max(body.height(), sign.height()), st.whole) + 2*st.pad, draw: func() {
+		if first {
+			w.line(marginL, w.y, marginL+textW, w.y, 0.4, black)
+		}
+		w.row([]*stack{sign, body}, st)
+		if last {
+			w.line(marginL, w.y, marginL+textW, w.y, 0.4, black)
+			w.gap(gapBlock)
+		}
+	}}
+}
+
+// findingLines sets message, place, sum, reason and fix below each other.
+func (w *pdfWriter) findingLines(f *ingredients.Finding, width float64) []textLine {
+	c := w.clean.clean
+	head := []run{{text: c(f.Message)}}
+	if f.Subject != "" {
+		head = []run{{text: c(f.Subject) + ": ", style: styleBold}, {text: c(f.Message)}}
+	}
+	out := w.set(head, width, bodySize-0.5, bodyLine-0.3, black)
+	small := func(runs ...run) {
+		out = append(out, w.set(runs, width, tableSize, tableLine, black)...)
+	}
+	for _, t := range f.Sum {
+		runs := []run{{text: "sum  ", style: styleItalic, grey: true}, {text: c(t.Text)}}
+		if place := t.Pos.String(); place != "" {
+			runs = append(runs, run{text: "  " + c(place), style: styleMono, grey: true})
+		}
+		small(runs...)
+	}
+	if f.Why != "" {
+		small(run{text: "why  ", style: styleItalic, grey: true}, run{text: c(f.Why)})
+	}
+	if f.Fix != "" {
+		small(run{text: "fix  ", style: styleItalic, grey: true}, run{text: c(f.Fix)})
+	}
+	if rest := findingRest(f); rest != "" {
+		small(run{text: c(rest), style: styleMono, grey: true})
+	}
+	return out
+}
+
+// findingRest returns place, code and whom it concerns as one line.
+func findingRest(f *ingredients.Finding) string {
+	ask, where := "", ""
+	if f.Ask != "" {
+		ask = "ask: " + f.Ask
+	}
+	if len(f.Variants) > 0 {
+		where = "variants: " + joined(", ", f.Variants...)
+	}
+	return joined("  ·  ", f.Pos.String(), f.Code, ask, where, joined(", ", f.Markets...))
+}
+
+const (
+	fieldLabel = 54.0
+	fieldRule  = 7.6 // between ruled lines: room for a hand
+	tickSize   = 3.2
+)
+
+func (w *pdfWriter) fields(f *Fields) []piece {
+	var out []piece
+	for i, it := range f.Items {
+		out = append(out, w.field(it, i+1 == len(f.Items)))
+	}
+	return out
+}
+
+func (w *pdfWriter) field(f Field, last bool) piece {
+	label := &stack{x: marginL, w: fieldLabel - 4}
+	label.lines = w.set(w.plain(f.Label, styleBold), label.w, bodySize-0.5, bodyLine-0.2, black)
+	if f.Hint != "" {
+		label.lines = append(label.lines, w.set(w.plain(f.Hint, styleRegular), label.w, smallSize, smallLine, grey)...)
+	}
+	rules := f.Lines
+	if rules == 0 && len(f.Options) == 0 {
+		rules = 1
+	}
+	ticks := w.tickRows(f.Options, textW-fieldLabel)
+	space := &stack{x: marginL + fieldLabel, w: textW - fieldLabel}
+	for range ticks {
+		space.lines = append(space.lines, textLine{lh: fieldRule - 1.4, size: bodySize})
+	}
+	value := w.set(w.plain(f.Value, styleRegular), space.w, bodySize, fieldRule, black)
+	for i := range max(rules, len(value)*min(len(f.Value), 1)) {
+		l := textLine{lh: fieldRule, size: bodySize}
+		if i < len(value) {
+			l = value[i]
+		}
+		space.lines = append(space.lines, l)
+	}
+	height := max(label.height(), space.height())
+	return piece{need: min(height, 80) + 2, draw: func() {
+		w.fieldRows(label, space, ticks)
+		w.gap(1.6)
+		if last {
+			w.gap(gapPara)
+		}
+	}}
+}
+
+// fieldRows draws a field line by line, so that a long one may go over pages.
+func (w *pdfWriter) fieldRows(label, space *stack, ticks [][]string) {
+	top := w.y
+	for _, l := range label.lines {
+		if l.lh+w.y > bodyBottom {
+			break // a label is never longer than a page
+		}
+		w.setLine(label, l, top)
+		top += l.lh
+	}
+	low := top
+	y := w.y
+	for i, l := range space.lines {
+		if y+l.lh > bodyBottom {
+			w.fresh = false
+			w.newPage()
+			y, low = w.y, w.y
+		}
+		if i < len(ticks) {
+			w.tickRow(space.x, y, l.lh, ticks[i])
+		} else {
+			w.writeRuns(space.x, y+0.7, l.lh, l.size, l.runs, black)
+			w.line(space.x, y+l.lh-0.6, space.x+space.w, y+l.lh-0.6, 0.15, grey)
+		}
+		y += l.lh
+	}
+	w.took(max(y, low) - w.y)
+}
+
+// tickRows breaks options into rows that fit the width.
+func (w *pdfWriter) tickRows(options []string, width float64) [][]string {
+	var out [][]string
+	used := width + 1
+	for _, o := range options {
+		o = w.clean.clean(o)
+		need := tickSize + 2 + textMM(o, styleRegular, bodySize) + 6
+		if used+need > width+6 {
+			out = append(out, nil)
+			used = 0
+		}
+		out[len(out)-1] = append(out[len(out)-1], o)
+		used += need
+	}
+	return out
+}
+
+func (w *pdfWriter) tickRow(x, y, lh float64, options []string) {
+	for _, o := range options {
+		w.tickBox(x, y+(lh-tickSize)/2, tickSize, false)
+		x += tickSize + 2
+		o = fit(o, styleRegular, bodySize, pageW-marginR-x)
+		w.write(x, baseline(y, lh, bodySize), o, styleRegular, bodySize, black)
+		x += textMM(o, styleRegular, bodySize) + 6
+	}
+}

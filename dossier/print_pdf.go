@@ -1,0 +1,169 @@
+package dossier
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+)
+
+// WritePDF prints d as a PDF of A4 pages with the attachments inside it.
+//
+// The same document gives the same bytes: the only date inside is d.Date. The
+// file is built to the rules of PDF/A-3b. Runes that the fonts lack are printed
+// as a question mark; [RenderPDF] says which.
+// Errors: a tree that [Document.Check] refuses, an attachment without a name,
+// and whatever w returns. It never panics.
+func WritePDF(w io.Writer, d *Document, attachments []Attachment) error {
+	data, _, err := RenderPDF(d, attachments)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(data)
+	return err
+}
+
+// RenderPDF does what [WritePDF] does and returns the file, together with a
+// warning for every rune that had to be replaced.
+func RenderPDF(d *Document, attachments []Attachment) (data []byte, warnings []string, err error) {
+	w, err := layPages(d)
+	if err != nil {
+		return nil, nil, err
+	}
+	data, err = w.finished(attachments)
+	return data, w.clean.Warnings, err
+}
+
+// rounds is how often a document is laid out at most: once to learn the page
+// numbers, once to print them, and once more in case that moved a page.
+const rounds = 3
+
+// layPages lays d out until the page numbers in the contents are true.
+func layPages(d *Document) (w *pdfWriter, err error) {
+	if err := d.mistakes(); err != nil {
+		return nil, err
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			w, err = nil, fmt.Errorf("dossier: the PDF could not be laid out: %v", r)
+		}
+	}()
+	known := map[string]int{}
+	for range rounds {
+		w = newPDFWriter(d, known)
+		w.document()
+		if err := w.p.Error(); err != nil {
+			return nil, fmt.Errorf("dossier: the PDF could not be laid out: %w", err)
+		}
+		if maps.Equal(known, w.pages) || !w.hasContents() {
+			return w, nil
+		}
+		known = w.pages
+	}
+	return nil, errors.New("dossier: the page numbers of the contents do not settle")
+}
+
+// finished returns the bytes of the file.
+func (w *pdfWriter) finished(attachments []Attachment) (data []byte, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			data, err = nil, fmt.Errorf("dossier: the PDF could not be written: %v", r)
+		}
+	}()
+	var raw bytes.Buffer
+	if err := w.p.Output(&raw); err != nil {
+		return nil, fmt.Errorf("dossier: the PDF could not be written: %w", err)
+	}
+	return finishPDF(raw.Bytes(), w.info(), attachments)
+}
+
+func (w *pdfWriter) document() {
+	d := w.d
+	if d.Cover != nil {
+		w.cover()
+	}
+	if w.hasContents() {
+		w.contents()
+	}
+	w.newPage()
+	if d.Cover == nil && d.NoContents {
+		w.titleBlock()
+	}
+	w.flow(w.flowOf(d))
+	w.furniture()
+}
+
+// hasContents says whether there is a page of contents.
+func (w *pdfWriter) hasContents() bool { return !w.d.NoContents && len(w.d.Sections) > 0 }
+
+// piece is one thing in the flow of the document. need is the height that must
+// be left on the page to begin it.
+type piece struct {
+	need  float64
+	draw  func()
+	keep  bool // stays with what follows: a heading
+	fresh bool // begins a page
+}
+
+// flow draws the pieces in turn. A heading is never left alone at the foot of a
+// page: it needs its own height and what the next piece needs to begin.
+func (w *pdfWriter) flow(pieces []piece) {
+	for i, p := range pieces {
+		need := p.need
+		for j := i; pieces[j].keep && j+1 < len(pieces) && !pieces[j+1].fresh; j++ {
+			need += pieces[j+1].need
+		}
+		if p.fresh {
+			w.broken = true
+		}
+		if p.draw == nil {
+			continue
+		}
+		w.ensure(min(need, bodyBottom-bodyTop))
+		p.draw()
+	}
+}
+
+// flowOf lists the pieces of all sections.
+func (w *pdfWriter) flowOf(d *Document) []piece {
+	var out []piece
+	d.walk(func(s *Section, depth int) {
+		out = append(out, w.heading(s, depth))
+		if s.Intro != "" {
+			out = append(out, w.paragraph(Para(s.Intro)))
+		}
+		for _, b := range s.Blocks {
+			out = append(out, w.blockPieces(b)...)
+		}
+		if s.isEmpty() {
+			out = append(out, w.paragraph(emptySection))
+		}
+	})
+	return out
+}
+
+// blockPieces lists the pieces of one block.
+func (w *pdfWriter) blockPieces(b Block) []piece {
+	switch b := b.(type) {
+	case *Paragraph:
+		return []piece{w.paragraph(b)}
+	case *Bullets:
+		return w.bullets(b)
+	case *KeyFigures:
+		return w.keyFigures(b)
+	case *Callout:
+		return []piece{w.callout(b)}
+	case *Fields:
+		return w.fields(b)
+	case *FindingList:
+		return w.findings(b)
+	case *Table:
+		return w.table(b)
+	case chart:
+		return w.chart(b)
+	case PageBreak:
+		return []piece{{fresh: true}}
+	}
+	panic(fmt.Sprintf("dossier: a block of type %T", b))
+}

@@ -1,0 +1,212 @@
+package dossier
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// run is text in one style: the unit that lines are made of.
+type run struct {
+	text  string
+	style fontStyle
+	link  string // anchor, or ""
+	small bool   // raised and smaller: marks and source numbers
+	grey  bool
+	whole bool // broken at spaces only: units
+}
+
+// measurer gives the width of one rune of a run.
+type measurer func(r rune, of *run) float64
+
+// wrapRuns breaks runs into lines no wider than width. It breaks at spaces, after
+// the signs at which long chemical names may be parted, and inside a word only
+// when nothing else fits. A line break in the text is kept. A width too small
+// for a single rune still puts one rune on each line.
+func wrapRuns(runs []run, width float64, measure measurer) [][]run {
+	text := flatten(runs)
+	var lines [][]run
+	for start := 0; ; {
+		end, next := breakLine(text, runs, start, width, measure)
+		lines = append(lines, unflatten(text[start:end], runs))
+		if next >= len(text) {
+			if next == len(text) && end < next && text[next-1].r == '\n' {
+				lines = append(lines, nil)
+			}
+			return lines
+		}
+		start = next
+	}
+}
+
+// glyph is one rune and the run it belongs to.
+type glyph struct {
+	r  rune
+	of int
+}
+
+func flatten(runs []run) []glyph {
+	var out []glyph
+	for i := range runs {
+		for _, r := range runs[i].text {
+			out = append(out, glyph{r, i})
+		}
+	}
+	return out
+}
+
+func unflatten(text []glyph, runs []run) []run {
+	var line []run
+	var b strings.Builder
+	for i, g := range text {
+		b.WriteRune(g.r)
+		if i+1 == len(text) || text[i+1].of != g.of {
+			part := runs[g.of]
+			part.text = b.String()
+			line = append(line, part)
+			b.Reset()
+		}
+	}
+	return line
+}
+
+// slack lets a word that fills its column to the last digit stay on its line.
+const slack = 1e-6
+
+// breakLine returns where the line that begins at start ends, and where the next
+// one begins.
+func breakLine(text []glyph, runs []run, start int, width float64, measure measurer) (end, next int) {
+	used, best := 0.0, -1
+	for i := start; i < len(text); i++ {
+		g := text[i]
+		if g.r == '\n' {
+			return i, i + 1
+		}
+		used += measure(g.r, &runs[g.of])
+		if used > width+slack && g.r != ' ' && i > start {
+			if best > start {
+				return trimRight(text, start, best), skipSpaces(text, best)
+			}
+			return i, i
+		}
+		if mayBreakAfter(text, i) && !(runs[g.of].whole && g.r != ' ') {
+			best = i + 1
+		}
+	}
+	return trimRight(text, start, len(text)), len(text)
+}
+
+func trimRight(text []glyph, start, end int) int {
+	for end > start && text[end-1].r == ' ' {
+		end--
+	}
+	return end
+}
+
+func skipSpaces(text []glyph, i int) int {
+	for i < len(text) && text[i].r == ' ' {
+		i++
+	}
+	return i
+}
+
+// mayBreakAfter says whether a line may end behind the rune at i. Figures and
+// positions ("1,2-", "C10-30", "10–15") stay whole.
+func mayBreakAfter(text []glyph, i int) bool {
+	r := text[i].r
+	if r == ' ' {
+		return true
+	}
+	if !strings.ContainsRune("/-,;–—_", r) || i == 0 || i+1 >= len(text) {
+		return false
+	}
+	before, after := text[i-1].r, text[i+1].r
+	if after == ' ' || before == ' ' || unicode.IsDigit(after) && r != '/' {
+		return false
+	}
+	switch r {
+	case '/':
+		return !(unicode.IsDigit(before) && unicode.IsDigit(after))
+	case '-':
+		return unicode.IsLetter(before) && i > 1 && text[i-2].r != ' ' && text[i-2].r != '-'
+	}
+	return !unicode.IsDigit(before)
+}
+
+// longestPiece returns the width of the widest piece that has no place to break.
+func longestPiece(runs []run, measure measurer) float64 {
+	text := flatten(runs)
+	widest, piece := 0.0, 0.0
+	for i, g := range text {
+		if g.r == '\n' || g.r == ' ' {
+			piece = 0
+			continue
+		}
+		piece += measure(g.r, &runs[g.of])
+		widest = max(widest, piece)
+		if mayBreakAfter(text, i) && !runs[g.of].whole {
+			piece = 0
+		}
+	}
+	return widest
+}
+
+// lineWidth returns the width of runs set on one line; at a line break it starts
+// again and the widest line counts.
+func lineWidth(runs []run, measure measurer) float64 {
+	widest, line := 0.0, 0.0
+	for i := range runs {
+		for _, r := range runs[i].text {
+			if r == '\n' {
+				line = 0
+				continue
+			}
+			line += measure(r, &runs[i])
+			widest = max(widest, line)
+		}
+	}
+	return widest
+}
+
+// printable returns s without what a terminal or a page would obey or choke on:
+// control characters, bytes that are no UTF-8, signs of no width.
+func printable(s string) string {
+	if isPlain(s) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range strings.ToValidUTF8(s, "?") {
+		switch {
+		case r == '\n':
+			b.WriteRune(r)
+		case r == '\t':
+			b.WriteByte(' ')
+		case r == '\r' || zeroWidth(r):
+		case unicode.IsControl(r):
+			b.WriteByte('?')
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+func isPlain(s string) bool {
+	for i := 0; i < len(s); i++ {
+		if s[i] < ' ' || s[i] >= 0x7F {
+			return false
+		}
+	}
+	return utf8.ValidString(s)
+}
+
+// zeroWidth says whether r has no width of its own and no meaning in print:
+// joiners, variation selectors, direction marks, soft hyphen.
+func zeroWidth(r rune) bool {
+	switch {
+	case r == 0xAD, r == 0x2060, r == 0xFEFF, r >= 0x200B && r <= 0x200F,
+		r >= 0x202A && r <= 0x202E, r >= 0x2066 && r <= 0x2069, r >= 0xFE00 && r <= 0xFE0F:
+		return true
+	}
+	return false
+}
