@@ -31,6 +31,10 @@ type Tables struct {
 	facts      []*Fact
 	synonyms   []*synonym
 
+	toxUse        []*ToxUse
+	traceGuides   []*TraceGuide
+	ttcExclusions []*TTCExclusion
+
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
 	byFact     map[string]*Fact
@@ -83,6 +87,9 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "saponification.csv", readFats, &t.fats, rowOf[*Fat]),
 		load(t, dir, "facts.csv", readFacts, &t.facts, rowOf[*Fact]),
 		load(t, dir, "synonyms.csv", readSynonyms, &t.synonyms, rowOf[*synonym]),
+		load(t, dir, "tox-use.csv", readToxUse, &t.toxUse, rowOf[*ToxUse]),
+		load(t, dir, "trace-guides.csv", readTraceGuides, &t.traceGuides, rowOf[*TraceGuide]),
+		load(t, dir, "ttc-exclusions.csv", readTTCExclusions, &t.ttcExclusions, rowOf[*TTCExclusion]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
 	t.index()
