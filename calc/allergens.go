@@ -322,7 +322,7 @@ func rangeText(r ingredients.Range) string {
 // that none does.
 func entryFindings(in *Input, whole *Composition, index *allergenIndex, ambiguous map[string]bool) []ingredients.Finding {
 	var findings []ingredients.Finding
-	known := indexAllergens(everyAllergen(in.Law), in.Dict)
+	known := indexAllergens(in.Law.AllergenRows(), in.Dict)
 	for _, s := range whole.Substances {
 		if ambiguous[s.Key()] {
 			findings = append(findings, ingredients.Findingf(ingredients.Ask, "allergen-entry", s.Contributions[0].SourcePos,

@@ -83,8 +83,17 @@ func openPair(a, b ListEntry, uses []use, materials map[string]*Material) (OpenP
 	})
 	pair := OpenPair{First: a.Name, Second: b.Name, LeastPct: least}
 	for _, p := range pulls {
+		if least.Add(p.pct).Sign() >= 0 { // known exactly, it would settle the order alone
+			pair.Materials = append(pair.Materials, p.ingredient)
+		}
+	}
+	if len(pair.Materials) > 0 {
+		return pair, true
+	}
+	for _, p := range pulls {
 		pair.Materials = append(pair.Materials, p.ingredient)
 	}
+	pair.Together = true
 	return pair, true
 }
 

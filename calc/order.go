@@ -45,6 +45,7 @@ type OpenPair struct {
 	Second    string          `json:"second"`    // could be more
 	LeastPct  ingredients.Num `json:"least_pct"` // smallest possible first − second, % of the product; below 0
 	Materials []string        `json:"materials"` // whose composition would settle it, the most telling first
+	Together  bool            `json:"together"`  // true when none of them would settle it alone
 }
 
 // List is the ingredient list of a variant.

@@ -68,10 +68,11 @@ func listFindings(in *Input, r *Result) []ingredients.Finding {
 	var fs []ingredients.Finding
 	for _, pair := range r.List.Open {
 		f := ingredients.Findingf(ingredients.Ask, "open-order", in.Product.Pos,
-			"%s stands before %s by typical content, but could be up to %s %% less", pair.First, pair.Second, pair.LeastPct.Neg().Sig(3)).
+			"%s stands before %s by typical content, but within the ranges of the papers it could be less", pair.First, pair.Second).
 			On(pair.First+" / "+pair.Second).
 			WithWhy("ingredients of 1 %% and more stand in descending order; Regulation (EC) 1223/2009 Article 19(1)(g)").
-			WithFix("ask for the exact composition of %s", strings.Join(pair.Materials, ", "))
+			WithFix("ask for the exact composition of %s", strings.Join(pair.Materials, ifElse(pair.Together, " and ", " or of ")))
+		f.Sum = []ingredients.Term{{Text: "smallest possible difference " + pair.LeastPct.Sig(3) + " % of the product"}}
 		if len(pair.Materials) > 0 {
 			if s := in.Sheets[pair.Materials[0]]; s != nil {
 				f.Ask = s.Supplier.Name
@@ -94,6 +95,13 @@ func listFindings(in *Input, r *Result) []ingredients.Finding {
 		}
 	}
 	return fs
+}
+
+func ifElse(cond bool, yes, no string) string {
+	if cond {
+		return yes
+	}
+	return no
 }
 
 func suggestEntry(name string, l *List) string {

@@ -20,17 +20,6 @@ func covers(row *law.Allergen, list string) bool {
 	return false
 }
 
-// everyAllergen lists the entries of all markets and times, prohibited ones too.
-func everyAllergen(tables *law.Tables) []*law.Allergen {
-	const farDay = ingredients.Date(99990101)
-	var rows []*law.Allergen
-	for _, m := range []law.Market{law.EU, law.GB} {
-		rows = append(rows, tables.Allergens(m, farDay)...)
-		rows = append(rows, tables.AllergensProhibited(m, farDay)...)
-	}
-	return rows
-}
-
 // newestAmendment is the newest amendment of the fragrance Standards that the
 // tables know.
 func newestAmendment(tables *law.Tables) int {

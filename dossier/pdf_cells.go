@@ -62,6 +62,7 @@ type column struct {
 	left     float64 // widest part before the decimal point
 	right    float64 // and from the point on
 	cells    []float64
+	size, lh float64 // of the type
 	weight   float64
 	isFigure bool
 }
@@ -69,17 +70,21 @@ type column struct {
 // cellPad is the white space left and right of a cell's text, in mm.
 const cellPad = 1.3
 
+// unitSmaller is how much smaller than the figures the units in the head are set.
+const unitSmaller = 0.5
+
 // measureColumns finds how much room each column needs.
-func (w *pdfWriter) measureColumns(t *Table, sources map[string]int) []*column {
+func (w *pdfWriter) measureColumns(t *Table, sources map[string]int, size float64) []*column {
 	cols := make([]*column, len(t.Columns))
 	for i, c := range t.Columns {
-		col := &column{Column: c, at: i, kind: t.kind(i), align: t.align(i), weight: c.Weight}
+		col := &column{Column: c, at: i, kind: t.kind(i), align: t.align(i), weight: c.Weight,
+			size: size, lh: tableLine * size / tableSize}
 		if col.weight == 0 {
 			col.weight = 1
 		}
 		col.isFigure = col.kind != KindText && c.Align == AlignAuto
-		measure := runeMM(tableSize)
-		col.least = max(longestPiece(w.plain(c.Head, styleBold), measure), longestPiece(w.unitRuns(c.Unit), runeMM(smallSize)))
+		measure := runeMM(size)
+		col.least = max(longestPiece(w.plain(c.Head, styleBold), measure), longestPiece(w.unitRuns(c.Unit), runeMM(size-unitSmaller)))
 		col.tight = col.least
 		col.natural = max(col.least, min(lineWidth(w.plain(c.Head, styleBold), measure), 24))
 		for _, r := range t.Rows {
@@ -119,14 +124,14 @@ const (
 )
 
 func (w *pdfWriter) measureCell(col *column, c Cell, sources map[string]int) {
-	measure := runeMM(tableSize)
+	measure := runeMM(col.size)
 	runs := w.cellRuns(c, sources)
 	natural := lineWidth(runs, measure)
 	switch {
 	case c.IsFigure() && col.isFigure:
 		signs := lineWidth(w.signRuns(c, sources), measure)
 		col.signs = max(col.signs, signs)
-		left, right := w.figureParts(c, col.kind)
+		left, right := w.figureParts(c, col)
 		col.left, col.right = max(col.left, left), max(col.right, right)
 		natural = 0
 	case c.IsFigure():
@@ -147,38 +152,38 @@ func (w *pdfWriter) measureCell(col *column, c Cell, sources map[string]int) {
 
 // figureParts returns the widths of a figure before and from its decimal point.
 // A column with ranges has no point to stand on: all of it is set to the right.
-func (w *pdfWriter) figureParts(c Cell, kind ColumnKind) (left, right float64) {
+func (w *pdfWriter) figureParts(c Cell, col *column) (left, right float64) {
 	style := styleRegular
 	if c.Bold {
 		style = styleBold
 	}
 	l, r := w.clean.clean(c.String()), ""
-	if kind != KindRange {
+	if col.kind != KindRange {
 		l, r = splitFigure(l)
 	}
-	return textMM(l, style, tableSize), textMM(r, style, tableSize)
+	return textMM(l, style, col.size), textMM(r, style, col.size)
 }
 
 // layCell sets a cell into its column.
 func (w *pdfWriter) layCell(col *column, c Cell, sources map[string]int) *stack {
-	s := &stack{x: col.x + cellPad, w: col.w - 2*cellPad}
+	s := &stack{x: col.x + cellPad, w: col.w - 2*cellPad, again: col.at == 0 || col.Fixed}
 	switch c.Kind {
 	case CellBlank:
 		return s
 	case CellTick:
-		s.lines = []textLine{{size: tableSize, lh: tableLine}}
+		s.lines = []textLine{{size: col.size, lh: col.lh}}
 		s.draw = func(y float64) { w.tickBox(s.x+(s.w-2.8)/2, y+0.6, 2.8, c.Ticked) }
 		return s
 	case CellWriteIn:
-		s.lines = []textLine{{size: tableSize, lh: tableLine}}
-		s.draw = func(y float64) { w.line(s.x, y+tableLine-0.7, s.x+s.w, y+tableLine-0.7, 0.15, grey) }
+		s.lines = []textLine{{size: col.size, lh: col.lh}}
+		s.draw = func(y float64) { w.line(s.x, y+col.lh-0.7, s.x+s.w, y+col.lh-0.7, 0.15, grey) }
 		return s
 	}
 	if c.IsFigure() && col.isFigure {
 		s.lines = []textLine{w.layFigure(col, c, sources)}
 		return s
 	}
-	s.lines = w.set(w.cellRuns(c, sources), s.w, tableSize, tableLine, black)
+	s.lines = w.set(w.cellRuns(c, sources), s.w, col.size, col.lh, black)
 	for i := range s.lines {
 		s.lines[i].flush = col.align == AlignRight
 		s.lines[i].mid = col.align == AlignCentre
@@ -189,8 +194,8 @@ func (w *pdfWriter) layCell(col *column, c Cell, sources map[string]int) *stack 
 // layFigure puts a figure on the decimal point of its column, marks right of it.
 func (w *pdfWriter) layFigure(col *column, c Cell, sources map[string]int) textLine {
 	runs := w.cellRuns(c, sources)
-	signs := lineWidth(w.signRuns(c, sources), runeMM(tableSize))
-	_, right := w.figureParts(c, col.kind)
-	return textLine{runs: runs, size: tableSize, lh: tableLine, ink: black, flush: true,
+	signs := lineWidth(w.signRuns(c, sources), runeMM(col.size))
+	_, right := w.figureParts(c, col)
+	return textLine{runs: runs, size: col.size, lh: col.lh, ink: black, flush: true,
 		shift: col.signs - signs + col.right - right}
 }

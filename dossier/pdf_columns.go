@@ -10,11 +10,7 @@ func parts(cols []*column, width float64) [][]*column {
 	if leastWidth(cols) <= width {
 		return [][]*column{cols}
 	}
-	tight := 0.0
-	for _, c := range cols {
-		tight += c.tight + 2*cellPad
-	}
-	if tight <= width {
+	if tight := tightWidth(cols); tight <= width {
 		loosen(cols, width-tight)
 		return [][]*column{cols}
 	}
@@ -87,6 +83,14 @@ func leastWidth(cols []*column) float64 {
 	w := 0.0
 	for _, c := range cols {
 		w += c.least + 2*cellPad
+	}
+	return w
+}
+
+func tightWidth(cols []*column) float64 {
+	w := 0.0
+	for _, c := range cols {
+		w += c.tight + 2*cellPad
 	}
 	return w
 }

@@ -31,7 +31,7 @@ func (w *pdfWriter) findings(f *FindingList) []piece {
 }
 
 func (w *pdfWriter) finding(f *ingredients.Finding, first, last bool) piece {
-	sign := &stack{x: marginL + cellPad, w: severityColumn - cellPad}
+	sign := &stack{x: marginL + cellPad, w: severityColumn - cellPad, again: true}
 	style := styleRegular
 	if f.Severity == ingredients.Stop {
 		style = styleBold

@@ -28,6 +28,8 @@ const (
 	smallLine = 3.7
 	tableSize = 8.0
 	tableLine = 3.95
+	// crowdedSize is for tables that would not fit otherwise
+	crowdedSize = 7.2
 )
 
 // colour is red, green and blue from 0 to 255.

@@ -16,6 +16,7 @@ type stack struct {
 	x, w  float64
 	lines []textLine
 	draw  func(y float64) // extra drawing on the first line, such as a tick box
+	again bool            // repeated in grey where the row goes on on the next page
 }
 
 func (s *stack) height() float64 {
@@ -170,7 +171,14 @@ func (w *pdfWriter) rowPart(stacks []*stack, at, ends []int, h float64, st rowSt
 		if first && s.draw != nil {
 			s.draw(y)
 		}
-		for _, l := range s.lines[at[i]:ends[i]] {
+		lines, ink := s.lines[at[i]:ends[i]], (*colour)(nil)
+		if !first && s.again && len(lines) == 0 && s.height() <= h {
+			lines, ink = s.lines, &grey
+		}
+		for _, l := range lines {
+			if ink != nil {
+				l.ink = *ink
+			}
 			w.setLine(s, l, y)
 			y += l.lh
 		}

@@ -21,7 +21,7 @@ func (w *pdfWriter) table(t *Table) []piece {
 		return w.emptyTable(t, caption)
 	}
 	_, numbers := t.sources()
-	groups := parts(w.measureColumns(t, numbers), textW)
+	groups := w.groups(t, numbers)
 	var out []piece
 	for i, cols := range groups {
 		share(cols, textW)
@@ -40,6 +40,20 @@ func (w *pdfWriter) table(t *Table) []piece {
 		}})
 	}
 	return out
+}
+
+// groups measures the columns and shares them out to parts. A crowded table is
+// set in smaller type before a word is cut, and cut before it is parted.
+func (w *pdfWriter) groups(t *Table, numbers map[string]int) [][]*column {
+	cols := w.measureColumns(t, numbers, tableSize)
+	if leastWidth(cols) <= textW {
+		return [][]*column{cols}
+	}
+	small := w.measureColumns(t, numbers, crowdedSize)
+	if leastWidth(small) <= textW || tightWidth(small) <= textW {
+		return parts(small, textW)
+	}
+	return parts(cols, textW)
 }
 
 func (w *pdfWriter) emptyTable(t *Table, caption string) []piece {
@@ -95,9 +109,9 @@ func (w *pdfWriter) headStacks(part *tablePart) []*stack {
 	var out []*stack
 	for _, c := range part.cols {
 		s := &stack{x: c.x + cellPad, w: c.w - 2*cellPad}
-		s.lines = w.set(w.plain(c.Head, styleBold), s.w, tableSize, tableLine-0.2, black)
+		s.lines = w.set(w.plain(c.Head, styleBold), s.w, c.size, c.lh-0.2, black)
 		if c.Unit != "" {
-			s.lines = append(s.lines, w.set(w.unitRuns(c.Unit), s.w, smallSize, smallLine, grey)...)
+			s.lines = append(s.lines, w.set(w.unitRuns(c.Unit), s.w, c.size-unitSmaller, c.lh-0.25, grey)...)
 		}
 		for i := range s.lines {
 			s.lines[i].flush = c.align == AlignRight

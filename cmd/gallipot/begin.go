@@ -1,0 +1,33 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"gallipot/dossier"
+	"gallipot/templates"
+)
+
+// beginVerb writes a new workshop with commented starter files.
+func (c *command) beginVerb() *cobra.Command {
+	v := c.verb("begin DIR", func(args []string) error {
+		if err := dossier.WriteTree(args[0], templates.Begin()); err != nil {
+			return err
+		}
+		fmt.Fprintf(c.ui.out, "wrote a workshop into %s\n", args[0])
+		fmt.Fprintf(c.ui.out, "next: put your name into %s/workshop.yaml, copy a sheet in %s/ingredients for each raw material,\n", args[0], args[0])
+		fmt.Fprintf(c.ui.out, "      then run: gallipot check --workshop %s\n", args[0])
+		return nil
+	})
+	v.Args = oneDir
+	return v
+}
+
+// oneDir wants the name of the folder to write.
+func oneDir(cmd *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return &usageError{cmd.Name() + " needs the name of one folder", "gallipot " + cmd.Name() + " my-workshop"}
+	}
+	return nil
+}

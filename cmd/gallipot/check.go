@@ -1,0 +1,117 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"gallipot/dossier"
+	"gallipot/ingredients"
+)
+
+// checkVerb prints the findings of the named products, or of all.
+func (c *command) checkVerb() *cobra.Command {
+	return c.shared(c.verb("check [PRODUCT[/VARIANT]…]", c.check))
+}
+
+func (c *command) check(args []string) error {
+	opt, err := c.options()
+	if err != nil {
+		return err
+	}
+	w, findings := dossier.Load(c.workshop)
+	if w == nil {
+		c.ui.findings(c.ui.errout, nil, findings)
+		c.exit = exitUnreadable
+		return nil
+	}
+	products, variants, err := c.pickAll(w, args)
+	if err != nil {
+		return err
+	}
+	as := w.AssessAll(products, opt)
+	for i, a := range as {
+		as[i] = a.Only(variants[a.Product.ID])
+	}
+	if c.json {
+		if hasUnread(findings) {
+			c.ui.findings(c.ui.errout, w, findings)
+		}
+		err = dossier.WriteJSON(c.ui.out, as)
+	} else {
+		c.report(w, dossier.MergeFindings(w, as, len(args) == 0), len(as))
+	}
+	c.exit = exitCode(findings, as)
+	return err
+}
+
+// pickAll finds the products named, each with the variants named for it, or
+// takes all of them.
+func (c *command) pickAll(w *dossier.Workshop, args []string) ([]*dossier.Product, map[string][]string, error) {
+	if len(args) == 0 {
+		return w.Products, nil, nil
+	}
+	var products []*dossier.Product
+	variants := map[string][]string{}
+	for _, arg := range args {
+		p, variant, err := c.pick(w, arg)
+		if err != nil {
+			return nil, nil, err
+		}
+		if _, known := variants[p.ID]; !known {
+			products = append(products, p)
+		}
+		variants[p.ID] = append(variants[p.ID], variant)
+	}
+	return products, variants, nil
+}
+
+// report prints findings under a head for each kind, and a count at the end.
+// With nothing to say it prints nothing.
+func (c *command) report(w *dossier.Workshop, findings []ingredients.Finding, products int) {
+	if len(findings) == 0 {
+		return
+	}
+	counts := map[ingredients.Severity]int{}
+	heads := map[ingredients.Severity]string{
+		ingredients.Stop: "STOP: not lawful or not computable as it stands",
+		ingredients.Ask:  "ASK: someone must supply or decide something",
+		ingredients.Note: "NOTE: worth knowing",
+	}
+	for _, sev := range []ingredients.Severity{ingredients.Stop, ingredients.Ask, ingredients.Note} {
+		var group []ingredients.Finding
+		for _, f := range findings {
+			if f.Severity == sev {
+				group = append(group, f)
+			}
+		}
+		counts[sev] = len(group)
+		if len(group) > 0 {
+			fmt.Fprintf(c.ui.out, "%s\n\n", heads[sev])
+			c.ui.findings(c.ui.out, w, group)
+			fmt.Fprintln(c.ui.out)
+		}
+	}
+	noun := "products"
+	if products == 1 {
+		noun = "product"
+	}
+	fmt.Fprintf(c.ui.out, "%d %s: %d stop, %d ask, %d note\n", products, noun, counts[ingredients.Stop], counts[ingredients.Ask], counts[ingredients.Note])
+	fmt.Fprintln(c.ui.out, "prepared for assessment; a qualified safety assessor decides, and the law in force where you sell prevails")
+}
+
+// exitCode is 2 where a file could not be read, 1 where anything stops, else 0.
+func exitCode(findings []ingredients.Finding, as []*dossier.Assessment) int {
+	if hasUnread(findings) {
+		return exitUnreadable
+	}
+	for _, a := range as {
+		findings = append(findings, a.Findings...)
+	}
+	for _, f := range findings {
+		if f.Severity == ingredients.Stop {
+			return exitStop
+		}
+	}
+	return exitClean
+}

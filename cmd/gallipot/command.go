@@ -1,0 +1,174 @@
+package main
+
+import (
+	"embed"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gallipot/calc/law"
+	"gallipot/dossier"
+	"gallipot/ingredients"
+)
+
+// command holds what the verbs share: where they read and write, the day, the
+// flags, and the exit code they leave.
+type command struct {
+	in    io.Reader
+	ui    ui
+	today ingredients.Date
+	exit  int
+
+	workshop string
+	markets  []string
+	date     string
+	json     bool
+	out      string
+}
+
+// helpTexts holds one file a verb; the first line is the short help.
+//
+//go:embed help/*.txt
+var helpTexts embed.FS
+
+// verb makes a subcommand from its help file.
+func (c *command) verb(use string, run func(args []string) error) *cobra.Command {
+	name, _, _ := strings.Cut(use, " ")
+	short, long, example := helpOf(name)
+	return &cobra.Command{
+		Use: use, Short: short, Long: long, Example: example,
+		RunE: func(_ *cobra.Command, args []string) error { return run(args) },
+	}
+}
+
+// helpOf splits a help file into its short line, its text and its examples,
+// which follow the line "examples:".
+func helpOf(name string) (short, long, example string) {
+	data, err := helpTexts.ReadFile("help/" + name + ".txt")
+	if err != nil {
+		panic(err) // a verb without its help file is our mistake
+	}
+	short, long, _ = strings.Cut(string(data), "\n")
+	long, example, _ = strings.Cut(long, "\nexamples:\n")
+	return short, strings.TrimSpace(long), strings.TrimRight(example, "\n")
+}
+
+func (c *command) root() *cobra.Command {
+	short, long, example := helpOf("gallipot")
+	root := &cobra.Command{
+		Use: "gallipot", Short: short, Long: long, Example: example,
+		SilenceUsage: true, SilenceErrors: true,
+		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.packVerb(), c.lawVerb())
+	return root
+}
+
+// shared adds the flags of every verb that reads a workshop.
+func (c *command) shared(v *cobra.Command) *cobra.Command {
+	f := v.Flags()
+	f.StringVar(&c.workshop, "workshop", ".", "folder that holds workshop.yaml")
+	f.StringSliceVar(&c.markets, "market", nil, "GB, EU or NI; default: the product's own markets")
+	f.StringVar(&c.date, "date", "", "day whose law counts, YYYY-MM-DD; default: today")
+	f.BoolVar(&c.json, "json", false, "print the result as JSON")
+	return v
+}
+
+// usageError is a mistake on the command line, with the way out.
+type usageError struct{ what, fix string }
+
+func (e *usageError) Error() string { return e.what }
+
+// options turns the flags into what the dossier wants to know.
+func (c *command) options() (dossier.Options, error) {
+	opt := dossier.Options{Date: c.today, Law: law.Builtin()}
+	if c.date != "" {
+		d, err := ingredients.ParseDate(c.date)
+		if err != nil {
+			return opt, asUsage("--date", err)
+		}
+		opt.Date = d
+	}
+	for _, m := range c.markets {
+		market := law.Market(strings.ToUpper(m))
+		if !market.Valid() {
+			return opt, &usageError{fmt.Sprintf("--market %s is not known", m), "give GB, EU or NI"}
+		}
+		opt.Markets = append(opt.Markets, market)
+	}
+	return opt, nil
+}
+
+func asUsage(flag string, err error) error {
+	var v *ingredients.ValueError
+	if errors.As(err, &v) {
+		return &usageError{flag + ": " + v.What, v.Fix}
+	}
+	return &usageError{flag + ": " + err.Error(), ""}
+}
+
+// open reads the workshop. Where files cannot be read it prints why and returns
+// nil; the exit code is then set.
+func (c *command) open() (*dossier.Workshop, dossier.Options, error) {
+	opt, err := c.options()
+	if err != nil {
+		return nil, opt, err
+	}
+	w, findings := dossier.Load(c.workshop)
+	if w == nil || hasUnread(findings) {
+		c.ui.findings(c.ui.errout, w, findings)
+		c.exit = exitUnreadable
+		return nil, opt, nil
+	}
+	return w, opt, nil
+}
+
+func hasUnread(fs []ingredients.Finding) bool {
+	for _, f := range fs {
+		if f.Unread {
+			return true
+		}
+	}
+	return false
+}
+
+// pick finds the product and variant named by "product" or "product/variant".
+func (c *command) pick(w *dossier.Workshop, name string) (*dossier.Product, string, error) {
+	id, variant, _ := strings.Cut(name, "/")
+	for _, p := range w.Products {
+		if p.ID != id {
+			continue
+		}
+		if variant == "" {
+			return p, "", nil
+		}
+		var names []string
+		for _, v := range p.Variants {
+			if v.ID == variant {
+				return p, variant, nil
+			}
+			names = append(names, v.ID)
+		}
+		return nil, "", unknown("variant of "+id, variant, names)
+	}
+	var names []string
+	for _, p := range w.Products {
+		names = append(names, p.ID)
+	}
+	return nil, "", unknown("product", id, names)
+}
+
+func unknown(kind, name string, known []string) error {
+	fix := "known: " + strings.Join(known, ", ")
+	if len(known) == 0 {
+		fix = "there is none yet"
+	}
+	if near := ingredients.Nearest(name, known); near != "" {
+		fix = "did you mean " + near + "? " + fix
+	}
+	return &usageError{fmt.Sprintf("no %s is called %q", kind, name), fix}
+}

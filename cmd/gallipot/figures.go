@@ -1,0 +1,46 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"gallipot/dossier"
+)
+
+// figuresVerb prints the tables of a product or variant.
+func (c *command) figuresVerb() *cobra.Command {
+	var sections []string
+	v := c.verb("figures PRODUCT[/VARIANT]", func(args []string) error {
+		w, opt, err := c.open()
+		if w == nil || err != nil {
+			return err
+		}
+		p, variant, err := c.pick(w, args[0])
+		if err != nil {
+			return err
+		}
+		a := w.Assess(p, opt)
+		if variant != "" {
+			a = a.Only([]string{variant})
+		}
+		c.exit = exitCode(nil, []*dossier.Assessment{a})
+		if c.json {
+			return dossier.WriteJSON(c.ui.out, []*dossier.Assessment{a})
+		}
+		doc, err := dossier.Figures(a, variant, sections)
+		if err != nil {
+			return asUsage("--section", err)
+		}
+		return dossier.WriteText(c.ui.out, doc)
+	})
+	v.Args = oneProduct
+	v.Flags().StringSliceVar(&sections, "section", nil, "only these: "+joined(dossier.SectionNames()))
+	return c.shared(v)
+}
+
+// oneProduct wants one product, with or without a variant.
+func oneProduct(cmd *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return &usageError{cmd.Name() + " needs one product", "gallipot " + cmd.Name() + " heath-wash, or heath-wash/duo for one variant; gallipot check lists what is there"}
+	}
+	return nil
+}

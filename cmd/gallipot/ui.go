@@ -1,0 +1,84 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"gallipot/dossier"
+	"gallipot/ingredients"
+)
+
+// ui is the only place that prints findings and troubles. Voice: no capital at
+// the start, no full stop at the end, no blame, the fix last.
+type ui struct {
+	out, errout io.Writer
+}
+
+// trouble prints an error that is not a finding.
+func (u ui) trouble(err error) {
+	fmt.Fprintf(u.errout, "gallipot: %s\n", err)
+	var usage *usageError
+	if errors.As(err, &usage) && usage.fix != "" {
+		fmt.Fprintf(u.errout, "  fix: %s\n", usage.fix)
+	}
+}
+
+// findings prints each finding by the message template, an empty line between
+// them.
+func (u ui) findings(to io.Writer, w *dossier.Workshop, fs []ingredients.Finding) {
+	for i, f := range fs {
+		if i > 0 {
+			fmt.Fprintln(to)
+		}
+		u.finding(to, w, f)
+	}
+}
+
+func (u ui) finding(to io.Writer, w *dossier.Workshop, f ingredients.Finding) {
+	place := f.Pos.String()
+	if place != "" {
+		place += ": "
+	}
+	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, f.Severity, f.Code, f.Message)
+	if w != nil {
+		if line, caret := w.Excerpt(f.Pos); line != "" {
+			number := fmt.Sprint(f.Pos.Line)
+			fmt.Fprintf(to, "  %s | %s\n", number, line)
+			fmt.Fprintf(to, "  %s | %s\n", strings.Repeat(" ", len(number)), caret)
+		}
+	}
+	for i, t := range f.Sum {
+		head := "sum:"
+		if i > 0 {
+			head = "    "
+		}
+		at := t.Pos.String()
+		if at != "" {
+			at += "  "
+		}
+		fmt.Fprintf(to, "  %s %s%s\n", head, at, t.Text)
+	}
+	if f.Why != "" {
+		fmt.Fprintf(to, "  why: %s\n", f.Why)
+	}
+	if where := concerns(f); where != "" {
+		fmt.Fprintf(to, "  in: %s\n", where)
+	}
+	if f.Fix != "" {
+		fmt.Fprintf(to, "  fix: %s\n", f.Fix)
+	}
+}
+
+// concerns names variants and markets where a finding is not about all of them.
+func concerns(f ingredients.Finding) string {
+	parts := []string{}
+	if len(f.Variants) > 0 {
+		parts = append(parts, strings.Join(f.Variants, ", "))
+	}
+	if len(f.Markets) > 0 {
+		parts = append(parts, strings.Join(f.Markets, ", ")+" only")
+	}
+	return strings.Join(parts, "; ")
+}

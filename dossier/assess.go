@@ -1,0 +1,214 @@
+package dossier
+
+import (
+	"cmp"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"gallipot/calc"
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// Options say what a run is for.
+type Options struct {
+	Date    ingredients.Date // the day whose law counts
+	Markets []law.Market     // empty: the product's own
+	Law     *law.Tables
+}
+
+// Assessment is everything computed for one product: a result for each variant
+// in each market, and what there is to say about all of them together.
+type Assessment struct {
+	Workshop    *Workshop
+	Product     *Product
+	Options     Options
+	Markets     []law.Market
+	Results     []*calc.Result // variants in the order of the file, for each its markets in order
+	Findings    []ingredients.Finding
+	Fingerprint string
+}
+
+// Result returns the result of a variant in a market, or nil.
+func (a *Assessment) Result(variant string, market law.Market) *calc.Result {
+	for _, r := range a.Results {
+		if r.Input.Variant.ID == variant && r.Input.Market == market {
+			return r
+		}
+	}
+	return nil
+}
+
+// ByVariant returns the results of one variant, a market each.
+func (a *Assessment) ByVariant(variant string) []*calc.Result {
+	var rs []*calc.Result
+	for _, r := range a.Results {
+		if r.Input.Variant.ID == variant {
+			rs = append(rs, r)
+		}
+	}
+	return rs
+}
+
+// Assess computes a product for all its variants and markets.
+//
+// Errors: none; a product whose type is unknown has been refused by Load.
+func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
+	a := &Assessment{Workshop: w, Product: p, Options: opt, Markets: opt.Markets}
+	if len(a.Markets) == 0 {
+		a.Markets = p.Markets
+	}
+	productType, ok := opt.Law.ProductType(p.Type)
+	if !ok {
+		return a
+	}
+	dict := opt.Law.Dictionary()
+	materials := w.materials(dict)
+	for _, v := range p.Variants {
+		for _, m := range a.Markets {
+			a.Results = append(a.Results, calc.Assess(&calc.Input{Product: p.Product, Variant: v, Type: productType,
+				Sheets: w.Sheets, Materials: materials, Market: m, Date: opt.Date, Law: opt.Law, Dict: dict}))
+		}
+	}
+	a.Fingerprint = fingerprint(a)
+	a.Findings = merge(a)
+	return a
+}
+
+// filed are the findings from reading and from the papers that concern the
+// product: those in its own file and in the sheets it uses.
+func (a *Assessment) filed() []ingredients.Finding {
+	files := map[string]bool{a.Product.Source.Name: true}
+	for _, id := range usedSheets(a) {
+		if s := a.Workshop.SheetSource(id); s != nil {
+			files[s.Name] = true
+		}
+	}
+	var fs []ingredients.Finding
+	for _, f := range a.Workshop.loaded {
+		if files[f.Pos.File] && !f.Unread {
+			fs = append(fs, f)
+		}
+	}
+	return append(fs, agedPapers(a)...)
+}
+
+// materials prepares the sheets once for a workshop and dictionary.
+func (w *Workshop) materials(dict *ingredients.Dictionary) map[string]*calc.Material {
+	w.prepare.Do(func() { w.prepared = calc.PrepareAll(w.Sheets, dict) })
+	return w.prepared
+}
+
+// AssessAll computes several products at once, in the order given.
+func (w *Workshop) AssessAll(products []*Product, opt Options) []*Assessment {
+	out := make([]*Assessment, len(products))
+	var wg sync.WaitGroup
+	gate := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for i, p := range products {
+		wg.Add(1)
+		gate <- struct{}{}
+		go func() {
+			defer wg.Done()
+			out[i] = w.Assess(p, opt)
+			<-gate
+		}()
+	}
+	wg.Wait()
+	return out
+}
+
+// merge joins equal findings of several variants and markets into one that says
+// which it concerns; a finding about all of them names none.
+func merge(a *Assessment) []ingredients.Finding {
+	type where struct{ variants, markets []string }
+	var all []ingredients.Finding
+	places := map[string]*where{}
+	for _, r := range a.Results {
+		for _, f := range r.Findings {
+			key := findingKey(f)
+			if places[key] == nil {
+				places[key] = &where{}
+				all = append(all, f)
+			}
+			p := places[key]
+			p.variants = addOnce(p.variants, a.Product.ID+"/"+r.Input.Variant.ID)
+			p.markets = addOnce(p.markets, string(r.Input.Market))
+		}
+	}
+	for i, f := range all {
+		p := places[findingKey(f)]
+		if len(p.variants) < len(a.Product.Variants) {
+			all[i].Variants = p.variants
+		}
+		if len(p.markets) < len(a.Markets) {
+			all[i].Markets = p.markets
+		}
+	}
+	return calc.Unique(append(all, a.filed()...))
+}
+
+func findingKey(f ingredients.Finding) string {
+	return strings.Join([]string{f.Severity.String(), f.Code, f.Pos.String(), f.Message, f.Fix}, "\x00")
+}
+
+func addOnce(list []string, s string) []string {
+	if slices.Contains(list, s) {
+		return list
+	}
+	return append(list, s)
+}
+
+// MergeFindings joins the findings of several products: what is said about a
+// sheet is said once, with the products it concerns.
+//
+// Those of the workshop as a whole come first: what could not be read, what
+// stands in workshop.yaml, and with everything set all that was found on reading.
+func MergeFindings(w *Workshop, as []*Assessment, everything bool) []ingredients.Finding {
+	joined := mergeProducts(as)
+	have := map[string]bool{}
+	for _, f := range joined {
+		have[findingKey(f)] = true
+	}
+	var all []ingredients.Finding
+	for _, f := range w.loaded {
+		general := !strings.Contains(f.Pos.File, "/")
+		if !have[findingKey(f)] && (f.Unread || general || everything) {
+			all = append(all, f)
+		}
+	}
+	all = append(all, joined...)
+	slices.SortStableFunc(all, func(a, b ingredients.Finding) int { return cmp.Compare(a.Severity, b.Severity) })
+	return all
+}
+
+func mergeProducts(as []*Assessment) []ingredients.Finding {
+	var all []ingredients.Finding
+	at := map[string]int{}
+	products := map[string][]string{}
+	for _, a := range as {
+		for _, f := range a.Findings {
+			key := findingKey(f)
+			i, known := at[key]
+			if !known {
+				at[key] = len(all)
+				all = append(all, f)
+				products[key] = []string{a.Product.ID}
+				continue
+			}
+			products[key] = addOnce(products[key], a.Product.ID)
+			all[i].Variants = append(all[i].Variants, f.Variants...)
+		}
+	}
+	for i, f := range all {
+		if ps := products[findingKey(f)]; len(as) > 1 && (len(ps) > 1 || len(f.Variants) == 0) && fromSheet(f) {
+			all[i].Variants = ps
+		}
+	}
+	return all
+}
+
+// fromSheet says whether a finding stands in a sheet, where the place alone does
+// not tell which product is meant.
+func fromSheet(f ingredients.Finding) bool { return !strings.HasPrefix(f.Pos.File, "products/") }

@@ -1,0 +1,182 @@
+package dossier
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/ingredients"
+)
+
+// compositionSection shows every substance of the product with its content in
+// each variant, and how each content is made up.
+func (v *view) compositionSection() *Section {
+	s := &Section{ID: "composition", Title: "Quantitative composition by substance",
+		Intro: "Raw materials split into their substances and added up by name. Where a supplier gives a range, the figure reads lowest–highest (typical); complete compositions have been tightened to what can add up to 100."}
+	t := &Table{ID: "composition-substances", SheetName: "Composition", Columns: []Column{
+		{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}, {Head: "CAS"}, {Head: "EC"},
+	}}
+	for _, x := range v.variants {
+		t.Columns = append(t.Columns, Column{Head: shortName(x), Unit: "% w/w", Kind: KindRange})
+	}
+	for _, sub := range v.substances() {
+		row := []Cell{TextCell(substanceName(sub)), numberCell(sub.CAS), numberCell(sub.EC)}
+		for _, x := range v.variants {
+			row = append(row, contentCell(v.first(x).Whole(), sub))
+		}
+		t.Add(row...)
+	}
+	t.Note("Fragrances and oils stand here as a whole; the allergens declared inside them are part of these figures and are listed under allergens.")
+	s.Add(t)
+	if n := v.portionTables(s); n > 0 {
+		s.Intro += " Portions of a pack that a user may take alone are shown on their own."
+	}
+	return s
+}
+
+// substances lists every substance by composition of any shown variant, the
+// most plentiful first.
+func (v *view) substances() []*calc.Substance {
+	best := map[string]*calc.Substance{}
+	for _, x := range v.variants {
+		for _, s := range v.first(x).Whole().Substances {
+			if !s.IsIngredient() {
+				continue
+			}
+			if b := best[s.Key()]; b == nil || b.Pct.Typ.Less(s.Pct.Typ) {
+				best[s.Key()] = s
+			}
+		}
+	}
+	list := make([]*calc.Substance, 0, len(best))
+	for _, s := range best {
+		list = append(list, s)
+	}
+	slices.SortFunc(list, func(a, b *calc.Substance) int {
+		if c := b.Pct.Typ.Cmp(a.Pct.Typ); c != 0 {
+			return c
+		}
+		return cmp.Compare(a.INCI, b.INCI)
+	})
+	return list
+}
+
+func substanceName(s *calc.Substance) string {
+	name := s.INCI
+	if s.Undeclared {
+		name = upperFirst(name)
+	}
+	if s.Nano {
+		name += " (nano)"
+	}
+	return name
+}
+
+func numberCell(number string) Cell {
+	if number == "" {
+		return MissingCell("not given")
+	}
+	return TextCell(number)
+}
+
+func contentCell(c *calc.Composition, like *calc.Substance) Cell {
+	for _, s := range c.Substances {
+		if s.Key() == like.Key() && s.IsIngredient() {
+			return RangeCell(s.Pct)
+		}
+	}
+	return BlankCell()
+}
+
+// portionTables adds a table for each variant that is filled in portions.
+func (v *view) portionTables(s *Section) int {
+	n := 0
+	for _, x := range v.variants {
+		r := v.first(x)
+		if len(r.Recipe.Portions) == 0 {
+			continue
+		}
+		n++
+		t := &Table{ID: "composition-portions-" + x.ID, Title: "Portions of " + variantName(x), SheetName: "Portions",
+			Columns: []Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}}}
+		for _, part := range r.Recipe.Portions {
+			t.Columns = append(t.Columns, Column{Head: part.Name, Unit: "% w/w of the portion", Kind: KindRange})
+		}
+		for _, sub := range r.Whole().Substances {
+			if !sub.IsIngredient() {
+				continue
+			}
+			row := []Cell{TextCell(substanceName(sub))}
+			for _, c := range r.Compositions[1:] {
+				row = append(row, contentCell(c, sub))
+			}
+			t.Add(row...)
+		}
+		s.Add(t)
+	}
+	return n
+}
+
+// contributionsSection shows, for each content, the lines it comes from. Equal
+// contributions of several variants stand once.
+func (v *view) contributionsSection() *Section {
+	s := &Section{ID: "contributions", Title: "How each content is made up",
+		Intro: "Use of the raw material × content of the substance in it. Each line can be followed to the formula and to the sheet of the raw material."}
+	t := &Table{ID: "contributions-all", SheetName: "Contributions", Columns: []Column{
+		{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Raw material", Weight: 1.2}, {Head: "Use", Unit: "% w/w", Kind: KindNumber},
+		{Head: "In the material", Unit: "% w/w", Kind: KindRange}, {Head: "As given"}, {Head: "Gives", Unit: "% w/w", Kind: KindRange},
+		{Head: "Known by"}, {Head: "Sheet, line"}, {Head: "Variants"},
+	}}
+	for _, c := range v.contributions() {
+		t.Add(TextCell(c.substance), TextCell(c.Ingredient), PctCell(c.UsePct), RangeCell(c.InMaterial), TextCell(c.Given),
+			RangeCell(c.Pct), TextCell(string(c.Route)), placeCell(c.SourcePos), TextCell(c.where()))
+	}
+	return s.Add(t)
+}
+
+func placeCell(p ingredients.Pos) Cell {
+	if p.IsZero() {
+		return BlankCell()
+	}
+	return TextCell(p.File + ":" + itoa(p.Line))
+}
+
+// contribution is a contribution with the variants that have it.
+type contribution struct {
+	calc.Contribution
+	substance string
+	variants  []string
+	all       bool
+}
+
+func (c contribution) where() string {
+	if c.all {
+		return "all"
+	}
+	return strings.Join(c.variants, ", ")
+}
+
+func (v *view) contributions() []contribution {
+	var list []contribution
+	at := map[string]int{}
+	for _, x := range v.variants {
+		for _, s := range v.first(x).Whole().Substances {
+			for _, c := range s.Contributions {
+				key := strings.Join([]string{s.Key(), c.Ingredient, c.UsePct.Exact(), c.LinePos.String(), c.SourcePos.String(), string(c.Route)}, "\x00")
+				i, known := at[key]
+				if !known {
+					i = len(list)
+					at[key] = i
+					list = append(list, contribution{Contribution: c, substance: substanceName(s)})
+				}
+				list[i].variants = addOnce(list[i].variants, shortName(x))
+			}
+		}
+	}
+	for i := range list {
+		list[i].all = len(list[i].variants) == len(v.variants)
+	}
+	slices.SortStableFunc(list, func(a, b contribution) int { return cmp.Compare(a.substance, b.substance) })
+	return list
+}

@@ -1,0 +1,49 @@
+package dossier
+
+import (
+	"cmp"
+	"slices"
+
+	"gallipot/ingredients"
+)
+
+// findingsSection lists what has to be done before an assessment, the gravest
+// first.
+func (v *view) findingsSection() *Section {
+	s := &Section{ID: "findings", Title: "Open points",
+		Intro: "Stop: not lawful or not computable as it stands. Ask: someone must supply or decide something. Note: worth knowing."}
+	bySeverity := map[ingredients.Severity][]ingredients.Finding{}
+	for _, f := range v.findings() {
+		bySeverity[f.Severity] = append(bySeverity[f.Severity], f)
+	}
+	s.Add(&FindingList{ID: "findings-stop", Title: "Stop", Findings: bySeverity[ingredients.Stop], Empty: "Nothing stops this product as far as files can tell."})
+	s.Add(&FindingList{ID: "findings-ask", Title: "Ask", Findings: bySeverity[ingredients.Ask], Empty: "Nothing is asked for."})
+	s.Add(&FindingList{ID: "findings-note", Title: "Note", Findings: bySeverity[ingredients.Note], Empty: "Nothing further to note."})
+	return s
+}
+
+// questionsSection lists what to ask, by the one who can answer.
+func (v *view) questionsSection() *Section {
+	s := &Section{ID: "questions", Title: "Questions, by whom they go to",
+		Intro: "Each open point of kind ask, sorted by who can settle it."}
+	t := &Table{ID: "questions-all", SheetName: "Questions", Empty: "No question is open.",
+		Columns: []Column{{Head: "About", Weight: 1}, {Head: "What is open", Weight: 2.2}, {Head: "What to do", Weight: 2}, {Head: "Place"}}}
+	asked := map[string][]ingredients.Finding{}
+	var who []string
+	for _, f := range v.findings() {
+		if f.Severity != ingredients.Ask {
+			continue
+		}
+		name := cmp.Or(f.Ask, "the maker")
+		who = addOnce(who, name)
+		asked[name] = append(asked[name], f)
+	}
+	slices.Sort(who)
+	for _, name := range who {
+		t.Group(upperFirst(name))
+		for _, f := range asked[name] {
+			t.Add(TextCell(f.Subject), TextCell(f.Message), TextCell(f.Fix), placeCell(f.Pos))
+		}
+	}
+	return s.Add(t)
+}

@@ -1,0 +1,20 @@
+package dossier
+
+// Codes of the findings that reading a workshop can raise beside those of
+// package ingredients. They are of kind stop and mark the file as not readable
+// as it stands, except where the comment says otherwise.
+const (
+	CodeNoWorkshop         = "no-workshop"          // the folder holds no workshop.yaml
+	CodeBadCountry         = "bad-country"          // not a two-letter country code
+	CodeUnknownIngredient  = "unknown-ingredient"   // a formula names a sheet that is not there
+	CodeUnknownProductType = "unknown-product-type" // not a key of the product-type table
+	CodeUnknownSlot        = "unknown-slot"         // a variant fills a slot that the formula does not have
+	CodeUnknownPhase       = "unknown-phase"        // kind ask: a step names a phase that the formula does not have
+	CodeLineMaterial       = "line-material"        // a formula line with neither or both of ingredient and slot
+	CodeRangeInFormula     = "range-in-formula"     // a formula line with a range: what is weighed is one number
+	CodeSlotFilledTwice    = "slot-filled-twice"    // a slot filled by the variant and by its portion
+	CodeShareSum           = "share-sum"            // shares that do not add up to 100
+	CodeFileIgnored        = "file-ignored"         // kind note: a file that looks meant and is not read
+	CodeEvidenceMissing    = "evidence-missing"     // kind ask: a paper is named and not in the folder
+	CodeEvidenceOutside    = "evidence-outside"     // a paper outside the workshop: it would not travel with it
+)

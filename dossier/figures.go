@@ -1,0 +1,59 @@
+package dossier
+
+import (
+	"slices"
+
+	"gallipot/ingredients"
+)
+
+// figureSections are the sections that can be asked for by name, in the order
+// they are printed.
+var figureSections = []struct {
+	name  string
+	build func(*view) *Section
+}{
+	{"formula", (*view).formulaSection},
+	{"composition", (*view).compositionSection},
+	{"list", (*view).listsSection},
+	{"allergens", (*view).allergensSection},
+	{"fragrance", (*view).fragranceSection},
+	{"limits", (*view).limitsSection},
+	{"contributions", (*view).contributionsSection},
+	{"sources", (*view).sourcesSection},
+}
+
+// SectionNames lists the names that Figures knows, in the order of print.
+func SectionNames() []string {
+	names := make([]string, len(figureSections))
+	for i, s := range figureSections {
+		names[i] = s.name
+	}
+	return names
+}
+
+// Figures builds the tables of a product, of one variant where it is named, and
+// only the named sections where there are any. Contributions and sources are
+// left out unless they are named.
+//
+// Errors: a *ingredients.ValueError for a section name that is not known.
+func Figures(a *Assessment, variant string, sections []string) (*Document, error) {
+	for _, name := range sections {
+		if !slices.Contains(SectionNames(), name) {
+			e := &ingredients.ValueError{What: "no section is called " + name, Fix: "known: " + joinNames(SectionNames())}
+			if near := ingredients.Nearest(name, SectionNames()); near != "" {
+				e.Fix = "did you mean " + near + "? " + e.Fix
+			}
+			return nil, e
+		}
+	}
+	v := a.show(variant)
+	d := v.document("Figures")
+	d.NoContents = true
+	for _, s := range figureSections {
+		wanted := slices.Contains(sections, s.name) || len(sections) == 0 && s.name != "contributions" && s.name != "sources"
+		if wanted {
+			d.Sections = append(d.Sections, s.build(v))
+		}
+	}
+	return d, nil
+}

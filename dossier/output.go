@@ -1,0 +1,198 @@
+package dossier
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+
+	"gallipot/calc"
+	"gallipot/ingredients"
+)
+
+func itoa(i int) string { return strconv.Itoa(i) }
+
+// Only narrows an assessment to some variants; "" among them, or none, stands
+// for all.
+func (a *Assessment) Only(variants []string) *Assessment {
+	if len(variants) == 0 || slices.Contains(variants, "") {
+		return a
+	}
+	b := *a
+	b.Results = nil
+	for _, r := range a.Results {
+		if slices.Contains(variants, r.Input.Variant.ID) {
+			b.Results = append(b.Results, r)
+		}
+	}
+	b.Findings = merge(&b)
+	return &b
+}
+
+// Stops counts the findings of kind stop.
+func (a *Assessment) Stops() int {
+	n := 0
+	for _, f := range a.Findings {
+		if f.Severity == ingredients.Stop {
+			n++
+		}
+	}
+	return n
+}
+
+// WritePack makes the PDF and the spreadsheet of a product in a folder and
+// returns the names of the files. The spreadsheet, the workshop's files behind
+// the figures and the PDF belong together: the PDF carries the others inside.
+//
+// Errors: when a file cannot be written; nothing half-written stays behind and
+// an older pack is left as it was. Warnings name text that the PDF's font could
+// not show.
+func WritePack(dir string, a *Assessment) (files, warnings []string, err error) {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, nil, err
+	}
+	doc := Pack(a)
+	var sheet bytes.Buffer
+	if err := WriteXLSX(&sheet, doc); err != nil {
+		return nil, nil, fmt.Errorf("the spreadsheet of %s: %w", a.Product.ID, err)
+	}
+	base := filepath.Join(dir, a.Product.ID+"-pack")
+	attached := append([]Attachment{{Name: a.Product.ID + "-pack.xlsx", Description: "the same figures as a spreadsheet", Relationship: "Alternative",
+		MIME: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", Data: sheet.Bytes()}}, a.inputs()...)
+	pdf, warnings, err := RenderPDF(doc, attached)
+	if err != nil {
+		return nil, warnings, fmt.Errorf("the PDF of %s: %w", a.Product.ID, err)
+	}
+	for _, out := range []struct {
+		name string
+		data []byte
+	}{{base + ".xlsx", sheet.Bytes()}, {base + ".pdf", pdf}} {
+		err := WriteFileAtomic(out.name, func(w io.Writer) error {
+			_, err := w.Write(out.data)
+			return err
+		})
+		if err != nil {
+			return files, warnings, err
+		}
+		files = append(files, out.name)
+	}
+	return files, warnings, nil
+}
+
+// inputs are the files behind the figures, as typed.
+func (a *Assessment) inputs() []Attachment {
+	var list []Attachment
+	add := func(as string, s *ingredients.Source) {
+		if s != nil {
+			list = append(list, Attachment{Name: as, MIME: "application/yaml", Description: s.Name, Relationship: "Source", Data: s.Bytes})
+		}
+	}
+	add("workshop.yaml", a.Workshop.Sources["workshop.yaml"])
+	add("product-"+a.Product.ID+".yaml", a.Product.Source)
+	for _, id := range usedSheets(a) {
+		add("sheet-"+id+".yaml", a.Workshop.SheetSource(id))
+	}
+	return list
+}
+
+// WriteTree writes files into a folder that must be new or empty.
+//
+// Errors: when the folder holds anything, so that nothing of the maker's is
+// overwritten, or when a file cannot be written.
+func WriteTree(dir string, tree fs.FS) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	if len(entries) > 0 {
+		return &ingredients.ValueError{What: dir + " is not empty, and nothing is overwritten", Fix: "name a folder that is new or empty"}
+	}
+	return fs.WalkDir(tree, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		target := filepath.Join(dir, filepath.FromSlash(name))
+		if d.IsDir() {
+			return os.MkdirAll(target, 0o755)
+		}
+		data, err := fs.ReadFile(tree, name)
+		if err != nil {
+			return err
+		}
+		return WriteFileAtomic(target, func(w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
+	})
+}
+
+// EvidenceHash returns the SHA-256 of a paper in the workshop, and false where
+// there is no such file.
+func (w *Workshop) EvidenceHash(name string) (string, bool) {
+	if name == "" || w.Dir == "" {
+		return "", false
+	}
+	root, err := os.OpenRoot(w.Dir)
+	if err != nil {
+		return "", false
+	}
+	defer root.Close()
+	f, err := root.Open(filepath.FromSlash(name))
+	if err != nil {
+		return "", false
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return "", false
+	}
+	return hex.EncodeToString(h.Sum(nil)), true
+}
+
+// documentName words a kind of paper.
+func documentName(kind string) string {
+	if name, ok := ingredients.DocumentKinds[kind]; ok {
+		return name
+	}
+	return kind
+}
+
+// LabelText builds the draft of what a label must say as far as the figures
+// decide it.
+func LabelText(a *Assessment, variant string) *Document {
+	v := a.show(variant)
+	d := v.document("Label text, draft")
+	d.NoContents = true
+	for _, x := range v.variants {
+		s := d.AddSection("label-"+anchorOf(x), upperFirst(variantName(x)))
+		for _, g := range v.sameLists(x) {
+			s.Add(Rich(Span{Text: joinNames(g.markets), Strong: true}), Para("Ingredients: "+g.result.List.Line()))
+			if texts := labelTexts(g.result); len(texts) > 0 {
+				s.Add(Para("Wording that the limit tables ask for:"), List(texts...))
+			}
+			if n := len(g.result.List.Open); n > 0 {
+				s.Add(Para(count(n, "place", "places") + " of the order not settled by the papers: see gallipot check " + a.Product.ID))
+			}
+		}
+	}
+	d.AddSection("label-note", "Before it is printed").Add(Para("A draft for a person to check: size, language, market, address, quantity, durability, batch code and the assessor's warnings are not on it."))
+	return d
+}
+
+// labelTexts lists the wording that rows of the limit tables ask for.
+func labelTexts(r *calc.Result) []string {
+	var texts []string
+	for _, l := range r.Limits {
+		if l.Row.LabelText != "" && l.Verdict != calc.LimitNotApplicable {
+			texts = addOnce(texts, l.Row.LabelText+" ("+l.Row.Annex+"/"+l.Row.Entry+")")
+		}
+	}
+	return texts
+}

@@ -1,0 +1,76 @@
+package dossier
+
+import (
+	"strings"
+
+	"gallipot/ingredients"
+)
+
+// Pack builds the document for the assessor: everything computed for a product
+// and everything still open.
+func Pack(a *Assessment) *Document {
+	v := a.show("")
+	d := v.document("Information for the safety assessment")
+	d.Cover = v.cover()
+	d.Sections = []*Section{
+		v.findingsSection(), v.productSection(), v.formulaSection(), v.compositionSection(), v.listsSection(), v.allergensSection(),
+		v.fragranceSection(), v.limitsSection(), v.questionsSection(), v.contributionsSection(), v.sourcesSection(),
+	}
+	d.NumberSections()
+	return d
+}
+
+// document has the furniture that every document about a product shares.
+func (v *view) document(title string) *Document {
+	p := v.a.Product
+	return &Document{
+		Title: title, Subtitle: p.Name, Language: "en-GB", Author: v.a.Workshop.Maker.Name,
+		Subject: "Data for the cosmetic product safety assessment of " + p.Name, Date: v.a.Options.Date,
+		Product: p.Name, Revision: "revision " + itoa(p.Revision), Fingerprint: v.a.Fingerprint, Caution: CautionLine, Marks: marks,
+	}
+}
+
+func (v *view) cover() *Cover {
+	p := v.a.Product
+	var variants, markets []string
+	for _, x := range p.Variants {
+		variants = append(variants, variantName(x))
+	}
+	for _, m := range v.a.Markets {
+		markets = append(markets, string(m))
+	}
+	c := &Cover{Kicker: v.a.Workshop.Maker.Name, Facts: []Fact{
+		{"Product", TextCell(p.Name)},
+		{"Product type", TextCell(v.typeName())},
+		{"Variants", TextCell(strings.Join(variants, "\n"))},
+		{"Markets", TextCell(strings.Join(markets, ", "))},
+		{"Revision", IntCell(p.Revision)},
+		{"Date of the law", DateCell(v.a.Options.Date)},
+		{"Fingerprint", TextCell(v.a.Fingerprint)},
+	}}
+	c.Blocks = append(c.Blocks, v.countFigures(), Caution("What this is not",
+		"This pack prepares data. It is not a safety assessment and gives no permission to sell. A qualified safety assessor must check it, decide and sign; the responsible person stays answerable for the product. Missing data are named as missing and count nowhere as zero."))
+	if v.a.Workshop.Invented {
+		c.Blocks = append(c.Blocks, &Callout{Kind: CalloutNote, Title: "Invented data", Body: []*Paragraph{Para("The workshop, its suppliers, products and figures are invented for demonstration.")}})
+	}
+	return c
+}
+
+func (v *view) countFigures() *KeyFigures {
+	n := map[ingredients.Severity]int{}
+	for _, f := range v.findings() {
+		n[f.Severity]++
+	}
+	return &KeyFigures{Items: []KeyFigure{
+		{Label: "Stop", Value: IntCell(n[ingredients.Stop]), Note: "not lawful or not computable"},
+		{Label: "Ask", Value: IntCell(n[ingredients.Ask]), Note: "someone must supply or decide"},
+		{Label: "Note", Value: IntCell(n[ingredients.Note]), Note: "worth knowing"},
+	}}
+}
+
+func (v *view) typeName() string {
+	if t, ok := v.a.Options.Law.ProductType(v.a.Product.Type); ok {
+		return t.Name
+	}
+	return v.a.Product.Type
+}

@@ -1,0 +1,197 @@
+package dossier
+
+import (
+	"gallipot/calc"
+	"gallipot/ingredients"
+)
+
+// Product is one product file: what figures depend on (the embedded product)
+// and what the safety report and the label need beside it. A figure that is nil
+// is not given, never 0.
+type Product struct {
+	*calc.Product
+	Source *ingredients.Source
+
+	Function   Sentence // what it is, where the name does not say
+	Directions Sentence
+	Warnings   []Sentence
+	Storage    Sentence // how to keep it
+	MadeIn     string   // two-letter country code; "" when not given
+	Packaging  []PackPart
+	Durability Durability
+	Label      *LabelSize // nil: not given
+
+	Process       []Step
+	Specification Specification
+	Stability     []StabilityTest
+	Microbiology  []MicroTest
+	Documents     []ingredients.Document
+	Notifications []Notification
+	Assessments   []Recorded
+	Complaints    []Complaint
+}
+
+// Canonical returns the content of the product file for the fingerprint; see
+// [ingredients.Source.Canonical].
+func (p *Product) Canonical(skip ...string) []byte { return p.Source.Canonical(skip...) }
+
+// Sentence is a text with the place it was typed; the zero value is not given.
+type Sentence struct {
+	Text string
+	Pos  ingredients.Pos
+}
+
+// PackPart is one part of the pack.
+type PackPart struct {
+	Part     string
+	Material string
+	ML       *ingredients.Num // ml, brimful volume
+	Pos      ingredients.Pos
+}
+
+// Durability is what the maker states on the label.
+type Durability struct {
+	PAOMonths        int // months after opening; 0: not given
+	BestBeforeMonths int // months from making; 0: not given
+	Pos              ingredients.Pos
+}
+
+// LabelSize is the size of the printed label.
+type LabelSize struct {
+	Shape    string           // rectangle or round
+	WidthMM  *ingredients.Num // mm; the diameter of a round label
+	HeightMM *ingredients.Num // mm; nil for a round label
+	Pos      ingredients.Pos
+}
+
+// Step is one step of making.
+type Step struct {
+	Phase   string // "" when it concerns all
+	Do      string
+	TempC   *ingredients.Num // °C
+	Minutes *ingredients.Num // min
+	RPM     *ingredients.Num // 1/min
+	Pos     ingredients.Pos
+}
+
+// Property is one thing observed or specified.
+type Property struct {
+	Name string // appearance, odour, …
+	Text string
+	Pos  ingredients.Pos
+}
+
+// Specification is what the finished product has to be.
+type Specification struct {
+	PH         *ingredients.Amount // pH; nil: none given, as for a product without water
+	Properties []Property          // in the order typed
+	Pos        ingredients.Pos
+}
+
+// StabilityTest is one storage test with its readings.
+type StabilityTest struct {
+	Test     string           // heat, room, cycles, light …
+	TempC    *ingredients.Num // °C
+	Weeks    *ingredients.Num // planned length
+	Cycles   int              // freeze and thaw; 0: none
+	Pack     string           // what it was stored in
+	Batch    string
+	Started  ingredients.Date
+	Readings []Reading // in the order typed
+	Verdict  string    // pass, fail or open; "" when not given
+	File     string
+	Pos      ingredients.Pos
+}
+
+// Reading is what was seen on one day of a storage test.
+type Reading struct {
+	Week       *ingredients.Num // weeks from the start
+	PH         *ingredients.Num // pH
+	Properties []Property       // in the order typed
+	Pos        ingredients.Pos
+}
+
+// MicroTest is one microbiological test of the product.
+type MicroTest struct {
+	Test       string // challenge, count, organisms, water-activity or other
+	Method     string
+	Verdict    string // A, B or fail for a challenge test, else pass or fail
+	Dated      ingredients.Date
+	Laboratory string
+	Batch      string
+	CFUPerG    *ingredients.Num // total count, colonies per g
+	Result     string           // in words
+	File       string
+	Pos        ingredients.Pos
+}
+
+// Notification is the maker's notice to a market before sale.
+type Notification struct {
+	Market string
+	Number string
+	Dated  ingredients.Date
+	Pos    ingredients.Pos
+}
+
+// Recorded is a signed assessment, with the figures it was made for.
+type Recorded struct {
+	Assessor      string
+	Qualification string
+	Dated         ingredients.Date
+	Fingerprint   string
+	Revision      int
+	Remarks       string
+	File          string
+	Pos           ingredients.Pos
+}
+
+// Complaint is an undesirable effect or another complaint.
+type Complaint struct {
+	Dated    ingredients.Date
+	Text     string
+	Serious  bool
+	Variant  string
+	Batch    string
+	Outcome  string
+	Reported ingredients.Date // to the authority; zero: not
+	Pos      ingredients.Pos
+}
+
+// ProductDocumentKinds lists the kinds of paper a product can carry, with what
+// each is.
+var ProductDocumentKinds = map[string]string{
+	"gmp":                "declaration of good manufacturing practice",
+	"label":              "label as printed",
+	"photo":              "picture of the pack",
+	"claim":              "proof for a claim",
+	"packaging":          "statement on the packaging material",
+	"compatibility":      "report on pack and product together",
+	"stability":          "stability report",
+	"microbiology":       "microbiological report",
+	"user-test":          "report of a test on volunteers",
+	"assessment":         "signed assessment",
+	"assessor-diploma":   "proof of the assessor's qualification",
+	"responsible-person": "mandate of the responsible person",
+	"other":              "other paper",
+}
+
+// papers lists every file the product names as evidence.
+func (p *Product) papers() []paper {
+	var all []paper
+	for _, d := range p.Documents {
+		all = append(all, paper{d.File, d.Pos})
+	}
+	for _, t := range p.Stability {
+		all = append(all, paper{t.File, t.Pos})
+	}
+	for _, t := range p.Microbiology {
+		all = append(all, paper{t.File, t.Pos})
+	}
+	for _, a := range p.Assessments {
+		all = append(all, paper{a.File, a.Pos})
+	}
+	if c := p.Evidence.LowRisk; c != nil {
+		all = append(all, paper{c.File, c.Pos})
+	}
+	return all
+}

@@ -1,0 +1,154 @@
+package dossier
+
+import (
+	"fmt"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/ingredients"
+)
+
+const lineExample = "{ingredient: glycerin, amount: 4}"
+
+// readFormula reads the base. Whether the percentages add up is for the
+// calculation.
+func readFormula(m *ingredients.Mapping) calc.Formula {
+	f := calc.Formula{Pos: m.Pos()}
+	m.Need("basis", "basis: percent, or basis: grams where the lines are masses of one batch")
+	f.Basis = calc.Basis(m.At("basis").Choice(string(calc.Percent), string(calc.Grams)))
+	m.Need("phases", "phases: [{id: A, lines: ["+lineExample+"]}]")
+	phases := m.At("phases")
+	ids := map[string]bool{}
+	phases.EachIn("phase", "{id: A, lines: ["+lineExample+"]}", func(m *ingredients.Mapping) {
+		p := readPhase(m, f.Basis)
+		if ids[p.ID] && p.ID != "" {
+			m.At("id").Stop(ingredients.CodeDuplicateID, "give each phase its own id", "two phases have the id %s", p.ID)
+		}
+		ids[p.ID] = true
+		f.Phases = append(f.Phases, p)
+	})
+	if phases.IsList() && phases.Len() == 0 {
+		phases.Stop(ingredients.CodeEmptyValue, "write at least one phase with its lines", "%q is empty", "phases")
+	}
+	checkOneRest(m.Reader(), &f)
+	return f
+}
+
+func readPhase(m *ingredients.Mapping, basis calc.Basis) calc.Phase {
+	m.Need("id", "id: A")
+	m.Need("lines", "lines: ["+lineExample+"]")
+	p := calc.Phase{ID: m.At("id").Text(), Name: m.At("name").Text(), HeatC: m.At("heat_c").Num(), Pos: m.Pos()}
+	lines := m.At("lines")
+	lines.EachIn("formula line", lineExample, func(m *ingredients.Mapping) { p.Lines = append(p.Lines, readLine(m, basis)) })
+	if lines.IsList() && lines.Len() == 0 {
+		lines.Stop(ingredients.CodeEmptyValue, "write a line such as "+lineExample+", or delete the phase", "%q is empty", "lines")
+	}
+	return p
+}
+
+func readLine(m *ingredients.Mapping, basis calc.Basis) calc.Line {
+	material, slot := m.At("ingredient"), m.At("slot")
+	l := calc.Line{Ingredient: material.Text(), Slot: slot.Text(), Pos: m.Pos()}
+	switch {
+	case material.Present() && slot.Present():
+		slot.Stop(CodeLineMaterial, "delete one of the two", "a line has both an ingredient and a slot")
+	case material.Present():
+		l.Pos = material.Pos()
+	case slot.Present():
+		l.Pos = slot.Pos()
+	default:
+		m.Reader().Stop(CodeLineMaterial, m.Pos(), "line", "add ingredient: with the id of a sheet, or slot: with a name that the variants fill", "a line has neither an ingredient nor a slot")
+	}
+	m.Need("amount", "amount: 4, or amount: q.s. for the rest to 100")
+	amount := m.At("amount")
+	l.AmountPos = amount.Pos()
+	l.Amount, l.Rest = readLineAmount(amount, basis)
+	return l
+}
+
+// readLineAmount reads what is weighed: one number, in % or in g by the basis,
+// or q.s. in a formula in per cent.
+func readLineAmount(v ingredients.Node, basis calc.Basis) (n ingredients.Num, rest bool) {
+	const toSheet = "write the one number that is weighed; a range of contents belongs in the sheet of the material"
+	if v.IsGroup() || v.IsList() {
+		v.Stop(CodeRangeInFormula, toSheet, "the amount of a formula line is one number")
+		return n, false
+	}
+	text := v.Text()
+	if text == "" {
+		return n, false
+	}
+	switch strings.ToLower(text) {
+	case "q.s.", "qs", "q.s":
+		if basis == calc.Grams {
+			v.Stop(ingredients.CodeRestNotAllowed, "write the grams, or write the formula in percent", "q.s. is the rest to 100 %%; a formula in grams has none")
+			return n, false
+		}
+		return n, true
+	}
+	if strings.ContainsAny(text, "<>–~") || strings.Contains(text[1:], "-") {
+		v.Stop(CodeRangeInFormula, toSheet, "the amount of a formula line is one number, not %q", text)
+		return n, false
+	}
+	number, divisor, ok := cutUnit(text, basis)
+	if !ok {
+		v.Stop(ingredients.CodeBadAmount, fmt.Sprintf("write the number in %s, as the basis of the formula says", unitOf(basis)), "%q has a unit that a formula in %s cannot use", text, basis)
+		return n, false
+	}
+	n, err := ingredients.ParseNum(number)
+	if err != nil {
+		v.Failed(ingredients.CodeBadAmount, err)
+		return ingredients.Num{}, false
+	}
+	n = n.Quo(ingredients.Int(divisor))
+	switch {
+	case n.Sign() < 0:
+		v.Stop(ingredients.CodeBadAmount, "write an amount above 0", "the amount %s is negative", text)
+	case n.IsZero():
+		v.Stop(ingredients.CodeBadAmount, "write an amount above 0, or delete the line", "the amount is 0")
+	case basis == calc.Percent && ingredients.Int(100).Less(n):
+		v.Stop(ingredients.CodeBadAmount, "write an amount up to 100, or basis: grams", "the amount %s is above 100 %%", text)
+	default:
+		return n, false
+	}
+	return ingredients.Num{}, false
+}
+
+func unitOf(basis calc.Basis) string {
+	if basis == calc.Grams {
+		return "g"
+	}
+	return "%"
+}
+
+// cutUnit takes the unit off an amount and returns by how much to divide it.
+func cutUnit(text string, basis calc.Basis) (number string, divisor int64, ok bool) {
+	units := []struct {
+		suffix  string
+		divisor int64
+		basis   calc.Basis
+	}{{"mg/kg", 10_000, calc.Percent}, {"ppm", 10_000, calc.Percent}, {"%", 1, calc.Percent}, {"kg", 0, ""}, {"g", 1, calc.Grams}}
+	for _, u := range units {
+		if rest, found := strings.CutSuffix(text, u.suffix); found {
+			return strings.TrimSpace(rest), u.divisor, u.basis == basis
+		}
+	}
+	return text, 1, true
+}
+
+// checkOneRest allows one q.s. line.
+func checkOneRest(r *ingredients.Reader, f *calc.Formula) {
+	var first *calc.Line
+	for i := range f.Phases {
+		for j := range f.Phases[i].Lines {
+			l := &f.Phases[i].Lines[j]
+			switch {
+			case !l.Rest:
+			case first != nil:
+				r.Stop(ingredients.CodeRestTwice, l.AmountPos, "amount", "write the amount of all but one", "q.s. stands here and on line %d; only one line can be the rest to 100", first.AmountPos.Line)
+			default:
+				first = l
+			}
+		}
+	}
+}

@@ -1,0 +1,224 @@
+package dossier
+
+import (
+	"errors"
+	"io"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+
+	"gallipot/ingredients"
+)
+
+// folders are those a workshop has; out is where the program writes.
+var folders = []string{"ingredients", "products", "batches", "evidence", "limits", "out"}
+
+func isYAML(name string) bool {
+	ext := strings.ToLower(path.Ext(name))
+	return ext == ".yaml" || ext == ".yml"
+}
+
+// idOfFile returns the id that goes with a file name.
+func idOfFile(name string) string { return strings.TrimSuffix(path.Base(name), path.Ext(name)) }
+
+// list returns the YAML files of a folder, sorted. A folder that is not there is
+// empty.
+func (l *loader) list(folder string) []string {
+	entries, err := fs.ReadDir(l.fsys, folder)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		l.findings = append(l.findings, unreadable(folder, err))
+	}
+	var names []string
+	for _, e := range entries {
+		name := path.Join(folder, e.Name())
+		switch {
+		case strings.HasPrefix(e.Name(), "."):
+		case e.IsDir():
+			if sub, err := fs.ReadDir(l.fsys, name); err == nil && slices.ContainsFunc(sub, func(s fs.DirEntry) bool { return isYAML(s.Name()) }) {
+				l.note(name, "folders inside %s/ are not read", "move the files of "+name+"/ up into "+folder+"/", folder)
+			}
+		case isYAML(name):
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// noteStrangers points out files that look meant and are not read.
+func (l *loader) noteStrangers() {
+	entries, err := fs.ReadDir(l.fsys, ".")
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		name := e.Name()
+		switch {
+		case strings.HasPrefix(name, "."), slices.Contains(folders, name):
+		case e.IsDir():
+			if near := ingredients.Nearest(name, folders); near != "" {
+				l.note(name, "the folder %s is not read", "rename it to "+near, name)
+			}
+		case isYAML(name) && name != "workshop.yaml":
+			l.note(name, "%s lies beside workshop.yaml and is not read", "move it into ingredients/, products/ or batches/", name)
+		}
+	}
+}
+
+func (l *loader) note(file, format, fix string, args ...any) {
+	l.findings = append(l.findings, ingredients.Findingf(ingredients.Note, CodeFileIgnored, ingredients.Pos{File: file}, format, args...).On(file).WithFix("%s", fix))
+}
+
+// open reads one file, up to the size that a Reader accepts and one byte more,
+// so that it can say that there is more.
+func (l *loader) open(name string) (*ingredients.Source, *ingredients.Finding) {
+	f, err := l.fsys.Open(name)
+	if err == nil {
+		defer f.Close()
+		var data []byte
+		if data, err = io.ReadAll(io.LimitReader(f, ingredients.MaxFileBytes+1)); err == nil {
+			return ingredients.NewSource(name, data), nil
+		}
+	}
+	finding := unreadable(name, err)
+	return nil, &finding
+}
+
+// unreadable says why a file cannot be opened.
+func unreadable(name string, err error) ingredients.Finding {
+	f := ingredients.Findingf(ingredients.Stop, ingredients.CodeUnreadableFile, ingredients.Pos{File: name}, "%s cannot be opened: %s", name, reason(err)).On(name)
+	f.Unread = true
+	switch {
+	case leadsOutside(err):
+		return f.WithFix("put the file itself into the workshop instead of a link")
+	case errors.Is(err, fs.ErrPermission):
+		return f.WithFix("give yourself the right to read it")
+	}
+	return f.WithFix("check that it is a file you can open in an editor")
+}
+
+// reason puts the cause of a file error into words, without the path, which the
+// message already has.
+func reason(err error) string {
+	var p *fs.PathError
+	switch {
+	case leadsOutside(err):
+		return "it leads outside the workshop"
+	case errors.Is(err, fs.ErrPermission):
+		return "no permission"
+	case errors.As(err, &p):
+		return p.Err.Error()
+	}
+	return err.Error()
+}
+
+// leadsOutside says whether a link was refused. The standard library exports no
+// error value for it, only this text.
+func leadsOutside(err error) bool { return strings.Contains(err.Error(), "path escapes from parent") }
+
+// readOwnLimits keeps the maker's own limit tables as bytes; the law reader
+// reads them.
+func (l *loader) readOwnLimits() {
+	entries, err := fs.ReadDir(l.fsys, "limits")
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		name := path.Join("limits", e.Name())
+		if e.IsDir() || strings.ToLower(path.Ext(name)) != ".csv" || strings.HasPrefix(e.Name(), ".") {
+			continue
+		}
+		src, f := l.open(name)
+		switch {
+		case f != nil:
+			l.findings = append(l.findings, *f)
+		case len(src.Bytes) > ingredients.MaxFileBytes:
+			l.stop(ingredients.CodeFileTooLarge, ingredients.Pos{File: name}, name, "split the table", "the table has more than %d bytes", ingredients.MaxFileBytes)
+		default:
+			l.w.OwnLimits[name] = src.Bytes
+			l.w.Sources[name] = src
+		}
+	}
+}
+
+// paper is a file named as evidence, with the place that names it.
+type paper struct {
+	file string
+	pos  ingredients.Pos
+}
+
+// checkEvidence looks whether the papers named are in the folder. A paper
+// outside it is refused, since it would not travel with the workshop.
+func (l *loader) checkEvidence() {
+	var papers []paper
+	for _, id := range l.w.SheetIDs() {
+		for _, d := range l.w.Sheets[id].Documents {
+			papers = append(papers, paper{d.File, d.Pos})
+		}
+	}
+	for _, p := range l.w.Products {
+		papers = append(papers, p.papers()...)
+	}
+	for _, p := range papers {
+		if p.file != "" {
+			l.checkPaper(p)
+		}
+	}
+}
+
+func (l *loader) checkPaper(p paper) {
+	switch {
+	case strings.Contains(p.file, `\`):
+		l.stop(CodeEvidenceOutside, p.pos, p.file, "write "+strings.ReplaceAll(p.file, `\`, "/"), `%s is written with \, wanted /`, p.file)
+		return
+	case !fs.ValidPath(p.file) || strings.Contains(p.file, ":"):
+		l.stop(CodeEvidenceOutside, p.pos, p.file, "copy the file into evidence/ and name it from there, as in evidence/sds.pdf", "%s is not a place inside the workshop", p.file)
+		return
+	}
+	info, err := fs.Stat(l.fsys, p.file)
+	switch {
+	case err == nil && info.Mode().IsRegular():
+	case err != nil && leadsOutside(err):
+		l.stop(CodeEvidenceOutside, p.pos, p.file, "put the file itself into evidence/ instead of a link", "%s leads outside the workshop", p.file)
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		l.stop(ingredients.CodeUnreadableFile, p.pos, p.file, "check the file", "%s cannot be opened: %s", p.file, reason(err))
+	default:
+		f := ingredients.Findingf(ingredients.Ask, CodeEvidenceMissing, p.pos, "%s is named here and is not in the workshop", p.file).On(p.file)
+		if near := l.nearFile(p.file); near != "" {
+			f = f.WithFix("write %s, or put the file there", near)
+		} else {
+			f = f.WithFix("put the file there, or ask for it and delete the line until it comes")
+		}
+		l.findings = append(l.findings, f)
+	}
+}
+
+// nearFile returns the file beside a missing one that is most likely meant.
+func (l *loader) nearFile(file string) string {
+	entries, err := fs.ReadDir(l.fsys, path.Dir(file))
+	if err != nil {
+		return ""
+	}
+	var names []string
+	for _, e := range entries {
+		if !e.IsDir() && path.Ext(e.Name()) == path.Ext(file) {
+			names = append(names, e.Name())
+		}
+	}
+	if near := ingredients.Nearest(path.Base(file), names); near != "" {
+		// A name that differs in a number is another paper, not a slip of the pen.
+		if digitsOf(near) == digitsOf(path.Base(file)) {
+			return path.Join(path.Dir(file), near)
+		}
+	}
+	return ""
+}
+
+func digitsOf(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < '0' || r > '9' {
+			return -1
+		}
+		return r
+	}, s)
+}
