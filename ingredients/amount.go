@@ -91,6 +91,7 @@ func ParseAmount(text string) (Amount, error) {
 		n, err := ParseNum(strings.TrimSpace(t))
 		return n.Quo(perUnit), err
 	}
+	s = strings.NewReplacer("≤", "<=", "≥", ">=").Replace(s)
 	lo, hi, ranged := cutRange(s)
 	var err error
 	switch {
@@ -113,6 +114,9 @@ func ParseAmount(text string) (Amount, error) {
 	if err != nil {
 		return a, err
 	}
+	if strings.HasPrefix(s, "<") && a.Max.IsZero() {
+		return a, &ValueError{What: fmt.Sprintf("%q gives no upper bound", text), Fix: `write the bound that was meant, such as "<0.1"`}
+	}
 	return a, a.Range.check(text)
 }
 
@@ -128,10 +132,14 @@ func cutRange(s string) (lo, hi string, ok bool) {
 // check refuses what no content can be.
 func (r Range) check(text string) error {
 	switch {
-	case r.Min.Sign() < 0:
+	case r.Min.Sign() < 0 || r.Max.Sign() < 0:
 		return &ValueError{What: fmt.Sprintf("%q is negative", text), Fix: "write a content from 0 to 100 %"}
-	case hundred.Less(r.Max):
-		return &ValueError{What: fmt.Sprintf("%q is above 100 %%", text), Fix: "if the paper says ppm or mg/kg, write the unit: \"" + strings.TrimSpace(text) + " ppm\""}
+	case hundred.Less(r.Max) || hundred.Less(r.Min):
+		fix := "write a content from 0 to 100 %"
+		if plain := strings.TrimSpace(text); strings.Trim(plain, "0123456789.<>=-– ") == "" {
+			fix = "if the paper says ppm or mg/kg, write the unit: \"" + plain + " ppm\""
+		}
+		return &ValueError{What: fmt.Sprintf("%q is above 100 %%", text), Fix: fix}
 	case r.Max.Less(r.Min):
 		return &ValueError{What: fmt.Sprintf("%q has its lower end above its upper end", text), Fix: fmt.Sprintf("write %q", r.Max.Exact()+"-"+r.Min.Exact())}
 	case r.Typ.Less(r.Min) || r.Max.Less(r.Typ):

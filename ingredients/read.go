@@ -150,10 +150,10 @@ func checkRest(m *Mapping, c *Composition) {
 		case !k.Pct.Rest:
 		case !c.Complete:
 			m.r.Stop(CodeRestNotAllowed, k.Pct.Pos, k.INCI, "write a content or a range, or complete: true if the list is the whole material",
-				"%s is q.s. in a composition that is not complete", k.INCI)
+				"the content of %s is q.s. in a composition that is not complete", k.INCI)
 		case first != nil:
 			m.r.Stop(CodeRestTwice, k.Pct.Pos, k.INCI, "write a content or a range for all but one",
-				"%s is q.s. and so is %s on line %d; only one can be the rest to 100", k.INCI, first.INCI, first.Pct.Pos.Line)
+				"the content of %s is q.s. and so is that of %s on line %d; only one can be the rest to 100", k.INCI, first.INCI, first.Pct.Pos.Line)
 		default:
 			first = k
 		}

@@ -286,12 +286,20 @@ func (m *Mapping) EachKey(f func(Node)) {
 
 // Done reports the keys nobody asked for.
 func (m *Mapping) Done() {
-	for _, p := range m.pairs {
+	for i, p := range m.pairs {
 		if slices.Contains(m.asked, p.name) {
 			continue
 		}
-		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, m.unknownFix(p), "a %s has no key %s", m.what, quoted(p.name))
+		fix := m.unknownFix(p)
+		if i > 0 && m.flow && p.untyped() && digits(p.name) && endsInDigit(m.pairs[i-1].n) {
+			fix = "write " + m.pairs[i-1].name + ": " + m.pairs[i-1].n.Value + "." + p.name + "; a comma starts the next key"
+		}
+		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, fix, "a %s has no key %s", m.what, quoted(p.name))
 	}
+}
+
+func endsInDigit(n *yaml.Node) bool {
+	return n.Kind == yaml.ScalarNode && n.Value != "" && digits(n.Value[len(n.Value)-1:])
 }
 
 func (m *Mapping) unknownFix(p Node) string {

@@ -114,8 +114,8 @@ func (v Node) Texts(what string) []string {
 	return out
 }
 
-// failed reports a value error.
-func (v Node) failed(code string, err error) {
+// Failed adds a finding from the error of a parser such as ParseNum.
+func (v Node) Failed(code string, err error) {
 	var e *ValueError
 	if errors.As(err, &e) {
 		v.Stop(code, e.Fix, "%s", v.name+": "+e.What)
@@ -179,7 +179,7 @@ func (v Node) Pct() *Num {
 	n, err := ParseNum(strings.TrimSpace(strings.TrimSuffix(s, "%")))
 	switch {
 	case err != nil:
-		v.failed(CodeBadNumber, err)
+		v.Failed(CodeBadNumber, err)
 		return nil
 	case n.Sign() < 0 || hundred.Less(n):
 		v.Stop(CodeBadNumber, "write a percentage from 0 to 100", "%q is %s, wanted from 0 to 100", v.name, n)
@@ -196,7 +196,7 @@ func (v Node) num(wanted func(Num) string) *Num {
 	}
 	n, err := ParseNum(s)
 	if err != nil {
-		v.failed(CodeBadNumber, err)
+		v.Failed(CodeBadNumber, err)
 		return nil
 	}
 	if w := wanted(n); w != "" {
@@ -240,7 +240,7 @@ func (v Node) Amount() (Amount, bool) {
 	}
 	a, err := ParseAmount(s)
 	if err != nil {
-		v.failed(CodeBadAmount, err)
+		v.Failed(CodeBadAmount, err)
 		return Amount{}, false
 	}
 	a.Pos = v.Pos()
@@ -265,7 +265,7 @@ func (v Node) amountGroup() (a Amount, ok bool) {
 		}
 		a.Typ = *typ
 		if err := a.check(a.Text); err != nil {
-			v.failed(CodeBadAmount, err)
+			v.Failed(CodeBadAmount, err)
 			return
 		}
 		ok = true
@@ -319,7 +319,7 @@ func (v Node) Date() Date {
 	}
 	d, err := ParseDate(s)
 	if err != nil {
-		v.failed(CodeBadDate, err)
+		v.Failed(CodeBadDate, err)
 	}
 	return d
 }
