@@ -43,6 +43,7 @@ type Tables struct {
 	byEC       map[string][]*Limit
 	place      map[*Limit]int // order of the table
 
+	rows  map[string][]*Row // the common part of every row, by table
 	info  []TableInfo
 	names func() *names
 }
@@ -72,7 +73,7 @@ var builtin = sync.OnceValues(func() (*Tables, error) {
 
 // readAll reads every table of a folder.
 func readAll(dir fs.FS) (*Tables, error) {
-	t := &Tables{}
+	t := &Tables{rows: map[string][]*Row{}}
 	err := errors.Join(
 		load(t, dir, "limits.csv", readLimits, &t.limits, rowOf[*Limit]),
 		load(t, dir, "allergens.csv", readAllergens, &t.allergens, rowOf[*Allergen]),
@@ -92,6 +93,7 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "ttc-exclusions.csv", readTTCExclusions, &t.ttcExclusions, rowOf[*TTCExclusion]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
+	t.borrowFactors()
 	t.index()
 	return t, err
 }
@@ -112,6 +114,7 @@ func load[T any](t *Tables, dir fs.FS, file string, read func(string, []byte) ([
 	info := TableInfo{Name: file, SHA256: hex.EncodeToString(sum[:])}
 	for _, v := range rows {
 		info.count(row(v))
+		t.rows[file] = append(t.rows[file], row(v))
 	}
 	t.info = append(t.info, info)
 	return err
@@ -145,4 +148,21 @@ func (t *Tables) index() {
 		}
 	}
 	t.names = sync.OnceValue(t.buildNames)
+}
+
+// borrowFactors gives the rows whose note says "Factors as V/9" the factors of
+// that entry.
+func (t *Tables) borrowFactors() {
+	for _, l := range t.limits {
+		m := sameFactor.FindStringSubmatch(l.Note)
+		if m == nil || l.Basis.Factors != nil {
+			continue
+		}
+		for _, other := range t.limits {
+			if other.Annex+"/"+other.Entry == m[1] && other.Basis.Factors != nil && other.Basis.Text == l.Basis.Text {
+				l.Basis.Factors = other.Basis.Factors
+				break
+			}
+		}
+	}
 }

@@ -55,6 +55,10 @@ type Limit struct {
 type Basis struct {
 	Text    string   // such as "as benzoic acid"; empty: the substance as it is
 	Factors []Factor // mass factors: counted amount = content × factor
+	// Other says that the figure counts something else than the content of the
+	// named substances: a residue, an impurity, a share of another ingredient.
+	// It must then be asked for and not be compared with the content.
+	Other bool
 }
 
 // Factor converts the content of one ingredient to the basis of the limit.
@@ -148,6 +152,8 @@ func (r *record) checkNumbers(cas, ec []string) {
 var (
 	offShelf   = regexp.MustCompile(`offshelf(?: for [^:;.]*)?: ?(\d{4}-\d\d-\d\d)`)
 	entryRef   = regexp.MustCompile(`\b(?:III|IV|V|VI)/\d+`)
+	otherBasis = regexp.MustCompile(`^(as peanut protein|as percentage of|as released|residual|secondary amine content)`)
+	sameFactor = regexp.MustCompile(`Factors as (\w+/\w+)`)
 	factorItem = regexp.MustCompile(`^([^=]+)=(\d+\.\d+)$`)
 	factorForm = regexp.MustCompile(`^(.+?) \((.+)\)$`)
 )
@@ -155,7 +161,7 @@ var (
 // basis reads "as x; factors: A=0.5, B (form)=0.4".
 func (r *record) basis() Basis {
 	text, factors, ok := strings.Cut(r.text("basis"), "; factor")
-	b := Basis{Text: strings.TrimSpace(text)}
+	b := Basis{Text: strings.TrimSpace(text), Other: otherBasis.MatchString(text)}
 	if !ok {
 		return b
 	}

@@ -20,7 +20,9 @@ const (
 	SumEach
 	// SumLabel: no limit; a sum above LimitPct asks for the label wording.
 	SumLabel
-	// SumExclusive: the substances may not be together in one product.
+	// SumExclusive: the substances of the row are added and compared with
+	// LimitPct, and no substance that only the other rows of [Tables.SumRows]
+	// name may be in the same product.
 	SumExclusive
 )
 

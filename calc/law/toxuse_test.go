@@ -43,7 +43,7 @@ func TestToxUsesAgreeWithToxValues(t *testing.T) {
 		if strings.Contains(x.Other, "genotoxic carcinogen") || strings.Contains(x.Other, "no threshold") {
 			assert.Equal(t, UseNoThreshold, use.Use, x.Substance)
 		}
-		assert.Equal(t, strings.Contains(x.Study, "dermal"), use.Route == "dermal", "%s: %s", x.Substance, x.Study)
+		assert.Equal(t, x.PoD != nil && strings.Contains(x.Study, "dermal"), use.Route == "dermal", "%s: %s", x.Substance, x.Study)
 		if strings.Contains(" "+x.Study, " 28 days") && !strings.Contains(x.Study, "reproduction") {
 			assert.Equal(t, "duration-factor-28d", use.DurationFactor, x.Substance)
 		}

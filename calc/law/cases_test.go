@@ -1,0 +1,126 @@
+package law
+
+import (
+	"encoding/csv"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/ingredients"
+)
+
+// published reads a table of outside check values by column name and refuses a
+// row without source and seen.
+func published(t *testing.T, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open("../../testdata/published/" + name)
+	require.NoError(t, err)
+	defer f.Close()
+	records, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	var out []map[string]string
+	for i, r := range records[1:] {
+		row := map[string]string{}
+		for j, c := range records[0] {
+			row[c] = r[j]
+		}
+		require.NotEmpty(t, row["source"], "%s line %d has no source", name, i+2)
+		require.Contains(t, []string{"seen", "memory"}, row["seen"], "%s line %d", name, i+2)
+		out = append(out, row)
+	}
+	return out
+}
+
+// TestPublishedCases compares what the tables say of a use with what the
+// regulation says. Expected values: law_cases.csv, source per row.
+func TestPublishedCases(t *testing.T) {
+	cases := published(t, "law_cases.csv")
+	require.GreaterOrEqual(t, len(cases), 60)
+	for _, c := range cases {
+		t.Run(c["id"]+" "+c["substance"], func(t *testing.T) { checkCase(t, c) })
+	}
+}
+
+func checkCase(t *testing.T, c map[string]string) {
+	tables := Builtin()
+	day, err := ingredients.ParseDate(c["date"])
+	require.NoError(t, err)
+	rules, _ := tables.Rules(c["substance"], one(c["cas"]), nil, Market(c["market"]), day, situationOfCase(t, c))
+	var entry []Rule
+	for _, r := range rules {
+		if r.Limit.Annex == c["annex"] && (c["entry"] == "" || r.Limit.Entry == c["entry"]) && (c["sum_rule"] == "" || r.Limit.SumRule == c["sum_rule"]) {
+			entry = append(entry, r)
+		}
+	}
+	if fact, ok := strings.CutPrefix(c["expect"], "undecided:"); ok {
+		require.True(t, slices.ContainsFunc(entry, func(r Rule) bool { return r.Answer.Verdict == Undecided && slices.Contains(r.Answer.Missing, fact) }), "%v", entry)
+		return
+	}
+	entry = slices.DeleteFunc(entry, func(r Rule) bool { return r.Answer.Verdict != Holds })
+	if c["expect"] == "none" {
+		require.Empty(t, entry)
+		return
+	}
+	require.NotEmpty(t, entry, "no row of %s/%s holds", c["annex"], c["entry"])
+	strictest := slices.MinFunc(entry, func(a, b Rule) int { return cmpPct(a.Limit, b.Limit) }).Limit
+	require.Contains(t, strictest.Basis.Text, c["basis"])
+	if label, ok := strings.CutPrefix(c["expect"], "label:"); ok {
+		require.Equal(t, label, strictest.LabelText)
+		return
+	}
+	if c["expect"] == "nofigure" {
+		require.Nil(t, strictest.MaxPct)
+		return
+	}
+	require.NotNil(t, strictest.MaxPct)
+	want, err := ingredients.ParseNum(c["expect"])
+	require.NoError(t, err)
+	require.True(t, want.Equal(*strictest.MaxPct), "%s: %s %%, expected %s %%", strictest.Key, strictest.MaxPct, want)
+}
+
+// cmpPct orders limits by figure, those without one last.
+func cmpPct(a, b *Limit) int {
+	switch {
+	case a.MaxPct == nil && b.MaxPct == nil:
+		return 0
+	case a.MaxPct == nil:
+		return 1
+	case b.MaxPct == nil:
+		return -1
+	}
+	return a.MaxPct.Cmp(*b.MaxPct)
+}
+
+func situationOfCase(t *testing.T, c map[string]string) Situation {
+	t.Helper()
+	p, ok := Builtin().ProductType(c["product_type"])
+	require.True(t, ok, "product type %q", c["product_type"])
+	s := SituationOf(p)
+	if f := c["function"]; f != "" {
+		s.Functions, s.FunctionsKnown = []string{f}, true
+	}
+	for _, fact := range splitList(c["facts"]) {
+		key, value, _ := strings.Cut(fact, "=")
+		truth := Is(value == "yes")
+		switch key {
+		case "ages":
+			a, err := AgesOf(value)
+			require.NoError(t, err)
+			s.Ages = &a
+		case "professional":
+			s.Professional = truth
+		case "nano":
+			s.Nano = truth
+		case "formaldehyde":
+			n, err := ingredients.ParseNum(value)
+			require.NoError(t, err)
+			s.FormaldPct = &n
+		default:
+			t.Fatalf("unknown fact %q", fact)
+		}
+	}
+	return s
+}
