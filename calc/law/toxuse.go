@@ -30,9 +30,12 @@ type ToxUse struct {
 	// DermalUnfit says that the dermal absorption of the row does not hold for
 	// this name, so the default is used.
 	DermalUnfit bool
+	// AbsorptionSeen is the mark of the row's absorption figures where it differs
+	// from that of its value; empty: the same.
+	AbsorptionSeen string
 }
 
-var toxUseColumns = []string{"key", "substance", "inci", "use", "route", "duration_factor", "target", "dermal", "source", "seen", "note"}
+var toxUseColumns = []string{"key", "substance", "inci", "use", "route", "duration_factor", "target", "dermal", "absorption_seen", "source", "seen", "note"}
 
 func readToxUse(file string, data []byte) ([]*ToxUse, error) {
 	return readTable(file, data, toxUseColumns, func(r *record) *ToxUse {
@@ -40,7 +43,8 @@ func readToxUse(file string, data []byte) ([]*ToxUse, error) {
 			Row: r.head(r.text("key")), Substance: r.must("substance"), INCI: r.text("inci"),
 			Use:   r.word("use", UseAsPoD, UseIntake, UseNoThreshold, UseNotNeeded),
 			Route: r.word("route", "", "dermal", "inhalation"), DurationFactor: r.text("duration_factor"), Target: r.text("target"),
-			DermalUnfit: r.word("dermal", "", "default") == "default",
+			DermalUnfit:    r.word("dermal", "", "default") == "default",
+			AbsorptionSeen: r.word("absorption_seen", append([]string{""}, seenWords...)...),
 		}
 	})
 }
