@@ -1,0 +1,140 @@
+package calc
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// missingMatch is the fact that would settle which entry a substance belongs to.
+const missingMatch = "entry"
+
+// answer says whether a row holds for a use, with the reason where it does not.
+type answer struct {
+	law.Answer
+	why   string // why it does not hold
+	doubt string // why the match is open
+}
+
+// judge says whether a row holds for one use of one substance on a day.
+//
+// Where a sheet lists several functions the first is taken as certain and the
+// others as possible: a row that turns on them is undecided. A prohibition gives
+// way where an entry that it excepts holds.
+func (u *limitUse) judge(row *law.Limit, run *limitRun, day ingredients.Date) answer {
+	a := u.judgeAlone(row)
+	if a.Verdict == law.DoesNot {
+		return a
+	}
+	open := law.Answer{}
+	for _, m := range u.matches {
+		if !slices.Contains(row.Excepted, entryOf(m.row)) || m.row.Prohibited() || !m.row.In(run.in.Market, day) {
+			continue
+		}
+		switch e := u.judgeAlone(m.row); e.Verdict {
+		case law.Holds:
+			return answer{Answer: law.Answer{Verdict: law.DoesNot}, why: "entry " + entryOf(m.row) + " excepts this use"}
+		case law.Undecided:
+			open = e.Answer
+		}
+	}
+	if open.Missing != nil {
+		a.Verdict = law.Undecided
+		a.Missing = union(a.Missing, open.Missing)
+	}
+	if a.doubt != "" && a.Verdict == law.Holds {
+		a.Answer = law.Answer{Verdict: law.Undecided, Missing: []string{missingMatch}}
+	}
+	return a
+}
+
+// judgeAlone judges a row without a look at others.
+func (u *limitUse) judgeAlone(row *law.Limit) answer {
+	a := answer{Answer: u.reading(row, u.certain)}
+	if m := u.match(row); m != nil {
+		a.doubt = m.doubt
+	}
+	if !u.same {
+		if w := u.reading(row, u.wide); w.Verdict != a.Verdict {
+			missing := union(a.Missing, w.Missing)
+			a.Answer = law.Answer{Verdict: law.Undecided, Missing: union(missing, []string{law.MissingFunction})}
+		}
+	}
+	if a.Verdict == law.DoesNot {
+		a.why = u.whyNot(row)
+	}
+	return a
+}
+
+// reading judges a row in one reading of the functions. A figure for released
+// formaldehyde is not in a sheet; what is there as such is the least of it.
+func (u *limitUse) reading(row *law.Limit, s law.Situation) law.Answer {
+	a := row.Judge(s)
+	if a.Verdict == law.Undecided && slices.Contains(a.Missing, law.MissingFormaldehyde) && u.formald.Sign() > 0 {
+		s.FormaldPct = &u.formald
+		if b := row.Judge(s); b.Verdict == law.Holds {
+			return b
+		}
+	}
+	return a
+}
+
+// whyNot words the first part of a row's condition that does not hold.
+func (u *limitUse) whyNot(row *law.Limit) string {
+	for _, c := range row.Condition.Clauses {
+		if (law.Condition{Clauses: []law.Clause{c}}).Judge(u.certain).Verdict == law.DoesNot {
+			return "the row is " + clauseWords(c)
+		}
+	}
+	switch row.Annex {
+	case "IV":
+		return "it is not used as a colourant"
+	case "VI":
+		return "it is used as a colourant only"
+	}
+	return "its condition does not hold: " + conditionWords(row.Condition)
+}
+
+func union(a, b []string) []string {
+	out := slices.Clone(a)
+	for _, x := range b {
+		if !slices.Contains(out, x) {
+			out = append(out, x)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// factWords says in words which fact is missing and who can state it.
+var factWords = map[string]struct{ what, fix string }{
+	law.MissingAge:          {"the age it is intended for", "say in the product file whom it is intended_for"},
+	law.MissingFunction:     {"what it is in the product for", "name its function in the sheet, the main one first"},
+	law.MissingInhalable:    {"whether users can breathe it in", "let the assessor say whether the spray or powder can reach the lungs"},
+	law.MissingProfessional: {"whether it is for professional use only", "write professional: true or false in the product file"},
+	law.MissingNano:         {"whether it is a nanomaterial", "ask the supplier for the particle sizes and enter nano: true or false"},
+	law.MissingMassive:      {"whether the metal is in pieces of 1 mm and more", "enter the form of the material in its sheet"},
+	law.MissingNatural:      {"whether it comes from natural essences only", "ask the supplier whether it was added as such or comes in with natural oils"},
+	law.MissingRefining:     {"the refining history", "ask the supplier for a statement that the full refining history is known, and enter it as a document of kind purity"},
+	law.MissingButadiene:    {"its butadiene content", "ask the supplier for the butadiene content and enter it as an impurity"},
+	law.MissingFormaldehyde: {"how much formaldehyde it releases", "have the released formaldehyde measured or calculated"},
+	missingMatch:            {"which entry it belongs to", "ask the supplier for the plant part and preparation, and correct name and number in the sheet"},
+}
+
+// missingWords lists missing facts in words.
+func missingWords(missing []string) []string {
+	var out []string
+	for _, m := range missing {
+		out = append(out, factWords[m].what)
+	}
+	return out
+}
+
+func joinAnd(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}

@@ -1,0 +1,287 @@
+package calc
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// Functions of a substance in a product, in the words of the limit conditions.
+const (
+	fnPreservative = "preservative"
+	fnFragrance    = "fragrance"
+	fnColorant     = "colorant"
+	fnUVFilter     = "uv-filter"
+	fnOther        = "other"
+)
+
+// functionWords turns the wording of a sheet's functions into the vocabulary of
+// the conditions. The first fragment that stands in the wording counts, so the
+// telling ones come first. A wording without any of them is not understood, and
+// the functions of that material are then not all known.
+var functionWords = []struct{ fragment, function string }{
+	{"peroxide stabil", "peroxide-stabiliser"},
+	{"preserv", fnPreservative},
+	{"uv filter", fnUVFilter}, {"uv-filter", fnUVFilter}, {"sunscreen", fnUVFilter}, {"sun filter", fnUVFilter},
+	{"colour", fnColorant}, {"color", fnColorant}, {"pigment", fnColorant}, {"dye", fnColorant}, {"ci 7", fnColorant},
+	{"fragran", fnFragrance}, {"perfum", fnFragrance}, {"parfum", fnFragrance}, {"scent", fnFragrance},
+	{"flavour", fnFragrance}, {"flavor", fnFragrance}, {"aroma", fnFragrance}, {"essential oil", fnFragrance},
+	{"ph adjust", "ph-adjuster"}, {"ph-adjust", "ph-adjuster"}, {"ph regul", "ph-adjuster"}, {"ph control", "ph-adjuster"},
+	{"buffer", "ph-adjuster"}, {"acidity", "ph-adjuster"}, {"neutralis", "ph-adjuster"}, {"neutraliz", "ph-adjuster"},
+	{"rust", "rust-inhibitor"}, {"corrosion", "rust-inhibitor"},
+	{"denatur", "denaturant"},
+	{"abras", fnOther}, {"absor", fnOther}, {"acid", fnOther}, {"active", fnOther}, {"anticak", fnOther}, {"antidandruff", fnOther},
+	{"antifoam", fnOther}, {"antimicrob", fnOther}, {"antioxid", fnOther}, {"antiperspir", fnOther}, {"antiseb", fnOther},
+	{"antistat", fnOther}, {"astring", fnOther}, {"base", fnOther}, {"bath", fnOther}, {"bind", fnOther}, {"bleach", fnOther},
+	{"bulk", fnOther}, {"butter", fnOther}, {"carrier", fnOther}, {"chelat", fnOther}, {"clean", fnOther}, {"condition", fnOther},
+	{"cool", fnOther}, {"deodor", fnOther}, {"depilat", fnOther}, {"dispers", fnOther}, {"emolli", fnOther}, {"emuls", fnOther},
+	{"exfoli", fnOther}, {"fatty", fnOther}, {"filler", fnOther}, {"film", fnOther}, {"foam", fnOther}, {"gel", fnOther},
+	{"glid", fnOther}, {"hair", fnOther}, {"harden", fnOther}, {"humect", fnOther}, {"keratol", fnOther}, {"lather", fnOther},
+	{"lubric", fnOther}, {"lye", fnOther}, {"mask", fnOther}, {"moist", fnOther}, {"nail", fnOther}, {"occlus", fnOther},
+	{"oil", fnOther}, {"opaci", fnOther}, {"oral", fnOther}, {"oxidis", fnOther}, {"pearl", fnOther}, {"plastic", fnOther},
+	{"propell", fnOther}, {"protect", fnOther}, {"reduc", fnOther}, {"refat", fnOther}, {"refresh", fnOther}, {"saponif", fnOther},
+	{"sequest", fnOther}, {"skin", fnOther}, {"slip", fnOther}, {"smooth", fnOther}, {"soap", fnOther}, {"solubil", fnOther},
+	{"solvent", fnOther}, {"sooth", fnOther}, {"stabil", fnOther}, {"structur", fnOther}, {"surfact", fnOther}, {"suspend", fnOther},
+	{"sweeten", fnOther}, {"tanning", fnOther}, {"textur", fnOther}, {"thick", fnOther}, {"tonic", fnOther}, {"viscos", fnOther},
+	{"warming", fnOther}, {"water", fnOther}, {"wax", fnOther}, {"wett", fnOther},
+}
+
+// functionOf returns the function that a sheet's wording means, false where it
+// is not understood.
+func functionOf(wording string) (string, bool) {
+	w := strings.ToLower(wording)
+	for _, f := range functionWords {
+		if strings.Contains(w, f.fragment) {
+			return f.function, true
+		}
+	}
+	return "", false
+}
+
+// roles is what a substance does in a product.
+type roles struct {
+	// main holds what it certainly does: the first function of each sheet, and
+	// fragrance for what comes in with a scent.
+	main []string
+	// all adds what it may do besides: the further functions of a sheet, which
+	// describe the material at large.
+	all   []string
+	known bool // there are no more than these
+}
+
+// rolesOf reads the functions of a substance from the sheets that bring it in.
+func rolesOf(in *Input, s *Substance) roles {
+	r := roles{known: true}
+	add := func(list *[]string, f string) {
+		if !slices.Contains(*list, f) {
+			*list = append(*list, f)
+		}
+	}
+	for _, k := range s.Contributions {
+		sheet := in.Sheets[k.Ingredient]
+		switch {
+		case k.Route == ByImpurity || sheet == nil: // a trace serves no purpose
+		case k.Route == ByDeclaration || sheet.IsScent():
+			add(&r.main, fnFragrance)
+			add(&r.all, fnFragrance)
+		default:
+			r.known = r.known && len(sheet.Functions) > 0
+			for i, wording := range sheet.Functions {
+				f, ok := functionOf(wording)
+				if !ok {
+					r.known = false
+					continue
+				}
+				add(&r.all, f)
+				if i == 0 {
+					add(&r.main, f)
+				}
+			}
+		}
+	}
+	if isCI(s.INCI) {
+		add(&r.main, fnColorant)
+		add(&r.all, fnColorant)
+	}
+	return r
+}
+
+// botanicalWords end the names of what is won from plants as a mixture.
+var botanicalWords = regexp.MustCompile(`(?i)\b(oil|extract|absolute|concrete|resin|resinoid|oleoresin|balsam|water|distillate)\b`)
+
+// mineralWords mark oils and waters that no plant gives.
+var mineralWords = regexp.MustCompile(`(?i)\b(mineral|hydrogenated|peg|silicone|sea|thermal)\b`)
+
+// isBotanical says whether a name is that of a plant oil, extract, absolute or
+// plant water.
+func isBotanical(name string) bool {
+	return botanicalWords.MatchString(name) && !mineralWords.MatchString(name) && strings.Contains(strings.TrimSpace(name), " ")
+}
+
+// isNaturalEssence says whether a material is an oil or extract of a plant: at
+// least half of it carries such a name.
+func isNaturalEssence(m *Material) bool {
+	if m == nil {
+		return false
+	}
+	var sum ingredients.Num
+	for _, p := range m.Parts {
+		if isBotanical(p.INCI) {
+			sum = sum.Add(p.Pct.Typ)
+		}
+	}
+	return !sum.Less(ingredients.Int(50))
+}
+
+// naturalOf says whether a substance comes in with natural essences only: yes
+// when each contribution does, no when one is added as such, unknown when a
+// perfume brings it in, since its supplier may have added it or not.
+func naturalOf(in *Input, s *Substance) law.Truth {
+	truth := law.Yes
+	for _, k := range s.Contributions {
+		m := in.Materials[k.Ingredient]
+		switch {
+		case isNaturalEssence(m):
+		case m != nil && m.Sheet.IsScent():
+			truth = law.Unknown
+		case k.Route == ByImpurity: // a trace is not added as such
+		default:
+			return law.No
+		}
+	}
+	return truth
+}
+
+// claimPhrases are the wordings that plainly make a claim of the conditions.
+var claimPhrases = []struct {
+	claim string
+	form  *regexp.Regexp
+}{
+	{"sun-protection", regexp.MustCompile(`(?i)\b(spf|sun[- ]?screen|sun[- ]?block|(sun|uv)[- ]protect(ion|s|ing)?|protects? (against|from) (the )?(sun|uv))`)},
+	{"bronzing", regexp.MustCompile(`(?i)\b(bronz(e|es|ing|er)|self[- ]tan(s|ning|ner)?|tans? (your|the) skin)`)},
+	{"uv-exposure", regexp.MustCompile(`(?i)\b(sun[- ]?bed|solarium|sunbathing|tanning (bed|lamp)|sun tan(ning)?|suntan)`)},
+}
+
+// denial stands before a phrase that is not claimed.
+var denial = regexp.MustCompile(`(?i)\b(no|not|non|without|never|isn't|doesn't)\b[^.;,]*$`)
+
+// claimsOf returns the claims that the product's own sentences plainly make.
+func claimsOf(claims []Claim) []string {
+	var out []string
+	for _, p := range claimPhrases {
+		for _, c := range claims {
+			at := p.form.FindStringIndex(c.Text)
+			if at != nil && !denial.MatchString(c.Text[:at[0]]) && !slices.Contains(out, p.claim) {
+				out = append(out, p.claim)
+			}
+		}
+	}
+	return out
+}
+
+// baseSituation is what the product type and the product file say of every use
+// in the product. The product file adds to the type; it takes nothing away.
+func baseSituation(in *Input) law.Situation {
+	s := law.SituationOf(in.Type)
+	s.Areas = append(s.Areas, in.Product.BodyAreas...)
+	for _, c := range claimsOf(in.Product.Claims) {
+		if !slices.Contains(s.Claims, c) {
+			s.Claims = append(s.Claims, c)
+		}
+	}
+	if a, err := law.AgesOf(string(in.Product.IntendedFor)); err == nil {
+		s.Ages = widest(s.Ages, &a)
+	}
+	if in.Product.Professional != nil {
+		s.Professional = law.Is(*in.Product.Professional)
+	}
+	return s.Complete()
+}
+
+// widest covers the ages of the product type and of the product file.
+func widest(a, b *law.Ages) *law.Ages {
+	if a == nil || b == nil {
+		if a == nil {
+			return b
+		}
+		return a
+	}
+	return &law.Ages{From: min(a.From, b.From), To: max(a.To, b.To)}
+}
+
+// useSituation adds what is particular to one substance.
+func useSituation(in *Input, base law.Situation, s *Substance) law.Situation {
+	base.Nano = law.Is(s.Nano)
+	base.Natural = naturalOf(in, s)
+	base.Massive = massiveOf(in, s)
+	base.RefiningKnown = refiningOf(in, s)
+	base.ButadienePct = butadieneOf(in, s)
+	return base
+}
+
+// massiveOf says whether a metal comes in pieces: a powder, paste or liquid does
+// not.
+func massiveOf(in *Input, s *Substance) law.Truth {
+	for _, k := range s.Contributions {
+		sheet := in.Sheets[k.Ingredient]
+		if sheet == nil {
+			return law.Unknown
+		}
+		switch sheet.Form {
+		case "powder", "liquid", "paste", "gas":
+		default:
+			return law.Unknown
+		}
+	}
+	return law.No
+}
+
+// refiningOf takes a purity statement on file as the supplier's word on the
+// refining history; the assessor reads it.
+func refiningOf(in *Input, s *Substance) law.Truth {
+	for _, k := range s.Contributions {
+		if sheet := in.Sheets[k.Ingredient]; sheet == nil || paperOf(sheet) == "" {
+			return law.Unknown
+		}
+	}
+	return law.Yes
+}
+
+// paperOf names the purity statement or specification on file of a material, ""
+// where there is none.
+func paperOf(s *ingredients.Sheet) string {
+	for _, d := range s.Documents {
+		if d.Kind == "purity" {
+			if d.File == "" {
+				return ingredients.DocumentKinds[d.Kind]
+			}
+			return d.File
+		}
+	}
+	return ""
+}
+
+// butadieneOf is the highest butadiene content of the materials that bring the
+// substance in, % of the material; nil where one does not state it.
+func butadieneOf(in *Input, s *Substance) *ingredients.Num {
+	var most *ingredients.Num
+	for _, k := range s.Contributions {
+		sheet := in.Sheets[k.Ingredient]
+		if sheet == nil {
+			return nil
+		}
+		i := slices.IndexFunc(sheet.Impurities, func(t ingredients.Impurity) bool {
+			return t.CAS == "106-99-0" || strings.Contains(strings.ToLower(t.Name), "butadiene")
+		})
+		if i < 0 {
+			return nil
+		}
+		if m := sheet.Impurities[i].Amount.Max; most == nil || most.Less(m) {
+			most = &m
+		}
+	}
+	return most
+}
