@@ -245,7 +245,7 @@ func FuzzReadSheet(f *testing.F) {
 		f.Add(data)
 	}
 	f.Add([]byte(fullSheet))
-	for _, s := range []string{"", "a: >=60\n", "{a: [\n", "a: \"x\nb: 2\n", "? [a]\n: &x *x\n", "\ufeffa:\t1\r\n", "- - - a: b: c\n", "a: |\n x\n", "'a': \"\\q\"\n", "{a #[}\n", "[[[[{{{{", "a:\n\t- x", "id: x # y\n"} {
+	for _, s := range []string{"?", "", "a: >=60\n", "{a: [\n", "a: \"x\nb: 2\n", "? [a]\n: &x *x\n", "\ufeffa:\t1\r\n", "- - - a: b: c\n", "a: |\n x\n", "'a': \"\\q\"\n", "a: [b c d e f\n g {h}, i]\nj: [\n", "{a #[}\n", "[[[[{{{{", "a:\n\t- x", "id: x # y\n"} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
@@ -260,7 +260,7 @@ func FuzzReadSheet(f *testing.F) {
 			}
 			src.Excerpt(f.Pos)
 		}
-		if s == nil {
+		if s == nil || len(fs) > 0 {
 			return
 		}
 		c := src.Canonical()

@@ -41,14 +41,14 @@ func canonical(b []byte, n *yaml.Node, skip []string) []byte {
 		})
 		b = append(b, '{')
 		for _, p := range pairs {
-			b = append(canonical(b, p.key, nil), ':')
-			b = append(canonical(b, p.value, nil), ',')
+			b = append(canonical(b, p.key, nil), ": "...)
+			b = append(canonical(b, p.value, nil), ", "...)
 		}
 		return append(b, '}')
 	case yaml.SequenceNode:
 		b = append(b, '[')
 		for _, c := range n.Content {
-			b = append(canonical(b, c, nil), ',')
+			b = append(canonical(b, c, nil), ", "...)
 		}
 		return append(b, ']')
 	case yaml.ScalarNode:

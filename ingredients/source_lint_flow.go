@@ -57,7 +57,7 @@ func (f *flowLint) next(start int) bool {
 		line := f.lines[at]
 		c := space(line, 0)
 		if (c > start || line[c] == ']' || line[c] == '}') && !isDash(line, c) {
-			f.at, f.c = at, c
+			f.at, f.c, f.from = at, c, c
 			return true
 		}
 	}
