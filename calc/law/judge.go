@@ -209,8 +209,9 @@ func (s Situation) otherThan(function string) Answer {
 // annex is about.
 //
 // A row of Annex IV rules the use as colourant and asks for the function. A row
-// of Annex V or VI holds for every use, since another purpose rarely lifts it,
-// save that Annex VI does not rule a substance known to be colourant alone.
+// of Annex V or VI holds for every use, also where the purpose is not known,
+// since another purpose rarely lifts it; Annex VI alone does not rule a
+// substance known to be a colourant and nothing else.
 func (l *Limit) Judge(s Situation) Answer {
 	a := l.Condition.Judge(s)
 	switch l.Annex {
