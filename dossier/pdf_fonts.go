@@ -30,7 +30,7 @@ const (
 // face is the measure of one font: which runes it has and how wide they are.
 type face struct {
 	data   []byte
-	widths map[rune]float64 // of the size of the font
+	widths []float64 // by rune, as shares of the size of type; 0 where there is no glyph
 }
 
 // faces are read when first used; reading one takes some milliseconds.
@@ -52,7 +52,7 @@ func readFace(data []byte) *face {
 	}
 	var buf sfnt.Buffer
 	units := fixed.Int26_6(f.UnitsPerEm())
-	out := &face{data: data, widths: map[rune]float64{}}
+	out := &face{data: data, widths: make([]float64, lastRune+1)}
 	for r := rune(' '); r < lastRune; r++ {
 		glyph, err := f.GlyphIndex(&buf, r)
 		if err != nil || glyph == 0 {
@@ -69,7 +69,14 @@ func readFace(data []byte) *face {
 	return out
 }
 
-func (f *face) has(r rune) bool { _, ok := f.widths[r]; return ok }
+func (f *face) has(r rune) bool { return f.width(r) > 0 }
+
+func (f *face) width(r rune) float64 {
+	if r < 0 || int(r) >= len(f.widths) {
+		return 0
+	}
+	return f.widths[r]
+}
 
 // The sizes of type, in points, and a point in millimetres.
 const (
@@ -80,7 +87,7 @@ const (
 // runeMM returns the measurer for text of the given size in points.
 func runeMM(size float64) measurer {
 	return func(r rune, of *run) float64 {
-		w := faces[of.style]().widths[r] * size * pointMM
+		w := faces[of.style]().width(r) * size * pointMM
 		if of.small {
 			w *= smallScale
 		}
@@ -93,7 +100,7 @@ func textMM(s string, style fontStyle, size float64) float64 {
 	w := 0.0
 	f := faces[style]()
 	for _, r := range s {
-		w += f.widths[r]
+		w += f.width(r)
 	}
 	return w * size * pointMM
 }

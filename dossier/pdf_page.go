@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"bytes"
 	"fmt"
 	"time"
 
@@ -60,6 +61,7 @@ type pdfWriter struct {
 	tableNo  map[*Table]int
 	outline  []outlineItem
 	linkRefs []linkRef
+	placed   func(x, y, size float64, style fontStyle, s string) // what tests watch; nil else
 }
 
 // outlineItem is one bookmark: what the finishing step checks and tests compare.
@@ -101,7 +103,9 @@ var familyOf = [...][2]string{{"go", ""}, {"go", "B"}, {"go", "I"}, {"gomono", "
 func (w *pdfWriter) font(style fontStyle, size float64) {
 	name := familyOf[style]
 	if !w.loaded[style] {
-		w.p.AddUTF8FontFromBytes(name[0], name[1], faces[style]().data)
+		// a copy: the writer overwrites some bytes of a font of one width while it
+		// cuts it down, and the next document would not be the same
+		w.p.AddUTF8FontFromBytes(name[0], name[1], bytes.Clone(faces[style]().data))
 		w.loaded[style] = true
 	}
 	w.p.SetFont(name[0], name[1], size)
@@ -145,6 +149,9 @@ func baseline(y, lh, size float64) float64 { return y + lh/2 + capShare*size*poi
 func (w *pdfWriter) write(x, y float64, s string, style fontStyle, size float64, c colour) {
 	if s == "" {
 		return
+	}
+	if w.placed != nil {
+		w.placed(x, y, size, style, s)
 	}
 	w.font(style, size)
 	w.ink(c)
@@ -236,11 +243,14 @@ func fit(s string, style fontStyle, size, width float64) string {
 	if textMM(s, style, size) <= width {
 		return s
 	}
-	rs := []rune(s)
-	for len(rs) > 0 && textMM(string(rs)+"…", style, size) > width {
-		rs = rs[:len(rs)-1]
+	used := textMM("…", style, size)
+	for i, r := range s {
+		used += faces[style]().width(r) * size * pointMM
+		if used > width {
+			return s[:i] + "…"
+		}
 	}
-	return string(rs) + "…"
+	return s
 }
 
 // furniture draws head and foot of every page, after all the content, so that

@@ -10,6 +10,8 @@ import (
 
 // The maker, the products and the figures below are invented.
 
+const emptyTitle = "A section with nothing in it"
+
 const sampleCaution = "prepared for assessment; not a safety assessment"
 
 func pct(n, d int64) ingredients.Num { return ingredients.Frac(n, d) }
@@ -73,7 +75,7 @@ func richDocument() *Document {
 	sampleWide(d)
 	sampleCharts(d)
 	sampleForm(d)
-	d.AddSection("empty", "A section with nothing in it")
+	d.AddSection("empty", emptyTitle)
 	d.NumberSections()
 	return d
 }
