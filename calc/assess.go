@@ -54,6 +54,9 @@ func Assess(in *Input) *Result {
 	say(found)
 	r.Limits, found = Limits(in, r.Compositions)
 	say(found)
+	say(ComingAllergens(in, r.Compositions, in.Materials, r.Allergens))
+	r.Standards, found = Standards(in, r.Compositions)
+	say(found)
 	say(Preservation(in, r.Whole()))
 	r.Findings = Unique(fs)
 	return r

@@ -59,8 +59,9 @@ type checkShape struct {
 	traces  bool // all of it is impurity
 	certain bool // present whatever the ranges
 	doubt   string
-	either  bool // kept whether or not the condition holds
-	others  []string          // what it may not stand beside
+	either  bool     // kept whether or not the condition holds
+	others  []string // what it may not stand beside
+	label   labelDue
 	plain   ingredients.Range // the substances as they are, % of the mixture
 }
 
@@ -108,6 +109,8 @@ func (run *limitRun) on(day ingredients.Date) ([]LimitCheck, []ingredients.Findi
 	findings = append(findings, run.lineFindings(checks, day)...)
 	findings = append(findings, run.closedLists(checks, day)...)
 	findings = append(findings, run.classFindings(checks, day)...)
+	findings = append(findings, run.labelFindings(checks, day)...)
+	findings = append(findings, run.criteriaFindings(checks)...)
 	return checks, findings
 }
 

@@ -30,6 +30,9 @@ func (run *limitRun) checks(day ingredients.Date) []LimitCheck {
 	for _, row := range rows {
 		checks = append(checks, run.rowChecks(row, byRow[row], day)...)
 	}
+	for i := range checks {
+		checks[i].shape.label = run.label(&checks[i], day)
+	}
 	return checks
 }
 

@@ -136,7 +136,6 @@ func (run *limitRun) worst(terms []term, sureOnly bool) (int, ingredients.Range)
 // partContent is what one raw material brings of a substance.
 type partContent struct {
 	ingredient string
-	use        ingredients.Num   // % of the mixture
 	pct        ingredients.Range // % of the mixture
 	pos        ingredients.Pos
 }

@@ -198,7 +198,7 @@ func exempts(note, entry string) bool {
 func (run *limitRun) classFindings(checks []LimitCheck, day ingredients.Date) []ingredients.Finding {
 	var fs []ingredients.Finding
 	for _, u := range append(slices.Clone(run.uses), run.others...) {
-		words := strings.FieldsFunc(strings.ToLower(u.s.INCI), func(r rune) bool { return r == ' ' || r == '-' || r == '/' })
+		words := nameWords(u.s.INCI)
 		for _, e := range run.matcher.elems {
 			if !slices.Contains(words, e.word) || !e.row.In(run.in.Market, day) || u.match(e.row) != nil || run.lets(u, e.row) {
 				continue
@@ -211,6 +211,11 @@ func (run *limitRun) classFindings(checks []LimitCheck, day ingredients.Date) []
 		}
 	}
 	return fs
+}
+
+// nameWords splits a name into lower-case words.
+func nameWords(name string) []string {
+	return strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == ' ' || r == '-' || r == '/' })
 }
 
 // lets says whether a class entry leaves a substance to another entry or names

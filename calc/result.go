@@ -20,6 +20,7 @@ type Result struct {
 	Fragrances    []FragranceUse
 	FragranceSums []FragranceSum // the highest first
 	Limits        []LimitCheck
+	Standards     []StandardCheck
 	Findings      []ingredients.Finding
 }
 
