@@ -72,7 +72,14 @@ func (l *loader) note(file, format, fix string, args ...any) {
 // open reads one file, up to the size that a Reader accepts and one byte more,
 // so that it can say that there is more.
 func (l *loader) open(name string) (*ingredients.Source, *ingredients.Finding) {
-	f, err := l.fsys.Open(name)
+	info, err := fs.Stat(l.fsys, name)
+	if err == nil && !info.Mode().IsRegular() {
+		err = errNoFile // opening a pipe would wait for ever
+	}
+	var f fs.File
+	if err == nil {
+		f, err = l.fsys.Open(name)
+	}
 	if err == nil {
 		defer f.Close()
 		var data []byte
@@ -83,6 +90,8 @@ func (l *loader) open(name string) (*ingredients.Source, *ingredients.Finding) {
 	finding := unreadable(name, err)
 	return nil, &finding
 }
+
+var errNoFile = errors.New("it is no plain file")
 
 // unreadable says why a file cannot be opened.
 func unreadable(name string, err error) ingredients.Finding {
@@ -193,32 +202,20 @@ func (l *loader) checkPaper(p paper) {
 	}
 }
 
-// nearFile returns the file beside a missing one that is most likely meant.
+// nearFile returns the file beside a missing one that differs in no more than
+// letter case, hyphens, spaces or its ending; any other may be another paper.
 func (l *loader) nearFile(file string) string {
 	entries, err := fs.ReadDir(l.fsys, path.Dir(file))
 	if err != nil {
 		return ""
 	}
-	var names []string
-	for _, e := range entries {
-		if !e.IsDir() && path.Ext(e.Name()) == path.Ext(file) {
-			names = append(names, e.Name())
-		}
+	plain := func(name string) string {
+		return strings.NewReplacer("-", "", "_", "", " ", "").Replace(strings.ToLower(idOfFile(name)))
 	}
-	if near := ingredients.Nearest(path.Base(file), names); near != "" {
-		// A name that differs in a number is another paper, not a slip of the pen.
-		if digitsOf(near) == digitsOf(path.Base(file)) {
-			return path.Join(path.Dir(file), near)
+	for _, e := range entries {
+		if !e.IsDir() && plain(e.Name()) == plain(file) {
+			return path.Join(path.Dir(file), e.Name())
 		}
 	}
 	return ""
-}
-
-func digitsOf(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < '0' || r > '9' {
-			return -1
-		}
-		return r
-	}, s)
 }
