@@ -1,0 +1,275 @@
+package calc
+
+import (
+	"slices"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// ExposureOrigin says where the exposure to a product comes from.
+type ExposureOrigin string
+
+// The origins of an exposure.
+const (
+	ExposureOwn   ExposureOrigin = "product file" // stated by the maker or assessor, with a source
+	ExposureTable ExposureOrigin = "table"        // published for this type of product
+	ExposureProxy ExposureOrigin = "proxy"        // published for the nearest type; the assessor confirms it
+	ExposureNone  ExposureOrigin = "none"         // no figure: nothing that rests on it is computed
+)
+
+// Exposure is how much of a product reaches its user. A nil figure is not
+// known, which is never zero.
+type Exposure struct {
+	Origin      ExposureOrigin
+	Key         string        // row of exposure.csv that was used; "" for none
+	Row         *law.Exposure // that row; nil for none
+	ProductType string        // the product's type, in words
+
+	AmountG      *Stated // product applied, g/d
+	PerDay       *Stated // applications, 1/d
+	Retention    *Stated // share that stays, 0 to 1
+	ExposureG    *Stated // product that stays, g/d
+	MgPerKg      *Stated // product that stays, mg/kg bw/d; what every SED starts from
+	AreaCm2      *Stated // skin treated, cm²
+	BodyWeightKg *Stated // kg the amounts are divided by
+	UserWeightKg *Stated // kg of the youngest user; differs where an adult's exposure is scaled by skin surface
+	ChildFactor  *Stated // skin per body weight of a child over that of an adult; nil for adults
+
+	Audience   Audience // whom the figures are for: the youngest of file and product type
+	Swallowed  bool     // lip and mouth products: the exposure is taken as swallowed whole
+	Population bool     // the row is a population mean, not an upper percentile
+	// OneUseMgPerKg is the exposure on a day with one use, mg/kg bw/d, where the
+	// row spreads rare uses over the year; nil where it does not.
+	OneUseMgPerKg *Stated
+	Arithmetic    string   // how MgPerKg came about, in one line
+	Notes         []string // what a reader must know about the figures
+}
+
+// Known says whether there is a figure that substances can be computed from.
+func (e *Exposure) Known() bool { return e.MgPerKg != nil }
+
+// IsProxy says whether another type of product stands in.
+func (e *Exposure) IsProxy() bool { return e.Origin == ExposureProxy }
+
+// gramsToMg converts g to mg.
+const gramsToMg = 1000
+
+// ExposureOf returns the exposure to a product of one variant's type.
+//
+//	E/bw = amount × 1000 × retention / body weight        [mg/kg bw/d]
+//
+// The printed E/bw of the table is used where there is one, since its rounding
+// and its body weights are the survey's. The product file's own figures come
+// first, then the row of the type, then the nearest row as a proxy. A proxy for
+// a product that stays on the skin is taken with retention 1, and one that
+// spreads rare uses over the year as one use a day, unless the row is a
+// committee's own default.
+//
+// Units: g/d, mg/kg bw/d, cm², kg. Not rounded.
+// Basis: adults of 60 kg; for children the adult exposure times the factor of
+// skin surface for the youngest age, or the child row's grams over a child's
+// weight.
+// Findings: ask "exposure-proxy", "no-exposure", "exposure-incomplete",
+// "child-exposure".
+// Source: exposure.csv and facts.csv, rows body-weight-*, child-*.
+func ExposureOf(in *Input) (Exposure, []ingredients.Finding) {
+	b := exposureBuilder{in: in, own: in.Product.Exposure}
+	b.e = Exposure{ProductType: in.Type.Name, Audience: audienceOf(in), Swallowed: isSwallowed(in.Type)}
+	b.chooseRow()
+	b.bodyWeight()
+	b.area()
+	b.amount()
+	b.childFactor()
+	b.relative()
+	b.remarks()
+	return b.e, b.findings()
+}
+
+type exposureBuilder struct {
+	in  *Input
+	own *OwnExposure
+	e   Exposure
+	// guessedRetention: the product file gives an amount but not how much stays.
+	guessedRetention bool
+}
+
+// isSwallowed says whether a product ends up in the mouth, by the codes of the
+// law for lip and oral products.
+func isSwallowed(p *law.ProductType) bool {
+	return slices.Contains(p.Codes, "lip") || slices.Contains(p.Codes, "oral")
+}
+
+// audienceOf is the youngest audience of the product file and the type.
+func audienceOf(in *Input) Audience {
+	byType := Adults
+	switch in.Type.Population {
+	case "under-3", "children": // children without an age start at birth
+		byType = UnderThree
+	}
+	switch {
+	case in.Product.IntendedFor == UnderThree:
+		return UnderThree
+	case in.Product.IntendedFor == ChildrenThree && in.Type.Population != "under-3":
+		return ChildrenThree
+	case in.Product.IntendedFor == ChildrenThree:
+		return UnderThree
+	}
+	return byType
+}
+
+// chooseRow takes the row of the type, or its proxy.
+func (b *exposureBuilder) chooseRow() {
+	e := &b.e
+	for _, c := range []struct {
+		key    string
+		origin ExposureOrigin
+	}{{b.in.Type.ExposureKey, ExposureTable}, {b.in.Type.ProxyKey, ExposureProxy}} {
+		if row, ok := b.in.Law.Exposure(c.key); ok && c.key != "" {
+			e.Origin, e.Key, e.Row = c.origin, row.Key, row
+			break
+		}
+	}
+	if e.Row == nil {
+		e.Origin = ExposureNone
+	}
+	if b.ownAmount() {
+		e.Origin, e.Key, e.Row = ExposureOwn, "", nil
+	}
+}
+
+// ownAmount says whether the product file states how much is used.
+func (b *exposureBuilder) ownAmount() bool {
+	return b.own != nil && (b.own.AmountGDay != nil || b.own.RelativeMgKgD != nil)
+}
+
+func (b *exposureBuilder) given(n *ingredients.Num) *Stated {
+	return &Stated{Value: n.Float(), Source: b.own.Source, Seen: SeenGiven}
+}
+
+func (b *exposureBuilder) ofRow(f *law.Figure, note string) *Stated {
+	if f == nil {
+		return nil
+	}
+	row := b.e.Row
+	return &Stated{Value: f.Value, Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: note}
+}
+
+func (b *exposureBuilder) childRow() bool { return b.e.Row != nil && b.e.Row.Group == "child" }
+
+// bodyWeight is the file's own, a child's where grams are divided by it, or the
+// adult default. Where an adult's exposure is scaled by skin surface, it stays
+// an adult's.
+func (b *exposureBuilder) bodyWeight() {
+	e := &b.e
+	adult := b.in.Law.Fact("body-weight-adult")
+	e.UserWeightKg = ofFact(adult)
+	switch e.Audience {
+	case ChildrenThree:
+		e.UserWeightKg = ofFact(b.in.Law.Fact("child-body-weight-3-plus"))
+	case UnderThree:
+		e.UserWeightKg = ofFact(b.in.Law.Fact("child-body-weight-under-3"))
+	}
+	if b.own != nil && b.own.BodyWeightKg != nil && b.own.BodyWeightKg.Sign() > 0 {
+		e.UserWeightKg = b.given(b.own.BodyWeightKg)
+	}
+	e.BodyWeightKg = e.UserWeightKg
+	if b.scaledBySkin() {
+		e.BodyWeightKg = ofFact(adult)
+	}
+}
+
+// scaledBySkin says whether a child's exposure is an adult row's times the
+// factor of skin surface.
+func (b *exposureBuilder) scaledBySkin() bool {
+	return b.e.Audience != Adults && b.e.Row != nil && !b.childRow() && !b.e.Swallowed
+}
+
+// area is the file's own, that of the row under the type's own name, or that of
+// the row in use.
+func (b *exposureBuilder) area() {
+	switch own, ok := b.in.Law.Exposure(b.in.Type.Key); {
+	case b.own != nil && b.own.AreaCm2 != nil && b.own.AreaCm2.Sign() > 0:
+		b.e.AreaCm2 = b.given(b.own.AreaCm2)
+	case ok && own.SkinSurfaceCM2 != nil:
+		b.e.AreaCm2 = &Stated{Value: own.SkinSurfaceCM2.Value, Source: own.Source, Table: own.File, Row: own.Key, Seen: own.Seen, Note: own.BodyArea}
+	case b.e.Row != nil:
+		b.e.AreaCm2 = b.ofRow(b.e.Row.SkinSurfaceCM2, b.e.Row.BodyArea)
+	}
+}
+
+// printed says whether the row prints E/bw itself: a committee's default, whose
+// retention factor is kept.
+func (b *exposureBuilder) printed() bool { return b.e.Row != nil && b.e.Row.RelativeMgKg != nil }
+
+// amount fills amount, frequency and retention.
+func (b *exposureBuilder) amount() {
+	e := &b.e
+	if e.Row != nil {
+		e.AmountG, e.PerDay = b.ofRow(e.Row.DailyG, ""), b.ofRow(e.Row.PerDay, "")
+		e.Retention = b.ofRow(e.Row.Retention, "")
+		e.ExposureG = b.ofRow(e.Row.ExposureG, "")
+		if !b.printed() {
+			b.adjustRow()
+		}
+	}
+	if b.own == nil {
+		return
+	}
+	if b.own.TimesPerDay != nil {
+		e.PerDay = b.given(b.own.TimesPerDay)
+	}
+	if b.own.AmountGDay != nil {
+		e.AmountG = b.given(b.own.AmountGDay)
+		if b.own.RetentionPct == nil {
+			b.guessedRetention = b.own.RelativeMgKgD == nil
+			e.Retention = &Stated{Value: 1, Source: b.own.Source, Seen: SeenGiven, Note: "retention not given: all of it is taken to stay"}
+		}
+	}
+	if b.own.RetentionPct != nil && b.ownAmount() {
+		e.Retention = b.given(b.own.RetentionPct)
+		e.Retention.Value /= 100
+	}
+	if b.own.AmountGDay != nil {
+		e.ExposureG = b.given(b.own.AmountGDay)
+		e.ExposureG.Value *= e.Retention.Value
+	}
+}
+
+// adjustRow reads a row that is no committee's default with the cautious choice:
+// what is swallowed or stays on the skin counts whole, and the year's mean of
+// rare uses becomes one use a day where the row is only a proxy.
+func (b *exposureBuilder) adjustRow() {
+	e := &b.e
+	whole := ""
+	switch {
+	case e.Retention == nil:
+		whole = "the source has no retention factor: all of it is taken to stay"
+	case e.Swallowed:
+		whole = "all of it is taken as swallowed"
+	case e.IsProxy() && !b.in.Type.RinseOff:
+		whole = "a product that stays on: the factor of the row is not used"
+	}
+	if whole != "" && e.AmountG != nil && e.Retention.or(0) != 1 {
+		e.Retention = &Stated{Value: 1, Source: "cautious choice of this program", Seen: SeenGiven, Note: whole}
+		e.ExposureG = nil
+		e.Notes = append(e.Notes, whole)
+	}
+	if e.AmountG == nil || e.PerDay.or(1) >= 1 || e.PerDay.Value <= 0 {
+		return
+	}
+	perUse := e.AmountG.Value / e.PerDay.Value
+	oneUse := *e.AmountG
+	oneUse.Value = perUse * e.Retention.or(1) * gramsToMg / e.BodyWeightKg.Value
+	e.OneUseMgPerKg = &oneUse
+	if !e.IsProxy() {
+		e.Notes = append(e.Notes, "mean over the year: a day with one use of "+figureText(perUse)+" g is "+figureText(oneUse.Value)+" mg/kg bw/d")
+		return
+	}
+	note := "one use of " + figureText(perUse) + " g a day; the source spreads " + figureText(e.PerDay.Value) + " uses a day over the year"
+	e.Notes = append(e.Notes, note)
+	amount, perDay := *e.AmountG, *e.PerDay
+	amount.Value, amount.Note = perUse, note
+	perDay.Value, perDay.Note = 1, note
+	e.AmountG, e.PerDay, e.ExposureG = &amount, &perDay, nil
+}

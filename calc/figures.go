@@ -1,0 +1,104 @@
+package calc
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"gallipot/calc/law"
+)
+
+// Stated is one figure of an exposure or margin calculation with where it comes
+// from. The unit stands in the name of the field that holds it.
+type Stated struct {
+	Value  float64
+	Source string // document and place, or the maker's own words
+	Table  string // table of this program it stands in, such as facts.csv; "" for the maker's files
+	Row    string // row of that table
+	Seen   string // seen, partly, memory or none, as the table says; given where a file of the workshop states it
+	Note   string // what the table or this program remarks on it
+}
+
+// SeenGiven marks a figure that the maker's own file states.
+const SeenGiven = "given"
+
+// FromMemory says whether the figure was not, or not wholly, read in its source.
+func (s *Stated) FromMemory() bool { return s != nil && s.Seen != "seen" && s.Seen != SeenGiven }
+
+// Cite returns the source with the row of the table it was taken from.
+func (s *Stated) Cite() string { return cite(s.Source, s.Table, s.Row) }
+
+func cite(source, table, row string) string {
+	if table == "" {
+		return source
+	}
+	return strings.TrimSpace(source + " (" + table + ", row " + row + ")")
+}
+
+// or returns the figure's value, or what to take where there is none.
+func (s *Stated) or(missing float64) float64 {
+	if s == nil {
+		return missing
+	}
+	return s.Value
+}
+
+// ofFact makes a figure of a row of facts.csv.
+func ofFact(f *law.Fact) *Stated {
+	return &Stated{Value: f.Float(), Source: f.Source, Table: f.File, Row: f.Key, Seen: f.Seen, Note: f.Note}
+}
+
+// significant is how many digits a float figure carries in a message; results
+// keep the unrounded value.
+const significant = 4
+
+// figureText returns a figure for a message: four significant digits, no
+// exponent, no trailing zeros behind the point.
+func figureText(f float64) string { return figureSig(f, significant) }
+
+func figureSig(f float64, digits int) string {
+	if f == 0 || math.IsInf(f, 0) || math.IsNaN(f) {
+		return strconv.FormatFloat(f, 'f', -1, 64)
+	}
+	// FormatFloat with 'e' rounds first, so that 9.9996 counts as 10.00
+	s := strconv.FormatFloat(f, 'e', digits-1, 64)
+	_, exponent, _ := strings.Cut(s, "e")
+	place, _ := strconv.Atoi(exponent)
+	s = strconv.FormatFloat(parseFigure(s), 'f', max(digits-1-place, 0), 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// figureDown returns a figure cut to three significant digits, for a highest
+// content: what is printed must still hold.
+func figureDown(f float64) string {
+	if f <= 0 {
+		return "0"
+	}
+	const digits = 3
+	unit := math.Pow(10, math.Floor(math.Log10(f))-digits+1)
+	cut := math.Floor(f/unit) * unit
+	if cut > f {
+		cut -= unit
+	}
+	return figureSig(cut, digits)
+}
+
+// figureBeside returns a figure that is printed beside the bound it was
+// compared with: as many digits as it needs to stand on the same side of it.
+func figureBeside(f, bound float64) string {
+	for digits := significant; digits < 16; digits++ {
+		if s := figureSig(f, digits); (f < bound) == (parseFigure(s) < bound) {
+			return s
+		}
+	}
+	return strconv.FormatFloat(f, 'f', -1, 64)
+}
+
+// parseFigure reads back what was printed.
+func parseFigure(s string) float64 {
+	f, _ := strconv.ParseFloat(s, 64)
+	return f
+}

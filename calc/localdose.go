@@ -1,0 +1,94 @@
+package calc
+
+import (
+	"fmt"
+
+	"gallipot/ingredients"
+)
+
+// LocalDose is how much of a declarable allergen lies on a square centimetre of
+// skin in a day. Sensitisation depends on it, not on the dose to the body.
+type LocalDose struct {
+	LabelName string
+	CAS       string
+	Content   ingredients.Range // % of the mixture that holds most
+	WorstIn   string            // that portion; "" for the whole
+	OnLabel   bool
+
+	ProductMgCm2 Stated  // product that stays, mg/cm² a day
+	UgCm2        float64 // highest, µg/cm² a day; 0 where the area is not known
+	TypicalUgCm2 float64 // at the typical content, µg/cm² a day
+	Reason       string  // why there is no figure; "" where there is one
+	Arithmetic   string
+}
+
+// LocalDosePerArea returns the dose per area in µg/cm² a day.
+//
+//	CEL = product in mg/cm² a day × C/100 × 1000
+//
+// Source: quantitative risk assessment for fragrance sensitisers, consumer
+// exposure level.
+func LocalDosePerArea(productMgCm2, contentPct float64) float64 {
+	return productMgCm2 * contentPct / 100 * mgToUg
+}
+
+// LocalDoses computes the dose per area of each declarable allergen that is in
+// the product.
+//
+// Units: µg/cm² a day, at the highest content in the worst mixture. Not rounded.
+// Basis: the product that stays on the skin over the skin area treated; for the
+// underarm the higher of that and the published driver.
+// Findings: ask "no-skin-area", once, where the area is not known.
+func LocalDoses(in *Input, allergens []AllergenTotal, exp Exposure) ([]LocalDose, []ingredients.Finding) {
+	product, reason := productPerArea(in, &exp)
+	var doses []LocalDose
+	for _, a := range allergens {
+		if a.Worst.IsZero() {
+			continue
+		}
+		d := LocalDose{LabelName: a.LabelName, CAS: a.CAS, Content: a.Worst, WorstIn: a.WorstIn, OnLabel: a.OnLabel(), Reason: reason}
+		if product != nil {
+			d.ProductMgCm2 = *product
+			d.UgCm2 = LocalDosePerArea(product.Value, a.Worst.Max.Float())
+			d.TypicalUgCm2 = LocalDosePerArea(product.Value, a.Worst.Typ.Float())
+			d.Arithmetic = fmt.Sprintf("%s mg/cm² × %s %% × 1000 = %s µg/cm² a day", figureText(product.Value), a.Worst.Max.Sig(significant), figureText(d.UgCm2))
+		}
+		doses = append(doses, d)
+	}
+	if len(doses) == 0 || product != nil || !exp.Known() {
+		return doses, nil
+	}
+	f := ingredients.Findingf(ingredients.Ask, "no-skin-area", in.Product.TypePos,
+		"the skin area treated with %s is not known: no dose per cm² of %s allergens is computed", exp.ProductType, itoa(len(doses))).On(in.Product.ID).
+		AskOf(assessor).
+		WithWhy("sensitisation depends on the dose per area (exposure.csv, row %s)", exp.Key).
+		WithFix("write exposure: with area_cm2 and its source in the product file")
+	return doses, []ingredients.Finding{f}
+}
+
+// productPerArea is the product that stays on the skin, mg/cm² a day.
+func productPerArea(in *Input, e *Exposure) (*Stated, string) {
+	switch {
+	case !e.Known():
+		return nil, "the exposure to the product is not known"
+	case e.AreaCm2 == nil:
+		return nil, "the skin area treated is not known"
+	}
+	mg := e.MgPerKg.Value * e.BodyWeightKg.Value
+	if e.ChildFactor != nil {
+		mg /= e.ChildFactor.Value // the film on the skin is that of an adult
+	}
+	if e.ExposureG != nil {
+		mg = e.ExposureG.Value * gramsToMg
+	}
+	film := *e.AreaCm2
+	film.Value = mg / e.AreaCm2.Value
+	film.Note = figureText(mg) + " mg/d over " + figureText(e.AreaCm2.Value) + " cm²"
+	if e.Row != nil && e.Row.Group == "underarm" {
+		if driver := ofFact(in.Law.Fact("axilla-dose")); film.Value < driver.Value {
+			driver.Note = "published driver for the underarm, above " + figureText(film.Value) + " mg/cm² from amount and area"
+			return driver, ""
+		}
+	}
+	return &film, ""
+}

@@ -1,0 +1,257 @@
+package calc
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// InternalPoD turns a point of departure into an internal dose.
+//
+//	PoD_sys = PoD / divisor × absorption/100
+//
+// Units: mg/kg bw/d; divisor is the product of LOAEL and duration factor;
+// absorption in % of the dose of the study. Not rounded.
+// Source: as in SCCS/1647/22, 3-5.1.
+func InternalPoD(pod, divisor, absorbedPct float64) float64 {
+	return pod / divisor * absorbedPct / 100
+}
+
+// PoD is one toxicological value that a margin could start from.
+type PoD struct {
+	Type  string  // NOAEL, LOAEL, BMDL …, as the source has it
+	Value float64 // mg/kg bw/d
+	Study string
+	Route string // oral or dermal, of the study
+
+	LOAELFactor    *Stated // divisor for a lowest effect level; nil: none
+	DurationFactor *Stated // divisor for a short study; nil: none
+	Systemic       Stated  // % of the study's dose that counts as internal
+	SystemicWhy    string
+	Sys            float64 // internal point of departure, mg/kg bw/d
+
+	Target    *Stated // margin that the source itself accepts; nil: the general one
+	Source    string
+	Table     string // table it stands in; "" for a sheet
+	Row       string // row of that table
+	Seen      string
+	Note      string
+	Other     string          // limits and remarks of the source
+	Sheet     string          // sheet it stands on; "" for the table
+	Pos       ingredients.Pos // on that sheet
+	Unusable  string          // why no margin may start from it; "" when it may
+	Threshold bool            // false: no dose without effect is assumed
+}
+
+// Divisor is the product of the factors for effect level and duration.
+func (p *PoD) Divisor() float64 { return p.LOAELFactor.or(1) * p.DurationFactor.or(1) }
+
+// Cite returns the source with the row of the table it was taken from.
+func (p *PoD) Cite() string { return cite(p.Source, p.Table, p.Row) }
+
+// FromMemory says whether the value was not read in its source.
+func (p *PoD) FromMemory() bool { return p.Seen != "seen" && p.Seen != SeenGiven }
+
+// podKind is what a type of value is.
+type podKind int
+
+const (
+	podEffect  podKind = iota // a dose with no or the lowest effect: a margin may start from it
+	podLowest                 // the lowest dose with an effect: a factor is needed
+	podIntake                 // a safe intake already
+	podTumour                 // a dose that causes tumours
+	podUnknown                // no point of departure by this name
+)
+
+var podPrefixes = []struct {
+	prefix string
+	kind   podKind
+}{
+	{"NOAEL", podEffect}, {"NOEL", podEffect}, {"BMDL", podEffect}, {"NO EFFECT LEVEL", podEffect},
+	{"LOAEL", podLowest}, {"LOEL", podLowest},
+	{"ADI", podIntake}, {"TDI", podIntake}, {"TWI", podIntake}, {"PTWI", podIntake}, {"UL", podIntake}, {"ARFD", podIntake},
+	{"RFD", podIntake}, {"DNEL", podIntake}, {"TOLERABLE", podIntake}, {"ACCEPTABLE", podIntake},
+	{"T25", podTumour}, {"TD50", podTumour},
+}
+
+// kindOf reads a type by its first letters; what is not known is refused rather
+// than taken for a dose without effect.
+func kindOf(podType string) podKind {
+	t := strings.ToUpper(strings.TrimSpace(podType))
+	for _, p := range podPrefixes {
+		if strings.HasPrefix(t, p.prefix) {
+			return p.kind
+		}
+	}
+	return podUnknown
+}
+
+// pods returns the values known for a substance: those a margin may start from,
+// the lowest first, then the others with the reason.
+//
+// Lowest counts after the factor for effect level and the share that is
+// internal, but before the factor for duration: that factor stands in for a
+// longer study, so it must not make a short study govern where a longer one with
+// a lower value is at hand. A sheet's value that replaces the table's leaves its
+// rows out, save for a substance without threshold: that is no matter of another
+// figure.
+func (m *marginer) pods(k *knowledge, dermal *Absorption) []PoD {
+	var all []PoD
+	replaced := k.replaces(hasPoD)
+	for _, row := range k.rows {
+		if row.PoD != nil && (!replaced || k.uses[row].Use == law.UseNoThreshold) {
+			all = append(all, m.ofRow(row, k, dermal))
+		}
+	}
+	for _, x := range k.sheets {
+		if x.value.PoD != nil && (!replaced || x.value.Replaces) {
+			all = append(all, m.ofSheet(x, k, dermal))
+		}
+	}
+	slices.SortStableFunc(all, func(a, b PoD) int {
+		if c := cmp.Compare(boolRank(a.Unusable != ""), boolRank(b.Unusable != "")); c != 0 {
+			return c
+		}
+		if c := cmp.Compare(a.Sys*a.DurationFactor.or(1), b.Sys*b.DurationFactor.or(1)); c != 0 {
+			return c
+		}
+		return cmp.Compare(a.Sys, b.Sys)
+	})
+	return all
+}
+
+func boolRank(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// ofRow makes a point of departure of a row of the table.
+func (m *marginer) ofRow(row *law.Tox, k *knowledge, dermal *Absorption) PoD {
+	use := k.uses[row]
+	p := PoD{Type: row.PoDType, Value: row.PoD.Value, Study: row.Study, Route: "oral", Threshold: use.Use != law.UseNoThreshold,
+		Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other}
+	if use.Route != "" {
+		p.Route = use.Route
+	}
+	if use.DurationFactor != "" {
+		p.DurationFactor = m.fact(use.DurationFactor)
+		p.DurationFactor.Note = use.Note
+	}
+	if use.Target != "" {
+		p.Target = m.fact(use.Target)
+		p.Target.Note = use.Note + " (" + use.Source + ")"
+	}
+	oral := *m.fact("oral-absorption-default")
+	why := "oral study, absorption not known"
+	if m.statesOral(row) {
+		oral, why = k.absorption(row, row.OralPct), "oral absorption stated for the substance"
+	}
+	p.finish(m, oral, why, dermal)
+	switch use.Use {
+	case law.UseNoThreshold:
+		p.Unusable = "no dose without effect is assumed: " + lowerFirst(firstSentence(use.Note))
+	case law.UseIntake:
+		p.Unusable = intakeReason(p.Type)
+	}
+	return p
+}
+
+// ofSheet makes a point of departure of a sheet's value. Route and length are
+// taken from the words of the study.
+func (m *marginer) ofSheet(x sheetTox, k *knowledge, dermal *Absorption) PoD {
+	v := x.value
+	p := PoD{Type: v.PoDType, Value: v.PoD.Float(), Study: v.Study, Route: "oral", Threshold: true, Source: v.Source, Seen: SeenGiven,
+		Sheet: x.sheet.ID, Pos: v.Pos}
+	study := strings.ToLower(v.Study)
+	switch {
+	case strings.Contains(study, "inhal"):
+		p.Route = "inhalation"
+	case strings.Contains(study, "dermal"):
+		p.Route = "dermal"
+	}
+	if days, ok := studyDays(study); ok && days <= m.fact("duration-short-study").Value {
+		p.DurationFactor = m.fact("duration-factor-28d")
+		p.DurationFactor.Note = "study of " + figureText(days) + " days"
+	}
+	oral := *m.fact("oral-absorption-default")
+	why := "oral study, absorption not known"
+	for _, row := range k.rows {
+		if m.statesOral(row) && row.OralPct.Value < oral.Value {
+			oral, why = k.absorption(row, row.OralPct), "oral absorption stated for the substance"
+		}
+	}
+	if s := x.stated(v.OralAbsorptionPct); s != nil {
+		oral, why = *s, "oral absorption stated on sheet "+x.sheet.ID
+	}
+	p.finish(m, oral, why, dermal)
+	return p
+}
+
+var (
+	studyLength  = regexp.MustCompile(`(\d+)[ -]?(day|week)`)
+	developments = []string{"develop", "reprod", "gestation", "terato"}
+)
+
+// studyDays reads the length of a repeated-dose study from its words. Studies of
+// development and reproduction last as long as they need to: no factor.
+func studyDays(study string) (days float64, ok bool) {
+	if slices.ContainsFunc(developments, func(w string) bool { return strings.Contains(study, w) }) {
+		return 0, false
+	}
+	for _, f := range studyLength.FindAllStringSubmatch(study, -1) {
+		n, err := strconv.Atoi(f[1])
+		if err != nil {
+			continue
+		}
+		if f[2] == "week" {
+			n *= 7
+		}
+		days, ok = max(days, float64(n)), true
+	}
+	return days, ok
+}
+
+// finish adds the factor for the effect level, the internal dose, and the reason
+// where no margin may start from the value.
+func (p *PoD) finish(m *marginer, oral Stated, why string, dermal *Absorption) {
+	kind := kindOf(p.Type)
+	if kind == podLowest {
+		p.LOAELFactor = m.fact("loael-factor")
+	}
+	p.Systemic, p.SystemicWhy = oral, why
+	if p.Route == "dermal" {
+		p.Systemic = dermal.Pct
+		p.SystemicWhy = "dermal study: dermal absorption, taken as in the test species"
+	}
+	p.Sys = InternalPoD(p.Value, p.Divisor(), p.Systemic.Value)
+	switch {
+	case kind == podIntake:
+		p.Unusable = intakeReason(p.Type)
+	case kind == podTumour:
+		p.Unusable = p.Type + " is a dose that causes tumours, not one without effect: margin of exposure, not margin of safety"
+	case kind == podUnknown:
+		p.Unusable = fmt.Sprintf("%q is not known as a point of departure", p.Type)
+	case p.Route == "inhalation":
+		p.Unusable = "inhalation study: the assessor converts it by breathing volume and absorption"
+	case p.Value <= 0:
+		p.Unusable = "a value of 0 is no point of departure"
+	}
+}
+
+// firstSentence returns what stands before the first full stop.
+func firstSentence(s string) string {
+	first, _, _ := strings.Cut(s, ". ")
+	return strings.TrimSuffix(first, ".")
+}
+
+func intakeReason(podType string) string {
+	return podType + " is a safe intake already, not a point of departure: it is not divided again"
+}

@@ -1,0 +1,93 @@
+package calc
+
+import (
+	"fmt"
+
+	"gallipot/ingredients"
+)
+
+// ScreeningVerdict says how a dose stands against a threshold of toxicological
+// concern.
+type ScreeningVerdict string
+
+// The verdicts of a screening.
+const (
+	ScreenBelow         ScreeningVerdict = "at or below the threshold"
+	ScreenAbove         ScreeningVerdict = "above the threshold"
+	ScreenNotApplicable ScreeningVerdict = "not applicable"
+)
+
+// Screening compares a dose with the threshold of its Cramer class. It stands in
+// for nothing: the assessor decides whether the class and the method fit.
+type Screening struct {
+	Class      string // Cramer class I, II or III
+	ClassSeen  string
+	Limit      Stated  // µg/kg bw/d, an external oral dose
+	Absorption Stated  // % that turns it into an internal dose
+	Internal   float64 // µg/kg bw/d
+	DoseUg     float64 // SED at the highest content, µg/kg bw/d
+	Verdict    ScreeningVerdict
+	Reason     string // why the method does not apply
+	Arithmetic string
+}
+
+// mgToUg converts mg to µg.
+const mgToUg = 1000
+
+// screen compares the SED with the threshold of the highest Cramer class known
+// for the substance; nil where none is known.
+//
+//	SED × 1000 ≤ TTC × oral absorption/100
+//
+// Units: µg/kg bw/d.
+// Source: as in SCCS/1647/22, 3-5.2; facts.csv, rows ttc-cramer-*; groups the
+// method is closed to in ttc-exclusions.csv, by name.
+func (m *marginer) screen(x *Margin, k *knowledge) *Screening {
+	s := &Screening{}
+	for _, row := range k.rows {
+		if row.Cramer > s.Class { // I, II, III sort as text
+			s.Class, s.ClassSeen = row.Cramer, row.Seen
+			if row.CramerFromMemory {
+				s.ClassSeen = "memory"
+			}
+		}
+	}
+	for _, t := range k.sheets {
+		if t.value.CramerClass > s.Class {
+			s.Class, s.ClassSeen = t.value.CramerClass, SeenGiven
+		}
+	}
+	if s.Class == "" {
+		return nil
+	}
+	s.Limit = *m.fact("ttc-cramer-" + itoa(len(s.Class)))
+	s.Absorption = *m.fact("oral-absorption-default")
+	s.Internal = s.Limit.Value * s.Absorption.Value / 100
+	s.DoseUg = x.SED.Max * mgToUg
+	if x.Nano {
+		s.Reason = "nanomaterials"
+	} else if group := m.in.Law.TTCExcluded(x.INCI); group != nil {
+		s.Reason = group.Group
+	}
+	if s.Reason != "" {
+		s.Verdict = ScreenNotApplicable
+		s.Arithmetic = "TTC not applicable: " + s.Reason
+		return s
+	}
+	s.Verdict = ScreenBelow
+	sign := "≤"
+	if s.Internal < s.DoseUg {
+		s.Verdict, sign = ScreenAbove, ">"
+	}
+	s.Arithmetic = fmt.Sprintf("TTC Cramer class %s: %s µg/kg bw/d × %s %% = %s; SED %s %s %s", s.Class, figureText(s.Limit.Value),
+		figureText(s.Absorption.Value), figureText(s.Internal), figureBeside(s.DoseUg, s.Internal), sign, figureText(s.Internal))
+	return s
+}
+
+func (m *marginer) screeningFinding(x *Margin) ingredients.Finding {
+	s := x.TTC
+	return ingredients.Findingf(ingredients.Ask, "ttc-exceeded", m.posOf(x), "%s has no point of departure, and its exposure of %s µg/kg bw/d is above the threshold %s of Cramer class %s",
+		x.INCI, figureBeside(s.DoseUg, s.Internal), figureText(s.Internal), s.Class).On(x.INCI).AskOf(assessor).
+		WithWhy("threshold of toxicological concern, times oral absorption; %s", s.Limit.Cite()).
+		WithFix("ask for a repeated-dose study of %s, or use at most %s %%", x.INCI, figureDown(x.Content.Max.Float()*s.Internal/s.DoseUg))
+}
