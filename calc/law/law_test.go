@@ -236,3 +236,30 @@ func TestVersion(t *testing.T) {
 	require.Equal(t, "2026-05-01", v[i].Newest)
 	require.Equal(t, "2026-11-25", Builtin().State().String())
 }
+
+// TestNoOverlap wants no two rows to say different things of one rule, market
+// and day. Rows that differ in substance, sum rule or condition are different
+// rules.
+func TestNoOverlap(t *testing.T) {
+	type rule struct{ entry, condition, sumRule, names string }
+	byRule := map[rule][]*Limit{}
+	for _, l := range Builtin().Limits() {
+		k := rule{l.Annex + "/" + l.Entry, l.Condition.Text, l.SumRule, strings.Join(l.Names, ";")}
+		byRule[k] = append(byRule[k], l)
+	}
+	both := 0
+	for _, rows := range byRule {
+		for i, a := range rows {
+			for _, b := range rows[i+1:] {
+				for _, m := range []Market{EU, GB} {
+					last := max(a.From, b.From, 20000101)
+					if a.In(m, last) && b.In(m, last) {
+						both++
+						require.Equal(t, a.MaxPct, b.MaxPct, "%s and %s hold at once", a.Key, b.Key)
+					}
+				}
+			}
+		}
+	}
+	require.LessOrEqual(t, both, 3)
+}
