@@ -1,0 +1,61 @@
+package templates_test
+
+import (
+	"io/fs"
+	"slices"
+	"strings"
+	"testing"
+
+	"gallipot/calc/law"
+	"gallipot/dossier"
+	"gallipot/templates"
+)
+
+// TestWorkshopsLoad reads both workshops as the program does. The starter raises
+// nothing at all; the demo the two papers that are missing on purpose.
+func TestWorkshopsLoad(t *testing.T) {
+	want := map[string][]string{
+		"begin": nil,
+		"demo":  {"evidence/phytate-50-coa.txt", "evidence/rapeseed-oil-specification.txt"},
+	}
+	for label, fsys := range workshops(t) {
+		t.Run(label, func(t *testing.T) {
+			w, findings := dossier.LoadFS(label, fsys)
+			var missing []string
+			for _, f := range findings {
+				if f.Code == dossier.CodeEvidenceMissing {
+					missing = append(missing, f.Subject)
+					continue
+				}
+				t.Errorf("%s:%d: %s: %s", f.Pos.File, f.Pos.Line, f.Code, f.Message)
+			}
+			if !slices.Equal(missing, want[label]) {
+				t.Errorf("missing are %v, wanted %v", missing, want[label])
+			}
+			if w == nil || len(w.Products) == 0 {
+				t.Error("no product was read")
+			}
+		})
+	}
+}
+
+// TestOwnLimitsExample reads the table that limits/README.txt shows.
+func TestOwnLimitsExample(t *testing.T) {
+	readme, err := fs.ReadFile(templates.Begin(), "limits/README.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var table []string
+	for _, line := range strings.Split(string(readme), "\n") {
+		if strings.HasPrefix(line, "key,") || strings.HasPrefix(line, "mine-") {
+			table = append(table, line)
+		}
+	}
+	rows, findings := law.ReadLimits("limits/example.csv", []byte(strings.Join(table, "\n")+"\n"))
+	for _, f := range findings {
+		t.Error(f.Message)
+	}
+	if len(rows) != 1 || rows[0].MaxPct == nil || rows[0].MaxPct.Exact() != "0.8" || len(rows[0].Markets) != 2 {
+		t.Errorf("read %d rows: %+v", len(rows), rows)
+	}
+}
