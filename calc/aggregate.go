@@ -121,8 +121,7 @@ func (m *marginer) aggregate(s *Substance, list string, comps []*Composition) (A
 	a.Reason, a.PoDSys = "", x.PoDSys
 	a.MoS = MarginOfSafety(a.PoDSys, a.SED)
 	a.Verdict = verdictOnMargin(a.MoS, a.Target.Value)
-	highest := x.Content.Max.Float() * a.MoS / a.Target.Value
-	a.HighestPct = &highest
+	a.HighestPct = highestPct(x.Content, a.MoS, a.Target.Value)
 	a.Arithmetic += "MoS = " + figureText(a.PoDSys) + " / " + figureText(a.SED) + " = " + marginText(a.MoS, a.Target.Value)
 	return a, x
 }

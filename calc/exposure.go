@@ -44,6 +44,7 @@ type Exposure struct {
 	OneUseMgPerKg *Stated
 	Arithmetic    string   // how MgPerKg came about, in one line
 	Notes         []string // what a reader must know about the figures
+	printed       bool     // MgPerKg is the printed value of the row
 }
 
 // Known says whether there is a figure that substances can be computed from.
@@ -79,8 +80,8 @@ func ExposureOf(in *Input) (Exposure, []ingredients.Finding) {
 	b.chooseRow()
 	b.bodyWeight()
 	b.area()
-	b.amount()
 	b.childFactor()
+	b.amount()
 	b.relative()
 	b.remarks()
 	return b.e, b.findings()
@@ -92,6 +93,7 @@ type exposureBuilder struct {
 	e   Exposure
 	// guessedRetention: the product file gives an amount but not how much stays.
 	guessedRetention bool
+	nothingStays     bool // the product file gives a retention of 0
 }
 
 // isSwallowed says whether a product ends up in the mouth, by the codes of the
@@ -202,6 +204,9 @@ func (b *exposureBuilder) area() {
 // retention factor is kept.
 func (b *exposureBuilder) printed() bool { return b.e.Row != nil && b.e.Row.RelativeMgKg != nil }
 
+// ownRetention says whether the product file states how much stays.
+func (b *exposureBuilder) ownRetention() bool { return b.own != nil && b.own.RetentionPct != nil }
+
 // amount fills amount, frequency and retention.
 func (b *exposureBuilder) amount() {
 	e := &b.e
@@ -226,9 +231,10 @@ func (b *exposureBuilder) amount() {
 			e.Retention = &Stated{Value: 1, Source: b.own.Source, Seen: SeenGiven, Note: "retention not given: all of it is taken to stay"}
 		}
 	}
-	if b.own.RetentionPct != nil && b.ownAmount() {
+	if b.ownRetention() {
 		e.Retention = b.given(b.own.RetentionPct)
 		e.Retention.Value /= 100
+		e.ExposureG = nil
 	}
 	if b.own.AmountGDay != nil {
 		e.ExposureG = b.given(b.own.AmountGDay)
@@ -260,7 +266,7 @@ func (b *exposureBuilder) adjustRow() {
 	}
 	perUse := e.AmountG.Value / e.PerDay.Value
 	oneUse := *e.AmountG
-	oneUse.Value = perUse * e.Retention.or(1) * gramsToMg / e.BodyWeightKg.Value
+	oneUse.Value = perUse * e.Retention.or(1) * gramsToMg / e.BodyWeightKg.Value * e.ChildFactor.or(1)
 	e.OneUseMgPerKg = &oneUse
 	if !e.IsProxy() {
 		e.Notes = append(e.Notes, "mean over the year: a day with one use of "+figureText(perUse)+" g is "+figureText(oneUse.Value)+" mg/kg bw/d")

@@ -33,8 +33,8 @@ func (b *exposureBuilder) relative() {
 	case e.Row != nil && e.Swallowed && e.Audience != Adults && !b.childRow() && e.AmountG != nil:
 		b.swallowedByChild()
 		return
-	case b.printed() && (e.BodyWeightKg.Seen != SeenGiven):
-		e.MgPerKg = b.ofRow(e.Row.RelativeMgKg, "printed value")
+	case b.printed() && !b.ownRetention() && e.BodyWeightKg.Seen != SeenGiven:
+		e.MgPerKg, e.printed = b.ofRow(e.Row.RelativeMgKg, "printed value"), true
 		e.Arithmetic = "E/bw = " + figureText(e.MgPerKg.Value) + " mg/kg bw/d as printed"
 		b.scale()
 		return
@@ -46,6 +46,10 @@ func (b *exposureBuilder) relative() {
 	}
 	if e.ExposureG == nil {
 		e.Origin = ExposureNone // the row holds an area, but no amount
+		return
+	}
+	if e.ExposureG.Value <= 0 {
+		b.nothingStays = true
 		return
 	}
 	perKg := *e.ExposureG
@@ -117,16 +121,20 @@ func (b *exposureBuilder) findings() []ingredients.Finding {
 	e, p := &b.e, b.in.Product
 	const own = "exposure: {amount_g_per_day: …, retention_pct: …, source: …}"
 	switch {
+	case b.nothingStays:
+		return append(fs, ingredients.Findingf(ingredients.Ask, "exposure-incomplete", b.own.Pos,
+			"exposure: says that nothing of the product stays: no exposure is computed, since that is not the same as none").On(p.ID).
+			AskOf(assessor).WithFix("give the share that stays, retention_pct, with its source"))
 	case !e.Known():
 		fs = append(fs, ingredients.Findingf(ingredients.Ask, "no-exposure", p.TypePos,
-			"no published exposure for %s and nothing near it: no exposure to any substance is computed", e.ProductType).On(p.ID).
+			"no published exposure for %s and nothing near it: no exposure to any substance is computed", lowerFirst(e.ProductType)).On(p.ID).
 			AskOf("the maker, confirmed by the assessor").
 			WithWhy("the report holds the exposure to the product; Regulation (EC) 1223/2009 Annex I part A 6 (product-types.csv, row %s)", b.in.Type.Key).
 			WithFix("weigh what one use takes and count the uses a day, then write %s in the product file", own))
 		return fs
 	case e.IsProxy():
 		fs = append(fs, ingredients.Findingf(ingredients.Ask, "exposure-proxy", p.TypePos,
-			"no published exposure for %s: %s stands in, %s mg/kg bw/d", e.ProductType, lowerFirst(e.Row.ProductType), figureText(e.MgPerKg.Value)).
+			"no published exposure for %s: %s stands in, %s mg/kg bw/d", lowerFirst(e.ProductType), lowerFirst(e.Row.ProductType), figureText(e.MgPerKg.Value)).
 			On(p.ID).AskOf(assessor).
 			WithWhy("%s (exposure.csv, row %s; product-types.csv, row %s)", e.Row.Source, e.Key, b.in.Type.Key).
 			WithFix("let the assessor confirm the row, or write %s in the product file", own))

@@ -1,7 +1,6 @@
 package calc
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -36,7 +35,7 @@ func Gaps(in *Input, r *Result) ([]Gap, []ingredients.Finding) {
 	g.ofTraces(r.Compositions)
 	var fs []ingredients.Finding
 	for _, figures := range byTable(r.MemoryFigures()) {
-		g.add("memory", figures[0].Table, fmt.Sprintf("the assessor's confirmation of %d rows: %s", len(figures), rowNames(figures)),
+		g.add("memory", figures[0].Table, "the assessor's confirmation of "+countOf(len(figures), "row")+": "+rowNames(figures),
 			"the figures of these rows were not, or not wholly, read in their source", assessor)
 		fs = append(fs, memoryFinding(in, figures))
 	}
@@ -136,7 +135,7 @@ func (g *gapList) ofAbsorption(r *Result) {
 	byKind := map[AbsorptionKind][]string{}
 	for _, x := range r.Margins {
 		if x.Verdict != MarginNone || x.TTC != nil {
-			byKind[x.Dermal.Kind] = append(byKind[x.Dermal.Kind], x.INCI)
+			byKind[x.Absorption.Kind] = append(byKind[x.Absorption.Kind], x.INCI)
 		}
 	}
 	for _, k := range []struct {

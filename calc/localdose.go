@@ -59,7 +59,7 @@ func LocalDoses(in *Input, allergens []AllergenTotal, exp Exposure) ([]LocalDose
 		return doses, nil
 	}
 	f := ingredients.Findingf(ingredients.Ask, "no-skin-area", in.Product.TypePos,
-		"the skin area treated with %s is not known: no dose per cm² of %s allergens is computed", exp.ProductType, itoa(len(doses))).On(in.Product.ID).
+		"the skin area treated with %s is not known: no dose per cm² is computed (allergens: %s)", lowerFirst(exp.ProductType), itoa(len(doses))).On(in.Product.ID).
 		AskOf(assessor).
 		WithWhy("sensitisation depends on the dose per area (exposure.csv, row %s)", exp.Key).
 		WithFix("write exposure: with area_cm2 and its source in the product file")

@@ -29,8 +29,8 @@ func (m *marginer) memory(x *Margin) []MemoryFigure {
 	if m.exp.Swallowed {
 		absorption = "oral absorption"
 	}
-	add(absorption, &x.Dermal.Pct)
-	add(absorption, x.Dermal.UgCm2)
+	add(absorption, &x.Absorption.Pct)
+	add(absorption, x.Absorption.UgCm2)
 	if p := x.PoD; p != nil {
 		if p.FromMemory() && p.Table != "" {
 			out = append(out, MemoryFigure{"point of departure", p.Table, p.Row, p.Seen})
@@ -53,7 +53,10 @@ func (e *Exposure) memory() []MemoryFigure {
 		what string
 		s    *Stated
 	}{{"amount", e.AmountG}, {"uses a day", e.PerDay}, {"retention", e.Retention}, {"exposure", e.MgPerKg}, {"skin area", e.AreaCm2},
-		{"body weight", e.BodyWeightKg}, {"body weight of the user", e.UserWeightKg}, {"factor for children", e.ChildFactor}} {
+		{"body weight", e.BodyWeightKg}, {"factor for children", e.ChildFactor}} {
+		if f.s == e.BodyWeightKg && e.printed {
+			continue // nothing was divided by it
+		}
 		if f.s.FromMemory() && f.s.Table != "" {
 			out = append(out, MemoryFigure{f.what, f.s.Table, f.s.Row, f.s.Seen})
 		}
@@ -113,6 +116,13 @@ func byTable(all []MemoryFigure) [][]MemoryFigure {
 	return out
 }
 
+func countOf(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return itoa(n) + " " + what + "s"
+}
+
 func rowNames(figures []MemoryFigure) string {
 	names := make([]string, len(figures))
 	for i, f := range figures {
@@ -127,7 +137,7 @@ func rowNames(figures []MemoryFigure) string {
 // memoryFinding asks the assessor to confirm the rows of one table, all at once.
 func memoryFinding(in *Input, figures []MemoryFigure) ingredients.Finding {
 	return ingredients.Findingf(ingredients.Ask, "figures-from-memory", in.Product.Pos,
-		"%s rows of %s behind exposure and margins were not read in their source: %s", itoa(len(figures)), figures[0].Table, rowNames(figures)).
+		"figures behind exposure and margins that were not read in their source: %s, %s of %s", rowNames(figures), countOf(len(figures), "row"), figures[0].Table).
 		On(figures[0].Table).AskOf(assessor).
 		WithWhy("rows marked partly, memory or none rest on no text that was read, wholly or in part").
 		WithFix("let the assessor confirm these rows against their sources before the figures are relied on")

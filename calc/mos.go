@@ -49,11 +49,13 @@ type Margin struct {
 	Whole     ingredients.Range // % of the whole product
 
 	MgPerKg float64 // exposure to the product, mg/kg bw/d; 0 where not known
-	Dermal  Absorption
-	SED     Dose
-	PoD     *PoD    // the value used; nil: none usable
-	Others  []PoD   // the other values known, usable or not
-	PoDSys  float64 // mg/kg bw/d; 0 where there is none
+	// Absorption is that of the skin, or of the mouth where the product is
+	// swallowed.
+	Absorption Absorption
+	SED        Dose
+	PoD        *PoD    // the value used; nil: none usable
+	Others     []PoD   // the other values known, usable or not
+	PoDSys     float64 // mg/kg bw/d; 0 where there is none
 
 	MoS        float64 // unrounded, at the highest content; 0 where there is none
 	MoSTypical float64 // at the typical content; 0 where there is none
@@ -61,8 +63,8 @@ type Margin struct {
 	Verdict    MarginVerdict
 	None       NoMargin // why there is none; "" where there is one
 	Reason     string   // the same in words
-	// HighestPct is the content in % at which the margin is exactly the target;
-	// nil where there is no margin or it does not depend on the content. Cut it
+	// HighestPct is the content in % at which the margin is exactly the target,
+	// 100 where any content reaches it; nil where there is no margin or it does not depend on the content. Cut it
 	// down, never up, in print.
 	HighestPct *float64
 	// OtherAbsorption is the margin with the other default absorption: with 50 %
@@ -185,14 +187,13 @@ func (m *marginer) compute(x *Margin, undeclared bool) {
 	if m.exp.Known() {
 		x.MgPerKg = m.exp.MgPerKg.Value
 	}
-	x.Dermal = m.dermal(k)
-	systemic := x.Dermal
+	dermal := m.dermal(k)
+	x.Absorption = dermal
 	if m.exp.Swallowed {
-		systemic = m.swallowed(k)
+		x.Absorption = m.swallowed(k)
 	}
-	all := m.pods(k, &x.Dermal)
-	x.Dermal = systemic
-	dose, ok := m.dose(x.Content, &x.Dermal)
+	all := m.pods(k, &dermal)
+	dose, ok := m.dose(x.Content, &x.Absorption)
 	x.SED = dose
 	x.choosePoD(all)
 	switch {
@@ -264,12 +265,17 @@ func (m *marginer) divide(x *Margin, k *knowledge) {
 	}
 	x.Verdict = verdictOnMargin(x.MoS, x.Target.Value)
 	if !x.SED.ByArea {
-		// SED is proportional to the content
-		highest := x.Content.Max.Float() * x.MoS / x.Target.Value
-		x.HighestPct = &highest
+		x.HighestPct = highestPct(x.Content, x.MoS, x.Target.Value)
 	}
 	x.Arithmetic = x.sedText() + x.mosText()
 	x.OtherAbsorption = m.otherAbsorption(x)
+}
+
+// highestPct is the content at which a margin is the target, at most 100 %: the
+// SED is proportional to the content.
+func highestPct(content ingredients.Range, mos, target float64) *float64 {
+	highest := min(content.Max.Float()*mos/target, 100)
+	return &highest
 }
 
 func firstReason(pods []PoD, fits func(PoD) bool) string {
@@ -295,10 +301,10 @@ func (m *marginer) otherAbsorption(x *Margin) *OtherMargin {
 	switch {
 	case x.SED.ByArea:
 		return nil
-	case x.Dermal.Kind == AbsorptionPoor:
+	case x.Absorption.Kind == AbsorptionPoor:
 		o.AbsorptionPct, o.Why = m.fact("dermal-absorption-default").Value, "without the case for poor absorption"
-	case x.Dermal.Kind == AbsorptionDefault && x.Dermal.PoorCase != "":
-		o.AbsorptionPct, o.Why = m.fact("dermal-absorption-poor").Value, x.Dermal.PoorCase
+	case x.Absorption.Kind == AbsorptionDefault && x.Absorption.PoorCase != "":
+		o.AbsorptionPct, o.Why = m.fact("dermal-absorption-poor").Value, x.Absorption.PoorCase
 	default:
 		return nil
 	}

@@ -63,7 +63,7 @@ func (m *marginer) marginFindings(margins []Margin, comps []*Composition) []ingr
 		switch {
 		case x.Verdict == MarginBelow:
 			fs = append(fs, m.belowTarget(x))
-		case x.OtherAbsorption != nil && x.Dermal.Kind == AbsorptionPoor && x.OtherAbsorption.Verdict == MarginBelow:
+		case x.OtherAbsorption != nil && x.Absorption.Kind == AbsorptionPoor && x.OtherAbsorption.Verdict == MarginBelow:
 			fs = append(fs, m.absorptionDecides(x))
 		case x.TTC != nil && x.TTC.Verdict == ScreenAbove:
 			fs = append(fs, m.screeningFinding(x))
@@ -87,6 +87,9 @@ func (m *marginer) belowTarget(x *Margin) ingredients.Finding {
 		x.INCI, placeName(x.WorstIn), marginText(x.MoS, x.Target.Value), figureText(x.Target.Value)).On(x.INCI).AskOf(assessor).
 		WithWhy("%s; %s of %s mg/kg bw/d from %s; target from %s", x.Arithmetic, x.PoD.Type, figureText(x.PoD.Value), x.PoD.Cite(), x.Target.Cite())
 	f.Sum = termsOf(x.Contributions)
+	if x.PoD.Human() {
+		f.Why += "; the value is from people: the factor " + figureText(m.fact("mos-factor-interspecies").Value) + " between species may fall away, which the assessor decides"
+	}
 	if x.HighestPct != nil {
 		return f.WithFix("let the assessor judge; at most %s %% of %s reaches the target", figureDown(*x.HighestPct), x.INCI)
 	}
@@ -96,10 +99,10 @@ func (m *marginer) belowTarget(x *Margin) ingredients.Finding {
 func (m *marginer) absorptionDecides(x *Margin) ingredients.Finding {
 	o := x.OtherAbsorption
 	return ingredients.Findingf(ingredients.Ask, "absorption-decides", m.posOf(x),
-		"%s: with %s %% absorption the margin is %s, with the default of %s %% it would be %s, below %s", x.INCI, figureText(x.Dermal.Pct.Value),
+		"%s: with %s %% absorption the margin is %s, with the default of %s %% it would be %s, below %s", x.INCI, figureText(x.Absorption.Pct.Value),
 		marginText(x.MoS, x.Target.Value), figureText(o.AbsorptionPct), marginText(o.MoS, x.Target.Value), figureText(x.Target.Value)).
 		On(x.INCI).AskOf(assessor).
-		WithWhy("the lower default needs reasons; %s", x.Dermal.Pct.Cite()).
+		WithWhy("the lower default needs reasons; %s", x.Absorption.Pct.Cite()).
 		WithFix("let the assessor confirm the reasons for poor absorption, or ask the supplier for a test")
 }
 

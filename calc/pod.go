@@ -55,6 +55,10 @@ func (p *PoD) Divisor() float64 { return p.LOAELFactor.or(1) * p.DurationFactor.
 // Cite returns the source with the row of the table it was taken from.
 func (p *PoD) Cite() string { return cite(p.Source, p.Table, p.Row) }
 
+// Human says whether the value comes from people: the factor between species
+// may then fall away.
+func (p *PoD) Human() bool { return strings.HasPrefix(strings.ToLower(p.Study), "human") }
+
 // FromMemory says whether the value was not read in its source.
 func (p *PoD) FromMemory() bool { return p.Seen != "seen" && p.Seen != SeenGiven }
 
@@ -146,8 +150,7 @@ func (m *marginer) ofRow(row *law.Tox, k *knowledge, dermal *Absorption) PoD {
 		p.DurationFactor.Note = use.Note
 	}
 	if use.Target != "" {
-		p.Target = m.fact(use.Target)
-		p.Target.Note = use.Note + " (" + use.Source + ")"
+		p.Target = &Stated{Value: m.fact(use.Target).Value, Source: use.Source, Table: use.File, Row: use.Key, Seen: use.Seen, Note: use.Note}
 	}
 	oral := *m.fact("oral-absorption-default")
 	why := "oral study, absorption not known"

@@ -21,6 +21,13 @@ type Result struct {
 	FragranceSums []FragranceSum // the highest first
 	Limits        []LimitCheck
 	Standards     []StandardCheck
+	Exposure      Exposure
+	Inhalation    Inhalation
+	Margins       []Margin // the smallest by its target first, then those without one
+	Aggregates    []Aggregate
+	LocalDoses    []LocalDose
+	Traces        []Trace
+	Gaps          []Gap
 	Findings      []ingredients.Finding
 }
 
