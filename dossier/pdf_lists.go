@@ -18,11 +18,7 @@ func (w *pdfWriter) findings(f *FindingList) []piece {
 		}})
 	}
 	if len(f.Findings) == 0 {
-		words := f.Empty
-		if words == "" {
-			words = "nothing to report"
-		}
-		return append(out, w.paragraph(Rich(Span{Text: words, Emph: true})))
+		return append(out, w.paragraph(Rich(Span{Text: emptyFindings(f), Emph: true})))
 	}
 	for i := range f.Findings {
 		out = append(out, w.finding(&f.Findings[i], i == 0, i+1 == len(f.Findings)))

@@ -6,9 +6,11 @@ import "fmt"
 type tablePart struct {
 	t       *Table
 	cols    []*column
+	gauge   *gauge
+	size    float64 // of the type
+	lh      float64
 	caption string // "Table 3  Composition (part 2 of 3)"
-	sources map[string]int
-	first   bool // the first part holds the anchors
+	first   bool   // the first part holds the anchors
 }
 
 // table lists the pieces of a table: its parts, then what stands below it.
@@ -21,11 +23,11 @@ func (w *pdfWriter) table(t *Table) []piece {
 		return w.emptyTable(t, caption)
 	}
 	_, numbers := t.sources()
-	groups := w.groups(t, numbers)
+	g, size, groups := w.groups(t, numbers)
 	var out []piece
 	for i, cols := range groups {
-		share(cols, textW)
-		part := &tablePart{t: t, cols: cols, caption: caption, sources: numbers, first: i == 0}
+		g.share(cols, marginL)
+		part := &tablePart{t: t, cols: cols, gauge: g, size: size, lh: tableLine * size / tableSize, caption: caption, first: i == 0}
 		if len(groups) > 1 {
 			part.caption = fmt.Sprintf("%s (columns, part %d of %d)", caption, i+1, len(groups))
 		}
@@ -44,16 +46,17 @@ func (w *pdfWriter) table(t *Table) []piece {
 
 // groups measures the columns and shares them out to parts. A crowded table is
 // set in smaller type before a word is cut, and cut before it is parted.
-func (w *pdfWriter) groups(t *Table, numbers map[string]int) [][]*column {
-	cols := w.measureColumns(t, numbers, tableSize)
-	if leastWidth(cols) <= textW {
-		return [][]*column{cols}
+func (w *pdfWriter) groups(t *Table, numbers map[string]int) (*gauge, float64, [][]*column) {
+	g := w.gauge(numbers, tableSize)
+	cols := g.columns(t)
+	if g.leastWidth(cols) <= textW {
+		return g, tableSize, [][]*column{cols}
 	}
-	small := w.measureColumns(t, numbers, crowdedSize)
-	if leastWidth(small) <= textW || tightWidth(small) <= textW {
-		return parts(small, textW)
+	small := w.gauge(numbers, crowdedSize)
+	if crowded := small.columns(t); small.tightWidth(crowded) <= textW {
+		return small, crowdedSize, small.parts(crowded)
 	}
-	return parts(cols, textW)
+	return g, tableSize, g.parts(cols)
 }
 
 func (w *pdfWriter) emptyTable(t *Table, caption string) []piece {
@@ -109,9 +112,9 @@ func (w *pdfWriter) headStacks(part *tablePart) []*stack {
 	var out []*stack
 	for _, c := range part.cols {
 		s := &stack{x: c.x + cellPad, w: c.w - 2*cellPad}
-		s.lines = w.set(w.plain(c.Head, styleBold), s.w, c.size, c.lh-0.2, black)
+		s.lines = w.set(w.plain(c.Head, styleBold), s.w, part.size, part.lh-0.2, black)
 		if c.Unit != "" {
-			s.lines = append(s.lines, w.set(w.unitRuns(c.Unit), s.w, c.size-unitSmaller, c.lh-0.25, grey)...)
+			s.lines = append(s.lines, w.set(part.gauge.unitRuns(c.Unit), s.w, part.size-unitSmaller, part.lh-0.25, grey)...)
 		}
 		for i := range s.lines {
 			s.lines[i].flush = c.align == AlignRight
@@ -182,9 +185,9 @@ func (w *pdfWriter) layRow(part *tablePart, r Row) []*stack {
 	var out []*stack
 	byHand := false
 	for _, c := range part.cols {
-		cell := w.rowCell(r, c.at)
+		cell := rowCell(r, c.at)
 		byHand = byHand || cell.Kind == CellWriteIn
-		out = append(out, w.layCell(c, cell, part.sources))
+		out = append(out, w.layCell(part, c, cell))
 	}
 	if byHand { // room for handwriting above the line
 		for _, s := range out {

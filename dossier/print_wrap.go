@@ -73,10 +73,15 @@ func unflatten(text []glyph, runs []run) []run {
 // slack lets a word that fills its column to the last digit stay on its line.
 const slack = 1e-6
 
+// fullEnough is the share of the width from which on a line is rather ended at a
+// space than inside a long word.
+const fullEnough = 0.6
+
 // breakLine returns where the line that begins at start ends, and where the next
 // one begins.
 func breakLine(text []glyph, runs []run, start int, width float64, measure measurer) (end, next int) {
 	used, best := 0.0, -1
+	space, atSpace := -1, 0.0 // the last space, and the width of the line up to it
 	for i := start; i < len(text); i++ {
 		g := text[i]
 		if g.r == '\n' {
@@ -84,6 +89,9 @@ func breakLine(text []glyph, runs []run, start int, width float64, measure measu
 		}
 		used += measure(g.r, &runs[g.of])
 		if used > width+slack && g.r != ' ' && i > start {
+			if space > start && atSpace > fullEnough*width {
+				best = space
+			}
 			if best > start {
 				return trimRight(text, start, best), skipSpaces(text, best)
 			}
@@ -91,6 +99,9 @@ func breakLine(text []glyph, runs []run, start int, width float64, measure measu
 		}
 		if mayBreakAfter(text, i) && !(runs[g.of].whole && g.r != ' ') {
 			best = i + 1
+			if g.r == ' ' {
+				space, atSpace = best, used
+			}
 		}
 	}
 	return trimRight(text, start, len(text)), len(text)
@@ -126,11 +137,25 @@ func mayBreakAfter(text []glyph, i int) bool {
 	}
 	switch r {
 	case '/':
-		return !(unicode.IsDigit(before) && unicode.IsDigit(after))
+		return inWord(text, i-3, i) && inWord(text, i+1, i+4)
 	case '-':
 		return unicode.IsLetter(before) && i > 1 && text[i-2].r != ' ' && text[i-2].r != '-'
 	}
 	return !unicode.IsDigit(before)
+}
+
+// inWord says whether all runes of a stretch are there and none is a space:
+// units ("mg/kg", "w/w") are too short to be parted.
+func inWord(text []glyph, from, to int) bool {
+	if from < 0 || to > len(text) {
+		return false
+	}
+	for _, g := range text[from:to] {
+		if unicode.IsSpace(g.r) {
+			return false
+		}
+	}
+	return true
 }
 
 // longestPiece returns the width of the widest piece that has no place to break.

@@ -1,0 +1,335 @@
+package dossier
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode"
+
+	"gallipot/ingredients"
+
+	"golang.org/x/text/unicode/norm"
+	"golang.org/x/text/width"
+)
+
+// textColumns is the width of the plain text, in columns of a terminal.
+const textColumns = 100
+
+// WriteText prints d as plain text for a terminal, at most 100 columns wide: no
+// colours, no control characters, tables with their figures aligned, and in an
+// order that makes sense when it is read aloud.
+// Errors: a tree that [Document.Check] refuses, and whatever w returns.
+func WriteText(w io.Writer, d *Document) error {
+	if err := d.mistakes(); err != nil {
+		return err
+	}
+	t := &textWriter{d: d, tableNo: d.tableNumbers()}
+	t.document()
+	_, err := io.WriteString(w, t.b.String())
+	return err
+}
+
+type textWriter struct {
+	b       strings.Builder
+	d       *Document
+	tableNo map[*Table]int
+}
+
+// columnsOf returns how many columns of a terminal r takes.
+func columnsOf(r rune) float64 {
+	if unicode.In(r, unicode.Mn, unicode.Me) || zeroWidth(r) {
+		return 0
+	}
+	switch width.LookupRune(r).Kind() {
+	case width.EastAsianWide, width.EastAsianFullwidth:
+		return 2
+	}
+	return 1
+}
+
+func textMeasure(r rune, _ *run) float64 { return columnsOf(r) }
+
+func textWidth(s string) int {
+	n := 0.0
+	for _, r := range s {
+		n += columnsOf(r)
+	}
+	return int(n)
+}
+
+// textClean makes s fit for a terminal, which must obey nothing in a maker's file.
+func textClean(s string) string { return norm.NFC.String(printable(s)) }
+
+// textWrap breaks s into lines.
+func textWrap(s string, columns int) []string {
+	var out []string
+	for _, l := range wrapRuns([]run{{text: textClean(s)}}, float64(columns), textMeasure) {
+		out = append(out, runsText(l))
+	}
+	return out
+}
+
+func runsText(runs []run) string {
+	s := ""
+	for _, r := range runs {
+		s += r.text
+	}
+	return s
+}
+
+// pad fills s with spaces to the given width: behind it, or before when right.
+func pad(s string, columns int, right bool) string {
+	lack := strings.Repeat(" ", max(columns-textWidth(s), 0))
+	if right {
+		return lack + s
+	}
+	return s + lack
+}
+
+// line writes one line without spaces at its end. The lines are broken by now,
+// so that spaces which must not break can be plain ones.
+func (t *textWriter) line(s string) {
+	t.b.WriteString(strings.TrimRight(strings.ReplaceAll(s, "\u00a0", " "), " "))
+	t.b.WriteByte('\n')
+}
+
+// para writes s wrapped, its first line led in by first and the others by rest.
+func (t *textWriter) para(first, rest, s string) {
+	for i, l := range textWrap(s, textColumns-textWidth(first)) {
+		lead := rest
+		if i == 0 {
+			lead = first
+		}
+		t.line(lead + l)
+	}
+}
+
+func (t *textWriter) gap() {
+	if t.b.Len() > 0 && !strings.HasSuffix(t.b.String(), "\n\n") {
+		t.b.WriteByte('\n')
+	}
+}
+
+func (t *textWriter) document() {
+	d := t.d
+	longest := 0
+	for _, s := range []string{d.Title, d.Subtitle} {
+		if s != "" {
+			t.para("", "", s)
+			longest = max(longest, min(textWidth(textClean(s)), textColumns))
+		}
+	}
+	t.line(strings.Repeat("=", longest))
+	print := ""
+	if d.Fingerprint != "" {
+		print = "fingerprint " + d.Fingerprint
+	}
+	if s := joined(" · ", d.Product, d.Revision, d.Date.String(), print); s != "" {
+		t.para("", "", s)
+	}
+	if d.Caution != "" {
+		t.para("", "", d.Caution)
+	}
+	if d.Cover != nil {
+		t.gap()
+		t.facts(d.Cover.Facts)
+		for _, b := range d.Cover.Blocks {
+			t.block(b)
+		}
+	}
+	d.walk(func(s *Section, depth int) { t.section(s, depth) })
+}
+
+func (t *textWriter) section(s *Section, depth int) {
+	t.gap()
+	head := textClean(joined("  ", s.Number, s.Title))
+	if depth == 1 {
+		t.b.WriteByte('\n')
+	}
+	t.para("", "", head)
+	t.line(strings.Repeat([]string{"=", "-", "."}[min(depth, 3)-1], min(textWidth(head), textColumns)))
+	if s.Intro != "" {
+		t.gap()
+		t.para("", "", s.Intro)
+	}
+	for _, b := range s.Blocks {
+		t.block(b)
+	}
+	if s.isEmpty() {
+		t.gap()
+		t.para("", "", emptySection.Plain())
+	}
+}
+
+func (t *textWriter) block(b Block) {
+	if _, ok := b.(PageBreak); ok {
+		return
+	}
+	t.gap()
+	switch b := b.(type) {
+	case *Paragraph:
+		t.para("", "", b.Plain())
+	case *Bullets:
+		for i, p := range b.Items {
+			lead := "- "
+			if b.Ordered {
+				lead = fmt.Sprintf("%d. ", i+1)
+			}
+			t.para(lead, strings.Repeat(" ", len(lead)), p.Plain())
+		}
+	case *KeyFigures:
+		t.keyFigures(b)
+	case *Callout:
+		t.callout(b)
+	case *Fields:
+		t.fields(b)
+	case *FindingList:
+		t.findings(b)
+	case *Table:
+		t.table(b)
+	case chart:
+		_, title, caption := b.head()
+		if title != "" {
+			t.para("", "", title)
+		}
+		t.table(chartAsTable(b))
+		if caption != "" {
+			t.para("", "", caption)
+		}
+	}
+}
+
+// chartAsTable returns the figures of a chart; those of a single stacked bar stand
+// below each other.
+func chartAsTable(b chart) *Table {
+	s, ok := b.(*StackedBar)
+	if !ok || len(s.Rows) != 1 {
+		return b.figures()
+	}
+	t := &Table{Columns: []Column{{Head: s.Rows[0].Label}, {Head: "Share", Unit: s.Unit}}}
+	for i, p := range s.Parts {
+		t.Add(TextCell(p), s.Rows[0].Cells[i])
+	}
+	return t
+}
+
+// cellText returns a cell with its marks and the number of its source.
+func (t *textWriter) cellText(c Cell, sources map[string]int) string {
+	switch c.Kind {
+	case CellTick:
+		if c.Ticked {
+			return "[x]"
+		}
+		return "[ ]"
+	case CellWriteIn:
+		return "____________"
+	}
+	return textClean(c.String()) + t.signs(c, sources)
+}
+
+func (t *textWriter) signs(c Cell, sources map[string]int) string {
+	s := textClean(t.d.signs(c))
+	if n := sources[c.Source]; n > 0 {
+		s += fmt.Sprintf("[%d]", n)
+	}
+	if s == "" {
+		return ""
+	}
+	return "\u00a0" + s
+}
+
+func (t *textWriter) facts(list []Fact) {
+	label := 0
+	for _, f := range list {
+		label = max(label, min(textWidth(textClean(f.Label)), 30))
+	}
+	for _, f := range list {
+		lead := pad(textClean(f.Label)+":", label+2, false)
+		t.para(lead, strings.Repeat(" ", label+2), t.cellText(f.Value, nil))
+	}
+}
+
+func (t *textWriter) keyFigures(k *KeyFigures) {
+	var list []Fact
+	for _, it := range k.Items {
+		c := it.Value
+		c.Kind, c.Text = CellText, t.cellText(c, nil)
+		c.Marks = nil
+		if it.Note != "" {
+			c.Text += " (" + it.Note + ")"
+		}
+		list = append(list, Fact{it.Label, c})
+	}
+	t.facts(list)
+	t.legend(cellsOf(k))
+}
+
+func (t *textWriter) callout(c *Callout) {
+	if c.Title != "" {
+		t.para("| ", "| ", joined(" ", calloutSigns[c.Kind], c.Title))
+	}
+	for _, p := range c.Body {
+		t.para("| ", "| ", p.Plain())
+	}
+}
+
+func (t *textWriter) fields(f *Fields) {
+	for _, it := range f.Items {
+		t.para("", "  ", joined(" ", it.Label+":", it.Value))
+		if it.Hint != "" {
+			t.para("  ", "  ", it.Hint)
+		}
+		for _, o := range it.Options {
+			t.para("  [ ] ", "      ", o)
+		}
+		lines := it.Lines
+		if it.Value != "" {
+			lines--
+		} else if lines == 0 && len(it.Options) == 0 {
+			lines = 1
+		}
+		for range lines {
+			t.line("  " + strings.Repeat("_", 60))
+		}
+	}
+}
+
+func (t *textWriter) findings(f *FindingList) {
+	if f.Title != "" {
+		t.para("", "", f.Title)
+	}
+	if len(f.Findings) == 0 {
+		t.para("", "", emptyFindings(f))
+	}
+	for i := range f.Findings {
+		if i > 0 {
+			t.b.WriteByte('\n')
+		}
+		t.finding(&f.Findings[i])
+	}
+}
+
+// emptyFindings is what a list without findings says.
+func emptyFindings(f *FindingList) string {
+	if f.Empty != "" {
+		return f.Empty
+	}
+	return "nothing to report"
+}
+
+func (t *textWriter) finding(f *ingredients.Finding) {
+	const indent = "  "
+	t.para(severitySymbol(f.Severity)+" ", indent, joined(": ", f.Severity.String(), f.Subject, f.Message))
+	for _, s := range f.Sum {
+		t.para(indent+"sum: ", indent+"     ", joined("  ", s.Text, s.Pos.String()))
+	}
+	if f.Why != "" {
+		t.para(indent+"why: ", indent+"     ", f.Why)
+	}
+	if f.Fix != "" {
+		t.para(indent+"fix: ", indent+"     ", f.Fix)
+	}
+	if s := findingRest(f); s != "" {
+		t.para(indent, indent, s)
+	}
+}
