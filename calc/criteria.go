@@ -116,6 +116,11 @@ var specUnits = map[string]string{
 	"pct": "%", "ppm": "ppm", "ppb": "ppb", "ug_kg": "µg/kg", "mmol_l": "mmol/L", "mg_l": "mg/L", "ng_l": "ng/L", "nm": "nm", "kDa": "kDa", "m2_cm3": "m²/cm³",
 }
 
+// specNames complete names that the table shortens.
+var specNames = map[string]string{
+	"peroxide": "peroxide value", "secondary_amine_raw": "secondary amine in the raw material", "purity": "purity", "nitrosamine": "nitrosamine content",
+}
+
 var specSigns = map[string]string{"<=": "at most", ">=": "at least", "<": "below", ">": "above"}
 
 // specWords turns a criterion such as "peroxide_mmol_l<10 (of the substance)"
@@ -131,6 +136,9 @@ func specWords(spec string) string {
 		name = name[:u[0]] + name[u[3]:]
 	}
 	figure, rest, more := strings.Cut(m[3], " ")
+	if full := specNames[name]; full != "" {
+		name = full
+	}
 	text := strings.ReplaceAll(name, "_", " ") + " " + specSigns[m[2]] + " " + figure + unit
 	if more {
 		text += " " + rest

@@ -112,14 +112,14 @@ func (run *limitRun) stop(c LimitCheck, day ingredients.Date) ingredients.Findin
 	var f ingredients.Finding
 	switch {
 	case c.Row.Annex == "IV" && c.shape.kind == checkProhibited:
-		f = ingredients.Findingf(ingredients.Stop, "colourant-not-here", posOf(c), "%s may not be used as a colourant here: it is listed %s", subject, conditionWords(c.Row.Condition)).
+		f = ingredients.Findingf(ingredients.Stop, "colourant-not-here", posOf(c), "%s may not be used as a colourant here: it is listed for use %s", subject, conditionWords(c.Row.Condition)).
 			WithFix("take another colourant for %s, or leave it out", run.in.Type.Name)
 	case c.shape.kind == checkTogether:
 		f = ingredients.Findingf(ingredients.Stop, "not-together", posOf(c), "%s and %s are in one product", subject, joinAnd(c.shape.others)).
 			WithFix("take out one of them")
 	case c.shape.kind == checkProhibited:
 		f = ingredients.Findingf(ingredients.Stop, "prohibited", posOf(c), "%s is %s %% of %s, not permitted %s", subject, rangeText(c.Content), placeName(c.WorstIn), conditionWords(c.Row.Condition)).
-			WithFix("take out %s, or the material that brings it in", subject)
+			WithFix("take out %s, or the material that brings it in; a trace that the supplier cannot avoid belongs under the impurities of its sheet", subject)
 	default:
 		f = ingredients.Findingf(ingredients.Stop, "over-limit", posOf(c), "%s is %s, allowed %s %s", subject, contentText(c), limitText(c.Row, *c.LimitPct, c.Row.Sum.Strict), conditionWords(c.Row.Condition))
 		f.Fix = run.fixOf(c)

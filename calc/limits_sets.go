@@ -150,7 +150,7 @@ func (run *limitRun) colourCheck(row *law.Limit, u *limitUse, day ingredients.Da
 	if cond.Verdict == law.Holds {
 		if row.MaxPct == nil {
 			c.Verdict = LimitKept
-			c.Reason = "listed as a colourant " + conditionWords(row.Condition)
+			c.Reason = "listed as a colourant for use " + conditionWords(row.Condition)
 			c.Reason = run.remarks(c, terms)
 			return c
 		}
@@ -165,13 +165,13 @@ func (run *limitRun) colourCheck(row *law.Limit, u *limitUse, day ingredients.Da
 	switch {
 	case cond.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(cond.Missing)
-		c.Reason = "listed as a colourant " + conditionWords(row.Condition) + "; whether that is so depends on " + joinAnd(c.Missing)
+		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + "; whether that is so depends on " + joinAnd(c.Missing)
 	case sure:
 		c.Verdict = LimitExceeded
-		c.Reason = "listed as a colourant " + conditionWords(row.Condition) + ": it may not be used as a colourant here"
+		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + ": it may not be used as a colourant here"
 	default:
 		c.Verdict, c.Missing = LimitUndecided, missingWords([]string{law.MissingFunction})
-		c.Reason = "listed as a colourant " + conditionWords(row.Condition) + "; whether it colours the product depends on " + joinAnd(c.Missing)
+		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + "; whether it colours the product depends on " + joinAnd(c.Missing)
 	}
 	c.Reason = run.remarks(c, terms)
 	return c

@@ -6,13 +6,85 @@ import (
 	"gallipot/calc/law"
 )
 
-// conditionWords says in words when a row holds.
+// conditionWords says in words where a row holds, to follow "allowed" or "not
+// permitted": "in leave-on products for the skin, except lip products".
 func conditionWords(c law.Condition) string {
-	var parts []string
+	var w phrase
 	for _, cl := range c.Clauses {
-		parts = append(parts, clauseWords(cl))
+		w.add(cl)
 	}
-	return strings.Join(parts, ", ")
+	return w.String()
+}
+
+// phrase gathers the parts of a condition by their place in the sentence.
+type phrase struct {
+	function []string // as a preservative
+	form     []string // as the nano form
+	kind     []string // rinse-off, leave-on
+	nouns    []string // shampoos or body lotions
+	purpose  []string // for the skin
+	except   []string
+}
+
+func (w *phrase) add(c law.Clause) {
+	var words []string
+	for _, t := range c.Terms {
+		words = append(words, termWords(t))
+	}
+	joined := joinOr(words)
+	t := c.Terms[0]
+	switch {
+	case c.Except:
+		w.except = append(w.except, words...)
+	case t.Kind == "all":
+	case t.Kind == "rinse-off", t.Kind == "leave-on":
+		w.kind = append(w.kind, strings.TrimSuffix(joined, " products"))
+	case t.Kind == "product":
+		w.nouns = append(w.nouns, joined)
+	case t.Kind == "spray", t.Kind == "aerosol", t.Kind == "propellant-spray", t.Kind == "pump-spray", t.Kind == "loose-powder", t.Kind == "claim":
+		if len(w.nouns) > 0 {
+			w.purpose = append(w.purpose, "that are "+joined)
+		} else {
+			w.nouns = append(w.nouns, joined)
+		}
+	case t.Kind == "area", t.Kind == "population":
+		w.purpose = append(w.purpose, "for "+strings.ReplaceAll(strings.ReplaceAll(joined, "products for ", ""), "for ", ""))
+	case t.Kind == "function":
+		w.function = append(w.function, strings.TrimPrefix(joined, "use "))
+	case t.Kind == "inhalable":
+		w.purpose = append(w.purpose, "that users can breathe in")
+	case t.Kind == "professional":
+		w.purpose = append(w.purpose, "for professional use")
+	case t.Kind == "released-formaldehyde>":
+		w.purpose = append(w.purpose, "that release "+strings.ReplaceAll(joined, " released", ""))
+	default:
+		w.form = append(w.form, "as "+joined)
+	}
+}
+
+// String puts the parts into one phrase.
+func (w *phrase) String() string {
+	nouns := "products"
+	if len(w.nouns) > 0 {
+		nouns = strings.Join(w.nouns, " that are also ")
+	}
+	text := "in " + strings.Join(append(append(append([]string{}, w.kind...), nouns), w.purpose...), " ")
+	switch plain := text == "in products"; {
+	case plain && len(w.except) == 0:
+		text = "in any product"
+	case plain:
+		text = "in products other than " + strings.Replace(joinAnd(w.except), "products for ", "for ", 1)
+	case len(w.except) > 0:
+		text += ", except " + joinAnd(w.except)
+	}
+	return strings.Join(append(append(append([]string{}, w.function...), w.form...), text), " ")
+}
+
+func joinOr(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
 // clauseWords says in words what one clause asks for, such as "for rinse-off
@@ -22,11 +94,10 @@ func clauseWords(c law.Clause) string {
 	for _, t := range c.Terms {
 		items = append(items, termWords(t))
 	}
-	joined := strings.Join(items, " or ")
 	if c.Except {
-		return "not for " + strings.Join(items, ", nor for ")
+		return "not for " + joinOr(items)
 	}
-	return "for " + joined
+	return "for " + joinOr(items)
 }
 
 // bareWords word the terms that stand alone.
@@ -50,9 +121,9 @@ var populationNames = map[string]string{
 }
 
 var functionNames = map[string]string{
-	"preservative": "use as a preservative", "non-preservative": "uses other than preserving", "fragrance": "use as a fragrance",
+	"preservative": "use as a preservative", "non-preservative": "use other than as a preservative", "fragrance": "use as a fragrance",
 	"ph-adjuster": "use to adjust the pH", "rust-inhibitor": "use against rust", "denaturant": "use to denature alcohol",
-	"peroxide-stabiliser": "use to stabilise peroxide", "non-colorant": "uses other than colouring",
+	"peroxide-stabiliser": "use to stabilise peroxide", "non-colorant": "use other than as a colourant",
 }
 
 var claimNames = map[string]string{
@@ -64,7 +135,13 @@ var productNames = map[string]string{
 	"oral": "oral products", "lip": "lip products", "makeup": "make-up", "fragrance": "perfumes", "fragrance-hydroalcoholic": "alcoholic perfumes",
 	"fragrance-cream": "perfumed creams", "powder": "powders", "nail": "nail products", "shower-bath": "shower and bath products",
 	"face-product": "face products", "hand-product": "hand products", "eye-product": "eye products", "deodorant": "deodorants",
-	"antiperspirant": "antiperspirants", "body-lotion": "body lotions", "body-lotion-spray": "spray body lotions", "wash": "washing products",
+	"antiperspirant": "antiperspirants", "body-lotion": "body lotions", "toothpaste": "toothpaste", "mouthwash": "mouthwash", "mascara": "mascara",
+	"self-tan": "self-tanning products", "hair-dye": "hair dyes", "hair-dye-oxidative": "oxidative hair dyes", "hair-dye-nonoxidative": "non-oxidative hair dyes",
+	"tooth-whitening": "tooth whiteners", "oral-leave-on": "oral products left on", "foot-care": "foot care products", "face-makeup": "face make-up",
+	"eye-makeup": "eye make-up", "eye-shadow": "eye shadows", "makeup-remover": "make-up removers", "hand-wash": "hand washes", "body-soap": "body soaps",
+	"depilatory": "depilatories", "nail-varnish": "nail varnishes", "eau-de-toilette": "eaux de toilette", "deodorant-non-spray": "deodorants other than sprays",
+	"nail-cleaning": "nail cleaners", "roll-on-deodorant": "roll-on deodorants", "hair-waving": "hair waving products", "eyelash-waving": "eyelash waving products",
+	"body-lotion-spray": "spray body lotions", "wash": "washing products",
 }
 
 var termNames = map[string]map[string]string{
@@ -83,7 +160,15 @@ func termWords(t law.Term) string {
 	if t.Value == "" {
 		return orKey(bareWords[t.Kind], t.Kind)
 	}
-	return orKey(termNames[t.Kind][t.Value], strings.ReplaceAll(t.Value, "-", " "))
+	return orKey(termNames[t.Kind][t.Value], strings.ReplaceAll(t.Value, "-", " ")+pluralOf(t))
+}
+
+// pluralOf makes a product code plural.
+func pluralOf(t law.Term) string {
+	if t.Kind != "product" || strings.HasSuffix(t.Value, "s") {
+		return ""
+	}
+	return "s"
 }
 
 func orKey(word, key string) string {

@@ -272,6 +272,7 @@ func isPhototoxic(row *law.FragranceStandard) bool {
 
 var (
 	freeOil      = regexp.MustCompile(`(?i)\b(fcf|furocoumarin[- ]?free|bergapten?e?[- ]?free|distilled|terpeneless|rectified)\b`)
+	askedFor     = regexp.MustCompile(`(?i)\bask for [^)]*`)
 	expressedOil = regexp.MustCompile(`(?i)\b(expressed|cold[- ]?pressed)\b`)
 )
 
@@ -285,7 +286,7 @@ func (run *limitRun) expressed(uses []*limitUse) (free, known bool) {
 			if s := run.in.Sheets[id]; s != nil {
 				text += " " + s.Name
 			}
-			isFree := freeOil.MatchString(text)
+			isFree := freeOil.MatchString(askedFor.ReplaceAllString(text, ""))
 			free = free && isFree
 			known = known && (isFree || expressedOil.MatchString(text))
 		}

@@ -203,7 +203,7 @@ func specOf(note string) (spec []string, colour string) {
 	}
 	for item := range strings.SplitSeq(after, ";") {
 		item = strings.TrimSpace(item)
-		if strings.HasPrefix(item, "colour:") || strings.HasSuffix(item, "from memory") {
+		if strings.HasPrefix(item, "colour:") || strings.HasPrefix(item, "EU only") || strings.HasSuffix(item, "from memory") {
 			continue
 		}
 		cut, last := sentenceEnd(item)
