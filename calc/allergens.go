@@ -127,23 +127,6 @@ func (ix *allergenIndex) rowsOf(s *Substance) []*law.Allergen {
 	return ix.byCAS[s.CAS]
 }
 
-func (ix *allergenIndex) has(s *Substance) bool { return len(ix.rowsOf(s)) > 0 }
-
-// names lists the label and member names of all entries, sorted.
-func (ix *allergenIndex) names() []string {
-	var names []string
-	for _, rows := range ix.byName {
-		for _, row := range rows {
-			names = append(names, row.LabelName)
-			for _, m := range row.Members {
-				names = append(names, m.Name)
-			}
-		}
-	}
-	slices.Sort(names)
-	return slices.Compact(names)
-}
-
 func (ix *allergenIndex) total(row *law.Allergen, c *Composition, ambiguous map[string]bool) (ingredients.Range, []Contribution, string) {
 	var sum ingredients.Range
 	var contributions []Contribution
@@ -322,7 +305,6 @@ func rangeText(r ingredients.Range) string {
 // that none does.
 func entryFindings(in *Input, whole *Composition, index *allergenIndex, ambiguous map[string]bool) []ingredients.Finding {
 	var findings []ingredients.Finding
-	known := indexAllergens(in.Law.AllergenRows(), in.Dict)
 	for _, s := range whole.Substances {
 		if ambiguous[s.Key()] {
 			findings = append(findings, ingredients.Findingf(ingredients.Ask, "allergen-entry", s.Contributions[0].SourcePos,
@@ -330,13 +312,13 @@ func entryFindings(in *Input, whole *Composition, index *allergenIndex, ambiguou
 				WithFix("ask the supplier which plant part and preparation it is, and write the name the entry uses"))
 		}
 		declared := slices.IndexFunc(s.Contributions, func(c Contribution) bool { return c.Route == ByDeclaration })
-		if declared < 0 || len(index.rowsOf(s)) > 0 || known.has(s) {
+		if declared < 0 || len(index.rowsOf(s)) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
 			continue
 		}
 		f := ingredients.Findingf(ingredients.Note, "unlisted-allergen", s.Contributions[declared].SourcePos,
 			"%s is declared as an allergen, but no list in the tables has that name or CAS number", s.INCI).On(s.INCI).
 			WithFix("check the name and the CAS number against the supplier's paper")
-		if near := ingredients.Nearest(s.INCI, known.names()); near != "" {
+		if near := ingredients.Nearest(s.INCI, in.Law.AllergenNames()); near != "" {
 			f.Fix = "did you mean " + near + "? " + f.Fix
 		}
 		findings = append(findings, f)

@@ -13,6 +13,7 @@ type Share struct {
 	Phase      string
 	Slot       string          // the slot it fills; "" for a line of its own
 	Added      bool            // stirred in after 100 parts of base
+	Rest       bool            // the q.s. line
 	Pos        ingredients.Pos // the line of the formula
 	FillPos    ingredients.Pos // where the variant names the material; none for a line of its own
 }
@@ -127,7 +128,7 @@ func resolveBase(p *Product, v *Variant, part *Portion, tolerance ingredients.Nu
 }
 
 func (b *base) take(phase Phase, line Line, v *Variant, part *Portion) {
-	s := Share{Ingredient: line.Ingredient, Pct: line.Amount, Phase: phase.ID, Slot: line.Slot, Pos: line.Pos}
+	s := Share{Ingredient: line.Ingredient, Pct: line.Amount, Phase: phase.ID, Slot: line.Slot, Rest: line.Rest, Pos: line.Pos}
 	if line.Slot == "" {
 		if line.Rest {
 			b.rest = len(b.shares)

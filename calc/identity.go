@@ -65,7 +65,7 @@ func (c colourNames) ColourName(inci string, functions []string) (string, bool) 
 	if !colours(functions) {
 		return "", false
 	}
-	return colourName(c.tables, inci)
+	return c.tables.ColourIndex(inci)
 }
 
 func isCI(name string) bool {

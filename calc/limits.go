@@ -63,6 +63,7 @@ type checkShape struct {
 	others  []string // what it may not stand beside
 	label   labelDue
 	plain   ingredients.Range // the substances as they are, % of the mixture
+	terms   []term            // what was counted
 }
 
 // checkKind says which rule a check applied.

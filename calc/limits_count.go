@@ -170,7 +170,7 @@ func partsOf(s *Substance) []partContent {
 // fill writes content, arithmetic and what would pass into a check.
 func (run *limitRun) fill(c *LimitCheck, terms []term, mix int, counted ingredients.Range, limit *ingredients.Num) {
 	c.Content, c.WorstIn, c.LimitPct = counted, run.comps[mix].Mixture.Name, limit
-	c.Contributions, c.Basis = nil, nil
+	c.Contributions, c.Basis, c.shape.terms = nil, nil, terms
 	var plain ingredients.Range
 	for _, t := range terms {
 		s := t.u.perComp[mix]

@@ -66,7 +66,7 @@ func waterIn(c *Composition, dict *ingredients.Dictionary) waterContent {
 func preservativesIn(in *Input, c *Composition) []string {
 	var names []string
 	for _, s := range c.Substances {
-		if s.IsIngredient() && isPreservative(in, s.INCI) {
+		if s.IsIngredient() && in.Law.IsPreservative(s.INCI, s.CAS, in.Market, in.Date) {
 			names = append(names, s.INCI)
 		}
 	}
@@ -108,7 +108,10 @@ func noPreservative(in *Input, w waterContent) ingredients.Finding {
 // lowRiskList words the criteria of the table.
 func lowRiskList(tables *law.Tables) string {
 	var items []string
-	for _, row := range lowRiskCriteria(tables) {
+	for _, row := range tables.LowRiskCriteria() {
+		if row.Value == "rule" { // a remark on the others
+			continue
+		}
 		text := row.Item + " " + row.Value
 		if row.Unit != "" && row.Unit != "flag" && row.Unit != "pH" {
 			text += " " + row.Unit

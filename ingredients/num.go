@@ -41,6 +41,9 @@ func (a Num) den() int64 {
 	return a.d
 }
 
+// FromRat returns the number that r is. r is not kept.
+func FromRat(r *big.Rat) Num { return fromRat(new(big.Rat).Set(r)) }
+
 // fromRat takes ownership of r.
 func fromRat(r *big.Rat) Num {
 	if r.Num().IsInt64() && r.Denom().IsInt64() {

@@ -1,0 +1,269 @@
+package calc
+
+import (
+	"cmp"
+	"math/big"
+	"slices"
+
+	"gallipot/ingredients"
+)
+
+// Headroom is how far one raw material, or all that fills a slot, can be raised
+// in a variant while every rule holds.
+type Headroom struct {
+	Ingredient string           // "" for a slot
+	Slot       string           // "" for a raw material
+	Portion    string           // mixture that leaves least room; "" for the whole product
+	UsePct     ingredients.Num  // % of that mixture now
+	AtMostPct  *ingredients.Num // % of that mixture at which the first rule binds; nil where the others break one without it
+	Below      bool             // the rule that binds asks for less, not at most
+	Binding    string           // that rule
+	Rules      []RuleRoom       // every rule it touches in any mixture, the tightest first
+	Changes    []LabelChange    // where the label changes, by content
+}
+
+// RuleRoom is the room that one rule leaves.
+type RuleRoom struct {
+	Rule      string
+	Kind      RuleKind
+	Portion   string
+	UsePct    ingredients.Num
+	AtMostPct *ingredients.Num // nil where the rule is broken even without the material
+	Below     bool             // the content itself must stay below
+}
+
+// RuleKind says where a rule comes from.
+type RuleKind string
+
+// The kinds of rule that leave a room.
+const (
+	RuleTotal       RuleKind = "total 100"
+	RuleCertificate RuleKind = "certificate"
+	RuleScreen      RuleKind = "fragrance screen"
+	RuleLimit       RuleKind = "legal limit"
+	RuleMargin      RuleKind = "margin of safety"
+)
+
+// LabelChange is a content of the material at which a statement of the label
+// changes.
+type LabelChange struct {
+	AtPct ingredients.Num // % of the whole product
+	What  string
+}
+
+// load is what counts against a rule in one mixture, and how much of it each
+// raw material brings. It grows and shrinks in proportion to their shares.
+type load struct {
+	total ingredients.Num
+	by    map[string]ingredients.Num
+}
+
+func newLoad() load { return load{by: map[string]ingredients.Num{}} }
+
+func (l *load) add(ingredient string, n ingredients.Num) {
+	l.total = l.total.Add(n)
+	l.by[ingredient] = l.by[ingredient].Add(n)
+}
+
+// ruleLoad is a rule with its load in one mixture.
+type ruleLoad struct {
+	rule  string
+	kind  RuleKind
+	limit ingredients.Num
+	below bool
+	load
+}
+
+// mover is what is raised: a raw material or the filling of a slot.
+type mover struct {
+	ingredient, slot string
+	pct              ingredients.Num            // % of the mixture now
+	rate             map[string]ingredients.Num // change of each raw material per change of the mover, relative to its share
+	room             ingredients.Num            // most it can be with the total at 100
+}
+
+// Headrooms computes the room of every raw material and slot of a variant.
+//
+// The material grows at the cost of the q.s. line, or, without one, of all other
+// lines in proportion. Then every content is a straight line in the amount u of
+// the material, and each rule is solved for it:
+//
+//	at most = u + (limit − content) ÷ (change of content per change of u)
+//
+// Units: % w/w of the mixture named. Exact where the rule is; margins of safety
+// rest on float64 figures.
+// Basis: the highest contents of the ranges, as in every check. Rows whose
+// condition is undecided count as if they applied.
+// Source: arithmetic alone; the tests run the checks again on both sides of each
+// answer.
+func Headrooms(r *Result) []Headroom {
+	var out []Headroom
+	at := map[string]int{}
+	for i, c := range r.Compositions {
+		rules := rulesOf(r, i)
+		for _, m := range moversOf(c.Mixture) {
+			h := m.headroom(c.Mixture.Name, rules)
+			if i == 0 {
+				h.Changes = m.changes(r)
+			}
+			key := m.slot + "|" + m.ingredient
+			k, known := at[key]
+			if !known {
+				at[key] = len(out)
+				out = append(out, h)
+				continue
+			}
+			out[k] = tighter(out[k], h)
+		}
+	}
+	return out
+}
+
+// tighter keeps the headroom that leaves less in proportion, with the rules of
+// both and the label changes of the whole product.
+func tighter(a, b Headroom) Headroom {
+	first, second := a, b
+	if ratioLess(b, a) {
+		first, second = b, a
+	}
+	first.Rules = sortRooms(slices.Concat(first.Rules, second.Rules))
+	first.Changes = a.Changes
+	return first
+}
+
+func ratioLess(a, b Headroom) bool {
+	switch {
+	case b.AtMostPct == nil:
+		return false
+	case a.AtMostPct == nil:
+		return true
+	}
+	return a.AtMostPct.Quo(a.UsePct).Less(b.AtMostPct.Quo(b.UsePct))
+}
+
+// moversOf lists the raw materials of a mixture, then its slots. A mixture that
+// is one material alone leaves nothing to move.
+func moversOf(mix Mixture) []mover {
+	var movers []mover
+	for _, u := range useOf(mix) {
+		if u.pct.Sign() > 0 && u.pct.Less(hundred) {
+			movers = append(movers, newMover(mix, u.ingredient, ""))
+		}
+	}
+	var slots []string
+	for _, s := range mix.Shares {
+		if s.Slot != "" && !slices.Contains(slots, s.Slot) {
+			slots = append(slots, s.Slot)
+			movers = append(movers, newMover(mix, "", s.Slot))
+		}
+	}
+	return movers
+}
+
+func (m *mover) moves(s Share) bool {
+	if m.slot != "" {
+		return s.Slot == m.slot
+	}
+	return s.Ingredient == m.ingredient
+}
+
+func newMover(mix Mixture, ingredient, slot string) mover {
+	m := mover{ingredient: ingredient, slot: slot, rate: map[string]ingredients.Num{}}
+	var rest *Share
+	for i := range mix.Shares {
+		s := &mix.Shares[i]
+		switch {
+		case m.moves(*s):
+			m.pct = m.pct.Add(s.Pct)
+		case s.Rest:
+			rest = s
+		}
+	}
+	m.room = hundred
+	if rest != nil {
+		m.room = m.pct.Add(rest.Pct)
+	}
+	shares := map[string]ingredients.Num{}
+	for _, s := range mix.Shares {
+		shares[s.Ingredient] = shares[s.Ingredient].Add(s.Pct)
+		var change ingredients.Num // of this line, per change of the mover
+		switch {
+		case m.moves(s):
+			change = s.Pct.Quo(m.pct)
+		case rest != nil && s.Rest:
+			change = ingredients.Int(-1)
+		case rest == nil:
+			change = s.Pct.Quo(hundred.Sub(m.pct)).Neg()
+		}
+		m.rate[s.Ingredient] = m.rate[s.Ingredient].Add(change)
+	}
+	for id, share := range shares {
+		if !share.IsZero() {
+			m.rate[id] = m.rate[id].Quo(share)
+		}
+	}
+	return m
+}
+
+// slope is the change of a load per change of the mover.
+func (m *mover) slope(l load) ingredients.Num {
+	var slope ingredients.Num
+	for id, n := range l.by {
+		slope = slope.Add(n.Mul(m.rate[id]))
+	}
+	return slope
+}
+
+// solve returns the amount of the mover at which a load reaches a bound; false
+// where it never does by raising the mover.
+func (m *mover) solve(l load, bound ingredients.Num) (ingredients.Num, bool) {
+	slope := m.slope(l)
+	if slope.Sign() <= 0 {
+		return ingredients.Num{}, false
+	}
+	return m.pct.Add(bound.Sub(l.total).Quo(slope)), true
+}
+
+func (m *mover) headroom(portion string, rules []ruleLoad) Headroom {
+	room := m.room
+	h := Headroom{Ingredient: m.ingredient, Slot: m.slot, Portion: portion, UsePct: m.pct,
+		Rules: []RuleRoom{{Rule: "nothing else left in the formula", Kind: RuleTotal, Portion: portion, UsePct: m.pct, AtMostPct: &room}}}
+	for _, rule := range rules {
+		most, ok := m.solve(rule.load, rule.limit)
+		if !ok {
+			continue
+		}
+		r := RuleRoom{Rule: rule.rule, Kind: rule.kind, Portion: portion, UsePct: m.pct, Below: rule.below}
+		if most.Sign() >= 0 {
+			r.AtMostPct = &most
+		}
+		h.Rules = append(h.Rules, r)
+	}
+	h.Rules = sortRooms(h.Rules)
+	h.AtMostPct, h.Binding, h.Below = h.Rules[0].AtMostPct, h.Rules[0].Rule, h.Rules[0].Below
+	return h
+}
+
+func sortRooms(rooms []RuleRoom) []RuleRoom {
+	slices.SortStableFunc(rooms, func(a, b RuleRoom) int {
+		switch {
+		case a.AtMostPct == nil && b.AtMostPct == nil:
+			return cmp.Compare(a.Rule, b.Rule)
+		case a.AtMostPct == nil:
+			return -1
+		case b.AtMostPct == nil:
+			return 1
+		}
+		return a.AtMostPct.Quo(a.UsePct).Cmp(b.AtMostPct.Quo(b.UsePct))
+	})
+	return rooms
+}
+
+// exactOf returns a float as the fraction it is.
+func exactOf(f float64) ingredients.Num {
+	r := new(big.Rat).SetFloat64(f)
+	if r == nil {
+		return ingredients.Num{}
+	}
+	return ingredients.FromRat(r)
+}
