@@ -30,10 +30,13 @@ type Tables struct {
 	fats       []*Fat
 	facts      []*Fact
 	synonyms   []*synonym
+	cautions   []*Caution
+	tQuantiles []*TQuantile
 
 	toxUse        []*ToxUse
 	traceGuides   []*TraceGuide
 	ttcExclusions []*TTCExclusion
+	claims        []*ClaimRule
 
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
@@ -88,9 +91,12 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "saponification.csv", readFats, &t.fats, rowOf[*Fat]),
 		load(t, dir, "facts.csv", readFacts, &t.facts, rowOf[*Fact]),
 		load(t, dir, "synonyms.csv", readSynonyms, &t.synonyms, rowOf[*synonym]),
+		load(t, dir, "cautions.csv", readCautions, &t.cautions, rowOf[*Caution]),
+		load(t, dir, "t-quantiles.csv", readTQuantiles, &t.tQuantiles, rowOf[*TQuantile]),
 		load(t, dir, "tox-use.csv", readToxUse, &t.toxUse, rowOf[*ToxUse]),
 		load(t, dir, "trace-guides.csv", readTraceGuides, &t.traceGuides, rowOf[*TraceGuide]),
 		load(t, dir, "ttc-exclusions.csv", readTTCExclusions, &t.ttcExclusions, rowOf[*TTCExclusion]),
+		load(t, dir, "claims.csv", readClaims, &t.claims, rowOf[*ClaimRule]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
 	t.borrowFactors()

@@ -45,11 +45,14 @@ func TestPinned(t *testing.T) {
 		"stability-micro.csv":  {147, "L1", "U8"},
 		"dossier-contents.csv": {85, "P1", "X13"},
 		"saponification.csv":   {45, "sunflower", "cct"},
-		"facts.csv":            {107, "aggregate-exposure-g", "ttc-organophosphate"},
+		"facts.csv":            {120, "ageing-q10", "yield-usual-low"},
 		"synonyms.csv":         {93, "Ethanol", "Cocoa Butter"},
 		"tox-use.csv":          {28, "aflatoxin-b1", "zinc-oxide"},
 		"trace-guides.csv":     {17, "bvl-antimony", "sccs-dioxane"},
 		"ttc-exclusions.csv":   {12, "aflatoxins", "steroids"},
+		"cautions.csv":         {35, "H01", "T18"},
+		"t-quantiles.csv":      {33, "1", "100"},
+		"claims.csv":           {34, "M01", "P04"},
 		"product-codes.csv":    {70, "antidandruff-shampoo", "toothpaste"},
 	}
 	rows := Builtin().rows
