@@ -205,6 +205,14 @@ func (a Num) Max(b Num) Num {
 	return a
 }
 
+// Floor returns the largest whole number that is not above a.
+func (a Num) Floor() Num {
+	r := a.rat()
+	q := new(big.Int)
+	q.Div(r.Num(), r.Denom()) // Euclidean: rounds down, since the denominator is positive
+	return fromRat(new(big.Rat).SetInt(q))
+}
+
 // Pct returns a per cent of b: a × b / 100.
 func (a Num) Pct(b Num) Num { return a.Mul(b).Quo(Int(100)) }
 

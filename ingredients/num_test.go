@@ -275,3 +275,14 @@ func BenchmarkFiftyLinesFloat64(b *testing.B) {
 		}
 	}
 }
+
+func TestFloor(t *testing.T) {
+	for _, c := range []struct {
+		n    Num
+		want string
+	}{{Frac(7, 2), "3"}, {Int(3), "3"}, {Num{}, "0"}, {Frac(-1, 3), "-1"}, {Int(-2), "-2"}, {Frac(999_999_999_999_999, 1000), "999999999999"}} {
+		require.Equal(t, c.want, c.n.Floor().Exact(), c.n.Exact())
+	}
+	huge := Int(1 << 62).Mul(Int(1 << 62)).Add(Frac(1, 2))
+	require.True(t, huge.Floor().Equal(Int(1<<62).Mul(Int(1<<62))))
+}

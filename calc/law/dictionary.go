@@ -70,11 +70,9 @@ func (t *Tables) buildNames() *names {
 		n.dict.Add(s.INCI, nil, nil, s.Synonym)
 	}
 	for _, f := range t.fats {
-		n.dict.Add(f.INCI, f.CAS, nil)
-		for _, soap := range []string{f.SoapSodium, f.SoapPotassium} {
-			if soap != "" {
-				n.dict.Add(soap, nil, nil)
-			}
+		n.dict.Add(f.Names()[0], f.CAS, nil, f.Names()[1:]...)
+		for _, soap := range append(f.Soaps(false), f.Soaps(true)...) {
+			n.dict.Add(soap.INCI, nil, nil)
 		}
 	}
 	for _, l := range t.limits {
