@@ -29,6 +29,9 @@ type Product struct {
 	Notifications []Notification
 	Assessments   []Recorded
 	Complaints    []Complaint
+	// ComplaintsPos is where the file speaks of undesirable effects, an empty
+	// list among them: that is a nil return. Zero: the file says nothing.
+	ComplaintsPos ingredients.Pos
 }
 
 // Canonical returns the content of the product file for the fingerprint; see
@@ -142,6 +145,7 @@ type Recorded struct {
 	Revision      int
 	Remarks       string
 	File          string
+	Figures       string // file of the figures at the time, as gallipot figures --json prints them; "" when not kept
 	Pos           ingredients.Pos
 }
 
@@ -161,6 +165,7 @@ type Complaint struct {
 // each is.
 var ProductDocumentKinds = map[string]string{
 	"gmp":                "declaration of good manufacturing practice",
+	"animal-testing":     "own statement on animal tests",
 	"label":              "label as printed",
 	"photo":              "picture of the pack",
 	"claim":              "proof for a claim",
@@ -172,6 +177,8 @@ var ProductDocumentKinds = map[string]string{
 	"assessment":         "signed assessment",
 	"assessor-diploma":   "proof of the assessor's qualification",
 	"responsible-person": "mandate of the responsible person",
+	"offer":              "picture of the offer on sale at a distance",
+	"log":                "log of samples kept, sales and changes",
 	"other":              "other paper",
 }
 
@@ -188,7 +195,7 @@ func (p *Product) papers() []paper {
 		all = append(all, paper{t.File, t.Pos})
 	}
 	for _, a := range p.Assessments {
-		all = append(all, paper{a.File, a.Pos})
+		all = append(all, paper{a.File, a.Pos}, paper{a.Figures, a.Pos})
 	}
 	if c := p.Evidence.LowRisk; c != nil {
 		all = append(all, paper{c.File, c.Pos})

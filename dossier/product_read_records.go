@@ -133,11 +133,14 @@ func readDealings(m *ingredients.Mapping, p *Product) {
 		m.Need("fingerprint", "fingerprint: the one printed on the pack that was signed")
 		a := Recorded{
 			Assessor: m.At("assessor").Text(), Qualification: m.At("qualification").Text(), Dated: m.At("dated").Date(),
-			Fingerprint: strings.ToLower(m.At("fingerprint").Text()), Remarks: m.At("remarks").Prose(), File: m.At("file").Text(), Pos: m.Pos(),
+			Fingerprint: strings.ToLower(m.At("fingerprint").Text()), Remarks: m.At("remarks").Prose(), File: m.At("file").Text(), Figures: m.At("figures").Text(), Pos: m.Pos(),
 		}
 		a.Revision, _ = m.At("revision").Count(1, 9999)
 		p.Assessments = append(p.Assessments, a)
 	})
+	if v := m.At("complaints"); v.Present() {
+		p.ComplaintsPos = v.KeyPos()
+	}
 	m.At("complaints").EachIn("complaint", "{dated: 2026-03-31, text: …, serious: false}", func(m *ingredients.Mapping) {
 		m.Need("dated", "dated: 2026-03-31")
 		m.Need("text", "text: what happened")

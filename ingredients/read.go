@@ -285,11 +285,24 @@ func ReadDocuments(v Node, kinds map[string]string) (docs []Document) {
 	v.EachIn("document", "{kind: "+allowed[0]+", file: evidence/…pdf, dated: 2026-03-31}", func(m *Mapping) {
 		m.Need("kind", "kind: "+allowed[0])
 		file := m.At("file")
-		d := Document{Kind: m.At("kind").Choice(allowed...), File: file.Text(), Dated: m.At("dated").Date(), Pos: m.Pos()}
+		d := Document{Kind: m.At("kind").Choice(allowed...), File: file.Text(), Dated: m.At("dated").Date(), SHA256: readHash(m.At("sha256")), Pos: m.Pos()}
 		if file.Present() {
 			d.Pos = file.Pos()
 		}
 		docs = append(docs, d)
 	})
 	return docs
+}
+
+var hashForm = regexp.MustCompile(`^[0-9a-f]{16,64}$`)
+
+// readHash reads the SHA-256 of a file, or the 16 and more digits that a pack
+// prints of it.
+func readHash(v Node) string {
+	hash := strings.ToLower(strings.TrimSuffix(v.Text(), "…"))
+	if hash != "" && !hashForm.MatchString(hash) {
+		v.Stop(CodeBadNumber, "copy the first 16 digits or more from the list of papers in the pack", "%q is %s, wanted the SHA-256 of the file", v.Name(), quoted(hash))
+		return ""
+	}
+	return hash
 }

@@ -43,7 +43,7 @@ physical: {ph: "5-6", density_g_ml: 1.05, melting_c: null, flash_c: -3}
 handling: [irritates the eyes: wear glasses when decanting, keep cool]
 documents:
   - {kind: sds, file: evidence/sds.pdf, dated: 2025-02-11}
-  - {kind: coa}
+  - {kind: coa, sha256: "0123456789ABCDEF…"}
 price: {per_kg: 6.40}
 `
 
@@ -104,7 +104,7 @@ func TestReadSheet(t *testing.T) {
 	assert.Nil(t, s.Physical.MeltingC)
 	assert.True(t, s.Physical.FlashC.Equal(Int(-3)))
 	assert.Equal(t, []string{"irritates the eyes: wear glasses when decanting", "keep cool"}, s.Handling)
-	assert.Equal(t, []Document{{"sds", "evidence/sds.pdf", 20250211, at(32, 23, 16)}, {"coa", "", 0, at(33, 5, 11)}}, s.Documents)
+	assert.Equal(t, []Document{{Kind: "sds", File: "evidence/sds.pdf", Dated: 20250211, Pos: at(32, 23, 16)}, {Kind: "coa", SHA256: "0123456789abcdef", Pos: at(33, 5, 40)}}, s.Documents)
 	assert.True(t, s.PricePerKg.Equal(Frac(64, 10)))
 }
 
@@ -146,6 +146,7 @@ func TestReadSheetFindings(t *testing.T) {
 		{"density zero", head + "physical: {density_g_ml: 0}\n", "6:26 bad-number `0`", "1.05"},
 		{"density missing", head + "physical:\n  density_g_ml:\n", "7:3 empty-value `density_g_ml`", "write a value"},
 		{"kind of document", head + "documents: [{kind: msds, file: a.pdf}]\n", "6:20 bad-choice `msds`", "write sds"},
+		{"hash of a document", head + "documents: [{kind: sds, sha256: abc}]\n", "6:33 bad-number `abc`", "copy the first 16 digits or more from the list of papers in the pack"},
 		{"date of a document", head + "documents: [{kind: sds, dated: 11.02.2025}]\n", "6:32 bad-date `11.02.2025`", "YYYY-MM-DD"},
 		{"price negative", head + "price: {per_kg: -1}\n", "6:17 bad-number `-1`", "from 0 on"},
 		{"handling is text", head + "handling: keep cool\n", "6:11 wrong-type `keep cool`", "write handling: [keep cool]"},

@@ -171,7 +171,10 @@ type Document struct {
 	Kind  string // see DocumentKinds
 	File  string // inside the workshop; "" when only mentioned
 	Dated Date
-	Pos   Pos
+	// SHA256 begins the hash of the file that the figures were taken from, in
+	// lower-case hexadecimal digits; "" when it was not noted.
+	SHA256 string
+	Pos    Pos
 }
 
 // DocumentKinds lists the kinds of paper a sheet can carry, with what each is.
