@@ -223,7 +223,7 @@ func (v *view) fragranceSection() *Section {
 	if len(chart.Rows) > 0 {
 		s.Add(chart)
 	}
-	return s.Add(sums)
+	return s.Add(sums, v.standardsTable())
 }
 
 func numOr(n *ingredients.Num, missing string) Cell {

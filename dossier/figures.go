@@ -18,6 +18,10 @@ var figureSections = []struct {
 	{"allergens", (*view).allergensSection},
 	{"fragrance", (*view).fragranceSection},
 	{"limits", (*view).limitsSection},
+	{"exposure", (*view).exposureSection},
+	{"mos", (*view).marginsSection},
+	{"gaps", (*view).gapsSection},
+	{"headroom", (*view).headroomSection},
 	{"contributions", (*view).contributionsSection},
 	{"sources", (*view).sourcesSection},
 }

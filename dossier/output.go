@@ -189,10 +189,12 @@ func LabelText(a *Assessment, variant string) *Document {
 // labelTexts lists the wording that rows of the limit tables ask for.
 func labelTexts(r *calc.Result) []string {
 	var texts []string
-	for _, l := range r.Limits {
-		if l.Row.LabelText != "" && l.Verdict != calc.LimitNotApplicable {
-			texts = addOnce(texts, l.Row.LabelText+" ("+l.Row.Annex+"/"+l.Row.Entry+")")
+	for _, t := range calc.LabelTexts(r.Limits) {
+		text := t.Text + " (annex " + t.Row.Annex + "/" + t.Row.Entry
+		if !t.Certain {
+			text += ", if the rule applies"
 		}
+		texts = addOnce(texts, text+")")
 	}
 	return texts
 }

@@ -26,6 +26,10 @@ type resultJSON struct {
 	Allergens      []allergenJSON        `json:"allergens"`
 	Fragrance      []fragranceJSON       `json:"fragrance"`
 	Limits         []limitJSON           `json:"limits"`
+	Exposure       exposureJSON          `json:"exposure"`
+	MoS            []mosJSON             `json:"mos"`
+	Gaps           []gapJSON             `json:"gaps"`
+	Headroom       []headroomJSON        `json:"headroom"`
 	Findings       []ingredients.Finding `json:"findings"`
 }
 
@@ -74,6 +78,52 @@ type limitJSON struct {
 	Reason     string            `json:"reason"`
 }
 
+type exposureJSON struct {
+	ProductType string              `json:"product_type"`
+	Relative    *float64            `json:"relative_mg_per_kg_bw_d"`
+	Origin      calc.ExposureOrigin `json:"origin"`
+	Source      string              `json:"source"`
+}
+
+type mosJSON struct {
+	INCI                string             `json:"inci"`
+	Content             ingredients.Num    `json:"content"`
+	Portion             string             `json:"portion"`
+	DermalAbsorptionPct float64            `json:"dermal_absorption_pct"`
+	SED                 *float64           `json:"sed"`
+	PoD                 *float64           `json:"pod"`
+	PoDSys              *float64           `json:"pod_sys"`
+	MoS                 *float64           `json:"mos"`
+	Target              float64            `json:"target"`
+	Verdict             calc.MarginVerdict `json:"verdict"`
+	Reason              string             `json:"reason,omitempty"`
+	Source              string             `json:"source"`
+	Arithmetic          string             `json:"arithmetic"`
+}
+
+type gapJSON struct {
+	Code    string `json:"code"`
+	Subject string `json:"subject"`
+	Missing string `json:"missing"`
+	Why     string `json:"why"`
+	Ask     string `json:"ask_whom"`
+}
+
+type headroomJSON struct {
+	Ingredient string            `json:"ingredient,omitempty"`
+	Slot       string            `json:"slot,omitempty"`
+	Portion    string            `json:"portion"`
+	UsePct     ingredients.Num   `json:"use_pct"`
+	AtMostPct  *ingredients.Num  `json:"at_most_pct"`
+	Binding    string            `json:"binding"`
+	Changes    []labelChangeJSON `json:"label_changes"`
+}
+
+type labelChangeJSON struct {
+	AtPct ingredients.Num `json:"at_pct"`
+	What  string          `json:"what"`
+}
+
 // WriteJSON prints the results of an assessment as a JSON array, one object for
 // each variant and market. An empty list prints as [] and not as null.
 func WriteJSON(w io.Writer, as []*Assessment) error {
@@ -111,7 +161,42 @@ func toJSON(a *Assessment, r *calc.Result) resultJSON {
 		j.Limits = append(j.Limits, limitJSON{joinNames(l.Substances), l.Row.Annex, l.Row.Entry, l.Row.Key, r.Input.Market,
 			l.Content.Max, l.LimitPct, l.Row.Basis.Text, l.WorstIn, l.Verdict, l.Reason})
 	}
+	exposureToJSON(&j, r)
+	for _, h := range calc.Headrooms(r) {
+		out := headroomJSON{h.Ingredient, h.Slot, h.Portion, h.UsePct, h.AtMostPct, h.Binding, []labelChangeJSON{}}
+		for _, c := range h.Changes {
+			out.Changes = append(out.Changes, labelChangeJSON{c.AtPct, c.What})
+		}
+		j.Headroom = append(j.Headroom, out)
+	}
 	return j
+}
+
+// exposureToJSON fills in exposure, margins and gaps; a figure that was not
+// computed is null, never 0.
+func exposureToJSON(j *resultJSON, r *calc.Result) {
+	j.Exposure = exposureJSON{ProductType: r.Input.Product.Type, Origin: r.Exposure.Origin}
+	if e := r.Exposure.MgPerKg; e != nil {
+		j.Exposure.Relative, j.Exposure.Source = &e.Value, e.Cite()
+	}
+	j.MoS, j.Gaps, j.Headroom = []mosJSON{}, []gapJSON{}, []headroomJSON{}
+	known := func(f float64) *float64 {
+		if f == 0 {
+			return nil
+		}
+		return &f
+	}
+	for _, m := range r.Margins {
+		out := mosJSON{INCI: m.INCI, Content: m.Content.Max, Portion: m.WorstIn, DermalAbsorptionPct: m.Absorption.Pct.Value, SED: known(m.SED.Max),
+			PoDSys: known(m.PoDSys), MoS: known(m.MoS), Target: m.Target.Value, Verdict: m.Verdict, Reason: m.Reason, Arithmetic: m.Arithmetic}
+		if m.PoD != nil {
+			out.PoD, out.Source = known(m.PoD.Value), m.PoD.Cite()
+		}
+		j.MoS = append(j.MoS, out)
+	}
+	for _, g := range r.Gaps {
+		j.Gaps = append(j.Gaps, gapJSON{g.Code, g.Subject, g.Missing, g.Why, g.Ask})
+	}
 }
 
 func orEmpty[T any](list []T) []T {

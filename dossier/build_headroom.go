@@ -1,0 +1,177 @@
+package dossier
+
+import (
+	"slices"
+
+	"gallipot/calc"
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// roomIn is the headroom of a material or slot in the variant and market that
+// leave least.
+type roomIn struct {
+	calc.Headroom
+	variant string
+	market  law.Market
+	rules   []ruleIn
+	changes []changeIn
+}
+
+type ruleIn struct {
+	calc.RuleRoom
+	variant string
+	market  law.Market
+}
+
+type changeIn struct {
+	calc.LabelChange
+	variant string
+	market  law.Market
+}
+
+func (h *roomIn) name() string {
+	if h.Slot != "" {
+		return "slot " + h.Slot
+	}
+	return h.Ingredient
+}
+
+// ratio is how many times the present use there is room for; -1 where none is
+// left even without it.
+func (h *roomIn) ratio() ingredients.Num {
+	if h.AtMostPct == nil {
+		return ingredients.Int(-1)
+	}
+	return h.AtMostPct.Quo(h.UsePct)
+}
+
+// rooms joins the headrooms of all shown variants and markets, the tightest
+// first.
+func (v *view) rooms() []*roomIn {
+	var list []*roomIn
+	at := map[string]*roomIn{}
+	for _, x := range v.variants {
+		for _, r := range v.a.ByVariant(x.ID) {
+			for _, h := range calc.Headrooms(r) {
+				in := &roomIn{Headroom: h, variant: shortName(x), market: r.Input.Market}
+				known := at[in.name()]
+				if known == nil {
+					at[in.name()] = in
+					list = append(list, in)
+					known = in
+				} else if in.ratio().Less(known.ratio()) {
+					known.Headroom, known.variant, known.market = in.Headroom, in.variant, in.market
+				}
+				known.take(in)
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b *roomIn) int { return a.ratio().Cmp(b.ratio()) })
+	return list
+}
+
+// take adds the rules and label changes of another variant or market, each rule
+// once where it leaves least.
+func (h *roomIn) take(other *roomIn) {
+	for _, rule := range other.Headroom.Rules {
+		i := slices.IndexFunc(h.rules, func(k ruleIn) bool { return k.Rule == rule.Rule })
+		in := ruleIn{rule, other.variant, other.market}
+		switch {
+		case i < 0:
+			h.rules = append(h.rules, in)
+		case tighterRule(rule, h.rules[i].RuleRoom):
+			h.rules[i] = in
+		}
+	}
+	for _, c := range other.Headroom.Changes {
+		if !slices.ContainsFunc(h.changes, func(k changeIn) bool { return k.What == c.What && k.AtPct.Equal(c.AtPct) }) {
+			h.changes = append(h.changes, changeIn{c, other.variant, other.market})
+		}
+	}
+}
+
+func tighterRule(a, b calc.RuleRoom) bool {
+	switch {
+	case b.AtMostPct == nil:
+		return false
+	case a.AtMostPct == nil:
+		return true
+	}
+	return a.AtMostPct.Quo(a.UsePct).Less(b.AtMostPct.Quo(b.UsePct))
+}
+
+// headroomSection shows how far each raw material and slot can go, which rule
+// binds, and where the label changes.
+func (v *view) headroomSection() *Section {
+	s := &Section{ID: "headroom", Title: "Headroom",
+		Intro: "The most of each raw material and slot at which every rule above still holds, in the variant and market that leave least, and the rule that binds. The material grows at the cost of the q.s. line or, without one, of all others. Other things the assessor looks at, such as irritation, are not rules here."}
+	rooms := v.rooms()
+	t := &Table{ID: "headroom-all", SheetName: "Headroom", Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Where"}, {Head: "Use now", Unit: "% w/w", Kind: KindNumber},
+		{Head: "At most", Unit: "% w/w", Kind: KindNumber}, {Head: "At most ÷ use", Kind: KindNumber}, {Head: "What binds", Weight: 2}}}
+	rules := &Table{ID: "headroom-rules", Title: "Room by rule", SheetName: "Headroom by rule", Empty: "No rule but the total of 100 touches any material.",
+		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Rule", Weight: 2.2}, {Head: "Use now", Unit: "% w/w", Kind: KindNumber}, {Head: "At most", Unit: "% w/w", Kind: KindNumber}, {Head: "Where"}}}
+	changes := &Table{ID: "headroom-label", Title: "Where the label changes", SheetName: "Label changes", Empty: "No amount within reach changes the label.",
+		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "At", Unit: "% w/w", Kind: KindNumber}, {Head: "What changes", Weight: 2.5}, {Head: "Where"}}}
+	chart := &HBarLog{ID: "chart-headroom", Title: "Use against the most allowed", Unit: "% w/w", Caption: "One bar for each material and rule, the tightest of each; rules that leave more than a hundred times the use are left out."}
+	for _, h := range rooms {
+		where := h.where(h.variant, h.market, h.Portion)
+		t.Add(TextCell(h.name()), TextCell(where), PctCell(h.UsePct), h.mostCell(h.AtMostPct, h.Below), h.ratioCell(), TextCell(h.Binding))
+		for _, rule := range h.rules {
+			if rule.Kind == calc.RuleTotal {
+				continue
+			}
+			rules.Add(TextCell(h.name()), TextCell(rule.Rule), PctCell(rule.UsePct), h.mostCell(rule.AtMostPct, rule.Below), TextCell(h.where(rule.variant, rule.market, rule.Portion)))
+			h.bar(chart, rule)
+		}
+		slices.SortStableFunc(h.changes, func(a, b changeIn) int { return a.AtPct.Cmp(b.AtPct) })
+		for _, c := range h.changes {
+			changes.Add(TextCell(h.name()), PctCell(c.AtPct), TextCell(c.What), TextCell(h.where(c.variant, c.market, "")))
+		}
+	}
+	s.Add(t)
+	if len(chart.Rows) > 0 {
+		s.Add(chart)
+	}
+	return s.Add(rules, changes)
+}
+
+func (h *roomIn) where(variant string, market law.Market, portion string) string {
+	text := variant + ", " + string(market)
+	if portion != "" {
+		text += ", " + portion
+	}
+	return text
+}
+
+func (h *roomIn) mostCell(n *ingredients.Num, below bool) Cell {
+	switch {
+	case n == nil:
+		return VerdictCell(VerdictFail, "broken without it")
+	case below:
+		return PctCell(*n).In("(less than)")
+	}
+	return PctCell(*n)
+}
+
+func (h *roomIn) ratioCell() Cell {
+	if h.AtMostPct == nil {
+		return BlankCell()
+	}
+	return NumCell(h.ratio(), RuleSig(3))
+}
+
+// chartReach is how far beyond the use a rule may be to stand in the picture.
+var chartReach = ingredients.Int(100)
+
+func (h *roomIn) bar(chart *HBarLog, rule ruleIn) {
+	if rule.AtMostPct == nil || rule.AtMostPct.Sign() <= 0 || chartReach.Less(rule.AtMostPct.Quo(rule.UsePct)) {
+		return
+	}
+	state := VerdictMet
+	if rule.AtMostPct.Less(rule.UsePct) {
+		state = VerdictFail
+	}
+	chart.Rows = append(chart.Rows, HBar{Label: h.name() + ": " + string(rule.Kind), Value: rule.UsePct.Float(), Limit: rule.AtMostPct.Float(),
+		Used: PctCell(rule.UsePct), Bound: PctCell(*rule.AtMostPct), State: state})
+}
