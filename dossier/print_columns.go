@@ -47,6 +47,7 @@ type column struct {
 func (g *gauge) columns(t *Table) []*column {
 	cols := make([]*column, len(t.Columns))
 	for i, c := range t.Columns {
+		c.Unit = t.unitWords(i)
 		col := &column{Column: c, at: i, kind: t.kind(i), align: t.align(i), weight: c.Weight}
 		if col.weight == 0 {
 			col.weight = 1

@@ -159,7 +159,7 @@ var sampleNames = []string{
 func sampleTable(id string, n int) *Table {
 	t := &Table{ID: id, Title: "Composition of the finished product, by falling content", SheetName: "Composition",
 		Columns: []Column{
-			{Head: "Substance", Key: "name"}, {Head: "CAS number"}, {Head: "Content", Unit: "% w/w, min–max (typical)", Key: "pct"},
+			{Head: "Substance", Key: "name"}, {Head: "CAS number"}, {Head: "Content", Unit: "% w/w", Key: "pct"},
 			{Head: "Limit", Unit: "% w/w", Key: "limit"}, {Head: "Share of limit", Key: "share"}, {Head: "SED", Unit: "mg/kg bw/d"}, {Head: "Checked"}, {Head: "Outcome"},
 		},
 		Notes:   []string{"Contents are sums over all lines of the formula; ranges come from the suppliers' declarations and are cut to what adds up to 100."},

@@ -106,6 +106,21 @@ func (t *Table) kind(i int) ColumnKind {
 	return k
 }
 
+// unitWords returns the unit below the head of column i as page and terminal show
+// it: they put a range into one cell, and say so.
+func (t *Table) unitWords(i int) string {
+	unit := t.Columns[i].Unit
+	if t.kind(i) != KindRange {
+		return unit
+	}
+	for _, r := range t.Rows {
+		if r.Kind != RowGroup && i < len(r.Cells) && r.Cells[i].Kind == CellRange && !r.Cells[i].Range.IsExact() {
+			return joined(", ", unit, "min–max (typical)")
+		}
+	}
+	return unit
+}
+
 // align returns how column i is set.
 func (t *Table) align(i int) Align {
 	if a := t.Columns[i].Align; a != AlignAuto {

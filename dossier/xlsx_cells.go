@@ -1,0 +1,259 @@
+package dossier
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"gallipot/ingredients"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// xlsxStyle is what the looks of a cell depend on.
+type xlsxStyle struct {
+	format string // number format, "" for none
+	bold   bool
+	italic bool
+	size   float64
+	fill   bool
+	top    bool
+	bottom bool
+	right  bool // set to the right
+	centre bool
+	left   bool
+	wrap   bool
+	link   bool
+	grey   bool
+}
+
+const (
+	sheetFont = "Calibri"
+	sheetSize = 10.0
+	inkGrey   = "5C5C5C"
+	inkLink   = "224E3E"
+	paleFill  = "F1F1EF"
+)
+
+// style returns the number of a style, made at its first use.
+func (x *xlsxWriter) style(s xlsxStyle) (int, error) {
+	if n, ok := x.styles[s]; ok {
+		return n, nil
+	}
+	if s.size == 0 {
+		s.size = sheetSize
+	}
+	st := &excelize.Style{
+		Font:      &excelize.Font{Family: sheetFont, Size: s.size, Bold: s.bold, Italic: s.italic},
+		Alignment: &excelize.Alignment{Vertical: "top", WrapText: s.wrap},
+	}
+	switch {
+	case s.link:
+		st.Font.Color, st.Font.Underline = inkLink, "single"
+	case s.grey:
+		st.Font.Color = inkGrey
+	}
+	switch {
+	case s.right:
+		st.Alignment.Horizontal = "right"
+	case s.left:
+		st.Alignment.Horizontal = "left"
+	case s.centre:
+		st.Alignment.Horizontal = "center"
+	}
+	if s.format != "" {
+		st.CustomNumFmt = &s.format
+	}
+	if s.fill {
+		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{paleFill}}
+	}
+	if s.top {
+		st.Border = append(st.Border, excelize.Border{Type: "top", Style: 1, Color: "000000"})
+	}
+	if s.bottom {
+		st.Border = append(st.Border, excelize.Border{Type: "bottom", Style: 1, Color: "000000"})
+	}
+	n, err := x.f.NewStyle(st)
+	if err != nil {
+		return 0, err
+	}
+	x.styles[s] = n
+	return n, nil
+}
+
+// put writes one cell: a number as its exact text, or words.
+func (x *xlsxWriter) put(sheet string, col, row int, number, words string, s xlsxStyle) error {
+	n, err := x.style(s)
+	if err != nil {
+		return err
+	}
+	name := cellName(col, row)
+	if number != "" {
+		err = x.f.SetCellDefault(sheet, name, number)
+	} else if words != "" {
+		err = x.f.SetCellStr(sheet, name, sheetText(words))
+	}
+	if err != nil {
+		return err
+	}
+	return x.f.SetCellStyle(sheet, name, name, n)
+}
+
+// longestText is what a cell of a sheet holds at most, in UTF-16 units, less the
+// room for the words that say so.
+const longestText = 32_000
+
+// sheetText makes words fit for a cell.
+func sheetText(s string) string {
+	s = printable(s)
+	n := 0
+	for i, r := range s {
+		n++
+		if r > lastRune {
+			n++
+		}
+		if n > longestText {
+			return s[:i] + " … (cut here: a cell holds no more; the PDF has all of it)"
+		}
+	}
+	return s
+}
+
+// number returns a cell's figures as the sheet stores them, three for a range,
+// and the format that shows the digits the other printers show. It returns nil
+// for a cell without a figure.
+func figuresOf(c Cell) (numbers []string, formats []string) {
+	exact := func(n ingredients.Num) {
+		numbers = append(numbers, n.Decimal())
+		formats = append(formats, numberFormat(FormatNum(n, c.Rule), c.Unit))
+	}
+	switch c.Kind {
+	case CellNum:
+		exact(c.Num)
+	case CellRange:
+		exact(c.Range.Min)
+		exact(c.Range.Typ)
+		exact(c.Range.Max)
+	case CellFloat:
+		if !math.IsNaN(c.Float) && !math.IsInf(c.Float, 0) {
+			numbers = []string{strconv.FormatFloat(c.Float, 'g', -1, 64)}
+			formats = []string{numberFormat(FormatFloat(c.Float, c.Digits), c.Unit)}
+		}
+	case CellDate:
+		numbers, formats = []string{strconv.Itoa(sheetDay(c.Date))}, []string{"yyyy-mm-dd"}
+	}
+	return numbers, formats
+}
+
+// sheetDay counts days as spreadsheets do.
+func sheetDay(d ingredients.Date) int {
+	return int(d.Time().Sub(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)).Hours() / 24)
+}
+
+// numberFormat returns the format that shows a number with the digits of its
+// printed text.
+func numberFormat(printed, unit string) string {
+	format := "0"
+	mantissa, _, power := strings.Cut(printed, " × ")
+	if _, frac, ok := strings.Cut(mantissa, "."); ok {
+		format += "." + strings.Repeat("0", len(frac))
+	}
+	if power {
+		format += "E+00"
+	}
+	if unit != "" {
+		format += ` "` + strings.ReplaceAll(printable(unit), `"`, "") + `"`
+	}
+	return format
+}
+
+// tableCell writes a cell of a table, over as many columns as it has.
+func (x *xlsxWriter) tableCell(p *xlsxTable, i int, r Row, row int) error {
+	c := rowCell(r, i)
+	sheet := p.sheet.name
+	st := xlsxStyle{bold: c.Bold, top: r.Kind == RowTotal, wrap: true}
+	switch p.t.align(i) {
+	case AlignRight:
+		st.right = true
+	case AlignCentre:
+		st.centre = true
+	}
+	numbers, formats := figuresOf(c)
+	for k := range p.width[i] {
+		col := p.first[i] + k
+		number, words, s := "", x.words(c), st
+		switch {
+		case len(numbers) > 0:
+			n := min(k, len(numbers)-1)
+			if p.width[i] == 1 {
+				n = len(numbers) - 1 // of a range that has one column, the max
+			}
+			number, words = numbers[n], ""
+			s.format, s.wrap = formats[n], false
+		case c.Kind == CellMissing:
+			s.italic, s.grey = true, true
+		case c.Kind == CellWriteIn:
+			s.bottom = true
+		}
+		if c.Formula != "" && c.Rule.kind != ruleFixed {
+			s.format = "General"
+		}
+		if err := x.linked(sheet, col, row, c, &s); err != nil {
+			return err
+		}
+		if err := x.put(sheet, col, row, number, words, s); err != nil {
+			return err
+		}
+		if number == "" {
+			p.sheet.wrap(col, row, words)
+		}
+		if c.Formula != "" {
+			if err := x.putFormula(p, col, row, c.Formula, k, cachedResult{number, words}); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// words returns a cell without a figure as the sheet shows it.
+func (x *xlsxWriter) words(c Cell) string {
+	switch c.Kind {
+	case CellTick:
+		if c.Ticked {
+			return "[x]"
+		}
+		return "[ ]"
+	}
+	return strings.ReplaceAll(c.String(), "\u00a0", " ")
+}
+
+// linked makes a cell a link where its target is in the workbook.
+func (x *xlsxWriter) linked(sheet string, col, row int, c Cell, s *xlsxStyle) error {
+	if c.Link == "" {
+		return nil
+	}
+	target, ok := x.target(c.Link)
+	if !ok {
+		return nil
+	}
+	s.link = true
+	return x.f.SetCellHyperLink(sheet, cellName(col, row), target, "Location")
+}
+
+// putFormula sets the formula of a cell; the value of the tree is stored beside
+// it when the file is packed.
+func (x *xlsxWriter) putFormula(p *xlsxTable, col, row int, formula string, part int, result cachedResult) error {
+	text, err := x.formula(p, row, formula, part)
+	if err != nil {
+		return err
+	}
+	file, name := fmt.Sprintf("xl/worksheets/sheet%d.xml", p.sheet.number), cellName(col, row)
+	if x.results[file] == nil {
+		x.results[file] = map[string]cachedResult{}
+	}
+	x.results[file][name] = result
+	return x.f.SetCellFormula(p.sheet.name, name, text)
+}

@@ -1,0 +1,217 @@
+package dossier
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// xlsxTable is a table with its place in the workbook. Rows and columns count
+// from 1.
+type xlsxTable struct {
+	t        *Table
+	sheet    *xlsxSheet
+	first    []int // by column of the table: its first column in the sheet
+	width    []int // and how many it takes: 3 for ranges
+	last     int   // the last column used
+	marksAt  int   // the column of the marks, or 0
+	sourceAt int   // the column of the sources, or 0
+	caption  int   // row
+	head     int
+	rows     []int // by row of the table
+}
+
+// cellPlace is where the cell with an anchor went.
+type cellPlace struct {
+	table *xlsxTable
+	row   int
+	col   int // of the table
+}
+
+var rangeWords = [...]string{"min", "typical", "max"}
+
+func newXLSXTable(t *Table) *xlsxTable {
+	p := &xlsxTable{t: t}
+	at := 1
+	for i := range t.Columns {
+		n := 1
+		if t.kind(i) == KindRange {
+			n = len(rangeWords)
+		}
+		p.first, p.width = append(p.first, at), append(p.width, n)
+		at += n
+	}
+	marks, sources := false, false
+	eachCell(t, func(c Cell) {
+		marks = marks || len(c.Marks) > 0
+		sources = sources || c.Source != ""
+	})
+	if marks {
+		p.marksAt, at = at, at+1
+	}
+	if sources {
+		p.sourceAt, at = at, at+1
+	}
+	p.last = at - 1
+	return p
+}
+
+// The head of a sheet: its title, the product, the way back.
+const firstTableRow = 5
+
+// place gives every table its rows, so that formulas and links can point to
+// cells that are not written yet.
+func (x *xlsxWriter) place() {
+	for _, s := range x.sheets {
+		at := firstTableRow
+		for _, p := range s.tables {
+			p.sheet, p.caption, p.head = s, at, at+1
+			at += 2
+			for range max(len(p.t.Rows), 1) { // a line to say that there are none
+				p.rows = append(p.rows, at)
+				at++
+			}
+			x.remember(p)
+			at += len(x.below(p)) + 2
+		}
+	}
+}
+
+// remember files a table and its anchored cells under their names.
+func (x *xlsxWriter) remember(p *xlsxTable) {
+	if p.t.ID != "" {
+		x.tables[p.t.ID] = p
+	}
+	for i, r := range p.t.Rows {
+		for j, c := range r.Cells {
+			if c.Anchor != "" {
+				x.cells[c.Anchor] = cellPlace{p, p.rows[i], j}
+			}
+		}
+	}
+}
+
+// below lists what stands below a table: notes, the legend, sources, in lines
+// about as wide as the table.
+func (x *xlsxWriter) below(p *xlsxTable) []string {
+	var texts []string
+	texts = append(texts, p.t.Notes...)
+	for _, m := range x.d.legendFor(p.t) {
+		texts = append(texts, m.Symbol+" "+m.Text)
+	}
+	for _, s := range p.t.Sources {
+		texts = append(texts, "Source: "+s)
+	}
+	const lineChars = 110
+	var out []string
+	for _, s := range texts {
+		out = append(out, textWrap(s, lineChars)...)
+	}
+	return out
+}
+
+// sheetRef writes a sheet's name as formulas and links want it.
+func sheetRef(name string) string { return "'" + strings.ReplaceAll(name, "'", "''") + "'" }
+
+func cellName(col, row int) string {
+	name, err := excelize.CoordinatesToCellName(col, row)
+	if err != nil {
+		panic("dossier: " + err.Error()) // only for columns beyond what a sheet has
+	}
+	return name
+}
+
+func columnName(col int) string { return strings.TrimRight(cellName(col, 1), "1") }
+
+// target returns where a link of the document leads to in the workbook.
+func (x *xlsxWriter) target(anchor string) (string, bool) {
+	if c, ok := x.cells[anchor]; ok {
+		return sheetRef(c.table.sheet.name) + "!" + cellName(c.table.first[c.col], c.row), true
+	}
+	if p, ok := x.tables[anchor]; ok {
+		return sheetRef(p.sheet.name) + "!" + cellName(1, p.caption), true
+	}
+	return "", false
+}
+
+var formulaNameRE = regexp.MustCompile(`\{[^{}]*\}`)
+
+// formula replaces the names in a formula by cells. part is 0, 1 or 2 inside a
+// range cell: the min, the typical value or the max is wanted.
+func (x *xlsxWriter) formula(p *xlsxTable, row int, text string, part int) (string, error) {
+	var wrong error
+	out := formulaNameRE.ReplaceAllStringFunc(text, func(name string) string {
+		ref, err := x.reference(p, row, name[1:len(name)-1], part)
+		if err != nil {
+			wrong = fmt.Errorf("formula %q: %w", text, err)
+		}
+		return ref
+	})
+	return out, wrong
+}
+
+func (x *xlsxWriter) reference(p *xlsxTable, row int, name string, part int) (string, error) {
+	name, bound, _ := strings.Cut(name, ".")
+	if anchor, ok := strings.CutPrefix(name, "#"); ok {
+		c, ok := x.cells[anchor]
+		if !ok {
+			return "", fmt.Errorf("no cell %q in the workbook", anchor)
+		}
+		col, err := c.table.column(c.col, bound, part)
+		return fmt.Sprintf("%s!$%s$%d", sheetRef(c.table.sheet.name), columnName(col), c.row), err
+	}
+	id, key, other := strings.Cut(name, "!")
+	if !other {
+		col, err := p.keyed(name, bound, part)
+		return fmt.Sprintf("%s%d", columnName(col), row), err
+	}
+	q, ok := x.tables[id]
+	if !ok {
+		return "", fmt.Errorf("no table %q in the workbook", id)
+	}
+	col, err := q.keyed(key, bound, part)
+	from, to := q.dataRows()
+	letter := columnName(col)
+	return fmt.Sprintf("%s!$%s$%d:$%s$%d", sheetRef(q.sheet.name), letter, from, letter, to), err
+}
+
+// dataRows returns the first and the last row of data.
+func (p *xlsxTable) dataRows() (from, to int) {
+	from, to = p.rows[0], p.rows[0]
+	found := false
+	for i, r := range p.t.Rows {
+		if r.Kind != RowData {
+			continue
+		}
+		if !found {
+			from, found = p.rows[i], true
+		}
+		to = p.rows[i]
+	}
+	return from, to
+}
+
+func (p *xlsxTable) keyed(key, bound string, part int) (int, error) {
+	for i, c := range p.t.Columns {
+		if c.Key == key && key != "" {
+			return p.column(i, bound, part)
+		}
+	}
+	return 1, fmt.Errorf("no column %q in table %q", key, p.t.ID)
+}
+
+// column returns the column in the sheet of one bound of a column of the table.
+// Of a range without a bound the max is meant, which limits are compared with.
+func (p *xlsxTable) column(i int, bound string, part int) (int, error) {
+	at := map[string]int{"min": 0, "typ": 1, "max": 2, "": 2, "*": part}
+	n, ok := at[bound]
+	switch {
+	case !ok:
+		return 1, fmt.Errorf("%q is not min, typ, max or *", bound)
+	case p.width[i] == 1:
+		return p.first[i], nil
+	}
+	return p.first[i] + n, nil
+}
