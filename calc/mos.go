@@ -320,7 +320,7 @@ func (m *marginer) otherAbsorption(x *Margin) *OtherMargin {
 
 // known gathers what table and sheets say of a substance.
 func (m *marginer) known(inci, cas string) *knowledge {
-	k := &knowledge{rows: m.in.Law.Tox(inci, cas), uses: map[*law.Tox]law.ToxUse{}, needed: true,
+	k := &knowledge{rows: m.rowsOf(inci, cas), uses: map[*law.Tox]law.ToxUse{}, needed: true,
 		sheets: m.sheets[ingredients.NameKey(inci)]}
 	for _, row := range k.rows {
 		k.uses[row] = m.use(row.Substance, inci)
@@ -331,6 +331,21 @@ func (m *marginer) known(inci, cas string) *knowledge {
 		}
 	}
 	return k
+}
+
+// rowsOf finds the rows of a substance; a trace under a short name, such as Pb,
+// by the number that its guide holds.
+func (m *marginer) rowsOf(inci, cas string) []*law.Tox {
+	rows := m.in.Law.Tox(inci, cas)
+	if len(rows) > 0 {
+		return rows
+	}
+	for _, g := range m.in.Law.TraceGuideRows() {
+		if g.Covers(inci, cas) && len(g.CAS) == 1 {
+			return m.in.Law.Tox(inci, g.CAS...)
+		}
+	}
+	return nil
 }
 
 // use joins the readings of a row: what is said of the label name comes on top

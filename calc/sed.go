@@ -57,9 +57,6 @@ type Absorption struct {
 	PoorCase string
 }
 
-// FromMemory says whether the figure was not read in its source.
-func (a *Absorption) FromMemory() bool { return a.Pct.FromMemory() || a.UgCm2.FromMemory() }
-
 // sheetTox is one toxicological value of a sheet in use.
 type sheetTox struct {
 	sheet *ingredients.Sheet
