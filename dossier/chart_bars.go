@@ -109,12 +109,12 @@ func decadeText(v float64) string {
 
 func (h *HBarLog) bar(c canvas, r HBar, axis scale, y, high, width float64) {
 	base := y + 0.5 + barHeight - 0.6
-	words(c, 0, base, width*chartLabel-3, r.Label, styleRegular, chartText, true)
+	drawWords(c, 0, base, width*chartLabel-3, r.Label, styleRegular, chartText, true)
 	style := styleRegular
 	if r.State == VerdictFail {
 		style = styleBold
 	}
-	words(c, width*(1-chartFigure), base, width*chartFigure, h.beside(r), style, chartText, false)
+	drawWords(c, width*(1-chartFigure), base, width*chartFigure, h.beside(r), style, chartText, false)
 	if r.Value > 0 && finite(r.Value) {
 		p := patDark
 		switch r.State {
@@ -155,7 +155,7 @@ func (r *ReadinessBars) draw(c canvas, rows []Readiness, axis scale, width, heig
 	y := 0.0
 	for _, x := range rows {
 		base := y + 0.5 + barHeight - 0.6
-		n := words(c, 0, base, width*chartLabel-3, x.Label, styleRegular, chartText, true)
+		n := drawWords(c, 0, base, width*chartLabel-3, x.Label, styleRegular, chartText, true)
 		high := barRow + float64(n-1)*labelLine
 		if x.Link != "" {
 			c.link(0, y, width*chartLabel-3, high, x.Link)
@@ -169,7 +169,7 @@ func (r *ReadinessBars) draw(c canvas, rows []Readiness, axis scale, width, heig
 		c.text(width*(1-chartFigure), base, readinessText(x), styleRegular, chartText, 22)
 		y += high
 	}
-	legend(c, axis.x, height-4, readinessWords[:], readinessPatterns[:], width-axis.x)
+	drawLegend(c, axis.x, height-4, readinessWords[:], readinessPatterns[:], width-axis.x)
 }
 
 var (
@@ -186,8 +186,8 @@ func readinessText(x Readiness) string {
 	return s
 }
 
-// legend names patterns, in as many rows as it takes, and returns its height.
-func legend(c canvas, x, y float64, names []string, patterns []pattern, width float64) float64 {
+// drawLegend names patterns, in as many rows as it takes, and returns its height.
+func drawLegend(c canvas, x, y float64, names []string, patterns []pattern, width float64) float64 {
 	at, top := x, y
 	for i, name := range names {
 		name = c.clean(name)

@@ -98,8 +98,8 @@ func diagonals(c canvas, x, y, w, h, pitch float64, direction int, p pen) {
 	}
 }
 
-// words draws text in lines no wider than width and returns how many there are.
-func words(c canvas, x, y, width float64, s string, style fontStyle, size float64, right bool) int {
+// drawWords draws text in lines no wider than width and returns how many there are.
+func drawWords(c canvas, x, y, width float64, s string, style fontStyle, size float64, right bool) int {
 	lines := wrapRuns([]run{{text: c.clean(s), style: style}}, width, runeMM(size))
 	for i, l := range lines {
 		at := x
@@ -113,7 +113,7 @@ func words(c canvas, x, y, width float64, s string, style fontStyle, size float6
 	return len(lines)
 }
 
-// wordLines returns how many lines words needs.
+// wordLines returns how many lines drawWords needs.
 func wordLines(s string, style fontStyle, size, width float64) int {
 	return len(wrapRuns([]run{{text: s, style: style}}, width, runeMM(size)))
 }

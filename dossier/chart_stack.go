@@ -78,7 +78,7 @@ func (s *StackedBar) draw(c canvas, rows []StackedRow, width, legendAt float64) 
 	y := 0.0
 	for _, r := range rows {
 		if left > 0 {
-			words(c, 0, y+stackHeight/2+1, left-3, r.Label, styleRegular, chartText, true)
+			drawWords(c, 0, y+stackHeight/2+1, left-3, r.Label, styleRegular, chartText, true)
 		}
 		s.bar(c, r, axis, y)
 		y += s.rowHeight(r, width)
@@ -87,7 +87,7 @@ func (s *StackedBar) draw(c canvas, rows []StackedRow, width, legendAt float64) 
 	for i := range patterns {
 		patterns[i] = stackPattern(i)
 	}
-	legend(c, 0, legendAt, s.legendNames(), patterns, width)
+	drawLegend(c, 0, legendAt, s.legendNames(), patterns, width)
 }
 
 func stackPattern(i int) pattern { return pattern(i) % patternCount }
@@ -112,7 +112,7 @@ func (s *StackedBar) bar(c canvas, r StackedRow, axis scale, y float64) {
 	c.rect(axis.x, y, axis.w, stackHeight, none, pen{width: 0.15, ink: 150})
 }
 
-// legendHeight returns the height that legend will take.
+// legendHeight returns the height that drawLegend will take.
 func legendHeight(names []string, width float64) float64 {
 	at, rows := 0.0, 1
 	for _, name := range names {
