@@ -47,7 +47,7 @@ func (run *limitRun) criteria(checks []LimitCheck) []Criterion {
 				continue
 			}
 			for _, spec := range run.specOf(c, u) {
-				if product := strings.HasPrefix(spec, "ph"); product {
+				if phForm.MatchString(spec) {
 					add(Criterion{Substance: u.name(), Text: phWords(spec), Row: c.Row})
 					continue
 				}
@@ -222,14 +222,21 @@ func criterionFinding(s *ingredients.Sheet, list []Criterion) ingredients.Findin
 	var texts []string
 	f := ingredients.Findingf(ingredients.Ask, "criterion", s.Pos, "the law asks of %s what no paper on file states: ", s.ID).On(s.ID).AskOf(s.Supplier.Name).
 		WithFix("ask %s for a statement on %s%s, and enter it as a document of kind purity", supplierName(s), s.Name, codeText(s))
+	of := map[string][]string{}
 	for _, c := range list {
-		texts = append(texts, c.Text+" ("+c.Substance+")")
+		if of[c.Text] == nil {
+			texts = append(texts, c.Text)
+		}
+		of[c.Text] = append(of[c.Text], c.Substance)
 		f.Sum = append(f.Sum, ingredients.Term{Pos: s.Pos, Text: c.Substance + ": " + c.Text + "; " + c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"})
 	}
 	if paper := list[0].Paper; paper != "" {
 		f.Severity, f.Ask = ingredients.Note, ""
 		f.Message = "the law asks of " + s.ID + " what " + paper + " should state: "
 		f.Fix = "check that " + paper + " states it"
+	}
+	for i, text := range texts {
+		texts[i] = text + " (" + strings.Join(of[text], ", ") + ")"
 	}
 	f.Message += strings.Join(texts, "; ")
 	f.Why = "criteria of the annexes for the raw material, beside its content"

@@ -92,8 +92,8 @@ func (u *limitUse) name() string {
 }
 
 func (run *limitRun) termOf(row *law.Limit, u *limitUse, sure bool) term {
-	f, remark := run.matcher.factor(row, u.s.INCI)
-	return term{u: u, factor: f, remark: remark, sure: sure, own: true}
+	f, remark, whole := run.matcher.factor(row, u.s.INCI)
+	return term{u: u, factor: f, remark: remark, whole: whole, sure: sure, own: true}
 }
 
 // sumTerms gathers what counts for a row with a sum: its own substances and
@@ -213,13 +213,16 @@ func (run *limitRun) compare(c LimitCheck, terms []term, missing []string, limit
 	over := func(r ingredients.Range) bool { return limit.Less(r.Max) || strict && !r.Max.Less(*limit) }
 	sureMix, sure := run.worst(terms, true)
 	switch {
-	case over(sure):
+	case over(sure) && slices.ContainsFunc(sureTerms(terms), func(t term) bool { return t.own }):
 		run.fill(&c, sureTerms(terms), sureMix, sure, limit)
 		c.Verdict = LimitExceeded
 		c.Reason = "more than " + limitText(c.Row, *limit, strict) + " in " + placeName(c.WorstIn)
-	case open && over(counted):
+	case over(counted):
+		if slices.ContainsFunc(terms, func(t term) bool { return t.whole }) {
+			missing = union(missing, []string{missingFactor})
+		}
 		c.Verdict, c.Missing = LimitUndecided, missingWords(missing)
-		c.Reason = "more than " + limitText(c.Row, *limit, strict) + "; whether that limit applies depends on " + joinAnd(c.Missing)
+		c.Reason = "more than " + limitText(c.Row, *limit, strict) + " if all of it counts, which depends on " + joinAnd(c.Missing)
 	case open:
 		c.Verdict, c.shape.either = LimitKept, true
 		c.Reason = "kept either way: at most " + limitText(c.Row, *limit, strict) + " even if it applies"
@@ -237,7 +240,7 @@ func (run *limitRun) compare(c LimitCheck, terms []term, missing []string, limit
 func sureTerms(terms []term) []term {
 	var out []term
 	for _, t := range terms {
-		if t.sure {
+		if t.sure && !t.whole {
 			out = append(out, t)
 		}
 	}

@@ -49,7 +49,9 @@ func basisKindOf(b law.Basis) basisKind {
 }
 
 // basisNames are the substances behind formulas in the basis column.
-var basisNames = map[string]string{"h2o2, present or released": "hydrogen peroxide", "nh3": "ammonia", "retinol equivalent": "retinol"}
+var basisNames = map[string]string{
+	"h2o2, present or released": "hydrogen peroxide", "nh3": "ammonia", "retinol equivalent": "retinol", "agcl": "silver chloride",
+}
 
 // isBasis says whether a substance is what the limit is expressed as.
 func isBasis(b law.Basis, name string) bool {
@@ -58,28 +60,32 @@ func isBasis(b law.Basis, name string) bool {
 	if n := basisNames[text]; n != "" {
 		text = n
 	}
+	if strings.HasPrefix(text, "the ") || strings.HasPrefix(text, "anhydrous ") || text == "cumin oil" {
+		return true // the mixture or the substance itself
+	}
 	key := ingredients.NameKey(name)
 	return key == ingredients.NameKey(text) || (text == "acid" || text == "phenol") && strings.HasSuffix(key, text)
 }
 
 // factor returns the mass factor from a substance to the basis of a row, and a
 // remark where it is not the table's. Where the row names none, another row with
-// the same basis may; where none does, the substance is counted whole.
-func (m *matcher) factor(row *law.Limit, name string) (ingredients.Num, string) {
+// the same basis may; where none does, the substance is counted whole and whole
+// is true.
+func (m *matcher) factor(row *law.Limit, name string) (f ingredients.Num, remark string, whole bool) {
 	one := ingredients.Int(1)
 	if strings.Contains(row.Note, "as the cautious limit") {
-		return one, name + " is counted whole, the cautious reading of the row"
+		return one, name + " is counted whole, the cautious reading of the row", false
 	}
 	if f, stated := row.Basis.Of(name); stated {
-		return f, ""
+		return f, "", false
 	}
 	if f, ok := m.basis[row.Basis.Text+"|"+ingredients.NameKey(name)]; ok {
-		return f, ""
+		return f, "", false
 	}
 	if basisKindOf(row.Basis) != basisSubstance || row.Basis.Text == "" || isBasis(row.Basis, name) {
-		return one, ""
+		return one, "", false
 	}
-	return one, "the table has no factor for " + name + ": it is counted whole"
+	return one, "the table has no factor for " + name + ": it is counted whole", true
 }
 
 // term is one substance that counts for a row.
@@ -88,6 +94,7 @@ type term struct {
 	factor ingredients.Num
 	remark string
 	sure   bool // its condition holds; false: it may hold
+	whole  bool // the table has no factor: it is counted whole, and may count for less
 	own    bool // the row itself names it; false: it is added by the sum rule
 	// only limits what counts to some materials; nil counts all.
 	only map[string]bool
@@ -111,11 +118,12 @@ func (t term) in(mix int) ingredients.Range {
 	return sum.Scale(t.factor)
 }
 
-// total adds the terms in one mixture; sureOnly leaves out those in doubt.
+// total adds the terms in one mixture; sureOnly leaves out those in doubt and
+// those that may count for less.
 func total(terms []term, mix int, sureOnly bool) ingredients.Range {
 	var sum ingredients.Range
 	for _, t := range terms {
-		if t.sure || !sureOnly {
+		if t.sure && !t.whole || !sureOnly {
 			sum = sum.Add(t.in(mix))
 		}
 	}

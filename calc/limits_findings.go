@@ -29,6 +29,9 @@ func (run *limitRun) checkFindings(checks []LimitCheck, day ingredients.Date) []
 // subjectKey groups checks about the same substances; the maker's own rules
 // stand apart from the law's.
 func subjectKey(c LimitCheck) string {
+	if c.shape.kind == checkTogether {
+		return "together|" + c.Row.SumGroup
+	}
 	names := slices.Clone(c.Substances)
 	slices.Sort(names)
 	key := strings.Join(names, "|")
@@ -63,13 +66,17 @@ func tightest(checks []LimitCheck, verdict LimitVerdict) []LimitCheck {
 	return out
 }
 
-// allowsLess says whether one check leaves less room than another. Nothing is
-// less than something; substances that exclude each other come first.
+// allowsLess says whether one check leaves less room than another: substances
+// that exclude each other first, then nothing, then less, and last no figure.
 func allowsLess(a, b LimitCheck) bool {
 	if (a.shape.kind == checkTogether) != (b.shape.kind == checkTogether) {
 		return a.shape.kind == checkTogether
 	}
 	switch {
+	case a.LimitPct == nil:
+		return a.shape.kind == checkProhibited && b.shape.kind != checkProhibited
+	case b.LimitPct == nil:
+		return b.shape.kind != checkProhibited
 	case b.HighestPct == nil:
 		return false
 	case a.HighestPct == nil:
@@ -115,7 +122,7 @@ func (run *limitRun) stop(c LimitCheck, day ingredients.Date) ingredients.Findin
 		f = ingredients.Findingf(ingredients.Stop, "colourant-not-here", posOf(c), "%s may not be used as a colourant here: it is listed for use %s", subject, conditionWords(c.Row.Condition)).
 			WithFix("take another colourant for %s, or leave it out", run.in.Type.Name)
 	case c.shape.kind == checkTogether:
-		f = ingredients.Findingf(ingredients.Stop, "not-together", posOf(c), "%s and %s are in one product", subject, joinAnd(c.shape.others)).
+		f = ingredients.Findingf(ingredients.Stop, "not-together", posOf(c), "%s %s", subject, c.Reason).
 			WithFix("take out one of them")
 	case c.shape.kind == checkProhibited:
 		f = ingredients.Findingf(ingredients.Stop, "prohibited", posOf(c), "%s is %s %% of %s, not permitted %s", subject, rangeText(c.Content), placeName(c.WorstIn), conditionWords(c.Row.Condition)).

@@ -8,8 +8,11 @@ import (
 	"gallipot/ingredients"
 )
 
-// missingMatch is the fact that would settle which entry a substance belongs to.
-const missingMatch = "entry"
+// Facts that are missing beside those of the conditions.
+const (
+	missingMatch  = "entry"  // which entry a substance belongs to
+	missingFactor = "factor" // how much of what a limit counts is in a substance
+)
 
 // answer says whether a row holds for a use, with the reason where it does not.
 type answer struct {
@@ -120,6 +123,7 @@ var factWords = map[string]struct{ what, fix string }{
 	law.MissingRefining:     {"the refining history", "ask the supplier for a statement that the full refining history is known, and enter it as a document of kind purity"},
 	law.MissingButadiene:    {"its butadiene content", "ask the supplier for the butadiene content and enter it as an impurity"},
 	law.MissingFormaldehyde: {"how much formaldehyde it releases", "have the released formaldehyde measured or calculated"},
+	missingFactor:           {"how much of what the limit counts is in it", "ask the supplier for the content that the limit counts, and let the assessor compare it"},
 	missingMatch:            {"which entry it belongs to", "ask the supplier for the plant part and preparation, and correct name and number in the sheet"},
 }
 

@@ -1,0 +1,156 @@
+package calc
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// Preservatives are a closed list (annex V): a material that is there to preserve
+// with nothing on the list is not allowed; carriers beside a listed one are.
+func TestClosedListOfPreservatives(t *testing.T) {
+	c := limitCase{product: "face-cream"}
+	list := func(s *ingredients.Sheet) []ingredients.Finding {
+		return findingsOf(c.of(t, s, "1"), "not-listed-preservative")
+	}
+
+	stop := list(material(t, "ferment", "preservative", "Leuconostoc/Radish Root Ferment Filtrate", "100"))
+	assert.Len(t, stop, 1)
+	assert.Equal(t, ingredients.Stop, stop[0].Severity)
+
+	assert.Empty(t, list(material(t, "blend", "preservative", "Aqua", "50", "Glycerin", "20", "Sodium Benzoate", "30")))
+	assert.Empty(t, list(material(t, "blend", "preservative;skin conditioning", "Phenoxyethanol", "90", "Ethylhexylglycerin", "10")))
+
+	ask := list(material(t, "blend", "preservative", "Phenoxyethanol", "70", "Ethylhexylglycerin", "10", "Aqua", "20"))
+	assert.Len(t, ask, 1)
+	assert.Equal(t, ingredients.Ask, ask[0].Severity)
+	assert.Equal(t, "is Ethylhexylglycerin in blend meant to preserve? it is not on the list of preservatives (annex V)", ask[0].Message)
+
+	ask = list(material(t, "moist", "humectant;preservative", "Pentylene Glycol", "100"))
+	assert.Len(t, ask, 1)
+	assert.Equal(t, ingredients.Ask, ask[0].Severity)
+
+	assert.Empty(t, list(material(t, "ba", "fragrance", "Benzyl Alcohol", "100"))) // not used for it
+	assert.Empty(t, list(material(t, "pea", "fragrance;masking", "Phenethyl Alcohol", "100")))
+
+	part := material(t, "secret", "preservative", "Glycerin", "50")
+	part.Composition.Complete = false
+	ask = list(part) // what preserves may be in the part that is not disclosed
+	assert.Len(t, ask, 1)
+	assert.Equal(t, ingredients.Ask, ask[0].Severity)
+}
+
+// Colourants are a closed list (annex IV) with fields of use.
+func TestClosedListOfColourants(t *testing.T) {
+	face, lips := limitCase{product: "face-cream"}, limitCase{product: "lipstick"}
+	assert.Contains(t, limitCodes(face.of(t, material(t, "algae", "colour", "Spirulina Platensis Powder", "100"), "1")), "stop not-listed-colourant")
+	assert.Contains(t, limitCodes(face.of(t, material(t, "x", "colour", "CI 99999", "100"), "1")), "stop not-listed-colourant")
+	mica := material(t, "mica", "colour;opacifying", "Mica", "60", "CI 77891", "39", "Tin Oxide", "1")
+	assert.Empty(t, findingsOf(face.of(t, mica, "1"), "not-listed-colourant"))
+
+	// CI 10020, field 3: not on mucous membranes.
+	r := face.of(t, material(t, "green", "colour", "CI 10020", "100"), "0.1")
+	assert.Equal(t, LimitKept, checkOf(t, r, "IV-2-eugb-01").Verdict)
+	f := findingOf(t, lips.of(t, material(t, "green", "colour", "CI 10020", "100"), "0.1"), "colourant-not-here")
+	assert.Equal(t, ingredients.Stop, f.Severity)
+	assert.Equal(t, "CI 10020 may not be used as a colourant here: it is listed for use in products other than for mucous membranes", f.Message)
+
+	// A substance of the list that does not colour is not ruled by it.
+	clay := lips.of(t, material(t, "kaolin", "absorbent", "Kaolin", "100"), "5")
+	assert.NotContains(t, limitCodes(clay), "stop colourant-not-here")
+}
+
+func TestClosedListOfUVFilters(t *testing.T) {
+	c := limitCase{product: "sunscreen"}
+	assert.Contains(t, limitCodes(c.of(t, material(t, "carrot", "UV filter", "Daucus Carota Sativa Seed Oil", "100"), "3")), "stop not-listed-uv-filter")
+	assert.Empty(t, findingsOf(c.of(t, material(t, "ehs", "UV filter", "Ethylhexyl Salicylate", "100"), "5"), "not-listed-uv-filter"))
+	// 4-MBC: listed in GB to 2026-07-14, prohibited from the day after.
+	mbc := material(t, "mbc", "UV filter", "4-Methylbenzylidene Camphor", "100")
+	before := limitCase{product: "sunscreen", market: law.GB, day: 20260714}.of(t, mbc, "4")
+	assert.NotContains(t, limitCodes(before), "stop prohibited")
+	coming := findingsOf(before, "coming-limit")
+	assert.NotEmpty(t, coming)
+	after := limitCase{product: "sunscreen", market: law.GB, day: 20260715}.of(t, mbc, "4")
+	assert.Contains(t, limitCodes(after), "stop prohibited")
+	assert.Contains(t, limitCodes(after), "stop not-listed-uv-filter")
+}
+
+// No line is not a pass: from 2027 benzyl salicylate has EU limits, of which none
+// is for lip products (product-types.md).
+func TestNoLine(t *testing.T) {
+	aroma := declared(t, scentSheet("aroma"), ingredients.List2023, "Benzyl Salicylate", "1")
+	r := limitCase{product: "lip-balm", day: 20270101}.of(t, aroma, "0.5")
+	f := findingOf(t, r, "no-line")
+	assert.Equal(t, ingredients.Ask, f.Severity)
+	assert.Equal(t, "Benzyl Salicylate", f.Subject)
+	assert.Empty(t, findingsOf(limitCase{product: "body-lotion", day: 20270101}.of(t, aroma, "0.5"), "no-line"))
+	assert.Empty(t, findingsOf(limitCase{product: "lip-balm"}.of(t, aroma, "0.5"), "no-line")) // labelling only until then
+	// methyl salicylate in nail varnish, hexyl salicylate in a mouth spray (EU)
+	ms := declared(t, scentSheet("ms"), ingredients.List2023, "Methyl Salicylate", "1")
+	assert.Len(t, findingsOf(limitCase{product: "nail-varnish"}.of(t, ms, "0.5"), "no-line"), 1)
+	hs := declared(t, scentSheet("hs"), ingredients.List2023, "Hexyl Salicylate", "1")
+	assert.Len(t, findingsOf(limitCase{product: "mouth-spray"}.of(t, hs, "0.5"), "no-line"), 1)
+}
+
+// Class entries match what they list; a name that holds the element of one and is
+// not listed is asked about, unless the entry lets it out.
+func TestClassMembers(t *testing.T) {
+	c := limitCase{product: "face-cream"}
+	f := findingOf(t, c.of(t, material(t, "x", "bulking", "Barium Carbonate", "100"), "1"), "class-member")
+	assert.Equal(t, ingredients.Ask, f.Severity)
+	assert.Contains(t, f.Message, "II/46")
+	assert.Empty(t, findingsOf(c.of(t, material(t, "x", "bulking", "Barium Sulfate", "100"), "1"), "class-member"))
+	later := limitCase{product: "face-cream", day: 20270101}
+	starch := material(t, "x", "absorbent", "Sodium Aluminum Chlorohydroxy Lactate", "100")
+	assert.Empty(t, findingsOf(later.of(t, starch, "10"), "class-member"))  // whole, it is within 10.59 %
+	assert.Len(t, findingsOf(later.of(t, starch, "11"), "class-member"), 1) // III/379, by class
+	assert.Empty(t, findingsOf(c.of(t, starch, "11"), "class-member"))      // not before 2027
+	assert.NotEmpty(t, findingsOf(c.of(t, starch, "11"), "coming-limit"))   // but it is announced
+	assert.Empty(t, findingsOf(limitCase{product: "face-cream", market: law.GB, day: 20270101}.of(t, starch, "11"), "class-member"))
+}
+
+// Names, numbers and preparations.
+func TestMatching(t *testing.T) {
+	m := matcherOf(law.Builtin())
+	rows := func(inci, cas string) map[string]string {
+		out := map[string]string{}
+		for _, f := range m.matches(&Substance{INCI: inci, CAS: cas}) {
+			by := f.by
+			if f.doubt != "" {
+				by += " in doubt"
+			}
+			if old, ok := out[entryOf(f.row)]; !ok || old != by {
+				out[entryOf(f.row)] = by
+			}
+		}
+		return out
+	}
+	assert.Equal(t, "name", rows("Phenoxyethanol", "")["V/29"])
+	assert.Equal(t, "cas", rows("2-Phenoxy-1-ethanol", "122-99-6")["V/29"])
+	assert.Equal(t, "name", rows("PHENOXYETHANOL", "")["V/29"])
+	// Common names in brackets, as US labels have them.
+	assert.Equal(t, "name", rows("Arachis Hypogaea (Peanut) Oil", "")["III/306"])
+	// "and its preparations" covers every part of the plant.
+	assert.Equal(t, "plant", rows("Atropa Belladonna Leaf Extract", "")["II/44"])
+	assert.Equal(t, "plant", rows("Aristolochia Clematitis Extract", "")["II/365"])
+	assert.Empty(t, rows("Achillea Millefolium Extract", ""))
+	// One number, two preparations: the name decides where an entry knows it …
+	assert.Equal(t, map[string]string{"III/154": "name"}, rows("Myroxylon Pereirae Oil", "8007-00-9"))
+	// … and leaves both in doubt where none does.
+	assert.Equal(t, "cas in doubt", rows("Peru Balsam Something Extract", "8007-00-9")["II/1136"])
+	assert.Equal(t, "cas in doubt", rows("Peru Balsam Something Extract", "8007-00-9")["III/154"])
+	// A number that contradicts a known name.
+	assert.Equal(t, "cas in doubt", rows("Glycerin", "111-46-6")["III/186"])
+}
+
+// A match in doubt is asked about and never a stop.
+func TestMatchInDoubt(t *testing.T) {
+	c := limitCase{product: "body-lotion"}
+	r := c.of(t, coded(material(t, "x", "humectant", "Glycerin", "100"), "111-46-6"), "5") // diethylene glycol's number
+	f := findingOf(t, r, "limit-entry")
+	assert.Equal(t, ingredients.Ask, f.Severity)
+	assert.NotContains(t, limitCodes(r), "stop over-limit")
+}
