@@ -38,7 +38,7 @@ func TestEverySubstanceHasAMarginOrAGap(t *testing.T) {
 	assert.Len(t, gapsBy(r, "ttc-only"), 1)
 	fs := foundBy(r, "no-point-of-departure")
 	require.Len(t, fs, 1, "one finding for all of them")
-	assert.Contains(t, fs[0].Message, "Exemplum Acid")
+	assert.Contains(t, fs[0].Items, "Exemplum Acid")
 }
 
 func TestMemoryIsAskedOnceForEachTable(t *testing.T) {

@@ -141,12 +141,12 @@ func ratioLess(a, b Headroom) bool {
 	return a.AtMostPct.Quo(a.UsePct).Less(b.AtMostPct.Quo(b.UsePct))
 }
 
-// moversOf lists the raw materials of a mixture, then its slots. A mixture that
-// is one material alone leaves nothing to move.
+// moversOf lists the raw materials of a mixture, then its slots. The q.s. line
+// takes what the others leave and is none itself.
 func moversOf(mix Mixture) []mover {
 	var movers []mover
 	for _, u := range useOf(mix) {
-		if u.pct.Sign() > 0 && u.pct.Less(hundred) {
+		if u.pct.Sign() > 0 && u.pct.Less(hundred) && !isRest(mix, u.ingredient) {
 			movers = append(movers, newMover(mix, u.ingredient, ""))
 		}
 	}
@@ -158,6 +158,10 @@ func moversOf(mix Mixture) []mover {
 		}
 	}
 	return movers
+}
+
+func isRest(mix Mixture, ingredient string) bool {
+	return slices.ContainsFunc(mix.Shares, func(s Share) bool { return s.Rest && s.Ingredient == ingredient })
 }
 
 func (m *mover) moves(s Share) bool {

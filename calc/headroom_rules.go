@@ -112,7 +112,9 @@ func (m *mover) changes(r *Result) []LabelChange {
 	for _, a := range r.Allergens {
 		l := newLoad()
 		for _, s := range r.Whole().Substances {
-			if slices.ContainsFunc(a.Contributions, func(k Contribution) bool { return slices.ContainsFunc(s.Contributions, func(c Contribution) bool { return sameSource(c, k) }) }) {
+			if slices.ContainsFunc(a.Contributions, func(k Contribution) bool {
+				return slices.ContainsFunc(s.Contributions, func(c Contribution) bool { return sameSource(c, k) })
+			}) {
 				for _, p := range partsOf(s) {
 					l.add(p.ingredient, p.pct.Max)
 				}

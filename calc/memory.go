@@ -136,9 +136,13 @@ func rowNames(figures []MemoryFigure) string {
 
 // memoryFinding asks the assessor to confirm the rows of one table, all at once.
 func memoryFinding(in *Input, figures []MemoryFigure) ingredients.Finding {
-	return ingredients.Findingf(ingredients.Ask, "figures-from-memory", in.Product.Pos,
-		"figures behind exposure and margins that were not read in their source: %s, %s of %s", rowNames(figures), countOf(len(figures), "row"), figures[0].Table).
+	f := ingredients.Findingf(ingredients.Ask, "figures-from-memory", in.Product.Pos,
+		"figures of %s behind exposure and margins were not, or not wholly, read in their source", figures[0].Table).
 		On(figures[0].Table).AskOf(assessor).
 		WithWhy("rows marked partly, memory or none rest on no text that was read, wholly or in part").
 		WithFix("let the assessor confirm these rows against their sources before the figures are relied on")
+	for _, m := range figures {
+		f.Items = append(f.Items, rowNames([]MemoryFigure{m}))
+	}
+	return f
 }

@@ -3,7 +3,6 @@ package calc
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"gallipot/ingredients"
 )
@@ -73,11 +72,13 @@ func (m *marginer) marginFindings(margins []Margin, comps []*Composition) []ingr
 		}
 	}
 	if len(without) > 0 {
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "no-point-of-departure", m.in.Product.Pos,
-			"no toxicological value is known for %s of the substances: %s", itoa(len(without)), strings.Join(without, ", ")).On(m.in.Product.ID).
+		f := ingredients.Findingf(ingredients.Ask, "no-point-of-departure", m.in.Product.Pos,
+			"no toxicological value is known for some substances").On(m.in.Product.ID).
 			AskOf("the suppliers, else the assessor").
 			WithWhy("the report holds the toxicological profile of every substance; Regulation (EC) 1223/2009 Annex I part A 8").
-			WithFix("ask for a toxicological summary and enter it under toxicology on the sheet; the gaps name who has it"))
+			WithFix("ask for a toxicological summary and enter it under toxicology on the sheet; the gaps name who has it")
+		f.Items = without
+		fs = append(fs, f)
 	}
 	return append(fs, m.sheetFindings(comps)...)
 }

@@ -56,6 +56,7 @@ func (a *Assessment) ByVariant(variant string) []*calc.Result {
 //
 // Errors: none; a product whose type is unknown has been refused by Load.
 func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
+	opt.Law = w.lawTables(opt.Law)
 	a := &Assessment{Workshop: w, Product: p, Options: opt, Markets: opt.Markets}
 	if len(a.Markets) == 0 {
 		a.Markets = p.Markets
@@ -95,6 +96,12 @@ func (a *Assessment) filed() []ingredients.Finding {
 	return append(fs, agedPapers(a)...)
 }
 
+// lawTables adds the maker's own rows to the program's tables, once.
+func (w *Workshop) lawTables(builtin *law.Tables) *law.Tables {
+	w.adopt.Do(func() { w.tables = builtin.WithLimits(w.ownRows) })
+	return w.tables
+}
+
 // materials prepares the sheets once for a workshop and dictionary.
 func (w *Workshop) materials(dict *ingredients.Dictionary) map[string]*calc.Material {
 	w.prepare.Do(func() { w.prepared = calc.PrepareAll(w.Sheets, dict) })
@@ -131,6 +138,10 @@ func merge(a *Assessment) []ingredients.Finding {
 			if places[key] == nil {
 				places[key] = &where{}
 				all = append(all, f)
+			}
+			at := slices.IndexFunc(all, func(k ingredients.Finding) bool { return findingKey(k) == key })
+			for _, item := range f.Items {
+				all[at].Items = addOnce(all[at].Items, item)
 			}
 			p := places[key]
 			p.variants = addOnce(p.variants, a.Product.ID+"/"+r.Input.Variant.ID)

@@ -126,11 +126,11 @@ func (v *view) contributionsSection() *Section {
 	t := &Table{ID: "contributions-all", SheetName: "Contributions", Columns: []Column{
 		{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Raw material", Weight: 1.2}, {Head: "Use", Unit: "% w/w", Kind: KindNumber},
 		{Head: "In the material", Unit: "% w/w", Kind: KindRange}, {Head: "As given"}, {Head: "Gives", Unit: "% w/w", Kind: KindRange},
-		{Head: "Known by"}, {Head: "Sheet, line"}, {Head: "Variants"},
+		{Head: "Known by", Weight: 1.3}, {Head: "Variants"},
 	}}
 	for _, c := range v.contributions() {
 		t.Add(TextCell(c.substance), TextCell(c.Ingredient), PctCell(c.UsePct), RangeCell(c.InMaterial), TextCell(c.Given),
-			RangeCell(c.Pct), TextCell(string(c.Route)), placeCell(c.SourcePos), TextCell(c.where()))
+			RangeCell(c.Pct), TextCell(string(c.Route)+", "+placeCell(c.SourcePos).Text), TextCell(c.where()))
 	}
 	return s.Add(t)
 }

@@ -2,9 +2,11 @@ package dossier
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"gallipot/calc"
+	"gallipot/ingredients"
 )
 
 // exposureDigits is how many significant digits exposure figures are printed
@@ -45,8 +47,13 @@ func (v *view) exposureSection() *Section {
 	return s.Add(v.inhalationBlocks(r)...)
 }
 
+// statedCell prints a figure as its source states it.
 func statedCell(f *calc.Stated) Cell {
-	return FloatCell(f.Value, exposureDigits).MarkedIf(f.FromMemory(), memoryMark)
+	n, err := ingredients.ParseNum(strconv.FormatFloat(f.Value, 'f', -1, 64))
+	if err != nil {
+		return FloatCell(f.Value, exposureDigits).MarkedIf(f.FromMemory(), memoryMark)
+	}
+	return NumCell(n, RuleExact).MarkedIf(f.FromMemory(), memoryMark)
 }
 
 func (v *view) inhalationBlocks(r *calc.Result) []Block {
@@ -180,24 +187,45 @@ func ttcCell(s *calc.Screening) Cell {
 	return TextCell("class " + s.Class + ": " + string(s.Verdict) + "; " + s.Arithmetic)
 }
 
+// inVariant is a value with the variant it was found in.
+type inVariant[T any] struct {
+	value   T
+	variant string
+}
+
+// worstOver takes each thing once over the shown variants, from the one that
+// holds most of it, in the order of first appearance.
+func worstOver[T any](v *view, list func(*calc.Result) []T, key func(T) string, content func(T) ingredients.Num) []inVariant[T] {
+	var out []inVariant[T]
+	at := map[string]int{}
+	for _, x := range v.variants {
+		for _, value := range list(v.first(x)) {
+			k := key(value)
+			i, known := at[k]
+			switch {
+			case !known:
+				at[k] = len(out)
+				out = append(out, inVariant[T]{value, shortName(x)})
+			case content(out[i].value).Less(content(value)):
+				out[i] = inVariant[T]{value, shortName(x)}
+			}
+		}
+	}
+	return out
+}
+
 func (v *view) aggregateTable() *Table {
 	t := &Table{ID: "margins-aggregate", Title: "Aggregate exposure of preservatives and UV filters", SheetName: "Aggregate", Empty: "No preservative or UV filter of the lists is in it.",
 		Columns: []Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content, highest", Unit: "% w/w", Kind: KindNumber}, {Head: "SED, all products", Unit: "mg/kg bw/d", Kind: KindNumber},
 			{Head: "MoS", Kind: KindNumber}, {Head: "Target", Kind: KindNumber}, {Head: "Verdict"}, {Head: "Arithmetic or reason", Weight: 2.5}}}
-	seen := map[string]bool{}
-	for _, x := range v.variants {
-		for _, a := range v.first(x).Aggregates {
-			key := a.INCI + a.Content.Max.Exact()
-			if seen[key] {
-				continue
-			}
-			seen[key] = true
-			if a.MoS == 0 {
-				t.Add(TextCell(a.INCI), TextCell(shortName(x)), PctCell(a.Content.Max), MissingCell("not computed"), BlankCell(), BlankCell(), VerdictCell(VerdictOpen, "no margin"), TextCell(a.Reason))
-				continue
-			}
-			t.Add(TextCell(a.INCI), TextCell(shortName(x)), PctCell(a.Content.Max), FloatCell(a.SED, exposureDigits), FloatCell(a.MoS, exposureDigits).MarkedIf(a.All.FromMemory(), memoryMark), statedCell(&a.Target), marginVerdict(a.Verdict), TextCell(a.Arithmetic))
+	for _, w := range worstOver(v, func(r *calc.Result) []calc.Aggregate { return r.Aggregates },
+		func(a calc.Aggregate) string { return a.INCI }, func(a calc.Aggregate) ingredients.Num { return a.Content.Max }) {
+		a := w.value
+		if a.MoS == 0 {
+			t.Add(TextCell(a.INCI), TextCell(w.variant), PctCell(a.Content.Max), MissingCell("not computed"), BlankCell(), BlankCell(), VerdictCell(VerdictOpen, "no margin"), TextCell(a.Reason))
+			continue
 		}
+		t.Add(TextCell(a.INCI), TextCell(w.variant), PctCell(a.Content.Max), FloatCell(a.SED, exposureDigits), FloatCell(a.MoS, exposureDigits).MarkedIf(a.All.FromMemory(), memoryMark), statedCell(&a.Target), marginVerdict(a.Verdict), TextCell(a.Arithmetic))
 	}
 	return t
 }
@@ -205,14 +233,14 @@ func (v *view) aggregateTable() *Table {
 func (v *view) localDoseTable() *Table {
 	t := &Table{ID: "margins-local", Title: "Local dose of declarable allergens", SheetName: "Local dose", Empty: "No declarable allergen is known to be in it.",
 		Columns: []Column{{Head: "Allergen", Fixed: true}, {Head: "Variant"}, {Head: "Content, highest", Unit: "% w/w", Kind: KindNumber}, {Head: "Dose per area", Unit: "µg/cm² a day", Kind: KindNumber}, {Head: "Arithmetic or reason", Weight: 2}}}
-	for _, x := range v.variants {
-		for _, d := range v.first(x).LocalDoses {
-			if d.Reason != "" {
-				t.Add(TextCell(d.LabelName), TextCell(shortName(x)), PctCell(d.Content.Max), MissingCell("not computed"), TextCell(d.Reason))
-				continue
-			}
-			t.Add(TextCell(d.LabelName), TextCell(shortName(x)), PctCell(d.Content.Max), FloatCell(d.UgCm2, exposureDigits), TextCell(d.Arithmetic))
+	for _, w := range worstOver(v, func(r *calc.Result) []calc.LocalDose { return r.LocalDoses },
+		func(d calc.LocalDose) string { return d.LabelName }, func(d calc.LocalDose) ingredients.Num { return d.Content.Max }) {
+		d := w.value
+		if d.Reason != "" {
+			t.Add(TextCell(d.LabelName), TextCell(w.variant), PctCell(d.Content.Max), MissingCell("not computed"), TextCell(d.Reason))
+			continue
 		}
+		t.Add(TextCell(d.LabelName), TextCell(w.variant), PctCell(d.Content.Max), FloatCell(d.UgCm2, exposureDigits), TextCell(d.Arithmetic))
 	}
 	return t
 }
@@ -220,20 +248,20 @@ func (v *view) localDoseTable() *Table {
 func (v *view) traceTable() *Table {
 	t := &Table{ID: "margins-traces", Title: "Impurities and traces", SheetName: "Traces", Empty: "No sheet declares an impurity; what is not declared is unknown, not zero.",
 		Columns: []Column{{Head: "Trace", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "mg/kg", Kind: KindRange}, {Head: "Published figure", Weight: 1.6}, {Head: "Verdict", Weight: 1.2}, {Head: "SED and margin", Weight: 1.6}}}
-	for _, x := range v.variants {
-		for _, tr := range v.first(x).Traces {
-			figure, verdict := MissingCell("none in the tables"), VerdictCell(VerdictNone, "not judged")
-			if len(tr.Checks) > 0 {
-				c := tr.Checks[0]
-				figure = TextCell(FormatFloat(c.Figure.Value, exposureDigits)+" mg/kg; "+c.Figure.Cite()).MarkedIf(c.Figure.FromMemory(), memoryMark)
-				verdict = traceVerdict(c.Verdict)
-			}
-			margin := tr.Margin.Arithmetic
-			if margin == "" {
-				margin = tr.Margin.Reason
-			}
-			t.Add(TextCell(tr.Name), TextCell(shortName(x)), RangeCell(tr.MgPerKg), figure, verdict, TextCell(margin))
+	for _, w := range worstOver(v, func(r *calc.Result) []calc.Trace { return r.Traces },
+		func(tr calc.Trace) string { return tr.Name }, func(tr calc.Trace) ingredients.Num { return tr.MgPerKg.Max }) {
+		tr := w.value
+		figure, verdict := MissingCell("none in the tables"), VerdictCell(VerdictNone, "not judged")
+		if len(tr.Checks) > 0 {
+			c := tr.Checks[0]
+			figure = TextCell(FormatFloat(c.Figure.Value, exposureDigits)+" mg/kg; "+c.Figure.Cite()).MarkedIf(c.Figure.FromMemory(), memoryMark)
+			verdict = traceVerdict(c.Verdict)
 		}
+		margin := tr.Margin.Arithmetic
+		if margin == "" {
+			margin = tr.Margin.Reason
+		}
+		t.Add(TextCell(tr.Name), TextCell(w.variant), RangeCell(tr.MgPerKg), figure, verdict, TextCell(margin))
 	}
 	return t
 }
@@ -250,31 +278,45 @@ func traceVerdict(t calc.TraceVerdict) Cell {
 	return VerdictCell(VerdictNone, string(t))
 }
 
+// gapRow joins gaps that miss the same from the same one.
+type gapRow struct {
+	gap      calc.Gap
+	subjects []string
+	variants []string
+}
+
+func (v *view) gaps() []*gapRow {
+	var list []*gapRow
+	at := map[calc.Gap]*gapRow{}
+	for _, x := range v.variants {
+		for _, g := range v.first(x).Gaps {
+			key := g
+			key.Subject = ""
+			row := at[key]
+			if row == nil {
+				row = &gapRow{gap: g}
+				at[key] = row
+				list = append(list, row)
+			}
+			for subject := range strings.SplitSeq(g.Subject, ", ") {
+				row.subjects = addOnce(row.subjects, subject)
+			}
+			row.variants = addOnce(row.variants, shortName(x))
+		}
+	}
+	return list
+}
+
 // gapsSection lists what the assessor needs and the workshop does not hold.
 func (v *view) gapsSection() *Section {
 	s := &Section{ID: "gaps", Title: "Gaps in the data", Intro: "What is missing for exposure and margins, and who has it. A gap is never counted as zero."}
 	t := &Table{ID: "gaps-all", SheetName: "Gaps", Empty: "No gap was found.", Columns: []Column{{Head: "About", Fixed: true}, {Head: "Missing", Weight: 1.6}, {Head: "Needed for", Weight: 1.6}, {Head: "Who has it"}, {Head: "Variants"}}}
-	type where struct {
-		gap      calc.Gap
-		variants []string
-	}
-	var list []*where
-	at := map[calc.Gap]*where{}
-	for _, x := range v.variants {
-		for _, g := range v.first(x).Gaps {
-			if at[g] == nil {
-				at[g] = &where{gap: g}
-				list = append(list, at[g])
-			}
-			at[g].variants = append(at[g].variants, shortName(x))
-		}
-	}
-	for _, w := range list {
+	for _, w := range v.gaps() {
 		variants := strings.Join(w.variants, ", ")
 		if len(w.variants) == len(v.variants) {
 			variants = "all"
 		}
-		t.Add(TextCell(w.gap.Subject), TextCell(w.gap.Missing), TextCell(w.gap.Why), TextCell(w.gap.Ask), TextCell(variants))
+		t.Add(TextCell(strings.Join(w.subjects, ", ")), TextCell(w.gap.Missing), TextCell(w.gap.Why), TextCell(w.gap.Ask), TextCell(variants))
 	}
 	return s.Add(t)
 }
@@ -283,17 +325,17 @@ func (v *view) gapsSection() *Section {
 func (v *view) standardsTable() *Table {
 	t := &Table{ID: "fragrance-standards", Title: "Fragrance Standards for what the papers disclose", SheetName: "Standards", Empty: "No Standard in the table names a disclosed substance.",
 		Columns: []Column{{Head: "Standard", Fixed: true, Weight: 1.3}, {Head: "Variant"}, {Head: "Category"}, {Head: "Disclosed, highest", Unit: "% w/w", Kind: KindNumber}, {Head: "Limit", Unit: "% w/w", Kind: KindNumber}, {Head: "Verdict", Weight: 1.2}, {Head: "Reason", Weight: 2}}}
-	for _, x := range v.variants {
-		for _, c := range v.first(x).Standards {
-			if c.Verdict == calc.StandardNotApplicable {
-				continue
-			}
-			limit := numOr(c.LimitPct, "not in our table")
-			if c.Row != nil {
-				limit = limit.MarkedIf(c.Row.FromMemory(), memoryMark)
-			}
-			t.Add(TextCell(c.Standard), TextCell(shortName(x)), TextCell(c.Category), PctCell(c.Content.Max), limit, standardVerdict(c.Verdict), TextCell(c.Reason))
+	for _, w := range worstOver(v, func(r *calc.Result) []calc.StandardCheck { return r.Standards },
+		func(c calc.StandardCheck) string { return c.Standard + string(c.Verdict) }, func(c calc.StandardCheck) ingredients.Num { return c.Content.Max }) {
+		c := w.value
+		if c.Verdict == calc.StandardNotApplicable {
+			continue
 		}
+		limit := numOr(c.LimitPct, "not in our table")
+		if c.Row != nil {
+			limit = limit.MarkedIf(c.Row.FromMemory(), memoryMark)
+		}
+		t.Add(TextCell(c.Standard), TextCell(w.variant), TextCell(c.Category), PctCell(c.Content.Max), limit, standardVerdict(c.Verdict), TextCell(c.Reason))
 	}
 	t.Note("Disclosed contents are a lower bound of what is there: they can prove an excess, never that a Standard is kept.")
 	return t

@@ -42,7 +42,7 @@ func (v *view) questionsSection() *Section {
 	for _, name := range who {
 		t.Group(upperFirst(name))
 		for _, f := range asked[name] {
-			t.Add(TextCell(f.Subject), TextCell(f.Message), TextCell(f.Fix), placeCell(f.Pos))
+			t.Add(TextCell(f.Subject), TextCell(f.Text()), TextCell(f.Fix), placeCell(f.Pos))
 		}
 	}
 	return s.Add(t)

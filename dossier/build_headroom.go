@@ -111,7 +111,7 @@ func (v *view) headroomSection() *Section {
 		{Head: "At most", Unit: "% w/w", Kind: KindNumber}, {Head: "At most ÷ use", Kind: KindNumber}, {Head: "What binds", Weight: 2}}}
 	rules := &Table{ID: "headroom-rules", Title: "Room by rule", SheetName: "Headroom by rule", Empty: "No rule but the total of 100 touches any material.",
 		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Rule", Weight: 2.2}, {Head: "Use now", Unit: "% w/w", Kind: KindNumber}, {Head: "At most", Unit: "% w/w", Kind: KindNumber}, {Head: "Where"}}}
-	changes := &Table{ID: "headroom-label", Title: "Where the label changes", SheetName: "Label changes", Empty: "No amount within reach changes the label.",
+	changes := &Table{ID: "headroom-label", Title: "Where the label changes, between a third and three times the present use", SheetName: "Label changes", Empty: "No amount within reach changes the label.",
 		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "At", Unit: "% w/w", Kind: KindNumber}, {Head: "What changes", Weight: 2.5}, {Head: "Where"}}}
 	chart := &HBarLog{ID: "chart-headroom", Title: "Use against the most allowed", Unit: "% w/w", Caption: "One bar for each material and rule, the tightest of each; rules that leave more than a hundred times the use are left out."}
 	for _, h := range rooms {
@@ -126,6 +126,9 @@ func (v *view) headroomSection() *Section {
 		}
 		slices.SortStableFunc(h.changes, func(a, b changeIn) int { return a.AtPct.Cmp(b.AtPct) })
 		for _, c := range h.changes {
+			if !nearUse(c.AtPct, h.UsePct) {
+				continue
+			}
 			changes.Add(TextCell(h.name()), PctCell(c.AtPct), TextCell(c.What), TextCell(h.where(c.variant, c.market, "")))
 		}
 	}
@@ -159,6 +162,13 @@ func (h *roomIn) ratioCell() Cell {
 		return BlankCell()
 	}
 	return NumCell(h.ratio(), RuleSig(3))
+}
+
+// nearUse says whether a content lies between a third and three times the use:
+// what a maker may reach when changing a formula.
+func nearUse(at, use ingredients.Num) bool {
+	three := ingredients.Int(3)
+	return !at.Mul(three).Less(use) && !use.Mul(three).Less(at)
 }
 
 // chartReach is how far beyond the use a rule may be to stand in the picture.

@@ -1,39 +1,98 @@
 package dossier
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"gallipot/calc"
+	"gallipot/calc/law"
 )
 
-// limitsSection shows every row of the limit tables that names a substance of
-// the product, with its verdict and the reason for it.
-func (v *view) limitsSection() *Section {
-	s := &Section{ID: "limits", Title: "Legal limits",
-		Intro: "Every row of the limit tables that names a substance in the product. Contents are the highest that the papers allow, counted on the basis the law names, in the whole product or the portion with most of it. A substance without a row here is on no list in the tables; the tables do not hold every prohibited substance."}
-	for _, x := range v.variants {
-		sub := s.AddSection("limits-"+anchorOf(x), upperFirst(variantName(x)))
-		for _, r := range v.a.ByVariant(x.ID) {
-			sub.Add(v.limitTable(x, r))
-		}
-	}
-	return s
+// limitRow is a row of the limit tables in the variant where it stands worst,
+// with the markets that it holds for.
+type limitRow struct {
+	check   calc.LimitCheck
+	variant string
+	markets []law.Market
 }
 
-func (v *view) limitTable(x *calc.Variant, r *calc.Result) *Table {
-	market := string(r.Input.Market)
-	t := &Table{ID: "limits-" + anchorOf(x) + "-" + market, Title: market + ", law of " + r.Input.Date.String(), SheetName: "Limits",
-		Empty: "No row of the limit tables names a substance of this variant.",
-		Columns: []Column{{Head: "Substance", Fixed: true, Weight: 1.2}, {Head: "Annex/ entry"}, {Head: "Content, highest", Unit: "% w/w", Kind: KindNumber},
-			{Head: "Limit", Unit: "% w/w", Kind: KindNumber}, {Head: "Verdict", Weight: 1.1}, {Head: "Reason", Weight: 2.4}, {Head: "Row"}}}
-	for _, l := range r.Limits {
-		limit := numOr(l.LimitPct, "no figure").MarkedIf(l.Row.FromMemory(), memoryMark)
-		content := PctCell(l.Content.Max)
-		if l.LimitPct != nil && !l.LimitPct.IsZero() {
-			content = content.By(RulePctBeside(*l.LimitPct))
+// limitRows joins the checks of all shown variants and markets: one line for
+// each row and the substances it counts, the gravest verdict and then the
+// highest content governing.
+func (v *view) limitRows() []*limitRow {
+	var rows []*limitRow
+	at := map[string]*limitRow{}
+	for _, x := range v.variants {
+		for _, r := range v.a.ByVariant(x.ID) {
+			for _, c := range r.Limits {
+				key := c.Row.Key + "|" + joinNames(c.Substances)
+				row := at[key]
+				if row == nil {
+					row = &limitRow{check: c, variant: shortName(x)}
+					at[key] = row
+					rows = append(rows, row)
+				} else if worseLimit(c, row.check) {
+					row.check, row.variant = c, shortName(x)
+				}
+				if !slices.Contains(row.markets, r.Input.Market) {
+					row.markets = append(row.markets, r.Input.Market)
+				}
+			}
 		}
-		t.Add(TextCell(joinNames(l.Substances)), TextCell(l.Row.Annex+"/"+l.Row.Entry), content, limit,
-			limitVerdict(l.Verdict), TextCell(l.Reason), TextCell(l.Row.Key))
+	}
+	slices.SortStableFunc(rows, func(a, b *limitRow) int {
+		return cmp.Or(cmp.Compare(limitRank(a.check.Verdict), limitRank(b.check.Verdict)), cmp.Compare(a.check.Row.File, b.check.Row.File), cmp.Compare(a.check.Row.Line, b.check.Row.Line))
+	})
+	return rows
+}
+
+// limitRank orders verdicts, the gravest first.
+func limitRank(verdict calc.LimitVerdict) int {
+	return slices.Index([]calc.LimitVerdict{calc.LimitExceeded, calc.LimitUndecided, calc.LimitKept, calc.LimitNoFigure, calc.LimitNotApplicable}, verdict)
+}
+
+func worseLimit(a, b calc.LimitCheck) bool {
+	if c := cmp.Compare(limitRank(a.Verdict), limitRank(b.Verdict)); c != 0 {
+		return c < 0
+	}
+	return b.Content.Max.Less(a.Content.Max)
+}
+
+// limitsSection shows the rows of the limit tables that apply or may apply.
+func (v *view) limitsSection() *Section {
+	s := &Section{ID: "limits", Title: "Legal limits",
+		Intro: "Rows of the limit tables that name a substance in the product and apply to it, or may apply, by the law of " + v.a.Options.Date.String() + ". Contents are the highest that the papers allow, counted on the basis the law names, in the variant and mixture with most of it. A substance without a row is on no list in the tables; the tables do not hold every prohibited substance."}
+	return s.Add(v.limitTable("limits-apply", func(c calc.LimitVerdict) bool { return c != calc.LimitNotApplicable }))
+}
+
+// limitsConsideredSection shows the rows that were looked at and do not apply,
+// with the reason.
+func (v *view) limitsConsideredSection() *Section {
+	s := &Section{ID: "limits-considered", Title: "Limit rows considered and not applied",
+		Intro: "Rows that name a substance in the product and whose condition does not hold for it, each with the reason, so that a reader can see what was looked at."}
+	return s.Add(v.limitTable("limits-other", func(c calc.LimitVerdict) bool { return c == calc.LimitNotApplicable }))
+}
+
+func (v *view) limitTable(id string, wanted func(calc.LimitVerdict) bool) *Table {
+	t := &Table{ID: id, SheetName: "Limits", Empty: "There is none.",
+		Columns: []Column{{Head: "Substance", Fixed: true, Weight: 1.2}, {Head: "Annex/ entry"}, {Head: "Markets"}, {Head: "Content, highest", Unit: "% w/w", Kind: KindNumber},
+			{Head: "Limit", Unit: "% w/w", Kind: KindNumber}, {Head: "Verdict", Weight: 1.1}, {Head: "Reason", Weight: 2}, {Head: "Where"}, {Head: "Row"}}}
+	for _, row := range v.limitRows() {
+		c := row.check
+		if !wanted(c.Verdict) {
+			continue
+		}
+		content := PctCell(c.Content.Max)
+		if c.LimitPct != nil && !c.LimitPct.IsZero() {
+			content = content.By(RulePctBeside(*c.LimitPct))
+		}
+		where := row.variant
+		if c.WorstIn != "" {
+			where += ", " + c.WorstIn
+		}
+		t.Add(TextCell(joinNames(c.Substances)), TextCell(c.Row.Annex+"/"+c.Row.Entry), TextCell(marketsText(row.markets)), content,
+			numOr(c.LimitPct, "no figure").MarkedIf(c.Row.FromMemory(), memoryMark), limitVerdict(c.Verdict), TextCell(c.Reason), TextCell(where), TextCell(c.Row.Key))
 	}
 	return t
 }

@@ -107,7 +107,7 @@ func (v *view) allergenRows(x *calc.Variant) []*allergenRow {
 }
 
 func (v *view) allergenBlocks(sub *Section, x *calc.Variant) {
-	t := &Table{ID: "allergens-" + anchorOf(x), SheetName: "Allergens", Empty: "No declarable allergen is known to be in it.",
+	t := &Table{ID: "allergen-totals-" + anchorOf(x), SheetName: "Allergens", Empty: "No declarable allergen is known to be in it.",
 		Columns: []Column{{Head: "Label name", Fixed: true, Weight: 1.4}, {Head: "Entry"}, {Head: "Total", Unit: "% w/w", Kind: KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: KindNumber}, {Head: "Highest in"}, {Head: "From"}}}
 	for _, m := range v.a.Markets {
 		t.Columns = append(t.Columns, Column{Head: string(m), Kind: KindText})

@@ -18,6 +18,7 @@ var figureSections = []struct {
 	{"allergens", (*view).allergensSection},
 	{"fragrance", (*view).fragranceSection},
 	{"limits", (*view).limitsSection},
+	{"considered", (*view).limitsConsideredSection},
 	{"exposure", (*view).exposureSection},
 	{"mos", (*view).marginsSection},
 	{"gaps", (*view).gapsSection},
@@ -25,6 +26,9 @@ var figureSections = []struct {
 	{"contributions", (*view).contributionsSection},
 	{"sources", (*view).sourcesSection},
 }
+
+// onRequest are the sections left out unless they are named.
+var onRequest = []string{"considered", "contributions", "sources"}
 
 // SectionNames lists the names that Figures knows, in the order of print.
 func SectionNames() []string {
@@ -36,8 +40,8 @@ func SectionNames() []string {
 }
 
 // Figures builds the tables of a product, of one variant where it is named, and
-// only the named sections where there are any. Contributions and sources are
-// left out unless they are named.
+// only the named sections where there are any. The long ones are left out unless
+// they are named; limits by name come with the rows that do not apply.
 //
 // Errors: a *ingredients.ValueError for a section name that is not known.
 func Figures(a *Assessment, variant string, sections []string) (*Document, error) {
@@ -54,9 +58,12 @@ func Figures(a *Assessment, variant string, sections []string) (*Document, error
 	d := v.document("Figures")
 	d.NoContents = true
 	for _, s := range figureSections {
-		wanted := slices.Contains(sections, s.name) || len(sections) == 0 && s.name != "contributions" && s.name != "sources"
+		wanted := slices.Contains(sections, s.name) || len(sections) == 0 && !slices.Contains(onRequest, s.name)
 		if wanted {
 			d.Sections = append(d.Sections, s.build(v))
+			if s.name == "limits" && len(sections) > 0 && !slices.Contains(sections, "considered") {
+				d.Sections = append(d.Sections, v.limitsConsideredSection())
+			}
 		}
 	}
 	return d, nil

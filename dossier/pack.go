@@ -14,7 +14,7 @@ func Pack(a *Assessment) *Document {
 	d.Cover = v.cover()
 	d.Sections = []*Section{
 		v.findingsSection(), v.productSection(), v.formulaSection(), v.compositionSection(), v.listsSection(), v.allergensSection(),
-		v.fragranceSection(), v.limitsSection(), v.exposureSection(), v.marginsSection(), v.gapsSection(), v.headroomSection(), v.questionsSection(), v.contributionsSection(), v.sourcesSection(),
+		v.fragranceSection(), v.limitsSection(), v.exposureSection(), v.marginsSection(), v.gapsSection(), v.headroomSection(), v.questionsSection(), v.limitsConsideredSection(), v.contributionsSection(), v.sourcesSection(),
 	}
 	d.NumberSections()
 	return d

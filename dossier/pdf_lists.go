@@ -51,9 +51,9 @@ func (w *pdfWriter) finding(f *ingredients.Finding, first, last bool) piece {
 // findingLines sets message, place, sum, reason and fix below each other.
 func (w *pdfWriter) findingLines(f *ingredients.Finding, width float64) []textLine {
 	c := w.clean.clean
-	head := []run{{text: c(f.Message)}}
+	head := []run{{text: c(f.Text())}}
 	if f.Subject != "" {
-		head = []run{{text: c(f.Subject) + ": ", style: styleBold}, {text: c(f.Message)}}
+		head = []run{{text: c(f.Subject) + ": ", style: styleBold}, {text: c(f.Text())}}
 	}
 	out := w.set(head, width, bodySize-0.5, bodyLine-0.3, black)
 	small := func(runs ...run) {

@@ -226,7 +226,7 @@ func (h *htmlWriter) findings(f *FindingList) {
 }
 
 func (h *htmlWriter) finding(f *ingredients.Finding) {
-	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity, severitySymbol(f.Severity), f.Severity, esc(joined(": ", f.Subject, f.Message)))
+	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity, severitySymbol(f.Severity), f.Severity, esc(joined(": ", f.Subject, f.Text())))
 	for _, t := range f.Sum {
 		h.put("<p class=\"small\">sum: %s <code>%s</code></p>", esc(t.Text), esc(t.Pos.String()))
 	}

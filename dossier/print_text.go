@@ -319,7 +319,7 @@ func emptyFindings(f *FindingList) string {
 
 func (t *textWriter) finding(f *ingredients.Finding) {
 	const indent = "  "
-	t.para(severitySymbol(f.Severity)+" ", indent, joined(": ", f.Severity.String(), f.Subject, f.Message))
+	t.para(severitySymbol(f.Severity)+" ", indent, joined(": ", f.Severity.String(), f.Subject, f.Text()))
 	for _, s := range f.Sum {
 		t.para(indent+"sum: ", indent+"     ", joined("  ", s.Text, s.Pos.String()))
 	}

@@ -150,7 +150,7 @@ func findingsTable(list []ingredients.Finding) *Table {
 		for _, s := range f.Sum {
 			sum = append(sum, joined("  ", s.Text, s.Pos.String()))
 		}
-		row := []string{f.Subject, f.Message, f.Fix, f.Why, strings.Join(sum, "\n"), f.Pos.String(), f.Code, f.Ask, strings.Join(f.Variants, ", "), strings.Join(f.Markets, ", ")}
+		row := []string{f.Subject, f.Text(), f.Fix, f.Why, strings.Join(sum, "\n"), f.Pos.String(), f.Code, f.Ask, strings.Join(f.Variants, ", "), strings.Join(f.Markets, ", ")}
 		key := f.Severity.String() + "\x00" + strings.Join(row, "\x00")
 		if seen[key] { // the same finding may stand in several sections
 			continue

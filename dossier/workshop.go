@@ -26,15 +26,18 @@ type Workshop struct {
 	Sheets    map[string]*ingredients.Sheet // by id
 	Products  []*Product                    // by id
 	Batches   []string                      // names of the batch files, sorted
-	OwnLimits map[string][]byte             // the maker's own limit tables by file name, unread
+	OwnLimits map[string][]byte             // the maker's own limit tables by file name, as typed
 
 	Sources map[string]*ingredients.Source // every file read, by name
 
 	sheetFile map[string]string // sheet id to file name
 	loaded    []ingredients.Finding
+	ownRows   []*law.Limit // of OwnLimits, in the order of the files
 
 	prepare  sync.Once
 	prepared map[string]*calc.Material
+	adopt    sync.Once
+	tables   *law.Tables // the program's with the maker's own rows
 }
 
 // Party is a person or firm with an address.

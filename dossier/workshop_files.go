@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
 
@@ -125,8 +126,8 @@ func reason(err error) string {
 // error value for it, only this text.
 func leadsOutside(err error) bool { return strings.Contains(err.Error(), "path escapes from parent") }
 
-// readOwnLimits keeps the maker's own limit tables as bytes; the law reader
-// reads them.
+// readOwnLimits reads the maker's own limit tables: a stricter house rule, or a
+// law newer than the program.
 func (l *loader) readOwnLimits() {
 	entries, err := fs.ReadDir(l.fsys, "limits")
 	if err != nil {
@@ -145,6 +146,9 @@ func (l *loader) readOwnLimits() {
 			l.stop(ingredients.CodeFileTooLarge, ingredients.Pos{File: name}, name, "split the table", "the table has more than %d bytes", ingredients.MaxFileBytes)
 		default:
 			l.w.OwnLimits[name] = src.Bytes
+			rows, findings := law.ReadLimits(name, src.Bytes)
+			l.w.ownRows = append(l.w.ownRows, rows...)
+			l.findings = append(l.findings, findings...)
 			l.w.Sources[name] = src
 		}
 	}

@@ -1,6 +1,9 @@
 package ingredients
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Severity is the kind of a finding.
 type Severity int
@@ -35,13 +38,22 @@ type Finding struct {
 	Message  string   `json:"message"` // what is wrong, with the value found and the value allowed
 	Fix      string   `json:"fix"`     // one thing to do, or whom to ask for what
 	Why      string   `json:"why,omitempty"`
-	Sum      []Term   `json:"sum,omitempty"` // what adds up to a computed value
+	Sum      []Term   `json:"sum,omitempty"`   // what adds up to a computed value
+	Items    []string `json:"items,omitempty"` // the things the message is about, where it is about several
 
 	Pos      Pos      `json:"-"`
 	Ask      string   `json:"ask_whom,omitempty"` // supplier, laboratory, assessor: who can settle it
 	Unread   bool     `json:"-"`                  // the file could not be read as it stands (exit code 2)
 	Variants []string `json:"variants,omitempty"` // which variants it concerns; empty: all or none
 	Markets  []string `json:"markets,omitempty"`  // which markets it concerns; empty: all
+}
+
+// Text returns the message with the things it is about.
+func (f *Finding) Text() string {
+	if len(f.Items) == 0 {
+		return f.Message
+	}
+	return f.Message + ": " + strings.Join(f.Items, ", ")
 }
 
 // Term is one summand of a computed value, with the place it comes from.

@@ -41,7 +41,7 @@ func (u ui) finding(to io.Writer, w *dossier.Workshop, f ingredients.Finding) {
 	if place != "" {
 		place += ": "
 	}
-	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, f.Severity, f.Code, f.Message)
+	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, f.Severity, f.Code, f.Text())
 	if w != nil {
 		if line, caret := w.Excerpt(f.Pos); line != "" {
 			number := fmt.Sprint(f.Pos.Line)
