@@ -34,17 +34,27 @@ func PrepareAll(sheets map[string]*ingredients.Sheet, dict *ingredients.Dictiona
 // Assess computes one variant of a product for one market on one day. It is the
 // list of what is checked and nothing more; each check has a file of its own.
 func Assess(in *Input) *Result {
-	r := &Result{Input: in}
+	recipe, found := Resolve(in.Product, in.Variant, in.Law.Fact("percent-sum-tolerance").Number)
+	r := AssessRecipe(in, recipe)
+	r.Findings = Unique(append(found, r.Findings...))
+	return r
+}
+
+// AssessRecipe is Assess for given shares, such as those of a batch as weighed.
+// Where fats react with lye, everything after the recipe looks at the product as
+// sold.
+func AssessRecipe(in *Input, recipe *Recipe) *Result {
+	r := &Result{Recipe: recipe}
 	var fs []ingredients.Finding
 	say := func(more []ingredients.Finding) { fs = append(fs, more...) }
 
-	recipe, found := Resolve(in.Product, in.Variant, in.Law.Fact("percent-sum-tolerance").Number)
-	r.Recipe = recipe
+	say(materialFindings(in, recipe))
+	in, mixtures, reactions, found := Saponify(in, recipe)
+	r.Input, r.Reactions = in, reactions
 	say(found)
-	for _, mix := range recipe.Mixtures() {
+	for _, mix := range mixtures {
 		r.Compositions = append(r.Compositions, Compose(mix, in.Materials, in.Dict))
 	}
-	say(materialFindings(in, recipe))
 	r.Allergens, found = Allergens(in, r.Compositions, in.Materials)
 	say(found)
 	r.List = Order(r.Whole(), in.Materials, r.Allergens, ListRules{

@@ -25,8 +25,9 @@ type Product struct {
 	Claims    []Claim
 	Net       NetContent
 	Formula   Formula
-	Variants  []*Variant // never empty: a product without variants has one with the ID ""
-	TailOrder []string   // INCI names in the order wished below 1 %; empty: by content
+	Saponify  *Saponification // nil: nothing reacts
+	Variants  []*Variant      // never empty: a product without variants has one with the ID ""
+	TailOrder []string        // INCI names in the order wished below 1 %; empty: by content
 	Evidence  Evidence
 	Exposure  *OwnExposure // nil: the exposure table's
 	Pos       ingredients.Pos

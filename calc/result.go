@@ -15,6 +15,7 @@ type Result struct {
 	Input         *Input
 	Recipe        *Recipe
 	Compositions  []*Composition // the whole first, then each portion
+	Reactions     []*Reaction    // of lye with fats, in the same order; nil where none is stated
 	List          *List
 	Allergens     []AllergenTotal
 	Fragrances    []FragranceUse

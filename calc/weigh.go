@@ -150,7 +150,9 @@ func (p *Plan) sums(b Balance) {
 		sum = sum.Add(part.exactG)
 	}
 	for i := range exact { // to what was weighed, which rounding has moved a little
-		exact[i] = exact[i].Mul(p.BaseG).Quo(sum)
+		if !sum.IsZero() { // portions may have nothing in common
+			exact[i] = exact[i].Mul(p.BaseG).Quo(sum)
+		}
 	}
 	step := b.DivisionG
 	if !isMultiple(p.BaseG, step) {

@@ -88,6 +88,17 @@ func TestPortionsAreDivided(t *testing.T) {
 	assert.Equal(t, "990", plan.BaseG.Exact())
 }
 
+// TestNothingShared: two portions that have no line in common have no base.
+func TestNothingShared(t *testing.T) {
+	p := formula(t, Percent, ":all", "100")
+	v := &Variant{Portions: []Portion{
+		{Name: "a", SharePct: num(t, "50"), Fill: []Fill{fill("all", "x")}}, {Name: "b", SharePct: num(t, "50"), Fill: []Fill{fill("all", "y")}}}}
+	plan, _ := planned(t, p, v, "500", Balance{DivisionG: num(t, "1")})
+	assert.Equal(t, []string{"a: x 250", "b: y 250"}, gramsText(plan))
+	assert.Equal(t, "250", plan.Portions[1].TotalG.Exact())
+	assert.True(t, plan.BaseG.IsZero())
+}
+
 // TestAdditionsComeLast: 4 parts on 100 in 520 g are 20 g on 500 g.
 func TestAdditionsComeLast(t *testing.T) {
 	p := formula(t, Percent, "base", "q.s.", "scent", "1")

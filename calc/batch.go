@@ -1,0 +1,195 @@
+package calc
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// MadeLine is one thing that was weighed into a batch.
+type MadeLine struct {
+	Ingredient string
+	Phase      string
+	Portion    string // "" for the base and for a batch of one mixture
+	Added      bool
+	PlannedG   *ingredients.Num // g; nil: not planned
+	G          ingredients.Num  // g, as weighed
+	Pos        ingredients.Pos
+}
+
+// MadePortion is one part that the base of a batch was divided into.
+type MadePortion struct {
+	Name  string
+	BaseG ingredients.Num // g of base weighed into it
+}
+
+// MadeRecipe turns what was weighed into shares, so that a batch can be looked at
+// like a formula.
+//
+//	one mixture:  share = mass / Σ masses × 100
+//	portions:     share(base line) = mass / Σ base × base in the portion / portion × 100
+//
+// Units: g in, % w/w out, not rounded. Base that was left in the pot counts in
+// no portion. ok is false when nothing was weighed, or a portion is empty.
+func MadeRecipe(lines []MadeLine, portions []MadePortion) (r *Recipe, ok bool) {
+	r = &Recipe{TotalPct: hundred}
+	if len(portions) == 0 {
+		var masses []ingredients.Num
+		for _, l := range lines {
+			masses = append(masses, l.G)
+		}
+		r.Whole, ok = mixtureOf("", lines, masses)
+		r.Whole.SharePct = hundred
+		return r, ok
+	}
+	var baseG, allG ingredients.Num
+	for _, l := range lines {
+		if l.Portion == "" {
+			baseG = baseG.Add(l.G)
+		}
+	}
+	var totals []ingredients.Num
+	whole := make([]ingredients.Num, len(lines))
+	for _, p := range portions {
+		var total ingredients.Num
+		masses := make([]ingredients.Num, len(lines))
+		for i, l := range lines {
+			switch {
+			case l.Portion == p.Name:
+				masses[i] = l.G
+			case l.Portion == "" && !baseG.IsZero():
+				masses[i] = l.G.Mul(p.BaseG).Quo(baseG)
+			}
+			total = total.Add(masses[i])
+			whole[i] = whole[i].Add(masses[i])
+		}
+		m, filled := mixtureOf(p.Name, lines, masses)
+		if !filled {
+			return r, false
+		}
+		r.Portions = append(r.Portions, m)
+		totals = append(totals, total)
+		allG = allG.Add(total)
+	}
+	for i := range r.Portions {
+		r.Portions[i].SharePct = hundred.Mul(totals[i]).Quo(allG)
+	}
+	r.Whole, ok = mixtureOf("", lines, whole)
+	r.Whole.SharePct = hundred
+	return r, ok
+}
+
+func mixtureOf(name string, lines []MadeLine, masses []ingredients.Num) (Mixture, bool) {
+	m := Mixture{Name: name}
+	var total ingredients.Num
+	for _, g := range masses {
+		total = total.Add(g)
+	}
+	if total.Sign() <= 0 {
+		return m, false
+	}
+	for i, l := range lines {
+		if masses[i].Sign() > 0 {
+			m.Shares = append(m.Shares, Share{Ingredient: l.Ingredient, Pct: hundred.Mul(masses[i]).Quo(total), Phase: l.Phase, Added: l.Added, Pos: l.Pos})
+		}
+	}
+	return m, true
+}
+
+// Deviation compares one weighed mass with its plan.
+type Deviation struct {
+	Line     int             // index into the lines
+	DiffG    ingredients.Num // g, weighed − planned
+	DiffPct  ingredients.Num // % of the plan
+	AllowedG ingredients.Num // g, either way
+	Rule     *law.Fact       // the tolerance; nil where one division of the balance is wider
+	Within   bool
+}
+
+// Deviations compares each weighed line with its plan.
+//
+//	allowed = planned × tolerance / 100, at least one division of the balance
+//
+// The tolerance is that of critical lines (preservatives, actives, alkali), of
+// small additions, or of main lines. Lines without a plan are left out.
+//
+// Source: facts.csv, rows weigh-tolerance-critical, -small and -main.
+func Deviations(lines []MadeLine, materials map[string]*Material, divisionG ingredients.Num, tables *law.Tables) []Deviation {
+	var total ingredients.Num
+	for _, l := range lines {
+		if l.PlannedG != nil {
+			total = total.Add(*l.PlannedG)
+		}
+	}
+	var out []Deviation
+	for i, l := range lines {
+		if l.PlannedG == nil || l.PlannedG.Sign() <= 0 {
+			continue
+		}
+		rule := toleranceOf(materials[l.Ingredient], *l.PlannedG, total, tables)
+		d := Deviation{Line: i, DiffG: l.G.Sub(*l.PlannedG), AllowedG: l.PlannedG.Pct(rule.Number), Rule: rule}
+		d.DiffPct = hundred.Mul(d.DiffG).Quo(*l.PlannedG)
+		if d.AllowedG.Less(divisionG) {
+			d.AllowedG, d.Rule = divisionG, nil
+		}
+		d.Within = !d.AllowedG.Less(d.DiffG) && !d.AllowedG.Less(d.DiffG.Neg())
+		out = append(out, d)
+	}
+	return out
+}
+
+func toleranceOf(m *Material, plannedG, totalG ingredients.Num, tables *law.Tables) *law.Fact {
+	switch small := tables.Fact("weigh-small-below").Number; {
+	case m != nil && isCritical(m):
+		return tables.Fact("weigh-tolerance-critical")
+	case plannedG.Less(totalG.Pct(small)):
+		return tables.Fact("weigh-tolerance-small")
+	}
+	return tables.Fact("weigh-tolerance-main")
+}
+
+// criticalWords are what sheets call materials whose amount decides protection
+// or effect.
+var criticalWords = []string{"preserv", "antimicrob", "active", "uv filter", "uv-filter", "uv absorber"}
+
+// isCritical says whether the sheet calls a material a preservative or an
+// active, or it brings alkali.
+func isCritical(m *Material) bool {
+	for _, f := range m.Sheet.Functions {
+		f = strings.ToLower(f)
+		if slices.ContainsFunc(criticalWords, func(w string) bool { return strings.Contains(f, w) && !strings.Contains(f, "surface") && !strings.Contains(f, "surfact") }) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(m.Parts, func(p Part) bool { return alkaliOf(p.INCI) != nil })
+}
+
+// Yield is what came out of a batch.
+type Yield struct {
+	WeighedG ingredients.Num `json:"weighed_g"` // g, sum of what was weighed in
+	OutG     ingredients.Num `json:"out_g"`     // g, filled and retained
+	Pct      ingredients.Num `json:"pct"`       // % of what was weighed in
+	LowPct   ingredients.Num `json:"low_pct"`   // usual band, %
+	HighPct  ingredients.Num `json:"high_pct"`
+	Usual    bool            `json:"usual"`
+}
+
+// YieldOf reconciles what was weighed in with what came out; lossPct is what is
+// planned to be lost, such as the water of a soap while it cures, and lowers the
+// band.
+//
+//	yield = (filled + retained) / weighed × 100
+//
+// Source: facts.csv, rows yield-usual-low and yield-usual-high.
+func YieldOf(weighedG, outG, lossPct ingredients.Num, tables *law.Tables) (Yield, bool) {
+	if weighedG.Sign() <= 0 {
+		return Yield{}, false
+	}
+	kept := hundred.Sub(lossPct)
+	y := Yield{WeighedG: weighedG, OutG: outG, Pct: hundred.Mul(outG).Quo(weighedG),
+		LowPct: tables.Fact("yield-usual-low").Number.Pct(kept), HighPct: tables.Fact("yield-usual-high").Number}
+	y.Usual = !y.Pct.Less(y.LowPct) && !y.HighPct.Less(y.Pct)
+	return y, true
+}
