@@ -66,5 +66,23 @@ func Figures(a *Assessment, variant string, sections []string) (*Document, error
 			}
 		}
 	}
+	for _, s := range d.Sections {
+		s.withoutCharts()
+	}
 	return d, nil
+}
+
+// withoutCharts takes the charts out, whose figures stand in the tables beside
+// them: in a terminal they would say everything twice.
+func (s *Section) withoutCharts() {
+	s.Blocks = slices.DeleteFunc(s.Blocks, func(b Block) bool {
+		switch b.(type) {
+		case *HBarLog, *StackedBar, *ReadinessBars, *LineBand:
+			return true
+		}
+		return false
+	})
+	for _, sub := range s.Subsections {
+		sub.withoutCharts()
+	}
 }

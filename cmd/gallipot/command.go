@@ -162,10 +162,16 @@ func (c *command) pick(w *dossier.Workshop, name string) (*dossier.Product, stri
 	return nil, "", unknown("product", id, names)
 }
 
+// mostListed is how many names a message lists at most.
+const mostListed = 30
+
 func unknown(kind, name string, known []string) error {
 	fix := "known: " + strings.Join(known, ", ")
-	if len(known) == 0 {
+	switch {
+	case len(known) == 0:
 		fix = "there is none yet"
+	case len(known) > mostListed:
+		fix = "check the spelling, or look it up by its CAS number"
 	}
 	if near := ingredients.Nearest(name, known); near != "" {
 		fix = "did you mean " + near + "? " + fix
