@@ -159,7 +159,9 @@ var criticalWords = []string{"preserv", "antimicrob", "active", "uv filter", "uv
 func isCritical(m *Material) bool {
 	for _, f := range m.Sheet.Functions {
 		f = strings.ToLower(f)
-		if slices.ContainsFunc(criticalWords, func(w string) bool { return strings.Contains(f, w) && !strings.Contains(f, "surface") && !strings.Contains(f, "surfact") }) {
+		if slices.ContainsFunc(criticalWords, func(w string) bool {
+			return strings.Contains(f, w) && !strings.Contains(f, "surface") && !strings.Contains(f, "surfact")
+		}) {
 			return true
 		}
 	}

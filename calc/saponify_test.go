@@ -241,7 +241,9 @@ func TestReactionBounds(t *testing.T) {
 }
 
 func TestLyeFindings(t *testing.T) {
-	sheets := func(more ...string) []*ingredients.Sheet { return soapSheets(t, append(more, "olive", "Olea Europaea Fruit Oil", "shea", "Butyrospermum Parkii Butter")...) }
+	sheets := func(more ...string) []*ingredients.Sheet {
+		return soapSheets(t, append(more, "olive", "Olea Europaea Fruit Oil", "shea", "Butyrospermum Parkii Butter")...)
+	}
 	run := func(p *Product, more ...string) (string, *Result) {
 		r := assessed(t, p, &Variant{}, "bar-soap", law.GB, 20261125, sheets(more...)...)
 		return strings.Join(codes(r.Findings), "\n"), r
