@@ -220,6 +220,17 @@ func TestProhibited(t *testing.T) {
 	}
 }
 
+// A prohibition gives way to the entry it excepts: oxyquinoline sulfate is
+// prohibited (II/395) save to stabilise peroxide in hair products (III/51).
+func TestProhibitionWithException(t *testing.T) {
+	s := material(t, "oxy", "peroxide stabiliser", "Oxyquinoline Sulfate", "100")
+	r := limitCase{product: "hair-mask"}.of(t, s, "0.4") // 0.4 × 0.7475 = 0.299, allowed 0.3
+	assert.Equal(t, "entry III/51 excepts this use", checkOf(t, r, "II-395-eugb-01").Reason)
+	assert.Equal(t, LimitKept, checkOf(t, r, "III-51-eugb-01").Verdict)
+	assert.NotContains(t, limitCodes(r), "stop prohibited")
+	assert.Contains(t, limitCodes(limitCase{product: "face-cream"}.of(t, s, "0.4")), "stop prohibited")
+}
+
 // Safrole from natural oils: 0.01 % in the product (II/360); added as such: none.
 func TestNaturalContent(t *testing.T) {
 	nutmeg := func(pct string) *ingredients.Sheet {

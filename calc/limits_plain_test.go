@@ -1,0 +1,313 @@
+package calc
+
+import (
+	"encoding/csv"
+	"math/big"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// rawLimits reads the table as text: the plain implementation below shares no
+// reader, no index and no sum code with the engine.
+func rawLimits(t testing.TB) []map[string]string {
+	t.Helper()
+	f, err := os.Open("law/data/limits.csv")
+	require.NoError(t, err)
+	defer f.Close()
+	records, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	var rows []map[string]string
+	for _, r := range records[1:] {
+		row := map[string]string{}
+		for i, c := range records[0] {
+			row[c] = r[i]
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// plainUse is one substance of a generated product.
+type plainUse struct {
+	name     string
+	cas      []string
+	function string // in the words of the conditions
+	pct      *big.Rat
+}
+
+// plainProduct is a generated product: pure materials in water.
+type plainProduct struct {
+	kind   string
+	market law.Market
+	day    string
+	ages   string
+	uses   []plainUse
+}
+
+var plainFunctions = map[string]string{"preservative": "preservative", "other": "emollient", "fragrance": "fragrance", "uv-filter": "UV filter", "ph-adjuster": "pH adjuster", "peroxide-stabiliser": "peroxide stabiliser"}
+
+// plainJudge says whether a row holds for a use: date, market, condition.
+func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
+	market := "EU"
+	if p.market == law.GB {
+		market = "GB"
+	}
+	if !slices.Contains(strings.Split(row["market"], "+"), market) || row["applies_from"] > p.day || row["applies_until"] != "" && row["applies_until"] < p.day {
+		return law.DoesNot
+	}
+	c, err := law.Parse(row["condition"])
+	if err != nil {
+		panic(err)
+	}
+	pt, _ := law.Builtin().ProductType(p.kind)
+	s := law.SituationOf(pt)
+	ages, _ := law.AgesOf(p.ages)
+	if s.Ages != nil {
+		ages = law.Ages{From: min(ages.From, s.Ages.From), To: max(ages.To, s.Ages.To)}
+	}
+	s.Ages, s.Professional, s.Nano, s.Massive, s.Natural, s.RefiningKnown = &ages, law.No, law.No, law.No, law.No, law.Unknown
+	s.Functions, s.FunctionsKnown = []string{u.function}, true
+	return c.Judge(s).Verdict
+}
+
+// plainNames says whether a row names a substance, by name or number.
+func plainNames(row map[string]string, u plainUse, dict *ingredients.Dictionary) bool {
+	for n := range strings.SplitSeq(row["inci_names"], ";") {
+		n = strings.TrimSpace(n)
+		if strings.EqualFold(n, u.name) || dict.Lookup(n) != nil && dict.Lookup(n) == dict.Lookup(u.name) {
+			return true
+		}
+	}
+	for c := range strings.SplitSeq(row["cas"], ";") {
+		if slices.Contains(u.cas, strings.TrimSpace(c)) {
+			return true
+		}
+	}
+	return false
+}
+
+var plainFactorForm = regexp.MustCompile(`([^=,;]+)=(\d+\.\d+)`)
+
+// plainFactor is the mass factor of a substance in a basis, nil where none is
+// known.
+func plainFactor(rows []map[string]string, row map[string]string, name string) *big.Rat {
+	text, _, _ := strings.Cut(row["basis"], ";")
+	text = strings.TrimSpace(text)
+	if text == "" || strings.Contains(row["note"], "as the cautious limit") {
+		return big.NewRat(1, 1)
+	}
+	var best *big.Rat
+	for _, r := range rows {
+		other, factors, _ := strings.Cut(r["basis"], "; factor")
+		if strings.TrimSpace(other) != text || r["key"] != row["key"] && plainOwn(row, name) != nil {
+			continue
+		}
+		if f := plainIn(factors, name); f != nil && (best == nil || best.Cmp(f) < 0) {
+			best = f
+		}
+	}
+	if best != nil {
+		return best
+	}
+	plain := regexp.MustCompile(` \(.*`).ReplaceAllString(strings.TrimPrefix(text, "as "), "")
+	if strings.EqualFold(plain, name) || strings.HasPrefix(plain, "the ") || plain == "acid" && strings.HasSuffix(name, "Acid") ||
+		plain == "retinol equivalent" && name == "Retinol" || plain == "NH3" && name == "Ammonia" || strings.HasPrefix(plain, "H2O2") && name == "Hydrogen Peroxide" ||
+		plain == "AgCl" && name == "Silver Chloride" || plain == "phenol" && strings.HasSuffix(name, "phenol") || strings.HasPrefix(plain, "anhydrous ") {
+		return big.NewRat(1, 1)
+	}
+	return nil
+}
+
+func plainOwn(row map[string]string, name string) *big.Rat {
+	_, factors, _ := strings.Cut(row["basis"], "; factor")
+	return plainIn(factors, name)
+}
+
+func plainIn(factors, name string) *big.Rat {
+	var best *big.Rat
+	for _, m := range plainFactorForm.FindAllStringSubmatch(strings.TrimLeft(factors, "s: "), -1) {
+		n := strings.TrimSpace(m[1])
+		if !strings.EqualFold(n, name) && !strings.EqualFold(regexp.MustCompile(` \(.*\)$`).ReplaceAllString(n, ""), name) {
+			continue
+		}
+		f, _ := new(big.Rat).SetString(m[2])
+		if best == nil || best.Cmp(f) < 0 {
+			best = f
+		}
+	}
+	return best
+}
+
+// plainSkip names rows whose limit is not the content of a substance.
+func plainSkip(row map[string]string) bool {
+	for _, word := range []string{"residual", "secondary amine", "peanut", "percentage of", "after mixing", "released formaldehyde"} {
+		if strings.Contains(row["basis"], word) {
+			return true
+		}
+	}
+	return row["annex"] == "IV"
+}
+
+// plainAdds says whether the substances of another row are added to those of a
+// row, by the wording of its sum rule.
+func plainAdds(row, other map[string]string) bool {
+	rule := row["sum_rule"]
+	same := row["sum_group"] == other["sum_group"]
+	switch {
+	case strings.Contains(rule, "trimonium"):
+		names := strings.ToLower(other["inci_names"])
+		inRule := strings.Contains(names, "cetrimonium") || strings.Contains(names, "steartrimonium") || strings.Contains(rule, "behen") && strings.Contains(names, "behentrimonium")
+		return inRule && other["annex"] == row["annex"] && other["condition"] == row["condition"]
+	case strings.HasPrefix(rule, "sum(nano"), strings.HasPrefix(rule, "sum(III"), strings.HasPrefix(rule, "sum(V"):
+		return same
+	case strings.HasPrefix(rule, "sum<"):
+		return same && other["condition"] == row["condition"]
+	}
+	return false
+}
+
+// plainVerdicts judges every row that names a substance of the product, keyed by
+// row, or by row and substance where each stands alone. Rows that a missing fact
+// or factor leaves open are left out.
+func plainVerdicts(rows []map[string]string, p plainProduct, dict *ingredients.Dictionary) map[string]string {
+	out := map[string]string{}
+	for _, row := range rows {
+		if plainSkip(row) {
+			continue
+		}
+		summed := strings.HasPrefix(row["sum_rule"], "sum")
+		var own []plainUse
+		for _, u := range p.uses {
+			if plainNames(row, u, dict) {
+				own = append(own, u)
+			}
+		}
+		if len(own) == 0 || plainJudge(map[string]string{"condition": "all", "market": row["market"], "applies_from": row["applies_from"], "applies_until": row["applies_until"]}, p, own[0]) == law.DoesNot {
+			continue
+		}
+		switch {
+		case strings.Contains(row["sum_rule"], "exclude") || strings.Contains(row["sum_rule"], "not with"):
+			continue // by hand in TestIsothiazolinones and TestAlkynoates
+		case summed:
+			if v := plainSum(rows, row, p, own, dict); v != "" {
+				out[row["key"]] = v
+			}
+		default:
+			for _, u := range own {
+				if v := plainEach(rows, row, p, u, dict); v != "" {
+					out[row["key"]+"|"+u.name] = v
+				}
+			}
+		}
+	}
+	return out
+}
+
+func plainEach(rows []map[string]string, row map[string]string, p plainProduct, u plainUse, dict *ingredients.Dictionary) string {
+	switch v := plainJudge(row, p, u); {
+	case v == law.DoesNot:
+		return "not applicable"
+	case v == law.Undecided:
+		return ""
+	case row["max_pct"] == "":
+		return "no figure"
+	}
+	if row["max_pct"] == "0" {
+		for _, e := range regexp.MustCompile(`\b(III|IV|V|VI)/(\d+)`).FindAllString(exceptedPart(row["note"]), -1) {
+			for _, other := range rows {
+				if other["annex"]+"/"+other["entry"] != e || other["max_pct"] == "0" || !plainNames(other, u, dict) {
+					continue
+				}
+				if v := plainJudge(other, p, u); v == law.Holds {
+					return "not applicable"
+				} else if v == law.Undecided {
+					return ""
+				}
+			}
+		}
+		return "exceeded"
+	}
+	f := plainFactor(rows, row, u.name)
+	if f == nil {
+		return ""
+	}
+	return plainCompare(new(big.Rat).Mul(u.pct, f), row["max_pct"], false)
+}
+
+func exceptedPart(note string) string {
+	_, after, _ := strings.Cut(strings.ToLower(note), "except")
+	return strings.ToUpper(after)
+}
+
+func plainSum(rows []map[string]string, row map[string]string, p plainProduct, own []plainUse, dict *ingredients.Dictionary) string {
+	sum, part := new(big.Rat), new(big.Rat)
+	counted := map[string]bool{}
+	any := false
+	add := func(r map[string]string, u plainUse, isOwn bool) bool {
+		switch plainJudge(r, p, u) {
+		case law.DoesNot:
+			return true
+		case law.Undecided:
+			return false
+		}
+		if counted[u.name] {
+			return true
+		}
+		f := plainFactor(rows, r, u.name)
+		if f == nil {
+			return false
+		}
+		counted[u.name] = true
+		any = any || isOwn
+		amount := new(big.Rat).Mul(u.pct, f)
+		sum.Add(sum, amount)
+		if isOwn {
+			part.Add(part, amount)
+		}
+		return true
+	}
+	for _, u := range own {
+		if !add(row, u, true) {
+			return ""
+		}
+	}
+	if !any {
+		return "not applicable"
+	}
+	for _, other := range rows {
+		if other["key"] == row["key"] || !plainAdds(row, other) {
+			continue
+		}
+		for _, u := range p.uses {
+			if plainNames(other, u, dict) && !add(other, u, false) {
+				return ""
+			}
+		}
+	}
+	if row["max_pct"] == "" {
+		return "no figure"
+	}
+	if m := regexp.MustCompile(`<=(\d\S*) with`).FindStringSubmatch(row["sum_rule"]); m != nil {
+		if v := plainCompare(part, row["max_pct"], false); v == "exceeded" {
+			return v
+		}
+		return plainCompare(sum, m[1], false)
+	}
+	return plainCompare(sum, row["max_pct"], strings.HasPrefix(row["sum_rule"], "sum<max"))
+}
+
+func plainCompare(amount *big.Rat, limit string, strict bool) string {
+	l, _ := new(big.Rat).SetString(limit)
+	if c := amount.Cmp(l); c > 0 || strict && c == 0 {
+		return "exceeded"
+	}
+	return "kept"
+}
