@@ -146,7 +146,22 @@ func (v *view) marginsSection() *Section {
 		s.Add(chart, lines)
 	}
 	s.Add(none)
-	return s.Add(v.aggregateTable(), v.localDoseTable(), v.traceTable())
+	return s
+}
+
+// dosesSection shows what reaches the body of each substance.
+func (v *view) dosesSection() *Section {
+	s := &Section{ID: "doses", Title: "Exposure to each substance",
+		Intro: "Systemic exposure dose (SED) of each substance at its highest content, in the variant and mixture that hold most of it, with the absorption used and the reason for it. Preservatives and UV filters also with the exposure to all products together; declarable allergens with their dose per area."}
+	t := &Table{ID: "doses-table", SheetName: "Doses", Empty: "No dose could be computed.", Columns: []Column{{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Where", Weight: 0.9}, {Head: "Content, highest", Unit: "% w/w", Kind: KindNumber},
+		{Head: "Absorbed", Unit: "%", Kind: KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: KindNumber}, {Head: "SED, typical", Unit: "mg/kg bw/d", Kind: KindNumber}, {Head: "Absorption used because", Weight: 1.8}}}
+	for _, m := range v.worstMargins() {
+		if m.SED.Max == 0 {
+			continue
+		}
+		t.Add(TextCell(m.INCI), TextCell(m.where()), PctCell(m.Content.Max), absorbedCell(m.Margin), sedCell(m.Margin), FloatCell(m.SED.Typical, exposureDigits), TextCell(m.Absorption.Why))
+	}
+	return s.Add(t, v.aggregateTable(), v.localDoseTable())
 }
 
 func sedCell(m calc.Margin) Cell {

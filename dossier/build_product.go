@@ -33,11 +33,7 @@ func (v *view) productSection() *Section {
 	for _, m := range v.a.Markets {
 		fact("Responsible person, "+string(m), v.responsibleCell(m))
 	}
-	s.Add(t, v.specificationTable())
-	if len(p.Process) > 0 {
-		s.Add(v.processTable())
-	}
-	return s
+	return s.Add(t)
 }
 
 func textOr(s string) Cell {

@@ -12,10 +12,7 @@ func Pack(a *Assessment) *Document {
 	v := a.show("")
 	d := v.document("Information for the safety assessment")
 	d.Cover = v.cover()
-	d.Sections = []*Section{
-		v.findingsSection(), v.productSection(), v.formulaSection(), v.compositionSection(), v.listsSection(), v.allergensSection(),
-		v.fragranceSection(), v.limitsSection(), v.exposureSection(), v.marginsSection(), v.gapsSection(), v.headroomSection(), v.questionsSection(), v.limitsConsideredSection(), v.contributionsSection(), v.sourcesSection(),
-	}
+	d.Sections = []*Section{v.summarySection(), v.partA(), v.partB(), v.restOfFile(), v.annexes()}
 	d.NumberSections()
 	return d
 }
