@@ -38,7 +38,7 @@ type ShelfLife struct {
 	Accelerate *float64 // months, the longest of the warm tests; nil: no such test
 	Months     *float64 // the shorter of both; nil: no test speaks for it
 	Q10        *law.Fact
-	StoreC     *law.Fact
+	StoreC     ingredients.Num // °C, the shelf that warm tests are compared with: the upper end of Room
 	Room       *law.StabilityItem
 }
 
@@ -47,19 +47,20 @@ type ShelfLife struct {
 //	real time:    months = weeks × 12 / 52
 //	accelerated:  months = weeks × 12 / 52 × Q10^((T test − T store) / 10)
 //
-// The answer is the shorter of the two: an estimate never runs ahead of real
-// time where there is any. Not for melting, light or microbes, whose ageing does
-// not follow temperature so.
+// The shelf is taken at the upper end of room temperature, the cautious side. The
+// answer is the shorter of the two: an estimate never runs ahead of real time
+// where there is any. Not for melting, light or microbes, whose ageing does not
+// follow temperature so.
 //
-// Source: stability-micro.csv rows S2, Q5 to Q7 and Q9; facts.csv rows ageing-q10
-// and ageing-store-temperature; common practice. Worked case: 12 weeks at 40 °C
-// and Q10 2 from 20 °C are 48 weeks.
+// Source: stability-micro.csv rows S2, Q5 to Q7 and Q9; facts.csv row ageing-q10;
+// common practice. Worked case: 3 months at 40 °C and Q10 2 from 25 °C are 8.5.
 func SupportedLife(tests []Storage, tables *law.Tables) ShelfLife {
-	l := ShelfLife{Q10: tables.Fact("ageing-q10"), StoreC: tables.Fact("ageing-store-temperature"), Room: tables.StabilityRow("S2")}
+	l := ShelfLife{Q10: tables.Fact("ageing-q10"), Room: tables.StabilityRow("S2")}
 	room, err := ingredients.ParseAmount(l.Room.Value)
 	if err != nil {
 		panic("calc: stability row S2 has value " + l.Room.Value)
 	}
+	l.StoreC = room.Max
 	longest := func(best *float64, months float64) *float64 {
 		if best == nil || *best < months {
 			return &months
@@ -73,7 +74,7 @@ func SupportedLife(tests []Storage, tables *law.Tables) ShelfLife {
 			s.Kind, s.Factor = StorageCold, 0
 		case room.Max.Less(t.TempC):
 			s.Kind = StorageAccelerated
-			s.Factor = math.Pow(l.Q10.Float(), t.TempC.Sub(l.StoreC.Number).Float()/10)
+			s.Factor = math.Pow(l.Q10.Float(), t.TempC.Sub(l.StoreC).Float()/10)
 		}
 		s.Months = t.Weeks.Mul(ingredients.Frac(12, 52)).Float() * s.Factor
 		l.Spans = append(l.Spans, s)
