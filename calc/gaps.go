@@ -20,7 +20,7 @@ type Gap struct {
 // and who has it: every substance without usable data by name, figures that rest
 // on memory once for each table, undeclared traces once for each supplier.
 //
-// Findings: ask "figures-from-memory", one for each table.
+// Findings: ask "figures-from-memory", one for all tables.
 func Gaps(in *Input, r *Result) ([]Gap, []ingredients.Finding) {
 	g := gapList{in: in}
 	g.ofExposure(&r.Exposure, &r.Inhalation)
@@ -33,13 +33,15 @@ func Gaps(in *Input, r *Result) ([]Gap, []ingredients.Finding) {
 	g.ofAbsorption(r)
 	g.ofAreas(r)
 	g.ofTraces(r.Compositions)
-	var fs []ingredients.Finding
-	for _, figures := range byTable(r.MemoryFigures()) {
+	memory := r.MemoryFigures()
+	for _, figures := range byTable(memory) {
 		g.add("memory", figures[0].Table, "the assessor's confirmation of "+countOf(len(figures), "row")+": "+rowNames(figures),
 			"the figures of these rows were not, or not wholly, read in their source", assessor)
-		fs = append(fs, memoryFinding(in, figures))
 	}
-	return g.gaps, fs
+	if len(memory) == 0 {
+		return g.gaps, nil
+	}
+	return g.gaps, []ingredients.Finding{memoryFinding(in, memory)}
 }
 
 type gapList struct {

@@ -137,12 +137,14 @@ func rowNames(figures []MemoryFigure) string {
 // memoryFinding asks the assessor to confirm the rows of one table, all at once.
 func memoryFinding(in *Input, figures []MemoryFigure) ingredients.Finding {
 	f := ingredients.Findingf(ingredients.Ask, "figures-from-memory", in.Product.Pos,
-		"figures of %s behind exposure and margins were not, or not wholly, read in their source", figures[0].Table).
-		On(figures[0].Table).AskOf(assessor).
+		"figures behind exposure and margins were not, or not wholly, read in their source").
+		On(in.Product.ID).AskOf(assessor).
 		WithWhy("rows marked partly, memory or none rest on no text that was read, wholly or in part").
 		WithFix("let the assessor confirm these rows against their sources before the figures are relied on")
-	for _, m := range figures {
-		f.Items = append(f.Items, rowNames([]MemoryFigure{m}))
+	for _, group := range byTable(figures) {
+		for _, m := range group {
+			f.Items = append(f.Items, group[0].Table+" "+rowNames([]MemoryFigure{m}))
+		}
 	}
 	return f
 }

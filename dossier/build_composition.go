@@ -124,13 +124,23 @@ func (v *view) contributionsSection() *Section {
 	s := &Section{ID: "contributions", Title: "How each content is made up",
 		Intro: "Use of the raw material × content of the substance in it. Each line can be followed to the formula and to the sheet of the raw material."}
 	t := &Table{ID: "contributions-all", SheetName: "Contributions", Columns: []Column{
-		{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Raw material", Weight: 1.2}, {Head: "Use", Unit: "% w/w", Kind: KindNumber},
-		{Head: "In the material", Unit: "% w/w", Kind: KindRange}, {Head: "As given"}, {Head: "Gives", Unit: "% w/w", Kind: KindRange},
-		{Head: "Known by", Weight: 1.3}, {Head: "Variants"},
+		{Head: "Raw material, sheet and line", Fixed: true, Weight: 1.6}, {Head: "Use", Unit: "% w/w", Kind: KindNumber},
+		{Head: "In the material", Unit: "% w/w", Kind: KindRange}, {Head: "As given"}, {Head: "Gives", Unit: "% w/w", Kind: KindRange}, {Head: "Variants"},
 	}}
+	substance := ""
 	for _, c := range v.contributions() {
-		t.Add(TextCell(c.substance), TextCell(c.Ingredient), PctCell(c.UsePct), RangeCell(c.InMaterial), TextCell(c.Given),
-			RangeCell(c.Pct), TextCell(string(c.Route)+", "+placeCell(c.SourcePos).Text), TextCell(c.where()))
+		if c.substance != substance {
+			substance = c.substance
+			t.Group(substance)
+		}
+		material := c.Ingredient
+		if place := placeCell(c.SourcePos).Text; place != "" {
+			material += ", " + strings.TrimPrefix(place, "ingredients/")
+		}
+		if c.Route != calc.ByComposition {
+			material += " (" + string(c.Route) + ")"
+		}
+		t.Add(TextCell(material), PctCell(c.UsePct), RangeCell(c.InMaterial), TextCell(c.Given), RangeCell(c.Pct), TextCell(c.where()))
 	}
 	return s.Add(t)
 }

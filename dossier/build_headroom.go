@@ -118,8 +118,8 @@ func (v *view) headroomSection() *Section {
 		where := h.where(h.variant, h.market, h.Portion)
 		t.Add(TextCell(h.name()), TextCell(where), PctCell(h.UsePct), h.mostCell(h.AtMostPct, h.Below), h.ratioCell(), TextCell(h.Binding))
 		for _, rule := range h.rules {
-			if rule.Kind == calc.RuleTotal {
-				continue
+			if rule.Kind == calc.RuleTotal || rule.AtMostPct != nil && chartReach.Less(*rule.AtMostPct) {
+				continue // more than the whole product: it never binds
 			}
 			rules.Add(TextCell(h.name()), TextCell(rule.Rule), PctCell(rule.UsePct), h.mostCell(rule.AtMostPct, rule.Below), TextCell(h.where(rule.variant, rule.market, rule.Portion)))
 			h.bar(chart, rule)
@@ -172,6 +172,8 @@ func nearUse(at, use ingredients.Num) bool {
 }
 
 // chartReach is how far beyond the use a rule may be to stand in the picture.
+//
+// The same number is 100 %: a rule that allows more never binds.
 var chartReach = ingredients.Int(100)
 
 func (h *roomIn) bar(chart *HBarLog, rule ruleIn) {
