@@ -261,6 +261,15 @@ func (m *Mapping) At(key string) Node {
 	return Node{}
 }
 
+// Filled is At for a form that is filled in bit by bit: a key that stands there
+// without a value counts as absent and is no mistake.
+func (m *Mapping) Filled(key string) Node {
+	if v := m.At(key); !v.Blank() {
+		return v
+	}
+	return Node{}
+}
+
 // Need reports a key that has to be there and is not. line is what can be
 // pasted.
 func (m *Mapping) Need(key, line string) {

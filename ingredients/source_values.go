@@ -23,6 +23,12 @@ func (v Node) emptyValue() bool {
 	return true
 }
 
+// Blank says whether a key stands there without a value, as in a form that is
+// still to be filled in.
+func (v Node) Blank() bool {
+	return v.Present() && v.n.Kind == yaml.ScalarNode && (v.isNull() || strings.TrimSpace(v.n.Value) == "")
+}
+
 // scalar returns the typed text of a single value. It is never interpreted:
 // NO, 012 and 50-00-0 stay what they are.
 func (v Node) scalar(want string) (string, bool) {
