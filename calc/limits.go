@@ -89,11 +89,11 @@ const (
 // substance is certainly there, and undecided when it may be or is a trace.
 //
 // Units: % w/w of the finished product; exact, not rounded.
-// Findings: stop "over-limit", "prohibited", "not-together",
+// Findings: stop "over-limit", "prohibited", "not-together", "ph-limit",
 // "not-listed-preservative", "not-listed-colourant", "not-listed-uv-filter",
 // "colourant-not-here"; ask "maybe-prohibited", "prohibited-trace",
-// "limit-undecided", "limit-entry", "no-line", "class-member", "coming-limit";
-// note "label-wording", "class-wider", "coming-limit".
+// "limit-undecided", "limit-entry", "no-line", "class-member", "criterion",
+// "coming-limit"; note "label-wording", "coming-label", "coming-limit".
 // Source: Regulation (EC) 1223/2009 Annexes II to VI and their GB counterparts;
 // limits.csv; worked cases in testdata/published/limits_cases.csv.
 func Limits(in *Input, comps []*Composition) ([]LimitCheck, []ingredients.Finding) {

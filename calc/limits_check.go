@@ -2,6 +2,7 @@ package calc
 
 import (
 	"cmp"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -16,7 +17,7 @@ func (run *limitRun) checks(day ingredients.Date) []LimitCheck {
 	var rows []*law.Limit
 	for _, u := range run.uses {
 		for _, m := range u.matches {
-			if !m.row.In(run.in.Market, day) {
+			if !run.inForce(m.row, day) {
 				continue
 			}
 			if byRow[m.row] == nil {
@@ -67,10 +68,32 @@ func (run *limitRun) oneCheck(row *law.Limit, u *limitUse, day ingredients.Date)
 	}
 	c.shape.doubt = a.doubt
 	terms := []term{run.termOf(row, u, a.Verdict == law.Holds)}
+	if entry := run.traceEntry(row, u, day); entry != "" {
+		c.Reason = "a trace, which entry " + entry + " rules"
+		run.show(&c, []*limitUse{u})
+		return c
+	}
 	if row.Prohibited() {
 		return run.prohibit(c, terms, a)
 	}
 	return run.compare(c, terms, a.Missing, row.MaxPct, false)
+}
+
+var tracesIn = regexp.MustCompile(`traces: ((?:III|V)/\w+)`)
+
+// traceEntry names the entry that a prohibition leaves traces to, where the use
+// is one and that entry is in force for it.
+func (run *limitRun) traceEntry(row *law.Limit, u *limitUse, day ingredients.Date) string {
+	t := tracesIn.FindStringSubmatch(row.Note)
+	if t == nil || !row.Prohibited() || !u.isTrace() {
+		return ""
+	}
+	for _, m := range u.matches {
+		if entryOf(m.row) == t[1] && run.inForce(m.row, day) {
+			return t[1]
+		}
+	}
+	return ""
 }
 
 // show fills in the content of a row that does not apply.

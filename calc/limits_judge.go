@@ -33,7 +33,7 @@ func (u *limitUse) judge(row *law.Limit, run *limitRun, day ingredients.Date) an
 	}
 	open := law.Answer{}
 	for _, m := range u.matches {
-		if !slices.Contains(row.Excepted, entryOf(m.row)) || m.row.Prohibited() || !m.row.In(run.in.Market, day) {
+		if !slices.Contains(row.Excepted, entryOf(m.row)) || m.row.Prohibited() || !run.inForce(m.row, day) {
 			continue
 		}
 		switch e := u.judgeAlone(m.row); e.Verdict {

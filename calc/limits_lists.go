@@ -115,7 +115,7 @@ func notListed(names []string, list string) string {
 func (run *limitRun) onList(inci string, nano bool, annex string, day ingredients.Date) bool {
 	u := run.use(substanceKey(inci, nano))
 	return u != nil && slices.ContainsFunc(u.matches, func(m rowMatch) bool {
-		return m.row.Annex == annex && m.row.In(run.in.Market, day) && m.row.Sum.Kind != law.SumLabel
+		return m.row.Annex == annex && run.inForce(m.row, day) && m.row.Sum.Kind != law.SumLabel
 	})
 }
 
@@ -200,7 +200,7 @@ func (run *limitRun) classFindings(checks []LimitCheck, day ingredients.Date) []
 	for _, u := range append(slices.Clone(run.uses), run.others...) {
 		words := nameWords(u.s.INCI)
 		for _, e := range run.matcher.elems {
-			if !slices.Contains(words, e.word) || !e.row.In(run.in.Market, day) || u.match(e.row) != nil || run.lets(u, e.row) {
+			if !slices.Contains(words, e.word) || !run.inForce(e.row, day) || u.match(e.row) != nil || run.lets(u, e.row) {
 				continue
 			}
 			f, ok := run.classMember(u, e.row, day)

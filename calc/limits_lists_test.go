@@ -95,6 +95,54 @@ func TestNoLine(t *testing.T) {
 	assert.Len(t, findingsOf(limitCase{product: "mouth-spray"}.of(t, hs, "0.5"), "no-line"), 1)
 }
 
+// Water-soluble zinc salts: 1 % everywhere until the EU lists toothpaste and
+// mouthwash by age from 2027 on (III/24); mouthwash below 6 is then not named.
+func TestRowReplacedInTheEU(t *testing.T) {
+	zinc := pure(t, "oral care", "Zinc Chloride")
+	child := limitCase{product: "mouthwash", audience: ChildrenThree, day: 20270101}
+	r := child.of(t, zinc, "0.1")
+	for _, c := range r.Limits {
+		assert.NotEqual(t, "III-24-eugb-01", c.Row.Key)
+	}
+	assert.Equal(t, LimitKept, verdictOfRow(t, r, "III-24-eu-03"))
+	baby := limitCase{product: "mouthwash", audience: UnderThree, day: 20270101}
+	assert.Len(t, findingsOf(baby.of(t, zinc, "0.1"), "no-line"), 1)
+	gb := limitCase{product: "mouthwash", day: 20270101, market: law.GB}
+	assert.Equal(t, LimitKept, verdictOfRow(t, gb.of(t, zinc, "0.1"), "III-24-eugb-01"))
+}
+
+// Diethylene glycol is prohibited as an ingredient (II/1370) and allowed up to
+// 0.1 % as a trace (III/186).
+func TestTracesRuledByAnEntry(t *testing.T) {
+	glycerin := impure(t, pure(t, "humectant", "Glycerin"), "Diethylene Glycol", "0.5")
+	c := limitCase{product: "body-lotion"}
+	r := c.of(t, glycerin, "20") // 0.1
+	assert.Equal(t, LimitKept, verdictOfRow(t, r, "III-186-eugb-01"))
+	assert.Equal(t, LimitNotApplicable, verdictOfRow(t, r, "II-1370-eugb-01"))
+	assert.Equal(t, LimitExceeded, verdictOfRow(t, c.of(t, glycerin, "20.1"), "III-186-eugb-01"))
+	deg := pure(t, "solvent", "Diethylene Glycol")
+	assert.Contains(t, limitCodes(c.of(t, deg, "0.05")), "stop prohibited")
+}
+
+// The former allergens that are prohibited now are in annex II for each market
+// that names them, from their day on (allergens.csv, prohibited rows).
+func TestProhibitedAllergensAreInAnnexII(t *testing.T) {
+	n := 0
+	for _, a := range law.Builtin().AllergenRows() {
+		if !a.Prohibited {
+			continue
+		}
+		for _, m := range a.Members {
+			fo := declared(t, scentSheet("fo"), ingredients.List2023, m.Name, "0.1")
+			fo.Allergens.Declared[0].CAS = m.CAS
+			r := limitCase{product: "body-lotion", market: a.Market, day: int(a.From)}.of(t, fo, "1")
+			assert.Contains(t, limitCodes(r), "stop prohibited", "%s %s %s", a.Key, m.Name, a.Market)
+			n++
+		}
+	}
+	assert.GreaterOrEqual(t, n, 4)
+}
+
 // Class entries match what they list; a name that holds the element of one and is
 // not listed is asked about, unless the entry lets it out.
 func TestClassMembers(t *testing.T) {

@@ -21,14 +21,27 @@ type rowMatch struct {
 // matcher finds the limit rows of substances. It remembers what it found, since
 // the variants of a workshop share most of their substances.
 type matcher struct {
-	tables  *law.Tables
-	plants  map[string][]*law.Limit // genus and species, or genus alone, of the entries "and its preparations"
-	order   map[*law.Limit]int      // place in the table
-	basis   map[string]ingredients.Num
-	sums    sync.Map // sumKey → []*law.Limit
-	found   sync.Map // matchKey → []rowMatch
-	elems   []element
-	carries map[string]bool // names known for another function than preserving, colouring or filtering UV
+	tables *law.Tables
+	plants map[string][]*law.Limit // genus and species, or genus alone, of the entries "and its preparations"
+	order  map[*law.Limit]int      // place in the table
+	basis  map[string]ingredients.Num
+	sums   sync.Map // sumKey → []*law.Limit
+	found  sync.Map // matchKey → []rowMatch
+	elems  []element
+	// replaced holds the day from which a row of both markets no longer binds in
+	// the EU, where its note says so.
+	replaced map[*law.Limit]ingredients.Date
+	carries  map[string]bool // names known for another function than preserving, colouring or filtering UV
+}
+
+var replacedInEU = regexp.MustCompile(`In EU this row is replaced for placing on the market from (\d{4}-\d\d-\d\d)`)
+
+// inForce says whether a row binds a newly placed product on a day.
+func (run *limitRun) inForce(row *law.Limit, day ingredients.Date) bool {
+	if d, ok := run.matcher.replaced[row]; ok && run.in.Market.Annexes() == law.EU && !day.Before(d) {
+		return false
+	}
+	return row.In(run.in.Market, day)
 }
 
 // matchKey is what a match rests on.
@@ -57,7 +70,7 @@ func matcherOf(tables *law.Tables) *matcher {
 }
 
 func newMatcher(tables *law.Tables) *matcher {
-	m := &matcher{tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}}
+	m := &matcher{tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, replaced: map[*law.Limit]ingredients.Date{}}
 	for i, l := range tables.Limits() {
 		m.order[l] = i
 		for _, n := range l.Names {
@@ -72,6 +85,11 @@ func newMatcher(tables *law.Tables) *matcher {
 			}
 		}
 		m.elems = append(m.elems, elementsOf(l)...)
+		if r := replacedInEU.FindStringSubmatch(l.Note); r != nil {
+			if d, err := ingredients.ParseDate(r[1]); err == nil {
+				m.replaced[l] = d
+			}
+		}
 	}
 	for _, mat := range tables.Materials() {
 		m.addCarrier(mat)

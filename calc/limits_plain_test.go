@@ -63,6 +63,9 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	if !slices.Contains(strings.Split(row["market"], "+"), market) || row["applies_from"] > p.day || row["applies_until"] != "" && row["applies_until"] < p.day {
 		return law.DoesNot
 	}
+	if _, after, ok := strings.Cut(row["note"], "In EU this row is replaced for placing on the market from "); ok && market == "EU" && after[:10] <= p.day {
+		return law.DoesNot
+	}
 	c, err := law.Parse(row["condition"])
 	if err != nil {
 		panic(err)
@@ -190,7 +193,7 @@ func plainVerdicts(rows []map[string]string, p plainProduct, dict *ingredients.D
 				own = append(own, u)
 			}
 		}
-		if len(own) == 0 || plainJudge(map[string]string{"condition": "all", "market": row["market"], "applies_from": row["applies_from"], "applies_until": row["applies_until"]}, p, own[0]) == law.DoesNot {
+		if len(own) == 0 || plainJudge(map[string]string{"condition": "all", "market": row["market"], "applies_from": row["applies_from"], "applies_until": row["applies_until"], "note": row["note"]}, p, own[0]) == law.DoesNot {
 			continue
 		}
 		switch {

@@ -78,6 +78,9 @@ func (run *limitRun) changeDays() []ingredients.Date {
 			if !m.row.Until.IsZero() {
 				add(m.row.Until.AddDays(1))
 			}
+			if d, ok := run.matcher.replaced[m.row]; ok && run.in.Market.Annexes() == law.EU {
+				add(d)
+			}
 		}
 	}
 	for _, e := range run.matcher.elems {
