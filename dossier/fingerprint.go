@@ -31,7 +31,7 @@ func fingerprint(a *Assessment) string {
 	for _, t := range a.Options.Law.Version() {
 		fmt.Fprintf(h, "table %s %s\n", t.Name, t.SHA256)
 	}
-	part("product", a.Product.Source.Canonical("assessments", "complaints"))
+	part("product", a.Product.Source.Canonical("assessments", "complaints", "sold"))
 	for _, id := range usedSheets(a) {
 		if s := a.Workshop.SheetSource(id); s != nil {
 			part("sheet "+id, s.Canonical())

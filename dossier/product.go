@@ -32,6 +32,7 @@ type Product struct {
 	// ComplaintsPos is where the file speaks of undesirable effects, an empty
 	// list among them: that is a nil return. Zero: the file says nothing.
 	ComplaintsPos ingredients.Pos
+	Sold          []Sold // units sold so far, for the rate of undesirable effects
 }
 
 // Canonical returns the content of the product file for the fingerprint; see
@@ -103,6 +104,7 @@ type StabilityTest struct {
 	Readings []Reading // in the order typed
 	Verdict  string    // pass, fail or open; "" when not given
 	File     string
+	Checks   []ingredients.Num // weeks at which readings are planned; empty: the usual ones
 	Pos      ingredients.Pos
 }
 
@@ -122,8 +124,9 @@ type MicroTest struct {
 	Dated      ingredients.Date
 	Laboratory string
 	Batch      string
-	CFUPerG    *ingredients.Num // total count, colonies per g
-	Result     string           // in words
+	CFUPerG    *ingredients.Num      // total count, colonies per g
+	Counts     []calc.OrganismCounts // of a challenge test, by organism and day
+	Result     string                // in words
 	File       string
 	Pos        ingredients.Pos
 }
@@ -158,7 +161,17 @@ type Complaint struct {
 	Batch    string
 	Outcome  string
 	Reported ingredients.Date // to the authority; zero: not
+	Kind     string           // effect on a person, or quality; "" counts as effect
+	Causal   string           // how likely the product caused it, see causalities; "" when not judged
 	Pos      ingredients.Pos
+}
+
+// Sold is how many units of a variant were sold up to a day.
+type Sold struct {
+	Variant string // "" for all variants together
+	Units   int
+	Until   ingredients.Date
+	Pos     ingredients.Pos
 }
 
 // ProductDocumentKinds lists the kinds of paper a product can carry, with what

@@ -51,7 +51,10 @@ func readProduct(src *ingredients.Source, env productEnv) (*Product, []ingredien
 	readHead(m, p, env)
 	readPresentation(m, p)
 	m.Need("formula", "formula: {basis: percent, phases: […]}")
-	m.At("formula").In("formula", "{basis: percent, phases: […]}", func(m *ingredients.Mapping) { p.Formula = readFormula(m) })
+	m.At("formula").In("formula", "{basis: percent, phases: […]}", func(m *ingredients.Mapping) {
+		p.Formula = readFormula(m)
+		p.Saponify = readSaponify(m.At("saponify"))
+	})
 	p.Variants = readVariants(m.At("variants"), &p.Formula)
 	p.TailOrder = m.At("tail_order").Texts("ingredient")
 	p.Exposure = readExposure(m.At("exposure"))

@@ -72,6 +72,7 @@ func readStability(m *ingredients.Mapping) StabilityTest {
 		Verdict: m.At("verdict").Choice("pass", "fail", "open"), File: m.At("file").Text(), Pos: m.Pos(),
 	}
 	t.Cycles, _ = m.At("cycles").Count(1, 99)
+	t.Checks = readWeeks(m.At("check_weeks"))
 	m.At("readings").EachIn("reading", "{week: 0, ph: 5.4, appearance: ok}", func(m *ingredients.Mapping) {
 		m.Need("week", "week: 0")
 		t.Readings = append(t.Readings, Reading{
@@ -92,6 +93,7 @@ func readMicroTest(m *ingredients.Mapping) MicroTest {
 	if t.Test == "challenge" {
 		m.Need("verdict", "verdict: A")
 		t.Verdict = m.At("verdict").Choice("A", "B", "fail")
+		t.Counts = readCounts(m)
 	} else {
 		t.Verdict = m.At("verdict").Choice("pass", "fail")
 	}
@@ -147,7 +149,9 @@ func readDealings(m *ingredients.Mapping, p *Product) {
 		m.Need("serious", "serious: false, or true for lasting harm, a stay in hospital or danger to life")
 		p.Complaints = append(p.Complaints, Complaint{
 			Dated: m.At("dated").Date(), Text: m.At("text").Prose(), Serious: m.At("serious").Yes(), Variant: m.At("variant").Text(),
-			Batch: m.At("batch").Text(), Outcome: m.At("outcome").Prose(), Reported: m.At("reported").Date(), Pos: m.Pos(),
+			Batch: m.At("batch").Text(), Outcome: m.At("outcome").Prose(), Reported: m.At("reported").Date(),
+			Kind: m.At("kind").Choice("effect", "quality"), Causal: m.At("causality").Choice(causalities...), Pos: m.Pos(),
 		})
 	})
+	p.Sold = readSold(m.At("sold"), p.Variants)
 }

@@ -38,6 +38,11 @@ func eachReference(p *calc.Product, f func(id string, pos ingredients.Pos)) {
 			f(line.Ingredient, line.Pos)
 		}
 	}
+	if p.Saponify != nil {
+		for _, v := range p.Saponify.Values {
+			f(v.Ingredient, v.Pos)
+		}
+	}
 	fills := func(all []calc.Fill) {
 		for _, fill := range all {
 			for _, part := range fill.Parts {
