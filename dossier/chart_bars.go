@@ -13,18 +13,19 @@ const (
 	barHeight   = 3.4
 	barRow      = 6.2 // from bar to bar, when the label has one line
 	labelLine   = chartText * 0.45
-	barsPerPage = 30
 	axisHeight  = 9.0
 )
 
-func (h *HBarLog) drawings(width float64) []drawing {
+func (h *HBarLog) drawings(width float64, clean func(string) string) []drawing {
 	axis := h.axis(width)
 	var out []drawing
-	for from := 0; from < len(h.Rows); from += barsPerPage {
-		rows := h.Rows[from:min(from+barsPerPage, len(h.Rows))]
+	from := 0
+	for _, to := range chunks(len(h.Rows), mostDrawing-axisHeight, func(i int) float64 { return h.rowHeight(h.Rows[i], width, clean) }) {
+		rows := h.Rows[from:to]
+		from = to
 		height := axisHeight
 		for _, r := range rows {
-			height += h.rowHeight(r, width)
+			height += h.rowHeight(r, width, clean)
 		}
 		out = append(out, drawing{height, func(c canvas) { h.draw(c, rows, axis, width, height) }})
 	}
@@ -68,9 +69,9 @@ func (h *HBarLog) beside(r HBar) string {
 	return s
 }
 
-func (h *HBarLog) rowHeight(r HBar, width float64) float64 {
-	n := max(wordLines(r.Label, styleRegular, chartText, width*chartLabel-3),
-		wordLines(h.beside(r), styleRegular, chartText, width*chartFigure))
+func (h *HBarLog) rowHeight(r HBar, width float64, clean func(string) string) float64 {
+	n := max(wordLines(clean(r.Label), styleRegular, chartText, width*chartLabel-3),
+		wordLines(clean(h.beside(r)), styleBold, chartText, width*chartFigure))
 	return barRow + float64(n-1)*labelLine
 }
 
@@ -85,7 +86,7 @@ func (h *HBarLog) draw(c canvas, rows []HBar, axis scale, width, height float64)
 	c.text(axis.x, bottom+8, c.clean(h.legend()), styleRegular, 7, 92)
 	y := 0.0
 	for _, r := range rows {
-		high := h.rowHeight(r, width)
+		high := h.rowHeight(r, width, c.clean)
 		h.bar(c, r, axis, y, high, width)
 		y += high
 	}
@@ -133,19 +134,24 @@ func (h *HBarLog) bar(c canvas, r HBar, axis scale, y, high, width float64) {
 	}
 }
 
-func (r *ReadinessBars) drawings(width float64) []drawing {
+func (r *ReadinessBars) drawings(width float64, clean func(string) string) []drawing {
 	most := 1
 	for _, x := range r.Rows {
 		most = max(most, x.Present+x.Missing+x.NotNeeded)
 	}
 	axis := scale{to: float64(most), x: width * chartLabel, w: width*(1-chartLabel-chartFigure) - 4}
+	high := func(i int) float64 {
+		return barRow + float64(wordLines(clean(r.Rows[i].Label), styleRegular, chartText, width*chartLabel-3)-1)*labelLine
+	}
 	var out []drawing
-	for from := 0; from < len(r.Rows); from += barsPerPage {
-		rows := r.Rows[from:min(from+barsPerPage, len(r.Rows))]
+	from := 0
+	for _, to := range chunks(len(r.Rows), mostDrawing-axisHeight, high) {
+		rows := r.Rows[from:to]
 		height := axisHeight - 2
-		for _, x := range rows {
-			height += barRow + float64(wordLines(x.Label, styleRegular, chartText, width*chartLabel-3)-1)*labelLine
+		for i := range rows {
+			height += high(from + i)
 		}
+		from = to
 		out = append(out, drawing{height, func(c canvas) { r.draw(c, rows, axis, width, height) }})
 	}
 	return out
@@ -169,7 +175,9 @@ func (r *ReadinessBars) draw(c canvas, rows []Readiness, axis scale, width, heig
 		c.text(width*(1-chartFigure), base, readinessText(x), styleRegular, chartText, 22)
 		y += high
 	}
-	drawLegend(c, axis.x, height-4, readinessWords[:], readinessPatterns[:], width-axis.x)
+	layLegend(readinessWords[:], width-axis.x, c.clean).draw(c, axis.x, height-4, func(i int, x, y float64) {
+		patterned(c, x, y-0.2, 4, 2.8, readinessPatterns[i])
+	})
 }
 
 var (
@@ -184,20 +192,4 @@ func readinessText(x Readiness) string {
 		s += fmt.Sprintf(", %d not needed", x.NotNeeded)
 	}
 	return s
-}
-
-// drawLegend names patterns, in as many rows as it takes, and returns its height.
-func drawLegend(c canvas, x, y float64, names []string, patterns []pattern, width float64) float64 {
-	at, top := x, y
-	for i, name := range names {
-		name = c.clean(name)
-		need := 5.5 + textMM(name, styleRegular, chartText) + 5
-		if at > x && at+need > x+width+5 {
-			at, y = x, y+4.6
-		}
-		patterned(c, at, y-0.2, 4, 2.8, patterns[i])
-		c.text(at+5.5, y+2.3, fit(name, styleRegular, chartText, width-5.5), styleRegular, chartText, 22)
-		at += need
-	}
-	return y + 4.6 - top
 }

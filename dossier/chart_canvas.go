@@ -31,6 +31,24 @@ type drawing struct {
 	draw   func(c canvas)
 }
 
+// mostDrawing is how high a piece of a chart may be, in mm, with its title and its
+// caption on the same page.
+const mostDrawing = 185.0
+
+// chunks shares n rows out to pieces no higher than most, by the height of each.
+func chunks(n int, most float64, height func(i int) float64) (ends []int) {
+	used := 0.0
+	for i := range n {
+		h := height(i)
+		if i > 0 && used+h > most {
+			ends = append(ends, i)
+			used = 0
+		}
+		used += h
+	}
+	return append(ends, n)
+}
+
 // pattern tells the parts of a chart apart without colour.
 type pattern int
 

@@ -102,7 +102,7 @@ type chart interface {
 	head() (id, title, caption string)
 	figures() *Table // the same data as a table
 	// drawings cuts the chart into pieces that fit a page each.
-	drawings(width float64) []drawing
+	drawings(width float64, clean func(string) string) []drawing
 }
 
 func (h *HBarLog) head() (string, string, string)       { return h.ID, h.Title, h.Caption }

@@ -12,9 +12,8 @@ const (
 	lineFoot  = 13.0
 )
 
-func (l *LineBand) drawings(width float64) []drawing {
-	names := legendHeight(l.names(), width-lineLeft)
-	height := linePlot + lineFoot + names
+func (l *LineBand) drawings(width float64, clean func(string) string) []drawing {
+	height := linePlot + lineFoot + layLegend(l.names(), width-lineLeft, clean).height
 	return []drawing{{height, func(c canvas) { l.draw(c, width) }}}
 }
 
@@ -162,20 +161,13 @@ func marker(c canvas, p point, i int) {
 }
 
 func (l *LineBand) legend(c canvas, width float64) {
-	at, y := lineLeft, linePlot+lineFoot
-	for i, name := range l.names() {
-		name = c.clean(name)
-		need := 5.5 + textMM(name, styleRegular, chartText) + 5
-		if at > lineLeft && at+need > width+5 {
-			at, y = lineLeft, y+4.6
-		}
+	layLegend(l.names(), width-lineLeft, c.clean).draw(c, lineLeft, linePlot+lineFoot-1.4, func(i int, x, y float64) {
+		mid := y + 1.3
 		if i < len(l.Series) {
-			c.line(at-1, y, at+4, y, pen{width: 0.45, ink: 22, dash: seriesDashes[i%len(seriesDashes)]})
-			marker(c, point{at + 1.5, y}, i)
-		} else {
-			c.rect(at, y-1.4, 4, 2.8, 236, pen{width: 0.2, ink: 60, dash: []float64{1, 0.6}})
+			c.line(x-1, mid, x+4, mid, pen{width: 0.45, ink: 22, dash: seriesDashes[i%len(seriesDashes)]})
+			marker(c, point{x + 1.5, mid}, i)
+			return
 		}
-		c.text(at+5.5, y+1, name, styleRegular, chartText, 22)
-		at += need
-	}
+		c.rect(x, y-0.1, 4, 2.8, 236, pen{width: 0.2, ink: 60, dash: []float64{1, 0.6}})
+	})
 }

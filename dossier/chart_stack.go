@@ -4,16 +4,16 @@ import "math"
 
 const stackHeight = 7.5
 
-func (s *StackedBar) drawings(width float64) []drawing {
-	measure := legendHeight(s.legendNames(), width)
-	rows := max(len(s.Rows), 1)
-	perPage := 20
+func (s *StackedBar) drawings(width float64, clean func(string) string) []drawing {
+	measure := layLegend(s.legendNames(), width, clean).height
 	var out []drawing
-	for from := 0; from < rows; from += perPage {
-		part := s.Rows[min(from, len(s.Rows)):min(from+perPage, len(s.Rows))]
+	from := 0
+	for _, to := range chunks(len(s.Rows), max(mostDrawing-measure, 40), func(i int) float64 { return s.rowHeight(s.Rows[i], width, clean) }) {
+		part := s.Rows[from:to]
+		from = to
 		height := 2.0 + measure
 		for _, r := range part {
-			height += s.rowHeight(r, width)
+			height += s.rowHeight(r, width, clean)
 		}
 		out = append(out, drawing{height, func(c canvas) { s.draw(c, part, width, height-measure) }})
 	}
@@ -64,10 +64,10 @@ func (s *StackedBar) labelWidth(width float64) float64 {
 	return width * 0.22
 }
 
-func (s *StackedBar) rowHeight(r StackedRow, width float64) float64 {
+func (s *StackedBar) rowHeight(r StackedRow, width float64, clean func(string) string) float64 {
 	h := stackHeight + 3
 	if s.labelled() {
-		h = math.Max(h, float64(wordLines(r.Label, styleRegular, chartText, s.labelWidth(width)-3))*labelLine+2.5)
+		h = math.Max(h, float64(wordLines(clean(r.Label), styleRegular, chartText, s.labelWidth(width)-3))*labelLine+2.5)
 	}
 	return h
 }
@@ -81,13 +81,11 @@ func (s *StackedBar) draw(c canvas, rows []StackedRow, width, legendAt float64) 
 			drawWords(c, 0, y+stackHeight/2+1, left-3, r.Label, styleRegular, chartText, true)
 		}
 		s.bar(c, r, axis, y)
-		y += s.rowHeight(r, width)
+		y += s.rowHeight(r, width, c.clean)
 	}
-	patterns := make([]pattern, len(s.Parts))
-	for i := range patterns {
-		patterns[i] = stackPattern(i)
-	}
-	drawLegend(c, 0, legendAt, s.legendNames(), patterns, width)
+	layLegend(s.legendNames(), width, c.clean).draw(c, 0, legendAt, func(i int, x, y float64) {
+		patterned(c, x, y-0.2, 4, 2.8, stackPattern(i))
+	})
 }
 
 func stackPattern(i int) pattern { return pattern(i) % patternCount }
@@ -110,17 +108,4 @@ func (s *StackedBar) bar(c canvas, r StackedRow, axis scale, y float64) {
 		x += w
 	}
 	c.rect(axis.x, y, axis.w, stackHeight, none, pen{width: 0.15, ink: 150})
-}
-
-// legendHeight returns the height that drawLegend will take.
-func legendHeight(names []string, width float64) float64 {
-	at, rows := 0.0, 1
-	for _, name := range names {
-		need := 5.5 + textMM(name, styleRegular, chartText) + 5
-		if at > 0 && at+need > width+5 {
-			at, rows = 0, rows+1
-		}
-		at += need
-	}
-	return float64(rows)*4.6 + 1
 }

@@ -66,8 +66,8 @@ func (w *pdfWriter) layCell(part *tablePart, col *column, c Cell) *stack {
 		s.draw = func(y float64) { w.line(s.x, y+part.lh-0.7, s.x+s.w, y+part.lh-0.7, 0.15, grey) }
 		return s
 	}
-	if c.IsFigure() && col.isFigure {
-		s.lines = []textLine{w.layFigure(part, col, c)}
+	if c.IsFigure() && col.isFigure && lineWidth(part.gauge.cell(c), part.gauge.text) <= s.w+slack {
+		s.lines = []textLine{w.layFigure(part, col, c, s.w)}
 		return s
 	}
 	s.lines = w.set(part.gauge.cell(c), s.w, part.size, part.lh, black)
@@ -79,6 +79,8 @@ func (w *pdfWriter) layCell(part *tablePart, col *column, c Cell) *stack {
 }
 
 // layFigure puts a figure on the decimal point of its column, marks right of it.
-func (w *pdfWriter) layFigure(part *tablePart, col *column, c Cell) textLine {
-	return textLine{runs: part.gauge.cell(c), size: part.size, lh: part.lh, ink: black, flush: true, shift: part.gauge.behind(c, col)}
+func (w *pdfWriter) layFigure(part *tablePart, col *column, c Cell, width float64) textLine {
+	runs := part.gauge.cell(c)
+	shift := min(part.gauge.behind(c, col), width-lineWidth(runs, part.gauge.text))
+	return textLine{runs: runs, size: part.size, lh: part.lh, ink: black, flush: true, shift: shift}
 }

@@ -78,7 +78,7 @@ func (c pdfCanvas) clean(s string) string { return c.w.clean.clean(s) }
 // chart lists the pieces of a chart: its drawings, with title and caption.
 func (w *pdfWriter) chart(b chart) []piece {
 	id, title, caption := b.head()
-	drawings := b.drawings(textW)
+	drawings := b.drawings(textW, w.clean.clean)
 	below := w.set(w.plain(caption, styleRegular), textW, smallSize, smallLine, grey)
 	if caption == "" {
 		below = nil

@@ -6,13 +6,13 @@ import "strconv"
 func (w *pdfWriter) cover() {
 	w.newPage()
 	d := w.d
-	w.y = 44
+	w.y = 40
 	kicker := d.Cover.Kicker
 	if kicker == "" {
 		kicker = d.Author
 	}
-	w.write(marginL, w.y, w.clean.clean(kicker), styleRegular, 11, grey)
-	w.took(7)
+	w.coverTitle(kicker, styleRegular, 11, 5.2, grey)
+	w.took(2.5)
 	w.coverTitle(d.Title, styleBold, 25, 11, black)
 	if d.Subtitle != "" {
 		w.took(2)

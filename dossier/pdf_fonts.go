@@ -136,14 +136,14 @@ func (c *cleaner) clean(s string) string {
 	return b.String()
 }
 
-// near are the runes that have an equal in the fonts, in meaning and in looks.
-var near = map[rune]string{
+// standIns are the runes that have an equal in the fonts, in meaning and in looks.
+var standIns = map[rune]string{
 	0x2010: "-", 0x2011: "-", 0x2012: "–", 0x202F: "\u00a0", 0x2009: "\u00a0", 0x2007: "\u00a0",
 	0x2153: "1/3", 0x2154: "2/3", 0x2103: "°C", 0x2610: "□", 0x20: " ",
 }
 
 func (c *cleaner) rune(r rune) string {
-	if s, ok := near[r]; ok {
+	if s, ok := standIns[r]; ok {
 		return s
 	}
 	if r == '\n' || r <= lastRune && faces[styleRegular]().has(r) {

@@ -1,6 +1,10 @@
 package dossier
 
-import "gallipot/ingredients"
+import (
+	"strings"
+
+	"gallipot/ingredients"
+)
 
 const severityColumn = 21.0
 
@@ -110,26 +114,25 @@ func (w *pdfWriter) field(f Field, last bool) piece {
 	if f.Hint != "" {
 		label.lines = append(label.lines, w.set(w.plain(f.Hint, styleRegular), label.w, smallSize, smallLine, grey)...)
 	}
+	space := &stack{x: marginL + fieldLabel, w: textW - fieldLabel}
+	space.lines = w.tickLines(f.Options, space.w)
 	rules := f.Lines
 	if rules == 0 && len(f.Options) == 0 {
 		rules = 1
 	}
-	ticks := w.tickRows(f.Options, textW-fieldLabel)
-	space := &stack{x: marginL + fieldLabel, w: textW - fieldLabel}
-	for range ticks {
-		space.lines = append(space.lines, textLine{lh: fieldRule - 1.4, size: bodySize})
-	}
-	value := w.set(w.plain(f.Value, styleRegular), space.w, bodySize, fieldRule, black)
-	for i := range max(rules, len(value)*min(len(f.Value), 1)) {
-		l := textLine{lh: fieldRule, size: bodySize}
-		if i < len(value) {
-			l = value[i]
+	if f.Value != "" {
+		for _, l := range w.set(w.plain(f.Value, styleRegular), space.w, bodySize, fieldRule, black) {
+			l.ruled = true
+			space.lines = append(space.lines, l)
+			rules--
 		}
-		space.lines = append(space.lines, l)
 	}
-	height := max(label.height(), space.height())
-	return piece{need: min(height, 80) + 2, draw: func() {
-		w.fieldRows(label, space, ticks)
+	for range max(rules, 0) {
+		space.lines = append(space.lines, textLine{lh: fieldRule, size: bodySize, ruled: true})
+	}
+	const whole = 90.0
+	return piece{need: min(max(label.height(), space.height()), whole), draw: func() {
+		w.row([]*stack{label, space}, rowStyle{whole: whole})
 		w.gap(1.6)
 		if last {
 			w.gap(gapPara)
@@ -137,57 +140,37 @@ func (w *pdfWriter) field(f Field, last bool) piece {
 	}}
 }
 
-// fieldRows draws a field line by line, so that a long one may go over pages.
-func (w *pdfWriter) fieldRows(label, space *stack, ticks [][]string) {
-	top := w.y
-	for _, l := range label.lines {
-		if l.lh+w.y > bodyBottom {
-			break // a label is never longer than a page
-		}
-		w.setLine(label, l, top)
-		top += l.lh
-	}
-	low := top
-	y := w.y
-	for i, l := range space.lines {
-		if y+l.lh > bodyBottom {
-			w.fresh = false
-			w.newPage()
-			y, low = w.y, w.y
-		}
-		if i < len(ticks) {
-			w.tickRow(space.x, y, l.lh, ticks[i])
-		} else {
-			w.writeRuns(space.x, y+0.7, l.lh, l.size, l.runs, black)
-			w.line(space.x, y+l.lh-0.6, space.x+space.w, y+l.lh-0.6, 0.15, grey)
-		}
-		y += l.lh
-	}
-	w.took(max(y, low) - w.y)
-}
-
-// tickRows breaks options into rows that fit the width.
-func (w *pdfWriter) tickRows(options []string, width float64) [][]string {
-	var out [][]string
+// tickLines sets options behind boxes to tick, several on a line while they fit.
+func (w *pdfWriter) tickLines(options []string, width float64) []textLine {
+	const lh = fieldRule - 1.4
+	var out []textLine
 	used := width + 1
 	for _, o := range options {
 		o = w.clean.clean(o)
 		need := tickSize + 2 + textMM(o, styleRegular, bodySize) + 6
+		if need > width+6 || strings.Contains(o, "\n") { // too long for a line of its own
+			for i, l := range w.set([]run{{text: o}}, width-tickSize-2, bodySize, bodyLine, black) {
+				l.shift, l.boxed = tickSize+2, i == 0
+				out = append(out, l)
+			}
+			used = width + 1
+			continue
+		}
 		if used+need > width+6 {
-			out = append(out, nil)
+			out = append(out, textLine{lh: lh, size: bodySize})
 			used = 0
 		}
-		out[len(out)-1] = append(out[len(out)-1], o)
+		out[len(out)-1].options = append(out[len(out)-1].options, o)
 		used += need
 	}
 	return out
 }
 
+// tickRow draws the options of one line.
 func (w *pdfWriter) tickRow(x, y, lh float64, options []string) {
 	for _, o := range options {
 		w.tickBox(x, y+(lh-tickSize)/2, tickSize, false)
 		x += tickSize + 2
-		o = fit(o, styleRegular, bodySize, pageW-marginR-x)
 		w.write(x, baseline(y, lh, bodySize), o, styleRegular, bodySize, black)
 		x += textMM(o, styleRegular, bodySize) + 6
 	}

@@ -259,6 +259,9 @@ func (w *pdfWriter) furniture() {
 	n := w.p.PageCount()
 	for i := 1; i <= n; i++ {
 		w.p.SetPage(i)
+		// the page writer leaves out a colour that it believes to be set, which it
+		// remembers from the last page and not from this one
+		w.fill(pale)
 		w.header()
 		w.footer(i, n)
 	}

@@ -9,6 +9,10 @@ type textLine struct {
 	shift float64 // from the left edge, or from the right one when flush
 	flush bool    // set to the right edge
 	mid   bool    // centred
+
+	ruled   bool     // a line to write on stands below
+	boxed   bool     // a box to tick stands before
+	options []string // boxes to tick with their words, in place of runs
 }
 
 // stack is the content of one cell: lines below each other.
@@ -198,6 +202,16 @@ func (w *pdfWriter) setLine(s *stack, l textLine, y float64) {
 		} else {
 			x = s.x + s.w - l.shift - wd
 		}
+	}
+	switch {
+	case l.options != nil:
+		w.tickRow(s.x, y, l.lh, l.options)
+		return
+	case l.boxed:
+		w.tickBox(s.x, y+(l.lh-tickSize)/2, tickSize, false)
+	case l.ruled:
+		w.line(s.x, y+l.lh-0.6, s.x+s.w, y+l.lh-0.6, 0.15, grey)
+		y += 0.7
 	}
 	w.writeRuns(x, y, l.lh, l.size, l.runs, l.ink)
 }

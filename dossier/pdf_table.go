@@ -120,7 +120,7 @@ func (w *pdfWriter) headStacks(part *tablePart) []*stack {
 			s.lines[i].flush = c.align == AlignRight
 			s.lines[i].mid = c.align == AlignCentre
 			if c.isFigure {
-				s.lines[i].shift = c.signs
+				s.lines[i].shift = max(0, min(c.signs, s.w-lineWidth(s.lines[i].runs, runeMM(s.lines[i].size))))
 			}
 		}
 		out = append(out, s)

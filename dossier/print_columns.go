@@ -163,7 +163,8 @@ func (g *gauge) parts(cols []*column) [][]*column {
 	}
 	base := g.leastWidth(fixed)
 	if base > g.width*0.6 { // the fixed columns must not crowd out the others
-		base = g.width * 0.6
+		fixed, rest = cols[:1], cols[1:]
+		base = g.leastWidth(fixed)
 	}
 	var out [][]*column
 	var part []*column

@@ -2,10 +2,12 @@ package dossier
 
 import (
 	"bytes"
+	"compress/zlib"
 	"crypto/sha256"
 	"fmt"
 	"io"
 	"math"
+	"math/rand/v2"
 	"regexp"
 	"strconv"
 	"strings"
@@ -79,27 +81,81 @@ func watched(t *testing.T, d *Document) (*pdfWriter, []placedText) {
 func TestPDFNothingIsCutAndNothingOverlaps(t *testing.T) {
 	for name, make := range samples {
 		_, all := watched(t, make())
-		byPage := map[int][]placedText{}
-		for _, p := range all {
-			require.GreaterOrEqual(t, p.x, marginL-0.01, "%s page %d: %q", name, p.page, p.s)
-			require.LessOrEqual(t, p.x+p.w, pageW-marginR+0.01, "%s page %d: %q", name, p.page, p.s)
-			require.GreaterOrEqual(t, p.top, headerY, "%s page %d: %q", name, p.page, p.s)
-			require.LessOrEqual(t, p.bottom, footerY+9, "%s page %d: %q", name, p.page, p.s)
-			if p.bottom > bodyBottom+1 {
-				require.Greater(t, p.top, footerY, "%s page %d: %q stands between text and foot", name, p.page, p.s)
-			}
-			byPage[p.page] = append(byPage[p.page], p)
+		requireTidy(t, name, all)
+	}
+}
+
+// requireTidy fails when a text stands outside its page or upon another.
+func requireTidy(t *testing.T, name string, all []placedText) {
+	t.Helper()
+	byPage := map[int][]placedText{}
+	for _, p := range all {
+		inside := p.x >= marginL-0.01 && p.x+p.w <= pageW-marginR+0.01 && p.top >= headerY && p.bottom <= footerY+9
+		require.True(t, inside, "%s page %d: %q stands outside, from %.1f to %.1f mm at %.1f mm", name, p.page, p.s, p.x, p.x+p.w, p.y)
+		if p.bottom > bodyBottom+1 {
+			require.Greater(t, p.top, footerY, "%s page %d: %q stands between text and foot", name, p.page, p.s)
 		}
-		for page, list := range byPage {
-			for i, a := range list {
-				for _, b := range list[i+1:] {
-					wide := min(a.x+a.w, b.x+b.w) - max(a.x, b.x)
-					high := min(a.bottom, b.bottom) - max(a.top, b.top)
-					require.False(t, wide > 0.05 && high > 0.3, "%s page %d: %q and %q overlap", name, page, a.s, b.s)
-				}
+		byPage[p.page] = append(byPage[p.page], p)
+	}
+	for page, list := range byPage {
+		for i, a := range list {
+			for _, b := range list[i+1:] {
+				wide := min(a.x+a.w, b.x+b.w) - max(a.x, b.x)
+				high := min(a.bottom, b.bottom) - max(a.top, b.top)
+				require.False(t, wide > 0.05 && high > 0.3, "%s page %d: %q and %q overlap", name, page, a.s, b.s)
 			}
 		}
 	}
+}
+
+// Documents put together by chance, the same ones every time, must be as tidy as
+// those put together by hand.
+func TestPDFTidyByChance(t *testing.T) {
+	for seed := range uint64(12) {
+		d := chanceDocument(rand.New(rand.NewPCG(seed, 7)))
+		_, all := watched(t, d)
+		requireTidy(t, fmt.Sprintf("seed %d", seed), all)
+		require.NoError(t, WriteText(io.Discard, d))
+		require.NoError(t, WriteXLSX(io.Discard, d))
+		require.NoError(t, WriteHTML(io.Discard, d))
+	}
+}
+
+var inkRE = regexp.MustCompile(`(?m)^(q )?(?:([\d.]+) ([\d.]+) ([\d.]+) rg ?|([\d.]+) g ?)?(BT .*Tj ET)?(?: Q)?$`)
+
+// Text must be dark whatever was drawn on its page before.
+func TestPDFTextIsDark(t *testing.T) {
+	d := longDocument()
+	d.AddSection("end", "A page that ends with a black bar").Add(Caution("Caution", "The last colour of the document is that of its text."))
+	data, _, err := RenderPDF(d, nil)
+	require.NoError(t, err)
+	texts := 0
+	for _, o := range parsePDF(t, data).list {
+		if !bytes.HasPrefix(o, []byte("<</Filter /FlateDecode /Length ")) {
+			continue
+		}
+		z, err := zlib.NewReader(bytes.NewReader(o[bytes.Index(o, []byte("stream\n"))+7:]))
+		require.NoError(t, err)
+		content, err := io.ReadAll(z)
+		require.NoError(t, err)
+		page := 0.0 // the darkest is 0
+		for _, m := range inkRE.FindAllSubmatch(content, -1) {
+			ink := page
+			if m[2] != nil {
+				ink, _ = strconv.ParseFloat(string(m[3]), 64) // green tells grey from dark
+			} else if m[5] != nil {
+				ink, _ = strconv.ParseFloat(string(m[5]), 64)
+			}
+			if m[1] == nil {
+				page = ink
+			}
+			if m[6] != nil {
+				texts++
+				require.Less(t, ink, 0.5, "%s", m[6][:min(len(m[6]), 60)])
+			}
+		}
+	}
+	require.Greater(t, texts, 3000)
 }
 
 func TestPDFNoEmptyPagesAndNoLonelyHeadings(t *testing.T) {

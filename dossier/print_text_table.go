@@ -144,7 +144,7 @@ func (t *textWriter) aligned(g *gauge, c *column, s string, behind float64) stri
 	switch c.align {
 	case AlignRight:
 		if c.isFigure {
-			s += strings.Repeat(" ", int(behind))
+			s += strings.Repeat(" ", max(0, min(int(behind), g.chars(c)-textWidth(s))))
 		}
 		return pad(s, g.chars(c), true)
 	case AlignCentre:

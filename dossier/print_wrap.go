@@ -85,7 +85,7 @@ func breakLine(text []glyph, runs []run, start int, width float64, measure measu
 	for i := start; i < len(text); i++ {
 		g := text[i]
 		if g.r == '\n' {
-			return i, i + 1
+			return trimRight(text, start, i), i + 1
 		}
 		used += measure(g.r, &runs[g.of])
 		if used > width+slack && g.r != ' ' && i > start {

@@ -159,6 +159,9 @@ func (d *Document) Check() []string {
 		case *Table:
 			checkTable(b, legend, say)
 		case *StackedBar:
+			if len(b.Parts) > int(patternCount) {
+				say("chart %q has %d parts: only %d can be told apart in black and white", b.Title, len(b.Parts), int(patternCount))
+			}
 			for _, r := range b.Rows {
 				if len(r.Values) != len(b.Parts) || len(r.Cells) != len(b.Parts) {
 					say("chart %q, row %q: %d values and %d cells for %d parts", b.Title, r.Label, len(r.Values), len(r.Cells), len(b.Parts))

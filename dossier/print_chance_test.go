@@ -1,0 +1,170 @@
+package dossier
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+
+	"gallipot/ingredients"
+)
+
+// chanceDocument puts blocks of every kind together with texts of any length.
+func chanceDocument(r *rand.Rand) *Document {
+	d := &Document{Title: chanceText(r, 8), Subtitle: chanceText(r, 6), Author: chanceText(r, 4), Product: chanceText(r, 4), Revision: "revision 3",
+		Fingerprint: "00ff", Caution: chanceText(r, 9), Date: 20260102, Marks: []Mark{{"m", "†", chanceText(r, 20)}}, NoContents: r.IntN(3) == 0}
+	if r.IntN(2) == 0 {
+		d.Cover = &Cover{Facts: []Fact{{chanceText(r, 3), chanceCell(r)}, {chanceText(r, 12), TextCell(chanceText(r, 60))}}, Blocks: []Block{chanceBlock(r, 900)}}
+	}
+	for i := range 2 + r.IntN(5) {
+		s := d.AddSection(fmt.Sprintf("s%d", i), chanceText(r, 10))
+		s.NewPage = r.IntN(4) == 0
+		for j := range r.IntN(5) {
+			s.Add(chanceBlock(r, i*100+j))
+		}
+		for j := range r.IntN(3) {
+			sub := s.AddSection(fmt.Sprintf("s%d-%d", i, j), chanceText(r, 15))
+			for k := range r.IntN(4) {
+				sub.Add(chanceBlock(r, i*100+10+j*10+k))
+			}
+			sub.AddSection(fmt.Sprintf("s%d-%d-x", i, j), chanceText(r, 5)).Add(chanceBlock(r, i*100+50+j))
+		}
+	}
+	d.NumberSections()
+	return d
+}
+
+var chanceWords = append([]string{"a", "of", "the", "in", "product", "12.5", "µg/cm²", "leave-on/rinse-off", "evidence/glucoside-sds.pdf", "\n", "отдушка", "🌲", "(0.0012)"}, sampleNames...)
+
+func chanceText(r *rand.Rand, most int) string {
+	var words []string
+	for range 1 + r.IntN(most) {
+		words = append(words, chanceWords[r.IntN(len(chanceWords))])
+	}
+	return strings.Join(words, " ")
+}
+
+func chanceCell(r *rand.Rand) Cell {
+	n := ingredients.Frac(int64(r.IntN(1_000_000)), int64(1+r.IntN(100_000)))
+	var c Cell
+	switch r.IntN(11) {
+	case 0, 1:
+		c = TextCell(chanceText(r, 6))
+	case 2:
+		c = PctCell(n)
+	case 3:
+		c = RangeCell(between(n, n.Add(pct(1, 3)), n.Add(pct(2, 3))))
+	case 4:
+		c = FloatCell(math.Exp(20*r.Float64()-12), 3).In("mg/kg bw/d")
+	case 5:
+		c = MissingCell("not supplied")
+	case 6:
+		c = VerdictCell(Verdict(r.IntN(4)), chanceText(r, 3))
+	case 7:
+		c = DateCell(20250131)
+	case 8:
+		c = TickCell(true)
+	case 9:
+		c = WriteInCell()
+	}
+	return c.MarkedIf(r.IntN(6) == 0, "m")
+}
+
+func chanceTable(r *rand.Rand, n int) *Table {
+	t := &Table{ID: fmt.Sprintf("t%d", n), Title: chanceText(r, 12), SheetName: fmt.Sprintf("Sheet %d", n%5), Notes: []string{chanceText(r, 40)}}
+	for range 1 + r.IntN(12) {
+		t.Columns = append(t.Columns, Column{Head: chanceText(r, 3), Unit: []string{"", "% w/w", "mg/kg bw/d"}[r.IntN(3)], Weight: r.Float64() * 2, Align: Align(r.IntN(4)), Fixed: r.IntN(9) == 0})
+	}
+	pattern := make([]Cell, len(t.Columns)) // a column mostly holds one kind of cell
+	for i := range pattern {
+		pattern[i] = chanceCell(r)
+	}
+	for i := range r.IntN(40) {
+		if r.IntN(12) == 0 {
+			t.Group(chanceText(r, 20))
+		}
+		row := make([]Cell, len(pattern))
+		for j := range row {
+			row[j] = pattern[j]
+			if r.IntN(3) == 0 {
+				row[j] = chanceCell(r)
+			}
+			if r.IntN(10) == 0 {
+				row[j] = row[j].From(fmt.Sprintf("source %d", i%4))
+			}
+			if r.IntN(60) == 0 {
+				row[j] = TextCell(chanceText(r, 400))
+			}
+		}
+		t.Add(row...)
+	}
+	return t
+}
+
+func chanceBlock(r *rand.Rand, n int) Block {
+	switch r.IntN(12) {
+	case 0:
+		return Rich(Span{Text: chanceText(r, 80)}, Span{Text: chanceText(r, 5), Link: "s0", Strong: true}, Span{Text: chanceText(r, 5), Mono: true})
+	case 1:
+		return List(chanceText(r, 30), chanceText(r, 300), chanceText(r, 3))
+	case 2:
+		k := &KeyFigures{}
+		for range 1 + r.IntN(6) {
+			k.Items = append(k.Items, KeyFigure{chanceText(r, 5), chanceCell(r), chanceText(r, 6)})
+		}
+		return k
+	case 3:
+		return &Callout{Kind: CalloutKind(r.IntN(3)), Title: chanceText(r, 10), Body: []*Paragraph{Para(chanceText(r, 300)), Para(chanceText(r, 900))}}
+	case 4:
+		return &Fields{Items: []Field{{Label: chanceText(r, 8), Hint: chanceText(r, 30), Options: []string{chanceText(r, 4), chanceText(r, 9), chanceText(r, 30)}, Lines: r.IntN(60)}, {Label: chanceText(r, 40), Value: chanceText(r, 50)}}}
+	case 5:
+		f := &FindingList{ID: fmt.Sprintf("f%d", n), Title: chanceText(r, 6)}
+		for range r.IntN(9) {
+			f.Findings = append(f.Findings, ingredients.Findingf(ingredients.Severity(r.IntN(3)), "a-code", ingredients.Pos{File: "products/x.yaml", Line: 3, Col: 4}, "%s", chanceText(r, 300)).On(chanceText(r, 4)).WithFix("%s", chanceText(r, 40)).WithWhy("%s", chanceText(r, 200)))
+		}
+		return f
+	case 6:
+		h := &HBarLog{ID: fmt.Sprintf("h%d", n), Title: chanceText(r, 8), Unit: "%", Caption: chanceText(r, 30), AtLeast: r.IntN(2) == 0}
+		for range r.IntN(45) {
+			v, l := math.Exp(20*r.Float64()-12), math.Exp(10*r.Float64()-6)
+			h.Rows = append(h.Rows, HBar{Label: chanceText(r, 8), Value: v, Limit: l, Used: FloatCell(v, 3), Bound: FloatCell(l, 3).In("mg/kg bw/d"), State: Verdict(r.IntN(4))})
+		}
+		return h
+	case 7:
+		s := &StackedBar{ID: fmt.Sprintf("b%d", n), Title: chanceText(r, 8), Unit: "% w/w", Whole: 100}
+		for range 1 + r.IntN(9) {
+			s.Parts = append(s.Parts, chanceText(r, 4))
+		}
+		for range 1 + r.IntN(5) {
+			row := StackedRow{Label: chanceText(r, 5)}
+			for range s.Parts {
+				v := r.Float64() * 30
+				row.Values, row.Cells = append(row.Values, v), append(row.Cells, FloatCell(v, 3))
+			}
+			s.Rows = append(s.Rows, row)
+		}
+		return s
+	case 8:
+		b := &ReadinessBars{ID: fmt.Sprintf("r%d", n), Title: chanceText(r, 8)}
+		for range r.IntN(9) {
+			b.Rows = append(b.Rows, Readiness{chanceText(r, 6), r.IntN(20), r.IntN(9), r.IntN(5), "s0"})
+		}
+		return b
+	case 9:
+		l := &LineBand{ID: fmt.Sprintf("l%d", n), Title: chanceText(r, 8), XLabel: "weeks", YLabel: "pH"}
+		lower := 4 + r.Float64()
+		if r.IntN(2) == 0 {
+			l.Lower = &lower
+		}
+		for range 1 + r.IntN(6) {
+			s := LineSeries{Name: chanceText(r, 3)}
+			for x := range r.IntN(9) {
+				y := 5 + r.Float64()
+				s.Points = append(s.Points, LinePoint{X: float64(x), Y: y, Cell: FloatCell(y, 3), Missing: r.IntN(8) == 0})
+			}
+			l.Series = append(l.Series, s)
+		}
+		return l
+	}
+	return chanceTable(r, n)
+}
