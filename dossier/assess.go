@@ -93,7 +93,7 @@ func (a *Assessment) filed() []ingredients.Finding {
 			fs = append(fs, f)
 		}
 	}
-	return append(fs, agedPapers(a)...)
+	return append(fs, evidenceFindings(a)...)
 }
 
 // lawTables adds the maker's own rows to the program's tables, once.

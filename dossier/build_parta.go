@@ -11,7 +11,7 @@ import (
 // summarySection stands before the report: what is open and what is there.
 func (v *view) summarySection() *Section {
 	s := &Section{ID: "summary", Number: "S", Title: "Summary", NewPage: true}
-	s.Subsections = []*Section{v.findingsSection(), v.questionsSection()}
+	s.Subsections = []*Section{v.readinessInPack(), v.findingsSection(), v.questionsSection()}
 	return s
 }
 

@@ -25,12 +25,13 @@ var figureSections = []struct {
 	{"traces", (*view).impuritiesSection},
 	{"gaps", (*view).gapsSection},
 	{"headroom", (*view).headroomSection},
+	{"readiness", (*view).readinessSection},
 	{"contributions", (*view).contributionsSection},
 	{"sources", (*view).sourcesSection},
 }
 
 // onRequest are the sections left out unless they are named.
-var onRequest = []string{"considered", "contributions", "sources"}
+var onRequest = []string{"considered", "readiness", "contributions", "sources"}
 
 // SectionNames lists the names that Figures knows, in the order of print.
 func SectionNames() []string {

@@ -45,7 +45,7 @@ func (v *view) cover() *Cover {
 		{"Date of the law", DateCell(v.a.Options.Date)},
 		{"Fingerprint", TextCell(v.a.Fingerprint)},
 	}}
-	c.Blocks = append(c.Blocks, v.countFigures(), Caution("What this is not",
+	c.Blocks = append(c.Blocks, v.countFigures(), v.readinessCover(), Caution("What this is not",
 		"This pack prepares data. It is not a safety assessment and gives no permission to sell. A qualified safety assessor must check it, decide and sign; the responsible person stays answerable for the product. Missing data are named as missing and count nowhere as zero."))
 	if v.a.Workshop.Invented {
 		c.Blocks = append(c.Blocks, &Callout{Kind: CalloutNote, Title: "Invented data", Body: []*Paragraph{Para("The workshop, its suppliers, products and figures are invented for demonstration.")}})

@@ -30,12 +30,14 @@ type resultJSON struct {
 	MoS            []mosJSON             `json:"mos"`
 	Gaps           []gapJSON             `json:"gaps"`
 	Headroom       []headroomJSON        `json:"headroom"`
+	Documents      []documentJSON        `json:"documents"`
 	Findings       []ingredients.Finding `json:"findings"`
 }
 
 type substanceJSON struct {
 	INCI          string              `json:"inci"`
 	CAS           string              `json:"cas"`
+	Nano          bool                `json:"nano,omitempty"`
 	Min           ingredients.Num     `json:"min"`
 	Typical       ingredients.Num     `json:"typical"`
 	Max           ingredients.Num     `json:"max"`
@@ -130,7 +132,9 @@ func WriteJSON(w io.Writer, as []*Assessment) error {
 	out := []resultJSON{}
 	for _, a := range as {
 		for _, r := range a.Results {
-			out = append(out, toJSON(a, r))
+			j := toJSON(a, r)
+			headroomToJSON(&j, r)
+			out = append(out, j)
 		}
 	}
 	enc := json.NewEncoder(w)
@@ -148,7 +152,7 @@ func toJSON(a *Assessment, r *calc.Result) resultJSON {
 	}
 	for _, s := range r.Whole().Substances {
 		if s.IsIngredient() {
-			j.Composition = append(j.Composition, substanceJSON{s.INCI, s.CAS, s.Pct.Min, s.Pct.Typ, s.Pct.Max, s.Contributions})
+			j.Composition = append(j.Composition, substanceJSON{s.INCI, s.CAS, s.Nano, s.Pct.Min, s.Pct.Typ, s.Pct.Max, s.Contributions})
 		}
 	}
 	for _, t := range r.Allergens {
@@ -162,6 +166,12 @@ func toJSON(a *Assessment, r *calc.Result) resultJSON {
 			l.Content.Max, l.LimitPct, l.Row.Basis.Text, l.WorstIn, l.Verdict, l.Reason})
 	}
 	exposureToJSON(&j, r)
+	j.Documents = documentsJSON(a.Workshop, r)
+	return j
+}
+
+// headroomToJSON fills in how far each material can go, which takes solving.
+func headroomToJSON(j *resultJSON, r *calc.Result) {
 	for _, h := range calc.Headrooms(r) {
 		out := headroomJSON{h.Ingredient, h.Slot, h.Portion, h.UsePct, h.AtMostPct, h.Binding, []labelChangeJSON{}}
 		for _, c := range h.Changes {
@@ -169,7 +179,6 @@ func toJSON(a *Assessment, r *calc.Result) resultJSON {
 		}
 		j.Headroom = append(j.Headroom, out)
 	}
-	return j
 }
 
 // exposureToJSON fills in exposure, margins and gaps; a figure that was not

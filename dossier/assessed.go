@@ -1,0 +1,127 @@
+package dossier
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"gallipot/calc"
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// assessedFindings compare today's figures with those that the newest
+// assessment on record was made for.
+//
+// Findings: note "assessed" when they are the same; ask
+// "changed-since-assessment" with what changed, where the figures of the time
+// were kept; ask "assessed-other-figures" where they were not, or where they
+// are the same and something beside them changed; ask "figures-unreadable".
+func assessedFindings(a *Assessment) []ingredients.Finding {
+	last := a.Product.newest()
+	if last == nil || len(a.Results) == 0 {
+		return nil
+	}
+	if last.Fingerprint == a.Fingerprint {
+		return []ingredients.Finding{ingredients.Findingf(ingredients.Note, "assessed", last.Pos, "the figures of today are those that %s assessed on %s", last.Assessor, last.Dated).
+			On(a.Product.ID).WithFix("nothing to do; run gallipot check again when anything changes")}
+	}
+	other := ingredients.Findingf(ingredients.Ask, "assessed-other-figures", last.Pos, "the assessment of %s is for the figures %s, those of today are %s", last.Dated, last.Fingerprint, a.Fingerprint).
+		On(a.Product.ID).AskOf(assessorWord).
+		WithWhy("a report is kept up to date when what it rests on changes; Regulation (EC) 1223/2009 Article 10(1)(c)").
+		WithFix("send the assessor the new pack and enter the revised report; keep the figures of the day with gallipot figures %s --json and name the file under figures, so that changes can be told in words", a.Product.ID)
+	if last.Revision > 0 && last.Revision != a.Product.Revision {
+		other.Message += fmt.Sprintf("; it was for revision %d, this is revision %d", last.Revision, a.Product.Revision)
+	}
+	if last.Figures == "" {
+		return []ingredients.Finding{other}
+	}
+	changes, f := a.sinceFigures(last)
+	switch {
+	case f != nil:
+		return []ingredients.Finding{other, *f}
+	case len(changes) == 0:
+		other.Message += "; the figures kept are the same, so something beside them changed: a text, a paper, a test, or a table that does not touch them"
+		return []ingredients.Finding{other}
+	}
+	x := ingredients.Findingf(ingredients.Ask, "changed-since-assessment", last.Pos, "since the assessment of %s %s changed", last.Dated, count(len(changes), "thing has", "things have")).
+		On(a.Product.ID).AskOf(assessorWord).WithWhy("%s", other.Why).
+		WithFix("send the assessor the new pack and these changes, and enter the revised report")
+	for _, c := range changes {
+		x.Sum = append(x.Sum, ingredients.Term{Text: c.String()})
+	}
+	return []ingredients.Finding{x}
+}
+
+// sinceFigures reads the figures kept with an assessment and compares them, or
+// says why it cannot.
+func (a *Assessment) sinceFigures(last *Recorded) ([]Change, *ingredients.Finding) {
+	unreadable := func(err error) *ingredients.Finding {
+		f := ingredients.Findingf(ingredients.Ask, "figures-unreadable", last.Pos, "%s: %s", last.Figures, err).On(a.Product.ID).AskOf(makerWord).
+			WithFix("keep what gallipot figures %s --json printed on the day of the assessment, unchanged", a.Product.ID)
+		return &f
+	}
+	data, err := a.Workshop.readPaper(last.Figures)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, nil // the missing file has its own finding
+	}
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	then, err := ReadFigures(data)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	then = then.Of(a.Product.ID)
+	if len(then) == 0 {
+		return nil, unreadable(fmt.Errorf("it holds no figures of %s", a.Product.ID))
+	}
+	if kept := then[0].Fingerprint; kept != last.Fingerprint {
+		return nil, unreadable(fmt.Errorf("its figures have the fingerprint %s, the assessment has %s", kept, last.Fingerprint))
+	}
+	then = then.sameScope(a)
+	now, err := FiguresOf([]*Assessment{a})
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	return Compare(then, now), nil
+}
+
+// readPaper reads a file of the workshop; nothing outside it.
+func (w *Workshop) readPaper(name string) ([]byte, error) {
+	root, err := os.OpenRoot(w.Dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	f, err := root.Open(filepath.FromSlash(name))
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, maxFiguresBytes))
+}
+
+// maxFiguresBytes is more than any file of figures needs.
+const maxFiguresBytes = 256 << 20
+
+// sameScope leaves out the variants and markets that a run was narrowed to do
+// without; what the product itself no longer has stays and is told as gone.
+func (l Snapshots) sameScope(a *Assessment) Snapshots {
+	shown := map[string]bool{}
+	for _, r := range a.Results {
+		shown[r.Input.Variant.ID] = true
+	}
+	var out Snapshots
+	for _, s := range l {
+		hidden := !shown[s.Variant] && slices.ContainsFunc(a.Product.Variants, func(v *calc.Variant) bool { return v.ID == s.Variant })
+		elsewhere := len(a.Options.Markets) > 0 && !slices.Contains(a.Options.Markets, law.Market(s.Market))
+		if !hidden && !elsewhere {
+			out = append(out, s)
+		}
+	}
+	return out
+}

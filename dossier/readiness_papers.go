@@ -1,0 +1,190 @@
+package dossier
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"gallipot/ingredients"
+)
+
+// evidenceFindings are what papers, tests, claims and the assessment on record
+// leave open for a product.
+//
+// Findings: ask "old-document", "missing-document", "document-changed",
+// "dossier-open", "serious-effect", "changed-since-assessment",
+// "assessed-other-figures", "figures-unreadable"; note "assessed"; those of
+// stability and of claims.
+func evidenceFindings(a *Assessment) []ingredients.Finding {
+	f := newFiling(a)
+	fs := agedPapers(a)
+	fs = append(fs, f.missingPapers()...)
+	fs = append(fs, f.changedPapers()...)
+	fs = append(fs, f.stabilityFindings()...)
+	fs = append(fs, f.claims()...)
+	fs = append(fs, f.seriousFindings()...)
+	fs = append(fs, assessedFindings(a)...)
+	return append(fs, f.openItems()...)
+}
+
+// missingPapers asks for the papers that a raw material has to have, once for
+// each material.
+//
+// Findings: ask "missing-document".
+func (f *filing) missingPapers() []ingredients.Finding {
+	var fs []ingredients.Finding
+	for _, s := range f.sheets {
+		missing := f.missingPapersOf(s)
+		if len(missing) == 0 {
+			continue
+		}
+		var names []string
+		x := ingredients.Finding{}
+		for _, w := range missing {
+			names = append(names, documentName(w.kind))
+			x.Sum = append(x.Sum, ingredients.Term{Text: documentName(w.kind) + ": " + w.why + " (dossier-contents.csv, row " + w.row + ")" + f.elsewhere(s, w.kind)})
+		}
+		sum := x.Sum
+		x = ingredients.Findingf(ingredients.Ask, "missing-document", s.Pos, "no %s of %s is in the workshop", joinOr(names), s.ID).On(s.ID).
+			AskOf(cmp.Or(s.Supplier.Name, "the supplier of "+s.ID)).
+			WithFix("ask %s for the %s of %s, put the files into evidence/ and enter them under documents", cmp.Or(s.Supplier.Name, "the supplier"), joinAnd(names), s.Name)
+		if f.traits[s.ID].own {
+			x = x.AskOf(makerWord).WithFix("write the %s, put the files into evidence/ and enter them under documents", joinAnd(names))
+		}
+		x.Sum = sum
+		fs = append(fs, x)
+	}
+	return fs
+}
+
+// missingPapersOf lists what a material lacks. A paper that is named while its
+// file is absent has a finding of its own and is not asked for twice.
+func (f *filing) missingPapersOf(s *ingredients.Sheet) []wantedPaper {
+	var missing []wantedPaper
+	for _, w := range f.traits[s.ID].wantedPapers() {
+		kinds := append([]string{w.kind}, w.also...)
+		named := slices.ContainsFunc(s.Documents, func(d ingredients.Document) bool { return d.File != "" && slices.Contains(kinds, d.Kind) })
+		if w.kind == "composition" && s.Composition.HeldByAssessor || named {
+			continue
+		}
+		missing = append(missing, w)
+	}
+	return missing
+}
+
+// elsewhere points to a statement of the same supplier that another sheet names
+// already: one letter often covers all its materials.
+func (f *filing) elsewhere(s *ingredients.Sheet, kind string) string {
+	if kind != "animal-testing" || s.Supplier.Name == "" {
+		return ""
+	}
+	for _, id := range f.w.SheetIDs() {
+		other := f.w.Sheets[id]
+		if other == s || other.Supplier.Name != s.Supplier.Name {
+			continue
+		}
+		for _, d := range other.Documents {
+			if d.Kind == kind && f.there(d.File) {
+				return "; if " + d.File + ", which " + id + " names, covers this material too, name it here as well"
+			}
+		}
+	}
+	return ""
+}
+
+// changedPapers compares papers with the hash noted when the figures were taken
+// from them.
+//
+// Findings: ask "document-changed".
+func (f *filing) changedPapers() []ingredients.Finding {
+	var fs []ingredients.Finding
+	check := func(d ingredients.Document, about, what string) {
+		if d.SHA256 == "" || !f.there(d.File) {
+			return
+		}
+		hash, ok := f.w.EvidenceHash(d.File)
+		if !ok || strings.HasPrefix(hash, d.SHA256) {
+			return
+		}
+		fs = append(fs, ingredients.Findingf(ingredients.Ask, "document-changed", d.Pos, "%s is not the file that was read: its SHA-256 begins %s, noted is %s", d.File, hash[:16], d.SHA256[:16]).
+			On(about).AskOf(makerWord).WithWhy("figures were taken from the %s as it was", what).
+			WithFix("compare it with the figures, correct them where they differ, then write sha256: %s", hash[:16]))
+	}
+	for _, s := range f.sheets {
+		for _, d := range s.Documents {
+			check(d, s.ID, documentName(d.Kind))
+		}
+	}
+	for _, d := range f.p.Documents {
+		check(d, f.p.ID, cmp.Or(ProductDocumentKinds[d.Kind], d.Kind))
+	}
+	return fs
+}
+
+// seriousFindings remind of reports that are due.
+//
+// Findings: ask "serious-effect".
+func (f *filing) seriousFindings() []ingredients.Finding {
+	open, _ := f.seriousEffects()
+	var fs []ingredients.Finding
+	for _, c := range open {
+		fs = append(fs, ingredients.Findingf(ingredients.Ask, "serious-effect", c.Pos, "a serious undesirable effect of %s is not reported to the authority", c.Dated).On(f.p.ID).AskOf(makerWord).
+			WithWhy("serious undesirable effects are reported without delay, in guidance within %d calendar days; Regulation (EC) 1223/2009 Article 23 (dossier-contents.csv, rows X8 and X9)", f.reportDays()).
+			WithFix("report it now and enter the day under reported"))
+	}
+	return fs
+}
+
+// saidElsewhere are the items whose gaps have findings of their own.
+var saidElsewhere = []string{
+	"A1", "A1a", "A1b", "A1d", "A1f", "A2", "A2a", "A2c", "A3", "A3a", "A3c", "A3f", "A4", "A4a", "A4b", "A6", "A7", "A8", "N3", "P2", "P4", "P5", "P8", "G1", "X2", "X3", "X4", "X5", "X6", "X8", "X9", "X11", "X12",
+}
+
+// openItems sums up, in one finding, the items of the dossier that are still
+// open and are said nowhere else.
+//
+// Findings: ask "dossier-open".
+func (f *filing) openItems() []ingredients.Finding {
+	x := ingredients.Finding{}
+	var ids, from []string
+	for _, row := range f.law.Dossier() {
+		item := f.answer(row.Key)
+		if !item.open() || slices.Contains(saidElsewhere, row.Key) {
+			continue
+		}
+		ids = append(ids, row.Key)
+		from = append(from, item.from...)
+		at := ingredients.Pos{}
+		x.Sum = append(x.Sum, ingredients.Term{Pos: at, Text: row.Key + " " + row.Title + ": " + item.words + whoText(item.from)})
+	}
+	if len(ids) == 0 {
+		return nil
+	}
+	sum := x.Sum
+	whom := makerWord
+	if !slices.Contains(from, makerWord) && len(from) > 0 {
+		whom = from[0]
+	}
+	x = ingredients.Findingf(ingredients.Ask, "dossier-open", f.p.Pos, "%s of the dossier still open", count(len(ids), "item", "items")).On(f.p.ID).AskOf(whom).
+		WithWhy("the product file and the report hold them; Regulation (EC) 1223/2009 Article 11 and Annex I (dossier-contents.csv)").
+		WithFix("supply them one by one; gallipot figures %s --section readiness lists all items with what was found", f.p.ID)
+	x.Sum = sum
+	return []ingredients.Finding{x}
+}
+
+func whoText(from []string) string {
+	if len(from) == 0 {
+		return ""
+	}
+	return " (from " + joinAnd(mergeFrom(from)) + ")"
+}
+
+func joinAnd(names []string) string { return joinLast(names, "and") }
+func joinOr(names []string) string  { return joinLast(names, "or") }
+
+func joinLast(names []string, word string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " " + word + " " + names[len(names)-1]
+}
