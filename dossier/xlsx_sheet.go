@@ -189,18 +189,21 @@ func (x *xlsxWriter) tableRow(p *xlsxTable, r Row, row int) error {
 			sources = append(sources, joined(": ", head, c.Source))
 		}
 	}
-	for col, list := range map[int][]string{p.marksAt: marks, p.sourceAt: sources} { // two cells: the order does not show
-		if col == 0 {
-			continue
-		}
-		words := strings.Join(list, "\n")
-		p.sheet.widen(col, min(widestLine(words), 40))
-		p.sheet.wrap(col, row, words)
-		if err := x.put(p.sheet.name, col, row, "", words, xlsxStyle{grey: true, wrap: true, top: r.Kind == RowTotal}); err != nil {
-			return err
-		}
+	if err := x.remarks(p, r, p.marksAt, row, marks); err != nil {
+		return err
 	}
-	return nil
+	return x.remarks(p, r, p.sourceAt, row, sources)
+}
+
+// remarks writes the marks or the sources of a row.
+func (x *xlsxWriter) remarks(p *xlsxTable, r Row, col, row int, list []string) error {
+	if col == 0 {
+		return nil
+	}
+	words := strings.Join(list, "\n")
+	p.sheet.widen(col, min(widestLine(words), 40))
+	p.sheet.wrap(col, row, words)
+	return x.put(p.sheet.name, col, row, "", words, xlsxStyle{grey: true, wrap: true, top: r.Kind == RowTotal})
 }
 
 // widen makes a column of the sheet at least as wide as so many characters.
