@@ -40,7 +40,11 @@ func (s *StackedBar) legendNames() []string {
 	var out []string
 	for i, p := range s.Parts {
 		if len(s.Rows) == 1 {
-			p += "  " + joined("\u00a0", s.Rows[0].Cells[i].String(), s.Unit)
+			unit := ""
+			if s.Rows[0].Cells[i].IsFigure() {
+				unit = s.Unit
+			}
+			p += "  " + joined("\u00a0", s.Rows[0].Cells[i].String(), unit)
 		}
 		out = append(out, p)
 	}
