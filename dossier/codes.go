@@ -15,6 +15,11 @@ const (
 	CodeSlotFilledTwice    = "slot-filled-twice"    // a slot filled by the variant and by its portion
 	CodeShareSum           = "share-sum"            // shares that do not add up to 100
 	CodeFileIgnored        = "file-ignored"         // kind note: a file that looks meant and is not read
+	CodeBatchCode          = "batch-code"           // a batch code that cannot be a file name and stand on a pack
+	CodeBatchCodeScheme    = "batch-code-scheme"    // a scheme for batch codes that cannot make one
+	CodeLotSum             = "lot-sum"              // the lots of a line do not make its mass
+	CodeUnknownPortion     = "unknown-portion"      // a batch line names a portion that the record does not have
+	CodeUnknownProduct     = "unknown-product"      // kind ask: a batch record names a product or variant that is not there
 	CodeEvidenceMissing    = "evidence-missing"     // kind ask: a paper is named and not in the folder
 	CodeEvidenceOutside    = "evidence-outside"     // a paper outside the workshop: it would not travel with it
 )

@@ -20,13 +20,18 @@ type Workshop struct {
 	ResponsiblePersons map[law.Market]Party
 	Markets            []law.Market     // default for products
 	BalanceDivisionG   *ingredients.Num // g, smallest step of the balance; nil: not given
+	FineDivisionG      *ingredients.Num // g, smallest step of a second, finer balance; nil: there is none
+	FineMaxG           *ingredients.Num // g, the most that it takes; nil: there is none
+	BatchCode          CodeScheme       // how new batches are numbered
 	EvidenceYears      int              // a supplier document older than this is asked for again
 	Invented           bool             // demo data says so of itself
 
-	Sheets    map[string]*ingredients.Sheet // by id
-	Products  []*Product                    // by id
-	Batches   []string                      // names of the batch files, sorted
-	OwnLimits map[string][]byte             // the maker's own limit tables by file name, as typed
+	Sheets   map[string]*ingredients.Sheet // by id
+	Products []*Product                    // by id
+	Batches  []string                      // names of the batch files, sorted
+	// BatchRecords are the batches that could be read, in the order of their files.
+	BatchRecords []*Batch
+	OwnLimits    map[string][]byte // the maker's own limit tables by file name, as typed
 
 	Sources map[string]*ingredients.Source // every file read, by name
 
@@ -71,6 +76,7 @@ func LoadFS(dir string, fsys fs.FS) (*Workshop, []ingredients.Finding) {
 		Dir:                dir,
 		ResponsiblePersons: map[law.Market]Party{},
 		EvidenceYears:      defaultEvidenceYears,
+		BatchCode:          defaultCodeScheme(),
 		Sheets:             map[string]*ingredients.Sheet{},
 		OwnLimits:          map[string][]byte{},
 		Sources:            map[string]*ingredients.Source{},
@@ -127,10 +133,12 @@ func (w *Workshop) Product(id string) *Product {
 
 // loader fills a workshop.
 type loader struct {
-	fsys     fs.FS
-	w        *Workshop
-	sheets   []string // names of the sheet files, readable or not
-	findings []ingredients.Finding
+	fsys   fs.FS
+	w      *Workshop
+	sheets []string // names of the sheet files, readable or not
+	// productFile holds the ids that belong to the product files, readable or not.
+	productFile map[string]bool
+	findings    []ingredients.Finding
 }
 
 // readAll reads every sheet and product, several at a time, and enters them in
@@ -138,15 +146,17 @@ type loader struct {
 // ready first.
 func (l *loader) readAll() {
 	l.noteStrangers()
-	sheets, products := l.list("ingredients"), l.list("products")
+	sheets, products, batches := l.list("ingredients"), l.list("products"), l.list("batches")
 	l.sheets = sheets
+	l.productFile = productFiles(products)
 	type result struct {
 		src      *ingredients.Source
 		sheet    *ingredients.Sheet
 		product  *Product
+		batch    *Batch
 		findings []ingredients.Finding
 	}
-	names := slices.Concat(sheets, products)
+	names := slices.Concat(sheets, products, batches)
 	results := make([]result, len(names))
 	env := newProductEnv(l.w.Markets)
 	inParallel(len(names), func(i int) {
@@ -156,10 +166,13 @@ func (l *loader) readAll() {
 			r.findings = []ingredients.Finding{*f}
 			return
 		}
-		if i < len(sheets) {
+		switch {
+		case i < len(sheets):
 			r.sheet, r.findings = ingredients.ReadSheet(r.src)
-		} else {
+		case i < len(sheets)+len(products):
 			r.product, r.findings = readProduct(r.src, env)
+		default:
+			r.batch, r.findings = ReadBatch(r.src)
 		}
 	})
 	for i, r := range results {
@@ -172,6 +185,8 @@ func (l *loader) readAll() {
 			l.addSheet(names[i], r.sheet)
 		case r.product != nil:
 			l.addProduct(r.product)
+		case r.batch != nil:
+			l.addBatch(r.batch)
 		}
 	}
 	slices.SortStableFunc(l.w.Products, func(a, b *Product) int {
@@ -183,14 +198,7 @@ func (l *loader) readAll() {
 		}
 		return 0
 	})
-	for _, name := range l.list("batches") {
-		l.w.Batches = append(l.w.Batches, name)
-		if src, f := l.open(name); f != nil {
-			l.findings = append(l.findings, *f)
-		} else {
-			l.w.Sources[name] = src
-		}
-	}
+	l.w.Batches = batches
 	l.readOwnLimits()
 }
 

@@ -48,7 +48,11 @@ func (w *Workshop) read(m *ingredients.Mapping) {
 	m.At("balance").In("balance", "{division_g: 0.1}", func(m *ingredients.Mapping) {
 		m.Need("division_g", "division_g: 0.1")
 		w.BalanceDivisionG = m.At("division_g").Positive()
+		w.FineDivisionG, w.FineMaxG = readFineBalance(m)
 	})
+	if v := m.At("batch_code"); v.Present() {
+		w.BatchCode = readCodeScheme(v)
+	}
 	if n, ok := m.At("evidence_years").Count(1, 50); ok {
 		w.EvidenceYears = n
 	}

@@ -29,6 +29,7 @@ func (l *loader) crossCheck() {
 			l.stop(CodeUnknownIngredient, pos, id, fix, "there is no sheet %q in ingredients/", id)
 		})
 	}
+	l.crossCheckBatches(files)
 }
 
 // eachReference calls f for every sheet id that a product names.

@@ -184,7 +184,7 @@ func TestLoadKeepsWhatItRead(t *testing.T) {
 		"ingredients/b.yaml": sheetFile("b", ""), "ingredients/a.yml": sheetFile("a", ""),
 		"products/z.yaml": strings.Replace(product, "id: x", "id: z", 1), "products/x.yaml": product,
 		"ingredients/water.yaml": sheetFile("water", ""),
-		"batches/2026-01.yaml":   "product: x\n", "limits/own.csv": "a,b\n", "limits/notes.txt": "x",
+		"batches/2026-01.yaml":   "code: 2026-01\nproduct: x\ndate: 2026-01-05\nlines: [{ingredient: water}]\n", "limits/own.csv": "a,b\n", "limits/notes.txt": "x",
 	}))
 	require.Empty(t, fs)
 	assert.Equal(t, []string{"a", "b", "water"}, w.SheetIDs())

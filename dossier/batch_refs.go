@@ -1,0 +1,60 @@
+package dossier
+
+import (
+	"strings"
+
+	"gallipot/ingredients"
+)
+
+// addBatch enters a batch record; codes must differ by more than letter case,
+// since they are file names and are read out over the telephone.
+func (l *loader) addBatch(b *Batch) {
+	if first := l.w.Batch(b.Code); first != nil {
+		l.stop(ingredients.CodeDuplicateID, b.Pos, b.Code, "give one of the two batches another code and file name", "the code %s is also that of %s", b.Code, first.Source.Name)
+		return
+	}
+	l.w.BatchRecords = append(l.w.BatchRecords, b)
+}
+
+// crossCheckBatches looks up what batch records name. A record outlives formulas
+// and sheets, so that a name which is gone is asked about and stops nothing.
+//
+// Findings: ask "unknown-product", "unknown-ingredient".
+func (l *loader) crossCheckBatches(files map[string]bool) {
+	known := l.w.SheetIDs()
+	var products []string
+	for _, p := range l.w.Products {
+		products = append(products, p.ID)
+	}
+	for _, b := range l.w.BatchRecords {
+		say := func(code string, pos ingredients.Pos, subject, near, format string, args ...any) {
+			fix := "put the file back where it was, or correct the name"
+			if near != "" {
+				fix = "write " + near + ", or put the file back where it was"
+			}
+			l.findings = append(l.findings, ingredients.Findingf(ingredients.Ask, code, pos, format, args...).On(subject).WithFix("%s", fix))
+		}
+		switch p := l.w.Product(b.Product); {
+		case p == nil && !l.productFile[b.Product]:
+			say(CodeUnknownProduct, b.Pos, b.Product, ingredients.Nearest(b.Product, products), "batch %s is of a product %q that is not in products/", b.Code, b.Product)
+		case p != nil && !hasVariant(p.Variants, b.Variant):
+			say(CodeUnknownProduct, b.Pos, b.Variant, ingredients.Nearest(b.Variant, variantIDs(p.Variants)), "batch %s is of a variant %q that %s does not have", b.Code, b.Variant, b.Product)
+		}
+		for _, line := range b.Lines {
+			if line.Ingredient != "" && !files[line.Ingredient] {
+				say(CodeUnknownIngredient, line.Pos, line.Ingredient, ingredients.Nearest(line.Ingredient, known), "batch %s holds %s, and there is no such sheet in ingredients/", b.Code, line.Ingredient)
+			}
+		}
+	}
+}
+
+// productFiles notes which product files there are, readable or not.
+func productFiles(names []string) map[string]bool {
+	out := map[string]bool{}
+	for _, n := range names {
+		if strings.HasPrefix(n, "products/") {
+			out[idOfFile(n)] = true
+		}
+	}
+	return out
+}
