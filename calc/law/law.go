@@ -37,6 +37,8 @@ type Tables struct {
 	traceGuides   []*TraceGuide
 	ttcExclusions []*TTCExclusion
 	claims        []*ClaimRule
+	labelRules    []*LabelRule
+	countries     []*Country
 
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
@@ -97,6 +99,8 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "trace-guides.csv", readTraceGuides, &t.traceGuides, rowOf[*TraceGuide]),
 		load(t, dir, "ttc-exclusions.csv", readTTCExclusions, &t.ttcExclusions, rowOf[*TTCExclusion]),
 		load(t, dir, "claims.csv", readClaims, &t.claims, rowOf[*ClaimRule]),
+		load(t, dir, "label-rules.csv", readLabelRules, &t.labelRules, rowOf[*LabelRule]),
+		load(t, dir, "countries.csv", readCountries, &t.countries, rowOf[*Country]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
 	t.borrowFactors()

@@ -53,6 +53,8 @@ func TestPinned(t *testing.T) {
 		"cautions.csv":         {35, "H01", "T18"},
 		"t-quantiles.csv":      {33, "1", "100"},
 		"claims.csv":           {48, "M01", "P04"},
+		"label-rules.csv":      {136, "L01", "N8c-2"},
+		"countries.csv":        {63, "AE", "ZA"},
 		"product-codes.csv":    {70, "antidandruff-shampoo", "toothpaste"},
 	}
 	rows := Builtin().rows
