@@ -60,6 +60,7 @@ type checkShape struct {
 	certain bool // present whatever the ranges
 	doubt   string
 	either  bool     // kept whether or not the condition holds
+	open    bool     // the condition is not decided
 	others  []string // what it may not stand beside
 	label   labelDue
 	plain   ingredients.Range // the substances as they are, % of the mixture

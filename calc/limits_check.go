@@ -48,7 +48,7 @@ func (run *limitRun) rowChecks(row *law.Limit, uses []*limitUse, day ingredients
 	}
 	var checks []LimitCheck
 	for _, u := range uses {
-		if row.Annex == "IV" {
+		if row.Annex == "IV" && !row.Prohibited() {
 			checks = append(checks, run.colourCheck(row, u, day))
 			continue
 		}
@@ -295,6 +295,9 @@ func (run *limitRun) remarks(c LimitCheck, terms []term) string {
 	if isClass(c.Row) {
 		parts = append(parts, "the entry is a class and wider than the names listed")
 	}
+	if only, _, ok := strings.Cut(strings.TrimPrefix(c.Row.Note, "Only "), "."); ok && strings.HasPrefix(c.Row.Note, "Only ") && c.Row.Annex != "IV" {
+		parts = append(parts, "the row is for nothing but "+only)
+	}
 	if c.Row.Own {
 		parts = append([]string{"your own rule"}, parts...)
 	}
@@ -335,7 +338,7 @@ func (run *limitRun) prohibit(c LimitCheck, terms []term, a answer) LimitCheck {
 	mix, counted := run.worst(terms, false)
 	run.fill(&c, terms, mix, counted, c.Row.MaxPct)
 	c.shape.kind = checkProhibited
-	c.shape.traces, c.shape.certain = u.isTrace(), u.isCertain()
+	c.shape.traces, c.shape.certain, c.shape.open = u.isTrace(), u.isCertain(), a.Verdict == law.Undecided
 	switch {
 	case a.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(a.Missing)

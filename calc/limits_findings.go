@@ -118,7 +118,7 @@ func (run *limitRun) stop(c LimitCheck, day ingredients.Date) ingredients.Findin
 	subject := subjectOf(c)
 	var f ingredients.Finding
 	switch {
-	case c.Row.Annex == "IV" && c.shape.kind == checkProhibited:
+	case c.notHere():
 		f = ingredients.Findingf(ingredients.Stop, "colourant-not-here", posOf(c), "%s may not be used as a colourant here: it is listed for use %s", subject, conditionWords(c.Row.Condition)).
 			WithFix("take another colourant for %s, or leave it out", run.in.Type.Name)
 	case c.shape.kind == checkTogether:
@@ -134,6 +134,11 @@ func (run *limitRun) stop(c LimitCheck, day ingredients.Date) ingredients.Findin
 	f.Sum = sumOf(c)
 	f.Why = run.whyOf(c.Row, day)
 	return f.On(subject)
+}
+
+// notHere says whether the check is about a colourant outside its listed use.
+func (c LimitCheck) notHere() bool {
+	return c.Row.Annex == "IV" && c.shape.kind == checkProhibited && !c.Row.Prohibited()
 }
 
 // contentText says what was found, and what it counts as where that differs.
@@ -227,11 +232,12 @@ func (run *limitRun) ask(c LimitCheck, day ingredients.Date) ingredients.Finding
 	case c.shape.doubt != "":
 		code, whom = "limit-entry", widestSource(c.Contributions, run.in)
 		fix = factWords[missingMatch].fix
-	case c.shape.kind == checkProhibited && c.shape.traces && c.Row.Annex != "IV":
+	case c.shape.open, c.notHere():
+	case c.shape.kind == checkProhibited && c.shape.traces:
 		code, whom = "prohibited-trace", "the assessor"
 		fix = "show the assessor that the trace cannot be avoided and that the product is safe with it, or take a purer material"
 		message = subject + " is a trace of " + rangeText(c.Content) + " % in " + placeName(c.WorstIn) + " and not permitted " + conditionWords(c.Row.Condition)
-	case c.shape.kind == checkProhibited && c.Row.Annex != "IV" && !c.shape.certain:
+	case c.shape.kind == checkProhibited && !c.shape.certain:
 		code, whom = "maybe-prohibited", widestSource(c.Contributions, run.in)
 		fix = "ask " + whom + " for the exact content; where there is any, take another material"
 		message = subject + " may be up to " + c.Content.Max.Sig(4) + " % of " + placeName(c.WorstIn) + " and is not permitted " + conditionWords(c.Row.Condition)

@@ -12,6 +12,8 @@ import (
 const (
 	missingMatch  = "entry"  // which entry a substance belongs to
 	missingFactor = "factor" // how much of what a limit counts is in a substance
+	missingForm   = "form"   // whether a material has the form that a row is for
+	missingUse    = "use"    // whether a substance serves the purpose of its annex here
 )
 
 // answer says whether a row holds for a use, with the reason where it does not.
@@ -67,8 +69,39 @@ func (u *limitUse) judgeAlone(row *law.Limit) answer {
 	}
 	if a.Verdict == law.DoesNot {
 		a.why = u.whyNot(row)
+		return a
+	}
+	if m := u.beside(row); m != "" {
+		a.Answer = law.Answer{Verdict: law.Undecided, Missing: union(a.Missing, []string{m})}
 	}
 	return a
+}
+
+// beside names a fact that a row asks for beside its condition, where the sheets
+// leave it open: the form that its note limits it to, and the purpose of the
+// annex. A preservative may come in with any raw material, since that had to be
+// preserved; what is in the product as a fragrance alone is another matter, and
+// so is a substance of the UV filter annex that no sheet calls one.
+func (u *limitUse) beside(row *law.Limit) string {
+	switch {
+	case strings.HasPrefix(row.Note, "Only ") && row.Annex != "IV":
+		return missingForm
+	case row.Annex == "V" && !row.Condition.Mentions("function") && u.onlyFragrance():
+		return missingUse
+	case row.Annex == "VI":
+		switch sure, may := u.hasRole(fnUVFilter); {
+		case sure:
+		case may:
+			return law.MissingFunction
+		default:
+			return missingUse
+		}
+	}
+	return ""
+}
+
+func (u *limitUse) onlyFragrance() bool {
+	return u.roles.known && len(u.roles.all) == 1 && u.roles.all[0] == fnFragrance
 }
 
 // reading judges a row in one reading of the functions. A figure for released
@@ -124,6 +157,8 @@ var factWords = map[string]struct{ what, fix string }{
 	law.MissingButadiene:    {"its butadiene content", "ask the supplier for the butadiene content and enter it as an impurity"},
 	law.MissingFormaldehyde: {"how much formaldehyde it releases", "have the released formaldehyde measured or calculated"},
 	missingFactor:           {"how much of what the limit counts is in it", "ask the supplier for the content that the limit counts, and let the assessor compare it"},
+	missingForm:             {"whether the material has the form the row is for", "ask the supplier for the form and the particle sizes, and let the assessor compare them with the row"},
+	missingUse:              {"whether it serves the purpose of that annex here, which its sheets do not say", "name that function in the sheet if it does; else let the assessor say that the annex does not apply"},
 	missingMatch:            {"which entry it belongs to", "ask the supplier for the plant part and preparation, and correct name and number in the sheet"},
 }
 

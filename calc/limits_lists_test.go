@@ -56,7 +56,13 @@ func TestClosedListOfColourants(t *testing.T) {
 	assert.Equal(t, LimitKept, checkOf(t, r, "IV-2-eugb-01").Verdict)
 	f := findingOf(t, lips.of(t, material(t, "green", "colour", "CI 10020", "100"), "0.1"), "colourant-not-here")
 	assert.Equal(t, ingredients.Stop, f.Severity)
-	assert.Equal(t, "CI 10020 may not be used as a colourant here: it is listed for use in products other than for mucous membranes", f.Message)
+	assert.Equal(t, "CI 10020 may not be used as a colourant here: it is listed for use in products other than those for mucous membranes", f.Message)
+
+	// A row of the list that prohibits: CI 77947 where users can breathe it in.
+	powder := limitCase{product: "face-powder"}.of(t, material(t, "zinc white", "colour", "CI 77947", "100"), "5")
+	assert.Equal(t, LimitExceeded, checkOf(t, powder, "IV-144-eugb-02").Verdict)
+	assert.Contains(t, limitCodes(powder), "stop colourant-not-here")
+	assert.NotContains(t, limitCodes(face.of(t, material(t, "zinc white", "colour", "CI 77947", "100"), "5")), "stop colourant-not-here")
 
 	// A substance of the list that does not colour is not ruled by it.
 	clay := lips.of(t, material(t, "kaolin", "absorbent", "Kaolin", "100"), "5")

@@ -78,7 +78,14 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	}
 	s.Ages, s.Professional, s.Nano, s.Massive, s.Natural, s.RefiningKnown = &ages, law.No, law.No, law.No, law.No, law.Unknown
 	s.Functions, s.FunctionsKnown = []string{u.function}, true
-	return c.Judge(s).Verdict
+	v := c.Judge(s).Verdict
+	switch other := v == law.Holds; { // purposes and forms beside the condition leave a row open
+	case other && strings.HasPrefix(row["note"], "Only "),
+		other && row["annex"] == "V" && u.function == "fragrance" && !strings.Contains(row["condition"], "function="),
+		other && row["annex"] == "VI" && u.function != "uv-filter":
+		return law.Undecided
+	}
+	return v
 }
 
 // plainNames says whether a row names a substance, by name or number.

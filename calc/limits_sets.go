@@ -180,7 +180,7 @@ func (run *limitRun) colourCheck(row *law.Limit, u *limitUse, day ingredients.Da
 // otherColourRow names another row in force that permits the colourant.
 func (run *limitRun) otherColourRow(row *law.Limit, u *limitUse, day ingredients.Date) string {
 	for _, m := range u.matches {
-		if m.row != row && m.row.Annex == "IV" && run.inForce(m.row, day) && m.row.Condition.Judge(u.certain).Verdict == law.Holds {
+		if m.row != row && m.row.Annex == "IV" && !m.row.Prohibited() && run.inForce(m.row, day) && m.row.Condition.Judge(u.certain).Verdict == law.Holds {
 			return m.row.Key
 		}
 	}

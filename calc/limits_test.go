@@ -281,6 +281,33 @@ func TestFurtherFunctionsArePossible(t *testing.T) {
 	assert.Equal(t, LimitExceeded, checkOf(t, r, "V-44-eugb-01").Verdict)
 }
 
+// The list of UV filters is about filtering: zinc oxide in a loose powder is
+// stopped as a filter (VI/30), and asked about where no sheet calls it one. A
+// preservative holds wherever it comes from, but not as a fragrance alone.
+func TestPurposeOfTheAnnex(t *testing.T) {
+	powder := limitCase{product: "face-powder"}
+	assert.Equal(t, LimitExceeded, verdictOfRow(t, powder.of(t, material(t, "zno", "UV filter", "Zinc Oxide", "100"), "5"), "VI-30-eugb-02"))
+	r := powder.of(t, material(t, "zno", "absorbent", "Zinc Oxide", "100"), "5")
+	assert.Equal(t, LimitUndecided, verdictOfRow(t, r, "VI-30-eugb-02"))
+	assert.NotContains(t, limitCodes(r), "stop prohibited")
+
+	cream := limitCase{product: "face-cream"}
+	ylang := declared(t, material(t, "ylang", "fragrance", "Cananga Odorata Flower Oil", "100"), ingredients.List2023, "Methyl Benzoate", "9")
+	assert.Equal(t, LimitUndecided, verdictOfRow(t, cream.of(t, ylang, "8"), "V-1a-eugb-01")) // 0.72 × 0.8970 > 0.5
+	extract := material(t, "extract", "skin conditioning", "Aqua", "98", "Phenoxyethanol", "2")
+	assert.Equal(t, LimitExceeded, verdictOfRow(t, cream.of(t, extract, "60"), "V-29-eugb-01"))
+}
+
+// A row for one form of a material leaves open whether it applies (III/321:
+// titanium dioxide powder with fine particles).
+func TestRowForOneForm(t *testing.T) {
+	r := limitCase{product: "eyeshadow-loose"}.of(t, material(t, "ti", "colour", "CI 77891", "100"), "10")
+	c := checkOf(t, r, "III-321-eu-04")
+	assert.Equal(t, LimitUndecided, c.Verdict)
+	assert.Contains(t, c.Reason, "the row is for nothing but titanium dioxide in powder form with >= 1 % particles of aerodynamic diameter <= 10 um")
+	assert.NotContains(t, limitCodes(r), "stop prohibited")
+}
+
 // A limit that counts a residue is not compared with the substance: cocamide DEA
 // 3 % does not hold 0.5 % secondary amine by that (III/60).
 func TestResidueIsNotTheSubstance(t *testing.T) {

@@ -73,11 +73,19 @@ func (w *phrase) String() string {
 	case plain && len(w.except) == 0:
 		text = "in any product"
 	case plain:
-		text = "in products other than " + strings.Replace(joinAnd(w.except), "products for ", "for ", 1)
+		text = "in products other than " + those(joinAnd(w.except))
 	case len(w.except) > 0:
 		text += ", except " + joinAnd(w.except)
 	}
 	return strings.Join(append(append(append([]string{}, w.function...), w.form...), text), " ")
+}
+
+// those avoids saying products twice.
+func those(words string) string {
+	if rest, ok := strings.CutPrefix(words, "products "); ok {
+		return "those " + rest
+	}
+	return words
 }
 
 func joinOr(words []string) string {
