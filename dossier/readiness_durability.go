@@ -125,6 +125,17 @@ func (f *filing) ageing() (q10, storeC float64) {
 	return q10, storeC
 }
 
+// warmStore returns the usual temperature of an accelerated test, °C. Source:
+// stability-micro.csv, row S6.
+func (f *filing) warmStore() float64 {
+	for _, row := range f.law.Stability() {
+		if row.Key == "S6" && row.Number != nil {
+			return row.Number.Float()
+		}
+	}
+	panic("stability-micro.csv: row S6 names no temperature") // the tests rule this out
+}
+
 var (
 	firstNumber = regexp.MustCompile(`^\d+(\.\d+)?`)
 	lastNumber  = regexp.MustCompile(`\d+(\.\d+)?$`)

@@ -1,0 +1,119 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"gallipot/dossier"
+)
+
+// compareVerb says what changed between two folders or files of figures.
+func (c *command) compareVerb() *cobra.Command {
+	v := c.verb("compare A B", c.compare)
+	v.Args = func(_ *cobra.Command, args []string) error {
+		if len(args) != 2 {
+			return &usageError{"compare needs two workshops, or files of figures", "gallipot compare ../workshop-of-last-year ."}
+		}
+		return nil
+	}
+	v = c.shared(v)
+	v.Flags().Lookup("workshop").Hidden = true // A and B name them
+	return v
+}
+
+// state is one side of a comparison.
+type state struct {
+	figures dossier.Snapshots
+	isFile  bool
+}
+
+func (c *command) compare(args []string) error {
+	var sides [2]state
+	for i, name := range args {
+		s, err := c.stateOf(name)
+		if err != nil || c.exit != exitClean {
+			return err
+		}
+		sides[i] = s
+	}
+	was, is := sides[0].figures, sides[1].figures
+	if sides[0].isFile {
+		is = onlyProducts(is, was.Products())
+	}
+	if sides[1].isFile {
+		was = onlyProducts(was, is.Products())
+	}
+	changes := dossier.Compare(was, is)
+	if c.json {
+		if changes == nil {
+			changes = []dossier.Change{}
+		}
+		enc := json.NewEncoder(c.ui.out)
+		enc.SetEscapeHTML(false)
+		enc.SetIndent("", "  ")
+		return enc.Encode(changes)
+	}
+	c.printChanges(changes)
+	return nil
+}
+
+// stateOf reads a folder or a file of figures. Where a folder cannot be read it
+// prints why and sets the exit code.
+func (c *command) stateOf(name string) (state, error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return state{}, &usageError{"there is no folder or file " + name, "name a workshop folder, or a file that gallipot figures --json wrote"}
+	}
+	if !info.IsDir() {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return state{}, err
+		}
+		figures, err := dossier.ReadFigures(data)
+		if err != nil {
+			return state{}, &usageError{name + ": " + err.Error(), "write it with gallipot figures PRODUCT --json > " + name}
+		}
+		return state{figures, true}, nil
+	}
+	c.workshop = name
+	w, opt, err := c.open()
+	if w == nil || err != nil {
+		return state{}, err
+	}
+	figures, err := dossier.FiguresOf(w.AssessAll(w.Products, opt))
+	return state{figures, false}, err
+}
+
+// onlyProducts leaves the figures of the products named.
+func onlyProducts(l dossier.Snapshots, ids []string) dossier.Snapshots {
+	return slices.DeleteFunc(slices.Clone(l), func(s dossier.Snapshot) bool { return !slices.Contains(ids, s.Product) })
+}
+
+// printChanges prints changes under a head for each product.
+func (c *command) printChanges(changes []dossier.Change) {
+	if len(changes) == 0 {
+		fmt.Fprintln(c.ui.out, "nothing changed in the figures")
+		return
+	}
+	product := ""
+	for _, x := range changes {
+		if x.Product != product {
+			if product != "" {
+				fmt.Fprintln(c.ui.out)
+			}
+			product = x.Product
+			fmt.Fprintf(c.ui.out, "%s\n%s\n", product, strings.Repeat("-", len(product)))
+		}
+		fmt.Fprintf(c.ui.out, "%s\n", x)
+	}
+	noun := "changes"
+	if len(changes) == 1 {
+		noun = "change"
+	}
+	fmt.Fprintf(c.ui.out, "\n%d %s\n", len(changes), noun)
+}

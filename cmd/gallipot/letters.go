@@ -1,0 +1,50 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"gallipot/dossier"
+)
+
+// lettersVerb writes what to ask suppliers, laboratory and assessor for.
+func (c *command) lettersVerb() *cobra.Command {
+	v := c.verb("letters [PRODUCT…]", c.letters)
+	v.Flags().StringVar(&c.out, "out", "", "folder to write into; default: out/letters in the workshop")
+	v = c.shared(v)
+	v.Flags().Lookup("json").Hidden = true // letters are for people
+	return v
+}
+
+func (c *command) letters(args []string) error {
+	w, opt, err := c.open()
+	if w == nil || err != nil {
+		return err
+	}
+	products, _, err := c.pickAll(w, args)
+	if err != nil {
+		return err
+	}
+	dir := c.out
+	if dir == "" {
+		dir = filepath.Join(c.workshop, "out", "letters")
+	}
+	letters := dossier.LettersOf(w, w.AssessAll(products, opt), opt.Date)
+	if letters.None() {
+		fmt.Fprintln(c.ui.out, "nothing to ask for")
+		return nil
+	}
+	files, warnings, stale, err := dossier.WriteLetters(dir, letters, w.Maker.Name, opt.Date)
+	for _, text := range warnings {
+		fmt.Fprintf(c.ui.errout, "%s\n", text)
+	}
+	for _, f := range files {
+		fmt.Fprintln(c.ui.out, filepath.ToSlash(f))
+	}
+	for _, f := range stale {
+		fmt.Fprintf(c.ui.errout, "%s is of an earlier run: nothing of it is asked for now\n", filepath.ToSlash(f))
+	}
+	return err
+}

@@ -1,0 +1,26 @@
+package templates
+
+import (
+	"embed"
+	"text/template"
+)
+
+//go:embed letters/*.txt
+var letterFiles embed.FS
+
+// LetterNames lists the letters there are.
+var LetterNames = []string{"supplier", "laboratory", "assessor"}
+
+// Letter returns the text of a letter as a template. What it makes is plain
+// text in blocks with an empty line between them: a line that begins with # is a
+// heading, with ## one below it, lines with - are a list, lines with > keep their breaks, and the rest
+// are paragraphs.
+//
+// It panics on a name that is not in [LetterNames]; names stand in code alone.
+func Letter(name string) *template.Template {
+	t, err := template.New(name+".txt").Option("missingkey=error").ParseFS(letterFiles, "letters/"+name+".txt")
+	if err != nil {
+		panic(err) // the files are embedded and tested
+	}
+	return t
+}
