@@ -164,6 +164,16 @@ func TestComingAllergens(t *testing.T) {
 	assert.Contains(t, f.Message, "names of the list are not stated by the papers of fo")
 }
 
+// A rule that is only drafted says so.
+func TestDraftSaysSo(t *testing.T) {
+	s := pure(t, "skin conditioning", "N,N-Methylenebisacrylamide")
+	r := limitCase{product: "face-cream", market: law.GB}.of(t, s, "0.01")
+	f := findingOf(t, r, "coming-limit")
+	assert.Contains(t, f.Message, "from 2027-03-23: ")
+	assert.Contains(t, f.Why, "entry number not read")
+	assert.Contains(t, f.Why, "draft: not confirmed as made")
+}
+
 // Petrolatum needs its refining history (II/904); a purity statement answers.
 func TestRefiningHistory(t *testing.T) {
 	s := pure(t, "emollient", "Petrolatum")

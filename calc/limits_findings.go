@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -195,6 +196,9 @@ func downText(n ingredients.Num, digits int) string {
 	return shown.Sub(unit).Exact()
 }
 
+// unsureLaw matches the remark of a row whose instrument was not read as made.
+var unsureLaw = regexp.MustCompile(`^(Draft[^.;]*|Secondary reports only)`)
+
 // whyOf names the row and where it comes from.
 func (run *limitRun) whyOf(row *law.Limit, day ingredients.Date) string {
 	var b strings.Builder
@@ -203,7 +207,12 @@ func (run *limitRun) whyOf(row *law.Limit, day ingredients.Date) string {
 	} else {
 		b.WriteString(row.Source)
 		if !strings.Contains(row.Source, entryOf(row)) {
-			b.WriteString(", annex " + row.Annex + ", entry " + row.Entry)
+			b.WriteString(", annex " + row.Annex + ", ")
+			if strings.Contains(row.Entry, "unseen") {
+				b.WriteString("entry number not read")
+			} else {
+				b.WriteString("entry " + row.Entry)
+			}
 		}
 	}
 	b.WriteString(", " + string(run.in.Market))
@@ -219,6 +228,9 @@ func (run *limitRun) whyOf(row *law.Limit, day ingredients.Date) string {
 	b.WriteString(" (" + row.File + ", row " + row.Key + ")")
 	if row.FromMemory() {
 		b.WriteString("; not read in the source")
+	}
+	if m := unsureLaw.FindString(row.Note); m != "" {
+		b.WriteString("; " + strings.ToLower(m[:1]) + m[1:])
 	}
 	return b.String()
 }
