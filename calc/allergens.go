@@ -206,7 +206,7 @@ func declarationGaps(in *Input, comps []*Composition, materials map[string]*Mate
 
 func gapFinding(in *Input, m *Material, g gap, missing, all int) ingredients.Finding {
 	s := m.Sheet
-	why := fmt.Sprintf("each name of the market's list above its threshold is declared; Regulation (EC) 1223/2009 Annex III, %s on %s", in.Market, in.Date)
+	why := fmt.Sprintf("each name of the market's list above its threshold is declared; Regulation (EC) 1223/2009 Annex III as it stands on %s", in.Date)
 	if g.list == "" {
 		return ingredients.Findingf(ingredients.Ask, "no-declaration", s.Pos, "%s has no allergen declaration: its allergens are unknown, not zero", s.ID).
 			On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
@@ -261,7 +261,7 @@ func openAllergen(in *Input, t AllergenTotal) ingredients.Finding {
 	f.Sum = termsOf(t.Contributions)
 	f.Ask = widestSource(t.Contributions, in)
 	return f.WithFix("ask %s for the exact content, or leave the name on the label", f.Ask).
-		WithWhy("%s; Annex III entry %s, %s (allergens.csv, row %s)", "named when above the threshold", t.Row.Entry, in.Market, t.Row.Key)
+		WithWhy("named when above the threshold; Annex III entry %s (allergens.csv, row %s)", t.Row.Entry, t.Row.Key)
 }
 
 // widestSource is the supplier whose range is widest in the product.
@@ -289,9 +289,17 @@ func placeName(portion string) string {
 func termsOf(contributions []Contribution) []ingredients.Term {
 	terms := make([]ingredients.Term, len(contributions))
 	for i, c := range contributions {
-		terms[i] = ingredients.Term{Pos: c.LinePos, Text: fmt.Sprintf("%s %% of %s × %s %% in it = %s %%", c.UsePct.Sig(4), c.Ingredient, c.Given, rangeText(c.Pct))}
+		terms[i] = ingredients.Term{Pos: c.LinePos, Text: fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, givenText(c.Given), rangeText(c.Pct))}
 	}
 	return terms
+}
+
+// givenText adds the unit to a content as typed, where none was typed.
+func givenText(given string) string {
+	if last := strings.TrimSpace(given); last != "" && last[len(last)-1] >= '0' && last[len(last)-1] <= '9' {
+		return last + " %"
+	}
+	return given
 }
 
 func rangeText(r ingredients.Range) string {

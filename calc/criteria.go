@@ -222,13 +222,17 @@ func criterionFinding(s *ingredients.Sheet, list []Criterion) ingredients.Findin
 	var texts []string
 	f := ingredients.Findingf(ingredients.Ask, "criterion", s.Pos, "the law asks of %s what no paper on file states: ", s.ID).On(s.ID).AskOf(s.Supplier.Name).
 		WithFix("ask %s for a statement on %s%s, and enter it as a document of kind purity", supplierName(s), s.Name, codeText(s))
+	var sources []string
 	of := map[string][]string{}
 	for _, c := range list {
 		if of[c.Text] == nil {
 			texts = append(texts, c.Text)
 		}
 		of[c.Text] = append(of[c.Text], c.Substance)
-		f.Sum = append(f.Sum, ingredients.Term{Pos: s.Pos, Text: c.Substance + ": " + c.Text + "; " + c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"})
+		source := c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"
+		if !slices.Contains(sources, source) {
+			sources = append(sources, source)
+		}
 	}
 	if paper := list[0].Paper; paper != "" {
 		f.Severity, f.Ask = ingredients.Note, ""
@@ -236,10 +240,10 @@ func criterionFinding(s *ingredients.Sheet, list []Criterion) ingredients.Findin
 		f.Fix = "check that " + paper + " states it"
 	}
 	for i, text := range texts {
-		texts[i] = text + " (" + strings.Join(of[text], ", ") + ")"
+		texts[i] = text + ", for " + joinAnd(of[text])
 	}
 	f.Message += strings.Join(texts, "; ")
-	f.Why = "criteria of the annexes for the raw material, beside its content"
+	f.Why = "criteria of the annexes for the raw material, beside its content; " + strings.Join(sources, "; ")
 	return f
 }
 
@@ -247,7 +251,7 @@ func criterionFinding(s *ingredients.Sheet, list []Criterion) ingredients.Findin
 func (run *limitRun) phFinding(c Criterion) (ingredients.Finding, bool) {
 	p := run.in.Product
 	pos := p.Pos
-	why := c.Row.Source + ", " + string(run.in.Market) + " (" + c.Row.File + ", row " + c.Row.Key + ")"
+	why := c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"
 	if ph := p.Evidence.PH; ph != nil {
 		kept, broken := phKept(c.Text, ph.Range)
 		if !ph.Pos.IsZero() {

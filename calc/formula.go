@@ -117,7 +117,7 @@ func resolveBase(p *Product, v *Variant, part *Portion, tolerance ingredients.Nu
 	}
 	if len(b.shares) == 0 {
 		f := ingredients.Findingf(ingredients.Stop, "empty-formula", v.Pos, "nothing is in the formula").On(p.ID).
-			WithFix("give the formula at least one line with a raw material")
+			WithFix("fill a slot, or write a line with a raw material")
 		return nil, ingredients.Num{}, []ingredients.Finding{f}
 	}
 	if p.Formula.Basis == Grams {
@@ -174,7 +174,7 @@ func (b *base) percent(p *Product, tolerance ingredients.Num) ([]Share, ingredie
 		if left.Sign() <= 0 {
 			f := ingredients.Findingf(ingredients.Stop, "over-100", b.shares[b.rest].Pos,
 				"the other lines already add up to %s %%, nothing is left for q.s.", typed.Exact()).On(p.ID).
-				WithFix("lower the other lines by more than %s in all", typed.Sub(hundred).Exact())
+				WithFix("lower the other lines by more than %s %% in all", typed.Sub(hundred).Exact())
 			f.Sum = b.terms()
 			b.shares[b.rest].Pct = ingredients.Num{}
 			return scaled(b.shares, hundred.Quo(typed)), typed, []ingredients.Finding{f}
@@ -185,7 +185,7 @@ func (b *base) percent(p *Product, tolerance ingredients.Num) ([]Share, ingredie
 	diff := typed.Sub(hundred)
 	if tolerance.Less(diff) || diff.Less(tolerance.Neg()) {
 		f := ingredients.Findingf(ingredients.Stop, "not-100", p.Formula.Pos,
-			"the lines add up to %s %%, %s from 100", typed.Exact(), signed(diff)).On(p.ID).
+			"the lines add up to %s %%, %s", typed.Exact(), besideHundred(diff)).On(p.ID).
 			WithFix("correct a line, or write q.s. for the one that takes the rest; parts stirred in after 100 belong under then_add")
 		f.Sum = b.terms()
 		return scaled(b.shares, hundred.Quo(b.filled)), typed, []ingredients.Finding{f}
@@ -246,9 +246,10 @@ func addAfter(shares []Share, additions []Addition) []Share {
 	return shares
 }
 
-func signed(n ingredients.Num) string {
-	if n.Sign() > 0 {
-		return "+" + n.Exact()
+// besideHundred words how far a sum is from 100.
+func besideHundred(diff ingredients.Num) string {
+	if diff.Sign() > 0 {
+		return diff.Exact() + " above 100"
 	}
-	return n.Exact()
+	return diff.Neg().Exact() + " short of 100"
 }

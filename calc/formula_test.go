@@ -131,7 +131,7 @@ func TestResolveSumIsChecked(t *testing.T) {
 func TestResolveFailedSumShowsItsTerms(t *testing.T) {
 	_, fs := Resolve(formula(t, Percent, "water", "85", "oil", "10"), &Variant{}, tolerance)
 	require.Len(t, fs, 1)
-	assert.Equal(t, "the lines add up to 95 %, -5 from 100", fs[0].Message)
+	assert.Equal(t, "the lines add up to 95 %, 5 short of 100", fs[0].Message)
 	assert.Equal(t, []ingredients.Term{
 		{Pos: ingredients.Pos{File: "products/test.yaml", Line: 10, Col: 5}, Text: "85 % water"},
 		{Pos: ingredients.Pos{File: "products/test.yaml", Line: 11, Col: 5}, Text: "10 % oil"},

@@ -91,6 +91,7 @@ func fragranceUse(in *Input, s *ingredients.Sheet, comps []*Composition) Fragran
 	}
 	use.Amendment, use.Dated = s.FragranceLimits.Amendment, s.FragranceLimits.Dated
 	limit, ok := s.FragranceLimits.Limit(use.Category)
+	use.Pos = s.FragranceLimits.Pos
 	if ok {
 		use.Pos = limit.Pos
 	}
@@ -179,10 +180,10 @@ func sumFinding(in *Input, s FragranceSum, uses []FragranceUse) ingredients.Find
 		"several fragrances together use %s of what their certificates allow in %s, more than 1", s.Ratio.Sig(4), placeName(s.Portion)).
 		On(in.Product.ID).AskOf("the assessor").
 		WithWhy("cautious screen: it assumes that all share the substance that sets their limits; failing it is not failing the Standards").
-		WithFix("lower them to %s of their amounts, or let the assessor sum by substance from the compositions", ingredients.Int(1).Quo(s.Ratio).Sig(3))
+		WithFix("lower them to %s %% of their amounts, or let the assessor sum by substance from the compositions", downText(hundred.Quo(s.Ratio), 3))
 	for _, u := range uses {
 		if u.Ratio != nil {
-			f.Sum = append(f.Sum, ingredients.Term{Pos: u.Pos, Text: u.Ingredient + " at most " + u.UsePct.Sig(4) + " ÷ " + u.LimitPct.Exact() + " = " + u.Ratio.Sig(4)})
+			f.Sum = append(f.Sum, ingredients.Term{Pos: u.Pos, Text: u.Ingredient + " at most " + u.UsePct.Sig(4) + " % ÷ " + u.LimitPct.Exact() + " % = " + u.Ratio.Sig(4)})
 		}
 	}
 	return f

@@ -121,7 +121,7 @@ func (run *limitRun) stop(c LimitCheck, day ingredients.Date) ingredients.Findin
 	switch {
 	case c.notHere():
 		f = ingredients.Findingf(ingredients.Stop, "colourant-not-here", posOf(c), "%s may not be used as a colourant here: it is listed for use %s", subject, conditionWords(c.Row.Condition)).
-			WithFix("take another colourant for %s, or leave it out", run.in.Type.Name)
+			WithFix("take another colourant for this type of product (%s), or leave it out", lowerFirst(run.in.Type.Name))
 	case c.shape.kind == checkTogether:
 		f = ingredients.Findingf(ingredients.Stop, "not-together", posOf(c), "%s %s", subject, c.Reason).
 			WithFix("take out one of them")
@@ -215,7 +215,7 @@ func (run *limitRun) whyOf(row *law.Limit, day ingredients.Date) string {
 			}
 		}
 	}
-	b.WriteString(", " + string(run.in.Market))
+	b.WriteString(", " + joinAnd(marketNames(row.Markets)))
 	if !row.From.IsZero() {
 		b.WriteString(", from " + row.From.String())
 	}
@@ -233,6 +233,15 @@ func (run *limitRun) whyOf(row *law.Limit, day ingredients.Date) string {
 		b.WriteString("; " + strings.ToLower(m[:1]) + m[1:])
 	}
 	return b.String()
+}
+
+// marketNames lists the markets whose annexes hold a row.
+func marketNames(markets []law.Market) []string {
+	names := make([]string, len(markets))
+	for i, m := range markets {
+		names[i] = string(m)
+	}
+	return names
 }
 
 // ask words a row that cannot be decided.

@@ -152,7 +152,7 @@ func (run *limitRun) labelFindings(checks []LimitCheck, day ingredients.Date) []
 	var fs []ingredients.Finding
 	for _, l := range LabelTexts(checks) {
 		f := ingredients.Findingf(ingredients.Note, "label-wording", run.in.Product.Pos, "the label needs the words %q, for %s", l.Text, joinAnd(l.Substances)).
-			On(joinAnd(l.Substances)).WithWhy("%s", run.whyOf(l.Row, day)).WithFix("keep the words on label and pack")
+			On(joinAnd(l.Substances)).WithWhy("%s", run.whyOf(l.Row, day)).WithFix("print the words on label and pack")
 		if !l.Certain {
 			f.Message = "the label may need the words " + quoted(l.Text) + ", for " + joinAnd(l.Substances) + ": printed as the cautious choice"
 			f.Fix = "let the assessor say whether they are due"

@@ -44,7 +44,7 @@ func (run *limitRun) closedLists(checks []LimitCheck, day ingredients.Date) []in
 		if isCI(u.s.INCI) && !run.onList(u.s.INCI, u.s.Nano, "IV", day) {
 			fs = append(fs, ingredients.Findingf(ingredients.Stop, "not-listed-colourant", u.s.Contributions[0].SourcePos,
 				"%s is not on the list of colourants", u.s.INCI).On(u.s.INCI).
-				WithWhy("colourants are limited to those listed; Regulation (EC) 1223/2009 Article 14(1)(c) and annex IV, %s on %s", run.in.Market, day).
+				WithWhy("colourants are limited to those listed; Regulation (EC) 1223/2009 Article 14(1)(c) and annex IV as it stands on %s", day).
 				WithFix("check the number against the supplier's paper, or take a listed colourant"))
 		}
 	}
@@ -80,7 +80,7 @@ func (run *limitRun) closedList(m *Material, l closedList, day ingredients.Date)
 			unlisted = append(unlisted, p.INCI)
 		}
 	}
-	why := "substances used to " + l.verb + " are limited to those listed; Regulation (EC) 1223/2009 Article 14(1) and annex " + l.annex + ", " + string(run.in.Market) + " on " + day.String()
+	why := "substances used to " + l.verb + " are limited to those listed; Regulation (EC) 1223/2009 Article 14(1) and annex " + l.annex + " as it stands on " + day.String()
 	s := m.Sheet
 	switch {
 	case !listed && len(unlisted)+len(carriers) == 0:
@@ -171,7 +171,7 @@ func (run *limitRun) lineFindings(checks []LimitCheck, day ingredients.Date) []i
 		f := ingredients.Findingf(sev, "no-line", u.s.Contributions[0].LinePos, "%s has limits, but no line for this use in this type of product (%s): that is not a pass", u.name(), run.in.Type.Name).
 			On(u.name()).AskOf(whom).
 			WithFix("let the assessor say whether it may be used here, and at what content").
-			WithWhy("rows in force in %s on %s: %s", run.in.Market, day, strings.Join(st.rows, "; "))
+			WithWhy("rows in force on %s: %s", day, strings.Join(st.rows, "; "))
 		f.Sum = termsOf(u.s.Contributions)
 		fs = append(fs, f)
 	}

@@ -136,7 +136,7 @@ func TestLimitStopExplainsItself(t *testing.T) {
 	assert.Equal(t, ingredients.Stop, f.Severity)
 	assert.Equal(t, "Sodium Benzoate is 0.6 % of the product, counted 0.5085 % as benzoic acid, allowed 0.5 % as benzoic acid in leave-on products, except oral products", f.Message)
 	assert.Equal(t, "at most 0.5899 % of na-benzoate (now 0.6 %)", f.Fix) // rounded down
-	assert.Equal(t, "Reg (EC) 1223/2009 consolidated 2026-05-01 Annex V/1, EU (limits.csv, row V-1-eugb-03)", f.Why)
+	assert.Equal(t, "Reg (EC) 1223/2009 consolidated 2026-05-01 Annex V/1, EU and GB (limits.csv, row V-1-eugb-03)", f.Why)
 	assert.Equal(t, []string{"0.6 % of na-benzoate × 100 % in it = 0.6 %", "0.6 % Sodium Benzoate × 0.8475 = 0.5085 % as benzoic acid"}, terms(f))
 	assert.Equal(t, 11, f.Pos.Line)
 }

@@ -59,10 +59,13 @@ func LocalDoses(in *Input, allergens []AllergenTotal, exp Exposure) ([]LocalDose
 		return doses, nil
 	}
 	f := ingredients.Findingf(ingredients.Ask, "no-skin-area", in.Product.TypePos,
-		"the skin area treated with %s is not known: no dose per cm² is computed (allergens: %s)", lowerFirst(exp.ProductType), itoa(len(doses))).On(in.Product.ID).
+		"the skin area treated with it is not known (%s): no dose per cm² is computed of these allergens", lowerFirst(exp.ProductType)).On(in.Product.ID).
 		AskOf(assessor).
 		WithWhy("sensitisation depends on the dose per area (exposure.csv, row %s)", exp.Key).
 		WithFix("write exposure: with area_cm2 and its source in the product file")
+	for _, d := range doses {
+		f.Items = append(f.Items, d.LabelName)
+	}
 	return doses, []ingredients.Finding{f}
 }
 

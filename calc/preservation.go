@@ -33,7 +33,7 @@ func Preservation(in *Input, whole *Composition) []ingredients.Finding {
 		fs = append(fs, noPreservative(in, water))
 	case len(preservatives) > 0 && !tested && in.Product.Evidence.LowRisk == nil:
 		fs = append(fs, ingredients.Findingf(ingredients.Ask, "no-challenge-test", in.Product.Pos,
-			"no challenge test is on record: %s shows what is added, not that it protects", strings.Join(preservatives, ", ")).
+			"no challenge test is on record: that %s in it does not show that it is protected", areIn(preservatives)).
 			On(in.Product.ID).AskOf("a laboratory").
 			WithWhy("a preservation challenge test is part of the report for a product in which germs can grow; Regulation (EC) 1223/2009 Annex I part A 3").
 			WithFix("have the finished formula tested (ISO 11930) and enter it under microbiology"))
@@ -79,7 +79,7 @@ func challengeFindings(in *Input, fs *[]ingredients.Finding) (tested bool) {
 		case "A":
 			tested = true
 			*fs = append(*fs, ingredients.Findingf(ingredients.Note, "challenge-test", t.Pos, "challenge test %s of %s: criterion A", t.Method, t.Dated).
-				On(in.Product.ID).WithFix("check that the formula tested is the one on this page"))
+				On(in.Product.ID).WithFix("check that the formula tested is this one"))
 		case "B":
 			tested = true
 			*fs = append(*fs, ingredients.Findingf(ingredients.Ask, "challenge-test-b", t.Pos, "challenge test %s of %s meets criterion B only", t.Method, t.Dated).
@@ -94,9 +94,9 @@ func challengeFindings(in *Input, fs *[]ingredients.Finding) (tested bool) {
 }
 
 func noPreservative(in *Input, w waterContent) ingredients.Finding {
-	reason := "water gets in when " + in.Type.Name + " is used"
+	reason := "water gets in when it is used (" + lowerFirst(in.Type.Name) + ")"
 	if w.wet() {
-		reason = strings.Join(w.names, " and ") + " make " + rangeText(w.pct) + " % of it"
+		reason = "it holds " + rangeText(w.pct) + " % of " + joinAnd(w.names)
 	}
 	f := ingredients.Findingf(ingredients.Ask, "no-preservative", in.Product.Pos, "no preservative is in the product, yet %s: germs may grow", reason).
 		On(in.Product.ID).AskOf("a laboratory or the assessor").
@@ -112,13 +112,42 @@ func lowRiskList(tables *law.Tables) string {
 		if row.Value == "rule" { // a remark on the others
 			continue
 		}
-		text := row.Item + " " + row.Value
-		if row.Unit != "" && row.Unit != "flag" && row.Unit != "pH" {
-			text += " " + row.Unit
-		}
-		items = append(items, text)
+		items = append(items, lowRiskWords(row))
 	}
 	return strings.Join(items, "; ")
+}
+
+// lowRiskWords words one criterion: "water activity at most 0.75".
+func lowRiskWords(row *law.StabilityItem) string {
+	switch {
+	case row.Value == "yes":
+		return row.Item
+	case row.Value == "supports":
+		return row.Item + ", which only supports a case"
+	}
+	text := row.Item + " " + row.Value
+	for _, sign := range []string{"<=", ">=", "<", ">"} {
+		if figure, ok := strings.CutPrefix(row.Value, sign); ok {
+			text = row.Item + " " + specSigns[sign] + " " + figure
+			break
+		}
+	}
+	switch row.Unit {
+	case "", "flag", "pH", "aw":
+	case "deg C":
+		text += " °C"
+	default:
+		text += " " + row.Unit
+	}
+	return text
+}
+
+// areIn says of substances that they are in something.
+func areIn(names []string) string {
+	if len(names) == 1 {
+		return names[0] + " is"
+	}
+	return joinAnd(names) + " are"
 }
 
 func lowRiskFinding(in *Input, w waterContent) ingredients.Finding {

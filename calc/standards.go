@@ -229,7 +229,10 @@ func (run *limitRun) standardBan(c *StandardCheck, uses []*limitUse) {
 	for _, u := range uses {
 		natural = natural && naturalOf(run.in, u.s) == law.Yes && !isBotanical(u.s.INCI)
 	}
-	c.Verdict, c.Reason = StandardProhibited, "not to be used as a fragrance ingredient: "+c.Row.Basis
+	c.Verdict, c.Reason = StandardProhibited, "not to be used as a fragrance ingredient"
+	if c.Row.Basis != c.Reason {
+		c.Reason += ": " + c.Row.Basis
+	}
 	if natural || c.Content.Min.IsZero() {
 		c.soft = true
 		c.Reason += "; here it comes in with natural materials or may be absent, which is for the assessor"
@@ -380,6 +383,9 @@ func (run *limitRun) standardFinding(c StandardCheck) ingredients.Finding {
 		}
 	}
 	f.Fix = "lower it, or show the assessor a certificate that covers it"
+	if c.Verdict == StandardProhibited {
+		f.Fix = "take a fragrance without it, or show the assessor a certificate that covers it"
+	}
 	if c.LimitPct != nil && c.Ratio != nil && c.Content.Max.Sign() > 0 {
 		f.Fix = "lower what brings it in to " + downText(ingredients.Int(1).Quo(*c.Ratio).Mul(hundred), 3) + " % of its amount, or show the assessor a certificate that covers it"
 	}

@@ -55,6 +55,7 @@ func readProduct(src *ingredients.Source, env productEnv) (*Product, []ingredien
 		p.Formula = readFormula(m)
 		p.Saponify = readSaponify(m.At("saponify"))
 	})
+	p.Formula.Pos = m.At("formula").KeyPos()
 	p.Variants = readVariants(m.At("variants"), &p.Formula)
 	p.TailOrder = m.At("tail_order").Texts("ingredient")
 	p.Exposure = readExposure(m.At("exposure"))

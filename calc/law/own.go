@@ -55,7 +55,7 @@ func flatten(err error) []*TableError {
 }
 
 func ownFault(e *TableError) ingredients.Finding {
-	f := ingredients.Findingf(ingredients.Stop, "own-limits", ingredients.Pos{File: e.File, Line: e.Line, Col: 1}, "%s", e.What).On(e.File)
+	f := ingredients.Findingf(ingredients.Stop, "own-limits", ingredients.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len}, "%s", e.What).On(e.File)
 	f.Fix, f.Unread = e.Fix, true
 	if f.Fix == "" {
 		f.Fix = "correct the line; the columns are those of limits.csv"

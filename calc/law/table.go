@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"gallipot/ingredients"
 )
@@ -38,6 +39,8 @@ type Figure struct {
 type TableError struct {
 	File string
 	Line int
+	Col  int // first character of the cell at fault, from 1; 0 for the whole line
+	Len  int // characters of that cell
 	What string
 	Fix  string // one thing to do, or empty
 }
@@ -58,6 +61,7 @@ type record struct {
 	table *sheet
 	line  int
 	cells []string
+	cols  []int // where each cell starts in its line, in characters from 1
 }
 
 // sheet is a table while it is being read.
@@ -72,6 +76,17 @@ type sheet struct {
 
 func (r *record) fail(what string, args ...any) {
 	r.table.errs = append(r.table.errs, &TableError{File: r.table.file, Line: r.line, What: fmt.Sprintf(what, args...)})
+}
+
+// failIn reports a fault of one cell. An error that knows a remedy gives it.
+func (r *record) failIn(col string, err error) {
+	i := r.table.col[col]
+	e := &TableError{File: r.table.file, Line: r.line, Col: r.cols[i], Len: max(utf8.RuneCountInString(r.cells[i]), 1), What: col + ": " + err.Error()}
+	var v *ingredients.ValueError
+	if errors.As(err, &v) {
+		e.What, e.Fix = col+": "+v.What, v.Fix
+	}
+	r.table.errs = append(r.table.errs, e)
 }
 
 // text returns a cell without the spaces around it.
@@ -111,7 +126,7 @@ func (r *record) num(col string) *ingredients.Num {
 		err = errors.New(s + " is negative")
 	}
 	if err != nil {
-		r.fail("%s: %v", col, err)
+		r.failIn(col, err)
 		return nil
 	}
 	return &n
@@ -121,7 +136,7 @@ func (r *record) num(col string) *ingredients.Num {
 func (r *record) pct(col string) *ingredients.Num {
 	n := r.num(col)
 	if n != nil && ingredients.Int(100).Less(*n) {
-		r.fail("%s: %s is above 100 %%", col, r.text(col))
+		r.failIn(col, errors.New(r.text(col)+" is above 100 %"))
 	}
 	return n
 }
@@ -134,7 +149,7 @@ func (r *record) figure(col string) *Figure {
 	}
 	f, ok := parseFigure(s)
 	if !ok {
-		r.fail("%s: %q is not a number", col, s)
+		r.failIn(col, fmt.Errorf("%q is not a number", s))
 		return nil
 	}
 	return &f
@@ -156,7 +171,7 @@ func (r *record) date(col string) ingredients.Date {
 	}
 	d, err := ingredients.ParseDate(s)
 	if err != nil {
-		r.fail("%s: %v", col, err)
+		r.failIn(col, err)
 	}
 	return d
 }
@@ -165,7 +180,7 @@ func (r *record) date(col string) ingredients.Date {
 func (r *record) word(col string, allowed ...string) string {
 	s := r.text(col)
 	if !slices.Contains(allowed, s) {
-		r.fail("%s: %q is none of %s", col, s, strings.Join(allowed, ", "))
+		r.failIn(col, fmt.Errorf("%q is none of %s", s, strings.Join(allowed, ", ")))
 	}
 	return s
 }
@@ -194,7 +209,7 @@ func readTable[T any](file string, data []byte, columns []string, parse func(*re
 	t := &sheet{file: file, col: map[string]int{}}
 	cr := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
 	cr.FieldsPerRecord = -1
-	lines, rows, err := allRecords(cr)
+	lines, cols, rows, err := allRecords(cr, bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
 	if err != nil {
 		var pe *csv.ParseError
 		if errors.As(err, &pe) {
@@ -210,7 +225,7 @@ func readTable[T any](file string, data []byte, columns []string, parse func(*re
 	}
 	var out []T
 	for i, cells := range rows[1:] {
-		rec := &record{table: t, line: lines[i+1], cells: cells}
+		rec := &record{table: t, line: lines[i+1], cells: cells, cols: cols[i+1]}
 		if len(cells) != len(columns) {
 			rec.fail("%d cells, the header has %d", len(cells), len(columns))
 			continue
@@ -223,21 +238,28 @@ func readTable[T any](file string, data []byte, columns []string, parse func(*re
 	return out, errors.Join(t.errs...)
 }
 
-// allRecords reads every record with the line it starts on.
-func allRecords(cr *csv.Reader) (lines []int, rows [][]string, err error) {
+// allRecords reads every record with the line it starts on and the character
+// each of its cells starts at.
+func allRecords(cr *csv.Reader, data []byte) (lines []int, cols [][]int, rows [][]string, err error) {
+	text := bytes.Split(data, []byte("\n"))
 	for {
 		cells, err := cr.Read()
 		if cells == nil {
 			if err != nil && !errors.Is(err, io.EOF) {
-				return nil, nil, err
+				return nil, nil, nil, err
 			}
-			return lines, rows, nil
+			return lines, cols, rows, nil
 		}
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
+		}
+		at := make([]int, len(cells))
+		for i := range cells {
+			line, bytesIn := cr.FieldPos(i)
+			at[i] = utf8.RuneCount(text[line-1][:bytesIn-1]) + 1
 		}
 		line, _ := cr.FieldPos(0)
-		lines, rows = append(lines, line), append(rows, cells)
+		lines, cols, rows = append(lines, line), append(cols, at), append(rows, cells)
 	}
 }
 

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -27,9 +29,13 @@ func (c *command) check(args []string) error {
 	}
 	products, variants, err := c.pickAll(w, args)
 	if err != nil {
+		if hasUnread(findings) { // the one that is meant may be in a file that cannot be read
+			c.ui.findings(c.ui.errout, w, unreadOnly(findings))
+			fmt.Fprintln(c.ui.errout)
+		}
 		return err
 	}
-	as := w.AssessAll(products, opt)
+	as := w.AssessAll(w.Computable(products), opt)
 	for i, a := range as {
 		as[i] = a.Only(variants[a.Product.ID])
 	}
@@ -39,7 +45,7 @@ func (c *command) check(args []string) error {
 		}
 		err = dossier.WriteJSON(c.ui.out, as)
 	} else {
-		c.report(w, dossier.MergeFindings(w, as, len(args) == 0), len(as))
+		c.report(w, dossier.MergeFindings(w, as, len(args) == 0), products, as)
 	}
 	c.exit = exitCode(findings, as)
 	return err
@@ -68,7 +74,7 @@ func (c *command) pickAll(w *dossier.Workshop, args []string) ([]*dossier.Produc
 
 // report prints findings under a head for each kind, and a count at the end.
 // With nothing to say it prints nothing.
-func (c *command) report(w *dossier.Workshop, findings []ingredients.Finding, products int) {
+func (c *command) report(w *dossier.Workshop, findings []ingredients.Finding, products []*dossier.Product, as []*dossier.Assessment) {
 	if len(findings) == 0 {
 		return
 	}
@@ -92,12 +98,28 @@ func (c *command) report(w *dossier.Workshop, findings []ingredients.Finding, pr
 			fmt.Fprintln(c.ui.out)
 		}
 	}
-	noun := "products"
-	if products == 1 {
-		noun = "product"
+	fmt.Fprintf(c.ui.out, "%s: %d stop, %d ask, %d note\n", counted(len(as), "product"), counts[ingredients.Stop], counts[ingredients.Ask], counts[ingredients.Note])
+	if left := without(products, as); len(left) > 0 {
+		fmt.Fprintf(c.ui.out, "not computed until its files can be read: %s\n", joined(left))
 	}
-	fmt.Fprintf(c.ui.out, "%d %s: %d stop, %d ask, %d note\n", products, noun, counts[ingredients.Stop], counts[ingredients.Ask], counts[ingredients.Note])
 	fmt.Fprintln(c.ui.out, "prepared for assessment; a qualified safety assessor decides, and the law in force where you sell prevails")
+}
+
+// without names the products that were not computed, by file where there is no
+// id.
+func without(products []*dossier.Product, as []*dossier.Assessment) []string {
+	var left []string
+	for _, p := range products {
+		if !slices.ContainsFunc(as, func(a *dossier.Assessment) bool { return a.Product == p }) {
+			left = append(left, cmp.Or(p.ID, p.Source.Name))
+		}
+	}
+	return left
+}
+
+// unreadOnly keeps the findings that say that a file cannot be read.
+func unreadOnly(findings []ingredients.Finding) []ingredients.Finding {
+	return slices.DeleteFunc(slices.Clone(findings), func(f ingredients.Finding) bool { return !f.Unread })
 }
 
 // exitCode is 2 where a file could not be read, 1 where anything stops, else 0.
