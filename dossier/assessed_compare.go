@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"math/big"
 	"slices"
 	"strings"
 
@@ -190,6 +191,9 @@ func (c *comparison) allergen(a, b *keptAllergen) {
 	case !same(a.Threshold, b.Threshold):
 		from, to := apart(a.Threshold, b.Threshold)
 		c.say("allergens", "%s: threshold %s %% → %s %%", b.LabelName, from, to)
+	case !same(a.Max, b.Max):
+		from, to := apart(a.Max, b.Max)
+		c.say("allergens", "%s: up to %s %% → %s %%, still %s", b.LabelName, from, to, b.Verdict)
 	}
 }
 
@@ -207,6 +211,9 @@ func (c *comparison) fragrance(a, b *keptFragrance) {
 		c.say("fragrance", "%s is gone", a.Ingredient)
 	case a.Status != b.Status || limit(a) != limit(b) || a.Category != b.Category:
 		c.say("fragrance", "%s: %s → %s (limit %s → %s, category %s)", b.Ingredient, a.Status, b.Status, limit(a), limit(b), b.Category)
+	case !same(a.UsePct, b.UsePct):
+		from, to := apart(a.UsePct, b.UsePct)
+		c.say("fragrance", "%s: %s %% → %s %%, still %s", b.Ingredient, from, to, b.Status)
 	}
 }
 
@@ -314,20 +321,38 @@ func pairs[T any](was, is []T, key func(T) string, f func(a, b *T)) {
 	}
 }
 
-// num reads a decimal that [ReadFigures] has checked.
-func num(n json.Number) ingredients.Num {
-	v, _ := ingredients.ParseNum(string(n))
-	return v
+// num reads a decimal that [ReadFigures] has checked. Figures carry up to 17
+// digits, more than [ingredients.ParseNum] takes from a maker.
+func num(n json.Number) *big.Rat {
+	if r, ok := new(big.Rat).SetString(string(n)); ok {
+		return r
+	}
+	return new(big.Rat)
 }
 
-func same(a, b json.Number) bool { return a == b || num(a).Equal(num(b)) }
+func same(a, b json.Number) bool { return a == b || num(a).Cmp(num(b)) == 0 }
 
-func decimalText(n json.Number) string { return num(n).Sig(4) }
+// sigText prints a decimal to the given significant digits, without zeros at its
+// end.
+func sigText(n json.Number, digits int) string {
+	r := num(n)
+	if r.Sign() == 0 {
+		return "0"
+	}
+	f, _ := r.Float64()
+	s := r.FloatString(max(digits-1-int(math.Floor(math.Log10(math.Abs(f)))), 0))
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+func decimalText(n json.Number) string { return sigText(n, 4) }
 
 // apart prints two figures with as many digits as it takes to tell them apart.
 func apart(a, b json.Number) (string, string) {
 	for digits := 4; digits < 17; digits++ {
-		if x, y := num(a).Sig(digits), num(b).Sig(digits); x != y {
+		if x, y := sigText(a, digits), sigText(b, digits); x != y {
 			return x, y
 		}
 	}
