@@ -57,7 +57,7 @@ func (h *HBarLog) beside(r HBar) string {
 		word = ", at least "
 	}
 	if !r.Used.IsFigure() {
-		word = ", limit "
+		word = ", " + h.boundWord() + " "
 	}
 	s := r.Used.String()
 	if r.Bound.Kind != CellBlank {
@@ -94,11 +94,7 @@ func (h *HBarLog) draw(c canvas, rows []HBar, axis scale, width, height float64)
 }
 
 func (h *HBarLog) legend() string {
-	word := "the limit"
-	if h.AtLeast {
-		word = "the least allowed"
-	}
-	return joined(", ", h.Unit, "each line ten times the one before; the upright stroke is "+word)
+	return joined(", ", h.Unit, "each line ten times the one before; the upright stroke is the "+h.boundWord())
 }
 
 func decadeText(v float64) string {

@@ -1,6 +1,9 @@
 package dossier
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // HBarLog compares figures with limits, one bar a row, on a logarithmic axis
 // from what is used to what is allowed. Use it where the rows span powers of
@@ -11,6 +14,7 @@ type HBarLog struct {
 	Unit    string // of Value and Limit, on the axis
 	Rows    []HBar
 	Caption string
+	BoundWord string // what Limit is called; "limit" when empty, or "threshold"
 	// AtLeast says that the limit is a floor that the value has to reach, as a
 	// margin of safety has. Else it is a ceiling.
 	AtLeast bool
@@ -111,15 +115,23 @@ func (r *ReadinessBars) head() (string, string, string) { return r.ID, r.Title, 
 func (l *LineBand) head() (string, string, string)      { return l.ID, l.Title, l.Caption }
 
 func (h *HBarLog) figures() *Table {
-	word := "Limit"
-	if h.AtLeast {
-		word = "At least"
-	}
+	word := h.boundWord()
+	word = strings.ToUpper(word[:1]) + word[1:]
 	t := &Table{Columns: []Column{{Head: ""}, {Head: "Value", Unit: h.Unit}, {Head: word, Unit: h.Unit}, {Head: ""}}}
 	for _, r := range h.Rows {
 		t.Add(TextCell(r.Label), r.Used, r.Bound, VerdictCell(r.State, verdictWords(r.State)))
 	}
 	return t
+}
+
+func (h *HBarLog) boundWord() string {
+	switch {
+	case h.BoundWord != "":
+		return h.BoundWord
+	case h.AtLeast:
+		return "least allowed"
+	}
+	return "limit"
 }
 
 func verdictWords(v Verdict) string {

@@ -79,7 +79,7 @@ func (w *pdfWriter) paragraph(p *Paragraph) piece {
 		size, lh, ink = smallSize, smallLine, grey
 	}
 	lines := w.set(w.runsOf(p), textW, size, lh, ink)
-	return piece{need: gapPara + lh*float64(min(len(lines), fewLines)), draw: func() {
+	return piece{need: gapPara + lh*float64(min(len(lines), fewLines)), lines: len(lines), draw: func() {
 		w.row([]*stack{{x: marginL, w: textW, lines: lines}}, rowStyle{})
 		w.gap(gapPara)
 	}}

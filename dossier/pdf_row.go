@@ -64,7 +64,7 @@ type rowStyle struct {
 // it; a longer one leaves at least fewLines lines at the foot of a page and takes
 // at least two to the next.
 const (
-	shortRow = 26.0
+	shortRow = 42.0
 	fewLines = 3
 )
 

@@ -9,8 +9,9 @@ type tablePart struct {
 	gauge   *gauge
 	size    float64 // of the type
 	lh      float64
-	caption string // "Table 3  Composition (part 2 of 3)"
-	first   bool   // the first part holds the anchors
+	caption string  // "Table 3  Composition (part 2 of 3)"
+	below   float64 // height of what stands below and should stay with the last rows
+	first   bool    // the first part holds the anchors
 }
 
 // table lists the pieces of a table: its parts, then what stands below it.
@@ -29,14 +30,18 @@ func (w *pdfWriter) table(t *Table) []piece {
 		g.share(cols, marginL)
 		part := &tablePart{t: t, cols: cols, gauge: g, size: size, lh: tableLine * size / tableSize, caption: caption, first: i == 0}
 		if len(groups) > 1 {
-			part.caption = fmt.Sprintf("%s (columns, part %d of %d)", caption, i+1, len(groups))
+			part.caption = joined(" ", caption, fmt.Sprintf("(columns, part %d of %d)", i+1, len(groups)))
 		}
-		below := w.belowTable(t)
 		last := i+1 == len(groups)
+		var below []textLine
+		if last {
+			below = w.belowTable(t)
+			part.below = min((&stack{lines: below}).height()+2, mostBelow)
+		}
 		out = append(out, piece{need: w.tableNeed(part), draw: func() {
 			w.tablePart(part)
-			if last {
-				w.row([]*stack{{x: marginL, w: textW, lines: below}}, rowStyle{pad: min(float64(len(below)), 1)})
+			if len(below) > 0 {
+				w.row([]*stack{{x: marginL, w: textW, lines: below}}, rowStyle{pad: 1})
 			}
 			w.gap(gapBlock)
 		}})
@@ -93,6 +98,7 @@ const (
 	captionLine = 4.6
 	headPad     = 1.1
 	rowPad      = 0.95
+	mostBelow   = 30.0 // notes up to this height stay with the last rows
 )
 
 // tableNeed is the height of caption, head and the first rows.
@@ -224,8 +230,11 @@ func (w *pdfWriter) tablePart(part *tablePart) {
 		case RowTotal:
 			w.line(marginL, w.y, marginL+part.width(), w.y, 0.25, black)
 		}
-		if i+2 == len(rows) { // the last row does not go over alone
-			st.keepNext = tableLine + 2*rowPad
+		switch i {
+		case len(rows) - 2: // the last row does not go over alone
+			st.keepNext = tableLine + 2*rowPad + part.below
+		case len(rows) - 1: // nor the notes
+			st.keepNext = part.below
 		}
 		w.row(w.layRow(part, r), st)
 	}

@@ -32,13 +32,13 @@ type column struct {
 	kind     ColumnKind
 	align    Align
 	x, w     float64
-	least    float64 // narrowest that cuts no word
-	tight    float64 // narrowest where long words may be cut
-	natural  float64 // where nothing has to be broken
-	signs    float64 // room for marks right of the figures
-	left     float64 // widest part before the decimal point
-	right    float64 // and from the point on
-	cells    []float64
+	least    float64     // narrowest that cuts no word
+	tight    float64     // narrowest where long words may be cut
+	natural  float64     // where nothing has to be broken
+	signs    float64     // room for marks right of the figures
+	left     float64     // widest part before the decimal point
+	right    float64     // and from the point on
+	cells    [][]float64 // by row: the widths of the cell's lines where nothing is broken
 	weight   float64
 	isFigure bool
 }
@@ -107,7 +107,11 @@ func (g *gauge) measure(col *column, c Cell) {
 		col.tight = max(col.tight, min(piece, g.tight))
 	}
 	col.natural = max(col.natural, natural)
-	col.cells = append(col.cells, natural)
+	lines := []float64{natural}
+	if c.Kind == CellText || c.Kind == CellMissing || c.Kind == CellVerdict {
+		lines = lineWidths(runs, g.text)
+	}
+	col.cells = append(col.cells, lines)
 }
 
 // figureParts returns the widths of a figure before and from its decimal point.
@@ -357,10 +361,13 @@ func (g *gauge) lineCosts(cols []*column) float64 {
 				continue
 			}
 			room := max(c.w-2*g.pad, 1)
-			lines := 1.0
-			if c.cells[r] > room {
-				// broken lines are not full: some room is lost at each end
-				lines = math.Max(1.5, c.cells[r]*1.12/room+0.4)
+			lines := 0.0
+			for _, wd := range c.cells[r] {
+				if wd <= room {
+					lines++
+				} else { // broken lines are not full: some room is lost at each end
+					lines += math.Max(1.5, wd*1.12/room+0.4)
+				}
 			}
 			most, all = max(most, lines), all+lines
 		}

@@ -104,6 +104,7 @@ type piece struct {
 	draw  func()
 	keep  bool // stays with what follows: a heading
 	fresh bool // begins a page
+	lines int  // of a paragraph: a short one below a heading stays with what follows as well
 }
 
 // flow draws the pieces in turn. A heading is never left alone at the foot of a
@@ -130,6 +131,7 @@ func (w *pdfWriter) flowOf(d *Document) []piece {
 	var out []piece
 	d.walk(func(s *Section, depth int) {
 		out = append(out, w.heading(s, depth))
+		at := len(out)
 		if s.Intro != "" {
 			out = append(out, w.paragraph(Para(s.Intro)))
 		}
@@ -138,6 +140,9 @@ func (w *pdfWriter) flowOf(d *Document) []piece {
 		}
 		if s.isEmpty() {
 			out = append(out, w.paragraph(emptySection))
+		}
+		if at+1 < len(out) && out[at].lines > 0 && out[at].lines <= fewLines {
+			out[at].keep = true
 		}
 	})
 	return out

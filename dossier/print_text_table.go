@@ -37,7 +37,7 @@ func (t *textWriter) table(tab *Table) {
 	for i, cols := range parts {
 		head := caption
 		if len(parts) > 1 {
-			head = fmt.Sprintf("%s (columns, part %d of %d)", caption, i+1, len(parts))
+			head = joined(" ", caption, fmt.Sprintf("(columns, part %d of %d)", i+1, len(parts)))
 		}
 		if i > 0 {
 			t.gap()

@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -178,19 +179,21 @@ func longestPiece(runs []run, measure measurer) float64 {
 
 // lineWidth returns the width of runs set on one line; at a line break it starts
 // again and the widest line counts.
-func lineWidth(runs []run, measure measurer) float64 {
-	widest, line := 0.0, 0.0
+func lineWidth(runs []run, measure measurer) float64 { return slices.Max(lineWidths(runs, measure)) }
+
+// lineWidths returns the width of each line where only line breaks end one.
+func lineWidths(runs []run, measure measurer) []float64 {
+	lines := []float64{0}
 	for i := range runs {
 		for _, r := range runs[i].text {
 			if r == '\n' {
-				line = 0
+				lines = append(lines, 0)
 				continue
 			}
-			line += measure(r, &runs[i])
-			widest = max(widest, line)
+			lines[len(lines)-1] += measure(r, &runs[i])
 		}
 	}
-	return widest
+	return lines
 }
 
 // printable returns s without what a terminal or a page would obey or choke on:
