@@ -9,11 +9,11 @@ import (
 // from what is used to what is allowed. Use it where the rows span powers of
 // ten: contents with their limits, margins of safety with 100.
 type HBarLog struct {
-	ID      string
-	Title   string
-	Unit    string // of Value and Limit, on the axis
-	Rows    []HBar
-	Caption string
+	ID        string
+	Title     string
+	Unit      string // of Value and Limit, on the axis
+	Rows      []HBar
+	Caption   string
 	BoundWord string // what Limit is called; "limit" when empty, or "threshold"
 	// AtLeast says that the limit is a floor that the value has to reach, as a
 	// margin of safety has. Else it is a ceiling.
