@@ -1,0 +1,38 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"gallipot/dossier"
+)
+
+// batchVerb lists the batches, or reports on one.
+func (c *command) batchVerb() *cobra.Command {
+	v := c.verb("batch [CODE]", func(args []string) error {
+		w, opt, err := c.open()
+		if w == nil || err != nil {
+			return err
+		}
+		if len(args) == 0 {
+			return dossier.WriteText(c.ui.out, dossier.BatchList(w, opt.Date))
+		}
+		b := w.Batch(args[0])
+		if b == nil {
+			return unknown("batch", args[0], w.BatchCodes())
+		}
+		var a *dossier.Assessment
+		if p := w.Product(b.Product); p != nil {
+			a = w.Assess(p, opt)
+		}
+		review := w.Review(b, a)
+		if len(review.Open) > 0 {
+			c.exit = exitStop
+		}
+		if c.json {
+			return review.WriteJSON(c.ui.out)
+		}
+		return dossier.WriteText(c.ui.out, review.Document(w, opt.Date))
+	})
+	v.Args = cobra.MaximumNArgs(1)
+	return c.shared(v)
+}

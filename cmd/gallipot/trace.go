@@ -1,0 +1,39 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"gallipot/dossier"
+)
+
+// traceVerb follows a lot into batches, or lists the lots of a batch.
+func (c *command) traceVerb() *cobra.Command {
+	var asCSV bool
+	v := c.verb("trace LOT|BATCH", func(args []string) error {
+		w, opt, err := c.open()
+		if w == nil || err != nil {
+			return err
+		}
+		trace, found := w.TraceBatch(args[0])
+		if !found {
+			if trace, found = w.TraceLot(args[0]); !found {
+				return unknown("lot or batch", args[0], append(w.Lots(), w.BatchCodes()...))
+			}
+		}
+		switch {
+		case asCSV:
+			return trace.WriteCSV(c.ui.out)
+		case c.json:
+			return trace.WriteJSON(c.ui.out)
+		}
+		return dossier.WriteText(c.ui.out, trace.Document(w, opt.Date))
+	})
+	v.Args = func(cmd *cobra.Command, args []string) error {
+		if len(args) != 1 {
+			return &usageError{"trace needs one lot or batch code", "gallipot trace RM-0231; gallipot batch lists the batches"}
+		}
+		return nil
+	}
+	v.Flags().BoolVar(&asCSV, "csv", false, "print as CSV for a spreadsheet")
+	return c.shared(v)
+}

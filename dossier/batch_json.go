@@ -1,0 +1,67 @@
+package dossier
+
+import (
+	"io"
+
+	"gallipot/calc"
+	"gallipot/ingredients"
+)
+
+// batchJSON is the review of a batch. Its keys are stable. Masses are in g,
+// contents in % w/w.
+type batchJSON struct {
+	Batch      string                `json:"batch"`
+	Product    string                `json:"product"`
+	Variant    string                `json:"variant"`
+	Revision   int                   `json:"revision"`
+	Date       ingredients.Date      `json:"date"`
+	State      string                `json:"state"`
+	MayRelease bool                  `json:"may_release_as_far_as_files_tell"`
+	Open       []string              `json:"open"`
+	WeighedG   ingredients.Num       `json:"weighed_g"`
+	Lines      []batchLineJSON       `json:"lines"`
+	Yield      *calc.Yield           `json:"yield"`
+	Contents   []substanceJSON       `json:"composition"`
+	Findings   []ingredients.Finding `json:"findings"`
+}
+
+type batchLineJSON struct {
+	Ingredient string           `json:"ingredient"`
+	Portion    string           `json:"portion"`
+	PlannedG   *ingredients.Num `json:"planned_g"`
+	WeighedG   *ingredients.Num `json:"weighed_g"`
+	AllowedG   *ingredients.Num `json:"allowed_g"`
+	Within     *bool            `json:"within"`
+	Lots       []string         `json:"lots"`
+}
+
+// WriteJSON prints the review as JSON.
+func (r *BatchReview) WriteJSON(w io.Writer) error {
+	b := r.Batch
+	out := batchJSON{Batch: b.Code, Product: b.Product, Variant: b.Variant, Revision: b.Revision, Date: b.Date, State: b.State(), MayRelease: len(r.Open) == 0,
+		Open: orEmpty(r.Open), WeighedG: b.weighedG(), Lines: []batchLineJSON{}, Yield: r.Yield, Contents: []substanceJSON{}, Findings: orEmpty(r.Findings)}
+	at := 0
+	for _, l := range b.Lines {
+		j := batchLineJSON{Ingredient: l.Ingredient, Portion: l.Portion, PlannedG: l.PlannedG, WeighedG: l.WeighedG, Lots: []string{}}
+		for _, x := range l.Lots {
+			j.Lots = append(j.Lots, lotName(x))
+		}
+		if l.WeighedG != nil {
+			for _, d := range r.Deviations {
+				if d.Line == at {
+					j.AllowedG, j.Within = &d.AllowedG, &d.Within
+				}
+			}
+			at++
+		}
+		out.Lines = append(out.Lines, j)
+	}
+	if len(r.Results) > 0 {
+		for _, s := range r.Results[0].Whole().Substances {
+			if s.IsIngredient() {
+				out.Contents = append(out.Contents, substanceJSON{INCI: s.INCI, CAS: s.CAS, Min: s.Pct.Min, Typical: s.Pct.Typ, Max: s.Pct.Max, Contributions: s.Contributions})
+			}
+		}
+	}
+	return writeIndented(w, out)
+}

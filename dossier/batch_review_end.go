@@ -1,0 +1,239 @@
+package dossier
+
+import (
+	"fmt"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/ingredients"
+)
+
+// lots checks dates of the materials against the day of making and against the
+// durability of the product.
+func (r *reviewer) lots() {
+	end := r.endOfLife()
+	for _, l := range r.b.Lines {
+		for _, lot := range l.Lots {
+			name := lotName(lot)
+			switch {
+			case lot.BestBefore.IsZero() || r.b.Date.IsZero():
+			case lot.BestBefore.Before(r.b.Date):
+				r.say(ingredients.Findingf(ingredients.Stop, "lot-expired", lot.Pos, "lot %s of %s was good until %s, the batch is of %s", name, l.Ingredient, lot.BestBefore, r.b.Date).On(l.Ingredient).
+					WithFix("correct the date if it is wrong; else a named person decides on the batch, with a new test of the lot in hand (ISO 22716 10)"))
+			case !end.IsZero() && lot.BestBefore.Before(end):
+				r.say(ingredients.Findingf(ingredients.Note, "lot-ends-early", lot.Pos, "lot %s of %s is good until %s, the product until %s", name, l.Ingredient, lot.BestBefore, end).On(l.Ingredient).
+					WithWhy("advice differs on whether the shortest date of a material caps that of the product; stability-micro.csv, row D11").
+					WithFix("decide with the assessor whether it does"))
+			}
+		}
+	}
+}
+
+func lotName(l BatchLot) string {
+	if l.Lot != "" {
+		return l.Lot
+	}
+	return l.SupplierLot
+}
+
+// endOfLife is the day up to which the product is said to keep, by its best
+// before; zero where none is stated.
+func (r *reviewer) endOfLife() ingredients.Date {
+	if r.out.Product == nil || r.out.Product.Durability.BestBeforeMonths == 0 || r.b.Date.IsZero() {
+		return 0
+	}
+	return ingredients.DateOf(r.b.Date.Time().AddDate(0, r.out.Product.Durability.BestBeforeMonths, 0))
+}
+
+// checks judges what was found while making.
+func (r *reviewer) checks() {
+	for _, c := range r.b.Checks {
+		failed := c.OK != nil && !*c.OK
+		why := "marked as not in order"
+		if !failed && outside(c) {
+			failed, why = true, "outside what is wanted"
+		}
+		if failed {
+			r.say(ingredients.Findingf(ingredients.Stop, "batch-check-failed", c.Pos, "the check of %s found %s, wanted %s: %s", c.What, orWord(c.Found, "nothing written"), orWord(c.Wanted, "nothing stated"), why).On(c.What).
+				WithFix("a named person decides: reject, or rework by a defined way and test again (ISO 22716 10)"))
+		}
+	}
+}
+
+func orWord(s, word string) string {
+	if s == "" {
+		return word
+	}
+	return s
+}
+
+// outside compares a number with a wanted number or range; words are left to
+// people.
+func outside(c BatchCheck) bool {
+	found, err := ingredients.ParseNum(strings.TrimSpace(c.Found))
+	if err != nil {
+		return false
+	}
+	wanted, err := ingredients.ParseAmount(c.Wanted)
+	if err != nil || wanted.Rest || strings.ContainsAny(c.Wanted, "%pm") {
+		return false
+	}
+	return found.Less(wanted.Min) || wanted.Max.Less(found)
+}
+
+// yield reconciles what was weighed in with what came out.
+func (r *reviewer) yield() {
+	b := r.b
+	_, _, complete := b.made()
+	out, known := r.outG()
+	if !complete || !known {
+		return
+	}
+	var loss ingredients.Num
+	if p := r.out.Product; p != nil && p.Saponify != nil {
+		loss = p.Saponify.WaterLossPct
+	}
+	y, ok := calc.YieldOf(b.weighedG(), out, loss, r.law)
+	if !ok {
+		return
+	}
+	r.out.Yield = &y
+	if !y.Usual {
+		low, high := r.law.Fact("yield-usual-low"), r.law.Fact("yield-usual-high")
+		f := ingredients.Findingf(ingredients.Ask, "batch-yield", b.Yield.Pos, "the yield of batch %s is %s %% (%s g of %s g), usual is %s to %s %%", b.Code, y.Pct.Fixed(1), y.OutG.Sig(6), y.WeighedG.Exact(), y.LowPct.Sig(3), y.HighPct.Sig(3)).
+			WithWhy("filled and kept mass by weighed mass; %s (facts.csv, rows %s and %s)", low.Source, low.Key, high.Key).
+			WithFix("find the weighing error before release, or write the reason under yield (reason: …)")
+		if b.Yield.Reason != "" {
+			f.Severity, f.Fix = ingredients.Note, "reason given: "+b.Yield.Reason
+		}
+		r.say(f)
+	}
+	r.meanFill()
+}
+
+// outG is what was filled and kept, in g; false where it cannot be worked out.
+func (r *reviewer) outG() (out ingredients.Num, ok bool) {
+	b, net := r.b, r.netG()
+	switch {
+	case b.Yield.FilledG != nil:
+		out = *b.Yield.FilledG
+	case b.Yield.FilledUnits != nil && net != nil:
+		out = net.Mul(ingredients.Int(int64(*b.Yield.FilledUnits)))
+	default:
+		return out, false
+	}
+	switch {
+	case b.Retained.G != nil:
+		out = out.Add(*b.Retained.G)
+	case b.Retained.Units != nil && net != nil:
+		out = out.Add(net.Mul(ingredients.Int(int64(*b.Retained.Units))))
+	}
+	return out, true
+}
+
+func (r *reviewer) netG() *ingredients.Num {
+	if r.out.Product == nil {
+		return nil
+	}
+	net, err := netGrams(r.out.Product, nil)
+	if err != nil {
+		return nil
+	}
+	return net
+}
+
+// meanFill holds the mean content of the packs to the nominal one.
+func (r *reviewer) meanFill() {
+	y, net := r.b.Yield, r.netG()
+	if y.FilledG == nil || y.FilledUnits == nil || *y.FilledUnits == 0 || net == nil {
+		return
+	}
+	mean := y.FilledG.Quo(ingredients.Int(int64(*y.FilledUnits)))
+	if mean.Less(*net) {
+		r.say(ingredients.Findingf(ingredients.Ask, "batch-underfilled", y.Pos, "the packs of batch %s hold %s g on average, the label says %s g", r.b.Code, mean.Sig(5), net.Sig(5)).
+			WithWhy("the packs of a batch hold on average no less than the nominal content; the packers' rules of 76/211/EEC and SI 2006/659").
+			WithFix("check figures and filling; top up, or label with what is in"))
+	}
+}
+
+// release says what speaks against letting the batch go, and stops one that was
+// let go all the same.
+func (r *reviewer) release() {
+	open := &r.out.Open
+	if n := len(r.out.Missing); n > 0 {
+		*open = append(*open, "the record is not filled in: "+strings.Join(r.out.Missing, "; "))
+	}
+	for _, f := range r.out.Findings {
+		if f.Severity != ingredients.Note && f.Code != "batch-incomplete" {
+			*open = append(*open, f.Message)
+		}
+	}
+	if d := r.b.Release.Decision; d == "rejected" || d == "rework" {
+		*open = append(*open, "the decision on it is: "+d)
+	}
+	if r.b.Released() && len(*open) > 0 {
+		r.say(ingredients.Findingf(ingredients.Stop, "batch-released-open", r.b.Release.Pos, "batch %s is released, and %s open", r.b.Code, pointsAre(len(*open))).
+			WithWhy("a batch is released when its record is complete and every result is in order; ISO 22716 9 (stability-micro.csv, row B11)").
+			WithFix("settle what gallipot batch %s lists, or take the release back and keep the packs", r.b.Code))
+	}
+	switch {
+	case r.out.Product == nil:
+		*open = append(*open, "its product file is gone")
+	case r.out.Variant == nil:
+		*open = append(*open, "its variant is gone")
+	default:
+		*open = append(*open, r.productOpen()...)
+	}
+}
+
+func pointsAre(n int) string {
+	if n == 1 {
+		return "1 point is"
+	}
+	return fmt.Sprintf("%d points are", n)
+}
+
+// productOpen says what speaks against selling the product at all.
+func (r *reviewer) productOpen() (open []string) {
+	stops := 0
+	for _, f := range r.a.Only([]string{r.b.Variant}).Findings {
+		if f.Severity == ingredients.Stop {
+			stops++
+		}
+	}
+	if stops > 0 {
+		open = append(open, fmt.Sprintf("%s of kind stop for the product: gallipot check %s", count(stops, "finding", "findings"), productName(r.b)))
+	}
+	switch last := r.out.Product.newest(); {
+	case last == nil:
+		open = append(open, "no signed assessment of the product is on record")
+	case last.Fingerprint != r.a.Fingerprint:
+		open = append(open, "the newest assessment of the product is for other figures than today's")
+	}
+	return open
+}
+
+func productName(b *Batch) string {
+	if b.Variant == "" {
+		return b.Product
+	}
+	return b.Product + "/" + b.Variant
+}
+
+// BatchFindings reviews every batch of the assessed products. A batch whose
+// product is gone has been asked about on reading.
+func BatchFindings(w *Workshop, as []*Assessment) []ingredients.Finding {
+	var jobs []func() []ingredients.Finding
+	for _, a := range as {
+		for _, b := range w.batchesOf(a.Product.ID) {
+			jobs = append(jobs, func() []ingredients.Finding { return w.Review(b, a).Findings })
+		}
+	}
+	found := make([][]ingredients.Finding, len(jobs))
+	inParallel(len(jobs), func(i int) { found[i] = jobs[i]() })
+	var all []ingredients.Finding
+	for _, fs := range found {
+		all = append(all, fs...)
+	}
+	return calc.Unique(all)
+}

@@ -1,0 +1,243 @@
+package dossier
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/ingredients"
+)
+
+// Document builds the report on a batch.
+func (r *BatchReview) Document(w *Workshop, day ingredients.Date) *Document {
+	b := r.Batch
+	d := &Document{Title: "Batch report", Subtitle: b.Code, Language: "en-GB", Author: w.Maker.Name, Subject: "Batch " + b.Code, Date: day,
+		Product: productName(b), Fingerprint: b.Fingerprint, Caution: "as far as files can tell; a named person decides on release", Marks: marks, NoContents: true}
+	d.Sections = []*Section{r.headSection(w), r.linesSection(w), r.contentsSection(), r.findingsSection()}
+	d.NumberSections()
+	return d
+}
+
+func (r *BatchReview) headSection(w *Workshop) *Section {
+	b := r.Batch
+	sec := &Section{ID: "batch", Title: "Batch " + b.Code}
+	if len(r.Open) == 0 {
+		sec.Add(&Callout{Kind: CalloutNote, Title: "Nothing in the files speaks against release", Body: []*Paragraph{Para("Every figure that was written down is in order. What was not written down nobody has looked at: a named person checks the batch and decides.")}})
+	} else {
+		sec.Add(&Callout{Kind: CalloutStop, Title: "Not to be released as far as files can tell", Body: []*Paragraph{Para(count(len(r.Open), "point is", "points are") + " open:")}}, List(r.Open...))
+	}
+	t := &Table{ID: "batch-facts", SheetName: "Batch", Columns: []Column{{Head: "Item", Fixed: true, Weight: 0.8}, {Head: "As recorded", Weight: 2, Kind: KindText}}}
+	fact := func(label string, c Cell) { t.Add(TextCell(label), c) }
+	fact("Product", TextCell(r.productText()))
+	fact("Date", DateCell(b.Date))
+	fact("Made by", textOr(b.MadeBy))
+	fact("State", TextCell(b.State()))
+	fact("Decided by, on", textOr(strings.Trim(b.Release.By+", "+b.Release.Date.String(), ", ")))
+	fact("Weighed in", NumCell(b.weighedG(), RuleExact).In("g"))
+	fact("Packs filled", unitsCell(b.Yield.FilledUnits))
+	fact("Packs rejected", unitsCell(b.Yield.RejectedUnits))
+	fact("Sample kept", r.retainedCell())
+	fact("Labels used", unitsCell(b.Labels.Used))
+	if r.Yield != nil {
+		fact("Yield", TextCell(r.Yield.Pct.Fixed(1)+" %, usual "+r.Yield.LowPct.Sig(3)+" to "+r.Yield.HighPct.Sig(3)+" %"))
+	} else {
+		fact("Yield", MissingCell("figures are missing"))
+	}
+	return sec.Add(t, r.checksTable())
+}
+
+func (r *BatchReview) productText() string {
+	text := productName(r.Batch)
+	if r.Product != nil {
+		text = r.Product.Name + " (" + text + ")"
+	}
+	if r.Batch.Revision > 0 {
+		text += ", revision " + itoa(r.Batch.Revision)
+	}
+	if r.Product != nil && r.Batch.Revision > 0 && r.Batch.Revision != r.Product.Revision {
+		text += "; the formula is at revision " + itoa(r.Product.Revision) + " now"
+	}
+	return text
+}
+
+func unitsCell(n *int) Cell {
+	if n == nil {
+		return MissingCell("not filled in")
+	}
+	return IntCell(*n)
+}
+
+func (r *BatchReview) retainedCell() Cell {
+	k := r.Batch.Retained
+	var parts []string
+	if k.Units != nil {
+		parts = append(parts, count(*k.Units, "pack", "packs"))
+	}
+	if k.G != nil {
+		parts = append(parts, k.G.Exact()+" g")
+	}
+	if len(parts) == 0 {
+		return MissingCell("not filled in")
+	}
+	if k.Where != "" {
+		parts = append(parts, k.Where)
+	}
+	return TextCell(joinNames(parts))
+}
+
+func (r *BatchReview) checksTable() *Table {
+	t := &Table{ID: "batch-checks", Title: "Checks", SheetName: "Checks", Empty: "No check is recorded.", Columns: []Column{{Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.5}, {Head: "Found", Weight: 1.5}, {Head: "Verdict"}, {Head: "By"}}}
+	for _, c := range r.Batch.Checks {
+		found := TextCell(c.Found)
+		if c.Found == "" {
+			found = MissingCell("not filled in")
+		}
+		verdict := VerdictCell(VerdictOpen, "not judged")
+		switch {
+		case c.OK != nil && !*c.OK || outside(c):
+			verdict = VerdictCell(VerdictFail, "not in order")
+		case c.OK != nil:
+			verdict = VerdictCell(VerdictMet, "in order")
+		case c.Found != "":
+			verdict = VerdictCell(VerdictMet, "as recorded")
+		}
+		t.Add(TextCell(upperFirst(c.What)), textOr(c.Wanted), found, verdict, TextCell(c.By))
+	}
+	return t
+}
+
+// linesSection compares each mass with its plan.
+func (r *BatchReview) linesSection(w *Workshop) *Section {
+	sec := &Section{ID: "weighed", Title: "Weighed against plan"}
+	t := &Table{ID: "batch-lines", SheetName: "Weighed", Columns: []Column{{Head: "Raw material", Fixed: true, Weight: 1.4}, {Head: "Where"}, {Head: "Planned", Unit: "g", Kind: KindNumber},
+		{Head: "Weighed", Unit: "g", Kind: KindNumber}, {Head: "Off", Unit: "g", Kind: KindNumber}, {Head: "Allowed", Unit: "± g", Kind: KindNumber}, {Head: "Verdict"}, {Head: "Lot", Weight: 1.2}}}
+	at := 0
+	for _, l := range r.Batch.Lines {
+		off, allowed, verdict := BlankCell(), BlankCell(), VerdictCell(VerdictOpen, "not weighed")
+		if l.WeighedG != nil {
+			off, allowed, verdict = r.deviationCells(at)
+			at++
+		}
+		t.Add(TextCell(l.Ingredient), TextCell(placeIn(l)), gramsCell(l.PlannedG, "by need"), gramsCell(l.WeighedG, "not filled in"), off, allowed, verdict, TextCell(lotsText(l.Lots)))
+	}
+	t.Total(TextCell("Sum"), BlankCell(), BlankCell(), NumCell(r.Batch.weighedG(), RuleExact), BlankCell(), BlankCell(), BlankCell(), BlankCell())
+	sec.Add(t)
+	if len(r.Batch.Portions) > 0 {
+		p := &Table{ID: "batch-portions", Title: "Base in each portion", SheetName: "Portions", Columns: []Column{{Head: "Portion", Fixed: true}, {Head: "Planned", Unit: "g", Kind: KindNumber}, {Head: "Weighed", Unit: "g", Kind: KindNumber}}}
+		for _, x := range r.Batch.Portions {
+			p.Add(TextCell(x.Name), gramsCell(x.PlannedG, "not planned"), gramsCell(x.BaseG, "not filled in"))
+		}
+		sec.Add(p)
+	}
+	return sec
+}
+
+// deviationCells shows the deviation of line i of what was weighed.
+func (r *BatchReview) deviationCells(i int) (off, allowed, verdict Cell) {
+	for _, d := range r.Deviations {
+		if d.Line != i {
+			continue
+		}
+		off, allowed = NumCell(d.DiffG, RuleExact), NumCell(d.AllowedG, RuleSig(3))
+		if d.Rule != nil {
+			allowed = allowed.MarkedIf(d.Rule.FromMemory(), memoryMark)
+		}
+		if d.Within {
+			return off, allowed, VerdictCell(VerdictMet, "within")
+		}
+		return off, allowed, VerdictCell(VerdictFail, "off")
+	}
+	return BlankCell(), BlankCell(), VerdictCell(VerdictNone, "no plan")
+}
+
+func placeIn(l BatchLine) string {
+	var parts []string
+	if l.Phase != "" {
+		parts = append(parts, "phase "+l.Phase)
+	}
+	if l.Portion != "" {
+		parts = append(parts, l.Portion)
+	}
+	if l.Added {
+		parts = append(parts, "stirred in last")
+	}
+	return joinNames(parts)
+}
+
+func gramsCell(n *ingredients.Num, missing string) Cell {
+	if n == nil {
+		return MissingCell(missing)
+	}
+	return NumCell(*n, RuleExact)
+}
+
+func lotsText(lots []BatchLot) string {
+	var parts []string
+	for _, l := range lots {
+		text := l.Lot
+		if l.SupplierLot != "" {
+			text = strings.TrimSpace(text + " (supplier " + l.SupplierLot + ")")
+		}
+		if !l.BestBefore.IsZero() {
+			text += ", until " + l.BestBefore.String()
+		}
+		if l.G != nil {
+			text += ": " + l.G.Exact() + " g"
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, "\n")
+}
+
+// contentsSection compares what is in the batch with the formula, and shows the
+// limits on what was weighed.
+func (r *BatchReview) contentsSection() *Section {
+	sec := &Section{ID: "contents", Title: "What is in it",
+		Intro: "Contents computed from what was weighed. Limits and allergens were run again on them, with the sheets as they are today."}
+	if len(r.Results) == 0 {
+		sec.Add(Para("Not computed: masses are missing, or the product is gone."))
+		return sec
+	}
+	made := r.Results[0]
+	t := &Table{ID: "batch-contents", SheetName: "Contents", Columns: []Column{{Head: "Substance", Fixed: true, Weight: 1.6}, {Head: "As weighed", Unit: "% w/w", Kind: KindRange}}}
+	for _, s := range made.Whole().Substances {
+		if s.IsIngredient() {
+			t.Add(TextCell(substanceName(s)), RangeCell(s.Pct))
+		}
+	}
+	sec.Add(t)
+	for _, res := range r.Results {
+		l := &Table{ID: "batch-limits-" + string(res.Input.Market), Title: "Limits as weighed, " + string(res.Input.Market) + ", law of " + res.Input.Date.String(), SheetName: "Limits", Empty: "No limit with a figure concerns it.",
+			Columns: []Column{{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "Annex/ entry"}, {Head: "Content, highest", Unit: "% w/w", Kind: KindNumber}, {Head: "Limit", Unit: "% w/w", Kind: KindNumber}, {Head: "Verdict", Weight: 1.2}}}
+		for _, x := range res.Limits {
+			if x.LimitPct == nil || x.Verdict == calc.LimitNotApplicable {
+				continue
+			}
+			l.Add(TextCell(joinNames(x.Substances)), TextCell(x.Row.Annex+"/"+x.Row.Entry), PctCell(x.Content.Max).By(RulePctBeside(*x.LimitPct)), PctCell(*x.LimitPct).MarkedIf(x.Row.FromMemory(), memoryMark), limitVerdict(x.Verdict))
+		}
+		sec.Add(l)
+	}
+	return sec
+}
+
+func (r *BatchReview) findingsSection() *Section {
+	return (&Section{ID: "findings", Title: "Findings"}).Add(&FindingList{ID: "batch-findings", Findings: r.Findings, Empty: "Nothing was found."})
+}
+
+// BatchList builds the list of all batches, the newest first.
+func BatchList(w *Workshop, day ingredients.Date) *Document {
+	d := &Document{Title: "Batches", Language: "en-GB", Author: w.Maker.Name, Date: day, NoContents: true}
+	t := &Table{ID: "batches", SheetName: "Batches", Empty: "No batch is on record. gallipot weigh PRODUCT/VARIANT --batch 2kg --record makes one.",
+		Columns: []Column{{Head: "Batch", Fixed: true}, {Head: "Date", Kind: KindText}, {Head: "Product", Weight: 1.6}, {Head: "Revision", Kind: KindNumber}, {Head: "Weighed in", Unit: "g", Kind: KindNumber}, {Head: "Packs", Kind: KindNumber}, {Head: "State"}}}
+	list := slices.Clone(w.BatchRecords)
+	slices.SortStableFunc(list, func(a, b *Batch) int { return int(b.Date) - int(a.Date) })
+	for _, b := range list {
+		revision := MissingCell("not stated")
+		if b.Revision > 0 {
+			revision = IntCell(b.Revision)
+		}
+		t.Add(TextCell(b.Code), DateCell(b.Date), TextCell(productName(b)), revision, NumCell(b.weighedG(), RuleExact), unitsCell(b.Yield.FilledUnits), TextCell(b.State()))
+	}
+	d.AddSection("batches", "Batches on record").Add(t)
+	return d
+}

@@ -1,0 +1,346 @@
+package dossier
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// Document builds the weighing sheet.
+func (s *WeighSheet) Document() *Document {
+	d := &Document{Title: "Weighing sheet", Subtitle: s.p.Name, Language: "en-GB", Author: s.w.Maker.Name, Subject: "Weighing sheet of " + s.p.Name, Date: s.Date,
+		Product: s.p.Name, Revision: "revision " + itoa(s.Revision), Fingerprint: s.Fingerprint, Caution: "read the safety data sheet of each lot before weighing: it wins over this sheet", Marks: marks, NoContents: true}
+	d.Sections = append(d.Sections, s.headSection())
+	if s.Blocked() {
+		return d
+	}
+	for i, st := range s.Stages {
+		d.Sections = append(d.Sections, s.stageSection(i, st))
+	}
+	d.Sections = append(d.Sections, s.endSection(), s.costSection(), s.cautionSection())
+	d.NumberSections()
+	return d
+}
+
+// headSection says what is made, and what speaks against it.
+func (s *WeighSheet) headSection() *Section {
+	sec := &Section{ID: "batch", Title: "Batch"}
+	t := &Table{ID: "weigh-batch", SheetName: "Batch", Columns: []Column{{Head: "Item", Fixed: true, Weight: 0.8}, {Head: "Value", Weight: 2, Kind: KindText}}}
+	code := WriteInCell()
+	if s.Code != "" {
+		code = TextCell(s.Code).Strong()
+	}
+	t.Add(TextCell("Batch code"), code)
+	t.Add(TextCell("Product"), TextCell(s.p.Name+" ("+s.p.ID+"), revision "+itoa(s.Revision)))
+	t.Add(TextCell("Variant"), TextCell(upperFirst(variantName(s.v))))
+	t.Add(TextCell("Mass to weigh in"), NumCell(s.Plan.TotalG, RuleExact).In("g"))
+	if !s.Plan.TotalG.Equal(s.Plan.BatchG) {
+		t.Add(TextCell("Mass asked for"), NumCell(s.Plan.BatchG, RuleExact).In("g"))
+	}
+	t.Add(TextCell("Packs to fill"), s.unitsCell())
+	if s.LossPct.Sign() > 0 {
+		t.Add(TextCell("Loss allowed for"), NumCell(s.LossPct, RuleExact).In("%"))
+	}
+	t.Add(TextCell("Balance"), TextCell(s.balanceText()))
+	sec.Add(t)
+	var stops, rest []ingredients.Finding
+	for _, f := range s.Findings {
+		if f.Severity == ingredients.Stop {
+			stops = append(stops, f)
+		} else {
+			rest = append(rest, f)
+		}
+	}
+	switch {
+	case s.Blocked():
+		sec.Add(&Callout{Kind: CalloutStop, Title: "Do not make this batch", Body: []*Paragraph{Para("The formula cannot be made as it stands. No masses are printed until what follows is put right.")}})
+	case len(stops) > 0:
+		sec.Add(&Callout{Kind: CalloutStop, Title: "Not for sale as it stands", Body: []*Paragraph{Para("Something is not lawful or not computable: see below. A trial batch may be made, not one to sell.")}})
+	}
+	if len(stops) > 0 {
+		sec.Add(&FindingList{ID: "weigh-stops", Title: "Stop", Findings: stops})
+	}
+	if s.Blocked() {
+		return sec
+	}
+	gear := s.law.Caution("T13")
+	sec.Add(Caution(upperFirst(gear.Hazard), gear.Text))
+	if len(rest) > 0 {
+		sec.Add(&FindingList{ID: "weigh-notes", Title: "Weighing", Findings: rest})
+	}
+	sec.Add(&Fields{Items: []Field{
+		{Label: "Date", Value: s.Date.String()}, {Label: "Made by"}, {Label: "Room and equipment"},
+		{Label: "Before the start", Options: []string{"this sheet is the right revision", "materials are released and in date", "equipment is clean", "the area is cleared", "scale checked with a test mass"}},
+	}})
+	return sec
+}
+
+func (s *WeighSheet) unitsCell() Cell {
+	switch {
+	case s.NetG == nil:
+		return MissingCell("net content not known in g")
+	case s.Units == 0:
+		return MissingCell("the batch does not fill one")
+	}
+	return TextCell(fmt.Sprintf("%d of %s g", s.Units, s.NetG.Sig(6)))
+}
+
+func (s *WeighSheet) balanceText() string {
+	text := "steps of " + s.balance.DivisionG.Exact() + " g"
+	if s.balance.FineG != nil {
+		text += ", small masses in steps of " + s.balance.FineG.Exact() + " g up to " + s.balance.FineMaxG.Exact() + " g"
+	}
+	return text
+}
+
+// stageSection is one stretch of the making: cautions first, then what to weigh,
+// then the steps.
+func (s *WeighSheet) stageSection(i int, st WeighStage) *Section {
+	sec := &Section{ID: fmt.Sprintf("stage-%d", i+1), Title: st.Title}
+	if box := s.cautionBox(st); box != nil {
+		sec.Add(box)
+	}
+	if st.divide {
+		sec.Add(s.divideTable())
+	}
+	if len(st.Lines) > 0 {
+		sec.Add(s.linesTable(i, st))
+	}
+	if len(st.Steps) > 0 {
+		sec.Add(stepsTable(i, st))
+	}
+	return sec
+}
+
+// cautionBox shows each caution once with the materials it is about.
+func (s *WeighSheet) cautionBox(st WeighStage) *Callout {
+	box := &Callout{Kind: CalloutCaution, Title: "Before you weigh"}
+	for _, row := range s.cautions {
+		var who []string
+		for _, c := range st.Cautions {
+			if slices.Contains(c.Rows, row.Key) {
+				who = append(who, c.Ingredient)
+			}
+		}
+		if len(who) > 0 {
+			box.Body = append(box.Body, Rich(Span{Text: strings.Join(who, ", ") + ": " + row.Hazard + ". ", Strong: true}, Span{Text: row.Text + " (" + row.Key + ")"}))
+		}
+	}
+	for _, c := range st.Cautions {
+		for _, text := range c.Sheet {
+			box.Body = append(box.Body, Rich(Span{Text: c.Ingredient + ": ", Strong: true}, Span{Text: text + " (its sheet)"}))
+		}
+	}
+	if len(box.Body) == 0 {
+		return nil
+	}
+	return box
+}
+
+func (s *WeighSheet) linesTable(i int, st WeighStage) *Table {
+	t := &Table{ID: fmt.Sprintf("weigh-%d", i+1), Title: "Weigh: " + st.Title, SheetName: "Weigh", Columns: []Column{
+		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Of the batch", Unit: "% w/w", Kind: KindNumber},
+		{Head: "Weigh", Unit: "g", Kind: KindNumber, Key: "g"}, {Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "Lot", Weight: 1.4}, {Head: "Cautions"}}}
+	for _, n := range st.Lines {
+		l := s.Plan.Lines[n]
+		t.Add(TickCell(false), TextCell(s.materialName(l)), PctCell(l.Pct), NumCell(l.G, RuleExact).Strong(), WriteInCell(), WriteInCell(), TextCell(cautionIDs(st, l.Ingredient)))
+	}
+	t.Total(BlankCell(), TextCell("Sum"), BlankCell(), NumCell(st.SumG, RuleExact), WriteInCell(), BlankCell(), BlankCell())
+	pot := "In the pot after this"
+	if st.Portion != "" {
+		pot = "In the portion after this: weigh it"
+	}
+	t.Total(BlankCell(), TextCell(pot), BlankCell(), NumCell(st.PotG, RuleExact), WriteInCell(), BlankCell(), BlankCell())
+	return t
+}
+
+func (s *WeighSheet) materialName(l calc.PlanLine) string {
+	name := l.Ingredient
+	if sheet := s.w.Sheets[l.Ingredient]; sheet != nil && sheet.Name != "" {
+		name = sheet.Name + " (" + l.Ingredient + ")"
+	}
+	if l.Slot != "" {
+		name += ", " + l.Slot
+	}
+	return name
+}
+
+func cautionIDs(st WeighStage, id string) string {
+	for _, c := range st.Cautions {
+		if c.Ingredient != id {
+			continue
+		}
+		ids := slices.Clone(c.Rows)
+		if len(c.Sheet) > 0 {
+			ids = append(ids, "sheet")
+		}
+		return strings.Join(ids, ", ")
+	}
+	return ""
+}
+
+// divideTable says how much base goes into each portion, with a check weighing.
+func (s *WeighSheet) divideTable() *Table {
+	t := &Table{ID: "weigh-divide", Title: "Base for each portion", SheetName: "Portions", Columns: []Column{
+		{Head: "Done", Weight: 0.5}, {Head: "Portion", Fixed: true, Weight: 1.6}, {Head: "Share", Unit: "% of the pack", Kind: KindNumber}, {Head: "Base", Unit: "g", Kind: KindNumber},
+		{Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "With additions", Unit: "g", Kind: KindNumber}, {Head: "Weighed after", Unit: "g", Weight: 1.2}}}
+	var all ingredients.Num
+	for _, p := range s.Plan.Portions {
+		all = all.Add(p.TotalG)
+		t.Add(TickCell(false), TextCell(p.Name), NumCell(p.SharePct, RuleExact), NumCell(p.BaseG, RuleExact).Strong(), WriteInCell(), NumCell(p.TotalG, RuleExact), WriteInCell())
+	}
+	t.Total(BlankCell(), TextCell("All"), BlankCell(), NumCell(s.Plan.BaseG, RuleExact), WriteInCell(), NumCell(all, RuleExact), WriteInCell())
+	t.Note("Weigh the base before it is divided: water lost while heating is added back to the planned mass first.")
+	return t
+}
+
+func stepsTable(i int, st WeighStage) *Table {
+	t := &Table{ID: fmt.Sprintf("steps-%d", i+1), SheetName: "Steps", Columns: []Column{
+		{Head: "Done", Weight: 0.5}, {Head: "Step", Fixed: true, Weight: 3}, {Head: "Temperature", Unit: "°C", Kind: KindNumber}, {Head: "Read", Unit: "°C"},
+		{Head: "Time", Unit: "min", Kind: KindNumber}, {Head: "Speed", Unit: "1/min", Kind: KindNumber}, {Head: "Clock"}}}
+	for _, step := range st.Steps {
+		t.Add(TickCell(false), TextCell(step.Do), exactOrBlank(step.TempC), WriteInCell(), exactOrBlank(step.Minutes), exactOrBlank(step.RPM), WriteInCell())
+	}
+	return t
+}
+
+// endSection holds what is measured and decided at the end.
+func (s *WeighSheet) endSection() *Section {
+	sec := &Section{ID: "finish", Title: "Checks, yield and release"}
+	t := &Table{ID: "weigh-checks", Title: "Checks", SheetName: "Checks", Columns: []Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
+	for _, c := range s.checks() {
+		t.Add(TickCell(false), TextCell(upperFirst(c.What)), textOr(c.Wanted), WriteInCell(), WriteInCell())
+	}
+	sec.Add(t, &Fields{Items: []Field{
+		{Label: "Mass filled (g)"}, {Label: "Packs filled"}, {Label: "Packs rejected"}, {Label: "Labels used, left over"}, {Label: "Sample kept", Hint: "in the pack as sold, until its date and some months more"},
+		{Label: "Yield (%)", Hint: "filled and kept mass, by " + s.Plan.TotalG.Exact() + " g weighed in, times 100"},
+		{Label: "Deviations and what was done", Lines: 3},
+		{Label: "Decision", Options: []string{"released", "rejected", "rework"}}, {Label: "By, date"},
+	}})
+	return sec
+}
+
+// checks are what the specification asks for.
+func (s *WeighSheet) checks() []BatchCheck {
+	spec := s.p.Specification
+	var list []BatchCheck
+	if spec.PH != nil {
+		list = append(list, BatchCheck{What: "pH", Wanted: spec.PH.Text})
+	}
+	for _, x := range spec.Properties {
+		list = append(list, BatchCheck{What: x.Name, Wanted: x.Text})
+	}
+	return list
+}
+
+// costSection adds up what the materials cost.
+func (s *WeighSheet) costSection() *Section {
+	sec := &Section{ID: "cost", Title: "Cost of the raw materials", Intro: "Price of each sheet times the mass weighed, in your currency. Packs, work and fixed costs are not in it."}
+	t := &Table{ID: "weigh-cost", SheetName: "Cost", Columns: []Column{{Head: "Raw material", Fixed: true, Weight: 1.6}, {Head: "Mass", Unit: "g", Kind: KindNumber, Key: "g"},
+		{Head: "Price", Unit: "per kg", Kind: KindNumber, Key: "price"}, {Head: "Cost", Kind: KindNumber, Key: "cost"}}}
+	var ids []string
+	masses := map[string]ingredients.Num{}
+	for _, l := range s.Plan.Lines {
+		ids = addOnce(ids, l.Ingredient)
+		masses[l.Ingredient] = masses[l.Ingredient].Add(l.G)
+	}
+	for _, id := range ids {
+		g := masses[id]
+		price := s.price(id)
+		if price == nil {
+			t.Add(TextCell(id), NumCell(g, RuleExact), MissingCell("no price"), MissingCell("not known"))
+			continue
+		}
+		cost := price.Mul(g).Quo(ingredients.Int(1000))
+		t.Add(TextCell(id), NumCell(g, RuleExact), NumCell(*price, RuleExact), NumCell(cost, RuleFixed(2)).Computed("{price}*{g}/1000"))
+	}
+	batch, each := MissingCell("prices are missing"), MissingCell("prices are missing")
+	if s.Cost.Batch != nil {
+		batch = NumCell(*s.Cost.Batch, RuleFixed(2)).Computed("SUM({weigh-cost!cost})")
+		if each = MissingCell("packs not known"); s.Cost.PerUnit != nil {
+			each = NumCell(*s.Cost.PerUnit, RuleFixed(2))
+		}
+	}
+	t.Total(TextCell("Batch"), NumCell(s.Plan.TotalG, RuleExact), BlankCell(), batch)
+	t.Total(TextCell("Each pack filled"), BlankCell(), BlankCell(), each)
+	if len(s.Cost.Missing) > 0 {
+		t.Note("No price is given for " + joinNames(s.Cost.Missing) + ". The lines with a price make " + FormatNum(s.Cost.Priced, RuleFixed(2)) + "; the cost of the batch is not known.")
+	}
+	return sec.Add(t)
+}
+
+// cautionSection gives the sources of the cautions and what holds in any room.
+func (s *WeighSheet) cautionSection() *Section {
+	sec := &Section{ID: "cautions", Title: "Cautions and where they come from"}
+	t := &Table{ID: "weigh-cautions", SheetName: "Cautions", Empty: "No caution of the table concerns these materials.", Columns: []Column{
+		{Head: "No", Weight: 0.5}, {Head: "About", Fixed: true, Weight: 1.4}, {Head: "What to do", Weight: 3.4}, {Head: "Source", Weight: 1.4}}}
+	rows := slices.Concat(s.cautions, s.law.Cautions("workplace"), []*law.Caution{s.law.Caution("T13"), s.law.Caution("T18")})
+	for _, c := range rows {
+		t.Add(TextCell(c.Key).MarkedIf(c.FromMemory(), memoryMark), TextCell(upperFirst(c.Hazard)), TextCell(c.Text), TextCell(c.Source))
+	}
+	return sec.Add(t)
+}
+
+// Files writes the sheet as PDF and spreadsheet into a folder and returns the
+// names of the files.
+//
+// Errors: when a file cannot be written; an older one is then left as it was.
+// Warnings name text that the PDF's font could not show.
+func (s *WeighSheet) Files(dir string) (files, warnings []string, err error) {
+	name := s.Product
+	if s.Variant != "" {
+		name += "-" + s.Variant
+	}
+	return writeDocument(dir, name+"-weighing", s.Document())
+}
+
+// writeDocument writes a document as PDF and spreadsheet.
+func writeDocument(dir, base string, doc *Document) (files, warnings []string, err error) {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, nil, err
+	}
+	var sheet bytes.Buffer
+	if err := WriteXLSX(&sheet, doc); err != nil {
+		return nil, nil, fmt.Errorf("the spreadsheet %s: %w", base, err)
+	}
+	pdf, warnings, err := RenderPDF(doc, nil)
+	if err != nil {
+		return nil, warnings, fmt.Errorf("the PDF %s: %w", base, err)
+	}
+	for _, out := range []struct {
+		name string
+		data []byte
+	}{{base + ".pdf", pdf}, {base + ".xlsx", sheet.Bytes()}} {
+		path := filepath.Join(dir, out.name)
+		err := WriteFileAtomic(path, func(w io.Writer) error {
+			_, err := w.Write(out.data)
+			return err
+		})
+		if err != nil {
+			return files, warnings, err
+		}
+		files = append(files, path)
+	}
+	return files, warnings, nil
+}
+
+// writeIndented prints a value as JSON.
+func writeIndented(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}
+
+// WriteJSON prints the sheet as JSON. Masses are in g, contents in % w/w, prices
+// in the maker's currency.
+func (s *WeighSheet) WriteJSON(w io.Writer) error { return writeIndented(w, s) }

@@ -1,0 +1,195 @@
+package dossier
+
+import (
+	"cmp"
+	"encoding/csv"
+	"io"
+	"slices"
+	"strings"
+
+	"gallipot/ingredients"
+)
+
+// TraceRow is one use of one lot: which batch, how much of it.
+type TraceRow struct {
+	Lot         string           `json:"lot"`
+	SupplierLot string           `json:"supplier_lot"`
+	Ingredient  string           `json:"ingredient"`
+	BestBefore  ingredients.Date `json:"best_before"`
+	G           *ingredients.Num `json:"g"` // g of the lot in the batch; null when not filled in
+	Portion     string           `json:"portion"`
+	Batch       string           `json:"batch"`
+	Date        ingredients.Date `json:"date"`
+	Product     string           `json:"product"`
+	Variant     string           `json:"variant"`
+	Label       string           `json:"label"` // name on the label, with the revision
+	BatchG      ingredients.Num  `json:"batch_g"`
+	Units       *int             `json:"units"` // packs filled; null when not filled in
+	State       string           `json:"state"`
+	Sent        string           `json:"sent"` // where packs went, in words
+	Via         string           `json:"via"`  // batch through which the lot came in; "" when directly
+}
+
+// Trace is the way of a lot, or of all lots of a batch.
+type Trace struct {
+	Asked string     `json:"asked"`
+	Kind  string     `json:"kind"` // lot or batch
+	Rows  []TraceRow `json:"rows"`
+}
+
+// TraceLot finds every batch that a lot went into, by the maker's or the
+// supplier's number, in any letter case; and where such a batch was used in
+// others, as a base of one's own, those too.
+//
+// found is false where no record has the lot.
+func (w *Workshop) TraceLot(lot string) (t *Trace, found bool) {
+	t = &Trace{Asked: lot, Kind: "lot", Rows: []TraceRow{}}
+	done := map[string]bool{}
+	w.follow(lot, "", done, &t.Rows)
+	sortTrace(t.Rows)
+	return t, len(t.Rows) > 0
+}
+
+func (w *Workshop) follow(lot, via string, done map[string]bool, rows *[]TraceRow) {
+	key := strings.ToLower(strings.TrimSpace(lot))
+	if key == "" || done[key] {
+		return
+	}
+	done[key] = true
+	for _, b := range w.BatchRecords {
+		hit := false
+		for _, l := range b.Lines {
+			for _, x := range l.Lots {
+				if strings.EqualFold(strings.TrimSpace(x.Lot), key) || strings.EqualFold(strings.TrimSpace(x.SupplierLot), key) {
+					*rows = append(*rows, w.traceRow(b, l, x, via))
+					hit = true
+				}
+			}
+		}
+		if hit {
+			w.follow(b.Code, b.Code, done, rows)
+		}
+	}
+}
+
+// TraceBatch lists every lot in a batch; found is false where there is no batch
+// of that code. A line without a lot is listed with none.
+func (w *Workshop) TraceBatch(code string) (t *Trace, found bool) {
+	b := w.Batch(code)
+	if b == nil {
+		return nil, false
+	}
+	t = &Trace{Asked: b.Code, Kind: "batch", Rows: []TraceRow{}}
+	for _, l := range b.Lines {
+		if len(l.Lots) == 0 {
+			t.Rows = append(t.Rows, w.traceRow(b, l, BatchLot{}, ""))
+		}
+		for _, x := range l.Lots {
+			t.Rows = append(t.Rows, w.traceRow(b, l, x, ""))
+		}
+	}
+	return t, true
+}
+
+func (w *Workshop) traceRow(b *Batch, l BatchLine, x BatchLot, via string) TraceRow {
+	r := TraceRow{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient, BestBefore: x.BestBefore, G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
+		Product: b.Product, Variant: b.Variant, BatchG: b.weighedG(), Units: b.Yield.FilledUnits, State: b.State(), Sent: sentText(b.Sent), Via: via}
+	if r.G == nil && len(l.Lots) <= 1 {
+		r.G = l.WeighedG
+	}
+	r.Label = productName(b)
+	if p := w.Product(b.Product); p != nil {
+		r.Label = p.Name
+		for _, v := range p.Variants {
+			if v.ID == b.Variant && v.Name != "" {
+				r.Label = v.Name
+			}
+		}
+	}
+	if b.Revision > 0 {
+		r.Label += ", revision " + itoa(b.Revision)
+	}
+	return r
+}
+
+func sentText(list []BatchSent) string {
+	var parts []string
+	for _, s := range list {
+		text := s.To
+		if s.Units != nil {
+			text += " " + itoa(*s.Units)
+		}
+		if !s.Date.IsZero() {
+			text += " on " + s.Date.String()
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, "; ")
+}
+
+func sortTrace(rows []TraceRow) {
+	slices.SortStableFunc(rows, func(a, b TraceRow) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), strings.Compare(a.Batch, b.Batch), strings.Compare(a.Ingredient, b.Ingredient))
+	})
+}
+
+// Lots returns every lot number on record, the maker's and the suppliers', each
+// once, sorted.
+func (w *Workshop) Lots() []string {
+	var all []string
+	for _, b := range w.BatchRecords {
+		for _, l := range b.Lines {
+			for _, x := range l.Lots {
+				for _, n := range []string{x.Lot, x.SupplierLot} {
+					if n != "" {
+						all = append(all, n)
+					}
+				}
+			}
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// traceHead are the columns of a trace as CSV.
+var traceHead = []string{"lot", "supplier_lot", "ingredient", "best_before", "g", "portion", "batch", "date", "product", "variant", "label", "batch_g", "units", "state", "sent", "via"}
+
+// WriteCSV prints a trace as CSV, UTF-8 with commas. Text that a spreadsheet
+// would take for a formula gets an apostrophe in front.
+func (t *Trace) WriteCSV(w io.Writer) error {
+	c := csv.NewWriter(w)
+	if err := c.Write(traceHead); err != nil {
+		return err
+	}
+	for _, r := range t.Rows {
+		g, units := "", ""
+		if r.G != nil {
+			g = r.G.Exact()
+		}
+		if r.Units != nil {
+			units = itoa(*r.Units)
+		}
+		cells := []string{r.Lot, r.SupplierLot, r.Ingredient, r.BestBefore.String(), g, r.Portion, r.Batch, r.Date.String(), r.Product, r.Variant, r.Label, r.BatchG.Exact(), units, r.State, r.Sent, r.Via}
+		for i, cell := range cells {
+			cells[i] = harmless(cell)
+		}
+		if err := c.Write(cells); err != nil {
+			return err
+		}
+	}
+	c.Flush()
+	return c.Error()
+}
+
+// harmless keeps a spreadsheet from running a maker's or supplier's text: one
+// that starts like a formula gets an apostrophe.
+func harmless(cell string) string {
+	if cell != "" && strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
+		return "'" + cell
+	}
+	return cell
+}
+
+// WriteJSON prints a trace as JSON. Masses are in g.
+func (t *Trace) WriteJSON(w io.Writer) error { return writeIndented(w, t) }

@@ -1,0 +1,220 @@
+package dossier
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// WeighOptions say how large a batch is: by mass, or by the jars it fills.
+type WeighOptions struct {
+	BatchG     *ingredients.Num // g; nil: by Jars
+	Jars       int
+	LossPct    ingredients.Num  // % of the batch that is lost on pots and tools
+	DensityGML *ingredients.Num // g/ml, for a net content in ml; nil: as the specification has it
+	Code       string           // batch code; "" while there is none
+}
+
+// WeighSheet is what is printed for one batch. Its JSON keys are stable.
+type WeighSheet struct {
+	Product     string                `json:"product"`
+	Variant     string                `json:"variant"`
+	Revision    int                   `json:"revision"`
+	Date        ingredients.Date      `json:"date"`
+	Code        string                `json:"batch_code"`
+	Fingerprint string                `json:"fingerprint"`
+	Plan        *calc.Plan            `json:"plan"`
+	NetG        *ingredients.Num      `json:"net_g"` // g in one pack; null when not known
+	Units       int                   `json:"units"` // packs to fill; 0 when not known
+	LossPct     ingredients.Num       `json:"loss_pct"`
+	Cost        calc.Cost             `json:"cost"`
+	Stages      []WeighStage          `json:"stages"`
+	Findings    []ingredients.Finding `json:"findings"`
+
+	w        *Workshop
+	p        *Product
+	v        *calc.Variant
+	law      *law.Tables
+	result   *calc.Result
+	balance  calc.Balance
+	cautions []*law.Caution // all that are shown, each once, in the order of the table
+}
+
+// WeighStage is one stretch of the making: something to weigh, steps, or both.
+type WeighStage struct {
+	Title    string          `json:"title"`
+	Phase    string          `json:"phase,omitempty"`
+	Portion  string          `json:"portion,omitempty"`
+	Lines    []int           `json:"lines"` // into plan.lines
+	SumG     ingredients.Num `json:"sum_g"` // g of its lines
+	PotG     ingredients.Num `json:"pot_g"` // g in the pot after it
+	Cautions []StageCaution  `json:"cautions"`
+	Steps    []Step          `json:"-"`
+	divide   bool            // the base is divided here
+}
+
+// StageCaution is what is to be minded with one material.
+type StageCaution struct {
+	Ingredient string   `json:"ingredient"`
+	Sheet      []string `json:"sheet"` // what its sheet says
+	Rows       []string `json:"rows"`  // rows of cautions.csv
+}
+
+// uncomputable are the findings after which no batch can be planned.
+var uncomputable = []string{"not-100", "over-100", "empty-formula", "lye-excess", "no-lye", "no-fat", "wrong-alkali", "rounds-to-zero"}
+
+// Weigh plans a batch of one variant.
+//
+// Errors: a *ingredients.ValueError where the size of the batch cannot be worked
+// out. A formula that cannot be made comes back with its findings and without
+// stages; see Blocked.
+func (w *Workshop) Weigh(a *Assessment, variant string, opt WeighOptions) (*WeighSheet, error) {
+	results := a.ByVariant(variant)
+	if len(results) == 0 {
+		return nil, chooseVariant(a.Product)
+	}
+	s := &WeighSheet{Product: a.Product.ID, Variant: variant, Revision: a.Product.Revision, Date: a.Options.Date, Code: opt.Code, Fingerprint: a.Fingerprint,
+		LossPct: opt.LossPct, Stages: []WeighStage{}, w: w, p: a.Product, v: results[0].Input.Variant, law: a.Options.Law, result: results[0]}
+	if w.BalanceDivisionG == nil {
+		return nil, &ingredients.ValueError{What: "workshop.yaml does not say how finely your balance weighs", Fix: "add balance: {division_g: 0.1}"}
+	}
+	s.balance = calc.Balance{DivisionG: *w.BalanceDivisionG, FineG: w.FineDivisionG, FineMaxG: w.FineMaxG}
+	batch, err := s.size(opt)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range a.Only([]string{variant}).Findings {
+		if f.Severity == ingredients.Stop {
+			s.Findings = append(s.Findings, f)
+		}
+	}
+	var fs []ingredients.Finding
+	s.Plan, fs = calc.PlanBatch(s.result.Recipe, batch, s.balance, s.law)
+	s.Findings = calc.Unique(append(s.Findings, fs...))
+	s.Cost = calc.CostOf(s.Plan, s.price, s.Units)
+	if !s.Blocked() {
+		s.stages()
+	}
+	return s, nil
+}
+
+func chooseVariant(p *Product) error {
+	return &ingredients.ValueError{What: "a batch is of one variant", Fix: "name it: " + p.ID + "/" + strings.Join(variantIDs(p.Variants), ", "+p.ID+"/")}
+}
+
+// Blocked says whether no batch may be made from this sheet: it cannot be
+// computed, or lye would be left over.
+func (s *WeighSheet) Blocked() bool {
+	return slices.ContainsFunc(s.Findings, func(f ingredients.Finding) bool {
+		return f.Severity == ingredients.Stop && slices.Contains(uncomputable, f.Code)
+	})
+}
+
+// Stops says whether anything speaks against making the batch for sale.
+func (s *WeighSheet) Stops() bool {
+	return slices.ContainsFunc(s.Findings, func(f ingredients.Finding) bool { return f.Severity == ingredients.Stop })
+}
+
+func (s *WeighSheet) price(id string) *ingredients.Num {
+	if sheet := s.w.Sheets[id]; sheet != nil {
+		return sheet.PricePerKg
+	}
+	return nil
+}
+
+// mostBatchG bounds a batch: ten tonnes are no small workshop.
+var mostBatchG = ingredients.Int(10_000_000)
+
+// size works out the mass of the batch and how many packs it fills.
+func (s *WeighSheet) size(opt WeighOptions) (ingredients.Num, error) {
+	var err error
+	s.NetG, err = netGrams(s.p, opt.DensityGML)
+	batch := ingredients.Num{}
+	switch {
+	case opt.BatchG != nil:
+		batch = *opt.BatchG
+		if err == nil && s.NetG != nil {
+			kept := batch.Pct(ingredients.Int(100).Sub(opt.LossPct))
+			s.Units = int(kept.Quo(*s.NetG).Floor().Float())
+		}
+	case opt.Jars <= 0:
+		return batch, &ingredients.ValueError{What: "the size of the batch is not given", Fix: "give --batch 2kg, or --jars 24"}
+	case err != nil:
+		return batch, err
+	case s.NetG == nil:
+		return batch, &ingredients.ValueError{What: s.p.ID + " states no net content", Fix: "add net_content: {g: 120} to the product file, or give --batch 2kg"}
+	default:
+		s.Units = opt.Jars
+		batch = calc.RoundUpToStep(calc.BatchFor(opt.Jars, *s.NetG, opt.LossPct), s.balance.DivisionG)
+	}
+	if batch.Less(s.balance.DivisionG) || mostBatchG.Less(batch) {
+		return batch, &ingredients.ValueError{What: "a batch of " + batch.Exact() + " g cannot be weighed out", Fix: "give a batch between the division of the balance and " + mostBatchG.Exact() + " g"}
+	}
+	return batch, nil
+}
+
+// netGrams is the net content in g; nil when it is not stated.
+func netGrams(p *Product, density *ingredients.Num) (*ingredients.Num, error) {
+	switch n := p.Net; {
+	case n.G != nil:
+		return n.G, nil
+	case n.ML == nil:
+		return nil, nil
+	default:
+		if density == nil {
+			density = statedDensity(p)
+		}
+		if density == nil {
+			return nil, &ingredients.ValueError{What: p.ID + " is sold by volume and its density is not known", Fix: "give --density 0.98 in g/ml, or write density: 0.98 into the specification"}
+		}
+		g := n.ML.Mul(*density)
+		return &g, nil
+	}
+}
+
+// statedDensity reads the density of the specification where it is a number.
+func statedDensity(p *Product) *ingredients.Num {
+	for _, x := range p.Specification.Properties {
+		if x.Name != "density" {
+			continue
+		}
+		n, err := ingredients.ParseNum(strings.TrimSpace(strings.TrimSuffix(x.Text, "g/ml")))
+		if err == nil && n.Sign() > 0 {
+			return &n
+		}
+	}
+	return nil
+}
+
+// ParseMass reads "2kg", "500 g" or "1.5 kg" and returns grams.
+//
+// Errors: a *ingredients.ValueError for anything else; a bare number has no unit
+// and is refused.
+func ParseMass(text string) (ingredients.Num, error) {
+	s := strings.ToLower(strings.TrimSpace(text))
+	factor := ingredients.Int(0)
+	for _, u := range []struct {
+		suffix string
+		grams  int64
+	}{{"kg", 1000}, {"g", 1}} {
+		if rest, ok := strings.CutSuffix(s, u.suffix); ok {
+			s, factor = strings.TrimSpace(rest), ingredients.Int(u.grams)
+			break
+		}
+	}
+	if factor.IsZero() {
+		return factor, &ingredients.ValueError{What: fmt.Sprintf("%q has no unit", text), Fix: "write the mass with its unit, such as 2kg or 500g"}
+	}
+	n, err := ingredients.ParseNum(s)
+	if err != nil {
+		return n, err
+	}
+	if n.Sign() <= 0 {
+		return n, &ingredients.ValueError{What: fmt.Sprintf("%q is not above 0", text), Fix: "write the mass of the batch, such as 2kg"}
+	}
+	return n.Mul(factor), nil
+}
