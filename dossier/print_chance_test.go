@@ -123,14 +123,22 @@ func chanceBlock(r *rand.Rand, n int) Block {
 			f.Findings = append(f.Findings, ingredients.Findingf(ingredients.Severity(r.IntN(3)), "a-code", ingredients.Pos{File: "products/x.yaml", Line: 3, Col: 4}, "%s", chanceText(r, 300)).On(chanceText(r, 4)).WithFix("%s", chanceText(r, 40)).WithWhy("%s", chanceText(r, 200)))
 		}
 		return f
-	case 6:
+	case 6, 7, 8, 9:
+		return chanceChart(r, n)
+	}
+	return chanceTable(r, n)
+}
+
+func chanceChart(r *rand.Rand, n int) Block {
+	switch r.IntN(4) {
+	case 0:
 		h := &HBarLog{ID: fmt.Sprintf("h%d", n), Title: chanceText(r, 8), Unit: "%", Caption: chanceText(r, 30), AtLeast: r.IntN(2) == 0}
 		for range r.IntN(45) {
 			v, l := math.Exp(20*r.Float64()-12), math.Exp(10*r.Float64()-6)
 			h.Rows = append(h.Rows, HBar{Label: chanceText(r, 8), Value: v, Limit: l, Used: FloatCell(v, 3), Bound: FloatCell(l, 3).In("mg/kg bw/d"), State: Verdict(r.IntN(4))})
 		}
 		return h
-	case 7:
+	case 1:
 		s := &StackedBar{ID: fmt.Sprintf("b%d", n), Title: chanceText(r, 8), Unit: "% w/w", Whole: 100}
 		for range 1 + r.IntN(9) {
 			s.Parts = append(s.Parts, chanceText(r, 4))
@@ -144,27 +152,25 @@ func chanceBlock(r *rand.Rand, n int) Block {
 			s.Rows = append(s.Rows, row)
 		}
 		return s
-	case 8:
+	case 2:
 		b := &ReadinessBars{ID: fmt.Sprintf("r%d", n), Title: chanceText(r, 8)}
 		for range r.IntN(9) {
 			b.Rows = append(b.Rows, Readiness{chanceText(r, 6), r.IntN(20), r.IntN(9), r.IntN(5), "s0"})
 		}
 		return b
-	case 9:
-		l := &LineBand{ID: fmt.Sprintf("l%d", n), Title: chanceText(r, 8), XLabel: "weeks", YLabel: "pH"}
-		lower := 4 + r.Float64()
-		if r.IntN(2) == 0 {
-			l.Lower = &lower
-		}
-		for range 1 + r.IntN(6) {
-			s := LineSeries{Name: chanceText(r, 3)}
-			for x := range r.IntN(9) {
-				y := 5 + r.Float64()
-				s.Points = append(s.Points, LinePoint{X: float64(x), Y: y, Cell: FloatCell(y, 3), Missing: r.IntN(8) == 0})
-			}
-			l.Series = append(l.Series, s)
-		}
-		return l
 	}
-	return chanceTable(r, n)
+	l := &LineBand{ID: fmt.Sprintf("l%d", n), Title: chanceText(r, 8), XLabel: "weeks", YLabel: "pH"}
+	lower := 4 + r.Float64()
+	if r.IntN(2) == 0 {
+		l.Lower = &lower
+	}
+	for range 1 + r.IntN(6) {
+		s := LineSeries{Name: chanceText(r, 3)}
+		for x := range r.IntN(9) {
+			y := 5 + r.Float64()
+			s.Points = append(s.Points, LinePoint{X: float64(x), Y: y, Cell: FloatCell(y, 3), Missing: r.IntN(8) == 0})
+		}
+		l.Series = append(l.Series, s)
+	}
+	return l
 }
