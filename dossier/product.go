@@ -60,14 +60,6 @@ type Durability struct {
 	Pos              ingredients.Pos
 }
 
-// LabelSize is the size of the printed label.
-type LabelSize struct {
-	Shape    string           // rectangle or round
-	WidthMM  *ingredients.Num // mm; the diameter of a round label
-	HeightMM *ingredients.Num // mm; nil for a round label
-	Pos      ingredients.Pos
-}
-
 // Step is one step of making.
 type Step struct {
 	Phase   string // "" when it concerns all
@@ -191,7 +183,6 @@ var ProductDocumentKinds = map[string]string{
 	"assessor-diploma":   "proof of the assessor's qualification",
 	"responsible-person": "mandate of the responsible person",
 	"offer":              "picture of the offer on sale at a distance",
-	"log":                "log of samples kept, sales and changes",
 	"other":              "other paper",
 }
 

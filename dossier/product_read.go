@@ -130,16 +130,7 @@ func readPresentation(m *ingredients.Mapping, p *Product) {
 			m.Need("pao_months", "pao_months: 6, or best_before_months: 12")
 		}
 	})
-	m.At("label").In("label size", "{shape: rectangle, width_mm: 70, height_mm: 40}", func(m *ingredients.Mapping) {
-		m.Need("shape", "shape: rectangle")
-		m.Need("width_mm", "width_mm: 70")
-		l := &LabelSize{Shape: m.At("shape").Choice("rectangle", "round"), WidthMM: m.At("width_mm").Positive(), Pos: m.Pos()}
-		if l.Shape == "rectangle" {
-			m.Need("height_mm", "height_mm: 40")
-		}
-		l.HeightMM = m.At("height_mm").Positive()
-		p.Label = l
-	})
+	p.Label = readLabel(m.At("label"))
 }
 
 // readSentence reads a text that may run over several lines.

@@ -1,0 +1,89 @@
+package calc
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"gallipot/ingredients"
+)
+
+// durability prints the date or the open jar.
+//
+//	keeps up to 30 months:    the date, with the words of rule L30 or the hourglass
+//	keeps more than that:     the period after opening, unless it makes no sense
+//
+// The figure stands in facts.csv, shelf-life-pao-over. A product that states a
+// period after opening alone may do so only if it keeps longer than that: it is
+// printed, and asked about.
+// Source: label-rules.csv, rows L30 to L34.
+func (b *labelling) durability() {
+	f := b.facts
+	limit := b.law.Fact("shelf-life-pao-over").Number
+	short := f.BestBeforeMonths > 0 && !limit.Less(ingredients.Int(int64(f.BestBeforeMonths)))
+	switch {
+	case short:
+		b.date()
+		if f.PAOMonths > 0 {
+			b.openJar()
+			b.say(ingredients.Findingf(ingredients.Note, "label-both-dates", f.DurabilityPos, "a date and a period after opening are both stated: the law asks for the date alone, since it keeps %d months", f.BestBeforeMonths).
+				WithFix("leave pao_months out unless both are meant"), "L34")
+		}
+	case f.PAOMonths > 0:
+		b.openJar()
+		if f.BestBeforeMonths == 0 {
+			b.say(ingredients.Findingf(ingredients.Ask, "label-durability-basis", f.DurabilityPos, "a period after opening alone is stated: that is enough only if the product keeps more than %s months unopened", limit.Exact()).
+				WithFix("write best_before_months: what the stability supports; with %s or less the label needs a date", limit.Exact()), "L30")
+		}
+	case f.BestBeforeMonths > 0 && f.NoPAO.Text != "":
+		b.add(LabelItem{Kind: ItemPAO, State: LabelNotNeeded, Remark: f.NoPAO.Text}, "L04", "L33")
+	case f.BestBeforeMonths > 0:
+		b.noDurability(fmt.Sprintf("it keeps %d months: the label needs a period after opening", f.BestBeforeMonths),
+			"write pao_months: …, or label: {no_pao: …} with the reason why none makes sense", "L32")
+	default:
+		b.noDurability("neither a durability nor a period after opening is stated",
+			"write durability: {best_before_months: …} or {best_before_months: …, pao_months: …}", "L30")
+	}
+}
+
+func (b *labelling) noDurability(what, fix, rule string) {
+	b.add(LabelItem{Kind: ItemDate, Text: "[durability]", State: LabelMissing}, "L04", rule)
+	pos := b.facts.DurabilityPos
+	if pos.IsZero() {
+		pos = b.facts.Pos
+	}
+	b.say(ingredients.Findingf(ingredients.Ask, "label-no-durability", pos, "%s", what).WithFix("%s", fix), rule)
+}
+
+func (b *labelling) openJar() {
+	b.PAOMonths = b.facts.PAOMonths
+	b.add(LabelItem{Kind: ItemPAO, Lead: "Open-jar sign", Text: fmt.Sprintf("%dM", b.PAOMonths), State: LabelGiven}, "L04", "L32", "S01")
+}
+
+// date prints the words and the month; on artwork the hourglass may stand for
+// the words.
+func (b *labelling) date() {
+	words := b.law.LabelRule("L30").Wording[0]
+	i := LabelItem{Kind: ItemDate, Lead: strings.ToUpper(words[:1]) + words[1:], State: LabelGiven}
+	if b.facts.Made.IsZero() {
+		i.Text, i.State, i.Remark = "[MM/YYYY]", LabelOpen, fmt.Sprintf("%d months from making; stamped when the pack is filled, or give --made", b.facts.BestBeforeMonths)
+	} else {
+		i.Text = BestBefore(b.facts.Made, b.facts.BestBeforeMonths)
+		i.Remark = fmt.Sprintf("%d months from %s", b.facts.BestBeforeMonths, b.facts.Made)
+	}
+	b.BestBefore = i.Text
+	b.add(i, "L04", "L30", "S02")
+}
+
+// BestBefore returns the month, as MM/YYYY, before the end of which a product
+// made on a day and keeping for some months is best used: the last month that
+// ends within that time, so that the label never promises more.
+func BestBefore(made ingredients.Date, months int) string {
+	d := made.Time()
+	end := time.Date(d.Year(), d.Month()+time.Month(months), 1, 0, 0, 0, 0, time.UTC)
+	lastOfMonth := end.AddDate(0, 1, -1).Day()
+	if d.Day() < lastOfMonth {
+		end = end.AddDate(0, -1, 0)
+	}
+	return end.Format("01/2006")
+}

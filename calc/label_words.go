@@ -1,0 +1,115 @@
+package calc
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/ingredients"
+)
+
+// precautions are the maker's warnings and the wording that rows of the limit
+// tables ask for, each once, then directions and storage.
+func (b *labelling) precautions() {
+	var said []string
+	for _, w := range b.facts.Warnings {
+		b.add(LabelItem{Kind: ItemPrecaution, Text: w.Text, State: LabelGiven}, "L05", "L40")
+		said = append(said, plainWords(w.Text))
+	}
+	for _, r := range b.results {
+		for _, t := range LabelTexts(r.Limits) {
+			words := plainWords(t.Text)
+			if slices.ContainsFunc(said, func(s string) bool { return strings.Contains(" "+s+" ", " "+words+" ") }) {
+				continue
+			}
+			said = append(said, words)
+			i := LabelItem{Kind: ItemPrecaution, Text: t.Text, State: LabelGiven, Row: t.Row}
+			if !t.Certain {
+				i.Remark = "due only if the rule applies: printed as the cautious choice"
+			}
+			b.add(i, "L05", "L40")
+		}
+	}
+	if len(said) == 0 {
+		b.add(LabelItem{Kind: ItemPrecaution, State: LabelNotNeeded, Remark: "none is stated and no row of the limit tables asks for any; the assessor may"}, "L05", "L40")
+	}
+	if t := b.facts.Directions.Text; t != "" {
+		b.add(LabelItem{Kind: ItemDirections, Lead: "Directions", Text: t, State: LabelByChoice, Remark: "part of the precautions where safe use depends on it"}, "L05")
+	}
+	if t := b.facts.Storage.Text; t != "" {
+		b.add(LabelItem{Kind: ItemStorage, Text: t, State: LabelGiven}, "L31")
+	}
+}
+
+// plainWords folds a sentence to its words, so that two spellings of one
+// warning are told as one.
+func plainWords(s string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127)
+	}), " ")
+}
+
+// ingredients prints the list. A pack for several markets bears the one list
+// that holds every name of the others.
+func (b *labelling) ingredients() {
+	list, fits := commonList(b.results)
+	i := LabelItem{Kind: ItemIngredients, Lead: b.law.LabelRule("I01").Wording[0], Text: list.Line(), State: LabelGiven}
+	var unnamed []string
+	for _, e := range list.Entries {
+		if e.Kind == EntryUndeclared {
+			unnamed = append(unnamed, e.Name)
+		}
+	}
+	if len(unnamed) > 0 {
+		i.State = LabelMissing
+		b.say(ingredients.Findingf(ingredients.Ask, "label-list-incomplete", b.facts.Pos, "the ingredient list cannot be printed: %s has no name", joinAnd(unnamed)).
+			WithFix("complete the composition of the material it belongs to"), "L08")
+	}
+	if !fits {
+		i.State = LabelMissing
+		b.say(ingredients.Findingf(ingredients.Ask, "label-lists-differ", b.facts.Pos, "the lists for %s differ in more than the allergens they name: no one list serves all", b.marketNames()).
+			WithFix("print a label for each market"), "L08", "L15")
+	}
+	if len(list.Open) > 0 {
+		i.Remark = "not settled by the papers: " + places(len(list.Open)) + " of the order"
+	}
+	b.add(i, "L08", "I01", "I02", "I03", "I11")
+}
+
+func places(n int) string {
+	if n == 1 {
+		return "1 place"
+	}
+	return itoa(n) + " places"
+}
+
+// commonList returns the list that names all that the others do. It is false
+// where they differ in anything but the allergens named.
+func commonList(results []*Result) (*List, bool) {
+	best := results[0].List
+	for _, r := range results[1:] {
+		if len(r.List.Entries) > len(best.Entries) {
+			best = r.List
+		}
+	}
+	for _, r := range results {
+		if !slices.Equal(withoutAllergens(best), withoutAllergens(r.List)) {
+			return best, false
+		}
+		for _, e := range r.List.Entries {
+			if !slices.ContainsFunc(best.Entries, func(o ListEntry) bool { return o.Name == e.Name }) {
+				return best, false
+			}
+		}
+	}
+	return best, true
+}
+
+func withoutAllergens(l *List) []string {
+	var names []string
+	for _, e := range l.Entries {
+		if e.Kind != EntryAllergen {
+			names = append(names, e.Name)
+		}
+	}
+	return names
+}
