@@ -346,9 +346,11 @@ func (run *limitRun) standardFindings(checks []StandardCheck) []ingredients.Find
 		}
 	}
 	if len(blank) > 0 {
-		fs = append(fs, ingredients.Findingf(ingredients.Note, "standard-no-figure", run.in.Product.Pos, "the limit in category %s is not in our table for: %s", run.in.Type.FragranceCategory, strings.Join(blank, ", ")).
+		f := ingredients.Findingf(ingredients.Note, "standard-no-figure", run.in.Product.Pos, "the limit in category %s is not in our table for some disclosed substances", run.in.Type.FragranceCategory).
 			On(run.in.Product.ID).WithWhy("fragrance Standards exist for them; a missing figure is not a missing limit (ifra-standards.csv)").
-			WithFix("rely on the suppliers' certificates, which cover them, or let the assessor look the figures up"))
+			WithFix("rely on the suppliers' certificates, which cover them, or let the assessor look the figures up")
+		f.Items = blank
+		fs = append(fs, f)
 	}
 	return fs
 }

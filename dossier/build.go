@@ -37,6 +37,13 @@ func (a *Assessment) show(variant string) *view {
 	return v
 }
 
+// fewVariants is up to how many variants stand side by side; a longer range is
+// shown by what is common, what differs, and the worst of all.
+const fewVariants = 6
+
+// isRange says whether there are too many variants to stand side by side.
+func (v *view) isRange() bool { return len(v.variants) > fewVariants }
+
 // first is the result of a variant in the first market: formula and composition
 // are the same in all.
 func (v *view) first(x *calc.Variant) *calc.Result { return v.a.ByVariant(x.ID)[0] }

@@ -14,7 +14,7 @@ import (
 func (v *view) compositionSection() *Section {
 	s := &Section{ID: "composition", Title: "Quantitative composition by substance",
 		Intro: "Raw materials split into their substances and added up by name. Where a supplier gives a range, the figure reads lowest–highest (typical); complete compositions have been tightened to what can add up to 100."}
-	t := &Table{ID: "composition-substances", SheetName: "Composition", Columns: []Column{
+	t := &Table{ID: "composition-substances", SheetName: "Composition", InWorkbook: v.isRange(), Title: "Substances by variant", Columns: []Column{
 		{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}, {Head: "CAS"}, {Head: "EC"},
 	}}
 	for _, x := range v.variants {
@@ -28,11 +28,53 @@ func (v *view) compositionSection() *Section {
 		t.Add(row...)
 	}
 	t.Note("Fragrances and oils stand here as a whole; the allergens declared inside them are part of these figures and are listed under allergens.")
+	if v.isRange() {
+		s.Add(v.compositionOfRange())
+	}
 	s.Add(t)
 	if n := v.portionTables(s); n > 0 {
 		s.Intro += " Portions of a pack that a user may take alone are shown on their own."
 	}
 	return s
+}
+
+// compositionOfRange shows each substance once over all variants: its content
+// where it is the same in all, else from the lowest to the highest and in which.
+func (v *view) compositionOfRange() *Table {
+	t := &Table{ID: "composition-range", SheetName: "Composition, range", Columns: []Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.5}, {Head: "CAS"}, {Head: "EC"},
+		{Head: "Over all variants", Unit: "% w/w", Kind: KindRange}, {Head: "In"}, {Head: "Highest in"}}}
+	for _, sub := range v.substances() {
+		var all ingredients.Range
+		in, most := 0, ""
+		same := true
+		for _, x := range v.variants {
+			c := contentCell(v.first(x).Whole(), sub)
+			if c.Kind != CellRange {
+				continue
+			}
+			switch {
+			case in == 0:
+				all, most = c.Range, shortName(x)
+			default:
+				same = same && all.Min.Equal(c.Range.Min) && all.Max.Equal(c.Range.Max)
+				if all.Max.Less(c.Range.Max) {
+					most = shortName(x)
+				}
+				all = all.Cover(c.Range)
+			}
+			in++
+		}
+		where := count(in, "variant", "variants")
+		if in == len(v.variants) {
+			where = "all"
+		}
+		if same {
+			most = "the same in each"
+		}
+		t.Add(TextCell(substanceName(sub)), numberCell(sub.CAS), numberCell(sub.EC), RangeCell(all), TextCell(where), TextCell(most))
+	}
+	t.Note("Typical is the highest typical content of any variant. Fragrances and oils stand here as a whole.")
+	return t
 }
 
 // substances lists every substance by composition of any shown variant, the
@@ -123,7 +165,7 @@ func (v *view) portionTables(s *Section) int {
 func (v *view) contributionsSection() *Section {
 	s := &Section{ID: "contributions", Title: "How each content is made up",
 		Intro: "Use of the raw material × content of the substance in it. Each line can be followed to the formula and to the sheet of the raw material."}
-	t := &Table{ID: "contributions-all", SheetName: "Contributions", Columns: []Column{
+	t := &Table{ID: "contributions-all", SheetName: "Contributions", Title: "Contributions", InWorkbook: v.isRange(), Columns: []Column{
 		{Head: "Raw material, sheet and line", Fixed: true, Weight: 1.6}, {Head: "Use", Unit: "% w/w", Kind: KindNumber},
 		{Head: "In the material", Unit: "% w/w", Kind: KindRange}, {Head: "As given"}, {Head: "Gives", Unit: "% w/w", Kind: KindRange}, {Head: "Variants"},
 	}}

@@ -26,10 +26,21 @@ func (v *view) findingsSection() *Section {
 func (v *view) questionsSection() *Section {
 	s := &Section{ID: "questions", Title: "Questions, by whom they go to",
 		Intro: "Each open point of kind ask, sorted by who can settle it."}
-	t := &Table{ID: "questions-all", SheetName: "Questions", Empty: "No question is open.",
+	t := &Table{ID: "questions-all", SheetName: "Questions", Title: "The same questions, by whom they go to", InWorkbook: true, Empty: "No question is open.",
 		Columns: []Column{{Head: "About", Weight: 1}, {Head: "What is open", Weight: 2.2}, {Head: "What to do", Weight: 2}, {Head: "Place"}}}
-	asked := map[string][]ingredients.Finding{}
-	var who []string
+	who, asked := v.questionsByWhom()
+	for _, name := range who {
+		t.Group(upperFirst(name))
+		for _, f := range asked[name] {
+			t.Add(TextCell(f.Subject), TextCell(f.Text()), TextCell(f.Fix), placeCell(f.Pos))
+		}
+	}
+	return s.Add(t)
+}
+
+// questionsByWhom sorts the open questions by the one who can answer them.
+func (v *view) questionsByWhom() (who []string, asked map[string][]ingredients.Finding) {
+	asked = map[string][]ingredients.Finding{}
 	for _, f := range v.findings() {
 		if f.Severity != ingredients.Ask {
 			continue
@@ -39,11 +50,27 @@ func (v *view) questionsSection() *Section {
 		asked[name] = append(asked[name], f)
 	}
 	slices.Sort(who)
+	return who, asked
+}
+
+// mostSubjects is how many subjects a line of the cover names.
+const mostSubjects = 6
+
+// nextSteps says on the cover who has to do what next.
+func (v *view) nextSteps() *Table {
+	t := &Table{ID: "cover-next", Title: "Who has to answer what next", Empty: "No question is open.",
+		Columns: []Column{{Head: "Who", Fixed: true}, {Head: "Questions", Kind: KindNumber}, {Head: "About", Weight: 2.5}}}
+	who, asked := v.questionsByWhom()
+	slices.SortStableFunc(who, func(a, b string) int { return cmp.Compare(len(asked[b]), len(asked[a])) })
 	for _, name := range who {
-		t.Group(upperFirst(name))
+		var about []string
 		for _, f := range asked[name] {
-			t.Add(TextCell(f.Subject), TextCell(f.Text()), TextCell(f.Fix), placeCell(f.Pos))
+			about = addOnce(about, f.Subject)
 		}
+		if n := len(about); n > mostSubjects {
+			about = append(about[:mostSubjects:mostSubjects], "and "+itoa(n-mostSubjects)+" more")
+		}
+		t.Add(TextCell(upperFirst(name)), IntCell(len(asked[name])), TextCell(joinNames(about)))
 	}
-	return s.Add(t)
+	return t
 }

@@ -24,7 +24,7 @@ func (v *view) formulaSection() *Section {
 			columns = append(columns, column{fmt.Sprintf("%s: %s (%s %% of it)", shortName(x), part.Name, FormatPct(part.SharePct)), part})
 		}
 	}
-	t := &Table{ID: "formula-materials", SheetName: "Formula", Columns: []Column{
+	t := &Table{ID: "formula-materials", SheetName: "Formula", Title: "Raw materials by variant", InWorkbook: v.isRange(), Columns: []Column{
 		{Head: "Raw material", Fixed: true, Weight: 1.6}, {Head: "Supplier", Weight: 1},
 	}}
 	for _, c := range columns {
@@ -40,6 +40,9 @@ func (v *view) formulaSection() *Section {
 			t.Add(row...)
 		}
 	}
+	if v.isRange() {
+		s.Add(v.formulaOfRange()...)
+	}
 	total := []Cell{TextCell("Total"), BlankCell()}
 	for _, c := range columns {
 		var sum ingredients.Num
@@ -50,6 +53,58 @@ func (v *view) formulaSection() *Section {
 	}
 	t.Total(total...)
 	return s.Add(t)
+}
+
+// formulaOfRange shows the common lines once and what fills the slots of each
+// variant.
+func (v *view) formulaOfRange() []Block {
+	base := &Table{ID: "formula-base", SheetName: "Formula, base", Title: "Base", Columns: []Column{{Head: "Raw material", Fixed: true, Weight: 1.6}, {Head: "Supplier", Weight: 1.2},
+		{Head: "Lowest", Unit: "% w/w", Kind: KindNumber}, {Head: "Highest", Unit: "% w/w", Kind: KindNumber}}}
+	for _, group := range v.formulaRows() {
+		titled := false
+		for _, id := range group.ids {
+			low, high, in := v.useRange(id, group)
+			if in < len(v.variants) {
+				continue // the filling of a slot: see the variants
+			}
+			if !titled {
+				base.Group(group.title)
+				titled = true
+			}
+			base.Add(TextCell(v.material(id)), v.supplierCell(id), PctCell(low), PctCell(high))
+		}
+	}
+	own := &Table{ID: "formula-variants", SheetName: "Formula, variants", Title: "What each variant has besides", Columns: []Column{{Head: "Variant", Fixed: true, Weight: 1.2}, {Head: "Raw material", Weight: 1.4}, {Head: "Where"}, {Head: "Use", Unit: "% w/w", Kind: KindNumber}}}
+	for _, x := range v.variants {
+		for _, share := range v.first(x).Recipe.Whole.Shares {
+			if share.Slot == "" && !share.Added {
+				continue
+			}
+			where := "slot " + share.Slot
+			if share.Added {
+				where = "added to 100 parts"
+			}
+			own.Add(TextCell(shortName(x)), TextCell(v.material(share.Ingredient)), TextCell(where), PctCell(share.Pct))
+		}
+	}
+	return []Block{base, own}
+}
+
+// useRange is the lowest and highest use of a material in a phase over the shown
+// variants, and how many have it.
+func (v *view) useRange(id string, g formulaGroup) (low, high ingredients.Num, in int) {
+	for _, x := range v.variants {
+		c := shareCell(v.first(x).Recipe.Whole, id, g)
+		if c.Kind != CellNum {
+			continue
+		}
+		if in == 0 {
+			low, high = c.Num, c.Num
+		}
+		low, high = low.Min(c.Num), high.Max(c.Num)
+		in++
+	}
+	return low, high, in
 }
 
 // formulaGroup is a phase with the materials that any variant has in it.

@@ -109,9 +109,9 @@ func (v *view) headroomSection() *Section {
 	rooms := v.rooms()
 	t := &Table{ID: "headroom-all", SheetName: "Headroom", Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Where"}, {Head: "Use now", Unit: "% w/w", Kind: KindNumber},
 		{Head: "At most", Unit: "% w/w", Kind: KindNumber}, {Head: "At most ÷ use", Kind: KindNumber}, {Head: "What binds", Weight: 2}}}
-	rules := &Table{ID: "headroom-rules", Title: "Room by rule", SheetName: "Headroom by rule", Empty: "No rule but the total of 100 touches any material.",
+	rules := &Table{ID: "headroom-rules", Title: "Room by rule", SheetName: "Headroom by rule", InWorkbook: v.isRange(), Empty: "No rule but the total of 100 touches any material.",
 		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Rule", Weight: 2.2}, {Head: "Use now", Unit: "% w/w", Kind: KindNumber}, {Head: "At most", Unit: "% w/w", Kind: KindNumber}, {Head: "Where"}}}
-	changes := &Table{ID: "headroom-label", Title: "Where the label changes, between a third and three times the present use", SheetName: "Label changes", Empty: "No amount within reach changes the label.",
+	changes := &Table{ID: "headroom-label", Title: "Where the label changes, between a third and three times the present use", SheetName: "Label changes", InWorkbook: v.isRange(), Empty: "No amount within reach changes the label.",
 		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "At", Unit: "% w/w", Kind: KindNumber}, {Head: "What changes", Weight: 2.5}, {Head: "Where"}}}
 	chart := &HBarLog{ID: "chart-headroom", Title: "Use against the most allowed", Unit: "% w/w", Caption: "One bar for each material and rule, the tightest of each; rules that leave more than a hundred times the use are left out."}
 	for _, h := range rooms {
@@ -133,6 +133,10 @@ func (v *view) headroomSection() *Section {
 		}
 	}
 	s.Add(t)
+	if len(chart.Rows) > mostBars {
+		chart.Rows = chart.Rows[:mostBars]
+		chart.Caption += " The " + itoa(mostBars) + " tightest are drawn."
+	}
 	if len(chart.Rows) > 0 {
 		s.Add(chart)
 	}
@@ -163,6 +167,9 @@ func (h *roomIn) ratioCell() Cell {
 	}
 	return NumCell(h.ratio(), RuleSig(3))
 }
+
+// mostBars is how many bars a page of the picture holds.
+const mostBars = 30
 
 // nearUse says whether a content lies between a third and three times the use:
 // what a maker may reach when changing a formula.

@@ -19,11 +19,55 @@ func (v *view) listsSection() *Section {
 		for _, g := range v.sameLists(x) {
 			sub.Add(Rich(Span{Text: strings.Join(g.markets, " and ") + ": ", Strong: true}, Span{Text: "Ingredients: " + g.result.List.Line()}))
 		}
-		if r := v.first(x); len(r.List.Open) > 0 {
+		if r := v.first(x); len(r.List.Open) > 0 && !v.isRange() {
 			sub.Add(openOrderTable(x, r))
+		}
+		if v.isRange() {
+			sub.Add(v.shortVariant(x)...)
 		}
 	}
 	return s
+}
+
+// shortVariant says in a few lines what sets a variant of a range apart.
+func (v *view) shortVariant(x *calc.Variant) []Block {
+	r := v.first(x)
+	var blocks []Block
+	var scents []string
+	for _, f := range r.Fragrances {
+		text := v.material(f.Ingredient) + " " + FormatPct(f.UsePct) + " %, " + string(f.Status)
+		if f.LimitPct != nil {
+			text += " (limit " + FormatPct(*f.LimitPct) + " % in category " + f.Category + ")"
+		}
+		scents = append(scents, text)
+	}
+	if len(scents) > 0 {
+		blocks = append(blocks, Rich(Span{Text: "Fragrance: ", Strong: true}, Span{Text: strings.Join(scents, "; ")}))
+	}
+	var declared []string
+	for _, row := range v.allergenRows(x) {
+		if row.total.OnLabel() {
+			declared = append(declared, row.total.LabelName+" "+FormatRange(row.total.Worst, RulePctBeside(row.total.ThresholdPct))+" %")
+		}
+	}
+	if len(declared) > 0 {
+		blocks = append(blocks, Rich(Span{Text: "Allergens declared: ", Strong: true}, Span{Text: strings.Join(declared, "; ")}))
+	}
+	for _, m := range v.a.ByVariant(x.ID) {
+		unstated := 0
+		for _, a := range m.Allergens {
+			if a.Verdict == calc.Unstated {
+				unstated++
+			}
+		}
+		if unstated > 0 {
+			blocks = append(blocks, Para(count(unstated, "name", "names")+" of the "+string(m.Input.Market)+" list not stated by a supplier: unknown, not zero."))
+		}
+	}
+	for _, p := range r.List.Open {
+		blocks = append(blocks, Para("Order open: "+p.First+" before "+p.Second+"."))
+	}
+	return blocks
 }
 
 func anchorOf(x *calc.Variant) string {
@@ -70,10 +114,81 @@ func openOrderTable(x *calc.Variant, r *calc.Result) *Table {
 func (v *view) allergensSection() *Section {
 	s := &Section{ID: "allergens", Title: "Declarable fragrance allergens",
 		Intro: "Total of each label name over all raw materials, in the whole product or the portion with most of it. A name is declared when the total exceeds the threshold; where a range straddles it the name is declared as the cautious choice. A total is only as good as the suppliers' declarations. Source: Regulation (EC) 1223/2009 Annex III, the entry beside each name."}
+	if v.isRange() {
+		return s.Add(v.allergensOfRange()...)
+	}
 	for _, x := range v.variants {
 		v.allergenBlocks(s.AddSection("allergens-"+anchorOf(x), upperFirst(variantName(x))), x)
 	}
 	return s
+}
+
+// allergensOfRange shows the highest total of each name over all variants, and
+// in how many it is declared; the totals of every variant stand in the workbook.
+func (v *view) allergensOfRange() []Block {
+	worst := &Table{ID: "allergens-range", SheetName: "Allergens, range", Columns: []Column{{Head: "Label name", Fixed: true, Weight: 1.5}, {Head: "Entry"}, {Head: "Highest total", Unit: "% w/w", Kind: KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: KindNumber}, {Head: "Highest in"}, {Head: "Declared in", Weight: 1.3}}}
+	full := &Table{ID: "allergens-full", SheetName: "Allergens", Title: "Totals of every variant", InWorkbook: true, Columns: []Column{{Head: "Variant", Fixed: true}, {Head: "Label name", Weight: 1.5}, {Head: "Entry"}, {Head: "Total", Unit: "% w/w", Kind: KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: KindNumber}, {Head: "Highest in"}}}
+	for _, m := range v.a.Markets {
+		full.Columns = append(full.Columns, Column{Head: string(m), Kind: KindText})
+	}
+	type sum struct {
+		row      *allergenRow
+		variant  string
+		declared int
+	}
+	var sums []*sum
+	at := map[string]*sum{}
+	for _, x := range v.variants {
+		named := map[string]bool{}
+		for _, row := range v.allergenRows(x) {
+			full.Add(append([]Cell{TextCell(shortName(x))}, v.allergenCells(row, false)...)...)
+			w := at[row.total.LabelName]
+			if w == nil {
+				w = &sum{row: row, variant: shortName(x)}
+				at[row.total.LabelName] = w
+				sums = append(sums, w)
+			}
+			if w.row.total.Worst.Max.Less(row.total.Worst.Max) {
+				w.row, w.variant = row, shortName(x)
+			}
+			if row.total.OnLabel() && !named[row.total.LabelName] {
+				named[row.total.LabelName] = true
+				w.declared++
+			}
+		}
+	}
+	slices.SortStableFunc(sums, func(a, b *sum) int { return b.row.total.Worst.Max.Cmp(a.row.total.Worst.Max) })
+	chart := &HBarLog{ID: "chart-allergens", Title: "Highest totals against the threshold", Unit: "% w/w"}
+	for _, w := range sums {
+		a := w.row.total
+		worst.Add(TextCell(a.LabelName), TextCell("III/"+a.Row.Entry), RangeCell(a.Worst).By(RulePctBeside(a.ThresholdPct)), PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(), memoryMark),
+			TextCell(w.variant), TextCell(count(w.declared, "variant", "variants")))
+		chart.Rows = append(chart.Rows, HBar{Label: a.LabelName, Value: a.Worst.Max.Float(), Limit: a.ThresholdPct.Float(), Used: PctCell(a.Worst.Max), Bound: PctCell(a.ThresholdPct), State: allergenState(a)})
+	}
+	blocks := []Block{worst}
+	if len(chart.Rows) > 0 {
+		blocks = append(blocks, chart)
+	}
+	return append(blocks, full)
+}
+
+// allergenCells are the cells of one total, with or without the materials it
+// comes from, and the verdict in each market.
+func (v *view) allergenCells(row *allergenRow, from bool) []Cell {
+	a := row.total
+	cells := []Cell{TextCell(a.LabelName), TextCell("III/" + a.Row.Entry), RangeCell(a.Worst).By(RulePctBeside(a.ThresholdPct)),
+		PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(), memoryMark), TextCell(wholeOr(a.WorstIn))}
+	if from {
+		cells = append(cells, TextCell(strings.Join(ingredientsOf(a.Contributions), ", ")))
+	}
+	for _, m := range v.a.Markets {
+		verdict, listed := row.verdicts[m]
+		if !listed {
+			verdict = TextCell("not on its list")
+		}
+		cells = append(cells, verdict)
+	}
+	return cells
 }
 
 // allergenRow is one total with the markets that count it so.
@@ -115,16 +230,7 @@ func (v *view) allergenBlocks(sub *Section, x *calc.Variant) {
 	chart := &HBarLog{ID: "chart-" + t.ID, Title: "Allergens against the threshold", Unit: "% w/w"}
 	for _, row := range v.allergenRows(x) {
 		a := row.total
-		cells := []Cell{TextCell(a.LabelName), TextCell("III/" + a.Row.Entry), RangeCell(a.Worst).By(RulePctBeside(a.ThresholdPct)),
-			PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(), memoryMark), TextCell(wholeOr(a.WorstIn)), TextCell(strings.Join(ingredientsOf(a.Contributions), ", "))}
-		for _, m := range v.a.Markets {
-			verdict, listed := row.verdicts[m]
-			if !listed {
-				verdict = TextCell("not on its list")
-			}
-			cells = append(cells, verdict)
-		}
-		t.Add(cells...)
+		t.Add(v.allergenCells(row, true)...)
 		chart.Rows = append(chart.Rows, HBar{Label: a.LabelName, Value: a.Worst.Max.Float(), Limit: a.ThresholdPct.Float(),
 			Used: PctCell(a.Worst.Max), Bound: PctCell(a.ThresholdPct), State: allergenState(a)})
 	}

@@ -27,11 +27,17 @@ func (v *view) document(title string) *Document {
 	}
 }
 
+// mostOnCover is how many variants the cover names.
+const mostOnCover = 10
+
 func (v *view) cover() *Cover {
 	p := v.a.Product
 	var variants, markets []string
 	for _, x := range p.Variants {
 		variants = append(variants, variantName(x))
+	}
+	if n := len(variants); n > mostOnCover {
+		variants = append(variants[:mostOnCover:mostOnCover], "and "+itoa(n-mostOnCover)+" more, each in the annex of ingredient lists")
 	}
 	for _, m := range v.a.Markets {
 		markets = append(markets, string(m))
@@ -45,8 +51,9 @@ func (v *view) cover() *Cover {
 		{"Date of the law", DateCell(v.a.Options.Date)},
 		{"Fingerprint", TextCell(v.a.Fingerprint)},
 	}}
-	c.Blocks = append(c.Blocks, v.countFigures(), v.readinessCover(), Caution("What this is not",
-		"This pack prepares data. It is not a safety assessment and gives no permission to sell. A qualified safety assessor must check it, decide and sign; the responsible person stays answerable for the product. Missing data are named as missing and count nowhere as zero."))
+	c.Blocks = append(c.Blocks, Caution("What this is not",
+		"This pack prepares data. It is not a safety assessment and gives no permission to sell. A qualified safety assessor must check it, decide and sign; the responsible person stays answerable for the product. Missing data are named as missing and count nowhere as zero."),
+		v.countFigures(), v.readinessCover(), v.nextSteps())
 	if v.a.Workshop.Invented {
 		c.Blocks = append(c.Blocks, &Callout{Kind: CalloutNote, Title: "Invented data", Body: []*Paragraph{Para("The workshop, its suppliers, products and figures are invented for demonstration.")}})
 	}

@@ -19,6 +19,7 @@ var htmlStyle string
 // charts are inside, and it runs no script.
 // Errors: a tree that [Document.Check] refuses, and whatever w returns.
 func WriteHTML(w io.Writer, d *Document) error {
+	d = d.forPages()
 	if err := d.mistakes(); err != nil {
 		return err
 	}
@@ -37,6 +38,7 @@ func WriteHTML(w io.Writer, d *Document) error {
 // WriteHTMLBody prints d as what stands inside the body of a web page, for a page
 // with a frame of its own. Errors as for [WriteHTML].
 func WriteHTMLBody(w io.Writer, d *Document) error {
+	d = d.forPages()
 	if err := d.mistakes(); err != nil {
 		return err
 	}

@@ -41,6 +41,7 @@ const rounds = 3
 
 // layPages lays d out until the page numbers in the contents are true.
 func layPages(d *Document) (w *pdfWriter, err error) {
+	d = d.forPages()
 	if err := d.mistakes(); err != nil {
 		return nil, err
 	}

@@ -20,6 +20,7 @@ const textColumns = 100
 // order that makes sense when it is read aloud.
 // Errors: a tree that [Document.Check] refuses, and whatever w returns.
 func WriteText(w io.Writer, d *Document) error {
+	d = d.forPages()
 	if err := d.mistakes(); err != nil {
 		return err
 	}

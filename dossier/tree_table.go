@@ -10,6 +10,10 @@ type Table struct {
 	Sources   []string // below the notes, one each
 	SheetName string   // sheet of the workbook it goes to; "" keeps it out of the workbook
 	Empty     string   // what to say when there are no rows
+
+	// InWorkbook keeps a long table for the workbook alone: on a page a line says
+	// on which sheet it stands.
+	InWorkbook bool
 }
 
 // Column describes one column.

@@ -1,0 +1,42 @@
+package dossier
+
+// forPages returns the document as it stands on pages: a table meant for the
+// workbook alone is replaced by a line that says where it stands. A document
+// without one is returned as it is.
+func (d *Document) forPages() *Document {
+	long := false
+	d.walk(func(s *Section, _ int) {
+		for _, b := range s.Blocks {
+			if t, ok := b.(*Table); ok && t.InWorkbook {
+				long = true
+			}
+		}
+	})
+	if !long {
+		return d
+	}
+	paged := *d
+	paged.Sections = sectionsForPages(d.Sections)
+	return &paged
+}
+
+func sectionsForPages(list []*Section) []*Section {
+	out := make([]*Section, len(list))
+	for i, s := range list {
+		c := *s
+		c.Blocks = nil
+		for _, b := range s.Blocks {
+			if t, ok := b.(*Table); ok && t.InWorkbook {
+				title := t.Title
+				if title == "" {
+					title = "The full table"
+				}
+				b = &Paragraph{Small: true, Spans: []Span{{Text: title + ": " + count(len(t.Rows), "row", "rows") + ", in the spreadsheet on sheet "}, {Text: t.SheetName, Emph: true}}}
+			}
+			c.Blocks = append(c.Blocks, b)
+		}
+		c.Subsections = sectionsForPages(s.Subsections)
+		out[i] = &c
+	}
+	return out
+}
