@@ -137,14 +137,15 @@ func fragranceFindings(in *Input, s *ingredients.Sheet, use FragranceUse) []ingr
 		add(ingredients.Ask, "no-certificate", "ask "+supplierName(s)+" for the fragrance conformity certificate of "+s.Name+codeText(s),
 			"%s has no fragrance conformity certificate: the most allowed in category %s is unknown", s.ID, use.Category)
 	}
-	newest := in.Law.NewestAmendment()
-	if use.Amendment != 0 && use.Amendment < newest {
-		add(ingredients.Ask, "old-amendment", "ask "+supplierName(s)+" for a certificate to amendment "+itoa(newest),
-			"the certificate of %s is to amendment %d, the newest known is %d: its limits and categories may have changed", s.ID, use.Amendment, newest)
-	}
 	if use.Category == "1" || use.Category == "6" {
 		add(ingredients.Note, "swallowed-fragrance", "keep the supplier's statement on food-grade suitability with the sheet",
 			"%s may be swallowed with this product (category %s): besides its limit it must be suitable as a flavouring", s.ID, use.Category)
+	}
+	newest := in.Law.NewestAmendment()
+	if use.Amendment != 0 && use.Amendment < newest {
+		use.Pos = s.FragranceLimits.Pos
+		add(ingredients.Ask, "old-amendment", "ask "+supplierName(s)+" for a certificate to amendment "+itoa(newest),
+			"the certificate of %s is to amendment %d, the newest known is %d: its limits and categories may have changed", s.ID, use.Amendment, newest)
 	}
 	return fs
 }

@@ -253,6 +253,9 @@ func (run *limitRun) ask(c LimitCheck, day ingredients.Date) ingredients.Finding
 	case c.shape.doubt != "":
 		code, whom = "limit-entry", widestSource(c.Contributions, run.in)
 		fix = factWords[missingMatch].fix
+		if strings.HasPrefix(c.shape.doubt, "CAS ") { // name and number contradict each other
+			fix = "check name and number against the supplier's paper, and correct the sheet"
+		}
 	case c.shape.open, c.notHere():
 	case c.shape.kind == checkProhibited && c.shape.traces:
 		code, whom = "prohibited-trace", "the assessor"

@@ -86,7 +86,7 @@ func challengeFindings(in *Input, fs *[]ingredients.Finding) (tested bool) {
 				On(in.Product.ID).AskOf("the assessor").WithFix("give the reasons, such as the pack, why criterion B is enough here"))
 		default:
 			tested = true
-			*fs = append(*fs, ingredients.Findingf(ingredients.Stop, "challenge-test-failed", t.Pos, "challenge test %s of %s: %s", t.Method, t.Dated, t.Verdict).
+			*fs = append(*fs, ingredients.Findingf(ingredients.Stop, "challenge-test-failed", t.Pos, "challenge test %s of %s failed", t.Method, t.Dated).
 				On(in.Product.ID).WithFix("change the preservation and test again"))
 		}
 	}

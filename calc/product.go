@@ -28,6 +28,7 @@ type Product struct {
 	Saponify  *Saponification // nil: nothing reacts
 	Variants  []*Variant      // never empty: a product without variants has one with the ID ""
 	TailOrder []string        // INCI names in the order wished below 1 %; empty: by content
+	TailPos   ingredients.Pos // where they stand
 	Evidence  Evidence
 	Exposure  *OwnExposure // nil: the exposure table's
 	Pos       ingredients.Pos

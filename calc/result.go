@@ -99,7 +99,7 @@ func listFindings(in *Input, r *Result) []ingredients.Finding {
 	}
 	for _, name := range in.Product.TailOrder {
 		if !slices.ContainsFunc(r.List.Entries, func(e ListEntry) bool { return ingredients.NameKey(e.Name) == ingredients.NameKey(name) }) {
-			fs = append(fs, ingredients.Findingf(ingredients.Note, "tail-order", in.Product.Pos,
+			fs = append(fs, ingredients.Findingf(ingredients.Note, "tail-order", in.Product.TailPos,
 				"%s is named in tail_order but is not in the list", name).On(name).WithFix("%s", suggestEntry(name, r.List)))
 		}
 	}

@@ -131,7 +131,7 @@ func (r *Reaction) sources() []string {
 			for _, row := range f.Rows {
 				mark := ""
 				if row.FromMemory() {
-					mark = ", memory"
+					mark = " (memory)"
 				}
 				text = "saponification.csv row " + row.Key + mark
 				if !slices.Contains(out, text) {

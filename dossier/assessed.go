@@ -47,7 +47,7 @@ func assessedFindings(a *Assessment) []ingredients.Finding {
 		other.Message += "; the figures kept are the same, so something beside them changed: a text, a paper, a test, or a table that does not touch them"
 		return []ingredients.Finding{other}
 	}
-	x := ingredients.Findingf(ingredients.Ask, "changed-since-assessment", last.Pos, "since the assessment of %s %s changed", last.Dated, count(len(changes), "thing has", "things have")).
+	x := ingredients.Findingf(ingredients.Ask, "changed-since-assessment", last.Pos, "since the assessment of %s, %s changed", last.Dated, count(len(changes), "thing has", "things have")).
 		On(a.Product.ID).AskOf(assessorWord).WithWhy("%s", other.Why).
 		WithFix("send the assessor the new pack and these changes, and enter the revised report")
 	for _, c := range changes {

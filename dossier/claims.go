@@ -239,7 +239,7 @@ func (f *filing) unprovenClaims() (ingredients.Finding, bool) {
 	if _, ok := f.document("claim", "user-test"); ok {
 		return ingredients.Finding{}, false
 	}
-	x := ingredients.Findingf(ingredients.Ask, "claim-proof", f.p.Claims[0].Pos, "%s and no paper that supports any", count(len(f.p.Claims), "claim", "claims")).
+	x := ingredients.Findingf(ingredients.Ask, "claim-proof", f.p.Claims[0].Pos, "%s made, and no paper supports any", count(len(f.p.Claims), "claim is", "claims are")).
 		On(f.p.ID).AskOf(makerWord).
 		WithWhy("a claim, spoken out or implied, is supported by adequate and verifiable evidence; Regulation (EU) 655/2013 Annex, evidential support; Regulation (EC) 1223/2009 Article 11(2)(d) (dossier-contents.csv, row P4)").
 		WithFix("keep a paper that gives the evidence for each claim and enter it under documents, kind claim")

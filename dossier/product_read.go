@@ -57,7 +57,7 @@ func readProduct(src *ingredients.Source, env productEnv) (*Product, []ingredien
 	})
 	p.Formula.Pos = m.At("formula").KeyPos()
 	p.Variants = readVariants(m.At("variants"), &p.Formula)
-	p.TailOrder = m.At("tail_order").Texts("ingredient")
+	p.TailOrder, p.TailPos = m.At("tail_order").Texts("ingredient"), m.At("tail_order").Pos()
 	p.Exposure = readExposure(m.At("exposure"))
 	readRecords(m, p)
 	m.Done()

@@ -165,7 +165,7 @@ func (f *filing) openItems() []ingredients.Finding {
 	if !slices.Contains(from, makerWord) && len(from) > 0 {
 		whom = from[0]
 	}
-	x = ingredients.Findingf(ingredients.Ask, "dossier-open", f.p.Pos, "%s of the dossier still open", count(len(ids), "item", "items")).On(f.p.ID).AskOf(whom).
+	x = ingredients.Findingf(ingredients.Ask, "dossier-open", f.p.Pos, "%s still open", count(len(ids), "item of the dossier is", "items of the dossier are")).On(f.p.ID).AskOf(whom).
 		WithWhy("the product file and the report hold them; Regulation (EC) 1223/2009 Article 11 and Annex I (dossier-contents.csv)").
 		WithFix("supply them one by one; gallipot figures %s --section readiness lists all items with what was found", f.p.ID)
 	x.Sum = sum
