@@ -179,12 +179,15 @@ func TestLoadKeepsInside(t *testing.T) {
 	assert.Nil(t, w.Sheets["secret"])
 }
 
+// limitColumns is a table of own limits without a row.
+const limitColumns = "key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"
+
 func TestLoadKeepsWhatItRead(t *testing.T) {
 	w, fs := LoadFS("shop", folder(map[string]string{
 		"ingredients/b.yaml": sheetFile("b", ""), "ingredients/a.yml": sheetFile("a", ""),
 		"products/z.yaml": strings.Replace(product, "id: x", "id: z", 1), "products/x.yaml": product,
 		"ingredients/water.yaml": sheetFile("water", ""),
-		"batches/2026-01.yaml":   "code: 2026-01\nproduct: x\ndate: 2026-01-05\nlines: [{ingredient: water}]\n", "limits/own.csv": "a,b\n", "limits/notes.txt": "x",
+		"batches/2026-01.yaml":   "code: 2026-01\nproduct: x\ndate: 2026-01-05\nlines: [{ingredient: water}]\n", "limits/own.csv": limitColumns, "limits/notes.txt": "x",
 	}))
 	require.Empty(t, fs)
 	assert.Equal(t, []string{"a", "b", "water"}, w.SheetIDs())
@@ -194,7 +197,7 @@ func TestLoadKeepsWhatItRead(t *testing.T) {
 	assert.Equal(t, w.Products[1], w.Product("z"))
 	assert.Nil(t, w.Product("y"))
 	assert.Equal(t, []string{"batches/2026-01.yaml"}, w.Batches)
-	assert.Equal(t, map[string][]byte{"limits/own.csv": []byte("a,b\n")}, w.OwnLimits)
+	assert.Equal(t, map[string][]byte{"limits/own.csv": []byte(limitColumns)}, w.OwnLimits)
 	line, caret := w.Excerpt(ingredients.Pos{File: "products/x.yaml", Line: 1, Col: 5, Len: 1})
 	assert.Equal(t, "id: x", line)
 	assert.Equal(t, "    ^", caret)
