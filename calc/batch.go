@@ -195,3 +195,12 @@ func YieldOf(weighedG, outG, lossPct ingredients.Num, tables *law.Tables) (Yield
 	y.Usual = !y.Pct.Less(y.LowPct) && !y.HighPct.Less(y.Pct)
 	return y, true
 }
+
+// EffectRate is how many undesirable effects there were for 10 000 units sold;
+// ok is false where none was sold.
+func EffectRate(effects, units int) (rate ingredients.Num, ok bool) {
+	if units <= 0 {
+		return rate, false
+	}
+	return ingredients.Int(int64(effects)).Mul(ingredients.Int(10_000)).Quo(ingredients.Int(int64(units))), true
+}

@@ -93,7 +93,7 @@ func (a *Assessment) filed() []ingredients.Finding {
 			fs = append(fs, f)
 		}
 	}
-	return append(fs, evidenceFindings(a)...)
+	return slices.Concat(fs, evidenceFindings(a), a.logFindings())
 }
 
 // lawTables adds the maker's own rows to the program's tables, once.

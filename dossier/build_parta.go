@@ -26,14 +26,14 @@ func (v *view) partA() *Section {
 		return s
 	}
 	part("1", "a1", "Quantitative and qualitative composition", v.productSection(), v.formulaSection(), v.compositionSection(), v.functionsSection(), v.fragranceSection(), v.allergensSection())
-	part("2", "a2", "Physical and chemical characteristics and stability", v.characteristicsSection())
-	part("3", "a3", "Microbiological quality", v.microbiologySection())
+	part("2", "a2", "Physical and chemical characteristics and stability", v.characteristicsSection(), v.stabilitySection())
+	part("3", "a3", "Microbiological quality", v.microbiologySection(), v.challengeSection())
 	part("4", "a4", "Impurities, traces and packaging", v.impuritiesSection(), v.packagingSection())
 	part("5", "a5", "Normal and reasonably foreseeable use", v.useSection())
 	part("6", "a6", "Exposure to the product", v.exposureSection())
 	part("7", "a7", "Exposure to the substances", v.dosesSection())
 	part("8", "a8", "Toxicological profile of the substances", v.marginsSection(), v.gapsSection())
-	part("9", "a9", "Undesirable effects and serious undesirable effects")
+	part("9", "a9", "Undesirable effects and serious undesirable effects", v.effectsSection())
 	part("10", "a10", "Information on the product", v.headroomSection(), v.otherSection())
 	return a
 }

@@ -1,0 +1,258 @@
+package dossier
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// trendLine is the line through the readings of one property in one test.
+type trendLine struct {
+	test     *StabilityTest
+	name     string // pH, viscosity …
+	weeks    []float64
+	values   []float64
+	texts    []string // as typed
+	trend    calc.Trend
+	fitted   bool
+	specific *ingredients.Range // band of the specification; nil: none with figures
+}
+
+// testName names a storage test with its temperature.
+func (t *StabilityTest) name() string {
+	name := t.Test
+	if t.TempC != nil {
+		name += ", " + t.TempC.Exact() + " °C"
+	}
+	if t.Cycles > 0 {
+		name += ", " + count(t.Cycles, "cycle", "cycles")
+	}
+	return name
+}
+
+var leadingNumber = regexp.MustCompile(`^[-−]?\d+(\.\d+)?`)
+
+// numberIn returns the number a text starts with, such as that of "12000 mPas".
+func numberIn(text string) (float64, bool) {
+	n, err := ingredients.ParseNum(strings.Replace(leadingNumber.FindString(strings.TrimSpace(text)), "−", "-", 1))
+	return n.Float(), err == nil
+}
+
+// trends gathers every property that was read at least twice as a number, pH
+// first, then in the order of the file.
+func (p *Product) trends(tables *law.Tables) []trendLine {
+	var out []trendLine
+	for i := range p.Stability {
+		t := &p.Stability[i]
+		var names []string
+		for _, r := range t.Readings {
+			if r.PH != nil {
+				names = addOnce(names, "pH")
+			}
+			for _, x := range r.Properties {
+				names = addOnce(names, x.Name)
+			}
+		}
+		slices.SortStableFunc(names, func(a, b string) int { return boolInt(b == "pH") - boolInt(a == "pH") })
+		for _, name := range names {
+			if l := p.line(t, name); len(l.values) >= 2 {
+				l.trend, l.fitted = calc.FitTrend(l.weeks, l.values, tables)
+				out = append(out, l)
+			}
+		}
+	}
+	return out
+}
+
+func boolInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// line takes the readings of one property. A property with a reading in words
+// is none that a line fits.
+func (p *Product) line(t *StabilityTest, name string) trendLine {
+	l := trendLine{test: t, name: name, specific: p.band(name)}
+	for _, r := range t.Readings {
+		if r.Week == nil {
+			continue
+		}
+		if name == "pH" {
+			if r.PH != nil {
+				l.add(r.Week.Float(), r.PH.Float(), r.PH.Exact())
+			}
+			continue
+		}
+		for _, x := range r.Properties {
+			if x.Name != name {
+				continue
+			}
+			f, ok := numberIn(x.Text)
+			if !ok {
+				return trendLine{}
+			}
+			l.add(r.Week.Float(), f, x.Text)
+		}
+	}
+	return l
+}
+
+func (l *trendLine) add(week, value float64, text string) {
+	l.weeks, l.values, l.texts = append(l.weeks, week), append(l.values, value), append(l.texts, text)
+}
+
+// band is what the specification allows of a property, where it gives figures.
+func (p *Product) band(name string) *ingredients.Range {
+	if name == "pH" {
+		if p.Specification.PH == nil {
+			return nil
+		}
+		return &p.Specification.PH.Range
+	}
+	for _, x := range p.Specification.Properties {
+		if x.Name != name {
+			continue
+		}
+		text, _, _ := strings.Cut(strings.ReplaceAll(x.Text, "–", "-"), " ")
+		lo, hi, ranged := strings.Cut(text, "-")
+		low, err := ingredients.ParseNum(lo)
+		high, err2 := ingredients.ParseNum(hi)
+		if ranged && err == nil && err2 == nil && !high.Less(low) {
+			return &ingredients.Range{Min: low, Typ: low.Add(high).Quo(ingredients.Int(2)), Max: high}
+		}
+	}
+	return nil
+}
+
+// inBand says whether a value lies in the band of the specification.
+func (l *trendLine) inBand(v float64) bool {
+	return l.specific == nil || v >= l.specific.Min.Float() && v <= l.specific.Max.Float()
+}
+
+// goodWeeks is how long a storage test ran before anything was out of order:
+// to the last reading in front of the first one outside the specification. A
+// failed test speaks for nothing.
+func (p *Product) goodWeeks(t *StabilityTest) (weeks ingredients.Num) {
+	if t.Verdict == "fail" {
+		return weeks
+	}
+	readings := slices.Clone(t.Readings)
+	readings = slices.DeleteFunc(readings, func(r Reading) bool { return r.Week == nil })
+	slices.SortStableFunc(readings, func(a, b Reading) int { return a.Week.Cmp(*b.Week) })
+	for _, r := range readings {
+		if p.readingBad(r) {
+			return weeks
+		}
+		weeks = *r.Week
+	}
+	return weeks
+}
+
+// readingBad says whether a reading lies outside the figures of the
+// specification. Words are left to people.
+func (p *Product) readingBad(r Reading) bool {
+	if spec := p.Specification.PH; r.PH != nil && spec != nil && (r.PH.Less(spec.Min) || spec.Max.Less(*r.PH)) {
+		return true
+	}
+	for _, x := range r.Properties {
+		band := p.band(x.Name)
+		if v, ok := numberIn(x.Text); ok && band != nil && (v < band.Min.Float() || v > band.Max.Float()) {
+			return true
+		}
+	}
+	return false
+}
+
+// supported is what the storage tests of a product speak for.
+func (p *Product) supported(tables *law.Tables) calc.ShelfLife {
+	var tests []calc.Storage
+	for i := range p.Stability {
+		t := &p.Stability[i]
+		if t.TempC != nil && t.Cycles == 0 {
+			tests = append(tests, calc.Storage{TempC: *t.TempC, Weeks: p.goodWeeks(t)})
+		}
+	}
+	return calc.SupportedLife(tests, tables)
+}
+
+// statedMonths is the longest period that the product file states.
+func (p *Product) statedMonths() int {
+	return max(p.Durability.PAOMonths, p.Durability.BestBeforeMonths)
+}
+
+// dueReading is a reading that is planned and not yet taken.
+type dueReading struct {
+	test    *StabilityTest
+	index   int // place of the test in the file, from 1
+	week    ingredients.Num
+	date    ingredients.Date
+	overdue bool
+}
+
+var weeksInText = regexp.MustCompile(`check at ([0-9, ]+)`)
+
+// usualChecks are the weeks at which readings are usual.
+//
+// Source: stability-micro.csv, row S6; after them every quarter, common practice
+// without a source.
+func usualChecks(tables *law.Tables, until ingredients.Num) (weeks []ingredients.Num) {
+	row := tables.StabilityRow("S6")
+	m := weeksInText.FindStringSubmatch(row.Condition)
+	if m == nil {
+		panic("dossier: stability row S6 names no weeks")
+	}
+	last := ingredients.Num{}
+	for text := range strings.SplitSeq(m[1], ",") {
+		n, err := ingredients.ParseNum(strings.TrimSpace(text))
+		if err != nil {
+			panic("dossier: stability row S6: " + err.Error())
+		}
+		if !until.Less(n) {
+			weeks = append(weeks, n)
+		}
+		last = n
+	}
+	quarter := ingredients.Int(13)
+	for n := last.Add(quarter); n.Less(until); n = n.Add(quarter) {
+		weeks = append(weeks, n)
+	}
+	if len(weeks) == 0 || weeks[len(weeks)-1].Less(until) {
+		weeks = append(weeks, until)
+	}
+	return weeks
+}
+
+// due lists the readings that are still to be taken of tests that have begun and
+// have no verdict, the earliest first.
+func (p *Product) due(tables *law.Tables, day ingredients.Date) (list []dueReading) {
+	for i := range p.Stability {
+		t := &p.Stability[i]
+		if t.Started.IsZero() || t.Verdict == "pass" || t.Verdict == "fail" || t.Weeks == nil && len(t.Checks) == 0 {
+			continue
+		}
+		checks := t.Checks
+		if len(checks) == 0 {
+			checks = usualChecks(tables, *t.Weeks)
+		}
+		last := ingredients.Int(-1)
+		for _, r := range t.Readings {
+			if r.Week != nil {
+				last = last.Max(*r.Week)
+			}
+		}
+		for _, w := range checks {
+			if last.Less(w) {
+				date := t.Started.AddDays(int(w.Mul(ingredients.Int(7)).Floor().Float()))
+				list = append(list, dueReading{t, i + 1, w, date, date.Before(day)})
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b dueReading) int { return int(a.date) - int(b.date) })
+	return list
+}
