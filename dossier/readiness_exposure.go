@@ -217,41 +217,6 @@ func (f *filing) credentials() answer {
 	return forAssessor("%s; no qualification is stated", last.Assessor).at(placeOf(last.Pos))
 }
 
-// makingRules judge rows G1 to G5.
-var makingRules = map[string]func(*filing) answer{
-	"G1": func(f *filing) answer {
-		if paper, ok := f.document("gmp"); ok {
-			return present("a statement of good manufacturing practice").at(paper)
-		}
-		return lacking("no statement of good manufacturing practice").by(makerWord)
-	},
-	"G2": perBatch("batch record"),
-	"G3": perBatch("batch number"),
-	"G4": func(f *filing) answer { return f.logged("a sample of each batch kept") },
-	"G5": func(f *filing) answer { return f.logged("lots are in the batch files; trade customers") },
-}
-
-func perBatch(what string) func(*filing) answer {
-	return func(f *filing) answer {
-		batches := f.batches()
-		if len(batches) == 0 {
-			return notNeeded("no batch is on record")
-		}
-		return present("%s for %s", what, count(len(batches), "batch", "batches")).at(batches...)
-	}
-}
-
-// logged judges what only a log can show once there are batches.
-func (f *filing) logged(what string) answer {
-	if len(f.batches()) == 0 {
-		return notNeeded("no batch is on record")
-	}
-	if paper, ok := f.document("log"); ok {
-		return present("%s: see the log", what).at(paper)
-	}
-	return lacking("%s: no log is in the workshop (a paper of kind log)", what).by(makerWord)
-}
-
 // ethanolAndOils are the contents that a poison centre asks for: ethanol and
 // the essential oils. Source: dossier-contents.csv, row N8b, whose list of
 // examples is from memory.

@@ -64,13 +64,7 @@ var fileRules = map[string]func(*filing) answer{
 		x.words += "; no statement of the maker's own, which may be a nil statement"
 		return x.by(makerWord)
 	},
-	"P6": func(f *filing) answer {
-		batches := f.batches()
-		if len(batches) == 0 {
-			return notNeeded("no batch is on record; ten years run from the day the last one is placed on the market")
-		}
-		return present("%s on record; keep the file for ten years after the last one was placed on the market", count(len(batches), "batch", "batches")).at(batches...)
-	},
+	"P6": keptUntil,
 	"P7": responsibleAnswer,
 	"P8": func(f *filing) answer {
 		last := f.p.newest()
@@ -85,8 +79,7 @@ var fileRules = map[string]func(*filing) answer{
 }
 
 // responsibleAnswer looks for a responsible person with an address in each
-// market. Whether the country fits is judged as far as it can be without a list
-// of states: the United Kingdom is none of the EU.
+// market. One in the EU serves Northern Ireland too.
 func responsibleAnswer(f *filing) answer {
 	var x answer
 	var wrong []string
@@ -97,15 +90,15 @@ func responsibleAnswer(f *filing) answer {
 			person, ok = f.w.ResponsiblePersons[law.EU]
 		}
 		fault := ""
-		switch {
+		switch country, known := f.law.Country(person.Country); {
 		case !ok:
 			fault = "none for " + string(m)
 		case len(person.Address) == 0:
 			fault = "no address for " + string(m)
-		case m == law.GB && person.Country != "" && person.Country != "GB":
-			fault = "the one for GB is in " + person.Country
-		case m == law.EU && person.Country == "GB":
-			fault = "the one for the EU is in the United Kingdom"
+		case person.Country == "":
+			fault = "no country for " + string(m)
+		case !known || !seatFits(m, country.BelongsTo):
+			fault = "the one for " + string(m) + " is in " + person.Country
 		case m == law.GB && poBox.MatchString(strings.Join(person.Address, " ")):
 			fault = "the one for GB gives a PO box"
 		default:
@@ -129,22 +122,21 @@ func responsibleAnswer(f *filing) answer {
 	return x.by(makerWord)
 }
 
-var poBox = regexp.MustCompile(`(?i)\bp\.? ?o\.? box\b`)
-
-// batches are the batch files of the product.
-func (f *filing) batches() []string {
-	var names []string
-	for _, name := range f.w.Batches {
-		src := f.w.Sources[name]
-		if src == nil {
-			continue
-		}
-		if m, ok := ingredients.NewReader(src).Root("batch"); ok && m.At("product").Text() == f.p.ID {
-			names = append(names, name)
-		}
+// seatFits says whether a responsible person may sit there: in the United
+// Kingdom for Great Britain, in the EU or the countries that share its rules for
+// the EU, in either for Northern Ireland. Source: label-rules.csv, row L10;
+// dossier-contents.csv, row X12.
+func seatFits(m law.Market, belongsTo string) bool {
+	switch m {
+	case law.GB:
+		return belongsTo == "UK"
+	case law.NI:
+		return belongsTo != ""
 	}
-	return names
+	return belongsTo == "EU" || belongsTo == "EEA"
 }
+
+var poBox = regexp.MustCompile(`(?i)\bp\.? ?o\.? box\b`)
 
 // compositionRules judge rows A1 and below.
 var compositionRules = map[string]func(*filing) answer{

@@ -191,7 +191,7 @@ func TestReadinessRules(t *testing.T) {
 		{"supplier's animal-testing statement", []string{blend, "  - {kind: animal-testing, file: evidence/animal-testing.txt, dated: 2026-02-03}\n", ""}, "P5", ReadyPartly, "for blend", "S for blend"},
 		{"own animal-testing statement", []string{product, "  - {kind: animal-testing, file: evidence/animal-testing.txt, dated: 2026-02-03}\n", ""}, "P5", ReadyPartly, "maker's own", "the maker"},
 		{"responsible person of one market", []string{"workshop.yaml", "  EU: {name: R, address: [A], country: IE}\n", ""}, "P7", ReadyPartly, "none for EU", "the maker"},
-		{"responsible person in the wrong country", []string{"workshop.yaml", "country: IE", "country: GB"}, "X12", ReadyPartly, "the one for the EU is in the United Kingdom", "the maker"},
+		{"responsible person in the wrong country", []string{"workshop.yaml", "country: IE", "country: GB"}, "X12", ReadyPartly, "the one for EU is in GB", "the maker"},
 		{"PO box", []string{"workshop.yaml", "GB: {name: R, address: [A]", "GB: {name: R, address: [P.O. Box 4]"}, "X12", ReadyPartly, "PO box", "the maker"},
 		{"composition with a rest", []string{blend, "complete: true", "complete: false", blend, "pct: 90", "pct: 80"}, "A1a", ReadyPartly, "part of blend is not declared", "S for blend"},
 		{"blend without its composition", []string{blend, "  - {kind: composition, file: evidence/composition.txt, dated: 2026-02-03}\n", ""}, "A1b", ReadyPartly, "no composition paper for blend", "S for blend"},
