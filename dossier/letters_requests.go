@@ -77,6 +77,8 @@ func requestOf(x ingredients.Finding) (Request, bool) {
 		r.Want, r.Why = askedFor(x), x.Text()
 	case "criterion":
 		r.Want, r.Why = statementOn+criteriaText(x), "the law sets these criteria for the raw material itself"
+	case "not-listed-preservative", "not-listed-colourant", "not-listed-uv-filter":
+		r.Want, r.Why = "what each substance in it is there for", x.Text()
 	case "cas-contradicts":
 		r.Want, r.Why = "the right name and CAS number", "in our file "+x.Text()
 	default:

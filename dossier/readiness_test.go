@@ -49,11 +49,11 @@ evidence_years: 3
 `,
 		"ingredients/water.yaml": "id: water\nname: Water\nsupplier: {name: M}\nfunctions: [solvent]\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n" +
 			docs("specification", "microbiology"),
-		"ingredients/blend.yaml": "id: blend\nname: Blend\nsupplier: {name: S, code: S1}\nfunctions: [preservative]\ncomposition: {complete: true, constituents: [{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}]}\n" +
+		"ingredients/blend.yaml": "id: blend\nname: Blend\nsupplier: {name: S, code: S1}\nfunctions: [preservative, skin conditioning]\ncomposition: {complete: true, constituents: [{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}]}\n" +
 			docs("sds", "composition", "coa", "animal-testing"),
 		"ingredients/scent.yaml": "id: scent\nname: Scent\nsupplier: {name: F, code: F1}\nfunctions: [perfuming]\nlabel_as: parfum\nallergens: {list: 2023-1545, dated: 2026-02-03, declared: [{name: Linalool, cas: 78-70-6, pct: 2}]}\n" +
 			"fragrance_limits: {amendment: 51, dated: 2026-02-03, max_pct: {\"5A\": 2}}\n" + docs("sds", "allergens", "certificate", "specification", "animal-testing"),
-		"ingredients/pearl.yaml": "id: pearl\nname: Pearl\nsupplier: {name: C, code: C1}\nfunctions: [colouring]\ncomposition: {complete: true, constituents: [{inci: Mica, pct: 60}, {inci: CI 77891, pct: 40}]}\n" +
+		"ingredients/pearl.yaml": "id: pearl\nname: Pearl\nsupplier: {name: C, code: C1}\nfunctions: [colouring, opacifying]\ncomposition: {complete: true, constituents: [{inci: Mica, pct: 60}, {inci: CI 77891, pct: 40}]}\n" +
 			docs("sds", "composition", "purity", "animal-testing"),
 		"products/cream.yaml": `id: cream
 name: Cream
@@ -199,7 +199,7 @@ func TestReadinessRules(t *testing.T) {
 		{"scent without certificate", []string{scent, "  - {kind: certificate, file: evidence/certificate.txt, dated: 2026-02-03}\n", ""}, "A1d", ReadyMissing, "for scent", "F for scent"},
 		{"scent without the supplier's code", []string{scent, ", code: F1", ""}, "A1d", ReadyMissing, "for scent", "F for scent"},
 		{"no scent", []string{product, "{ingredient: scent, amount: 0.5}, ", ""}, "A1d", ReadyNotNeeded, "nothing in it is a fragrance", ""},
-		{"material without function", []string{pearl, "functions: [colouring]\n", ""}, "A1e", ReadyPartly, "no function stated for pearl", "the maker"},
+		{"material without function", []string{pearl, "functions: [colouring, opacifying]\n", ""}, "A1e", ReadyPartly, "no function stated for pearl", "the maker"},
 		{"colour without purity", []string{pearl, "  - {kind: purity, file: evidence/purity.txt, dated: 2026-02-03}\n", ""}, "A1f", ReadyMissing, "purity statement for pearl", "C for pearl"},
 		{"no colour", []string{product, ", {ingredient: pearl, amount: 0.1}", ""}, "A1f", ReadyNotNeeded, "no colourant", ""},
 		{"no safety data sheet", []string{scent, "  - {kind: sds, file: evidence/sds.txt, dated: 2026-02-03}\n", "", scent, "  - {kind: specification, file: evidence/specification.txt, dated: 2026-02-03}\n", ""}, "A2a", ReadyPartly, "for scent", "F for scent"},
