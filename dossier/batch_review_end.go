@@ -220,13 +220,15 @@ func productName(b *Batch) string {
 	return b.Product + "/" + b.Variant
 }
 
-// BatchFindings reviews every batch of the assessed products. A batch whose
-// product is gone has been asked about on reading.
+// BatchFindings reviews every batch of the assessed products that is in the
+// making or done. A batch whose product is gone has been asked about on reading.
 func BatchFindings(w *Workshop, as []*Assessment) []ingredients.Finding {
 	var jobs []func() []ingredients.Finding
 	for _, a := range as {
 		for _, b := range w.batchesOf(a.Product.ID) {
-			jobs = append(jobs, func() []ingredients.Finding { return w.Review(b, a).Findings })
+			if b.State() != "planned" && len(a.ByVariant(b.Variant)) > 0 {
+				jobs = append(jobs, func() []ingredients.Finding { return w.Review(b, a).Findings })
+			}
 		}
 	}
 	found := make([][]ingredients.Finding, len(jobs))

@@ -33,7 +33,11 @@ func (r *BatchReview) headSection(w *Workshop) *Section {
 	fact("Made by", textOr(b.MadeBy))
 	fact("State", TextCell(b.State()))
 	fact("Decided by, on", textOr(strings.Trim(b.Release.By+", "+b.Release.Date.String(), ", ")))
-	fact("Weighed in", NumCell(b.weighedG(), RuleExact).In("g"))
+	weighed := MissingCell("nothing yet")
+	if !b.weighedG().IsZero() {
+		weighed = NumCell(b.weighedG(), RuleExact).In("g")
+	}
+	fact("Weighed in", weighed)
 	fact("Packs filled", unitsCell(b.Yield.FilledUnits))
 	fact("Packs rejected", unitsCell(b.Yield.RejectedUnits))
 	fact("Sample kept", r.retainedCell())
@@ -58,6 +62,14 @@ func (r *BatchReview) productText() string {
 		text += "; the formula is at revision " + itoa(r.Product.Revision) + " now"
 	}
 	return text
+}
+
+// checkName heads a row; the p of pH stays small.
+func checkName(what string) string {
+	if what == "pH" {
+		return what
+	}
+	return upperFirst(what)
 }
 
 func unitsCell(n *int) Cell {
@@ -101,7 +113,7 @@ func (r *BatchReview) checksTable() *Table {
 		case c.Found != "":
 			verdict = VerdictCell(VerdictMet, "as recorded")
 		}
-		t.Add(TextCell(upperFirst(c.What)), textOr(c.Wanted), found, verdict, TextCell(c.By))
+		t.Add(TextCell(checkName(c.What)), textOr(c.Wanted), found, verdict, TextCell(c.By))
 	}
 	return t
 }
@@ -238,6 +250,6 @@ func BatchList(w *Workshop, day ingredients.Date) *Document {
 		}
 		t.Add(TextCell(b.Code), DateCell(b.Date), TextCell(productName(b)), revision, NumCell(b.weighedG(), RuleExact), unitsCell(b.Yield.FilledUnits), TextCell(b.State()))
 	}
-	d.AddSection("batches", "Batches on record").Add(t)
+	d.AddSection("on-record", "Batches on record").Add(t)
 	return d
 }

@@ -71,7 +71,7 @@ func readingsTable(p *Product) *Table {
 		for _, r := range x.Readings {
 			ph := MissingCell("not read")
 			if r.PH != nil {
-				ph = NumCell(*r.PH, RuleExact)
+				ph = phCell(*r.PH)
 			}
 			var seen []string
 			for _, q := range r.Properties {
@@ -87,6 +87,12 @@ func readingsTable(p *Product) *Table {
 	return t
 }
 
+// phCell prints a pH with one decimal at least: 5 is read as 5.0.
+func phCell(n ingredients.Num) Cell {
+	_, decimals, _ := strings.Cut(n.Exact(), ".")
+	return NumCell(n, RuleFixed(max(1, len(decimals))))
+}
+
 // trendCharts plots each property with figures, a line for each test.
 func trendCharts(trends []trendLine) (charts []Block) {
 	var names []string
@@ -94,7 +100,7 @@ func trendCharts(trends []trendLine) (charts []Block) {
 		names = addOnce(names, l.name)
 	}
 	for _, name := range names {
-		c := &LineBand{ID: "chart-stability-" + slug(name), Title: upperFirst(name) + " over time", XLabel: "weeks", YLabel: name}
+		c := &LineBand{ID: "chart-stability-" + slug(name), Title: checkName(name) + " over time", XLabel: "weeks", YLabel: name}
 		for _, l := range trends {
 			if l.name != name {
 				continue
@@ -136,7 +142,9 @@ func trendTable(trends []trendLine, tables *law.Tables) *Table {
 		if !math.IsNaN(l.trend.HalfWidth) {
 			half = FloatCell(l.trend.HalfWidth, 2)
 			words = VerdictCell(VerdictMet, "no change beyond the scatter")
-			if l.trend.Moves() {
+			if l.alike() {
+				words = VerdictCell(VerdictMet, "all readings alike")
+			} else if l.trend.Moves() {
 				words = VerdictCell(VerdictOpen, "rising")
 				if l.trend.Slope < 0 {
 					words = VerdictCell(VerdictOpen, "falling")

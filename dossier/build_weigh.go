@@ -42,7 +42,7 @@ func (s *WeighSheet) headSection() *Section {
 	t.Add(TextCell("Batch code"), code)
 	t.Add(TextCell("Product"), TextCell(s.p.Name+" ("+s.p.ID+"), revision "+itoa(s.Revision)))
 	t.Add(TextCell("Variant"), TextCell(upperFirst(variantName(s.v))))
-	t.Add(TextCell("Mass to weigh in"), NumCell(s.Plan.TotalG, RuleExact).In("g"))
+	t.Add(TextCell("Mass to weigh in"), NumCell(s.Plan.TotalG, s.massRule()).In("g"))
 	if !s.Plan.TotalG.Equal(s.Plan.BatchG) {
 		t.Add(TextCell("Mass asked for"), NumCell(s.Plan.BatchG, RuleExact).In("g"))
 	}
@@ -82,6 +82,21 @@ func (s *WeighSheet) headSection() *Section {
 		{Label: "Before the start", Options: []string{"this sheet is the right revision", "materials are released and in date", "equipment is clean", "the area is cleared", "scale checked with a test mass"}},
 	}})
 	return sec
+}
+
+// stepRule prints a mass with as many decimals as its balance shows.
+func stepRule(step ingredients.Num) Rule {
+	_, decimals, _ := strings.Cut(step.Exact(), ".")
+	return RuleFixed(len(decimals))
+}
+
+// massRule prints sums as the finest balance in use shows them.
+func (s *WeighSheet) massRule() Rule {
+	finest := s.balance.DivisionG
+	for _, l := range s.Plan.Lines {
+		finest = finest.Min(l.StepG)
+	}
+	return stepRule(finest)
 }
 
 func (s *WeighSheet) unitsCell() Cell {
@@ -147,19 +162,19 @@ func (s *WeighSheet) cautionBox(st WeighStage) *Callout {
 }
 
 func (s *WeighSheet) linesTable(i int, st WeighStage) *Table {
-	t := &Table{ID: fmt.Sprintf("weigh-%d", i+1), Title: "Weigh: " + st.Title, SheetName: "Weigh", Columns: []Column{
-		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Of the batch", Unit: "% w/w", Kind: KindNumber},
+	t := &Table{ID: fmt.Sprintf("weigh-%d", i+1), Title: "To weigh", SheetName: "Weigh", Columns: []Column{
+		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Share", Unit: "% w/w", Kind: KindNumber},
 		{Head: "Weigh", Unit: "g", Kind: KindNumber, Key: "g"}, {Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "Lot", Weight: 1.4}, {Head: "Cautions"}}}
 	for _, n := range st.Lines {
 		l := s.Plan.Lines[n]
-		t.Add(TickCell(false), TextCell(s.materialName(l)), PctCell(l.Pct), NumCell(l.G, RuleExact).Strong(), WriteInCell(), WriteInCell(), TextCell(cautionIDs(st, l.Ingredient)))
+		t.Add(TickCell(false), TextCell(s.materialName(l)), PctCell(l.Pct), NumCell(l.G, stepRule(l.StepG)).Strong(), WriteInCell(), WriteInCell(), TextCell(cautionIDs(st, l.Ingredient)))
 	}
-	t.Total(BlankCell(), TextCell("Sum"), BlankCell(), NumCell(st.SumG, RuleExact), WriteInCell(), BlankCell(), BlankCell())
+	t.Total(BlankCell(), TextCell("Sum"), BlankCell(), NumCell(st.SumG, s.massRule()), WriteInCell(), BlankCell(), BlankCell())
 	pot := "In the pot after this"
 	if st.Portion != "" {
 		pot = "In the portion after this: weigh it"
 	}
-	t.Total(BlankCell(), TextCell(pot), BlankCell(), NumCell(st.PotG, RuleExact), WriteInCell(), BlankCell(), BlankCell())
+	t.Total(BlankCell(), TextCell(pot), BlankCell(), NumCell(st.PotG, s.massRule()), WriteInCell(), BlankCell(), BlankCell())
 	return t
 }
 
@@ -196,9 +211,9 @@ func (s *WeighSheet) divideTable() *Table {
 	var all ingredients.Num
 	for _, p := range s.Plan.Portions {
 		all = all.Add(p.TotalG)
-		t.Add(TickCell(false), TextCell(p.Name), NumCell(p.SharePct, RuleExact), NumCell(p.BaseG, RuleExact).Strong(), WriteInCell(), NumCell(p.TotalG, RuleExact), WriteInCell())
+		t.Add(TickCell(false), TextCell(p.Name), NumCell(p.SharePct, RuleExact), NumCell(p.BaseG, s.massRule()).Strong(), WriteInCell(), NumCell(p.TotalG, s.massRule()), WriteInCell())
 	}
-	t.Total(BlankCell(), TextCell("All"), BlankCell(), NumCell(s.Plan.BaseG, RuleExact), WriteInCell(), NumCell(all, RuleExact), WriteInCell())
+	t.Total(BlankCell(), TextCell("All"), BlankCell(), NumCell(s.Plan.BaseG, s.massRule()), WriteInCell(), NumCell(all, s.massRule()), WriteInCell())
 	t.Note("Weigh the base before it is divided: water lost while heating is added back to the planned mass first.")
 	return t
 }
@@ -218,7 +233,7 @@ func (s *WeighSheet) endSection() *Section {
 	sec := &Section{ID: "finish", Title: "Checks, yield and release"}
 	t := &Table{ID: "weigh-checks", Title: "Checks", SheetName: "Checks", Columns: []Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
 	for _, c := range s.checks() {
-		t.Add(TickCell(false), TextCell(upperFirst(c.What)), textOr(c.Wanted), WriteInCell(), WriteInCell())
+		t.Add(TickCell(false), TextCell(checkName(c.What)), textOr(c.Wanted), WriteInCell(), WriteInCell())
 	}
 	sec.Add(t, &Fields{Items: []Field{
 		{Label: "Mass filled (g)"}, {Label: "Packs filled"}, {Label: "Packs rejected"}, {Label: "Labels used, left over"}, {Label: "Sample kept", Hint: "in the pack as sold, until its date and some months more"},

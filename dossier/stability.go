@@ -85,7 +85,7 @@ func (p *Product) line(t *StabilityTest, name string) trendLine {
 		}
 		if name == "pH" {
 			if r.PH != nil {
-				l.add(r.Week.Float(), r.PH.Float(), r.PH.Exact())
+				l.add(r.Week.Float(), r.PH.Float(), phCell(*r.PH).String())
 			}
 			continue
 		}
@@ -128,6 +128,12 @@ func (p *Product) band(name string) *ingredients.Range {
 		}
 	}
 	return nil
+}
+
+// alike says whether every reading is the same figure: then there is no scatter
+// to judge a slope by.
+func (l *trendLine) alike() bool {
+	return !slices.ContainsFunc(l.values, func(v float64) bool { return v != l.values[0] })
 }
 
 // inBand says whether a value lies in the band of the specification.

@@ -32,7 +32,7 @@ func (s *WeighSheet) stages() {
 	}
 	s.portionStages()
 	for _, r := range runs[split:] {
-		s.Stages = append(s.Stages, WeighStage{Title: s.phaseTitle(r.phase), Phase: r.phase, Steps: r.steps})
+		s.Stages = append(s.Stages, WeighStage{Title: s.phaseTitle(r.phase, false), Phase: r.phase, Steps: r.steps})
 	}
 	s.additions("")
 	s.totals()
@@ -85,7 +85,7 @@ func (s *WeighSheet) addRun(r stepRun, done map[string]bool, runs []stepRun) {
 			}
 		}
 	}
-	st := WeighStage{Title: s.phaseTitle(r.phase), Phase: r.phase, Steps: r.steps}
+	st := WeighStage{Title: s.phaseTitle(r.phase, !done[r.phase]), Phase: r.phase, Steps: r.steps}
 	if r.phase != "" && !done[r.phase] {
 		done[r.phase] = true
 		st.Lines = s.basePhase(r.phase)
@@ -96,7 +96,8 @@ func (s *WeighSheet) addRun(r stepRun, done map[string]bool, runs []stepRun) {
 	s.Stages = append(s.Stages, st)
 }
 
-func (s *WeighSheet) phaseTitle(id string) string {
+// phaseTitle names a phase, the first time with what it is heated to.
+func (s *WeighSheet) phaseTitle(id string, first bool) string {
 	if id == "" {
 		return "All together"
 	}
@@ -108,7 +109,7 @@ func (s *WeighSheet) phaseTitle(id string) string {
 		if ph.Name != "" {
 			title += ": " + ph.Name
 		}
-		if ph.HeatC != nil {
+		if ph.HeatC != nil && first {
 			title += ", heat to " + ph.HeatC.Exact() + " °C"
 		}
 		return title

@@ -45,7 +45,9 @@ func (c *command) check(args []string) error {
 		}
 		err = dossier.WriteJSON(c.ui.out, as)
 	} else {
-		c.report(w, dossier.MergeFindings(w, as, len(args) == 0), products, as)
+		batches := dossier.BatchFindings(w, as)
+		c.report(w, append(dossier.MergeFindings(w, as, len(args) == 0), batches...), products, as)
+		findings = append(findings, batches...)
 	}
 	c.exit = exitCode(findings, as)
 	return err

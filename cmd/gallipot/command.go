@@ -64,7 +64,7 @@ func (c *command) root() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb())
+	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb())
 	return root
 }
 
