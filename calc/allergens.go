@@ -289,15 +289,20 @@ func placeName(portion string) string {
 func termsOf(contributions []Contribution) []ingredients.Term {
 	terms := make([]ingredients.Term, len(contributions))
 	for i, c := range contributions {
-		terms[i] = ingredients.Term{Pos: c.LinePos, Text: fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, givenText(c.Given), rangeText(c.Pct))}
+		terms[i] = ingredients.Term{Pos: c.LinePos, Text: fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, givenText(c), rangeText(c.Pct))}
 	}
 	return terms
 }
 
-// givenText adds the unit to a content as typed, where none was typed.
-func givenText(given string) string {
-	if last := strings.TrimSpace(given); last != "" && last[len(last)-1] >= '0' && last[len(last)-1] <= '9' {
-		return last + " %"
+// givenText is the content as typed, with its unit where none was typed, and
+// what it comes to where it is the rest to 100.
+func givenText(c Contribution) string {
+	given := strings.TrimSpace(c.Given)
+	switch {
+	case strings.HasPrefix(strings.ToLower(given), "q"):
+		return given + " (" + rangeText(c.InMaterial) + " %)"
+	case given != "" && given[len(given)-1] >= '0' && given[len(given)-1] <= '9':
+		return given + " %"
 	}
 	return given
 }

@@ -107,6 +107,9 @@ func (a *Assessment) inputs() []Attachment {
 // Errors: when the folder holds anything, so that nothing of the maker's is
 // overwritten, or when a file cannot be written.
 func WriteTree(dir string, tree fs.FS) error {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return &ingredients.ValueError{What: dir + " is a file, wanted a folder", Fix: "name a folder that is new or empty"}
+	}
 	entries, err := os.ReadDir(dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err

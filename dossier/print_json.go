@@ -53,7 +53,7 @@ type allergenJSON struct {
 	Threshold ingredients.Num `json:"threshold"`
 	Portion   string          `json:"portion"`
 	Verdict   calc.Verdict    `json:"verdict"`
-	Uncovered []string        `json:"uncovered,omitempty"`
+	Uncovered []string        `json:"uncovered"`
 }
 
 type fragranceJSON struct {
@@ -98,7 +98,7 @@ type mosJSON struct {
 	MoS                 *float64           `json:"mos"`
 	Target              float64            `json:"target"`
 	Verdict             calc.MarginVerdict `json:"verdict"`
-	Reason              string             `json:"reason,omitempty"`
+	Reason              string             `json:"reason"`
 	Source              string             `json:"source"`
 	Arithmetic          string             `json:"arithmetic"`
 }
@@ -156,7 +156,7 @@ func toJSON(a *Assessment, r *calc.Result) resultJSON {
 		}
 	}
 	for _, t := range r.Allergens {
-		j.Allergens = append(j.Allergens, allergenJSON{t.LabelName, t.CAS, t.Worst.Min, t.Worst.Typ, t.Worst.Max, t.ThresholdPct, t.WorstIn, t.Verdict, t.Uncovered})
+		j.Allergens = append(j.Allergens, allergenJSON{t.LabelName, t.CAS, t.Worst.Min, t.Worst.Typ, t.Worst.Max, t.ThresholdPct, t.WorstIn, t.Verdict, append([]string{}, t.Uncovered...)})
 	}
 	for _, f := range r.Fragrances {
 		j.Fragrance = append(j.Fragrance, fragranceJSON{f.Ingredient, f.Category, f.UsePct, f.LimitPct, f.Ratio, f.Portion, f.Status})

@@ -32,6 +32,7 @@ func (c *command) check(args []string) error {
 		if hasUnread(findings) { // the one that is meant may be in a file that cannot be read
 			c.ui.findings(c.ui.errout, w, unreadOnly(findings))
 			fmt.Fprintln(c.ui.errout)
+			return &usageError{err.Error(), "correct the files named above first: what is in them is not known yet"}
 		}
 		return err
 	}

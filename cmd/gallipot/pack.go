@@ -71,7 +71,11 @@ func (c *command) packs(args []string, all bool) error {
 		stops += a.Stops()
 	}
 	if stops > 0 {
-		fmt.Fprintf(c.ui.errout, "%s of kind stop; run gallipot check to read them\n", counted(stops, "finding"))
+		check := "gallipot check"
+		if c.workshop != "." {
+			check += " --workshop " + c.workshop
+		}
+		fmt.Fprintf(c.ui.errout, "%s of kind stop; run %s to read them\n", counted(stops, "finding"), check)
 	}
 	return nil
 }

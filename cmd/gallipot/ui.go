@@ -18,10 +18,18 @@ type ui struct {
 
 // trouble prints an error that is not a finding.
 func (u ui) trouble(err error) {
-	fmt.Fprintf(u.errout, "gallipot: %s\n", err)
+	what, fix := err.Error(), ""
 	var usage *usageError
-	if errors.As(err, &usage) && usage.fix != "" {
-		fmt.Fprintf(u.errout, "  fix: %s\n", usage.fix)
+	var value *ingredients.ValueError
+	switch {
+	case errors.As(err, &usage):
+		fix = usage.fix
+	case errors.As(err, &value):
+		what, fix = value.What, value.Fix
+	}
+	fmt.Fprintf(u.errout, "gallipot: %s\n", what)
+	if fix != "" {
+		fmt.Fprintf(u.errout, "  fix: %s\n", fix)
 	}
 }
 
