@@ -1,0 +1,358 @@
+package dossier
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// batchOptions are those of a run on the day of the tests.
+func batchOptions() Options { return Options{Date: 20261125, Law: law.Builtin()} }
+
+// demoSheet plans a batch of the demo.
+func demoSheet(t testing.TB, product, variant string, opt WeighOptions) *WeighSheet {
+	t.Helper()
+	w, _ := Load("../testdata/demo")
+	require.NotNil(t, w)
+	p := w.Product(product)
+	require.NotNil(t, p)
+	s, err := w.Weigh(w.Assess(p, batchOptions()), variant, opt)
+	require.NoError(t, err)
+	return s
+}
+
+func grams(t testing.TB, text string) *ingredients.Num {
+	t.Helper()
+	n, err := ParseMass(text)
+	require.NoError(t, err)
+	return &n
+}
+
+// TestRecordReadsBack: what --record writes is read without a finding, holds the
+// plan and nothing that was not entered, for every variant of the demo.
+func TestRecordReadsBack(t *testing.T) {
+	w, _ := Load("../testdata/demo")
+	for _, p := range w.Products {
+		a := w.Assess(p, batchOptions())
+		for _, v := range p.Variants {
+			s, err := w.Weigh(a, v.ID, WeighOptions{BatchG: grams(t, "1.7kg"), Code: "TEST-1"})
+			require.NoError(t, err)
+			b, fs := ReadBatch(ingredients.NewSource("batches/TEST-1.yaml", s.RecordText()))
+			require.Empty(t, fs, "%s", s.RecordText())
+			assert.Equal(t, [4]string{"TEST-1", p.ID, v.ID, "planned"}, [4]string{b.Code, b.Product, b.Variant, b.State()})
+			assert.Equal(t, ingredients.Date(20261125), b.Date)
+			assert.Equal(t, p.Revision, b.Revision)
+			var sum ingredients.Num
+			for i, l := range b.Lines {
+				require.Equal(t, s.Plan.Lines[i].G.Exact(), l.PlannedG.Exact())
+				require.Nil(t, l.WeighedG)
+				require.Empty(t, l.Lots)
+				sum = sum.Add(*l.PlannedG)
+			}
+			assert.Equal(t, "1700", sum.Exact())
+			assert.Len(t, b.Portions, len(v.Portions))
+			_, _, complete := b.made()
+			assert.False(t, complete)
+		}
+	}
+}
+
+// TestReviewAsPlanned: weighing exactly what was planned, with lots and checks,
+// leaves nothing open in the batch itself.
+func TestReviewAsPlanned(t *testing.T) {
+	w, _ := Load("../testdata/demo")
+	p := w.Product("heath-wash")
+	a := w.Assess(p, batchOptions())
+	for _, v := range p.Variants {
+		s, err := w.Weigh(a, v.ID, WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})
+		require.NoError(t, err)
+		b := filledIn(t, s, nil)
+		r := w.Review(b, a)
+		assert.Empty(t, r.Missing)
+		for _, f := range r.Findings {
+			t.Errorf("%s: %s: %s", v.ID, f.Code, f.Message)
+		}
+		assert.Equal(t, []string{"no signed assessment of the product is on record"}, r.Open)
+		require.Len(t, r.Results, 2)
+		require.NotNil(t, r.Yield)
+		assert.True(t, r.Yield.Usual)
+		// rounding to 0.1 g moves the content of a substance by little
+		planned := a.ByVariant(v.ID)[0].Whole()
+		for _, x := range r.Results[0].Whole().Substances {
+			assert.InDelta(t, planned.Find(x.INCI).Pct.Typ.Float(), x.Pct.Typ.Float(), 0.01, x.INCI)
+		}
+	}
+}
+
+// filledIn fills in the record of a sheet; change gets each line of text.
+func filledIn(t testing.TB, s *WeighSheet, change func(line string) string) *Batch {
+	t.Helper()
+	var out []string
+	lot := 0
+	for line := range strings.SplitSeq(string(s.RecordText()), "\n") {
+		if strings.Contains(line, "weighed_g: ") {
+			_, rest, _ := strings.Cut(line, "planned_g: ")
+			g, _, _ := strings.Cut(rest, ",")
+			lot++
+			line = strings.Replace(line, "weighed_g: , lot: ", fmt.Sprintf("weighed_g: %s, lot: RM-%04d", g, lot), 1)
+		}
+		if strings.Contains(line, "planned_base_g: ") {
+			_, rest, _ := strings.Cut(line, "planned_base_g: ")
+			g, _, _ := strings.Cut(rest, ",")
+			line = strings.Replace(line, "base_g: }", "base_g: "+g+"}", 1)
+		}
+		line = strings.Replace(line, "found: , ok: ", "found: as wanted, ok: true", 1)
+		switch {
+		case strings.HasPrefix(line, "made_by:"):
+			line = "made_by: I. Nobody"
+		case strings.HasPrefix(line, "start_checked_by:"):
+			line = "start_checked_by: I. Nobody"
+		case strings.HasPrefix(line, "yield:"):
+			line = "yield: {filled_units: 23, filled_g: 2775}"
+		case strings.HasPrefix(line, "retained:"):
+			line = "retained: {units: 1, where: shelf}"
+		}
+		if change != nil {
+			line = change(line)
+		}
+		out = append(out, line)
+	}
+	b, fs := ReadBatch(ingredients.NewSource("batches/"+s.Code+".yaml", []byte(strings.Join(out, "\n"))))
+	require.Empty(t, fs, "%s", strings.Join(out, "\n"))
+	return b
+}
+
+// TestReviewFindsWhatWentWrong takes the batch of gorse and does one thing wrong
+// at a time.
+func TestReviewFindsWhatWentWrong(t *testing.T) {
+	w, _ := Load("../testdata/demo")
+	p := w.Product("heath-wash")
+	a := w.Assess(p, batchOptions())
+	s, err := w.Weigh(a, "gorse", WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})
+	require.NoError(t, err)
+	for _, c := range []struct {
+		name, of, to string
+		want         string
+	}{
+		{"preservative three times", "ingredient: keeper-pe, phase: \"C\", planned_g: 26.4, weighed_g: 26.4", "ingredient: keeper-pe, phase: \"C\", planned_g: 26.4, weighed_g: 79.2", "stop over-limit"},
+		{"preservative 1 % off", "planned_g: 26.4, weighed_g: 26.4", "planned_g: 26.4, weighed_g: 26.7", "ask batch-off-plan"},
+		{"with a reason", "planned_g: 26.4, weighed_g: 26.4", "reason: spilt a drop, planned_g: 26.4, weighed_g: 26.7", "note batch-off-plan"},
+		{"mass forgotten", "weighed_g: 26.4", "weighed_g: ", "ask batch-incomplete"},
+		{"lot forgotten", "lot: RM-0001", "lot: ", "ask batch-incomplete"},
+		{"lot past its date", "lot: RM-0001, best_before: ", "lot: RM-0001, best_before: 2026-11-24", "stop lot-expired"},
+		{"lot good to the day", "lot: RM-0001, best_before: ", "lot: RM-0001, best_before: 2026-11-25", ""},
+		{"another material", "{ingredient: citric-acid", "{ingredient: cetyl-alcohol", "ask batch-unplanned"},
+		{"pH out", `{what: pH, wanted: "4.8-5.2", found: as wanted, ok: true`, `{what: pH, wanted: "4.8-5.2", found: 5.4, ok: `, "stop batch-check-failed"},
+		{"looks wrong", `found: as wanted, ok: true`, `found: grainy, ok: false`, "stop batch-check-failed"},
+		{"much is gone", "filled_units: 23, filled_g: 2775", "filled_units: 20, filled_g: 2405", "ask batch-yield"},
+		{"much is gone, with a reason", "filled_units: 23, filled_g: 2775", "filled_units: 20, filled_g: 2405, reason: a jar fell", "note batch-yield"},
+		{"thin packs", "filled_units: 23, filled_g: 2775", "filled_units: 23, filled_g: 2755", "ask batch-underfilled"},
+		{"released too early", "release: {decision: , by: , date: }", "release: {decision: released, by: I. Nobody}", "stop batch-released-open"},
+		{"rejected", "release: {decision: , by: , date: }", "release: {decision: rejected, by: I. Nobody, date: 2026-11-26}", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			hit := false
+			b := filledIn(t, s, func(line string) string {
+				hit = hit || strings.Contains(line, c.of)
+				return strings.Replace(line, c.of, c.to, 1)
+			})
+			require.True(t, hit, c.of)
+			r := w.Review(b, a)
+			var got []string
+			for _, f := range r.Findings {
+				got = append(got, f.Severity.String()+" "+f.Code)
+			}
+			if c.want == "" {
+				assert.Empty(t, got)
+				return
+			}
+			assert.Contains(t, got, c.want)
+			if strings.HasPrefix(c.want, "note") {
+				assert.Len(t, r.Open, 1, "a reason settles it")
+			} else {
+				assert.Greater(t, len(r.Open), 1)
+			}
+		})
+	}
+}
+
+// TestReviewOfAllergens: a scent weighed in at five times its plan brings names
+// above 0.01 % that the label does not have.
+func TestReviewOfAllergens(t *testing.T) {
+	w, _ := Load("../testdata/demo")
+	a := w.Assess(w.Product("heath-wash"), batchOptions())
+	s, err := w.Weigh(a, "heather", WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})
+	require.NoError(t, err)
+	b := filledIn(t, s, func(line string) string {
+		if strings.Contains(line, "ingredient: fo-heather") {
+			before, _, _ := strings.Cut(line, "weighed_g:")
+			return before + "weighed_g: 117.5, lot: RM-1}"
+		}
+		return line
+	})
+	var codes []string
+	for _, f := range w.Review(b, a).Findings {
+		codes = append(codes, f.Code)
+	}
+	assert.Contains(t, codes, "batch-label")
+}
+
+func TestMadeAgainstAnotherRevision(t *testing.T) {
+	w, _ := Load("../testdata/demo")
+	a := w.Assess(w.Product("heath-wash"), batchOptions())
+	s, err := w.Weigh(a, "gorse", WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})
+	require.NoError(t, err)
+	b := filledIn(t, s, func(line string) string {
+		return strings.Replace(strings.Replace(line, "revision: 2", "revision: 1", 1), "{ingredient: citric-acid", "{ingredient: cetyl-alcohol", 1)
+	})
+	for _, f := range w.Review(b, a).Findings {
+		assert.NotContains(t, []string{"batch-unplanned", "batch-line-missing"}, f.Code, "an old record is not held to a new formula")
+	}
+}
+
+func TestCodeSchemes(t *testing.T) {
+	next := func(scheme, product, variant string, existing ...string) string {
+		s, err := ParseCodeScheme(scheme)
+		require.NoError(t, err, scheme)
+		code, err := s.Next(existing, product, variant, 20261125)
+		require.NoError(t, err)
+		return code
+	}
+	assert.Equal(t, "HW261125A", next(defaultCode, "heath-wash", "duo"))
+	assert.Equal(t, "HW261125C", next(defaultCode, "heath-wash", "duo", "HW261125A", "hw261125b", "HW261124Q", "LB261125D"))
+	assert.Equal(t, "HW26-004", next("{product}{year}-{count3}", "heath-wash", "", "HW26-003", "HW25-009", "HW26-001"))
+	assert.Equal(t, "SO26329.1", next("{product}{year}{yearday}.{count}", "soap", ""))
+	assert.Equal(t, "HEATH-WASH_DUO-12", next("{id}_{variant}-{count}", "heath-wash", "duo", "HEATH-WASH_DUO-11", "HEATH-WASH_DUO-2"))
+	assert.Equal(t, "X1000", next("X{count3}", "a", "", "X999"))
+
+	for _, bad := range []string{"", "HW", "{product}", "{letter}{count}", "{produkt}{count}", "{count7}", "{year2}{count}", "a b{count}", "{count", "a/{count}"} {
+		_, err := ParseCodeScheme(bad)
+		assert.Error(t, err, bad)
+	}
+	_, err := ParseCodeScheme("{prodct}{count}")
+	assert.Contains(t, err.Error(), "write {product}")
+	s, _ := ParseCodeScheme("{letter}")
+	_, err = s.Next([]string{"Z"}, "a", "", 20261125)
+	assert.ErrorContains(t, err, "26 letters")
+	s, _ = ParseCodeScheme("-{count}")
+	_, err = s.Next(nil, "a", "", 20261125)
+	assert.ErrorContains(t, err, "cannot be a batch code")
+}
+
+// TestCodesAreUniqueOverYears: whatever is on record, a new code is none of it.
+func TestCodesAreUniqueOverYears(t *testing.T) {
+	s, err := ParseCodeScheme("{product}{year}-{count}")
+	require.NoError(t, err)
+	var codes []string
+	seen := map[string]bool{}
+	for i := range 400 {
+		day := ingredients.Date(20250101).AddDays(i * 2)
+		code, err := s.Next(codes, []string{"heath-wash", "hand-wax", "lip-balm"}[i%3], "", day)
+		require.NoError(t, err)
+		require.False(t, seen[strings.ToLower(code)], code)
+		seen[strings.ToLower(code)] = true
+		codes = append(codes, code)
+	}
+}
+
+// TestRecordIsNeverOverwritten writes a record twice, and once over a file that
+// cannot be read.
+func TestRecordIsNeverOverwritten(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.CopyFS(dir, os.DirFS("../testdata/demo")))
+	w, _ := Load(dir)
+	a := w.Assess(w.Product("heath-wash"), batchOptions())
+	code, err := w.NextCode("heath-wash", "gorse", 20261125)
+	require.NoError(t, err)
+	s, err := w.Weigh(a, "gorse", WeighOptions{BatchG: grams(t, "2kg"), Code: code})
+	require.NoError(t, err)
+	name, err := s.WriteRecord()
+	require.NoError(t, err)
+	path := filepath.Join(dir, name)
+	require.NoError(t, os.WriteFile(path, []byte("mine"), 0o644))
+	_, err = s.WriteRecord()
+	assert.ErrorContains(t, err, "no batch record is overwritten")
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, "mine", string(data))
+	again, _ := Load(dir)
+	next, err := again.NextCode("heath-wash", "gorse", 20261125)
+	require.NoError(t, err)
+	assert.NotEqual(t, code, next, "a record that cannot be read keeps its code")
+}
+
+// twoYears is a workshop with a batch on five days of each week for two years.
+// Every lot lasts for some batches; LOT-0100 is in a known few.
+func twoYears(t testing.TB) (fstest.MapFS, map[string]bool) {
+	files := fstest.MapFS{}
+	require.NoError(t, addTree(files, "../testdata/demo"))
+	with := map[string]bool{}
+	n := 0
+	for day := range 730 {
+		if day%7 > 4 {
+			continue
+		}
+		n++
+		code := fmt.Sprintf("GW-%04d", n)
+		date := ingredients.Date(20241125).AddDays(day)
+		var b strings.Builder
+		fmt.Fprintf(&b, "code: %s\nproduct: heath-wash\nvariant: %s\nrevision: 2\ndate: %s\nmade_by: I. Nobody\nlines:\n", code, []string{"plain", "heather", "gorse"}[n%3], date)
+		for k, id := range []string{"water", "glycerin", "xanthan", "phytate-50", "betaine-30", "isethionate-flakes", "glucoside-50", "citric-acid", "keeper-pe", "keeper-bs", "fo-gorse", "mica-bronze"} {
+			lot := fmt.Sprintf("LOT-%04d", k*1000+n/(k+3))
+			if lot == "LOT-2100" {
+				with[code] = true
+			}
+			fmt.Fprintf(&b, "  - {ingredient: %s, planned_g: %d, weighed_g: %d, lot: %s, supplier_lot: S%d, best_before: 2028-01-01}\n", id, 100+k, 100+k, lot, n)
+		}
+		b.WriteString("yield: {filled_units: 24, filled_g: 2890}\nretained: {units: 1}\nrelease: {decision: released, by: I. Nobody, date: " + date.AddDays(3).String() + "}\nsent: [{to: Invented Shop, units: 20}]\n")
+		files["batches/"+code+".yaml"] = &fstest.MapFile{Data: []byte(b.String())}
+	}
+	return files, with
+}
+
+func addTree(files fstest.MapFS, dir string) error {
+	return filepath.WalkDir(dir, func(name string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(dir, name)
+		files[filepath.ToSlash(rel)] = &fstest.MapFile{Data: data}
+		return err
+	})
+}
+
+// TestRecallWithinASecond follows one lot through two years of batches, from the
+// files on: reading included, within the second that a maker waits for.
+func TestRecallWithinASecond(t *testing.T) {
+	files, with := twoYears(t)
+	require.Greater(t, len(files), 520)
+	start := time.Now()
+	w, fs := LoadFS("shop", files)
+	trace, found := w.TraceLot("lot-2100")
+	took := time.Since(start)
+	require.True(t, found)
+	for _, f := range fs {
+		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], f.Message)
+	}
+	require.Len(t, trace.Rows, len(with))
+	for _, r := range trace.Rows {
+		assert.True(t, with[r.Batch], r.Batch)
+		assert.Equal(t, "xanthan", r.Ingredient)
+		assert.Equal(t, "102", r.G.Exact())
+	}
+	assert.Less(t, took, time.Second)
+}

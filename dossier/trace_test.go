@@ -1,0 +1,110 @@
+package dossier
+
+import (
+	"bytes"
+	"encoding/csv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/ingredients"
+)
+
+// A base of one's own, batch BASE-1, is used in batch CREAM-1 as a lot: a recall
+// of the oil follows it there.
+func traceShop(t testing.TB) *Workshop {
+	t.Helper()
+	w, fs := LoadFS("shop", folder(map[string]string{
+		"ingredients/water.yaml": sheetFile("water", ""), "ingredients/oil.yaml": sheetFile("oil", ""),
+		"products/x.yaml":      product,
+		"batches/BASE-1.yaml":  "code: BASE-1\nproduct: x\nrevision: 2\ndate: 2026-03-01\nlines:\n  - {ingredient: oil, weighed_g: 500, lot: RM-7, supplier_lot: =SUM(A1)}\n  - {ingredient: water, weighed_g: 500}\n",
+		"batches/CREAM-1.yaml": "code: CREAM-1\nproduct: x\ndate: 2026-04-01\nlines:\n  - {ingredient: water, weighed_g: 90, lot: BASE-1}\n  - {ingredient: oil, lots: [{lot: RM-8, g: 4}, {lot: RM-7, g: 6}]}\nyield: {filled_units: 2}\nsent: [{to: \"@market, stall 4\", units: 2, date: 2026-05-01}]\n",
+		"batches/OTHER-1.yaml": "code: OTHER-1\nproduct: x\ndate: 2026-05-01\nlines: [{ingredient: oil, weighed_g: 5, lot: RM-9}]\n",
+	}))
+	for _, f := range fs {
+		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], f.Message)
+	}
+	return w
+}
+
+func TestTraceLot(t *testing.T) {
+	w := traceShop(t)
+	trace, found := w.TraceLot("rm-7")
+	require.True(t, found)
+	var got []string
+	for _, r := range trace.Rows {
+		got = append(got, r.Batch+" "+r.Ingredient+" "+r.G.Exact()+" via "+r.Via)
+	}
+	assert.Equal(t, []string{"BASE-1 oil 500 via ", "CREAM-1 oil 6 via ", "CREAM-1 water 90 via BASE-1"}, got)
+	_, found = w.TraceLot("=sum(a1)")
+	assert.True(t, found, "the supplier's number does too")
+	_, found = w.TraceLot("RM-70")
+	assert.False(t, found)
+	_, found = w.TraceLot("")
+	assert.False(t, found, "a line without a lot is no answer to a blank one")
+	assert.Equal(t, []string{"=SUM(A1)", "BASE-1", "RM-7", "RM-8", "RM-9"}, w.Lots())
+}
+
+func TestTraceBatch(t *testing.T) {
+	w := traceShop(t)
+	trace, found := w.TraceBatch("base-1")
+	require.True(t, found)
+	require.Len(t, trace.Rows, 2)
+	assert.Equal(t, "RM-7", trace.Rows[0].Lot)
+	assert.Empty(t, trace.Rows[1].Lot, "a line without a lot is not hidden")
+	_, found = w.TraceBatch("RM-7")
+	assert.False(t, found)
+	for _, tr := range []string{"BASE-1", "CREAM-1"} {
+		trace, _ := w.TraceBatch(tr)
+		require.Empty(t, trace.Document(w, 20261125).Check())
+	}
+	lot, _ := w.TraceLot("RM-7")
+	require.Empty(t, lot.Document(w, 20261125).Check())
+}
+
+// TestTraceCSVIsHarmless: what a supplier or customer wrote cannot become a
+// formula of the maker's spreadsheet.
+func TestTraceCSVIsHarmless(t *testing.T) {
+	w := traceShop(t)
+	trace, _ := w.TraceLot("RM-7")
+	var b bytes.Buffer
+	require.NoError(t, trace.WriteCSV(&b))
+	rows, err := csv.NewReader(&b).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, rows, 4)
+	assert.Equal(t, traceHead, rows[0])
+	assert.Equal(t, "'=SUM(A1)", rows[1][1])
+	assert.Equal(t, "'@market, stall 4 2 on 2026-05-01", rows[2][14])
+	for _, cell := range []string{"=1", "+1", "-1", "@a", "\tx", "\rx"} {
+		assert.Equal(t, "'"+cell, harmless(cell))
+	}
+	for _, cell := range []string{"", "RM-7", "12.5", "a=b"} {
+		assert.Equal(t, cell, harmless(cell))
+	}
+}
+
+// TestSelfReference: a batch that names itself as a lot ends the search.
+func TestSelfReference(t *testing.T) {
+	w, _ := LoadFS("shop", folder(map[string]string{
+		"ingredients/water.yaml": sheetFile("water", ""), "products/x.yaml": product,
+		"batches/A.yaml": "code: A\nproduct: x\ndate: 2026-03-01\nlines: [{ingredient: water, weighed_g: 1, lot: B}]\n",
+		"batches/B.yaml": "code: B\nproduct: x\ndate: 2026-03-01\nlines: [{ingredient: water, weighed_g: 1, lot: A}]\n",
+	}))
+	trace, found := w.TraceLot("A")
+	require.True(t, found)
+	assert.Len(t, trace.Rows, 2)
+}
+
+func FuzzReadBatch(f *testing.F) {
+	s := demoSheet(f, "heath-wash", "duo", WeighOptions{BatchG: grams(f, "2kg"), Code: "F1"})
+	f.Add(s.RecordText())
+	f.Add([]byte("code: F1\nproduct: x\ndate: 2026-03-01\nlines: [{ingredient: water, lots: [{lot: A, g: 1}]}]\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		b, fs := ReadBatch(ingredients.NewSource("batches/F1.yaml", data))
+		if b == nil && len(fs) == 0 {
+			t.Fatal("neither batch nor finding")
+		}
+	})
+}
