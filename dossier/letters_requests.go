@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
+	"gallipot/calc"
 	"gallipot/ingredients"
 )
 
@@ -179,6 +181,9 @@ func (f *filing) packObservation() string {
 	return "stored as sold"
 }
 
+// wholeUp prints the next whole number: a test must not end short.
+func wholeUp(f float64) string { return strconv.FormatFloat(math.Ceil(f-1e-9), 'f', 0, 64) }
+
 // laboratoryDetail adds the figures of the tables that a test has to meet.
 func (f *filing) laboratoryDetail(id string) string {
 	switch id {
@@ -187,11 +192,10 @@ func (f *filing) laboratoryDetail(id string) string {
 		if d.statedMonths == 0 {
 			return ""
 		}
-		q10, store := f.ageing()
-		weeks := float64(d.statedMonths) * 52 / 12
-		warm := f.warmStore()
+		weeks, warm := ingredients.Frac(int64(d.statedMonths)*52, 12), f.warmStore()
+		life := calc.SupportedLife([]calc.Storage{{TempC: warm, Weeks: weeks}}, f.law)
 		return fmt.Sprintf("; for the %s on the label %s weeks at room temperature, or by rule of thumb %s weeks at %s °C (Q10 %s, store %s °C)",
-			count(d.statedMonths, "month", "months"), plain(math.Ceil(weeks)), plain(math.Ceil(weeks/math.Pow(q10, (warm-store)/10))), plain(warm), plain(q10), plain(store))
+			count(d.statedMonths, "month", "months"), wholeUp(weeks.Float()), wholeUp(weeks.Float()/life.Spans[0].Factor), warm.Exact(), life.Q10.Value, life.StoreC.Exact())
 	case "A3b":
 		row := "L2"
 		if f.kind != nil && f.kind.MicroClass == "eye-mucous-under3" || f.p.IntendedFor == "under-3" {

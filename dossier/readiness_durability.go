@@ -2,43 +2,34 @@ package dossier
 
 import (
 	"fmt"
-	"math"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
+	"gallipot/calc"
 	"gallipot/ingredients"
 )
 
-// durability is how far the stability tests carry, in months.
-//
-//	real time:   weeks at or below room temperature × 12/52
-//	accelerated: weeks × Q10^((T − T_store)/10) × 12/52
-//
-// A year is taken as 52 weeks. Source: stability-micro.csv, rows Q5 to Q7 and
-// S2; the store is taken at the upper end of room temperature, the cautious
-// side. It is a rule of thumb and no evidence on its own (row D12), and it says
-// nothing of microbes (row Q9).
+// durability is how far the stability tests carry, in months; see
+// [calc.SupportedLife] for the arithmetic. The warm tests give an estimate by a
+// rule of thumb and no evidence on their own (stability-micro.csv, row D12).
 type durability struct {
 	statedMonths int     // the longest period stated; 0: none
-	realMonths   float64 // by storage at room temperature
+	realMonths   float64 // by storage at room temperature; 0: none
 	realAt       string
-	agedMonths   float64 // by storage in the warmth
+	agedMonths   float64 // by storage in the warmth; 0: none
 	agedWords    string
 	agedAt       string
-	failed       []string // tests that failed
+	failed       []string // tests that failed and were not passed after that
 	outside      []ingredients.Finding
 	tests        int // with at least one reading or a report
 }
 
 // durabilityOf looks at all stability tests of a product.
 func (f *filing) durabilityOf() durability {
-	d := durability{statedMonths: max(f.p.Durability.PAOMonths, f.p.Durability.BestBeforeMonths)}
-	q10, store := f.ageing()
-	for i, t := range f.p.Stability {
-		weeks := f.weeksOf(t)
-		if weeks > 0 || f.there(t.File) {
+	d := durability{statedMonths: f.p.statedMonths()}
+	for i := range f.p.Stability {
+		t := &f.p.Stability[i]
+		if len(t.Readings) > 0 || f.there(t.File) {
 			d.tests++
 		}
 		if t.Verdict == "fail" {
@@ -48,21 +39,18 @@ func (f *filing) durabilityOf() durability {
 			continue
 		}
 		d.outside = append(d.outside, f.outsideSpecification(t)...)
-		if t.TempC == nil || t.Cycles > 0 || weeks == 0 {
+		weeks := f.weeksOf(t)
+		if t.TempC == nil || t.Cycles > 0 || weeks.IsZero() {
 			continue
 		}
-		months := weeks * 12 / 52
-		temp := t.TempC.Float()
-		if temp <= store {
-			if months > d.realMonths {
-				d.realMonths, d.realAt = months, placeOf(t.Pos)
-			}
-			continue
-		}
-		if aged := months * math.Pow(q10, (temp-store)/10); aged > d.agedMonths {
-			d.agedMonths, d.agedAt = aged, placeOf(t.Pos)
-			d.agedWords = fmt.Sprintf("%s weeks at %s °C stand for %s months at %s °C (Q10 %s, a rule of thumb)",
-				plain(weeks), t.TempC.Exact(), monthsText(aged), plain(store), plain(q10))
+		life := calc.SupportedLife([]calc.Storage{{TempC: *t.TempC, Weeks: weeks}}, f.law)
+		switch {
+		case life.Real != nil && *life.Real > d.realMonths:
+			d.realMonths, d.realAt = *life.Real, placeOf(t.Pos)
+		case life.Accelerate != nil && *life.Accelerate > d.agedMonths:
+			d.agedMonths, d.agedAt = *life.Accelerate, placeOf(t.Pos)
+			d.agedWords = fmt.Sprintf("%s weeks at %s °C stand for %s at %s °C (Q10 %s, a rule of thumb)",
+				weeks.Exact(), t.TempC.Exact(), monthsDown(d.agedMonths), life.StoreC.Exact(), life.Q10.Value)
 		}
 	}
 	return d
@@ -73,88 +61,59 @@ func passedLater(tests []StabilityTest, name string) bool {
 	return slices.ContainsFunc(tests, func(t StabilityTest) bool { return t.Test == name && t.Verdict == "pass" })
 }
 
-// weeksOf is how long a test has run: to its last reading; without readings as
-// long as a passed test with its report was planned.
-func (f *filing) weeksOf(t StabilityTest) float64 {
-	longest := 0.0
-	for _, r := range t.Readings {
-		if r.Week != nil {
-			longest = max(longest, r.Week.Float())
-		}
-	}
+// weeksOf is how long a test speaks for: to its last good reading; without
+// readings as long as a passed test with its report was planned.
+func (f *filing) weeksOf(t *StabilityTest) ingredients.Num {
 	if len(t.Readings) == 0 && t.Weeks != nil && t.Verdict == "pass" && f.there(t.File) {
-		return t.Weeks.Float()
+		return *t.Weeks
 	}
-	return longest
+	return f.p.goodWeeks(t)
 }
 
-// outsideSpecification finds readings of the pH outside what the product has to
-// be.
-func (f *filing) outsideSpecification(t StabilityTest) []ingredients.Finding {
-	spec := f.p.Specification.PH
-	if spec == nil {
-		return nil
-	}
+// outsideSpecification finds readings outside what the product has to be.
+func (f *filing) outsideSpecification(t *StabilityTest) []ingredients.Finding {
 	var fs []ingredients.Finding
-	for _, r := range t.Readings {
-		if r.PH == nil || !r.PH.Less(spec.Min) && !spec.Max.Less(*r.PH) {
-			continue
-		}
+	say := func(r Reading, what, found, allowed string) {
 		week := "a reading"
 		if r.Week != nil {
 			week = "week " + r.Week.Exact()
 		}
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "stability-outside", r.Pos, "%s of the test %q reads pH %s, the specification allows %s",
-			week, t.Test, r.PH.Exact(), strings.ReplaceAll(spec.Text, "-", "–")).On(f.p.ID).AskOf(assessorWord).
+		fs = append(fs, ingredients.Findingf(ingredients.Ask, "stability-outside", r.Pos, "%s of the test %q reads %s %s, the specification allows %s",
+			week, t.Test, what, found, strings.ReplaceAll(allowed, "-", "–")).On(f.p.ID).AskOf(assessorWord).
 			WithWhy("a reading outside its limits ends the claim that the product is stable; common practice, no source").
 			WithFix("find out why, and change the formula or the specification"))
+	}
+	for _, r := range t.Readings {
+		if band := f.p.band("pH"); r.PH != nil && band != nil && (r.PH.Less(band.Min) || band.Max.Less(*r.PH)) {
+			say(r, "pH", r.PH.Exact(), f.p.Specification.PH.Text)
+		}
+		for _, x := range r.Properties {
+			v, ok := numberIn(x.Text)
+			if band := f.p.band(x.Name); ok && band != nil && (v < band.Min.Float() || v > band.Max.Float()) {
+				say(r, x.Name, x.Text, f.p.Specification.text(x.Name))
+			}
+		}
 	}
 	return fs
 }
 
-// ageing returns the factor for 10 °C and the temperature of the store.
-func (f *filing) ageing() (q10, storeC float64) {
-	for _, row := range f.law.Stability() {
-		switch row.Key {
-		case "Q7":
-			q10 = mustNumber(firstNumber.FindString(row.Value))
-		case "S2":
-			storeC = mustNumber(lastNumber.FindString(row.Value))
+// text returns what is specified of a property, as typed.
+func (s Specification) text(name string) string {
+	for _, x := range s.Properties {
+		if x.Name == name {
+			return x.Text
 		}
 	}
-	return q10, storeC
+	return ""
 }
 
 // warmStore returns the usual temperature of an accelerated test, °C. Source:
 // stability-micro.csv, row S6.
-func (f *filing) warmStore() float64 {
-	for _, row := range f.law.Stability() {
-		if row.Key == "S6" && row.Number != nil {
-			return row.Number.Float()
-		}
+func (f *filing) warmStore() ingredients.Num {
+	if n := f.law.StabilityRow("S6").Number; n != nil {
+		return *n
 	}
 	panic("stability-micro.csv: row S6 names no temperature") // the tests rule this out
-}
-
-var (
-	firstNumber = regexp.MustCompile(`^\d+(\.\d+)?`)
-	lastNumber  = regexp.MustCompile(`\d+(\.\d+)?$`)
-)
-
-func mustNumber(s string) float64 {
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		panic("stability-micro.csv: " + err.Error()) // the table is embedded and tested
-	}
-	return v
-}
-
-// plain prints a figure of the table as it is.
-func plain(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
-
-// monthsText cuts months to one decimal, never up: what is said must hold.
-func monthsText(months float64) string {
-	return strconv.FormatFloat(math.Floor(months*10)/10, 'f', -1, 64)
 }
 
 // enough says whether some months reach the stated ones. Half a day of floating
@@ -165,7 +124,7 @@ func (d durability) enough(months float64) bool { return months+0.02 >= float64(
 func (d durability) words() string {
 	var parts []string
 	if d.realMonths > 0 {
-		parts = append(parts, monthsText(d.realMonths)+" months at room temperature so far")
+		parts = append(parts, monthsDown(d.realMonths)+" at room temperature so far")
 	}
 	if d.agedWords != "" {
 		parts = append(parts, d.agedWords)
@@ -198,7 +157,7 @@ func (f *filing) stabilityFindings() []ingredients.Finding {
 	case d.statedMonths > 0 && !d.enough(max(d.realMonths, d.agedMonths)):
 		at := f.p.Durability.Pos
 		fs = append(fs, ingredients.Findingf(ingredients.Ask, "short-stability", at, "the label promises %s, the tests carry %s: %s",
-			count(d.statedMonths, "month", "months"), monthsText(max(d.realMonths, d.agedMonths)), d.words()).On(f.p.ID).AskOf(laboratoryWord).WithWhy("%s", why).
+			count(d.statedMonths, "month", "months"), monthsDown(max(d.realMonths, d.agedMonths)), d.words()).On(f.p.ID).AskOf(laboratoryWord).WithWhy("%s", why).
 			WithFix("go on with the tests, or promise a shorter period until they have run"))
 	}
 	return fs

@@ -12,8 +12,8 @@ import (
 // leave open for a product.
 //
 // Findings: ask "old-document", "missing-document", "document-changed",
-// "dossier-open", "serious-effect", "changed-since-assessment",
-// "assessed-other-figures", "figures-unreadable"; note "assessed"; those of
+// "dossier-open", "changed-since-assessment", "assessed-other-figures",
+// "figures-unreadable"; note "assessed"; those of
 // stability and of claims.
 func evidenceFindings(a *Assessment) []ingredients.Finding {
 	f := newFiling(a)
@@ -22,7 +22,6 @@ func evidenceFindings(a *Assessment) []ingredients.Finding {
 	fs = append(fs, f.changedPapers()...)
 	fs = append(fs, f.stabilityFindings()...)
 	fs = append(fs, f.claims()...)
-	fs = append(fs, f.seriousFindings()...)
 	fs = append(fs, assessedFindings(a)...)
 	return append(fs, f.openItems()...)
 }
@@ -117,20 +116,6 @@ func (f *filing) changedPapers() []ingredients.Finding {
 	}
 	for _, d := range f.p.Documents {
 		check(d, f.p.ID, cmp.Or(ProductDocumentKinds[d.Kind], d.Kind))
-	}
-	return fs
-}
-
-// seriousFindings remind of reports that are due.
-//
-// Findings: ask "serious-effect".
-func (f *filing) seriousFindings() []ingredients.Finding {
-	open, _ := f.seriousEffects()
-	var fs []ingredients.Finding
-	for _, c := range open {
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "serious-effect", c.Pos, "a serious undesirable effect of %s is not reported to the authority", c.Dated).On(f.p.ID).AskOf(makerWord).
-			WithWhy("serious undesirable effects are reported without delay, in guidance within %d calendar days; Regulation (EC) 1223/2009 Article 23 (dossier-contents.csv, rows X8 and X9)", f.reportDays()).
-			WithFix("report it now and enter the day under reported"))
 	}
 	return fs
 }

@@ -67,7 +67,7 @@ var qualityRules = map[string]func(*filing) answer{
 		case d.statedMonths == 0:
 			return partly("%s; no durability is stated that it could be compared with", x.words).at(x.places...).by(makerWord)
 		case len(d.outside) > 0:
-			return partly("%s of the pH outside the specification", count(len(d.outside), "reading", "readings")).at(x.places...).by(assessorWord)
+			return partly("%s outside the specification", count(len(d.outside), "reading", "readings")).at(x.places...).by(assessorWord)
 		case d.enough(d.realMonths):
 			x.state = ReadyPresent
 		case d.enough(d.agedMonths):
