@@ -6,6 +6,10 @@ import (
 	"gallipot/calc/law"
 )
 
+// ConditionWords says in words where a row holds: "in leave-on products for the
+// skin, except lip products".
+func ConditionWords(c law.Condition) string { return conditionWords(c) }
+
 // conditionWords says in words where a row holds, to follow "allowed" or "not
 // permitted": "in leave-on products for the skin, except lip products".
 func conditionWords(c law.Condition) string {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc"
 	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
@@ -84,7 +85,7 @@ func limitsOf(t *law.Tables, sub ingredients.Substance) *Table {
 		if l.Prohibited() {
 			limit = TextCell("not permitted")
 		}
-		table.Add(TextCell(l.Key), TextCell(marketsText(l.Markets)), TextCell(l.Condition.String()), limit.MarkedIf(l.FromMemory(), memoryMark),
+		table.Add(TextCell(l.Key), TextCell(marketsText(l.Markets)), TextCell(calc.ConditionWords(l.Condition)), limit.MarkedIf(l.FromMemory(), memoryMark),
 			TextCell(l.Basis.Text), dayCell(l.From, "in force for long"), dayCell(l.Until, "open"), TextCell(l.LabelText), TextCell(l.Source))
 	}
 	return table

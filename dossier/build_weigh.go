@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -320,7 +319,7 @@ func (s *WeighSheet) Files(dir string) (files, warnings []string, err error) {
 
 // writeDocument writes a document as PDF and spreadsheet.
 func writeDocument(dir, base string, doc *Document) (files, warnings []string, err error) {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	if err := makeFolder(dir); err != nil {
 		return nil, nil, err
 	}
 	var sheet bytes.Buffer

@@ -137,7 +137,7 @@ func WriteLetters(dir string, l *Letters, author string, day ingredients.Date) (
 		return nil, nil, nil, err
 	}
 	if len(letters) > 0 {
-		if err := os.MkdirAll(dir, 0o755); err != nil {
+		if err := makeFolder(dir); err != nil {
 			return nil, nil, nil, err
 		}
 	}

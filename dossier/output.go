@@ -55,7 +55,7 @@ func (a *Assessment) Stops() int {
 // an older pack is left as it was. Warnings name text that the PDF's font could
 // not show.
 func WritePack(dir string, a *Assessment) (files, warnings []string, err error) {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	if err := makeFolder(dir); err != nil {
 		return nil, nil, err
 	}
 	doc := Pack(a)

@@ -83,13 +83,20 @@ func LoadFS(dir string, fsys fs.FS) (*Workshop, []ingredients.Finding) {
 		sheetFile:          map[string]string{},
 	}}
 	if !l.readWorkshop() {
-		return nil, append(l.findings, noWorkshop(dir, "the folder "+dir+" has no workshop.yaml"))
+		return nil, append(l.findings, noWorkshop(dir, folderName(dir)+" has no workshop.yaml"))
 	}
 	l.readAll()
 	l.crossCheck()
 	l.checkEvidence()
 	l.w.loaded = ingredients.SortFindings(l.findings)
 	return l.w, l.w.loaded
+}
+
+func folderName(dir string) string {
+	if dir == "." {
+		return "this folder"
+	}
+	return "the folder " + dir
 }
 
 func noWorkshop(dir, what string) ingredients.Finding {

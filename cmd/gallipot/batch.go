@@ -33,6 +33,11 @@ func (c *command) batchVerb() *cobra.Command {
 		}
 		return dossier.WriteText(c.ui.out, review.Document(w, opt.Date))
 	})
-	v.Args = cobra.MaximumNArgs(1)
+	v.Args = func(_ *cobra.Command, args []string) error {
+		if len(args) > 1 {
+			return &usageError{"batch takes one code", "gallipot batch lists them all"}
+		}
+		return nil
+	}
 	return c.shared(v)
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -64,8 +65,47 @@ func (c *command) root() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.Args = func(_ *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return nil
+		}
+		return noVerb(root, args[0])
+	}
+	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb())
 	return root
+}
+
+// noVerb answers a verb that there is not.
+func noVerb(root *cobra.Command, name string) error {
+	var known []string
+	for _, v := range root.Commands() {
+		if v.IsAvailableCommand() {
+			known = append(known, v.Name())
+		}
+	}
+	return unknown("verb", name, known)
+}
+
+// flagName finds the flags in the text of a verb's usage.
+var flagName = regexp.MustCompile(`(?m)^ +(?:-., )?--([a-z-]+)`)
+
+// flagError answers a flag that cannot be read, with the nearest one that the
+// verb has.
+func flagError(cmd *cobra.Command, err error) error {
+	help := cmd.CommandPath() + " --help lists them"
+	name, ok := strings.CutPrefix(err.Error(), "unknown flag: --")
+	if !ok {
+		return &usageError{err.Error(), help}
+	}
+	var known []string
+	for _, m := range flagName.FindAllStringSubmatch(cmd.Flags().FlagUsages(), -1) {
+		known = append(known, m[1])
+	}
+	if near := ingredients.Nearest(name, known); near != "" {
+		help = "did you mean --" + near + "? " + help
+	}
+	return &usageError{cmd.Name() + " has no flag --" + name, help}
 }
 
 // shared adds the flags of every verb that reads a workshop.

@@ -1,10 +1,13 @@
 package main
 
 import (
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"gallipot/calc/law"
 	"gallipot/dossier"
+	"gallipot/ingredients"
 )
 
 // lawVerb lists the tables, or all they say about one substance.
@@ -14,11 +17,21 @@ func (c *command) lawVerb() *cobra.Command {
 			return dossier.WriteText(c.ui.out, dossier.LawTables(law.Builtin(), c.today))
 		}
 		doc, found := dossier.LawOf(law.Builtin(), args[0], c.today)
+		if !found && strings.ContainsAny(args[0][:1], "0123456789") {
+			if err := ingredients.CheckCAS(args[0]); err != nil {
+				return err
+			}
+		}
 		if !found {
 			return unknown("substance in the tables", args[0], law.Builtin().Dictionary().Names())
 		}
 		return dossier.WriteText(c.ui.out, doc)
 	})
-	v.Args = cobra.MaximumNArgs(1)
+	v.Args = func(_ *cobra.Command, args []string) error {
+		if len(args) > 1 {
+			return &usageError{"law takes one name or number", `put quotes around a name with spaces: gallipot law "` + strings.Join(args, " ") + `"`}
+		}
+		return nil
+	}
 	return v
 }
