@@ -65,14 +65,19 @@ func (b *labelling) ingredients() {
 			WithFix("complete the composition of the material it belongs to"), "L08")
 	}
 	if !fits {
-		i.State = LabelMissing
-		b.say(ingredients.Findingf(ingredients.Ask, "label-lists-differ", b.facts.Pos, "the lists for %s differ in more than the allergens they name: no one list serves all", b.marketNames()).
-			WithFix("print a label for each market"), "L08", "L15")
+		i.State, i.Remark = LabelMissing, "the lists for "+b.marketNames()+" differ in more than the allergens they name: print a label for each market"
 	}
 	if len(list.Open) > 0 {
-		i.Remark = "not settled by the papers: " + places(len(list.Open)) + " of the order"
+		i.Remark = joinRemarks(i.Remark, "not settled by the papers: "+places(len(list.Open))+" of the order")
 	}
 	b.add(i, "L08", "I01", "I02", "I03", "I11")
+}
+
+func joinRemarks(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + "; " + b
 }
 
 func places(n int) string {

@@ -93,7 +93,7 @@ func (a *Assessment) filed() []ingredients.Finding {
 			fs = append(fs, f)
 		}
 	}
-	return slices.Concat(fs, evidenceFindings(a), a.logFindings())
+	return slices.Concat(fs, evidenceFindings(a), a.logFindings(), labelFindings(a))
 }
 
 // lawTables adds the maker's own rows to the program's tables, once.

@@ -13,7 +13,6 @@ import (
 	"slices"
 	"strconv"
 
-	"gallipot/calc"
 	"gallipot/ingredients"
 )
 
@@ -165,39 +164,4 @@ func documentName(kind string) string {
 		return name
 	}
 	return kind
-}
-
-// LabelText builds the draft of what a label must say as far as the figures
-// decide it.
-func LabelText(a *Assessment, variant string) *Document {
-	v := a.show(variant)
-	d := v.document("Label text, draft")
-	d.NoContents = true
-	for _, x := range v.variants {
-		s := d.AddSection("label-"+anchorOf(x), upperFirst(variantName(x)))
-		for _, g := range v.sameLists(x) {
-			s.Add(Rich(Span{Text: joinNames(g.markets), Strong: true}), Para("Ingredients: "+g.result.List.Line()))
-			if texts := labelTexts(g.result); len(texts) > 0 {
-				s.Add(Para("Wording that the limit tables ask for:"), List(texts...))
-			}
-			if n := len(g.result.List.Open); n > 0 {
-				s.Add(Para(count(n, "place", "places") + " of the order not settled by the papers: see gallipot check " + a.Product.ID))
-			}
-		}
-	}
-	d.AddSection("label-note", "Before it is printed").Add(Para("A draft for a person to check: size, language, market, address, quantity, durability, batch code and the assessor's warnings are not on it."))
-	return d
-}
-
-// labelTexts lists the wording that rows of the limit tables ask for.
-func labelTexts(r *calc.Result) []string {
-	var texts []string
-	for _, t := range calc.LabelTexts(r.Limits) {
-		text := t.Text + " (annex " + t.Row.Annex + "/" + t.Row.Entry
-		if !t.Certain {
-			text += ", if the rule applies"
-		}
-		texts = addOnce(texts, text+")")
-	}
-	return texts
 }

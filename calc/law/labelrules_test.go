@@ -61,8 +61,8 @@ func TestLabelBandsAreWhole(t *testing.T) {
 // figure that decides between them together.
 func TestShelfLifeFigureIsTheRules(t *testing.T) {
 	months := Builtin().Fact("shelf-life-pao-over").Number.Exact()
-	require.Contains(t, Builtin().LabelRule("L30").Rule, "<= "+months+" months")
-	require.Contains(t, Builtin().LabelRule("L32").Rule, "> "+months+" months")
+	require.Contains(t, Builtin().LabelRule("L30").Rule, "up to "+months+" months")
+	require.Contains(t, Builtin().LabelRule("L32").Rule, "more than "+months+" months")
 }
 
 // TestUnitTypesExist follows the product types that the unit rules name.

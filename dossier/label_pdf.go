@@ -1,0 +1,278 @@
+package dossier
+
+import (
+	"bytes"
+	"fmt"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"gallipot/calc"
+	"gallipot/ingredients"
+)
+
+// labelPrinter draws labels in true size. Everything that is not label stands
+// outside its outline: marks, the proof line, a bar to check the printer by.
+type labelPrinter struct {
+	*pdfWriter
+	warnings []string
+}
+
+// The page of a proof, in mm.
+const (
+	proofEdge  = 12.0 // round the label
+	proofFoot  = 26.0 // below it
+	proofWidth = 104.0
+	proofSize  = 6.5 // points
+	proofLine  = 3.0
+	barLength  = 50.0
+)
+
+// newLabelPrinter makes an empty file with the furniture of d.
+func newLabelPrinter(d *Document) *labelPrinter {
+	w := newPDFWriter(d, nil)
+	w.p = fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: pageW, Ht: pageH}})
+	w.p.SetCatalogSort(true)
+	w.p.SetCreationDate(noClock)
+	w.p.SetModificationDate(noClock)
+	w.p.SetMargins(0, 0, 0)
+	w.p.SetCellMargin(0)
+	w.p.SetAutoPageBreak(false, 0)
+	w.loaded = [styleMono + 1]bool{}
+	return &labelPrinter{pdfWriter: w}
+}
+
+// LabelPDF prints a proof of each label on a page of its own, in true size with
+// marks at its edge; where a leaflet belongs to it, the leaflet follows. The
+// trim box of a page is the label.
+//
+// With sheets set it fills A4 sheets with each label in place of that, see
+// [LabelSize.Sheet]. The same labels give the same bytes.
+//
+// The labels that do not fit are left out and returned; the file is nil where
+// none fits. Warnings name runes that the fonts lack.
+// Errors: no label size in the product file, or a label larger than the sheet.
+func LabelPDF(labels []*ProductLabel, opt LabelOptions, sheets bool) (data []byte, unfit []*ProductLabel, warnings []string, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			data, err = nil, fmt.Errorf("dossier: the labels could not be drawn: %v", r)
+		}
+	}()
+	var w *labelPrinter
+	for _, l := range labels {
+		art, err := l.artwork(opt.Leaflet)
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		if art == nil {
+			unfit = append(unfit, l)
+			continue
+		}
+		if w == nil {
+			w = newLabelPrinter(l.a.show("").document("Labels, proof"))
+		}
+		for _, text := range art.warnings {
+			w.warnings = addOnce(w.warnings, text)
+		}
+		if sheets {
+			err = w.sheet(art)
+		} else {
+			w.proof(art)
+		}
+		if err != nil {
+			return nil, nil, nil, err
+		}
+	}
+	if w == nil {
+		return nil, unfit, nil, nil
+	}
+	var raw bytes.Buffer
+	if err := w.p.Output(&raw); err != nil {
+		return nil, nil, nil, fmt.Errorf("dossier: the labels could not be written: %w", err)
+	}
+	data, err = finishPDF(raw.Bytes(), w.info(), nil)
+	return data, unfit, append(w.warnings, w.clean.Warnings...), err
+}
+
+// proof prints one label on a page, and its leaflet on another.
+func (w *labelPrinter) proof(art *artwork) {
+	w.onPage(art.size, art.ink, art.words())
+	if len(art.leaflet) == 0 {
+		return
+	}
+	size, k := art.leafletPage()
+	w.onPage(size, k, []string{LabelProof, "Leaflet to the label " + art.label.Name() + " · " + art.label.marketNames()})
+}
+
+// onPage draws something in the middle of a page that is large enough for it and
+// the words below it.
+func (w *labelPrinter) onPage(o outline, k *ink, words []string) {
+	pw := max(o.width+2*proofEdge, proofWidth)
+	lines := w.wrapped(words, pw-2*proofEdge)
+	ph := o.height + 2*proofEdge + 7 + float64(len(lines))*proofLine
+	w.p.AddPageFormat("P", fpdf.SizeType{Wd: pw, Ht: ph})
+	x, y := (pw-o.width)/2, proofEdge
+	w.p.SetPageBox("trim", x, ph-y-o.height, o.width, o.height)
+	w.draw(k, x, y)
+	w.marks(o, x, y)
+	at := y + o.height + proofEdge - 2
+	w.bar(proofEdge, at)
+	w.say(lines, proofEdge, at+6)
+}
+
+// draw puts ink onto the page, its corner at x, y.
+func (w *labelPrinter) draw(k *ink, x, y float64) {
+	for _, l := range k.lines {
+		w.line(x+l.x0, y+l.y0, x+l.x1, y+l.y1, 0.15, colour{})
+	}
+	for _, s := range k.signs {
+		drawSign(w.p, s.kind, x+s.x, y+s.y, s.height)
+	}
+	for _, t := range k.texts {
+		w.write(x+t.x, y+t.base, t.s, t.style, t.size, colour{})
+	}
+}
+
+// marks shows where the label is cut: lines beyond its corners, or the circle
+// itself. Where a wrap overlaps is marked above and below it.
+func (w *labelPrinter) marks(o outline, x, y float64) {
+	const off, long, thin = 1.5, 4.0, 0.1
+	if o.shape == ShapeRound {
+		w.circle(x, y, o.width)
+	}
+	for _, cx := range []float64{x, x + o.width} {
+		for _, d := range []float64{-off, o.height + off} {
+			w.line(cx, y+d, cx, y+d+sign1(d)*long, thin, colour{})
+		}
+	}
+	for _, cy := range []float64{y, y + o.height} {
+		for _, d := range []float64{-off, o.width + off} {
+			w.line(x+d, cy, x+d+sign1(d)*long, cy, thin, colour{})
+		}
+	}
+	if o.overlap > 0 {
+		at := x + o.width - o.overlap
+		w.line(at, y-off, at, y-off-long/2, thin, colour{})
+		w.line(at, y+o.height+off, at, y+o.height+off+long/2, thin, colour{})
+		w.write(at+0.6, y-off-0.4, "overlap", styleRegular, proofSize-1.5, grey)
+	}
+}
+
+// circle draws the line along which a round label is cut.
+func (w *labelPrinter) circle(x, y, across float64) {
+	w.p.SetDrawColor(rule[0], rule[1], rule[2])
+	w.p.SetLineWidth(0.1)
+	w.p.Circle(x+across/2, y+across/2, across/2, "D")
+}
+
+func sign1(f float64) float64 {
+	if f < 0 {
+		return -1
+	}
+	return 1
+}
+
+// bar draws a line of known length, by which to see whether a printer keeps the
+// size.
+func (w *labelPrinter) bar(x, y float64) {
+	w.line(x, y, x+barLength, y, 0.2, colour{})
+	for _, at := range []float64{x, x + barLength} {
+		w.line(at, y-1, at, y+1, 0.2, colour{})
+	}
+	w.write(x+barLength+1.5, y+0.8, fmt.Sprintf("%.0f mm: print at 100 %%", barLength), styleRegular, proofSize, black)
+}
+
+// wrapped breaks the words of a proof into lines.
+func (w *labelPrinter) wrapped(words []string, width float64) []string {
+	var lines []string
+	for i, s := range words {
+		style := styleRegular
+		if i == 0 {
+			style = styleBold
+		}
+		for _, line := range wrapRuns([]run{{text: w.clean.clean(s), style: style}}, width, runeMM(proofSize)) {
+			text := ""
+			for _, r := range line {
+				text += r.text
+			}
+			if style == styleBold {
+				text = "\x00" + text
+			}
+			lines = append(lines, text)
+		}
+	}
+	return lines
+}
+
+// say writes the lines of a proof; the first sentence is bold.
+func (w *labelPrinter) say(lines []string, x, y float64) {
+	for i, s := range lines {
+		style := styleRegular
+		if s != "" && s[0] == 0 {
+			s, style = s[1:], styleBold
+		}
+		w.write(x, y+float64(i)*proofLine, s, style, proofSize, black)
+	}
+}
+
+// words are what stands below a proof.
+func (art *artwork) words() []string {
+	l := art.label
+	text := []string{LabelProof}
+	about := fmt.Sprintf("%s · %s · %s · lower-case x %s mm", l.Name(), l.marketNames(), art.size.sizeWords(), mm(art.x))
+	if l.FigureMM != nil {
+		about += " · figures of the quantity at least " + l.FigureMM.Exact() + " mm"
+	}
+	text = append(text, about, fmt.Sprintf("law of %s · fingerprint %s", l.a.Options.Date, l.a.Fingerprint))
+	if len(art.leaflet) > 0 {
+		text = append(text, "With a leaflet: the law allows it only where the pack has no room.")
+	}
+	if n := l.missing(); n > 0 {
+		text = append(text, count(n, "item is", "items are")+" missing and in square brackets.")
+	}
+	if n := l.a.Stops(); n > 0 {
+		text = append(text, "Not lawful or not computable as it stands: "+count(n, "finding", "findings")+" of kind stop.")
+	}
+	if l.a.Workshop.Invented {
+		text = append(text, "Invented data.")
+	}
+	return text
+}
+
+// leafletSizes are the papers a leaflet may take, A6 and larger, in mm.
+var leafletSizes = []outline{
+	{shape: ShapeRectangle, width: 105, height: 148, margin: 7},
+	{shape: ShapeRectangle, width: 148, height: 210, margin: 9},
+	{shape: ShapeRectangle, width: 210, height: 297, margin: 12},
+}
+
+// leafletPage sets what went onto the leaflet on the smallest paper that holds
+// it.
+func (art *artwork) leafletPage() (outline, *ink) {
+	c := newCleaner()
+	m := art.label.matter(c)
+	m = matter{name: m.name, function: m.function, paras: art.leaflet}
+	for _, o := range leafletSizes {
+		for _, x := range []float64{1.6, 1.4, 1.2} {
+			if k := o.set(m, setting{x: x, name: 1.6}); k != nil {
+				return o, k
+			}
+		}
+	}
+	panic("dossier: a leaflet of one page does not hold the text of " + art.label.Name())
+}
+
+// missing counts the items that stand in square brackets.
+func (l *ProductLabel) missing() int {
+	n := 0
+	for _, i := range l.Items {
+		if i.State == calc.LabelMissing {
+			n++
+		}
+	}
+	return n
+}
+
+// noSheet says that a label is larger than the sheet.
+func noSheet(o outline) error {
+	return &ingredients.ValueError{What: "a label of " + o.sizeWords() + " does not fit on an A4 sheet", Fix: "print it with --pdf alone"}
+}
