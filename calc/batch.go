@@ -98,6 +98,30 @@ func mixtureOf(name string, lines []MadeLine, masses []ingredients.Num) (Mixture
 	return m, true
 }
 
+// CheckMade runs on a batch as weighed what weighing can change: the reaction with
+// lye, allergens, fragrance certificates and legal limits. It is AssessRecipe
+// without the rest, for there may be hundreds of batches; the other fields of the
+// result stay empty.
+func CheckMade(in *Input, recipe *Recipe) *Result {
+	r := &Result{Recipe: recipe}
+	var fs, found []ingredients.Finding
+	say := func(more []ingredients.Finding) { fs = append(fs, more...) }
+	in, mixtures, reactions, found := Saponify(in, recipe)
+	r.Input, r.Reactions = in, reactions
+	say(found)
+	for _, mix := range mixtures {
+		r.Compositions = append(r.Compositions, Compose(mix, in.Materials, in.Dict))
+	}
+	r.Allergens, found = Allergens(in, r.Compositions, in.Materials)
+	say(found)
+	r.Fragrances, r.FragranceSums, found = Fragrances(in, r.Compositions, in.Materials)
+	say(found)
+	r.Limits, found = Limits(in, r.Compositions)
+	say(found)
+	r.Findings = Unique(fs)
+	return r
+}
+
 // Deviation compares one weighed mass with its plan.
 type Deviation struct {
 	Line     int             // index into the lines

@@ -32,6 +32,13 @@ type BatchReview struct {
 // a is the assessment of the product on the day; nil where the product is gone.
 // Findings: see reviewer.
 func (w *Workshop) Review(b *Batch, a *Assessment) *BatchReview {
+	r := w.review(b, a)
+	r.mayRelease()
+	return r.out
+}
+
+// review is Review without what speaks against the product itself.
+func (w *Workshop) review(b *Batch, a *Assessment) *reviewer {
 	r := &reviewer{w: w, b: b, a: a, out: &BatchReview{Batch: b}}
 	if a != nil {
 		r.law, r.out.Product = a.Options.Law, a.Product
@@ -51,7 +58,7 @@ func (w *Workshop) Review(b *Batch, a *Assessment) *BatchReview {
 	r.out.Findings = calc.Unique(r.out.Findings)
 	r.release()
 	r.out.Findings = calc.Unique(r.out.Findings)
-	return r.out
+	return r
 }
 
 // reviewer looks at one batch.
@@ -214,7 +221,7 @@ func (r *reviewer) assess() {
 		if r.b.Released() && !r.b.Release.Date.IsZero() {
 			in.Date = r.b.Release.Date
 		}
-		made := calc.AssessRecipe(&in, recipe)
+		made := calc.CheckMade(&in, recipe)
 		r.out.Results = append(r.out.Results, made)
 		r.newStops(planned, made)
 		r.newAllergens(planned, made)

@@ -176,6 +176,11 @@ func (r *reviewer) release() {
 			WithWhy("a batch is released when its record is complete and every result is in order; ISO 22716 9 (stability-micro.csv, row B11)").
 			WithFix("settle what gallipot batch %s lists, or take the release back and keep the packs", r.b.Code))
 	}
+}
+
+// mayRelease adds what speaks against selling the product at all.
+func (r *reviewer) mayRelease() {
+	open := &r.out.Open
 	switch {
 	case r.out.Product == nil:
 		*open = append(*open, "its product file is gone")
@@ -227,7 +232,7 @@ func BatchFindings(w *Workshop, as []*Assessment) []ingredients.Finding {
 	for _, a := range as {
 		for _, b := range w.batchesOf(a.Product.ID) {
 			if b.State() != "planned" && len(a.ByVariant(b.Variant)) > 0 {
-				jobs = append(jobs, func() []ingredients.Finding { return w.Review(b, a).Findings })
+				jobs = append(jobs, func() []ingredients.Finding { return w.review(b, a).out.Findings })
 			}
 		}
 	}

@@ -356,3 +356,15 @@ func TestRecallWithinASecond(t *testing.T) {
 	}
 	assert.Less(t, took, time.Second)
 }
+
+// TestCheckOfTwoYears: all findings of two years of batches in the time of a
+// check that a maker waits for.
+func TestCheckOfTwoYears(t *testing.T) {
+	files, _ := twoYears(t)
+	w, _ := LoadFS("shop", files)
+	as := w.AssessAll(w.Products, batchOptions())
+	start := time.Now()
+	fs := BatchFindings(w, as)
+	assert.Less(t, time.Since(start), 4*time.Second)
+	assert.NotEmpty(t, fs, "the generated records lack checks of start and lots of masses off the formula")
+}

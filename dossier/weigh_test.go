@@ -1,0 +1,236 @@
+package dossier
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc"
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// TestWeighingSheetsHangTogether prints every variant of the demo in every form
+// and wants each line in exactly one stage.
+func TestWeighingSheetsHangTogether(t *testing.T) {
+	w, _ := Load("../testdata/demo")
+	for _, p := range w.Products {
+		a := w.Assess(p, batchOptions())
+		for _, v := range p.Variants {
+			s, err := w.Weigh(a, v.ID, WeighOptions{BatchG: grams(t, "2kg"), Code: "T1"})
+			require.NoError(t, err)
+			doc := s.Document()
+			require.Empty(t, doc.Check(), "%s/%s", p.ID, v.ID)
+			var lines []int
+			steps := 0
+			for _, st := range s.Stages {
+				lines = append(lines, st.Lines...)
+				steps += len(st.Steps)
+			}
+			slices.Sort(lines)
+			require.Len(t, lines, len(s.Plan.Lines))
+			for i, n := range lines {
+				require.Equal(t, i, n)
+			}
+			assert.Equal(t, len(p.Process), steps, "every step once")
+			last := s.Stages[len(s.Stages)-1].PotG
+			if len(v.Portions) == 0 {
+				assert.Equal(t, "2000", last.Exact(), "what is in the pot at the end")
+			}
+			var text, again bytes.Buffer
+			require.NoError(t, WriteText(&text, doc))
+			require.NoError(t, WriteText(&again, s.Document()))
+			assert.Equal(t, text.String(), again.String())
+			var js bytes.Buffer
+			require.NoError(t, s.WriteJSON(&js))
+			var back struct {
+				Plan struct {
+					TotalG float64 `json:"total_g"`
+				} `json:"plan"`
+			}
+			require.NoError(t, json.Unmarshal(js.Bytes(), &back))
+			assert.Equal(t, 2000.0, back.Plan.TotalG)
+		}
+	}
+}
+
+// TestStagesFollowTheProcess: heath-wash comes to A, B, A again, C, is divided,
+// and scented after that.
+func TestStagesFollowTheProcess(t *testing.T) {
+	titles := func(s *WeighSheet) (out []string) {
+		for _, st := range s.Stages {
+			out = append(out, st.Title)
+		}
+		return out
+	}
+	base := []string{"Phase A: Water and gum, heat to 40 °C", "Phase B: Surfactants, heat to 75 °C", "Phase A: Water and gum, again", "Phase C: Cool down"}
+	assert.Equal(t, append(slices.Clone(base), "Divide the base", "Violet layer", "Bronze layer", "Phase D: Scent and colour"),
+		titles(demoSheet(t, "heath-wash", "duo", WeighOptions{BatchG: grams(t, "2kg")})))
+	assert.Equal(t, append(slices.Clone(base), "Phase D: Scent and colour", "Stir in last"),
+		titles(demoSheet(t, "heath-wash", "scrub", WeighOptions{BatchG: grams(t, "2kg")})))
+	s := demoSheet(t, "heath-wash", "duo", WeighOptions{BatchG: grams(t, "2kg")})
+	// 1 % scent and colour on 2000 g: 20 g; base 1980 g, 60 % of it 1188 g
+	assert.Equal(t, "1980", s.Stages[3].PotG.Exact())
+	assert.Equal(t, "1188", s.Plan.Portions[0].BaseG.Exact())
+	assert.Equal(t, "1200", s.Stages[5].PotG.Exact())
+	assert.Equal(t, "800", s.Stages[6].PotG.Exact())
+}
+
+func TestWeighSizes(t *testing.T) {
+	s := demoSheet(t, "heath-wash", "gorse", WeighOptions{Jars: 24, LossPct: ingredients.Int(3)})
+	assert.Equal(t, "2969.1", s.Plan.TotalG.Exact()) // 24 × 120 / 0.97 = 2969.07, up to the division
+	assert.Equal(t, 24, s.Units)
+	s = demoSheet(t, "heath-wash", "gorse", WeighOptions{BatchG: grams(t, "2kg"), LossPct: ingredients.Int(3)})
+	assert.Equal(t, 16, s.Units) // 1940 / 120 = 16.2
+	density, err := ingredients.ParseNum("0.98")
+	require.NoError(t, err)
+	s = demoSheet(t, "body-cream", "tideline", WeighOptions{Jars: 10, DensityGML: &density})
+	assert.Equal(t, "980", s.Plan.TotalG.Exact()) // 10 × 100 ml × 0.98
+
+	w, _ := Load("../testdata/demo")
+	fail := func(product, variant string, opt WeighOptions, want string) {
+		_, err := w.Weigh(w.Assess(w.Product(product), batchOptions()), variant, opt)
+		assert.ErrorContains(t, err, want)
+	}
+	fail("body-cream", "tideline", WeighOptions{Jars: 10}, "density is not known")
+	fail("heath-wash", "gorse", WeighOptions{}, "size of the batch is not given")
+	fail("heath-wash", "", WeighOptions{BatchG: grams(t, "2kg")}, "one variant")
+	fail("heath-wash", "gorse", WeighOptions{BatchG: grams(t, "0.05g")}, "cannot be weighed out")
+	fail("heath-wash", "gorse", WeighOptions{BatchG: grams(t, "99999kg")}, "cannot be weighed out")
+	w.BalanceDivisionG = nil
+	fail("heath-wash", "gorse", WeighOptions{BatchG: grams(t, "2kg")}, "how finely your balance weighs")
+}
+
+func TestParseMass(t *testing.T) {
+	for text, want := range map[string]string{"2kg": "2000", "500 g": "500", "1.5KG": "1500", "0.25 kg": "250", "12.3g": "12.3"} {
+		n, err := ParseMass(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, n.Exact())
+	}
+	for _, bad := range []string{"", "2", "kg", "-2kg", "0g", "2,5kg", "2 lb", "two kg"} {
+		_, err := ParseMass(bad)
+		assert.Error(t, err, bad)
+	}
+}
+
+// TestMissingPriceIsNamed: no price counts as none.
+func TestMissingPriceIsNamed(t *testing.T) {
+	w, _ := Load("../testdata/demo")
+	w.Sheets["fo-gorse"].PricePerKg = nil
+	s, err := w.Weigh(w.Assess(w.Product("heath-wash"), batchOptions()), "gorse", WeighOptions{BatchG: grams(t, "2kg")})
+	require.NoError(t, err)
+	assert.Nil(t, s.Cost.Batch)
+	assert.Equal(t, []string{"fo-gorse"}, s.Cost.Missing)
+	var text bytes.Buffer
+	require.NoError(t, WriteText(&text, s.Document()))
+	assert.Contains(t, text.String(), "No price is given for fo-gorse")
+	assert.Contains(t, text.String(), "prices are missing")
+}
+
+// TestWeighFiles writes both files, twice the same bytes.
+func TestWeighFiles(t *testing.T) {
+	var first [][]byte
+	for i := range 2 {
+		dir := filepath.Join(t.TempDir(), "out")
+		files, _, err := demoSheet(t, "heath-wash", "duo", WeighOptions{BatchG: grams(t, "2kg")}).Files(dir)
+		require.NoError(t, err)
+		require.Len(t, files, 2)
+		for k, f := range files {
+			data, err := os.ReadFile(f)
+			require.NoError(t, err)
+			if i == 0 {
+				first = append(first, data)
+			} else {
+				assert.True(t, bytes.Equal(first[k], data), filepath.Base(f))
+			}
+		}
+		assert.Equal(t, "heath-wash-duo-weighing.pdf", filepath.Base(files[0]))
+		assert.Equal(t, "heath-wash-duo-weighing.xlsx", filepath.Base(files[1]))
+	}
+}
+
+// TestCautions: which rows of the caution table a material calls up.
+func TestCautions(t *testing.T) {
+	tables := law.Builtin()
+	rows := func(text string, b bench, others ...string) []string {
+		b.law = tables
+		parse := func(text string) *calc.Material {
+			s, fs := ingredients.ReadSheet(ingredients.NewSource("ingredients/m.yaml", []byte("id: m\n"+text)))
+			require.Empty(t, fs, text)
+			return calc.Prepare(s, tables.Dictionary())
+		}
+		m := parse(text)
+		b.others = []*calc.Material{m}
+		for _, o := range others {
+			b.others = append(b.others, parse(o))
+		}
+		var out []string
+		for _, c := range b.cautions(m) {
+			out = append(out, c.Key)
+		}
+		return out
+	}
+	const whole = "composition: {complete: true, constituents: [{inci: %, pct: 100}]}\n"
+	of := func(inci, more string) string { return "name: M\n" + more + strings.Replace(whole, "%", inci, 1) }
+	hot := ingredients.Int(70)
+
+	assert.Equal(t, []string{"H04", "H05", "H06"}, rows(of("Sodium Hydroxide", "form: solid\n"), bench{}))
+	assert.Equal(t, []string{"H04", "H05", "H06", "H07"}, rows(of("Potassium Hydroxide", "form: solid\n"), bench{soap: true}))
+	assert.Equal(t, []string{"H01", "H02", "H03"}, rows(of("Sodium Lauryl Sulfoacetate", "form: powder\nfunctions: [foaming]\n"), bench{}))
+	assert.Equal(t, []string{"H01"}, rows(of("Sodium Cocoyl Isethionate", "form: solid\n"), bench{}))
+	assert.Equal(t, []string{"H03"}, rows(of("Kaolin", "form: powder\n"), bench{}))
+	assert.Equal(t, []string{"H12", "H13"}, rows(of("Butyrospermum Parkii Butter", "form: solid\n"), bench{heatC: &hot}))
+	assert.Equal(t, []string{"H12", "H13"}, rows(of("Cetearyl Alcohol", "form: solid\nphysical: {melting_c: 52}\n"), bench{heatC: &hot}))
+	assert.Empty(t, rows(of("Butyrospermum Parkii Butter", "form: solid\n"), bench{}))
+	assert.Equal(t, []string{"H14"}, rows(of("Aqua", "form: liquid\n"), bench{heatC: &hot}))
+	assert.Equal(t, []string{"H03", "H15"}, rows(of("Citric Acid", "form: powder\n"), bench{}))
+	assert.Equal(t, []string{"H03", "H15", "H16"}, rows(of("Citric Acid", "form: powder\n"), bench{}, of("Sodium Bicarbonate", "form: powder\n")))
+	assert.Equal(t, []string{"H17"}, rows(of("Alcohol Denat.", "form: liquid\n"), bench{}))
+	assert.Equal(t, []string{"H17"}, rows(of("Dimethyl Ether", "form: liquid\nphysical: {flash_c: 60}\n"), bench{}))
+	assert.Equal(t, []string{"H19"}, rows(of("Phenoxyethanol", "form: liquid\nfunctions: [preservative]\n"), bench{}))
+	assert.Equal(t, []string{"H23"}, rows(of("Butane", "form: gas\n"), bench{}))
+	assert.Equal(t, []string{"H09", "H10", "H11"}, rows("name: M\nform: liquid\nlabel_as: parfum\n", bench{}))
+}
+
+// TestLyeStandsOnTheSheet: a soap's weighing sheet shows the lye cautions beside
+// the lye, and is blocked when there is too much of it.
+func TestLyeStandsOnTheSheet(t *testing.T) {
+	shop := func(lye string) *Workshop {
+		w, fs := LoadFS("shop", folder(map[string]string{
+			"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\nbalance: {division_g: 1}\n",
+			"ingredients/water.yaml": sheetFile("water", ""),
+			"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
+			"ingredients/lye.yaml":   "id: lye\nname: Caustic soda\nform: solid\ncomposition: {complete: true, constituents: [{inci: Sodium Hydroxide, cas: 1310-73-2, pct: 100}]}\n",
+			"products/bar.yaml": "id: bar\nname: Bar\nrevision: 1\nproduct_type: bar-soap\nintended_for: adults\nnet_content: {g: 100}\nformula:\n  basis: grams\n  saponify: {alkali: NaOH, excess_fat_pct: 5, water_loss_pct: 10}\n  phases:\n    - id: A\n      lines:\n        - {ingredient: olive, amount: 1000}\n        - {ingredient: lye, amount: " + lye + "}\n        - {ingredient: water, amount: 300}\n",
+		}))
+		require.Empty(t, fs)
+		return w
+	}
+	w := shop("123")
+	a := w.Assess(w.Product("bar"), batchOptions())
+	s, err := w.Weigh(a, "", WeighOptions{BatchG: grams(t, "1423g")})
+	require.NoError(t, err)
+	require.False(t, s.Blocked())
+	var ids []string
+	for _, c := range s.Stages[0].Cautions {
+		ids = append(ids, c.Ingredient+" "+strings.Join(c.Rows, " "))
+	}
+	assert.Contains(t, ids, "lye H04 H05 H06 H07")
+	assert.Equal(t, "Sodium Olivate", a.Results[0].List.Entries[0].Name)
+
+	w = shop("150")
+	s, err = w.Weigh(w.Assess(w.Product("bar"), batchOptions()), "", WeighOptions{BatchG: grams(t, "1450g")})
+	require.NoError(t, err)
+	require.True(t, s.Blocked())
+	var text bytes.Buffer
+	require.NoError(t, WriteText(&text, s.Document()))
+	assert.Contains(t, text.String(), "Do not make this batch")
+	assert.NotContains(t, text.String(), "To weigh", "no masses are printed")
+}
