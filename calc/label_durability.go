@@ -3,7 +3,6 @@ package calc
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"gallipot/ingredients"
 )
@@ -79,11 +78,16 @@ func (b *labelling) date() {
 // made on a day and keeping for some months is best used: the last month that
 // ends within that time, so that the label never promises more.
 func BestBefore(made ingredients.Date, months int) string {
-	d := made.Time()
-	end := time.Date(d.Year(), d.Month()+time.Month(months), 1, 0, 0, 0, 0, time.UTC)
-	lastOfMonth := end.AddDate(0, 1, -1).Day()
-	if d.Day() < lastOfMonth {
-		end = end.AddDate(0, -1, 0)
+	day := int(made) % 100
+	month := int(made)/10000*12 + int(made)/100%100 - 1 + months // counted from year 0
+	if day < lastDay(month) {
+		month--
 	}
-	return end.Format("01/2006")
+	return fmt.Sprintf("%02d/%04d", month%12+1, month/12)
+}
+
+// lastDay is the number of days of a month counted from year 0.
+func lastDay(month int) int {
+	next := month + 1
+	return int(ingredients.Date(next/12*10000+(next%12+1)*100+1).AddDays(-1)) % 100
 }

@@ -62,10 +62,10 @@ func largest(n NetContent) *ingredients.Num {
 func (b *labelling) unit(net NetContent) {
 	byWeight, byVolume := b.law.LabelRule("Q08a"), b.law.LabelRule("Q08b")
 	switch {
-	case net.G == nil && slices.Contains(byWeight.Wording, b.in.Product.Type):
+	case net.G == nil && slices.Contains(byWeight.Wording, b.in.Type.Key):
 		b.say(ingredients.Findingf(ingredients.Note, "label-quantity-unit", net.Pos, "%s is stated in ml; such products are sold by weight", b.in.Type.Name).
 			WithFix("write net_content: {g: …}"), "Q08")
-	case net.ML == nil && slices.Contains(byVolume.Wording, b.in.Product.Type):
+	case net.ML == nil && slices.Contains(byVolume.Wording, b.in.Type.Key):
 		b.say(ingredients.Findingf(ingredients.Note, "label-quantity-unit", net.Pos, "%s is stated in g; liquids are sold by volume", b.in.Type.Name).
 			WithFix("write net_content: {ml: …}, unless it is no liquid"), "Q08")
 	}
