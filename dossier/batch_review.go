@@ -165,6 +165,9 @@ func (r *reviewer) weighed() {
 		if d.Rule != nil {
 			f = f.WithWhy("working tolerance of %s %s; %s (facts.csv, row %s)", d.Rule.Value, d.Rule.Unit, d.Rule.Source, d.Rule.Key)
 		}
+		if d.Rule == nil {
+			f = f.WithWhy("one division of the balance, which is wider here than the working tolerance")
+		}
 		if why := reasons[l.Pos]; why != "" {
 			f.Severity = ingredients.Note
 			f.Fix = "reason given: " + why

@@ -248,7 +248,11 @@ func BatchList(w *Workshop, day ingredients.Date) *Document {
 		if b.Revision > 0 {
 			revision = IntCell(b.Revision)
 		}
-		t.Add(TextCell(b.Code), DateCell(b.Date), TextCell(productName(b)), revision, NumCell(b.weighedG(), RuleExact), unitsCell(b.Yield.FilledUnits), TextCell(b.State()))
+		weighed := MissingCell("nothing yet")
+		if !b.weighedG().IsZero() {
+			weighed = NumCell(b.weighedG(), RuleExact)
+		}
+		t.Add(TextCell(b.Code), DateCell(b.Date), TextCell(productName(b)), revision, weighed, unitsCell(b.Yield.FilledUnits), TextCell(b.State()))
 	}
 	d.AddSection("on-record", "Batches on record").Add(t)
 	return d

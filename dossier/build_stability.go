@@ -190,7 +190,13 @@ func lifeWords(p *Product, tables *law.Tables) string {
 	if l.Accelerate != nil {
 		parts = append(parts, monthsDown(*l.Accelerate)+" by the estimate from warm storage")
 	}
-	text := "The storage tests support " + joinNames(parts) + "; the shorter one is what the data carry so far: " + monthsDown(*l.Months) + "."
+	text := "The storage tests support " + joinNames(parts) + "."
+	switch {
+	case l.Real == nil:
+		text += " There is no test in real time yet."
+	case l.Accelerate != nil:
+		text += " The shorter one is what the data carry so far: " + monthsDown(*l.Months) + "."
+	}
 	if stated := p.statedMonths(); stated > 0 {
 		text += " Stated is " + count(stated, "month", "months") + "."
 	}

@@ -56,7 +56,7 @@ func (a *Assessment) trendFindings() (fs []ingredients.Finding) {
 		}
 	}
 	if overdue > 0 {
-		fs = append(fs, ingredients.Findingf(ingredients.Note, "reading-overdue", first.test.Pos, "%s due, the first on %s: week %s of %s", count(overdue, "reading is", "readings are"), first.date, first.week.Exact(), first.test.name()).
+		fs = append(fs, ingredients.Findingf(ingredients.Note, "reading-overdue", first.test.Pos, "%s overdue, the first since %s: week %s of %s", count(overdue, "reading is", "readings are"), first.date, first.week.Exact(), first.test.name()).
 			On(p.ID).WithFix("take it and enter it; gallipot stability %s --ics makes a calendar of those to come", p.ID))
 	}
 	return fs
@@ -152,11 +152,11 @@ func (a *Assessment) effectFindings() (fs []ingredients.Finding) {
 				when = "overdue since " + limit.String()
 			}
 			fs = append(fs, ingredients.Findingf(ingredients.Stop, "serious-effect-unreported", c.Pos, "a serious undesirable effect of %s is not reported to the authority: %s", c.Dated, when).On(p.ID).
-				WithWhy("without delay; %s (dossier-contents.csv, rows X8 and X9; %d days by the Commission's guidelines, memory)", duty.Source, days).
+				WithWhy("without delay; Regulation (EC) 1223/2009 %s (dossier-contents.csv, rows X8 and X9; %d days by the Commission's guidelines, memory)", duty.Source, days).
 				WithFix("report it now and enter the day under reported; in GB to the product-safety office, in the EU to the authority of the state where it happened"))
 		case c.Serious && limit.Before(c.Reported):
 			fs = append(fs, ingredients.Findingf(ingredients.Note, "serious-effect-late", c.Pos, "the serious undesirable effect of %s was reported on %s, later than %d days", c.Dated, c.Reported, days).On(p.ID).
-				WithWhy("%s (dossier-contents.csv, row X9)", duty.Source).WithFix("note the reason under outcome"))
+				WithWhy("without delay; Regulation (EC) 1223/2009 %s (dossier-contents.csv, row X9; %d days by the Commission's guidelines, memory)", duty.Source, days).WithFix("note the reason under outcome"))
 		}
 		if c.Batch != "" && len(a.Workshop.BatchRecords) > 0 && a.Workshop.Batch(c.Batch) == nil {
 			f := ingredients.Findingf(ingredients.Ask, "effect-batch-unknown", c.Pos, "the complaint of %s names batch %s, and there is no record of it", c.Dated, c.Batch).On(p.ID).WithFix("correct the code, or put its record into batches/")
