@@ -110,14 +110,6 @@ func placeOf(p ingredients.Pos) string {
 	return p.File + ":" + itoa(p.Line)
 }
 
-func idsOf(list []*ingredients.Sheet) []string {
-	var ids []string
-	for _, s := range list {
-		ids = append(ids, s.ID)
-	}
-	return ids
-}
-
 // wet says whether water is in any variant, and in which words.
 func (f *filing) wet() (names []string, wet bool) {
 	for _, r := range f.a.Results {
