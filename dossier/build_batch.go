@@ -21,10 +21,14 @@ func (r *BatchReview) Document(w *Workshop, day ingredients.Date) *Document {
 func (r *BatchReview) headSection(w *Workshop) *Section {
 	b := r.Batch
 	sec := &Section{ID: "batch", Title: "Batch " + b.Code}
+	title := "Not to be released as far as files can tell"
+	if b.Released() {
+		title = "Released, with points open"
+	}
 	if len(r.Open) == 0 {
 		sec.Add(&Callout{Kind: CalloutNote, Title: "Nothing in the files speaks against release", Body: []*Paragraph{Para("Every figure that was written down is in order. What was not written down nobody has looked at: a named person checks the batch and decides.")}})
 	} else {
-		sec.Add(&Callout{Kind: CalloutStop, Title: "Not to be released as far as files can tell", Body: []*Paragraph{Para(count(len(r.Open), "point is", "points are") + " open:")}}, List(r.Open...))
+		sec.Add(&Callout{Kind: CalloutStop, Title: title, Body: []*Paragraph{Para(count(len(r.Open), "point is", "points are") + " open:")}}, List(r.Open...))
 	}
 	t := &Table{ID: "batch-facts", SheetName: "Batch", Columns: []Column{{Head: "Item", Fixed: true, Weight: 0.8}, {Head: "As recorded", Weight: 2, Kind: KindText}}}
 	fact := func(label string, c Cell) { t.Add(TextCell(label), c) }

@@ -236,7 +236,7 @@ func TestDemoFaults(t *testing.T) {
 	demo := workshops(t)["demo"]
 	marked := map[string][]string{} // number to files
 	fault := regexp.MustCompile(`# FAULT (\d\d): `)
-	for _, glob := range []string{"ingredients/*.yaml", "products/*.yaml"} {
+	for _, glob := range []string{"ingredients/*.yaml", "products/*.yaml", "batches/*.yaml"} {
 		each(t, demo, glob, func(_ *testing.T, name string, data []byte) {
 			for _, m := range fault.FindAllStringSubmatch(string(data), -1) {
 				marked[m[1]] = append(marked[m[1]], name)
