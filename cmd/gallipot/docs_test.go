@@ -64,7 +64,7 @@ func TestReadmeNamesEveryVerb(t *testing.T) {
 	c := &command{}
 	for _, v := range c.root().Commands() {
 		if v.Name() != "help" && v.Name() != "completion" {
-			assert.Contains(t, string(readme), "`gallipot "+v.Name(), v.Name())
+			assert.True(t, strings.Contains(string(readme), "`gallipot "+v.Name()), "%s is not in the table of verbs", v.Name())
 		}
 	}
 }
