@@ -126,24 +126,34 @@ func (a *Assessment) Readiness() []ReadinessItem {
 	return items
 }
 
-// mergeFrom names each supplier once, with all materials.
+// mostMaterials is how many materials an item names for one supplier; the
+// letters name them all.
+const mostMaterials = 6
+
+// mergeFrom names each supplier once, with the materials it is about.
 func mergeFrom(from []string) []string {
-	var out []string
-	at := map[string]int{}
+	var who []string
+	materials := map[string][]string{}
 	for _, f := range from {
-		cut := strings.LastIndex(f, " for ")
-		if cut < 0 {
-			out = addOnce(out, f)
-			continue
+		name, material, about := f, "", false
+		if cut := strings.LastIndex(f, " for "); cut >= 0 {
+			name, material, about = f[:cut], f[cut+len(" for "):], true
 		}
-		if i, known := at[f[:cut]]; known {
-			out[i] += ", " + f[cut+len(" for "):]
-			continue
+		who = addOnce(who, name)
+		if about {
+			materials[name] = addOnce(materials[name], material)
 		}
-		at[f[:cut]] = len(out)
-		out = append(out, f)
 	}
-	return out
+	for i, name := range who {
+		list := materials[name]
+		if n := len(list); n > mostMaterials {
+			list = append(list[:mostMaterials:mostMaterials], "and "+itoa(n-mostMaterials)+" more")
+		}
+		if len(list) > 0 {
+			who[i] = name + " for " + strings.Join(list, ", ")
+		}
+	}
+	return who
 }
 
 // dossierSection is the part of the dossier that an item belongs to: A1 to A10,
