@@ -87,6 +87,9 @@ func listFindings(in *Input, r *Result) []ingredients.Finding {
 				f.Ask = s.Supplier.Name
 				f.Pos = s.Composition.Pos
 			}
+			if in.Product.Saponify != nil && strings.HasPrefix(pair.Materials[0], reactionID) {
+				f = f.WithFix("ask for the saponification values of the lots and enter them under saponify: values; the order rests on their ranges")
+			}
 		}
 		fs = append(fs, f)
 	}

@@ -12,6 +12,9 @@ import (
 func (v *view) formulaSection() *Section {
 	s := &Section{ID: "formula", Title: "Formula by raw material",
 		Intro: "Raw materials as bought, in % w/w of the finished product. An addition after 100 parts of base has been worked in; q.s. lines show what they come to."}
+	if v.a.Product.Saponify != nil {
+		s.Intro = "Raw materials as bought, in % w/w of the mass poured, before fats and lye react. All later sections are of the product as sold."
+	}
 	type column struct {
 		head string
 		mix  calc.Mixture
@@ -52,7 +55,7 @@ func (v *view) formulaSection() *Section {
 		total = append(total, PctCell(sum))
 	}
 	t.Total(total...)
-	return s.Add(t)
+	return s.Add(t).Add(v.reactionTables()...)
 }
 
 // formulaOfRange shows the common lines once and what fills the slots of each

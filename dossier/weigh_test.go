@@ -234,3 +234,27 @@ func TestLyeStandsOnTheSheet(t *testing.T) {
 	assert.Contains(t, text.String(), "Do not make this batch")
 	assert.NotContains(t, text.String(), "To weigh", "no masses are printed")
 }
+
+// TestSoapInPack: the pack of a soap shows the balance and speaks of the product
+// as sold.
+func TestSoapInPack(t *testing.T) {
+	w, fs := LoadFS("shop", folder(map[string]string{
+		"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\nbalance: {division_g: 1}\n",
+		"ingredients/water.yaml": sheetFile("water", ""),
+		"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
+		"ingredients/lye.yaml":   "id: lye\nname: Caustic soda\ncomposition: {complete: true, constituents: [{inci: Sodium Hydroxide, cas: 1310-73-2, pct: 98-100}, {inci: Aqua, pct: q.s.}]}\n",
+		"products/bar.yaml":      "id: bar\nname: Bar\nrevision: 1\nproduct_type: bar-soap\nintended_for: adults\nformula:\n  basis: grams\n  saponify: {alkali: NaOH, excess_fat_pct: 8, water_loss_pct: 10, values: [{ingredient: olive, mg_koh_g: \"188-190\"}]}\n  phases:\n    - id: A\n      lines:\n        - {ingredient: olive, amount: 1000}\n        - {ingredient: lye, amount: 125}\n        - {ingredient: water, amount: 300}\n",
+	}))
+	require.Empty(t, fs)
+	a := w.Assess(w.Product("bar"), batchOptions())
+	doc := Pack(a)
+	require.Empty(t, doc.Check())
+	var text bytes.Buffer
+	require.NoError(t, WriteText(&text, doc))
+	for _, want := range []string{"Fats and lye of the product", "What the reaction leaves in the product", "Sodium Olivate", "before fats and lye"} {
+		assert.True(t, strings.Contains(text.String(), want), want)
+	}
+	r := a.Results[0]
+	assert.True(t, r.Reactions[0].FreeAlkali.IsZero())
+	assert.Equal(t, []string{"Sodium Olivate", "Aqua", "Glycerin", "Olea Europaea Fruit Oil"}, strings.Split(r.List.Line(), ", "))
+}
