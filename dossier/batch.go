@@ -16,7 +16,9 @@ type Batch struct {
 
 	Code        string // name of the file, and on every pack
 	Product     string // id
+	ProductPos  ingredients.Pos
 	Variant     string // "" for a product without variants
+	VariantPos  ingredients.Pos
 	Revision    int    // of the product when the batch was planned; 0: not stated
 	Fingerprint string // of the figures it was planned with
 	Date        ingredients.Date

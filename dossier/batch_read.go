@@ -63,7 +63,8 @@ func readBatchHead(m *ingredients.Mapping, b *Batch) {
 	}
 	m.Need("product", "product: the id of the product")
 	m.Need("date", "date: 2026-03-31, the day it is made")
-	b.Product, b.Variant = m.At("product").Text(), m.Filled("variant").Text()
+	b.Product, b.ProductPos = m.At("product").Text(), m.At("product").Pos()
+	b.Variant, b.VariantPos = m.Filled("variant").Text(), m.At("variant").Pos()
 	b.Revision, _ = m.Filled("revision").Count(1, 9999)
 	b.Fingerprint = strings.ToLower(m.Filled("fingerprint").Text())
 	b.Date = m.At("date").Date()

@@ -36,9 +36,9 @@ func (l *loader) crossCheckBatches(files map[string]bool) {
 		}
 		switch p := l.w.Product(b.Product); {
 		case p == nil && !l.productFile[b.Product]:
-			say(CodeUnknownProduct, b.Pos, b.Product, ingredients.Nearest(b.Product, products), "batch %s is of a product %q that is not in products/", b.Code, b.Product)
+			say(CodeUnknownProduct, b.ProductPos, b.Product, ingredients.Nearest(b.Product, products), "batch %s is of a product %q that is not in products/", b.Code, b.Product)
 		case p != nil && !hasVariant(p.Variants, b.Variant):
-			say(CodeUnknownProduct, b.Pos, b.Variant, ingredients.Nearest(b.Variant, variantIDs(p.Variants)), "batch %s is of a variant %q that %s does not have", b.Code, b.Variant, b.Product)
+			say(CodeUnknownProduct, b.variantPos(), b.Variant, ingredients.Nearest(b.Variant, variantIDs(p.Variants)), "batch %s is of a variant %q that %s does not have", b.Code, b.Variant, b.Product)
 		}
 		for _, line := range b.Lines {
 			if line.Ingredient != "" && !files[line.Ingredient] {
@@ -46,6 +46,14 @@ func (l *loader) crossCheckBatches(files map[string]bool) {
 			}
 		}
 	}
+}
+
+// variantPos is where the variant is named, or else the product.
+func (b *Batch) variantPos() ingredients.Pos {
+	if b.VariantPos.IsZero() {
+		return b.ProductPos
+	}
+	return b.VariantPos
 }
 
 // productFiles notes which product files there are, readable or not.

@@ -3,6 +3,7 @@ package dossier
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"gallipot/calc"
 	"gallipot/ingredients"
@@ -42,8 +43,9 @@ func (a *Assessment) trendFindings() (fs []ingredients.Finding) {
 		if life.Real != nil {
 			real = monthsDown(*life.Real)
 		}
+		rule := tables.Caution("T08").Text
 		fs = append(fs, ingredients.Findingf(ingredients.Note, "durability-estimate", p.Durability.Pos, "the %s stated rest on the estimate from warm storage; in real time there are %s", count(stated, "month", "months"), real).
-			On(p.ID).WithWhy("%s (stability-micro.csv, rows Q5 to Q7, D12; common practice)", tables.Caution("T08").Text).
+			On(p.ID).WithWhy("%s (stability-micro.csv, rows Q5 to Q7, D12; common practice)", strings.ToLower(rule[:1])+strings.TrimSuffix(rule[1:], ".")).
 			WithFix("keep the test at room temperature running and enter its readings"))
 	}
 	overdue := 0

@@ -2,8 +2,10 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -44,6 +46,7 @@ func runScripts(t *testing.T, folder string) {
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"exits": exits, "finding": finding, "fill": fill, "signed": signed,
+			"jsonkeys": jsonKeys, "jsonis": jsonIs,
 		},
 	})
 }
@@ -77,15 +80,36 @@ func finding(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	var kept []string
 	for block := range strings.SplitSeq(ts.ReadFile("stdout")+"\n"+ts.ReadFile("stderr"), "\n\n") {
-		block = strings.Trim(block, "\n")
-		if head, _, _ := strings.Cut(block, "\n"); strings.Contains(head, "["+args[0]+"]: ") {
-			kept = append(kept, block)
-		}
+		kept = append(kept, findingsIn(strings.Trim(block, "\n"), args[0])...)
 	}
 	if len(kept) == 0 {
 		ts.Fatalf("no finding %s in\n%s%s", args[0], ts.ReadFile("stdout"), ts.ReadFile("stderr"))
 	}
 	ts.Check(os.WriteFile(ts.MkAbs("finding"), []byte(strings.Join(kept, "\n\n")+"\n"), 0o666))
+}
+
+// documentHead starts a finding in a document.
+var documentHead = regexp.MustCompile(`^\S (stop|ask|note): `)
+
+// findingsIn returns the findings of a code in a block of lines: the block, as
+// check prints it, or parts of it, as they stand in a document with the code at
+// their end.
+func findingsIn(block, code string) (found []string) {
+	lines := strings.Split(block, "\n")
+	if strings.Contains(lines[0], "["+code+"]: ") {
+		return []string{block}
+	}
+	from := -1
+	for i, line := range lines {
+		switch {
+		case documentHead.MatchString(line):
+			from = i
+		case from >= 0 && strings.HasSuffix(line, "·  "+code):
+			found = append(found, strings.Join(lines[from:i+1], "\n"))
+			from = -1
+		}
+	}
+	return found
 }
 
 // fill makes a file of a given size: fill limits/house.csv 2000000.
@@ -111,4 +135,59 @@ func signed(ts *testscript.TestScript, neg bool, args []string) {
 	name := ts.MkAbs(args[0])
 	text := strings.ReplaceAll(ts.ReadFile(name), "FINGERPRINT", figures[0].Fingerprint)
 	ts.Check(os.WriteFile(name, []byte(text), 0o666))
+}
+
+// jsonAt returns the value of a path such as 0.limits.2.row in the JSON that the
+// last command printed; "." is all of it.
+func jsonAt(ts *testscript.TestScript, path string) any {
+	var v any
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile("stdout")), &v))
+	if path == "." {
+		return v
+	}
+	for step := range strings.SplitSeq(path, ".") {
+		switch x := v.(type) {
+		case map[string]any:
+			found, ok := x[step]
+			if !ok {
+				ts.Fatalf("%s: no key %s", path, step)
+			}
+			v = found
+		case []any:
+			i, err := strconv.Atoi(step)
+			if err != nil || i >= len(x) {
+				ts.Fatalf("%s: no element %s of %d", path, step, len(x))
+			}
+			v = x[i]
+		default:
+			ts.Fatalf("%s: nothing below %v", path, v)
+		}
+	}
+	return v
+}
+
+// jsonKeys wants an object with at least the keys named: jsonkeys 0 product date.
+func jsonKeys(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: jsonkeys PATH KEY…")
+	}
+	object, ok := jsonAt(ts, args[0]).(map[string]any)
+	if !ok {
+		ts.Fatalf("%s is no object", args[0])
+	}
+	for _, key := range args[1:] {
+		if _, ok := object[key]; !ok {
+			ts.Fatalf("%s has no key %s: %v", args[0], key, object)
+		}
+	}
+}
+
+// jsonIs wants one value: jsonis 0.market EU.
+func jsonIs(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: jsonis PATH VALUE")
+	}
+	if got := fmt.Sprint(jsonAt(ts, args[0])); got != args[1] {
+		ts.Fatalf("%s is %s, want %s", args[0], got, args[1])
+	}
 }
