@@ -96,10 +96,11 @@ func (m matter) has(kind calc.LabelItemKind) bool {
 
 // runs are a paragraph's text with its lead in bold.
 func (p para) runs() []run {
+	text := run{text: p.text, whole: p.kind == calc.ItemBatch} // a code is not parted
 	if p.lead == "" {
-		return []run{{text: p.text}}
+		return []run{text}
 	}
-	return []run{{text: p.lead + ": ", style: styleBold}, {text: p.text}}
+	return []run{{text: p.lead + ": ", style: styleBold}, text}
 }
 
 // leastSign is the least height of an open jar, an hourglass or a book, in mm:
