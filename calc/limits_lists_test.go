@@ -166,6 +166,14 @@ func TestClassMembers(t *testing.T) {
 	assert.Empty(t, findingsOf(limitCase{product: "face-cream", market: law.GB, day: 20270101}.of(t, starch, "11"), "class-member"))
 }
 
+// "Lead and its compounds" (Annex II/289) names lead itself; a lead compound of
+// another name is asked about.
+func TestClassEntryNamesTheElement(t *testing.T) {
+	r := limitCase{product: "body-lotion"}.of(t, impure(t, material(t, "clay", "absorbent", "Kaolin", "100"), "Lead", "10 ppm"), "5")
+	assert.Contains(t, findingOf(t, r, "prohibited-trace").Message, "Lead is a trace")
+	assert.Empty(t, findingsOf(r, "class-member"))
+}
+
 // Names, numbers and preparations.
 func TestMatching(t *testing.T) {
 	m := matcherOf(law.Builtin())

@@ -191,6 +191,11 @@ func (m *matcher) search(s *Substance) []rowMatch {
 			add(row, "plant", "")
 		}
 	}
+	for _, e := range m.elems { // "Lead and its compounds" names lead itself
+		if strings.Contains(e.name, " and its ") && strings.EqualFold(s.INCI, e.word) {
+			add(e.row, "name", "")
+		}
+	}
 	out := make([]rowMatch, 0, len(by))
 	for _, f := range by {
 		out = append(out, *f)
@@ -276,6 +281,7 @@ func (m *matcher) sumRows(l *law.Limit, market law.Market, day ingredients.Date)
 
 // element is a class entry that names a chemical element and its compounds.
 type element struct {
+	name string // of the entry
 	word string // as it stands in ingredient names, lower case
 	row  *law.Limit
 }
@@ -292,9 +298,9 @@ func elementsOf(l *law.Limit) []element {
 	for _, n := range l.Names {
 		for _, form := range []*regexp.Regexp{compounds, containg} {
 			if f := form.FindStringSubmatch(n); f != nil && isElement[strings.ToLower(f[1])] {
-				out = append(out, element{strings.ToLower(f[1]), l})
+				out = append(out, element{n, strings.ToLower(f[1]), l})
 				if f[1] == "Aluminium" {
-					out = append(out, element{"aluminum", l})
+					out = append(out, element{n, "aluminum", l})
 				}
 			}
 		}

@@ -69,7 +69,7 @@ func (run *limitRun) exclusiveCheck(row *law.Limit, uses []*limitUse, day ingred
 			entries = append(entries, entryOf(r))
 		}
 		slices.Sort(entries)
-		c.Reason = "may not be used together with " + strings.Join(slices.Compact(entries), ", ") + ": " + row.SumRule
+		c.Reason = "may not be used together with " + joinAnd(namesOf(other)) + " of entry " + strings.Join(slices.Compact(entries), ", ") + ": " + row.SumRule
 		c.HighestPct, c.Room = nil, nil
 	}
 	return c

@@ -348,7 +348,7 @@ func (run *limitRun) standardFindings(checks []StandardCheck) []ingredients.Find
 	if len(blank) > 0 {
 		f := ingredients.Findingf(ingredients.Note, "standard-no-figure", run.in.Product.Pos, "the limit in category %s is not in our table for some disclosed substances", run.in.Type.FragranceCategory).
 			On(run.in.Product.ID).WithWhy("fragrance Standards exist for them; a missing figure is not a missing limit (ifra-standards.csv)").
-			WithFix("rely on the suppliers' certificates, which cover them, or let the assessor look the figures up")
+			WithFix("rely on the suppliers' certificates where they cover them, or let the assessor look the figures up")
 		f.Items = blank
 		fs = append(fs, f)
 	}
@@ -385,6 +385,9 @@ func (run *limitRun) standardFinding(c StandardCheck) ingredients.Finding {
 		}
 	}
 	f.Fix = "lower it, or show the assessor a certificate that covers it"
+	if c.Row == nil && c.Ratio != nil {
+		f.Fix = "lower them together to " + downText(hundred.Quo(*c.Ratio), 3) + " % of their amounts, or show the assessor a certificate that covers them"
+	}
 	if c.Verdict == StandardProhibited {
 		f.Fix = "take a fragrance without it, or show the assessor a certificate that covers it"
 	}
