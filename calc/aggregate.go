@@ -49,6 +49,7 @@ const aggregatePart = "aggregate-part-"
 // Source: as in SCCS/1647/22, 3-3.4.3; facts.csv, row
 // aggregate-exposure-relative, whose parts add up to it.
 func Aggregates(in *Input, comps []*Composition, exp Exposure) ([]Aggregate, []ingredients.Finding) {
+	comps = joinNumbers(comps)
 	m := newMarginer(in, comps, exp)
 	var all []Aggregate
 	var fs []ingredients.Finding

@@ -328,11 +328,16 @@ func entryFindings(in *Input, whole *Composition, index *allergenIndex, ambiguou
 		if declared < 0 || len(index.rowsOf(s)) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
 			continue
 		}
-		f := ingredients.Findingf(ingredients.Note, "unlisted-allergen", s.Contributions[declared].SourcePos,
-			"%s is declared as an allergen, but no list in the tables has that name or CAS number", s.INCI).On(s.INCI).
+		sev := ingredients.Note
+		if s.CAS == "" { // a label name may be misspelt, and then it is missing on the label
+			sev = ingredients.Ask
+		}
+		f := ingredients.Findingf(sev, "unlisted-allergen", s.Contributions[declared].SourcePos,
+			"%s is declared as an allergen, but no list in the tables has that name or CAS number: it is not named on the label", s.INCI).On(s.INCI).
 			WithFix("check the name and the CAS number against the supplier's paper")
 		if near := ingredients.Nearest(s.INCI, in.Law.AllergenNames()); near != "" {
 			f.Fix = "did you mean " + near + "? " + f.Fix
+			f.Severity = ingredients.Ask
 		}
 		findings = append(findings, f)
 	}

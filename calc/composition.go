@@ -143,7 +143,7 @@ func (c *Composition) addDeclared(share Share, m *Material, dict *ingredients.Di
 		return
 	}
 	for _, d := range m.Sheet.Allergens.Declared {
-		s := c.substance(dict.Canonical(d.Name), d.CAS, "", false)
+		s := c.substance(canonical(dict, d.Name, d.CAS), d.CAS, "", false)
 		pct := d.Pct.Range.Pct(share.Pct)
 		if listed, ok := inMaterial[s.Key()]; ok {
 			// counted by composition already: widen to what the declaration adds
@@ -164,7 +164,7 @@ func exceeding(r, over ingredients.Range) ingredients.Range {
 
 func (c *Composition) addImpurities(share Share, m *Material, dict *ingredients.Dictionary) {
 	for _, t := range m.Sheet.Impurities {
-		s := c.substance(dict.Canonical(t.Name), t.CAS, "", false)
+		s := c.substance(canonical(dict, t.Name, t.CAS), t.CAS, "", false)
 		pct := t.Amount.Range.Pct(share.Pct)
 		s.Total = s.Total.Add(pct)
 		s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: t.Amount.Range,

@@ -76,11 +76,12 @@ func limitLoads(r *Result, mix int) []ruleLoad {
 // marginLoads are the contents at which a margin of safety is just its target.
 func marginLoads(r *Result, mix int) []ruleLoad {
 	var rules []ruleLoad
+	comp := joinNumbers(r.Compositions)[mix]
 	add := func(inci string, nano bool, highest *float64, what string) {
 		if highest == nil {
 			return
 		}
-		s := r.Compositions[mix].byKey[substanceKey(inci, nano)]
+		s := comp.byKey[substanceKey(inci, nano)]
 		if s == nil {
 			return
 		}

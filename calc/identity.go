@@ -1,56 +1,104 @@
 package calc
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
 
+// canonical returns the name a substance is merged and looked up under: that of
+// the dictionary for its name, or, where the dictionary does not know the name,
+// that of the substance its CAS number stands for.
+func canonical(dict *ingredients.Dictionary, name, cas string) string {
+	if byNumber := namedByNumber(dict, name, cas); byNumber != "" {
+		return byNumber
+	}
+	return dict.Canonical(name)
+}
+
+// namedByNumber returns the substance that a CAS number stands for where the
+// dictionary does not know the name beside it; "" where it does, or where the
+// number fits several plant preparations or a colourant and does not decide.
+func namedByNumber(dict *ingredients.Dictionary, name, cas string) string {
+	if cas == "" || dict.Lookup(name) != nil {
+		return ""
+	}
+	candidates := dict.ByCAS(cas)
+	if len(candidates) > 1 && slices.ContainsFunc(candidates, func(s *ingredients.Substance) bool { return isCI(s.INCI) || isPreparation(s.INCI) }) {
+		return ""
+	}
+	if len(candidates) == 0 {
+		return ""
+	}
+	return candidates[0].INCI
+}
+
+// isPreparation says whether a name is that of one preparation of a plant: oil,
+// extract and water of it can share a number.
+func isPreparation(name string) bool {
+	for _, word := range []string{" oil", " extract", " water", " butter", " wax", " powder", " juice"} {
+		if strings.Contains(strings.ToLower(name), word) {
+			return true
+		}
+	}
+	return false
+}
+
 // Identity compares names with CAS numbers on one sheet.
 //
 // Findings: ask "cas-contradicts" when a CAS number stands for other substances
-// in the tables; note "unknown-inci" when the tables do not know a name, with
-// the nearest known one.
+// in the tables; ask "named-by-number" when a name is unknown and its number is
+// not; note "cas-unknown" when the tables give a name other numbers only; note
+// "unknown-inci" when the tables know neither, an ask where a known name is near.
 func Identity(s *ingredients.Sheet, tables *law.Tables) []ingredients.Finding {
 	var fs []ingredients.Finding
-	check := func(name, cas string, pos ingredients.Pos) {
-		if cas != "" {
-			if ok, others := tables.CASFits(name, cas); !ok {
-				fs = append(fs, ingredients.Findingf(ingredients.Ask, "cas-contradicts", pos,
-					"CAS %s stands for %s, not for %s", cas, strings.Join(others, " or "), name).On(name).AskOf(s.Supplier.Name).
-					WithFix("check name and number against the supplier's paper; figures follow the name until then"))
-				return
-			}
-		}
-		dict := tables.Dictionary()
-		if dict.Lookup(name) != nil {
-			return
-		}
-		f := ingredients.Findingf(ingredients.Note, "unknown-inci", pos, "%s is in none of the tables: no limit, allergen or toxicological value is looked up for it", name).On(name)
-		f.Fix = "check the spelling against the glossary of ingredient names"
-		if near := ingredients.Nearest(name, dict.Names()); near != "" {
-			f.Severity = ingredients.Ask
-			f.Fix = "did you mean " + near + "? " + f.Fix
-		}
-		fs = append(fs, f)
-	}
 	for _, c := range s.Composition.Constituents {
-		check(c.INCI, c.CAS, c.Pos)
+		if f, ok := identityOf(s, tables, c.INCI, c.CAS, c.Pos, true); ok {
+			fs = append(fs, f)
+		}
 	}
-	if s.Allergens != nil {
-		for _, d := range s.Allergens.Declared {
-			if d.CAS == "" {
-				continue // names off the list are reported against the market's list
-			}
-			if ok, others := tables.CASFits(d.Name, d.CAS); !ok {
-				fs = append(fs, ingredients.Findingf(ingredients.Ask, "cas-contradicts", d.Pos,
-					"CAS %s stands for %s, not for %s", d.CAS, strings.Join(others, " or "), d.Name).On(d.Name).AskOf(s.Supplier.Name).
-					WithFix("check name and number against the supplier's paper; figures follow the name until then"))
-			}
+	if s.Allergens == nil {
+		return fs
+	}
+	for _, d := range s.Allergens.Declared {
+		// names off the list are reported against the market's list
+		if f, ok := identityOf(s, tables, d.Name, d.CAS, d.Pos, false); ok {
+			fs = append(fs, f)
 		}
 	}
 	return fs
+}
+
+func identityOf(s *ingredients.Sheet, tables *law.Tables, name, cas string, pos ingredients.Pos, unknownToo bool) (ingredients.Finding, bool) {
+	dict := tables.Dictionary()
+	known := dict.Lookup(name)
+	if cas != "" {
+		ok, others := tables.CASFits(name, cas)
+		switch {
+		case !ok && len(others) > 0:
+			return ingredients.Findingf(ingredients.Ask, "cas-contradicts", pos, "CAS %s stands for %s, not for %s", cas, strings.Join(others, " or "), name).On(name).AskOf(s.Supplier.Name).
+				WithFix("check name and number against the supplier's paper; figures follow the name until then"), true
+		case !ok:
+			return ingredients.Findingf(ingredients.Note, "cas-unknown", pos, "CAS %s is not in our tables; for %s they have %s", cas, name, strings.Join(known.CAS, " and ")).On(name).
+				WithFix("check it against the supplier's paper; where it stands there, leave it: one name can have several numbers"), true
+		}
+		if by := namedByNumber(dict, name, cas); by != "" {
+			return ingredients.Findingf(ingredients.Ask, "named-by-number", pos, "%s is no name in our tables; by its CAS number %s it is counted as %s", name, cas, by).On(name).
+				WithFix("write %s, if that is what the paper means", by), true
+		}
+	}
+	if known != nil || !unknownToo || len(dict.ByCAS(cas)) > 0 {
+		return ingredients.Finding{}, false
+	}
+	f := ingredients.Findingf(ingredients.Note, "unknown-inci", pos, "%s is in none of the tables: no limit, allergen or toxicological value is found for it by name", name).On(name).
+		WithFix("check the spelling against the glossary of ingredient names")
+	if near := ingredients.Nearest(name, dict.Names()); near != "" {
+		f.Severity = ingredients.Ask
+		f.Fix = "did you mean " + near + "? " + f.Fix
+	}
+	return f, true
 }
 
 // colourNames reads colourants from the colourant annex.

@@ -47,36 +47,67 @@ func (run *limitRun) rowChecks(row *law.Limit, uses []*limitUse, day ingredients
 		return []LimitCheck{run.exclusiveCheck(row, uses, day)}
 	}
 	var checks []LimitCheck
-	for _, u := range uses {
-		if row.Annex == "IV" && !row.Prohibited() {
+	if row.Annex == "IV" && !row.Prohibited() {
+		for _, u := range uses {
 			checks = append(checks, run.colourCheck(row, u, day))
-			continue
 		}
-		checks = append(checks, run.oneCheck(row, u, day))
+		return checks
+	}
+	for _, same := range byNumber(uses) {
+		checks = append(checks, run.oneCheck(row, same, day))
 	}
 	return checks
 }
 
-// oneCheck compares one substance with a row.
-func (run *limitRun) oneCheck(row *law.Limit, u *limitUse, day ingredients.Date) LimitCheck {
-	c := LimitCheck{Row: row, Substances: []string{u.name()}, Verdict: LimitNotApplicable, shape: checkShape{kind: checkNone, uses: []*limitUse{u}}}
-	a := u.judge(row, run, day)
-	if a.Verdict == law.DoesNot {
-		c.Reason = a.why
-		run.show(&c, []*limitUse{u})
+// byNumber puts uses with the same CAS number together: one substance that the
+// sheets call by several names. A nano form stays apart.
+func byNumber(uses []*limitUse) [][]*limitUse {
+	var groups [][]*limitUse
+	for _, u := range uses {
+		i := slices.IndexFunc(groups, func(g []*limitUse) bool {
+			return u.s.CAS != "" && g[0].s.CAS == u.s.CAS && g[0].s.Nano == u.s.Nano && g[0].isTrace() == u.isTrace()
+		})
+		if i < 0 {
+			groups = append(groups, []*limitUse{u})
+			continue
+		}
+		groups[i] = append(groups[i], u)
+	}
+	return groups
+}
+
+// oneCheck compares one substance, under all the names it goes by, with a row.
+func (run *limitRun) oneCheck(row *law.Limit, same []*limitUse, day ingredients.Date) LimitCheck {
+	c := LimitCheck{Row: row, Substances: namesOf(same), Verdict: LimitNotApplicable, shape: checkShape{kind: checkNone, uses: same}}
+	var terms []term
+	var ruling answer
+	var missing []string
+	for _, u := range same {
+		a := u.judge(row, run, day)
+		if a.Verdict == law.DoesNot {
+			c.Reason = a.why
+			continue
+		}
+		if len(terms) == 0 {
+			ruling, c.shape.doubt = a, a.doubt
+		}
+		terms = append(terms, run.termOf(row, u, a.Verdict == law.Holds))
+		missing = union(missing, a.Missing)
+	}
+	if len(terms) == 0 {
+		run.show(&c, same)
 		return c
 	}
-	c.shape.doubt = a.doubt
-	terms := []term{run.termOf(row, u, a.Verdict == law.Holds)}
-	if entry := run.traceEntry(row, u, day); entry != "" {
+	c.Reason = ""
+	if entry := run.traceEntry(row, terms[0].u, day); entry != "" {
 		c.Reason = "a trace, which entry " + entry + " rules"
-		run.show(&c, []*limitUse{u})
+		run.show(&c, same)
 		return c
 	}
 	if row.Prohibited() {
-		return run.prohibit(c, terms, a)
+		return run.prohibit(c, terms, ruling)
 	}
-	return run.compare(c, terms, a.Missing, row.MaxPct, false)
+	return run.compare(c, terms, missing, row.MaxPct, false)
 }
 
 var tracesIn = regexp.MustCompile(`traces: ((?:III|V)/\w+)`)

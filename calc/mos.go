@@ -135,6 +135,7 @@ func (m *marginer) fact(key string) *Stated { return ofFact(m.in.Law.Fact(key)) 
 // Source: as in SCCS/1647/22; worked cases in
 // testdata/published/mos_examples.csv.
 func Margins(in *Input, comps []*Composition, exp Exposure) ([]Margin, []ingredients.Finding) {
+	comps = joinNumbers(comps)
 	m := newMarginer(in, comps, exp)
 	var margins []Margin
 	for _, s := range comps[0].Substances {

@@ -110,9 +110,9 @@ func scentName(s *ingredients.Sheet) string {
 // material becomes a part of its own, since missing is never zero.
 //
 // Findings: stop "impossible-composition" with the arithmetic; ask
-// "undeclared-remainder"; ask "no-composition".
+// "undeclared-remainder".
 func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
-	m := &Material{Sheet: s}
+	m := &Material{Sheet: s, Findings: declarationFindings(s, dict)}
 	c := s.Composition
 	if len(c.Constituents) == 0 {
 		m.Parts = []Part{m.undisclosed(ingredients.Exactly(hundred))}
@@ -121,7 +121,7 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 	rest := -1
 	var given []ingredients.Range
 	for i, k := range c.Constituents {
-		m.Parts = append(m.Parts, Part{INCI: dict.Canonical(k.INCI), CAS: k.CAS, EC: k.EC, Given: k.Pct.Text, Nano: k.Nano, Pos: k.Pos})
+		m.Parts = append(m.Parts, Part{INCI: canonical(dict, k.INCI, k.CAS), CAS: k.CAS, EC: k.EC, Given: k.Pct.Text, Nano: k.Nano, Pos: k.Pos})
 		given = append(given, k.Pct.Range)
 		if k.Pct.Rest {
 			rest = i
@@ -143,6 +143,34 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 		m.Parts = m.Parts[:last]
 	}
 	return m
+}
+
+// declarationFindings looks at an allergen declaration on its own.
+//
+// Findings: stop "declared-over-100" when the declared contents make more than
+// the material; ask "declared-twice" when a name stands there twice, which adds.
+func declarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []ingredients.Finding {
+	if s.Allergens == nil {
+		return nil
+	}
+	var fs []ingredients.Finding
+	var sum ingredients.Num
+	first := map[string]ingredients.Pos{}
+	for _, d := range s.Allergens.Declared {
+		sum = sum.Add(d.Pct.Min)
+		key := ingredients.NameKey(canonical(dict, d.Name, d.CAS))
+		if at, known := first[key]; known {
+			fs = append(fs, ingredients.Findingf(ingredients.Ask, "declared-twice", d.Pos, "%s is declared on line %d already, and both are added", d.Name, at.Line).On(s.ID).AskOf(s.Supplier.Name).
+				WithFix("keep one line, with the whole content of it"))
+			continue
+		}
+		first[key] = d.Pos
+	}
+	if hundred.Less(sum) {
+		fs = append(fs, ingredients.Findingf(ingredients.Stop, "declared-over-100", s.Allergens.Pos, "the declared allergens make %s %% of %s, more than all of it", sum.Exact(), s.ID).On(s.ID).
+			WithFix("check the contents against the supplier's paper; a value in ppm needs its unit"))
+	}
+	return fs
 }
 
 // undisclosed is the part of a material that the maker knows no names for.
