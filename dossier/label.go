@@ -61,6 +61,9 @@ func (a *Assessment) labelFacts(x *calc.Variant, opt LabelOptions) *calc.LabelFa
 		PAOMonths: p.Durability.PAOMonths, BestBeforeMonths: p.Durability.BestBeforeMonths, DurabilityPos: p.Durability.Pos,
 		Batch: opt.Batch, Made: opt.Made, Pos: p.Pos,
 	}
+	if f.MadeIn.Text == "" {
+		f.MadeIn.Text = a.Workshop.Maker.Country // where the products are made, unless one says otherwise
+	}
 	if x.Name != "" {
 		f.Name = calc.LabelWords{Text: x.Name, Pos: x.Pos}
 	}

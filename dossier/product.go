@@ -27,6 +27,7 @@ type Product struct {
 	Microbiology  []MicroTest
 	Documents     []ingredients.Document
 	Notifications []Notification
+	FirstPlaced   string // two-letter code of the EU state where it is placed on the market first; "" when not given
 	Assessments   []Recorded
 	Complaints    []Complaint
 	// ComplaintsPos is where the file speaks of undesirable effects, an empty

@@ -122,6 +122,7 @@ func readLowRisk(v ingredients.Node) (c *calc.LowRisk) {
 
 // readDealings reads what passed between the maker and others.
 func readDealings(m *ingredients.Mapping, p *Product) {
+	p.FirstPlaced = readFirstPlaced(m.At("first_placed_in"))
 	m.At("notifications").EachIn("notification", "{market: GB, number: …, dated: 2026-03-31}", func(m *ingredients.Mapping) {
 		m.Need("market", "market: GB")
 		m.Need("number", "number: …")

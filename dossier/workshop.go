@@ -50,6 +50,7 @@ type Party struct {
 	Name    string
 	Address []string // line by line
 	Country string   // two-letter code; "" when not given
+	Contact Contact  // whom an authority or a poison centre reaches
 	Pos     ingredients.Pos
 }
 

@@ -72,6 +72,7 @@ func readParty(m *ingredients.Mapping) Party {
 	} else if p.Country == "UK" {
 		country.Stop(CodeBadCountry, "write country: GB", `the code of the United Kingdom is GB, not UK`)
 	}
+	p.Contact = readContact(m.At("contact"))
 	return p
 }
 
