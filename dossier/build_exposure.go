@@ -156,7 +156,7 @@ func (v *view) dosesSection() *Section {
 	t := &Table{ID: "doses-table", SheetName: "Doses", Empty: "No dose could be computed.", Columns: []Column{{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Where", Weight: 0.9}, {Head: "Content, highest", Unit: "% w/w", Kind: KindNumber},
 		{Head: "Absorbed", Unit: "%", Kind: KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: KindNumber}, {Head: "SED, typical", Unit: "mg/kg bw/d", Kind: KindNumber}, {Head: "Absorption used because", Weight: 1.8}}}
 	for _, m := range v.worstMargins() {
-		if m.SED.Max == 0 {
+		if m.SED.Max == 0 || m.None == calc.NoMarginNotNeeded {
 			continue
 		}
 		t.Add(TextCell(m.INCI), TextCell(m.where()), PctCell(m.Content.Max), absorbedCell(m.Margin), sedCell(m.Margin), FloatCell(m.SED.Typical, exposureDigits), TextCell(m.Absorption.Why))
@@ -340,10 +340,15 @@ func (v *view) gapsSection() *Section {
 func (v *view) standardsTable() *Table {
 	t := &Table{ID: "fragrance-standards", Title: "Fragrance Standards for what the papers disclose", SheetName: "Standards", Empty: "No Standard in the table names a disclosed substance.",
 		Columns: []Column{{Head: "Standard", Fixed: true, Weight: 1.3}, {Head: "Variant"}, {Head: "Category"}, {Head: "Disclosed, highest", Unit: "% w/w", Kind: KindNumber}, {Head: "Limit", Unit: "% w/w", Kind: KindNumber}, {Head: "Verdict", Weight: 1.2}, {Head: "Reason", Weight: 2}}}
+	var blank []string
 	for _, w := range worstOver(v, func(r *calc.Result) []calc.StandardCheck { return r.Standards },
 		func(c calc.StandardCheck) string { return c.Standard + string(c.Verdict) }, func(c calc.StandardCheck) ingredients.Num { return c.Content.Max }) {
 		c := w.value
-		if c.Verdict == calc.StandardNotApplicable {
+		switch c.Verdict {
+		case calc.StandardNotApplicable:
+			continue
+		case calc.StandardNoFigure:
+			blank = addOnce(blank, c.Standard)
 			continue
 		}
 		limit := numOr(c.LimitPct, "not in our table")
@@ -351,6 +356,9 @@ func (v *view) standardsTable() *Table {
 			limit = limit.MarkedIf(c.Row.FromMemory(), memoryMark)
 		}
 		t.Add(TextCell(c.Standard), TextCell(w.variant), TextCell(c.Category), PctCell(c.Content.Max), limit, standardVerdict(c.Verdict), TextCell(c.Reason))
+	}
+	if len(blank) > 0 {
+		t.Note("The limit for this category is not in our table, which is never to be read as no limit: " + joinNames(blank) + ".")
 	}
 	t.Note("Disclosed contents are a lower bound of what is there: they can prove an excess, never that a Standard is kept.")
 	return t

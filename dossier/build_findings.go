@@ -26,7 +26,7 @@ func (v *view) findingsSection() *Section {
 func (v *view) questionsSection() *Section {
 	s := &Section{ID: "questions", Title: "Questions, by whom they go to",
 		Intro: "Each open point of kind ask, sorted by who can settle it."}
-	t := &Table{ID: "questions-all", SheetName: "Questions", Title: "The same questions, by whom they go to", InWorkbook: true, Empty: "No question is open.",
+	t := &Table{ID: "questions-all", SheetName: "Questions", Title: "Questions by whom they go to", InWorkbook: true, Empty: "No question is open.",
 		Columns: []Column{{Head: "About", Weight: 1}, {Head: "What is open", Weight: 2.2}, {Head: "What to do", Weight: 2}, {Head: "Place"}}}
 	who, asked := v.questionsByWhom()
 	for _, name := range who {

@@ -111,7 +111,7 @@ func (v *view) headroomSection() *Section {
 		{Head: "At most", Unit: "% w/w", Kind: KindNumber}, {Head: "At most ÷ use", Kind: KindNumber}, {Head: "What binds", Weight: 2}}}
 	rules := &Table{ID: "headroom-rules", Title: "Room by rule", SheetName: "Headroom by rule", InWorkbook: v.isRange(), Empty: "No rule but the total of 100 touches any material.",
 		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Rule", Weight: 2.2}, {Head: "Use now", Unit: "% w/w", Kind: KindNumber}, {Head: "At most", Unit: "% w/w", Kind: KindNumber}, {Head: "Where"}}}
-	changes := &Table{ID: "headroom-label", Title: "Where the label changes, between a third and three times the present use", SheetName: "Label changes", InWorkbook: v.isRange(), Empty: "No amount within reach changes the label.",
+	changes := &Table{ID: "headroom-label", Title: "Where the label changes, between a third and three times the present use", SheetName: "Label changes", InWorkbook: len(v.variants) > 1, Empty: "No amount within reach changes the label.",
 		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "At", Unit: "% w/w", Kind: KindNumber}, {Head: "What changes", Weight: 2.5}, {Head: "Where"}}}
 	chart := &HBarLog{ID: "chart-headroom", Title: "Use against the most allowed", Unit: "% w/w", Caption: "One bar for each material and rule, the tightest of each; rules that leave more than a hundred times the use are left out."}
 	for _, h := range rooms {
@@ -154,7 +154,7 @@ func (h *roomIn) where(variant string, market law.Market, portion string) string
 func (h *roomIn) mostCell(n *ingredients.Num, below bool) Cell {
 	switch {
 	case n == nil:
-		return VerdictCell(VerdictFail, "broken without it")
+		return VerdictCell(VerdictFail, "none: the others break the rule")
 	case below:
 		return PctCell(*n).In("(less than)")
 	}

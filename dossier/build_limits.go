@@ -63,7 +63,7 @@ func worseLimit(a, b calc.LimitCheck) bool {
 func (v *view) limitsSection() *Section {
 	s := &Section{ID: "limits", Title: "Legal limits",
 		Intro: "Rows of the limit tables that name a substance in the product and apply to it, or may apply, by the law of " + v.a.Options.Date.String() + ". Contents are the highest that the papers allow, counted on the basis the law names, in the variant and mixture with most of it. A substance without a row is on no list in the tables; the tables do not hold every prohibited substance."}
-	return s.Add(v.limitTable("limits-apply", func(c calc.LimitVerdict) bool { return c != calc.LimitNotApplicable }))
+	return s.Add(v.limitTable("limits-apply", "Rows that apply or may apply", func(c calc.LimitVerdict) bool { return c != calc.LimitNotApplicable }))
 }
 
 // limitsConsideredSection shows the rows that were looked at and do not apply,
@@ -71,11 +71,11 @@ func (v *view) limitsSection() *Section {
 func (v *view) limitsConsideredSection() *Section {
 	s := &Section{ID: "limits-considered", Title: "Limit rows considered and not applied",
 		Intro: "Rows that name a substance in the product and whose condition does not hold for it, each with the reason, so that a reader can see what was looked at."}
-	return s.Add(v.limitTable("limits-other", func(c calc.LimitVerdict) bool { return c == calc.LimitNotApplicable }))
+	return s.Add(v.limitTable("limits-other", "Rows that do not apply", func(c calc.LimitVerdict) bool { return c == calc.LimitNotApplicable }))
 }
 
-func (v *view) limitTable(id string, wanted func(calc.LimitVerdict) bool) *Table {
-	t := &Table{ID: id, SheetName: "Limits", Empty: "There is none.",
+func (v *view) limitTable(id, title string, wanted func(calc.LimitVerdict) bool) *Table {
+	t := &Table{ID: id, Title: title, SheetName: "Limits", Empty: "There is none.",
 		Columns: []Column{{Head: "Substance", Fixed: true, Weight: 1.2}, {Head: "Annex/ entry"}, {Head: "Markets"}, {Head: "Content, highest", Unit: "% w/w", Kind: KindNumber},
 			{Head: "Limit", Unit: "% w/w", Kind: KindNumber}, {Head: "Verdict", Weight: 1.1}, {Head: "Reason", Weight: 2}, {Head: "Where"}, {Head: "Row"}}}
 	for _, row := range v.limitRows() {

@@ -19,13 +19,11 @@ func (v *view) listsSection() *Section {
 		for _, g := range v.sameLists(x) {
 			sub.Add(Rich(Span{Text: strings.Join(g.markets, " and ") + ": ", Strong: true}, Span{Text: "Ingredients: " + g.result.List.Line()}))
 		}
-		if r := v.first(x); len(r.List.Open) > 0 && !v.isRange() {
-			sub.Add(openOrderTable(x, r))
-		}
 		if v.isRange() {
 			sub.Add(v.shortVariant(x)...)
 		}
 	}
+	s.AddSection("ingredient-list-order", "Order and copies").Add(v.openOrderTable(), v.listTable())
 	return s
 }
 
@@ -100,11 +98,46 @@ func (v *view) sameLists(x *calc.Variant) []listGroup {
 	return groups
 }
 
-func openOrderTable(x *calc.Variant, r *calc.Result) *Table {
-	t := &Table{ID: "open-order-" + anchorOf(x), Title: "Order not settled by the papers", SheetName: "Open order",
-		Columns: []Column{{Head: "Printed first"}, {Head: "Could be more"}, {Head: "Least difference", Unit: "% w/w", Kind: KindNumber}, {Head: "Settled by the composition of"}, {Head: "Variant"}}}
-	for _, p := range r.List.Open {
-		t.Add(TextCell(p.First), TextCell(p.Second), PctCell(p.LeastPct), TextCell(strings.Join(p.Materials, ", ")), TextCell(shortName(x)))
+// openOrderTable shows each place that the papers do not settle once, with the
+// variants it is in.
+func (v *view) openOrderTable() *Table {
+	t := &Table{ID: "open-order", Title: "Order not settled by the papers", SheetName: "Open order", Empty: "The papers settle the order of every list.",
+		Columns: []Column{{Head: "Printed first"}, {Head: "Could be more"}, {Head: "Least difference", Unit: "% w/w", Kind: KindNumber}, {Head: "Settled by the composition of", Weight: 1.4}, {Head: "Variants", Weight: 1.4}}}
+	type open struct {
+		pair     calc.OpenPair
+		variants []string
+	}
+	var list []*open
+	for _, x := range v.variants {
+		for _, p := range v.first(x).List.Open {
+			i := slices.IndexFunc(list, func(o *open) bool { return o.pair.First == p.First && o.pair.Second == p.Second })
+			if i < 0 {
+				list = append(list, &open{pair: p})
+				i = len(list) - 1
+			}
+			if p.LeastPct.Less(list[i].pair.LeastPct) {
+				list[i].pair = p
+			}
+			list[i].variants = append(list[i].variants, shortName(x))
+		}
+	}
+	for _, o := range list {
+		word := " or "
+		if o.pair.Together {
+			word = " and "
+		}
+		t.Add(TextCell(o.pair.First), TextCell(o.pair.Second), PctCell(o.pair.LeastPct), TextCell(strings.Join(o.pair.Materials, word)), TextCell(joinNames(o.variants)))
+	}
+	return t
+}
+
+// listTable holds the lists for the workbook, to copy from.
+func (v *view) listTable() *Table {
+	t := &Table{ID: "lists-table", Title: "Ingredient lists to copy", SheetName: "Ingredient lists", InWorkbook: true, Columns: []Column{{Head: "Variant", Fixed: true}, {Head: "Markets"}, {Head: "Ingredients", Weight: 4}}}
+	for _, x := range v.variants {
+		for _, g := range v.sameLists(x) {
+			t.Add(TextCell(variantName(x)), TextCell(joinNames(g.markets)), TextCell(g.result.List.Line()))
+		}
 	}
 	return t
 }
@@ -222,7 +255,7 @@ func (v *view) allergenRows(x *calc.Variant) []*allergenRow {
 }
 
 func (v *view) allergenBlocks(sub *Section, x *calc.Variant) {
-	t := &Table{ID: "allergen-totals-" + anchorOf(x), SheetName: "Allergens", Empty: "No declarable allergen is known to be in it.",
+	t := &Table{ID: "allergen-totals-" + anchorOf(x), SheetName: "Allergens", Title: "Totals, " + variantName(x), Empty: "No declarable allergen is known to be in it.",
 		Columns: []Column{{Head: "Label name", Fixed: true, Weight: 1.4}, {Head: "Entry"}, {Head: "Total", Unit: "% w/w", Kind: KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: KindNumber}, {Head: "Highest in"}, {Head: "From"}}}
 	for _, m := range v.a.Markets {
 		t.Columns = append(t.Columns, Column{Head: string(m), Kind: KindText})

@@ -11,7 +11,11 @@ import (
 // summarySection stands before the report: what is open and what is there.
 func (v *view) summarySection() *Section {
 	s := &Section{ID: "summary", Number: "S", Title: "Summary", NewPage: true}
-	s.Subsections = []*Section{v.readinessInPack(), v.findingsSection(), v.questionsSection()}
+	open := v.findingsSection()
+	open.Blocks = append(open.Blocks, v.questionsSection().Blocks...)
+	ready := v.readinessInPack()
+	ready.withoutCharts() // it stands on the cover
+	s.Subsections = []*Section{open, ready}
 	return s
 }
 
@@ -25,7 +29,7 @@ func (v *view) partA() *Section {
 		s.Subsections = subs
 		return s
 	}
-	part("1", "a1", "Quantitative and qualitative composition", v.productSection(), v.formulaSection(), v.compositionSection(), v.functionsSection(), v.fragranceSection(), v.allergensSection())
+	part("1", "a1", "Quantitative and qualitative composition", v.productSection(), v.listsSection(), v.formulaSection(), v.compositionSection(), v.functionsSection(), v.fragranceSection(), v.allergensSection())
 	part("2", "a2", "Physical and chemical characteristics and stability", v.characteristicsSection(), v.stabilitySection())
 	part("3", "a3", "Microbiological quality", v.microbiologySection(), v.challengeSection())
 	part("4", "a4", "Impurities, traces and packaging", v.impuritiesSection(), v.packagingSection())
@@ -80,7 +84,7 @@ func (v *view) restOfFile() *Section {
 // annexes hold what the report refers to.
 func (v *view) annexes() *Section {
 	s := &Section{ID: "annexes", Number: "D", Title: "Annexes", NewPage: true}
-	s.Subsections = []*Section{v.listsSection(), v.wordingSection(), v.limitsSection(), v.limitsConsideredSection(), v.contributionsSection(), v.sourcesSection()}
+	s.Subsections = []*Section{v.wordingSection(), v.limitsSection(), v.limitsConsideredSection(), v.contributionsSection(), v.sourcesSection()}
 	return s
 }
 

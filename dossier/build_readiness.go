@@ -15,8 +15,8 @@ func (v *view) readinessSection() *Section {
 	chart.ID = "chart-readiness-items"
 	s.Add(readinessFigures(items), chart)
 	for _, part := range dossierSections {
-		t := &Table{ID: "readiness-table-" + part.ID, SheetName: "Readiness", Columns: []Column{
-			{Head: "Item", Fixed: true, Weight: 0.5}, {Head: "What", Weight: 1.4}, {Head: "State", Weight: 0.9}, {Head: "Found", Weight: 2.4}, {Head: "Where", Weight: 1.7}, {Head: "To come from", Weight: 1.2}}}
+		t := &Table{ID: "readiness-table-" + part.ID, SheetName: "Readiness", Title: part.ID + " " + part.Title, Columns: []Column{
+			{Head: "Item", Fixed: true, Weight: 0.5}, {Head: "What", Weight: 1.4}, {Head: "State", Weight: 0.9}, {Head: "Found", Weight: 2.2}, {Head: "Where", Weight: 1.4}, {Head: "To come from", Weight: 1.7}}}
 		for _, x := range items {
 			if x.Section == part.ID {
 				t.Add(TextCell(x.ID).At(readyAnchor(x.ID)).MarkedIf(!x.Seen, memoryMark), TextCell(x.Title).From(x.Source), stateCell(x.State), TextCell(sentenceCase(x.Because)), placesCell(x.Places), TextCell(strings.Join(x.From, "\n")))

@@ -72,7 +72,17 @@ func Figures(a *Assessment, variant string, sections []string) (*Document, error
 	for _, s := range d.Sections {
 		s.withoutCharts()
 	}
+	v.warn(d)
 	return d, nil
+}
+
+// warn puts what stops the product before everything else, since figures of a
+// formula that cannot be right must not look ready to print.
+func (v *view) warn(d *Document) {
+	if stops := v.stopCallout(); stops != nil {
+		s := &Section{ID: "stops", Title: "Stop"}
+		d.Sections = append([]*Section{s.Add(stops)}, d.Sections...)
+	}
 }
 
 // withoutCharts takes the charts out, whose figures stand in the tables beside

@@ -24,6 +24,7 @@ func LabelText(a *Assessment, variant string, opt LabelOptions) *Document {
 			}
 		}
 	}
+	v.warn(d)
 	d.AddSection("label-note", "Before it is printed").Add(Para(LabelProof), List(
 		"The words in square brackets are missing: they are no wording for a label.",
 		"Quantity, durability, precautions and function have to be in the language of the place of sale, which the program does not supply; the ingredient list stays as it is ("+a.Options.Law.LabelRule("L70").Source+").",

@@ -53,11 +53,45 @@ func (v *view) cover() *Cover {
 	}}
 	c.Blocks = append(c.Blocks, Caution("What this is not",
 		"This pack prepares data. It is not a safety assessment and gives no permission to sell. A qualified safety assessor must check it, decide and sign; the responsible person stays answerable for the product. Missing data are named as missing and count nowhere as zero."),
-		v.countFigures(), v.readinessCover(), v.nextSteps())
+		v.countFigures())
+	if stops := v.stopCallout(); stops != nil {
+		c.Blocks = append(c.Blocks, stops)
+	}
+	c.Blocks = append(c.Blocks, v.nextSteps(), v.readinessCover())
 	if v.a.Workshop.Invented {
 		c.Blocks = append(c.Blocks, &Callout{Kind: CalloutNote, Title: "Invented data", Body: []*Paragraph{Para("The workshop, its suppliers, products and figures are invented for demonstration.")}})
 	}
 	return c
+}
+
+// mostStops is how many stops a box names.
+const mostStops = 8
+
+// stopCallout names what stops the shown variants; nil where nothing does.
+func (v *view) stopCallout() *Callout {
+	var body []*Paragraph
+	more := 0
+	for _, f := range v.findings() {
+		if f.Severity != ingredients.Stop {
+			continue
+		}
+		if len(body) == mostStops {
+			more++
+			continue
+		}
+		text := f.Text()
+		if len(f.Variants) > 0 {
+			text += " (" + joinNames(f.Variants) + ")"
+		}
+		body = append(body, Para(upperFirst(text)+"."))
+	}
+	if len(body) == 0 {
+		return nil
+	}
+	if more > 0 {
+		body = append(body, Para("And "+itoa(more)+" more."))
+	}
+	return &Callout{Kind: CalloutStop, Title: "What stops it: not lawful or not computable as it stands", Body: body}
 }
 
 func (v *view) countFigures() *KeyFigures {

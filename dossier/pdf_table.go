@@ -207,6 +207,18 @@ func (w *pdfWriter) layRow(part *tablePart, r Row) []*stack {
 }
 
 // tablePart draws one part of a table over as many pages as it takes.
+// rowHeight is the height of a row that a heading should stay with, or of its
+// beginning where it is a tall one.
+func (w *pdfWriter) rowHeight(part *tablePart, i int) float64 {
+	h := tableLine
+	if i < len(part.t.Rows) {
+		for _, s := range w.layRow(part, part.t.Rows[i]) {
+			h = max(h, s.height())
+		}
+	}
+	return min(h, shortRow) + 2*rowPad
+}
+
 func (w *pdfWriter) tablePart(part *tablePart) {
 	w.gap(1)
 	if part.first {
@@ -226,7 +238,7 @@ func (w *pdfWriter) tablePart(part *tablePart) {
 		}
 		switch r.Kind {
 		case RowGroup:
-			st.fill, st.keepNext = &pale, tableLine+2*rowPad
+			st.fill, st.keepNext = &pale, w.rowHeight(part, i+1)
 		case RowTotal:
 			w.line(marginL, w.y, marginL+part.width(), w.y, 0.25, black)
 		}
