@@ -31,7 +31,7 @@ func sectionsForPages(list []*Section) []*Section {
 				if title == "" {
 					title = "The full table"
 				}
-				b = &Paragraph{Small: true, Spans: []Span{{Text: title + ": " + count(len(t.Rows), "row", "rows") + ", in the spreadsheet on sheet "}, {Text: t.SheetName, Emph: true}}}
+				b = &Paragraph{Small: true, Spans: []Span{{Text: title + ": " + count(len(t.Rows), "row", "rows") + ", in the spreadsheet of the pack, sheet "}, {Text: t.SheetName, Emph: true}}}
 			}
 			c.Blocks = append(c.Blocks, b)
 		}
