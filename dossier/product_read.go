@@ -100,7 +100,7 @@ func readHead(m *ingredients.Mapping, p *Product, env productEnv) {
 
 // readPresentation reads what the pack and the label say.
 func readPresentation(m *ingredients.Mapping, p *Product) {
-	m.At("net_content").In("net content", "{g: 120}", func(m *ingredients.Mapping) {
+	m.At("net_content").In("net content", "{g: 120} or {ml: 100}", func(m *ingredients.Mapping) {
 		p.Net = calc.NetContent{G: m.At("g").Positive(), ML: m.At("ml").Positive(), Pos: m.Pos()}
 		if !m.At("g").Present() && !m.At("ml").Present() {
 			m.Need("g", "g: 120, or ml: 100")

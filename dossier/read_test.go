@@ -93,6 +93,7 @@ func TestReadProductFindings(t *testing.T) {
 		{"zero", line("{ingredient: water, amount: 0.0}"), "11:39 bad-amount `0.0`", "delete the line"},
 		{"above 100", line("{ingredient: water, amount: 101}"), "11:39 bad-amount `101`", "basis: grams"},
 		{"decimal comma in quotes", line("{ingredient: water, amount: \"5,5\"}"), "11:39 bad-amount `\"5,5\"`", "write 5.5"},
+		{"decimal comma behind 0", line("{ingredient: water, amount: 0,9}"), "11:41 unknown-key `9`", "write amount: 0.9"},
 		{"decimal comma", line("{ingredient: water, amount: 5,5}"), "11:41 unknown-key `5`", "write amount: 5.5"},
 		{"not a number", line("{ingredient: water, amount: NaN}"), "11:39 bad-amount `NaN`", "plain decimal"},
 		{"range", line("{ingredient: water, amount: 3-5}"), "11:39 range-in-formula `3-5`", "in the sheet"},
@@ -120,6 +121,9 @@ func TestReadProductFindings(t *testing.T) {
 		{"slot filled twice", more("variants: [{id: a, fill: {scent: oil}, portions: [{share: 100, fill: {scent: wax}}]}]\n"), "13:71 slot-filled-twice `scent`", "alone"},
 		{"addition of nothing", more("variants: [{id: a, then_add: [{ingredient: oil, parts_per_100: 0}]}]\n"), "13:64 bad-number `0`", "above 0"},
 
+		{"net content as on a label", more("net_content: 75 ml\n"), "13:14 wrong-type `75 ml`", "write net_content: {ml: 75}"},
+		{"net content in grams", more("net_content: 75.5g\n"), "13:14 wrong-type `75.5g`", "write net_content: {g: 75.5}"},
+		{"net content bare", more("net_content: 75\n"), "13:14 wrong-type `75`", "{g: 120} or {ml: 100}"},
 		{"net content without unit", more("net_content: {kg: 1}\n"), "13:14 missing-key `{kg: 1}`\n13:15 unknown-key `kg`", "g: 120"},
 		{"durability without figure", more("durability: {}\n"), "13:13 missing-key `{}`", "pao_months"},
 		{"exposure without source", more("exposure: {amount_g_per_day: 5}\n"), "13:11 missing-key `{amount_g_per_day: 5}`", "add source"},

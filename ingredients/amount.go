@@ -56,9 +56,11 @@ var (
 	ppmPerPct = Int(10_000)
 )
 
-// ParseAmount reads an amount in any of the forms of the input files: "12",
-// "12.5", "10-15", "<0.1", "<=0.1", ">=60", ">60", "120 ppm", "120 mg/kg",
-// "q.s.", each number form also with a % sign.
+// ParseAmount reads an amount in any of the forms of the input files and of
+// suppliers' papers: "12", "12.5", "10-15", "60 to 75", ">=60 - <75", "<0.1",
+// "<=0.1", "max. 75", "up to 75", ">=60", ">60", "min. 60", "q.s.". A number may
+// have %, % w/w, ppm or mg/kg behind it. Quotes around all of it are left out of
+// the text that is kept.
 //
 // Units: % w/w, or ppm or mg/kg where they stand beside the number.
 // "<x" is min 0, max x, typical x/2; ">=x" is min x, max 100, typical midway;
@@ -68,65 +70,43 @@ var (
 func ParseAmount(text string) (Amount, error) {
 	a := Amount{Text: text}
 	s := strings.TrimSpace(text)
+	if inner, ok := unquoted(s); ok {
+		s, a.Text = inner, inner
+	}
 	switch strings.ToLower(s) {
 	case "q.s.", "qs", "q.s":
 		a.Rest = true
 		return a, nil
-	case "":
-		return a, &ValueError{What: "the amount is empty", Fix: `write a number, a range such as "10-15", or "<0.1"; leave nothing blank, since missing is not zero`}
-	case "trace", "traces", "tr", "n.d.", "nd", "present", "-":
-		return a, &ValueError{What: fmt.Sprintf("%q gives no upper bound", s), Fix: `ask the supplier for the detection limit and write it as "<0.001"`}
 	}
-	perUnit := Int(1)
-	for _, u := range []struct {
-		suffix string
-		per    Num
-	}{{"mg/kg", ppmPerPct}, {"ppm", ppmPerPct}, {"%", Int(1)}} {
-		if rest, ok := strings.CutSuffix(s, u.suffix); ok {
-			s, perUnit = strings.TrimSpace(rest), u.per
-			break
-		}
+	if err := noContent(s); err != nil {
+		return a, err
 	}
-	one := func(t string) (Num, error) {
-		n, err := ParseNum(strings.TrimSpace(t))
-		return n.Quo(perUnit), err
-	}
-	s = strings.NewReplacer("≤", "<=", "≥", ">=").Replace(s)
-	lo, hi, ranged := cutRange(s)
-	var err error
-	switch {
-	case strings.HasPrefix(s, "<"):
-		a.Max, err = one(strings.TrimPrefix(strings.TrimPrefix(s, "<"), "="))
-		a.Typ = a.Max.Quo(Int(2))
-	case strings.HasPrefix(s, ">"):
-		a.Min, err = one(strings.TrimPrefix(strings.TrimPrefix(s, ">"), "="))
-		a.Max = hundred
-		a.Typ = a.Min.Add(a.Max).Quo(Int(2))
-	case ranged:
-		if a.Min, err = one(lo); err == nil {
-			a.Max, err = one(hi)
-		}
-		a.Typ = a.Min.Add(a.Max).Quo(Int(2))
-	default:
-		a.Min, err = one(s)
-		a.Typ, a.Max = a.Min, a.Min
-	}
+	x, err := spell(s)
 	if err != nil {
 		return a, err
 	}
-	if strings.HasPrefix(s, "<") && a.Max.IsZero() {
-		return a, &ValueError{What: fmt.Sprintf("%q gives no upper bound", text), Fix: `write the bound that was meant, such as "<0.1"`}
+	if a.Range, err = x.bounds(hundred); err != nil {
+		return a, err
 	}
-	return a, a.Range.check(text)
+	if x.low == "" && a.Max.IsZero() {
+		return a, &ValueError{What: fmt.Sprintf("%q gives no upper bound", s), Fix: `write the bound that was meant, such as "<0.1"`}
+	}
+	return a, a.Range.check(s)
 }
 
-// cutRange splits "10-15" or "10 – 15"; a leading minus is a sign, not a split.
-func cutRange(s string) (lo, hi string, ok bool) {
-	s = strings.ReplaceAll(s, "–", "-")
-	if i := strings.Index(s[min(1, len(s)):], "-"); i >= 0 {
-		return s[:i+1], s[i+2:], true
+// noContent refuses the words that papers have in place of a figure.
+func noContent(s string) error {
+	switch word := strings.ToLower(strings.Join(strings.Fields(s), " ")); word {
+	case "":
+		return &ValueError{What: "the amount is empty", Fix: `write a number, a range such as "10-15", or "<0.1"; leave nothing blank, since missing is not zero`}
+	case "trace", "traces", "tr", "n.d.", "nd", "present", "not detected", "none detected", "<lod", "< lod", "-":
+		return &ValueError{What: fmt.Sprintf("%q gives no upper bound", s), Fix: `ask the supplier for the detection limit and write it as "<0.001"`}
+	case "nil", "none", "zero":
+		return &ValueError{What: fmt.Sprintf("%q may be none at all or none that was found", s), Fix: `ask the supplier for the detection limit and write it as "<0.001"; write 0 if the paper says exactly that`}
+	case "balance", "bal.", "rest", "the rest", "remainder", "to 100", "to 100 %", "to 100%", "ad 100", "ad 100 %", "ad 100%", "balance to 100", "q.s. to 100", "q.s. to 100 %", "q.s. to 100%":
+		return &ValueError{What: fmt.Sprintf("%q is no number", s), Fix: "write q.s."}
 	}
-	return s, "", false
+	return nil
 }
 
 // check refuses what no content can be.

@@ -34,12 +34,39 @@ func TestParseAmount(t *testing.T) {
 		{"<10 ppm", "0", "0.0005", "0.001"},
 		{"100-300 ppm", "0.01", "0.02", "0.03"},
 		{" 5 ", "5", "5", "5"},
+		// as suppliers print ranges
+		{">= 60 - < 75 %", "60", "67.5", "75"},
+		{"≥ 60 – < 75 %", "60", "67.5", "75"},
+		{">60-<75", "60", "67.5", "75"},
+		{">60<75", "60", "67.5", "75"},
+		{">=60, <75", "60", "67.5", "75"},
+		{"60 to 75", "60", "67.5", "75"},
+		{"60 TO 75 %", "60", "67.5", "75"},
+		{"60 %-75 %", "60", "67.5", "75"},
+		{"60% - 75", "60", "67.5", "75"},
+		{"60-75 % w/w", "60", "67.5", "75"},
+		{"60-75 % (w/w)", "60", "67.5", "75"},
+		{"60-75%w/w", "60", "67.5", "75"},
+		{"max. 75", "0", "37.5", "75"},
+		{"max 75 %", "0", "37.5", "75"},
+		{"Max. 75", "0", "37.5", "75"},
+		{"up to 75", "0", "37.5", "75"},
+		{"min. 60", "60", "80", "100"},
+		{"min 60 % w/w", "60", "80", "100"},
+		{"500 ppm-0.1 %", "0.05", "0.075", "0.1"},
+		{"max. 50 ppm", "0", "0.0025", "0.005"},
 	} {
 		a, err := ParseAmount(c.text)
 		require.NoError(t, err, c.text)
 		assert.Equal(t, []string{c.min, c.typ, c.max}, []string{a.Min.Exact(), a.Typ.Exact(), a.Max.Exact()}, c.text)
 		assert.False(t, a.Rest)
 		assert.Equal(t, c.text, a.Text)
+	}
+	for _, text := range []string{`"60-75"`, "“60-75”", "‘60-75’", "„60-75“", "«60-75»", "'60-75'"} {
+		a, err := ParseAmount(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, "60-75", a.Text, "quotes are the file's, not the paper's")
+		assert.Equal(t, []string{"60", "75"}, []string{a.Min.Exact(), a.Max.Exact()}, text)
 	}
 	for _, text := range []string{"q.s.", "qs", "QS", "q.s", " q.s. "} {
 		a, err := ParseAmount(text)
@@ -71,7 +98,32 @@ func TestParseAmountRefuses(t *testing.T) {
 		"1e1":          "plain decimal",
 		"NaN":          "plain decimal",
 		"Inf":          "plain decimal",
-		"ca. 5":        "plain decimal",
+		"ca. 5":        `in the form "10-15"`,
+		"~70":          `ask the supplier for the range`,
+		"approx. 70 %": `in the form "10-15"`,
+		"balance":      "write q.s.",
+		"Rest":         "write q.s.",
+		"remainder":    "write q.s.",
+		"to 100":       "write q.s.",
+		"to 100 %":     "write q.s.",
+		"nil":          `"<0.001"; write 0 if the paper says exactly that`,
+		"None":         "detection limit",
+		"zero":         "detection limit",
+		"not detected": "detection limit",
+		"5,0-9,0":      `write "5.0-9.0"`,
+		"5,0 - 9,5 %":  `write "5.0-9.5"`,
+		">5,5-<9":      `write "5.5-9"`,
+		"<0,1":         `write "<0.1"`,
+		"0,5 ppm":      `write "0.5 ppm"`,
+		"1,000":        "write 1.000 or 1000, whichever",
+		"1,000 ppm":    "write 1.000 or 1000, whichever",
+		"0,125":        "write 0.125",
+		"5 ppm - 10":   `"5-10 ppm"`,
+		"60-75 % v/v":  "plain decimal",
+		"60 w/w":       "plain decimal",
+		"<60->75":      "plain decimal",
+		"max. 0":       `such as "<0.1"`,
+		"“”":           "missing is not zero",
 		"5-":           "plain decimal",
 		"1-2-3":        "plain decimal",
 		"%":            "plain decimal",
@@ -112,7 +164,8 @@ func TestRange(t *testing.T) {
 // FuzzParseAmount: what parses is a content, and its bounds print back to the
 // same amount.
 func FuzzParseAmount(f *testing.F) {
-	for _, s := range []string{"12", "10-15", "<0.1", ">=60", "120 ppm", "120 mg/kg", "q.s.", "12 %", "15-10", "-1", "trace", "1,5", "", "–", "<", "0-0", "≤1"} {
+	for _, s := range []string{"12", "10-15", "<0.1", ">=60", "120 ppm", "120 mg/kg", "q.s.", "12 %", "15-10", "-1", "trace", "1,5", "", "–", "<", "0-0", "≤1",
+		">= 60 - < 75 %", ">60<75", "60 to 75", "60 %-75 % (w/w)", "max. 75", "min 60", "up to 5 ppm", "“60-75”", "~70", "5,0-9,0", "1,000 ppm", "5 ppm-0.1 %", "nil", "to 100"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

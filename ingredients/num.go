@@ -320,6 +320,9 @@ func digits(s string) bool {
 func numError(text string) error {
 	e := &ValueError{What: fmt.Sprintf("%q is not a number", text), Fix: "write a plain decimal such as 12 or 0.5"}
 	if whole, frac, ok := strings.Cut(text, ","); ok && whole != "" && frac != "" && digits(whole) && digits(frac) {
+		if mayBeThousands(whole, frac) {
+			return thousandsError(text, whole, frac)
+		}
 		e.What = fmt.Sprintf("%q has a decimal comma", text)
 		e.Fix = "write " + whole + "." + frac
 	}

@@ -138,7 +138,7 @@ func TestReadSheetFindings(t *testing.T) {
 		{"limit left blank", scent + "fragrance_limits: {amendment: 51, max_pct: {\"1\": }}\n", "4:45 empty-value `\"1\"`", "write a value"},
 		{"limit as dash", scent + "fragrance_limits: {amendment: 51, max_pct: {\"1\": n/a}}\n", "4:50 bad-number `n/a`", "no limit"},
 		{"limit above 100", scent + "fragrance_limits: {amendment: 51, max_pct: {\"1\": 101}}\n", "4:50 bad-number `101`", "no limit"},
-		{"amendment in words", scent + "fragrance_limits: {amendment: 51st, max_pct: {}}\n", "4:31 bad-number `51st`", "whole number"},
+		{"amendment in words", scent + "fragrance_limits: {amendment: 51st, max_pct: {}}\n", "4:31 bad-number `51st`", "write amendment: 51"},
 		{"toxicology without source", head + "toxicology: [{inci: Aqua, oral_absorption_pct: 100}]\n", "6:14 missing-key `{inci: Aqua, oral_absorption_pct: 100}`", "add source"},
 		{"point of departure zero", head + "toxicology: [{inci: Aqua, pod: {type: NOAEL, mg_per_kg_bw_d: 0}, source: s}]\n", "6:62 bad-number `0`", "above 0"},
 		{"absorption above 100", head + "toxicology: [{inci: Aqua, dermal_absorption_pct: 120, source: s}]\n", "6:50 bad-number `120`", "0 to 100"},

@@ -185,6 +185,9 @@ func (l *lint) quoteIt(at, from, to int, first string) {
 	line := l.lines[at]
 	end := textEnd(line, from, to)
 	text := string(line[from:end])
+	if x, err := spell(text); err == nil && x.isRange() {
+		text = x.plain()
+	}
 	l.found(at, from, end, "put quotes around it: "+inQuotes(text), "a value cannot start with %q unless it stands in quotes", first)
 }
 

@@ -2,6 +2,7 @@ package ingredients
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -171,7 +172,7 @@ func (v Node) In(what, example string, f func(*Mapping)) {
 	if v.n.Kind != yaml.MappingNode {
 		fix := "write " + example
 		if v.key != nil {
-			fix = "write " + v.name + ": " + example
+			fix = "write " + v.name + ": " + v.asGroup(example)
 		}
 		v.Stop(CodeWrongType, fix, "%q is %s, wanted a group of keys", v.name, kindWords(v.n))
 		return
@@ -179,6 +180,23 @@ func (v Node) In(what, example string, f func(*Mapping)) {
 	m := v.mapping(what)
 	f(m)
 	m.Done()
+}
+
+// figureWithUnit is a figure with the word behind it.
+var figureWithUnit = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?) ?([a-zA-Z]+)$`)
+
+// asGroup writes a figure with a unit, such as 75 ml, as {ml: 75} where the
+// example has the unit as a key; for anything else it returns the example.
+func (v Node) asGroup(example string) string {
+	m := figureWithUnit.FindStringSubmatch(v.n.Value)
+	if v.n.Kind != yaml.ScalarNode || m == nil {
+		return example
+	}
+	unit := strings.ToLower(m[2])
+	if !strings.Contains(example, "{"+unit+": ") {
+		return example
+	}
+	return "{" + unit + ": " + m[1] + "}"
 }
 
 // IsGroup says whether the value is a group of keys.
@@ -232,14 +250,50 @@ func (v Node) mapping(what string) *Mapping {
 			v.r.Stop(CodeWrongType, pos, what, "write it as key: value", "%s is no key for a %s", kindWords(k), what)
 			continue
 		}
-		if f := first[k.Value]; f != nil {
+		part := Node{n: n}.untyped() && commaParts.MatchString(k.Value) // of a number that a comma cut, perhaps; two may be the same
+		if f := first[k.Value]; f != nil && !(part && m.flow) {
 			v.r.Stop(CodeDuplicateKey, pos, k.Value, "keep one of the two", "%s stands twice in this %s, first on line %d", quoted(k.Value), what, f.Line)
 			continue
 		}
 		first[k.Value] = k
 		m.pairs = append(m.pairs, Node{r: v.r, n: n, key: k, name: k.Value})
 	}
+	if m.flow {
+		m.joinCommas()
+	}
 	return m
+}
+
+// commaParts are what a decimal comma leaves behind it in brackets, where it
+// starts the next key: the 9 of 0,9 or the 0-9 of 5,0-9,0.
+var commaParts = regexp.MustCompile(`^[0-9]+( ?%?( ?[-–] ?<?[0-9]+)?( ?(%|ppm|mg/kg))?)?$`)
+
+// joinCommas reports numbers that a decimal comma cut in two. What stands before
+// the comma is then no value, so that nothing else is said about it.
+func (m *Mapping) joinCommas() {
+	for i := 1; i < len(m.pairs); i++ {
+		v, p := &m.pairs[i-1], m.pairs[i]
+		if !endsInDigit(v.n) || v.n.Style != 0 || !p.untyped() || !commaParts.MatchString(p.name) {
+			continue
+		}
+		whole, to := v.n.Value+"."+p.name, i+1
+		for to < len(m.pairs) && m.pairs[to].untyped() && commaParts.MatchString(m.pairs[to].name) {
+			whole += "." + m.pairs[to].name
+			to++
+		}
+		line := v.name + ": " + whole
+		switch {
+		case mayBeThousands(v.n.Value, p.name):
+			line += " or " + v.name + ": " + v.n.Value + p.name + ", whichever is meant"
+		case strings.Trim(whole, "0123456789.") != "":
+			line = v.name + ": " + inQuotes(whole)
+		}
+		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, "write "+line+"; a comma starts the next key", "%s has a decimal comma: a %s has no key %s", v.name, m.what, quoted(p.name))
+		v.n = &yaml.Node{Kind: yaml.AliasNode, Line: v.n.Line, Column: v.n.Column}
+		for _, part := range m.pairs[i:to] {
+			m.asked = append(m.asked, part.name)
+		}
+	}
 }
 
 // Pos returns the place of the group: its bracket or its first key.
@@ -295,15 +349,11 @@ func (m *Mapping) EachKey(f func(Node)) {
 
 // Done reports the keys nobody asked for.
 func (m *Mapping) Done() {
-	for i, p := range m.pairs {
+	for _, p := range m.pairs {
 		if slices.Contains(m.asked, p.name) {
 			continue
 		}
-		fix := m.unknownFix(p)
-		if i > 0 && m.flow && p.untyped() && digits(p.name) && endsInDigit(m.pairs[i-1].n) {
-			fix = "write " + m.pairs[i-1].name + ": " + m.pairs[i-1].n.Value + "." + p.name + "; a comma starts the next key"
-		}
-		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, fix, "a %s has no key %s", m.what, quoted(p.name))
+		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, m.unknownFix(p), "a %s has no key %s", m.what, quoted(p.name))
 	}
 }
 

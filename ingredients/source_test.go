@@ -221,6 +221,8 @@ func TestValueFindings(t *testing.T) {
 		{"decimal comma", "num: 0,5\n", "1:6 bad-number `0,5`", "write 0.5"},
 		{"whole number", "count: 2.5\n", "1:8 bad-number `2.5`", "whole number"},
 		{"whole number with zero before", "count: 012\n", "1:8 bad-number `012`", "whole number"},
+		{"whole number as on a certificate", "count: 51st\n", "1:8 bad-number `51st`", "write count: 51"},
+		{"whole number with its word", "count: 51st Amendment\n", "1:8 bad-number `51st Amendment`", "write count: 51"},
 		{"whole number too large", "count: 100\n", "1:8 bad-number `100`", "whole number"},
 		{"long number", "num: " + strings.Repeat("1", 70) + "\n", "1:6 bad-number `" + strings.Repeat("1", 70) + "`", ""},
 
@@ -228,6 +230,15 @@ func TestValueFindings(t *testing.T) {
 		{"trace", "amount: trace\n", "1:9 bad-amount `trace`", "detection limit"},
 		{"negative", "amount: -1\n", "1:9 bad-amount `-1`", "0 to 100"},
 		{"above 100", "amount: 120\n", "1:9 bad-amount `120`", `"120 ppm"`},
+		{"signs without quotes", "amount: >60<75\n", "1:9 yaml-syntax `>60<75`", `quotes around it: "60-75"`},
+		{"sign without quotes", "amount: >=60\n", "1:9 yaml-syntax `>=60`", `quotes around it: ">=60"`},
+		{"signs and commas", "amount: >60,5<75,5\n", "1:9 yaml-syntax `>60,5<75,5`", `quotes around it: `},
+		{"range with commas", "amount: 5,0-9,0\n", "1:9 bad-amount `5,0-9,0`", `write "5.0-9.0"`},
+		{"range with commas in brackets", "group: {inner: 5,0-9,0}\n", "1:18 unknown-key `0-9`", `write inner: "5.0-9.0"`},
+		{"decimal comma in brackets", "group: {inner: 0,9}\n", "1:18 unknown-key `9`", "write inner: 0.9; a comma starts the next key"},
+		{"thousands in brackets", "group: {inner: 1,000}\n", "1:18 unknown-key `000`", "write inner: 1.000 or inner: 1000, whichever is meant"},
+		{"two decimal commas in brackets", "amount: {min: 1,5, max: 2,5}\n", "1:17 unknown-key `5`\n1:27 unknown-key `5`", "write min: 1.5"},
+		{"figure for a group", "group: 75 inner\n", "1:8 wrong-type `75 inner`", "write group: {inner: 75}"},
 		{"bounds swapped", "amount: \"15-10\"\n", "1:9 bad-amount `\"15-10\"`", `"10-15"`},
 		{"typical outside", "amount: {min: 1, typical: 5, max: 3}\n", "1:9 bad-amount `{min: 1, typical: 5, max: 3}`", "between min and max"},
 		{"group without max", "amount: {min: 1, maximum: 3}\n", "1:9 missing-key `{min: 1, maximum: 3}`\n1:18 unknown-key `maximum`", "add max"},
@@ -239,6 +250,11 @@ func TestValueFindings(t *testing.T) {
 		{"flag", "flag: maybe\n", "1:7 wrong-type `maybe`", "flag: true"},
 		{"id with capitals", "id: Heath Wash\n", "1:5 bad-id `Heath Wash`", "write id: heath-wash"},
 		{"pH with unit", "ph: 5 %\n", "1:5 bad-number `5 %`", "5.0-6.0"},
+		{"pH in words", "ph: neutral\n", "1:5 bad-number `neutral`", "5.0-6.0"},
+		{"pH below 0", "ph: -1\n", "1:5 bad-number `-1`", "5.0-6.0"},
+		{"pH with commas", "ph: 5,0-9,0\n", "1:5 bad-number `5,0-9,0`", `write "5.0-9.0"`},
+		{"pH about", "ph: ca. 6\n", "1:5 bad-number `ca. 6`", `ask the supplier for the range`},
+		{"pH swapped", "ph: 6-5\n", "1:5 bad-number `6-5`", `write "5-6"`},
 		{"pH too high", "ph: 15\n", "1:5 bad-number `15`", "5.0-6.0"},
 
 		{"CAS form", "cas: 7732185\n", "1:6 bad-cas `7732185`", "hyphens"},
@@ -316,7 +332,7 @@ cas: 7732-18-5
 ec: 231-791-2
 id: heath-wash
 flag: No
-ph: ">=5"
+ph: "min. 5"
 `)))
 	assert.Empty(t, fs)
 	assert.Equal(t, map[string]string{

@@ -3,6 +3,7 @@ package ingredients
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -220,6 +221,9 @@ func (v Node) NumOrNull() *Num {
 	return v.Num()
 }
 
+// ordinal is a count as it is printed on certificates: 51st, 51st Amendment, no. 51.
+var ordinal = regexp.MustCompile(`^(?i:no\.? ?|amendment )?([1-9][0-9]*)(?i:st|nd|rd|th|\.)?(?i: amendment)?$`)
+
 // Count returns a whole number from lo to hi, and whether it is there.
 func (v Node) Count(lo, hi int) (int, bool) {
 	s, ok := v.short(CodeBadNumber, "a whole number")
@@ -228,7 +232,13 @@ func (v Node) Count(lo, hi int) (int, bool) {
 	}
 	n, err := strconv.Atoi(s)
 	if err != nil || !digits(strings.TrimPrefix(s, "-")) || n < lo || n > hi || len(s) > 1 && s[0] == '0' {
-		v.Stop(CodeBadNumber, fmt.Sprintf("write a whole number such as %s: %d", v.name, max(lo, min(hi, 1))), "%q is %s, wanted a whole number from %d to %d", v.name, quoted(s), lo, hi)
+		fix := fmt.Sprintf("write a whole number such as %s: %d", v.name, max(lo, min(hi, 1)))
+		if m := ordinal.FindStringSubmatch(s); m != nil {
+			if n, err := strconv.Atoi(m[1]); err == nil && n >= lo && n <= hi {
+				fix = fmt.Sprintf("write %s: %d", v.name, n)
+			}
+		}
+		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a whole number from %d to %d", v.name, quoted(s), lo, hi)
 		return 0, false
 	}
 	return n, true
@@ -289,32 +299,40 @@ func (v Node) Content() (Amount, bool) {
 	return a, ok
 }
 
-// PH returns a pH or a range of pH: from 0 to 14, without a unit.
+// PH returns a pH or a range of pH: from 0 to 14, without a unit, in the forms
+// of [ParseAmount].
 func (v Node) PH() *Amount {
 	if v.Present() && v.isNull() && !v.untyped() {
 		return nil
 	}
-	const fix = `write a number or a range, such as "5.0-6.0"`
-	if s, ok := v.short(CodeBadNumber, "a pH"); !ok {
-		return nil
-	} else if strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsDigit(r) && !strings.ContainsRune(" .-–<>=", r) }) {
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH", v.name, quoted(s))
-		return nil
-	}
-	a, ok := v.Amount()
+	s, ok := v.short(CodeBadNumber, "a pH")
 	if !ok {
 		return nil
 	}
-	fourteen := Int(14)
-	if strings.HasPrefix(strings.TrimSpace(a.Text), ">") && !fourteen.Less(a.Min) {
-		a.Max = fourteen
-		a.Typ = a.Min.Add(a.Max).Quo(Int(2))
+	if inner, ok := unquoted(s); ok {
+		s = inner
 	}
-	if fourteen.Less(a.Max) {
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH from 0 to 14", v.name, quoted(a.Text))
+	const fix = `write a number or a range, such as "5.0-6.0"`
+	a, fourteen := Amount{Text: s, Pos: v.Pos()}, Int(14)
+	x, err := spell(s)
+	switch {
+	case err != nil && err.Error() == numError(s).Error(), x.lowUnit+x.highUnit != "":
+		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH", v.name, quoted(s))
 		return nil
+	case err == nil:
+		a.Range, err = x.bounds(fourteen)
 	}
-	return &a
+	switch {
+	case err != nil:
+		v.Failed(CodeBadNumber, err)
+	case fourteen.Less(a.Max), fourteen.Less(a.Min), a.Min.Sign() < 0, a.Max.Sign() < 0:
+		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH from 0 to 14", v.name, quoted(s))
+	case a.Max.Less(a.Min):
+		v.Failed(CodeBadNumber, a.Range.check(s))
+	default:
+		return &a
+	}
+	return nil
 }
 
 // Date returns a day; zero when it is absent or wrong.
