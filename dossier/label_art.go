@@ -77,13 +77,18 @@ func (l *LabelSize) face() ingredients.Num {
 // mm prints a length.
 func mm(f float64) string { return strconv.FormatFloat(math.Ceil(f*100-1e-6)/100, 'f', -1, 64) }
 
-// sizeWords prints width and height of an outline, in whole mm.
+// sizeWords prints width and height of an outline.
 func (o outline) sizeWords() string {
-	w, h := strconv.Itoa(int(math.Ceil(o.width-1e-6))), strconv.Itoa(int(math.Ceil(o.height-1e-6)))
 	if o.shape == ShapeRound {
-		return w + " mm across"
+		return mm(o.width) + " mm across"
 	}
-	return w + " × " + h + " mm"
+	return mm(o.width) + " × " + mm(o.height) + " mm"
+}
+
+// whole returns the outline with its sides rounded up to whole mm.
+func (o outline) whole() outline {
+	o.width, o.height = math.Ceil(o.width-1e-6), math.Ceil(o.height-1e-6)
+	return o
 }
 
 // fitted finds the first draft that fits at the least type.
@@ -147,7 +152,7 @@ func (l *ProductLabel) tooSmall(m matter, leaflet bool) ingredients.Finding {
 	f := l.finding(ingredients.Ask, "label-too-small", "L41", "the text does not fit on %s with letters %s mm high", o.sizeWords(), mm(least))
 	var ways []string
 	if g := o.growth(short, least); g > 0 {
-		ways = append(ways, "make it "+o.scaled(g).sizeWords())
+		ways = append(ways, "make it "+o.scaled(g).whole().sizeWords())
 	}
 	switch _, ok := l.fitted(m, true); {
 	case leaflet:

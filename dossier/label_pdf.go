@@ -272,7 +272,10 @@ func (l *ProductLabel) missing() int {
 	return n
 }
 
-// noSheet says that a label is larger than the sheet.
-func noSheet(o outline) error {
+// noSheet says that a label does not stand on its sheet.
+func noSheet(o outline, size *LabelSize) error {
+	if size.Sheet != nil {
+		return &ingredients.ValueError{What: "labels of " + o.sizeWords() + " do not stand side by side on the sheet that the product file describes", Fix: "measure the steps from one label to the next, and the edges, anew"}
+	}
 	return &ingredients.ValueError{What: "a label of " + o.sizeWords() + " does not fit on an A4 sheet", Fix: "print it with --pdf alone"}
 }

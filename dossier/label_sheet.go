@@ -50,7 +50,7 @@ func gridFor(o outline, size *LabelSize) (grid, bool) {
 func (w *labelPrinter) sheet(art *artwork) error {
 	g, ok := gridFor(art.size, art.label.a.Product.Label)
 	if !ok {
-		return noSheet(art.size)
+		return noSheet(art.size, art.label.a.Product.Label)
 	}
 	w.p.AddPageFormat("P", fpdf.SizeType{Wd: g.pw, Ht: g.ph})
 	for row := range g.down {

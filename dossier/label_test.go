@@ -14,6 +14,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/law"
+	"gallipot/ingredients"
 	"gallipot/testdata"
 )
 
@@ -249,3 +250,52 @@ func TestLetterHeights(t *testing.T) {
 	require.InDelta(t, 0.9, sizeForX(0.9)*pointMM*r.x, 0.002)
 	require.GreaterOrEqual(t, sizeForDigits(3)*pointMM*heights[styleBold]().digit, 3.0)
 }
+
+// TestReadLabel: what the file says of a label, and what it may not say.
+func TestReadLabel(t *testing.T) {
+	read := func(label string) (*LabelSize, []string) {
+		src := ingredients.NewSource("products/tide.yaml", []byte(strings.Replace(plainProduct, "LABEL", label, 1)))
+		p, findings := ReadProduct(src, []law.Market{law.GB})
+		var codes []string
+		for _, f := range findings {
+			codes = append(codes, f.Code)
+		}
+		return p.Label, codes
+	}
+	l, codes := read("{shape: wrap, width_mm: 180.5, height_mm: 40, min_type_mm: 1.1, margin_mm: 3, overlap_mm: 10, leaflet: true, e_mark: true, sold_as: free-sample, no_pao: a sealed tube, sheet: {across: 2, down: 3, left_mm: 5, top_mm: 6.5, step_across_mm: 90, step_down_mm: 50}}")
+	require.Empty(t, codes)
+	require.Equal(t, ShapeWrap, l.Shape)
+	require.Equal(t, outline{ShapeWrap, 180.5, 40, 3, 10}, outlineOf(l))
+	require.Equal(t, "1.1", l.MinTypeMM.Exact())
+	require.True(t, l.Leaflet && l.EMark)
+	require.Equal(t, calc.FreeSample, l.SoldAs)
+	require.Equal(t, "a sealed tube", l.NoPAO.Text)
+	require.Equal(t, 2, l.Sheet.Across)
+	require.Equal(t, "6.5", l.Sheet.TopMM.Exact())
+	l, codes = read("{shape: round, width_mm: 50}")
+	require.Empty(t, codes)
+	require.Equal(t, outline{ShapeRound, 50, 50, usualMargin, 0}, outlineOf(l))
+	for label, code := range map[string]string{
+		"{shape: round, width_mm: 4}":                                    ingredients.CodeBadNumber,
+		"{shape: wrap, width_mm: 50}":                                    ingredients.CodeMissingKey,
+		"{shape: oval, width_mm: 50}":                                    ingredients.CodeBadChoice,
+		"{shape: round, width_mm: 50, min_type_mm: 0.1}":                 ingredients.CodeBadNumber,
+		"{shape: round, width_mm: 50, sold_as: gift}":                    ingredients.CodeBadChoice,
+		"{shape: round, width_mm: 50, sheet: {across: 2}}":               ingredients.CodeMissingKey,
+		"{shape: rectangle, width_mm: 50, height_mm: 40, margin_mm: -1}": ingredients.CodeBadNumber,
+	} {
+		_, codes := read(label)
+		require.Contains(t, codes, code, label)
+	}
+}
+
+const plainProduct = `id: tide
+name: Tide
+revision: 1
+product_type: body-lotion
+intended_for: adults
+label: LABEL
+formula:
+  basis: percent
+  phases: [{id: A, lines: [{ingredient: water, amount: q.s.}]}]
+`
