@@ -232,10 +232,17 @@ func TestLabelSheets(t *testing.T) {
 			proof = proof || strings.HasPrefix(x.s, "Proof")
 			require.Greater(t, x.x, 0.0)
 			require.Less(t, x.x+x.width, p.width)
-			require.Less(t, x.base, p.height)
+			require.Less(t, x.base, p.height-2, "not cut off below")
 		}
 		require.Len(t, batches, want, "%v", c.size.Shape)
-		require.Equal(t, c.pages == 1, proof)
+		require.Equal(t, c.pages == 1, proof, "the proof line stands on the sheet itself where there is room")
+		for _, x := range p.texts {
+			if strings.HasPrefix(x.s, "Proof") {
+				for _, b := range batches {
+					require.Greater(t, x.base-3, b.base, "clear of the labels")
+				}
+			}
+		}
 		if c.size.Sheet != nil {
 			require.InDelta(t, 66, batches[1].x-batches[0].x, 0.01)
 			require.InDelta(t, 38.1, batches[3].base-batches[0].base, 0.01)

@@ -2,6 +2,7 @@ package dossier
 
 import (
 	"math"
+	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
 )
@@ -19,7 +20,7 @@ type grid struct {
 // proof line, and between labels for the marks.
 const (
 	sheetEdge = 10.0
-	sheetFoot = 16.0
+	sheetFoot = 18.0
 	sheetGap  = 4.0
 )
 
@@ -83,20 +84,18 @@ func (w *labelPrinter) cutMarks(o outline, x, y float64) {
 	}
 }
 
-// sheetWords writes the proof line at the foot of a sheet. On a sheet of cut
-// labels without room there it stands on the page after it.
+// sheetWords writes the proof line at the foot of a sheet, with the bar above it.
+// On a sheet of cut labels without room there it stands on the page after it.
 func (w *labelPrinter) sheetWords(art *artwork, g grid) {
-	lines := w.wrapped(art.words(), g.pw-2*sheetEdge-barLength-40)
-	under := g.top + float64(g.down-1)*g.stepDown + art.size.height
-	need := float64(len(lines))*proofLine + 3
-	if g.ph-under < need+1 {
+	words := art.words()
+	lines := w.wrapped([]string{words[0], strings.Join(words[1:], " · ")}, g.pw-2*sheetEdge)
+	under := g.top + float64(g.down-1)*g.stepDown + art.size.height + 2
+	need := float64(len(lines))*proofLine + 5
+	if g.ph-under < need {
 		w.p.AddPageFormat("P", fpdf.SizeType{Wd: g.pw, Ht: g.ph})
-		under = sheetEdge
+		under = g.ph - need
 	}
-	y := max(under+4, g.ph-need-2)
-	if under == sheetEdge {
-		y = under
-	}
-	w.say(lines, sheetEdge, y)
-	w.bar(g.pw-sheetEdge-barLength-34, y)
+	y := max(under, g.ph-need-3)
+	w.bar(sheetEdge, y+1.5)
+	w.say(lines, sheetEdge, y+5.5)
 }
