@@ -14,6 +14,7 @@ func Pack(a *Assessment) *Document {
 	d.Cover = v.cover()
 	d.Sections = []*Section{v.summarySection(), v.partA(), v.partB(), v.restOfFile(), v.annexes()}
 	d.NumberSections()
+	d.Workbook = Recalculation(a)
 	return d
 }
 

@@ -26,7 +26,7 @@ func WriteXLSX(w io.Writer, d *Document) error {
 		return err
 	}
 	x := &xlsxWriter{d: d, f: excelize.NewFile(), tableNo: d.tableNumbers(), styles: map[xlsxStyle]int{}, cells: map[string]cellPlace{}, tables: map[string]*xlsxTable{},
-		results: map[string]map[string]cachedResult{}}
+		results: map[string]map[string]cachedResult{}, contentsLines: map[int]int{}}
 	defer x.f.Close()
 	x.gather()
 	x.place()
@@ -56,15 +56,21 @@ type xlsxWriter struct {
 	tables  map[string]*xlsxTable // by ID
 
 	results map[string]map[string]cachedResult // by the file of the sheet and the cell
+
+	contentsLines map[int]int // lines that a row of the first sheet takes
 }
 
 // xlsxSheet is one sheet with its tables below each other.
 type xlsxSheet struct {
-	name   string
-	tables []*xlsxTable
-	widths []float64 // by column from 0, in characters
-	number int       // of the sheet's file
-	wraps  []wrapped // texts that may take several lines
+	name    string
+	tables  []*xlsxTable
+	widths  []float64 // by column from 0, in characters
+	number  int       // of the sheet's file
+	wraps   []wrapped // texts that may take several lines
+	inputs  []openCells
+	inputAt map[Input]int
+	lastRow int
+	narrow  []float64 // by column: the least width in characters
 }
 
 // wrapped is a text in a cell that wraps: the height of its row depends on it,
@@ -107,6 +113,11 @@ func (x *xlsxWriter) gather() {
 	}
 	if lists > 0 {
 		add(findingsTable(found))
+	}
+	for _, b := range (&Document{Sections: x.d.Workbook}).blocks() {
+		if t, ok := b.(*Table); ok {
+			add(t)
+		}
 	}
 }
 
@@ -170,6 +181,9 @@ func (x *xlsxWriter) write() error {
 	if err := x.properties(); err != nil {
 		return err
 	}
+	if err := x.baseFont(); err != nil {
+		return err
+	}
 	if err := x.f.SetSheetName("Sheet1", contentsSheet); err != nil {
 		return err
 	}
@@ -185,6 +199,9 @@ func (x *xlsxWriter) write() error {
 		if err := x.sheet(s); err != nil {
 			return fmt.Errorf("sheet %q: %w", s.name, err)
 		}
+	}
+	if err := x.names(); err != nil {
+		return err
 	}
 	x.f.SetActiveSheet(0)
 	return nil

@@ -28,6 +28,10 @@ type Document struct {
 	NoContents bool   // leave out the page of contents: letters, weighing sheets
 	Cover      *Cover // nil: no cover page
 	Sections   []*Section
+
+	// Workbook holds further sections for the spreadsheet alone: sheets that
+	// recalculate. Pages do not show them.
+	Workbook []*Section
 }
 
 // Cover is the first page. Title and subtitle come from the document.

@@ -48,13 +48,20 @@ type Cell struct {
 	// the value above is written beside it as the cached result. It names other
 	// cells in braces:
 	//
-	//	{key}          same row, the column with that Key
-	//	{table!key}    all rows of that column of the table with that ID
-	//	{#anchor}      the cell with that Anchor
+	//	{key}             same row, the column with that Key
+	//	{key:key2}        same row, from one column to another
+	//	{key@3}           that column in row 3 of the table, counted from 0
+	//	{key@3:7}         and from row 3 to row 7
+	//	{key@head}        the head of that column
+	//	{table!key}       all rows of that column of the table with that ID
+	//	{table!key@3}     and the other forms for another table
+	//	{#anchor}         the cell with that Anchor
 	//
 	// A column of ranges takes {key.min}, {key.typ} or {key.max}. In the formula
 	// of a range cell {key.*} stands for min, typ and max in turn.
 	Formula string
+	Input   *Input // the reader of a spreadsheet may change the cell; nil: may not
+	Name    string // the cell's name in a spreadsheet, for formulas and for jumping to it
 }
 
 // Verdict is the outcome of one check, readable without colour.
@@ -168,6 +175,12 @@ func (c Cell) By(rule Rule) Cell { c.Rule = rule; return c }
 
 // Strong returns c in bold.
 func (c Cell) Strong() Cell { c.Bold = true; return c }
+
+// Named returns c with a name in the spreadsheet.
+func (c Cell) Named(name string) Cell { c.Name = name; return c }
+
+// Open returns c as a cell that the reader of a spreadsheet may change.
+func (c Cell) Open(in Input) Cell { c.Input = &in; return c }
 
 // Computed returns c with the formula of a spreadsheet (see [Cell.Formula]).
 func (c Cell) Computed(formula string) Cell { c.Formula = formula; return c }

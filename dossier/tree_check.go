@@ -2,7 +2,9 @@ package dossier
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
+	"strings"
 )
 
 // NumberSections gives every section without a number one of its place: 1, 1.1,
@@ -133,28 +135,32 @@ func (d *Document) links() (list []string) {
 func (d *Document) Check() []string {
 	var wrong []string
 	say := func(format string, args ...any) { wrong = append(wrong, fmt.Sprintf(format, args...)) }
-	known := map[string]bool{}
-	for _, id := range d.anchors() {
-		if known[id] {
-			say("anchor %q is there twice", id)
+	known, names := map[string]bool{}, map[string]bool{}
+	workbook := &Document{Sections: d.Workbook}
+	for _, part := range []*Document{d, workbook} { // pages have no way into the workbook
+		for _, id := range part.anchors() {
+			if known[id] {
+				say("anchor %q is there twice", id)
+			}
+			known[id] = true
 		}
-		known[id] = true
+		for _, id := range part.links() {
+			if !known[id] {
+				say("link to %q leads nowhere", id)
+			}
+		}
+		part.walk(func(s *Section, _ int) {
+			if s.ID == "" {
+				say("section %q has no ID", s.Title)
+			}
+		})
+		part.checkNames(names, say)
 	}
-	for _, id := range d.links() {
-		if !known[id] {
-			say("link to %q leads nowhere", id)
-		}
-	}
-	d.walk(func(s *Section, _ int) {
-		if s.ID == "" {
-			say("section %q has no ID", s.Title)
-		}
-	})
 	legend := map[string]bool{}
 	for _, m := range d.Marks {
 		legend[m.ID] = true
 	}
-	for _, b := range d.blocks() {
+	for _, b := range append(d.blocks(), workbook.blocks()...) {
 		switch b := b.(type) {
 		case *Table:
 			checkTable(b, legend, say)
@@ -171,6 +177,33 @@ func (d *Document) Check() []string {
 	}
 	return wrong
 }
+
+var workbookNameRE = regexp.MustCompile(`^[A-Za-z]+_[A-Za-z0-9_]+$`)
+
+// checkNames looks at the names of cells: each once, letter case apart, and none
+// that could be read as the place of a cell.
+func (d *Document) checkNames(names map[string]bool, say func(string, ...any)) {
+	for _, b := range d.blocks() {
+		t, ok := b.(*Table)
+		if !ok {
+			continue
+		}
+		eachCell(t, func(c Cell) {
+			switch key := strings.ToLower(c.Name); {
+			case c.Name == "":
+			case names[key]:
+				say("table %q: the name %q is there twice", t.ID, c.Name)
+			case !workbookNameRE.MatchString(c.Name) || len(c.Name) > longestName:
+				say("table %q: %q cannot name a cell", t.ID, c.Name)
+			default:
+				names[key] = true
+			}
+		})
+	}
+}
+
+// longestName is how long the name of a cell may be, in characters.
+const longestName = 255
 
 func checkTable(t *Table, legend map[string]bool, say func(string, ...any)) {
 	name := t.ID

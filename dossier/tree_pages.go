@@ -16,6 +16,7 @@ func (d *Document) forPages() *Document {
 		return d
 	}
 	paged := *d
+	paged.Workbook = nil
 	paged.Sections = sectionsForPages(d.Sections)
 	return &paged
 }

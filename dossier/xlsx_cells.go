@@ -14,34 +14,52 @@ import (
 
 // xlsxStyle is what the looks of a cell depend on.
 type xlsxStyle struct {
-	format string // number format, "" for none
-	bold   bool
-	italic bool
-	size   float64
-	fill   bool
-	top    bool
-	bottom bool
-	right  bool // set to the right
-	centre bool
-	left   bool
-	wrap   bool
-	link   bool
-	grey   bool
+	format  string // number format, "" for none
+	bold    bool
+	italic  bool
+	size    float64
+	fill    bool
+	top     bool
+	bottom  bool
+	right   bool // set to the right
+	centre  bool
+	left    bool
+	indent  bool // to the left, a little off the column before
+	wrap    bool
+	link    bool
+	grey    bool
+	written bool // to be filled in
+	open    bool // may be typed into
+	loose   bool // holds a formula until something is typed over it
 }
 
 const (
-	sheetFont = "Calibri"
+	sheetFont = "Arial" // or a font of the same widths, which every office program has
 	sheetSize = 10.0
 	inkGrey   = "5C5C5C"
 	inkLink   = "224E3E"
 	paleFill  = "F1F1EF"
+	openFill  = "FFF2BF"
+	looseFill = "FFFBEA"
 )
+
+// baseFont sets the font that the widths of columns count in.
+func (x *xlsxWriter) baseFont() error {
+	if err := x.f.SetDefaultFont(sheetFont); err != nil {
+		return err
+	}
+	if size := x.f.Styles.Fonts.Font[0].Sz; size != nil {
+		*size.Val = sheetSize
+	}
+	return nil
+}
 
 // style returns the number of a style, made at its first use.
 func (x *xlsxWriter) style(s xlsxStyle) (int, error) {
 	if n, ok := x.styles[s]; ok {
 		return n, nil
 	}
+	key := s
 	if s.size == 0 {
 		s.size = sheetSize
 	}
@@ -58,6 +76,8 @@ func (x *xlsxWriter) style(s xlsxStyle) (int, error) {
 	switch {
 	case s.right:
 		st.Alignment.Horizontal = "right"
+	case s.indent:
+		st.Alignment.Horizontal, st.Alignment.Indent = "left", 1
 	case s.left:
 		st.Alignment.Horizontal = "left"
 	case s.centre:
@@ -69,6 +89,21 @@ func (x *xlsxWriter) style(s xlsxStyle) (int, error) {
 	if s.fill {
 		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{paleFill}}
 	}
+	if s.written {
+		st.Protection = &excelize.Protection{}
+	}
+	if s.open {
+		st.Protection = &excelize.Protection{}
+		fill, line := openFill, 1
+		if s.loose {
+			fill, line = looseFill, 4
+		}
+		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{fill}}
+		for _, side := range []string{"left", "right", "top", "bottom"} {
+			st.Border = append(st.Border, excelize.Border{Type: side, Style: line, Color: "8C7A3A"})
+		}
+		s.top, s.bottom = false, false
+	}
 	if s.top {
 		st.Border = append(st.Border, excelize.Border{Type: "top", Style: 1, Color: "000000"})
 	}
@@ -79,7 +114,7 @@ func (x *xlsxWriter) style(s xlsxStyle) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	x.styles[s] = n
+	x.styles[key] = n
 	return n, nil
 }
 
@@ -169,6 +204,49 @@ func numberFormat(printed, unit string) string {
 	return format
 }
 
+// The formats of figures that may change: digits enough for small ones, and
+// those of like size under each other.
+const (
+	livePct   = `[=0]0;[<0.001]0.000E+00;0.0000`
+	liveFloat = `[=0]0;[<0.001]0.000E+00;0.0000`
+	liveRatio = `[<10]0.000;[<1000]0.0;0`
+)
+
+// liveFormat returns the format of a figure that may change: one fit for any
+// value, where the digits of today's could hide those of tomorrow's.
+func liveFormat(c Cell, format string) string {
+	switch {
+	case c.Rule.kind == ruleFixed || c.Kind == CellDate:
+		return format
+	case c.Input != nil:
+		if places(format) > 6 {
+			return livePct
+		}
+		return "General"
+	case c.Formula == "" && c.Kind == CellFloat && c.Digits <= ratioDigits && math.Abs(c.Float) >= 1000:
+		return "0"
+	case c.Formula == "":
+		return format
+	case c.Kind == CellFloat && c.Digits <= ratioDigits:
+		return liveRatio
+	case c.Kind == CellFloat:
+		return liveFloat
+	case c.Rule.kind == rulePct || c.Rule.kind == ruleBeside:
+		return livePct
+	}
+	return "General"
+}
+
+// places counts the decimals that a format shows.
+func places(format string) int {
+	_, frac, _ := strings.Cut(format, ".")
+	return strings.Count(frac, "0")
+}
+
+// ratioDigits is up to how many digits a figure counts as a ratio, which needs
+// few decimals.
+const ratioDigits = 3
+
 // tableCell writes a cell of a table, over as many columns as it has.
 func (x *xlsxWriter) tableCell(p *xlsxTable, i int, r Row, row int) error {
 	c := rowCell(r, i)
@@ -184,6 +262,7 @@ func (x *xlsxWriter) tableCell(p *xlsxTable, i int, r Row, row int) error {
 	for k := range p.width[i] {
 		col := p.first[i] + k
 		number, words, s := "", x.words(c), st
+		s.indent = col > 1 && !s.right && !s.centre
 		switch {
 		case len(numbers) > 0:
 			n := min(k, len(numbers)-1)
@@ -195,10 +274,14 @@ func (x *xlsxWriter) tableCell(p *xlsxTable, i int, r Row, row int) error {
 		case c.Kind == CellMissing:
 			s.italic, s.grey = true, true
 		case c.Kind == CellWriteIn:
-			s.bottom = true
+			s.bottom, s.written = true, true
 		}
-		if c.Formula != "" && c.Rule.kind != ruleFixed {
-			s.format = "General"
+		if number != "" {
+			s.format = liveFormat(c, s.format)
+		}
+		if c.Input != nil {
+			s.open, s.loose = true, c.Input.Follows
+			p.sheet.input(col, row, *c.Input)
 		}
 		if err := x.linked(sheet, col, row, c, &s); err != nil {
 			return err

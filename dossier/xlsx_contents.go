@@ -1,5 +1,11 @@
 package dossier
 
+import (
+	"fmt"
+
+	"github.com/xuri/excelize/v2"
+)
+
 // contents writes the first sheet: what the document is, its facts and key
 // figures, and links to the tables.
 func (x *xlsxWriter) contents() error {
@@ -62,38 +68,49 @@ func (x *xlsxWriter) fact(row int, label string, c Cell, note string) error {
 	if err := x.linked(contentsSheet, 2, row, c, &s); err != nil {
 		return err
 	}
-	if err := x.put(contentsSheet, 2, row, number, words, s); err != nil {
+	s.wrap = number == ""
+	write := func() error { return x.contentsText(2, row, words, s) }
+	if number != "" {
+		write = func() error { return x.put(contentsSheet, 2, row, number, "", s) }
+	}
+	if err := write(); err != nil {
 		return err
 	}
 	signs := joined(" ", x.d.signs(c), note)
 	for _, m := range x.d.legendFor(&Table{Rows: []Row{{Cells: []Cell{c}}}}) {
 		signs = joined("; ", signs, m.Text)
 	}
-	return x.put(contentsSheet, 3, row, "", signs, xlsxStyle{grey: true})
+	return x.contentsText(3, row, signs, xlsxStyle{grey: true, wrap: true})
 }
 
-// sheetList links to every table.
+// sheetList links to every table: its sheet, the section it belongs to and its
+// title. The link stands on the name of the sheet, which is short: some programs
+// do not wrap a link.
 func (x *xlsxWriter) sheetList(row int) error {
-	for col, head := range []string{"Sheet", "Table", "Rows"} {
+	for col, head := range []string{"Sheet", "Section", "Table", "Rows"} {
 		if err := x.put(contentsSheet, col+1, row, "", head, xlsxStyle{bold: true, fill: true, top: true, bottom: true}); err != nil {
 			return err
 		}
 	}
+	section := x.sectionOf()
 	for _, s := range x.sheets {
 		for _, p := range s.tables {
 			row++
-			if err := x.put(contentsSheet, 1, row, "", s.name, xlsxStyle{}); err != nil {
-				return err
-			}
-			title := p.t.Title
+			place := sheetRef(s.name) + "!" + cellName(1, p.caption)
+			where, title := section[p.t], p.t.Title
 			if title == "" {
 				title = s.name
 			}
-			if err := x.f.SetCellHyperLink(contentsSheet, cellName(2, row), sheetRef(s.name)+"!"+cellName(1, p.caption), "Location"); err != nil {
+			if n := x.tableNo[p.t]; n > 0 {
+				title = fmt.Sprintf("Table %d  %s", n, title)
+			}
+			if err := x.f.SetCellHyperLink(contentsSheet, cellName(1, row), place, "Location"); err != nil {
 				return err
 			}
-			if err := x.put(contentsSheet, 2, row, "", title, xlsxStyle{link: true}); err != nil {
-				return err
+			for col, words := range []string{s.name, where, title} {
+				if err := x.contentsText(col+1, row, words, xlsxStyle{wrap: true, link: col == 0}); err != nil {
+					return err
+				}
 			}
 			n := 0
 			for _, r := range p.t.Rows {
@@ -101,20 +118,68 @@ func (x *xlsxWriter) sheetList(row int) error {
 					n++
 				}
 			}
-			if err := x.put(contentsSheet, 3, row, IntCell(n).Num.Decimal(), "", xlsxStyle{left: true}); err != nil {
+			if err := x.put(contentsSheet, 4, row, IntCell(n).Num.Decimal(), "", xlsxStyle{}); err != nil {
 				return err
 			}
 		}
 	}
-	for r, h := range []float64{titleHeight, 18} {
-		if err := x.f.SetRowHeight(contentsSheet, r+1, h); err != nil {
+	return x.contentsSizes(row)
+}
+
+// sectionOf names the section that each table stands in, by number and title.
+func (x *xlsxWriter) sectionOf() map[*Table]string {
+	section := map[*Table]string{}
+	for _, d := range []*Document{x.d, {Sections: x.d.Workbook}} {
+		d.walk(func(s *Section, _ int) {
+			for _, b := range s.Blocks {
+				if t, ok := b.(*Table); ok {
+					section[t] = joined("  ", s.Number, s.Title)
+				}
+			}
+		})
+	}
+	return section
+}
+
+// contentsText writes words that may take several lines.
+func (x *xlsxWriter) contentsText(col, row int, words string, s xlsxStyle) error {
+	lines := len(wrapRuns([]run{{text: printable(words)}}, contentsWidths[col-1]-1, sheetMeasure))
+	if lines > x.contentsLines[row] {
+		x.contentsLines[row] = lines
+	}
+	return x.put(contentsSheet, col, row, "", words, s)
+}
+
+// contentsWidths are the widths of the columns of the first sheet.
+var contentsWidths = []float64{23, 48, 48, 7}
+
+// contentsSizes sets widths and heights of the first sheet and how it prints.
+func (x *xlsxWriter) contentsSizes(last int) error {
+	for row := 1; row <= last; row++ {
+		height := float64(x.contentsLines[row])*lineHeight + 2
+		switch {
+		case row == 1:
+			height = titleHeight
+		case row == 2:
+			height = 18
+		case x.contentsLines[row] < 2:
+			continue
+		}
+		if err := x.f.SetRowHeight(contentsSheet, row, min(height, mostHeight)); err != nil {
 			return err
 		}
 	}
-	for col, w := range []float64{28, 64, 40} {
-		if err := x.f.SetColWidth(contentsSheet, columnName(col+1), columnName(col+1), w); err != nil {
+	for i, w := range contentsWidths {
+		if err := x.f.SetColWidth(contentsSheet, columnName(i+1), columnName(i+1), w); err != nil {
 			return err
 		}
 	}
-	return x.pageLayout(contentsSheet, true)
+	area := fmt.Sprintf("%s!$A$1:$%s$%d", sheetRef(contentsSheet), columnName(len(contentsWidths)), last)
+	if err := x.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: area, Scope: contentsSheet}); err != nil {
+		return err
+	}
+	if err := x.pageLayout(contentsSheet, true, 1); err != nil {
+		return err
+	}
+	return x.protect(contentsSheet)
 }

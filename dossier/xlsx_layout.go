@@ -3,6 +3,7 @@ package dossier
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -75,6 +76,7 @@ func (x *xlsxWriter) place() {
 			}
 			x.remember(p)
 			at += len(x.below(p)) + 2
+			s.lastRow = at - 3
 		}
 	}
 }
@@ -104,12 +106,24 @@ func (x *xlsxWriter) below(p *xlsxTable) []string {
 	for _, s := range p.t.Sources {
 		texts = append(texts, "Source: "+s)
 	}
-	const lineChars = 110
 	var out []string
 	for _, s := range texts {
-		out = append(out, textWrap(s, lineChars)...)
+		for _, line := range wrapRuns([]run{{text: printable(s)}}, noteLine, sheetMeasure) {
+			out = append(out, (&Paragraph{Spans: spansOf(line)}).Plain())
+		}
 	}
 	return out
+}
+
+// noteLine is how long a line below a table is, in widths of a digit: about as
+// wide as a page.
+const noteLine = 96.0
+
+func spansOf(line []run) (spans []Span) {
+	for _, r := range line {
+		spans = append(spans, Span{Text: r.text})
+	}
+	return spans
 }
 
 // sheetRef writes a sheet's name as formulas and links want it.
@@ -153,28 +167,78 @@ func (x *xlsxWriter) formula(p *xlsxTable, row int, text string, part int) (stri
 }
 
 func (x *xlsxWriter) reference(p *xlsxTable, row int, name string, part int) (string, error) {
-	name, bound, _ := strings.Cut(name, ".")
 	if anchor, ok := strings.CutPrefix(name, "#"); ok {
+		anchor, bound, _ := strings.Cut(anchor, ".")
 		c, ok := x.cells[anchor]
 		if !ok {
 			return "", fmt.Errorf("no cell %q in the workbook", anchor)
 		}
 		col, err := c.table.column(c.col, bound, part)
-		return fmt.Sprintf("%s!$%s$%d", sheetRef(c.table.sheet.name), columnName(col), c.row), err
+		return p.refTo(c.table, col, col, c.row, c.row, false), err
 	}
-	id, key, other := strings.Cut(name, "!")
-	if !other {
-		col, err := p.keyed(name, bound, part)
-		return fmt.Sprintf("%s%d", columnName(col), row), err
+	q, own := p, true
+	if id, rest, other := strings.Cut(name, "!"); other {
+		if q = x.tables[id]; q == nil {
+			return "", fmt.Errorf("no table %q in the workbook", id)
+		}
+		name, own = rest, false
 	}
-	q, ok := x.tables[id]
-	if !ok {
-		return "", fmt.Errorf("no table %q in the workbook", id)
+	columns, place, placed := strings.Cut(name, "@")
+	first, last, wide := strings.Cut(columns, ":")
+	from, err := q.keyed(first, part)
+	to := from
+	if err == nil && wide {
+		to, err = q.keyed(last, part)
 	}
-	col, err := q.keyed(key, bound, part)
-	from, to := q.dataRows()
-	letter := columnName(col)
-	return fmt.Sprintf("%s!$%s$%d:$%s$%d", sheetRef(q.sheet.name), letter, from, letter, to), err
+	if err != nil {
+		return "", err
+	}
+	switch {
+	case placed:
+		top, bottom, tall, err := q.places(place)
+		return p.refTo(q, from, to, top, bottom, wide || tall), err
+	case !own:
+		top, bottom := q.dataRows()
+		return p.refTo(q, from, to, top, bottom, true), nil
+	case wide:
+		return fmt.Sprintf("%s%d:%s%d", columnName(from), row, columnName(to), row), nil
+	}
+	return fmt.Sprintf("%s%d", columnName(from), row), nil
+}
+
+// refTo writes a reference from a cell of p to cells of q, with the sheet's name
+// where it is another.
+func (p *xlsxTable) refTo(q *xlsxTable, from, to, top, bottom int, isRange bool) string {
+	ref := fmt.Sprintf("$%s$%d", columnName(from), top)
+	if isRange {
+		ref += fmt.Sprintf(":$%s$%d", columnName(to), bottom)
+	}
+	if q.sheet != p.sheet {
+		ref = sheetRef(q.sheet.name) + "!" + ref
+	}
+	return ref
+}
+
+// places reads the rows of a reference: one, several or the head.
+func (p *xlsxTable) places(text string) (top, bottom int, tall bool, err error) {
+	if text == "head" {
+		return p.head, p.head, false, nil
+	}
+	first, last, tall := strings.Cut(text, ":")
+	if !tall {
+		last = first
+	}
+	for _, b := range []struct {
+		text string
+		row  *int
+	}{{first, &top}, {last, &bottom}} {
+		i, err := strconv.Atoi(b.text)
+		if err != nil || i < 0 || i >= len(p.t.Rows) {
+			return 0, 0, tall, fmt.Errorf("no row %q in table %q", b.text, p.t.ID)
+		}
+		*b.row = p.rows[i]
+	}
+	return top, bottom, tall, nil
 }
 
 // dataRows returns the first and the last row of data.
@@ -193,7 +257,9 @@ func (p *xlsxTable) dataRows() (from, to int) {
 	return from, to
 }
 
-func (p *xlsxTable) keyed(key, bound string, part int) (int, error) {
+// keyed returns the column in the sheet of a key with or without a bound.
+func (p *xlsxTable) keyed(name string, part int) (int, error) {
+	key, bound, _ := strings.Cut(name, ".")
 	for i, c := range p.t.Columns {
 		if c.Key == key && key != "" {
 			return p.column(i, bound, part)

@@ -1,0 +1,40 @@
+package calc
+
+// AllergenMembers returns the substances of a composition that count for each
+// label name of the market's list, by the key of the row: the parts of the totals
+// that [Allergens] makes, for whoever wants to add them up again.
+func AllergenMembers(in *Input, c *Composition) map[string][]*Substance {
+	index := indexAllergens(in.Law.Allergens(in.Market, in.Date), in.Dict)
+	members := map[string][]*Substance{}
+	for _, s := range c.Substances {
+		for _, row := range index.rowsOf(s) {
+			members[row.Key] = append(members[row.Key], s)
+		}
+	}
+	return members
+}
+
+// SilentMaterials returns, by the key of each row of the market's list, the raw
+// materials of a product from which an allergen declaration is expected and whose
+// papers do not speak of the row, however little of them is used.
+func SilentMaterials(in *Input, comps []*Composition) map[string][]string {
+	rows := in.Law.Allergens(in.Market, in.Date)
+	index := indexAllergens(rows, in.Dict)
+	silent := map[string][]string{}
+	for _, u := range useOf(comps[0].Mixture) {
+		m := in.Materials[u.ingredient]
+		if m == nil || !mayHoldAllergens(m, index) {
+			continue
+		}
+		list := ""
+		if d := m.Sheet.Allergens; d != nil {
+			list = d.List
+		}
+		for _, row := range rows {
+			if !covers(row, list) {
+				silent[row.Key] = append(silent[row.Key], u.ingredient)
+			}
+		}
+	}
+	return silent
+}
