@@ -24,6 +24,9 @@ var marks = []Mark{{ID: memoryMark, Symbol: "†", Text: "rests on a table row t
 type view struct {
 	a        *Assessment
 	variants []*calc.Variant
+	// withContributions says that the document shows how contents are made up, so
+	// that figures can lead there.
+	withContributions bool
 }
 
 // Show narrows an assessment to one variant, or to all of them for "".

@@ -21,7 +21,7 @@ func (v *view) compositionSection() *Section {
 		t.Columns = append(t.Columns, Column{Head: shortName(x), Unit: "% w/w", Kind: KindRange})
 	}
 	for _, sub := range v.substances() {
-		row := []Cell{TextCell(substanceName(sub)), numberCell(sub.CAS), numberCell(sub.EC)}
+		row := []Cell{v.traced(substanceName(sub)), numberCell(sub.CAS), numberCell(sub.EC)}
 		for _, x := range v.variants {
 			row = append(row, contentCell(v.first(x).Whole(), sub))
 		}
@@ -174,6 +174,8 @@ func (v *view) contributionsSection() *Section {
 		if c.substance != substance {
 			substance = c.substance
 			t.Group(substance)
+			last := &t.Rows[len(t.Rows)-1]
+			last.Cells[0] = last.Cells[0].At(madeOf(substance))
 		}
 		material := c.Ingredient
 		if place := placeCell(c.SourcePos).Text; place != "" {
@@ -185,6 +187,18 @@ func (v *view) contributionsSection() *Section {
 		t.Add(TextCell(material), PctCell(c.UsePct), RangeCell(c.InMaterial), TextCell(c.Given), RangeCell(c.Pct), TextCell(c.where()))
 	}
 	return s.Add(t)
+}
+
+// madeOf is the anchor of how the content of a substance is made up.
+func madeOf(substance string) string { return "made-" + ingredients.NameKey(substance) }
+
+// traced is a substance that leads to how its content is made up, where the
+// document has that section on its pages.
+func (v *view) traced(substance string) Cell {
+	if !v.withContributions || v.isRange() {
+		return TextCell(substance)
+	}
+	return TextCell(substance).To(madeOf(substance))
 }
 
 func placeCell(p ingredients.Pos) Cell {

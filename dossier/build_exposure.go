@@ -133,12 +133,12 @@ func (v *view) marginsSection() *Section {
 		}
 		memory := len(m.Memory) > 0
 		t.Add(TextCell(m.INCI), TextCell(m.where()), PctCell(m.Content.Max), absorbedCell(m.Margin), sedCell(m.Margin), FloatCell(m.PoDSys, exposureDigits),
-			FloatCell(m.MoS, exposureDigits).MarkedIf(memory, memoryMark), statedCell(&m.Target), marginVerdict(m.Verdict))
+			FloatCell(m.MoS, exposureDigits).MarkedIf(memory, memoryMark).To(mosOf(m)), statedCell(&m.Target), marginVerdict(m.Verdict))
 		source := TextCell("")
 		if m.PoD != nil {
 			source = TextCell(strings.TrimSpace(m.PoD.Type + " " + m.PoD.Study + "; " + m.PoD.Cite()))
 		}
-		lines.Add(TextCell(m.INCI), TextCell(m.Arithmetic), source.MarkedIf(memory, memoryMark))
+		lines.Add(TextCell(m.INCI).At(mosOf(m)), TextCell(m.Arithmetic), source.MarkedIf(memory, memoryMark))
 		chart.Rows = append(chart.Rows, HBar{Label: m.INCI, Value: m.MoS, Limit: m.Target.Value, Used: FloatCell(m.MoS, 3), Bound: FloatCell(m.Target.Value, 3), State: marginState(m.Verdict)})
 	}
 	s.Add(t)
@@ -162,6 +162,11 @@ func (v *view) dosesSection() *Section {
 		t.Add(TextCell(m.INCI), TextCell(m.where()), PctCell(m.Content.Max), absorbedCell(m.Margin), sedCell(m.Margin), FloatCell(m.SED.Typical, exposureDigits), TextCell(m.Absorption.Why))
 	}
 	return s.Add(t, v.aggregateTable(), v.localDoseTable())
+}
+
+// mosOf is the anchor of the arithmetic of a margin.
+func mosOf(m worstMargin) string {
+	return "mos-" + ingredients.NameKey(m.INCI) + strconv.FormatBool(m.Nano)
 }
 
 func sedCell(m calc.Margin) Cell {

@@ -55,7 +55,7 @@ func (v *view) formulaSection() *Section {
 		total = append(total, PctCell(sum))
 	}
 	t.Total(total...)
-	return s.Add(t).Add(v.reactionTables()...)
+	return s.Add(t).Add(v.compositionPictures()...).Add(v.reactionTables()...)
 }
 
 // formulaOfRange shows the common lines once and what fills the slots of each

@@ -10,6 +10,7 @@ import (
 // and everything still open.
 func Pack(a *Assessment) *Document {
 	v := a.show("")
+	v.withContributions = true
 	d := v.document("Information for the safety assessment")
 	d.Cover = v.cover()
 	d.Sections = []*Section{v.summarySection(), v.partA(), v.partB(), v.restOfFile(), v.annexes()}

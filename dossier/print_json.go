@@ -28,6 +28,10 @@ type resultJSON struct {
 	Limits         []limitJSON           `json:"limits"`
 	Exposure       exposureJSON          `json:"exposure"`
 	MoS            []mosJSON             `json:"mos"`
+	Aggregate      []aggregateJSON       `json:"aggregate"`
+	LocalDoses     []localDoseJSON       `json:"local_doses"`
+	Traces         []traceJSON           `json:"traces"`
+	Inhalation     *inhalationJSON       `json:"inhalation"`
 	Gaps           []gapJSON             `json:"gaps"`
 	Headroom       []headroomJSON        `json:"headroom"`
 	Documents      []documentJSON        `json:"documents"`
@@ -101,6 +105,48 @@ type mosJSON struct {
 	Reason              string             `json:"reason"`
 	Source              string             `json:"source"`
 	Arithmetic          string             `json:"arithmetic"`
+}
+
+type aggregateJSON struct {
+	INCI       string             `json:"inci"`
+	List       string             `json:"list"`
+	Content    ingredients.Num    `json:"content"`
+	SED        *float64           `json:"sed"`
+	MoS        *float64           `json:"mos"`
+	Target     float64            `json:"target"`
+	Verdict    calc.MarginVerdict `json:"verdict"`
+	Reason     string             `json:"reason,omitempty"`
+	Arithmetic string             `json:"arithmetic"`
+}
+
+type localDoseJSON struct {
+	LabelName  string          `json:"label_name"`
+	Content    ingredients.Num `json:"content"`
+	UgCm2      *float64        `json:"ug_per_cm2_d"`
+	Reason     string          `json:"reason,omitempty"`
+	Arithmetic string          `json:"arithmetic"`
+}
+
+type traceJSON struct {
+	Name    string          `json:"name"`
+	CAS     string          `json:"cas"`
+	Min     ingredients.Num `json:"min_mg_per_kg"`
+	Typical ingredients.Num `json:"typical_mg_per_kg"`
+	Max     ingredients.Num `json:"max_mg_per_kg"`
+	Checks  []traceRuleJSON `json:"checks"`
+}
+
+type traceRuleJSON struct {
+	FigureMgKg float64           `json:"figure_mg_per_kg"`
+	Verdict    calc.TraceVerdict `json:"verdict"`
+	Source     string            `json:"source"`
+}
+
+// inhalationJSON is null for a product that neither sprays nor dusts.
+type inhalationJSON struct {
+	Form     string   `json:"form"`
+	Relative *float64 `json:"relative_mg_per_kg_bw_d"`
+	Reason   string   `json:"reason,omitempty"`
 }
 
 type gapJSON struct {
@@ -203,6 +249,7 @@ func exposureToJSON(j *resultJSON, r *calc.Result) {
 		}
 		j.MoS = append(j.MoS, out)
 	}
+	dosesToJSON(j, r, known)
 	for _, g := range r.Gaps {
 		j.Gaps = append(j.Gaps, gapJSON{g.Code, g.Subject, g.Missing, g.Why, g.Ask})
 	}
@@ -216,3 +263,24 @@ func orEmpty[T any](list []T) []T {
 }
 
 func joinNames(names []string) string { return strings.Join(names, ", ") }
+
+// dosesToJSON fills in what stands beside the margins.
+func dosesToJSON(j *resultJSON, r *calc.Result, known func(float64) *float64) {
+	j.Aggregate, j.LocalDoses, j.Traces = []aggregateJSON{}, []localDoseJSON{}, []traceJSON{}
+	for _, a := range r.Aggregates {
+		j.Aggregate = append(j.Aggregate, aggregateJSON{a.INCI, a.List, a.Content.Max, known(a.SED), known(a.MoS), a.Target.Value, a.Verdict, a.Reason, a.Arithmetic})
+	}
+	for _, d := range r.LocalDoses {
+		j.LocalDoses = append(j.LocalDoses, localDoseJSON{d.LabelName, d.Content.Max, known(d.UgCm2), d.Reason, d.Arithmetic})
+	}
+	for _, t := range r.Traces {
+		out := traceJSON{t.Name, t.CAS, t.MgPerKg.Min, t.MgPerKg.Typ, t.MgPerKg.Max, []traceRuleJSON{}}
+		for _, c := range t.Checks {
+			out.Checks = append(out.Checks, traceRuleJSON{c.Figure.Value, c.Verdict, c.Figure.Cite()})
+		}
+		j.Traces = append(j.Traces, out)
+	}
+	if h := r.Inhalation; h.Applies {
+		j.Inhalation = &inhalationJSON{h.Form, known(h.MgPerKg), h.Reason}
+	}
+}

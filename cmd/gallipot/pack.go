@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"runtime"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -49,18 +50,8 @@ func (c *command) packs(args []string, all bool) error {
 		dir = filepath.Join(c.workshop, "out")
 	}
 	as := w.AssessAll(products, opt)
-	for i, a := range as {
-		fmt.Fprintf(c.ui.errout, "%d of %d  %s: %s\n", i+1, len(as), a.Product.ID, counted(len(a.Product.Variants), "variant"))
-		files, warnings, err := dossier.WritePack(dir, a)
-		for _, text := range warnings {
-			fmt.Fprintf(c.ui.errout, "  %s\n", text)
-		}
-		if err != nil {
-			return err
-		}
-		for _, f := range files {
-			fmt.Fprintln(c.ui.out, filepath.ToSlash(f))
-		}
+	if err := c.writePacks(dir, as); err != nil {
+		return err
 	}
 	c.exit = exitCode(nil, as)
 	if c.json {
@@ -78,6 +69,45 @@ func (c *command) packs(args []string, all bool) error {
 		fmt.Fprintf(c.ui.errout, "%s of kind stop; run %s to read them\n", counted(stops, "finding"), check)
 	}
 	return nil
+}
+
+// made is the outcome of one pack.
+type made struct {
+	files, warnings []string
+	err             error
+}
+
+// writePacks makes several packs at once and reports them in their order, each
+// as soon as it and those before it are done.
+func (c *command) writePacks(dir string, as []*dossier.Assessment) error {
+	results := make([]chan made, len(as))
+	gate := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for i, a := range as {
+		results[i] = make(chan made, 1)
+		go func() {
+			gate <- struct{}{}
+			defer func() { <-gate }()
+			var m made
+			m.files, m.warnings, m.err = dossier.WritePack(dir, a)
+			results[i] <- m
+		}()
+	}
+	var failed error
+	for i, a := range as {
+		fmt.Fprintf(c.ui.errout, "%d of %d  %s: %s\n", i+1, len(as), a.Product.ID, counted(len(a.Product.Variants), "variant"))
+		m := <-results[i]
+		if failed != nil {
+			continue // the rest is waited for, so that nothing is cut off half-way
+		}
+		for _, text := range m.warnings {
+			fmt.Fprintf(c.ui.errout, "  %s\n", text)
+		}
+		for _, f := range m.files {
+			fmt.Fprintln(c.ui.out, filepath.ToSlash(f))
+		}
+		failed = m.err
+	}
+	return failed
 }
 
 func counted(n int, noun string) string {
