@@ -111,6 +111,9 @@ func (w *pdfWriter) tableNeed(part *tablePart) float64 {
 		}
 		h += min(rowH, shortRow) + 2*rowPad
 	}
+	if len(part.t.Rows) <= 2 { // the notes stay with the last rows, so the head stays with all of it
+		h += part.below
+	}
 	return h
 }
 
