@@ -164,6 +164,14 @@ func findingKey(f ingredients.Finding) string {
 	return strings.Join([]string{f.Severity.String(), f.Code, f.Pos.String(), f.Message, f.Fix}, "\x00")
 }
 
+// sharedKey tells which findings of several products say the same.
+func sharedKey(f ingredients.Finding) string {
+	if slices.Contains(bySupplier, f.Code) {
+		f.Pos = ingredients.Pos{}
+	}
+	return findingKey(f)
+}
+
 func addOnce(list []string, s string) []string {
 	if slices.Contains(list, s) {
 		return list
@@ -200,7 +208,7 @@ func mergeProducts(as []*Assessment) []ingredients.Finding {
 	products := map[string][]string{}
 	for _, a := range as {
 		for _, f := range a.Findings {
-			key := findingKey(f)
+			key := sharedKey(f)
 			i, known := at[key]
 			if !known {
 				at[key] = len(all)
@@ -209,11 +217,14 @@ func mergeProducts(as []*Assessment) []ingredients.Finding {
 				continue
 			}
 			products[key] = addOnce(products[key], a.Product.ID)
+			if slices.Contains(bySupplier, f.Code) {
+				all[i] = joinMaterials(all[i], f)
+			}
 			all[i].Variants = append(all[i].Variants, f.Variants...)
 		}
 	}
 	for i, f := range all {
-		if ps := products[findingKey(f)]; len(as) > 1 && (len(ps) > 1 || len(f.Variants) == 0) && fromSheet(f) {
+		if ps := products[sharedKey(f)]; len(as) > 1 && (len(ps) > 1 || len(f.Variants) == 0) && fromSheet(f) {
 			all[i].Variants = ps
 		}
 	}

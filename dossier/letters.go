@@ -13,6 +13,7 @@ type Letters struct {
 	Suppliers  []SupplierLetter // by name
 	Laboratory *LaboratoryNote  // nil: nothing is needed from one
 	Assessor   *AssessorNote    // nil: nothing is asked
+	Nameless   []string         // materials whose supplier is not entered, so that no letter can be written; by id
 }
 
 // None says whether there is nothing to ask for.
@@ -116,6 +117,8 @@ func LettersOf(w *Workshop, as []*Assessment, day ingredients.Date) *Letters {
 			l.Assessor.Products = append(l.Assessor.Products, p)
 		}
 	}
+	slices.Sort(g.nameless)
+	l.Nameless = g.nameless
 	for _, name := range g.names {
 		s := g.byName[name]
 		s.letterHead = head
@@ -134,6 +137,8 @@ type gathering struct {
 	w      *Workshop
 	byName map[string]*SupplierLetter
 	names  []string
+
+	nameless []string // see [Letters]
 }
 
 // letter returns the letter to a supplier, begun where there is none yet.
@@ -162,6 +167,10 @@ func (g *gathering) product(f *filing) {
 		if f.traits[s.ID].own {
 			continue
 		}
+		if isStarterSupplier(s.Supplier.Name) {
+			g.nameless = addOnce(g.nameless, s.ID)
+			continue
+		}
 		m := g.letter(supplierTo(s)).material(s)
 		if m.Products == "" {
 			m.Products = f.p.Name
@@ -187,7 +196,7 @@ func (g *gathering) finding(f *filing, x ingredients.Finding) {
 	}
 	var about *ingredients.Sheet
 	for _, s := range f.sheets {
-		if s.Supplier.Name == x.Ask && !f.traits[s.ID].own && (x.Subject == s.ID || g.w.sheetFile[s.ID] == x.Pos.File) {
+		if s.Supplier.Name == x.Ask && !f.traits[s.ID].own && !isStarterSupplier(x.Ask) && (x.Subject == s.ID || g.w.sheetFile[s.ID] == x.Pos.File) {
 			about = s
 		}
 	}

@@ -77,7 +77,8 @@ func fileWord(name string) string {
 	return "supplier"
 }
 
-// letterDocument reads the text of a letter, see [templates.Letter].
+// letterDocument reads the text of a letter, see [templates.Letter]. What stands
+// before its first heading is the letterhead.
 func letterDocument(text, title, author string, day ingredients.Date) *Document {
 	d := &Document{Title: title, Language: "en-GB", Author: author, Subject: title, Date: day, NoContents: true}
 	var s, top *Section
@@ -97,8 +98,13 @@ func letterDocument(text, title, author string, day ingredients.Date) *Document 
 			continue
 		}
 		if s == nil {
-			s = d.AddSection("letter-1", title)
-			top = s
+			if len(d.Letterhead) > 0 {
+				d.Letterhead = append(d.Letterhead, "")
+			}
+			for _, line := range lines {
+				d.Letterhead = append(d.Letterhead, strings.TrimPrefix(line, "> "))
+			}
+			continue
 		}
 		s.Add(letterBlock(lines))
 	}

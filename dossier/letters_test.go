@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -207,6 +208,24 @@ func TestLetterDocument(t *testing.T) {
 	require.Equal(t, "first second", d.Sections[0].Blocks[1].(*Paragraph).Plain())
 	require.Len(t, d.Sections[0].Blocks[2].(*Bullets).Items, 2)
 	require.Equal(t, "Two", d.Sections[0].Subsections[0].Title)
+	require.Empty(t, d.Letterhead)
+
+	// sender, date and receiver come first, in place of a title
+	d = letterDocument("> M\n> Street 1\n\n> 25 November 2026\n\n> To: S\n\n# Subject\n\nDear S,\n", "Title", "M", testDay)
+	require.Equal(t, []string{"M", "Street 1", "", "25 November 2026", "", "To: S"}, d.Letterhead)
+	const want = "M Street 1 25 November 2026 To: S Subject Dear S,"
+	flat := func(s string) string { return strings.Join(strings.Fields(strings.ReplaceAll(s, "=", " ")), " ") }
+	var text, page bytes.Buffer
+	require.NoError(t, WriteText(&text, d))
+	require.Equal(t, want, flat(text.String()))
+	require.NoError(t, WriteHTMLBody(&page, d))
+	require.Equal(t, want, flat(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(page.String(), " ")))
+	data, _, err := RenderPDF(d, nil)
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "letter.pdf")
+	require.NoError(t, os.WriteFile(file, data, 0o644))
+	printed, _ := runTool(t, requireTool(t, "pdftotext"), "-layout", file, "-")
+	require.Contains(t, flat(printed), want)
 }
 
 // TestRequestOf words a finding of each code that calc raises for suppliers.

@@ -58,6 +58,17 @@ func (w *pdfWriter) facts(list []Fact) {
 
 // titleBlock heads a document without a cover: a letter, a weighing sheet.
 func (w *pdfWriter) titleBlock() {
+	if len(w.d.Letterhead) > 0 {
+		for _, l := range w.d.Letterhead {
+			if l == "" {
+				w.took(4.5)
+				continue
+			}
+			w.coverTitle(l, styleRegular, bodySize, 5.1, black)
+		}
+		w.took(4.5)
+		return
+	}
 	w.coverTitle(w.d.Title, styleBold, 17, 7.6, black)
 	if w.d.Subtitle != "" {
 		w.coverTitle(w.d.Subtitle, styleRegular, 11.5, 5.6, accent)

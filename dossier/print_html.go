@@ -78,19 +78,15 @@ func anchorTag(inner, anchor string) string {
 
 func (h *htmlWriter) document() {
 	d := h.d
-	h.put("<header>\n<h1>%s</h1>", esc(d.Title))
-	if d.Subtitle != "" {
-		h.put("<p class=\"subtitle\">%s</p>", esc(d.Subtitle))
+	if len(d.Letterhead) > 0 {
+		h.put("<address>")
+		for _, line := range d.Letterhead {
+			h.put("%s<br/>", esc(line))
+		}
+		h.put("</address>")
+	} else {
+		h.head()
 	}
-	print := ""
-	if d.Fingerprint != "" {
-		print = "fingerprint " + d.Fingerprint
-	}
-	h.put("<p class=\"product\">%s</p>", esc(joined(" · ", d.Author, d.Product, d.Revision, d.Date.String(), print)))
-	if d.Caution != "" {
-		h.put("<p class=\"caution\">%s</p>", esc(d.Caution))
-	}
-	h.put("</header>")
 	if d.Cover != nil {
 		h.facts(d.Cover.Facts)
 		for _, b := range d.Cover.Blocks {
@@ -119,6 +115,24 @@ func (h *htmlWriter) document() {
 			h.put("<p>%s</p>", h.spans(emptySection))
 		}
 	})
+}
+
+// head names the document.
+func (h *htmlWriter) head() {
+	d := h.d
+	h.put("<header>\n<h1>%s</h1>", esc(d.Title))
+	if d.Subtitle != "" {
+		h.put("<p class=\"subtitle\">%s</p>", esc(d.Subtitle))
+	}
+	print := ""
+	if d.Fingerprint != "" {
+		print = "fingerprint " + d.Fingerprint
+	}
+	h.put("<p class=\"product\">%s</p>", esc(joined(" · ", d.Author, d.Product, d.Revision, d.Date.String(), print)))
+	if d.Caution != "" {
+		h.put("<p class=\"caution\">%s</p>", esc(d.Caution))
+	}
+	h.put("</header>")
 }
 
 func (h *htmlWriter) spans(p *Paragraph) string {

@@ -113,6 +113,17 @@ func (t *textWriter) gap() {
 
 func (t *textWriter) document() {
 	d := t.d
+	if len(d.Letterhead) > 0 {
+		for _, l := range d.Letterhead {
+			if l == "" {
+				t.gap()
+				continue
+			}
+			t.para("", "", l)
+		}
+		d.walk(func(s *Section, depth int) { t.section(s, depth) })
+		return
+	}
 	longest := 0
 	for _, s := range []string{d.Title, d.Subtitle} {
 		if s != "" {

@@ -13,47 +13,18 @@ import (
 //
 // Findings: ask "old-document", "missing-document", "document-changed",
 // "dossier-open", "changed-since-assessment", "assessed-other-figures",
-// "figures-unreadable"; note "assessed"; those of
-// stability and of claims.
+// "figures-unreadable"; ask and note "supplier-not-entered"; note "assessed";
+// those of stability and of claims.
 func evidenceFindings(a *Assessment) []ingredients.Finding {
 	f := newFiling(a)
 	fs := agedPapers(a)
 	fs = append(fs, f.missingPapers()...)
+	fs = append(fs, f.suppliersNotEntered()...)
 	fs = append(fs, f.changedPapers()...)
 	fs = append(fs, f.stabilityFindings()...)
 	fs = append(fs, f.claims()...)
 	fs = append(fs, assessedFindings(a)...)
 	return append(fs, f.openItems()...)
-}
-
-// missingPapers asks for the papers that a raw material has to have, once for
-// each material.
-//
-// Findings: ask "missing-document".
-func (f *filing) missingPapers() []ingredients.Finding {
-	var fs []ingredients.Finding
-	for _, s := range f.sheets {
-		missing := f.missingPapersOf(s)
-		if len(missing) == 0 {
-			continue
-		}
-		var names []string
-		x := ingredients.Finding{}
-		for _, w := range missing {
-			names = append(names, documentName(w.kind))
-			x.Sum = append(x.Sum, ingredients.Term{Text: documentName(w.kind) + ": " + w.why + " (dossier-contents.csv, row " + w.row + ")" + f.elsewhere(s, w.kind)})
-		}
-		sum := x.Sum
-		x = ingredients.Findingf(ingredients.Ask, "missing-document", s.Pos, "no %s of %s is in the workshop", joinOr(names), s.ID).On(s.ID).
-			AskOf(cmp.Or(s.Supplier.Name, "the supplier of "+s.ID)).
-			WithFix("ask %s for the %s of %s, put the files into evidence/ and enter them under documents", cmp.Or(s.Supplier.Name, "the supplier"), joinAnd(names), s.Name)
-		if f.traits[s.ID].own {
-			x = x.AskOf(makerWord).WithFix("write the %s, put the files into evidence/ and enter them under documents", joinAnd(names))
-		}
-		x.Sum = sum
-		fs = append(fs, x)
-	}
-	return fs
 }
 
 // missingPapersOf lists what a material lacks. A paper that is named while its
@@ -69,26 +40,6 @@ func (f *filing) missingPapersOf(s *ingredients.Sheet) []wantedPaper {
 		missing = append(missing, w)
 	}
 	return missing
-}
-
-// elsewhere points to a statement of the same supplier that another sheet names
-// already: one letter often covers all its materials.
-func (f *filing) elsewhere(s *ingredients.Sheet, kind string) string {
-	if kind != "animal-testing" || s.Supplier.Name == "" {
-		return ""
-	}
-	for _, id := range f.w.SheetIDs() {
-		other := f.w.Sheets[id]
-		if other == s || other.Supplier.Name != s.Supplier.Name {
-			continue
-		}
-		for _, d := range other.Documents {
-			if d.Kind == kind && f.there(d.File) {
-				return "; if " + d.File + ", which " + id + " names, covers this material too, name it here as well"
-			}
-		}
-	}
-	return ""
 }
 
 // changedPapers compares papers with the hash noted when the figures were taken
@@ -164,12 +115,9 @@ func whoText(from []string) string {
 	return " (from " + joinAnd(mergeFrom(from)) + ")"
 }
 
-func joinAnd(names []string) string { return joinLast(names, "and") }
-func joinOr(names []string) string  { return joinLast(names, "or") }
-
-func joinLast(names []string, word string) string {
+func joinAnd(names []string) string {
 	if len(names) < 2 {
 		return strings.Join(names, "")
 	}
-	return strings.Join(names[:len(names)-1], ", ") + " " + word + " " + names[len(names)-1]
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }

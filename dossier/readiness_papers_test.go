@@ -3,6 +3,7 @@ package dossier
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,8 +12,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc"
 	"gallipot/calc/law"
 	"gallipot/ingredients"
+	"gallipot/templates"
 )
 
 // TestWantedPapers holds which papers a kind of material has to have; the rows
@@ -66,26 +69,124 @@ func TestPapersThatAnswer(t *testing.T) {
 	}
 }
 
-// TestMissingDocument wants one finding a material, with every paper, its reason
-// and the statement of the same supplier that may cover it.
+// TestMissingDocument wants one finding a supplier, with every paper of each of
+// its materials, each reason once, and the statement of the same supplier that
+// may cover them.
 func TestMissingDocument(t *testing.T) {
 	files := fullFiles()
 	files["ingredients/pearl.yaml"] = strings.NewReplacer("name: C, code: C1", "name: S, code: C1", "  - {kind: purity, file: evidence/purity.txt, dated: 2026-02-03}\n", "",
 		"  - {kind: animal-testing, file: evidence/animal-testing.txt, dated: 2026-02-03}\n", "").Replace(files["ingredients/pearl.yaml"])
-	var got []ingredients.Finding
-	for _, f := range assessFiles(t, files).Findings {
-		if f.Code == "missing-document" {
-			got = append(got, f)
-		}
-	}
-	require.Len(t, got, 1)
-	f := got[0]
+	f := onlyFinding(t, assessFiles(t, files).Findings, "missing-document")
 	assert.Equal(t, ingredients.Ask, f.Severity)
 	assert.Equal(t, "S", f.Ask)
-	assert.Equal(t, "no purity statement or animal-testing statement of pearl is in the workshop", f.Message)
+	assert.Equal(t, "papers of S are not in the workshop", f.Message)
+	assert.Equal(t, []string{"pearl: purity statement, animal-testing statement"}, f.Items)
+	assert.Equal(t, "ingredients/pearl.yaml", f.Pos.File)
 	require.Len(t, f.Sum, 2)
 	assert.Contains(t, f.Sum[0].Text, "dossier-contents.csv, row A1f")
 	assert.Contains(t, f.Sum[1].Text, "evidence/animal-testing.txt, which blend names")
+
+	// two materials of one supplier, and one whose own supplier is another
+	sheet := func(id, supplier string) string {
+		return "id: " + id + "\nname: Name of " + id + "\nsupplier: {name: " + supplier + "}\nfunctions: [emollient]\ncomposition: {complete: true, constituents: [{inci: Cetyl Alcohol, pct: 100}]}\n"
+	}
+	files = fullFiles()
+	files["ingredients/z.yaml"], files["ingredients/x.yaml"], files["ingredients/y.yaml"] = sheet("z", "T"), sheet("x", "T"), sheet("y", "U")
+	files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: z, amount: 0.1}, {ingredient: y, amount: 0.1}, {ingredient: x, amount: 0.1}", 1)
+	a := assessFiles(t, files)
+	got := map[string][]string{}
+	for _, f := range a.Findings {
+		if f.Code == "missing-document" {
+			got[f.Ask] = f.Items
+			assert.Len(t, f.Sum, 2, "each reason once: %v", f.Sum)
+		}
+	}
+	both := []string{"x: safety data sheet, animal-testing statement", "z: safety data sheet, animal-testing statement"}
+	assert.Equal(t, map[string][]string{"T": both, "U": {"y: safety data sheet, animal-testing statement"}}, got)
+
+	// the letters ask for the same, material by material
+	for _, l := range LettersOf(a.Workshop, []*Assessment{a}, testDay).Suppliers {
+		for _, m := range l.Materials {
+			if l.To == "T" || l.To == "U" {
+				var wants []string
+				for _, r := range m.Requests {
+					wants = append(wants, r.Want)
+				}
+				assert.Contains(t, got[l.To], m.ID+": "+strings.Join(wants, ", "))
+			}
+		}
+	}
+}
+
+// onlyFinding returns the one finding of a code.
+func onlyFinding(t *testing.T, fs []ingredients.Finding, code string) ingredients.Finding {
+	t.Helper()
+	var got []ingredients.Finding
+	for _, f := range fs {
+		if f.Code == code {
+			got = append(got, f)
+		}
+	}
+	require.Len(t, got, 1, code)
+	return got[0]
+}
+
+// TestSuppliersOfSeveralProducts: two products that use different materials of
+// one supplier ask for its papers once.
+func TestSuppliersOfSeveralProducts(t *testing.T) {
+	say := func(product string, line int, sum string, items ...string) *Assessment {
+		f := ingredients.Findingf(ingredients.Ask, "missing-document", ingredients.Pos{File: "ingredients/m.yaml", Line: line, Col: 1}, "papers of S are not in the workshop").On(itemSubjects(items))
+		f.Items, f.Sum = items, []ingredients.Term{{Text: "same"}, {Text: sum}}
+		p := &Product{Product: &calc.Product{ID: product}}
+		return &Assessment{Product: p, Findings: []ingredients.Finding{f}}
+	}
+	all := mergeProducts([]*Assessment{say("one", 5, "a", "m: sds", "z: sds"), say("two", 2, "b", "c: coa", "m: sds, coa")})
+	require.Len(t, all, 1)
+	assert.Equal(t, []string{"c: coa", "m: sds, coa", "z: sds"}, all[0].Items)
+	assert.Equal(t, "c, m, z", all[0].Subject)
+	assert.Equal(t, []ingredients.Term{{Text: "same"}, {Text: "a"}, {Text: "b"}}, all[0].Sum)
+	assert.Equal(t, 2, all[0].Pos.Line)
+	assert.Equal(t, []string{"one", "two"}, all[0].Variants)
+	assert.Equal(t, "a, b, c, d, e, f, and 2 more", itemSubjects([]string{"a: x", "b", "c", "d", "e", "f", "g", "h"}))
+}
+
+// TestSupplierNotEntered: a sheet with the starter file's words asks for its
+// supplier and gets no letter; the maker's own name is pointed out.
+func TestSupplierNotEntered(t *testing.T) {
+	files := fullFiles()
+	maker := assessFiles(t, files).Workshop.Maker.Name
+	files["ingredients/pearl.yaml"] = strings.Replace(files["ingredients/pearl.yaml"], "name: C, code: C1", "name: Your supplier, code: C1", 1)
+	files["ingredients/pearl.yaml"], _, _ = strings.Cut(files["ingredients/pearl.yaml"], "documents:")
+	files["ingredients/blend.yaml"] = strings.Replace(files["ingredients/blend.yaml"], "name: S", "name: "+maker, 1)
+	a := assessFiles(t, files)
+	var asked, noted []string
+	for _, f := range a.Findings {
+		if f.Code == "supplier-not-entered" && f.Severity == ingredients.Ask {
+			asked = f.Items
+		} else if f.Code == "supplier-not-entered" {
+			noted = f.Items
+		}
+	}
+	assert.Equal(t, []string{"pearl"}, asked)
+	assert.Equal(t, []string{"blend"}, noted)
+	f := onlyFinding(t, a.Findings, "missing-document")
+	assert.Equal(t, "the supplier", f.Ask)
+	assert.Contains(t, f.Fix, "enter the supplier in each sheet")
+	l := LettersOf(a.Workshop, []*Assessment{a}, testDay)
+	assert.Equal(t, []string{"pearl"}, l.Nameless)
+	for _, s := range l.Suppliers {
+		assert.NotContains(t, []string{"Your supplier", maker}, s.To)
+	}
+	// the words are those of the starter files
+	require.NoError(t, fs.WalkDir(templates.Begin(), "ingredients", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(templates.Begin(), name)
+		s, _ := ingredients.ReadSheet(ingredients.NewSource(name, data))
+		assert.True(t, isStarterSupplier(s.Supplier.Name), name)
+		return err
+	}))
 }
 
 // TestChangedDocument changes a paper behind a figure.
@@ -127,20 +228,20 @@ func TestDemoEvidence(t *testing.T) {
 	}{
 		{"02", "heath-wash", "old-document", "xanthan", "safety data sheet of xanthan"},
 		{"03", "heath-wash", "evidence-missing", "evidence/phytate-50-coa.txt", ""},
-		{"05", "salt-scrub", "missing-document", "sea-salt", "no safety data sheet or animal-testing statement of sea-salt"},
+		{"05", "salt-scrub", "missing-document", "sea-salt", "sea-salt: safety data sheet, animal-testing statement"},
 		{"07", "body-cream", "old-document", "fo-bothy", "fragrance conformity certificate of fo-bothy"},
 		{"17", "body-cream", "claim-medicinal", "heals eczema within a week", "“heals”"},
 		{"18", "salt-scrub", "claim-authority", "approved by the authorities", "“approved by the authorities”"},
 		{"20", "body-cream", "evidence-missing", "evidence/rapeseed-oil-specification.txt", ""},
 		{"21", "body-cream", "assessed-other-figures", "body-cream", "for the figures 0000000000000000"},
 		{"22", "lip-balm", "claim-free-from", "free from lead and mercury", "“free from lead and mercury”"},
-		{"23", "lip-balm", "missing-document", "mica-moss", "purity statement"},
+		{"23", "lip-balm", "missing-document", "mica-moss", "mica-moss: purity statement"},
 		{"24", "salt-scrub", "no-stability", "salt-scrub", "no stability test"},
 		{"26", "body-cream", "short-stability", "body-cream", "promises 6 months, the tests carry 2.6"},
 	} {
 		found := false
 		for _, f := range demoAssessment(t, c.product).Findings {
-			found = found || f.Code == c.code && f.Subject == c.subject && strings.Contains(f.Message, c.words)
+			found = found || f.Code == c.code && strings.Contains(f.Subject, c.subject) && strings.Contains(f.Text(), c.words)
 		}
 		assert.True(t, found, "fault %s: %s about %s", c.fault, c.code, c.subject)
 	}

@@ -24,9 +24,10 @@ type Document struct {
 	Fingerprint string
 	Caution     string // "prepared for assessment; not a safety assessment"
 
-	Marks      []Mark // legend of the marks that cells carry, in the order of the legend
-	NoContents bool   // leave out the page of contents: letters, weighing sheets
-	Cover      *Cover // nil: no cover page
+	Marks      []Mark   // legend of the marks that cells carry, in the order of the legend
+	NoContents bool     // leave out the page of contents: letters, weighing sheets
+	Cover      *Cover   // nil: no cover page
+	Letterhead []string // of a letter: sender, date and receiver, line by line, "" for a gap; printed in place of the title
 	Sections   []*Section
 
 	// Workbook holds further sections for the spreadsheet alone: sheets that

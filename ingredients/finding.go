@@ -2,6 +2,7 @@ package ingredients
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -53,7 +54,17 @@ func (f *Finding) Text() string {
 	if len(f.Items) == 0 {
 		return f.Message
 	}
-	return f.Message + ": " + strings.Join(f.Items, ", ")
+	between := ", "
+	if f.ItemsHoldLists() {
+		between = "; "
+	}
+	return f.Message + ": " + strings.Join(f.Items, between)
+}
+
+// ItemsHoldLists says whether an item is a list itself, so that each is better
+// printed on a line of its own.
+func (f *Finding) ItemsHoldLists() bool {
+	return slices.ContainsFunc(f.Items, func(item string) bool { return strings.Contains(item, ": ") })
 }
 
 // Term is one summand of a computed value, with the place it comes from.

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -32,6 +33,9 @@ func (c *command) letters(args []string) error {
 		dir = filepath.Join(c.workshop, "out", "letters")
 	}
 	letters := dossier.LettersOf(w, w.AssessAll(products, opt), opt.Date)
+	if len(letters.Nameless) > 0 {
+		fmt.Fprintf(c.ui.errout, "no letter for %s: enter the supplier's name in the sheet\n", strings.Join(letters.Nameless, ", "))
+	}
 	if letters.None() {
 		fmt.Fprintln(c.ui.out, "nothing to ask for")
 		return nil

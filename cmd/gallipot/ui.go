@@ -49,7 +49,11 @@ func (u ui) finding(to io.Writer, w *dossier.Workshop, f ingredients.Finding) {
 	if place != "" {
 		place += ": "
 	}
-	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, f.Severity, f.Code, f.Text())
+	message, items := f.Text(), []string(nil)
+	if f.ItemsHoldLists() {
+		message, items = f.Message, f.Items
+	}
+	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, f.Severity, f.Code, message)
 	if w != nil {
 		if line, caret := w.Excerpt(f.Pos); line != "" {
 			number := fmt.Sprint(f.Pos.Line)
@@ -57,16 +61,15 @@ func (u ui) finding(to io.Writer, w *dossier.Workshop, f ingredients.Finding) {
 			fmt.Fprintf(to, "  %s | %s\n", strings.Repeat(" ", len(number)), caret)
 		}
 	}
+	for i, item := range items {
+		fmt.Fprintf(to, "  %s %s\n", lead("for:", i), item)
+	}
 	for i, t := range f.Sum {
-		head := "sum:"
-		if i > 0 {
-			head = "    "
-		}
 		at := t.Pos.String()
 		if at != "" {
 			at += "  "
 		}
-		fmt.Fprintf(to, "  %s %s%s\n", head, at, t.Text)
+		fmt.Fprintf(to, "  %s %s%s\n", lead("sum:", i), at, t.Text)
 	}
 	if f.Why != "" {
 		fmt.Fprintf(to, "  why: %s\n", f.Why)
@@ -77,6 +80,15 @@ func (u ui) finding(to io.Writer, w *dossier.Workshop, f ingredients.Finding) {
 	if f.Fix != "" {
 		fmt.Fprintf(to, "  fix: %s\n", f.Fix)
 	}
+}
+
+// lead is what a line of a list begins with: the head on the first, as much room
+// on the others.
+func lead(head string, i int) string {
+	if i > 0 {
+		return strings.Repeat(" ", len(head))
+	}
+	return head
 }
 
 // concerns names variants and markets where a finding is not about all of them.
