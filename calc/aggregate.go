@@ -22,6 +22,10 @@ type Aggregate struct {
 	OwnAdded    float64
 	ChildFactor *Stated // factor for children; nil for adults
 
+	// AbsorbedPct is the absorption through the skin, % of the dose, also where the
+	// product itself is swallowed: the total is mostly skin.
+	AbsorbedPct float64
+
 	SED        float64 // mg/kg bw/d
 	PoDSys     float64 // mg/kg bw/d; 0 where there is none
 	MoS        float64 // 0 where there is none
@@ -92,7 +96,7 @@ func (m *marginer) aggregate(s *Substance, list string, comps []*Composition) (A
 	x := m.margin(s, comps)
 	k := m.known(s.INCI, s.CAS)
 	dermal := m.dermal(k) // also where the product itself is swallowed: the total is mostly skin
-	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn, All: *m.fact("aggregate-exposure-relative"),
+	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn, All: *m.fact("aggregate-exposure-relative"), AbsorbedPct: dermal.Pct.Value,
 		Target: x.Target, Verdict: MarginNone, Reason: x.Reason}
 	total, text := a.All.Value, figureText(a.All.Value)
 	switch m.exp.Audience {

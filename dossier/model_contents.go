@@ -24,7 +24,7 @@ func (m *model) contentsSection() *Section {
 		r.row = i
 		overlap = overlap || len(r.listed) > 0
 	}
-	t := &Table{ID: tableContents, SheetName: contentsOfSheet, Empty: "No raw material has a content that can be read.", Columns: []Column{
+	t := &Table{ID: tableContents, Title: "Contents of the raw materials, % w/w", SheetName: contentsOfSheet, Empty: "No raw material has a content that can be read.", Columns: []Column{
 		{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "Raw material", Fixed: true}, {Head: "By"}, {Key: "in", Head: "In the material", Unit: "% w/w", Kind: KindRange}}}
 	if overlap {
 		t.Columns = append(t.Columns, Column{Key: "counted", Head: "Counted", Unit: "% w/w", Kind: KindRange})
@@ -149,7 +149,7 @@ func (m *model) boundRow(b bound, name Cell, s *modelSubstance, n int, of func(*
 	var worst ingredients.Num
 	where := ""
 	value := func(c *modelColumn) (ingredients.Num, bool) {
-		x := c.contents[s.like.Key()]
+		x := c.contents[s.key]
 		if x == nil || !m.reaches(c, s.rows[:n]) {
 			return ingredients.Num{}, false
 		}

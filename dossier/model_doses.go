@@ -14,28 +14,25 @@ func (b *marginBuilder) mixtureHead(third string) []Column {
 // doseOf is the SED of a row in one mixture, mg/kg bw/d, and whether the
 // substance is in it.
 func (b *marginBuilder) doseOf(r *marginRow, c *modelColumn) (float64, bool) {
-	for _, of := range b.columns(r) {
-		if of != c {
-			continue
-		}
-		e := b.m.exposure()
-		if !e.Known() {
-			return 0, true
-		}
-		content := c.contents[r.sub.like.Key()].Total.Max.Float()
-		dose := calc.SEDByPercent(e.MgPerKg.Value, content, r.Absorption.Pct.Value)
-		if b.usesArea(r) {
-			area := calc.SEDByArea(r.Absorption.UgCm2.Value, e.AreaCm2.Value, e.PerDay.Value, e.BodyWeightKg.Value)
-			if e.ChildFactor != nil {
-				area *= e.ChildFactor.Value
-			}
-			if r.Absorption.Kind != calc.AbsorptionStated || area > dose {
-				dose = area
-			}
-		}
-		return dose + b.m.inhalation().Dose(content), true
+	e := b.m.exposure()
+	switch {
+	case !r.in[c]:
+		return 0, false
+	case !e.Known():
+		return 0, true
 	}
-	return 0, false
+	content := c.contents[r.sub.key].Total.Max.Float()
+	dose := calc.SEDByPercent(e.MgPerKg.Value, content, r.Absorption.Pct.Value)
+	if b.usesArea(r) {
+		area := calc.SEDByArea(r.Absorption.UgCm2.Value, e.AreaCm2.Value, e.PerDay.Value, e.BodyWeightKg.Value)
+		if e.ChildFactor != nil {
+			area *= e.ChildFactor.Value
+		}
+		if r.Absorption.Kind != calc.AbsorptionStated || area > dose {
+			dose = area
+		}
+	}
+	return dose + b.m.inhalation().Dose(content), true
 }
 
 // doseTable shows the dose of each substance in each mixture.
@@ -81,7 +78,7 @@ func (b *marginBuilder) mosTable() *Table {
 			}
 		}
 		span := "{" + b.m.span() + "}"
-		head := []Cell{LinkCell(r.name, "recalc-margin-"+itoa(r.row)), FloatCell(r.Target.Value, exposureDigits).Computed(cellAt(tableMargins, "target", r.row)), MissingCell("none"), MissingCell("none")}
+		head := []Cell{LinkCell(r.name, "recalc-margin-"+itoa(r.row)), FloatCell(r.Target.Value, ratioDigits).Computed(cellAt(tableMargins, "target", r.row)), MissingCell("none"), MissingCell("none")}
 		if where != "" {
 			head[2], head[3] = FloatCell(least, ratioDigits), TextCell(where)
 		}

@@ -32,8 +32,9 @@ type marginRow struct {
 	name     string
 	variants []*calc.Variant
 	all      bool
-	trace    bool
 	row      int
+	cols     []*modelColumn // the mixtures it speaks for
+	in       map[*modelColumn]bool
 }
 
 // marginRows lists the substances whose margin is computed, those with the
@@ -41,19 +42,24 @@ type marginRow struct {
 func (m *model) marginRows() []*marginRow {
 	var rows []*marginRow
 	at := map[string]*marginRow{}
-	add := func(x *calc.Variant, k calc.Margin, trace bool) {
+	add := func(x *calc.Variant, k calc.Margin) {
 		sub := m.subAt[(&calc.Substance{INCI: k.INCI, Nano: k.Nano}).Key()]
 		if sub == nil {
 			return
 		}
-		key := sub.like.Key() + "\x00" + marginInputs(&k)
+		key := sub.key + "\x00" + marginInputs(&k)
 		r := at[key]
 		if r == nil {
-			r = &marginRow{Margin: k, sub: sub, name: sub.name, trace: trace}
+			r = &marginRow{Margin: k, sub: sub, name: sub.name, in: map[*modelColumn]bool{}}
 			at[key] = r
 			rows = append(rows, r)
 		}
 		r.variants = append(r.variants, x)
+		for _, c := range m.columnsOf(x) {
+			if c.contents[sub.key] != nil {
+				r.cols, r.in[c] = append(r.cols, c), true
+			}
+		}
 		if r.Content.Max.Less(k.Content.Max) {
 			r.Margin = k
 		}
@@ -61,11 +67,11 @@ func (m *model) marginRows() []*marginRow {
 	for _, x := range m.v.variants {
 		r := m.v.first(x)
 		for _, k := range r.Margins {
-			add(x, k, false)
+			add(x, k)
 		}
 		for _, t := range r.Traces {
 			if s := r.Whole().Find(t.Name); s != nil && !slices.ContainsFunc(s.Contributions, func(c calc.Contribution) bool { return c.Route != calc.ByImpurity }) {
-				add(x, t.Margin, true)
+				add(x, t.Margin)
 			}
 		}
 	}
@@ -144,7 +150,11 @@ func (m *model) marginSections() []*Section {
 	margins := &Section{ID: "recalc-margins-section", Title: "Recalculation: margins of safety"}
 	mixtures := &Section{ID: "recalc-mos-section", Title: "Recalculation: margins in each mixture"}
 	sources := &Section{ID: "recalc-sources-section", Title: "Recalculation: where the inputs of the margins come from"}
-	return []*Section{margins.Add(b.table()), mixtures.Add(b.mosTable(), b.doseTable()), sources.Add(b.sourceTable())}
+	all := []*Section{margins.Add(b.table()), mixtures.Add(b.mosTable(), b.doseTable())}
+	if t := b.aggregateTable(); t != nil {
+		all = append(all, (&Section{ID: "recalc-aggregate-section", Title: "Recalculation: exposure to all products together"}).Add(t))
+	}
+	return append(all, sources.Add(b.sourceTable()))
 }
 
 // usesArea says whether the absorption per area of a row can be used.
@@ -195,7 +205,7 @@ func (b *marginBuilder) content(r *marginRow) Cell {
 	formula := cellAt(tableMost, "worst", r.sub.row)
 	if !r.all {
 		var cells []string
-		for _, c := range b.columns(r) {
+		for _, c := range r.cols {
 			cells = append(cells, cellAt(tableMost, c.key, r.sub.row))
 		}
 		formula = "MAX(" + strings.Join(cells, ",") + ")"
@@ -203,29 +213,18 @@ func (b *marginBuilder) content(r *marginRow) Cell {
 	return PctCell(r.Content.Max).Computed(formula)
 }
 
-// columns are the mixtures that a row speaks for.
-func (b *marginBuilder) columns(r *marginRow) []*modelColumn {
-	var cols []*modelColumn
-	for _, c := range b.m.columns {
-		if slices.Contains(r.variants, c.variant) && c.contents[r.sub.like.Key()] != nil {
-			cols = append(cols, c)
-		}
-	}
-	return cols
-}
-
 func (b *marginBuilder) where(r *marginRow) Cell {
 	if !r.all {
 		var heads []string
-		for _, c := range b.columns(r) {
+		for _, c := range r.cols {
 			heads = append(heads, c.head)
 		}
 		return TextCell("of " + strings.Join(heads, ", "))
 	}
 	var worst ingredients.Num
 	where := ""
-	for _, c := range b.columns(r) {
-		if x := c.contents[r.sub.like.Key()].Total.Max; where == "" || worst.Less(x) {
+	for _, c := range r.cols {
+		if x := c.contents[r.sub.key].Total.Max; where == "" || worst.Less(x) {
 			worst, where = x, c.head
 		}
 	}
@@ -308,7 +307,7 @@ func (b *marginBuilder) outcome(r *marginRow) []Cell {
 	}
 	return []Cell{mos.Computed(`IF(ISNUMBER({pod}),IF(ISNUMBER({sed}),IF({sed}*{sys}=0,"` + noDoseWords + `",{sys}/{sed}),"` + noExposureWords + `"),"` + noPoDWords + `")`).Named(b.m.names.of("MoS", r.name)).Strong(),
 		FloatCell(r.Target.Value, exposureDigits).MarkedIf(r.Target.FromMemory(), memoryMark).Open(positiveInput("Margin asked for", r.Target.Cite())),
-		verdict.Computed(`IF(ISNUMBER({mos}),IF({mos}<{target}*(1-` + tiny + `),"` + verdictText(marginVerdict(calc.MarginBelow)) + `","` + verdictText(marginVerdict(calc.MarginReached)) + `"),"` + verdictText(marginVerdict(calc.MarginNone)) + `")`),
+		verdict.Computed(verdictFormula()),
 		mostCell, pack,
 		TextCell("same").Computed(`IF(ISNUMBER({mos}),IF(ISNUMBER({pack}),IF(ABS({mos}-{pack})<={pack}*` + tiny + `,"same","differs"),"differs"),IF(ISNUMBER({pack}),"differs","same"))`)}
 }
@@ -324,4 +323,10 @@ func (b *marginBuilder) noMargin(r *marginRow) string {
 		return noDoseWords
 	}
 	return ""
+}
+
+// verdictFormula compares a margin with its target.
+func verdictFormula() string {
+	words := func(v calc.MarginVerdict) string { return `"` + verdictText(marginVerdict(v)) + `"` }
+	return "IF(ISNUMBER({mos}),IF({mos}<{target}*(1-" + tiny + ")," + words(calc.MarginBelow) + "," + words(calc.MarginReached) + ")," + words(calc.MarginNone) + ")"
 }

@@ -36,6 +36,7 @@ type contentRow struct {
 
 // modelSubstance is a substance with all contents that bring it.
 type modelSubstance struct {
+	key    string
 	like   *calc.Substance
 	name   string
 	rows   []*contentRow // constituents first
@@ -147,9 +148,9 @@ func routeRank(r calc.Route) int {
 }
 
 func (m *model) addSubstance(s *calc.Substance) {
-	sub := &modelSubstance{like: s, name: substanceName(s), ownRow: -1}
+	sub := &modelSubstance{key: s.Key(), like: s, name: substanceName(s), ownRow: -1}
 	m.subs = append(m.subs, sub)
-	m.subAt[s.Key()] = sub
+	m.subAt[sub.key] = sub
 }
 
 // gatherContents lists what a raw material holds by each route.

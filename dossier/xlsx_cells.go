@@ -89,6 +89,17 @@ func (x *xlsxWriter) style(s xlsxStyle) (int, error) {
 	if s.fill {
 		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{paleFill}}
 	}
+	s.edge(st)
+	n, err := x.f.NewStyle(st)
+	if err != nil {
+		return 0, err
+	}
+	x.styles[key] = n
+	return n, nil
+}
+
+// edge sets what lies around the words: lock, fill and lines.
+func (s xlsxStyle) edge(st *excelize.Style) {
 	if s.written {
 		st.Protection = &excelize.Protection{}
 	}
@@ -110,12 +121,6 @@ func (x *xlsxWriter) style(s xlsxStyle) (int, error) {
 	if s.bottom {
 		st.Border = append(st.Border, excelize.Border{Type: "bottom", Style: 1, Color: "000000"})
 	}
-	n, err := x.f.NewStyle(st)
-	if err != nil {
-		return 0, err
-	}
-	x.styles[key] = n
-	return n, nil
 }
 
 // put writes one cell: a number as its exact text, or words.

@@ -60,7 +60,11 @@ func (x *xlsxWriter) widenFor(p *xlsxTable, i int, c Cell) {
 				words += "  " // set in bold or italics
 			}
 			most := mostColumn / float64(min(p.width[i], 2))
-			p.sheet.widen(col, min(widestLine(words), most), min(max(min(widestWord(words), longestWord), leastWords), most))
+			least := max(min(widestWord(words), longestWord), leastWords)
+			if c.Link != "" { // some programs do not wrap a link
+				least = widestLine(words)
+			}
+			p.sheet.widen(col, min(widestLine(words), most), min(least, most))
 			continue
 		case c.Kind == CellRange:
 			n := [...]ingredients.Num{c.Range.Min, c.Range.Typ, c.Range.Max}[k%3]
@@ -105,8 +109,11 @@ func (s *xlsxSheet) fitWidths() {
 		s.widths[i] = max(s.widths[i], w)
 		floor += w + 3.2
 	}
-	if floor > 0.85*target { // hardly any room to deal out: rather smaller print
-		target = acrossPage/leastScale - 5
+	switch onePage := acrossPage/leastScale - 5; {
+	case floor > onePage: // several pages wide in any case
+		return
+	case floor > 0.85*target: // hardly any room to deal out: rather smaller print
+		target = onePage
 	}
 	natural := slices.Clone(s.widths)
 	for lines := 1.0; lines < 60 && s.total(len(s.widths)) > target; lines *= 1.05 {
