@@ -200,26 +200,36 @@ func TestTreeRefusesBadNames(t *testing.T) {
 // formulas have to cope with, so that the comparison means something.
 func TestModelMeetsEveryCase(t *testing.T) {
 	cases := map[string]func(storedCell) bool{
-		"an allergen that is listed and declared":   func(c storedCell) bool { return strings.HasPrefix(c.formula, "MAX(0,") },
-		"a slot shared by two":                      func(c storedCell) bool { return c.sheet == formulaSheet && regexp.MustCompile(`^\$D\$\d+\*\$[A-Z]+\$\d+/100$`).MatchString(c.formula) },
-		"something stirred in":                      func(c storedCell) bool { return strings.HasPrefix(c.formula, "100/(100+") },
-		"a formula in grams":                        func(c storedCell) bool { return strings.HasSuffix(c.formula, ",0)") && strings.Contains(c.formula, ">0,100/") },
-		"percentages without q.s.":                  func(c storedCell) bool { return strings.Contains(c.formula, toleranceName) && c.sheet == formulaSheet && strings.HasSuffix(c.formula, ",0),1)") },
-		"a q.s. line":                               func(c storedCell) bool { return strings.Contains(c.formula, "<="+tiny+",0,100-") },
-		"an empty slot":                             func(c storedCell) bool { return c.sheet == formulaSheet && strings.HasPrefix(c.formula, "SUM(") && strings.Contains(c.formula, ",") && c.value != "0" },
-		"portions":                                  func(c storedCell) bool { return c.sheet == formulaSheet && strings.HasSuffix(c.formula, ")/100") },
-		"absorption by area":                        func(c storedCell) bool { return strings.Contains(c.formula, "*0.001*") },
+		"an allergen that is listed and declared": func(c storedCell) bool { return strings.HasPrefix(c.formula, "MAX(0,") },
+		"a slot shared by two": func(c storedCell) bool {
+			return c.sheet == formulaSheet && regexp.MustCompile(`^\$D\$\d+\*\$[A-Z]+\$\d+/100$`).MatchString(c.formula)
+		},
+		"something stirred in": func(c storedCell) bool { return strings.HasPrefix(c.formula, "100/(100+") },
+		"a formula in grams": func(c storedCell) bool {
+			return strings.HasSuffix(c.formula, ",0)") && strings.Contains(c.formula, ">0,100/")
+		},
+		"percentages without q.s.": func(c storedCell) bool {
+			return strings.Contains(c.formula, toleranceName) && c.sheet == formulaSheet && strings.HasSuffix(c.formula, ",0),1)")
+		},
+		"a q.s. line": func(c storedCell) bool { return strings.Contains(c.formula, "<="+tiny+",0,100-") },
+		"an empty slot": func(c storedCell) bool {
+			return c.sheet == formulaSheet && strings.HasPrefix(c.formula, "SUM(") && strings.Contains(c.formula, ",") && c.value != "0"
+		},
+		"portions":           func(c storedCell) bool { return c.sheet == formulaSheet && strings.HasSuffix(c.formula, ")/100") },
+		"absorption by area": func(c storedCell) bool { return strings.Contains(c.formula, "*0.001*") },
 		"absorption by area beside a stated figure": func(c storedCell) bool { return strings.Contains(c.formula, "MAX("+nameEbw) },
-		"a dermal study":                            func(c storedCell) bool { return c.sheet == marginSheet && regexp.MustCompile(`^D\d+$`).MatchString(c.formula) },
-		"something breathed in":                     func(c storedCell) bool { return strings.Contains(c.formula, nameInhaled+"*") },
-		"a factor for children":                     func(c storedCell) bool { return strings.Contains(c.formula, nameChild) },
-		"a printed exposure":                        func(c storedCell) bool { return strings.Contains(c.formula, nameStated) },
-		"no exposure":                               func(c storedCell) bool { return c.value == noExposureWords },
-		"no dose":                                   func(c storedCell) bool { return c.value == noDoseWords },
-		"a margin below its target":                 func(c storedCell) bool { return strings.HasSuffix(c.value, "below target") },
-		"an allergen whose range straddles":         func(c storedCell) bool { return strings.HasSuffix(c.value, "declare, open") },
-		"an allergen not stated":                    func(c storedCell) bool { return strings.HasSuffix(c.value, "not stated") },
-		"soap":                                      func(c storedCell) bool { return c.sheet == formulaSheet && strings.HasPrefix(c.formula, "100-SUM") },
+		"a dermal study": func(c storedCell) bool {
+			return c.sheet == marginSheet && regexp.MustCompile(`^D\d+$`).MatchString(c.formula)
+		},
+		"something breathed in":             func(c storedCell) bool { return strings.Contains(c.formula, nameInhaled+"*") },
+		"a factor for children":             func(c storedCell) bool { return strings.Contains(c.formula, nameChild) },
+		"a printed exposure":                func(c storedCell) bool { return strings.Contains(c.formula, nameStated) },
+		"no exposure":                       func(c storedCell) bool { return c.value == noExposureWords },
+		"no dose":                           func(c storedCell) bool { return c.value == noDoseWords },
+		"a margin below its target":         func(c storedCell) bool { return strings.HasSuffix(c.value, "below target") },
+		"an allergen whose range straddles": func(c storedCell) bool { return strings.HasSuffix(c.value, "declare, open") },
+		"an allergen not stated":            func(c storedCell) bool { return strings.HasSuffix(c.value, "not stated") },
+		"soap":                              func(c storedCell) bool { return c.sheet == formulaSheet && strings.HasPrefix(c.formula, "100-SUM") },
 	}
 	found := map[string]bool{}
 	for seed := range chanceWorkshops {
