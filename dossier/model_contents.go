@@ -1,6 +1,8 @@
 package dossier
 
 import (
+	"strings"
+
 	"gallipot/calc"
 	"gallipot/ingredients"
 )
@@ -29,7 +31,7 @@ func (m *model) contentsSection() *Section {
 	if overlap {
 		t.Columns = append(t.Columns, Column{Key: "counted", Head: "Counted", Unit: "% w/w", Kind: KindRange})
 	}
-	t.Columns = append(t.Columns, Column{Key: "adds", Head: "Part of the 100", Kind: KindNumber}, Column{Head: "As given"}, Column{Head: "Source"})
+	t.Columns = append(t.Columns, Column{Key: "adds", Head: "Part of the 100", Kind: KindNumber}, Column{Head: "As given"}, Column{Head: "Sheet and line"})
 	t.Columns = append(t.Columns, m.mixtureColumns()...)
 	for _, r := range m.rows {
 		t.Add(m.contentCells(r, overlap)...)
@@ -62,7 +64,7 @@ func (m *model) contentCells(r *contentRow, overlap bool) []Cell {
 	if r.route == calc.ByComposition {
 		adds = IntCell(1)
 	}
-	row = append(row, adds, TextCell(r.given), TextCell(placeText(r.pos)))
+	row = append(row, adds, TextCell(r.given), TextCell(strings.TrimPrefix(placeText(r.pos), "ingredients/")))
 	return m.fill(row, func(c *modelColumn) Cell {
 		use, there := c.uses[r.material.key]
 		if !there {

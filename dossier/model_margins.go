@@ -270,7 +270,7 @@ func (b *marginBuilder) podCells(r *marginRow) []Cell {
 		}
 	}
 	divisor := func(f calc.Stated, title string) Cell {
-		return FloatCell(f.Value, exposureDigits).Open(Input{Least: 1, Title: title, Source: joined("; ", f.Cite(), f.Note)})
+		return FloatCell(f.Value, exposureDigits).MarkedIf(f.FromMemory(), memoryMark).Open(Input{Least: 1, Title: title, Source: joined("; ", f.Cite(), f.Note)})
 	}
 	share := FloatCell(inside.Value, exposureDigits).MarkedIf(inside.FromMemory(), memoryMark).Open(pctInput("Internal share, %", inside.Cite()))
 	sys := MissingCell(noPoDWords)

@@ -110,14 +110,47 @@ func isPlace(formula string) bool {
 // own calculator.
 func TestModelByLibrary(t *testing.T) {
 	for _, id := range demoProducts {
-		data := xlsxOf(t, Pack(demoAssessment(t, id)))
-		f := openXLSX(t, data)
-		cells := storedFormulas(t, data)
-		require.Greater(t, len(cells), 400, id)
-		requireSameFigures(t, id, cells, func(c storedCell) string {
-			got, err := f.CalcCellValue(c.sheet, c.name, excelize.Options{RawCellValue: true})
-			require.NoError(t, err, "%s!%s =%s", c.sheet, c.name, c.formula)
-			return got
+		require.Greater(t, calculate(t, id, xlsxOf(t, modelAlone(demoAssessment(t, id)))), 400, id)
+	}
+}
+
+// calculate compares every formula of a workbook, computed by the library, with
+// the figure beside it, and counts them.
+func calculate(t *testing.T, what string, data []byte) int {
+	t.Helper()
+	f := openXLSX(t, data)
+	cells := storedFormulas(t, data)
+	requireSameFigures(t, what, cells, func(c storedCell) string {
+		got, err := f.CalcCellValue(c.sheet, c.name, excelize.Options{RawCellValue: true})
+		require.NoError(t, err, "%s!%s =%s", c.sheet, c.name, c.formula)
+		return got
+	})
+	return len(cells)
+}
+
+// TestModelOfFaultyFormulas: formulas that the program stops at, and those at the
+// edge of what it lets pass, come to its figures too.
+func TestModelOfFaultyFormulas(t *testing.T) {
+	const sheets = "composition: {complete: true, constituents: [{inci: Glycerin, cas: 56-81-5, pct: \"90-99\"}, {inci: Aqua, pct: q.s.}]}\n"
+	for name, formula := range map[string]string{
+		"one mixture, no variants":    "{basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: q.s.}, {ingredient: base, amount: 12.5}]}]}",
+		"not 100":                     "{basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: 70}, {ingredient: base, amount: 12.5}]}]}",
+		"nothing left for q.s.":       "{basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: q.s.}, {ingredient: base, amount: 99}, {slot: scent, amount: 3}]}]}",
+		"exactly nothing left":        "{basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: q.s.}, {ingredient: base, amount: 97}, {slot: scent, amount: 3}]}]}",
+		"an empty slot, no q.s.":      "{basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: 80}, {ingredient: base, amount: 17}, {slot: scent, amount: 3}]}]}",
+		"grams and an empty slot":     "{basis: grams, phases: [{id: A, lines: [{ingredient: water, amount: 213}, {ingredient: base, amount: 17}, {slot: scent, amount: 3}]}]}",
+		"as far from 100 as may be":   "{basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: 80.01}, {ingredient: base, amount: 20}]}]}",
+		"just too far":                "{basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: 80.0101}, {ingredient: base, amount: 20}]}]}",
+		"short by what may be":        "{basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: 79.99}, {ingredient: base, amount: 20}]}]}",
+		"one raw material alone":      "{basis: percent, phases: [{id: A, lines: [{ingredient: base, amount: 100}]}]}",
+		"one raw material, two lines": "{basis: percent, phases: [{id: A, lines: [{ingredient: base, amount: q.s.}, {ingredient: base, amount: 30}]}]}",
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := &chanceShop{files: map[string]string{"workshop.yaml": "maker: {name: Skerry Bench (invented), address: [A], country: GB}\nmarkets: [GB]\n"}}
+			s.sheet("water", "composition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n")
+			s.sheet("base", sheets)
+			s.files["products/p.yaml"] = "id: p\nname: P\nrevision: 1\nproduct_type: body-lotion\nintended_for: adults\nformula: " + formula + "\n"
+			require.Greater(t, calculate(t, name, xlsxOf(t, modelAlone(assessMap(t, s.files)))), 20)
 		})
 	}
 }

@@ -79,7 +79,7 @@ func (x *xlsxWriter) widenFor(p *xlsxTable, i int, c Cell) {
 }
 
 // liveSample is as wide as a figure that may change gets in its format.
-const liveSample = "0.000E+00"
+const liveSample = "0.000E00"
 
 func (s *xlsxSheet) widenFigure(col int, text string) {
 	w := widestLine(text)
