@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -53,15 +54,19 @@ func (a AllergenTotal) OnLabel() bool { return a.Verdict == Declare || a.Verdict
 // Source: Regulation (EC) 1223/2009 Annex III, fragrance allergen entries;
 // members and thresholds in allergens.csv.
 func Allergens(in *Input, comps []*Composition, materials map[string]*Material) ([]AllergenTotal, []ingredients.Finding) {
-	rows := in.Law.Allergens(in.Market, in.Date)
-	index := indexAllergens(rows, in.Dict)
-	gaps, findings := declarationGaps(in, comps, materials, rows)
+	index := allergenIndexOf(in)
+	rows := index.rows
+	gaps, findings := declarationGaps(in, comps, materials, index)
 	var totals []AllergenTotal
 	ambiguous := map[string]bool{}
+	members := make([]map[*law.Allergen][]*Substance, len(comps))
+	for i, c := range comps {
+		members[i] = index.membersIn(c, ambiguous)
+	}
 	for _, row := range rows {
 		t := AllergenTotal{Row: row, LabelName: row.LabelName, ThresholdPct: row.Threshold(in.Type.RinseOff)}
 		for i, c := range comps {
-			sum, contributions, cas := index.total(row, c, ambiguous)
+			sum, contributions, cas := totalOf(members[i][row])
 			if i == 0 {
 				t.Whole, t.Worst = sum, sum
 				t.Contributions, t.CAS = contributions, cas
@@ -95,14 +100,37 @@ func verdictOf(t AllergenTotal, unknown bool) Verdict {
 	return Below
 }
 
-// allergenIndex finds the entries a substance belongs to.
+// allergenIndex finds the entries a substance belongs to, among the rows of one
+// market on one day.
 type allergenIndex struct {
+	rows   []*law.Allergen
 	byName map[string][]*law.Allergen
 	byCAS  map[string][]*law.Allergen
 }
 
+// allergenIndexKey is what an index rests on.
+type allergenIndexKey struct {
+	tables *law.Tables
+	dict   *ingredients.Dictionary
+	market law.Market
+	day    ingredients.Date
+}
+
+var allergenIndexes sync.Map // allergenIndexKey → *allergenIndex
+
+// allergenIndexOf returns the index of an assessment. Tables are never changed,
+// so one is built for each market and day.
+func allergenIndexOf(in *Input) *allergenIndex {
+	key := allergenIndexKey{in.Law, in.Dict, in.Market, in.Date}
+	if ix, ok := allergenIndexes.Load(key); ok {
+		return ix.(*allergenIndex)
+	}
+	ix, _ := allergenIndexes.LoadOrStore(key, indexAllergens(in.Law.Allergens(in.Market, in.Date), in.Dict))
+	return ix.(*allergenIndex)
+}
+
 func indexAllergens(rows []*law.Allergen, dict *ingredients.Dictionary) *allergenIndex {
-	ix := &allergenIndex{byName: map[string][]*law.Allergen{}, byCAS: map[string][]*law.Allergen{}}
+	ix := &allergenIndex{rows: rows, byName: map[string][]*law.Allergen{}, byCAS: map[string][]*law.Allergen{}}
 	add := func(m map[string][]*law.Allergen, key string, row *law.Allergen) {
 		if key != "" && !slices.Contains(m[key], row) {
 			m[key] = append(m[key], row)
@@ -121,24 +149,34 @@ func indexAllergens(rows []*law.Allergen, dict *ingredients.Dictionary) *allerge
 
 // rowsOf prefers the name; a CAS number decides only where no name does.
 func (ix *allergenIndex) rowsOf(s *Substance) []*law.Allergen {
-	if rows := ix.byName[ingredients.NameKey(s.INCI)]; len(rows) > 0 {
+	if rows := ix.byName[s.nameKey()]; len(rows) > 0 {
 		return rows
 	}
 	return ix.byCAS[s.CAS]
 }
 
-func (ix *allergenIndex) total(row *law.Allergen, c *Composition, ambiguous map[string]bool) (ingredients.Range, []Contribution, string) {
-	var sum ingredients.Range
-	var contributions []Contribution
-	var cas []string
+// membersIn returns the substances of a mixture that count for each row, in the
+// order of the mixture, and notes those that more than one row claims.
+func (ix *allergenIndex) membersIn(c *Composition, ambiguous map[string]bool) map[*law.Allergen][]*Substance {
+	members := map[*law.Allergen][]*Substance{}
 	for _, s := range c.Substances {
 		rows := ix.rowsOf(s)
-		if !slices.Contains(rows, row) {
-			continue
-		}
 		if len(rows) > 1 {
 			ambiguous[s.Key()] = true
 		}
+		for _, row := range rows {
+			members[row] = append(members[row], s)
+		}
+	}
+	return members
+}
+
+// totalOf adds up the members of a row.
+func totalOf(members []*Substance) (ingredients.Range, []Contribution, string) {
+	var sum ingredients.Range
+	var contributions []Contribution
+	var cas []string
+	for _, s := range members {
 		sum = sum.Add(s.Total)
 		contributions = append(contributions, s.Contributions...)
 		if s.CAS != "" && !slices.Contains(cas, s.CAS) {
@@ -176,10 +214,10 @@ func (gs declGaps) unknown(row *law.Allergen, threshold ingredients.Num, t *Alle
 
 // declarationGaps finds scents, oils and extracts that have no declaration, or
 // one against a shorter list than the market's.
-func declarationGaps(in *Input, comps []*Composition, materials map[string]*Material, rows []*law.Allergen) (declGaps, []ingredients.Finding) {
+func declarationGaps(in *Input, comps []*Composition, materials map[string]*Material, index *allergenIndex) (declGaps, []ingredients.Finding) {
 	var gaps declGaps
 	var findings []ingredients.Finding
-	index := indexAllergens(rows, in.Dict)
+	rows := index.rows
 	for _, u := range useOf(comps[0].Mixture) {
 		m := materials[u.ingredient]
 		if m == nil || !mayHoldAllergens(m, index) {

@@ -4,7 +4,7 @@ package calc
 // label name of the market's list, by the key of the row: the parts of the totals
 // that [Allergens] makes, for whoever wants to add them up again.
 func AllergenMembers(in *Input, c *Composition) map[string][]*Substance {
-	index := indexAllergens(in.Law.Allergens(in.Market, in.Date), in.Dict)
+	index := allergenIndexOf(in)
 	members := map[string][]*Substance{}
 	for _, s := range c.Substances {
 		for _, row := range index.rowsOf(s) {
@@ -18,8 +18,8 @@ func AllergenMembers(in *Input, c *Composition) map[string][]*Substance {
 // materials of a product from which an allergen declaration is expected and whose
 // papers do not speak of the row, however little of them is used.
 func SilentMaterials(in *Input, comps []*Composition) map[string][]string {
-	rows := in.Law.Allergens(in.Market, in.Date)
-	index := indexAllergens(rows, in.Dict)
+	index := allergenIndexOf(in)
+	rows := index.rows
 	silent := map[string][]string{}
 	for _, u := range useOf(comps[0].Mixture) {
 		m := in.Materials[u.ingredient]

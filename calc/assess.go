@@ -53,7 +53,7 @@ func AssessRecipe(in *Input, recipe *Recipe) *Result {
 	r.Input, r.Reactions = in, reactions
 	say(found)
 	for _, mix := range mixtures {
-		r.Compositions = append(r.Compositions, Compose(mix, in.Materials, in.Dict))
+		r.Compositions = append(r.Compositions, Compose(mix, in.Materials))
 	}
 	r.Allergens, found = Allergens(in, r.Compositions, in.Materials)
 	say(found)
@@ -91,7 +91,7 @@ func materialFindings(in *Input, recipe *Recipe) []ingredients.Finding {
 	for _, u := range useOf(recipe.Whole) {
 		if m := in.Materials[u.ingredient]; m != nil {
 			fs = append(fs, m.Findings...)
-			fs = append(fs, Identity(m.Sheet, in.Law)...)
+			fs = append(fs, m.identityFindings(in.Law)...)
 		}
 	}
 	return fs

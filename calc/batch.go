@@ -110,7 +110,7 @@ func CheckMade(in *Input, recipe *Recipe) *Result {
 	r.Input, r.Reactions = in, reactions
 	say(found)
 	for _, mix := range mixtures {
-		r.Compositions = append(r.Compositions, Compose(mix, in.Materials, in.Dict))
+		r.Compositions = append(r.Compositions, Compose(mix, in.Materials))
 	}
 	r.Allergens, found = Allergens(in, r.Compositions, in.Materials)
 	say(found)

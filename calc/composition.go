@@ -46,10 +46,25 @@ type Substance struct {
 	Functions  []string          // of the materials it comes in with, as their sheets say
 	// Contributions in the order of the formula.
 	Contributions []Contribution
+
+	key string // Key, where it is known already
 }
 
 // Key is the name a substance is merged under.
-func (s *Substance) Key() string { return substanceKey(s.INCI, s.Nano) }
+func (s *Substance) Key() string {
+	if s.key != "" {
+		return s.key
+	}
+	return substanceKey(s.INCI, s.Nano)
+}
+
+// nameKey is the key of the name alone, whatever the form.
+func (s *Substance) nameKey() string {
+	if s.key != "" && !s.Nano {
+		return s.key
+	}
+	return ingredients.NameKey(s.INCI)
+}
 
 func substanceKey(inci string, nano bool) string {
 	if nano {
@@ -79,7 +94,7 @@ func (c *Composition) Find(inci string) *Substance { return c.byKey[ingredients.
 //
 // Units: % w/w of the mixture. Not rounded.
 // Source: worked cases in testdata/published/composition.csv.
-func Compose(mix Mixture, materials map[string]*Material, dict *ingredients.Dictionary) *Composition {
+func Compose(mix Mixture, materials map[string]*Material) *Composition {
 	c := &Composition{Mixture: mix, byKey: map[string]*Substance{}}
 	for _, share := range mix.Shares {
 		m := materials[share.Ingredient]
@@ -88,18 +103,18 @@ func Compose(mix Mixture, materials map[string]*Material, dict *ingredients.Dict
 		}
 		inMaterial := map[string]ingredients.Range{}
 		for _, p := range m.Parts {
-			s := c.substance(p.INCI, p.CAS, p.EC, p.Nano)
+			s := c.substance(p.key, p.INCI, p.CAS, p.EC, p.Nano)
 			s.Undeclared = p.Undeclared
 			pct := p.Pct.Pct(share.Pct)
 			s.Pct = s.Pct.Add(pct)
 			s.Total = s.Total.Add(pct)
 			s.addFunctions(m.Sheet.Functions)
-			inMaterial[s.Key()] = inMaterial[s.Key()].Add(pct)
+			inMaterial[s.key] = inMaterial[s.key].Add(pct)
 			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: p.Pct,
 				Given: p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos})
 		}
-		c.addDeclared(share, m, dict, inMaterial)
-		c.addImpurities(share, m, dict)
+		c.addDeclared(share, m, inMaterial)
+		c.addImpurities(share, m)
 	}
 	slices.SortStableFunc(c.Substances, func(a, b *Substance) int {
 		if d := b.Pct.Typ.Cmp(a.Pct.Typ); d != 0 {
@@ -113,11 +128,10 @@ func Compose(mix Mixture, materials map[string]*Material, dict *ingredients.Dict
 	return c
 }
 
-func (c *Composition) substance(inci, cas, ec string, nano bool) *Substance {
-	key := substanceKey(inci, nano)
+func (c *Composition) substance(key, inci, cas, ec string, nano bool) *Substance {
 	s := c.byKey[key]
 	if s == nil {
-		s = &Substance{INCI: inci, Nano: nano}
+		s = &Substance{INCI: inci, Nano: nano, key: key}
 		c.byKey[key] = s
 		c.Substances = append(c.Substances, s)
 	}
@@ -138,14 +152,14 @@ func (s *Substance) addFunctions(functions []string) {
 	}
 }
 
-func (c *Composition) addDeclared(share Share, m *Material, dict *ingredients.Dictionary, inMaterial map[string]ingredients.Range) {
+func (c *Composition) addDeclared(share Share, m *Material, inMaterial map[string]ingredients.Range) {
 	if m.Sheet.Allergens == nil {
 		return
 	}
-	for _, d := range m.Sheet.Allergens.Declared {
-		s := c.substance(canonical(dict, d.Name, d.CAS), d.CAS, "", false)
+	for i, d := range m.Sheet.Allergens.Declared {
+		s := c.substance(m.declared[i].key, m.declared[i].inci, d.CAS, "", false)
 		pct := d.Pct.Range.Pct(share.Pct)
-		if listed, ok := inMaterial[s.Key()]; ok {
+		if listed, ok := inMaterial[s.key]; ok {
 			// counted by composition already: widen to what the declaration adds
 			s.Total = s.Total.Add(exceeding(pct, listed))
 		} else {
@@ -162,9 +176,9 @@ func exceeding(r, over ingredients.Range) ingredients.Range {
 	return ingredients.Range{Min: r.Min.Sub(over.Min).Max(zero), Typ: r.Typ.Sub(over.Typ).Max(zero), Max: r.Max.Sub(over.Max).Max(zero)}
 }
 
-func (c *Composition) addImpurities(share Share, m *Material, dict *ingredients.Dictionary) {
-	for _, t := range m.Sheet.Impurities {
-		s := c.substance(canonical(dict, t.Name, t.CAS), t.CAS, "", false)
+func (c *Composition) addImpurities(share Share, m *Material) {
+	for i, t := range m.Sheet.Impurities {
+		s := c.substance(m.impurities[i].key, m.impurities[i].inci, t.CAS, "", false)
 		pct := t.Amount.Range.Pct(share.Pct)
 		s.Total = s.Total.Add(pct)
 		s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: t.Amount.Range,

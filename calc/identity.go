@@ -3,6 +3,7 @@ package calc
 import (
 	"slices"
 	"strings"
+	"sync/atomic"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -44,6 +45,25 @@ func isPreparation(name string) bool {
 		}
 	}
 	return false
+}
+
+// identityMemo keeps the findings of [Identity] for one set of tables, since
+// every product with the material asks for them.
+type identityMemo struct{ found atomic.Pointer[identityFound] }
+
+type identityFound struct {
+	tables   *law.Tables
+	findings []ingredients.Finding
+}
+
+// identityFindings is [Identity], computed once for a set of tables.
+func (m *Material) identityFindings(tables *law.Tables) []ingredients.Finding {
+	if f := m.identity.found.Load(); f != nil && f.tables == tables {
+		return f.findings
+	}
+	f := &identityFound{tables, Identity(m.Sheet, tables)}
+	m.identity.found.Store(f)
+	return f.findings
 }
 
 // Identity compares names with CAS numbers on one sheet.

@@ -40,7 +40,7 @@ func joinNumbersIn(c *Composition, lead map[string]*Substance) *Composition {
 		one := j.byKey[name.Key()]
 		if one == nil {
 			copied := *s
-			copied.INCI, copied.CAS, copied.EC, copied.Contributions = name.INCI, name.CAS, name.EC, nil
+			copied.INCI, copied.CAS, copied.EC, copied.key, copied.Contributions = name.INCI, name.CAS, name.EC, name.Key(), nil
 			copied.Pct, copied.Total = ingredients.Range{}, ingredients.Range{}
 			one = &copied
 			j.byKey[name.Key()] = one

@@ -117,7 +117,7 @@ func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*Input, [
 	recipe, _ := Resolve(product, in.Variant, ingredients.Int(0))
 	var comps []*Composition
 	for _, mix := range recipe.Mixtures() {
-		comps = append(comps, Compose(mix, in.Materials, dict))
+		comps = append(comps, Compose(mix, in.Materials))
 	}
 	return in, comps
 }
@@ -239,7 +239,7 @@ func TestPortionsCountAtLeastTheWhole(t *testing.T) {
 		}
 		var all []*Composition
 		for _, m := range []Mixture{whole, *half, other} {
-			all = append(all, Compose(m, in.Materials, in.Dict))
+			all = append(all, Compose(m, in.Materials))
 		}
 		alone := newLimitRun(in, all[:1]).checks(in.Date)
 		split := newLimitRun(in, all).checks(in.Date)

@@ -321,39 +321,49 @@ func (m *marginer) otherAbsorption(x *Margin) *OtherMargin {
 
 // known gathers what table and sheets say of a substance.
 func (m *marginer) known(inci, cas string) *knowledge {
-	k := &knowledge{rows: m.rowsOf(inci, cas), uses: map[*law.Tox]law.ToxUse{}, needed: true,
-		sheets: m.sheets[ingredients.NameKey(inci)]}
-	for _, row := range k.rows {
-		k.uses[row] = m.use(row.Substance, inci)
-	}
-	for _, u := range m.in.Law.ToxUses(inci, inci) {
-		if u.Use == law.UseNotNeeded {
-			k.needed, k.why = false, lowerFirst(firstSentence(u.Note))
-		}
-	}
-	return k
+	return &knowledge{published: publishedOf(m.in.Law, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
 }
 
-// rowsOf finds the rows of a substance; a trace under a short name, such as Pb,
-// by the number that its guide holds.
-func (m *marginer) rowsOf(inci, cas string) []*law.Tox {
-	rows := m.in.Law.Tox(inci, cas)
+// publishedOf gathers what the tables say of a substance. Tables are never
+// changed, so it is looked up once.
+func publishedOf(tables *law.Tables, inci, cas string) *published {
+	key := publishedKey{tables, inci, cas}
+	if p, ok := publishedFound.Load(key); ok {
+		return p.(*published)
+	}
+	p := &published{rows: toxRowsOf(tables, inci, cas), uses: map[*law.Tox]law.ToxUse{}, needed: true}
+	for _, row := range p.rows {
+		p.uses[row] = useOfRow(tables, row.Substance, inci)
+	}
+	for _, u := range tables.ToxUses(inci, inci) {
+		if u.Use == law.UseNotNeeded {
+			p.needed, p.why = false, lowerFirst(firstSentence(u.Note))
+		}
+	}
+	publishedFound.Store(key, p)
+	return p
+}
+
+// toxRowsOf finds the rows of a substance; a trace under a short name, such as
+// Pb, by the number that its guide holds.
+func toxRowsOf(tables *law.Tables, inci, cas string) []*law.Tox {
+	rows := tables.Tox(inci, cas)
 	if len(rows) > 0 {
 		return rows
 	}
-	for _, g := range m.in.Law.TraceGuideRows() {
+	for _, g := range tables.TraceGuideRows() {
 		if g.Covers(inci, cas) && len(g.CAS) == 1 {
-			return m.in.Law.Tox(inci, g.CAS...)
+			return tables.Tox(inci, g.CAS...)
 		}
 	}
 	return nil
 }
 
-// use joins the readings of a row: what is said of the label name comes on top
-// of what is said of the row.
-func (m *marginer) use(substance, inci string) law.ToxUse {
+// useOfRow joins the readings of a row: what is said of the label name comes on
+// top of what is said of the row.
+func useOfRow(tables *law.Tables, substance, inci string) law.ToxUse {
 	var use law.ToxUse
-	for _, u := range m.in.Law.ToxUses(substance, inci) {
+	for _, u := range tables.ToxUses(substance, inci) {
 		if u.INCI != "" {
 			use.DermalUnfit, use.Note = u.DermalUnfit, u.Note
 			continue

@@ -41,7 +41,7 @@ func order(p *Product, v *Variant, tail []string, sheets ...*ingredients.Sheet) 
 	}
 	materials := PrepareAll(byID, dict)
 	r, _ := Resolve(p, v, tolerance)
-	c := Compose(r.Whole, materials, dict)
+	c := Compose(r.Whole, materials)
 	return Order(c, materials, nil, ListRules{SortedFromPct: ingredients.Int(1), Tail: tail, Colours: noColours{}}), c
 }
 

@@ -29,6 +29,7 @@ type Product struct {
 	Variants  []*Variant      // never empty: a product without variants has one with the ID ""
 	TailOrder []string        // INCI names in the order wished below 1 %; empty: by content
 	TailPos   ingredients.Pos // where they stand
+	NamePos   ingredients.Pos // of Name
 	Evidence  Evidence
 	Exposure  *OwnExposure // nil: the exposure table's
 	Pos       ingredients.Pos
@@ -96,6 +97,7 @@ type Line struct {
 type Variant struct {
 	ID       string
 	Name     string
+	NamePos  ingredients.Pos // zero where there is no name
 	Fill     []Fill
 	Portions []Portion
 	ThenAdd  []Addition

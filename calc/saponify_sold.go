@@ -124,7 +124,7 @@ func (r *Reaction) material(in *Input, mix Mixture) *Material {
 		}
 	}
 	r.total(in, m)
-	return m
+	return m.prepareNames(in.Dict)
 }
 
 // parts lists what is left of fats and lye, % of the poured mixture: soaps,

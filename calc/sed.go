@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -76,12 +77,25 @@ func (x sheetTox) stated(n *ingredients.Num) *Stated {
 
 // knowledge is all that is known of one substance's toxicology.
 type knowledge struct {
-	rows   []*law.Tox // of the table
-	uses   map[*law.Tox]law.ToxUse
+	*published
 	sheets []sheetTox
+}
+
+// published is what the tables say of a substance.
+type published struct {
+	rows   []*law.Tox
+	uses   map[*law.Tox]law.ToxUse
 	needed bool // false: a margin has no meaning for it
 	why    string
 }
+
+// publishedKey is what that rests on.
+type publishedKey struct {
+	tables    *law.Tables
+	inci, cas string
+}
+
+var publishedFound sync.Map // publishedKey → *published
 
 // replaces says whether a sheet's figure of one kind stands in for those of the
 // table.

@@ -81,6 +81,8 @@ type Part struct {
 	Nano       bool
 	Undeclared bool // the remainder that the supplier has not disclosed
 	Pos        ingredients.Pos
+
+	key string // substanceKey, where it is known already
 }
 
 // Material is a sheet made ready for computing: its parts add up to 100.
@@ -88,6 +90,34 @@ type Material struct {
 	Sheet    *ingredients.Sheet
 	Parts    []Part
 	Findings []ingredients.Finding
+
+	declared   []name // of Sheet.Allergens.Declared, in its order
+	impurities []name // of Sheet.Impurities, in its order
+	identity   identityMemo
+}
+
+// name is a substance as it is merged: its canonical name and the key of that.
+type name struct{ inci, key string }
+
+func nameOf(dict *ingredients.Dictionary, given, cas string) name {
+	inci := canonical(dict, given, cas)
+	return name{inci, ingredients.NameKey(inci)}
+}
+
+// prepareNames looks up once what every mixture with the material asks for.
+func (m *Material) prepareNames(dict *ingredients.Dictionary) *Material {
+	for i, p := range m.Parts {
+		m.Parts[i].key = substanceKey(p.INCI, p.Nano)
+	}
+	if d := m.Sheet.Allergens; d != nil {
+		for _, a := range d.Declared {
+			m.declared = append(m.declared, nameOf(dict, a.Name, a.CAS))
+		}
+	}
+	for _, t := range m.Sheet.Impurities {
+		m.impurities = append(m.impurities, nameOf(dict, t.Name, t.CAS))
+	}
+	return m
 }
 
 // Names by which scents enter composition and ingredient list.
@@ -116,7 +146,7 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 	c := s.Composition
 	if len(c.Constituents) == 0 {
 		m.Parts = []Part{m.undisclosed(ingredients.Exactly(hundred))}
-		return m
+		return m.prepareNames(dict)
 	}
 	rest := -1
 	var given []ingredients.Range
@@ -142,7 +172,7 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 	if last := len(m.Parts) - 1; !c.Complete && m.Parts[last].Pct.IsZero() {
 		m.Parts = m.Parts[:last]
 	}
-	return m
+	return m.prepareNames(dict)
 }
 
 // declarationFindings looks at an allergen declaration on its own.

@@ -63,33 +63,15 @@ func (f *filing) presentations() []presentation {
 	for _, c := range f.p.Claims {
 		list = append(list, presentation{text: c.Text, what: "the claim", pos: c.Pos})
 	}
-	list = append(list, presentation{text: f.p.Name, what: "the name", pos: f.placeInFile("name", "")},
+	list = append(list, presentation{text: f.p.Name, what: "the name", pos: f.p.NamePos},
 		presentation{text: f.p.Function.Text, what: "the function", pos: f.p.Function.Pos},
 		presentation{text: f.p.Directions.Text, what: "the directions", pos: f.p.Directions.Pos, directions: true})
 	for _, v := range f.p.Variants {
 		if v.Name != "" && v.Name != f.p.Name {
-			list = append(list, presentation{text: v.Name, what: "the name", pos: f.placeInFile("variants", v.ID), variant: v.ID})
+			list = append(list, presentation{text: v.Name, what: "the name", pos: v.NamePos, variant: v.ID})
 		}
 	}
 	return slices.DeleteFunc(list, func(s presentation) bool { return s.text == "" })
-}
-
-// placeInFile finds the name of the product, or of a variant, in its file.
-func (f *filing) placeInFile(key, variant string) ingredients.Pos {
-	pos := f.p.Pos
-	m, ok := ingredients.NewReader(f.p.Source).Root("product")
-	if !ok {
-		return pos
-	}
-	if variant == "" {
-		return m.At(key).Pos()
-	}
-	m.At(key).EachIn("variant", "{id: …}", func(m *ingredients.Mapping) {
-		if m.At("id").Text() == variant && m.At("name").Present() {
-			pos = m.At("name").Pos()
-		}
-	})
-	return pos
 }
 
 // readClaim reads a text under the rules of every market, each rule once.

@@ -15,6 +15,9 @@ import (
 // is part of every fingerprint.
 const FiguresVersion = "1"
 
+// besideFigures are the keys of a product file that no figure depends on.
+var besideFigures = []string{"assessments", "complaints", "sold"}
+
 // fingerprint is a short hash over everything that the figures of a product
 // depend on: its file without what is recorded after the figures, the sheets it
 // uses, the maker's own limits, the law tables, the rules in force on the day,
@@ -31,7 +34,7 @@ func fingerprint(a *Assessment) string {
 	for _, t := range a.Options.Law.Version() {
 		fmt.Fprintf(h, "table %s %s\n", t.Name, t.SHA256)
 	}
-	part("product", a.Product.Source.Canonical("assessments", "complaints", "sold"))
+	part("product", a.Product.Source.Canonical(besideFigures...))
 	for _, id := range usedSheets(a) {
 		if s := a.Workshop.SheetSource(id); s != nil {
 			part("sheet "+id, s.Canonical())

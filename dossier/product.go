@@ -15,11 +15,14 @@ type Product struct {
 	Function   Sentence // what it is, where the name does not say
 	Directions Sentence
 	Warnings   []Sentence
-	Storage    Sentence // how to keep it
-	MadeIn     string   // two-letter country code; "" when not given
-	Packaging  []PackPart
-	Durability Durability
-	Label      *LabelSize // nil: not given
+	// WarningsPos is where the file speaks of warnings, an empty list among them.
+	// Zero: the file says nothing.
+	WarningsPos ingredients.Pos
+	Storage     Sentence // how to keep it
+	MadeIn      string   // two-letter country code; "" when not given
+	Packaging   []PackPart
+	Durability  Durability
+	Label       *LabelSize // nil: not given
 
 	Process       []Step
 	Specification Specification

@@ -68,7 +68,7 @@ func readProduct(src *ingredients.Source, env productEnv) (*Product, []ingredien
 // has a default that would make a rule milder.
 func readHead(m *ingredients.Mapping, p *Product, env productEnv) {
 	m.Need("name", "name: the name on the label")
-	p.Name = m.At("name").Text()
+	p.Name, p.NamePos = m.At("name").Text(), m.At("name").Pos()
 	m.Need("revision", "revision: 1")
 	p.Revision, _ = m.At("revision").Count(1, 9999)
 
@@ -109,6 +109,7 @@ func readPresentation(m *ingredients.Mapping, p *Product) {
 	p.Function = readSentence(m.At("function"))
 	p.Directions = readSentence(m.At("directions"))
 	p.Storage = readSentence(m.At("storage"))
+	p.WarningsPos = m.At("warnings").Pos()
 	m.At("warnings").Each("warning", "[Keep out of the eyes.]", func(e ingredients.Node) { p.Warnings = append(p.Warnings, readSentence(e)) })
 	m.At("claims").Each("claim", "[leaves the skin soft]", func(e ingredients.Node) {
 		p.Claims = append(p.Claims, calc.Claim{Text: e.Text(), Pos: e.Pos()})

@@ -24,6 +24,9 @@ func readVariants(v ingredients.Node, f *calc.Formula) []*calc.Variant {
 		m.Need("id", "id: plain")
 		id := m.At("id")
 		x := &calc.Variant{ID: id.ID(), Name: m.At("name").Text(), Pos: m.Pos()}
+		if m.At("name").Present() {
+			x.NamePos = m.At("name").Pos()
+		}
 		if line := first[x.ID]; line != 0 && x.ID != "" {
 			id.Stop(ingredients.CodeDuplicateID, "give each variant its own id", "the id %s is also that of the variant on line %d", x.ID, line)
 		}

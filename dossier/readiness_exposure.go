@@ -24,7 +24,7 @@ var exposureRules = map[string]func(*filing) answer{
 		switch {
 		case len(f.p.Warnings) > 0:
 			x = x.at(placeOf(f.p.Warnings[0].Pos))
-		case !f.stated("warnings"):
+		case f.p.WarningsPos.IsZero():
 			without = append(without, "warnings, or that none are needed")
 		}
 		switch {

@@ -94,12 +94,6 @@ func (f *filing) supplierOf(s *ingredients.Sheet) string {
 	return cmp.Or(s.Supplier.Name, "the supplier") + " for " + s.ID
 }
 
-// stated says whether the product file has a key, be it with an empty list.
-func (f *filing) stated(key string) bool {
-	m, ok := ingredients.NewReader(f.p.Source).Root("product")
-	return ok && m.At(key).Present()
-}
-
 func placeOf(p ingredients.Pos) string {
 	if p.IsZero() {
 		return ""

@@ -174,11 +174,15 @@ func (l *loader) readAll() {
 			r.findings = []ingredients.Finding{*f}
 			return
 		}
+		r.src.Keep()
+		defer r.src.Release()
 		switch {
 		case i < len(sheets):
 			r.sheet, r.findings = ingredients.ReadSheet(r.src)
+			r.src.Canonical()
 		case i < len(sheets)+len(products):
 			r.product, r.findings = readProduct(r.src, env)
+			r.src.Canonical(besideFigures...)
 		default:
 			r.batch, r.findings = ReadBatch(r.src)
 		}

@@ -4,6 +4,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Dictionary knows substances by name: which names mean the same substance,
@@ -30,32 +32,48 @@ func NewDictionary() *Dictionary {
 // NameKey folds a name for comparison: letter case, spaces and the
 // apostrophes, dots and hyphens that suppliers set differently.
 func NameKey(name string) string {
-	var b strings.Builder
-	space := false
-	for _, r := range strings.ToLower(name) {
+	if folded(name) {
+		return name
+	}
+	var room [64]byte // most names fit
+	key, space := room[:0], false
+	for _, r := range name {
 		switch r {
 		case ' ', '\t', '\u00a0', '-', '–':
-			space = b.Len() > 0
+			space = len(key) > 0
 			continue
 		case '.', '\'', '’', '´':
 			continue
 		}
 		if space {
-			b.WriteByte(' ')
-			space = false
+			key, space = append(key, ' '), false
 		}
-		b.WriteRune(r)
+		key = utf8.AppendRune(key, unicode.ToLower(r))
 	}
-	return b.String()
+	return string(key)
+}
+
+// folded says whether a name of plain letters is its own key already.
+func folded(name string) bool {
+	for i := range len(name) {
+		switch c := name[i]; {
+		case c >= utf8.RuneSelf, 'A' <= c && c <= 'Z', c == '\t', c == '-', c == '.', c == '\'':
+			return false
+		case c == ' ' && (i == 0 || i == len(name)-1 || name[i-1] == ' '):
+			return false
+		}
+	}
+	return true
 }
 
 // Add enters a substance or adds numbers and synonyms to one that is there.
 // A synonym that already names another substance is left with that one.
 func (d *Dictionary) Add(inci string, cas, ec []string, synonyms ...string) {
-	s := d.byKey[NameKey(inci)]
+	key := NameKey(inci)
+	s := d.byKey[key]
 	if s == nil {
 		s = &Substance{INCI: inci}
-		d.byKey[NameKey(inci)] = s
+		d.byKey[key] = s
 	}
 	for _, c := range cas {
 		if !slices.Contains(s.CAS, c) {

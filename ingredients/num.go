@@ -219,6 +219,10 @@ func (a Num) Pct(b Num) Num { return a.Mul(b).Quo(Int(100)) }
 // Float returns the nearest float64, for drawings and for exposure figures that
 // carry two or three significant digits. Never decide a limit on it.
 func (a Num) Float() float64 {
+	const exact = 1 << 53 // whole numbers up to here are floats, and a quotient of two floats is the nearest one
+	if a.r == nil && abs64(a.n) <= exact && a.den() <= exact {
+		return float64(a.n) / float64(a.den())
+	}
 	f, _ := a.rat().Float64()
 	return f
 }

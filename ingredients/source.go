@@ -22,7 +22,30 @@ type Source struct {
 	Bytes []byte
 
 	lines []string
+	// parsed is the outcome of parsing, kept between Keep and Release: one reading
+	// of a file asks for it more than once.
+	parsed *parsed
+	// canonical holds what Canonical returned while parsed was kept, by the keys
+	// left out.
+	canonical map[string][]byte
 }
+
+type parsed struct {
+	root     *yaml.Node
+	findings []Finding
+}
+
+// Keep parses the file and keeps the outcome until Release: readers and
+// [Source.Canonical] then need not parse it again. Neither may run while others
+// use the source.
+func (s *Source) Keep() {
+	root, findings := s.parse()
+	s.parsed, s.canonical = &parsed{root, findings}, map[string][]byte{}
+}
+
+// Release gives back what [Source.Keep] holds, save for the canonical forms that
+// were asked for meanwhile.
+func (s *Source) Release() { s.parsed = nil }
 
 // NewSource returns the source of the given name and content. It does not look
 // at the content; a [Reader] does.

@@ -3,6 +3,7 @@ package ingredients
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"go.yaml.in/yaml/v3"
 )
@@ -13,11 +14,18 @@ import (
 //
 // A file that does not parse is its own canonical form.
 func (s *Source) Canonical(skip ...string) []byte {
-	root, _ := s.parse()
-	if root == nil {
-		return s.Bytes
+	key := strings.Join(skip, "\n")
+	if b, ok := s.canonical[key]; ok {
+		return b
 	}
-	return canonical(nil, root, skip)
+	b := s.Bytes
+	if root, _ := s.parse(); root != nil {
+		b = canonical(make([]byte, 0, len(b)), root, skip)
+	}
+	if s.parsed != nil {
+		s.canonical[key] = b
+	}
+	return b
 }
 
 func canonical(b []byte, n *yaml.Node, skip []string) []byte {

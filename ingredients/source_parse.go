@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,6 +20,9 @@ const maxDepth = 32
 // parse returns the one document of the file, or nil, and what stands in the
 // way of reading it.
 func (s *Source) parse() (*yaml.Node, []Finding) {
+	if s.parsed != nil {
+		return s.parsed.root, slices.Clone(s.parsed.findings)
+	}
 	if len(s.Bytes) > MaxFileBytes {
 		return nil, []Finding{s.stop(CodeFileTooLarge, Pos{File: s.Name}, "the file has %d bytes, the most that is read is %d", len(s.Bytes), MaxFileBytes).
 			WithFix("check that this is a text file of yours; put attachments into evidence/")}

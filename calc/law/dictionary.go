@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"gallipot/ingredients"
 )
@@ -40,6 +41,8 @@ type names struct {
 	// colour holds, for each name that only one entry of the colourant annex has,
 	// the name to list it under; empty where several entries have it.
 	colour map[string]string
+	// known remembers what same found, by the key of the name asked for.
+	known sync.Map
 }
 
 // Dictionary returns the substances the tables know, built once.
@@ -100,15 +103,21 @@ func one(s string) []string {
 	return []string{s}
 }
 
-// same returns the keys of all names that mean the same substance.
+// same returns the keys of all names that mean the same substance. Callers only
+// read them.
 func (n *names) same(inci string) map[string]bool {
-	keys := map[string]bool{ingredients.NameKey(inci): true}
+	key := ingredients.NameKey(inci)
+	if keys, ok := n.known.Load(key); ok {
+		return keys.(map[string]bool)
+	}
+	keys := map[string]bool{key: true}
 	if s := n.dict.Lookup(inci); s != nil {
 		keys[ingredients.NameKey(s.INCI)] = true
 		for _, k := range n.other[s] {
 			keys[k] = true
 		}
 	}
+	n.known.Store(key, keys)
 	return keys
 }
 

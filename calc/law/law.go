@@ -51,6 +51,9 @@ type Tables struct {
 	rows  map[string][]*Row // the common part of every row, by table
 	info  []TableInfo
 	names func() *names
+
+	lookups func() *lookups
+	memory  *memory
 }
 
 // Builtin returns the tables inside the program. It panics if an embedded table
@@ -158,6 +161,8 @@ func (t *Tables) index() {
 		}
 	}
 	t.names = sync.OnceValue(t.buildNames)
+	t.lookups = sync.OnceValue(t.buildLookups)
+	t.memory = &memory{}
 }
 
 // borrowFactors gives the rows whose note says "Factors as V/9" the factors of

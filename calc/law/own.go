@@ -81,6 +81,6 @@ func (t *Tables) WithLimits(rows []*Limit) *Tables {
 		u.info[i].count(&l.Row)
 	}
 	u.index()
-	u.names = t.names // own rows bring no names of substances
+	u.names, u.lookups = t.names, t.lookups // own rows bring no names of substances
 	return &u
 }

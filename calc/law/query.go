@@ -84,20 +84,16 @@ func (t *Tables) Exposures() []*Exposure { return slices.Clone(t.exposure) }
 // Tox returns the toxicological values for a substance, found by name or, where
 // no row has the name, by CAS number.
 func (t *Tables) Tox(inci string, cas ...string) []*Tox {
-	keys := t.names().same(inci)
-	var byName, byCAS []*Tox
-	for _, x := range t.tox {
-		switch {
-		case keys[ingredients.NameKey(x.Substance)] || slices.ContainsFunc(x.INCI, func(n string) bool { return keys[ingredients.NameKey(n)] }):
-			byName = append(byName, x)
-		case x.CAS != "" && slices.Contains(cas, x.CAS):
-			byCAS = append(byCAS, x)
-		}
+	places := t.lookups().tox
+	at := places.of(t.names().same(inci))
+	if len(at) == 0 {
+		at = places.numbered(cas)
 	}
-	if byName != nil {
-		return byName
+	var out []*Tox
+	for _, i := range at {
+		out = append(out, t.tox[i])
 	}
-	return byCAS
+	return out
 }
 
 // ToxRows returns all toxicological rows in the order of the table.
@@ -106,12 +102,10 @@ func (t *Tables) ToxRows() []*Tox { return slices.Clone(t.tox) }
 // FragranceStandards returns the rows of the fragrance Standards for a
 // substance, by name or CAS number.
 func (t *Tables) FragranceStandards(inci string, cas ...string) []*FragranceStandard {
-	keys := t.names().same(inci)
+	places := t.lookups().standards
 	var out []*FragranceStandard
-	for _, s := range t.standards {
-		if keys[ingredients.NameKey(s.Substance)] || slices.ContainsFunc(s.CAS, func(c string) bool { return slices.Contains(cas, c) }) {
-			out = append(out, s)
-		}
+	for _, i := range inOrder(append(places.of(t.names().same(inci)), places.numbered(cas)...)) {
+		out = append(out, t.standards[i])
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package law
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"gallipot/ingredients"
 )
@@ -21,6 +22,16 @@ type Match struct {
 // A class entry (see [Limit.Class]) may apply without being found here, and one
 // number may stand for several preparations: By says what a match rests on.
 func (t *Tables) LimitsOf(inci string, cas, ec []string) []Match {
+	key := limitsKey{inci, strings.Join(cas, ";"), strings.Join(ec, ";")}
+	if found, ok := t.memory.limits.Load(key); ok {
+		return slices.Clone(found.([]Match))
+	}
+	found := t.findLimits(inci, cas, ec)
+	t.memory.limits.Store(key, found)
+	return slices.Clone(found)
+}
+
+func (t *Tables) findLimits(inci string, cas, ec []string) []Match {
 	n := t.names()
 	if s := n.dict.Lookup(inci); s != nil && len(cas) == 0 {
 		cas = s.CAS
@@ -120,10 +131,13 @@ func (t *Tables) IsUVFilter(inci, cas string, m Market, day ingredients.Date) bo
 }
 
 func (t *Tables) listed(annex, inci, cas string, m Market, day ingredients.Date) bool {
-	for _, match := range t.LimitsOf(inci, one(cas), nil) {
-		if match.Limit.Annex == annex && match.Limit.In(m, day) && match.Limit.Sum.Kind != SumLabel {
-			return true
-		}
+	key := listedKey{annex, inci, cas, m, day}
+	if is, ok := t.memory.listed.Load(key); ok {
+		return is.(bool)
 	}
-	return false
+	is := slices.ContainsFunc(t.LimitsOf(inci, one(cas), nil), func(match Match) bool {
+		return match.Limit.Annex == annex && match.Limit.In(m, day) && match.Limit.Sum.Kind != SumLabel
+	})
+	t.memory.listed.Store(key, is)
+	return is
 }

@@ -54,14 +54,12 @@ func readToxUse(file string, data []byte) ([]*ToxUse, error) {
 // [Tox.Substance], or an INCI name.
 func (t *Tables) ToxUses(substance, inci string) []*ToxUse {
 	var whole, named []*ToxUse
-	for _, u := range t.toxUse {
-		if ingredients.NameKey(u.Substance) != ingredients.NameKey(substance) {
-			continue
-		}
+	look := t.lookups()
+	for _, u := range look.toxUse[ingredients.NameKey(substance)] {
 		switch {
 		case u.INCI == "":
 			whole = append(whole, u)
-		case t.names().same(inci)[ingredients.NameKey(u.INCI)]:
+		case t.names().same(inci)[look.toxUseName[u]]:
 			named = append(named, u)
 		}
 	}

@@ -31,6 +31,8 @@ type TraceGuide struct {
 	OnMaterial bool
 	Codes      []string // product codes the row is for; empty with Types: all
 	Types      []string // keys of product types the row is for
+
+	keys []string // Names as they are compared
 }
 
 var traceGuideColumns = []string{
@@ -45,6 +47,9 @@ func readTraceGuides(file string, data []byte) ([]*TraceGuide, error) {
 			OnMaterial: r.word("basis", "product", "material") == "material", Codes: r.list("product_codes"), Types: r.list("product_types"),
 		}
 		r.checkNumbers(g.CAS, nil)
+		for _, n := range g.Names {
+			g.keys = append(g.keys, ingredients.NameKey(n))
+		}
 		return g
 	})
 }
@@ -52,7 +57,7 @@ func readTraceGuides(file string, data []byte) ([]*TraceGuide, error) {
 // Covers says whether a name or CAS number on a sheet is what the guide is for.
 func (g *TraceGuide) Covers(name, cas string) bool {
 	key := ingredients.NameKey(name)
-	return slices.ContainsFunc(g.Names, func(n string) bool { return ingredients.NameKey(n) == key }) ||
+	return slices.Contains(g.keys, key) ||
 		g.NamePart != "" && strings.Contains(key, g.NamePart) || cas != "" && slices.Contains(g.CAS, cas)
 }
 
