@@ -281,7 +281,11 @@ func (b *formulaBuilder) lineCheck(c *modelColumn) Cell {
 		test = cellAt(tableWritten, c.key, b.l.rest.row) + "=0"
 	case b.grams:
 		met.Text = "brought to 100"
-		return met.Computed(`IF(` + cellAt(tableWritten, c.key, b.sumRow) + `>0,"` + verdictText(met) + `","` + verdictText(failed) + `")`)
+		cell := met
+		if b.sums(c).filled.IsZero() {
+			cell = failed
+		}
+		return cell.Computed(`IF(` + cellAt(tableWritten, c.key, b.sumRow) + `>0,"` + verdictText(met) + `","` + verdictText(failed) + `")`)
 	}
 	cell := met
 	if !b.sums(c).whole {

@@ -201,12 +201,21 @@ func (l *modelLines) sums(c *modelColumn, basis calc.Basis, tolerance ingredient
 		}
 		s.filled = s.filled.Add(s.rest)
 	case basis == calc.Grams:
-		s.factor = hundredPct.Quo(s.filled)
+		s.factor = toHundred(s.filled)
 	default:
 		s.whole = !tolerance.Less(off) && !off.Less(tolerance.Neg())
 		if !s.whole || !s.empty.IsZero() {
-			s.factor = hundredPct.Quo(s.filled)
+			s.factor = toHundred(s.filled)
 		}
 	}
 	return s
+}
+
+// toHundred is the factor that brings a sum to 100; 0 where there is nothing to
+// bring there, as in a variant that fills no slot.
+func toHundred(sum ingredients.Num) ingredients.Num {
+	if sum.IsZero() {
+		return sum
+	}
+	return hundredPct.Quo(sum)
 }
