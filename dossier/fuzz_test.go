@@ -33,13 +33,7 @@ func FuzzLoad(f *testing.F) {
 		f.Add(txtar.Format(&txtar.Archive{Files: a.Files}))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		shop := fstest.MapFS{}
-		for _, file := range txtar.Parse(data).Files {
-			if fs.ValidPath(file.Name) {
-				shop[file.Name] = &fstest.MapFile{Data: file.Data}
-			}
-		}
-		w, findings := LoadFS("shop", shop)
+		w, findings := LoadFS("shop", unpacked(data))
 		wantSaid(t, w, findings)
 		if w == nil {
 			return
@@ -55,6 +49,27 @@ func FuzzLoad(f *testing.F) {
 		}
 		printAll(t, w, as, opt)
 	})
+}
+
+// unpacked makes files of a text in which a line "-- name --" starts each. The
+// library that reads such texts elsewhere panics on some.
+func unpacked(data []byte) fstest.MapFS {
+	shop, name := fstest.MapFS{}, ""
+	for line := range bytes.Lines(data) {
+		head := strings.TrimRight(string(line), "\n")
+		if strings.HasPrefix(head, "-- ") && strings.HasSuffix(head, " --") && len(head) > 6 {
+			name = head[3 : len(head)-3]
+			continue
+		}
+		if !fs.ValidPath(name) {
+			continue
+		}
+		if shop[name] == nil {
+			shop[name] = &fstest.MapFile{}
+		}
+		shop[name].Data = append(shop[name].Data, line...)
+	}
+	return shop
 }
 
 // wantSaid wants findings that help: words, a remedy, and a place in the file.
