@@ -53,8 +53,12 @@ const aggregatePart = "aggregate-part-"
 // Source: as in SCCS/1647/22, 3-3.4.3; facts.csv, row
 // aggregate-exposure-relative, whose parts add up to it.
 func Aggregates(in *Input, comps []*Composition, exp Exposure) ([]Aggregate, []ingredients.Finding) {
-	comps = joinNumbers(comps)
-	m := newMarginer(in, comps, exp)
+	return newMarginer(in, comps, exp).aggregates(joinNumbers(comps))
+}
+
+// aggregates takes compositions whose numbers are joined.
+func (m *marginer) aggregates(comps []*Composition) ([]Aggregate, []ingredients.Finding) {
+	in := m.in
 	var all []Aggregate
 	var fs []ingredients.Finding
 	for _, s := range comps[0].Substances {

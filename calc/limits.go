@@ -98,10 +98,12 @@ const (
 // Source: Regulation (EC) 1223/2009 Annexes II to VI and their GB counterparts;
 // limits.csv; worked cases in testdata/published/limits_cases.csv.
 func Limits(in *Input, comps []*Composition) ([]LimitCheck, []ingredients.Finding) {
-	run := newLimitRun(in, comps)
-	checks, findings := run.on(in.Date)
-	findings = append(findings, run.coming(checks, findings)...)
-	return checks, findings
+	return newLimitRun(in, comps).limits()
+}
+
+func (run *limitRun) limits() ([]LimitCheck, []ingredients.Finding) {
+	checks, findings := run.on(run.in.Date)
+	return checks, append(findings, run.coming(checks, findings)...)
 }
 
 // on judges all rows in force on a day and says what follows.
@@ -118,36 +120,39 @@ func (run *limitRun) on(day ingredients.Date) ([]LimitCheck, []ingredients.Findi
 
 // limitUse is one substance of the product with everything its rows ask for.
 type limitUse struct {
-	s       *Substance // of the whole product
-	key     string
-	roles   roles
-	certain law.Situation   // with the functions it certainly has
-	wide    law.Situation   // with those its sheets list besides
-	same    bool            // both are alike
-	matches []rowMatch      // rows of all times that hold for the market
-	perComp []*Substance    // the same substance in each mixture; nil where it is not
-	formald ingredients.Num // least formaldehyde in the product, %
+	s        *Substance // of the whole product
+	key      string
+	roles    roles
+	certain  law.Situation   // with the functions it certainly has
+	wide     law.Situation   // with those its sheets list besides
+	same     bool            // both are alike
+	matches  []rowMatch      // rows of all times that hold for the market
+	elements []element       // class entries whose element its name holds
+	perComp  []*Substance    // the same substance in each mixture; nil where it is not
+	formald  ingredients.Num // least formaldehyde in the product, %
 }
 
 // limitRun is one assessment of a product against the limit tables.
 type limitRun struct {
 	in      *Input
 	comps   []*Composition
+	base    law.Situation // of every use in the product
 	matcher *matcher
 	uses    []*limitUse // those that a row names
 	others  []*limitUse // those that none names
 }
 
 func newLimitRun(in *Input, comps []*Composition) *limitRun {
-	run := &limitRun{in: in, comps: comps, matcher: matcherOf(in.Law)}
-	base := baseSituation(in)
+	run := &limitRun{in: in, comps: comps, matcher: matcherOf(in.Law), base: baseSituation(in)}
 	formald := leastFormaldehyde(comps[0])
 	for _, s := range comps[0].Substances {
 		if s.Undeclared || s.Total.IsZero() {
 			continue
 		}
 		u := &limitUse{s: s, key: s.Key(), roles: rolesOf(in, s), formald: formald}
-		for _, m := range run.matcher.matches(s) {
+		known := run.matcher.known(s)
+		u.elements = known.elements
+		for _, m := range known.matches {
 			if m.row.For(in.Market) {
 				u.matches = append(u.matches, m)
 			}
@@ -159,7 +164,7 @@ func newLimitRun(in *Input, comps []*Composition) *limitRun {
 			run.others = append(run.others, u)
 			continue
 		}
-		u.certain = useSituation(in, base, s)
+		u.certain = useSituation(in, run.base, s)
 		u.wide = u.certain
 		u.certain.Functions, u.certain.FunctionsKnown = u.roles.main, u.roles.known
 		u.wide.Functions, u.wide.FunctionsKnown = u.roles.all, u.roles.known

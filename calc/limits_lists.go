@@ -198,9 +198,8 @@ func exempts(note, entry string) bool {
 func (run *limitRun) classFindings(checks []LimitCheck, day ingredients.Date) []ingredients.Finding {
 	var fs []ingredients.Finding
 	for _, u := range append(slices.Clone(run.uses), run.others...) {
-		words := nameWords(u.s.INCI)
-		for _, e := range run.matcher.elems {
-			if !slices.Contains(words, e.word) || !run.inForce(e.row, day) || u.match(e.row) != nil || run.lets(u, e.row) {
+		for _, e := range u.elements {
+			if !run.inForce(e.row, day) || u.match(e.row) != nil || run.lets(u, e.row) {
 				continue
 			}
 			f, ok := run.classMember(u, e.row, day)
@@ -231,7 +230,7 @@ func (run *limitRun) lets(u *limitUse, row *law.Limit) bool {
 }
 
 func (run *limitRun) classMember(u *limitUse, row *law.Limit, day ingredients.Date) (ingredients.Finding, bool) {
-	s := baseSituation(run.in)
+	s := run.base
 	s.Functions, s.FunctionsKnown = u.roles.all, u.roles.known
 	if row.Judge(useSituation(run.in, s, u.s)).Verdict == law.DoesNot || row.MaxPct == nil || !row.MaxPct.Less(u.s.Total.Max) {
 		return ingredients.Finding{}, false

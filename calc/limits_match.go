@@ -26,12 +26,13 @@ type matcher struct {
 	order  map[*law.Limit]int      // place in the table
 	basis  map[string]ingredients.Num
 	sums   sync.Map // sumKey → []*law.Limit
-	found  sync.Map // matchKey → []rowMatch
+	found  sync.Map // matchKey → *nameFacts
 	elems  []element
 	// replaced holds the day from which a row of both markets no longer binds in
 	// the EU, where its note says so.
-	replaced map[*law.Limit]ingredients.Date
-	carries  map[string]bool // names known for another function than preserving, colouring or filtering UV
+	replaced  map[*law.Limit]ingredients.Date
+	standards map[string]standardRows // by name of the Standard
+	carries   map[string]bool         // names known for another function than preserving, colouring or filtering UV
 }
 
 var replacedInEU = regexp.MustCompile(`In EU this row is replaced for placing on the market from (\d{4}-\d\d-\d\d)`)
@@ -42,6 +43,12 @@ func (run *limitRun) inForce(row *law.Limit, day ingredients.Date) bool {
 		return false
 	}
 	return row.In(run.in.Market, day)
+}
+
+// standardRows are the rows of one Standard.
+type standardRows struct {
+	rows  []*law.FragranceStandard
+	place int // of the first in the table
 }
 
 // matchKey is what a match rests on.
@@ -70,7 +77,7 @@ func matcherOf(tables *law.Tables) *matcher {
 }
 
 func newMatcher(tables *law.Tables) *matcher {
-	m := &matcher{tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, replaced: map[*law.Limit]ingredients.Date{}}
+	m := &matcher{tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}, replaced: map[*law.Limit]ingredients.Date{}}
 	for i, l := range tables.Limits() {
 		m.order[l] = i
 		for _, n := range l.Names {
@@ -90,6 +97,14 @@ func newMatcher(tables *law.Tables) *matcher {
 				m.replaced[l] = d
 			}
 		}
+	}
+	for i, row := range tables.Standards() {
+		s, known := m.standards[row.Substance]
+		if !known {
+			s.place = i
+		}
+		s.rows = append(s.rows, row)
+		m.standards[row.Substance] = s
 	}
 	for _, mat := range tables.Materials() {
 		m.addCarrier(mat)
@@ -140,7 +155,30 @@ func preparationsOf(name string) string {
 
 var inBrackets = regexp.MustCompile(`\s*\([^)]*\)`)
 
-// matches returns the rows of all markets and times that name a substance, in
+// nameFacts is what the tables say of a substance by its name and numbers.
+type nameFacts struct {
+	matches  []rowMatch
+	elements []element // those whose word stands in its name
+}
+
+// known returns what the tables say of a substance.
+func (m *matcher) known(s *Substance) *nameFacts {
+	key := matchKey{s.INCI, s.CAS, s.EC, s.Nano}
+	if found, ok := m.found.Load(key); ok {
+		return found.(*nameFacts)
+	}
+	f := &nameFacts{matches: m.search(s)}
+	words := nameWords(s.INCI)
+	for _, e := range m.elems {
+		if slices.Contains(words, e.word) {
+			f.elements = append(f.elements, e)
+		}
+	}
+	m.found.Store(key, f)
+	return f
+}
+
+// search returns the rows of all markets and times that name a substance, in
 // the order of the table.
 //
 // The name counts first. A number adds rows that the name does not give, except
@@ -148,16 +186,6 @@ var inBrackets = regexp.MustCompile(`\s*\([^)]*\)`)
 // preparations: there a name that an entry knows decides, and a number that fits
 // two entries leaves both in doubt. A number that contradicts a known name
 // leaves the rows it gives in doubt.
-func (m *matcher) matches(s *Substance) []rowMatch {
-	key := matchKey{s.INCI, s.CAS, s.EC, s.Nano}
-	if found, ok := m.found.Load(key); ok {
-		return found.([]rowMatch)
-	}
-	found := m.search(s)
-	m.found.Store(key, found)
-	return found
-}
-
 func (m *matcher) search(s *Substance) []rowMatch {
 	by := map[*law.Limit]*rowMatch{}
 	add := func(row *law.Limit, how, doubt string) {

@@ -135,9 +135,12 @@ func (m *marginer) fact(key string) *Stated { return ofFact(m.in.Law.Fact(key)) 
 // Source: as in SCCS/1647/22; worked cases in
 // testdata/published/mos_examples.csv.
 func Margins(in *Input, comps []*Composition, exp Exposure) ([]Margin, []ingredients.Finding) {
-	comps = joinNumbers(comps)
-	m := newMarginer(in, comps, exp)
-	var margins []Margin
+	return newMarginer(in, comps, exp).margins(joinNumbers(comps))
+}
+
+// margins takes compositions whose numbers are joined.
+func (m *marginer) margins(comps []*Composition) ([]Margin, []ingredients.Finding) {
+	margins := make([]Margin, 0, len(comps[0].Substances))
 	for _, s := range comps[0].Substances {
 		if !counted(s) {
 			continue

@@ -36,7 +36,7 @@ type use struct {
 // useOf adds up lines of the same material: its composition is the same in all
 // of them, so they vary together.
 func useOf(mix Mixture) []use {
-	var uses []use
+	uses := make([]use, 0, len(mix.Shares))
 	for _, s := range mix.Shares {
 		i := slices.IndexFunc(uses, func(u use) bool { return u.ingredient == s.Ingredient })
 		if i < 0 {

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -52,14 +53,24 @@ var functionWords = []struct{ fragment, function string }{
 // functionOf returns the function that a sheet's wording means, false where it
 // is not understood.
 func functionOf(wording string) (string, bool) {
+	if f, ok := functionsRead.Load(wording); ok {
+		return f.(string), f != ""
+	}
+	function := ""
 	w := strings.ToLower(wording)
 	for _, f := range functionWords {
 		if strings.Contains(w, f.fragment) {
-			return f.function, true
+			function = f.function
+			break
 		}
 	}
-	return "", false
+	functionsRead.Store(wording, function)
+	return function, function != ""
 }
+
+// functionsRead remembers what functionOf found, since all products ask for the
+// same wordings: string → string, "" where a wording is not understood.
+var functionsRead sync.Map
 
 // roles is what a substance does in a product.
 type roles struct {
@@ -123,10 +134,9 @@ func isBotanical(name string) bool {
 
 // isNaturalEssence says whether a material is an oil or extract of a plant: at
 // least half of it carries such a name.
-func isNaturalEssence(m *Material) bool {
-	if m == nil {
-		return false
-	}
+func isNaturalEssence(m *Material) bool { return m != nil && m.natural }
+
+func (m *Material) mostlyBotanical() bool {
 	var sum ingredients.Num
 	for _, p := range m.Parts {
 		if isBotanical(p.INCI) {

@@ -75,7 +75,10 @@ var standardTogether = map[string]string{
 // otherwise; note "standard-no-figure".
 // Source: ifra-standards.csv.
 func Standards(in *Input, comps []*Composition) ([]StandardCheck, []ingredients.Finding) {
-	run := newLimitRun(in, comps)
+	return newLimitRun(in, comps).standards()
+}
+
+func (run *limitRun) standards() ([]StandardCheck, []ingredients.Finding) {
 	held := run.standardMembers()
 	var checks []StandardCheck
 	for _, name := range held.order {
@@ -97,13 +100,9 @@ type standardSet struct {
 // standardMembers finds the Standards of all substances that serve as fragrance.
 func (run *limitRun) standardMembers() *standardSet {
 	set := &standardSet{rows: map[string][]*law.FragranceStandard{}, uses: map[string][]*limitUse{}}
-	byName := map[string][]*law.FragranceStandard{}
-	for _, row := range run.in.Law.Standards() {
-		byName[row.Substance] = append(byName[row.Substance], row)
-	}
 	add := func(name string, u *limitUse) {
 		if set.rows[name] == nil {
-			set.rows[name] = byName[name]
+			set.rows[name] = run.matcher.standards[name].rows
 			set.order = append(set.order, name)
 		}
 		if !slices.Contains(set.uses[name], u) {
@@ -123,13 +122,7 @@ func (run *limitRun) standardMembers() *standardSet {
 			}
 		}
 	}
-	place := map[string]int{}
-	for i, row := range run.in.Law.Standards() {
-		if _, ok := place[row.Substance]; !ok {
-			place[row.Substance] = i
-		}
-	}
-	slices.SortFunc(set.order, func(a, b string) int { return place[a] - place[b] })
+	slices.SortFunc(set.order, func(a, b string) int { return run.matcher.standards[a].place - run.matcher.standards[b].place })
 	return set
 }
 

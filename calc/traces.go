@@ -56,7 +56,11 @@ var mgPerKgPerPct = ingredients.Int(10_000)
 // Findings: ask "trace-above-guidance"; ask "mos-below-target" for a trace.
 // Source: trace-guides.csv and facts.csv, rows impurity-*.
 func Traces(in *Input, comps []*Composition, exp Exposure) ([]Trace, []ingredients.Finding) {
-	m := newMarginer(in, comps, exp)
+	return newMarginer(in, comps, exp).traces(comps)
+}
+
+func (m *marginer) traces(comps []*Composition) ([]Trace, []ingredients.Finding) {
+	in := m.in
 	var traces []Trace
 	var fs []ingredients.Finding
 	for _, s := range comps[0].Substances {

@@ -83,18 +83,15 @@ func (run *limitRun) changeDays() []ingredients.Date {
 			}
 		}
 	}
-	for _, e := range run.matcher.elems {
-		if e.row.For(run.in.Market) && !e.row.From.IsZero() && run.namesElement(e.word) {
-			add(e.row.From)
+	for _, u := range slices.Concat(run.uses, run.others) {
+		for _, e := range u.elements {
+			if e.row.For(run.in.Market) && !e.row.From.IsZero() {
+				add(e.row.From)
+			}
 		}
 	}
 	slices.Sort(days)
 	return days
-}
-
-func (run *limitRun) namesElement(word string) bool {
-	holds := func(u *limitUse) bool { return slices.Contains(nameWords(u.s.INCI), word) }
-	return slices.ContainsFunc(run.uses, holds) || slices.ContainsFunc(run.others, holds)
 }
 
 // comingFinding words a finding of a later day. What will be unlawful must be

@@ -2,10 +2,8 @@ package dossier
 
 import (
 	"cmp"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 
 	"gallipot/calc"
 	"gallipot/calc/law"
@@ -68,10 +66,8 @@ func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
 	dict := opt.Law.Dictionary()
 	materials := w.materials(dict)
 	for _, v := range p.Variants {
-		for _, m := range a.Markets {
-			a.Results = append(a.Results, calc.Assess(&calc.Input{Product: p.Product, Variant: v, Type: productType,
-				Sheets: w.Sheets, Materials: materials, Market: m, Date: opt.Date, Law: opt.Law, Dict: dict}))
-		}
+		a.Results = append(a.Results, calc.AssessMarkets(&calc.Input{Product: p.Product, Variant: v, Type: productType,
+			Sheets: w.Sheets, Materials: materials, Date: opt.Date, Law: opt.Law, Dict: dict}, a.Markets)...)
 	}
 	a.Fingerprint = fingerprint(a)
 	a.Findings = merge(a)
@@ -111,45 +107,54 @@ func (w *Workshop) materials(dict *ingredients.Dictionary) map[string]*calc.Mate
 // AssessAll computes several products at once, in the order given.
 func (w *Workshop) AssessAll(products []*Product, opt Options) []*Assessment {
 	out := make([]*Assessment, len(products))
-	var wg sync.WaitGroup
-	gate := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for i, p := range products {
-		wg.Add(1)
-		gate <- struct{}{}
-		go func() {
-			defer wg.Done()
-			out[i] = w.Assess(p, opt)
-			<-gate
-		}()
-	}
-	wg.Wait()
+	inParallel(len(products), func(i int) { out[i] = w.Assess(products[i], opt) })
 	return out
+}
+
+// CheckAll is AssessAll for whoever wants the findings alone: of the variants
+// named for a product, all where none is, with those of its batches beside them.
+// Results are let go one product at a time, so that the largest workshop fits
+// into memory; those of the assessments that come back are nil.
+func (w *Workshop) CheckAll(products []*Product, variants map[string][]string, opt Options) (as []*Assessment, batches []ingredients.Finding) {
+	as = make([]*Assessment, len(products))
+	found := make([][]ingredients.Finding, len(products))
+	inParallel(len(products), func(i int) {
+		a := *w.Assess(products[i], opt).Only(variants[products[i].ID])
+		found[i] = BatchFindings(w, []*Assessment{&a})
+		a.Results = nil
+		as[i] = &a
+	})
+	return as, calc.Unique(slices.Concat(found...))
 }
 
 // merge joins equal findings of several variants and markets into one that says
 // which it concerns; a finding about all of them names none.
 func merge(a *Assessment) []ingredients.Finding {
-	type where struct{ variants, markets []string }
+	type where struct {
+		at                int // in all
+		variants, markets []string
+	}
 	var all []ingredients.Finding
-	places := map[string]*where{}
+	var places []*where // of all, in its order
+	known := map[string]*where{}
 	for _, r := range a.Results {
+		variant := a.Product.ID + "/" + r.Input.Variant.ID
 		for _, f := range r.Findings {
 			key := findingKey(f)
-			if places[key] == nil {
-				places[key] = &where{}
-				all = append(all, f)
+			p := known[key]
+			if p == nil {
+				p = &where{at: len(all)}
+				f.Items = slices.Clip(f.Items) // the results keep theirs
+				known[key], places, all = p, append(places, p), append(all, f)
 			}
-			at := slices.IndexFunc(all, func(k ingredients.Finding) bool { return findingKey(k) == key })
 			for _, item := range f.Items {
-				all[at].Items = addOnce(all[at].Items, item)
+				all[p.at].Items = addOnce(all[p.at].Items, item)
 			}
-			p := places[key]
-			p.variants = addOnce(p.variants, a.Product.ID+"/"+r.Input.Variant.ID)
+			p.variants = addOnce(p.variants, variant)
 			p.markets = addOnce(p.markets, string(r.Input.Market))
 		}
 	}
-	for i, f := range all {
-		p := places[findingKey(f)]
+	for i, p := range places {
 		if len(p.variants) < len(a.Product.Variants) {
 			all[i].Variants = p.variants
 		}

@@ -119,9 +119,15 @@ func (t *Tables) Claims() []*ClaimRule { return slices.Clone(t.claims) }
 // gives one match, however often its words stand there.
 func (t *Tables) ReadClaim(m Market, text string, directions bool) []ClaimMatch {
 	tokens := claimTokens(text)
+	may := map[*ClaimRule]bool{}
+	for _, token := range tokens {
+		for _, c := range t.claimsFrom(token.word) {
+			may[c] = true
+		}
+	}
 	var out []ClaimMatch
 	for _, c := range t.claims {
-		if !c.For(m) || directions && !c.Directions {
+		if !may[c] || !c.For(m) || directions && !c.Directions {
 			continue
 		}
 		if match, ok := c.find(text, tokens); ok {
@@ -129,6 +135,22 @@ func (t *Tables) ReadClaim(m Market, text string, directions bool) []ClaimMatch 
 		}
 	}
 	return out
+}
+
+// claimsFrom returns the rules of which a pattern may begin with a word,
+// remembered by word: texts share most of theirs.
+func (t *Tables) claimsFrom(word string) []*ClaimRule {
+	if found, ok := t.memory.claims.Load(word); ok {
+		return found.([]*ClaimRule)
+	}
+	var found []*ClaimRule
+	for _, c := range t.claims {
+		if slices.ContainsFunc(c.patterns, func(p claimPattern) bool { return p.steps[0].is(claimToken{word: word}) }) {
+			found = append(found, c)
+		}
+	}
+	t.memory.claims.Store(word, found)
+	return found
 }
 
 // find gathers what a rule finds in a text.

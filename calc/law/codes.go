@@ -92,13 +92,18 @@ func expand(areas, codes []string) (allAreas, allCodes []string) {
 	return allAreas, allCodes
 }
 
-func sameCodes(area string) []string {
-	var out []string
+// sameCodes lists the codes that mean an area, sorted.
+func sameCodes(area string) []string { return codesByArea()[area] }
+
+var codesByArea = sync.OnceValue(func() map[string][]string {
+	by := map[string][]string{}
 	for _, c := range codeTable() {
-		if c.Same == area {
-			out = append(out, c.Key)
+		if c.Same != "" {
+			by[c.Same] = append(by[c.Same], c.Key)
 		}
 	}
-	slices.Sort(out)
-	return out
-}
+	for _, codes := range by {
+		slices.Sort(codes)
+	}
+	return by
+})

@@ -82,6 +82,7 @@ func (t *Tables) buildLookups() *lookups {
 type memory struct {
 	limits sync.Map // limitsKey → []Match
 	listed sync.Map // listedKey → bool
+	claims sync.Map // word of a text → []*ClaimRule
 }
 
 type limitsKey struct{ inci, cas, ec string }

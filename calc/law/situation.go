@@ -89,7 +89,14 @@ type Situation struct {
 	RefiningKnown Truth            // full refining history is documented
 	ButadienePct  *ingredients.Num // butadiene in the raw material, %; nil: not stated
 	FormaldPct    *ingredients.Num // formaldehyde released in the product, %; nil: not stated
+
+	// complete holds what Complete last returned of Areas, Codes and Forms: where
+	// they are still the same there is nothing to add.
+	complete *situationWords
 }
+
+// situationWords are the lists that [Situation.Complete] adds to.
+type situationWords struct{ areas, codes, forms []string }
 
 // SituationOf returns what a product type says of a use. The maker's own
 // statements are added to it; Ages is left unknown where the type names no
@@ -128,6 +135,9 @@ func (s Situation) AddForm(form string) Situation {
 // of codes, skin for its parts, the code that means an area, spray for each
 // kind of spray, and the other name of a propellant spray.
 func (s Situation) Complete() Situation {
+	if c := s.complete; c != nil && slices.Equal(c.areas, s.Areas) && slices.Equal(c.codes, s.Codes) && slices.Equal(c.forms, s.Forms) {
+		return s
+	}
 	s.Areas, s.Codes = expand(s.Areas, s.Codes)
 	forms := slices.Clone(s.Forms)
 	add := func(f string) {
@@ -147,5 +157,6 @@ func (s Situation) Complete() Situation {
 	}
 	slices.Sort(forms)
 	s.Forms = forms
+	s.complete = &situationWords{slices.Clone(s.Areas), slices.Clone(s.Codes), slices.Clone(s.Forms)}
 	return s
 }

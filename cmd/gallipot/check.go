@@ -36,17 +36,19 @@ func (c *command) check(args []string) error {
 		}
 		return err
 	}
-	as := w.AssessAll(w.Computable(products), opt)
-	for i, a := range as {
-		as[i] = a.Only(variants[a.Product.ID])
-	}
+	var as []*dossier.Assessment
 	if c.json {
 		if hasUnread(findings) {
 			c.ui.findings(c.ui.errout, w, findings)
 		}
+		as = w.AssessAll(w.Computable(products), opt)
+		for i, a := range as {
+			as[i] = a.Only(variants[a.Product.ID])
+		}
 		err = dossier.WriteJSON(c.ui.out, as)
 	} else {
-		batches := dossier.BatchFindings(w, as)
+		var batches []ingredients.Finding
+		as, batches = w.CheckAll(w.Computable(products), variants, opt)
 		c.report(w, append(dossier.MergeFindings(w, as, len(args) == 0), batches...), products, as)
 		findings = append(findings, batches...)
 	}
