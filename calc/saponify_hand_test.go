@@ -1,0 +1,254 @@
+package calc
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// deltas compares a range with three figures worked by hand.
+func deltas(t testing.TB, low, middle, high float64, got ingredients.Range, what string) {
+	t.Helper()
+	assert.InDelta(t, low, got.Min.Float(), 1e-4, what+", lowest")
+	assert.InDelta(t, middle, got.Typ.Float(), 1e-4, what+", middle")
+	assert.InDelta(t, high, got.Max.Float(), 1e-4, what+", highest")
+}
+
+// potashSoap is 50 % of an oil that takes 180 to 220 mg KOH for 1 g, 8 % KOH, 41 %
+// water and 1 % scent, of which 20 % dry off. The oil's paper states a function, a
+// trace, an allergen and a toxicological value.
+func potashSoap(t testing.TB, change func(p *Product, oil *ingredients.Sheet)) *Result {
+	t.Helper()
+	sheets := soapSheets(t, "oil", "Olea Europaea Fruit Oil")
+	oil := sheets[len(sheets)-1]
+	oil.Functions = []string{"emollient"}
+	impure(t, oil, "Lead", "0.0004")
+	declared(t, oil, ingredients.List2003, "Linalool", "0.2")
+	oil.Allergens.Dated = 20260102
+	oil.Toxicology = []ingredients.Toxicology{{INCI: "Lead", PoDType: "NOAEL", PoD: ptr(num(t, "7")), Study: "invented", Source: "invented"}}
+	p := formula(t, Percent, "oil", "50", "koh", "8", "water", "41", "fo", "1")
+	p.Saponify = &Saponification{Alkali: []string{"KOH"}, WaterLossPct: num(t, "20"), Pos: ingredients.Pos{File: "products/test.yaml", Line: 3, Col: 3},
+		Values: []OwnSV{{Ingredient: "oil", MgKOH: ingredients.Range{Min: ingredients.Int(180), Typ: ingredients.Int(200), Max: ingredients.Int(220)}}}}
+	if change != nil {
+		change(p, oil)
+	}
+	return assessed(t, p, &Variant{}, "bar-soap", law.GB, 20261125, append(sheets, scentSheet("fo"))...)
+}
+
+// By hand, of 100 g poured:
+//
+//	the oil takes 9, 10, 11 g KOH; 8 g are given: 8/11, 8/10, 8/9 of it reacts
+//	oil that reacts 36.3636, 40, 44.4444 g; that stays 5.5556, 10, 13.6364 g
+//	glycerin 8 × 92.09/168.33 = 4.37664 g
+//	soap = oil that reacts + 8 − glycerin = 39.98700, 43.62336, 48.06780 g
+//	water 41 − 20 = 21 g; together 43.62336 + 10 + 4.37664 + 21 = 79 g
+//	sold are 80 g: divided by 0.8
+//
+// Source of the relations: stoichiometry, as at react.
+func TestReactionByHand(t *testing.T) {
+	r := potashSoap(t, nil)
+	x := r.Reactions[0]
+	deltas(t, 39.98700/.8, 43.62336/.8, 48.06780/.8, x.Soap, "soap")
+	deltas(t, 5.55556/.8, 10/.8, 13.63636/.8, x.UnreactedFat, "oil that stays")
+	deltas(t, 4.37664/.8, 4.37664/.8, 4.37664/.8, x.Glycerin, "glycerin")
+	deltas(t, 21/.8, 21/.8, 21/.8, x.Water, "water")
+	deltas(t, 0, 0, 0, x.FreeAlkali, "free lye")
+	// (10 − 8) of 10; (9 − 8) of 9; (11 − 8) of 11
+	deltas(t, 11.11111, 20, 27.27273, x.ExcessFatPct, "oil that stays, of all oil")
+
+	shares := r.Whole().Mixture.Shares
+	require.Len(t, shares, 2)
+	assert.Equal(t, "lye reaction 98.75", shares[0].Ingredient+" "+shares[0].Pct.Exact()) // 79 of 80 g
+	assert.Equal(t, "fo 1.25", shares[1].Ingredient+" "+shares[1].Pct.Exact())
+	given := map[string]string{}
+	for _, p := range r.Input.Materials["lye reaction"].Parts {
+		given[p.INCI] = p.Given
+	}
+	assert.Equal(t, map[string]string{
+		"Potassium Olivate":       "from 50 % oil, 180 to 220 mg KOH/g (own value)",
+		"Olea Europaea Fruit Oil": "unreacted: 50 % oil, 180 to 220 mg KOH/g (own value)",
+		"Glycerin":                "set free by the lye",
+		"Aqua":                    "water after drying",
+	}, given)
+	table := potashSoap(t, func(p *Product, _ *ingredients.Sheet) { p.Saponify.Values = nil })
+	assert.Equal(t, "from 50 % oil, 182 to 196 mg KOH/g (saponification.csv, olive, olive-pomace)", table.Input.Materials["lye reaction"].Parts[0].Given)
+	// olive 184 to 196 and pomace 182 to 193 share the name: 182 to 196, middle 189
+	deltas(t, 9.1, 9.45, 9.8, table.Reactions[0].TakesKOH, "KOH that olive oil takes")
+	deltas(t, 8, 8, 8, table.Reactions[0].GivenKOH, "KOH given")
+}
+
+// TestReactionCarriesThePapers: what the oil's sheet says goes with it, thinned
+// from 50 g of oil to 79 g of soap; the sheets of the maker stay as they were.
+func TestReactionCarriesThePapers(t *testing.T) {
+	before := map[string]bool{}
+	r := potashSoap(t, func(_ *Product, oil *ingredients.Sheet) { before[oil.Allergens.Declared[0].Pct.Text] = true })
+	s := r.Input.Sheets["lye reaction"]
+	require.NotNil(t, s)
+	assert.Equal(t, []string{"emollient"}, s.Functions)
+	assert.True(t, s.Composition.Complete)
+	require.Len(t, s.Impurities, 1, "no lye may be left over: 11 g are taken at most, 8 g given, 9 g at least")
+	assert.Equal(t, "Lead", s.Impurities[0].Name)
+	assert.Equal(t, num(t, "0.02").Quo(num(t, "79")).Exact(), s.Impurities[0].Amount.Max.Exact()) // 0.0004 × 50 / 79
+	require.Len(t, s.Toxicology, 1)
+	assert.Equal(t, "7", s.Toxicology[0].PoD.Exact())
+	require.NotNil(t, s.Allergens)
+	assert.Equal(t, ingredients.List2003, s.Allergens.List)
+	assert.Equal(t, ingredients.Date(20260102), s.Allergens.Dated)
+	require.Len(t, s.Allergens.Declared, 1)
+	assert.Equal(t, "10/79", s.Allergens.Declared[0].Pct.Typ.Exact()) // 0.2 × 50 / 79
+	// Linalool of the product as sold: 0.2 × 50 / 80 = 0.125 %
+	assert.Equal(t, "0.125", r.Whole().Find("Linalool").Total.Typ.Exact())
+	assert.Equal(t, map[string]bool{"0.2": true}, before)
+
+	// Two papers: the shorter list answers for the whole, whichever comes first.
+	for _, first := range []string{ingredients.List2003, ingredients.List2023} {
+		sheets := soapSheets(t, "a", "Olea Europaea Fruit Oil", "b", "Cocos Nucifera Oil")
+		a, b := sheets[len(sheets)-2], sheets[len(sheets)-1]
+		a.Functions, b.Functions = []string{"emollient", "skin conditioning"}, []string{"emollient"}
+		declared(t, a, first, "Linalool", "0.1")
+		declared(t, b, map[string]string{ingredients.List2003: ingredients.List2023, ingredients.List2023: ingredients.List2003}[first], "Limonene", "0.3")
+		p := soapProduct(t, "KOH", "a", "40", "b", "10", "koh", "8", "water", "42")
+		s := assessed(t, p, &Variant{}, "bar-soap", law.GB, 20261125, sheets...).Input.Sheets["lye reaction"]
+		assert.Equal(t, ingredients.List2003, s.Allergens.List)
+		assert.Equal(t, []string{"emollient", "skin conditioning"}, s.Functions)
+		require.Len(t, s.Allergens.Declared, 2)
+		assert.Equal(t, "0.04", s.Allergens.Declared[0].Pct.Typ.Exact())
+		assert.Equal(t, "0.03", s.Allergens.Declared[1].Pct.Typ.Exact())
+	}
+}
+
+// TestLyeLeftOverByHand: 12 g KOH where the oil takes 9 to 11 leave 1, 2, 3 g, of
+// 80 g sold; what is certain is a part of the soap, and no trace beside it. At 9.5 g,
+// 0.5 g may be left over, and that is a trace.
+func TestLyeLeftOverByHand(t *testing.T) {
+	lye := func(koh, water string) *Result {
+		return potashSoap(t, func(p *Product, oil *ingredients.Sheet) {
+			p.Formula.Phases[0].Lines[1].Amount = num(t, koh)
+			p.Formula.Phases[0].Lines[2].Amount = num(t, water)
+			oil.Impurities = nil
+		})
+	}
+	r := lye("12", "37")
+	deltas(t, 1/.8, 2/.8, 3/.8, r.Reactions[0].FreeAlkali, "free lye")
+	assert.Empty(t, r.Input.Sheets["lye reaction"].Impurities)
+	f := findingOf(t, r, "lye-excess")
+	assert.Contains(t, f.Message, "16.7 % of it stays free") // 2 of 12
+	assert.Contains(t, f.Why, "saponification values in saponify: values; as KOH 12 % given, 9 to 11 % taken up")
+	assert.Contains(t, f.Fix, "at most 9 % pure KOH leaves no free lye")
+	require.Len(t, f.Sum, 1)
+	assert.Equal(t, "takes 9 to 11 % KOH: 50 % oil, 180 to 220 mg KOH/g (own value)", f.Sum[0].Text)
+	deltas(t, -33.33333, -20, -9.09091, r.Reactions[0].ExcessFatPct, "below 0 as lye is left over")
+
+	r = lye("9.5", "39.5")
+	deltas(t, 0, 0, 0.5/.8, r.Reactions[0].FreeAlkali, "lye that may be left over")
+	s := r.Input.Sheets["lye reaction"]
+	require.Len(t, s.Impurities, 1)
+	assert.Equal(t, "Potassium Hydroxide", s.Impurities[0].Name)
+	assert.Equal(t, num(t, "50").Quo(num(t, "79")).Exact(), s.Impurities[0].Amount.Max.Exact()) // 0.5 of 79 g
+	assert.Equal(t, "0", s.Impurities[0].Amount.Min.Exact())
+	f = findingOf(t, r, "lye-excess-possible")
+	assert.Contains(t, f.Message, "the fat left over is -5.556 to 13.64 %") // (9 − 9.5) of 9, (11 − 9.5) of 11
+	assert.Equal(t, "the supplier of oil", f.Ask)
+
+	// exactly what the lowest value takes: none is left, and nothing is asked
+	r = lye("9", "40")
+	assert.Empty(t, findingsOf(r, "lye-excess-possible"))
+	deltas(t, 0, 0, 0, r.Reactions[0].FreeAlkali, "free lye")
+	assert.Empty(t, r.Input.Sheets["lye reaction"].Impurities)
+	// exactly what the middle value takes is no certain excess
+	r = lye("10", "39")
+	assert.Empty(t, findingsOf(r, "lye-excess"))
+	assert.Len(t, findingsOf(r, "lye-excess-possible"), 1)
+}
+
+// TestWaterLossByHand: all the water may dry off, and no more than there is. Of 41 g
+// poured all 41 may go; 41.5 g is a mistake, and the figures are those of no loss.
+func TestWaterLossByHand(t *testing.T) {
+	dry := func(loss string) *Result {
+		return potashSoap(t, func(p *Product, _ *ingredients.Sheet) { p.Saponify.WaterLossPct = num(t, loss) })
+	}
+	r := dry("41")
+	assert.Empty(t, findingsOf(r, "water-loss"))
+	assert.True(t, r.Reactions[0].Water.IsZero())
+	assert.Nil(t, r.Whole().Find("Aqua"))
+	deltas(t, 39.98700/.59, 43.62336/.59, 48.06780/.59, r.Reactions[0].Soap, "soap")
+	r = dry("41.5")
+	f := findingOf(t, r, "water-loss")
+	assert.Equal(t, "41.5 % is said to dry off, and the water of the lines that react is 41 %", f.Message)
+	deltas(t, 41, 41, 41, r.Reactions[0].Water, "water")
+	assert.Empty(t, findingsOf(dry("0"), "water-loss"))
+}
+
+// TestPlannedExcess: of 10 g KOH that the oil takes by middle values, 5 % excess
+// leave 9.5 g; the lye given leaves 11.1 to 27.3 % (TestReactionByHand).
+func TestPlannedExcess(t *testing.T) {
+	plan := func(pct string) *Result {
+		return potashSoap(t, func(p *Product, _ *ingredients.Sheet) { p.Saponify.ExcessFatPct = ptr(num(t, pct)) })
+	}
+	r := plan("5")
+	assert.Equal(t, "9.5", r.Reactions[0].NeededPct.Exact())
+	assert.Equal(t, "9", r.Reactions[0].SafePct.Exact())
+	f := findingOf(t, r, "excess-fat")
+	assert.Equal(t, "5 % of the fat is meant to stay, and this lye leaves 11.11 to 27.27 %", f.Message)
+	assert.Equal(t, "change the lye or excess_fat_pct: 9.5 % pure KOH leaves 5 % of the fat by middle values; at most 9 % pure KOH leaves no free lye at the lowest saponification values; divide by the purity of the lye", f.Fix)
+	require.Len(t, f.Sum, 1)
+	assert.Len(t, findingsOf(plan("30"), "excess-fat"), 1)
+	assert.Empty(t, findingsOf(plan("12"), "excess-fat"))
+	assert.Empty(t, findingsOf(plan("27"), "excess-fat"))
+	// 9.35 g, as 187 × 50 / 1000, times 40.00/56.11 are 6.66548… g of NaOH: printed
+	// downward, since the most must hold
+	r = potashSoap(t, func(p *Product, _ *ingredients.Sheet) {
+		p.Saponify.Alkali = []string{"NaOH"}
+		p.Saponify.Values[0].MgKOH = ingredients.Exactly(num(t, "187"))
+		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines[:1], p.Formula.Phases[0].Lines[2:]...)
+		p.Formula.Phases[0].Lines[1].Amount = num(t, "49")
+	})
+	assert.Contains(t, findingOf(t, r, "no-lye").Fix, "at most 6.6654 % pure NaOH")
+}
+
+// TestSoapOfTwoPortions: each portion reacts for itself, under a name of its own.
+// The whole has 50 × 0.4 + 50 × 0.6 = 50 % of oil, and 1 % of scent in one of them.
+func TestSoapOfTwoPortions(t *testing.T) {
+	sheets := append(soapSheets(t, "oil", "Olea Europaea Fruit Oil"), scentSheet("fo"))
+	p := formula(t, Percent, "oil", "50", "koh", "8", "water", "q.s.", ":scent", "1")
+	p.Saponify = &Saponification{Alkali: []string{"NaOH"}, Values: []OwnSV{{Ingredient: "oil", MgKOH: ingredients.Exactly(ingredients.Int(130))}}}
+	r := assessed(t, p, &Variant{Portions: []Portion{{Name: "rose", SharePct: num(t, "40"), Fill: []Fill{fill("scent", "fo")}}, {Name: "plain", SharePct: num(t, "60")}}},
+		"bar-soap", law.GB, 20261125, sheets...)
+	require.Len(t, r.Compositions, 3)
+	for i, want := range []string{"lye reaction 99.6", "lye reaction of rose 99", "lye reaction of plain 100"} {
+		s := r.Compositions[i].Mixture.Shares[0]
+		assert.Equal(t, want, s.Ingredient+" "+s.Pct.Exact())
+	}
+	var said []string
+	for _, f := range findingsOf(r, "lye-excess") {
+		said = append(said, f.Message)
+	}
+	// 6.5 g of 8 g are taken up: 18.75 % stays
+	assert.ElementsMatch(t, []string{
+		"more lye than the fats can take up: 18.8 % of it stays free by middle saponification values",
+		"more lye than the fats can take up in rose: 18.8 % of it stays free by middle saponification values",
+		"more lye than the fats can take up in plain: 18.8 % of it stays free by middle saponification values",
+	}, said)
+	assert.NotEmpty(t, findingsOf(r, "wrong-alkali"))
+}
+
+// TestSoapNamesOfPatterns: shares of soaps of one fat add up to 100. A pattern of
+// acids whose names make 60 and 20 without a third is scaled to 75 and 25.
+func TestSoapNamesOfPatterns(t *testing.T) {
+	soaps := func(pattern, names string) (out []string) {
+		f := &FatUse{Rows: []*law.Fat{{FattyAcids: pattern, SoapSodium: names}}}
+		for _, s := range f.soapNames(false) {
+			out = append(out, s.INCI+" "+rangeText(s.Pct)+" around "+s.Pct.Typ.Exact())
+		}
+		return out
+	}
+	assert.Equal(t, []string{"A 0 to 100 around 75", "B 0 to 100 around 25"}, soaps("C18:0 60; C16:0 20; C12:0 5", "A; B"))
+	// 50 and 47.5 in the middle, 100 together: +50/20 × 2.5 … room 10 and 7.5 of 17.5
+	assert.Equal(t, []string{"A 45 to 60 around 360/7", "B 40 to 55 around 340/7"}, soaps("C18:0 40-60; C16:0 40-55", "A; B"))
+	assert.Equal(t, []string{"A 100 around 100"}, soaps("C18:0 40-60", "A"))
+	assert.Empty(t, soaps("C18:0 40-60", ""))
+}

@@ -1,0 +1,191 @@
+package main
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"go/ast"
+	"go/importer"
+	"go/parser"
+	"go/token"
+	"go/types"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+)
+
+//go:embed runtime.go.txt
+var runtimeText string
+
+// built is a test program that holds all mutants of a package.
+type built struct {
+	program string // the test program
+	dir     string // the folder it is run in
+	mutants []*mutant
+	refused int // places whose mutants do not compile
+}
+
+func (b *built) places() int {
+	n := 0
+	for _, m := range b.mutants {
+		if m.id == m.site {
+			n++
+		}
+	}
+	return n
+}
+
+// listed is what the go command says of a package.
+type listed struct {
+	ImportPath, Dir, Export, Name string
+	GoFiles                       []string
+}
+
+// list asks the go command for a package and all that it imports.
+func list(pkg string) (main listed, exports map[string]string, err error) {
+	text, err := command("go", "list", "-export", "-deps", "-json=ImportPath,Dir,Export,Name,GoFiles", pkg)
+	if err != nil {
+		return main, nil, err
+	}
+	exports = map[string]string{}
+	for d := json.NewDecoder(bytes.NewReader(text)); ; {
+		var l listed
+		if err := d.Decode(&l); err == io.EOF {
+			return main, exports, nil
+		} else if err != nil {
+			return main, nil, err
+		}
+		main = l // the package asked for comes last
+		exports[l.ImportPath] = l.Export
+	}
+}
+
+func command(name string, args ...string) ([]byte, error) {
+	c := exec.Command(name, args...)
+	c.Stderr = os.Stderr
+	out, err := c.Output()
+	if err != nil {
+		return nil, fmt.Errorf("%s %s: %w", name, strings.Join(args, " "), err)
+	}
+	return out, nil
+}
+
+// build compiles the tests of a package with all its mutants into the folder dir.
+func build(pkg, dir string) (*built, error) {
+	l, exports, err := list(pkg)
+	if err != nil {
+		return nil, err
+	}
+	b := &built{program: filepath.Join(dir, "package.test"), dir: l.Dir}
+	refused := map[string]bool{}
+	var texts map[string]string
+	for {
+		r, t, err := rewrite(l, exports, refused)
+		if err != nil {
+			return nil, err
+		}
+		bad := faulty(l, exports, t)
+		if len(bad) == 0 {
+			b.mutants, texts = r.mutants, t
+			break
+		}
+		for place, message := range bad {
+			if refused[place] || place == "" {
+				return nil, fmt.Errorf("the changed package does not compile: %s", message)
+			}
+			refused[place] = true
+		}
+	}
+	b.refused = len(refused)
+	overlay := struct{ Replace map[string]string }{map[string]string{}}
+	for path, text := range texts {
+		changed := filepath.Join(dir, filepath.Base(path))
+		overlay.Replace[path] = changed
+		if err := os.WriteFile(changed, []byte(text), 0o600); err != nil {
+			return nil, err
+		}
+	}
+	text, err := json.Marshal(overlay)
+	if err != nil {
+		return nil, err
+	}
+	name := filepath.Join(dir, "overlay.json")
+	if err := os.WriteFile(name, text, 0o600); err != nil {
+		return nil, err
+	}
+	_, err = command("go", "test", "-c", "-vet=off", "-overlay", name, "-o", b.program, pkg)
+	return b, err
+}
+
+// rewrite returns the files of the package with all mutants in them, and the file
+// that switches them.
+func rewrite(l listed, exports map[string]string, refused map[string]bool) (*rewriter, map[string]string, error) {
+	r := &rewriter{fset: token.NewFileSet(), refused: refused}
+	var sources []source
+	var trees []*ast.File
+	for _, name := range l.GoFiles {
+		path := filepath.Join(l.Dir, name)
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return nil, nil, err
+		}
+		tree, err := parser.ParseFile(r.fset, path, text, parser.ParseComments|parser.SkipObjectResolution)
+		if err != nil {
+			return nil, nil, err
+		}
+		sources = append(sources, source{path, text, tree})
+		trees = append(trees, tree)
+	}
+	r.info = &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{},
+		Selections: map[*ast.SelectorExpr]*types.Selection{}}
+	var err error
+	conf := types.Config{Importer: fromExports(r.fset, exports)}
+	if r.pkg, err = conf.Check(l.ImportPath, r.fset, trees, r.info); err != nil {
+		return nil, nil, err
+	}
+	texts := map[string]string{filepath.Join(l.Dir, "zz_mutant.go"): strings.Replace(runtimeText, "PACKAGE", l.Name, 1)}
+	for _, src := range sources {
+		texts[src.path] = r.file(src)
+	}
+	return r, texts, nil
+}
+
+func fromExports(fset *token.FileSet, exports map[string]string) types.Importer {
+	return importer.ForCompiler(fset, "gc", func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) })
+}
+
+var marker = regexp.MustCompile(`/\*mutants (\S+)\*/`)
+
+// faulty checks the changed files and returns the places that do not compile, each
+// with its message.
+func faulty(l listed, exports map[string]string, texts map[string]string) map[string]string {
+	bad := map[string]string{}
+	fset := token.NewFileSet()
+	note := func(path string, offset int, message string) {
+		place := ""
+		if before := marker.FindAllStringSubmatch(texts[path][:offset], -1); len(before) > 0 {
+			place = before[len(before)-1][1]
+		}
+		bad[place] = path + ": " + message
+	}
+	var trees []*ast.File
+	for path, text := range texts {
+		tree, err := parser.ParseFile(fset, path, text, parser.SkipObjectResolution)
+		if err != nil {
+			bad[""] = err.Error()
+			return bad
+		}
+		trees = append(trees, tree)
+	}
+	conf := types.Config{Importer: fromExports(fset, exports), Error: func(err error) {
+		e := err.(types.Error)
+		p := fset.Position(e.Pos)
+		note(p.Filename, p.Offset, e.Msg)
+	}}
+	_, _ = conf.Check(l.ImportPath, fset, trees, nil) // what it finds came through Error
+	return bad
+}

@@ -1,0 +1,90 @@
+// Command mutate measures how much the tests of a package notice: it changes one
+// operator, constant or statement at a time and counts the changes after which
+// some test fails.
+//
+//	go run ./testdata/mutate            the package calc
+//	go run ./testdata/mutate -pkg ./calc/law
+//
+// All changes are compiled once: every place holds its mutants, and a variable of
+// the environment says which one is on. Each mutant is tried against the tests of
+// the package that reach its place, those that found the last ones first. What no
+// test notices goes to survivors.csv beside this file, where a person adds why;
+// those words are kept as long as place and change are the same.
+//
+// What is changed: comparisons (to the one that differs at equality and to the
+// opposite), truth values that decide (negated), && and ||, + and -, * and /, min
+// and max, the same for exact numbers (Add, Sub, Mul, Quo, Pct, Neg, Floor, Less),
+// numbers (one more; 0 and 1 exchanged), true and false; left out are assignments,
+// calls made for their effect, continue, break and early returns. Texts are not
+// changed, nor constants where they are declared; they are where they are used.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"log"
+	"os"
+	"regexp"
+	"time"
+)
+
+type options struct {
+	pkg     string
+	only    *regexp.Regexp
+	from    string
+	out     string
+	jobs    int
+	slow    time.Duration
+	nice    int
+	verbose bool
+}
+
+func main() {
+	log.SetFlags(0)
+	var o options
+	only := ""
+	flag.StringVar(&o.pkg, "pkg", "./calc", "the package to change")
+	flag.StringVar(&only, "only", "", "only mutants whose file:line:col matches this expression")
+	flag.StringVar(&o.from, "from", "", "only those that an earlier list of survivors names; the list itself is left as it is")
+	flag.StringVar(&o.out, "out", "", "where the list of survivors goes; without it nothing is written")
+	flag.IntVar(&o.jobs, "jobs", 2, "test processes at a time")
+	flag.IntVar(&o.nice, "nice", 15, "how far test processes stand back for others")
+	flag.DurationVar(&o.slow, "slow", 3*time.Second, "tests that take longer are run only for places that no other test reaches")
+	flag.BoolVar(&o.verbose, "v", false, "print each mutant as it is decided")
+	flag.Parse()
+	o.only = regexp.MustCompile(only)
+	if err := run(o); err != nil {
+		log.Fatal(err)
+	}
+}
+
+func run(o options) error {
+	dir, err := os.MkdirTemp("", "mutate")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	b, err := build(o.pkg, dir)
+	if err != nil {
+		return err
+	}
+	fmt.Printf("%d mutants in %d places, built after %d places were given up that would not compile\n", len(b.mutants), b.places(), b.refused)
+	tests, err := b.reach(o)
+	if err != nil {
+		return err
+	}
+	old, err := readSurvivors(o.out)
+	if err != nil {
+		return err
+	}
+	chosen, err := choose(b.mutants, o)
+	if err != nil {
+		return err
+	}
+	verdicts := b.try(chosen, tests, o)
+	report(os.Stdout, chosen, verdicts)
+	if o.out == "" {
+		return nil
+	}
+	return writeSurvivors(o.out, chosen, verdicts, old)
+}

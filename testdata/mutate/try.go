@@ -1,0 +1,197 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+)
+
+// test is one test of the package, run alone.
+type test struct {
+	name   string
+	cpu    time.Duration
+	places map[int]bool // sites that it reaches
+}
+
+type verdict string
+
+const (
+	killed     verdict = "killed"
+	survived   verdict = "survived"
+	notReached verdict = "not reached"
+)
+
+var failed = regexp.MustCompile(`(?m)^--- FAIL: (\w+)`)
+
+// start runs some tests of the program, within a number of seconds of processor
+// time, since a mutant may make an endless loop. It returns the time taken and the
+// test that failed, where the program lived to say which.
+func (b *built) start(tests []string, seconds int, o options, env ...string) (time.Duration, string, error) {
+	pattern := "^(" + strings.Join(tests, "|") + ")$"
+	ctx, cancel := context.WithTimeout(context.Background(), time.Hour)
+	defer cancel()
+	script := fmt.Sprintf(`ulimit -t %d; exec nice -n %d "$0" "$@"`, seconds, o.nice)
+	c := exec.CommandContext(ctx, "sh", "-c", script, b.program, "-test.run", pattern, "-test.failfast", "-test.timeout", "0")
+	c.Dir = b.dir
+	c.Env = append(os.Environ(), append(env, "GOMAXPROCS=2", "GOGC=300")...)
+	var out bytes.Buffer
+	c.Stdout, c.Stderr = &out, &out
+	err := c.Run()
+	if c.ProcessState == nil {
+		return 0, "", err
+	}
+	by := ""
+	if m := failed.FindSubmatch(out.Bytes()); m != nil {
+		by = string(m[1])
+	}
+	return c.ProcessState.UserTime() + c.ProcessState.SystemTime(), by, err
+}
+
+// reach runs every test alone, with no mutant on, and notes which places it
+// reaches and how long it takes.
+func (b *built) reach(o options) ([]*test, error) {
+	c := exec.Command(b.program, "-test.list", "^Test")
+	c.Dir = b.dir
+	text, err := c.Output()
+	if err != nil {
+		return nil, err
+	}
+	var tests []*test
+	for _, name := range strings.Fields(string(text)) {
+		tests = append(tests, &test{name: name, places: map[int]bool{}})
+	}
+	errs := make([]error, len(tests))
+	parallel(len(tests), o.jobs, func(i int) {
+		t := tests[i]
+		record := filepath.Join(filepath.Dir(b.program), t.name+".reached")
+		if t.cpu, _, errs[i] = b.start([]string{t.name}, 600, o, "MUTANT_RECORD="+record); errs[i] != nil {
+			errs[i] = fmt.Errorf("%s fails before anything is changed: %w", t.name, errs[i])
+			return
+		}
+		text, err := os.ReadFile(record)
+		errs[i] = err
+		for _, line := range strings.Fields(string(text)) {
+			n, _ := strconv.Atoi(line)
+			t.places[n] = true
+		}
+	})
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return tests, nil
+}
+
+// try runs each mutant against the tests that reach it and returns what became of
+// it, under its number.
+func (b *built) try(mutants []*mutant, tests []*test, o options) map[int]verdict {
+	verdicts := map[int]verdict{}
+	found := map[string]int{} // mutants that a test found in a file, under file and test
+	var lock sync.Mutex
+	began, done := time.Now(), 0
+	parallel(len(mutants), o.jobs, func(i int) {
+		m := mutants[i]
+		lock.Lock()
+		order := reaching(m, tests, found, o)
+		lock.Unlock()
+		v, by := survived, ""
+		if len(order) == 0 {
+			v = notReached
+		}
+		for _, group := range grouped(order) {
+			var names []string
+			var cpu time.Duration
+			for _, t := range group {
+				names, cpu = append(names, t.name), cpu+t.cpu
+			}
+			limit := 5 + int(math.Ceil(4*cpu.Seconds()))
+			var err error
+			if _, by, err = b.start(names, limit, o, "MUTANT="+strconv.Itoa(m.id)); err != nil {
+				v = killed
+				break
+			}
+		}
+		lock.Lock()
+		defer lock.Unlock()
+		verdicts[m.id] = v
+		found[m.file+" "+by]++
+		done++
+		if o.verbose {
+			fmt.Println(m.place(), m.change(), "→", v, by)
+		}
+		if done%100 == 0 {
+			fmt.Fprintf(os.Stderr, "%d of %d after %s\n", done, len(mutants), time.Since(began).Round(time.Second))
+		}
+	})
+	return verdicts
+}
+
+// reaching returns the tests that reach a mutant, those first that find the most in
+// its file for the time they take. Slow ones are left out if there are others.
+func reaching(m *mutant, tests []*test, found map[string]int, o options) []*test {
+	var quick, slow []*test
+	for _, t := range tests {
+		switch {
+		case !t.places[m.site]:
+		case t.cpu > o.slow:
+			slow = append(slow, t)
+		default:
+			quick = append(quick, t)
+		}
+	}
+	if len(quick) == 0 {
+		return slow
+	}
+	worth := func(t *test) float64 { return float64(1+found[m.file+" "+t.name]) / (0.03 + t.cpu.Seconds()) }
+	slices.SortStableFunc(quick, func(a, b *test) int {
+		switch {
+		case worth(a) > worth(b):
+			return -1
+		case worth(a) < worth(b):
+			return 1
+		}
+		return 0
+	})
+	return quick
+}
+
+// grouped puts tests together that are run by one process, few at first; most of
+// the time of a quick test is the start of its process.
+func grouped(tests []*test) [][]*test {
+	var out [][]*test
+	for n := 4; len(tests) > 0; n *= 6 {
+		n = min(n, len(tests))
+		out = append(out, tests[:n])
+		tests = tests[n:]
+	}
+	return out
+}
+
+// parallel calls f for 0 to n-1, so many at a time.
+func parallel(n, jobs int, f func(i int)) {
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range jobs {
+		wait.Go(func() {
+			for i := range next {
+				f(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+}
