@@ -1,0 +1,113 @@
+package calc
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// The words of a criterion, read and written by hand; a bound that is named is kept
+// at the figure itself for "at most" and "at least" and not for "below" and "above".
+func TestPHAgainstItsCriterion(t *testing.T) {
+	for _, c := range []struct{ spec, words, ph, want string }{
+		{"ph 7-9.5", "pH from 7 to 9.5", "7-9.5", "kept"},
+		{"ph 7-9.5", "pH from 7 to 9.5", "6.9-9", "open"},
+		{"ph 7-9.5", "pH from 7 to 9.5", "8-9.6", "open"},
+		{"ph 7-9.5", "pH from 7 to 9.5", "6-6.9", "broken"},
+		{"ph 7-9.5", "pH from 7 to 9.5", "9.6-10", "broken"},
+		{"ph<=12.7", "pH at most 12.7", "12.7", "kept"},
+		{"ph<=12.7", "pH at most 12.7", "12.71", "broken"},
+		{"ph<=12.7", "pH at most 12.7", "1", "kept"},
+		{"ph>=6", "pH at least 6", "6", "kept"},
+		{"ph>=6", "pH at least 6", "5.99", "broken"},
+		{"ph>=6", "pH at least 6", "13", "kept"},
+		{"ph>=6", "pH at least 6", "5.5-6.5", "open"},
+		{"ph<11", "pH below 11", "10.99", "kept"},
+		{"ph<11", "pH below 11", "11", "broken"},
+		{"ph<11", "pH below 11", "10.5-11", "open"},
+		{"ph>6", "pH above 6", "6.01", "kept"},
+		{"ph>6", "pH above 6", "6", "broken"},
+		{"ph>6", "pH above 6", "6-6.5", "open"},
+		{"ph>6", "pH above 6", "5", "broken"},
+		{"as agreed", "as agreed", "7", "open"},
+		{"of the skin itself", "of the skin itself", "7", "open"},
+		{"at most of", "at most of", "7", "kept"}, // no figure: nothing to break
+	} {
+		assert.Equal(t, c.words, phWords(c.spec))
+		kept, broken := phKept(c.words, rangeOf(t, c.ph))
+		got := "open"
+		if kept {
+			got = "kept"
+		}
+		if broken {
+			got = "broken"
+		}
+		assert.Equal(t, c.want, got, "%s, pH %s", c.words, c.ph)
+		assert.False(t, kept && broken)
+	}
+}
+
+func TestCriteriaInWords(t *testing.T) {
+	for spec, want := range map[string]string{
+		"peroxide_mmol_l<10 (of the substance)": "peroxide value below 10 mmol/L (of the substance)",
+		"secondary_amine_raw_pct<=0.5":          "secondary amine in the raw material at most 0.5 %",
+		"nitrosamine_ug_kg<=50":                 "nitrosamine content at most 50 µg/kg",
+		"purity_pct>=99.8":                      "purity at least 99.8 %",
+		"heavy_metals_ppm<20":                   "heavy metals below 20 ppm",
+		"free_of_nitrosating":                   "free of nitrosating",
+	} {
+		assert.Equal(t, want, specWords(spec))
+	}
+}
+
+// A paper that states purity may answer, purity before specification before
+// certificate of analysis; one that is only mentioned is none.
+func TestCriterionPaper(t *testing.T) {
+	paper := func(pairs ...string) string {
+		s := &ingredients.Sheet{}
+		for i := 0; i < len(pairs); i += 2 {
+			s.Documents = append(s.Documents, ingredients.Document{Kind: pairs[i], File: pairs[i+1]})
+		}
+		return criterionPaper(s)
+	}
+	assert.Equal(t, "b", paper("coa", "a", "purity", "b"))
+	assert.Equal(t, "a", paper("coa", "a", "purity", ""))
+	assert.Equal(t, "c", paper("sds", "a", "specification", "c", "coa", "d"))
+	assert.Equal(t, "", paper("sds", "a"))
+	assert.Equal(t, "", paper())
+}
+
+// Triethanolamine: purity of 99 %, a secondary amine of at most 0.5 % in the raw
+// material, nitrosamine of at most 50 µg/kg, in containers free of nitrite. Annex III
+// entry 62. One finding asks the supplier of each material for all of it.
+func TestCriteriaAreAskedOnceOfEachSupplier(t *testing.T) {
+	tea := supplied(material(t, "tea", "buffering", "Triethanolamine", "100"), "Alder Supplies (invented)", "T-9")
+	second := supplied(material(t, "tea-mix", "buffering", "Triethanolamine", "50", "Aqua", "50"), "Birch Supplies (invented)", "")
+	c := limitCase{product: "body-lotion", market: law.EU}
+	r := c.of(t, tea, "1", second, "1")
+	fs := findingsOf(r, "criterion")
+	require.Len(t, fs, 2)
+	asked := map[string]ingredients.Finding{}
+	for _, f := range fs {
+		assert.Equal(t, ingredients.Ask, f.Severity)
+		asked[f.Ask] = f
+	}
+	f := asked["Alder Supplies (invented)"]
+	assert.Contains(t, f.Message, "the law asks of tea what no paper on file states: ")
+	assert.Contains(t, f.Message, "secondary amine")
+	assert.Contains(t, f.Message, "for Triethanolamine")
+	assert.Equal(t, "ask Alder Supplies (invented) for a statement on tea (code T-9), and enter it as a document of kind purity", f.Fix)
+	assert.Contains(t, asked["Birch Supplies (invented)"].Message, "the law asks of tea-mix what")
+
+	tea.Documents = []ingredients.Document{{Kind: "purity", File: "evidence/tea.txt"}}
+	r = c.of(t, tea, "1")
+	f = findingOf(t, r, "criterion")
+	assert.Equal(t, ingredients.Note, f.Severity)
+	assert.Equal(t, "", f.Ask)
+	assert.Equal(t, "check that evidence/tea.txt states it", f.Fix)
+	assert.Contains(t, f.Message, "the law asks of tea what evidence/tea.txt should state: ")
+}

@@ -1,0 +1,166 @@
+package calc
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// The arithmetic that the report shows, by hand; amounts of exposure.csv, which cites
+// SCCS/1647/22 and the source of each row.
+func TestExposureArithmetic(t *testing.T) {
+	for _, c := range []struct {
+		product  string
+		audience Audience
+		own      *OwnExposure
+		want     string
+	}{
+		{"body-lotion", Adults, nil, "E/bw = 123.2 mg/kg bw/d as printed"},
+		{"body-lotion", ChildrenThree, nil, "E/bw = 123.2 mg/kg bw/d as printed; for children × 1.6 = 197.1"},
+		{"body-lotion", UnderThree, nil, "E/bw = 123.2 mg/kg bw/d as printed; for children × 2.3 = 283.4"},
+		{"body-oil", Adults, own(t, "relative", "7.5"), "E/bw = 7.5 mg/kg bw/d as given"},
+		{"body-oil", UnderThree, own(t, "relative", "7.5"), "E/bw = 7.5 mg/kg bw/d as given"},
+		{"shower-gel", Adults, own(t, "g", "4", "retention", "25"), "E/bw = 4 g/d × 0.25 × 1000 / 60 kg = 16.67 mg/kg bw/d"},
+		{"nail-oil", Adults, own(t, "g", "0.3"), "E/bw = 0.3 g/d × 1000 / 60 kg = 5 mg/kg bw/d"},
+		{"shower-gel", Adults, own(t, "weight", "50"), "E/bw = 18.67 g/d × 0.01 × 1000 / 50 kg = 3.8 mg/kg bw/d"}, // the printed 0.19 g, not 0.1867
+		{"lip-gloss", Adults, nil, "E/bw = 0.372 g/d × 1000 / 60 kg = 6.2 mg/kg bw/d"},
+		{"toothpaste-child", ChildrenThree, nil, "E/bw = 2.75 g/d × 1000 / 12 kg = 229.2 mg/kg bw/d"},
+	} {
+		e, _ := exposureOf(t, c.product, c.audience, c.own)
+		assert.Equal(t, c.want, e.Arithmetic, c.product)
+	}
+}
+
+func TestExposureNotes(t *testing.T) {
+	notes := func(product string, audience Audience) string {
+		e, _ := exposureOf(t, product, audience, nil)
+		return strings.Join(e.Notes, "\n")
+	}
+	// 2.47 / 0.825 = 2.994 g a use; × 0.05 × 1000 / 60 = 2.495
+	assert.Contains(t, notes("bar-soap", Adults), "mean over the year: a day with one use of 2.994 g is 2.495 mg/kg bw/d")
+	// 0.104 / 0.00548 = 18.98
+	assert.Contains(t, notes("bath-bomb", Adults), "one use of 18.98 g a day; the source spreads 0.00548 uses a day over the year")
+	assert.Contains(t, notes("nail-varnish", Adults), "a product that stays on: the factor of the row is not used")
+	assert.Contains(t, notes("lip-gloss", Adults), "all of it is taken as swallowed")
+	assert.NotContains(t, notes("lip-gloss", Adults), "mean over the year", "used 1.86 times a day")
+	assert.Contains(t, notes("toothpaste-child", ChildrenThree), "no figure for children: an adult's amount taken as swallowed whole")
+	assert.Contains(t, notes("nappy-balm", UnderThree), "nappy area")
+	assert.NotContains(t, notes("body-lotion", Adults), "nappy area")
+	assert.Contains(t, notes("body-lotion", Adults), "exposure.csv, row body-lotion: Amounts read in a published digest of SCCS/1647/22")
+	assert.NotContains(t, notes("body-lotion", Adults), "product-types.csv", "no judgement in that row")
+	assert.Contains(t, notes("baby-lotion", UnderThree), "product-types.csv, row baby-lotion: Judgement: Under 3 years")
+
+	e, _ := exposureOf(t, "toothpaste-child", ChildrenThree, nil)
+	assert.Equal(t, 1.0, e.Retention.Value)
+	assert.Equal(t, SeenGiven, e.Retention.Seen)
+	assert.Equal(t, 2.75, e.ExposureG.Value)
+	e, _ = exposureOf(t, "body-lotion", Adults, nil)
+	assert.False(t, e.Population, "a committee's default is no mean")
+}
+
+// A child's day with one use is scaled like the rest: 2.495 × 1.6 = 3.992.
+func TestOneUseOfAChild(t *testing.T) {
+	e, _ := exposureOf(t, "bar-soap", ChildrenThree, nil)
+	require.NotNil(t, e.OneUseMgPerKg)
+	assert.InDelta(t, 3.992, e.OneUseMgPerKg.Value, 0.001)
+	// 0.124 g × 1000 / 60 = 2.0667; × 1.6 = 3.3067
+	assert.InDelta(t, 3.3067, e.MgPerKg.Value, 0.0001)
+}
+
+// Figures of 0 in the product file are not taken for figures.
+func TestOwnZeroes(t *testing.T) {
+	e, _ := exposureOf(t, "shower-gel", Adults, own(t, "area", "0", "weight", "0"))
+	assert.Equal(t, 17500.0, e.AreaCm2.Value)
+	assert.Equal(t, 60.0, e.BodyWeightKg.Value)
+	assert.Equal(t, 2.79, e.MgPerKg.Value)
+	assert.Equal(t, 60.0, e.UserWeightKg.Value)
+	// an own amount of the table's product: 18.67 g as given by the maker, all of it
+	e, _ = exposureOf(t, "body-lotion", Adults, own(t, "g", "6"))
+	assert.Equal(t, 6.0, e.AmountG.Value)
+	assert.InDelta(t, 100, e.MgPerKg.Value, 1e-9)
+}
+
+func TestExposureFindingsInWords(t *testing.T) {
+	find := func(product string, audience Audience, own *OwnExposure, code string) ingredients.Finding {
+		t.Helper()
+		_, fs := ExposureOf(exposureInput(t, product, audience, own))
+		for _, f := range fs {
+			if f.Code == code {
+				return f
+			}
+		}
+		t.Fatalf("no %s in %v", code, codes(fs))
+		return ingredients.Finding{}
+	}
+	for _, c := range []struct {
+		product  string
+		audience Audience
+		own      *OwnExposure
+		want     string
+	}{
+		{"body-lotion", ChildrenThree, nil, "the product is for children from three years on: an adult's exposure times 1.6 for skin surface is used"},
+		{"body-lotion", UnderThree, nil, "the product is for children under three: an adult's exposure times 2.3 for skin surface is used"},
+		{"baby-lotion", Adults, nil, "the product is for children under three: a body weight of 5 kg is used"},
+		{"baby-lotion", ChildrenThree, nil, "the product is for children under three: a body weight of 5 kg is used"},
+		{"nappy-balm", UnderThree, own(t, "weight", "8"), "the product is for children under three: the body weight of the product file is used, 8 kg"},
+		{"body-lotion", UnderThree, own(t, "relative", "7"), "the product is for children under three: the exposure is used as the product file gives it"},
+		{"toothpaste-child", ChildrenThree, nil, "the product is for children from three years on: a body weight of 12 kg is used"},
+		{"toothpaste-child", Adults, nil, "the product is for children under three: a body weight of 5 kg is used"},
+	} {
+		f := find(c.product, c.audience, c.own, "child-exposure")
+		assert.Equal(t, c.want, f.Message)
+		assert.Equal(t, "the assessor", f.Ask)
+		assert.Contains(t, f.Why, "exposure of the youngest user governs; SCCNFP/0557/02 and EFSA 2012")
+		assert.Equal(t, strings.Contains(c.want, "under three"), strings.Contains(f.Why, "Regulation (EC) 1223/2009 Annex I part B"), "an assessment of their own")
+	}
+	assert.Equal(t, "no published exposure for body oil: body lotion stands in, 123.2 mg/kg bw/d", find("body-oil", Adults, nil, "exposure-proxy").Message)
+	assert.Equal(t, "no published exposure for nail and cuticle oil and nothing near it: no exposure to any substance is computed", find("nail-oil", Adults, nil, "no-exposure").Message)
+	assert.Equal(t, "the product is rinsed off, but exposure: does not say how much stays: all of it is taken to stay", find("shower-gel", Adults, own(t, "g", "10"), "exposure-incomplete").Message)
+	assert.Equal(t, "exposure: says that nothing of the product stays: no exposure is computed, since that is not the same as none",
+		find("shower-gel", Adults, own(t, "g", "10", "retention", "0"), "exposure-incomplete").Message)
+	for in, want := range map[string]string{"Body oil": "body oil", "UV filter": "UV filter", "A": "A", "": "", "Az": "az", "Aa": "aa", "A b": "A b", "B{": "B{"} {
+		assert.Equal(t, want, lowerFirst(in))
+	}
+}
+
+// Aggregate exposure as the report shows it. 269 mg/kg bw/d from all cosmetics,
+// SCCS/1647/22; phenoxyethanol NOAEL 357 mg/kg bw/d and 80 % through the skin,
+// 285.6 inside; benzyl alcohol 400 and 50 %.
+func TestAggregateArithmetic(t *testing.T) {
+	aggregate := func(product, pct, inci string, audience Audience) (*Result, Aggregate) {
+		p := formula(t, Percent, "water", "q.s.", "m", pct)
+		p.IntendedFor = audience
+		r := assessed(t, p, &Variant{}, product, law.EU, 20261125, sheet(t, "m", inci, "100"), sheet(t, "water", "Aqua", "100"))
+		require.Len(t, r.Aggregates, 1)
+		return r, r.Aggregates[0]
+	}
+	_, a := aggregate("body-lotion", "1", "Phenoxyethanol", Adults)
+	assert.Equal(t, "SED = 269 × 1 % × 80 % = 2.152 mg/kg bw/d; MoS = 285.6 / 2.152 = 133", a.Arithmetic)
+	assert.Equal(t, "", a.Reason)
+	assert.InDelta(t, 5.3086, *a.HighestPct, 0.0001) // 132.71 / 25, the target that the opinion names
+	_, a = aggregate("body-lotion", "1", "Phenoxyethanol", ChildrenThree) // 269 × 1.6 × 0.8 % = 3.4432
+	assert.Equal(t, "SED = 269 × 1.6 × 1 % × 80 % = 3.443 mg/kg bw/d; MoS = 285.6 / 3.443 = 82.9", a.Arithmetic)
+	_, a = aggregate("body-lotion", "1", "Phenoxyethanol", UnderThree) // 269 × 2.3 × 0.8 % = 4.9496
+	assert.InDelta(t, 4.9496, a.SED, 1e-9)
+	require.NotNil(t, a.ChildFactor)
+	assert.Equal(t, 2.3, a.ChildFactor.Value)
+	r, a := aggregate("aftershave-balm", "2", "Benzyl Alcohol", Adults)
+	assert.Equal(t, "SED = (269 + 10.97 of this product) × 2 % × 50 % = 2.8 mg/kg bw/d; MoS = 200 / 2.8 = 71.4", a.Arithmetic)
+	f := foundBy(r, "aggregate-below-target")[0]
+	assert.Equal(t, ingredients.Ask, f.Severity)
+	assert.Equal(t, "Benzyl Alcohol: from all cosmetics together, each with as much as this product, the margin of safety is 71.4, the target 100", f.Message)
+
+	// nothing gets in: no dose, no margin, and it is said why
+	m := sheet(t, "m", "Benzyl Alcohol", "100")
+	tox(t, m, "NOAEL", "400", "0", "").Replaces = true
+	r = job(t, "body-lotion", "1", m, nil)
+	require.Len(t, r.Aggregates, 1)
+	assert.Equal(t, MarginNone, r.Aggregates[0].Verdict)
+	assert.Contains(t, r.Aggregates[0].Arithmetic, "SED = 269 × 1 % × 0 % = 0 mg/kg bw/d; no MoS: ")
+	assert.NotEmpty(t, r.Aggregates[0].Reason)
+}

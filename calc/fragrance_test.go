@@ -1,0 +1,182 @@
+package calc
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// scented is a product with one scent, whose certificate allows 2.35 % in 5A.
+func scented(t testing.TB, product, pct string, change func(*ingredients.Sheet)) *Result {
+	t.Helper()
+	fo := supplied(declared(t, scentSheet("fo"), ingredients.List2023), "Alder Supplies (invented)", "A-7")
+	certified(t, fo, "5A", "2.35")
+	if change != nil {
+		change(fo)
+	}
+	return assessed(t, formula(t, Percent, "base", "q.s.", "fo", pct), &Variant{}, product, law.GB, 20261125, squalane(t), fo)
+}
+
+// A certificate is kept at its figure and broken above it.
+func TestCertificateFigure(t *testing.T) {
+	r := scented(t, "body-butter", "2.35", nil)
+	assert.Equal(t, FragranceKept, r.Fragrances[0].Status)
+	assert.Equal(t, "1", r.Fragrances[0].Ratio.Exact())
+	assert.Empty(t, findingsOf(r, "fragrance-over"))
+	assert.Empty(t, findingsOf(r, "fragrance-sum"))
+	assert.Equal(t, 51, r.Fragrances[0].Amendment)
+
+	r = scented(t, "body-butter", "2.350004", nil)
+	assert.Equal(t, FragranceExceeded, r.Fragrances[0].Status)
+	f := findingOf(t, r, "fragrance-over")
+	assert.Equal(t, ingredients.Stop, f.Severity)
+	assert.Equal(t, "fo is 2.35 % of the product, its certificate allows 2.35 % in category 5A", f.Message)
+	assert.Equal(t, "at most 2.35 % of fo in the product", f.Fix)
+	assert.Equal(t, "", f.Ask)
+	assert.Empty(t, findingsOf(r, "fragrance-sum"), "one scent is no sum")
+}
+
+func TestCertificateAnswers(t *testing.T) {
+	for _, c := range []struct {
+		product, code, message, fix string
+		severity                    ingredients.Severity
+		status                      FragranceStatus
+		change                      func(*ingredients.Sheet)
+	}{
+		{"body-butter", "fragrance-not-permitted", "fo may not be used in category 5A (Body butter)", "take another fragrance for this product type", ingredients.Stop, FragranceNotPermitted,
+			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].NotPermitted = true }},
+		{"body-butter", "fragrance-not-permitted", "fo may not be used in category 5A (Body butter)", "take another fragrance for this product type", ingredients.Stop, FragranceNotPermitted,
+			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].MaxPct = ingredients.Num{} }},
+		{"body-butter", "", "", "", ingredients.Stop, FragranceNoLimit,
+			func(s *ingredients.Sheet) {
+				s.FragranceLimits.Limits[0].NoLimit, s.FragranceLimits.Limits[0].MaxPct = true, ingredients.Num{}
+			}},
+		{"body-butter", "category-not-covered", "the certificate of fo has no line for category 5A (Body butter): not assessed, so no limit is known",
+			"ask Alder Supplies (invented) for the certificate line of category 5A", ingredients.Ask, FragranceNotCovered,
+			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].Category = "9" }},
+		{"body-butter", "no-certificate", "fo has no fragrance conformity certificate: the most allowed in category 5A is unknown",
+			"ask Alder Supplies (invented) for the fragrance conformity certificate of fo (code A-7)", ingredients.Ask, FragranceNoPaper,
+			func(s *ingredients.Sheet) { s.FragranceLimits = nil }},
+		{"body-butter", "old-amendment", "the certificate of fo is to amendment 50, the newest known is 51: its limits and categories may have changed",
+			"ask Alder Supplies (invented) for a certificate to amendment 51", ingredients.Ask, FragranceKept,
+			func(s *ingredients.Sheet) { s.FragranceLimits.Amendment = 50 }},
+		{"lip-balm", "swallowed-fragrance", "fo may be swallowed with this product (category 1): besides its limit it must be suitable as a flavouring",
+			"keep the supplier's statement on food-grade suitability with the sheet", ingredients.Note, FragranceKept,
+			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].Category = "1" }},
+		{"toothpaste", "swallowed-fragrance", "fo may be swallowed with this product (category 6): besides its limit it must be suitable as a flavouring",
+			"keep the supplier's statement on food-grade suitability with the sheet", ingredients.Note, FragranceKept,
+			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].Category = "6" }},
+	} {
+		r := scented(t, c.product, "1", c.change)
+		require.Len(t, r.Fragrances, 1)
+		assert.Equal(t, c.status, r.Fragrances[0].Status)
+		var said []string
+		for _, code := range []string{"fragrance-over", "fragrance-not-permitted", "category-not-covered", "no-certificate", "old-amendment", "swallowed-fragrance"} {
+			for range findingsOf(r, code) {
+				said = append(said, code)
+			}
+		}
+		if c.code == "" {
+			assert.Empty(t, said)
+			continue
+		}
+		assert.Equal(t, []string{c.code}, said)
+		f := findingOf(t, r, c.code)
+		assert.Equal(t, c.message, f.Message)
+		assert.Equal(t, c.fix, f.Fix)
+		assert.Equal(t, c.severity, f.Severity)
+		want := ""
+		if c.severity == ingredients.Ask {
+			want = "Alder Supplies (invented)"
+		}
+		assert.Equal(t, want, f.Ask)
+	}
+}
+
+// Where a finding of a certificate points: at the line of the category, else at the
+// certificate, else at the sheet.
+func TestPlaceOfACertificate(t *testing.T) {
+	at := func(change func(*ingredients.Sheet)) int {
+		return scented(t, "body-butter", "3", func(s *ingredients.Sheet) {
+			s.Pos.Line, s.FragranceLimits.Pos.Line, s.FragranceLimits.Limits[0].Pos.Line = 1, 5, 7
+			change(s)
+		}).Fragrances[0].Pos.Line
+	}
+	assert.Equal(t, 7, at(func(*ingredients.Sheet) {}))
+	assert.Equal(t, 5, at(func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].Category = "9" }))
+	assert.Equal(t, 1, at(func(s *ingredients.Sheet) { s.FragranceLimits = nil }))
+}
+
+// Two scents, by hand: 1.2 of 2.35 % and 1 of 2 % are 0.51064 + 0.5 = 1.01064 of what
+// is allowed; lowered to 100 / 1.01064 = 98.95 %, printed downward.
+func TestSumOfFragrances(t *testing.T) {
+	run := func(a, b string, v *Variant, extra ...string) *Result {
+		fo := func(id, limit string) *ingredients.Sheet {
+			return certified(t, declared(t, scentSheet(id), ingredients.List2023), "5A", limit)
+		}
+		lines := []string{"base", "q.s.", "fo-a", a, "fo-b", b}
+		if v != nil {
+			lines = []string{"base", "q.s.", ":scent", "2"}
+		} else {
+			v = &Variant{}
+		}
+		return assessed(t, formula(t, Percent, lines...), v, "body-butter", law.GB, 20261125, squalane(t), fo("fo-a", "2.35"), fo("fo-b", "2"))
+	}
+	r := run("1.2", "1", nil)
+	f := findingOf(t, r, "fragrance-sum")
+	assert.Equal(t, ingredients.Ask, f.Severity)
+	assert.Equal(t, "several fragrances together use 1.011 of what their certificates allow in the product, more than 1", f.Message)
+	assert.Equal(t, "lower them to 98.9 % of their amounts, or let the assessor sum by substance from the compositions", f.Fix)
+	require.Len(t, f.Sum, 2)
+	assert.Equal(t, "fo-a at most 1.2 % ÷ 2.35 % = 0.5106", f.Sum[0].Text)
+	assert.Equal(t, "fo-b at most 1 % ÷ 2 % = 0.5", f.Sum[1].Text)
+	// exactly 1 is kept: 1.175 / 2.35 + 1 / 2
+	assert.Empty(t, findingsOf(run("1.175", "1", nil), "fragrance-sum"))
+
+	// Portions: 2 % of a blend of one to one in "both", 2 % of one scent in "one". Of the
+	// whole, 40 % "both" and 60 % "one".
+	v := &Variant{Portions: []Portion{
+		{Name: "one", SharePct: num(t, "60"), Fill: []Fill{fill("scent", "fo-b")}},
+		{Name: "both", SharePct: num(t, "40"), Fill: []Fill{fill("scent", "fo-a", "50", "fo-b", "50")}},
+	}}
+	r = run("", "", v)
+	var got []string
+	for _, s := range r.FragranceSums {
+		got = append(got, s.Portion+" "+s.Ratio.Fixed(4)+" "+itoa(s.Count))
+	}
+	// one: 2/2; the whole: 0.4/2.35 + 1.6/2 = 0.9702; both: 1/2.35 + 1/2 = 0.9255
+	assert.Equal(t, []string{"one 1.0000 1", " 0.9702 2", "both 0.9255 2"}, got)
+	uses := map[string]string{}
+	for _, u := range r.Fragrances {
+		uses[u.Ingredient] = u.UsePct.Exact() + " " + u.Portion
+	}
+	assert.Equal(t, map[string]string{"fo-a": "1 both", "fo-b": "2 one"}, uses)
+
+	// Of equal sums the whole comes first, then the portions in their order.
+	v.Portions[1].Fill = v.Portions[0].Fill
+	r = run("", "", v)
+	got = nil
+	for _, s := range r.FragranceSums {
+		got = append(got, s.Portion)
+	}
+	assert.Equal(t, []string{"", "one", "both"}, got)
+	assert.Equal(t, "", r.Fragrances[0].Portion, "no portion holds more than the whole")
+}
+
+// An essential oil without a certificate is no scent by itself; one used as fragrance
+// is, and so is anything that has a certificate.
+func TestWhatCountsAsFragrance(t *testing.T) {
+	count := func(change func(*ingredients.Sheet)) int {
+		s := sheet(t, "oil", "Lavandula Angustifolia Oil", "100")
+		change(s)
+		return len(assessed(t, formula(t, Percent, "base", "q.s.", "oil", "1"), &Variant{}, "body-butter", law.GB, 20261125, squalane(t), s).Fragrances)
+	}
+	assert.Equal(t, 0, count(func(*ingredients.Sheet) {}))
+	assert.Equal(t, 1, count(func(s *ingredients.Sheet) { s.Functions = []string{"perfuming"} }))
+	assert.Equal(t, 1, count(func(s *ingredients.Sheet) { certified(t, s, "5A", "1") }))
+	assert.Equal(t, 1, count(func(s *ingredients.Sheet) { s.LabelAs = ingredients.LabelParfum }))
+}
