@@ -42,6 +42,9 @@ func runScripts(t *testing.T, folder string) {
 				return err
 			}
 			env.Setenv("DEMO", demo)
+			for _, name := range []string{"MUTANT", "MUTANT_RECORD"} { // see testdata/mutate
+				env.Setenv(name, os.Getenv(name))
+			}
 			return nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
