@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"slices"
 
 	"gallipot/calc"
@@ -97,15 +96,52 @@ func (w *Workshop) readPaper(name string) ([]byte, error) {
 		return nil, err
 	}
 	defer root.Close()
-	f, err := root.Open(filepath.FromSlash(name))
+	f, err := openPlain(root, name)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
+	return readFigures(f)
+}
+
+// ReadFiguresFile reads a file of figures by its path, for [ReadFigures].
+//
+// Errors: a *ingredients.ValueError where it is no plain file, cannot be opened
+// or is too large.
+func ReadFiguresFile(name string) ([]byte, error) {
+	info, err := os.Stat(name)
+	if err == nil && !info.Mode().IsRegular() {
+		err = errNoFile
+	}
+	var data []byte
+	if err == nil {
+		var f *os.File
+		if f, err = os.Open(name); err == nil {
+			defer f.Close()
+			data, err = readFigures(f)
+		}
+	}
+	if err != nil {
+		return nil, &ingredients.ValueError{What: name + " cannot be read: " + reason(err), Fix: "name a workshop folder, or a file that gallipot figures --json wrote"}
+	}
+	return data, nil
+}
+
+// readFigures reads an open file that is not too large; its size is asked for
+// before anything is read.
+func readFigures(f *os.File) ([]byte, error) {
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if info.Size() > maxFiguresBytes {
+		return nil, fmt.Errorf("it has %d bytes, the most that is read is %d", info.Size(), maxFiguresBytes)
+	}
 	return io.ReadAll(io.LimitReader(f, maxFiguresBytes))
 }
 
-// maxFiguresBytes is more than any file of figures needs.
+// maxFiguresBytes is more than any file of figures needs: a variant in a market
+// takes some 80 kB, so there is room for three thousand.
 const maxFiguresBytes = 256 << 20
 
 // sameScope leaves out the variants and markets that a run was narrowed to do

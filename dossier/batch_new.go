@@ -3,6 +3,7 @@ package dossier
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -100,30 +101,44 @@ func (s *WeighSheet) WriteRecord() (string, error) {
 			return "", recordExists(name)
 		}
 	}
-	root, err := os.OpenRoot(s.w.Dir)
+	if err := s.w.batchFolder(); err != nil {
+		return "", err
+	}
+	f, err := stage(filepath.Join(s.w.Dir, filepath.FromSlash(name)), func(w io.Writer) error {
+		_, err := w.Write(s.RecordText())
+		return err
+	})
 	if err != nil {
 		return "", err
 	}
-	defer root.Close()
-	if err := root.Mkdir("batches", 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
-		return "", err
-	}
-	f, err := root.OpenFile(filepath.FromSlash(name), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
+	if err := f.placeNew(); errors.Is(err, fs.ErrExist) { // another run took the code meanwhile
 		return "", recordExists(name)
-	}
-	if err != nil {
-		return "", err
-	}
-	_, err = f.Write(s.RecordText())
-	if closed := f.Close(); err == nil {
-		err = closed
-	}
-	if err != nil {
-		_ = root.Remove(filepath.FromSlash(name)) // what is there is not whole
+	} else if err != nil {
 		return "", err
 	}
 	return name, nil
+}
+
+// batchFolder makes the folder of the batch records, which nothing leads out of.
+func (w *Workshop) batchFolder() error {
+	root, err := os.OpenRoot(w.Dir)
+	if err != nil {
+		return cannotWrite(w.Dir, err)
+	}
+	defer root.Close()
+	info, err := root.Stat("batches")
+	switch {
+	case err == nil && info.IsDir():
+		return nil
+	case err != nil && leadsOutside(err):
+		return &ingredients.ValueError{What: "batches is a link that leads out of the workshop", Fix: "put a folder in its place"}
+	case err == nil:
+		return &ingredients.ValueError{What: "batches is a file, wanted a folder", Fix: "move the file out of the way"}
+	}
+	if err := root.Mkdir("batches", 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
+		return cannotWrite("batches", err)
+	}
+	return nil
 }
 
 func namesOf(files []string) []string {

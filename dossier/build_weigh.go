@@ -319,9 +319,6 @@ func (s *WeighSheet) Files(dir string) (files, warnings []string, err error) {
 
 // writeDocument writes a document as PDF and spreadsheet.
 func writeDocument(dir, base string, doc *Document) (files, warnings []string, err error) {
-	if err := makeFolder(dir); err != nil {
-		return nil, nil, err
-	}
 	var sheet bytes.Buffer
 	if err := WriteXLSX(&sheet, doc); err != nil {
 		return nil, nil, fmt.Errorf("the spreadsheet %s: %w", base, err)
@@ -330,19 +327,11 @@ func writeDocument(dir, base string, doc *Document) (files, warnings []string, e
 	if err != nil {
 		return nil, warnings, fmt.Errorf("the PDF %s: %w", base, err)
 	}
-	for _, out := range []struct {
-		name string
-		data []byte
-	}{{base + ".pdf", pdf}, {base + ".xlsx", sheet.Bytes()}} {
-		path := filepath.Join(dir, out.name)
-		err := WriteFileAtomic(path, func(w io.Writer) error {
-			_, err := w.Write(out.data)
-			return err
-		})
-		if err != nil {
-			return files, warnings, err
-		}
-		files = append(files, path)
+	for _, ending := range []string{".pdf", ".xlsx"} {
+		files = append(files, filepath.Join(dir, base+ending))
+	}
+	if err := WriteFiles(NewFile{files[0], pdf}, NewFile{files[1], sheet.Bytes()}); err != nil {
+		return nil, warnings, err
 	}
 	return files, warnings, nil
 }

@@ -3,7 +3,6 @@ package dossier
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -142,11 +141,6 @@ func WriteLetters(dir string, l *Letters, author string, day ingredients.Date) (
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	if len(letters) > 0 {
-		if err := makeFolder(dir); err != nil {
-			return nil, nil, nil, err
-		}
-	}
 	written := map[string]bool{}
 	for _, letter := range letters {
 		var text bytes.Buffer
@@ -158,19 +152,13 @@ func WriteLetters(dir string, l *Letters, author string, day ingredients.Date) (
 			return files, warnings, nil, fmt.Errorf("the letter %s: %w", letter.Name, err)
 		}
 		warnings = append(warnings, warn...)
-		for _, out := range []struct {
-			ending string
-			data   []byte
-		}{{".txt", text.Bytes()}, {".pdf", pdf}} {
-			name := filepath.Join(dir, letter.Name+out.ending)
-			if err := WriteFileAtomic(name, func(w io.Writer) error {
-				_, err := w.Write(out.data)
-				return err
-			}); err != nil {
-				return files, warnings, nil, err
-			}
-			written[letter.Name+out.ending] = true
-			files = append(files, name)
+		pair := []NewFile{{filepath.Join(dir, letter.Name+".txt"), text.Bytes()}, {filepath.Join(dir, letter.Name+".pdf"), pdf}}
+		if err := WriteFiles(pair...); err != nil {
+			return files, warnings, nil, err
+		}
+		for _, f := range pair {
+			written[filepath.Base(f.Path)] = true
+			files = append(files, f.Path)
 		}
 	}
 	return files, warnings, olderLetters(dir, written), nil

@@ -104,7 +104,8 @@ func (a *Assessment) inputs() []Attachment {
 // WriteTree writes files into a folder that must be new or empty.
 //
 // Errors: when the folder holds anything, so that nothing of the maker's is
-// overwritten, or when a file cannot be written.
+// overwritten, or when a file cannot be written; then what was written before is
+// removed again.
 func WriteTree(dir string, tree fs.FS) error {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
 		return &ingredients.ValueError{What: dir + " is a file, wanted a folder", Fix: "name a folder that is new or empty"}
@@ -116,23 +117,30 @@ func WriteTree(dir string, tree fs.FS) error {
 	if len(entries) > 0 {
 		return &ingredients.ValueError{What: dir + " is not empty, and nothing is overwritten", Fix: "name a folder that is new or empty"}
 	}
-	return fs.WalkDir(tree, ".", func(name string, d fs.DirEntry, err error) error {
+	var made []string
+	err = fs.WalkDir(tree, ".", func(name string, d fs.DirEntry, err error) error {
 		if err != nil {
 			return err
 		}
 		target := filepath.Join(dir, filepath.FromSlash(name))
+		fresh := !exists(target)
 		if d.IsDir() {
-			return os.MkdirAll(target, 0o755)
+			err = makeFolder(target)
+		} else {
+			var data []byte
+			if data, err = fs.ReadFile(tree, name); err == nil {
+				err = WriteFiles(NewFile{target, data})
+			}
 		}
-		data, err := fs.ReadFile(tree, name)
-		if err != nil {
-			return err
+		if fresh && err == nil {
+			made = append(made, target)
 		}
-		return WriteFileAtomic(target, func(w io.Writer) error {
-			_, err := w.Write(data)
-			return err
-		})
+		return err
 	})
+	if err != nil {
+		undo(made)
+	}
+	return err
 }
 
 // EvidenceHash returns the SHA-256 of a paper in the workshop, and false where
@@ -146,7 +154,7 @@ func (w *Workshop) EvidenceHash(name string) (string, bool) {
 		return "", false
 	}
 	defer root.Close()
-	f, err := root.Open(filepath.FromSlash(name))
+	f, err := openPlain(root, name)
 	if err != nil {
 		return "", false
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"os"
 	"path"
 	"slices"
 	"strings"
@@ -70,12 +71,17 @@ func (l *loader) note(file, format, fix string, args ...any) {
 	l.findings = append(l.findings, ingredients.Findingf(ingredients.Note, CodeFileIgnored, ingredients.Pos{File: file}, format, args...).On(file).WithFix("%s", fix))
 }
 
-// open reads one file, up to the size that a Reader accepts and one byte more,
-// so that it can say that there is more.
+// open reads one file. Its size is asked for before anything is read.
 func (l *loader) open(name string) (*ingredients.Source, *ingredients.Finding) {
 	info, err := fs.Stat(l.fsys, name)
 	if err == nil && !info.Mode().IsRegular() {
 		err = errNoFile // opening a pipe would wait for ever
+	}
+	if err == nil && info.Size() > ingredients.MaxFileBytes {
+		f := ingredients.Findingf(ingredients.Stop, ingredients.CodeFileTooLarge, ingredients.Pos{File: name}, "the file has %d bytes, the most that is read is %d", info.Size(), ingredients.MaxFileBytes).
+			On(name).WithFix("check that this is a text file of yours; put attachments into evidence/, and split a table that is so long")
+		f.Unread = true
+		return nil, &f
 	}
 	var f fs.File
 	if err == nil {
@@ -111,6 +117,7 @@ func unreadable(name string, err error) ingredients.Finding {
 // message already has.
 func reason(err error) string {
 	var p *fs.PathError
+	var link *os.LinkError
 	switch {
 	case leadsOutside(err):
 		return "it leads outside the workshop"
@@ -118,6 +125,8 @@ func reason(err error) string {
 		return "no permission"
 	case errors.As(err, &p):
 		return p.Err.Error()
+	case errors.As(err, &link):
+		return link.Err.Error()
 	}
 	return err.Error()
 }
@@ -139,18 +148,15 @@ func (l *loader) readOwnLimits() {
 			continue
 		}
 		src, f := l.open(name)
-		switch {
-		case f != nil:
+		if f != nil {
 			l.findings = append(l.findings, *f)
-		case len(src.Bytes) > ingredients.MaxFileBytes:
-			l.stop(ingredients.CodeFileTooLarge, ingredients.Pos{File: name}, name, "split the table", "the table has more than %d bytes", ingredients.MaxFileBytes)
-		default:
-			l.w.OwnLimits[name] = src.Bytes
-			rows, findings := law.ReadLimits(name, src.Bytes)
-			l.w.ownRows = append(l.w.ownRows, rows...)
-			l.findings = append(l.findings, findings...)
-			l.w.Sources[name] = src
+			continue
 		}
+		l.w.OwnLimits[name] = src.Bytes
+		rows, findings := law.ReadLimits(name, src.Bytes)
+		l.w.ownRows = append(l.w.ownRows, rows...)
+		l.findings = append(l.findings, findings...)
+		l.w.Sources[name] = src
 	}
 }
 

@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"errors"
 	"io/fs"
 	"regexp"
 
@@ -14,7 +15,7 @@ var marketWords = []string{string(law.GB), string(law.EU), string(law.NI)}
 // readWorkshop reads workshop.yaml and says whether there is one.
 func (l *loader) readWorkshop() bool {
 	name := "workshop.yaml"
-	if _, err := fs.Stat(l.fsys, name); err != nil {
+	if _, err := fs.Stat(l.fsys, name); errors.Is(err, fs.ErrNotExist) {
 		return false
 	}
 	src, f := l.open(name)

@@ -167,6 +167,14 @@ func (c *command) open() (*dossier.Workshop, dossier.Options, error) {
 	return w, opt, nil
 }
 
+// outFolder is the folder to write into: the one named, or one of the workshop.
+func (c *command) outFolder(inside ...string) (string, error) {
+	if c.out != "" {
+		return c.out, nil
+	}
+	return dossier.OutFolder(c.workshop, inside...)
+}
+
 func hasUnread(fs []ingredients.Finding) bool {
 	for _, f := range fs {
 		if f.Unread {

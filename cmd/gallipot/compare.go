@@ -70,7 +70,7 @@ func (c *command) stateOf(name string) (state, error) {
 		return state{}, &usageError{"there is no folder or file " + name, "name a workshop folder, or a file that gallipot figures --json wrote"}
 	}
 	if !info.IsDir() {
-		data, err := os.ReadFile(name)
+		data, err := dossier.ReadFiguresFile(name)
 		if err != nil {
 			return state{}, err
 		}

@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -74,9 +72,9 @@ func (c *command) label(name string, f labelFlags) error {
 // labelFiles writes the proofs, the sheets, or both. A label that does not fit is
 // not drawn: why is printed, and the exit code tells it.
 func (c *command) labelFiles(w *dossier.Workshop, labels []*dossier.ProductLabel, base string, f labelFlags) error {
-	dir := c.out
-	if dir == "" {
-		dir = filepath.Join(c.workshop, "out")
+	dir, err := c.outFolder()
+	if err != nil {
+		return err
 	}
 	for _, kind := range []struct {
 		wanted, sheets bool
@@ -99,7 +97,7 @@ func (c *command) labelFiles(w *dossier.Workshop, labels []*dossier.ProductLabel
 			continue
 		}
 		path := filepath.Join(dir, kind.name)
-		if err := writeFile(path, data); err != nil {
+		if err := dossier.WriteFiles(dossier.NewFile{Path: path, Data: data}); err != nil {
 			return err
 		}
 		fmt.Fprintln(c.ui.out, filepath.ToSlash(path))
@@ -119,15 +117,4 @@ func (c *command) sayUnfit(w *dossier.Workshop, unfit []*dossier.ProductLabel, l
 		c.exit = exitStop
 	}
 	c.ui.findings(c.ui.errout, w, all)
-}
-
-// writeFile puts a file into place whole, making its folder where needed.
-func writeFile(path string, data []byte) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return err
-	}
-	return dossier.WriteFileAtomic(path, func(w io.Writer) error {
-		_, err := w.Write(data)
-		return err
-	})
 }

@@ -28,9 +28,9 @@ func (c *command) letters(args []string) error {
 	if err != nil {
 		return err
 	}
-	dir := c.out
-	if dir == "" {
-		dir = filepath.Join(c.workshop, "out", "letters")
+	dir, err := c.outFolder("letters")
+	if err != nil {
+		return err
 	}
 	letters := dossier.LettersOf(w, w.AssessAll(products, opt), opt.Date)
 	if len(letters.Nameless) > 0 {

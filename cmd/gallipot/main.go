@@ -33,19 +33,24 @@ func tuneMemory() {
 const (
 	exitClean      = 0 // no finding of kind stop
 	exitStop       = 1 // at least one stop
-	exitUnreadable = 2 // the files or the command line cannot be read
+	exitUnreadable = 2 // the files or the command line cannot be read, or the result not be written
 )
 
 // run is the program with everything it touches as an argument.
 func run(args []string, in io.Reader, out, errout io.Writer, today ingredients.Date) int {
-	c := &command{in: in, ui: ui{out: out, errout: errout}, today: today}
+	printed := &heedful{to: out}
+	c := &command{in: in, ui: ui{out: printed, errout: errout}, today: today}
 	root := c.root()
 	root.SetArgs(args)
 	root.SetIn(in)
-	root.SetOut(out)
+	root.SetOut(printed)
 	root.SetErr(errout)
 	if err := root.Execute(); err != nil {
 		c.ui.trouble(err)
+		return exitUnreadable
+	}
+	if printed.err != nil {
+		c.ui.trouble(cannotPrint(printed.err))
 		return exitUnreadable
 	}
 	return c.exit

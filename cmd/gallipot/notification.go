@@ -46,9 +46,9 @@ func (c *command) notification(name string, files bool) error {
 }
 
 func (c *command) notificationFiles(doc *dossier.Document, id string) error {
-	dir := c.out
-	if dir == "" {
-		dir = filepath.Join(c.workshop, "out")
+	dir, err := c.outFolder()
+	if err != nil {
+		return err
 	}
 	pdf, warnings, err := dossier.RenderPDF(doc, nil)
 	if err != nil {
@@ -61,15 +61,12 @@ func (c *command) notificationFiles(doc *dossier.Document, id string) error {
 	if err := dossier.WriteXLSX(&sheet, doc); err != nil {
 		return err
 	}
-	for _, out := range []struct {
-		name string
-		data []byte
-	}{{id + "-notification.pdf", pdf}, {id + "-notification.xlsx", sheet.Bytes()}} {
-		path := filepath.Join(dir, out.name)
-		if err := writeFile(path, out.data); err != nil {
-			return err
-		}
-		fmt.Fprintln(c.ui.out, filepath.ToSlash(path))
+	files := []dossier.NewFile{{Path: filepath.Join(dir, id+"-notification.pdf"), Data: pdf}, {Path: filepath.Join(dir, id+"-notification.xlsx"), Data: sheet.Bytes()}}
+	if err := dossier.WriteFiles(files...); err != nil {
+		return err
+	}
+	for _, f := range files {
+		fmt.Fprintln(c.ui.out, filepath.ToSlash(f.Path))
 	}
 	return nil
 }

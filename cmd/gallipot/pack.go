@@ -45,9 +45,9 @@ func (c *command) packs(args []string, all bool) error {
 			}
 		}
 	}
-	dir := c.out
-	if dir == "" {
-		dir = filepath.Join(c.workshop, "out")
+	dir, err := c.outFolder()
+	if err != nil {
+		return err
 	}
 	as := w.AssessAll(products, opt)
 	if err := c.writePacks(dir, as); err != nil {

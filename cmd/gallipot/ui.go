@@ -4,7 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"strings"
+	"unicode"
 
 	"gallipot/dossier"
 	"gallipot/ingredients"
@@ -27,9 +29,9 @@ func (u ui) trouble(err error) {
 	case errors.As(err, &value):
 		what, fix = value.What, value.Fix
 	}
-	fmt.Fprintf(u.errout, "gallipot: %s\n", what)
+	fmt.Fprintf(u.errout, "gallipot: %s\n", shown(what))
 	if fix != "" {
-		fmt.Fprintf(u.errout, "  fix: %s\n", fix)
+		fmt.Fprintf(u.errout, "  fix: %s\n", shown(fix))
 	}
 }
 
@@ -40,7 +42,9 @@ func (u ui) findings(to io.Writer, w *dossier.Workshop, fs []ingredients.Finding
 		if i > 0 {
 			fmt.Fprintln(to)
 		}
-		u.finding(to, w, f)
+		var b strings.Builder
+		u.finding(&b, w, f)
+		_, _ = io.WriteString(to, shown(b.String())) // a failure is remembered, see heedful
 	}
 }
 
@@ -101,4 +105,41 @@ func concerns(f ingredients.Finding) string {
 		parts = append(parts, strings.Join(f.Markets, ", ")+" only")
 	}
 	return strings.Join(parts, "; ")
+}
+
+// heedful remembers that something could not be printed: what is cut off must
+// not pass for the whole.
+type heedful struct {
+	to  io.Writer
+	err error
+}
+
+// Write prints p; after a failure nothing more.
+func (h *heedful) Write(p []byte) (int, error) {
+	if h.err != nil {
+		return 0, h.err
+	}
+	n, err := h.to.Write(p)
+	h.err = err
+	return n, err
+}
+
+// cannotPrint words why the output could not be written.
+func cannotPrint(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return &usageError{"what is printed could not be written to its end: " + err.Error(), "make room where it goes, and run this again"}
+}
+
+// shown keeps what would move the cursor or turn the direction of writing, as in
+// the name of a file, from reaching the terminal.
+func shown(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r != '\n' && r != '\t' && (unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r)) {
+			return '\ufffd'
+		}
+		return r
+	}, s)
 }

@@ -115,9 +115,9 @@ func (c *command) weigh(name string, f weighFlags) error {
 }
 
 func (c *command) weighFiles(sheet *dossier.WeighSheet) error {
-	dir := c.out
-	if dir == "" {
-		dir = filepath.Join(c.workshop, "out")
+	dir, err := c.outFolder()
+	if err != nil {
+		return err
 	}
 	files, warnings, err := sheet.Files(dir)
 	for _, text := range append(files, warnings...) {
