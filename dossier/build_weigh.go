@@ -17,7 +17,7 @@ import (
 // Document builds the weighing sheet.
 func (s *WeighSheet) Document() *Document {
 	d := &Document{Title: "Weighing sheet", Subtitle: s.p.Name, Language: "en-GB", Author: s.w.Maker.Name, Subject: "Weighing sheet of " + s.p.Name, Date: s.Date,
-		Product: s.p.Name, Revision: "revision " + itoa(s.Revision), Fingerprint: s.Fingerprint, Caution: "read the safety data sheet of each lot before weighing: it wins over this sheet", Marks: marks, NoContents: true}
+		Product: s.onPages(), Revision: "revision " + itoa(s.Revision), Fingerprint: s.Fingerprint, Caution: "read the safety data sheet of each lot before weighing: it wins over this sheet", Marks: marks, NoContents: true}
 	d.Sections = append(d.Sections, s.headSection())
 	if s.Blocked() {
 		return d
@@ -28,6 +28,14 @@ func (s *WeighSheet) Document() *Document {
 	d.Sections = append(d.Sections, s.endSection(), s.costSection(), s.cautionSection())
 	d.NumberSections()
 	return d
+}
+
+// onPages names the product on each page, with the batch once it has a code.
+func (s *WeighSheet) onPages() string {
+	if s.Code == "" {
+		return s.p.Name
+	}
+	return s.p.Name + ", batch " + s.Code
 }
 
 // headSection says what is made, and what speaks against it.
@@ -305,14 +313,19 @@ func (s *WeighSheet) cautionSection() *Section {
 }
 
 // Files writes the sheet as PDF and spreadsheet into a folder and returns the
-// names of the files.
+// names of the files. The sheet of a batch with a code is named after the code,
+// so that no two batches share one; another one after product and variant.
 //
 // Errors: when a file cannot be written; an older one is then left as it was.
 // Warnings name text that the PDF's font could not show.
 func (s *WeighSheet) Files(dir string) (files, warnings []string, err error) {
-	name := s.Product
-	if s.Variant != "" {
-		name += "-" + s.Variant
+	name := s.Code
+	switch {
+	case name != "":
+	case s.Variant != "":
+		name = s.Product + "-" + s.Variant
+	default:
+		name = s.Product
 	}
 	return writeDocument(dir, name+"-weighing", s.Document())
 }

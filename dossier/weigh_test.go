@@ -156,6 +156,24 @@ func TestWeighFiles(t *testing.T) {
 	}
 }
 
+// TestFilesOfARecord: the sheet of a batch is named after its code, and bears the
+// code on every page, so that two batches of one day keep a sheet each.
+func TestFilesOfARecord(t *testing.T) {
+	dir := t.TempDir()
+	for _, code := range []string{"HW261125A", "HW261125B"} {
+		s := demoSheet(t, "heath-wash", "gorse", WeighOptions{BatchG: grams(t, "2kg"), Code: code})
+		_, _, err := s.Files(dir)
+		require.NoError(t, err)
+		assert.Contains(t, s.Document().Product, code)
+	}
+	files, err := filepath.Glob(filepath.Join(dir, "*"))
+	require.NoError(t, err)
+	for i := range files {
+		files[i] = filepath.Base(files[i])
+	}
+	assert.Equal(t, []string{"HW261125A-weighing.pdf", "HW261125A-weighing.xlsx", "HW261125B-weighing.pdf", "HW261125B-weighing.xlsx"}, files)
+}
+
 // TestCautions: which rows of the caution table a material calls up.
 func TestCautions(t *testing.T) {
 	tables := law.Builtin()

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -26,7 +27,7 @@ func (c *command) weighVerb() *cobra.Command {
 	flags := v.Flags()
 	flags.StringVar(&f.batch, "batch", "", "mass of the batch, such as 2kg or 500g")
 	flags.IntVar(&f.jars, "jars", 0, "packs to fill, in place of --batch")
-	flags.StringVar(&f.loss, "loss", "0", "loss on pots and tools, % of the batch")
+	flags.StringVar(&f.loss, "loss", "0", "loss on pots and tools, % of the batch, such as 3 or 3%")
 	flags.StringVar(&f.density, "density", "", "density in g/ml, for a net content in ml")
 	flags.BoolVar(&f.files, "files", false, "write PDF and spreadsheet into out/")
 	flags.BoolVar(&f.record, "record", false, "take the next batch code and start its record in batches/; writes the files too")
@@ -46,7 +47,7 @@ func (f weighFlags) options() (dossier.WeighOptions, error) {
 		}
 		opt.BatchG = &g
 	}
-	loss, err := ingredients.ParseNum(f.loss)
+	loss, err := ingredients.ParseNum(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(f.loss), "%")))
 	if err != nil {
 		return opt, asUsage("--loss", err)
 	}
