@@ -3,6 +3,7 @@ package dossier
 import (
 	"archive/zip"
 	"bytes"
+	"io"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -25,4 +26,13 @@ func rezip(t *testing.T, data []byte, change func(name string, content []byte) [
 	}
 	require.NoError(t, zw.Close())
 	return out.Bytes()
+}
+
+func readZipped(f *zip.File) ([]byte, error) {
+	r, err := f.Open()
+	if err != nil {
+		return nil, err
+	}
+	defer r.Close()
+	return io.ReadAll(r)
 }

@@ -59,15 +59,16 @@ func WritePack(dir string, a *Assessment) (files, warnings []string, err error) 
 	}
 	doc := Pack(a)
 	var sheet bytes.Buffer
-	if err := WriteXLSX(&sheet, doc); err != nil {
-		return nil, nil, fmt.Errorf("the spreadsheet of %s: %w", a.Product.ID, err)
-	}
 	base := filepath.Join(dir, a.Product.ID+"-pack")
-	attached := append([]Attachment{{Name: a.Product.ID + "-pack.xlsx", Description: "the same figures as a spreadsheet", Relationship: "Alternative",
-		MIME: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", Data: sheet.Bytes()}}, a.inputs()...)
-	pdf, warnings, err := RenderPDF(doc, attached)
+	pdf, warnings, err := renderPDF(doc, func() ([]Attachment, error) {
+		if err := WriteXLSX(&sheet, doc); err != nil {
+			return nil, err
+		}
+		return append([]Attachment{{Name: a.Product.ID + "-pack.xlsx", Description: "the same figures as a spreadsheet", Relationship: "Alternative",
+			MIME: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", Data: sheet.Bytes()}}, a.inputs()...), nil
+	})
 	if err != nil {
-		return nil, warnings, fmt.Errorf("the PDF of %s: %w", a.Product.ID, err)
+		return nil, warnings, fmt.Errorf("the pack of %s: %w", a.Product.ID, err)
 	}
 	for _, out := range []struct {
 		name string

@@ -2,6 +2,7 @@ package dossier
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -27,11 +28,27 @@ func WritePDF(w io.Writer, d *Document, attachments []Attachment) error {
 // RenderPDF does what [WritePDF] does and returns the file, together with a
 // warning for every rune that had to be replaced.
 func RenderPDF(d *Document, attachments []Attachment) (data []byte, warnings []string, err error) {
+	return renderPDF(d, func() ([]Attachment, error) { return attachments, nil })
+}
+
+// renderPDF is RenderPDF for attachments that are made while the pages are laid
+// out.
+func renderPDF(d *Document, attach func() ([]Attachment, error)) (data []byte, warnings []string, err error) {
+	type attached struct {
+		list []Attachment
+		err  error
+	}
+	made := make(chan attached, 1)
+	go func() {
+		list, err := attach()
+		made <- attached{list, err}
+	}()
 	w, err := layPages(d)
-	if err != nil {
+	files := <-made
+	if err = cmp.Or(files.err, err); err != nil {
 		return nil, nil, err
 	}
-	data, err = w.finished(attachments)
+	data, err = w.finished(files.list)
 	return data, w.clean.Warnings, err
 }
 

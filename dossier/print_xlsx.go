@@ -1,7 +1,6 @@
 package dossier
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -33,11 +32,7 @@ func WriteXLSX(w io.Writer, d *Document) error {
 	if err := x.write(); err != nil {
 		return fmt.Errorf("dossier: the spreadsheet could not be written: %w", err)
 	}
-	var raw bytes.Buffer
-	if err := x.f.Write(&raw); err != nil {
-		return fmt.Errorf("dossier: the spreadsheet could not be written: %w", err)
-	}
-	data, err := canonicalZip(raw.Bytes(), x.results)
+	data, err := packedWorkbook(x.f, x.results)
 	if err != nil {
 		return fmt.Errorf("dossier: the spreadsheet could not be written: %w", err)
 	}
@@ -195,13 +190,13 @@ func (x *xlsxWriter) write() error {
 	if err := x.contents(); err != nil {
 		return err
 	}
+	if err := x.names(); err != nil { // before any name with a sheet of its own, which makes the library look up each
+		return err
+	}
 	for _, s := range x.sheets {
 		if err := x.sheet(s); err != nil {
 			return fmt.Errorf("sheet %q: %w", s.name, err)
 		}
-	}
-	if err := x.names(); err != nil {
-		return err
 	}
 	x.f.SetActiveSheet(0)
 	return nil

@@ -3,53 +3,56 @@ package dossier
 import (
 	"archive/zip"
 	"bytes"
+	"compress/flate"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"maps"
 	"regexp"
+	"slices"
 	"sort"
 	"time"
+
+	"github.com/xuri/excelize/v2"
 )
 
 const contentTypes = "[Content_Types].xml"
 
-var (
-	defaultTypeRE = regexp.MustCompile(`<Default [^>]*>(?:</Default>)?`)
-	formulaCellRE = regexp.MustCompile(`(<c r="([A-Z]+[0-9]+)"[^>]*?) t="str">(<f>[^<]*</f>)(?:<v>[^<]*</v>)?</c>`)
-)
+var defaultTypeRE = regexp.MustCompile(`<Default [^>]*>(?:</Default>)?`)
 
-// canonicalZip packs a workbook again in one fixed order, since the library's
-// order may change from run to run, and puts the cached results beside the formulas,
-// which the library would store as texts or not at all.
-func canonicalZip(raw []byte, results map[string]map[string]cachedResult) ([]byte, error) {
-	in, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))
-	if err != nil {
+// packedWorkbook packs a workbook in one fixed order, since the library's may
+// change from run to run, and puts the cached results beside the formulas, which
+// the library would store as texts or not at all.
+func packedWorkbook(f *excelize.File, results map[string]map[string]cachedResult) ([]byte, error) {
+	parts := workbookParts{}
+	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return parts })
+	if err := f.Write(io.Discard); err != nil {
 		return nil, err
 	}
-	sort.Slice(in.File, func(i, j int) bool {
-		a, b := in.File[i].Name, in.File[j].Name
-		if (a == contentTypes) != (b == contentTypes) {
-			return a == contentTypes
+	names := slices.SortedFunc(maps.Keys(parts), func(a, b string) int {
+		switch {
+		case a == b:
+			return 0
+		case a == contentTypes || b != contentTypes && a < b:
+			return -1
 		}
-		return a < b
+		return 1
 	})
+	files := make([]packedPart, len(names))
+	inParallel(len(names), func(i int) { files[i] = packPart(names[i], parts[names[i]].Bytes(), results[names[i]]) })
 	var out bytes.Buffer
 	zw := zip.NewWriter(&out)
-	for _, f := range in.File {
-		data, err := readZipped(f)
+	for i, name := range names {
+		if files[i].err != nil {
+			return nil, files[i].err
+		}
+		zw.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return &deflatedPart{w, files[i].packed}, nil })
+		w, err := zw.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)})
 		if err != nil {
 			return nil, err
 		}
-		if f.Name == contentTypes {
-			data = sortedDefaults(data)
-		}
-		if cells := results[f.Name]; cells != nil {
-			data = withResults(data, cells)
-		}
-		w, err := zw.CreateHeader(&zip.FileHeader{Name: f.Name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)})
-		if err != nil {
-			return nil, err
-		}
-		if _, err := w.Write(data); err != nil {
+		if _, err := w.Write(files[i].data); err != nil {
 			return nil, err
 		}
 	}
@@ -59,13 +62,53 @@ func canonicalZip(raw []byte, results map[string]map[string]cachedResult) ([]byt
 	return out.Bytes(), nil
 }
 
-func readZipped(f *zip.File) ([]byte, error) {
-	r, err := f.Open()
-	if err != nil {
-		return nil, err
+// workbookParts takes the files of a workbook from the library as they are.
+type workbookParts map[string]*bytes.Buffer
+
+func (p workbookParts) Create(name string) (io.Writer, error) {
+	p[name] = &bytes.Buffer{}
+	return p[name], nil
+}
+
+func (p workbookParts) AddFS(fs.FS) error { return errors.New("a workbook takes no folder") }
+
+func (p workbookParts) Close() error { return nil }
+
+// packedPart is one file of a workbook, as it is and compressed.
+type packedPart struct {
+	data, packed []byte
+	err          error
+}
+
+// packPart sets a part in order and compresses it.
+func packPart(name string, data []byte, results map[string]cachedResult) packedPart {
+	if name == contentTypes {
+		data = sortedDefaults(data)
 	}
-	defer r.Close()
-	return io.ReadAll(r)
+	if results != nil {
+		data = withResults(data, results)
+	}
+	var b bytes.Buffer
+	w, err := flate.NewWriter(&b, flate.DefaultCompression)
+	if err != nil {
+		return packedPart{err: err}
+	}
+	_, err = w.Write(data)
+	err = errors.Join(err, w.Close())
+	return packedPart{data, b.Bytes(), err}
+}
+
+// deflatedPart hands out what is compressed already.
+type deflatedPart struct {
+	w      io.Writer
+	packed []byte
+}
+
+func (p *deflatedPart) Write(b []byte) (int, error) { return len(b), nil }
+
+func (p *deflatedPart) Close() error {
+	_, err := p.w.Write(p.packed)
+	return err
 }
 
 // sortedDefaults puts the default types into order.
@@ -88,16 +131,39 @@ type cachedResult struct{ number, words string }
 
 // withResults puts the cached results beside the formulas, each with its type.
 func withResults(data []byte, results map[string]cachedResult) []byte {
-	return formulaCellRE.ReplaceAllFunc(data, func(m []byte) []byte {
-		sub := formulaCellRE.FindSubmatch(m)
-		result, ok := results[string(sub[2])]
+	out := make([]byte, 0, len(data)+16*len(results))
+	for {
+		head, cell, rest, ok := nextFormula(data)
 		if !ok {
-			return m
+			return append(out, data...)
+		}
+		out, data = append(out, head...), rest
+		tag, body, _ := bytes.Cut(cell, []byte(">"))
+		place, _, _ := bytes.Cut(tag[len(`<c r="`):], []byte(`"`))
+		result, known := results[string(place)]
+		if !known {
+			out = append(out, cell...)
+			continue
 		}
 		kind, value := "", result.number
 		if value == "" {
 			kind, value = ` t="str"`, xmlText(sheetText(result.words))
 		}
-		return fmt.Appendf(nil, "%s%s>%s<v>%s</v></c>", sub[1], kind, sub[3], value)
-	})
+		formula, _, _ := bytes.Cut(body, []byte("</f>"))
+		out = fmt.Appendf(out, "%s%s>%s</f><v>%s</v></c>", bytes.Replace(tag, []byte(` t="str"`), nil, 1), kind, formula, value)
+	}
+}
+
+// nextFormula cuts data at the next cell with a formula.
+func nextFormula(data []byte) (head, cell, rest []byte, ok bool) {
+	at := bytes.Index(data, []byte("><f>"))
+	if at < 0 {
+		return nil, nil, nil, false
+	}
+	from, length := bytes.LastIndex(data[:at], []byte(`<c r="`)), bytes.Index(data[at:], []byte("</c>"))
+	if from < 0 || length < 0 {
+		return nil, nil, nil, false
+	}
+	to := at + length + len("</c>")
+	return data[:from], data[from:to], data[to:], true
 }

@@ -227,55 +227,6 @@ func (a Num) Float() float64 {
 	return f
 }
 
-// Exact returns the shortest text that is exactly a: a decimal such as "0.035"
-// where there is one, a fraction such as "1/3" where there is none.
-func (a Num) Exact() string {
-	r := a.rat()
-	if n, exact := r.FloatPrec(); exact {
-		return r.FloatString(n)
-	}
-	return r.RatString()
-}
-
-// Fixed returns a rounded half away from zero to the given number of decimals.
-func (a Num) Fixed(decimals int) string { return a.rat().FloatString(decimals) }
-
-// Sig returns a for print: exact where that needs at most digits significant
-// digits, else rounded half away from zero to that many. Trailing zeros behind
-// the point are dropped. A number that is not 0 never prints as 0.
-func (a Num) Sig(digits int) string {
-	if a.IsZero() {
-		return "0"
-	}
-	// place of the first significant digit: 0 for units, -3 for 0.00x
-	abs := a
-	if a.Sign() < 0 {
-		abs = a.Neg()
-	}
-	place := 0
-	for p := Int(10); !abs.Less(p); p = p.Mul(Int(10)) {
-		place++
-	}
-	for p := Int(1); abs.Less(p); p = p.Quo(Int(10)) {
-		place--
-	}
-	decimals := max(digits-1-place, 0)
-	s := a.Fixed(decimals)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	return s
-}
-
-// Decimal returns a as a decimal with at least 17 significant digits, for JSON
-// and spreadsheets: exact where the decimal ends, else rounded there.
-func (a Num) Decimal() string {
-	if n, exact := a.rat().FloatPrec(); exact && n <= 40 {
-		return a.rat().FloatString(n)
-	}
-	return a.Sig(17)
-}
-
 // String returns Exact.
 func (a Num) String() string { return a.Exact() }
 

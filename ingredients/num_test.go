@@ -286,3 +286,62 @@ func TestFloor(t *testing.T) {
 	huge := Int(1 << 62).Mul(Int(1 << 62)).Add(Frac(1, 2))
 	require.True(t, huge.Floor().Equal(Int(1<<62).Mul(Int(1<<62))))
 }
+
+// Printing has a short way for numbers that fit; math/big is the reference.
+func TestPrintingAgreesWithBigRat(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(7, 11))
+	pick := func() int64 {
+		switch n := rnd.Int64(); rnd.IntN(4) {
+		case 0:
+			return n
+		case 1:
+			return n % 1000
+		case 2:
+			return n % 1_000_000_007
+		default:
+			return []int64{0, 1, 5, 10, 99, 100, 101, 125, 999, 1000, 1 << 53, math.MaxInt64, math.MinInt64}[rnd.IntN(13)]
+		}
+	}
+	for range 50_000 {
+		n, d := pick(), pick()
+		if rnd.IntN(2) == 0 {
+			n = -n
+		}
+		if d == 0 || d == math.MinInt64 {
+			d = 7
+		}
+		a, r := FromRat(big.NewRat(n, d)), big.NewRat(n, d)
+		decimals := rnd.IntN(25)
+		require.Equal(t, r.FloatString(decimals), a.Fixed(decimals), "%s", r)
+		want := r.RatString()
+		if n, exact := r.FloatPrec(); exact {
+			want = r.FloatString(n)
+		}
+		require.Equal(t, want, a.Exact(), "%s", r)
+		require.Equal(t, sigOf(r, 4), a.Sig(4), "%s", r)
+		require.Equal(t, sigOf(r, 17), a.Sig(17), "%s", r)
+		f, _ := r.Float64()
+		require.Equal(t, f, a.Float(), "%s", r)
+	}
+}
+
+// sigOf is the rule of Sig step by step: the first digit that is not 0 and as
+// many as asked for from there on, halves away from 0.
+func sigOf(r *big.Rat, digits int) string {
+	if r.Sign() == 0 {
+		return "0"
+	}
+	abs, ten := new(big.Rat).Abs(r), big.NewRat(10, 1)
+	decimals := digits - 1
+	for x := new(big.Rat).Set(abs); x.Cmp(ten) >= 0; x.Quo(x, ten) {
+		decimals--
+	}
+	for x := new(big.Rat).Set(abs); x.Cmp(big.NewRat(1, 1)) < 0; x.Mul(x, ten) {
+		decimals++
+	}
+	s := r.FloatString(max(decimals, 0))
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}

@@ -1,0 +1,272 @@
+package dossier
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+	"go.yaml.in/yaml/v3"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+	"gallipot/testdata"
+)
+
+// Figures of a busy machine tell little, so each of these benchmarks does the
+// least work the task could be done with, its floor, and the task in turn, and
+// reports the ratio of both.
+
+// sizes are the workshops that are measured.
+var sizes = []testdata.Size{
+	{Sheets: 20, Products: 1, Variants: 1}, {Sheets: 20, Products: 1, Variants: 12}, {Sheets: 20, Products: 1, Variants: 60}, {Sheets: 20, Products: 1, Variants: 600},
+	{Sheets: 200, Products: 100, Variants: 10}, {Sheets: 2000, Products: 1000, Variants: 10},
+}
+
+func sizeName(s testdata.Size) string {
+	return fmt.Sprintf("%dsheets-%dproducts-%dvariants", s.Sheets, s.Products, s.Variants)
+}
+
+// against runs floor and work in turn and reports their ratio.
+func against(b *testing.B, of string, floor, work func()) {
+	var least, took time.Duration
+	for b.Loop() {
+		start := time.Now()
+		floor()
+		least += time.Since(start)
+		start = time.Now()
+		work()
+		took += time.Since(start)
+	}
+	b.ReportMetric(float64(took)/float64(least), "×"+of)
+	b.ReportMetric(float64(took.Milliseconds())/float64(b.N), "ms")
+	b.ReportMetric(0, "ns/op") // of both together, which says nothing
+}
+
+// onDisk writes a workshop into a folder and lists its YAML files.
+func onDisk(b *testing.B, size testdata.Size) (dir string, yamls []string) {
+	files := testdata.Large(size)
+	dir = b.TempDir()
+	require.NoError(b, os.CopyFS(dir, files))
+	for name := range files {
+		if strings.HasSuffix(name, ".yaml") {
+			yamls = append(yamls, name)
+		}
+	}
+	return dir, yamls
+}
+
+// decodeAll reads and decodes files on all cores: the floor of reading a
+// workshop.
+func decodeAll(b *testing.B, dir string, names []string) {
+	fsys := os.DirFS(dir)
+	inParallel(len(names), func(i int) {
+		data, err := fs.ReadFile(fsys, names[i])
+		if err != nil {
+			b.Error(err)
+		}
+		if err := yaml.NewDecoder(bytes.NewReader(data)).Decode(new(yaml.Node)); err != nil {
+			b.Error(err)
+		}
+	})
+}
+
+func benchOptions() Options {
+	return Options{Date: ingredients.DateOf(time.Date(2026, 11, 28, 0, 0, 0, 0, time.UTC)), Law: law.Builtin()}
+}
+
+// BenchmarkLoad reads a workshop, against decoding its files.
+func BenchmarkLoad(b *testing.B) {
+	for _, size := range sizes {
+		b.Run(sizeName(size), func(b *testing.B) {
+			dir, names := onDisk(b, size)
+			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { Load(dir) })
+		})
+	}
+}
+
+// BenchmarkCheck reads a workshop and computes all its findings, against decoding
+// its files.
+func BenchmarkCheck(b *testing.B) {
+	for _, size := range sizes {
+		b.Run(sizeName(size), func(b *testing.B) {
+			dir, names := onDisk(b, size)
+			opt := benchOptions()
+			against(b, "decode", func() { decodeAll(b, dir, names) }, func() {
+				w, _ := Load(dir)
+				if as, _ := w.CheckAll(w.Computable(w.Products), nil, opt); len(as) != size.Products {
+					b.Errorf("%d products computed of %d", len(as), size.Products)
+				}
+			})
+		})
+	}
+}
+
+// BenchmarkAssess computes the findings of one product, against decoding its
+// files; its cost has to grow with the number of variants and no faster.
+func BenchmarkAssess(b *testing.B) {
+	for _, variants := range []int{1, 12, 60, 600} {
+		b.Run(fmt.Sprintf("%dvariants", variants), func(b *testing.B) {
+			size := testdata.Size{Sheets: 20, Products: 1, Variants: variants}
+			dir, names := onDisk(b, size)
+			w, _ := Load(dir)
+			opt := benchOptions()
+			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { w.CheckAll(w.Products, nil, opt) })
+		})
+	}
+}
+
+// benchPack returns the document of a product with so many variants.
+func benchPack(b *testing.B, variants int) *Document {
+	dir, _ := onDisk(b, testdata.Size{Sheets: 20, Products: 1, Variants: variants})
+	w, _ := Load(dir)
+	return Pack(w.Assess(w.Products[0], benchOptions()))
+}
+
+// BenchmarkPDF prints a pack, against the bare writer printing as many runs of
+// text of the same length on as many pages in the same fonts.
+func BenchmarkPDF(b *testing.B) {
+	for _, variants := range []int{1, 12, 60} {
+		b.Run(fmt.Sprintf("%dvariants", variants), func(b *testing.B) {
+			doc := benchPack(b, variants)
+			runs, pages := textRuns(b, doc)
+			b.ReportMetric(float64(len(runs)), "runs")
+			against(b, "bare", func() { barePDF(b, runs, pages) }, func() {
+				_, _, err := RenderPDF(doc, nil)
+				require.NoError(b, err)
+			})
+		})
+	}
+}
+
+// textRun is one piece of text that a pack sets.
+type textRun struct {
+	x, y, size float64
+	style      fontStyle
+	s          string
+}
+
+// textRuns lists what is set on the pages of a document.
+func textRuns(b *testing.B, doc *Document) (runs []textRun, pages int) {
+	w := newPDFWriter(doc.forPages(), map[string]int{})
+	w.placed = func(x, y, size float64, style fontStyle, s string) {
+		runs = append(runs, textRun{x, y, size, style, s})
+	}
+	w.document()
+	require.NoError(b, w.p.Error())
+	return runs, w.p.PageCount()
+}
+
+func barePDF(b *testing.B, runs []textRun, pages int) {
+	p := fpdf.New("P", "mm", "A4", "")
+	for style, name := range familyOf {
+		p.AddUTF8FontFromBytes(name[0], name[1], bytes.Clone(faces[style]().data))
+	}
+	perPage := len(runs)/pages + 1
+	for i, r := range runs {
+		if i%perPage == 0 {
+			p.AddPage()
+		}
+		p.SetFont(familyOf[r.style][0], familyOf[r.style][1], r.size)
+		p.Text(r.x, r.y, r.s)
+	}
+	require.NoError(b, p.Output(io.Discard))
+}
+
+// BenchmarkXLSX prints the spreadsheet of a pack, against the bare writer setting
+// as many cells with the same contents and styles.
+func BenchmarkXLSX(b *testing.B) {
+	for _, variants := range []int{1, 12, 60} {
+		b.Run(fmt.Sprintf("%dvariants", variants), func(b *testing.B) {
+			doc := benchPack(b, variants)
+			cells := filledCells(b, doc)
+			b.ReportMetric(float64(len(cells)), "cells")
+			against(b, "bare", func() { bareXLSX(b, cells) }, func() { require.NoError(b, WriteXLSX(io.Discard, doc)) })
+		})
+	}
+}
+
+type sheetCell struct {
+	sheet, name, value, formula string
+	number                      bool
+}
+
+var plainNumber = regexp.MustCompile(`^-?\d+(\.\d+)?([eE][+-]?\d+)?$`)
+
+// filledCells lists the cells of a document's workbook.
+func filledCells(b *testing.B, doc *Document) (cells []sheetCell) {
+	var raw bytes.Buffer
+	require.NoError(b, WriteXLSX(&raw, doc))
+	f, err := excelize.OpenReader(&raw)
+	require.NoError(b, err)
+	defer f.Close()
+	for _, sheet := range f.GetSheetList() {
+		rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+		require.NoError(b, err)
+		for i, row := range rows {
+			for j, v := range row {
+				c := sheetCell{sheet: sheet, name: cellName(j+1, i+1), value: v, number: plainNumber.MatchString(v)}
+				c.formula, err = f.GetCellFormula(sheet, c.name)
+				require.NoError(b, err)
+				if v != "" || c.formula != "" {
+					cells = append(cells, c)
+				}
+			}
+		}
+	}
+	return cells
+}
+
+func bareXLSX(b *testing.B, cells []sheetCell) {
+	f := excelize.NewFile()
+	defer f.Close()
+	style, err := f.NewStyle(&excelize.Style{Font: &excelize.Font{Family: sheetFont, Size: sheetSize}})
+	require.NoError(b, err)
+	sheet := ""
+	for _, c := range cells {
+		if c.sheet != sheet {
+			sheet = c.sheet
+			_, err := f.NewSheet(sheet)
+			require.NoError(b, err)
+		}
+		if c.number {
+			err = f.SetCellDefault(sheet, c.name, c.value)
+		} else {
+			err = f.SetCellStr(sheet, c.name, c.value)
+		}
+		require.NoError(b, err)
+		if c.formula != "" {
+			require.NoError(b, f.SetCellFormula(sheet, c.name, c.formula))
+		}
+		require.NoError(b, f.SetCellStyle(sheet, c.name, c.name, style))
+	}
+	require.NoError(b, f.Write(io.Discard))
+}
+
+// BenchmarkPack makes both files of a pack from an assessment at hand, against
+// both bare writers one after the other.
+func BenchmarkPack(b *testing.B) {
+	for _, variants := range []int{1, 12, 60} {
+		b.Run(fmt.Sprintf("%dvariants", variants), func(b *testing.B) {
+			dir, _ := onDisk(b, testdata.Size{Sheets: 20, Products: 1, Variants: variants})
+			doc := benchPack(b, variants)
+			runs, pages := textRuns(b, doc)
+			cells := filledCells(b, doc)
+			out := b.TempDir()
+			opt := benchOptions()
+			against(b, "bare", func() { barePDF(b, runs, pages); bareXLSX(b, cells) }, func() {
+				w, _ := Load(dir)
+				_, _, err := WritePack(out, w.Assess(w.Products[0], opt))
+				require.NoError(b, err)
+			})
+		})
+	}
+}
