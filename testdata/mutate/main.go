@@ -23,6 +23,7 @@ import (
 	"flag"
 	"fmt"
 	"log"
+	"math/rand/v2"
 	"os"
 	"regexp"
 	"time"
@@ -30,11 +31,13 @@ import (
 
 type options struct {
 	pkg     string
-	only    *regexp.Regexp
-	from    string
+	only    *regexp.Regexp // places
+	tests   *regexp.Regexp
+	journal string
 	out     string
 	jobs    int
 	slow    time.Duration
+	lasts   time.Duration
 	nice    int
 	verbose bool
 }
@@ -42,17 +45,19 @@ type options struct {
 func main() {
 	log.SetFlags(0)
 	var o options
-	only := ""
+	var only, tests string
 	flag.StringVar(&o.pkg, "pkg", "./calc", "the package to change")
 	flag.StringVar(&only, "only", "", "only mutants whose file:line:col matches this expression")
-	flag.StringVar(&o.from, "from", "", "only those that an earlier list of survivors names; the list itself is left as it is")
+	flag.StringVar(&tests, "tests", "", "only tests whose name matches this expression")
+	flag.StringVar(&o.journal, "journal", "", "a file that keeps what became of each mutant: what was found before is not tried again, and a run can go on where another stopped")
 	flag.StringVar(&o.out, "out", "", "where the list of survivors goes; without it nothing is written")
 	flag.IntVar(&o.jobs, "jobs", 2, "test processes at a time")
 	flag.IntVar(&o.nice, "nice", 15, "how far test processes stand back for others")
 	flag.DurationVar(&o.slow, "slow", 3*time.Second, "tests that take longer are run only for places that no other test reaches")
+	flag.DurationVar(&o.lasts, "for", 24*time.Hour, "begin no mutant after this time; the order is by chance, with a fixed seed, so that those tried are a fair sample")
 	flag.BoolVar(&o.verbose, "v", false, "print each mutant as it is decided")
 	flag.Parse()
-	o.only = regexp.MustCompile(only)
+	o.only, o.tests = regexp.MustCompile(only), regexp.MustCompile(tests)
 	if err := run(o); err != nil {
 		log.Fatal(err)
 	}
@@ -69,22 +74,26 @@ func run(o options) error {
 		return err
 	}
 	fmt.Printf("%d mutants in %d places, built after %d places were given up that would not compile\n", len(b.mutants), b.places(), b.refused)
+	j, err := openJournal(o.journal, b.mutants)
+	if err != nil {
+		return err
+	}
+	defer j.close()
 	tests, err := b.reach(o)
 	if err != nil {
 		return err
 	}
-	old, err := readSurvivors(o.out)
-	if err != nil {
-		return err
+	var left []*mutant
+	for _, m := range b.mutants {
+		if j.of(m) != killed && o.only.MatchString(m.place()) {
+			left = append(left, m)
+		}
 	}
-	chosen, err := choose(b.mutants, o)
-	if err != nil {
-		return err
-	}
-	verdicts := b.try(chosen, tests, o)
-	report(os.Stdout, chosen, verdicts)
+	rand.New(rand.NewPCG(20, 26)).Shuffle(len(left), func(i, k int) { left[i], left[k] = left[k], left[i] })
+	b.try(left, tests, o, j)
+	report(os.Stdout, b.mutants, j)
 	if o.out == "" {
 		return nil
 	}
-	return writeSurvivors(o.out, chosen, verdicts, old)
+	return writeSurvivors(o.out, b.mutants, j)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -12,25 +13,6 @@ import (
 	"strings"
 )
 
-// choose returns the mutants to try.
-func choose(all []*mutant, o options) ([]*mutant, error) {
-	var earlier map[string]string
-	if o.from != "" {
-		var err error
-		if earlier, err = readSurvivors(o.from); err != nil {
-			return nil, err
-		}
-	}
-	names := named(all)
-	var out []*mutant
-	for _, m := range all {
-		if _, ok := earlier[names[m.id]]; (earlier == nil || ok) && o.only.MatchString(m.place()) {
-			out = append(out, m)
-		}
-	}
-	return out, nil
-}
-
 // named gives each mutant a name that a change elsewhere in the file leaves as it
 // is: file, function, change, and a count where these are the same.
 func named(mutants []*mutant) map[int]string {
@@ -41,6 +23,52 @@ func named(mutants []*mutant) map[int]string {
 		names[m.id] = key + " " + strconv.Itoa(seen[key])
 	}
 	return names
+}
+
+// journal keeps what became of each mutant, in memory and in a file that grows.
+type journal struct {
+	names    map[int]string // of mutants
+	verdicts map[string]verdict
+	out      *os.File // nil: kept in memory alone
+}
+
+// openJournal reads what earlier runs found.
+func openJournal(path string, mutants []*mutant) (*journal, error) {
+	j := &journal{names: named(mutants), verdicts: map[string]verdict{}}
+	if path == "" {
+		return j, nil
+	}
+	var err error
+	if j.out, err = os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o644); err != nil {
+		return nil, err
+	}
+	for lines := bufio.NewScanner(j.out); lines.Scan(); {
+		name, v, _ := strings.Cut(lines.Text(), "\t")
+		if j.verdicts[name] != killed {
+			j.verdicts[name] = verdict(v)
+		}
+	}
+	return j, nil
+}
+
+func (j *journal) of(m *mutant) verdict { return j.verdicts[j.names[m.id]] }
+
+// note keeps a verdict. A run with some tests alone takes back no reach that another
+// had.
+func (j *journal) note(m *mutant, v verdict) {
+	if v == notReached && j.of(m) != "" {
+		return
+	}
+	j.verdicts[j.names[m.id]] = v
+	if j.out != nil {
+		_, _ = fmt.Fprintf(j.out, "%s\t%s\n", j.names[m.id], v)
+	}
+}
+
+func (j *journal) close() {
+	if j.out != nil {
+		_ = j.out.Close()
+	}
 }
 
 var survivorColumns = []string{"place", "function", "written", "changed_to", "verdict", "nth", "why"}
@@ -73,15 +101,18 @@ func readSurvivors(path string) (map[string]string, error) {
 	return out, nil
 }
 
-// writeSurvivors writes what no test noticed, with the reasons known so far.
-func writeSurvivors(path string, all []*mutant, verdicts map[int]verdict, why map[string]string) error {
+// writeSurvivors writes what no test noticed, with the reasons that the list gave
+// before.
+func writeSurvivors(path string, all []*mutant, j *journal) error {
+	why, err := readSurvivors(path)
+	if err != nil {
+		return err
+	}
 	rows := [][]string{survivorColumns}
-	names, seen := named(all), map[string]int{}
 	for _, m := range all {
-		key := m.file + " " + m.function + " " + m.change()
-		seen[key]++
-		if v := verdicts[m.id]; v != killed {
-			rows = append(rows, []string{m.place(), m.function, m.was, m.now, string(v), strconv.Itoa(seen[key]), why[names[m.id]]})
+		if v := j.of(m); v == survived || v == notReached {
+			name := j.names[m.id]
+			rows = append(rows, []string{m.place(), m.function, m.was, m.now, string(v), name[strings.LastIndexByte(name, ' ')+1:], why[name]})
 		}
 	}
 	f, err := os.Create(path)
@@ -95,8 +126,8 @@ func writeSurvivors(path string, all []*mutant, verdicts map[int]verdict, why ma
 }
 
 // report prints the counts of each file and of all.
-func report(w io.Writer, mutants []*mutant, verdicts map[int]verdict) {
-	type count struct{ tried, killed, survived, notReached int }
+func report(w io.Writer, mutants []*mutant, j *journal) {
+	type count struct{ all, tried, killed, survived, notReached int }
 	counts := map[string]*count{}
 	var files []string
 	sum := &count{}
@@ -106,22 +137,22 @@ func report(w io.Writer, mutants []*mutant, verdicts map[int]verdict) {
 			files = append(files, m.file)
 		}
 		for _, c := range []*count{counts[m.file], sum} {
-			c.tried++
-			switch verdicts[m.id] {
+			c.all++
+			switch j.of(m) {
 			case killed:
-				c.killed++
+				c.tried, c.killed = c.tried+1, c.killed+1
 			case survived:
-				c.survived++
+				c.tried, c.survived = c.tried+1, c.survived+1
 			case notReached:
-				c.notReached++
+				c.tried, c.notReached = c.tried+1, c.notReached+1
 			}
 		}
 	}
 	slices.Sort(files)
 	line := func(name string, c *count) {
-		fmt.Fprintf(w, "| `%s` | %d | %d | %d | %d | %.1f %% |\n", name, c.tried, c.killed, c.survived, c.notReached, 100*float64(c.killed)/float64(max(c.tried, 1)))
+		_, _ = fmt.Fprintf(w, "| `%s` | %d | %d | %d | %d | %d | %.1f %% |\n", name, c.all, c.tried, c.killed, c.survived, c.notReached, 100*float64(c.killed)/float64(max(c.tried, 1)))
 	}
-	fmt.Fprintln(w, "| file | tried | killed | survived | not reached | killed of tried |\n|---|---|---|---|---|---|")
+	_, _ = fmt.Fprintln(w, "| file | mutants | tried | killed | survived | not reached | killed of tried |\n|---|---|---|---|---|---|---|")
 	for _, f := range files {
 		line(f, counts[f])
 	}

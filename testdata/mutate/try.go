@@ -68,6 +68,9 @@ func (b *built) reach(o options) ([]*test, error) {
 	}
 	var tests []*test
 	for _, name := range strings.Fields(string(text)) {
+		if !o.tests.MatchString(name) {
+			continue
+		}
 		tests = append(tests, &test{name: name, places: map[int]bool{}})
 	}
 	errs := make([]error, len(tests))
@@ -93,38 +96,23 @@ func (b *built) reach(o options) ([]*test, error) {
 	return tests, nil
 }
 
-// try runs each mutant against the tests that reach it and returns what became of
-// it, under its number.
-func (b *built) try(mutants []*mutant, tests []*test, o options) map[int]verdict {
-	verdicts := map[int]verdict{}
+// try runs each mutant against the tests that reach it and notes what became of it.
+func (b *built) try(mutants []*mutant, tests []*test, o options, j *journal) {
 	found := map[string]int{} // mutants that a test found in a file, under file and test
 	var lock sync.Mutex
 	began, done := time.Now(), 0
 	parallel(len(mutants), o.jobs, func(i int) {
+		if time.Since(began) > o.lasts {
+			return
+		}
 		m := mutants[i]
 		lock.Lock()
 		order := reaching(m, tests, found, o)
 		lock.Unlock()
-		v, by := survived, ""
-		if len(order) == 0 {
-			v = notReached
-		}
-		for _, group := range grouped(order) {
-			var names []string
-			var cpu time.Duration
-			for _, t := range group {
-				names, cpu = append(names, t.name), cpu+t.cpu
-			}
-			limit := 5 + int(math.Ceil(4*cpu.Seconds()))
-			var err error
-			if _, by, err = b.start(names, limit, o, "MUTANT="+strconv.Itoa(m.id)); err != nil {
-				v = killed
-				break
-			}
-		}
+		v, by := b.tryOne(m, order, o)
 		lock.Lock()
 		defer lock.Unlock()
-		verdicts[m.id] = v
+		j.note(m, v)
 		found[m.file+" "+by]++
 		done++
 		if o.verbose {
@@ -134,7 +122,25 @@ func (b *built) try(mutants []*mutant, tests []*test, o options) map[int]verdict
 			fmt.Fprintf(os.Stderr, "%d of %d after %s\n", done, len(mutants), time.Since(began).Round(time.Second))
 		}
 	})
-	return verdicts
+}
+
+// tryOne runs one mutant until a test notices it, and names that test.
+func (b *built) tryOne(m *mutant, order []*test, o options) (verdict, string) {
+	if len(order) == 0 {
+		return notReached, ""
+	}
+	for _, group := range grouped(order) {
+		var names []string
+		var cpu time.Duration
+		for _, t := range group {
+			names, cpu = append(names, t.name), cpu+t.cpu
+		}
+		limit := 5 + int(math.Ceil(4*cpu.Seconds()))
+		if _, by, err := b.start(names, limit, o, "MUTANT="+strconv.Itoa(m.id)); err != nil {
+			return killed, by
+		}
+	}
+	return survived, ""
 }
 
 // reaching returns the tests that reach a mutant, those first that find the most in

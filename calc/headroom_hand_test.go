@@ -1,0 +1,174 @@
+package calc
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+func changesOf(h Headroom) []string {
+	var out []string
+	for _, c := range h.Changes {
+		out = append(out, c.AtPct.Exact()+": "+c.What)
+	}
+	return out
+}
+
+// Where the label changes, by hand. Water q.s. 97.5, glycerin 2, gum 0.5.
+//
+//	gum u: in order from 1 %; before glycerin above 2; water is 98 − u, so glycerin
+//	comes before it above 96
+//	glycerin u: in order from 1 %; water is 99.5 − u, before it above 49.75
+func TestLabelChangesByHand(t *testing.T) {
+	r := assessed(t, formula(t, Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &Variant{}, "shower-gel", law.GB, 20261125,
+		sheet(t, "water", "Aqua", "100"), sheet(t, "glycerin", "Glycerin", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
+	hs := Headrooms(r)
+	require.Len(t, hs, 2, "the q.s. line has no room of its own")
+	gum := headroomOf(t, hs, "gum")
+	assert.Equal(t, []string{
+		"1: from it on Xanthan Gum is 1 % and stands in order",
+		"2: above it Xanthan Gum stands before Glycerin",
+		"96: above it Glycerin stands before Aqua",
+	}, changesOf(gum))
+	assert.Equal(t, []string{
+		"1: from it on Glycerin is 1 % and stands in order",
+		"49.75: above it Glycerin stands before Aqua",
+	}, changesOf(headroomOf(t, hs, "glycerin")))
+	assert.Equal(t, "98", gum.AtMostPct.Exact()) // 0.5 and all of the water
+	assert.Equal(t, "nothing else left in the formula", gum.Binding)
+	assert.Equal(t, "0.5", gum.UsePct.Exact())
+	assert.False(t, gum.Below)
+
+	// a blend of half water brings half of what is raised
+	r = assessed(t, formula(t, Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &Variant{}, "shower-gel", law.GB, 20261125,
+		sheet(t, "water", "Aqua", "100"), sheet(t, "glycerin", "Glycerin", "100"), sheet(t, "gum", "Xanthan Gum", "50", "Aqua", "50"))
+	// gum u/2: 1 % at 2, glycerin's 2 at 4; water 98 − u/2 is 2 at 192, beyond the 98
+	assert.Equal(t, []string{
+		"2: from it on Xanthan Gum is 1 % and stands in order",
+		"4: above it Xanthan Gum stands before Glycerin",
+	}, changesOf(headroomOf(t, Headrooms(r), "gum")))
+}
+
+// Portions, by hand: 60 % of the pack with 3 % scent, certificate 4 %. The whole has
+// 1.8 % and could have 4: 2.22 times as much; the portion 1.33 times. Linalool, 0.05 %
+// of the scent, is above 0.001 % of the whole from 2 % of scent on.
+func TestHeadroomOfPortions(t *testing.T) {
+	fo := certified(t, declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.05"), "5A", "4")
+	p := formula(t, Percent, "base", "q.s.", ":scent", "3")
+	for _, c := range []struct {
+		name  string
+		order []int
+	}{{"rose first", []int{0, 1}}, {"plain first", []int{1, 0}}} {
+		portions := []Portion{{Name: "rose", SharePct: num(t, "60"), Fill: []Fill{fill("scent", "fo")}}, {Name: "plain", SharePct: num(t, "40")}}
+		v := &Variant{Portions: []Portion{portions[c.order[0]], portions[c.order[1]]}}
+		hs := Headrooms(assessed(t, p, v, "body-lotion", law.GB, 20261125, squalane(t), fo))
+		require.Len(t, hs, 2, "the scent and its slot, each once")
+		for _, h := range hs {
+			assert.Equal(t, "rose", h.Portion, c.name)
+			assert.Equal(t, "3", h.UsePct.Exact())
+			assert.Equal(t, "4", h.AtMostPct.Exact())
+			assert.Equal(t, "certificate of fo, category 5A", h.Binding)
+			assert.Contains(t, changesOf(h), "2: above it Linalool is declared", "of the whole product")
+			var rules []string
+			for _, rule := range h.Rules {
+				if rule.Kind == RuleMargin {
+					continue // of the tables' figures
+				}
+				rules = append(rules, rule.Portion+" "+rule.AtMostPct.Exact()+" of "+rule.UsePct.Exact()+" "+string(rule.Kind))
+			}
+			// in proportion: 4/3, 4/1.8, 100/3, 100/1.8
+			assert.Equal(t, []string{"rose 4 of 3 certificate", " 4 of 1.8 certificate", "rose 100 of 3 total 100", " 100 of 1.8 total 100"}, rules)
+		}
+		assert.Equal(t, "fo", hs[0].Ingredient)
+		assert.Equal(t, "scent", hs[1].Slot)
+		assert.Equal(t, "", hs[1].Ingredient)
+	}
+}
+
+// A slot of two scents is raised as one: 0.7 and 0.3 of it, certificates 3 and 0.9 %;
+// the second allows 0.9 / 0.3 = 3, the first 3 / 0.7 = 30/7, the sum of both, u × (0.7/3 +
+// 0.3/0.9) = 1, 30/17. A scent that may not be used has room for none.
+func TestHeadroomOfASlot(t *testing.T) {
+	p := formula(t, Percent, "base", "q.s.", ":scent", "1")
+	v := &Variant{Fill: []Fill{fill("scent", "fo-a", "70", "fo-b", "30")}}
+	a, b := certified(t, declared(t, scentSheet("fo-a"), ingredients.List2023), "5A", "3"), certified(t, declared(t, scentSheet("fo-b"), ingredients.List2023), "5A", "0.9")
+	hs := Headrooms(assessed(t, p, v, "body-lotion", law.GB, 20261125, squalane(t), a, b))
+	slot := headroomOf(t, hs, "scent")
+	got := map[string]string{}
+	for _, r := range slot.Rules {
+		got[r.Rule] = r.AtMostPct.Exact()
+	}
+	assert.Equal(t, map[string]string{
+		"certificate of fo-a, category 5A":           "30/7",
+		"certificate of fo-b, category 5A":           "3",
+		"several fragrances together, Σ use ÷ limit": "30/17",
+		"nothing else left in the formula":           "100",
+	}, got)
+	assert.Equal(t, "1", slot.UsePct.Exact())
+	// fo-a alone, 0.7 now: u/3 + 0.3/0.9 = 1 at 2; base and itself are 99.7
+	alone := headroomOf(t, hs, "fo-a")
+	assert.Equal(t, "2", alone.AtMostPct.Exact())
+	assert.Equal(t, "99.7", alone.Rules[len(alone.Rules)-1].AtMostPct.Exact())
+
+	b.FragranceLimits.Limits[0].NotPermitted = true
+	hs = Headrooms(assessed(t, p, v, "body-lotion", law.GB, 20261125, squalane(t), a, b))
+	assert.Equal(t, "0", headroomOf(t, hs, "fo-b").AtMostPct.Exact())
+	assert.Equal(t, "certificate of fo-b, category 5A", headroomOf(t, hs, "fo-b").Binding)
+	for _, r := range headroomOf(t, hs, "fo-a").Rules {
+		assert.NotEqual(t, RuleScreen, r.Kind, "one certificate is no sum")
+	}
+}
+
+// A rule that is broken without the material leaves no room at all: phenoxyethanol
+// 1.2 % from one material, 0.9 % from another, limit 1.0 % (Annex V/29).
+func TestHeadroomOfABrokenRule(t *testing.T) {
+	keeper, extract := material(t, "keeper", "preservative", "Phenoxyethanol", "100"), material(t, "extract", "preservative", "Phenoxyethanol", "12", "Glycerin", "88")
+	r := assessed(t, formula(t, Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &Variant{}, "body-lotion", law.EU, 20261125, squalane(t), keeper, extract)
+	h := headroomOf(t, Headrooms(r), "keeper")
+	limit := roomOf(h, RuleLimit)
+	require.NotNil(t, limit)
+	assert.Nil(t, limit.AtMostPct)
+	assert.Nil(t, h.AtMostPct)
+	assert.Equal(t, "annex V/29, Phenoxyethanol", h.Binding)
+	// the extract: 0.9 of 1 is taken, 0.1 / 0.12 = 5/6 is left
+	assert.Equal(t, "5/6", roomOf(headroomOf(t, Headrooms(r), "extract"), RuleLimit).AtMostPct.Exact())
+
+	// exactly none left: 0 %, which is a figure
+	keeper = material(t, "keeper", "preservative", "Phenoxyethanol", "100")
+	extract = material(t, "extract", "preservative", "Phenoxyethanol", "10", "Glycerin", "90")
+	r = assessed(t, formula(t, Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &Variant{}, "body-lotion", law.EU, 20261125, squalane(t), keeper, extract)
+	require.NotNil(t, roomOf(headroomOf(t, Headrooms(r), "keeper"), RuleLimit).AtMostPct)
+	assert.Equal(t, "0", roomOf(headroomOf(t, Headrooms(r), "keeper"), RuleLimit).AtMostPct.Exact())
+}
+
+func TestOrderOfRooms(t *testing.T) {
+	room := func(rule, most string) RuleRoom {
+		r := RuleRoom{Rule: rule, UsePct: ingredients.Int(2)}
+		if most != "" {
+			r.AtMostPct = ptr(num(t, most))
+		}
+		return r
+	}
+	var got []string
+	for _, r := range sortRooms([]RuleRoom{room("d", "5"), room("b", ""), room("c", "4"), room("a", ""), room("e", "5")}) {
+		got = append(got, r.Rule)
+	}
+	assert.Equal(t, []string{"a", "b", "c", "d", "e"}, got)
+	head := func(most string) Headroom {
+		h := Headroom{UsePct: ingredients.Int(2)}
+		if most != "" {
+			h.AtMostPct = ptr(num(t, most))
+		}
+		return h
+	}
+	assert.True(t, ratioLess(head("3"), head("4")))
+	assert.False(t, ratioLess(head("4"), head("4")))
+	assert.True(t, ratioLess(head(""), head("4")))
+	assert.False(t, ratioLess(head("4"), head("")))
+	assert.False(t, ratioLess(head(""), head("")))
+	assert.Equal(t, "0.5", exactOf(0.5).Exact())
+}
