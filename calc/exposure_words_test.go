@@ -142,7 +142,7 @@ func TestAggregateArithmetic(t *testing.T) {
 	_, a := aggregate("body-lotion", "1", "Phenoxyethanol", Adults)
 	assert.Equal(t, "SED = 269 × 1 % × 80 % = 2.152 mg/kg bw/d; MoS = 285.6 / 2.152 = 133", a.Arithmetic)
 	assert.Equal(t, "", a.Reason)
-	assert.InDelta(t, 5.3086, *a.HighestPct, 0.0001) // 132.71 / 25, the target that the opinion names
+	assert.InDelta(t, 5.3086, *a.HighestPct, 0.0001)                      // 132.71 / 25, the target that the opinion names
 	_, a = aggregate("body-lotion", "1", "Phenoxyethanol", ChildrenThree) // 269 × 1.6 × 0.8 % = 3.4432
 	assert.Equal(t, "SED = 269 × 1.6 × 1 % × 80 % = 3.443 mg/kg bw/d; MoS = 285.6 / 3.443 = 82.9", a.Arithmetic)
 	_, a = aggregate("body-lotion", "1", "Phenoxyethanol", UnderThree) // 269 × 2.3 × 0.8 % = 4.9496
