@@ -1,0 +1,179 @@
+package calc
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+func contains(text, part string) bool { return strings.Contains(text, part) }
+
+// What is printed as the most must pass: never above the figure, and the last of the
+// digits is used. By hand.
+func TestDownText(t *testing.T) {
+	for _, c := range []struct {
+		n      string
+		digits int
+		want   string
+	}{
+		{"0.58997", 4, "0.5899"}, {"0.5899", 4, "0.5899"}, {"1234.56", 4, "1234"}, {"1234.4", 4, "1234"}, {"0.0099996", 3, "0.00999"}, {"9.9996", 2, "9.9"},
+		{"10", 3, "10"}, {"9.96", 2, "9.9"}, {"10.06", 3, "10"}, {"99.97", 3, "99.9"}, {"1", 1, "1"}, {"1.99", 1, "1"},
+	} {
+		assert.Equal(t, c.want, downText(num(t, c.n), c.digits), c.n)
+	}
+	for n, want := range map[string]string{"6.66548": "6.6654", "6.6654": "6.6654", "0.00009": "0"} {
+		assert.Equal(t, want, downTo(num(t, n)))
+	}
+}
+
+func clause(except bool, terms ...string) law.Clause {
+	c := law.Clause{Except: except}
+	for _, text := range terms {
+		kind, value, _ := strings.Cut(text, ":")
+		c.Terms = append(c.Terms, law.Term{Kind: kind, Value: value})
+	}
+	return c
+}
+
+func TestConditionsInWords(t *testing.T) {
+	for _, c := range []struct {
+		want    string
+		clauses []law.Clause
+	}{
+		{"in any product", nil},
+		{"in any product", []law.Clause{clause(false, "all")}},
+		{"in rinse-off products", []law.Clause{clause(false, "rinse-off")}},
+		{"in products other than oral products", []law.Clause{clause(true, "product:oral")}},
+		{"in products other than those for the lips", []law.Clause{clause(true, "area:lip")}},
+		{"in leave-on products, except oral products and sprays", []law.Clause{clause(false, "leave-on"), clause(true, "product:oral", "spray")}},
+		{"as a preservative in rinse-off products", []law.Clause{clause(false, "function:preservative"), clause(false, "rinse-off")}},
+		{"as the nano form in sprays", []law.Clause{clause(false, "nano"), clause(false, "spray")}},
+		{"in shampoos or body lotions that are sprays for the hands", []law.Clause{clause(false, "product:shampoo", "product:body-lotion"), clause(false, "spray"), clause(false, "area:hand")}},
+		{"in products that users can breathe in", []law.Clause{clause(false, "inhalable")}},
+		{"in hair dyes for professional use", []law.Clause{clause(false, "product:hair-dye"), clause(false, "professional")}},
+		{"in hair dyes that are also shampoos", []law.Clause{clause(false, "product:hair-dye"), clause(false, "product:shampoo")}},
+		{"in products for children under 3 or children", []law.Clause{clause(false, "population:under-3", "population:children")}},
+		{"in products against sun", []law.Clause{clause(false, "claim:sun-protection")}},
+	} {
+		assert.Equal(t, c.want, conditionWords(law.Condition{Clauses: c.clauses}))
+	}
+	assert.Equal(t, "not for oral products", clauseWords(clause(true, "product:oral")))
+	assert.Equal(t, "for sprays, loose powders or nail products", clauseWords(clause(false, "spray", "loose-powder", "product:nail")))
+	assert.Equal(t, "those for the lips", those("products for the lips"))
+	assert.Equal(t, "sprays", those("sprays"))
+	assert.Equal(t, []string{"", "a", "a or b", "a, b or c"}, []string{joinOr(nil), joinOr([]string{"a"}), joinOr([]string{"a", "b"}), joinOr([]string{"a", "b", "c"})})
+	for text, want := range map[string]string{"product:bath-salts": "bath salts", "product:soap-bar": "soap bars", "form:stick": "stick", "claim:new": "new", "area:elbow": "products for elbow", "unknown": "unknown"} {
+		kind, value, _ := strings.Cut(text, ":")
+		assert.Equal(t, want, termWords(law.Term{Kind: kind, Value: value}), text)
+	}
+	over := law.Term{Kind: "released-formaldehyde>", Over: num(t, "0.001")}
+	assert.Equal(t, "more than 0.001 % released formaldehyde", termWords(over))
+	assert.Equal(t, "in products that release more than 0.001 % formaldehyde", conditionWords(law.Condition{Clauses: []law.Clause{{Terms: []law.Term{over}}}}))
+	assert.Equal(t, "material with 0.1 % butadiene or more", termWords(law.Term{Kind: "butadiene>=", Over: num(t, "0.1")}))
+}
+
+// Which of several rows speaks for a substance.
+func TestWhichRowAllowsLess(t *testing.T) {
+	row := &law.Limit{}
+	check := func(kind checkKind, limit, highest string) LimitCheck {
+		c := LimitCheck{Row: row, Substances: []string{"X"}, Verdict: LimitExceeded, shape: checkShape{kind: kind}}
+		if limit != "" {
+			c.LimitPct = ptr(num(t, limit))
+		}
+		if highest != "" {
+			c.HighestPct = ptr(num(t, highest))
+		}
+		return c
+	}
+	together, prohibited, none := check(checkTogether, "", ""), check(checkProhibited, "", ""), check(checkNone, "", "")
+	half, one, nothing := check(checkFigure, "0.5", "0.4"), check(checkFigure, "1", "1"), check(checkFigure, "0.5", "")
+	order := []LimitCheck{together, prohibited, nothing, half, one, none}
+	for i, a := range order {
+		for j, b := range order {
+			assert.Equal(t, i < j, allowsLess(a, b), "%d before %d", i, j)
+		}
+	}
+	var got []string
+	other := half
+	other.Substances = []string{"Y"}
+	passed := half
+	passed.Verdict = LimitKept
+	for _, c := range tightest([]LimitCheck{one, other, passed, half, one}, LimitExceeded) {
+		got = append(got, c.Substances[0]+" "+c.HighestPct.Exact())
+	}
+	assert.Equal(t, []string{"X 0.4", "Y 0.4"}, got)
+
+	both := check(checkFigure, "1", "1")
+	both.Substances = []string{"B", "A"}
+	assert.Equal(t, "A|B", subjectKey(both))
+	assert.Equal(t, []string{"B", "A"}, both.Substances, "left in their order")
+	both.Row = &law.Limit{Own: true}
+	assert.Equal(t, "own|A|B", subjectKey(both))
+	assert.Equal(t, "B + A", subjectOf(both))
+	together.Row = &law.Limit{SumGroup: "g"}
+	assert.Equal(t, "together|g", subjectKey(together))
+
+	assert.True(t, worthAsking(half))
+	assert.True(t, worthAsking(prohibited))
+	assert.False(t, worthAsking(none))
+	none.Row = &law.Limit{LabelText: "avoid the eyes", Annex: "III"}
+	assert.True(t, worthAsking(none))
+	none.Row = &law.Limit{LabelText: "avoid the eyes", Annex: "IV"}
+	assert.False(t, worthAsking(none))
+	residue := check(checkResidue, "0.5", "")
+	assert.True(t, worthAsking(residue))
+	residue.Row = &law.Limit{Spec: []string{"purity_pct>=99"}}
+	assert.False(t, worthAsking(residue))
+}
+
+// A finding points at the line that brings most, the first of equals, and at the sheet
+// where no line is known.
+func TestPlaceOfALimit(t *testing.T) {
+	at := func(pairs ...any) ingredients.Pos {
+		var c LimitCheck
+		for i := 0; i < len(pairs); i += 2 {
+			k := Contribution{Pct: rangeOf(t, pairs[i].(string)), SourcePos: ingredients.Pos{File: "s", Line: 99}}
+			if line := pairs[i+1].(int); line > 0 {
+				k.LinePos = ingredients.Pos{File: "p", Line: line}
+			}
+			c.Contributions = append(c.Contributions, k)
+		}
+		return posOf(c)
+	}
+	assert.Equal(t, 2, at("0.1-0.2", 1, "0.1-0.3", 2, "0.2", 3).Line)
+	assert.Equal(t, 1, at("0.3", 1, "0.1-0.3", 2).Line)
+	assert.Equal(t, 1, at("0", 1, "0", 2).Line)
+	assert.Equal(t, "s", at("0.3", 0).File)
+	assert.True(t, at().IsZero())
+}
+
+func TestFindingsOfALaterDay(t *testing.T) {
+	f := func(code string, s ingredients.Severity) ingredients.Finding {
+		return ingredients.Finding{Code: code, Severity: s, Subject: "X", Message: "it is too much", Fix: "take less", Ask: "them"}
+	}
+	day := ingredients.Date(20270101)
+	got := comingFinding(f("over-limit", ingredients.Stop), day)
+	assert.Equal(t, ingredients.Finding{Code: "coming-limit", Severity: ingredients.Ask, Subject: "X", Message: "from 2027-01-01: it is too much", Fix: "before 2027-01-01: take less", Ask: "the maker"}, got)
+	got = comingFinding(f("limit-undecided", ingredients.Ask), day)
+	assert.Equal(t, []string{"note coming-limit"}, codes([]ingredients.Finding{got}))
+	assert.Equal(t, "them", got.Ask)
+	got = comingFinding(f("label-wording", ingredients.Stop), day)
+	assert.Equal(t, []string{"note coming-label"}, codes([]ingredients.Finding{got}))
+
+	a, b := f("over-limit", ingredients.Stop), f("over-limit", ingredients.Stop)
+	b.Message = "it is a little too much"
+	assert.Equal(t, changeKey(a), changeKey(b), "the same on another day")
+	b.Subject = "Y"
+	assert.NotEqual(t, changeKey(a), changeKey(b))
+	assert.NotEqual(t, changeKey(a), changeKey(f("over-limit", ingredients.Ask)))
+	assert.NotEqual(t, changeKey(a), changeKey(f("prohibited", ingredients.Stop)))
+	a, b = f("label-wording", ingredients.Note), f("label-wording", ingredients.Ask)
+	assert.Equal(t, changeKey(a), changeKey(b))
+	b.Message = "avoid the eyes"
+	assert.NotEqual(t, changeKey(a), changeKey(b))
+	assert.Equal(t, []string{"over-limit|X"}, stopKeys([]ingredients.Finding{f("over-limit", ingredients.Stop), f("x", ingredients.Ask), f("y", ingredients.Note)}))
+}
