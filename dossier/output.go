@@ -50,9 +50,9 @@ func (a *Assessment) Stops() int {
 // returns the names of the files. The spreadsheet, the workshop's files behind
 // the figures and the PDF belong together: the PDF carries the others inside.
 //
-// Errors: when a file cannot be written; nothing half-written stays behind and
-// an older pack is left as it was. Warnings name text that the PDF's font could
-// not show.
+// Errors: when one of the two cannot be written or replaced; then neither is, so
+// that an older pack stays whole. Nothing half-written stays behind. Warnings name
+// text that the PDF's font could not show.
 func WritePack(dir string, a *Assessment) (files, warnings []string, err error) {
 	if err := makeFolder(dir); err != nil {
 		return nil, nil, err
@@ -70,20 +70,10 @@ func WritePack(dir string, a *Assessment) (files, warnings []string, err error) 
 	if err != nil {
 		return nil, warnings, fmt.Errorf("the pack of %s: %w", a.Product.ID, err)
 	}
-	for _, out := range []struct {
-		name string
-		data []byte
-	}{{base + ".xlsx", sheet.Bytes()}, {base + ".pdf", pdf}} {
-		err := WriteFileAtomic(out.name, func(w io.Writer) error {
-			_, err := w.Write(out.data)
-			return err
-		})
-		if err != nil {
-			return files, warnings, err
-		}
-		files = append(files, out.name)
+	if err := WriteFiles(NewFile{base + ".pdf", pdf}, NewFile{base + ".xlsx", sheet.Bytes()}); err != nil {
+		return nil, warnings, err
 	}
-	return files, warnings, nil
+	return []string{base + ".xlsx", base + ".pdf"}, warnings, nil
 }
 
 // inputs are the files behind the figures, as typed.

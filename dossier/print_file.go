@@ -33,12 +33,19 @@ func WriteFileAtomic(path string, write func(w io.Writer) error) error {
 	return s.place()
 }
 
-// WriteFiles writes files that belong together: all of them are whole before the
-// first takes its name, so that a full disk leaves all of them as they were. Their
-// folders are made where they are not there.
+// WriteFiles writes files that belong together: all new, or all as they were. All of
+// them are whole before the first takes its name, in the order given; when one cannot
+// take its name, those before it get back what they held. Only a crash between two
+// names can leave them apart. Their folders are made where they are not there.
 //
-// Errors: as those of [WriteFileAtomic].
+// Errors: as those of [WriteFileAtomic]; a *ingredients.ValueError for a file that
+// may not be replaced, before anything changes.
 func WriteFiles(files ...NewFile) error {
+	for _, f := range files {
+		if err := replaceable(f.Path); err != nil {
+			return err
+		}
+	}
 	ready := make([]*staged, 0, len(files))
 	defer func() {
 		for _, s := range ready {
@@ -49,21 +56,18 @@ func WriteFiles(files ...NewFile) error {
 		if err := makeFolder(filepath.Dir(f.Path)); err != nil {
 			return err
 		}
-		s, err := stage(f.Path, func(w io.Writer) error {
-			_, err := w.Write(f.Data)
-			return err
-		})
+		s, err := stage(f.Path, f.write)
 		if err != nil {
 			return err
 		}
 		ready = append(ready, s)
 	}
-	for _, s := range ready {
-		if err := s.place(); err != nil {
-			return err
-		}
-	}
-	return nil
+	return placeAll(ready)
+}
+
+func (f NewFile) write(w io.Writer) error {
+	_, err := w.Write(f.Data)
+	return err
 }
 
 // staged is a whole new file that has not taken its name yet.
