@@ -128,8 +128,13 @@ func (m *marginer) aggregate(s *Substance, list string, comps []*Composition) (A
 		return a, x
 	}
 	a.Reason, a.PoDSys = "", x.PoDSys
-	a.MoS = MarginOfSafety(a.PoDSys, a.SED)
-	a.Verdict = verdictOnMargin(a.MoS, a.Target.Value)
+	a.MoS, a.Verdict = decideMargin(MarginOfSafety(a.PoDSys, a.SED), a.Target.Value, func() ingredients.Num {
+		total := a.All.num().Mul(a.ChildFactor.num())
+		if a.OwnAdded > 0 {
+			total = total.Add(m.exp.MgPerKg.num())
+		}
+		return x.PoD.exactSys(x.PoD.Systemic.num()).Quo(total.Pct(x.Content.Max).Pct(dermal.Pct.num()))
+	})
 	a.HighestPct = highestPct(x.Content, a.MoS, a.Target.Value)
 	a.Arithmetic += "MoS = " + figureText(a.PoDSys) + " / " + figureText(a.SED) + " = " + marginText(a.MoS, a.Target.Value)
 	return a, x

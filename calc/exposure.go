@@ -233,12 +233,12 @@ func (b *exposureBuilder) amount() {
 	}
 	if b.ownRetention() {
 		e.Retention = b.given(b.own.RetentionPct)
-		e.Retention.Value /= 100
+		e.Retention.become(b.own.RetentionPct.Quo(hundred))
 		e.ExposureG = nil
 	}
 	if b.own.AmountGDay != nil {
 		e.ExposureG = b.given(b.own.AmountGDay)
-		e.ExposureG.Value *= e.Retention.Value
+		e.ExposureG.become(b.own.AmountGDay.Mul(e.Retention.num()))
 	}
 }
 
@@ -264,9 +264,10 @@ func (b *exposureBuilder) adjustRow() {
 	if e.AmountG == nil || e.PerDay.or(1) >= 1 || e.PerDay.Value <= 0 {
 		return
 	}
-	perUse := e.AmountG.Value / e.PerDay.Value
+	use := e.AmountG.num().Quo(e.PerDay.num())
+	perUse := use.Float()
 	oneUse := *e.AmountG
-	oneUse.Value = perUse * e.Retention.or(1) * gramsToMg / e.BodyWeightKg.Value * e.ChildFactor.or(1)
+	oneUse.become(use.Mul(e.Retention.num()).Mul(ingredients.Int(gramsToMg)).Quo(e.BodyWeightKg.num()).Mul(e.ChildFactor.num()))
 	e.OneUseMgPerKg = &oneUse
 	if !e.IsProxy() {
 		e.Notes = append(e.Notes, "mean over the year: a day with one use of "+figureText(perUse)+" g is "+figureText(oneUse.Value)+" mg/kg bw/d")
@@ -275,7 +276,8 @@ func (b *exposureBuilder) adjustRow() {
 	note := "one use of " + figureText(perUse) + " g a day; the source spreads " + figureText(e.PerDay.Value) + " uses a day over the year"
 	e.Notes = append(e.Notes, note)
 	amount, perDay := *e.AmountG, *e.PerDay
-	amount.Value, amount.Note = perUse, note
-	perDay.Value, perDay.Note = 1, note
+	amount.become(use)
+	perDay.become(ingredients.Int(1))
+	amount.Note, perDay.Note = note, note
 	e.AmountG, e.PerDay, e.ExposureG = &amount, &perDay, nil
 }

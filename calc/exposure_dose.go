@@ -41,7 +41,7 @@ func (b *exposureBuilder) relative() {
 	}
 	if e.ExposureG == nil && e.AmountG != nil {
 		g := *e.AmountG
-		g.Value *= e.Retention.or(1)
+		g.become(g.num().Mul(e.Retention.num()))
 		e.ExposureG = &g
 	}
 	if e.ExposureG == nil {
@@ -53,7 +53,7 @@ func (b *exposureBuilder) relative() {
 		return
 	}
 	perKg := *e.ExposureG
-	perKg.Value *= gramsToMg / e.BodyWeightKg.Value
+	perKg.become(perKg.num().Mul(ingredients.Int(gramsToMg)).Quo(e.BodyWeightKg.num()))
 	e.MgPerKg = &perKg
 	e.Arithmetic = "E/bw = " + b.gramsText() + " × 1000 / " + figureText(e.BodyWeightKg.Value) + " kg = " + figureText(perKg.Value) + " mg/kg bw/d"
 	b.scale()
@@ -74,7 +74,7 @@ func (b *exposureBuilder) scale() {
 		return
 	}
 	scaled := *e.MgPerKg
-	scaled.Value *= e.ChildFactor.Value
+	scaled.become(scaled.num().Mul(e.ChildFactor.num()))
 	e.Arithmetic += "; for children × " + figureText(e.ChildFactor.Value) + " = " + figureText(scaled.Value)
 	e.MgPerKg = &scaled
 }
@@ -87,7 +87,7 @@ func (b *exposureBuilder) swallowedByChild() {
 	all.Note = "no figure for children: an adult's amount taken as swallowed whole"
 	e.ExposureG = &all
 	perKg := all
-	perKg.Value *= gramsToMg / e.BodyWeightKg.Value
+	perKg.become(perKg.num().Mul(ingredients.Int(gramsToMg)).Quo(e.BodyWeightKg.num()))
 	e.MgPerKg = &perKg
 	e.Retention = &Stated{Value: 1, Source: "cautious choice of this program", Seen: SeenGiven, Note: all.Note}
 	e.Notes = append(e.Notes, all.Note)

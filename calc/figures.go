@@ -6,17 +6,19 @@ import (
 	"strings"
 
 	"gallipot/calc/law"
+	"gallipot/ingredients"
 )
 
 // Stated is one figure of an exposure or margin calculation with where it comes
 // from. The unit stands in the name of the field that holds it.
 type Stated struct {
 	Value  float64
-	Source string // document and place, or the maker's own words
-	Table  string // table of this program it stands in, such as facts.csv; "" for the maker's files
-	Row    string // row of that table
-	Seen   string // seen, partly, memory or none, as the table says; given where a file of the workshop states it
-	Note   string // what the table or this program remarks on it
+	Source string           // document and place, or the maker's own words
+	Table  string           // table of this program it stands in, such as facts.csv; "" for the maker's files
+	Row    string           // row of that table
+	Seen   string           // seen, partly, memory or none, as the table says; given where a file of the workshop states it
+	Note   string           // what the table or this program remarks on it
+	exact  *ingredients.Num // Value as a fraction where it was computed; nil: the decimal it was read from
 }
 
 // SeenGiven marks a figure that the maker's own file states.

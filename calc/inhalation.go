@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"gallipot/calc/law"
+	"gallipot/ingredients"
 )
 
 // Parameter is one figure of the inhalation calculation under its symbol.
@@ -27,6 +28,7 @@ type Inhalation struct {
 	// MgPerKg is the product kept in the lungs and taken up, mg/kg bw/d; a
 	// substance's share of it is its inhaled dose.
 	MgPerKg    float64
+	exact      ingredients.Num // MgPerKg as a fraction
 	Arithmetic string
 	Notes      []string
 }
@@ -124,11 +126,11 @@ func dailyAmountMg(e *Exposure) *Stated {
 	switch {
 	case e.AmountG != nil:
 		a := *e.AmountG
-		a.Value *= gramsToMg
+		a.become(a.num().Mul(ingredients.Int(gramsToMg)))
 		return &a
 	case e.MgPerKg != nil:
 		a := *e.MgPerKg
-		a.Value *= e.BodyWeightKg.Value
+		a.become(a.num().Mul(e.BodyWeightKg.num()))
 		a.Note = "from the exposure per body weight: what is used may be more than what stays"
 		return &a
 	}
@@ -144,7 +146,19 @@ func (h *Inhalation) value(symbol string) float64 {
 	panic("calc: no inhalation parameter " + symbol)
 }
 
+// exactMgPerKg is MgPerKg as a fraction.
+func (h *Inhalation) exactMgPerKg() ingredients.Num {
+	n := map[string]ingredients.Num{}
+	for _, p := range h.Parameters {
+		n[p.Symbol] = p.num()
+	}
+	air := n["A"].Mul(n["P"]).Mul(n["AF"]).Mul(n["BR"])
+	boxes := air.Quo(n["V1"]).Mul(n["t1"]).Add(air.Quo(n["V2"]).Mul(n["t2"]))
+	return boxes.Mul(n["G"]).Mul(n["RF"]).Pct(n["LA"]).Quo(n["bw"])
+}
+
 func (h *Inhalation) compute() {
+	h.exact = h.exactMgPerKg()
 	v := h.value
 	airborne := v("A") * v("P") * v("AF")
 	h.NearMg = OneBox(airborne, v("V1"), v("BR"), v("t1"))

@@ -1,15 +1,12 @@
 package calc
 
 import (
-	"encoding/csv"
 	"math/big"
-	"os"
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
-
-	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -19,20 +16,7 @@ import (
 // reader, no index and no sum code with the engine.
 func rawLimits(t testing.TB) []map[string]string {
 	t.Helper()
-	f, err := os.Open("law/data/limits.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var rows []map[string]string
-	for _, r := range records[1:] {
-		row := map[string]string{}
-		for i, c := range records[0] {
-			row[c] = r[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
+	return rawTable(t, "limits.csv")
 }
 
 // plainUse is one substance of a generated product.
@@ -40,6 +24,7 @@ type plainUse struct {
 	name     string
 	cas      []string
 	function string // in the words of the conditions
+	scent    bool   // a scent brings it in: whether it is natural is not known
 	pct      *big.Rat
 }
 
@@ -50,6 +35,8 @@ type plainProduct struct {
 	day    string
 	ages   string
 	uses   []plainUse
+	// counted is told what was added up for a row, where it is not nil
+	counted func(key string, amount *big.Rat)
 }
 
 var plainFunctions = map[string]string{"preservative": "preservative", "other": "emollient", "fragrance": "fragrance", "uv-filter": "UV filter", "ph-adjuster": "pH adjuster", "peroxide-stabiliser": "peroxide stabiliser"}
@@ -66,10 +53,7 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	if _, after, ok := strings.Cut(row["note"], "In EU this row is replaced for placing on the market from "); ok && market == "EU" && after[:10] <= p.day {
 		return law.DoesNot
 	}
-	c, err := law.Parse(row["condition"])
-	if err != nil {
-		panic(err)
-	}
+	c := plainCondition(row["condition"])
 	pt, _ := law.Builtin().ProductType(p.kind)
 	s := law.SituationOf(pt)
 	ages, _ := law.AgesOf(p.ages)
@@ -78,6 +62,9 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	}
 	s.Ages, s.Professional, s.Nano, s.Massive, s.Natural, s.RefiningKnown = &ages, law.No, law.No, law.No, law.No, law.Unknown
 	s.Functions, s.FunctionsKnown = []string{u.function}, true
+	if u.scent {
+		s.Natural = law.Unknown
+	}
 	v := c.Judge(s).Verdict
 	switch other := v == law.Holds; { // purposes and forms beside the condition leave a row open
 	case other && strings.HasPrefix(row["note"], "Only "),
@@ -88,8 +75,34 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	return v
 }
 
+var plainConditions sync.Map // text → law.Condition
+
+func plainCondition(text string) law.Condition {
+	if c, ok := plainConditions.Load(text); ok {
+		return c.(law.Condition)
+	}
+	c, err := law.Parse(text)
+	if err != nil {
+		panic(err)
+	}
+	plainConditions.Store(text, c)
+	return c
+}
+
+var plainNamed sync.Map // row and name → bool
+
 // plainNames says whether a row names a substance, by name or number.
 func plainNames(row map[string]string, u plainUse, dict *ingredients.Dictionary) bool {
+	key := [2]string{row["key"], u.name}
+	is, ok := plainNamed.Load(key)
+	if !ok {
+		is = findPlainName(row, u, dict)
+		plainNamed.Store(key, is)
+	}
+	return is.(bool)
+}
+
+func findPlainName(row map[string]string, u plainUse, dict *ingredients.Dictionary) bool {
 	for n := range strings.SplitSeq(row["inci_names"], ";") {
 		n = strings.TrimSpace(n)
 		if strings.EqualFold(n, u.name) || dict.Lookup(n) != nil && dict.Lookup(n) == dict.Lookup(u.name) {
@@ -106,9 +119,21 @@ func plainNames(row map[string]string, u plainUse, dict *ingredients.Dictionary)
 
 var plainFactorForm = regexp.MustCompile(`([^=,;]+)=(\d+\.\d+)`)
 
+var plainFactors sync.Map // row and name → *big.Rat
+
 // plainFactor is the mass factor of a substance in a basis, nil where none is
 // known.
 func plainFactor(rows []map[string]string, row map[string]string, name string) *big.Rat {
+	key := row["key"] + "|" + name
+	f, ok := plainFactors.Load(key)
+	if !ok {
+		f = findPlainFactor(rows, row, name)
+		plainFactors.Store(key, f)
+	}
+	return f.(*big.Rat)
+}
+
+func findPlainFactor(rows []map[string]string, row map[string]string, name string) *big.Rat {
 	text, _, _ := strings.Cut(row["basis"], ";")
 	text = strings.TrimSpace(text)
 	if text == "" || strings.Contains(row["note"], "as the cautious limit") {
@@ -187,7 +212,8 @@ func plainAdds(row, other map[string]string) bool {
 // plainVerdicts judges every row that names a substance of the product, keyed by
 // row, or by row and substance where each stands alone. Rows that a missing fact
 // or factor leaves open are left out.
-func plainVerdicts(rows []map[string]string, p plainProduct, dict *ingredients.Dictionary) map[string]string {
+// table is where rows that are added and factors are looked up.
+func plainVerdicts(rows, table []map[string]string, p plainProduct, dict *ingredients.Dictionary) map[string]string {
 	out := map[string]string{}
 	for _, row := range rows {
 		if plainSkip(row) {
@@ -207,12 +233,12 @@ func plainVerdicts(rows []map[string]string, p plainProduct, dict *ingredients.D
 		case strings.Contains(row["sum_rule"], "exclude") || strings.Contains(row["sum_rule"], "not with"):
 			continue // by hand in TestIsothiazolinones and TestAlkynoates
 		case summed:
-			if v := plainSum(rows, row, p, own, dict); v != "" {
+			if v := plainSum(rows, table, row, p, own, dict); v != "" {
 				out[row["key"]] = v
 			}
 		default:
 			for _, u := range own {
-				if v := plainEach(rows, row, p, u, dict); v != "" {
+				if v := plainEach(table, row, p, u, dict); v != "" {
 					out[row["key"]+"|"+u.name] = v
 				}
 			}
@@ -249,7 +275,11 @@ func plainEach(rows []map[string]string, row map[string]string, p plainProduct, 
 	if f == nil {
 		return ""
 	}
-	return plainCompare(new(big.Rat).Mul(u.pct, f), row["max_pct"], false)
+	amount := new(big.Rat).Mul(u.pct, f)
+	if p.counted != nil {
+		p.counted(row["key"]+"|"+u.name, amount)
+	}
+	return plainCompare(amount, row["max_pct"], false)
 }
 
 func exceptedPart(note string) string {
@@ -257,7 +287,7 @@ func exceptedPart(note string) string {
 	return strings.ToUpper(after)
 }
 
-func plainSum(rows []map[string]string, row map[string]string, p plainProduct, own []plainUse, dict *ingredients.Dictionary) string {
+func plainSum(rows, table []map[string]string, row map[string]string, p plainProduct, own []plainUse, dict *ingredients.Dictionary) string {
 	sum, part := new(big.Rat), new(big.Rat)
 	counted := map[string]bool{}
 	any := false
@@ -271,7 +301,7 @@ func plainSum(rows []map[string]string, row map[string]string, p plainProduct, o
 		if counted[u.name] {
 			return true
 		}
-		f := plainFactor(rows, r, u.name)
+		f := plainFactor(table, r, u.name)
 		if f == nil {
 			return false
 		}
@@ -310,6 +340,9 @@ func plainSum(rows []map[string]string, row map[string]string, p plainProduct, o
 			return v
 		}
 		return plainCompare(sum, m[1], false)
+	}
+	if p.counted != nil {
+		p.counted(row["key"], sum)
 	}
 	return plainCompare(sum, row["max_pct"], strings.HasPrefix(row["sum_rule"], "sum<max"))
 }

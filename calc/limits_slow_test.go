@@ -165,7 +165,7 @@ func TestLimitsAgainstThePlainRules(t *testing.T) {
 			}
 			got[key] = string(c.Verdict)
 		}
-		for key, want := range plainVerdicts(rows, p, dict) {
+		for key, want := range plainVerdicts(rows, rows, p, dict) {
 			require.Equal(t, want, got[key], "%s in %+v", key, p)
 			compared++
 			if want == "exceeded" {

@@ -267,7 +267,9 @@ func (m *marginer) divide(x *Margin, k *knowledge) {
 	if x.SED.Typical > 0 {
 		x.MoSTypical = MarginOfSafety(x.PoDSys, x.SED.Typical)
 	}
-	x.Verdict = verdictOnMargin(x.MoS, x.Target.Value)
+	x.MoS, x.Verdict = decideMargin(x.MoS, x.Target.Value, func() ingredients.Num {
+		return x.PoD.exactSys(x.PoD.Systemic.num()).Quo(m.exactDose(x.Content.Max, &x.SED, &x.Absorption))
+	})
 	if !x.SED.ByArea {
 		x.HighestPct = highestPct(x.Content, x.MoS, x.Target.Value)
 	}
@@ -291,13 +293,6 @@ func firstReason(pods []PoD, fits func(PoD) bool) string {
 	return ""
 }
 
-func verdictOnMargin(mos, target float64) MarginVerdict {
-	if mos < target {
-		return MarginBelow
-	}
-	return MarginReached
-}
-
 // otherAbsorption computes the margin with the other default, where the default
 // decides something.
 func (m *marginer) otherAbsorption(x *Margin) *OtherMargin {
@@ -317,8 +312,14 @@ func (m *marginer) otherAbsorption(x *Margin) *OtherMargin {
 	if x.PoD.Route == "dermal" {
 		sys = InternalPoD(x.PoD.Value, x.PoD.Divisor(), o.AbsorptionPct)
 	}
-	o.MoS = MarginOfSafety(sys, skin+x.SED.Inhaled)
-	o.Verdict = verdictOnMargin(o.MoS, x.Target.Value)
+	o.MoS, o.Verdict = decideMargin(MarginOfSafety(sys, skin+x.SED.Inhaled), x.Target.Value, func() ingredients.Num {
+		other := Absorption{Pct: Stated{Value: o.AbsorptionPct}}
+		internal := x.PoD.Systemic.num()
+		if x.PoD.Route == "dermal" {
+			internal = other.Pct.num()
+		}
+		return x.PoD.exactSys(internal).Quo(m.exactDose(x.Content.Max, &x.SED, &other))
+	})
 	return o
 }
 

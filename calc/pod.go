@@ -122,7 +122,9 @@ func (m *marginer) pods(k *knowledge, dermal *Absorption) []PoD {
 		if c := cmp.Compare(boolRank(a.Unusable != ""), boolRank(b.Unusable != "")); c != 0 {
 			return c
 		}
-		if c := cmp.Compare(a.Sys*a.DurationFactor.or(1), b.Sys*b.DurationFactor.or(1)); c != 0 {
+		if c := compareNear(a.Sys*a.DurationFactor.or(1), b.Sys*b.DurationFactor.or(1), func() int {
+			return a.exactSys(a.Systemic.num()).Mul(a.DurationFactor.num()).Cmp(b.exactSys(b.Systemic.num()).Mul(b.DurationFactor.num()))
+		}); c != 0 {
 			return c
 		}
 		return cmp.Compare(a.Sys, b.Sys)

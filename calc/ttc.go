@@ -76,7 +76,12 @@ func (m *marginer) screen(x *Margin, k *knowledge) *Screening {
 	}
 	s.Verdict = ScreenBelow
 	sign := "≤"
-	if s.Internal < s.DoseUg {
+	above := s.Internal < s.DoseUg
+	if isNear(s.DoseUg, s.Internal) {
+		dose, most := m.exactDose(x.Content.Max, &x.SED, &x.Absorption).Mul(ingredients.Int(mgToUg)), s.Limit.num().Pct(s.Absorption.num())
+		s.DoseUg, s.Internal, above = dose.Float(), most.Float(), most.Less(dose)
+	}
+	if above {
 		s.Verdict, sign = ScreenAbove, ">"
 	}
 	s.Arithmetic = fmt.Sprintf("TTC Cramer class %s: %s µg/kg bw/d × %s %% = %s; SED %s %s %s", s.Class, figureText(s.Limit.Value),
