@@ -33,6 +33,7 @@ type options struct {
 	pkg     string
 	only    *regexp.Regexp // places
 	tests   *regexp.Regexp
+	without *regexp.Regexp // nil: none
 	journal string
 	out     string
 	jobs    int
@@ -45,10 +46,11 @@ type options struct {
 func main() {
 	log.SetFlags(0)
 	var o options
-	var only, tests string
+	var only, tests, without string
 	flag.StringVar(&o.pkg, "pkg", "./calc", "the package to change")
 	flag.StringVar(&only, "only", "", "only mutants whose file:line:col matches this expression")
 	flag.StringVar(&tests, "tests", "", "only tests whose name matches this expression")
+	flag.StringVar(&without, "without", "", "tests to leave out altogether, such as slow comparisons over generated inputs")
 	flag.StringVar(&o.journal, "journal", "", "a file that keeps what became of each mutant: what was found before is not tried again, and a run can go on where another stopped")
 	flag.StringVar(&o.out, "out", "", "where the list of survivors goes; without it nothing is written")
 	flag.IntVar(&o.jobs, "jobs", 2, "test processes at a time")
@@ -58,6 +60,9 @@ func main() {
 	flag.BoolVar(&o.verbose, "v", false, "print each mutant as it is decided")
 	flag.Parse()
 	o.only, o.tests = regexp.MustCompile(only), regexp.MustCompile(tests)
+	if without != "" {
+		o.without = regexp.MustCompile(without)
+	}
 	if err := run(o); err != nil {
 		log.Fatal(err)
 	}

@@ -68,7 +68,7 @@ func (b *built) reach(o options) ([]*test, error) {
 	}
 	var tests []*test
 	for _, name := range strings.Fields(string(text)) {
-		if !o.tests.MatchString(name) {
+		if !o.tests.MatchString(name) || o.without != nil && o.without.MatchString(name) {
 			continue
 		}
 		tests = append(tests, &test{name: name, places: map[int]bool{}})
