@@ -61,6 +61,7 @@ type pdfWriter struct {
 	tableNo  map[*Table]int
 	outline  []outlineItem
 	linkRefs []linkRef
+	dry      bool                                                // sets no text
 	placed   func(x, y, size float64, style fontStyle, s string) // what tests watch; nil else
 }
 
@@ -152,6 +153,9 @@ func (w *pdfWriter) write(x, y float64, s string, style fontStyle, size float64,
 	}
 	if w.placed != nil {
 		w.placed(x, y, size, style, s)
+	}
+	if w.dry {
+		return
 	}
 	w.font(style, size)
 	w.ink(c)

@@ -68,13 +68,14 @@ func layPages(d *Document) (w *pdfWriter, err error) {
 		}
 	}()
 	known := map[string]int{}
-	for range rounds {
+	for round := range rounds {
 		w = newPDFWriter(d, known)
+		w.dry = round == 0 && w.hasContents() // only to learn the page numbers
 		w.document()
 		if err := w.p.Error(); err != nil {
 			return nil, fmt.Errorf("dossier: the PDF could not be laid out: %w", err)
 		}
-		if maps.Equal(known, w.pages) || !w.hasContents() {
+		if !w.dry && (maps.Equal(known, w.pages) || !w.hasContents()) {
 			return w, nil
 		}
 		known = w.pages
