@@ -327,9 +327,14 @@ func placeName(portion string) string {
 func termsOf(contributions []Contribution) []ingredients.Term {
 	terms := make([]ingredients.Term, len(contributions))
 	for i, c := range contributions {
-		terms[i] = ingredients.Term{Pos: c.LinePos, Text: fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, givenText(c), rangeText(c.Pct))}
+		terms[i] = ingredients.Term{Pos: c.LinePos, Text: c.String()}
 	}
 	return terms
+}
+
+// String words the arithmetic of a contribution, rounded to four figures.
+func (c Contribution) String() string {
+	return fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, givenText(c), rangeText(c.Pct))
 }
 
 // givenText is the content as typed, with its unit where none was typed, and

@@ -22,6 +22,7 @@ type batchJSON struct {
 	Lines      []batchLineJSON       `json:"lines"`
 	Yield      *calc.Yield           `json:"yield"`
 	Contents   []substanceJSON       `json:"composition"`
+	Allergens  []batchAllergenJSON   `json:"allergens"`
 	Findings   []ingredients.Finding `json:"findings"`
 }
 
@@ -35,11 +36,19 @@ type batchLineJSON struct {
 	Lots       []string         `json:"lots"`
 }
 
+// batchAllergenJSON is one total of what was weighed in one market.
+type batchAllergenJSON struct {
+	Market string `json:"market"`
+	allergenJSON
+	OnLabel       bool                `json:"on_label"` // of the formula
+	Contributions []calc.Contribution `json:"contributions"`
+}
+
 // WriteJSON prints the review as JSON.
 func (r *BatchReview) WriteJSON(w io.Writer) error {
 	b := r.Batch
 	out := batchJSON{Batch: b.Code, Product: b.Product, Variant: b.Variant, Revision: b.Revision, Date: b.Date, State: b.State(), MayRelease: len(r.Open) == 0,
-		Open: orEmpty(r.Open), WeighedG: b.weighedG(), Lines: []batchLineJSON{}, Yield: r.Yield, Contents: []substanceJSON{}, Findings: orEmpty(r.Findings)}
+		Open: orEmpty(r.Open), WeighedG: b.weighedG(), Lines: []batchLineJSON{}, Yield: r.Yield, Contents: []substanceJSON{}, Allergens: []batchAllergenJSON{}, Findings: orEmpty(r.Findings)}
 	at := 0
 	for _, l := range b.Lines {
 		j := batchLineJSON{Ingredient: l.Ingredient, Portion: l.Portion, PlannedG: l.PlannedG, WeighedG: l.WeighedG, Lots: []string{}}
@@ -61,6 +70,11 @@ func (r *BatchReview) WriteJSON(w io.Writer) error {
 			if s.IsIngredient() {
 				out.Contents = append(out.Contents, substanceJSON{INCI: s.INCI, CAS: s.CAS, Min: s.Pct.Min, Typical: s.Pct.Typ, Max: s.Pct.Max, Contributions: s.Contributions})
 			}
+		}
+	}
+	for i, made := range r.Results {
+		for _, a := range r.allergensOf(made) {
+			out.Allergens = append(out.Allergens, batchAllergenJSON{string(made.Input.Market), allergenOf(a), onLabel(r.planned[i], a.LabelName), a.Contributions})
 		}
 	}
 	return writeIndented(w, out)

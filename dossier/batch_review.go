@@ -16,6 +16,7 @@ type BatchReview struct {
 	Product    *Product       // nil: its file is gone
 	Variant    *calc.Variant  // nil: it is gone
 	Results    []*calc.Result // of what was weighed, a market each; empty while masses are missing
+	planned    []*calc.Result // of the formula, beside Results
 	Lines      []calc.MadeLine
 	Deviations []calc.Deviation // into Lines
 	Yield      *calc.Yield      // nil while figures are missing
@@ -57,6 +58,7 @@ func (w *Workshop) review(b *Batch, a *Assessment) *reviewer {
 	r.yield()
 	r.out.Findings = calc.Unique(r.out.Findings)
 	r.release()
+	r.assessed()
 	r.out.Findings = calc.Unique(r.out.Findings)
 	return r
 }
@@ -66,7 +68,7 @@ func (w *Workshop) review(b *Batch, a *Assessment) *reviewer {
 // Findings: ask "batch-incomplete", "batch-off-plan", "batch-unplanned",
 // "batch-line-missing", "batch-yield", "batch-underfilled"; stop
 // "batch-check-failed", "lot-expired", "batch-label", "batch-released-open"; note
-// "lot-ends-early"; and every stop that the limits raise on what was weighed and
+// "lot-ends-early"; ask or stop "batch-not-assessed"; and every stop that the limits raise on what was weighed and
 // not on the formula.
 type reviewer struct {
 	w       *Workshop
@@ -219,20 +221,57 @@ func (r *reviewer) assess() {
 	if !ok {
 		return
 	}
+	var markets inMarkets
 	for _, planned := range r.planned {
 		in := *planned.Input
 		if r.b.Released() && !r.b.Release.Date.IsZero() {
 			in.Date = r.b.Release.Date
 		}
 		made := calc.CheckMade(&in, recipe)
-		r.out.Results = append(r.out.Results, made)
-		r.newStops(planned, made)
-		r.newAllergens(planned, made)
+		r.out.Results, r.out.planned = append(r.out.Results, made), append(r.out.planned, planned)
+		r.newStops(&markets, planned, made)
+		r.newAllergens(&markets, planned, made)
+	}
+	for _, f := range markets.joined(len(r.planned)) {
+		r.say(f)
 	}
 }
 
+// inMarkets joins findings that several markets raise alike.
+type inMarkets struct {
+	list []ingredients.Finding
+	at   map[string]int // findingKey → index into list
+}
+
+// add enters a finding of one market.
+func (j *inMarkets) add(f ingredients.Finding, market law.Market) {
+	if j.at == nil {
+		j.at = map[string]int{}
+	}
+	key := findingKey(f)
+	i, known := j.at[key]
+	if !known {
+		i = len(j.list)
+		j.at[key] = i
+		f.Markets = nil
+		j.list = append(j.list, f)
+	}
+	j.list[i].Markets = addOnce(j.list[i].Markets, string(market))
+}
+
+// joined returns the findings, each with its markets; one of all markets names
+// none.
+func (j *inMarkets) joined(all int) []ingredients.Finding {
+	for i := range j.list {
+		if len(j.list[i].Markets) == all {
+			j.list[i].Markets = nil
+		}
+	}
+	return j.list
+}
+
 // newStops reports what stops the batch and not the formula.
-func (r *reviewer) newStops(planned, made *calc.Result) {
+func (r *reviewer) newStops(markets *inMarkets, planned, made *calc.Result) {
 	known := map[string]bool{}
 	for _, f := range planned.Findings {
 		if f.Severity == ingredients.Stop {
@@ -247,29 +286,22 @@ func (r *reviewer) newStops(planned, made *calc.Result) {
 		if f.Pos.File != r.b.Source.Name {
 			f.Pos = r.b.Pos
 		}
-		if len(r.planned) > 1 {
-			f.Markets = []string{string(made.Input.Market)}
-		}
-		r.say(f)
+		markets.add(f, made.Input.Market)
 	}
 }
 
 // newAllergens reports names that the batch would have to declare and the label
 // of the formula does not.
-func (r *reviewer) newAllergens(planned, made *calc.Result) {
+func (r *reviewer) newAllergens(markets *inMarkets, planned, made *calc.Result) {
 	var more []string
-	onLabel := map[string]bool{}
-	for _, t := range planned.Allergens {
-		onLabel[t.LabelName] = t.OnLabel()
-	}
 	for _, t := range made.Allergens {
-		if t.OnLabel() && !onLabel[t.LabelName] {
+		if t.OnLabel() && !onLabel(planned, t.LabelName) {
 			more = append(more, t.LabelName)
 		}
 	}
 	if len(more) > 0 {
-		r.say(ingredients.Findingf(ingredients.Stop, "batch-label", r.b.Pos, "as weighed, batch %s has to declare %s, and the label of the formula does not", r.b.Code, joinNames(more)).
-			On(joinNames(more)).WithWhy("each allergen above its threshold in the finished product is named; Regulation (EC) 1223/2009 Annex III, %s", made.Input.Market).
-			WithFix("label this batch with those names, or reject it"))
+		markets.add(ingredients.Findingf(ingredients.Stop, "batch-label", r.b.Pos, "as weighed, batch %s has to declare %s, and the label of the formula does not", r.b.Code, joinNames(more)).
+			On(joinNames(more)).WithWhy("each allergen above its threshold in the finished product is named; Regulation (EC) 1223/2009 Annex III").
+			WithFix("label this batch with those names, or reject it"), made.Input.Market)
 	}
 }

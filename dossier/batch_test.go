@@ -78,9 +78,8 @@ func TestReviewAsPlanned(t *testing.T) {
 		b := filledIn(t, s, nil)
 		r := w.Review(b, a)
 		assert.Empty(t, r.Missing)
-		for _, f := range r.Findings {
-			t.Errorf("%s: %s: %s", v.ID, f.Code, f.Message)
-		}
+		require.Len(t, r.Findings, 1)
+		assert.Equal(t, "batch-not-assessed", r.Findings[0].Code, "which is about the product")
 		assert.Equal(t, []string{"no signed assessment of the product is on record"}, r.Open)
 		require.Len(t, r.Results, 2)
 		require.NotNil(t, r.Yield)
@@ -169,7 +168,9 @@ func TestReviewFindsWhatWentWrong(t *testing.T) {
 			r := w.Review(b, a)
 			var got []string
 			for _, f := range r.Findings {
-				got = append(got, f.Severity.String()+" "+f.Code)
+				if f.Code != "batch-not-assessed" { // has a test of its own
+					got = append(got, f.Severity.String()+" "+f.Code)
+				}
 			}
 			if c.want == "" {
 				assert.Empty(t, got)

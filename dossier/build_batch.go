@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/calc"
 	"gallipot/ingredients"
 )
 
@@ -203,37 +202,6 @@ func lotsText(lots []BatchLot) string {
 		parts = append(parts, text)
 	}
 	return strings.Join(parts, "\n")
-}
-
-// contentsSection compares what is in the batch with the formula, and shows the
-// limits on what was weighed.
-func (r *BatchReview) contentsSection() *Section {
-	sec := &Section{ID: "contents", Title: "What is in it",
-		Intro: "Contents computed from what was weighed. Limits and allergens were run again on them, with the sheets as they are today."}
-	if len(r.Results) == 0 {
-		sec.Add(Para("Not computed: masses are missing, or the product is gone."))
-		return sec
-	}
-	made := r.Results[0]
-	t := &Table{ID: "batch-contents", SheetName: "Contents", Columns: []Column{{Head: "Substance", Fixed: true, Weight: 1.6}, {Head: "As weighed", Unit: "% w/w", Kind: KindRange}}}
-	for _, s := range made.Whole().Substances {
-		if s.IsIngredient() {
-			t.Add(TextCell(substanceName(s)), RangeCell(s.Pct))
-		}
-	}
-	sec.Add(t)
-	for _, res := range r.Results {
-		l := &Table{ID: "batch-limits-" + string(res.Input.Market), Title: "Limits as weighed, " + string(res.Input.Market) + ", law of " + res.Input.Date.String(), SheetName: "Limits", Empty: "No limit with a figure concerns it.",
-			Columns: []Column{{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "Annex/ entry"}, {Head: "Content, highest", Unit: "% w/w", Kind: KindNumber}, {Head: "Limit", Unit: "% w/w", Kind: KindNumber}, {Head: "Verdict", Weight: 1.2}}}
-		for _, x := range res.Limits {
-			if x.LimitPct == nil || x.Verdict == calc.LimitNotApplicable {
-				continue
-			}
-			l.Add(TextCell(joinNames(x.Substances)), TextCell(x.Row.Annex+"/"+x.Row.Entry), PctCell(x.Content.Max).By(RulePctBeside(*x.LimitPct)), PctCell(*x.LimitPct).MarkedIf(x.Row.FromMemory(), memoryMark), limitVerdict(x.Verdict))
-		}
-		sec.Add(l)
-	}
-	return sec
 }
 
 func (r *BatchReview) findingsSection() *Section {

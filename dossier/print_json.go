@@ -48,6 +48,10 @@ type substanceJSON struct {
 	Contributions []calc.Contribution `json:"contributions"`
 }
 
+func allergenOf(t calc.AllergenTotal) allergenJSON {
+	return allergenJSON{t.LabelName, t.CAS, t.Worst.Min, t.Worst.Typ, t.Worst.Max, t.ThresholdPct, t.WorstIn, t.Verdict, append([]string{}, t.Uncovered...)}
+}
+
 type allergenJSON struct {
 	LabelName string          `json:"label_name"`
 	CAS       string          `json:"cas"`
@@ -202,7 +206,7 @@ func toJSON(a *Assessment, r *calc.Result) resultJSON {
 		}
 	}
 	for _, t := range r.Allergens {
-		j.Allergens = append(j.Allergens, allergenJSON{t.LabelName, t.CAS, t.Worst.Min, t.Worst.Typ, t.Worst.Max, t.ThresholdPct, t.WorstIn, t.Verdict, append([]string{}, t.Uncovered...)})
+		j.Allergens = append(j.Allergens, allergenOf(t))
 	}
 	for _, f := range r.Fragrances {
 		j.Fragrance = append(j.Fragrance, fragranceJSON{f.Ingredient, f.Category, f.UsePct, f.LimitPct, f.Ratio, f.Portion, f.Status})
