@@ -12,9 +12,6 @@ type DossierItem struct {
 	When  string // when it is required, in words
 }
 
-// Always says whether the item is required of every product, in every market.
-func (d *DossierItem) Always() bool { return len(d.When) >= 6 && d.When[:6] == "always" }
-
 var dossierColumns = []string{"id", "title", "what_it_needs", "who_provides", "evidence", "when_required", "source", "seen", "note"}
 
 func readDossier(file string, data []byte) ([]*DossierItem, error) {

@@ -107,17 +107,6 @@ func lift(rules []Rule) []Rule {
 	return out
 }
 
-// Group returns the rows in force of one sum group, in the order of the table.
-func (t *Tables) Group(name string, m Market, day ingredients.Date) []*Limit {
-	var out []*Limit
-	for _, l := range t.limits {
-		if name != "" && l.SumGroup == name && l.In(m, day) {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
 // IsPreservative says whether the preservative annex of a market lists a
 // substance on a day.
 func (t *Tables) IsPreservative(inci, cas string, m Market, day ingredients.Date) bool {

@@ -23,10 +23,6 @@ type Tox struct {
 	Other            string // limits and remarks of the source
 }
 
-// IsLOAEL says whether the point of departure is a lowest effect level, which
-// needs a further factor.
-func (t *Tox) IsLOAEL() bool { return t.PoDType == "LOAEL" }
-
 var toxColumns = []string{
 	"substance", "inci", "cas", "pod_type", "value_mg_per_kg_bw_d", "study", "dermal_absorption_pct", "oral_absorption_pct", "mw", "logp",
 	"cramer_class", "other", "source", "seen", "note",

@@ -1,0 +1,182 @@
+package law
+
+import (
+	"encoding/csv"
+	"errors"
+	"io/fs"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/ingredients"
+)
+
+// changed returns a table of two lines: the columns and the row with the given
+// key in the first column, with one cell changed.
+func changed(t *testing.T, file, key, column, value string) []byte {
+	t.Helper()
+	data, err := fs.ReadFile(embedded, "data/"+file)
+	require.NoError(t, err)
+	rows, err := csv.NewReader(strings.NewReader(string(data))).ReadAll()
+	require.NoError(t, err)
+	i := slices.IndexFunc(rows, func(r []string) bool { return r[0] == key })
+	require.Positive(t, i, "%s has a row %s", file, key)
+	at := slices.Index(rows[0], column)
+	require.GreaterOrEqual(t, at, 0, column)
+	rows[i][at] = value
+	var out strings.Builder
+	require.NoError(t, csv.NewWriter(&out).WriteAll([][]string{rows[0], rows[i]}))
+	return []byte(out.String())
+}
+
+// faultsOf drops the rows a reader returns beside its faults.
+func faultsOf[T any](read func(string, []byte) ([]T, error)) func([]byte) error {
+	return func(data []byte) error {
+		rows, err := read("t.csv", data)
+		if err == nil && len(rows) == 0 {
+			return errors.New("no row and no fault")
+		}
+		return err
+	}
+}
+
+// Each table says which line of it cannot be read, and why; the row as it stands
+// in the program has no fault.
+func TestFaultyCells(t *testing.T) {
+	for _, c := range []struct {
+		file, key, column, value string
+		read                     func([]byte) error
+		want                     string
+	}{
+		{"allergens.csv", "benzyl-alcohol", "threshold_leave_on_pct", "", faultsOf(readAllergens), "t.csv:2: a row has both thresholds, or is prohibited and has none"},
+		{"allergens.csv", "benzyl-alcohol", "prohibited", "yes", faultsOf(readAllergens), "a row has both thresholds, or is prohibited and has none"},
+		{"allergens.csv", "benzyl-alcohol", "applies_from", "", faultsOf(readAllergens), "applies_from is empty"},
+		{"allergens.csv", "benzyl-alcohol", "substances", "Benzyl alcohol|100-51-6", faultsOf(readAllergens), `substances: "Benzyl alcohol|100-51-6" is not name|CAS|EC`},
+		{"allergens.csv", "benzyl-alcohol", "substances", "-|100-51-6|202-859-9", faultsOf(readAllergens), `substances: "-|100-51-6|202-859-9" has no name`},
+		{"allergens.csv", "benzyl-alcohol", "substances", "", faultsOf(readAllergens), "substances is empty"},
+		{"cautions.csv", "", "trigger", "7=form & form=powder", faultsOf(readCautions), `trigger: "7=form" is no condition`},
+		{"exposure.csv", "shower-gel", "retention_factor", "1.01", faultsOf(readExposure), "retention_factor 1.01 is not between 0 and 1"},
+		{"exposure.csv", "shower-gel", "daily_amount_g", "1e3", faultsOf(readExposure), `daily_amount_g: "1e3" is not a number`},
+		{"exposure.csv", "shower-gel", "source", "", faultsOf(readExposure), "an amount stands without a source"},
+		{"facts.csv", "order-threshold", "value", "one", faultsOf(readFacts), `value: "one" is not a number`},
+		{"facts.csv", "soap-naoh-per-koh", "value", "40.00/0", faultsOf(readFacts), `value: "40.00/0" is no quotient`},
+		{"limits.csv", "II-10-eugb-01", "inci_names", "", faultsOf(readLimits), "inci_names is empty"},
+		{"limits.csv", "II-10-eugb-01", "max_pct", "-1", faultsOf(readLimits), "max_pct: -1 is negative"},
+		{"limits.csv", "II-10-eugb-01", "basis", "as acid; factors: A=0.1234567890123456", faultsOf(readLimits), "basis: \"0.1234567890123456\" has more than 15 digits"},
+		{"limits.csv", "II-10-eugb-01", "sum_rule", "sum(x)>max_pct", faultsOf(readLimits), "sum_rule: > goes with => label"},
+		{"limits.csv", "II-10-eugb-01", "sum_rule", "sum(1 and 2)<=max_pct", faultsOf(readLimits), `sum_rule: "1 and 2" is not understood`},
+		{"limits.csv", "II-10-eugb-01", "sum_rule", "each<=0.5", faultsOf(readLimits), "sum_rule says 0.5, max_pct says 0"},
+		{"limits.csv", "II-10-eugb-01", "sum_rule", "each<=0.1234567890123456", faultsOf(readLimits), "has more than 15 digits"},
+		{"limits.csv", "II-10-eugb-01", "key", "", faultsOf(readLimits), "the row has no key"},
+		{"materials.csv", "", "constituents", "Glycerin|56-81-5", faultsOf(readMaterials), `constituents: "Glycerin|56-81-5" is neither name|CAS|typical|min|max nor name|CAS|min|max`},
+		{"materials.csv", "", "constituents", "Glycerin|-|99,5|99|100", faultsOf(readMaterials), `"99,5" has a decimal comma`},
+		{"materials.csv", "", "constituents", "Glycerin|-|99.5|100|99", faultsOf(readMaterials), "the contents are not in order"},
+		{"materials.csv", "", "constituents", "Glycerin|-|98|99|100", faultsOf(readMaterials), "the contents are not in order"},
+		{"materials.csv", "", "constituents", "Glycerin|-|99|101", faultsOf(readMaterials), "the contents are not in order"},
+		{"product-types.csv", "shower-gel", "proxy_exposure_key", "bath-oil", faultsOf(readProductTypes), "exposure_key and proxy_exposure_key are both filled"},
+		{"product-types.csv", "shower-gel", "rinse_off", "maybe", faultsOf(readProductTypes), `rinse_off: "maybe" is none of yes, no`},
+		{"saponification.csv", "olive", "sv_max_mg_koh_g", "180", faultsOf(readFats), "sv_min_mg_koh_g is above sv_max_mg_koh_g"},
+		{"saponification.csv", "olive", "soap_inci_sodium", "Sodium Olivate; Sodium Oleate; A; B; C; D", faultsOf(readFats), "names 6 soaps, fatty_acids_typical_pct has 4 contents"},
+		{"tox-values.csv", "2-Phenoxyethanol", "pod_type", "", faultsOf(readTox), "pod_type and value_mg_per_kg_bw_d go together"},
+		{"tox-values.csv", "2-Phenoxyethanol", "cas", "122-99-7", faultsOf(readTox), "CAS number 122-99-7 has check digit 7"},
+		{"t-quantiles.csv", "2", "degrees_of_freedom", "0", faultsOf(readTQuantiles), `"0" is no whole number above the row before`},
+		{"t-quantiles.csv", "2", "t_975", "", faultsOf(readTQuantiles), "t_975 is empty"},
+	} {
+		key := c.key
+		if key == "" { // any row will do
+			data, err := fs.ReadFile(embedded, "data/"+c.file)
+			require.NoError(t, err)
+			key, _, _ = strings.Cut(strings.Split(string(data), "\n")[1], ",")
+		}
+		t.Run(c.file+" "+c.column+" "+c.value, func(t *testing.T) {
+			require.ErrorContains(t, c.read(changed(t, c.file, key, c.column, c.value)), c.want)
+			note := changed(t, c.file, key, "note", "as it stands")
+			require.NoError(t, c.read(note), "the row without the change")
+		})
+	}
+}
+
+// A record whose header is torn, or that does not end, is a fault with its line.
+func TestTornTables(t *testing.T) {
+	_, err := readFacts("t.csv", []byte("key,value,unit,source,seen,note\na,1,g,b,seen,\"open\nand on\n"))
+	var one *TableError
+	require.ErrorAs(t, err, &one)
+	assert.Equal(t, "t.csv", one.File)
+	assert.Positive(t, one.Line)
+	_, err = readFacts("t.csv", []byte("key,value,unit,source,seen,note\n\xef\xbb\xbfa,1,g,b,seen,\n,1,g,b,seen,\n"))
+	require.ErrorContains(t, err, "t.csv:3: the row has no key")
+}
+
+// Keys that stand in the code and not in a table are a programmer's mistake.
+func TestUnknownKeysPanic(t *testing.T) {
+	tables := Builtin()
+	assert.PanicsWithValue(t, "law: no label rule L0", func() { tables.LabelRule("L0") })
+	assert.PanicsWithValue(t, "law: no stability row Z9", func() { tables.StabilityRow("Z9") })
+	assert.PanicsWithValue(t, "law: no dossier item Z9", func() { tables.DossierItem("Z9") })
+	assert.PanicsWithValue(t, "law: no figure in stability row C17", func() { tables.StabilityNumber("C17") })
+}
+
+// Figures and rows by their keys, as the tables print them.
+func TestRowsByKey(t *testing.T) {
+	tables := Builtin()
+	assert.Equal(t, "100", tables.StabilityNumber("L1").Exact(), "ISO 17516, CFU per g, eyes and under three")
+	assert.Equal(t, "1000", tables.StabilityNumber("L2").Exact(), "ISO 17516, CFU per g, others")
+	assert.Equal(t, "P1", tables.DossierItem("P1").Key)
+	assert.Len(t, tables.AllergenRows(), 109)
+	assert.Len(t, tables.Dossier(), 85)
+	assert.Len(t, tables.Stability(), 147)
+	bar, _ := tables.ProductType("bar-soap")
+	lotion, _ := tables.ProductType("body-lotion")
+	assert.True(t, bar.Judged(), "its note begins with Judgement")
+	assert.False(t, lotion.Judged())
+	guide := tables.TraceGuideRows()[slices.IndexFunc(tables.TraceGuideRows(), func(g *TraceGuide) bool { return g.Key == "bvl-lead" })]
+	assert.True(t, guide.Covers("pb", ""))
+	assert.True(t, guide.Covers("an unknown word", "7439-92-1"))
+	assert.False(t, guide.Covers("an unknown word", ""))
+}
+
+// Where the preservative annex names a substance twice, the day decides: triclosan
+// and the like have rows with an end.
+func TestListedIsRemembered(t *testing.T) {
+	tables := Builtin()
+	for range 2 { // the second answer comes from memory
+		assert.True(t, tables.IsPreservative("Sorbic Acid", "", EU, day(t, "2026-11-25")))
+		assert.False(t, tables.IsPreservative("Glycerin", "", EU, day(t, "2026-11-25")))
+		assert.True(t, tables.IsUVFilter("Octocrylene", "", GB, day(t, "2026-11-25")))
+	}
+}
+
+func TestWordsOfConditions(t *testing.T) {
+	c, err := Parse("leave-on & population=under-3 & professional")
+	require.NoError(t, err)
+	assert.True(t, c.Mentions("population"))
+	assert.True(t, c.Mentions("professional"))
+	assert.False(t, c.Mentions("nano"))
+	assert.Equal(t, []string{"unknown", "no", "yes"}, []string{Unknown.String(), No.String(), Yes.String()})
+	butadiene, err := Parse("butadiene>=0.1")
+	require.NoError(t, err)
+	assert.Equal(t, "butadiene>=0.1", butadiene.Clauses[0].Terms[0].String())
+	assert.Equal(t, "population=under-3", c.Clauses[1].Terms[0].String())
+	assert.Equal(t, "leave-on", c.Clauses[0].Terms[0].String())
+}
+
+// Accents do not hide a wording.
+func TestClaimsWithAccents(t *testing.T) {
+	for letter, want := range map[rune]string{'É': "e", 'â': "a", 'Œ': "oe", 'æ': "ae", 'X': "x", 'ñ': "ñ"} {
+		assert.Equal(t, want, foldLetter(letter))
+	}
+}
+
+// A reading that is made for one label name comes behind those of the whole row.
+func TestReadingOfOneName(t *testing.T) {
+	uses := Builtin().ToxUses("Cetrimonium / behentrimonium salts", "Cetrimonium Chloride")
+	require.NotEmpty(t, uses)
+	assert.True(t, uses[len(uses)-1].DermalUnfit, "the absorption measured is that of the longer chain")
+	for _, u := range Builtin().ToxUses("Cetrimonium / behentrimonium salts", "Behentrimonium Chloride") {
+		assert.False(t, u.DermalUnfit)
+	}
+	assert.Equal(t, ingredients.Int(25), Builtin().Fact(Builtin().ToxUses("2-Phenoxyethanol", "Phenoxyethanol")[0].Target).Number)
+}
