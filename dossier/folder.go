@@ -38,7 +38,7 @@ func OutFolder(workshop string, inside ...string) (string, error) {
 	}
 	defer root.Close()
 	if _, err := root.Stat(filepath.FromSlash(name)); err != nil && leadsOutside(err) {
-		return "", &ingredients.ValueError{What: name + " is a link that leads out of the workshop", Fix: "name the folder it leads to with --out, or put a folder in its place"}
+		return "", &ingredients.ValueError{What: name + " leads out of the workshop", Fix: "name the folder it leads to with --out, or put a folder in its place"}
 	}
 	return filepath.Join(workshop, filepath.FromSlash(name)), nil
 }

@@ -139,8 +139,8 @@ func leadsOutside(err error) bool { return strings.Contains(err.Error(), "path e
 // law newer than the program.
 func (l *loader) readOwnLimits() {
 	entries, err := fs.ReadDir(l.fsys, "limits")
-	if err != nil {
-		return
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		l.findings = append(l.findings, unreadable("limits", err))
 	}
 	for _, e := range entries {
 		name := path.Join("limits", e.Name())
@@ -152,11 +152,15 @@ func (l *loader) readOwnLimits() {
 			l.findings = append(l.findings, *f)
 			continue
 		}
+		l.w.Sources[name] = src
+		if faults := src.CheckCharacters(); len(faults) > 0 {
+			l.findings = append(l.findings, faults...)
+			continue
+		}
 		l.w.OwnLimits[name] = src.Bytes
 		rows, findings := law.ReadLimits(name, src.Bytes)
 		l.w.ownRows = append(l.w.ownRows, rows...)
 		l.findings = append(l.findings, findings...)
-		l.w.Sources[name] = src
 	}
 }
 

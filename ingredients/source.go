@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -22,6 +23,9 @@ type Source struct {
 	Bytes []byte
 
 	lines []string
+	// long holds the characters of long lines by number, so that they are not
+	// counted anew for each of the values on them.
+	long sync.Map
 	// parsed is the outcome of parsing, kept between Keep and Release: one reading
 	// of a file asks for it more than once.
 	parsed *parsed
@@ -66,6 +70,22 @@ func (s *Source) Line(n int) string {
 	return s.lines[n-1]
 }
 
+// longLine is from how many bytes on the characters of a line are kept.
+const longLine = 2000
+
+// runes returns the characters of line n.
+func (s *Source) runes(n int) []rune {
+	line := s.Line(n)
+	if len(line) < longLine {
+		return []rune(line)
+	}
+	if kept, ok := s.long.Load(n); ok {
+		return kept.([]rune)
+	}
+	kept, _ := s.long.LoadOrStore(n, []rune(line))
+	return kept.([]rune)
+}
+
 // Widths of an excerpt, in characters.
 const (
 	excerptWidth  = 100
@@ -80,7 +100,7 @@ func (s *Source) Excerpt(pos Pos) (line, caret string) {
 	if pos.Line < 1 || pos.Line > len(s.lines) {
 		return "", ""
 	}
-	text := []rune(s.lines[pos.Line-1])
+	text := s.runes(pos.Line)
 	from, to := 0, len(text)
 	if to > excerptWidth {
 		from = min(max(pos.Col-1-excerptBefore, 0), len(text)-1)
@@ -137,6 +157,13 @@ func invisible(r rune) bool {
 // whole file, such as a wrong encoding.
 const maxCharacterFindings = 10
 
+// CheckCharacters reports the characters that no file of a workshop can hold: for
+// files that are not YAML, which a [Reader] checks itself.
+func (s *Source) CheckCharacters() []Finding {
+	fs, _ := s.checkCharacters()
+	return fs
+}
+
 // checkCharacters reports every character that a file of ours cannot hold, and
 // says whether what is left can be parsed.
 func (s *Source) checkCharacters() (fs []Finding, parse bool) {
@@ -191,7 +218,7 @@ func (s *Source) pos(n *yaml.Node) Pos {
 // extent counts the characters a node takes on its first line. The parser gives
 // no end of a value, so it is found in the text.
 func (s *Source) extent(n *yaml.Node) int {
-	line := []rune(s.Line(n.Line))
+	line := s.runes(n.Line)
 	if n.Column-1 >= len(line) || n.Column < 1 {
 		return 1
 	}
@@ -203,7 +230,7 @@ func (s *Source) extent(n *yaml.Node) int {
 		if end := quoteEnd(rest, 0); end > 0 {
 			return end
 		}
-	case n.Kind == yaml.ScalarNode && n.Value != "" && strings.HasPrefix(string(rest), n.Value):
+	case n.Kind == yaml.ScalarNode && n.Value != "" && strings.HasPrefix(string(rest[:min(len(rest), len(n.Value))]), n.Value):
 		return utf8.RuneCountInString(n.Value)
 	case n.Kind == yaml.ScalarNode && n.Value == "" && n.Style&yaml.TaggedStyle == 0:
 		return 1
@@ -212,11 +239,11 @@ func (s *Source) extent(n *yaml.Node) int {
 	case n.Kind == yaml.SequenceNode && n.Style&yaml.FlowStyle == 0:
 		return 1
 	case n.Style&yaml.FlowStyle != 0:
-		if end := bracketEnd(rest); end > 0 {
+		if end := bracketEnd(rest[:min(len(rest), longLine)]); end > 0 {
 			return end
 		}
 	}
-	text := string(rest)
+	text := string(rest[:min(len(rest), longLine)])
 	if i := strings.Index(text, " #"); i > 0 {
 		text = text[:i]
 	}

@@ -41,7 +41,21 @@ func NewReader(src *Source) *Reader {
 func (r *Reader) Source() *Source { return r.src }
 
 // Findings returns what was found so far, by place and without doubles.
-func (r *Reader) Findings() []Finding { return SortFindings(r.findings) }
+//
+// Of a file with very many, the first are listed, and the last of them says how
+// many more there are.
+func (r *Reader) Findings() []Finding {
+	fs := SortFindings(r.findings)
+	if more := len(fs) - maxFileFindings; more > 0 {
+		fs = fs[:maxFileFindings]
+		fs[maxFileFindings-1].Fix += fmt.Sprintf("; %d more of this file will be named when these are mended", more)
+		fs[maxFileFindings-1].Unread = true
+	}
+	return fs
+}
+
+// maxFileFindings is how many findings of one file are listed.
+const maxFileFindings = 100
 
 // Report adds a finding.
 func (r *Reader) Report(f Finding) { r.findings = append(r.findings, f) }
@@ -232,13 +246,14 @@ type Mapping struct {
 	pos   Pos
 	pairs []Node
 	flow  bool
-	asked []string
+	asked []string        // by the reader
+	taken map[string]bool // by it or by EachKey
 }
 
 // mapping lists the pairs of a group and reports keys that stand twice or are
 // no words.
 func (v Node) mapping(what string) *Mapping {
-	m := &Mapping{r: v.r, what: what, pos: v.r.src.pos(v.n), flow: v.n.Style&yaml.FlowStyle != 0}
+	m := &Mapping{r: v.r, taken: map[string]bool{}, what: what, pos: v.r.src.pos(v.n), flow: v.n.Style&yaml.FlowStyle != 0}
 	first := map[string]*yaml.Node{}
 	for i := 0; i+1 < len(v.n.Content); i += 2 {
 		k, n := v.n.Content[i], v.n.Content[i+1]
@@ -291,7 +306,7 @@ func (m *Mapping) joinCommas() {
 		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, "write "+line+"; a comma starts the next key", "%s has a decimal comma: a %s has no key %s", v.name, m.what, quoted(p.name))
 		v.n = &yaml.Node{Kind: yaml.AliasNode, Line: v.n.Line, Column: v.n.Column}
 		for _, part := range m.pairs[i:to] {
-			m.asked = append(m.asked, part.name)
+			m.taken[part.name] = true
 		}
 	}
 }
@@ -306,6 +321,7 @@ func (m *Mapping) Reader() *Reader { return m.r }
 func (m *Mapping) At(key string) Node {
 	if !slices.Contains(m.asked, key) {
 		m.asked = append(m.asked, key)
+		m.taken[key] = true
 	}
 	for _, p := range m.pairs {
 		if p.name == key {
@@ -337,10 +353,10 @@ func (m *Mapping) Need(key, line string) {
 // where the maker chooses the keys.
 func (m *Mapping) EachKey(f func(Node)) {
 	for _, p := range m.pairs {
-		if slices.Contains(m.asked, p.name) {
+		if m.taken[p.name] {
 			continue
 		}
-		m.asked = append(m.asked, p.name)
+		m.taken[p.name] = true
 		if p.Present() && !p.emptyValue() {
 			f(p)
 		}
@@ -350,7 +366,7 @@ func (m *Mapping) EachKey(f func(Node)) {
 // Done reports the keys nobody asked for.
 func (m *Mapping) Done() {
 	for _, p := range m.pairs {
-		if slices.Contains(m.asked, p.name) {
+		if m.taken[p.name] {
 			continue
 		}
 		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, m.unknownFix(p), "a %s has no key %s", m.what, quoted(p.name))

@@ -73,11 +73,10 @@ func (v Node) sentence() (string, bool) {
 		return "", false
 	}
 	k, n := v.n.Content[0], v.n.Content[1]
-	line := []rune(v.r.src.Line(k.Line))
 	if k.Kind != yaml.ScalarNode || n.Kind != yaml.ScalarNode || k.Style != 0 || n.Style != 0 || n.Value == "" || k.Line != n.Line || v.n.Column != k.Column {
 		return "", false
 	}
-	end := n.Column - 1 + v.r.src.extent(n)
+	line, end := v.r.src.runes(k.Line), n.Column-1+v.r.src.extent(n)
 	if k.Column < 1 || end > len(line) || end < k.Column {
 		return "", false
 	}
@@ -90,7 +89,7 @@ func (v Node) askAboutComment() {
 	if v.n.Style != 0 || v.n.Kind != yaml.ScalarNode {
 		return
 	}
-	line := []rune(v.r.src.Line(v.n.Line))
+	line := v.r.src.runes(v.n.Line)
 	from, end := v.n.Column-1, v.n.Column-1+v.r.src.extent(v.n)
 	if from < 0 || end >= len(line) {
 		return

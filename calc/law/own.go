@@ -55,12 +55,21 @@ func flatten(err error) []*TableError {
 }
 
 func ownFault(e *TableError) ingredients.Finding {
-	f := ingredients.Findingf(ingredients.Stop, "own-limits", ingredients.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len}, "%s", e.What).On(e.File)
+	f := ingredients.Findingf(ingredients.Stop, "own-limits", ingredients.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len}, "%s", clipped(e.What)).On(e.File)
 	f.Fix, f.Unread = e.Fix, true
 	if f.Fix == "" {
 		f.Fix = "correct the line; the columns are those of limits.csv"
 	}
 	return f
+}
+
+// clipped shortens a message that holds a cell of any length.
+func clipped(what string) string {
+	const most = 300
+	if r := []rune(what); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return what
 }
 
 // WithLimits returns the tables with further rows, such as those of

@@ -1,0 +1,285 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// outputs returns the files of a folder by name, unfinished ones too; none where
+// there is no folder.
+func outputs(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	entries, err := os.ReadDir(dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return map[string]string{}
+	}
+	require.NoError(t, err)
+	all := map[string]string{}
+	for _, e := range entries {
+		data, err := os.ReadFile(filepath.Join(dir, e.Name()))
+		require.NoError(t, err)
+		all[e.Name()] = string(data)
+	}
+	return all
+}
+
+// sameOutputs compares without printing whole files.
+func sameOutputs(t *testing.T, want, got map[string]string, msg string) {
+	t.Helper()
+	require.ElementsMatch(t, names(want), names(got), msg)
+	for name := range want {
+		require.True(t, want[name] == got[name], "%s: %s has other bytes", msg, name)
+	}
+}
+
+func names(files map[string]string) []string {
+	var list []string
+	for name := range files {
+		list = append(list, name)
+	}
+	slices.Sort(list)
+	return list
+}
+
+// unfinished lists what a killed run left.
+func unfinished(files map[string]string) []string {
+	return slices.DeleteFunc(names(files), func(name string) bool { return !strings.HasSuffix(name, ".part") })
+}
+
+// built builds the program as it is shipped.
+func built(t *testing.T) string {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "gallipot.exe")
+	out, err := exec.Command("go", "build", "-o", name, ".").CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	require.NoError(t, os.Chmod(filepath.Dir(filepath.Dir(name)), 0o755))
+	return name
+}
+
+const fixedDay = "--date=2026-11-25"
+
+// TestKilled kills the program at random moments while it replaces a pack:
+// afterwards each file is the old or the new one to the byte, what was left
+// unfinished does not pile up, and the next run removes it.
+func TestKilled(t *testing.T) {
+	kills := 200
+	if testing.Short() {
+		kills = 20
+	}
+	program, dir := built(t), shop(t, nil)
+	out := filepath.Join(dir, "out")
+	product := filepath.Join(dir, "products", "tide.yaml")
+	texts := [2]string{shopProduct, strings.Replace(shopProduct, "name: Tide", "name: Neap", 1)}
+	pack := func() *exec.Cmd { return exec.Command(program, "pack", "tide", "--workshop", dir, fixedDay) }
+	var versions [2]map[string]string
+	var took time.Duration
+	for i, text := range texts {
+		put(t, product, text)
+		start := time.Now()
+		if err := pack().Run(); err != nil {
+			require.Equal(t, exitStop, err.(*exec.ExitError).ExitCode())
+		}
+		took = time.Since(start)
+		versions[i] = outputs(t, out)
+		require.Len(t, versions[i], 2)
+	}
+	r := rand.New(rand.NewPCG(7, 200))
+	cut, atWork, most, states := 0, 0, 0, map[string]int{}
+	for i := range kills {
+		put(t, product, texts[i%2])
+		before := tree(t, dir)
+		cmd := pack()
+		require.NoError(t, cmd.Start())
+		if i%2 == 0 {
+			time.Sleep(time.Duration(r.Int64N(int64(took))))
+		} else { // while files are being written, or shortly after
+			for deadline := time.Now().Add(10 * took); time.Now().Before(deadline) && len(unfinishedIn(out)) == 0; {
+				time.Sleep(100 * time.Microsecond)
+			}
+			time.Sleep(time.Duration(r.Int64N(int64(3 * time.Millisecond))))
+		}
+		_ = cmd.Process.Kill() // it may have ended
+		err := cmd.Wait()
+		var exit *exec.ExitError
+		if errors.As(err, &exit) && !exit.Exited() {
+			cut++
+		}
+		now := outputs(t, out)
+		left := unfinished(now)
+		if len(left) > 0 {
+			atWork++
+		}
+		most = max(most, len(left))
+		state := ""
+		for _, name := range names(versions[0]) {
+			switch now[name] {
+			case versions[0][name]:
+				state += "a"
+			case versions[1][name]:
+				state += "b"
+			default:
+				t.Fatalf("kill %d: %s is torn: %d bytes", i, name, len(now[name]))
+			}
+		}
+		states[state]++
+		assert.Equal(t, before, tree(t, dir), "kill %d", i)
+	}
+	t.Logf("%d runs, %d killed before their end, %d of them with files unfinished, %d such files at most; pairs left (PDF, spreadsheet): %v; a whole run takes %v", kills, cut, atWork, most, states, took)
+	assert.Greater(t, cut, kills/3, "the kills come in time")
+	assert.LessOrEqual(t, most, 2, "unfinished files pile up")
+	if err := pack().Run(); err != nil {
+		require.Equal(t, exitStop, err.(*exec.ExitError).ExitCode())
+	}
+	sameOutputs(t, versions[(kills-1)%2], outputs(t, out), "after the kills")
+}
+
+// unfinishedIn lists unfinished files without reading them.
+func unfinishedIn(dir string) []string {
+	list, _ := filepath.Glob(filepath.Join(dir, ".*.part")) // the pattern is right
+	return list
+}
+
+// TestKilledRecord kills the program while it takes batch codes: every record in
+// the workshop is whole.
+func TestKilledRecord(t *testing.T) {
+	kills := 30
+	if testing.Short() {
+		kills = 5
+	}
+	program, dir := built(t), shop(t, map[string]string{"workshop.yaml": shopFile + "batch_code: \"T{count3}\"\n"})
+	weigh := func() *exec.Cmd {
+		return exec.Command(program, "weigh", "tide/plain", "--batch", "1kg", "--record", "--workshop", dir, fixedDay)
+	}
+	start := time.Now()
+	first, err := weigh().CombinedOutput()
+	if err != nil {
+		require.Equal(t, exitStop, err.(*exec.ExitError).ExitCode(), "%s", first)
+	}
+	took := time.Since(start)
+	batches := filepath.Join(dir, "batches")
+	want := outputs(t, batches)["T001.yaml"]
+	require.NotEmpty(t, want, "%s", first)
+	before := tree(t, dir)
+	r := rand.New(rand.NewPCG(7, 30))
+	for range kills {
+		cmd := weigh()
+		require.NoError(t, cmd.Start())
+		time.Sleep(time.Duration(r.Int64N(int64(took))))
+		_ = cmd.Process.Kill() // it may have ended
+		_ = cmd.Wait()
+	}
+	_ = weigh().Run() // exit code as above
+	all := outputs(t, batches)
+	assert.Empty(t, unfinished(all))
+	for name, text := range all {
+		assert.Equal(t, want, strings.ReplaceAll(text, strings.TrimSuffix(name, ".yaml"), "T001"), name)
+	}
+	after := tree(t, dir)
+	for name, hash := range before {
+		assert.Equal(t, hash, after[name], name)
+	}
+}
+
+// TestTwoAtOnce lets several runs write into one folder: all succeed, and the
+// files are those of a single run.
+func TestTwoAtOnce(t *testing.T) {
+	dir := shop(t, nil)
+	out := filepath.Join(dir, "out")
+	args := []string{"pack", "tide", "--workshop", dir, fixedDay}
+	single := gallipot(t, nil, args...)
+	want := outputs(t, out)
+	before := tree(t, dir)
+	for range 3 {
+		var wg sync.WaitGroup
+		got := make([]outcome, 4)
+		for i := range got {
+			wg.Go(func() { got[i] = gallipot(t, nil, args...) })
+		}
+		wg.Wait()
+		for _, o := range got {
+			assert.Equal(t, single, o)
+		}
+		sameOutputs(t, want, outputs(t, out), "several at once")
+	}
+	assert.Equal(t, before, tree(t, dir))
+}
+
+// TestTwoRecordsAtOnce: of several runs that take the next batch code at once,
+// none gets a code that another has, and no record is written over.
+func TestTwoRecordsAtOnce(t *testing.T) {
+	dir := shop(t, map[string]string{"workshop.yaml": shopFile + "batch_code: \"T{count3}\"\n"})
+	var wg sync.WaitGroup
+	got := make([]outcome, 4)
+	for i := range got {
+		wg.Go(func() {
+			got[i] = gallipot(t, nil, "weigh", "tide/plain", "--batch", "1kg", "--record", "--workshop", dir, fixedDay)
+		})
+	}
+	wg.Wait()
+	taken := 0
+	for _, o := range got {
+		if strings.HasPrefix(o.err, "batches/T") {
+			taken++
+			continue
+		}
+		assert.Equal(t, exitUnreadable, o.code)
+		assert.Contains(t, o.err, "is there already, and no batch record is overwritten")
+	}
+	assert.Positive(t, taken)
+	assert.Len(t, outputs(t, filepath.Join(dir, "batches")), taken)
+}
+
+// TestOpenElsewhere: whoever has an output open goes on seeing it as it was.
+func TestOpenElsewhere(t *testing.T) {
+	dir := shop(t, nil)
+	gallipot(t, nil, "pack", "tide", "--workshop", dir, fixedDay)
+	name := filepath.Join(dir, "out", "tide-pack.pdf")
+	old, err := os.ReadFile(name)
+	require.NoError(t, err)
+	reader, err := os.Open(name)
+	require.NoError(t, err)
+	defer reader.Close()
+	put(t, filepath.Join(dir, "products", "tide.yaml"), strings.Replace(shopProduct, "name: Tide", "name: Neap", 1))
+	o := gallipot(t, nil, "pack", "tide", "--workshop", dir, fixedDay)
+	if strings.Contains(o.err, "another program has it open") {
+		t.Skip("this system keeps open files; the message says so")
+	}
+	var seen bytes.Buffer
+	_, err = seen.ReadFrom(reader)
+	require.NoError(t, err)
+	assert.True(t, bytes.Equal(old, seen.Bytes()))
+	now, err := os.ReadFile(name)
+	require.NoError(t, err)
+	assert.False(t, bytes.Equal(old, now))
+}
+
+// TestInTheWay: a file where a folder is wanted, or a folder where a file is
+// wanted, is named with a remedy, and stays.
+func TestInTheWay(t *testing.T) {
+	dir := shop(t, nil)
+	put(t, filepath.Join(dir, "blocked"), "mine\n")
+	put(t, filepath.Join(dir, "full", "tide-pack.pdf", "mine.txt"), "mine\n")
+	before := tree(t, dir)
+	for to, want := range map[string]string{"blocked": "is a file, wanted a folder", "blocked/deeper": "cannot be written", "full": "a folder has that name"} {
+		o := gallipot(t, nil, "pack", "tide", "--workshop", dir, "--out", filepath.Join(dir, to))
+		assert.Equal(t, exitUnreadable, o.code)
+		assert.Contains(t, o.err, want)
+		assert.Contains(t, o.err, "\n  fix: ")
+		assert.Empty(t, unfinishedIn(filepath.Join(dir, to)))
+	}
+	_ = os.Remove(filepath.Join(dir, "full", "tide-pack.xlsx"))
+	assert.Equal(t, before, tree(t, dir))
+}
