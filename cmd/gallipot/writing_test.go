@@ -280,6 +280,6 @@ func TestInTheWay(t *testing.T) {
 		assert.Contains(t, o.err, "\n  fix: ")
 		assert.Empty(t, unfinishedIn(filepath.Join(dir, to)))
 	}
-	_ = os.Remove(filepath.Join(dir, "full", "tide-pack.xlsx"))
+	assert.NoFileExists(t, filepath.Join(dir, "full", "tide-pack.xlsx"), "the pair is written whole or not at all")
 	assert.Equal(t, before, tree(t, dir))
 }
