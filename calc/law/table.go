@@ -254,9 +254,14 @@ func allRecords(cr *csv.Reader, data []byte) (lines []int, cols [][]int, rows []
 			return nil, nil, nil, err
 		}
 		at := make([]int, len(cells))
+		counted, from, chars := 0, 0, 0 // in line counted, up to byte from
 		for i := range cells {
-			line, bytesIn := cr.FieldPos(i)
-			at[i] = utf8.RuneCount(text[line-1][:bytesIn-1]) + 1
+			line, to := cr.FieldPos(i)
+			if line != counted {
+				counted, from, chars = line, 0, 0
+			}
+			chars += utf8.RuneCount(text[line-1][from : to-1])
+			from, at[i] = to-1, chars+1
 		}
 		line, _ := cr.FieldPos(0)
 		lines, cols, rows = append(lines, line), append(cols, at), append(rows, cells)
