@@ -13,10 +13,14 @@ import (
 // lawVerb lists the tables, or all they say about one substance.
 func (c *command) lawVerb() *cobra.Command {
 	v := c.verb("law [SUBSTANCE]", func(args []string) error {
-		if len(args) == 0 {
-			return dossier.WriteText(c.ui.out, dossier.LawTables(law.Builtin(), c.today))
+		opt, err := c.options()
+		if err != nil {
+			return err
 		}
-		doc, found := dossier.LawOf(law.Builtin(), args[0], c.today)
+		if len(args) == 0 {
+			return dossier.WriteText(c.ui.out, dossier.LawTables(law.Builtin(), opt.Date))
+		}
+		doc, found := dossier.LawOf(law.Builtin(), args[0], opt.Date)
 		if !found && strings.ContainsAny(args[0][:1], "0123456789") {
 			if err := ingredients.CheckCAS(args[0]); err != nil {
 				return err
@@ -27,6 +31,7 @@ func (c *command) lawVerb() *cobra.Command {
 		}
 		return dossier.WriteText(c.ui.out, doc)
 	})
+	v.Flags().StringVar(&c.date, "date", "", "day whose law counts, YYYY-MM-DD; default: today")
 	v.Args = func(_ *cobra.Command, args []string) error {
 		if len(args) > 1 {
 			return &usageError{"law takes one name or number", `put quotes around a name with spaces: gallipot law "` + strings.Join(args, " ") + `"`}
