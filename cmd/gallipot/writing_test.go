@@ -85,14 +85,17 @@ func TestKilled(t *testing.T) {
 	texts := [2]string{shopProduct, strings.Replace(shopProduct, "name: Tide", "name: Neap", 1)}
 	pack := func() *exec.Cmd { return exec.Command(program, "pack", "tide", "--workshop", dir, fixedDay) }
 	var versions [2]map[string]string
-	var took time.Duration
+	var took, writing time.Duration // of a whole run, and from its first unfinished file on
 	for i, text := range texts {
 		put(t, product, text)
 		start := time.Now()
-		if err := pack().Run(); err != nil {
+		cmd := pack()
+		require.NoError(t, cmd.Start())
+		began := untilWriting(out, nil, time.Now().Add(patience))
+		if err := cmd.Wait(); err != nil {
 			require.Equal(t, exitStop, err.(*exec.ExitError).ExitCode())
 		}
-		took = time.Since(start)
+		took, writing = time.Since(start), time.Since(began)
 		versions[i] = outputs(t, out)
 		require.Len(t, versions[i], 2)
 	}
@@ -100,16 +103,14 @@ func TestKilled(t *testing.T) {
 	cut, atWork, most, states := 0, 0, 0, map[string]int{}
 	for i := range kills {
 		put(t, product, texts[i%2])
-		before := tree(t, dir)
+		before, earlier := tree(t, dir), unfinishedIn(out)
 		cmd := pack()
 		require.NoError(t, cmd.Start())
-		if i%2 == 0 {
-			time.Sleep(time.Duration(r.Int64N(int64(took))))
+		if i%3 == 0 {
+			time.Sleep(time.Duration(r.Int64N(int64(took * 3 / 2))))
 		} else { // while files are being written, or shortly after
-			for deadline := time.Now().Add(10 * took); time.Now().Before(deadline) && len(unfinishedIn(out)) == 0; {
-				time.Sleep(100 * time.Microsecond)
-			}
-			time.Sleep(time.Duration(r.Int64N(int64(3 * time.Millisecond))))
+			untilWriting(out, earlier, time.Now().Add(3*took))
+			time.Sleep(time.Duration(r.Int64N(int64(writing * 3 / 2))))
 		}
 		_ = cmd.Process.Kill() // it may have ended
 		err := cmd.Wait()
@@ -119,7 +120,7 @@ func TestKilled(t *testing.T) {
 		}
 		now := outputs(t, out)
 		left := unfinished(now)
-		if len(left) > 0 {
+		if slices.ContainsFunc(left, func(name string) bool { return !slices.Contains(earlier, name) }) {
 			atWork++
 		}
 		most = max(most, len(left))
@@ -137,7 +138,7 @@ func TestKilled(t *testing.T) {
 		states[state]++
 		assert.Equal(t, before, tree(t, dir), "kill %d", i)
 	}
-	t.Logf("%d runs, %d killed before their end, %d of them with files unfinished, %d such files at most; pairs left (PDF, spreadsheet): %v; a whole run takes %v", kills, cut, atWork, most, states, took)
+	t.Logf("%d runs, %d killed before their end, %d of them while files were unfinished, %d such files left at most; what was there then, PDF and spreadsheet: %v; a whole run takes %v, its writing %v", kills, cut, atWork, most, states, took, writing)
 	assert.Greater(t, cut, kills/3, "the kills come in time")
 	assert.LessOrEqual(t, most, 2, "unfinished files pile up")
 	if err := pack().Run(); err != nil {
@@ -148,8 +149,25 @@ func TestKilled(t *testing.T) {
 
 // unfinishedIn lists unfinished files without reading them.
 func unfinishedIn(dir string) []string {
-	list, _ := filepath.Glob(filepath.Join(dir, ".*.part")) // the pattern is right
+	entries, _ := os.ReadDir(dir) // none where there is no folder yet
+	var list []string
+	for _, e := range entries {
+		if strings.HasSuffix(e.Name(), ".part") {
+			list = append(list, e.Name())
+		}
+	}
 	return list
+}
+
+// untilWriting waits until a run has begun a file that was not there before.
+func untilWriting(dir string, earlier []string, deadline time.Time) time.Time {
+	for time.Now().Before(deadline) {
+		if slices.ContainsFunc(unfinishedIn(dir), func(name string) bool { return !slices.Contains(earlier, name) }) {
+			break
+		}
+		time.Sleep(50 * time.Microsecond)
+	}
+	return time.Now()
 }
 
 // TestKilledRecord kills the program while it takes batch codes: every record in
