@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"math/big"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -30,6 +32,43 @@ type exactScore struct {
 	byVerdict, tiedBy                 map[string]int
 }
 
+func newExactScore() *exactScore {
+	return &exactScore{byVerdict: map[string]int{}, tiedBy: map[string]int{}}
+}
+
+func (s *exactScore) add(o *exactScore) {
+	s.rationals, s.floats, s.verdicts, s.ties = s.rationals+o.rationals, s.floats+o.floats, s.verdicts+o.verdicts, s.ties+o.ties
+	s.rationalsOff, s.verdictsOff, s.off = s.rationalsOff+o.rationalsOff, s.verdictsOff+o.verdictsOff, append(s.off, o.off...)
+	if o.worst > s.worst {
+		s.worst, s.worstAt = o.worst, o.worstAt
+	}
+	for k, n := range o.byVerdict {
+		s.byVerdict[k] += n
+	}
+	for k, n := range o.tiedBy {
+		s.tiedBy[k] += n
+	}
+}
+
+// one compares the formula of a seed.
+func (s *exactScore) one(t *testing.T, g *exactGenerator, seed uint64) {
+	c := g.generate(seed)
+	tied := g.tie()
+	if tied != "" {
+		s.ties++
+		kind, _, _ := strings.Cut(tied, " ")
+		s.tiedBy[kind]++
+	}
+	before := len(s.off)
+	x := newExactRun(c, g.book)
+	r := Assess(c.input(t))
+	s.compare(x, r)
+	s.weighing(c, r)
+	if len(s.off) > before {
+		s.off = append(s.off, fmt.Sprintf("^ seed %d, tied by %q", seed, tied))
+	}
+}
+
 // TestWholeCalculation compares the program with the plain exact calculation on
 // generated formulas: contents, list, allergens, certificates, limits, exposure,
 // margins, reaction with lye and weighing. What is decided by a fraction must be
@@ -38,28 +77,22 @@ type exactScore struct {
 //
 //	go test ./calc -run TestWholeCalculation -exact 100000 -timeout 0 -v
 func TestWholeCalculation(t *testing.T) {
-	g := newExactGenerator(newExactBook(t))
-	score := &exactScore{byVerdict: map[string]int{}, tiedBy: map[string]int{}}
-	for seed := *exactFrom; seed < *exactFrom+uint64(*exactCases); seed++ {
-		c := g.generate(seed)
-		tied := g.tie()
-		if tied != "" {
-			score.ties++
-			kind, _, _ := strings.Cut(tied, " ")
-			score.tiedBy[kind]++
-		}
-		before := len(score.off)
-		x := newExactRun(c, g.book)
-		in := c.input(t)
-		r := Assess(in)
-		score.compare(x, r)
-		score.weighing(c, r)
-		if len(score.off) > before {
-			score.off = append(score.off, fmt.Sprintf("^ seed %d, tied by %q", seed, tied))
-		}
-		if len(score.off) > 60 {
-			break
-		}
+	workers := runtime.GOMAXPROCS(0)
+	scores := make([]*exactScore, workers)
+	var wait sync.WaitGroup
+	for w := range workers {
+		scores[w] = newExactScore()
+		g := newExactGenerator(newExactBook(t))
+		wait.Go(func() {
+			for i := w; i < *exactCases && len(scores[w].off) < 60; i += workers {
+				scores[w].one(t, g, *exactFrom+uint64(i))
+			}
+		})
+	}
+	wait.Wait()
+	score := newExactScore()
+	for _, s := range scores {
+		score.add(s)
 	}
 	t.Logf("%d formulas, %d of them with a tie: %d fractions compared, %d differ; %d verdicts compared, %d differ; %d floats, worst relative error %.2g at %s",
 		*exactCases, score.ties, score.rationals, score.rationalsOff, score.verdicts, score.verdictsOff, score.floats, score.worst, score.worstAt)
