@@ -15,6 +15,7 @@ type Options struct {
 	Date    ingredients.Date // the day whose law counts
 	Markets []law.Market     // empty: the product's own
 	Law     *law.Tables
+	Step    func() // called when one of several products is done, by several at once; nil: not
 }
 
 // Assessment is everything computed for one product: a result for each variant
@@ -123,6 +124,9 @@ func (w *Workshop) CheckAll(products []*Product, variants map[string][]string, o
 		found[i] = BatchFindings(w, []*Assessment{&a})
 		a.Results = nil
 		as[i] = &a
+		if opt.Step != nil {
+			opt.Step()
+		}
 	})
 	return as, calc.Unique(slices.Concat(found...))
 }

@@ -48,7 +48,11 @@ func (c *command) check(args []string) error {
 		err = dossier.WriteJSON(c.ui.out, as)
 	} else {
 		var batches []ingredients.Finding
-		as, batches = w.CheckAll(w.Computable(products), variants, opt)
+		computable := w.Computable(products)
+		seen := c.ui.watch("products", len(computable))
+		opt.Step = seen.step
+		as, batches = w.CheckAll(computable, variants, opt)
+		seen.end()
 		c.report(w, append(dossier.MergeFindings(w, as, len(args) == 0), batches...), products, as)
 		findings = append(findings, batches...)
 	}
