@@ -178,7 +178,7 @@ func (b *exposureBuilder) childFinding() ingredients.Finding {
 
 // lowerFirst sets a name into a sentence; abbreviations keep their capitals.
 func lowerFirst(s string) string {
-	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
+	if len(s) > 1 && (s[1] >= 'a' && s[1] <= 'z' || s[1] == ' ' && s[0] == 'A') {
 		return strings.ToLower(s[:1]) + s[1:]
 	}
 	return s

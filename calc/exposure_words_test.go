@@ -123,7 +123,7 @@ func TestExposureFindingsInWords(t *testing.T) {
 	assert.Equal(t, "the product is rinsed off, but exposure: does not say how much stays: all of it is taken to stay", find("shower-gel", Adults, own(t, "g", "10"), "exposure-incomplete").Message)
 	assert.Equal(t, "exposure: says that nothing of the product stays: no exposure is computed, since that is not the same as none",
 		find("shower-gel", Adults, own(t, "g", "10", "retention", "0"), "exposure-incomplete").Message)
-	for in, want := range map[string]string{"Body oil": "body oil", "UV filter": "UV filter", "A": "A", "": "", "Az": "az", "Aa": "aa", "A b": "A b", "B{": "B{"} {
+	for in, want := range map[string]string{"Body oil": "body oil", "UV filter": "UV filter", "A": "A", "": "", "Az": "az", "Aa": "aa", "A b": "a b", "B 5": "B 5", "B{": "B{"} {
 		assert.Equal(t, want, lowerFirst(in))
 	}
 }

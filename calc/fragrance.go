@@ -1,6 +1,8 @@
 package calc
 
 import (
+	"slices"
+
 	"gallipot/ingredients"
 )
 
@@ -30,6 +32,7 @@ type FragranceUse struct {
 	Amendment  int // of the certificate; 0 when there is none
 	Dated      ingredients.Date
 	Pos        ingredients.Pos // line of the certificate, or the sheet
+	shares     []Share         // the formula lines that add up to UsePct
 }
 
 // FragranceSum is the screening sum of one mixture.
@@ -81,7 +84,7 @@ func fragranceUse(in *Input, s *ingredients.Sheet, comps []*Composition) Fragran
 	for _, c := range comps {
 		for _, u := range useOf(c.Mixture) {
 			if u.ingredient == s.ID && use.UsePct.Less(u.pct) {
-				use.UsePct, use.Portion = u.pct, c.Mixture.Name
+				use.UsePct, use.Portion, use.shares = u.pct, c.Mixture.Name, sharesOf(c.Mixture, s.ID)
 			}
 		}
 	}
@@ -113,10 +116,43 @@ func fragranceUse(in *Input, s *ingredients.Sheet, comps []*Composition) Fragran
 	return use
 }
 
+// sharesOf returns the lines of a mixture that bring a material.
+func sharesOf(mix Mixture, id string) []Share {
+	return slices.DeleteFunc(slices.Clone(mix.Shares), func(s Share) bool { return s.Ingredient != id })
+}
+
+// terms are the formula lines that add up to the use; the last one of several says
+// what they come to.
+func (u FragranceUse) terms() (out []ingredients.Term) {
+	for i, s := range u.shares {
+		text := s.Pct.Sig(4) + " % of " + s.Ingredient
+		if len(u.shares) > 1 && i == len(u.shares)-1 {
+			text += ", together " + u.UsePct.Sig(4) + " %"
+		}
+		out = append(out, ingredients.Term{Pos: s.Pos, Text: text})
+	}
+	return out
+}
+
+// certificateWords say what a limit of a certificate rests on.
+func certificateWords(s *ingredients.Sheet, pos ingredients.Pos) string {
+	words := "fragrance conformity certificate of " + supplierName(s)
+	if n := s.FragranceLimits.Amendment; n > 0 {
+		words += ", amendment " + itoa(n)
+	}
+	if d := s.FragranceLimits.Dated; !d.IsZero() {
+		words += ", dated " + d.String()
+	}
+	return words + ", as entered in " + pos.File
+}
+
 func fragranceFindings(in *Input, s *ingredients.Sheet, use FragranceUse) []ingredients.Finding {
 	var fs []ingredients.Finding
 	add := func(sev ingredients.Severity, code, fix, format string, args ...any) {
 		f := ingredients.Findingf(sev, code, use.Pos, format, args...).On(s.ID)
+		if sev == ingredients.Stop {
+			f.Sum, f.Why = use.terms(), certificateWords(s, use.Pos)
+		}
 		f.Fix = fix
 		if sev == ingredients.Ask {
 			f.Ask = s.Supplier.Name

@@ -252,9 +252,9 @@ func (run *limitRun) ask(c LimitCheck, day ingredients.Date) ingredients.Finding
 	switch {
 	case c.shape.doubt != "":
 		code, whom = "limit-entry", widestSource(c.Contributions, run.in)
-		fix = factWords[missingMatch].fix
+		fix = run.filesIn(factWords[missingMatch].fix, c)
 		if strings.HasPrefix(c.shape.doubt, "CAS ") { // name and number contradict each other
-			fix = "check name and number against the supplier's paper, and correct the sheet"
+			fix = run.filesIn("check name and number against the supplier's paper, and correct {sheet}", c)
 		}
 	case c.shape.open, c.notHere():
 	case c.shape.kind == checkProhibited && c.shape.traces:
@@ -289,5 +289,25 @@ func (run *limitRun) fixMissing(c LimitCheck) string {
 	if len(ways) == 0 {
 		return "ask " + widestSource(c.Contributions, run.in) + " for " + joinAnd(c.Missing)
 	}
-	return strings.Join(ways, "; ")
+	return run.filesIn(strings.Join(ways, "; "), c)
+}
+
+// filesIn puts the files to change into a fix: the product, and the sheets that
+// bring the substance.
+func (run *limitRun) filesIn(fix string, c LimitCheck) string {
+	product := run.in.Product.Pos.File
+	var sheets []string
+	for _, k := range c.Contributions {
+		if f := k.SourcePos.File; f != "" && f != product && !slices.Contains(sheets, f) {
+			sheets = append(sheets, f)
+		}
+	}
+	return strings.NewReplacer("{sheet}", orText(joinAnd(sheets), "the sheet"), "{product}", orText(product, "the product file")).Replace(fix)
+}
+
+func orText(s, instead string) string {
+	if s == "" {
+		return instead
+	}
+	return s
 }

@@ -28,7 +28,7 @@ func (v *view) effectsSection() *Section {
 	}
 	s.Add(t, v.rateTable())
 	duty := v.a.Options.Law.DossierItem("X8")
-	return s.Add(Para("Duty: " + duty.Needs + ". " + v.a.Options.Law.DossierItem("X9").Needs + ". " + "Regulation (EC) 1223/2009 " + duty.Source + " (dossier-contents.csv, rows X8 and X9)."))
+	return s.Add(Para("Duty: " + duty.Needs + ". " + v.a.Options.Law.DossierItem("X9").Needs + ". " + duty.Source + " (dossier-contents.csv, rows X8 and X9)."))
 }
 
 func effectKind(c Complaint) string {

@@ -16,26 +16,29 @@ func (v *view) stabilitySection() *Section {
 	p, tables := v.a.Product, v.a.Options.Law
 	s := &Section{ID: "stability", Title: "Stability tests",
 		Intro: "Storage tests as recorded. A line through readings describes what was read and is no model of ageing."}
-	s.Add(stabilityTests(p), readingsTable(p))
+	f := newFiling(v.a)
+	life, _ := f.supported()
+	s.Add(f.stabilityTests(), readingsTable(p))
 	trends := p.trends(tables)
 	for _, c := range trendCharts(trends) {
 		s.Add(c)
 	}
-	s.Add(trendTable(trends, tables), lifeTable(p, tables))
-	s.Add(Caution("What the tests support", lifeWords(p, tables)+" "+tables.Caution("T08").Text))
+	s.Add(trendTable(trends, tables), lifeTable(life))
+	s.Add(Caution("What the tests support", lifeWords(p, life, tables)+" "+tables.Caution("T08").Text))
 	if due := p.due(tables, v.a.Options.Date); len(due) > 0 {
 		s.Add(dueTable(due))
 	}
 	return s
 }
 
-func stabilityTests(p *Product) *Table {
+func (f *filing) stabilityTests() *Table {
 	t := &Table{ID: "stability-tests", Title: "Tests", SheetName: "Stability", Empty: "No stability test is on record.", Columns: []Column{{Head: "Test", Fixed: true, Weight: 1.3}, {Head: "Pack", Weight: 1.2}, {Head: "Batch"}, {Head: "Begun", Kind: KindText},
 		{Head: "Planned", Unit: "weeks", Kind: KindNumber}, {Head: "Good so far", Unit: "weeks", Kind: KindNumber}, {Head: "Verdict"}, {Head: "Report", Weight: 1.3}}}
-	for i := range p.Stability {
-		x := &p.Stability[i]
-		good := NumCell(p.goodWeeks(x), RuleExact)
-		if len(x.Readings) == 0 {
+	for i := range f.p.Stability {
+		x := &f.p.Stability[i]
+		weeks := f.weeksOf(x)
+		good := NumCell(weeks, RuleExact)
+		if len(x.Readings) == 0 && weeks.IsZero() {
 			good = MissingCell("no reading")
 		}
 		t.Add(TextCell(x.name()), textOr(x.Pack), textOr(x.Batch), DateCell(x.Started), exactOr(x.Weeks, "not stated"), good, testVerdict(x.Verdict), textOr(x.File))
@@ -160,8 +163,7 @@ func trendTable(trends []trendLine, tables *law.Tables) *Table {
 }
 
 // lifeTable shows what each storage test stands for.
-func lifeTable(p *Product, tables *law.Tables) *Table {
-	l := p.supported(tables)
+func lifeTable(l calc.ShelfLife) *Table {
 	t := &Table{ID: "stability-life", Title: "What storage stands for", SheetName: "Stability", Empty: "No storage test with a temperature is on record.",
 		Columns: []Column{{Head: "Temperature", Unit: "°C", Kind: KindNumber}, {Head: "Good for", Unit: "weeks", Kind: KindNumber}, {Head: "Counts as", Fixed: true, Weight: 1.2}, {Head: "Factor", Kind: KindNumber}, {Head: "On the shelf", Unit: "months", Kind: KindNumber}}}
 	for _, s := range l.Spans {
@@ -178,8 +180,7 @@ func lifeTable(p *Product, tables *law.Tables) *Table {
 }
 
 // lifeWords says what the data support, never more than that.
-func lifeWords(p *Product, tables *law.Tables) string {
-	l := p.supported(tables)
+func lifeWords(p *Product, l calc.ShelfLife, tables *law.Tables) string {
 	if l.Months == nil {
 		return "No storage test speaks for any shelf life yet. A start-up choice of makers is " + tables.StabilityRow("D1").Value + " months until own data are there (common practice, stability-micro.csv, row D1)."
 	}

@@ -15,11 +15,15 @@ import (
 // is part of every fingerprint.
 const FiguresVersion = "1"
 
-// besideFigures are the keys of a product file that no figure depends on.
-var besideFigures = []string{"assessments", "complaints", "sold"}
+// besideFigures are the keys of a product file that no figure depends on and that
+// no assessor judges: records made after the figures, the notices, and the size of
+// the printed label. What a label says, how a pack is given away and why it bears no
+// period after opening stay in; so does whatever is in doubt.
+var besideFigures = []string{"assessments", "complaints", "sold", "notifications", "first_placed_in",
+	"label.shape", "label.width_mm", "label.height_mm", "label.min_type_mm", "label.margin_mm", "label.overlap_mm", "label.sheet", "label.e_mark"}
 
 // fingerprint is a short hash over everything that the figures of a product
-// depend on: its file without what is recorded after the figures, the sheets it
+// depend on: its file without what is beside them (besideFigures), the sheets it
 // uses, the maker's own limits, the law tables, the rules in force on the day,
 // and the version of the figures.
 //

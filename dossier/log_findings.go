@@ -22,7 +22,7 @@ func (a *Assessment) logFindings() []ingredients.Finding {
 // where that period rests on warm storage alone; note "reading-overdue".
 func (a *Assessment) trendFindings() (fs []ingredients.Finding) {
 	p, tables := a.Product, a.Options.Law
-	life := p.supported(tables)
+	life := a.supportedLife()
 	stated := p.statedMonths()
 	for _, l := range p.trends(tables) {
 		if !l.fitted || !l.trend.Moves() || l.specific == nil || stated == 0 || l.test.TempC == nil {
@@ -154,11 +154,11 @@ func (a *Assessment) effectFindings() (fs []ingredients.Finding) {
 				when = "overdue since " + limit.String()
 			}
 			fs = append(fs, ingredients.Findingf(ingredients.Stop, "serious-effect-unreported", c.Pos, "a serious undesirable effect of %s is not reported to the authority: %s", c.Dated, when).On(p.ID).
-				WithWhy("without delay; Regulation (EC) 1223/2009 %s (dossier-contents.csv, rows X8 and X9; %d days by the Commission's guidelines, memory)", duty.Source, days).
+				WithWhy("without delay; %s (dossier-contents.csv, rows X8 and X9; %d days by the Commission's guidelines, memory)", duty.Source, days).
 				WithFix("report it now and enter the day under reported; in GB to the product-safety office, in the EU to the authority of the state where it happened"))
 		case c.Serious && limit.Before(c.Reported):
 			fs = append(fs, ingredients.Findingf(ingredients.Note, "serious-effect-late", c.Pos, "the serious undesirable effect of %s was reported on %s, later than %d days", c.Dated, c.Reported, days).On(p.ID).
-				WithWhy("without delay; Regulation (EC) 1223/2009 %s (dossier-contents.csv, row X9; %d days by the Commission's guidelines, memory)", duty.Source, days).WithFix("note the reason under outcome"))
+				WithWhy("without delay; %s (dossier-contents.csv, row X9; %d days by the Commission's guidelines, memory)", duty.Source, days).WithFix("note the reason under outcome"))
 		}
 		if c.Batch != "" && len(a.Workshop.BatchRecords) > 0 && a.Workshop.Batch(c.Batch) == nil {
 			f := ingredients.Findingf(ingredients.Ask, "effect-batch-unknown", c.Pos, "the complaint of %s names batch %s, and there is no record of it", c.Dated, c.Batch).On(p.ID).WithFix("correct the code, or put its record into batches/")

@@ -176,12 +176,7 @@ func (n *notice) fileCell(person Cell) Cell {
 
 // contactCell names whom to reach: the contact of the responsible person.
 func (n *notice) contactCell() Cell {
-	persons := n.v.a.Workshop.ResponsiblePersons
-	person, ok := persons[n.markets[0]]
-	if !ok {
-		person = persons[n.portal]
-	}
-	if words := person.Contact.words(); words != "" {
+	if words := n.v.a.Workshop.contactFor(n.markets[0]).words(); words != "" {
 		return TextCell(words)
 	}
 	return MissingCell("no contact is named: write contact: {name: …, phone: …, email: …} under the responsible person in workshop.yaml")
@@ -189,10 +184,7 @@ func (n *notice) contactCell() Cell {
 
 // originCell names the country of origin of goods from outside the EU.
 func (n *notice) originCell() Cell {
-	made := n.v.a.Product.MadeIn
-	if made == "" {
-		made = n.v.a.Workshop.Maker.Country
-	}
+	made := n.v.a.Product.madeIn(n.v.a.Workshop)
 	country, ok := n.v.a.Options.Law.Country(made)
 	switch {
 	case made == "":

@@ -21,6 +21,25 @@ func (c Contact) words() string {
 	return strings.Join(slices.DeleteFunc([]string{c.Name, c.Phone, c.Email}, func(s string) bool { return s == "" }), "\n")
 }
 
+// contactFor returns whom to reach about a product on a market: the person for the
+// EU serves Northern Ireland too.
+func (w *Workshop) contactFor(m law.Market) Contact {
+	person, ok := w.ResponsiblePersons[m]
+	if !ok {
+		person = w.ResponsiblePersons[m.Annexes()]
+	}
+	return person.Contact
+}
+
+// madeIn returns the country of making: the maker's own, unless the product says
+// otherwise; "" when neither is stated.
+func (p *Product) madeIn(w *Workshop) string {
+	if p.MadeIn != "" {
+		return p.MadeIn
+	}
+	return w.Maker.Country
+}
+
 func readContact(v ingredients.Node) (c Contact) {
 	v.In("contact", "{name: …, phone: …, email: …}", func(m *ingredients.Mapping) {
 		m.Need("name", "name: …")

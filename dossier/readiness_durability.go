@@ -21,7 +21,8 @@ type durability struct {
 	agedAt       string
 	failed       []string // tests that failed and were not passed after that
 	outside      []ingredients.Finding
-	tests        int // with at least one reading or a report
+	tests        int            // with at least one reading or a report
+	life         calc.ShelfLife // all of them together
 }
 
 // durabilityOf looks at all stability tests of a product.
@@ -39,21 +40,43 @@ func (f *filing) durabilityOf() durability {
 			continue
 		}
 		d.outside = append(d.outside, f.outsideSpecification(t)...)
-		weeks := f.weeksOf(t)
-		if t.TempC == nil || t.Cycles > 0 || weeks.IsZero() {
-			continue
-		}
-		life := calc.SupportedLife([]calc.Storage{{TempC: *t.TempC, Weeks: weeks}}, f.law)
+	}
+	var tests []*StabilityTest
+	d.life, tests = f.supported()
+	for i, s := range d.life.Spans {
+		at := placeOf(tests[i].Pos)
 		switch {
-		case life.Real != nil && *life.Real > d.realMonths:
-			d.realMonths, d.realAt = *life.Real, placeOf(t.Pos)
-		case life.Accelerate != nil && *life.Accelerate > d.agedMonths:
-			d.agedMonths, d.agedAt = *life.Accelerate, placeOf(t.Pos)
+		case s.Kind == calc.StorageReal && s.Months > d.realMonths:
+			d.realMonths, d.realAt = s.Months, at
+		case s.Kind == calc.StorageAccelerated && s.Months > d.agedMonths:
+			d.agedMonths, d.agedAt = s.Months, at
 			d.agedWords = fmt.Sprintf("%s weeks at %s °C stand for %s at %s °C (Q10 %s, a rule of thumb)",
-				weeks.Exact(), t.TempC.Exact(), monthsDown(d.agedMonths), life.StoreC.Exact(), life.Q10.Value)
+				s.Weeks.Exact(), s.TempC.Exact(), monthsDown(s.Months), d.life.StoreC.Exact(), d.life.Q10.Value)
 		}
 	}
 	return d
+}
+
+// supported is what the storage tests of the product speak for, and the test
+// behind each span. Readiness, the log and check all ask here, so that they cannot
+// say different things.
+func (f *filing) supported() (calc.ShelfLife, []*StabilityTest) {
+	var spans []calc.Storage
+	var tests []*StabilityTest
+	for i := range f.p.Stability {
+		t := &f.p.Stability[i]
+		if t.TempC != nil && t.Cycles == 0 {
+			spans = append(spans, calc.Storage{TempC: *t.TempC, Weeks: f.weeksOf(t)})
+			tests = append(tests, t)
+		}
+	}
+	return calc.SupportedLife(spans, f.law), tests
+}
+
+// supportedLife is what the storage tests of the product speak for.
+func (a *Assessment) supportedLife() calc.ShelfLife {
+	life, _ := newFiling(a).supported()
+	return life
 }
 
 // passedLater says whether a test was repeated and passed.

@@ -48,12 +48,19 @@ var noticeRules = map[string]func(*filing) answer{
 			return notNeeded("not asked for in Great Britain")
 		case f.notifiedEU():
 			return present("given with the notice")
-		case f.p.MadeIn == "":
-			return lacking("neither country of origin nor first Member State is stated").by(makerWord)
 		}
-		return partly("made in %s; the Member State where it is first placed goes into the form", f.p.MadeIn).by(makerWord)
+		made, first := f.p.madeIn(f.w), f.p.FirstPlaced
+		switch {
+		case made == "" && first == "":
+			return lacking("neither origin nor first Member State is stated: made_in and first_placed_in of the product file").by(makerWord)
+		case made == "":
+			return partly("first placed in %s; where it is made is not stated: made_in of the product file", first).by(makerWord)
+		case first == "":
+			return partly("made in %s; the first Member State is not stated: first_placed_in of the product file", made).by(makerWord)
+		}
+		return present("made in %s, first placed in %s", made, first).at(placeOf(f.p.Pos))
 	},
-	"N5": withNotice("the contact person goes into the form"),
+	"N5": contactAnswer,
 	"N6": func(f *filing) answer {
 		nano := f.nano()
 		switch {
@@ -132,13 +139,26 @@ func (f *filing) notice(m law.Market) *Notification {
 	return nil
 }
 
-func withNotice(words string) func(*filing) answer {
-	return func(f *filing) answer {
-		if f.answer("N1").state == ReadyPresent {
-			return present("given with the notice")
-		}
-		return lacking("%s", words).by(makerWord)
+// contactAnswer judges row N5: a person to reach for each portal.
+func contactAnswer(f *filing) answer {
+	if f.answer("N1").state == ReadyPresent {
+		return present("given with the notice")
 	}
+	var who, without []string
+	for _, m := range f.a.Markets {
+		if c := f.w.contactFor(m); c.Name != "" {
+			who = addOnce(who, c.Name)
+		} else {
+			without = append(without, string(m))
+		}
+	}
+	switch {
+	case len(without) == 0:
+		return present("contact: %s", joinNames(who)).at("workshop.yaml")
+	case len(who) == 0:
+		return lacking("no contact person is named: contact under the responsible person in workshop.yaml").by(makerWord)
+	}
+	return partly("contact: %s; none for %s: contact under the responsible person in workshop.yaml", joinNames(who), joinNames(without)).at("workshop.yaml").by(makerWord)
 }
 
 func (f *filing) sellsUnderEU() bool {

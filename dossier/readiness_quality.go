@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/calc"
@@ -97,6 +98,9 @@ var qualityRules = map[string]func(*filing) answer{
 		if micro := f.answer("A3c"); micro.open() {
 			return partly("%s stated: %s; the challenge test that belongs to it is %s", count(d.statedMonths, "month", "months"), d.words(), micro.state).at(at, d.realAt, d.agedAt).by(laboratoryWord)
 		}
+		if !d.life.Supports(d.statedMonths) {
+			return partly("%s stated: %s; the shorter one is what the data carry so far", count(d.statedMonths, "month", "months"), d.words()).at(at, d.realAt, d.agedAt).by(assessorWord)
+		}
 		return present("%s stated: %s", count(d.statedMonths, "month", "months"), d.words()).at(at, d.realAt, d.agedAt)
 	},
 }
@@ -190,6 +194,9 @@ var microbeRules = map[string]func(*filing) answer{
 				return notNeeded("a challenge test is on record").at(placeOf(t.Pos))
 			}
 		}
+		if names := f.preservedBy(); len(names) > 0 && f.p.Evidence.LowRisk == nil {
+			return notNeeded("it is preserved, with %s: the challenge test of A3c is what has to show it", joinNames(names))
+		}
 		return f.lowRisk()
 	},
 	"A3e": func(f *filing) answer {
@@ -209,6 +216,25 @@ var microbeRules = map[string]func(*filing) answer{
 		}
 		return f.lowRisk()
 	},
+}
+
+// preservedBy names what every variant holds of the preservative lists: one
+// variant without any leaves the product as a whole unpreserved.
+func (f *filing) preservedBy() []string {
+	var names []string
+	for _, r := range f.a.Results {
+		any := false
+		for _, s := range r.Whole().Substances {
+			if s.IsIngredient() && s.Pct.Max.Sign() > 0 && f.law.IsPreservative(s.INCI, s.CAS, r.Input.Market, r.Input.Date) {
+				names, any = addOnce(names, s.INCI), true
+			}
+		}
+		if !any {
+			return nil
+		}
+	}
+	slices.Sort(names)
+	return names
 }
 
 // lowRisk judges whether the maker's case has what an assessor needs to weigh

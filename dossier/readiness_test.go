@@ -210,6 +210,8 @@ func TestReadinessRules(t *testing.T) {
 		{"stability too short", []string{product, "{week: 26, ph: 5.5}", "{week: 20, ph: 5.5}"}, "A2c", ReadyPartly, "4.6 months at room temperature so far, too short for the 6 months stated", "a laboratory"},
 		{"stability in the warmth alone", []string{product, "temp_c: 20", "temp_c: 40", product, "{week: 26, ph: 5.5}", "{week: 12, ph: 5.5}"}, "A2c", ReadyPartly, "12 weeks at 40 °C stand for 7.8 months at 25 °C", "the assessor"},
 		{"reading outside the specification", []string{product, "{week: 26, ph: 5.5}", "{week: 26, ph: 6.1}"}, "A2c", ReadyPartly, "1 reading outside", "the assessor"},
+		{"stored cold alone", []string{product, "temp_c: 20", "temp_c: 4"}, "A2c", ReadyPartly, "no test with a temperature and readings, too short", "a laboratory"},
+		{"real time shorter than the estimate", []string{product, "{week: 26, ph: 5.5}]}\n", "{week: 4, ph: 5.5}]}\n  - {test: heat, temp_c: 40, pack: jar, verdict: pass, readings: [{week: 12, ph: 5.5}]}\n"}, "A2d", ReadyPartly, "the shorter one is what the data carry so far", "the assessor"},
 		{"failed stability", []string{product, "verdict: pass, readings", "verdict: fail, readings"}, "A2c", ReadyMissing, "failed: room", "a laboratory"},
 		{"stability in no known pack", []string{product, "pack: jar, ", ""}, "A2c", ReadyPartly, "the pack is not named", "the maker"},
 		{"no durability", []string{product, "durability: {pao_months: 6}\n", ""}, "A2d", ReadyMissing, "no durability", "the maker"},
@@ -222,7 +224,9 @@ func TestReadinessRules(t *testing.T) {
 		{"failed challenge test", []string{product, "verdict: A", "verdict: fail"}, "A3c", ReadyMissing, "failed", "a laboratory"},
 		{"low-risk case in its place", []string{product, challengeOf, "", product, "complaints: []\n", "complaints: []\nlow_risk: {reason: salt, water_activity: 0.6, evidence: evidence/report.txt}\n"}, "A3c", ReadyNotNeeded, "a low-risk case is made: water activity 0.6", ""},
 		{"low-risk case without a figure", []string{product, challengeOf, "", product, "complaints: []\n", "complaints: []\nlow_risk: {reason: salt, evidence: evidence/report.txt}\n"}, "A3d", ReadyPartly, "no measured figure", "the maker"},
-		{"neither test nor case", []string{product, challengeOf, ""}, "A3d", ReadyMissing, "no low-risk case", "the maker"},
+		{"preserved and not tested", []string{product, challengeOf, ""}, "A3d", ReadyNotNeeded, "it is preserved, with", ""},
+		{"preserved, with a low-risk case beside it", []string{product, challengeOf, "", product, "complaints: []\n", "complaints: []\nlow_risk: {reason: salt, evidence: evidence/report.txt}\n"}, "A3d", ReadyPartly, "no measured figure", "the maker"},
+		{"neither test, case nor preservative", []string{product, challengeOf, "", product, "{ingredient: blend, amount: 1}, ", ""}, "A3d", ReadyMissing, "no low-risk case", "the maker"},
 		{"no water, none in use", dry, "A3c", ReadyNotNeeded, "no water in it", ""},
 		{"no pack", []string{product, "packaging: [{part: jar, material: PET}]\n", ""}, "A4c", ReadyMissing, "no part of the pack", "the maker"},
 		{"pack without statement", []string{product, "  - {kind: packaging, file: evidence/packaging.txt, dated: 2026-02-03}\n", ""}, "A4c", ReadyPartly, "no statement on the material", "the supplier of the pack"},
@@ -237,7 +241,12 @@ func TestReadinessRules(t *testing.T) {
 		{"conclusion for other figures", []string{product, "complaints: []", "complaints: []\nassessments: [{assessor: T, dated: 2026-05-01, fingerprint: \"0000\", file: evidence/report.txt}]"}, "B1", ReadyAssessor, "other figures", "the assessor"},
 		{"revision after a change", []string{product, "complaints: []", "complaints: []\nassessments: [{assessor: T, dated: 2026-05-01, fingerprint: \"0000\", file: evidence/report.txt}]"}, "P8", ReadyMissing, "figures have changed", "the maker"},
 		{"notified in one market", []string{product, ", {market: EU, number: \"2\", dated: 2026-04-01}", ""}, "N1", ReadyPartly, "for EU", "the maker"},
-		{"not notified", []string{product, "notifications: [{market: GB, number: \"1\", dated: 2026-04-01}, {market: EU, number: \"2\", dated: 2026-04-01}]\n", ""}, "N5", ReadyMissing, "goes into the form", "the maker"},
+		{"not notified", []string{product, "notifications: [{market: GB, number: \"1\", dated: 2026-04-01}, {market: EU, number: \"2\", dated: 2026-04-01}]\n", ""}, "N5", ReadyMissing, "no contact person is named: contact under the responsible person", "the maker"},
+		{"not notified, contact for one market", []string{product, notifiedOf, "", "workshop.yaml", "GB: {name: R, ", "GB: {name: R, contact: {name: Q}, "}, "N5", ReadyPartly, "contact: Q; none for EU", "the maker"},
+		{"not notified, contact for both", []string{product, notifiedOf, "", "workshop.yaml", "GB: {name: R, ", "GB: {name: R, contact: {name: Q}, ", "workshop.yaml", "EU: {name: R, ", "EU: {name: R, contact: {name: Q}, "}, "N5", ReadyPresent, "contact: Q", ""},
+		{"not notified, first state unknown", []string{product, notifiedOf, ""}, "N4", ReadyPartly, "first_placed_in of the product file", "the maker"},
+		{"not notified, origin unknown", []string{product, notifiedOf, "first_placed_in: IE\n", product, "made_in: GB\n", "", "workshop.yaml", "address: [A], country: GB}\nresponsible_person", "address: [A]}\nresponsible_person"}, "N4", ReadyPartly, "made_in of the product file", "the maker"},
+		{"not notified, origin and first state", []string{product, notifiedOf, "first_placed_in: IE\n"}, "N4", ReadyPresent, "made in GB, first placed in IE", ""},
 		{"nano and its notice", []string{pearl, "{inci: CI 77891, pct: 40}", "{inci: CI 77891, pct: 40, nano: true}"}, "X1", ReadyMissing, "CI 77891", "the maker"},
 		{"no nano", nil, "X1", ReadyNotNeeded, "nano", ""},
 		{"medicinal claim", []string{product, "leaves skin soft", "heals eczema"}, "X5", ReadyMissing, "1 wording", "the maker"},
@@ -271,6 +280,7 @@ func TestReadinessRules(t *testing.T) {
 }
 
 const (
+	notifiedOf  = "notifications: [{market: GB, number: \"1\", dated: 2026-04-01}, {market: EU, number: \"2\", dated: 2026-04-01}]\n"
 	stabilityOf = "stability:\n  - {test: room, temp_c: 20, weeks: 26, pack: jar, verdict: pass, readings: [{week: 0, ph: 5.5}, {week: 26, ph: 5.5}]}\n"
 	challengeOf = "  - {test: challenge, method: ISO 11930, verdict: A, dated: 2026-03-31, file: evidence/challenge.txt}\n"
 )

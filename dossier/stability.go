@@ -175,18 +175,6 @@ func (p *Product) readingBad(r Reading) bool {
 	return false
 }
 
-// supported is what the storage tests of a product speak for.
-func (p *Product) supported(tables *law.Tables) calc.ShelfLife {
-	var tests []calc.Storage
-	for i := range p.Stability {
-		t := &p.Stability[i]
-		if t.TempC != nil && t.Cycles == 0 {
-			tests = append(tests, calc.Storage{TempC: *t.TempC, Weeks: p.goodWeeks(t)})
-		}
-	}
-	return calc.SupportedLife(tests, tables)
-}
-
 // statedMonths is the longest period that the product file states.
 func (p *Product) statedMonths() int {
 	return max(p.Durability.PAOMonths, p.Durability.BestBeforeMonths)

@@ -63,7 +63,7 @@ func WriteStabilityJSON(w io.Writer, as []*Assessment) error {
 
 func (a *Assessment) stabilityJSON() stabilityJSON {
 	p, tables := a.Product, a.Options.Law
-	life := p.supported(tables)
+	life := a.supportedLife()
 	j := stabilityJSON{Product: p.ID, StatedMonths: p.statedMonths(), RealMonths: life.Real, EstimateMonths: life.Accelerate, SupportedMonths: life.Months,
 		Trends: []trendJSON{}, Counts: []countJSON{}, Challenges: []challengeJSON{}, Due: []dueJSON{}, Findings: orEmpty(a.logFindings())}
 	for _, l := range p.trends(tables) {

@@ -60,7 +60,7 @@ stability:
 		got = append(got, a.Product.goodWeeks(&a.Product.Stability[i]).Exact())
 	}
 	assert.Equal(t, []string{"4", "13", "0", "5"}, got)
-	life := a.Product.supported(law.Builtin())
+	life := a.supportedLife()
 	require.NotNil(t, life.Real)
 	assert.InDelta(t, 3, *life.Real, 1e-9, "13 weeks of the room test")
 	trends := a.Product.trends(law.Builtin())
@@ -76,8 +76,8 @@ func TestDurabilityEstimate(t *testing.T) {
 	// 12 weeks × 12/52 × 2^1.5 = 7.83 months by estimate
 	assert.Contains(t, logCodes(logged(t, warm+"durability: {pao_months: 6}\n")), "note durability-estimate")
 	assert.NotContains(t, logCodes(logged(t, warm+"durability: {pao_months: 12}\n")), "note durability-estimate", "too short is another finding")
-	assert.Contains(t, lifeWords(logged(t, warm).Product, law.Builtin()), "7.8 months by the estimate")
-	assert.Contains(t, lifeWords(logged(t, "").Product, law.Builtin()), "No storage test speaks for any shelf life yet")
+	assert.Contains(t, lifeOf(logged(t, warm)), "7.8 months by the estimate")
+	assert.Contains(t, lifeOf(logged(t, "")), "No storage test speaks for any shelf life yet")
 }
 
 func TestDueReadings(t *testing.T) {
@@ -229,3 +229,5 @@ func TestReadLogMistakes(t *testing.T) {
 		assert.Contains(t, strings.Join(got, "\n"), c.want, c.records)
 	}
 }
+
+func lifeOf(a *Assessment) string { return lifeWords(a.Product, a.supportedLife(), law.Builtin()) }

@@ -10,7 +10,8 @@ import (
 
 // Canonical returns the content of the file in a form that stays the same when
 // only comments, blank lines, quotes, line breaks or the order of keys change.
-// The outermost keys named in skip are left out. The order of lists counts.
+// The outermost keys named in skip are left out; "a.b" leaves key b of the group a
+// out, and a itself when nothing else is in it. The order of lists counts.
 //
 // A file that does not parse is its own canonical form.
 func (s *Source) Canonical(skip ...string) []byte {
@@ -34,8 +35,9 @@ func canonical(b []byte, n *yaml.Node, skip []string) []byte {
 		type pair struct{ key, value *yaml.Node }
 		var pairs []pair
 		for i := 0; i+1 < len(n.Content); i += 2 {
-			if !slices.Contains(skip, n.Content[i].Value) {
-				pairs = append(pairs, pair{n.Content[i], n.Content[i+1]})
+			key, value := n.Content[i], n.Content[i+1]
+			if !slices.Contains(skip, key.Value) && !emptied(value, below(skip, key.Value)) {
+				pairs = append(pairs, pair{key, value})
 			}
 		}
 		slices.SortStableFunc(pairs, func(x, y pair) int {
@@ -50,7 +52,7 @@ func canonical(b []byte, n *yaml.Node, skip []string) []byte {
 		b = append(b, '{')
 		for _, p := range pairs {
 			b = append(canonical(b, p.key, nil), ": "...)
-			b = append(canonical(b, p.value, nil), ", "...)
+			b = append(canonical(b, p.value, below(skip, p.key.Value)), ", "...)
 		}
 		return append(b, '}')
 	case yaml.SequenceNode:
@@ -65,4 +67,27 @@ func canonical(b []byte, n *yaml.Node, skip []string) []byte {
 		}
 	}
 	return strconv.AppendQuote(b, n.Value)
+}
+
+// below returns the keys to leave out of a group.
+func below(skip []string, group string) (keys []string) {
+	for _, s := range skip {
+		if rest, ok := strings.CutPrefix(s, group+"."); ok {
+			keys = append(keys, rest)
+		}
+	}
+	return keys
+}
+
+// emptied says whether leaving keys out takes everything out of a group.
+func emptied(n *yaml.Node, skip []string) bool {
+	if len(skip) == 0 || n.Kind != yaml.MappingNode || len(n.Content) == 0 {
+		return false
+	}
+	for i := 0; i < len(n.Content); i += 2 {
+		if !slices.Contains(skip, n.Content[i].Value) {
+			return false
+		}
+	}
+	return true
 }

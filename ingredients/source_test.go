@@ -389,3 +389,18 @@ func TestBlankKeysOfAForm(t *testing.T) {
 	require.Equal(t, []string{"water", "oil 12.5"}, got)
 	require.Empty(t, r.Findings())
 }
+
+// TestCanonicalLeavesOut: keys and keys of groups are left out, and a group that
+// holds nothing else.
+func TestCanonicalLeavesOut(t *testing.T) {
+	of := func(text string, skip ...string) string {
+		return string(NewSource("x.yaml", []byte(text)).Canonical(skip...))
+	}
+	all := of("a: 1\nb: {c: 2, d: 3}\n")
+	require.Equal(t, of("b: {c: 2, d: 3}\n"), of("a: 1\nb: {c: 2, d: 3}\n", "a"))
+	require.Equal(t, of("a: 1\nb: {d: 3}\n"), of("a: 1\nb: {c: 2, d: 3}\n", "b.c"))
+	require.Equal(t, of("a: 1\n"), of("a: 1\nb: {c: 2, d: 3}\n", "b.c", "b.d"), "an emptied group is gone")
+	require.Equal(t, all, of("a: 1\nb: {c: 2, d: 3}\n", "c", "b.e", "a.x"), "c is no outermost key")
+	require.Equal(t, of("b: {c: [{c: 1}]}"), of("b: {c: [{c: 1}], d: 2}", "b.d"), "keys further in stay")
+	require.NotEqual(t, of("b: {}"), of(""), "a group that was empty from the start stays")
+}

@@ -3,6 +3,7 @@ package law
 import (
 	"cmp"
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -267,4 +268,15 @@ func TestNoOverlap(t *testing.T) {
 		}
 	}
 	require.LessOrEqual(t, both, 3)
+}
+
+// TestSourcesStandAlone: a source is read on its own, beside a finding or in a
+// table, so it names its instrument and leans on no neighbour.
+func TestSourcesStandAlone(t *testing.T) {
+	leans := regexp.MustCompile(`^(?i:art\.|annex|same\b|as above|ibid)|\bsame (page|FAQ)\b|quoted on same`)
+	for _, rows := range Builtin().rows {
+		for _, r := range rows {
+			require.NotRegexp(t, leans, r.Source, "%s, row %s", r.File, r.Key)
+		}
+	}
 }
