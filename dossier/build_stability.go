@@ -3,6 +3,7 @@ package dossier
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gallipot/calc"
@@ -103,7 +104,7 @@ func trendCharts(trends []trendLine) (charts []Block) {
 		names = addOnce(names, l.name)
 	}
 	for _, name := range names {
-		c := &LineBand{ID: "chart-stability-" + slug(name), Title: checkName(name) + " over time", XLabel: "weeks", YLabel: name}
+		c := &LineBand{ID: "chart-stability-" + slug(name), Title: checkName(name) + " over time", XLabel: "weeks", YLabel: name, Caption: "Points are readings; a line through them is the fit by least squares."}
 		for _, l := range trends {
 			if l.name != name {
 				continue
@@ -116,11 +117,34 @@ func trendCharts(trends []trendLine) (charts []Block) {
 			for i := range l.weeks {
 				series.Points = append(series.Points, LinePoint{X: l.weeks[i], Y: l.values[i], Cell: TextCell(l.texts[i])})
 			}
+			series.Fit = l.fit()
 			c.Series = append(c.Series, series)
 		}
 		charts = append(charts, c)
 	}
 	return charts
+}
+
+// fitSteps is how many pieces the curves of a range are drawn of.
+const fitSteps = 24
+
+// fit is the line of a trend from its first to its last reading, with its 95 %
+// range. Readings that are all alike, or too few to fit, have none.
+func (l *trendLine) fit() []FitPoint {
+	if !l.fitted || l.alike() {
+		return nil
+	}
+	from, to := slices.Min(l.weeks), slices.Max(l.weeks)
+	points := make([]FitPoint, fitSteps+1)
+	for i := range points {
+		x := from + (to-from)*float64(i)/fitSteps
+		low, high, ok := l.trend.Reach(x)
+		if !ok {
+			low, high = math.NaN(), math.NaN()
+		}
+		points[i] = FitPoint{X: x, Y: l.trend.At(x), Low: low, High: high}
+	}
+	return points
 }
 
 func slug(s string) string {

@@ -84,6 +84,13 @@ type LineBand struct {
 type LineSeries struct {
 	Name   string
 	Points []LinePoint
+	Fit    []FitPoint // a straight line through the points, from left to right; empty: none
+}
+
+// FitPoint is one place of a fitted line with the 95 % range of the line there.
+type FitPoint struct {
+	X, Y      float64
+	Low, High float64 // NaN where the points say nothing of their scatter
 }
 
 // LinePoint is one reading. A reading that was not taken is left out of the

@@ -2,6 +2,7 @@ package dossier
 
 import (
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -25,7 +26,17 @@ func (l *LineBand) names() []string {
 	if l.Lower != nil || l.Upper != nil {
 		out = append(out, "specification")
 	}
+	if l.ranged() {
+		out = append(out, "95 % range of a line")
+	}
 	return out
+}
+
+// ranged says whether any line has a range to draw.
+func (l *LineBand) ranged() bool {
+	return slices.ContainsFunc(l.Series, func(s LineSeries) bool {
+		return slices.ContainsFunc(s.Fit, func(f FitPoint) bool { return finite(f.Low, f.High) })
+	})
 }
 
 // axes fit all readings and the band.
@@ -39,6 +50,13 @@ func (l *LineBand) axes(width float64) (x, y scale) {
 			}
 			x.from, x.to = math.Min(x.from, p.X), math.Max(x.to, p.X)
 			y.from, y.to = math.Min(y.from, p.Y), math.Max(y.to, p.Y)
+		}
+	}
+	for _, s := range l.Series {
+		for _, f := range s.Fit {
+			if finite(f.X, f.Y) {
+				y.from, y.to = math.Min(y.from, f.Y), math.Max(y.to, f.Y)
+			}
 		}
 	}
 	for _, b := range []*float64{l.Lower, l.Upper} {
@@ -88,6 +106,7 @@ func (l *LineBand) draw(c canvas, width float64) {
 	xl := c.clean(l.XLabel)
 	c.text(x.x+x.w-textMM(xl, styleRegular, 7.5), linePlot+8, xl, styleRegular, 7.5, 60)
 	for i, s := range l.Series {
+		l.fit(c, s, i, x, y)
 		l.series(c, s, i, x, y)
 	}
 	l.legend(c, width)
@@ -136,13 +155,36 @@ func (l *LineBand) series(c canvas, s LineSeries, i int, x, y scale) {
 			continue
 		}
 		at := point{x.at(r.X), up(y, r.Y)}
-		if last != nil {
+		if last != nil && len(s.Fit) == 0 { // a fitted line stands in place of the one from point to point
 			c.line(last.x, last.y, at.x, at.y, p)
 		}
 		marker(c, at, i)
 		last = &at
 	}
 }
+
+// fit draws a fitted line and the curves of its 95 % range. A range that leaves the
+// plot, as that of three readings soon does, is cut off at its edge.
+func (l *LineBand) fit(c canvas, s LineSeries, i int, x, y scale) {
+	for k := 1; k < len(s.Fit); k++ {
+		a, b := s.Fit[k-1], s.Fit[k]
+		if finite(a.X, a.Y, b.X, b.Y) {
+			c.line(x.at(a.X), up(y, a.Y), x.at(b.X), up(y, b.Y), pen{width: 0.45, ink: 22, dash: seriesDashes[i%len(seriesDashes)]})
+		}
+		for _, ends := range [][2]float64{{a.Low, b.Low}, {a.High, b.High}} {
+			if !finite(ends[0], ends[1]) {
+				continue
+			}
+			from, to := up(y, ends[0]), up(y, ends[1])
+			if min(from, to) >= 0 && max(from, to) <= linePlot {
+				c.line(x.at(a.X), from, x.at(b.X), to, rangePen)
+			}
+		}
+	}
+}
+
+// rangePen draws the curves of a 95 % range.
+var rangePen = pen{width: 0.2, ink: 120}
 
 // marker draws the sign of series i: square, ring, triangle, diamond.
 func marker(c canvas, p point, i int) {
@@ -166,6 +208,10 @@ func (l *LineBand) legend(c canvas, width float64) {
 		if i < len(l.Series) {
 			c.line(x-1, mid, x+4, mid, pen{width: 0.45, ink: 22, dash: seriesDashes[i%len(seriesDashes)]})
 			marker(c, point{x + 1.5, mid}, i)
+			return
+		}
+		if i > len(l.Series) || l.Lower == nil && l.Upper == nil {
+			c.line(x-1, mid, x+4, mid, rangePen)
 			return
 		}
 		c.rect(x, y-0.1, 4, 2.8, 236, pen{width: 0.2, ink: 60, dash: []float64{1, 0.6}})

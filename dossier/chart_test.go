@@ -133,7 +133,7 @@ func TestChartsAreCutWherePagesAre(t *testing.T) {
 }
 
 func TestLineBandBreaksWhereNothingWasRead(t *testing.T) {
-	l := &LineBand{Series: []LineSeries{{"a", []LinePoint{{X: 0, Y: 5, Cell: FloatCell(5, 2)}, {X: 1, Missing: true}, {X: 2, Y: 6, Cell: FloatCell(6, 2)}, {X: 3, Y: 7, Cell: FloatCell(7, 2)}}}}}
+	l := &LineBand{Series: []LineSeries{{Name: "a", Points: []LinePoint{{X: 0, Y: 5, Cell: FloatCell(5, 2)}, {X: 1, Missing: true}, {X: 2, Y: 6, Cell: FloatCell(6, 2)}, {X: 3, Y: 7, Cell: FloatCell(7, 2)}}}}}
 	x, y := l.axes(textW)
 	n := 0
 	d := drawAll(l)
@@ -148,4 +148,26 @@ func TestLineBandBreaksWhereNothingWasRead(t *testing.T) {
 	require.Equal(t, 3.0, x.to)
 	tab := l.figures()
 	require.Equal(t, "not taken", tab.Rows[1].Cells[1].String())
+}
+
+// TestLineBandFit: a fitted line stands in place of the one from point to point,
+// between the curves of its range, which are cut off at the edge of the plot.
+func TestLineBandFit(t *testing.T) {
+	points := []LinePoint{{X: 0, Y: 5}, {X: 4, Y: 5}, {X: 8, Y: 6}}
+	slanting := func(fit []FitPoint) int {
+		n := 0
+		for _, s := range drawAll(&LineBand{Series: []LineSeries{{Name: "a", Points: points, Fit: fit}}}).lines {
+			if s.w > 0 && s.h != 0 {
+				n++
+			}
+		}
+		return n
+	}
+	require.Equal(t, 1, slanting(nil), "the stretch from 4 to 8; the other lies flat")
+	require.Equal(t, 3, slanting([]FitPoint{{0, 4.9, 4.8, 5.0}, {8, 5.9, 5.8, 6.0}}), "the line and two curves")
+	require.Equal(t, 1, slanting([]FitPoint{{0, 4.9, -90, 90}, {8, 5.9, -80, 91}}), "a range beyond the plot is not drawn")
+	require.Equal(t, 1, slanting([]FitPoint{{0, 4.9, math.NaN(), math.NaN()}, {8, 5.9, math.NaN(), math.NaN()}}))
+	l := &LineBand{Series: []LineSeries{{Name: "a", Points: points, Fit: []FitPoint{{0, 4.9, 4.8, 5.0}}}}}
+	require.Equal(t, []string{"a", "95 % range of a line"}, l.names())
+	require.Contains(t, drawAll(l).texts, "95 % range of a line")
 }

@@ -357,7 +357,7 @@ func TestPDFHostileText(t *testing.T) {
 		t1.Add(TextCell(s).Marked("m").From(s), NumCell(pct(1, 3), RulePct).In(s)).Group(s)
 		sec.Add(Para(s), List(s, s), Caution(s, s), t1, &Fields{Items: []Field{{Label: s, Hint: s, Options: []string{s}, Value: s}}},
 			&HBarLog{Title: s, Unit: s, Rows: []HBar{{Label: s, Value: math.Inf(1), Limit: math.NaN(), Used: TextCell(s)}}},
-			&LineBand{Title: s, XLabel: s, YLabel: s, Series: []LineSeries{{s, []LinePoint{{X: math.NaN(), Y: math.NaN()}}}}},
+			&LineBand{Title: s, XLabel: s, YLabel: s, Series: []LineSeries{{Name: s, Points: []LinePoint{{X: math.NaN(), Y: math.NaN()}}}}},
 			&StackedBar{Title: s, Parts: []string{s}, Rows: []StackedRow{{s, []float64{math.NaN()}, []Cell{TextCell(s)}}}},
 			&ReadinessBars{Title: s, Rows: []Readiness{{Label: s}}}, &KeyFigures{Items: []KeyFigure{{s, TextCell(s), s}}})
 		data, _, err := RenderPDF(d, []Attachment{{Name: "x", MIME: s, Description: s}})

@@ -256,7 +256,7 @@ func sampleCharts(d *Document) {
 		{"Gorse portion, with the longer name", []float64{97, 1, 2}, []Cell{IntCell(97), IntCell(1), IntCell(2)}}}}
 	lo, hi := 5.0, 6.0
 	line := &LineBand{ID: "ph", Title: "pH at 40 °C", XLabel: "weeks", YLabel: "pH", Lower: &lo, Upper: &hi, Caption: "The band is the specification.",
-		Series: []LineSeries{{"plain", nil}, {"duo", nil}, {"scrub", nil}}}
+		Series: []LineSeries{{Name: "plain"}, {Name: "duo"}, {Name: "scrub"}}}
 	for i, x := range []float64{0, 1, 2, 4, 8, 12} {
 		for j := range line.Series {
 			y := 5.4 - 0.05*float64(i*(j+1)) + 0.1*float64(j)

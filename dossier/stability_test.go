@@ -231,3 +231,30 @@ func TestReadLogMistakes(t *testing.T) {
 }
 
 func lifeOf(a *Assessment) string { return lifeWords(a.Product, a.supportedLife(), law.Builtin()) }
+
+// TestFitDrawn compares the drawn line with a hand computation. Weeks 0, 4, 8, 12
+// and pH 5.0, 5.0, 5.1, 5.1: slope 0.8/80 = 0.01, line at 0 is 5.05 − 6 × 0.01 =
+// 4.99; residuals ±0.01 and ±0.03, s = √(0.002/2) = 0.03162; t(0.975, 2) = 4.303 (any
+// table of Student's t); half of the range at 0 is 4.303 × 0.03162 × √(1/4 + 36/80) =
+// 0.1138.
+func TestFitDrawn(t *testing.T) {
+	a := logged(t, `stability:
+  - {test: heat, temp_c: 40, readings: [{week: 0, ph: 5.0}, {week: 4, ph: 5.0}, {week: 8, ph: 5.1}, {week: 12, ph: 5.1}]}
+  - {test: room, temp_c: 20, readings: [{week: 0, ph: 5.0}, {week: 4, ph: 5.0}, {week: 8, ph: 5.0}]}
+  - {test: cold, temp_c: 4, readings: [{week: 0, ph: 5.0}, {week: 4, ph: 5.2}]}
+`)
+	charts := trendCharts(a.Product.trends(law.Builtin()))
+	require.Len(t, charts, 1)
+	series := charts[0].(*LineBand).Series
+	require.Len(t, series, 3)
+	fit := series[0].Fit
+	require.Len(t, fit, fitSteps+1)
+	assert.InDelta(t, 4.99, fit[0].Y, 1e-9)
+	assert.InDelta(t, 5.11, fit[fitSteps].Y, 1e-9)
+	assert.Equal(t, 12.0, fit[fitSteps].X)
+	assert.InDelta(t, 4.99-0.1138, fit[0].Low, 1e-3)
+	assert.InDelta(t, 4.99+0.1138, fit[0].High, 1e-3)
+	assert.Empty(t, series[1].Fit, "all alike")
+	require.NotEmpty(t, series[2].Fit)
+	assert.True(t, math.IsNaN(series[2].Fit[0].Low), "two readings say nothing of their scatter")
+}
