@@ -261,7 +261,7 @@ func (x *exactRun) allergens() []exactAllergen {
 		a.worst, a.where = x.worst(sum)
 		silent := new(big.Rat)
 		for _, m := range x.materials {
-			if (m.scent != "" || m.function == "fragrance" || m.list != "") && (m.list == "" || m.list == "2003-15" && row["regime"] != "2003-list") && x.mixes[0].use(m.id).Sign() > 0 {
+			if (m.scent != "" || m.function == "fragrance" || m.list != "" || x.isPlantEntry(m)) && (m.list == "" || m.list == "2003-15" && row["regime"] != "2003-list") && x.mixes[0].use(m.id).Sign() > 0 {
 				use := new(big.Rat)
 				for _, mix := range x.mixes {
 					use = most(use, mix.use(m.id))
@@ -286,6 +286,17 @@ func (x *exactRun) allergens() []exactAllergen {
 		out = append(out, a)
 	}
 	return out
+}
+
+// isPlantEntry says whether an oil or extract in a material is an entry of the
+// list itself: its allergens have to be declared too.
+func (x *exactRun) isPlantEntry(m *exactMaterial) bool {
+	return slices.ContainsFunc(x.parts[m.id], func(p exactPart) bool {
+		return slices.ContainsFunc(x.book.allergensOf(x.name(p.name)), func(at int) bool {
+			row := x.book.allergens[at]
+			return row["botanical"] == "yes" && row["market"] == x.market && row["prohibited"] != "yes" && row["applies_from"] <= x.day
+		})
+	})
 }
 
 // exactScent is the use of a scent against its certificate.
