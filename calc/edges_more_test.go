@@ -1,0 +1,75 @@
+package calc
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// A challenge test is passed only by what is shown for all organisms. ISO 11930 as in
+// stability-micro.csv, rows C18 to C20.
+func TestVerdictOfAChallenge(t *testing.T) {
+	missing := []string{"E. coli"}
+	for _, c := range []struct {
+		r    ChallengeResult
+		want string
+	}{
+		{ChallengeResult{A: MicroPass, B: MicroPass}, "A"}, {ChallengeResult{A: MicroPass, B: MicroPass, Missing: missing}, "open"},
+		{ChallengeResult{A: MicroFail, B: MicroPass}, "B"}, {ChallengeResult{A: MicroFail, B: MicroPass, Missing: missing}, "open"},
+		{ChallengeResult{A: MicroQuery, B: MicroPass}, "open"}, {ChallengeResult{A: MicroFail, B: MicroQuery}, "open"}, {ChallengeResult{A: MicroFail, B: MicroFail}, "fail"},
+		{ChallengeResult{A: MicroFail, B: MicroFail, Missing: missing}, "fail"},
+	} {
+		assert.Equal(t, c.want, c.r.Verdict(), "%+v", c.r)
+	}
+}
+
+// Old stock without the newer names: Regulation (EU) 2023/1545, new products from
+// 2026-07-31, stock to 2028-07-31.
+func TestOldStockInWords(t *testing.T) {
+	in := &Input{Product: &Product{ID: "test"}, Market: law.EU, Date: 20261125}
+	total := func(name, regime string, until ingredients.Date, v Verdict) AllergenTotal {
+		return AllergenTotal{LabelName: name, Verdict: v, Row: &law.Allergen{Regime: regime, From: 20260731, Until: until}}
+	}
+	all := []AllergenTotal{total("Menthol", "2023-list", 20280731, Declare), total("Pinene", "2023-list", 20280731, Open), total("Linalool", "2003-list", 20280731, Declare),
+		total("Camphor", "2023-list", 20280731, Below), total("Vanillin", "2023-list", 0, Declare), total("Anethole", "2023-list", 20261124, Declare)}
+	fs := oldStock(in, all)
+	require.Equal(t, []string{"note old-stock"}, codes(fs))
+	assert.Equal(t, "stock placed on the EU market before 2026-07-31 without Menthol, Pinene on its label may be sold until 2028-07-31", fs[0].Message)
+	assert.Equal(t, "from 2028-08-01 on relabel or withdraw what is left of it", fs[0].Fix)
+	in.Date = 20280731
+	assert.Len(t, oldStock(in, all), 1, "the last day")
+	in.Date = 20280801
+	assert.Empty(t, oldStock(in, all))
+}
+
+func TestMarksAndGapsOfValues(t *testing.T) {
+	row := &law.Tox{Row: law.Row{Key: "r", File: "tox-values.csv", Source: "book", Seen: "seen"}}
+	k := &knowledge{published: &published{uses: map[*law.Tox]law.ToxUse{row: {AbsorptionSeen: "memory"}}}}
+	assert.Equal(t, Stated{Value: 5, Source: "book", Table: "tox-values.csv", Row: "r", Seen: "memory"}, k.absorption(row, &law.Figure{Value: 5}))
+	k.uses[row] = law.ToxUse{}
+	assert.Equal(t, "seen", k.absorption(row, &law.Figure{Value: 5}).Seen)
+
+	// a Cramer class screens and is no value: one gap, not two
+	m := sheet(t, "m", "Exemplum Acid", "100")
+	tox(t, m, "", "", "", "").CramerClass = "III"
+	r := job(t, "body-lotion", "1", m, nil)
+	require.Len(t, gapsBy(r, "ttc-only"), 1)
+	for _, g := range gapsBy(r, "no-pod") {
+		assert.NotEqual(t, "Exemplum Acid", g.Subject)
+	}
+
+	// without a lye named, the lye that is safe is told as KOH
+	p := potashSoap(t, func(p *Product, _ *ingredients.Sheet) { p.Saponify.Alkali = nil })
+	assert.Equal(t, "9", p.Reactions[0].SafePct.Exact())
+
+	// what a spray puts into the lungs is the same as a fraction and as a float
+	in := exposureInput(t, "deodorant-aerosol", Adults, nil)
+	e, _ := ExposureOf(in)
+	h := InhalationOf(in, e)
+	require.True(t, h.Known())
+	assert.InEpsilon(t, h.MgPerKg, h.exactMgPerKg().Float(), 1e-12)
+}
