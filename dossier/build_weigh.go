@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"gallipot/calc"
-	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
 
@@ -22,10 +21,14 @@ func (s *WeighSheet) Document() *Document {
 	if s.Blocked() {
 		return d
 	}
+	making := d.AddSection("making", "Weighing and making")
 	for i, st := range s.Stages {
-		d.Sections = append(d.Sections, s.stageSection(i, st))
+		making.Subsections = append(making.Subsections, s.stageSection(i, st))
 	}
-	d.Sections = append(d.Sections, s.endSection(), s.costSection(), s.cautionSection())
+	d.Sections = append(d.Sections, s.endSection(), s.cautionSection())
+	if s.priced() {
+		d.Workbook = []*Section{(&Section{ID: "cost-materials", Title: "Cost of each raw material"}).Add(s.costTable())}
+	}
 	d.NumberSections()
 	return d
 }
@@ -58,6 +61,7 @@ func (s *WeighSheet) headSection() *Section {
 		t.Add(TextCell("Loss allowed for"), NumCell(s.LossPct, RuleExact).In("%"))
 	}
 	t.Add(TextCell("Balance"), TextCell(s.balanceText()))
+	t.Add(TextCell("Cost of the materials"), TextCell(s.costText()))
 	sec.Add(t)
 	var stops, rest []ingredients.Finding
 	for _, f := range s.Findings {
@@ -81,14 +85,35 @@ func (s *WeighSheet) headSection() *Section {
 	}
 	gear := s.law.Caution("T13")
 	sec.Add(Caution(upperFirst(gear.Hazard), gear.Text))
-	if len(rest) > 0 {
-		sec.Add(&FindingList{ID: "weigh-notes", Title: "Weighing", Findings: rest})
+	if box := smallMasses(rest); box != nil {
+		sec.Add(box)
 	}
 	sec.Add(&Fields{Items: []Field{
 		{Label: "Date", Value: s.Date.String()}, {Label: "Made by"}, {Label: "Room and equipment"},
 		{Label: "Before the start", Options: []string{"this sheet is the right revision", "materials are released and in date", "equipment is clean", "the area is cleared", "scale checked with a test mass"}},
 	}})
 	return sec
+}
+
+// smallMasses says in one box what the balance weighs poorly.
+func smallMasses(fs []ingredients.Finding) *Callout {
+	if len(fs) == 0 {
+		return nil
+	}
+	box := &Callout{Kind: CalloutNote, Title: "Small masses on this balance"}
+	slices.SortStableFunc(fs, func(a, b ingredients.Finding) int { return int(a.Severity) - int(b.Severity) })
+	var why []string
+	for _, f := range fs {
+		if f.Severity == ingredients.Ask {
+			box.Kind = CalloutCaution
+			box.Body = append(box.Body, Rich(Span{Text: f.Message + ". ", Strong: true}, Span{Text: upperFirst(f.Fix) + "."}))
+		} else {
+			box.Body = append(box.Body, Para(f.Message))
+		}
+		why = addOnce(why, f.Why)
+	}
+	box.Body = append(box.Body, &Paragraph{Spans: []Span{{Text: strings.Join(why, "; "), Emph: true}}, Small: true})
+	return box
 }
 
 // stepRule prints a mass with as many decimals as its balance shows.
@@ -138,14 +163,15 @@ func (s *WeighSheet) stageSection(i int, st WeighStage) *Section {
 		sec.Add(s.linesTable(i, st))
 	}
 	if len(st.Steps) > 0 {
-		sec.Add(stepsTable(i, st))
+		sec.Add(s.stepsTable(i, st))
 	}
 	return sec
 }
 
 // cautionBox shows each caution once with the materials it is about.
 func (s *WeighSheet) cautionBox(st WeighStage) *Callout {
-	box := &Callout{Kind: CalloutCaution, Title: "Before you weigh"}
+	box := &Callout{Kind: CalloutCaution, Title: "Before you weigh", Keep: true}
+	var again []Span
 	for _, row := range s.cautions {
 		var who []string
 		for _, c := range st.Cautions {
@@ -153,7 +179,14 @@ func (s *WeighSheet) cautionBox(st WeighStage) *Callout {
 				who = append(who, c.Ingredient)
 			}
 		}
-		if len(who) > 0 {
+		switch {
+		case len(who) == 0:
+		case slices.Contains(st.seen, row.Key):
+			if len(again) > 0 {
+				again = append(again, Span{Text: "; "})
+			}
+			again = append(again, Span{Text: strings.Join(who, ", ") + ": " + row.Hazard, Strong: true}, Span{Text: " (" + row.Key + ")"})
+		default:
 			box.Body = append(box.Body, Rich(Span{Text: strings.Join(who, ", ") + ": " + row.Hazard + ". ", Strong: true}, Span{Text: row.Text + " (" + row.Key + ")"}))
 		}
 	}
@@ -162,6 +195,9 @@ func (s *WeighSheet) cautionBox(st WeighStage) *Callout {
 			box.Body = append(box.Body, Rich(Span{Text: c.Ingredient + ": ", Strong: true}, Span{Text: text + " (its sheet)"}))
 		}
 	}
+	if len(again) > 0 {
+		box.Body = append(box.Body, Rich(append([]Span{{Text: "As said above: "}}, again...)...))
+	}
 	if len(box.Body) == 0 {
 		return nil
 	}
@@ -169,21 +205,27 @@ func (s *WeighSheet) cautionBox(st WeighStage) *Callout {
 }
 
 func (s *WeighSheet) linesTable(i int, st WeighStage) *Table {
-	t := &Table{ID: fmt.Sprintf("weigh-%d", i+1), Title: "To weigh", SheetName: "Weigh", Columns: []Column{
+	t := &Table{ID: fmt.Sprintf("weigh-%d", i+1), Whole: true, SheetName: "Weigh", Columns: []Column{
 		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Share", Unit: "% w/w", Kind: KindNumber},
 		{Head: "Weigh", Unit: "g", Kind: KindNumber, Key: "g"}, {Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "Lot", Weight: 1.4}, {Head: "Cautions"}}}
 	for _, n := range st.Lines {
 		l := s.Plan.Lines[n]
 		t.Add(TickCell(false), TextCell(s.materialName(l)), PctCell(l.Pct), NumCell(l.G, stepRule(l.StepG)).Strong(), WriteInCell(), WriteInCell(), TextCell(cautionIDs(st, l.Ingredient)))
 	}
-	t.Total(BlankCell(), TextCell("Sum"), BlankCell(), NumCell(st.SumG, s.massRule()), WriteInCell(), BlankCell(), BlankCell())
-	pot := "In the pot after this"
-	if st.Portion != "" {
-		pot = "In the portion after this: weigh it"
+	if len(st.Lines) > 1 {
+		t.Total(BlankCell(), TextCell("Sum"), BlankCell(), NumCell(st.SumG, s.massRule()), WriteInCell(), BlankCell(), BlankCell())
 	}
-	t.Total(BlankCell(), TextCell(pot), BlankCell(), NumCell(st.PotG, s.massRule()), WriteInCell(), BlankCell(), BlankCell())
+	switch {
+	case st.Portion != "":
+		t.Total(BlankCell(), TextCell("In the portion after this: weigh it"), BlankCell(), NumCell(st.PotG, s.massRule()), WriteInCell(), BlankCell(), BlankCell())
+	case st.joined:
+		t.Total(BlankCell(), TextCell(potWords), BlankCell(), NumCell(st.PotG, s.massRule()), WriteInCell(), BlankCell(), BlankCell())
+	}
 	return t
 }
+
+// potWords head the mass of all that was weighed so far.
+const potWords = "In the pot so far, once this is in"
 
 func (s *WeighSheet) materialName(l calc.PlanLine) string {
 	name := l.Ingredient
@@ -212,7 +254,7 @@ func cautionIDs(st WeighStage, id string) string {
 
 // divideTable says how much base goes into each portion, with a check weighing.
 func (s *WeighSheet) divideTable() *Table {
-	t := &Table{ID: "weigh-divide", Title: "Base for each portion", SheetName: "Portions", Columns: []Column{
+	t := &Table{ID: "weigh-divide", Whole: true, SheetName: "Portions", Columns: []Column{
 		{Head: "Done", Weight: 0.5}, {Head: "Portion", Fixed: true, Weight: 1.6}, {Head: "Share", Unit: "% of the pack", Kind: KindNumber}, {Head: "Base", Unit: "g", Kind: KindNumber},
 		{Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "With additions", Unit: "g", Kind: KindNumber}, {Head: "Weighed after", Unit: "g", Weight: 1.2}}}
 	var all ingredients.Num
@@ -225,12 +267,15 @@ func (s *WeighSheet) divideTable() *Table {
 	return t
 }
 
-func stepsTable(i int, st WeighStage) *Table {
-	t := &Table{ID: fmt.Sprintf("steps-%d", i+1), SheetName: "Steps", Columns: []Column{
+func (s *WeighSheet) stepsTable(i int, st WeighStage) *Table {
+	t := &Table{ID: fmt.Sprintf("steps-%d", i+1), Whole: true, SheetName: "Steps", Columns: []Column{
 		{Head: "Done", Weight: 0.5}, {Head: "Step", Fixed: true, Weight: 3}, {Head: "Temperature", Unit: "°C", Kind: KindNumber}, {Head: "Read", Unit: "°C"},
 		{Head: "Time", Unit: "min", Kind: KindNumber}, {Head: "Speed", Unit: "1/min", Kind: KindNumber}, {Head: "Clock"}}}
 	for _, step := range st.Steps {
 		t.Add(TickCell(false), TextCell(step.Do), exactOrBlank(step.TempC), WriteInCell(), exactOrBlank(step.Minutes), exactOrBlank(step.RPM), WriteInCell())
+	}
+	if st.joined && len(st.Lines) == 0 {
+		t.Note("In the pot so far, without what boils off: " + FormatNum(st.PotG, s.massRule()) + " g.")
 	}
 	return t
 }
@@ -238,14 +283,15 @@ func stepsTable(i int, st WeighStage) *Table {
 // endSection holds what is measured and decided at the end.
 func (s *WeighSheet) endSection() *Section {
 	sec := &Section{ID: "finish", Title: "Checks, yield and release"}
-	t := &Table{ID: "weigh-checks", Title: "Checks", SheetName: "Checks", Columns: []Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
+	t := &Table{ID: "weigh-checks", Whole: true, SheetName: "Checks", Columns: []Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
 	for _, c := range s.checks() {
 		t.Add(TickCell(false), TextCell(checkName(c.What)), textOr(c.Wanted), WriteInCell(), WriteInCell())
 	}
-	sec.Add(t, &Fields{Items: []Field{
-		{Label: "Mass filled (g)"}, {Label: "Packs filled"}, {Label: "Packs rejected"}, {Label: "Labels used, left over"}, {Label: "Sample kept", Hint: "in the pack as sold, until its date and some months more"},
-		{Label: "Yield (%)", Hint: "filled and kept mass, by " + s.Plan.TotalG.Exact() + " g weighed in, times 100"},
-		{Label: "Deviations and what was done", Lines: 3},
+	y := &Table{ID: "weigh-yield", Whole: true, SheetName: "Yield", Columns: []Column{{Head: "Mass filled", Unit: "g"}, {Head: "Packs filled"}, {Head: "Packs rejected"}, {Head: "Sample kept"}, {Head: "Labels used"}, {Head: "Labels left over"}, {Head: "Yield", Unit: "%"}}}
+	y.Add(WriteInCell(), WriteInCell(), WriteInCell(), WriteInCell(), WriteInCell(), WriteInCell(), WriteInCell())
+	y.Note("Yield: filled and kept mass, by " + s.Plan.TotalG.Exact() + " g weighed in, times 100. The sample is kept in the pack as sold, until its date and some months more.")
+	sec.Add(t, y, &Fields{Items: []Field{
+		{Label: "Deviations and what was done", Lines: 2},
 		{Label: "Decision", Options: []string{"released", "rejected", "rework"}}, {Label: "By, date"},
 	}})
 	return sec
@@ -262,54 +308,6 @@ func (s *WeighSheet) checks() []BatchCheck {
 		list = append(list, BatchCheck{What: x.Name, Wanted: x.Text})
 	}
 	return list
-}
-
-// costSection adds up what the materials cost.
-func (s *WeighSheet) costSection() *Section {
-	sec := &Section{ID: "cost", Title: "Cost of the raw materials", Intro: "Price of each sheet times the mass weighed, in your currency. Packs, work and fixed costs are not in it."}
-	t := &Table{ID: "weigh-cost", SheetName: "Cost", Columns: []Column{{Head: "Raw material", Fixed: true, Weight: 1.6}, {Head: "Mass", Unit: "g", Kind: KindNumber, Key: "g"},
-		{Head: "Price", Unit: "per kg", Kind: KindNumber, Key: "price"}, {Head: "Cost", Kind: KindNumber, Key: "cost"}}}
-	var ids []string
-	masses := map[string]ingredients.Num{}
-	for _, l := range s.Plan.Lines {
-		ids = addOnce(ids, l.Ingredient)
-		masses[l.Ingredient] = masses[l.Ingredient].Add(l.G)
-	}
-	for _, id := range ids {
-		g := masses[id]
-		price := s.price(id)
-		if price == nil {
-			t.Add(TextCell(id), NumCell(g, RuleExact), MissingCell("no price"), MissingCell("not known"))
-			continue
-		}
-		cost := price.Mul(g).Quo(ingredients.Int(1000))
-		t.Add(TextCell(id), NumCell(g, RuleExact), NumCell(*price, RuleExact), NumCell(cost, RuleFixed(2)).Computed("{price}*{g}/1000"))
-	}
-	batch, each := MissingCell("prices are missing"), MissingCell("prices are missing")
-	if s.Cost.Batch != nil {
-		batch = NumCell(*s.Cost.Batch, RuleFixed(2)).Computed("SUM({weigh-cost!cost})")
-		if each = MissingCell("packs not known"); s.Cost.PerUnit != nil {
-			each = NumCell(*s.Cost.PerUnit, RuleFixed(2))
-		}
-	}
-	t.Total(TextCell("Batch"), NumCell(s.Plan.TotalG, RuleExact), BlankCell(), batch)
-	t.Total(TextCell("Each pack filled"), BlankCell(), BlankCell(), each)
-	if len(s.Cost.Missing) > 0 {
-		t.Note("No price is given for " + joinNames(s.Cost.Missing) + ". The lines with a price make " + FormatNum(s.Cost.Priced, RuleFixed(2)) + "; the cost of the batch is not known.")
-	}
-	return sec.Add(t)
-}
-
-// cautionSection gives the sources of the cautions and what holds in any room.
-func (s *WeighSheet) cautionSection() *Section {
-	sec := &Section{ID: "cautions", Title: "Cautions and where they come from"}
-	t := &Table{ID: "weigh-cautions", SheetName: "Cautions", Empty: "No caution of the table concerns these materials.", Columns: []Column{
-		{Head: "No", Weight: 0.5}, {Head: "About", Fixed: true, Weight: 1.4}, {Head: "What to do", Weight: 3.4}, {Head: "Source", Weight: 1.4}}}
-	rows := slices.Concat(s.cautions, s.law.Cautions("workplace"), []*law.Caution{s.law.Caution("T13"), s.law.Caution("T18")})
-	for _, c := range rows {
-		t.Add(TextCell(c.Key).MarkedIf(c.FromMemory(), memoryMark), TextCell(upperFirst(c.Hazard)), TextCell(c.Text), TextCell(c.Source))
-	}
-	return sec.Add(t)
 }
 
 // Files writes the sheet as PDF and spreadsheet into a folder and returns the

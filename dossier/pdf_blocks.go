@@ -197,7 +197,7 @@ func (w *pdfWriter) callout(c *Callout) piece {
 	if c.Kind == CalloutNote {
 		st.bar, st.barInk = 0.6, accent
 	}
-	return piece{need: min(body.height()+2*st.pad, 60), draw: func() {
+	return piece{need: min(body.height()+2*st.pad, 60), keep: c.Keep, draw: func() {
 		w.row([]*stack{body}, st)
 		w.gap(gapBlock)
 	}}

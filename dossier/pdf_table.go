@@ -104,6 +104,11 @@ const (
 // tableNeed is the height of caption, head and the first rows.
 func (w *pdfWriter) tableNeed(part *tablePart) float64 {
 	h := w.headHeight(part)
+	if part.t.Whole {
+		if all := h + w.rowsHeight(part) + part.below; all <= bodyBottom-bodyTop {
+			return all
+		}
+	}
 	for i := 0; i < min(len(part.t.Rows), 2); i++ {
 		rowH := 0.0
 		for _, s := range w.layRow(part, part.t.Rows[i]) {
@@ -113,6 +118,18 @@ func (w *pdfWriter) tableNeed(part *tablePart) float64 {
 	}
 	if len(part.t.Rows) <= 2 { // the notes stay with the last rows, so the head stays with all of it
 		h += part.below
+	}
+	return h
+}
+
+// rowsHeight is the height of all rows.
+func (w *pdfWriter) rowsHeight(part *tablePart) (h float64) {
+	for _, r := range part.t.Rows {
+		tallest := 0.0
+		for _, s := range w.layRow(part, r) {
+			tallest = max(tallest, s.height())
+		}
+		h += tallest + 2*rowPad
 	}
 	return h
 }

@@ -184,6 +184,7 @@ type Callout struct {
 	Kind  CalloutKind
 	Title string
 	Body  []*Paragraph
+	Keep  bool // stays on the page with what follows
 }
 
 // Caution makes a caution box of one paragraph.

@@ -14,6 +14,10 @@ type Table struct {
 	// InWorkbook keeps a long table for the workbook alone: on a page a line says
 	// on which sheet it stands.
 	InWorkbook bool
+
+	// Whole keeps a table on one page where a page can hold it: what is read
+	// while the hands are busy.
+	Whole bool
 }
 
 // Column describes one column.

@@ -51,10 +51,12 @@ type WeighStage struct {
 	Portion  string          `json:"portion,omitempty"`
 	Lines    []int           `json:"lines"` // into plan.lines
 	SumG     ingredients.Num `json:"sum_g"` // g of its lines
-	PotG     ingredients.Num `json:"pot_g"` // g in the pot after it
+	PotG     ingredients.Num `json:"pot_g"` // g of all so far, once it is in one pot
 	Cautions []StageCaution  `json:"cautions"`
 	Steps    []Step          `json:"-"`
 	divide   bool            // the base is divided here
+	joined   bool            // after it, all so far is in one pot
+	seen     []string        // rows of cautions.csv that an earlier stage has in full
 }
 
 // StageCaution is what is to be minded with one material.

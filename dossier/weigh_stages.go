@@ -177,6 +177,47 @@ func (s *WeighSheet) totals() {
 		pot = pot.Add(st.SumG)
 		st.PotG = pot
 	}
+	s.joins()
+	s.repeats()
+}
+
+// joins marks the stages after which all so far is in one pot: steps that come
+// back to an earlier phase or are about all phases, and the last weighing of the
+// base. Phases before that stand in vessels of their own.
+func (s *WeighSheet) joins() {
+	weighings, last := 0, -1
+	for i, st := range s.Stages {
+		if st.Portion != "" || st.divide {
+			continue
+		}
+		switch {
+		case len(st.Lines) > 0:
+			weighings, last = weighings+1, i
+		case len(st.Steps) > 0 && weighings > 1 && !s.dividedBefore(i):
+			s.Stages[i].joined = true
+		}
+	}
+	if weighings > 1 {
+		s.Stages[last].joined = true
+	}
+}
+
+// repeats notes which cautions an earlier stage has in full already.
+func (s *WeighSheet) repeats() {
+	var seen []string
+	for i := range s.Stages {
+		s.Stages[i].seen = slices.Clone(seen)
+		for _, c := range s.Stages[i].Cautions {
+			for _, row := range c.Rows {
+				seen = addOnce(seen, row)
+			}
+		}
+	}
+}
+
+// dividedBefore says whether the base is divided before a stage.
+func (s *WeighSheet) dividedBefore(i int) bool {
+	return slices.ContainsFunc(s.Stages[:i], func(st WeighStage) bool { return st.divide })
 }
 
 // cautionsOf gathers what is to be minded with the materials of a stage.

@@ -76,6 +76,15 @@ func TestStagesFollowTheProcess(t *testing.T) {
 	assert.Equal(t, append(slices.Clone(base), "Phase D: Scent and colour", "Stir in last"),
 		titles(demoSheet(t, "heath-wash", "scrub", WeighOptions{BatchG: grams(t, "2kg")})))
 	s := demoSheet(t, "heath-wash", "duo", WeighOptions{BatchG: grams(t, "2kg")})
+	// A 974 + 80 + 16 + 2 = 1072 g and B 400 + 100 + 360 = 860 g stand in two vessels
+	// until the step that joins them: 1932 g
+	var joined []string
+	for _, st := range s.Stages {
+		if st.joined {
+			joined = append(joined, st.Title+" "+st.PotG.Exact())
+		}
+	}
+	assert.Equal(t, []string{"Phase A: Water and gum, again 1932", "Phase C: Cool down 1980"}, joined)
 	// 1 % scent and colour on 2000 g: 20 g; base 1980 g, 60 % of it 1188 g
 	assert.Equal(t, "1980", s.Stages[3].PotG.Exact())
 	assert.Equal(t, "1188", s.Plan.Portions[0].BaseG.Exact())
@@ -132,6 +141,53 @@ func TestMissingPriceIsNamed(t *testing.T) {
 	require.NoError(t, WriteText(&text, s.Document()))
 	assert.Contains(t, text.String(), "No price is given for fo-gorse")
 	assert.Contains(t, text.String(), "prices are missing")
+}
+
+// TestWithoutPrices: where no sheet has a price, one line says so and no sheet of
+// the workbook adds up nothing.
+func TestWithoutPrices(t *testing.T) {
+	w, _ := Load("../testdata/demo")
+	a := w.Assess(w.Product("heath-wash"), batchOptions())
+	priced, err := w.Weigh(a, "gorse", WeighOptions{BatchG: grams(t, "2kg")})
+	require.NoError(t, err)
+	require.Len(t, priced.Document().Workbook, 1)
+	for _, sheet := range w.Sheets {
+		sheet.PricePerKg = nil
+	}
+	s, err := w.Weigh(a, "gorse", WeighOptions{BatchG: grams(t, "2kg")})
+	require.NoError(t, err)
+	doc := s.Document()
+	assert.Empty(t, doc.Workbook)
+	var text bytes.Buffer
+	require.NoError(t, WriteText(&text, doc))
+	assert.Equal(t, 1, strings.Count(text.String(), "no sheet has a price"))
+}
+
+// TestWholeTables: a table that is to stay whole is on one page wherever on the
+// page it comes to stand; one that is not gets parted somewhere.
+func TestWholeTables(t *testing.T) {
+	parted := map[bool]bool{}
+	for _, whole := range []bool{true, false} {
+		for fill := range 45 {
+			d := &Document{Title: "T", Date: 20261125, NoContents: true}
+			sec := d.AddSection("s", "S")
+			for range fill {
+				sec.Add(Para("one line"))
+			}
+			table := &Table{ID: "t", Whole: whole, Columns: []Column{{Head: "A"}}}
+			for i := range 12 {
+				table.Add(TextCell("row").At("row-" + itoa(i)))
+			}
+			sec.Add(table)
+			w, err := layPages(d)
+			require.NoError(t, err)
+			require.Contains(t, w.pages, "row-11")
+			if w.pages["row-0"] != w.pages["row-11"] {
+				parted[whole] = true
+			}
+		}
+	}
+	assert.Equal(t, map[bool]bool{false: true}, parted)
 }
 
 // TestWeighFiles writes both files, twice the same bytes.
@@ -206,6 +262,13 @@ func TestCautions(t *testing.T) {
 	assert.Equal(t, []string{"H03"}, rows(of("Kaolin", "form: powder\n"), bench{}))
 	assert.Equal(t, []string{"H12", "H13"}, rows(of("Butyrospermum Parkii Butter", "form: solid\n"), bench{heatC: &hot}))
 	assert.Equal(t, []string{"H12", "H13"}, rows(of("Cetearyl Alcohol", "form: solid\nphysical: {melting_c: 52}\n"), bench{heatC: &hot}))
+	for _, fat := range []string{"Cera Alba", "Cetearyl Alcohol", "Caprylic/Capric Triglyceride", "Petrolatum", "Helianthus Annuus Seed Oil"} { // no melting point on the sheet
+		assert.Equal(t, []string{"H12", "H13"}, rows(of(fat, "form: solid\n"), bench{heatC: &hot}), fat)
+	}
+	sixty, less := ingredients.Int(60), ingredients.Int(59)
+	assert.Equal(t, []string{"H12", "H13"}, rows(of("Cera Alba", "form: solid\n"), bench{heatC: &sixty}))
+	assert.Empty(t, rows(of("Cera Alba", "form: solid\n"), bench{heatC: &less}))
+	assert.Empty(t, rows(of("PEG-40 Hydrogenated Castor Oil", "form: liquid\n"), bench{heatC: &hot}), "no fat")
 	assert.Empty(t, rows(of("Butyrospermum Parkii Butter", "form: solid\n"), bench{}))
 	assert.Equal(t, []string{"H14"}, rows(of("Aqua", "form: liquid\n"), bench{heatC: &hot}))
 	assert.Equal(t, []string{"H03", "H15"}, rows(of("Citric Acid", "form: powder\n"), bench{}))
