@@ -41,7 +41,9 @@ type LabelPerson struct {
 	Name    string
 	Address []string
 	Country string // two-letter code; "" when not stated
-	Pos     ingredients.Pos
+	// HoldsFile says that the product file is held at this address.
+	HoldsFile bool
+	Pos       ingredients.Pos
 }
 
 // LabelSale says how a pack is given away, where that decides what the label
@@ -97,6 +99,8 @@ type LabelItem struct {
 	Rules  []*law.LabelRule
 	Row    *law.Limit // where wording of the limit tables is printed
 	Remark string     // what a reader should know
+	// Underlined marks the one of several addresses where the file is held.
+	Underlined bool
 }
 
 // Line returns the item as one line of text.

@@ -10,7 +10,8 @@ import (
 )
 
 // persons prints the responsible person of each market with the address. A pack
-// for several markets names each before its address.
+// for several markets names each before its address, and underlines the one where
+// the file is held.
 func (b *labelling) persons() {
 	type entry struct {
 		markets []string
@@ -38,13 +39,33 @@ func (b *labelling) persons() {
 		}
 		entries[at].markets = append(entries[at].markets, string(m))
 	}
+	var holding []string
+	for _, e := range entries {
+		if e.person.HoldsFile {
+			holding = append(holding, e.person.Name)
+		}
+	}
 	for _, e := range entries {
 		i := LabelItem{Kind: ItemPerson, Text: b.addressText(e.person), State: LabelGiven, Remark: e.remark}
 		if len(b.Markets) > 1 && len(entries) > 1 {
 			i.Lead = strings.Join(e.markets, ", ")
 			e.rules = append(e.rules, "L15")
 		}
+		if len(entries) > 1 {
+			e.rules = append(e.rules, "L13")
+			if i.Underlined = len(holding) == 1 && e.person.HoldsFile; i.Underlined {
+				i.Remark = joinRemarks(i.Remark, "underlined: the file is held there")
+			}
+		}
 		b.add(i, e.rules...)
+	}
+	if len(entries) > 1 && len(holding) != 1 {
+		said := "it is not stated at which of them the file is held"
+		if len(holding) > 1 {
+			said = "several of them are said to hold the file"
+		}
+		b.say(ingredients.Findingf(ingredients.Ask, "label-file-address", b.facts.Pos, "the label bears %d addresses, of which one is underlined: %s", len(entries), said).
+			WithFix("write holds_file: true under that one responsible person in workshop.yaml, and under no other"), "L13")
 	}
 }
 

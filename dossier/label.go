@@ -71,7 +71,7 @@ func (a *Assessment) labelFacts(x *calc.Variant, opt LabelOptions) *calc.LabelFa
 		f.Warnings = append(f.Warnings, words(w))
 	}
 	for m, person := range a.Workshop.ResponsiblePersons {
-		f.Persons[m] = calc.LabelPerson{Name: person.Name, Address: person.Address, Country: person.Country, Pos: person.Pos}
+		f.Persons[m] = calc.LabelPerson{Name: person.Name, Address: person.Address, Country: person.Country, HoldsFile: person.HoldsFile, Pos: person.Pos}
 	}
 	if l := p.Label; l != nil {
 		f.SoldAs, f.EMark, f.NoPAO = l.SoldAs, l.EMark, words(l.NoPAO)

@@ -2,6 +2,7 @@ package dossier
 
 import (
 	"math"
+	"strings"
 
 	"gallipot/calc"
 )
@@ -146,11 +147,26 @@ func (m matter) setParas(k *ink, a area, y float64, s setting) (float64, bool) {
 			y += paraGap * s.x
 		}
 		var ok bool
+		before := len(k.texts)
 		if y, ok = k.flowText(a, y, p.runs(), size); !ok {
 			return y, false
 		}
+		if p.underlined {
+			k.underline(before, size)
+		}
 	}
 	return y, true
+}
+
+// underline draws a line below what was set in regular type since some run.
+func (k *ink) underline(since int, size float64) {
+	const below = 0.14 // of the size, clear of the feet of the letters
+	for _, t := range k.texts[since:] {
+		if t.style == styleRegular && strings.TrimSpace(t.s) != "" {
+			at := t.base + below*size*pointMM
+			k.lines = append(k.lines, inkLine{t.x, at, t.x + t.width, at})
+		}
+	}
 }
 
 // setText fills a panel with paragraphs.

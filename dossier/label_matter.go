@@ -24,6 +24,8 @@ type para struct {
 	kind calc.LabelItemKind
 	lead string
 	text string
+	// underlined marks the text, not its lead.
+	underlined bool
 }
 
 // colourIndex finds colour index numbers, which are not parted.
@@ -41,7 +43,9 @@ func (l *ProductLabel) matter(c *cleaner) matter {
 	text := func(s string) string {
 		return colourIndex.ReplaceAllString(strings.Join(strings.Fields(c.clean(s)), " "), "CI\u00a0$1")
 	}
-	add := func(i calc.LabelItem) { m.paras = append(m.paras, para{i.Kind, text(i.Lead), text(i.Text)}) }
+	add := func(i calc.LabelItem) {
+		m.paras = append(m.paras, para{i.Kind, text(i.Lead), text(i.Text), i.Underlined})
+	}
 	for _, i := range l.Items {
 		switch {
 		case i.Text == "":
@@ -58,7 +62,7 @@ func (l *ProductLabel) matter(c *cleaner) matter {
 		case i.Kind == calc.ItemDate && i.State == calc.LabelGiven:
 			m.date = text(i.Text)
 		case i.Kind == calc.ItemBatch && i.State == calc.LabelOpen:
-			m.paras = append(m.paras, para{i.Kind, text(i.Lead), roomForCode})
+			m.paras = append(m.paras, para{kind: i.Kind, lead: text(i.Lead), text: roomForCode})
 		case i.Kind == calc.ItemPrecaution && len(m.paras) > 0 && m.paras[len(m.paras)-1].kind == calc.ItemPrecaution:
 			m.paras[len(m.paras)-1].text += " " + text(i.Text)
 		default:

@@ -53,8 +53,8 @@ func chanceMatter(r *rand.Rand) matter {
 	} else {
 		m.date = roomForDate
 	}
-	m.paras = []para{{calc.ItemPrecaution, "", "Keep out of the eyes."}, {calc.ItemDirections, "Directions", pick(3)},
-		{calc.ItemIngredients, "Ingredients", pick(1 + r.IntN(60))}, {calc.ItemPerson, "", "Skerry, Shore Road 1, ZZ99 0ZZ"}, {calc.ItemBatch, "Batch", roomForCode}}
+	m.paras = []para{{kind: calc.ItemPrecaution, lead: "", text: "Keep out of the eyes."}, {kind: calc.ItemDirections, lead: "Directions", text: pick(3)},
+		{kind: calc.ItemIngredients, lead: "Ingredients", text: pick(1 + r.IntN(60))}, {kind: calc.ItemPerson, lead: "", text: "Skerry, Shore Road 1, ZZ99 0ZZ"}, {kind: calc.ItemBatch, lead: "Batch", text: roomForCode}}
 	return m
 }
 
@@ -144,8 +144,8 @@ func TestLabelGrowth(t *testing.T) {
 // points to the leaflet.
 func TestLeafletComesLast(t *testing.T) {
 	m := matter{name: "Tide", quantity: "120 g", figureMM: 3, paras: []para{
-		{calc.ItemPrecaution, "", "Keep out of the eyes."}, {calc.ItemDirections, "Directions", "Rub in."}, {calc.ItemStorage, "", "Keep cool."},
-		{calc.ItemIngredients, "Ingredients", "Aqua"}, {calc.ItemPerson, "", "Skerry"}, {calc.ItemOrigin, "", "Made in Ireland"}, {calc.ItemBatch, "Batch", "1"}}}
+		{kind: calc.ItemPrecaution, lead: "", text: "Keep out of the eyes."}, {kind: calc.ItemDirections, lead: "Directions", text: "Rub in."}, {kind: calc.ItemStorage, lead: "", text: "Keep cool."},
+		{kind: calc.ItemIngredients, lead: "Ingredients", text: "Aqua"}, {kind: calc.ItemPerson, lead: "", text: "Skerry"}, {kind: calc.ItemOrigin, lead: "", text: "Made in Ireland"}, {kind: calc.ItemBatch, lead: "Batch", text: "1"}}}
 	drafts := m.drafts(true)
 	require.Len(t, drafts, 4)
 	for i, d := range drafts {

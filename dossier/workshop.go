@@ -51,7 +51,9 @@ type Party struct {
 	Address []string // line by line
 	Country string   // two-letter code; "" when not given
 	Contact Contact  // whom an authority or a poison centre reaches
-	Pos     ingredients.Pos
+	// HoldsFile says that the product file is held at this address.
+	HoldsFile bool
+	Pos       ingredients.Pos
 }
 
 // defaultEvidenceYears holds where workshop.yaml does not say.

@@ -74,6 +74,7 @@ func readParty(m *ingredients.Mapping) Party {
 		country.Stop(CodeBadCountry, "write country: GB", `the code of the United Kingdom is GB, not UK`)
 	}
 	p.Contact = readContact(m.At("contact"))
+	p.HoldsFile = m.At("holds_file").Yes()
 	return p
 }
 

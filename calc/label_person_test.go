@@ -1,0 +1,42 @@
+package calc
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"gallipot/calc/law"
+)
+
+// TestOneAddressUnderlined: of several addresses the one where the file is held is
+// highlighted, and exactly one (Regulation (EC) 1223/2009 Article 19(1)(a),
+// label-rules.csv, L13). One address alone has nothing to set it off from.
+func TestOneAddressUnderlined(t *testing.T) {
+	of := func(gb, eu bool, markets ...law.Market) (underlined []string, codes []string) {
+		home, away := address("GB", "Shore Road 1"), address("IE", "Pier 1")
+		home.HoldsFile, away.HoldsFile = gb, eu
+		l := labelled(t, LabelFacts{Persons: map[law.Market]LabelPerson{law.GB: home, law.EU: away}}, nil, markets...)
+		for _, i := range l.All(ItemPerson) {
+			if i.Underlined {
+				underlined = append(underlined, i.Lead)
+			}
+		}
+		return underlined, codesOf(l, "file-address")
+	}
+	both := []law.Market{law.GB, law.EU}
+	marked, codes := of(true, false, both...)
+	assert.Equal(t, []string{"GB"}, marked)
+	assert.Empty(t, codes)
+	marked, codes = of(false, true, both...)
+	assert.Equal(t, []string{"EU"}, marked)
+	assert.Empty(t, codes)
+	marked, codes = of(false, false, both...)
+	assert.Empty(t, marked, "none is chosen for the maker")
+	assert.Equal(t, []string{"ask label-file-address"}, codes)
+	marked, codes = of(true, true, both...)
+	assert.Empty(t, marked)
+	assert.Equal(t, []string{"ask label-file-address"}, codes)
+	marked, codes = of(true, true, law.GB)
+	assert.Empty(t, marked, "one address")
+	assert.Empty(t, codes)
+}
