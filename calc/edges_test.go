@@ -80,7 +80,7 @@ func TestOneWordOnASubstance(t *testing.T) {
 	c := check(LimitUndecided, "A")
 	c.shape.doubt, c.Reason = "which entry", "it depends"
 	f := run.ask(c, 20261125)
-	assert.Equal(t, []string{"limit-entry", "the supplier", factWords[missingMatch].fix}, []string{f.Code, f.Ask, f.Fix})
+	assert.Equal(t, []string{"limit-entry", "the supplier", "ask the supplier for the plant part and preparation, and correct name and number in the sheet"}, []string{f.Code, f.Ask, f.Fix})
 	c.shape.doubt = "CAS 1 stands for B, not for A"
 	assert.Equal(t, "check name and number against the supplier's paper, and correct the sheet", run.ask(c, 20261125).Fix)
 	c.shape = checkShape{kind: checkProhibited, traces: true}
