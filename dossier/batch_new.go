@@ -52,6 +52,9 @@ func (s *WeighSheet) RecordText() []byte {
 			line("  - {what: %s, wanted: %s, found: , ok: , by: }", c.What, strconv.Quote(oneLine(c.Wanted)))
 		}
 	}
+	if len(s.checks()) == 0 { // the specification of the product names none
+		line("checks: []   # one {what: pH, wanted: \"5.0-5.5\", found: , ok: , by: } for each thing looked at while making")
+	}
 	line("yield: {filled_units: , filled_g: , rejected_units: , reason: }")
 	line("labels: {used: , left: }")
 	line("retained: {units: , g: , where: }")

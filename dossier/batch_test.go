@@ -1,6 +1,8 @@
 package dossier
 
 import (
+	"bytes"
+	"encoding/csv"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -351,6 +353,17 @@ func TestRecallOfTwoYears(t *testing.T) {
 		assert.True(t, with[r.Batch], r.Batch)
 		assert.Equal(t, "xanthan", r.Ingredient)
 		assert.Equal(t, "102", r.G.Exact())
+	}
+	var table, list bytes.Buffer
+	require.NoError(t, WriteText(&table, trace.Document(w, 20261125)))
+	assert.Contains(t, table.String(), fmt.Sprintf("%d batches, %d packs filled.", len(with), 24*len(with)))
+	require.NoError(t, trace.WriteCSV(&list))
+	rows, err := csv.NewReader(bytes.NewReader(list.Bytes())).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, rows, len(with)+1)
+	for code := range with {
+		assert.Contains(t, table.String(), code)
+		assert.Contains(t, list.String(), code)
 	}
 }
 

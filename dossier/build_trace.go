@@ -23,7 +23,10 @@ func (t *Trace) Document(w *Workshop, day ingredients.Date) *Document {
 			units += *r.Units
 		}
 	}
-	text := count(len(batches), "batch", "batches") + ", " + count(units, "pack", "packs") + " filled"
+	text := count(len(batches), "batch", "batches")
+	if unknown < len(batches) {
+		text += ", " + count(units, "pack", "packs") + " filled"
+	}
 	if unknown > 0 {
 		text += "; packs not recorded for " + count(unknown, "batch", "batches")
 	}

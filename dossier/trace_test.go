@@ -62,6 +62,10 @@ func TestTraceBatch(t *testing.T) {
 	}
 	lot, _ := w.TraceLot("RM-7")
 	require.Empty(t, lot.Document(w, 20261125).Check())
+	var text bytes.Buffer
+	lot, _ = w.TraceLot("RM-9")
+	require.NoError(t, WriteText(&text, lot.Document(w, 20261125)))
+	assert.Contains(t, text.String(), "1 batch; packs not recorded for 1 batch.", "not 0 packs")
 }
 
 // TestTraceCSVIsHarmless: what a supplier or customer wrote cannot become a
