@@ -27,6 +27,7 @@ func (c *command) check(args []string) error {
 		c.exit = exitUnreadable
 		return nil
 	}
+	c.mindClock(w)
 	products, variants, err := c.pickAll(w, args)
 	if err != nil {
 		if hasUnread(findings) { // the one that is meant may be in a file that cannot be read

@@ -164,7 +164,18 @@ func (c *command) open() (*dossier.Workshop, dossier.Options, error) {
 		c.exit = exitUnreadable
 		return nil, opt, nil
 	}
+	c.mindClock(w)
 	return w, opt, nil
+}
+
+// mindClock says so where the computer's clock shows a day before that of a
+// paper: the law that counts would be that of the wrong day.
+func (c *command) mindClock(w *dossier.Workshop) {
+	day, pos := w.Newest()
+	if c.date == "" && c.today.Before(day) {
+		c.ui.trouble(&usageError{fmt.Sprintf("this computer's clock says %s, and a paper is dated %s (%s)", c.today, day, pos),
+			"set the clock, or give the day with --date; or correct the date of the paper"})
+	}
 }
 
 // outFolder is the folder to write into: the one named, or one of the workshop.

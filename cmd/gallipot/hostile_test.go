@@ -17,6 +17,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/ingredients"
 )
 
 // The files of a small workshop that has nothing wrong with it that would keep
@@ -396,4 +398,24 @@ func TestOtherDays(t *testing.T) {
 		}
 	}
 	assert.Equal(t, before, tree(t, dir))
+}
+
+// TestClockBehind: a clock that shows a day before that of a paper is pointed
+// out, since the law of the wrong day would count; not where the day is given.
+func TestClockBehind(t *testing.T) {
+	dir := shop(t, nil)
+	const want = "gallipot: this computer's clock says 2026-01-01, and a paper is dated 2026-01-02 (ingredients/water.yaml:4:31)\n" +
+		"  fix: set the clock, or give the day with --date; or correct the date of the paper\n"
+	for _, args := range [][]string{{"check"}, {"figures", "tide"}} {
+		for _, c := range []struct {
+			today ingredients.Date
+			more  []string
+			want  string
+		}{{20260101, nil, want}, {20260102, nil, ""}, {20260101, []string{"--date", "2026-01-01"}, ""}} {
+			var out, errout bytes.Buffer
+			run(append(append(args[:len(args):len(args)], "--workshop", dir), c.more...), strings.NewReader(""), &out, &errout, c.today)
+			assert.Equal(t, c.want, errout.String())
+			assert.NotEmpty(t, out.String())
+		}
+	}
 }

@@ -71,7 +71,7 @@ func built(t *testing.T) string {
 
 const fixedDay = "--date=2026-11-25"
 
-// TestKilled kills the program at random moments while it replaces a pack:
+// TestKilled kills the program 200 times at random moments while it replaces a pack:
 // afterwards each file is the old or the new one to the byte, what was left
 // unfinished does not pile up, and the next run removes it.
 func TestKilled(t *testing.T) {
@@ -90,33 +90,38 @@ func TestKilled(t *testing.T) {
 		put(t, product, text)
 		start := time.Now()
 		cmd := pack()
-		require.NoError(t, cmd.Start())
-		began := untilWriting(out, nil, time.Now().Add(patience))
-		if err := cmd.Wait(); err != nil {
+		ended := started(t, cmd)
+		began := untilWriting(out, nil, ended)
+		if err := <-ended; err != nil {
 			require.Equal(t, exitStop, err.(*exec.ExitError).ExitCode())
 		}
-		took, writing = time.Since(start), time.Since(began)
+		took, writing = time.Since(start), max(time.Since(began), time.Millisecond)
 		versions[i] = outputs(t, out)
 		require.Len(t, versions[i], 2)
 	}
 	r := rand.New(rand.NewPCG(7, 200))
-	cut, atWork, most, states := 0, 0, 0, map[string]int{}
-	for i := range kills {
+	reach := 1.0 // how far into a run, or into its writing, a kill may come
+	runs, cut, atWork, most, states := 0, 0, 0, 0, map[string]int{}
+	for ; cut < kills && runs < 4*kills; runs++ { // some end before their time has come
+		i := runs
 		put(t, product, texts[i%2])
 		before, earlier := tree(t, dir), unfinishedIn(out)
 		cmd := pack()
-		require.NoError(t, cmd.Start())
+		ended := started(t, cmd)
 		if i%3 == 0 {
-			time.Sleep(time.Duration(r.Int64N(int64(took * 3 / 2))))
+			time.Sleep(time.Duration(r.Float64() * reach * float64(took)))
 		} else { // while files are being written, or shortly after
-			untilWriting(out, earlier, time.Now().Add(3*took))
-			time.Sleep(time.Duration(r.Int64N(int64(writing * 3 / 2))))
+			untilWriting(out, earlier, ended)
+			time.Sleep(time.Duration(r.Float64() * reach * float64(writing)))
 		}
 		_ = cmd.Process.Kill() // it may have ended
-		err := cmd.Wait()
+		err := <-ended
 		var exit *exec.ExitError
 		if errors.As(err, &exit) && !exit.Exited() {
 			cut++
+			reach += reach / 40
+		} else { // too late: the machine has become faster
+			reach -= reach / 20
 		}
 		now := outputs(t, out)
 		left := unfinished(now)
@@ -138,13 +143,13 @@ func TestKilled(t *testing.T) {
 		states[state]++
 		assert.Equal(t, before, tree(t, dir), "kill %d", i)
 	}
-	t.Logf("%d runs, %d killed before their end, %d of them while files were unfinished, %d such files left at most; what was there then, PDF and spreadsheet: %v; a whole run takes %v, its writing %v", kills, cut, atWork, most, states, took, writing)
-	assert.Greater(t, cut, kills/3, "the kills come in time")
+	t.Logf("%d runs, %d killed before their end, %d of them while files were unfinished, %d such files left at most; what was there then, PDF and spreadsheet: %v; a whole run takes %v, its writing %v", runs, cut, atWork, most, states, took, writing)
+	assert.Equal(t, kills, cut, "the kills come in time")
 	assert.LessOrEqual(t, most, 2, "unfinished files pile up")
 	if err := pack().Run(); err != nil {
 		require.Equal(t, exitStop, err.(*exec.ExitError).ExitCode())
 	}
-	sameOutputs(t, versions[(kills-1)%2], outputs(t, out), "after the kills")
+	sameOutputs(t, versions[(runs-1)%2], outputs(t, out), "after the kills")
 }
 
 // unfinishedIn lists unfinished files without reading them.
@@ -159,9 +164,19 @@ func unfinishedIn(dir string) []string {
 	return list
 }
 
-// untilWriting waits until a run has begun a file that was not there before.
-func untilWriting(dir string, earlier []string, deadline time.Time) time.Time {
-	for time.Now().Before(deadline) {
+// started starts a command and returns where its outcome will come.
+func started(t *testing.T, cmd *exec.Cmd) chan error {
+	t.Helper()
+	require.NoError(t, cmd.Start())
+	ended := make(chan error, 1)
+	go func() { ended <- cmd.Wait() }()
+	return ended
+}
+
+// untilWriting waits until a run has begun a file that was not there before, or
+// has ended.
+func untilWriting(dir string, earlier []string, ended chan error) time.Time {
+	for len(ended) == 0 {
 		if slices.ContainsFunc(unfinishedIn(dir), func(name string) bool { return !slices.Contains(earlier, name) }) {
 			break
 		}
