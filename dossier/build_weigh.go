@@ -85,35 +85,14 @@ func (s *WeighSheet) headSection() *Section {
 	}
 	gear := s.law.Caution("T13")
 	sec.Add(Caution(upperFirst(gear.Hazard), gear.Text))
-	if box := smallMasses(rest); box != nil {
-		sec.Add(box)
+	if len(rest) > 0 {
+		sec.Add(&FindingList{ID: "weigh-notes", Title: "Weighing", Findings: rest})
 	}
 	sec.Add(&Fields{Items: []Field{
 		{Label: "Date", Value: s.Date.String()}, {Label: "Made by"}, {Label: "Room and equipment"},
 		{Label: "Before the start", Options: []string{"this sheet is the right revision", "materials are released and in date", "equipment is clean", "the area is cleared", "scale checked with a test mass"}},
 	}})
 	return sec
-}
-
-// smallMasses says in one box what the balance weighs poorly.
-func smallMasses(fs []ingredients.Finding) *Callout {
-	if len(fs) == 0 {
-		return nil
-	}
-	box := &Callout{Kind: CalloutNote, Title: "Small masses on this balance"}
-	slices.SortStableFunc(fs, func(a, b ingredients.Finding) int { return int(a.Severity) - int(b.Severity) })
-	var why []string
-	for _, f := range fs {
-		if f.Severity == ingredients.Ask {
-			box.Kind = CalloutCaution
-			box.Body = append(box.Body, Rich(Span{Text: f.Message + ". ", Strong: true}, Span{Text: upperFirst(f.Fix) + "."}))
-		} else {
-			box.Body = append(box.Body, Para(f.Message))
-		}
-		why = addOnce(why, f.Why)
-	}
-	box.Body = append(box.Body, &Paragraph{Spans: []Span{{Text: strings.Join(why, "; "), Emph: true}}, Small: true})
-	return box
 }
 
 // stepRule prints a mass with as many decimals as its balance shows.
