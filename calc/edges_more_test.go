@@ -73,3 +73,29 @@ func TestMarksAndGapsOfValues(t *testing.T) {
 	require.True(t, h.Known())
 	assert.InEpsilon(t, h.MgPerKg, h.exactMgPerKg().Float(), 1e-12)
 }
+
+// What conditions, words and rows that do not apply are read as.
+func TestReadingOfFacts(t *testing.T) {
+	assert.Equal(t, []string{"a", "b", "c", "d"}, nameWords("A B-C/d"))
+	for _, word := range []string{"ADI", "TDI", "TWI", "PTWI", "UL", "ARfD", "RfD", "DNEL", "tolerable intake", "acceptable intake"} {
+		assert.Equal(t, podIntake, kindOf(word), word)
+	}
+	powder := material(t, "m", "emollient", "CI 77891", "100")
+	powder.Form = "powder"
+	in := &Input{Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*Material{}}
+	s := brought(t, "CI 77891", "m", "1").s
+	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).main)
+	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).all)
+	assert.Equal(t, law.No, useSituation(in, law.Situation{}, s).Massive)
+	powder.Form = "solid"
+	assert.Equal(t, law.Unknown, useSituation(in, law.Situation{}, s).Massive)
+
+	run := handRun(t, "a", "1")
+	c := LimitCheck{Row: &law.Limit{Annex: "III", Entry: "1", MaxPct: ptr(num(t, "1"))}}
+	run.show(&c, []*limitUse{brought(t, "A", "a", "2")})
+	assert.Equal(t, "2", c.Content.Max.Exact())
+	assert.Nil(t, c.HighestPct, "nothing is allowed or forbidden by a row that does not apply")
+	assert.Empty(t, c.Room)
+	c = run.prohibit(c, []term{{u: brought(t, "A", "a", "2"), factor: ingredients.Int(1), own: true}}, answer{Answer: law.Answer{Verdict: law.Undecided, Missing: []string{law.MissingFunction}}})
+	assert.Equal(t, "2", c.Content.Max.Exact(), "what may hold counts too")
+}
