@@ -66,10 +66,12 @@ func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
 	}
 	dict := opt.Law.Dictionary()
 	materials := w.materials(dict)
-	for _, v := range p.Variants {
-		a.Results = append(a.Results, calc.AssessMarkets(&calc.Input{Product: p.Product, Variant: v, Type: productType,
-			Sheets: w.Sheets, Materials: materials, Date: opt.Date, Law: opt.Law, Dict: dict}, a.Markets)...)
-	}
+	results := make([][]*calc.Result, len(p.Variants))
+	inParallel(len(p.Variants), func(i int) {
+		results[i] = calc.AssessMarkets(&calc.Input{Product: p.Product, Variant: p.Variants[i], Type: productType,
+			Sheets: w.Sheets, Materials: materials, Date: opt.Date, Law: opt.Law, Dict: dict}, a.Markets)
+	})
+	a.Results = slices.Concat(results...)
 	a.Fingerprint = fingerprint(a)
 	a.Findings = merge(a)
 	return a

@@ -51,20 +51,24 @@ func (h *roomIn) ratio() ingredients.Num {
 func (v *view) rooms() []*roomIn {
 	var list []*roomIn
 	at := map[string]*roomIn{}
+	var results []*calc.Result
 	for _, x := range v.variants {
-		for _, r := range v.a.ByVariant(x.ID) {
-			for _, h := range calc.Headrooms(r) {
-				in := &roomIn{Headroom: h, variant: shortName(x), market: r.Input.Market}
-				known := at[in.name()]
-				if known == nil {
-					at[in.name()] = in
-					list = append(list, in)
-					known = in
-				} else if in.ratio().Less(known.ratio()) {
-					known.Headroom, known.variant, known.market = in.Headroom, in.variant, in.market
-				}
-				known.take(in)
+		results = append(results, v.a.ByVariant(x.ID)...)
+	}
+	found := make([][]calc.Headroom, len(results))
+	inParallel(len(results), func(i int) { found[i] = calc.Headrooms(results[i]) })
+	for i, r := range results {
+		for _, h := range found[i] {
+			in := &roomIn{Headroom: h, variant: shortName(r.Input.Variant), market: r.Input.Market}
+			known := at[in.name()]
+			if known == nil {
+				at[in.name()] = in
+				list = append(list, in)
+				known = in
+			} else if in.ratio().Less(known.ratio()) {
+				known.Headroom, known.variant, known.market = in.Headroom, in.variant, in.market
 			}
+			known.take(in)
 		}
 	}
 	slices.SortStableFunc(list, func(a, b *roomIn) int { return a.ratio().Cmp(b.ratio()) })

@@ -225,6 +225,9 @@ func chartAsTable(b chart) *Table {
 	return t
 }
 
+// blankText is a line to write on.
+const blankText = "____________"
+
 // cellText returns a cell with its marks and the number of its source.
 func (t *textWriter) cellText(c Cell, sources map[string]int) string {
 	switch c.Kind {
@@ -234,7 +237,7 @@ func (t *textWriter) cellText(c Cell, sources map[string]int) string {
 		}
 		return "[ ]"
 	case CellWriteIn:
-		return "____________"
+		return blankText
 	}
 	return textClean(c.String()) + t.signs(c, sources)
 }

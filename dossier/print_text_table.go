@@ -132,6 +132,9 @@ func (t *textWriter) cellLines(g *gauge, c *column, cell Cell) []string {
 	if cell.IsFigure() && c.isFigure {
 		return []string{pad(runsText(g.cell(cell))+strings.Repeat(" ", int(g.behind(cell, c))), g.chars(c), true)}
 	}
+	if cell.Kind == CellWriteIn {
+		return []string{strings.Repeat("_", min(g.chars(c), textWidth(blankText)))} // a line to write on does not wrap
+	}
 	var out []string
 	for _, l := range wrapRuns(g.cell(cell), float64(g.chars(c)), textMeasure) {
 		out = append(out, t.aligned(g, c, runsText(l), 0))
