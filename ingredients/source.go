@@ -26,6 +26,8 @@ type Source struct {
 	// long holds the characters of long lines by number, so that they are not
 	// counted anew for each of the values on them.
 	long sync.Map
+	// short holds those of all other lines that were asked for while parsed is kept.
+	short [][]rune
 	// parsed is the outcome of parsing, kept between Keep and Release: one reading
 	// of a file asks for it more than once.
 	parsed *parsed
@@ -44,12 +46,12 @@ type parsed struct {
 // use the source.
 func (s *Source) Keep() {
 	root, findings := s.parse()
-	s.parsed, s.canonical = &parsed{root, findings}, map[string][]byte{}
+	s.parsed, s.canonical, s.short = &parsed{root, findings}, map[string][]byte{}, make([][]rune, len(s.lines))
 }
 
 // Release gives back what [Source.Keep] holds, save for the canonical forms that
 // were asked for meanwhile.
-func (s *Source) Release() { s.parsed = nil }
+func (s *Source) Release() { s.parsed, s.short = nil, nil }
 
 // NewSource returns the source of the given name and content. It does not look
 // at the content; a [Reader] does.
@@ -76,8 +78,15 @@ const longLine = 2000
 // runes returns the characters of line n.
 func (s *Source) runes(n int) []rune {
 	line := s.Line(n)
-	if len(line) < longLine {
+	switch {
+	case len(line) >= longLine:
+	case s.short == nil || line == "":
 		return []rune(line)
+	default:
+		if s.short[n-1] == nil {
+			s.short[n-1] = []rune(line)
+		}
+		return s.short[n-1]
 	}
 	if kept, ok := s.long.Load(n); ok {
 		return kept.([]rune)

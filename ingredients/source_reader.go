@@ -246,15 +246,16 @@ type Mapping struct {
 	pos   Pos
 	pairs []Node
 	flow  bool
-	asked []string        // by the reader
-	taken map[string]bool // by it or by EachKey
+	taken []bool   // of pairs, by the reader or by EachKey
+	asked []string // by the reader
 }
 
 // mapping lists the pairs of a group and reports keys that stand twice or are
 // no words.
 func (v Node) mapping(what string) *Mapping {
-	m := &Mapping{r: v.r, taken: map[string]bool{}, what: what, pos: v.r.src.pos(v.n), flow: v.n.Style&yaml.FlowStyle != 0}
-	first := map[string]*yaml.Node{}
+	m := &Mapping{r: v.r, what: what, pos: v.r.src.pos(v.n), flow: v.n.Style&yaml.FlowStyle != 0}
+	m.pairs = make([]Node, 0, len(v.n.Content)/2)
+	first := make(map[string]*yaml.Node, len(v.n.Content)/2)
 	for i := 0; i+1 < len(v.n.Content); i += 2 {
 		k, n := v.n.Content[i], v.n.Content[i+1]
 		if k.Kind == yaml.AliasNode || isMerge(k) {
@@ -273,6 +274,7 @@ func (v Node) mapping(what string) *Mapping {
 		first[k.Value] = k
 		m.pairs = append(m.pairs, Node{r: v.r, n: n, key: k, name: k.Value})
 	}
+	m.taken = make([]bool, len(m.pairs))
 	if m.flow {
 		m.joinCommas()
 	}
@@ -305,8 +307,8 @@ func (m *Mapping) joinCommas() {
 		}
 		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, "write "+line+"; a comma starts the next key", "%s has a decimal comma: a %s has no key %s", v.name, m.what, quoted(p.name))
 		v.n = &yaml.Node{Kind: yaml.AliasNode, Line: v.n.Line, Column: v.n.Column}
-		for _, part := range m.pairs[i:to] {
-			m.taken[part.name] = true
+		for j := i; j < to; j++ {
+			m.taken[j] = true
 		}
 	}
 }
@@ -321,10 +323,10 @@ func (m *Mapping) Reader() *Reader { return m.r }
 func (m *Mapping) At(key string) Node {
 	if !slices.Contains(m.asked, key) {
 		m.asked = append(m.asked, key)
-		m.taken[key] = true
 	}
-	for _, p := range m.pairs {
+	for i, p := range m.pairs {
 		if p.name == key {
+			m.taken[i] = true
 			return p
 		}
 	}
@@ -352,11 +354,11 @@ func (m *Mapping) Need(key, line string) {
 // EachKey calls f for every key that was not asked for yet, in the order typed,
 // where the maker chooses the keys.
 func (m *Mapping) EachKey(f func(Node)) {
-	for _, p := range m.pairs {
-		if m.taken[p.name] {
+	for i, p := range m.pairs {
+		if m.taken[i] {
 			continue
 		}
-		m.taken[p.name] = true
+		m.taken[i] = true
 		if p.Present() && !p.emptyValue() {
 			f(p)
 		}
@@ -365,8 +367,8 @@ func (m *Mapping) EachKey(f func(Node)) {
 
 // Done reports the keys nobody asked for.
 func (m *Mapping) Done() {
-	for _, p := range m.pairs {
-		if m.taken[p.name] {
+	for i, p := range m.pairs {
+		if m.taken[i] {
 			continue
 		}
 		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, m.unknownFix(p), "a %s has no key %s", m.what, quoted(p.name))
