@@ -70,7 +70,7 @@ func decideMargin(mos, target float64, exact func() ingredients.Num) (float64, M
 		if n.Less(exactFigure(target)) {
 			return min(n.Float(), math.Nextafter(target, 0)), MarginBelow
 		}
-		return max(n.Float(), target), MarginReached
+		return n.Float(), MarginReached // the nearest float is not below one that stands for no more
 	}
 	if mos < target {
 		return mos, MarginBelow

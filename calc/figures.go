@@ -1,7 +1,7 @@
 package calc
 
 import (
-	"math"
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -59,9 +59,6 @@ const significant = 4
 func figureText(f float64) string { return figureSig(f, significant) }
 
 func figureSig(f float64, digits int) string {
-	if f == 0 || math.IsInf(f, 0) || math.IsNaN(f) {
-		return strconv.FormatFloat(f, 'f', -1, 64)
-	}
 	// FormatFloat with 'e' rounds first, so that 9.9996 counts as 10.00
 	s := strconv.FormatFloat(f, 'e', digits-1, 64)
 	_, exponent, _ := strings.Cut(s, "e")
@@ -73,26 +70,21 @@ func figureSig(f float64, digits int) string {
 	return s
 }
 
-// figureDown returns a figure cut to three significant digits, for a highest
+// figureDown returns a content in % cut to three significant digits, for a highest
 // content: what is printed must still hold.
 func figureDown(f float64) string {
 	if f <= 0 {
 		return "0"
 	}
-	const digits = 3
-	unit := math.Pow(10, math.Floor(math.Log10(f))-digits+1)
-	cut := math.Floor(f/unit) * unit
-	if cut > f {
-		cut -= unit
-	}
-	return figureSig(cut, digits)
+	return downText(exactFigure(f), 3)
 }
 
 // figureBeside returns a figure that is printed beside the bound it was
-// compared with: as many digits as it needs to stand on the same side of it.
+// compared with: as many digits as it needs to stand where it stands, below, at or
+// above it.
 func figureBeside(f, bound float64) string {
 	for digits := significant; digits < 16; digits++ {
-		if s := figureSig(f, digits); (f < bound) == (parseFigure(s) < bound) {
+		if s := figureSig(f, digits); cmp.Compare(f, bound) == cmp.Compare(parseFigure(s), bound) {
 			return s
 		}
 	}

@@ -299,7 +299,7 @@ func TestFiguresBesideBounds(t *testing.T) {
 	assert.Equal(t, "0", figureDown(0))
 	assert.Equal(t, "0", figureDown(-1))
 	assert.Equal(t, "123", figureDown(123.9))
-	assert.Equal(t, "1230", figureDown(1239))
+	assert.Equal(t, "99.9", figureDown(99.99))
 	assert.Equal(t, "0.3", figureDown(0.3))
 	assert.Equal(t, "0.00123", figureDown(0.0012399))
 	assert.Equal(t, 0.0, parseFigure("none"))

@@ -30,7 +30,6 @@ func (m *marginer) memory(x *Margin) []MemoryFigure {
 		absorption = "oral absorption"
 	}
 	add(absorption, &x.Absorption.Pct)
-	add(absorption, x.Absorption.UgCm2)
 	if p := x.PoD; p != nil {
 		if p.FromMemory() && p.Table != "" {
 			out = append(out, MemoryFigure{"point of departure", p.Table, p.Row, p.Seen})

@@ -155,3 +155,35 @@ func TestTraceBelowTarget(t *testing.T) {
 	assert.InDelta(t, 87.93, traceOf(t, r, "Phenol").Margin.MoS, 0.005)
 	assert.Len(t, foundBy(r, "mos-below-target"), 1)
 }
+
+// A short name has the toxicology of the one substance whose number its guide
+// holds: Pb is lead, without threshold. A name that no guide knows has none.
+func TestTraceUnderAShortName(t *testing.T) {
+	r := job(t, "body-lotion", "10", traced(t, sheet(t, "m", "Kaolin", "100"), "Pb", "1 ppm", "Exemplum", "1 ppm"), nil)
+	assert.Equal(t, NoMarginNoThreshold, traceOf(t, r, "Pb").Margin.None)
+	assert.Equal(t, NoMarginNoPoD, traceOf(t, r, "Exemplum").Margin.None)
+}
+
+// 50 µg/kg of a nitrosamine is 0.05 mg/kg, the unit of everything beside it; equal
+// materials: the first is named.
+func TestTraceOnEqualMaterials(t *testing.T) {
+	p := formula(t, Percent, "a", "50", "b", "50")
+	r := assessed(t, p, &Variant{}, "face-cream", "GB", 20261125,
+		traced(t, sheet(t, "a", "Kaolin", "100"), "N-Nitrosodiethanolamine", "0.06 ppm"), traced(t, sheet(t, "b", "Talc", "100"), "N-Nitrosodiethanolamine", "0.06 ppm"))
+	c := checkFor(t, traceOf(t, r, "N-Nitrosodiethanolamine"), "eu-nitrosamines")
+	assert.Equal(t, 0.05, c.Figure.Value)
+	assert.Equal(t, "a", c.In)
+	assert.Equal(t, "0.06", c.FoundMg.Max.Exact())
+}
+
+// The finding stands at the first of equal contributions, with the sum of all:
+// 50 % × 10.2469 ppm twice = 10.2469 mg/kg, printed with four digits.
+func TestTraceFindingByHand(t *testing.T) {
+	p := formula(t, Percent, "a", "50", "b", "50")
+	r := assessed(t, p, &Variant{}, "face-cream", "GB", 20261125,
+		traced(t, sheet(t, "a", "Kaolin", "100"), "Lead", "10.2469 ppm"), traced(t, sheet(t, "b", "Talc", "100"), "Lead", "10.2469 ppm"))
+	f := findingOf(t, r, "trace-above-guidance")
+	assert.Equal(t, "Lead is up to 10.25 mg/kg of the product, published guidance 2 mg/kg", f.Message)
+	assert.Equal(t, "ingredients/a.yaml", f.Pos.File)
+	assert.Len(t, f.Sum, 2)
+}
