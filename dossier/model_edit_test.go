@@ -189,15 +189,15 @@ func figurePlaces(d *Document) map[string]storedCell {
 				above = label
 			}
 			for j, c := range r.Cells {
-				numbers, _ := figuresOf(c)
-				if len(numbers) != 1 || c.Formula == "" {
+				figures := figuresOf(c)
+				if len(figures) != 1 || c.Formula == "" {
 					continue
 				}
 				key := strings.Join([]string{id, label, r.Cells[1].Text + r.Cells[min(2, len(r.Cells)-1)].Text, p.t.Columns[j].Head}, " / ")
 				if id != tableDeclare {
 					key = strings.Join([]string{id, label, p.t.Columns[j].Head}, " / ")
 				}
-				places[key] = storedCell{sheet: p.sheet.name, name: cellName(p.first[j], p.rows[i]), value: numbers[0]}
+				places[key] = storedCell{sheet: p.sheet.name, name: cellName(p.first[j], p.rows[i]), value: figures[0].stored}
 			}
 		}
 	}

@@ -93,7 +93,7 @@ func finishPDF(raw []byte, info docInfo, attachments []Attachment) ([]byte, erro
 	}
 	objs.list[infoAt-1] = []byte(info.dictionary())
 	meta := objs.addStream("/Type /Metadata /Subtype /XML", []byte(info.xmp()))
-	profile := objs.addStream("/N 3 /Filter /FlateDecode", deflated(srgb))
+	profile := objs.addStream("/N 3 /Filter /FlateDecode", zlibbed(srgb))
 	catalog += fmt.Sprintf(" /Metadata %d 0 R /OutputIntents [<</Type /OutputIntent /S /GTS_PDFA1 /OutputConditionIdentifier (sRGB) /Info (sRGB) /DestOutputProfile %d 0 R>>]", meta, profile)
 	files, err := addFiles(objs, attachments, info.date)
 	if err != nil {

@@ -2,7 +2,6 @@ package dossier
 
 import (
 	"bytes"
-	"compress/zlib"
 	"encoding/xml"
 	"fmt"
 	"sort"
@@ -73,21 +72,13 @@ func addFile(objs *pdfObjects, a *Attachment, date ingredients.Date) int {
 	if !date.IsZero() {
 		params += " /ModDate " + pdfDate(date)
 	}
-	data := objs.addStream(fmt.Sprintf("/Type /EmbeddedFile /Subtype /%s /Params <<%s>> /Filter /FlateDecode", pdfName(mime), params), deflated(a.Data))
+	data := objs.addStream(fmt.Sprintf("/Type /EmbeddedFile /Subtype /%s /Params <<%s>> /Filter /FlateDecode", pdfName(mime), params), zlibbed(a.Data))
 	desc := ""
 	if a.Description != "" {
 		desc = " /Desc " + pdfString(a.Description)
 	}
 	return objs.add("<</Type /Filespec /F %s /UF %s%s /AFRelationship /%s /EF <</F %d 0 R /UF %d 0 R>>>>",
 		pdfString(a.Name), pdfString(a.Name), desc, rel, data, data)
-}
-
-func deflated(data []byte) []byte {
-	var b bytes.Buffer
-	z := zlib.NewWriter(&b)
-	_, _ = z.Write(data) // a buffer takes all
-	_ = z.Close()
-	return b.Bytes()
 }
 
 // pdfString writes text: as it is when it is plain ASCII, else as UTF-16.

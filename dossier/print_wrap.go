@@ -1,7 +1,6 @@
 package dossier
 
 import (
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -25,6 +24,9 @@ type measurer func(r rune, of *run) float64
 // when nothing else fits. A line break in the text is kept. A width too small
 // for a single rune still puts one rune on each line.
 func wrapRuns(runs []run, width float64, measure measurer) [][]run {
+	if fitsLine(runs, width, measure) {
+		return [][]run{runs}
+	}
 	text := flatten(runs)
 	var lines [][]run
 	for start := 0; ; {
@@ -40,32 +42,57 @@ func wrapRuns(runs []run, width float64, measure measurer) [][]run {
 	}
 }
 
-// glyph is one rune and the run it belongs to.
+// fitsLine says whether runs are one line as they are: most are.
+func fitsLine(runs []run, width float64, measure measurer) bool {
+	used, last := 0.0, ' '
+	for i := range runs {
+		if runs[i].text == "" {
+			return false
+		}
+		for _, r := range runs[i].text {
+			if r == '\n' {
+				return false
+			}
+			used, last = used+measure(r, &runs[i]), r
+		}
+	}
+	return used <= width+slack && last != ' '
+}
+
+// glyph is one rune, the run it belongs to and its place in the text of that run.
 type glyph struct {
-	r  rune
-	of int
+	r        rune
+	of       int
+	from, to int // bytes
 }
 
 func flatten(runs []run) []glyph {
-	var out []glyph
+	n := 0
 	for i := range runs {
-		for _, r := range runs[i].text {
-			out = append(out, glyph{r, i})
+		n += len(runs[i].text)
+	}
+	out := make([]glyph, 0, n)
+	for i := range runs {
+		text := runs[i].text
+		for from := 0; from < len(text); {
+			r, size := utf8.DecodeRuneInString(text[from:])
+			out = append(out, glyph{r, i, from, from + size})
+			from += size
 		}
 	}
 	return out
 }
 
+// unflatten returns a stretch of a text as runs.
 func unflatten(text []glyph, runs []run) []run {
 	var line []run
-	var b strings.Builder
+	from := 0
 	for i, g := range text {
-		b.WriteRune(g.r)
 		if i+1 == len(text) || text[i+1].of != g.of {
 			part := runs[g.of]
-			part.text = b.String()
+			part.text = part.text[text[from].from:g.to]
 			line = append(line, part)
-			b.Reset()
+			from = i + 1
 		}
 	}
 	return line
@@ -179,7 +206,19 @@ func longestPiece(runs []run, measure measurer) float64 {
 
 // lineWidth returns the width of runs set on one line; at a line break it starts
 // again and the widest line counts.
-func lineWidth(runs []run, measure measurer) float64 { return slices.Max(lineWidths(runs, measure)) }
+func lineWidth(runs []run, measure measurer) float64 {
+	widest, used := 0.0, 0.0
+	for i := range runs {
+		for _, r := range runs[i].text {
+			if r == '\n' {
+				widest, used = max(widest, used), 0
+				continue
+			}
+			used += measure(r, &runs[i])
+		}
+	}
+	return max(widest, used)
+}
 
 // lineWidths returns the width of each line where only line breaks end one.
 func lineWidths(runs []run, measure measurer) []float64 {

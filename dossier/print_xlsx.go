@@ -25,14 +25,14 @@ func WriteXLSX(w io.Writer, d *Document) error {
 		return err
 	}
 	x := &xlsxWriter{d: d, f: excelize.NewFile(), tableNo: d.tableNumbers(), styles: map[xlsxStyle]int{}, cells: map[string]cellPlace{}, tables: map[string]*xlsxTable{},
-		results: map[string]map[string]cachedResult{}, contentsLines: map[int]int{}}
+		first: &xlsxSheet{name: contentsSheet, number: 1}, contentsLines: map[int]int{}}
 	defer x.f.Close()
 	x.gather()
 	x.place()
 	if err := x.write(); err != nil {
 		return fmt.Errorf("dossier: the spreadsheet could not be written: %w", err)
 	}
-	data, err := packedWorkbook(x.f, x.results)
+	data, err := x.packed()
 	if err != nil {
 		return fmt.Errorf("dossier: the spreadsheet could not be written: %w", err)
 	}
@@ -45,12 +45,12 @@ type xlsxWriter struct {
 	d       *Document
 	f       *excelize.File
 	tableNo map[*Table]int
+	first   *xlsxSheet // the contents
 	sheets  []*xlsxSheet
+	texts   sharedTexts
 	styles  map[xlsxStyle]int
 	cells   map[string]cellPlace  // anchors of cells
 	tables  map[string]*xlsxTable // by ID
-
-	results map[string]map[string]cachedResult // by the file of the sheet and the cell
 
 	contentsLines map[int]int // lines that a row of the first sheet takes
 }
@@ -61,6 +61,7 @@ type xlsxSheet struct {
 	tables  []*xlsxTable
 	widths  []float64 // by column from 0, in characters
 	number  int       // of the sheet's file
+	rows    sheetRows
 	wraps   []wrapped // texts that may take several lines
 	inputs  []openCells
 	inputAt map[Input]int

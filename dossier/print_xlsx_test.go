@@ -259,12 +259,12 @@ func compareWithSheet(t *testing.T, tab *Table, records [][]string) int {
 		}
 		record := records[firstTableRow+1+i]
 		for j, c := range r.Cells {
-			numbers, _ := figuresOf(c)
-			if c.Kind == CellDate || len(numbers) == 0 {
+			figures := figuresOf(c)
+			if c.Kind == CellDate || len(figures) == 0 {
 				continue
 			}
 			for k := range p.width[j] {
-				want, err := strconv.ParseFloat(numbers[min(k, len(numbers)-1)], 64)
+				want, err := strconv.ParseFloat(figures[min(k, len(figures)-1)].stored, 64)
 				require.NoError(t, err)
 				got, err := strconv.ParseFloat(record[p.first[j]+k-1], 64)
 				require.NoError(t, err, "row %d: %q", i, record)

@@ -1,7 +1,6 @@
 package dossier
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -124,21 +123,26 @@ func (s xlsxStyle) edge(st *excelize.Style) {
 }
 
 // put writes one cell: a number as its exact text, or words.
-func (x *xlsxWriter) put(sheet string, col, row int, number, words string, s xlsxStyle) error {
-	n, err := x.style(s)
+func (x *xlsxWriter) put(sheet *xlsxSheet, col, row int, number, words string, s xlsxStyle) error {
+	return x.putComputed(sheet, col, row, number, words, "", s)
+}
+
+// putComputed writes one cell with a formula, or none for "", beside the number
+// or the words that it comes to.
+func (x *xlsxWriter) putComputed(sheet *xlsxSheet, col, row int, number, words, formula string, s xlsxStyle) error {
+	style, err := x.style(s)
 	if err != nil {
 		return err
 	}
-	name := cellName(col, row)
-	if number != "" {
-		err = x.f.SetCellDefault(sheet, name, number)
-	} else if words != "" {
-		err = x.f.SetCellStr(sheet, name, sheetText(words))
+	c := xlsxCell{row: row, col: col, style: style, number: number, text: noText, formula: formula}
+	switch {
+	case number != "" || words == "":
+	case formula != "":
+		c.result = sheetText(words)
+	default:
+		c.text = x.texts.number(sheetText(words))
 	}
-	if err != nil {
-		return err
-	}
-	return x.f.SetCellStyle(sheet, name, name, n)
+	return sheet.rows.add(c)
 }
 
 // longestText is what a cell of a sheet holds at most, in UTF-16 units, less the
@@ -161,30 +165,31 @@ func sheetText(s string) string {
 	return s
 }
 
-// number returns a cell's figures as the sheet stores them, three for a range,
-// and the format that shows the digits the other printers show. It returns nil
-// for a cell without a figure.
-func figuresOf(c Cell) (numbers []string, formats []string) {
-	exact := func(n ingredients.Num) {
-		numbers = append(numbers, n.Decimal())
-		formats = append(formats, numberFormat(FormatNum(n, c.Rule), c.Unit))
+// figure is a number of a cell: as the sheet stores it, as the other printers
+// print it without its unit, and the format that shows the same digits.
+type figure struct{ stored, printed, format string }
+
+// figuresOf returns a cell's figures, three for a range and none for a cell
+// without one.
+func figuresOf(c Cell) []figure {
+	exact := func(n ingredients.Num) figure {
+		printed := FormatNum(n, c.Rule)
+		return figure{n.Decimal(), printed, numberFormat(printed, c.Unit)}
 	}
 	switch c.Kind {
 	case CellNum:
-		exact(c.Num)
+		return []figure{exact(c.Num)}
 	case CellRange:
-		exact(c.Range.Min)
-		exact(c.Range.Typ)
-		exact(c.Range.Max)
+		return []figure{exact(c.Range.Min), exact(c.Range.Typ), exact(c.Range.Max)}
 	case CellFloat:
 		if !math.IsNaN(c.Float) && !math.IsInf(c.Float, 0) {
-			numbers = []string{strconv.FormatFloat(c.Float, 'g', -1, 64)}
-			formats = []string{numberFormat(FormatFloat(c.Float, c.Digits), c.Unit)}
+			printed := FormatFloat(c.Float, c.Digits)
+			return []figure{{strconv.FormatFloat(c.Float, 'g', -1, 64), printed, numberFormat(printed, c.Unit)}}
 		}
 	case CellDate:
-		numbers, formats = []string{strconv.Itoa(sheetDay(c.Date))}, []string{"yyyy-mm-dd"}
+		return []figure{{strconv.Itoa(sheetDay(c.Date)), c.Date.String(), "yyyy-mm-dd"}}
 	}
-	return numbers, formats
+	return nil
 }
 
 // sheetDay counts days as spreadsheets do.
@@ -255,7 +260,6 @@ const ratioDigits = 3
 // tableCell writes a cell of a table, over as many columns as it has.
 func (x *xlsxWriter) tableCell(p *xlsxTable, i int, r Row, row int) error {
 	c := rowCell(r, i)
-	sheet := p.sheet.name
 	st := xlsxStyle{bold: c.Bold, top: r.Kind == RowTotal, wrap: true}
 	switch p.t.align(i) {
 	case AlignRight:
@@ -263,44 +267,44 @@ func (x *xlsxWriter) tableCell(p *xlsxTable, i int, r Row, row int) error {
 	case AlignCentre:
 		st.centre = true
 	}
-	numbers, formats := figuresOf(c)
+	figures := figuresOf(c)
+	x.widenFor(p, i, c, figures)
 	for k := range p.width[i] {
 		col := p.first[i] + k
-		number, words, s := "", x.words(c), st
+		number, words, s := "", "", st
 		s.indent = col > 1 && !s.right && !s.centre
-		switch {
-		case len(numbers) > 0:
-			n := min(k, len(numbers)-1)
+		if len(figures) > 0 {
+			n := min(k, len(figures)-1)
 			if p.width[i] == 1 {
-				n = len(numbers) - 1 // of a range that has one column, the max
+				n = len(figures) - 1 // of a range that has one column, the max
 			}
-			number, words = numbers[n], ""
-			s.format, s.wrap = formats[n], false
-		case c.Kind == CellMissing:
-			s.italic, s.grey = true, true
-		case c.Kind == CellWriteIn:
-			s.bottom, s.written = true, true
+			number = figures[n].stored
+			s.format, s.wrap = liveFormat(c, figures[n].format), false
+		} else {
+			words = x.words(c)
 		}
-		if number != "" {
-			s.format = liveFormat(c, s.format)
+		switch c.Kind {
+		case CellMissing:
+			s.italic, s.grey = true, true
+		case CellWriteIn:
+			s.bottom, s.written = true, true
 		}
 		if c.Input != nil {
 			s.open, s.loose = true, c.Input.Follows
 			p.sheet.input(col, row, *c.Input)
 		}
-		if err := x.linked(sheet, col, row, c, &s); err != nil {
+		if err := x.linked(p.sheet, col, row, c, &s); err != nil {
 			return err
 		}
-		if err := x.put(sheet, col, row, number, words, s); err != nil {
+		formula, err := x.formula(p, row, c.Formula, k)
+		if err != nil {
+			return err
+		}
+		if err := x.putComputed(p.sheet, col, row, number, words, formula, s); err != nil {
 			return err
 		}
 		if number == "" {
 			p.sheet.wrap(col, row, words)
-		}
-		if c.Formula != "" {
-			if err := x.putFormula(p, col, row, c.Formula, k, cachedResult{number, words}); err != nil {
-				return err
-			}
 		}
 	}
 	return nil
@@ -319,7 +323,7 @@ func (x *xlsxWriter) words(c Cell) string {
 }
 
 // linked makes a cell a link where its target is in the workbook.
-func (x *xlsxWriter) linked(sheet string, col, row int, c Cell, s *xlsxStyle) error {
+func (x *xlsxWriter) linked(sheet *xlsxSheet, col, row int, c Cell, s *xlsxStyle) error {
 	if c.Link == "" {
 		return nil
 	}
@@ -328,20 +332,5 @@ func (x *xlsxWriter) linked(sheet string, col, row int, c Cell, s *xlsxStyle) er
 		return nil
 	}
 	s.link = true
-	return x.f.SetCellHyperLink(sheet, cellName(col, row), target, "Location")
-}
-
-// putFormula sets the formula of a cell; the value of the tree is stored beside
-// it when the file is packed.
-func (x *xlsxWriter) putFormula(p *xlsxTable, col, row int, formula string, part int, result cachedResult) error {
-	text, err := x.formula(p, row, formula, part)
-	if err != nil {
-		return err
-	}
-	file, name := fmt.Sprintf("xl/worksheets/sheet%d.xml", p.sheet.number), cellName(col, row)
-	if x.results[file] == nil {
-		x.results[file] = map[string]cachedResult{}
-	}
-	x.results[file][name] = result
-	return x.f.SetCellFormula(p.sheet.name, name, text)
+	return x.f.SetCellHyperLink(sheet.name, cellName(col, row), target, "Location")
 }

@@ -14,7 +14,7 @@ func (x *xlsxWriter) contents() error {
 		if words == "" {
 			return nil
 		}
-		err := x.put(contentsSheet, 1, row, "", words, s)
+		err := x.put(x.first, 1, row, "", words, s)
 		row++
 		return err
 	}
@@ -54,24 +54,24 @@ func (x *xlsxWriter) contents() error {
 
 // fact writes a label with its value, which stays a number when it is one.
 func (x *xlsxWriter) fact(row int, label string, c Cell, note string) error {
-	if err := x.put(contentsSheet, 1, row, "", label, xlsxStyle{grey: true}); err != nil {
+	if err := x.put(x.first, 1, row, "", label, xlsxStyle{grey: true}); err != nil {
 		return err
 	}
-	numbers, formats := figuresOf(c)
 	number, words, s := "", x.words(c), xlsxStyle{left: true}
-	if len(numbers) > 0 {
-		number, words, s.format = numbers[len(numbers)-1], "", formats[len(numbers)-1]
+	if figures := figuresOf(c); len(figures) > 0 {
+		last := figures[len(figures)-1]
+		number, words, s.format = last.stored, "", last.format
 	}
 	if c.Kind == CellRange && !c.Range.IsExact() {
 		number, words, s.format = "", c.String(), ""
 	}
-	if err := x.linked(contentsSheet, 2, row, c, &s); err != nil {
+	if err := x.linked(x.first, 2, row, c, &s); err != nil {
 		return err
 	}
 	s.wrap = number == ""
 	write := func() error { return x.contentsText(2, row, words, s) }
 	if number != "" {
-		write = func() error { return x.put(contentsSheet, 2, row, number, "", s) }
+		write = func() error { return x.put(x.first, 2, row, number, "", s) }
 	}
 	if err := write(); err != nil {
 		return err
@@ -88,7 +88,7 @@ func (x *xlsxWriter) fact(row int, label string, c Cell, note string) error {
 // do not wrap a link.
 func (x *xlsxWriter) sheetList(row int) error {
 	for col, head := range []string{"Sheet", "Section", "Table", "Rows"} {
-		if err := x.put(contentsSheet, col+1, row, "", head, xlsxStyle{bold: true, fill: true, top: true, bottom: true}); err != nil {
+		if err := x.put(x.first, col+1, row, "", head, xlsxStyle{bold: true, fill: true, top: true, bottom: true}); err != nil {
 			return err
 		}
 	}
@@ -118,7 +118,7 @@ func (x *xlsxWriter) sheetList(row int) error {
 					n++
 				}
 			}
-			if err := x.put(contentsSheet, 4, row, IntCell(n).Num.Decimal(), "", xlsxStyle{}); err != nil {
+			if err := x.put(x.first, 4, row, IntCell(n).Num.Decimal(), "", xlsxStyle{}); err != nil {
 				return err
 			}
 		}
@@ -147,7 +147,7 @@ func (x *xlsxWriter) contentsText(col, row int, words string, s xlsxStyle) error
 	if lines > x.contentsLines[row] {
 		x.contentsLines[row] = lines
 	}
-	return x.put(contentsSheet, col, row, "", words, s)
+	return x.put(x.first, col, row, "", words, s)
 }
 
 // contentsWidths are the widths of the columns of the first sheet.
@@ -165,9 +165,7 @@ func (x *xlsxWriter) contentsSizes(last int) error {
 		case x.contentsLines[row] < 2:
 			continue
 		}
-		if err := x.f.SetRowHeight(contentsSheet, row, min(height, mostHeight)); err != nil {
-			return err
-		}
+		x.first.rows.setHeight(row, min(height, mostHeight))
 	}
 	for i, w := range contentsWidths {
 		if err := x.f.SetColWidth(contentsSheet, columnName(i+1), columnName(i+1), w); err != nil {

@@ -2,7 +2,6 @@ package dossier
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -150,20 +149,28 @@ func (x *xlsxWriter) target(anchor string) (string, bool) {
 	return "", false
 }
 
-var formulaNameRE = regexp.MustCompile(`\{[^{}]*\}`)
-
-// formula replaces the names in a formula by cells. part is 0, 1 or 2 inside a
-// range cell: the min, the typical value or the max is wanted.
+// formula replaces the names in a formula, which stand in braces, by cells. part
+// is 0, 1 or 2 inside a range cell: the min, the typical value or the max is
+// wanted.
 func (x *xlsxWriter) formula(p *xlsxTable, row int, text string, part int) (string, error) {
-	var wrong error
-	out := formulaNameRE.ReplaceAllStringFunc(text, func(name string) string {
-		ref, err := x.reference(p, row, name[1:len(name)-1], part)
-		if err != nil {
-			wrong = fmt.Errorf("formula %q: %w", text, err)
+	var b strings.Builder
+	for rest := text; ; {
+		plain, from, ok := strings.Cut(rest, "{")
+		b.WriteString(plain)
+		if !ok {
+			return b.String(), nil
 		}
-		return ref
-	})
-	return out, wrong
+		name, after, ok := strings.Cut(from, "}")
+		if !ok {
+			return "", fmt.Errorf("formula %q: a brace that is not closed", text)
+		}
+		ref, err := x.reference(p, row, name, part)
+		if err != nil {
+			return "", fmt.Errorf("formula %q: %w", text, err)
+		}
+		b.WriteString(ref)
+		rest = after
+	}
 }
 
 func (x *xlsxWriter) reference(p *xlsxTable, row int, name string, part int) (string, error) {

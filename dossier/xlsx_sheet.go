@@ -9,16 +9,16 @@ import (
 // sheet writes one sheet of tables.
 func (x *xlsxWriter) sheet(s *xlsxSheet) error {
 	s.number = slices.Index(x.sheets, s) + 2 // the contents are the first
-	if err := x.put(s.name, 1, 1, "", s.name, xlsxStyle{bold: true, size: 14}); err != nil {
+	if err := x.put(s, 1, 1, "", s.name, xlsxStyle{bold: true, size: 14}); err != nil {
 		return err
 	}
-	if err := x.put(s.name, 1, 2, "", joined(" · ", x.productLine(), printable(x.d.Caution)), xlsxStyle{grey: true}); err != nil {
+	if err := x.put(s, 1, 2, "", joined(" · ", x.productLine(), printable(x.d.Caution)), xlsxStyle{grey: true}); err != nil {
 		return err
 	}
 	if err := x.f.SetCellHyperLink(s.name, "A3", sheetRef(contentsSheet)+"!A1", "Location"); err != nil {
 		return err
 	}
-	if err := x.put(s.name, 1, 3, "", "to the contents", xlsxStyle{link: true}); err != nil {
+	if err := x.put(s, 1, 3, "", "to the contents", xlsxStyle{link: true}); err != nil {
 		return err
 	}
 	for _, p := range s.tables {
@@ -39,12 +39,11 @@ func (x *xlsxWriter) sheet(s *xlsxSheet) error {
 
 // table writes caption, head, rows and what stands below.
 func (x *xlsxWriter) table(p *xlsxTable) error {
-	sheet := p.sheet.name
 	caption := p.t.Title
 	if n := x.tableNo[p.t]; n > 0 {
 		caption = fmt.Sprintf("Table %d  %s", n, caption)
 	}
-	if err := x.put(sheet, 1, p.caption, "", caption, xlsxStyle{bold: true, size: 11}); err != nil {
+	if err := x.put(p.sheet, 1, p.caption, "", caption, xlsxStyle{bold: true, size: 11}); err != nil {
 		return err
 	}
 	if err := x.tableHead(p); err != nil {
@@ -55,7 +54,7 @@ func (x *xlsxWriter) table(p *xlsxTable) error {
 		if words == "" {
 			words = "nothing to list"
 		}
-		if err := x.put(sheet, 1, p.rows[0], "", words, xlsxStyle{italic: true, grey: true}); err != nil {
+		if err := x.put(p.sheet, 1, p.rows[0], "", words, xlsxStyle{italic: true, grey: true}); err != nil {
 			return err
 		}
 	}
@@ -65,7 +64,7 @@ func (x *xlsxWriter) table(p *xlsxTable) error {
 		}
 	}
 	for i, l := range x.below(p) {
-		if err := x.put(sheet, 1, p.rows[len(p.rows)-1]+1+i, "", l, xlsxStyle{grey: true, size: 9}); err != nil {
+		if err := x.put(p.sheet, 1, p.rows[len(p.rows)-1]+1+i, "", l, xlsxStyle{grey: true, size: 9}); err != nil {
 			return err
 		}
 	}
@@ -80,7 +79,7 @@ func (x *xlsxWriter) tableHead(p *xlsxTable) error {
 		w := widestWord(words) * boldWider
 		p.sheet.widen(col, w, w)
 		p.sheet.wrap(col, p.head, words)
-		return x.put(p.sheet.name, col, p.head, "", words, xlsxStyle{bold: true, fill: true, top: true, bottom: true, wrap: true, right: right, indent: col > 1 && !right})
+		return x.put(p.sheet, col, p.head, "", words, xlsxStyle{bold: true, fill: true, top: true, bottom: true, wrap: true, right: right, indent: col > 1 && !right})
 	}
 	for i, c := range p.t.Columns {
 		right := p.t.align(i) == AlignRight
@@ -107,11 +106,11 @@ func (x *xlsxWriter) tableHead(p *xlsxTable) error {
 
 func (x *xlsxWriter) tableRow(p *xlsxTable, r Row, row int) error {
 	if r.Kind == RowGroup {
-		if err := x.put(p.sheet.name, 1, row, "", r.Cells[0].String(), xlsxStyle{bold: true, fill: true}); err != nil {
+		if err := x.put(p.sheet, 1, row, "", r.Cells[0].String(), xlsxStyle{bold: true, fill: true}); err != nil {
 			return err
 		}
 		for col := 2; col <= p.last; col++ {
-			if err := x.put(p.sheet.name, col, row, "", "", xlsxStyle{fill: true}); err != nil {
+			if err := x.put(p.sheet, col, row, "", "", xlsxStyle{fill: true}); err != nil {
 				return err
 			}
 		}
@@ -122,7 +121,6 @@ func (x *xlsxWriter) tableRow(p *xlsxTable, r Row, row int) error {
 		if err := x.tableCell(p, i, r, row); err != nil {
 			return err
 		}
-		x.widenFor(p, i, c)
 		head := printable(p.t.Columns[i].Head)
 		if s := x.d.signs(c); s != "" {
 			marks = append(marks, joined(" ", head, s))
@@ -144,5 +142,5 @@ func (x *xlsxWriter) remarks(p *xlsxTable, r Row, col, row int, words string) er
 	}
 	p.sheet.widen(col, min(widestLine(words), mostColumn), leastWords)
 	p.sheet.wrap(col, row, words)
-	return x.put(p.sheet.name, col, row, "", words, xlsxStyle{grey: true, wrap: true, indent: true, top: r.Kind == RowTotal})
+	return x.put(p.sheet, col, row, "", words, xlsxStyle{grey: true, wrap: true, indent: true, top: r.Kind == RowTotal})
 }

@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-
-	"gallipot/ingredients"
 )
 
 // The widths of columns, in the width of a digit.
@@ -49,12 +47,11 @@ func (s *xlsxSheet) widen(col int, chars, least float64) {
 }
 
 // widenFor looks at what a cell shows: a figure must not be cut, words wrap.
-func (x *xlsxWriter) widenFor(p *xlsxTable, i int, c Cell) {
-	numbers, _ := figuresOf(c)
+func (x *xlsxWriter) widenFor(p *xlsxTable, i int, c Cell, figures []figure) {
 	for k := range p.width[i] {
 		col := p.first[i] + k
 		switch {
-		case len(numbers) == 0:
+		case len(figures) == 0:
 			words := x.words(c)
 			if c.Kind == CellVerdict && c.Verdict != VerdictMet {
 				words += "  " // set in bold or italics
@@ -67,10 +64,11 @@ func (x *xlsxWriter) widenFor(p *xlsxTable, i int, c Cell) {
 			p.sheet.widen(col, min(widestLine(words), most), min(least, most))
 			continue
 		case c.Kind == CellRange:
-			n := [...]ingredients.Num{c.Range.Min, c.Range.Typ, c.Range.Max}[k%3]
-			p.sheet.widenFigure(col, FormatNum(n, c.Rule))
+			p.sheet.widenFigure(col, figures[k%3].printed)
+		case c.Unit != "":
+			p.sheet.widenFigure(col, figures[0].printed+"\u00a0"+c.Unit)
 		default:
-			p.sheet.widenFigure(col, c.String())
+			p.sheet.widenFigure(col, figures[0].printed)
 		}
 		if c.Input != nil || c.Formula != "" {
 			p.sheet.widenFigure(col, liveSample)
@@ -151,9 +149,7 @@ func (x *xlsxWriter) sizes(s *xlsxSheet) error {
 			return err
 		}
 	}
-	if err := x.f.SetRowHeight(s.name, 1, titleHeight); err != nil {
-		return err
-	}
+	s.rows.setHeight(1, titleHeight)
 	lines := map[int]int{}
 	last := 0
 	for _, w := range s.wraps {
@@ -164,9 +160,7 @@ func (x *xlsxWriter) sizes(s *xlsxSheet) error {
 	}
 	for row := 1; row <= last; row++ {
 		if n := lines[row]; n > 1 {
-			if err := x.f.SetRowHeight(s.name, row, min(float64(n)*lineHeight+2, mostHeight)); err != nil {
-				return err
-			}
+			s.rows.setHeight(row, min(float64(n)*lineHeight+2, mostHeight))
 		}
 	}
 	return nil

@@ -3,7 +3,6 @@ package dossier
 import (
 	"archive/zip"
 	"bytes"
-	"compress/flate"
 	"errors"
 	"fmt"
 	"io"
@@ -21,14 +20,24 @@ const contentTypes = "[Content_Types].xml"
 
 var defaultTypeRE = regexp.MustCompile(`<Default [^>]*>(?:</Default>)?`)
 
-// packedWorkbook packs a workbook in one fixed order, since the library's may
-// change from run to run, and puts the cached results beside the formulas, which
-// the library would store as texts or not at all.
-func packedWorkbook(f *excelize.File, results map[string]map[string]cachedResult) ([]byte, error) {
-	parts := workbookParts{}
-	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return parts })
-	if err := f.Write(io.Discard); err != nil {
+// textsFile holds the words of all cells.
+const textsFile = "xl/sharedStrings.xml"
+
+// packed packs the workbook in one fixed order, since the library's may change
+// from run to run, with the rows of its sheets and their words put into it.
+func (x *xlsxWriter) packed() ([]byte, error) {
+	if err := x.announceTexts(); err != nil {
 		return nil, err
+	}
+	parts := workbookParts{}
+	x.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return parts })
+	if err := x.f.Write(io.Discard); err != nil {
+		return nil, err
+	}
+	parts[textsFile] = bytes.NewBuffer(x.texts.file())
+	rows := map[string]*sheetRows{}
+	for _, s := range append([]*xlsxSheet{x.first}, x.sheets...) {
+		rows[fmt.Sprintf("xl/worksheets/sheet%d.xml", s.number)] = &s.rows
 	}
 	names := slices.SortedFunc(maps.Keys(parts), func(a, b string) int {
 		switch {
@@ -40,7 +49,7 @@ func packedWorkbook(f *excelize.File, results map[string]map[string]cachedResult
 		return 1
 	})
 	files := make([]packedPart, len(names))
-	inParallel(len(names), func(i int) { files[i] = packPart(names[i], parts[names[i]].Bytes(), results[names[i]]) })
+	inParallel(len(names), func(i int) { files[i] = packPart(names[i], parts[names[i]].Bytes(), rows[names[i]]) })
 	var out bytes.Buffer
 	zw := zip.NewWriter(&out)
 	for i, name := range names {
@@ -62,6 +71,15 @@ func packedWorkbook(f *excelize.File, results map[string]map[string]cachedResult
 	return out.Bytes(), nil
 }
 
+// announceTexts makes the library list the file with the words of the cells among
+// the files of the workbook, which it does when it is given the first.
+func (x *xlsxWriter) announceTexts() error {
+	if err := x.f.SetCellStr(contentsSheet, "A1", contentsSheet); err != nil {
+		return err
+	}
+	return x.f.SetCellDefault(contentsSheet, "A1", "")
+}
+
 // workbookParts takes the files of a workbook from the library as they are.
 type workbookParts map[string]*bytes.Buffer
 
@@ -80,22 +98,18 @@ type packedPart struct {
 	err          error
 }
 
-// packPart sets a part in order and compresses it.
-func packPart(name string, data []byte, results map[string]cachedResult) packedPart {
+// packPart completes a part and compresses it.
+func packPart(name string, data []byte, rows *sheetRows) packedPart {
 	if name == contentTypes {
 		data = sortedDefaults(data)
 	}
-	if results != nil {
-		data = withResults(data, results)
+	if rows != nil {
+		var err error
+		if data, err = rows.into(data); err != nil {
+			return packedPart{err: fmt.Errorf("%s: %w", name, err)}
+		}
 	}
-	var b bytes.Buffer
-	w, err := flate.NewWriter(&b, flate.DefaultCompression)
-	if err != nil {
-		return packedPart{err: err}
-	}
-	_, err = w.Write(data)
-	err = errors.Join(err, w.Close())
-	return packedPart{data, b.Bytes(), err}
+	return packedPart{data: data, packed: deflated(data)}
 }
 
 // deflatedPart hands out what is compressed already.
@@ -124,46 +138,4 @@ func sortedDefaults(data []byte) []byte {
 		}
 		return nil
 	})
-}
-
-// cachedResult is what stands beside a formula: a number or words.
-type cachedResult struct{ number, words string }
-
-// withResults puts the cached results beside the formulas, each with its type.
-func withResults(data []byte, results map[string]cachedResult) []byte {
-	out := make([]byte, 0, len(data)+16*len(results))
-	for {
-		head, cell, rest, ok := nextFormula(data)
-		if !ok {
-			return append(out, data...)
-		}
-		out, data = append(out, head...), rest
-		tag, body, _ := bytes.Cut(cell, []byte(">"))
-		place, _, _ := bytes.Cut(tag[len(`<c r="`):], []byte(`"`))
-		result, known := results[string(place)]
-		if !known {
-			out = append(out, cell...)
-			continue
-		}
-		kind, value := "", result.number
-		if value == "" {
-			kind, value = ` t="str"`, xmlText(sheetText(result.words))
-		}
-		formula, _, _ := bytes.Cut(body, []byte("</f>"))
-		out = fmt.Appendf(out, "%s%s>%s</f><v>%s</v></c>", bytes.Replace(tag, []byte(` t="str"`), nil, 1), kind, formula, value)
-	}
-}
-
-// nextFormula cuts data at the next cell with a formula.
-func nextFormula(data []byte) (head, cell, rest []byte, ok bool) {
-	at := bytes.Index(data, []byte("><f>"))
-	if at < 0 {
-		return nil, nil, nil, false
-	}
-	from, length := bytes.LastIndex(data[:at], []byte(`<c r="`)), bytes.Index(data[at:], []byte("</c>"))
-	if from < 0 || length < 0 {
-		return nil, nil, nil, false
-	}
-	to := at + length + len("</c>")
-	return data[:from], data[from:to], data[to:], true
 }
