@@ -156,7 +156,7 @@ type textRun struct {
 
 // textRuns lists what is set on the pages of a document.
 func textRuns(b *testing.B, doc *Document) (runs []textRun, pages int) {
-	w := newPDFWriter(doc.forPages(), map[string]int{})
+	w := newPDFWriter(doc.forPages())
 	w.placed = func(x, y, size float64, style fontStyle, s string) {
 		runs = append(runs, textRun{x, y, size, style, s})
 	}

@@ -1,7 +1,6 @@
 package dossier
 
 import (
-	"bytes"
 	"fmt"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -29,15 +28,9 @@ const (
 
 // newLabelPrinter makes an empty file with the furniture of d.
 func newLabelPrinter(d *Document) *labelPrinter {
-	w := newPDFWriter(d, nil)
-	w.p = fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: pageW, Ht: pageH}})
-	w.p.SetCatalogSort(true)
-	w.p.SetCreationDate(noClock)
-	w.p.SetModificationDate(noClock)
-	w.p.SetMargins(0, 0, 0)
-	w.p.SetCellMargin(0)
-	w.p.SetAutoPageBreak(false, 0)
-	w.loaded = [styleMono + 1]bool{}
+	w := newPDFWriter(d)
+	w.p = newPages() // without a font: each that is loaded takes room
+	w.loaded, w.inFont = [styleMono + 1]bool{}, fontUse{}
 	return &labelPrinter{pdfWriter: w}
 }
 
@@ -85,11 +78,11 @@ func LabelPDF(labels []*ProductLabel, opt LabelOptions, sheets bool) (data []byt
 	if w == nil {
 		return nil, unfit, nil, nil
 	}
-	var raw bytes.Buffer
-	if err := w.p.Output(&raw); err != nil {
-		return nil, nil, nil, fmt.Errorf("dossier: the labels could not be written: %w", err)
+	file, err := w.archive()
+	if err != nil {
+		return nil, nil, nil, err
 	}
-	data, err = finishPDF(raw.Bytes(), w.info(), nil)
+	data, err = file.with(nil)
 	return data, unfit, append(w.warnings, w.clean.Warnings...), err
 }
 

@@ -81,7 +81,19 @@ func (w *pdfWriter) titleBlock() {
 // contentsDepth is how many levels of headings the contents list.
 const contentsDepth = 2
 
-// contents draws the list of sections with the pages found in the round before.
+// contentsEntry is a line of the contents whose page number is set when all pages
+// are there.
+type contentsEntry struct {
+	page      int // that the line stands on
+	leadsTo   string
+	x, bottom float64 // where the title ends, and its line
+	style     fontStyle
+}
+
+// contentsLine is the height of a line of the contents.
+const contentsLine = 5.2
+
+// contents draws the list of sections; their page numbers follow in the end.
 func (w *pdfWriter) contents() {
 	w.newPage()
 	if w.d.Cover == nil {
@@ -94,7 +106,7 @@ func (w *pdfWriter) contents() {
 	indent := w.numberWidth()
 	w.d.walk(func(s *Section, depth int) {
 		if depth <= contentsDepth {
-			w.contentsLine(s, depth, indent)
+			w.contentsTitle(s, depth, indent)
 		}
 	})
 }
@@ -110,8 +122,9 @@ func (w *pdfWriter) numberWidth() float64 {
 	return min(wd, 40)
 }
 
-func (w *pdfWriter) contentsLine(s *Section, depth int, indent float64) {
-	style, lh, before := styleBold, 5.2, 1.6
+func (w *pdfWriter) contentsTitle(s *Section, depth int, indent float64) {
+	const lh = contentsLine
+	style, before := styleBold, 1.6
 	if depth > 1 {
 		style, before = styleRegular, 0
 	}
@@ -123,16 +136,26 @@ func (w *pdfWriter) contentsLine(s *Section, depth int, indent float64) {
 	w.write(marginL, baseline(y, lh, bodySize), w.clean.clean(s.Number), style, bodySize, accent)
 	w.row([]*stack{{x: marginL + indent, w: textW - indent - number, lines: lines}}, rowStyle{})
 	end := marginL + indent + lineWidth(lines[len(lines)-1].runs, runeMM(bodySize))
-	page := ""
-	if n := w.known[s.ID]; n > 0 {
-		page = strconv.Itoa(n)
-	}
-	pw := textMM(page, style, bodySize)
-	last := w.y - lh
-	w.dots(end+2, pageW-marginR-pw-2, baseline(last, lh, bodySize))
-	w.write(pageW-marginR-pw, baseline(last, lh, bodySize), page, style, bodySize, black)
+	w.entries = append(w.entries, contentsEntry{w.p.PageNo(), s.ID, end, w.y, style})
 	if s.ID != "" {
 		w.linkArea(marginL, y, textW, w.y-y, s.ID)
+	}
+}
+
+// pageNumbers sets the page numbers of the contents on one of its pages.
+func (w *pdfWriter) pageNumbers(page int) {
+	for _, e := range w.entries {
+		if e.page != page {
+			continue
+		}
+		number := ""
+		if n := w.pages[e.leadsTo]; n > 0 {
+			number = strconv.Itoa(n)
+		}
+		wd := textMM(number, e.style, bodySize)
+		base := baseline(e.bottom-contentsLine, contentsLine, bodySize)
+		w.dots(e.x+2, pageW-marginR-wd-2, base)
+		w.write(pageW-marginR-wd, base, number, e.style, bodySize, black)
 	}
 }
 

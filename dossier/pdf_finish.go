@@ -59,10 +59,35 @@ func (o *pdfObjects) add(format string, args ...any) int {
 }
 
 func (o *pdfObjects) addStream(dict string, data []byte) int {
+	o.list = append(o.list, pdfStream(dict, data))
+	return len(o.list)
+}
+
+func pdfStream(dict string, data []byte) []byte {
 	b := fmt.Appendf(nil, "<<%s /Length %d>>\nstream\n", dict, len(data))
 	b = append(b, data...)
-	o.list = append(o.list, append(b, "\nendstream"...))
-	return len(o.list)
+	return append(b, "\nendstream"...)
+}
+
+// compress makes the streams smaller that the page writer left as they are: it
+// would take a new compressor for each page, one after the other.
+func (o *pdfObjects) compress() {
+	inParallel(len(o.list), func(i int) {
+		if data, ok := plainStream(o.list[i]); ok {
+			o.list[i] = pdfStream("/Filter /FlateDecode", zlibbed(data))
+		}
+	})
+}
+
+// plainStream returns what is in a stream that says nothing of itself but its
+// length.
+func plainStream(obj []byte) ([]byte, bool) {
+	head, rest, found := bytes.Cut(obj, []byte(">>\nstream\n"))
+	length, plain := bytes.CutPrefix(head, []byte("<</Length "))
+	if n, err := strconv.Atoi(string(length)); found && plain && err == nil && n <= len(rest) {
+		return rest[:n], true
+	}
+	return nil, false
 }
 
 var (
@@ -73,12 +98,21 @@ var (
 	parentRE    = regexp.MustCompile(`/Parent (\d+) 0 R`)
 )
 
-// finishPDF turns the output of the page writer into an archive file.
-func finishPDF(raw []byte, info docInfo, attachments []Attachment) ([]byte, error) {
+// archive is an archive file to which attachments may still be added.
+type archive struct {
+	objs       *pdfObjects
+	root, info int    // the numbers of the catalog and of the dictionary of information
+	catalog    string // as far as it is known
+	date       ingredients.Date
+}
+
+// newArchive turns the output of the page writer into an archive file.
+func newArchive(raw []byte, info docInfo) (*archive, error) {
 	objs, root, infoAt, err := splitPDF(raw)
 	if err != nil {
 		return nil, err
 	}
+	objs.compress()
 	for i, o := range objs.list {
 		if bytes.HasPrefix(o, []byte("<</Type /Page\n")) {
 			objs.list[i] = bytes.ReplaceAll(o, []byte("/Subtype /Link /Rect"), []byte("/Subtype /Link /F 4 /Rect"))
@@ -95,12 +129,17 @@ func finishPDF(raw []byte, info docInfo, attachments []Attachment) ([]byte, erro
 	meta := objs.addStream("/Type /Metadata /Subtype /XML", []byte(info.xmp()))
 	profile := objs.addStream("/N 3 /Filter /FlateDecode", zlibbed(srgb))
 	catalog += fmt.Sprintf(" /Metadata %d 0 R /OutputIntents [<</Type /OutputIntent /S /GTS_PDFA1 /OutputConditionIdentifier (sRGB) /Info (sRGB) /DestOutputProfile %d 0 R>>]", meta, profile)
-	files, err := addFiles(objs, attachments, info.date)
+	return &archive{objs, root, infoAt, catalog, info.date}, nil
+}
+
+// with adds the attachments and returns the file. It is called once.
+func (a *archive) with(attachments []Attachment) ([]byte, error) {
+	files, err := addFiles(a.objs, attachments, a.date)
 	if err != nil {
 		return nil, err
 	}
-	objs.list[root-1] = []byte(catalog + files + ">>")
-	return objs.bytes(root, infoAt), nil
+	a.objs.list[a.root-1] = []byte(a.catalog + files + ">>")
+	return a.objs.bytes(a.root, a.info), nil
 }
 
 // splitPDF cuts a file with a plain table of offsets into its objects.

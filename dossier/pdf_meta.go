@@ -60,6 +60,9 @@ func addFiles(objs *pdfObjects, list []Attachment, date ingredients.Date) (strin
 	return fmt.Sprintf(" /Names <</EmbeddedFiles <</Names [%s]>>>> /AF [%s]", names[1:], af[1:]), nil
 }
 
+// zipHead is what a zip file begins with.
+var zipHead = []byte("PK\x03\x04")
+
 func addFile(objs *pdfObjects, a *Attachment, date ingredients.Date) int {
 	mime, rel := a.MIME, a.Relationship
 	if mime == "" {
@@ -72,13 +75,17 @@ func addFile(objs *pdfObjects, a *Attachment, date ingredients.Date) int {
 	if !date.IsZero() {
 		params += " /ModDate " + pdfDate(date)
 	}
-	data := objs.addStream(fmt.Sprintf("/Type /EmbeddedFile /Subtype /%s /Params <<%s>> /Filter /FlateDecode", pdfName(mime), params), zlibbed(a.Data))
+	dict, data := fmt.Sprintf("/Type /EmbeddedFile /Subtype /%s /Params <<%s>>", pdfName(mime), params), a.Data
+	if !bytes.HasPrefix(data, zipHead) { // a zip file, such as a workbook, is compressed already
+		dict, data = dict+" /Filter /FlateDecode", zlibbed(data)
+	}
+	file := objs.addStream(dict, data)
 	desc := ""
 	if a.Description != "" {
 		desc = " /Desc " + pdfString(a.Description)
 	}
 	return objs.add("<</Type /Filespec /F %s /UF %s%s /AFRelationship /%s /EF <</F %d 0 R /UF %d 0 R>>>>",
-		pdfString(a.Name), pdfString(a.Name), desc, rel, data, data)
+		pdfString(a.Name), pdfString(a.Name), desc, rel, file, file)
 }
 
 // pdfString writes text: as it is when it is plain ASCII, else as UTF-16.

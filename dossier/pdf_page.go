@@ -51,18 +51,24 @@ type pdfWriter struct {
 	d      *Document
 	clean  *cleaner
 	loaded [styleMono + 1]bool
+	inFont fontUse // what the page is set in at present
 	y      float64
 	fresh  bool // nothing is drawn on this page yet
 	broken bool // a page break is asked for before the next thing drawn
 
 	links    map[string]int // anchor to link of the PDF writer
 	pages    map[string]int // anchor to page, filled while drawing
-	known    map[string]int // the same from the round before, for the contents
+	entries  []contentsEntry
 	tableNo  map[*Table]int
 	outline  []outlineItem
 	linkRefs []linkRef
-	dry      bool                                                // sets no text
 	placed   func(x, y, size float64, style fontStyle, s string) // what tests watch; nil else
+}
+
+// fontUse is a face at a size in points.
+type fontUse struct {
+	style fontStyle
+	size  float64
 }
 
 // outlineItem is one bookmark: what the finishing step checks and tests compare.
@@ -81,20 +87,28 @@ type linkRef struct {
 // noClock keeps the clock out of the file.
 var noClock = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
-func newPDFWriter(d *Document, known map[string]int) *pdfWriter {
+func newPDFWriter(d *Document) *pdfWriter {
 	w := &pdfWriter{
-		d: d, clean: newCleaner(), known: known,
+		d: d, clean: newCleaner(),
 		links: map[string]int{}, pages: map[string]int{}, tableNo: d.tableNumbers(),
 	}
-	w.p = fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: pageW, Ht: pageH}})
-	w.p.SetCatalogSort(true)
-	w.p.SetCreationDate(noClock) // the finishing step writes the real dates
-	w.p.SetModificationDate(noClock)
-	w.p.SetMargins(0, 0, 0)
-	w.p.SetCellMargin(0)
-	w.p.SetAutoPageBreak(false, 0)
+	w.p = newPages()
 	w.font(styleRegular, bodySize)
 	return w
+}
+
+// newPages returns a page writer that leaves margins, page breaks, dates and
+// compression to us.
+func newPages() *fpdf.Fpdf {
+	p := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: pageW, Ht: pageH}})
+	p.SetCatalogSort(true)
+	p.SetCreationDate(noClock) // the finishing step writes the real dates
+	p.SetModificationDate(noClock)
+	p.SetCompression(false)
+	p.SetMargins(0, 0, 0)
+	p.SetCellMargin(0)
+	p.SetAutoPageBreak(false, 0)
+	return p
 }
 
 var familyOf = [...][2]string{{"go", ""}, {"go", "B"}, {"go", "I"}, {"gomono", ""}}
@@ -102,6 +116,11 @@ var familyOf = [...][2]string{{"go", ""}, {"go", "B"}, {"go", "I"}, {"gomono", "
 // font sets the style for what is drawn next, and loads it on first use, since a
 // style that is loaded and not used still takes room in the file.
 func (w *pdfWriter) font(style fontStyle, size float64) {
+	use := fontUse{style, size}
+	if w.inFont == use {
+		return
+	}
+	w.inFont = use
 	name := familyOf[style]
 	if !w.loaded[style] {
 		// a copy: the writer overwrites some bytes of a font of one width while it
@@ -153,9 +172,6 @@ func (w *pdfWriter) write(x, y float64, s string, style fontStyle, size float64,
 	}
 	if w.placed != nil {
 		w.placed(x, y, size, style, s)
-	}
-	if w.dry {
-		return
 	}
 	w.font(style, size)
 	w.ink(c)
@@ -263,11 +279,13 @@ func (w *pdfWriter) furniture() {
 	n := w.p.PageCount()
 	for i := 1; i <= n; i++ {
 		w.p.SetPage(i)
-		// the page writer leaves out a colour that it believes to be set, which it
-		// remembers from the last page and not from this one
+		// what is set for colour and font is remembered from the last page and not
+		// from this one
 		w.fill(pale)
+		w.inFont = fontUse{}
 		w.header()
 		w.footer(i, n)
+		w.pageNumbers(i)
 	}
 }
 

@@ -3,10 +3,8 @@ package dossier
 import (
 	"bytes"
 	"cmp"
-	"errors"
 	"fmt"
 	"io"
-	"maps"
 )
 
 // WritePDF prints d as a PDF of A4 pages with the attachments inside it.
@@ -43,20 +41,20 @@ func renderPDF(d *Document, attach func() ([]Attachment, error)) (data []byte, w
 		list, err := attach()
 		made <- attached{list, err}
 	}()
+	var body *archive
 	w, err := layPages(d)
+	if err == nil {
+		body, err = w.archive()
+	}
 	files := <-made
 	if err = cmp.Or(files.err, err); err != nil {
 		return nil, nil, err
 	}
-	data, err = w.finished(files.list)
+	data, err = body.with(files.list)
 	return data, w.clean.Warnings, err
 }
 
-// rounds is how often a document is laid out at most: once to learn the page
-// numbers, once to print them, and once more in case that moved a page.
-const rounds = 3
-
-// layPages lays d out until the page numbers in the contents are true.
+// layPages lays d out on pages.
 func layPages(d *Document) (w *pdfWriter, err error) {
 	d = d.forPages()
 	if err := d.mistakes(); err != nil {
@@ -67,34 +65,26 @@ func layPages(d *Document) (w *pdfWriter, err error) {
 			w, err = nil, fmt.Errorf("dossier: the PDF could not be laid out: %v", r)
 		}
 	}()
-	known := map[string]int{}
-	for round := range rounds {
-		w = newPDFWriter(d, known)
-		w.dry = round == 0 && w.hasContents() // only to learn the page numbers
-		w.document()
-		if err := w.p.Error(); err != nil {
-			return nil, fmt.Errorf("dossier: the PDF could not be laid out: %w", err)
-		}
-		if !w.dry && (maps.Equal(known, w.pages) || !w.hasContents()) {
-			return w, nil
-		}
-		known = w.pages
+	w = newPDFWriter(d)
+	w.document()
+	if err := w.p.Error(); err != nil {
+		return nil, fmt.Errorf("dossier: the PDF could not be laid out: %w", err)
 	}
-	return nil, errors.New("dossier: the page numbers of the contents do not settle")
+	return w, nil
 }
 
-// finished returns the bytes of the file.
-func (w *pdfWriter) finished(attachments []Attachment) (data []byte, err error) {
+// archive returns the file with all that is drawn.
+func (w *pdfWriter) archive() (a *archive, err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			data, err = nil, fmt.Errorf("dossier: the PDF could not be written: %v", r)
+			a, err = nil, fmt.Errorf("dossier: the PDF could not be written: %v", r)
 		}
 	}()
 	var raw bytes.Buffer
 	if err := w.p.Output(&raw); err != nil {
 		return nil, fmt.Errorf("dossier: the PDF could not be written: %w", err)
 	}
-	return finishPDF(raw.Bytes(), w.info(), attachments)
+	return newArchive(raw.Bytes(), w.info())
 }
 
 func (w *pdfWriter) document() {
