@@ -39,7 +39,8 @@ func (run *limitRun) exclusiveCheck(row *law.Limit, uses []*limitUse, day ingred
 			continue
 		}
 		for _, u := range run.uses {
-			if u.match(r) != nil && u.judge(r, run, day).Verdict != law.DoesNot && !slices.Contains(other, u) {
+			// whatever the other row is for: its limit may not hold here, the ban on both does
+			if u.match(r) != nil && !slices.Contains(other, u) {
 				other = append(other, u)
 				rivals = append(rivals, r)
 			}

@@ -1,0 +1,273 @@
+package calc
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// MCI with MI and MI alone in one shampoo (V/39, V/57): each row counts its own
+// share, keeps its figure and is exceeded for standing beside the other.
+//
+//	V/39: 0.05 × 1.5 % = 0.00075; V/57: 0.005 × 10 % = 0.0005
+func TestIsothiazolinonesTogetherByHand(t *testing.T) {
+	c := limitCase{product: "shampoo"}
+	mix := material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125", "Methylisothiazolinone", "0.375")
+	mi := material(t, "mi", "preservative", "Aqua", "90", "Methylisothiazolinone", "10")
+	r := c.of(t, mix, "0.05", mi, "0.005")
+	both, alone := checkOf(t, r, "V-39-eugb-01"), checkOf(t, r, "V-57-eugb-01")
+	assert.Equal(t, "0.00075", both.Content.Max.Exact())
+	assert.Equal(t, "0.0005", alone.Content.Max.Exact())
+	for _, x := range []LimitCheck{both, alone} {
+		assert.Equal(t, LimitExceeded, x.Verdict)
+		assert.Equal(t, checkTogether, x.shape.kind)
+		assert.Nil(t, x.HighestPct, "less of it does not mend it")
+		assert.Empty(t, x.Room)
+	}
+	assert.Equal(t, "may not be used together with Methylisothiazolinone of entry V/57: MCI/MI mixture and MI alone exclude each other", both.Reason)
+	assert.Equal(t, []string{"Methylisothiazolinone"}, both.shape.others)
+	assert.Contains(t, alone.Reason, " of entry V/39: ")
+
+	// the mixture alone, and the substance alone
+	r = c.of(t, mix, "0.1")
+	assert.Equal(t, "not more than 0.0015 % as the 3:1 mixture of MCI and MI", checkOf(t, r, "V-39-eugb-01").Reason)
+	assert.Equal(t, "it comes in together with Methylchloroisothiazolinone and counts there", checkOf(t, r, "V-57-eugb-01").Reason)
+	r = c.of(t, mi, "0.01")
+	assert.Equal(t, "alone it counts under entry V/57", checkOf(t, r, "V-39-eugb-01").Reason)
+	assert.Equal(t, "not more than 0.0015 %", checkOf(t, r, "V-57-eugb-01").Reason)
+
+	// over the figure: that comes first. 0.2 × 1.5 % = 0.003; of the mixture 0.1 would pass
+	r = c.of(t, mix, "0.2", mi, "0.001")
+	x := checkOf(t, r, "V-39-eugb-01")
+	assert.Equal(t, "more than 0.0015 % as the 3:1 mixture of MCI and MI in the product", x.Reason)
+	assert.Equal(t, checkFigure, x.shape.kind)
+	require.Len(t, x.Room, 1)
+	assert.Equal(t, []string{"mix", "0.1"}, []string{x.Room[0].Ingredient, x.Room[0].AtMostPct.Exact()})
+
+	// both rows are for rinse-off products; what is in is shown, with nothing that passes
+	r = limitCase{product: "face-cream"}.of(t, mix, "0.1")
+	x = checkOf(t, r, "V-39-eugb-01")
+	assert.Equal(t, LimitNotApplicable, x.Verdict)
+	assert.Equal(t, "the row is for rinse-off products", x.Reason)
+	assert.Equal(t, "0.0015", x.Content.Max.Exact())
+	assert.Equal(t, checkNone, x.shape.kind)
+	assert.Nil(t, x.HighestPct)
+
+	// listed as preservatives, though each with the other's exclusion
+	assert.Empty(t, findingsOf(c.of(t, mix, "0.1"), "not-listed-preservative"))
+}
+
+// Allyl heptine carbonate stands beside no other 2-alkynoic ester (III/152, every
+// product), also where the other's own limit is not for the product: III/173 is for
+// all but oral products.
+func TestAllylHeptineCarbonateInOralProducts(t *testing.T) {
+	aroma := declared(t, scentSheet("aroma"), ingredients.List2023, "Allyl Heptine Carbonate", "0.1", "Methyl octine carbonate", "0.1", "Methyl 2-Octynoate", "0.1")
+	for _, product := range []string{"mouthwash", "body-lotion"} {
+		r := limitCase{product: product}.of(t, aroma, "0.5")
+		assert.Contains(t, limitCodes(r), "stop not-together", product)
+		assert.Contains(t, checkOf(t, r, "III-152-eugb-01").Reason, "of entry III/173, III/89: ", product)
+	}
+}
+
+// Colourants in the words of their rows. CI 45396 has one row for lip products, at
+// most 1 %, and one for all others (IV/77).
+func TestColourantsByHand(t *testing.T) {
+	green := func(product string) LimitCheck {
+		return checkOf(t, limitCase{product: product}.of(t, material(t, "green", "colour", "CI 10020", "100"), "0.1"), "IV-2-eugb-01")
+	}
+	const use = "listed as a colourant for use in products other than those for mucous membranes"
+	assert.Equal(t, use, green("face-cream").Reason)
+	x := green("lipstick")
+	assert.Equal(t, use+": it may not be used as a colourant here", x.Reason)
+	assert.Equal(t, checkProhibited, x.shape.kind)
+	assert.True(t, x.shape.certain)
+	x = checkOf(t, limitCase{product: "lipstick"}.of(t, material(t, "green", "colour", "CI 10020", "0-5", "Kaolin", "95-100"), "1"), "IV-2-eugb-01")
+	assert.Equal(t, LimitExceeded, x.Verdict)
+	assert.False(t, x.shape.certain, "it may not be in it")
+
+	orange := func(product, pct string) *Result {
+		return limitCase{product: product}.of(t, material(t, "orange", "colour", "CI 45396", "100"), pct)
+	}
+	r := orange("lipstick", "1")
+	assert.Equal(t, "row IV-77-eugb-02 permits it here", checkOf(t, r, "IV-77-eugb-01").Reason)
+	assert.Equal(t, LimitNotApplicable, checkOf(t, r, "IV-77-eugb-01").Verdict)
+	assert.Equal(t, LimitKept, checkOf(t, r, "IV-77-eugb-02").Verdict)
+	assert.Equal(t, LimitExceeded, checkOf(t, orange("lipstick", "1.01"), "IV-77-eugb-02").Verdict)
+	r = orange("body-lotion", "2")
+	assert.Equal(t, LimitKept, checkOf(t, r, "IV-77-eugb-01").Verdict)
+	assert.Equal(t, "row IV-77-eugb-01 permits it here", checkOf(t, r, "IV-77-eugb-02").Reason)
+
+	// nobody says whether it colours: bromocresol green is listed for rinse-off products (IV/152)
+	r = limitCase{product: "body-lotion"}.of(t, material(t, "green", "", "Bromocresol Green", "50", "Kaolin", "50"), "1")
+	x = checkOf(t, r, "IV-152-eugb-01")
+	assert.Equal(t, LimitUndecided, x.Verdict)
+	assert.Equal(t, []string{"what it is in the product for"}, x.Missing)
+	assert.Equal(t, "listed as a colourant for use in rinse-off products; whether it colours the product depends on what it is in the product for", x.Reason)
+	assert.False(t, x.shape.certain)
+
+	r = limitCase{product: "lipstick"}.of(t, material(t, "kaolin", "absorbent", "Kaolin", "100"), "5")
+	x = checkOf(t, r, "IV-119-eugb-01")
+	assert.Equal(t, "it is not used as a colourant", x.Reason)
+	assert.Equal(t, LimitNotApplicable, x.Verdict)
+	assert.Equal(t, checkNone, x.shape.kind)
+	assert.Equal(t, "5", x.Content.Max.Exact())
+
+	// silver that does not colour, zinc oxide that does nothing else
+	r = limitCase{product: "body-lotion"}.of(t, pure(t, "skin conditioning", "Silver"), "0.1")
+	assert.Equal(t, "it is not used as a colourant", checkOf(t, r, "IV-142-eu-02").Reason)
+	r = limitCase{product: "face-powder"}.of(t, pure(t, "colour", "Zinc Oxide"), "5")
+	assert.Equal(t, "it is used as a colourant only", checkOf(t, r, "VI-30-eugb-02").Reason)
+	r = limitCase{product: "face-powder"}.of(t, material(t, "zno", "absorbent;UV filter", "Zinc Oxide", "100"), "5")
+	assert.Equal(t, missingWords([]string{law.MissingFunction}), checkOf(t, r, "VI-30-eugb-02").Missing)
+
+	// a row for one form that is not for this product does not apply; nothing is open
+	r = limitCase{product: "face-cream"}.of(t, material(t, "ti", "opacifying", "Titanium Dioxide", "100"), "5")
+	for _, c := range r.Limits {
+		if c.Row.Entry == "321" {
+			assert.Equal(t, LimitNotApplicable, c.Verdict, c.Row.Key)
+		}
+	}
+}
+
+// Rows whose sum has a higher figure than their own part. III/173: 0.002 of its
+// own, 0.01 with III/89.
+func TestPartAndWholeOfASum(t *testing.T) {
+	check := func(octynoate, octine string) LimitCheck {
+		fo := declared(t, scentSheet("fo"), ingredients.List2023, "Methyl 2-Octynoate", octynoate, "Methyl octine carbonate", octine)
+		return checkOf(t, limitCase{product: "body-lotion"}.of(t, fo, "1"), "III-173-eugb-01")
+	}
+	text := func(c LimitCheck) []string {
+		return []string{string(c.Verdict), c.Content.Max.Exact(), c.LimitPct.Exact()}
+	}
+	assert.Equal(t, []string{"kept", "0.002", "0.002"}, text(check("0.8", "0.2")))
+	assert.Equal(t, []string{"exceeded", "0.003", "0.002"}, text(check("0.9", "0.3")), "its own figure comes first")
+	assert.Equal(t, []string{"exceeded", "0.0101", "0.01"}, text(check("0.81", "0.2")))
+
+	// each substance once, though several rows name it
+	c := limitCase{product: "body-lotion"}
+	r := c.of(t, pure(t, "preservative", "Methylparaben"), "0.2", pure(t, "preservative", "Ethylparaben"), "0.2", pure(t, "preservative", "Propylparaben"), "0.1")
+	assert.Len(t, checkOf(t, r, "V-12-eugb-02").shape.uses, 3)
+	r = limitCase{product: "hair-mask"}.of(t, pure(t, "skin conditioning", "Cetrimonium Chloride"), "0.1")
+	assert.Equal(t, checkNone, checkOf(t, r, "III-286-eugb-02").shape.kind)
+
+	// a number that contradicts the name leaves a sum open as well
+	r = c.of(t, coded(material(t, "x", "humectant", "Glycerin", "100"), "99-76-3"), "2")
+	x := checkOf(t, r, "V-12-eugb-02")
+	assert.Equal(t, LimitUndecided, x.Verdict)
+	assert.Contains(t, x.shape.doubt, "CAS 99-76-3 stands for Methylparaben")
+	assert.Equal(t, "limit-entry", findingOf(t, r, "limit-entry").Code)
+}
+
+// What counts when part of it is sure: 1.2 of a limit of 1 is over it, whatever the
+// other 0.5 is. Remarks stand behind every verdict; equal portions are the whole.
+func TestCompareMoreByHand(t *testing.T) {
+	run := handRun(t, "a", "2", "b", "1")
+	limit := num(t, "1")
+	row := &law.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Row: law.Row{Note: "the entry is by class"}}
+	a, b := brought(t, "A", "a", "1.2"), brought(t, "B", "b", "0.5")
+	terms := []term{{u: a, factor: ingredients.Int(1), sure: true, own: true}, {u: b, factor: ingredients.Int(1)}}
+	c := run.compare(LimitCheck{Row: row}, terms, nil, &limit, false)
+	assert.Equal(t, LimitExceeded, c.Verdict)
+	assert.Equal(t, "1.2", c.Content.Max.Exact())
+	assert.Len(t, c.Contributions, 1)
+	const class = "; the entry is a class and wider than the names listed"
+	assert.Equal(t, "more than 1 % in the product"+class, c.Reason)
+	assert.Equal(t, "it applies and sets no figure"+class, run.compare(LimitCheck{Row: row}, terms[:1], nil, nil, false).Reason)
+	residue := &law.Limit{Annex: "III", Entry: "1", Basis: law.Basis{Text: "residual monomer"}, Row: law.Row{Note: "the entry is by class"}}
+	assert.Contains(t, run.compare(LimitCheck{Row: residue}, terms[:1], nil, &limit, false).Reason, class)
+	two := num(t, "2")
+	assert.Contains(t, run.compare(LimitCheck{Row: residue}, terms[:1], nil, &two, false).Reason, "is not either"+class)
+
+	// the others alone are just at the limit: nothing is left, not even 0 % is advised
+	full := []term{{u: brought(t, "A", "a", "1"), factor: ingredients.Int(1), sure: true, own: true}, {u: b, factor: ingredients.Int(1), sure: true, own: true}}
+	c = run.compare(LimitCheck{Row: row}, full, nil, &limit, false)
+	require.Len(t, c.Room, 2)
+	assert.Equal(t, "1", c.Room[0].AtMostPct.Exact()) // 2 × (1 − 0.5) / 1
+	assert.Nil(t, c.Room[1].AtMostPct)
+
+	// four digits in the arithmetic, the nano form by its name
+	s := brought(t, "Zinc Oxide", "a", "1.23456").s
+	s.Nano = true
+	based := &law.Limit{Basis: law.Basis{Text: "as zinc"}}
+	assert.Equal(t, "1.235 % Zinc Oxide (nano) × 0.8034 = 0.9918 % as zinc", basisText(based, term{factor: num(t, "0.8034")}, s)) // 0.99185
+
+	p := formula(t, Percent, "water", "q.s.", "p", "1.2")
+	p.IntendedFor = Adults
+	v := &Variant{Portions: []Portion{{Name: "a", SharePct: num(t, "50")}, {Name: "b", SharePct: num(t, "50")}}}
+	r := assessed(t, p, v, "face-cream", law.EU, today, sheet(t, "water", "Aqua", "100"), material(t, "p", "preservative", "Phenoxyethanol", "100"))
+	assert.Equal(t, "", checkOf(t, r, "V-29-eugb-01").WorstIn)
+	assert.Equal(t, LimitExceeded, checkOf(t, r, "V-29-eugb-01").Verdict)
+
+	// nothing of a prohibited substance passes
+	r = limitCase{product: "body-lotion"}.of(t, pure(t, "solvent", "Diethylene Glycol"), "0.05")
+	assert.Nil(t, checkOf(t, r, "II-1370-eugb-01").HighestPct)
+	assert.Empty(t, checkOf(t, r, "II-1370-eugb-01").Room)
+}
+
+// A prohibition leaves traces to an entry only where that entry is in force for the
+// substance: II/1370 and III/186, diethylene glycol.
+func TestTraceEntries(t *testing.T) {
+	glycerin := impure(t, pure(t, "humectant", "Glycerin"), "Diethylene Glycol", "0.5")
+	c := checkOf(t, limitCase{product: "body-lotion"}.of(t, glycerin, "20"), "II-1370-eugb-01")
+	assert.Equal(t, "a trace, which entry III/186 rules", c.Reason)
+	assert.Equal(t, "0.1", c.Content.Max.Exact())
+
+	run := handRun(t)
+	run.in.Market, run.in.Date = law.EU, today
+	zero := ingredients.Num{}
+	ban := &law.Limit{Annex: "II", Entry: "1", MaxPct: &zero, Markets: []law.Market{law.EU}, Row: law.Row{Note: "traces: III/2"}}
+	later := &law.Limit{Annex: "III", Entry: "2", Markets: []law.Market{law.EU}, From: 20270101}
+	u := &limitUse{s: &Substance{INCI: "A", Contributions: []Contribution{{Route: ByImpurity}}}, matches: []rowMatch{{row: ban}, {row: later}}}
+	assert.Equal(t, "", run.traceEntry(ban, u, today), "not in force yet")
+	assert.Equal(t, "III/2", run.traceEntry(ban, u, 20270101))
+	u.matches = u.matches[:1]
+	assert.Equal(t, "", run.traceEntry(ban, u, 20270101), "it does not name the substance")
+}
+
+// Names and numbers, more of them.
+func TestMatchingMore(t *testing.T) {
+	m := matcherOf(law.Builtin())
+	by := func(s Substance, entry string) string {
+		for _, f := range m.known(&s).matches {
+			if entryOf(f.row) == entry {
+				return f.by + f.doubt
+			}
+		}
+		return ""
+	}
+	assert.Equal(t, "name", by(Substance{INCI: "Acetyl Heptapeptide-9 Colloidal Gold", Nano: true}, "II/1728"))
+	assert.Equal(t, "", by(Substance{INCI: "Acetyl Heptapeptide-9 Colloidal Gold"}, "II/1728"), "the entry is for the nano form")
+	// a plant material under a number of one entry alone leaves no doubt: peanut, III/306
+	assert.Equal(t, "cas", by(Substance{INCI: "Exemplum Hypogaea Seed Extract", CAS: "8002-03-7"}, "III/306"))
+	for _, name := range []string{"Methylparaben", "Titanium Dioxide", "Cetrimonium Chloride", "CI 77891"} {
+		rows := m.known(&Substance{INCI: name}).matches
+		require.GreaterOrEqual(t, len(rows), 2, name)
+		assert.True(t, slices.IsSortedFunc(rows, func(a, b rowMatch) int { return m.order[a.row] - m.order[b.row] }), name)
+	}
+	for word, n := range map[string]int{"Aluminium": 2, "Antimony": 1, "Arsenic": 1, "Barium": 1, "Beryllium": 1, "Cadmium": 1, "Lead": 1, "Mercury": 1,
+		"Neodymium": 1, "Selenium": 1, "Tellurium": 1, "Thallium": 1, "Zirconium": 1, "Choline": 0} {
+		assert.Len(t, elementsOf(&law.Limit{Names: []string{word + " and its compounds"}}), n, word)
+		assert.Len(t, elementsOf(&law.Limit{Names: []string{word + " salts"}}), n, word)
+		assert.Len(t, elementsOf(&law.Limit{Names: []string{word + "-containing ingredients"}}), n, word)
+	}
+
+	// raw materials sold for what is on no closed list are carriers
+	m = newMatcher(law.Builtin())
+	carried := func(functions ...string) bool {
+		m.carries = map[string]bool{}
+		m.addCarrier(&law.Material{Functions: functions, Constituents: []law.Constituent{{INCI: "Exemplum"}}})
+		return len(m.carries) > 0
+	}
+	assert.True(t, carried("solvent"))
+	assert.True(t, carried("humectant", "skin conditioning"))
+	assert.False(t, carried("preservative"))
+	assert.False(t, carried("solvent", "colorant"))
+	assert.False(t, carried("UV filter"))
+	m.addCarrier(&law.Material{Functions: []string{"solvent"}})
+	assert.Empty(t, m.carries)
+}
