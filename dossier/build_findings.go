@@ -22,6 +22,30 @@ func (v *view) findingsSection() *Section {
 	return s
 }
 
+// OpenPoints builds the document of findings, each with the maker's line, the
+// gravest kind first: what `gallipot check` prints.
+func OpenPoints(w *Workshop, about string, findings []ingredients.Finding, day ingredients.Date) *Document {
+	d := &Document{Title: "Open points", Subtitle: about, Language: "en-GB", Author: w.Maker.Name, Date: day, Caution: CautionLine, NoContents: true}
+	for _, kind := range []struct {
+		severity ingredients.Severity
+		title    string
+		empty    string
+	}{
+		{ingredients.Stop, "Stop: not lawful or not computable as it stands", "Nothing stops as far as files can tell."},
+		{ingredients.Ask, "Ask: someone must supply or decide something", "Nothing is asked for."},
+		{ingredients.Note, "Note: worth knowing", "Nothing further to note."},
+	} {
+		list := &FindingList{ID: kind.severity.String(), Empty: kind.empty, Excerpt: w.Excerpt}
+		for _, f := range findings {
+			if f.Severity == kind.severity {
+				list.Findings = append(list.Findings, f)
+			}
+		}
+		d.Sections = append(d.Sections, (&Section{ID: "kind-" + list.ID, Title: kind.title}).Add(list))
+	}
+	return d
+}
+
 // questionsSection lists what to ask, by the one who can answer.
 func (v *view) questionsSection() *Section {
 	s := &Section{ID: "questions", Title: "Questions, by whom they go to",

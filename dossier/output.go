@@ -57,23 +57,34 @@ func WritePack(dir string, a *Assessment) (files, warnings []string, err error) 
 	if err := makeFolder(dir); err != nil {
 		return nil, nil, err
 	}
-	doc := Pack(a)
-	var sheet bytes.Buffer
-	base := filepath.Join(dir, a.Product.ID+"-pack")
-	pdf, warnings, err := renderPDF(doc, func() ([]Attachment, error) {
-		if err := WriteXLSX(&sheet, doc); err != nil {
-			return nil, err
-		}
-		return append([]Attachment{{Name: a.Product.ID + "-pack.xlsx", Description: "the same figures as a spreadsheet", Relationship: "Alternative",
-			MIME: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", Data: sheet.Bytes()}}, a.inputs()...), nil
-	})
+	pdf, sheet, warnings, err := MakePack(a)
 	if err != nil {
-		return nil, warnings, fmt.Errorf("the pack of %s: %w", a.Product.ID, err)
+		return nil, warnings, err
 	}
-	if err := WriteFiles(NewFile{base + ".pdf", pdf}, NewFile{base + ".xlsx", sheet.Bytes()}); err != nil {
+	base := filepath.Join(dir, a.Product.ID+"-pack")
+	if err := WriteFiles(NewFile{base + ".pdf", pdf}, NewFile{base + ".xlsx", sheet}); err != nil {
 		return nil, warnings, err
 	}
 	return []string{base + ".xlsx", base + ".pdf"}, warnings, nil
+}
+
+// MakePack makes the two files that [WritePack] writes.
+//
+// Errors: when one of the two cannot be made.
+func MakePack(a *Assessment) (pdf, sheet []byte, warnings []string, err error) {
+	doc := Pack(a)
+	var book bytes.Buffer
+	pdf, warnings, err = renderPDF(doc, func() ([]Attachment, error) {
+		if err := WriteXLSX(&book, doc); err != nil {
+			return nil, err
+		}
+		return append([]Attachment{{Name: a.Product.ID + "-pack.xlsx", Description: "the same figures as a spreadsheet", Relationship: "Alternative",
+			MIME: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", Data: book.Bytes()}}, a.inputs()...), nil
+	})
+	if err != nil {
+		return nil, nil, warnings, fmt.Errorf("the pack of %s: %w", a.Product.ID, err)
+	}
+	return pdf, book.Bytes(), warnings, nil
 }
 
 // inputs are the files behind the figures, as typed.

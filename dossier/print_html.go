@@ -236,13 +236,18 @@ func (h *htmlWriter) findings(f *FindingList) {
 		h.put("<p><em>%s</em></p>", esc(emptyFindings(f)))
 	}
 	for i := range f.Findings {
-		h.finding(&f.Findings[i])
+		h.finding(&f.Findings[i], f.Excerpt)
 	}
 	h.put("</section>")
 }
 
-func (h *htmlWriter) finding(f *ingredients.Finding) {
+func (h *htmlWriter) finding(f *ingredients.Finding, excerpt func(ingredients.Pos) (line, caret string)) {
 	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity, severitySymbol(f.Severity), f.Severity, esc(joined(": ", f.Subject, f.Text())))
+	if excerpt != nil {
+		if line, caret := excerpt(f.Pos); line != "" {
+			h.put("<pre>%s\n%s</pre>", esc(line), esc(caret))
+		}
+	}
 	for _, t := range f.Sum {
 		h.put("<p class=\"small\">sum: %s <code>%s</code></p>", esc(t.Text), esc(t.Pos.String()))
 	}

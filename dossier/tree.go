@@ -167,6 +167,9 @@ type FindingList struct {
 	Title    string
 	Findings []ingredients.Finding
 	Empty    string // what to say when there are none
+	// Excerpt returns the line of a place and one with carets below it, both empty
+	// where there is none; nil: places alone. Web pages show it.
+	Excerpt func(ingredients.Pos) (line, caret string)
 }
 
 // CalloutKind says how loud a box is.
