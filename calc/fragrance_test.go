@@ -180,3 +180,39 @@ func TestWhatCountsAsFragrance(t *testing.T) {
 	assert.Equal(t, 1, count(func(s *ingredients.Sheet) { certified(t, s, "5A", "1") }))
 	assert.Equal(t, 1, count(func(s *ingredients.Sheet) { s.LabelAs = ingredients.LabelParfum }))
 }
+
+// Two lines of one scent, 1.23456 and 1.2 %, are 2.43456 % together; what a stop says
+// rests on the certificate, with what is known of it.
+func TestCertificateSumAndSource(t *testing.T) {
+	over := func(change func(*ingredients.Sheet), lines ...string) ingredients.Finding {
+		fo := supplied(declared(t, scentSheet("fo"), ingredients.List2023), "Alder Supplies (invented)", "A-7")
+		certified(t, fo, "5A", "2.35")
+		fo.FragranceLimits.Limits[0].Pos.File = "ingredients/fo.yaml"
+		if change != nil {
+			change(fo)
+		}
+		return findingOf(t, assessed(t, formula(t, Percent, append([]string{"base", "q.s."}, lines...)...), &Variant{}, "body-butter", law.GB, 20261125, squalane(t), fo), "fragrance-over")
+	}
+	f := over(nil, "fo", "1.23456", "fo", "1.2")
+	assert.Equal(t, []string{"1.235 % of fo", "1.2 % of fo, together 2.435 %"}, terms(f))
+	assert.Equal(t, "fragrance conformity certificate of Alder Supplies (invented), amendment 51, as entered in ingredients/fo.yaml", f.Why)
+	f = over(func(s *ingredients.Sheet) { s.FragranceLimits.Amendment, s.FragranceLimits.Dated = 0, 20250301 }, "fo", "2.4")
+	assert.Equal(t, []string{"2.4 % of fo"}, terms(f))
+	assert.Equal(t, "fragrance conformity certificate of Alder Supplies (invented), dated 2025-03-01, as entered in ingredients/fo.yaml", f.Why)
+
+	// an old amendment is a matter of the certificate, not of its line
+	r := scented(t, "body-butter", "1", func(s *ingredients.Sheet) {
+		s.FragranceLimits.Amendment, s.FragranceLimits.Pos.Line, s.FragranceLimits.Limits[0].Pos.Line = 50, 5, 7
+	})
+	assert.Equal(t, 5, findingOf(t, r, "old-amendment").Pos.Line)
+}
+
+// Both portions fail the screen: one finding, for the worse. 1.23456 / 2 + 1 / 2.
+func TestOneFindingForAllSums(t *testing.T) {
+	a, b := certified(t, declared(t, scentSheet("fo-a"), ingredients.List2023), "5A", "2"), certified(t, declared(t, scentSheet("fo-b"), ingredients.List2023), "5A", "2")
+	p := formula(t, Percent, "base", "q.s.", "fo-a", "1.23456", "fo-b", "1")
+	v := &Variant{Portions: []Portion{{Name: "one", SharePct: num(t, "50")}, {Name: "two", SharePct: num(t, "50")}}}
+	f := findingOf(t, assessed(t, p, v, "body-butter", law.GB, 20261125, squalane(t), a, b), "fragrance-sum")
+	assert.Contains(t, f.Message, "use 1.117 of what")
+	assert.Equal(t, "fo-a at most 1.235 % ÷ 2 % = 0.6173", f.Sum[0].Text)
+}
