@@ -66,13 +66,25 @@ func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
 	}
 	dict := opt.Law.Dictionary()
 	materials := w.materials(dict)
+	// a run for some of the markets has the fingerprint of all: what it is for
+	// changes no figure
+	markets := slices.Clone(p.Markets)
+	for _, m := range a.Markets {
+		markets = addOnce(markets, m)
+	}
 	results := make([][]*calc.Result, len(p.Variants))
 	inParallel(len(p.Variants), func(i int) {
 		results[i] = calc.AssessMarkets(&calc.Input{Product: p.Product, Variant: p.Variants[i], Type: productType,
-			Sheets: w.Sheets, Materials: materials, Date: opt.Date, Law: opt.Law, Dict: dict}, a.Markets)
+			Sheets: w.Sheets, Materials: materials, Date: opt.Date, Law: opt.Law, Dict: dict}, markets)
 	})
 	a.Results = slices.Concat(results...)
 	a.Fingerprint = fingerprint(a)
+	a.Results = nil
+	for _, ofVariant := range results {
+		for _, m := range a.Markets {
+			a.Results = append(a.Results, ofVariant[slices.Index(markets, m)])
+		}
+	}
 	a.Findings = merge(a)
 	return a
 }
@@ -183,7 +195,7 @@ func sharedKey(f ingredients.Finding) string {
 	return findingKey(f)
 }
 
-func addOnce(list []string, s string) []string {
+func addOnce[T comparable](list []T, s T) []T {
 	if slices.Contains(list, s) {
 		return list
 	}

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
 )
 
 // TestFingerprintBesideFigures changes one key after the other. What the assessor
@@ -61,4 +63,28 @@ func TestFingerprintBesideFigures(t *testing.T) {
 			assert.NotEqual(t, before, after, name)
 		}
 	}
+}
+
+// TestFingerprintOfSomeMarkets: a run for one of the product's markets is about
+// the same figures, so that an assessment covers a batch that was planned with it.
+// A market beyond the product's own adds its rules. The results are those asked
+// for, in the order asked.
+func TestFingerprintOfSomeMarkets(t *testing.T) {
+	a := assessFiles(t, fullFiles()) // GB and EU
+	in := func(markets ...law.Market) *Assessment {
+		opt := a.Options
+		opt.Markets = markets
+		return a.Workshop.Assess(a.Product, opt)
+	}
+	for _, markets := range [][]law.Market{{law.GB}, {law.EU}, {law.EU, law.GB}, {law.GB, law.EU}} {
+		b := in(markets...)
+		assert.Equal(t, a.Fingerprint, b.Fingerprint, "%v", markets)
+		require.Len(t, b.Results, len(a.Product.Variants)*len(markets))
+		for i, r := range b.Results {
+			assert.Equal(t, markets[i%len(markets)], r.Input.Market, "%v", markets)
+			assert.Equal(t, a.Product.Variants[i/len(markets)], r.Input.Variant, "%v", markets)
+		}
+	}
+	assert.NotEqual(t, a.Fingerprint, in(law.NI).Fingerprint)
+	assert.Equal(t, in(law.NI, law.GB).Fingerprint, in(law.NI).Fingerprint)
 }
