@@ -171,6 +171,9 @@ func (i docInfo) xmp() string {
 }
 
 func xmlText(s string) string {
+	if isPlain(s) && !strings.ContainsAny(s, `<>&"'`) {
+		return s
+	}
 	var b bytes.Buffer
 	_ = xml.EscapeText(&b, []byte(s)) // a buffer takes all
 	return b.String()

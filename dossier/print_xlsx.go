@@ -48,6 +48,7 @@ type xlsxWriter struct {
 	first   *xlsxSheet // the contents
 	sheets  []*xlsxSheet
 	texts   sharedTexts
+	defined []definedName
 	styles  map[xlsxStyle]int
 	cells   map[string]cellPlace  // anchors of cells
 	tables  map[string]*xlsxTable // by ID
@@ -191,9 +192,7 @@ func (x *xlsxWriter) write() error {
 	if err := x.contents(); err != nil {
 		return err
 	}
-	if err := x.names(); err != nil { // before any name with a sheet of its own, which makes the library look up each
-		return err
-	}
+	x.names()
 	for _, s := range x.sheets {
 		if err := x.sheet(s); err != nil {
 			return fmt.Errorf("sheet %q: %w", s.name, err)

@@ -82,8 +82,8 @@ func (x *xlsxWriter) style(s xlsxStyle) (int, error) {
 	case s.centre:
 		st.Alignment.Horizontal = "center"
 	}
-	if s.format != "" {
-		st.CustomNumFmt = &s.format
+	if format := s.format; format != "" {
+		st.CustomNumFmt = &format
 	}
 	if s.fill {
 		st.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{paleFill}}

@@ -2,8 +2,6 @@ package dossier
 
 import (
 	"fmt"
-
-	"github.com/xuri/excelize/v2"
 )
 
 // contents writes the first sheet: what the document is, its facts and key
@@ -173,9 +171,7 @@ func (x *xlsxWriter) contentsSizes(last int) error {
 		}
 	}
 	area := fmt.Sprintf("%s!$A$1:$%s$%d", sheetRef(contentsSheet), columnName(len(contentsWidths)), last)
-	if err := x.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: area, Scope: contentsSheet}); err != nil {
-		return err
-	}
+	x.defined = append(x.defined, definedName{printArea, area, x.first})
 	if err := x.pageLayout(contentsSheet, true, 1); err != nil {
 		return err
 	}

@@ -1,7 +1,9 @@
 package dossier
 
 import (
+	"bytes"
 	"fmt"
+	"slices"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -89,8 +91,15 @@ func cutText(s string, most int) string {
 	return string(rs)
 }
 
+// definedName is a name for cells in formulas, or with a sheet for what is
+// printed of it.
+type definedName struct {
+	name, refersTo string
+	of             *xlsxSheet // nil: of the whole workbook
+}
+
 // names gives cells their names.
-func (x *xlsxWriter) names() error {
+func (x *xlsxWriter) names() {
 	for _, s := range x.sheets {
 		for _, p := range s.tables {
 			for i, r := range p.t.Rows {
@@ -99,14 +108,30 @@ func (x *xlsxWriter) names() error {
 						continue
 					}
 					place := fmt.Sprintf("%s!$%s$%d", sheetRef(s.name), columnName(p.first[j]), p.rows[i])
-					if err := x.f.SetDefinedName(&excelize.DefinedName{Name: c.Name, RefersTo: place}); err != nil {
-						return err
-					}
+					x.defined = append(x.defined, definedName{name: c.Name, refersTo: place})
 				}
 			}
 		}
 	}
-	return nil
+}
+
+// withNames puts the names behind the list of sheets in the file of the workbook:
+// the library compares each new name with all it has.
+func (x *xlsxWriter) withNames(workbook []byte) ([]byte, error) {
+	const end = "</sheets>"
+	before, after, ok := bytes.Cut(workbook, []byte(end))
+	if !ok {
+		return nil, fmt.Errorf("no %s in the workbook", end)
+	}
+	b := append(slices.Clone(before), end+"<definedNames>"...)
+	for _, n := range x.defined {
+		scope := ""
+		if n.of != nil {
+			scope = fmt.Sprintf(` localSheetId="%d"`, n.of.number-1)
+		}
+		b = fmt.Appendf(b, `<definedName name="%s"%s>%s</definedName>`, n.name, scope, xmlText(n.refersTo))
+	}
+	return append(append(b, "</definedNames>"...), after...), nil
 }
 
 // protect guards a sheet from slips. There is no password: whoever means to

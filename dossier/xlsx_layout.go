@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-
-	"github.com/xuri/excelize/v2"
 )
 
 // xlsxTable is a table with its place in the workbook. Rows and columns count
@@ -128,15 +126,17 @@ func spansOf(line []run) (spans []Span) {
 // sheetRef writes a sheet's name as formulas and links want it.
 func sheetRef(name string) string { return "'" + strings.ReplaceAll(name, "'", "''") + "'" }
 
-func cellName(col, row int) string {
-	name, err := excelize.CoordinatesToCellName(col, row)
-	if err != nil {
-		panic("dossier: " + err.Error()) // only for columns beyond what a sheet has
+// cellName names a cell by its place: "AB12".
+func cellName(col, row int) string { return columnName(col) + strconv.Itoa(row) }
+
+// columnName names a column by its number from 1: A to Z, then AA.
+func columnName(col int) string {
+	name := ""
+	for ; col > 0; col = (col - 1) / 26 {
+		name = string(rune('A'+(col-1)%26)) + name
 	}
 	return name
 }
-
-func columnName(col int) string { return strings.TrimRight(cellName(col, 1), "1") }
 
 // target returns where a link of the document leads to in the workbook.
 func (x *xlsxWriter) target(anchor string) (string, bool) {
@@ -208,17 +208,17 @@ func (x *xlsxWriter) reference(p *xlsxTable, row int, name string, part int) (st
 		top, bottom := q.dataRows()
 		return p.refTo(q, from, to, top, bottom, true), nil
 	case wide:
-		return fmt.Sprintf("%s%d:%s%d", columnName(from), row, columnName(to), row), nil
+		return cellName(from, row) + ":" + cellName(to, row), nil
 	}
-	return fmt.Sprintf("%s%d", columnName(from), row), nil
+	return cellName(from, row), nil
 }
 
 // refTo writes a reference from a cell of p to cells of q, with the sheet's name
 // where it is another.
 func (p *xlsxTable) refTo(q *xlsxTable, from, to, top, bottom int, isRange bool) string {
-	ref := fmt.Sprintf("$%s$%d", columnName(from), top)
+	ref := "$" + columnName(from) + "$" + strconv.Itoa(top)
 	if isRange {
-		ref += fmt.Sprintf(":$%s$%d", columnName(to), bottom)
+		ref += ":$" + columnName(to) + "$" + strconv.Itoa(bottom)
 	}
 	if q.sheet != p.sheet {
 		ref = sheetRef(q.sheet.name) + "!" + ref

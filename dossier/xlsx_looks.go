@@ -118,14 +118,12 @@ func (x *xlsxWriter) printSetup(s *xlsxSheet) error {
 		titles = fmt.Sprintf("%s!$A:$%s,%s", sheetRef(s.name), columnName(n), titles)
 	}
 	area := fmt.Sprintf("%s!$A$1:$%s$%d", sheetRef(s.name), columnName(s.printed()), s.lastRow)
-	for _, n := range []excelize.DefinedName{{Name: "_xlnm.Print_Area", RefersTo: area}, {Name: "_xlnm.Print_Titles", RefersTo: titles}} {
-		n.Scope = s.name
-		if err := x.f.SetDefinedName(&n); err != nil {
-			return err
-		}
-	}
+	x.defined = append(x.defined, definedName{printArea, area, s}, definedName{"_xlnm.Print_Titles", titles, s})
 	return nil
 }
+
+// printArea is the name by which a workbook knows what is printed of a sheet.
+const printArea = "_xlnm.Print_Area"
 
 // printed counts the columns that are printed: so many that the lines below the
 // tables, which run over several columns, are not cut.

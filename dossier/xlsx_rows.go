@@ -155,7 +155,7 @@ func (s *sharedTexts) file() []byte {
 			b.WriteString(` xml:space="preserve"`)
 		}
 		b.WriteByte('>')
-		_ = xml.EscapeText(&b, []byte(guardedEscapes(words))) // a buffer takes all
+		b.WriteString(xmlText(guardedEscapes(words)))
 		b.WriteString("</t></si>")
 	}
 	b.WriteString("</sst>")

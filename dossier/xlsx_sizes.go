@@ -169,7 +169,17 @@ func (x *xlsxWriter) sizes(s *xlsxSheet) error {
 func widestLine(s string) float64 { return lineWidth([]run{{text: s}}, sheetMeasure) }
 
 func widestWord(s string) float64 {
-	return min(longestPiece([]run{{text: s, whole: true}}, sheetMeasure), 30)
+	const most = 30
+	widest, word := 0.0, 0.0
+	for _, r := range s {
+		if r == ' ' || r == '\n' {
+			word = 0
+			continue
+		}
+		word += sheetMeasure(r, nil)
+		widest = max(widest, word)
+	}
+	return min(widest, most)
 }
 
 // sheetMeasure gives the width of a character in the sheet's font, in widths of

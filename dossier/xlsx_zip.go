@@ -20,8 +20,12 @@ const contentTypes = "[Content_Types].xml"
 
 var defaultTypeRE = regexp.MustCompile(`<Default [^>]*>(?:</Default>)?`)
 
-// textsFile holds the words of all cells.
-const textsFile = "xl/sharedStrings.xml"
+// The files of a workbook that hold its list of sheets and names, and the words of
+// all cells.
+const (
+	workbookFile = "xl/workbook.xml"
+	textsFile    = "xl/sharedStrings.xml"
+)
 
 // packed packs the workbook in one fixed order, since the library's may change
 // from run to run, with the rows of its sheets and their words put into it.
@@ -34,7 +38,12 @@ func (x *xlsxWriter) packed() ([]byte, error) {
 	if err := x.f.Write(io.Discard); err != nil {
 		return nil, err
 	}
-	parts[textsFile] = bytes.NewBuffer(x.texts.file())
+	parts[textsFile] = x.texts.file()
+	workbook, err := x.withNames(parts[workbookFile])
+	if err != nil {
+		return nil, err
+	}
+	parts[workbookFile] = workbook
 	rows := map[string]*sheetRows{}
 	for _, s := range append([]*xlsxSheet{x.first}, x.sheets...) {
 		rows[fmt.Sprintf("xl/worksheets/sheet%d.xml", s.number)] = &s.rows
@@ -49,7 +58,7 @@ func (x *xlsxWriter) packed() ([]byte, error) {
 		return 1
 	})
 	files := make([]packedPart, len(names))
-	inParallel(len(names), func(i int) { files[i] = packPart(names[i], parts[names[i]].Bytes(), rows[names[i]]) })
+	inParallel(len(names), func(i int) { files[i] = packPart(names[i], parts[names[i]], rows[names[i]]) })
 	var out bytes.Buffer
 	zw := zip.NewWriter(&out)
 	for i, name := range names {
@@ -81,16 +90,24 @@ func (x *xlsxWriter) announceTexts() error {
 }
 
 // workbookParts takes the files of a workbook from the library as they are.
-type workbookParts map[string]*bytes.Buffer
+type workbookParts map[string][]byte
 
-func (p workbookParts) Create(name string) (io.Writer, error) {
-	p[name] = &bytes.Buffer{}
-	return p[name], nil
-}
+func (p workbookParts) Create(name string) (io.Writer, error) { return workbookPart{p, name}, nil }
 
 func (p workbookParts) AddFS(fs.FS) error { return errors.New("a workbook takes no folder") }
 
 func (p workbookParts) Close() error { return nil }
+
+// workbookPart is one of them while it is written.
+type workbookPart struct {
+	parts workbookParts
+	name  string
+}
+
+func (p workbookPart) Write(b []byte) (int, error) {
+	p.parts[p.name] = append(p.parts[p.name], b...)
+	return len(b), nil
+}
 
 // packedPart is one file of a workbook, as it is and compressed.
 type packedPart struct {
