@@ -99,12 +99,13 @@ type mover struct {
 func Headrooms(r *Result) []Headroom {
 	var out []Headroom
 	at := map[string]int{}
+	label := labelLoads(r)
 	for i, c := range r.Compositions {
 		rules := rulesOf(r, i)
 		for _, m := range moversOf(c.Mixture) {
 			h := m.headroom(c.Mixture.Name, rules)
 			if i == 0 {
-				h.Changes = m.changes(r)
+				h.Changes = m.changes(label)
 			}
 			key := m.slot + "|" + m.ingredient
 			k, known := at[key]

@@ -100,16 +100,32 @@ func marginLoads(r *Result, mix int) []ruleLoad {
 	return rules
 }
 
+// labelLoad is a load that changes the label of the whole product where it
+// reaches its bound.
+type labelLoad struct {
+	load
+	bound ingredients.Num
+	what  string
+}
+
 // changes lists the amounts of a mover at which the label of the whole product
 // changes, between nothing and all there is room for.
-func (m *mover) changes(r *Result) []LabelChange {
+func (m *mover) changes(loads []labelLoad) []LabelChange {
 	var out []LabelChange
-	at := func(l load, bound ingredients.Num, what string) {
-		u, ok := m.solve(l, bound)
+	for _, l := range loads {
+		u, ok := m.solve(l.load, l.bound)
 		if ok && u.Sign() >= 0 && !m.room.Less(u) {
-			out = append(out, LabelChange{u, what})
+			out = append(out, LabelChange{u, l.what})
 		}
 	}
+	slices.SortStableFunc(out, func(a, b LabelChange) int { return a.AtPct.Cmp(b.AtPct) })
+	return out
+}
+
+// labelLoads lists what the label turns on, whichever material moves.
+func labelLoads(r *Result) []labelLoad {
+	var out []labelLoad
+	at := func(l load, bound ingredients.Num, what string) { out = append(out, labelLoad{l, bound, what}) }
 	for _, a := range r.Allergens {
 		l := newLoad()
 		for _, s := range r.Whole().Substances {
@@ -141,7 +157,6 @@ func (m *mover) changes(r *Result) []LabelChange {
 			at(difference, ingredients.Num{}, "above it "+e.Name+" stands before "+r.List.Entries[i-1].Name)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b LabelChange) int { return a.AtPct.Cmp(b.AtPct) })
 	return out
 }
 
@@ -153,9 +168,10 @@ func sameSource(a, b Contribution) bool {
 // entryLoads are the typical contents of the list's entries by raw material.
 func entryLoads(r *Result) []load {
 	loads := make([]load, len(r.List.Entries))
+	uses := useOf(r.Whole().Mixture)
 	for i, e := range r.List.Entries {
 		loads[i] = newLoad()
-		for _, u := range useOf(r.Whole().Mixture) {
+		for _, u := range uses {
 			m := r.Input.Materials[u.ingredient]
 			if m == nil {
 				continue
