@@ -23,22 +23,21 @@ func (v *view) summarySection() *Section {
 func (v *view) partA() *Section {
 	a := &Section{ID: "part-a", Number: "A", Title: "Part A: safety information", NewPage: true,
 		Intro: "Sections 1 to 10 of Annex I Part A of Regulation (EC) 1223/2009, as far as the workshop's files go."}
-	part := func(number, id, title string, subs ...*Section) *Section {
+	part := func(number, id, title string, build ...func() *Section) {
 		s := a.AddSection(id, title)
 		s.Number = "A." + number
-		s.Subsections = subs
-		return s
+		s.Subsections = sections(build...)
 	}
-	part("1", "a1", "Quantitative and qualitative composition", v.productSection(), v.listsSection(), v.formulaSection(), v.compositionSection(), v.functionsSection(), v.fragranceSection(), v.allergensSection())
-	part("2", "a2", "Physical and chemical characteristics and stability", v.characteristicsSection(), v.stabilitySection())
-	part("3", "a3", "Microbiological quality", v.microbiologySection(), v.challengeSection())
-	part("4", "a4", "Impurities, traces and packaging", v.impuritiesSection(), v.packagingSection())
-	part("5", "a5", "Normal and reasonably foreseeable use", v.useSection())
-	part("6", "a6", "Exposure to the product", v.exposureSection())
-	part("7", "a7", "Exposure to the substances", v.dosesSection())
-	part("8", "a8", "Toxicological profile of the substances", v.marginsSection(), v.gapsSection())
-	part("9", "a9", "Undesirable effects and serious undesirable effects", v.effectsSection())
-	part("10", "a10", "Information on the product", v.headroomSection(), v.otherSection())
+	part("1", "a1", "Quantitative and qualitative composition", v.productSection, v.listsSection, v.formulaSection, v.compositionSection, v.functionsSection, v.fragranceSection, v.allergensSection)
+	part("2", "a2", "Physical and chemical characteristics and stability", v.characteristicsSection, v.stabilitySection)
+	part("3", "a3", "Microbiological quality", v.microbiologySection, v.challengeSection)
+	part("4", "a4", "Impurities, traces and packaging", v.impuritiesSection, v.packagingSection)
+	part("5", "a5", "Normal and reasonably foreseeable use", v.useSection)
+	part("6", "a6", "Exposure to the product", v.exposureSection)
+	part("7", "a7", "Exposure to the substances", v.dosesSection)
+	part("8", "a8", "Toxicological profile of the substances", v.marginsSection, v.gapsSection)
+	part("9", "a9", "Undesirable effects and serious undesirable effects", v.effectsSection)
+	part("10", "a10", "Information on the product", v.headroomSection, v.otherSection)
 	return a
 }
 
@@ -84,7 +83,7 @@ func (v *view) restOfFile() *Section {
 // annexes hold what the report refers to.
 func (v *view) annexes() *Section {
 	s := &Section{ID: "annexes", Number: "D", Title: "Annexes", NewPage: true}
-	s.Subsections = []*Section{v.wordingSection(), v.limitsSection(), v.limitsConsideredSection(), v.contributionsSection(), v.sourcesSection()}
+	s.Subsections = sections(v.wordingSection, v.limitsSection, v.limitsConsideredSection, v.contributionsSection, v.sourcesSection)
 	return s
 }
 

@@ -7,16 +7,31 @@ import (
 )
 
 // Pack builds the document for the assessor: everything computed for a product
-// and everything still open.
+// and everything still open. Its parts are built side by side: each reads the
+// assessment and changes nothing in it.
 func Pack(a *Assessment) *Document {
 	v := a.show("")
 	v.withContributions = true
 	d := v.document("Information for the safety assessment")
-	d.Cover = v.cover()
-	d.Sections = []*Section{v.summarySection(), v.partA(), v.partB(), v.restOfFile(), v.annexes()}
+	sideBySide(
+		func() { d.Workbook = Recalculation(a) },
+		func() { d.Sections = sections(v.summarySection, v.partA, v.partB, v.restOfFile, v.annexes) },
+		func() { d.Cover = v.cover() },
+	)
 	d.NumberSections()
-	d.Workbook = Recalculation(a)
 	return d
+}
+
+// sections builds sections side by side and returns them in their order.
+func sections(build ...func() *Section) []*Section {
+	out := make([]*Section, len(build))
+	inParallel(len(build), func(i int) { out[i] = build[i]() })
+	return out
+}
+
+// sideBySide does several things at once.
+func sideBySide(tasks ...func()) {
+	inParallel(len(tasks), func(i int) { tasks[i]() })
 }
 
 // document has the furniture that every document about a product shares.
