@@ -172,3 +172,70 @@ func TestOrderOfRooms(t *testing.T) {
 	assert.False(t, ratioLess(head(""), head("")))
 	assert.Equal(t, "0.5", exactOf(0.5).Exact())
 }
+
+// The rules of limits as headroom counts them: sodium benzoate 0.5 / 0.8475 = 200/339 %
+// leave-on (V/1), and no rule of rinse-off products; benzyl alcohol that may preserve, 1 %
+// (V/34); a substance that may not be there at all (II/1370).
+func TestHeadroomOfLimits(t *testing.T) {
+	limits := func(r *Result, id string) map[string]string {
+		out := map[string]string{}
+		for _, rule := range headroomOf(t, Headrooms(r), id).Rules {
+			if rule.Kind == RuleLimit {
+				out[rule.Rule] = "none"
+				if rule.AtMostPct != nil {
+					out[rule.Rule] = rule.AtMostPct.Exact()
+				}
+			}
+		}
+		return out
+	}
+	c := limitCase{product: "body-lotion"}
+	salt := material(t, "salt", "preservative", "Sodium Benzoate", "100")
+	assert.Equal(t, map[string]string{"annex V/1, Sodium Benzoate": "200/339"}, limits(c.of(t, salt, "0.5"), "salt"))
+	assert.Equal(t, map[string]string{"annex V/34, Benzyl Alcohol (if it applies)": "1"}, limits(c.of(t, material(t, "ba", "", "Benzyl Alcohol", "100"), "1.5"), "ba"))
+	deg := limits(c.of(t, material(t, "deg", "solvent", "Diethylene Glycol", "100"), "0.05"), "deg")
+	assert.Equal(t, "0", deg["annex II/1370, Diethylene Glycol"])
+
+	// the mixture of isothiazolinones counts its own share alone: 0.0015 / 1.5 % = 0.1
+	mix := material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125", "Methylisothiazolinone", "0.375")
+	mi := material(t, "mi", "preservative", "Aqua", "90", "Methylisothiazolinone", "10")
+	r := limitCase{product: "shampoo"}.of(t, mix, "0.2", mi, "0.001")
+	for rule, most := range limits(r, "mix") {
+		if rule == "annex V/39, Methylchloroisothiazolinone and Methylisothiazolinone" {
+			assert.Equal(t, "0.1", most)
+		}
+	}
+	assert.NotContains(t, limits(r, "mi"), "annex V/39, Methylchloroisothiazolinone and Methylisothiazolinone")
+
+	// a portion without the substance has no rule of it
+	p := formula(t, Percent, "water", "q.s.", ":keep", "1")
+	p.IntendedFor = Adults
+	v := &Variant{Portions: []Portion{{Name: "plain", SharePct: num(t, "40"), Fill: []Fill{fill("keep", "water")}}, {Name: "top", SharePct: num(t, "60"), Fill: []Fill{fill("keep", "salt")}}}}
+	r = assessed(t, p, v, "body-lotion", law.EU, today, material(t, "water", "solvent", "Aqua", "100"), salt)
+	assert.Equal(t, map[string]string{"annex V/1, Sodium Benzoate": "200/339"}, limits(r, "salt"))
+}
+
+// Colourants stand last whatever their content, and declared allergens stand beside
+// nothing: neither changes its place.
+func TestLabelChangesLeaveOutColourAndAllergens(t *testing.T) {
+	fo := certified(t, declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "30"), "5A", "10")
+	r := assessed(t, formula(t, Percent, "base", "q.s.", "fo", "5", "white", "0.5", "gum", "0.4"), &Variant{}, "body-lotion", law.GB, 20261125,
+		squalane(t), fo, material(t, "white", "colour", "CI 77891", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
+	for _, h := range Headrooms(r) {
+		for _, c := range h.Changes {
+			assert.NotContains(t, c.What, "CI 77891")
+			assert.NotContains(t, c.What, "stands before Linalool")
+			assert.NotContains(t, c.What, "Linalool is 1 %")
+		}
+	}
+	a := Contribution{Ingredient: "a", Route: ByComposition, Given: "5", SourcePos: ingredients.Pos{Line: 3}}
+	assert.True(t, sameSource(a, a))
+	for _, change := range []func(*Contribution){
+		func(c *Contribution) { c.Ingredient = "b" }, func(c *Contribution) { c.Route = ByDeclaration },
+		func(c *Contribution) { c.Given = "6" }, func(c *Contribution) { c.SourcePos.Line = 4 },
+	} {
+		b := a
+		change(&b)
+		assert.False(t, sameSource(a, b))
+	}
+}

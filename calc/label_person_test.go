@@ -40,3 +40,23 @@ func TestOneAddressUnderlined(t *testing.T) {
 	assert.Empty(t, marked, "one address")
 	assert.Empty(t, codes)
 }
+
+// What the addresses bear beside themselves: the markets where there are several of
+// both, the rule of underlining, and why it is not settled (L13, L15).
+func TestAddressesInWords(t *testing.T) {
+	of := func(gb, eu bool) *Label {
+		home, away := address("GB", "Shore Road 1"), address("IE", "Pier 1")
+		home.HoldsFile, away.HoldsFile = gb, eu
+		return labelled(t, LabelFacts{Persons: map[law.Market]LabelPerson{law.GB: home, law.EU: away}}, nil, law.GB, law.EU)
+	}
+	items := of(true, false).All(ItemPerson)
+	assert.Equal(t, []string{"GB", "EU"}, []string{items[0].Lead, items[1].Lead})
+	assert.Contains(t, ruleKeys(items[0]), "L13")
+	assert.Contains(t, ruleKeys(items[0]), "L15")
+	assert.Equal(t, "underlined: the file is held there", items[0].Remark)
+	assert.Equal(t, "", items[1].Remark)
+	assert.Equal(t, "the label bears 2 addresses, of which one is underlined: it is not stated at which of them the file is held", labelFinding(t, of(false, false), "label-file-address").Message)
+	assert.Equal(t, "the label bears 2 addresses, of which one is underlined: several of them are said to hold the file", labelFinding(t, of(true, true), "label-file-address").Message)
+	one := labelled(t, LabelFacts{Persons: map[law.Market]LabelPerson{law.GB: address("GB", "Shore Road 1")}}, nil, law.GB).All(ItemPerson)
+	assert.NotContains(t, ruleKeys(one[0]), "L13")
+}

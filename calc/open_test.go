@@ -19,8 +19,8 @@ import (
 func TestWhoSettlesAnOpenPlace(t *testing.T) {
 	for _, c := range []struct {
 		pct, x, water, least string
-		materials          []string
-		together           bool
+		materials            []string
+		together             bool
 	}{
 		{"45", "45-55", "5", "-6.95", []string{"b"}, false},
 		{"50", "40-50", "0", "-7.2", []string{"b"}, false},
@@ -69,14 +69,25 @@ func TestLeastDifferenceOfRepeatedParts(t *testing.T) {
 // 1.5 to 4.5, typical 3, after 3.2 of glycerin: it could be 1.3 more.
 func TestOpenPlaceOfAnAllergen(t *testing.T) {
 	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "5-15")
-	at := func(glycerin string) *List {
+	result := func(glycerin string) *Result {
 		p := formula(t, Percent, "base", "q.s.", "fo", "30", "glycerin", glycerin)
-		return assessed(t, p, &Variant{}, "body-lotion", law.EU, today, squalane(t), fo, sheet(t, "glycerin", "Glycerin", "100")).List
+		return assessed(t, p, &Variant{}, "body-lotion", law.EU, today, squalane(t), supplied(fo, "Alder Supplies (invented)", ""), sheet(t, "glycerin", "Glycerin", "100"))
 	}
+	at := func(glycerin string) *List { return result(glycerin).List }
 	assert.Equal(t, "Squalane, Parfum, Glycerin, Linalool", at("3.2").Line())
 	require.Len(t, at("3.2").Open, 1)
 	assert.Equal(t, "-1.3", at("3.2").Open[0].LeastPct.Exact())
 	require.Len(t, at("2").Open, 1)
 	assert.Equal(t, "-0.5", at("2").Open[0].LeastPct.Exact()) // 1.5 − 2
 	assert.Empty(t, at("4.5").Open)
+
+	f := findingOf(t, result("2"), "open-order")
+	assert.Equal(t, "ask for the exact composition of fo", f.Fix, "whose declaration has the range")
+	assert.Equal(t, "Alder Supplies (invented)", f.Ask)
+
+	allergens := []AllergenTotal{{LabelName: "Linalool", Contributions: []Contribution{{Ingredient: "fo", InMaterial: rangeOf(t, "1-2")}, {Ingredient: "oil", InMaterial: rangeOf(t, "1")}}},
+		{LabelName: "Citral", Contributions: []Contribution{{Ingredient: "peel", InMaterial: rangeOf(t, "1-2")}}}}
+	assert.Equal(t, []string{"a", "fo"}, settling(OpenPair{First: "Glycerin", Second: "Linalool", Materials: []string{"a"}, Together: true}, allergens))
+	assert.Equal(t, []string{"fo"}, settling(OpenPair{First: "Linalool", Second: "Glycerin", Materials: []string{"fo"}, Together: true}, allergens))
+	assert.Equal(t, []string{"a"}, settling(OpenPair{First: "Glycerin", Second: "Linalool", Materials: []string{"a"}}, allergens), "it settles the place alone")
 }

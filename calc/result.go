@@ -76,18 +76,19 @@ func compareFindings(a, b ingredients.Finding) int {
 func listFindings(in *Input, r *Result) []ingredients.Finding {
 	var fs []ingredients.Finding
 	for _, pair := range r.List.Open {
+		who := settling(pair, r.Allergens)
 		f := ingredients.Findingf(ingredients.Ask, "open-order", in.Product.Pos,
 			"%s stands before %s by typical content, but within the ranges of the papers it could be less", pair.First, pair.Second).
 			On(pair.First+" / "+pair.Second).
 			WithWhy("ingredients of 1 %% and more stand in descending order; Regulation (EC) 1223/2009 Article 19(1)(g)").
-			WithFix("ask for the exact composition of %s", strings.Join(pair.Materials, ifElse(pair.Together, " and ", " or of ")))
+			WithFix("ask for the exact composition of %s", strings.Join(who, ifElse(pair.Together, " and ", " or of ")))
 		f.Sum = []ingredients.Term{{Text: "smallest possible difference " + pair.LeastPct.Sig(3) + " % of the product"}}
-		if len(pair.Materials) > 0 {
-			if s := in.Sheets[pair.Materials[0]]; s != nil {
+		if len(who) > 0 {
+			if s := in.Sheets[who[0]]; s != nil {
 				f.Ask = s.Supplier.Name
 				f.Pos = s.Composition.Pos
 			}
-			if in.Product.Saponify != nil && strings.HasPrefix(pair.Materials[0], reactionID) {
+			if in.Product.Saponify != nil && strings.HasPrefix(who[0], reactionID) {
 				f = f.WithFix("ask for the saponification values of the lots and enter them under saponify: values; the order rests on their ranges")
 			}
 		}
@@ -107,6 +108,24 @@ func listFindings(in *Input, r *Result) []ingredients.Finding {
 		}
 	}
 	return fs
+}
+
+// settling names the materials whose papers would settle an open place: beside
+// those of the pair, where none does it alone, those that declare an allergen of it
+// as a range.
+func settling(pair OpenPair, allergens []AllergenTotal) []string {
+	who := slices.Clone(pair.Materials)
+	for _, a := range allergens {
+		if !pair.Together || a.LabelName != pair.First && a.LabelName != pair.Second {
+			continue
+		}
+		for _, k := range a.Contributions {
+			if !k.InMaterial.IsExact() && !slices.Contains(who, k.Ingredient) {
+				who = append(who, k.Ingredient)
+			}
+		}
+	}
+	return who
 }
 
 func ifElse(cond bool, yes, no string) string {

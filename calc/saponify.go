@@ -248,7 +248,7 @@ func (r *Reaction) degrees() {
 	}
 	for i := range r.Alkalis {
 		a := &r.Alkalis[i]
-		others := ingredients.Range{Min: given.Min.Sub(a.koh.Min), Typ: given.Typ.Sub(a.koh.Typ), Max: given.Max.Sub(a.koh.Max)}
+		others := ingredients.Range{Min: given.Min.Sub(a.koh.Min), Max: given.Max.Sub(a.koh.Max)}
 		a.share = ingredients.Range{Min: upToOne(a.koh.Min, a.koh.Min.Add(others.Max)), Typ: upToOne(a.koh.Typ, given.Typ), Max: upToOne(a.koh.Max, a.koh.Max.Add(others.Min))}
 	}
 	if takes.Min.Sign() > 0 {

@@ -252,3 +252,52 @@ func TestSoapNamesOfPatterns(t *testing.T) {
 	assert.Equal(t, []string{"A 100 around 100"}, soaps("C18:0 40-60", "A"))
 	assert.Empty(t, soaps("C18:0 40-60", ""))
 }
+
+// Two lyes of half the strength each, 4 g KOH and 40.00/56.11 × 4 g NaOH, on 50 g of an oil
+// that takes 10 g KOH: four fifths, 40 g, react, and each lye makes half of the soap.
+//
+//	glycerin 8 × 92.09/168.33; potassium soap (40 + 8 − glycerin) / 2 = 21.81168
+//	sodium soap (40 + 8 × 40.00/56.11 − glycerin) / 2 = 20.66325
+func TestTwoLyesByHand(t *testing.T) {
+	p := soapProduct(t, "KOH+NaOH", "oil", "50", "koh", "4", "naoh", "2.8515416", "water", "43.1484584")
+	exactSV(t, p, "oil", "200")
+	r := assessed(t, p, &Variant{}, "bar-soap", law.GB, 20261125, soapSheets(t, "oil", "Olea Europaea Fruit Oil")...)
+	parts := map[string]Part{}
+	for _, x := range r.Input.Materials["lye reaction"].Parts {
+		parts[x.INCI] = x
+	}
+	deltas(t, 21.81168, 21.81168, 21.81168, parts["Potassium Olivate"].Pct, "potassium soap")
+	deltas(t, 20.66325, 20.66325, 20.66325, parts["Sodium Olivate"].Pct, "sodium soap")
+	assert.Equal(t, "7732-18-5", parts["Aqua"].CAS)
+	assert.Equal(t, "56-81-5", parts["Glycerin"].CAS)
+	deltas(t, 42.47493, 42.47493, 42.47493, r.Reactions[0].Soap, "soap of both")
+}
+
+// The parts of a reaction are what their sum of 100 leaves possible: none can be so high
+// that the least of the others would not fit, none so low that the most of them would not
+// fill it.
+func TestReactionPartsAreTight(t *testing.T) {
+	p := soapProduct(t, "NaOH", "a", "40", "b", "10", "naoh", "6", "water", "44")
+	r := assessed(t, p, &Variant{}, "bar-soap", law.GB, 20261125, soapSheets(t, "a", "Olea Europaea Fruit Oil", "b", "Cocos Nucifera Oil")...)
+	parts := r.Input.Materials["lye reaction"].Parts
+	for i, x := range parts {
+		least, most := ingredients.Num{}, ingredients.Num{}
+		for k, o := range parts {
+			if k != i {
+				least, most = least.Add(o.Pct.Min), most.Add(o.Pct.Max)
+			}
+		}
+		assert.False(t, hundred.Less(x.Pct.Max.Add(least)), x.INCI)
+		assert.False(t, x.Pct.Min.Add(most).Less(hundred), x.INCI)
+	}
+}
+
+// Without fat or without lye nothing is computed: the mixture is as poured.
+func TestNothingToReact(t *testing.T) {
+	for _, p := range []*Product{soapProduct(t, "NaOH", "water", "90", "naoh", "10"), soapProduct(t, "NaOH", "oil", "50", "water", "50")} {
+		r := assessed(t, p, &Variant{}, "bar-soap", law.GB, 20261125, soapSheets(t, "oil", "Olea Europaea Fruit Oil")...)
+		assert.NotContains(t, r.Input.Materials, "lye reaction")
+		assert.NotContains(t, sharesText(r.Whole().Mixture), "lye reaction 100")
+		assert.Len(t, r.Whole().Mixture.Shares, 2)
+	}
+}
