@@ -143,7 +143,7 @@ func isCI(name string) bool {
 func colours(functions []string) bool {
 	for _, f := range functions {
 		f = strings.ToLower(f)
-		if strings.Contains(f, "colorant") || strings.Contains(f, "colourant") || strings.Contains(f, "colour") || strings.Contains(f, "color") {
+		if strings.Contains(f, "colour") || strings.Contains(f, "color") {
 			return true
 		}
 	}

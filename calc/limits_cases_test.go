@@ -41,6 +41,8 @@ func TestIsothiazolinonesTogetherByHand(t *testing.T) {
 	assert.Equal(t, "alone it counts under entry V/57", checkOf(t, r, "V-39-eugb-01").Reason)
 	assert.Equal(t, "not more than 0.0015 %", checkOf(t, r, "V-57-eugb-01").Reason)
 
+	assert.Equal(t, "0.001", checkOf(t, r, "V-57-eugb-02").Content.Max.Exact(), "shown where a row does not apply, too")
+
 	// over the figure: that comes first. 0.2 × 1.5 % = 0.003; of the mixture 0.1 would pass
 	r = c.of(t, mix, "0.2", mi, "0.001")
 	x := checkOf(t, r, "V-39-eugb-01")
@@ -89,6 +91,14 @@ func TestColourantsByHand(t *testing.T) {
 	x = checkOf(t, limitCase{product: "lipstick"}.of(t, material(t, "green", "colour", "CI 10020", "0-5", "Kaolin", "95-100"), "1"), "IV-2-eugb-01")
 	assert.Equal(t, LimitExceeded, x.Verdict)
 	assert.False(t, x.shape.certain, "it may not be in it")
+
+	one := 0
+	for _, c := range (limitCase{product: "lipstick"}).of(t, material(t, "green", "colour", "CI 10020", "100"), "0.1").Limits {
+		if c.Row.Key == "IV-2-eugb-01" {
+			one++
+		}
+	}
+	assert.Equal(t, 1, one)
 
 	orange := func(product, pct string) *Result {
 		return limitCase{product: product}.of(t, material(t, "orange", "colour", "CI 45396", "100"), pct)
@@ -270,4 +280,42 @@ func TestMatchingMore(t *testing.T) {
 	assert.False(t, carried("UV filter"))
 	m.addCarrier(&law.Material{Functions: []string{"solvent"}})
 	assert.Empty(t, m.carries)
+}
+
+// A ban is open where the entry that it excepts is: oxyquinoline sulfate (II/395) that
+// may stabilise peroxide (III/51).
+func TestBanIsOpenWithItsException(t *testing.T) {
+	r := limitCase{product: "hair-mask"}.of(t, material(t, "oxy", "", "Oxyquinoline Sulfate", "100"), "0.4")
+	c := checkOf(t, r, "II-395-eugb-01")
+	assert.Equal(t, LimitUndecided, c.Verdict)
+	assert.Equal(t, []string{"what it is in the product for"}, c.Missing)
+	assert.NotContains(t, limitCodes(r), "stop prohibited")
+}
+
+// What a fix says, by hand: digits of the amount as it is, and the exact content asked for
+// only where it could help. Sodium benzoate in leave-on, 0.5 / 0.8475.
+func TestFixWords(t *testing.T) {
+	c := limitCase{product: "body-lotion"}
+	r := c.of(t, material(t, "salt", "preservative", "Sodium Benzoate", "100"), "0.61234")
+	assert.Equal(t, "at most 0.5899 % of salt (now 0.6123 %)", findingOf(t, r, "over-limit").Fix)
+	r = c.of(t, material(t, "p", "preservative", "Phenoxyethanol", "55-60", "Aqua", "40-45"), "2") // 1.1 to 1.2 of 1
+	assert.Equal(t, "at most 1.666 % of p (now 2 %)", findingOf(t, r, "over-limit").Fix, "the lowest is too much already")
+}
+
+// One wording of several rows is one text, certain where one of them is, with the
+// substances of all.
+func TestLabelTextsByHand(t *testing.T) {
+	check := func(text, substance string, due labelDue) LimitCheck {
+		return LimitCheck{Row: &law.Limit{LabelText: text}, Substances: []string{substance}, shape: checkShape{label: due}}
+	}
+	got := LabelTexts([]LimitCheck{check("x", "A", labelMaybe), check("y", "B", labelCertain), check("x", "C", labelCertain), check("x", "A", labelMaybe), check("z", "D", labelNone)})
+	require.Len(t, got, 2)
+	assert.Equal(t, []string{"A", "C"}, got[0].Substances)
+	assert.True(t, got[0].Certain)
+	assert.Equal(t, []string{"B"}, got[1].Substances)
+	first := LabelTexts([]LimitCheck{check("x", "A", labelCertain), check("x", "B", labelCertain)})
+	assert.Equal(t, "x", first[0].Text)
+	assert.Len(t, first, 1)
+	sure := check("x", "A", labelCertain)
+	assert.Same(t, sure.Row, LabelTexts([]LimitCheck{sure, check("x", "B", labelCertain)})[0].Row, "the row of the first that is certain")
 }

@@ -134,3 +134,124 @@ func TestAudiencesAndNappies(t *testing.T) {
 	e, _ = exposureOf(t, nappy, UnderThree, nil)
 	assert.Contains(t, e.Notes, "nappy area: covered, moist or broken skin takes up more; the assessor judges it case by case")
 }
+
+// Small things that other results rest on.
+func TestSmallRules(t *testing.T) {
+	for i, want := range []int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31} { // 2026
+		assert.Equal(t, want, lastDay(2026*12+i))
+	}
+	assert.Equal(t, 29, lastDay(2028*12+1))
+	for kind, types := range map[podKind][]string{podEffect: {"NOAEL", "noel", "BMDL10", "No effect level"}, podLowest: {"LOAEL", "LOEL"},
+		podIntake: {"ADI", "TDI", "UL", "ARfD", "RfD", "DNEL", "tolerable intake"}, podTumour: {"T25", "TD50"}, podUnknown: {"LD50", ""}} {
+		for _, name := range types {
+			assert.Equal(t, kind, kindOf(name), name)
+		}
+	}
+	silver := &Substance{INCI: "Silver", Nano: true, key: substanceKey("Silver", true)}
+	assert.Equal(t, ingredients.NameKey("Silver"), silver.nameKey(), "the nano form has the name of the substance")
+	assert.NotEqual(t, silver.nameKey(), silver.Key())
+	for function, want := range map[string]bool{"colorant": true, "colourant": true, "cosmetic colour": true, "COLOR": true, "opacifying": false} {
+		assert.Equal(t, want, colours([]string{function}), function)
+	}
+	plain := Prepare(material(t, "m", "emollient", "Squalane", "100"), ingredients.NewDictionary())
+	assert.False(t, isCritical(plain))
+	plain.Sheet.Functions = []string{"emollient", "preservative"}
+	assert.True(t, isCritical(plain))
+
+	// what there is more of by the typical content comes first, whatever may be in it at most
+	p := formula(t, Percent, "a", "10", "b", "90")
+	_, c := order(p, &Variant{}, nil, sheet(t, "a", "Glycerin", "10-80", "Aqua", "20-90"), sheet(t, "b", "Squalane", "94", "Betaine", "6"))
+	var names []string
+	for _, s := range c.Substances {
+		names = append(names, s.INCI)
+	}
+	assert.Equal(t, []string{"Squalane", "Aqua", "Betaine", "Glycerin"}, names) // 84.6; 5.5, 5.4, 4.5: glycerin up to 8
+	assert.Equal(t, "8", c.Substances[3].Total.Max.Exact())
+}
+
+// A scent is one entry with its exact share, whatever its paper discloses of it, and
+// allergens below 1 % stand as the maker wishes.
+func TestScentsAndAllergensInTheList(t *testing.T) {
+	fo := sheet(t, "fo", "Linalool", "40-60", "Limonene", "40-60")
+	fo.LabelAs = ingredients.LabelParfum
+	l, _ := order(formula(t, Percent, "oil", "q.s.", "fo", "10"), &Variant{}, nil, sheet(t, "oil", "Squalane", "100"), fo)
+	assert.Equal(t, "Squalane, Parfum", l.Line())
+	assert.Equal(t, [3]string{"10", "10", "10"}, exactRange(entryNamed(l, "Parfum").Pct))
+
+	declaredFo := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "30", "Limonene", "20")
+	p := formula(t, Percent, "base", "q.s.", "fo", "1")
+	line := func(tail ...string) string {
+		p.TailOrder = tail
+		return assessed(t, p, &Variant{}, "body-lotion", law.GB, today, squalane(t), declaredFo).List.Line()
+	}
+	assert.Equal(t, "Squalane, Parfum, Linalool, Limonene", line())
+	assert.Equal(t, "Squalane, Parfum, Limonene, Linalool", line("Limonene"))
+}
+
+// One month is a durability and a period: the date alone is asked for, with the jar
+// where both are stated (L30 to L34).
+func TestDurabilityOfOneMonth(t *testing.T) {
+	of := func(best, pao int, none string) *Label {
+		return labelled(t, LabelFacts{BestBeforeMonths: best, PAOMonths: pao, NoPAO: LabelWords{Text: none}}, nil)
+	}
+	assert.Equal(t, []string{"note label-both-dates"}, codesOf(of(1, 1, ""), "both-dates"))
+	assert.Equal(t, []string{"ask label-durability-basis"}, codesOf(of(0, 1, ""), "durability-basis"))
+	assert.Empty(t, codesOf(of(1, 0, ""), "durability"))
+	assert.Equal(t, LabelNotNeeded, itemOf(t, of(31, 0, "never opened"), ItemPAO).State)
+}
+
+// A wording that may be due is printed with that remark: salicylic acid as a
+// preservative (V/3), by who might use it. A label for markets whose lists differ names them.
+func TestLabelRemarks(t *testing.T) {
+	r := limitCase{product: "face-cream"}.of(t, pure(t, "preservative", "Salicylic Acid"), "0.3")
+	l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r)
+	items := l.All(ItemPrecaution)
+	require.Len(t, items, 1)
+	assert.Equal(t, "due only if the rule applies: printed as the cautious choice", items[0].Remark)
+	glycerin := limitCase{product: "body-lotion", market: law.GB}.of(t, material(t, "glycerin", "", "Glycerin", "100"), "10")
+	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, limitCase{product: "body-lotion", market: law.EU}.of(t), glycerin)
+	assert.Contains(t, itemOf(t, l, ItemIngredients).Remark, "the lists for EU and GB differ")
+}
+
+// A room that is none comes before one that is some, by whatever name; a change at the
+// very start and one at the very end of what is possible are said. Gum of another line is
+// 1 % already; of 99 % oil, the rest is 1 %.
+func TestEdgesOfHeadroom(t *testing.T) {
+	some, none := RuleRoom{Rule: "a", UsePct: ingredients.Int(1), AtMostPct: ptr(num(t, "4"))}, RuleRoom{Rule: "z", UsePct: ingredients.Int(1)}
+	for _, rooms := range [][]RuleRoom{{some, none}, {none, some}} {
+		assert.Equal(t, "z", sortRooms(rooms)[0].Rule)
+	}
+	what := "from it on Xanthan Gum is 1 % and stands in order"
+	r := assessed(t, formula(t, Percent, "water", "q.s.", "gum-a", "1", "gum-b", "0.5"), &Variant{}, "shower-gel", law.GB, 20261125,
+		sheet(t, "water", "Aqua", "100"), sheet(t, "gum-a", "Xanthan Gum", "100"), sheet(t, "gum-b", "Xanthan Gum", "100"))
+	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum-b")), "0: "+what)
+	r = assessed(t, formula(t, Percent, "water", "q.s.", "oil", "99", "gum", "0.5"), &Variant{}, "shower-gel", law.GB, 20261125,
+		sheet(t, "water", "Aqua", "100"), squalane(t), sheet(t, "oil", "Squalane", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
+	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum")), "1: "+what)
+}
+
+// Findings of a batch as weighed hold those of its allergens; no exposure is one finding,
+// whoever uses the product; what is screened is named among the defaults, what is not
+// absorbed poorly is not.
+func TestFindingsThatStandAlone(t *testing.T) {
+	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalol", "1")
+	r := limitCase{product: "body-lotion"}.of(t, fo, "1")
+	assert.Contains(t, codes(CheckMade(r.Input, r.Recipe).Findings), "ask unlisted-allergen")
+	_, found := exposureOf(t, "nail-oil", ChildrenThree, nil)
+	assert.Equal(t, []string{"ask no-exposure"}, found)
+	r = job(t, "shower-gel", "1", sheet(t, "m", "Lactic Acid", "100"), nil)
+	require.Len(t, gapsBy(r, "absorption-default"), 1)
+	assert.Equal(t, "Lactic Acid", gapsBy(r, "absorption-default")[0].Subject)
+	assert.Empty(t, gapsBy(r, "absorption-poor"))
+
+	twice := declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "1", "Linalool", "2", "Linalool", "3")
+	for i := range twice.Allergens.Declared {
+		twice.Allergens.Declared[i].Pos.Line = 10 + i
+	}
+	for _, f := range declarationFindings(twice, ingredients.NewDictionary()) {
+		assert.Contains(t, f.Message, "is declared on line 10 already")
+	}
+	scent := scentSheet("fo")
+	scent.Pos.Line, scent.Composition.Pos.Line = 3, 9
+	assert.Equal(t, 3, Prepare(scent, ingredients.NewDictionary()).Parts[0].Pos.Line)
+}

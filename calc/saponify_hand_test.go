@@ -301,3 +301,44 @@ func TestNothingToReact(t *testing.T) {
 		assert.Len(t, r.Whole().Mixture.Shares, 2)
 	}
 }
+
+// What takes part: a fat with its companions, which pass through as they are; a blend
+// with a value of its own whose names are fats; no scent, whatever it is diluted in. Two
+// lines of one lye are one lye.
+func TestWhatTakesPart(t *testing.T) {
+	react := func(values bool, blend *ingredients.Sheet, lines ...string) *Result {
+		p := soapProduct(t, "KOH", append([]string{"oil", "40", "koh", "4", "koh", "3", "water", "40", "blend", "10"}, lines...)...)
+		if values {
+			exactSV(t, p, "blend", "190")
+		}
+		blend.ID = "blend"
+		return assessed(t, p, &Variant{}, "bar-soap", law.GB, 20261125, append(soapSheets(t, "oil", "Olea Europaea Fruit Oil"), blend)...)
+	}
+	fats := func(r *Result) []string {
+		var out []string
+		for _, f := range r.Reactions[0].Fats {
+			out = append(out, f.INCI)
+		}
+		return out
+	}
+	r := react(false, sheet(t, "blend", "Cocos Nucifera Oil", "90", "Tocopherol", "10"))
+	assert.Equal(t, []string{"Olea Europaea Fruit Oil", "Cocos Nucifera Oil"}, fats(r))
+	// 10 of 97 g are the blend: a tenth of it passes through, 1/0.97 %
+	assert.Equal(t, "100/97", pctOf(t, r, "Tocopherol").Exact())
+	require.Len(t, r.Reactions[0].Alkalis, 1)
+	assert.Equal(t, "700/97", r.Reactions[0].Alkalis[0].Pct.Typ.Exact()) // 4 and 3 of 97 g
+	r = react(true, sheet(t, "blend", "Exemplum Seed Oil", "90", "Tocopherol", "10"))
+	assert.Equal(t, []string{"Olea Europaea Fruit Oil", "Exemplum Seed Oil"}, fats(r), "the value is that of the fat in it")
+	assert.Equal(t, "100/97", pctOf(t, r, "Tocopherol").Exact())
+	r = react(false, sheet(t, "blend", "Cocos Nucifera Oil", "50", "Exemplum Seed Oil", "50"))
+	assert.Equal(t, []string{"Olea Europaea Fruit Oil", "Cocos Nucifera Oil"}, fats(r), "no table and no value knows it")
+
+	scent := sheet(t, "blend", "Cocos Nucifera Oil", "50", "Linalool", "50")
+	scent.Functions = []string{"perfuming"}
+	assert.Equal(t, []string{"Olea Europaea Fruit Oil"}, fats(react(false, scent)))
+	scent = certified(t, sheet(t, "blend", "Cocos Nucifera Oil", "50", "Linalool", "50"), "9", "5")
+	assert.Equal(t, []string{"Olea Europaea Fruit Oil"}, fats(react(false, scent)))
+	scent = sheet(t, "blend", "Cocos Nucifera Oil", "50", "Linalool", "50")
+	scent.LabelAs = ingredients.LabelParfum
+	assert.Equal(t, []string{"Olea Europaea Fruit Oil"}, fats(react(false, scent)))
+}

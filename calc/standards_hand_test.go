@@ -126,4 +126,10 @@ func TestPhototoxicSumOfPortions(t *testing.T) {
 		require.Len(t, c.Contributions, 1)
 		assert.Equal(t, "0.15", c.Contributions[0].Pct.Max.Exact())
 	}
+
+	p := formula(t, Percent, "base", "q.s.", "bergamot", "0.15", "lemon", "1.3")
+	p.IntendedFor = Adults
+	v := &Variant{Portions: []Portion{{Name: "a", SharePct: num(t, "50")}, {Name: "b", SharePct: num(t, "50")}}}
+	r := assessed(t, p, v, "beard-oil", law.EU, today, squalane(t), citrus(t, "bergamot", "Bergamot oil, expressed"), citrus(t, "lemon", "Lemon oil, cold pressed"))
+	assert.Equal(t, "", standardOf(t, r, "phototoxic oils together").WorstIn, "all portions are as the whole")
 }
