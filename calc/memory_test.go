@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
 
@@ -67,4 +68,20 @@ func TestEachKindOfFigureFromMemory(t *testing.T) {
 	assert.NotContains(t, rowsFromMemory(lead, "facts.csv"), "impurity-lead", "read in its source")
 	dioxane := job(t, "body-lotion", "10", traced(t, sheet(t, "m", "Exemplum Acid", "100"), "1,4-Dioxane", "80 ppm"), nil)
 	assert.Contains(t, rowsFromMemory(dioxane, "tox-values.csv"), "1,4-Dioxane")
+}
+
+// Nothing from memory: exposure, area and weight of the maker's own, absorption and value of a
+// sheet. With the default weight one figure is left, and asked about.
+func TestNoFigureFromMemory(t *testing.T) {
+	m := sheet(t, "m", "Exemplum Acid", "100")
+	tox(t, m, "NOAEL", "100", "20", "60")
+	of := func(pairs ...string) *Result {
+		p := formula(t, Percent, "m", "100")
+		p.IntendedFor, p.Exposure = Adults, own(t, pairs...)
+		return assessed(t, p, &Variant{}, "body-lotion", law.EU, today, m)
+	}
+	assert.Empty(t, of("relative", "2", "weight", "60", "area", "100").MemoryFigures())
+	assert.Empty(t, findingsOf(of("relative", "2", "weight", "60", "area", "100"), "figures-from-memory"))
+	assert.Equal(t, []string{"body-weight-adult"}, rowsFromMemory(of("relative", "2", "area", "100"), "facts.csv"))
+	assert.Equal(t, []string{"facts.csv body-weight-adult"}, findingOf(t, of("relative", "2", "area", "100"), "figures-from-memory").Items)
 }

@@ -255,3 +255,76 @@ func TestFindingsThatStandAlone(t *testing.T) {
 	scent.Pos.Line, scent.Composition.Pos.Line = 3, 9
 	assert.Equal(t, 3, Prepare(scent, ingredients.NewDictionary()).Parts[0].Pos.Line)
 }
+
+// Fixes name the files to change, each once, and not the product's among the sheets.
+func TestFilesInFixes(t *testing.T) {
+	run := handRun(t)
+	run.in.Product.Pos.File = "products/test.yaml"
+	at := func(files ...string) LimitCheck {
+		var c LimitCheck
+		for _, f := range files {
+			c.Contributions = append(c.Contributions, Contribution{SourcePos: ingredients.Pos{File: f}})
+		}
+		return c
+	}
+	assert.Equal(t, "see a.yaml and b.yaml of products/test.yaml", run.filesIn("see {sheet} of {product}", at("a.yaml", "", "products/test.yaml", "a.yaml", "b.yaml")))
+	assert.Equal(t, "see the sheet", run.filesIn("see {sheet}", at("", "products/test.yaml")))
+	run.in.Product.Pos.File = ""
+	assert.Equal(t, "see the product file", run.filesIn("see {product}", at()))
+}
+
+// One substance that two rows leave open for different facts is asked about for each,
+// for the same facts once, in the row that allows least.
+func TestTightestOfEachQuestion(t *testing.T) {
+	check := func(key, limit string, verdict LimitVerdict, missing ...string) LimitCheck {
+		return LimitCheck{Row: &law.Limit{Row: law.Row{Key: key}}, Substances: []string{"A"}, LimitPct: ptr(num(t, limit)), HighestPct: ptr(num(t, limit)), Content: rangeOf(t, "5"), Verdict: verdict, Missing: missing}
+	}
+	keys := func(verdict LimitVerdict, checks ...LimitCheck) []string {
+		var out []string
+		for _, c := range tightest(checks, verdict) {
+			out = append(out, c.Row.Key)
+		}
+		return out
+	}
+	undecided := []LimitCheck{check("1", "2", LimitUndecided, "age"), check("2", "3", LimitUndecided, "function"), check("3", "1", LimitUndecided, "age"), check("4", "1", LimitKept)}
+	assert.Equal(t, []string{"3", "2"}, keys(LimitUndecided, undecided...))
+	assert.Equal(t, []string{"6"}, keys(LimitExceeded, check("5", "2", LimitExceeded), check("6", "1", LimitExceeded)))
+}
+
+// Doses per area are those of what is in the product; a low-risk case for a wet product
+// rests on no dryness; a sheet that may lack the limit's figure says so.
+func TestMoreSmallRules(t *testing.T) {
+	r := job(t, "face-cream", "0.01", sheet(t, "m", "Coumarin", "100"), nil)
+	require.Len(t, r.LocalDoses, 1)
+	assert.Equal(t, "Coumarin", r.LocalDoses[0].LabelName)
+
+	glycerin := sheet(t, "m", "Glycerin", "100")
+	low := func(pct string) string {
+		r := keptWith(t, "shower-gel", glycerin, pct, Evidence{LowRisk: &LowRisk{Reason: "no water"}})
+		return findingOf(t, r, "low-risk").Message
+	}
+	assert.NotContains(t, low("50"), "water gets in when it is used")
+	assert.Contains(t, low("100"), "water gets in when it is used")
+	lotion := keptWith(t, "body-lotion", glycerin, "50", Evidence{LowRisk: &LowRisk{Reason: "much glycerin"}})
+	assert.NotContains(t, findingOf(t, lotion, "low-risk").Message, "water gets in when it is used")
+
+	// two sets of tables, two answers about one material
+	m := Prepare(coded(sheet(t, "m", "Glycerin", "100"), "111-46-6"), ingredients.NewDictionary())
+	tables := law.Builtin()
+	more := tables.WithLimits([]*law.Limit{{Annex: "own", Entry: "x", Names: []string{"Exemplum"}}})
+	require.NotSame(t, tables, more)
+	require.NotEmpty(t, m.identityFindings(tables))
+	first := m.identity.found.Load()
+	m.identityFindings(tables)
+	assert.Same(t, first, m.identity.found.Load(), "kept")
+	m.identityFindings(more)
+	assert.NotSame(t, first, m.identity.found.Load(), "other tables are asked anew")
+}
+
+// Rows of a sum leave a substance that is there with 0 % out of everything.
+func TestNothingOfASubstanceIsNotChecked(t *testing.T) {
+	r := limitCase{product: "face-cream"}.of(t, material(t, "m", "preservative", "Glycerin", "100", "Phenoxyethanol", "0"), "5")
+	for _, c := range r.Limits {
+		assert.NotContains(t, c.Substances, "Phenoxyethanol")
+	}
+}
