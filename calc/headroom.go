@@ -47,8 +47,10 @@ const (
 // LabelChange is a content of the material at which a statement of the label
 // changes.
 type LabelChange struct {
-	AtPct ingredients.Num // % of the whole product
-	What  string
+	AtPct   ingredients.Num // % of the mixture named
+	UsePct  ingredients.Num // % of it now
+	Portion string          // that mixture; "" for the whole product
+	What    string
 }
 
 // load is what counts against a rule in one mixture, and how much of it each
@@ -98,37 +100,38 @@ type mover struct {
 // answer.
 func Headrooms(r *Result) []Headroom {
 	var out []Headroom
+	var moved [][]*mover // of each of out, one for each mixture; nil where it is not in
 	at := map[string]int{}
-	label := labelLoads(r)
 	for i, c := range r.Compositions {
 		rules := rulesOf(r, i)
 		for _, m := range moversOf(c.Mixture) {
 			h := m.headroom(c.Mixture.Name, rules)
-			if i == 0 {
-				h.Changes = m.changes(label)
-			}
 			key := m.slot + "|" + m.ingredient
 			k, known := at[key]
 			if !known {
-				at[key] = len(out)
-				out = append(out, h)
-				continue
+				k, at[key] = len(out), len(out)
+				out, moved = append(out, h), append(moved, make([]*mover, len(r.Compositions)))
+			} else {
+				out[k] = tighter(out[k], h)
 			}
-			out[k] = tighter(out[k], h)
+			moved[k][i] = &m
 		}
+	}
+	allergens, order := allergenLoads(r), orderLoads(r)
+	for k := range out {
+		out[k].Changes = changes(r, moved[k], allergens, order)
 	}
 	return out
 }
 
 // tighter keeps the headroom that leaves less in proportion, with the rules of
-// both and the label changes of the whole product.
+// both.
 func tighter(a, b Headroom) Headroom {
 	first, second := a, b
 	if ratioLess(b, a) {
 		first, second = b, a
 	}
 	first.Rules = sortRooms(slices.Concat(first.Rules, second.Rules))
-	first.Changes = a.Changes
 	return first
 }
 

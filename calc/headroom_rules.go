@@ -100,52 +100,102 @@ func marginLoads(r *Result, mix int) []ruleLoad {
 	return rules
 }
 
-// labelLoad is a load that changes the label of the whole product where it
-// reaches its bound.
-type labelLoad struct {
-	load
-	bound ingredients.Num
-	what  string
-}
-
-// changes lists the amounts of a mover at which the label of the whole product
-// changes, between nothing and all there is room for.
-func (m *mover) changes(loads []labelLoad) []LabelChange {
+// changes lists the amounts of what is raised at which the label changes, between
+// nothing and all there is room for. in has it in each mixture.
+func changes(r *Result, in []*mover, allergens []allergenLoad, order []labelLoad) []LabelChange {
 	var out []LabelChange
-	for _, l := range loads {
-		u, ok := m.solve(l.load, l.bound)
-		if ok && u.Sign() >= 0 && !m.room.Less(u) {
-			out = append(out, LabelChange{u, l.what})
+	for _, a := range allergens {
+		if c, ok := a.change(r, in); ok {
+			out = append(out, c)
+		}
+	}
+	if m := in[0]; m != nil { // the order of the list is that of the whole product
+		for _, l := range order {
+			u, ok := m.solve(l.load, l.bound)
+			if ok && u.Sign() >= 0 && !m.room.Less(u) {
+				out = append(out, LabelChange{AtPct: u, UsePct: m.pct, What: l.what})
+			}
 		}
 	}
 	slices.SortStableFunc(out, func(a, b LabelChange) int { return a.AtPct.Cmp(b.AtPct) })
 	return out
 }
 
-// labelLoads lists what the label turns on, whichever material moves.
-func labelLoads(r *Result) []labelLoad {
-	var out []labelLoad
-	at := func(l load, bound ingredients.Num, what string) { out = append(out, labelLoad{l, bound, what}) }
-	for _, a := range r.Allergens {
-		l := newLoad()
-		for _, s := range r.Whole().Substances {
-			if slices.ContainsFunc(a.Contributions, func(k Contribution) bool {
-				return slices.ContainsFunc(s.Contributions, func(c Contribution) bool { return sameSource(c, k) })
-			}) {
+// allergenLoad is a label name with what counts for it in each mixture that is
+// compared: the portions where there are any, since one of them holds at least as
+// much as the whole, else the whole.
+type allergenLoad struct {
+	AllergenTotal
+	loads []load // by mixture
+	first int    // of the mixtures that are compared
+}
+
+func allergenLoads(r *Result) []allergenLoad {
+	members := make([]map[string][]*Substance, len(r.Compositions))
+	for i, c := range r.Compositions {
+		members[i] = AllergenMembers(r.Input, c)
+	}
+	all := make([]allergenLoad, len(r.Allergens))
+	for k, a := range r.Allergens {
+		all[k] = allergenLoad{AllergenTotal: a, first: min(1, len(members)-1)}
+		for _, of := range members {
+			l := newLoad()
+			for _, s := range of[a.Row.Key] {
 				for _, p := range partsOf(s) {
 					l.add(p.ingredient, p.pct.Max)
 				}
 			}
+			all[k].loads = append(all[k].loads, l)
 		}
-		at(l, a.ThresholdPct, "above it "+a.LabelName+" is declared")
 	}
+	return all
+}
+
+// change finds the amount above which the name comes onto the label: where the
+// first mixture reaches the threshold, if no other is above it then anyway.
+func (a *allergenLoad) change(r *Result, in []*mover) (c LabelChange, ok bool) {
+	var factor ingredients.Num // of the present use, the least
+	at := 0
+	for i := a.first; i < len(in); i++ {
+		if in[i] == nil {
+			continue
+		}
+		u, reached := in[i].solve(a.loads[i], a.ThresholdPct)
+		if !reached || u.Sign() < 0 || in[i].room.Less(u) {
+			continue
+		}
+		if f := u.Quo(in[i].pct); !ok || f.Less(factor) {
+			ok, factor, at = true, f, i
+			c = LabelChange{AtPct: u, UsePct: in[i].pct, Portion: r.Compositions[i].Mixture.Name, What: "above it " + a.LabelName + " is declared"}
+		}
+	}
+	for i := a.first; i < len(in) && ok; i++ {
+		content := a.loads[i].total
+		if in[i] != nil {
+			content = content.Add(in[i].slope(a.loads[i]).Mul(in[i].pct.Mul(factor).Sub(in[i].pct)))
+		}
+		ok = i == at || !a.ThresholdPct.Less(content)
+	}
+	return c, ok
+}
+
+// labelLoad is a load at whose bound the list of the whole product changes.
+type labelLoad struct {
+	load
+	bound ingredients.Num
+	what  string
+}
+
+// orderLoads lists what the order of the list turns on, whichever material moves.
+func orderLoads(r *Result) []labelLoad {
+	var out []labelLoad
 	loads := entryLoads(r)
 	sorted := r.Input.Law.Fact("order-threshold").Number
 	for i, e := range r.List.Entries {
 		if e.Kind == EntryColourant || e.Kind == EntryAllergen {
 			continue
 		}
-		at(loads[i], sorted, "from it on "+e.Name+" is "+sorted.Exact()+" % and stands in order")
+		out = append(out, labelLoad{loads[i], sorted, "from it on " + e.Name + " is " + sorted.Exact() + " % and stands in order"})
 		if i > 0 && r.List.Entries[i-1].Kind != EntryAllergen {
 			difference := newLoad()
 			for id, n := range loads[i].by {
@@ -154,15 +204,10 @@ func labelLoads(r *Result) []labelLoad {
 			for id, n := range loads[i-1].by {
 				difference.add(id, n.Neg())
 			}
-			at(difference, ingredients.Num{}, "above it "+e.Name+" stands before "+r.List.Entries[i-1].Name)
+			out = append(out, labelLoad{difference, ingredients.Num{}, "above it " + e.Name + " stands before " + r.List.Entries[i-1].Name})
 		}
 	}
 	return out
-}
-
-// sameSource says whether two contributions stem from the same line of a sheet.
-func sameSource(a, b Contribution) bool {
-	return a.SourcePos == b.SourcePos && a.Ingredient == b.Ingredient && a.Route == b.Route && a.Given == b.Given
 }
 
 // entryLoads are the typical contents of the list's entries by raw material.

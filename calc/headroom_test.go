@@ -41,7 +41,7 @@ func TestHeadroomByHand(t *testing.T) {
 	assert.Equal(t, "certificate of fo, category 5A", fo.Binding)
 	// Linalool is 0.1 % of it and declared above 0.001 % in a leave-on product:
 	// from 1 % of the fragrance on.
-	assert.Contains(t, fo.Changes, LabelChange{AtPct: ingredients.Int(1), What: "above it Linalool is declared"})
+	assert.Contains(t, fo.Changes, LabelChange{AtPct: ingredients.Int(1), UsePct: num(t, "0.5"), What: "above it Linalool is declared"})
 }
 
 func roomOf(h Headroom, kind RuleKind) *RuleRoom {

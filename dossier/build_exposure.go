@@ -210,25 +210,35 @@ func ttcCell(s *calc.Screening) Cell {
 // inVariant is a value with the variant it was found in.
 type inVariant[T any] struct {
 	value   T
-	variant string
+	variant string // with the markets that have it, where not all do
+	markets []string
 }
 
-// worstOver takes each thing once over the shown variants, from the one that
-// holds most of it, in the order of first appearance.
+// worstOver takes each thing once over the shown variants and markets, from the
+// variant that holds most of it, in the order of first appearance. A market can
+// know things that the others do not: names of allergens, rows of a list.
 func worstOver[T any](v *view, list func(*calc.Result) []T, key func(T) string, content func(T) ingredients.Num) []inVariant[T] {
 	var out []inVariant[T]
 	at := map[string]int{}
 	for _, x := range v.variants {
-		for _, value := range list(v.first(x)) {
-			k := key(value)
-			i, known := at[k]
-			switch {
-			case !known:
-				at[k] = len(out)
-				out = append(out, inVariant[T]{value, shortName(x)})
-			case content(out[i].value).Less(content(value)):
-				out[i] = inVariant[T]{value, shortName(x)}
+		for _, r := range v.a.ByVariant(x.ID) {
+			for _, value := range list(r) {
+				k := key(value)
+				i, known := at[k]
+				switch {
+				case !known:
+					i, at[k] = len(out), len(out)
+					out = append(out, inVariant[T]{value: value, variant: shortName(x)})
+				case content(out[i].value).Less(content(value)):
+					out[i].value, out[i].variant = value, shortName(x)
+				}
+				out[i].markets = addOnce(out[i].markets, string(r.Input.Market))
 			}
+		}
+	}
+	for i := range out {
+		if len(out[i].markets) < len(v.a.Markets) {
+			out[i].variant += " (" + strings.Join(out[i].markets, ", ") + ")"
 		}
 	}
 	return out
@@ -309,19 +319,21 @@ func (v *view) gaps() []*gapRow {
 	var list []*gapRow
 	at := map[calc.Gap]*gapRow{}
 	for _, x := range v.variants {
-		for _, g := range v.first(x).Gaps {
-			key := g
-			key.Subject = ""
-			row := at[key]
-			if row == nil {
-				row = &gapRow{gap: g}
-				at[key] = row
-				list = append(list, row)
+		for _, r := range v.a.ByVariant(x.ID) {
+			for _, g := range r.Gaps {
+				key := g
+				key.Subject = ""
+				row := at[key]
+				if row == nil {
+					row = &gapRow{gap: g}
+					at[key] = row
+					list = append(list, row)
+				}
+				for subject := range strings.SplitSeq(g.Subject, ", ") {
+					row.subjects = addOnce(row.subjects, subject)
+				}
+				row.variants = addOnce(row.variants, shortName(x))
 			}
-			for subject := range strings.SplitSeq(g.Subject, ", ") {
-				row.subjects = addOnce(row.subjects, subject)
-			}
-			row.variants = addOnce(row.variants, shortName(x))
 		}
 	}
 	return list

@@ -89,7 +89,7 @@ func (h *roomIn) take(other *roomIn) {
 		}
 	}
 	for _, c := range other.Headroom.Changes {
-		if !slices.ContainsFunc(h.changes, func(k changeIn) bool { return k.What == c.What && k.AtPct.Equal(c.AtPct) }) {
+		if !slices.ContainsFunc(h.changes, func(k changeIn) bool { return k.What == c.What && k.Portion == c.Portion && k.AtPct.Equal(c.AtPct) && k.UsePct.Equal(c.UsePct) }) {
 			h.changes = append(h.changes, changeIn{c, other.variant, other.market})
 		}
 	}
@@ -116,7 +116,8 @@ func (v *view) headroomSection() *Section {
 	rules := &Table{ID: "headroom-rules", Title: "Room by rule", SheetName: "Headroom by rule", InWorkbook: v.isRange(), Empty: "No rule but the total of 100 touches any material.",
 		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Rule", Weight: 2.2}, {Head: "Use now", Unit: "% w/w", Kind: KindNumber}, {Head: "At most", Unit: "% w/w", Kind: KindNumber}, {Head: "Where"}}}
 	changes := &Table{ID: "headroom-label", Title: "Where the label changes, between a third and three times the present use", SheetName: "Label changes", InWorkbook: len(v.variants) > 1, Empty: "No amount within reach changes the label.",
-		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "At", Unit: "% w/w", Kind: KindNumber}, {Head: "What changes", Weight: 2.5}, {Head: "Where"}}}
+		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Use now", Unit: "% w/w", Kind: KindNumber}, {Head: "At", Unit: "% w/w", Kind: KindNumber}, {Head: "What changes", Weight: 2.5}, {Head: "Where"}},
+		Notes: []string{"Both are % of the portion named, or of the whole product. An allergen is declared when one portion alone is above its threshold; a name that another material or portion brings onto the label anyway is not listed."}}
 	chart := &HBarLog{ID: "chart-headroom", Title: "Use against the most allowed", Unit: "% w/w", Caption: "One bar for each material and rule, the tightest of each; rules that leave more than a hundred times the use are left out."}
 	for _, h := range rooms {
 		where := h.where(h.variant, h.market, h.Portion)
@@ -130,10 +131,10 @@ func (v *view) headroomSection() *Section {
 		}
 		slices.SortStableFunc(h.changes, func(a, b changeIn) int { return a.AtPct.Cmp(b.AtPct) })
 		for _, c := range h.changes {
-			if !nearUse(c.AtPct, h.UsePct) {
+			if !nearUse(c.AtPct, c.UsePct) {
 				continue
 			}
-			changes.Add(TextCell(h.name()), PctCell(c.AtPct), TextCell(c.What), TextCell(h.where(c.variant, c.market, "")))
+			changes.Add(TextCell(h.name()), PctCell(c.UsePct), PctCell(c.AtPct), TextCell(c.What), TextCell(h.where(c.variant, c.market, c.Portion)))
 		}
 	}
 	s.Add(t)

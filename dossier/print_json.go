@@ -172,8 +172,9 @@ type headroomJSON struct {
 }
 
 type labelChangeJSON struct {
-	AtPct ingredients.Num `json:"at_pct"`
-	What  string          `json:"what"`
+	AtPct   ingredients.Num `json:"at_pct"`
+	What    string          `json:"what"`
+	Portion string          `json:"portion,omitempty"`
 }
 
 // WriteJSON prints the results of an assessment as a JSON array, one object for
@@ -225,7 +226,7 @@ func headroomToJSON(j *resultJSON, r *calc.Result) {
 	for _, h := range calc.Headrooms(r) {
 		out := headroomJSON{h.Ingredient, h.Slot, h.Portion, h.UsePct, h.AtMostPct, h.Binding, []labelChangeJSON{}}
 		for _, c := range h.Changes {
-			out.Changes = append(out.Changes, labelChangeJSON{c.AtPct, c.What})
+			out.Changes = append(out.Changes, labelChangeJSON{c.AtPct, c.What, c.Portion})
 		}
 		j.Headroom = append(j.Headroom, out)
 	}
