@@ -128,3 +128,11 @@ func TestYieldOf(t *testing.T) {
 	_, ok = YieldOf(ingredients.Num{}, num(t, "1"), ingredients.Num{}, law.Builtin())
 	assert.False(t, ok)
 }
+
+// A preservative is weighed to the narrower tolerance, an emollient is not.
+func TestCriticalMaterials(t *testing.T) {
+	plain := Prepare(material(t, "m", "emollient", "Squalane", "100"), ingredients.NewDictionary())
+	assert.False(t, isCritical(plain))
+	plain.Sheet.Functions = []string{"emollient", "preservative"}
+	assert.True(t, isCritical(plain))
+}

@@ -164,3 +164,29 @@ func TestAggregateArithmetic(t *testing.T) {
 	assert.Contains(t, r.Aggregates[0].Arithmetic, "SED = 269 × 1 % × 0 % = 0 mg/kg bw/d; no MoS: ")
 	assert.NotEmpty(t, r.Aggregates[0].Reason)
 }
+
+// A child between three years and twelve uses what is made for the youngest as the
+// youngest do; covered skin takes up more, which is said.
+func TestAudiencesAndNappies(t *testing.T) {
+	e, _ := exposureOf(t, "baby-lotion", ChildrenThree, nil)
+	assert.Equal(t, UnderThree, e.Audience)
+	e, _ = exposureOf(t, "body-lotion", ChildrenThree, nil)
+	assert.Equal(t, ChildrenThree, e.Audience)
+	e, _ = exposureOf(t, "body-lotion", Adults, own(t, "g", "5"))
+	require.NotNil(t, e.Retention)
+	assert.Equal(t, "retention not given: all of it is taken to stay", e.Retention.Note)
+	tables := law.Builtin()
+	var nappy string
+	for _, key := range []string{"nappy-cream", "baby-cream", "baby-lotion", "baby-powder", "baby-oil"} {
+		if pt, ok := tables.ProductType(key); ok && nappy == "" {
+			for _, a := range pt.Areas {
+				if a == "nappy" {
+					nappy = key
+				}
+			}
+		}
+	}
+	require.NotEmpty(t, nappy)
+	e, _ = exposureOf(t, nappy, UnderThree, nil)
+	assert.Contains(t, e.Notes, "nappy area: covered, moist or broken skin takes up more; the assessor judges it case by case")
+}

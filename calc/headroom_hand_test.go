@@ -266,3 +266,20 @@ func TestLabelChangesLeaveOutColourAndAllergens(t *testing.T) {
 		}
 	}
 }
+
+// A room that is none comes before one that is some, by whatever name; a change at the
+// very start and one at the very end of what is possible are said. Gum of another line is
+// 1 % already; of 99 % oil, the rest is 1 %.
+func TestEdgesOfHeadroom(t *testing.T) {
+	some, none := RuleRoom{Rule: "a", UsePct: ingredients.Int(1), AtMostPct: ptr(num(t, "4"))}, RuleRoom{Rule: "z", UsePct: ingredients.Int(1)}
+	for _, rooms := range [][]RuleRoom{{some, none}, {none, some}} {
+		assert.Equal(t, "z", sortRooms(rooms)[0].Rule)
+	}
+	what := "from it on Xanthan Gum is 1 % and stands in order"
+	r := assessed(t, formula(t, Percent, "water", "q.s.", "gum-a", "1", "gum-b", "0.5"), &Variant{}, "shower-gel", law.GB, 20261125,
+		sheet(t, "water", "Aqua", "100"), sheet(t, "gum-a", "Xanthan Gum", "100"), sheet(t, "gum-b", "Xanthan Gum", "100"))
+	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum-b")), "0: "+what)
+	r = assessed(t, formula(t, Percent, "water", "q.s.", "oil", "99", "gum", "0.5"), &Variant{}, "shower-gel", law.GB, 20261125,
+		sheet(t, "water", "Aqua", "100"), squalane(t), sheet(t, "oil", "Squalane", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
+	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum")), "1: "+what)
+}

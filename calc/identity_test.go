@@ -98,3 +98,28 @@ func TestMisspeltAllergenIsAsked(t *testing.T) {
 		declared(t, scentSheet("fo"), ingredients.List2023, "Linalyl Acetat", "32.5"))
 	assert.Contains(t, codes(r.Findings), "ask unlisted-allergen")
 }
+
+// Names for look-ups: the nano form has the name of its substance; a sheet says in one
+// of two spellings that a material colours.
+func TestNamesAndColours(t *testing.T) {
+	silver := &Substance{INCI: "Silver", Nano: true, key: substanceKey("Silver", true)}
+	assert.Equal(t, ingredients.NameKey("Silver"), silver.nameKey(), "the nano form has the name of the substance")
+	assert.NotEqual(t, silver.nameKey(), silver.Key())
+	for function, want := range map[string]bool{"colorant": true, "colourant": true, "cosmetic colour": true, "COLOR": true, "opacifying": false} {
+		assert.Equal(t, want, colours([]string{function}), function)
+	}
+}
+
+// Two sets of tables, two answers about one material.
+func TestIdentityByTables(t *testing.T) {
+	m := Prepare(coded(sheet(t, "m", "Glycerin", "100"), "111-46-6"), ingredients.NewDictionary())
+	tables := law.Builtin()
+	more := tables.WithLimits([]*law.Limit{{Annex: "own", Entry: "x", Names: []string{"Exemplum"}}})
+	require.NotSame(t, tables, more)
+	require.NotEmpty(t, m.identityFindings(tables))
+	first := m.identity.found.Load()
+	m.identityFindings(tables)
+	assert.Same(t, first, m.identity.found.Load(), "kept")
+	m.identityFindings(more)
+	assert.NotSame(t, first, m.identity.found.Load(), "other tables are asked anew")
+}

@@ -131,3 +131,36 @@ func TestWordingIsPrintedOnce(t *testing.T) {
 	assert.Len(t, again.All(ItemPrecaution), len(said))
 	assert.Nil(t, again.All(ItemPrecaution)[0].Row)
 }
+
+// One month is a durability and a period: the date alone is asked for, with the jar
+// where both are stated (L30 to L34).
+func TestDurabilityOfOneMonth(t *testing.T) {
+	of := func(best, pao int, none string) *Label {
+		return labelled(t, LabelFacts{BestBeforeMonths: best, PAOMonths: pao, NoPAO: LabelWords{Text: none}}, nil)
+	}
+	assert.Equal(t, []string{"note label-both-dates"}, codesOf(of(1, 1, ""), "both-dates"))
+	assert.Equal(t, []string{"ask label-durability-basis"}, codesOf(of(0, 1, ""), "durability-basis"))
+	assert.Empty(t, codesOf(of(1, 0, ""), "durability"))
+	assert.Equal(t, LabelNotNeeded, itemOf(t, of(31, 0, "never opened"), ItemPAO).State)
+}
+
+// A wording that may be due is printed with that remark: salicylic acid as a
+// preservative (V/3), by who might use it. A label for markets whose lists differ names them.
+func TestLabelRemarks(t *testing.T) {
+	r := limitCase{product: "face-cream"}.of(t, pure(t, "preservative", "Salicylic Acid"), "0.3")
+	l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r)
+	items := l.All(ItemPrecaution)
+	require.Len(t, items, 1)
+	assert.Equal(t, "due only if the rule applies: printed as the cautious choice", items[0].Remark)
+	glycerin := limitCase{product: "body-lotion", market: law.GB}.of(t, material(t, "glycerin", "", "Glycerin", "100"), "10")
+	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, limitCase{product: "body-lotion", market: law.EU}.of(t), glycerin)
+	assert.Contains(t, itemOf(t, l, ItemIngredients).Remark, "the lists for EU and GB differ")
+}
+
+// Days of the months of 2026, and of the leap year after the next.
+func TestLastDayOfAMonth(t *testing.T) {
+	for i, want := range []int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31} { // 2026
+		assert.Equal(t, want, lastDay(2026*12+i))
+	}
+	assert.Equal(t, 29, lastDay(2028*12+1))
+}

@@ -319,3 +319,11 @@ func TestLabelTextsByHand(t *testing.T) {
 	sure := check("x", "A", labelCertain)
 	assert.Same(t, sure.Row, LabelTexts([]LimitCheck{sure, check("x", "B", labelCertain)})[0].Row, "the row of the first that is certain")
 }
+
+// Rows of a sum leave a substance that is there with 0 % out of everything.
+func TestNothingOfASubstanceIsNotChecked(t *testing.T) {
+	r := limitCase{product: "face-cream"}.of(t, material(t, "m", "preservative", "Glycerin", "100", "Phenoxyethanol", "0"), "5")
+	for _, c := range r.Limits {
+		assert.NotContains(t, c.Substances, "Phenoxyethanol")
+	}
+}

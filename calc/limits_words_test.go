@@ -177,3 +177,38 @@ func TestFindingsOfALaterDay(t *testing.T) {
 	assert.NotEqual(t, changeKey(a), changeKey(b))
 	assert.Equal(t, []string{"over-limit|X"}, stopKeys([]ingredients.Finding{f("over-limit", ingredients.Stop), f("x", ingredients.Ask), f("y", ingredients.Note)}))
 }
+
+// Fixes name the files to change, each once, and not the product's among the sheets.
+func TestFilesInFixes(t *testing.T) {
+	run := handRun(t)
+	run.in.Product.Pos.File = "products/test.yaml"
+	at := func(files ...string) LimitCheck {
+		var c LimitCheck
+		for _, f := range files {
+			c.Contributions = append(c.Contributions, Contribution{SourcePos: ingredients.Pos{File: f}})
+		}
+		return c
+	}
+	assert.Equal(t, "see a.yaml and b.yaml of products/test.yaml", run.filesIn("see {sheet} of {product}", at("a.yaml", "", "products/test.yaml", "a.yaml", "b.yaml")))
+	assert.Equal(t, "see the sheet", run.filesIn("see {sheet}", at("", "products/test.yaml")))
+	run.in.Product.Pos.File = ""
+	assert.Equal(t, "see the product file", run.filesIn("see {product}", at()))
+}
+
+// One substance that two rows leave open for different facts is asked about for each,
+// for the same facts once, in the row that allows least.
+func TestTightestOfEachQuestion(t *testing.T) {
+	check := func(key, limit string, verdict LimitVerdict, missing ...string) LimitCheck {
+		return LimitCheck{Row: &law.Limit{Row: law.Row{Key: key}}, Substances: []string{"A"}, LimitPct: ptr(num(t, limit)), HighestPct: ptr(num(t, limit)), Content: rangeOf(t, "5"), Verdict: verdict, Missing: missing}
+	}
+	keys := func(verdict LimitVerdict, checks ...LimitCheck) []string {
+		var out []string
+		for _, c := range tightest(checks, verdict) {
+			out = append(out, c.Row.Key)
+		}
+		return out
+	}
+	undecided := []LimitCheck{check("1", "2", LimitUndecided, "age"), check("2", "3", LimitUndecided, "function"), check("3", "1", LimitUndecided, "age"), check("4", "1", LimitKept)}
+	assert.Equal(t, []string{"3", "2"}, keys(LimitUndecided, undecided...))
+	assert.Equal(t, []string{"6"}, keys(LimitExceeded, check("5", "2", LimitExceeded), check("6", "1", LimitExceeded)))
+}

@@ -110,3 +110,12 @@ func TestMicroClass(t *testing.T) {
 	assert.Equal(t, law.MicroStrict, class(&Product{IntendedFor: UnderThree}, "shower-gel"))
 	assert.Equal(t, law.MicroStrict, class(&Product{BodyAreas: []string{"body", "eye"}}, "shower-gel"))
 }
+
+// Organisms are told by the first letter of the genus and the species.
+func TestOrganismsByName(t *testing.T) {
+	assert.True(t, sameOrganism("Staphylococcus aureus", "S. aureus"))
+	assert.True(t, sameOrganism("E. coli", "Escherichia coli"))
+	assert.False(t, sameOrganism("P. aeruginosa", "S. aeruginosa"), "another genus")
+	assert.False(t, sameOrganism("Candida albicans", "Candida auris"))
+	assert.False(t, sameOrganism("mould", "mould"))
+}

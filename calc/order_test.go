@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
 
@@ -217,4 +218,36 @@ func TestOrderAgainstTheRuleStepByStep(t *testing.T) {
 			require.True(t, colours[n], "%s among the colourants", n)
 		}
 	}
+}
+
+// A scent is one entry with its exact share, whatever its paper discloses of it, and
+// allergens below 1 % stand as the maker wishes.
+func TestScentsAndAllergensInTheList(t *testing.T) {
+	fo := sheet(t, "fo", "Linalool", "40-60", "Limonene", "40-60")
+	fo.LabelAs = ingredients.LabelParfum
+	l, _ := order(formula(t, Percent, "oil", "q.s.", "fo", "10"), &Variant{}, nil, sheet(t, "oil", "Squalane", "100"), fo)
+	assert.Equal(t, "Squalane, Parfum", l.Line())
+	assert.Equal(t, [3]string{"10", "10", "10"}, exactRange(entryNamed(l, "Parfum").Pct))
+
+	declaredFo := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "30", "Limonene", "20")
+	p := formula(t, Percent, "base", "q.s.", "fo", "1")
+	line := func(tail ...string) string {
+		p.TailOrder = tail
+		return assessed(t, p, &Variant{}, "body-lotion", law.GB, today, squalane(t), declaredFo).List.Line()
+	}
+	assert.Equal(t, "Squalane, Parfum, Linalool, Limonene", line())
+	assert.Equal(t, "Squalane, Parfum, Limonene, Linalool", line("Limonene"))
+}
+
+// What there is more of by the typical content comes first, whatever may be in it at
+// most.
+func TestSubstancesByTypicalContent(t *testing.T) {
+	p := formula(t, Percent, "a", "10", "b", "90")
+	_, c := order(p, &Variant{}, nil, sheet(t, "a", "Glycerin", "10-80", "Aqua", "20-90"), sheet(t, "b", "Squalane", "94", "Betaine", "6"))
+	var names []string
+	for _, s := range c.Substances {
+		names = append(names, s.INCI)
+	}
+	assert.Equal(t, []string{"Squalane", "Aqua", "Betaine", "Glycerin"}, names) // 84.6; 5.5, 5.4, 4.5: glycerin up to 8
+	assert.Equal(t, "8", c.Substances[3].Total.Max.Exact())
 }

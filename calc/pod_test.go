@@ -86,3 +86,14 @@ func TestSheetToxicologyFindings(t *testing.T) {
 	assert.Len(t, foundBy(r, "not-a-pod"), 1)
 	assert.Equal(t, 8000.0, marginOf(t, r, "Glycerin").PoD.Value, "a value that is none does not hide one that is")
 }
+
+// The types of values by their first letters; what is not known is no dose without
+// effect.
+func TestKindsOfValues(t *testing.T) {
+	for kind, types := range map[podKind][]string{podEffect: {"NOAEL", "noel", "BMDL10", "No effect level"}, podLowest: {"LOAEL", "LOEL"},
+		podIntake: {"ADI", "TDI", "UL", "ARfD", "RfD", "DNEL", "tolerable intake"}, podTumour: {"T25", "TD50"}, podUnknown: {"LD50", ""}} {
+		for _, name := range types {
+			assert.Equal(t, kind, kindOf(name), name)
+		}
+	}
+}

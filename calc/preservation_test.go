@@ -113,3 +113,16 @@ func TestLowRiskCase(t *testing.T) {
 		assert.Equal(t, row.Value != "rule", assert.ObjectsAreEqual(true, contains(lowRiskList(law.Builtin()), lowRiskWords(row))), row.Item)
 	}
 }
+
+// A low-risk case of a dry product that gets wet in use does not rest on dryness.
+func TestLowRiskOfAWetProduct(t *testing.T) {
+	glycerin := sheet(t, "m", "Glycerin", "100")
+	low := func(pct string) string {
+		r := keptWith(t, "shower-gel", glycerin, pct, Evidence{LowRisk: &LowRisk{Reason: "no water"}})
+		return findingOf(t, r, "low-risk").Message
+	}
+	assert.NotContains(t, low("50"), "water gets in when it is used")
+	assert.Contains(t, low("100"), "water gets in when it is used")
+	lotion := keptWith(t, "body-lotion", glycerin, "50", Evidence{LowRisk: &LowRisk{Reason: "much glycerin"}})
+	assert.NotContains(t, findingOf(t, lotion, "low-risk").Message, "water gets in when it is used")
+}

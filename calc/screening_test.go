@@ -124,3 +124,10 @@ func TestAggregates(t *testing.T) {
 	r = assessed(t, p, &Variant{}, "body-lotion", "EU", 20261125, sheet(t, "m", "Phenoxyethanol", "100"), sheet(t, "water", "Aqua", "100"))
 	assert.InDelta(t, 3.4432, r.Aggregates[0].SED, 1e-9)
 }
+
+// Doses per area are those of what is in the product.
+func TestLocalDosesOfWhatIsThere(t *testing.T) {
+	r := job(t, "face-cream", "0.01", sheet(t, "m", "Coumarin", "100"), nil)
+	require.Len(t, r.LocalDoses, 1)
+	assert.Equal(t, "Coumarin", r.LocalDoses[0].LabelName)
+}

@@ -68,3 +68,56 @@ func TestNatural(t *testing.T) {
 	require.NotNil(t, s)
 	assert.Equal(t, law.Yes, naturalOf(r.Input, s))
 }
+
+// What a material is for, from its sheet: a scent is there for its smell, a trace for
+// nothing, and a wording that is not understood leaves it open.
+func TestRolesByHand(t *testing.T) {
+	of := func(s *ingredients.Sheet, route Route) roles {
+		in := &Input{Sheets: map[string]*ingredients.Sheet{s.ID: s}}
+		return rolesOf(in, &Substance{INCI: "Exemplum", Contributions: []Contribution{{Ingredient: s.ID, Route: route}}})
+	}
+	scent := scentSheet("fo")
+	scent.Functions = []string{"preservative"}
+	assert.Equal(t, roles{main: []string{fnFragrance}, all: []string{fnFragrance}, known: true}, of(scent, ByComposition))
+	oil := material(t, "oil", "skin conditioning", "Exemplum", "100")
+	assert.Equal(t, roles{main: []string{fnFragrance}, all: []string{fnFragrance}, known: true}, of(oil, ByDeclaration))
+	assert.Equal(t, roles{known: true}, of(oil, ByImpurity))
+	odd := of(material(t, "odd", "exemplary;preservative", "Exemplum", "100"), ByComposition)
+	assert.False(t, odd.known)
+	assert.Equal(t, []string{fnPreservative}, odd.all)
+	assert.Empty(t, odd.main, "the first wording is not understood")
+	assert.Equal(t, roles{known: true}, rolesOf(&Input{}, &Substance{INCI: "Exemplum", Contributions: []Contribution{{Ingredient: "gone"}}}))
+}
+
+// A denial speaks against a claim where it stands before it in the sentence, also at
+// its very start.
+func TestClaimAtTheStart(t *testing.T) {
+	all := claimsOf([]Claim{{Text: "protects from the sun"}, {Text: "does not protect from the sun"}})
+	first := claimsOf([]Claim{{Text: "protects from the sun"}})
+	assert.Equal(t, first, all)
+	assert.Empty(t, claimsOf([]Claim{{Text: "does not protect from the sun"}}))
+}
+
+// The highest butadiene of the materials that bring a gas in decides its bans (II/463
+// and others: below 0.1 %); one paper that is silent leaves it open.
+func TestButadieneOfMaterials(t *testing.T) {
+	gas := func(id string, pairs ...string) *ingredients.Sheet {
+		return traced(t, sheet(t, id, "Butane", "100"), pairs...)
+	}
+	of := func(sheets ...*ingredients.Sheet) *ingredients.Num {
+		in, s := &Input{Sheets: map[string]*ingredients.Sheet{}}, &Substance{INCI: "Butane"}
+		for _, x := range sheets {
+			in.Sheets[x.ID] = x
+			s.Contributions = append(s.Contributions, Contribution{Ingredient: x.ID})
+		}
+		return butadieneOf(in, s)
+	}
+	require.NotNil(t, of(gas("a", "1,3-Butadiene", "0.05")))
+	assert.Equal(t, "0.05", of(gas("a", "1,3-Butadiene", "0.05")).Exact())
+	assert.Equal(t, "0.08", of(gas("a", "1,3-Butadiene", "0.05"), gas("b", "Sulfur", "0.2", "1,3-Butadiene", "0.08")).Exact())
+	assert.Nil(t, of(gas("a", "1,3-Butadiene", "0.05"), gas("b", "Sulfur", "0.2")))
+	r := limitCase{product: "body-lotion"}.of(t, traced(t, pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.2"), "5")
+	assert.Contains(t, limitCodes(r), "stop prohibited")
+	r = limitCase{product: "body-lotion"}.of(t, traced(t, pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.05"), "5")
+	assert.NotContains(t, limitCodes(r), "stop prohibited")
+}

@@ -143,3 +143,22 @@ func TestCostByHand(t *testing.T) {
 	assert.Equal(t, "3.2", c.Priced.Exact())
 	assert.Equal(t, []string{"oil"}, c.Missing)
 }
+
+// Masses that a balance cannot weigh, with the digits of a weighing sheet: 2 g in steps
+// of 0.1 g is 5 % uncertain, 3 g 3.3 %.
+func TestLoadsInWords(t *testing.T) {
+	p := formula(t, Percent, "water", "q.s.", "a", "0.3")
+	b := Balance{DivisionG: num(t, "0.1")}
+	plan, fs := planned(t, p, &Variant{}, "1000", b) // 3 g
+	require.Len(t, plan.Lines, 2)
+	require.Len(t, fs, 1)
+	assert.Equal(t, "3 g of a is weighed with an uncertainty of 3.3 % in steps of 0.1 g", fs[0].Message)
+	p = formula(t, Percent, "water", "q.s.", "a", "0.0012345")
+	_, fs = planned(t, p, &Variant{}, "1000", b) // 0.012345 g
+	assert.Equal(t, "0.0123 g of a cannot be weighed in steps of 0.1 g: it would be left out", fs[0].Message)
+
+	// what is stirred in after 100 is weighed last
+	p = formula(t, Percent, "water", "q.s.", "a", "10")
+	plan, _ = planned(t, p, &Variant{ThenAdd: []Addition{{Ingredient: "scent", Parts: num(t, "2")}}}, "1000", b)
+	assert.Equal(t, "scent", plan.Lines[len(plan.Lines)-1].Ingredient)
+}
