@@ -152,16 +152,22 @@ func Deviations(lines []MadeLine, materials map[string]*Material, divisionG ingr
 		if l.PlannedG == nil || l.PlannedG.Sign() <= 0 {
 			continue
 		}
-		rule := toleranceOf(materials[l.Ingredient], *l.PlannedG, total, tables)
-		d := Deviation{Line: i, DiffG: l.G.Sub(*l.PlannedG), AllowedG: l.PlannedG.Pct(rule.Number), Rule: rule}
-		d.DiffPct = hundred.Mul(d.DiffG).Quo(*l.PlannedG)
-		if d.AllowedG.Less(divisionG) {
-			d.AllowedG, d.Rule = divisionG, nil
-		}
-		d.Within = !d.AllowedG.Less(d.DiffG) && !d.AllowedG.Less(d.DiffG.Neg())
+		d := deviationOf(*l.PlannedG, l.G, divisionG, toleranceOf(materials[l.Ingredient], *l.PlannedG, total, tables))
+		d.Line = i
 		out = append(out, d)
 	}
 	return out
+}
+
+// deviationOf compares one mass with its plan under a tolerance.
+func deviationOf(plannedG, g, divisionG ingredients.Num, rule *law.Fact) Deviation {
+	d := Deviation{DiffG: g.Sub(plannedG), AllowedG: plannedG.Pct(rule.Number), Rule: rule}
+	d.DiffPct = hundred.Mul(d.DiffG).Quo(plannedG)
+	if d.AllowedG.Less(divisionG) {
+		d.AllowedG, d.Rule = divisionG, nil
+	}
+	d.Within = !d.AllowedG.Less(d.DiffG) && !d.AllowedG.Less(d.DiffG.Neg())
+	return d
 }
 
 func toleranceOf(m *Material, plannedG, totalG ingredients.Num, tables *law.Tables) *law.Fact {

@@ -67,6 +67,7 @@ type BatchPortion struct {
 	Name     string
 	PlannedG *ingredients.Num // g of base
 	BaseG    *ingredients.Num // g of base weighed into it; nil: not filled in
+	Reason   string           // why it is off its plan, where it is
 	Pos      ingredients.Pos
 }
 

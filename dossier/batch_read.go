@@ -34,7 +34,8 @@ func ReadBatch(src *ingredients.Source) (*Batch, []ingredients.Finding) {
 	m.At("lines").EachIn("line", batchLineExample, func(m *ingredients.Mapping) { b.Lines = append(b.Lines, readBatchLine(m)) })
 	m.Filled("portions").EachIn("portion", "{name: first layer, planned_base_g: 1180, base_g: 1180}", func(m *ingredients.Mapping) {
 		m.Need("name", "name: the name of the portion in the product file")
-		b.Portions = append(b.Portions, BatchPortion{Name: m.At("name").Text(), PlannedG: m.Filled("planned_base_g").Positive(), BaseG: m.Filled("base_g").NotNegative(), Pos: m.Pos()})
+		b.Portions = append(b.Portions, BatchPortion{Name: m.At("name").Text(), PlannedG: m.Filled("planned_base_g").Positive(), BaseG: m.Filled("base_g").NotNegative(),
+			Reason: m.Filled("reason").Prose(), Pos: m.Pos()})
 	})
 	m.Filled("checks").EachIn("check", `{what: pH, wanted: "5.0-6.0", found: 5.4, ok: true, by: …}`, func(m *ingredients.Mapping) {
 		m.Need("what", "what: pH")

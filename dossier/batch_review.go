@@ -18,9 +18,10 @@ type BatchReview struct {
 	Results    []*calc.Result // of what was weighed, a market each; empty while masses are missing
 	planned    []*calc.Result // of the formula, beside Results
 	Lines      []calc.MadeLine
-	Deviations []calc.Deviation // into Lines
-	Yield      *calc.Yield      // nil while figures are missing
-	Missing    []string         // what is not filled in
+	Deviations []calc.Deviation  // into Lines
+	Base       *calc.BaseBalance // of the base that was divided; nil where none is, or masses are missing
+	Yield      *calc.Yield       // nil while figures are missing
+	Missing    []string          // what is not filled in
 	Findings   []ingredients.Finding
 	// Open says why the batch may not be released as far as files can tell;
 	// empty: nothing in the files speaks against it.
@@ -66,7 +67,8 @@ func (w *Workshop) review(b *Batch, a *Assessment) *reviewer {
 // reviewer looks at one batch.
 //
 // Findings: ask "batch-incomplete", "batch-off-plan", "batch-unplanned",
-// "batch-line-missing", "batch-yield", "batch-underfilled"; stop
+// "batch-line-missing", "batch-yield", "batch-underfilled"; stop or ask
+// "batch-base"; stop
 // "batch-check-failed", "lot-expired", "batch-label", "batch-released-open"; note
 // "lot-ends-early"; ask or stop "batch-not-assessed"; and every stop that the limits raise on what was weighed and
 // not on the formula.
@@ -145,14 +147,7 @@ func (r *reviewer) fill() {
 func (r *reviewer) weighed() {
 	b := r.b
 	r.out.Lines, _, _ = b.made()
-	division := ingredients.Num{}
-	switch {
-	case b.DivisionG != nil:
-		division = *b.DivisionG
-	case r.w.BalanceDivisionG != nil:
-		division = *r.w.BalanceDivisionG
-	}
-	r.out.Deviations = calc.Deviations(r.out.Lines, r.w.materials(r.law.Dictionary()), division, r.law)
+	r.out.Deviations = calc.Deviations(r.out.Lines, r.w.materials(r.law.Dictionary()), r.divisionG(), r.law)
 	reasons := map[ingredients.Pos]string{}
 	for _, l := range b.Lines {
 		reasons[l.Pos] = l.Reason
@@ -162,21 +157,37 @@ func (r *reviewer) weighed() {
 			continue
 		}
 		l := r.out.Lines[d.Line]
-		f := ingredients.Findingf(ingredients.Ask, "batch-off-plan", l.Pos, "%s g of %s was weighed, planned %s g: %s g off, allowed %s g", l.G.Exact(), l.Ingredient, l.PlannedG.Exact(), signedG(d.DiffG), d.AllowedG.Sig(3)).
-			On(l.Ingredient).WithFix("write the reason on the line (reason: …) after deciding that the batch can be kept, or reject it")
-		if d.Rule != nil {
-			f = f.WithWhy("working tolerance of %s %s; %s (facts.csv, row %s)", d.Rule.Value, d.Rule.Unit, d.Rule.Source, d.Rule.Key)
-		}
-		if d.Rule == nil {
-			f = f.WithWhy("one division of the balance, which is wider here than the working tolerance")
-		}
-		if why := reasons[l.Pos]; why != "" {
-			f.Severity = ingredients.Note
-			f.Fix = "reason given: " + why
-		}
-		r.say(f)
+		r.offPlan(l.Pos, l.Ingredient, l.Ingredient, *l.PlannedG, l.G, d, reasons[l.Pos])
 	}
+	r.base()
 	r.againstFormula()
+}
+
+// divisionG is that of the balance which the batch was weighed on; 0 when nobody
+// has stated it.
+func (r *reviewer) divisionG() (division ingredients.Num) {
+	switch {
+	case r.b.DivisionG != nil:
+		return *r.b.DivisionG
+	case r.w.BalanceDivisionG != nil:
+		return *r.w.BalanceDivisionG
+	}
+	return division
+}
+
+// offPlan asks about one mass beside its plan.
+func (r *reviewer) offPlan(pos ingredients.Pos, subject, what string, plannedG, g ingredients.Num, d calc.Deviation, reason string) {
+	f := ingredients.Findingf(ingredients.Ask, "batch-off-plan", pos, "%s g of %s was weighed, planned %s g: %s g off, allowed %s g", g.Exact(), what, plannedG.Exact(), signedG(d.DiffG), d.AllowedG.Sig(3)).
+		On(subject).WithFix("write the reason on the line (reason: …) after deciding that the batch can be kept, or reject it").
+		WithWhy("one division of the balance, which is wider here than the working tolerance")
+	if d.Rule != nil {
+		f = f.WithWhy("working tolerance of %s %s; %s (facts.csv, row %s)", d.Rule.Value, d.Rule.Unit, d.Rule.Source, d.Rule.Key)
+	}
+	if reason != "" {
+		f.Severity = ingredients.Note
+		f.Fix = "reason given: " + reason
+	}
+	r.say(f)
 }
 
 func signedG(n ingredients.Num) string {
@@ -214,7 +225,7 @@ func (r *reviewer) againstFormula() {
 // assess runs limits and allergens on what was really weighed.
 func (r *reviewer) assess() {
 	lines, portions, complete := r.b.made()
-	if !complete || len(r.planned) == 0 || len(portions) != len(r.b.Portions) {
+	if !complete || len(r.planned) == 0 || len(portions) != len(r.b.Portions) || r.out.Base != nil && r.out.Base.TooMuch() {
 		return
 	}
 	recipe, ok := calc.MadeRecipe(lines, portions)

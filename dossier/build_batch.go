@@ -138,9 +138,13 @@ func (r *BatchReview) linesSection(w *Workshop) *Section {
 	t.Total(TextCell("Sum"), BlankCell(), BlankCell(), NumCell(r.Batch.weighedG(), RuleExact), BlankCell(), BlankCell(), BlankCell(), BlankCell())
 	sec.Add(t)
 	if len(r.Batch.Portions) > 0 {
-		p := &Table{ID: "batch-portions", Title: "Base in each portion", SheetName: "Portions", Columns: []Column{{Head: "Portion", Fixed: true}, {Head: "Planned", Unit: "g", Kind: KindNumber}, {Head: "Weighed", Unit: "g", Kind: KindNumber}}}
+		p := &Table{ID: "batch-portions", Title: "Base in each portion", SheetName: "Portions", Columns: []Column{{Head: "Portion", Fixed: true, Weight: 1.6}, {Head: "Planned", Unit: "g", Kind: KindNumber}, {Head: "Weighed", Unit: "g", Kind: KindNumber}}}
 		for _, x := range r.Batch.Portions {
 			p.Add(TextCell(x.Name), gramsCell(x.PlannedG, "not planned"), gramsCell(x.BaseG, "not filled in"))
+		}
+		if r.Base != nil {
+			p.Total(TextCell("All"), BlankCell(), NumCell(r.Base.OutG, RuleExact))
+			p.Total(TextCell("Base weighed in"), BlankCell(), NumCell(r.Base.InG, RuleExact))
 		}
 		sec.Add(p)
 	}

@@ -14,7 +14,11 @@ func (r *BatchReview) contentsSection() *Section {
 	sec := &Section{ID: "contents", Title: "What is in it",
 		Intro: "Contents computed from what was weighed: mass of the raw material by mass of the batch or portion, times the content on its sheet. Limits and allergens were run again on them, with the sheets as they are today."}
 	if len(r.Results) == 0 {
-		sec.Add(Para("Not computed: masses are missing, or the product is gone."))
+		why := "masses are missing, or the product is gone"
+		if r.Base != nil && r.Base.TooMuch() {
+			why = "more base went into the portions than was weighed in"
+		}
+		sec.Add(Para("Not computed: " + why + "."))
 		return sec
 	}
 	made := r.Results[0]
