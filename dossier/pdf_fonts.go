@@ -27,13 +27,17 @@ const (
 	styleMono
 )
 
-// face is the measure of one font: which runes it has and how wide they are.
+// face is the measure of one font: which runes it has and how wide they are, as
+// shares of the size of type. Those of Latin script are looked up at once, the
+// many others when they are met; several goroutines may do so at the same time.
 type face struct {
-	data   []byte
-	widths []float64 // by rune, as shares of the size of type; 0 where there is no glyph
+	data  []byte
+	font  *sfnt.Font
+	latin [0x250]float64
+	other sync.Map // of rune to float64
 }
 
-// faces are read when first used; reading one takes some milliseconds.
+// faces are read when first used.
 var faces = [...]func() *face{
 	styleRegular: sync.OnceValue(func() *face { return readFace(goregular.TTF) }),
 	styleBold:    sync.OnceValue(func() *face { return readFace(gobold.TTF) }),
@@ -50,32 +54,47 @@ func readFace(data []byte) *face {
 	if err != nil {
 		panic("dossier: built-in font: " + err.Error())
 	}
-	var buf sfnt.Buffer
-	units := fixed.Int26_6(f.UnitsPerEm())
-	out := &face{data: data, widths: make([]float64, lastRune+1)}
-	for r := rune(' '); r < lastRune; r++ {
-		glyph, err := f.GlyphIndex(&buf, r)
-		if err != nil || glyph == 0 {
-			continue
-		}
-		advance, err := f.GlyphAdvance(&buf, glyph, units, font.HintingNone)
-		if err != nil {
-			continue
-		}
-		// the PDF writer keeps widths as whole thousandths
-		thousandths := int(1000*float64(advance)/float64(units) + 0.5)
-		out.widths[r] = float64(thousandths) / 1000
+	out := &face{data: data, font: f}
+	for r := range out.latin {
+		out.latin[r] = out.lookUp(rune(r))
 	}
 	return out
 }
 
 func (f *face) has(r rune) bool { return f.width(r) > 0 }
 
+// width returns the width of a rune as a share of the size of type, 0 where the
+// font has no glyph.
 func (f *face) width(r rune) float64 {
-	if r < 0 || int(r) >= len(f.widths) {
+	if r >= 0 && int(r) < len(f.latin) {
+		return f.latin[r]
+	}
+	if w, known := f.other.Load(r); known {
+		return w.(float64)
+	}
+	w := f.lookUp(r)
+	f.other.Store(r, w)
+	return w
+}
+
+// lookUp reads the width of a rune from the font. Control characters have none.
+func (f *face) lookUp(r rune) float64 {
+	if r < ' ' || r >= lastRune {
 		return 0
 	}
-	return f.widths[r]
+	var buf sfnt.Buffer
+	units := fixed.Int26_6(f.font.UnitsPerEm())
+	glyph, err := f.font.GlyphIndex(&buf, r)
+	if err != nil || glyph == 0 {
+		return 0
+	}
+	advance, err := f.font.GlyphAdvance(&buf, glyph, units, font.HintingNone)
+	if err != nil {
+		return 0
+	}
+	// the PDF writer keeps widths as whole thousandths
+	thousandths := int(1000*float64(advance)/float64(units) + 0.5)
+	return float64(thousandths) / 1000
 }
 
 // The sizes of type, in points, and a point in millimetres.
