@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"fmt"
 	"strings"
 
 	"gallipot/ingredients"
@@ -36,6 +37,7 @@ func (b *exposureBuilder) relative() {
 	case b.printed() && !b.ownRetention() && e.BodyWeightKg.Seen != SeenGiven:
 		e.MgPerKg, e.printed = b.ofRow(e.Row.RelativeMgKg, "printed value"), true
 		e.Arithmetic = "E/bw = " + figureText(e.MgPerKg.Value) + " mg/kg bw/d as printed"
+		b.printedBeside()
 		b.scale()
 		return
 	}
@@ -57,6 +59,22 @@ func (b *exposureBuilder) relative() {
 	e.MgPerKg = &perKg
 	e.Arithmetic = "E/bw = " + b.gramsText() + " × 1000 / " + figureText(e.BodyWeightKg.Value) + " kg = " + figureText(perKg.Value) + " mg/kg bw/d"
 	b.scale()
+}
+
+// printedBeside says so where the printed figure is not that of the printed amount
+// and the body weight: it rests on the weights of the people who were asked.
+func (b *exposureBuilder) printedBeside() {
+	e := &b.e
+	if e.ExposureG == nil || e.BodyWeightKg == nil {
+		return
+	}
+	const rounding = 1.02 // between figures printed with two or three digits
+	computed := e.ExposureG.Value * gramsToMg / e.BodyWeightKg.Value
+	if ratio := computed / e.MgPerKg.Value; ratio < rounding && 1/ratio < rounding {
+		return
+	}
+	e.Notes = append(e.Notes, fmt.Sprintf("%s g/d of an adult of %s kg would be %s mg/kg bw/d; the table prints %s, from the body weights of those it asked, and that figure is used: the assessor decides which fits",
+		figureText(e.ExposureG.Value), figureText(e.BodyWeightKg.Value), figureText(computed), figureText(e.MgPerKg.Value)))
 }
 
 func (b *exposureBuilder) gramsText() string {

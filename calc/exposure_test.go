@@ -135,6 +135,14 @@ func TestPrintedExposureIsUsed(t *testing.T) {
 	assert.Equal(t, ExposureTable, e.Origin)
 	// 0.19 g / 60 kg would be 3.17: the printed 2.79 comes from the survey's own weights
 	assert.Equal(t, 2.79, e.MgPerKg.Value)
+	assert.Contains(t, e.Notes, "0.19 g/d of an adult of 60 kg would be 3.167 mg/kg bw/d; the table prints 2.79, from the body weights of those it asked, and that figure is used: the assessor decides which fits")
+	// hand cream, by hand: 2.16 × 1000 / 60 = 36 beside the printed 32.70
+	cream, _ := exposureOf(t, "hand-cream", Adults, nil)
+	assert.Contains(t, strings.Join(cream.Notes, "\n"), "would be 36 mg/kg bw/d; the table prints 32.7,")
+	// shampoo: 0.11 g × 1000 / 60 = 1.833 beside 1.51; mouthwash: 2.16 / 60 = 36, printed 32.54
+	// lipstick: 0.057 × 1000 / 60 = 0.95 beside 0.9
+	lip, _ := exposureOf(t, "lip-balm", Adults, nil)
+	assert.Contains(t, strings.Join(lip.Notes, "\n"), "would be 0.95 mg/kg bw/d; the table prints 0.9,")
 	assert.Equal(t, 18.67, e.AmountG.Value)
 	assert.Equal(t, 1.43, e.PerDay.Value)
 	assert.Equal(t, 0.01, e.Retention.Value)
