@@ -70,7 +70,34 @@ func (b *labelling) ingredients() {
 	if len(list.Open) > 0 {
 		i.Remark = joinRemarks(i.Remark, "not settled by the papers: "+places(len(list.Open))+" of the order")
 	}
+	if both := twoNames(b.results); len(both) > 0 {
+		i.Remark = joinRemarks(i.Remark, joinAnd(both)+" "+standWord(len(both))+" under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor")
+	}
 	b.add(i, "L08", "I01", "I02", "I03", "I11")
+}
+
+// twoNames lists what stands in the list twice, as an ingredient and as the
+// allergen that it is: an oil under its own name and under that of its group.
+func twoNames(results []*Result) []string {
+	var both []string
+	for _, r := range results {
+		members := AllergenMembers(r.Input, r.Whole())
+		for _, a := range r.Allergens {
+			if !a.OnLabel() {
+				continue
+			}
+			for _, s := range members[a.Row.Key] {
+				alone := slices.ContainsFunc(r.List.Entries, func(e ListEntry) bool {
+					return e.Kind != EntryAllergen && ingredients.NameKey(e.Name) == s.nameKey()
+				})
+				named := slices.ContainsFunc(r.List.Entries, func(e ListEntry) bool { return e.Kind == EntryAllergen && e.Name == a.LabelName })
+				if alone && named && !slices.Contains(both, s.INCI) {
+					both = append(both, s.INCI)
+				}
+			}
+		}
+	}
+	return both
 }
 
 func joinRemarks(a, b string) string {
@@ -78,6 +105,13 @@ func joinRemarks(a, b string) string {
 		return b
 	}
 	return a + "; " + b
+}
+
+func standWord(n int) string {
+	if n == 1 {
+		return "stands"
+	}
+	return "stand"
 }
 
 func places(n int) string {

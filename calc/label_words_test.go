@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/ingredients"
 )
 
 func TestPlainWords(t *testing.T) {
@@ -163,4 +164,17 @@ func TestLastDayOfAMonth(t *testing.T) {
 		assert.Equal(t, want, lastDay(2026*12+i))
 	}
 	assert.Equal(t, 29, lastDay(2028*12+1))
+}
+
+// An oil of the list of Regulation (EU) 2023/1545 stands under both its names, and
+// the label says so; the list of Great Britain has no entry for it. At 1 % it is
+// above the threshold of 0.001 %.
+func TestLabelOfAnOilWithTwoNames(t *testing.T) {
+	oil := declared(t, material(t, "lavender", "fragrance", "Lavandula Angustifolia Oil", "100"), ingredients.List2023, "Linalool", "30")
+	remark := func(m law.Market) string {
+		l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, limitCase{product: "body-lotion", market: m}.of(t, oil, "1"))
+		return itemOf(t, l, ItemIngredients).Remark
+	}
+	assert.Equal(t, "Lavandula Angustifolia Oil stands under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor", remark(law.EU))
+	assert.Empty(t, remark(law.GB))
 }

@@ -27,10 +27,33 @@ func (n *notice) formula(x *calc.Variant) *Table {
 			remark = joined("; ", "no name yet: ask the supplier", remark)
 		case calc.EntryScent:
 			remark = joined("; ", "name, code and supplier: "+n.scents(r), remark)
+		default:
+			remark = joined("; ", remark, mostInPortion(r, strings.TrimSuffix(e.Name, " (nano)"), e.Pct))
 		}
 		t.Add(TextCell(shortVariant(x)), TextCell(e.Name), casCell(r, e.Name), RangeCell(e.Pct), TextCell(band.Wording[0]).MarkedIf(band.FromMemory(), memoryMark).From("label-rules.csv, rows N8a-1 to N8a-8: "+band.Source), TextCell(remark))
 	}
+	if len(r.Compositions) > 1 {
+		t.Notes = append(t.Notes, portionsNotice)
+	}
 	return t
+}
+
+// portionsNotice stands below the contents of a pack in portions.
+const portionsNotice = "Contents are those of the whole pack. It holds portions that differ; where one holds more, the remark says so. Whether the notice wants a formula for each of them, as for a product of several components, decides how they are sold and used (from memory): ask the responsible person before it is filed."
+
+// mostInPortion says which portion holds more of a substance than the whole pack;
+// "" where none does.
+func mostInPortion(r *calc.Result, inci string, whole ingredients.Range) string {
+	most, in := whole, ""
+	for _, c := range r.Compositions[1:] {
+		if s := c.Find(inci); s != nil && most.Max.Less(s.Total.Max) {
+			most, in = s.Total, c.Mixture.Name
+		}
+	}
+	if in == "" {
+		return ""
+	}
+	return "in portion " + in + ": " + RangeCell(most).String() + " %"
 }
 
 // shortVariant names a variant in a table of several.
@@ -103,6 +126,7 @@ func (n *notice) concern(x *calc.Variant) *Table {
 		default:
 			continue
 		}
+		why = joined("; ", why, mostInPortion(r, s.INCI, s.Total))
 		t.Add(TextCell(shortVariant(x)), TextCell(s.INCI), RangeCell(s.Total), TextCell(why).MarkedIf(rule.FromMemory(), memoryMark).From(rule.Source))
 	}
 	t.Notes = []string{"The form says for each category what it asks for; the list is not whole."}

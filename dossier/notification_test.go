@@ -213,3 +213,29 @@ func TestReadContactAndFirstState(t *testing.T) {
 	}
 	assert.True(t, found, "%v", findings)
 }
+
+// Where a portion holds more than the whole pack, the notice says so. By hand:
+// CI 77491 is 28 to 36 % of a colour that is 0.2 % of the bronze layer, 40 % of the
+// pack: 0.056 to 0.072 % of the layer, 0.0224 to 0.0288 % of the pack.
+func TestNotificationOfPortions(t *testing.T) {
+	found := 0
+	for _, s := range NotificationSheet(demoAssessment(t, "heath-wash")).Sections {
+		for _, sub := range s.Subsections {
+			for _, b := range sub.Blocks {
+				table, ok := b.(*Table)
+				if !ok || !strings.Contains(table.ID, "-formula-duo") {
+					continue
+				}
+				assert.Contains(t, table.Notes, portionsNotice)
+				for _, r := range table.Rows {
+					if r.Cells[1].Text == "CI 77491" {
+						found++
+						assert.Contains(t, r.Cells[3].String(), "0.0224–0.0288")
+						assert.Contains(t, r.Cells[5].Text, "in portion bronze layer: 0.056–0.072 ")
+					}
+				}
+			}
+		}
+	}
+	assert.Equal(t, 2, found, "once a market")
+}
