@@ -22,7 +22,7 @@ type Gap struct {
 //
 // Findings: ask "figures-from-memory", one for all tables.
 func Gaps(in *Input, r *Result) ([]Gap, []ingredients.Finding) {
-	g := gapList{in: in}
+	g := gapList{in: in, reactions: r.Reactions}
 	g.ofExposure(&r.Exposure, &r.Inhalation)
 	for i := range r.Margins {
 		g.ofMargin(&r.Margins[i])
@@ -45,8 +45,9 @@ func Gaps(in *Input, r *Result) ([]Gap, []ingredients.Finding) {
 }
 
 type gapList struct {
-	in   *Input
-	gaps []Gap
+	in        *Input
+	reactions []*Reaction
+	gaps      []Gap
 }
 
 func (g *gapList) add(code, subject, missing, why, ask string) {
@@ -111,6 +112,9 @@ func (g *gapList) suppliersOf(contributions []Contribution) string {
 	var names []string
 	for _, c := range contributions {
 		name := "the supplier of " + c.Ingredient
+		if isReaction(g.in, c.Ingredient) {
+			name = "the suppliers of the fats"
+		}
 		if s := g.in.Sheets[c.Ingredient]; s != nil && s.Supplier.Name != "" {
 			name = s.Supplier.Name
 		}
@@ -163,7 +167,7 @@ func (g *gapList) ofAreas(r *Result) {
 func (g *gapList) ofTraces(comps []*Composition) {
 	var suppliers []string
 	materials := map[string][]string{}
-	for _, s := range sheetsIn(g.in, comps) {
+	for _, s := range g.bought(comps) {
 		if len(s.Impurities) > 0 {
 			continue
 		}
@@ -177,4 +181,25 @@ func (g *gapList) ofTraces(comps []*Composition) {
 		g.add("no-impurities", strings.Join(materials[who], ", "), "a statement of impurities and traces, with contents",
 			"impurities belong in the report, Regulation (EC) 1223/2009 Annex I part A 4; what is not stated is not zero", who)
 	}
+}
+
+// bought lists the raw materials in use; for what fats and lye become, those that
+// went into it.
+func (g *gapList) bought(comps []*Composition) []*ingredients.Sheet {
+	var sheets []*ingredients.Sheet
+	add := func(s *ingredients.Sheet) {
+		if !slices.Contains(sheets, s) {
+			sheets = append(sheets, s)
+		}
+	}
+	for _, s := range sheetsIn(g.in, comps) {
+		if !isReaction(g.in, s.ID) {
+			add(s)
+			continue
+		}
+		for _, share := range g.reactions[0].from {
+			add(g.in.Sheets[share.Ingredient])
+		}
+	}
+	return sheets
 }

@@ -105,6 +105,9 @@ func Headrooms(r *Result) []Headroom {
 	for i, c := range r.Compositions {
 		rules := rulesOf(r, i)
 		for _, m := range moversOf(c.Mixture) {
+			if isReaction(r.Input, m.ingredient) {
+				continue // more of a fat is another reaction
+			}
 			h := m.headroom(c.Mixture.Name, rules)
 			key := m.slot + "|" + m.ingredient
 			k, known := at[key]

@@ -88,7 +88,7 @@ func listFindings(in *Input, r *Result) []ingredients.Finding {
 				f.Ask = s.Supplier.Name
 				f.Pos = s.Composition.Pos
 			}
-			if in.Product.Saponify != nil && strings.HasPrefix(who[0], reactionID) {
+			if isReaction(in, who[0]) {
 				f = f.WithFix("ask for the saponification values of the lots and enter them under saponify: values; the order rests on their ranges")
 			}
 		}

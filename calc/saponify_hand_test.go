@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -341,4 +342,27 @@ func TestWhatTakesPart(t *testing.T) {
 	scent = sheet(t, "blend", "Cocos Nucifera Oil", "50", "Linalool", "50")
 	scent.LabelAs = ingredients.LabelParfum
 	assert.Equal(t, []string{"Olea Europaea Fruit Oil"}, fats(react(false, scent)))
+}
+
+// What fats and lye become is bought from nobody and cannot be raised: who is
+// asked are the suppliers of what went in, and the headroom names none of it.
+func TestReactionIsNoMaterial(t *testing.T) {
+	r := potashSoap(t, func(_ *Product, oil *ingredients.Sheet) { oil.Impurities = nil })
+	traces := map[string]bool{}
+	for _, g := range r.Gaps {
+		assert.NotContains(t, g.Subject, "lye reaction")
+		assert.NotContains(t, g.Ask, "lye reaction")
+		if g.Code == "no-impurities" {
+			for id := range strings.SplitSeq(g.Subject, ", ") {
+				traces[id] = true
+			}
+		}
+		if g.Code == "no-pod" && g.Subject == "Potassium Olivate" {
+			assert.Equal(t, "the suppliers of the fats, else the assessor", g.Ask)
+		}
+	}
+	assert.True(t, traces["oil"], "its sheet names no trace: %v", traces)
+	for _, h := range Headrooms(r) {
+		assert.NotContains(t, h.Ingredient, "lye reaction")
+	}
 }

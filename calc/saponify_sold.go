@@ -88,6 +88,12 @@ func (r *Reaction) sold(in *Input, mix Mixture, m *Material) Mixture {
 	return out
 }
 
+// isReaction says whether a material of the product as sold is what fats and lye
+// become, and no raw material.
+func isReaction(in *Input, id string) bool {
+	return strings.HasPrefix(id, reactionID) && in.Product.Saponify != nil
+}
+
 // mass is what becomes of the lines that take part, % of the poured mixture.
 func (r *Reaction) mass(in *Input) (sum ingredients.Num) {
 	for _, s := range r.from {

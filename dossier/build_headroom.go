@@ -89,7 +89,9 @@ func (h *roomIn) take(other *roomIn) {
 		}
 	}
 	for _, c := range other.Headroom.Changes {
-		if !slices.ContainsFunc(h.changes, func(k changeIn) bool { return k.What == c.What && k.Portion == c.Portion && k.AtPct.Equal(c.AtPct) && k.UsePct.Equal(c.UsePct) }) {
+		if !slices.ContainsFunc(h.changes, func(k changeIn) bool {
+			return k.What == c.What && k.Portion == c.Portion && k.AtPct.Equal(c.AtPct) && k.UsePct.Equal(c.UsePct)
+		}) {
 			h.changes = append(h.changes, changeIn{c, other.variant, other.market})
 		}
 	}
@@ -117,7 +119,7 @@ func (v *view) headroomSection() *Section {
 		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Rule", Weight: 2.2}, {Head: "Use now", Unit: "% w/w", Kind: KindNumber}, {Head: "At most", Unit: "% w/w", Kind: KindNumber}, {Head: "Where"}}}
 	changes := &Table{ID: "headroom-label", Title: "Where the label changes, between a third and three times the present use", SheetName: "Label changes", InWorkbook: len(v.variants) > 1, Empty: "No amount within reach changes the label.",
 		Columns: []Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Use now", Unit: "% w/w", Kind: KindNumber}, {Head: "At", Unit: "% w/w", Kind: KindNumber}, {Head: "What changes", Weight: 2.5}, {Head: "Where"}},
-		Notes: []string{"Both are % of the portion named, or of the whole product. An allergen is declared when one portion alone is above its threshold; a name that another material or portion brings onto the label anyway is not listed."}}
+		Notes:   []string{"Both are % of the portion named, or of the whole product. An allergen is declared when one portion alone is above its threshold; a name that another material or portion brings onto the label anyway is not listed."}}
 	chart := &HBarLog{ID: "chart-headroom", Title: "Use against the most allowed", Unit: "% w/w", Caption: "One bar for each material and rule, the tightest of each; rules that leave more than a hundred times the use are left out."}
 	for _, h := range rooms {
 		where := h.where(h.variant, h.market, h.Portion)
@@ -136,6 +138,9 @@ func (v *view) headroomSection() *Section {
 			}
 			changes.Add(TextCell(h.name()), PctCell(c.UsePct), PctCell(c.AtPct), TextCell(c.What), TextCell(h.where(c.variant, c.market, c.Portion)))
 		}
+	}
+	if v.a.Product.Saponify != nil {
+		t.Notes = append(t.Notes, "Fats and lye that react are not listed: another amount of one of them is another reaction. Change the formula and compute it anew.")
 	}
 	s.Add(t)
 	if len(chart.Rows) > mostBars {
