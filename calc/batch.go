@@ -206,23 +206,31 @@ type Yield struct {
 	LowPct   ingredients.Num `json:"low_pct"`   // usual band, %
 	HighPct  ingredients.Num `json:"high_pct"`
 	Usual    bool            `json:"usual"`
+	OverG    ingredients.Num `json:"over_g"` // g, out − weighed in, where it is more than the balance explains; else 0
 }
 
-// YieldOf reconciles what was weighed in with what came out; lossPct is what is
-// planned to be lost, such as the water of a soap while it cures, and lowers the
-// band.
+// YieldOf reconciles what was weighed in with what came out. dryPct is what dried
+// off before the packs were weighed, such as the water of a soap, % of what was
+// weighed in; it moves the band. stepG is what the steps of the balance explain:
+// the band ends there, for no more comes out of a pot than went in.
 //
 //	yield = (filled + retained) / weighed × 100
+//	band  = 95 to 102 % of what is left after drying, at most 100 % + steps / weighed × 100
 //
+// Units: g and %. ok is false when nothing was weighed in.
 // Source: facts.csv, rows yield-usual-low and yield-usual-high.
-func YieldOf(weighedG, outG, lossPct ingredients.Num, tables *law.Tables) (Yield, bool) {
+func YieldOf(weighedG, outG, dryPct, stepG ingredients.Num, tables *law.Tables) (y Yield, ok bool) {
 	if weighedG.Sign() <= 0 {
 		return Yield{}, false
 	}
-	kept := hundred.Sub(lossPct)
-	y := Yield{WeighedG: weighedG, OutG: outG, Pct: hundred.Mul(outG).Quo(weighedG),
-		LowPct: tables.Fact("yield-usual-low").Number.Pct(kept), HighPct: tables.Fact("yield-usual-high").Number}
+	kept := hundred.Sub(dryPct)
+	most := hundred.Add(hundred.Mul(stepG).Quo(weighedG))
+	y = Yield{WeighedG: weighedG, OutG: outG, Pct: hundred.Mul(outG).Quo(weighedG),
+		LowPct: tables.Fact("yield-usual-low").Number.Pct(kept), HighPct: tables.Fact("yield-usual-high").Number.Pct(kept).Min(most)}
 	y.Usual = !y.Pct.Less(y.LowPct) && !y.HighPct.Less(y.Pct)
+	if most.Less(y.Pct) {
+		y.OverG = outG.Sub(weighedG)
+	}
 	return y, true
 }
 

@@ -118,7 +118,7 @@ func TestEffectRate(t *testing.T) {
 // 1000 g either way; a division where it is as wide as the tolerance leaves the rule.
 func TestBatchBoundsAtTheFigure(t *testing.T) {
 	for out, usual := range map[string]bool{"950": true, "949.9": false, "1020": true, "1020.1": false} {
-		y, ok := YieldOf(num(t, "1000"), num(t, out), ingredients.Num{}, law.Builtin())
+		y, ok := YieldOf(num(t, "1000"), num(t, out), ingredients.Num{}, num(t, "20"), law.Builtin())
 		require.True(t, ok)
 		assert.Equal(t, usual, y.Usual, out)
 	}

@@ -19,6 +19,15 @@ type Saponification struct {
 	Pos          ingredients.Pos
 }
 
+// DriesPct is what dries off between filling and sale, % of the mass filled; 0 for
+// a product that is sold as it is filled.
+func (p *Product) DriesPct() (pct ingredients.Num) {
+	if p.Saponify != nil {
+		pct = p.Saponify.WaterLossPct
+	}
+	return pct
+}
+
 // OwnSV is a saponification value from a supplier's certificate. It replaces
 // the table's for the fats of one material.
 type OwnSV struct {

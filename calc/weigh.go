@@ -235,14 +235,35 @@ func RoundTogether(exact []ingredients.Num, step, total ingredients.Num) []ingre
 	return out
 }
 
-// BatchFor returns the mass of a batch that fills a number of units.
+// Filling is what a batch loses on its way into packs that hold the net content
+// when they are sold.
+type Filling struct {
+	NetG    ingredients.Num // g, net content of a pack as sold
+	LossPct ingredients.Num // % of the batch that stays on pots and tools, from 0 to below 100
+	DryPct  ingredients.Num // % of what is filled that dries off before sale, from 0 to below 100
+}
+
+// PackG is what a pack has to hold when it is filled.
 //
-//	batch = units × net content / (1 − loss)
+//	fill = net content / (1 − drying)
 //
-// Units: net content in g, loss in % of the batch from 0 to below 100; the result
-// in g, not rounded.
-func BatchFor(units int, netG, lossPct ingredients.Num) ingredients.Num {
-	return ingredients.Int(int64(units)).Mul(netG).Mul(hundred).Quo(hundred.Sub(lossPct))
+// Units: g, not rounded.
+func (f Filling) PackG() ingredients.Num { return f.NetG.Mul(hundred).Quo(hundred.Sub(f.DryPct)) }
+
+// BatchFor returns the mass of a batch that fills a number of packs.
+//
+//	batch = packs × net content / (1 − drying) / (1 − loss)
+//
+// Units: g, not rounded.
+func (f Filling) BatchFor(packs int) ingredients.Num {
+	return ingredients.Int(int64(packs)).Mul(f.PackG()).Mul(hundred).Quo(hundred.Sub(f.LossPct))
+}
+
+// Packs is how many whole packs a batch fills.
+//
+//	packs = ⌊batch × (1 − loss) × (1 − drying) / net content⌋
+func (f Filling) Packs(batchG ingredients.Num) int {
+	return int(batchG.Pct(hundred.Sub(f.LossPct)).Quo(f.PackG()).Floor().Float())
 }
 
 // Cost is what the raw materials of a batch cost, in the maker's currency.

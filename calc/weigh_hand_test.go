@@ -82,8 +82,8 @@ func TestRoundingByHand(t *testing.T) {
 	assert.Equal(t, []string{"2", "1", "1"}, round("1", "4", "1.3333", "1.3333", "1.3333"))
 	assert.Equal(t, []string{"2", "3"}, round("1", "5", "2", "3"))
 	// 24 units of 120 g with 4 % loss: 2880 / 0.96 = 3000
-	assert.Equal(t, "3000", BatchFor(24, num(t, "120"), num(t, "4")).Exact())
-	assert.Equal(t, "2880", BatchFor(24, num(t, "120"), ingredients.Num{}).Exact())
+	assert.Equal(t, "3000", Filling{NetG: num(t, "120"), LossPct: num(t, "4")}.BatchFor(24).Exact())
+	assert.Equal(t, "2880", Filling{NetG: num(t, "120")}.BatchFor(24).Exact())
 	assert.Equal(t, []int{0, 1}, []int{later(false), later(true)})
 }
 

@@ -218,7 +218,26 @@ func ptr(n ingredients.Num) *ingredients.Num { return &n }
 
 // 24 jars of 120 g at 3 % loss: 2880 / 0.97 = 2969.07 g.
 func TestBatchFor(t *testing.T) {
-	assert.Equal(t, "2969.07", BatchFor(24, num(t, "120"), num(t, "3")).Fixed(2))
-	assert.Equal(t, "2969.1", RoundUpToStep(BatchFor(24, num(t, "120"), num(t, "3")), num(t, "0.1")).Exact())
-	assert.Equal(t, "2880", BatchFor(24, num(t, "120"), num(t, "0")).Exact())
+	f := Filling{NetG: num(t, "120"), LossPct: num(t, "3")}
+	assert.Equal(t, "2969.07", f.BatchFor(24).Fixed(2))
+	assert.Equal(t, "2969.1", RoundUpToStep(f.BatchFor(24), num(t, "0.1")).Exact())
+	assert.Equal(t, "120", f.PackG().Exact())
+	f.LossPct = num(t, "0")
+	assert.Equal(t, "2880", f.BatchFor(24).Exact())
+}
+
+// TestFillingWhatDries: bars of 95 g as sold, of which 12 % of the poured mass dries
+// off. By hand: a pack is filled with 95 / 0.88 = 107.9545 g; 1466 g fill
+// 1466 × 0.88 / 95 = 13.58, 13 whole ones; with 3 % on the tools 1466 × 0.97 × 0.88 / 95
+// = 13.17, 13 too, and 1412 g 12.68, 12; 12 packs take 12 × 95 / 0.88 / 0.97 =
+// 1335.52 g.
+func TestFillingWhatDries(t *testing.T) {
+	f := Filling{NetG: num(t, "95"), DryPct: num(t, "12")}
+	assert.Equal(t, "107.9545", f.PackG().Fixed(4))
+	assert.Equal(t, 13, f.Packs(num(t, "1466")))
+	f.LossPct = num(t, "3")
+	assert.Equal(t, 13, f.Packs(num(t, "1466")))
+	assert.Equal(t, 12, f.Packs(num(t, "1412")))
+	assert.Equal(t, "1335.52", f.BatchFor(12).Fixed(2))
+	assert.Equal(t, 12, f.Packs(f.BatchFor(12)), "there and back")
 }

@@ -85,6 +85,7 @@ type BatchCheck struct {
 type BatchYield struct {
 	FilledUnits   *int
 	FilledG       *ingredients.Num // g
+	Dried         *bool            // whether FilledG was weighed after drying, where water dries off
 	RejectedUnits *int
 	Reason        string // why it is unusual, where it is
 	Pos           ingredients.Pos

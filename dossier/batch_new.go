@@ -55,7 +55,11 @@ func (s *WeighSheet) RecordText() []byte {
 	if len(s.checks()) == 0 { // the specification of the product names none
 		line("checks: []   # one {what: pH, wanted: \"5.0-5.5\", found: , ok: , by: } for each thing looked at while making")
 	}
-	line("yield: {filled_units: , filled_g: , rejected_units: , reason: }")
+	if s.DriesPct.Sign() > 0 {
+		line("yield: {filled_units: , filled_g: , dried: , rejected_units: , reason: }   # dried: false where filled_g was weighed wet, true where after drying")
+	} else {
+		line("yield: {filled_units: , filled_g: , rejected_units: , reason: }")
+	}
 	line("labels: {used: , left: }")
 	line("retained: {units: , g: , where: }")
 	line("release: {decision: , by: , date: }   # released, rejected or rework")

@@ -126,7 +126,7 @@ func (l *BatchLine) sumLots(v ingredients.Node) {
 
 func readBatchEnd(m *ingredients.Mapping, b *Batch) {
 	m.Filled("yield").In("yield", "{filled_units: 24, filled_g: 2880}", func(m *ingredients.Mapping) {
-		b.Yield = BatchYield{FilledUnits: readUnits(m.Filled("filled_units")), FilledG: m.Filled("filled_g").NotNegative(),
+		b.Yield = BatchYield{FilledUnits: readUnits(m.Filled("filled_units")), FilledG: m.Filled("filled_g").NotNegative(), Dried: m.Filled("dried").Bool(),
 			RejectedUnits: readUnits(m.Filled("rejected_units")), Reason: m.Filled("reason").Prose(), Pos: m.Pos()}
 	})
 	m.Filled("labels").In("count of labels", "{used: 24, left: 6}", func(m *ingredients.Mapping) {

@@ -127,6 +127,7 @@ func (r *reviewer) fill() {
 		{b.MadeBy == "", "who made it"},
 		{b.StartBy == "", "who checked papers, materials, equipment and area before the start"},
 		{b.Yield.FilledUnits == nil, "how many packs were filled"},
+		{r.driesPct().Sign() > 0 && b.Yield.FilledG != nil && b.Yield.Dried == nil, "whether the mass filled was weighed wet or after drying (dried: false or true)"},
 		{b.Retained.Units == nil && b.Retained.G == nil, "the sample that is kept"},
 		{b.Release.Decision != "" && b.Release.By == "", "who took the decision"},
 		{b.Release.Decision != "" && b.Release.Date.IsZero(), "the day of the decision"},

@@ -42,15 +42,44 @@ func (r *BatchReview) headSection(w *Workshop) *Section {
 	}
 	fact("Weighed in", weighed)
 	fact("Packs filled", unitsCell(b.Yield.FilledUnits))
+	fact("Mass filled", r.filledCell())
 	fact("Packs rejected", unitsCell(b.Yield.RejectedUnits))
 	fact("Sample kept", r.retainedCell())
 	fact("Labels used", unitsCell(b.Labels.Used))
 	if r.Yield != nil {
-		fact("Yield", TextCell(r.Yield.Pct.Fixed(1)+" %, usual "+r.Yield.LowPct.Sig(3)+" to "+r.Yield.HighPct.Sig(3)+" %"))
+		fact("Yield", TextCell(r.yieldText()))
 	} else {
 		fact("Yield", MissingCell("figures are missing"))
 	}
 	return sec.Add(t, r.checksTable())
+}
+
+// yieldText words the yield, with what is usual and what cannot be.
+func (r *BatchReview) yieldText() string {
+	y := r.Yield
+	text := y.Pct.Fixed(1) + " % of what was weighed in"
+	if y.OverG.Sign() > 0 {
+		return text + ": " + y.OverG.Sig(4) + " g more than there was"
+	}
+	return text + ", usual " + y.LowPct.Sig(3) + " to " + y.HighPct.Sig(3) + " %"
+}
+
+func (r *BatchReview) filledCell() Cell {
+	y := r.Batch.Yield
+	if y.FilledG == nil {
+		return MissingCell("not filled in")
+	}
+	text := y.FilledG.Exact() + " g"
+	switch {
+	case r.Product == nil || r.Product.DriesPct().IsZero():
+	case y.Dried == nil:
+		return MissingCell(text + "; wet or after drying is not filled in")
+	case *y.Dried:
+		text += ", after drying"
+	default:
+		text += ", wet"
+	}
+	return TextCell(text)
 }
 
 func (r *BatchReview) productText() string {

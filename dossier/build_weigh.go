@@ -57,6 +57,9 @@ func (s *WeighSheet) headSection() *Section {
 		t.Add(TextCell("Mass asked for"), NumCell(s.Plan.BatchG, RuleExact).In("g"))
 	}
 	t.Add(TextCell("Packs to fill"), s.unitsCell())
+	if s.FillG != nil && s.DriesPct.Sign() > 0 {
+		t.Add(TextCell("Each pack when filled"), TextCell(s.fillText()))
+	}
 	if s.LossPct.Sign() > 0 {
 		t.Add(TextCell("Loss allowed for"), NumCell(s.LossPct, RuleExact).In("%"))
 	}
@@ -117,7 +120,17 @@ func (s *WeighSheet) unitsCell() Cell {
 	case s.Units == 0:
 		return MissingCell("the batch does not fill one")
 	}
-	return TextCell(fmt.Sprintf("%d of %s g", s.Units, s.NetG.Sig(6)))
+	text := fmt.Sprintf("%d of %s g", s.Units, s.NetG.Sig(6))
+	if s.DriesPct.Sign() > 0 {
+		text += " as sold, after drying"
+	}
+	return TextCell(text)
+}
+
+// fillText says what a pack has to weigh before it dries, so that the net content
+// is left; up to the division of the balance, never below.
+func (s *WeighSheet) fillText() string {
+	return FormatNum(calc.RoundUpToStep(*s.FillG, s.balance.DivisionG), stepRule(s.balance.DivisionG)) + " g while wet: " + s.DriesPct.Exact() + " % of it, water, dries off, and " + s.NetG.Sig(6) + " g have to be left"
 }
 
 func (s *WeighSheet) balanceText() string {
@@ -242,7 +255,11 @@ func (s *WeighSheet) divideTable() *Table {
 		t.Add(TickCell(false), TextCell(p.Name), NumCell(p.SharePct, RuleExact), NumCell(p.BaseG, s.massRule()).Strong(), WriteInCell(), NumCell(p.TotalG, s.massRule()), WriteInCell())
 	}
 	t.Total(BlankCell(), TextCell("All"), BlankCell(), NumCell(s.Plan.BaseG, s.massRule()), WriteInCell(), NumCell(all, s.massRule()), WriteInCell())
-	t.Note("Weigh the base before it is divided: water lost while heating is added back to the planned mass first.")
+	if s.waterInBase() {
+		t.Note("Weigh the base before it is divided: water lost while heating is added back to the planned mass first.")
+	} else { // water into hot fat spits
+		t.Note("Weigh the base before it is divided, and divide what is there in proportion to the masses above.")
+	}
 	return t
 }
 
@@ -254,7 +271,11 @@ func (s *WeighSheet) stepsTable(i int, st WeighStage) *Table {
 		t.Add(TickCell(false), TextCell(step.Do), exactOrBlank(step.TempC), WriteInCell(), exactOrBlank(step.Minutes), exactOrBlank(step.RPM), WriteInCell())
 	}
 	if st.joined && len(st.Lines) == 0 {
-		t.Note("In the pot so far, without what boils off: " + FormatNum(st.PotG, s.massRule()) + " g.")
+		words := "In the pot so far: "
+		if s.waterInBase() {
+			words = "In the pot so far, without what boils off: "
+		}
+		t.Note(words + FormatNum(st.PotG, s.massRule()) + " g.")
 	}
 	return t
 }
@@ -269,7 +290,12 @@ func (s *WeighSheet) endSection() *Section {
 	y := &Table{ID: "weigh-yield", Whole: true, SheetName: "Yield", Columns: []Column{{Head: "Mass filled", Unit: "g"}, {Head: "Packs filled"}, {Head: "Packs rejected"}, {Head: "Sample kept"}, {Head: "Labels used"}, {Head: "Labels left over"}, {Head: "Yield", Unit: "%"}}}
 	y.Add(WriteInCell(), WriteInCell(), WriteInCell(), WriteInCell(), WriteInCell(), WriteInCell(), WriteInCell())
 	y.Note("Yield: filled and kept mass, by " + s.Plan.TotalG.Exact() + " g weighed in, times 100. The sample is kept in the pack as sold, until its date and some months more.")
-	sec.Add(t, y, &Fields{Items: []Field{
+	sec.Add(t, y)
+	if s.DriesPct.Sign() > 0 {
+		y.Note("Once dry, " + FormatNum(s.Plan.TotalG.Pct(ingredients.Int(100).Sub(s.DriesPct)), s.massRule()) + " g are left of that, and packs hold the net content.")
+		sec.Add(&Fields{Items: []Field{{Label: "The mass filled was weighed", Options: []string{"wet", "after drying"}}}})
+	}
+	sec.Add(&Fields{Items: []Field{
 		{Label: "Deviations and what was done", Lines: 2},
 		{Label: "Decision", Options: []string{"released", "rejected", "rework"}}, {Label: "By, date"},
 	}})

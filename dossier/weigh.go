@@ -28,8 +28,10 @@ type WeighSheet struct {
 	Code        string                `json:"batch_code"`
 	Fingerprint string                `json:"fingerprint"`
 	Plan        *calc.Plan            `json:"plan"`
-	NetG        *ingredients.Num      `json:"net_g"` // g in one pack; null when not known
-	Units       int                   `json:"units"` // packs to fill; 0 when not known
+	NetG        *ingredients.Num      `json:"net_g"`     // g in one pack as sold; null when not known
+	FillG       *ingredients.Num      `json:"fill_g"`    // g in one pack when it is filled, more than net_g where water dries off; null when not known
+	DriesPct    ingredients.Num       `json:"dries_pct"` // % of what is filled that dries off before sale
+	Units       int                   `json:"units"`     // packs to fill; 0 when not known
 	LossPct     ingredients.Num       `json:"loss_pct"`
 	Cost        calc.Cost             `json:"cost"`
 	Stages      []WeighStage          `json:"stages"`
@@ -135,13 +137,19 @@ var mostBatchG = ingredients.Int(10_000_000)
 func (s *WeighSheet) size(opt WeighOptions) (ingredients.Num, error) {
 	var err error
 	s.NetG, err = netGrams(s.p, opt.DensityGML)
+	s.DriesPct = s.p.DriesPct()
+	fill := calc.Filling{LossPct: opt.LossPct, DryPct: s.DriesPct}
+	if err == nil && s.NetG != nil {
+		fill.NetG = *s.NetG
+		each := fill.PackG()
+		s.FillG = &each
+	}
 	batch := ingredients.Num{}
 	switch {
 	case opt.BatchG != nil:
 		batch = *opt.BatchG
-		if err == nil && s.NetG != nil {
-			kept := batch.Pct(ingredients.Int(100).Sub(opt.LossPct))
-			s.Units = int(kept.Quo(*s.NetG).Floor().Float())
+		if s.FillG != nil {
+			s.Units = fill.Packs(batch)
 		}
 	case opt.Jars <= 0:
 		return batch, &ingredients.ValueError{What: "the size of the batch is not given", Fix: "give --batch 2kg, or --jars 24"}
@@ -151,7 +159,7 @@ func (s *WeighSheet) size(opt WeighOptions) (ingredients.Num, error) {
 		return batch, &ingredients.ValueError{What: s.p.ID + " states no net content", Fix: "add net_content: {g: 120} to the product file, or give --batch 2kg"}
 	default:
 		s.Units = opt.Jars
-		batch = calc.RoundUpToStep(calc.BatchFor(opt.Jars, *s.NetG, opt.LossPct), s.balance.DivisionG)
+		batch = calc.RoundUpToStep(fill.BatchFor(opt.Jars), s.balance.DivisionG)
 	}
 	if batch.Less(s.balance.DivisionG) || mostBatchG.Less(batch) {
 		return batch, &ingredients.ValueError{What: "a batch of " + batch.Exact() + " g cannot be weighed out", Fix: "give a batch between the division of the balance and " + mostBatchG.Exact() + " g"}

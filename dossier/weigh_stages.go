@@ -253,6 +253,30 @@ func holdsLye(m *calc.Material) bool {
 	return slices.ContainsFunc(m.Parts, func(p calc.Part) bool { return p.INCI == "Sodium Hydroxide" || p.INCI == "Potassium Hydroxide" })
 }
 
+// waterInBase says whether a line of the base is mostly water, so that what boils
+// off can be added back; into hot fat it must not. A small addition that happens
+// to be watery makes no water phase.
+func (s *WeighSheet) waterInBase() bool {
+	materials := s.w.materials(s.law.Dictionary())
+	aqua, small := s.law.Dictionary().Canonical("Aqua"), s.law.Fact("weigh-small-below").Number
+	return slices.ContainsFunc(s.Plan.Lines, func(l calc.PlanLine) bool {
+		m := materials[l.Ingredient]
+		return m != nil && l.Portion == "" && !l.Added && mainPart(m) == aqua && !l.Pct.Less(small)
+	})
+}
+
+// mainPart names the substance that a material holds most of; "" where none is
+// stated.
+func mainPart(m *calc.Material) (inci string) {
+	var most ingredients.Num
+	for _, p := range m.Parts {
+		if most.Less(p.Pct.Typ) {
+			inci, most = p.INCI, p.Pct.Typ
+		}
+	}
+	return inci
+}
+
 // heatOf is the most that a phase is heated to, by the formula and its steps.
 func (s *WeighSheet) heatOf(phase string) (most *ingredients.Num) {
 	take := func(c *ingredients.Num) {

@@ -339,3 +339,27 @@ func TestSoapInPack(t *testing.T) {
 	assert.True(t, r.Reactions[0].FreeAlkali.IsZero())
 	assert.Equal(t, []string{"Sodium Olivate", "Aqua", "Glycerin", "Olea Europaea Fruit Oil"}, strings.Split(r.List.Line(), ", "))
 }
+
+// TestWaterIsAddedBackToWater: the words on water that is lost while heating stand
+// on the sheet of a base with a water line, and not on that of hot fat, even where
+// a watery preservative is stirred in.
+func TestWaterIsAddedBackToWater(t *testing.T) {
+	for line, said := range map[string]bool{"{ingredient: water, amount: 30}": true, "{ingredient: water, amount: 0.5}": false, "{ingredient: wax, amount: 20}": false} {
+		w, fs := LoadFS("shop", folder(map[string]string{
+			"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\nbalance: {division_g: 0.1}\n",
+			"ingredients/water.yaml": sheetFile("water", ""),
+			"ingredients/oil.yaml":   "id: oil\nname: Oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
+			"ingredients/wax.yaml":   "id: wax\nname: Wax\ncomposition: {complete: true, constituents: [{inci: Cera Alba, pct: 100}]}\n",
+			"ingredients/mica.yaml":  "id: mica\nname: Mica\ncomposition: {complete: true, constituents: [{inci: Mica, pct: 100}]}\n",
+			"products/balm.yaml": "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nformula:\n  basis: percent\n  phases:\n    - id: A\n      heat_c: 75\n      lines:\n        - {ingredient: oil, amount: q.s.}\n        - " + line +
+				"\n        - {slot: colour, amount: 1}\nvariants:\n  - id: duo\n    portions:\n      - {name: one, share: 50, fill: {colour: mica}}\n      - {name: two, share: 50}\n",
+		}))
+		require.Empty(t, fs)
+		s, err := w.Weigh(w.Assess(w.Product("balm"), batchOptions()), "duo", WeighOptions{BatchG: grams(t, "1kg")})
+		require.NoError(t, err)
+		var text bytes.Buffer
+		require.NoError(t, WriteText(&text, s.Document()))
+		assert.Equal(t, said, strings.Contains(text.String(), "water lost while heating"), line)
+		assert.Contains(t, text.String(), "Weigh the base before it is divided")
+	}
+}
