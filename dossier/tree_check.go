@@ -44,12 +44,15 @@ func (d *Document) blocks() []Block {
 }
 
 // tableNumbers numbers the tables that have a title, from 1 in the order of
-// print, so that all printers call them the same.
+// print, so that all printers call them the same: those that stand in the
+// spreadsheet alone come last.
 func (d *Document) tableNumbers() map[*Table]int {
 	numbers := map[*Table]int{}
-	for _, b := range d.blocks() {
-		if t, ok := b.(*Table); ok && t.Title != "" {
-			numbers[t] = len(numbers) + 1
+	for _, alone := range []bool{false, true} {
+		for _, b := range d.blocks() {
+			if t, ok := b.(*Table); ok && t.Title != "" && t.InWorkbook == alone {
+				numbers[t] = len(numbers) + 1
+			}
 		}
 	}
 	return numbers
