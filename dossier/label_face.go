@@ -294,7 +294,7 @@ func (o outline) settings() []setting {
 	case o.shape == ShapeWrap:
 		var out []setting
 		for _, front := range []float64{0.26, 0.32, 0.38} {
-			for _, left := range []float64{0.25, 0.35, 0.45, 0.55} {
+			for _, left := range []float64{0.45, 0.35, 0.55, 0.25} { // even panels first
 				out = append(out, setting{front: front, left: left})
 			}
 		}
