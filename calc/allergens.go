@@ -224,7 +224,7 @@ func declarationGaps(in *Input, comps []*Composition, materials map[string]*Mate
 			continue
 		}
 		g := gap{ingredient: u.ingredient, most: mostOf(u.ingredient, comps)}
-		if d := m.Sheet.Allergens; d != nil {
+		if d := m.Sheet.Allergens; d != nil && !in.Date.Before(d.Dated) {
 			g.list = d.List
 		}
 		missing := 0
@@ -245,6 +245,11 @@ func declarationGaps(in *Input, comps []*Composition, materials map[string]*Mate
 func gapFinding(in *Input, m *Material, g gap, missing, all int) ingredients.Finding {
 	s := m.Sheet
 	why := fmt.Sprintf("each name of the market's list above its threshold is declared; Regulation (EC) 1223/2009 Annex III as it stands on %s", in.Date)
+	if g.list == "" && s.Allergens != nil {
+		return ingredients.Findingf(ingredients.Ask, "no-declaration", s.Allergens.Pos, "the allergen declaration of %s is dated %s, after %s: what it leaves out is unknown, not zero", s.ID, s.Allergens.Dated, in.Date).
+			On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
+			WithFix("correct the date, or ask %s for the declaration there is", supplierName(s))
+	}
 	if g.list == "" {
 		return ingredients.Findingf(ingredients.Ask, "no-declaration", s.Pos, "%s has no allergen declaration: its allergens are unknown, not zero", s.ID).
 			On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).

@@ -54,7 +54,7 @@ func (run *limitRun) criteria(checks []LimitCheck) []Criterion {
 				for _, id := range sortedMaterials(u.s) {
 					k := Criterion{Ingredient: id, Substance: u.name(), Text: specWords(spec), Row: c.Row}
 					if s := run.in.Sheets[id]; s != nil {
-						k.Supplier, k.Paper = supplierName(s), criterionPaper(s)
+						k.Supplier, k.Paper = supplierName(s), criterionPaper(s, run.in.Date)
 					}
 					add(k)
 				}
@@ -95,10 +95,10 @@ func sortedMaterials(s *Substance) []string {
 }
 
 // criterionPaper names a paper on file that states purity: it may answer.
-func criterionPaper(s *ingredients.Sheet) string {
+func criterionPaper(s *ingredients.Sheet, day ingredients.Date) string {
 	for _, kind := range []string{"purity", "specification", "coa"} {
 		for _, d := range s.Documents {
-			if d.Kind == kind && d.File != "" {
+			if d.Kind == kind && d.File != "" && d.ThereOn(day) {
 				return d.File
 			}
 		}

@@ -72,7 +72,7 @@ func TestCriterionPaper(t *testing.T) {
 		for i := 0; i < len(pairs); i += 2 {
 			s.Documents = append(s.Documents, ingredients.Document{Kind: pairs[i], File: pairs[i+1]})
 		}
-		return criterionPaper(s)
+		return criterionPaper(s, 20261128)
 	}
 	assert.Equal(t, "b", paper("coa", "a", "purity", "b"))
 	assert.Equal(t, "a", paper("coa", "a", "purity", ""))

@@ -113,6 +113,9 @@ func fragranceUse(in *Input, s *ingredients.Sheet, comps []*Composition) Fragran
 			use.Status = FragranceExceeded
 		}
 	}
+	if in.Date.Before(use.Dated) && (use.Status == FragranceKept || use.Status == FragranceNoLimit) {
+		use.Status = FragranceNoPaper // not yet; its limits bind all the same
+	}
 	return use
 }
 
@@ -170,6 +173,11 @@ func fragranceFindings(in *Input, s *ingredients.Sheet, use FragranceUse) []ingr
 		add(ingredients.Ask, "category-not-covered", "ask "+supplierName(s)+" for the certificate line of category "+use.Category,
 			"the certificate of %s has no line for category %s (%s): not assessed, so no limit is known", s.ID, use.Category, in.Type.Name)
 	case FragranceNoPaper:
+		if s.FragranceLimits != nil {
+			add(ingredients.Ask, "no-certificate", "correct the date, or ask "+supplierName(s)+" for the certificate there is",
+				"the certificate of %s is dated %s, after %s: that category %s allows it is not shown yet", s.ID, use.Dated, in.Date, use.Category)
+			break
+		}
 		add(ingredients.Ask, "no-certificate", "ask "+supplierName(s)+" for the fragrance conformity certificate of "+s.Name+codeText(s),
 			"%s has no fragrance conformity certificate: the most allowed in category %s is unknown", s.ID, use.Category)
 	}

@@ -253,18 +253,18 @@ func massiveOf(in *Input, s *Substance) law.Truth {
 // refining history; the assessor reads it.
 func refiningOf(in *Input, s *Substance) law.Truth {
 	for _, k := range s.Contributions {
-		if sheet := in.Sheets[k.Ingredient]; sheet == nil || paperOf(sheet) == "" {
+		if sheet := in.Sheets[k.Ingredient]; sheet == nil || paperOf(sheet, in.Date) == "" {
 			return law.Unknown
 		}
 	}
 	return law.Yes
 }
 
-// paperOf names the purity statement or specification on file of a material, ""
-// where there is none.
-func paperOf(s *ingredients.Sheet) string {
+// paperOf names the purity statement on file of a material on a day, "" where
+// there is none.
+func paperOf(s *ingredients.Sheet, day ingredients.Date) string {
 	for _, d := range s.Documents {
-		if d.Kind == "purity" {
+		if d.Kind == "purity" && d.ThereOn(day) {
 			if d.File == "" {
 				return ingredients.DocumentKinds[d.Kind]
 			}

@@ -12,18 +12,21 @@ import (
 
 // Options say what a run is for.
 type Options struct {
-	Date    ingredients.Date // the day whose law counts
-	Markets []law.Market     // empty: the product's own
-	Law     *law.Tables
-	Step    func() // called when one of several products is done, by several at once; nil: not
+	Date ingredients.Date // the day whose law counts
+	// DateChosen says that the day was given, and is not that of the clock.
+	DateChosen bool
+	Markets    []law.Market // empty: the product's own
+	Law        *law.Tables
+	Step       func() // called when one of several products is done, by several at once; nil: not
 }
 
 // Assessment is everything computed for one product: a result for each variant
 // in each market, and what there is to say about all of them together.
 type Assessment struct {
 	Workshop    *Workshop
-	Product     *Product
+	Product     *Product // as of the day: see asOf
 	Options     Options
+	entered     *Product // as it stands in its file
 	Markets     []law.Market
 	Results     []*calc.Result // variants in the order of the file, for each its markets in order
 	Findings    []ingredients.Finding
@@ -56,7 +59,8 @@ func (a *Assessment) ByVariant(variant string) []*calc.Result {
 // Errors: none; a product whose type is unknown has been refused by Load.
 func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
 	opt.Law = w.lawTables(opt.Law)
-	a := &Assessment{Workshop: w, Product: p, Options: opt, Markets: opt.Markets}
+	a := &Assessment{Workshop: w, Product: p.asOf(opt.Date), Options: opt, Markets: opt.Markets, entered: p}
+	p = a.Product
 	if len(a.Markets) == 0 {
 		a.Markets = p.Markets
 	}

@@ -16,11 +16,13 @@ func (v *view) effectsSection() *Section {
 		s.Add(Para("Nil return: the log is kept and holds no entry."))
 	}
 	t := &Table{ID: "effects-log", Title: "Entries", SheetName: "Effects", Empty: "No entry.", Columns: []Column{{Head: "Dated", Fixed: true, Kind: KindText}, {Head: "Kind"}, {Head: "What happened", Weight: 2.4}, {Head: "Variant"}, {Head: "Batch"}, {Head: "Caused by it"}, {Head: "Outcome", Weight: 1.6}, {Head: "Reported", Kind: KindText}}}
-	for _, c := range p.Complaints {
+	for i, c := range p.Complaints {
 		reported := BlankCell()
 		switch {
 		case !c.Reported.IsZero():
 			reported = DateCell(c.Reported)
+		case !v.a.entered.Complaints[i].Reported.IsZero():
+			reported = MissingCell(v.a.entered.Complaints[i].Reported.String() + ": cannot be")
 		case c.Serious:
 			reported = MissingCell("not reported")
 		}
@@ -60,6 +62,9 @@ func (v *view) rateTable() *Table {
 		rate := MissingCell("nothing sold")
 		if r, ok := calc.EffectRate(effects, sold.Units); ok {
 			rate = NumCell(r, RuleSig(3))
+		}
+		if v.a.Options.Date.Before(sold.Until) {
+			rate = MissingCell("dated ahead")
 		}
 		t.Add(TextCell(orWord(sold.Variant, "all variants")), NumCell(ingredients.Int(int64(sold.Units)), RuleExact), DateCell(sold.Until), IntCell(effects), IntCell(serious), rate)
 	}

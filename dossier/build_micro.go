@@ -23,8 +23,12 @@ func (v *view) microbiologySection() *Section {
 		limits.Add(TextCell(row.Item), TextCell(row.Value).MarkedIf(row.FromMemory(), memoryMark), TextCell(row.Unit), TextCell(row.Condition), TextCell(row.Source))
 	}
 	tests := &Table{ID: "micro-tests", Title: "Tests on record", SheetName: "Microbiology", Empty: "No microbiological test is on record.", Columns: []Column{{Head: "Test", Fixed: true}, {Head: "Method"}, {Head: "Verdict"}, {Head: "Dated"}, {Head: "Laboratory"}, {Head: "Report", Weight: 1.4}}}
-	for _, m := range p.Microbiology {
-		tests.Add(TextCell(m.Test), textOr(m.Method), textOr(m.Verdict), DateCell(m.Dated), textOr(m.Laboratory), textOr(m.File))
+	for _, m := range v.a.entered.Microbiology {
+		verdict := textOr(m.Verdict)
+		if day := v.a.Options.Date; day.Before(m.Dated) && m.Verdict != "fail" {
+			verdict = notYet(day)
+		}
+		tests.Add(TextCell(m.Test), textOr(m.Method), verdict, DateCell(m.Dated), textOr(m.Laboratory), textOr(m.File))
 	}
 	return s.Add(v.preservativesTable(), tests, v.lowRiskTable(), limits)
 }

@@ -240,7 +240,7 @@ func (v *view) animalTable() *Table {
 		suppliers = addOnce(suppliers, name)
 		materials[name] = append(materials[name], s.ID)
 		for _, d := range s.Documents {
-			if d.Kind == "animal-testing" {
+			if d.Kind == "animal-testing" && d.ThereOn(v.a.Options.Date) {
 				papers[name] = strings.TrimSpace(d.File + " " + d.Dated.String())
 			}
 		}

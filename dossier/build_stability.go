@@ -19,7 +19,7 @@ func (v *view) stabilitySection() *Section {
 		Intro: "Storage tests as recorded. A line through readings describes what was read and is no model of ageing."}
 	f := newFiling(v.a)
 	life, _ := f.supported()
-	s.Add(f.stabilityTests(), readingsTable(p))
+	s.Add(f.stabilityTests(), readingsTable(v.a.entered, v.a.Options.Date))
 	trends := p.trends(tables)
 	for _, c := range trendCharts(trends) {
 		s.Add(c)
@@ -66,8 +66,9 @@ func testVerdict(word string) Cell {
 	return MissingCell("none stated")
 }
 
-// readingsTable lists every reading, words and figures alike.
-func readingsTable(p *Product) *Table {
+// readingsTable lists every reading, words and figures alike, and says which are
+// of days to come.
+func readingsTable(p *Product, day ingredients.Date) *Table {
 	t := &Table{ID: "stability-readings", Title: "Readings", SheetName: "Readings", Empty: "No reading is on record.",
 		Columns: []Column{{Head: "Test", Fixed: true, Weight: 1.2}, {Head: "Week", Kind: KindNumber}, {Head: "pH", Kind: KindNumber}, {Head: "In the specification"}, {Head: "What was seen", Weight: 2.6}}}
 	for i := range p.Stability {
@@ -85,10 +86,18 @@ func readingsTable(p *Product) *Table {
 			if p.readingBad(r) {
 				verdict = VerdictCell(VerdictFail, "outside")
 			}
+			if day.Before(x.day(r)) {
+				verdict = notYet(day)
+			}
 			t.Add(TextCell(x.name()), exactOr(r.Week, "no week"), ph, verdict, TextCell(strings.Join(seen, "; ")))
 		}
 	}
 	return t
+}
+
+// notYet is the verdict on what is dated after the day of the run.
+func notYet(day ingredients.Date) Cell {
+	return VerdictCell(VerdictOpen, "after "+day.String()+": does not count")
 }
 
 // phCell prints a pH with one decimal at least: 5 is read as 5.0.

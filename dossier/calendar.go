@@ -23,6 +23,7 @@ func WriteCalendar(w io.Writer, products []*Product, tables *law.Tables, day ing
 	c.line("PRODID:-//gallipot//stability readings//EN")
 	c.line("CALSCALE:GREGORIAN")
 	for _, p := range products {
+		p = p.asOf(day)
 		for _, d := range p.due(tables, day) {
 			c.event(p, d, day)
 		}

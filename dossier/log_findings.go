@@ -12,7 +12,7 @@ import (
 // logFindings are what the records of a product say on their own: trends, counts,
 // challenge tests and undesirable effects.
 func (a *Assessment) logFindings() []ingredients.Finding {
-	return slices.Concat(a.trendFindings(), a.microFindings(), a.effectFindings())
+	return slices.Concat(a.trendFindings(), a.microFindings(), a.effectFindings(), a.Options.dateFindings(a.Product.ID, a.entered.dated(a.Options.Date)))
 }
 
 // trendFindings look at where the lines through the readings lead.
@@ -70,7 +70,7 @@ func (a *Assessment) trendFindings() (fs []ingredients.Finding) {
 // "challenge-differs" where the counts give less than the verdict stated, ask
 // where they leave it open; ask "challenge-organisms".
 func (a *Assessment) microFindings() (fs []ingredients.Finding) {
-	p, tables := a.Product, a.Options.Law
+	p, tables := a.entered, a.Options.Law // a count that is too high is, whatever its date
 	pt, ok := tables.ProductType(p.Type)
 	if !ok {
 		return nil

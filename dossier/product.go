@@ -157,9 +157,11 @@ type Complaint struct {
 	Batch    string
 	Outcome  string
 	Reported ingredients.Date // to the authority; zero: not
-	Kind     string           // effect on a person, or quality; "" counts as effect
-	Causal   string           // how likely the product caused it, see causalities; "" when not judged
-	Pos      ingredients.Pos
+	// ReportedPos is where the day of the report stands.
+	ReportedPos ingredients.Pos
+	Kind        string // effect on a person, or quality; "" counts as effect
+	Causal      string // how likely the product caused it, see causalities; "" when not judged
+	Pos         ingredients.Pos
 }
 
 // Sold is how many units of a variant were sold up to a day.

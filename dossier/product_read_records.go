@@ -150,7 +150,7 @@ func readDealings(m *ingredients.Mapping, p *Product) {
 		m.Need("serious", "serious: false, or true for lasting harm, a stay in hospital or danger to life")
 		p.Complaints = append(p.Complaints, Complaint{
 			Dated: m.At("dated").Date(), Text: m.At("text").Prose(), Serious: m.At("serious").Yes(), Variant: m.At("variant").Text(),
-			Batch: m.At("batch").Text(), Outcome: m.At("outcome").Prose(), Reported: m.At("reported").Date(),
+			Batch: m.At("batch").Text(), Outcome: m.At("outcome").Prose(), Reported: m.At("reported").Date(), ReportedPos: m.At("reported").Pos(),
 			Kind: m.At("kind").Choice("effect", "quality"), Causal: m.At("causality").Choice(causalities...), Pos: m.Pos(),
 		})
 	})

@@ -39,7 +39,7 @@ func (f *filing) document(kinds ...string) (string, bool) { return f.among(f.p.D
 
 func (f *filing) among(docs []ingredients.Document, kinds []string) (string, bool) {
 	for _, d := range docs {
-		if slices.Contains(kinds, d.Kind) && f.there(d.File) {
+		if slices.Contains(kinds, d.Kind) && f.there(d.File) && d.ThereOn(f.a.Options.Date) {
 			return d.File, true
 		}
 	}

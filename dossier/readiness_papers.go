@@ -18,6 +18,9 @@ import (
 func evidenceFindings(a *Assessment) []ingredients.Finding {
 	f := newFiling(a)
 	fs := agedPapers(a)
+	for _, s := range f.sheets {
+		fs = append(fs, a.Options.dateFindings(s.ID, datedSheet(s, a.Options.Date))...)
+	}
 	fs = append(fs, f.missingPapers()...)
 	fs = append(fs, f.suppliersNotEntered()...)
 	fs = append(fs, f.changedPapers()...)
@@ -33,7 +36,9 @@ func (f *filing) missingPapersOf(s *ingredients.Sheet) []wantedPaper {
 	var missing []wantedPaper
 	for _, w := range f.traits[s.ID].wantedPapers() {
 		kinds := append([]string{w.kind}, w.also...)
-		named := slices.ContainsFunc(s.Documents, func(d ingredients.Document) bool { return d.File != "" && slices.Contains(kinds, d.Kind) })
+		named := slices.ContainsFunc(s.Documents, func(d ingredients.Document) bool {
+			return d.File != "" && slices.Contains(kinds, d.Kind) && d.ThereOn(f.a.Options.Date)
+		})
 		if w.kind == "composition" && s.Composition.HeldByAssessor || named {
 			continue
 		}

@@ -114,7 +114,7 @@ func (f *filing) elsewhere(s *ingredients.Sheet, kind string) string {
 			continue
 		}
 		for _, d := range other.Documents {
-			if d.Kind == kind && f.there(d.File) {
+			if d.Kind == kind && f.there(d.File) && d.ThereOn(f.a.Options.Date) {
 				return "; if " + d.File + ", which " + id + " names, covers the others too, name it there as well"
 			}
 		}

@@ -242,7 +242,7 @@ func (p *Product) due(tables *law.Tables, day ingredients.Date) (list []dueReadi
 		}
 		for _, w := range checks {
 			if last.Less(w) {
-				date := t.Started.AddDays(int(w.Mul(ingredients.Int(7)).Floor().Float()))
+				date := t.after(w)
 				list = append(list, dueReading{t, i + 1, w, date, date.Before(day)})
 			}
 		}

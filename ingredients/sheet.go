@@ -177,6 +177,9 @@ type Document struct {
 	Pos    Pos
 }
 
+// ThereOn says whether a paper is there on a day: one dated later is not yet.
+func (d Document) ThereOn(day Date) bool { return !day.Before(d.Dated) }
+
 // DocumentKinds lists the kinds of paper a sheet can carry, with what each is.
 var DocumentKinds = map[string]string{
 	"sds":            "safety data sheet",

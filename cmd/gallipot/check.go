@@ -120,7 +120,7 @@ func (c *command) report(w *dossier.Workshop, findings []ingredients.Finding, pr
 func without(products []*dossier.Product, as []*dossier.Assessment) []string {
 	var left []string
 	for _, p := range products {
-		if !slices.ContainsFunc(as, func(a *dossier.Assessment) bool { return a.Product == p }) {
+		if !slices.ContainsFunc(as, func(a *dossier.Assessment) bool { return a.Product.Source == p.Source }) {
 			left = append(left, cmp.Or(p.ID, p.Source.Name))
 		}
 	}

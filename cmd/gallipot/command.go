@@ -131,7 +131,7 @@ func (c *command) options() (dossier.Options, error) {
 		if err != nil {
 			return opt, asUsage("--date", err)
 		}
-		opt.Date = d
+		opt.Date, opt.DateChosen = d, true
 	}
 	for _, m := range c.markets {
 		market := law.Market(strings.ToUpper(m))

@@ -1,0 +1,207 @@
+package dossier
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"gallipot/calc"
+	"gallipot/ingredients"
+)
+
+// day is the day on which a reading was taken at the earliest, for a test begun
+// on a known day. A week is a rounded figure: what is read half a week before it
+// is still of that week.
+func (t *StabilityTest) day(r Reading) ingredients.Date {
+	if t.Started.IsZero() || r.Week == nil {
+		return 0
+	}
+	const halfWeek = 3 // days
+	return t.after(*r.Week).AddDays(-halfWeek)
+}
+
+// after is the day some weeks after the start of a test.
+func (t *StabilityTest) after(weeks ingredients.Num) ingredients.Date {
+	return t.Started.AddDays(int(weeks.Mul(ingredients.Int(7)).Floor().Float()))
+}
+
+// readingsAfter are the readings of days after a day.
+func (t *StabilityTest) readingsAfter(day ingredients.Date) (list []Reading) {
+	for _, r := range t.Readings {
+		if day.Before(t.day(r)) {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
+// asOf is the product with what its records show on a day: tests, papers,
+// notices, assessments and reports dated later are left out, and so is a report
+// dated before its effect. What speaks against the product stays whatever its
+// date: failed tests, effects, complaints. Nothing later: the product itself.
+//
+// A test that rests on anything later is open, and one begun later has no report.
+func (p *Product) asOf(day ingredients.Date) *Product {
+	if len(p.dated(day)) == 0 {
+		return p
+	}
+	q, c := *p, *p.Product
+	q.Product = &c
+	q.Stability = slices.Clone(p.Stability)
+	for i := range q.Stability {
+		t := &q.Stability[i]
+		begun := !day.Before(t.Started)
+		if t.Verdict == "pass" && (!begun || len(t.readingsAfter(day)) > 0 || day.Before(t.passedOn())) {
+			t.Verdict = "open"
+		}
+		if !begun && t.Verdict != "fail" {
+			t.File = ""
+		}
+		t.Readings = slices.DeleteFunc(slices.Clone(t.Readings), func(r Reading) bool { return day.Before(t.day(r)) })
+	}
+	q.Microbiology = slices.DeleteFunc(slices.Clone(p.Microbiology), func(m MicroTest) bool { return day.Before(m.Dated) && m.Verdict != "fail" })
+	c.Evidence.ChallengeTests = slices.DeleteFunc(slices.Clone(c.Evidence.ChallengeTests), func(t calc.ChallengeTest) bool { return day.Before(t.Dated) && t.Verdict != "fail" })
+	q.Documents = slices.DeleteFunc(slices.Clone(p.Documents), func(d ingredients.Document) bool { return !d.ThereOn(day) })
+	q.Notifications = slices.DeleteFunc(slices.Clone(p.Notifications), func(n Notification) bool { return day.Before(n.Dated) })
+	q.Assessments = slices.DeleteFunc(slices.Clone(p.Assessments), func(a Recorded) bool { return day.Before(a.Dated) })
+	q.Complaints = slices.Clone(p.Complaints)
+	for i := range q.Complaints {
+		if x := &q.Complaints[i]; day.Before(x.Reported) || x.reportedTooEarly() {
+			x.Reported = 0
+		}
+	}
+	return &q
+}
+
+// passedOn is the day on which a test without readings that is said to have
+// passed ends, as far as its start and length are known.
+func (t *StabilityTest) passedOn() ingredients.Date {
+	if t.Verdict != "pass" || len(t.Readings) > 0 || t.Started.IsZero() || t.Weeks == nil {
+		return 0
+	}
+	return t.after(*t.Weeks)
+}
+
+// reportedTooEarly says whether an effect is said to be reported before it was.
+func (c *Complaint) reportedTooEarly() bool {
+	return !c.Reported.IsZero() && c.Reported.Before(c.Dated)
+}
+
+// later is one thing in the records that is dated after a day.
+type later struct {
+	pos  ingredients.Pos
+	what string // "the count is dated"
+	day  ingredients.Date
+	then string // what follows from it; "" for what does not count
+}
+
+// dated lists what the file of a product dates after a day, and what stands there
+// in an order that cannot be.
+func (p *Product) dated(day ingredients.Date) (list []later) {
+	say := func(pos ingredients.Pos, d ingredients.Date, then, format string, args ...any) {
+		if day.Before(d) {
+			list = append(list, later{pos, fmt.Sprintf(format, args...), d, then})
+		}
+	}
+	for i := range p.Stability {
+		t := &p.Stability[i]
+		if day.Before(t.Started) {
+			say(t.Pos, t.Started, "nothing of it counts", "the storage test %s is begun on", t.name())
+			continue
+		}
+		say(t.Pos, t.passedOn(), "its verdict does not count", "the storage test %s has passed, and its time ends on", t.name())
+		if ahead := t.readingsAfter(day); len(ahead) > 0 {
+			then := ""
+			if len(ahead) > 1 {
+				then = "it and " + count(len(ahead)-1, "other reading", "other readings") + " of that test do not count"
+			}
+			list = append(list, later{ahead[0].Pos, fmt.Sprintf("week %s of the storage test %s is", ahead[0].Week.Exact(), t.name()), t.after(*ahead[0].Week), then})
+		}
+	}
+	for _, m := range p.Microbiology {
+		then := ""
+		if m.Verdict == "fail" {
+			then = "that it failed counts all the same"
+		}
+		say(m.Pos, m.Dated, then, "the test %q under microbiology is dated", m.Test)
+	}
+	for _, d := range p.Documents {
+		say(d.Pos, d.Dated, "", "the %s is dated", cmp.Or(ProductDocumentKinds[d.Kind], d.Kind))
+	}
+	for _, n := range p.Notifications {
+		say(n.Pos, n.Dated, "", "the notification in %s is dated", n.Market)
+	}
+	for _, a := range p.Assessments {
+		say(a.Pos, a.Dated, "", "the assessment by %s is dated", a.Assessor)
+	}
+	for i := range p.Complaints {
+		c := &p.Complaints[i]
+		say(c.Pos, c.Dated, "it stays in the log", "the complaint is dated")
+		if c.reportedTooEarly() {
+			list = append(list, later{pos: c.ReportedPos, what: fmt.Sprintf("the effect of %s is said to be reported on %s, before it happened", c.Dated, c.Reported)})
+			continue
+		}
+		say(c.ReportedPos, c.Reported, "it does not count as reported", "the report of the effect of %s is dated", c.Dated)
+	}
+	for _, s := range p.Sold {
+		say(s.Pos, s.Until, "no rate is given for them", "units are said to be sold until")
+	}
+	return list
+}
+
+// datedSheet lists what a sheet dates after a day.
+func datedSheet(s *ingredients.Sheet, day ingredients.Date) (list []later) {
+	paper := map[string]ingredients.Date{}
+	for _, d := range s.Documents {
+		if !d.ThereOn(day) {
+			paper[d.Kind] = d.Dated
+			list = append(list, later{pos: d.Pos, what: fmt.Sprintf("the %s of %s is dated", documentName(d.Kind), s.ID), day: d.Dated})
+		}
+	}
+	if d := s.Allergens; d != nil && day.Before(d.Dated) && paper["allergens"] != d.Dated {
+		list = append(list, later{d.Pos, fmt.Sprintf("the allergen declaration of %s is dated", s.ID), d.Dated, "what it names counts, what it leaves out is not known"})
+	}
+	if c := s.FragranceLimits; c != nil && day.Before(c.Dated) && paper["certificate"] != c.Dated {
+		list = append(list, later{c.Pos, fmt.Sprintf("the fragrance conformity certificate of %s is dated", s.ID), c.Dated, "its limits bind, and it does not count as a certificate"})
+	}
+	return list
+}
+
+// dateFindings ask about what the records date after the day of the run, and
+// about orders that cannot be. On a day that was chosen, most of what is later
+// will be right: there a file has one finding for all of it.
+//
+// Findings: ask "date-ahead", "date-order".
+func (o Options) dateFindings(about string, list []later) (fs []ingredients.Finding) {
+	today := "today, " + o.Date.String()
+	fix := "correct the date; if the computer's clock is wrong, set it, or give the day with --date"
+	if o.DateChosen {
+		today = o.Date.String() + ", the day chosen for this run"
+		fix = "correct what is wrong; the rest counts on a run for a later day"
+	}
+	ask := func(code string, pos ingredients.Pos, why, fix, format string, args ...any) {
+		fs = append(fs, ingredients.Findingf(ingredients.Ask, code, pos, format, args...).On(about).AskOf(makerWord).WithWhy("%s", why).WithFix("%s", fix))
+	}
+	var ahead []later
+	for _, x := range list {
+		if x.day.IsZero() {
+			ask("date-order", x.pos, "a report follows what it reports", "correct the day that is wrong; a serious effect counts as not reported until then", "%s", x.what)
+			continue
+		}
+		x.then = cmp.Or(x.then, "it does not count")
+		ahead = append(ahead, x)
+	}
+	const why = "what has not happened yet shows nothing: it counts from its own day on"
+	if o.DateChosen && len(ahead) > 1 {
+		ask("date-ahead", ahead[0].pos, why, fix, "%d dates are after %s, and what they belong to does not count as evidence", len(ahead), today)
+		for _, x := range ahead {
+			f := &fs[len(fs)-1]
+			f.Sum = append(f.Sum, ingredients.Term{Pos: x.pos, Text: fmt.Sprintf("%s %s: %s", x.what, x.day, x.then)})
+		}
+		return fs
+	}
+	for _, x := range ahead {
+		ask("date-ahead", x.pos, why, fix, "%s %s, after %s: %s", x.what, x.day, today, x.then)
+	}
+	return fs
+}
