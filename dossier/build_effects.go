@@ -63,6 +63,9 @@ func (v *view) rateTable() *Table {
 		if r, ok := calc.EffectRate(effects, sold.Units); ok {
 			rate = NumCell(r, RuleSig(3))
 		}
+		if _, falls := soldFalls(p.soldOf(sold.Variant)); falls {
+			rate = MissingCell("fewer than before")
+		}
 		if v.a.Options.Date.Before(sold.Until) {
 			rate = MissingCell("dated ahead")
 		}

@@ -19,7 +19,7 @@ func (v *view) stabilitySection() *Section {
 		Intro: "Storage tests as recorded. A line through readings describes what was read and is no model of ageing."}
 	f := newFiling(v.a)
 	life, _ := f.supported()
-	s.Add(f.stabilityTests(), readingsTable(v.a.entered, v.a.Options.Date))
+	s.Add(f.stabilityTests(), missedNotes(readingsTable(v.a.entered, v.a.Options.Date), p, tables))
 	trends := p.trends(tables)
 	for _, c := range trendCharts(trends) {
 		s.Add(c)
@@ -91,6 +91,30 @@ func readingsTable(p *Product, day ingredients.Date) *Table {
 			}
 			t.Add(TextCell(x.name()), exactOr(r.Week, "no week"), ph, verdict, TextCell(strings.Join(seen, "; ")))
 		}
+	}
+	return t
+}
+
+// missedNotes says of each test which planned readings nobody took.
+func missedNotes(t *Table, p *Product, tables *law.Tables) *Table {
+	for i := range p.Stability {
+		x := &p.Stability[i]
+		var weeks []string
+		for _, w := range x.missed(tables) {
+			weeks = append(weeks, w.Exact())
+		}
+		if len(weeks) == 0 {
+			continue
+		}
+		plan := "planned under check_weeks"
+		if len(x.Checks) == 0 {
+			plan = "when a reading is usual"
+		}
+		word := "week"
+		if len(weeks) > 1 {
+			word = "weeks"
+		}
+		t.Note(fmt.Sprintf("%s: not read in %s %s, %s.", checkName(x.name()), word, joinNames(weeks), plan))
 	}
 	return t
 }

@@ -12,7 +12,7 @@ import (
 // logFindings are what the records of a product say on their own: trends, counts,
 // challenge tests and undesirable effects.
 func (a *Assessment) logFindings() []ingredients.Finding {
-	return slices.Concat(a.trendFindings(), a.microFindings(), a.effectFindings(), a.Options.dateFindings(a.Product.ID, a.entered.dated(a.Options.Date)))
+	return slices.Concat(a.trendFindings(), a.microFindings(), a.effectFindings(), a.entered.soldFindings(), a.Options.dateFindings(a.Product.ID, a.entered.dated(a.Options.Date)))
 }
 
 // trendFindings look at where the lines through the readings lead.

@@ -194,7 +194,8 @@ var weeksInText = regexp.MustCompile(`check at ([0-9, ]+)`)
 // usualChecks are the weeks at which readings are usual.
 //
 // Source: stability-micro.csv, row S6; after them every quarter, common practice
-// without a source.
+// without a source. The end takes the place of a week that lies closer to it than
+// half of the time since the week before: nobody reads weeks 51 and 52.
 func usualChecks(tables *law.Tables, until ingredients.Num) (weeks []ingredients.Num) {
 	row := tables.StabilityRow("S6")
 	m := weeksInText.FindStringSubmatch(row.Condition)
@@ -216,10 +217,61 @@ func usualChecks(tables *law.Tables, until ingredients.Num) (weeks []ingredients
 	for n := last.Add(quarter); n.Less(until); n = n.Add(quarter) {
 		weeks = append(weeks, n)
 	}
-	if len(weeks) == 0 || weeks[len(weeks)-1].Less(until) {
-		weeks = append(weeks, until)
+	n := len(weeks)
+	if n > 0 && !weeks[n-1].Less(until) {
+		return weeks
+	}
+	if n > 1 && until.Sub(weeks[n-1]).Mul(ingredients.Int(2)).Less(weeks[n-1].Sub(weeks[n-2])) {
+		weeks = weeks[:n-1]
+	}
+	return append(weeks, until)
+}
+
+// planned are the weeks at which a test is read: those of its file, else the usual
+// ones for its length; none where that is not stated either.
+func (t *StabilityTest) planned(tables *law.Tables) []ingredients.Num {
+	if len(t.Checks) == 0 && t.Weeks != nil {
+		return usualChecks(tables, *t.Weeks)
+	}
+	return t.Checks
+}
+
+// missed are the planned weeks before the last reading that nobody read. A
+// reading stands for the planned week that is nearest to its own.
+func (t *StabilityTest) missed(tables *law.Tables) (weeks []ingredients.Num) {
+	planned := slices.SortedFunc(slices.Values(t.planned(tables)), ingredients.Num.Cmp)
+	if len(planned) == 0 {
+		return nil
+	}
+	read := make([]bool, len(planned))
+	last := ingredients.Int(-1)
+	for _, r := range t.Readings {
+		if r.Week == nil {
+			continue
+		}
+		last = last.Max(*r.Week)
+		nearest := 0
+		for i, w := range planned {
+			if distance(*r.Week, w).Less(distance(*r.Week, planned[nearest])) {
+				nearest = i
+			}
+		}
+		read[nearest] = true
+	}
+	for i, w := range planned {
+		if !read[i] && w.Less(last) {
+			weeks = append(weeks, w)
+		}
 	}
 	return weeks
+}
+
+// distance is how far two numbers lie apart.
+func distance(a, b ingredients.Num) ingredients.Num {
+	if a.Less(b) {
+		return b.Sub(a)
+	}
+	return a.Sub(b)
 }
 
 // due lists the readings that are still to be taken of tests that have begun and
@@ -230,17 +282,13 @@ func (p *Product) due(tables *law.Tables, day ingredients.Date) (list []dueReadi
 		if t.Started.IsZero() || t.Verdict == "pass" || t.Verdict == "fail" || t.Weeks == nil && len(t.Checks) == 0 {
 			continue
 		}
-		checks := t.Checks
-		if len(checks) == 0 {
-			checks = usualChecks(tables, *t.Weeks)
-		}
 		last := ingredients.Int(-1)
 		for _, r := range t.Readings {
 			if r.Week != nil {
 				last = last.Max(*r.Week)
 			}
 		}
-		for _, w := range checks {
+		for _, w := range t.planned(tables) {
 			if last.Less(w) {
 				date := t.after(w)
 				list = append(list, dueReading{t, i + 1, w, date, date.Before(day)})

@@ -99,7 +99,7 @@ func TestDueReadings(t *testing.T) {
 	// stability-micro.csv S6: 0, 1, 2, 4, 8, 12; then every 13 weeks
 	assert.Equal(t, []string{
 		"2026-10-19 room 1 overdue", "2026-10-26 room 2 overdue", "2026-11-09 heat 4 overdue", "2026-11-09 room 4 overdue", "2026-11-23 light 0 overdue",
-		"2026-12-07 heat 8", "2026-12-07 room 8", "2026-12-07 light 2", "2026-12-21 light 4", "2027-01-04 heat 12", "2027-01-04 room 12", "2027-04-05 room 25", "2027-07-05 room 38", "2027-07-19 room 40",
+		"2026-12-07 heat 8", "2026-12-07 room 8", "2026-12-07 light 2", "2026-12-21 light 4", "2027-01-04 heat 12", "2027-01-04 room 12", "2027-04-05 room 25", "2027-07-19 room 40",
 	}, got)
 	assert.Contains(t, logCodes(a), "note reading-overdue")
 }
@@ -257,4 +257,44 @@ func TestFitDrawn(t *testing.T) {
 	assert.Empty(t, series[1].Fit, "all alike")
 	require.NotEmpty(t, series[2].Fit)
 	assert.True(t, math.IsNaN(series[2].Fit[0].Low), "two readings say nothing of their scatter")
+}
+
+// TestPlannedWeeks: the weeks of row S6 (0, 1, 2, 4, 8, 12), then every 13 weeks
+// from the last of them. The end replaces a week that is closer to it than half of
+// the time before that week: 51 before 52, where 51 − 38 = 13; 12 before 13, where
+// 12 − 8 = 4; not 12 before 24, nor 8 before 10, where (8 − 4) ÷ 2 = 2.
+func TestPlannedWeeks(t *testing.T) {
+	for until, want := range map[int64][]int64{
+		10: {0, 1, 2, 4, 8, 10}, 12: {0, 1, 2, 4, 8, 12}, 13: {0, 1, 2, 4, 8, 13}, 24: {0, 1, 2, 4, 8, 12, 24}, 26: {0, 1, 2, 4, 8, 12, 26},
+		52: {0, 1, 2, 4, 8, 12, 25, 38, 52}, 104: {0, 1, 2, 4, 8, 12, 25, 38, 51, 64, 77, 90, 104},
+	} {
+		var weeks []ingredients.Num
+		for _, w := range want {
+			weeks = append(weeks, ingredients.Int(w))
+		}
+		assert.Equal(t, weeks, usualChecks(law.Builtin(), ingredients.Int(until)), until)
+	}
+}
+
+// TestMissedReadings: of 0, 1, 2, 4, 8, 12, 25, 38 and 52, readings in weeks 0, 12
+// and 39 leave 1, 2, 4, 8 and 25; 39 is nearest to 38, and 52 is still to come.
+func TestMissedReadings(t *testing.T) {
+	year := ingredients.Int(52)
+	test := &StabilityTest{Weeks: &year}
+	for _, w := range []int64{0, 12, 39} {
+		n := ingredients.Int(w)
+		test.Readings = append(test.Readings, Reading{Week: &n})
+	}
+	whole := func(ns ...int64) (out []ingredients.Num) {
+		for _, n := range ns {
+			out = append(out, ingredients.Int(n))
+		}
+		return out
+	}
+	assert.Equal(t, whole(1, 2, 4, 8, 25), test.missed(law.Builtin()))
+	test.Checks = whole(0, 10, 30)
+	assert.Equal(t, whole(), test.missed(law.Builtin()), "12 stands for 10, 39 for 30")
+	test.Readings = test.Readings[2:]
+	assert.Equal(t, whole(0, 10), test.missed(law.Builtin()))
+	assert.Empty(t, (&StabilityTest{Weeks: &year}).missed(law.Builtin()), "nothing is missed of a test without readings")
 }
