@@ -148,3 +148,16 @@ func TestYieldOfWhatDries(t *testing.T) {
 	y, _ = YieldOf(num(t, "1000"), num(t, "950"), num(t, "10"), num(t, "2"), law.Builtin())
 	assert.False(t, y.Usual, "92 %% is the most that a tenth dried off leaves")
 }
+
+// Two lines of base and three portions are five weighings; in steps of 0.2 g that is 1 g,
+// and so is 1 % of 100 g: the tolerance of a main line stands. A portion's base is no line.
+func TestBaseAtTheEdgeOfItsTolerance(t *testing.T) {
+	lines := []MadeLine{{G: num(t, "60")}, {G: num(t, "40")}}
+	portions := []MadePortion{{Name: "a", BaseG: num(t, "30")}, {Name: "b", BaseG: num(t, "30")}, {Name: "c", BaseG: num(t, "40")}}
+	b, ok := BalanceBase(lines, portions, num(t, "0.2"), law.Builtin())
+	require.True(t, ok)
+	assert.Equal(t, "1", b.StepG.Exact())
+	assert.Equal(t, "1", b.LessG.Exact())
+	assert.NotNil(t, b.Rule)
+	assert.Equal(t, -1, BaseDeviation(num(t, "30"), num(t, "30"), num(t, "0.2"), law.Builtin()).Line)
+}

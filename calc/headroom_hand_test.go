@@ -282,4 +282,13 @@ func TestEdgesOfHeadroom(t *testing.T) {
 	r = assessed(t, formula(t, Percent, "water", "q.s.", "oil", "99", "gum", "0.5"), &Variant{}, "shower-gel", law.GB, 20261125,
 		sheet(t, "water", "Aqua", "100"), squalane(t), sheet(t, "oil", "Squalane", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum")), "1: "+what)
+	// linalool of one scent is just at 0.001 %: any of the other puts it on the label
+	a := declared(t, scentSheet("fo-a"), ingredients.List2003, "Linalool", "0.1")
+	r = assessed(t, formula(t, Percent, "base", "q.s.", "fo-a", "1", "fo-b", "0.5"), &Variant{}, "body-lotion", law.GB, 20261125,
+		squalane(t), a, declared(t, scentSheet("fo-b"), ingredients.List2003, "Linalool", "0.1"))
+	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "fo-b")), "0: above it Linalool is declared")
+	// and of another it is so where the scent is all there is room for, 98 and 2 %
+	r = assessed(t, formula(t, Percent, "oil", "98", "base", "q.s.", "fo", "1"), &Variant{}, "body-lotion", law.GB, 20261125,
+		squalane(t), sheet(t, "oil", "Squalane", "100"), declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.05"))
+	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "fo")), "2: above it Linalool is declared")
 }

@@ -158,12 +158,14 @@ func TestLabelRemarks(t *testing.T) {
 	assert.Contains(t, itemOf(t, l, ItemIngredients).Remark, "the lists for EU and GB differ")
 }
 
-// Days of the months of 2026, and of the leap year after the next.
+// Days of the months of 2026, and Februaries of later years.
 func TestLastDayOfAMonth(t *testing.T) {
 	for i, want := range []int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31} { // 2026
 		assert.Equal(t, want, lastDay(2026*12+i))
 	}
 	assert.Equal(t, 29, lastDay(2028*12+1))
+	assert.Equal(t, 29, lastDay(2032*12+1))
+	assert.Equal(t, 28, lastDay(2100*12+1), "no leap year")
 }
 
 // An oil of the list of Regulation (EU) 2023/1545 stands under both its names, and

@@ -98,8 +98,8 @@ func TestClaimAtTheStart(t *testing.T) {
 	assert.Empty(t, claimsOf([]Claim{{Text: "does not protect from the sun"}}))
 }
 
-// The highest butadiene of the materials that bring a gas in decides its bans (II/463
-// and others: below 0.1 %); one paper that is silent leaves it open.
+// The highest butadiene of the materials that bring a gas in decides its bans (II/464,
+// II/465: 0.1 % or more); one paper that is silent leaves it open.
 func TestButadieneOfMaterials(t *testing.T) {
 	gas := func(id string, pairs ...string) *ingredients.Sheet {
 		return traced(t, sheet(t, id, "Butane", "100"), pairs...)
