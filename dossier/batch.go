@@ -22,6 +22,7 @@ type Batch struct {
 	Revision    int    // of the product when the batch was planned; 0: not stated
 	Fingerprint string // of the figures it was planned with
 	Date        ingredients.Date
+	DatePos     ingredients.Pos
 	BatchG      *ingredients.Num // g, planned
 	DivisionG   *ingredients.Num // g, of the balance
 	MadeBy      string

@@ -68,7 +68,7 @@ func readBatchHead(m *ingredients.Mapping, b *Batch) {
 	b.Variant, b.VariantPos = m.Filled("variant").Text(), m.At("variant").Pos()
 	b.Revision, _ = m.Filled("revision").Count(1, 9999)
 	b.Fingerprint = strings.ToLower(m.Filled("fingerprint").Text())
-	b.Date = m.At("date").Date()
+	b.Date, b.DatePos = m.At("date").Date(), m.At("date").Pos()
 	b.BatchG, b.DivisionG = m.Filled("batch_g").Positive(), m.Filled("division_g").Positive()
 	b.MadeBy, b.Place, b.StartBy = m.Filled("made_by").Text(), m.Filled("place").Text(), m.Filled("start_checked_by").Text()
 }

@@ -55,8 +55,11 @@ func (w *Workshop) review(b *Batch, a *Assessment) *reviewer {
 	r.weighed()
 	r.assess()
 	r.lots()
+	r.lotsAgree()
+	r.dates()
 	r.checks()
 	r.yield()
+	r.sent()
 	r.out.Findings = calc.Unique(r.out.Findings)
 	r.release()
 	r.assessed()
@@ -68,7 +71,7 @@ func (w *Workshop) review(b *Batch, a *Assessment) *reviewer {
 //
 // Findings: ask "batch-incomplete", "batch-off-plan", "batch-unplanned",
 // "batch-line-missing", "batch-yield", "batch-underfilled"; stop or ask
-// "batch-base"; stop
+// "batch-base", "batch-dates", "batch-sent"; ask "lot-dates"; stop
 // "batch-check-failed", "lot-expired", "batch-label", "batch-released-open"; note
 // "lot-ends-early"; ask or stop "batch-not-assessed"; and every stop that the limits raise on what was weighed and
 // not on the formula.

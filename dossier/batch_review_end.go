@@ -12,21 +12,41 @@ import (
 // durability of the product.
 func (r *reviewer) lots() {
 	end := r.endOfLife()
+	var early []ingredients.Finding
+	var items []string
 	for _, l := range r.b.Lines {
 		for _, lot := range l.Lots {
-			name := lotName(lot)
+			name := lotWords(lot, l.Ingredient)
 			switch {
 			case lot.BestBefore.IsZero() || r.b.Date.IsZero():
 			case lot.BestBefore.Before(r.b.Date):
-				r.say(ingredients.Findingf(ingredients.Stop, "lot-expired", lot.Pos, "lot %s of %s was good until %s, the batch is of %s", name, l.Ingredient, lot.BestBefore, r.b.Date).On(l.Ingredient).
+				r.say(ingredients.Findingf(ingredients.Stop, "lot-expired", lot.Pos, "%s was good until %s, the batch is of %s", name, lot.BestBefore, r.b.Date).On(l.Ingredient).
 					WithFix("correct the date if it is wrong; else a named person decides on the batch, with a new test of the lot in hand (ISO 22716 10)"))
 			case !end.IsZero() && lot.BestBefore.Before(end):
-				r.say(ingredients.Findingf(ingredients.Note, "lot-ends-early", lot.Pos, "lot %s of %s is good until %s, the product until %s", name, l.Ingredient, lot.BestBefore, end).On(l.Ingredient).
+				early = append(early, ingredients.Findingf(ingredients.Note, "lot-ends-early", lot.Pos, "%s is good until %s, the product until %s", name, lot.BestBefore, end).On(l.Ingredient).
 					WithWhy("advice differs on whether the shortest date of a material caps that of the product; stability-micro.csv, row D11").
 					WithFix("decide with the assessor whether it does"))
+				items = addOnce(items, name+" until "+lot.BestBefore.String())
 			}
 		}
 	}
+	switch len(items) {
+	case 0:
+	case 1:
+		r.say(early[0])
+	default:
+		f := early[0].On(r.b.Code)
+		f.Message, f.Items = fmt.Sprintf("the product is good until %s, and these materials of batch %s end before it", end, r.b.Code), items
+		r.say(f)
+	}
+}
+
+// lotWords names a lot of a material.
+func lotWords(lot BatchLot, ingredient string) string {
+	if name := lotName(lot); name != "" {
+		return "lot " + name + " of " + ingredient
+	}
+	return "a lot of " + ingredient + " without a number"
 }
 
 func lotName(l BatchLot) string {

@@ -158,7 +158,13 @@ func TestReviewFindsWhatWentWrong(t *testing.T) {
 		{"much is gone, with a reason", "filled_units: 23, filled_g: 2775", "filled_units: 20, filled_g: 2405, reason: a jar fell", "note batch-yield"},
 		{"thin packs", "filled_units: 23, filled_g: 2775", "filled_units: 23, filled_g: 2755", "ask batch-underfilled"},
 		{"released too early", "release: {decision: , by: , date: }", "release: {decision: released, by: I. Nobody}", "stop batch-released-open"},
-		{"rejected", "release: {decision: , by: , date: }", "release: {decision: rejected, by: I. Nobody, date: 2026-11-26}", ""},
+		{"rejected", "release: {decision: , by: , date: }", "release: {decision: rejected, by: I. Nobody, date: 2026-11-25}", ""},
+		{"decided on tomorrow", "release: {decision: , by: , date: }", "release: {decision: rejected, by: I. Nobody, date: 2026-11-26}", "ask batch-dates"},
+		{"decided on before it was made", "release: {decision: , by: , date: }", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}", "stop batch-dates"},
+		{"sent before it was made", "sent: []", "sent: [{to: Shop, date: 2026-11-24, units: 2}]", "stop batch-dates"},
+		{"sent tomorrow", "sent: []", "sent: [{to: Shop, date: 2026-11-26, units: 2}]", "ask batch-dates"},
+		{"more sent than filled", "sent: []", "sent: [{to: Shop, units: 20}, {to: Stall, units: 4}]", "stop batch-sent"},
+		{"all sent", "sent: []", "sent: [{to: Shop, units: 20}, {to: Stall, units: 3}]", ""}, // 23 filled and 1 kept beside them
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			hit := false

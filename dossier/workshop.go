@@ -43,6 +43,8 @@ type Workshop struct {
 	prepared map[string]*calc.Material
 	adopt    sync.Once
 	tables   *law.Tables // the program's with the maker's own rows
+	lots     sync.Once
+	lotDate  map[string]lotUse // see lotDates
 }
 
 // Party is a person or firm with an address.
