@@ -12,11 +12,7 @@ func (v *view) microbiologySection() *Section {
 		if t.MicroClass != "other" {
 			class = "products for children under three, the eye area or mucous membranes"
 		}
-		wet := "Water is not expected to get into the pack in use."
-		if t.WaterContact {
-			wet = "Water may get into the pack in use."
-		}
-		s.Add(Para("Class of the product type for microbial counts (ISO 17516): " + class + ". " + wet))
+		s.Add(Para("Class of the product type for microbial counts (ISO 17516): " + class + ". " + v.waterInUse(t.WaterContact)))
 	}
 	limits := &Table{ID: "micro-limits", Title: "Counts accepted for the finished product", Columns: []Column{{Head: "What is counted", Fixed: true, Weight: 1.6}, {Head: "Accepted"}, {Head: "Unit"}, {Head: "For", Weight: 1.4}, {Head: "Source", Weight: 1.4}}}
 	for _, row := range v.a.Options.Law.StabilityTopic("limit") {
@@ -31,6 +27,21 @@ func (v *view) microbiologySection() *Section {
 		tests.Add(TextCell(m.Test), textOr(m.Method), verdict, DateCell(m.Dated), textOr(m.Laboratory), textOr(m.File))
 	}
 	return s.Add(v.preservativesTable(), tests, v.lowRiskTable(), limits)
+}
+
+// waterInUse says what is known of water that gets into the pack: the table of
+// product types speaks of the kind of product, and the product file of what the
+// pack is made of, and not of how the product is taken out.
+func (v *view) waterInUse(expected bool) string {
+	if expected {
+		return "A product of this type may get water into its pack in use (product-types.csv, row " + v.a.Product.Type + ")."
+	}
+	pack := "the product file states no pack"
+	if len(v.a.Product.Packaging) > 0 {
+		pack = "the pack is stated as " + strings.ReplaceAll(v.packText(), "\n", "; ")
+	}
+	return "A product of this type is not expected to get water into its pack in use (product-types.csv, row " + v.a.Product.Type + "); " + pack +
+		", and how the product is taken out of it is not stated: whether wet fingers reach into it is not known from the product file."
 }
 
 // preservativesTable shows the preservatives of the lists in each variant.

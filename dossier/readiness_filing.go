@@ -117,6 +117,33 @@ func (f *filing) wet() (names []string, wet bool) {
 	return names, len(names) > 0
 }
 
+// phAsked names the water of the product where there is enough of it, in a variant
+// or one of its portions, for a pH to mean something.
+//
+// Source: facts.csv, row ph-water-least.
+func (f *filing) phAsked() (names []string) {
+	least := f.law.Fact("ph-water-least").Number
+	for _, r := range f.a.Results {
+		for _, c := range r.Compositions {
+			var sum ingredients.Num
+			var waters []string
+			for _, s := range c.Substances {
+				if isWater(s.INCI) && s.Pct.Max.Sign() > 0 {
+					sum, waters = sum.Add(s.Pct.Max), append(waters, s.INCI)
+				}
+			}
+			if sum.Less(least) {
+				continue
+			}
+			for _, w := range waters {
+				names = addOnce(names, w)
+			}
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
 // isWater says whether a constituent is water or a plant water.
 func isWater(inci string) bool {
 	key := ingredients.NameKey(inci)

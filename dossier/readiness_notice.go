@@ -88,12 +88,15 @@ var noticeRules = map[string]func(*filing) answer{
 		return notNeeded("neither ethanol nor an essential oil is in it")
 	},
 	"N8c": func(f *filing) answer {
+		least := f.law.Fact("ph-water-least")
 		_, wet := f.wet()
 		switch {
 		case f.p.Specification.PH != nil:
 			return present("pH %s", f.p.Specification.PH.Text).at(placeOf(f.p.Specification.Pos))
 		case !wet:
 			return notNeeded("no water in it: the form has an entry for that")
+		case len(f.phAsked()) == 0:
+			return notNeeded("less than %s %% of water in it: the form has an entry for products without a pH", least.Value)
 		}
 		return lacking("no pH is specified").by(makerWord)
 	},

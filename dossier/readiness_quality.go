@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -38,8 +39,7 @@ var qualityRules = map[string]func(*filing) answer{
 				without = append(without, name)
 			}
 		}
-		water, wet := f.wet()
-		if wet && spec.PH == nil {
+		if water := f.phAsked(); len(water) > 0 && spec.PH == nil {
 			without = append(without, "pH, which "+joinNames(water)+" gives a meaning to")
 		}
 		switch {
@@ -145,14 +145,17 @@ var microbeRules = map[string]func(*filing) answer{
 		count, okCount := f.microTest("count")
 		organisms, okOrganisms := f.microTest("organisms")
 		x := answer{}.at(count.places...).at(organisms.places...)
+		if x.words = "no count of the finished product and no test for the four organisms"; count.words+organisms.words != "" {
+			x.words = cmp.Or(count.words, "no count of the finished product") + "; " + cmp.Or(organisms.words, "no test for the four organisms")
+		}
 		switch {
 		case okCount && okOrganisms:
-			x.state, x.words = ReadyPresent, count.words+"; "+organisms.words
+			x.state = ReadyPresent
 		case okCount || okOrganisms:
-			x.state, x.words = ReadyPartly, strings.TrimPrefix(count.words+"; "+organisms.words, "; ")
+			x.state = ReadyPartly
 			return x.by(laboratoryWord)
 		default:
-			x.state, x.words = ReadyMissing, strings.Trim("no count of the finished product and no test for the four organisms; "+count.words+organisms.words, "; ")
+			x.state = ReadyMissing
 			return x.by(laboratoryWord)
 		}
 		return x

@@ -216,7 +216,7 @@ func TestReadinessRules(t *testing.T) {
 		{"stability in no known pack", []string{product, "pack: jar, ", ""}, "A2c", ReadyPartly, "the pack is not named", "the maker"},
 		{"no durability", []string{product, "durability: {pao_months: 6}\n", ""}, "A2d", ReadyMissing, "no durability", "the maker"},
 		{"germs in a material", []string{water, "  - {kind: microbiology, file: evidence/microbiology.txt, dated: 2026-02-03}\n", ""}, "A3a", ReadyMissing, "for water", "the maker for water"},
-		{"no counts", []string{product, "  - {test: count, verdict: pass, dated: 2026-03-31, file: evidence/counts.txt}\n", ""}, "A3b", ReadyPartly, "organisms of 2026-03-31 passed", "a laboratory"},
+		{"no counts", []string{product, "  - {test: count, verdict: pass, dated: 2026-03-31, file: evidence/counts.txt}\n", ""}, "A3b", ReadyPartly, "no count of the finished product; organisms of 2026-03-31 passed", "a laboratory"},
 		{"failed counts", []string{product, "{test: count, verdict: pass", "{test: count, verdict: fail"}, "A3b", ReadyPartly, "count of 2026-03-31 failed", "a laboratory"},
 		{"no challenge test", []string{product, challengeOf, ""}, "A3c", ReadyMissing, "Aqua is in it, and no challenge test", "a laboratory"},
 		{"challenge test without report", []string{"evidence/challenge.txt", "", ""}, "A3c", ReadyPartly, "the report is not in the workshop", "a laboratory"},
