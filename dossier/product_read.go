@@ -2,6 +2,7 @@ package dossier
 
 import (
 	"slices"
+	"strings"
 
 	"gallipot/calc"
 	"gallipot/calc/law"
@@ -76,8 +77,12 @@ func readHead(m *ingredients.Mapping, p *Product, env productEnv) {
 	kind := m.At("product_type")
 	if p.Type, p.TypePos = kind.Text(), kind.Pos(); p.Type != "" && !slices.Contains(env.types, p.Type) {
 		fix := "write one of the product types that the manual lists"
-		if near := ingredients.Nearest(p.Type, env.types); near != "" {
-			fix = "write product_type: " + near
+		switch meant := ingredients.Meant(p.Type, env.types); {
+		case len(meant) == 1:
+			fix = "write product_type: " + meant[0]
+		case len(meant) > 1:
+			slices.Sort(meant)
+			fix = "write one of " + strings.Join(meant, ", ") + "; exposure and limits differ between them, so take what it is used as"
 		}
 		kind.Stop(CodeUnknownProductType, fix, "there is no product type %q", p.Type)
 	}

@@ -1,6 +1,9 @@
 package ingredients
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Nearest returns the candidate that is most likely meant by a misspelt word,
 // or "" when none is near: at most one edit for each three letters, case and
@@ -15,6 +18,42 @@ func Nearest(word string, candidates []string) string {
 		}
 	}
 	return best
+}
+
+// Meant returns the candidates that may be meant by a word of several parts
+// joined by hyphens: the nearest alone where only its spelling differs, else all
+// that share a part with it. Those can differ in all that matters, so that none of
+// them may be picked for the maker.
+func Meant(word string, candidates []string) []string {
+	near := Nearest(word, candidates)
+	parts := strings.Split(strings.ToLower(strings.NewReplacer("_", "-", " ", "-").Replace(word)), "-")
+	var list []string
+	for _, c := range candidates {
+		if sharePart(parts, strings.Split(c, "-")) {
+			list = append(list, c)
+		}
+	}
+	if near != "" && (len(list) == 0 || misspelt(parts, strings.Split(near, "-"))) {
+		return []string{near}
+	}
+	return list
+}
+
+func sharePart(a, b []string) bool {
+	return slices.ContainsFunc(a, func(part string) bool { return part != "" && slices.Contains(b, part) })
+}
+
+// misspelt says whether each part of a word is that of the other or near to it.
+func misspelt(parts, of []string) bool {
+	if len(parts) != len(of) {
+		return strings.Join(parts, "") == strings.Join(of, "")
+	}
+	for i, part := range parts {
+		if Nearest(part, of[i:i+1]) == "" {
+			return false
+		}
+	}
+	return true
 }
 
 // editDistance counts insertions, deletions, substitutions and swaps of

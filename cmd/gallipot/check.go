@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -33,7 +34,7 @@ func (c *command) check(args []string) error {
 		if hasUnread(findings) { // the one that is meant may be in a file that cannot be read
 			c.ui.findings(c.ui.errout, w, unreadOnly(findings))
 			fmt.Fprintln(c.ui.errout)
-			return &usageError{err.Error(), "correct the files named above first: what is in them is not known yet"}
+			return &usageError{notRead(err, args, findings), "correct the files named above first: what is in them is not known yet"}
 		}
 		return err
 	}
@@ -59,6 +60,20 @@ func (c *command) check(args []string) error {
 	}
 	c.exit = exitCode(findings, as)
 	return err
+}
+
+// notRead says why a product was not found: where the file that bears its name
+// cannot be read it is there, and err, which says that it is not, would be false.
+func notRead(err error, args []string, findings []ingredients.Finding) string {
+	for _, arg := range args {
+		id, _, _ := strings.Cut(arg, "/")
+		for _, f := range unreadOnly(findings) {
+			if name := f.Pos.File; strings.TrimSuffix(strings.TrimSuffix(name, ".yaml"), ".yml") == "products/"+id {
+				return fmt.Sprintf("the file of product %q cannot be read: %s", id, name)
+			}
+		}
+	}
+	return err.Error()
 }
 
 // pickAll finds the products named, each with the variants named for it, or
