@@ -3,6 +3,7 @@ package dossier
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"gallipot/ingredients"
 )
@@ -80,6 +81,20 @@ func (v *view) questionsByWhom() (who []string, asked map[string][]ingredients.F
 // mostSubjects is how many subjects a line of the cover names.
 const mostSubjects = 6
 
+// subjectsOf names what a finding is about, one by one: what is asked of a supplier
+// once can be about several materials.
+func subjectsOf(f ingredients.Finding) []string {
+	if len(f.Items) == 0 || !slices.Contains(bySupplier, f.Code) {
+		return []string{f.Subject}
+	}
+	var ids []string
+	for _, item := range f.Items {
+		id, _, _ := strings.Cut(item, ": ")
+		ids = addOnce(ids, id)
+	}
+	return ids
+}
+
 // nextSteps says on the cover who has to do what next.
 func (v *view) nextSteps() *Table {
 	t := &Table{ID: "cover-next", Title: "Who has to answer what next", Empty: "No question is open.",
@@ -89,7 +104,9 @@ func (v *view) nextSteps() *Table {
 	for _, name := range who {
 		var about []string
 		for _, f := range asked[name] {
-			about = addOnce(about, f.Subject)
+			for _, subject := range subjectsOf(f) {
+				about = addOnce(about, subject)
+			}
 		}
 		if n := len(about); n > mostSubjects {
 			about = append(about[:mostSubjects:mostSubjects], "and "+itoa(n-mostSubjects)+" more")
