@@ -197,7 +197,7 @@ func (s *WeighSheet) cautionBox(st WeighStage) *Callout {
 }
 
 func (s *WeighSheet) linesTable(i int, st WeighStage) *Table {
-	t := &Table{ID: fmt.Sprintf("weigh-%d", i+1), Whole: true, SheetName: "Weigh", Columns: []Column{
+	t := &Table{ID: fmt.Sprintf("weigh-%d", i+1), Whole: true, SheetName: "Weigh", Follows: true, Columns: []Column{
 		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Share", Unit: "% w/w", Kind: KindNumber},
 		{Head: "Weigh", Unit: "g", Kind: KindNumber, Key: "g"}, {Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "Lot", Weight: 1.4}, {Head: "Cautions"}}}
 	for _, n := range st.Lines {
@@ -264,7 +264,7 @@ func (s *WeighSheet) divideTable() *Table {
 }
 
 func (s *WeighSheet) stepsTable(i int, st WeighStage) *Table {
-	t := &Table{ID: fmt.Sprintf("steps-%d", i+1), Whole: true, SheetName: "Steps", Columns: []Column{
+	t := &Table{ID: fmt.Sprintf("steps-%d", i+1), Whole: true, SheetName: "Steps", Follows: true, Columns: []Column{
 		{Head: "Done", Weight: 0.5}, {Head: "Step", Fixed: true, Weight: 3}, {Head: "Temperature", Unit: "°C", Kind: KindNumber}, {Head: "Read", Unit: "°C"},
 		{Head: "Time", Unit: "min", Kind: KindNumber}, {Head: "Speed", Unit: "1/min", Kind: KindNumber}, {Head: "Clock"}}}
 	for _, step := range st.Steps {

@@ -27,6 +27,7 @@ func WriteXLSX(w io.Writer, d *Document) error {
 	x := &xlsxWriter{d: d, f: excelize.NewFile(), tableNo: d.tableNumbers(), styles: map[xlsxStyle]int{}, cells: map[string]cellPlace{}, tables: map[string]*xlsxTable{},
 		first: &xlsxSheet{name: contentsSheet, number: 1}, contentsLines: map[int]int{}}
 	defer x.f.Close()
+	x.section = x.sectionOf()
 	x.gather()
 	x.place()
 	if err := x.write(); err != nil {
@@ -52,6 +53,7 @@ type xlsxWriter struct {
 	styles  map[xlsxStyle]int
 	cells   map[string]cellPlace  // anchors of cells
 	tables  map[string]*xlsxTable // by ID
+	section map[*Table]string     // number and title of the section each table stands in
 
 	contentsLines map[int]int // lines that a row of the first sheet takes
 }

@@ -18,6 +18,9 @@ type Table struct {
 	// Whole keeps a table on one page where a page can hold it: what is read
 	// while the hands are busy.
 	Whole bool
+	// Follows says that in the workbook the table stands under the head of the table
+	// before it on its sheet, which has the same columns.
+	Follows bool
 }
 
 // Column describes one column.

@@ -363,3 +363,44 @@ func TestWaterIsAddedBackToWater(t *testing.T) {
 		assert.Contains(t, text.String(), "Weigh the base before it is divided")
 	}
 }
+
+// TestWeighSheetInWorkbook: on the sheet Weigh every stage has its heading, so that a
+// material that stands in several portions is told apart, and the one head of the
+// columns is printed on every page.
+func TestWeighSheetInWorkbook(t *testing.T) {
+	s := demoSheet(t, "heath-wash", "duo", WeighOptions{BatchG: grams(t, "2kg")})
+	f := openXLSX(t, xlsxOf(t, s.Document()))
+	rows, err := f.GetRows("Weigh")
+	require.NoError(t, err)
+	heads, stages := 0, map[string]bool{}
+	for _, r := range rows {
+		switch {
+		case len(r) > 1 && r[1] == "Raw material":
+			heads++
+		case len(r) > 0:
+			stages[r[0]] = true
+		}
+	}
+	assert.Equal(t, 1, heads)
+	for _, sec := range s.Document().Sections[1].Subsections {
+		if sec.Title != "Divide the base" && strings.HasPrefix(sec.ID, "stage") && hasLines(sec) {
+			assert.True(t, stages[sec.Number+"  "+sec.Title], sec.Title)
+		}
+	}
+	titles := ""
+	for _, n := range f.GetDefinedName() {
+		if n.Name == "_xlnm.Print_Titles" && n.Scope == "Weigh" {
+			titles = strings.ReplaceAll(n.RefersTo, "'", "")
+		}
+	}
+	assert.Equal(t, "Weigh!$6:$6", titles)
+}
+
+func hasLines(sec *Section) bool {
+	for _, b := range sec.Blocks {
+		if t, ok := b.(*Table); ok && t.SheetName == "Weigh" {
+			return true
+		}
+	}
+	return false
+}

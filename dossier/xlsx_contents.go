@@ -90,12 +90,11 @@ func (x *xlsxWriter) sheetList(row int) error {
 			return err
 		}
 	}
-	section := x.sectionOf()
 	for _, s := range x.sheets {
 		for _, p := range s.tables {
 			row++
 			place := sheetRef(s.name) + "!" + cellName(1, p.caption)
-			where, title := section[p.t], p.t.Title
+			where, title := x.section[p.t], p.t.Title
 			if title == "" {
 				title = s.name
 			}

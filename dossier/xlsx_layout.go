@@ -2,6 +2,7 @@ package dossier
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -17,7 +18,8 @@ type xlsxTable struct {
 	marksAt  int   // the column of the marks, or 0
 	sourceAt int   // the column of the sources, or 0
 	caption  int   // row
-	head     int
+	follows  bool  // has no head of its own
+	head     int   // of the table that it follows, if it does
 	rows     []int // by row of the table
 }
 
@@ -59,14 +61,23 @@ func newXLSXTable(t *Table) *xlsxTable {
 // The head of a sheet: its title, the product, the way back.
 const firstTableRow = 5
 
+// oneHead says whether all tables of a sheet stand under one head.
+func (s *xlsxSheet) oneHead() bool {
+	return !slices.ContainsFunc(s.tables[1:], func(p *xlsxTable) bool { return !p.follows })
+}
+
 // place gives every table its rows, so that formulas and links can point to
 // cells that are not written yet.
 func (x *xlsxWriter) place() {
 	for _, s := range x.sheets {
 		at := firstTableRow
-		for _, p := range s.tables {
+		for i, p := range s.tables {
 			p.sheet, p.caption, p.head = s, at, at+1
 			at += 2
+			if p.t.Follows && i > 0 {
+				p.follows, p.head = true, s.tables[i-1].head
+				at--
+			}
 			for range max(len(p.t.Rows), 1) { // a line to say that there are none
 				p.rows = append(p.rows, at)
 				at++
@@ -74,6 +85,9 @@ func (x *xlsxWriter) place() {
 			x.remember(p)
 			at += len(x.below(p)) + 2
 			s.lastRow = at - 3
+			if i+1 < len(s.tables) && s.tables[i+1].t.Follows {
+				at--
+			}
 		}
 	}
 }

@@ -58,7 +58,7 @@ const (
 
 func (s *xlsxSheet) panes() *excelize.Panes {
 	top, left := 2, 0
-	if len(s.tables) == 1 {
+	if s.oneHead() {
 		top = s.tables[0].head
 	}
 	if s.total(len(s.widths)) > screenWidth {
@@ -111,7 +111,7 @@ func (x *xlsxWriter) printSetup(s *xlsxSheet) error {
 		return err
 	}
 	titles := fmt.Sprintf("%s!$%d:$%d", sheetRef(s.name), 1, 1)
-	if len(s.tables) == 1 {
+	if s.oneHead() {
 		titles = fmt.Sprintf("%s!$%d:$%d", sheetRef(s.name), s.tables[0].head, s.tables[0].head)
 	}
 	if n := s.leading(); pages > 1 && n > 0 {

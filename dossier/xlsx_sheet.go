@@ -40,14 +40,19 @@ func (x *xlsxWriter) sheet(s *xlsxSheet) error {
 // table writes caption, head, rows and what stands below.
 func (x *xlsxWriter) table(p *xlsxTable) error {
 	caption := p.t.Title
+	if caption == "" && len(p.sheet.tables) > 1 { // else nothing would tell it from the others
+		caption = x.section[p.t]
+	}
 	if n := x.tableNo[p.t]; n > 0 {
 		caption = fmt.Sprintf("Table %d  %s", n, caption)
 	}
 	if err := x.put(p.sheet, 1, p.caption, "", caption, xlsxStyle{bold: true, size: 11}); err != nil {
 		return err
 	}
-	if err := x.tableHead(p); err != nil {
-		return err
+	if !p.follows {
+		if err := x.tableHead(p); err != nil {
+			return err
+		}
 	}
 	if len(p.t.Rows) == 0 {
 		words := p.t.Empty
