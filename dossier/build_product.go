@@ -110,7 +110,7 @@ func partyCell(p Party) Cell {
 	}
 	lines := append([]string{p.Name}, p.Address...)
 	if p.Country != "" {
-		lines = append(lines, p.Country)
+		lines = append(lines, countryNamed(p.Country))
 	}
 	return TextCell(strings.Join(lines, "\n"))
 }

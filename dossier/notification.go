@@ -98,7 +98,7 @@ func (n *notice) fields() *Table {
 	add("Product name", textOr(p.Name), makerWord, "N2")
 	add("Variants", n.variantsCell(), makerWord, "N2")
 	add("Category, in words", TextCell(n.categoryWords()), makerWord, "N2")
-	person := n.personCell()
+	person := n.v.responsibleCell(n.markets[0])
 	add("Responsible person", person, makerWord, "N3")
 	add("Where the product file is held", n.fileCell(person), makerWord, "N3")
 	add("Contact person", n.contactCell(), makerWord, "N5")
@@ -149,17 +149,13 @@ func addAll(list, more []string) []string {
 	return out
 }
 
-// personCell is the responsible person, with the country by its name.
-func (n *notice) personCell() Cell {
-	c := n.v.responsibleCell(n.markets[0])
-	if c.Kind != CellText {
-		return c
+// countryNamed is the country of an address in words, or its code where the table
+// has none.
+func countryNamed(code string) string {
+	if c, ok := law.Builtin().Country(code); ok {
+		return countryWords(c)
 	}
-	lines := strings.Split(c.Text, "\n")
-	if country, ok := n.v.a.Options.Law.Country(lines[len(lines)-1]); ok {
-		lines[len(lines)-1] = countryWords(country)
-	}
-	return TextCell(strings.Join(lines, "\n"))
+	return code
 }
 
 // countryWords is a country as forms and addresses have it.
