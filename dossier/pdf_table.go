@@ -41,7 +41,7 @@ func (w *pdfWriter) table(t *Table) []piece {
 		out = append(out, piece{need: w.tableNeed(part), draw: func() {
 			w.tablePart(part)
 			if len(below) > 0 {
-				w.row([]*stack{{x: marginL, w: textW, lines: below}}, rowStyle{pad: 1})
+				w.row([]*stack{{x: marginL, w: textW, lines: below}}, rowStyle{pad: 1, whole: mostBelow})
 			}
 			w.gap(gapBlock)
 		}})
@@ -98,7 +98,7 @@ const (
 	captionLine = 4.6
 	headPad     = 1.1
 	rowPad      = 0.95
-	mostBelow   = 30.0 // notes up to this height stay with the last rows
+	mostBelow   = 80.0 // notes up to this height stay together, and with the last rows
 )
 
 // tableNeed is the height of caption, head and the first rows.

@@ -150,7 +150,8 @@ func (w *pdfWriter) flowOf(d *Document) []piece {
 		if s.isEmpty() {
 			out = append(out, w.paragraph(emptySection))
 		}
-		if at+1 < len(out) && out[at].lines > 0 && out[at].lines <= fewLines {
+		follows := at+1 < len(out) || at < len(out) && len(s.Subsections) > 0
+		if follows && out[at].lines > 0 && out[at].lines <= fewLines {
 			out[at].keep = true
 		}
 	})
