@@ -362,7 +362,7 @@ func TestRecallOfTwoYears(t *testing.T) {
 	}
 	var table, list bytes.Buffer
 	require.NoError(t, WriteText(&table, trace.Document(w, 20261125)))
-	assert.Contains(t, table.String(), fmt.Sprintf("%d batches, %d packs filled.", len(with), 24*len(with)))
+	assert.Contains(t, table.String(), fmt.Sprintf("%d batches, %d packs filled, %d kept as a sample, %d recorded as sent, %d left", len(with), 24*len(with), len(with), 20*len(with), 4*len(with)))
 	require.NoError(t, trace.WriteCSV(&list))
 	rows, err := csv.NewReader(bytes.NewReader(list.Bytes())).ReadAll()
 	require.NoError(t, err)

@@ -26,8 +26,15 @@ type TraceRow struct {
 	BatchG      ingredients.Num  `json:"batch_g"`
 	Units       *int             `json:"units"` // packs filled; null when not filled in
 	State       string           `json:"state"`
-	Sent        string           `json:"sent"` // where packs went, in words
-	Via         string           `json:"via"`  // batch through which the lot came in; "" when directly
+	Sent        string           `json:"sent"`           // where packs went, in words
+	Via         string           `json:"via"`            // batch through which the lot came in; "" when directly
+	Rejected    *int             `json:"rejected_units"` // packs; null when not filled in
+	Retained    *int             `json:"retained_units"` // packs kept as a sample, beside those filled; null when not filled in
+	SentUnits   *int             `json:"sent_units"`     // packs recorded as sent; null where a line has no number
+	Left        *int             `json:"left_units"`     // filled, less rejected and sent; null when not known or less than none
+	// CountedAbove says that an earlier row is of the same batch, so that its packs
+	// are not added up twice.
+	CountedAbove bool `json:"counted_above"`
 }
 
 // Trace is the way of a lot, or of all lots of a batch.
@@ -47,6 +54,7 @@ func (w *Workshop) TraceLot(lot string) (t *Trace, found bool) {
 	done := map[string]bool{}
 	w.follow(lot, "", done, &t.Rows)
 	sortTrace(t.Rows)
+	markRepeats(t.Rows)
 	return t, len(t.Rows) > 0
 }
 
@@ -88,12 +96,32 @@ func (w *Workshop) TraceBatch(code string) (t *Trace, found bool) {
 			t.Rows = append(t.Rows, w.traceRow(b, l, x, ""))
 		}
 	}
+	markRepeats(t.Rows)
 	return t, true
+}
+
+// markRepeats marks the rows whose batch has a row before them.
+func markRepeats(rows []TraceRow) {
+	met := map[string]bool{}
+	for i := range rows {
+		rows[i].CountedAbove = met[rows[i].Batch]
+		met[rows[i].Batch] = true
+	}
 }
 
 func (w *Workshop) traceRow(b *Batch, l BatchLine, x BatchLot, via string) TraceRow {
 	r := TraceRow{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient, BestBefore: x.BestBefore, G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
-		Product: b.Product, Variant: b.Variant, BatchG: b.weighedG(), Units: b.Yield.FilledUnits, State: b.State(), Sent: sentText(b.Sent), Via: via}
+		Product: b.Product, Variant: b.Variant, BatchG: b.weighedG(), Units: b.Yield.FilledUnits, State: b.State(), Sent: sentText(b.Sent), Via: via,
+		Rejected: b.Yield.RejectedUnits, Retained: b.Retained.Units, SentUnits: sentUnits(b.Sent)}
+	if r.Units != nil && r.SentUnits != nil {
+		left := *r.Units - *r.SentUnits
+		if r.Rejected != nil {
+			left -= *r.Rejected
+		}
+		if left >= 0 {
+			r.Left = &left
+		}
+	}
 	if r.G == nil && len(l.Lots) <= 1 {
 		r.G = l.WeighedG
 	}
@@ -127,6 +155,18 @@ func sentText(list []BatchSent) string {
 	return strings.Join(parts, "; ")
 }
 
+// sentUnits adds up the packs sent; nil where a line does not say how many.
+func sentUnits(list []BatchSent) *int {
+	sum := 0
+	for _, s := range list {
+		if s.Units == nil {
+			return nil
+		}
+		sum += *s.Units
+	}
+	return &sum
+}
+
 func sortTrace(rows []TraceRow) {
 	slices.SortStableFunc(rows, func(a, b TraceRow) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), strings.Compare(a.Batch, b.Batch), strings.Compare(a.Ingredient, b.Ingredient))
@@ -153,9 +193,12 @@ func (w *Workshop) Lots() []string {
 }
 
 // traceHead are the columns of a trace as CSV.
-var traceHead = []string{"lot", "supplier_lot", "ingredient", "best_before", "g", "portion", "batch", "date", "product", "variant", "label", "batch_g", "units", "state", "sent", "via"}
+var traceHead = []string{"lot", "supplier_lot", "ingredient", "best_before", "g", "portion", "batch", "date", "product", "variant", "label", "batch_g", "units", "state", "sent", "via",
+	"rejected_units", "retained_units", "sent_units", "left_units", "counted_above"}
 
-// WriteCSV prints a trace as CSV, UTF-8 with commas. Text that a spreadsheet
+// WriteCSV prints a trace as CSV, UTF-8 with commas. Packs and customers of a batch
+// stand in its first row alone, so that a column adds up to what there was; further
+// rows of the batch say yes under counted_above. Text that a spreadsheet
 // would take for a formula gets an apostrophe in front.
 func (t *Trace) WriteCSV(w io.Writer) error {
 	c := csv.NewWriter(w)
@@ -163,14 +206,16 @@ func (t *Trace) WriteCSV(w io.Writer) error {
 		return err
 	}
 	for _, r := range t.Rows {
-		g, units := "", ""
+		g := ""
 		if r.G != nil {
 			g = r.G.Exact()
 		}
-		if r.Units != nil {
-			units = itoa(*r.Units)
+		again := "no"
+		if r.CountedAbove {
+			r.Units, r.Rejected, r.Retained, r.SentUnits, r.Left, r.Sent, again = nil, nil, nil, nil, nil, "", "yes"
 		}
-		cells := []string{r.Lot, r.SupplierLot, r.Ingredient, r.BestBefore.String(), g, r.Portion, r.Batch, r.Date.String(), r.Product, r.Variant, r.Label, r.BatchG.Exact(), units, r.State, r.Sent, r.Via}
+		cells := []string{r.Lot, r.SupplierLot, r.Ingredient, r.BestBefore.String(), g, r.Portion, r.Batch, r.Date.String(), r.Product, r.Variant, r.Label, r.BatchG.Exact(), countText(r.Units), r.State, r.Sent, r.Via,
+			countText(r.Rejected), countText(r.Retained), countText(r.SentUnits), countText(r.Left), again}
 		for i, cell := range cells {
 			cells[i] = harmless(cell)
 		}
@@ -180,6 +225,14 @@ func (t *Trace) WriteCSV(w io.Writer) error {
 	}
 	c.Flush()
 	return c.Error()
+}
+
+// countText prints a count, nothing where it is not known.
+func countText(n *int) string {
+	if n == nil {
+		return ""
+	}
+	return itoa(*n)
 }
 
 // harmless keeps a spreadsheet from running a maker's or supplier's text: one

@@ -112,3 +112,32 @@ func FuzzReadBatch(f *testing.F) {
 		}
 	})
 }
+
+// TestPacksAreCountedOnce: a batch of 24 packs in three portions takes one lot three
+// times. 10 and 12 went out and none was rejected: 2 are left. By hand; a column of
+// the CSV adds up to 24 and not to 72.
+func TestPacksAreCountedOnce(t *testing.T) {
+	w, _ := LoadFS("shop", folder(map[string]string{
+		"ingredients/oil.yaml": sheetFile("oil", ""), "products/x.yaml": product,
+		"batches/A.yaml": "code: A\nproduct: x\ndate: 2026-03-01\nlines:\n  - {ingredient: oil, weighed_g: 19.7, lot: L, portion: one}\n  - {ingredient: oil, weighed_g: 15.5, lot: L, portion: two}\n  - {ingredient: oil, weighed_g: 8.7, lot: L, portion: three}\n" +
+			"portions: [{name: one, base_g: 1}, {name: two, base_g: 1}, {name: three, base_g: 1}]\nyield: {filled_units: 24, rejected_units: 0}\nretained: {units: 1}\nsent: [{to: Market, units: 10, date: 2026-03-02}, {to: Shop, units: 12, date: 2026-03-03}]\n",
+		"batches/B.yaml": "code: B\nproduct: x\ndate: 2026-04-01\nlines: [{ingredient: oil, weighed_g: 5, lot: L}]\nyield: {filled_units: 3}\nsent: [{to: Shop}]\n",
+	}))
+	trace, found := w.TraceLot("L")
+	require.True(t, found)
+	require.Len(t, trace.Rows, 4)
+	assert.Equal(t, []int{24, 22, 1, 2}, []int{*trace.Rows[1].Units, *trace.Rows[1].SentUnits, *trace.Rows[1].Retained, *trace.Rows[1].Left}, "in JSON each row has them")
+	assert.Nil(t, trace.Rows[3].Left, "nobody wrote how many went to the shop")
+	var b, text bytes.Buffer
+	require.NoError(t, trace.WriteCSV(&b))
+	rows, err := csv.NewReader(&b).ReadAll()
+	require.NoError(t, err)
+	var got []string
+	for _, r := range rows[1:] {
+		got = append(got, r[6]+" "+strings.Join([]string{r[12], r[14], r[16], r[17], r[18], r[19], r[20]}, "|"))
+	}
+	assert.Equal(t, []string{"A 24|Market 10 on 2026-03-02; Shop 12 on 2026-03-03|0|1|22|2|no", "A ||||||yes", "A ||||||yes", "B 3|Shop|||||no"}, got)
+	require.NoError(t, WriteText(&text, trace.Document(w, 20261125)))
+	words := strings.Join(strings.Fields(text.String()), " ")
+	assert.Contains(t, words, "2 batches, 27 packs filled, 1 kept as a sample, 22 recorded as sent, 2 left (filled, less rejected and sent); number sent not recorded for 1 batch.")
+}
