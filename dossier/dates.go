@@ -42,7 +42,7 @@ func (t *StabilityTest) readingsAfter(day ingredients.Date) (list []Reading) {
 //
 // A test that rests on anything later is open, and one begun later has no report.
 func (p *Product) asOf(day ingredients.Date) *Product {
-	if len(p.dated(day)) == 0 {
+	if day.IsZero() || len(p.dated(day)) == 0 {
 		return p
 	}
 	q, c := *p, *p.Product

@@ -250,6 +250,8 @@ func (n *notice) phCell() Cell {
 	switch {
 	case ph == nil && !n.wet():
 		return TextCell("no water in it: the entry for products without a pH")
+	case ph == nil && len(newFiling(n.v.a).phAsked()) == 0:
+		return TextCell("less than " + n.v.a.Options.Law.Fact("ph-water-least").Value + " % of water in it: the entry for products without a pH")
 	case ph == nil:
 		return MissingCell("no pH is specified: measure it and write specification: {ph: …}")
 	case !ph.Min.Less(*low) && !high.Less(ph.Max):

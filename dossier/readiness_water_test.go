@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
 )
 
 // balmShop sells an invented balm of oil with a share of a keeper, half of which
@@ -52,4 +54,14 @@ func TestCountsWithoutOrganisms(t *testing.T) {
 	assert.Equal(t, "count of 2026-02-03 failed; no test for the four organisms", x.Because)
 	x = itemOf(t, balmShop(t, "1", ""), "A3b")
 	assert.Equal(t, "no count of the finished product and no test for the four organisms", x.Because)
+}
+
+// TestPHOfTheNotice: the notice goes by the same share of water, 0.99 and 1 %.
+func TestPHOfTheNotice(t *testing.T) {
+	cell := func(pct string) string {
+		a := balmShop(t, pct, "")
+		return (&notice{v: a.show(""), portal: "GB", markets: []law.Market{"GB"}}).phCell().String()
+	}
+	assert.Equal(t, "less than 1 % of water in it: the entry for products without a pH", cell("1.98"))
+	assert.Contains(t, cell("2"), "no pH is specified")
 }
