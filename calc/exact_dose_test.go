@@ -75,7 +75,7 @@ func (x *exactRun) exposure() exactExposure {
 		if (e.retention == nil || e.swallowed || proxy && t["rinse_off"] != "yes") && (e.retention == nil || e.retention.Cmp(one) != 0) {
 			e.retention, e.kept = one, nil
 		}
-		if proxy && e.perDay != nil && e.perDay.Sign() > 0 && e.perDay.Cmp(one) < 0 {
+		if e.perDay != nil && e.perDay.Sign() > 0 && e.perDay.Cmp(one) < 0 {
 			e.amount, e.perDay, e.kept = over(e.amount, e.perDay), one, nil
 		}
 	}

@@ -39,12 +39,10 @@ type Exposure struct {
 	Audience   Audience // whom the figures are for: the youngest of file and product type
 	Swallowed  bool     // lip and mouth products: the exposure is taken as swallowed whole
 	Population bool     // the row is a population mean, not an upper percentile
-	// OneUseMgPerKg is the exposure on a day with one use, mg/kg bw/d, where the
 	// row spreads rare uses over the year; nil where it does not.
-	OneUseMgPerKg *Stated
-	Arithmetic    string   // how MgPerKg came about, in one line
-	Notes         []string // what a reader must know about the figures
-	printed       bool     // MgPerKg is the printed value of the row
+	Arithmetic string   // how MgPerKg came about, in one line
+	Notes      []string // what a reader must know about the figures
+	printed    bool     // MgPerKg is the printed value of the row
 }
 
 // Known says whether there is a figure that substances can be computed from.
@@ -244,7 +242,7 @@ func (b *exposureBuilder) amount() {
 
 // adjustRow reads a row that is no committee's default with the cautious choice:
 // what is swallowed or stays on the skin counts whole, and the year's mean of
-// rare uses becomes one use a day where the row is only a proxy.
+// rare uses becomes one use a day: who uses it, uses it on that day.
 func (b *exposureBuilder) adjustRow() {
 	e := &b.e
 	whole := ""
@@ -265,15 +263,7 @@ func (b *exposureBuilder) adjustRow() {
 		return
 	}
 	use := e.AmountG.num().Quo(e.PerDay.num())
-	perUse := use.Float()
-	oneUse := *e.AmountG
-	oneUse.become(use.Mul(e.Retention.num()).Mul(ingredients.Int(gramsToMg)).Quo(e.BodyWeightKg.num()).Mul(e.ChildFactor.num()))
-	e.OneUseMgPerKg = &oneUse
-	if !e.IsProxy() {
-		e.Notes = append(e.Notes, "mean over the year: a day with one use of "+figureText(perUse)+" g is "+figureText(oneUse.Value)+" mg/kg bw/d")
-		return
-	}
-	note := "one use of " + figureText(perUse) + " g a day; the source spreads " + figureText(e.PerDay.Value) + " uses a day over the year"
+	note := "one use of " + figureText(use.Float()) + " g a day; the source spreads " + figureText(e.PerDay.Value) + " uses a day over the year"
 	e.Notes = append(e.Notes, note)
 	amount, perDay := *e.AmountG, *e.PerDay
 	amount.become(use)

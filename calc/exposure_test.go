@@ -156,12 +156,14 @@ func TestPrintedExposureIsUsed(t *testing.T) {
 func TestExposureWithoutPrintedRelative(t *testing.T) {
 	e, found := exposureOf(t, "bar-soap", Adults, nil)
 	assert.Empty(t, found)
-	// 0.124 g × 1000 / 60 kg = 2.0667
-	assert.InDelta(t, 2.0667, e.MgPerKg.Value, 0.0001)
+	// one use a day, not 0.825: 2.47 / 0.825 = 2.994 g × 0.05 × 1000 / 60 = 2.495
+	assert.InDelta(t, 2.495, e.MgPerKg.Value, 0.001)
+	assert.InDelta(t, 2.994, e.AmountG.Value, 0.001)
+	assert.Equal(t, 1.0, e.PerDay.Value)
 	assert.True(t, e.Population, "a population mean is marked")
-	// on a day with one use: 2.47 / 0.825 = 2.994 g × 0.05 × 1000 / 60 = 2.495
-	require.NotNil(t, e.OneUseMgPerKg)
-	assert.InDelta(t, 2.495, e.OneUseMgPerKg.Value, 0.001)
+	// eye cream: 0.216 / 0.216 = 1 g a use, once a day, of which all stays: 1000 / 60 = 16.67
+	e, _ = exposureOf(t, "eye-cream", Adults, nil)
+	assert.InDelta(t, 16.667, e.MgPerKg.Value, 0.001)
 }
 
 func TestProxies(t *testing.T) {

@@ -41,13 +41,13 @@ func TestExposureNotes(t *testing.T) {
 		e, _ := exposureOf(t, product, audience, nil)
 		return strings.Join(e.Notes, "\n")
 	}
-	// 2.47 / 0.825 = 2.994 g a use; × 0.05 × 1000 / 60 = 2.495
-	assert.Contains(t, notes("bar-soap", Adults), "mean over the year: a day with one use of 2.994 g is 2.495 mg/kg bw/d")
+	// 2.47 / 0.825 = 2.994 g a use
+	assert.Contains(t, notes("bar-soap", Adults), "one use of 2.994 g a day; the source spreads 0.825 uses a day over the year")
 	// 0.104 / 0.00548 = 18.98
 	assert.Contains(t, notes("bath-bomb", Adults), "one use of 18.98 g a day; the source spreads 0.00548 uses a day over the year")
 	assert.Contains(t, notes("nail-varnish", Adults), "a product that stays on: the factor of the row is not used")
 	assert.Contains(t, notes("lip-gloss", Adults), "all of it is taken as swallowed")
-	assert.NotContains(t, notes("lip-gloss", Adults), "mean over the year", "used 1.86 times a day")
+	assert.NotContains(t, notes("lip-gloss", Adults), "over the year", "used 1.86 times a day")
 	assert.Contains(t, notes("toothpaste-child", ChildrenThree), "no figure for children: an adult's amount taken as swallowed whole")
 	assert.Contains(t, notes("nappy-balm", UnderThree), "nappy area")
 	assert.NotContains(t, notes("body-lotion", Adults), "nappy area")
@@ -63,13 +63,10 @@ func TestExposureNotes(t *testing.T) {
 	assert.False(t, e.Population, "a committee's default is no mean")
 }
 
-// A child's day with one use is scaled like the rest: 2.495 × 1.6 = 3.992.
+// A child's one use a day is scaled like the rest: 2.495 × 1.6 = 3.992.
 func TestOneUseOfAChild(t *testing.T) {
 	e, _ := exposureOf(t, "bar-soap", ChildrenThree, nil)
-	require.NotNil(t, e.OneUseMgPerKg)
-	assert.InDelta(t, 3.992, e.OneUseMgPerKg.Value, 0.001)
-	// 0.124 g × 1000 / 60 = 2.0667; × 1.6 = 3.3067
-	assert.InDelta(t, 3.3067, e.MgPerKg.Value, 0.0001)
+	assert.InDelta(t, 3.992, e.MgPerKg.Value, 0.001)
 }
 
 // Figures of 0 in the product file are not taken for figures.
@@ -150,10 +147,11 @@ func TestAggregateArithmetic(t *testing.T) {
 	require.NotNil(t, a.ChildFactor)
 	assert.Equal(t, 2.3, a.ChildFactor.Value)
 	r, a := aggregate("aftershave-balm", "2", "Benzyl Alcohol", Adults)
-	assert.Equal(t, "SED = (269 + 10.97 of this product) × 2 % × 50 % = 2.8 mg/kg bw/d; MoS = 200 / 2.8 = 71.4", a.Arithmetic)
+	// 1 g a day / 60 kg = 16.667; 285.667 × 1 % = 2.85667; 200 / 2.85667 = 70.01
+	assert.Equal(t, "SED = (269 + 16.67 of this product) × 2 % × 50 % = 2.857 mg/kg bw/d; MoS = 200 / 2.857 = 70", a.Arithmetic)
 	f := foundBy(r, "aggregate-below-target")[0]
 	assert.Equal(t, ingredients.Ask, f.Severity)
-	assert.Equal(t, "Benzyl Alcohol: from all cosmetics together, each with as much as this product, the margin of safety is 71.4, the target 100", f.Message)
+	assert.Equal(t, "Benzyl Alcohol: from all cosmetics together, each with as much as this product, the margin of safety is 70, the target 100", f.Message)
 
 	// nothing gets in: no dose, no margin, and it is said why
 	m := sheet(t, "m", "Benzyl Alcohol", "100")

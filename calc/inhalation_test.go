@@ -15,8 +15,9 @@ import (
 //	  (8.008 + 4.004) × 0.75 × 0.01 / 60 = 0.0015015 mg/kg bw/d of product
 //	propellant (deodorant aerosol, 0.69 g a day): airborne 690 mg
 //	  near 17.94; room 8.97; 26.91 × 0.75 × 0.2 / 60 = 0.067275
-//	powder (face powder, 0.0449 g a day), upper bound 1 for both shares:
-//	  near 1.1674; room 0.5837; 1.7511 × 0.75 / 60 = 0.02188875
+//	powder (face powder, one use of 0.0449 / 0.449 = 0.1 g a day), upper bound 1
+//	  for both shares: near 100 / 1000 × 13 × 2 = 2.6; room 100 / 10000 × 13 × 10 =
+//	  1.3; 3.9 × 0.75 / 60 = 0.04875
 //
 // Source of the model: SCCS/1647/22, 3-3.4.1.3 and 3-3.4.2.3 (layout from memory).
 func TestInhalationByHand(t *testing.T) {
@@ -26,7 +27,7 @@ func TestInhalationByHand(t *testing.T) {
 	}{
 		{"face-mist", "pump spray", 8.008, 4.004, 0.0015015},
 		{"deodorant-aerosol", "propellant spray", 17.94, 8.97, 0.067275},
-		{"face-powder", "loose powder", 1.1674, 0.5837, 0.02188875},
+		{"face-powder", "loose powder", 2.6, 1.3, 0.04875},
 	} {
 		in := exposureInput(t, c.kind, Adults, nil)
 		e, _ := ExposureOf(in)

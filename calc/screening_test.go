@@ -92,21 +92,22 @@ func TestLocalDoses(t *testing.T) {
 // TestAggregates: a product that the total does not count is added to it; UV
 // filters stand beside preservatives; a colourant is not taken for a filter.
 //
-//	benzyl alcohol 1 % in aftershave, 0.658 g × 1000 / 60 = 10.9667:
-//	SED = (269 + 10.9667) × 1 % × 50 % = 1.39983; MoS = 400 × 50 % / 1.39983 = 142.87
+//	benzyl alcohol 1 % in aftershave, one use of 0.658 / 0.658 = 1 g a day, 1000 / 60 = 16.6667:
+//	SED = (269 + 16.6667) × 1 % × 50 % = 1.428333; MoS = 400 × 50 % / 1.428333 = 140.023
+//	at 2 % the target of 100 is reached by 2 / (285.6667 × 50 %) = 1.4002 %
 func TestAggregates(t *testing.T) {
 	r := job(t, "aftershave-balm", "1", sheet(t, "m", "Benzyl Alcohol", "100"), nil)
 	require.Len(t, r.Aggregates, 1)
 	a := r.Aggregates[0]
-	assert.InDelta(t, 10.9667, a.OwnAdded, 0.0001)
-	assert.InDelta(t, 1.39983, a.SED, 0.00001)
-	assert.InDelta(t, 142.87, a.MoS, 0.01)
+	assert.InDelta(t, 16.6667, a.OwnAdded, 0.0001)
+	assert.InDelta(t, 1.428333, a.SED, 0.00001)
+	assert.InDelta(t, 140.023, a.MoS, 0.001)
 	assert.Empty(t, foundBy(r, "aggregate-below-target"))
 
 	r = job(t, "aftershave-balm", "2", sheet(t, "m", "Benzyl Alcohol", "100"), nil)
 	fs := foundBy(r, "aggregate-below-target")
 	require.Len(t, fs, 1)
-	assert.Contains(t, fs[0].Fix, "at most 1.42 %")
+	assert.Contains(t, fs[0].Fix, "at most 1.4 %")
 
 	r = job(t, "sunscreen", "5", sheet(t, "m", "Zinc Oxide", "100"), nil)
 	require.Len(t, r.Aggregates, 1)

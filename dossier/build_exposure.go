@@ -31,7 +31,7 @@ func (v *view) exposureSection() *Section {
 	}{
 		{"Product applied", "g/d", e.AmountG}, {"Applications", "1/d", e.PerDay}, {"Retention factor", "share", e.Retention}, {"Product that stays", "g/d", e.ExposureG},
 		{"Product that stays, per body weight", "mg/kg bw/d", e.MgPerKg}, {"Skin treated", "cm²", e.AreaCm2}, {"Body weight", "kg", e.BodyWeightKg},
-		{"Youngest user's body weight", "kg", e.UserWeightKg}, {"Factor for children's skin surface", "ratio", e.ChildFactor}, {"On a day with one use", "mg/kg bw/d", e.OneUseMgPerKg},
+		{"Youngest user's body weight", "kg", e.UserWeightKg}, {"Factor for children's skin surface", "ratio", e.ChildFactor},
 	} {
 		if f.figure != nil {
 			t.Add(TextCell(f.name), statedCell(f.figure), TextCell(f.unit), TextCell(f.figure.Cite()))
