@@ -14,6 +14,8 @@ type batchJSON struct {
 	Product    string                `json:"product"`
 	Variant    string                `json:"variant"`
 	Revision   int                   `json:"revision"`
+	Planned    string                `json:"fingerprint"`  // of the figures it was planned with
+	Otherwise  string                `json:"planned_with"` // where those are not today's, what that means; else ""
 	Date       ingredients.Date      `json:"date"`
 	State      string                `json:"state"`
 	MayRelease bool                  `json:"may_release_as_far_as_files_tell"`
@@ -47,7 +49,7 @@ type batchAllergenJSON struct {
 // WriteJSON prints the review as JSON.
 func (r *BatchReview) WriteJSON(w io.Writer) error {
 	b := r.Batch
-	out := batchJSON{Batch: b.Code, Product: b.Product, Variant: b.Variant, Revision: b.Revision, Date: b.Date, State: b.State(), MayRelease: len(r.Open) == 0,
+	out := batchJSON{Batch: b.Code, Product: b.Product, Variant: b.Variant, Revision: b.Revision, Planned: b.Fingerprint, Otherwise: r.Otherwise, Date: b.Date, State: b.State(), MayRelease: len(r.Open) == 0,
 		Open: orEmpty(r.Open), WeighedG: b.weighedG(), Lines: []batchLineJSON{}, Yield: r.Yield, Contents: []substanceJSON{}, Allergens: []batchAllergenJSON{}, Findings: orEmpty(r.Findings)}
 	at := 0
 	for _, l := range b.Lines {

@@ -26,6 +26,12 @@ type BatchReview struct {
 	// Open says why the batch may not be released as far as files can tell;
 	// empty: nothing in the files speaks against it.
 	Open []string
+	// OpenInRecord is how many of them are about the record itself, and not about the
+	// product or its assessment.
+	OpenInRecord int
+	// Otherwise says that the figures are no longer those that the batch was planned
+	// with although the revision is the same; "" where they are.
+	Otherwise string
 }
 
 // Review looks at a batch: what was weighed against its plan, limits and
@@ -51,6 +57,7 @@ func (w *Workshop) review(b *Batch, a *Assessment) *reviewer {
 	} else {
 		r.law = law.Builtin()
 	}
+	r.otherwise()
 	r.fill()
 	r.weighed()
 	r.assess()
@@ -201,6 +208,24 @@ func signedG(n ingredients.Num) string {
 	return minus(n.Exact())
 }
 
+// otherwise compares the figures of the plan with those of today, at one revision.
+func (r *reviewer) otherwise() {
+	b := r.b
+	if r.a == nil || b.Fingerprint == "" || b.Fingerprint == r.a.Fingerprint || b.Revision != r.out.Product.Revision {
+		return
+	}
+	r.out.Otherwise = fmt.Sprintf("the batch was planned with the figures %s, today's are %s, and both are called revision %d: formula, papers or tables have changed since; a changed formula gets the next revision", b.Fingerprint, r.a.Fingerprint, b.Revision)
+}
+
+// sinceThen gives a finding the reason that the figures are no longer those of the
+// plan.
+func (r *reviewer) sinceThen(f ingredients.Finding) ingredients.Finding {
+	if r.out.Otherwise == "" {
+		return f
+	}
+	return f.WithWhy("%s", r.out.Otherwise).WithFix("compare the batch with the formula it was made by; count up revision in %s where that has changed", r.out.Product.Source.Name)
+}
+
 // againstFormula compares the materials of the record with those of the formula
 // of the same revision.
 func (r *reviewer) againstFormula() {
@@ -214,14 +239,14 @@ func (r *reviewer) againstFormula() {
 	for _, l := range r.b.Lines {
 		record = addOnce(record, l.Ingredient)
 		if !slices.Contains(formula, l.Ingredient) {
-			r.say(ingredients.Findingf(ingredients.Ask, "batch-unplanned", l.Pos, "%s went into batch %s and is not in the formula", l.Ingredient, r.b.Code).On(l.Ingredient).
-				WithFix("if it belongs there, put it into the formula and raise its revision; if not, this batch is another product"))
+			r.say(r.sinceThen(ingredients.Findingf(ingredients.Ask, "batch-unplanned", l.Pos, "%s went into batch %s and is not in the formula", l.Ingredient, r.b.Code).On(l.Ingredient).
+				WithFix("if it belongs there, put it into the formula and raise its revision; if not, this batch is another product")))
 		}
 	}
 	for _, id := range formula {
 		if !slices.Contains(record, id) {
-			r.say(ingredients.Findingf(ingredients.Ask, "batch-line-missing", r.b.Pos, "%s is in the formula and has no line in batch %s", id, r.b.Code).On(id).
-				WithFix("add the line with its mass and lot; where it was left out, this batch is another product"))
+			r.say(r.sinceThen(ingredients.Findingf(ingredients.Ask, "batch-line-missing", r.b.Pos, "%s is in the formula and has no line in batch %s", id, r.b.Code).On(id).
+				WithFix("add the line with its mass and lot; where it was left out, this batch is another product")))
 		}
 	}
 }

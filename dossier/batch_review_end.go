@@ -247,8 +247,9 @@ func (r *reviewer) release() {
 	if d := r.b.Release.Decision; d == "rejected" || d == "rework" {
 		*open = append(*open, "the decision on it is: "+d)
 	}
+	r.out.OpenInRecord = len(*open)
 	if r.b.Released() && len(*open) > 0 {
-		r.say(ingredients.Findingf(ingredients.Stop, "batch-released-open", r.b.Release.Pos, "batch %s is released, and %s open", r.b.Code, pointsAre(len(*open))).
+		r.say(ingredients.Findingf(ingredients.Stop, "batch-released-open", r.b.Release.Pos, "batch %s is released, and %s open in its record", r.b.Code, pointsAre(len(*open))).
 			WithWhy("a batch is released when its record is complete and every result is in order; ISO 22716 9 (stability-micro.csv, row B11)").
 			WithFix("settle what gallipot batch %s lists, or take the release back and keep the packs", r.b.Code))
 	}

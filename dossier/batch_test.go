@@ -398,3 +398,35 @@ func TestCheckOfTwoYears(t *testing.T) {
 	fs := BatchFindings(w, as)
 	assert.NotEmpty(t, fs, "the generated records lack checks of start and lots of masses off the formula")
 }
+
+// TestPlannedWithOtherFigures: a formula that has changed at the same revision is said
+// to have, in the report and with each material that does not fit.
+func TestPlannedWithOtherFigures(t *testing.T) {
+	w, _ := Load("../testdata/demo")
+	p := w.Product("heath-wash")
+	a := w.Assess(p, batchOptions())
+	s, err := w.Weigh(a, "gorse", WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})
+	require.NoError(t, err)
+	said := func(of, to string) (string, *BatchReview) {
+		r := w.Review(filledIn(t, s, func(line string) string {
+			return strings.Replace(strings.Replace(line, of, to, 1), "{ingredient: citric-acid", "{ingredient: cetyl-alcohol", 1)
+		}), a)
+		var text bytes.Buffer
+		require.NoError(t, WriteText(&text, r.Document(w, 20261125)))
+		return strings.Join(strings.Fields(text.String()), " "), r
+	}
+	text, r := said(`fingerprint: "`+a.Fingerprint, `fingerprint: "000000000000`)
+	assert.Contains(t, text, "The batch was planned with the figures 000000000000, today's are "+a.Fingerprint+", and both are called revision 2: formula, papers or tables have changed since")
+	for _, f := range r.Findings {
+		if f.Code == "batch-unplanned" || f.Code == "batch-line-missing" {
+			assert.Contains(t, f.Why, "planned with the figures 000000000000", f.Code)
+			assert.Contains(t, f.Fix, "count up revision in products/heath-wash.yaml")
+		}
+	}
+	assert.Contains(t, text, fmt.Sprintf("%d points are open, %d in the record and 1 about the product or its assessment:", len(r.Open), len(r.Open)-1))
+	text, r = said("", "")
+	assert.Empty(t, r.Otherwise)
+	assert.NotContains(t, text, "planned with the figures")
+	_, r = said("revision: 2", "revision: 1")
+	assert.Empty(t, r.Otherwise, "of another revision other figures are to be expected")
+}

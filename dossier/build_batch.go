@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -27,11 +28,14 @@ func (r *BatchReview) headSection(w *Workshop) *Section {
 	if len(r.Open) == 0 {
 		sec.Add(&Callout{Kind: CalloutNote, Title: "Nothing in the files speaks against release", Body: []*Paragraph{Para("Every figure that was written down is in order. What was not written down nobody has looked at: a named person checks the batch and decides.")}})
 	} else {
-		sec.Add(&Callout{Kind: CalloutStop, Title: title, Body: []*Paragraph{Para(count(len(r.Open), "point is", "points are") + " open:")}}, List(r.Open...))
+		sec.Add(&Callout{Kind: CalloutStop, Title: title, Body: []*Paragraph{Para(r.openText() + ":")}}, List(r.Open...))
 	}
 	t := &Table{ID: "batch-facts", SheetName: "Batch", Columns: []Column{{Head: "Item", Fixed: true, Weight: 0.8}, {Head: "As recorded", Weight: 2, Kind: KindText}}}
 	fact := func(label string, c Cell) { t.Add(TextCell(label), c) }
 	fact("Product", TextCell(r.productText()))
+	if r.Otherwise != "" {
+		fact("Figures", TextCell(upperFirst(r.Otherwise)+"."))
+	}
 	fact("Date", DateCell(b.Date))
 	fact("Made by", textOr(b.MadeBy))
 	fact("State", TextCell(b.State()))
@@ -52,6 +56,15 @@ func (r *BatchReview) headSection(w *Workshop) *Section {
 		fact("Yield", MissingCell("figures are missing"))
 	}
 	return sec.Add(t, r.checksTable())
+}
+
+// openText counts what is open: in the record, and beside it.
+func (r *BatchReview) openText() string {
+	text := pointsAre(len(r.Open)) + " open"
+	if beside := len(r.Open) - r.OpenInRecord; beside > 0 && r.OpenInRecord > 0 {
+		text += fmt.Sprintf(", %d in the record and %d about the product or its assessment", r.OpenInRecord, beside)
+	}
+	return text
 }
 
 // yieldText words the yield, with what is usual and what cannot be.

@@ -81,6 +81,9 @@ func (c *command) weigh(name string, f weighFlags) error {
 	if err != nil {
 		return err
 	}
+	if variant == "" && len(p.Variants) == 1 { // there is no other to mean
+		variant = p.Variants[0].ID
+	}
 	if f.record {
 		if opt.Code, err = w.NextCode(p.ID, variant, run.Date); err != nil {
 			return asUsage("batch_code", err)
