@@ -20,8 +20,13 @@ func (t *StabilityTest) day(r Reading) ingredients.Date {
 	return t.after(*r.Week).AddDays(-halfWeek)
 }
 
-// after is the day some weeks after the start of a test.
+// after is the day some weeks after the start of a test, the last of the calendar
+// where they lead beyond it.
 func (t *StabilityTest) after(weeks ingredients.Num) ingredients.Date {
+	const lastDay, mostWeeks = 99991231, 521_775 // as many weeks as there are in 10 000 years
+	if ingredients.Int(mostWeeks).Less(weeks) || lastDay < t.Started.AddDays(int(weeks.Mul(ingredients.Int(7)).Floor().Float())) {
+		return lastDay
+	}
 	return t.Started.AddDays(int(weeks.Mul(ingredients.Int(7)).Floor().Float()))
 }
 
@@ -177,7 +182,7 @@ func (o Options) dateFindings(about string, list []later) (fs []ingredients.Find
 	fix := "correct the date; if the computer's clock is wrong, set it, or give the day with --date"
 	if o.DateChosen {
 		today = o.Date.String() + ", the day chosen for this run"
-		fix = "correct what is wrong; the rest counts on a run for a later day"
+		fix = "correct what is wrong; what is right counts on a run for a later day"
 	}
 	ask := func(code string, pos ingredients.Pos, why, fix, format string, args ...any) {
 		fs = append(fs, ingredients.Findingf(ingredients.Ask, code, pos, format, args...).On(about).AskOf(makerWord).WithWhy("%s", why).WithFix("%s", fix))

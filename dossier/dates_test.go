@@ -19,6 +19,11 @@ func TestReadingsAhead(t *testing.T) {
 	assert.Len(t, test.readingsAfter(20261126), 1)
 	assert.Empty(t, test.readingsAfter(20261127))
 	assert.Empty(t, (&StabilityTest{Readings: test.Readings}).readingsAfter(20200101), "without a start no day is known")
+	for _, weeks := range []string{"500000", "1e30", "1000000000000000000000000"} {
+		if n, err := ingredients.ParseNum(weeks); err == nil {
+			assert.Equal(t, ingredients.Date(99991231), test.after(n), weeks)
+		}
+	}
 }
 
 // TestWhatIsThereOnADay: each record is dated 2027-01-02, so on 2027-01-01 it is

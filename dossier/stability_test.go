@@ -177,13 +177,19 @@ func TestEffects(t *testing.T) {
   - {dated: 2026-04-01, text: lid broken, serious: false, kind: quality}
   - {dated: 2026-05-01, text: hospital, serious: true, reported: 2026-05-02}
   - {dated: 2026-12-01, text: later, serious: false}
-sold: [{units: 4000, until: 2026-10-31}, {units: 0, until: 2026-10-31}]
+sold: [{units: 4000, until: 2026-10-31}, {units: 0, until: 2026-01-31}]
 `)
 	rates := a.show("").rateTable()
 	require.Len(t, rates.Rows, 2)
 	// 2 effects of 4000 units: 5 in 10 000; the quality complaint and the later one do not count
 	assert.Equal(t, []string{"all variants", "4000", "2026-10-31", "2", "1", "5"}, cellTexts(rates.Rows[0]))
 	assert.Equal(t, "nothing sold", rates.Rows[1].Cells[5].String())
+	// neither a series that falls nor one of days to come has a rate
+	for sold, want := range map[string]string{"{units: 90, until: 2026-03-31}, {units: 70, until: 2026-04-30}": "fewer than before", "{units: 90, until: 2027-03-31}": "dated ahead"} {
+		for _, row := range logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n").show("").rateTable().Rows {
+			assert.Equal(t, want, row.Cells[5].String())
+		}
+	}
 	var text bytes.Buffer
 	require.NoError(t, WriteText(&text, &Document{Marks: marks, Sections: []*Section{logged(t, "complaints: []\n").show("").effectsSection()}}))
 	assert.Contains(t, text.String(), "Nil return")
