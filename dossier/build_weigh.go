@@ -135,8 +135,13 @@ func (s *WeighSheet) fillText() string {
 
 func (s *WeighSheet) balanceText() string {
 	text := "steps of " + s.balance.DivisionG.Exact() + " g"
-	if s.balance.FineG != nil {
-		text += ", small masses in steps of " + s.balance.FineG.Exact() + " g up to " + s.balance.FineMaxG.Exact() + " g"
+	if s.balance.FineG != nil { // see calc.Balance: what is well weighed on the coarse one stays there
+		below := s.law.Fact("balance-good-load").Number.Mul(s.balance.DivisionG)
+		if s.balance.FineMaxG.Less(below) {
+			text += ", masses up to " + s.balance.FineMaxG.Exact() + " g in steps of " + s.balance.FineG.Exact() + " g"
+		} else {
+			text += ", masses below " + below.Exact() + " g in steps of " + s.balance.FineG.Exact() + " g"
+		}
 	}
 	return text
 }
@@ -198,7 +203,7 @@ func (s *WeighSheet) cautionBox(st WeighStage) *Callout {
 
 func (s *WeighSheet) linesTable(i int, st WeighStage) *Table {
 	t := &Table{ID: fmt.Sprintf("weigh-%d", i+1), Whole: true, SheetName: "Weigh", Follows: true, Columns: []Column{
-		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Share", Unit: "% w/w", Kind: KindNumber},
+		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Share", Unit: "% of the batch", Kind: KindNumber},
 		{Head: "Weigh", Unit: "g", Kind: KindNumber, Key: "g"}, {Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "Lot", Weight: 1.4}, {Head: "Cautions"}}}
 	for _, n := range st.Lines {
 		l := s.Plan.Lines[n]
@@ -283,7 +288,7 @@ func (s *WeighSheet) stepsTable(i int, st WeighStage) *Table {
 // endSection holds what is measured and decided at the end.
 func (s *WeighSheet) endSection() *Section {
 	sec := &Section{ID: "finish", Title: "Checks, yield and release"}
-	t := &Table{ID: "weigh-checks", Whole: true, SheetName: "Checks", Columns: []Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
+	t := &Table{ID: "weigh-checks", Whole: true, SheetName: "Checks", Empty: "The product file has no specification, so that no check is named. Write one under specification, or write here what was looked at.", Columns: []Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
 	for _, c := range s.checks() {
 		t.Add(TickCell(false), TextCell(checkName(c.What)), textOr(c.Wanted), WriteInCell(), WriteInCell())
 	}

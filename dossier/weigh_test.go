@@ -404,3 +404,25 @@ func hasLines(sec *Section) bool {
 	}
 	return false
 }
+
+// TestWhichBalanceInWords: what is weighed on the fine balance is said as the plan does
+// it: below 100 divisions of the coarse one (facts.csv, balance-good-load), 10 g at
+// 0.1 g, as far as the fine one takes it.
+func TestWhichBalanceInWords(t *testing.T) {
+	for most, want := range map[string]string{"200g": "steps of 0.1 g, masses below 10 g in steps of 0.01 g", "5g": "steps of 0.1 g, masses up to 5 g in steps of 0.01 g"} {
+		s := demoSheet(t, "heath-wash", "gorse", WeighOptions{BatchG: grams(t, "2kg")})
+		s.balance.DivisionG, s.balance.FineG, s.balance.FineMaxG = *grams(t, "0.1g"), grams(t, "0.01g"), grams(t, most)
+		assert.Equal(t, want, s.balanceText())
+	}
+}
+
+// TestNoSpecification: a sheet without a check says why.
+func TestNoSpecification(t *testing.T) {
+	w, a := soapShop(t)
+	s, err := w.Weigh(a, "", WeighOptions{BatchG: grams(t, "1423g")})
+	require.NoError(t, err)
+	var text bytes.Buffer
+	require.NoError(t, WriteText(&text, s.Document()))
+	assert.Contains(t, text.String(), "The product file has no specification")
+	assert.NotContains(t, text.String(), "nothing to list")
+}
