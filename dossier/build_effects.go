@@ -64,7 +64,7 @@ func (v *view) rateTable() *Table {
 			rate = NumCell(r, RuleSig(3))
 		}
 		if _, falls := soldFalls(p.soldOf(sold.Variant)); falls {
-			rate = MissingCell("fewer than before")
+			rate = MissingCell("the series falls")
 		}
 		if v.a.Options.Date.Before(sold.Until) {
 			rate = MissingCell("dated ahead")

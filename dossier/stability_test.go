@@ -185,7 +185,7 @@ sold: [{units: 4000, until: 2026-10-31}, {units: 0, until: 2026-01-31}]
 	assert.Equal(t, []string{"all variants", "4000", "2026-10-31", "2", "1", "5"}, cellTexts(rates.Rows[0]))
 	assert.Equal(t, "nothing sold", rates.Rows[1].Cells[5].String())
 	// neither a series that falls nor one of days to come has a rate
-	for sold, want := range map[string]string{"{units: 90, until: 2026-03-31}, {units: 70, until: 2026-04-30}": "fewer than before", "{units: 90, until: 2027-03-31}": "dated ahead"} {
+	for sold, want := range map[string]string{"{units: 90, until: 2026-03-31}, {units: 70, until: 2026-04-30}": "the series falls", "{units: 90, until: 2027-03-31}": "dated ahead"} {
 		for _, row := range logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n").show("").rateTable().Rows {
 			assert.Equal(t, want, row.Cells[5].String())
 		}
