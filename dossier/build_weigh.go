@@ -288,7 +288,7 @@ func (s *WeighSheet) stepsTable(i int, st WeighStage) *Table {
 // endSection holds what is measured and decided at the end.
 func (s *WeighSheet) endSection() *Section {
 	sec := &Section{ID: "finish", Title: "Checks, yield and release"}
-	t := &Table{ID: "weigh-checks", Whole: true, SheetName: "Checks", Empty: "The product file has no specification, so that no check is named. Write one under specification, or write here what was looked at.", Columns: []Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
+	t := &Table{ID: "weigh-checks", Whole: true, SheetName: "Checks", Empty: "The product file has no specification, so that no check is named. Write one under specification.", Columns: []Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
 	for _, c := range s.checks() {
 		t.Add(TickCell(false), TextCell(checkName(c.What)), textOr(c.Wanted), WriteInCell(), WriteInCell())
 	}
@@ -299,6 +299,9 @@ func (s *WeighSheet) endSection() *Section {
 	if s.DriesPct.Sign() > 0 {
 		y.Note("Once dry, " + FormatNum(s.Plan.TotalG.Pct(ingredients.Int(100).Sub(s.DriesPct)), s.massRule()) + " g are left of that, and packs hold the net content.")
 		sec.Add(&Fields{Items: []Field{{Label: "The mass filled was weighed", Options: []string{"wet", "after drying"}}}})
+	}
+	if len(t.Rows) == 0 {
+		sec.Add(&Fields{Items: []Field{{Label: "What was looked at, what was found", Lines: 2}}})
 	}
 	sec.Add(&Fields{Items: []Field{
 		{Label: "Deviations and what was done", Lines: 2},

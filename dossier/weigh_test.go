@@ -424,5 +424,6 @@ func TestNoSpecification(t *testing.T) {
 	var text bytes.Buffer
 	require.NoError(t, WriteText(&text, s.Document()))
 	assert.Contains(t, text.String(), "The product file has no specification")
+	assert.Contains(t, text.String(), "What was looked at, what was found:")
 	assert.NotContains(t, text.String(), "nothing to list")
 }
