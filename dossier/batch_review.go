@@ -237,8 +237,9 @@ func (r *reviewer) againstFormula() {
 		formula = addOnce(formula, s.Ingredient)
 	}
 	for _, l := range r.b.Lines {
+		known := slices.Contains(record, l.Ingredient) // a material of several portions is said once
 		record = addOnce(record, l.Ingredient)
-		if !slices.Contains(formula, l.Ingredient) {
+		if !known && !slices.Contains(formula, l.Ingredient) {
 			r.say(r.sinceThen(ingredients.Findingf(ingredients.Ask, "batch-unplanned", l.Pos, "%s went into batch %s and is not in the formula", l.Ingredient, r.b.Code).On(l.Ingredient).
 				WithFix("if it belongs there, put it into the formula and raise its revision; if not, this batch is another product")))
 		}

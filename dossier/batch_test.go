@@ -221,7 +221,7 @@ func TestMadeAgainstAnotherRevision(t *testing.T) {
 	s, err := w.Weigh(a, "gorse", WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})
 	require.NoError(t, err)
 	b := filledIn(t, s, func(line string) string {
-		return strings.Replace(strings.Replace(line, "revision: 2", "revision: 1", 1), "{ingredient: citric-acid", "{ingredient: cetyl-alcohol", 1)
+		return strings.Replace(strings.Replace(line, "revision: 2", "revision: 1", 1), "  - {ingredient: citric-acid", "  - {ingredient: cetyl-alcohol, weighed_g: 1, lot: X}\n  - {ingredient: cetyl-alcohol", 1)
 	})
 	for _, f := range w.Review(b, a).Findings {
 		assert.NotContains(t, []string{"batch-unplanned", "batch-line-missing"}, f.Code, "an old record is not held to a new formula")
@@ -417,12 +417,17 @@ func TestPlannedWithOtherFigures(t *testing.T) {
 	}
 	text, r := said(`fingerprint: "`+a.Fingerprint, `fingerprint: "000000000000`)
 	assert.Contains(t, text, "The batch was planned with the figures 000000000000, today's are "+a.Fingerprint+", and both are called revision 2: formula, papers or tables have changed since")
+	unplanned := 0
 	for _, f := range r.Findings {
+		if f.Code == "batch-unplanned" {
+			unplanned++
+		}
 		if f.Code == "batch-unplanned" || f.Code == "batch-line-missing" {
 			assert.Contains(t, f.Why, "planned with the figures 000000000000", f.Code)
 			assert.Contains(t, f.Fix, "count up revision in products/heath-wash.yaml")
 		}
 	}
+	assert.Equal(t, 1, unplanned, "a line of the same material more makes no second finding")
 	assert.Contains(t, text, fmt.Sprintf("%d points are open, %d in the record and 1 about the product or its assessment:", len(r.Open), len(r.Open)-1))
 	text, r = said("", "")
 	assert.Empty(t, r.Otherwise)
