@@ -113,6 +113,14 @@ func (d *Dictionary) Canonical(name string) string {
 	return strings.TrimSpace(name)
 }
 
+// Spellings yields every spelling, folded as by [NameKey], with the name it stands
+// for, in order.
+func (d *Dictionary) Spellings(yield func(spelling, inci string)) {
+	for _, key := range slices.Sorted(maps.Keys(d.byKey)) {
+		yield(key, d.byKey[key].INCI)
+	}
+}
+
 // Names returns all canonical names, sorted.
 func (d *Dictionary) Names() []string {
 	set := map[string]bool{}
