@@ -192,7 +192,7 @@ func packGrams(list []string) []byte {
 
 // grams calls yield with each three letters in a row, the edges of the word
 // counted as letters.
-func grams(word string, yield func(g uint32)) {
+func grams[T string | []byte](word T, yield func(g uint32)) {
 	g := uint32('^')
 	for i := range len(word) + 1 {
 		c := byte('$')

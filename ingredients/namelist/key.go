@@ -46,6 +46,30 @@ func AppendKey(dst []byte, name string) []byte {
 	return dst
 }
 
+// appendKeyOf is [AppendKey] for a name in bytes.
+func appendKeyOf(dst, name []byte) []byte {
+	for _, c := range name {
+		if c >= utf8.RuneSelf || c == '.' {
+			return AppendKey(dst, string(name))
+		}
+	}
+	start, gap := len(dst), false
+	for _, c := range name {
+		switch {
+		case isWord(c):
+			if gap && isDigit(c) && len(dst) > start && isDigit(dst[len(dst)-1]) {
+				dst = append(dst, '.')
+			}
+			dst, gap = append(dst, lower(c)), false
+		case c == '/':
+			dst, gap = append(dst, '/'), false
+		default:
+			gap = true
+		}
+	}
+	return dst
+}
+
 // needsFolding says whether a name holds signs beyond plain letters.
 func needsFolding(name string) bool {
 	for i := range len(name) {

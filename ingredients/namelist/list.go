@@ -6,6 +6,7 @@ import (
 	"errors"
 	"slices"
 	"sort"
+	"strings"
 	"sync"
 )
 
@@ -110,11 +111,11 @@ func (l *List) Find(name string) []int {
 		return nil
 	}
 	group := sort.Search(len(l.groups)/4, func(g int) bool {
-		return bytes.Compare(AppendKey(probe[:0], string(l.appendName(text[:0], g*groupSize))), want) >= 0
+		return bytes.Compare(appendKeyOf(probe[:0], l.appendName(text[:0], g*groupSize)), want) >= 0
 	})
 	var places []int
 	for place := max(group-1, 0) * groupSize; place < l.count; place++ {
-		switch c := bytes.Compare(AppendKey(probe[:0], string(l.appendName(text[:0], place))), want); {
+		switch c := bytes.Compare(appendKeyOf(probe[:0], l.appendName(text[:0], place)), want); {
 		case c > 0:
 			return places
 		case c == 0:
@@ -124,13 +125,14 @@ func (l *List) Find(name string) []int {
 	return places
 }
 
-// near returns the places around where a name would stand.
+// around returns the places of the names that stand before and after a name, as
+// many each way.
 func (l *List) around(name string, each int) (from, to int) {
 	var room, text, probe [128]byte
 	want := AppendKey(room[:0], name)
-	at := sort.Search(len(l.groups)/4, func(g int) bool {
-		return bytes.Compare(AppendKey(probe[:0], string(l.appendName(text[:0], g*groupSize))), want) >= 0
-	}) * groupSize
+	at := sort.Search(l.count, func(i int) bool {
+		return bytes.Compare(appendKeyOf(probe[:0], l.appendName(text[:0], i)), want) >= 0
+	})
 	return max(at-each, 0), min(at+each, l.count)
 }
 
@@ -141,7 +143,7 @@ func (l *List) wordOf(w int) string {
 
 // findWord returns the number of a word, or -1.
 func (l *List) findWord(word []byte) int {
-	w, found := sort.Find(l.wordCount, func(i int) int { return bytes.Compare(word, []byte(l.wordOf(i))) })
+	w, found := sort.Find(l.wordCount, func(i int) int { return strings.Compare(string(word), l.wordOf(i)) })
 	if !found {
 		return -1
 	}

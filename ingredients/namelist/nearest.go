@@ -15,29 +15,41 @@ type Hit struct {
 
 // Bounds of a search for near names, chosen by measuring.
 const (
-	shortPosts = 700  // a word in more names than this leads to none alone
+	shortPosts = 400  // a word in more names than this leads to none alone
+	longPosts  = 1200 // a word in more names than this tells nothing beside rarer ones
+	shortGrams = 250  // three letters in more words than this are passed over where others are rarer
+	rareGrams  = 4    // so many of those are enough
 	fuzzyWords = 6    // words taken for one that is not in the list
 	compared   = 14   // names compared letter by letter
+	shortWord  = 5    // letters of a word compared with all others as short
 	leastNear  = 0.45 // names less near than this are not given
-	sureNear   = 0.9  // a best name less near than this looks further
+	sureNear   = 0.8  // a best name less near than this looks further
 )
 
 // scratch is the working memory of one search.
 type scratch struct {
-	names  tally // by place of a name: what its words score
-	words  tally // by number of a word: letters in threes it shares
-	asked  []asked
+	names  tally   // by place of a name: what its words score
+	words  tally   // by number of a word: letters in threes it shares
+	asked  []asked // words of the name looked for
 	ranked []ranked
-	rows   [3][]int
-	a, b   []byte
+	best   []ranked
+	word   pattern // the word looked for
+	whole  pattern // the name looked for
+	posts  []posts
+	text   []byte
+	key    []byte
 }
 
 // tally counts for a few of many places, and is emptied by counting those few.
 type tally struct {
-	score []float32
-	seen  []int32
-	turn  []uint16
-	last  uint16
+	at   []counted
+	seen []int32
+	turn uint32
+}
+
+type counted struct {
+	turn  uint32
+	score float32
 }
 
 // asked is a word of the name searched for, with words of the list meant by it.
@@ -51,32 +63,43 @@ type meant struct {
 	alike float32
 }
 
+// posts are packed numbers, and how many.
+type posts struct {
+	n     int
+	diffs string
+}
+
 type ranked struct {
 	place int
 	score float32
 }
 
-func newTally(n int) tally { return tally{score: make([]float32, n), turn: make([]uint16, n)} }
+func newTally(n int) tally { return tally{at: make([]counted, n), turn: 1} }
 
 func newScratch(l *List) *scratch {
 	return &scratch{names: newTally(l.count), words: newTally(l.wordCount)}
 }
 
 func (t *tally) add(i int, v float32) {
-	if t.turn[i] != t.last+1 {
-		t.turn[i], t.score[i] = t.last+1, 0
+	c := &t.at[i]
+	if c.turn != t.turn {
+		c.turn, c.score = t.turn, 0
 		t.seen = append(t.seen, int32(i))
 	}
-	t.score[i] += v
+	c.score += v
 }
 
-func (t *tally) has(i int) bool { return t.turn[i] == t.last+1 }
+func (t *tally) addSeen(i int, v float32) {
+	if c := &t.at[i]; c.turn == t.turn {
+		c.score += v
+	}
+}
 
 func (t *tally) clear() {
 	t.seen = t.seen[:0]
-	if t.last++; t.last == 1<<16-2 {
-		clear(t.turn)
-		t.last = 0
+	if t.turn++; t.turn == 0 {
+		clear(t.at)
+		t.turn = 1
 	}
 }
 
@@ -105,19 +128,19 @@ func (l *List) search(s *scratch, name string, n int, hard bool) []Hit {
 		return nil
 	}
 	s.names.clear()
-	l.gather(s, name)
+	l.gather(s, name, hard)
 	s.ranked = s.ranked[:0]
 	for _, i := range s.names.seen {
 		own := float32(u16(l.weights, int(i)*2)) * weightUnit
-		s.ranked = append(s.ranked, ranked{int(i), 2 * s.names.score[i] / (total + own)})
+		s.ranked = append(s.ranked, ranked{int(i), 2 * s.names.at[i].score / (total + own)})
 	}
-	best := top(s.ranked, compared)
-	return l.compare(s, name, best, n)
+	s.best = top(s.best, s.ranked, compared)
+	return l.compare(s, name, s.best, n)
 }
 
 // gather scores the names that share rare words with the name asked for, and
 // those that stand beside it in the list.
-func (l *List) gather(s *scratch, name string) {
+func (l *List) gather(s *scratch, name string, hard bool) {
 	rare := false
 	for _, a := range s.asked {
 		for _, m := range a.meant {
@@ -126,16 +149,18 @@ func (l *List) gather(s *scratch, name string) {
 			}
 		}
 	}
-	from, to := l.around(name, groupSize/2)
-	for i := from; i < to; i++ {
-		s.names.add(i, 0)
+	if hard {
+		from, to := l.around(name, groupSize/2)
+		for i := from; i < to; i++ {
+			s.names.add(i, 0)
+		}
 	}
 	for pass := range 2 { // common words score only names found by rare ones
 		for _, a := range s.asked {
 			for _, m := range a.meant {
 				posts, diffs := l.posts(m.word)
 				common := posts > shortPosts
-				if common == (pass == 0) && (rare || pass == 0) {
+				if common == (pass == 0) && (rare || pass == 0) || posts > longPosts && rare {
 					continue
 				}
 				l.score(s, posts, diffs, m.alike*a.weight, common && rare)
@@ -150,7 +175,9 @@ func (l *List) score(s *scratch, posts int, diffs string, v float32, onlySeen bo
 		var d int
 		d, diffs = uvarint(diffs)
 		at += d
-		if !onlySeen || s.names.has(at) {
+		if onlySeen {
+			s.names.addSeen(at, v)
+		} else {
 			s.names.add(at, v)
 		}
 	}
@@ -169,30 +196,46 @@ func (l *List) meantBy(s *scratch, word []byte, hard bool) asked {
 		return a
 	}
 	s.words.clear()
-	grams(string(word), func(g uint32) {
+	s.word.set(word)
+	short := 0
+	s.posts = s.posts[:0]
+	grams(word, func(g uint32) {
 		n, diffs := l.gramPosts(g)
+		if 0 < n && n <= shortGrams {
+			short++
+		}
+		s.posts = append(s.posts, posts{n, diffs})
+	})
+	for _, p := range s.posts {
+		if p.n > shortGrams && short >= rareGrams {
+			continue
+		}
 		at := 0
-		for range n {
+		for range p.n {
 			var d int
-			d, diffs = uvarint(diffs)
+			d, p.diffs = uvarint(p.diffs)
 			at += d
 			s.words.add(at, 1)
 		}
-	})
+	}
 	s.ranked = s.ranked[:0]
 	for _, w := range s.words.seen {
-		if int(w) != known {
+		if c := s.words.at[w]; int(w) != known && (c.score > 1 || len(word) < 2*shortWord) {
 			length := int(u32(l.wordAt, 4*int(w)+4) - u32(l.wordAt, 4*int(w)))
-			s.ranked = append(s.ranked, ranked{int(w), 2 * s.words.score[w] / float32(len(word)+length)})
+			s.ranked = append(s.ranked, ranked{int(w), 2 * c.score / float32(len(word)+length)})
 		}
 	}
-	for _, r := range top(s.ranked, 2*fuzzyWords) {
+	s.best = top(s.best, s.ranked, 2*fuzzyWords)
+	for _, r := range s.best {
 		other := l.wordOf(r.place)
 		longer := max(len(word), len(other))
 		limit := max(longer/3, 1) + 1
-		if d := s.distance(word, []byte(other), limit); d < limit {
+		if d := distance(&s.word, other, limit); d < limit {
 			a.meant = append(a.meant, meant{r.place, 1 - float32(d)/float32(longer)})
 		}
+	}
+	if hard && len(word) <= shortWord && len(a.meant) < 2 {
+		l.shortWords(s, &a, len(word))
 	}
 	slices.SortStableFunc(a.meant, func(x, y meant) int { return cmp.Compare(y.alike, x.alike) })
 	if len(a.meant) > fuzzyWords {
@@ -201,48 +244,60 @@ func (l *List) meantBy(s *scratch, word []byte, hard bool) asked {
 	return a
 }
 
-// top puts the n of highest score first, in order, and returns them; it keeps
-// the order of the places among equals.
-func top(all []ranked, n int) []ranked {
-	less := func(a, b ranked) int {
-		if d := cmp.Compare(b.score, a.score); d != 0 {
-			return d
-		}
-		return a.place - b.place
-	}
-	best := all[:0:0]
-	for _, r := range all {
-		if len(best) == n && less(r, best[n-1]) >= 0 {
+// shortWords adds the words that differ in one letter from the short word looked
+// for: so few letters in threes are left of it that they lead nowhere.
+func (l *List) shortWords(s *scratch, a *asked, length int) {
+	for w := range l.wordCount {
+		n := int(u32(l.wordAt, 4*w+4) - u32(l.wordAt, 4*w))
+		if n < length-1 || n > length+1 || n < 2 {
 			continue
 		}
-		i, _ := slices.BinarySearchFunc(best, r, less)
-		if len(best) == n {
-			best = best[:n-1]
+		if d := distance(&s.word, l.wordOf(w), 2); d == 1 {
+			a.meant = append(a.meant, meant{w, 1 - 1/float32(max(n, length))})
 		}
-		best = slices.Insert(best, i, r)
+	}
+}
+
+// top returns the n of highest score, in order, in the room of best; equals stand
+// in the order of their places.
+func top(best, all []ranked, n int) []ranked {
+	before := func(a, b ranked) bool {
+		return a.score > b.score || a.score == b.score && a.place < b.place
+	}
+	best = best[:0]
+	for _, r := range all {
+		if len(best) == n && !before(r, best[n-1]) {
+			continue
+		}
+		if len(best) < n {
+			best = append(best, r)
+		}
+		i := len(best) - 1
+		for ; i > 0 && before(r, best[i-1]); i-- {
+			best[i] = best[i-1]
+		}
+		best[i] = r
 	}
 	return best
 }
 
 // compare measures the best names letter by letter.
 func (l *List) compare(s *scratch, name string, best []ranked, n int) []Hit {
-	key := AppendKey(s.a[:0], name)
-	s.a = key
-	hits := make([]Hit, 0, len(best))
-	var text []byte
+	key := AppendKey(s.key[:0], name)
+	s.whole.set(key)
+	hits := make([]Hit, 0, n+1)
 	for _, r := range best {
-		text = l.appendName(text[:0], r.place)
-		other := AppendKey(s.b[:0], string(text))
-		s.b = other
-		longer := max(len(key), len(other))
+		s.text = l.appendName(s.text[:0], r.place)
+		s.key = appendKeyOf(s.key[:0], s.text)
+		longer := max(s.whole.length, len(s.key))
 		limit := max(longer/2, 2)
-		d := s.distance(key, other, limit)
+		d := distance(&s.whole, s.key, limit)
 		letters := 1 - float32(d)/float32(longer)
 		if d >= limit {
 			letters = 0
 		}
 		if near := max(letters, (letters+min(r.score, 1))/2); near >= leastNear {
-			hits = append(hits, Hit{r.place, string(text), near})
+			hits = append(hits, Hit{r.place, string(s.text), near})
 		}
 	}
 	slices.SortStableFunc(hits, func(a, b Hit) int {
@@ -252,59 +307,4 @@ func (l *List) compare(s *scratch, name string, best []ranked, n int) []Hit {
 		return a.Place - b.Place
 	})
 	return hits[:min(n, len(hits))]
-}
-
-// distance counts letters left out, added, changed or swapped with the next
-// between a and b; anything from limit on may come back as limit.
-func (s *scratch) distance(a, b []byte, limit int) int {
-	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
-		a, b = a[1:], b[1:]
-	}
-	for len(a) > 0 && len(b) > 0 && a[len(a)-1] == b[len(b)-1] {
-		a, b = a[:len(a)-1], b[:len(b)-1]
-	}
-	if d := len(a) - len(b); d >= limit || -d >= limit {
-		return limit
-	}
-	for i := range s.rows {
-		s.rows[i] = slices.Grow(s.rows[i][:0], len(b)+1)[:len(b)+1]
-	}
-	before, last, row := s.rows[0], s.rows[1], s.rows[2]
-	for j := range last {
-		last[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		row[0] = i
-		least := i
-		from, to := max(1, i-limit), min(len(b), i+limit)
-		if from > 1 {
-			row[from-1] = limit
-		}
-		for j := from; j <= to; j++ {
-			cost := 1
-			if a[i-1] == b[j-1] {
-				cost = 0
-			}
-			v := last[j-1] + cost
-			if j < i+limit {
-				v = min(v, last[j]+1)
-			}
-			if j > i-limit {
-				v = min(v, row[j-1]+1)
-			}
-			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				v = min(v, before[j-2]+1)
-			}
-			row[j] = v
-			least = min(least, v)
-		}
-		if least >= limit {
-			return limit
-		}
-		if to < len(b) {
-			row[to+1] = limit
-		}
-		before, last, row = last, row, before
-	}
-	return min(last[len(b)], limit)
 }
