@@ -9,9 +9,12 @@ import (
 )
 
 // greek spells the letters that chemical names print as signs.
-var greek = strings.NewReplacer("α", "alpha", "β", "beta", "γ", "gamma", "δ", "delta", "ε", "epsilon", "ω", "omega",
-	"Α", "alpha", "Β", "beta", "Γ", "gamma", "Δ", "delta", "Ω", "omega", "µ", "mu", "μ", "mu",
+var greek = strings.NewReplacer("α", "alpha", "β", "beta", "γ", "gamma", "δ", "delta", "ε", "epsilon", "ω", "omega", "μ", "mu",
 	".alpha.", "alpha", ".beta.", "beta", ".gamma.", "gamma", ".delta.", "delta", ".omega.", "omega")
+
+// unfolded puts a name with signs beyond plain letters in small letters, accents
+// apart and Greek letters spelled.
+func unfolded(name string) string { return greek.Replace(strings.ToLower(norm.NFKD.String(strings.ToValidUTF8(name, "?")))) }
 
 // Key folds a name for comparison. Letter case, accents, spaces, hyphens, dots,
 // brackets and apostrophes do not count; a slash does, and so does the break
@@ -24,7 +27,7 @@ func Key(name string) string {
 // AppendKey appends the key of a name to dst.
 func AppendKey(dst []byte, name string) []byte {
 	if needsFolding(name) {
-		name = norm.NFKD.String(greek.Replace(name))
+		name = unfolded(name)
 	}
 	start, gap := len(dst), false
 	for _, r := range name {
@@ -95,7 +98,7 @@ func words(name string, yield func(word []byte)) {
 	var room [64]byte
 	word := room[:0]
 	if needsFolding(name) {
-		name = norm.NFKD.String(greek.Replace(name))
+		name = unfolded(name)
 	}
 	flush := func() {
 		if len(word) > 0 {

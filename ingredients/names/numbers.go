@@ -24,11 +24,11 @@ func (r *Resolver) byNumber(reading *Reading, cas, ec string) {
 		}
 	case slices.ContainsFunc(candidates, isMaterial):
 		ask.Code = AskPlantNumber
-	case len(r.distinct([]attempt{{names: candidates}})) > 1:
+	case !r.allSame(candidates[0], candidates[1:]):
 		ask.Code = AskNumberFits
 	default:
 		ask.Code = AskByNumber
-		n := r.distinct([]attempt{{names: candidates}})[0]
+		n := candidates[0]
 		n.alsoAll(printed.Name)
 		n.Nano = n.Nano || printed.Nano
 		reading.Names = []Named{n}

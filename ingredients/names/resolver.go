@@ -227,7 +227,8 @@ func (n *Named) alsoAll(names ...string) {
 }
 
 // same says whether two names stand for one substance: the same name, one among
-// the other names of the other, or the same CAS number that is no plant's.
+// the other names of the other, or a CAS number that is theirs alone (titanium
+// dioxide and CI 77891; one number serves 75 polymers).
 func (r *Resolver) same(a, b Named) bool {
 	ka, kb := namelist.Key(a.Name), namelist.Key(b.Name)
 	if ka == kb || a.Official != "" && a.Official == b.Official {
@@ -243,7 +244,9 @@ func (r *Resolver) same(a, b Named) bool {
 		return r.samePlant(a.Plant, b.Plant)
 	}
 	mine := r.numbersOf(a)
-	return slices.ContainsFunc(r.numbersOf(b), func(cas string) bool { return slices.Contains(mine, cas) && !r.plantNumber(cas) })
+	return slices.ContainsFunc(r.numbersOf(b), func(cas string) bool {
+		return slices.Contains(mine, cas) && (a.CI != "" || b.CI != "" || len(r.inventory.ByCAS(cas)) <= 2) && !r.plantNumber(cas)
+	})
 }
 
 // samePlant says whether two names are of one plant, part and preparation.
