@@ -76,7 +76,7 @@ func TestIdentityFindings(t *testing.T) {
 	assert.Equal(t, "note cas-unknown", one("Tocopherol", "10191-41-0")) // a number of one isomer, in no table
 	assert.Equal(t, "ask cas-contradicts", one("Cera Alba", "8006-44-8"))
 	assert.Equal(t, "ask named-by-number", one("Phenylmethanol", "100-51-6"))
-	assert.Equal(t, "note unknown-inci", one("Exemplum Borealis Quintessence", ""))
+	assert.Equal(t, "ask unknown-inci", one("Exemplum Borealis Quintessence", ""))
 	assert.Equal(t, "ask unknown-inci", one("Phenoxyethanl", ""))
 }
 

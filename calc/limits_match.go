@@ -8,6 +8,7 @@ import (
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
+	"gallipot/ingredients/names"
 )
 
 // rowMatch is a limit row that names a substance.
@@ -21,13 +22,15 @@ type rowMatch struct {
 // matcher finds the limit rows of substances. It remembers what it found, since
 // the variants of a workshop share most of their substances.
 type matcher struct {
-	tables *law.Tables
-	plants map[string][]*law.Limit // genus and species, or genus alone, of the entries "and its preparations"
-	order  map[*law.Limit]int      // place in the table
-	basis  map[string]ingredients.Num
-	sums   sync.Map // sumKey → []*law.Limit
-	found  sync.Map // matchKey → *nameFacts
-	elems  []element
+	tables  *law.Tables
+	species map[string][]*law.Limit // genus and species of entries that name a part or preparation
+	ofPlant map[string]*names.Plant // what an entry's name says of a plant
+	plants  map[string][]*law.Limit // genus and species, or genus alone, of the entries "and its preparations"
+	order   map[*law.Limit]int      // place in the table
+	basis   map[string]ingredients.Num
+	sums    sync.Map // sumKey → []*law.Limit
+	found   sync.Map // matchKey → *nameFacts
+	elems   []element
 	// replaced holds the day from which a row of both markets no longer binds in
 	// the EU, where its note says so.
 	replaced  map[*law.Limit]ingredients.Date
@@ -54,6 +57,7 @@ type standardRows struct {
 // matchKey is what a match rests on.
 type matchKey struct {
 	inci, cas, ec string
+	also, maybe   string
 	nano          bool
 }
 
@@ -77,10 +81,11 @@ func matcherOf(tables *law.Tables) *matcher {
 }
 
 func newMatcher(tables *law.Tables) *matcher {
-	m := &matcher{tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}, replaced: map[*law.Limit]ingredients.Date{}}
+	m := &matcher{tables: tables, species: map[string][]*law.Limit{}, ofPlant: map[string]*names.Plant{}, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}, replaced: map[*law.Limit]ingredients.Date{}}
 	for i, l := range tables.Limits() {
 		m.order[l] = i
 		for _, n := range l.Names {
+			m.addEntryPlant(n, l)
 			if key := preparationsOf(n); key != "" {
 				m.plants[key] = append(m.plants[key], l)
 			}
@@ -163,7 +168,7 @@ type nameFacts struct {
 
 // known returns what the tables say of a substance.
 func (m *matcher) known(s *Substance) *nameFacts {
-	key := matchKey{s.INCI, s.CAS, s.EC, s.Nano}
+	key := matchKey{s.INCI, s.CAS, s.EC, strings.Join(s.Also, ";"), strings.Join(s.Maybe, ";"), s.Nano}
 	if found, ok := m.found.Load(key); ok {
 		return found.(*nameFacts)
 	}
@@ -194,16 +199,21 @@ func (m *matcher) search(s *Substance) []rowMatch {
 			by[row] = &rowMatch{row, how, doubt}
 		}
 	}
-	names := []string{s.INCI}
+	printed := s.allNames()
 	if plain := inBrackets.ReplaceAllString(s.INCI, ""); plain != s.INCI && plain != "" {
-		names = append(names, plain)
+		printed = append(printed, plain)
 	}
 	if s.Nano {
-		names = append(names, s.INCI+" (nano)")
+		printed = append(printed, s.INCI+" (nano)")
 	}
-	for _, n := range names {
+	for _, n := range printed {
 		for _, f := range m.tables.LimitsOf(n, nil, nil) { // with the numbers the dictionary ties to the name
 			add(f.Limit, f.By, "")
+		}
+	}
+	for _, n := range s.Maybe {
+		for _, f := range m.tables.LimitsOf(n, nil, nil) {
+			add(f.Limit, f.By, "its name leaves open whether it is "+n)
 		}
 	}
 	doubt := ""
@@ -213,6 +223,7 @@ func (m *matcher) search(s *Substance) []rowMatch {
 	for _, f := range m.tables.LimitsOf("", list(s.CAS), list(s.EC)) {
 		add(f.Limit, f.By, doubt)
 	}
+	m.addSpecies(s, add)
 	words := strings.Fields(strings.ToLower(s.INCI))
 	if len(words) > 1 {
 		for _, row := range append(slices.Clone(m.plants[words[0]+" "+words[1]]), m.plants[words[0]]...) {
@@ -226,6 +237,9 @@ func (m *matcher) search(s *Substance) []rowMatch {
 	}
 	out := make([]rowMatch, 0, len(by))
 	for _, f := range by {
+		if m.otherPart(s, f) {
+			continue
+		}
 		out = append(out, *f)
 	}
 	slices.SortFunc(out, func(a, b rowMatch) int { return m.order[a.row] - m.order[b.row] })

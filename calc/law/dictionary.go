@@ -84,6 +84,9 @@ func (t *Tables) buildNames() *names {
 		}
 	}
 	n.addAllergens(t.allergens)
+	for _, s := range t.standards {
+		n.dict.Add(s.Substance, nil, nil)
+	}
 	for _, s := range t.synonyms {
 		sub := n.dict.Lookup(s.Synonym)
 		n.other[sub] = append(n.other[sub], ingredients.NameKey(s.Synonym))
@@ -111,10 +114,14 @@ func (n *names) same(inci string) map[string]bool {
 		return keys.(map[string]bool)
 	}
 	keys := map[string]bool{key: true}
-	if s := n.dict.Lookup(inci); s != nil {
-		keys[ingredients.NameKey(s.INCI)] = true
-		for _, k := range n.other[s] {
-			keys[k] = true
+	first := n.dict.Resolve(inci, "", "").First()
+	for _, name := range append([]string{first.Name}, first.Also...) {
+		keys[ingredients.NameKey(name)] = true
+		if s := n.dict.Lookup(name); s != nil {
+			keys[ingredients.NameKey(s.INCI)] = true
+			for _, k := range n.other[s] {
+				keys[k] = true
+			}
 		}
 	}
 	n.known.Store(key, keys)
@@ -246,7 +253,7 @@ func (t *Tables) CASFits(inci, cas string) (ok bool, others []string) {
 		others = append(others, s.INCI)
 	}
 	slices.Sort(others)
-	s := n.dict.Lookup(inci)
+	s := n.dict.Known(inci)
 	return s == nil || len(s.CAS) == 0 || slices.Contains(s.CAS, cas) ||
 		n.loose[ingredients.NameKey(inci)][cas] || n.loose[ingredients.NameKey(s.INCI)][cas], others
 }

@@ -27,7 +27,7 @@ func (c *command) lawVerb() *cobra.Command {
 			}
 		}
 		if !found {
-			return unknown("substance in the tables", args[0], law.Builtin().Dictionary().Names())
+			return unknown("substance in the tables", args[0], law.Builtin().Dictionary().All())
 		}
 		return dossier.WriteText(c.ui.out, doc)
 	})

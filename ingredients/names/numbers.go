@@ -29,6 +29,13 @@ func (r *Resolver) byNumber(reading *Reading, cas, ec string) {
 	default:
 		ask.Code = AskByNumber
 		n := candidates[0]
+		if i := slices.IndexFunc(candidates, func(c Named) bool { return c.CI == "" }); i >= 0 {
+			n = candidates[i] // a colour index number is for what colours
+		}
+		for _, other := range candidates {
+			n.alsoAll(other.Name)
+			n.alsoAll(other.Also...)
+		}
 		n.alsoAll(printed.Name)
 		n.Nano = n.Nano || printed.Nano
 		reading.Names = []Named{n}

@@ -11,6 +11,7 @@ type Plant struct {
 	Of          string   // the plant as named before part and preparation, in small letters
 	Parts       []string // classes of the parts named, in order; none where the name gives none
 	Preparation []string // classes of the preparation; two for "oil/extract"
+	won         []string // the words for it, each in the singular
 }
 
 // Latin returns genus and species where the name begins with two words that
@@ -45,6 +46,7 @@ func (v *vocabulary) plantOf(name string) *Plant {
 			p.Parts = appendNew(p.Parts, known.class)
 		default:
 			p.Preparation = appendNew(p.Preparation, known.class)
+			p.won = appendNew(p.won, strings.TrimSuffix(w, "s"))
 		}
 	}
 	if len(of) == 0 || len(p.Parts)+len(p.Preparation) == 0 {
@@ -83,7 +85,11 @@ func FitsEntry(material, entry *Plant) Fit {
 	if material == nil {
 		return Open
 	}
-	return max(overlap(material.Parts, entry.Parts), overlap(material.Preparation, entry.Preparation))
+	fit := max(overlap(material.Parts, entry.Parts), overlap(material.Preparation, entry.Preparation))
+	if fit == Fits && len(entry.won) > 0 && overlap(material.won, entry.won) != Fits {
+		return Open // of one class, under another word: an extract need not be an absolute
+	}
+	return fit
 }
 
 func overlap(have, asked []string) Fit {

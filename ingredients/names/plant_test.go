@@ -16,6 +16,8 @@ func TestFitsEntry(t *testing.T) {
 		{"Rosa Canina Fruit Oil", "Rosa canina flower oil", Unfits},
 		{"Rosa Damascena Flower Oil", "Rosa damascena oil/extract", Fits},
 		{"Rosa Damascena Absolute", "Rosa damascena flower oil/extract", Open},
+		{"Ficus Carica Leaf Absolute", "Ficus Carica (fig) leaf absolute", Fits},
+		{"Ficus Carica Leaf Extract", "Ficus Carica (fig) leaf absolute", Open},
 		{"Mentha Piperita Leaf Water", "Mentha piperita oil", Unfits},
 		{"Laurus Nobilis Leaf Oil", "Laurus nobilis seed oil", Unfits},
 		{"Laurus Nobilis Oil", "Laurus nobilis seed oil", Open},

@@ -29,6 +29,9 @@ type Named struct {
 	Qualifiers []string // words that say how, not what: organic, 99 %, monohydrate
 }
 
+// Names are all names of the substance, the one it is merged under first.
+func (n Named) Names() []string { return append([]string{n.Name}, n.Also...) }
+
 // Known says whether any list has the name.
 func (n Named) Known() bool { return n.Source != InNone }
 

@@ -30,17 +30,18 @@ func (r *Resolver) Resolve(printed, cas, ec string) Reading {
 
 // attempt is the outcome of reading one name that joins nothing.
 type attempt struct {
-	names []Named // one, or several of which it is one
-	asks  []Ask
+	names  []Named // one, or several of which it is one
+	within []Named // what a bracket names besides
+	asks   []Ask
 }
 
 func (r *Resolver) resolve(printed, cas, ec string) Reading {
 	reading := Reading{Printed: printed}
 	pieces := Read(printed)
 	if a, ok := r.one(pieces); ok {
-		reading.Names, reading.Asks = a.names[:1], a.asks
+		reading.Names, reading.Within, reading.Asks = a.names[:1], a.within, a.asks
 		if len(a.names) > 1 {
-			reading.Within = a.names
+			reading.Within = append(a.within, a.names...)
 			reading.Names = []Named{r.asPrinted(pieces)}
 			reading.Asks = append(reading.Asks, Ask{Code: AskWhich, Name: printed, Others: namesOf(a.names)})
 		}
@@ -225,12 +226,14 @@ func (r *Resolver) alias(main *attempt, text string, outside []Piece) {
 	if n.CI == "" {
 		n.CI = colourIndex(text)
 	}
-	inner, known := r.oneOrMore(text)
+	inner, choice, known := r.oneOrMore(text)
 	switch {
-	case known && len(main.names) == 1 && r.allSame(*n, inner):
+	case known && len(main.names) == 1 && (r.allSame(*n, inner) || choice && r.anySame(*n, inner)):
 		for _, in := range inner {
-			n.alsoAll(in.Name)
-			n.alsoAll(in.Also...)
+			if r.same(*n, in) {
+				n.alsoAll(in.Name)
+				n.alsoAll(in.Also...)
+			}
 		}
 		n.alsoAll(text)
 	case known && len(main.names) > 1: // Iron Oxides (CI 77491): the bracket says which
@@ -246,27 +249,28 @@ func (r *Resolver) alias(main *attempt, text string, outside []Piece) {
 		n.alsoAll(text)
 	case known:
 		main.asks = append(main.asks, Ask{Code: AskBracket, Name: n.Name, Others: namesOf(inner)})
-		for _, in := range inner {
-			n.alsoAll(in.Name)
-			n.alsoAll(in.Also...)
-		}
+		main.within = append(main.within, inner...)
 	default:
 		main.asks = append(main.asks, Ask{Code: AskBracketUnknown, Name: n.Name, Others: []string{text}})
 	}
 }
 
-// oneOrMore reads the text of a bracket: one substance or several names.
-func (r *Resolver) oneOrMore(text string) ([]Named, bool) {
+// oneOrMore reads the text of a bracket: one substance, one of several (choice),
+// or several names.
+func (r *Resolver) oneOrMore(text string) (list []Named, choice, ok bool) {
 	pieces := Read(text)
 	if a, ok := r.one(pieces); ok {
-		return a.names, true
+		return a.names, len(a.names) > 1, true
 	}
-	list, _, ok := r.segments(pieces)
-	var out []Named
-	for _, a := range list {
-		out = append(out, a.names...)
+	parts, _, ok := r.segments(pieces)
+	for _, a := range parts {
+		list = append(list, a.names...)
 	}
-	return out, ok
+	return list, false, ok
+}
+
+func (r *Resolver) anySame(n Named, others []Named) bool {
+	return slices.ContainsFunc(others, func(o Named) bool { return r.same(n, o) })
 }
 
 func (r *Resolver) allSame(n Named, others []Named) bool {
@@ -385,7 +389,7 @@ func (r *Resolver) distinct(list []attempt) []Named {
 func merged(list []attempt) attempt {
 	a := attempt{names: list[0].names[:1]}
 	for _, o := range list {
-		a.asks = append(a.asks, o.asks...)
+		a.asks, a.within = append(a.asks, o.asks...), append(a.within, o.within...)
 		for _, n := range o.names {
 			a.names[0].alsoAll(n.Name)
 			a.names[0].alsoAll(n.Also...)
@@ -408,6 +412,7 @@ func (r *Resolver) joined(reading *Reading, pieces []Piece) bool {
 	}
 	for _, a := range list {
 		reading.Asks = append(reading.Asks, a.asks...)
+		reading.Within = append(reading.Within, a.within...)
 	}
 	distinct := r.distinct(list)
 	switch {
@@ -418,7 +423,7 @@ func (r *Resolver) joined(reading *Reading, pieces []Piece) bool {
 		reading.Asks = append([]Ask{{Code: AskSeveral, Name: reading.Printed, Others: namesOf(distinct)}}, reading.Asks...)
 	default:
 		reading.Names = []Named{r.asPrinted(pieces)}
-		reading.Within = distinct
+		reading.Within = append(reading.Within, distinct...)
 		reading.Asks = append([]Ask{{Code: AskPart, Name: reading.Printed, Others: namesOf(distinct)}}, reading.Asks...)
 	}
 	return true
