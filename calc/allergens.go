@@ -194,13 +194,13 @@ func (ix *allergenIndex) rowsOf(s *Substance) []*law.Allergen {
 	material := ix.plantOf(s)
 	if material != nil && material.Latin() != "" {
 		for _, row := range ix.bySpecies[material.Latin()] {
-			if !slices.Contains(rows, row) && ix.fits(material, row) != names.Unfits {
+			if !slices.Contains(rows, row) && ix.fits(material, s.CAS, row) != names.Unfits {
 				rows = append(rows, row)
 			}
 		}
 	}
 	for _, row := range ix.byCAS[s.CAS] {
-		if !slices.Contains(rows, row) && (!row.Botanical || ix.fits(material, row) != names.Unfits) {
+		if !slices.Contains(rows, row) && (!row.Botanical || ix.fits(material, s.CAS, row) != names.Unfits) {
 			rows = append(rows, row)
 		}
 	}
@@ -227,12 +227,24 @@ func (ix *allergenIndex) bareSpecies(name string) *names.Plant {
 	return &names.Plant{Of: of}
 }
 
-// fits says how well a plant material fits a row: as well as its best member.
-func (ix *allergenIndex) fits(material *names.Plant, row *law.Allergen) names.Fit {
-	best := names.FitsEntry(material, ix.plants[row.LabelName])
+// fits says how well a plant material fits a row: as well as the best of the
+// members that have its plant or its number.
+func (ix *allergenIndex) fits(material *names.Plant, cas string, row *law.Allergen) names.Fit {
+	best := names.Unfits
+	if p := ix.plants[row.LabelName]; p != nil && p.Latin() != "" && p.Latin() == material.Latin() {
+		best = names.FitsEntry(material, p)
+	}
 	for _, m := range row.Members {
-		if p := ix.plants[m.Name]; p != nil {
+		p := ix.plants[m.Name]
+		sameNumber := cas != "" && m.CAS == cas
+		sameLatin := material != nil && p.Latin() != "" && p.Latin() == material.Latin()
+		switch {
+		case p == nil && sameNumber:
+			best = min(best, names.Open)
+		case p != nil && sameLatin:
 			best = min(best, names.FitsEntry(material, p))
+		case p != nil && sameNumber:
+			best = min(best, max(names.Open, names.FitsEntry(material, p)))
 		}
 	}
 	return best
@@ -246,7 +258,7 @@ func (ix *allergenIndex) openPlant(s *Substance, row *law.Allergen) bool {
 			return false
 		}
 	}
-	return row.Botanical && ix.fits(ix.plantOf(s), row) == names.Open || slices.ContainsFunc(s.Maybe, func(n string) bool {
+	return row.Botanical && ix.fits(ix.plantOf(s), s.CAS, row) == names.Open || slices.ContainsFunc(s.Maybe, func(n string) bool {
 		return slices.Contains(ix.byName[ingredients.NameKey(n)], row)
 	})
 }

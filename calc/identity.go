@@ -64,6 +64,9 @@ type printedName struct {
 	unknownToo    bool // a name in no list is a finding here
 }
 
+// nearNames is how many near names an unknown one is answered with.
+const nearNames = 3
+
 func identityOf(s *ingredients.Sheet, tables *law.Tables, p printedName) []ingredients.Finding {
 	dict := tables.Dictionary()
 	reading := dict.Resolve(p.text, p.cas, p.ec)
@@ -71,6 +74,11 @@ func identityOf(s *ingredients.Sheet, tables *law.Tables, p printedName) []ingre
 	for _, ask := range reading.Asks {
 		if ask.Code == names.AskUnknown && !p.unknownToo {
 			continue
+		}
+		if ask.Code == names.AskUnknown {
+			for _, near := range dict.Names().Nearest(p.text, nearNames) {
+				ask.Others = append(ask.Others, near.Name)
+			}
 		}
 		fs = append(fs, nameFinding(s, p, ask))
 	}

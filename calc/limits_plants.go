@@ -31,7 +31,7 @@ func (m *matcher) addSpecies(s *Substance, add func(row *law.Limit, how, doubt s
 		}
 		for _, latin := range latinNames(n, material) {
 			for _, row := range m.species[latin] {
-				switch m.fitOf(material, row) {
+				switch m.fitOf(n, material, row) {
 				case names.Fits:
 					add(row, "plant", "")
 				case names.Open:
@@ -42,15 +42,31 @@ func (m *matcher) addSpecies(s *Substance, add func(row *law.Limit, how, doubt s
 	}
 }
 
-// fitOf says how well a material fits an entry: as well as the best of its names.
-func (m *matcher) fitOf(material *names.Plant, row *law.Limit) names.Fit {
-	best := names.Unfits
+// fitOf says how well a material fits an entry: as well as the best of the
+// entry's names for its plant. Where none is for its plant, as under a number that
+// two plants share, no name fits for sure.
+func (m *matcher) fitOf(name string, material *names.Plant, row *law.Limit) names.Fit {
+	own, other := names.Unfits, names.Unfits
+	ours := false
 	for _, n := range row.Names {
-		if entry := m.ofPlant[n]; entry != nil {
-			best = min(best, names.FitsEntry(material, entry))
+		entry := m.ofPlant[n]
+		if entry == nil {
+			continue
 		}
+		fit := names.FitsEntry(material, entry)
+		if material != nil && sharesLatin(latinNames(name, material), latinNames(n, entry)) {
+			ours, own = true, min(own, fit)
+		}
+		other = min(other, max(names.Open, fit))
 	}
-	return best
+	if ours {
+		return own
+	}
+	return other
+}
+
+func sharesLatin(a, b []string) bool {
+	return slices.ContainsFunc(a, func(s string) bool { return slices.Contains(b, s) })
 }
 
 // otherPart says whether a row found by number alone is that of another part or
@@ -62,7 +78,7 @@ func (m *matcher) otherPart(s *Substance, f *rowMatch) bool {
 	}
 	best := names.Unfits
 	for _, n := range s.allNames() {
-		best = min(best, m.fitOf(plant(m.tables.Dictionary(), n), f.row))
+		best = min(best, m.fitOf(n, plant(m.tables.Dictionary(), n), f.row))
 	}
 	if best == names.Open && f.doubt == "" {
 		f.doubt = "the number is that of the plant; the name does not say which part it is, or how it was won"

@@ -171,6 +171,14 @@ func (d *Dictionary) Numbers(name string) []string {
 	return nil
 }
 
+// Spelled returns the name that a spelling stands for.
+func (d *Dictionary) Spelled(printed string) (string, bool) {
+	if s := d.Lookup(printed); s != nil {
+		return s.INCI, true
+	}
+	return "", false
+}
+
 // Spellings yields every spelling, folded as by [NameKey], with the name it stands
 // for, in order.
 func (d *Dictionary) Spellings(yield func(spelling, inci string)) {

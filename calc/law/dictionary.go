@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"gallipot/ingredients"
+	"gallipot/ingredients/namelist"
 )
 
 // synonym is one pair of names that mean the same substance.
@@ -84,9 +85,7 @@ func (t *Tables) buildNames() *names {
 		}
 	}
 	n.addAllergens(t.allergens)
-	for _, s := range t.standards {
-		n.dict.Add(s.Substance, nil, nil)
-	}
+	n.addStandards(t.standards)
 	for _, s := range t.synonyms {
 		sub := n.dict.Lookup(s.Synonym)
 		n.other[sub] = append(n.other[sub], ingredients.NameKey(s.Synonym))
@@ -202,6 +201,28 @@ func (n *names) addAllergens(rows []*Allergen) {
 			n.dict.Add(a.LabelName, one(m.CAS), one(m.EC))
 		} else {
 			n.dict.Add(a.LabelName, nil, nil)
+		}
+	}
+}
+
+// addStandards enters the substances of the fragrance Standards, as another
+// spelling where a name of the same letters is there.
+func (n *names) addStandards(rows []*FragranceStandard) {
+	spelled := map[string]*ingredients.Substance{}
+	n.dict.Spellings(func(spelling, inci string) {
+		if k := namelist.Key(spelling); spelled[k] == nil {
+			spelled[k] = n.dict.Lookup(inci)
+		}
+	})
+	for _, row := range rows {
+		same := spelled[namelist.Key(row.Substance)]
+		switch {
+		case n.dict.Lookup(row.Substance) != nil:
+		case same == nil:
+			n.dict.Add(row.Substance, nil, nil)
+		default:
+			n.dict.Add(same.INCI, nil, nil, row.Substance)
+			n.other[same] = append(n.other[same], ingredients.NameKey(row.Substance))
 		}
 	}
 }

@@ -21,7 +21,7 @@ var arrows = map[string][]string{
 	"ingredients/inventory": {"ingredients/namelist"},
 	"ingredients/names":     {"ingredients/inventory", "ingredients/namelist"},
 	"ingredients":           {"ingredients/inventory", "ingredients/names"},
-	"calc/law":              {"ingredients", "ingredients/names"},
+	"calc/law":              {"ingredients", "ingredients/namelist", "ingredients/names"},
 	"calc":                  {"calc/law", "ingredients", "ingredients/names"},
 	"templates":             {},
 	"testdata":              {},

@@ -14,7 +14,9 @@ import (
 
 func main() {
 	tuneMemory()
-	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, ingredients.DateOf(time.Now())))
+	code := run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, ingredients.DateOf(time.Now()))
+	stopProf()
+	os.Exit(code)
 }
 
 // tuneMemory trades memory for time: a run is short and holds much of what it

@@ -8,10 +8,11 @@ import (
 	"slices"
 )
 
-// Layout of a packed list: six sections, each after its length as a uint32.
+// Layout of a packed list: seven sections, each after its length as a uint32.
 //
 //	names     groups of 16 names: letters shared with the name before, letters that follow
 //	groups    uint32 place of each group in names
+//	heads     the first 8 letters of the key of each group's first name
 //	weights   uint16 weight of each name: the sum of the weights of its words
 //	words     the words in order, uint32 places, then the letters
 //	posts     uint32 places, then for each word the names it stands in, as differences
@@ -19,6 +20,7 @@ import (
 const (
 	secNames = iota
 	secGroups
+	secHeads
 	secWeights
 	secWords
 	secPosts
@@ -28,7 +30,7 @@ const (
 
 const (
 	groupSize = 16
-	magic     = "nl1\n"
+	magic     = "nl2\n"
 	most      = 1 << 16 // names of one list
 )
 
@@ -59,6 +61,9 @@ func Build(names []string) (data []byte, place []int, err error) {
 	}
 	secs := make([][]byte, sections)
 	secs[secNames], secs[secGroups] = packNames(sorted)
+	for i := 0; i < len(sorted); i += groupSize {
+		secs[secHeads] = append(secs[secHeads], headOf([]byte(Key(sorted[i])))...)
+	}
 	list, of := wordsOf(sorted)
 	secs[secWords] = packStrings(list)
 	secs[secPosts] = packLists(of)
@@ -71,6 +76,15 @@ func Build(names []string) (data []byte, place []int, err error) {
 		data = append(data, s...)
 	}
 	return data, place, nil
+}
+
+const headSize = 8
+
+// headOf is the beginning of a key, filled up with zeros.
+func headOf(key []byte) []byte {
+	var head [headSize]byte
+	copy(head[:], key)
+	return head[:]
 }
 
 func packNames(sorted []string) (names, groups []byte) {

@@ -14,7 +14,9 @@ var greek = strings.NewReplacer("α", "alpha", "β", "beta", "γ", "gamma", "δ"
 
 // unfolded puts a name with signs beyond plain letters in small letters, accents
 // apart and Greek letters spelled.
-func unfolded(name string) string { return greek.Replace(strings.ToLower(norm.NFKD.String(strings.ToValidUTF8(name, "?")))) }
+func unfolded(name string) string {
+	return greek.Replace(strings.ToLower(norm.NFKD.String(strings.ToValidUTF8(name, "?"))))
+}
 
 // Key folds a name for comparison. Letter case, accents, spaces, hyphens, dots,
 // brackets and apostrophes do not count; a slash does, and so does the break

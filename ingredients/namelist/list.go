@@ -14,6 +14,7 @@ import (
 type List struct {
 	count         int
 	names, groups string
+	heads         string
 	weights       string
 	wordCount     int
 	wordAt, word  string
@@ -44,8 +45,8 @@ func Open(data string) (*List, error) {
 		}
 		secs[i], rest = rest[4:4+n], rest[4+n:]
 	}
-	l.names, l.groups, l.weights = secs[secNames], secs[secGroups], secs[secWeights]
-	if len(l.groups) != 4*((l.count+groupSize-1)/groupSize) || len(l.weights) != 2*l.count || len(secs[secWords]) < 8 || len(secs[secGrams]) < 4 {
+	l.names, l.groups, l.heads, l.weights = secs[secNames], secs[secGroups], secs[secHeads], secs[secWeights]
+	if len(l.groups) != 4*((l.count+groupSize-1)/groupSize) || len(l.heads) != 2*len(l.groups) || len(l.weights) != 2*l.count || len(secs[secWords]) < 8 || len(secs[secGrams]) < 4 {
 		return nil, errPacked
 	}
 	l.wordCount = int(u32(secs[secWords], 0))
@@ -110,7 +111,12 @@ func (l *List) Find(name string) []int {
 	if len(want) == 0 {
 		return nil
 	}
+	head := string(headOf(want))
 	group := sort.Search(len(l.groups)/4, func(g int) bool {
+		switch c := strings.Compare(l.heads[g*headSize:(g+1)*headSize], head); {
+		case c != 0:
+			return c > 0
+		}
 		return bytes.Compare(appendKeyOf(probe[:0], l.appendName(text[:0], g*groupSize)), want) >= 0
 	})
 	var places []int

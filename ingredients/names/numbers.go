@@ -2,9 +2,6 @@ package names
 
 import "slices"
 
-// mostOthers is how many near names or candidates an ask offers.
-const mostOthers = 3
-
 // byNumber decides a name that is in no list by the numbers printed beside it. A
 // number that is one substance's names it, and that is asked about. A number of
 // several, or of a plant, names nothing: it is asked about.
@@ -19,9 +16,6 @@ func (r *Resolver) byNumber(reading *Reading, cas, ec string) {
 	switch {
 	case len(candidates) == 0:
 		ask.Code, ask.Others, ask.Number = AskUnknown, nil, ""
-		for _, n := range r.Nearest(printed.Name, mostOthers) {
-			ask.Others = append(ask.Others, n.Name)
-		}
 	case slices.ContainsFunc(candidates, isMaterial):
 		ask.Code = AskPlantNumber
 	case !r.allSame(candidates[0], candidates[1:]):

@@ -68,7 +68,7 @@ type Code string
 
 // The codes.
 const (
-	// AskUnknown: in no list; Others are the nearest names.
+	// AskUnknown: in no list; [Resolver.Nearest] has the nearest names.
 	AskUnknown Code = "name-unknown"
 	// AskSeveral: two or more substances in one value; Others are their names.
 	AskSeveral Code = "name-several"

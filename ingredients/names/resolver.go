@@ -12,6 +12,8 @@ import (
 
 // Tables are the names that the tables of law know, handed in from above.
 type Tables interface {
+	// Spelled returns the name that a spelling stands for, signs and all.
+	Spelled(printed string) (name string, ok bool)
 	// Spellings yields every spelling with the name it stands for.
 	Spellings(yield func(spelling, name string))
 	// Numbered returns the names a CAS or EC number stands for.
@@ -63,8 +65,8 @@ func (r *Resolver) readSpellings() map[string]string {
 	}
 	r.law.Spellings(func(spelling, name string) {
 		key := namelist.Key(spelling)
-		if old, met := m[key]; !met || name < old && namelist.Key(old) != key {
-			m[key] = name
+		if old, met := m[key]; !met || len(name) < len(old) || len(name) == len(old) && name < old {
+			m[key] = name // Camphor rather than (+)-Camphor
 		}
 	})
 	return m
@@ -78,7 +80,7 @@ func (r *Resolver) buildExtra() *namelist.List {
 	}
 	if r.law != nil {
 		r.law.Spellings(func(spelling, _ string) {
-			if k := namelist.Key(spelling); set[k] == "" {
+			if k := namelist.Key(spelling); set[k] == "" && !strings.HasPrefix(spelling, "(") {
 				set[k] = spelling
 			}
 		})
@@ -96,6 +98,18 @@ func (r *Resolver) buildExtra() *namelist.List {
 		}
 	}
 	return nil
+}
+
+// inLaw returns the name of the tables that a text spells.
+func (r *Resolver) inLaw(text string) (string, bool) {
+	if r.law == nil {
+		return "", false
+	}
+	if name, ok := r.law.Spelled(text); ok {
+		return name, true
+	}
+	name, ok := r.spelled()[namelist.Key(text)]
+	return name, ok
 }
 
 // found is what the lists say of a text as a whole.
@@ -118,13 +132,15 @@ func (r *Resolver) whole(text string) (found, bool) {
 		}
 		return f, true
 	}
-	if name, ok := r.spelled()[key]; ok {
+	if name, ok := r.inLaw(text); ok {
 		n := r.named(name, InLaw)
 		n.alsoAll(text)
 		if c != nil {
 			n.alsoAll(c.Names...)
 		}
-		n.alsoAll(r.officialOf(text)...)
+		if namelist.Key(n.Name) != key {
+			n.alsoAll(r.officialOf(text)...)
+		}
 		return found{[]Named{n}, InLaw}, true
 	}
 	if c != nil {
@@ -184,7 +200,7 @@ func (r *Resolver) named(name string, source Source) Named {
 	}
 	for range 2 { // Water is a name of the inventory, and Aqua that of the label
 		key := namelist.Key(n.Name)
-		if law, ok := r.spelled()[key]; ok {
+		if law, ok := r.inLaw(n.Name); ok {
 			if law != n.Name {
 				n.alsoAll(n.Name)
 			}
@@ -198,13 +214,15 @@ func (r *Resolver) named(name string, source Source) Named {
 		n.alsoAll(n.Name)
 		n.Name = c.Names[0]
 	}
-	if o := r.officialOf(n.Name); o != nil {
-		if n.Official != "" && n.Official != o[0] {
-			n.alsoAll(n.Official)
+	if n.Name != name {
+		if o := r.officialOf(n.Name); o != nil {
+			if n.Official != "" && n.Official != o[0] {
+				n.alsoAll(n.Official)
+			}
+			n.Official = o[0]
 		}
-		n.Official = o[0]
 	}
-	if _, law := r.spelled()[namelist.Key(n.Name)]; !law && n.Official != "" {
+	if _, law := r.inLaw(n.Name); !law && n.Official != "" {
 		n.Name = r.words.display(n.Official)
 	} else if !law && strings.ToUpper(n.Name) == n.Name {
 		n.Name = r.words.display(n.Name)
