@@ -33,6 +33,10 @@ type Contribution struct {
 	Route      Route             `json:"route"`
 	LinePos    ingredients.Pos   `json:"-"` // line of the formula
 	SourcePos  ingredients.Pos   `json:"-"` // line of the sheet
+
+	// present says that some of it is there although the least is 0: one value
+	// names it together with others.
+	present bool
 }
 
 // Substance is one substance in a mixture, by all routes.
@@ -113,7 +117,7 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 			s.addFunctions(m.Sheet.Functions)
 			inMaterial[s.key] = inMaterial[s.key].Add(pct)
 			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: p.Pct,
-				Given: p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos})
+				Given: p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos, present: p.joined})
 		}
 		c.addDeclared(share, m, inMaterial)
 		c.addImpurities(share, m)

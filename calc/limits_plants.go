@@ -59,8 +59,11 @@ func (m *matcher) fitOf(name string, material *names.Plant, row *law.Limit) name
 		}
 		other = min(other, max(names.Open, fit))
 	}
-	if ours {
+	switch {
+	case ours:
 		return own
+	case slices.ContainsFunc(row.Names, func(n string) bool { return m.ofPlant[n] == nil }):
+		return min(other, names.Open) // derivatives of the plant at large: peanut acid, peanut glycerides
 	}
 	return other
 }

@@ -82,7 +82,8 @@ type Part struct {
 	Undeclared bool // the remainder that the supplier has not disclosed
 	Pos        ingredients.Pos
 
-	key string // substanceKey, where it is known already
+	key    string // substanceKey, where it is known already
+	joined bool   // some of it is there: its value names it together with others
 	otherNames
 }
 
@@ -155,7 +156,8 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 			if len(list) > 1 {
 				shared = append(shared, len(given))
 			}
-			m.Parts = append(m.Parts, Part{INCI: n.inci, CAS: n.cas, EC: n.ec, Given: k.Pct.Text, Nano: k.Nano || n.nano, Pos: k.Pos, otherNames: n.otherNames})
+			m.Parts = append(m.Parts, Part{INCI: n.inci, CAS: n.cas, EC: n.ec, Given: k.Pct.Text, Nano: k.Nano || n.nano, Pos: k.Pos,
+				joined: len(list) > 1 && (k.Pct.Rest || k.Pct.Range.Min.Sign() > 0), otherNames: n.otherNames})
 			given = append(given, shareOf(k.Pct.Range, i, len(list)))
 		}
 	}
