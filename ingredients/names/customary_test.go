@@ -120,16 +120,20 @@ func namesOfLaw(t *testing.T) map[string]bool {
 
 func customaryRows(t *testing.T) []map[string]string {
 	t.Helper()
-	return tableRows(t, filepath.Join("data", "customary-names.csv"), "name", "inci", "scope", "kind", "source", "seen", "note")
+	return tableRows(t, filepath.Join("data", "customary-names.csv"),
+		"name", "inci", "scope", "kind", "source", "seen", "note")
 }
 
 func TestCustomaryNamesTable(t *testing.T) {
 	t.Parallel()
 	rows := customaryRows(t)
 	require.GreaterOrEqual(t, len(rows), 500, "the least that was asked for")
-	kinds := []string{"common", "plant", "chemical", "perfumery", "colour", "abbreviation", "E number", "law", "pair", "American"}
+	kinds := []string{
+		"common", "plant", "chemical", "perfumery", "colour", "abbreviation", "E number", "law", "pair", "American",
+	}
 	scopes := []string{
-		"prohibited", "allergen", "restricted", "preservative", "UV filter", "colour", "fragrance standard", "general",
+		"prohibited", "allergen", "restricted", "preservative", "UV filter", "colour",
+		"fragrance standard", "general",
 	}
 	seenKeys, last := map[string]string{}, ""
 	for _, row := range rows {
@@ -162,7 +166,8 @@ func TestCustomaryNamesLeadToKnownNames(t *testing.T) {
 		var met []string
 		for name := range strings.SplitSeq(row["inci"], "|") {
 			key := foldedName(name)
-			require.True(t, official[key] != "" || law[key], "%s leads to %s, which is in no list", row["name"], name)
+			known := official[key] != "" || law[key]
+			require.True(t, known, "%s leads to %s, which is in no list", row["name"], name)
 			require.NotContains(t, met, key, row["name"])
 			met = append(met, key)
 		}
@@ -185,10 +190,10 @@ func TestCustomaryNamesRepeatNoOfficialList(t *testing.T) {
 			continue
 		}
 		if _, is := official[key]; is {
-			require.Fail(t, "a name of the inventory leads elsewhere", "%s: %v; only a pair of official names may", name, targets)
+			require.Fail(t, "a name of the inventory leads elsewhere", "%s: %v; only a pair may", name, targets)
 		}
 		if known := other[key]; known != nil {
-			require.False(t, len(known) == len(targets) && slices.Equal(sorted(known), sorted(targets)), "%s stands in inci-synonyms.csv", name)
+			require.NotEqual(t, sorted(known), sorted(targets), "%s stands in inci-synonyms.csv", name)
 		}
 	}
 }
@@ -213,23 +218,43 @@ func TestCustomaryNamesThatWereMissed(t *testing.T) {
 	official, other := officialNames(t), otherOfficialNames(t)
 	cases := []struct{ printed, meant string }{
 		{"Lilial", "Butylphenyl Methylpropional"}, {"BMHCA", "Butylphenyl Methylpropional"},
-		{"Lyral", "Hydroxyisohexyl 3-Cyclohexene Carboxaldehyde"}, {"HICC", "Hydroxyisohexyl 3-Cyclohexene Carboxaldehyde"},
-		{"Cinnamic aldehyde", "Cinnamal"}, {"Hexyl cinnamic aldehyde", "Hexyl Cinnamal"}, {"Amyl cinnamic aldehyde", "Amyl Cinnamal"},
+		{"Lyral", "Hydroxyisohexyl 3-Cyclohexene Carboxaldehyde"},
+		{"HICC", "Hydroxyisohexyl 3-Cyclohexene Carboxaldehyde"},
+		{"Cinnamic aldehyde", "Cinnamal"},
+		{"Hexyl cinnamic aldehyde", "Hexyl Cinnamal"},
+		{"Amyl cinnamic aldehyde", "Amyl Cinnamal"},
 		{"Limonene (d-)", "Limonene"}, {"d-Limonene", "Limonene"}, {"Citronellol (d/l)", "Citronellol"},
 		{"Oakmoss", "Evernia Prunastri Extract"}, {"Evernia Prunastri", "Evernia Prunastri Extract"},
 		{"Treemoss", "Evernia Furfuracea Extract"}, {"alpha-iso-Methylionone", "Alpha-Isomethyl Ionone"},
-		{"Formalin", "Formaldehyde"}, {"Borax", "Sodium Borate"}, {"Sodium tetraborate", "Sodium Borate"}, {"Boracic acid", "Boric Acid"},
-		{"Vitamin D3", "Cholecalciferol"}, {"Pix carbonis", "Coal Tar"}, {"Quinol", "Hydroquinone"}, {"Carbolic acid", "Phenol"},
-		{"Costus root oil", "Saussurea Lappa (costus) root oil"}, {"Saussurea Lappa Root Oil", "Saussurea Lappa (costus) root oil"},
-		{"Ficus Carica Leaf Absolute", "Ficus Carica (fig) leaf absolute"}, {"Fig leaf absolute", "Ficus Carica (fig) leaf absolute"},
+		{"Formalin", "Formaldehyde"},
+		{"Borax", "Sodium Borate"},
+		{"Sodium tetraborate", "Sodium Borate"},
+		{"Boracic acid", "Boric Acid"},
+		{"Vitamin D3", "Cholecalciferol"},
+		{"Pix carbonis", "Coal Tar"},
+		{"Quinol", "Hydroquinone"},
+		{"Carbolic acid", "Phenol"},
+		{"Costus root oil", "Saussurea Lappa (costus) root oil"},
+		{"Saussurea Lappa Root Oil", "Saussurea Lappa (costus) root oil"},
+		{"Ficus Carica Leaf Absolute", "Ficus Carica (fig) leaf absolute"},
+		{"Fig leaf absolute", "Ficus Carica (fig) leaf absolute"},
 		{"Verbena oil", "Lippia Citriodora Oil"}, {"Verbena absolute", "Lippia Citriodora Absolute"},
 		{"Inula Helenium Root Oil", "Inula Helenium oil"}, {"Elecampane oil", "Inula Helenium oil"},
 		{"Croton Tiglium Seed Oil", "Croton Tiglium oil"}, {"Croton oil", "Croton Tiglium oil"},
 		{"Digitalis", "Digitalis Purpurea heterosides"}, {"Foxglove", "Digitalis Purpurea heterosides"},
-		{"Prunus Laurocerasus Leaf Water", "Prunus Laurocerasus (cherry laurel water)"}, {"Cherry laurel water", "Prunus Laurocerasus (cherry laurel water)"},
-		{"MCI", "Methylchloroisothiazolinone"}, {"MIT", "Methylisothiazolinone"}, {"PPD", "p-Phenylenediamine"},
-		{"Water", "Aqua"}, {"Fragrance", "Parfum"}, {"Beeswax", "Cera Alba"}, {"Mineral Oil", "Paraffinum Liquidum"}, {"Soda lye", "Sodium Hydroxide"},
-		{"FD&C Red No. 40", "CI 16035"}, {"Yellow 5", "CI 19140"}, {"Octinoxate", "Ethylhexyl Methoxycinnamate"},
+		{"Prunus Laurocerasus Leaf Water", "Prunus Laurocerasus (cherry laurel water)"},
+		{"Cherry laurel water", "Prunus Laurocerasus (cherry laurel water)"},
+		{"MCI", "Methylchloroisothiazolinone"},
+		{"MIT", "Methylisothiazolinone"},
+		{"PPD", "p-Phenylenediamine"},
+		{"Water", "Aqua"},
+		{"Fragrance", "Parfum"},
+		{"Beeswax", "Cera Alba"},
+		{"Mineral Oil", "Paraffinum Liquidum"},
+		{"Soda lye", "Sodium Hydroxide"},
+		{"FD&C Red No. 40", "CI 16035"},
+		{"Yellow 5", "CI 19140"},
+		{"Octinoxate", "Ethylhexyl Methoxycinnamate"},
 	}
 	for _, c := range cases {
 		key, meant := foldedName(c.printed), foldedName(c.meant)
@@ -252,8 +277,10 @@ func TestCustomaryNamesThatAreAskedAbout(t *testing.T) {
 		rows[foldedName(row["name"])] = row
 	}
 	for _, name := range []string{
-		"Iron Oxides", "Cinnamon oil", "Cedarwood oil", "Bay oil", "Laurel berry oil", "Rosehip seed oil", "Marigold extract", "Tagetes oil",
-		"Wintergreen oil", "Mustard oil", "CMIT/MIT", "Parabens", "AHA", "DHA", "Alum", "Black henna", "Silver colloid", "Kohl",
+		"Iron Oxides", "Cinnamon oil", "Cedarwood oil", "Bay oil", "Laurel berry oil",
+		"Rosehip seed oil", "Marigold extract", "Tagetes oil",
+		"Wintergreen oil", "Mustard oil", "CMIT/MIT", "Parabens", "AHA", "DHA", "Alum", "Black henna",
+		"Silver colloid", "Kohl",
 		"Micronised titanium dioxide", "Essential oil blend", "Soap base", "Pink clay",
 	} {
 		row := rows[foldedName(name)]
@@ -270,9 +297,12 @@ func TestFunctionWordsTable(t *testing.T) {
 	}
 	rows := tableRows(t, filepath.Join("data", "function-words.csv"), "word", "functions", "turns", "source", "note")
 	turns := []string{
-		"limits=preservative", "limits=non-preservative", "limits=fragrance", "limits=colorant", "limits=non-colorant", "limits=uv-filter",
-		"limits=ph-adjuster", "limits=rust-inhibitor", "limits=denaturant", "limits=peroxide-stabiliser", "allergens=scent", "batch=critical",
-		"soap=lye", "cautions=preservative", "cautions=fragrance", "cautions=cleansing", "cautions=surfactant", "cautions=foaming",
+		"limits=preservative", "limits=non-preservative", "limits=fragrance", "limits=colorant",
+		"limits=non-colorant", "limits=uv-filter",
+		"limits=ph-adjuster", "limits=rust-inhibitor", "limits=denaturant", "limits=peroxide-stabiliser",
+		"allergens=scent", "batch=critical",
+		"soap=lye", "cautions=preservative", "cautions=fragrance", "cautions=cleansing",
+		"cautions=surfactant", "cautions=foaming",
 		"cautions=propellant", "cautions=enzyme",
 	}
 	met, last := map[string]bool{}, ""
@@ -292,7 +322,7 @@ func TestFunctionWordsTable(t *testing.T) {
 		}
 		if name, is := official[key]; is {
 			require.Equal(t, name, row["functions"], "an official function means itself")
-			require.NotEmpty(t, row["turns"], "%s is official: it stands here only because something turns on it", word)
+			require.NotEmpty(t, row["turns"], "%s is official: it stands here only if something turns on it", word)
 		}
 		sortKey := strings.ReplaceAll(key, "/", "")
 		require.LessOrEqual(t, last, sortKey, word)
@@ -314,13 +344,20 @@ func TestFunctionWordsThatTheLawTurnsOn(t *testing.T) {
 		return ""
 	}
 	for word, turn := range map[string]string{
-		"preservative": "limits=preservative", "preserving": "limits=preservative", "antibacterial": "limits=preservative",
-		"uv filter": "limits=uv-filter", "sunscreen": "limits=uv-filter", "colour": "limits=colorant", "pigment": "limits=colorant",
-		"dye": "limits=colorant", "fragrance": "limits=fragrance", "perfuming": "limits=fragrance", "scent": "limits=fragrance",
-		"essential oil": "limits=fragrance", "flavouring": "limits=fragrance", "pH adjuster": "limits=ph-adjuster", "buffer": "limits=ph-adjuster",
-		"neutralising agent": "limits=ph-adjuster", "corrosion inhibitor": "limits=rust-inhibitor", "denaturant": "limits=denaturant",
-		"peroxide stabiliser": "limits=peroxide-stabiliser", "propellant": "cautions=propellant", "foaming": "cautions=foaming",
-		"cleansing": "cautions=cleansing", "surfactant": "cautions=surfactant", "enzyme": "cautions=enzyme", "active": "batch=critical",
+		"preservative": "limits=preservative", "preserving": "limits=preservative",
+		"antibacterial": "limits=preservative",
+		"uv filter":     "limits=uv-filter", "sunscreen": "limits=uv-filter", "colour": "limits=colorant",
+		"pigment": "limits=colorant",
+		"dye":     "limits=colorant", "fragrance": "limits=fragrance", "perfuming": "limits=fragrance",
+		"scent":         "limits=fragrance",
+		"essential oil": "limits=fragrance", "flavouring": "limits=fragrance",
+		"pH adjuster": "limits=ph-adjuster", "buffer": "limits=ph-adjuster",
+		"neutralising agent": "limits=ph-adjuster", "corrosion inhibitor": "limits=rust-inhibitor",
+		"denaturant":          "limits=denaturant",
+		"peroxide stabiliser": "limits=peroxide-stabiliser", "propellant": "cautions=propellant",
+		"foaming":   "cautions=foaming",
+		"cleansing": "cautions=cleansing", "surfactant": "cautions=surfactant",
+		"enzyme": "cautions=enzyme", "active": "batch=critical",
 	} {
 		require.Contains(t, strings.Split(turnsOn(word), "|"), turn, word)
 	}
