@@ -1,15 +1,12 @@
 package inventory
 
 import (
-	"compress/flate"
 	_ "embed"
 	"errors"
-	"io"
 	"slices"
 	"sort"
 	"strings"
 	"sync"
-	"sync/atomic"
 
 	"gallipot/ingredients/namelist"
 )
@@ -74,9 +71,7 @@ type Inventory struct {
 	targets   string
 	more      string
 	cas, ec   string
-	blockAt   string
-	blocks    string
-	text      []atomic.Pointer[[]string] // the lines of each block unpacked so far
+	lines     *namelist.Lines
 	functions func() []Function
 }
 
@@ -86,29 +81,23 @@ var errPacked = errors.New("inventory: data/inventory.bin is not what Pack makes
 func Open() (*Inventory, error) { return open(packed) }
 
 func open(data string) (*Inventory, error) {
-	if !strings.HasPrefix(data, magic) {
-		return nil, errPacked
-	}
-	rest := data[len(magic):]
-	var secs [sections]string
-	for i := range secs {
-		if len(rest) < 4 || int(u32(rest, 0)) > len(rest)-4 {
-			return nil, errPacked
-		}
-		n := int(u32(rest, 0))
-		secs[i], rest = rest[4:4+n], rest[4+n:]
+	secs, err := namelist.OpenSections(layout, data, sections)
+	if err != nil {
+		return nil, err
 	}
 	list, err := namelist.Open(secs[secNames])
 	if err != nil {
 		return nil, err
 	}
-	n := list.Len()
-	blocks := (n + blockSize - 1) / blockSize
-	if len(secs[secKinds]) != n || len(secs[secTargets]) != 2*n || len(secs[secBlocks]) < 4*(blocks+1) {
+	lines, err := namelist.OpenLines(secs[secLines])
+	if err != nil {
+		return nil, err
+	}
+	if n := list.Len(); len(secs[secKinds]) != n || len(secs[secTargets]) != 2*n || lines.Len() != n {
 		return nil, errPacked
 	}
 	return &Inventory{list: list, kinds: secs[secKinds], targets: secs[secTargets], more: secs[secMore], cas: secs[secCAS], ec: secs[secEC],
-		blockAt: secs[secBlocks][:4*(blocks+1)], blocks: secs[secBlocks][4*(blocks+1):], text: make([]atomic.Pointer[[]string], blocks),
+		lines:     lines,
 		functions: sync.OnceValue(func() []Function { return readFunctions(secs[secFunctions]) })}, nil
 }
 
@@ -195,28 +184,13 @@ func (v *Inventory) Entry(official string) (Entry, bool) {
 
 func (v *Inventory) entry(place int) Entry {
 	e := Entry{Name: v.list.Name(place)}
-	cells := strings.Split(v.lines(place / blockSize)[place%blockSize], "\t")
+	cells := strings.Split(v.lines.Line(place), "\t")
 	if len(cells) != 6 {
 		return e
 	}
 	e.CAS, e.EC, e.Edition, e.Marks = cut(cells[0]), cut(cells[1]), cells[4], cells[5]
 	e.Functions, e.Annex = strings.Fields(cells[2]), strings.Fields(cells[3])
 	return e
-}
-
-// lines returns the lines of a block, unpacking it once.
-func (v *Inventory) lines(block int) []string {
-	if l := v.text[block].Load(); l != nil {
-		return *l
-	}
-	data := v.blocks[u32(v.blockAt, 4*block):u32(v.blockAt, 4*block+4)]
-	text, err := io.ReadAll(flate.NewReader(strings.NewReader(data)))
-	l := strings.Split(string(text), "\n")
-	if err != nil || len(l) < blockSize { // the last block, or damage: lines without cells
-		l = append(l, make([]string, blockSize)...)
-	}
-	v.text[block].Store(&l)
-	return l
 }
 
 // ByCAS returns the official names that the lists give a CAS number to, in order.

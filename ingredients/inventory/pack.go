@@ -3,7 +3,6 @@ package inventory
 import (
 	"bytes"
 	"cmp"
-	"compress/flate"
 	"encoding/binary"
 	"encoding/csv"
 	"fmt"
@@ -13,15 +12,14 @@ import (
 	"gallipot/ingredients/namelist"
 )
 
-// Layout of the packed inventory: after the magic word, sections, each after its
-// length as a uint32. All numbers are little-endian.
+// Layout of the packed inventory. All numbers are little-endian.
 //
 //	names      packed list of official and other names
 //	kinds      one byte for each place: what kind of name stands there
 //	targets    uint16 for each place: the place of the official name
 //	more       other names of several substances: uint16 place, uint16 target
 //	cas, ec    uint32 number without its check digit, uint16 place, in order
-//	blocks     uint32 places of the blocks, then the blocks (flate), 256 lines each
+//	lines      packed lines, one for each place: what the inventory says of the name
 //	functions  the function table as it is
 const (
 	secNames = iota
@@ -30,15 +28,12 @@ const (
 	secMore
 	secCAS
 	secEC
-	secBlocks
+	secLines
 	secFunctions
 	sections
 )
 
-const (
-	magic     = "inv1\n"
-	blockSize = 256
-)
+const layout = "inv2\n"
 
 // row is one name on its way into the packed file.
 type row struct {
@@ -94,15 +89,14 @@ func Pack(names, synonyms, functions []byte) ([]byte, error) {
 	}
 	secs[secCAS] = packNumbers(at, func(r row) []string { return r.cas }, casNumber)
 	secs[secEC] = packNumbers(at, func(r row) []string { return r.ec }, ecNumber)
-	if secs[secBlocks], err = packBlocks(at); err != nil {
+	lines := make([]string, len(at))
+	for i, r := range at {
+		lines[i] = r.line
+	}
+	if secs[secLines], err = namelist.PackLines(lines); err != nil {
 		return nil, err
 	}
-	out := []byte(magic)
-	for _, s := range secs {
-		out = binary.LittleEndian.AppendUint32(out, uint32(len(s)))
-		out = append(out, s...)
-	}
-	return out, nil
+	return namelist.PackSections(layout, secs[:]...), nil
 }
 
 // table reads a CSV table and calls each with its rows by column.
@@ -214,28 +208,4 @@ func packNumbers(at []row, of func(row) []string, read func(string) (uint32, boo
 		out = binary.LittleEndian.AppendUint16(out, uint16(p.place))
 	}
 	return out
-}
-
-func packBlocks(at []row) ([]byte, error) {
-	var offsets, body bytes.Buffer
-	place := func() { offsets.Write(binary.LittleEndian.AppendUint32(nil, uint32(body.Len()))) }
-	for from := 0; from < len(at); from += blockSize {
-		place()
-		var text bytes.Buffer
-		for _, r := range at[from:min(from+blockSize, len(at))] {
-			text.WriteString(r.line + "\n")
-		}
-		w, err := flate.NewWriter(&body, flate.BestCompression)
-		if err != nil {
-			return nil, err
-		}
-		if _, err := w.Write(text.Bytes()); err != nil {
-			return nil, err
-		}
-		if err := w.Close(); err != nil {
-			return nil, err
-		}
-	}
-	place()
-	return slices.Concat(offsets.Bytes(), body.Bytes()), nil
 }

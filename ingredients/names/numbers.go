@@ -1,6 +1,10 @@
 package names
 
-import "slices"
+import (
+	"slices"
+
+	"gallipot/ingredients/namelist"
+)
 
 // byNumber decides a name that is in no list by the numbers printed beside it. A
 // number that is one substance's names it, and that is asked about. A number of
@@ -113,8 +117,11 @@ func (r *Resolver) Nearest(text string, n int) []NearName {
 	for _, h := range r.inventory.Nearest(plain, n) {
 		hits = append(hits, hit{h.Text, h.Official, h.Near})
 	}
-	if extra := r.extra(); extra != nil {
-		for _, h := range extra.Nearest(plain, n) {
+	for _, list := range []*namelist.List{r.customary.list, r.extra()} {
+		if list == nil {
+			continue
+		}
+		for _, h := range list.Nearest(plain, n) {
 			if f, ok := r.whole(h.Name); ok {
 				hits = append(hits, hit{h.Name, namesOf(f.names), h.Near})
 			}

@@ -2,6 +2,7 @@ package names
 
 import (
 	"math/rand"
+	"os"
 	"strings"
 	"testing"
 
@@ -115,4 +116,43 @@ func TestLosesNothing(t *testing.T) {
 		}
 		lossless(t, string(n))
 	}
+}
+
+func TestCustomaryPacked(t *testing.T) {
+	table, err := os.ReadFile("data/customary-names.csv")
+	require.NoError(t, err)
+	made, err := PackCustomary(table)
+	require.NoError(t, err)
+	require.True(t, customaryPacked == string(made), "data/customary.bin is not what the table makes: run go generate ./ingredients/names")
+	_, err = PackCustomary([]byte("name,inci\n"))
+	require.Error(t, err)
+}
+
+// The right name is among the first three for at least 95 of 100 misspelt or
+// disguised ones (testdata/misspellings.csv), or the name is understood at once.
+func TestMisspellings(t *testing.T) {
+	r := resolver(t)
+	table, err := os.ReadFile("testdata/misspellings.csv")
+	require.NoError(t, err)
+	rows, err := rowsOf("misspellings.csv", string(table), "printed", "meant", "kind")
+	require.NoError(t, err)
+	require.Len(t, rows, 300)
+	right := map[string]int{}
+	all := 0
+	for _, row := range rows {
+		want := r.Resolve(row[1], "", "").First()
+		got := r.Resolve(row[0], "", "").First()
+		hit := got.Known() && r.same(got, want)
+		for _, near := range r.Nearest(row[0], 3) {
+			hit = hit || near.Name == want.Name
+		}
+		if !hit {
+			t.Logf("%s: %s, not among %v", row[2], row[0], r.Nearest(row[0], 3))
+			continue
+		}
+		right[row[2]]++
+		all++
+	}
+	t.Log(all, right)
+	require.GreaterOrEqual(t, all, 285)
 }

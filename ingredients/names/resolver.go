@@ -26,10 +26,10 @@ type Tables interface {
 type Resolver struct {
 	inventory *inventory.Inventory
 	words     *vocabulary
-	customary map[string]*CustomaryName
+	customary *customaryNames
 	law       Tables
 	spelled   func() map[string]string // key → name of the tables
-	extra     func() *namelist.List    // names beyond the inventory, for near names
+	extra     func() *namelist.List    // names of the law alone, for near names
 	mu        sync.Mutex
 	memory    map[question]Reading
 }
@@ -48,7 +48,7 @@ func New(inv *inventory.Inventory, law Tables) (*Resolver, error) {
 	if err != nil {
 		return nil, err
 	}
-	customary, err := readCustomary(customaryCSV)
+	customary, err := openCustomary(customaryPacked)
 	if err != nil {
 		return nil, err
 	}
@@ -72,12 +72,9 @@ func (r *Resolver) readSpellings() map[string]string {
 	return m
 }
 
-// buildExtra lists the names that the inventory lacks.
+// buildExtra lists the names of the law that neither the inventory nor the trade has.
 func (r *Resolver) buildExtra() *namelist.List {
 	set := map[string]string{}
-	for _, c := range r.customary {
-		set[namelist.Key(c.Name)] = c.Name
-	}
 	if r.law != nil {
 		r.law.Spellings(func(spelling, _ string) {
 			if k := namelist.Key(spelling); set[k] == "" && !strings.HasPrefix(spelling, "(") {
@@ -87,7 +84,7 @@ func (r *Resolver) buildExtra() *namelist.List {
 	}
 	var list []string
 	for _, k := range slices.Sorted(maps.Keys(set)) {
-		if len(r.inventory.Find(set[k])) == 0 {
+		if len(r.inventory.Find(set[k])) == 0 && len(r.customary.list.Find(set[k])) == 0 {
 			list = append(list, set[k])
 		}
 	}
@@ -124,7 +121,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 	if key == "" {
 		return found{}, false
 	}
-	c := r.customary[key]
+	c := r.customary.find(text)
 	if c != nil && len(c.Names) > 1 {
 		f := found{source: Customary}
 		for _, n := range c.Names {
@@ -199,7 +196,6 @@ func (r *Resolver) named(name string, source Source) Named {
 		n.Official = o[0]
 	}
 	for range 2 { // Water is a name of the inventory, and Aqua that of the label
-		key := namelist.Key(n.Name)
 		if law, ok := r.inLaw(n.Name); ok {
 			if law != n.Name {
 				n.alsoAll(n.Name)
@@ -207,7 +203,7 @@ func (r *Resolver) named(name string, source Source) Named {
 			n.Name = law
 			break
 		}
-		c := r.customary[key]
+		c := r.customary.find(n.Name)
 		if c == nil || len(c.Names) > 1 {
 			break
 		}
@@ -290,7 +286,7 @@ func (r *Resolver) numbersOf(n Named) []string {
 func (r *Resolver) Plant(name string) *Plant { return r.words.plantOf(withoutBrackets(name)) }
 
 // Customary returns the row of a customary name, or nil.
-func (r *Resolver) Customary(name string) *CustomaryName { return r.customary[namelist.Key(name)] }
+func (r *Resolver) Customary(name string) *CustomaryName { return r.customary.find(name) }
 
 // Inventory is the inventory the resolver reads.
 func (r *Resolver) Inventory() *inventory.Inventory { return r.inventory }
