@@ -25,6 +25,10 @@ type CustomaryName struct {
 	Note   string
 }
 
+// coloursOnly says whether the name is an official one that the colour index has a
+// number for: kaolin is CI 77004 only where it colours.
+func (c *CustomaryName) coloursOnly() bool { return c.Kind == "pair" && colourIndex(c.Names[0]) != "" }
+
 const customaryLayout = "customary1\n"
 
 var customaryColumns = []string{"name", "inci", "scope", "kind", "source", "seen", "note"}

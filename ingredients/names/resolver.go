@@ -132,16 +132,16 @@ func (r *Resolver) whole(text string) (found, bool) {
 	if name, ok := r.inLaw(text); ok {
 		n := r.named(name, InLaw)
 		n.alsoAll(text)
-		if c != nil {
-			n.alsoAll(c.Names...)
-		}
 		if namelist.Key(n.Name) != key {
 			n.alsoAll(r.officialOf(text)...)
 		}
 		return found{[]Named{n}, InLaw}, true
 	}
-	if c != nil {
+	if c != nil && !c.coloursOnly() {
 		n := r.named(c.Names[0], Customary)
+		if r.isClass(c.Names[0]) { // one of a class that the law names: it keeps its own name
+			n = r.member(text, c.Names[0])
+		}
 		n.alsoAll(text)
 		return found{[]Named{n}, Customary}, true
 	}
@@ -207,6 +207,10 @@ func (r *Resolver) named(name string, source Source) Named {
 		if c == nil || len(c.Names) > 1 {
 			break
 		}
+		if c.coloursOnly() {
+			n.alsoAll(c.Names[0])
+			break
+		}
 		n.alsoAll(n.Name)
 		n.Name = c.Names[0]
 	}
@@ -226,6 +230,20 @@ func (r *Resolver) named(name string, source Source) Named {
 	n.alsoAll(n.Official)
 	n.Plant = r.words.plantOf(n.Name)
 	n.CI = colourIndex(n.Name)
+	return n
+}
+
+// isClass says whether a name is neither of a substance of the law nor of the
+// inventory: that of a class, such as Lead and its compounds.
+func (r *Resolver) isClass(name string) bool {
+	_, law := r.inLaw(name)
+	return !law && r.officialOf(name) == nil
+}
+
+// member is a substance under its printed name that belongs to a class.
+func (r *Resolver) member(printed, class string) Named {
+	n := Named{Name: strings.Join(strings.Fields(printed), " "), Source: Customary, Also: []string{class}}
+	n.Plant = r.words.plantOf(withoutBrackets(n.Name))
 	return n
 }
 
