@@ -14,9 +14,7 @@ import (
 
 func main() {
 	tuneMemory()
-	code := run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, ingredients.DateOf(time.Now()))
-	stopProf()
-	os.Exit(code)
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, ingredients.DateOf(time.Now())))
 }
 
 // tuneMemory trades memory for time: a run is short and holds much of what it
