@@ -141,6 +141,7 @@ func materialFindings(in *Input, recipe *Recipe) []ingredients.Finding {
 		if m := in.Materials[u.ingredient]; m != nil {
 			fs = append(fs, m.Findings...)
 			fs = append(fs, m.identityFindings(in.Law)...)
+			fs = append(fs, functionFindings(m.Sheet, in.Dict)...)
 		}
 	}
 	return fs

@@ -82,7 +82,7 @@ func TestReadingOfFacts(t *testing.T) {
 	}
 	powder := material(t, "m", "emollient", "CI 77891", "100")
 	powder.Form = "powder"
-	in := &Input{Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*Material{}}
+	in := &Input{Dict: law.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*Material{}}
 	s := brought(t, "CI 77891", "m", "1").s
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).main)
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).all)

@@ -120,45 +120,44 @@ func inventoryGives(tables *law.Tables, name, cas string) bool {
 
 // nameFinding words what must be asked about a printed name.
 func nameFinding(s *ingredients.Sheet, p printedName, ask names.Ask) ingredients.Finding {
-	others := strings.Join(ask.Others, " or ")
-	say := func(severity ingredients.Severity, code, format string, args ...any) ingredients.Finding {
-		return ingredients.Findingf(severity, code, p.pos, format, args...).On(p.text).AskOf(s.Supplier.Name)
-	}
+	others := joinOr(ask.Others)
+	var f ingredients.Finding
 	switch ask.Code {
 	case names.AskSeveral:
-		return say(ingredients.Stop, string(ask.Code), "%s are %d substances in one value: each is counted with the whole content in every limit", strings.Join(ask.Others, " and "), len(ask.Others)).
+		f = ingredients.Findingf(ingredients.Stop, "name-several", p.pos, "%s are %d substances in one value: each is counted with the whole content in every limit", joinAnd(ask.Others), len(ask.Others)).
 			WithFix("write one line each, with its own content: %s", strings.Join(ask.Others, "; "))
 	case names.AskWhich:
-		return say(ingredients.Ask, string(ask.Code), "%s can be %s: limits are looked at for each", ask.Name, others).
+		f = ingredients.Findingf(ingredients.Ask, "name-ambiguous", p.pos, "%s can be %s: limits are looked at for each", ask.Name, others).
 			WithFix("ask which it is, and write that name")
 	case names.AskBracket:
-		return say(ingredients.Ask, string(ask.Code), "the name says %s, the bracket %s: it is counted as %s, and limits are looked at for both", ask.Name, others, ask.Name).
+		f = ingredients.Findingf(ingredients.Ask, "bracket-contradicts", p.pos, "the name says %s, the bracket %s: it is counted as %s, and limits are looked at for both", ask.Name, others, ask.Name).
 			WithFix("write the one that is meant; two substances need two lines")
 	case names.AskBracketUnknown:
-		return say(ingredients.Ask, string(ask.Code), "%s stands in brackets behind %s, and no list has that name", others, ask.Name).
+		f = ingredients.Findingf(ingredients.Ask, "bracket-unknown", p.pos, "%s stands in brackets behind %s, and no list has that name", others, ask.Name).
 			WithFix("take the bracket out if it says nothing of the substance, such as a grade or a trade name; a second substance needs a line of its own")
 	case names.AskPart:
-		return say(ingredients.Ask, string(ask.Code), "only part of this name is known: %s; limits are looked at for that too", strings.Join(ask.Others, ", ")).
+		f = ingredients.Findingf(ingredients.Ask, "name-in-part", p.pos, "only part of this name is known: %s; limits are looked at for that too", joinAnd(ask.Others)).
 			WithFix("write each substance on its own line, under its INCI name")
 	case names.AskByBracket:
-		return say(ingredients.Ask, string(ask.Code), "no list has the name %s; by its bracket it is counted as %s", ask.Name, others).
+		f = ingredients.Findingf(ingredients.Ask, "named-by-bracket", p.pos, "no list has the name %s; by its bracket it is counted as %s", ask.Name, others).
 			WithFix("write %s, if that is what the paper means", others)
 	case names.AskByNumber:
-		return say(ingredients.Ask, string(ask.Code), "%s is no name in our tables; by its number %s it is counted as %s", ask.Name, ask.Number, others).
+		f = ingredients.Findingf(ingredients.Ask, "named-by-number", p.pos, "no list has the name %s; by its number %s it is counted as %s", ask.Name, ask.Number, others).
 			WithFix("write %s, if that is what the paper means", others)
 	case names.AskNumberFits:
-		return say(ingredients.Ask, string(ask.Code), "no list has the name %s, and its number %s is given to several substances: %s", ask.Name, ask.Number, firstFew(ask.Others)).
+		f = ingredients.Findingf(ingredients.Ask, "number-fits-several", p.pos, "no list has the name %s, and its number %s is given to several substances: %s", ask.Name, ask.Number, firstFew(ask.Others)).
 			WithFix("ask which it is, and write that name")
 	case names.AskPlantNumber:
-		return say(ingredients.Ask, string(ask.Code), "no list has the name %s, and its number %s is that of a plant, whatever the part: %s", ask.Name, ask.Number, firstFew(ask.Others)).
+		f = ingredients.Findingf(ingredients.Ask, "plant-number", p.pos, "no list has the name %s, and its number %s is that of a plant, whatever the part: %s", ask.Name, ask.Number, firstFew(ask.Others)).
 			WithFix("ask for plant, part and preparation, and write the name that has them")
+	default:
+		f = ingredients.Findingf(ingredients.Ask, "unknown-inci", p.pos, "%s is in no list of names: no limit, allergen or toxicological value is found for it by name", ask.Name).
+			WithFix("check the spelling against the glossary of ingredient names")
+		if len(ask.Others) > 0 {
+			f.Fix = "did you mean " + others + "? " + f.Fix
+		}
 	}
-	f := say(ingredients.Ask, "unknown-inci", "%s is in no list of names: no limit, allergen or toxicological value is found for it by name", ask.Name).
-		WithFix("check the spelling against the glossary of ingredient names")
-	if len(ask.Others) > 0 {
-		f.Fix = "did you mean " + others + "? " + f.Fix
-	}
-	return f
+	return f.On(p.text).AskOf(s.Supplier.Name)
 }
 
 // firstFew names at most four of a list.

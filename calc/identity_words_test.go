@@ -72,7 +72,7 @@ func TestIdentityInWords(t *testing.T) {
 		return fs[0]
 	}
 	f := one("Exemplum Alcohol", "100-51-6")
-	assert.Equal(t, "Exemplum Alcohol is no name in our tables; by its number 100-51-6 it is counted as Benzyl Alcohol", f.Message)
+	assert.Equal(t, "no list has the name Exemplum Alcohol; by its number 100-51-6 it is counted as Benzyl Alcohol", f.Message)
 	assert.Equal(t, "write Benzyl Alcohol, if that is what the paper means", f.Fix)
 	f = one("Phenoxyethanl", "")
 	assert.Equal(t, "Phenoxyethanl is in no list of names: no limit, allergen or toxicological value is found for it by name", f.Message)

@@ -124,7 +124,7 @@ func (m *matcher) addCarrier(mat *law.Material) {
 		return
 	}
 	for _, f := range mat.Functions {
-		switch fn, ok := functionOf(f); {
+		switch fn, ok := functionOf(m.tables.Dictionary(), f); {
 		case !ok, fn == fnPreservative, fn == fnColorant, fn == fnUVFilter:
 			return
 		}

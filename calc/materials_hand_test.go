@@ -75,7 +75,7 @@ func TestCompositionsInWords(t *testing.T) {
 
 // What the conditions of the law ask of materials.
 func TestSituationOfMaterials(t *testing.T) {
-	in := &Input{Sheets: map[string]*ingredients.Sheet{}, Materials: map[string]*Material{}}
+	in := &Input{Dict: law.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{}, Materials: map[string]*Material{}}
 	add := func(id string, change func(*ingredients.Sheet)) {
 		s := sheet(t, id, "Exemplum", "100")
 		if change != nil {

@@ -14,7 +14,7 @@ import (
 func TestFunctionsOfMaterialsAreUnderstood(t *testing.T) {
 	for _, m := range law.Builtin().Materials() {
 		for _, f := range m.Functions {
-			_, ok := functionOf(f)
+			_, ok := functionOf(law.Builtin().Dictionary(), f)
 			assert.True(t, ok, "%s: %q", m.Key, f)
 		}
 	}
@@ -26,11 +26,11 @@ func TestFunctionOf(t *testing.T) {
 		"pH adjuster": "ph-adjuster", "buffering": "ph-adjuster", "denaturant": "denaturant", "antioxidant": fnOther, "cleansing": fnOther,
 		"ANTIMICROBIAL": fnOther, "essential oil": fnFragrance, "carrier oil": fnOther, "peroxide stabiliser": "peroxide-stabiliser",
 	} {
-		got, ok := functionOf(wording)
+		got, ok := functionOf(law.Builtin().Dictionary(), wording)
 		assert.True(t, ok, wording)
 		assert.Equal(t, want, got, wording)
 	}
-	_, ok := functionOf("makes it nice")
+	_, ok := functionOf(law.Builtin().Dictionary(), "makes it nice")
 	assert.False(t, ok)
 }
 
@@ -73,7 +73,7 @@ func TestNatural(t *testing.T) {
 // nothing, and a wording that is not understood leaves it open.
 func TestRolesByHand(t *testing.T) {
 	of := func(s *ingredients.Sheet, route Route) roles {
-		in := &Input{Sheets: map[string]*ingredients.Sheet{s.ID: s}}
+		in := &Input{Dict: law.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{s.ID: s}}
 		return rolesOf(in, &Substance{INCI: "Exemplum", Contributions: []Contribution{{Ingredient: s.ID, Route: route}}})
 	}
 	scent := scentSheet("fo")
@@ -105,7 +105,7 @@ func TestButadieneOfMaterials(t *testing.T) {
 		return traced(t, sheet(t, id, "Butane", "100"), pairs...)
 	}
 	of := func(sheets ...*ingredients.Sheet) *ingredients.Num {
-		in, s := &Input{Sheets: map[string]*ingredients.Sheet{}}, &Substance{INCI: "Butane"}
+		in, s := &Input{Dict: law.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{}}, &Substance{INCI: "Butane"}
 		for _, x := range sheets {
 			in.Sheets[x.ID] = x
 			s.Contributions = append(s.Contributions, Contribution{Ingredient: x.ID})

@@ -138,7 +138,7 @@ func TestGapsInWords(t *testing.T) {
 	assert.Empty(t, gapsBy(r, "undeclared"))
 	require.Len(t, gapsBy(r, "held-by-assessor"), 1)
 
-	g := gapList{in: &Input{Sheets: map[string]*ingredients.Sheet{"a": supplied(scentSheet("a"), "Alder", ""), "b": scentSheet("b")}}}
+	g := gapList{in: &Input{Dict: law.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{"a": supplied(scentSheet("a"), "Alder", ""), "b": scentSheet("b")}}}
 	assert.Equal(t, "Alder, the supplier of b, the supplier of c", g.suppliersOf([]Contribution{{Ingredient: "a"}, {Ingredient: "b"}, {Ingredient: "a"}, {Ingredient: "c"}}))
 	_, held := g.heldByAssessor(nil)
 	assert.False(t, held)
@@ -161,7 +161,7 @@ func TestPreparationNamed(t *testing.T) {
 }
 
 func TestStandardsInWords(t *testing.T) {
-	run := &limitRun{in: &Input{Product: &Product{ID: "test", Pos: ingredients.Pos{Line: 1}}}}
+	run := &limitRun{in: &Input{Dict: law.Builtin().Dictionary(), Product: &Product{ID: "test", Pos: ingredients.Pos{Line: 1}}}}
 	row := &law.FragranceStandard{Row: law.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "seen"}}
 	k := Contribution{Ingredient: "fo", UsePct: num(t, "2"), Given: "50", Pct: rangeOf(t, "1"), LinePos: ingredients.Pos{Line: 7}}
 	base := StandardCheck{Standard: "X", Substances: []string{"A", "B"}, Content: rangeOf(t, "1"), Row: row, Reason: "more than 0.3 % in category 5A", Verdict: StandardExceeded, Contributions: []Contribution{k},

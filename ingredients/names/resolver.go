@@ -30,6 +30,7 @@ type Resolver struct {
 	law       Tables
 	spelled   func() map[string]string // key → name of the tables
 	extra     func() *namelist.List    // names of the law alone, for near names
+	functions func() *functionTable
 	mu        sync.Mutex
 	memory    map[question]Reading
 }
@@ -55,6 +56,7 @@ func New(inv *inventory.Inventory, law Tables) (*Resolver, error) {
 	r := &Resolver{inventory: inv, words: words, customary: customary, law: law, memory: map[question]Reading{}}
 	r.spelled = sync.OnceValue(r.readSpellings)
 	r.extra = sync.OnceValue(r.buildExtra)
+	r.functions = sync.OnceValue(r.readFunctions)
 	return r, nil
 }
 
