@@ -76,7 +76,7 @@ func readHead(m *ingredients.Mapping, p *Product, env productEnv) {
 	m.Need("product_type", "product_type: shower-gel")
 	kind := m.At("product_type")
 	if p.Type, p.TypePos = kind.Text(), kind.Pos(); p.Type != "" && !slices.Contains(env.types, p.Type) {
-		fix := "write one of the product types that the manual lists"
+		fix := "write one of the product types that gallipot law --types lists"
 		switch meant := ingredients.Meant(p.Type, env.types); {
 		case len(meant) == 1:
 			fix = "write product_type: " + meant[0]

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"io/fs"
+	"slices"
 	"sync"
 
 	"gallipot/ingredients"
@@ -149,8 +150,7 @@ func (t *Tables) index() {
 	t.place = map[*Limit]int{}
 	for i, l := range t.limits {
 		t.place[l] = i
-		for _, n := range l.Names {
-			k := ingredients.NameKey(n)
+		for _, k := range t.nameKeys(l) {
 			t.byName[k] = append(t.byName[k], l)
 		}
 		for _, c := range l.CAS {
@@ -160,9 +160,35 @@ func (t *Tables) index() {
 			t.byEC[e] = append(t.byEC[e], l)
 		}
 	}
-	t.names = sync.OnceValue(t.buildNames)
+	if t.names == nil {
+		t.names = sync.OnceValue(t.buildNames)
+	}
 	t.lookups = sync.OnceValue(t.buildLookups)
 	t.memory = &memory{}
+}
+
+// nameKeys returns the keys that a row is found under: those of its names and, for
+// a row of the maker's own, those of the names they stand for.
+func (t *Tables) nameKeys(l *Limit) []string {
+	var keys []string
+	add := func(name string) {
+		if k := ingredients.NameKey(name); !slices.Contains(keys, k) {
+			keys = append(keys, k)
+		}
+	}
+	for _, n := range l.Names {
+		add(n)
+		if !l.Own {
+			continue
+		}
+		for _, named := range t.Dictionary().Resolve(n, "", "").Names {
+			add(named.Name)
+			for _, other := range named.Also {
+				add(other)
+			}
+		}
+	}
+	return keys
 }
 
 // borrowFactors gives the rows whose note says "Factors as V/9" the factors of

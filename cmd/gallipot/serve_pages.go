@@ -239,7 +239,7 @@ func (v *visit) law() error {
 	}
 	doc, found := dossier.LawOf(law.Builtin(), name, v.opt.Date)
 	if !found {
-		return unknown("substance in the tables", name, law.Builtin().Dictionary().All())
+		return unknownSubstance(name)
 	}
 	return v.page(doc, ask)
 }

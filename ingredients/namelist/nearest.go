@@ -22,7 +22,8 @@ const (
 	fuzzyWords = 6    // words taken for one that is not in the list
 	compared   = 14   // names compared letter by letter
 	shortWord  = 5    // letters of a word compared with all others as short
-	leastNear  = 0.45 // names less near than this are not given
+	leastNear  = 0.6  // names less near than this are not given
+	sameWords  = 0.97 // a score of this is that of the same words
 	sureNear   = 0.8  // a best name less near than this looks further
 )
 
@@ -207,7 +208,7 @@ func (l *List) meantBy(s *scratch, word []byte, hard bool) asked {
 		s.posts = append(s.posts, posts{n, diffs})
 	})
 	for _, p := range s.posts {
-		if p.n > shortGrams && short >= rareGrams {
+		if p.n > shortGrams && short >= rareGrams && !hard {
 			continue
 		}
 		at := 0
@@ -296,7 +297,11 @@ func (l *List) compare(s *scratch, name string, best []ranked, n int) []Hit {
 		if d >= limit {
 			letters = 0
 		}
-		if near := max(letters, (letters+min(r.score, 1))/2); near >= leastNear {
+		near := max(letters, (letters+min(r.score, 1))/2)
+		if r.score > sameWords { // the same words in another order
+			near = max(near, sureNear)
+		}
+		if near >= leastNear {
 			hits = append(hits, Hit{r.place, string(s.text), near})
 		}
 	}

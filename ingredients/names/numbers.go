@@ -94,6 +94,9 @@ type NearName struct {
 	Near float32 // 1 for the same letters, 0 for nothing in common
 }
 
+// farther is how much less near than the nearest a name may be to be offered.
+const farther = 0.15
+
 // Nearest returns at most n names that may be meant by a text that is in no
 // list, the nearest first.
 func (r *Resolver) Nearest(text string, n int) []NearName {
@@ -137,6 +140,9 @@ func (r *Resolver) Nearest(text string, n int) []NearName {
 		return 0
 	})
 	for _, h := range hits {
+		if h.near < hits[0].near-farther {
+			break
+		}
 		for _, to := range h.to {
 			named := r.named(to, InNone)
 			add(named.Name, h.text, h.near)

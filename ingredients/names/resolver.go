@@ -238,6 +238,9 @@ func (r *Resolver) named(name string, source Source) Named {
 // isClass says whether a name is neither of a substance of the law nor of the
 // inventory: that of a class, such as Lead and its compounds.
 func (r *Resolver) isClass(name string) bool {
+	if plain, nano := dropNano(Read(name)); nano {
+		name = textOf(plain)
+	}
 	_, law := r.inLaw(name)
 	return !law && r.officialOf(name) == nil
 }
