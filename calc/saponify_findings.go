@@ -6,6 +6,7 @@ import (
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
+	"gallipot/ingredients/inventory"
 )
 
 // judge says what is wrong with lye and fats, works out how much lye is wanted,
@@ -37,7 +38,7 @@ func (r *Reaction) judge(in *Input, mix Mixture) (fs []ingredients.Finding, comp
 			s.WaterLossPct.Exact(), where, r.water.Add(r.waterFormed(in)).Typ.Sig(4)).On("water_loss_pct").
 			WithFix("write the loss as per cent of the mass poured, found by weighing bars before and after"))
 	}
-	return append(fs, r.unnamed(in)...), true
+	return append(append(fs, r.unnamed(in)...), r.formedNames(in)...), true
 }
 
 // want works out the lye for the planned excess of fat, and the most lye that
@@ -203,4 +204,34 @@ func (r *Reaction) FromMemory() bool {
 	return slices.ContainsFunc(r.Fats, func(f *FatUse) bool {
 		return !f.Own && slices.ContainsFunc(f.Rows, func(row *law.Fat) bool { return row.FromMemory() })
 	})
+}
+
+// formedNames names the soaps whose names are in no edition of the inventory: the
+// table formed them after the names of others.
+//
+// Findings: note "soap-name-formed".
+func (r *Reaction) formedNames(in *Input) []ingredients.Finding {
+	var fs []ingredients.Finding
+	for _, f := range r.Fats {
+		for _, a := range r.Alkalis {
+			for _, n := range f.soapNames(a.alkali.potassium) {
+				if listedName(in.Dict, n.INCI) {
+					continue
+				}
+				fs = append(fs, ingredients.Findingf(ingredients.Note, "soap-name-formed", f.linePos, "%s, the soap of %s, is in no edition of the inventory of names: it is formed after the names of other soaps", n.INCI, f.INCI).
+					On(n.INCI).AskOf("the assessor").WithFix("ask the assessor whether the name can stand on the label"))
+			}
+		}
+	}
+	return fs
+}
+
+// listedName says whether a name is an official one, in whatever edition.
+func listedName(dict *ingredients.Dictionary, name string) bool {
+	for _, n := range dict.Names().Inventory().Find(name) {
+		if n.Kind == inventory.Official {
+			return true
+		}
+	}
+	return false
 }

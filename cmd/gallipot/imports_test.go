@@ -22,7 +22,7 @@ var arrows = map[string][]string{
 	"ingredients/names":     {"ingredients/inventory", "ingredients/namelist"},
 	"ingredients":           {"ingredients/inventory", "ingredients/names"},
 	"calc/law":              {"ingredients", "ingredients/namelist", "ingredients/names"},
-	"calc":                  {"calc/law", "ingredients", "ingredients/names"},
+	"calc":                  {"calc/law", "ingredients", "ingredients/inventory", "ingredients/names"},
 	"templates":             {},
 	"testdata":              {},
 	"testdata/mutate":       {},
