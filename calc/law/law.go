@@ -40,6 +40,9 @@ type Tables struct {
 	claims        []*ClaimRule
 	labelRules    []*LabelRule
 	countries     []*Country
+	usePhrases    []*UsePhrase
+	acids         []*AcidPreservative
+	areaWords     []*AreaWord
 
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
@@ -105,6 +108,9 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "claims.csv", readClaims, &t.claims, rowOf[*ClaimRule]),
 		load(t, dir, "label-rules.csv", readLabelRules, &t.labelRules, rowOf[*LabelRule]),
 		load(t, dir, "countries.csv", readCountries, &t.countries, rowOf[*Country]),
+		load(t, dir, "use-words.csv", readUsePhrases, &t.usePhrases, rowOf[*UsePhrase]),
+		load(t, dir, "acid-preservatives.csv", readAcidPreservatives, &t.acids, rowOf[*AcidPreservative]),
+		load(t, dir, "area-words.csv", readAreaWords, &t.areaWords, rowOf[*AreaWord]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
 	t.borrowFactors()
