@@ -112,3 +112,29 @@ func latinNames(name string, p *names.Plant) []string {
 	}
 	return list
 }
+
+// Content is one substance of a value of a sheet, with its content in the
+// material.
+type Content struct {
+	Key string            // see [Substance.Key]
+	Pct ingredients.Range // % of the material
+}
+
+// DeclaredAs returns what the i-th declared allergen is counted as: one substance,
+// or several that stand in one value.
+func (m *Material) DeclaredAs(i int) []Content {
+	return contentsOf(m.declared[i], m.Sheet.Allergens.Declared[i].Pct.Range)
+}
+
+// ImpurityAs returns what the i-th impurity is counted as.
+func (m *Material) ImpurityAs(i int) []Content {
+	return contentsOf(m.impurities[i], m.Sheet.Impurities[i].Amount.Range)
+}
+
+func contentsOf(list []name, r ingredients.Range) []Content {
+	out := make([]Content, len(list))
+	for i, n := range list {
+		out[i] = Content{substanceKey(n.inci, n.nano), shareOf(r, i, len(list))}
+	}
+	return out
+}
