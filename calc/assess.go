@@ -60,7 +60,7 @@ func newGroundwork(in *formula.Input, recipe *formula.Recipe) *groundwork {
 	g := &groundwork{recipe: recipe}
 	var mixtures []formula.Mixture
 	var found []finding.Finding
-	g.ofRecipe = materialFindings(in, recipe)
+	g.ofRecipe = append(materialFindings(in, recipe), limits.OwnLimitFindings(in)...)
 	g.in, mixtures, g.reactions, found = soap.Saponify(in, recipe)
 	g.ofRecipe = append(g.ofRecipe, found...)
 	for _, mix := range mixtures {
@@ -102,6 +102,7 @@ func (g *groundwork) assess(market table.Market) *Result {
 	r.Standards, found = standards.StandardsOfLimitRun(run)
 	say(found)
 	say(preservation.Preservation(in, r.Whole()))
+	say(limits.SenseFindings(in, r.Whole()))
 	say(g.ofExposure)
 	say(g.ofMargins)
 	there := *g.marginer
@@ -124,6 +125,7 @@ func materialFindings(in *formula.Input, recipe *formula.Recipe) []finding.Findi
 		if m := in.Materials[u.Ingredient]; m != nil {
 			fs = append(fs, m.Findings...)
 			fs = append(fs, m.IdentityFindings(in.Law)...)
+			fs = append(fs, limits.FunctionFindings(m.Sheet, in.Dict)...)
 		}
 	}
 	return fs

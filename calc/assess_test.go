@@ -112,7 +112,7 @@ func TestAllergenIndexOfMembers(t *testing.T) {
 
 // A declared name that no list has is asked about, with the name that is near.
 func TestUnlistedAllergenIsAsked(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalol", "1")
+	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linaloool", "1")
 	fo.Allergens.Declared[0].CAS = "999-99-9"
 	f := findingOf(t, limitCase{product: "body-lotion"}.of(t, fo, "1"), "unlisted-allergen")
 	assert.Equal(t, finding.Ask, f.Severity, "it may be misspelt")

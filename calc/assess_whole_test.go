@@ -15,7 +15,7 @@ import (
 // whoever uses the product; what is screened is named among the defaults, what is not
 // absorbed poorly is not.
 func TestFindingsThatStandAlone(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalol", "1")
+	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linaloool", "1")
 	r := limitCase{product: "body-lotion"}.of(t, fo, "1")
 	assert.Contains(t, codes(masses.CheckMade(r.Input, r.Recipe).Findings), "ask unlisted-allergen")
 	_, found := exposureOf(t, "nail-oil", formula.ChildrenThree, nil)

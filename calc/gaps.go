@@ -196,7 +196,7 @@ func (g *GapList) bought(comps []*formula.Composition) []*ingredients.Sheet {
 			sheets = append(sheets, s)
 		}
 	}
-	for _, s := range exposure.SheetsIn(g.In, comps) {
+	for _, s := range formula.SheetsIn(g.In, comps) {
 		if !soap.IsReaction(g.In, s.ID) {
 			add(s)
 			continue

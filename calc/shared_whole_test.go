@@ -141,6 +141,9 @@ func (b *exactBook) allergensOf(name string) []int {
 			for member := range strings.SplitSeq(row["substances"], ";") {
 				n, _, _ := strings.Cut(member, "|")
 				is = is || b.same(strings.TrimSpace(n), name)
+				if plain, _, bracketed := strings.Cut(strings.TrimSpace(n), " ("); bracketed && strings.HasSuffix(n, ")") {
+					is = is || b.same(plain, name) // the bracket is another name of it
+				}
 			}
 			if is {
 				at = append(at, i)

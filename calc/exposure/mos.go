@@ -100,24 +100,38 @@ type Marginer struct {
 func NewMarginer(in *formula.Input, comps []*formula.Composition, exp Exposure) *Marginer {
 	inh := InhalationOf(in, exp)
 	m := &Marginer{In: in, exp: &exp, inh: &inh, sheets: map[string][]sheetTox{}}
-	for _, s := range SheetsIn(in, comps) {
+	for _, s := range formula.SheetsIn(in, comps) {
 		for i := range s.Toxicology {
-			key := ingredients.NameKey(in.Dict.Canonical(s.Toxicology[i].INCI))
+			key := toxName(in.Dict, s, s.Toxicology[i].INCI).Key
 			m.sheets[key] = append(m.sheets[key], sheetTox{s, &s.Toxicology[i]})
 		}
 	}
 	return m
 }
 
-// SheetsIn are the sheets of the whole product's materials, once each.
-func SheetsIn(in *formula.Input, comps []*formula.Composition) []*ingredients.Sheet {
-	var sheets []*ingredients.Sheet
-	for _, u := range formula.UseOf(comps[0].Mixture) {
-		if mat := in.Materials[u.Ingredient]; mat != nil {
-			sheets = append(sheets, mat.Sheet)
+// toxName is the substance that a toxicology entry of a sheet is about: the one
+// that the sheet's composition has under the same printed name, whatever that is
+// counted as, else the one the name stands for.
+func toxName(dict *ingredients.Dictionary, s *ingredients.Sheet, printed string) formula.Name {
+	key := ingredients.NameKey(printed)
+	for _, c := range s.Composition.Constituents {
+		if ingredients.NameKey(c.INCI) == key {
+			return formula.ReadNames(dict, c.INCI, c.CAS, c.EC)[0]
 		}
 	}
-	return sheets
+	for _, t := range s.Impurities {
+		if ingredients.NameKey(t.Name) == key {
+			return formula.ReadNames(dict, t.Name, t.CAS, "")[0]
+		}
+	}
+	if s.Allergens != nil {
+		for _, d := range s.Allergens.Declared {
+			if ingredients.NameKey(d.Name) == key {
+				return formula.ReadNames(dict, d.Name, d.CAS, "")[0]
+			}
+		}
+	}
+	return formula.ReadNames(dict, printed, "", "")[0]
 }
 
 func (m *Marginer) fact(key string) *formula.Stated { return formula.OfFact(law.Fact(m.In.Law, key)) }

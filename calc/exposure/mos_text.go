@@ -115,10 +115,10 @@ func (m *Marginer) absorptionDecides(x *Margin) finding.Finding {
 // sheetFindings looks at the toxicology that sheets state.
 func (m *Marginer) sheetFindings(comps []*formula.Composition) []finding.Finding {
 	var fs []finding.Finding
-	for _, s := range SheetsIn(m.In, comps) {
+	for _, s := range formula.SheetsIn(m.In, comps) {
 		for i := range s.Toxicology {
 			v := &s.Toxicology[i]
-			name := m.In.Dict.Canonical(v.INCI)
+			name := toxName(m.In.Dict, s, v.INCI).INCI
 			if !slices.ContainsFunc(comps[0].Substances, func(x *formula.Substance) bool { return ingredients.NameKey(x.INCI) == ingredients.NameKey(name) }) {
 				fs = append(fs, unmatchedTox(s, v, comps[0]))
 				continue

@@ -172,7 +172,7 @@ func (c *TraceCheck) onProduct(comps []*formula.Composition) {
 }
 
 func (c *TraceCheck) onMaterials(in *formula.Input, comps []*formula.Composition) {
-	for _, s := range SheetsIn(in, comps) {
+	for _, s := range formula.SheetsIn(in, comps) {
 		var sum exact.Range
 		for _, t := range s.Impurities {
 			name := in.Dict.Canonical(t.Name)

@@ -35,6 +35,10 @@ type Contribution struct {
 	Route      Route       `json:"route"`
 	LinePos    finding.Pos `json:"-"` // line of the formula
 	SourcePos  finding.Pos `json:"-"` // line of the sheet
+
+	// present says that some of it is there although the least is 0: one value
+	// names it together with others.
+	Present bool `json:"-"`
 }
 
 // Substance is one substance in a mixture, by all routes.
@@ -50,6 +54,7 @@ type Substance struct {
 	Contributions []Contribution
 
 	MergeKey string // Key, where it is known already
+	OtherNames
 }
 
 // Key is the name a substance is merged under.
@@ -106,6 +111,7 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 		inMaterial := map[string]exact.Range{}
 		for _, p := range m.Parts {
 			s := c.substance(p.key, p.INCI, p.CAS, p.EC, p.Nano)
+			s.add(p.OtherNames)
 			s.Undeclared = p.Undeclared
 			pct := p.Pct.Pct(share.Pct)
 			s.Pct = s.Pct.Add(pct)
@@ -113,7 +119,7 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 			s.addFunctions(m.Sheet.Functions)
 			inMaterial[s.MergeKey] = inMaterial[s.MergeKey].Add(pct)
 			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: p.Pct,
-				Given: p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos})
+				Given: p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos, Present: p.joined})
 		}
 		c.addDeclared(share, m, inMaterial)
 		c.addImpurities(share, m)
@@ -159,17 +165,24 @@ func (c *Composition) addDeclared(share Share, m *Material, inMaterial map[strin
 		return
 	}
 	for i, d := range m.Sheet.Allergens.Declared {
-		s := c.substance(m.declared[i].key, m.declared[i].inci, d.CAS, "", false)
-		pct := d.Pct.Range.Pct(share.Pct)
-		if listed, ok := inMaterial[s.MergeKey]; ok {
-			// counted by composition already: widen to what the declaration adds
-			s.Total = s.Total.Add(Exceeding(pct, listed))
-		} else {
-			s.Total = s.Total.Add(pct)
+		for j, n := range m.declared[i] {
+			c.addOneDeclared(share, m, inMaterial, d, n, shareOf(d.Pct.Range, j, len(m.declared[i])))
 		}
-		s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: d.Pct.Range,
-			Given: d.Pct.Text, Pct: pct, Route: ByDeclaration, LinePos: share.Pos, SourcePos: d.Pos})
 	}
+}
+
+func (c *Composition) addOneDeclared(share Share, m *Material, inMaterial map[string]exact.Range, d ingredients.DeclaredAllergen, n Name, content exact.Range) {
+	s := c.substance(SubstanceKey(n.INCI, n.nano), n.INCI, n.cas, "", n.nano)
+	s.add(n.OtherNames)
+	pct := content.Pct(share.Pct)
+	if listed, ok := inMaterial[s.MergeKey]; ok {
+		// counted by composition already: widen to what the declaration adds
+		s.Total = s.Total.Add(Exceeding(pct, listed))
+	} else {
+		s.Total = s.Total.Add(pct)
+	}
+	s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: content,
+		Given: d.Pct.Text, Pct: pct, Route: ByDeclaration, LinePos: share.Pos, SourcePos: d.Pos})
 }
 
 // Exceeding is by how much a range lies above another, bound by bound.
@@ -180,11 +193,15 @@ func Exceeding(r, over exact.Range) exact.Range {
 
 func (c *Composition) addImpurities(share Share, m *Material) {
 	for i, t := range m.Sheet.Impurities {
-		s := c.substance(m.impurities[i].key, m.impurities[i].inci, t.CAS, "", false)
-		pct := t.Amount.Range.Pct(share.Pct)
-		s.Total = s.Total.Add(pct)
-		s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: t.Amount.Range,
-			Given: t.Amount.Text, Pct: pct, Route: ByImpurity, LinePos: share.Pos, SourcePos: t.Pos})
+		for j, n := range m.impurities[i] {
+			s := c.substance(SubstanceKey(n.INCI, n.nano), n.INCI, n.cas, "", n.nano)
+			s.add(n.OtherNames)
+			content := shareOf(t.Amount.Range, j, len(m.impurities[i]))
+			pct := content.Pct(share.Pct)
+			s.Total = s.Total.Add(pct)
+			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: content,
+				Given: t.Amount.Text, Pct: pct, Route: ByImpurity, LinePos: share.Pos, SourcePos: t.Pos})
+		}
 	}
 }
 

@@ -18,7 +18,7 @@ import (
 
 // What the conditions of the law ask of materials.
 func TestSituationOfMaterials(t *testing.T) {
-	in := &formula.Input{Sheets: map[string]*ingredients.Sheet{}, Materials: map[string]*formula.Material{}}
+	in := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{}, Materials: map[string]*formula.Material{}}
 	add := func(id string, change func(*ingredients.Sheet)) {
 		s := sheet(t, id, "Exemplum", "100")
 		if change != nil {

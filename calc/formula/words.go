@@ -113,3 +113,28 @@ func JoinAnd(words []string) string {
 	}
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
+
+func List(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return []string{s}
+}
+
+func JoinOr(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
+// SheetsIn are the sheets of the whole product's materials, once each.
+func SheetsIn(in *Input, comps []*Composition) []*ingredients.Sheet {
+	var sheets []*ingredients.Sheet
+	for _, u := range UseOf(comps[0].Mixture) {
+		if mat := in.Materials[u.Ingredient]; mat != nil {
+			sheets = append(sheets, mat.Sheet)
+		}
+	}
+	return sheets
+}

@@ -166,6 +166,7 @@ func MakeLabel(facts *LabelFacts, results ...*calc.Result) *Label {
 	b.durability()
 	b.precautions()
 	b.ingredients()
+	b.useFindings()
 	b.persons()
 	b.origin()
 	b.batch()

@@ -34,7 +34,7 @@ func LimitsOf(t *table.Tables, inci string, cas, ec []string) []Match {
 
 func findLimits(t *table.Tables, inci string, cas, ec []string) []Match {
 	n := t.Names()
-	if s := n.Dict.Lookup(inci); s != nil && len(cas) == 0 {
+	if s := n.Dict.Known(inci); s != nil && len(cas) == 0 {
 		cas = s.CAS
 	}
 	by := map[*table.Limit]string{}

@@ -398,7 +398,7 @@ func (u *LimitUse) isCertain() bool {
 			continue
 		}
 		for _, k := range s.Contributions {
-			if k.Route != formula.ByImpurity && k.Pct.Min.Sign() > 0 {
+			if k.Route != formula.ByImpurity && (k.Pct.Min.Sign() > 0 || k.Present) {
 				return true
 			}
 		}

@@ -39,7 +39,7 @@ func TestReadingOfFacts(t *testing.T) {
 	}
 	powder := material(t, "m", "emollient", "CI 77891", "100")
 	powder.Form = "powder"
-	in := &formula.Input{Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*formula.Material{}}
+	in := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*formula.Material{}}
 	s := brought(t, "CI 77891", "m", "1").S
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).Main)
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).All)

@@ -249,8 +249,8 @@ func TestNamesOfEntries(t *testing.T) {
 	assert.Equal(t, []int{0, 1, 2, 3, -1}, []int{rank("name"), rank("plant"), rank("cas"), rank("ec"), rank("")})
 	assert.Equal(t, "own rule-1", EntryOf(&table.Limit{Annex: "own", Entry: "rule-1"}))
 	assert.Equal(t, "III/98", EntryOf(&table.Limit{Annex: "III", Entry: "98"}))
-	assert.Nil(t, List(""))
-	assert.Equal(t, []string{"x"}, List("x"))
+	assert.Nil(t, formula.List(""))
+	assert.Equal(t, []string{"x"}, formula.List("x"))
 	a, b := &table.Limit{Annex: "III", Entry: "1", Names: []string{"A"}, Row: table.Row{Key: "a"}}, &table.Limit{Annex: "III", Entry: "2", Names: []string{"B"}, Row: table.Row{Key: "b"}}
 	twin := &table.Limit{Annex: "III", Entry: "3", Names: []string{"A"}}
 	a.CAS, b.CAS, twin.CAS = []string{"1"}, []string{"1"}, []string{"1"}

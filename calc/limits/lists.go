@@ -59,7 +59,7 @@ func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Findi
 func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []finding.Finding {
 	at, only := -1, true
 	for i, wording := range m.Sheet.Functions {
-		switch f, ok := functionOf(wording); {
+		switch f, ok := functionOf(run.In.Dict, wording); {
 		case ok && f == l.function && at < 0:
 			at = i
 		case !ok || f != l.function:

@@ -32,7 +32,7 @@ func TestMatching(t *testing.T) {
 	assert.Equal(t, "name", rows("Arachis Hypogaea (Peanut) Oil", "")["III/306"])
 	// "and its preparations" covers every part of the plant.
 	assert.Equal(t, "plant", rows("Atropa Belladonna Leaf Extract", "")["II/44"])
-	assert.Equal(t, "plant", rows("Aristolochia Clematitis Extract", "")["II/365"])
+	assert.Equal(t, "name", rows("Aristolochia Clematitis Extract", "")["II/365"], "a customary name of the entry")
 	assert.Empty(t, rows("Achillea Millefolium Extract", ""))
 	// One number, two preparations: the name decides where an entry knows it …
 	assert.Equal(t, map[string]string{"III/154": "name"}, rows("Myroxylon Pereirae Oil", "8007-00-9"))

@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/names"
 )
 
 // RowMatch is a limit row that names a substance.
@@ -24,13 +25,15 @@ type RowMatch struct {
 // matcher finds the limit rows of substances. It remembers what it found, since
 // the variants of a workshop share most of their substances.
 type matcher struct {
-	tables *table.Tables
-	plants map[string][]*table.Limit // genus and species, or genus alone, of the entries "and its preparations"
-	order  map[*table.Limit]int      // place in the table
-	basis  map[string]exact.Num
-	sums   sync.Map // sumKey → []*law.Limit
-	found  sync.Map // matchKey → *nameFacts
-	elems  []element
+	tables  *table.Tables
+	species map[string][]*table.Limit // genus and species of entries that name a part or preparation
+	ofPlant map[string]*names.Plant   // what an entry's name says of a plant
+	plants  map[string][]*table.Limit // genus and species, or genus alone, of the entries "and its preparations"
+	order   map[*table.Limit]int      // place in the table
+	basis   map[string]exact.Num
+	sums    sync.Map // sumKey → []*law.Limit
+	found   sync.Map // matchKey → *nameFacts
+	elems   []element
 	// replaced holds the day from which a row of both markets no longer binds in
 	// the EU, where its note says so.
 	replaced  map[*table.Limit]exact.Date
@@ -57,6 +60,7 @@ type standardRows struct {
 // matchKey is what a match rests on.
 type matchKey struct {
 	inci, cas, ec string
+	also, maybe   string
 	nano          bool
 }
 
@@ -80,10 +84,11 @@ func matcherOf(tables *table.Tables) *matcher {
 }
 
 func newMatcher(tables *table.Tables) *matcher {
-	m := &matcher{tables: tables, plants: map[string][]*table.Limit{}, order: map[*table.Limit]int{}, basis: map[string]exact.Num{}, carries: map[string]bool{}, Standards: map[string]standardRows{}, replaced: map[*table.Limit]exact.Date{}}
+	m := &matcher{tables: tables, species: map[string][]*table.Limit{}, ofPlant: map[string]*names.Plant{}, plants: map[string][]*table.Limit{}, order: map[*table.Limit]int{}, basis: map[string]exact.Num{}, carries: map[string]bool{}, Standards: map[string]standardRows{}, replaced: map[*table.Limit]exact.Date{}}
 	for i, l := range law.Limits(tables) {
 		m.order[l] = i
 		for _, n := range l.Names {
+			m.addEntryPlant(n, l)
 			if key := preparationsOf(n); key != "" {
 				m.plants[key] = append(m.plants[key], l)
 			}
@@ -122,7 +127,7 @@ func (m *matcher) addCarrier(mat *table.Material) {
 		return
 	}
 	for _, f := range mat.Functions {
-		switch fn, ok := functionOf(f); {
+		switch fn, ok := functionOf(m.tables.Dictionary(), f); {
 		case !ok, fn == fnPreservative, fn == fnColorant, fn == fnUVFilter:
 			return
 		}
@@ -166,7 +171,7 @@ type nameFacts struct {
 
 // known returns what the tables say of a substance.
 func (m *matcher) known(s *formula.Substance) *nameFacts {
-	key := matchKey{s.INCI, s.CAS, s.EC, s.Nano}
+	key := matchKey{s.INCI, s.CAS, s.EC, strings.Join(s.Also, ";"), strings.Join(s.Maybe, ";"), s.Nano}
 	if found, ok := m.found.Load(key); ok {
 		return found.(*nameFacts)
 	}
@@ -197,25 +202,31 @@ func (m *matcher) search(s *formula.Substance) []RowMatch {
 			by[row] = &RowMatch{row, how, doubt}
 		}
 	}
-	names := []string{s.INCI}
+	printed := s.AllNames()
 	if plain := inBrackets.ReplaceAllString(s.INCI, ""); plain != s.INCI && plain != "" {
-		names = append(names, plain)
+		printed = append(printed, plain)
 	}
 	if s.Nano {
-		names = append(names, s.INCI+" (nano)")
+		printed = append(printed, s.INCI+" (nano)")
 	}
-	for _, n := range names {
+	for _, n := range printed {
 		for _, f := range law.LimitsOf(m.tables, n, nil, nil) { // with the numbers the dictionary ties to the name
 			add(f.Limit, f.By, "")
+		}
+	}
+	for _, n := range s.Maybe {
+		for _, f := range law.LimitsOf(m.tables, n, nil, nil) {
+			add(f.Limit, f.By, "its name leaves open whether it is "+n)
 		}
 	}
 	doubt := ""
 	if ok, others := m.tables.CASFits(s.INCI, s.CAS); s.CAS != "" && !ok && len(others) > 0 {
 		doubt = "CAS " + s.CAS + " stands for " + strings.Join(others, " or ") + ", not for " + s.INCI
 	}
-	for _, f := range law.LimitsOf(m.tables, "", List(s.CAS), List(s.EC)) {
+	for _, f := range law.LimitsOf(m.tables, "", formula.List(s.CAS), formula.List(s.EC)) {
 		add(f.Limit, f.By, doubt)
 	}
+	m.addSpecies(s, add)
 	words := strings.Fields(strings.ToLower(s.INCI))
 	if len(words) > 1 {
 		for _, row := range append(slices.Clone(m.plants[words[0]+" "+words[1]]), m.plants[words[0]]...) {
@@ -229,6 +240,9 @@ func (m *matcher) search(s *formula.Substance) []RowMatch {
 	}
 	out := make([]RowMatch, 0, len(by))
 	for _, f := range by {
+		if m.otherPart(s, f) {
+			continue
+		}
 		out = append(out, *f)
 	}
 	slices.SortFunc(out, func(a, b RowMatch) int { return m.order[a.Row] - m.order[b.Row] })
@@ -236,13 +250,6 @@ func (m *matcher) search(s *formula.Substance) []RowMatch {
 		out = decidePreparation(out)
 	}
 	return out
-}
-
-func List(s string) []string {
-	if s == "" {
-		return nil
-	}
-	return []string{s}
 }
 
 // rank orders the ways of matching, the surest first.

@@ -10,6 +10,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/labelling"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
@@ -119,6 +120,18 @@ func gapsBy(r *calc.Result, code string) []calc.Gap {
 	for _, g := range r.Gaps {
 		if g.Code == code {
 			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// codesOf lists the codes of a label's findings, without those about what no
+// test is after.
+func codesOf(l *labelling.Label, about string) []string {
+	var out []string
+	for _, f := range l.Findings {
+		if strings.Contains(f.Code, about) {
+			out = append(out, f.Severity.String()+" "+f.Code)
 		}
 	}
 	return out

@@ -4,12 +4,12 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"sync"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // Functions of a substance in a product, in the words of the limit conditions.
@@ -21,58 +21,42 @@ const (
 	fnOther        = "other"
 )
 
-// functionWords turns the wording of a sheet's functions into the vocabulary of
-// the conditions. The first fragment that stands in the wording counts, so the
-// telling ones come first. A wording without any of them is not understood, and
-// the functions of that material are then not all known.
-var functionWords = []struct{ fragment, function string }{
-	{"peroxide stabil", "peroxide-stabiliser"},
-	{"preserv", fnPreservative},
-	{"uv filter", fnUVFilter}, {"uv-filter", fnUVFilter}, {"sunscreen", fnUVFilter}, {"sun filter", fnUVFilter},
-	{"colour", fnColorant}, {"color", fnColorant}, {"pigment", fnColorant}, {"dye", fnColorant}, {"ci 7", fnColorant},
-	{"fragran", FnFragrance}, {"perfum", FnFragrance}, {"parfum", FnFragrance}, {"scent", FnFragrance},
-	{"flavour", FnFragrance}, {"flavor", FnFragrance}, {"aroma", FnFragrance}, {"essential oil", FnFragrance},
-	{"ph adjust", "ph-adjuster"}, {"ph-adjust", "ph-adjuster"}, {"ph regul", "ph-adjuster"}, {"ph control", "ph-adjuster"},
-	{"buffer", "ph-adjuster"}, {"acidity", "ph-adjuster"}, {"neutralis", "ph-adjuster"}, {"neutraliz", "ph-adjuster"},
-	{"rust", "rust-inhibitor"}, {"corrosion", "rust-inhibitor"},
-	{"denatur", "denaturant"},
-	{"abras", fnOther}, {"absor", fnOther}, {"acid", fnOther}, {"active", fnOther}, {"anticak", fnOther}, {"antidandruff", fnOther},
-	{"antifoam", fnOther}, {"antimicrob", fnOther}, {"antioxid", fnOther}, {"antiperspir", fnOther}, {"antiseb", fnOther},
-	{"antistat", fnOther}, {"astring", fnOther}, {"base", fnOther}, {"bath", fnOther}, {"bind", fnOther}, {"bleach", fnOther},
-	{"bulk", fnOther}, {"butter", fnOther}, {"carrier", fnOther}, {"chelat", fnOther}, {"clean", fnOther}, {"condition", fnOther},
-	{"cool", fnOther}, {"deodor", fnOther}, {"depilat", fnOther}, {"dispers", fnOther}, {"emolli", fnOther}, {"emuls", fnOther},
-	{"exfoli", fnOther}, {"fatty", fnOther}, {"filler", fnOther}, {"film", fnOther}, {"foam", fnOther}, {"gel", fnOther},
-	{"glid", fnOther}, {"hair", fnOther}, {"harden", fnOther}, {"humect", fnOther}, {"keratol", fnOther}, {"lather", fnOther},
-	{"lubric", fnOther}, {"lye", fnOther}, {"mask", fnOther}, {"moist", fnOther}, {"nail", fnOther}, {"occlus", fnOther},
-	{"oil", fnOther}, {"opaci", fnOther}, {"oral", fnOther}, {"oxidis", fnOther}, {"pearl", fnOther}, {"plastic", fnOther},
-	{"propell", fnOther}, {"protect", fnOther}, {"reduc", fnOther}, {"refat", fnOther}, {"refresh", fnOther}, {"saponif", fnOther},
-	{"sequest", fnOther}, {"skin", fnOther}, {"slip", fnOther}, {"smooth", fnOther}, {"soap", fnOther}, {"solubil", fnOther},
-	{"solvent", fnOther}, {"sooth", fnOther}, {"stabil", fnOther}, {"structur", fnOther}, {"surfact", fnOther}, {"suspend", fnOther},
-	{"sweeten", fnOther}, {"tanning", fnOther}, {"textur", fnOther}, {"thick", fnOther}, {"tonic", fnOther}, {"viscos", fnOther},
-	{"warming", fnOther}, {"water", fnOther}, {"wax", fnOther}, {"wett", fnOther},
-}
-
-// functionOf returns the function that a sheet's wording means, false where it
-// is not understood.
-func functionOf(wording string) (string, bool) {
-	if f, ok := functionsRead.Load(wording); ok {
-		return f.(string), f != ""
+// functionOf returns the function that a sheet's wording means in the conditions
+// of the limits, false where no table has the word. Of several the most telling
+// counts, in the order of the list.
+func functionOf(dict *ingredients.Dictionary, wording string) (string, bool) {
+	f, ok := dict.Names().Function(wording)
+	if !ok {
+		return "", false
 	}
-	function := ""
-	w := strings.ToLower(wording)
-	for _, f := range functionWords {
-		if strings.Contains(w, f.fragment) {
-			function = f.function
-			break
+	turns := f.Turn("limits")
+	for _, function := range []string{"peroxide-stabiliser", fnPreservative, fnUVFilter, fnColorant, FnFragrance, "ph-adjuster", "rust-inhibitor", "denaturant"} {
+		if slices.Contains(turns, function) {
+			return function, true
 		}
 	}
-	functionsRead.Store(wording, function)
-	return function, function != ""
+	return fnOther, true
 }
 
-// functionsRead remembers what functionOf found, since all products ask for the
-// same wordings: string → string, "" where a wording is not understood.
-var functionsRead sync.Map
+// FunctionFindings asks about words for functions that no table has: limits turn
+// on what a material is there for.
+//
+// Findings: ask "unknown-function", with the nearest words.
+func FunctionFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []finding.Finding {
+	var fs []finding.Finding
+	for _, wording := range s.Functions {
+		if _, ok := dict.Names().Function(wording); ok {
+			continue
+		}
+		f := finding.Findingf(finding.Ask, "unknown-function", s.Pos, "%q is no function that is known, and limits turn on what a material is there for", wording).On(s.ID).
+			WithFix("write an official function word; gallipot law --functions lists them")
+		if near := dict.Names().NearestFunctions(wording, formula.NearNames); len(near) > 0 {
+			f.Fix = "did you mean " + formula.JoinOr(near) + "? " + f.Fix
+		}
+		fs = append(fs, f)
+	}
+	return fs
+}
 
 // roles is what a substance does in a product.
 type roles struct {
@@ -103,7 +87,7 @@ func rolesOf(in *formula.Input, s *formula.Substance) roles {
 		default:
 			r.Known = r.Known && len(sheet.Functions) > 0
 			for i, wording := range sheet.Functions {
-				f, ok := functionOf(wording)
+				f, ok := functionOf(in.Dict, wording)
 				if !ok {
 					r.Known = false
 					continue

@@ -16,7 +16,7 @@ import (
 func TestFunctionsOfMaterialsAreUnderstood(t *testing.T) {
 	for _, m := range law.Materials(table.Builtin()) {
 		for _, f := range m.Functions {
-			_, ok := functionOf(f)
+			_, ok := functionOf(table.Builtin().Dictionary(), f)
 			assert.True(t, ok, "%s: %q", m.Key, f)
 		}
 	}
@@ -28,11 +28,11 @@ func TestFunctionOf(t *testing.T) {
 		"pH adjuster": "ph-adjuster", "buffering": "ph-adjuster", "denaturant": "denaturant", "antioxidant": fnOther, "cleansing": fnOther,
 		"ANTIMICROBIAL": fnOther, "essential oil": FnFragrance, "carrier oil": fnOther, "peroxide stabiliser": "peroxide-stabiliser",
 	} {
-		got, ok := functionOf(wording)
+		got, ok := functionOf(table.Builtin().Dictionary(), wording)
 		assert.True(t, ok, wording)
 		assert.Equal(t, want, got, wording)
 	}
-	_, ok := functionOf("makes it nice")
+	_, ok := functionOf(table.Builtin().Dictionary(), "makes it nice")
 	assert.False(t, ok)
 }
 
@@ -64,7 +64,7 @@ func TestSituationOfProduct(t *testing.T) {
 // nothing, and a wording that is not understood leaves it open.
 func TestRolesByHand(t *testing.T) {
 	of := func(s *ingredients.Sheet, route formula.Route) roles {
-		in := &formula.Input{Sheets: map[string]*ingredients.Sheet{s.ID: s}}
+		in := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{s.ID: s}}
 		return rolesOf(in, &formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: s.ID, Route: route}}})
 	}
 	scent := scentSheet("fo")

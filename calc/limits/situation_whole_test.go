@@ -8,6 +8,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -31,7 +32,7 @@ func TestButadieneOfMaterials(t *testing.T) {
 		return traced(t, sheet(t, id, "Butane", "100"), pairs...)
 	}
 	of := func(sheets ...*ingredients.Sheet) *exact.Num {
-		in, s := &formula.Input{Sheets: map[string]*ingredients.Sheet{}}, &formula.Substance{INCI: "Butane"}
+		in, s := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{}}, &formula.Substance{INCI: "Butane"}
 		for _, x := range sheets {
 			in.Sheets[x.ID] = x
 			s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: x.ID})

@@ -19,7 +19,7 @@ import (
 func TestListFindingsInWords(t *testing.T) {
 	blend := supplied(sheet(t, "blend", "A", "9-16", "B", "4-12", "Aqua", "q.s."), "Alder Supplies (invented)", "")
 	blend.Composition.Pos = finding.Pos{File: "ingredients/blend.yaml", Line: 5}
-	in := &formula.Input{Product: &formula.Product{ID: "test", Pos: finding.Pos{File: "p", Line: 1}, TailPos: finding.Pos{File: "p", Line: 9}}, Sheets: map[string]*ingredients.Sheet{"blend": blend}}
+	in := &formula.Input{Dict: table.Builtin().Dictionary(), Product: &formula.Product{ID: "test", Pos: finding.Pos{File: "p", Line: 1}, TailPos: finding.Pos{File: "p", Line: 9}}, Sheets: map[string]*ingredients.Sheet{"blend": blend}}
 	pair := listing.OpenPair{First: "A", Second: "B", LeastPct: num(t, "-0.31234"), Materials: []string{"blend", "other"}}
 	list := func(pair listing.OpenPair) finding.Finding {
 		fs := calc.ListFindings(in, &calc.Result{List: &listing.List{Open: []listing.OpenPair{pair}}})

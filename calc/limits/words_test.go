@@ -66,7 +66,7 @@ func TestConditionsInWords(t *testing.T) {
 	assert.Equal(t, "for sprays, loose powders or nail products", clauseWords(clause(false, "spray", "loose-powder", "product:nail")))
 	assert.Equal(t, "those for the lips", those("products for the lips"))
 	assert.Equal(t, "sprays", those("sprays"))
-	assert.Equal(t, []string{"", "a", "a or b", "a, b or c"}, []string{joinOr(nil), joinOr([]string{"a"}), joinOr([]string{"a", "b"}), joinOr([]string{"a", "b", "c"})})
+	assert.Equal(t, []string{"", "a", "a or b", "a, b or c"}, []string{formula.JoinOr(nil), formula.JoinOr([]string{"a"}), formula.JoinOr([]string{"a", "b"}), formula.JoinOr([]string{"a", "b", "c"})})
 	for text, want := range map[string]string{"product:bath-salts": "bath salts", "product:soap-bar": "soap bars", "form:stick": "stick", "claim:new": "new", "area:elbow": "products for elbow", "unknown": "unknown"} {
 		kind, value, _ := strings.Cut(text, ":")
 		assert.Equal(t, want, termWords(table.Term{Kind: kind, Value: value}), text)

@@ -12,7 +12,7 @@ import (
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
-	"gallipot/ingredients/source"
+	"gallipot/ingredients/names"
 )
 
 // Verdict says how a total stands against its threshold.
@@ -108,9 +108,12 @@ func verdictOf(t AllergenTotal, unknown bool) Verdict {
 // allergenIndex finds the entries a substance belongs to, among the rows of one
 // market on one day.
 type allergenIndex struct {
-	rows   []*table.Allergen
-	ByName map[string][]*table.Allergen
-	byCAS  map[string][]*table.Allergen
+	rows      []*table.Allergen
+	dict      *ingredients.Dictionary
+	ByName    map[string][]*table.Allergen
+	byCAS     map[string][]*table.Allergen
+	bySpecies map[string][]*table.Allergen // genus and species of botanical entries
+	plants    map[string]*names.Plant      // label and member names of botanical entries
 }
 
 // allergenIndexKey is what an index rests on.
@@ -135,7 +138,8 @@ func allergenIndexOf(in *formula.Input) *allergenIndex {
 }
 
 func IndexAllergens(rows []*table.Allergen, dict *ingredients.Dictionary) *allergenIndex {
-	ix := &allergenIndex{rows: rows, ByName: map[string][]*table.Allergen{}, byCAS: map[string][]*table.Allergen{}}
+	ix := &allergenIndex{rows: rows, dict: dict, ByName: map[string][]*table.Allergen{}, byCAS: map[string][]*table.Allergen{},
+		bySpecies: map[string][]*table.Allergen{}, plants: map[string]*names.Plant{}}
 	add := func(m map[string][]*table.Allergen, key string, row *table.Allergen) {
 		if key != "" && !slices.Contains(m[key], row) {
 			m[key] = append(m[key], row)
@@ -148,16 +152,119 @@ func IndexAllergens(rows []*table.Allergen, dict *ingredients.Dictionary) *aller
 			add(ix.ByName, ingredients.NameKey(dict.Canonical(member.Name)), row)
 			add(ix.byCAS, member.CAS, row)
 		}
+		if !row.Botanical {
+			continue
+		}
+		for _, name := range append([]string{row.LabelName}, memberNames(row)...) {
+			if p := formula.Plant(dict, name); p != nil {
+				ix.plants[name] = p
+				add(ix.bySpecies, p.Latin(), row)
+			}
+		}
 	}
 	return ix
 }
 
-// rowsOf prefers the name; a CAS number decides only where no name does.
+func memberNames(row *table.Allergen) []string {
+	var list []string
+	for _, m := range row.Members {
+		list = append(list, m.Name)
+	}
+	return list
+}
+
+// rowsOf prefers the names; where none has a row, plant, part and preparation
+// decide, and last a CAS number. A number never moves a plant material to another
+// part: rows whose members are of another part or preparation are left out.
 func (ix *allergenIndex) rowsOf(s *formula.Substance) []*table.Allergen {
-	if rows := ix.ByName[s.NameKey()]; len(rows) > 0 {
+	var rows []*table.Allergen
+	for _, n := range s.AllNames() {
+		for _, row := range ix.ByName[ingredients.NameKey(n)] {
+			if !slices.Contains(rows, row) {
+				rows = append(rows, row)
+			}
+		}
+	}
+	if len(rows) > 0 {
 		return rows
 	}
-	return ix.byCAS[s.CAS]
+	for _, n := range s.Maybe {
+		for _, row := range ix.ByName[ingredients.NameKey(n)] {
+			if !slices.Contains(rows, row) {
+				rows = append(rows, row)
+			}
+		}
+	}
+	material := ix.plantOf(s)
+	if material != nil && material.Latin() != "" {
+		for _, row := range ix.bySpecies[material.Latin()] {
+			if !slices.Contains(rows, row) && ix.fits(material, s.CAS, row) != names.Unfits {
+				rows = append(rows, row)
+			}
+		}
+	}
+	for _, row := range ix.byCAS[s.CAS] {
+		if !slices.Contains(rows, row) && (!row.Botanical || ix.fits(material, s.CAS, row) != names.Unfits) {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// plantOf reads plant, part and preparation from the names of a substance.
+func (ix *allergenIndex) plantOf(s *formula.Substance) *names.Plant {
+	for _, n := range s.AllNames() {
+		if p := formula.Plant(ix.dict, n); p != nil {
+			return p
+		}
+	}
+	return ix.bareSpecies(s.INCI)
+}
+
+// bareSpecies reads a name of two words that are a plant of the list, without part
+// and preparation: Evernia Prunastri.
+func (ix *allergenIndex) bareSpecies(name string) *names.Plant {
+	of := strings.ToLower(strings.Join(strings.Fields(name), " "))
+	if len(ix.bySpecies[of]) == 0 {
+		return nil
+	}
+	return &names.Plant{Of: of}
+}
+
+// fits says how well a plant material fits a row: as well as the best of the
+// members that have its plant or its number.
+func (ix *allergenIndex) fits(material *names.Plant, cas string, row *table.Allergen) names.Fit {
+	best := names.Unfits
+	if p := ix.plants[row.LabelName]; p != nil && p.Latin() != "" && p.Latin() == material.Latin() {
+		best = names.FitsEntry(material, p)
+	}
+	for _, m := range row.Members {
+		p := ix.plants[m.Name]
+		sameNumber := cas != "" && m.CAS == cas
+		sameLatin := material != nil && p.Latin() != "" && p.Latin() == material.Latin()
+		switch {
+		case p == nil && sameNumber:
+			best = min(best, names.Open)
+		case p != nil && sameLatin:
+			best = min(best, names.FitsEntry(material, p))
+		case p != nil && sameNumber:
+			best = min(best, max(names.Open, names.FitsEntry(material, p)))
+		}
+	}
+	return best
+}
+
+// openPlant says whether a substance counts for a row only because its name leaves
+// the part or the preparation open, or because it may be another substance.
+func (ix *allergenIndex) openPlant(s *formula.Substance, row *table.Allergen) bool {
+	for _, n := range s.AllNames() {
+		if slices.Contains(ix.ByName[ingredients.NameKey(n)], row) {
+			return false
+		}
+	}
+	return row.Botanical && ix.fits(ix.plantOf(s), s.CAS, row) == names.Open || slices.ContainsFunc(s.Maybe, func(n string) bool {
+		return slices.Contains(ix.ByName[ingredients.NameKey(n)], row)
+	})
 }
 
 // membersIn returns the substances of a mixture that count for each row, in the
@@ -166,7 +273,7 @@ func (ix *allergenIndex) membersIn(c *formula.Composition, ambiguous map[string]
 	members := map[*table.Allergen][]*formula.Substance{}
 	for _, s := range c.Substances {
 		rows := ix.rowsOf(s)
-		if len(rows) > 1 {
+		if len(rows) > 1 || len(rows) == 1 && ix.openPlant(s, rows[0]) {
 			ambiguous[s.Key()] = true
 		}
 		for _, row := range rows {
@@ -312,25 +419,36 @@ func entryFindings(in *formula.Input, whole *formula.Composition, index *allerge
 	for _, s := range whole.Substances {
 		if ambiguous[s.Key()] {
 			findings = append(findings, finding.Findingf(finding.Ask, "allergen-entry", s.Contributions[0].SourcePos,
-				"CAS %s of %s fits more than one allergen entry: it is counted in each", s.CAS, s.INCI).On(s.INCI).
+				"%s fits %s: it is counted in each that it may be", numberedName(s), labelNames(index.rowsOf(s))).On(s.INCI).
 				WithFix("ask the supplier which plant part and preparation it is, and write the name the entry uses"))
 		}
 		declared := slices.IndexFunc(s.Contributions, func(c formula.Contribution) bool { return c.Route == formula.ByDeclaration })
 		if declared < 0 || len(index.rowsOf(s)) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
 			continue
 		}
-		sev := finding.Note
-		if s.CAS == "" { // a label name may be misspelt, and then it is missing on the label
-			sev = finding.Ask
-		}
-		f := finding.Findingf(sev, "unlisted-allergen", s.Contributions[declared].SourcePos,
-			"%s is declared as an allergen, but no list in the tables has that name or CAS number: it is not named on the label", s.INCI).On(s.INCI).
+		f := finding.Findingf(finding.Ask, "unlisted-allergen", s.Contributions[declared].SourcePos,
+			"%s is declared as an allergen, but no list in the tables has that name or CAS number: it is open on the label", s.INCI).On(s.INCI).
 			WithFix("check the name and the CAS number against the supplier's paper")
-		if near := source.Nearest(s.INCI, in.Law.AllergenNames()); near != "" {
-			f.Fix = "did you mean " + near + "? " + f.Fix
-			f.Severity = finding.Ask
+		if near := in.Dict.Names().Nearest(s.INCI, 1); len(near) > 0 {
+			f.Fix = "did you mean " + near[0].Name + "? " + f.Fix
 		}
 		findings = append(findings, f)
 	}
 	return findings
+}
+
+// numberedName is a substance with its CAS number, where it has one.
+func numberedName(s *formula.Substance) string {
+	if s.CAS == "" {
+		return s.INCI
+	}
+	return s.INCI + " (CAS " + s.CAS + ")"
+}
+
+func labelNames(rows []*table.Allergen) string {
+	var list []string
+	for _, r := range rows {
+		list = append(list, r.LabelName)
+	}
+	return strings.Join(list, " and ")
 }

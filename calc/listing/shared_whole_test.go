@@ -1,6 +1,8 @@
 package listing_test
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -76,6 +78,29 @@ func findingOf(t testing.TB, r *calc.Result, code string) finding.Finding {
 	fs := findingsOf(r, code)
 	require.Len(t, fs, 1, "%s in %v", code, codes(r.Findings))
 	return fs[0]
+}
+
+// withName assesses a leave-on or rinse-off product that holds one printed name.
+func withName(t testing.TB, productType, printed, cas, pct string) *calc.Result {
+	t.Helper()
+	m := sheet(t, "m", printed, "100")
+	m.Composition.Constituents[0].CAS = cas
+	if strings.Contains(printed, "isothiazolinone") || strings.Contains(printed, "Ethylhexylglycerin") {
+		m.Functions = []string{"preservative"}
+	}
+	return assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", pct), &formula.Variant{}, productType, table.EU, 20261125, squalane(t), m)
+}
+
+// hardCodes are the codes of kind stop and ask, once each, sorted.
+func hardCodes(r *calc.Result) []string {
+	var out []string
+	for _, c := range codes(r.Findings) {
+		if !strings.HasPrefix(c, "note ") && !slices.Contains(out, c) {
+			out = append(out, c)
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // sheet builds a complete sheet from pairs of INCI name and content.

@@ -1,6 +1,7 @@
 package preservation
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/calc/formula"
@@ -53,12 +54,20 @@ type waterContent struct {
 
 func (w waterContent) wet() bool { return w.pct.Max.Sign() > 0 }
 
+// isPlantWater says whether a name is that of a plant water, however it is called.
+func isPlantWater(dict *ingredients.Dictionary, inci string) bool {
+	if p := formula.Plant(dict, inci); p != nil {
+		return slices.Contains(p.Preparation, "water")
+	}
+	return strings.HasSuffix(strings.ToLower(inci), " water")
+}
+
 // waterIn adds water and aqueous plant waters.
 func waterIn(c *formula.Composition, dict *ingredients.Dictionary) waterContent {
 	var w waterContent
 	aqua := dict.Canonical("Aqua")
 	for _, s := range c.Substances {
-		if s.INCI == aqua || strings.HasSuffix(s.INCI, " Water") {
+		if s.INCI == aqua || isPlantWater(dict, s.INCI) {
 			w.names = append(w.names, s.INCI)
 			w.pct = w.pct.Add(s.Pct)
 		}

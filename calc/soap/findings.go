@@ -6,8 +6,10 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law/table"
+	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/inventory"
 )
 
 // judge says what is wrong with lye and fats, works out how much lye is wanted,
@@ -39,7 +41,7 @@ func (r *Reaction) judge(in *formula.Input, mix formula.Mixture) (fs []finding.F
 			s.WaterLossPct.Exact(), where, r.water.Add(r.waterFormed(in)).Typ.Sig(4)).On("water_loss_pct").
 			WithFix("write the loss as per cent of the mass poured, found by weighing bars before and after"))
 	}
-	return append(fs, r.unnamed(in)...), true
+	return append(append(fs, r.unnamed(in)...), r.formedNames(in)...), true
 }
 
 // want works out the lye for the planned excess of fat, and the most lye that
@@ -205,4 +207,34 @@ func (r *Reaction) FromMemory() bool {
 	return slices.ContainsFunc(r.Fats, func(f *FatUse) bool {
 		return !f.Own && slices.ContainsFunc(f.Rows, func(row *table.Fat) bool { return row.FromMemory() })
 	})
+}
+
+// formedNames names the soaps whose names are in no edition of the inventory: the
+// table formed them after the names of others.
+//
+// Findings: note "soap-name-formed".
+func (r *Reaction) formedNames(in *formula.Input) []finding.Finding {
+	var fs []finding.Finding
+	for _, f := range r.Fats {
+		for _, a := range r.Alkalis {
+			for _, n := range f.soapNames(a.alkali.potassium) {
+				if ListedName(in.Dict, n.INCI) {
+					continue
+				}
+				fs = append(fs, finding.Findingf(finding.Note, "soap-name-formed", f.linePos, "%s, the soap of %s, is in no edition of the inventory of names: it is formed after the names of other soaps", n.INCI, f.INCI).
+					On(n.INCI).AskOf("the assessor").WithFix("ask the assessor whether the name can stand on the label"))
+			}
+		}
+	}
+	return fs
+}
+
+// ListedName says whether a name is an official one, in whatever edition.
+func ListedName(dict *ingredients.Dictionary, name string) bool {
+	for _, n := range dict.Names().Inventory().Find(name) {
+		if n.Kind == inventory.Official {
+			return true
+		}
+	}
+	return false
 }

@@ -133,7 +133,7 @@ func standardMembers(run *limits.Run) *standardSet {
 // standardsOf names the Standards of a substance, by its name, its CAS number
 // and those that the dictionary ties to the name.
 func standardsOf(run *limits.Run, u *limits.LimitUse) []string {
-	cas := limits.List(u.S.CAS)
+	cas := formula.List(u.S.CAS)
 	if d := run.In.Dict.Lookup(u.S.INCI); d != nil {
 		cas = append(cas, d.CAS...)
 	}

@@ -24,7 +24,7 @@ func TestPreparationNamed(t *testing.T) {
 }
 
 func TestStandardsInWords(t *testing.T) {
-	run := &limits.Run{In: &formula.Input{Product: &formula.Product{ID: "test", Pos: finding.Pos{Line: 1}}}}
+	run := &limits.Run{In: &formula.Input{Dict: table.Builtin().Dictionary(), Product: &formula.Product{ID: "test", Pos: finding.Pos{Line: 1}}}}
 	row := &table.FragranceStandard{Row: table.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "seen"}}
 	k := formula.Contribution{Ingredient: "fo", UsePct: num(t, "2"), Given: "50", Pct: rangeOf(t, "1"), LinePos: finding.Pos{Line: 7}}
 	base := StandardCheck{Standard: "X", Substances: []string{"A", "B"}, Content: rangeOf(t, "1"), Row: row, Reason: "more than 0.3 % in category 5A", Verdict: StandardExceeded, Contributions: []formula.Contribution{k},

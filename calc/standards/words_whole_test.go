@@ -144,7 +144,7 @@ func TestGapsInWords(t *testing.T) {
 	assert.Empty(t, gapsBy(r, "undeclared"))
 	require.Len(t, gapsBy(r, "held-by-assessor"), 1)
 
-	g := calc.GapList{In: &formula.Input{Sheets: map[string]*ingredients.Sheet{"a": supplied(scentSheet("a"), "Alder", ""), "b": scentSheet("b")}}}
+	g := calc.GapList{In: &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{"a": supplied(scentSheet("a"), "Alder", ""), "b": scentSheet("b")}}}
 	assert.Equal(t, "Alder, the supplier of b, the supplier of c", g.SuppliersOf([]formula.Contribution{{Ingredient: "a"}, {Ingredient: "b"}, {Ingredient: "a"}, {Ingredient: "c"}}))
 	_, held := g.HeldByAssessor(nil)
 	assert.False(t, held)

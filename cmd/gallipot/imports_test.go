@@ -18,23 +18,32 @@ import (
 // way back or a short cut.
 var arrows = map[string][]string{
 	// floor 1
-	"dossier/parallel":    {},
-	"dossier/words":       {},
-	"ingredients/finding": {},
-	"templates":           {},
-	"testdata":            {},
-	"testdata/mutate":     {},
+	"dossier/parallel":     {},
+	"dossier/words":        {},
+	"ingredients/finding":  {},
+	"ingredients/namelist": {},
+	"templates":            {},
+	"testdata":             {},
+	"testdata/mutate":      {},
 	// floor 2
-	"ingredients/exact": {"ingredients/finding"},
+	"ingredients/exact":     {"ingredients/finding"},
+	"ingredients/inventory": {"ingredients/namelist"},
 	// floor 3
 	"dossier/document":   {"dossier/words", "ingredients/exact", "ingredients/finding"},
 	"dossier/store":      {"ingredients/exact"},
+	"ingredients/names":  {"ingredients/inventory", "ingredients/namelist"},
 	"ingredients/source": {"ingredients/exact", "ingredients/finding"},
 	// floor 4
 	"dossier/document/layout": {"dossier/document", "dossier/words"},
-	"ingredients":             {"ingredients/exact", "ingredients/finding", "ingredients/source"},
+	"ingredients": {
+		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/names",
+		"ingredients/source",
+	},
 	// floor 5
-	"calc/law/table":         {"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source"},
+	"calc/law/table": {
+		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/namelist",
+		"ingredients/source",
+	},
 	"dossier/document/chart": {"dossier/document", "dossier/document/layout", "dossier/words"},
 	"dossier/document/plain": {"dossier/document", "dossier/document/layout", "dossier/words", "ingredients/finding"},
 	"dossier/document/sheet": {
@@ -43,8 +52,7 @@ var arrows = map[string][]string{
 	},
 	// floor 6
 	"calc/formula": {
-		"calc/law/table", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/source",
+		"calc/law/table", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/names",
 	},
 	"calc/law": {"calc/law/table", "ingredients/exact"},
 	"dossier/document/pdf": {
@@ -57,11 +65,11 @@ var arrows = map[string][]string{
 	},
 	"calc/limits": {
 		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
-		"ingredients/finding",
+		"ingredients/finding", "ingredients/names",
 	},
 	"calc/listing": {
 		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/source",
+		"ingredients/finding", "ingredients/names",
 	},
 	"calc/preservation": {
 		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
@@ -69,7 +77,7 @@ var arrows = map[string][]string{
 	},
 	"calc/soap": {
 		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
-		"ingredients/finding",
+		"ingredients/finding", "ingredients/inventory",
 	},
 	"dossier/document/page": {
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/document/pdf",
@@ -174,7 +182,8 @@ var arrows = map[string][]string{
 		"calc/limits", "calc/listing", "calc/masses", "calc/soap", "calc/standards", "dossier/assess",
 		"dossier/document", "dossier/evidence", "dossier/parallel", "dossier/ready", "dossier/recalc",
 		"dossier/show", "dossier/stability", "dossier/words", "dossier/workshop", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/source",
+		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/names",
+		"ingredients/source",
 	},
 	// floor 17
 	"dossier": {
@@ -207,6 +216,7 @@ var outside = map[string][]string{
 	"dossier/document/plain":  {"golang.org/x/text"},
 	"dossier/document/sheet":  {"github.com/xuri/excelize/v2"},
 	"dossier/label":           {"codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
+	"ingredients/namelist":    {"golang.org/x/text"},
 	"ingredients/source":      {"go.yaml.in/yaml/v3"},
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -13,12 +14,20 @@ import (
 
 // lawVerb lists the tables, or all they say about one substance.
 func (c *command) lawVerb() *cobra.Command {
+	var types, functions bool
 	v := c.verb("law [SUBSTANCE]", func(args []string) error {
 		opt, err := c.options()
 		if err != nil {
 			return err
 		}
-		if len(args) == 0 {
+		switch {
+		case types && functions || (types || functions) && len(args) > 0:
+			return &usageError{"law takes a name, --types or --functions, one of them", "leave the others away"}
+		case types:
+			return plain.Write(c.ui.out, pack.ProductTypes(table.Builtin(), opt.Date))
+		case functions:
+			return plain.Write(c.ui.out, pack.FunctionWords(table.Builtin(), opt.Date))
+		case len(args) == 0:
 			return plain.Write(c.ui.out, pack.LawTables(table.Builtin(), opt.Date))
 		}
 		doc, found := pack.LawOf(table.Builtin(), args[0], opt.Date)
@@ -28,11 +37,13 @@ func (c *command) lawVerb() *cobra.Command {
 			}
 		}
 		if !found {
-			return unknown("substance in the tables", args[0], table.Builtin().Dictionary().Names())
+			return unknownSubstance(args[0])
 		}
 		return plain.Write(c.ui.out, doc)
 	})
 	v.Flags().StringVar(&c.date, "date", "", "day whose law counts, YYYY-MM-DD; default: today")
+	v.Flags().BoolVar(&types, "types", false, "list the product types")
+	v.Flags().BoolVar(&functions, "functions", false, "list the words for what a material does")
 	v.Args = func(_ *cobra.Command, args []string) error {
 		if len(args) > 1 {
 			return &usageError{"law takes one name or number", `put quotes around a name with spaces: gallipot law "` + strings.Join(args, " ") + `"`}
@@ -40,4 +51,17 @@ func (c *command) lawVerb() *cobra.Command {
 		return nil
 	}
 	return v
+}
+
+// unknownSubstance answers a name that no list has with the nearest ones.
+func unknownSubstance(name string) error {
+	fix := "check the spelling, or look it up by its CAS number"
+	var near []string
+	for _, n := range table.Builtin().Dictionary().Names().Nearest(name, 3) {
+		near = append(near, n.Name)
+	}
+	if len(near) > 0 {
+		fix = "did you mean " + strings.Join(near, ", or ") + "? " + fix
+	}
+	return &usageError{fmt.Sprintf("no substance in the lists is called %q", name), fix}
 }

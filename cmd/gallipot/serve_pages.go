@@ -247,7 +247,7 @@ func (v *visit) law() error {
 	}
 	doc, found := pack.LawOf(table.Builtin(), name, v.opt.Date)
 	if !found {
-		return unknown("substance in the tables", name, table.Builtin().Dictionary().Names())
+		return unknownSubstance(name)
 	}
 	return v.page(doc, ask)
 }

@@ -54,6 +54,9 @@ func rulesInForce(w io.Writer, r *calc.Result) {
 	for _, t := range r.Allergens {
 		fmt.Fprintf(w, "allergen %s\n", t.Row.Key)
 	}
+	for _, s := range r.Whole().Substances { // what the printed names are understood as
+		fmt.Fprintf(w, "substance %q %v also %q maybe %q\n", s.INCI, s.Nano, s.Also, s.Maybe)
+	}
 }
 
 // UsedSheets lists the ids of the sheets in any variant, sorted.

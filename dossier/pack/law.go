@@ -9,8 +9,11 @@ import (
 	"gallipot/calc/limits"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/inventory"
+	"gallipot/ingredients/names"
 )
 
 // LawTables builds the list of law tables.
@@ -31,13 +34,13 @@ func LawTables(t *table.Tables, day exact.Date) *document.Document {
 	return d
 }
 
-// LawOf builds all that the tables say about one substance, named by INCI name,
-// CAS or EC number. found is false where no table knows it.
+// LawOf builds all that the tables and the inventory say about one substance,
+// named as a supplier prints it, or by its CAS or EC number. found is false where
+// no list knows it.
 func LawOf(t *table.Tables, name string, day exact.Date) (doc *document.Document, found bool) {
 	sub := lookUp(t, name)
 	d := &document.Document{Title: sub.INCI, NoContents: true, Date: day, Caution: show.CautionLine, Marks: show.Marks}
-	facts := d.AddSection("identity", "Identity")
-	facts.Add(document.List("CAS: "+orNone(sub.CAS), "EC: "+orNone(sub.EC)))
+	d.AddSection("identity", "Identity").Add(document.List(sub.identity()...))
 	limits := limitsOf(t, sub)
 	allergens := allergensOf(t, sub)
 	tox := toxOf(t, sub)
@@ -49,35 +52,146 @@ func LawOf(t *table.Tables, name string, day exact.Date) (doc *document.Document
 		d.AddSection(part.id, part.title).Add(part.table)
 		found = found || len(part.table.Rows) > 0
 	}
-	return d, found || t.Dictionary().Lookup(sub.INCI) != nil
+	return d, found || sub.known
+}
+
+// lookedUp is a substance as the lists have it.
+type lookedUp struct {
+	ingredients.Substance
+	asked  string
+	known  bool
+	entry  *inventory.Entry // nil: not in the inventory
+	also   []string         // other names
+	others []string         // further substances that the name or number fits
+	words  []string         // official functions
+	trade  *names.CustomaryName
 }
 
 // lookUp finds a substance by name or number; an unknown one stands for itself.
-func lookUp(t *table.Tables, name string) ingredients.Substance {
+func lookUp(t *table.Tables, asked string) lookedUp {
 	dict := t.Dictionary()
-	if s := dict.Lookup(name); s != nil {
-		return *s
+	resolver := dict.Names()
+	name, sub := asked, lookedUp{asked: asked}
+	if byNumber := numbered(t, asked); len(byNumber) > 0 {
+		name, sub.others = byNumber[0], byNumber[1:]
 	}
-	for _, list := range [][]*ingredients.Substance{dict.ByCAS(name), dict.ByEC(name)} {
-		if len(list) > 0 {
-			return *list[0]
+	reading := dict.Resolve(name, "", "")
+	first := reading.First()
+	rest := append(slices.Clone(reading.Names[1:]), reading.Within...)
+	if !first.Known() && len(rest) > 0 { // a name of several substances, or known in part
+		first, rest = rest[0], rest[1:]
+	}
+	for _, n := range rest {
+		sub.others = append(sub.others, n.Name)
+	}
+	sub.INCI, sub.known, sub.also, sub.trade = first.Name, first.Known(), first.Also, resolver.Customary(name)
+	if s := dict.Lookup(first.Name); s != nil {
+		sub.CAS, sub.EC = s.CAS, s.EC
+	}
+	if e, ok := resolver.Inventory().Entry(first.Official); ok {
+		sub.entry = &e
+		sub.CAS, sub.EC = union(sub.CAS, e.CAS), union(sub.EC, e.EC)
+		for _, f := range e.Functions {
+			sub.words = append(sub.words, resolver.Inventory().FunctionWord(f))
 		}
 	}
-	sub := ingredients.Substance{INCI: name}
-	if exact.CheckCAS(name) == nil {
-		sub.CAS = []string{name}
+	if len(sub.CAS) == 0 && exact.CheckCAS(asked) == nil {
+		sub.CAS = []string{asked}
 	}
 	return sub
 }
 
+// numbered returns the names that a CAS or EC number stands for, those of the law
+// first.
+func numbered(t *table.Tables, number string) []string {
+	dict := t.Dictionary()
+	inv := dict.Names().Inventory()
+	var list []string
+	for _, n := range slices.Concat(dict.Numbered(number, ""), dict.Numbered("", number), inv.ByCAS(number), inv.ByEC(number)) {
+		list = words.AddOnce(list, dict.Canonical(n))
+	}
+	return list
+}
+
+func union(a, b []string) []string {
+	out := slices.Clone(a)
+	for _, s := range b {
+		out = words.AddOnce(out, s)
+	}
+	return out
+}
+
+// identity words what a substance is called and what numbers it has.
+func (s lookedUp) identity() []string {
+	lines := []string{"CAS: " + orNone(s.CAS), "EC: " + orNone(s.EC)}
+	if s.entry != nil {
+		lines = append(lines, "official name: "+s.entry.Name+" (inventory of ingredient names, edition "+s.entry.Edition+")")
+		if s.entry.Superseded() {
+			lines = append(lines, "the name is old or no longer in use: look for the present one before a label is printed")
+		}
+	}
+	if len(s.words) > 0 {
+		lines = append(lines, "functions that makers have notified: "+strings.Join(s.words, ", "))
+	}
+	if s.entry != nil && len(s.entry.Annex) > 0 {
+		lines = append(lines, "annex entries that the inventory points to (state of spring 2024): "+strings.Join(s.entry.Annex, ", "))
+	}
+	if s.trade != nil {
+		lines = append(lines, "customary name: "+s.trade.Name+" ("+s.trade.Source+")")
+	}
+	var other []string
+	for _, n := range s.also {
+		if !strings.EqualFold(n, s.INCI) {
+			other = append(other, n)
+		}
+	}
+	if len(other) > 0 {
+		lines = append(lines, "other names: "+strings.Join(other, "; "))
+	}
+	if len(s.others) > 0 {
+		lines = append(lines, s.asked+" also stands for: "+strings.Join(s.others, "; "))
+	}
+	return lines
+}
+
+// ProductTypes builds the list of product types.
+func ProductTypes(t *table.Tables, day exact.Date) *document.Document {
+	d := &document.Document{Title: "Product types", NoContents: true, Date: day, Caution: show.CautionLine}
+	table := &document.Table{ID: "product-types", Columns: []document.Column{{Head: "Write", Fixed: true}, {Head: "Product", Weight: 2}, {Head: "Stays on or is washed off"}}}
+	for _, p := range law.ProductTypes(t) {
+		stays := "leave-on"
+		if p.RinseOff {
+			stays = "rinse-off"
+		}
+		table.Add(document.TextCell(p.Key), document.TextCell(p.Name), document.TextCell(stays))
+	}
+	d.AddSection("types", "product_type").Add(table)
+	return d
+}
+
+// FunctionWords builds the list of function words.
+func FunctionWords(t *table.Tables, day exact.Date) *document.Document {
+	d := &document.Document{Title: "Function words", NoContents: true, Date: day, Caution: show.CautionLine}
+	table := &document.Table{ID: "function-words", Columns: []document.Column{{Head: "Write", Fixed: true}, {Head: "Official function", Weight: 1.5}, {Head: "What turns on it", Weight: 1.5}}}
+	list := t.Dictionary().Names().Functions()
+	slices.SortFunc(list, func(a, b *names.Function) int {
+		return strings.Compare(strings.ToLower(a.Word), strings.ToLower(b.Word))
+	})
+	for _, f := range list {
+		table.Add(document.TextCell(f.Word), document.TextCell(strings.Join(f.Official, ", ")), document.TextCell(strings.Join(f.Turn("limits"), ", ")))
+	}
+	d.AddSection("functions", "functions").Add(table)
+	return d
+}
+
 func orNone(list []string) string {
 	if len(list) == 0 {
-		return "none in the tables"
+		return "none in the lists"
 	}
 	return strings.Join(list, ", ")
 }
 
-func limitsOf(t *table.Tables, sub ingredients.Substance) *document.Table {
+func limitsOf(t *table.Tables, sub lookedUp) *document.Table {
 	table := &document.Table{ID: "law-limits", Empty: "No row of the limit tables names it.", Columns: []document.Column{
 		{Head: "Row", Fixed: true}, {Head: "Markets"}, {Head: "When", Weight: 1.5}, {Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Counted", Weight: 1.2}, {Head: "From"}, {Head: "Until"}, {Head: "Wording", Weight: 1.5}, {Head: "Source", Weight: 1.5}}}
 	for _, m := range law.LimitsOf(t, sub.INCI, sub.CAS, sub.EC) {
@@ -111,7 +225,7 @@ func dayCell(d exact.Date, none string) document.Cell {
 	return document.DateCell(d)
 }
 
-func allergensOf(t *table.Tables, sub ingredients.Substance) *document.Table {
+func allergensOf(t *table.Tables, sub lookedUp) *document.Table {
 	table := &document.Table{ID: "law-allergens", Empty: "It is on no list of declarable allergens in the tables.", Columns: []document.Column{
 		{Head: "Label name", Fixed: true}, {Head: "Market"}, {Head: "Entry"}, {Head: "Leave-on above", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Rinse-off above", Unit: "% w/w", Kind: document.KindNumber}, {Head: "From"}, {Head: "Source", Weight: 2}}}
 	for _, a := range law.AllergenRows(t) {
@@ -128,7 +242,7 @@ func allergensOf(t *table.Tables, sub ingredients.Substance) *document.Table {
 	return table
 }
 
-func toxOf(t *table.Tables, sub ingredients.Substance) *document.Table {
+func toxOf(t *table.Tables, sub lookedUp) *document.Table {
 	table := &document.Table{ID: "law-tox", Empty: "No toxicological value is in the tables.", Columns: []document.Column{
 		{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Value", Unit: "mg/kg bw/d", Kind: document.KindText}, {Head: "Study", Weight: 2}, {Head: "Source", Weight: 1.5}, {Head: "Note", Weight: 2}}}
 	for _, x := range law.Tox(t, sub.INCI, sub.CAS...) {
@@ -141,7 +255,7 @@ func toxOf(t *table.Tables, sub ingredients.Substance) *document.Table {
 	return table
 }
 
-func standardsOf(t *table.Tables, sub ingredients.Substance) *document.Table {
+func standardsOf(t *table.Tables, sub lookedUp) *document.Table {
 	table := &document.Table{ID: "law-standards", Empty: "No fragrance standard for it is in the tables, which hold only some of them.", Columns: []document.Column{
 		{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Category"}, {Head: "Limit", Unit: "% w/w", Kind: document.KindText}, {Head: "Source", Weight: 2}}}
 	for _, x := range law.FragranceStandards(t, sub.INCI, sub.CAS...) {

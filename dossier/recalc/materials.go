@@ -160,9 +160,8 @@ func (m *model) addSubstance(s *formula.Substance) {
 
 // gatherContents lists what a raw material holds by each route.
 func (m *model) gatherContents(mat *modelMaterial) {
-	dict := mat.first.result.Input.Dict
-	add := func(s *formula.Substance, r contentRow) {
-		sub := m.subAt[s.Key()]
+	add := func(key string, r contentRow) {
+		sub := m.subAt[key]
 		if sub == nil {
 			return // a raw material of which there is nothing
 		}
@@ -170,23 +169,26 @@ func (m *model) gatherContents(mat *modelMaterial) {
 		sub.rows = append(sub.rows, &r)
 	}
 	for _, p := range mat.of.Parts {
-		add(&formula.Substance{INCI: p.INCI, Nano: p.Nano}, contentRow{route: formula.ByComposition, in: p.Pct, counted: p.Pct, given: p.Given, pos: p.Pos})
+		add((&formula.Substance{INCI: p.INCI, Nano: p.Nano}).Key(), contentRow{route: formula.ByComposition, in: p.Pct, counted: p.Pct, given: p.Given, pos: p.Pos})
 	}
-	for _, d := range declaredIn(mat.of) {
-		s := &formula.Substance{INCI: dict.Canonical(d.Name)}
-		r := contentRow{route: formula.ByDeclaration, in: d.Pct.Range, counted: d.Pct.Range, given: d.Pct.Text, pos: d.Pos}
-		if sub := m.subAt[s.Key()]; sub != nil {
-			for _, x := range sub.rows {
-				if x.material == mat && x.route == formula.ByComposition {
-					r.listed = append(r.listed, x)
-					r.counted = beyond(r.counted, x.in)
+	for i, d := range declaredIn(mat.of) {
+		for _, as := range mat.of.DeclaredAs(i) {
+			r := contentRow{route: formula.ByDeclaration, in: as.Pct, counted: as.Pct, given: d.Pct.Text, pos: d.Pos}
+			if sub := m.subAt[as.Key]; sub != nil {
+				for _, x := range sub.rows {
+					if x.material == mat && x.route == formula.ByComposition {
+						r.listed = append(r.listed, x)
+						r.counted = beyond(r.counted, x.in)
+					}
 				}
 			}
+			add(as.Key, r)
 		}
-		add(s, r)
 	}
-	for _, t := range mat.of.Sheet.Impurities {
-		add(&formula.Substance{INCI: dict.Canonical(t.Name)}, contentRow{route: formula.ByImpurity, in: t.Amount.Range, counted: t.Amount.Range, given: t.Amount.Text, pos: t.Pos})
+	for i, t := range mat.of.Sheet.Impurities {
+		for _, as := range mat.of.ImpurityAs(i) {
+			add(as.Key, contentRow{route: formula.ByImpurity, in: as.Pct, counted: as.Pct, given: t.Amount.Text, pos: t.Pos})
+		}
 	}
 }
 

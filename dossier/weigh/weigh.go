@@ -182,7 +182,7 @@ func NetGrams(p *workshop.Product, density *exact.Num) (*exact.Num, error) {
 		return nil, nil
 	default:
 		if density == nil {
-			density = statedDensity(p)
+			density = workshop.StatedDensity(p)
 		}
 		if density == nil {
 			return nil, &exact.ValueError{What: p.ID + " is sold by volume and its density is not known", Fix: "give --density 0.98 in g/ml, or write density: 0.98 into the specification"}
@@ -190,20 +190,6 @@ func NetGrams(p *workshop.Product, density *exact.Num) (*exact.Num, error) {
 		g := n.ML.Mul(*density)
 		return &g, nil
 	}
-}
-
-// statedDensity reads the density of the specification where it is a number.
-func statedDensity(p *workshop.Product) *exact.Num {
-	for _, x := range p.Specification.Properties {
-		if x.Name != "density" {
-			continue
-		}
-		n, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(x.Text, "g/ml")))
-		if err == nil && n.Sign() > 0 {
-			return &n
-		}
-	}
-	return nil
 }
 
 // ParseMass reads "2kg", "500 g" or "1.5 kg" and returns grams.

@@ -7,6 +7,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
@@ -16,7 +17,9 @@ import (
 type productEnv struct {
 	markets []table.Market // the workshop's, where the product names none
 	types   []string       // keys of the product-type table
-	areas   []string       // body areas that the product-type table uses
+	areas   []string       // body areas that the product-type table uses, and customary words for them
+	// areaWords are the areas that a customary word means.
+	areaWords map[string][]string
 }
 
 // newProductEnv takes the words of the law tables.
@@ -28,6 +31,13 @@ func newProductEnv(markets []table.Market) productEnv {
 			if !slices.Contains(env.areas, a) {
 				env.areas = append(env.areas, a)
 			}
+		}
+	}
+	env.areaWords = map[string][]string{}
+	for _, w := range table.Builtin().AreaWords() {
+		env.areaWords[w.Word] = w.Areas
+		if !slices.Contains(env.areas, w.Word) {
+			env.areas = append(env.areas, w.Word)
 		}
 	}
 	slices.Sort(env.areas)
@@ -79,7 +89,7 @@ func readHead(m *source.Mapping, p *Product, env productEnv) {
 	m.Need("product_type", "product_type: shower-gel")
 	kind := m.At("product_type")
 	if p.Type, p.TypePos = kind.Text(), kind.Pos(); p.Type != "" && !slices.Contains(env.types, p.Type) {
-		fix := "write one of the product types that the manual lists"
+		fix := "write one of the product types that gallipot law --types lists"
 		switch meant := source.Meant(p.Type, env.types); {
 		case len(meant) == 1:
 			fix = "write product_type: " + meant[0]
@@ -101,6 +111,9 @@ func readHead(m *source.Mapping, p *Product, env productEnv) {
 	areas.Each("body area", "[body]", func(e source.Node) {
 		if w := e.Choice(env.areas...); w != "" {
 			p.BodyAreas = append(p.BodyAreas, w)
+			for _, a := range env.areaWords[w] {
+				p.BodyAreas = words.AddOnce(p.BodyAreas, a)
+			}
 		}
 	})
 	p.Professional = m.At("professional").Bool()

@@ -35,6 +35,7 @@ func readRecords(m *source.Mapping, p *Product) {
 		p.Specification = Specification{PH: m.At("ph").PH(), Properties: readProperties(m), Pos: spec.KeyPos()}
 	})
 	p.Evidence.PH = p.Specification.PH
+	p.Evidence.DensityGML = StatedDensity(p)
 	m.At("stability").EachIn("stability test", "{test: heat, temp_c: 40, weeks: 12, readings: […]}", func(m *source.Mapping) {
 		p.Stability = append(p.Stability, readStability(m))
 	})

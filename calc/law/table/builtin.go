@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"io/fs"
+	"slices"
 	"sync"
 
 	"gallipot/ingredients"
@@ -39,6 +40,9 @@ type Tables struct {
 	claims        []*claimRule
 	labelRules    []*LabelRule
 	countries     []*Country
+	usePhrases    []*usePhrase
+	acids         []*acidPreservative
+	areaWords     []*areaWord
 
 	ByType     map[string]*ProductType
 	ByExposure map[string]*Exposure
@@ -104,6 +108,9 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "claims.csv", readClaims, &t.claims, rowOf[*claimRule]),
 		load(t, dir, "label-rules.csv", readLabelRules, &t.labelRules, rowOf[*LabelRule]),
 		load(t, dir, "countries.csv", readCountries, &t.countries, rowOf[*Country]),
+		load(t, dir, "use-words.csv", readUsePhrases, &t.usePhrases, rowOf[*usePhrase]),
+		load(t, dir, "acid-preservatives.csv", readAcidPreservatives, &t.acids, rowOf[*acidPreservative]),
+		load(t, dir, "area-words.csv", readAreaWords, &t.areaWords, rowOf[*areaWord]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*productCode), rowOf[*productCode]),
 	)
 	t.borrowFactors()
@@ -149,8 +156,7 @@ func (t *Tables) index() {
 	t.Place = map[*Limit]int{}
 	for i, l := range t.Limits {
 		t.Place[l] = i
-		for _, n := range l.Names {
-			k := ingredients.NameKey(n)
+		for _, k := range t.nameKeys(l) {
 			t.ByName[k] = append(t.ByName[k], l)
 		}
 		for _, c := range l.CAS {
@@ -160,9 +166,35 @@ func (t *Tables) index() {
 			t.ByEC[e] = append(t.ByEC[e], l)
 		}
 	}
-	t.Names = sync.OnceValue(t.buildNames)
+	if t.Names == nil {
+		t.Names = sync.OnceValue(t.buildNames)
+	}
 	t.Lookups = sync.OnceValue(t.buildLookups)
 	t.Memory = &memory{}
+}
+
+// nameKeys returns the keys that a row is found under: those of its names and, for
+// a row of the maker's own, those of the names they stand for.
+func (t *Tables) nameKeys(l *Limit) []string {
+	var keys []string
+	add := func(name string) {
+		if k := ingredients.NameKey(name); !slices.Contains(keys, k) {
+			keys = append(keys, k)
+		}
+	}
+	for _, n := range l.Names {
+		add(n)
+		if !l.Own {
+			continue
+		}
+		for _, named := range t.Dictionary().Resolve(n, "", "").Names {
+			add(named.Name)
+			for _, other := range named.Also {
+				add(other)
+			}
+		}
+	}
+	return keys
 }
 
 // borrowFactors gives the rows whose note says "Factors as V/9" the factors of

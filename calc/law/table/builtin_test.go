@@ -36,7 +36,7 @@ func TestPinned(t *testing.T) {
 		"stability-micro.csv":  {147, "L1", "U8"},
 		"dossier-contents.csv": {85, "P1", "X13"},
 		"saponification.csv":   {45, "sunflower", "cct"},
-		"facts.csv":            {119, "ageing-q10", "yield-usual-low"},
+		"facts.csv":            {122, "ageing-q10", "density-usual-high"},
 		"synonyms.csv":         {93, "Ethanol", "Cocoa Butter"},
 		"tox-use.csv":          {28, "aflatoxin-b1", "zinc-oxide"},
 		"trace-guides.csv":     {17, "bvl-antimony", "sccs-dioxane"},
@@ -47,6 +47,10 @@ func TestPinned(t *testing.T) {
 		"label-rules.csv":      {136, "L01", "N8c-2"},
 		"countries.csv":        {63, "AE", "ZA"},
 		"product-codes.csv":    {70, "antidandruff-shampoo", "toothpaste"},
+		"use-words.csv":        {22, "rinse off", "wear all day"},
+		"area-words.csv":       {16, "underarm", "eyes"},
+
+		"acid-preservatives.csv": {7, "benzoic", "undecylenic"},
 	}
 	rows := Builtin().rows
 	require.ElementsMatch(t, slices.Collect(maps.Keys(rows)), slices.Collect(maps.Keys(pinned)), "a new table is pinned here too")

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"gallipot/ingredients"
+	"gallipot/ingredients/namelist"
 )
 
 // synonym is one pair of names that mean the same substance.
@@ -84,6 +85,7 @@ func (t *Tables) buildNames() *names {
 		}
 	}
 	n.addAllergens(t.Allergens)
+	n.addStandards(t.Standards)
 	for _, s := range t.synonyms {
 		sub := n.Dict.Lookup(s.Synonym)
 		n.other[sub] = append(n.other[sub], ingredients.NameKey(s.Synonym))
@@ -111,10 +113,14 @@ func (n *names) Same(inci string) map[string]bool {
 		return keys.(map[string]bool)
 	}
 	keys := map[string]bool{key: true}
-	if s := n.Dict.Lookup(inci); s != nil {
-		keys[ingredients.NameKey(s.INCI)] = true
-		for _, k := range n.other[s] {
-			keys[k] = true
+	first := n.Dict.Resolve(inci, "", "").First()
+	for _, name := range append([]string{first.Name}, first.Also...) {
+		keys[ingredients.NameKey(name)] = true
+		if s := n.Dict.Lookup(name); s != nil {
+			keys[ingredients.NameKey(s.INCI)] = true
+			for _, k := range n.other[s] {
+				keys[k] = true
+			}
 		}
 	}
 	n.known.Store(key, keys)
@@ -199,6 +205,28 @@ func (n *names) addAllergens(rows []*Allergen) {
 	}
 }
 
+// addStandards enters the substances of the fragrance Standards, as another
+// spelling where a name of the same letters is there.
+func (n *names) addStandards(rows []*FragranceStandard) {
+	spelled := map[string]*ingredients.Substance{}
+	n.Dict.Spellings(func(spelling, inci string) {
+		if k := namelist.Key(spelling); spelled[k] == nil {
+			spelled[k] = n.Dict.Lookup(inci)
+		}
+	})
+	for _, row := range rows {
+		same := spelled[namelist.Key(row.Substance)]
+		switch {
+		case n.Dict.Lookup(row.Substance) != nil:
+		case same == nil:
+			n.Dict.Add(row.Substance, nil, nil)
+		default:
+			n.Dict.Add(same.INCI, nil, nil, row.Substance)
+			n.other[same] = append(n.other[same], ingredients.NameKey(row.Substance))
+		}
+	}
+}
+
 // colourEntries maps each name of the colourant annex that one entry alone has
 // to the name it is listed under: the CI number where the entry has one.
 func colourEntries(limits []*Limit) map[string]string {
@@ -246,7 +274,7 @@ func (t *Tables) CASFits(inci, cas string) (ok bool, others []string) {
 		others = append(others, s.INCI)
 	}
 	slices.Sort(others)
-	s := n.Dict.Lookup(inci)
+	s := n.Dict.Known(inci)
 	return s == nil || len(s.CAS) == 0 || slices.Contains(s.CAS, cas) ||
 		n.loose[ingredients.NameKey(inci)][cas] || n.loose[ingredients.NameKey(s.INCI)][cas], others
 }

@@ -113,8 +113,8 @@ func TestColourIndex(t *testing.T) {
 
 func TestDictionaryDeterministic(t *testing.T) {
 	a, b := Builtin().buildNames(), Builtin().buildNames()
-	require.Equal(t, a.Dict.Names(), b.Dict.Names())
-	for _, n := range a.Dict.Names() {
+	require.Equal(t, a.Dict.All(), b.Dict.All())
+	for _, n := range a.Dict.All() {
 		require.Equal(t, a.Dict.Lookup(n), b.Dict.Lookup(n))
 	}
 	require.True(t, slices.IsSorted(Builtin().AllergenNames()))

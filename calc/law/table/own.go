@@ -89,7 +89,7 @@ func (t *Tables) WithLimits(rows []*Limit) *Tables {
 		}
 		u.info[i].count(&l.Row)
 	}
-	u.index()
-	u.Names, u.Lookups = t.Names, t.Lookups // own rows bring no names of substances
+	u.index() // with the names of t: own rows bring no names of substances
+	u.Lookups = t.Lookups
 	return &u
 }

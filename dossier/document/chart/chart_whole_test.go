@@ -137,6 +137,6 @@ func TestLineBandFit(t *testing.T) {
 	require.Equal(t, 1, slanting([]document.FitPoint{{X: 0, Y: 4.9, Low: -90, High: 90}, {X: 8, Y: 5.9, Low: -80, High: 91}}), "a range beyond the plot is not drawn")
 	require.Equal(t, 1, slanting([]document.FitPoint{{X: 0, Y: 4.9, Low: math.NaN(), High: math.NaN()}, {X: 8, Y: 5.9, Low: math.NaN(), High: math.NaN()}}))
 	l := &document.LineBand{Series: []document.LineSeries{{Name: "a", Points: points, Fit: []document.FitPoint{{X: 0, Y: 4.9, Low: 4.8, High: 5.0}}}}}
-	require.Equal(t, []string{"a", "95 % range of a line"}, chart.Names(l))
+	require.Equal(t, []string{"a", "95 % range of a line"}, chart.NamesOfLineBand(l))
 	require.Contains(t, drawAll(l).texts, "95 % range of a line")
 }

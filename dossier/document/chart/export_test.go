@@ -9,5 +9,5 @@ var Axes = axes
 var Axis = axis
 var Chunks = chunks
 var LegendHBarLog = legendHBarLog
-var Names = names
+var NamesOfLineBand = namesOfLineBand
 var Whole = whole

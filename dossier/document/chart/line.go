@@ -16,11 +16,11 @@ const (
 )
 
 func drawingsLineBand(l *document.LineBand, width float64, clean func(string) string) []Drawing {
-	height := linePlot + lineFoot + layLegend(names(l), width-lineLeft, clean).height
+	height := linePlot + lineFoot + layLegend(namesOfLineBand(l), width-lineLeft, clean).height
 	return []Drawing{{height, func(c canvas) { drawLineBand(l, c, width) }}}
 }
 
-func names(l *document.LineBand) []string {
+func namesOfLineBand(l *document.LineBand) []string {
 	var out []string
 	for _, s := range l.Series {
 		out = append(out, s.Name)
@@ -195,7 +195,7 @@ func marker(c canvas, p Point, i int) {
 }
 
 func legendLineBand(l *document.LineBand, c canvas, width float64) {
-	layLegend(names(l), width-lineLeft, c.Clean).draw(c, lineLeft, linePlot+lineFoot-1.4, func(i int, x, y float64) {
+	layLegend(namesOfLineBand(l), width-lineLeft, c.Clean).draw(c, lineLeft, linePlot+lineFoot-1.4, func(i int, x, y float64) {
 		mid := y + 1.3
 		if i < len(l.Series) {
 			c.Line(x-1, mid, x+4, mid, Pen{Width: 0.45, Ink: 22, Dash: seriesDashes[i%len(seriesDashes)]})

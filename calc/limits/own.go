@@ -1,0 +1,57 @@
+package limits
+
+import (
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
+)
+
+// OwnLimitFindings asks about the maker's own limits that can never count: those
+// whose names are in no list and on no sheet, and which give no number.
+//
+// Findings: ask "own-limit-name", with the nearest names.
+func OwnLimitFindings(in *formula.Input) []finding.Finding {
+	var fs []finding.Finding
+	var printed map[string]bool
+	for _, l := range law.Limits(in.Law) {
+		if !l.Own || len(l.CAS)+len(l.EC) > 0 {
+			continue
+		}
+		if printed == nil {
+			printed = printedNames(in)
+		}
+		for _, n := range l.Names {
+			if in.Dict.Resolve(n, "", "").First().Known() || printed[ingredients.NameKey(n)] {
+				continue
+			}
+			f := finding.Findingf(finding.Ask, "own-limit-name", finding.Pos{File: l.File, Line: l.Line, Col: 1},
+				"limit %s is for %s, a name that is in no list and on no sheet: it counts for nothing", l.Key, n).On(n).
+				WithFix("write the name as it stands on the sheet, or give the CAS number")
+			if near := in.Dict.Names().Nearest(n, 1); len(near) > 0 {
+				f.Fix = "did you mean " + near[0].Name + "? " + f.Fix
+			}
+			fs = append(fs, f)
+		}
+	}
+	return fs
+}
+
+// printedNames are the keys of all names on the sheets.
+func printedNames(in *formula.Input) map[string]bool {
+	keys := map[string]bool{}
+	for _, s := range in.Sheets {
+		for _, c := range s.Composition.Constituents {
+			keys[ingredients.NameKey(c.INCI)] = true
+		}
+		for _, t := range s.Impurities {
+			keys[ingredients.NameKey(t.Name)] = true
+		}
+		if s.Allergens != nil {
+			for _, d := range s.Allergens.Declared {
+				keys[ingredients.NameKey(d.Name)] = true
+			}
+		}
+	}
+	return keys
+}

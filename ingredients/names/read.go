@@ -1,0 +1,188 @@
+package names
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// pieceKind says what a piece of a printed name is.
+type pieceKind int
+
+// The kinds of pieces.
+const (
+	Text    pieceKind = iota // letters, digits and what stands among them
+	Bracket                  // a bracket of its own with what is in it: (Water), [nano]
+	Joint                    // what may join two names: (and), &, +, /, a comma
+	Mark                     // signs that say nothing of the substance: *, ®, ™, a full stop at the end
+	space
+)
+
+// piece is a run of a printed name. The texts of all pieces, one after another,
+// are the printed name.
+type piece struct {
+	Kind pieceKind
+	Text string
+}
+
+// Inside is what a bracket holds, or the text of any other piece.
+func (p piece) Inside() string {
+	if p.Kind != Bracket {
+		return p.Text
+	}
+	_, open := utf8.DecodeRuneInString(p.Text)
+	_, end := utf8.DecodeLastRuneInString(p.Text)
+	return strings.TrimSpace(p.Text[open : len(p.Text)-end])
+}
+
+// joinWords are the words that join two names, in the languages of supplier
+// papers; in brackets too.
+var joinWords = map[string]bool{"and": true, "&": true, "+": true, "et": true, "und": true, "y": true, "e": true, "with": true}
+
+var closing = map[rune]rune{'(': ')', '[': ']', '{': '}', '（': '）'}
+
+// Read cuts a printed name into pieces. A bracket is a piece of its own where it
+// stands free; one set close to letters, such as that of
+// 2-(4-tert-butylbenzyl)propionaldehyde, is part of the text.
+//
+// A text of more than 4,000 bytes is no name: it comes back as one piece.
+func Read(printed string) []piece {
+	if len(printed) > longestRead {
+		return []piece{{Text, printed}}
+	}
+	p := pieces{rest: printed}
+	for p.rest != "" {
+		r, size := utf8.DecodeRuneInString(p.rest)
+		switch {
+		case unicode.IsSpace(r):
+			p.take(space, len(p.rest)-len(strings.TrimLeftFunc(p.rest, unicode.IsSpace)))
+		case closing[r] != 0 && p.atEdge() && p.bracket() > 0:
+			n := p.bracket()
+			kind := Bracket
+			if joinWords[strings.ToLower(strings.TrimSpace(p.rest[size:n-utf8.RuneLen(closing[r])]))] {
+				kind = Joint
+			}
+			p.take(kind, n)
+		case strings.ContainsRune("®™©*†‡§¹²³", r), r == utf8.RuneError && size == 1:
+			p.take(Mark, size)
+		case r == '.' && strings.TrimSpace(p.rest[size:]) == "":
+			p.take(Mark, size)
+		case p.joint(r) > 0:
+			p.take(Joint, p.joint(r))
+		default:
+			p.take(Text, p.word())
+		}
+	}
+	return p.list
+}
+
+const longestRead = 4000
+
+type pieces struct {
+	list []piece
+	rest string
+}
+
+func (p *pieces) take(kind pieceKind, n int) {
+	if last := len(p.list) - 1; kind == Text && last >= 0 && p.list[last].Kind == Text {
+		p.list[last].Text += p.rest[:n]
+	} else {
+		p.list = append(p.list, piece{kind, p.rest[:n]})
+	}
+	p.rest = p.rest[n:]
+}
+
+// atEdge says whether a name could end before the rest.
+func (p *pieces) atEdge() bool {
+	return len(p.list) == 0 || p.list[len(p.list)-1].Kind != Text
+}
+
+// bracket is the length of a bracket of its own at the head of the rest; 0 where
+// it is not closed, is empty, or belongs to the text around it.
+func (p *pieces) bracket() int {
+	n := closed(p.rest)
+	if n == 0 {
+		return 0
+	}
+	next, _ := utf8.DecodeRuneInString(p.rest[n:])
+	free := n == len(p.rest) || unicode.IsSpace(next) || strings.ContainsRune(",;/&+*®™.)", next) || closing[next] != 0
+	if !free || strings.HasPrefix(p.rest[n:], ".") && strings.TrimSpace(p.rest[n+1:]) != "" {
+		return 0
+	}
+	return n
+}
+
+// closed is the length of the bracket that a text begins with; 0 where it is never
+// closed.
+func closed(text string) int {
+	open, _ := utf8.DecodeRuneInString(text)
+	depth := 0
+	for i, r := range text {
+		if r == open {
+			depth++
+		} else if r == closing[open] {
+			if depth--; depth == 0 {
+				return i + utf8.RuneLen(r)
+			}
+		}
+	}
+	return 0
+}
+
+// joint is the length of a joint at the head of the rest; 0 for none.
+func (p *pieces) joint(r rune) int {
+	switch r {
+	case ';', '|', '•', '·', '\n', '/', '⁄':
+		return utf8.RuneLen(r)
+	case ',': // not between digits: 1,2-hexanediol
+		if next, _ := utf8.DecodeRuneInString(p.rest[1:]); unicode.IsDigit(next) && !p.atEdge() && endsInDigit(p.list) {
+			return 0
+		}
+		return 1
+	case '&', '+':
+		next, _ := utf8.DecodeRuneInString(p.rest[1:])
+		if p.atEdge() && (unicode.IsSpace(next) || next == utf8.RuneError) {
+			return 1
+		}
+		return 0
+	}
+	if p.atEdge() {
+		word := p.rest
+		if i := strings.IndexFunc(word, unicode.IsSpace); i >= 0 && joinWords[strings.ToLower(word[:i])] && len(p.list) > 0 {
+			return i
+		}
+	}
+	return 0
+}
+
+func endsInDigit(list []piece) bool {
+	last, _ := utf8.DecodeLastRuneInString(list[len(list)-1].Text)
+	return unicode.IsDigit(last)
+}
+
+// word is the length of the text at the head of the rest, up to a space, a joint,
+// a mark or a bracket of its own.
+func (p *pieces) word() int {
+	depth := 0
+	for i, r := range p.rest {
+		if i == 0 {
+			if closing[r] != 0 && closed(p.rest) > 0 {
+				depth++
+			}
+			continue
+		}
+		switch {
+		case unicode.IsSpace(r) && depth <= 0, strings.ContainsRune("®™©*†‡;|•·⁄", r) && depth <= 0:
+			return i
+		case (r == ',' || r == '/' || r == '&' || r == '+' || r == '.') && depth <= 0:
+			return i
+		case closing[r] != 0:
+			if closed(p.rest[i:]) > 0 {
+				depth++
+			}
+		case r == ')' || r == ']' || r == '}' || r == '）':
+			depth--
+		}
+	}
+	return len(p.rest)
+}
