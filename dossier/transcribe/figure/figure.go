@@ -356,9 +356,10 @@ func (r Reader) bound(f *Figure, s string, unit lexicon.Unit, share bool) (bound
 	value, open, rule := decimal(n, r.Habit, share || b.unit.Divisor == 1 || b.unit.Name == "%")
 	if open {
 		f.Open = "decimal-sign"
-		if value = strings.NewReplacer(",", ".", " ", "").Replace(n); !IsNumber(value) {
-			return b, s, false
-		}
+		value = strings.NewReplacer(",", ".", " ", "").Replace(n)
+	}
+	if !IsNumber(value) {
+		return b, s, false
 	}
 	if rule != "" {
 		f.Rules = append(f.Rules, rule)
