@@ -1,6 +1,7 @@
 package grid
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -34,7 +35,7 @@ func (r *reader) region(p paper.Page, reg region) {
 			i++
 			continue
 		}
-		end := r.bodyEnd(lines, i+n)
+		end := r.bodyEnd(lines, i+n, r.stack(lines[i:i+n]))
 		r.pageTable(p, reg, lines[i:i+n], lines[i+n:end], end == len(lines) || restIsFoot(p, lines[end:]))
 		i = end
 	}
@@ -194,9 +195,23 @@ func (r *reader) stack(lines []paper.Line) []paper.Cell {
 	return cells
 }
 
+// sentenceLike is a text that is no row of a table where it runs over the columns.
+var sentenceLike = regexp.MustCompile(`: |\.$|^\S{1,4} ?= |;$`)
+
+// overHeads says whether a cell runs over the place where a later column's head
+// begins.
+func overHeads(c paper.Cell, head []paper.Cell) bool {
+	for _, h := range head[min(1, len(head)):] {
+		if c.X0 < h.X0-5 && c.X1 > h.X0+5 {
+			return true
+		}
+	}
+	return false
+}
+
 // bodyEnd finds where the body of a table ends: at another head, at a heading, or
 // at a sentence that runs over the columns.
-func (r *reader) bodyEnd(lines []paper.Line, from int) int {
+func (r *reader) bodyEnd(lines []paper.Line, from int, head []paper.Cell) int {
 	for i := from; i < len(lines); i++ {
 		l := lines[i]
 		if r.pageHead(lines, i) > 0 || r.Heading(l.Text(" ")) != "" && len(l.Cells) == 1 {
@@ -204,6 +219,9 @@ func (r *reader) bodyEnd(lines []paper.Line, from int) int {
 		}
 		if len(l.Cells) == 1 && i > from {
 			words := strings.Fields(l.Cells[0].Text)
+			if i > from && overHeads(l.Cells[0], head) && sentenceLike.MatchString(l.Cells[0].Text) {
+				return i
+			}
 			wide := l.Y-lines[i-1].Y > 1.9*l.Size
 			if len(words) > 6 && wide || len(words) > 12 || wide && l.Y-lines[i-1].Y > 4*l.Size {
 				return i

@@ -19,6 +19,7 @@ func (r *reader) rows(p paper.Page, body []paper.Line, cols []Column, rules []pa
 	for _, g := range r.groups(body, cut, cols, rules) {
 		row := Row{Place: place(p, body[g[0]]), Cells: make([]Cell, len(cols)), y: body[g[0]].Y}
 		for _, i := range g {
+			row.Raw = strings.TrimSpace(row.Raw + "  " + body[i].Text("  "))
 			for c, text := range cut[i] {
 				if text == "" {
 					continue

@@ -43,7 +43,7 @@ func (r *reader) goesOn(p paper.Page, reg region, before int) int {
 	for i := range from {
 		r.row(rowOf(p, lines[i]))
 	}
-	end := r.bodyEnd(lines, from)
+	end := r.bodyEnd(lines, from, columnHeads(t.Columns))
 	body := lines[from:end]
 	cols := r.recast(t.Columns, body, reg.rules)
 	more := &Table{Place: place(p, body[0]), Columns: cols}
@@ -53,6 +53,15 @@ func (r *reader) goesOn(p paper.Page, reg region, before int) int {
 		r.open = more
 	}
 	return end
+}
+
+// columnHeads gives the columns as pieces of a head, for a page without one.
+func columnHeads(cols []Column) []paper.Cell {
+	out := make([]paper.Cell, len(cols))
+	for i, c := range cols {
+		out[i] = paper.Cell{X0: c.x0, X1: c.x1}
+	}
+	return out
 }
 
 // fits says whether a line looks like a row of a table with these columns: cells
