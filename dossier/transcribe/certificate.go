@@ -219,7 +219,11 @@ func (s *reading) limit(c codes, raw string, unit lexicon.Unit, at Place, where 
 		s.out.IFRA = &Certificate{Rows: []Limit{}}
 	}
 	raw = printed(raw)
-	f, ok := s.fig.Parse(strings.Trim(raw, "() "), unit)
+	bare := raw
+	if strings.HasPrefix(bare, "(") && strings.HasSuffix(bare, ")") {
+		bare = strings.Trim(bare, "() ")
+	}
+	f, ok := s.fig.Parse(bare, unit)
 	for _, code := range c.list {
 		l := Limit{Category: code, Printed: raw, Status: "ask", Place: at}
 		l.Rules = append(l.Rules, f.Rules...)
@@ -317,43 +321,64 @@ func meansLimit(f figure.Figure) bool {
 	return false
 }
 
-// codeRow keeps a row that is nothing but codes, and reads the row under it as
-// their limits.
+// codeRow keeps a row that is nothing but codes, and reads the rows under it as
+// their limits, which may take several lines.
 func (s *reading) codeRow(row *grid.Row) bool {
-	var list []codes
-	for _, c := range row.Cells {
-		k, ok := s.codesIn(c.Text, false)
-		if !ok || k.rest != "" {
-			list = nil
-			break
+	cells := row.Cells
+	if n := len(s.codeHeads); n > 0 && (len(cells) == n || len(cells) == n+1) && !s.allCodes(row) {
+		cells = cells[len(cells)-n:]
+		if s.codeValues == nil {
+			s.codeValues = make([]grid.Cell, n)
+			s.codePlace = row.Place
 		}
-		list = append(list, k)
-	}
-	if len(list) >= 3 {
-		s.codeHeads = list
+		for i, c := range cells {
+			if s.codeValues[i].Text == "" {
+				s.codeValues[i] = c
+			} else {
+				s.codeValues[i].Text += " " + c.Text
+			}
+		}
 		return true
 	}
-	heads := s.codeHeads
-	s.codeHeads = nil
-	if len(heads) == 0 {
-		return false
-	}
-	cells := row.Cells
-	if len(cells) == len(heads)+1 {
-		cells = cells[1:]
-	}
-	if len(cells) != len(heads) {
+	s.closeCodes()
+	if !s.allCodes(row) {
 		return false
 	}
 	for _, c := range cells {
-		if f, ok := s.fig.Parse(c.Text, s.percent()); !ok || !meansLimit(f) {
-			return false
+		if k, ok := s.codesIn(c.Text, false); ok {
+			s.codeHeads = append(s.codeHeads, k)
 		}
 	}
-	for i, c := range cells {
-		s.limit(heads[i], c.Text, s.percent(), s.place(row.Place, c), row.Place, false)
-	}
 	return true
+}
+
+// allCodes says whether a row is nothing but category codes, at least three, a
+// word before them apart.
+func (s *reading) allCodes(row *grid.Row) bool {
+	n := 0
+	for i, c := range row.Cells {
+		k, ok := s.codesIn(c.Text, false)
+		if !ok && i == 0 && !strings.ContainsAny(c.Text, "0123456789") {
+			continue
+		}
+		if !ok || k.rest != "" || len(k.list) == 0 || !slices.Contains(categories, k.list[0]) && !slices.Contains(categories, k.list[0]+"A") {
+			return false
+		}
+		n++
+	}
+	return n >= 3
+}
+
+// closeCodes files the limits that stood under a row of codes.
+func (s *reading) closeCodes() {
+	heads, values := s.codeHeads, s.codeValues
+	s.codeHeads, s.codeValues = nil, nil
+	if values == nil {
+		return
+	}
+	for i, c := range values {
+		s.limit(heads[i], c.Text, s.percent(), s.place(s.codePlace, c), s.codePlace, false)
+	}
 }
 
 var amendmentNumber = regexp.MustCompile(`\b(\d{2})(?:\s*(?:st|nd|rd|th|er|e|ème|eme|ste|de|°|º|ª|\.))?$`)
@@ -395,6 +420,7 @@ func plausibleAmendment(n string) bool { return atoi(n) >= 36 && atoi(n) <= 70 }
 // certificate closes the certificate: its amendment, the lowest of several limits
 // of a category, what it says nothing of.
 func (s *reading) certificate() {
+	s.closeCodes()
 	cert := s.out.IFRA
 	n, at, ok := s.amendment()
 	if cert == nil {

@@ -215,7 +215,24 @@ func (s *reading) cellFigure(cell grid.Cell, unit lexicon.Unit) (figure.Figure, 
 	if cell.Number {
 		r.Habit = figure.Point
 	}
-	return r.Parse(strings.ReplaceAll(cell.Text, "\n", " "), unit)
+	return parseLines(r, cell.Text, unit)
+}
+
+// parseLines reads a figure that may take several lines. Lines that are figures of
+// their own are two figures and no range.
+func parseLines(r figure.Reader, text string, unit lexicon.Unit) (figure.Figure, bool) {
+	if lines := strings.Split(text, "\n"); len(lines) > 1 {
+		whole := 0
+		for _, l := range lines {
+			if f, ok := r.Parse(l, unit); ok && f.Status != figure.NotStated {
+				whole++
+			}
+		}
+		if whole > 1 {
+			return figure.Figure{Printed: printed(text)}, false
+		}
+	}
+	return r.Parse(strings.ReplaceAll(text, "\n", " "), unit)
 }
 
 // settle joins the figures of a row into its bounds.
@@ -344,6 +361,9 @@ func (s *reading) total(t *grid.Table, row grid.Row) {
 		}
 		var parts []string
 		for _, c := range s.out.Composition {
+			if c.Status == "qs" {
+				return // the rest has no figure of its own
+			}
 			v := c.Typical
 			if v == "" && c.Low != nil && c.High != nil && *c.Low == *c.High {
 				v = *c.Low

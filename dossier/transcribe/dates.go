@@ -66,6 +66,9 @@ func (d dateReader) find(s string) []date {
 	add(isoDate, func(m []string) (string, bool) { return day(m[1], m[2], m[3]), false })
 	add(numDate, func(m []string) (string, bool) {
 		a, b, year := m[1], m[3], fullYear(m[4])
+		if len(m[4]) == 2 && (len(a) < 2 || len(b) < 2) {
+			return "", false // 2.8.13 is a chapter of a pharmacopoeia
+		}
 		x, _ := strconv.Atoi(a)
 		y, _ := strconv.Atoi(b)
 		if x > 12 || d.dayFirst || y <= 12 && !d.known {
@@ -95,6 +98,9 @@ func (d *dateReader) order(texts []string) {
 		for _, m := range numDate.FindAllStringSubmatch(t, -1) {
 			a, _ := strconv.Atoi(m[1])
 			b, _ := strconv.Atoi(m[3])
+			if len(m[4]) == 2 {
+				continue // browsers print such dates at the edge of the page
+			}
 			switch {
 			case m[2] == "." || a > 12 && b <= 12:
 				first++

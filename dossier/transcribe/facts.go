@@ -61,7 +61,11 @@ func (s *reading) labelsIn(t string) []labelled {
 			for j := range k {
 				parts[j] = ws[i+j].folded
 			}
+			crossed := strings.Contains(t[ws[i].start:ws[i+k-1].end], "/")
 			for _, e := range s.words.All("label", strings.Join(parts, " ")) {
+				if crossed && e.Key != "casec" && e.Key != "batch" {
+					continue // "Version / date" are two
+				}
 				if n == 0 || moreSpecial(e.Key, best.Key) {
 					best, n = e, k
 				}
@@ -88,7 +92,7 @@ func (s *reading) labelsIn(t string) []labelled {
 				break
 			}
 		}
-		l.value = strings.Trim(t[h.end:end], " :.#=°º\t\u00a0,;|")
+		l.value = strings.TrimRight(strings.TrimLeft(t[h.end:end], " :.#=°º\t\u00a0,;|"), " :#=\t\u00a0,;|(")
 		out = append(out, l)
 	}
 	return out
@@ -170,6 +174,10 @@ var (
 func (s *reading) facts() {
 	d := &s.out.Document
 	labels := s.allLabels()
+	s.labelsOf = map[*grid.Row][]labelled{}
+	for _, l := range labels {
+		s.labelsOf[l.row] = append(s.labelsOf[l.row], l)
+	}
 	s.dateFacts(labels)
 	for _, l := range labels {
 		v := strings.TrimSpace(l.value)
@@ -179,10 +187,10 @@ func (s *reading) facts() {
 		switch l.key {
 		case "trade-name":
 			if d.TradeName == nil && l.sign && s.nameLike(v) {
-				d.TradeName = s.fact(l, firstCell(v))
+				d.TradeName = s.fact(l, strings.TrimRight(firstCell(v), "."))
 			}
 		case "code":
-			if c := codeIn(v, l.sign); d.Code == nil && c != "" && (l.sign || l.rows < 12 || s.is("mail") || s.headOrFoot(l)) {
+			if c := codeIn(v, l.sign); d.Code == nil && c != "" && (l.sign || len(c) >= 4 && (l.rows < 12 || s.is("mail") || s.headOrFoot(l))) {
 				d.Code = s.fact(l, c)
 			}
 		case "batch":
@@ -293,7 +301,7 @@ func (s *reading) dateFacts(labels []labelled) {
 		near := at.start <= 24
 		switch {
 		case !near:
-		case l.key == "revision-date":
+		case l.key == "revision-date", l.key == "version" && at.start == 0 && l.sign:
 			issued = append(issued, found{f, 0})
 		case l.key == "date":
 			issued = append(issued, found{f, 1})
@@ -342,7 +350,7 @@ func (s *reading) dateWithoutLabel(labels []labelled) {
 	for _, row := range rows {
 		for _, c := range row.Cells {
 			for _, d := range s.dates.find(c.Text) {
-				if taken[d.iso] || d.open || lawNumber(c.Text, d) {
+				if taken[d.iso] || d.open || lawNumber(c.Text, d) || timeBehind.MatchString(c.Text[d.end:]) {
 					continue
 				}
 				if only == nil || only.Value != d.iso {
@@ -359,6 +367,9 @@ func (s *reading) dateWithoutLabel(labels []labelled) {
 	}
 }
 
+// timeBehind is the time of day behind a date: that of printing.
+var timeBehind = regexp.MustCompile(`^,? \d{1,2}:\d{2}`)
+
 // lawNumber says whether a "date" is part of the number of a law: 1272/2008.
 func lawNumber(t string, d date) bool {
 	before := t[:d.start]
@@ -374,6 +385,17 @@ func (s *reading) headFootRows() []*grid.Row {
 			rows = append(rows, it.Row)
 		}
 	}
+	var edges []*grid.Row // heads and feet of the pages, where the file keeps them apart
+	for _, r := range rows {
+		if r.Sheet == "header" || r.Sheet == "footer" {
+			edges = append(edges, r)
+		}
+	}
+	for _, r := range edges {
+		if s.file.Form == paper.Document && len(s.dates.find(r.Text())) > 0 {
+			return edges
+		}
+	}
 	if len(rows) <= 16 {
 		return rows
 	}
@@ -387,7 +409,7 @@ func (s *reading) companyWords(t string) bool {
 		if i == 0 {
 			continue
 		}
-		for k := min(3, len(ws)-i); k >= 1; k-- {
+		for k := min(5, len(ws)-i); k >= 1; k-- {
 			parts := make([]string, k)
 			for j := range k {
 				parts[j] = ws[i+j].folded
@@ -608,7 +630,7 @@ func (s *reading) nameByPosition() {
 		if c := codeIn(t, true); c == "" || c != strings.TrimSpace(t) || d.Code != nil && d.Code.Value != c || !strings.ContainsAny(c, "-/0123456789") || len(c) < 4 || len(s.dates.find(t)) > 0 {
 			continue
 		}
-		if name := strings.TrimSpace(rows[i-1].Text()); s.nameLike(name) && len(s.labelsIn(name)) == 0 {
+		if name := strings.TrimSpace(rows[i-1].Text()); s.nameLike(name) && !s.hasSignedLabel(name) {
 			d.TradeName = &Fact{Printed: name, Value: s.withoutNoun(name), Place: s.place(rows[i-1].Place, rows[i-1].Cells[0]), How: How{Rules: []string{"from-position"}}}
 			if d.Code == nil {
 				d.Code = &Fact{Printed: t, Value: strings.TrimSpace(t), Place: s.place(row.Place, row.Cells[0]), How: How{Rules: []string{"from-position"}}}
@@ -617,7 +639,9 @@ func (s *reading) nameByPosition() {
 		}
 	}
 	var best *grid.Row
+	var sizes []float64
 	for _, row := range rows {
+		sizes = append(sizes, row.Size)
 		t := row.Text()
 		if len(row.Cells) != 1 || !s.nameLike(t) || d.Supplier != nil && lexicon.Fold(t) == lexicon.Fold(d.Supplier.Printed) {
 			continue
@@ -625,16 +649,23 @@ func (s *reading) nameByPosition() {
 		if _, _, ok := s.words.Find("kind", lexicon.Fold(t)); ok || len(s.labelsIn(t)) > 0 {
 			continue
 		}
-		if best == nil || row.Size > best.Size*1.15 {
-			best = row
+		if strings.HasSuffix(t, ".") || best != nil && row.Size <= best.Size*1.15 {
+			continue
 		}
+		best = row
 	}
-	if best != nil && (best.Size > 0 || len(rows) > 1) && !s.is("mail") {
+	slices.Sort(sizes)
+	if best != nil && best.Size > 1.15*sizes[len(sizes)/2] && !s.is("mail") {
 		t := strings.TrimSpace(best.Text())
 		if d.Supplier == nil || !strings.EqualFold(t, d.Supplier.Value) {
 			d.TradeName = &Fact{Printed: t, Value: t, Place: s.place(best.Place, best.Cells[0]), How: How{Rules: []string{"from-position"}}}
 		}
 	}
+}
+
+// hasSignedLabel says whether a text holds a label with its colon.
+func (s *reading) hasSignedLabel(t string) bool {
+	return slices.ContainsFunc(s.labelsIn(t), func(l labelled) bool { return l.sign })
 }
 
 // withoutNoun drops a noun that only says what the material is, from a name in

@@ -50,6 +50,16 @@ func (s *reading) propertyOf(name string, whole bool) (property, bool) {
 	return property{best.Key, best.Subject == "impurity"}, true
 }
 
+// exactProperty finds a property whose name is the whole text.
+func (s *reading) exactProperty(text string) (property, bool) {
+	for _, subject := range []string{"impurity", "property"} {
+		if e, ok := s.words.Exact(subject, text); ok {
+			return property{e.Key, subject == "impurity"}, true
+		}
+	}
+	return property{}, false
+}
+
 var (
 	conditions  = regexp.MustCompile(`(?i),?\s*(?:at|bei|à|a|bij|@|d)?\s*\d{2}\s?(?:/\d{1,2})?\s?°\s?C?\b`)
 	temperature = regexp.MustCompile(`(\d{2})(?:\s?/\s?\d{1,2})?\s?(?:°|º|deg)?\s?C\b|\b(\d{2})\s?°`)
@@ -335,6 +345,9 @@ func (s *reading) put(base Property, f figure.Figure, kind string, at Place, whe
 		s.ask(f.Open, at, "name", base.Name, "text", f.Printed)
 	}
 	s.doubt(where, &base.How)
+	if s.analysed(base, f, kind, at, where) {
+		return
+	}
 	p, known := s.propertyOf(base.Name, false)
 	impurity := known && p.impurity || !known && (s.topic == "impurities" || f.Unit.Divisor > 10 || strings.HasPrefix(f.Unit.Name, "cfu"))
 	switch f.Status {
@@ -372,6 +385,24 @@ func (s *reading) put(base Property, f figure.Figure, kind string, at Place, whe
 		base.Property = fullName(p, base.Name)
 	}
 	s.out.Physical = append(s.out.Physical, base)
+}
+
+// analysed files the content of a declarable allergen that a certificate of
+// analysis gives as a result.
+func (s *reading) analysed(base Property, f figure.Figure, kind string, at Place, where grid.Place) bool {
+	if !s.is("certificate-of-analysis") || kind != "result" || f.Unit.Divisor == 0 || base.Lot != "" {
+		return false
+	}
+	name := plainName(base.Name)
+	var cas []string
+	if base.CAS != "" {
+		cas = []string{base.CAS}
+	}
+	if _, known, _ := s.declared.find(name, cas); !known {
+		return false
+	}
+	s.declare(s.allergen(name, cas, f, at), where)
+	return true
 }
 
 // bounds writes a figure as an impurity has it (one value with a sign) or as a

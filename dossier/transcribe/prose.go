@@ -32,7 +32,7 @@ func (s *reading) namesIn(t string) []named {
 			if _, ok := s.declared.named(text); ok && len(text) > 2 {
 				out = append(out, named{start: start, end: ws[i+k-1].end, text: text, allergen: true})
 				n = k
-			} else if p, ok := s.propertyOf(text, true); ok && len(text) > 1 {
+			} else if p, ok := s.exactProperty(text); ok && len(text) > 1 {
 				out = append(out, named{start: start, end: ws[i+k-1].end, text: text, prop: p})
 				n = k
 			}
@@ -60,8 +60,28 @@ func (s *reading) prose(row *grid.Row) {
 
 // mayDeclare says whether figures behind names of allergens in running text are a
 // declaration.
-func (s *reading) mayDeclare() bool {
+func (s *reading) mayDeclare(row *grid.Row) bool {
+	if (s.is("ifra-certificate") || s.is("certificate-of-analysis")) && s.allergensIn(row) >= 2 {
+		return true
+	}
 	return s.isText() && s.topic != "composition" || s.topic == "allergens" || s.hasKind("allergen-declaration")
+}
+
+// allergensIn counts the allergens that a row of text gives with a share.
+func (s *reading) allergensIn(row *grid.Row) int {
+	t := figure.Normal(printed(row.Text()))
+	n := 0
+	names := s.namesIn(t)
+	for i, k := range names {
+		end := len(t)
+		if i+1 < len(names) {
+			end = names[i+1].start
+		}
+		if figs := s.figuresBehind(t[k.end:end], 1); k.allergen && len(figs) == 1 && figs[0].Unit.Divisor != 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // clauses reads "limonene 94.6 %, linalool 0.3 %" and "α-/β-pinene: 0.5 / 0.03 %".
@@ -147,7 +167,7 @@ func (s *reading) clause(row *grid.Row, c grid.Cell, t string, n named, f figure
 		s.put(Property{Name: name}, f, s.clauseKind(n), at, row.Place)
 		return
 	}
-	if !s.mayDeclare() {
+	if !s.mayDeclare(row) {
 		return
 	}
 	cas, _, _, _ := numbers(row.Text())
@@ -177,7 +197,7 @@ func printedName(t string, n named) string { return t[n.start:n.end] }
 
 // others reads "others of the 26: not detected (< 0.01 %)".
 func (s *reading) others(row *grid.Row) {
-	if !s.mayDeclare() {
+	if !s.mayDeclare(row) {
 		return
 	}
 	for _, c := range row.Cells {

@@ -48,11 +48,14 @@ type reading struct {
 	typical     string       // kind of figures that the last heading announces
 	doubtful    map[int]bool // pages whose text is not trusted
 	inDose      bool
-	record      *Constituent // the constituent that rows without a head build up
-	sections    bool         // a safety data sheet's numbered sections were met
+	record      *Constituent             // the constituent that rows without a head build up
+	sections    bool                     // a safety data sheet's numbered sections were met
+	labelsOf    map[*grid.Row][]labelled // labels of each row
 	pendingHead string
 	older       []Allergen // figures of quoted mails
-	codeHeads   []codes    // categories that stood in a row of their own
+	codeValues  []grid.Cell
+	codePlace   grid.Place
+	codeHeads   []codes // categories that stood in a row of their own
 }
 
 // Read reads a paper. It always answers: what cannot be read is said in the
@@ -104,6 +107,9 @@ func (s *reading) look() {
 	}
 	s.fig = figure.Reader{Words: s.words, Habit: figure.LearnHabit(s.text)}
 	s.out.Document.Language = s.words.Language(strings.Join(s.text, " "))
+	if s.fig.Habit == figure.Unknown {
+		s.fig.Habit = figure.LearnThousands(s.text, s.usualSign())
+	}
 	s.dates = dateReader{words: s.words, dayFirst: true}
 	s.dates.order(s.text)
 	if !s.dates.known {
@@ -113,6 +119,16 @@ func (s *reading) look() {
 	}
 	s.kinds()
 	s.legend()
+}
+
+// usualSign is the decimal sign of the paper's language.
+func (s *reading) usualSign() figure.Habit {
+	if e, ok := s.words.Exact("decimal-sign", s.out.Document.Language); ok && e.Key == "comma" {
+		return figure.Comma
+	} else if ok {
+		return figure.Point
+	}
+	return figure.Unknown
 }
 
 // place turns a place of the grid into one of the reading.

@@ -319,7 +319,7 @@ func (s *reading) withoutHazards(t string) (string, bool) {
 // numbers and content in one row, or spread over several.
 func (s *reading) looseConstituent(row *grid.Row) bool {
 	whole := row.Text()
-	if len(strings.Fields(whole)) > 24 || s.dosed(whole) {
+	if len(strings.Fields(whole)) > 24 || s.dosed(whole) || s.isIdentity(row) {
 		return false
 	}
 	t, skip := s.withoutHazards(strings.ReplaceAll(figure.Normal(joinCells(row)), "\n", " "))
@@ -327,6 +327,9 @@ func (s *reading) looseConstituent(row *grid.Row) bool {
 		return s.record != nil
 	}
 	cas, ec, bad, rest := numbers(t)
+	if hazardCode.MatchString(whole) && len(cas) == 0 && len(ec) == 0 && !strings.Contains(t, "%") {
+		return s.record != nil // a classification that goes on
+	}
 	c := Constituent{CAS: cas, EC: ec, LowIn: true, HighIn: true, Place: s.rowPlace(row)}
 	f, name, found := s.contentIn(row, rest, &c)
 	c.Name = cleanName(s.withoutContentWords(s.withoutNumberWords(name)))
@@ -343,6 +346,20 @@ func (s *reading) looseConstituent(row *grid.Row) bool {
 	s.doubt(row.Place, &c.How)
 	s.addToRecord(c, found)
 	return true
+}
+
+// isIdentity says whether a row gives facts of the paper: labels with their values.
+func (s *reading) isIdentity(row *grid.Row) bool {
+	for _, l := range s.labelsOf[row] {
+		switch l.key {
+		case "cas", "ec", "casec", "inci":
+		default:
+			if l.sign && l.value != "" {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func joinCells(row *grid.Row) string {
@@ -386,7 +403,10 @@ func (s *reading) contentIn(row *grid.Row, rest string, c *Constituent) (figure.
 			continue
 		}
 		f, after, ok := s.fig.ParseAt(rest[i:], unit)
-		if !ok || f.Unit.Divisor == 0 {
+		if ok && f.Unit.Divisor == 0 && (f.Status == figure.Range || f.Status == figure.Below) && s.unit.Divisor != 0 {
+			f.Unit, f.Rules = s.unit, append(f.Rules, "unit-of-the-paper")
+		}
+		if !ok || f.Unit.Divisor == 0 && f.Status != figure.Range && f.Status != figure.Below {
 			for i < len(rest) && rest[i] != ' ' {
 				i++
 			}
