@@ -489,7 +489,7 @@ func (s *reading) supplierByPlace() {
 	}
 	for n, row := range s.topRows(6) {
 		t := companyIn(row.Cells[0].Text)
-		if s.plainTitle(t) && (n < 2 || s.file.Form == paper.PDF) && !s.isMaterial(t) {
+		if s.plainTitle(t) && n < 3 && !s.isMaterial(t) {
 			d.Supplier = &Fact{Printed: t, Value: titleCase(t), Place: s.place(row.Place, row.Cells[0]), How: How{Rules: []string{"from-position"}}}
 			return
 		}

@@ -51,8 +51,10 @@ type reading struct {
 	record      *Constituent             // the constituent that rows without a head build up
 	sections    bool                     // a safety data sheet's numbered sections were met
 	labelsOf    map[*grid.Row][]labelled // labels of each row
+	pendingRow  *grid.Row
 	pendingHead string
 	older       []Allergen // figures of quoted mails
+	codeXs      []float64  // left edges of the codes
 	codeValues  []grid.Cell
 	codePlace   grid.Place
 	codeHeads   []codes // categories that stood in a row of their own
