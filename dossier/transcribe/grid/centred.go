@@ -33,7 +33,7 @@ func (r *reader) plain(p paper.Page, reg region, lines []paper.Line) {
 // sameList says whether two lines may belong to one list: no heading and no wide
 // gap between them.
 func (r *reader) sameList(a, b paper.Line) bool {
-	if b.Y-a.Y > 2.6*max(a.Size, b.Size) {
+	if b.Y-a.Y > 3.2*max(a.Size, b.Size) {
 		return false
 	}
 	for _, l := range []paper.Line{a, b} {

@@ -297,17 +297,13 @@ func isCentred(all [][]block, cols []Column, seeds []seed) bool {
 				continue
 			}
 			size := b.pieces[0].size
-			for _, s := range seeds {
-				if abs(s.top-b.top()) < 0.25*size {
-					tops++
-					break
-				}
-			}
-			for _, s := range seeds {
-				if abs(s.middle-b.middle()) < 0.25*size && abs(s.top-b.top()) >= 0.25*size {
-					middles++
-					break
-				}
+			top := slices.ContainsFunc(seeds, func(s seed) bool { return abs(s.top-b.top()) < 0.25*size })
+			middle := slices.ContainsFunc(seeds, func(s seed) bool { return abs(s.middle-b.middle()) < 0.25*size })
+			switch {
+			case top && !middle:
+				tops++
+			case middle && !top:
+				middles++
 			}
 		}
 	}
