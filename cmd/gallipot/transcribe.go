@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/paper"
 )
@@ -20,7 +20,7 @@ func (c *command) transcribeVerb() *cobra.Command {
 }
 
 func (c *command) transcribe(args []string) error {
-	reader, err := transcribe.New(law.Builtin(), nil)
+	reader, err := transcribe.New(table.Builtin(), nil)
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
@@ -21,12 +22,12 @@ type Reader struct {
 
 // New makes a reader over the tables of law; names may be nil: then names stay as
 // printed.
-func New(tables *law.Tables, names Names) (*Reader, error) {
+func New(tables *table.Tables, names Names) (*Reader, error) {
 	words, err := lexicon.Load()
 	if err != nil {
 		return nil, err
 	}
-	return &Reader{words: words, declared: newDeclared(words, tables.AllergenRows()), names: names, newest: tables.NewestAmendment()}, nil
+	return &Reader{words: words, declared: newDeclared(words, law.AllergenRows(tables)), names: names, newest: law.NewestAmendment(tables)}, nil
 }
 
 // reading is the state of reading one paper.
