@@ -196,6 +196,10 @@ var arrows = map[string][]string{
 		"dossier/stability", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
 		"ingredients/exact", "ingredients/finding", "templates",
 	},
+	// floor 8, beside the tests
+	"testdata/papers": {
+		"calc/law/table", "dossier/transcribe", "dossier/transcribe/paper", "testdata/papers/score",
+	},
 	// floor 18
 	"cmd/gallipot": {
 		"calc/law", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/document",
@@ -214,6 +218,7 @@ var outside = map[string][]string{
 	"dossier/document/pdf":       {"codeberg.org/go-pdf/fpdf"},
 	"dossier/document/plain":     {"golang.org/x/text"},
 	"dossier/document/sheet":     {"github.com/xuri/excelize/v2"},
+	"testdata/papers/score":      {"golang.org/x/text"},
 	"dossier/transcribe/lexicon": {"golang.org/x/text"},
 	"dossier/transcribe/paper": {
 		"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero", "github.com/xuri/excelize/v2",
