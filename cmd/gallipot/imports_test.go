@@ -26,6 +26,7 @@ var arrows = map[string][]string{
 	"templates":                  {},
 	"testdata":                   {},
 	"testdata/mutate":            {},
+	"testdata/papers/score":      {},
 	// floor 2
 	"ingredients/exact": {"ingredients/finding"},
 	// floor 3
@@ -117,7 +118,13 @@ var arrows = map[string][]string{
 		"dossier/parallel", "dossier/store", "dossier/words", "ingredients", "ingredients/exact",
 		"ingredients/finding", "ingredients/source",
 	},
+	"dossier/edit":         {},
+	"dossier/edit/history": {},
 	// floor 12
+	"dossier/transcribe/filing": {
+		"dossier/edit", "dossier/transcribe", "dossier/transcribe/lexicon", "dossier/workshop",
+		"ingredients", "ingredients/exact",
+	},
 	"dossier/assess": {
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier/parallel", "dossier/words",
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -205,7 +212,8 @@ var arrows = map[string][]string{
 		"calc/law", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/document",
 		"dossier/document/page", "dossier/document/pdf", "dossier/document/plain",
 		"dossier/document/sheet", "dossier/figures", "dossier/label", "dossier/letters",
-		"dossier/notice", "dossier/pack", "dossier/stability", "dossier/store", "dossier/transcribe",
+		"dossier/notice", "dossier/pack", "dossier/parallel", "dossier/stability", "dossier/store", "dossier/transcribe",
+		"dossier/transcribe/filing",
 		"dossier/transcribe/paper", "dossier/weigh", "dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
 		"templates", "testdata",
 	},
@@ -219,6 +227,7 @@ var outside = map[string][]string{
 	"dossier/document/plain":     {"golang.org/x/text"},
 	"dossier/document/sheet":     {"github.com/xuri/excelize/v2"},
 	"testdata/papers/score":      {"golang.org/x/text"},
+	"dossier/edit":               {"go.yaml.in/yaml/v3"},
 	"dossier/transcribe/lexicon": {"golang.org/x/text"},
 	"dossier/transcribe/paper": {
 		"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero", "github.com/xuri/excelize/v2",

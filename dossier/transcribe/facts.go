@@ -560,7 +560,7 @@ func (s *reading) tradeNameByPlace(labels []labelled) {
 			continue
 		}
 		for _, c := range l.row.Cells {
-			if t := strings.TrimSpace(c.Text); s.nameLike(t) && len(s.labelsIn(t)) == 0 {
+			if t := strings.TrimSpace(c.Text); s.nameLike(t) && !s.hasSignedLabel(t) && !strings.Contains(t, l.value) && len(s.dates.find(t)) == 0 {
 				d.TradeName = &Fact{Printed: t, Value: t, Place: s.place(l.row.Place, c), How: How{Rules: []string{"from-position"}}}
 				return
 			}
