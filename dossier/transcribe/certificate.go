@@ -271,6 +271,11 @@ func (s *reading) certificate() {
 		s.out.IFRA = &Certificate{Rows: []Limit{}}
 		cert = s.out.IFRA
 	}
+	if ok && s.doubtful[at.Page] {
+		s.ask("page-not-trusted", at)
+		ok = false
+		n = 0
+	}
 	if ok {
 		cert.Amendment = &n
 		switch {

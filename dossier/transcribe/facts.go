@@ -209,6 +209,11 @@ func (s *reading) facts() {
 	s.supplierByPlace()
 	s.tradeNameByPlace(labels)
 	s.pageCount()
+	for _, f := range []*Fact{d.TradeName, d.Supplier, d.Code, d.Batch, d.Version, d.Issued, d.Replaces, d.Printed, d.Made, d.BestBefore} {
+		if f != nil && s.doubtful[f.Page] {
+			f.Value, f.Ask = "", "page-not-trusted" // what is printed stays to be compared
+		}
+	}
 }
 
 func firstWord(s string) string {
