@@ -1,0 +1,26 @@
+// Package paper turns the bytes of a supplier's paper, or of a maker's own
+// spreadsheet, into pages of lines and cells, each with its place. It knows
+// nothing of what the text means.
+//
+// [Reader.Read] tells the form of a file from its bytes and answers a [File]:
+// pages of a PDF, sheets of a workbook, the parts of a word-processor file, or
+// the one page of a text, table, web page or mail. Every page is made of [Line]s
+// and every line of [Cell]s from left to right, so that a reader of meaning needs
+// one way of looking only. Where a page is laid out (PDF) a cell is what stands
+// between two wide gaps, and its words keep their positions; where a file has
+// cells of its own they are taken as they are.
+//
+// What the file hides is marked and never dropped quietly: hidden rows, columns
+// and sheets, hidden text, quoted mail. Text that is crossed out stands apart ([Cell].Struck). Text that nobody sees or that cannot be
+// trusted is marked on its page ([Trust]). Deleted text of a tracked change is not
+// read.
+//
+// Decisions:
+//   - 2026-11-29: no recognition of characters in pictures. A page that is a
+//     picture is told as [Picture] and has no lines.
+//   - 2026-11-29: a workbook's number under a percent format is given as percent
+//     with its sign ("62.35 %"), rounded to 15 significant digits, because the
+//     stored figure is a binary fraction; a date is given as YYYY-MM-DD.
+//   - 2026-11-29: private-use characters of the common symbol font that mean ≤ and
+//     ≥ are mapped, any other one stays in the text and is told as a caution.
+package paper

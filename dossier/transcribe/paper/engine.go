@@ -1,0 +1,162 @@
+package paper
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sort"
+	"strings"
+	"time"
+
+	"github.com/klippa-app/go-pdfium"
+	"github.com/klippa-app/go-pdfium/webassembly"
+	"github.com/tetratelabs/wazero"
+	"github.com/tetratelabs/wazero/api"
+	"github.com/tetratelabs/wazero/experimental"
+)
+
+// engine is the reader of PDF: a sandbox without disk and network, compiled when
+// the first PDF comes.
+type engine struct {
+	pool  pdfium.Pool
+	cache wazero.CompilationCache
+}
+
+// cacheVersion is part of the cache folder's name; raise it when the way of
+// compiling changes.
+const cacheVersion = "pdf-1"
+
+// sumsFile holds the SHA-256 of each compiled file. What does not agree with it is
+// deleted and compiled anew.
+const sumsFile = "sha256.txt"
+
+// startEngine compiles the sandbox, or takes the compiled form from the cache
+// folder where its hash agrees. cacheDir may be empty: nothing is kept.
+func startEngine(cacheDir string, lim Limits) (*engine, error) {
+	config := wazero.NewRuntimeConfig().
+		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
+		WithMemoryLimitPages(uint32(lim.Memory >> 16)).
+		WithCloseOnContextDone(true)
+	e := &engine{}
+	dir := ""
+	if cacheDir != "" {
+		dir = filepath.Join(cacheDir, "gallipot", cacheVersion)
+		if err := provedFolder(dir); err == nil {
+			if c, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
+				e.cache = c
+				config = config.WithCompilationCache(c)
+			} else {
+				dir = ""
+			}
+		} else {
+			dir = ""
+		}
+	}
+	n := runtime.GOMAXPROCS(0)
+	pool, err := webassembly.Init(webassembly.Config{
+		MinIdle: 0, MaxIdle: n, MaxTotal: n,
+		FSConfig: wazero.NewFSConfig(), RuntimeConfig: config,
+		Stdout: io.Discard, Stderr: io.Discard,
+	})
+	if err != nil {
+		return nil, trouble("engine", err)
+	}
+	e.pool = pool
+	if dir != "" {
+		_ = writeSums(dir) // without it the next start compiles anew
+	}
+	return e, nil
+}
+
+func (e *engine) instance() (pdfium.Pdfium, error) {
+	i, err := e.pool.GetInstance(30 * time.Second)
+	if err != nil {
+		return nil, trouble("engine", err)
+	}
+	return i, nil
+}
+
+func (e *engine) close() {
+	_ = e.pool.Close()
+	if e.cache != nil {
+		_ = e.cache.Close(context.Background())
+	}
+}
+
+// provedFolder makes the folder, for this user alone, and empties it unless every
+// file in it has the hash that was noted when it was written.
+func provedFolder(dir string) error {
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return err
+	}
+	info, err := os.Lstat(dir)
+	if err != nil {
+		return err
+	}
+	if runtime.GOOS != "windows" && info.Mode().Perm()&0o022 != 0 {
+		return fmt.Errorf("%s may be written by others", dir)
+	}
+	want, err := os.ReadFile(filepath.Join(dir, sumsFile))
+	if err == nil {
+		if got, err := folderSums(dir); err == nil && got == string(want) {
+			return nil
+		}
+	}
+	if err := os.RemoveAll(dir); err != nil {
+		return err
+	}
+	return os.MkdirAll(dir, 0o700)
+}
+
+func writeSums(dir string) error {
+	sums, err := folderSums(dir)
+	if err != nil {
+		return err
+	}
+	name := filepath.Join(dir, sumsFile)
+	if old, err := os.ReadFile(name); err == nil && string(old) == sums {
+		return nil
+	}
+	tmp, err := os.CreateTemp(filepath.Dir(dir), "sums-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(tmp.Name())
+	if _, err = tmp.WriteString(sums); err == nil {
+		err = tmp.Close()
+	}
+	if err != nil {
+		return err
+	}
+	return os.Rename(tmp.Name(), name)
+}
+
+// folderSums lists hash and name of every file of the folder but the list itself.
+func folderSums(dir string) (string, error) {
+	var lines []string
+	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || d.Name() == sumsFile {
+			return err
+		}
+		f, err := os.Open(path)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		h := sha256.New()
+		if _, err := io.Copy(h, f); err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(dir, path)
+		lines = append(lines, hex.EncodeToString(h.Sum(nil))+"  "+filepath.ToSlash(rel))
+		return err
+	})
+	sort.Strings(lines)
+	return strings.Join(lines, "\n") + "\n", err
+}

@@ -1,0 +1,237 @@
+package paper
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/klippa-app/go-pdfium"
+	pdferrors "github.com/klippa-app/go-pdfium/errors"
+	"github.com/klippa-app/go-pdfium/references"
+	"github.com/klippa-app/go-pdfium/requests"
+)
+
+// glyph is one letter with its place, the page turned upright and y counted from
+// the top.
+type glyph struct {
+	r              rune
+	at             int     // its place in the file's own order
+	x, y           float64 // origin
+	x0, x1, height float64
+}
+
+// pdfPage is what reading one page needs.
+type pdfPage struct {
+	inst          pdfium.Pdfium
+	ref           requests.Page
+	width, height float64
+	left, bottom  float64 // where the shown part of the page begins
+	turn          int     // quarter turns to the right
+}
+
+// read reads a PDF inside its own sandbox, which is thrown away afterwards.
+func (e *engine) read(f *File, data []byte, lim Limits) (err error) {
+	inst, err := e.instance()
+	if err != nil {
+		return err
+	}
+	limit := time.Duration(lim.Seconds * float64(time.Second))
+	killed := time.AfterFunc(limit, func() { _ = inst.Kill() })
+	start := time.Now()
+	defer func() {
+		stopped := !killed.Stop()
+		if p := recover(); p != nil {
+			err = trouble("broken", "")
+		}
+		if stopped {
+			err = trouble("time", fmt.Sprintf("%.1f", limit.Seconds()))
+			return
+		}
+		_ = inst.Close()
+	}()
+	doc, err := inst.OpenDocument(&requests.OpenDocument{File: &data})
+	if err != nil {
+		return openTrouble(err)
+	}
+	n, err := inst.FPDF_GetPageCount(&requests.FPDF_GetPageCount{Document: doc.Document})
+	if err != nil || n.PageCount == 0 {
+		return trouble("broken", "it has no pages")
+	}
+	count := min(n.PageCount, lim.Pages)
+	limit += time.Duration(lim.PerPage * float64(count) * float64(time.Second))
+	killed.Reset(limit - time.Since(start))
+	if count < n.PageCount {
+		f.caution("pages-left", 0, "", fmt.Sprint(count))
+	}
+	for i := range count {
+		f.Pages = append(f.Pages, readPage(f, inst, doc.Document, i, lim))
+	}
+	return nil
+}
+
+func openTrouble(err error) error {
+	if errors.Is(err, pdferrors.ErrPassword) {
+		return trouble("password", "")
+	}
+	return trouble("broken", "")
+}
+
+// readPage reads one page; what fails on it is told and ends only its own
+// reading.
+func readPage(f *File, inst pdfium.Pdfium, doc references.FPDF_DOCUMENT, i int, lim Limits) Page {
+	page := Page{Number: i + 1}
+	loaded, err := inst.FPDF_LoadPage(&requests.FPDF_LoadPage{Document: doc, Index: i})
+	if err != nil {
+		f.caution("page-broken", i+1, "", "")
+		return page
+	}
+	defer func() { _, _ = inst.FPDF_ClosePage(&requests.FPDF_ClosePage{Page: loaded.Page}) }()
+	p := pdfPage{inst: inst, ref: requests.Page{ByReference: &loaded.Page}}
+	if w, err := inst.FPDF_GetPageWidthF(&requests.FPDF_GetPageWidthF{Page: p.ref}); err == nil {
+		p.width = float64(w.PageWidth)
+	}
+	if h, err := inst.FPDF_GetPageHeightF(&requests.FPDF_GetPageHeightF{Page: p.ref}); err == nil {
+		p.height = float64(h.PageHeight)
+	}
+	if r, err := inst.FPDFPage_GetRotation(&requests.FPDFPage_GetRotation{Page: p.ref}); err == nil {
+		p.turn = int(r.PageRotation) & 3
+	}
+	if b, err := inst.FPDF_GetPageBoundingBox(&requests.FPDF_GetPageBoundingBox{Page: p.ref}); err == nil {
+		p.left, p.bottom = float64(b.Rect.Left), float64(b.Rect.Bottom)
+	}
+	page.Width, page.Height = p.width, p.height
+	objects := p.objects()
+	page.Rules = objects.rules
+	glyphs, unmapped, off := p.glyphs(f, i+1, lim)
+	if off > 0 {
+		f.caution("off-page", i+1, "", fmt.Sprint(off))
+	}
+	page.Trust = trustOf(len(glyphs), unmapped, objects, p.width*p.height)
+	if page.Trust != Picture {
+		page.Lines = linesOf(glyphs)
+	}
+	return page
+}
+
+// trustOf weighs what stands on a page: letters against a picture as large as the
+// page, letters that nobody sees, letters without a map.
+func trustOf(letters, unmapped int, o pageObjects, area float64) Trust {
+	picture := o.picture > 0.5*area
+	switch {
+	case letters == 0 && o.picture > 0:
+		return Picture
+	case letters > 0 && o.invisible > 0 && o.invisible*2 >= o.texts:
+		return Invisible
+	case unmapped > 0 && unmapped*20 >= letters:
+		return Unmapped
+	case picture && letters < 60:
+		return FewLetters
+	}
+	return ""
+}
+
+// upright turns a point of the page's own co-ordinates so that the page stands
+// upright and y runs down from its top.
+func (p *pdfPage) upright(x, y float64) (float64, float64) {
+	x, y = x-p.left, y-p.bottom
+	switch p.turn {
+	case 1:
+		return y, x
+	case 2:
+		return p.width - x, y
+	case 3:
+		return p.width - y, p.height - x
+	}
+	return x, p.height - y
+}
+
+// glyphs reads the letters of a page. Blanks are left out: gaps tell them.
+func (p *pdfPage) glyphs(f *File, number int, lim Limits) (out []glyph, unmapped, off int) {
+	text, err := p.inst.FPDFText_LoadPage(&requests.FPDFText_LoadPage{Page: p.ref})
+	if err != nil {
+		f.caution("page-broken", number, "", "")
+		return nil, 0, 0
+	}
+	tp := text.TextPage
+	defer func() { _, _ = p.inst.FPDFText_ClosePage(&requests.FPDFText_ClosePage{TextPage: tp}) }()
+	n, err := p.inst.FPDFText_CountChars(&requests.FPDFText_CountChars{TextPage: tp})
+	if err != nil {
+		return nil, 0, 0
+	}
+	count := n.Count
+	if count > lim.Letters {
+		f.caution("letters-left", number, "", fmt.Sprint(lim.Letters))
+		count = lim.Letters
+	}
+	for i := range count {
+		g, ok := p.glyph(tp, i)
+		if !ok {
+			continue
+		}
+		if g.x1 < -2 || g.x0 > p.width+2 || g.y < -2 || g.y > p.height+2+g.height {
+			off++
+			continue
+		}
+		if bad, err := p.inst.FPDFText_HasUnicodeMapError(&requests.FPDFText_HasUnicodeMapError{TextPage: tp, Index: i}); err == nil && bad.HasUnicodeMapError {
+			unmapped++
+		}
+		out = append(out, g)
+	}
+	return out, unmapped, off
+}
+
+// glyph reads one letter; ok is false for blanks, for what PDFium made up itself
+// and for letters that do not lie level, such as a watermark.
+func (p *pdfPage) glyph(tp references.FPDF_TEXTPAGE, i int) (g glyph, ok bool) {
+	u, err := p.inst.FPDFText_GetUnicode(&requests.FPDFText_GetUnicode{TextPage: tp, Index: i})
+	if err != nil {
+		return g, false
+	}
+	r := rune(u.Unicode)
+	switch {
+	case r == 2 || r == 0xfffe || r == 0xad || r == 0x2010 || r == 0x2011:
+		r = '-' // a hyphen at a line's end
+	case r <= 32 || r == 0xa0 || r == 0x2007 || r == 0x202f || r >= 0x2000 && r <= 0x200b || r == 0xfeff:
+		return g, false
+	}
+	o, err := p.inst.FPDFText_GetCharOrigin(&requests.FPDFText_GetCharOrigin{TextPage: tp, Index: i})
+	if err != nil {
+		return g, false
+	}
+	b, err := p.inst.FPDFText_GetLooseCharBox(&requests.FPDFText_GetLooseCharBox{TextPage: tp, Index: i})
+	if err != nil {
+		return g, false
+	}
+	g.r, g.at = r, i
+	g.x, g.y = p.upright(o.X, o.Y)
+	ax, ay := p.upright(float64(b.Rect.Left), float64(b.Rect.Bottom))
+	bx, by := p.upright(float64(b.Rect.Right), float64(b.Rect.Top))
+	g.x0, g.x1 = min(ax, bx), max(ax, bx)
+	g.height = max(ay, by) - min(ay, by)
+	if g.height <= 0 || g.x1 <= g.x0 {
+		return g, false
+	}
+	if a, err := p.inst.FPDFText_GetCharAngle(&requests.FPDFText_GetCharAngle{TextPage: tp, Index: i}); err == nil && !level(float64(a.CharAngle), p.turn) {
+		return g, false
+	}
+	return g, true
+}
+
+// level says whether a letter lies level on the page as shown.
+func level(angle float64, turn int) bool {
+	const full, slack = 6.283185307179586, 0.06
+	a := angle + float64(turn)*full/4
+	for a > full/2 {
+		a -= full
+	}
+	b := angle - float64(turn)*full/4
+	for b < -full/2 {
+		b += full
+	}
+	near := func(x float64) bool { return x > -slack && x < slack }
+	return near(a) || near(b)
+}
+
+// ligatures are letters printed as one sign.
+var ligatures = strings.NewReplacer("ﬀ", "ff", "ﬁ", "fi", "ﬂ", "fl", "ﬃ", "ffi", "ﬄ", "ffl", "ﬅ", "st", "ﬆ", "st")

@@ -1,0 +1,262 @@
+package paper
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"golang.org/x/net/html"
+	"golang.org/x/net/html/atom"
+)
+
+// webReader walks a web page and gathers lines and rows.
+type webReader struct {
+	f      *File
+	lim    Limits
+	page   Page
+	text   strings.Builder
+	struck strings.Builder // what is crossed out on the line
+	hidden int
+	quote  int
+	grids  int
+	depth  int
+}
+
+// readWeb reads a web page: each block is a line, each row of a table a row of
+// cells.
+func readWeb(f *File, data []byte, lim Limits) error {
+	text, ok := decode(data)
+	if !ok {
+		return trouble("unknown-form", "")
+	}
+	root, err := html.Parse(strings.NewReader(text))
+	if err != nil {
+		return trouble("broken", err)
+	}
+	w := &webReader{f: f, lim: lim, page: Page{Number: 1}}
+	w.walk(root)
+	w.flush()
+	f.Pages = []Page{w.page}
+	return nil
+}
+
+var webSkipped = map[atom.Atom]bool{atom.Script: true, atom.Style: true, atom.Head: true, atom.Noscript: true, atom.Template: true}
+
+var webStruck = map[atom.Atom]bool{atom.Del: true, atom.S: true, atom.Strike: true}
+
+var webBlocks = map[atom.Atom]bool{atom.P: true, atom.Div: true, atom.Li: true, atom.H1: true, atom.H2: true, atom.H3: true, atom.H4: true, atom.H5: true, atom.H6: true,
+	atom.Br: true, atom.Section: true, atom.Article: true, atom.Header: true, atom.Footer: true, atom.Ul: true, atom.Ol: true, atom.Dl: true, atom.Dt: true, atom.Hr: true, atom.Pre: true, atom.Blockquote: true, atom.Caption: true}
+
+func (w *webReader) walk(n *html.Node) {
+	if w.depth++; w.depth > 400 {
+		w.depth--
+		return
+	}
+	defer func() { w.depth-- }()
+	switch n.Type {
+	case html.TextNode:
+		w.text.WriteString(n.Data)
+		return
+	case html.ElementNode:
+		if webSkipped[n.DataAtom] {
+			return
+		}
+		if webStruck[n.DataAtom] {
+			w.struck.WriteString(webText(n, true))
+			return
+		}
+	}
+	if n.DataAtom == atom.Table {
+		w.flush()
+		w.table(n)
+		return
+	}
+	block := webBlocks[n.DataAtom]
+	if block {
+		w.flush()
+	}
+	hides, quotes := webHidden(n), n.DataAtom == atom.Blockquote
+	if hides {
+		w.flush()
+		w.hidden++
+	}
+	if quotes {
+		w.quote++
+	}
+	for c := n.FirstChild; c != nil; c = c.NextSibling {
+		w.walk(c)
+	}
+	switch n.DataAtom {
+	case atom.Dt: // a term and what it means share a line
+		w.text.WriteString("\t")
+	default:
+		if block || hides || n.DataAtom == atom.Dd {
+			w.flush()
+		}
+	}
+	if hides {
+		w.hidden--
+	}
+	if quotes {
+		w.quote--
+	}
+}
+
+func webHidden(n *html.Node) bool {
+	for _, a := range n.Attr {
+		v := strings.ReplaceAll(strings.ToLower(a.Val), " ", "")
+		if a.Key == "hidden" || a.Key == "style" && (strings.Contains(v, "display:none") || strings.Contains(v, "visibility:hidden")) {
+			return true
+		}
+	}
+	return false
+}
+
+// flush ends a line of running text.
+func (w *webReader) flush() {
+	raw := w.text.String()
+	w.text.Reset()
+	var cells []Cell
+	for _, part := range strings.Split(raw, "\t") {
+		if t := strings.Join(strings.Fields(part), " "); t != "" {
+			for _, c := range splitLeaders([]Cell{{Text: t, Span: 1}}) {
+				c.Col, c.Hidden = len(cells), w.hidden > 0
+				cells = append(cells, c)
+			}
+		}
+	}
+	if struck := strings.Join(strings.Fields(w.struck.String()), " "); struck != "" {
+		if len(cells) == 0 {
+			cells = []Cell{{Span: 1}}
+		}
+		cells[len(cells)-1].Struck = struck
+		w.struck.Reset()
+	}
+	if len(cells) > 0 {
+		w.add(Line{Cells: cells, Quote: w.quote, Hidden: w.hidden > 0})
+	}
+}
+
+func (w *webReader) add(l Line) {
+	if len(w.page.Lines) == w.lim.Lines {
+		w.f.caution("lines-left", 1, "", fmt.Sprint(w.lim.Lines))
+	}
+	if len(w.page.Lines) >= w.lim.Lines {
+		return
+	}
+	l.Number = len(w.page.Lines) + 1
+	if l.Hidden {
+		w.f.caution("hidden-text", 1, fmt.Sprintf("line %d", l.Number), l.Text(" "))
+	}
+	w.page.Lines = append(w.page.Lines, l)
+}
+
+// table reads the rows of a table; a cell that covers several rows stands in each
+// of them.
+func (w *webReader) table(n *html.Node) {
+	w.grids++
+	grid, row := w.grids, 0
+	below := map[int]Cell{} // column → cell that reaches down
+	rows := map[int]int{}
+	var visit func(*html.Node)
+	visit = func(n *html.Node) {
+		for c := n.FirstChild; c != nil; c = c.NextSibling {
+			if c.DataAtom != atom.Tr {
+				if c.Type == html.ElementNode && !webSkipped[c.DataAtom] {
+					if c.DataAtom == atom.Caption {
+						w.walk(c)
+						continue
+					}
+					visit(c)
+				}
+				continue
+			}
+			row++
+			line := Line{Grid: grid, Quote: w.quote, Hidden: w.hidden > 0 || webHidden(c), Where: fmt.Sprintf("table %d row %d", grid, row)}
+			col := 0
+			take := func() {
+				for rows[col] > 0 {
+					rows[col]--
+					line.Cells = append(line.Cells, below[col])
+					col += below[col].Span
+				}
+			}
+			for d := c.FirstChild; d != nil; d = d.NextSibling {
+				if d.DataAtom != atom.Td && d.DataAtom != atom.Th {
+					continue
+				}
+				take()
+				cell := Cell{Text: webText(d, false), Struck: webStruckText(d), Col: col, Span: webNumber(d, "colspan"), Hidden: webHidden(d)}
+				if down := webNumber(d, "rowspan"); down > 1 {
+					below[col], rows[col] = cell, down-1
+				}
+				line.Cells = append(line.Cells, cell)
+				col += cell.Span
+			}
+			take()
+			w.add(line)
+		}
+	}
+	visit(n)
+}
+
+func webNumber(n *html.Node, key string) int {
+	for _, a := range n.Attr {
+		if v, err := strconv.Atoi(a.Val); a.Key == key && err == nil && v > 1 {
+			return min(v, 100)
+		}
+	}
+	return 1
+}
+
+// webStruckText is what is crossed out in a cell.
+func webStruckText(n *html.Node) string {
+	var out []string
+	for c := n.FirstChild; c != nil; c = c.NextSibling {
+		if c.Type != html.ElementNode || webSkipped[c.DataAtom] {
+			continue
+		}
+		t := ""
+		if webStruck[c.DataAtom] {
+			t = webText(c, true)
+		} else {
+			t = webStruckText(c)
+		}
+		if t != "" {
+			out = append(out, t)
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// webText is the text of a cell, without or with what is crossed out in it; line
+// breaks are kept.
+func webText(n *html.Node, struck bool) string {
+	var b strings.Builder
+	var visit func(*html.Node, int)
+	visit = func(n *html.Node, depth int) {
+		if depth > 100 || n.Type == html.ElementNode && (webSkipped[n.DataAtom] || !struck && webStruck[n.DataAtom]) {
+			return
+		}
+		if n.Type == html.TextNode {
+			b.WriteString(strings.NewReplacer("\n", " ", "\t", " ").Replace(n.Data))
+		}
+		if n.DataAtom == atom.Br {
+			b.WriteString("\n")
+		}
+		for c := n.FirstChild; c != nil; c = c.NextSibling {
+			visit(c, depth+1)
+		}
+		if webBlocks[n.DataAtom] || n.DataAtom == atom.Tr {
+			b.WriteString("\n")
+		}
+	}
+	visit(n, 0)
+	var lines []string
+	for _, l := range strings.Split(b.String(), "\n") {
+		if l = strings.Join(strings.Fields(l), " "); l != "" {
+			lines = append(lines, l)
+		}
+	}
+	return strings.Join(lines, "\n")
+}
