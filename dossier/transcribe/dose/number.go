@@ -14,6 +14,7 @@ import (
 var (
 	running  = regexp.MustCompile(`^(?:\d{1,3}(?:['’]\d{3})+(?:[.,]\d+)?|\d+(?:[.,]\d+)*|[.,]\d+)`)
 	standing = regexp.MustCompile(`^\d{1,3}(?: \d{3})+(?:[.,]\d+)?(?:$|[^\d])`)
+	dateLike = regexp.MustCompile(`^(\d{1,2}[./-]\d{1,2}[./-]\d{2,4}|\d{4}-\d{2}-\d{2})($|[^\d])`)
 	fraction = regexp.MustCompile(`^(?:(\d+) +)?(\d{1,2}) ?/ ?(2|3|4|5|8|10)(?:$|[^\d/.,])`)
 )
 
@@ -33,7 +34,7 @@ func (r *Reader) number(s string, alone bool) (value string, open bool, rest str
 			}
 		}
 	}
-	if n == "" {
+	if n == "" || dateLike.MatchString(s) {
 		return "", false, s, false
 	}
 	after := s[len(n):]

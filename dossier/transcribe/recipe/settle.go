@@ -1,0 +1,208 @@
+package recipe
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/paper"
+)
+
+// settle decides which of the products found are in use: hidden sheets, older
+// versions and sheets for other work are listed apart.
+func (d *doc) settle(found []*foundProduct) []*foundProduct {
+	shown := 0
+	for _, f := range found {
+		if !f.sheet.hidden && !d.otherWork(f) && d.ageOf(f) != "old" {
+			shown++
+		}
+	}
+	if shown == 0 {
+		for _, f := range found {
+			if f.sheet.hidden {
+				f.p.say("hidden-sheet", "where", f.sheet.name)
+				for _, l := range f.p.Lines() {
+					l.Hidden = true
+				}
+			}
+		}
+		return d.latest(found)
+	}
+	var out []*foundProduct
+	for _, f := range found {
+		switch {
+		case f.sheet.hidden:
+			d.aside(&d.out.NotProducts, f, "the sheet is hidden")
+			d.say("hidden-sheet", "where", f.sheet.name)
+		case d.otherWork(f):
+			d.aside(&d.out.NotProducts, f, "its name says that it is for other work")
+			d.say("sheet-left", "where", f.sheet.name, "why", "its name says that it is for other work")
+		case d.ageOf(f) == "old":
+			d.aside(&d.out.Older, f, "marked as old")
+			d.say("older-part", "where", f.whereText())
+		default:
+			out = append(out, f)
+		}
+	}
+	return d.latest(out)
+}
+
+func (f *foundProduct) whereText() string {
+	if f.sheet.name != "" {
+		return f.sheet.name
+	}
+	if len(f.titles) > 0 {
+		return f.titles[0].place(0)
+	}
+	if len(f.rows) > 0 {
+		return f.rows[0].place(0)
+	}
+	return f.p.Where
+}
+
+func (d *doc) aside(to *[]Aside, f *foundProduct, why string) {
+	rows := append(slices.Clone(f.titles), f.rows...)
+	*to = append(*to, Aside{Where: f.whereText(), Why: why, Text: textsOf(rows)})
+}
+
+// otherWork says whether a sheet is for prices, stock, labels and the like.
+func (d *doc) otherWork(f *foundProduct) bool {
+	return d.file.Form == paper.Workbook && d.is("formula word", "not-product", lexicon.Fold(f.sheet.name))
+}
+
+// ageOf says whether the name of the sheet or the title marks a formula as old.
+func (d *doc) ageOf(f *foundProduct) string {
+	texts := []string{f.sheet.name, f.p.Name}
+	for _, r := range f.titles {
+		if len(strings.Fields(r.text())) <= 8 {
+			texts = append(texts, r.text())
+		}
+	}
+	for _, t := range texts {
+		if d.versionOf(t) == "old" {
+			return "old"
+		}
+	}
+	return ""
+}
+
+// latest keeps the highest version of products that have the same name.
+func (d *doc) latest(found []*foundProduct) []*foundProduct {
+	best := map[string]*foundProduct{}
+	key := func(f *foundProduct) string {
+		name := lexicon.Fold(f.p.Name)
+		if f.p.Version != "" {
+			name = strings.TrimSpace(strings.TrimSuffix(name, " version"))
+		}
+		return name
+	}
+	for _, f := range found {
+		if b := best[key(f)]; isNumber(f.p.Version) && (b == nil || versionLess(b.p.Version, f.p.Version)) {
+			best[key(f)] = f
+		}
+	}
+	var out []*foundProduct
+	for _, f := range found {
+		b := best[key(f)]
+		if b == nil || b == f || !isNumber(f.p.Version) || f.p.Version == b.p.Version {
+			out = append(out, f)
+			continue
+		}
+		d.aside(&d.out.Older, f, "version "+f.p.Version)
+		b.p.say("other-version", "where", f.whereText(), "name", b.p.Name, "version", b.p.Version)
+	}
+	return out
+}
+
+// positional gives the lines of a laid out text columns where a head stands over
+// them: each piece belongs to the head over it.
+func (d *doc) positional(rows []row) []row {
+	out := slices.Clone(rows)
+	grid := 5000
+	for i := 0; i < len(out); i++ {
+		if out[i].grid > 0 || len(out[i].cells) < 2 {
+			continue
+		}
+		cols, kind := d.headAt(out, i, true)
+		if kind < middling {
+			continue
+		}
+		grid++
+		end := i + 1
+		for end < len(out) && out[end].grid == 0 && !d.leavesTable(out, end, cols) {
+			end++
+		}
+		if end-i < 3 {
+			continue
+		}
+		out[i].grid = grid
+		for k := i + 1; k < end; k++ {
+			out[k] = placed(out[k], cols)
+			out[k].grid = grid
+		}
+		i = end - 1
+	}
+	return out
+}
+
+// leavesTable says whether a line no longer belongs to the table above it.
+func (d *doc) leavesTable(rows []row, i int, cols []column) bool {
+	r := rows[i]
+	if len(r.cells) >= 2 {
+		return false
+	}
+	t := r.text()
+	if _, ok := d.phaseOf(t); ok || d.totalOf(t) {
+		return false
+	}
+	if len(strings.Fields(t)) > 7 || strings.HasSuffix(t, ".") {
+		return true
+	}
+	if r.gap { // a name alone below a gap ends it, unless rows follow
+		return i+1 >= len(rows) || len(rows[i+1].cells) < 2
+	}
+	return false
+}
+
+// placed puts the pieces of a line under the heads they belong to.
+func placed(r row, cols []column) row {
+	if len(r.cells) == len(cols) {
+		for i := range r.cells {
+			r.cells[i].col = cols[i].col
+		}
+		return r
+	}
+	cells := slices.Clone(r.cells)
+	for i := range cells {
+		c := &cells[i]
+		best, least := 0, -1.0
+		for _, k := range cols {
+			dist := min(abs(c.x0-k.x0), abs(c.x1-k.x1), abs((c.x0+c.x1)-(k.x0+k.x1))/2)
+			if c.x0 < k.x1 && k.x0 < c.x1 {
+				dist = 0
+			}
+			if least < 0 || dist < least {
+				best, least = k.col, dist
+			}
+		}
+		c.col = best
+	}
+	var merged []cell
+	for _, c := range cells {
+		if n := len(merged); n > 0 && merged[n-1].col == c.col {
+			merged[n-1].text += "  " + c.text
+			merged[n-1].x1 = c.x1
+			continue
+		}
+		merged = append(merged, c)
+	}
+	r.cells = merged
+	return r
+}
+
+func abs(x float64) float64 {
+	if x < 0 {
+		return -x
+	}
+	return x
+}
