@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/dose"
+	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/ingredients"
 )
@@ -267,6 +268,9 @@ func (d *doc) sum(p *Product) {
 	fixed := p.fixed(nil)
 	names, most := p.open()
 	p.Total.Without = listed(names)
+	if v, u, _ := strings.Cut(textOf(p.Total.Stated), " "); p.Batch == "" && (u == "g" || u == "kg") && figure.IsNumber(v) {
+		p.Batch = *p.Total.Stated
+	}
 	unit := map[string]string{"percent": "", "grams": " g", "parts": " parts"}[p.Basis]
 	if rest != nil && p.Basis == "percent" {
 		p.Total.Fixed = fixed.Exact()

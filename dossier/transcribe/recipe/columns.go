@@ -69,20 +69,33 @@ func (d *doc) headAt(rows []row, i int, first bool) ([]column, shape) {
 		}
 		cols = append(cols, h)
 	}
-	switch {
-	case names > 0 && amounts > 0 && (figures < amounts || known > figures):
+	if names > 0 && amounts > 0 && (figures < amounts || known > figures) {
 		return cols, strong
+	}
+	if d.isLabel(strings.TrimRight(cells[0].text, ": ")) && len(cells) == 2 || first && d.strongBelow(rows, i) {
+		return nil, noHead
+	}
+	switch {
 	case amounts > 0 && figures == 0 && d.figuresBelow(rows, i, cols, isAmount) > 0:
-		if i+1 < len(rows) {
-			if _, next := d.headAt(rows, i+1, first); next == strong {
-				return nil, noHead
-			}
-		}
 		return cols, middling
 	case amounts == 0 && first && d.figuresBelow(rows, i, cols, unknown) > 1:
 		return cols, weak
 	}
 	return nil, noHead
+}
+
+// strongBelow says whether a plain head stands in the next rows: what is above it
+// is its title.
+func (d *doc) strongBelow(rows []row, i int) bool {
+	for j := i + 1; j < min(len(rows), i+12); j++ {
+		if cells := rows[j].filled(); len(cells) < 2 {
+			continue
+		}
+		if _, kind := d.headAt(rows[:j+1], j, false); kind == strong {
+			return true
+		}
+	}
+	return false
 }
 
 // figuresBelow counts rows below a head that have a figure under one of its cells

@@ -85,7 +85,8 @@ func (d *doc) phaseWords(s string) bool {
 		return true
 	}
 	for _, e := range d.words.Each("formula phase") {
-		if rest, found := strings.CutPrefix(f, e.Word+" "); found && onlySmall(rest) {
+		rest, found := strings.CutPrefix(f, e.Word+" ")
+		if found && (onlySmall(rest) || namesPhase(e.Word) && digitsOnly.MatchString(rest)) {
 			return true
 		}
 	}
@@ -98,12 +99,20 @@ func onlySmall(rest string) bool {
 		switch w {
 		case "at", "below", "under", "to", "c", "deg", "heat", "heated", "add", "bei", "unter", "a", "sous", "sotto", "bajo", "onder", "cold", "warm", "hot", "part", "the", "only", "mix", "together":
 		default:
-			if strings.Trim(w, "0123456789") != "" {
-				return false
-			}
+			return false
 		}
 	}
 	return true
+}
+
+// namesPhase says whether a word can only be a phase, not a material.
+func namesPhase(folded string) bool {
+	for _, w := range strings.Fields(folded) {
+		if strings.HasSuffix(w, "phase") || strings.HasSuffix(w, "fase") || w == "part" || w == "teil" || w == "stage" || w == "partie" || w == "parte" || w == "deel" {
+			return true
+		}
+	}
+	return false
 }
 
 func nameOfPhase(s string) string { return strings.Trim(oneLine(s), " -:.,") }

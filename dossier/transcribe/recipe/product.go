@@ -202,6 +202,9 @@ func (d *doc) text(p *Product, r row) {
 	case "batch":
 		if p.Batch == "" {
 			p.Batch = value
+			if m := batchSize.FindString(value); m != "" {
+				p.Batch = m
+			}
 		}
 	case "version":
 		if p.Version == "" {

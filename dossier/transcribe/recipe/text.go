@@ -32,6 +32,10 @@ func (d *doc) classify(rows []row) []item {
 		case d.sumLine(&it, bare):
 		default:
 			if h, ok := d.phaseOf(strings.Trim(s, "[]")); ok && !strings.HasPrefix(it.text, "# ") {
+				if l, isLine := d.line(it.text); isLine && l.phase == nil && !namesPhase(lexicon.Fold(l.name)) && !phaseWord.MatchString(s) && !h.after {
+					it.lines = []textLine{l}
+					break
+				}
 				it.head = &h
 				break
 			}

@@ -32,6 +32,7 @@ var (
 	bullet   = regexp.MustCompile(`^\s*(?:[-*•·▪◦‣–—+>]|\d{1,2}[.)]|\[[ xX]?\]|[☐☑✓✔])\s+`)
 	leadIn   = regexp.MustCompile(`^((?i:phase|teil|fase|part|partie|parte|deel)\s+[A-Za-z0-9]{1,3}|\(?[A-H]\d?\)?|\(?(?:II?I?|IV)\)?)(\s*[:.)]\s+|\s{2,}|\t+|\s*[-–]\s+|\s*:\s*)(\S.*)$`)
 	strength = regexp.MustCompile(`(?i)^\s*(solution|sol\.?|lösung|losung|active|in |aq|aqueous|strength|vol|abv|alcohol|grade|soluzione|solución|oplossing|solids|w/v|diluted|dilution|verdünnt|pure|purity|cocoa|solubili)`)
+	countOf  = regexp.MustCompile(`^\d+ [a-zA-Z]`)
 	joiner   = regexp.MustCompile(`^[\s/|,;=(~-]*$`)
 	gapCells = regexp.MustCompile(`\s{2,}|\t+|\s*\.{3,}\s*|\s*…+\s*|\s*_{3,}\s*`)
 )
@@ -148,6 +149,12 @@ func printedName(s, plain string) string {
 func (d *doc) isMaterial(name string) bool {
 	if utf8.RuneCountInString(name) < 2 || len(strings.Fields(name)) > 10 || !strings.ContainsFunc(name, unicode.IsLetter) {
 		return false
+	}
+	if countOf.MatchString(name) || strings.HasSuffix(name, " of") {
+		return false // "10 tubes of"
+	}
+	if f := lexicon.Fold(name); d.holds("formula word", "batch", f) || strings.HasSuffix(f, " for") {
+		return false // "makes 250 g"
 	}
 	if d.startsStep(name) || strings.Contains(name, ". ") && len(strings.Fields(name)) > 5 {
 		return false
