@@ -188,7 +188,11 @@ func (d *doc) tables(s sheet, rows []row) []*table {
 	if open == nil && len(above) > 0 {
 		out[len(out)-1].body = append(slices.Clone(out[len(out)-1].body), above...)
 	}
-	return out
+	var turned []*table
+	for _, t := range out {
+		turned = append(turned, d.turned(t)...)
+	}
+	return turned
 }
 
 func (d *doc) bodyEnd(rows []row, from int) int {

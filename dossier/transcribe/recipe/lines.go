@@ -266,6 +266,13 @@ func (b *body) variantLines(e *entry, ch *choice) []Line {
 		if n < len(ch.variants) || len(groups) > 1 {
 			l.Variants = g.names
 		}
+		var also []string
+		for _, s := range ch.others {
+			if a, ok := e.amounts[s.col]; ok {
+				also = append(also, alsoText(a, s))
+			}
+		}
+		l.AlsoPrinted = strings.Join(also, "; ")
 		out = append(out, l)
 	}
 	if len(groups) == 0 {

@@ -47,9 +47,7 @@ func Read(f *paper.File, words *lexicon.Lexicon) *Reading {
 	d.dose = &dose.Reader{Words: words, Habit: figure.LearnHabit(texts)}
 	d.stored = &dose.Reader{Words: words, Habit: figure.Point}
 	d.out.Kind = kindOf(f)
-	if d.out.Language = words.Language(strings.Join(texts, "\n")); d.out.Language == "" {
-		d.out.Language = "en"
-	}
+	d.out.Language = d.language(texts)
 	d.cautions()
 	d.readSheets(sheets(f))
 	if len(d.out.Products) == 0 {
@@ -62,6 +60,43 @@ func Read(f *paper.File, words *lexicon.Lexicon) *Reading {
 // thing to do.
 func Refused(name, what, fix string) *Reading {
 	return &Reading{File: name, Products: []Product{}, Refused: what, Fix: fix, Asks: []string{what + ": " + fix}}
+}
+
+// language guesses the language by the words of formulas and the commonest words
+// that one language alone has; English where nothing decides.
+func (d *doc) language(texts []string) string {
+	counts := map[string]int{}
+	vote := func(subject, folded string, weight int) {
+		one := ""
+		for _, e := range d.words.All(subject, folded) {
+			if one != "" && one != e.Language || e.Language == "*" {
+				return
+			}
+			one = e.Language
+		}
+		if one != "" {
+			counts[one] += weight
+		}
+	}
+	for _, t := range texts {
+		for _, part := range strings.FieldsFunc(t, func(c rune) bool { return c == '\n' || c == ':' }) {
+			f := lexicon.Fold(headBraces.ReplaceAllString(part, " "))
+			for _, subject := range []string{"formula head", "formula phase", "formula total", "formula qs"} {
+				vote(subject, f, 3)
+			}
+			for _, w := range strings.Fields(f) {
+				vote("common", w, 1)
+				vote("formula word", w, 1)
+			}
+		}
+	}
+	best := "en"
+	for _, l := range []string{"de", "fr", "it", "es", "nl"} {
+		if counts[l] > counts[best] {
+			best = l
+		}
+	}
+	return best
 }
 
 func kindOf(f *paper.File) string {
