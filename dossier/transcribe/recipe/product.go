@@ -78,6 +78,10 @@ func (d *doc) name(f *foundProduct) {
 		case key != "":
 			d.text(p, r)
 		default:
+			if h, ok := d.phaseOf(r.text()); ok && len(p.Phases) == 1 && p.Phases[0].ID == "A" && p.Phases[0].Name == nil {
+				p.Phases[0] = phaseFrom(h, p.Phases[0].Lines)
+				continue
+			}
 			free = append(free, r)
 		}
 	}
@@ -220,6 +224,10 @@ func (d *doc) text(p *Product, r row) {
 		p.Notes = append(p.Notes, t)
 	}
 	if key == "batch" || key == "date" || key == "version" || key == "maker" || key == "ph" {
+		return
+	}
+	if l, ok := d.line(t); ok && !prose(t) && len(strings.Fields(t)) <= 8 && key == "" {
+		p.say("left-line", "where", r.place(0), "text", t, "name", l.name)
 		return
 	}
 	for _, a := range d.amounts(strings.NewReplacer("(", " ", ")", " ").Replace(dose.Plain(t))) {

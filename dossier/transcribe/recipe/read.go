@@ -371,7 +371,7 @@ func (d *doc) splitTitle(rows []row) (rest, title []row) {
 			break
 		}
 		n--
-		if r.gap {
+		if _, phase := d.phaseOf(t); r.gap && !phase {
 			break
 		}
 	}
@@ -384,10 +384,17 @@ func (d *doc) carriesOn(f *foundProduct, t *table, title []row) bool {
 	if f.sheet.name != t.sheet || len(f.same) == 0 {
 		return false
 	}
+	phase, other := "", false
 	for _, r := range title {
-		if _, ok := d.phaseOf(r.text()); ok {
-			return true
+		if h, ok := d.phaseOf(r.text()); ok {
+			phase = h.id
+		} else {
+			other = true
 		}
+	}
+	if phase != "" {
+		again := slices.ContainsFunc(f.p.Phases, func(p Phase) bool { return p.ID == phase })
+		return !other || !again
 	}
 	return len(title) == 0 && d.sameColumns(f.same, t.cols) && f.p.Total.Stated == nil
 }

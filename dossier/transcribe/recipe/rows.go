@@ -19,6 +19,7 @@ type cell struct {
 	hidden    bool
 	number    bool
 	x0, x1    float64
+	words     []paper.Word // of a laid out text
 }
 
 // row is a row of a table, or a line of text (grid 0).
@@ -32,7 +33,7 @@ type row struct {
 	quote  int
 	cells  []cell
 	raw    string
-	indent int
+	page   int // of a file whose pages run on
 }
 
 // sheet is a page of the document as rows.
@@ -82,6 +83,9 @@ func (r row) place(col int) string {
 	if r.where != "" {
 		return r.where
 	}
+	if r.page > 1 {
+		return fmt.Sprintf("page %d line %d", r.page, r.number)
+	}
 	for _, c := range r.cells {
 		if c.ref != "" {
 			return fmt.Sprintf("%s row %d", r.sheet, r.number)
@@ -113,16 +117,20 @@ func sheets(f *paper.File) []sheet {
 		}
 		last := 0
 		grids := 1000
+		step := lineStep(p)
 		for i, l := range p.Lines {
 			r := row{sheet: s.name, number: l.Number, where: l.Where, grid: l.Grid, hidden: l.Hidden, quote: l.Quote, raw: l.Raw}
-			r.gap = l.Number > last+1 || f.Form == paper.PDF && i > 0 && l.Y-p.Lines[i-1].Y > 1.9*max(l.Size, 1)
+			if f.Form == paper.PDF {
+				r.page = p.Number
+			}
+			r.gap = l.Number > last+1 || f.Form == paper.PDF && i > 0 && l.Y-p.Lines[i-1].Y > max(1.4*step, 1.5*l.Size)
 			last = l.Number
 			for _, c := range l.Cells {
 				t := c.Text
 				if f.Form != paper.Workbook {
 					t = clean(t)
 				}
-				r.cells = append(r.cells, cell{col: c.Col, span: max(c.Span, 1), text: strings.TrimSpace(t), ref: c.Ref, note: c.Note, struck: c.Struck, hidden: c.Hidden, number: c.Number, x0: c.X0, x1: c.X1})
+				r.cells = append(r.cells, cell{col: c.Col, span: max(c.Span, 1), text: strings.TrimSpace(t), ref: c.Ref, note: c.Note, struck: c.Struck, hidden: c.Hidden, number: c.Number, x0: c.X0, x1: c.X1, words: wordsOf(f.Form, c)})
 			}
 			if f.Form == paper.PDF && r.raw == "" {
 				r.raw = l.Text("   ")
@@ -145,11 +153,60 @@ func sheets(f *paper.File) []sheet {
 				last-- // counts as a gap
 				continue
 			}
-			r.indent = len(r.raw) - len(strings.TrimLeft(r.raw, " \t"))
 			s.rows = append(s.rows, r)
 		}
 		bridge(s.rows)
+		if n := len(out); f.Form == paper.PDF && n > 0 {
+			out[n-1].rows = append(out[n-1].rows, runOn(out[n-1].rows, s.rows)...)
+			continue
+		}
 		out = append(out, s)
+	}
+	return out
+}
+
+// lineStep is the middle distance between the lines of a laid out page.
+func lineStep(p paper.Page) float64 {
+	var steps []float64
+	for i := 1; i < len(p.Lines); i++ {
+		if d := p.Lines[i].Y - p.Lines[i-1].Y; d > 0 {
+			steps = append(steps, d)
+		}
+	}
+	if len(steps) == 0 {
+		return 0
+	}
+	slices.Sort(steps)
+	return steps[len(steps)/2]
+}
+
+var pageNumber = regexp.MustCompile(`(?i)^(page|seite|pagina|página|blad)?\s*\d{1,3}(\s*(of|/|von|sur|di|de|van)\s*\d{1,3})?$`)
+
+// runOn gives the rows of a further page without heads and numbers of the page
+// that stood before.
+func runOn(before, rows []row) []row {
+	seen := map[string]bool{}
+	for _, r := range before {
+		seen[r.text()] = true
+	}
+	return slices.DeleteFunc(rows, func(r row) bool {
+		return len(r.cells) == 1 && (pageNumber.MatchString(r.text()) || seen[r.text()])
+	})
+}
+
+// wordsOf gives the words of a cell with their positions.
+func wordsOf(form paper.Form, c paper.Cell) []paper.Word {
+	if len(c.Words) > 0 || form != paper.Text && form != paper.Mail {
+		return c.Words
+	}
+	var out []paper.Word
+	at := c.X0
+	for _, w := range strings.Split(c.Text, " ") {
+		n := float64(len([]rune(w)))
+		if n > 0 {
+			out = append(out, paper.Word{Text: w, X0: at, X1: at + n})
+		}
+		at += n + 1
 	}
 	return out
 }

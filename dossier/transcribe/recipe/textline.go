@@ -276,6 +276,12 @@ func (d *doc) byUnits(l *textLine, s string) (name, rest string, ok bool) {
 			return s[:found[n-1].from], after, true
 		}
 	}
+	if a, ok := d.dose.Parse(after); ok && a.Value != "" && a.Unit == "" && a.Note == "" {
+		// "Glucoside 50 % 150", or per cent and grams without a unit: the list decides
+		l.twin = &textLine{name: s[:last.to], amount: a}
+		l.amount, l.also = last.amount, a.Printed
+		return s[:last.from], "", true
+	}
 	if last.amount.Unit == "%" && strength.MatchString(after) {
 		return "", "", false
 	}
