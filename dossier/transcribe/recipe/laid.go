@@ -33,6 +33,9 @@ func (d *doc) positional(rows []row) []row {
 		for end < len(out) && out[end].grid == 0 && !d.leavesTable(out, end, cols) {
 			end++
 		}
+		for n := 0; n < 2 && end-1 > i+1 && end < len(out) && d.titleOver(out[end-1]); n++ {
+			end-- // the title of what follows
+		}
 		if end-i < 2 || end-i < 3 && kind != strong {
 			continue
 		}
@@ -125,6 +128,16 @@ func abs(x float64) float64 {
 		return -x
 	}
 	return x
+}
+
+// titleOver says whether the last line of a table can be the title of what follows.
+func (d *doc) titleOver(r row) bool {
+	t := r.text()
+	if len(r.cells) != 1 || d.totalOf(t) || len(strings.Fields(t)) > 8 || strings.HasSuffix(t, ".") {
+		return false
+	}
+	_, isLine := d.line(t)
+	return !isLine
 }
 
 // splitHeads parts a piece that holds two heads of columns side by side.
