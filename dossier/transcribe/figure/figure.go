@@ -486,3 +486,7 @@ func (r Reader) UnitIn(head string) (lexicon.Unit, bool) {
 	}
 	return best, size > 0
 }
+
+// Normal gives a text with one sign for each kind of dash, blank and comparison, as
+// the reader sees it.
+func Normal(s string) string { return dashes.Replace(s) }

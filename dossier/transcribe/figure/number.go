@@ -23,13 +23,55 @@ var numberAt = regexp.MustCompile(`^\d{1,3}(?:['’ \x{00a0}\x{2009}\x{202f}]\d{
 // plainNumber finds numbers in running text to learn the habit.
 var plainNumber = regexp.MustCompile(`(?:^|[^\d.,A-Za-z/-])(\d+(?:[.,]\d+)+)(?:$|[^\d.,A-Za-z/-]|[.,]?(?:\s|$)|%)`)
 
-var dateLike = regexp.MustCompile(`^\d{1,2}[.]\d{1,2}[.]\d{2,4}$`)
+var dateLike = regexp.MustCompile(`^\d{1,2}[.]\d{1,2}[.]\d{2,4}$|^\d{2}[.](?:19|20)\d{2}$`)
+
+// sectionLike is the number of a section at the start of a text: "3.2 Mixtures".
+var sectionLike = regexp.MustCompile(`^\s*\d{1,2}\.\d{1,2}\.?\s+\p{L}`)
+
+// groupedNumber is a number that may hold a thousand, wholeNumber one without a sign.
+var (
+	groupedNumber = regexp.MustCompile(`^[<>≤≥~=\s]*(\d{1,3})([.,])(\d{3})(?:\s*(?:ppm|mg/kg|ppb|µg/kg))?$`)
+	wholeNumber   = regexp.MustCompile(`^[<>≤≥~=\s]*(\d+)(?:\s*(?:ppm|mg/kg|ppb|µg/kg))?$`)
+)
+
+// LearnThousands says which decimal sign a paper uses whose only signs stand
+// before groups of three: where its other figures are whole numbers below a
+// thousand, the sign parts thousands. usual is the decimal sign of the paper's
+// language; the sign that parts thousands must be the other one.
+func LearnThousands(texts []string, usual Habit) Habit {
+	signs := map[string]int{}
+	small, large := 0, 0
+	for _, t := range texts {
+		t = strings.TrimSpace(t)
+		if m := groupedNumber.FindStringSubmatch(t); m != nil && m[1] != "0" {
+			signs[m[2]]++
+		} else if m := wholeNumber.FindStringSubmatch(t); m != nil {
+			if len(m[1]) > 3 {
+				large++
+			} else {
+				small++
+			}
+		}
+	}
+	switch {
+	case large > 0 || small < 2 || len(signs) != 1:
+		return Unknown
+	case signs["."] >= 2 && usual == Comma:
+		return Comma
+	case signs[","] >= 2 && usual == Point:
+		return Point
+	}
+	return Unknown
+}
 
 // LearnHabit says which decimal sign the texts of a paper use, from the numbers
 // that cannot be read in another way.
 func LearnHabit(texts []string) Habit {
 	point, comma := 0, 0
 	for _, t := range texts {
+		if sectionLike.MatchString(t) {
+			continue
+		}
 		for _, m := range plainNumber.FindAllStringSubmatch(t, -1) {
 			n := m[1]
 			if dateLike.MatchString(n) || strings.Count(n, ".")+strings.Count(n, ",") != 1 {

@@ -35,7 +35,9 @@ type Row struct {
 	Cells  []Cell // of a table: one for each column, in order
 	Hidden bool
 	Quote  int
-	Grid   int // table of the file that it stands in, 0 for none
+	Raw    string  // its text as it stands on the page, columns apart
+	Grid   int     // table of the file that it stands in, 0 for none
+	Size   float64 // height of its letters, 0 where the file is not laid out
 	y      float64
 }
 
@@ -114,9 +116,20 @@ func place(p paper.Page, l paper.Line) Place {
 }
 
 func rowOf(p paper.Page, l paper.Line) Row {
-	row := Row{Place: place(p, l), Hidden: l.Hidden || p.Hidden, Quote: l.Quote, Grid: l.Grid, y: l.Y}
+	row := Row{Place: place(p, l), Hidden: l.Hidden || p.Hidden, Quote: l.Quote, Grid: l.Grid, Size: l.Size, y: l.Y}
 	for _, c := range l.Cells {
 		row.Cells = append(row.Cells, Cell{Text: c.Text, Ref: c.Ref, Note: c.Note, Line: l.Number, Hidden: c.Hidden, Number: c.Number, Struck: c.Struck, x0: c.X0, x1: c.X1, col: c.Col})
 	}
 	return row
+}
+
+// Filled counts the cells of a row that hold text.
+func (r Row) Filled() int {
+	n := 0
+	for _, c := range r.Cells {
+		if strings.TrimSpace(c.Text) != "" {
+			n++
+		}
+	}
+	return n
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // numeric are the roles of columns that promise a number: a head needs one.
-var numeric = map[string]bool{"cas": true, "casec": true, "content": true, "limit": true, "result": true, "spec": true, "typical": true, "low": true, "high": true, "finished": true}
+var numeric = map[string]bool{"cas": true, "casec": true, "content": true, "limit": true, "result": true, "spec": true, "typical": true, "low": true, "high": true, "finished": true, "lot": true}
 
 // figureWithUnit is what no head holds but the name of a dilution: "ppm at 2 %".
 var (
@@ -38,6 +38,9 @@ func (r *reader) roleOf(head string) string {
 		}
 	}
 	folded := lexicon.Fold(head)
+	if e, ok := r.words.Prefix("label", folded); ok && e.Key == "batch" && len(folded) > len(e.Word) && headDigits.MatchString(head) && len(folded) < 30 {
+		return "lot"
+	}
 	if e, _, ok := r.words.Find("head", folded); ok && e.Key == "finished" && len(strings.Fields(folded)) > 1 {
 		if l, _, ok := r.words.Find("head", strings.TrimSpace(strings.Replace(folded, e.Word, " ", 1))); ok && (l.Key == "limit" || l.Key == "high") {
 			return "limit"
@@ -53,6 +56,9 @@ func (r *reader) roleOf(head string) string {
 	}
 	if role := r.exactRole(unitTail.ReplaceAllString(head, "")); role != "" {
 		return role
+	}
+	if t := strings.TrimSpace(unitWord.ReplaceAllString(head, "")); strings.Trim(t, "()[]. ") == "" {
+		return "content" // the unit alone
 	}
 	if t := strings.TrimSpace(unitTail.ReplaceAllString(head, "")); t == "" || strings.Trim(t, "%() ") == "" {
 		return "content" // the unit alone
@@ -122,7 +128,7 @@ func (r *reader) isHead(texts []string) bool {
 		if role == "category" && codeInHead.MatchString(t) {
 			return false
 		}
-		if headDigits.MatchString(brackets.ReplaceAllString(t, "")) && role != "finished" && role != "class" && role != "annex" && len(strings.Fields(t)) < 3 {
+		if headDigits.MatchString(brackets.ReplaceAllString(t, "")) && role != "finished" && role != "lot" && role != "class" && role != "annex" && len(strings.Fields(t)) < 3 {
 			return false // a value
 		}
 		if role != "" {

@@ -1,6 +1,7 @@
 package grid
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -34,7 +35,7 @@ func (r *reader) region(p paper.Page, reg region) {
 			i++
 			continue
 		}
-		end := r.bodyEnd(lines, i+n)
+		end := r.bodyEnd(lines, i+n, r.stack(lines[i:i+n]))
 		r.pageTable(p, reg, lines[i:i+n], lines[i+n:end], end == len(lines) || restIsFoot(p, lines[end:]))
 		i = end
 	}
@@ -90,6 +91,9 @@ func (r *reader) headPieces(c paper.Cell) []paper.Cell {
 
 // startsHead says whether words begin with a head of a column.
 func (r *reader) startsHead(ws []paper.Word) bool {
+	if unitWord.MatchString(ws[0].Text) && strings.Trim(unitWord.ReplaceAllString(ws[0].Text, ""), "()[] ") == "" {
+		return true
+	}
 	for n := 1; n <= min(3, len(ws)); n++ {
 		if role := r.exactRole(joined(ws[:n])); role != "" && role != "number" {
 			return true
@@ -106,24 +110,70 @@ func joined(ws []paper.Word) string {
 	return strings.Join(parts, " ")
 }
 
+// mostHeadLines is how many printed lines a head may take.
+const mostHeadLines = 6
+
 // pageHead says how many lines from here are the head of a table; 0 for none. A
 // head may take several lines: "IFRA" over "Category" beside "Limit".
 func (r *reader) pageHead(lines []paper.Line, i int) int {
-	for n := 1; n <= 4 && i+n <= len(lines); n++ {
-		if n > 1 && lines[i+n-1].Y-lines[i+n-2].Y > 2.2*lines[i+n-1].Size {
-			return 0
+	if len(lines[i].Cells) == 1 && (r.Heading(lines[i].Text(" ")) != "" || len(strings.Fields(lines[i].Text(" "))) > 12) {
+		return 0
+	}
+	run := 0 // lines that may belong together
+	for run < mostHeadLines && i+run < len(lines) {
+		l := lines[i+run]
+		if run > 0 && l.Y-lines[i+run-1].Y > 1.6*max(l.Size, lines[i+run-1].Size) || !r.headish(l) {
+			break
 		}
-		if !r.headish(lines[i+n-1]) {
-			return 0
+		if run > 0 && !r.allHeads(l) && !r.goesUnder(lines[i:i+run], l) {
+			break
 		}
-		if r.isHead(r.stacked(lines[i : i+n])) {
-			for i+n < len(lines) && n < 6 && lines[i+n].Y-lines[i+n-1].Y < 1.6*lines[i+n].Size && r.headish(lines[i+n]) && r.goesUnder(lines[i:i+n], lines[i+n]) {
-				n++
-			}
-			return n
+		run++
+	}
+	for n := run; n >= 1; n-- {
+		if !r.isHead(r.stacked(lines[i : i+n])) {
+			continue
 		}
+		if n > 1 && r.isHead(r.stacked(lines[i+1:i+n])) && !r.belongsOver(lines[i], lines[i+1:i+n]) {
+			return 0 // a line above the head; the head begins below it
+		}
+		return n
 	}
 	return 0
+}
+
+// allHeads says whether every piece of a line is a known head, a unit, or the end
+// of a head.
+func (r *reader) allHeads(l paper.Line) bool {
+	for _, t := range headTexts(r, l) {
+		if r.exactRole(t) == "" && r.exactRole(brackets.ReplaceAllString(t, "")) == "" && !headTail(t) && strings.Trim(unitWord.ReplaceAllString(t, ""), "() []") != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// belongsOver says whether a line is part of the head below it: each of its pieces
+// is a head, and stands over one column or over heads that are bounds.
+func (r *reader) belongsOver(l paper.Line, below []paper.Line) bool {
+	for _, c := range l.Cells {
+		if r.Heading(c.Text) != "" && r.exactRole(c.Text) == "" {
+			return false
+		}
+		if len(strings.Fields(c.Text)) > 10 || r.roleOf(c.Text) == "" && len(strings.Fields(c.Text)) > 3 {
+			return false
+		}
+		over := 0
+		for _, k := range r.stack(below) {
+			if k.X0 < c.X1 && c.X0 < k.X1 {
+				over++
+			}
+		}
+		if over > 1 && r.exactRole(c.Text) == "" && len(strings.Fields(c.Text)) > 3 {
+			return false
+		}
+	}
+	return true
 }
 
 // headish says whether a line may belong to a head: no numbers of substances, no
@@ -194,16 +244,41 @@ func (r *reader) stack(lines []paper.Line) []paper.Cell {
 	return cells
 }
 
+// sentenceLike is a text that is no row of a table where it runs over the columns.
+var sentenceLike = regexp.MustCompile(`: |\.$|^\S{1,4} ?= |;$`)
+
+// overHeads says whether a cell runs over the place where a later column's head
+// begins.
+func overHeads(c paper.Cell, head []paper.Cell) bool {
+	for _, h := range head[min(1, len(head)):] {
+		if c.X0 < h.X0-5 && c.X1 > h.X0+5 {
+			return true
+		}
+	}
+	return false
+}
+
 // bodyEnd finds where the body of a table ends: at another head, at a heading, or
 // at a sentence that runs over the columns.
-func (r *reader) bodyEnd(lines []paper.Line, from int) int {
+func (r *reader) bodyEnd(lines []paper.Line, from int, head []paper.Cell) int {
+	widest := 0.0
 	for i := from; i < len(lines); i++ {
 		l := lines[i]
+		if i > from {
+			gap := l.Y - lines[i-1].Y
+			if gap > 5*l.Size && gap > 2.5*widest || widest > 0 && gap > 3.2*widest && gap > 3*l.Size {
+				return i
+			}
+			widest = max(widest, gap)
+		}
 		if r.pageHead(lines, i) > 0 || r.Heading(l.Text(" ")) != "" && len(l.Cells) == 1 {
 			return i
 		}
 		if len(l.Cells) == 1 && i > from {
 			words := strings.Fields(l.Cells[0].Text)
+			if i > from && overHeads(l.Cells[0], head) && sentenceLike.MatchString(l.Cells[0].Text) {
+				return i
+			}
 			wide := l.Y-lines[i-1].Y > 1.9*l.Size
 			if len(words) > 6 && wide || len(words) > 12 || wide && l.Y-lines[i-1].Y > 4*l.Size {
 				return i

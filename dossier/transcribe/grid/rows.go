@@ -8,55 +8,78 @@ import (
 	"gallipot/dossier/transcribe/paper"
 )
 
+// piece is what one printed line holds under one column.
+type piece struct {
+	line, col int
+	text      string
+	y, size   float64
+}
+
+// block is a run of lines of one column that stand close to each other: a cell, or
+// several cells of rows that stand tight.
+type block struct{ pieces []piece }
+
+func (b block) top() float64    { return b.pieces[0].y }
+func (b block) bottom() float64 { return b.pieces[len(b.pieces)-1].y }
+func (b block) middle() float64 { return (b.top() + b.bottom()) / 2 }
+
 // rows groups the lines of a body into rows and puts their words under the
 // columns.
-func (r *reader) rows(p paper.Page, body []paper.Line, cols []Column, rules []paper.Rule, top float64) []Row {
-	cut := make([][]string, len(body)) // text of each line by column
-	for i, l := range body {
-		cut[i] = underColumns(l, cols)
-	}
+func (r *reader) rows(p paper.Page, body []paper.Line, cols []Column, rules []paper.Rule) []Row {
 	var out []Row
-	for _, g := range r.groups(body, cut, cols, rules) {
-		row := Row{Place: place(p, body[g[0]]), Cells: make([]Cell, len(cols)), y: body[g[0]].Y}
+	for _, g := range ruledGroups(body, cols, rules) {
+		var pieces []piece
 		for _, i := range g {
-			for c, text := range cut[i] {
-				if text == "" {
-					continue
-				}
-				cell := &row.Cells[c]
-				if cell.Text == "" {
-					cell.Line = body[i].Number
-					cell.Text = text
-				} else {
-					cell.Text += "\n" + text
+			for c, text := range underColumns(body[i], cols) {
+				if text != "" {
+					pieces = append(pieces, piece{i, c, text, body[i].Y, body[i].Size})
 				}
 			}
 		}
-		out = append(out, row)
+		for _, set := range r.split(pieces, cols) {
+			out = append(out, r.rowFrom(p, body, set, cols))
+		}
 	}
 	return out
 }
 
-// underColumns puts the words of a line under the columns: each word by its middle.
-// A cell that lies wholly in one column's reach stays together.
+// rowFrom builds a row from its pieces.
+func (r *reader) rowFrom(p paper.Page, body []paper.Line, set []piece, cols []Column) Row {
+	slices.SortStableFunc(set, func(a, b piece) int { return a.line - b.line })
+	first := body[set[0].line]
+	row := Row{Place: place(p, first), Cells: make([]Cell, len(cols)), y: first.Y, Size: first.Size}
+	last := -1
+	for _, q := range set {
+		cell := &row.Cells[q.col]
+		if cell.Text == "" {
+			cell.Line, cell.Text = body[q.line].Number, q.text
+		} else {
+			cell.Text += "\n" + q.text
+		}
+		if q.line != last {
+			row.Raw = strings.TrimSpace(row.Raw + "  " + body[q.line].Text("  "))
+			last = q.line
+		}
+	}
+	return row
+}
+
+// underColumns puts the words of a line under the columns, each by its middle.
 func underColumns(l paper.Line, cols []Column) []string {
 	spans := make([]span, len(cols))
 	for i, c := range cols {
 		spans[i] = span{c.x0, c.x1}
 	}
 	out := make([]string, len(cols))
-	add := func(i int, text string) {
-		if out[i] != "" {
-			out[i] += " "
-		}
-		out[i] += text
-	}
 	for _, c := range l.Cells {
 		for _, w := range c.Words {
 			mid := (w.X0 + w.X1) / 2
 			for i := range spans {
 				if lo, hi := reach(spans, i); mid >= lo && mid < hi {
-					add(i, w.Text)
+					if out[i] != "" {
+						out[i] += " "
+					}
+					out[i] += w.Text
 					break
 				}
 			}
@@ -65,31 +88,10 @@ func underColumns(l paper.Line, cols []Column) []string {
 	return out
 }
 
-// groups says which lines make up each row.
-func (r *reader) groups(body []paper.Line, cut [][]string, cols []Column, rules []paper.Rule) [][]int {
-	if gs := ruledGroups(body, cols, rules); gs != nil {
-		var out [][]int
-		for _, g := range gs {
-			out = append(out, r.byAnchors(body, cut, cols, g, false)...)
-		}
-		return out
-	}
-	all := make([]int, len(body))
-	for i := range all {
-		all[i] = i
-	}
-	var out [][]int
-	for _, g := range byGaps(body, all) {
-		out = append(out, r.byAnchors(body, cut, cols, g, true)...)
-	}
-	return out
-}
-
-// ruledGroups groups lines between the level lines drawn across the table; nil
-// where there are too few of them.
+// ruledGroups groups the lines between the level lines drawn across the table; one
+// group of all where there are too few of them.
 func ruledGroups(body []paper.Line, cols []Column, rules []paper.Rule) [][]int {
 	left, right := cols[0].x0, cols[len(cols)-1].x1
-	var ys []float64
 	reach := map[int]float64{}
 	for _, q := range rules {
 		if q.Horizontal() {
@@ -98,6 +100,7 @@ func ruledGroups(body []paper.Line, cols []Column, rules []paper.Rule) [][]int {
 			}
 		}
 	}
+	var ys []float64
 	for y, w := range reach {
 		if w+reach[y+1]+reach[y-1] >= 0.7*(right-left) {
 			ys = append(ys, float64(y))
@@ -113,81 +116,138 @@ func ruledGroups(body []paper.Line, cols []Column, rules []paper.Rule) [][]int {
 		}
 		g = append(g, i)
 	}
-	out = append(out, g)
-	if len(out)*3 < len(body) || len(out) < 2 {
-		return nil
-	}
-	return out
+	return append(out, g)
 }
 
-// byGaps groups lines that stand closer to each other than rows do. Where all gaps
-// are alike every line is a group of its own.
-func byGaps(body []paper.Line, lines []int) [][]int {
-	if len(lines) < 2 {
-		return [][]int{lines}
-	}
-	gaps := make([]float64, 0, len(lines)-1)
-	for i := 1; i < len(lines); i++ {
-		gaps = append(gaps, body[lines[i]].Y-body[lines[i-1]].Y)
-	}
-	sorted := slices.Clone(gaps)
-	slices.Sort(sorted)
-	small, large := sorted[0], sorted[len(sorted)-1]
-	if large < 1.25*small { // all alike
-		out := make([][]int, len(lines))
-		for i, l := range lines {
-			out[i] = []int{l}
-		}
-		return out
-	}
-	// the widest step between neighbouring sizes of gap, among the smaller ones
-	limit, step := 0.0, 1.0
-	for i := 1; i < len(sorted); i++ {
-		if ratio := sorted[i] / max(sorted[i-1], 0.5); ratio > step && sorted[i-1] < 1.6*body[lines[0]].Size {
-			step, limit = ratio, (sorted[i]+sorted[i-1])/2
-		}
-	}
-	if step < 1.12 {
-		limit = small / 2
-	}
-	out := [][]int{{lines[0]}}
-	for i := 1; i < len(lines); i++ {
-		if gaps[i-1] >= limit {
-			out = append(out, nil)
-		}
-		out[len(out)-1] = append(out[len(out)-1], lines[i])
-	}
-	return out
-}
+// near is the distance of two lines of one cell, as a share of the letters' height.
+const near = 1.32
 
-var startsNumber = regexp.MustCompile(`^\s*([<>≤≥~±=]|\d|max|min|n\.? ?[dn]\b)`)
-
-// anchored says whether a line carries what each row has once: a value, or a
-// number of a substance where the table has no values.
-func (r *reader) anchored(cells []string, cols []Column) bool {
-	values, any := false, false
-	for i, c := range cols {
-		switch c.Role {
-		case "content", "limit", "result", "spec", "typical", "low", "high":
-			values = true
-			t := strings.TrimSpace(cells[i])
-			if t == "" {
+// blocks gathers the pieces of each column into blocks.
+func blocksOf(pieces []piece, cols []Column) [][]block {
+	out := make([][]block, len(cols))
+	for _, q := range pieces {
+		bs := out[q.col]
+		if n := len(bs); n > 0 {
+			last := bs[n-1].pieces[len(bs[n-1].pieces)-1]
+			if q.y-last.y <= near*max(q.size, last.size) {
+				bs[n-1].pieces = append(bs[n-1].pieces, q)
 				continue
 			}
-			if startsNumber.MatchString(t) || t == "-" || t == "–" || r.statusWord(t) {
-				any = true
+		}
+		out[q.col] = append(bs, block{[]piece{q}})
+	}
+	return out
+}
+
+var (
+	startsNumber = regexp.MustCompile(`^\s*([<>≤≥~±=]|\d|max|min|n\.? ?[dn]\b)`)
+	// openEnd is a value that must go on on the next line.
+	openEnd = regexp.MustCompile(`[-–—<>≤≥]\s*$|\b(?:to|bis|à|a|al|tot)\s*$`)
+	// goingOn is a text that goes on from the line above.
+	goingOn = regexp.MustCompile(`^\s*(?:[-–—)\]%,;]|\(|[a-z])`)
+)
+
+// valueRoles are the columns that give each row its value, the surest first.
+var valueRoles = []string{"content", "limit", "result", "spec", "typical", "low", "high", "finished", "lot"}
+
+// seed is where a row of the table stands.
+type seed struct{ top, middle float64 }
+
+// split parts the pieces between two level lines into rows. Rows stand where the
+// values stand; where there is no value, where a number of a substance stands;
+// otherwise where a name stands. Other cells belong to the row whose top, or in a
+// table with centred cells whose middle, they share.
+func (r *reader) split(pieces []piece, cols []Column) [][]piece {
+	if len(pieces) == 0 {
+		return nil
+	}
+	all := blocksOf(pieces, cols)
+	seeds := r.seeds(all, cols)
+	if len(seeds) <= 1 {
+		return [][]piece{pieces}
+	}
+	centred := isCentred(all, seeds)
+	sets := make([][]piece, len(seeds))
+	for c := range cols {
+		for _, b := range all[c] {
+			for _, one := range r.cut(b, cols[c], seeds, centred) {
+				sets[owner(one, seeds, centred)] = append(sets[owner(one, seeds, centred)], one.pieces...)
 			}
 		}
 	}
-	if values {
-		return any
+	return slices.DeleteFunc(sets, func(s []piece) bool { return len(s) == 0 })
+}
+
+// seeds finds where rows stand.
+func (r *reader) seeds(all [][]block, cols []Column) []seed {
+	var out []seed
+	add := func(b block) {
+		for _, s := range out {
+			if abs(s.top-b.top()) < 0.42*b.pieces[0].size || abs(s.middle-b.middle()) < 0.3*b.pieces[0].size {
+				return
+			}
+		}
+		out = append(out, seed{b.top(), b.middle()})
 	}
-	for i, c := range cols {
-		if (c.Role == "cas" || c.Role == "casec") && identifier.MatchString(cells[i]) {
-			return true
+	for _, role := range valueRoles {
+		for c := range cols {
+			if cols[c].Role != role {
+				continue
+			}
+			for _, b := range all[c] {
+				for _, v := range r.values(b) {
+					add(v)
+				}
+			}
 		}
 	}
-	return false
+	values := len(out)
+	for c := range cols {
+		if cols[c].Role == "cas" || cols[c].Role == "casec" || cols[c].Role == "category" {
+			for _, b := range all[c] {
+				for _, v := range identities(b) {
+					if values == 0 || !claimed(v, out) {
+						add(v)
+					}
+				}
+			}
+		}
+	}
+	if len(out) == 0 {
+		for c := range cols {
+			if cols[c].Role == "name" || cols[c].Role == "inci" || cols[c].Role == "property" {
+				for _, b := range all[c] {
+					for _, q := range b.pieces {
+						add(block{[]piece{q}})
+					}
+				}
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b seed) int {
+		if a.middle < b.middle {
+			return -1
+		}
+		return 1
+	})
+	return out
+}
+
+// values parts a block of a value column into values: each line that is a value of
+// its own begins one.
+func (r *reader) values(b block) []block {
+	var out []block
+	for i, q := range b.pieces {
+		t := strings.TrimSpace(q.text)
+		starts := startsNumber.MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t)
+		if i > 0 && (!starts || openEnd.MatchString(b.pieces[i-1].text) && strings.Trim(b.pieces[i-1].text, " -–") != "") {
+			last := &out[len(out)-1]
+			last.pieces = append(last.pieces, q)
+			continue
+		}
+		out = append(out, block{[]piece{q}})
+	}
+	return out
 }
 
 func (r *reader) statusWord(t string) bool {
@@ -195,67 +255,102 @@ func (r *reader) statusWord(t string) bool {
 	return ok
 }
 
-// openEnd is a value that must go on on the next line.
-var openEnd = regexp.MustCompile(`[-–—<>≤≥]\s*$`)
-
-// byAnchors parts a group of lines that holds several rows. Lines without an
-// anchor belong to the row above; where the first line has none the cells are
-// centred, and a line belongs to the nearest anchor.
-func (r *reader) byAnchors(body []paper.Line, cut [][]string, cols []Column, g []int, gaps bool) [][]int {
-	var anchors []int
-	for n, i := range g {
-		if !r.anchored(cut[i], cols) {
-			continue
-		}
-		if n > 0 && r.valueGoesOn(cut[g[n-1]], cut[i], cols) {
-			continue
-		}
-		anchors = append(anchors, n)
-	}
-	if len(anchors) <= 1 {
-		return [][]int{g}
-	}
-	if anchors[0] == 0 {
-		var out [][]int
-		for k, a := range anchors {
-			end := len(g)
-			if k+1 < len(anchors) {
-				end = anchors[k+1]
-			}
-			out = append(out, g[a:end])
-		}
-		return out
-	}
-	out := make([][]int, len(anchors))
-	for n, i := range g {
-		best := 0
-		for k, a := range anchors {
-			if dist(body, g[a], i) < dist(body, g[anchors[best]], i) {
-				best = k
+// identities parts a block of numbers of substances into those of one row each: a
+// number behind a comma or a broken end goes on.
+func identities(b block) []block {
+	var out []block
+	for i, q := range b.pieces {
+		if i > 0 {
+			before := strings.TrimSpace(b.pieces[i-1].text)
+			if strings.HasSuffix(before, ",") || strings.HasSuffix(before, ";") || strings.HasSuffix(before, "/") || strings.HasSuffix(before, "-") || !identifier.MatchString(q.text) {
+				last := &out[len(out)-1]
+				last.pieces = append(last.pieces, q)
+				continue
 			}
 		}
-		out[best] = append(out[best], g[n])
+		out = append(out, block{[]piece{q}})
 	}
 	return out
 }
 
-func dist(body []paper.Line, a, b int) float64 {
-	if body[a].Y > body[b].Y {
-		return body[a].Y - body[b].Y
-	}
-	return body[b].Y - body[a].Y
-}
-
-// valueGoesOn says whether a line carries only the rest of a value that the line
-// above has begun: "≥ 5 -" over "< 10".
-func (r *reader) valueGoesOn(above, here []string, cols []Column) bool {
-	for i, c := range cols {
-		if !numeric[c.Role] || c.Role == "cas" || c.Role == "casec" {
-			continue
-		}
-		if openEnd.MatchString(above[i]) && strings.TrimSpace(above[i]) != "-" && here[i] != "" {
+// claimed says whether a block of numbers belongs to a row that a value has
+// already told.
+func claimed(b block, seeds []seed) bool {
+	for _, s := range seeds {
+		if s.middle >= b.top()-0.45*b.pieces[0].size && s.middle <= b.bottom()+0.45*b.pieces[0].size || abs(s.top-b.top()) < 0.45*b.pieces[0].size {
 			return true
 		}
 	}
 	return false
 }
+
+// isCentred says whether cells of several lines stand centred beside their row's
+// value: more of them share its middle than its top.
+func isCentred(all [][]block, seeds []seed) bool {
+	tops, middles := 0, 0
+	for _, bs := range all {
+		for _, b := range bs {
+			if len(b.pieces) < 2 {
+				continue
+			}
+			size := b.pieces[0].size
+			for _, s := range seeds {
+				if abs(s.top-b.top()) < 0.25*size {
+					tops++
+					break
+				}
+			}
+			for _, s := range seeds {
+				if abs(s.middle-b.middle()) < 0.25*size && abs(s.top-b.top()) >= 0.25*size {
+					middles++
+					break
+				}
+			}
+		}
+	}
+	return middles > tops
+}
+
+// cut parts a block that reaches over several rows, line by line.
+func (r *reader) cut(b block, c Column, seeds []seed, centred bool) []block {
+	n := 0
+	size := b.pieces[0].size
+	for _, s := range seeds {
+		at := s.top
+		if centred {
+			at = s.middle
+		}
+		if at > b.top()-0.42*size && at < b.bottom()+0.42*size {
+			n++
+		}
+	}
+	if n <= 1 {
+		return []block{b}
+	}
+	var out []block
+	for _, q := range b.pieces {
+		out = append(out, block{[]piece{q}})
+	}
+	return out
+}
+
+// owner finds the row that a block belongs to.
+func owner(b block, seeds []seed, centred bool) int {
+	best := 0
+	if centred {
+		for i, s := range seeds {
+			if abs(s.middle-b.middle()) < abs(seeds[best].middle-b.middle()) {
+				best = i
+			}
+		}
+		return best
+	}
+	for i, s := range seeds { // the last row that begins at or above the block
+		if s.top <= b.top()+0.42*b.pieces[0].size {
+			best = i
+		}
+	}
+	return best
+}
+
+func abs(x float64) float64 { return max(x, -x) }

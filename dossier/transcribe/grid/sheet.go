@@ -154,6 +154,7 @@ func (r *reader) sheetTable(p paper.Page, head, body []paper.Line, form paper.Fo
 func (r *reader) sheetRow(p paper.Page, l paper.Line, cols []Column, positioned bool) Row {
 	plain := rowOf(p, l)
 	row := plain
+	row.Raw = plain.Text()
 	row.Cells = make([]Cell, len(cols))
 	for i := range row.Cells {
 		row.Cells[i].Line = l.Number

@@ -21,14 +21,12 @@ func (r *reader) pageTable(p paper.Page, reg region, head, body []paper.Line, la
 	cells := r.stack(head)
 	cols := r.columns(cells, head, body, reg.rules)
 	t := &Table{Place: place(p, head[0]), Columns: cols}
-	t.Rows = r.rows(p, body, cols, reg.rules, bodyTop(head))
+	t.Rows = r.rows(p, body, cols, reg.rules)
 	r.emit(t)
 	if last {
 		r.open = t
 	}
 }
-
-func bodyTop(head []paper.Line) float64 { return head[len(head)-1].Y }
 
 // goesOn carries the open table on over the first lines of the next page, after
 // the running head, and says how many lines it took.
@@ -43,16 +41,25 @@ func (r *reader) goesOn(p paper.Page, reg region, before int) int {
 	for i := range from {
 		r.row(rowOf(p, lines[i]))
 	}
-	end := r.bodyEnd(lines, from)
+	end := r.bodyEnd(lines, from, columnHeads(t.Columns))
 	body := lines[from:end]
 	cols := r.recast(t.Columns, body, reg.rules)
 	more := &Table{Place: place(p, body[0]), Columns: cols}
-	more.Rows = r.rows(p, body, cols, reg.rules, body[0].Y-2*body[0].Size)
+	more.Rows = r.rows(p, body, cols, reg.rules)
 	r.emit(more)
 	if end == len(lines) && before == len(reg.lines) || restIsFoot(p, reg.lines[end:]) {
 		r.open = more
 	}
 	return end
+}
+
+// columnHeads gives the columns as pieces of a head, for a page without one.
+func columnHeads(cols []Column) []paper.Cell {
+	out := make([]paper.Cell, len(cols))
+	for i, c := range cols {
+		out[i] = paper.Cell{X0: c.x0, X1: c.x1}
+	}
+	return out
 }
 
 // fits says whether a line looks like a row of a table with these columns: cells
@@ -268,7 +275,7 @@ func gutters(body []paper.Line, head ...paper.Cell) []span {
 	start, gap := -1, 0
 	for x := 0; x <= n; x++ {
 		if x < n && covered[x] > 0 {
-			if start >= 0 && (float64(gap) >= least || float64(gap) >= least/2 && lines >= 5 && begins(head, left+float64(x)/2)) {
+			if start >= 0 && (float64(gap) >= least || lines >= 4 && float64(gap) >= 0.2*size && (float64(gap) >= least/2 && begins(head, left+float64(x)/2) || aligned(body, left+float64(x)/2))) {
 				spans = append(spans, span{left + float64(start)/2, left + float64(x-gap)/2})
 				start = x
 			}
@@ -284,6 +291,33 @@ func gutters(body []paper.Line, head ...paper.Cell) []span {
 		spans = append(spans, span{left + float64(start)/2, right})
 	}
 	return spans
+}
+
+// aligned says whether most lines have a word that begins at x behind a gap whose
+// width differs from line to line, as at the left edge of a column.
+func aligned(body []paper.Line, x float64) bool {
+	starts, right := 0, 0
+	narrow, wide := math.Inf(1), 0.0
+	for _, l := range body {
+		prev, before := -1.0, false
+		for _, c := range l.Cells {
+			for _, w := range c.Words {
+				if w.X1 <= x-0.5 {
+					prev, before = w.X1, true
+				}
+				if w.X0 > x-1.2 && w.X0 < x+1.2 {
+					starts++
+					if before {
+						narrow, wide = min(narrow, x-prev), max(wide, x-prev)
+					}
+				}
+			}
+		}
+		if len(l.Cells) > 0 && l.Cells[len(l.Cells)-1].X1 > x {
+			right++
+		}
+	}
+	return starts >= 4 && starts*10 >= right*7 && wide-narrow > 0.6*body[0].Size
 }
 
 // begins says whether a piece of the head begins at x.

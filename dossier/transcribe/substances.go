@@ -1,0 +1,170 @@
+package transcribe
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"gallipot/calc/law"
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients"
+)
+
+// Names answers what a printed name or number means. A name that it does not know
+// stays as printed and is asked about.
+type Names interface {
+	// INCI gives the label name of a substance by its printed name and numbers; ""
+	// where it is not known.
+	INCI(printed string, cas, ec []string) string
+	// ECOf gives the EC numbers that the tables have for a CAS number; none where
+	// they do not know.
+	ECOf(cas string) []string
+}
+
+// declared finds the declarable allergens by name and number.
+type declared struct {
+	words   *lexicon.Lexicon
+	byName  map[string]lexicon.Allergen
+	byCAS   map[string]lexicon.Allergen
+	numbers map[string][]string // key → CAS numbers
+	list    map[string]string   // key → list that brought the duty
+	banned  map[string]bool
+}
+
+// newDeclared takes the allergens of the law's table and the printed names of the
+// lexicon.
+func newDeclared(words *lexicon.Lexicon, all []*law.Allergen) *declared {
+	d := &declared{words: words, byName: map[string]lexicon.Allergen{}, byCAS: map[string]lexicon.Allergen{}, list: map[string]string{}, banned: map[string]bool{}, numbers: map[string][]string{}}
+	twice := map[string]bool{}
+	for _, a := range all {
+		if a.Market != "EU" {
+			continue
+		}
+		d.list[a.Key], d.banned[a.Key] = a.Regime, a.Prohibited
+		d.byName[lexicon.Fold(a.LabelName)] = lexicon.Allergen{Key: a.Key}
+		for _, m := range a.Members {
+			what := lexicon.Allergen{Key: a.Key}
+			if known, ok := words.Allergen(plainName(m.Name)); ok && known.Key == a.Key {
+				what = known
+			}
+			if _, ok := d.byName[lexicon.Fold(m.Name)]; !ok {
+				d.byName[lexicon.Fold(m.Name)] = what
+			}
+			if m.CAS == "" {
+				continue
+			}
+			d.numbers[a.Key] = append(d.numbers[a.Key], m.CAS)
+			if old, ok := d.byCAS[m.CAS]; ok && old.Key != a.Key {
+				twice[m.CAS] = true // one number under two entries tells nothing
+				continue
+			}
+			d.byCAS[m.CAS] = what
+		}
+	}
+	for cas := range twice {
+		delete(d.byCAS, cas)
+	}
+	return d
+}
+
+var bracketed = regexp.MustCompile(`\s*[\[(][^\])]*[\])]`)
+
+func plainName(s string) string { return strings.TrimSpace(bracketed.ReplaceAllString(s, "")) }
+
+// find says which allergen a printed name or its numbers mean. clash is true where
+// name and numbers mean different ones.
+func (d *declared) find(name string, cas []string) (a lexicon.Allergen, ok, clash bool) {
+	byName, named := d.named(name)
+	var byNumber lexicon.Allergen
+	numbered, mixed := false, false
+	for _, c := range cas {
+		x, ok := d.byCAS[c]
+		if !ok {
+			continue
+		}
+		if numbered && x.Key != byNumber.Key {
+			mixed = true
+		}
+		if !numbered || x.Member == "" {
+			byNumber = x
+		}
+		if numbered && x.Member != byNumber.Member && x.Key == byNumber.Key {
+			byNumber.Member = "" // several members under one row: the whole
+		}
+		numbered = true
+	}
+	switch {
+	case named && numbered:
+		return byName, true, byName.Key != byNumber.Key && !d.has(byName.Key, cas)
+	case named:
+		return byName, true, false
+	case numbered && !mixed:
+		return byNumber, true, false
+	}
+	return a, false, mixed
+}
+
+func (d *declared) has(key string, cas []string) bool {
+	return slices.ContainsFunc(cas, func(c string) bool { return slices.Contains(d.numbers[key], c) })
+}
+
+func (d *declared) named(name string) (lexicon.Allergen, bool) {
+	for _, n := range []string{name, plainName(name), strings.Join(strings.Fields(strings.ReplaceAll(name, "-\n", "-")), " ")} {
+		folded := lexicon.Fold(n)
+		if folded == "" {
+			continue
+		}
+		if a, ok := d.words.Allergen(n); ok {
+			return a, true
+		}
+		if a, ok := d.byName[folded]; ok {
+			return a, true
+		}
+		tight := strings.ReplaceAll(folded, " ", "")
+		if a, ok := d.words.Allergen(tight); ok {
+			return a, true
+		}
+	}
+	return lexicon.Allergen{}, false
+}
+
+var (
+	casNumber = regexp.MustCompile(`\b\d{2,7}\s?[-‐‑–−]\s?\d{2}\s?[-‐‑–−]\s?\d\b`)
+	ecNumber  = regexp.MustCompile(`\b\d{3}\s?[-‐‑–−]\s?\d{3}\s?[-‐‑–−]\s?\d\b`)
+	reachNo   = regexp.MustCompile(`\b\d{2}-\d{10}-\d{2}(?:-[\dXx]{4})?\b`)
+	indexNo   = regexp.MustCompile(`\b\d{3}-\d{3}-\d{2}-[\dXx]\b`)
+	hyphens   = strings.NewReplacer("‐", "-", "‑", "-", "–", "-", "−", "-", " ", "", "\n", "")
+	brokenNo  = regexp.MustCompile(`(\d-)\s*\n\s*(\d)`)
+)
+
+// numbers takes CAS and EC numbers out of a text; what is left is given back.
+// Numbers broken at the end of a line are joined; a number whose check digit is
+// wrong is told in bad.
+func numbers(text string) (cas, ec, bad []string, rest string) {
+	s := brokenNo.ReplaceAllString(text, "$1$2")
+	s = reachNo.ReplaceAllString(s, " ")
+	s = indexNo.ReplaceAllString(s, " ")
+	s = casNumber.ReplaceAllStringFunc(s, func(m string) string {
+		n := hyphens.Replace(m)
+		if ingredients.CheckCAS(n) != nil {
+			bad = append(bad, n)
+			return " "
+		}
+		if !slices.Contains(cas, n) {
+			cas = append(cas, n)
+		}
+		return " "
+	})
+	s = ecNumber.ReplaceAllStringFunc(s, func(m string) string {
+		n := hyphens.Replace(m)
+		if ingredients.CheckEC(n) != nil {
+			bad = append(bad, n)
+			return " "
+		}
+		if !slices.Contains(ec, n) {
+			ec = append(ec, n)
+		}
+		return " "
+	})
+	return cas, ec, bad, s
+}

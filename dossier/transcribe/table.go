@@ -1,0 +1,167 @@
+package transcribe
+
+import (
+	"strings"
+
+	"gallipot/dossier/transcribe/grid"
+	"gallipot/dossier/transcribe/lexicon"
+)
+
+// table reads a table by what its columns promise and by the heading above it.
+func (s *reading) table(t *grid.Table) {
+	if t.Hidden {
+		s.hiddenTable(t)
+		return
+	}
+	s.hiddenColumns(t)
+	named := t.Has("name") || t.Has("inci") || t.Has("cas") || t.Has("casec")
+	values := t.Has("content") || t.Has("low") || t.Has("high") || t.Has("typical") || t.Has("finished") || t.Has("spec") || t.Has("result")
+	switch {
+	case t.Has("category") && (t.Has("limit") || t.Has("content") || t.Has("high") || t.Has("spec")):
+		s.certificateTable(t)
+	case t.Has("category") && !named:
+		s.certificateTable(t)
+	case !named && (t.Has("property") || t.Has("method") || t.Has("spec") || t.Has("result") || t.Has("lot")):
+		s.propertyTable(t)
+	case named && values:
+		switch s.subject(t) {
+		case "allergens":
+			s.allergenTable(t)
+		case "impurities", "physical":
+			s.propertyTable(t)
+		default:
+			s.compositionTable(t)
+		}
+	default:
+		if s.topic == "other" || s.topic == "use" {
+			return
+		}
+		for _, row := range t.Rows {
+			s.pass(row.Place, row.Text())
+		}
+	}
+}
+
+// subject tells what a table of substances is about: by the heading above it, by
+// what the paper is, by the names in it.
+func (s *reading) subject(t *grid.Table) string {
+	if h := grid.Heading(s.words, t.Sheet); h == "allergens" || h == "composition" || h == "impurities" || h == "physical" {
+		s.topic = h
+	}
+	allergens, rows := 0, 0
+	for _, row := range t.Rows {
+		name, cas := s.nameAndNumbers(t, row)
+		if name == "" && len(cas) == 0 {
+			continue
+		}
+		rows++
+		if _, ok, _ := s.declared.find(name, cas); ok {
+			allergens++
+		}
+	}
+	mostly := rows >= 5 && allergens*10 >= rows*7
+	switch {
+	case s.topic == "impurities" && !mostly:
+		return "impurities"
+	case s.topic == "allergens":
+		return "allergens"
+	case s.topic == "composition" || s.is("sds") && s.topic != "":
+		return "composition"
+	case (t.Has("spec") || t.Has("result")) && !t.Has("content") && !mostly:
+		return "physical"
+	case s.is("allergen-declaration") || s.hasKind("allergen-declaration") && mostly:
+		return "allergens"
+	case s.is("composition"):
+		return "composition"
+	case mostly && (t.Has("annex") || rows >= 15):
+		return "allergens"
+	case (t.Has("spec") || t.Has("result")) && s.is("certificate-of-analysis"):
+		return "physical"
+	}
+	return "composition"
+}
+
+// nameAndNumbers takes the printed name and the CAS numbers of a row.
+func (s *reading) nameAndNumbers(t *grid.Table, row grid.Row) (string, []string) {
+	name := ""
+	for _, role := range []string{"inci", "name", "property"} {
+		if i := t.Index(role); i >= 0 && name == "" {
+			name = oneLine(row.Cells[i].Text)
+		}
+	}
+	var cas []string
+	for i, c := range t.Columns {
+		if c.Role == "cas" || c.Role == "casec" || c.Role == "name" || c.Role == "inci" {
+			found, _, _, rest := numbers(row.Cells[i].Text)
+			cas = append(cas, found...)
+			if len(found) > 0 && (c.Role == "name" || c.Role == "inci") && oneLine(row.Cells[i].Text) == name {
+				name = cleanName(rest)
+			}
+		}
+	}
+	return name, cas
+}
+
+// hiddenTable asks about what a hidden sheet holds.
+func (s *reading) hiddenTable(t *grid.Table) {
+	var names []string
+	for _, row := range t.Rows {
+		if name, _ := s.nameAndNumbers(t, row); name != "" {
+			names = append(names, name+" "+lastCell(row))
+		}
+	}
+	s.ask("hidden-sheet", s.place(t.Place, grid.Cell{}), "sheet", t.Sheet, "text", strings.Join(names, "; "))
+}
+
+func lastCell(r grid.Row) string {
+	for i := len(r.Cells) - 1; i > 0; i-- {
+		if t := printed(r.Cells[i].Text); t != "" {
+			return t
+		}
+	}
+	return ""
+}
+
+// hiddenColumns blanks the cells of hidden columns and rows and asks about them.
+func (s *reading) hiddenColumns(t *grid.Table) {
+	told := map[int]bool{}
+	kept := t.Rows[:0:0]
+	for _, row := range t.Rows {
+		if row.Hidden {
+			s.ask("hidden-value", s.place(row.Place, row.Cells[0]), "text", row.Text())
+			continue
+		}
+		row.Cells = append([]grid.Cell(nil), row.Cells...)
+		for i := range row.Cells {
+			c := &row.Cells[i]
+			if c.Struck != "" {
+				s.warn("struck", s.place(row.Place, *c), "text", c.Struck)
+			}
+			if c.Note != "" {
+				s.warn("note", s.place(row.Place, *c), "text", c.Note)
+			}
+			if !c.Hidden {
+				continue
+			}
+			if !told[i] && strings.TrimSpace(c.Text) != "" {
+				told[i] = true
+				s.ask("hidden-column", s.place(row.Place, *c), "head", t.Columns[i].Head)
+			}
+			c.Text = ""
+		}
+		kept = append(kept, row)
+	}
+	t.Rows = kept
+	for i, c := range t.Columns {
+		if told[i] && c.Role != "" {
+			t.Columns[i].Role = ""
+		}
+	}
+}
+
+// dosed says whether a text speaks of how much to use, so that its figures are no
+// contents.
+func (s *reading) dosed(t string) bool {
+	_, _, ok := s.words.Find("dose", lexicon.Fold(t))
+	return ok
+}
