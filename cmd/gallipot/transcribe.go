@@ -15,7 +15,14 @@ import (
 
 // transcribeVerb reads suppliers' papers and proposes what they say.
 func (c *command) transcribeVerb() *cobra.Command {
-	v := c.verb("transcribe PAPER…", c.transcribe)
+	var formula formulaFlags
+	v := c.verb("transcribe PAPER…", func(args []string) error {
+		if formula.file != "" {
+			return c.transcribeFormula(formula)
+		}
+		return c.transcribe(args)
+	})
+	formula.register(v)
 	return c.shared(v)
 }
 

@@ -317,6 +317,9 @@ func (d *doc) lineFindings(p *Product) {
 		case l.QS != nil && *l.QS == string(dose.ToPH):
 			p.say("to-ph", "name", l.Name)
 			p.say("ask-to-ph", "name", l.Name, "about", aboutText(l))
+			if l.High != nil {
+				p.say("to-ph-bound", "name", l.Name, "high", *l.High)
+			}
 			if m := phValue.FindStringSubmatch(l.Note); m != nil {
 				p.setPH(m[1])
 			}
@@ -442,7 +445,6 @@ func (d *doc) variants(p *Product) {
 		return
 	}
 	var differ []string
-	bySlot := map[string]int{}
 	for i := range p.Variants {
 		v := &p.Variants[i]
 		for _, l := range p.Lines() {
@@ -454,7 +456,6 @@ func (d *doc) variants(p *Product) {
 				slot = l.Name
 			}
 			v.Fill[slot] = strings.TrimSpace(l.Name + " " + textOf(l.Amount) + " " + textOf(l.Unit))
-			bySlot[slot+" "+textOf(l.Amount)]++
 			if !slices.Contains(differ, slot) {
 				differ = append(differ, slot)
 			}
@@ -469,9 +470,29 @@ func (d *doc) variants(p *Product) {
 			}
 		}
 	}
-	if len(differ) > 0 {
-		p.say("variants-differ", "names", listed(differ))
+	for _, slot := range differ {
+		var parts []string
+		amounts := map[string]bool{}
+		for _, v := range p.Variants {
+			if fill := v.Fill[slot]; fill != "" {
+				parts = append(parts, v.Name+": "+fill)
+				amounts[amountOfFill(p, v.Name, fill)] = true
+			}
+		}
+		if len(amounts) > 1 {
+			p.say("variants-differ", "slot", slot, "fills", strings.Join(parts, "; "))
+		}
 	}
+}
+
+// amountOfFill is the amount with which a variant fills a slot.
+func amountOfFill(p *Product, variant, fill string) string {
+	for _, l := range p.Lines() {
+		if slices.Contains(l.Variants, variant) && strings.HasPrefix(fill, l.Name+" ") {
+			return textOf(l.Amount)
+		}
+	}
+	return fill
 }
 
 // names asks for INCI names and contents.
@@ -515,6 +536,11 @@ func (d *doc) lye(p *Product) {
 		if p.Basis == "grams" || d.holds("formula word", "soap", lexicon.Fold(p.Name)) {
 			p.say("lye")
 			p.say("ask-lye")
+			for _, t := range append(slices.Clone(p.Steps), p.Notes...) {
+				if d.holds("formula word", "loss", lexicon.Fold(t)) {
+					p.say("ask-loss", "text", t)
+				}
+			}
 			return
 		}
 	}

@@ -226,6 +226,9 @@ func (d *doc) text(p *Product, r row) {
 	if key == "batch" || key == "date" || key == "version" || key == "maker" || key == "ph" {
 		return
 	}
+	if phValue.MatchString(t) && strings.HasPrefix(strings.ToLower(t), "ph") {
+		return
+	}
 	if l, ok := d.line(t); ok && !prose(t) && len(strings.Fields(t)) <= 8 && key == "" {
 		p.say("left-line", "where", r.place(0), "text", t, "name", l.name)
 		return

@@ -24,6 +24,7 @@ type totalRow struct {
 	amounts map[int]dose.Amount
 	entries int // how many lines stand above
 	where   string
+	text    string
 }
 
 // part is a phase being read.
@@ -298,7 +299,7 @@ func (b *body) row(r row, next *row) {
 		}
 	}
 	if b.d.totalOf(first) || name.text != "" && b.d.totalOf(name.text) {
-		b.totals = append(b.totals, totalRow{first, amounts, len(b.entries), r.place(b.columns[isName])})
+		b.totals = append(b.totals, totalRow{first, amounts, len(b.entries), r.place(b.columns[isName]), oneLine(r.text())})
 		return
 	}
 	label := oneLine(name.text)
@@ -408,7 +409,7 @@ func (b *body) nameless(r row, amounts map[int]dose.Amount, has bool) {
 	}
 	switch {
 	case has && b.sums(amounts):
-		b.totals = append(b.totals, totalRow{"", amounts, len(b.entries), r.place(b.doses[0])})
+		b.totals = append(b.totals, totalRow{"", amounts, len(b.entries), r.place(b.doses[0]), oneLine(r.text())})
 	case has:
 		b.d.notUnderstood(r.place(b.doses[0]), r.text())
 		b.p.say("nameless-amount", "where", r.place(b.doses[0]), "text", r.text())

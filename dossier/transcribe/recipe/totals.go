@@ -81,6 +81,7 @@ func (b *body) stated(ch choice) {
 	for i := len(b.totals) - 1; i >= 0; i-- {
 		t := b.totals[i]
 		if b.isSubtotal(i) {
+			b.p.Notes = append(b.p.Notes, "sub-total, no line: "+t.text)
 			continue
 		}
 		var parts []string
@@ -108,6 +109,9 @@ func (b *body) stated(ch choice) {
 			b.p.Total.Stated = text(strings.Join(parts, ", "))
 		}
 		b.below(t, ch)
+		for _, before := range b.totals[:i] {
+			b.p.Notes = append(b.p.Notes, "sub-total, no line: "+before.text)
+		}
 		return
 	}
 }
