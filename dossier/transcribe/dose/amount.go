@@ -70,9 +70,15 @@ func Plain(s string) string { return strings.TrimSpace(plainer.Replace(s)) }
 
 var nothing = regexp.MustCompile(`^(|[-. /]+|n/?a|none|nil|nix|keine?|aucune?|nessuno|ninguno|geen)$`)
 
+// longest is how many bytes a text may have that is an amount.
+const longest = 160
+
 // Parse reads a text that is an amount as a whole, as it stands in a cell. ok is
 // false for text that is none.
 func (r *Reader) Parse(text string) (a Amount, ok bool) {
+	if len(text) > longest {
+		return a, false
+	}
 	s := Plain(text)
 	a.Printed = strings.TrimSpace(text)
 	if nothing.MatchString(strings.ToLower(s)) {

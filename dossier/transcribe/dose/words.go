@@ -38,14 +38,14 @@ func (r *Reader) words(a *Amount, s string) bool {
 		a.QS, a.Note = To100, note
 	case r.toMass(a, s):
 		a.Note = note
-	case r.starts("formula qs", "open", head):
+	case r.Words.Starts("formula qs", "open", head):
 		a.QS = Open
 		a.Note = strings.TrimSpace(strings.TrimPrefix(s, s[:min(len(s), r.length("formula qs", "open", s))]))
 		a.Note = strings.Trim(a.Note, " ,;()[]-")
 		if m := aroundIn.FindStringSubmatch(s); m != nil {
 			a.Around = m[1]
 		}
-	case r.holds("formula qs", "as-needed", folded) && !strings.ContainsAny(folded, "0123456789"):
+	case r.Words.Holds("formula qs", "as-needed", folded) && !strings.ContainsAny(folded, "0123456789"):
 		a.QS, a.Note = AsNeeded, s
 	default:
 		return false
@@ -58,7 +58,7 @@ func (r *Reader) toPH(folded, s string) bool {
 	if !phWord.MatchString(s) {
 		return false
 	}
-	return strings.HasPrefix(folded, "ph ") || r.holds("formula to", "ph", folded)
+	return strings.HasPrefix(folded, "ph ") || r.Words.Holds("formula to", "ph", folded)
 }
 
 // MeansPH says whether a remark says that a pH decides the amount.
@@ -80,16 +80,7 @@ func AroundIn(text string) string {
 
 func (r *Reader) rest(folded string) bool {
 	folded = hundred.ReplaceAllString(folded, "100")
-	e, ok := r.Words.Exact("formula qs", strings.TrimSuffix(folded, " percent"))
-	if ok && e.Key == "to-100" {
-		return true
-	}
-	for _, e := range r.Words.All("formula qs", folded) {
-		if e.Key == "to-100" {
-			return true
-		}
-	}
-	return false
+	return r.Words.Is("formula qs", "to-100", strings.TrimSuffix(folded, " percent"))
 }
 
 // toMass reads "to 500 g", "make up to 1 kg".
@@ -119,26 +110,6 @@ func (r *Reader) toMass(a *Amount, s string) bool {
 	case "%", "":
 		if n == "100" {
 			a.QS = To100
-			return true
-		}
-	}
-	return false
-}
-
-// holds says whether a word of a subject with a key stands in a folded text.
-func (r *Reader) holds(subject, key, folded string) bool {
-	for _, e := range r.Words.Each(subject) {
-		if e.Key == key && strings.Contains(" "+folded+" ", " "+e.Word+" ") {
-			return true
-		}
-	}
-	return false
-}
-
-// starts says whether a folded text begins with a word of a subject.
-func (r *Reader) starts(subject, key, folded string) bool {
-	for _, e := range r.Words.Each(subject) {
-		if e.Key == key && (folded == e.Word || strings.HasPrefix(folded, e.Word+" ")) {
 			return true
 		}
 	}

@@ -39,7 +39,7 @@ func (d *doc) headAt(rows []row, i int, first bool) ([]column, shape) {
 	var cols []column
 	names, amounts, known, bare, figures := 0, 0, 0, 0, 0
 	for _, c := range cells {
-		if c.text == "" || len(strings.Fields(c.text)) > 8 {
+		if c.text == "" || len(c.text) > 160 || len(strings.Fields(c.text)) > 8 {
 			return nil, noHead
 		}
 		h := d.headOf(c.text)

@@ -157,31 +157,10 @@ func (d *doc) versionOf(text string) string {
 }
 
 // is says whether a folded text is a word of a subject with a key.
-func (d *doc) is(subject, key, folded string) bool {
-	for _, e := range d.words.All(subject, folded) {
-		if e.Key == key {
-			return true
-		}
-	}
-	return false
-}
+func (d *doc) is(subject, key, folded string) bool { return d.words.Is(subject, key, folded) }
 
 // holds says whether a word of a subject with a key stands in a folded text.
-func (d *doc) holds(subject, key, folded string) bool {
-	for _, e := range d.words.Each(subject) {
-		if e.Key == key && e.Word != "" && strings.Contains(" "+folded+" ", " "+e.Word+" ") {
-			return true
-		}
-	}
-	return false
-}
+func (d *doc) holds(subject, key, folded string) bool { return d.words.Holds(subject, key, folded) }
 
 // starts says whether a folded text begins with a word of a subject with a key.
-func (d *doc) starts(subject, key, folded string) bool {
-	for _, e := range d.words.Each(subject) {
-		if e.Key == key && e.Word != "" && (folded == e.Word || strings.HasPrefix(folded, e.Word+" ")) {
-			return true
-		}
-	}
-	return false
-}
+func (d *doc) starts(subject, key, folded string) bool { return d.words.Starts(subject, key, folded) }

@@ -38,6 +38,9 @@ func heatOf(s string) string {
 
 // phaseOf reads the heading of a phase.
 func (d *doc) phaseOf(text string) (h heading, ok bool) {
+	if len(text) > 200 {
+		return h, false
+	}
 	s := strings.TrimSpace(strings.Trim(dashes.Replace(clean(text)), "#=*_- "))
 	if s == "" || len(strings.Fields(s)) > 9 {
 		return h, false

@@ -48,8 +48,12 @@ func Read(f *paper.File, words *lexicon.Lexicon) *Reading {
 	d.stored = &dose.Reader{Words: words, Habit: figure.Point}
 	d.out.Kind = kindOf(f)
 	d.out.Language = d.language(texts)
+	all, whole := sheets(f)
 	d.cautions()
-	d.readSheets(sheets(f))
+	if !whole {
+		d.say("rows-left", "rows", itoa(mostRows))
+	}
+	d.readSheets(all)
 	if len(d.out.Products) == 0 {
 		d.say("no-formula")
 	}

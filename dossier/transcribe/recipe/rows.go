@@ -107,9 +107,12 @@ func clean(s string) string {
 
 var barRule = regexp.MustCompile(`^[\s|:+=-]*$`)
 
-// sheets brings the pages of a file into rows.
-func sheets(f *paper.File) []sheet {
-	var out []sheet
+// mostRows is how many rows of a document are read; a formula has some dozens.
+const mostRows = 5000
+
+// sheets brings the pages of a file into rows. whole is false where rows are left.
+func sheets(f *paper.File) (out []sheet, whole bool) {
+	total := 0
 	for _, p := range f.Pages {
 		s := sheet{name: p.Name, hidden: p.Hidden, laid: f.Form == paper.PDF || f.Form == paper.Text || f.Form == paper.Mail}
 		if f.Form != paper.Workbook {
@@ -119,6 +122,9 @@ func sheets(f *paper.File) []sheet {
 		grids := 1000
 		step := lineStep(p)
 		for i, l := range p.Lines {
+			if total++; total > mostRows {
+				break
+			}
 			r := row{sheet: s.name, number: l.Number, where: l.Where, grid: l.Grid, hidden: l.Hidden, quote: l.Quote, raw: l.Raw}
 			if f.Form == paper.PDF {
 				r.page = p.Number
@@ -162,7 +168,7 @@ func sheets(f *paper.File) []sheet {
 		}
 		out = append(out, s)
 	}
-	return out
+	return out, total <= mostRows
 }
 
 // lineStep is the middle distance between the lines of a laid out page.

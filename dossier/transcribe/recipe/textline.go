@@ -69,7 +69,13 @@ func (d *doc) line(raw string) (textLine, bool) {
 	return d.lineBody(s)
 }
 
+// longestLine is how many bytes a line of text may have that is a line of a formula.
+const longestLine = 300
+
 func (d *doc) lineBody(s string) (l textLine, ok bool) {
+	if len(s) > longestLine {
+		return l, false
+	}
 	plain := dose.Plain(s)
 	if plain == "" || len(strings.Fields(plain)) > 22 || d.isLabel(firstPart(plain)) {
 		return l, false
