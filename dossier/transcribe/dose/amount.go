@@ -8,6 +8,7 @@ import (
 
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/ingredients"
 )
 
 // QS says that a line is no fixed amount.
@@ -217,6 +218,7 @@ func (r *Reader) expression(a *Amount, s string, alone bool) (rest string, ok bo
 				u, afterUnit := r.unit(after)
 				switch {
 				case u != "" && unit != "" && u != unit:
+				case !alone && crossed(first, n): // "Polysorbate 20 - 2 %"
 				case u == "" && unit == "" && !ends(after):
 				default:
 					second, two, open = n, true, open || open2
@@ -242,6 +244,8 @@ func (r *Reader) settle(a *Amount, first, second string, two bool, bound string,
 		a.Doubt = Decimal
 	case two && (first == "" || second == ""):
 		a.Doubt = Fraction
+	case two && crossed(first, second):
+		a.Doubt, a.Note = Composed, first+" - "+second
 	case two:
 		a.Low, a.High, a.Doubt = first, second, Range
 	case first == "":
@@ -258,6 +262,13 @@ func (r *Reader) settle(a *Amount, first, second string, two bool, bound string,
 			a.Doubt = Zero
 		}
 	}
+}
+
+// crossed says whether the bounds of a range stand the wrong way round.
+func crossed(low, high string) bool {
+	a, err1 := ingredients.ParseNum(low)
+	b, err2 := ingredients.ParseNum(high)
+	return err1 == nil && err2 == nil && b.Less(a)
 }
 
 // oneUnit reads "a pinch", "one drop": a word for one and a unit.

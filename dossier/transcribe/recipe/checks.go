@@ -309,6 +309,10 @@ func (d *doc) lineFindings(p *Product) {
 	var noMass []string
 	parts := false
 	for _, l := range p.Lines() {
+		if !l.Struck && l.Ask == "" && d.stopped(l.Note) {
+			l.Ask = say("line-stopped", "note", l.Note).text()
+			p.say("stopped", "name", l.Name, "note", l.Note)
+		}
 		if l.Struck {
 			p.say("struck", "name", l.Name, "where", l.Where)
 			continue
@@ -359,6 +363,11 @@ func (d *doc) lineFindings(p *Product) {
 	if len(after) > 0 {
 		p.say("after-100", "names", listed(after))
 	}
+}
+
+// stopped says whether a remark says that a line is no longer in use.
+func (d *doc) stopped(note string) bool {
+	return d.holds("formula word", "stopped", lexicon.Fold(note))
 }
 
 // hidden says which lines stand in hidden rows, and what the rest is with and

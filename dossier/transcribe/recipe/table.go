@@ -1,6 +1,7 @@
 package recipe
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -46,6 +47,7 @@ type body struct {
 	doses   []int // columns of amounts
 	after   bool
 	tail    []row // what stands below the lines
+	letters bool  // the phase is the letter of a code: A1, A2, B1
 }
 
 // read reads a table into a product; tail is what stands in it that is no line.
@@ -85,12 +87,16 @@ func (b *body) settleColumns() {
 		switch c.role {
 		case isAmount:
 			b.doses = append(b.doses, c.col)
-		case isNote, unknown:
-			b.notes = append(b.notes, c.col)
-		case isOther:
-			if c.head != "" {
+		case isOther, isPhase:
+			if c.role == isPhase && b.columns[isPhase] < 0 || c.role == isOther && b.coded(c.col) {
+				b.columns[isPhase], b.letters = c.col, c.role == isOther
+			} else if c.role == isPhase {
+				b.notes = append(b.notes, c.col)
+			} else if c.head != "" {
 				b.p.LeftOut = append(b.p.LeftOut, c.head)
 			}
+		case isNote, unknown:
+			b.notes = append(b.notes, c.col)
 		default:
 			if b.columns[c.role] < 0 {
 				b.columns[c.role] = c.col
@@ -225,6 +231,24 @@ func (b *body) judge(c *column) {
 	}
 }
 
+var lineCode = regexp.MustCompile(`^[A-H]\d{1,2}$`)
+
+// coded says whether a column holds codes of lines by phase: A1, A2, B1.
+func (b *body) coded(col int) bool {
+	letters := map[byte]bool{}
+	for _, r := range b.t.body {
+		c := r.at(col)
+		if c.text == "" {
+			continue
+		}
+		if !lineCode.MatchString(c.text) {
+			return false
+		}
+		letters[c.text[0]] = true
+	}
+	return len(letters) > 1
+}
+
 // counts says whether a column counts its rows.
 func (b *body) counts(col int) bool {
 	want := 1
@@ -349,6 +373,9 @@ func (b *body) phaseCell(r row) bool {
 		return false
 	}
 	h, ok := b.d.phaseOf(c.text)
+	if b.letters && lineCode.MatchString(c.text) {
+		h, ok = heading{id: c.text[:1]}, true
+	}
 	if !ok {
 		h = heading{id: oneLine(c.text), heat: heatOf(c.text)}
 		if len(strings.Fields(c.text)) > 5 && len(r.filled()) == 1 {
@@ -493,6 +520,9 @@ func (b *body) entry(r row, amounts map[int]dose.Amount) {
 		if t := oneLine(r.at(n).text); t != "" && b.d.dose.UnitOf(t) == "" {
 			notes = append(notes, t)
 		}
+	}
+	if i := b.columns[isHeat]; i >= 0 && r.at(i).text != "" && b.columns[isPhase] < 0 {
+		notes = append(notes, "at "+oneLine(r.at(i).text)+" °C")
 	}
 	for _, c := range r.cells {
 		if c.note != "" {

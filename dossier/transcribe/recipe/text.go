@@ -30,6 +30,8 @@ func (d *doc) classify(rows []row) []item {
 		bare := strings.TrimRight(strings.Trim(dose.Plain(s), "#*_= "), ":")
 		switch {
 		case d.sumLine(&it, bare):
+		case len(strings.Fields(bare)) <= 4 && d.starts("formula variants", "head", lexicon.Fold(bare)) && !strings.ContainsAny(bare, "0123456789"):
+			it.head = &heading{id: strings.TrimRight(strings.Trim(s, "*_# "), ": "), variant: "*"}
 		default:
 			if h, ok := d.phaseOf(strings.Trim(s, "[]")); ok && !strings.HasPrefix(it.text, "# ") {
 				if l, isLine := d.line(it.text); isLine && l.phase == nil && !namesPhase(lexicon.Fold(l.name)) && !phaseWord.MatchString(s) && !h.after {
@@ -100,17 +102,24 @@ func (d *doc) several(s string) []textLine {
 // dropLoners takes lines back that stand alone in prose, and bare numbers where no
 // list has them.
 func (d *doc) dropLoners(items []item) {
-	bare, firm := 0, 0
+	bare, firm, braced := 0, 0, 0
 	for _, it := range items {
 		for _, l := range it.lines {
-			if l.bare {
+			switch {
+			case l.braced:
+				braced++
+			case l.bare:
 				bare++
-			} else {
+			default:
 				firm++
 			}
 		}
 	}
 	for i := range items {
+		if len(items[i].lines) == 1 && items[i].lines[0].braced && braced < firm+bare {
+			l := &items[i].lines[0]
+			l.name, l.amount = l.name+" ("+l.amount.Printed+")", dose.Amount{Doubt: dose.Words}
+		}
 		if len(items[i].lines) == 1 && items[i].lines[0].bare && (bare < 3 || bare < firm) {
 			items[i].lines = nil
 		}
@@ -252,12 +261,13 @@ func (d *doc) product(b block) *Product {
 	p := &Product{}
 	unit := d.listUnit(b)
 	twins := d.twins(b)
-	after := false
+	after, varies := false, false
+	first, last := span(b.items)
 	var sum ingredients.Num
 	for i := range b.items {
 		it := &b.items[i]
 		if it.head != nil {
-			after = it.head.after
+			after, varies = it.head.after, it.head.variant != ""
 			d.openPhase(p, *it.head)
 			it.used = true
 			continue
@@ -269,6 +279,9 @@ func (d *doc) product(b block) *Product {
 			}
 			continue
 		}
+		if i > first && i < last && d.bareMaterial(b.items, i) {
+			it.lines = []textLine{{name: bareText(it.text), amount: dose.Amount{None: true}}}
+		}
 		for _, l := range it.lines {
 			it.used = true
 			if l.phase != nil {
@@ -278,6 +291,9 @@ func (d *doc) product(b block) *Product {
 				p.Phases = []Phase{{ID: "A"}}
 			}
 			line := d.lineOf(l, it.row, unit, twins)
+			if varies {
+				d.asVariant(p, &line)
+			}
 			if after && line.Amount != nil {
 				line.After100 = true
 			}
@@ -294,6 +310,45 @@ func (d *doc) product(b block) *Product {
 	})
 	p.basisOf()
 	return p
+}
+
+// span gives the first and the last item that is a line.
+func span(items []item) (first, last int) {
+	first = len(items)
+	for i, it := range items {
+		if len(it.lines) > 0 {
+			first, last = min(first, i), i
+		}
+	}
+	return first, last
+}
+
+// bareMaterial says whether a text between lines of a list is one without an
+// amount: short, no sentence, and written like its neighbours.
+func (d *doc) bareMaterial(items []item, i int) bool {
+	it := items[i]
+	name := bareText(it.text)
+	if len(it.lines) > 0 || it.head != nil || it.isSum || len(strings.Fields(name)) > 6 || strings.HasSuffix(name, ".") || strings.HasSuffix(name, "!") || strings.HasSuffix(name, ":") ||
+		strings.HasPrefix(name, "(") || !d.isMaterial(name) || it.row.gap && items[i+1].row.gap {
+		return false
+	}
+	like := func(j int) bool {
+		return j >= 0 && j < len(items) && len(items[j].lines) > 0 && bullet.MatchString(items[j].text) == bullet.MatchString(it.text)
+	}
+	return like(i-1) || like(i+1)
+}
+
+// asVariant makes a line one of a variant: "Rose: rose fragrance 0.6 %".
+func (d *doc) asVariant(p *Product, l *Line) {
+	variant, name, ok := strings.Cut(l.Name, ":")
+	if !ok {
+		variant, name = l.Name, l.Name
+	}
+	variant, l.Name = strings.TrimSpace(variant), strings.TrimSpace(name)
+	l.Variants = []string{variant}
+	if !slices.ContainsFunc(p.Variants, func(v Variant) bool { return v.Name == variant }) {
+		p.Variants = append(p.Variants, Variant{Name: variant, Fill: map[string]string{}})
+	}
 }
 
 func (d *doc) openPhase(p *Product, h heading) {
@@ -376,6 +431,10 @@ func (d *doc) lineOf(l textLine, r row, unit string, twins bool) Line {
 	u := l.amount.Unit
 	if u == "" {
 		u = unit
+	}
+	if l.amount.None || l.amount.Doubt == dose.Words && l.amount.Printed == "" {
+		out.Ask = say("line-no-amount", "printed", "").text()
+		return out
 	}
 	d.put(&out, l.amount, u, l.note)
 	if strings.Contains(l.note, "below the total") && out.Amount != nil {

@@ -19,6 +19,7 @@ type textLine struct {
 	twin   *textLine
 	note   string
 	struck bool
+	braced bool // the amount stands in brackets
 	bare   bool // the amount has no unit and nothing sets it apart
 }
 
@@ -84,7 +85,9 @@ func (d *doc) lineBody(s string) (l textLine, ok bool) {
 	if at, a, found := d.restAt(plain); found {
 		name, l.amount, ok = plain[:at], a, true
 	} else if name, rest, ok = d.byUnits(&l, plain); !ok {
-		name, rest, ok = d.byGap(&l, plain)
+		if name, rest, ok = d.byGap(&l, plain); !ok {
+			name, rest, ok = d.inBrackets(&l, plain)
+		}
 	}
 	if !ok {
 		return l, false
@@ -207,7 +210,7 @@ func wordStarts(s string) []int {
 func (d *doc) restAt(s string) (int, dose.Amount, bool) {
 	for _, i := range wordStarts(s) {
 		tail := s[i:]
-		if i == 0 || !d.restWords(tail) {
+		if c, _ := utf8.DecodeRuneInString(tail); i == 0 || !unicode.IsLetter(c) && !strings.ContainsRune("~<≤", c) || !d.restWords(tail) {
 			continue
 		}
 		a, ok := d.dose.Parse(tail)
@@ -348,6 +351,21 @@ func (d *doc) byGap(l *textLine, s string) (name, rest string, ok bool) {
 		}
 	}
 	return "", "", false
+}
+
+// inBrackets finds an amount in brackets at the end: "Glycerin (3 %)". In a list
+// with amounts outside brackets it is a strength.
+func (d *doc) inBrackets(l *textLine, s string) (name, rest string, ok bool) {
+	i := strings.LastIndexAny(s, "([")
+	if i <= 0 || !strings.HasSuffix(s, ")") && !strings.HasSuffix(s, "]") {
+		return "", "", false
+	}
+	a, ok := d.dose.Parse(strings.Trim(s[i:], "()[] "))
+	if !ok || a.None || a.Unit == "" && a.QS == "" {
+		return "", "", false
+	}
+	l.amount, l.braced = a, a.QS == ""
+	return s[:i], "", true
 }
 
 // trailing is what stands behind the amounts of a line.
