@@ -56,11 +56,9 @@ func (d *doc) units(p *Product) {
 		case len(others) == 1 && others[firstKey(others)] >= 1:
 			unit = firstKey(others)
 			p.say("unit-by-others", "unit", unit)
-		case len(others) == 0 && (near(sum, hundred, num("1.5")) && len(bare) > 1 || rest && sum.Less(hundred)):
+		case len(others) == 0 && (p.near100(bare, sum) && len(bare) > 1 || rest && sum.Less(hundred)):
 			unit = "%"
-			if near(sum, hundred, num("1.5")) || rest {
-				p.say("unit-by-sum")
-			}
+			p.say("unit-by-sum")
 		}
 		for _, l := range bare {
 			if unit != "" {
@@ -89,6 +87,23 @@ func (d *doc) units(p *Product) {
 			}
 		}
 	}
+}
+
+// near100 says whether lines sum to about 100, in each variant where there are any.
+func (p *Product) near100(lines []*Line, sum ingredients.Num) bool {
+	hundred := ingredients.Int(100)
+	for _, v := range p.Variants {
+		sum = ingredients.Num{}
+		for _, l := range lines {
+			if len(l.Variants) == 0 || slices.Contains(l.Variants, v.Name) {
+				sum = sum.Add(num(textOf(l.Amount)))
+			}
+		}
+		if !near(sum, hundred, num("1.5")) {
+			return false
+		}
+	}
+	return near(sum, hundred, num("1.5"))
 }
 
 func firstKey(m map[string]int) string {
@@ -475,7 +490,7 @@ func (d *doc) variants(p *Product) {
 		} else {
 			v.Total = sum
 			if p.Basis == "percent" && !p.hasRest() && !near(num(sum), ingredients.Int(100), num("0.0049")) {
-				p.say("variant-total", "variant", v.Name, "stated", "100", "sum", sum)
+				p.say("variant-sum", "variant", v.Name, "sum", sum)
 			}
 		}
 	}

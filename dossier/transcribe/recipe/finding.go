@@ -45,7 +45,7 @@ func (f finding) text() string {
 	if !ok {
 		return f.code + " " + strings.Join(f.values, " ")
 	}
-	return strings.NewReplacer(pairs...).Replace(s[1])
+	return strings.ReplaceAll(strings.NewReplacer(pairs...).Replace(s[1]), " ()", "")
 }
 
 // say keeps a finding about the product.

@@ -13,6 +13,9 @@ func (b *body) build() {
 	ch := b.choose()
 	b.fractions(&ch)
 	b.compare(&ch)
+	if ch.primary.share && ch.ask == "" {
+		ch.ask = "share"
+	}
 	if ch.ask != "" {
 		b.p.say(ch.ask)
 	}
@@ -107,7 +110,13 @@ func (b *body) linesOf(e *entry, ch *choice) []Line {
 			b.wordsFor(&l, e, cols)
 		}
 		if l.QS == nil {
-			l.Ask = say("line-no-amount", "printed", l.AlsoPrinted).text()
+			code := "line-no-amount"
+			for _, s := range cols {
+				if e.row.at(s.col).struck != "" && !l.Struck {
+					code = "line-crossed-out"
+				}
+			}
+			l.Ask = say(code, "printed", l.AlsoPrinted).text()
 		}
 	}
 	return []Line{l}

@@ -89,14 +89,16 @@ func (d *doc) language(texts []string) string {
 				vote(subject, f, 3)
 			}
 			for _, w := range strings.Fields(f) {
-				vote("common", w, 1)
-				vote("formula word", w, 1)
+				if len(w) > 1 {
+					vote("common", w, 1)
+					vote("formula word", w, 1)
+				}
 			}
 		}
 	}
 	best := "en"
 	for _, l := range []string{"de", "fr", "it", "es", "nl"} {
-		if counts[l] > counts[best] {
+		if counts[l] > counts[best] && counts[l] > counts["en"]+1 {
 			best = l
 		}
 	}

@@ -97,3 +97,19 @@ func TestHabit(t *testing.T) {
 	require.Equal(t, Decimal, a.Doubt)
 	require.Empty(t, a.Value)
 }
+func FuzzParse(f *testing.F) {
+	for _, s := range []string{"4", "2-3 g", "½ tsp", "q.s. to pH 5.5", "to 500 g", "1 250 g", "3 -> 4 %", "up to 0.5% until pH 5"} {
+		f.Add(s)
+	}
+	r := reader(f, figure.Point)
+	f.Fuzz(func(t *testing.T, s string) {
+		a, ok := r.Parse(s)
+		if !ok {
+			return
+		}
+		for _, v := range []string{a.Value, a.Low, a.High} {
+			require.True(t, v == "" || figure.IsNumber(v), "%q gives %q", s, v)
+		}
+		require.False(t, a.Value != "" && (a.Low != "" || a.High != ""), "%q is a number and a range", s)
+	})
+}
