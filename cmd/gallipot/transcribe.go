@@ -4,53 +4,347 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
-	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/parallel"
 	"gallipot/dossier/transcribe"
+	"gallipot/dossier/transcribe/filing"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/workshop"
 )
+
+// transcribeFlags are the flags of the verb.
+type transcribeFlags struct {
+	sheet string
+	write bool
+	take  []string
+}
 
 // transcribeVerb reads suppliers' papers and proposes what they say.
 func (c *command) transcribeVerb() *cobra.Command {
+	var t transcribeFlags
 	var formula formulaFlags
 	v := c.verb("transcribe PAPER…", func(args []string) error {
 		if formula.file != "" {
-			return c.transcribeFormula(formula)
+			formula.write = t.write
+			return c.transcribeFormula(args, formula)
 		}
-		return c.transcribe(args)
+		return c.transcribe(args, t)
 	})
+	v.Flags().StringVar(&t.sheet, "sheet", "", "id of the sheet that the paper belongs to; default: found by code or name")
+	v.Flags().BoolVar(&t.write, "write", false, "write what the sheet lacks, and file the paper")
+	v.Flags().StringArrayVar(&t.take, "take", nil, "with --write: also write this value though the sheet has another; repeatable")
 	formula.register(v)
 	return c.shared(v)
 }
 
-func (c *command) transcribe(args []string) error {
-	reader, err := transcribe.New(law.Builtin(), nil)
+// readPaper is one paper with what came of it.
+type readPaper struct {
+	name    string
+	data    []byte
+	reading *transcribe.Reading
+	err     error
+}
+
+func (c *command) transcribe(args []string, t transcribeFlags) error {
+	if len(t.take) > 0 && !t.write {
+		return &usageError{"--take chooses what --write writes", "give --write too"}
+	}
+	names, err := papersOf(args)
 	if err != nil {
 		return err
 	}
+	if len(names) == 0 {
+		return &usageError{"no paper is named", "name a file, or a folder that holds papers"}
+	}
+	if t.sheet != "" && len(names) > 1 {
+		return &usageError{"--sheet names one sheet for several papers", "read the papers one by one"}
+	}
+	papers, err := c.readPapers(names)
+	if err != nil {
+		return err
+	}
+	if c.json {
+		return c.papersJSON(papers)
+	}
+	return c.filePapers(papers, t)
+}
+
+// papersOf lists the files that are named and those of the folders that are named.
+func papersOf(args []string) ([]string, error) {
+	var out []string
+	for _, a := range args {
+		info, err := os.Stat(a)
+		if err != nil {
+			return nil, &usageError{"there is no file " + a, "check the name of the paper"}
+		}
+		if !info.IsDir() {
+			out = append(out, a)
+			continue
+		}
+		entries, err := os.ReadDir(a)
+		if err != nil {
+			return nil, &usageError{err.Error(), "check that the folder may be read"}
+		}
+		for _, e := range entries {
+			ext := strings.ToLower(filepath.Ext(e.Name()))
+			if e.Type().IsRegular() && !strings.HasPrefix(e.Name(), ".") && ext != ".yaml" && ext != ".yml" && ext != ".json" {
+				out = append(out, filepath.Join(a, e.Name()))
+			}
+		}
+	}
+	return out, nil
+}
+
+// readPapers reads papers side by side. A paper that cannot be read ends its own
+// reading only.
+func (c *command) readPapers(names []string) ([]readPaper, error) {
+	reader, err := transcribe.New(table.Builtin(), nil)
+	if err != nil {
+		return nil, err
+	}
 	files := paper.NewReader()
 	defer files.Close()
-	for _, name := range args {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			return &usageError{err.Error(), "check the name of the file"}
+	out := make([]readPaper, len(names))
+	seen := c.ui.watch("papers", len(names))
+	parallel.Each(len(names), func(i int) {
+		defer seen.step()
+		out[i] = readOne(reader, files, names[i])
+	})
+	seen.end()
+	return out, nil
+}
+
+func readOne(reader *transcribe.Reader, files *paper.Reader, name string) (p readPaper) {
+	p.name = name
+	defer func() {
+		if r := recover(); r != nil {
+			p.reading, p.err = nil, &usageError{"the paper cannot be read", "ask for it again, or type its values by hand"}
 		}
-		f, err := files.Read(name, data)
-		if err != nil {
-			var t *paper.Trouble
-			if errors.As(err, &t) {
-				return &usageError{fmt.Sprintf("%s: %s", name, t.Error()), t.Fix()}
+	}()
+	if info, err := os.Stat(name); err == nil && info.Size() > int64(files.Limits.Bytes) {
+		p.err = &paper.Trouble{Code: "too-large", Value: fmt.Sprint(files.Limits.Bytes)}
+		return p
+	}
+	if p.data, p.err = os.ReadFile(name); p.err != nil {
+		return p
+	}
+	f, err := files.Read(filepath.Base(name), p.data)
+	if err != nil {
+		p.err = err
+		return p
+	}
+	p.reading = reader.Read(f)
+	return p
+}
+
+// unreadPaper is what --json prints of a paper that cannot be read.
+type unreadPaper struct {
+	File  string `json:"file"`
+	Error string `json:"error"`
+	Fix   string `json:"fix,omitempty"`
+}
+
+// papersJSON prints the readings: one object, or a list where several papers are
+// named.
+func (c *command) papersJSON(papers []readPaper) error {
+	var all []any
+	for _, p := range papers {
+		if p.err != nil {
+			what, fix := paperTrouble(p.err)
+			all = append(all, unreadPaper{filepath.Base(p.name), what, fix})
+			c.exit = exitUnreadable
+			continue
+		}
+		all = append(all, p.reading)
+	}
+	enc := json.NewEncoder(c.ui.out)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	if len(all) == 1 {
+		return enc.Encode(all[0])
+	}
+	return enc.Encode(all)
+}
+
+func paperTrouble(err error) (what, fix string) {
+	var t *paper.Trouble
+	var u *usageError
+	switch {
+	case errors.As(err, &t):
+		return t.Error(), t.Fix()
+	case errors.As(err, &u):
+		return u.what, u.fix
+	}
+	return err.Error(), ""
+}
+
+// filePapers prints each paper beside the workshop, and writes where that is
+// asked.
+func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
+	w, _, err := c.open()
+	if w == nil || err != nil {
+		return err
+	}
+	var filings []*filing.Filing
+	for i, p := range papers {
+		if i > 0 {
+			fmt.Fprintln(c.ui.out)
+		}
+		if p.err != nil {
+			what, fix := paperTrouble(p.err)
+			c.ui.trouble(&usageError{p.name + ": " + what, fix})
+			c.exit = exitUnreadable
+			continue
+		}
+		f := filing.Of(w, p.reading, p.name, p.data, t.sheet)
+		filings = append(filings, f)
+		c.printPaper(p.name, f)
+		if err := c.takeOver(w, f, t); err != nil {
+			return err
+		}
+		if t.write { // the next paper sees what this one has written
+			if w, _, err = c.open(); w == nil || err != nil {
+				return err
 			}
-			return err
 		}
-		out, err := json.MarshalIndent(reader.Read(f), "", " ")
-		if err != nil {
-			return err
-		}
-		fmt.Fprintln(c.ui.out, string(out))
+	}
+	c.contradictions(filings)
+	if len(papers) > 1 {
+		c.papersTable(papers, filings)
 	}
 	return nil
+}
+
+// takeOver says what a paper changes in the products, and writes it where that is
+// asked.
+func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeFlags) error {
+	if f.Sheet == "" {
+		return nil
+	}
+	if unknown := f.Unknown(t.take); len(unknown) > 0 {
+		var known []string
+		for _, v := range f.Values {
+			if v.State == filing.Differs {
+				known = append(known, v.Field)
+			}
+		}
+		return unknownField(unknown[0], known)
+	}
+	var sheet []byte
+	if !f.New {
+		data, err := os.ReadFile(filepath.Join(c.workshop, filepath.FromSlash(f.SheetFile())))
+		if err != nil {
+			return &usageError{err.Error(), "check that the sheet may be read"}
+		}
+		sheet = data
+	}
+	files, err := f.Changes(sheet, t.take)
+	if err != nil {
+		return err
+	}
+	if len(files) == 0 {
+		fmt.Fprintln(c.ui.out, "nothing to write")
+		return nil
+	}
+	if err := c.effects(w, f, files); err != nil {
+		return err
+	}
+	if !t.write {
+		return nil
+	}
+	if err := c.writePaper(files); err != nil {
+		return err
+	}
+	for _, file := range files {
+		fmt.Fprintf(c.ui.out, "written: %s\n", file.Name)
+	}
+	return nil
+}
+
+func unknownField(name string, known []string) error {
+	err := unknown("value", name, known)
+	var u *usageError
+	if errors.As(err, &u) && len(known) == 0 {
+		u.fix = "nothing in the sheet differs from the paper"
+	}
+	return err
+}
+
+// papersTable prints a line for each paper of a folder.
+func (c *command) papersTable(papers []readPaper, filings []*filing.Filing) {
+	fmt.Fprintln(c.ui.out)
+	k := 0
+	for _, p := range papers {
+		if p.err != nil {
+			what, _ := paperTrouble(p.err)
+			fmt.Fprintf(c.ui.out, "%-32s not read: %s\n", filepath.Base(p.name), what)
+			continue
+		}
+		f := filings[k]
+		k++
+		fills, differs := 0, 0
+		for _, v := range f.Values {
+			switch v.State {
+			case filing.Fills:
+				fills++
+			case filing.Differs:
+				differs++
+			}
+		}
+		where := f.Sheet
+		if f.New {
+			where += " (new)"
+		}
+		fmt.Fprintf(c.ui.out, "%-32s %-24s %-22s fills %3d  differs %3d  questions %3d\n", filepath.Base(p.name), f.Reading.Document.Kind, where, fills, differs, len(f.Reading.Asks))
+	}
+}
+
+// contradictions asks where two papers of one material say different things.
+func (c *command) contradictions(filings []*filing.Filing) {
+	for i, a := range filings {
+		for _, b := range filings[i+1:] {
+			if a.Sheet == "" || a.Sheet != b.Sheet {
+				continue
+			}
+			for _, q := range filing.Contradictions(a.Reading, b.Reading) {
+				fmt.Fprintf(c.ui.out, "\n%s and %s contradict each other: %s\n", a.Reading.File, b.Reading.File, q)
+			}
+		}
+	}
+}
+
+// columns prints rows of texts under each other.
+func columns(to io.Writer, rows [][]string) {
+	wide := map[int]int{}
+	for _, r := range rows {
+		for i, t := range r {
+			wide[i] = max(wide[i], len([]rune(t)))
+		}
+	}
+	for _, r := range rows {
+		var b strings.Builder
+		for i, t := range r {
+			b.WriteString(t)
+			if i+1 < len(r) {
+				b.WriteString(strings.Repeat(" ", wide[i]-len([]rune(t))+2))
+			}
+		}
+		fmt.Fprintln(to, "  "+strings.TrimRight(b.String(), " "))
+	}
+}
+
+// sortedFields puts what differs first.
+func sortedFields(vs []filing.Value) []filing.Value {
+	out := slices.Clone(vs)
+	rank := map[filing.State]int{filing.Differs: 0, filing.Fills: 1, filing.Same: 2}
+	slices.SortStableFunc(out, func(a, b filing.Value) int { return rank[a.State] - rank[b.State] })
+	return out
 }

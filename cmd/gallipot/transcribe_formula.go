@@ -11,32 +11,33 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gallipot/dossier"
+	"gallipot/dossier/store"
 	"gallipot/dossier/transcribe/draft"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/recipe"
+	"gallipot/dossier/workshop"
 )
 
 // formulaFlags are those of transcribe --formula.
 type formulaFlags struct {
 	file    string
 	product string
-	write   bool
+	write   bool // shared with the reading of papers
 }
 
 // register adds the flags to the verb.
 func (f *formulaFlags) register(v *cobra.Command) {
 	v.Flags().StringVar(&f.file, "formula", "", "read your own formula from a spreadsheet, table or text")
 	v.Flags().StringVar(&f.product, "product", "", "with --formula: the id of the product to write, or to pick of several")
-	if v.Flags().Lookup("write") == nil {
-		v.Flags().BoolVar(&f.write, "write", false, "write what was read into the workshop; existing files stay as they are")
-	}
 }
 
 // transcribeFormula reads the formulas of one document, shows them, and with
 // --write drafts their files.
-func (c *command) transcribeFormula(flags formulaFlags) error {
+func (c *command) transcribeFormula(args []string, flags formulaFlags) error {
+	if len(args) > 0 {
+		return &usageError{"--formula reads one document, and " + args[0] + " is named beside it", "read papers and formulas one after the other"}
+	}
 	data, err := os.ReadFile(flags.file)
 	if err != nil {
 		return &usageError{fmt.Sprintf("%s cannot be read", flags.file), "check the name of the file"}
@@ -86,7 +87,7 @@ func (c *command) writeFormula(flags formulaFlags, reading *recipe.Reading) erro
 	if err != nil {
 		return err
 	}
-	w, findings := dossier.Load(c.workshop)
+	w, findings := workshop.Load(c.workshop)
 	if w == nil {
 		c.ui.findings(c.ui.errout, w, findings)
 		c.exit = exitUnreadable
@@ -96,14 +97,14 @@ func (c *command) writeFormula(flags formulaFlags, reading *recipe.Reading) erro
 	for _, id := range w.SheetIDs() {
 		sheets = append(sheets, draft.Material{ID: id, Name: w.Sheets[id].Name})
 	}
-	var out []dossier.NewFile
+	var out []store.NewFile
 	for i := range products {
 		opt := draft.Options{Source: reading.File, Sheets: sheets}
 		if len(products) == 1 {
 			opt.ID = flags.product
 		}
 		for _, f := range draft.Product(&products[i], opt) {
-			out = append(out, dossier.NewFile{Path: filepath.Join(c.workshop, filepath.FromSlash(f.Path)), Data: []byte(f.Text)})
+			out = append(out, store.NewFile{Path: filepath.Join(c.workshop, filepath.FromSlash(f.Path)), Data: []byte(f.Text)})
 			if id, ok := strings.CutPrefix(f.Path, "ingredients/"); ok { // the next product has the sheet
 				sheets = append(sheets, draft.Material{ID: strings.TrimSuffix(id, ".yaml"), Name: stubName(f.Text)})
 			}
@@ -114,7 +115,7 @@ func (c *command) writeFormula(flags formulaFlags, reading *recipe.Reading) erro
 			return &usageError{filepath.ToSlash(f.Path) + " is there already; nothing was written", "choose another id with --product, or move the file away"}
 		}
 	}
-	if err := dossier.WriteFiles(out...); err != nil {
+	if err := store.WriteFiles(out...); err != nil {
 		return err
 	}
 	to := c.ui.out

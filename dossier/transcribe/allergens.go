@@ -84,7 +84,7 @@ func (s *reading) allergen(name string, cas []string, f figure.Figure, at Place)
 	}
 	what, known, clash := s.declared.find(name, cas)
 	if known {
-		a.Key, a.member = what.Key, what.Member
+		a.Key, a.member, a.Banned = what.Key, what.Member, s.declared.banned[what.Key]
 	} else {
 		s.ask("unknown-allergen", at, "name", name)
 	}

@@ -324,7 +324,7 @@ func meansLimit(f figure.Figure) bool {
 // codeRow keeps a row that is nothing but codes, and reads the rows under it as
 // their limits, which may take several lines.
 func (s *reading) codeRow(row *grid.Row) bool {
-	cells := row.Cells
+	cells := s.underCodes(row)
 	if n := len(s.codeHeads); n > 0 && (len(cells) == n || len(cells) == n+1) && !s.allCodes(row) {
 		cells = cells[len(cells)-n:]
 		if s.codeValues == nil {
@@ -344,12 +344,41 @@ func (s *reading) codeRow(row *grid.Row) bool {
 	if !s.allCodes(row) {
 		return false
 	}
-	for _, c := range cells {
+	for _, c := range row.Cells {
 		if k, ok := s.codesIn(c.Text, false); ok {
 			s.codeHeads = append(s.codeHeads, k)
+			s.codeXs = append(s.codeXs, c.X0)
 		}
 	}
 	return true
+}
+
+// underCodes gives the cells of a row; where narrow columns have run together, its
+// words under the codes above them.
+func (s *reading) underCodes(row *grid.Row) []grid.Cell {
+	n := len(s.codeHeads)
+	if n == 0 || len(row.Cells) == n || len(row.Cells) == n+1 || row.Size == 0 {
+		return row.Cells
+	}
+	out := make([]grid.Cell, n)
+	for _, c := range row.Cells {
+		for _, w := range c.Words {
+			best := 0
+			for i, x := range s.codeXs {
+				if x <= w.X0+0.25*row.Size {
+					best = i
+				}
+			}
+			out[best].Line = c.Line
+			out[best].Text = strings.TrimSpace(out[best].Text + " " + w.Text)
+		}
+	}
+	for _, c := range out {
+		if c.Text == "" {
+			return row.Cells
+		}
+	}
+	return out
 }
 
 // allCodes says whether a row is nothing but category codes, at least three, a
@@ -372,7 +401,7 @@ func (s *reading) allCodes(row *grid.Row) bool {
 // closeCodes files the limits that stood under a row of codes.
 func (s *reading) closeCodes() {
 	heads, values := s.codeHeads, s.codeValues
-	s.codeHeads, s.codeValues = nil, nil
+	s.codeHeads, s.codeValues, s.codeXs = nil, nil, nil
 	if values == nil {
 		return
 	}

@@ -166,7 +166,7 @@ func (s *reading) rowFigures(t *grid.Table, row grid.Row, c *Constituent) (read 
 			f.Rules = append(f.Rules, rule)
 		}
 		parts = append(parts, printed(raw))
-		if c.Place.Cell != "" || len(parts) == 1 {
+		if len(parts) == 1 {
 			c.Place = s.place(row.Place, cell)
 		}
 		switch col.Role {

@@ -489,7 +489,7 @@ func (s *reading) supplierByPlace() {
 	}
 	for n, row := range s.topRows(6) {
 		t := companyIn(row.Cells[0].Text)
-		if s.plainTitle(t) && (n < 2 || s.file.Form == paper.PDF) && !s.isMaterial(t) {
+		if s.plainTitle(t) && n < 3 && !s.isMaterial(t) {
 			d.Supplier = &Fact{Printed: t, Value: titleCase(t), Place: s.place(row.Place, row.Cells[0]), How: How{Rules: []string{"from-position"}}}
 			return
 		}
@@ -560,7 +560,7 @@ func (s *reading) tradeNameByPlace(labels []labelled) {
 			continue
 		}
 		for _, c := range l.row.Cells {
-			if t := strings.TrimSpace(c.Text); s.nameLike(t) && len(s.labelsIn(t)) == 0 {
+			if t := strings.TrimSpace(c.Text); s.nameLike(t) && !s.hasSignedLabel(t) && !strings.Contains(t, l.value) && len(s.dates.find(t)) == 0 {
 				d.TradeName = &Fact{Printed: t, Value: t, Place: s.place(l.row.Place, c), How: How{Rules: []string{"from-position"}}}
 				return
 			}

@@ -76,6 +76,11 @@ func (s *reading) legend() {
 	units := map[string]lexicon.Unit{}
 	for _, it := range s.items {
 		if it.Table != nil {
+			for _, c := range it.Table.Columns {
+				if c.Role == "" || c.Role == "name" {
+					s.legendCell(c.Head, units)
+				}
+			}
 			for _, row := range it.Table.Rows { // a legend may stand right under a table
 				if filled := row.Filled(); filled <= 2 || sentenceIn.MatchString(row.Raw) {
 					s.legendCell(row.Raw, nil)

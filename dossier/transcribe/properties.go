@@ -236,6 +236,9 @@ func (s *reading) unitOf(name, own string) lexicon.Unit {
 			u, _ := s.fig.UnitIn("°C")
 			return u
 		}
+		if strings.ContainsAny(own, "0123456789") {
+			return lexicon.Unit{}
+		}
 		return lexicon.Unit{Name: own, Printed: own}
 	}
 	for _, b := range bracketed.FindAllString(name, -1) {

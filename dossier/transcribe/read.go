@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
@@ -21,12 +22,12 @@ type Reader struct {
 
 // New makes a reader over the tables of law; names may be nil: then names stay as
 // printed.
-func New(tables *law.Tables, names Names) (*Reader, error) {
+func New(tables *table.Tables, names Names) (*Reader, error) {
 	words, err := lexicon.Load()
 	if err != nil {
 		return nil, err
 	}
-	return &Reader{words: words, declared: newDeclared(words, tables.AllergenRows()), names: names, newest: tables.NewestAmendment()}, nil
+	return &Reader{words: words, declared: newDeclared(words, law.AllergenRows(tables)), names: names, newest: law.NewestAmendment(tables)}, nil
 }
 
 // reading is the state of reading one paper.
@@ -51,8 +52,10 @@ type reading struct {
 	record      *Constituent             // the constituent that rows without a head build up
 	sections    bool                     // a safety data sheet's numbered sections were met
 	labelsOf    map[*grid.Row][]labelled // labels of each row
+	pendingRow  *grid.Row
 	pendingHead string
 	older       []Allergen // figures of quoted mails
+	codeXs      []float64  // left edges of the codes
 	codeValues  []grid.Cell
 	codePlace   grid.Place
 	codeHeads   []codes // categories that stood in a row of their own

@@ -71,8 +71,9 @@ type Allergen struct {
 	LowIn    bool     `json:"low_included"`
 	HighIn   bool     `json:"high_included"`
 	Status   string   `json:"status"`
-	PartOf   string   `json:"part_of,omitempty"`   // counted in the row of its group
-	MemberOf string   `json:"member_of,omitempty"` // of a group without a row of its own
+	PartOf   string   `json:"part_of,omitempty"`    // counted in the row of its group
+	MemberOf string   `json:"member_of,omitempty"`  // of a group without a row of its own
+	Banned   bool     `json:"prohibited,omitempty"` // its presence is a breach at any content
 	Place
 	How
 

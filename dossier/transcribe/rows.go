@@ -125,19 +125,33 @@ func (s *reading) statements(row *grid.Row, t string) {
 // pendingProperty joins the name of a property on a line of its own with the value
 // on the next.
 func (s *reading) pendingProperty(row *grid.Row) bool {
-	name := s.pendingHead
+	name, above := s.pendingHead, s.pendingRow
 	s.pendingHead = ""
 	t := printed(row.Text())
-	if name != "" {
+	if name != "" && stacked(above, row) {
 		if f, ok := s.fig.Parse(t, s.unitOf(name, "")); ok && f.Status != figure.NotStated {
 			s.put(Property{Name: name}, f, s.valueKind(), s.rowPlace(row), row.Place)
 			return true
 		}
 	}
 	if _, ok := s.propertyOf(t, true); ok && len(row.Cells) == 1 {
-		s.pendingHead = strings.TrimRight(t, ": ")
+		s.pendingHead, s.pendingRow = strings.TrimRight(t, ": "), row
 	}
 	return false
+}
+
+// stacked says whether a row stands under another as a value under its heading: at
+// the same left edge and a line lower. Cells of a table that are centred beside
+// each other do not.
+func stacked(above, row *grid.Row) bool {
+	if row.Size == 0 {
+		return true
+	}
+	if above.Page != row.Page || len(row.Cells) == 0 || len(above.Cells) == 0 {
+		return false
+	}
+	left := row.Cells[0].X0 - above.Cells[0].X0
+	return left > -3 && left < 3 && row.Y-above.Y > 0.95*row.Size
 }
 
 // looseProperty reads a row that gives the name of a property and its value.
@@ -290,6 +304,9 @@ var bracketAtStart = regexp.MustCompile(`^\s*[\[(][^\])]*[\])]`)
 
 var hazardCode = regexp.MustCompile(`\b(?:EUH|H)[234]?\d{2,3}[A-Za-z]{0,3}\b`)
 
+// classLimit is a limit of classification: "C ≥ 0.01 %".
+var classLimit = regexp.MustCompile(`(?:^|[\s:;,(])C\s?(?:≥|>=|>|<|≤)`)
+
 // withoutHazards cuts a text where the hazard classes begin. skip says that the
 // row speaks of hazards alone.
 func (s *reading) withoutHazards(t string) (string, bool) {
@@ -308,6 +325,9 @@ func (s *reading) withoutHazards(t string) (string, bool) {
 				return t[:w.start], i == 0
 			}
 		}
+	}
+	if m := classLimit.FindStringIndex(t); m != nil {
+		return t[:m[0]], strings.TrimSpace(t[:m[0]]) == ""
 	}
 	if m := hazardCode.FindStringIndex(t); m != nil {
 		return t[:m[0]], strings.TrimSpace(t[:m[0]]) == ""
@@ -342,6 +362,10 @@ func (s *reading) looseConstituent(row *grid.Row) bool {
 	if found {
 		s.setContent(&c, f)
 		c.Printed = f.Printed
+		if len(cas) == 0 && len(ec) == 0 && s.is("sds") && s.record == nil && c.Ask == "" {
+			c.Ask = "not-read"
+			s.ask("not-read", c.Place, "name", c.Name, "text", printed(whole))
+		}
 	}
 	s.doubt(row.Place, &c.How)
 	s.addToRecord(c, found)
@@ -420,7 +444,11 @@ func (s *reading) contentIn(row *grid.Row, rest string, c *Constituent) (figure.
 	case 0:
 		return figure.Figure{}, rest, false
 	case 1:
-		return figs[0], rest[:ends[0][0]] + " " + rest[ends[0][1]:], true
+		before, after := strings.TrimSpace(rest[:ends[0][0]]), strings.TrimSpace(rest[ends[0][1]:])
+		if before != "" && len(wordsOf(after)) > 0 && len(c.CAS) == 0 {
+			return figure.Figure{}, rest, false // a figure in the middle of a text
+		}
+		return figs[0], before + " " + after, true
 	}
 	c.Ask = "two-figures"
 	s.ask("two-figures", s.rowPlace(row), "name", cleanName(rest), "text", printed(row.Text()))

@@ -5,9 +5,9 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // Names answers what a printed name or number means. A name that it does not know
@@ -33,7 +33,7 @@ type declared struct {
 
 // newDeclared takes the allergens of the law's table and the printed names of the
 // lexicon.
-func newDeclared(words *lexicon.Lexicon, all []*law.Allergen) *declared {
+func newDeclared(words *lexicon.Lexicon, all []*table.Allergen) *declared {
 	d := &declared{words: words, byName: map[string]lexicon.Allergen{}, byCAS: map[string]lexicon.Allergen{}, list: map[string]string{}, banned: map[string]bool{}, numbers: map[string][]string{}}
 	twice := map[string]bool{}
 	for _, a := range all {
@@ -146,7 +146,7 @@ func numbers(text string) (cas, ec, bad []string, rest string) {
 	s = indexNo.ReplaceAllString(s, " ")
 	s = casNumber.ReplaceAllStringFunc(s, func(m string) string {
 		n := hyphens.Replace(m)
-		if ingredients.CheckCAS(n) != nil {
+		if exact.CheckCAS(n) != nil {
 			bad = append(bad, n)
 			return " "
 		}
@@ -157,7 +157,7 @@ func numbers(text string) (cas, ec, bad []string, rest string) {
 	})
 	s = ecNumber.ReplaceAllStringFunc(s, func(m string) string {
 		n := hyphens.Replace(m)
-		if ingredients.CheckEC(n) != nil {
+		if exact.CheckEC(n) != nil {
 			bad = append(bad, n)
 			return " "
 		}

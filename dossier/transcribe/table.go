@@ -3,6 +3,7 @@ package transcribe
 import (
 	"strings"
 
+	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 )
@@ -32,6 +33,10 @@ func (s *reading) table(t *grid.Table) {
 		default:
 			s.compositionTable(t)
 		}
+	case named && (s.topic == "composition" || s.is("composition")):
+		for _, row := range t.Rows {
+			s.looseRow(row)
+		}
 	default:
 		if s.topic == "other" || s.topic == "use" {
 			return
@@ -60,6 +65,7 @@ func (s *reading) subject(t *grid.Table) string {
 		}
 	}
 	mostly := rows >= 5 && allergens*10 >= rows*7
+	declares := mostly && s.hasAbsent(t)
 	switch {
 	case s.topic == "impurities" && !mostly:
 		return "impurities"
@@ -73,12 +79,41 @@ func (s *reading) subject(t *grid.Table) string {
 		return "allergens"
 	case s.is("composition"):
 		return "composition"
-	case mostly && (t.Has("annex") || rows >= 15):
+	case mostly && (t.Has("annex") || rows >= 15 || declares):
 		return "allergens"
 	case (t.Has("spec") || t.Has("result")) && s.is("certificate-of-analysis"):
 		return "physical"
 	}
 	return "composition"
+}
+
+// hasAbsent says whether rows of a table say "not detected", as those of a
+// declaration do and those of a composition do not.
+func (s *reading) hasAbsent(t *grid.Table) bool {
+	i := s.contentColumn(t)
+	if i < 0 {
+		return false
+	}
+	for _, row := range t.Rows {
+		if f, ok := s.fig.Parse(row.Cells[i].Text, lexicon.Unit{}); ok && f.Status == figure.NotDetected {
+			return true
+		}
+	}
+	return false
+}
+
+// looseRow reads a row of a table whose columns do not part names from numbers.
+func (s *reading) looseRow(row grid.Row) {
+	loose := row
+	loose.Cells = nil
+	for _, c := range row.Cells {
+		if strings.TrimSpace(c.Text) != "" {
+			loose.Cells = append(loose.Cells, c)
+		}
+	}
+	if len(loose.Cells) == 0 || !s.looseConstituent(&loose) {
+		s.pass(row.Place, row.Text())
+	}
 }
 
 // nameAndNumbers takes the printed name and the CAS numbers of a row.

@@ -8,7 +8,7 @@ import (
 
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // QS says that a line is no fixed amount.
@@ -266,8 +266,8 @@ func (r *Reader) settle(a *Amount, first, second string, two bool, bound string,
 
 // crossed says whether the bounds of a range stand the wrong way round.
 func crossed(low, high string) bool {
-	a, err1 := ingredients.ParseNum(low)
-	b, err2 := ingredients.ParseNum(high)
+	a, err1 := exact.ParseNum(low)
+	b, err2 := exact.ParseNum(high)
 	return err1 == nil && err2 == nil && b.Less(a)
 }
 

@@ -8,7 +8,7 @@ import (
 
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 var (
@@ -55,9 +55,9 @@ func fractionOf(m []string) string {
 	if whole == "" {
 		whole = "0"
 	}
-	w, err1 := ingredients.ParseNum(whole)
-	a, err2 := ingredients.ParseNum(m[2])
-	b, err3 := ingredients.ParseNum(m[3])
+	w, err1 := exact.ParseNum(whole)
+	a, err2 := exact.ParseNum(m[2])
+	b, err3 := exact.ParseNum(m[3])
 	if err1 != nil || err2 != nil || err3 != nil {
 		return ""
 	}

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/recipe"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // basis is how the lines are written. Parts and mixed formulas keep their units,
@@ -90,16 +90,16 @@ func (w *writer) amount(l *recipe.Line, basis string) string {
 	return open(amountText(l))
 }
 
-func inGrams(amount, unit string) ingredients.Num {
-	x, err := ingredients.ParseNum(amount)
+func inGrams(amount, unit string) exact.Num {
+	x, err := exact.ParseNum(amount)
 	if err != nil {
-		return ingredients.Num{}
+		return exact.Num{}
 	}
 	switch unit {
 	case "kg":
-		return x.Mul(ingredients.Int(1000))
+		return x.Mul(exact.Int(1000))
 	case "mg":
-		return x.Quo(ingredients.Int(1000))
+		return x.Quo(exact.Int(1000))
 	}
 	return x
 }

@@ -9,11 +9,11 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"gallipot/dossier"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/recipe"
-	"gallipot/ingredients"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 func read(t *testing.T, name string, data []byte) *recipe.Reading {
@@ -26,7 +26,7 @@ func read(t *testing.T, name string, data []byte) *recipe.Reading {
 
 // load reads drafts as a workshop does. Stubs are filled so that the product alone
 // is looked at.
-func load(t *testing.T, files []File, filled bool) (*dossier.Workshop, []ingredients.Finding) {
+func load(t *testing.T, files []File, filled bool) (*workshop.Workshop, []finding.Finding) {
 	fs := fstest.MapFS{"workshop.yaml": {Data: []byte("maker: {name: Invented, address: [Lane 1], country: GB}\nresponsible_person: {GB: {name: Invented, address: [Lane 1]}}\nmarkets: [GB]\n")}}
 	for _, f := range files {
 		text := f.Text
@@ -37,10 +37,10 @@ func load(t *testing.T, files []File, filled bool) (*dossier.Workshop, []ingredi
 		}
 		fs[f.Path] = &fstest.MapFile{Data: []byte(text)}
 	}
-	return dossier.LoadFS("x", fs)
+	return workshop.LoadFS("x", fs)
 }
 
-func stops(fs []ingredients.Finding) []string {
+func stops(fs []finding.Finding) []string {
 	var out []string
 	for _, f := range fs {
 		if f.Unread {

@@ -4,13 +4,13 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // sumAndDifference gives a − b and a + b of two printed decimal numbers.
 func sumAndDifference(a, b string) (low, high string, ok bool) {
-	x, err1 := ingredients.ParseNum(a)
-	y, err2 := ingredients.ParseNum(b)
+	x, err1 := exact.ParseNum(a)
+	y, err2 := exact.ParseNum(b)
 	if err1 != nil || err2 != nil {
 		return "", "", false
 	}
@@ -19,8 +19,8 @@ func sumAndDifference(a, b string) (low, high string, ok bool) {
 
 // less says whether one printed decimal number is less than another.
 func less(a, b string) bool {
-	x, err1 := ingredients.ParseNum(a)
-	y, err2 := ingredients.ParseNum(b)
+	x, err1 := exact.ParseNum(a)
+	y, err2 := exact.ParseNum(b)
 	return err1 == nil && err2 == nil && x.Less(y)
 }
 
@@ -30,25 +30,25 @@ func Percent(value string, u lexicon.Unit) (string, bool) {
 	if value == "" {
 		return "", true
 	}
-	x, err := ingredients.ParseNum(value)
+	x, err := exact.ParseNum(value)
 	if err != nil || u.Divisor == 0 {
 		return "", false
 	}
-	text := x.Quo(ingredients.Int(u.Divisor)).Exact()
+	text := x.Quo(exact.Int(u.Divisor)).Exact()
 	return text, !strings.Contains(text, "/")
 }
 
 // IsNumber says whether a text is a plain decimal number.
 func IsNumber(s string) bool {
-	_, err := ingredients.ParseNum(s)
+	_, err := exact.ParseNum(s)
 	return err == nil
 }
 
 // Sum adds decimal numbers; what is no number counts nothing.
-func Sum(values ...string) ingredients.Num {
-	var total ingredients.Num
+func Sum(values ...string) exact.Num {
+	var total exact.Num
 	for _, v := range values {
-		if x, err := ingredients.ParseNum(v); err == nil {
+		if x, err := exact.ParseNum(v); err == nil {
 			total = total.Add(x)
 		}
 	}

@@ -25,6 +25,8 @@ type Cell struct {
 	Hidden bool
 	Number bool // stored as a number
 	Struck string
+	X0     float64      // left edge on a laid out page
+	Words  []paper.Word // with positions, on a laid out page
 	x0, x1 float64
 	col    int
 }
@@ -38,7 +40,7 @@ type Row struct {
 	Raw    string  // its text as it stands on the page, columns apart
 	Grid   int     // table of the file that it stands in, 0 for none
 	Size   float64 // height of its letters, 0 where the file is not laid out
-	y      float64
+	Y      float64 // baseline from the top of the page
 }
 
 // Text joins the cells of a row.
@@ -116,9 +118,9 @@ func place(p paper.Page, l paper.Line) Place {
 }
 
 func rowOf(p paper.Page, l paper.Line) Row {
-	row := Row{Place: place(p, l), Hidden: l.Hidden || p.Hidden, Quote: l.Quote, Grid: l.Grid, Size: l.Size, y: l.Y}
+	row := Row{Place: place(p, l), Hidden: l.Hidden || p.Hidden, Quote: l.Quote, Grid: l.Grid, Size: l.Size, Y: l.Y}
 	for _, c := range l.Cells {
-		row.Cells = append(row.Cells, Cell{Text: c.Text, Ref: c.Ref, Note: c.Note, Line: l.Number, Hidden: c.Hidden, Number: c.Number, Struck: c.Struck, x0: c.X0, x1: c.X1, col: c.Col})
+		row.Cells = append(row.Cells, Cell{Text: c.Text, Ref: c.Ref, Note: c.Note, Line: l.Number, Hidden: c.Hidden, Number: c.Number, Struck: c.Struck, X0: c.X0, Words: c.Words, x0: c.X0, x1: c.X1, col: c.Col})
 	}
 	return row
 }

@@ -28,17 +28,19 @@ func (r *reader) region(p paper.Page, reg region) {
 		}
 		lines = lines[n:]
 	}
+	from := 0 // lines that are not given yet
 	for i := 0; i < len(lines); {
 		n := r.pageHead(lines, i)
 		if n == 0 {
-			r.row(rowOf(p, lines[i]))
 			i++
 			continue
 		}
+		r.plain(p, reg, lines[from:i])
 		end := r.bodyEnd(lines, i+n, r.stack(lines[i:i+n]))
 		r.pageTable(p, reg, lines[i:i+n], lines[i+n:end], end == len(lines) || restIsFoot(p, lines[end:]))
-		i = end
+		i, from = end, end
 	}
+	r.plain(p, reg, lines[from:])
 }
 
 func (r *reader) firstHead(lines []paper.Line, from int) int {
@@ -76,7 +78,8 @@ func (r *reader) headPieces(c paper.Cell) []paper.Cell {
 	for n := 1; n < len(c.Words); n++ {
 		a, b := c.Words[:n], c.Words[n:]
 		left := joined(a)
-		if r.exactRole(left) == "" && r.exactRole(brackets.ReplaceAllString(left, "")) == "" {
+		unitAlone := strings.Trim(unitWord.ReplaceAllString(left, ""), "()[] ") == ""
+		if !unitAlone && r.exactRole(left) == "" && r.exactRole(brackets.ReplaceAllString(left, "")) == "" {
 			continue
 		}
 		next := b[0].Text
@@ -146,7 +149,7 @@ func (r *reader) pageHead(lines []paper.Line, i int) int {
 // of a head.
 func (r *reader) allHeads(l paper.Line) bool {
 	for _, t := range headTexts(r, l) {
-		if r.exactRole(t) == "" && r.exactRole(brackets.ReplaceAllString(t, "")) == "" && !headTail(t) && strings.Trim(unitWord.ReplaceAllString(t, ""), "() []") != "" {
+		if r.exactRole(t) == "" && r.exactRole(brackets.ReplaceAllString(t, "")) == "" && !headTail(t) && strings.Trim(unitWord.ReplaceAllString(t, ""), "() []") != "" && (r.roleOf(t) == "" || len(strings.Fields(t)) > 4) {
 			return false
 		}
 	}
@@ -266,7 +269,7 @@ func (r *reader) bodyEnd(lines []paper.Line, from int, head []paper.Cell) int {
 		l := lines[i]
 		if i > from {
 			gap := l.Y - lines[i-1].Y
-			if gap > 5*l.Size && gap > 2.5*widest || widest > 0 && gap > 3.2*widest && gap > 3*l.Size {
+			if gap > 5*l.Size && gap > 2.5*widest || widest > 1.1*l.Size && gap > 3.2*widest {
 				return i
 			}
 			widest = max(widest, gap)

@@ -47,7 +47,7 @@ func (r *reader) rows(p paper.Page, body []paper.Line, cols []Column, rules []pa
 func (r *reader) rowFrom(p paper.Page, body []paper.Line, set []piece, cols []Column) Row {
 	slices.SortStableFunc(set, func(a, b piece) int { return a.line - b.line })
 	first := body[set[0].line]
-	row := Row{Place: place(p, first), Cells: make([]Cell, len(cols)), y: first.Y, Size: first.Size}
+	row := Row{Place: place(p, first), Cells: make([]Cell, len(cols)), Y: first.Y, Size: first.Size}
 	last := -1
 	for _, q := range set {
 		cell := &row.Cells[q.col]
@@ -166,7 +166,7 @@ func (r *reader) split(pieces []piece, cols []Column) [][]piece {
 	if len(seeds) <= 1 {
 		return [][]piece{pieces}
 	}
-	centred := isCentred(all, seeds)
+	centred := isCentred(all, cols, seeds)
 	sets := make([][]piece, len(seeds))
 	for c := range cols {
 		for _, b := range all[c] {
@@ -286,25 +286,24 @@ func claimed(b block, seeds []seed) bool {
 
 // isCentred says whether cells of several lines stand centred beside their row's
 // value: more of them share its middle than its top.
-func isCentred(all [][]block, seeds []seed) bool {
+func isCentred(all [][]block, cols []Column, seeds []seed) bool {
 	tops, middles := 0, 0
-	for _, bs := range all {
+	for c, bs := range all {
+		if slices.Contains(valueRoles, cols[c].Role) {
+			continue // the seeds themselves
+		}
 		for _, b := range bs {
 			if len(b.pieces) < 2 {
 				continue
 			}
 			size := b.pieces[0].size
-			for _, s := range seeds {
-				if abs(s.top-b.top()) < 0.25*size {
-					tops++
-					break
-				}
-			}
-			for _, s := range seeds {
-				if abs(s.middle-b.middle()) < 0.25*size && abs(s.top-b.top()) >= 0.25*size {
-					middles++
-					break
-				}
+			top := slices.ContainsFunc(seeds, func(s seed) bool { return abs(s.top-b.top()) < 0.25*size })
+			middle := slices.ContainsFunc(seeds, func(s seed) bool { return abs(s.middle-b.middle()) < 0.25*size })
+			switch {
+			case top && !middle:
+				tops++
+			case middle && !top:
+				middles++
 			}
 		}
 	}
@@ -328,11 +327,19 @@ func (r *reader) cut(b block, c Column, seeds []seed, centred bool) []block {
 		return []block{b}
 	}
 	var out []block
-	for _, q := range b.pieces {
+	for i, q := range b.pieces {
+		if i > 0 && (c.Role == "cas" || c.Role == "casec" || c.Role == "ec" || c.Role == "reach") && brokenEnd.MatchString(b.pieces[i-1].text) {
+			last := &out[len(out)-1]
+			last.pieces = append(last.pieces, q)
+			continue
+		}
 		out = append(out, block{[]piece{q}})
 	}
 	return out
 }
+
+// brokenEnd is the end of a line within a number, or in a list of numbers.
+var brokenEnd = regexp.MustCompile(`[-,;/]\s*$`)
 
 // owner finds the row that a block belongs to.
 func owner(b block, seeds []seed, centred bool) int {

@@ -8,7 +8,7 @@ import (
 	"gallipot/dossier/transcribe/dose"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // check judges a product as a whole: the rest, the sum, what is open, what stands
@@ -36,7 +36,7 @@ func (d *doc) check(p *Product) {
 func (d *doc) units(p *Product) {
 	var bare []*Line
 	others := map[string]int{}
-	sum, rest := ingredients.Num{}, false
+	sum, rest := exact.Num{}, false
 	for _, l := range p.Lines() {
 		switch {
 		case !l.Counted():
@@ -50,7 +50,7 @@ func (d *doc) units(p *Product) {
 		}
 	}
 	if len(bare) > 0 {
-		hundred := ingredients.Int(100)
+		hundred := exact.Int(100)
 		unit := ""
 		switch {
 		case len(others) == 1 && others[firstKey(others)] >= 1:
@@ -90,10 +90,10 @@ func (d *doc) units(p *Product) {
 }
 
 // near100 says whether lines sum to about 100, in each variant where there are any.
-func (p *Product) near100(lines []*Line, sum ingredients.Num) bool {
-	hundred := ingredients.Int(100)
+func (p *Product) near100(lines []*Line, sum exact.Num) bool {
+	hundred := exact.Int(100)
 	for _, v := range p.Variants {
-		sum = ingredients.Num{}
+		sum = exact.Num{}
 		for _, l := range lines {
 			if len(l.Variants) == 0 || slices.Contains(l.Variants, v.Name) {
 				sum = sum.Add(num(textOf(l.Amount)))
@@ -228,8 +228,8 @@ func namesOf(ls []*Line) []string {
 
 // fixed sums the lines with an amount in the unit of the basis, without additions
 // after 100; of a variant where one is named.
-func (p *Product) fixed(variant *string) ingredients.Num {
-	var sum ingredients.Num
+func (p *Product) fixed(variant *string) exact.Num {
+	var sum exact.Num
 	for _, l := range p.Lines() {
 		if !l.Counted() || l.After100 || l.Amount == nil || l.QS != nil || l.Unit == nil {
 			continue
@@ -241,11 +241,11 @@ func (p *Product) fixed(variant *string) ingredients.Num {
 		switch {
 		case p.Basis == "percent" && *l.Unit == "%", p.Basis == "grams" && *l.Unit == "g", p.Basis == "parts" && *l.Unit == "parts", p.Basis == "mixed" && *l.Unit == "%":
 		case p.Basis == "percent" && *l.Unit == "ppm":
-			x = x.Quo(ingredients.Int(10_000))
+			x = x.Quo(exact.Int(10_000))
 		case p.Basis == "grams" && *l.Unit == "kg":
-			x = x.Mul(ingredients.Int(1000))
+			x = x.Mul(exact.Int(1000))
 		case p.Basis == "grams" && *l.Unit == "mg":
-			x = x.Quo(ingredients.Int(1000))
+			x = x.Quo(exact.Int(1000))
 		default:
 			continue
 		}
@@ -255,7 +255,7 @@ func (p *Product) fixed(variant *string) ingredients.Num {
 }
 
 // open lists the lines that a sum leaves out.
-func (p *Product) open() (names []string, most ingredients.Num) {
+func (p *Product) open() (names []string, most exact.Num) {
 	for _, l := range p.Lines() {
 		if !l.Counted() || l.After100 || l.QS != nil && *l.QS == string(dose.To100) {
 			continue
@@ -295,7 +295,7 @@ func (d *doc) sum(p *Product) {
 	if p.Basis != "percent" || len(p.Variants) > 0 || p.batchSum.Sign() != 0 {
 		return
 	}
-	hundred := ingredients.Int(100)
+	hundred := exact.Int(100)
 	left := hundred.Sub(fixed)
 	switch {
 	case rest != nil && left.Sign() <= 0:
@@ -395,7 +395,7 @@ func (d *doc) hidden(p *Product) {
 		p.say("hidden-line", "where", l.Where, "name", l.Name, "printed", l.printed)
 		fixed := p.fixed(nil)
 		if l.Amount != nil && p.Basis == "percent" && p.hasRest() {
-			with := ingredients.Int(100).Sub(fixed)
+			with := exact.Int(100).Sub(fixed)
 			p.say("hidden-rest", "name", l.Name, "with", with.Exact(), "without", with.Add(num(*l.Amount)).Exact())
 		} else {
 			p.say("ask-hidden", "name", l.Name, "where", l.Where)
@@ -427,7 +427,7 @@ func (d *doc) twice(p *Product) {
 			continue
 		}
 		var amounts []string
-		var sum ingredients.Num
+		var sum exact.Num
 		for _, l := range ls {
 			amounts = append(amounts, strings.TrimSpace(textOf(l.Amount)+" "+textOf(l.Unit)))
 			sum = sum.Add(num(textOf(l.Amount)))
@@ -489,7 +489,7 @@ func (d *doc) variants(p *Product) {
 			v.TotalG = sum
 		} else {
 			v.Total = sum
-			if p.Basis == "percent" && !p.hasRest() && !near(num(sum), ingredients.Int(100), num("0.0049")) {
+			if p.Basis == "percent" && !p.hasRest() && !near(num(sum), exact.Int(100), num("0.0049")) {
 				p.say("variant-sum", "variant", v.Name, "sum", sum)
 			}
 		}

@@ -7,14 +7,14 @@ import (
 
 	"gallipot/dossier/transcribe/dose"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // stats is what a column of amounts holds.
 type stats struct {
 	column
 	filled   int
-	sum      ingredients.Num
+	sum      exact.Num
 	rest     bool // a line is the rest
 	ownUnits int  // cells that print their unit
 	base     string
@@ -135,7 +135,7 @@ func (b *body) preferMass(ch *choice) {
 		return
 	}
 	mass := ch.others[i]
-	over := ingredients.Int(101).Less(ch.primary.sum) && mass.filled >= ch.primary.filled
+	over := exact.Int(101).Less(ch.primary.sum) && mass.filled >= ch.primary.filled
 	thin := ch.primary.filled*2 < len(b.entries) && mass.filled > ch.primary.filled
 	if !over && !thin && !ch.primary.share {
 		return

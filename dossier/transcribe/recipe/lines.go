@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/dose"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // build makes the phases and lines of the product from what was read.
@@ -308,11 +308,11 @@ func (b *body) fractions(ch *choice) {
 		cols = append(cols, &ch.variants[i])
 	}
 	for _, s := range cols {
-		if s.unit != "%" && s.unit != "" || s.ownUnits > 0 || s.filled < 2 || ingredients.Int(1).Add(num("0.006")).Less(s.sum) {
+		if s.unit != "%" && s.unit != "" || s.ownUnits > 0 || s.filled < 2 || exact.Int(1).Add(num("0.006")).Less(s.sum) {
 			continue
 		}
-		if near(s.sum, ingredients.Int(1), num("0.0051")) && !s.rest {
-			hundred := ingredients.Int(100)
+		if near(s.sum, exact.Int(1), num("0.0051")) && !s.rest {
+			hundred := exact.Int(100)
 			for _, e := range b.entries {
 				if a, ok := e.amounts[s.col]; ok {
 					for _, v := range []*string{&a.Value, &a.Low, &a.High} {
@@ -331,7 +331,7 @@ func (b *body) fractions(ch *choice) {
 			}
 			s.sum, s.unit = s.sum.Mul(hundred), "%"
 			b.p.say("shares-of-one", "head", s.head)
-		} else if s.rest && s.sum.Less(ingredients.Int(1)) && s.filled > 2 {
+		} else if s.rest && s.sum.Less(exact.Int(1)) && s.filled > 2 {
 			ch.ask = "shares"
 		}
 	}
@@ -369,8 +369,8 @@ func (b *body) compare(ch *choice) {
 
 // scale is how many grams one per cent is in a column: by the batch its head
 // names, otherwise by the middle one of its lines.
-func (b *body) scale(pct, mass stats) ingredients.Num {
-	var ratios []ingredients.Num
+func (b *body) scale(pct, mass stats) exact.Num {
+	var ratios []exact.Num
 	for _, e := range b.entries {
 		x, ok1 := e.amounts[pct.col]
 		y, ok2 := e.amounts[mass.col]
@@ -379,8 +379,8 @@ func (b *body) scale(pct, mass stats) ingredients.Num {
 		}
 	}
 	if len(ratios) < 3 {
-		return ingredients.Num{}
+		return exact.Num{}
 	}
-	slices.SortFunc(ratios, ingredients.Num.Cmp)
+	slices.SortFunc(ratios, exact.Num.Cmp)
 	return ratios[len(ratios)/2]
 }

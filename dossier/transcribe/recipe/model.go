@@ -1,6 +1,6 @@
 package recipe
 
-import "gallipot/ingredients"
+import "gallipot/ingredients/exact"
 
 // Reading is what a document was read as. The keys of its JSON are part of the
 // program's interface.
@@ -51,7 +51,7 @@ type Product struct {
 	Warnings      []string          `json:"warnings"`
 	Asks          []string          `json:"asks"`
 
-	batchSum ingredients.Num
+	batchSum exact.Num
 	found    []finding
 }
 

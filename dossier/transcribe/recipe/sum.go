@@ -3,21 +3,21 @@ package recipe
 import (
 	"strconv"
 
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
 // num is a decimal number that was read; what is none is 0.
-func num(s string) ingredients.Num {
-	x, err := ingredients.ParseNum(s)
+func num(s string) exact.Num {
+	x, err := exact.ParseNum(s)
 	if err != nil {
-		return ingredients.Num{}
+		return exact.Num{}
 	}
 	return x
 }
 
-func near(a, b, within ingredients.Num) bool {
+func near(a, b, within exact.Num) bool {
 	d := a.Sub(b)
 	if d.Sign() < 0 {
 		d = d.Neg()
@@ -26,8 +26,8 @@ func near(a, b, within ingredients.Num) bool {
 }
 
 // dosesOf sums a column over the lines that count.
-func dosesOf(es []*entry, col int) ingredients.Num {
-	var total ingredients.Num
+func dosesOf(es []*entry, col int) exact.Num {
+	var total exact.Num
 	for _, e := range es {
 		if a, ok := e.amounts[col]; ok && a.Value != "" && !e.line.Struck {
 			total = total.Add(num(a.Value))
@@ -47,10 +47,10 @@ func decimalsOf(s string) int {
 }
 
 // halfStep is half of the last decimal of a printed number.
-func halfStep(s string) ingredients.Num {
-	d := ingredients.Int(2)
+func halfStep(s string) exact.Num {
+	d := exact.Int(2)
 	for range decimalsOf(s) {
-		d = d.Mul(ingredients.Int(10))
+		d = d.Mul(exact.Int(10))
 	}
-	return ingredients.Int(1).Quo(d)
+	return exact.Int(1).Quo(d)
 }

@@ -7,7 +7,7 @@ import (
 
 	"gallipot/dossier/transcribe/dose"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // item is a line of text with what it may be.
@@ -242,7 +242,7 @@ func (b *block) hasPhase(id string) bool {
 // whole says how many lines a block has and whether they are a whole formula: a
 // rest, a total, or 100 %.
 func (d *doc) whole(b *block) (n int, whole bool) {
-	var sum ingredients.Num
+	var sum exact.Num
 	for _, it := range b.items {
 		whole = whole || it.isSum
 		for _, l := range it.lines {
@@ -253,7 +253,7 @@ func (d *doc) whole(b *block) (n int, whole bool) {
 			}
 		}
 	}
-	return n, whole || near(sum, ingredients.Int(100), ingredients.Int(1))
+	return n, whole || near(sum, exact.Int(100), exact.Int(1))
 }
 
 // product makes a product of a block of text.
@@ -263,7 +263,7 @@ func (d *doc) product(b block) *Product {
 	twins := d.twins(b)
 	after, varies := false, false
 	first, last := span(b.items)
-	var sum ingredients.Num
+	var sum exact.Num
 	for i := range b.items {
 		it := &b.items[i]
 		if it.head != nil {
@@ -364,7 +364,7 @@ func (d *doc) openPhase(p *Product, h heading) {
 
 // textTotal takes a total line; a sub-total is one below which lines of the same
 // formula follow.
-func (d *doc) textTotal(p *Product, it item, below []item, unit string, sum ingredients.Num) {
+func (d *doc) textTotal(p *Product, it item, below []item, unit string, sum exact.Num) {
 	value, u, _ := strings.Cut(it.total, " ")
 	if u == "" {
 		u = unit

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/dose"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // basis says in which unit the formula is written.
@@ -129,13 +129,13 @@ func (b *body) isSubtotal(i int) bool {
 		}
 		v := num(a.Value)
 		all := dosesOf(b.entries[:t.entries], col)
-		if strings.HasPrefix(a.Printed, "100") && v.Equal(ingredients.Int(100)) && near(all, v, num("1.01")) {
+		if strings.HasPrefix(a.Printed, "100") && v.Equal(exact.Int(100)) && near(all, v, num("1.01")) {
 			return false
 		}
 		if i < len(b.totals)-1 {
 			return true
 		}
-		return !v.Equal(ingredients.Int(100))
+		return !v.Equal(exact.Int(100))
 	}
 	return i < len(b.totals)-1
 }
@@ -161,7 +161,7 @@ func (b *body) checkTotal(s stats, t totalRow, a dose.Amount, unit string) {
 	if a.Value == "" || s.rest || s.share {
 		return
 	}
-	sum, without := ingredients.Num{}, false
+	sum, without := exact.Num{}, false
 	for _, e := range b.entries[:t.entries] {
 		x, ok := e.amounts[s.col]
 		switch {
@@ -195,7 +195,7 @@ func (b *body) checkSubtotal(h part, s stats) {
 	if !ok || a.Value == "" || len(b.p.Phases) == 0 {
 		return
 	}
-	var sum ingredients.Num
+	var sum exact.Num
 	for _, l := range b.p.Phases[len(b.p.Phases)-1].Lines {
 		sum = sum.Add(num(textOf(l.Amount)))
 	}

@@ -5,7 +5,7 @@ import (
 
 	"gallipot/dossier/transcribe/dose"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // turned makes tables of their own of a table that names the materials in its head
@@ -67,7 +67,7 @@ func (d *doc) materialColumns(t *table) []column {
 		if d.is("formula word", "water", lexicon.Fold(r.at(t.cols[0].col).text)) {
 			return nil
 		}
-		var sum ingredients.Num
+		var sum exact.Num
 		rest := false
 		for _, c := range cols {
 			a, ok := d.amount(r.at(c.col))
@@ -77,7 +77,7 @@ func (d *doc) materialColumns(t *table) []column {
 			sum = sum.Add(num(a.Value))
 			rest = rest || a.QS == dose.To100
 		}
-		whole = whole && (rest || near(sum, ingredients.Int(100), num("1.01")))
+		whole = whole && (rest || near(sum, exact.Int(100), num("1.01")))
 	}
 	if !water && !(whole && len(t.body) > 0) {
 		return nil

@@ -1,0 +1,381 @@
+package filing
+
+import (
+	"strings"
+
+	"gallipot/dossier/edit"
+	"gallipot/dossier/transcribe"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+)
+
+// compare puts the values of the paper beside those of its sheet.
+func (f *Filing) compare(w *workshop.Workshop, s *ingredients.Sheet) {
+	r := f.Reading
+	f.identity(s)
+	if !(r.Document.Kind == "sds" && isScent(s)) && r.Document.Kind != "certificate-of-analysis" {
+		f.composition(s)
+	}
+	f.allergens(s)
+	f.certificate(s)
+	f.impurities(s)
+	f.physical(s)
+	f.document(s)
+}
+
+func (f *Filing) identity(s *ingredients.Sheet) {
+	d := f.Reading.Document
+	if d.Supplier != nil && d.Supplier.Ask == "" && len(d.Supplier.Rules) == 0 {
+		f.add("supplier.name", s.Supplier.Name, d.Supplier.Value, plainKey(s.Supplier.Name) == plainKey(d.Supplier.Value), d.Supplier.Printed, d.Supplier.Place,
+			edit.Set(edit.Path{"supplier", "name"}, edit.Text(d.Supplier.Value)))
+	}
+	if d.Code != nil && d.Code.Ask == "" {
+		f.add("supplier.code", s.Supplier.Code, d.Code.Value, plainKey(s.Supplier.Code) == plainKey(d.Code.Value), d.Code.Printed, d.Code.Place,
+			edit.Set(edit.Path{"supplier", "code"}, edit.Text(d.Code.Value)))
+	}
+}
+
+// composition compares constituents, by CAS number or by name.
+func (f *Filing) composition(s *ingredients.Sheet) {
+	for _, c := range f.Reading.Composition {
+		want := amountText(c.Low, c.High, c.LowIn, c.HighIn)
+		if c.Ask != "" || want == "" || c.Hidden {
+			continue
+		}
+		at := -1
+		for i, k := range s.Composition.Constituents {
+			if hasNumber(c.CAS, k.CAS) || k.CAS == "" && plainKey(k.INCI) == plainKey(labelName(c)) || plainKey(k.INCI) == plainKey(labelName(c)) {
+				at = i
+				break
+			}
+		}
+		field := "composition." + idOf(labelName(c))
+		if at >= 0 {
+			have := s.Composition.Constituents[at].Pct
+			f.add(field, have.Text, want, sameAmount(have, want), c.Printed, c.Place, edit.Set(edit.Path{"composition", "constituents"}.At(at).Then("pct"), edit.Typed(want)))
+			continue
+		}
+		have := ""
+		if len(s.Composition.Constituents) > 0 {
+			have = "not listed"
+		}
+		f.add(field, have, want, false, c.Printed, c.Place, edit.Insert(edit.Path{"composition", "constituents"}.Then("-"), constituentValue(c, want)))
+	}
+}
+
+func labelName(c transcribe.Constituent) string {
+	if c.INCI != "" {
+		return c.INCI
+	}
+	return c.Name
+}
+
+func constituentValue(c transcribe.Constituent, pct string) edit.Value {
+	v := edit.Group().With("inci", edit.Text(labelName(c)))
+	if len(c.CAS) > 0 {
+		v = v.With("cas", edit.Text(c.CAS[0]))
+	}
+	return v.With("pct", edit.Typed(pct))
+}
+
+func hasNumber(list []string, number string) bool {
+	for _, n := range list {
+		if n == number && n != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// allergenRows are the rows of a declaration that a sheet takes: no parts of a row
+// that is there, nothing that is asked about, nothing that is not stated.
+func (f *Filing) allergenRows() []transcribe.Allergen {
+	var out []transcribe.Allergen
+	if f.Reading.Allergens == nil {
+		return nil
+	}
+	for _, a := range f.Reading.Allergens.Rows {
+		if a.Banned && a.Status == "not-detected" {
+			continue // a limit of detection is no content of a prohibited substance
+		}
+		if a.Ask == "" && a.PartOf == "" && a.Key != "" && amountText(a.Low, a.High, a.LowIn, a.HighIn) != "" && a.High != nil {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+func (f *Filing) allergens(s *ingredients.Sheet) {
+	rows := f.allergenRows()
+	if len(rows) == 0 {
+		return
+	}
+	if s.Allergens == nil {
+		f.add("allergens", "", count(len(rows), "allergen"), false, "", rows[0].Place, edit.Set(edit.Path{"allergens"}, f.declaration(rows)))
+		return
+	}
+	for _, a := range rows {
+		want := amountText(a.Low, a.High, a.LowIn, a.HighIn)
+		at := -1
+		for i, d := range s.Allergens.Declared {
+			if hasNumber(a.CAS, d.CAS) || plainKey(d.Name) == plainKey(a.Name) || idOf(d.Name) == a.Key {
+				at = i
+				break
+			}
+		}
+		field := "allergens." + fieldKey(a)
+		if at >= 0 {
+			have := s.Allergens.Declared[at].Pct
+			f.add(field, have.Text, want, sameAmount(have, want), a.Printed, a.Place, edit.Set(edit.Path{"allergens", "declared"}.At(at).Then("pct"), edit.Typed(want)))
+			continue
+		}
+		f.add(field, "not listed", want, false, a.Printed, a.Place, edit.Insert(edit.Path{"allergens", "declared"}.Then("-"), allergenValue(a, want)))
+	}
+}
+
+func fieldKey(a transcribe.Allergen) string {
+	if a.MemberOf != "" {
+		return idOf(a.Name)
+	}
+	return a.Key
+}
+
+func allergenValue(a transcribe.Allergen, pct string) edit.Value {
+	name := a.Name
+	if name == "" {
+		name = strings.ReplaceAll(a.Key, "-", " ")
+	}
+	v := edit.Group().With("name", edit.Text(name))
+	if len(a.CAS) > 0 {
+		v = v.With("cas", edit.Text(a.CAS[0]))
+	}
+	return v.With("pct", edit.Typed(pct))
+}
+
+// listKeys turns the reading's list into that of a sheet.
+func (f *Filing) listKey() string {
+	if f.Reading.Allergens.List == "2023-1545" {
+		return ingredients.List2023
+	}
+	return ingredients.List2003
+}
+
+func (f *Filing) declaration(rows []transcribe.Allergen) edit.Value {
+	var items []edit.Value
+	for _, a := range rows {
+		items = append(items, allergenValue(a, amountText(a.Low, a.High, a.LowIn, a.HighIn)))
+	}
+	v := edit.Group().With("list", edit.Text(f.listKey()))
+	if d := f.day(); d != "" {
+		v = v.With("dated", edit.Typed(d))
+	}
+	return v.With("declared", edit.List(items...))
+}
+
+// day is the paper's date where it is a whole and sure one.
+func (f *Filing) day() string {
+	d := f.Reading.Document.Issued
+	if d == nil || d.Ask != "" || len(d.Value) != 10 {
+		return ""
+	}
+	return d.Value
+}
+
+func limitText(l transcribe.Limit) string {
+	switch l.Status {
+	case "limit":
+		return *l.Max
+	case "not-permitted":
+		return "not permitted"
+	case "no-restriction":
+		return "no limit"
+	}
+	return ""
+}
+
+func (f *Filing) certificate(s *ingredients.Sheet) {
+	cert := f.Reading.IFRA
+	if cert == nil || cert.Amendment == nil || f.Reading.Document.Kind == "mail" {
+		return
+	}
+	var sure []transcribe.Limit
+	for _, l := range cert.Rows {
+		if l.Ask == "" && limitText(l) != "" {
+			sure = append(sure, l)
+		}
+	}
+	if len(sure) == 0 {
+		return
+	}
+	if s.FragranceLimits == nil {
+		f.add("fragrance_limits", "", count(len(sure), "limit"), false, "", sure[0].Place, edit.Set(edit.Path{"fragrance_limits"}, f.limits(sure)))
+		return
+	}
+	have := s.FragranceLimits
+	if have.Amendment != *cert.Amendment {
+		f.add("fragrance_limits.amendment", itoa(have.Amendment), itoa(*cert.Amendment), false, "", sure[0].Place,
+			edit.Set(edit.Path{"fragrance_limits", "amendment"}, edit.Typed(itoa(*cert.Amendment))))
+	}
+	for _, l := range sure {
+		old := ""
+		same := false
+		for _, k := range have.Limits {
+			if k.Category != l.Category {
+				continue
+			}
+			switch {
+			case k.NotPermitted:
+				old, same = "not permitted", l.Status == "not-permitted"
+			case k.NoLimit:
+				old, same = "no limit", l.Status == "no-restriction"
+			default:
+				old = k.MaxPct.Exact()
+				if l.Max != nil {
+					n, err := exact.ParseNum(*l.Max)
+					same = err == nil && n.Equal(k.MaxPct)
+				}
+			}
+		}
+		f.add("fragrance_limits."+l.Category, old, limitText(l), same, l.Printed, l.Place, edit.Set(edit.Path{"fragrance_limits", "max_pct", l.Category}, edit.Typed(limitText(l))))
+	}
+}
+
+func (f *Filing) limits(rows []transcribe.Limit) edit.Value {
+	max := edit.Group()
+	for _, l := range rows {
+		max = max.With(l.Category, edit.Typed(limitText(l)))
+	}
+	v := edit.Group().With("amendment", edit.Typed(itoa(*f.Reading.IFRA.Amendment)))
+	if d := f.day(); d != "" {
+		v = v.With("dated", edit.Typed(d))
+	}
+	return v.With("max_pct", max)
+}
+
+// impurityAmount writes the amount of an impurity as a sheet has it; "" where it
+// has no form for it.
+func impurityAmount(p transcribe.Property) string {
+	if p.Ask != "" || p.Unit != "%" && p.Unit != "ppm" && p.Unit != "mg/kg" || p.Lot != "" {
+		return ""
+	}
+	switch {
+	case p.Value != "" && (p.Op == "<" || p.Op == "<="):
+		return p.Op + p.Value + " " + p.Unit
+	case p.Value != "" && p.Op == "=":
+		return p.Value + " " + p.Unit
+	case p.Low != "" && p.High != "":
+		return p.Low + "-" + p.High + " " + p.Unit
+	}
+	return ""
+}
+
+func (f *Filing) impurities(s *ingredients.Sheet) {
+	for _, p := range f.Reading.Impurities {
+		want := impurityAmount(p)
+		if want == "" {
+			continue
+		}
+		field, at := "impurities."+idOf(p.Substance), -1
+		for i, k := range s.Impurities {
+			if k.CAS != "" && k.CAS == p.CAS || plainKey(k.Name) == plainKey(p.Substance) || plainKey(k.Name) == plainKey(p.Name) {
+				at = i
+			}
+		}
+		if at >= 0 {
+			have := s.Impurities[at].Amount
+			f.add(field, have.Text, want, sameAmount(have, want), p.Printed, p.Place, edit.Set(edit.Path{"impurities"}.At(at).Then("amount"), edit.Typed(want)))
+			continue
+		}
+		v := edit.Group().With("name", edit.Text(p.Substance))
+		if p.CAS != "" {
+			v = v.With("cas", edit.Text(p.CAS))
+		}
+		f.add(field, "", want, false, p.Printed, p.Place, edit.Insert(edit.Path{"impurities"}.Then("-"), v.With("amount", edit.Typed(want))))
+	}
+}
+
+// physical compares the four properties that a sheet has.
+func (f *Filing) physical(s *ingredients.Sheet) {
+	for _, p := range f.Reading.Physical {
+		key, want := physicalKey(p)
+		if key == "" || want == "" {
+			continue
+		}
+		have, same := "", false
+		num := func(n *exact.Num) {
+			if n != nil {
+				have = n.Exact()
+				x, err := exact.ParseNum(want)
+				same = err == nil && x.Equal(*n)
+			}
+		}
+		switch key {
+		case "ph":
+			if a := s.Physical.PH; a != nil {
+				have, same = a.Text, sameAmount(*a, want)
+			}
+		case "density_g_ml":
+			num(s.Physical.DensityGML)
+		case "melting_c":
+			num(s.Physical.MeltingC)
+		case "flash_c":
+			num(s.Physical.FlashC)
+		}
+		f.add("physical."+key, have, want, same, p.Printed, p.Place, edit.Set(edit.Path{"physical", key}, edit.Typed(want)))
+	}
+}
+
+// physicalKey gives the key of a sheet for a property, and its value; a dilution's
+// pH and a range of a temperature have none.
+func physicalKey(p transcribe.Property) (key, want string) {
+	if p.Ask != "" || p.Lot != "" {
+		return "", ""
+	}
+	single := p.Low != "" && p.Low == p.High
+	name, _, _ := strings.Cut(p.Property, " at ")
+	switch {
+	case p.Property == "pH" || name == "pH" && !strings.Contains(p.Name, "%"):
+		if p.Low != "" && p.High != "" && !single {
+			return "ph", p.Low + "-" + p.High
+		}
+		if single {
+			return "ph", p.Low
+		}
+	case single && name == "density" && (p.Unit == "g/ml" || p.Unit == "g/cm3"):
+		return "density_g_ml", p.Low
+	case single && (name == "melting point") && p.Unit == "°C":
+		return "melting_c", p.Low
+	case single && name == "flash point" && p.Unit == "°C":
+		return "flash_c", p.Low
+	}
+	return "", ""
+}
+
+// document enters the paper among those of the sheet.
+func (f *Filing) document(s *ingredients.Sheet) {
+	if f.Filed != "" {
+		return
+	}
+	for _, d := range s.Documents {
+		if d.File == f.Target {
+			f.Target = strings.TrimSuffix(f.Target, ext(f.Target)) + "-" + f.Reading.SHA256[:8] + ext(f.Target)
+		}
+	}
+	f.add("documents."+f.Kind, "", f.Target, false, "", transcribe.Place{}, edit.Insert(edit.Path{"documents"}.Then("-"), f.entry()))
+}
+
+func ext(s string) string {
+	if i := strings.LastIndexByte(s, '.'); i > strings.LastIndexByte(s, '/') {
+		return s[i:]
+	}
+	return ""
+}
+
+func (f *Filing) entry() edit.Value {
+	v := edit.Group().With("kind", edit.Text(f.Kind)).With("file", edit.Text(f.Target))
+	if d := f.day(); d != "" {
+		v = v.With("dated", edit.Typed(d))
+	}
+	return v.With("sha256", edit.Text(f.Reading.SHA256))
+}

@@ -1,0 +1,78 @@
+package transcribe_test
+
+import (
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law/table"
+	"gallipot/dossier/transcribe"
+	"gallipot/dossier/transcribe/paper"
+)
+
+// Two hundred papers that are cut off, have bits flipped, bytes removed or bytes
+// overwritten: each is read or refused, none takes two seconds, none panics.
+func TestBrokenPapers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes some seconds")
+	}
+	reader, err := transcribe.New(table.Builtin(), nil)
+	require.NoError(t, err)
+	files := paper.NewReader()
+	defer files.Close()
+	names, err := filepath.Glob(papers + "/*")
+	require.NoError(t, err)
+	var whole [][]byte
+	var of []string
+	for _, n := range names {
+		switch strings.ToLower(filepath.Ext(n)) {
+		case ".pdf", ".xlsx", ".docx", ".txt", ".csv":
+			data, err := os.ReadFile(n)
+			require.NoError(t, err)
+			whole, of = append(whole, data), append(of, n)
+		}
+	}
+	_, err = files.Read("start.pdf", whole[0]) // the start of the reader does not count
+	require.NoError(t, err)
+	random := rand.New(rand.NewPCG(7, 11))
+	var slowest time.Duration
+	for i := range 200 {
+		k := i % len(whole)
+		data := broken(random, whole[k], i/len(whole)%4)
+		start := time.Now()
+		f, err := files.Read(filepath.Base(of[k]), data)
+		if err == nil {
+			require.NotPanics(t, func() { reader.Read(f) })
+		}
+		slowest = max(slowest, time.Since(start))
+	}
+	t.Logf("slowest %v", slowest)
+	require.Less(t, slowest, 2*time.Second)
+}
+
+// broken damages a file in one of four ways.
+func broken(random *rand.Rand, data []byte, way int) []byte {
+	out := append([]byte(nil), data...)
+	switch way {
+	case 0:
+		return out[:random.IntN(len(out))]
+	case 1:
+		for range 20 {
+			out[random.IntN(len(out))] ^= 1 << random.IntN(8)
+		}
+	case 2:
+		from := random.IntN(len(out))
+		return append(out[:from], out[min(len(out), from+random.IntN(400)):]...)
+	case 3:
+		from := random.IntN(len(out))
+		for i := from; i < min(len(out), from+200); i++ {
+			out[i] = byte(random.IntN(256))
+		}
+	}
+	return out
+}
