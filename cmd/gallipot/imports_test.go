@@ -41,7 +41,7 @@ var arrows = map[string][]string{
 		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
 		"dossier/transcribe/paper", "ingredients/exact",
 	},
-	"dossier/transcribe/draft": {"dossier/transcribe/lexicon", "dossier/transcribe/recipe", "ingredients/exact"},
+	"dossier/transcribe/draft": {"dossier/transcribe/lexicon", "dossier/transcribe/recipe", "ingredients/exact", "ingredients/finding"},
 	"testdata/formulas": {
 		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
 		"testdata/formulas/judge",

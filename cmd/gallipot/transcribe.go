@@ -189,7 +189,7 @@ func paperTrouble(err error) (what, fix string) {
 // filePapers prints each paper beside the workshop, and writes where that is
 // asked.
 func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
-	w, _, err := c.open()
+	w, err := c.openWithStubs()
 	if w == nil || err != nil {
 		return err
 	}
@@ -211,7 +211,7 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 			return err
 		}
 		if t.write { // the next paper sees what this one has written
-			if w, _, err = c.open(); w == nil || err != nil {
+			if w, err = c.openWithStubs(); w == nil || err != nil {
 				return err
 			}
 		}

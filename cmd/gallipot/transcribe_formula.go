@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,6 +18,7 @@ import (
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/recipe"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 // formulaFlags are those of transcribe --formula.
@@ -160,4 +162,15 @@ func chosen(flags formulaFlags, reading *recipe.Reading) ([]recipe.Product, erro
 		return []recipe.Product{p}, nil
 	}
 	return nil, unknown("product of "+reading.File, flags.product, known)
+}
+
+// openWithStubs reads the workshop as open does, but for the reading of papers: what
+// a draft leaves open stops no paper, since papers are what answers it.
+func (c *command) openWithStubs() (*workshop.Workshop, error) {
+	w, findings := workshop.Load(c.workshop)
+	if w == nil || slices.ContainsFunc(findings, func(f finding.Finding) bool { return f.Unread && !draft.LeftOpen(f) }) {
+		w, _, err := c.open()
+		return w, err
+	}
+	return w, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/recipe"
+	"gallipot/ingredients/finding"
 )
 
 // File is a file of the workshop to be written: its path inside the folder, with
@@ -41,6 +42,21 @@ func Product(p *recipe.Product, opt Options) []File {
 	w.materials()
 	files := []File{{Path: "products/" + w.opt.ID + ".yaml", Text: w.product()}}
 	return append(files, w.stubs...)
+}
+
+// LeftOpen says whether a finding is about what a draft leaves open: an empty value
+// or an amount behind a question mark, in a sheet or a product.
+func LeftOpen(f finding.Finding) bool {
+	if !strings.HasPrefix(f.Pos.File, "ingredients/") && !strings.HasPrefix(f.Pos.File, "products/") {
+		return false
+	}
+	switch f.Code {
+	case "empty-value":
+		return true
+	case "bad-amount", "range-in-formula":
+		return strings.Contains(f.Text(), `"? `)
+	}
+	return false
 }
 
 // ID makes an id of a name: small letters, figures and hyphens.
