@@ -31,14 +31,16 @@ type formulaFlags struct {
 // register adds the flags to the verb.
 func (f *formulaFlags) register(v *cobra.Command) {
 	v.Flags().StringVar(&f.file, "formula", "", "read your own formula from a spreadsheet, table or text")
-	v.Flags().StringVar(&f.product, "product", "", "with --formula: the id of the product to write, or to pick of several")
+	v.Flags().StringVar(&f.product, "product", "",
+		"with --formula: the id of the product to write, or to pick of several")
 }
 
 // transcribeFormula reads the formulas of one document, shows them, and with
 // --write drafts their files.
 func (c *command) transcribeFormula(args []string, flags formulaFlags) error {
 	if len(args) > 0 {
-		return &usageError{"--formula reads one document, and " + args[0] + " is named beside it", "read papers and formulas one after the other"}
+		return &usageError{"--formula reads one document, and " + args[0] + " is named beside it",
+			"read papers and formulas one after the other"}
 	}
 	data, err := os.ReadFile(flags.file)
 	if err != nil {
@@ -106,15 +108,18 @@ func (c *command) writeFormula(flags formulaFlags, reading *recipe.Reading) erro
 			opt.ID = flags.product
 		}
 		for _, f := range draft.Product(&products[i], opt) {
-			out = append(out, store.NewFile{Path: filepath.Join(c.workshop, filepath.FromSlash(f.Path)), Data: []byte(f.Text)})
+			out = append(out, store.NewFile{Path: filepath.Join(c.workshop, filepath.FromSlash(f.Path)),
+				Data: []byte(f.Text)})
 			if id, ok := strings.CutPrefix(f.Path, "ingredients/"); ok { // the next product has the sheet
-				sheets = append(sheets, draft.Material{ID: strings.TrimSuffix(id, ".yaml"), Name: stubName(f.Text)})
+				sheets = append(sheets, draft.Material{ID: strings.TrimSuffix(id, ".yaml"),
+					Name: stubName(f.Text)})
 			}
 		}
 	}
 	for _, f := range out {
 		if _, err := os.Lstat(f.Path); !errors.Is(err, fs.ErrNotExist) {
-			return &usageError{filepath.ToSlash(f.Path) + " is there already; nothing was written", "choose another id with --product, or move the file away"}
+			return &usageError{filepath.ToSlash(f.Path) + " is there already; nothing was written",
+				"choose another id with --product, or move the file away"}
 		}
 	}
 	if err := store.WriteFiles(out...); err != nil {
@@ -127,7 +132,8 @@ func (c *command) writeFormula(flags formulaFlags, reading *recipe.Reading) erro
 	for _, f := range out {
 		fmt.Fprintf(to, "wrote %s\n", filepath.ToSlash(f.Path))
 	}
-	fmt.Fprintf(to, "next: answer what is open in the files, then run: gallipot check --workshop %s\n", c.workshop)
+	fmt.Fprintf(to, "next: answer what is open in the files, then run: gallipot check --workshop %s\n",
+		c.workshop)
 	return nil
 }
 
@@ -148,7 +154,8 @@ func stubName(text string) string {
 // all.
 func chosen(flags formulaFlags, reading *recipe.Reading) ([]recipe.Product, error) {
 	if len(reading.Products) == 0 {
-		return nil, &usageError{"no formula was found in " + reading.File, "save it as a table with the columns ingredient and amount"}
+		return nil, &usageError{"no formula was found in " + reading.File,
+			"save it as a table with the columns ingredient and amount"}
 	}
 	if flags.product == "" || len(reading.Products) == 1 {
 		return reading.Products, nil
@@ -168,7 +175,10 @@ func chosen(flags formulaFlags, reading *recipe.Reading) ([]recipe.Product, erro
 // a draft leaves open stops no paper, since papers are what answers it.
 func (c *command) openWithStubs() (*workshop.Workshop, error) {
 	w, findings := workshop.Load(c.workshop)
-	if w == nil || slices.ContainsFunc(findings, func(f finding.Finding) bool { return f.Unread && !draft.LeftOpen(f) }) {
+	if w == nil || slices.ContainsFunc(findings, func(f finding.Finding) bool {
+		return f.Unread &&
+			!draft.LeftOpen(f)
+	}) {
 		w, _, err := c.open()
 		return w, err
 	}

@@ -58,7 +58,8 @@ func run(dir string, loud bool) (judge.Score, error) {
 		if err != nil {
 			return total, err
 		}
-		fmt.Printf("%-28s right %3d missing %3d wrong %3d   said %2d of %2d\n", c.Name, s.Right, s.Missing, s.Wrong, s.Said, s.Said+s.Silent)
+		fmt.Printf("%-28s right %3d missing %3d wrong %3d   said %2d of %2d\n", c.Name, s.Right,
+			s.Missing, s.Wrong, s.Said, s.Said+s.Silent)
 		for _, n := range s.Notes {
 			if loud {
 				fmt.Println("  " + n)
@@ -66,7 +67,8 @@ func run(dir string, loud bool) (judge.Score, error) {
 		}
 		total.Add(s)
 	}
-	fmt.Printf("%d right, %d missing, %d wrong (%.1f %% right); %d of %d questions and warnings put\n", total.Right, total.Missing, total.Wrong, total.Percent(), total.Said, total.Said+total.Silent)
+	fmt.Printf("%d right, %d missing, %d wrong (%.1f %% right); %d of %d questions and warnings put\n",
+		total.Right, total.Missing, total.Wrong, total.Percent(), total.Said, total.Said+total.Silent)
 	return total, nil
 }
 

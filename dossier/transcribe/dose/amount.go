@@ -63,8 +63,10 @@ type Reader struct {
 	Habit figure.Habit
 }
 
-var plainer = strings.NewReplacer("−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-", "\u00a0", " ", "\u2009", " ", "\u202f", " ",
-	"％", "%", "…", "...", "\n", " ", "→", "->", "⇒", "->", "**", "", "__", "", "`", "", "≈", "~", "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅓", " 1/3", "⅔", " 2/3", "⅛", " 1/8")
+var plainer = strings.NewReplacer("−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-", "\u00a0", " ",
+	"\u2009", " ", "\u202f", " ",
+	"％", "%", "…", "...", "\n", " ", "→", "->", "⇒", "->", "**", "", "__", "", "`", "", "≈", "~", "½",
+	" 1/2", "¼", " 1/4", "¾", " 3/4", "⅓", " 1/3", "⅔", " 2/3", "⅛", " 1/8")
 
 // Plain brings the signs of a text into the form in which amounts are read.
 func Plain(s string) string { return strings.TrimSpace(plainer.Replace(s)) }
@@ -111,13 +113,15 @@ func (r *Reader) behind(a *Amount, rest string) bool {
 		return true
 	case strings.HasPrefix(rest, "->"):
 		return r.changed(a, strings.TrimSpace(rest[2:]))
-	case strings.HasPrefix(rest, "+") || rest[0] == 'x' || rest[0] == '*' || strings.HasPrefix(rest, "×") || strings.HasPrefix(rest, "/") || strings.HasPrefix(rest, "&"):
+	case strings.HasPrefix(rest, "+") || rest[0] == 'x' || rest[0] == '*' ||
+		strings.HasPrefix(rest, "×") || strings.HasPrefix(rest, "/") || strings.HasPrefix(rest, "&"):
 		if strings.IndexAny(rest, "0123456789") < 0 {
 			return false
 		}
 		a.Value, a.Doubt, a.Note = "", Composed, a.Printed
 		return true
-	case strings.HasPrefix(rest, "(") || strings.HasPrefix(rest, "[") || strings.HasPrefix(rest, ",") || strings.HasPrefix(rest, ";") || strings.HasPrefix(rest, "-") || strings.HasPrefix(rest, "="):
+	case strings.HasPrefix(rest, "(") || strings.HasPrefix(rest, "[") || strings.HasPrefix(rest, ",") ||
+		strings.HasPrefix(rest, ";") || strings.HasPrefix(rest, "-") || strings.HasPrefix(rest, "="):
 		r.remark(a, rest)
 		return true
 	}
@@ -136,7 +140,8 @@ func (r *Reader) behind(a *Amount, rest string) bool {
 			}
 		}
 	}
-	if a.Unit != "" && len(strings.Fields(rest)) <= 8 && !strings.ContainsAny(rest, "0123456789") && unicode.IsLetter(firstRune(rest)) {
+	if a.Unit != "" && len(strings.Fields(rest)) <= 8 && !strings.ContainsAny(rest, "0123456789") &&
+		unicode.IsLetter(firstRune(rest)) {
 		a.Note = rest
 		return true
 	}
@@ -154,10 +159,12 @@ func (r *Reader) remark(a *Amount, rest string) {
 		a.Doubt = Query
 	}
 	folded := lexicon.Fold(a.Note)
-	if a.Doubt == "" && (folded == "approx" || folded == "ca" || folded == "about" || folded == "roughly" || folded == "circa" || folded == "environ") {
+	if a.Doubt == "" && (folded == "approx" || folded == "ca" || folded == "about" ||
+		folded == "roughly" || folded == "circa" || folded == "environ") {
 		a.Doubt = About
 	}
-	if a.Value != "" && a.Doubt == "" && strings.HasPrefix(folded, "or ") && strings.ContainsAny(folded, "0123456789") {
+	if a.Value != "" && a.Doubt == "" && strings.HasPrefix(folded, "or ") &&
+		strings.ContainsAny(folded, "0123456789") {
 		a.Doubt = Composed
 	}
 }
@@ -250,7 +257,8 @@ func (r *Reader) settle(a *Amount, first, second string, two bool, bound string,
 		a.Low, a.High, a.Doubt = first, second, Range
 	case first == "":
 		a.Doubt = Fraction
-	case bound == "high" && figure.IsNumber(first) && strings.TrimRight(first, "0") == "1" && len(first) == 3 && (a.Unit == "%" || a.Unit == ""):
+	case bound == "high" && figure.IsNumber(first) && strings.TrimRight(first, "0") == "1" &&
+		len(first) == 3 && (a.Unit == "%" || a.Unit == ""):
 		a.QS = To100 // "up to 100"
 	case bound == "high":
 		a.High, a.Doubt = first, Bound
@@ -281,7 +289,8 @@ func (r *Reader) oneUnit(a *Amount, start string) (rest string, ok bool) {
 		word, tail = "", s
 	}
 	u, after := r.unit(tail)
-	if u == "" || u == "%" || len(u) < 3 || word == "" && !(u == "pinch" && strings.TrimSpace(after) == "") || !ends(after) {
+	if u == "" || u == "%" || len(u) < 3 || word == "" && !(u == "pinch" &&
+		strings.TrimSpace(after) == "") || !ends(after) {
 		return start, false
 	}
 	a.Value, a.Unit = "1", u
@@ -313,7 +322,8 @@ func (r *Reader) joins(s string) (string, bool) {
 // follow.
 func (r *Reader) leading(s string) (key, rest string, ok bool) {
 	s = strings.TrimLeft(s, " ")
-	for _, sign := range []struct{ text, key string }{{"<=", "high"}, {">=", "low"}, {"<", "high"}, {">", "low"}, {"≤", "high"}, {"≥", "low"}, {"~", "about"}} {
+	for _, sign := range []struct{ text, key string }{{"<=", "high"}, {">=", "low"}, {"<", "high"}, {">",
+		"low"}, {"≤", "high"}, {"≥", "low"}, {"~", "about"}} {
 		if after, found := strings.CutPrefix(s, sign.text); found {
 			return sign.key, strings.TrimLeft(after, " "), true
 		}

@@ -23,7 +23,8 @@ var (
 func (r *Reader) number(s string, alone bool) (value string, open bool, rest string, ok bool) {
 	s = strings.TrimLeft(s, " ")
 	if m := fraction.FindStringSubmatch(s); m != nil {
-		return fractionOf(m), false, s[len(strings.TrimRight(m[0], " ()abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ%-")):], true
+		return fractionOf(m), false, s[len(strings.TrimRight(m[0],
+			" ()abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ%-")):], true
 	}
 	n := running.FindString(s)
 	if alone {
@@ -119,7 +120,8 @@ func (r *Reader) UnitIn(text string) string {
 		return u
 	}
 	for _, part := range strings.FieldsFunc(s, func(c rune) bool {
-		return c == ' ' || c == '(' || c == ')' || c == '[' || c == ']' || c == '/' || c == ',' || c == ':' || c == '-'
+		return c == ' ' || c == '(' || c == ')' || c == '[' || c == ']' || c == '/' || c == ',' ||
+			c == ':' || c == '-'
 	}) {
 		if u := r.UnitOf(part); u != "" && lexicon.Fold(part) != "a" && part != "el" && part != "L" {
 			return u

@@ -80,7 +80,8 @@ func (w *writer) amount(l *recipe.Line, basis string) string {
 	}
 	unit := *l.Unit
 	switch {
-	case basis == "percent" && unit == "%", basis == "grams" && unit == "g", basis == "grams" && unit == "%" && w.p.Basis == "percent":
+	case basis == "percent" && unit == "%", basis == "grams" && unit == "g", basis == "grams" &&
+		unit == "%" && w.p.Basis == "percent":
 		return *l.Amount
 	case basis == "percent" && unit == "ppm":
 		return quoted(*l.Amount + " ppm")
@@ -116,7 +117,8 @@ func (w *writer) restOf(rest *recipe.Line) (string, bool) {
 		if l == rest || !l.Counted() || l.After100 {
 			continue
 		}
-		if l.Amount == nil || l.Unit == nil || l.QS != nil || l.Hidden || l.Ask != "" || *l.Unit != "g" && *l.Unit != "kg" && *l.Unit != "mg" {
+		if l.Amount == nil || l.Unit == nil || l.QS != nil || l.Hidden || l.Ask != "" || *l.Unit != "g" &&
+			*l.Unit != "kg" && *l.Unit != "mg" {
 			return "", false
 		}
 		left = left.Sub(inGrams(*l.Amount, *l.Unit))

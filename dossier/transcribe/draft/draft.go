@@ -167,7 +167,8 @@ func (w *writer) product() string {
 	for _, list := range []struct {
 		head  string
 		items []string
-	}{{"To decide", p.Asks}, {"To mind", p.Warnings}, {"Steps as the document words them", p.Steps}, {"Also in the document", p.Notes}, {"Columns that are not read", p.LeftOut}} {
+	}{{"To decide", p.Asks}, {"To mind", p.Warnings}, {"Steps as the document words them", p.Steps},
+		{"Also in the document", p.Notes}, {"Columns that are not read", p.LeftOut}} {
 		if len(list.items) > 0 {
 			w.line(0, "# %s:", list.head)
 		}
@@ -237,7 +238,8 @@ func (w *writer) formula() {
 			l := &ph.Lines[i]
 			switch {
 			case !l.Counted():
-				w.line(8, "# crossed out or older, not counted: %s %s (%s)", comment(l.Name), amountText(l), comment(l.Where))
+				w.line(8, "# crossed out or older, not counted: %s %s (%s)", comment(l.Name),
+					amountText(l), comment(l.Where))
 			case l.After100:
 				after = append(after, l)
 			case len(l.Variants) > 0:
@@ -245,7 +247,8 @@ func (w *writer) formula() {
 				slots = append(slots, slotOf{id, l})
 				w.line(8, "- {slot: %s, amount: %s}   # %s", id, w.amount(l, basis), comment(l.Where))
 			default:
-				w.line(8, "- {ingredient: %s, amount: %s}   # %s%s", w.ids[lexicon.Fold(l.Name)], w.amount(l, basis), comment(l.Where), remark(l))
+				w.line(8, "- {ingredient: %s, amount: %s}   # %s%s", w.ids[lexicon.Fold(l.Name)],
+					w.amount(l, basis), comment(l.Where), remark(l))
 			}
 		}
 	}
@@ -310,7 +313,8 @@ func (w *writer) variants(slots []slotOf, after []*recipe.Line) {
 		var adds []string
 		for _, l := range after {
 			if len(l.Variants) == 0 || slices.Contains(l.Variants, v.Name) {
-				adds = append(adds, fmt.Sprintf("{ingredient: %s, parts_per_100: %s}", w.ids[lexicon.Fold(l.Name)], w.parts(l)))
+				adds = append(adds, fmt.Sprintf("{ingredient: %s, parts_per_100: %s}",
+					w.ids[lexicon.Fold(l.Name)], w.parts(l)))
 			}
 		}
 		if len(adds) > 0 {

@@ -263,9 +263,12 @@ func (d *doc) unitInTitle(s string) string {
 	switch {
 	case strings.Contains(f, " in g ") || strings.Contains(f, " all in g ") || strings.Contains(s, "(g)"):
 		return "g"
-	case strings.Contains(f, " percent ") || strings.Contains(f, " per cent ") || strings.Contains(f, " prozent ") || strings.Contains(s, "(%)") || strings.Contains(s, "% w/w") || strings.Contains(f, " pourcent ") || strings.Contains(f, " in percent "):
+	case strings.Contains(f, " percent ") || strings.Contains(f, " per cent ") ||
+		strings.Contains(f, " prozent ") || strings.Contains(s, "(%)") || strings.Contains(s, "% w/w") ||
+		strings.Contains(f, " pourcent ") || strings.Contains(f, " in percent "):
 		return "%"
-	case strings.Contains(f, " in parts ") || strings.Contains(f, " parts by weight ") || strings.Contains(f, " in teilen "):
+	case strings.Contains(f, " in parts ") || strings.Contains(f, " parts by weight ") ||
+		strings.Contains(f, " in teilen "):
 		return "parts"
 	}
 	return ""

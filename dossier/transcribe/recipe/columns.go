@@ -108,7 +108,10 @@ func (d *doc) figuresBelow(rows []row, i int, cols []column, r role) int {
 			a, ok := d.amount(c)
 			switch {
 			case ok && !a.None:
-				figure = figure || slices.ContainsFunc(cols, func(k column) bool { return k.role == r && (k.col == c.col || slices.Contains(k.also, c.col)) })
+				figure = figure || slices.ContainsFunc(cols, func(k column) bool {
+					return k.role == r &&
+						(k.col == c.col || slices.Contains(k.also, c.col))
+				})
 			default:
 				name = true
 			}
@@ -167,7 +170,8 @@ func (d *doc) tables(s sheet, rows []row) []*table {
 		above = nil
 		out = append(out, d.bands(open)...)
 		open = out[len(out)-1]
-		if n := len(out); n > 1 && out[n-2].head != nil && out[n-2].head.number == head.number && out[n-2].sheet == s.name {
+		if n := len(out); n > 1 && out[n-2].head != nil && out[n-2].head.number == head.number &&
+			out[n-2].sheet == s.name {
 			// tables side by side share their rows
 			rest := d.bodyEnd(rows, i+1)
 			for _, t := range out {
@@ -267,7 +271,8 @@ func (d *doc) stacked(cols []column, top, below row) []column {
 		} else if cols[i].role != isAmount {
 			h.role = cols[i].role
 		}
-		h.col, h.hidden, h.x0, h.x1, h.ref, h.also = c.col, cols[i].hidden, cols[i].x0, cols[i].x1, cols[i].ref, nil
+		h.col, h.hidden, h.x0, h.x1, h.ref, h.also = c.col, cols[i].hidden, cols[i].x0, cols[i].x1,
+			cols[i].ref, nil
 		cols[i] = h
 	}
 	slices.SortStableFunc(cols, func(a, b column) int { return a.col - b.col })
@@ -365,34 +370,44 @@ func (d *doc) bands(t *table) []*table {
 	return out
 }
 
-// headless gives roles to the columns of rows that have no head: a column of
-// figures, and the text before it.
-func (d *doc) headless(s sheet, rows []row) *table {
-	figures, texts, phases := map[int]int{}, map[int]int{}, map[int]int{}
-	n, widest := 0, 0
-	start := -1
+// kinds counts what stands in each column of rows without a head.
+type kinds struct {
+	figures, texts, phases map[int]int
+	rows, widest, start    int // rows with a figure and a text; the last column; the first such row
+}
+
+func (d *doc) count(rows []row) kinds {
+	k := kinds{figures: map[int]int{}, texts: map[int]int{}, phases: map[int]int{}, start: -1}
 	for i, r := range rows {
 		any := false
 		for _, c := range r.filled() {
 			a, ok := d.amount(c)
 			switch {
 			case ok && !a.None:
-				figures[c.col]++
+				k.figures[c.col]++
 				any = true
 			case letter.MatchString(c.text):
-				phases[c.col]++
+				k.phases[c.col]++
 			default:
-				texts[c.col]++
+				k.texts[c.col]++
 			}
-			widest = max(widest, c.col)
+			k.widest = max(k.widest, c.col)
 		}
 		if any && len(r.filled()) > 1 {
-			n++
-			if start < 0 {
-				start = i
+			k.rows++
+			if k.start < 0 {
+				k.start = i
 			}
 		}
 	}
+	return k
+}
+
+// headless gives roles to the columns of rows that have no head: a column of
+// figures, and the text before it.
+func (d *doc) headless(s sheet, rows []row) *table {
+	k := d.count(rows)
+	figures, texts, phases, n, widest, start := k.figures, k.texts, k.phases, k.rows, k.widest, k.start
 	if n < 2 {
 		return nil
 	}
@@ -448,8 +463,10 @@ func (d *doc) headBase(head string) string {
 	var kept []string
 	for _, w := range strings.Fields(unitBatch.ReplaceAllString(headBraces.ReplaceAllString(head, " "), " ")) {
 		f := lexicon.Fold(w)
-		if f == "" || d.dose.UnitOf(w) != "" || d.is("formula head", "amount", f) || d.is("formula head", "percent", f) || d.is("formula fill", "to", f) ||
-			f == "for" || f == "per" || f == "in" || f == "batch" || f == "of" || f == "version" || digitsOnly.MatchString(f) {
+		if f == "" || d.dose.UnitOf(w) != "" || d.is("formula head", "amount", f) ||
+			d.is("formula head", "percent", f) || d.is("formula fill", "to", f) ||
+			f == "for" || f == "per" || f == "in" || f == "batch" || f == "of" || f == "version" ||
+			digitsOnly.MatchString(f) {
 			continue
 		}
 		kept = append(kept, strings.Trim(w, ",:;-"))

@@ -75,18 +75,7 @@ func (d *doc) headOf(text string) column {
 			return c
 		}
 	}
-	if m := batchHead.FindStringSubmatch(strings.TrimSpace(text)); m != nil && m[1] != "" {
-		c.role, c.batch = isAmount, m[1]
-		switch u := strings.ToLower(m[2]); {
-		case u == "":
-		case strings.HasPrefix(u, "k"):
-			c.batch += " kg"
-		case u == "ml" || strings.HasPrefix(u, "l"):
-			c.batch += " " + u
-		default:
-			c.batch += " g"
-			c.unit = "g"
-		}
+	if c.isBatch(text) {
 		return c
 	}
 	if d.holds("formula headword", "bound", folded) {
@@ -94,10 +83,12 @@ func (d *doc) headOf(text string) column {
 		return c
 	}
 	switch {
-	case strings.Contains(text, "%") || d.is("formula head", "percent", bare) || d.is("formula head", "percent", folded) || d.holdsUnit(folded, "percent"):
+	case strings.Contains(text, "%") || d.is("formula head", "percent", bare) ||
+		d.is("formula head", "percent", folded) || d.holdsUnit(folded, "percent"):
 		c.role, c.unit = isAmount, "%"
 		c.share = d.holds("formula headword", "share", folded)
-	case d.is("formula head", "drops", bare) || strings.HasPrefix(folded, "drops") || d.startsHead("drops", folded):
+	case d.is("formula head", "drops", bare) || strings.HasPrefix(folded, "drops") ||
+		d.startsHead("drops", folded):
 		c.role, c.unit = isAmount, "drops"
 	case d.is("formula head", "parts", bare) || d.startsHead("parts", folded):
 		c.role, c.unit = isAmount, "parts"
@@ -116,6 +107,26 @@ func (d *doc) headOf(text string) column {
 		}
 	}
 	return c
+}
+
+// isBatch reads a head that is the size of a batch: "250", "for 800 g".
+func (c *column) isBatch(text string) bool {
+	m := batchHead.FindStringSubmatch(strings.TrimSpace(text))
+	if m == nil || m[1] == "" {
+		return false
+	}
+	c.role, c.batch = isAmount, m[1]
+	switch u := strings.ToLower(m[2]); {
+	case u == "":
+	case strings.HasPrefix(u, "k"):
+		c.batch += " kg"
+	case u == "ml" || strings.HasPrefix(u, "l"):
+		c.batch += " " + u
+	default:
+		c.batch += " g"
+		c.unit = "g"
+	}
+	return true
 }
 
 // isAmountHead says whether a head that could be something else is one of an

@@ -227,7 +227,8 @@ func (d *doc) askLine(l *Line, a dose.Amount, unit string) {
 	case a.Doubt == dose.Words:
 		l.Ask = say("line-words", "printed", oneLine(a.Printed)).text()
 	case a.Doubt != "":
-		l.Ask = say("line-"+string(a.Doubt), "printed", oneLine(a.Printed), "low", a.Low, "high", a.High, "unit", unit).text()
+		l.Ask = say("line-"+string(a.Doubt), "printed", oneLine(a.Printed), "low", a.Low, "high", a.High,
+			"unit", unit).text()
 	case unit != "" && !massy(unit):
 		l.Ask = say("line-no-mass", "printed", a.Value+" "+unit).text()
 	}
@@ -259,7 +260,8 @@ func (b *body) variantLines(e *entry, ch *choice) []Line {
 		}
 		n++
 		i := slices.IndexFunc(groups, func(g *filled) bool {
-			return g.a.Value == a.Value && g.a.Unit == a.Unit && g.a.QS == a.QS && g.a.Low == a.Low && g.a.High == a.High && g.a.ToMass == a.ToMass
+			return g.a.Value == a.Value && g.a.Unit == a.Unit && g.a.QS == a.QS && g.a.Low == a.Low &&
+				g.a.High == a.High && g.a.ToMass == a.ToMass
 		})
 		if i >= 0 {
 			groups[i].names = append(groups[i].names, s.base)
@@ -308,7 +310,8 @@ func (b *body) fractions(ch *choice) {
 		cols = append(cols, &ch.variants[i])
 	}
 	for _, s := range cols {
-		if s.unit != "%" && s.unit != "" || s.ownUnits > 0 || s.filled < 2 || exact.Int(1).Add(num("0.006")).Less(s.sum) {
+		if s.unit != "%" && s.unit != "" || s.ownUnits > 0 || s.filled < 2 ||
+			exact.Int(1).Add(num("0.006")).Less(s.sum) {
 			continue
 		}
 		if near(s.sum, exact.Int(1), num("0.0051")) && !s.rest {

@@ -84,7 +84,8 @@ func (d *doc) phaseWords(s string) bool {
 	}
 	words := strings.Fields(f)
 	last := words[len(words)-1]
-	if len(words) <= 4 && (last == "phase" || last == "fase" || strings.HasSuffix(last, "phase") || strings.HasSuffix(last, "fase") || words[0] == "phase" || words[0] == "fase") {
+	if len(words) <= 4 && (last == "phase" || last == "fase" || strings.HasSuffix(last, "phase") ||
+		strings.HasSuffix(last, "fase") || words[0] == "phase" || words[0] == "fase") {
 		return true
 	}
 	for _, e := range d.words.Each("formula phase") {
@@ -100,7 +101,8 @@ func (d *doc) phaseWords(s string) bool {
 func onlySmall(rest string) bool {
 	for _, w := range strings.Fields(rest) {
 		switch w {
-		case "at", "below", "under", "to", "c", "deg", "heat", "heated", "add", "bei", "unter", "a", "sous", "sotto", "bajo", "onder", "cold", "warm", "hot", "part", "the", "only", "mix", "together":
+		case "at", "below", "under", "to", "c", "deg", "heat", "heated", "add", "bei", "unter", "a",
+			"sous", "sotto", "bajo", "onder", "cold", "warm", "hot", "part", "the", "only", "mix", "together":
 		default:
 			return false
 		}
@@ -111,7 +113,8 @@ func onlySmall(rest string) bool {
 // namesPhase says whether a word can only be a phase, not a material.
 func namesPhase(folded string) bool {
 	for _, w := range strings.Fields(folded) {
-		if strings.HasSuffix(w, "phase") || strings.HasSuffix(w, "fase") || w == "part" || w == "teil" || w == "stage" || w == "partie" || w == "parte" || w == "deel" {
+		if strings.HasSuffix(w, "phase") || strings.HasSuffix(w, "fase") || w == "part" || w == "teil" ||
+			w == "stage" || w == "partie" || w == "parte" || w == "deel" {
 			return true
 		}
 	}
@@ -154,7 +157,10 @@ func (d *doc) partWords(rest string) bool {
 	}
 	for _, w := range strings.Fields(rest) {
 		switch w {
-		case "phase", "fase", "oils", "oil", "batch", "g", "gram", "grams", "weight", "of", "the", "all", "ingredients", "percent", "lye", "water", "amount", "mass", "formula", "recipe", "and", "parts", "base", "per", "for", "check", "waxes", "butters", "kg", "should", "be", "must", "teil", "gewicht", "poids", "peso", "gewicht g", "in", "phases", "solids", "fats":
+		case "phase", "fase", "oils", "oil", "batch", "g", "gram", "grams", "weight", "of", "the", "all",
+			"ingredients", "percent", "lye", "water", "amount", "mass", "formula", "recipe", "and",
+			"parts", "base", "per", "for", "check", "waxes", "butters", "kg", "should", "be", "must",
+			"teil", "gewicht", "poids", "peso", "gewicht g", "in", "phases", "solids", "fats":
 		default:
 			if len(w) > 1 && strings.Trim(w, "0123456789") != "" {
 				return false

@@ -68,7 +68,8 @@ func printProduct(b *strings.Builder, p *Product) {
 			if l.Ask != "" || l.Hidden {
 				mark = "?"
 			}
-			fmt.Fprintf(b, "  %s %s  %s  %s\n", mark, padded(l.Name, wide), padded(shownAmount(l), amounts), l.Where)
+			fmt.Fprintf(b, "  %s %s  %s  %s\n", mark, padded(l.Name, wide), padded(shownAmount(l),
+				amounts), l.Where)
 		}
 	}
 	printList(b, "mind", p.Warnings)

@@ -78,7 +78,8 @@ func (d *doc) name(f *foundProduct) {
 		case key != "":
 			d.text(p, r)
 		default:
-			if h, ok := d.phaseOf(r.text()); ok && len(p.Phases) == 1 && p.Phases[0].ID == "A" && p.Phases[0].Name == nil {
+			if h, ok := d.phaseOf(r.text()); ok && len(p.Phases) == 1 && p.Phases[0].ID == "A" &&
+				p.Phases[0].Name == nil {
 				p.Phases[0] = phaseFrom(h, p.Phases[0].Lines)
 				continue
 			}
@@ -112,7 +113,8 @@ func (d *doc) titleOf(p *Product, rows []row) []row {
 	score := 0
 	for i, r := range rows {
 		t := clean(r.text())
-		if t == "" || d.isMail && d.mailHead(t) || len(strings.Fields(t)) > 16 || dateWord.MatchString(t) && len(strings.Fields(t)) < 3 {
+		if t == "" || d.isMail && d.mailHead(t) || len(strings.Fields(t)) > 16 ||
+			dateWord.MatchString(t) && len(strings.Fields(t)) < 3 {
 			continue
 		}
 		n := 2
@@ -148,7 +150,8 @@ func (d *doc) titleOf(p *Product, rows []row) []row {
 	}
 	r := rows[pick]
 	t := strings.TrimLeft(clean(r.text()), "#=*- ")
-	if m := quotedName.FindStringSubmatch(t); m != nil && d.isMail && (d.typeOf(lexicon.Fold(m[1])) != "" || versionNo.MatchString(m[1])) {
+	if m := quotedName.FindStringSubmatch(t); m != nil && d.isMail &&
+		(d.typeOf(lexicon.Fold(m[1])) != "" || versionNo.MatchString(m[1])) {
 		t = m[1]
 	}
 	if cells := r.filled(); len(cells) > 0 && r.grid > 0 {
@@ -218,7 +221,8 @@ func (d *doc) text(p *Product, r row) {
 		d.facts(p, "pH "+value)
 	}
 	d.facts(p, t)
-	if len(strings.Fields(t)) > 2 && (d.startsStep(bareText(t)) || len(strings.Fields(t)) > 5 || strings.HasSuffix(t, ".")) {
+	if len(strings.Fields(t)) > 2 && (d.startsStep(bareText(t)) || len(strings.Fields(t)) > 5 ||
+		strings.HasSuffix(t, ".")) {
 		p.Steps = append(p.Steps, t)
 	} else {
 		p.Notes = append(p.Notes, t)
@@ -252,7 +256,10 @@ func (d *doc) facts(p *Product, t string) {
 		}
 	}
 	for _, m := range heatLine.FindAllStringSubmatch(t, -1) {
-		for _, w := range strings.FieldsFunc(m[1], func(c rune) bool { return c == ' ' || c == ',' || c == '+' || c == '&' }) {
+		for _, w := range strings.FieldsFunc(m[1], func(c rune) bool {
+			return c == ' ' || c == ',' ||
+				c == '+' || c == '&'
+		}) {
 			for i := range p.Phases {
 				if p.Phases[i].ID == w && p.Phases[i].HeatC == "" {
 					p.Phases[i].HeatC = m[2]
@@ -260,7 +267,8 @@ func (d *doc) facts(p *Product, t string) {
 			}
 		}
 	}
-	if len(p.Phases) == 1 && p.Phases[0].HeatC == "" && allHeat.MatchString(t) && d.startsStep(t) && len(heatIn.FindAllString(t, -1)) == 1 {
+	if len(p.Phases) == 1 && p.Phases[0].HeatC == "" && allHeat.MatchString(t) && d.startsStep(t) &&
+		len(heatIn.FindAllString(t, -1)) == 1 {
 		p.Phases[0].HeatC = heatOf(t)
 	}
 }

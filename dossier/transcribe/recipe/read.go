@@ -33,7 +33,8 @@ type foundProduct struct {
 // Read reads the formulas of a document. It does not fail: a document without a
 // formula is said to have none.
 func Read(f *paper.File, words *lexicon.Lexicon) *Reading {
-	d := &doc{file: f, words: words, out: &Reading{File: f.Name, Products: []Product{}}, isMail: f.Form == paper.Mail}
+	d := &doc{file: f, words: words, out: &Reading{File: f.Name, Products: []Product{}},
+		isMail: f.Form == paper.Mail}
 	var texts []string
 	for _, p := range f.Pages {
 		for _, l := range p.Lines {
@@ -184,7 +185,8 @@ func (d *doc) readSheets(all []sheet) {
 	found = d.settle(found)
 	for _, s := range idle {
 		if len(found) > 0 && d.file.Form == paper.Workbook || s.hidden {
-			d.out.NotProducts = append(d.out.NotProducts, Aside{Where: s.name, Why: "no formula stands there", Text: textsOf(s.rows)})
+			d.out.NotProducts = append(d.out.NotProducts, Aside{Where: s.name,
+				Why: "no formula stands there", Text: textsOf(s.rows)})
 			continue
 		}
 		for _, r := range s.rows {

@@ -114,7 +114,8 @@ const mostRows = 5000
 func sheets(f *paper.File) (out []sheet, whole bool) {
 	total := 0
 	for _, p := range f.Pages {
-		s := sheet{name: p.Name, hidden: p.Hidden, laid: f.Form == paper.PDF || f.Form == paper.Text || f.Form == paper.Mail}
+		s := sheet{name: p.Name, hidden: p.Hidden, laid: f.Form == paper.PDF || f.Form == paper.Text ||
+			f.Form == paper.Mail}
 		if f.Form != paper.Workbook {
 			s.name = ""
 		}
@@ -125,18 +126,22 @@ func sheets(f *paper.File) (out []sheet, whole bool) {
 			if total++; total > mostRows {
 				break
 			}
-			r := row{sheet: s.name, number: l.Number, where: l.Where, grid: l.Grid, hidden: l.Hidden, quote: l.Quote, raw: l.Raw}
+			r := row{sheet: s.name, number: l.Number, where: l.Where, grid: l.Grid, hidden: l.Hidden,
+				quote: l.Quote, raw: l.Raw}
 			if f.Form == paper.PDF {
 				r.page = p.Number
 			}
-			r.gap = l.Number > last+1 || f.Form == paper.PDF && i > 0 && l.Y-p.Lines[i-1].Y > max(1.4*step, 1.5*l.Size)
+			r.gap = l.Number > last+1 || f.Form == paper.PDF && i > 0 &&
+				l.Y-p.Lines[i-1].Y > max(1.4*step, 1.5*l.Size)
 			last = l.Number
 			for _, c := range l.Cells {
 				t := c.Text
 				if f.Form != paper.Workbook {
 					t = clean(t)
 				}
-				r.cells = append(r.cells, cell{col: c.Col, span: max(c.Span, 1), text: strings.TrimSpace(t), ref: c.Ref, note: c.Note, struck: c.Struck, hidden: c.Hidden, number: c.Number, x0: c.X0, x1: c.X1, words: wordsOf(f.Form, c)})
+				r.cells = append(r.cells, cell{col: c.Col, span: max(c.Span, 1),
+					text: strings.TrimSpace(t), ref: c.Ref, note: c.Note, struck: c.Struck,
+					hidden: c.Hidden, number: c.Number, x0: c.X0, x1: c.X1, words: wordsOf(f.Form, c)})
 			}
 			if f.Form == paper.PDF && r.raw == "" {
 				r.raw = l.Text("   ")

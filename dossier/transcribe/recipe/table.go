@@ -72,222 +72,7 @@ func (d *doc) read(t *table) (p *Product, tail []row) {
 	return b.p, b.tail
 }
 
-// settleColumns says which column holds what; a column without a known head is
-// judged by what stands in it.
-func (b *body) settleColumns() {
-	for _, r := range []role{isPhase, isName, isINCI, isUnit, isHeat} {
-		b.columns[r] = -1
-	}
-	b.splitMerged()
-	for i := range b.t.cols {
-		c := &b.t.cols[i]
-		if c.role == unknown || c.role == isAmount && c.unit == "" && c.batch == "" {
-			b.judge(c)
-		}
-		switch c.role {
-		case isAmount:
-			b.doses = append(b.doses, c.col)
-		case isOther, isPhase:
-			if c.role == isPhase && b.columns[isPhase] < 0 || c.role == isOther && b.coded(c.col) {
-				b.columns[isPhase], b.letters = c.col, c.role == isOther
-			} else if c.role == isPhase {
-				b.notes = append(b.notes, c.col)
-			} else if c.head != "" {
-				b.p.LeftOut = append(b.p.LeftOut, c.head)
-			}
-		case isNote, unknown:
-			b.notes = append(b.notes, c.col)
-		default:
-			if b.columns[c.role] < 0 {
-				b.columns[c.role] = c.col
-			} else {
-				b.notes = append(b.notes, c.col)
-			}
-		}
-	}
-	if b.columns[isName] >= 0 {
-		return
-	}
-	if col := b.textColumn(); col >= 0 {
-		b.columns[isName] = col
-		b.notes = slices.DeleteFunc(b.notes, func(n int) bool { return n == col })
-		for _, c := range b.t.cols {
-			if c.col != col || c.head == "" {
-				continue
-			}
-			if h, ok := b.d.phaseOf(c.head); ok {
-				b.open(h)
-			}
-		}
-	} else if b.columns[isINCI] >= 0 {
-		b.columns[isName] = b.columns[isINCI]
-	} else if b.columns[isPhase] >= 0 {
-		b.columns[isName], b.columns[isPhase] = b.columns[isPhase], -1
-	}
-}
-
-// splitMerged gives the further columns under a merged head a role of their own.
-func (b *body) splitMerged() {
-	var more []column
-	for i := range b.t.cols {
-		c := &b.t.cols[i]
-		for _, also := range c.also {
-			if slices.ContainsFunc(b.t.cols, func(k column) bool { return k.col == also }) {
-				continue
-			}
-			if c.role == isName && b.texts(also) > b.texts(c.col) {
-				more = append(more, column{col: c.col, role: isPhase})
-				c.col = also
-				continue
-			}
-			more = append(more, column{col: also, head: c.head, hidden: c.hidden})
-		}
-	}
-	for _, m := range more {
-		if b.texts(m.col) > 0 || m.role != unknown {
-			b.t.cols = append(b.t.cols, m)
-		}
-	}
-	for _, r := range b.t.body { // cells beside every head
-		for _, c := range r.filled() {
-			if c.ref == "" && c.col > 60 || slices.ContainsFunc(b.t.cols, func(k column) bool { return k.col == c.col || slices.Contains(k.also, c.col) }) || !b.mine(c.col) {
-				continue
-			}
-			b.t.cols = append(b.t.cols, column{col: c.col})
-		}
-	}
-	slices.SortStableFunc(b.t.cols, func(x, y column) int { return x.col - y.col })
-}
-
-// mine says whether a column without a head belongs to this table and not to one
-// beside it.
-func (b *body) mine(col int) bool {
-	if b.t.head == nil {
-		return true
-	}
-	first, last := b.t.cols[0].col, b.t.cols[len(b.t.cols)-1].col
-	for _, c := range b.t.head.cells {
-		if c.text == "" || slices.ContainsFunc(b.t.cols, func(k column) bool { return k.col == c.col }) {
-			continue
-		}
-		if c.col > last && col > last || c.col < first && col < first {
-			return false
-		}
-	}
-	return true
-}
-
-func (b *body) texts(col int) int {
-	n := 0
-	for _, r := range b.t.body {
-		c := r.at(col)
-		if a, ok := b.d.amount(c); c.text != "" && (!ok || a.None) && !letter.MatchString(c.text) {
-			n++
-		}
-	}
-	return n
-}
-
-// judge gives a column without a known head its role by what stands in it.
-func (b *body) judge(c *column) {
-	figures, texts, phases, units := 0, 0, 0, 0
-	for _, r := range b.t.body {
-		k := r.at(c.col)
-		if k.text == "" {
-			continue
-		}
-		if len(r.filled()) < 2 {
-			continue
-		}
-		a, ok := b.d.amount(k)
-		switch {
-		case b.d.dose.UnitOf(k.text) != "":
-			units++
-		case ok && !a.None:
-			figures++
-			if letter.MatchString(k.text) && !k.number {
-				phases++
-			}
-		case ok:
-		case letter.MatchString(k.text):
-			phases++
-		default:
-			texts++
-		}
-	}
-	first := b.t.cols[0].col == c.col
-	switch {
-	case units > 0 && units >= figures && units >= texts:
-		c.role = isUnit
-	case c.role == isAmount && figures == 0 && texts > 0:
-		c.role = isNote
-	case c.role == isAmount:
-	case first && phases > 0 && texts == 0 && phases >= figures:
-		c.role = isPhase
-	case first && c.head == "" && figures > 1 && texts == 0 && b.counts(c.col):
-		c.role = isOther // a running number
-	case figures > 0 && figures >= texts:
-		c.role = isAmount
-	}
-}
-
 var lineCode = regexp.MustCompile(`^[A-H]\d{1,2}$`)
-
-// coded says whether a column holds codes of lines by phase: A1, A2, B1.
-func (b *body) coded(col int) bool {
-	letters := map[byte]bool{}
-	for _, r := range b.t.body {
-		c := r.at(col)
-		if c.text == "" {
-			continue
-		}
-		if !lineCode.MatchString(c.text) {
-			return false
-		}
-		letters[c.text[0]] = true
-	}
-	return len(letters) > 1
-}
-
-// counts says whether a column counts its rows.
-func (b *body) counts(col int) bool {
-	want := 1
-	for _, r := range b.t.body {
-		c := r.at(col)
-		if c.text == "" {
-			continue
-		}
-		if strings.Trim(c.text, ".)") != itoa(want) {
-			return false
-		}
-		want++
-	}
-	return want > 2
-}
-
-// textColumn is the first column of text that has no role.
-func (b *body) textColumn() int {
-	best, most := -1, 0
-	for _, c := range b.t.cols {
-		if c.role != unknown {
-			continue
-		}
-		if n := b.texts(c.col); n > most && (best < 0 || n > 2*most) {
-			best, most = c.col, n
-		}
-	}
-	if best >= 0 {
-		return best
-	}
-	for _, r := range b.t.body { // no head stands over the names
-		for _, c := range r.filled() {
-			if !slices.ContainsFunc(b.t.cols, func(k column) bool { return k.col == c.col }) {
-				return c.col
-			}
-		}
-	}
-	return -1
-}
 
 func (b *body) open(h heading) {
 	for i := range b.parts {
@@ -323,7 +108,8 @@ func (b *body) row(r row, next *row) {
 		}
 	}
 	if b.d.totalOf(first) || name.text != "" && b.d.totalOf(name.text) {
-		b.totals = append(b.totals, totalRow{first, amounts, len(b.entries), r.place(b.columns[isName]), oneLine(r.text())})
+		b.totals = append(b.totals, totalRow{first, amounts, len(b.entries), r.place(b.columns[isName]),
+			oneLine(r.text())})
 		return
 	}
 	label := oneLine(name.text)
@@ -331,7 +117,8 @@ func (b *body) row(r row, next *row) {
 		b.nameless(r, amounts, has)
 		return
 	}
-	if h, ok := b.d.phaseOf(label); ok && (!has || strings.Contains(lexicon.Fold(label), "phase") && b.restEmpty(r)) && label != "" {
+	if h, ok := b.d.phaseOf(label); ok && (!has || strings.Contains(lexicon.Fold(label), "phase") &&
+		b.restEmpty(r)) && label != "" {
 		b.open(h)
 		if has {
 			b.parts[len(b.parts)-1].subtotal = amounts
@@ -470,7 +257,8 @@ func (b *body) standsAlone(r row, name cell, next *row) bool {
 	}
 	label := oneLine(name.text)
 	words := len(strings.Fields(label))
-	if others == 0 && (words > 6 || strings.HasSuffix(label, ".") && words > 3 || strings.HasSuffix(label, "!") || len(b.totals) > 0 && r.gap || b.d.startsStep(label)) {
+	if others == 0 && (words > 6 || strings.HasSuffix(label, ".") && words > 3 ||
+		strings.HasSuffix(label, "!") || len(b.totals) > 0 && r.gap || b.d.startsStep(label)) {
 		b.tail = append(b.tail, r)
 		return true
 	}
@@ -483,7 +271,8 @@ func (b *body) standsAlone(r row, name cell, next *row) bool {
 	}
 	leads := next != nil && !next.gap && len(next.filled()) > 1
 	if name.span > 1 || strings.HasSuffix(label, ":") || r.gap && leads {
-		h := heading{id: strings.TrimRight(label, ": "), heat: heatOf(label), after: b.d.holds("formula after", "after", lexicon.Fold(label))}
+		h := heading{id: strings.TrimRight(label, ": "), heat: heatOf(label),
+			after: b.d.holds("formula after", "after", lexicon.Fold(label))}
 		b.open(h)
 		return true
 	}

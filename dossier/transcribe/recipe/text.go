@@ -30,11 +30,13 @@ func (d *doc) classify(rows []row) []item {
 		bare := strings.TrimRight(strings.Trim(dose.Plain(s), "#*_= "), ":")
 		switch {
 		case d.sumLine(&it, bare):
-		case len(strings.Fields(bare)) <= 4 && d.starts("formula variants", "head", lexicon.Fold(bare)) && !strings.ContainsAny(bare, "0123456789"):
+		case len(strings.Fields(bare)) <= 4 && d.starts("formula variants", "head", lexicon.Fold(bare)) &&
+			!strings.ContainsAny(bare, "0123456789"):
 			it.head = &heading{id: strings.TrimRight(strings.Trim(s, "*_# "), ": "), variant: "*"}
 		default:
 			if h, ok := d.phaseOf(strings.Trim(s, "[]")); ok && !strings.HasPrefix(it.text, "# ") {
-				if l, isLine := d.line(it.text); isLine && l.phase == nil && !namesPhase(lexicon.Fold(l.name)) && !phaseWord.MatchString(s) && !h.after {
+				if l, isLine := d.line(it.text); isLine && l.phase == nil &&
+					!namesPhase(lexicon.Fold(l.name)) && !phaseWord.MatchString(s) && !h.after {
 					it.lines = []textLine{l}
 					break
 				}
@@ -209,7 +211,9 @@ func (d *doc) newFormula(b *block, between []item, it item) bool {
 	for _, t := range between {
 		s := strings.TrimSpace(t.text)
 		f := lexicon.Fold(s)
-		if strings.HasPrefix(s, "# ") || strings.HasPrefix(s, "## ") || d.versionOf(s) != "" && len(strings.Fields(s)) <= 8 || d.typeOf(f) != "" && len(strings.Fields(s)) <= 8 && !strings.HasSuffix(s, ".") {
+		if strings.HasPrefix(s, "# ") || strings.HasPrefix(s, "## ") || d.versionOf(s) != "" &&
+			len(strings.Fields(s)) <= 8 || d.typeOf(f) != "" && len(strings.Fields(s)) <= 8 &&
+			!strings.HasSuffix(s, ".") {
 			marked, title = true, t
 		}
 	}
@@ -328,12 +332,14 @@ func span(items []item) (first, last int) {
 func (d *doc) bareMaterial(items []item, i int) bool {
 	it := items[i]
 	name := bareText(it.text)
-	if len(it.lines) > 0 || it.head != nil || it.isSum || len(strings.Fields(name)) > 6 || strings.HasSuffix(name, ".") || strings.HasSuffix(name, "!") || strings.HasSuffix(name, ":") ||
+	if len(it.lines) > 0 || it.head != nil || it.isSum || len(strings.Fields(name)) > 6 ||
+		strings.HasSuffix(name, ".") || strings.HasSuffix(name, "!") || strings.HasSuffix(name, ":") ||
 		strings.HasPrefix(name, "(") || !d.isMaterial(name) || it.row.gap && items[i+1].row.gap {
 		return false
 	}
 	like := func(j int) bool {
-		return j >= 0 && j < len(items) && len(items[j].lines) > 0 && bullet.MatchString(items[j].text) == bullet.MatchString(it.text)
+		return j >= 0 && j < len(items) && len(items[j].lines) > 0 &&
+			bullet.MatchString(items[j].text) == bullet.MatchString(it.text)
 	}
 	return like(i-1) || like(i+1)
 }
@@ -427,7 +433,8 @@ func (d *doc) lineOf(l textLine, r row, unit string, twins bool) Line {
 	if l.twin != nil && !twins { // the first figure is a strength in the name
 		l.name, l.amount, l.also = l.twin.name, l.twin.amount, ""
 	}
-	out := Line{Name: l.name, Note: l.note, AlsoPrinted: l.also, Struck: l.struck, Hidden: r.hidden, Where: r.place(0)}
+	out := Line{Name: l.name, Note: l.note, AlsoPrinted: l.also, Struck: l.struck, Hidden: r.hidden,
+		Where: r.place(0)}
 	u := l.amount.Unit
 	if u == "" {
 		u = unit

@@ -156,7 +156,8 @@ func printedName(s, plain string) string {
 
 // isMaterial says whether a text can be the name of a material.
 func (d *doc) isMaterial(name string) bool {
-	if utf8.RuneCountInString(name) < 2 || len(strings.Fields(name)) > 10 || !strings.ContainsFunc(name, unicode.IsLetter) {
+	if utf8.RuneCountInString(name) < 2 || len(strings.Fields(name)) > 10 ||
+		!strings.ContainsFunc(name, unicode.IsLetter) {
 		return false
 	}
 	if countOf.MatchString(name) || strings.HasSuffix(name, " of") {
@@ -196,7 +197,8 @@ func wordStarts(s string) []int {
 		if depth > 0 {
 			continue
 		}
-		if i == 0 || s[i-1] == ' ' || s[i-1] == '\t' || strings.IndexByte(":=,;/|-(", s[i-1]) >= 0 && s[i] != ' ' {
+		if i == 0 || s[i-1] == ' ' || s[i-1] == '\t' || strings.IndexByte(":=,;/|-(", s[i-1]) >= 0 &&
+			s[i] != ' ' {
 			if s[i] != ' ' && s[i] != '\t' {
 				out = append(out, i)
 			}
@@ -210,7 +212,8 @@ func wordStarts(s string) []int {
 func (d *doc) restAt(s string) (int, dose.Amount, bool) {
 	for _, i := range wordStarts(s) {
 		tail := s[i:]
-		if c, _ := utf8.DecodeRuneInString(tail); i == 0 || !unicode.IsLetter(c) && !strings.ContainsRune("~<≤", c) || !d.restWords(tail) {
+		if c, _ := utf8.DecodeRuneInString(tail); i == 0 || !unicode.IsLetter(c) &&
+			!strings.ContainsRune("~<≤", c) || !d.restWords(tail) {
 			continue
 		}
 		a, ok := d.dose.Parse(tail)
@@ -232,7 +235,8 @@ func (d *doc) restWords(tail string) bool {
 			return true
 		}
 	}
-	if strings.Contains(f, " ph ") && (d.starts("formula bound", "high", f) || d.starts("formula bound", "about", f) || tail[0] == '~' || tail[0] == '<') {
+	if strings.Contains(f, " ph ") && (d.starts("formula bound", "high", f) ||
+		d.starts("formula bound", "about", f) || tail[0] == '~' || tail[0] == '<') {
 		return true
 	}
 	return d.starts("formula fill", "to", f)
@@ -295,7 +299,8 @@ func (d *doc) byUnits(l *textLine, s string) (name, rest string, ok bool) {
 		return "", "", false
 	}
 	l.amount = last.amount
-	if or := lexicon.Fold(after); strings.HasPrefix(or, "or ") || strings.HasPrefix(or, "oder ") || strings.HasPrefix(or, "ou ") {
+	if or := lexicon.Fold(after); strings.HasPrefix(or, "or ") || strings.HasPrefix(or, "oder ") ||
+		strings.HasPrefix(or, "ou ") {
 		l.amount.Doubt = dose.Composed
 	}
 	if strings.HasPrefix(strings.TrimSpace(after), "?") {

@@ -177,7 +177,8 @@ func (b *body) checkTotal(s stats, t totalRow, a dose.Amount, unit string) {
 		if without {
 			code = "total-differs-without"
 		}
-		b.p.say(code, "stated", strings.TrimSpace(a.Value+" "+unit), "sum", strings.TrimSpace(sum.Exact()+" "+unit), "where", t.where)
+		b.p.say(code, "stated", strings.TrimSpace(a.Value+" "+unit), "sum",
+			strings.TrimSpace(sum.Exact()+" "+unit), "where", t.where)
 	}
 }
 

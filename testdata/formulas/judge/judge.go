@@ -117,7 +117,8 @@ func same(a, b *string) bool {
 	return math.Abs(x-y) <= 1e-9*max(1, math.Abs(x), math.Abs(y))
 }
 
-var units = map[string]string{"gram": "g", "grams": "g", "percent": "%", "per cent": "%", "% w/w": "%", "w/w %": "%", "part": "parts",
+var units = map[string]string{"gram": "g", "grams": "g", "percent": "%", "per cent": "%", "% w/w": "%",
+	"w/w %": "%", "part": "parts",
 	"drop": "drops", "teaspoon": "tsp", "ounces": "oz", "a pinch": "pinch", "": "%"}
 
 func (l line) unit() string {
@@ -188,7 +189,8 @@ func (l line) hits(q line) bool {
 	if q.Low != nil && !same(l.Low, q.Low) || q.High != nil && !same(l.High, q.High) {
 		return false
 	}
-	return len(l.Variants) == 0 || len(q.Variants) == 0 || slices.EqualFunc(l.Variants, q.Variants, func(a, b string) bool { return key(a) == key(b) })
+	return len(l.Variants) == 0 || len(q.Variants) == 0 ||
+		slices.EqualFunc(l.Variants, q.Variants, func(a, b string) bool { return key(a) == key(b) })
 }
 
 // marked says whether the marks agree: hidden, after 100, the INCI name.
@@ -212,7 +214,8 @@ func parse(data []byte) (Expected, error) {
 				for _, raw := range ls[k].Either {
 					alt := ls[k] // the alternative says what differs
 					alt.Either, alt.AmountByVariant = nil, nil
-					for _, f := range []**string{&alt.INCI, &alt.Amount, &alt.Unit, &alt.Low, &alt.High, &alt.QS} {
+					for _, f := range []**string{&alt.INCI, &alt.Amount, &alt.Unit, &alt.Low, &alt.High,
+						&alt.QS} {
 						if *f != nil { // decoding must not write through to the line
 							v := **f
 							*f = &v
@@ -303,7 +306,8 @@ func judgeProduct(want product, got []line, column string, refused bool, said st
 		switch {
 		case anyHits(l.readings(column), q) && l.marked(q):
 			s.Right++
-		case q.asked() || !q.figured() && textOf(q.QS) != "to-100" && (q.INCI == nil || key(*q.INCI) == key(textOf(l.INCI))):
+		case q.asked() || !q.figured() && textOf(q.QS) != "to-100" && (q.INCI == nil ||
+			key(*q.INCI) == key(textOf(l.INCI))):
 			s.missing(l.Name, refused)
 		default:
 			s.Wrong++
@@ -339,7 +343,10 @@ func (s *Score) missing(name string, refused bool) {
 func (s *Score) absent(l line, got []line, used, slots map[int]bool, column string, refused bool, said string) {
 	hit := false
 	for j, g := range got {
-		if !used[j] && slices.ContainsFunc(l.readings(column), func(a line) bool { return a.Slot != "" && a.Slot == g.Slot && a.hits(g) }) {
+		if !used[j] && slices.ContainsFunc(l.readings(column), func(a line) bool {
+			return a.Slot != "" &&
+				a.Slot == g.Slot && a.hits(g)
+		}) {
 			slots[j], hit = true, true
 		}
 	}
