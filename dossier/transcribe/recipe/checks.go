@@ -21,6 +21,7 @@ func (d *doc) check(p *Product) {
 	}
 	d.units(p)
 	d.rests(p)
+	d.sentences(p)
 	d.lineFindings(p)
 	d.hidden(p)
 	d.sum(p)
@@ -181,7 +182,7 @@ func (d *doc) sum(p *Product) {
 	} else {
 		p.Total.Computed = fixed.Exact() + unit
 	}
-	if p.Basis != "percent" || len(p.Variants) > 0 || p.batchSum.Sign() != 0 {
+	if p.Basis != "percent" || len(p.Variants) > 0 {
 		return
 	}
 	hundred := exact.Int(100)

@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"cmp"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -252,6 +253,8 @@ func (b *body) titleUnit(all []stats) {
 	}
 }
 
+var percentTitle = regexp.MustCompile(`(?i)(^|\s)(in|amounts|all)\s+%|%\s+(by|w|of the whole)`)
+
 // unitInTitle finds the words of a title that say what all amounts are.
 func (d *doc) unitInTitle(s string) string {
 	f := " " + lexicon.Fold(s) + " "
@@ -264,7 +267,7 @@ func (d *doc) unitInTitle(s string) string {
 	case strings.Contains(f, " in g ") || strings.Contains(f, " all in g ") || strings.Contains(s, "(g)"):
 		return "g"
 	case strings.Contains(f, " percent ") || strings.Contains(f, " per cent ") ||
-		strings.Contains(f, " prozent ") || strings.Contains(s, "(%)") || strings.Contains(s, "% w/w") ||
+		strings.Contains(f, " prozent ") || strings.Contains(s, "(%)") || percentTitle.MatchString(s) || strings.Contains(s, "% w/w") ||
 		strings.Contains(f, " pourcent ") || strings.Contains(f, " in percent "):
 		return "%"
 	case strings.Contains(f, " in parts ") || strings.Contains(f, " parts by weight ") ||

@@ -1,7 +1,5 @@
 package recipe
 
-import "gallipot/ingredients/exact"
-
 // Reading is what a document was read as. The keys of its JSON are part of the
 // program's interface.
 type Reading struct {
@@ -51,8 +49,8 @@ type Product struct {
 	Warnings      []string          `json:"warnings"`
 	Asks          []string          `json:"asks"`
 
-	batchSum exact.Num
-	found    []finding
+	found     []finding
+	sentences []string // texts with figures that are no lines
 }
 
 // Phase is a phase of a product. HeatC is a temperature that its head or a step

@@ -204,6 +204,9 @@ func (d *doc) text(p *Product, r row) {
 		p.Notes = append(p.Notes, t)
 		return
 	}
+	if strings.ContainsAny(t, "0123456789½¼¾") {
+		p.sentences = append(p.sentences, t)
+	}
 	key, value := d.label(r)
 	switch key {
 	case "batch":

@@ -70,6 +70,27 @@ func (d *doc) lineFindings(p *Product) {
 	}
 }
 
+// sentences asks about lines of which a sentence beside the formula says another
+// figure or a change: "ps: xanthan 0.3, not 0.4".
+func (d *doc) sentences(p *Product) {
+	for _, t := range p.sentences {
+		f := lexicon.Fold(t)
+		if len(d.amounts(dose.Plain(t))) == 0 && !d.holds("formula word", "change", f) {
+			continue
+		}
+		for _, l := range p.Lines() {
+			name := lexicon.Fold(headBraces.ReplaceAllString(l.Name, " "))
+			first, _, _ := strings.Cut(name, " ")
+			whole := strings.Contains(" "+f+" ", " "+name+" ")
+			part := len(first) > 4 && first != "water" && strings.Contains(" "+f+" ", " "+first+" ") && d.holds("formula word", "change", f)
+			if name != "" && (whole || part) && l.Ask == "" && l.Counted() {
+				l.Ask = say("line-sentence", "text", t).text()
+				p.say("sentence", "name", l.Name, "text", t)
+			}
+		}
+	}
+}
+
 // stopped says whether a remark says that a line is no longer in use.
 func (d *doc) stopped(note string) bool {
 	return d.holds("formula word", "stopped", lexicon.Fold(note))

@@ -6,6 +6,7 @@ import (
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/ingredients/exact"
 )
 
 // settle decides which of the products found are in use: hidden sheets, older
@@ -40,11 +41,51 @@ func (d *doc) settle(found []*foundProduct) []*foundProduct {
 		case d.ageOf(f) == "old":
 			d.aside(&d.out.Older, f, "marked as old")
 			d.say("older-part", "where", f.whereText())
+		case d.sizeOf(out, f):
+			d.aside(&d.out.NotProducts, f, "a batch, or the formula above in another size")
+			d.say("sheet-left", "where", f.whereText(), "why", "it holds materials of the formula above alone, as a batch or in another size")
 		default:
 			out = append(out, f)
 		}
 	}
 	return d.latest(out)
+}
+
+// sizeOf says whether a formula is only a batch of one above it: the same materials,
+// under a title that says batch or in the same proportions.
+func (d *doc) sizeOf(above []*foundProduct, f *foundProduct) bool {
+	batch := d.holds("formula word", "record", lexicon.Fold(f.sheet.name))
+	for _, r := range f.titles {
+		batch = batch || d.holds("formula word", "record", lexicon.Fold(r.text()))
+	}
+	for _, g := range above {
+		of := map[string]*Line{}
+		for _, l := range g.p.Lines() {
+			of[lexicon.Fold(l.Name)] = l
+		}
+		same, ratio := 0, exact.Num{}
+		proportional := true
+		for _, l := range f.p.Lines() {
+			o := of[lexicon.Fold(l.Name)]
+			if o == nil {
+				same = -1
+				break
+			}
+			same++
+			if l.Amount == nil || o.Amount == nil || num(*o.Amount).IsZero() {
+				continue
+			}
+			r := num(*l.Amount).Quo(num(*o.Amount))
+			if !ratio.IsZero() && !r.Equal(ratio) {
+				proportional = false
+			}
+			ratio = r
+		}
+		if same > 1 && (batch || proportional && same > 2 && same == len(g.p.Lines())) {
+			return true
+		}
+	}
+	return false
 }
 
 func (f *foundProduct) whereText() string {

@@ -329,7 +329,7 @@ func (d *doc) byGap(l *textLine, s string) (name, rest string, ok bool) {
 				return name, strings.Join(trailing(parts, i, l.also), " "), true
 			}
 		}
-		if a, ok := d.dose.Parse(parts[0]); ok && a.Figured() {
+		if a, ok := d.dose.Parse(parts[0]); ok && (a.Figured() || a.QS != "") {
 			l.amount = a
 			return strings.Join(parts[1:], " "), "", true
 		}
