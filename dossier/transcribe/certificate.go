@@ -11,8 +11,6 @@ import (
 )
 
 // categories are those of the 49th amendment and later, in order.
-var categories = []string{"1", "2", "3", "4", "5A", "5B", "5C", "5D", "6", "7A", "7B", "8", "9", "10A", "10B", "11A", "11B", "12"}
-
 var (
 	codeToken = regexp.MustCompile(`^(\d{1,2})\s?\.?\s?([A-Da-d])?(?:\b|$)`)
 	codeRange = regexp.MustCompile(`^\s*(?:-|–|bis|to|à|a|tot)\s*`)
@@ -23,114 +21,10 @@ var (
 
 // codes are the category codes at the start of a text and what follows them. old
 // says that they are classes of the 48th amendment or earlier.
-type codes struct {
-	list []string
-	bare bool // a category whose letter is missing
-	old  bool
-	rest string
-}
-
 // codesIn reads category codes: "IFRA Category 5A", "7A/7B", "5A-5D", "Class 3.A".
 // needWord asks for the word before the number.
-func (s *reading) codesIn(t string, needWord bool) (codes, bool) {
-	var out codes
-	t = strings.TrimSpace(strings.ReplaceAll(t, "\n", " "))
-	t, worded := s.afterCategoryWord(t)
-	if !worded && needWord {
-		return out, false
-	}
-	for {
-		if oldLetter.MatchString(t) {
-			out.old = true
-		}
-		m := codeToken.FindStringSubmatch(t)
-		if m == nil {
-			if l := letterTok.FindStringSubmatch(t); l != nil && len(out.list) > 0 {
-				out.add(digitsOf(out.list[len(out.list)-1]) + l[1])
-				t = t[1:]
-			} else {
-				break
-			}
-		} else {
-			out.add(m[1] + strings.ToUpper(m[2]))
-			t = t[len(strings.TrimSpace(m[0])):]
-		}
-		if r := codeRange.FindString(t); strings.TrimSpace(r) != "" && (codeToken.MatchString(t[len(r):]) || letterTok.MatchString(t[len(r):])) && len(out.list) == 1 {
-			if next, ok := out.to(t[len(r):]); ok {
-				t = next
-				break
-			}
-		}
-		j := codeJoint.FindString(t)
-		if strings.TrimSpace(j) == "" || !codeToken.MatchString(t[len(j):]) && !letterTok.MatchString(t[len(j):]) {
-			break
-		}
-		if after := t[len(j):]; needWord && codeToken.MatchString(after) && !isCode(after) {
-			break
-		}
-		t = t[len(j):]
-	}
-	out.rest = strings.TrimSpace(t)
-	return out, len(out.list) > 0
-}
-
-func isCode(t string) bool {
-	m := codeToken.FindStringSubmatch(t)
-	rest := t[len(m[0]):]
-	return !strings.HasPrefix(rest, ".") && !strings.HasPrefix(rest, ",") && !strings.HasPrefix(strings.TrimSpace(rest), "%")
-}
-
 // afterCategoryWord drops the words before a code: "IFRA", "Category", "Class".
-func (s *reading) afterCategoryWord(t string) (string, bool) {
-	worded := false
-	for range 3 {
-		ws := wordsOf(t)
-		if len(ws) == 0 || ws[0].start > 3 {
-			break
-		}
-		w := ws[0].folded
-		if _, ok := s.words.Exact("category", w); !ok && w != "ifra" && w != "qra" {
-			break
-		}
-		worded = worded || w != "ifra"
-		t = strings.TrimLeft(t[ws[0].end:], " .:#°º-")
-	}
-	return t, worded
-}
-
-func (c *codes) add(code string) {
-	if code == "11" {
-		c.list = append(c.list, "11A", "11B")
-		return
-	}
-	if !slices.Contains(categories, code) {
-		if slices.Contains(categories, code+"A") {
-			c.bare = true
-		} else {
-			c.old = true
-		}
-	}
-	c.list = append(c.list, code)
-}
-
-func digitsOf(code string) string { return strings.TrimRight(code, "ABCD") }
-
 // to adds the codes up to the one at the start of a text: "5A-5D", "5A-D".
-func (c *codes) to(t string) (string, bool) {
-	end := ""
-	if m := codeToken.FindStringSubmatch(t); m != nil {
-		end, t = m[1]+strings.ToUpper(m[2]), t[len(strings.TrimSpace(m[0])):]
-	} else if m := letterTok.FindStringSubmatch(t); m != nil {
-		end, t = digitsOf(c.list[0])+m[1], t[1:]
-	}
-	from, to := slices.Index(categories, c.list[0]), slices.Index(categories, end)
-	if from < 0 || to <= from {
-		return t, false
-	}
-	c.list = append(c.list, categories[from+1:to+1]...)
-	return t, true
-}
-
 // certificateTable reads the limits of a certificate.
 func (s *reading) certificateTable(t *grid.Table) {
 	cat := t.Index("category")
@@ -323,93 +217,11 @@ func meansLimit(f figure.Figure) bool {
 
 // codeRow keeps a row that is nothing but codes, and reads the rows under it as
 // their limits, which may take several lines.
-func (s *reading) codeRow(row *grid.Row) bool {
-	cells := s.underCodes(row)
-	if n := len(s.codeHeads); n > 0 && (len(cells) == n || len(cells) == n+1) && !s.allCodes(row) {
-		cells = cells[len(cells)-n:]
-		if s.codeValues == nil {
-			s.codeValues = make([]grid.Cell, n)
-			s.codePlace = row.Place
-		}
-		for i, c := range cells {
-			if s.codeValues[i].Text == "" {
-				s.codeValues[i] = c
-			} else {
-				s.codeValues[i].Text += " " + c.Text
-			}
-		}
-		return true
-	}
-	s.closeCodes()
-	if !s.allCodes(row) {
-		return false
-	}
-	for _, c := range row.Cells {
-		if k, ok := s.codesIn(c.Text, false); ok {
-			s.codeHeads = append(s.codeHeads, k)
-			s.codeXs = append(s.codeXs, c.X0)
-		}
-	}
-	return true
-}
-
 // underCodes gives the cells of a row; where narrow columns have run together, its
 // words under the codes above them.
-func (s *reading) underCodes(row *grid.Row) []grid.Cell {
-	n := len(s.codeHeads)
-	if n == 0 || len(row.Cells) == n || len(row.Cells) == n+1 || row.Size == 0 {
-		return row.Cells
-	}
-	out := make([]grid.Cell, n)
-	for _, c := range row.Cells {
-		for _, w := range c.Words {
-			best := 0
-			for i, x := range s.codeXs {
-				if x <= w.X0+0.25*row.Size {
-					best = i
-				}
-			}
-			out[best].Line = c.Line
-			out[best].Text = strings.TrimSpace(out[best].Text + " " + w.Text)
-		}
-	}
-	for _, c := range out {
-		if c.Text == "" {
-			return row.Cells
-		}
-	}
-	return out
-}
-
 // allCodes says whether a row is nothing but category codes, at least three, a
 // word before them apart.
-func (s *reading) allCodes(row *grid.Row) bool {
-	n := 0
-	for i, c := range row.Cells {
-		k, ok := s.codesIn(c.Text, false)
-		if !ok && i == 0 && !strings.ContainsAny(c.Text, "0123456789") {
-			continue
-		}
-		if !ok || k.rest != "" || len(k.list) == 0 || !slices.Contains(categories, k.list[0]) && !slices.Contains(categories, k.list[0]+"A") {
-			return false
-		}
-		n++
-	}
-	return n >= 3
-}
-
 // closeCodes files the limits that stood under a row of codes.
-func (s *reading) closeCodes() {
-	heads, values := s.codeHeads, s.codeValues
-	s.codeHeads, s.codeValues, s.codeXs = nil, nil, nil
-	if values == nil {
-		return
-	}
-	for i, c := range values {
-		s.limit(heads[i], c.Text, s.percent(), s.place(s.codePlace, c), s.codePlace, false)
-	}
-}
-
 var amendmentNumber = regexp.MustCompile(`\b(\d{2})(?:\s*(?:st|nd|rd|th|er|e|ème|eme|ste|de|°|º|ª|\.))?$`)
 var ifraNumber = regexp.MustCompile(`(?i)\bIFRA[ -]*(\d{2})\b`)
 var leadingTwo = regexp.MustCompile(`^\W*(?:no|nr|n|num)?\W*(\d{2})\b`)
@@ -458,6 +270,11 @@ func (s *reading) certificate() {
 		}
 		s.out.IFRA = &Certificate{Rows: []Limit{}}
 		cert = s.out.IFRA
+	}
+	if ok && s.doubtful[at.Page] {
+		s.ask("page-not-trusted", at)
+		ok = false
+		n = 0
 	}
 	if ok {
 		cert.Amendment = &n

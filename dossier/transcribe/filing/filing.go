@@ -96,7 +96,7 @@ func (f *Filing) belongs(w *workshop.Workshop, given string) {
 		{"code", d.Code, func(s *ingredients.Sheet) string { return s.Supplier.Code }},
 		{"name", d.TradeName, func(s *ingredients.Sheet) string { return s.Name }},
 	} {
-		if by.fact == nil || plainKey(by.fact.Value) == "" {
+		if by.fact == nil || by.fact.Value == "" || plainKey(by.fact.Value) == "" {
 			continue
 		}
 		var hits []string
@@ -115,7 +115,7 @@ func (f *Filing) belongs(w *workshop.Workshop, given string) {
 			return
 		}
 	}
-	if d.TradeName != nil {
+	if d.TradeName != nil && idOf(d.TradeName.Value) != "" {
 		f.Sheet, f.By, f.New = idOf(d.TradeName.Value), "new", true
 		if w.Sheets[f.Sheet] != nil { // another material of that name
 			f.Sheet, f.New, f.Several = "", false, []string{idOf(d.TradeName.Value)}

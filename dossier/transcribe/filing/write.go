@@ -140,7 +140,11 @@ func (f *Filing) newSheet() []byte {
 	d := r.Document
 	t.line(0, "# From "+f.Target+"; each value with its place in the paper.", "")
 	t.line(0, "id: "+f.Sheet, "")
-	t.line(0, "name: "+quoted(d.TradeName.Value), f.from(d.TradeName.Place, ""))
+	if d.TradeName != nil {
+		t.line(0, "name: "+quoted(d.TradeName.Value), f.from(d.TradeName.Place, ""))
+	} else {
+		t.line(0, "name: "+quoted(f.Sheet), "the paper does not name its material")
+	}
 	if d.Supplier != nil {
 		text := "supplier: {name: " + quoted(d.Supplier.Value)
 		if d.Code != nil {

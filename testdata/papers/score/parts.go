@@ -280,7 +280,9 @@ func isSpec(r Row) bool {
 
 func figures(r Row) []any { return []any{r["value"], r["low"], r["high"]} }
 
-func figured(r Row) bool { return slices.ContainsFunc(figures(r), func(v any) bool { return str(v) != "" }) }
+func figured(r Row) bool {
+	return slices.ContainsFunc(figures(r), func(v any) bool { return str(v) != "" })
+}
 
 func span(r Row) (low, high any) {
 	low, high = r["low"], r["high"]
