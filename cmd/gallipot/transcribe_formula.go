@@ -66,7 +66,10 @@ func (c *command) transcribeFormula(args []string, flags formulaFlags) error {
 	if err != nil {
 		return err
 	}
-	reading := recipe.Read(f, words)
+	reading, err := readFormula(f, words)
+	if err != nil {
+		return err
+	}
 	if c.json {
 		err = c.printJSON(reading)
 	} else {
@@ -76,6 +79,16 @@ func (c *command) transcribeFormula(args []string, flags formulaFlags) error {
 		return err
 	}
 	return c.writeFormula(flags, reading)
+}
+
+// readFormula ends with an error where a document breaks the reading of it.
+func readFormula(f *paper.File, words *lexicon.Lexicon) (reading *recipe.Reading, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = &usageError{f.Name + " cannot be read", "save it as a table with the columns ingredient and amount"}
+		}
+	}()
+	return recipe.Read(f, words), nil
 }
 
 func (c *command) printJSON(v any) error {

@@ -10,13 +10,13 @@ import (
 
 // table is a table of a document with the roles of its columns.
 type table struct {
-	sheet  string
-	hidden bool // it stands on a hidden sheet
-	above  []row
-	head   *row
-	cols   []column
-	body   []row
-	quoted bool
+	sheet    string
+	hidden   bool // it stands on a hidden sheet
+	above    []row
+	head     *row
+	cols     []column
+	body     []row
+	from, to int // columns of the band that the table is, 0 and 0 for all
 }
 
 // shape says how sure a row is the head of a table.
@@ -176,7 +176,7 @@ func (d *doc) tables(s sheet, rows []row) []*table {
 			rest := d.bodyEnd(rows, i+1)
 			for _, t := range out {
 				if t.head != nil && t.head.number == head.number {
-					t.body = rows[i+1 : rest]
+					t.body = t.own(rows[i+1 : rest])
 				}
 			}
 			i = rest - 1
@@ -353,18 +353,11 @@ func (d *doc) bands(t *table) []*table {
 		if n+1 < len(starts) {
 			to = t.cols[end].col
 		}
-		for _, r := range t.above {
-			var mine []cell
-			for _, c := range r.cells {
-				if c.col >= from && c.col < to {
-					mine = append(mine, c)
-				}
-			}
-			if len(mine) > 0 {
-				r.cells = mine
-				b.above = append(b.above, r)
-			}
+		b.from, b.to = from, to
+		if n == 0 {
+			b.from = 0
 		}
+		b.above = b.own(t.above)
 		out = append(out, b)
 	}
 	return out
@@ -401,6 +394,26 @@ func (d *doc) count(rows []row) kinds {
 		}
 	}
 	return k
+}
+
+// own gives the part of rows that stands in the table's columns.
+func (t *table) own(rows []row) []row {
+	if t.to == 0 {
+		return rows
+	}
+	var out []row
+	for _, r := range rows {
+		var mine []cell
+		for _, c := range r.cells {
+			if c.col >= t.from && c.col < t.to {
+				mine = append(mine, c)
+			}
+		}
+		if r.cells = mine; len(r.filled()) > 0 {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 // headless gives roles to the columns of rows that have no head: a column of

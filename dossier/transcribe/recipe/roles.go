@@ -154,6 +154,8 @@ func (b *body) judge(c *column) {
 	}
 	first := b.t.cols[0].col == c.col
 	switch {
+	case first && c.head == "" && figures > 1 && texts == 0 && b.counts(c.col):
+		c.role = isOther // a running number
 	case units > 0 && units >= figures && units >= texts:
 		c.role = isUnit
 	case c.role == isAmount && figures == 0 && texts > 0:
@@ -161,8 +163,6 @@ func (b *body) judge(c *column) {
 	case c.role == isAmount:
 	case first && phases > 0 && texts == 0 && phases >= figures:
 		c.role = isPhase
-	case first && c.head == "" && figures > 1 && texts == 0 && b.counts(c.col):
-		c.role = isOther // a running number
 	case figures > 0 && figures >= texts:
 		c.role = isAmount
 	}

@@ -1,6 +1,7 @@
 package recipe
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/dose"
@@ -11,6 +12,9 @@ import (
 // turned makes tables of their own of a table that names the materials in its head
 // and has a product in each row. Others come back as they are.
 func (d *doc) turned(t *table) []*table {
+	if out := d.byProduct(t); out != nil {
+		return out
+	}
 	cols := d.materialColumns(t)
 	if len(cols) < 3 {
 		return []*table{t}
@@ -86,4 +90,43 @@ func (d *doc) materialColumns(t *table) []column {
 		cols[i].head = strings.TrimSpace(cols[i].head)
 	}
 	return cols
+}
+
+// byProduct parts a table that has a column of products beside that of materials;
+// nil for others.
+func (d *doc) byProduct(t *table) []*table {
+	product, name := -1, -1
+	for i, c := range t.cols {
+		switch {
+		case product < 0 && d.labelKey(c.head) == "name" && (c.role == unknown || c.role == isName):
+			product = i
+		case name < 0 && (c.role == isName || c.role == isINCI):
+			name = i
+		}
+	}
+	if product < 0 || name < 0 {
+		return nil
+	}
+	var out []*table
+	last := ""
+	for _, r := range t.body {
+		c := r.at(t.cols[product].col)
+		if c.text != "" && c.text != last && len(r.filled()) > 2 {
+			last = c.text
+			title := r
+			title.cells, title.raw, title.gap = []cell{{col: c.col, span: 1, text: c.text, ref: c.ref}}, "", true
+			out = append(out, &table{sheet: t.sheet, hidden: t.hidden, head: t.head, above: []row{title},
+				cols: slices.Delete(slices.Clone(t.cols), product, product+1)})
+		}
+		if len(out) == 0 {
+			return nil
+		}
+		r.cells = slices.DeleteFunc(slices.Clone(r.cells), func(k cell) bool { return k.col == c.col })
+		out[len(out)-1].body = append(out[len(out)-1].body, r)
+	}
+	if len(out) < 2 {
+		return nil
+	}
+	out[0].above = append(slices.Clone(t.above), out[0].above...)
+	return out
 }
