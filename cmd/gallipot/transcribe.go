@@ -30,10 +30,18 @@ type transcribeFlags struct {
 // transcribeVerb reads suppliers' papers and proposes what they say.
 func (c *command) transcribeVerb() *cobra.Command {
 	var t transcribeFlags
-	v := c.verb("transcribe PAPER…", func(args []string) error { return c.transcribe(args, t) })
+	var formula formulaFlags
+	v := c.verb("transcribe PAPER…", func(args []string) error {
+		if formula.file != "" {
+			formula.write = t.write
+			return c.transcribeFormula(args, formula)
+		}
+		return c.transcribe(args, t)
+	})
 	v.Flags().StringVar(&t.sheet, "sheet", "", "id of the sheet that the paper belongs to; default: found by code or name")
 	v.Flags().BoolVar(&t.write, "write", false, "write what the sheet lacks, and file the paper")
 	v.Flags().StringArrayVar(&t.take, "take", nil, "with --write: also write this value though the sheet has another; repeatable")
+	formula.register(v)
 	return c.shared(v)
 }
 
@@ -181,7 +189,7 @@ func paperTrouble(err error) (what, fix string) {
 // filePapers prints each paper beside the workshop, and writes where that is
 // asked.
 func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
-	w, _, err := c.open()
+	w, err := c.openWithStubs()
 	if w == nil || err != nil {
 		return err
 	}
@@ -203,7 +211,7 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 			return err
 		}
 		if t.write { // the next paper sees what this one has written
-			if w, _, err = c.open(); w == nil || err != nil {
+			if w, err = c.openWithStubs(); w == nil || err != nil {
 				return err
 			}
 		}

@@ -12,6 +12,9 @@ import (
 //go:embed words.csv
 var wordsTable string
 
+//go:embed formulas.csv
+var formulasTable string
+
 //go:embed allergens.csv
 var allergensTable string
 
@@ -49,21 +52,9 @@ type Unit struct {
 // Load reads the tables that are built in.
 func Load() (*Lexicon, error) {
 	l := &Lexicon{bySubject: map[string]map[string][]Entry{}, longest: map[string][]Entry{}, allergens: map[string]Allergen{}}
-	rows, err := table(wordsTable, 5)
-	if err != nil {
-		return nil, fmt.Errorf("words.csv: %w", err)
-	}
-	for _, r := range rows {
-		for _, w := range strings.Split(r[3], "|") {
-			e := Entry{Subject: r[0], Key: r[1], Language: r[2], Word: Fold(w), Printed: w}
-			if e.Word == "" {
-				return nil, fmt.Errorf("words.csv: empty word at %s %s", r[0], r[1])
-			}
-			if l.bySubject[e.Subject] == nil {
-				l.bySubject[e.Subject] = map[string][]Entry{}
-			}
-			l.bySubject[e.Subject][e.Word] = append(l.bySubject[e.Subject][e.Word], e)
-			l.longest[e.Subject] = append(l.longest[e.Subject], e)
+	for name, text := range map[string]string{"words.csv": wordsTable, "formulas.csv": formulasTable} { // of other subjects each
+		if err := l.loadWords(name, text); err != nil {
+			return nil, err
 		}
 	}
 	for _, entries := range l.longest {
@@ -73,6 +64,27 @@ func Load() (*Lexicon, error) {
 		return nil, err
 	}
 	return l, l.loadUnits()
+}
+
+func (l *Lexicon) loadWords(name, text string) error {
+	rows, err := table(text, 5)
+	if err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	for _, r := range rows {
+		for _, w := range strings.Split(r[3], "|") {
+			e := Entry{Subject: r[0], Key: r[1], Language: r[2], Word: Fold(w), Printed: w}
+			if e.Word == "" && w != "%" {
+				return fmt.Errorf("%s: empty word at %s %s", name, r[0], r[1])
+			}
+			if l.bySubject[e.Subject] == nil {
+				l.bySubject[e.Subject] = map[string][]Entry{}
+			}
+			l.bySubject[e.Subject][e.Word] = append(l.bySubject[e.Subject][e.Word], e)
+			l.longest[e.Subject] = append(l.longest[e.Subject], e)
+		}
+	}
+	return nil
 }
 
 func table(text string, columns int) ([][]string, error) {

@@ -70,6 +70,7 @@ type Line struct {
 	Quote  int    // how deep a mail quotes this line; 0: the mail's own words
 	Hidden bool   // a hidden row
 	Where  string // place in words where there is no line number to show: "table 1 row 3"
+	Raw    string // of a text or a mail: the whole line, without the marks of quotation
 }
 
 // Cell is a piece of text of a line.

@@ -122,6 +122,8 @@ func formOf(name string, data []byte) (Form, error) {
 		return packedForm(data)
 	case bytes.HasPrefix(head, []byte{0xd0, 0xcf, 0x11, 0xe0}):
 		return "", trouble("old-office", "")
+	case bytes.HasPrefix(head, []byte(`{\rtf`)):
+		return "", trouble("unknown-form", "rich text")
 	case ext == ".pdf":
 		return "", trouble("broken", "it is no PDF")
 	case ext == ".xlsx" || ext == ".docx":

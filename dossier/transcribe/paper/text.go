@@ -210,6 +210,7 @@ func readText(f *File, data []byte, lim Limits) error {
 				line.Quote = 1
 			}
 		}
+		line.Raw = s
 		line.Cells = textCells(s)
 		if len(line.Cells) > 0 {
 			page.Lines = append(page.Lines, line)

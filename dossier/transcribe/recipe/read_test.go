@@ -1,0 +1,188 @@
+package recipe
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/paper"
+	"gallipot/testdata/formulas/judge"
+)
+
+func words(t testing.TB) *lexicon.Lexicon {
+	w, err := lexicon.Load()
+	require.NoError(t, err)
+	return w
+}
+
+// readText reads a document given as text under a file name.
+func readText(t testing.TB, name, text string) *Reading {
+	f, err := paper.NewReader().Read(name, []byte(text))
+	require.NoError(t, err)
+	return Read(f, words(t))
+}
+
+// The documents and what a correct reading of them contains are invented; the
+// expected readings were written by hand.
+func TestDocuments(t *testing.T) {
+	files := paper.NewReader()
+	defer files.Close()
+	w := words(t)
+	for _, dir := range []string{"../../../testdata/formulas", "../../../testdata/formulas/more"} {
+		var total judge.Score
+		cases, err := judge.Cases(dir)
+		require.NoError(t, err)
+		require.GreaterOrEqual(t, len(cases), 10)
+		for _, c := range cases {
+			t.Run(c.Name, func(t *testing.T) {
+				f, err := files.Read(c.Name, c.Data)
+				var trouble *paper.Trouble
+				r := &Reading{}
+				if errors.As(err, &trouble) {
+					r = Refused(c.Name, trouble.Error(), trouble.Fix())
+				} else {
+					require.NoError(t, err)
+					r = Read(f, w)
+					require.Empty(t, lost(w, f, r), "words that stand nowhere in the answer")
+				}
+				answer, err := json.MarshalIndent(r, "", " ")
+				require.NoError(t, err)
+				s, err := c.Judge(answer)
+				require.NoError(t, err)
+				total.Add(s)
+			})
+		}
+		require.Zero(t, total.Wrong, "%v", total.Notes)
+		require.GreaterOrEqual(t, total.Percent(), 97.0, "%v", total.Notes)
+		require.GreaterOrEqual(t, total.Said*100, 97*(total.Said+total.Silent), "%v", total.Notes)
+	}
+}
+
+// lost lists the words of a document that stand nowhere in the answer. Columns that
+// are left out by name are told by their heads.
+func lost(all *lexicon.Lexicon, f *paper.File, r *Reading) []string {
+	var b strings.Builder
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(r); err != nil {
+		return []string{err.Error()}
+	}
+	said := " " + lexicon.Fold(strings.NewReplacer(`\n`, " ", `\t`, " ").Replace(b.String())) + " "
+	var out []string
+	for _, p := range f.Pages {
+		left := map[int]bool{}
+		for _, l := range p.Lines {
+			for _, c := range l.Cells {
+				for _, product := range r.Products {
+					for _, head := range product.LeftOut {
+						if h, _, _ := strings.Cut(head, ":"); strings.TrimSpace(c.Text) == h {
+							left[c.Col] = true
+						}
+					}
+				}
+			}
+		}
+		for _, l := range p.Lines {
+			for _, c := range l.Cells {
+				if left[c.Col] {
+					continue
+				}
+				for _, w := range strings.Fields(lexicon.Fold(c.Text + " " + c.Note)) {
+					if len(w) > 3 && !strings.Contains(said, " "+w+" ") && !headWord(all, w) {
+						out = append(out, fmt.Sprintf("line %d: %s", l.Number, w))
+					}
+				}
+			}
+		}
+	}
+	return out
+}
+
+// headWord says whether a word is one of a head of a column, a total or a unit.
+func headWord(all *lexicon.Lexicon, w string) bool {
+	for _, s := range []string{"formula head", "formula total", "formula label", "formula unit", "formula qs", "formula bound", "formula headword", "formula one", "formula to", "formula fill", "formula version"} {
+		for _, e := range all.Each(s) {
+			if strings.Contains(" "+e.Word+" ", " "+w+" ") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func FuzzRead(f *testing.F) {
+	for _, dir := range []string{"../../../testdata/formulas", "../../../testdata/formulas/more"} {
+		names, _ := filepath.Glob(filepath.Join(dir, "*"))
+		for _, n := range names {
+			switch filepath.Ext(n) {
+			case ".txt", ".md", ".csv", ".eml", ".html":
+				data, err := os.ReadFile(n)
+				require.NoError(f, err)
+				f.Add(filepath.Ext(n), data)
+			}
+		}
+	}
+	w := words(f)
+	r := paper.NewReader()
+	f.Fuzz(func(t *testing.T, ext string, data []byte) {
+		if len(data) > 1<<14 {
+			return
+		}
+		file, err := r.Read("x"+ext, data)
+		if err != nil || file.Form == paper.PDF || file.Form == paper.Workbook || file.Form == paper.Document {
+			return
+		}
+		out := Read(file, w)
+		_, err = json.Marshal(out)
+		require.NoError(t, err)
+		for i := range out.Products {
+			for _, l := range out.Products[i].Lines() {
+				require.NotEmpty(t, l.Name)
+				require.NotEmpty(t, l.Where)
+			}
+		}
+	})
+}
+
+// Truncated and flipped documents end in a reading or a trouble, never in a panic,
+// and none takes long.
+func TestDamaged(t *testing.T) {
+	files := paper.NewReader()
+	defer files.Close()
+	w := words(t)
+	rnd := rand.New(rand.NewPCG(1, 2))
+	for _, dir := range []string{"../../../testdata/formulas", "../../../testdata/formulas/more"} {
+		cases, err := judge.Cases(dir)
+		require.NoError(t, err)
+		for _, c := range cases {
+			for n := range 2 {
+				data := slices.Clone(c.Data)
+				if n%2 == 0 {
+					data = data[:1+rnd.IntN(len(data)-1)]
+				} else {
+					for range 8 {
+						data[rnd.IntN(len(data))] = byte(rnd.IntN(256))
+					}
+				}
+				start := time.Now()
+				f, err := files.Read(c.Name, data)
+				if err != nil {
+					continue
+				}
+				_, err = json.Marshal(Read(f, w))
+				require.NoError(t, err)
+				require.Less(t, time.Since(start), 10*time.Second, "%s", c.Name)
+			}
+		}
+	}
+}
