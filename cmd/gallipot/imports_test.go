@@ -17,16 +17,25 @@ import (
 // arrows says which of our packages each package may import. Anything else is a
 // way back or a short cut.
 var arrows = map[string][]string{
-	"ingredients":          {},
-	"calc/law":             {"ingredients"},
-	"calc":                 {"calc/law", "ingredients"},
-	"templates":            {},
-	"testdata":             {},
-	"testdata/mutate":      {},
-	"dossier":              {"calc", "calc/law", "ingredients", "templates"},
-	"dossier/edit":         {},
-	"dossier/edit/history": {},
-	"cmd/gallipot":         {"dossier", "calc", "calc/law", "ingredients", "templates", "testdata"},
+	"ingredients":            {},
+	"calc/law":               {"ingredients"},
+	"calc":                   {"calc/law", "ingredients"},
+	"templates":              {},
+	"testdata":               {},
+	"testdata/mutate":        {},
+	"dossier":                {"calc", "calc/law", "ingredients", "templates"},
+	"dossier/edit":           {},
+	"dossier/edit/history":   {},
+	"dossier/live":           {"dossier", "calc/law", "ingredients"},
+	"dossier/bench/gate":     {},
+	"dossier/bench/frame":    {"dossier", "dossier/bench/gate", "dossier/edit", "dossier/edit/history", "dossier/live", "calc", "calc/law", "ingredients"},
+	"dossier/bench/today":    {"dossier", "dossier/bench/frame", "ingredients"},
+	"dossier/bench/product":  {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients", "templates"},
+	"dossier/bench/grid":     {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
+	"dossier/bench/material": {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
+	"dossier/bench/scale":    {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
+	"dossier/bench":          {"dossier", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/today", "dossier/bench/product", "dossier/bench/grid", "dossier/bench/material", "dossier/bench/scale", "dossier/edit", "dossier/edit/history", "dossier/live", "calc/law", "ingredients", "templates"},
+	"cmd/gallipot":           {"dossier", "calc", "calc/law", "ingredients", "templates", "testdata"},
 }
 
 // outside says which other modules each package may import, test files apart.
@@ -40,7 +49,8 @@ var outside = map[string][]string{
 	"dossier":              {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2", "golang.org/x/image", "golang.org/x/text", "go.yaml.in/yaml/v3"},
 	"dossier/edit":         {"go.yaml.in/yaml/v3"},
 	"dossier/edit/history": {},
-	"cmd/gallipot":         {"github.com/spf13/cobra"},
+	"dossier/live":         {}, "dossier/bench": {}, "dossier/bench/gate": {}, "dossier/bench/frame": {"golang.org/x/image"}, "dossier/bench/today": {}, "dossier/bench/product": {}, "dossier/bench/grid": {}, "dossier/bench/material": {}, "dossier/bench/scale": {},
+	"cmd/gallipot": {"github.com/spf13/cobra"},
 }
 
 // impure are packages that calc must not know: it reads no file, no clock and no

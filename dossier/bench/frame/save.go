@@ -1,0 +1,272 @@
+package frame
+
+import (
+	"errors"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"gallipot/dossier/edit"
+	"gallipot/dossier/edit/history"
+)
+
+// Form is a file that a form of a page changes.
+type Form struct {
+	// File is relative to the workshop; the page knows it, the browser never names it.
+	File string
+	// Order is the preferred order of keys; see edit.File.
+	Order func(edit.Path) []string
+	// Thing names the place of a path in words of the page, for the undo list.
+	Thing func(edit.Path) string
+	// New returns the value of an entry that a button adds to the list at a path.
+	New func(list edit.Path, kind string) (edit.Value, bool)
+	// Back is the page to show after saving.
+	Back string
+}
+
+// Opened is the file of a form as the page was made from it.
+type Opened struct {
+	*edit.File
+	Hash string
+}
+
+// OpenFile reads and parses a file of the workshop for a page.
+//
+// Errors: those of reading; an *edit.Refusal where it cannot be edited.
+func (v *Visit) OpenFile(form Form) (*Opened, error) {
+	data, hash, err := v.Store.Read(form.File)
+	if err != nil {
+		return nil, err
+	}
+	return v.opened(form, data, hash)
+}
+
+func (v *Visit) opened(form Form, data []byte, hash string) (*Opened, error) {
+	f, err := edit.Parse(form.File, data)
+	if err != nil {
+		return nil, err
+	}
+	f.Order = form.Order
+	return &Opened{f, hash}, nil
+}
+
+// Base returns the file as it stood when the page was made; the field base names it.
+func (v *Visit) Base(form Form) (*Opened, error) {
+	hash := v.Field("base")
+	data := v.Store.Version(hash)
+	if data == nil {
+		now, _, err := v.Store.Read(form.File)
+		if err != nil {
+			return nil, err
+		}
+		if history.Hash(now) != hash {
+			return nil, &Trouble{http.StatusConflict, "The file has changed since this page was opened.", "Load the page anew and make the change again."}
+		}
+		data = now
+	}
+	return v.opened(form, data, hash)
+}
+
+// Edits returns what a form changes in a file: fields that differ from it, then what the
+// button pressed does. what names the first of them for the undo list.
+func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Label, err error) {
+	add := func(e edit.Edit, label history.Label) {
+		if len(edits) == 0 {
+			what = label
+		}
+		edits = append(edits, e)
+	}
+	for _, name := range fieldNames(v.R.PostForm) {
+		mode, at, _ := strings.Cut(name, ":")
+		path, err := edit.ParsePath(at)
+		if err != nil {
+			return nil, what, err
+		}
+		typed := strings.ReplaceAll(v.R.PostForm.Get(name), "\r\n", "\n")
+		if mode != "lines" {
+			typed = strings.TrimSpace(typed)
+		}
+		old, there := f.Text(path)
+		label := history.Label{Thing: form.thing(path), Old: old, New: typed}
+		switch {
+		case mode == "list":
+			if e, ok := listEdit(f, path, typed); ok {
+				label.Old = ""
+				add(e, label)
+			}
+		case typed == old && (there || typed == ""):
+		case typed == "":
+			add(edit.Remove(path), label)
+		case mode == "text" || mode == "lines":
+			add(edit.Set(path, edit.Text(typed)), label)
+		default:
+			add(edit.Set(path, edit.Typed(typed)), label)
+		}
+	}
+	if do := v.R.PostForm.Get("do"); do != "" {
+		e, err := form.button(f, do)
+		if err != nil {
+			return nil, what, err
+		}
+		add(e, history.Label{Thing: form.thing(e.Path()), New: strings.SplitN(do, ":", 2)[0]})
+	}
+	return edits, what, nil
+}
+
+func (form Form) thing(p edit.Path) string {
+	if form.Thing != nil {
+		if s := form.Thing(p); s != "" {
+			return s
+		}
+	}
+	if len(p) == 0 {
+		return form.File
+	}
+	return strings.ReplaceAll(p[len(p)-1], "_", " ")
+}
+
+// listEdit turns a text of several lines into a list of texts.
+func listEdit(f *Opened, path edit.Path, typed string) (edit.Edit, bool) {
+	var want []string
+	for _, line := range strings.Split(typed, "\n") {
+		if line = strings.TrimSpace(line); line != "" {
+			want = append(want, line)
+		}
+	}
+	same := f.Len(path) == len(want)
+	values := make([]edit.Value, len(want))
+	for i, s := range want {
+		old, _ := f.Text(path.At(i))
+		same = same && old == s
+		values[i] = edit.Text(s)
+	}
+	return edit.Set(path, edit.List(values...)), !same
+}
+
+// fieldNames returns the names of the fields that belong to places in the file, in the
+// order of the file as far as their paths say it.
+func fieldNames(form map[string][]string) []string {
+	var names []string
+	for name := range form {
+		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/"} {
+			if strings.HasPrefix(name, mode) {
+				names = append(names, name)
+			}
+		}
+	}
+	sortPaths(names)
+	return names
+}
+
+// button reads what a button does: remove, up, down, to-3, add-KIND, null, with a path.
+func (form Form) button(f *Opened, do string) (edit.Edit, error) {
+	verb, at, _ := strings.Cut(do, ":")
+	path, err := edit.ParsePath(at)
+	if err != nil || len(path) == 0 {
+		return edit.Edit{}, Wrong("That button is not known.", "Load the page anew.")
+	}
+	index, _ := strconv.Atoi(path[len(path)-1])
+	switch {
+	case verb == "remove":
+		return edit.Remove(path), nil
+	case verb == "up" && index > 0:
+		return edit.Move(path, index-1), nil
+	case verb == "down":
+		return edit.Move(path, min(index+1, f.Len(path[:len(path)-1])-1)), nil
+	case strings.HasPrefix(verb, "to-"):
+		to, err := strconv.Atoi(verb[3:])
+		if err == nil {
+			return edit.Move(path, to), nil
+		}
+	case strings.HasPrefix(verb, "add-") && form.New != nil:
+		list := path
+		if _, err := strconv.Atoi(path[len(path)-1]); err == nil || path[len(path)-1] == "-" {
+			list = path[:len(path)-1]
+		} else {
+			path = path.Then("-")
+		}
+		if value, ok := form.New(list, verb[4:]); ok {
+			return edit.Insert(path, value), nil
+		}
+	}
+	return edit.Edit{}, Wrong("That button is not known.", "Load the page anew.")
+}
+
+// SaveForm writes what a form changes and answers: to the script the new hash, the foot and
+// out, else the page to go back to. out is called after saving.
+func (v *Visit) SaveForm(form Form, out func(*Opened) (Answer, error)) error {
+	f, err := v.Base(form)
+	if err != nil {
+		return err
+	}
+	edits, what, err := v.Edits(form, f)
+	if err != nil {
+		return err
+	}
+	return v.SaveEdits(form, f, what, edits, out)
+}
+
+// SaveEdits makes edits in a file and answers as [Visit.SaveForm] does.
+func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit.Edit, out func(*Opened) (Answer, error)) error {
+	g, err := f.Apply(edits...)
+	if err != nil {
+		return err
+	}
+	what.Place = form.Back
+	change := history.Change{Name: form.File, Base: f.Hash, Data: g.Bytes()}
+	if saved, err := v.save(what, form.Back, change); !saved || err != nil {
+		return err
+	}
+	if !v.Scripted() {
+		return v.Go(form.Back)
+	}
+	now := &Opened{g, history.Hash(g.Bytes())}
+	var a Answer
+	if out != nil {
+		if a, err = out(now); err != nil {
+			return err
+		}
+	}
+	return v.Saved(a, now.Hash)
+}
+
+// Saved answers the script after a save: the foot and the new hash beside what is given.
+func (v *Visit) Saved(a Answer, hash string) error {
+	foot, err := v.Foot()
+	if err != nil {
+		return err
+	}
+	a.Base = hash
+	if a.Out == nil {
+		a.Out = map[string]HTML{}
+	}
+	a.Out["steps"] = foot
+	if a.Say == "" {
+		a.Say = "Saved " + v.Site.Now().Format("15:04")
+	}
+	return v.JSON(a)
+}
+
+// Save writes files as one step. Where one of them was changed meanwhile, the browser is
+// sent to the page that shows both versions; saved is false then.
+func (v *Visit) save(what history.Label, back string, changes ...history.Change) (saved bool, err error) {
+	err = v.Store.Save(what, changes...)
+	var c *history.Conflict
+	if errors.As(err, &c) {
+		return false, v.Go(v.Site.remember(c, what, back))
+	}
+	if err != nil {
+		return false, err
+	}
+	v.Live.Touch()
+	v.Shot = v.Live.Now()
+	return true, nil
+}
+
+// SaveFiles writes whole files as one step and goes to a page.
+func (v *Visit) SaveFiles(what history.Label, back string, changes ...history.Change) error {
+	if saved, err := v.save(what, back, changes...); !saved || err != nil {
+		return err
+	}
+	return v.Go(back)
+}
