@@ -26,7 +26,7 @@ var arrows = map[string][]string{
 	"dossier":                {"calc", "calc/law", "ingredients", "templates"},
 	"dossier/edit":           {},
 	"dossier/edit/history":   {},
-	"dossier/live":           {"dossier", "calc/law", "ingredients"},
+	"dossier/live":           {"calc", "dossier", "calc/law", "ingredients"},
 	"dossier/bench/gate":     {},
 	"dossier/bench/frame":    {"dossier", "dossier/bench/gate", "dossier/edit", "dossier/edit/history", "dossier/live", "calc", "calc/law", "ingredients"},
 	"dossier/bench/today":    {"dossier", "dossier/bench/frame", "ingredients"},
@@ -35,7 +35,7 @@ var arrows = map[string][]string{
 	"dossier/bench/material": {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
 	"dossier/bench/scale":    {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
 	"dossier/bench":          {"dossier", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/today", "dossier/bench/product", "dossier/bench/grid", "dossier/bench/material", "dossier/bench/scale", "dossier/edit", "dossier/edit/history", "dossier/live", "calc/law", "ingredients", "templates"},
-	"cmd/gallipot":           {"dossier", "calc", "calc/law", "ingredients", "templates", "testdata"},
+	"cmd/gallipot":           {"dossier", "dossier/bench", "dossier/edit/history", "calc", "calc/law", "ingredients", "templates", "testdata"},
 }
 
 // outside says which other modules each package may import, test files apart.

@@ -7,6 +7,7 @@ import (
 
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
+	"gallipot/dossier/bench/grid"
 	"gallipot/dossier/bench/today"
 )
 
@@ -31,6 +32,7 @@ func (b *bench) sets() []frame.Set {
 			{Pattern: "POST /conflict/{id}", Do: settleConflict, Torn: true},
 		}},
 		today.Pages(),
+		grid.Pages(),
 	}
 }
 

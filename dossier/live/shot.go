@@ -3,6 +3,7 @@ package live
 import (
 	"sync"
 
+	"gallipot/calc"
 	"gallipot/dossier"
 	"gallipot/ingredients"
 )
@@ -17,6 +18,7 @@ type Shot struct {
 	Options  dossier.Options
 
 	mu       sync.Mutex
+	prepared map[string]*calc.Material
 	assessed map[string]func() *dossier.Assessment
 	checked  func() checked
 }
@@ -73,8 +75,83 @@ func (s *Shot) Trial(name string, data []byte) (*dossier.Assessment, []ingredien
 			return nil, findings
 		}
 	}
-	if computable := s.Workshop.Computable([]*dossier.Product{p}); len(computable) == 0 {
+	if !s.known(p) {
 		return nil, findings
 	}
 	return s.Workshop.Assess(p, s.Options), findings
+}
+
+// Figures computes a product from other bytes than those in its file, without what papers
+// and records add: it answers while a reader types. of is the product as it stands on disk;
+// the results are those of its variants in the order of the bytes, each in all its markets.
+// They are nil where the bytes cannot be read or name a material that there is not.
+func (s *Shot) Figures(of *dossier.Assessment, data []byte) (*dossier.Product, []*calc.Result, []ingredients.Finding) {
+	p, findings := dossier.ReadProduct(ingredients.NewSource(of.Product.Source.Name, data), s.Workshop.Markets)
+	if p == nil {
+		return nil, nil, findings
+	}
+	for _, f := range findings {
+		if f.Unread {
+			return p, nil, findings
+		}
+	}
+	tables := of.Options.Law
+	kind, ok := tables.ProductType(p.Type)
+	if !ok || !s.known(p) {
+		return p, nil, findings
+	}
+	in := calc.Input{Product: p.Product, Type: kind, Sheets: s.Workshop.Sheets, Date: s.Options.Date, Law: tables, Dict: tables.Dictionary()}
+	in.Materials = s.materials(in.Dict)
+	results := make([][]*calc.Result, len(p.Variants))
+	var wg sync.WaitGroup
+	for i, v := range p.Variants {
+		wg.Go(func() {
+			one := in
+			one.Variant = v
+			results[i] = calc.AssessMarkets(&one, of.Markets)
+		})
+	}
+	wg.Wait()
+	var all []*calc.Result
+	for _, r := range results {
+		all = append(all, r...)
+	}
+	return p, all, findings
+}
+
+func (s *Shot) materials(dict *ingredients.Dictionary) map[string]*calc.Material {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.prepared == nil {
+		s.prepared = calc.PrepareAll(s.Workshop.Sheets, dict)
+	}
+	return s.prepared
+}
+
+// known says whether every material of a product has a sheet.
+func (s *Shot) known(p *dossier.Product) bool {
+	ok := true
+	need := func(id string) { ok = ok && (id == "" || s.Workshop.Sheets[id] != nil) }
+	for _, phase := range p.Formula.Phases {
+		for _, line := range phase.Lines {
+			need(line.Ingredient)
+		}
+	}
+	fills := func(list []calc.Fill) {
+		for _, f := range list {
+			for _, part := range f.Parts {
+				need(part.Ingredient)
+			}
+		}
+	}
+	for _, v := range p.Variants {
+		fills(v.Fill)
+		for _, portion := range v.Portions {
+			fills(portion.Fill)
+		}
+		for _, a := range v.ThenAdd {
+			need(a.Ingredient)
+		}
+	}
+	return ok
 }

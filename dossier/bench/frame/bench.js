@@ -108,7 +108,7 @@ document.addEventListener("input", e => {
 });
 document.addEventListener("change", e => {
   const form = e.target.closest("form[data-keep]");
-  if (form && /^(set|text|lines|list):/.test(e.target.name)) keep(form, e.target);
+  if (form && /^(set|text|lines|list|pick):/.test(e.target.name)) keep(form, e.target);
   else if (e.target.matches("[data-send]")) e.target.form.requestSubmit();
 });
 

@@ -12,15 +12,19 @@ import (
 
 // Namer writes sentences for a page: a material is called by its name and not by its id.
 type Namer struct {
-	names map[string]string
+	names map[string]string // for sentences
+	all   map[string]string
 	ids   *regexp.Regexp
 }
 
 // NamesOf returns the namer of a workshop.
 func NamesOf(w *dossier.Workshop) Namer {
-	n := Namer{names: map[string]string{}}
+	n := Namer{names: map[string]string{}, all: map[string]string{}}
 	var ids []string
 	for id, sheet := range w.Sheets {
+		if sheet.Name != "" {
+			n.all[id] = sheet.Name
+		}
 		if strings.ContainsAny(id, "-0123456789") && sheet.Name != "" { // a plain word may mean itself
 			n.names[id] = sheet.Name
 			ids = append(ids, regexp.QuoteMeta(id))
@@ -40,7 +44,10 @@ func NamesOf(w *dossier.Workshop) Namer {
 }
 
 // Sentence makes a sentence of a message, with names in place of ids.
-func (n Namer) Sentence(s string) string {
+func (n Namer) Sentence(s string) string { return sentence(n.Short(s)) }
+
+// Short returns a text with names in place of ids.
+func (n Namer) Short(s string) string {
 	if n.ids != nil {
 		for range 2 { // two ids that share the space between them
 			s = n.ids.ReplaceAllStringFunc(s, func(hit string) string {
@@ -49,12 +56,12 @@ func (n Namer) Sentence(s string) string {
 			})
 		}
 	}
-	return sentence(s)
+	return s
 }
 
 // Name returns the name of a material, or its id where it has none.
 func (n Namer) Name(id string) string {
-	if name := n.names[id]; name != "" {
+	if name := n.all[id]; name != "" {
 		return name
 	}
 	return id
@@ -72,6 +79,15 @@ func VariantName(p *dossier.Product, v *calc.Variant) string {
 		return v.ID
 	}
 	return name
+}
+
+// VariantShort returns a word or two for a variant, for a narrow place: its id with a capital.
+func VariantShort(p *dossier.Product, v *calc.Variant) string {
+	if v.ID == "" {
+		return "the product"
+	}
+	s := strings.ReplaceAll(v.ID, "-", " ")
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // Uses lists the materials of a product, each once.

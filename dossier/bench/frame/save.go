@@ -18,6 +18,9 @@ type Form struct {
 	Order func(edit.Path) []string
 	// Thing names the place of a path in words of the page, for the undo list.
 	Thing func(edit.Path) string
+	// Pick turns what was chosen by its name into what stands in the file, for fields named
+	// pick:/…; the text is what the file then holds.
+	Pick func(path edit.Path, typed string) (value edit.Value, text string, err error)
 	// New returns the value of an entry that a button adds to the list at a path.
 	New func(list edit.Path, kind string) (edit.Value, bool)
 	// Back is the page to show after saving.
@@ -88,6 +91,16 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 		}
 		old, there := f.Text(path)
 		label := history.Label{Thing: form.thing(path), Old: old, New: typed}
+		value := edit.Typed(typed)
+		switch {
+		case mode == "text" || mode == "lines":
+			value = edit.Text(typed)
+		case mode == "pick" && typed != "" && form.Pick != nil:
+			if value, typed, err = form.Pick(path, typed); err != nil {
+				return nil, what, err
+			}
+			label.Old = ""
+		}
 		switch {
 		case mode == "list":
 			if e, ok := listEdit(f, path, typed); ok {
@@ -97,10 +110,8 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 		case typed == old && (there || typed == ""):
 		case typed == "":
 			add(edit.Remove(path), label)
-		case mode == "text" || mode == "lines":
-			add(edit.Set(path, edit.Text(typed)), label)
 		default:
-			add(edit.Set(path, edit.Typed(typed)), label)
+			add(edit.Set(path, value), label)
 		}
 	}
 	if do := v.R.PostForm.Get("do"); do != "" {
@@ -148,7 +159,7 @@ func listEdit(f *Opened, path edit.Path, typed string) (edit.Edit, bool) {
 func fieldNames(form map[string][]string) []string {
 	var names []string
 	for name := range form {
-		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/"} {
+		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/", "pick:/"} {
 			if strings.HasPrefix(name, mode) {
 				names = append(names, name)
 			}
@@ -217,7 +228,7 @@ func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit
 	if saved, err := v.save(what, form.Back, change); !saved || err != nil {
 		return err
 	}
-	if !v.Scripted() {
+	if !v.Scripted() || picks(v.R.PostForm) {
 		return v.Go(form.Back)
 	}
 	now := &Opened{g, history.Hash(g.Bytes())}
@@ -228,6 +239,16 @@ func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit
 		}
 	}
 	return v.Saved(a, now.Hash)
+}
+
+// picks says that a name was chosen: names stand in many places, so the page is loaded anew.
+func picks(form map[string][]string) bool {
+	for name := range form {
+		if strings.HasPrefix(name, "pick:/") {
+			return true
+		}
+	}
+	return false
 }
 
 // Saved answers the script after a save: the foot and the new hash beside what is given.

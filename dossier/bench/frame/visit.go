@@ -141,6 +141,14 @@ func (v *Visit) JSON(a Answer) error {
 	return enc.Encode(a)
 }
 
+// JSONOf answers the script, or passes the error on.
+func (v *Visit) JSONOf(a Answer, err error) error {
+	if err != nil {
+		return err
+	}
+	return v.JSON(a)
+}
+
 // File sends a file to be saved or, where it is a PDF or picture, shown.
 func (v *Visit) File(name, mime string, data []byte) error {
 	gate.FileHeaders(v.W.Header(), name, mime)
