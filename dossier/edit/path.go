@@ -141,3 +141,33 @@ func (f *File) Line(p Path) int {
 	line, _ := f.place(n.start)
 	return line
 }
+
+// PathAt returns the path of the smallest value that a place is in; a place on a key is in
+// its value. line and col count from 1, col in characters.
+func (f *File) PathAt(line, col int) Path {
+	at := f.offset(line, max(col, 1))
+	var path Path
+	n := f.root
+next:
+	for {
+		for i, v := range n.vals {
+			from := v.start
+			if n.kind == mapping {
+				from = n.keys[i].start
+			} else if n.marks[i] >= 0 {
+				from = n.marks[i]
+			}
+			if at < from || at > max(v.end, from) || (i+1 < len(n.vals) && n.kind == mapping && at >= n.keys[i+1].start) {
+				continue
+			}
+			if n.kind == mapping {
+				path = append(path, n.keys[i].text)
+			} else {
+				path = path.At(i)
+			}
+			n = v
+			continue next
+		}
+		return path
+	}
+}

@@ -291,3 +291,23 @@ func (v *Visit) SaveFiles(what history.Label, back string, changes ...history.Ch
 	}
 	return v.Go(back)
 }
+
+// FreeName says whether a new file of a folder may have an id: none has it, also in other
+// letters, and every system takes it.
+func FreeName(v *Visit, folder, id string) bool {
+	if reserved[id] || len(id) > 80 {
+		return false
+	}
+	for name := range v.Workshop().Sources {
+		if strings.HasPrefix(name, folder+"/") && strings.EqualFold(strings.TrimSuffix(strings.TrimSuffix(name[len(folder)+1:], ".yaml"), ".yml"), id) {
+			return false
+		}
+	}
+	data, _, err := v.Store.Read(folder + "/" + id + ".yaml")
+	return err == nil && data == nil
+}
+
+// reserved are names that one system or another keeps for itself.
+var reserved = map[string]bool{"": true, "con": true, "prn": true, "aux": true, "nul": true,
+	"com1": true, "com2": true, "com3": true, "com4": true, "com5": true, "com6": true, "com7": true, "com8": true, "com9": true,
+	"lpt1": true, "lpt2": true, "lpt3": true, "lpt4": true, "lpt5": true, "lpt6": true, "lpt7": true, "lpt8": true, "lpt9": true}

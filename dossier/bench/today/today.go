@@ -192,33 +192,24 @@ func ofProduct(w *dossier.Workshop, p *dossier.Product, f ingredients.Finding) b
 
 // stopped says which variants have a stop.
 func stopped(a *dossier.Assessment) string {
-	bad := map[string]bool{}
-	all := false
-	for _, f := range a.Findings {
-		if f.Severity != ingredients.Stop {
-			continue
-		}
-		all = all || len(f.Variants) == 0
-		for _, id := range f.Variants {
-			bad[id] = true
+	var bad []string
+	for _, x := range a.Product.Variants {
+		if slices.ContainsFunc(a.Findings, func(f ingredients.Finding) bool {
+			return f.Severity == ingredients.Stop && frame.Concerns(f, a.Product, x)
+		}) {
+			bad = append(bad, frame.VariantShort(a.Product, x))
 		}
 	}
 	n := len(a.Product.Variants)
 	switch {
-	case all || len(bad) == n:
+	case len(bad) == n:
 		return "none"
 	case len(bad) == 0 && n == 1:
 		return "the only variant"
 	case len(bad) == 0:
 		return fmt.Sprintf("all %d variants", n)
 	}
-	var names []string
-	for _, x := range a.Product.Variants {
-		if bad[x.ID] {
-			names = append(names, frame.VariantName(a.Product, x))
-		}
-	}
-	return fmt.Sprintf("%d of %d: not %s", n-len(bad), n, strings.Join(names, ", "))
+	return fmt.Sprintf("%d of %d: not %s", n-len(bad), n, strings.Join(bad, ", "))
 }
 
 func points(v *frame.Visit) error {
