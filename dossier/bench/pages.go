@@ -8,6 +8,7 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/bench/grid"
+	"gallipot/dossier/bench/material"
 	"gallipot/dossier/bench/product"
 	"gallipot/dossier/bench/today"
 )
@@ -35,6 +36,7 @@ func (b *bench) sets() []frame.Set {
 		today.Pages(),
 		grid.Pages(),
 		product.Pages(),
+		material.Pages(),
 	}
 }
 
