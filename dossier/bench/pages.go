@@ -10,6 +10,7 @@ import (
 	"gallipot/dossier/bench/grid"
 	"gallipot/dossier/bench/material"
 	"gallipot/dossier/bench/product"
+	"gallipot/dossier/bench/scale"
 	"gallipot/dossier/bench/today"
 )
 
@@ -37,6 +38,7 @@ func (b *bench) sets() []frame.Set {
 		grid.Pages(),
 		product.Pages(),
 		material.Pages(),
+		scale.Pages(),
 	}
 }
 

@@ -288,3 +288,23 @@ async function tell() {
   try { number = (await (await fetch("/number", { headers: { Accept: "application/json" } })).json()).say; } catch { /* the next look says so */ }
 }
 setInterval(look, 2000);
+
+// at the scale: what the figure means, in shape and word; the server judges
+for (const form of document.querySelectorAll("[data-scale]")) {
+  const field = form.querySelector("#grams"), out = form.querySelector("#verdict");
+  const judge = () => {
+    const g = parseFloat(field.value.replace(",", ".")), low = parseFloat(form.dataset.low), high = parseFloat(form.dataset.high), target = parseFloat(form.dataset.target);
+    if (isNaN(g) || isNaN(low)) { out.textContent = ""; return; }
+    const steps = (form.dataset.target.split(".")[1] || "").length || 1;
+    const [cls, text] = g < low ? ["under", "↑ " + (target - g).toFixed(steps) + " g to go"] : g > high ? ["over", "↓ " + (g - target).toFixed(steps) + " g over"] : ["within", "✓ Within"];
+    out.innerHTML = "";
+    const s = document.createElement("span");
+    s.className = cls;
+    s.textContent = text;
+    out.append(s);
+  };
+  field.addEventListener("input", judge);
+  form.querySelector("#lot").addEventListener("keydown", e => { if (e.key === "Enter") { e.preventDefault(); field.focus(); field.select(); } });
+  field.addEventListener("keydown", e => { if (e.key === "Enter" && !out.querySelector(".within") && !form.querySelector("#reason")?.value) { e.preventDefault(); } });
+  judge();
+}
