@@ -121,6 +121,12 @@ func (f *File) Len(p Path) int {
 	return len(n.vals)
 }
 
+// IsGroup says whether a group of keys is at the path.
+func (f *File) IsGroup(p Path) bool {
+	n, k := f.find(p)
+	return k == len(p) && n.kind == mapping
+}
+
 // Keys returns the keys of the group at the path, in their order.
 func (f *File) Keys(p Path) []string {
 	n, k := f.find(p)

@@ -102,3 +102,6 @@ func Rename(p Path, name string) Edit { return Edit{op: opRename, path: p, name:
 
 // Path returns where the edit is made.
 func (e Edit) Path() Path { return e.path }
+
+// Removes says whether the edit takes something out.
+func (e Edit) Removes() bool { return e.op == opRemove }

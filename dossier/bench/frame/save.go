@@ -3,11 +3,14 @@ package frame
 import (
 	"errors"
 	"net/http"
+	"path"
 	"strconv"
 	"strings"
 
+	"gallipot/dossier"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
+	"gallipot/ingredients"
 )
 
 // Form is a file that a form of a page changes.
@@ -31,6 +34,29 @@ type Form struct {
 type Opened struct {
 	*edit.File
 	Hash string
+}
+
+// Changed makes edits in the file. A group that loses its last key goes with it: a group
+// without keys says nothing, and most may not be empty.
+//
+// Errors: a *edit.Refusal.
+func (f *Opened) Changed(edits []edit.Edit) (*edit.File, error) {
+	g, err := f.Apply(edits...)
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range edits {
+		for p := e.Path(); e.Removes() && len(p) > 1; p = p[:len(p)-1] {
+			group := p[:len(p)-1]
+			if !g.IsGroup(group) || g.Len(group) > 0 || !g.IsGroup(group[:len(group)-1]) {
+				break
+			}
+			if g, err = g.Apply(edit.Remove(group)); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return g, nil
 }
 
 // OpenFile reads and parses a file of the workshop for a page.
@@ -81,7 +107,7 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 	}
 	for _, name := range fieldNames(v.R.PostForm) {
 		mode, at, _ := strings.Cut(name, ":")
-		path, err := edit.ParsePath(at)
+		place, err := edit.ParsePath(at)
 		if err != nil {
 			return nil, what, err
 		}
@@ -89,29 +115,29 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 		if mode != "lines" {
 			typed = strings.TrimSpace(typed)
 		}
-		old, there := f.Text(path)
-		label := history.Label{Thing: form.thing(path), Old: old, New: typed}
+		old, there := f.Text(place)
+		label := history.Label{Thing: form.thing(place), Old: old, New: typed}
 		value := edit.Typed(typed)
 		switch {
 		case mode == "text" || mode == "lines":
 			value = edit.Text(typed)
 		case mode == "pick" && typed != "" && form.Pick != nil:
-			if value, typed, err = form.Pick(path, typed); err != nil {
+			if value, typed, err = form.Pick(place, typed); err != nil {
 				return nil, what, err
 			}
 			label.Old = ""
 		}
 		switch {
 		case mode == "list":
-			if e, ok := listEdit(f, path, typed); ok {
+			if e, ok := listEdit(f, place, typed); ok {
 				label.Old = ""
 				add(e, label)
 			}
 		case typed == old && (there || typed == ""):
 		case typed == "":
-			add(edit.Remove(path), label)
+			add(edit.Remove(place), label)
 		default:
-			add(edit.Set(path, value), label)
+			add(edit.Set(place, value), label)
 		}
 	}
 	if do := v.R.PostForm.Get("do"); do != "" {
@@ -137,21 +163,21 @@ func (form Form) thing(p edit.Path) string {
 }
 
 // listEdit turns a text of several lines into a list of texts.
-func listEdit(f *Opened, path edit.Path, typed string) (edit.Edit, bool) {
+func listEdit(f *Opened, place edit.Path, typed string) (edit.Edit, bool) {
 	var want []string
 	for _, line := range strings.Split(typed, "\n") {
 		if line = strings.TrimSpace(line); line != "" {
 			want = append(want, line)
 		}
 	}
-	same := f.Len(path) == len(want)
+	same := f.Len(place) == len(want)
 	values := make([]edit.Value, len(want))
 	for i, s := range want {
-		old, _ := f.Text(path.At(i))
+		old, _ := f.Text(place.At(i))
 		same = same && old == s
 		values[i] = edit.Text(s)
 	}
-	return edit.Set(path, edit.List(values...)), !same
+	return edit.Set(place, edit.List(values...)), !same
 }
 
 // fieldNames returns the names of the fields that belong to places in the file, in the
@@ -172,32 +198,32 @@ func fieldNames(form map[string][]string) []string {
 // button reads what a button does: remove, up, down, to-3, add-KIND, null, with a path.
 func (form Form) button(f *Opened, do string) (edit.Edit, error) {
 	verb, at, _ := strings.Cut(do, ":")
-	path, err := edit.ParsePath(at)
-	if err != nil || len(path) == 0 {
+	place, err := edit.ParsePath(at)
+	if err != nil || len(place) == 0 {
 		return edit.Edit{}, Wrong("That button is not known.", "Load the page anew.")
 	}
-	index, _ := strconv.Atoi(path[len(path)-1])
+	index, _ := strconv.Atoi(place[len(place)-1])
 	switch {
 	case verb == "remove":
-		return edit.Remove(path), nil
+		return edit.Remove(place), nil
 	case verb == "up" && index > 0:
-		return edit.Move(path, index-1), nil
+		return edit.Move(place, index-1), nil
 	case verb == "down":
-		return edit.Move(path, min(index+1, f.Len(path[:len(path)-1])-1)), nil
+		return edit.Move(place, min(index+1, f.Len(place[:len(place)-1])-1)), nil
 	case strings.HasPrefix(verb, "to-"):
 		to, err := strconv.Atoi(verb[3:])
 		if err == nil {
-			return edit.Move(path, to), nil
+			return edit.Move(place, to), nil
 		}
 	case strings.HasPrefix(verb, "add-") && form.New != nil:
-		list := path
-		if _, err := strconv.Atoi(path[len(path)-1]); err == nil || path[len(path)-1] == "-" {
-			list = path[:len(path)-1]
+		list := place
+		if _, err := strconv.Atoi(place[len(place)-1]); err == nil || place[len(place)-1] == "-" {
+			list = place[:len(place)-1]
 		} else {
-			path = path.Then("-")
+			place = place.Then("-")
 		}
 		if value, ok := form.New(list, verb[4:]); ok {
-			return edit.Insert(path, value), nil
+			return edit.Insert(place, value), nil
 		}
 	}
 	return edit.Edit{}, Wrong("That button is not known.", "Load the page anew.")
@@ -219,8 +245,11 @@ func (v *Visit) SaveForm(form Form, out func(*Opened) (Answer, error)) error {
 
 // SaveEdits makes edits in a file and answers as [Visit.SaveForm] does.
 func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit.Edit, out func(*Opened) (Answer, error)) error {
-	g, err := f.Apply(edits...)
+	g, err := f.Changed(edits)
 	if err != nil {
+		return err
+	}
+	if err := v.readable(form.File, f.Bytes(), g.Bytes()); err != nil {
 		return err
 	}
 	what.Place = form.Back
@@ -239,6 +268,39 @@ func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit
 		}
 	}
 	return v.Saved(a, now.Hash)
+}
+
+// readable refuses a change after which the program could not read a file that it can read
+// now: what is no value is not written.
+func (v *Visit) readable(name string, before, after []byte) error {
+	read := func(data []byte) []ingredients.Finding {
+		src := ingredients.NewSource(name, data)
+		switch path.Dir(name) {
+		case "ingredients":
+			_, fs := ingredients.ReadSheet(src)
+			return fs
+		case "products":
+			_, fs := dossier.ReadProduct(src, v.Workshop().Markets)
+			return fs
+		case "batches":
+			_, fs := dossier.ReadBatch(src)
+			return fs
+		}
+		return nil
+	}
+	unread := func(fs []ingredients.Finding) *ingredients.Finding {
+		for i := range fs {
+			if fs[i].Unread {
+				return &fs[i]
+			}
+		}
+		return nil
+	}
+	if f := unread(read(after)); f != nil && unread(read(before)) == nil {
+		names := NamesOf(v.Workshop())
+		return Wrong(names.Sentence(f.Message), names.Sentence(f.Fix))
+	}
+	return nil
 }
 
 // picks says that a name was chosen: names stand in many places, so the page is loaded anew.

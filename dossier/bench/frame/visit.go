@@ -202,7 +202,7 @@ func troubleOf(err error) *Trouble {
 		return &Trouble{http.StatusUnprocessableEntity, sentence(value.What), sentence(value.Fix)}
 	case errors.Is(err, fs.ErrPermission):
 		return &Trouble{http.StatusForbidden, "The file may not be written.", "Take the write protection off it, or give yourself the right to it."}
-	case errors.Is(err, fs.ErrInvalid):
+	case errors.Is(err, fs.ErrInvalid), strings.Contains(err.Error(), "path escapes from parent"): // the library has no value for it
 		return &Trouble{http.StatusBadRequest, "That is no place inside the workshop.", "Go back and choose it from a list."}
 	}
 	return &Trouble{http.StatusInternalServerError, sentence(err.Error()), "Try again; if it comes back, look whether the folder can still be reached."}

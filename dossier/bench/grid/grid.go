@@ -281,7 +281,7 @@ func live(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	g, err := f.Apply(edits...)
+	g, err := f.Changed(edits)
 	if err != nil {
 		return err
 	}

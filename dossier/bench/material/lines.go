@@ -211,44 +211,61 @@ func seek(v *frame.Visit) error {
 	return v.JSON(frame.Answer{Out: map[string]frame.HTML{"hits": html}})
 }
 
-// newPage asks for the name of a new material.
-func newPage(v *frame.Visit) error { return showNew(v, "", "", "") }
+// newMaterial is what the page of a new material asks for.
+type newMaterial struct{ Name, Supplier, Kind, INCI, CAS, Pct, Error string }
 
-func showNew(v *frame.Visit, name, supplier, wrong string) error {
-	return v.Show(frame.Page{Title: "A new material", Place: "materials", Crumb: &frame.Link{Href: "/materials", Text: "Materials"},
-		Template: "newmaterial", Data: map[string]any{"Name": name, "Supplier": supplier, "Error": wrong}})
+// newPage asks for what a sheet cannot be without.
+func newPage(v *frame.Visit) error { return showNew(v, newMaterial{Kind: "inci"}) }
+
+func showNew(v *frame.Visit, n newMaterial) error {
+	return v.Show(frame.Page{Title: "A new material", Place: "materials", Crumb: &frame.Link{Href: "/materials", Text: "Materials"}, Template: "newmaterial", Data: n})
 }
 
 var noWord = regexp.MustCompile(`[^a-z0-9]+`)
 
-// makeNew writes the sheet of a new material. What it is made of is not known yet, and the
-// sheet says so.
+// makeNew writes the sheet of a new material. What is not stated is asked for and never
+// taken as nothing: a list that does not come to 100 % is not complete.
 func makeNew(v *frame.Visit) error {
-	name, supplier := v.Field("name"), v.Field("supplier")
-	id := strings.Trim(noWord.ReplaceAllString(strings.ToLower(name), "-"), "-")
+	n := newMaterial{Name: v.Field("name"), Supplier: v.Field("supplier"), Kind: v.Field("kind"), INCI: v.Field("inci"), CAS: v.Field("cas"), Pct: v.Field("pct")}
+	id := strings.Trim(noWord.ReplaceAllString(strings.ToLower(n.Name), "-"), "-")
+	pct, bad := ingredients.ParseAmount(n.Pct)
+	scent := n.Kind == "parfum" || n.Kind == "aroma"
 	switch {
 	case id == "":
-		return showNew(v, name, supplier, "The material needs a name with letters in it.")
-	case supplier == "":
-		return showNew(v, name, supplier, "Who sells it is needed: papers are asked of the supplier.")
+		n.Error = "The material needs a name with letters in it."
+	case n.Supplier == "":
+		n.Error = "Who sells it is needed: papers are asked of the supplier."
 	case !frame.FreeName(v, "ingredients", id):
-		return showNew(v, name, supplier, "There is a material of that name. Give this one another, such as with the supplier behind it.")
+		n.Error = "There is a material of that name. Give this one another, such as with the supplier behind it."
+	case !scent && n.INCI == "":
+		n.Error = "What it is, or what most of it is, is needed. The rest is added on its page."
+	case n.INCI != "" && bad != nil:
+		n.Error = "How much of it that is is a figure or a range in %, such as 100 or 50-55."
+	}
+	if n.Error != "" {
+		return showNew(v, n)
 	}
 	f, err := edit.Parse("ingredients/"+id+".yaml", nil)
 	if err != nil {
 		return err
 	}
-	kind := "inci"
-	if v.Field("kind") == "parfum" || v.Field("kind") == "aroma" {
-		kind = v.Field("kind")
+	if !scent {
+		n.Kind = "inci"
 	}
-	edits := []edit.Edit{edit.Set(edit.Path{"id"}, edit.Text(id)), edit.Set(edit.Path{"name"}, edit.Text(name)),
-		edit.Set(edit.Path{"supplier"}, edit.Group().With("name", edit.Text(supplier))), edit.Set(edit.Path{"label_as"}, edit.Typed(kind)),
-		edit.Set(edit.Path{"composition"}, edit.Group().With("complete", edit.Typed("false")))}
+	edits := []edit.Edit{edit.Set(edit.Path{"id"}, edit.Text(id)), edit.Set(edit.Path{"name"}, edit.Text(n.Name)),
+		edit.Set(edit.Path{"supplier"}, edit.Group().With("name", edit.Text(n.Supplier))), edit.Set(edit.Path{"label_as"}, edit.Typed(n.Kind))}
+	if n.INCI != "" {
+		complete := "false"
+		if pct.Min.Equal(ingredients.Int(100)) {
+			complete = "true"
+		}
+		edits = append(edits, edit.Set(edit.Path{"composition"}, edit.Group().With("complete", edit.Typed(complete))),
+			edit.Insert(edit.Path{"composition", "constituents", "-"}, constituent(n.INCI, n.CAS, "", n.Pct)))
+	}
 	g, err := f.Apply(edits...)
 	if err != nil {
 		return err
 	}
-	return v.SaveFiles(history.Label{Thing: "new material", New: name, Place: "/materials"}, "/material/"+url.PathEscape(id),
+	return v.SaveFiles(history.Label{Thing: "new material", New: n.Name, Place: "/materials"}, "/material/"+url.PathEscape(id),
 		history.Change{Name: "ingredients/" + id + ".yaml", Data: g.Bytes()})
 }

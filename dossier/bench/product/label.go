@@ -39,7 +39,7 @@ func label(v *frame.Visit) error {
 	if err := dossier.WriteHTMLBody(&text, dossier.LabelText(one, id, dossier.LabelOptions{})); err != nil {
 		return err
 	}
-	data := map[string]any{"ID": p.ID, "Text": frame.HTML(text.String())} // escaped by its printer
+	data := map[string]any{"ID": p.ID, "Text": frame.Inside(text.String())} // escaped by its printer
 	var choices []choice
 	if len(p.Variants) > 1 {
 		for _, x := range p.Variants {

@@ -226,7 +226,7 @@ func livePoint(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	g, err := f.Apply(edits...)
+	g, err := f.Changed(edits)
 	if err != nil {
 		return err
 	}

@@ -113,7 +113,9 @@ func stationOf(v *frame.Visit, b *dossier.Batch, form frame.Form, i int) (*stati
 	if l.PlannedG != nil {
 		allowed := allowedG(v, b, i)
 		s.Target = l.PlannedG.Decimal()
-		s.Low, s.High = l.PlannedG.Sub(allowed).Decimal(), l.PlannedG.Add(allowed).Decimal()
+		step := division(b) // what the scale can show inside the tolerance
+		s.Low = calc.RoundUpToStep(l.PlannedG.Sub(allowed), step).Decimal()
+		s.High = l.PlannedG.Add(allowed).Quo(step).Floor().Mul(step).Decimal()
 	}
 	if i+1 < len(b.Lines) {
 		s.Next = "Next: " + names.Name(b.Lines[i+1].Ingredient)
@@ -129,10 +131,7 @@ func stationOf(v *frame.Visit, b *dossier.Batch, form frame.Form, i int) (*stati
 // allowedG is how far a line may be off its plan, either way.
 func allowedG(v *frame.Visit, b *dossier.Batch, i int) ingredients.Num {
 	l := b.Lines[i]
-	division := ingredients.Frac(1, 10)
-	if b.DivisionG != nil {
-		division = *b.DivisionG
-	}
+	division := division(b)
 	made := []calc.MadeLine{{Ingredient: l.Ingredient, Phase: l.Phase, Portion: l.Portion, Added: l.Added, PlannedG: l.PlannedG, G: *l.PlannedG}}
 	tables := v.Shot.Options.Law
 	materials := calc.PrepareAll(v.Workshop().Sheets, tables.Dictionary())
@@ -140,6 +139,14 @@ func allowedG(v *frame.Visit, b *dossier.Batch, i int) ingredients.Num {
 		return d.AllowedG
 	}
 	return division
+}
+
+// division is the smallest step of the balance that the batch is weighed on.
+func division(b *dossier.Batch) ingredients.Num {
+	if b.DivisionG != nil {
+		return *b.DivisionG
+	}
+	return ingredients.Frac(1, 10)
 }
 
 func progressOf(b *dossier.Batch, here int) []progress {
