@@ -82,6 +82,17 @@ func (x *trial) post(path string, fields ...string) *httptest.ResponseRecorder {
 	return x.do("POST", path, strings.NewReader(form.Encode()), "application/x-www-form-urlencoded")
 }
 
+// holds says whether a page holds a text; the page is too long for the report of a failure.
+func (x *trial) holds(page, want string) {
+	x.t.Helper()
+	require.True(x.t, strings.Contains(page, want), "%q is not on the page", want)
+}
+
+func (x *trial) lacks(page, text string) {
+	x.t.Helper()
+	require.False(x.t, strings.Contains(page, text), "%q is on the page", text)
+}
+
 func (x *trial) read(name string) string {
 	data, err := os.ReadFile(filepath.Join(x.dir, name))
 	require.NoError(x.t, err)
@@ -116,12 +127,12 @@ func TestPages(t *testing.T) {
 	for _, path := range pages {
 		t.Run(path, func(t *testing.T) {
 			w := x.get(path)
-			require.Equal(t, http.StatusOK, w.Code, w.Body.String())
+			require.Equal(t, http.StatusOK, w.Code)
 			body := w.Body.String()
 			require.Equal(t, 1, strings.Count(body, "<h1"), "one heading of the first rank")
-			require.NotContains(t, body, "ZgotmplZ")
-			require.NotContains(t, body, "<no value>")
-			require.NotContains(t, body, " style=")
+			x.lacks(body, "ZgotmplZ")
+			x.lacks(body, "<no value>")
+			x.lacks(body, " style=")
 			require.NotRegexp(t, `<script[^>]*>[^<]`, body)
 			require.NotRegexp(t, ` on[a-z]+="`, body)
 			ids := map[string]bool{}
@@ -168,10 +179,10 @@ func TestTraversal(t *testing.T) {
 	for _, bad := range []string{"../secret", "..%2fsecret.yaml", "%2e%2e/secret.yaml", `..\secret.yaml`, "/etc/passwd", "....//secret", "products/../../secret.yaml", "evidence/link.pdf", ".git/config", "workshop.yaml:x", "con", "%00"} {
 		for _, path := range []string{"/text/", "/paper/", "/paper/evidence/", "/product/", "/material/", "/batch/", "/scale/", "/conflict/"} {
 			w := x.get(path + url.PathEscape(bad))
-			require.NotContains(t, w.Body.String(), "hidden words", path+bad)
-			require.NotContains(t, w.Body.String(), "root:", path+bad)
+			x.lacks(w.Body.String(), "hidden words", path+bad)
+			x.lacks(w.Body.String(), "root:", path+bad)
 			require.GreaterOrEqual(t, w.Code, 300, path+bad)
-			require.NotEqual(t, 500, w.Code, path+bad+w.Body.String())
+			require.NotEqual(t, 500, w.Code, path+bad)
 			w = x.post(path+url.PathEscape(bad), "base", "", "text", "x", "take", "mine", "index", "0")
 			require.GreaterOrEqual(t, w.Code, 300, path+bad)
 		}
@@ -197,9 +208,9 @@ func TestSaving(t *testing.T) {
 		x := begin(t, true)
 		before := x.read(file)
 		w := x.post("/product/heath-wash/formula", "base", x.base(file), amount, "1.05")
-		require.Equal(t, http.StatusSeeOther, w.Code, w.Body.String())
+		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Equal(t, strings.Replace(before, "{ingredient: keeper-pe, amount: 0.9}", "{ingredient: keeper-pe, amount: 1.05}", 1), x.read(file))
-		require.Contains(t, x.get("/today").Body.String(), "Strandkeeper P, preservative blend 0.9 → 1.05")
+		x.holds(x.get("/today").Body.String(), "Strandkeeper P, preservative blend 0.9 → 1.05")
 		require.Equal(t, http.StatusSeeOther, x.post("/undo").Code)
 		require.Equal(t, before, x.read(file))
 		require.Equal(t, http.StatusSeeOther, x.post("/redo").Code)
@@ -210,16 +221,16 @@ func TestSaving(t *testing.T) {
 		before := x.tree()
 		w := x.post("/product/heath-wash/formula/live", "base", x.base(file), "variant", "scrub", "seq", "7", "focus", "2-1", amount, "1.3")
 		require.Equal(t, http.StatusOK, w.Code)
-		require.Contains(t, w.Body.String(), `"seq":"7"`)
-		require.Contains(t, w.Body.String(), "Phenoxyethanol")
-		require.Contains(t, w.Body.String(), "Use 1.09")
+		x.holds(w.Body.String(), `"seq":"7"`)
+		x.holds(w.Body.String(), "Phenoxyethanol")
+		x.holds(w.Body.String(), "Use 1.09")
 		require.Equal(t, before, x.tree())
 	})
 	t.Run("what is no value is refused at its field", func(t *testing.T) {
 		x := begin(t, true)
 		before := x.tree()
 		w := x.post("/product/heath-wash/formula/live", "base", x.base(file), amount, "3 drops")
-		require.Contains(t, w.Body.String(), `"error":"`)
+		x.holds(w.Body.String(), `"error":"`)
 		require.Equal(t, before, x.tree())
 	})
 	t.Run("what the program could not read afterwards is not written", func(t *testing.T) {
@@ -243,10 +254,10 @@ func TestSaving(t *testing.T) {
 		require.Regexp(t, `^/conflict/\d+$`, where)
 		page := x.get(where).Body.String()
 		for _, want := range []string{"0.9", "0.95", "1.2", "both changed it", "Not written"} {
-			require.Contains(t, page, want)
+			x.holds(page, want)
 		}
 		w = x.post(where, "take", "chosen", "row:/formula/phases/2/lines/1/amount", "mine")
-		require.Equal(t, http.StatusSeeOther, w.Code, w.Body.String())
+		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Contains(t, x.read(file), "keeper-pe, amount: 0.95}")
 		require.Equal(t, http.StatusNotFound, x.get(where).Code)
 		require.Equal(t, http.StatusSeeOther, x.post("/undo").Code)
@@ -276,9 +287,9 @@ func TestSaving(t *testing.T) {
 			{"/product/heath-wash/facts", "list:/claims", "one\r\ntwo: three", "text:/directions", "", "set:/net_content/g", "150"},
 		} {
 			w := x.post(c[0], append(c[1:], "base", x.base(file))...)
-			require.Equal(t, http.StatusSeeOther, w.Code, "%v\n%s", c, w.Body.String())
-			require.Equal(t, http.StatusOK, x.get("/product/heath-wash/formula").Code, "%v\n%s", c, x.read(file))
-			require.NotContains(t, x.get("/today").Body.String(), "unreadable", "%v\n%s", c, x.read(file))
+			require.Equal(t, http.StatusSeeOther, w.Code, "%v\n%s", c)
+			require.Equal(t, http.StatusOK, x.get("/product/heath-wash/formula").Code, "%v", c)
+			x.lacks(x.get("/today").Body.String(), "unreadable")
 		}
 		for range 10 {
 			x.post("/undo")
@@ -290,7 +301,7 @@ func TestSaving(t *testing.T) {
 		sheet := "ingredients/kelp-extract.yaml"
 		before := x.read(sheet)
 		w := x.post("/material/kelp-extract", "base", x.base(sheet), "text:/name", "Kelp: extract", "set:/composition/constituents/3/pct", "1-2", "set:/price/per_kg", "")
-		require.Equal(t, http.StatusSeeOther, w.Code, w.Body.String())
+		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Contains(t, x.read(sheet), "name: 'Kelp: extract'\n")
 		require.Contains(t, x.read(sheet), "ec: 204-589-7, pct: 1-2}")
 		require.Contains(t, x.read(sheet), "# FAULT 12")
@@ -298,15 +309,15 @@ func TestSaving(t *testing.T) {
 		require.Equal(t, before, x.read(sheet))
 		paste := "Water (Aqua)\t7732-18-5\t60 – 65 %\nGlycerine  56-81-5  20-25%\nnothing here\n2-Phenoxyethanol 122-99-6 2,5 %"
 		w = x.post("/material/kelp-extract/paste", "base", x.base(sheet), "table", paste)
-		require.Contains(t, w.Body.String(), "3 lines read")
-		require.Contains(t, w.Body.String(), "Not understood: nothing here")
+		x.holds(w.Body.String(), "3 lines read")
+		x.holds(w.Body.String(), "Not understood: nothing here")
 		require.Equal(t, before, x.read(sheet))
 		w = x.post("/material/kelp-extract/paste", "base", x.base(sheet), "table", paste, "take", "1")
-		require.Equal(t, http.StatusSeeOther, w.Code, w.Body.String())
+		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Contains(t, x.read(sheet), "{inci: Phenoxyethanol, cas: 122-99-6, pct: 2.5}")
 		gorse := "ingredients/fo-gorse.yaml"
 		w = x.post("/material/fo-gorse/allergens", "base", x.base(gorse), "list", "2023-1545", "dated", "2026-01-22", "new:Citral", "0.02", "set:/allergens/declared/0/pct", "3.5")
-		require.Equal(t, http.StatusSeeOther, w.Code, w.Body.String())
+		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Contains(t, x.read(gorse), "{name: Coumarin, cas: 91-64-5, pct: 3.5}")
 		require.Contains(t, x.read(gorse), "name: Citral")
 		require.NotContains(t, x.read(gorse), "Farnesol") // left empty: taken out
@@ -321,8 +332,8 @@ func TestSaving(t *testing.T) {
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Equal(t, typed, x.read(file))
 		page := x.get("/text/" + file).Body.String()
-		require.Contains(t, page, "Unreadable")
-		require.Contains(t, x.get("/today").Body.String(), "1 file unreadable")
+		x.holds(page, "Unreadable")
+		x.holds(x.get("/today").Body.String(), "1 file unreadable")
 	})
 	t.Run("read only", func(t *testing.T) {
 		x := begin(t, true)
@@ -351,7 +362,7 @@ func TestUpload(t *testing.T) {
 	}
 	pdf := []byte("%PDF-1.7\nnothing")
 	w := send("../../Sheet of Water.PDF", "sds", x.base(sheet), pdf)
-	require.Equal(t, http.StatusSeeOther, w.Code, w.Body.String())
+	require.Equal(t, http.StatusSeeOther, w.Code)
 	require.Equal(t, string(pdf), x.read("evidence/water-sds.pdf"))
 	require.Contains(t, x.read(sheet), "{kind: sds, file: evidence/water-sds.pdf, dated: 2026-03-01}")
 	w = x.get("/paper/evidence/water-sds.pdf")
@@ -380,11 +391,11 @@ func TestUpload(t *testing.T) {
 func TestFirst(t *testing.T) {
 	t.Run("a new workshop", func(t *testing.T) {
 		x := begin(t, false)
-		require.Contains(t, x.get("/").Body.String(), "Where shall we work?")
+		x.holds(x.get("/").Body.String(), "Where shall we work?")
 		require.Equal(t, "/", x.get("/today").Header().Get("Location"))
 		dir := filepath.Join(x.dir, "mine")
 		w := x.post("/first/new", "name", "Hedge & Pot: makers", "address", "Lane 1\r\nNowhere", "country", "GB", "gb", "1", "eu", "1", "division", "0.1", "folder", dir)
-		require.Equal(t, http.StatusSeeOther, w.Code, w.Body.String())
+		require.Equal(t, http.StatusSeeOther, w.Code)
 		text, err := os.ReadFile(filepath.Join(dir, "workshop.yaml"))
 		require.NoError(t, err)
 		require.Contains(t, string(text), "Hedge & Pot: makers")
@@ -392,19 +403,19 @@ func TestFirst(t *testing.T) {
 		require.Contains(t, string(text), "# How these files are written")
 		page := x.get("/today")
 		require.Equal(t, http.StatusOK, page.Code)
-		require.NotContains(t, page.Body.String(), "unreadable")
+		x.lacks(page.Body.String(), "unreadable")
 		// from here to a first formula, by pages alone
 		require.Equal(t, "/material/spring-water", x.post("/materials/new", "name", "Spring water", "supplier", "The well", "kind", "inci", "inci", "Aqua", "pct", "100").Header().Get("Location"))
 		require.Equal(t, "/product/plain-gel/formula", x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "for", "adults", "net", "100", "unit", "ml", "first", "Spring water").Header().Get("Location"))
 		require.Equal(t, http.StatusOK, x.get("/product/plain-gel/formula").Code)
-		require.NotContains(t, x.get("/today").Body.String(), "unreadable")
+		x.lacks(x.get("/today").Body.String(), "unreadable")
 	})
 	t.Run("the folder list names folders only, and is gone once a workshop is open", func(t *testing.T) {
 		x := begin(t, false)
 		page := x.get("/first/folders?at=" + url.QueryEscape(x.dir)).Body.String()
-		require.Contains(t, page, "ingredients")
-		require.NotContains(t, page, "workshop.yaml")
-		require.NotContains(t, page, "README")
+		x.holds(page, "ingredients")
+		x.lacks(page, "workshop.yaml")
+		x.lacks(page, "README")
 		require.Equal(t, http.StatusSeeOther, x.post("/first/open", "dir", x.dir).Code)
 		require.Equal(t, http.StatusNotFound, x.get("/first/folders?at=/").Code)
 		require.Equal(t, http.StatusNotFound, x.post("/first/open", "dir", "/").Code)
@@ -420,7 +431,7 @@ func TestFirst(t *testing.T) {
 func TestScale(t *testing.T) {
 	x := begin(t, true)
 	w := x.post("/scale", "what", "heath-wash/scrub", "size", "3 kg")
-	require.Equal(t, "/scale/HW26-004", w.Header().Get("Location"), w.Body.String())
+	require.Equal(t, "/scale/HW26-004", w.Header().Get("Location"))
 	const file = "batches/HW26-004.yaml"
 	line := func(i, lot, grams string, more ...string) *httptest.ResponseRecorder {
 		return x.post("/scale/HW26-004", append([]string{"base", x.base(file), "index", i, "lot", lot, "grams", grams}, more...)...)
@@ -436,7 +447,7 @@ func TestScale(t *testing.T) {
 		"Which lot it is": line("1", "", "114.3"),
 		"is written like": line("1", "RM-9", "114.3", "until", "soon"),
 	} {
-		require.Contains(t, w.Body.String(), what)
+		x.holds(w.Body.String(), what)
 	}
 	require.Equal(t, before, x.read(file))
 	require.Equal(t, http.StatusSeeOther, line("8", "RM-0109", "30", "reason", "hand slipped").Code)
@@ -444,13 +455,43 @@ func TestScale(t *testing.T) {
 	t.Run("another browser may look on, or take over", func(t *testing.T) {
 		mine := x.cookies
 		x.cookies = map[string]string{}
-		require.Contains(t, x.get("/scale/HW26-004").Body.String(), "weighed elsewhere")
+		x.holds(x.get("/scale/HW26-004").Body.String(), "weighed elsewhere")
 		require.Equal(t, http.StatusSeeOther, line("1", "RM-0114", "114.3").Code)
 		require.NotContains(t, x.read(file), "RM-0114")
 		x.post("/scale/HW26-004/take")
 		line("1", "RM-0114", "114.3")
 		require.Contains(t, x.read(file), "RM-0114")
 		x.cookies = mine
-		require.Contains(t, x.get("/scale/HW26-004").Body.String(), "weighed elsewhere")
+		x.holds(x.get("/scale/HW26-004").Body.String(), "weighed elsewhere")
 	})
+}
+
+func TestTrial(t *testing.T) {
+	x := begin(t, true)
+	const file, page = "products/heath-wash.yaml", "/product/heath-wash/trial"
+	before := x.tree()
+	hash := func() string {
+		return regexp.MustCompile(`name="base" value="([0-9a-f]+)"`).FindStringSubmatch(x.get(page).Body.String())[1]
+	}
+	x.holds(x.get(page).Body.String(), "Nothing yet")
+	w := x.post(page, "base", hash(), "set:/formula/phases/2/lines/1/amount", "1.3", "text:/formula/phases/0/name", "Start")
+	require.Equal(t, http.StatusSeeOther, w.Code)
+	require.Equal(t, before, x.tree())
+	body := x.get(page).Body.String()
+	for _, want := range []string{"Keep as revision 3", "Strandkeeper P, preservative blend, written", "Phenoxyethanol, of 1 %", "2 stop"} {
+		x.holds(body, want)
+	}
+	require.Equal(t, http.StatusSeeOther, x.post(page+"/back", "base", hash(), "path", "/formula/phases/0/name").Code)
+	x.lacks(x.get(page).Body.String(), "Start")
+	require.Equal(t, before, x.tree())
+	require.Equal(t, http.StatusSeeOther, x.post(page+"/keep").Code)
+	require.Contains(t, x.read(file), "revision: 3\n")
+	require.Contains(t, x.read(file), "keeper-pe, amount: 1.3}")
+	x.holds(x.get(page).Body.String(), "Nothing yet")
+	x.post("/undo")
+	require.Equal(t, before, x.tree())
+	x.post(page, "base", hash(), "set:/formula/phases/2/lines/1/amount", "1.2")
+	x.post(page + "/drop")
+	x.holds(x.get(page).Body.String(), "Nothing yet")
+	require.Equal(t, before, x.tree())
 }

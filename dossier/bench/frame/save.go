@@ -26,6 +26,8 @@ type Form struct {
 	Pick func(path edit.Path, typed string) (value edit.Value, text string, err error)
 	// New returns the value of an entry that a button adds to the list at a path.
 	New func(list edit.Path, kind string) (edit.Value, bool)
+	// Trial says that a trial copy is changed, and not the file itself.
+	Trial bool
 	// Back is the page to show after saving.
 	Back string
 }
@@ -66,6 +68,15 @@ func (v *Visit) OpenFile(form Form) (*Opened, error) {
 	data, hash, err := v.Store.Read(form.File)
 	if err != nil {
 		return nil, err
+	}
+	if form.Trial {
+		d, ok, err := v.Store.Draft(form.File)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			data, hash = d.Data, history.Hash(d.Data)
+		}
 	}
 	return v.opened(form, data, hash)
 }
@@ -254,7 +265,11 @@ func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit
 	}
 	what.Place = form.Back
 	change := history.Change{Name: form.File, Base: f.Hash, Data: g.Bytes()}
-	if saved, err := v.save(what, form.Back, change); !saved || err != nil {
+	if form.Trial {
+		if err := v.saveTrial(form, f, g.Bytes()); err != nil {
+			return err
+		}
+	} else if saved, err := v.save(what, form.Back, change); !saved || err != nil {
 		return err
 	}
 	if !v.Scripted() || picks(v.R.PostForm) {
@@ -268,6 +283,21 @@ func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit
 		}
 	}
 	return v.Saved(a, now.Hash)
+}
+
+// saveTrial keeps a trial copy; the first change makes it.
+func (v *Visit) saveTrial(form Form, f *Opened, data []byte) error {
+	d, ok, err := v.Store.Draft(form.File)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		d.Base = f.Hash
+	} else if history.Hash(d.Data) != f.Hash {
+		return &Trouble{http.StatusConflict, "The trial was changed in another window.", "Load the page anew and make the change again."}
+	}
+	d.Data = data
+	return v.Store.SetDraft(form.File, d)
 }
 
 // readable refuses a change after which the program could not read a file that it can read

@@ -33,6 +33,13 @@ func Pages() frame.Set {
 		{Pattern: "POST /product/{id}/formula", Do: save},
 		{Pattern: "POST /product/{id}/formula/live", Do: live},
 		{Pattern: "POST /product/{id}/formula/add", Do: add},
+		{Pattern: "GET /product/{id}/trial", Do: show},
+		{Pattern: "POST /product/{id}/trial", Do: save},
+		{Pattern: "POST /product/{id}/trial/live", Do: live},
+		{Pattern: "POST /product/{id}/trial/add", Do: add},
+		{Pattern: "POST /product/{id}/trial/back", Do: takeBack},
+		{Pattern: "POST /product/{id}/trial/keep", Do: keepTrial},
+		{Pattern: "POST /product/{id}/trial/drop", Do: dropTrial},
 	}}
 }
 
@@ -48,6 +55,8 @@ type ask struct {
 	batch   ingredients.Num // g
 	massed  string          // the batch as typed
 	heads   map[*calc.Result][]calc.Headroom
+	trial   bool
+	filed   *dossier.Assessment // of a trial: what stands in the file
 }
 
 // asked reads product, variant, market and batch of a request.
@@ -57,12 +66,17 @@ func asked(v *frame.Visit) (*ask, error) {
 		return nil, frame.NoPage("product " + v.R.PathValue("id"))
 	}
 	q := &ask{v: v, p: p, names: frame.NamesOf(v.Workshop()), massed: v.Field("batch")}
-	q.form = frame.Form{File: p.Source.Name, Order: order, Thing: q.thing, Pick: q.pick, Back: q.address()}
+	q.form = frame.Form{File: p.Source.Name, Trial: strings.Contains(v.R.URL.Path, "/trial"), Order: order, Thing: q.thing, Pick: q.pick, Back: q.address()}
 	if len(v.Workshop().Computable([]*dossier.Product{p})) == 0 {
 		return nil, frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.", "Mend the file first; the line at the top leads there.")
 	}
 	q.a = v.Shot.Assess(p)
-	q.choose(p)
+	if q.trial = strings.Contains(v.R.URL.Path, "/trial"); q.trial {
+		if err := q.openTrial(); err != nil {
+			return nil, err
+		}
+	}
+	q.choose(q.p)
 	if q.massed == "" {
 		q.massed = "1 kg"
 	}
@@ -103,7 +117,15 @@ func (q *ask) address() string {
 	if q.massed != "" {
 		u.Set("batch", q.massed)
 	}
-	return "/product/" + url.PathEscape(q.p.ID) + "/formula?" + u.Encode()
+	return q.page() + "?" + u.Encode()
+}
+
+// page is the address of the grid, or of the grid of a trial.
+func (q *ask) page() string {
+	if q.trial {
+		return "/product/" + url.PathEscape(q.p.ID) + "/trial"
+	}
+	return "/product/" + url.PathEscape(q.p.ID) + "/formula"
 }
 
 // order is the preferred order of keys in a product file.
@@ -196,7 +218,17 @@ func show(v *frame.Visit) error {
 	panel := q.panel(q.p, q.a.Results, v.Field("focus"))
 	panel.Counts = counts(q.a)
 	data := map[string]any{"View": view, "Panel": panel, "Base": f.Hash, "Q": q, "ID": q.p.ID, "Materials": materials(v.Workshop()),
-		"Variants": q.variantLinks(), "Markets": q.marketLinks(), "Massed": q.massed, "Variant": q.variant.ID, "Market": q.market, "ReadOnly": v.Site.ReadOnly}
+		"Variants": q.variantLinks(), "Markets": q.marketLinks(), "Massed": q.massed, "Variant": q.variant.ID, "Market": q.market, "ReadOnly": v.Site.ReadOnly, "Page": q.page()}
+	if q.trial {
+		trial, err := q.compared(f)
+		if err != nil {
+			return err
+		}
+		data["Trial"] = trial
+		page := frame.ProductPage(v, q.p, q.filed, "", frame.Page{Template: "grid", Data: data})
+		page.Title, page.Acts = "What if: "+q.p.Name, nil
+		return v.Show(page)
+	}
 	return v.Show(frame.ProductPage(v, q.p, q.a, "formula", frame.Page{Template: "grid", Data: data}))
 }
 
@@ -263,7 +295,14 @@ func save(v *frame.Visit) error {
 		q.judge(view, q.a)
 		panel := q.panel(q.p, q.a.Results, v.Field("focus"))
 		panel.Counts = counts(q.a)
-		return q.answer(view, panel, true)
+		a, err := q.answer(view, panel, true)
+		if err == nil && q.trial {
+			var trial *trialView
+			if trial, err = q.compared(now); err == nil {
+				a.Out["trial"], err = v.Part("trialpart", map[string]any{"Trial": trial, "Page": q.page(), "Base": now.Hash})
+			}
+		}
+		return a, err
 	})
 }
 
