@@ -179,8 +179,8 @@ func TestTraversal(t *testing.T) {
 	for _, bad := range []string{"../secret", "..%2fsecret.yaml", "%2e%2e/secret.yaml", `..\secret.yaml`, "/etc/passwd", "....//secret", "products/../../secret.yaml", "evidence/link.pdf", ".git/config", "workshop.yaml:x", "con", "%00"} {
 		for _, path := range []string{"/text/", "/paper/", "/paper/evidence/", "/product/", "/material/", "/batch/", "/scale/", "/conflict/"} {
 			w := x.get(path + url.PathEscape(bad))
-			x.lacks(w.Body.String(), "hidden words", path+bad)
-			x.lacks(w.Body.String(), "root:", path+bad)
+			x.lacks(w.Body.String(), "hidden words")
+			x.lacks(w.Body.String(), "root:")
 			require.GreaterOrEqual(t, w.Code, 300, path+bad)
 			require.NotEqual(t, 500, w.Code, path+bad)
 			w = x.post(path+url.PathEscape(bad), "base", "", "text", "x", "take", "mine", "index", "0")
