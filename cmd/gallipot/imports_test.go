@@ -50,7 +50,7 @@ var outside = map[string][]string{
 	"dossier/edit":         {"go.yaml.in/yaml/v3"},
 	"dossier/edit/history": {},
 	"dossier/live":         {}, "dossier/bench": {}, "dossier/bench/gate": {}, "dossier/bench/frame": {"golang.org/x/image"}, "dossier/bench/today": {}, "dossier/bench/product": {}, "dossier/bench/grid": {}, "dossier/bench/material": {}, "dossier/bench/scale": {},
-	"cmd/gallipot": {"github.com/spf13/cobra"},
+	"cmd/gallipot": {"github.com/spf13/cobra", "github.com/inconshreveable/mousetrap"},
 }
 
 // impure are packages that calc must not know: it reads no file, no clock and no
