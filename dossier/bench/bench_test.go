@@ -33,6 +33,7 @@ type trial struct {
 	handler http.Handler
 	token   string
 	cookies map[string]string
+	bench   *bench
 }
 
 func begin(t *testing.T, open bool) *trial {
@@ -47,6 +48,7 @@ func begin(t *testing.T, open bool) *trial {
 	if open {
 		require.NoError(t, b.open(x.site, x.dir))
 	}
+	x.bench = b
 	t.Cleanup(b.end)
 	h, err := b.handler(x.site)
 	require.NoError(t, err)
@@ -135,6 +137,12 @@ func TestPages(t *testing.T) {
 			x.lacks(body, " style=")
 			require.NotRegexp(t, `<script[^>]*>[^<]`, body)
 			require.NotRegexp(t, ` on[a-z]+="`, body)
+			for _, form := range regexp.MustCompile(`(?s)<form.*?</form>`).FindAllString(body, -1) {
+				if strings.Contains(form, `name="do"`) { // Enter presses the first button of a form
+					first := regexp.MustCompile(`<button[^>]*>`).FindString(form)
+					require.Contains(t, first, "data-default")
+				}
+			}
 			ids := map[string]bool{}
 			for _, m := range regexp.MustCompile(` id="([^"]*)"`).FindAllStringSubmatch(body, -1) {
 				require.False(t, ids[m[1]], "id %s stands twice", m[1])

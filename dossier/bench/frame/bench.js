@@ -79,11 +79,13 @@ function wrong(field, a) {
 
 // data-keep: a field that is left is saved, one value at its place
 let queue = Promise.resolve();
+let saving = 0; // our own saves change the number of the workshop too
 function keep(form, field) {
   if (!changed(field)) return;
   const held = value(field);
   kept.set(field, held);
   running.get(form)?.abort();
+  saving++;
   queue = queue.then(async () => {
     const body = new URLSearchParams();
     for (const f of form.querySelectorAll("[data-also]")) body.append(f.name, f.value);
@@ -96,8 +98,8 @@ function keep(form, field) {
       if (a.base) for (const b of document.querySelectorAll("input[name=base]")) b.value = a.base;
       put(a.out);
       if (a.say) say(a.say);
-      tell();
-    } catch { kept.delete(field); gone(); }
+      if (a.number) number = String(a.number);
+    } catch { kept.delete(field); gone(); } finally { saving--; }
   });
 }
 
@@ -248,7 +250,14 @@ function remember(field, rows) {
   const [r, c] = (field.dataset.cell || "").split(",").map(Number);
   sessionStorage.setItem("focus", JSON.stringify({ path: location.pathname, cell: field.dataset.cell ? `${r + rows},${c}` : "", id: field.id, y: scrollY }));
 }
+// Enter in a field keeps that field, and does not send the whole form
 document.addEventListener("submit", e => {
+  if (e.target.matches("form[data-keep]") && (!e.submitter || e.submitter.hasAttribute("data-default"))) {
+    e.preventDefault();
+    const f = document.activeElement;
+    if (f?.form === e.target && /^(set|text|lines|list|pick):/.test(f.name)) keep(e.target, f);
+    return;
+  }
   if (!sessionStorage.getItem("focus")) sessionStorage.setItem("focus", JSON.stringify({ path: location.pathname, id: document.activeElement?.id, y: scrollY }));
 });
 {
@@ -272,20 +281,17 @@ for (const zone of document.querySelectorAll("[data-drop]")) {
 // what changes on disk appears by itself: one small question while the page is seen
 let number = document.body.dataset.number;
 async function look() {
-  if (document.hidden || !number || number === "0") return;
+  if (document.hidden || saving || !number || number === "0") return;
+  const was = number;
   try {
     const r = await fetch("/number", { headers: { Accept: "application/json" } });
     const now = (await r.json()).say;
-    if (now === number) return;
+    if (now === number || saving || number !== was) return;
     number = now;
     const typing = [...document.querySelectorAll("input,textarea")].some(f => f.name && !f.hasAttribute("data-also") && f.type !== "hidden" && f.type !== "search" && changed(f));
     if (typing) say("A file has changed on disk. Load the page anew when you have kept what you typed.");
     else { remember(document.activeElement || document.body, 0); location.reload(); }
   } catch { gone(); }
-}
-// our own saves change the number too
-async function tell() {
-  try { number = (await (await fetch("/number", { headers: { Accept: "application/json" } })).json()).say; } catch { /* the next look says so */ }
 }
 setInterval(look, 2000);
 

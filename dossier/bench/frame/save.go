@@ -349,7 +349,7 @@ func (v *Visit) Saved(a Answer, hash string) error {
 	if err != nil {
 		return err
 	}
-	a.Base = hash
+	a.Base, a.Number = hash, v.Shot.Number
 	if a.Out == nil {
 		a.Out = map[string]HTML{}
 	}

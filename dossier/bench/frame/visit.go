@@ -131,6 +131,8 @@ type Answer struct {
 	Fix   string          `json:"fix,omitempty"`
 	Field string          `json:"field,omitempty"` // the field at which the error stands
 	Say   string          `json:"say,omitempty"`   // for the status line
+	// Number is that of the workshop after a save; see live.Shot.
+	Number int `json:"number,omitempty"`
 }
 
 // JSON answers the script.
