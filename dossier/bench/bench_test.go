@@ -27,7 +27,7 @@ import (
 
 // trial is a workbench without a port, on a copy of the demo workshop.
 type trial struct {
-	t       *testing.T
+	t       testing.TB
 	dir     string
 	site    *frame.Site
 	handler http.Handler
@@ -36,7 +36,7 @@ type trial struct {
 	bench   *bench
 }
 
-func begin(t *testing.T, open bool) *trial {
+func begin(t testing.TB, open bool) *trial {
 	x := &trial{t: t, dir: t.TempDir(), cookies: map[string]string{}}
 	require.NoError(t, os.CopyFS(x.dir, os.DirFS("../../testdata/demo")))
 	now := func() time.Time { return time.Date(2026, 11, 29, 14, 2, 0, 0, time.UTC) }

@@ -23,6 +23,7 @@ type Site struct {
 	Open func(s *Site, dir string) error
 
 	pages *template.Template
+	turn  chan struct{} // who computes while someone types
 
 	mu        sync.Mutex
 	live      *live.Workshop
@@ -67,6 +68,7 @@ func (s *Site) Workshop() (*live.Workshop, *history.Store) {
 // Errors: those of a template that cannot be read.
 func (s *Site) Handler(sets ...Set) (http.Handler, error) {
 	s.pages = template.New("").Funcs(funcs())
+	s.turn = make(chan struct{}, 1)
 	mux := http.NewServeMux()
 	for _, set := range append([]Set{own()}, sets...) {
 		if set.Templates != nil {

@@ -112,6 +112,24 @@ func (v *Visit) Field(name string) string { return strings.TrimSpace(v.R.FormVal
 // Scripted says that our own script asks, and wants no page but values.
 func (v *Visit) Scripted() bool { return v.R.Header.Get("Accept") == "application/json" }
 
+// Turn waits until no other question asked while typing is being computed. ok is false where
+// the browser has meanwhile taken its question back: then there is nothing to answer.
+func (v *Visit) Turn() (done func(), ok bool) {
+	gone := v.R.Context().Done()
+	select {
+	case v.Site.turn <- struct{}{}:
+	case <-gone:
+		return nil, false
+	}
+	select {
+	case <-gone:
+		<-v.Site.turn
+		return nil, false
+	default:
+		return func() { <-v.Site.turn }, true
+	}
+}
+
 // Go sends the browser to another page of the program.
 func (v *Visit) Go(path string) error {
 	if v.Scripted() {

@@ -308,6 +308,11 @@ func save(v *frame.Visit) error {
 
 // live answers what a value comes to while it is typed. Nothing is written.
 func live(v *frame.Visit) error {
+	done, ok := v.Turn()
+	if !ok {
+		return nil
+	}
+	defer done()
 	q, err := asked(v)
 	if err != nil {
 		return err

@@ -214,6 +214,11 @@ func thing(v *frame.Visit, form frame.Form, path edit.Path, names frame.Namer) s
 
 // livePoint says whether what is typed settles the point, and what else it changes.
 func livePoint(v *frame.Visit) error {
+	done, ok := v.Turn()
+	if !ok {
+		return nil
+	}
+	defer done()
 	p, a, form, err := computed(v)
 	if err != nil {
 		return err
