@@ -33,8 +33,9 @@ var arrows = map[string][]string{
 	"dossier/bench/product":  {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients", "templates"},
 	"dossier/bench/grid":     {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
 	"dossier/bench/material": {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
+	"dossier/bench/printed":  {"dossier", "dossier/bench/frame"},
 	"dossier/bench/scale":    {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
-	"dossier/bench":          {"dossier", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/today", "dossier/bench/product", "dossier/bench/grid", "dossier/bench/material", "dossier/bench/scale", "dossier/edit", "dossier/edit/history", "dossier/live", "calc/law", "ingredients", "templates"},
+	"dossier/bench":          {"dossier", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/today", "dossier/bench/product", "dossier/bench/grid", "dossier/bench/material", "dossier/bench/printed", "dossier/bench/scale", "dossier/edit", "dossier/edit/history", "dossier/live", "calc/law", "ingredients", "templates"},
 	"cmd/gallipot":           {"dossier", "dossier/bench", "dossier/edit/history", "calc", "calc/law", "ingredients", "templates", "testdata"},
 }
 
@@ -50,7 +51,8 @@ var outside = map[string][]string{
 	"dossier/edit":         {"go.yaml.in/yaml/v3"},
 	"dossier/edit/history": {},
 	"dossier/live":         {}, "dossier/bench": {}, "dossier/bench/gate": {}, "dossier/bench/frame": {"golang.org/x/image"}, "dossier/bench/today": {}, "dossier/bench/product": {}, "dossier/bench/grid": {}, "dossier/bench/material": {}, "dossier/bench/scale": {},
-	"cmd/gallipot": {"github.com/spf13/cobra", "github.com/inconshreveable/mousetrap"},
+	"dossier/bench/printed": {},
+	"cmd/gallipot":          {"github.com/spf13/cobra", "github.com/inconshreveable/mousetrap"},
 }
 
 // impure are packages that calc must not know: it reads no file, no clock and no

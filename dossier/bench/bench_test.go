@@ -120,7 +120,9 @@ func (x *trial) tree() map[string]string {
 var pages = []string{"/today", "/points", "/products", "/materials", "/batches", "/find?q=linal", "/products/new", "/materials/new", "/scale", "/torn",
 	"/product/heath-wash", "/product/heath-wash/formula?variant=duo&market=GB&batch=3kg", "/product/heath-wash/label?variant=scrub", "/product/heath-wash/facts",
 	"/product/heath-wash/pack", "/product/body-cream/formula", "/product/lip-balm", "/product/salt-scrub/formula", "/material/fo-gorse", "/material/fo-gorse/allergens",
-	"/material/water", "/batch/HW26-003", "/batch/SS26-001", "/scale/SS26-001", "/text/products/heath-wash.yaml", "/text/workshop.yaml"}
+	"/material/water", "/batch/HW26-003", "/batch/SS26-001", "/scale/SS26-001", "/text/products/heath-wash.yaml", "/text/workshop.yaml",
+	"/product/heath-wash/figures?variant=duo", "/product/heath-wash/tests", "/product/salt-scrub/notification", "/letters", "/trace", "/trace?of=RM-0102", "/law",
+	"/law?of=Linalool", "/tests", "/product/heath-wash/trial"}
 
 // Every page is there, is read without script, and no GET changes a file.
 func TestPages(t *testing.T) {

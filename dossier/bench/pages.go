@@ -9,6 +9,7 @@ import (
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/bench/grid"
 	"gallipot/dossier/bench/material"
+	"gallipot/dossier/bench/printed"
 	"gallipot/dossier/bench/product"
 	"gallipot/dossier/bench/scale"
 	"gallipot/dossier/bench/today"
@@ -39,6 +40,7 @@ func (b *bench) sets() []frame.Set {
 		product.Pages(),
 		material.Pages(),
 		scale.Pages(),
+		printed.Pages(),
 	}
 }
 

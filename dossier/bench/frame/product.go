@@ -14,6 +14,9 @@ var productTabs = []struct{ key, path, text string }{
 	{"formula", "/formula", "Formula"},
 	{"label", "/label", "Label"},
 	{"facts", "/facts", "What it is"},
+	{"figures", "/figures", "Figures"},
+	{"tests", "/tests", "Tests"},
+	{"notification", "/notification", "Notification"},
 	{"pack", "/pack", "Assessor and pack"},
 }
 

@@ -3,9 +3,11 @@ package product
 import (
 	"fmt"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
+	"gallipot/calc"
 	"gallipot/dossier"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
@@ -68,6 +70,9 @@ func pointsOf(v *frame.Visit, p *dossier.Product, a *dossier.Assessment, f *fram
 		}
 		if q.Field == nil {
 			q.Link = link(v, p, x)
+			if x.Severity == ingredients.Stop {
+				q.Field = lineOf(f, p, x, names)
+			}
 		}
 		list = append(list, q)
 	}
@@ -116,6 +121,38 @@ func fieldOf(f *frame.Opened, x ingredients.Finding, names frame.Namer) *field {
 		label = strings.ReplaceAll(last, "_", " ")
 	}
 	return &field{Path: path.String(), Label: strings.ToUpper(label[:1]) + label[1:], Value: value, Long: len(value) > 24}
+}
+
+// lineOf finds the line of the formula that brings in the material a stop is about: on its
+// own, or as what a variant puts into a slot.
+func lineOf(f *frame.Opened, p *dossier.Product, x ingredients.Finding, names frame.Namer) *field {
+	at := edit.Path{"formula", "phases"}
+	for i, ph := range p.Formula.Phases {
+		for j, l := range ph.Lines {
+			fills := l.Slot != "" && slices.ContainsFunc(p.Variants, func(v *calc.Variant) bool {
+				in := func(all []calc.Fill) bool {
+					return slices.ContainsFunc(all, func(f calc.Fill) bool {
+						return f.Slot == l.Slot && slices.ContainsFunc(f.Parts, func(k calc.FillPart) bool { return k.Ingredient == x.Subject })
+					})
+				}
+				return in(v.Fill) || slices.ContainsFunc(v.Portions, func(q calc.Portion) bool { return in(q.Fill) })
+			})
+			if l.Ingredient != x.Subject && !fills {
+				continue
+			}
+			amount := at.At(i).Then("lines").At(j).Then("amount")
+			value, ok := f.Text(amount)
+			if !ok || x.Subject == "" {
+				return nil
+			}
+			what := names.Name(l.Ingredient)
+			if l.Slot != "" {
+				what = l.Slot
+			}
+			return &field{Path: amount.String(), Label: strings.ToUpper(what[:1]) + what[1:] + ", written", Value: value}
+		}
+	}
+	return nil
 }
 
 // link leads to the page where a finding is settled.
