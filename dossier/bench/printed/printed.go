@@ -18,8 +18,8 @@ var templates embed.FS
 // Pages returns the table of these pages.
 func Pages() frame.Set {
 	set := frame.Set{Templates: templates, Routes: []frame.Route{
-		{Pattern: "GET /letters", Do: letters},
-		{Pattern: "GET /letters/{name}", Do: letters},
+		{Pattern: "GET /letters", Do: showLetters},
+		{Pattern: "GET /letters/{name}", Do: showLetters},
 		{Pattern: "GET /trace", Do: trace},
 		{Pattern: "GET /law", Do: lookUp},
 		{Pattern: "GET /tests", Do: tests},

@@ -23,8 +23,8 @@ type choice struct {
 	Here       bool
 }
 
-// letters lists what there is to ask others for, or shows the letter asked for.
-func letters(v *frame.Visit) error {
+// showLetters lists what there is to ask others for, or shows the letter asked for.
+func showLetters(v *frame.Visit) error {
 	day := v.Shot.Options.Date
 	files, err := dossier.LettersOf(v.Workshop(), assessed(v), day).Documents(v.Workshop().Maker.Name, day)
 	if err != nil {

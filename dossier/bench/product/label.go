@@ -24,8 +24,8 @@ func variantOf(v *frame.Visit, p *dossier.Product) string {
 	return p.Variants[0].ID
 }
 
-// label shows the label of a variant in true size, and what it says as text.
-func label(v *frame.Visit) error {
+// showLabel shows the label of a variant in true size, and what it says as text.
+func showLabel(v *frame.Visit) error {
 	p, a, _, err := computed(v)
 	if err != nil {
 		return err

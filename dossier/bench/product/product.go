@@ -21,7 +21,7 @@ func Pages() frame.Set {
 		{Pattern: "GET /product/{id}", Do: points},
 		{Pattern: "POST /product/{id}", Do: savePoint},
 		{Pattern: "POST /product/{id}/live", Do: livePoint},
-		{Pattern: "GET /product/{id}/label", Do: label},
+		{Pattern: "GET /product/{id}/label", Do: showLabel},
 		{Pattern: "GET /product/{id}/label.pdf", Do: labelFile},
 		{Pattern: "GET /product/{id}/facts", Do: facts},
 		{Pattern: "POST /product/{id}/facts", Do: saveFacts},
