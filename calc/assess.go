@@ -2,44 +2,27 @@ package calc
 
 import (
 	"slices"
-	"strconv"
 
+	"gallipot/calc/exposure"
+	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/ingredients"
+	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
+	"gallipot/calc/listing"
+	"gallipot/calc/preservation"
+	"gallipot/calc/soap"
+	"gallipot/calc/standards"
+	"gallipot/ingredients/finding"
 )
-
-// Input is everything one assessment depends on. Nothing else may change a
-// figure.
-type Input struct {
-	Product   *Product
-	Variant   *Variant
-	Type      *law.ProductType
-	Sheets    map[string]*ingredients.Sheet
-	Materials map[string]*Material // Prepare of each sheet; see PrepareAll
-	Market    law.Market
-	Date      ingredients.Date
-	Law       *law.Tables
-	Dict      *ingredients.Dictionary
-}
-
-// PrepareAll makes every sheet ready for computing. The result may be shared by
-// any number of assessments, also in parallel.
-func PrepareAll(sheets map[string]*ingredients.Sheet, dict *ingredients.Dictionary) map[string]*Material {
-	materials := make(map[string]*Material, len(sheets))
-	for id, s := range sheets {
-		materials[id] = Prepare(s, dict)
-	}
-	return materials
-}
 
 // Assess computes one variant of a product for one market on one day. It is the
 // list of what is checked and nothing more; each check has a file of its own.
-func Assess(in *Input) *Result { return AssessMarkets(in, []law.Market{in.Market})[0] }
+func Assess(in *formula.Input) *Result { return AssessMarkets(in, []table.Market{in.Market})[0] }
 
 // AssessMarkets is Assess for each of the markets, in their order: what does not
 // depend on the market is computed once, and the results share it.
-func AssessMarkets(in *Input, markets []law.Market) []*Result {
-	recipe, found := Resolve(in.Product, in.Variant, in.Law.Fact("percent-sum-tolerance").Number)
+func AssessMarkets(in *formula.Input, markets []table.Market) []*Result {
+	recipe, found := formula.Resolve(in.Product, in.Variant, law.Fact(in.Law, "percent-sum-tolerance").Number)
 	g := newGroundwork(in, recipe)
 	results := make([]*Result, len(markets))
 	for i, m := range markets {
@@ -49,50 +32,50 @@ func AssessMarkets(in *Input, markets []law.Market) []*Result {
 	return results
 }
 
-// AssessRecipe is Assess for given shares, such as those of a batch as weighed.
+// assessRecipe is Assess for given shares, such as those of a batch as weighed.
 // Where fats react with lye, everything after the recipe looks at the product as
 // sold.
-func AssessRecipe(in *Input, recipe *Recipe) *Result {
+func assessRecipe(in *formula.Input, recipe *formula.Recipe) *Result {
 	return newGroundwork(in, recipe).assess(in.Market)
 }
 
 // groundwork is what the results of one variant have in common, whatever the
 // market, each with the findings it gave.
 type groundwork struct {
-	in         *Input // as sold
-	recipe     *Recipe
-	reactions  []*Reaction
-	comps      []*Composition
-	joined     []*Composition // the same, see joinNumbers
-	marginer   *marginer
-	exposure   Exposure
-	inhalation Inhalation
-	margins    []Margin
-	traces     []Trace
+	in         *formula.Input // as sold
+	recipe     *formula.Recipe
+	reactions  []*soap.Reaction
+	comps      []*formula.Composition
+	joined     []*formula.Composition // the same, see joinNumbers
+	marginer   *exposure.Marginer
+	exposure   exposure.Exposure
+	inhalation exposure.Inhalation
+	margins    []exposure.Margin
+	traces     []exposure.Trace
 
-	ofRecipe, ofExposure, ofMargins, ofTraces []ingredients.Finding
+	ofRecipe, ofExposure, ofMargins, ofTraces []finding.Finding
 }
 
-func newGroundwork(in *Input, recipe *Recipe) *groundwork {
+func newGroundwork(in *formula.Input, recipe *formula.Recipe) *groundwork {
 	g := &groundwork{recipe: recipe}
-	var mixtures []Mixture
-	var found []ingredients.Finding
+	var mixtures []formula.Mixture
+	var found []finding.Finding
 	g.ofRecipe = materialFindings(in, recipe)
-	g.in, mixtures, g.reactions, found = Saponify(in, recipe)
+	g.in, mixtures, g.reactions, found = soap.Saponify(in, recipe)
 	g.ofRecipe = append(g.ofRecipe, found...)
 	for _, mix := range mixtures {
-		g.comps = append(g.comps, Compose(mix, g.in.Materials))
+		g.comps = append(g.comps, formula.Compose(mix, g.in.Materials))
 	}
-	g.exposure, g.ofExposure = ExposureOf(g.in)
-	g.inhalation = InhalationOf(g.in, g.exposure)
-	g.joined, g.marginer = joinNumbers(g.comps), newMarginer(g.in, g.comps, g.exposure)
-	g.margins, g.ofMargins = g.marginer.margins(g.joined)
-	g.traces, g.ofTraces = g.marginer.traces(g.comps)
+	g.exposure, g.ofExposure = exposure.ExposureOf(g.in)
+	g.inhalation = exposure.InhalationOf(g.in, g.exposure)
+	g.joined, g.marginer = formula.JoinNumbers(g.comps), exposure.NewMarginer(g.in, g.comps, g.exposure)
+	g.margins, g.ofMargins = g.marginer.Margins(g.joined)
+	g.traces, g.ofTraces = g.marginer.Traces(g.comps)
 	return g
 }
 
 // assess adds what depends on the market.
-func (g *groundwork) assess(market law.Market) *Result {
+func (g *groundwork) assess(market table.Market) *Result {
 	in := g.in
 	if in.Market != market {
 		there := *in
@@ -101,31 +84,31 @@ func (g *groundwork) assess(market law.Market) *Result {
 	}
 	r := &Result{Recipe: g.recipe, Input: in, Reactions: g.reactions, Compositions: g.comps,
 		Exposure: g.exposure, Inhalation: g.inhalation, Margins: g.margins, Traces: g.traces}
-	var fs, found []ingredients.Finding
-	say := func(more []ingredients.Finding) { fs = append(fs, more...) }
+	var fs, found []finding.Finding
+	say := func(more []finding.Finding) { fs = append(fs, more...) }
 
 	say(g.ofRecipe)
-	r.Allergens, found = Allergens(in, r.Compositions, in.Materials)
+	r.Allergens, found = listing.Allergens(in, r.Compositions, in.Materials)
 	say(found)
-	r.List = Order(r.Whole(), in.Materials, r.Allergens, ListRules{
-		SortedFromPct: in.Law.Fact("order-threshold").Number, Tail: in.Product.TailOrder, Colours: colourNames{in.Law}})
-	say(listFindings(in, r))
-	r.Fragrances, r.FragranceSums, found = Fragrances(in, r.Compositions, in.Materials)
+	r.List = listing.Order(r.Whole(), in.Materials, r.Allergens, listing.ListRules{
+		SortedFromPct: law.Fact(in.Law, "order-threshold").Number, Tail: in.Product.TailOrder, Colours: formula.ColourNames{Tables: in.Law}})
+	say(ListFindings(in, r))
+	r.Fragrances, r.FragranceSums, found = standards.Fragrances(in, r.Compositions, in.Materials)
 	say(found)
-	run := newLimitRun(in, r.Compositions)
-	r.Limits, found = run.limits()
+	run := limits.NewRun(in, r.Compositions)
+	r.Limits, found = run.Limits()
 	say(found)
-	say(ComingAllergens(in, r.Compositions, in.Materials, r.Allergens))
-	r.Standards, found = run.standards()
+	say(comingAllergens(in, r.Compositions, in.Materials, r.Allergens))
+	r.Standards, found = standards.StandardsOfLimitRun(run)
 	say(found)
-	say(Preservation(in, r.Whole()))
+	say(preservation.Preservation(in, r.Whole()))
 	say(g.ofExposure)
 	say(g.ofMargins)
 	there := *g.marginer
-	there.in = in
-	r.Aggregates, found = there.aggregates(g.joined)
+	there.In = in
+	r.Aggregates, found = there.Aggregates(g.joined)
 	say(found)
-	r.LocalDoses, found = LocalDoses(in, r.Allergens, r.Exposure)
+	r.LocalDoses, found = exposure.LocalDoses(in, r.Allergens, r.Exposure)
 	say(found)
 	say(g.ofTraces)
 	r.Gaps, found = Gaps(in, r)
@@ -135,15 +118,13 @@ func (g *groundwork) assess(market law.Market) *Result {
 }
 
 // materialFindings gathers what is wrong with the raw materials in use.
-func materialFindings(in *Input, recipe *Recipe) []ingredients.Finding {
-	var fs []ingredients.Finding
-	for _, u := range useOf(recipe.Whole) {
-		if m := in.Materials[u.ingredient]; m != nil {
+func materialFindings(in *formula.Input, recipe *formula.Recipe) []finding.Finding {
+	var fs []finding.Finding
+	for _, u := range formula.UseOf(recipe.Whole) {
+		if m := in.Materials[u.Ingredient]; m != nil {
 			fs = append(fs, m.Findings...)
-			fs = append(fs, m.identityFindings(in.Law)...)
+			fs = append(fs, m.IdentityFindings(in.Law)...)
 		}
 	}
 	return fs
 }
-
-func itoa(i int) string { return strconv.Itoa(i) }

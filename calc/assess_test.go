@@ -7,8 +7,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/calc/listing"
 	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
 )
 
 // One run of the whole holds the findings of every part, each by one that the input
@@ -18,7 +22,7 @@ func TestAssessHoldsTheFindingsOfEveryPart(t *testing.T) {
 	hidden := material(t, "hidden", "", "Squalane", "40")
 	hidden.Composition.Complete = false
 	wrong := coded(material(t, "wrong", "", "Glycerin", "100"), "111-46-6") // the number of diethylene glycol
-	r := limitCase{product: "nail-oil", change: func(p *Product) { p.Formula.Phases[0].Lines[0].Rest = false }}.of(t, blend, "30", hidden, "20", wrong, "5")
+	r := limitCase{product: "nail-oil", change: func(p *formula.Product) { p.Formula.Phases[0].Lines[0].Rest = false }}.of(t, blend, "30", hidden, "20", wrong, "5")
 	got := codes(r.Findings)
 	for _, want := range []string{
 		"stop not-100",             // of the formula
@@ -37,15 +41,15 @@ func TestAssessHoldsTheFindingsOfEveryPart(t *testing.T) {
 func TestAssessMarketsByMarket(t *testing.T) {
 	silver := pure(t, "preservative", "Ammonium Silver Zinc Aluminium Silicate")
 	in := limitCase{product: "deodorant-spray"}.of(t, silver, "1").Input
-	rs := AssessMarkets(in, []law.Market{law.EU, law.GB})
+	rs := AssessMarkets(in, []table.Market{table.EU, table.GB})
 	require.Len(t, rs, 2)
-	for i, m := range []law.Market{law.EU, law.GB} {
+	for i, m := range []table.Market{table.EU, table.GB} {
 		assert.Equal(t, m, rs[i].Input.Market)
 		alone := *in
 		alone.Market = m
 		assert.Equal(t, codes(Assess(&alone).Findings), codes(rs[i].Findings), m)
 	}
-	assert.Equal(t, law.EU, in.Market, "what was given stays as it is")
+	assert.Equal(t, table.EU, in.Market, "what was given stays as it is")
 	assert.Len(t, rs[0].Aggregates, 1)
 	assert.Empty(t, rs[1].Aggregates)
 	assert.Contains(t, codes(rs[1].Findings), "stop not-listed-preservative")
@@ -58,8 +62,8 @@ func TestAssessMarketsByMarket(t *testing.T) {
 func TestAllergenMembersAndSilentMaterials(t *testing.T) {
 	old := declared(t, scentSheet("old"), ingredients.List2003, "Linalool", "1")
 	newer := declared(t, scentSheet("newer"), ingredients.List2023, "Linalool", "1")
-	p := formula(t, Percent, "base", "q.s.", "old", "1", "newer", "1", "silent", "1")
-	r := assessed(t, p, &Variant{}, "body-lotion", law.EU, today, squalane(t), old, newer, scentSheet("silent"))
+	p := withFormula(t, formula.Percent, "base", "q.s.", "old", "1", "newer", "1", "silent", "1")
+	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, today, squalane(t), old, newer, scentSheet("silent"))
 	key := func(name string) string {
 		for _, a := range r.Allergens {
 			if a.LabelName == name {
@@ -69,34 +73,34 @@ func TestAllergenMembersAndSilentMaterials(t *testing.T) {
 		t.Fatal("no row of " + name)
 		return ""
 	}
-	members := AllergenMembers(r.Input, r.Whole())
+	members := listing.AllergenMembers(r.Input, r.Whole())
 	require.Len(t, members[key("Linalool")], 1)
 	assert.Equal(t, "Linalool", members[key("Linalool")][0].INCI)
 	assert.Empty(t, members[key("Citral")])
-	silent := SilentMaterials(r.Input, r.Compositions)
+	silent := listing.SilentMaterials(r.Input, r.Compositions)
 	assert.Equal(t, []string{"silent"}, silent[key("Linalool")])
 	assert.Equal(t, []string{"old", "silent"}, silent[key("Vanillin")])
 }
 
 // The index finds a member by the name of the table and by the dictionary's.
 func TestAllergenIndexOfMembers(t *testing.T) {
-	tables := law.Builtin()
+	tables := table.Builtin()
 	dict := tables.Dictionary()
-	rows := tables.Allergens(law.EU, today)
-	ix := indexAllergens(rows, dict)
+	rows := law.Allergens(tables, table.EU, today)
+	ix := listing.IndexAllergens(rows, dict)
 	for _, row := range rows {
 		for _, m := range row.Members {
-			assert.Contains(t, ix.byName[ingredients.NameKey(m.Name)], row, m.Name)
-			assert.Contains(t, ix.byName[ingredients.NameKey(dict.Canonical(m.Name))], row, m.Name)
+			assert.Contains(t, ix.ByName[ingredients.NameKey(m.Name)], row, m.Name)
+			assert.Contains(t, ix.ByName[ingredients.NameKey(dict.Canonical(m.Name))], row, m.Name)
 		}
 	}
-	_, _, cas := totalOf([]*Substance{{CAS: "5392-40-5"}, {}, {CAS: "5392-40-5"}, {CAS: "106-26-3"}})
+	_, _, cas := listing.TotalOf([]*formula.Substance{{CAS: "5392-40-5"}, {}, {CAS: "5392-40-5"}, {CAS: "106-26-3"}})
 	assert.Equal(t, "5392-40-5, 106-26-3", cas)
 
 	// 0.0004 known and at most 0.0006 of a silent scent: at the threshold of 0.001, not above
-	gap := func(most string) (bool, *AllergenTotal) {
-		total := &AllergenTotal{Worst: rangeOf(t, "0.0004")}
-		return declGaps{{ingredient: "a", most: num(t, most)}}.unknown(rows[0], num(t, "0.001"), total), total
+	gap := func(most string) (bool, *listing.AllergenTotal) {
+		total := &listing.AllergenTotal{Worst: rangeOf(t, "0.0004")}
+		return listing.DeclGaps{{Ingredient: "a", Most: num(t, most)}}.Unknown(rows[0], num(t, "0.001"), total), total
 	}
 	open, total := gap("0.0006")
 	assert.False(t, open)
@@ -111,32 +115,6 @@ func TestUnlistedAllergenIsAsked(t *testing.T) {
 	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalol", "1")
 	fo.Allergens.Declared[0].CAS = "999-99-9"
 	f := findingOf(t, limitCase{product: "body-lotion"}.of(t, fo, "1"), "unlisted-allergen")
-	assert.Equal(t, ingredients.Ask, f.Severity, "it may be misspelt")
+	assert.Equal(t, finding.Ask, f.Severity, "it may be misspelt")
 	assert.Equal(t, "did you mean Linalool? check the name and the CAS number against the supplier's paper", f.Fix)
-}
-
-// Findings of a batch as weighed hold those of its allergens; no exposure is one finding,
-// whoever uses the product; what is screened is named among the defaults, what is not
-// absorbed poorly is not.
-func TestFindingsThatStandAlone(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalol", "1")
-	r := limitCase{product: "body-lotion"}.of(t, fo, "1")
-	assert.Contains(t, codes(CheckMade(r.Input, r.Recipe).Findings), "ask unlisted-allergen")
-	_, found := exposureOf(t, "nail-oil", ChildrenThree, nil)
-	assert.Equal(t, []string{"ask no-exposure"}, found)
-	r = job(t, "shower-gel", "1", sheet(t, "m", "Lactic Acid", "100"), nil)
-	require.Len(t, gapsBy(r, "absorption-default"), 1)
-	assert.Equal(t, "Lactic Acid", gapsBy(r, "absorption-default")[0].Subject)
-	assert.Empty(t, gapsBy(r, "absorption-poor"))
-
-	twice := declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "1", "Linalool", "2", "Linalool", "3")
-	for i := range twice.Allergens.Declared {
-		twice.Allergens.Declared[i].Pos.Line = 10 + i
-	}
-	for _, f := range declarationFindings(twice, ingredients.NewDictionary()) {
-		assert.Contains(t, f.Message, "is declared on line 10 already")
-	}
-	scent := scentSheet("fo")
-	scent.Pos.Line, scent.Composition.Pos.Line = 3, 9
-	assert.Equal(t, 3, Prepare(scent, ingredients.NewDictionary()).Parts[0].Pos.Line)
 }

@@ -6,7 +6,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/exposure"
+	"gallipot/calc/formula"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // Margins that are exactly their target, which binary fractions put a last digit
@@ -20,19 +23,19 @@ import (
 func TestMarginExactlyAtItsTarget(t *testing.T) {
 	for _, c := range []struct {
 		pct, pod string
-		want     MarginVerdict
+		want     exposure.MarginVerdict
 	}{
-		{"1.5", "4.185", MarginReached}, {"1.1", "3.069", MarginReached},
-		{"1.5", "4.18500000001", MarginReached}, {"1.5", "4.18499999999", MarginBelow}, {"1.1", "3.06899999999", MarginBelow},
+		{"1.5", "4.185", exposure.MarginReached}, {"1.1", "3.069", exposure.MarginReached},
+		{"1.5", "4.18500000001", exposure.MarginReached}, {"1.5", "4.18499999999", exposure.MarginBelow}, {"1.1", "3.06899999999", exposure.MarginBelow},
 	} {
 		m := sheet(t, "own", "Invented Substance", "100")
 		tox(t, m, "NOAEL", c.pod, "", "")
 		r := job(t, "shower-gel", c.pct, m, nil)
 		x := marginOf(t, r, "Invented Substance")
 		assert.Equal(t, c.want, x.Verdict, "%s %% with %s", c.pct, c.pod)
-		assert.Equal(t, c.want == MarginBelow, x.MoS < 100, "the margin shown stands on the side of its verdict: %v", x.MoS)
+		assert.Equal(t, c.want == exposure.MarginBelow, x.MoS < 100, "the margin shown stands on the side of its verdict: %v", x.MoS)
 		assert.InDelta(t, 100, x.MoS, 1e-6)
-		assert.Len(t, foundBy(r, "mos-below-target"), map[MarginVerdict]int{MarginBelow: 1}[c.want])
+		assert.Len(t, foundBy(r, "mos-below-target"), map[exposure.MarginVerdict]int{exposure.MarginBelow: 1}[c.want])
 	}
 }
 
@@ -43,23 +46,23 @@ func TestMarginExactlyAtItsTarget(t *testing.T) {
 func TestDoseExactlyAtTheThresholdOfConcern(t *testing.T) {
 	for _, c := range []struct {
 		exposure string
-		pct      ingredients.Num
-		want     ScreeningVerdict
+		pct      exact.Num
+		want     exposure.ScreeningVerdict
 	}{
-		{"2.3", num(t, "0.1"), ScreenBelow}, {"2.3", num(t, "0.10000000001"), ScreenAbove},
-		{"1.61", ingredients.Frac(1, 7), ScreenBelow}, {"0.69", ingredients.Frac(1, 3), ScreenBelow}, {"6.9", ingredients.Frac(1, 30), ScreenBelow},
-		{"0.69", ingredients.Frac(10_000_000_001, 30_000_000_000), ScreenAbove},
+		{"2.3", num(t, "0.1"), exposure.ScreenBelow}, {"2.3", num(t, "0.10000000001"), exposure.ScreenAbove},
+		{"1.61", exact.Frac(1, 7), exposure.ScreenBelow}, {"0.69", exact.Frac(1, 3), exposure.ScreenBelow}, {"6.9", exact.Frac(1, 30), exposure.ScreenBelow},
+		{"0.69", exact.Frac(10_000_000_001, 30_000_000_000), exposure.ScreenAbove},
 	} {
 		m := sheet(t, "own", "Invented Substance", "100")
 		m.Toxicology = []ingredients.Toxicology{{INCI: "Invented Substance", CramerClass: "III", Source: "study report"}}
-		p := formula(t, Percent, "water", "q.s.", "own", "1")
+		p := withFormula(t, formula.Percent, "water", "q.s.", "own", "1")
 		p.Formula.Phases[0].Lines[1].Amount = c.pct
 		e := num(t, c.exposure)
-		p.IntendedFor, p.Exposure = Adults, &OwnExposure{RelativeMgKgD: &e, Source: "measured"}
-		x := marginOf(t, assessed(t, p, &Variant{}, "shower-gel", "EU", 20261125, m, sheet(t, "water", "Aqua", "100")), "Invented Substance")
+		p.IntendedFor, p.Exposure = formula.Adults, &formula.OwnExposure{RelativeMgKgD: &e, Source: "measured"}
+		x := marginOf(t, assessed(t, p, &formula.Variant{}, "shower-gel", "EU", 20261125, m, sheet(t, "water", "Aqua", "100")), "Invented Substance")
 		require.NotNil(t, x.TTC)
 		assert.Equal(t, c.want, x.TTC.Verdict, "%s mg/kg bw/d × %s %%", c.exposure, c.pct.Exact())
-		assert.Equal(t, c.want == ScreenAbove, x.TTC.Internal < x.TTC.DoseUg || c.want == ScreenAbove && x.TTC.Internal <= x.TTC.DoseUg)
+		assert.Equal(t, c.want == exposure.ScreenAbove, x.TTC.Internal < x.TTC.DoseUg || c.want == exposure.ScreenAbove && x.TTC.Internal <= x.TTC.DoseUg)
 	}
 }
 
@@ -69,9 +72,9 @@ func TestDoseExactlyAtTheThresholdOfConcern(t *testing.T) {
 func TestAggregateExactlyAtItsTarget(t *testing.T) {
 	for _, c := range []struct {
 		pct, pod string
-		want     MarginVerdict
+		want     exposure.MarginVerdict
 	}{
-		{"0.1", "26.9", MarginReached}, {"0.3", "80.7", MarginReached}, {"0.45", "121.05", MarginReached}, {"0.3", "80.6999999999", MarginBelow},
+		{"0.1", "26.9", exposure.MarginReached}, {"0.3", "80.7", exposure.MarginReached}, {"0.45", "121.05", exposure.MarginReached}, {"0.3", "80.6999999999", exposure.MarginBelow},
 	} {
 		m := material(t, "own", "preservative", "Sorbic Acid", "100")
 		tox(t, m, "NOAEL", c.pod, "50", "50").Replaces = true

@@ -4,7 +4,11 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/exposure"
+	"gallipot/calc/formula"
+	"gallipot/calc/soap"
 	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
 )
 
 // Gap is something the assessor needs and the workshop does not hold.
@@ -21,8 +25,8 @@ type Gap struct {
 // on memory once for each table, undeclared traces once for each supplier.
 //
 // Findings: ask "figures-from-memory", one for all tables.
-func Gaps(in *Input, r *Result) ([]Gap, []ingredients.Finding) {
-	g := gapList{in: in, reactions: r.Reactions}
+func Gaps(in *formula.Input, r *Result) ([]Gap, []finding.Finding) {
+	g := GapList{In: in, reactions: r.Reactions}
 	g.ofExposure(&r.Exposure, &r.Inhalation)
 	for i := range r.Margins {
 		g.ofMargin(&r.Margins[i])
@@ -34,38 +38,38 @@ func Gaps(in *Input, r *Result) ([]Gap, []ingredients.Finding) {
 	g.ofAreas(r)
 	g.ofTraces(r.Compositions)
 	memory := r.MemoryFigures()
-	for _, figures := range byTable(memory) {
-		g.add("memory", figures[0].Table, "the assessor's confirmation of "+countOf(len(figures), "row")+": "+rowNames(figures),
-			"the figures of these rows were not, or not wholly, read in their source", assessor)
+	for _, figures := range exposure.ByTable(memory) {
+		g.add("memory", figures[0].Table, "the assessor's confirmation of "+exposure.CountOf(len(figures), "row")+": "+exposure.RowNames(figures),
+			"the figures of these rows were not, or not wholly, read in their source", formula.Assessor)
 	}
 	if len(memory) == 0 {
 		return g.gaps, nil
 	}
-	return g.gaps, []ingredients.Finding{memoryFinding(in, memory)}
+	return g.gaps, []finding.Finding{exposure.MemoryFinding(in, memory)}
 }
 
-type gapList struct {
-	in        *Input
-	reactions []*Reaction
+type GapList struct {
+	In        *formula.Input
+	reactions []*soap.Reaction
 	gaps      []Gap
 }
 
-func (g *gapList) add(code, subject, missing, why, ask string) {
+func (g *GapList) add(code, subject, missing, why, ask string) {
 	g.gaps = append(g.gaps, Gap{Subject: subject, Missing: missing, Why: why, Ask: ask, Code: code})
 }
 
-func (g *gapList) ofExposure(e *Exposure, h *Inhalation) {
+func (g *GapList) ofExposure(e *exposure.Exposure, h *exposure.Inhalation) {
 	switch {
 	case !e.Known():
 		g.add("no-exposure", e.ProductType, "amount of one use, uses a day, share that stays", "no exposure to any substance can be computed without them",
 			"the maker, confirmed by the assessor")
 	case e.IsProxy():
-		g.add("exposure-proxy", e.ProductType, "a published or measured exposure for this type of product", "row "+e.Key+" of exposure.csv stands in", assessor)
+		g.add("exposure-proxy", e.ProductType, "a published or measured exposure for this type of product", "row "+e.Key+" of exposure.csv stands in", formula.Assessor)
 	case e.Population:
-		g.add("exposure-mean", e.ProductType, "an upper percentile of the amount used", "row "+e.Key+" of exposure.csv is a population mean; heavy users use more", assessor)
+		g.add("exposure-mean", e.ProductType, "an upper percentile of the amount used", "row "+e.Key+" of exposure.csv is a population mean; heavy users use more", formula.Assessor)
 	}
-	if e.Audience != Adults {
-		g.add("child-exposure", e.ProductType, "age and body weight of the children it is for", "the youngest user governs", assessor)
+	if e.Audience != formula.Adults {
+		g.add("child-exposure", e.ProductType, "age and body weight of the children it is for", "the youngest user governs", formula.Assessor)
 	}
 	switch {
 	case h.Applies && !h.Known():
@@ -77,45 +81,45 @@ func (g *gapList) ofExposure(e *Exposure, h *Inhalation) {
 }
 
 // ofMargin lists a substance without a margin and what would give it one.
-func (g *gapList) ofMargin(x *Margin) {
-	suppliers := g.suppliersOf(x.Contributions)
+func (g *GapList) ofMargin(x *exposure.Margin) {
+	suppliers := g.SuppliersOf(x.Contributions)
 	const profile = "a dose without effect from a repeated-dose study (NOAEL or BMDL), with the study"
 	switch x.None {
-	case NoMarginUndeclared:
-		if who, held := g.heldByAssessor(x.Contributions); held {
+	case exposure.NoMarginUndeclared:
+		if who, held := g.HeldByAssessor(x.Contributions); held {
 			g.add("held-by-assessor", x.INCI, "limits and margins of the part that is not disclosed", "its composition went to the assessor in confidence", who)
 			return
 		}
 		g.add("undeclared", x.INCI, "the full composition", "what is not declared is in no figure here", suppliers)
-	case NoMarginNotDisclosed:
-		if who, held := g.heldByAssessor(x.Contributions); held {
+	case exposure.NoMarginNotDisclosed:
+		if who, held := g.HeldByAssessor(x.Contributions); held {
 			g.add("held-by-assessor", x.INCI, "margins of the substances that are not declared", "its composition went to the assessor in confidence", who)
 			return
 		}
 		g.add("not-disclosed", x.INCI, "the composition, or the supplier's own toxicological assessment, sent to the assessor in confidence",
 			"only the declared allergens of it are computed", suppliers)
-	case NoMarginNoPoD:
-		if x.TTC != nil && x.TTC.Verdict != ScreenNotApplicable {
+	case exposure.NoMarginNoPoD:
+		if x.TTC != nil && x.TTC.Verdict != exposure.ScreenNotApplicable {
 			g.add("ttc-only", x.INCI, profile, "only a screening by Cramer class "+x.TTC.Class+" stands here: "+string(x.TTC.Verdict), suppliers+", else the assessor")
 			return
 		}
 		g.add("no-pod", x.INCI, profile, x.Reason, suppliers+", else the assessor")
-	case NoMarginUnusable:
+	case exposure.NoMarginUnusable:
 		g.add("unusable-pod", x.INCI, profile, x.Reason, suppliers+", else the assessor")
-	case NoMarginNoThreshold:
-		g.add("no-threshold", x.INCI, "a margin of exposure or lifetime risk, judged by the assessor", x.Reason, assessor)
+	case exposure.NoMarginNoThreshold:
+		g.add("no-threshold", x.INCI, "a margin of exposure or lifetime risk, judged by the assessor", x.Reason, formula.Assessor)
 	}
 }
 
-// suppliersOf names who sells the materials a substance comes in with.
-func (g *gapList) suppliersOf(contributions []Contribution) string {
+// SuppliersOf names who sells the materials a substance comes in with.
+func (g *GapList) SuppliersOf(contributions []formula.Contribution) string {
 	var names []string
 	for _, c := range contributions {
 		name := "the supplier of " + c.Ingredient
-		if isReaction(g.in, c.Ingredient) {
+		if soap.IsReaction(g.In, c.Ingredient) {
 			name = "the suppliers of the fats"
 		}
-		if s := g.in.Sheets[c.Ingredient]; s != nil && s.Supplier.Name != "" {
+		if s := g.In.Sheets[c.Ingredient]; s != nil && s.Supplier.Name != "" {
 			name = s.Supplier.Name
 		}
 		if !slices.Contains(names, name) {
@@ -125,53 +129,53 @@ func (g *gapList) suppliersOf(contributions []Contribution) string {
 	return strings.Join(names, ", ")
 }
 
-// heldByAssessor says whether every material a substance comes in with has its
+// HeldByAssessor says whether every material a substance comes in with has its
 // full composition with the assessor.
-func (g *gapList) heldByAssessor(contributions []Contribution) (string, bool) {
+func (g *GapList) HeldByAssessor(contributions []formula.Contribution) (string, bool) {
 	for _, c := range contributions {
-		if s := g.in.Sheets[c.Ingredient]; s == nil || !s.Composition.HeldByAssessor {
+		if s := g.In.Sheets[c.Ingredient]; s == nil || !s.Composition.HeldByAssessor {
 			return "", false
 		}
 	}
-	return assessor, len(contributions) > 0
+	return formula.Assessor, len(contributions) > 0
 }
 
 // ofAbsorption lists the substances whose absorption is a default.
-func (g *gapList) ofAbsorption(r *Result) {
-	byKind := map[AbsorptionKind][]string{}
+func (g *GapList) ofAbsorption(r *Result) {
+	byKind := map[exposure.AbsorptionKind][]string{}
 	for _, x := range r.Margins {
-		if x.Verdict != MarginNone || x.TTC != nil {
+		if x.Verdict != exposure.MarginNone || x.TTC != nil {
 			byKind[x.Absorption.Kind] = append(byKind[x.Absorption.Kind], x.INCI)
 		}
 	}
 	for _, k := range []struct {
-		kind          AbsorptionKind
+		kind          exposure.AbsorptionKind
 		code, missing string
 	}{
-		{AbsorptionDefault, "absorption-default", "dermal absorption measured on human skin"},
-		{AbsorptionPoor, "absorption-poor", "the reasons for poor absorption (molar mass, log Pow, ionisation), confirmed"},
+		{exposure.AbsorptionDefault, "absorption-default", "dermal absorption measured on human skin"},
+		{exposure.AbsorptionPoor, "absorption-poor", "the reasons for poor absorption (molar mass, log Pow, ionisation), confirmed"},
 	} {
 		if names := byKind[k.kind]; len(names) > 0 {
-			g.add(k.code, strings.Join(names, ", "), k.missing, "the default absorption is used", "the suppliers or "+assessor)
+			g.add(k.code, strings.Join(names, ", "), k.missing, "the default absorption is used", "the suppliers or "+formula.Assessor)
 		}
 	}
 }
 
-func (g *gapList) ofAreas(r *Result) {
+func (g *GapList) ofAreas(r *Result) {
 	if len(r.LocalDoses) > 0 && r.LocalDoses[0].UgCm2 == 0 && r.Exposure.Known() {
-		g.add("no-skin-area", r.Exposure.ProductType, "the skin area treated, in cm²", "the dose of allergens per cm² cannot be computed without it", assessor)
+		g.add("no-skin-area", r.Exposure.ProductType, "the skin area treated, in cm²", "the dose of allergens per cm² cannot be computed without it", formula.Assessor)
 	}
 }
 
 // ofTraces lists the materials whose sheets declare no trace at all.
-func (g *gapList) ofTraces(comps []*Composition) {
+func (g *GapList) ofTraces(comps []*formula.Composition) {
 	var suppliers []string
 	materials := map[string][]string{}
 	for _, s := range g.bought(comps) {
 		if len(s.Impurities) > 0 {
 			continue
 		}
-		who := supplierName(s)
+		who := formula.SupplierName(s)
 		if materials[who] == nil {
 			suppliers = append(suppliers, who)
 		}
@@ -185,20 +189,20 @@ func (g *gapList) ofTraces(comps []*Composition) {
 
 // bought lists the raw materials in use; for what fats and lye become, those that
 // went into it.
-func (g *gapList) bought(comps []*Composition) []*ingredients.Sheet {
+func (g *GapList) bought(comps []*formula.Composition) []*ingredients.Sheet {
 	var sheets []*ingredients.Sheet
 	add := func(s *ingredients.Sheet) {
 		if !slices.Contains(sheets, s) {
 			sheets = append(sheets, s)
 		}
 	}
-	for _, s := range sheetsIn(g.in, comps) {
-		if !isReaction(g.in, s.ID) {
+	for _, s := range exposure.SheetsIn(g.In, comps) {
+		if !soap.IsReaction(g.In, s.ID) {
 			add(s)
 			continue
 		}
-		for _, share := range g.reactions[0].from {
-			add(g.in.Sheets[share.Ingredient])
+		for _, share := range g.reactions[0].From {
+			add(g.In.Sheets[share.Ingredient])
 		}
 	}
 	return sheets

@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/exposure"
 )
 
 func gapsBy(r *Result, code string) []Gap {
@@ -30,7 +32,7 @@ func TestEverySubstanceHasAMarginOrAGap(t *testing.T) {
 		listed[g.Subject] = true
 	}
 	for _, x := range r.Margins {
-		answered := x.Verdict != MarginNone || x.None == NoMarginNotNeeded || x.None == NoMarginNotAbsorbed
+		answered := x.Verdict != exposure.MarginNone || x.None == exposure.NoMarginNotNeeded || x.None == exposure.NoMarginNotAbsorbed
 		assert.Equal(t, !answered, listed[x.INCI], x.INCI)
 	}
 	assert.Equal(t, "Alder Supplies (invented), else the assessor", gapsBy(r, "no-pod")[0].Ask)

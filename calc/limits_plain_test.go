@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 )
 
@@ -31,7 +32,7 @@ type plainUse struct {
 // plainProduct is a generated product: pure materials in water.
 type plainProduct struct {
 	kind   string
-	market law.Market
+	market table.Market
 	day    string
 	ages   string
 	uses   []plainUse
@@ -44,7 +45,7 @@ var plainFunctions = map[string]string{"preservative": "preservative", "other": 
 // plainJudge says whether a row holds for a use: date, market, condition.
 func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	market := "EU"
-	if p.market == law.GB {
+	if p.market == table.GB {
 		market = "GB"
 	}
 	if !slices.Contains(strings.Split(row["market"], "+"), market) || row["applies_from"] > p.day || row["applies_until"] != "" && row["applies_until"] < p.day {
@@ -54,7 +55,7 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 		return law.DoesNot
 	}
 	c := plainCondition(row["condition"])
-	pt, _ := law.Builtin().ProductType(p.kind)
+	pt, _ := law.ProductType(table.Builtin(), p.kind)
 	s := law.SituationOf(pt)
 	ages, _ := law.AgesOf(p.ages)
 	if s.Ages != nil {
@@ -65,7 +66,7 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	if u.scent {
 		s.Natural = law.Unknown
 	}
-	v := c.Judge(s).Verdict
+	v := law.JudgeCondition(c, s).Verdict
 	switch other := v == law.Holds; { // purposes and forms beside the condition leave a row open
 	case other && strings.HasPrefix(row["note"], "Only "),
 		other && row["annex"] == "V" && u.function == "fragrance" && !strings.Contains(row["condition"], "function="),
@@ -77,11 +78,11 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 
 var plainConditions sync.Map // text → law.Condition
 
-func plainCondition(text string) law.Condition {
+func plainCondition(text string) table.Condition {
 	if c, ok := plainConditions.Load(text); ok {
-		return c.(law.Condition)
+		return c.(table.Condition)
 	}
-	c, err := law.Parse(text)
+	c, err := table.Parse(text)
 	if err != nil {
 		panic(err)
 	}

@@ -10,8 +10,13 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // plainPool lists names of substances that a generated product may hold.
@@ -25,7 +30,7 @@ func plainPool(rows []map[string]string, dict *ingredients.Dictionary) []plainUs
 		for n := range strings.SplitSeq(r["inci_names"], ";") {
 			n = strings.TrimSpace(n)
 			sub := dict.Lookup(n)
-			if sub == nil || sub.INCI != n || seen[n] || isBotanical(n) || isCI(n) || strings.Contains(n, "(") || strings.Contains(n, " and ") || strings.Contains(n, "preparations") {
+			if sub == nil || sub.INCI != n || seen[n] || formula.IsBotanical(n) || formula.IsCI(n) || strings.Contains(n, "(") || strings.Contains(n, " and ") || strings.Contains(n, "preparations") {
 				continue
 			}
 			seen[n] = true
@@ -38,12 +43,12 @@ func plainPool(rows []map[string]string, dict *ingredients.Dictionary) []plainUs
 // generate makes a product of a few substances, two of them often from one sum
 // group, with contents around the figures of their rows.
 func generate(r *rand.Rand, rows []map[string]string, pool []plainUse, groups [][]plainUse) plainProduct {
-	types := law.Builtin().ProductTypes()
-	p := plainProduct{kind: types[r.IntN(len(types))].Key, market: law.EU,
+	types := law.ProductTypes(table.Builtin())
+	p := plainProduct{kind: types[r.IntN(len(types))].Key, market: table.EU,
 		day:  []string{"2024-06-01", "2026-05-01", "2026-11-25", "2027-01-01", "2028-01-01"}[r.IntN(5)],
 		ages: []string{"adults", "children-3-plus", "under-3"}[r.IntN(3)]}
 	if r.IntN(2) == 0 {
-		p.market = law.GB
+		p.market = table.GB
 	}
 	from := pool
 	if r.IntN(2) == 0 {
@@ -88,20 +93,20 @@ func around(r *rand.Rand, rows []map[string]string, u plainUse) *big.Rat {
 
 // input turns a generated product into the engine's input; scale multiplies the
 // content of one substance.
-func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*Input, []*Composition) {
+func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*formula.Input, []*formula.Composition) {
 	t.Helper()
-	tables := law.Builtin()
-	pt, _ := tables.ProductType(p.kind)
-	day, err := ingredients.ParseDate(p.day)
+	tables := table.Builtin()
+	pt, _ := law.ProductType(tables, p.kind)
+	day, err := exact.ParseDate(p.day)
 	require.NoError(t, err)
 	no := false
-	product := &Product{ID: "generated", IntendedFor: Audience(p.ages), Professional: &no, Formula: Formula{Basis: Percent, Phases: []Phase{{ID: "A"}}}}
+	product := &formula.Product{ID: "generated", IntendedFor: formula.Audience(p.ages), Professional: &no, Formula: formula.Formula{Basis: formula.Percent, Phases: []formula.Phase{{ID: "A"}}}}
 	byID := map[string]*ingredients.Sheet{"water": material(t, "water", "solvent", "Aqua", "100")}
-	add := func(id string, amount ingredients.Num, rest bool) {
-		line := Line{Ingredient: id, Amount: amount, Rest: rest, Pos: ingredients.Pos{File: "products/generated.yaml", Line: 10 + len(byID), Col: 5}}
+	add := func(id string, amount exact.Num, rest bool) {
+		line := formula.Line{Ingredient: id, Amount: amount, Rest: rest, Pos: finding.Pos{File: "products/generated.yaml", Line: 10 + len(byID), Col: 5}}
 		product.Formula.Phases[0].Lines = append(product.Formula.Phases[0].Lines, line)
 	}
-	add("water", ingredients.Num{}, true)
+	add("water", exact.Num{}, true)
 	for i, u := range p.uses {
 		id := fmt.Sprintf("m%d", i)
 		byID[id] = material(t, id, plainFunctions[u.function], u.name, "100")
@@ -110,14 +115,14 @@ func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*Input, [
 		if i == scaled {
 			pct = new(big.Rat).Mul(pct, scale)
 		}
-		add(id, ingredients.Frac(pct.Num().Int64(), pct.Denom().Int64()), false)
+		add(id, exact.Frac(pct.Num().Int64(), pct.Denom().Int64()), false)
 	}
 	dict := tables.Dictionary()
-	in := &Input{Product: product, Variant: &Variant{}, Type: pt, Sheets: byID, Materials: PrepareAll(byID, dict), Market: p.market, Date: day, Law: tables, Dict: dict}
-	recipe, _ := Resolve(product, in.Variant, ingredients.Int(0))
-	var comps []*Composition
+	in := &formula.Input{Product: product, Variant: &formula.Variant{}, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: p.market, Date: day, Law: tables, Dict: dict}
+	recipe, _ := formula.Resolve(product, in.Variant, exact.Int(0))
+	var comps []*formula.Composition
 	for _, mix := range recipe.Mixtures() {
-		comps = append(comps, Compose(mix, in.Materials))
+		comps = append(comps, formula.Compose(mix, in.Materials))
 	}
 	return in, comps
 }
@@ -146,7 +151,7 @@ func poolGroups(rows []map[string]string, pool []plainUse) [][]plainUse {
 // TestLimitsAgainstThePlainRules compares the engine with the plain reading of
 // the table on generated products: matching, dates, exceptions, basis and sums.
 func TestLimitsAgainstThePlainRules(t *testing.T) {
-	rows, dict := rawLimits(t), law.Builtin().Dictionary()
+	rows, dict := rawLimits(t), table.Builtin().Dictionary()
 	pool := plainPool(rows, dict)
 	groups := poolGroups(rows, pool)
 	require.Greater(t, len(pool), 400)
@@ -156,11 +161,11 @@ func TestLimitsAgainstThePlainRules(t *testing.T) {
 	for range 1000 {
 		p := generate(r, rows, pool, groups)
 		in, comps := p.input(t, -1, nil)
-		run := newLimitRun(in, comps)
+		run := limits.NewRun(in, comps)
 		got := map[string]string{}
-		for _, c := range run.checks(in.Date) {
+		for _, c := range run.Checks(in.Date) {
 			key := c.Row.Key
-			if c.Row.Sum.Kind != law.SumAll {
+			if c.Row.Sum.Kind != table.SumAll {
 				key += "|" + c.Substances[0]
 			}
 			got[key] = string(c.Verdict)
@@ -180,7 +185,7 @@ func TestLimitsAgainstThePlainRules(t *testing.T) {
 
 // Raising a content never turns exceeded into kept, and never takes a stop away.
 func TestRaisingNeverHelps(t *testing.T) {
-	rows, dict := rawLimits(t), law.Builtin().Dictionary()
+	rows, dict := rawLimits(t), table.Builtin().Dictionary()
 	pool := plainPool(rows, dict)
 	groups := poolGroups(rows, pool)
 	r := rand.New(rand.NewPCG(7, 7))
@@ -188,20 +193,20 @@ func TestRaisingNeverHelps(t *testing.T) {
 	for range 800 {
 		p := generate(r, rows, pool, groups)
 		in, comps := p.input(t, -1, nil)
-		before := newLimitRun(in, comps).checks(in.Date)
+		before := limits.NewRun(in, comps).Checks(in.Date)
 		which := r.IntN(len(p.uses))
 		in2, comps2 := p.input(t, which, big.NewRat(int64(101+r.IntN(300)), 100))
 		if comps2[0].Find("Aqua") == nil || comps2[0].Find("Aqua").Total.Max.Sign() <= 0 {
 			continue // nothing left for the water
 		}
-		after := map[string]LimitCheck{}
-		for _, c := range newLimitRun(in2, comps2).checks(in.Date) {
+		after := map[string]limits.LimitCheck{}
+		for _, c := range limits.NewRun(in2, comps2).Checks(in.Date) {
 			after[rowAndNames(c)] = c
 		}
 		for _, c := range before {
 			now, ok := after[rowAndNames(c)]
-			if c.Verdict == LimitExceeded {
-				require.True(t, ok && now.Verdict == LimitExceeded, "%s %v in %+v: %s", c.Row.Key, c.Substances, p, now.Verdict)
+			if c.Verdict == limits.LimitExceeded {
+				require.True(t, ok && now.Verdict == limits.LimitExceeded, "%s %v in %+v: %s", c.Row.Key, c.Substances, p, now.Verdict)
 				raised++
 			}
 			if ok {
@@ -212,7 +217,7 @@ func TestRaisingNeverHelps(t *testing.T) {
 	require.Greater(t, raised, 500)
 }
 
-func rowAndNames(c LimitCheck) string {
+func rowAndNames(c limits.LimitCheck) string {
 	names := slices.Clone(c.Substances)
 	slices.Sort(names)
 	return c.Row.Key + "|" + strings.Join(names, "|")
@@ -220,34 +225,34 @@ func rowAndNames(c LimitCheck) string {
 
 // What counts in a pack of two portions is never less than in the whole of it.
 func TestPortionsCountAtLeastTheWhole(t *testing.T) {
-	rows, dict := rawLimits(t), law.Builtin().Dictionary()
+	rows, dict := rawLimits(t), table.Builtin().Dictionary()
 	pool := plainPool(rows, dict)
 	groups := poolGroups(rows, pool)
 	r := rand.New(rand.NewPCG(11, 2))
 	for range 300 {
 		p := generate(r, rows, pool, groups)
 		in, comps := p.input(t, -1, nil)
-		share := ingredients.Int(int64(5 + r.IntN(90)))
-		half := &Mixture{Name: "one", SharePct: share, Shares: comps[0].Mixture.Shares}
-		other := Mixture{Name: "other", SharePct: hundred.Sub(share), Shares: []Share{{Ingredient: "water", Pct: hundred}}}
-		whole := Mixture{SharePct: hundred}
-		for _, m := range []*Mixture{half, &other} {
+		share := exact.Int(int64(5 + r.IntN(90)))
+		half := &formula.Mixture{Name: "one", SharePct: share, Shares: comps[0].Mixture.Shares}
+		other := formula.Mixture{Name: "other", SharePct: formula.Hundred.Sub(share), Shares: []formula.Share{{Ingredient: "water", Pct: formula.Hundred}}}
+		whole := formula.Mixture{SharePct: formula.Hundred}
+		for _, m := range []*formula.Mixture{half, &other} {
 			for _, s := range m.Shares {
 				s.Pct = s.Pct.Pct(m.SharePct)
-				whole.add(s)
+				whole.Add(s)
 			}
 		}
-		var all []*Composition
-		for _, m := range []Mixture{whole, *half, other} {
-			all = append(all, Compose(m, in.Materials))
+		var all []*formula.Composition
+		for _, m := range []formula.Mixture{whole, *half, other} {
+			all = append(all, formula.Compose(m, in.Materials))
 		}
-		alone := newLimitRun(in, all[:1]).checks(in.Date)
-		split := newLimitRun(in, all).checks(in.Date)
+		alone := limits.NewRun(in, all[:1]).Checks(in.Date)
+		split := limits.NewRun(in, all).Checks(in.Date)
 		require.Equal(t, len(alone), len(split))
 		for i := range alone {
 			require.False(t, split[i].Content.Max.Less(alone[i].Content.Max), "%s", alone[i].Row.Key)
-			if alone[i].Verdict == LimitExceeded {
-				require.Equal(t, LimitExceeded, split[i].Verdict, alone[i].Row.Key)
+			if alone[i].Verdict == limits.LimitExceeded {
+				require.Equal(t, limits.LimitExceeded, split[i].Verdict, alone[i].Row.Key)
 			}
 		}
 	}

@@ -6,41 +6,50 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/exposure"
+	"gallipot/calc/formula"
+	"gallipot/calc/limits"
+	"gallipot/calc/listing"
+	"gallipot/calc/soap"
+	"gallipot/calc/standards"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 )
 
 // Result is all that the program has to say about one variant in one market on
 // one day. Every printer prints from it; none computes anything further.
 type Result struct {
-	Input         *Input
-	Recipe        *Recipe
-	Compositions  []*Composition // the whole first, then each portion
-	Reactions     []*Reaction    // of lye with fats, in the same order; nil where none is stated
-	List          *List
-	Allergens     []AllergenTotal
-	Fragrances    []FragranceUse
-	FragranceSums []FragranceSum // the highest first
-	Limits        []LimitCheck
-	Standards     []StandardCheck
-	Exposure      Exposure
-	Inhalation    Inhalation
-	Margins       []Margin // the smallest by its target first, then those without one
-	Aggregates    []Aggregate
-	LocalDoses    []LocalDose
-	Traces        []Trace
+	Input         *formula.Input
+	Recipe        *formula.Recipe
+	Compositions  []*formula.Composition // the whole first, then each portion
+	Reactions     []*soap.Reaction       // of lye with fats, in the same order; nil where none is stated
+	List          *listing.List
+	Allergens     []listing.AllergenTotal
+	Fragrances    []standards.FragranceUse
+	FragranceSums []standards.FragranceSum // the highest first
+	Limits        []limits.LimitCheck
+	Standards     []standards.StandardCheck
+	Exposure      exposure.Exposure
+	Inhalation    exposure.Inhalation
+	Margins       []exposure.Margin // the smallest by its target first, then those without one
+	Aggregates    []exposure.Aggregate
+	LocalDoses    []exposure.LocalDose
+	Traces        []exposure.Trace
 	Gaps          []Gap
-	Findings      []ingredients.Finding
+	Findings      []finding.Finding
 }
 
 // Whole returns the composition of the whole product.
-func (r *Result) Whole() *Composition { return r.Compositions[0] }
+func (r *Result) Whole() *formula.Composition { return r.Compositions[0] }
 
 // Worst returns the highest content of a substance in the whole or any portion,
 // and the name of that portion ("" for the whole).
-func (r *Result) Worst(s *Substance) (ingredients.Range, string) {
+func (r *Result) Worst(s *formula.Substance) (exact.Range, string) {
 	worst, where := s.Total, ""
 	for _, c := range r.Compositions[1:] {
-		if t := c.byKey[s.Key()]; t != nil && worst.Max.Less(t.Total.Max) {
+		if t := c.ByKey[s.Key()]; t != nil && worst.Max.Less(t.Total.Max) {
 			worst, where = t.Total, c.Mixture.Name
 		}
 	}
@@ -48,15 +57,15 @@ func (r *Result) Worst(s *Substance) (ingredients.Range, string) {
 }
 
 // Unique sorts findings by severity, place and code, and drops repetitions.
-func Unique(fs []ingredients.Finding) []ingredients.Finding {
+func Unique(fs []finding.Finding) []finding.Finding {
 	sorted := slices.Clone(fs)
 	slices.SortStableFunc(sorted, compareFindings)
-	return slices.CompactFunc(sorted, func(a, b ingredients.Finding) bool {
+	return slices.CompactFunc(sorted, func(a, b finding.Finding) bool {
 		return a.Code == b.Code && a.Pos == b.Pos && a.Message == b.Message
 	})
 }
 
-func compareFindings(a, b ingredients.Finding) int {
+func compareFindings(a, b finding.Finding) int {
 	if c := cmp.Compare(a.Severity, b.Severity); c != 0 {
 		return c
 	}
@@ -72,48 +81,48 @@ func compareFindings(a, b ingredients.Finding) int {
 	return cmp.Compare(a.Message, b.Message)
 }
 
-// listFindings says where the ingredient list cannot be printed as it stands.
-func listFindings(in *Input, r *Result) []ingredients.Finding {
-	var fs []ingredients.Finding
+// ListFindings says where the ingredient list cannot be printed as it stands.
+func ListFindings(in *formula.Input, r *Result) []finding.Finding {
+	var fs []finding.Finding
 	for _, pair := range r.List.Open {
-		who := settling(pair, r.Allergens)
-		f := ingredients.Findingf(ingredients.Ask, "open-order", in.Product.Pos,
+		who := Settling(pair, r.Allergens)
+		f := finding.Findingf(finding.Ask, "open-order", in.Product.Pos,
 			"%s stands before %s by typical content, but within the ranges of the papers it could be less", pair.First, pair.Second).
 			On(pair.First+" / "+pair.Second).
 			WithWhy("ingredients of 1 %% and more stand in descending order; Regulation (EC) 1223/2009 Article 19(1)(g)").
 			WithFix("ask for the exact composition of %s", strings.Join(who, ifElse(pair.Together, " and ", " or of ")))
-		f.Sum = []ingredients.Term{{Text: "smallest possible difference " + pair.LeastPct.Sig(3) + " % of the product"}}
+		f.Sum = []finding.Term{{Text: "smallest possible difference " + pair.LeastPct.Sig(3) + " % of the product"}}
 		if len(who) > 0 {
 			if s := in.Sheets[who[0]]; s != nil {
 				f.Ask = s.Supplier.Name
 				f.Pos = s.Composition.Pos
 			}
-			if isReaction(in, who[0]) {
+			if soap.IsReaction(in, who[0]) {
 				f = f.WithFix("ask for the saponification values of the lots and enter them under saponify: values; the order rests on their ranges")
 			}
 		}
 		fs = append(fs, f)
 	}
 	for _, e := range r.List.Entries {
-		if e.Kind == EntryUndeclared {
-			fs = append(fs, ingredients.Findingf(ingredients.Ask, "list-incomplete", in.Product.Pos,
+		if e.Kind == listing.EntryUndeclared {
+			fs = append(fs, finding.Findingf(finding.Ask, "list-incomplete", in.Product.Pos,
 				"the ingredient list cannot be printed: %s stands for substances with no name", e.Name).On(in.Product.ID).
 				WithFix("complete the composition of the material it belongs to"))
 		}
 	}
 	for _, name := range in.Product.TailOrder {
-		if !slices.ContainsFunc(r.List.Entries, func(e ListEntry) bool { return ingredients.NameKey(e.Name) == ingredients.NameKey(name) }) {
-			fs = append(fs, ingredients.Findingf(ingredients.Note, "tail-order", in.Product.TailPos,
+		if !slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool { return ingredients.NameKey(e.Name) == ingredients.NameKey(name) }) {
+			fs = append(fs, finding.Findingf(finding.Note, "tail-order", in.Product.TailPos,
 				"%s is named in tail_order but is not in the list", name).On(name).WithFix("%s", suggestEntry(name, r.List)))
 		}
 	}
 	return fs
 }
 
-// settling names the materials whose papers would settle an open place: beside
+// Settling names the materials whose papers would settle an open place: beside
 // those of the pair, where none does it alone, those that declare an allergen of it
 // as a range.
-func settling(pair OpenPair, allergens []AllergenTotal) []string {
+func Settling(pair listing.OpenPair, allergens []listing.AllergenTotal) []string {
 	who := slices.Clone(pair.Materials)
 	for _, a := range allergens {
 		if !pair.Together || a.LabelName != pair.First && a.LabelName != pair.Second {
@@ -135,12 +144,12 @@ func ifElse(cond bool, yes, no string) string {
 	return no
 }
 
-func suggestEntry(name string, l *List) string {
+func suggestEntry(name string, l *listing.List) string {
 	var names []string
 	for _, e := range l.Entries {
 		names = append(names, e.Name)
 	}
-	if near := ingredients.Nearest(name, names); near != "" {
+	if near := source.Nearest(name, names); near != "" {
 		return fmt.Sprintf("did you mean %s?", near)
 	}
 	return "take it out of tail_order"

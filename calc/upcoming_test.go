@@ -7,11 +7,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law"
+	"gallipot/calc/formula"
+	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
-func daysText(days []ingredients.Date) []string {
+func daysText(days []exact.Date) []string {
 	var out []string
 	for _, d := range days {
 		out = append(out, d.String())
@@ -25,33 +29,33 @@ func daysText(days []ingredients.Date) []string {
 func TestDaysOfChange(t *testing.T) {
 	bdbp := pure(t, "UV filter", "Bis-(Diethylaminohydroxybenzoyl Benzoyl) Piperazine")
 	mbc, bp3 := pure(t, "UV filter", "4-Methylbenzylidene Camphor"), pure(t, "UV filter", "Benzophenone-3")
-	days := func(day int, market law.Market, parts ...any) []string {
+	days := func(day int, market table.Market, parts ...any) []string {
 		r := limitCase{product: "sunscreen", day: day, market: market}.of(t, parts...)
-		return daysText(newLimitRun(r.Input, r.Compositions).changeDays())
+		return daysText(limits.NewRun(r.Input, r.Compositions).ChangeDays())
 	}
-	assert.Equal(t, []string{"2023-08-09", "2026-01-21", "2026-07-15"}, days(20230101, law.GB, mbc, "2", bp3, "3", bdbp, "3"))
-	assert.Equal(t, []string{"2026-01-21", "2026-07-15"}, days(20230809, law.GB, mbc, "2", bp3, "3", bdbp, "3"))
-	assert.Equal(t, []string{"2026-07-15"}, days(20260714, law.GB, mbc, "2", bp3, "3", bdbp, "3"))
-	assert.Empty(t, days(20260715, law.GB, mbc, "2", bp3, "3", bdbp, "3"))
+	assert.Equal(t, []string{"2023-08-09", "2026-01-21", "2026-07-15"}, days(20230101, table.GB, mbc, "2", bp3, "3", bdbp, "3"))
+	assert.Equal(t, []string{"2026-01-21", "2026-07-15"}, days(20230809, table.GB, mbc, "2", bp3, "3", bdbp, "3"))
+	assert.Equal(t, []string{"2026-07-15"}, days(20260714, table.GB, mbc, "2", bp3, "3", bdbp, "3"))
+	assert.Empty(t, days(20260715, table.GB, mbc, "2", bp3, "3", bdbp, "3"))
 
 	// a class entry by the element in a name: aluminium, EU from 2027-01-01 (III/379)
 	al := pure(t, "absorbent", "Sodium Aluminum Chlorohydroxy Lactate")
-	assert.Equal(t, []string{"2027-01-01"}, days(today, law.EU, al, "3"))
-	assert.Empty(t, days(today, law.GB, al, "3"))
+	assert.Equal(t, []string{"2027-01-01"}, days(today, table.EU, al, "3"))
+	assert.Empty(t, days(today, table.GB, al, "3"))
 
 	// a rule of the maker's own ends, and no other row takes its place
-	rows, faults := law.ReadLimits("limits/house.csv", []byte(
+	rows, faults := table.ReadLimits("limits/house.csv", []byte(
 		"key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"+
 			"house-1,own,house,EU+GB,Squalane,,,all,5,,,,,,,2027-06-30,our own rule,seen,\n"))
 	require.Empty(t, faults)
 	r := limitCase{product: "sunscreen"}.of(t, pure(t, "emollient", "Squalane"), "6")
 	in := *r.Input
 	in.Law = in.Law.WithLimits(rows)
-	assert.Equal(t, []string{"2027-07-01"}, daysText(newLimitRun(&in, r.Compositions).changeDays()))
+	assert.Equal(t, []string{"2027-07-01"}, daysText(limits.NewRun(&in, r.Compositions).ChangeDays()))
 	free := findingsOf(Assess(&in), "coming-limit")
 	require.Len(t, free, 1)
 	assert.Equal(t, "from 2027-07-01 on no rule in the tables stops Squalane any more", free[0].Message)
-	assert.Equal(t, ingredients.Note, free[0].Severity)
+	assert.Equal(t, finding.Note, free[0].Severity)
 }
 
 // comingMessages are the announcements of a result.
@@ -94,7 +98,7 @@ func TestEachChangeIsSaidOnce(t *testing.T) {
 
 	// GB, on 2023-01-01: BDBP is listed from 2023-08-09 on, which is said once, though
 	// later days change other filters; what stays unlawful is not called free
-	r = limitCase{product: "sunscreen", day: 20230101, market: law.GB}.of(t, pure(t, "UV filter", "4-Methylbenzylidene Camphor"), "2",
+	r = limitCase{product: "sunscreen", day: 20230101, market: table.GB}.of(t, pure(t, "UV filter", "4-Methylbenzylidene Camphor"), "2",
 		pure(t, "UV filter", "Bis-(Diethylaminohydroxybenzoyl Benzoyl) Piperazine"), "3", pure(t, "preservative", "Phenoxyethanol"), "1.2")
 	var free []string
 	for _, m := range comingMessages(r) {
@@ -130,7 +134,7 @@ func TestComingAllergensByHand(t *testing.T) {
 	assert.Regexp(t, `^from 2026-08-01 test needs these names added to its EU label: Linalyl Acetate, and \d+ names of the list are not stated by the papers of old$`, f.Message)
 	assert.Equal(t, "add the names when the label is next printed, at the latest for what is placed on the market on that day; ask for declarations against the list of Regulation (EU) 2023/1545", f.Fix)
 
-	p := formula(t, Percent, "base", "q.s.", "fo", "1")
-	r := assessed(t, p, &Variant{ID: "rose"}, "body-lotion", law.EU, 20260731, squalane(t), fo)
+	p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
+	r := assessed(t, p, &formula.Variant{ID: "rose"}, "body-lotion", table.EU, 20260731, squalane(t), fo)
 	assert.Equal(t, "test/rose", findingOf(t, r, "coming-allergen").Subject)
 }

@@ -16,8 +16,16 @@ import (
 	"github.com/xuri/excelize/v2"
 	"go.yaml.in/yaml/v3"
 
-	"gallipot/calc/law"
-	"gallipot/ingredients"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/layout"
+	"gallipot/dossier/document/pdf"
+	"gallipot/dossier/document/sheet"
+	"gallipot/dossier/pack"
+	"gallipot/dossier/parallel"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 	"gallipot/testdata"
 )
 
@@ -68,7 +76,7 @@ func onDisk(b *testing.B, size testdata.Size) (dir string, yamls []string) {
 // workshop.
 func decodeAll(b *testing.B, dir string, names []string) {
 	fsys := os.DirFS(dir)
-	inParallel(len(names), func(i int) {
+	parallel.Each(len(names), func(i int) {
 		data, err := fs.ReadFile(fsys, names[i])
 		if err != nil {
 			b.Error(err)
@@ -79,8 +87,8 @@ func decodeAll(b *testing.B, dir string, names []string) {
 	})
 }
 
-func benchOptions() Options {
-	return Options{Date: ingredients.DateOf(time.Date(2026, 11, 28, 0, 0, 0, 0, time.UTC)), Law: law.Builtin()}
+func benchOptions() assess.Options {
+	return assess.Options{Date: exact.DateOf(time.Date(2026, 11, 28, 0, 0, 0, 0, time.UTC)), Law: table.Builtin()}
 }
 
 // BenchmarkLoad reads a workshop, against decoding its files.
@@ -88,7 +96,7 @@ func BenchmarkLoad(b *testing.B) {
 	for _, size := range sizes {
 		b.Run(sizeName(size), func(b *testing.B) {
 			dir, names := onDisk(b, size)
-			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { Load(dir) })
+			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { workshop.Load(dir) })
 		})
 	}
 }
@@ -101,8 +109,8 @@ func BenchmarkCheck(b *testing.B) {
 			dir, names := onDisk(b, size)
 			opt := benchOptions()
 			against(b, "decode", func() { decodeAll(b, dir, names) }, func() {
-				w, _ := Load(dir)
-				if as, _ := w.CheckAll(w.Computable(w.Products), nil, opt); len(as) != size.Products {
+				w, _ := workshop.Load(dir)
+				if as, _ := CheckAll(w, w.Computable(w.Products), nil, opt); len(as) != size.Products {
 					b.Errorf("%d products computed of %d", len(as), size.Products)
 				}
 			})
@@ -117,18 +125,18 @@ func BenchmarkAssess(b *testing.B) {
 		b.Run(fmt.Sprintf("%dvariants", variants), func(b *testing.B) {
 			size := testdata.Size{Sheets: 20, Products: 1, Variants: variants}
 			dir, names := onDisk(b, size)
-			w, _ := Load(dir)
+			w, _ := workshop.Load(dir)
 			opt := benchOptions()
-			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { w.CheckAll(w.Products, nil, opt) })
+			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { CheckAll(w, w.Products, nil, opt) })
 		})
 	}
 }
 
 // benchPack returns the document of a product with so many variants.
-func benchPack(b *testing.B, variants int) *Document {
+func benchPack(b *testing.B, variants int) *document.Document {
 	dir, _ := onDisk(b, testdata.Size{Sheets: 20, Products: 1, Variants: variants})
-	w, _ := Load(dir)
-	return Pack(w.Assess(w.Products[0], benchOptions()))
+	w, _ := workshop.Load(dir)
+	return pack.Build(Assess(w, w.Products[0], benchOptions()))
 }
 
 // BenchmarkPDF prints a pack, against the bare writer printing as many runs of
@@ -140,7 +148,7 @@ func BenchmarkPDF(b *testing.B) {
 			runs, pages := textRuns(b, doc)
 			b.ReportMetric(float64(len(runs)), "runs")
 			against(b, "bare", func() { barePDF(b, runs, pages) }, func() {
-				_, _, err := RenderPDF(doc, nil)
+				_, _, err := pdf.Render(doc, nil)
 				require.NoError(b, err)
 			})
 		})
@@ -150,32 +158,32 @@ func BenchmarkPDF(b *testing.B) {
 // textRun is one piece of text that a pack sets.
 type textRun struct {
 	x, y, size float64
-	style      fontStyle
+	style      layout.FontStyle
 	s          string
 }
 
 // textRuns lists what is set on the pages of a document.
-func textRuns(b *testing.B, doc *Document) (runs []textRun, pages int) {
-	w := newPDFWriter(doc.forPages())
-	w.placed = func(x, y, size float64, style fontStyle, s string) {
+func textRuns(b *testing.B, doc *document.Document) (runs []textRun, pages int) {
+	w := pdf.NewWriter(doc.ForPages())
+	w.Placed = func(x, y, size float64, style layout.FontStyle, s string) {
 		runs = append(runs, textRun{x, y, size, style, s})
 	}
-	w.document()
-	require.NoError(b, w.p.Error())
-	return runs, w.p.PageCount()
+	w.Document()
+	require.NoError(b, w.P.Error())
+	return runs, w.P.PageCount()
 }
 
 func barePDF(b *testing.B, runs []textRun, pages int) {
 	p := fpdf.New("P", "mm", "A4", "")
-	for style, name := range familyOf {
-		p.AddUTF8FontFromBytes(name[0], name[1], bytes.Clone(faces[style]().data))
+	for style, name := range pdf.FamilyOf {
+		p.AddUTF8FontFromBytes(name[0], name[1], bytes.Clone(layout.Faces[style]().Data))
 	}
 	perPage := len(runs)/pages + 1
 	for i, r := range runs {
 		if i%perPage == 0 {
 			p.AddPage()
 		}
-		p.SetFont(familyOf[r.style][0], familyOf[r.style][1], r.size)
+		p.SetFont(pdf.FamilyOf[r.style][0], pdf.FamilyOf[r.style][1], r.size)
 		p.Text(r.x, r.y, r.s)
 	}
 	require.NoError(b, p.Output(io.Discard))
@@ -189,7 +197,7 @@ func BenchmarkXLSX(b *testing.B) {
 			doc := benchPack(b, variants)
 			cells := filledCells(b, doc)
 			b.ReportMetric(float64(len(cells)), "cells")
-			against(b, "bare", func() { bareXLSX(b, cells) }, func() { require.NoError(b, WriteXLSX(io.Discard, doc)) })
+			against(b, "bare", func() { bareXLSX(b, cells) }, func() { require.NoError(b, sheet.Write(io.Discard, doc)) })
 		})
 	}
 }
@@ -202,19 +210,19 @@ type sheetCell struct {
 var plainNumber = regexp.MustCompile(`^-?\d+(\.\d+)?([eE][+-]?\d+)?$`)
 
 // filledCells lists the cells of a document's workbook.
-func filledCells(b *testing.B, doc *Document) (cells []sheetCell) {
+func filledCells(b *testing.B, doc *document.Document) (cells []sheetCell) {
 	var raw bytes.Buffer
-	require.NoError(b, WriteXLSX(&raw, doc))
+	require.NoError(b, sheet.Write(&raw, doc))
 	f, err := excelize.OpenReader(&raw)
 	require.NoError(b, err)
 	defer f.Close()
-	for _, sheet := range f.GetSheetList() {
-		rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+	for _, oneSheet := range f.GetSheetList() {
+		rows, err := f.GetRows(oneSheet, excelize.Options{RawCellValue: true})
 		require.NoError(b, err)
 		for i, row := range rows {
 			for j, v := range row {
-				c := sheetCell{sheet: sheet, name: cellName(j+1, i+1), value: v, number: plainNumber.MatchString(v)}
-				c.formula, err = f.GetCellFormula(sheet, c.name)
+				c := sheetCell{sheet: oneSheet, name: sheet.CellName(j+1, i+1), value: v, number: plainNumber.MatchString(v)}
+				c.formula, err = f.GetCellFormula(oneSheet, c.name)
 				require.NoError(b, err)
 				if v != "" || c.formula != "" {
 					cells = append(cells, c)
@@ -228,7 +236,7 @@ func filledCells(b *testing.B, doc *Document) (cells []sheetCell) {
 func bareXLSX(b *testing.B, cells []sheetCell) {
 	f := excelize.NewFile()
 	defer f.Close()
-	style, err := f.NewStyle(&excelize.Style{Font: &excelize.Font{Family: sheetFont, Size: sheetSize}})
+	style, err := f.NewStyle(&excelize.Style{Font: &excelize.Font{Family: sheet.SheetFont, Size: sheet.SheetSize}})
 	require.NoError(b, err)
 	sheet := ""
 	for _, c := range cells {
@@ -263,8 +271,8 @@ func BenchmarkPack(b *testing.B) {
 			out := b.TempDir()
 			opt := benchOptions()
 			against(b, "bare", func() { barePDF(b, runs, pages); bareXLSX(b, cells) }, func() {
-				w, _ := Load(dir)
-				_, _, err := WritePack(out, w.Assess(w.Products[0], opt))
+				w, _ := workshop.Load(dir)
+				_, _, err := WritePack(out, Assess(w, w.Products[0], opt))
 				require.NoError(b, err)
 			})
 		})

@@ -15,8 +15,25 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law"
-	"gallipot/ingredients"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/batch"
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/page"
+	"gallipot/dossier/document/pdf"
+	"gallipot/dossier/document/plain"
+	"gallipot/dossier/document/sheet"
+	"gallipot/dossier/figures"
+	"gallipot/dossier/label"
+	"gallipot/dossier/letters"
+	"gallipot/dossier/notice"
+	"gallipot/dossier/pack"
+	"gallipot/dossier/stability"
+	"gallipot/dossier/weigh"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 )
 
 // FuzzLoad reads a whole workshop, packed as one text, and does everything with
@@ -33,15 +50,15 @@ func FuzzLoad(f *testing.F) {
 		f.Add(txtar.Format(&txtar.Archive{Files: a.Files}))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		w, findings := LoadFS("shop", unpacked(data))
+		w, findings := workshop.LoadFS("shop", unpacked(data))
 		wantSaid(t, w, findings)
 		if w == nil {
 			return
 		}
-		opt := Options{Date: testDay, Law: law.Builtin()}
-		as := w.AssessAll(w.Computable(w.Products), opt)
-		wantSaid(t, w, MergeFindings(w, as, true))
-		wantSaid(t, w, BatchFindings(w, as))
+		opt := assess.Options{Date: testDay, Law: table.Builtin()}
+		as := AssessAll(w, w.Computable(w.Products), opt)
+		wantSaid(t, w, assess.MergeFindings(w, as, true))
+		wantSaid(t, w, batch.BatchFindings(w, as))
 		for _, f := range findings {
 			if f.Unread {
 				return // the verbs that print go no further either
@@ -73,10 +90,10 @@ func unpacked(data []byte) fstest.MapFS {
 }
 
 // wantSaid wants findings that help: words, a remedy, and a place in the file.
-func wantSaid(t *testing.T, w *Workshop, findings []ingredients.Finding) {
+func wantSaid(t *testing.T, w *workshop.Workshop, findings []finding.Finding) {
 	t.Helper()
 	for _, f := range findings {
-		if f.Code == "" || f.Message == "" || f.Fix == "" && f.Severity != ingredients.Note {
+		if f.Code == "" || f.Message == "" || f.Fix == "" && f.Severity != finding.Note {
 			t.Fatalf("finding without words: %+v", f)
 		}
 		if strings.ContainsFunc(f.Message+f.Fix+f.Why, func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
@@ -94,45 +111,45 @@ func wantSaid(t *testing.T, w *Workshop, findings []ingredients.Finding) {
 }
 
 // printAll makes every document of a workshop as text and JSON.
-func printAll(t *testing.T, w *Workshop, as []*Assessment, opt Options) {
+func printAll(t *testing.T, w *workshop.Workshop, as []*assess.Assessment, opt assess.Options) {
 	t.Helper()
-	require.NoError(t, WriteJSON(io.Discard, as))
-	figures, err := FiguresOf(as)
+	require.NoError(t, figures.WriteJSON(io.Discard, as))
+	figs, err := figures.FiguresOf(as)
 	require.NoError(t, err)
-	require.Empty(t, Compare(figures, figures))
-	docs := []*Document{BatchList(w, opt.Date), Stability(as, opt.Date)}
+	require.Empty(t, figures.Compare(figs, figs))
+	docs := []*document.Document{batch.BatchList(w, opt.Date), stability.Document(as, opt.Date)}
 	for _, a := range as {
-		figures, err := Figures(a, "", nil)
+		figures, err := pack.Figures(a, "", nil)
 		require.NoError(t, err)
-		docs = append(docs, Pack(a), figures, NotificationSheet(a), LabelText(a, "", LabelOptions{}))
-		batch := ingredients.Int(1000)
+		docs = append(docs, pack.Build(a), figures, notice.Sheet(a), label.Text(a, "", label.LabelOptions{}))
+		batchText := exact.Int(1000)
 		for _, v := range a.Product.Variants {
-			if s, err := w.Weigh(a, v.ID, WeighOptions{BatchG: &batch, Code: "F1"}); err == nil && !s.Blocked() {
+			if s, err := weigh.Weigh(w, a, v.ID, weigh.WeighOptions{BatchG: &batchText, Code: "F1"}); err == nil && !s.Blocked() {
 				docs = append(docs, s.Document())
-				_, fs := ReadBatch(ingredients.NewSource("batches/F1.yaml", s.RecordText()))
+				_, fs := workshop.ReadBatch(source.NewSource("batches/F1.yaml", batch.RecordText(s)))
 				require.Empty(t, fs, "our own record reads")
 			}
 		}
 	}
 	for _, b := range w.BatchRecords {
-		var a *Assessment
+		var a *assess.Assessment
 		for _, x := range as {
 			if x.Product.ID == b.Product {
 				a = x
 			}
 		}
-		docs = append(docs, w.Review(b, a).Document(w, opt.Date))
-		if trace, found := w.TraceBatch(b.Code); found {
+		docs = append(docs, batch.Review(w, b, a).Document(w, opt.Date))
+		if trace, found := batch.TraceBatch(w, b.Code); found {
 			docs = append(docs, trace.Document(w, opt.Date))
 		}
 	}
-	letters, err := LettersOf(w, as, opt.Date).Documents(w.Maker.Name, opt.Date)
+	letters, err := letters.LettersOf(w, as, opt.Date).Documents(w.Maker.Name, opt.Date)
 	require.NoError(t, err)
 	for _, l := range letters {
 		docs = append(docs, l.Doc)
 	}
 	for _, d := range docs {
-		require.NoError(t, WriteText(io.Discard, d))
+		require.NoError(t, plain.Write(io.Discard, d))
 	}
 }
 
@@ -150,36 +167,36 @@ func FuzzPrint(f *testing.F) {
 			"products/x.yaml": strings.Replace(product, "name: X", "name: "+q, 1) + fmt.Sprintf("claims: [%s]\ndirections: %s\nwarnings: [%s]\nprocess: [%s]\n"+
 				"label: {width_mm: 60, height_mm: 40}\nvariants: [{id: a, name: %s}]\nspecification: {appearance: %s}\n", q, q, q, q, q, q),
 		})
-		w, findings := LoadFS("shop", shop)
+		w, findings := workshop.LoadFS("shop", shop)
 		wantSaid(t, w, findings)
-		as := w.AssessAll(w.Computable(w.Products), Options{Date: testDay, Law: law.Builtin()})
+		as := AssessAll(w, w.Computable(w.Products), assess.Options{Date: testDay, Law: table.Builtin()})
 		if len(as) == 0 {
 			return
 		}
 		wantSaid(t, w, as[0].Findings)
-		doc := Pack(as[0])
-		var sheet bytes.Buffer
-		require.NoError(t, WriteXLSX(&sheet, doc))
-		_, _, err := RenderPDF(doc, nil)
+		doc := pack.Build(as[0])
+		var oneSheet bytes.Buffer
+		require.NoError(t, sheet.Write(&oneSheet, doc))
+		_, _, err := pdf.Render(doc, nil)
 		require.NoError(t, err)
-		labels := Labels(as[0], "", LabelOptions{})
-		_, _, _, err = LabelPDF(labels, LabelOptions{Leaflet: true}, false)
+		labels := label.Labels(as[0], "", label.LabelOptions{})
+		_, _, _, err = label.PDF(labels, label.LabelOptions{Leaflet: true}, false)
 		require.NoError(t, err)
-		require.NoError(t, WriteLabelCSV(io.Discard, labels))
-		require.NoError(t, WriteHTML(io.Discard, doc))
+		require.NoError(t, label.WriteCSV(io.Discard, labels))
+		require.NoError(t, page.Write(io.Discard, doc))
 	})
 }
 
 // FuzzParseCodeScheme: what parses numbers two batches differently, and the
 // second counts on from the first.
 func FuzzParseCodeScheme(f *testing.F) {
-	for _, s := range []string{defaultCode, "{id}-{count3}", "{variant}{yearday}{letter}", "{count}", "{letter}{count}", "{", "}", "{year7}{count}", "a b{count}", "{count6}x", ""} {
+	for _, s := range []string{workshop.DefaultCode, "{id}-{count3}", "{variant}{yearday}{letter}", "{count}", "{letter}{count}", "{", "}", "{year7}{count}", "a b{count}", "{count6}x", ""} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		s, err := ParseCodeScheme(text)
+		s, err := workshop.ParseCodeScheme(text)
 		if err != nil {
-			var v *ingredients.ValueError
+			var v *exact.ValueError
 			require.ErrorAs(t, err, &v)
 			require.NotEmpty(t, v.Fix)
 			return
@@ -200,12 +217,12 @@ func FuzzParseMass(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		n, err := ParseMass(text)
+		n, err := weigh.ParseMass(text)
 		if err != nil {
 			return
 		}
 		require.Positive(t, n.Sign())
-		again, err := ParseMass(n.Exact() + "g")
+		again, err := weigh.ParseMass(n.Exact() + "g")
 		if err != nil { // a kilogram has more digits in g than a maker may type
 			require.Contains(t, err.Error(), "digits")
 			return

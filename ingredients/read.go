@@ -6,6 +6,10 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 )
 
 // ReadSheet reads the sheet of one raw material. The sheet is nil when the file
@@ -17,8 +21,8 @@ import (
 //
 // Plausibility is not judged here: whether contents can add up to 100 and
 // whether a CAS number fits its name is for the calculation.
-func ReadSheet(src *Source) (*Sheet, []Finding) {
-	r := NewReader(src)
+func ReadSheet(src *source.Source) (*Sheet, []finding.Finding) {
+	r := source.NewReader(src)
 	m, ok := r.Root("sheet of a raw material")
 	if !ok {
 		return nil, r.Findings()
@@ -26,7 +30,7 @@ func ReadSheet(src *Source) (*Sheet, []Finding) {
 	s := &Sheet{}
 	readIdentity(m, s)
 	readComposition(m, s)
-	m.At("impurities").EachIn("impurity", `{name: Decyl alcohol, cas: 112-30-1, amount: "<1 %"}`, func(m *Mapping) {
+	m.At("impurities").EachIn("impurity", `{name: Decyl alcohol, cas: 112-30-1, amount: "<1 %"}`, func(m *source.Mapping) {
 		m.Need("name", "name: …")
 		m.Need("amount", `amount: "<0.1"`)
 		i := Impurity{Name: m.At("name").Text(), CAS: m.At("cas").CAS(), Pos: m.At("name").Pos()}
@@ -35,11 +39,11 @@ func ReadSheet(src *Source) (*Sheet, []Finding) {
 	})
 	s.Allergens = readAllergens(m.At("allergens"))
 	s.FragranceLimits = readCertificate(m.At("fragrance_limits"))
-	m.At("toxicology").EachIn("toxicology value", "{inci: …, pod: {type: NOAEL, mg_per_kg_bw_d: 357}, source: …}", func(m *Mapping) {
+	m.At("toxicology").EachIn("toxicology value", "{inci: …, pod: {type: NOAEL, mg_per_kg_bw_d: 357}, source: …}", func(m *source.Mapping) {
 		s.Toxicology = append(s.Toxicology, readToxicology(m))
 	})
-	m.At("physical").In("group of physical data", "{density_g_ml: 1.05}", func(m *Mapping) {
-		s.Physical = Physical{
+	m.At("physical").In("group of physical data", "{density_g_ml: 1.05}", func(m *source.Mapping) {
+		s.Physical = physical{
 			PH:         m.At("ph").PH(),
 			DensityGML: readDensity(m.At("density_g_ml")),
 			MeltingC:   m.At("melting_c").NumOrNull(),
@@ -48,7 +52,7 @@ func ReadSheet(src *Source) (*Sheet, []Finding) {
 	})
 	s.Handling = m.At("handling").Texts("caution")
 	s.Documents = ReadDocuments(m.At("documents"), DocumentKinds)
-	m.At("price").In("price", "{per_kg: 6.40}", func(m *Mapping) {
+	m.At("price").In("price", "{per_kg: 6.40}", func(m *source.Mapping) {
 		m.Need("per_kg", "per_kg: 6.40")
 		s.PricePerKg = m.At("per_kg").NotNegative()
 	})
@@ -58,13 +62,13 @@ func ReadSheet(src *Source) (*Sheet, []Finding) {
 }
 
 // readIdentity reads what names a material.
-func readIdentity(m *Mapping, s *Sheet) {
+func readIdentity(m *source.Mapping, s *Sheet) {
 	s.ID, s.Pos = ReadID(m)
 	m.Need("name", "name: the trade name on the supplier's paper")
 	s.Name = m.At("name").Text()
-	m.At("supplier").In("supplier", "{name: …, code: …}", func(m *Mapping) {
+	m.At("supplier").In("supplier", "{name: …, code: …}", func(m *source.Mapping) {
 		m.Need("name", "name: the supplier's name")
-		s.Supplier = Supplier{Name: m.At("name").Text(), Code: m.At("code").Text(), Pos: m.Pos()}
+		s.Supplier = supplier{Name: m.At("name").Text(), Code: m.At("code").Text(), Pos: m.Pos()}
 	})
 	s.Form = m.At("form").Choice("liquid", "solid", "powder", "paste", "gas")
 	s.Functions = m.At("functions").Texts("function")
@@ -76,28 +80,28 @@ func readIdentity(m *Mapping, s *Sheet) {
 
 // ReadID reads the id of a sheet or product, which has to be the name of its
 // file, and returns it with its place.
-func ReadID(m *Mapping) (string, Pos) {
-	file := m.r.src.Name
+func ReadID(m *source.Mapping) (string, finding.Pos) {
+	file := m.R.Src.Name
 	want := strings.TrimSuffix(path.Base(file), path.Ext(file))
 	m.Need("id", "id: "+want)
 	v := m.At("id")
 	id := v.ID()
 	if id != "" && id != want {
 		fix := "write id: " + want + ", or rename the file to " + id + path.Ext(file)
-		if !idForm.MatchString(want) {
+		if !source.IDForm.MatchString(want) {
 			fix = "rename the file to " + id + path.Ext(file)
 		}
-		v.Stop(CodeIDMismatch, fix, "the id is %s, the file is called %s", id, path.Base(file))
+		v.Stop(source.CodeIDMismatch, fix, "the id is %s, the file is called %s", id, path.Base(file))
 	}
 	if !v.Present() {
-		return "", m.pos
+		return "", m.Place
 	}
 	return id, v.Pos()
 }
 
 // readComposition reads what a material consists of. A fragrance or aroma may
 // come without, since its supplier keeps it; then it is not complete.
-func readComposition(m *Mapping, s *Sheet) {
+func readComposition(m *source.Mapping, s *Sheet) {
 	v := m.At("composition")
 	if !v.Present() {
 		if !s.IsScent() {
@@ -107,7 +111,7 @@ func readComposition(m *Mapping, s *Sheet) {
 		return
 	}
 	s.Composition.Pos = v.KeyPos()
-	v.In("composition", "{complete: true, constituents: [{inci: …, pct: 100}]}", func(m *Mapping) {
+	v.In("composition", "{complete: true, constituents: [{inci: …, pct: 100}]}", func(m *source.Mapping) {
 		c := &s.Composition
 		c.HeldByAssessor = m.At("held_by_assessor").Yes()
 		if !c.HeldByAssessor {
@@ -116,17 +120,17 @@ func readComposition(m *Mapping, s *Sheet) {
 		}
 		c.Complete = m.At("complete").Yes()
 		list := m.At("constituents")
-		list.EachIn("constituent", "{inci: Aqua, cas: 7732-18-5, pct: 50}", func(m *Mapping) {
+		list.EachIn("constituent", "{inci: Aqua, cas: 7732-18-5, pct: 50}", func(m *source.Mapping) {
 			c.Constituents = append(c.Constituents, readConstituent(m))
 		})
 		if list.IsList() && list.Len() == 0 && !c.HeldByAssessor {
-			list.Stop(CodeEmptyValue, "list what the supplier's paper names", "%q is empty", "constituents")
+			list.Stop(source.CodeEmptyValue, "list what the supplier's paper names", "%q is empty", "constituents")
 		}
 		checkRest(m, c)
 	})
 }
 
-func readConstituent(m *Mapping) Constituent {
+func readConstituent(m *source.Mapping) Constituent {
 	m.Need("inci", "inci: the name for the ingredient list")
 	m.Need("pct", "pct: 12, or a range such as pct: 10-15")
 	c := Constituent{
@@ -142,17 +146,17 @@ func readConstituent(m *Mapping) Constituent {
 
 // checkRest allows one q.s. in a complete composition and none in another:
 // what is not declared has no name.
-func checkRest(m *Mapping, c *Composition) {
+func checkRest(m *source.Mapping, c *Composition) {
 	var first *Constituent
 	for i := range c.Constituents {
 		k := &c.Constituents[i]
 		switch {
 		case !k.Pct.Rest:
 		case !c.Complete:
-			m.r.Stop(CodeRestNotAllowed, k.Pct.Pos, k.INCI, "write a content or a range, or complete: true if the list is the whole material",
+			m.R.Stop(source.CodeRestNotAllowed, k.Pct.Pos, k.INCI, "write a content or a range, or complete: true if the list is the whole material",
 				"the content of %s is q.s. in a composition that is not complete", k.INCI)
 		case first != nil:
-			m.r.Stop(CodeRestTwice, k.Pct.Pos, k.INCI, "write a content or a range for all but one",
+			m.R.Stop(source.CodeRestTwice, k.Pct.Pos, k.INCI, "write a content or a range for all but one",
 				"the content of %s is q.s. and so is that of %s on line %d; only one can be the rest to 100", k.INCI, first.INCI, first.Pct.Pos.Line)
 		default:
 			first = k
@@ -163,12 +167,12 @@ func checkRest(m *Mapping, c *Composition) {
 // readAllergens reads a declaration; nil when there is none. An empty list of
 // declared allergens says that the supplier found none, which a missing
 // declaration does not say.
-func readAllergens(v Node) (d *AllergenDeclaration) {
-	v.In("declaration of allergens", "{list: 2023-1545, declared: [{name: Linalool, pct: 4.2}]}", func(m *Mapping) {
+func readAllergens(v source.Node) (d *AllergenDeclaration) {
+	v.In("declaration of allergens", "{list: 2023-1545, declared: [{name: Linalool, pct: 4.2}]}", func(m *source.Mapping) {
 		m.Need("list", "list: 2023-1545, or list: 2003-15 for the list of 26")
 		m.Need("declared", "declared: [] if the supplier states that there are none")
 		d = &AllergenDeclaration{List: m.At("list").Choice(List2003, List2023), Dated: m.At("dated").Date(), Pos: v.KeyPos()}
-		m.At("declared").EachIn("declared allergen", "{name: Linalool, cas: 78-70-6, pct: 4.2}", func(m *Mapping) {
+		m.At("declared").EachIn("declared allergen", "{name: Linalool, cas: 78-70-6, pct: 4.2}", func(m *source.Mapping) {
 			m.Need("name", "name: Linalool")
 			m.Need("pct", "pct: 4.2")
 			a := DeclaredAllergen{Name: m.At("name").Text(), CAS: m.At("cas").CAS(), Pos: m.At("name").Pos()}
@@ -183,22 +187,22 @@ var categoryForm = regexp.MustCompile(`^([1-9]|1[0-2])[A-D]?$`)
 
 // readCertificate reads a fragrance conformity certificate; nil when there is
 // none.
-func readCertificate(v Node) (c *Certificate) {
-	v.In("certificate", `{amendment: 51, dated: 2024-02-01, max_pct: {"9": 12}}`, func(m *Mapping) {
+func readCertificate(v source.Node) (c *Certificate) {
+	v.In("certificate", `{amendment: 51, dated: 2024-02-01, max_pct: {"9": 12}}`, func(m *source.Mapping) {
 		m.Need("amendment", "amendment: the number on the certificate")
 		m.Need("max_pct", `max_pct: {"5A": 2.1, "9": 12}`)
 		c = &Certificate{Dated: m.At("dated").Date(), Pos: v.KeyPos()}
 		c.Amendment, _ = m.At("amendment").Count(1, 999)
-		m.At("max_pct").In("list of limits", `{"5A": 2.1, "9": 12}`, func(m *Mapping) {
+		m.At("max_pct").In("list of limits", `{"5A": 2.1, "9": 12}`, func(m *source.Mapping) {
 			seen := map[string]int{}
-			m.EachKey(func(k Node) {
+			m.EachKey(func(k source.Node) {
 				l := CategoryLimit{Category: strings.ToUpper(strings.TrimSpace(k.Name())), Pos: k.Pos()}
 				if !categoryForm.MatchString(l.Category) {
-					m.r.Stop(CodeBadChoice, k.KeyPos(), k.Name(), `write the category as on the certificate, such as "5A"`, "%s is no category of a certificate", quoted(k.Name()))
+					m.R.Stop(source.CodeBadChoice, k.KeyPos(), k.Name(), `write the category as on the certificate, such as "5A"`, "%s is no category of a certificate", source.Quoted(k.Name()))
 					return
 				}
 				if line := seen[l.Category]; line != 0 {
-					m.r.Stop(CodeDuplicateKey, k.KeyPos(), k.Name(), "keep one of the two", "category %s stands twice, first on line %d", l.Category, line)
+					m.R.Stop(source.CodeDuplicateKey, k.KeyPos(), k.Name(), "keep one of the two", "category %s stands twice, first on line %d", l.Category, line)
 					return
 				}
 				seen[l.Category] = k.KeyPos().Line
@@ -220,8 +224,8 @@ var (
 // readLimit reads one value of a certificate and says whether it is one. A
 // blank, a dash or "n/a" is none: it may mean either that the use was not
 // assessed or that there is no limit.
-func readLimit(v Node, l *CategoryLimit) bool {
-	s, ok := v.short(CodeBadNumber, "a limit")
+func readLimit(v source.Node, l *CategoryLimit) bool {
+	s, ok := v.Short(source.CodeBadNumber, "a limit")
 	if !ok {
 		return false
 	}
@@ -234,18 +238,18 @@ func readLimit(v Node, l *CategoryLimit) bool {
 		l.NoLimit = true
 		return true
 	}
-	if n, err := ParseNum(strings.TrimSpace(strings.TrimSuffix(s, "%"))); err == nil && n.Sign() >= 0 && !hundred.Less(n) {
+	if n, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(s, "%"))); err == nil && n.Sign() >= 0 && !exact.Hundred.Less(n) {
 		l.MaxPct = n
 		return true
 	}
-	v.Stop(CodeBadNumber, `write a percentage, "not permitted" or "no limit"; leave the category out if the certificate has no value`,
-		"category %s is %s, wanted a limit from 0 to 100 %%", l.Category, quoted(s))
+	v.Stop(source.CodeBadNumber, `write a percentage, "not permitted" or "no limit"; leave the category out if the certificate has no value`,
+		"category %s is %s, wanted a limit from 0 to 100 %%", l.Category, source.Quoted(s))
 	return false
 }
 
 // readToxicology reads one value for one substance. A value without a source
 // cannot be weighed by an assessor, so the source is needed.
-func readToxicology(m *Mapping) Toxicology {
+func readToxicology(m *source.Mapping) Toxicology {
 	m.Need("inci", "inci: the name as in the composition")
 	m.Need("source", "source: the document and the page")
 	t := Toxicology{
@@ -259,7 +263,7 @@ func readToxicology(m *Mapping) Toxicology {
 		Replaces:            m.At("replaces").Yes(),
 		Pos:                 m.Pos(),
 	}
-	m.At("pod").In("point of departure", "{type: NOAEL, mg_per_kg_bw_d: 357}", func(m *Mapping) {
+	m.At("pod").In("point of departure", "{type: NOAEL, mg_per_kg_bw_d: 357}", func(m *source.Mapping) {
 		m.Need("type", "type: NOAEL")
 		m.Need("mg_per_kg_bw_d", "mg_per_kg_bw_d: 357")
 		t.PoDType = m.At("type").Text()
@@ -269,10 +273,10 @@ func readToxicology(m *Mapping) Toxicology {
 }
 
 // readDensity reads a density in g/ml; null says that it is not known.
-func readDensity(v Node) *Num {
+func readDensity(v source.Node) *exact.Num {
 	n := v.NumOrNull()
 	if n != nil && n.Sign() <= 0 {
-		v.Stop(CodeBadNumber, "write the density in g/ml, such as 1.05", "%q is %s, wanted a number above 0", v.name, n)
+		v.Stop(source.CodeBadNumber, "write the density in g/ml, such as 1.05", "%q is %s, wanted a number above 0", v.Key, n)
 		return nil
 	}
 	return n
@@ -280,9 +284,9 @@ func readDensity(v Node) *Num {
 
 // ReadDocuments reads a list of papers. kinds holds the words allowed as kind.
 // Whether a file is there is checked by who knows the folder.
-func ReadDocuments(v Node, kinds map[string]string) (docs []Document) {
+func ReadDocuments(v source.Node, kinds map[string]string) (docs []Document) {
 	allowed := slices.Sorted(maps.Keys(kinds))
-	v.EachIn("document", "{kind: "+allowed[0]+", file: evidence/…pdf, dated: 2026-03-31}", func(m *Mapping) {
+	v.EachIn("document", "{kind: "+allowed[0]+", file: evidence/…pdf, dated: 2026-03-31}", func(m *source.Mapping) {
 		m.Need("kind", "kind: "+allowed[0])
 		file := m.At("file")
 		d := Document{Kind: m.At("kind").Choice(allowed...), File: file.Text(), Dated: m.At("dated").Date(), SHA256: readHash(m.At("sha256")), Pos: m.Pos()}
@@ -298,10 +302,10 @@ var hashForm = regexp.MustCompile(`^[0-9a-f]{16,64}$`)
 
 // readHash reads the SHA-256 of a file, or the 16 and more digits that a pack
 // prints of it.
-func readHash(v Node) string {
+func readHash(v source.Node) string {
 	hash := strings.ToLower(strings.TrimSuffix(v.Text(), "…"))
 	if hash != "" && !hashForm.MatchString(hash) {
-		v.Stop(CodeBadNumber, "copy the first 16 digits or more from the list of papers in the pack", "%q is %s, wanted the SHA-256 of the file", v.Name(), quoted(hash))
+		v.Stop(source.CodeBadNumber, "copy the first 16 digits or more from the list of papers in the pack", "%q is %s, wanted the SHA-256 of the file", v.Name(), source.Quoted(hash))
 		return ""
 	}
 	return hash

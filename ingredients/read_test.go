@@ -8,6 +8,10 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 )
 
 // fullSheet uses every key of a sheet; supplier and figures are invented.
@@ -48,15 +52,17 @@ price: {per_kg: 6.40}
 `
 
 func TestReadSheet(t *testing.T) {
-	src := NewSource("ingredients/bog-blend.yaml", []byte(fullSheet))
+	src := source.NewSource("ingredients/bog-blend.yaml", []byte(fullSheet))
 	s, fs := ReadSheet(src)
 	require.Empty(t, briefs(src, fs))
-	at := func(line, col, length int) Pos { return Pos{src.Name, line, col, length} }
+	at := func(line, col, length int) finding.Pos {
+		return finding.Pos{File: src.Name, Line: line, Col: col, Len: length}
+	}
 
 	assert.Equal(t, "bog-blend", s.ID)
 	assert.Equal(t, at(1, 5, 9), s.Pos)
 	assert.Equal(t, "Bog myrtle blend", s.Name)
-	assert.Equal(t, Supplier{"Fellmist Botanics", "FB-012", at(3, 11, 39)}, s.Supplier)
+	assert.Equal(t, supplier{"Fellmist Botanics", "FB-012", at(3, 11, 39)}, s.Supplier)
 	assert.Equal(t, "liquid", s.Form)
 	assert.Equal(t, []string{"cleansing", "foaming"}, s.Functions)
 	assert.Equal(t, LabelINCI, s.LabelAs)
@@ -65,47 +71,47 @@ func TestReadSheet(t *testing.T) {
 	require.Len(t, s.Composition.Constituents, 4)
 	assert.True(t, s.Composition.Complete)
 	water, glucoside, nano, salt := s.Composition.Constituents[0], s.Composition.Constituents[1], s.Composition.Constituents[2], s.Composition.Constituents[3]
-	assert.Equal(t, Constituent{INCI: "Aqua", CAS: "7732-18-5", EC: "231-791-2", Pct: Amount{Rest: true, Text: "q.s.", Pos: at(11, 56, 4)}, Pos: at(11, 14, 4)}, water)
-	assert.True(t, glucoside.Pct.Min.Equal(Int(50)) && glucoside.Pct.Max.Equal(Int(55)))
+	assert.Equal(t, Constituent{INCI: "Aqua", CAS: "7732-18-5", EC: "231-791-2", Pct: exact.Amount{Rest: true, Text: "q.s.", Pos: at(11, 56, 4)}, Pos: at(11, 14, 4)}, water)
+	assert.True(t, glucoside.Pct.Min.Equal(exact.Int(50)) && glucoside.Pct.Max.Equal(exact.Int(55)))
 	assert.Equal(t, at(12, 53, 5), glucoside.Pct.Pos)
 	assert.True(t, nano.Nano)
-	assert.True(t, nano.Pct.Typ.Equal(Frac(6, 5)))
+	assert.True(t, nano.Pct.Typ.Equal(exact.Frac(6, 5)))
 	assert.Equal(t, "1-2, typically 1.2", nano.Pct.Text)
-	assert.True(t, salt.Pct.Min.IsZero() && salt.Pct.Max.Equal(Int(2)))
+	assert.True(t, salt.Pct.Min.IsZero() && salt.Pct.Max.Equal(exact.Int(2)))
 
 	assert.Equal(t, "Decyl alcohol", s.Impurities[0].Name)
-	assert.True(t, s.Impurities[0].Amount.Max.Equal(Int(1)))
+	assert.True(t, s.Impurities[0].Amount.Max.Equal(exact.Int(1)))
 	assert.Equal(t, List2023, s.Allergens.List)
-	assert.Equal(t, Date(20250131), s.Allergens.Dated)
-	assert.True(t, s.Allergens.Declared[0].Pct.Max.Equal(Frac(3, 100)))
+	assert.Equal(t, exact.Date(20250131), s.Allergens.Dated)
+	assert.True(t, s.Allergens.Declared[0].Pct.Max.Equal(exact.Frac(3, 100)))
 
 	assert.Equal(t, 51, s.FragranceLimits.Amendment)
 	require.Len(t, s.FragranceLimits.Limits, 4)
 	one, _ := s.FragranceLimits.Limit("1")
 	assert.True(t, one.NotPermitted)
 	five, _ := s.FragranceLimits.Limit("5A")
-	assert.True(t, five.MaxPct.Equal(Frac(21, 10)))
+	assert.True(t, five.MaxPct.Equal(exact.Frac(21, 10)))
 	nine, _ := s.FragranceLimits.Limit("9")
-	assert.True(t, nine.MaxPct.Equal(Int(12)))
+	assert.True(t, nine.MaxPct.Equal(exact.Int(12)))
 	twelve, _ := s.FragranceLimits.Limit("12")
 	assert.True(t, twelve.NoLimit && twelve.MaxPct.IsZero())
 	_, ok := s.FragranceLimits.Limit("4")
 	assert.False(t, ok, "not on the certificate is not assessed, not unlimited")
 
 	require.Len(t, s.Toxicology, 2)
-	assert.True(t, s.Toxicology[0].PoD.Equal(Int(357)))
+	assert.True(t, s.Toxicology[0].PoD.Equal(exact.Int(357)))
 	assert.True(t, s.Toxicology[0].Replaces)
 	assert.Nil(t, s.Toxicology[0].DermalUgCm2)
 	assert.Nil(t, s.Toxicology[1].PoD)
 	assert.Equal(t, "I", s.Toxicology[1].CramerClass)
 
-	assert.True(t, s.Physical.PH.Min.Equal(Int(5)))
-	assert.True(t, s.Physical.DensityGML.Equal(Frac(105, 100)))
+	assert.True(t, s.Physical.PH.Min.Equal(exact.Int(5)))
+	assert.True(t, s.Physical.DensityGML.Equal(exact.Frac(105, 100)))
 	assert.Nil(t, s.Physical.MeltingC)
-	assert.True(t, s.Physical.FlashC.Equal(Int(-3)))
+	assert.True(t, s.Physical.FlashC.Equal(exact.Int(-3)))
 	assert.Equal(t, []string{"irritates the eyes: wear glasses when decanting", "keep cool"}, s.Handling)
 	assert.Equal(t, []Document{{Kind: "sds", File: "evidence/sds.pdf", Dated: 20250211, Pos: at(32, 23, 16)}, {Kind: "coa", SHA256: "0123456789abcdef", Pos: at(33, 5, 40)}}, s.Documents)
-	assert.True(t, s.PricePerKg.Equal(Frac(64, 10)))
+	assert.True(t, s.PricePerKg.Equal(exact.Frac(64, 10)))
 }
 
 // head is what every sheet needs, on five lines.
@@ -154,7 +160,7 @@ func TestReadSheetFindings(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			src := NewSource("ingredients/x.yaml", []byte(c.text))
+			src := source.NewSource("ingredients/x.yaml", []byte(c.text))
 			_, fs := ReadSheet(src)
 			assert.Equal(t, c.want, strings.Join(briefs(src, fs), "\n"))
 			if len(fs) > 0 {
@@ -179,7 +185,7 @@ func TestReadSheetAllows(t *testing.T) {
 			if name == "file with the other ending" {
 				file = "ingredients/x.yml"
 			}
-			src := NewSource(file, []byte(text))
+			src := source.NewSource(file, []byte(text))
 			_, fs := ReadSheet(src)
 			assert.Empty(t, briefs(src, fs))
 		})
@@ -187,30 +193,30 @@ func TestReadSheetAllows(t *testing.T) {
 }
 
 func TestReadSheetMissingIsNotNone(t *testing.T) {
-	s, _ := ReadSheet(NewSource("ingredients/x.yaml", []byte(head)))
+	s, _ := ReadSheet(source.NewSource("ingredients/x.yaml", []byte(head)))
 	assert.Nil(t, s.Allergens)
 	assert.Nil(t, s.FragranceLimits)
 	assert.Nil(t, s.PricePerKg)
 	assert.Nil(t, s.Physical.PH)
-	s, _ = ReadSheet(NewSource("ingredients/x.yaml", []byte(head+"allergens: {list: 2003-15, declared: []}\n")))
+	s, _ = ReadSheet(source.NewSource("ingredients/x.yaml", []byte(head+"allergens: {list: 2003-15, declared: []}\n")))
 	require.NotNil(t, s.Allergens)
 	assert.Empty(t, s.Allergens.Declared)
-	s, fs := ReadSheet(NewSource("ingredients/x.yaml", []byte("id: [\n")))
+	s, fs := ReadSheet(source.NewSource("ingredients/x.yaml", []byte("id: [\n")))
 	assert.Nil(t, s)
 	assert.NotEmpty(t, fs)
 }
 
 func TestCanonical(t *testing.T) {
-	a := NewSource("x.yaml", []byte("id: x\nname: \"X\"\nlist:\n  - {a: 1, b: '2'}\n  - c\nold: 1\n"))
-	b := NewSource("x.yaml", []byte("# moved about\n\nname: X\nlist: [{b: 2, a: \"1\"}, c]   # same\n\nid: x\n"))
+	a := source.NewSource("x.yaml", []byte("id: x\nname: \"X\"\nlist:\n  - {a: 1, b: '2'}\n  - c\nold: 1\n"))
+	b := source.NewSource("x.yaml", []byte("# moved about\n\nname: X\nlist: [{b: 2, a: \"1\"}, c]   # same\n\nid: x\n"))
 	assert.Equal(t, string(b.Canonical()), string(a.Canonical("old")))
 	assert.NotEqual(t, string(b.Canonical()), string(a.Canonical()))
 	for _, text := range []string{"name: X\nid: x\nlist: [c, {a: 1, b: 2}]\n", "name: X\nid: x\nlist: [{a: 1, b: 20}, c]\n", "id: x\nname: X\n"} {
-		assert.NotEqual(t, string(b.Canonical()), string(NewSource("x.yaml", []byte(text)).Canonical()), text)
+		assert.NotEqual(t, string(b.Canonical()), string(source.NewSource("x.yaml", []byte(text)).Canonical()), text)
 	}
-	broken := NewSource("x.yaml", []byte("id: [\n"))
+	broken := source.NewSource("x.yaml", []byte("id: [\n"))
 	assert.Equal(t, "id: [\n", string(broken.Canonical()))
-	assert.NotEqual(t, string(NewSource("x", []byte("a: null")).Canonical()), string(NewSource("x", []byte("a: 'null'")).Canonical()))
+	assert.NotEqual(t, string(source.NewSource("x", []byte("a: null")).Canonical()), string(source.NewSource("x", []byte("a: 'null'")).Canonical()))
 }
 
 // seedSheets returns the sheets that ship with the project.
@@ -230,7 +236,7 @@ func seedSheets(t testing.TB) map[string][]byte {
 
 func TestDemoSheetsRead(t *testing.T) {
 	for name, data := range seedSheets(t) {
-		src := NewSource(name, data)
+		src := source.NewSource(name, data)
 		s, fs := ReadSheet(src)
 		assert.Empty(t, briefs(src, fs), name)
 		if assert.NotNil(t, s, name) {
@@ -250,14 +256,14 @@ func FuzzReadSheet(f *testing.F) {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		src := NewSource("ingredients/x.yaml", data)
+		src := source.NewSource("ingredients/x.yaml", data)
 		s, fs := ReadSheet(src)
 		if s == nil && len(fs) == 0 {
 			t.Fatal("no sheet and no word about it")
 		}
 		for _, f := range fs {
-			if f.Pos.Line < 0 || f.Pos.Line > len(src.lines) || f.Pos.Line > 0 && (f.Pos.Col < 1 || f.Pos.Len < 1) {
-				t.Fatalf("%s: place %+v in a file of %d lines", f.Code, f.Pos, len(src.lines))
+			if f.Pos.Line < 0 || f.Pos.Line > len(src.Lines) || f.Pos.Line > 0 && (f.Pos.Col < 1 || f.Pos.Len < 1) {
+				t.Fatalf("%s: place %+v in a file of %d lines", f.Code, f.Pos, len(src.Lines))
 			}
 			src.Excerpt(f.Pos)
 		}
@@ -265,7 +271,7 @@ func FuzzReadSheet(f *testing.F) {
 			return
 		}
 		c := src.Canonical()
-		again := NewSource("ingredients/x.yaml", c).Canonical()
+		again := source.NewSource("ingredients/x.yaml", c).Canonical()
 		require.Equal(t, string(c), string(again))
 	})
 }

@@ -1,11 +1,16 @@
 package ingredients
 
+import (
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
 // Sheet is one raw material as bought from one supplier: one file in the
 // workshop's ingredients folder. Every value knows where it was typed.
 type Sheet struct {
 	ID        string // file name without .yaml; formulas refer to it
 	Name      string // trade name
-	Supplier  Supplier
+	Supplier  supplier
 	Form      string   // liquid, solid, powder, paste, gas
 	Functions []string // what it does in the product, in the maker's words
 
@@ -18,13 +23,13 @@ type Sheet struct {
 	Allergens       *AllergenDeclaration // nil: not supplied, which is not "none"
 	FragranceLimits *Certificate         // nil: not supplied
 	Toxicology      []Toxicology
-	Physical        Physical
+	Physical        physical
 	Handling        []string // cautions for the one who weighs it
 	Documents       []Document
-	PricePerKg      *Num // maker's currency per kg; nil: not given
-	Invented        bool // demo data says so of itself
+	PricePerKg      *exact.Num // maker's currency per kg; nil: not given
+	Invented        bool       // demo data says so of itself
 
-	Pos Pos // the id
+	Pos finding.Pos // the id
 }
 
 // LabelAs is the way a material enters the ingredient list.
@@ -40,11 +45,11 @@ const (
 // IsScent says whether the material is listed as parfum or aroma.
 func (s *Sheet) IsScent() bool { return s.LabelAs == LabelParfum || s.LabelAs == LabelAroma }
 
-// Supplier is who sells a material, and under which code.
-type Supplier struct {
+// supplier is who sells a material, and under which code.
+type supplier struct {
 	Name string
 	Code string
-	Pos  Pos
+	Pos  finding.Pos
 }
 
 // Composition is what a material consists of.
@@ -56,17 +61,17 @@ type Composition struct {
 	// HeldByAssessor says that the full composition went from the supplier to
 	// the assessor under confidence: not disclosed, yet not missing.
 	HeldByAssessor bool
-	Pos            Pos
+	Pos            finding.Pos
 }
 
 // Constituent is one substance inside a material.
 type Constituent struct {
-	INCI string // as typed
-	CAS  string // "" when not given
-	EC   string // "" when not given
-	Pct  Amount // % of the material
+	INCI string       // as typed
+	CAS  string       // "" when not given
+	EC   string       // "" when not given
+	Pct  exact.Amount // % of the material
 	Nano bool
-	Pos  Pos // the name
+	Pos  finding.Pos // the name
 }
 
 // Impurity is a trace in a material that is no ingredient: it counts for limits
@@ -74,8 +79,8 @@ type Constituent struct {
 type Impurity struct {
 	Name   string
 	CAS    string
-	Amount Amount // % of the material
-	Pos    Pos
+	Amount exact.Amount // % of the material
+	Pos    finding.Pos
 }
 
 // Keys of the allergen lists that a declaration can be made against.
@@ -90,35 +95,35 @@ const (
 // inside a material. What lies outside its list is not stated, not zero.
 type AllergenDeclaration struct {
 	List     string // List2003 or List2023
-	Dated    Date
+	Dated    exact.Date
 	Declared []DeclaredAllergen
-	Pos      Pos
+	Pos      finding.Pos
 }
 
 // DeclaredAllergen is one allergen inside a material.
 type DeclaredAllergen struct {
 	Name string
 	CAS  string
-	Pct  Amount // % of the material, inside it and not beside it
-	Pos  Pos
+	Pct  exact.Amount // % of the material, inside it and not beside it
+	Pos  finding.Pos
 }
 
 // Certificate is a fragrance conformity certificate: the most of this material
 // that a finished product of each category may hold.
 type Certificate struct {
 	Amendment int // of the IFRA Standards
-	Dated     Date
+	Dated     exact.Date
 	Limits    []CategoryLimit // in the order typed
-	Pos       Pos
+	Pos       finding.Pos
 }
 
 // CategoryLimit is one line of a certificate.
 type CategoryLimit struct {
-	Category     string // "1", "5A", "9" …
-	MaxPct       Num    // % of the finished product; unset when NotPermitted or NoLimit
+	Category     string    // "1", "5A", "9" …
+	MaxPct       exact.Num // % of the finished product; unset when NotPermitted or NoLimit
 	NotPermitted bool
 	NoLimit      bool
-	Pos          Pos
+	Pos          finding.Pos
 }
 
 // Limit returns the line of a certificate that answers for a category: the line
@@ -146,39 +151,39 @@ func trimLetter(category string) string {
 // ones. A nil figure is not given, never 0.
 type Toxicology struct {
 	INCI                string
-	PoDType             string // NOAEL, LOAEL, BMDL …; "" when none
-	PoD                 *Num   // mg/kg bw/d
-	DermalAbsorptionPct *Num   // % of the applied dose
-	DermalUgCm2         *Num   // µg/cm² per application
-	OralAbsorptionPct   *Num   // %
-	CramerClass         string // I, II or III
+	PoDType             string     // NOAEL, LOAEL, BMDL …; "" when none
+	PoD                 *exact.Num // mg/kg bw/d
+	DermalAbsorptionPct *exact.Num // % of the applied dose
+	DermalUgCm2         *exact.Num // µg/cm² per application
+	OralAbsorptionPct   *exact.Num // %
+	CramerClass         string     // I, II or III
 	Study               string
 	Source              string
 	Replaces            bool // use in place of the built-in value, even if it is higher
-	Pos                 Pos
+	Pos                 finding.Pos
 }
 
-// Physical holds the physical facts of a material; nil is not given.
-type Physical struct {
-	PH         *Amount // pH, no unit
-	DensityGML *Num    // g/ml
-	MeltingC   *Num    // °C
-	FlashC     *Num    // °C
+// physical holds the physical facts of a material; nil is not given.
+type physical struct {
+	PH         *exact.Amount // pH, no unit
+	DensityGML *exact.Num    // g/ml
+	MeltingC   *exact.Num    // °C
+	FlashC     *exact.Num    // °C
 }
 
 // Document is a paper behind a sheet.
 type Document struct {
 	Kind  string // see DocumentKinds
 	File  string // inside the workshop; "" when only mentioned
-	Dated Date
+	Dated exact.Date
 	// SHA256 begins the hash of the file that the figures were taken from, in
 	// lower-case hexadecimal digits; "" when it was not noted.
 	SHA256 string
-	Pos    Pos
+	Pos    finding.Pos
 }
 
 // ThereOn says whether a paper is there on a day: one dated later is not yet.
-func (d Document) ThereOn(day Date) bool { return !day.Before(d.Dated) }
+func (d Document) ThereOn(day exact.Date) bool { return !day.Before(d.Dated) }
 
 // DocumentKinds lists the kinds of paper a sheet can carry, with what each is.
 var DocumentKinds = map[string]string{

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"gallipot/calc/law"
-	"gallipot/dossier"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/workshop"
 	"gallipot/templates"
 )
 
@@ -20,10 +20,10 @@ func TestWorkshopsLoad(t *testing.T) {
 	}
 	for label, fsys := range workshops(t) {
 		t.Run(label, func(t *testing.T) {
-			w, findings := dossier.LoadFS(label, fsys)
+			w, findings := workshop.LoadFS(label, fsys)
 			var missing []string
 			for _, f := range findings {
-				if f.Code == dossier.CodeEvidenceMissing {
+				if f.Code == workshop.CodeEvidenceMissing {
 					missing = append(missing, f.Subject)
 					continue
 				}
@@ -45,13 +45,13 @@ func TestOwnLimitsExample(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var table []string
+	var tab []string
 	for _, line := range strings.Split(string(readme), "\n") {
 		if strings.HasPrefix(line, "key,") || strings.HasPrefix(line, "mine-") {
-			table = append(table, line)
+			tab = append(tab, line)
 		}
 	}
-	rows, findings := law.ReadLimits("limits/example.csv", []byte(strings.Join(table, "\n")+"\n"))
+	rows, findings := table.ReadLimits("limits/example.csv", []byte(strings.Join(tab, "\n")+"\n"))
 	for _, f := range findings {
 		t.Error(f.Message)
 	}

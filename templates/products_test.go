@@ -8,7 +8,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // These types hold what the checks of this file look at; the reader of product
@@ -83,7 +83,7 @@ func (c check) sheet(id string) {
 // formula checks that every line names a sheet or a slot, and that the
 // percentages make 100 or leave something for q.s.
 func (c check) formula(p *product) {
-	var sum ingredients.Num
+	var sum exact.Num
 	phases, rest := map[string]bool{}, 0
 	for _, phase := range p.Formula.Phases {
 		if phases[phase.ID] {
@@ -108,7 +108,7 @@ func (c check) formula(p *product) {
 			c.Errorf("the process names phase %q, which the formula has not", step.Phase)
 		}
 	}
-	hundred := ingredients.Int(100)
+	hundred := exact.Int(100)
 	switch {
 	case p.Formula.Basis == "grams":
 		if rest > 0 {
@@ -127,12 +127,12 @@ func (c check) variants(p *product) {
 		}
 		seen[v.ID] = true
 		c.fills(v.Fill)
-		var shares ingredients.Num
+		var shares exact.Num
 		for _, portion := range v.Portions {
 			shares = shares.Add(c.num(portion.Share))
 			c.fills(portion.Fill)
 		}
-		if len(v.Portions) > 0 && !shares.Equal(ingredients.Int(100)) {
+		if len(v.Portions) > 0 && !shares.Equal(exact.Int(100)) {
 			c.Errorf("the portions of %s make %s %%", v.ID, shares)
 		}
 		for _, a := range v.ThenAdd {
@@ -146,20 +146,20 @@ func (c check) fills(fills map[string]fill) {
 		if !c.slots[slot] {
 			c.Errorf("slot %q is filled, but the formula has no such line", slot)
 		}
-		var shares ingredients.Num
+		var shares exact.Num
 		for _, part := range parts {
 			c.sheet(part.Ingredient)
 			shares = shares.Add(c.num(part.Share))
 		}
-		if !shares.Equal(ingredients.Int(100)) {
+		if !shares.Equal(exact.Int(100)) {
 			c.Errorf("the shares of slot %s make %s %%", slot, shares)
 		}
 	}
 }
 
-func (c check) num(text string) ingredients.Num {
+func (c check) num(text string) exact.Num {
 	c.Helper()
-	n, err := ingredients.ParseNum(text)
+	n, err := exact.ParseNum(text)
 	if err != nil || n.Sign() <= 0 {
 		c.Errorf("%q is no amount above 0 (%v)", text, err)
 	}

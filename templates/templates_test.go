@@ -13,6 +13,8 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/source"
 	"gallipot/templates"
 	"gallipot/testdata"
 )
@@ -67,7 +69,7 @@ func TestSheetsReadWithoutFindings(t *testing.T) {
 	for label, fsys := range workshops(t) {
 		t.Run(label, func(t *testing.T) {
 			each(t, fsys, "ingredients/*.yaml", func(t *testing.T, name string, data []byte) {
-				s, findings := ingredients.ReadSheet(ingredients.NewSource(name, data))
+				s, findings := ingredients.ReadSheet(source.NewSource(name, data))
 				for _, f := range findings {
 					t.Errorf("%d: %s: %s", f.Pos.Line, f.Code, f.Message)
 				}
@@ -90,8 +92,8 @@ func TestSheetsReadWithoutFindings(t *testing.T) {
 // whether the declared allergens fit into the material.
 func checkContents(t *testing.T, s *ingredients.Sheet) {
 	t.Helper()
-	hundred := ingredients.Int(100)
-	var sum, inside ingredients.Range
+	hundred := exact.Int(100)
+	var sum, inside exact.Range
 	rest := false
 	for _, c := range s.Composition.Constituents {
 		sum = sum.Add(c.Pct.Range)
@@ -123,12 +125,12 @@ func TestNumbers(t *testing.T) {
 			each(t, fsys, "ingredients/*.yaml", func(t *testing.T, _ string, data []byte) {
 				text := date.ReplaceAllString(string(data), "")
 				for _, n := range cas.FindAllString(text, -1) {
-					if err := ingredients.CheckCAS(n); err != nil {
+					if err := exact.CheckCAS(n); err != nil {
 						t.Error(err)
 					}
 				}
 				for _, n := range ec.FindAllString(text, -1) {
-					if err := ingredients.CheckEC(n); err != nil {
+					if err := exact.CheckEC(n); err != nil {
 						t.Error(err)
 					}
 				}
@@ -158,7 +160,7 @@ func TestOptionalLines(t *testing.T) {
 			if path.Dir(name) != "ingredients" {
 				return
 			}
-			_, findings := ingredients.ReadSheet(ingredients.NewSource(name, text))
+			_, findings := ingredients.ReadSheet(source.NewSource(name, text))
 			for _, f := range findings {
 				// These values are left as words on purpose: no figure may be
 				// copied by accident.

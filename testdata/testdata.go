@@ -4,7 +4,9 @@
 // Everything in the demo is invented: maker, suppliers, products and figures.
 package testdata
 
-import "embed"
+import (
+	"embed"
+)
 
 // Demo is the demo workshop, under the folder "demo". demo/README.txt lists what
 // is wrong in it on purpose.

@@ -9,7 +9,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"gallipot/ingredients"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
 )
 
 // published reads a table of outside check values by column name and refuses a
@@ -45,10 +46,10 @@ func TestPublishedCases(t *testing.T) {
 }
 
 func checkCase(t *testing.T, c map[string]string) {
-	tables := Builtin()
-	day, err := ingredients.ParseDate(c["date"])
+	tables := table.Builtin()
+	day, err := exact.ParseDate(c["date"])
 	require.NoError(t, err)
-	rules, _ := tables.Rules(c["substance"], one(c["cas"]), nil, Market(c["market"]), day, situationOfCase(t, c))
+	rules, _ := Rules(tables, c["substance"], table.One(c["cas"]), nil, table.Market(c["market"]), day, situationOfCase(t, c))
 	var entry []Rule
 	for _, r := range rules {
 		if r.Limit.Annex == c["annex"] && (c["entry"] == "" || r.Limit.Entry == c["entry"]) && (c["sum_rule"] == "" || r.Limit.SumRule == c["sum_rule"]) {
@@ -76,13 +77,13 @@ func checkCase(t *testing.T, c map[string]string) {
 		return
 	}
 	require.NotNil(t, strictest.MaxPct)
-	want, err := ingredients.ParseNum(c["expect"])
+	want, err := exact.ParseNum(c["expect"])
 	require.NoError(t, err)
 	require.True(t, want.Equal(*strictest.MaxPct), "%s: %s %%, expected %s %%", strictest.Key, strictest.MaxPct, want)
 }
 
 // cmpPct orders limits by figure, those without one last.
-func cmpPct(a, b *Limit) int {
+func cmpPct(a, b *table.Limit) int {
 	switch {
 	case a.MaxPct == nil && b.MaxPct == nil:
 		return 0
@@ -96,13 +97,13 @@ func cmpPct(a, b *Limit) int {
 
 func situationOfCase(t *testing.T, c map[string]string) Situation {
 	t.Helper()
-	p, ok := Builtin().ProductType(c["product_type"])
+	p, ok := ProductType(table.Builtin(), c["product_type"])
 	require.True(t, ok, "product type %q", c["product_type"])
 	s := SituationOf(p)
 	if f := c["function"]; f != "" {
 		s.Functions, s.FunctionsKnown = []string{f}, true
 	}
-	for _, fact := range splitList(c["facts"]) {
+	for _, fact := range table.SplitList(c["facts"]) {
 		key, value, _ := strings.Cut(fact, "=")
 		truth := Is(value == "yes")
 		switch key {
@@ -115,7 +116,7 @@ func situationOfCase(t *testing.T, c map[string]string) Situation {
 		case "nano":
 			s.Nano = truth
 		case "formaldehyde":
-			n, err := ingredients.ParseNum(value)
+			n, err := exact.ParseNum(value)
 			require.NoError(t, err)
 			s.FormaldPct = &n
 		default:

@@ -1,6 +1,10 @@
 package law
 
-import "slices"
+import (
+	"slices"
+
+	"gallipot/calc/law/table"
+)
 
 // Verdict is the answer to whether a condition holds.
 type Verdict int
@@ -36,36 +40,36 @@ type Answer struct {
 }
 
 var (
-	holds   = Answer{Verdict: Holds}
-	doesNot = Answer{Verdict: DoesNot}
+	ItHolds   = Answer{Verdict: Holds}
+	ItDoesNot = Answer{Verdict: DoesNot}
 )
 
-func missing(fact string) Answer { return Answer{Undecided, []string{fact}} }
+func Missing(fact string) Answer { return Answer{Undecided, []string{fact}} }
 
 func answerOf(b bool) Answer {
 	if b {
-		return holds
+		return ItHolds
 	}
-	return doesNot
+	return ItDoesNot
 }
 
 func (t Truth) answer(fact string) Answer {
 	switch t {
 	case Yes:
-		return holds
+		return ItHolds
 	case No:
-		return doesNot
+		return ItDoesNot
 	}
-	return missing(fact)
+	return Missing(fact)
 }
 
-// not turns an answer round; an undecided one stays so.
-func (a Answer) not() Answer {
+// Not turns an answer round; an undecided one stays so.
+func (a Answer) Not() Answer {
 	switch a.Verdict {
 	case Holds:
-		return doesNot
+		return ItDoesNot
 	case DoesNot:
-		return holds
+		return ItHolds
 	}
 	return a
 }
@@ -93,34 +97,35 @@ func join(decisive, other Answer, answers []Answer) Answer {
 	return open
 }
 
-func allOf(answers []Answer) Answer { return join(doesNot, holds, answers) }
-func anyOf(answers []Answer) Answer { return join(holds, doesNot, answers) }
+func AllOf(answers []Answer) Answer { return join(ItDoesNot, ItHolds, answers) }
 
-// Judge says whether the condition holds in s, by Kleene's three-valued logic.
+func AnyOf(answers []Answer) Answer { return join(ItHolds, ItDoesNot, answers) }
+
+// JudgeCondition says whether the condition holds in s, by Kleene's three-valued logic.
 // A fact that s does not state makes the answer undecided wherever it matters.
-func (c Condition) Judge(s Situation) Answer {
+func JudgeCondition(c table.Condition, s Situation) Answer {
 	if len(c.Clauses) == 0 {
-		return doesNot
+		return ItDoesNot
 	}
 	s = s.Complete()
 	clauses := make([]Answer, len(c.Clauses))
 	for i, cl := range c.Clauses {
 		terms := make([]Answer, len(cl.Terms))
 		for j, t := range cl.Terms {
-			terms[j] = t.judge(s)
+			terms[j] = judge(t, s)
 		}
-		clauses[i] = anyOf(terms)
+		clauses[i] = AnyOf(terms)
 		if cl.Except {
-			clauses[i] = clauses[i].not()
+			clauses[i] = clauses[i].Not()
 		}
 	}
-	return allOf(clauses)
+	return AllOf(clauses)
 }
 
-func (t Term) judge(s Situation) Answer {
+func judge(t table.Term, s Situation) Answer {
 	switch t.Kind {
 	case "all":
-		return holds
+		return ItHolds
 	case "rinse-off":
 		return answerOf(s.RinseOff)
 	case "leave-on":
@@ -137,12 +142,12 @@ func (t Term) judge(s Situation) Answer {
 		return s.function(t.Value)
 	case "released-formaldehyde>":
 		if s.FormaldPct == nil {
-			return missing(MissingFormaldehyde)
+			return Missing(MissingFormaldehyde)
 		}
 		return answerOf(t.Over.Less(*s.FormaldPct))
 	case "butadiene>=":
 		if s.ButadienePct == nil {
-			return missing(MissingButadiene)
+			return Missing(MissingButadiene)
 		}
 		return answerOf(!s.ButadienePct.Less(t.Over))
 	}
@@ -163,7 +168,7 @@ func (s Situation) bare(word string) Answer {
 	case "natural-content":
 		return s.Natural.answer(MissingNatural)
 	case "refining-history-unknown":
-		return s.RefiningKnown.answer(MissingRefining).not()
+		return s.RefiningKnown.answer(MissingRefining).Not()
 	}
 	return answerOf(slices.Contains(s.Forms, word)) // spray and its kinds, loose-powder
 }
@@ -172,7 +177,7 @@ func (s Situation) bare(word string) Answer {
 // several ages meets the rules of each.
 func (s Situation) age(span Ages) Answer {
 	if s.Ages == nil {
-		return missing(MissingAge)
+		return Missing(MissingAge)
 	}
 	return answerOf(s.Ages.From < span.To && span.From < s.Ages.To)
 }
@@ -187,39 +192,39 @@ func (s Situation) function(word string) Answer {
 		return s.otherThan("colorant")
 	}
 	if slices.Contains(s.Functions, word) {
-		return holds
+		return ItHolds
 	}
 	if !s.FunctionsKnown {
-		return missing(MissingFunction)
+		return Missing(MissingFunction)
 	}
-	return doesNot
+	return ItDoesNot
 }
 
 func (s Situation) otherThan(function string) Answer {
 	if slices.ContainsFunc(s.Functions, func(f string) bool { return f != function }) {
-		return holds
+		return ItHolds
 	}
 	if !s.FunctionsKnown {
-		return missing(MissingFunction)
+		return Missing(MissingFunction)
 	}
 	return answerOf(len(s.Functions) == 0)
 }
 
-// Judge says whether the row holds in s: its condition, and the purpose its
+// JudgeLimit says whether the row holds in s: its condition, and the purpose its
 // annex is about.
 //
 // A row of Annex IV rules the use as colourant and asks for the function. A row
 // of Annex V or VI holds for every use, also where the purpose is not known,
 // since another purpose rarely lifts it; Annex VI alone does not rule a
 // substance known to be a colourant and nothing else.
-func (l *Limit) Judge(s Situation) Answer {
-	a := l.Condition.Judge(s)
+func JudgeLimit(l *table.Limit, s Situation) Answer {
+	a := JudgeCondition(l.Condition, s)
 	switch l.Annex {
 	case "IV":
-		return allOf([]Answer{a, s.function("colorant")})
+		return AllOf([]Answer{a, s.function("colorant")})
 	case "VI":
 		if s.FunctionsKnown && len(s.Functions) > 0 && s.otherThan("colorant").Verdict == DoesNot {
-			return doesNot
+			return ItDoesNot
 		}
 	}
 	return a

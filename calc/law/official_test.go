@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law/table"
 )
 
 // officialFolder finds the exports of Annexes II to VI that the European
@@ -100,7 +102,7 @@ func TestOfficialNumbers(t *testing.T) {
 	compared, met := 0, map[string]bool{}
 	for _, annex := range []string{"II", "III", "IV", "V", "VI"} {
 		official := readOfficial(t, dir, annex)
-		for _, l := range Builtin().Limits() {
+		for _, l := range Limits(table.Builtin()) {
 			e := official[l.Entry]
 			if l.Annex != annex || e == nil {
 				continue
@@ -136,7 +138,7 @@ func TestOfficialNames(t *testing.T) {
 	compared := 0
 	for _, annex := range []string{"IV", "V", "VI"} {
 		official := readOfficial(t, dir, annex)
-		for _, l := range Builtin().Limits() {
+		for _, l := range Limits(table.Builtin()) {
 			e := official[l.Entry]
 			if l.Annex != annex || e == nil {
 				continue

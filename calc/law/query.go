@@ -3,42 +3,43 @@ package law
 import (
 	"slices"
 
-	"gallipot/ingredients"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
 )
 
 // ProductType returns the type with the given key.
-func (t *Tables) ProductType(key string) (*ProductType, bool) {
-	p, ok := t.byType[key]
+func ProductType(t *table.Tables, key string) (*table.ProductType, bool) {
+	p, ok := t.ByType[key]
 	return p, ok
 }
 
 // ProductTypes returns all product types in the order of the table.
-func (t *Tables) ProductTypes() []*ProductType { return slices.Clone(t.types) }
+func ProductTypes(t *table.Tables) []*table.ProductType { return slices.Clone(t.Types) }
 
 // Allergens returns the allergens whose labelling duty binds a newly placed
 // product on a day, in the order of the table. Prohibited ones are left out.
-func (t *Tables) Allergens(m Market, day ingredients.Date) []*Allergen {
-	return t.allergensWhere(func(a *Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && !day.Before(a.From) })
+func Allergens(t *table.Tables, m table.Market, day exact.Date) []*table.Allergen {
+	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && !day.Before(a.From) })
 }
 
 // AllergenRows returns every row of all markets and times, prohibited ones too,
 // in the order of the table.
-func (t *Tables) AllergenRows() []*Allergen { return slices.Clone(t.allergens) }
+func AllergenRows(t *table.Tables) []*table.Allergen { return slices.Clone(t.Allergens) }
 
 // AllergensLater returns the allergens whose duty starts after a day.
-func (t *Tables) AllergensLater(m Market, day ingredients.Date) []*Allergen {
-	return t.allergensWhere(func(a *Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && day.Before(a.From) })
+func AllergensLater(t *table.Tables, m table.Market, day exact.Date) []*table.Allergen {
+	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && day.Before(a.From) })
 }
 
 // AllergensProhibited returns the former label names that may not be present at
 // all in a product placed on a day.
-func (t *Tables) AllergensProhibited(m Market, day ingredients.Date) []*Allergen {
-	return t.allergensWhere(func(a *Allergen) bool { return a.Market == m.Annexes() && a.Prohibited && !day.Before(a.From) })
+func AllergensProhibited(t *table.Tables, m table.Market, day exact.Date) []*table.Allergen {
+	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && a.Prohibited && !day.Before(a.From) })
 }
 
-func (t *Tables) allergensWhere(keep func(*Allergen) bool) []*Allergen {
-	var out []*Allergen
-	for _, a := range t.allergens {
+func allergensWhere(t *table.Tables, keep func(*table.Allergen) bool) []*table.Allergen {
+	var out []*table.Allergen
+	for _, a := range t.Allergens {
 		if keep(a) {
 			out = append(out, a)
 		}
@@ -48,12 +49,12 @@ func (t *Tables) allergensWhere(keep func(*Allergen) bool) []*Allergen {
 
 // Limits returns every limit of every market and time, in the order of the
 // table, the maker's own rows last.
-func (t *Tables) Limits() []*Limit { return slices.Clone(t.limits) }
+func Limits(t *table.Tables) []*table.Limit { return slices.Clone(t.Limits) }
 
 // LimitsFor returns the limits in force for a newly placed product on a day.
-func (t *Tables) LimitsFor(m Market, day ingredients.Date) []*Limit {
-	var out []*Limit
-	for _, l := range t.limits {
+func LimitsFor(t *table.Tables, m table.Market, day exact.Date) []*table.Limit {
+	var out []*table.Limit
+	for _, l := range t.Limits {
 		if l.In(m, day) {
 			out = append(out, l)
 		}
@@ -62,9 +63,9 @@ func (t *Tables) LimitsFor(m Market, day ingredients.Date) []*Limit {
 }
 
 // LimitsLater returns the limits that come into force after a day.
-func (t *Tables) LimitsLater(m Market, day ingredients.Date) []*Limit {
-	var out []*Limit
-	for _, l := range t.limits {
+func LimitsLater(t *table.Tables, m table.Market, day exact.Date) []*table.Limit {
+	var out []*table.Limit
+	for _, l := range t.Limits {
 		if l.For(m) && day.Before(l.From) {
 			out = append(out, l)
 		}
@@ -73,84 +74,86 @@ func (t *Tables) LimitsLater(m Market, day ingredients.Date) []*Limit {
 }
 
 // Exposure returns the exposure row with the given key.
-func (t *Tables) Exposure(key string) (*Exposure, bool) {
-	e, ok := t.byExposure[key]
+func Exposure(t *table.Tables, key string) (*table.Exposure, bool) {
+	e, ok := t.ByExposure[key]
 	return e, ok
 }
 
 // Exposures returns all exposure rows in the order of the table.
-func (t *Tables) Exposures() []*Exposure { return slices.Clone(t.exposure) }
+func Exposures(t *table.Tables) []*table.Exposure { return slices.Clone(t.Exposure) }
 
 // Tox returns the toxicological values for a substance, found by name or, where
 // no row has the name, by CAS number.
-func (t *Tables) Tox(inci string, cas ...string) []*Tox {
-	places := t.lookups().tox
-	at := places.of(t.names().same(inci))
+func Tox(t *table.Tables, inci string, cas ...string) []*table.Tox {
+	places := t.Lookups().Tox
+	at := places.Of(t.Names().Same(inci))
 	if len(at) == 0 {
-		at = places.numbered(cas)
+		at = places.Numbered(cas)
 	}
-	var out []*Tox
+	var out []*table.Tox
 	for _, i := range at {
-		out = append(out, t.tox[i])
+		out = append(out, t.Tox[i])
 	}
 	return out
 }
 
 // ToxRows returns all toxicological rows in the order of the table.
-func (t *Tables) ToxRows() []*Tox { return slices.Clone(t.tox) }
+func ToxRows(t *table.Tables) []*table.Tox { return slices.Clone(t.Tox) }
 
 // FragranceStandards returns the rows of the fragrance Standards for a
 // substance, by name or CAS number.
-func (t *Tables) FragranceStandards(inci string, cas ...string) []*FragranceStandard {
-	places := t.lookups().standards
-	var out []*FragranceStandard
-	for _, i := range inOrder(append(places.of(t.names().same(inci)), places.numbered(cas)...)) {
-		out = append(out, t.standards[i])
+func FragranceStandards(t *table.Tables, inci string, cas ...string) []*table.FragranceStandard {
+	places := t.Lookups().Standards
+	var out []*table.FragranceStandard
+	for _, i := range table.InOrder(append(places.Of(t.Names().Same(inci)), places.Numbered(cas)...)) {
+		out = append(out, t.Standards[i])
 	}
 	return out
 }
 
 // FragranceCategories returns the rows of the fragrance categories.
-func (t *Tables) FragranceCategories() []*FragranceCategory { return slices.Clone(t.categories) }
+func FragranceCategories(t *table.Tables) []*table.FragranceCategory {
+	return slices.Clone(t.Categories)
+}
 
 // Standards returns all rows of the fragrance Standards.
-func (t *Tables) Standards() []*FragranceStandard { return slices.Clone(t.standards) }
+func Standards(t *table.Tables) []*table.FragranceStandard { return slices.Clone(t.Standards) }
 
 // Materials returns the common raw materials.
-func (t *Tables) Materials() []*Material { return slices.Clone(t.materials) }
+func Materials(t *table.Tables) []*table.Material { return slices.Clone(t.Materials) }
 
 // Dossier returns the items of the product file and the safety report.
-func (t *Tables) Dossier() []*DossierItem { return slices.Clone(t.dossier) }
+func Dossier(t *table.Tables) []*table.DossierItem { return slices.Clone(t.Dossier) }
 
 // Stability returns the figures of stability testing and microbiology.
-func (t *Tables) Stability() []*StabilityItem { return slices.Clone(t.stability) }
+func Stability(t *table.Tables) []*table.StabilityItem { return slices.Clone(t.Stability) }
 
 // Fats returns the oils, fats and waxes with their saponification values.
-func (t *Tables) Fats() []*Fat { return slices.Clone(t.fats) }
+func Fats(t *table.Tables) []*table.Fat { return slices.Clone(t.Fats) }
 
 // Facts returns all fixed figures of guidance.
-func (t *Tables) Facts() []*Fact { return slices.Clone(t.facts) }
+func Facts(t *table.Tables) []*table.Fact { return slices.Clone(t.Facts) }
 
 // Fact returns one fixed figure of guidance. It panics on an unknown key, which
 // is a programmer's mistake: keys are written in code, values in the table.
-func (t *Tables) Fact(key string) *Fact {
-	if f := t.byFact[key]; f != nil {
+func Fact(t *table.Tables, key string) *table.Fact {
+	if f := t.ByFact[key]; f != nil {
 		return f
 	}
 	panic("law: no fact " + key)
 }
 
 // NewestAmendment returns the number of the newest known IFRA amendment.
-func (t *Tables) NewestAmendment() int { return int(t.Fact("ifra-amendment-newest").Float()) }
+func NewestAmendment(t *table.Tables) int { return int(Fact(t, "ifra-amendment-newest").Float()) }
 
 // LowRiskCriteria returns the criteria under which a product is at low risk of
 // microbial growth.
-func (t *Tables) LowRiskCriteria() []*StabilityItem { return t.StabilityTopic("low risk") }
+func LowRiskCriteria(t *table.Tables) []*table.StabilityItem { return StabilityTopic(t, "low risk") }
 
 // StabilityTopic returns the rows of one topic of the stability table.
-func (t *Tables) StabilityTopic(topic string) []*StabilityItem {
-	var out []*StabilityItem
-	for _, s := range t.stability {
+func StabilityTopic(t *table.Tables, topic string) []*table.StabilityItem {
+	var out []*table.StabilityItem
+	for _, s := range t.Stability {
 		if s.Topic == topic {
 			out = append(out, s)
 		}

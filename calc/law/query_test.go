@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law/table"
 )
 
 // TestAllergenCounts compares the number of label names with the notes to the
@@ -12,27 +14,27 @@ import (
 // product placed until 31 July 2026 may follow the older list.
 // Source: Reg. (EU) 2023/1545, footnotes; allergens.csv.
 func TestAllergenCounts(t *testing.T) {
-	tables := Builtin()
+	tables := table.Builtin()
 	for _, c := range []struct {
-		market       Market
+		market       table.Market
 		date         string
 		now, later   int
 		prohibited   int
 		presentNames []string
 	}{
-		{EU, "2026-07-31", 24, 57, 2, []string{"Linalool", "Citral"}},
-		{EU, "2026-08-01", 81, 0, 2, []string{"Linalool", "Pinene", "Lavandula Oil/Extract", "Menthol"}},
-		{NI, "2026-08-01", 81, 0, 2, nil},
-		{GB, "2026-11-25", 24, 0, 2, []string{"Limonene"}},
-		{GB, "2022-10-14", 24, 0, 1, nil}, // before the ban of butylphenyl methylpropional
-		{EU, "2019-08-22", 24, 57, 0, nil},
+		{table.EU, "2026-07-31", 24, 57, 2, []string{"Linalool", "Citral"}},
+		{table.EU, "2026-08-01", 81, 0, 2, []string{"Linalool", "Pinene", "Lavandula Oil/Extract", "Menthol"}},
+		{table.NI, "2026-08-01", 81, 0, 2, nil},
+		{table.GB, "2026-11-25", 24, 0, 2, []string{"Limonene"}},
+		{table.GB, "2022-10-14", 24, 0, 1, nil}, // before the ban of butylphenyl methylpropional
+		{table.EU, "2019-08-22", 24, 57, 0, nil},
 	} {
-		now := tables.Allergens(c.market, day(t, c.date))
+		now := Allergens(tables, c.market, day(t, c.date))
 		require.Len(t, now, c.now, "%s %s", c.market, c.date)
-		require.Len(t, tables.AllergensLater(c.market, day(t, c.date)), c.later, "%s %s later", c.market, c.date)
-		require.Len(t, tables.AllergensProhibited(c.market, day(t, c.date)), c.prohibited, "%s %s prohibited", c.market, c.date)
+		require.Len(t, AllergensLater(tables, c.market, day(t, c.date)), c.later, "%s %s later", c.market, c.date)
+		require.Len(t, AllergensProhibited(tables, c.market, day(t, c.date)), c.prohibited, "%s %s prohibited", c.market, c.date)
 		for _, n := range c.presentNames {
-			require.True(t, slices.ContainsFunc(now, func(a *Allergen) bool { return a.LabelName == n }), n)
+			require.True(t, slices.ContainsFunc(now, func(a *table.Allergen) bool { return a.LabelName == n }), n)
 		}
 		for _, a := range now {
 			// thresholds: Annex III, each entry
@@ -40,7 +42,7 @@ func TestAllergenCounts(t *testing.T) {
 			require.Equal(t, "0.01", a.Threshold(true).Exact(), a.Key)
 		}
 	}
-	for _, a := range tables.AllergensProhibited(GB, day(t, "2026-11-25")) {
+	for _, a := range AllergensProhibited(tables, table.GB, day(t, "2026-11-25")) {
 		require.True(t, a.Threshold(false).IsZero(), "any content of a prohibited one is a breach")
 	}
 }
@@ -48,7 +50,7 @@ func TestAllergenCounts(t *testing.T) {
 // TestBotanicals: 29 oils and extracts in the EU list (notes to the table).
 func TestBotanicals(t *testing.T) {
 	n := 0
-	for _, a := range Builtin().Allergens(EU, day(t, "2026-08-01")) {
+	for _, a := range Allergens(table.Builtin(), table.EU, day(t, "2026-08-01")) {
 		if a.Botanical {
 			n++
 		}
@@ -57,25 +59,25 @@ func TestBotanicals(t *testing.T) {
 }
 
 func TestMarkets(t *testing.T) {
-	require.True(t, GB.Valid() && EU.Valid() && NI.Valid())
-	require.False(t, Market("US").Valid())
+	require.True(t, table.GB.Valid() && table.EU.Valid() && table.NI.Valid())
+	require.False(t, table.Market("US").Valid())
 	date := day(t, "2026-11-25")
-	require.Equal(t, Builtin().LimitsFor(EU, date), Builtin().LimitsFor(NI, date), "Northern Ireland follows the EU annexes")
-	require.NotEqual(t, len(Builtin().LimitsFor(EU, date)), len(Builtin().LimitsFor(GB, date)))
+	require.Equal(t, LimitsFor(table.Builtin(), table.EU, date), LimitsFor(table.Builtin(), table.NI, date), "Northern Ireland follows the EU annexes")
+	require.NotEqual(t, len(LimitsFor(table.Builtin(), table.EU, date)), len(LimitsFor(table.Builtin(), table.GB, date)))
 }
 
 // TestForceDates: a row with both dates holds on both of them and on no other
 // day beyond; the day before is later.
 func TestForceDates(t *testing.T) {
-	for _, l := range Builtin().Limits() {
-		for _, m := range []Market{EU, GB} {
+	for _, l := range Limits(table.Builtin()) {
+		for _, m := range []table.Market{table.EU, table.GB} {
 			if !l.For(m) {
 				continue
 			}
 			if !l.From.IsZero() {
 				require.True(t, l.In(m, l.From), l.Key)
 				require.False(t, l.In(m, l.From.AddDays(-1)), l.Key)
-				require.Contains(t, Builtin().LimitsLater(m, l.From.AddDays(-1)), l)
+				require.Contains(t, LimitsLater(table.Builtin(), m, l.From.AddDays(-1)), l)
 			}
 			if !l.Until.IsZero() {
 				require.True(t, l.In(m, l.Until), l.Key)
@@ -91,18 +93,18 @@ func TestOffShelf(t *testing.T) {
 		"III-376-eu-01":   "2027-05-01", // Reg (EU) 2024/996
 		"II-1730-eu-01":   "2026-05-01",
 	} {
-		i := slices.IndexFunc(Builtin().limits, func(l *Limit) bool { return l.Key == key })
-		require.Equal(t, want, Builtin().limits[i].OffShelf.String(), key)
+		i := slices.IndexFunc(table.Builtin().Limits, func(l *table.Limit) bool { return l.Key == key })
+		require.Equal(t, want, table.Builtin().Limits[i].OffShelf.String(), key)
 	}
 }
 
 // TestExceptions: an exception of a prohibition lifts it where the excepted entry
 // holds, leaves it open where that is open, and nowhere else.
 func TestExceptions(t *testing.T) {
-	tables, date := Builtin(), day(t, "2026-11-25")
+	tables, date := table.Builtin(), day(t, "2026-11-25")
 	nails := Situation{Codes: []string{"artificial-nail"}, Areas: []string{"nail"}, Professional: Yes}
 	verdict := func(s Situation) map[string]Verdict {
-		rules, listed := tables.Rules("Hydroquinone", []string{"123-31-9"}, nil, EU, date, s)
+		rules, listed := Rules(tables, "Hydroquinone", []string{"123-31-9"}, nil, table.EU, date, s)
 		require.True(t, listed)
 		out := map[string]Verdict{}
 		for _, r := range rules {
@@ -121,119 +123,119 @@ func TestExceptions(t *testing.T) {
 // TestNoLineIsNoPass: benzyl salicylate in the EU from 2027 names product types
 // and no lip type (notes to product-types.csv): listed, with no rule that holds.
 func TestNoLineIsNoPass(t *testing.T) {
-	lips, _ := Builtin().ProductType("lip-balm")
+	lips, _ := ProductType(table.Builtin(), "lip-balm")
 	s := SituationOf(lips)
 	s.Functions, s.FunctionsKnown = []string{"fragrance"}, true
-	rules, listed := Builtin().Rules("Benzyl Salicylate", []string{"118-58-1"}, nil, EU, day(t, "2027-01-01"), s)
+	rules, listed := Rules(table.Builtin(), "Benzyl Salicylate", []string{"118-58-1"}, nil, table.EU, day(t, "2027-01-01"), s)
 	require.True(t, listed)
 	require.Empty(t, slices.DeleteFunc(rules, func(r Rule) bool { return r.Limit.MaxPct == nil }))
-	_, listed = Builtin().Rules("Exemplum Novum", []string{"50-00-1"}, nil, EU, day(t, "2027-01-01"), s)
+	_, listed = Rules(table.Builtin(), "Exemplum Novum", []string{"50-00-1"}, nil, table.EU, day(t, "2027-01-01"), s)
 	require.False(t, listed)
 }
 
 func TestLimitsOf(t *testing.T) {
-	tables := Builtin()
+	tables := table.Builtin()
 	keys := func(ms []Match) (out []string) {
 		for _, m := range ms {
 			out = append(out, m.Limit.Key+" "+m.By)
 		}
 		return out
 	}
-	require.Equal(t, []string{"V-29-eugb-01 name"}, keys(tables.LimitsOf("phenoxyethanol", nil, nil)))
-	require.Equal(t, []string{"V-29-eugb-01 name"}, keys(tables.LimitsOf("2-Phenoxyethanol", nil, nil)), "by synonym")
-	require.Equal(t, []string{"V-29-eugb-01 cas"}, keys(tables.LimitsOf("Trade name", []string{"122-99-6"}, nil)))
-	require.Equal(t, []string{"V-29-eugb-01 ec"}, keys(tables.LimitsOf("Trade name", nil, []string{"204-589-7"})))
-	require.Empty(t, tables.LimitsOf("Aqua", []string{"7732-18-5"}, nil))
+	require.Equal(t, []string{"V-29-eugb-01 name"}, keys(LimitsOf(tables, "phenoxyethanol", nil, nil)))
+	require.Equal(t, []string{"V-29-eugb-01 name"}, keys(LimitsOf(tables, "2-Phenoxyethanol", nil, nil)), "by synonym")
+	require.Equal(t, []string{"V-29-eugb-01 cas"}, keys(LimitsOf(tables, "Trade name", []string{"122-99-6"}, nil)))
+	require.Equal(t, []string{"V-29-eugb-01 ec"}, keys(LimitsOf(tables, "Trade name", nil, []string{"204-589-7"})))
+	require.Empty(t, LimitsOf(tables, "Aqua", []string{"7732-18-5"}, nil))
 	// a sheet that names titanium dioxide without its number still meets the nano entry
-	require.True(t, slices.ContainsFunc(tables.LimitsOf("Titanium Dioxide", nil, nil), func(m Match) bool { return m.Limit.Entry == "27a" && m.By == "cas" }))
+	require.True(t, slices.ContainsFunc(LimitsOf(tables, "Titanium Dioxide", nil, nil), func(m Match) bool { return m.Limit.Entry == "27a" && m.By == "cas" }))
 }
 
 func TestSumRows(t *testing.T) {
-	tables, date := Builtin(), day(t, "2026-11-25")
-	find := func(key string) *Limit {
-		i := slices.IndexFunc(tables.limits, func(l *Limit) bool { return l.Key == key })
+	tables, date := table.Builtin(), day(t, "2026-11-25")
+	find := func(key string) *table.Limit {
+		i := slices.IndexFunc(tables.Limits, func(l *table.Limit) bool { return l.Key == key })
 		require.GreaterOrEqual(t, i, 0, key)
-		return tables.limits[i]
+		return tables.Limits[i]
 	}
 	for _, c := range []struct {
 		key    string
-		kind   SumKind
+		kind   table.SumKind
 		limit  string
 		strict bool
 		rows   []string
 	}{
-		{"V-12-eugb-01", SumEach, "0.4", false, []string{"V-12-eugb-01"}},
-		{"V-12-eugb-02", SumAll, "0.8", false, []string{"V-12-eugb-02", "V-12a-eugb-02"}},
-		{"V-12a-eugb-01", SumAll, "0.14", false, []string{"V-12a-eugb-01"}},
-		{"V-1-eugb-01", SumAll, "2.5", false, []string{"V-1-eugb-01"}},
-		{"III-159-eugb-01", SumAll, "0.02", false, []string{"III-157-eugb-01", "III-159-eugb-01", "III-164-eugb-01"}},
-		{"III-287-eugb-01", SumAll, "5", false, []string{"III-286-eugb-01", "III-287-eugb-01"}},
-		{"III-286-eugb-02", SumAll, "1", false, []string{"III-286-eugb-02"}},
-		{"III-173-eugb-01", SumAll, "0.01", false, []string{"III-89-eugb-01", "III-173-eugb-01"}},
-		{"III-57-eugb-01", SumAll, "3.5", false, []string{"III-57-eugb-01", "III-58-eugb-01"}},
-		{"V-16-eugb-01", SumAll, "0.007", false, []string{"V-16-eugb-01", "V-17-eugb-01"}},
-		{"VI-27-eugb-01", SumAll, "25", false, []string{"VI-27-eugb-01", "VI-27a-eugb-01"}},
-		{"II-358-eugb-02", SumAll, "0.0001", true, []string{"II-358-eugb-02"}},
-		{"V-57-eugb-01", SumExclusive, "0.0015", false, []string{"V-39-eugb-01", "V-57-eugb-01"}},
-		{"III-152-eugb-01", SumExclusive, "0.002", false, []string{"III-89-eugb-01", "III-152-eugb-01", "III-173-eugb-01"}},
+		{"V-12-eugb-01", table.SumEach, "0.4", false, []string{"V-12-eugb-01"}},
+		{"V-12-eugb-02", table.SumAll, "0.8", false, []string{"V-12-eugb-02", "V-12a-eugb-02"}},
+		{"V-12a-eugb-01", table.SumAll, "0.14", false, []string{"V-12a-eugb-01"}},
+		{"V-1-eugb-01", table.SumAll, "2.5", false, []string{"V-1-eugb-01"}},
+		{"III-159-eugb-01", table.SumAll, "0.02", false, []string{"III-157-eugb-01", "III-159-eugb-01", "III-164-eugb-01"}},
+		{"III-287-eugb-01", table.SumAll, "5", false, []string{"III-286-eugb-01", "III-287-eugb-01"}},
+		{"III-286-eugb-02", table.SumAll, "1", false, []string{"III-286-eugb-02"}},
+		{"III-173-eugb-01", table.SumAll, "0.01", false, []string{"III-89-eugb-01", "III-173-eugb-01"}},
+		{"III-57-eugb-01", table.SumAll, "3.5", false, []string{"III-57-eugb-01", "III-58-eugb-01"}},
+		{"V-16-eugb-01", table.SumAll, "0.007", false, []string{"V-16-eugb-01", "V-17-eugb-01"}},
+		{"VI-27-eugb-01", table.SumAll, "25", false, []string{"VI-27-eugb-01", "VI-27a-eugb-01"}},
+		{"II-358-eugb-02", table.SumAll, "0.0001", true, []string{"II-358-eugb-02"}},
+		{"V-57-eugb-01", table.SumExclusive, "0.0015", false, []string{"V-39-eugb-01", "V-57-eugb-01"}},
+		{"III-152-eugb-01", table.SumExclusive, "0.002", false, []string{"III-89-eugb-01", "III-152-eugb-01", "III-173-eugb-01"}},
 	} {
 		l := find(c.key)
 		require.Equal(t, c.kind, l.Sum.Kind, c.key)
 		require.Equal(t, c.limit, l.Sum.LimitPct.Exact(), c.key)
 		require.Equal(t, c.strict, l.Sum.Strict, c.key)
 		var rows []string
-		for _, r := range tables.SumRows(l, EU, date) {
+		for _, r := range tables.SumRows(l, table.EU, date) {
 			rows = append(rows, r.Key)
 		}
 		require.Equal(t, c.rows, rows, c.key)
 	}
 	label := find("V-preamble_2-eu-01")
-	require.Equal(t, SumLabel, label.Sum.Kind)
+	require.Equal(t, table.SumLabel, label.Sum.Kind)
 	require.Equal(t, "0.001", label.Sum.LimitPct.Exact())
-	for _, l := range tables.Limits() {
-		require.Equal(t, l.SumRule == "", l.Sum.Kind == NoSum, l.Key)
+	for _, l := range Limits(tables) {
+		require.Equal(t, l.SumRule == "", l.Sum.Kind == table.NoSum, l.Key)
 		require.Contains(t, tables.SumRows(l, l.Markets[0], date), l)
 	}
 }
 
 func TestIsPreservative(t *testing.T) {
-	tables, date := Builtin(), day(t, "2026-11-25")
+	tables, date := table.Builtin(), day(t, "2026-11-25")
 	for name, want := range map[string]bool{
 		"Phenoxyethanol": true, "Sodium Benzoate": true, "Potassium Sorbate": true, "Dehydroacetic Acid": true, "Benzyl Alcohol": true,
 		"Aqua": false, "Glycerin": false, "Citric Acid": false, "Tocopherol": false, "Caprylyl Glycol": false, "Titanium Dioxide": false,
 	} {
-		require.Equal(t, want, tables.IsPreservative(name, "", GB, date), name)
+		require.Equal(t, want, IsPreservative(tables, name, "", table.GB, date), name)
 	}
-	require.True(t, tables.IsUVFilter("Zinc Oxide", "", EU, date))
-	require.False(t, tables.IsUVFilter("4-Methylbenzylidene Camphor", "", EU, date))
+	require.True(t, IsUVFilter(tables, "Zinc Oxide", "", table.EU, date))
+	require.False(t, IsUVFilter(tables, "4-Methylbenzylidene Camphor", "", table.EU, date))
 }
 
 func TestTox(t *testing.T) {
-	tables := Builtin()
-	rows := tables.Tox("Phenoxyethanol")
+	tables := table.Builtin()
+	rows := Tox(tables, "Phenoxyethanol")
 	require.Len(t, rows, 1)
 	require.Equal(t, "357", rows[0].PoD.Text) // SCCS/1575/16, as the table has it
 	require.True(t, rows[0].FromMemory())
-	require.Equal(t, rows, tables.Tox("2-Phenoxyethanol"))
-	require.Equal(t, rows, tables.Tox("Some trade name", "122-99-6"))
-	require.Empty(t, tables.Tox("Some trade name"))
-	byName := tables.Tox("Ethylhexylglycerin")
+	require.Equal(t, rows, Tox(tables, "2-Phenoxyethanol"))
+	require.Equal(t, rows, Tox(tables, "Some trade name", "122-99-6"))
+	require.Empty(t, Tox(tables, "Some trade name"))
+	byName := Tox(tables, "Ethylhexylglycerin")
 	require.Len(t, byName, 1)
 	require.Nil(t, byName[0].PoD, "a row without a value is a gap, not zero")
-	require.NotEmpty(t, tables.Tox("1,4-Dioxane"), "impurities are found by the name in the source")
+	require.NotEmpty(t, Tox(tables, "1,4-Dioxane"), "impurities are found by the name in the source")
 }
 
 func TestFragranceQueries(t *testing.T) {
-	tables := Builtin()
+	tables := table.Builtin()
 	var seen []string
-	for _, s := range tables.FragranceStandards("Citral", "5392-40-5") {
+	for _, s := range FragranceStandards(tables, "Citral", "5392-40-5") {
 		if s.Covers("4") && s.MaxPct != nil {
 			seen = append(seen, s.MaxPct.Exact())
 		}
 	}
 	require.NotEmpty(t, seen)
 	unrestricted, missing := 0, 0
-	for _, s := range tables.Standards() {
+	for _, s := range Standards(tables) {
 		require.False(t, s.Unrestricted && s.MaxPct != nil, s.Key)
 		if s.Unrestricted {
 			unrestricted++
@@ -246,54 +248,54 @@ func TestFragranceQueries(t *testing.T) {
 	}
 	require.Positive(t, unrestricted)
 	require.Positive(t, missing, "figures that were not seen stay empty")
-	require.Equal(t, 51, tables.NewestAmendment()) // IFRA page on the 51st Amendment, 30 June 2023
+	require.Equal(t, 51, NewestAmendment(tables)) // IFRA page on the 51st Amendment, 30 June 2023
 }
 
 // TestGuidanceFigures compares single figures with the documents they are from.
 func TestGuidanceFigures(t *testing.T) {
-	tables := Builtin()
+	tables := table.Builtin()
 	for key, want := range map[string]string{
 		"mos-target": "100", "body-weight-adult": "60", "dermal-absorption-default": "50", "oral-absorption-default": "50",
 		"loael-factor": "3", "duration-factor-28d": "3", "ttc-cramer-1": "46", "ttc-cramer-3": "2.3", "ttc-genotoxic": "0.0025",
 		"aggregate-exposure-relative": "269", "percent-sum-tolerance": "0.01", "order-threshold": "1", "file-retention": "10",
 		"impurity-lead": "2.0", "impurity-nitrosamine": "50",
 	} {
-		require.Equal(t, want, tables.Fact(key).Value, key)
+		require.Equal(t, want, Fact(tables, key).Value, key)
 	}
 	// parts of the aggregate exposure add up to the total within its rounding
 	sum := 0.0
-	for _, f := range tables.Facts() {
+	for _, f := range Facts(tables) {
 		if len(f.Key) > 15 && f.Key[:15] == "aggregate-part-" {
 			sum += f.Float()
 		}
 	}
 	require.InDelta(t, 268.82, sum, 0.005) // notes on exposure, section 9
-	require.InDelta(t, 40.00/56.11, tables.Fact("soap-naoh-per-koh").Float(), 1e-12)
-	require.Panics(t, func() { tables.Fact("no-such-fact") })
-	limits := tables.StabilityTopic("limit")
+	require.InDelta(t, 40.00/56.11, Fact(tables, "soap-naoh-per-koh").Float(), 1e-12)
+	require.Panics(t, func() { Fact(tables, "no-such-fact") })
+	limits := StabilityTopic(tables, "limit")
 	require.Equal(t, "100", limits[0].Number.Exact()) // ISO 17516: class 1
 	require.Equal(t, "1000", limits[1].Number.Exact())
-	require.Len(t, tables.LowRiskCriteria(), 11)
+	require.Len(t, LowRiskCriteria(tables), 11)
 }
 
 func TestExposureTable(t *testing.T) {
-	e, ok := Builtin().Exposure("shower-gel")
+	e, ok := Exposure(table.Builtin(), "shower-gel")
 	require.True(t, ok)
 	// SCCS/1647/22 Table 3A: 18.67 g/d, 279.20 mg/kg bw/d, 0.01, 0.19 g/d, 2.79 mg/kg bw/d
 	require.Equal(t, []string{"18.67", "279.20", "0.01", "0.19", "2.79"},
 		[]string{e.DailyG.Text, e.RelativeDaily.Text, e.Retention.Text, e.ExposureG.Text, e.RelativeMgKg.Text})
-	for _, e := range Builtin().Exposures() {
+	for _, e := range Exposures(table.Builtin()) {
 		if e.RelativeDaily != nil && e.Retention != nil && e.RelativeMgKg != nil {
 			require.InDelta(t, e.RelativeDaily.Value*e.Retention.Value, e.RelativeMgKg.Value, 0.01, e.Key) // notes on exposure, section 2
 		}
 	}
-	_, ok = Builtin().Exposure("")
+	_, ok = Exposure(table.Builtin(), "")
 	require.False(t, ok)
 }
 
 func TestFats(t *testing.T) {
-	fats := Builtin().Fats()
-	i := slices.IndexFunc(fats, func(f *Fat) bool { return f.Key == "olive" })
+	fats := Fats(table.Builtin())
+	i := slices.IndexFunc(fats, func(f *table.Fat) bool { return f.Key == "olive" })
 	require.Equal(t, "184", fats[i].SVMin.Exact()) // Codex CXS 33: 184-196
 	require.Equal(t, "196", fats[i].SVMax.Exact())
 	require.Equal(t, "Sodium Olivate", fats[i].SoapSodium)

@@ -5,12 +5,13 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/ingredients"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
 )
 
 // Match says how a limit row was found for a substance.
 type Match struct {
-	Limit *Limit
+	Limit *table.Limit
 	By    string // name, cas or ec: the surest that fits, in this order
 }
 
@@ -21,43 +22,43 @@ type Match struct {
 //
 // A class entry (see [Limit.Class]) may apply without being found here, and one
 // number may stand for several preparations: By says what a match rests on.
-func (t *Tables) LimitsOf(inci string, cas, ec []string) []Match {
-	key := limitsKey{inci, strings.Join(cas, ";"), strings.Join(ec, ";")}
-	if found, ok := t.memory.limits.Load(key); ok {
+func LimitsOf(t *table.Tables, inci string, cas, ec []string) []Match {
+	key := table.LimitsKey{INCI: inci, CAS: strings.Join(cas, ";"), EC: strings.Join(ec, ";")}
+	if found, ok := t.Memory.Limits.Load(key); ok {
 		return slices.Clone(found.([]Match))
 	}
-	found := t.findLimits(inci, cas, ec)
-	t.memory.limits.Store(key, found)
+	found := findLimits(t, inci, cas, ec)
+	t.Memory.Limits.Store(key, found)
 	return slices.Clone(found)
 }
 
-func (t *Tables) findLimits(inci string, cas, ec []string) []Match {
-	n := t.names()
-	if s := n.dict.Lookup(inci); s != nil && len(cas) == 0 {
+func findLimits(t *table.Tables, inci string, cas, ec []string) []Match {
+	n := t.Names()
+	if s := n.Dict.Lookup(inci); s != nil && len(cas) == 0 {
 		cas = s.CAS
 	}
-	by := map[*Limit]string{}
-	add := func(rows []*Limit, how string) {
+	by := map[*table.Limit]string{}
+	add := func(rows []*table.Limit, how string) {
 		for _, l := range rows {
 			if by[l] == "" {
 				by[l] = how
 			}
 		}
 	}
-	for k := range n.same(inci) {
-		add(t.byName[k], "name")
+	for k := range n.Same(inci) {
+		add(t.ByName[k], "name")
 	}
 	for _, c := range cas {
-		add(t.byCAS[c], "cas")
+		add(t.ByCAS[c], "cas")
 	}
 	for _, e := range ec {
-		add(t.byEC[e], "ec")
+		add(t.ByEC[e], "ec")
 	}
 	var out []Match
 	for l, how := range by {
 		out = append(out, Match{l, how})
 	}
-	slices.SortFunc(out, func(a, b Match) int { return cmp.Compare(t.place[a.Limit], t.place[b.Limit]) })
+	slices.SortFunc(out, func(a, b Match) int { return cmp.Compare(t.Place[a.Limit], t.Place[b.Limit]) })
 	return out
 }
 
@@ -75,14 +76,14 @@ type Rule struct {
 // undecided where that entry is. listed says whether any row in force names the
 // substance at all: listed with no rule means that the tables have no line for
 // this type of product, which is not a pass.
-func (t *Tables) Rules(inci string, cas, ec []string, m Market, day ingredients.Date, s Situation) (rules []Rule, listed bool) {
+func Rules(t *table.Tables, inci string, cas, ec []string, m table.Market, day exact.Date, s Situation) (rules []Rule, listed bool) {
 	s = s.Complete()
-	for _, match := range t.LimitsOf(inci, cas, ec) {
+	for _, match := range LimitsOf(t, inci, cas, ec) {
 		if !match.Limit.In(m, day) {
 			continue
 		}
 		listed = true
-		if a := match.Limit.Judge(s); a.Verdict != DoesNot {
+		if a := JudgeLimit(match.Limit, s); a.Verdict != DoesNot {
 			rules = append(rules, Rule{match, a})
 		}
 	}
@@ -99,7 +100,7 @@ func lift(rules []Rule) []Rule {
 				excepted = append(excepted, other.Answer)
 			}
 		}
-		r.Answer = allOf([]Answer{r.Answer, anyOf(excepted).not()})
+		r.Answer = AllOf([]Answer{r.Answer, AnyOf(excepted).Not()})
 		if r.Answer.Verdict != DoesNot {
 			out = append(out, r)
 		}
@@ -109,24 +110,24 @@ func lift(rules []Rule) []Rule {
 
 // IsPreservative says whether the preservative annex of a market lists a
 // substance on a day.
-func (t *Tables) IsPreservative(inci, cas string, m Market, day ingredients.Date) bool {
-	return t.listed("V", inci, cas, m, day)
+func IsPreservative(t *table.Tables, inci, cas string, m table.Market, day exact.Date) bool {
+	return listed(t, "V", inci, cas, m, day)
 }
 
 // IsUVFilter says whether the UV filter annex of a market lists a substance on
 // a day.
-func (t *Tables) IsUVFilter(inci, cas string, m Market, day ingredients.Date) bool {
-	return t.listed("VI", inci, cas, m, day)
+func IsUVFilter(t *table.Tables, inci, cas string, m table.Market, day exact.Date) bool {
+	return listed(t, "VI", inci, cas, m, day)
 }
 
-func (t *Tables) listed(annex, inci, cas string, m Market, day ingredients.Date) bool {
-	key := listedKey{annex, inci, cas, m, day}
-	if is, ok := t.memory.listed.Load(key); ok {
+func listed(t *table.Tables, annex, inci, cas string, m table.Market, day exact.Date) bool {
+	key := table.ListedKey{Annex: annex, INCI: inci, CAS: cas, Market: m, Day: day}
+	if is, ok := t.Memory.Listed.Load(key); ok {
 		return is.(bool)
 	}
-	is := slices.ContainsFunc(t.LimitsOf(inci, one(cas), nil), func(match Match) bool {
-		return match.Limit.Annex == annex && match.Limit.In(m, day) && match.Limit.Sum.Kind != SumLabel
+	is := slices.ContainsFunc(LimitsOf(t, inci, table.One(cas), nil), func(match Match) bool {
+		return match.Limit.Annex == annex && match.Limit.In(m, day) && match.Limit.Sum.Kind != table.SumLabel
 	})
-	t.memory.listed.Store(key, is)
+	t.Memory.Listed.Store(key, is)
 	return is
 }

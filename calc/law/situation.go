@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"gallipot/ingredients"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
 )
 
 // Truth is a fact that may not be known. Its zero value is Unknown, so that a
@@ -49,7 +50,7 @@ func AgesOf(word string) (Ages, error) {
 	if a, ok := populationAges[word]; ok {
 		return a, nil
 	}
-	return Ages{}, &ingredients.ValueError{
+	return Ages{}, &exact.ValueError{
 		What: fmt.Sprintf("%q is no age group", word), Fix: "write adults, children-3-plus or under-3",
 	}
 }
@@ -86,9 +87,9 @@ type Situation struct {
 	Massive Truth // solid metal of 1 mm and more
 	Natural Truth // comes in with a natural essence, not added as such
 
-	RefiningKnown Truth            // full refining history is documented
-	ButadienePct  *ingredients.Num // butadiene in the raw material, %; nil: not stated
-	FormaldPct    *ingredients.Num // formaldehyde released in the product, %; nil: not stated
+	RefiningKnown Truth      // full refining history is documented
+	ButadienePct  *exact.Num // butadiene in the raw material, %; nil: not stated
+	FormaldPct    *exact.Num // formaldehyde released in the product, %; nil: not stated
 
 	// complete holds what Complete last returned of Areas, Codes and Forms: where
 	// they are still the same there is nothing to add.
@@ -101,7 +102,7 @@ type situationWords struct{ areas, codes, forms []string }
 // SituationOf returns what a product type says of a use. The maker's own
 // statements are added to it; Ages is left unknown where the type names no
 // population, since its blank means adults only by default.
-func SituationOf(p *ProductType) Situation {
+func SituationOf(p *table.ProductType) Situation {
 	s := Situation{
 		RinseOff: p.RinseOff, Areas: slices.Clone(p.Areas), Codes: slices.Clone(p.Codes), Claims: slices.Clone(p.Claims),
 		Inhalable: Is(slices.Contains(p.Forms, "inhalable")),
@@ -138,7 +139,7 @@ func (s Situation) Complete() Situation {
 	if c := s.complete; c != nil && slices.Equal(c.areas, s.Areas) && slices.Equal(c.codes, s.Codes) && slices.Equal(c.forms, s.Forms) {
 		return s
 	}
-	s.Areas, s.Codes = expand(s.Areas, s.Codes)
+	s.Areas, s.Codes = table.Expand(s.Areas, s.Codes)
 	forms := slices.Clone(s.Forms)
 	add := func(f string) {
 		if !slices.Contains(forms, f) {

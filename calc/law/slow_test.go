@@ -9,7 +9,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"gallipot/ingredients"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
 )
 
 // world is a situation in which every fact is known.
@@ -246,9 +247,9 @@ func slowJudge(t *testing.T, annex, condition string, known world, unknown []str
 	}
 	switch yes {
 	case len(worlds):
-		return holds
+		return ItHolds
 	case 0:
-		return doesNot
+		return ItDoesNot
 	}
 	var facts []string
 	for f := range missing {
@@ -259,18 +260,18 @@ func slowJudge(t *testing.T, annex, condition string, known world, unknown []str
 }
 
 // situationAndWorld makes a random full situation of a product type.
-func situationAndWorld(p *ProductType, r *rand.Rand) (Situation, world) {
+func situationAndWorld(p *table.ProductType, r *rand.Rand) (Situation, world) {
 	s := SituationOf(p)
 	flip := func() bool { return r.IntN(2) == 0 }
 	if r.IntN(4) == 0 {
 		s = s.AddForm([]string{"pump-spray", "aerosol", "loose-powder"}[r.IntN(3)])
 	}
 	if r.IntN(6) == 0 {
-		s.Areas = append(slices.Clone(s.Areas), areaWords[r.IntN(len(areaWords))])
+		s.Areas = append(slices.Clone(s.Areas), table.AreaWords[r.IntN(len(table.AreaWords))])
 		s = s.Complete()
 	}
 	if r.IntN(4) == 0 {
-		s.Claims = []string{claimWords[r.IntN(len(claimWords))]}
+		s.Claims = []string{table.ClaimWords[r.IntN(len(table.ClaimWords))]}
 	}
 	ages := []Ages{{0, 36}, {36, 1200}, {216, 1200}}[r.IntN(3)]
 	functions := [][]string{
@@ -289,8 +290,8 @@ func situationAndWorld(p *ProductType, r *rand.Rand) (Situation, world) {
 	return s, w
 }
 
-func numOf(f float64) *ingredients.Num {
-	n, err := ingredients.ParseNum(strconv.FormatFloat(f, 'f', -1, 64))
+func numOf(f float64) *exact.Num {
+	n, err := exact.ParseNum(strconv.FormatFloat(f, 'f', -1, 64))
 	if err != nil {
 		panic(err)
 	}
@@ -301,8 +302,8 @@ func numOf(f float64) *ingredients.Num {
 // condition of the table, every product type, all facts known and some not.
 func TestJudgeAgainstSlow(t *testing.T) {
 	type rule struct{ annex, condition string }
-	rules := map[rule]*Limit{}
-	for _, l := range Builtin().Limits() {
+	rules := map[rule]*table.Limit{}
+	for _, l := range Limits(table.Builtin()) {
 		annex := l.Annex
 		if annex != "IV" && annex != "VI" {
 			annex = ""
@@ -316,7 +317,7 @@ func TestJudgeAgainstSlow(t *testing.T) {
 		MissingButadiene, MissingFormaldehyde,
 	}
 	verdicts := map[Verdict]int{}
-	for _, p := range Builtin().ProductTypes() {
+	for _, p := range ProductTypes(table.Builtin()) {
 		for round := range 3 {
 			s, w := situationAndWorld(p, r)
 			var unknown []string
@@ -331,7 +332,7 @@ func TestJudgeAgainstSlow(t *testing.T) {
 				if k.annex == "VI" && slices.Contains(unknown, MissingFunction) {
 					w.functions = []string{"other"} // an unknown purpose does not lift the annex
 				}
-				got := l.Judge(s)
+				got := JudgeLimit(l, s)
 				want := slowJudge(t, k.annex, k.condition, w, relevant(l, unknown))
 				if got.Verdict != want.Verdict || !slices.Equal(got.Missing, want.Missing) {
 					t.Fatalf("%s %q in %s: %v %v, the slow method says %v %v\n%+v", l.Key, k.condition, p.Key, got.Verdict, got.Missing, want.Verdict, want.Missing, s)
@@ -347,7 +348,7 @@ func TestJudgeAgainstSlow(t *testing.T) {
 
 // relevant keeps the unknown facts that the row may ask for; the others cannot
 // turn it and would only multiply the worlds.
-func relevant(l *Limit, unknown []string) []string {
+func relevant(l *table.Limit, unknown []string) []string {
 	var out []string
 	words := map[string]string{MissingAge: "population", MissingFormaldehyde: "formaldehyde", MissingRefining: "refining"}
 	for _, f := range unknown {

@@ -4,6 +4,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/batch"
+	"gallipot/dossier/document/plain"
 )
 
 // batchVerb lists the batches, or reports on one.
@@ -14,24 +17,24 @@ func (c *command) batchVerb() *cobra.Command {
 			return err
 		}
 		if len(args) == 0 {
-			return dossier.WriteText(c.ui.out, dossier.BatchList(w, opt.Date))
+			return plain.Write(c.ui.out, batch.BatchList(w, opt.Date))
 		}
 		b := w.Batch(args[0])
 		if b == nil {
 			return unknown("batch", args[0], w.BatchCodes())
 		}
-		var a *dossier.Assessment
+		var a *assess.Assessment
 		if p := w.Product(b.Product); p != nil {
-			a = w.Assess(p, opt)
+			a = dossier.Assess(w, p, opt)
 		}
-		review := w.Review(b, a)
+		review := batch.Review(w, b, a)
 		if len(review.Open) > 0 {
 			c.exit = exitStop
 		}
 		if c.json {
 			return review.WriteJSON(c.ui.out)
 		}
-		return dossier.WriteText(c.ui.out, review.Document(w, opt.Date))
+		return plain.Write(c.ui.out, review.Document(w, opt.Date))
 	})
 	v.Args = func(_ *cobra.Command, args []string) error {
 		if len(args) > 1 {

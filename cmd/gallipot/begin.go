@@ -5,14 +5,14 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gallipot/dossier"
+	"gallipot/dossier/store"
 	"gallipot/templates"
 )
 
 // beginVerb writes a new workshop with commented starter files.
 func (c *command) beginVerb() *cobra.Command {
 	v := c.verb("begin DIR", func(args []string) error {
-		if err := dossier.WriteTree(args[0], templates.Begin()); err != nil {
+		if err := store.WriteTree(args[0], templates.Begin()); err != nil {
 			return err
 		}
 		fmt.Fprintf(c.ui.out, "wrote a workshop into %s\n", args[0])

@@ -13,10 +13,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/dossier/bench"
 	"gallipot/dossier/edit/history"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 	"gallipot/templates"
 	"gallipot/testdata"
 )
@@ -58,8 +58,8 @@ func (c *command) bench(opt bench.Options, browse bool) error {
 	if err != nil {
 		return err
 	}
-	opt.Base, opt.Tell, opt.Now, opt.Law = base, c.ui.out, time.Now, law.Builtin()
-	opt.Today = func() (ingredients.Date, bool) {
+	opt.Base, opt.Tell, opt.Now, opt.Law = base, c.ui.out, time.Now, table.Builtin()
+	opt.Today = func() (exact.Date, bool) {
 		o, _ := c.optionsAt() // looked at above
 		return o.Date, o.DateChosen
 	}

@@ -9,7 +9,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
-	"gallipot/ingredients"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/figures"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 // checkVerb prints the findings of the named products, or of all.
@@ -22,7 +25,7 @@ func (c *command) check(args []string) error {
 	if err != nil {
 		return err
 	}
-	w, findings := dossier.Load(c.workshop)
+	w, findings := workshop.Load(c.workshop)
 	if w == nil {
 		c.ui.findings(c.ui.errout, nil, findings)
 		c.exit = exitUnreadable
@@ -38,24 +41,24 @@ func (c *command) check(args []string) error {
 		}
 		return err
 	}
-	var as []*dossier.Assessment
+	var as []*assess.Assessment
 	if c.json {
 		if hasUnread(findings) {
 			c.ui.findings(c.ui.errout, w, findings)
 		}
-		as = w.AssessAll(w.Computable(products), opt)
+		as = dossier.AssessAll(w, w.Computable(products), opt)
 		for i, a := range as {
 			as[i] = a.Only(variants[a.Product.ID])
 		}
-		err = dossier.WriteJSON(c.ui.out, as)
+		err = figures.WriteJSON(c.ui.out, as)
 	} else {
-		var batches []ingredients.Finding
+		var batches []finding.Finding
 		computable := w.Computable(products)
 		seen := c.ui.watch("products", len(computable))
 		opt.Step = seen.step
-		as, batches = w.CheckAll(computable, variants, opt)
+		as, batches = dossier.CheckAll(w, computable, variants, opt)
 		seen.end()
-		c.report(w, append(dossier.MergeFindings(w, as, len(args) == 0), batches...), products, as)
+		c.report(w, append(assess.MergeFindings(w, as, len(args) == 0), batches...), products, as)
 		findings = append(findings, batches...)
 	}
 	c.exit = exitCode(findings, as)
@@ -64,7 +67,7 @@ func (c *command) check(args []string) error {
 
 // notRead says why a product was not found: where the file that bears its name
 // cannot be read it is there, and err, which says that it is not, would be false.
-func notRead(err error, args []string, findings []ingredients.Finding) string {
+func notRead(err error, args []string, findings []finding.Finding) string {
 	for _, arg := range args {
 		id, _, _ := strings.Cut(arg, "/")
 		for _, f := range unreadOnly(findings) {
@@ -78,11 +81,11 @@ func notRead(err error, args []string, findings []ingredients.Finding) string {
 
 // pickAll finds the products named, each with the variants named for it, or
 // takes all of them.
-func (c *command) pickAll(w *dossier.Workshop, args []string) ([]*dossier.Product, map[string][]string, error) {
+func (c *command) pickAll(w *workshop.Workshop, args []string) ([]*workshop.Product, map[string][]string, error) {
 	if len(args) == 0 {
 		return w.Products, nil, nil
 	}
-	var products []*dossier.Product
+	var products []*workshop.Product
 	variants := map[string][]string{}
 	for _, arg := range args {
 		p, variant, err := c.pick(w, arg)
@@ -99,18 +102,18 @@ func (c *command) pickAll(w *dossier.Workshop, args []string) ([]*dossier.Produc
 
 // report prints findings under a head for each kind, and a count at the end.
 // With nothing to say it prints nothing.
-func (c *command) report(w *dossier.Workshop, findings []ingredients.Finding, products []*dossier.Product, as []*dossier.Assessment) {
+func (c *command) report(w *workshop.Workshop, findings []finding.Finding, products []*workshop.Product, as []*assess.Assessment) {
 	if len(findings) == 0 {
 		return
 	}
-	counts := map[ingredients.Severity]int{}
-	heads := map[ingredients.Severity]string{
-		ingredients.Stop: "STOP: not lawful or not computable as it stands",
-		ingredients.Ask:  "ASK: someone must supply or decide something",
-		ingredients.Note: "NOTE: worth knowing",
+	counts := map[finding.Severity]int{}
+	heads := map[finding.Severity]string{
+		finding.Stop: "STOP: not lawful or not computable as it stands",
+		finding.Ask:  "ASK: someone must supply or decide something",
+		finding.Note: "NOTE: worth knowing",
 	}
-	for _, sev := range []ingredients.Severity{ingredients.Stop, ingredients.Ask, ingredients.Note} {
-		var group []ingredients.Finding
+	for _, sev := range []finding.Severity{finding.Stop, finding.Ask, finding.Note} {
+		var group []finding.Finding
 		for _, f := range findings {
 			if f.Severity == sev {
 				group = append(group, f)
@@ -123,7 +126,7 @@ func (c *command) report(w *dossier.Workshop, findings []ingredients.Finding, pr
 			fmt.Fprintln(c.ui.out)
 		}
 	}
-	fmt.Fprintf(c.ui.out, "%s: %d stop, %d ask, %d note\n", counted(len(as), "product"), counts[ingredients.Stop], counts[ingredients.Ask], counts[ingredients.Note])
+	fmt.Fprintf(c.ui.out, "%s: %d stop, %d ask, %d note\n", counted(len(as), "product"), counts[finding.Stop], counts[finding.Ask], counts[finding.Note])
 	if left := without(products, as); len(left) > 0 {
 		fmt.Fprintf(c.ui.out, "not computed until its files can be read: %s\n", joined(left))
 	}
@@ -132,10 +135,10 @@ func (c *command) report(w *dossier.Workshop, findings []ingredients.Finding, pr
 
 // without names the products that were not computed, by file where there is no
 // id.
-func without(products []*dossier.Product, as []*dossier.Assessment) []string {
+func without(products []*workshop.Product, as []*assess.Assessment) []string {
 	var left []string
 	for _, p := range products {
-		if !slices.ContainsFunc(as, func(a *dossier.Assessment) bool { return a.Product.Source == p.Source }) {
+		if !slices.ContainsFunc(as, func(a *assess.Assessment) bool { return a.Product.Source == p.Source }) {
 			left = append(left, cmp.Or(p.ID, p.Source.Name))
 		}
 	}
@@ -143,12 +146,12 @@ func without(products []*dossier.Product, as []*dossier.Assessment) []string {
 }
 
 // unreadOnly keeps the findings that say that a file cannot be read.
-func unreadOnly(findings []ingredients.Finding) []ingredients.Finding {
-	return slices.DeleteFunc(slices.Clone(findings), func(f ingredients.Finding) bool { return !f.Unread })
+func unreadOnly(findings []finding.Finding) []finding.Finding {
+	return slices.DeleteFunc(slices.Clone(findings), func(f finding.Finding) bool { return !f.Unread })
 }
 
 // exitCode is 2 where a file could not be read, 1 where anything stops, else 0.
-func exitCode(findings []ingredients.Finding, as []*dossier.Assessment) int {
+func exitCode(findings []finding.Finding, as []*assess.Assessment) int {
 	if hasUnread(findings) {
 		return exitUnreadable
 	}
@@ -156,7 +159,7 @@ func exitCode(findings []ingredients.Finding, as []*dossier.Assessment) int {
 		findings = append(findings, a.Findings...)
 	}
 	for _, f := range findings {
-		if f.Severity == ingredients.Stop {
+		if f.Severity == finding.Stop {
 			return exitStop
 		}
 	}

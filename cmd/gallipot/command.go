@@ -11,10 +11,14 @@ import (
 	"github.com/inconshreveable/mousetrap"
 	"github.com/spf13/cobra"
 
-	"gallipot/calc/law"
-	"gallipot/dossier"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench"
-	"gallipot/ingredients"
+	"gallipot/dossier/store"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 )
 
 // command holds what the verbs share: where they read and write, the day, the
@@ -22,7 +26,7 @@ import (
 type command struct {
 	in    io.Reader
 	ui    ui
-	today ingredients.Date
+	today exact.Date
 	exit  int
 
 	workshop string
@@ -110,7 +114,7 @@ func flagError(cmd *cobra.Command, err error) error {
 	for _, m := range flagName.FindAllStringSubmatch(cmd.Flags().FlagUsages(), -1) {
 		known = append(known, m[1])
 	}
-	if near := ingredients.Nearest(name, known); near != "" {
+	if near := source.Nearest(name, known); near != "" {
 		help = "did you mean --" + near + "? " + help
 	}
 	return &usageError{cmd.Name() + " has no flag --" + name, help}
@@ -132,17 +136,17 @@ type usageError struct{ what, fix string }
 func (e *usageError) Error() string { return e.what }
 
 // options turns the flags into what the dossier wants to know.
-func (c *command) options() (dossier.Options, error) {
-	opt := dossier.Options{Date: c.today, Law: law.Builtin()}
+func (c *command) options() (assess.Options, error) {
+	opt := assess.Options{Date: c.today, Law: table.Builtin()}
 	if c.date != "" {
-		d, err := ingredients.ParseDate(c.date)
+		d, err := exact.ParseDate(c.date)
 		if err != nil {
 			return opt, asUsage("--date", err)
 		}
 		opt.Date, opt.DateChosen = d, true
 	}
 	for _, m := range c.markets {
-		market := law.Market(strings.ToUpper(m))
+		market := table.Market(strings.ToUpper(m))
 		if !market.Valid() {
 			return opt, &usageError{fmt.Sprintf("--market %s is not known", m), "give GB, EU or NI"}
 		}
@@ -152,7 +156,7 @@ func (c *command) options() (dossier.Options, error) {
 }
 
 func asUsage(flag string, err error) error {
-	var v *ingredients.ValueError
+	var v *exact.ValueError
 	if errors.As(err, &v) {
 		return &usageError{flag + ": " + v.What, v.Fix}
 	}
@@ -161,12 +165,12 @@ func asUsage(flag string, err error) error {
 
 // open reads the workshop. Where files cannot be read it prints why and returns
 // nil; the exit code is then set.
-func (c *command) open() (*dossier.Workshop, dossier.Options, error) {
+func (c *command) open() (*workshop.Workshop, assess.Options, error) {
 	opt, err := c.options()
 	if err != nil {
 		return nil, opt, err
 	}
-	w, findings := dossier.Load(c.workshop)
+	w, findings := workshop.Load(c.workshop)
 	if w == nil || hasUnread(findings) {
 		c.ui.findings(c.ui.errout, w, findings)
 		c.exit = exitUnreadable
@@ -178,7 +182,7 @@ func (c *command) open() (*dossier.Workshop, dossier.Options, error) {
 
 // mindClock says so where the computer's clock shows a day before that of a
 // paper: the law that counts would be that of the wrong day.
-func (c *command) mindClock(w *dossier.Workshop) {
+func (c *command) mindClock(w *workshop.Workshop) {
 	day, pos := w.Newest()
 	if c.date == "" && c.today.Before(day) {
 		c.ui.trouble(&usageError{fmt.Sprintf("this computer's clock says %s, and a paper is dated %s (%s)", c.today, day, pos),
@@ -191,10 +195,10 @@ func (c *command) outFolder(inside ...string) (string, error) {
 	if c.out != "" {
 		return c.out, nil
 	}
-	return dossier.OutFolder(c.workshop, inside...)
+	return store.OutFolder(c.workshop, inside...)
 }
 
-func hasUnread(fs []ingredients.Finding) bool {
+func hasUnread(fs []finding.Finding) bool {
 	for _, f := range fs {
 		if f.Unread {
 			return true
@@ -204,7 +208,7 @@ func hasUnread(fs []ingredients.Finding) bool {
 }
 
 // pick finds the product and variant named by "product" or "product/variant".
-func (c *command) pick(w *dossier.Workshop, name string) (*dossier.Product, string, error) {
+func (c *command) pick(w *workshop.Workshop, name string) (*workshop.Product, string, error) {
 	id, variant, _ := strings.Cut(name, "/")
 	for _, p := range w.Products {
 		if p.ID != id {
@@ -240,7 +244,7 @@ func unknown(kind, name string, known []string) error {
 	case len(known) > mostListed:
 		fix = "check the spelling, or look it up by its CAS number"
 	}
-	if near := ingredients.Nearest(name, known); near != "" {
+	if near := source.Nearest(name, known); near != "" {
 		fix = "did you mean " + near + "? " + fix
 	}
 	return &usageError{fmt.Sprintf("no %s is called %q", kind, name), fix}

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
+	"gallipot/dossier/figures"
 )
 
 // compareVerb says what changed between two folders or files of figures.
@@ -28,7 +29,7 @@ func (c *command) compareVerb() *cobra.Command {
 
 // state is one side of a comparison.
 type state struct {
-	figures dossier.Snapshots
+	figures figures.Snapshots
 	isFile  bool
 }
 
@@ -48,10 +49,10 @@ func (c *command) compare(args []string) error {
 	if sides[1].isFile {
 		was = onlyProducts(was, is.Products())
 	}
-	changes := dossier.Compare(was, is)
+	changes := figures.Compare(was, is)
 	if c.json {
 		if changes == nil {
-			changes = []dossier.Change{}
+			changes = []figures.Change{}
 		}
 		enc := json.NewEncoder(c.ui.out)
 		enc.SetEscapeHTML(false)
@@ -70,11 +71,11 @@ func (c *command) stateOf(name string) (state, error) {
 		return state{}, &usageError{"there is no folder or file " + name, "name a workshop folder, or a file that gallipot figures --json wrote"}
 	}
 	if !info.IsDir() {
-		data, err := dossier.ReadFiguresFile(name)
+		data, err := figures.ReadFiguresFile(name)
 		if err != nil {
 			return state{}, err
 		}
-		figures, err := dossier.ReadFigures(data)
+		figures, err := figures.ReadFigures(data)
 		if err != nil {
 			return state{}, &usageError{name + ": " + err.Error(), "write it with gallipot figures PRODUCT --json > " + name}
 		}
@@ -85,17 +86,17 @@ func (c *command) stateOf(name string) (state, error) {
 	if w == nil || err != nil {
 		return state{}, err
 	}
-	figures, err := dossier.FiguresOf(w.AssessAll(w.Products, opt))
+	figures, err := figures.FiguresOf(dossier.AssessAll(w, w.Products, opt))
 	return state{figures, false}, err
 }
 
 // onlyProducts leaves the figures of the products named.
-func onlyProducts(l dossier.Snapshots, ids []string) dossier.Snapshots {
-	return slices.DeleteFunc(slices.Clone(l), func(s dossier.Snapshot) bool { return !slices.Contains(ids, s.Product) })
+func onlyProducts(l figures.Snapshots, ids []string) figures.Snapshots {
+	return slices.DeleteFunc(slices.Clone(l), func(s figures.Snapshot) bool { return !slices.Contains(ids, s.Product) })
 }
 
 // printChanges prints changes under a head for each product.
-func (c *command) printChanges(changes []dossier.Change) {
+func (c *command) printChanges(changes []figures.Change) {
 	if len(changes) == 0 {
 		fmt.Fprintln(c.ui.out, "nothing changed in the figures")
 		return

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gallipot/dossier"
+	"gallipot/dossier/store"
 	"gallipot/testdata"
 )
 
@@ -18,7 +18,7 @@ func (c *command) demoVerb() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		if err := dossier.WriteTree(args[0], tree); err != nil {
+		if err := store.WriteTree(args[0], tree); err != nil {
 			return err
 		}
 		fmt.Fprintf(c.ui.out, "wrote the demo workshop into %s (invented maker, suppliers, products and figures)\n", args[0])

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"gallipot/dossier"
+	"gallipot/dossier/store"
 	"gallipot/testdata"
 )
 
@@ -27,7 +27,7 @@ func TestReadmeSessions(t *testing.T) {
 	tree, err := fs.Sub(testdata.Demo, "demo")
 	require.NoError(t, err)
 	t.Chdir(t.TempDir())
-	require.NoError(t, dossier.WriteTree("demo", tree))
+	require.NoError(t, store.WriteTree("demo", tree))
 	for _, b := range blocks {
 		lines := strings.Split(strings.TrimRight(b[1], "\n"), "\n")
 		command, ok := strings.CutPrefix(lines[0], "$ gallipot ")

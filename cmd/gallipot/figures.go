@@ -4,6 +4,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/document/plain"
+	"gallipot/dossier/figures"
+	"gallipot/dossier/pack"
 )
 
 // figuresVerb prints the tables of a product or variant.
@@ -18,22 +22,22 @@ func (c *command) figuresVerb() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		a := w.Assess(p, opt)
+		a := dossier.Assess(w, p, opt)
 		if variant != "" {
 			a = a.Only([]string{variant})
 		}
-		c.exit = exitCode(nil, []*dossier.Assessment{a})
+		c.exit = exitCode(nil, []*assess.Assessment{a})
 		if c.json {
-			return dossier.WriteJSON(c.ui.out, []*dossier.Assessment{a})
+			return figures.WriteJSON(c.ui.out, []*assess.Assessment{a})
 		}
-		doc, err := dossier.Figures(a, variant, sections)
+		doc, err := pack.Figures(a, variant, sections)
 		if err != nil {
 			return asUsage("--section", err)
 		}
-		return dossier.WriteText(c.ui.out, doc)
+		return plain.Write(c.ui.out, doc)
 	})
 	v.Args = oneProduct
-	v.Flags().StringSliceVar(&sections, "section", nil, "only these: "+joined(dossier.SectionNames()))
+	v.Flags().StringSliceVar(&sections, "section", nil, "only these: "+joined(pack.SectionNames()))
 	return c.shared(v)
 }
 

@@ -18,7 +18,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // The files of a small workshop that has nothing wrong with it that would keep
@@ -408,7 +408,7 @@ func TestClockBehind(t *testing.T) {
 		"  fix: set the clock, or give the day with --date; or correct the date of the paper\n"
 	for _, args := range [][]string{{"check"}, {"figures", "tide"}} {
 		for _, c := range []struct {
-			today ingredients.Date
+			today exact.Date
 			more  []string
 			want  string
 		}{{20260101, nil, want}, {20260102, nil, ""}, {20260101, []string{"--date", "2026-01-01"}, ""}} {

@@ -17,45 +17,225 @@ import (
 // arrows says which of our packages each package may import. Anything else is a
 // way back or a short cut.
 var arrows = map[string][]string{
-	"ingredients":            {},
-	"calc/law":               {"ingredients"},
-	"calc":                   {"calc/law", "ingredients"},
-	"templates":              {},
-	"testdata":               {},
-	"testdata/mutate":        {},
-	"dossier":                {"calc", "calc/law", "ingredients", "templates"},
+	// floor 1
+	"dossier/parallel":    {},
+	"dossier/words":       {},
+	"ingredients/finding": {},
+	"templates":           {},
+	"testdata":            {},
+	"testdata/mutate":     {},
+	// floor 2
+	"ingredients/exact": {"ingredients/finding"},
+	// floor 3
+	"dossier/document":   {"dossier/words", "ingredients/exact", "ingredients/finding"},
+	"dossier/store":      {"ingredients/exact"},
+	"ingredients/source": {"ingredients/exact", "ingredients/finding"},
+	// floor 4
+	"dossier/document/layout": {"dossier/document", "dossier/words"},
+	"ingredients":             {"ingredients/exact", "ingredients/finding", "ingredients/source"},
+	// floor 5
+	"calc/law/table":         {"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source"},
+	"dossier/document/chart": {"dossier/document", "dossier/document/layout", "dossier/words"},
+	"dossier/document/plain": {"dossier/document", "dossier/document/layout", "dossier/words", "ingredients/finding"},
+	"dossier/document/sheet": {
+		"dossier/document", "dossier/document/layout", "dossier/parallel", "dossier/store",
+		"dossier/words", "ingredients/exact", "ingredients/finding",
+	},
+	// floor 6
+	"calc/formula": {
+		"calc/law/table", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source",
+	},
+	"calc/law": {"calc/law/table", "ingredients/exact"},
+	"dossier/document/pdf": {
+		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/parallel",
+		"dossier/store", "dossier/words", "ingredients/exact", "ingredients/finding",
+	},
+	// floor 7
+	"calc/ageing": {
+		"calc/formula", "calc/law", "calc/law/table", "ingredients/exact", "ingredients/finding",
+	},
+	"calc/limits": {
+		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding",
+	},
+	"calc/listing": {
+		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source",
+	},
+	"calc/preservation": {
+		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding",
+	},
+	"calc/soap": {
+		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding",
+	},
+	"dossier/document/page": {
+		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/document/pdf",
+		"dossier/words", "ingredients/finding",
+	},
+	// floor 8
+	"calc/exposure": {
+		"calc/formula", "calc/law", "calc/law/table", "calc/listing", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source",
+	},
+	"calc/standards": {
+		"calc/formula", "calc/law", "calc/law/table", "calc/limits", "ingredients", "ingredients/exact",
+		"ingredients/finding",
+	},
+	// floor 9
+	"calc": {
+		"calc/exposure", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing",
+		"calc/preservation", "calc/soap", "calc/standards", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source",
+	},
+	// floor 10
+	"calc/headroom": {
+		"calc", "calc/formula", "calc/law", "calc/limits", "calc/listing", "calc/soap", "calc/standards",
+		"ingredients/exact",
+	},
+	"calc/labelling": {
+		"calc", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing",
+		"ingredients", "ingredients/exact", "ingredients/finding",
+	},
+	"calc/masses": {
+		"calc", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing", "calc/soap",
+		"calc/standards", "ingredients/exact", "ingredients/finding",
+	},
+	// floor 11
+	"dossier/workshop": {
+		"calc/ageing", "calc/formula", "calc/labelling", "calc/law", "calc/law/table", "calc/masses",
+		"dossier/parallel", "dossier/store", "dossier/words", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source",
+	},
+	// floor 12
+	"dossier/assess": {
+		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier/parallel", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+	},
+	// floor 13
+	"dossier/evidence": {
+		"calc", "calc/law", "calc/law/table", "dossier/assess", "dossier/words", "dossier/workshop",
+		"ingredients", "ingredients/exact", "ingredients/finding",
+	},
+	"dossier/figures": {
+		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/table", "calc/limits",
+		"calc/listing", "calc/standards", "dossier/assess", "dossier/document", "dossier/store",
+		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+	},
+	"dossier/show": {
+		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/table", "calc/limits",
+		"calc/listing", "dossier/assess", "dossier/document", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding",
+	},
+	// floor 14
+	"dossier/label": {
+		"calc", "calc/formula", "calc/labelling", "calc/law/table", "dossier/assess", "dossier/document",
+		"dossier/document/layout", "dossier/document/pdf", "dossier/show", "dossier/words",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding",
+	},
+	"dossier/notice": {
+		"calc", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing",
+		"calc/standards", "dossier/assess", "dossier/document", "dossier/evidence", "dossier/show",
+		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+	},
+	"dossier/recalc": {
+		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/table", "calc/listing",
+		"dossier/assess", "dossier/document", "dossier/show", "dossier/words", "ingredients",
+		"ingredients/exact", "ingredients/finding",
+	},
+	"dossier/stability": {
+		"calc/ageing", "calc/law", "calc/law/table", "dossier/assess", "dossier/document",
+		"dossier/evidence", "dossier/show", "dossier/store", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding", "ingredients/source",
+	},
+	"dossier/weigh": {
+		"calc", "calc/formula", "calc/law", "calc/law/table", "calc/masses", "calc/soap",
+		"dossier/assess", "dossier/document", "dossier/document/pdf", "dossier/document/sheet",
+		"dossier/show", "dossier/store", "dossier/words", "dossier/workshop", "ingredients/exact",
+		"ingredients/finding",
+	},
+	// floor 15
+	"dossier/batch": {
+		"calc", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing",
+		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/figures",
+		"dossier/parallel", "dossier/show", "dossier/store", "dossier/weigh", "dossier/words",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding",
+	},
+	"dossier/ready": {
+		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/table", "calc/limits",
+		"dossier/assess", "dossier/evidence", "dossier/figures", "dossier/stability", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+	},
+	// floor 16
+	"dossier/pack": {
+		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law", "calc/law/table",
+		"calc/limits", "calc/listing", "calc/masses", "calc/soap", "calc/standards", "dossier/assess",
+		"dossier/document", "dossier/evidence", "dossier/parallel", "dossier/ready", "dossier/recalc",
+		"dossier/show", "dossier/stability", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/source",
+	},
+	// floor 17
+	"dossier": {
+		"calc", "dossier/assess", "dossier/batch", "dossier/document/pdf", "dossier/document/sheet",
+		"dossier/label", "dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability",
+		"dossier/store", "dossier/workshop", "ingredients/finding", "ingredients/source",
+	},
+	"dossier/letters": {
+		"calc/ageing", "calc/law", "dossier/assess", "dossier/document", "dossier/document/pdf",
+		"dossier/document/plain", "dossier/evidence", "dossier/pack", "dossier/ready", "dossier/show",
+		"dossier/stability", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding", "templates",
+	},
+	// floor 18
+	// the workbench
 	"dossier/edit":           {},
 	"dossier/edit/history":   {},
-	"dossier/live":           {"calc", "dossier", "calc/law", "ingredients"},
+	"dossier/live":           {"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source"},
+	"dossier/bench":          {"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid", "dossier/bench/material", "dossier/bench/printed", "dossier/bench/product", "dossier/bench/scale", "dossier/bench/today", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store", "ingredients/exact", "ingredients/finding", "templates"},
+	"dossier/bench/frame":    {"calc/formula", "calc/law", "dossier/assess", "dossier/bench/gate", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source"},
 	"dossier/bench/gate":     {},
-	"dossier/bench/frame":    {"dossier", "dossier/bench/gate", "dossier/edit", "dossier/edit/history", "dossier/live", "calc", "calc/law", "ingredients"},
-	"dossier/bench/today":    {"dossier", "dossier/bench/frame", "ingredients"},
-	"dossier/bench/product":  {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients", "templates"},
-	"dossier/bench/grid":     {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
-	"dossier/bench/material": {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
-	"dossier/bench/printed":  {"dossier", "dossier/bench/frame"},
-	"dossier/bench/scale":    {"dossier", "dossier/bench/frame", "dossier/edit", "dossier/edit/history", "calc", "calc/law", "ingredients"},
-	"dossier/bench":          {"dossier", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/today", "dossier/bench/product", "dossier/bench/grid", "dossier/bench/material", "dossier/bench/printed", "dossier/bench/scale", "dossier/edit", "dossier/edit/history", "dossier/live", "calc/law", "ingredients", "templates"},
-	"cmd/gallipot":           {"dossier", "dossier/bench", "dossier/edit/history", "calc", "calc/law", "ingredients", "templates", "testdata"},
+	"dossier/bench/grid":     {"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/table", "calc/limits", "calc/listing", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit", "dossier/edit/history", "dossier/weigh", "dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source"},
+	"dossier/bench/material": {"calc/law", "calc/law/table", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding"},
+	"dossier/bench/printed":  {"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document", "dossier/document/page", "dossier/document/pdf", "dossier/letters", "dossier/notice", "dossier/pack", "dossier/stability", "dossier/workshop"},
+	"dossier/bench/product":  {"calc/formula", "calc/law", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store", "dossier/workshop", "ingredients/exact", "ingredients/finding"},
+	"dossier/bench/scale":    {"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/weigh", "dossier/workshop", "ingredients/exact"},
+	"dossier/bench/today":    {"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding"},
+	"cmd/gallipot": {
+		"calc/law", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench", "dossier/document",
+		"dossier/document/page", "dossier/document/pdf", "dossier/document/plain",
+		"dossier/document/sheet", "dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters",
+		"dossier/notice", "dossier/pack", "dossier/stability", "dossier/store", "dossier/weigh",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
+		"templates", "testdata",
+	},
 }
 
 // outside says which other modules each package may import, test files apart.
 var outside = map[string][]string{
-	"ingredients":          {"go.yaml.in/yaml/v3"},
-	"calc/law":             {},
-	"calc":                 {},
-	"templates":            {},
-	"testdata":             {},
-	"testdata/mutate":      {},
-	"dossier":              {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2", "golang.org/x/image", "golang.org/x/text", "go.yaml.in/yaml/v3"},
-	"dossier/edit":         {"go.yaml.in/yaml/v3"},
-	"dossier/edit/history": {},
-	"dossier/live":         {}, "dossier/bench": {}, "dossier/bench/gate": {}, "dossier/bench/frame": {"golang.org/x/image"}, "dossier/bench/today": {}, "dossier/bench/product": {}, "dossier/bench/grid": {}, "dossier/bench/material": {}, "dossier/bench/scale": {},
-	"dossier/bench/printed": {},
-	"cmd/gallipot":          {"github.com/spf13/cobra", "github.com/inconshreveable/mousetrap"},
+	"dossier/edit":            {"go.yaml.in/yaml/v3"},
+	"dossier/edit/history":    {},
+	"dossier/live":            {},
+	"dossier/bench":           {},
+	"dossier/bench/frame":     {"golang.org/x/image"},
+	"dossier/bench/gate":      {},
+	"dossier/bench/grid":      {},
+	"dossier/bench/material":  {},
+	"dossier/bench/printed":   {},
+	"dossier/bench/product":   {},
+	"dossier/bench/scale":     {},
+	"dossier/bench/today":     {},
+	"cmd/gallipot":            {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra"},
+	"dossier/document/layout": {"golang.org/x/image", "golang.org/x/text"},
+	"dossier/document/pdf":    {"codeberg.org/go-pdf/fpdf"},
+	"dossier/document/plain":  {"golang.org/x/text"},
+	"dossier/document/sheet":  {"github.com/xuri/excelize/v2"},
+	"dossier/label":           {"codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
+	"ingredients/source":      {"go.yaml.in/yaml/v3"},
 }
 
-// impure are packages that calc must not know: it reads no file, no clock and no
+// impure are packages that calc and all below it must not know: it reads no file, no clock and no
 // random number, and prints nothing.
 var impure = []string{"os", "io/fs", "time", "math/rand", "math/rand/v2", "log", "net/http"}
 
@@ -74,7 +254,7 @@ func TestImportsFollowTheArrows(t *testing.T) {
 				require.Contains(t, allowed, ours, "%s imports %s", file, imp)
 			case strings.Contains(strings.Split(imp, "/")[0], ".") && !test:
 				require.True(t, slices.ContainsFunc(outside[pkg], func(m string) bool { return imp == m || strings.HasPrefix(imp, m+"/") }), "%s imports %s", file, imp)
-			case pkg == "calc" && !test:
+			case (pkg == "calc" || strings.HasPrefix(pkg, "calc/") && pkg != "calc/law/table") && !test:
 				require.NotContains(t, impure, imp, "%s", file)
 			}
 		}

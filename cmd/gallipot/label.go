@@ -8,14 +8,21 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
-	"gallipot/ingredients"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/document/plain"
+	"gallipot/dossier/figures"
+	"gallipot/dossier/label"
+	"gallipot/dossier/store"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // labelFlags are what the label verb is asked for beside its product.
 type labelFlags struct {
 	pdf, sheet, csv bool
 	made            string
-	opt             dossier.LabelOptions
+	opt             label.LabelOptions
 }
 
 // labelVerb prints what a label must say, or the label itself.
@@ -37,7 +44,7 @@ func (c *command) labelVerb() *cobra.Command {
 
 func (c *command) label(name string, f labelFlags) error {
 	if f.made != "" {
-		day, err := ingredients.ParseDate(f.made)
+		day, err := exact.ParseDate(f.made)
 		if err != nil {
 			return asUsage("--made", err)
 		}
@@ -51,27 +58,27 @@ func (c *command) label(name string, f labelFlags) error {
 	if err != nil {
 		return err
 	}
-	a := w.Assess(p, opt)
+	a := dossier.Assess(w, p, opt)
 	if variant != "" {
 		a = a.Only([]string{variant})
 	}
-	c.exit = exitCode(nil, []*dossier.Assessment{a})
-	labels := dossier.Labels(a, variant, f.opt)
+	c.exit = exitCode(nil, []*assess.Assessment{a})
+	labels := label.Labels(a, variant, f.opt)
 	if f.pdf || f.sheet {
 		return c.labelFiles(w, labels, strings.ReplaceAll(name, "/", "-"), f)
 	}
 	switch {
 	case f.csv:
-		return dossier.WriteLabelCSV(c.ui.out, labels)
+		return label.WriteCSV(c.ui.out, labels)
 	case c.json:
-		return dossier.WriteJSON(c.ui.out, []*dossier.Assessment{a})
+		return figures.WriteJSON(c.ui.out, []*assess.Assessment{a})
 	}
-	return dossier.WriteText(c.ui.out, dossier.LabelText(a, variant, f.opt))
+	return plain.Write(c.ui.out, label.Text(a, variant, f.opt))
 }
 
 // labelFiles writes the proofs, the sheets, or both. A label that does not fit is
 // not drawn: why is printed, and the exit code tells it.
-func (c *command) labelFiles(w *dossier.Workshop, labels []*dossier.ProductLabel, base string, f labelFlags) error {
+func (c *command) labelFiles(w *workshop.Workshop, labels []*label.ProductLabel, base string, f labelFlags) error {
 	dir, err := c.outFolder()
 	if err != nil {
 		return err
@@ -83,7 +90,7 @@ func (c *command) labelFiles(w *dossier.Workshop, labels []*dossier.ProductLabel
 		if !kind.wanted {
 			continue
 		}
-		data, unfit, warnings, err := dossier.LabelPDF(labels, f.opt, kind.sheets)
+		data, unfit, warnings, err := label.PDF(labels, f.opt, kind.sheets)
 		if err != nil {
 			return asUsage("--pdf", err)
 		}
@@ -97,18 +104,18 @@ func (c *command) labelFiles(w *dossier.Workshop, labels []*dossier.ProductLabel
 			continue
 		}
 		path := filepath.Join(dir, kind.name)
-		if err := dossier.WriteFiles(dossier.NewFile{Path: path, Data: data}); err != nil {
+		if err := store.WriteFiles(store.NewFile{Path: path, Data: data}); err != nil {
 			return err
 		}
 		fmt.Fprintln(c.ui.out, filepath.ToSlash(path))
 	}
-	fmt.Fprintln(c.ui.errout, dossier.LabelProof)
+	fmt.Fprintln(c.ui.errout, label.LabelProof)
 	return nil
 }
 
 // sayUnfit prints why labels do not fit, each reason once.
-func (c *command) sayUnfit(w *dossier.Workshop, unfit []*dossier.ProductLabel, leaflet bool) {
-	var all []ingredients.Finding
+func (c *command) sayUnfit(w *workshop.Workshop, unfit []*label.ProductLabel, leaflet bool) {
+	var all []finding.Finding
 	for _, l := range unfit {
 		for _, f := range l.FitFindings(leaflet) {
 			f.Variants, f.Markets = []string{l.Name()}, l.MarketWords()

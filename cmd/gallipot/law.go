@@ -5,9 +5,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gallipot/calc/law"
-	"gallipot/dossier"
-	"gallipot/ingredients"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/document/plain"
+	"gallipot/dossier/pack"
+	"gallipot/ingredients/exact"
 )
 
 // lawVerb lists the tables, or all they say about one substance.
@@ -18,18 +19,18 @@ func (c *command) lawVerb() *cobra.Command {
 			return err
 		}
 		if len(args) == 0 {
-			return dossier.WriteText(c.ui.out, dossier.LawTables(law.Builtin(), opt.Date))
+			return plain.Write(c.ui.out, pack.LawTables(table.Builtin(), opt.Date))
 		}
-		doc, found := dossier.LawOf(law.Builtin(), args[0], opt.Date)
+		doc, found := pack.LawOf(table.Builtin(), args[0], opt.Date)
 		if !found && strings.ContainsAny(args[0][:1], "0123456789") {
-			if err := ingredients.CheckCAS(args[0]); err != nil {
+			if err := exact.CheckCAS(args[0]); err != nil {
 				return err
 			}
 		}
 		if !found {
-			return unknown("substance in the tables", args[0], law.Builtin().Dictionary().Names())
+			return unknown("substance in the tables", args[0], table.Builtin().Dictionary().Names())
 		}
-		return dossier.WriteText(c.ui.out, doc)
+		return plain.Write(c.ui.out, doc)
 	})
 	v.Flags().StringVar(&c.date, "date", "", "day whose law counts, YYYY-MM-DD; default: today")
 	v.Args = func(_ *cobra.Command, args []string) error {

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
+	"gallipot/dossier/letters"
 )
 
 // lettersVerb writes what to ask suppliers, laboratory and assessor for.
@@ -32,15 +33,15 @@ func (c *command) letters(args []string) error {
 	if err != nil {
 		return err
 	}
-	letters := dossier.LettersOf(w, w.AssessAll(products, opt), opt.Date)
-	if len(letters.Nameless) > 0 {
-		fmt.Fprintf(c.ui.errout, "no letter for %s: enter the supplier's name in the sheet\n", strings.Join(letters.Nameless, ", "))
+	mail := letters.LettersOf(w, dossier.AssessAll(w, products, opt), opt.Date)
+	if len(mail.Nameless) > 0 {
+		fmt.Fprintf(c.ui.errout, "no letter for %s: enter the supplier's name in the sheet\n", strings.Join(mail.Nameless, ", "))
 	}
-	if letters.None() {
+	if mail.None() {
 		fmt.Fprintln(c.ui.out, "nothing to ask for")
 		return nil
 	}
-	files, warnings, stale, err := dossier.WriteLetters(dir, letters, w.Maker.Name, opt.Date)
+	files, warnings, stale, err := letters.WriteLetters(dir, mail, w.Maker.Name, opt.Date)
 	for _, text := range warnings {
 		fmt.Fprintf(c.ui.errout, "%s\n", text)
 	}

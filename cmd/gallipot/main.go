@@ -9,12 +9,12 @@ import (
 	"runtime/debug"
 	"time"
 
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 func main() {
 	tuneMemory()
-	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, ingredients.DateOf(time.Now())))
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, exact.DateOf(time.Now())))
 }
 
 // tuneMemory trades memory for time: a run is short and holds much of what it
@@ -37,7 +37,7 @@ const (
 )
 
 // run is the program with everything it touches as an argument.
-func run(args []string, in io.Reader, out, errout io.Writer, today ingredients.Date) int {
+func run(args []string, in io.Reader, out, errout io.Writer, today exact.Date) int {
 	printed := &heedful{to: out}
 	c := &command{in: in, ui: ui{out: printed, errout: errout}, today: today}
 	root := c.root()

@@ -9,6 +9,14 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/pdf"
+	"gallipot/dossier/document/plain"
+	"gallipot/dossier/document/sheet"
+	"gallipot/dossier/figures"
+	"gallipot/dossier/notice"
+	"gallipot/dossier/store"
 )
 
 // notificationVerb prints what the notification of a product asks for.
@@ -33,36 +41,36 @@ func (c *command) notification(name string, files bool) error {
 	if variant != "" {
 		return &usageError{"a notification covers a product with all its variants", "gallipot notification " + p.ID}
 	}
-	a := w.Assess(p, opt)
-	c.exit = exitCode(nil, []*dossier.Assessment{a})
-	doc := dossier.NotificationSheet(a)
+	a := dossier.Assess(w, p, opt)
+	c.exit = exitCode(nil, []*assess.Assessment{a})
+	doc := notice.Sheet(a)
 	switch {
 	case files:
 		return c.notificationFiles(doc, p.ID)
 	case c.json:
-		return dossier.WriteJSON(c.ui.out, []*dossier.Assessment{a})
+		return figures.WriteJSON(c.ui.out, []*assess.Assessment{a})
 	}
-	return dossier.WriteText(c.ui.out, doc)
+	return plain.Write(c.ui.out, doc)
 }
 
-func (c *command) notificationFiles(doc *dossier.Document, id string) error {
+func (c *command) notificationFiles(doc *document.Document, id string) error {
 	dir, err := c.outFolder()
 	if err != nil {
 		return err
 	}
-	pdf, warnings, err := dossier.RenderPDF(doc, nil)
+	pdf, warnings, err := pdf.Render(doc, nil)
 	if err != nil {
 		return err
 	}
 	for _, text := range warnings {
 		fmt.Fprintln(c.ui.errout, strings.TrimSpace(text))
 	}
-	var sheet bytes.Buffer
-	if err := dossier.WriteXLSX(&sheet, doc); err != nil {
+	var oneSheet bytes.Buffer
+	if err := sheet.Write(&oneSheet, doc); err != nil {
 		return err
 	}
-	files := []dossier.NewFile{{Path: filepath.Join(dir, id+"-notification.pdf"), Data: pdf}, {Path: filepath.Join(dir, id+"-notification.xlsx"), Data: sheet.Bytes()}}
-	if err := dossier.WriteFiles(files...); err != nil {
+	files := []store.NewFile{{Path: filepath.Join(dir, id+"-notification.pdf"), Data: pdf}, {Path: filepath.Join(dir, id+"-notification.xlsx"), Data: oneSheet.Bytes()}}
+	if err := store.WriteFiles(files...); err != nil {
 		return err
 	}
 	for _, f := range files {

@@ -9,6 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/figures"
 )
 
 // packVerb makes the PDF and the spreadsheet for the assessor.
@@ -49,13 +51,13 @@ func (c *command) packs(args []string, all bool) error {
 	if err != nil {
 		return err
 	}
-	as := w.AssessAll(products, opt)
+	as := dossier.AssessAll(w, products, opt)
 	if err := c.writePacks(dir, as); err != nil {
 		return err
 	}
 	c.exit = exitCode(nil, as)
 	if c.json {
-		return dossier.WriteJSON(c.ui.out, as)
+		return figures.WriteJSON(c.ui.out, as)
 	}
 	stops := 0
 	for _, a := range as {
@@ -79,7 +81,7 @@ type made struct {
 
 // writePacks makes several packs at once and reports them in their order, each
 // as soon as it and those before it are done.
-func (c *command) writePacks(dir string, as []*dossier.Assessment) error {
+func (c *command) writePacks(dir string, as []*assess.Assessment) error {
 	results := make([]chan made, len(as))
 	gate := make(chan struct{}, runtime.GOMAXPROCS(0))
 	for i, a := range as {

@@ -12,14 +12,14 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // The scripts run the program itself, in a process of its own, on a fixed day.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"gallipot": func() {
-			day := ingredients.Date(20261125)
+			day := exact.Date(20261125)
 			os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, day))
 		},
 	})
@@ -48,7 +48,7 @@ func runScripts(t *testing.T, folder string) {
 			return nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"exits": exits, "finding": finding, "fill": fill, "signed": signed,
+			"exits": exits, "finding": findingCommand, "fill": fill, "signed": signed,
 			"jsonkeys": jsonKeys, "jsonis": jsonIs,
 		},
 	})
@@ -74,10 +74,10 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// finding copies the findings of one code out of what the last command printed
+// findingCommand copies the findings of one code out of what the last command printed
 // into a file, so that a script can compare them whole: finding over-limit. The
 // file is called finding.
-func finding(ts *testscript.TestScript, neg bool, args []string) {
+func findingCommand(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 1 {
 		ts.Fatalf("usage: finding CODE")
 	}

@@ -13,8 +13,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gallipot/dossier"
-	"gallipot/ingredients"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 )
 
 // usualPort is where pages are shown if no other port is named.
@@ -43,7 +44,7 @@ func (c *command) serve(port int) error {
 	if _, err := c.options(); err != nil {
 		return err
 	}
-	if w, findings := dossier.Load(c.workshop); w == nil {
+	if w, findings := workshop.Load(c.workshop); w == nil {
 		c.ui.findings(c.ui.errout, nil, findings)
 		c.exit = exitUnreadable
 		return nil
@@ -62,10 +63,10 @@ func (c *command) serve(port int) error {
 
 // optionsAt are the options of a page asked for now: a program that runs past
 // midnight goes on with the law of the new day.
-func (c *command) optionsAt() (dossier.Options, error) {
+func (c *command) optionsAt() (assess.Options, error) {
 	opt, err := c.options()
 	if c.date == "" {
-		opt.Date = max(c.today, ingredients.DateOf(time.Now()))
+		opt.Date = max(c.today, exact.DateOf(time.Now()))
 	}
 	return opt, err
 }

@@ -6,8 +6,16 @@ import (
 	"strings"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/dossier"
-	"gallipot/ingredients"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/batch"
+	"gallipot/dossier/document"
+	"gallipot/dossier/letters"
+	"gallipot/dossier/pack"
+	"gallipot/dossier/stability"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 // workshopPages are the pages about the workshop as a whole, by path.
@@ -43,9 +51,9 @@ func (v *visit) products() error {
 		variants += len(p.Variants)
 	}
 	computable := v.w.Computable(v.w.Products)
-	counts := map[string]*dossier.Assessment{}
+	counts := map[string]*assess.Assessment{}
 	if variants <= mostCounted {
-		as, _ := v.w.CheckAll(computable, nil, v.opt)
+		as, _ := dossier.CheckAll(v.w, computable, nil, v.opt)
 		for _, a := range as {
 			counts[a.Product.ID] = a
 		}
@@ -60,7 +68,7 @@ func (v *visit) products() error {
 	}
 	for _, p := range v.w.Products {
 		row := productRow{Href: pathOf(p, ""), ID: p.ID, Name: p.Name, Type: p.Type, Revision: p.Revision, Variants: len(p.Variants), Why: "see open points"}
-		if t, ok := v.opt.Law.ProductType(p.Type); ok {
+		if t, ok := law.ProductType(v.opt.Law, p.Type); ok {
 			row.Type = t.Name
 		}
 		markets := p.Markets
@@ -85,12 +93,12 @@ func (v *visit) products() error {
 	return v.show(http.StatusOK, "Products", nil, b.Bytes())
 }
 
-func countKinds(fs []ingredients.Finding) (stop, ask, note int) {
+func countKinds(fs []finding.Finding) (stop, ask, note int) {
 	for _, f := range fs {
 		switch f.Severity {
-		case ingredients.Stop:
+		case finding.Stop:
 			stop++
-		case ingredients.Ask:
+		case finding.Ask:
 			ask++
 		default:
 			note++
@@ -103,10 +111,10 @@ func countKinds(fs []ingredients.Finding) (stop, ask, note int) {
 func (v *visit) check() error { return v.openPoints(v.w.Products, "all products", true) }
 
 // openPoints shows the findings of products, as far as their files can be read.
-func (v *visit) openPoints(products []*dossier.Product, about string, everything bool) error {
-	as, batches := v.w.CheckAll(v.w.Computable(products), nil, v.opt)
-	found := append(dossier.MergeFindings(v.w, as, everything), batches...)
-	return v.page(dossier.OpenPoints(v.w, about, found, v.opt.Date), nil)
+func (v *visit) openPoints(products []*workshop.Product, about string, everything bool) error {
+	as, batches := dossier.CheckAll(v.w, v.w.Computable(products), nil, v.opt)
+	found := append(assess.MergeFindings(v.w, as, everything), batches...)
+	return v.page(pack.OpenPoints(v.w, about, found, v.opt.Date), nil)
 }
 
 func (v *visit) stability() error {
@@ -114,7 +122,7 @@ func (v *visit) stability() error {
 		return err
 	}
 	v.offer("", "/stability.ics")
-	return v.page(dossier.Stability(v.w.AssessAll(v.w.Products, v.opt), v.opt.Date), nil)
+	return v.page(stability.Document(dossier.AssessAll(v.w, v.w.Products, v.opt), v.opt.Date), nil)
 }
 
 func (v *visit) calendar() error {
@@ -122,7 +130,7 @@ func (v *visit) calendar() error {
 		return err
 	}
 	var b bytes.Buffer
-	if err := dossier.WriteCalendar(&b, v.w.Products, v.opt.Law, v.opt.Date); err != nil {
+	if err := stability.WriteCalendar(&b, v.w.Products, v.opt.Law, v.opt.Date); err != nil {
 		return err
 	}
 	return v.file("readings.ics", "text/calendar; charset=utf-8", b.Bytes())
@@ -135,26 +143,26 @@ func (v *visit) batches() error {
 	code := v.asked("code")
 	ask := &form{Action: "/batches", Button: "Show", Fields: []field{{Name: "code", Label: "Batch", Value: code, Options: chooseFrom("all", v.w.BatchCodes())}}}
 	if code == "" {
-		return v.page(dossier.BatchList(v.w, v.opt.Date), ask)
+		return v.page(batch.BatchList(v.w, v.opt.Date), ask)
 	}
 	b := v.w.Batch(code)
 	if b == nil {
 		return unknown("batch", code, v.w.BatchCodes())
 	}
-	var a *dossier.Assessment
+	var a *assess.Assessment
 	if p := v.w.Product(b.Product); p != nil {
-		a = v.w.Assess(p, v.opt)
+		a = dossier.Assess(v.w, p, v.opt)
 	}
-	return v.page(v.w.Review(b, a).Document(v.w, v.opt.Date), ask)
+	return v.page(batch.Review(v.w, b, a).Document(v.w, v.opt.Date), ask)
 }
 
 // traced follows the lot or batch asked for.
-func (v *visit) traced() (*dossier.Trace, error) {
+func (v *visit) traced() (*batch.Trace, error) {
 	name := v.asked("of")
-	trace, found := v.w.TraceBatch(name)
+	trace, found := batch.TraceBatch(v.w, name)
 	if !found {
-		if trace, found = v.w.TraceLot(name); !found {
-			return nil, unknown("lot or batch", name, append(v.w.Lots(), v.w.BatchCodes()...))
+		if trace, found = batch.TraceLot(v.w, name); !found {
+			return nil, unknown("lot or batch", name, append(batch.Lots(v.w), v.w.BatchCodes()...))
 		}
 	}
 	return trace, nil
@@ -166,8 +174,8 @@ func (v *visit) trace() error {
 	}
 	ask := &form{Action: "/trace", Button: "Trace", Fields: []field{{Name: "of", Label: "Lot or batch code", Value: v.asked("of"), Size: 24}}}
 	if v.asked("of") == "" {
-		d := &dossier.Document{Title: "Trace a lot", Subtitle: "where a lot of a raw material went, or all lots in a batch", Language: "en-GB", NoContents: true}
-		d.AddSection("known", "Lots and batches on record").Add(dossier.List(append(v.w.Lots(), v.w.BatchCodes()...)...))
+		d := &document.Document{Title: "Trace a lot", Subtitle: "where a lot of a raw material went, or all lots in a batch", Language: "en-GB", NoContents: true}
+		d.AddSection("known", "Lots and batches on record").Add(document.List(append(batch.Lots(v.w), v.w.BatchCodes()...)...))
 		return v.page(d, ask)
 	}
 	t, err := v.traced()
@@ -201,7 +209,7 @@ func (v *visit) letters() error {
 	if err := v.readable(); err != nil {
 		return err
 	}
-	letters := dossier.LettersOf(v.w, v.w.AssessAll(v.w.Products, v.opt), v.opt.Date)
+	letters := letters.LettersOf(v.w, dossier.AssessAll(v.w, v.w.Products, v.opt), v.opt.Date)
 	files, err := letters.Documents(v.w.Maker.Name, v.opt.Date)
 	if err != nil {
 		return err
@@ -209,7 +217,7 @@ func (v *visit) letters() error {
 	v.more.Name, v.more.Shown = "To", true
 	wanted, asPDF := strings.CutSuffix(v.r.PathValue("name"), ".pdf")
 	var names []string
-	var doc *dossier.Document
+	var doc *document.Document
 	for _, f := range files {
 		names = append(names, f.Name)
 		v.more.Links = append(v.more.Links, link{Href: letterPath + "/" + f.Name, Text: f.Name, Here: f.Name == wanted})
@@ -219,8 +227,8 @@ func (v *visit) letters() error {
 	}
 	switch {
 	case wanted == "":
-		doc = &dossier.Document{Title: "Letters", Subtitle: "what to ask suppliers, laboratory and assessor for", Language: "en-GB", NoContents: true}
-		doc.AddSection("letters", "Letters to send").Add(dossier.Para(counted(len(names), "letter") + ", listed above; gallipot letters writes them all into a folder."))
+		doc = &document.Document{Title: "Letters", Subtitle: "what to ask suppliers, laboratory and assessor for", Language: "en-GB", NoContents: true}
+		doc.AddSection("letters", "Letters to send").Add(document.Para(counted(len(names), "letter") + ", listed above; gallipot letters writes them all into a folder."))
 	case doc == nil:
 		return unknown("letter", wanted, names)
 	case asPDF:
@@ -235,11 +243,11 @@ func (v *visit) law() error {
 	name := v.asked("of")
 	ask := &form{Action: "/law", Button: "Look up", Fields: []field{{Name: "of", Label: "Substance, by INCI name, CAS or CI number", Value: name, Size: 36}}}
 	if name == "" {
-		return v.page(dossier.LawTables(law.Builtin(), v.opt.Date), ask)
+		return v.page(pack.LawTables(table.Builtin(), v.opt.Date), ask)
 	}
-	doc, found := dossier.LawOf(law.Builtin(), name, v.opt.Date)
+	doc, found := pack.LawOf(table.Builtin(), name, v.opt.Date)
 	if !found {
-		return unknown("substance in the tables", name, law.Builtin().Dictionary().Names())
+		return unknown("substance in the tables", name, table.Builtin().Dictionary().Names())
 	}
 	return v.page(doc, ask)
 }

@@ -6,13 +6,23 @@ import (
 	"slices"
 
 	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/pdf"
+	"gallipot/dossier/figures"
+	"gallipot/dossier/label"
+	"gallipot/dossier/notice"
+	"gallipot/dossier/pack"
+	"gallipot/dossier/stability"
+	"gallipot/dossier/weigh"
+	"gallipot/dossier/workshop"
 )
 
 // productPath leads to the pages of a product.
 const productPath = "/products/{id}"
 
 // pathOf returns the address of a product's page.
-func pathOf(p *dossier.Product, page string) string {
+func pathOf(p *workshop.Product, page string) string {
 	return "/products/" + url.PathEscape(p.ID) + page
 }
 
@@ -22,7 +32,7 @@ var productTabs = []struct{ path, text string }{
 }
 
 // productPages are the pages and files of a product, by path below its own.
-var productPages = map[string]func(*visit, *dossier.Assessment) error{
+var productPages = map[string]func(*visit, *assess.Assessment) error{
 	"":                  nil, // computed by openPoints
 	"/figures":          (*visit).figures,
 	"/figures.json":     (*visit).figuresFile,
@@ -41,7 +51,7 @@ var productPages = map[string]func(*visit, *dossier.Assessment) error{
 }
 
 // ofProduct finds the product of a page, has it assessed, and shows the page.
-func ofProduct(path string, show func(*visit, *dossier.Assessment) error) func(*visit) error {
+func ofProduct(path string, show func(*visit, *assess.Assessment) error) func(*visit) error {
 	return func(v *visit) error {
 		id := v.r.PathValue("id")
 		p := v.w.Product(id)
@@ -57,7 +67,7 @@ func ofProduct(path string, show func(*visit, *dossier.Assessment) error) func(*
 		}
 		v.product, v.place = p, path
 		if show == nil {
-			return v.openPoints([]*dossier.Product{p}, p.Name, false)
+			return v.openPoints([]*workshop.Product{p}, p.Name, false)
 		}
 		if err := v.readable(); err != nil {
 			return err
@@ -65,16 +75,16 @@ func ofProduct(path string, show func(*visit, *dossier.Assessment) error) func(*
 		if variant := v.asked("variant"); variant != "" && !slices.Contains(variantNames(p), variant) {
 			return unknown("variant of "+p.ID, variant, variantNames(p))
 		}
-		return show(v, v.w.Assess(p, v.opt))
+		return show(v, dossier.Assess(v.w, p, v.opt))
 	}
 }
 
 // narrowed is an assessment of the variant asked for alone, or of all.
-func (v *visit) narrowed(a *dossier.Assessment) *dossier.Assessment {
+func (v *visit) narrowed(a *assess.Assessment) *assess.Assessment {
 	return a.Only([]string{v.asked("variant")})
 }
 
-func variantNames(p *dossier.Product) []string {
+func variantNames(p *workshop.Product) []string {
 	var names []string
 	for _, x := range p.Variants {
 		names = append(names, x.ID)
@@ -94,8 +104,8 @@ func (v *visit) variantForm(more ...field) *form {
 	return f
 }
 
-func (v *visit) figures(a *dossier.Assessment) error {
-	d, err := dossier.Figures(v.narrowed(a), v.asked("variant"), nil)
+func (v *visit) figures(a *assess.Assessment) error {
+	d, err := pack.Figures(v.narrowed(a), v.asked("variant"), nil)
 	if err != nil {
 		return err
 	}
@@ -103,37 +113,38 @@ func (v *visit) figures(a *dossier.Assessment) error {
 	return v.page(d, v.variantForm())
 }
 
-func (v *visit) figuresFile(a *dossier.Assessment) error {
+func (v *visit) figuresFile(a *assess.Assessment) error {
 	var b bytes.Buffer
-	if err := dossier.WriteJSON(&b, []*dossier.Assessment{v.narrowed(a)}); err != nil {
+	if err := figures.WriteJSON(&b, []*assess.Assessment{v.narrowed(a)}); err != nil {
 		return err
 	}
 	return v.file(a.Product.ID+"-figures.json", "application/json", b.Bytes())
 }
 
-func (v *visit) label(a *dossier.Assessment) error {
+func (v *visit) label(a *assess.Assessment) error {
 	v.offer(pathOf(v.product, ""), "/labels.csv")
 	if v.product.Label != nil { // a proof needs its size
 		v.offer(pathOf(v.product, ""), "/labels.pdf", "/label-sheets.pdf")
 	}
-	return v.page(dossier.LabelText(v.narrowed(a), v.asked("variant"), dossier.LabelOptions{}), v.variantForm())
+	return v.page(label.Text(v.narrowed(a), v.asked("variant"), label.LabelOptions{}), v.variantForm())
 }
 
-func (v *visit) labelFile(a *dossier.Assessment) error { return v.labels(a, false, "-labels.pdf") }
-func (v *visit) labelSheets(a *dossier.Assessment) error {
+func (v *visit) labelFile(a *assess.Assessment) error { return v.labels(a, false, "-labels.pdf") }
+
+func (v *visit) labelSheets(a *assess.Assessment) error {
 	return v.labels(a, true, "-label-sheets.pdf")
 }
 
 // labels sends proofs of the labels that fit, or says why none does.
-func (v *visit) labels(a *dossier.Assessment, sheets bool, name string) error {
-	data, unfit, _, err := dossier.LabelPDF(dossier.Labels(v.narrowed(a), v.asked("variant"), dossier.LabelOptions{}), dossier.LabelOptions{}, sheets)
+func (v *visit) labels(a *assess.Assessment, sheets bool, name string) error {
+	data, unfit, _, err := label.PDF(label.Labels(v.narrowed(a), v.asked("variant"), label.LabelOptions{}), label.LabelOptions{}, sheets)
 	if err != nil {
 		return err
 	}
 	if data == nil {
-		d := dossier.OpenPoints(v.w, "why no label is drawn", nil, v.opt.Date)
+		d := pack.OpenPoints(v.w, "why no label is drawn", nil, v.opt.Date)
 		for _, l := range unfit {
-			more := dossier.OpenPoints(v.w, "", l.FitFindings(false), v.opt.Date)
+			more := pack.OpenPoints(v.w, "", l.FitFindings(false), v.opt.Date)
 			for _, s := range more.Sections {
 				s.ID = l.Name() + s.ID
 			}
@@ -144,16 +155,16 @@ func (v *visit) labels(a *dossier.Assessment, sheets bool, name string) error {
 	return v.file(a.Product.ID+name, "application/pdf", data)
 }
 
-func (v *visit) labelTable(a *dossier.Assessment) error {
+func (v *visit) labelTable(a *assess.Assessment) error {
 	var b bytes.Buffer
-	if err := dossier.WriteLabelCSV(&b, dossier.Labels(v.narrowed(a), v.asked("variant"), dossier.LabelOptions{})); err != nil {
+	if err := label.WriteCSV(&b, label.Labels(v.narrowed(a), v.asked("variant"), label.LabelOptions{})); err != nil {
 		return err
 	}
 	return v.file(a.Product.ID+"-labels.csv", "text/csv; charset=utf-8", b.Bytes())
 }
 
 // weighing reads the form of a weighing sheet; nil while nothing is asked for.
-func (v *visit) weighing(a *dossier.Assessment) (*dossier.WeighSheet, *form, error) {
+func (v *visit) weighing(a *assess.Assessment) (*weigh.WeighSheet, *form, error) {
 	f := weighFlags{batch: v.asked("batch"), loss: v.asked("loss"), density: v.asked("density")}
 	ask := v.variantForm(field{Name: "batch", Label: "Mass of the batch, such as 2kg", Value: f.batch, Size: 10}, field{Name: "loss", Label: "Loss, % of it", Value: f.loss, Size: 5})
 	if f.batch == "" {
@@ -170,28 +181,28 @@ func (v *visit) weighing(a *dossier.Assessment) (*dossier.WeighSheet, *form, err
 	if names := variantNames(v.product); variant == "" && len(names) == 1 {
 		variant = names[0]
 	}
-	sheet, err := v.w.Weigh(a, variant, opt)
+	sheet, err := weigh.Weigh(v.w, a, variant, opt)
 	return sheet, ask, err
 }
 
-func (v *visit) weigh(a *dossier.Assessment) error {
+func (v *visit) weigh(a *assess.Assessment) error {
 	sheet, ask, err := v.weighing(a)
 	if err != nil {
 		return err
 	}
 	if sheet == nil {
-		d := &dossier.Document{Title: "Weighing sheet", Subtitle: v.product.Name, Language: "en-GB", NoContents: true}
-		d.AddSection("how", "Choose the variant and the mass").Add(dossier.Para("The record of a batch is started with gallipot weigh --record, which takes the next batch code."))
+		d := &document.Document{Title: "Weighing sheet", Subtitle: v.product.Name, Language: "en-GB", NoContents: true}
+		d.AddSection("how", "Choose the variant and the mass").Add(document.Para("The record of a batch is started with gallipot weigh --record, which takes the next batch code."))
 		return v.page(d, ask)
 	}
 	if sheet.Blocked() {
-		return v.page(dossier.OpenPoints(v.w, "why no weighing sheet is made", sheet.Findings, v.opt.Date), ask)
+		return v.page(pack.OpenPoints(v.w, "why no weighing sheet is made", sheet.Findings, v.opt.Date), ask)
 	}
 	v.offer(pathOf(v.product, ""), "/weigh.pdf")
 	return v.page(sheet.Document(), ask)
 }
 
-func (v *visit) weighFile(a *dossier.Assessment) error {
+func (v *visit) weighFile(a *assess.Assessment) error {
 	sheet, _, err := v.weighing(a)
 	switch {
 	case err != nil:
@@ -199,39 +210,39 @@ func (v *visit) weighFile(a *dossier.Assessment) error {
 	case sheet == nil:
 		return &usageError{"a weighing sheet needs the mass of the batch", "add ?batch=2kg, and &variant=… where there are several"}
 	case sheet.Blocked():
-		return v.page(dossier.OpenPoints(v.w, "why no weighing sheet is made", sheet.Findings, v.opt.Date), nil)
+		return v.page(pack.OpenPoints(v.w, "why no weighing sheet is made", sheet.Findings, v.opt.Date), nil)
 	}
 	return v.sendPDF(sheet.Document(), a.Product.ID+"-weighing.pdf")
 }
 
 // sendPDF sends a document as PDF.
-func (v *visit) sendPDF(d *dossier.Document, name string) error {
-	data, _, err := dossier.RenderPDF(d, nil)
+func (v *visit) sendPDF(d *document.Document, name string) error {
+	data, _, err := pdf.Render(d, nil)
 	if err != nil {
 		return err
 	}
 	return v.file(name, "application/pdf", data)
 }
 
-func (v *visit) productStability(a *dossier.Assessment) error {
-	return v.page(dossier.Stability([]*dossier.Assessment{a}, v.opt.Date), nil)
+func (v *visit) productStability(a *assess.Assessment) error {
+	return v.page(stability.Document([]*assess.Assessment{a}, v.opt.Date), nil)
 }
 
-func (v *visit) notification(a *dossier.Assessment) error {
+func (v *visit) notification(a *assess.Assessment) error {
 	v.offer(pathOf(v.product, ""), "/notification.pdf")
-	return v.page(dossier.NotificationSheet(a), nil)
+	return v.page(notice.Sheet(a), nil)
 }
 
-func (v *visit) notificationFile(a *dossier.Assessment) error {
-	return v.sendPDF(dossier.NotificationSheet(a), a.Product.ID+"-notification.pdf")
+func (v *visit) notificationFile(a *assess.Assessment) error {
+	return v.sendPDF(notice.Sheet(a), a.Product.ID+"-notification.pdf")
 }
 
-func (v *visit) pack(a *dossier.Assessment) error {
+func (v *visit) pack(a *assess.Assessment) error {
 	v.offer(pathOf(v.product, ""), "/pack.pdf", "/pack.xlsx")
-	return v.page(dossier.Pack(a), nil)
+	return v.page(pack.Build(a), nil)
 }
 
-func (v *visit) packFile(a *dossier.Assessment) error {
+func (v *visit) packFile(a *assess.Assessment) error {
 	pdf, _, _, err := dossier.MakePack(a)
 	if err != nil {
 		return err
@@ -239,7 +250,7 @@ func (v *visit) packFile(a *dossier.Assessment) error {
 	return v.file(a.Product.ID+"-pack.pdf", "application/pdf", pdf)
 }
 
-func (v *visit) packBook(a *dossier.Assessment) error {
+func (v *visit) packBook(a *assess.Assessment) error {
 	_, book, _, err := dossier.MakePack(a)
 	if err != nil {
 		return err

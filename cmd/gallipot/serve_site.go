@@ -10,8 +10,13 @@ import (
 	"strings"
 	"sync"
 
-	"gallipot/dossier"
-	"gallipot/ingredients"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/page"
+	"gallipot/dossier/pack"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 	"gallipot/templates"
 )
 
@@ -19,14 +24,14 @@ import (
 // each page. It writes nothing.
 type site struct {
 	workshop string
-	options  func() (dossier.Options, error)
+	options  func() (assess.Options, error)
 	pages    *template.Template
 	routes   *http.ServeMux
 	one      sync.Mutex // computes one page after the other: each uses all processors
 }
 
 // newSite returns the pages of a workshop. options are asked for anew with each.
-func newSite(workshop string, options func() (dossier.Options, error)) *site {
+func newSite(workshop string, options func() (assess.Options, error)) *site {
 	s := &site{workshop: workshop, options: options, pages: templates.Web(), routes: http.NewServeMux()}
 	for path, show := range workshopPages {
 		s.routes.HandleFunc("GET "+path, s.answerWith(show))
@@ -73,13 +78,13 @@ type visit struct {
 	site     *site
 	to       http.ResponseWriter
 	r        *http.Request
-	opt      dossier.Options
-	w        *dossier.Workshop
-	findings []ingredients.Finding // of reading
+	opt      assess.Options
+	w        *workshop.Workshop
+	findings []finding.Finding // of reading
 
-	product *dossier.Product // of a product's page
-	place   string           // its page
-	more    menu             // what else belongs to the page: its files, or others of its kind
+	product *workshop.Product // of a product's page
+	place   string            // its page
+	more    menu              // what else belongs to the page: its files, or others of its kind
 }
 
 // asked returns what was typed into a form.
@@ -97,15 +102,15 @@ func (s *site) answerWith(show func(*visit) error) http.HandlerFunc {
 		v := &visit{site: s, to: to, r: r}
 		var err error
 		if v.opt, err = s.options(); err == nil {
-			if v.w, v.findings = dossier.Load(s.workshop); v.w == nil {
-				v.w = &dossier.Workshop{}
+			if v.w, v.findings = workshop.Load(s.workshop); v.w == nil {
+				v.w = &workshop.Workshop{}
 				v.trouble(http.StatusInternalServerError, &usageError{"the folder has no workshop.yaml any more", "put it back where it was"})
 				return
 			}
 			err = show(v)
 		}
 		var usage *usageError
-		var value *ingredients.ValueError
+		var value *exact.ValueError
 		switch {
 		case err == nil, errors.Is(err, errRefused):
 		case errors.As(err, &usage):
@@ -124,7 +129,7 @@ func (v *visit) readable() error {
 	if !hasUnread(v.findings) {
 		return nil
 	}
-	d := dossier.OpenPoints(v.w, "files that cannot be read; correct these first", unreadOnly(v.findings), v.opt.Date)
+	d := pack.OpenPoints(v.w, "files that cannot be read; correct these first", unreadOnly(v.findings), v.opt.Date)
 	return errors.Join(v.documents(http.StatusUnprocessableEntity, d.Title, nil, d), errRefused)
 }
 
@@ -169,7 +174,7 @@ type frame struct {
 // show sends a page.
 func (v *visit) show(status int, title string, ask *form, body []byte) error {
 	f := frame{Title: title, Maker: v.w.Maker.Name, Form: ask, Menus: []menu{v.menu(), v.productMenu(), v.more},
-		Style: template.CSS(dossier.HTMLStyle() + templates.WebStyle()), Body: template.HTML(body)} // both are ours, and escaped by their printer
+		Style: template.CSS(page.HTMLStyle() + templates.WebStyle()), Body: template.HTML(body)} // both are ours, and escaped by their printer
 	if !v.opt.Date.IsZero() {
 		f.Day = v.opt.Date.String()
 	}
@@ -184,10 +189,10 @@ func (v *visit) show(status int, title string, ask *form, body []byte) error {
 }
 
 // documents sends a page of documents, one below the other.
-func (v *visit) documents(status int, title string, ask *form, docs ...*dossier.Document) error {
+func (v *visit) documents(status int, title string, ask *form, docs ...*document.Document) error {
 	var b bytes.Buffer
 	for _, d := range docs {
-		if err := dossier.WriteHTMLBody(&b, d); err != nil {
+		if err := page.WriteBody(&b, d); err != nil {
 			return err
 		}
 	}
@@ -195,17 +200,17 @@ func (v *visit) documents(status int, title string, ask *form, docs ...*dossier.
 }
 
 // page sends one document as a page.
-func (v *visit) page(d *dossier.Document, ask *form) error {
+func (v *visit) page(d *document.Document, ask *form) error {
 	return v.documents(http.StatusOK, d.Title, ask, d)
 }
 
 // trouble sends a page that says what is wrong, in the words of the command line.
 func (v *visit) trouble(status int, err *usageError) {
-	d := &dossier.Document{Title: "Not found", Language: "en-GB", NoContents: true}
+	d := &document.Document{Title: "Not found", Language: "en-GB", NoContents: true}
 	if status != http.StatusNotFound {
 		d.Title = "This cannot be shown"
 	}
-	d.AddSection("trouble", shown(err.what)).Add(dossier.Para(shown(err.fix)))
+	d.AddSection("trouble", shown(err.what)).Add(document.Para(shown(err.fix)))
 	if err := v.documents(status, d.Title, nil, d); err != nil {
 		http.Error(v.to, shown(err.Error()), http.StatusInternalServerError)
 	}

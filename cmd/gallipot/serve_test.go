@@ -19,8 +19,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law"
-	"gallipot/dossier"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/store"
 	"gallipot/testdata"
 )
 
@@ -30,9 +31,9 @@ func demoSite(t *testing.T) (dir string, s *site) {
 	dir = filepath.Join(t.TempDir(), "demo")
 	tree, err := fs.Sub(testdata.Demo, "demo")
 	require.NoError(t, err)
-	require.NoError(t, dossier.WriteTree(dir, tree))
-	return dir, newSite(dir, func() (dossier.Options, error) {
-		return dossier.Options{Date: 20261125, Law: law.Builtin()}, nil
+	require.NoError(t, store.WriteTree(dir, tree))
+	return dir, newSite(dir, func() (assess.Options, error) {
+		return assess.Options{Date: 20261125, Law: table.Builtin()}, nil
 	})
 }
 

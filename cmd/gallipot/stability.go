@@ -6,6 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
+	"gallipot/dossier/document/plain"
+	"gallipot/dossier/stability"
 )
 
 // stabilityVerb prints the log of storage tests and microbiology, or a calendar
@@ -27,13 +29,13 @@ func (c *command) stabilityVerb() *cobra.Command {
 			return err
 		}
 		if ics {
-			return dossier.WriteCalendar(c.ui.out, products, opt.Law, opt.Date)
+			return stability.WriteCalendar(c.ui.out, products, opt.Law, opt.Date)
 		}
-		as := w.AssessAll(products, opt)
+		as := dossier.AssessAll(w, products, opt)
 		if c.json {
-			return dossier.WriteStabilityJSON(c.ui.out, as)
+			return stability.WriteStabilityJSON(c.ui.out, as)
 		}
-		return dossier.WriteText(c.ui.out, dossier.Stability(as, opt.Date))
+		return plain.Write(c.ui.out, stability.Document(as, opt.Date))
 	})
 	v.Flags().BoolVar(&ics, "ics", false, "print the readings to come as an iCalendar file")
 	return c.shared(v)

@@ -3,7 +3,8 @@ package main
 import (
 	"github.com/spf13/cobra"
 
-	"gallipot/dossier"
+	"gallipot/dossier/batch"
+	"gallipot/dossier/document/plain"
 )
 
 // traceVerb follows a lot into batches, or lists the lots of a batch.
@@ -14,10 +15,10 @@ func (c *command) traceVerb() *cobra.Command {
 		if w == nil || err != nil {
 			return err
 		}
-		trace, found := w.TraceBatch(args[0])
+		trace, found := batch.TraceBatch(w, args[0])
 		if !found {
-			if trace, found = w.TraceLot(args[0]); !found {
-				return unknown("lot or batch", args[0], append(w.Lots(), w.BatchCodes()...))
+			if trace, found = batch.TraceLot(w, args[0]); !found {
+				return unknown("lot or batch", args[0], append(batch.Lots(w), w.BatchCodes()...))
 			}
 		}
 		switch {
@@ -26,7 +27,7 @@ func (c *command) traceVerb() *cobra.Command {
 		case c.json:
 			return trace.WriteJSON(c.ui.out)
 		}
-		return dossier.WriteText(c.ui.out, trace.Document(w, opt.Date))
+		return plain.Write(c.ui.out, trace.Document(w, opt.Date))
 	})
 	v.Args = func(cmd *cobra.Command, args []string) error {
 		if len(args) != 1 {

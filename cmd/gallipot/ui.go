@@ -8,8 +8,9 @@ import (
 	"strings"
 	"unicode"
 
-	"gallipot/dossier"
-	"gallipot/ingredients"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // ui is the only place that prints findings and troubles. Voice: no capital at
@@ -22,7 +23,7 @@ type ui struct {
 func (u ui) trouble(err error) {
 	what, fix := err.Error(), ""
 	var usage *usageError
-	var value *ingredients.ValueError
+	var value *exact.ValueError
 	switch {
 	case errors.As(err, &usage):
 		fix = usage.fix
@@ -37,7 +38,7 @@ func (u ui) trouble(err error) {
 
 // findings prints each finding by the message template, an empty line between
 // them.
-func (u ui) findings(to io.Writer, w *dossier.Workshop, fs []ingredients.Finding) {
+func (u ui) findings(to io.Writer, w *workshop.Workshop, fs []finding.Finding) {
 	for i, f := range fs {
 		if i > 0 {
 			fmt.Fprintln(to)
@@ -48,7 +49,7 @@ func (u ui) findings(to io.Writer, w *dossier.Workshop, fs []ingredients.Finding
 	}
 }
 
-func (u ui) finding(to io.Writer, w *dossier.Workshop, f ingredients.Finding) {
+func (u ui) finding(to io.Writer, w *workshop.Workshop, f finding.Finding) {
 	place := f.Pos.String()
 	if place != "" {
 		place += ": "
@@ -96,7 +97,7 @@ func lead(head string, i int) string {
 }
 
 // concerns names variants and markets where a finding is not about all of them.
-func concerns(f ingredients.Finding) string {
+func concerns(f finding.Finding) string {
 	parts := []string{}
 	if len(f.Variants) > 0 {
 		parts = append(parts, strings.Join(f.Variants, ", "))

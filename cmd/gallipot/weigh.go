@@ -8,7 +8,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
-	"gallipot/ingredients"
+	"gallipot/dossier/batch"
+	"gallipot/dossier/document/plain"
+	"gallipot/dossier/weigh"
+	"gallipot/ingredients/exact"
 )
 
 // weighFlags are the flags of weigh.
@@ -35,28 +38,28 @@ func (c *command) weighVerb() *cobra.Command {
 	return c.shared(v)
 }
 
-func (f weighFlags) options() (dossier.WeighOptions, error) {
-	opt := dossier.WeighOptions{Jars: f.jars}
+func (f weighFlags) options() (weigh.WeighOptions, error) {
+	opt := weigh.WeighOptions{Jars: f.jars}
 	if f.batch != "" && f.jars != 0 {
 		return opt, &usageError{"--batch and --jars both give the size of the batch", "keep one of them"}
 	}
 	if f.batch != "" {
-		g, err := dossier.ParseMass(f.batch)
+		g, err := weigh.ParseMass(f.batch)
 		if err != nil {
 			return opt, asUsage("--batch", err)
 		}
 		opt.BatchG = &g
 	}
-	loss, err := ingredients.ParseNum(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(f.loss), "%")))
+	loss, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(f.loss), "%")))
 	if err != nil {
 		return opt, asUsage("--loss", err)
 	}
-	if loss.Sign() < 0 || !loss.Less(ingredients.Int(100)) {
+	if loss.Sign() < 0 || !loss.Less(exact.Int(100)) {
 		return opt, &usageError{"--loss " + f.loss + " is no loss", "give per cent of the batch, from 0 to below 100"}
 	}
 	opt.LossPct = loss
 	if f.density != "" {
-		d, err := ingredients.ParseNum(f.density)
+		d, err := exact.ParseNum(f.density)
 		if err != nil {
 			return opt, asUsage("--density", err)
 		}
@@ -85,11 +88,11 @@ func (c *command) weigh(name string, f weighFlags) error {
 		variant = p.Variants[0].ID
 	}
 	if f.record {
-		if opt.Code, err = w.NextCode(p.ID, variant, run.Date); err != nil {
+		if opt.Code, err = batch.NextCode(w, p.ID, variant, run.Date); err != nil {
 			return asUsage("batch_code", err)
 		}
 	}
-	sheet, err := w.Weigh(w.Assess(p, run), variant, opt)
+	sheet, err := weigh.Weigh(w, dossier.Assess(w, p, run), variant, opt)
 	if err != nil {
 		return asUsage("weigh", err)
 	}
@@ -101,7 +104,7 @@ func (c *command) weigh(name string, f weighFlags) error {
 		return nil
 	}
 	if f.record {
-		record, err := sheet.WriteRecord()
+		record, err := batch.WriteRecord(sheet)
 		if err != nil {
 			return asUsage("--record", err)
 		}
@@ -115,10 +118,10 @@ func (c *command) weigh(name string, f weighFlags) error {
 	if c.json {
 		return sheet.WriteJSON(c.ui.out)
 	}
-	return dossier.WriteText(c.ui.out, sheet.Document())
+	return plain.Write(c.ui.out, sheet.Document())
 }
 
-func (c *command) weighFiles(sheet *dossier.WeighSheet) error {
+func (c *command) weighFiles(sheet *weigh.WeighSheet) error {
 	dir, err := c.outFolder()
 	if err != nil {
 		return err

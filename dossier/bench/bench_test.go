@@ -17,11 +17,11 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/edit/history"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 	"gallipot/templates"
 )
 
@@ -40,8 +40,8 @@ func begin(t testing.TB, open bool) *trial {
 	x := &trial{t: t, dir: t.TempDir(), cookies: map[string]string{}}
 	require.NoError(t, os.CopyFS(x.dir, os.DirFS("../../testdata/demo")))
 	now := func() time.Time { return time.Date(2026, 11, 29, 14, 2, 0, 0, time.UTC) }
-	b := &bench{opt: Options{Base: t.TempDir(), Now: now, Law: law.Builtin(), Demo: os.DirFS("../../testdata/demo"), Begin: templates.Begin(),
-		Today: func() (ingredients.Date, bool) { return 20261129, true }}, port: 4690}
+	b := &bench{opt: Options{Base: t.TempDir(), Now: now, Law: table.Builtin(), Demo: os.DirFS("../../testdata/demo"), Begin: templates.Begin(),
+		Today: func() (exact.Date, bool) { return 20261129, true }}, port: 4690}
 	b.gate = gate.New(b.port, now)
 	x.token = b.gate.Token()
 	x.site = &frame.Site{Now: now, Base: b.opt.Base, Open: b.open}

@@ -9,9 +9,9 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/dossier"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
+	"gallipot/dossier/store"
 	"gallipot/templates"
 )
 
@@ -89,7 +89,7 @@ func (b *bench) makeNew(v *frame.Visit) error {
 			return frame.Wrong("The folder cannot be made.", "Name a place where you may write.")
 		}
 	}
-	if err := dossier.WriteFiles(dossier.NewFile{Path: filepath.Join(n.Folder, "workshop.yaml"), Data: text}); err != nil {
+	if err := store.WriteFiles(store.NewFile{Path: filepath.Join(n.Folder, "workshop.yaml"), Data: text}); err != nil {
 		return err
 	}
 	return b.enter(v, n.Folder)
@@ -154,7 +154,7 @@ func (b *bench) makeDemo(v *frame.Visit) error {
 			break
 		}
 	}
-	if err := dossier.WriteTree(dir, b.opt.Demo); err != nil {
+	if err := store.WriteTree(dir, b.opt.Demo); err != nil {
 		return err
 	}
 	return b.enter(v, dir)

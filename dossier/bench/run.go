@@ -11,12 +11,12 @@ import (
 	"path/filepath"
 	"time"
 
-	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/live"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // Options say how the workbench starts.
@@ -34,8 +34,8 @@ type Options struct {
 	Tell io.Writer
 	Now  func() time.Time
 	// Today is the day whose law counts, and whether it was chosen.
-	Today func() (ingredients.Date, bool)
-	Law   *law.Tables
+	Today func() (exact.Date, bool)
+	Law   *table.Tables
 	// Demo and Begin are the demo workshop and the files of a new one.
 	Demo, Begin fs.FS
 }
@@ -101,7 +101,7 @@ func (opt Options) folder() (string, error) {
 			return "", err
 		}
 		if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-			return "", &ingredients.ValueError{What: "there is no folder " + opt.Dir, Fix: "name the folder of your workshop, or none to choose it in the browser"}
+			return "", &exact.ValueError{What: "there is no folder " + opt.Dir, Fix: "name the folder of your workshop, or none to choose it in the browser"}
 		}
 		return dir, nil
 	}

@@ -8,12 +8,12 @@ import (
 
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit/history"
-	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
 )
 
 // fault is a thing that keeps a file from being read, for the pages of this file.
 type fault struct {
-	ingredients.Finding
+	finding.Finding
 	Line, Caret string
 }
 

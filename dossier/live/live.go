@@ -18,16 +18,17 @@ import (
 	"sync"
 	"time"
 
-	"gallipot/calc/law"
-	"gallipot/dossier"
-	"gallipot/ingredients"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 )
 
 // Workshop is a folder that is watched.
 type Workshop struct {
 	dir    string
-	tables *law.Tables
-	today  func() (day ingredients.Date, chosen bool)
+	tables *table.Tables
+	today  func() (day exact.Date, chosen bool)
 
 	mu   sync.Mutex
 	seen map[string]stamp
@@ -42,7 +43,7 @@ type stamp struct {
 
 // Open returns the workshop in a folder; tables are the law, today the day whose law counts
 // and whether it was chosen and is not that of the clock.
-func Open(dir string, tables *law.Tables, today func() (ingredients.Date, bool)) *Workshop {
+func Open(dir string, tables *table.Tables, today func() (exact.Date, bool)) *Workshop {
 	return &Workshop{dir: dir, tables: tables, today: today}
 }
 
@@ -70,8 +71,8 @@ func (w *Workshop) Now() *Shot {
 	if w.shot != nil {
 		number = w.shot.Number + 1
 	}
-	s := &Shot{Number: number, Options: dossier.Options{Date: day, DateChosen: chosen, Law: w.tables}}
-	s.Workshop, s.Findings = dossier.Load(w.dir)
+	s := &Shot{Number: number, Options: assess.Options{Date: day, DateChosen: chosen, Law: w.tables}}
+	s.Workshop, s.Findings = workshop.Load(w.dir)
 	w.shot, w.seen, w.dirt = s, seen, false
 	return s
 }

@@ -7,15 +7,15 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc"
-	"gallipot/calc/law"
-	"gallipot/ingredients"
+	"gallipot/calc/headroom"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
 )
 
 func demo(t testing.TB) (*Workshop, string) {
 	dir := t.TempDir()
 	require.NoError(t, os.CopyFS(dir, os.DirFS("../../testdata/demo")))
-	return Open(dir, law.Builtin(), func() (ingredients.Date, bool) { return 20261129, true }), dir
+	return Open(dir, table.Builtin(), func() (exact.Date, bool) { return 20261129, true }), dir
 }
 
 func TestNow(t *testing.T) {
@@ -95,7 +95,7 @@ func BenchmarkHeadrooms(b *testing.B) {
 	a := s.Assess(s.Workshop.Product("heath-wash"))
 	for b.Loop() {
 		for _, r := range a.Results {
-			calc.Headrooms(r)
+			headroom.Headrooms(r)
 		}
 	}
 }

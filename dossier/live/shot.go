@@ -4,8 +4,14 @@ import (
 	"sync"
 
 	"gallipot/calc"
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
 	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 )
 
 // Shot is a workshop as it stood at one moment, with what was computed from it since.
@@ -13,33 +19,33 @@ type Shot struct {
 	// Number grows with every change.
 	Number int
 	// Workshop is nil where the folder has no workshop.yaml.
-	Workshop *dossier.Workshop
-	Findings []ingredients.Finding // of reading
-	Options  dossier.Options
+	Workshop *workshop.Workshop
+	Findings []finding.Finding // of reading
+	Options  assess.Options
 
 	mu       sync.Mutex
-	prepared map[string]*calc.Material
-	assessed map[string]func() *dossier.Assessment
+	prepared map[string]*formula.Material
+	assessed map[string]func() *assess.Assessment
 	checked  func() checked
 }
 
 type checked struct {
-	as      []*dossier.Assessment
-	batches []ingredients.Finding
+	as      []*assess.Assessment
+	batches []finding.Finding
 }
 
 // How many products are kept computed with all their results.
 const mostAssessed = 40
 
 // Assess returns a product computed on the day of the shot. It is computed once.
-func (s *Shot) Assess(p *dossier.Product) *dossier.Assessment {
+func (s *Shot) Assess(p *workshop.Product) *assess.Assessment {
 	s.mu.Lock()
 	if s.assessed == nil || len(s.assessed) > mostAssessed {
-		s.assessed = map[string]func() *dossier.Assessment{}
+		s.assessed = map[string]func() *assess.Assessment{}
 	}
 	once := s.assessed[p.Source.Name]
 	if once == nil {
-		once = sync.OnceValue(func() *dossier.Assessment { return s.Workshop.Assess(p, s.Options) })
+		once = sync.OnceValue(func() *assess.Assessment { return dossier.Assess(s.Workshop, p, s.Options) })
 		s.assessed[p.Source.Name] = once
 	}
 	s.mu.Unlock()
@@ -48,11 +54,11 @@ func (s *Shot) Assess(p *dossier.Product) *dossier.Assessment {
 
 // Check returns the findings of all products that can be computed, and those of batches.
 // Results are let go, as those of dossier.Workshop.CheckAll.
-func (s *Shot) Check() ([]*dossier.Assessment, []ingredients.Finding) {
+func (s *Shot) Check() ([]*assess.Assessment, []finding.Finding) {
 	s.mu.Lock()
 	if s.checked == nil {
 		s.checked = sync.OnceValue(func() checked {
-			as, batches := s.Workshop.CheckAll(s.Workshop.Computable(s.Workshop.Products), nil, s.Options)
+			as, batches := dossier.CheckAll(s.Workshop, s.Workshop.Computable(s.Workshop.Products), nil, s.Options)
 			return checked{as, batches}
 		})
 	}
@@ -65,8 +71,8 @@ func (s *Shot) Check() ([]*dossier.Assessment, []ingredients.Finding) {
 // Trial computes a product from other bytes than those in its file. Nothing is written.
 // Where they cannot be read, or name a material that there is not, the assessment is nil
 // and the findings say why.
-func (s *Shot) Trial(name string, data []byte) (*dossier.Assessment, []ingredients.Finding) {
-	p, findings := dossier.ReadProduct(ingredients.NewSource(name, data), s.Workshop.Markets)
+func (s *Shot) Trial(name string, data []byte) (*assess.Assessment, []finding.Finding) {
+	p, findings := workshop.ReadProduct(source.NewSource(name, data), s.Workshop.Markets)
 	if p == nil {
 		return nil, findings
 	}
@@ -78,15 +84,15 @@ func (s *Shot) Trial(name string, data []byte) (*dossier.Assessment, []ingredien
 	if !s.known(p) {
 		return nil, findings
 	}
-	return s.Workshop.Assess(p, s.Options), findings
+	return dossier.Assess(s.Workshop, p, s.Options), findings
 }
 
 // Figures computes a product from other bytes than those in its file, without what papers
 // and records add: it answers while a reader types. of is the product as it stands on disk;
 // the results are those of its variants in the order of the bytes, each in all its markets.
 // They are nil where the bytes cannot be read or name a material that there is not.
-func (s *Shot) Figures(of *dossier.Assessment, data []byte) (*dossier.Product, []*calc.Result, []ingredients.Finding) {
-	p, findings := dossier.ReadProduct(ingredients.NewSource(of.Product.Source.Name, data), s.Workshop.Markets)
+func (s *Shot) Figures(of *assess.Assessment, data []byte) (*workshop.Product, []*calc.Result, []finding.Finding) {
+	p, findings := workshop.ReadProduct(source.NewSource(of.Product.Source.Name, data), s.Workshop.Markets)
 	if p == nil {
 		return nil, nil, findings
 	}
@@ -96,11 +102,11 @@ func (s *Shot) Figures(of *dossier.Assessment, data []byte) (*dossier.Product, [
 		}
 	}
 	tables := of.Options.Law
-	kind, ok := tables.ProductType(p.Type)
+	kind, ok := law.ProductType(tables, p.Type)
 	if !ok || !s.known(p) {
 		return p, nil, findings
 	}
-	in := calc.Input{Product: p.Product, Type: kind, Sheets: s.Workshop.Sheets, Date: s.Options.Date, Law: tables, Dict: tables.Dictionary()}
+	in := formula.Input{Product: p.Product, Type: kind, Sheets: s.Workshop.Sheets, Date: s.Options.Date, Law: tables, Dict: tables.Dictionary()}
 	in.Materials = s.materials(in.Dict)
 	results := make([][]*calc.Result, len(p.Variants))
 	var wg sync.WaitGroup
@@ -119,17 +125,17 @@ func (s *Shot) Figures(of *dossier.Assessment, data []byte) (*dossier.Product, [
 	return p, all, findings
 }
 
-func (s *Shot) materials(dict *ingredients.Dictionary) map[string]*calc.Material {
+func (s *Shot) materials(dict *ingredients.Dictionary) map[string]*formula.Material {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.prepared == nil {
-		s.prepared = calc.PrepareAll(s.Workshop.Sheets, dict)
+		s.prepared = formula.PrepareAll(s.Workshop.Sheets, dict)
 	}
 	return s.prepared
 }
 
 // known says whether every material of a product has a sheet.
-func (s *Shot) known(p *dossier.Product) bool {
+func (s *Shot) known(p *workshop.Product) bool {
 	ok := true
 	need := func(id string) { ok = ok && (id == "" || s.Workshop.Sheets[id] != nil) }
 	for _, phase := range p.Formula.Phases {
@@ -137,7 +143,7 @@ func (s *Shot) known(p *dossier.Product) bool {
 			need(line.Ingredient)
 		}
 	}
-	fills := func(list []calc.Fill) {
+	fills := func(list []formula.Fill) {
 		for _, f := range list {
 			for _, part := range f.Parts {
 				need(part.Ingredient)

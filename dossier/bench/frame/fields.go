@@ -5,20 +5,20 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/calc"
-	"gallipot/dossier"
+	"gallipot/calc/formula"
 	"gallipot/dossier/edit"
-	"gallipot/ingredients"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
-// Section is a part of a form whose fields are rows of a table.
-type Section struct {
+// section is a part of a form whose fields are rows of a table.
+type section struct {
 	Name, ID string
-	Fields   []Field
+	Fields   []field
 }
 
-// Field is one value of a file in a form.
-type Field struct {
+// field is one value of a file in a form.
+type field struct {
 	Path, Mode, Label, Hint, Value, ID string
 	Choices                            []Choice
 }
@@ -34,21 +34,21 @@ type Choice struct {
 // between them, word=text where the text differs, or the name of a list in lists.
 //
 // Errors: those of a table or path that cannot be read.
-func Fields(f *Opened, table string, lists map[string][]Choice) ([]Section, error) {
+func Fields(f *Opened, table string, lists map[string][]Choice) ([]section, error) {
 	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
 	if err != nil {
 		return nil, err
 	}
-	var sections []Section
+	var sections []section
 	for _, r := range rows[1:] {
 		if len(sections) == 0 || sections[len(sections)-1].Name != r[0] {
-			sections = append(sections, Section{Name: r[0], ID: strings.ReplaceAll(strings.ToLower(r[0]), " ", "-")})
+			sections = append(sections, section{Name: r[0], ID: strings.ReplaceAll(strings.ToLower(r[0]), " ", "-")})
 		}
 		path, err := edit.ParsePath(r[1])
 		if err != nil {
 			return nil, err
 		}
-		x := Field{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4], ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
+		x := field{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4], ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
 		x.Value, _ = f.Text(path)
 		if x.Mode == "list" {
 			x.Value = listText(f, path)
@@ -96,6 +96,6 @@ func choicesOf(words string, lists map[string][]Choice, value string) []Choice {
 }
 
 // Concerns says whether a finding is about a variant of a product.
-func Concerns(f ingredients.Finding, p *dossier.Product, v *calc.Variant) bool {
+func Concerns(f finding.Finding, p *workshop.Product, v *formula.Variant) bool {
 	return len(f.Variants) == 0 || slices.Contains(f.Variants, v.ID) || slices.Contains(f.Variants, p.ID+"/"+v.ID) || slices.Contains(f.Variants, p.ID)
 }

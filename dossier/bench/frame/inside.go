@@ -1,6 +1,8 @@
 package frame
 
-import "regexp"
+import (
+	"regexp"
+)
 
 var heading = regexp.MustCompile(`<(/?)h([1-5])\b`)
 

@@ -5,7 +5,7 @@ import (
 	"html/template"
 	"math"
 
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // Bars are drawn, since their widths are figures and the content policy allows no style in
@@ -26,8 +26,8 @@ func tick(at float64) string {
 
 // LogLane is a content between bounds against a threshold: logarithmic, a tenth to ten times
 // the threshold, which stands in the middle.
-func LogLane(low, high, threshold ingredients.Num, strong bool) HTML {
-	at := func(n ingredients.Num) float64 {
+func LogLane(low, high, threshold exact.Num, strong bool) HTML {
+	at := func(n exact.Num) float64 {
 		if n.Sign() <= 0 || threshold.Sign() <= 0 {
 			return 0
 		}
@@ -45,7 +45,7 @@ func LogLane(low, high, threshold ingredients.Num, strong bool) HTML {
 }
 
 // LimitLane is a content against its limit: linear, the limit at four fifths of the width.
-func LimitLane(content, limit ingredients.Num) HTML {
+func LimitLane(content, limit exact.Num) HTML {
 	class := "part"
 	if limit.Less(content) {
 		class = "over"
@@ -54,7 +54,7 @@ func LimitLane(content, limit ingredients.Num) HTML {
 }
 
 // RoomLane is the value of a line against the most it may be.
-func RoomLane(value, most ingredients.Num) HTML {
+func RoomLane(value, most exact.Num) HTML {
 	if most.Sign() <= 0 {
 		return lane(bar("over", 0, 100))
 	}

@@ -6,7 +6,8 @@ import (
 	"strings"
 	"time"
 
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // Mark is a state: a shape and a word, never a colour.
@@ -16,13 +17,13 @@ type Mark struct{ Kind, Word string } // Kind: stop, ask, note, ok, done
 type Counts struct{ Stop, Ask, Note int }
 
 // CountOf counts findings.
-func CountOf(fs []ingredients.Finding) Counts {
+func CountOf(fs []finding.Finding) Counts {
 	var c Counts
 	for _, f := range fs {
 		switch f.Severity {
-		case ingredients.Stop:
+		case finding.Stop:
 			c.Stop++
-		case ingredients.Ask:
+		case finding.Ask:
 			c.Ask++
 		default:
 			c.Note++
@@ -32,11 +33,11 @@ func CountOf(fs []ingredients.Finding) Counts {
 }
 
 // KindOf returns the kind of mark of a finding.
-func KindOf(f ingredients.Finding) string {
+func KindOf(f finding.Finding) string {
 	switch f.Severity {
-	case ingredients.Stop:
+	case finding.Stop:
 		return "stop"
-	case ingredients.Ask:
+	case finding.Ask:
 		return "ask"
 	}
 	return "note"
@@ -102,7 +103,7 @@ func figure(text string, decimals int) template.HTML {
 }
 
 // Day returns a date as a person writes it: 29 November 2026.
-func Day(d ingredients.Date) string {
+func Day(d exact.Date) string {
 	t, err := time.Parse(time.DateOnly, d.String())
 	if err != nil {
 		return d.String()
@@ -111,7 +112,7 @@ func Day(d ingredients.Date) string {
 }
 
 // ShortDay returns a date for a narrow column: 29 Nov 2026.
-func ShortDay(d ingredients.Date) string {
+func ShortDay(d exact.Date) string {
 	t, err := time.Parse(time.DateOnly, d.String())
 	if err != nil {
 		return d.String()

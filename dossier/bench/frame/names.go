@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/calc"
-	"gallipot/dossier"
+	"gallipot/calc/formula"
+	"gallipot/dossier/workshop"
 )
 
 // Namer writes sentences for a page: a material is called by its name and not by its id.
@@ -18,7 +18,7 @@ type Namer struct {
 }
 
 // NamesOf returns the namer of a workshop.
-func NamesOf(w *dossier.Workshop) Namer {
+func NamesOf(w *workshop.Workshop) Namer {
 	n := Namer{names: map[string]string{}, all: map[string]string{}}
 	var ids []string
 	for id, sheet := range w.Sheets {
@@ -69,7 +69,7 @@ func (n Namer) Name(id string) string {
 
 // VariantName returns what a variant is called beside its product: without the name of the
 // product in front.
-func VariantName(p *dossier.Product, v *calc.Variant) string {
+func VariantName(p *workshop.Product, v *formula.Variant) string {
 	name := strings.TrimPrefix(v.Name, p.Name)
 	name = strings.TrimLeft(name, " ,:–-")
 	switch {
@@ -82,7 +82,7 @@ func VariantName(p *dossier.Product, v *calc.Variant) string {
 }
 
 // VariantShort returns a word or two for a variant, for a narrow place: its id with a capital.
-func VariantShort(p *dossier.Product, v *calc.Variant) string {
+func VariantShort(p *workshop.Product, v *formula.Variant) string {
 	if v.ID == "" {
 		return "the product"
 	}
@@ -91,7 +91,7 @@ func VariantShort(p *dossier.Product, v *calc.Variant) string {
 }
 
 // Uses lists the materials of a product, each once.
-func Uses(p *dossier.Product) []string {
+func Uses(p *workshop.Product) []string {
 	var ids []string
 	add := func(id string) {
 		if id != "" && !slices.Contains(ids, id) {
@@ -103,7 +103,7 @@ func Uses(p *dossier.Product) []string {
 			add(line.Ingredient)
 		}
 	}
-	fills := func(list []calc.Fill) {
+	fills := func(list []formula.Fill) {
 		for _, f := range list {
 			for _, part := range f.Parts {
 				add(part.Ingredient)

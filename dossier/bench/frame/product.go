@@ -4,7 +4,9 @@ import (
 	"net/url"
 	"strings"
 
-	"gallipot/dossier"
+	"gallipot/calc/law"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/workshop"
 )
 
 // productTabs are the pages of a product, in their order. A package that adds a page adds
@@ -22,11 +24,11 @@ var productTabs = []struct{ key, path, text string }{
 
 // ProductPage gives a page of a product its head and tabs. a may be nil where the product
 // cannot be computed.
-func ProductPage(v *Visit, p *dossier.Product, a *dossier.Assessment, tab string, page Page) Page {
+func ProductPage(v *Visit, p *workshop.Product, a *assess.Assessment, tab string, page Page) Page {
 	base := "/product/" + url.PathEscape(p.ID)
 	page.Title, page.Place, page.Crumb = p.Name, "products", &Link{"/products", "Products"}
 	kind := p.Type
-	if t, ok := v.Shot.Options.Law.ProductType(p.Type); ok {
+	if t, ok := law.ProductType(v.Shot.Options.Law, p.Type); ok {
 		kind = t.Name
 		if t.RinseOff {
 			kind += ", rinsed off"

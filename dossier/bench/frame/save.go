@@ -7,10 +7,12 @@ import (
 	"strconv"
 	"strings"
 
-	"gallipot/dossier"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
+	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 )
 
 // Form is a file that a form of a page changes.
@@ -303,22 +305,22 @@ func (v *Visit) saveTrial(form Form, f *Opened, data []byte) error {
 // readable refuses a change after which the program could not read a file that it can read
 // now: what is no value is not written.
 func (v *Visit) readable(name string, before, after []byte) error {
-	read := func(data []byte) []ingredients.Finding {
-		src := ingredients.NewSource(name, data)
+	read := func(data []byte) []finding.Finding {
+		src := source.NewSource(name, data)
 		switch path.Dir(name) {
 		case "ingredients":
 			_, fs := ingredients.ReadSheet(src)
 			return fs
 		case "products":
-			_, fs := dossier.ReadProduct(src, v.Workshop().Markets)
+			_, fs := workshop.ReadProduct(src, v.Workshop().Markets)
 			return fs
 		case "batches":
-			_, fs := dossier.ReadBatch(src)
+			_, fs := workshop.ReadBatch(src)
 			return fs
 		}
 		return nil
 	}
-	unread := func(fs []ingredients.Finding) *ingredients.Finding {
+	unread := func(fs []finding.Finding) *finding.Finding {
 		for i := range fs {
 			if fs[i].Unread {
 				return &fs[i]

@@ -11,12 +11,12 @@ import (
 	"runtime/debug"
 	"strings"
 
-	"gallipot/dossier"
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/live"
-	"gallipot/ingredients"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 )
 
 // Visit is one request, with the workshop as it stands.
@@ -31,7 +31,7 @@ type Visit struct {
 }
 
 // Workshop returns the workshop as read.
-func (v *Visit) Workshop() *dossier.Workshop { return v.Shot.Workshop }
+func (v *Visit) Workshop() *workshop.Workshop { return v.Shot.Workshop }
 
 // Trouble is an error for the reader of a page: what is wrong and one thing to do.
 type Trouble struct {
@@ -212,7 +212,7 @@ var refusalWords = map[string]string{
 func troubleOf(err error) *Trouble {
 	var t *Trouble
 	var r *edit.Refusal
-	var value *ingredients.ValueError
+	var value *exact.ValueError
 	switch {
 	case errors.As(err, &t):
 		return t

@@ -14,7 +14,7 @@ import (
 
 // Limits of what a browser may send, in bytes.
 const (
-	MaxForm   = 2 << 20  // a form of a page
+	maxForm   = 2 << 20  // a form of a page
 	MaxUpload = 64 << 20 // papers dropped in, together
 	maxHeader = 64 << 10
 )
@@ -85,7 +85,7 @@ const EnterPath = "/enter"
 // Handler puts the gate before the pages.
 func (g *Gate) Handler(pages http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		Headers(w.Header())
+		headers(w.Header())
 		switch {
 		case !g.ours(r.Host):
 			g.Refused(w, r, http.StatusForbidden, "host")
@@ -105,7 +105,7 @@ func (g *Gate) Handler(pages http.Handler) http.Handler {
 }
 
 func (g *Gate) limited(w http.ResponseWriter, r *http.Request, pages http.Handler) {
-	most := int64(MaxForm)
+	most := int64(maxForm)
 	if g.UploadPath(r.URL.Path) {
 		most = MaxUpload
 	}
@@ -181,8 +181,8 @@ func (g *Gate) spend(code string) bool {
 	return false
 }
 
-// Headers sets what every answer carries.
-func Headers(h http.Header) {
+// headers sets what every answer carries.
+func headers(h http.Header) {
 	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "+
 		"img-src 'self' data:; font-src 'self'; frame-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")

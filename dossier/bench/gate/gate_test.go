@@ -78,10 +78,10 @@ func TestHandler(t *testing.T) {
 		"own origin":                  {"POST", "/", host, with("Origin", "http://127.0.0.1:4690"), 200},
 		"method that is not offered":  {"PUT", "/", host, cookie, 405},
 		"delete":                      {"DELETE", "/", host, cookie, 405},
-		"too large for a form":        {"POST", "/x", host, func(r *http.Request) { cookie(r); r.ContentLength = MaxForm + 1 }, 413},
-		"papers may be larger":        {"POST", "/papers/drop", host, func(r *http.Request) { cookie(r); r.ContentLength = MaxForm + 1 }, 200},
+		"too large for a form":        {"POST", "/x", host, func(r *http.Request) { cookie(r); r.ContentLength = maxForm + 1 }, 413},
+		"papers may be larger":        {"POST", "/papers/drop", host, func(r *http.Request) { cookie(r); r.ContentLength = maxForm + 1 }, 200},
 		"papers too large":            {"POST", "/papers/drop", host, func(r *http.Request) { cookie(r); r.ContentLength = MaxUpload + 1 }, 413},
-		"larger than it says":         {"POST", "/x", host, func(r *http.Request) { cookie(r); r.ContentLength = -1; r.Body = io.NopCloser(endless(MaxForm + 9)) }, 413},
+		"larger than it says":         {"POST", "/x", host, func(r *http.Request) { cookie(r); r.ContentLength = -1; r.Body = io.NopCloser(endless(maxForm + 9)) }, 413},
 		"entering with the token":     {"GET", "/enter?token=" + g.Token(), host, nil, 303},
 		"entering with a code":        {"GET", "/enter?code=" + g.Code(), host, nil, 303},
 		"entering with nothing":       {"GET", "/enter?token=&code=", host, nil, 403},
@@ -115,7 +115,7 @@ func endless(n int) io.Reader { return strings.NewReader(strings.Repeat("x", n))
 func TestFileHeaders(t *testing.T) {
 	for mime, how := range map[string]string{"application/pdf": "inline", "text/html": "attachment", "text/plain": "attachment"} {
 		h := http.Header{}
-		Headers(h)
+		headers(h)
 		FileHeaders(h, "a\"\r\nb/ü.pdf", mime)
 		require.Equal(t, how+`; filename="a---b--.pdf"`, h.Get("Content-Disposition"))
 		require.Contains(t, h.Get("Content-Security-Policy"), "sandbox")
@@ -138,7 +138,7 @@ func TestServeStalledClients(t *testing.T) {
 	}))
 	stop, end := context.WithCancel(context.Background())
 	served := make(chan error, 1)
-	short := Times{Header: 300 * time.Millisecond, Read: 500 * time.Millisecond, Write: 500 * time.Millisecond, Idle: time.Second}
+	short := times{Header: 300 * time.Millisecond, Read: 500 * time.Millisecond, Write: 500 * time.Millisecond, Idle: time.Second}
 	go func() { served <- Serve(stop, l, h, short) }()
 	host := l.Addr().String()
 	var stalled []net.Conn

@@ -9,14 +9,14 @@ import (
 	"time"
 )
 
-// Times a request may take. A client that sends or reads more slowly is let go.
-type Times struct {
+// times a request may take. A client that sends or reads more slowly is let go.
+type times struct {
 	Header, Read, Write, Idle time.Duration
 }
 
 // UsualTimes are those of the program: a pack of a large product is made well inside.
-func UsualTimes() Times {
-	return Times{Header: 10 * time.Second, Read: 60 * time.Second, Write: 90 * time.Second, Idle: 2 * time.Minute}
+func UsualTimes() times {
+	return times{Header: 10 * time.Second, Read: 60 * time.Second, Write: 90 * time.Second, Idle: 2 * time.Minute}
 }
 
 // Listen opens a port on this computer alone; 0 takes any that is free.
@@ -29,7 +29,7 @@ func Listen(port int) (net.Listener, int, error) {
 }
 
 // Serve answers until stop is done, and lets what is under way come to its end.
-func Serve(stop context.Context, l net.Listener, h http.Handler, t Times) error {
+func Serve(stop context.Context, l net.Listener, h http.Handler, t times) error {
 	server := &http.Server{Handler: h, ReadHeaderTimeout: t.Header, ReadTimeout: t.Read, WriteTimeout: t.Write,
 		IdleTimeout: t.Idle, MaxHeaderBytes: maxHeader, ErrorLog: log.New(discard{}, "", 0)}
 	failed := make(chan error, 1)

@@ -16,11 +16,17 @@ import (
 	"strings"
 
 	"gallipot/calc"
-	"gallipot/calc/law"
-	"gallipot/dossier"
+	"gallipot/calc/formula"
+	"gallipot/calc/headroom"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
-	"gallipot/ingredients"
+	"gallipot/dossier/weigh"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 )
 
 //go:embed *.html
@@ -46,17 +52,17 @@ func Pages() frame.Set {
 // ask is what a page of the grid is about.
 type ask struct {
 	v       *frame.Visit
-	p       *dossier.Product
-	a       *dossier.Assessment
+	p       *workshop.Product
+	a       *assess.Assessment
 	form    frame.Form
 	names   frame.Namer
-	variant *calc.Variant
-	market  law.Market
-	batch   ingredients.Num // g
-	massed  string          // the batch as typed
-	heads   map[*calc.Result][]calc.Headroom
+	variant *formula.Variant
+	market  table.Market
+	batch   exact.Num // g
+	massed  string    // the batch as typed
+	heads   map[*calc.Result][]headroom.Headroom
 	trial   bool
-	filed   *dossier.Assessment // of a trial: what stands in the file
+	filed   *assess.Assessment // of a trial: what stands in the file
 }
 
 // asked reads product, variant, market and batch of a request.
@@ -67,7 +73,7 @@ func asked(v *frame.Visit) (*ask, error) {
 	}
 	q := &ask{v: v, p: p, names: frame.NamesOf(v.Workshop()), massed: v.Field("batch")}
 	q.form = frame.Form{File: p.Source.Name, Trial: strings.Contains(v.R.URL.Path, "/trial"), Order: order, Thing: q.thing, Pick: q.pick, Back: q.address()}
-	if len(v.Workshop().Computable([]*dossier.Product{p})) == 0 {
+	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
 		return nil, frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.", "Mend the file first; the line at the top leads there.")
 	}
 	q.a = v.Shot.Assess(p)
@@ -80,9 +86,9 @@ func asked(v *frame.Visit) (*ask, error) {
 	if q.massed == "" {
 		q.massed = "1 kg"
 	}
-	mass, err := dossier.ParseMass(q.massed)
+	mass, err := weigh.ParseMass(q.massed)
 	if err != nil {
-		q.massed, mass = "1 kg", ingredients.Int(1000)
+		q.massed, mass = "1 kg", exact.Int(1000)
 	}
 	q.batch = mass
 	q.form.Back = q.address()
@@ -90,7 +96,7 @@ func asked(v *frame.Visit) (*ask, error) {
 }
 
 // choose takes variant and market as asked for, else the first.
-func (q *ask) choose(p *dossier.Product) {
+func (q *ask) choose(p *workshop.Product) {
 	q.variant = p.Variants[0]
 	for _, x := range p.Variants {
 		if x.ID == q.v.Field("variant") {
@@ -100,7 +106,7 @@ func (q *ask) choose(p *dossier.Product) {
 	if len(q.a.Markets) > 0 {
 		q.market = q.a.Markets[0]
 	}
-	if m := law.Market(q.v.Field("market")); slices.Contains(q.a.Markets, m) {
+	if m := table.Market(q.v.Field("market")); slices.Contains(q.a.Markets, m) {
 		q.market = m
 	}
 }
@@ -148,7 +154,7 @@ func (q *ask) pick(_ edit.Path, typed string) (edit.Value, string, error) {
 }
 
 // materialID finds a material by its name, or by its id.
-func materialID(w *dossier.Workshop, typed string) (string, error) {
+func materialID(w *workshop.Workshop, typed string) (string, error) {
 	var found []string
 	var names []string
 	for _, id := range w.SheetIDs() {
@@ -165,7 +171,7 @@ func materialID(w *dossier.Workshop, typed string) (string, error) {
 		return "", frame.Wrong("Several materials are called "+typed+".", "Give one of them another name on its page.")
 	}
 	fix := "Choose one from the list, or enter it under Materials first."
-	if near := ingredients.Nearest(typed, names); near != "" {
+	if near := source.Nearest(typed, names); near != "" {
 		fix = "Did you mean " + near + "? " + fix
 	}
 	return "", frame.Wrong("There is no material called "+typed+".", fix)
@@ -232,12 +238,12 @@ func show(v *frame.Visit) error {
 	return v.Show(frame.ProductPage(v, q.p, q.a, "formula", frame.Page{Template: "grid", Data: data}))
 }
 
-func counts(a *dossier.Assessment) frame.Counts { return frame.CountOf(a.Findings) }
+func counts(a *assess.Assessment) frame.Counts { return frame.CountOf(a.Findings) }
 
 // option is a material to choose.
 type option struct{ Name, More string }
 
-func materials(w *dossier.Workshop) []option {
+func materials(w *workshop.Workshop) []option {
 	var list []option
 	for _, id := range w.SheetIDs() {
 		sheet := w.Sheets[id]
@@ -348,9 +354,9 @@ func live(v *frame.Visit) error {
 }
 
 // cannot words what keeps a value from being computed.
-func cannot(findings []ingredients.Finding) frame.Answer {
+func cannot(findings []finding.Finding) frame.Answer {
 	for _, f := range findings {
-		if f.Unread || f.Severity == ingredients.Stop {
+		if f.Unread || f.Severity == finding.Stop {
 			return frame.Answer{Error: frame.Sentence(f.Message), Fix: frame.Sentence(f.Fix)}
 		}
 	}
@@ -358,12 +364,12 @@ func cannot(findings []ingredients.Finding) frame.Answer {
 }
 
 // stops lists what a trial breaks, each once.
-func stops(results []*calc.Result) []ingredients.Finding {
-	var fs []ingredients.Finding
+func stops(results []*calc.Result) []finding.Finding {
+	var fs []finding.Finding
 	seen := map[string]bool{}
 	for _, r := range results {
 		for _, f := range r.Findings {
-			if f.Severity == ingredients.Stop && !seen[f.Code+f.Subject] {
+			if f.Severity == finding.Stop && !seen[f.Code+f.Subject] {
 				seen[f.Code+f.Subject] = true
 				fs = append(fs, f)
 			}

@@ -4,14 +4,16 @@ import (
 	"strings"
 
 	"gallipot/calc"
-	"gallipot/dossier"
+	"gallipot/calc/headroom"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // room is how far a line may go, in the unit in which it is written.
 type room struct {
-	AtMost  ingredients.Num
+	AtMost  exact.Num
 	None    bool // the others break the rule without it
 	Below   bool
 	Rule    string
@@ -19,7 +21,7 @@ type room struct {
 }
 
 // judge gives each line its headroom and its mark.
-func (q *ask) judge(v *view, a *dossier.Assessment) {
+func (q *ask) judge(v *view, a *assess.Assessment) {
 	rooms := q.rooms(v, a.Results)
 	for _, r := range v.all() {
 		if x, ok := rooms[r.Key]; ok {
@@ -44,10 +46,10 @@ func (x room) text() frame.HTML {
 
 // cutDown prints a highest value with two decimals, or three significant figures below 1,
 // never more than it is.
-func cutDown(n ingredients.Num) string {
-	step := ingredients.Frac(1, 100)
-	for low := ingredients.Frac(1, 10); n.Sign() > 0 && n.Less(low) && step.Cmp(ingredients.Frac(1, 1000000)) > 0; low = low.Quo(ingredients.Int(10)) {
-		step = step.Quo(ingredients.Int(10))
+func cutDown(n exact.Num) string {
+	step := exact.Frac(1, 100)
+	for low := exact.Frac(1, 10); n.Sign() > 0 && n.Less(low) && step.Cmp(exact.Frac(1, 1000000)) > 0; low = low.Quo(exact.Int(10)) {
+		step = step.Quo(exact.Int(10))
 	}
 	return n.Quo(step).Floor().Mul(step).Decimal()
 }
@@ -88,17 +90,17 @@ func (q *ask) rooms(v *view, results []*calc.Result) map[string]room {
 }
 
 // headrooms computes those of a result once a request.
-func (q *ask) headrooms(r *calc.Result) []calc.Headroom {
+func (q *ask) headrooms(r *calc.Result) []headroom.Headroom {
 	if q.heads == nil {
-		q.heads = map[*calc.Result][]calc.Headroom{}
+		q.heads = map[*calc.Result][]headroom.Headroom{}
 	}
 	if _, known := q.heads[r]; !known {
-		q.heads[r] = calc.Headrooms(r)
+		q.heads[r] = headroom.Headrooms(r)
 	}
 	return q.heads[r]
 }
 
-func matches(r *row, h calc.Headroom) bool {
+func matches(r *row, h headroom.Headroom) bool {
 	return r.Slot != "" && r.Slot == h.Slot || r.Slot == "" && r.ID == h.Ingredient && h.Slot == ""
 }
 
@@ -111,10 +113,10 @@ func (x room) tighter(than room) bool {
 }
 
 // lineRoom turns the room of a material in a mixture into that of a line.
-func lineRoom(r *row, h calc.Headroom, result *calc.Result) (room, bool) {
+func lineRoom(r *row, h headroom.Headroom, result *calc.Result) (room, bool) {
 	x := room{Rule: h.Binding, Below: h.Below}
 	for _, rule := range h.Rules {
-		if rule.Rule == h.Binding && rule.Kind == calc.RuleTotal {
+		if rule.Rule == h.Binding && rule.Kind == headroom.RuleTotal {
 			return x, false // that the whole is 100 needs no saying
 		}
 	}
@@ -129,7 +131,7 @@ func lineRoom(r *row, h calc.Headroom, result *calc.Result) (room, bool) {
 	if w.Sign() <= 0 || h.UsePct.Sign() <= 0 {
 		return x, false
 	}
-	own := ingredients.Num{}
+	own := exact.Num{}
 	for _, m := range result.Recipe.Mixtures() {
 		if m.Name != h.Portion {
 			continue
@@ -152,14 +154,14 @@ func lineRoom(r *row, h calc.Headroom, result *calc.Result) (room, bool) {
 }
 
 // mark gives a row the gravest state of what is open about its line or its material.
-func (q *ask) mark(r *row, a *dossier.Assessment) {
-	var gravest *ingredients.Finding
+func (q *ask) mark(r *row, a *assess.Assessment) {
+	var gravest *finding.Finding
 	n := 0
 	src := q.v.Workshop().SheetSource(r.ID)
 	for i := range a.Findings {
 		f := &a.Findings[i]
 		here := f.Pos.File == a.Product.Source.Name && f.Pos.Line == r.line.Pos.Line && f.Pos.Line > 0
-		if !here && (src == nil || f.Pos.File != src.Name) || f.Severity == ingredients.Note {
+		if !here && (src == nil || f.Pos.File != src.Name) || f.Severity == finding.Note {
 			continue
 		}
 		n++

@@ -7,25 +7,31 @@ import (
 	"strings"
 
 	"gallipot/calc"
-	"gallipot/calc/law"
-	"gallipot/dossier"
+	"gallipot/calc/exposure"
+	"gallipot/calc/formula"
+	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
+	"gallipot/calc/listing"
 	"gallipot/dossier/bench/frame"
-	"gallipot/ingredients"
+	"gallipot/dossier/document"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // panel is what the formula comes to, beside the grid.
 type panel struct {
 	Variant   string
-	Market    law.Market
+	Market    table.Market
 	Total     string
 	Exact     bool // the total is 100
 	Typing    bool
 	Counts    frame.Counts
-	Stops     []ingredients.Finding
+	Stops     []finding.Finding
 	Cost      string
 	Names     frame.Namer
 	List      []entry
-	Open      []calc.OpenPair
+	Open      []listing.OpenPair
 	Allergens []allergen
 	MoreBelow int
 	Threshold string
@@ -78,12 +84,12 @@ func (p *panel) Say() string {
 	return "Total " + p.Total + " %"
 }
 
-func (q *ask) panel(p *dossier.Product, results []*calc.Result, focused string) *panel {
+func (q *ask) panel(p *workshop.Product, results []*calc.Result, focused string) *panel {
 	r := q.result(results)
 	x := &panel{Variant: frame.VariantShort(p, q.variant), Market: q.market, Names: q.names,
-		Total: dossier.FormatPct(r.Recipe.TotalPct), Exact: r.Recipe.TotalPct.Equal(ingredients.Int(100)), Open: r.List.Open}
+		Total: document.FormatPct(r.Recipe.TotalPct), Exact: r.Recipe.TotalPct.Equal(exact.Int(100)), Open: r.List.Open}
 	for _, e := range r.List.Entries {
-		open := slices.ContainsFunc(r.List.Open, func(o calc.OpenPair) bool { return o.First == e.Name || o.Second == e.Name })
+		open := slices.ContainsFunc(r.List.Open, func(o listing.OpenPair) bool { return o.First == e.Name || o.Second == e.Name })
 		x.List = append(x.List, entry{e.Name, open})
 	}
 	x.allergens(r)
@@ -96,7 +102,7 @@ func (q *ask) panel(p *dossier.Product, results []*calc.Result, focused string) 
 
 // cost is what a kilogram of the raw materials costs.
 func (q *ask) cost(r *calc.Result) string {
-	sum := ingredients.Num{}
+	sum := exact.Num{}
 	for _, s := range r.Recipe.Whole.Shares {
 		sheet := q.v.Workshop().Sheets[s.Ingredient]
 		if sheet == nil || sheet.PricePerKg == nil {
@@ -112,10 +118,10 @@ const mostRows = 6
 
 func (p *panel) allergens(r *calc.Result) {
 	list := slices.Clone(r.Allergens)
-	list = slices.DeleteFunc(list, func(a calc.AllergenTotal) bool { return a.Worst.Max.IsZero() })
-	slices.SortStableFunc(list, func(a, b calc.AllergenTotal) int { return b.Worst.Max.Cmp(a.Worst.Max) })
+	list = slices.DeleteFunc(list, func(a listing.AllergenTotal) bool { return a.Worst.Max.IsZero() })
+	slices.SortStableFunc(list, func(a, b listing.AllergenTotal) int { return b.Worst.Max.Cmp(a.Worst.Max) })
 	for _, a := range list {
-		p.Threshold = dossier.FormatPct(a.ThresholdPct)
+		p.Threshold = document.FormatPct(a.ThresholdPct)
 		if !a.OnLabel() && len(p.Allergens) >= mostRows {
 			p.MoreBelow++
 			continue
@@ -126,8 +132,8 @@ func (p *panel) allergens(r *calc.Result) {
 }
 
 // span prints a range with three figures.
-func span(r ingredients.Range) string {
-	low, high := dossier.FormatNum(r.Min, dossier.RuleSig(3)), dossier.FormatNum(r.Max, dossier.RuleSig(3))
+func span(r exact.Range) string {
+	low, high := document.FormatNum(r.Min, document.RuleSig(3)), document.FormatNum(r.Max, document.RuleSig(3))
 	if low == high {
 		return high
 	}
@@ -137,10 +143,10 @@ func span(r ingredients.Range) string {
 func (p *panel) limits(r *calc.Result, names frame.Namer) {
 	type ranked struct {
 		limit
-		ratio ingredients.Num
+		ratio exact.Num
 	}
 	var list []ranked
-	add := func(name string, content, most ingredients.Num, verdict, where, portion string) {
+	add := func(name string, content, most exact.Num, verdict, where, portion string) {
 		if most.Sign() <= 0 || content.IsZero() {
 			return
 		}
@@ -148,11 +154,11 @@ func (p *panel) limits(r *calc.Result, names frame.Namer) {
 			where += ", " + portion
 		}
 		over := most.Less(content)
-		list = append(list, ranked{limit{name, dossier.FormatNum(content, dossier.RulePctBeside(most)) + " of " + dossier.FormatPct(most), verdict, where, over,
+		list = append(list, ranked{limit{name, document.FormatNum(content, document.RulePctBeside(most)) + " of " + document.FormatPct(most), verdict, where, over,
 			frame.LimitLane(content, most)}, content.Quo(most)})
 	}
 	for _, c := range r.Limits {
-		if c.LimitPct != nil && (c.Verdict == calc.LimitKept || c.Verdict == calc.LimitExceeded || c.Verdict == calc.LimitUndecided) {
+		if c.LimitPct != nil && (c.Verdict == limits.LimitKept || c.Verdict == limits.LimitExceeded || c.Verdict == limits.LimitUndecided) {
 			add(strings.Join(c.Substances, ", "), c.Content.Max, *c.LimitPct, string(c.Verdict), c.Row.Annex+"/"+c.Row.Entry, c.WorstIn)
 		}
 	}
@@ -173,21 +179,21 @@ func (p *panel) limits(r *calc.Result, names frame.Namer) {
 
 func (p *panel) margins(r *calc.Result) {
 	for _, m := range r.Margins {
-		if m.Verdict == calc.MarginNone {
-			if m.None != calc.NoMarginNotNeeded {
+		if m.Verdict == exposure.MarginNone {
+			if m.None != exposure.NoMarginNotNeeded {
 				p.None++
 			}
 			continue
 		}
 		if len(p.Margins) < 3 {
-			p.Margins = append(p.Margins, margin{m.INCI, dossier.FormatFloat(m.MoS, 3), m.Verdict == calc.MarginBelow, dossier.FormatFloat(m.Target.Value, 3)})
+			p.Margins = append(p.Margins, margin{m.INCI, document.FormatFloat(m.MoS, 3), m.Verdict == exposure.MarginBelow, document.FormatFloat(m.Target.Value, 3)})
 		}
 	}
 }
 
 // focus tells how far the line in focus may go, and what happens on the way.
-func (q *ask) focus(p *dossier.Product, results []*calc.Result, key string) *focus {
-	v := &view{Grams: p.Formula.Basis == calc.Grams}
+func (q *ask) focus(p *workshop.Product, results []*calc.Result, key string) *focus {
+	v := &view{Grams: p.Formula.Basis == formula.Grams}
 	var found *row
 	for i, ph := range p.Formula.Phases {
 		for j, line := range ph.Lines {
@@ -219,7 +225,7 @@ func (q *ask) focus(p *dossier.Product, results []*calc.Result, key string) *foc
 // changes lists the values of the line at which the label changes, nearest first.
 func (q *ask) changes(r *row, results []*calc.Result) []string {
 	type change struct {
-		at   ingredients.Num
+		at   exact.Num
 		text string
 	}
 	var list []change
@@ -236,7 +242,7 @@ func (q *ask) changes(r *row, results []*calc.Result) []string {
 					continue
 				}
 				at := r.line.Amount.Mul(c.AtPct).Quo(c.UsePct)
-				list = append(list, change{at, fmt.Sprintf("from %s: %s", dossier.FormatNum(at, dossier.RuleSig(3)), q.names.Short(c.What))})
+				list = append(list, change{at, fmt.Sprintf("from %s: %s", document.FormatNum(at, document.RuleSig(3)), q.names.Short(c.What))})
 			}
 		}
 	}
@@ -249,7 +255,7 @@ func (q *ask) changes(r *row, results []*calc.Result) []string {
 	return texts
 }
 
-func distance(a, b ingredients.Num) float64 {
+func distance(a, b exact.Num) float64 {
 	d := a.Sub(b).Float()
 	if d < 0 {
 		return -d

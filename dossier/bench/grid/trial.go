@@ -6,11 +6,12 @@ import (
 	"strings"
 
 	"gallipot/calc"
-	"gallipot/dossier"
+	"gallipot/calc/exposure"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/document"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
-	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
 )
 
 // trialView is what a trial changes, filed against trial.
@@ -55,7 +56,7 @@ func (q *ask) compared(f *frame.Opened) (*trialView, error) {
 			}
 		}
 	}
-	key := func(x ingredients.Finding) string { return x.Code + "\x00" + x.Subject }
+	key := func(x finding.Finding) string { return x.Code + "\x00" + x.Subject }
 	was, is := map[string]bool{}, map[string]bool{}
 	for _, x := range q.filed.Findings {
 		was[key(x)] = true
@@ -108,16 +109,16 @@ func (q *ask) compareResults(t *trialView) {
 	add("Raw materials a kg", q.cost(old), q.cost(now))
 	for _, m := range old.Margins {
 		for _, n := range now.Margins {
-			if m.INCI == n.INCI && m.Verdict != calc.MarginNone && n.Verdict != calc.MarginNone {
-				add("Margin of "+m.INCI, dossier.FormatFloat(m.MoS, 3), dossier.FormatFloat(n.MoS, 3))
+			if m.INCI == n.INCI && m.Verdict != exposure.MarginNone && n.Verdict != exposure.MarginNone {
+				add("Margin of "+m.INCI, document.FormatFloat(m.MoS, 3), document.FormatFloat(n.MoS, 3))
 			}
 		}
 	}
 	for _, c := range old.Limits {
 		for _, d := range now.Limits {
 			if c.Row == d.Row && c.LimitPct != nil {
-				add(fmt.Sprintf("%s, of %s %%", strings.Join(d.Substances, ", "), dossier.FormatPct(*c.LimitPct)),
-					dossier.FormatNum(c.Content.Max, dossier.RulePctBeside(*c.LimitPct)), dossier.FormatNum(d.Content.Max, dossier.RulePctBeside(*c.LimitPct)))
+				add(fmt.Sprintf("%s, of %s %%", strings.Join(d.Substances, ", "), document.FormatPct(*c.LimitPct)),
+					document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct)), document.FormatNum(d.Content.Max, document.RulePctBeside(*c.LimitPct)))
 			}
 		}
 	}

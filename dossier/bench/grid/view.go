@@ -6,10 +6,12 @@ import (
 	"strings"
 
 	"gallipot/calc"
-	"gallipot/dossier"
+	"gallipot/calc/formula"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/document"
 	"gallipot/dossier/edit"
-	"gallipot/ingredients"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 )
 
 // view is the grid as a template shows it.
@@ -54,8 +56,8 @@ type row struct {
 	First      bool
 	Last       bool
 
-	line  calc.Line
-	share ingredients.Num // % of the whole variant
+	line  formula.Line
+	share exact.Num // % of the whole variant
 }
 
 // fill is what a variant puts into a slot.
@@ -101,26 +103,26 @@ func (q *ask) result(results []*calc.Result) *calc.Result {
 }
 
 // view makes the grid from the file and what was computed of it.
-func (q *ask) view(f *frame.Opened, p *dossier.Product, results []*calc.Result) *view {
+func (q *ask) view(f *frame.Opened, p *workshop.Product, results []*calc.Result) *view {
 	r := q.result(results)
-	v := &view{Grams: p.Formula.Basis == calc.Grams, VariantName: frame.VariantShort(p, q.variant), Batch: q.massed}
+	v := &view{Grams: p.Formula.Basis == formula.Grams, VariantName: frame.VariantShort(p, q.variant), Batch: q.massed}
 	shares := r.Recipe.Whole.Shares
 	n := 0
-	written, base := ingredients.Num{}, ingredients.Num{}
+	written, base := exact.Num{}, exact.Num{}
 	for i, ph := range p.Formula.Phases {
 		path := edit.Path{"formula", "phases"}.At(i)
 		x := phase{N: i, Key: strconv.Itoa(i), ID: ph.ID, Name: ph.Name, Path: path, Only: len(p.Formula.Phases) == 1}
 		if ph.HeatC != nil {
 			x.Heat = ph.HeatC.String()
 		}
-		sum := ingredients.Num{}
+		sum := exact.Num{}
 		for j, line := range ph.Lines {
 			row := q.row(f, line, path.Then("lines").At(j), shares)
 			row.Key, row.N, row.Only = fmt.Sprintf("%d-%d", i, j), n, len(ph.Lines) == 1
 			row.First, row.Last = j == 0, j == len(ph.Lines)-1
 			if line.Rest {
 				rest := rest(p, line)
-				v.Rest = dossier.FormatPct(rest)
+				v.Rest = document.FormatPct(rest)
 				row.Written = v.Rest
 				sum = sum.Add(rest)
 			} else {
@@ -134,14 +136,14 @@ func (q *ask) view(f *frame.Opened, p *dossier.Product, results []*calc.Result) 
 			x.Lines = append(x.Lines, row)
 			n++
 		}
-		x.Sum = frame.Figure(dossier.FormatPct(sum), 2)
+		x.Sum = frame.Figure(document.FormatPct(sum), 2)
 		written = written.Add(sum)
 		v.Phases = append(v.Phases, x)
 	}
 	v.Written = frame.Figure(written.Fixed(2), 2)
 	v.BaseIn, v.BaseG = pct(base), q.grams(base)
 	q.additions(f, p, v, shares, n)
-	whole := ingredients.Num{}
+	whole := exact.Num{}
 	for _, s := range shares {
 		whole = whole.Add(s.Pct)
 	}
@@ -150,8 +152,8 @@ func (q *ask) view(f *frame.Opened, p *dossier.Product, results []*calc.Result) 
 }
 
 // rest is what the q.s. line comes to in the formula as written.
-func rest(p *dossier.Product, _ calc.Line) ingredients.Num {
-	sum := ingredients.Num{}
+func rest(p *workshop.Product, _ formula.Line) exact.Num {
+	sum := exact.Num{}
 	for _, ph := range p.Formula.Phases {
 		for _, l := range ph.Lines {
 			if !l.Rest {
@@ -159,16 +161,16 @@ func rest(p *dossier.Product, _ calc.Line) ingredients.Num {
 			}
 		}
 	}
-	return ingredients.Int(100).Sub(sum)
+	return exact.Int(100).Sub(sum)
 }
 
 // pct prints a content of the variant shown: four significant figures.
-func pct(n ingredients.Num) frame.HTML {
-	return frame.Figure(dossier.FormatNum(n, dossier.RuleSig(4)), 4)
+func pct(n exact.Num) frame.HTML {
+	return frame.Figure(document.FormatNum(n, document.RuleSig(4)), 4)
 }
 
 // grams prints the mass of a share in the batch asked for.
-func (q *ask) grams(share ingredients.Num) frame.HTML {
+func (q *ask) grams(share exact.Num) frame.HTML {
 	decimals := 1
 	if d := q.v.Workshop().BalanceDivisionG; d != nil {
 		_, fraction, _ := strings.Cut(d.Exact(), ".")
@@ -178,7 +180,7 @@ func (q *ask) grams(share ingredients.Num) frame.HTML {
 }
 
 // row makes a line. Its share is the sum of all that stands at its place in the recipe.
-func (q *ask) row(f *frame.Opened, line calc.Line, path edit.Path, shares []calc.Share) row {
+func (q *ask) row(f *frame.Opened, line formula.Line, path edit.Path, shares []formula.Share) row {
 	r := row{Path: path, ID: line.Ingredient, Slot: line.Slot, Rest: line.Rest, line: line}
 	r.Written, _ = f.Text(path.Then("amount"))
 	if sheet := q.v.Workshop().Sheets[line.Ingredient]; sheet != nil {
@@ -194,7 +196,7 @@ func (q *ask) row(f *frame.Opened, line calc.Line, path edit.Path, shares []calc
 }
 
 // fills lists what each variant puts into the slot of a line.
-func (q *ask) fills(f *frame.Opened, p *dossier.Product, line calc.Line, shares []calc.Share) []fill {
+func (q *ask) fills(f *frame.Opened, p *workshop.Product, line formula.Line, shares []formula.Share) []fill {
 	if !f.Has(edit.Path{"variants"}) {
 		return nil
 	}
@@ -239,11 +241,11 @@ func (q *ask) fills(f *frame.Opened, p *dossier.Product, line calc.Line, shares 
 }
 
 // filled gives a filling of the variant shown its figures.
-func (q *ask) filled(x *fill, pt *part, line calc.Line, shares []calc.Share) {
+func (q *ask) filled(x *fill, pt *part, line formula.Line, shares []formula.Share) {
 	if !x.Here || x.Portion != "" || pt.Name == "" {
 		return
 	}
-	sum := ingredients.Num{}
+	sum := exact.Num{}
 	for _, s := range shares {
 		if s.Pos == line.Pos && q.names.Name(s.Ingredient) == q.names.Name(idOf(q, pt.Name)) {
 			sum = sum.Add(s.Pct)
@@ -261,7 +263,7 @@ func idOf(q *ask, name string) string {
 }
 
 // additions lists what the variant shown adds after 100 parts.
-func (q *ask) additions(f *frame.Opened, p *dossier.Product, v *view, shares []calc.Share, n int) {
+func (q *ask) additions(f *frame.Opened, p *workshop.Product, v *view, shares []formula.Share, n int) {
 	for i, variant := range p.Variants {
 		if variant.ID != q.variant.ID || !f.Has(edit.Path{"variants"}) {
 			continue

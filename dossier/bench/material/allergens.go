@@ -6,10 +6,12 @@ import (
 	"strings"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // declaredRow is a name of the list with what the supplier states for it.
@@ -23,8 +25,8 @@ type declaredRow struct {
 func list(v *frame.Visit, f *frame.Opened) []declaredRow {
 	var rows []declaredRow
 	day := v.Shot.Options.Date
-	for _, market := range []law.Market{law.EU, law.GB} {
-		for _, a := range slices.Concat(v.Shot.Options.Law.Allergens(market, day), v.Shot.Options.Law.AllergensLater(market, day)) {
+	for _, market := range []table.Market{table.EU, table.GB} {
+		for _, a := range slices.Concat(law.Allergens(v.Shot.Options.Law, market, day), law.AllergensLater(v.Shot.Options.Law, market, day)) {
 			if a.Prohibited || slices.ContainsFunc(rows, func(r declaredRow) bool { return sameName(r.Name, a.LabelName) }) {
 				continue
 			}
@@ -105,7 +107,7 @@ func saveAllergens(v *frame.Visit) error {
 	for i, r := range list(v, f) {
 		typed := v.Field(r.Field)
 		if typed != "" {
-			if _, err := ingredients.ParseAmount(typed); err != nil {
+			if _, err := exact.ParseAmount(typed); err != nil {
 				return err
 			}
 		}

@@ -9,7 +9,7 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // add writes a new row: a substance, an impurity, a line of the certificate.
@@ -26,7 +26,7 @@ func add(v *frame.Visit) error {
 	if name == "" || amount == "" {
 		return frame.Wrong("A name and a content are needed.", "Write both; a content may be a range such as 10-15.")
 	}
-	if _, err := ingredients.ParseAmount(amount); err != nil && v.Field("what") != "limit" {
+	if _, err := exact.ParseAmount(amount); err != nil && v.Field("what") != "limit" {
 		return err
 	}
 	label := history.Label{Thing: "new line in " + sheet.Name, New: name}
@@ -135,7 +135,7 @@ func readPasted(v *frame.Visit, text string) pasted {
 		last := hits[len(hits)-1]
 		l.Pct = cleanPct(s[last[0]:last[1]])
 		l.From = strings.Trim(strings.Join(strings.Fields(strings.NewReplacer("\t", " ", ";", " ", "|", " ").Replace(s[:last[0]])), " "), " ,:")
-		if _, err := ingredients.ParseAmount(l.Pct); err != nil || l.From == "" {
+		if _, err := exact.ParseAmount(l.Pct); err != nil || l.From == "" {
 			p.Bad = append(p.Bad, strings.TrimSpace(raw))
 			continue
 		}
@@ -228,7 +228,7 @@ var noWord = regexp.MustCompile(`[^a-z0-9]+`)
 func makeNew(v *frame.Visit) error {
 	n := newMaterial{Name: v.Field("name"), Supplier: v.Field("supplier"), Kind: v.Field("kind"), INCI: v.Field("inci"), CAS: v.Field("cas"), Pct: v.Field("pct")}
 	id := strings.Trim(noWord.ReplaceAllString(strings.ToLower(n.Name), "-"), "-")
-	pct, bad := ingredients.ParseAmount(n.Pct)
+	pct, bad := exact.ParseAmount(n.Pct)
 	scent := n.Kind == "parfum" || n.Kind == "aroma"
 	switch {
 	case id == "":
@@ -256,7 +256,7 @@ func makeNew(v *frame.Visit) error {
 		edit.Set(edit.Path{"supplier"}, edit.Group().With("name", edit.Text(n.Supplier))), edit.Set(edit.Path{"label_as"}, edit.Typed(n.Kind))}
 	if n.INCI != "" {
 		complete := "false"
-		if pct.Min.Equal(ingredients.Int(100)) {
+		if pct.Min.Equal(exact.Int(100)) {
 			complete = "true"
 		}
 		edits = append(edits, edit.Set(edit.Path{"composition"}, edit.Group().With("complete", edit.Typed(complete))),

@@ -10,10 +10,13 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/dossier"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/document"
 	"gallipot/dossier/edit"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 //go:embed *.html
@@ -139,10 +142,10 @@ func or(s, other string) string {
 }
 
 // findings are those about the file of the sheet, with all products.
-func findings(v *frame.Visit, file string) []ingredients.Finding {
+func findings(v *frame.Visit, file string) []finding.Finding {
 	as, _ := v.Shot.Check()
-	var fs []ingredients.Finding
-	for _, f := range dossier.MergeFindings(v.Workshop(), as, true) {
+	var fs []finding.Finding
+	for _, f := range assess.MergeFindings(v.Workshop(), as, true) {
 		if f.Pos.File == file {
 			fs = append(fs, f)
 		}
@@ -199,7 +202,7 @@ func limits(f *frame.Opened) []line {
 
 // declared says how much of the material its composition names.
 func declared(sheet *ingredients.Sheet) string {
-	var low, high ingredients.Num
+	var low, high exact.Num
 	for _, c := range sheet.Composition.Constituents {
 		if c.Pct.Rest {
 			return ""
@@ -209,7 +212,7 @@ func declared(sheet *ingredients.Sheet) string {
 	if len(sheet.Composition.Constituents) == 0 {
 		return ""
 	}
-	return dossier.FormatPct(low) + " to " + dossier.FormatPct(high) + " %"
+	return document.FormatPct(low) + " to " + document.FormatPct(high) + " %"
 }
 
 type use struct{ Name, Href, Text string }

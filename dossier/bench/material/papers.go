@@ -13,6 +13,7 @@ import (
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // kinds of file that may be filed as a paper, with the type they are served as. Nothing is
@@ -87,7 +88,7 @@ func upload(v *frame.Visit) error {
 	}
 	entry := edit.Group().With("kind", edit.Typed(kind)).With("file", edit.Typed(where))
 	if dated := v.Field("dated"); dated != "" {
-		if _, err := ingredients.ParseDate(dated); err != nil {
+		if _, err := exact.ParseDate(dated); err != nil {
 			return err
 		}
 		entry = entry.With("dated", edit.Typed(dated))

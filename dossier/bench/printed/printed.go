@@ -8,8 +8,15 @@ import (
 	"embed"
 	"net/url"
 
-	"gallipot/dossier"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/page"
+	"gallipot/dossier/document/pdf"
+	"gallipot/dossier/notice"
+	"gallipot/dossier/pack"
+	"gallipot/dossier/stability"
+	"gallipot/dossier/workshop"
 )
 
 //go:embed *.html
@@ -34,32 +41,32 @@ func Pages() frame.Set {
 // productDocument is one document of a product.
 type productDocument struct {
 	path string
-	make func(*frame.Visit, *dossier.Assessment) (*dossier.Document, error)
+	make func(*frame.Visit, *assess.Assessment) (*document.Document, error)
 }
 
 var ofProduct = []productDocument{
-	{"figures", func(v *frame.Visit, a *dossier.Assessment) (*dossier.Document, error) {
+	{"figures", func(v *frame.Visit, a *assess.Assessment) (*document.Document, error) {
 		id := v.Field("variant")
 		if id != "" {
 			a = a.Only([]string{id})
 		}
-		return dossier.Figures(a, id, nil)
+		return pack.Figures(a, id, nil)
 	}},
-	{"tests", func(v *frame.Visit, a *dossier.Assessment) (*dossier.Document, error) {
-		return dossier.Stability([]*dossier.Assessment{a}, v.Shot.Options.Date), nil
+	{"tests", func(v *frame.Visit, a *assess.Assessment) (*document.Document, error) {
+		return stability.Document([]*assess.Assessment{a}, v.Shot.Options.Date), nil
 	}},
-	{"notification", func(_ *frame.Visit, a *dossier.Assessment) (*dossier.Document, error) {
-		return dossier.NotificationSheet(a), nil
+	{"notification", func(_ *frame.Visit, a *assess.Assessment) (*document.Document, error) {
+		return notice.Sheet(a), nil
 	}},
 }
 
 // of returns the product of a page, computed.
-func of(v *frame.Visit) (*dossier.Product, *dossier.Assessment, error) {
+func of(v *frame.Visit) (*workshop.Product, *assess.Assessment, error) {
 	p := v.Workshop().Product(v.R.PathValue("id"))
 	if p == nil {
 		return nil, nil, frame.NoPage("product " + v.R.PathValue("id"))
 	}
-	if len(v.Workshop().Computable([]*dossier.Product{p})) == 0 {
+	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
 		return nil, nil, frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.", "Mend the file first; the line at the top leads there.")
 	}
 	for _, x := range p.Variants {
@@ -100,14 +107,14 @@ func (d productDocument) file(v *frame.Visit) error {
 }
 
 // inside prints a document for a place inside a page.
-func inside(doc *dossier.Document) (frame.HTML, error) {
+func inside(doc *document.Document) (frame.HTML, error) {
 	var b bytes.Buffer
-	err := dossier.WriteHTMLBody(&b, doc)
+	err := page.WriteBody(&b, doc)
 	return frame.Inside(b.String()), err
 }
 
-func sendPDF(v *frame.Visit, doc *dossier.Document, name string) error {
-	data, _, err := dossier.RenderPDF(doc, nil)
+func sendPDF(v *frame.Visit, doc *document.Document, name string) error {
+	data, _, err := pdf.Render(doc, nil)
 	if err != nil {
 		return err
 	}

@@ -5,13 +5,18 @@ import (
 	"net/url"
 	"strings"
 
-	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/batch"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/document"
+	"gallipot/dossier/letters"
+	"gallipot/dossier/pack"
+	"gallipot/dossier/stability"
 )
 
 // assessed computes all products that can be.
-func assessed(v *frame.Visit) []*dossier.Assessment {
-	var as []*dossier.Assessment
+func assessed(v *frame.Visit) []*assess.Assessment {
+	var as []*assess.Assessment
 	for _, p := range v.Workshop().Computable(v.Workshop().Products) {
 		as = append(as, v.Shot.Assess(p))
 	}
@@ -26,13 +31,13 @@ type choice struct {
 // showLetters lists what there is to ask others for, or shows the letter asked for.
 func showLetters(v *frame.Visit) error {
 	day := v.Shot.Options.Date
-	files, err := dossier.LettersOf(v.Workshop(), assessed(v), day).Documents(v.Workshop().Maker.Name, day)
+	files, err := letters.LettersOf(v.Workshop(), assessed(v), day).Documents(v.Workshop().Maker.Name, day)
 	if err != nil {
 		return err
 	}
 	wanted, asPDF := strings.CutSuffix(v.R.PathValue("name"), ".pdf")
 	var list []choice
-	var doc *dossier.Document
+	var doc *document.Document
 	for _, f := range files {
 		list = append(list, choice{"/letters/" + url.PathEscape(f.Name), strings.ReplaceAll(f.Name, "-", " "), f.Name == wanted})
 		if f.Name == wanted {
@@ -63,9 +68,9 @@ func trace(v *frame.Visit) error {
 	if name == "" {
 		return v.Show(page)
 	}
-	t, found := v.Workshop().TraceBatch(name)
+	t, found := batch.TraceBatch(v.Workshop(), name)
 	if !found {
-		if t, found = v.Workshop().TraceLot(name); !found {
+		if t, found = batch.TraceLot(v.Workshop(), name); !found {
 			data["Empty"] = "No lot and no batch on record has the code " + name + "."
 			return v.Show(page)
 		}
@@ -88,10 +93,10 @@ func lookUp(v *frame.Visit) error {
 	tables, day := v.Shot.Options.Law, v.Shot.Options.Date
 	data := map[string]any{"Ask": "Substance: INCI name, CAS or CI number", "Q": name, "Action": "/law"}
 	page := frame.Page{Title: "Law", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"}, Template: "printed", Data: data}
-	doc := dossier.LawTables(tables, day)
+	doc := pack.LawTables(tables, day)
 	if name != "" {
 		found := false
-		if doc, found = dossier.LawOf(tables, name, day); !found {
+		if doc, found = pack.LawOf(tables, name, day); !found {
 			data["Empty"] = "The tables know no substance called " + name + "."
 			return v.Show(page)
 		}
@@ -106,7 +111,7 @@ func lookUp(v *frame.Visit) error {
 
 // tests shows the storage tests of all products, with the readings that are due.
 func tests(v *frame.Visit) error {
-	body, err := inside(dossier.Stability(assessed(v), v.Shot.Options.Date))
+	body, err := inside(stability.Document(assessed(v), v.Shot.Options.Date))
 	if err != nil {
 		return err
 	}
@@ -116,7 +121,7 @@ func tests(v *frame.Visit) error {
 
 func readings(v *frame.Visit) error {
 	var b bytes.Buffer
-	if err := dossier.WriteCalendar(&b, v.Workshop().Products, v.Shot.Options.Law, v.Shot.Options.Date); err != nil {
+	if err := stability.WriteCalendar(&b, v.Workshop().Products, v.Shot.Options.Law, v.Shot.Options.Date); err != nil {
 		return err
 	}
 	return v.File("readings.ics", "text/calendar; charset=utf-8", b.Bytes())

@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"net/url"
 
-	"gallipot/dossier"
 	"gallipot/dossier/bench/frame"
-	"gallipot/ingredients"
+	"gallipot/dossier/document/page"
+	"gallipot/dossier/label"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 type choice struct {
@@ -15,7 +17,7 @@ type choice struct {
 }
 
 // variantOf returns the variant asked for, else the first.
-func variantOf(v *frame.Visit, p *dossier.Product) string {
+func variantOf(v *frame.Visit, p *workshop.Product) string {
 	for _, x := range p.Variants {
 		if x.ID == v.Field("variant") {
 			return x.ID
@@ -36,7 +38,7 @@ func showLabel(v *frame.Visit) error {
 		one = a.Only([]string{id})
 	}
 	var text bytes.Buffer
-	if err := dossier.WriteHTMLBody(&text, dossier.LabelText(one, id, dossier.LabelOptions{})); err != nil {
+	if err := page.WriteBody(&text, label.Text(one, id, label.LabelOptions{})); err != nil {
 		return err
 	}
 	data := map[string]any{"ID": p.ID, "Text": frame.Inside(text.String())} // escaped by its printer
@@ -48,11 +50,11 @@ func showLabel(v *frame.Visit) error {
 	}
 	data["Choices"] = choices
 	if p.Label != nil {
-		_, unfit, _, err := dossier.LabelPDF(dossier.Labels(one, id, dossier.LabelOptions{}), dossier.LabelOptions{}, false)
+		_, unfit, _, err := label.PDF(label.Labels(one, id, label.LabelOptions{}), label.LabelOptions{}, false)
 		if err != nil {
 			return err
 		}
-		var why []ingredients.Finding
+		var why []finding.Finding
 		for _, l := range unfit {
 			why = append(why, l.FitFindings(false)...)
 		}
@@ -73,7 +75,7 @@ func labelFile(v *frame.Visit) error {
 	if id != "" {
 		a = a.Only([]string{id})
 	}
-	data, _, _, err := dossier.LabelPDF(dossier.Labels(a, id, dossier.LabelOptions{}), dossier.LabelOptions{}, false)
+	data, _, _, err := label.PDF(label.Labels(a, id, label.LabelOptions{}), label.LabelOptions{}, false)
 	if err != nil {
 		return err
 	}

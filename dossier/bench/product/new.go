@@ -5,10 +5,11 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
-	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 )
 
 // kindOf is a row of the product types to choose from.
@@ -16,7 +17,7 @@ type kindOf struct{ Key, Name string }
 
 func typesOf(v *frame.Visit) []kindOf {
 	var list []kindOf
-	for _, t := range v.Shot.Options.Law.ProductTypes() {
+	for _, t := range law.ProductTypes(v.Shot.Options.Law) {
 		list = append(list, kindOf{t.Key, t.Name})
 	}
 	slices.SortFunc(list, func(a, b kindOf) int { return strings.Compare(a.Name, b.Name) })
@@ -59,11 +60,11 @@ func makeNew(v *frame.Visit) error {
 	case first == "":
 		n.Error = "There is no material called " + n.First + ". Choose one from the list."
 	}
-	if _, ok := v.Shot.Options.Law.ProductType(n.Type); !ok && n.Error == "" {
+	if _, ok := law.ProductType(v.Shot.Options.Law, n.Type); !ok && n.Error == "" {
 		n.Error = "Choose what kind of product it is: the law and the exposure depend on it."
 	}
 	if n.Net != "" && n.Error == "" {
-		if _, err := ingredients.ParseNum(n.Net); err != nil {
+		if _, err := exact.ParseNum(n.Net); err != nil {
 			n.Error = "The content of a pack is a figure, such as 100."
 		}
 	}

@@ -4,7 +4,11 @@ import (
 	"path/filepath"
 
 	"gallipot/dossier"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/ready"
+	"gallipot/dossier/store"
+	"gallipot/dossier/workshop"
 )
 
 // pack shows what the file for the assessor holds, and makes it.
@@ -16,9 +20,9 @@ func pack(v *frame.Visit) error {
 	return showPack(v, p, a, nil)
 }
 
-func showPack(v *frame.Visit, p *dossier.Product, a *dossier.Assessment, made []string) error {
+func showPack(v *frame.Visit, p *workshop.Product, a *assess.Assessment, made []string) error {
 	return v.Show(frame.ProductPage(v, p, a, "pack", frame.Page{Template: "productpack", Data: map[string]any{
-		"ID": p.ID, "Ready": a.Readiness(), "Counts": frame.CountOf(a.Findings), "Fingerprint": a.Fingerprint, "Made": made, "ReadOnly": v.Site.ReadOnly}}))
+		"ID": p.ID, "Ready": ready.Readiness(a), "Counts": frame.CountOf(a.Findings), "Fingerprint": a.Fingerprint, "Made": made, "ReadOnly": v.Site.ReadOnly}}))
 }
 
 // makePack writes PDF and spreadsheet into the workshop's folder out.
@@ -27,7 +31,7 @@ func makePack(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	out, err := dossier.OutFolder(v.Live.Dir())
+	out, err := store.OutFolder(v.Live.Dir())
 	if err != nil {
 		return err
 	}
@@ -42,6 +46,7 @@ func makePack(v *frame.Visit) error {
 }
 
 func packFile(v *frame.Visit) error { return sendPack(v, true) }
+
 func packBook(v *frame.Visit) error { return sendPack(v, false) }
 
 func sendPack(v *frame.Visit, asPDF bool) error {

@@ -7,17 +7,18 @@ import (
 	"strconv"
 	"strings"
 
-	"gallipot/calc"
-	"gallipot/dossier"
+	"gallipot/calc/formula"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
-	"gallipot/ingredients"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 // point is an open point with the field that settles it, as far as one does.
 type point struct {
 	Key     string
-	Finding ingredients.Finding
+	Finding finding.Finding
 	Names   frame.Namer
 	Where   string // variants and markets
 	Field   *field
@@ -60,7 +61,7 @@ func points(v *frame.Visit) error {
 	return v.Show(frame.ProductPage(v, p, a, "points", page))
 }
 
-func pointsOf(v *frame.Visit, p *dossier.Product, a *dossier.Assessment, f *frame.Opened) []point {
+func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *frame.Opened) []point {
 	names := frame.NamesOf(v.Workshop())
 	var list []point
 	for i, x := range a.Findings {
@@ -70,7 +71,7 @@ func pointsOf(v *frame.Visit, p *dossier.Product, a *dossier.Assessment, f *fram
 		}
 		if q.Field == nil {
 			q.Link = link(v, p, x)
-			if x.Severity == ingredients.Stop {
+			if x.Severity == finding.Stop {
 				q.Field = lineOf(f, p, x, names)
 			}
 		}
@@ -80,7 +81,7 @@ func pointsOf(v *frame.Visit, p *dossier.Product, a *dossier.Assessment, f *fram
 }
 
 // where names the variants and markets of a finding.
-func where(p *dossier.Product, f ingredients.Finding) string {
+func where(p *workshop.Product, f finding.Finding) string {
 	var parts, names []string
 	for _, x := range p.Variants {
 		if frame.Concerns(f, p, x) {
@@ -98,7 +99,7 @@ func where(p *dossier.Product, f ingredients.Finding) string {
 
 // fieldOf finds the value that a finding stands at. A finding about a material of the
 // formula is settled by its amount.
-func fieldOf(f *frame.Opened, x ingredients.Finding, names frame.Namer) *field {
+func fieldOf(f *frame.Opened, x finding.Finding, names frame.Namer) *field {
 	path := f.PathAt(x.Pos.Line, x.Pos.Col)
 	label := ""
 	if len(path) >= 5 && path[0] == "formula" && path[3] == "lines" {
@@ -125,17 +126,17 @@ func fieldOf(f *frame.Opened, x ingredients.Finding, names frame.Namer) *field {
 
 // lineOf finds the line of the formula that brings in the material a stop is about: on its
 // own, or as what a variant puts into a slot.
-func lineOf(f *frame.Opened, p *dossier.Product, x ingredients.Finding, names frame.Namer) *field {
+func lineOf(f *frame.Opened, p *workshop.Product, x finding.Finding, names frame.Namer) *field {
 	at := edit.Path{"formula", "phases"}
 	for i, ph := range p.Formula.Phases {
 		for j, l := range ph.Lines {
-			fills := l.Slot != "" && slices.ContainsFunc(p.Variants, func(v *calc.Variant) bool {
-				in := func(all []calc.Fill) bool {
-					return slices.ContainsFunc(all, func(f calc.Fill) bool {
-						return f.Slot == l.Slot && slices.ContainsFunc(f.Parts, func(k calc.FillPart) bool { return k.Ingredient == x.Subject })
+			fills := l.Slot != "" && slices.ContainsFunc(p.Variants, func(v *formula.Variant) bool {
+				in := func(all []formula.Fill) bool {
+					return slices.ContainsFunc(all, func(f formula.Fill) bool {
+						return f.Slot == l.Slot && slices.ContainsFunc(f.Parts, func(k formula.FillPart) bool { return k.Ingredient == x.Subject })
 					})
 				}
-				return in(v.Fill) || slices.ContainsFunc(v.Portions, func(q calc.Portion) bool { return in(q.Fill) })
+				return in(v.Fill) || slices.ContainsFunc(v.Portions, func(q formula.Portion) bool { return in(q.Fill) })
 			})
 			if l.Ingredient != x.Subject && !fills {
 				continue
@@ -156,7 +157,7 @@ func lineOf(f *frame.Opened, p *dossier.Product, x ingredients.Finding, names fr
 }
 
 // link leads to the page where a finding is settled.
-func link(v *frame.Visit, p *dossier.Product, f ingredients.Finding) frame.Link {
+func link(v *frame.Visit, p *workshop.Product, f finding.Finding) frame.Link {
 	w := v.Workshop()
 	for id, sheet := range w.Sheets {
 		if src := w.SheetSource(id); src != nil && src.Name == f.Pos.File {
@@ -206,7 +207,7 @@ type variantState struct {
 	Stops int
 }
 
-func byVariant(p *dossier.Product, a *dossier.Assessment) []variantState {
+func byVariant(p *workshop.Product, a *assess.Assessment) []variantState {
 	if len(p.Variants) < 2 {
 		return nil
 	}
@@ -214,7 +215,7 @@ func byVariant(p *dossier.Product, a *dossier.Assessment) []variantState {
 	for _, x := range p.Variants {
 		s := variantState{Name: frame.VariantShort(p, x)}
 		for _, f := range a.Findings {
-			if f.Severity == ingredients.Stop && frame.Concerns(f, p, x) {
+			if f.Severity == finding.Stop && frame.Concerns(f, p, x) {
 				s.Stops++
 			}
 		}
@@ -296,9 +297,9 @@ type result struct {
 	Now            string // the sentence as it would be
 }
 
-func outcome(before, after *dossier.Assessment, code, subject string, typed bool, names frame.Namer) result {
+func outcome(before, after *assess.Assessment, code, subject string, typed bool, names frame.Namer) result {
 	r := result{Typed: typed, Settled: true}
-	key := func(f ingredients.Finding) string { return f.Code + "\x00" + f.Subject }
+	key := func(f finding.Finding) string { return f.Code + "\x00" + f.Subject }
 	was, is := map[string]bool{}, map[string]bool{}
 	for _, f := range before.Findings {
 		was[key(f)] = true

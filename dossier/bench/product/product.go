@@ -7,9 +7,10 @@ import (
 	"net/url"
 	"strings"
 
-	"gallipot/dossier"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
+	"gallipot/dossier/workshop"
 )
 
 //go:embed *.html
@@ -36,20 +37,20 @@ func Pages() frame.Set {
 
 // of returns the product that a request is about, computed; the assessment is nil where a
 // file it rests on cannot be read.
-func of(v *frame.Visit) (*dossier.Product, *dossier.Assessment, frame.Form, error) {
+func of(v *frame.Visit) (*workshop.Product, *assess.Assessment, frame.Form, error) {
 	p := v.Workshop().Product(v.R.PathValue("id"))
 	if p == nil {
 		return nil, nil, frame.Form{}, frame.NoPage("product " + v.R.PathValue("id"))
 	}
 	form := frame.Form{File: p.Source.Name, Order: order, Back: "/product/" + url.PathEscape(p.ID)}
-	if len(v.Workshop().Computable([]*dossier.Product{p})) == 0 {
+	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
 		return p, nil, form, nil
 	}
 	return p, v.Shot.Assess(p), form, nil
 }
 
 // computed is of for pages that need figures.
-func computed(v *frame.Visit) (*dossier.Product, *dossier.Assessment, frame.Form, error) {
+func computed(v *frame.Visit) (*workshop.Product, *assess.Assessment, frame.Form, error) {
 	p, a, form, err := of(v)
 	if err == nil && a == nil {
 		err = frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.", "Mend the file first; the line at the top leads there.")

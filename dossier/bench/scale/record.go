@@ -5,9 +5,12 @@ import (
 	"fmt"
 	"net/url"
 
-	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/batch"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/document/page"
 	"gallipot/dossier/edit"
+	"gallipot/dossier/workshop"
 )
 
 // check is a thing that was to be looked at while making.
@@ -24,14 +27,14 @@ func record(v *frame.Visit) error {
 		return err
 	}
 	w := v.Workshop()
-	var a *dossier.Assessment
+	var a *assess.Assessment
 	p := w.Product(b.Product)
-	if p != nil && len(w.Computable([]*dossier.Product{p})) == 1 {
+	if p != nil && len(w.Computable([]*workshop.Product{p})) == 1 {
 		a = v.Shot.Assess(p)
 	}
-	review := w.Review(b, a)
+	review := batch.Review(w, b, a)
 	var text bytes.Buffer
-	if err := dossier.WriteHTMLBody(&text, review.Document(w, v.Shot.Options.Date)); err != nil {
+	if err := page.WriteBody(&text, review.Document(w, v.Shot.Options.Date)); err != nil {
 		return err
 	}
 	sections, err := frame.Fields(f, batchTable, nil)

@@ -14,8 +14,8 @@ import (
 	"net/url"
 	"sync"
 
-	"gallipot/dossier"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/workshop"
 )
 
 //go:embed *.html
@@ -113,7 +113,7 @@ func showPlan(v *frame.Visit, wrong string, points []point) error {
 type point struct{ Kind, Message, Fix string }
 
 // of returns the batch that a request is about.
-func of(v *frame.Visit) (*dossier.Batch, frame.Form, error) {
+func of(v *frame.Visit) (*workshop.Batch, frame.Form, error) {
 	b := v.Workshop().Batch(v.R.PathValue("code"))
 	if b == nil {
 		return nil, frame.Form{}, frame.NoPage("batch " + v.R.PathValue("code"))

@@ -4,10 +4,12 @@ import (
 	"net/url"
 	"strings"
 
-	"gallipot/dossier"
+	"gallipot/dossier/batch"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit/history"
-	"gallipot/ingredients"
+	"gallipot/dossier/weigh"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 )
 
 // start plans a batch and writes its record, empty, under the next code.
@@ -18,16 +20,16 @@ func start(v *frame.Visit) error {
 	if p == nil {
 		return showPlan(v, "Choose a product.", nil)
 	}
-	mass, err := dossier.ParseMass(v.Field("size"))
+	mass, err := weigh.ParseMass(v.Field("size"))
 	if err != nil {
 		return showPlan(v, "The size of the batch is a mass, such as 2.5 kg or 800 g.", nil)
 	}
-	code, err := w.NextCode(p.ID, variant, v.Shot.Options.Date)
+	code, err := batch.NextCode(w, p.ID, variant, v.Shot.Options.Date)
 	if err != nil {
 		return err
 	}
 	a := v.Shot.Assess(p)
-	sheet, err := w.Weigh(a, variant, dossier.WeighOptions{BatchG: &mass, Code: code})
+	sheet, err := weigh.Weigh(w, a, variant, weigh.WeighOptions{BatchG: &mass, Code: code})
 	if err != nil {
 		return err
 	}
@@ -44,7 +46,7 @@ func start(v *frame.Visit) error {
 	}
 	back := "/scale/" + url.PathEscape(code)
 	return v.SaveFiles(history.Label{Thing: "batch " + code, New: "begun", Place: "/batches"}, back,
-		history.Change{Name: "batches/" + code + ".yaml", Data: sheet.RecordText()})
+		history.Change{Name: "batches/" + code + ".yaml", Data: batch.RecordText(sheet)})
 }
 
 // lot is one that was weighed before, to be chosen again.
@@ -54,7 +56,7 @@ type lot struct {
 }
 
 // lots lists those of a material in the batches on record, newest first.
-func lots(w *dossier.Workshop, ingredient string, day ingredients.Date) []lot {
+func lots(w *workshop.Workshop, ingredient string, day exact.Date) []lot {
 	var list []lot
 	seen := map[string]bool{}
 	for i := len(w.BatchRecords) - 1; i >= 0; i-- {

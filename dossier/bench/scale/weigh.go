@@ -6,12 +6,13 @@ import (
 	"strconv"
 	"strings"
 
-	"gallipot/calc"
-	"gallipot/dossier"
+	"gallipot/calc/formula"
+	"gallipot/calc/masses"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
-	"gallipot/ingredients"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 )
 
 // station is the page of one line.
@@ -56,7 +57,7 @@ func (d *desk) show(v *frame.Visit) error {
 }
 
 // lineAsked is the line of the address, else the first without a mass, else behind the last.
-func lineAsked(v *frame.Visit, b *dossier.Batch) int {
+func lineAsked(v *frame.Visit, b *workshop.Batch) int {
 	if i, err := strconv.Atoi(v.Field("line")); err == nil && i >= 0 && i < len(b.Lines) {
 		return i
 	}
@@ -68,7 +69,7 @@ func lineAsked(v *frame.Visit, b *dossier.Batch) int {
 	return len(b.Lines)
 }
 
-func stationOf(v *frame.Visit, b *dossier.Batch, form frame.Form, i int) (*station, error) {
+func stationOf(v *frame.Visit, b *workshop.Batch, form frame.Form, i int) (*station, error) {
 	f, err := v.OpenFile(form)
 	if err != nil {
 		return nil, err
@@ -114,7 +115,7 @@ func stationOf(v *frame.Visit, b *dossier.Batch, form frame.Form, i int) (*stati
 		allowed := allowedG(v, b, i)
 		s.Target = l.PlannedG.Decimal()
 		step := division(b) // what the scale can show inside the tolerance
-		s.Low = calc.RoundUpToStep(l.PlannedG.Sub(allowed), step).Decimal()
+		s.Low = masses.RoundUpToStep(l.PlannedG.Sub(allowed), step).Decimal()
 		s.High = l.PlannedG.Add(allowed).Quo(step).Floor().Mul(step).Decimal()
 	}
 	if i+1 < len(b.Lines) {
@@ -129,27 +130,27 @@ func stationOf(v *frame.Visit, b *dossier.Batch, form frame.Form, i int) (*stati
 }
 
 // allowedG is how far a line may be off its plan, either way.
-func allowedG(v *frame.Visit, b *dossier.Batch, i int) ingredients.Num {
+func allowedG(v *frame.Visit, b *workshop.Batch, i int) exact.Num {
 	l := b.Lines[i]
 	division := division(b)
-	made := []calc.MadeLine{{Ingredient: l.Ingredient, Phase: l.Phase, Portion: l.Portion, Added: l.Added, PlannedG: l.PlannedG, G: *l.PlannedG}}
+	made := []masses.MadeLine{{Ingredient: l.Ingredient, Phase: l.Phase, Portion: l.Portion, Added: l.Added, PlannedG: l.PlannedG, G: *l.PlannedG}}
 	tables := v.Shot.Options.Law
-	materials := calc.PrepareAll(v.Workshop().Sheets, tables.Dictionary())
-	for _, d := range calc.Deviations(made, materials, division, tables) {
+	materials := formula.PrepareAll(v.Workshop().Sheets, tables.Dictionary())
+	for _, d := range masses.Deviations(made, materials, division, tables) {
 		return d.AllowedG
 	}
 	return division
 }
 
 // division is the smallest step of the balance that the batch is weighed on.
-func division(b *dossier.Batch) ingredients.Num {
+func division(b *workshop.Batch) exact.Num {
 	if b.DivisionG != nil {
 		return *b.DivisionG
 	}
-	return ingredients.Frac(1, 10)
+	return exact.Frac(1, 10)
 }
 
-func progressOf(b *dossier.Batch, here int) []progress {
+func progressOf(b *workshop.Batch, here int) []progress {
 	var list []progress
 	for i, l := range b.Lines {
 		phase := l.Phase
@@ -206,8 +207,8 @@ func (d *desk) weigh(v *frame.Visit) error {
 
 // judge reads what was entered for a line. wrong is what is no value or no lot to weigh
 // from; over is a mass outside its tolerance that has no reason yet.
-func judge(v *frame.Visit, b *dossier.Batch, i int, s *station, f *frame.Opened) (edits []edit.Edit, wrong, over string) {
-	grams, err := ingredients.ParseNum(s.Grams)
+func judge(v *frame.Visit, b *workshop.Batch, i int, s *station, f *frame.Opened) (edits []edit.Edit, wrong, over string) {
+	grams, err := exact.ParseNum(s.Grams)
 	switch {
 	case err != nil || grams.Sign() < 0:
 		return nil, "The mass is a figure in grams, as the scale shows it.", ""
@@ -223,7 +224,7 @@ func judge(v *frame.Visit, b *dossier.Batch, i int, s *station, f *frame.Opened)
 		return nil, fmt.Sprintf("Lot %s is on record as %s, not as %s. Look at the label once more.", s.Lot, other, s.Name), ""
 	}
 	if s.Until != "" {
-		until, err := ingredients.ParseDate(s.Until)
+		until, err := exact.ParseDate(s.Until)
 		if err != nil {
 			return nil, "The expiry date is written like 2027-11-30.", ""
 		}
@@ -265,7 +266,7 @@ func judge(v *frame.Visit, b *dossier.Batch, i int, s *station, f *frame.Opened)
 }
 
 // otherMaterial names the material that a lot code belongs to in other records.
-func otherMaterial(w *dossier.Workshop, ingredient, code string) string {
+func otherMaterial(w *workshop.Workshop, ingredient, code string) string {
 	for _, b := range w.BatchRecords {
 		for _, l := range b.Lines {
 			for _, x := range l.Lots {

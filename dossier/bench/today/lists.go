@@ -5,9 +5,10 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/dossier"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
-	"gallipot/ingredients"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 type materialRow struct {
@@ -20,7 +21,7 @@ type materialRow struct {
 func materials(v *frame.Visit) error {
 	w := v.Workshop()
 	as, _ := v.Shot.Check()
-	all := dossier.MergeFindings(w, as, true)
+	all := assess.MergeFindings(w, as, true)
 	used := map[string][]string{}
 	for _, p := range w.Products {
 		for _, id := range frame.Uses(p) {
@@ -31,7 +32,7 @@ func materials(v *frame.Visit) error {
 	for _, id := range w.SheetIDs() {
 		sheet := w.Sheets[id]
 		r := materialRow{ID: id, Name: sheet.Name, Supplier: sheet.Supplier.Name, Functions: strings.Join(sheet.Functions, ", "), Products: used[id], Papers: len(sheet.Documents)}
-		var fs []ingredients.Finding
+		var fs []finding.Finding
 		for _, f := range all {
 			if src := w.SheetSource(id); src != nil && f.Pos.File == src.Name {
 				fs = append(fs, f)
@@ -54,7 +55,7 @@ type batchRow struct {
 	Open                               bool // being weighed
 }
 
-func batchRows(v *frame.Visit, ofBatches []ingredients.Finding) []batchRow {
+func batchRows(v *frame.Visit, ofBatches []finding.Finding) []batchRow {
 	w := v.Workshop()
 	var list []batchRow
 	for _, b := range w.BatchRecords {
@@ -67,14 +68,14 @@ func batchRows(v *frame.Visit, ofBatches []ingredients.Finding) []batchRow {
 				}
 			}
 		}
-		var fs []ingredients.Finding
+		var fs []finding.Finding
 		for _, f := range ofBatches {
 			if f.Pos.File == b.Source.Name {
 				fs = append(fs, f)
 			}
 		}
 		r.Counts = frame.CountOf(fs)
-		r.Open = slices.ContainsFunc(b.Lines, func(l dossier.BatchLine) bool { return l.WeighedG == nil })
+		r.Open = slices.ContainsFunc(b.Lines, func(l workshop.BatchLine) bool { return l.WeighedG == nil })
 		list = append(list, r)
 	}
 	slices.Reverse(list)

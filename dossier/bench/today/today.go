@@ -10,9 +10,11 @@ import (
 	"strings"
 	"time"
 
-	"gallipot/dossier"
+	"gallipot/calc/law"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
-	"gallipot/ingredients"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 //go:embed *.html
@@ -42,7 +44,7 @@ type row struct {
 // step is one of the three things to do next.
 type step struct {
 	N       int
-	Finding ingredients.Finding
+	Finding finding.Finding
 	Names   frame.Namer
 	Where   frame.Link
 }
@@ -50,7 +52,7 @@ type step struct {
 func show(v *frame.Visit) error {
 	w := v.Workshop()
 	as, ofBatches := v.Shot.Check()
-	all := append(dossier.MergeFindings(w, as, true), ofBatches...)
+	all := append(assess.MergeFindings(w, as, true), ofBatches...)
 	data := struct {
 		Steps    []step
 		Rows     []row
@@ -90,10 +92,10 @@ func s(n int) string {
 
 // next chooses three findings to settle first: stops before asks, one for each cause, those
 // of batches with jars in the room before all.
-func next(all []ingredients.Finding) []ingredients.Finding {
-	var three []ingredients.Finding
+func next(all []finding.Finding) []finding.Finding {
+	var three []finding.Finding
 	seen := map[string]bool{}
-	take := func(want func(ingredients.Finding) bool) {
+	take := func(want func(finding.Finding) bool) {
 		for _, f := range all {
 			cause := f.Code + f.Pos.File
 			if len(three) < 3 && want(f) && !seen[cause] {
@@ -102,16 +104,16 @@ func next(all []ingredients.Finding) []ingredients.Finding {
 			}
 		}
 	}
-	take(func(f ingredients.Finding) bool {
-		return f.Severity == ingredients.Stop && strings.HasPrefix(f.Pos.File, "batches/")
+	take(func(f finding.Finding) bool {
+		return f.Severity == finding.Stop && strings.HasPrefix(f.Pos.File, "batches/")
 	})
-	take(func(f ingredients.Finding) bool { return f.Severity == ingredients.Stop })
-	take(func(f ingredients.Finding) bool { return f.Severity == ingredients.Ask })
+	take(func(f finding.Finding) bool { return f.Severity == finding.Stop })
+	take(func(f finding.Finding) bool { return f.Severity == finding.Ask })
 	return three
 }
 
 // where leads to the page that settles a finding.
-func where(v *frame.Visit, f ingredients.Finding) frame.Link {
+func where(v *frame.Visit, f finding.Finding) frame.Link {
 	for _, p := range v.Workshop().Products {
 		if p.Source.Name == f.Pos.File {
 			return frame.Link{Href: "/product/" + url.PathEscape(p.ID), Text: "Open " + p.Name}
@@ -133,16 +135,16 @@ func where(v *frame.Visit, f ingredients.Finding) frame.Link {
 	return frame.Link{}
 }
 
-func rows(v *frame.Visit, as []*dossier.Assessment, ofBatches []ingredients.Finding) []row {
+func rows(v *frame.Visit, as []*assess.Assessment, ofBatches []finding.Finding) []row {
 	w := v.Workshop()
-	byID := map[string]*dossier.Assessment{}
+	byID := map[string]*assess.Assessment{}
 	for _, a := range as {
 		byID[a.Product.ID] = a
 	}
 	var list []row
 	for _, p := range w.Products {
 		r := row{ID: p.ID, Name: p.Name, Kind: p.Type, Variants: len(p.Variants), Latest: "none", Assessor: "not sent yet"}
-		if t, ok := v.Shot.Options.Law.ProductType(p.Type); ok {
+		if t, ok := law.ProductType(v.Shot.Options.Law, p.Type); ok {
 			r.Kind = t.Name
 		}
 		markets := make([]string, len(p.Markets))
@@ -151,7 +153,7 @@ func rows(v *frame.Visit, as []*dossier.Assessment, ofBatches []ingredients.Find
 		}
 		r.Markets = strings.Join(markets, ", ")
 		fs := slices.Clone(ofBatches)
-		fs = slices.DeleteFunc(fs, func(f ingredients.Finding) bool { return !ofProduct(w, p, f) })
+		fs = slices.DeleteFunc(fs, func(f finding.Finding) bool { return !ofProduct(w, p, f) })
 		if a := byID[p.ID]; a != nil {
 			r.Counted = true
 			r.Counts = frame.CountOf(append(fs, a.Findings...))
@@ -181,7 +183,7 @@ func rows(v *frame.Visit, as []*dossier.Assessment, ofBatches []ingredients.Find
 }
 
 // ofProduct says whether a finding is about a batch of a product.
-func ofProduct(w *dossier.Workshop, p *dossier.Product, f ingredients.Finding) bool {
+func ofProduct(w *workshop.Workshop, p *workshop.Product, f finding.Finding) bool {
 	for _, b := range w.BatchRecords {
 		if b.Source.Name == f.Pos.File {
 			return b.Product == p.ID
@@ -191,11 +193,11 @@ func ofProduct(w *dossier.Workshop, p *dossier.Product, f ingredients.Finding) b
 }
 
 // stopped says which variants have a stop.
-func stopped(a *dossier.Assessment) string {
+func stopped(a *assess.Assessment) string {
 	var bad []string
 	for _, x := range a.Product.Variants {
-		if slices.ContainsFunc(a.Findings, func(f ingredients.Finding) bool {
-			return f.Severity == ingredients.Stop && frame.Concerns(f, a.Product, x)
+		if slices.ContainsFunc(a.Findings, func(f finding.Finding) bool {
+			return f.Severity == finding.Stop && frame.Concerns(f, a.Product, x)
 		}) {
 			bad = append(bad, frame.VariantShort(a.Product, x))
 		}
@@ -214,9 +216,9 @@ func stopped(a *dossier.Assessment) string {
 
 func points(v *frame.Visit) error {
 	as, ofBatches := v.Shot.Check()
-	all := append(dossier.MergeFindings(v.Workshop(), as, true), ofBatches...)
+	all := append(assess.MergeFindings(v.Workshop(), as, true), ofBatches...)
 	type point struct {
-		Finding ingredients.Finding
+		Finding finding.Finding
 		Names   frame.Namer
 		Where   frame.Link
 	}

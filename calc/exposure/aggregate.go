@@ -1,0 +1,152 @@
+package exposure
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// Aggregate is the exposure to a preservative or UV filter from all cosmetics a
+// person uses, as if each held as much of it as this product.
+type Aggregate struct {
+	INCI, CAS string
+	List      string      // preservative or UV filter
+	Content   exact.Range // % of the worst mixture
+	WorstIn   string
+	All       formula.Stated // exposure to all products together, mg/kg bw/d
+	// OwnAdded is this product's own exposure, mg/kg bw/d, where it is none of the
+	// products that All counts; 0 where it is one.
+	OwnAdded    float64
+	ChildFactor *formula.Stated // factor for children; nil for adults
+
+	// AbsorbedPct is the absorption through the skin, % of the dose, also where the
+	// product itself is swallowed: the total is mostly skin.
+	AbsorbedPct float64
+
+	SED        float64 // mg/kg bw/d
+	PoDSys     float64 // mg/kg bw/d; 0 where there is none
+	MoS        float64 // 0 where there is none
+	Target     formula.Stated
+	Verdict    MarginVerdict
+	Reason     string   // why there is no margin
+	HighestPct *float64 // content at which the margin is the target; nil: none
+	Arithmetic string
+}
+
+// aggregatePart begins the rows of facts.csv for the products that the total
+// counts.
+const aggregatePart = "aggregate-part-"
+
+// Aggregates computes the aggregate exposure to the preservatives and UV filters
+// of a product, those of the lists in force for the market that are ingredients.
+//
+//	SED = (E_all [+ E/bw of a product that E_all does not count]) × C/100 × DA/100
+//
+// The total is made for preservatives; for UV filters it is shown beside the
+// single product in the same way, and the assessor weighs it.
+//
+// Units: mg/kg bw/d. Compared unrounded.
+// Findings: ask "aggregate-below-target".
+// Source: as in SCCS/1647/22, 3-3.4.3; facts.csv, row
+// aggregate-exposure-relative, whose parts add up to it.
+func Aggregates(in *formula.Input, comps []*formula.Composition, exp Exposure) ([]Aggregate, []finding.Finding) {
+	return NewMarginer(in, comps, exp).Aggregates(formula.JoinNumbers(comps))
+}
+
+// Aggregates takes compositions whose numbers are joined.
+func (m *Marginer) Aggregates(comps []*formula.Composition) ([]Aggregate, []finding.Finding) {
+	in := m.In
+	var all []Aggregate
+	var fs []finding.Finding
+	for _, s := range comps[0].Substances {
+		list := listOf(in, s)
+		if list == "" {
+			continue
+		}
+		a, x := m.aggregate(s, list, comps)
+		all = append(all, a)
+		if a.Verdict == MarginBelow {
+			fs = append(fs, m.aggregateFinding(&a, &x))
+		}
+	}
+	return all, fs
+}
+
+// listOf names the list that a substance of the composition is used from. A
+// colourant on the UV filter list is taken for a colourant.
+func listOf(in *formula.Input, s *formula.Substance) string {
+	switch {
+	case !s.IsIngredient():
+		return ""
+	case law.IsPreservative(in.Law, s.INCI, s.CAS, in.Market, in.Date):
+		return "preservative"
+	case law.IsUVFilter(in.Law, s.INCI, s.CAS, in.Market, in.Date) && !formula.IsCI(s.INCI) && !formula.Colours(s.Functions):
+		return "UV filter"
+	}
+	return ""
+}
+
+// totalCounts says whether the total counts a row of the exposure table. It names
+// the adults' toothpaste without the age.
+func (m *Marginer) totalCounts(key string) bool {
+	part := aggregatePart + strings.TrimSuffix(key, "-adult")
+	return slices.ContainsFunc(law.Facts(m.In.Law), func(f *table.Fact) bool { return f.Key == part })
+}
+
+func (m *Marginer) aggregate(s *formula.Substance, list string, comps []*formula.Composition) (Aggregate, Margin) {
+	x := m.margin(s, comps)
+	k := m.known(s.INCI, s.CAS)
+	dermal := m.dermal(k) // also where the product itself is swallowed: the total is mostly skin
+	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn, All: *m.fact("aggregate-exposure-relative"), AbsorbedPct: dermal.Pct.Value,
+		Target: x.Target, Verdict: MarginNone, Reason: x.Reason}
+	total, text := a.All.Value, formula.FigureText(a.All.Value)
+	switch m.exp.Audience {
+	case formula.ChildrenThree:
+		a.ChildFactor = m.fact("child-surface-factor-12-months")
+	case formula.UnderThree:
+		a.ChildFactor = m.fact("child-surface-factor-0-months")
+	}
+	if a.ChildFactor != nil {
+		total *= a.ChildFactor.Value
+		text += " × " + formula.FigureText(a.ChildFactor.Value)
+	}
+	if m.exp.Known() && !m.totalCounts(m.exp.Key) {
+		a.OwnAdded = m.exp.MgPerKg.Value
+		total += a.OwnAdded
+		text = "(" + text + " + " + formula.FigureText(a.OwnAdded) + " of this product)"
+	}
+	a.SED = SEDByPercent(total, x.Content.Max.Float(), dermal.Pct.Value)
+	a.Arithmetic = fmt.Sprintf("SED = %s × %s %% × %s %% = %s mg/kg bw/d; ", text, x.Content.Max.Sig(formula.Significant), formula.FigureText(dermal.Pct.Value), formula.FigureText(a.SED))
+	if x.PoD == nil || a.SED == 0 || x.PoDSys == 0 {
+		if a.Reason == "" {
+			a.Reason = "absorption 0: no systemic exposure is assumed, so nothing is divided"
+		}
+		a.Arithmetic += "no MoS: " + a.Reason
+		return a, x
+	}
+	a.Reason, a.PoDSys = "", x.PoDSys
+	a.MoS, a.Verdict = decideMargin(MarginOfSafety(a.PoDSys, a.SED), a.Target.Value, func() exact.Num {
+		total := a.All.Num().Mul(a.ChildFactor.Num())
+		if a.OwnAdded > 0 {
+			total = total.Add(m.exp.MgPerKg.Num())
+		}
+		return x.PoD.exactSys(x.PoD.Systemic.Num()).Quo(total.Pct(x.Content.Max).Pct(dermal.Pct.Num()))
+	})
+	a.HighestPct = highestPct(x.Content, a.MoS, a.Target.Value)
+	a.Arithmetic += "MoS = " + formula.FigureText(a.PoDSys) + " / " + formula.FigureText(a.SED) + " = " + marginText(a.MoS, a.Target.Value)
+	return a, x
+}
+
+func (m *Marginer) aggregateFinding(a *Aggregate, x *Margin) finding.Finding {
+	return finding.Findingf(finding.Ask, "aggregate-below-target", m.posOf(x),
+		"%s: from all cosmetics together, each with as much as this product, the margin of safety is %s, the target %s",
+		a.INCI, marginText(a.MoS, a.Target.Value), formula.FigureText(a.Target.Value)).On(a.INCI).AskOf(formula.Assessor).
+		WithWhy("%s; total from %s", a.Arithmetic, a.All.Cite()).
+		WithFix("let the assessor judge; at most %s %% of %s reaches the target in all products together", formula.FigureDown(*a.HighestPct), a.INCI)
+}

@@ -1,0 +1,382 @@
+package exposure
+
+import (
+	"cmp"
+	"slices"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// MarginOfSafety returns PoD_sys / SED, a ratio; both in mg/kg bw/d. The SED
+// must be above 0.
+func MarginOfSafety(podSys, sed float64) float64 { return podSys / sed }
+
+// MarginVerdict says how a margin stands against its target. None of them says
+// that a product or substance is safe: that is the assessor's to judge.
+type MarginVerdict string
+
+// The verdicts on a margin.
+const (
+	MarginReached MarginVerdict = "at or above target"
+	MarginBelow   MarginVerdict = "below target"
+	MarginNone    MarginVerdict = "no margin" // not computed; the reason stands beside it
+)
+
+// NoMargin says why no margin was computed.
+type NoMargin string
+
+// The reasons for having no margin.
+const (
+	NoMarginNotNeeded    NoMargin = "not needed"     // a margin has no meaning, as for water
+	NoMarginUndeclared   NoMargin = "undeclared"     // nobody has said what it is
+	NoMarginNotDisclosed NoMargin = "not disclosed"  // a scent whose composition is not disclosed
+	NoMarginNoExposure   NoMargin = "no exposure"    // the exposure to the product is not known
+	NoMarginNoPoD        NoMargin = "no PoD"         // no point of departure is known
+	NoMarginUnusable     NoMargin = "unusable value" // an intake, a tumour dose or another value that is none
+	NoMarginNoThreshold  NoMargin = "no threshold"   // no dose without effect is assumed
+	NoMarginNotAbsorbed  NoMargin = "not absorbed"   // absorption 0: no systemic exposure
+	NoMarginNotThere     NoMargin = "not there"      // the content is 0
+)
+
+// Margin is one substance in the worst mixture: how much of it reaches the body,
+// against the dose that had no effect, with every input.
+type Margin struct {
+	INCI, CAS string
+	Nano      bool
+	Content   exact.Range // % of the worst mixture, all routes; its Max governs
+	WorstIn   string      // that portion; "" for the whole
+	Whole     exact.Range // % of the whole product
+
+	MgPerKg float64 // exposure to the product, mg/kg bw/d; 0 where not known
+	// Absorption is that of the skin, or of the mouth where the product is
+	// swallowed.
+	Absorption Absorption
+	SED        Dose
+	PoD        *PoD    // the value used; nil: none usable
+	Others     []PoD   // the other values known, usable or not
+	PoDSys     float64 // mg/kg bw/d; 0 where there is none
+
+	MoS        float64        // unrounded, at the highest content; 0 where there is none
+	MoSTypical float64        // at the typical content; 0 where there is none
+	Target     formula.Stated // the margin asked for
+	Verdict    MarginVerdict
+	None       NoMargin // why there is none; "" where there is one
+	Reason     string   // the same in words
+	// HighestPct is the content in % at which the margin is exactly the target,
+	// 100 where any content reaches it; nil where there is no margin or it does not depend on the content. Cut it
+	// down, never up, in print.
+	HighestPct *float64
+	// OtherAbsorption is the margin with the other default absorption: with 50 %
+	// where 10 % was taken, with 10 % where a case for it can be made.
+	OtherAbsorption *otherMargin
+	TTC             *Screening // where no point of departure exists and a class is known
+	Arithmetic      string     // one readable line
+	Contributions   []formula.Contribution
+	// Memory names the figures above that were not read in their source.
+	Memory []MemoryFigure
+}
+
+// otherMargin is a margin under another assumption, for the assessor to weigh.
+type otherMargin struct {
+	AbsorptionPct float64 // %
+	MoS           float64
+	Verdict       MarginVerdict
+	Why           string
+}
+
+// Marginer holds what all margins of one product share.
+type Marginer struct {
+	In     *formula.Input
+	exp    *Exposure
+	inh    *Inhalation
+	sheets map[string][]sheetTox // by substance key
+}
+
+func NewMarginer(in *formula.Input, comps []*formula.Composition, exp Exposure) *Marginer {
+	inh := InhalationOf(in, exp)
+	m := &Marginer{In: in, exp: &exp, inh: &inh, sheets: map[string][]sheetTox{}}
+	for _, s := range SheetsIn(in, comps) {
+		for i := range s.Toxicology {
+			key := ingredients.NameKey(in.Dict.Canonical(s.Toxicology[i].INCI))
+			m.sheets[key] = append(m.sheets[key], sheetTox{s, &s.Toxicology[i]})
+		}
+	}
+	return m
+}
+
+// SheetsIn are the sheets of the whole product's materials, once each.
+func SheetsIn(in *formula.Input, comps []*formula.Composition) []*ingredients.Sheet {
+	var sheets []*ingredients.Sheet
+	for _, u := range formula.UseOf(comps[0].Mixture) {
+		if mat := in.Materials[u.Ingredient]; mat != nil {
+			sheets = append(sheets, mat.Sheet)
+		}
+	}
+	return sheets
+}
+
+func (m *Marginer) fact(key string) *formula.Stated { return formula.OfFact(law.Fact(m.In.Law, key)) }
+
+// Margins computes exposure and margin of safety of each substance of a product
+// in the mixture that holds most of it.
+//
+//	MoS = PoD_sys / SED
+//
+// Substances that are declared inside a scent are computed like those of the
+// composition; traces have their own table, see [Traces]. The lowest usable
+// point of departure is used and the others are listed.
+//
+// Units: mg/kg bw/d; margins without unit. Compared unrounded with the target.
+// Basis: the highest content of the range in the worst of whole and portions.
+// Findings: ask "mos-below-target", "absorption-decides", "ttc-exceeded",
+// "not-a-pod", "no-point-of-departure" (one for all); note
+// "toxicology-replaced"; ask "toxicology-unmatched".
+// Source: as in SCCS/1647/22; worked cases in
+// testdata/published/mos_examples.csv.
+func Margins(in *formula.Input, comps []*formula.Composition, exp Exposure) ([]Margin, []finding.Finding) {
+	return NewMarginer(in, comps, exp).Margins(formula.JoinNumbers(comps))
+}
+
+// Margins takes compositions whose numbers are joined.
+func (m *Marginer) Margins(comps []*formula.Composition) ([]Margin, []finding.Finding) {
+	margins := make([]Margin, 0, len(comps[0].Substances))
+	for _, s := range comps[0].Substances {
+		if !counted(s) {
+			continue
+		}
+		margins = append(margins, m.margin(s, comps))
+	}
+	slices.SortStableFunc(margins, func(a, b Margin) int { return cmp.Compare(a.rank(), b.rank()) })
+	return margins, m.marginFindings(margins, comps)
+}
+
+// counted leaves out what is in the product as a trace alone.
+func counted(s *formula.Substance) bool {
+	return slices.ContainsFunc(s.Contributions, func(c formula.Contribution) bool { return c.Route != formula.ByImpurity })
+}
+
+// rank sorts the smallest margin, measured by its target, first; those without
+// one come last in the order of their contents.
+func (x *Margin) rank() float64 {
+	const last = 1e300
+	if x.Verdict == MarginNone {
+		return last
+	}
+	return x.MoS / x.Target.Value
+}
+
+// worstOf returns the content of a substance in the mixture that holds most.
+func worstOf(s *formula.Substance, comps []*formula.Composition) (exact.Range, string, []formula.Contribution) {
+	worst, where, from := s.Total, "", s.Contributions
+	for _, c := range comps[1:] {
+		if t := c.ByKey[s.Key()]; t != nil && worst.Max.Less(t.Total.Max) {
+			worst, where, from = t.Total, c.Mixture.Name, t.Contributions
+		}
+	}
+	return worst, where, from
+}
+
+func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Margin {
+	x := Margin{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, Whole: s.Total}
+	x.Content, x.WorstIn, x.Contributions = worstOf(s, comps)
+	m.compute(&x, s.Undeclared)
+	return x
+}
+
+// compute fills a margin whose substance and content are set.
+func (m *Marginer) compute(x *Margin, undeclared bool) {
+	k := m.known(x.INCI, x.CAS)
+	x.Verdict, x.Target = MarginNone, *m.fact("mos-target")
+	if m.exp.Known() {
+		x.MgPerKg = m.exp.MgPerKg.Value
+	}
+	dermal := m.dermal(k)
+	x.Absorption = dermal
+	if m.exp.Swallowed {
+		x.Absorption = m.swallowed(k)
+	}
+	all := m.pods(k, &dermal)
+	dose, ok := m.dose(x.Content, &x.Absorption)
+	x.SED = dose
+	x.choosePoD(all)
+	switch {
+	case x.Content.IsZero():
+		x.none(NoMarginNotThere, "its content is 0")
+	case !k.needed:
+		x.none(NoMarginNotNeeded, k.why)
+	case undeclared:
+		x.none(NoMarginUndeclared, "nobody has said what it is")
+	case x.INCI == formula.Parfum || x.INCI == formula.Aroma:
+		x.none(NoMarginNotDisclosed, "a mixture whose composition is not disclosed; what is declared in it stands on lines of its own")
+	case !ok:
+		x.none(NoMarginNoExposure, "the exposure to the product is not known")
+	case x.SED.Max == 0:
+		x.none(NoMarginNotAbsorbed, "absorption 0: no systemic exposure is assumed, so nothing is divided")
+	default:
+		m.divide(x, k)
+	}
+	x.Memory = m.memory(x)
+}
+
+func (x *Margin) none(n NoMargin, reason string) {
+	x.None, x.Reason = n, reason
+	x.Arithmetic = x.sedText() + "no MoS: " + reason
+}
+
+// choosePoD takes the first usable value, unless no dose without effect is
+// assumed for the substance.
+func (x *Margin) choosePoD(all []PoD) {
+	noThreshold := slices.ContainsFunc(all, func(p PoD) bool { return !p.Threshold })
+	for i := range all {
+		if x.PoD == nil && all[i].Unusable == "" && !noThreshold {
+			x.PoD = &all[i]
+			continue
+		}
+		x.Others = append(x.Others, all[i])
+	}
+	if x.PoD != nil {
+		x.PoDSys = x.PoD.Sys
+		if x.PoD.Target != nil {
+			x.Target = *x.PoD.Target
+		}
+	}
+}
+
+// divide computes the margin, or says why there is none.
+func (m *Marginer) divide(x *Margin, k *Knowledge) {
+	switch {
+	case x.PoD == nil && slices.ContainsFunc(x.Others, func(p PoD) bool { return !p.Threshold }):
+		x.none(NoMarginNoThreshold, firstReason(x.Others, func(p PoD) bool { return !p.Threshold }))
+		return
+	case x.PoD == nil && len(x.Others) > 0:
+		x.none(NoMarginUnusable, firstReason(x.Others, func(PoD) bool { return true }))
+		return
+	case x.PoD == nil:
+		x.none(NoMarginNoPoD, "no point of departure is known")
+		x.TTC = m.screen(x, k)
+		if x.TTC != nil {
+			x.Arithmetic += "; " + x.TTC.Arithmetic
+		}
+		return
+	case x.PoDSys == 0:
+		x.none(NoMarginNotAbsorbed, "absorption 0 in the study: no internal dose to start from")
+		return
+	}
+	x.MoS = MarginOfSafety(x.PoDSys, x.SED.Max)
+	if x.SED.Typical > 0 {
+		x.MoSTypical = MarginOfSafety(x.PoDSys, x.SED.Typical)
+	}
+	x.MoS, x.Verdict = decideMargin(x.MoS, x.Target.Value, func() exact.Num {
+		return x.PoD.exactSys(x.PoD.Systemic.Num()).Quo(m.exactDose(x.Content.Max, &x.SED, &x.Absorption))
+	})
+	if !x.SED.ByArea {
+		x.HighestPct = highestPct(x.Content, x.MoS, x.Target.Value)
+	}
+	x.Arithmetic = x.sedText() + x.mosText()
+	x.OtherAbsorption = m.otherAbsorption(x)
+}
+
+// highestPct is the content at which a margin is the target, at most 100 %: the
+// SED is proportional to the content.
+func highestPct(content exact.Range, mos, target float64) *float64 {
+	highest := min(content.Max.Float()*mos/target, 100)
+	return &highest
+}
+
+func firstReason(pods []PoD, fits func(PoD) bool) string {
+	for _, p := range pods {
+		if fits(p) {
+			return p.Unusable
+		}
+	}
+	return ""
+}
+
+// otherAbsorption computes the margin with the other default, where the default
+// decides something.
+func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
+	o := &otherMargin{}
+	switch {
+	case x.SED.ByArea:
+		return nil
+	case x.Absorption.Kind == AbsorptionPoor:
+		o.AbsorptionPct, o.Why = m.fact("dermal-absorption-default").Value, "without the case for poor absorption"
+	case x.Absorption.Kind == AbsorptionDefault && x.Absorption.PoorCase != "":
+		o.AbsorptionPct, o.Why = m.fact("dermal-absorption-poor").Value, x.Absorption.PoorCase
+	default:
+		return nil
+	}
+	skin := SEDByPercent(x.MgPerKg, x.Content.Max.Float(), o.AbsorptionPct)
+	sys := x.PoDSys
+	if x.PoD.Route == "dermal" {
+		sys = InternalPoD(x.PoD.Value, x.PoD.Divisor(), o.AbsorptionPct)
+	}
+	o.MoS, o.Verdict = decideMargin(MarginOfSafety(sys, skin+x.SED.Inhaled), x.Target.Value, func() exact.Num {
+		other := Absorption{Pct: formula.Stated{Value: o.AbsorptionPct}}
+		internal := x.PoD.Systemic.Num()
+		if x.PoD.Route == "dermal" {
+			internal = other.Pct.Num()
+		}
+		return x.PoD.exactSys(internal).Quo(m.exactDose(x.Content.Max, &x.SED, &other))
+	})
+	return o
+}
+
+// known gathers what table and sheets say of a substance.
+func (m *Marginer) known(inci, cas string) *Knowledge {
+	return &Knowledge{Published: publishedOf(m.In.Law, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
+}
+
+// publishedOf gathers what the tables say of a substance. Tables are never
+// changed, so it is looked up once.
+func publishedOf(tables *table.Tables, inci, cas string) *Published {
+	key := publishedKey{tables, inci, cas}
+	if p, ok := publishedFound.Load(key); ok {
+		return p.(*Published)
+	}
+	p := &Published{rows: toxRowsOf(tables, inci, cas), Uses: map[*table.Tox]table.ToxUse{}, needed: true}
+	for _, row := range p.rows {
+		p.Uses[row] = useOfRow(tables, row.Substance, inci)
+	}
+	for _, u := range tables.ToxUses(inci, inci) {
+		if u.Use == table.UseNotNeeded {
+			p.needed, p.why = false, formula.LowerFirst(FirstSentence(u.Note))
+		}
+	}
+	publishedFound.Store(key, p)
+	return p
+}
+
+// toxRowsOf finds the rows of a substance; a trace under a short name, such as
+// Pb, by the number that its guide holds.
+func toxRowsOf(tables *table.Tables, inci, cas string) []*table.Tox {
+	rows := law.Tox(tables, inci, cas)
+	if len(rows) > 0 {
+		return rows
+	}
+	for _, g := range tables.TraceGuideRows() {
+		if g.Covers(inci, cas) && len(g.CAS) == 1 {
+			return law.Tox(tables, inci, g.CAS...)
+		}
+	}
+	return nil
+}
+
+// useOfRow joins the readings of a row: what is said of the label name comes on
+// top of what is said of the row.
+func useOfRow(tables *table.Tables, substance, inci string) table.ToxUse {
+	var use table.ToxUse
+	for _, u := range tables.ToxUses(substance, inci) {
+		if u.INCI != "" {
+			use.DermalUnfit, use.Note = u.DermalUnfit, u.Note
+			continue
+		}
+		use = *u
+	}
+	return use
+}

@@ -1,0 +1,263 @@
+package exposure
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/finding"
+)
+
+// InternalPoD turns a point of departure into an internal dose.
+//
+//	PoD_sys = PoD / divisor × absorption/100
+//
+// Units: mg/kg bw/d; divisor is the product of LOAEL and duration factor;
+// absorption in % of the dose of the study. Not rounded.
+// Source: as in SCCS/1647/22, 3-5.1.
+func InternalPoD(pod, divisor, absorbedPct float64) float64 {
+	return pod / divisor * absorbedPct / 100
+}
+
+// PoD is one toxicological value that a margin could start from.
+type PoD struct {
+	Type  string  // NOAEL, LOAEL, BMDL …, as the source has it
+	Value float64 // mg/kg bw/d
+	Study string
+	Route string // oral or dermal, of the study
+
+	LOAELFactor    *formula.Stated // divisor for a lowest effect level; nil: none
+	DurationFactor *formula.Stated // divisor for a short study; nil: none
+	Systemic       formula.Stated  // % of the study's dose that counts as internal
+	SystemicWhy    string
+	Sys            float64 // internal point of departure, mg/kg bw/d
+
+	Target    *formula.Stated // margin that the source itself accepts; nil: the general one
+	Source    string
+	Table     string // table it stands in; "" for a sheet
+	Row       string // row of that table
+	Seen      string
+	Note      string
+	Other     string      // limits and remarks of the source
+	Sheet     string      // sheet it stands on; "" for the table
+	Pos       finding.Pos // on that sheet
+	Unusable  string      // why no margin may start from it; "" when it may
+	Threshold bool        // false: no dose without effect is assumed
+}
+
+// Divisor is the product of the factors for effect level and duration.
+func (p *PoD) Divisor() float64 { return p.LOAELFactor.Or(1) * p.DurationFactor.Or(1) }
+
+// Cite returns the source with the row of the table it was taken from.
+func (p *PoD) Cite() string { return formula.Cite(p.Source, p.Table, p.Row) }
+
+// Human says whether the value comes from people: the factor between species
+// may then fall away.
+func (p *PoD) Human() bool { return strings.HasPrefix(strings.ToLower(p.Study), "human") }
+
+// FromMemory says whether the value was not read in its source.
+func (p *PoD) FromMemory() bool { return p.Seen != "seen" && p.Seen != formula.SeenGiven }
+
+// PodKind is what a type of value is.
+type PodKind int
+
+const (
+	PodEffect  PodKind = iota // a dose with no or the lowest effect: a margin may start from it
+	PodLowest                 // the lowest dose with an effect: a factor is needed
+	PodIntake                 // a safe intake already
+	PodTumour                 // a dose that causes tumours
+	PodUnknown                // no point of departure by this name
+)
+
+var podPrefixes = []struct {
+	prefix string
+	kind   PodKind
+}{
+	{"NOAEL", PodEffect}, {"NOEL", PodEffect}, {"BMDL", PodEffect}, {"NO EFFECT LEVEL", PodEffect},
+	{"LOAEL", PodLowest}, {"LOEL", PodLowest},
+	{"ADI", PodIntake}, {"TDI", PodIntake}, {"TWI", PodIntake}, {"PTWI", PodIntake}, {"UL", PodIntake}, {"ARFD", PodIntake},
+	{"RFD", PodIntake}, {"DNEL", PodIntake}, {"TOLERABLE", PodIntake}, {"ACCEPTABLE", PodIntake},
+	{"T25", PodTumour}, {"TD50", PodTumour},
+}
+
+// KindOf reads a type by its first letters; what is not known is refused rather
+// than taken for a dose without effect.
+func KindOf(podType string) PodKind {
+	t := strings.ToUpper(strings.TrimSpace(podType))
+	for _, p := range podPrefixes {
+		if strings.HasPrefix(t, p.prefix) {
+			return p.kind
+		}
+	}
+	return PodUnknown
+}
+
+// pods returns the values known for a substance: those a margin may start from,
+// the lowest first, then the others with the reason.
+//
+// Lowest counts after the factor for effect level and the share that is
+// internal, but before the factor for duration: that factor stands in for a
+// longer study, so it must not make a short study govern where a longer one with
+// a lower value is at hand. A sheet's value that replaces the table's leaves its
+// rows out, save for a substance without threshold: that is no matter of another
+// figure.
+func (m *Marginer) pods(k *Knowledge, dermal *Absorption) []PoD {
+	var all []PoD
+	replaced := k.replaces(hasPoD)
+	for _, row := range k.rows {
+		if row.PoD != nil && (!replaced || k.Uses[row].Use == table.UseNoThreshold) {
+			all = append(all, m.ofRow(row, k, dermal))
+		}
+	}
+	for _, x := range k.sheets {
+		if x.value.PoD != nil && (!replaced || x.value.Replaces) {
+			all = append(all, m.ofSheet(x, k, dermal))
+		}
+	}
+	slices.SortStableFunc(all, func(a, b PoD) int {
+		if c := cmp.Compare(BoolRank(a.Unusable != ""), BoolRank(b.Unusable != "")); c != 0 {
+			return c
+		}
+		if c := formula.CompareNear(a.Sys*a.DurationFactor.Or(1), b.Sys*b.DurationFactor.Or(1), func() int {
+			return a.exactSys(a.Systemic.Num()).Mul(a.DurationFactor.Num()).Cmp(b.exactSys(b.Systemic.Num()).Mul(b.DurationFactor.Num()))
+		}); c != 0 {
+			return c
+		}
+		return cmp.Compare(a.Sys, b.Sys)
+	})
+	return all
+}
+
+func BoolRank(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// ofRow makes a point of departure of a row of the table.
+func (m *Marginer) ofRow(row *table.Tox, k *Knowledge, dermal *Absorption) PoD {
+	use := k.Uses[row]
+	p := PoD{Type: row.PoDType, Value: row.PoD.Value, Study: row.Study, Route: "oral", Threshold: use.Use != table.UseNoThreshold,
+		Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other}
+	if use.Route != "" {
+		p.Route = use.Route
+	}
+	if use.DurationFactor != "" {
+		p.DurationFactor = m.fact(use.DurationFactor)
+		p.DurationFactor.Note = use.Note
+	}
+	if use.Target != "" {
+		p.Target = &formula.Stated{Value: m.fact(use.Target).Value, Source: use.Source, Table: use.File, Row: use.Key, Seen: use.Seen, Note: use.Note}
+	}
+	oral := *m.fact("oral-absorption-default")
+	why := "oral study, absorption not known"
+	if m.statesOral(row) {
+		oral, why = k.Absorption(row, row.OralPct), "oral absorption stated for the substance"
+	}
+	p.finish(m, oral, why, dermal)
+	switch use.Use {
+	case table.UseNoThreshold:
+		p.Unusable = "no dose without effect is assumed: " + formula.LowerFirst(FirstSentence(use.Note))
+	case table.UseIntake:
+		p.Unusable = intakeReason(p.Type)
+	}
+	return p
+}
+
+// ofSheet makes a point of departure of a sheet's value. Route and length are
+// taken from the words of the study.
+func (m *Marginer) ofSheet(x sheetTox, k *Knowledge, dermal *Absorption) PoD {
+	v := x.value
+	p := PoD{Type: v.PoDType, Value: v.PoD.Float(), Study: v.Study, Route: "oral", Threshold: true, Source: v.Source, Seen: formula.SeenGiven,
+		Sheet: x.sheet.ID, Pos: v.Pos}
+	study := strings.ToLower(v.Study)
+	switch {
+	case strings.Contains(study, "inhal"):
+		p.Route = "inhalation"
+	case strings.Contains(study, "dermal"):
+		p.Route = "dermal"
+	}
+	if days, ok := StudyDays(study); ok && days <= m.fact("duration-short-study").Value {
+		p.DurationFactor = m.fact("duration-factor-28d")
+		p.DurationFactor.Note = "study of " + formula.FigureText(days) + " days"
+	}
+	oral := *m.fact("oral-absorption-default")
+	why := "oral study, absorption not known"
+	for _, row := range k.rows {
+		if m.statesOral(row) && row.OralPct.Value < oral.Value {
+			oral, why = k.Absorption(row, row.OralPct), "oral absorption stated for the substance"
+		}
+	}
+	if s := x.stated(v.OralAbsorptionPct); s != nil {
+		oral, why = *s, "oral absorption stated on sheet "+x.sheet.ID
+	}
+	p.finish(m, oral, why, dermal)
+	return p
+}
+
+var (
+	studyLength  = regexp.MustCompile(`(\d+)[ -]?(day|week)`)
+	developments = []string{"develop", "reprod", "gestation", "terato"}
+)
+
+// StudyDays reads the length of a repeated-dose study from its words. Studies of
+// development and reproduction last as long as they need to: no factor.
+func StudyDays(study string) (days float64, ok bool) {
+	if slices.ContainsFunc(developments, func(w string) bool { return strings.Contains(study, w) }) {
+		return 0, false
+	}
+	for _, f := range studyLength.FindAllStringSubmatch(study, -1) {
+		n, err := strconv.Atoi(f[1])
+		if err != nil {
+			continue
+		}
+		if f[2] == "week" {
+			n *= 7
+		}
+		days, ok = max(days, float64(n)), true
+	}
+	return days, ok
+}
+
+// finish adds the factor for the effect level, the internal dose, and the reason
+// where no margin may start from the value.
+func (p *PoD) finish(m *Marginer, oral formula.Stated, why string, dermal *Absorption) {
+	kind := KindOf(p.Type)
+	if kind == PodLowest {
+		p.LOAELFactor = m.fact("loael-factor")
+	}
+	p.Systemic, p.SystemicWhy = oral, why
+	if p.Route == "dermal" {
+		p.Systemic = dermal.Pct
+		p.SystemicWhy = "dermal study: dermal absorption, taken as in the test species"
+	}
+	p.Sys = InternalPoD(p.Value, p.Divisor(), p.Systemic.Value)
+	switch {
+	case kind == PodIntake:
+		p.Unusable = intakeReason(p.Type)
+	case kind == PodTumour:
+		p.Unusable = p.Type + " is a dose that causes tumours, not one without effect: margin of exposure, not margin of safety"
+	case kind == PodUnknown:
+		p.Unusable = fmt.Sprintf("%q is not known as a point of departure", p.Type)
+	case p.Route == "inhalation":
+		p.Unusable = "inhalation study: the assessor converts it by breathing volume and absorption"
+	case p.Value <= 0:
+		p.Unusable = "a value of 0 is no point of departure"
+	}
+}
+
+// FirstSentence returns what stands before the first full stop.
+func FirstSentence(s string) string {
+	first, _, _ := strings.Cut(s, ". ")
+	return strings.TrimSuffix(first, ".")
+}
+
+func intakeReason(podType string) string {
+	return podType + " is a safe intake already, not a point of departure: it is not divided again"
+}

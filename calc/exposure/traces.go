@@ -1,0 +1,220 @@
+package exposure
+
+import (
+	"slices"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// Trace is one impurity that sheets declare: how much of it comes into the
+// product, what reaches the body, and the published figures for it.
+type Trace struct {
+	Name, CAS string
+	MgPerKg   exact.Range // mg/kg of the worst mixture
+	WorstIn   string      // that portion; "" for the whole
+	Margin    Margin      // computed as for an ingredient, on the trace alone
+	Checks    []TraceCheck
+}
+
+// TraceVerdict says how a trace stands against a published figure.
+type TraceVerdict string
+
+// The verdicts on a trace.
+const (
+	TraceWithin     TraceVerdict = "at or below"
+	TraceAbove      TraceVerdict = "above"
+	TraceMayExceed  TraceVerdict = "may be above" // the declared upper bound is, the lower is not
+	TraceComparison TraceVerdict = "for comparison"
+)
+
+// TraceCheck compares what is declared with one published figure. Several
+// traces that one figure covers are added.
+type TraceCheck struct {
+	Guide   *table.TraceGuide
+	Figure  formula.Stated // mg/kg
+	LimitMg exact.Num      // the same, exact
+	Members []string       // traces that were added
+	FoundMg exact.Range    // mg/kg of product or raw material
+	In      string         // the portion, or the sheet where the figure is for raw materials; "" for the whole product
+	Verdict TraceVerdict
+	from    []formula.Contribution
+}
+
+// mgPerKgPerPct converts % to mg/kg.
+var mgPerKgPerPct = exact.Int(10_000)
+
+// Traces gathers the impurities that the sheets declare.
+//
+//	content = Σ lines  share(line) × declared content / 100
+//
+// What a sheet does not declare is not known, which is not zero.
+//
+// Units: mg/kg of the finished product; margins as in [Margins].
+// Basis: the highest declared content in the worst mixture; a figure for raw
+// materials is compared with the sheet that declares most.
+// Findings: ask "trace-above-guidance"; ask "mos-below-target" for a trace.
+// Source: trace-guides.csv and facts.csv, rows impurity-*.
+func Traces(in *formula.Input, comps []*formula.Composition, exp Exposure) ([]Trace, []finding.Finding) {
+	return NewMarginer(in, comps, exp).Traces(comps)
+}
+
+func (m *Marginer) Traces(comps []*formula.Composition) ([]Trace, []finding.Finding) {
+	in := m.In
+	var traces []Trace
+	var fs []finding.Finding
+	for _, s := range comps[0].Substances {
+		if !slices.ContainsFunc(s.Contributions, isTrace) {
+			continue
+		}
+		t := m.trace(s, comps)
+		traces = append(traces, t)
+		if t.Margin.Verdict == MarginBelow {
+			fs = append(fs, m.belowTarget(&t.Margin))
+		}
+	}
+	for _, g := range in.Law.TraceGuides(in.Type) {
+		c, ok := checkTrace(in, g, comps)
+		if !ok {
+			continue
+		}
+		for i := range traces {
+			if slices.Contains(c.Members, traces[i].Name) {
+				traces[i].Checks = append(traces[i].Checks, c)
+			}
+		}
+		if c.Verdict == TraceAbove || c.Verdict == TraceMayExceed {
+			fs = append(fs, traceFinding(in, &c))
+		}
+	}
+	return traces, fs
+}
+
+func isTrace(c formula.Contribution) bool { return c.Route == formula.ByImpurity }
+
+// traceIn returns the content of a substance as a trace in one mixture, and what
+// it is made of.
+func traceIn(s *formula.Substance) (exact.Range, []formula.Contribution) {
+	var from []formula.Contribution
+	for _, c := range s.Contributions {
+		if isTrace(c) {
+			from = append(from, c)
+		}
+	}
+	return s.ByRoute(formula.ByImpurity), from
+}
+
+func (m *Marginer) trace(s *formula.Substance, comps []*formula.Composition) Trace {
+	x := Margin{INCI: s.INCI, CAS: s.CAS}
+	x.Content, x.Contributions = traceIn(s)
+	x.Whole = x.Content
+	for _, c := range comps[1:] {
+		if p := c.ByKey[s.Key()]; p != nil {
+			if content, from := traceIn(p); x.Content.Max.Less(content.Max) {
+				x.Content, x.Contributions, x.WorstIn = content, from, c.Mixture.Name
+			}
+		}
+	}
+	m.compute(&x, false)
+	return Trace{Name: s.INCI, CAS: s.CAS, MgPerKg: x.Content.Scale(mgPerKgPerPct), WorstIn: x.WorstIn, Margin: x}
+}
+
+// checkTrace compares the declared traces that a guide covers; ok is false where
+// there is none.
+func checkTrace(in *formula.Input, g *table.TraceGuide, comps []*formula.Composition) (TraceCheck, bool) {
+	fact := law.Fact(in.Law, g.Fact)
+	c := TraceCheck{Guide: g, Figure: *formula.OfFact(fact), LimitMg: fact.Number}
+	if fact.Unit == "ug/kg" {
+		c.LimitMg = c.LimitMg.Quo(exact.Int(mgToUg))
+		c.Figure.Value = c.LimitMg.Float()
+	}
+	if g.OnMaterial {
+		c.onMaterials(in, comps)
+	} else {
+		c.onProduct(comps)
+	}
+	switch {
+	case len(c.Members) == 0:
+		return c, false
+	case g.Kind != table.GuideHere:
+		c.Verdict = TraceComparison
+	case c.LimitMg.Less(c.FoundMg.Min):
+		c.Verdict = TraceAbove
+	case c.LimitMg.Less(c.FoundMg.Max):
+		c.Verdict = TraceMayExceed
+	default:
+		c.Verdict = TraceWithin
+	}
+	return c, true
+}
+
+func (c *TraceCheck) onProduct(comps []*formula.Composition) {
+	for i, comp := range comps {
+		var sum exact.Range
+		var from []formula.Contribution
+		for _, s := range comp.Substances {
+			content, parts := traceIn(s)
+			if len(parts) == 0 || !c.Guide.Covers(s.INCI, s.CAS) {
+				continue
+			}
+			sum, from = sum.Add(content), append(from, parts...)
+			if i == 0 {
+				c.Members = append(c.Members, s.INCI)
+			}
+		}
+		if i == 0 || c.FoundMg.Max.Less(sum.Scale(mgPerKgPerPct).Max) {
+			c.FoundMg, c.In, c.from = sum.Scale(mgPerKgPerPct), comp.Mixture.Name, from
+		}
+	}
+}
+
+func (c *TraceCheck) onMaterials(in *formula.Input, comps []*formula.Composition) {
+	for _, s := range SheetsIn(in, comps) {
+		var sum exact.Range
+		for _, t := range s.Impurities {
+			name := in.Dict.Canonical(t.Name)
+			if !c.Guide.Covers(name, t.CAS) && !c.Guide.Covers(t.Name, t.CAS) {
+				continue
+			}
+			sum = sum.Add(t.Amount.Range)
+			if !slices.Contains(c.Members, name) {
+				c.Members = append(c.Members, name)
+			}
+			if c.In == "" || c.FoundMg.Max.Less(sum.Scale(mgPerKgPerPct).Max) {
+				c.FoundMg, c.In = sum.Scale(mgPerKgPerPct), s.ID
+			}
+		}
+	}
+}
+
+func traceFinding(in *formula.Input, c *TraceCheck) finding.Finding {
+	where, pos, who := formula.PlaceName(c.In), in.Product.Pos, ""
+	if c.Guide.OnMaterial {
+		where = "raw material " + c.In
+		if s := in.Sheets[c.In]; s != nil {
+			pos, who = s.Pos, s.Supplier.Name
+		}
+	}
+	var most exact.Num
+	for _, k := range c.from {
+		if most.Less(k.Pct.Max) {
+			most, pos = k.Pct.Max, k.SourcePos
+			if s := in.Sheets[k.Ingredient]; s != nil {
+				who = s.Supplier.Name
+			}
+		}
+	}
+	verb := "is"
+	if c.Verdict == TraceMayExceed {
+		verb = "may be"
+	}
+	f := finding.Findingf(finding.Ask, "trace-above-guidance", pos, "%s %s up to %s mg/kg of %s, published guidance %s mg/kg", c.Guide.Substance, verb,
+		c.FoundMg.Max.Sig(formula.Significant), where, c.LimitMg.Exact()).On(c.Guide.Substance).AskOf(who).
+		WithWhy("%s; a trace of a prohibited substance is allowed only if technically unavoidable, Regulation (EC) 1223/2009 Article 17", c.Figure.Cite()).
+		WithFix("ask for the measured content of the batch; the assessor judges what is left")
+	f.Sum = formula.TermsOf(c.from)
+	return f
+}

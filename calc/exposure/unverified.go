@@ -1,0 +1,119 @@
+package exposure
+
+import (
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/ingredients/finding"
+)
+
+// MemoryFigure is a figure in use that was not, or not wholly, read in its
+// source: the assessor is asked to confirm it.
+type MemoryFigure struct {
+	What  string // what it is used as
+	Table string
+	Row   string
+	Seen  string // partly, memory or none
+}
+
+// memory names the figures of a margin that were not read in their source.
+func (m *Marginer) memory(x *Margin) []MemoryFigure {
+	var out []MemoryFigure
+	add := func(what string, s *formula.Stated) {
+		if s.FromMemory() && s.Table != "" {
+			out = append(out, MemoryFigure{what, s.Table, s.Row, s.Seen})
+		}
+	}
+	absorption := "dermal absorption"
+	if m.exp.Swallowed {
+		absorption = "oral absorption"
+	}
+	add(absorption, &x.Absorption.Pct)
+	if p := x.PoD; p != nil {
+		if p.FromMemory() && p.Table != "" {
+			out = append(out, MemoryFigure{"point of departure", p.Table, p.Row, p.Seen})
+		}
+		add("absorption in the study", &p.Systemic)
+		add("factor for the effect level", p.LOAELFactor)
+		add("factor for the length of the study", p.DurationFactor)
+		add("target", &x.Target)
+	}
+	if x.TTC != nil {
+		add("threshold of toxicological concern", &x.TTC.Limit)
+	}
+	return out
+}
+
+// Memory names the figures of the exposure that were not read in their source.
+func (e *Exposure) Memory() []MemoryFigure {
+	var out []MemoryFigure
+	for _, f := range []struct {
+		what string
+		s    *formula.Stated
+	}{{"amount", e.AmountG}, {"uses a day", e.PerDay}, {"retention", e.Retention}, {"exposure", e.MgPerKg}, {"skin area", e.AreaCm2},
+		{"body weight", e.BodyWeightKg}, {"factor for children", e.ChildFactor}} {
+		if f.s == e.BodyWeightKg && e.printed {
+			continue // nothing was divided by it
+		}
+		if f.s.FromMemory() && f.s.Table != "" {
+			out = append(out, MemoryFigure{f.what, f.s.Table, f.s.Row, f.s.Seen})
+		}
+	}
+	return out
+}
+
+func (h *Inhalation) Memory() []MemoryFigure {
+	var out []MemoryFigure
+	for _, p := range h.Parameters {
+		if p.FromMemory() && p.Table != "" {
+			out = append(out, MemoryFigure{p.Name, p.Table, p.Row, p.Seen})
+		}
+	}
+	return out
+}
+
+// ByTable splits sorted figures by their table.
+func ByTable(all []MemoryFigure) [][]MemoryFigure {
+	var out [][]MemoryFigure
+	for _, f := range all {
+		if n := len(out); n > 0 && out[n-1][0].Table == f.Table {
+			out[n-1] = append(out[n-1], f)
+			continue
+		}
+		out = append(out, []MemoryFigure{f})
+	}
+	return out
+}
+
+func CountOf(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return formula.Itoa(n) + " " + what + "s"
+}
+
+func RowNames(figures []MemoryFigure) string {
+	names := make([]string, len(figures))
+	for i, f := range figures {
+		names[i] = f.Row
+		if f.Seen != "memory" {
+			names[i] += " (" + f.Seen + ")"
+		}
+	}
+	return strings.Join(names, "; ")
+}
+
+// MemoryFinding asks the assessor to confirm the rows of one table, all at once.
+func MemoryFinding(in *formula.Input, figures []MemoryFigure) finding.Finding {
+	f := finding.Findingf(finding.Ask, "figures-from-memory", in.Product.Pos,
+		"figures behind exposure and margins were not, or not wholly, read in their source").
+		On(in.Product.ID).AskOf(formula.Assessor).
+		WithWhy("rows marked partly, memory or none rest on no text that was read, wholly or in part").
+		WithFix("let the assessor confirm these rows against their sources before the figures are relied on")
+	for _, group := range ByTable(figures) {
+		for _, m := range group {
+			f.Items = append(f.Items, group[0].Table+" "+RowNames([]MemoryFigure{m}))
+		}
+	}
+	return f
+}

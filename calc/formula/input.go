@@ -1,0 +1,31 @@
+package formula
+
+import (
+	"gallipot/calc/law/table"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+)
+
+// Input is everything one assessment depends on. Nothing else may change a
+// figure.
+type Input struct {
+	Product   *Product
+	Variant   *Variant
+	Type      *table.ProductType
+	Sheets    map[string]*ingredients.Sheet
+	Materials map[string]*Material // Prepare of each sheet; see PrepareAll
+	Market    table.Market
+	Date      exact.Date
+	Law       *table.Tables
+	Dict      *ingredients.Dictionary
+}
+
+// PrepareAll makes every sheet ready for computing. The result may be shared by
+// any number of assessments, also in parallel.
+func PrepareAll(sheets map[string]*ingredients.Sheet, dict *ingredients.Dictionary) map[string]*Material {
+	materials := make(map[string]*Material, len(sheets))
+	for id, s := range sheets {
+		materials[id] = Prepare(s, dict)
+	}
+	return materials
+}

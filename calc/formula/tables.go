@@ -1,0 +1,17 @@
+package formula
+
+import (
+	"gallipot/calc/law/table"
+	"gallipot/ingredients"
+)
+
+// Covers says whether a declaration against a list answers for an entry.
+func Covers(row *table.Allergen, list string) bool {
+	switch list {
+	case ingredients.List2023:
+		return true
+	case ingredients.List2003:
+		return row.Regime == "2003-list"
+	}
+	return false
+}

@@ -1,0 +1,266 @@
+package formula
+
+import (
+	"fmt"
+	"strings"
+
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// Tighten cuts each range of a complete composition to what the others leave
+// possible, and scales the typical values inside the ranges so that they add up
+// to 100.
+//
+//	max(i) ≤ 100 − Σ min(others)      min(i) ≥ 100 − Σ max(others)
+//	typical(i) moves towards its upper (or lower) bound in proportion to the
+//	room it has there, until Σ typical = 100
+//
+// A constituent given as q.s. starts with the range 0 to 100 and, for its
+// typical value, with what the others leave.
+//
+// Units: % of the material; one pass is exact, since a single sum is the only
+// tie between the contents.
+// Errors: ok is false when no contents inside the ranges can add up to 100; the
+// ranges are then returned as given.
+func Tighten(given []exact.Range, rest int) (tight []exact.Range, ok bool) {
+	rs := append([]exact.Range(nil), given...)
+	if rest >= 0 {
+		rs[rest] = exact.Range{Min: exact.Num{}, Typ: exact.Num{}, Max: Hundred}
+	}
+	sum := SumRange(rs)
+	if Hundred.Less(sum.Min) || sum.Max.Less(Hundred) {
+		return rs, false
+	}
+	if rest >= 0 {
+		rs[rest].Typ = Hundred.Sub(sum.Typ).Max(exact.Num{})
+	}
+	tight = make([]exact.Range, len(rs))
+	for i, r := range rs {
+		tight[i].Max = r.Max.Min(Hundred.Sub(sum.Min.Sub(r.Min)))
+		tight[i].Min = r.Min.Max(Hundred.Sub(sum.Max.Sub(r.Max)))
+		tight[i].Typ = r.Typ.Max(tight[i].Min).Min(tight[i].Max)
+	}
+	balanceTypical(tight)
+	return tight, true
+}
+
+func SumRange(rs []exact.Range) exact.Range {
+	var sum exact.Range
+	for _, r := range rs {
+		sum = sum.Add(r)
+	}
+	return sum
+}
+
+func balanceTypical(rs []exact.Range) {
+	missing := Hundred.Sub(SumRange(rs).Typ)
+	if missing.IsZero() {
+		return
+	}
+	room := func(r exact.Range) exact.Num {
+		if missing.Sign() > 0 {
+			return r.Max.Sub(r.Typ)
+		}
+		return r.Typ.Sub(r.Min)
+	}
+	var total exact.Num
+	for _, r := range rs {
+		total = total.Add(room(r))
+	}
+	for i, r := range rs {
+		rs[i].Typ = r.Typ.Add(missing.Mul(room(r)).Quo(total))
+	}
+}
+
+// Part is one constituent of a material after tightening.
+type Part struct {
+	INCI       string // canonical name; the sheet's wording where the dictionary knows none
+	CAS, EC    string
+	Pct        exact.Range // % of the material
+	Given      string      // the content as the sheet gives it
+	Nano       bool
+	Undeclared bool // the remainder that the supplier has not disclosed
+	Pos        finding.Pos
+
+	key string // substanceKey, where it is known already
+}
+
+// Material is a sheet made ready for computing: its parts add up to 100.
+type Material struct {
+	Sheet    *ingredients.Sheet
+	Parts    []Part
+	Findings []finding.Finding
+
+	declared   []name // of Sheet.Allergens.Declared, in its order
+	impurities []name // of Sheet.Impurities, in its order
+	Natural    bool   // see isNaturalEssence
+	identity   identityMemo
+}
+
+// name is a substance as it is merged: its canonical name and the key of that.
+type name struct{ inci, key string }
+
+func nameOf(dict *ingredients.Dictionary, given, cas string) name {
+	inci := canonical(dict, given, cas)
+	return name{inci, ingredients.NameKey(inci)}
+}
+
+// PrepareNames looks up once what every mixture with the material asks for.
+func (m *Material) PrepareNames(dict *ingredients.Dictionary) *Material {
+	for i, p := range m.Parts {
+		m.Parts[i].key = SubstanceKey(p.INCI, p.Nano)
+	}
+	if d := m.Sheet.Allergens; d != nil {
+		for _, a := range d.Declared {
+			m.declared = append(m.declared, nameOf(dict, a.Name, a.CAS))
+		}
+	}
+	for _, t := range m.Sheet.Impurities {
+		m.impurities = append(m.impurities, nameOf(dict, t.Name, t.CAS))
+	}
+	m.Natural = m.mostlyBotanical()
+	return m
+}
+
+// Names by which scents enter composition and ingredient list.
+const (
+	Parfum = "Parfum"
+	Aroma  = "Aroma"
+)
+
+func ScentName(s *ingredients.Sheet) string {
+	if s.LabelAs == ingredients.LabelAroma {
+		return Aroma
+	}
+	return Parfum
+}
+
+// Prepare tightens the composition of a sheet and adds what is undeclared.
+//
+// A scent without a composition is Parfum or Aroma as a whole; what a scent does
+// not disclose stays under that name. The undeclared remainder of any other
+// material becomes a part of its own, since missing is never zero.
+//
+// Findings: stop "impossible-composition" with the arithmetic; ask
+// "undeclared-remainder".
+func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
+	m := &Material{Sheet: s, Findings: DeclarationFindings(s, dict)}
+	c := s.Composition
+	if len(c.Constituents) == 0 {
+		m.Parts = []Part{m.undisclosed(exact.Exactly(Hundred))}
+		return m.PrepareNames(dict)
+	}
+	rest := -1
+	var given []exact.Range
+	for i, k := range c.Constituents {
+		m.Parts = append(m.Parts, Part{INCI: canonical(dict, k.INCI, k.CAS), CAS: k.CAS, EC: k.EC, Given: k.Pct.Text, Nano: k.Nano, Pos: k.Pos})
+		given = append(given, k.Pct.Range)
+		if k.Pct.Rest {
+			rest = i
+		}
+	}
+	if !c.Complete {
+		rest = len(given)
+		given = append(given, exact.Range{})
+		m.Parts = append(m.Parts, m.undisclosed(exact.Range{}))
+	}
+	tight, ok := Tighten(given, rest)
+	if !ok {
+		m.Findings = append(m.Findings, impossible(s, given, rest))
+	}
+	for i := range m.Parts {
+		m.Parts[i].Pct = tight[i]
+	}
+	if last := len(m.Parts) - 1; !c.Complete && m.Parts[last].Pct.IsZero() {
+		m.Parts = m.Parts[:last]
+	}
+	return m.PrepareNames(dict)
+}
+
+// DeclarationFindings looks at an allergen declaration on its own.
+//
+// Findings: stop "declared-over-100" when the declared contents make more than
+// the material; ask "declared-twice" when a name stands there twice, which adds.
+func DeclarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []finding.Finding {
+	if s.Allergens == nil {
+		return nil
+	}
+	var fs []finding.Finding
+	var sum exact.Num
+	first := map[string]finding.Pos{}
+	for _, d := range s.Allergens.Declared {
+		sum = sum.Add(d.Pct.Min)
+		key := ingredients.NameKey(canonical(dict, d.Name, d.CAS))
+		if at, known := first[key]; known {
+			fs = append(fs, finding.Findingf(finding.Ask, "declared-twice", d.Pos, "%s is declared on line %d already, and both are added", d.Name, at.Line).On(s.ID).AskOf(s.Supplier.Name).
+				WithFix("keep one line, with the whole content of it"))
+			continue
+		}
+		first[key] = d.Pos
+	}
+	if Hundred.Less(sum) {
+		fs = append(fs, finding.Findingf(finding.Stop, "declared-over-100", s.Allergens.Pos, "the declared allergens make %s %% of %s, more than all of it", sum.Exact(), s.ID).On(s.ID).
+			WithFix("check the contents against the supplier's paper; a value in ppm needs its unit"))
+	}
+	return fs
+}
+
+// undisclosed is the part of a material that the maker knows no names for.
+func (m *Material) undisclosed(pct exact.Range) Part {
+	s := m.Sheet
+	p := Part{INCI: "undeclared part of " + s.ID, Pct: pct, Given: "not supplied", Undeclared: true, Pos: s.Composition.Pos}
+	if s.IsScent() {
+		p.INCI, p.Undeclared, p.Given = ScentName(s), false, "not disclosed"
+		p.Pos = s.Pos
+		return p
+	}
+	f := finding.Findingf(finding.Ask, "undeclared-remainder", p.Pos, "part of %s is not declared: what it is stays unknown and counts in no limit", s.ID).
+		On(s.ID).AskOf(s.Supplier.Name).
+		WithFix("ask %s for the full composition of %s%s", SupplierName(s), s.Name, CodeText(s)).
+		WithWhy("the safety report needs every substance in the finished product; Regulation (EC) 1223/2009 Annex I part A 1")
+	if s.Composition.HeldByAssessor {
+		f.Severity = finding.Note
+		f.Message = fmt.Sprintf("part of %s is known to the assessor only, held in confidence", s.ID)
+		f.Fix = "let the assessor check limits and allergens of the part that is not disclosed here"
+	}
+	m.Findings = append(m.Findings, f)
+	return p
+}
+
+func SupplierName(s *ingredients.Sheet) string {
+	if s.Supplier.Name == "" {
+		return "the supplier"
+	}
+	return s.Supplier.Name
+}
+
+func CodeText(s *ingredients.Sheet) string {
+	if s.Supplier.Code == "" {
+		return ""
+	}
+	return " (code " + s.Supplier.Code + ")"
+}
+
+func impossible(s *ingredients.Sheet, given []exact.Range, rest int) finding.Finding {
+	var lows, highs []string
+	sum := exact.Range{}
+	for i, r := range given {
+		if i == rest {
+			continue
+		}
+		lows = append(lows, r.Min.Exact())
+		highs = append(highs, r.Max.Exact())
+		sum = sum.Add(r)
+	}
+	f := finding.Findingf(finding.Stop, "impossible-composition", s.Composition.Pos, "the constituents cannot add up to 100 %%: ").On(s.ID)
+	if Hundred.Less(sum.Min) {
+		f.Message += fmt.Sprintf("the lowest contents already make %s = %s", strings.Join(lows, " + "), sum.Min.Exact())
+		f.Fix = "correct the contents against the supplier's paper; a range in ppm needs its unit"
+		return f
+	}
+	f.Message += fmt.Sprintf("the highest contents make only %s = %s", strings.Join(highs, " + "), sum.Max.Exact())
+	f.Fix = "add the missing constituent, write q.s. for the one that takes the rest, or set complete: false"
+	return f
+}

@@ -1,0 +1,162 @@
+package headroom
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc"
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+func squalane(t testing.TB) *ingredients.Sheet { return sheet(t, "base", "Squalane", "100") }
+
+// withFormula builds a product of one phase from pairs of material or ":slot" and
+// amount.
+func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Product {
+	t.Helper()
+	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
+	for i := 0; i < len(lines); i += 2 {
+		l := formula.Line{Ingredient: lines[i], Pos: finding.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
+		if lines[i][0] == ':' {
+			l.Ingredient, l.Slot = "", lines[i][1:]
+		}
+		if lines[i+1] == "q.s." {
+			l.Rest = true
+		} else {
+			l.Amount = num(t, lines[i+1])
+		}
+		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, l)
+	}
+	return p
+}
+
+func fill(slot string, parts ...string) formula.Fill {
+	f := formula.Fill{Slot: slot}
+	if len(parts) == 1 {
+		f.Parts = []formula.FillPart{{Ingredient: parts[0], SharePct: formula.Hundred}}
+		return f
+	}
+	for i := 0; i < len(parts); i += 2 {
+		n, _ := exact.ParseNum(parts[i+1])
+		f.Parts = append(f.Parts, formula.FillPart{Ingredient: parts[i], SharePct: n})
+	}
+	return f
+}
+
+const today = 20261125
+
+// material is a sheet of named contents with its functions.
+func material(t testing.TB, id, functions string, parts ...string) *ingredients.Sheet {
+	t.Helper()
+	s := sheet(t, id, parts...)
+	for f := range strings.SplitSeq(functions, ";") {
+		if f != "" {
+			s.Functions = append(s.Functions, f)
+		}
+	}
+	return s
+}
+
+// limitCase is a product of water and a few materials.
+type limitCase struct {
+	product  string
+	market   table.Market
+	day      int
+	audience formula.Audience
+	change   func(*formula.Product)
+}
+
+// of assesses the product with pairs of sheet and amount.
+func (c limitCase) of(t testing.TB, parts ...any) *calc.Result {
+	t.Helper()
+	lines := []string{"water", "q.s."}
+	sheets := []*ingredients.Sheet{material(t, "water", "solvent", "Aqua", "100")}
+	for i := 0; i < len(parts); i += 2 {
+		s := parts[i].(*ingredients.Sheet)
+		sheets = append(sheets, s)
+		lines = append(lines, s.ID, parts[i+1].(string))
+	}
+	p := withFormula(t, formula.Percent, lines...)
+	no := false
+	p.Professional = &no
+	p.IntendedFor = formula.Adults
+	if c.audience != "" {
+		p.IntendedFor = c.audience
+	}
+	if c.change != nil {
+		c.change(p)
+	}
+	if c.day == 0 {
+		c.day = today
+	}
+	if c.market == "" {
+		c.market = table.EU
+	}
+	return assessed(t, p, &formula.Variant{}, c.product, c.market, c.day, sheets...)
+}
+
+// sheet builds a complete sheet from pairs of INCI name and content.
+func sheet(t testing.TB, id string, parts ...string) *ingredients.Sheet {
+	t.Helper()
+	s := &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelINCI, Composition: ingredients.Composition{Complete: true}}
+	for i := 0; i < len(parts); i += 2 {
+		a, err := exact.ParseAmount(parts[i+1])
+		require.NoError(t, err)
+		s.Composition.Constituents = append(s.Composition.Constituents, ingredients.Constituent{INCI: parts[i], Pct: a})
+	}
+	return s
+}
+
+func scentSheet(id string) *ingredients.Sheet {
+	return &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelParfum}
+}
+
+// assessed runs the main job on a product of one variant.
+func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market table.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
+	t.Helper()
+	tables := table.Builtin()
+	pt, ok := law.ProductType(tables, productType)
+	require.True(t, ok, productType)
+	byID := map[string]*ingredients.Sheet{}
+	for _, s := range sheets {
+		byID[s.ID] = s
+	}
+	dict := tables.Dictionary()
+	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
+		Date: exact.Date(day), Law: tables, Dict: dict})
+}
+
+// declared gives a sheet an allergen declaration from pairs of name and content.
+func declared(t testing.TB, s *ingredients.Sheet, list string, pairs ...string) *ingredients.Sheet {
+	t.Helper()
+	s.Allergens = &ingredients.AllergenDeclaration{List: list}
+	for i := 0; i < len(pairs); i += 2 {
+		a, err := exact.ParseAmount(pairs[i+1])
+		require.NoError(t, err)
+		s.Allergens.Declared = append(s.Allergens.Declared, ingredients.DeclaredAllergen{Name: pairs[i], Pct: a})
+	}
+	return s
+}
+
+// certified gives a sheet a certificate with one limit.
+func certified(t testing.TB, s *ingredients.Sheet, category, limit string) *ingredients.Sheet {
+	t.Helper()
+	s.FragranceLimits = &ingredients.Certificate{Amendment: 51, Limits: []ingredients.CategoryLimit{{Category: category, MaxPct: num(t, limit)}}}
+	return s
+}
+
+func num(t testing.TB, text string) exact.Num {
+	t.Helper()
+	n, err := exact.ParseNum(text)
+	require.NoError(t, err)
+	return n
+}
+
+func ptr(n exact.Num) *exact.Num { return &n }

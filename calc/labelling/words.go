@@ -1,0 +1,159 @@
+package labelling
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/calc/formula"
+	"gallipot/calc/limits"
+	"gallipot/calc/listing"
+	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
+)
+
+// precautions are the maker's warnings and the wording that rows of the limit
+// tables ask for, each once, then directions and storage.
+func (b *labelling) precautions() {
+	var said []string
+	for _, w := range b.facts.Warnings {
+		b.add(LabelItem{Kind: ItemPrecaution, Text: w.Text, State: LabelGiven}, "L05", "L40")
+		said = append(said, plainWords(w.Text))
+	}
+	for _, r := range b.results {
+		for _, t := range limits.LabelTexts(r.Limits) {
+			words := plainWords(t.Text)
+			if slices.ContainsFunc(said, func(s string) bool { return strings.Contains(" "+s+" ", " "+words+" ") }) {
+				continue
+			}
+			said = append(said, words)
+			i := LabelItem{Kind: ItemPrecaution, Text: t.Text, State: LabelGiven, Row: t.Row}
+			if !t.Certain {
+				i.Remark = "due only if the rule applies: printed as the cautious choice"
+			}
+			b.add(i, "L05", "L40")
+		}
+	}
+	if len(said) == 0 {
+		b.add(LabelItem{Kind: ItemPrecaution, State: labelNotNeeded, Remark: "none is stated and no row of the limit tables asks for any; the assessor may"}, "L05", "L40")
+	}
+	if t := b.facts.Directions.Text; t != "" {
+		b.add(LabelItem{Kind: ItemDirections, Lead: "Directions", Text: t, State: labelByChoice, Remark: "part of the precautions where safe use depends on it"}, "L05")
+	}
+	if t := b.facts.Storage.Text; t != "" {
+		b.add(LabelItem{Kind: ItemStorage, Text: t, State: LabelGiven}, "L31")
+	}
+}
+
+// plainWords folds a sentence to its words, so that two spellings of one
+// warning are told as one.
+func plainWords(s string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127)
+	}), " ")
+}
+
+// ingredients prints the list. A pack for several markets bears the one list
+// that holds every name of the others.
+func (b *labelling) ingredients() {
+	list, fits := commonList(b.results)
+	i := LabelItem{Kind: ItemIngredients, Lead: b.law.LabelRule("I01").Wording[0], Text: list.Line(), State: LabelGiven}
+	var unnamed []string
+	for _, e := range list.Entries {
+		if e.Kind == listing.EntryUndeclared {
+			unnamed = append(unnamed, e.Name)
+		}
+	}
+	if len(unnamed) > 0 {
+		i.State = LabelMissing
+		b.say(finding.Findingf(finding.Ask, "label-list-incomplete", b.facts.Pos, "the ingredient list cannot be printed: %s has no name", formula.JoinAnd(unnamed)).
+			WithFix("complete the composition of the material it belongs to"), "L08")
+	}
+	if !fits {
+		i.State, i.Remark = LabelMissing, "the lists for "+b.marketNames()+" differ in more than the allergens they name: print a label for each market"
+	}
+	if len(list.Open) > 0 {
+		i.Remark = joinRemarks(i.Remark, "not settled by the papers: "+places(len(list.Open))+" of the order")
+	}
+	if both := twoNames(b.results); len(both) > 0 {
+		i.Remark = joinRemarks(i.Remark, formula.JoinAnd(both)+" "+standWord(len(both))+" under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor")
+	}
+	b.add(i, "L08", "I01", "I02", "I03", "I11")
+}
+
+// twoNames lists what stands in the list twice, as an ingredient and as the
+// allergen that it is: an oil under its own name and under that of its group.
+func twoNames(results []*calc.Result) []string {
+	var both []string
+	for _, r := range results {
+		members := listing.AllergenMembers(r.Input, r.Whole())
+		for _, a := range r.Allergens {
+			if !a.OnLabel() {
+				continue
+			}
+			for _, s := range members[a.Row.Key] {
+				alone := slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {
+					return e.Kind != listing.EntryAllergen && ingredients.NameKey(e.Name) == s.NameKey()
+				})
+				named := slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool { return e.Kind == listing.EntryAllergen && e.Name == a.LabelName })
+				if alone && named && !slices.Contains(both, s.INCI) {
+					both = append(both, s.INCI)
+				}
+			}
+		}
+	}
+	return both
+}
+
+func joinRemarks(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + "; " + b
+}
+
+func standWord(n int) string {
+	if n == 1 {
+		return "stands"
+	}
+	return "stand"
+}
+
+func places(n int) string {
+	if n == 1 {
+		return "1 place"
+	}
+	return formula.Itoa(n) + " places"
+}
+
+// commonList returns the list that names all that the others do. It is false
+// where they differ in anything but the allergens named.
+func commonList(results []*calc.Result) (*listing.List, bool) {
+	best := results[0].List
+	for _, r := range results[1:] {
+		if len(r.List.Entries) > len(best.Entries) {
+			best = r.List
+		}
+	}
+	for _, r := range results {
+		if !slices.Equal(withoutAllergens(best), withoutAllergens(r.List)) {
+			return best, false
+		}
+		for _, e := range r.List.Entries {
+			if !slices.ContainsFunc(best.Entries, func(o listing.ListEntry) bool { return o.Name == e.Name }) {
+				return best, false
+			}
+		}
+	}
+	return best, true
+}
+
+func withoutAllergens(l *listing.List) []string {
+	var names []string
+	for _, e := range l.Entries {
+		if e.Kind != listing.EntryAllergen {
+			names = append(names, e.Name)
+		}
+	}
+	return names
+}

@@ -1,0 +1,185 @@
+package labelling
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc"
+	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
+	"gallipot/calc/listing"
+	"gallipot/ingredients"
+)
+
+func TestPlainWords(t *testing.T) {
+	assert.Equal(t, "avoid contact with eyes", plainWords("  Avoid contact, with: EYES!"))
+	assert.Equal(t, "az 09 é", plainWords("AZ{09}é"))
+	assert.Equal(t, "a z 0 9", plainWords("`a`z/0:9~\x7f"))
+	assert.Equal(t, "", plainWords(" - "))
+	assert.Equal(t, "1 place", places(1))
+	assert.Equal(t, "2 places", places(2))
+	assert.Equal(t, "0 places", places(0))
+	assert.Equal(t, "b", joinRemarks("", "b"))
+	assert.Equal(t, "a; b", joinRemarks("a", "b"))
+}
+
+// The list that names the most is printed, if the others say nothing beyond it.
+func TestCommonList(t *testing.T) {
+	list := func(names ...string) *calc.Result {
+		l := &listing.List{}
+		for _, n := range names {
+			e := listing.ListEntry{Name: n}
+			if n == "Linalool" || n == "Limonene" {
+				e.Kind = listing.EntryAllergen
+			}
+			l.Entries = append(l.Entries, e)
+		}
+		return &calc.Result{List: l}
+	}
+	for _, c := range []struct {
+		results []*calc.Result
+		want    string
+		fits    bool
+	}{
+		{[]*calc.Result{list("Aqua", "Parfum")}, "Aqua, Parfum", true},
+		{[]*calc.Result{list("Aqua", "Parfum"), list("Aqua", "Parfum", "Linalool")}, "Aqua, Parfum, Linalool", true},
+		{[]*calc.Result{list("Aqua", "Parfum", "Linalool"), list("Aqua", "Parfum")}, "Aqua, Parfum, Linalool", true},
+		{[]*calc.Result{list("Aqua", "Parfum", "Linalool"), list("Aqua", "Parfum", "Limonene")}, "Aqua, Parfum, Linalool", false},
+		{[]*calc.Result{list("Aqua", "Parfum"), list("Parfum", "Aqua", "Linalool")}, "Parfum, Aqua, Linalool", false},
+	} {
+		best, fits := commonList(c.results)
+		assert.Equal(t, c.want, best.Line())
+		assert.Equal(t, c.fits, fits, c.want)
+	}
+	assert.Equal(t, []string{"Aqua", "Parfum"}, withoutAllergens(list("Aqua", "Parfum", "Linalool").List))
+}
+
+// What a label says beside its list. Regulation (EC) 1223/2009, article 19.
+func TestItemsOfALabel(t *testing.T) {
+	l := labelled(t, LabelFacts{}, nil)
+	assert.Equal(t, "Tide", itemOf(t, l, ItemName).Text)
+	assert.Equal(t, labelNotNeeded, itemOf(t, l, ItemPrecaution).State)
+	assert.Empty(t, l.All(ItemDirections))
+	assert.Empty(t, l.All(ItemStorage))
+	i := itemOf(t, l, ItemIngredients)
+	assert.Equal(t, "Aqua", i.Text)
+	assert.Equal(t, LabelGiven, i.State)
+	assert.Equal(t, "", i.Remark)
+	assert.Empty(t, codesOf(l, "label-list"))
+
+	facts := LabelFacts{Directions: LabelWords{Text: "Use a little."}, Storage: LabelWords{Text: "Keep cool."},
+		Warnings: []LabelWords{{Text: "Avoid contact with eyes."}, {Text: "For external use."}}}
+	l = labelled(t, facts, nil)
+	assert.Equal(t, "Use a little.", itemOf(t, l, ItemDirections).Text)
+	assert.Equal(t, "Directions", itemOf(t, l, ItemDirections).Lead)
+	assert.Equal(t, "Keep cool.", itemOf(t, l, ItemStorage).Text)
+	require.Len(t, l.All(ItemPrecaution), 2)
+	assert.Equal(t, LabelGiven, l.All(ItemPrecaution)[1].State)
+	assert.Equal(t, "For external use.", l.All(ItemPrecaution)[1].Text)
+
+	// a part without a name, and lists that differ
+	open := material(t, "blend", "", "Glycerin", "40")
+	open.Composition.Complete = false
+	var results []*calc.Result
+	for _, m := range []table.Market{table.EU, table.GB} {
+		results = append(results, limitCase{product: "body-lotion", market: m}.of(t, open, "10"))
+	}
+	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, results...)
+	assert.Equal(t, LabelMissing, itemOf(t, l, ItemIngredients).State)
+	require.Equal(t, []string{"ask label-list-incomplete"}, codesOf(l, "label-list"))
+	for _, f := range l.Findings {
+		if f.Code == "label-list-incomplete" {
+			assert.Contains(t, f.Message, "the ingredient list cannot be printed: ")
+			assert.Contains(t, f.Message, " has no name")
+			assert.Equal(t, "test", f.Subject)
+			assert.Contains(t, f.Why, "label-rules.csv, row L08")
+		}
+	}
+	other := limitCase{product: "body-lotion", market: table.GB}.of(t, material(t, "glycerin", "", "Glycerin", "100"), "10")
+	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, limitCase{product: "body-lotion", market: table.EU}.of(t), other)
+	i = itemOf(t, l, ItemIngredients)
+	assert.Equal(t, LabelMissing, i.State)
+	assert.Contains(t, i.Remark, "differ in more than the allergens they name: print a label for each market")
+
+	// an order that the papers leave open
+	a, b := material(t, "a", "", "Glycerin", "40-60", "Betaine", "40-60"), material(t, "b", "", "Xanthan Gum", "100")
+	r := limitCase{product: "body-lotion", market: table.GB}.of(t, a, "10", b, "5")
+	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r)
+	if n := len(r.List.Open); assert.Positive(t, n) {
+		assert.Equal(t, "not settled by the papers: "+places(n)+" of the order", itemOf(t, l, ItemIngredients).Remark)
+	}
+}
+
+// A wording that the limit tables ask for, printed once; the maker's own sentence that
+// holds it answers. Annex III entry 12, hydrogen peroxide in hair products: gloves and eyes.
+func TestWordingIsPrintedOnce(t *testing.T) {
+	peroxide := material(t, "peroxide", "oxidising", "Hydrogen Peroxide", "100")
+	r := limitCase{product: "hair-mask", market: table.EU}.of(t, peroxide, "3")
+	texts := limits.LabelTexts(r.Limits)
+	require.NotEmpty(t, texts)
+	l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r)
+	said := l.All(ItemPrecaution)
+	require.NotEmpty(t, said)
+	for i, x := range said {
+		assert.Equal(t, LabelGiven, x.State)
+		require.NotNil(t, x.Row)
+		if texts[i].Certain {
+			assert.Equal(t, "", x.Remark)
+		} else {
+			assert.Equal(t, "due only if the rule applies: printed as the cautious choice", x.Remark)
+		}
+	}
+	again := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}, Warnings: []LabelWords{{Text: "Please: " + texts[0].Text}}}, r, r)
+	assert.Len(t, again.All(ItemPrecaution), len(said))
+	assert.Nil(t, again.All(ItemPrecaution)[0].Row)
+}
+
+// One month is a durability and a period: the date alone is asked for, with the jar
+// where both are stated (L30 to L34).
+func TestDurabilityOfOneMonth(t *testing.T) {
+	of := func(best, pao int, none string) *Label {
+		return labelled(t, LabelFacts{BestBeforeMonths: best, PAOMonths: pao, NoPAO: LabelWords{Text: none}}, nil)
+	}
+	assert.Equal(t, []string{"note label-both-dates"}, codesOf(of(1, 1, ""), "both-dates"))
+	assert.Equal(t, []string{"ask label-durability-basis"}, codesOf(of(0, 1, ""), "durability-basis"))
+	assert.Empty(t, codesOf(of(1, 0, ""), "durability"))
+	assert.Equal(t, labelNotNeeded, itemOf(t, of(31, 0, "never opened"), ItemPAO).State)
+}
+
+// A wording that may be due is printed with that remark: salicylic acid as a
+// preservative (V/3), by who might use it. A label for markets whose lists differ names them.
+func TestLabelRemarks(t *testing.T) {
+	r := limitCase{product: "face-cream"}.of(t, pure(t, "preservative", "Salicylic Acid"), "0.3")
+	l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r)
+	items := l.All(ItemPrecaution)
+	require.Len(t, items, 1)
+	assert.Equal(t, "due only if the rule applies: printed as the cautious choice", items[0].Remark)
+	glycerin := limitCase{product: "body-lotion", market: table.GB}.of(t, material(t, "glycerin", "", "Glycerin", "100"), "10")
+	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, limitCase{product: "body-lotion", market: table.EU}.of(t), glycerin)
+	assert.Contains(t, itemOf(t, l, ItemIngredients).Remark, "the lists for EU and GB differ")
+}
+
+// Days of the months of 2026, and Februaries of later years.
+func TestLastDayOfAMonth(t *testing.T) {
+	for i, want := range []int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31} { // 2026
+		assert.Equal(t, want, lastDay(2026*12+i))
+	}
+	assert.Equal(t, 29, lastDay(2028*12+1))
+	assert.Equal(t, 29, lastDay(2032*12+1))
+	assert.Equal(t, 28, lastDay(2100*12+1), "no leap year")
+}
+
+// An oil of the list of Regulation (EU) 2023/1545 stands under both its names, and
+// the label says so; the list of Great Britain has no entry for it. At 1 % it is
+// above the threshold of 0.001 %.
+func TestLabelOfAnOilWithTwoNames(t *testing.T) {
+	oil := declared(t, material(t, "lavender", "fragrance", "Lavandula Angustifolia Oil", "100"), ingredients.List2023, "Linalool", "30")
+	remark := func(m table.Market) string {
+		l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, limitCase{product: "body-lotion", market: m}.of(t, oil, "1"))
+		return itemOf(t, l, ItemIngredients).Remark
+	}
+	assert.Equal(t, "Lavandula Angustifolia Oil stands under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor", remark(table.EU))
+	assert.Empty(t, remark(table.GB))
+}

@@ -1,0 +1,157 @@
+package table
+
+import (
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestTablesParse(t *testing.T) {
+	_, err := Load()
+	require.NoError(t, err)
+	_, err = productCodes()
+	require.NoError(t, err)
+}
+
+// TestPinned holds the size and the ends of each table, so that no row is lost
+// or added unnoticed.
+func TestPinned(t *testing.T) {
+	pinned := map[string]struct {
+		rows        int
+		first, last string
+	}{
+		"limits.csv":           {1063, "II-10-eugb-01", "VI-34-gb-02"},
+		"allergens.csv":        {109, "benzyl-alcohol", "butylphenyl-methylpropional"},
+		"product-types.csv":    {116, "bar-soap", "mouth-spray"},
+		"ifra-categories.csv":  {39, "1/1", "12/2"},
+		"ifra-standards.csv":   {247, "Citral/1", "Butylphenyl methylpropional (Lilial)/all"},
+		"materials.csv":        {194, "water-purified", "eo-frankincense"},
+		"tox-values.csv":       {129, "2-Phenoxyethanol", "Pyrrolizidine alkaloids"},
+		"exposure.csv":         {117, "shower-gel", "intimate-wash"},
+		"stability-micro.csv":  {147, "L1", "U8"},
+		"dossier-contents.csv": {85, "P1", "X13"},
+		"saponification.csv":   {45, "sunflower", "cct"},
+		"facts.csv":            {119, "ageing-q10", "yield-usual-low"},
+		"synonyms.csv":         {93, "Ethanol", "Cocoa Butter"},
+		"tox-use.csv":          {28, "aflatoxin-b1", "zinc-oxide"},
+		"trace-guides.csv":     {17, "bvl-antimony", "sccs-dioxane"},
+		"ttc-exclusions.csv":   {12, "aflatoxins", "steroids"},
+		"cautions.csv":         {35, "H01", "T18"},
+		"t-quantiles.csv":      {33, "1", "100"},
+		"claims.csv":           {48, "M01", "P04"},
+		"label-rules.csv":      {136, "L01", "N8c-2"},
+		"countries.csv":        {63, "AE", "ZA"},
+		"product-codes.csv":    {70, "antidandruff-shampoo", "toothpaste"},
+	}
+	rows := Builtin().rows
+	require.ElementsMatch(t, slices.Collect(maps.Keys(rows)), slices.Collect(maps.Keys(pinned)), "a new table is pinned here too")
+	for file, p := range pinned {
+		require.Len(t, rows[file], p.rows, file)
+		require.Equal(t, p.first, rows[file][0].Key, "%s: first row", file)
+		require.Equal(t, p.last, rows[file][p.rows-1].Key, "%s: last row", file)
+	}
+}
+
+func TestKeysUnique(t *testing.T) {
+	for file, rows := range Builtin().rows {
+		seen := map[string]int{}
+		for _, r := range rows {
+			key := r.Key
+			if file == "allergens.csv" {
+				key = Builtin().Allergens[slices.Index(rows, r)].Key + string(Builtin().Allergens[slices.Index(rows, r)].Market)
+			}
+			require.Zero(t, seen[key], "%s:%d: key %q stands in line %d too", file, r.Line, key, seen[key])
+			seen[key] = r.Line
+		}
+	}
+}
+
+func TestRowsBearSourceAndSeen(t *testing.T) {
+	sourceless := 0
+	for _, rows := range Builtin().rows {
+		for _, r := range rows {
+			require.Contains(t, seenWords, r.Seen)
+			require.Positive(t, r.Line)
+			if r.Source == "" {
+				sourceless++
+				require.Equal(t, "exposure.csv", r.File)
+				require.Contains(t, r.Note, "No published figure found")
+			}
+			require.Equal(t, r.Seen != "seen", r.FromMemory())
+		}
+	}
+	require.Equal(t, 20, sourceless, "exposure rows that say nothing was found")
+}
+
+// TestFaultyTables feeds each kind of fault to the reader and wants it named
+// with its line.
+func TestFaultyTables(t *testing.T) {
+	head := strings.Join(limitColumns, ",") + "\n"
+	good := "k1,III,1,EU,Exemplum,,,all,1,,,,,,,,some act,seen,\n"
+	for _, c := range []struct{ name, table, want string }{
+		{"unknown column", strings.Replace(head, "max_pct", "max_pctt", 1) + good, `t.csv:1: unknown column "max_pctt": did you mean max_pct?`},
+		{"missing column", strings.TrimSuffix(strings.Replace(head, ",note", "", 1), "\n") + "\n", `t.csv:1: column "note" is missing`},
+		{"column twice", strings.Replace(head, "cas,ec", "cas,cas", 1), `t.csv:1: column "cas" stands twice`},
+		{"empty", "", "t.csv:1: the table is empty"},
+		{"check digit", head + strings.Replace(good, "Exemplum,,", "Exemplum,7732-18-4,", 1), "t.csv:2: cas: CAS number 7732-18-4 has check digit 4"},
+		{"EC check digit", head + strings.Replace(good, "Exemplum,,", "Exemplum,,231-791-3", 1), "t.csv:2: ec: EC number 231-791-3 has check digit 3"},
+		{"market", head + strings.Replace(good, ",EU,", ",US,", 1), `t.csv:2: market: "US" is none of EU, GB, EU+GB`},
+		{"figure", head + strings.Replace(good, ",1,,,", ",1e1,,,", 1), `t.csv:2: max_pct: "1e1" is not a number`},
+		{"above 100", head + strings.Replace(good, ",1,,,", ",101,,,", 1), "t.csv:2: max_pct: 101 is above 100 %"},
+		{"condition", head + strings.Replace(good, ",all,", ",rinsed,", 1), `t.csv:2: condition: unknown condition "rinsed"`},
+		{"date order", head + strings.Replace(good, ",,,some", ",2026-02-01,2026-01-01,some", 1), "t.csv:2: applies_until 2026-01-01 lies before applies_from 2026-02-01"},
+		{"date", head + strings.Replace(good, ",,,some", ",2026-02-30,,some", 1), `t.csv:2: applies_from: "2026-02-30" is not a date`},
+		{"no source", head + strings.Replace(good, "some act", "", 1), "t.csv:2: source is empty"},
+		{"seen", head + strings.Replace(good, "seen", "yes", 1), `t.csv:2: seen: "yes" is none of`},
+		{"sum rule", head + strings.Replace(good, ",1,,,,", ",1,,g,add them up,", 1), `t.csv:2: sum_rule: "add them up" is not understood`},
+		{"factor", head + strings.Replace(good, ",1,,,", ",1,as x; factors: A 0.5,,", 1), `t.csv:2: basis: "A 0.5" is no factor`},
+		{"cells", head + "k1,III\n", "t.csv:2: 2 cells, the header has 19"},
+		{"quotes", head + "k1,\"III\n", "t.csv:"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := readLimits("t.csv", []byte(c.table))
+			require.ErrorContains(t, err, c.want)
+		})
+	}
+}
+
+// TestAllFaultsReported wants the faults of all lines and all tables in one go.
+func TestAllFaultsReported(t *testing.T) {
+	files := fstest.MapFS{}
+	entries, err := embedded.ReadDir("data")
+	require.NoError(t, err)
+	for _, e := range entries {
+		data, err := embedded.ReadFile("data/" + e.Name())
+		require.NoError(t, err)
+		files[e.Name()] = &fstest.MapFile{Data: data}
+	}
+	_, err = readAll(files)
+	require.NoError(t, err)
+	for _, name := range []string{"tox-values.csv", "limits.csv"} {
+		head, rest, _ := strings.Cut(string(files[name].Data), "\n")
+		files[name] = &fstest.MapFile{Data: []byte(head + "\n" + strings.Replace(rest, ",seen,", ",sen,", 2))}
+	}
+	_, err = readAll(files)
+	require.ErrorContains(t, err, "tox-values.csv:")
+	require.ErrorContains(t, err, "limits.csv:2:")
+	require.ErrorContains(t, err, "limits.csv:3:")
+	delete(files, "facts.csv")
+	_, err = readAll(files)
+	require.ErrorContains(t, err, "facts.csv")
+}
+
+// TestSourcesStandAlone: a source is read on its own, beside a finding or in a
+// table, so it names its instrument and leans on no neighbour.
+func TestSourcesStandAlone(t *testing.T) {
+	leans := regexp.MustCompile(`^(?i:art\.|annex|same\b|as above|ibid)|\bsame (page|FAQ)\b|quoted on same`)
+	for _, rows := range Builtin().rows {
+		for _, r := range rows {
+			require.NotRegexp(t, leans, r.Source, "%s, row %s", r.File, r.Key)
+		}
+	}
+}

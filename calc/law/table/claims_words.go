@@ -1,0 +1,245 @@
+package table
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// claimToken is one word of a text, in lower case, with its place.
+type claimToken struct {
+	word     string
+	from, to int // bytes
+}
+
+// claimTokens cuts a text into words: runs of letters or digits, and the sign
+// for per cent. A hyphen parts words, an apostrophe does not.
+func claimTokens(text string) []claimToken {
+	var out []claimToken
+	open := -1
+	var word strings.Builder
+	finish := func(at int) {
+		if open >= 0 {
+			out = append(out, claimToken{word.String(), open, at})
+			word.Reset()
+			open = -1
+		}
+	}
+	digit := false
+	for i, r := range text {
+		switch {
+		case unicode.IsLetter(r), unicode.IsDigit(r):
+			if open >= 0 && unicode.IsDigit(r) != digit {
+				finish(i) // "24h" reads as "24 h"
+			}
+			digit = unicode.IsDigit(r)
+			if open < 0 {
+				open = i
+			}
+			word.WriteString(foldLetter(r))
+		case r == '\'' || r == '’':
+		case r == '%':
+			finish(i)
+			out = append(out, claimToken{"%", i, i + 1})
+		default:
+			finish(i)
+		}
+	}
+	finish(len(text))
+	return out
+}
+
+// foldLetter puts a letter into lower case without its accent, as far as label
+// English has them.
+func foldLetter(r rune) string {
+	r = unicode.ToLower(r)
+	switch r {
+	case 'à', 'á', 'â', 'ä':
+		return "a"
+	case 'è', 'é', 'ê', 'ë':
+		return "e"
+	case 'œ':
+		return "oe"
+	case 'æ':
+		return "ae"
+	}
+	return string(r)
+}
+
+// claimPattern is a wording to look for.
+//
+//	heal                      the word and its simple inflections
+//	=cure                     this very word
+//	anti*                     any word that begins so
+//	treat/relieve             one of several
+//	treat ... eczema          with up to four words between
+//	~paraben*                 said to be absent: free from, without, no, zero, 0 %, … or followed by free
+type claimPattern struct {
+	steps  []claimStep
+	absent bool
+}
+
+// claimStep is one word of a pattern, or one of several.
+type claimStep struct {
+	words []claimWord
+	gap   bool // other words may stand before it
+}
+
+type claimWord struct {
+	text          string
+	exact, prefix bool
+}
+
+// claimGap is how many words "..." may stand for.
+const claimGap = 4
+
+func parseClaimPattern(text string) (claimPattern, error) {
+	var p claimPattern
+	text, p.absent = strings.CutPrefix(strings.TrimSpace(text), "~")
+	gap := false
+	for field := range strings.FieldsSeq(text) {
+		if field == "..." {
+			if gap || len(p.steps) == 0 {
+				return p, errors.New("... stands between two words")
+			}
+			gap = true
+			continue
+		}
+		step := claimStep{gap: gap}
+		gap = false
+		for alt := range strings.SplitSeq(field, "/") {
+			w := claimWord{}
+			alt, w.exact = strings.CutPrefix(alt, "=")
+			w.text, w.prefix = strings.CutSuffix(alt, "*")
+			if tokens := claimTokens(w.text); len(tokens) != 1 || tokens[0].word != w.text || w.exact && w.prefix {
+				return p, errors.New("a word is in lower case, without hyphen or accent")
+			}
+			step.words = append(step.words, w)
+		}
+		p.steps = append(p.steps, step)
+	}
+	if len(p.steps) == 0 || gap {
+		return p, errors.New("... stands between two words")
+	}
+	return p, nil
+}
+
+// all returns every place of the pattern in a text, as token numbers from and
+// behind.
+func (p claimPattern) all(tokens []claimToken) (spans [][2]int) {
+	for i := range tokens {
+		end, ok := p.at(tokens, i)
+		if !ok {
+			continue
+		}
+		from := i
+		if p.absent {
+			if from, end, ok = saidAbsent(tokens, i, end); !ok {
+				continue
+			}
+		}
+		spans = append(spans, [2]int{from, end})
+	}
+	return spans
+}
+
+// at says whether the pattern stands at a token, and where it ends.
+func (p claimPattern) at(tokens []claimToken, i int) (end int, ok bool) {
+	if !p.steps[0].is(tokens[i]) {
+		return 0, false
+	}
+	i++
+	for _, s := range p.steps[1:] {
+		reach := 0
+		if s.gap {
+			reach = claimGap
+		}
+		for reach > 0 && i < len(tokens) && !s.is(tokens[i]) {
+			i++
+			reach--
+		}
+		if i >= len(tokens) || !s.is(tokens[i]) {
+			return 0, false
+		}
+		i++
+	}
+	return i, true
+}
+
+func (s claimStep) is(t claimToken) bool {
+	return slices.ContainsFunc(s.words, func(w claimWord) bool { return w.is(t.word) })
+}
+
+func (w claimWord) is(token string) bool {
+	switch {
+	case w.prefix:
+		return strings.HasPrefix(token, w.text)
+	case token == w.text:
+		return true
+	case w.exact || len(w.text) < 3:
+		return false
+	}
+	ending, ok := strings.CutPrefix(token, w.text)
+	if ok && slices.Contains([]string{"s", "es", "d", "ed", "ing"}, ending) {
+		return true
+	}
+	last := w.text[len(w.text)-1]
+	switch {
+	case ok && (ending == string(last)+"ed" || ending == string(last)+"ing"): // banned, clotting
+		return true
+	case last == 'e' && token == w.text[:len(w.text)-1]+"ing": // relieving
+		return true
+	case last == 'y' && (token == w.text[:len(w.text)-1]+"ies" || token == w.text[:len(w.text)-1]+"ied"): // remedies
+		return true
+	}
+	return false
+}
+
+// absences are the words that say that something is not there, the longest
+// first.
+var absences = [][]string{
+	{"does", "not", "contain"}, {"do", "not", "contain"}, {"doesnt", "contain"}, {"not", "contain"}, {"contains", "no"}, {"with", "no"}, {"made", "without"},
+	{"free", "from"}, {"free", "of"}, {"0", "%"}, {"without"}, {"zero"}, {"no"}, {"non"},
+}
+
+// absenceReach is how many words of a list may stand between "free from" and
+// the substance named.
+const absenceReach = 8
+
+// saidAbsent says whether the words from i to end are said to be absent, and
+// returns the whole of the saying.
+func saidAbsent(tokens []claimToken, i, end int) (from, to int, ok bool) {
+	if end < len(tokens) && tokens[end].word == "free" && !(end+1 < len(tokens) && slices.Contains([]string{"from", "of"}, tokens[end+1].word)) {
+		return i, end + 1, true // "paraben-free", but not the oil of "an oil free from lead"
+	}
+	for back := i; back >= 0 && i-back <= absenceReach; back-- {
+		for _, words := range absences {
+			if back+len(words) > i || !follows(tokens[back:], words) {
+				continue
+			}
+			if breaksOff(tokens[back+len(words) : i]) {
+				return 0, 0, false
+			}
+			return back, end, true
+		}
+	}
+	return 0, 0, false
+}
+
+func follows(tokens []claimToken, words []string) bool {
+	for k, w := range words {
+		if k >= len(tokens) || tokens[k].word != w {
+			return false
+		}
+	}
+	return true
+}
+
+// breaksOff says whether the words between an absence and a substance end the
+// list of what is absent: "without parabens, contains natural preservatives".
+func breaksOff(tokens []claimToken) bool {
+	return slices.ContainsFunc(tokens, func(t claimToken) bool {
+		return slices.Contains([]string{"but", "with", "contains", "contain", "containing", "for", "so", "that", "which", "is", "are", "has", "have", "made", "rich", "full"}, t.word)
+	})
+}

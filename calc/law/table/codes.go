@@ -1,0 +1,109 @@
+package table
+
+import (
+	_ "embed"
+	"slices"
+	"sync"
+)
+
+// productCode is one word of the product= clauses.
+//
+// Source: product-codes.csv, the vocabulary of limits.csv.
+type productCode struct {
+	Row              // Key is the code
+	Parents []string // codes that also match
+	Same    string   // area the code means, and that means the code
+	Area    string   // area a product with this code always has; empty: none follows
+}
+
+//go:embed data/product-codes.csv
+var productCodesCSV []byte
+
+var codeColumns = []string{"code", "parents", "same_as_area", "in_area", "source", "seen", "note"}
+
+func readProductCodes(file string, data []byte) ([]*productCode, error) {
+	areas := append([]string{""}, AreaWords...)
+	return readTable(file, data, codeColumns, func(r *record) *productCode {
+		return &productCode{
+			Row: r.head(r.text("code")), Parents: r.list("parents"),
+			Same: r.word("same_as_area", areas...), Area: r.word("in_area", areas...),
+		}
+	})
+}
+
+var productCodes = sync.OnceValues(func() (map[string]*productCode, error) {
+	rows, err := readProductCodes("product-codes.csv", productCodesCSV)
+	m := map[string]*productCode{}
+	for _, c := range rows {
+		m[c.Key] = c
+	}
+	return m, err
+})
+
+// codeTable returns the vocabulary; a fault in the embedded file is a
+// programmer's mistake and is caught by the tests.
+func codeTable() map[string]*productCode {
+	m, err := productCodes()
+	if err != nil {
+		panic(err)
+	}
+	return m
+}
+
+// Expand adds to areas and codes everything that follows from them: parents of
+// a code, the area a code is used on, the code that means an area, and skin
+// where a part of the skin is named.
+func Expand(areas, codes []string) (allAreas, allCodes []string) {
+	table := codeTable()
+	var addCode, addArea func(string)
+	addArea = func(a string) {
+		if a == "" || slices.Contains(allAreas, a) {
+			return
+		}
+		allAreas = append(allAreas, a)
+		switch a {
+		case "face", "hand", "body", "eye", "nappy":
+			addArea("skin")
+		}
+		for _, c := range sameCodes(a) {
+			addCode(c)
+		}
+	}
+	addCode = func(c string) {
+		if slices.Contains(allCodes, c) {
+			return
+		}
+		allCodes = append(allCodes, c)
+		if row := table[c]; row != nil {
+			addArea(row.Area)
+			for _, p := range row.Parents {
+				addCode(p)
+			}
+		}
+	}
+	for _, a := range areas {
+		addArea(a)
+	}
+	for _, c := range codes {
+		addCode(c)
+	}
+	slices.Sort(allAreas)
+	slices.Sort(allCodes)
+	return allAreas, allCodes
+}
+
+// sameCodes lists the codes that mean an area, sorted.
+func sameCodes(area string) []string { return codesByArea()[area] }
+
+var codesByArea = sync.OnceValue(func() map[string][]string {
+	by := map[string][]string{}
+	for _, c := range codeTable() {
+		if c.Same != "" {
+			by[c.Same] = append(by[c.Same], c.Key)
+		}
+	}
+	for _, codes := range by {
+		slices.Sort(codes)
+	}
+	return by
+})

@@ -1,0 +1,160 @@
+package table_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+)
+
+// TestConditionsPrintBack wants every condition of the table to read and to
+// print as it stands there.
+func TestConditionsPrintBack(t *testing.T) {
+	for _, l := range law.Limits(table.Builtin()) {
+		require.Equal(t, l.Condition.Text, l.Condition.String(), l.Key)
+		require.NotEmpty(t, l.Condition.Clauses, l.Key)
+	}
+}
+
+// TestZeroConditionHoldsNowhere keeps a condition that was never read from
+// passing for "every product".
+func TestZeroConditionHoldsNowhere(t *testing.T) {
+	require.Equal(t, law.DoesNot, law.JudgeCondition(table.Condition{}, law.Situation{}).Verdict)
+	c, err := table.Parse("nonsense")
+	require.Error(t, err)
+	require.Equal(t, law.DoesNot, law.JudgeCondition(c, law.Situation{}).Verdict)
+}
+
+// TestKleene checks the three-valued logic against Kleene's tables.
+func TestKleene(t *testing.T) {
+	y, n, u := law.ItHolds, law.ItDoesNot, law.Missing("x")
+	for _, c := range []struct{ a, b, and, or law.Answer }{
+		{y, y, y, y}, {y, n, n, y}, {y, u, u, y}, {n, n, n, n}, {n, u, n, u}, {u, u, u, u},
+	} {
+		for _, pair := range [][]law.Answer{{c.a, c.b}, {c.b, c.a}} {
+			require.Equal(t, c.and, law.AllOf(pair))
+			require.Equal(t, c.or, law.AnyOf(pair))
+		}
+	}
+	require.Equal(t, n, y.Not())
+	require.Equal(t, y, n.Not())
+	require.Equal(t, u, u.Not())
+	require.Equal(t, law.ItHolds, law.AllOf(nil))
+	require.Equal(t, law.ItDoesNot, law.AnyOf(nil))
+	require.Equal(t, []string{"a", "b"}, law.AllOf([]law.Answer{law.Missing("b"), law.ItHolds, law.Missing("a"), law.Missing("b")}).Missing)
+}
+
+// TestUnknownNeverPasses judges every clause of the table where nothing is
+// known: a clause that asks for such a fact must name it.
+func TestUnknownNeverPasses(t *testing.T) {
+	kinds := map[string]string{
+		"population": law.MissingAge, "function": law.MissingFunction, "inhalable": law.MissingInhalable, "professional": law.MissingProfessional,
+		"nano": law.MissingNano, "massive": law.MissingMassive, "natural-content": law.MissingNatural, "refining-history-unknown": law.MissingRefining,
+		"butadiene>=": law.MissingButadiene, "released-formaldehyde>": law.MissingFormaldehyde,
+	}
+	met := map[string]bool{}
+	for _, l := range law.Limits(table.Builtin()) {
+		for _, cl := range l.Condition.Clauses {
+			a := law.JudgeCondition(table.Condition{Clauses: []table.Clause{cl}}, law.Situation{})
+			require.Equal(t, a.Verdict == law.Undecided, len(a.Missing) > 0, l.Key)
+			if a.Verdict == law.Holds && !cl.Except {
+				require.Contains(t, []string{"all", "leave-on"}, cl.String(), l.Key)
+			}
+			for _, term := range cl.Terms {
+				if fact := kinds[term.Kind]; fact != "" {
+					require.Contains(t, a.Missing, fact, "%s: %s", l.Key, cl)
+					met[fact] = true
+				}
+			}
+		}
+	}
+	require.Len(t, met, len(kinds), "each fact is asked for by some row")
+}
+
+func TestAges(t *testing.T) {
+	for _, c := range []struct {
+		intended string
+		hold     []string
+	}{
+		{"adults", []string{"1-plus", "3-plus", "6-plus", "10-plus"}},
+		{"children-3-plus", []string{"under-6", "under-10", "6-10", "1-plus", "3-plus", "6-plus", "10-plus", "children"}},
+		{"under-3", []string{"under-3", "under-6", "under-10", "0.5-1", "1-plus", "children"}},
+	} {
+		a, err := law.AgesOf(c.intended)
+		require.NoError(t, err)
+		for _, p := range table.PopulationWords {
+			cond, err := table.Parse("population=" + p)
+			require.NoError(t, err)
+			want := law.DoesNot
+			for _, h := range c.hold {
+				if h == p {
+					want = law.Holds
+				}
+			}
+			require.Equal(t, want, law.JudgeCondition(cond, law.Situation{Ages: &a}).Verdict, "%s for %s", p, c.intended)
+		}
+	}
+	_, err := law.AgesOf("teenagers")
+	require.ErrorContains(t, err, "write adults, children-3-plus or under-3")
+}
+
+func TestComplete(t *testing.T) {
+	s := law.Situation{Areas: []string{"face", "lip"}, Codes: []string{"mascara"}, Forms: []string{"aerosol"}}.Complete()
+	require.Equal(t, []string{"eye", "face", "lip", "skin"}, s.Areas)
+	require.Equal(t, []string{"eye-makeup", "eye-product", "lip", "makeup", "mascara"}, s.Codes)
+	require.Equal(t, []string{"aerosol", "propellant-spray", "spray"}, s.Forms)
+	require.Equal(t, s, s.Complete(), "completing twice adds nothing")
+	require.Equal(t, []string{"pump-spray", "spray"}, law.Situation{Forms: []string{"pump-spray"}}.Complete().Forms)
+}
+
+// TestAddForm: a spray pack on a type that is none leaves the inhalation open.
+func TestAddForm(t *testing.T) {
+	lotion, _ := law.ProductType(table.Builtin(), "body-lotion")
+	s := law.SituationOf(lotion)
+	require.Equal(t, law.No, s.Inhalable)
+	require.Nil(t, s.Ages, "a blank population is not a statement")
+	sprayed := s.AddForm("pump-spray")
+	require.Equal(t, law.Unknown, sprayed.Inhalable)
+	require.Contains(t, sprayed.Forms, "spray")
+	require.Empty(t, s.Forms, "the first situation stays as it was")
+	mist, _ := law.ProductType(table.Builtin(), "face-mist")
+	require.Equal(t, law.Yes, law.SituationOf(mist).AddForm("aerosol").Inhalable)
+	baby, _ := law.ProductType(table.Builtin(), "baby-lotion")
+	require.Equal(t, law.Ages{From: 0, To: 36}, *law.SituationOf(baby).Ages)
+}
+
+// TestTwoFunctions: a substance with two purposes meets the rules of both.
+func TestTwoFunctions(t *testing.T) {
+	both := law.Situation{Functions: []string{"preservative", "fragrance"}, FunctionsKnown: true}
+	for _, text := range []string{"function=preservative", "function=non-preservative", "function=fragrance", "function=non-colorant"} {
+		c, err := table.Parse(text)
+		require.NoError(t, err)
+		require.Equal(t, law.Holds, law.JudgeCondition(c, both).Verdict, text)
+	}
+	half := law.Situation{Functions: []string{"preservative"}}
+	c, _ := table.Parse("function=non-preservative")
+	require.Equal(t, law.Missing(law.MissingFunction), law.JudgeCondition(c, half), "there may be another purpose")
+	c, _ = table.Parse("function=preservative")
+	require.Equal(t, law.Holds, law.JudgeCondition(c, half).Verdict)
+}
+
+func FuzzParseCondition(f *testing.F) {
+	for _, l := range law.Limits(table.Builtin()) {
+		f.Add(l.Condition.Text)
+	}
+	f.Add("except=|&|=")
+	f.Add("released-formaldehyde>1e309")
+	f.Fuzz(func(t *testing.T, text string) {
+		c, err := table.Parse(text)
+		if err != nil {
+			require.Empty(t, c.Clauses)
+			return
+		}
+		again, err := table.Parse(c.String())
+		require.NoError(t, err, "%q printed as %q", text, c.String())
+		require.Equal(t, c.Clauses, again.Clauses)
+		require.Equal(t, law.JudgeCondition(c, law.Situation{}), law.JudgeCondition(again, law.Situation{}))
+	})
+}

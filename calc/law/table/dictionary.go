@@ -1,0 +1,267 @@
+package table
+
+import (
+	"maps"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+
+	"gallipot/ingredients"
+)
+
+// synonym is one pair of names that mean the same substance.
+//
+// Source: synonyms.csv.
+type synonym struct {
+	Row            // Key is the synonym
+	INCI    string // canonical name
+	Synonym string // other name
+}
+
+var synonymColumns = []string{"inci", "synonym", "source", "seen", "note"}
+
+func readSynonyms(file string, data []byte) ([]*synonym, error) {
+	return readTable(file, data, synonymColumns, func(r *record) *synonym {
+		return &synonym{Row: r.head(r.text("synonym")), INCI: r.must("inci"), Synonym: r.must("synonym")}
+	})
+}
+
+// names holds what is known of names, built once.
+type names struct {
+	Dict *ingredients.Dictionary
+	// other holds the further keys of a substance: its synonyms.
+	other map[*ingredients.Substance][]string
+	// loose holds the numbers that a label name or an unordered row ties to a
+	// name without saying that they are its own.
+	loose map[string]map[string]bool
+	// labels and allergenCAS hold every label and member name of the allergens.
+	labels      map[string]string
+	allergenCAS map[string]bool
+	// colour holds, for each name that only one entry of the colourant annex has,
+	// the name to list it under; empty where several entries have it.
+	colour map[string]string
+	// known remembers what same found, by the key of the name asked for.
+	known sync.Map
+}
+
+// Dictionary returns the substances the tables know, built once.
+//
+// A name gets a CAS or EC number only where a row ties exactly that number to
+// exactly that name; a row of several names and as many numbers in another
+// order would otherwise make a false contradiction. Label names of allergen
+// groups are no synonyms of their members, and a colour number is no synonym
+// of the substance used for another purpose.
+func (t *Tables) Dictionary() *ingredients.Dictionary { return t.Names().Dict }
+
+func (t *Tables) buildNames() *names {
+	n := &names{
+		Dict: ingredients.NewDictionary(), other: map[*ingredients.Substance][]string{}, loose: map[string]map[string]bool{},
+		labels: map[string]string{}, allergenCAS: map[string]bool{},
+	}
+	for _, m := range t.Materials {
+		for _, c := range m.Constituents {
+			n.Dict.Add(c.INCI, One(c.CAS), nil)
+		}
+	}
+	for _, x := range t.Tox {
+		if len(x.INCI) == 1 && x.INCI[0] != impurity {
+			n.Dict.Add(x.INCI[0], One(x.CAS), nil)
+		}
+	}
+	for _, s := range t.synonyms {
+		n.Dict.Add(s.INCI, nil, nil, s.Synonym)
+	}
+	for _, f := range t.Fats {
+		n.Dict.Add(f.Names()[0], f.CAS, nil, f.Names()[1:]...)
+		for _, soap := range append(f.Soaps(false), f.Soaps(true)...) {
+			n.Dict.Add(soap.INCI, nil, nil)
+		}
+	}
+	for _, l := range t.Limits {
+		if !l.Own {
+			n.addLimit(l)
+		}
+	}
+	n.addAllergens(t.Allergens)
+	for _, s := range t.synonyms {
+		sub := n.Dict.Lookup(s.Synonym)
+		n.other[sub] = append(n.other[sub], ingredients.NameKey(s.Synonym))
+	}
+	n.colour = colourEntries(t.Limits)
+	return n
+}
+
+// impurity stands in the toxicology table for substances that are no
+// ingredients.
+const impurity = "(impurity)"
+
+func One(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return []string{s}
+}
+
+// Same returns the keys of all names that mean the same substance. Callers only
+// read them.
+func (n *names) Same(inci string) map[string]bool {
+	key := ingredients.NameKey(inci)
+	if keys, ok := n.known.Load(key); ok {
+		return keys.(map[string]bool)
+	}
+	keys := map[string]bool{key: true}
+	if s := n.Dict.Lookup(inci); s != nil {
+		keys[ingredients.NameKey(s.INCI)] = true
+		for _, k := range n.other[s] {
+			keys[k] = true
+		}
+	}
+	n.known.Store(key, keys)
+	return keys
+}
+
+func (n *names) tie(name, number string) {
+	k := ingredients.NameKey(name)
+	if n.loose[k] == nil {
+		n.loose[k] = map[string]bool{}
+	}
+	n.loose[k][number] = true
+}
+
+// colourName matches names under which a colourant is traded and nothing else.
+var colourName = regexp.MustCompile(`^(Acid|Basic|Direct|Food|Pigment|Solvent|Vat|Natural|Reactive|Disperse) (Black|Blue|Brown|Green|Orange|Red|Violet|White|Yellow) |^(Ext\. )?(FD&C|D&C) `)
+
+// unpaired are the entries whose names and numbers are equally many, yet not in
+// the same order, with the reason. Read row by row.
+var unpaired = map[string]string{
+	"II/380": "two names and two numbers of one dye in two forms",
+	"II/398": "two names and two numbers of one dye in two forms",
+	"III/88": "names and numbers of limonene stand in different orders",
+}
+
+func (n *names) addLimit(l *Limit) {
+	switch paired := len(l.Names) == len(l.CAS) && len(l.Names) == len(l.EC) && unpaired[l.Annex+"/"+l.Entry] == ""; {
+	case l.Class():
+		return
+	case l.Annex == "IV" && strings.HasPrefix(l.Names[0], "CI "):
+		var other []string
+		for _, name := range l.Names[1:] {
+			if colourName.MatchString(name) {
+				other = append(other, name)
+			}
+		}
+		n.Dict.Add(l.Names[0], l.CAS, l.EC, other...)
+	case len(l.Names) == 1:
+		n.Dict.Add(l.Names[0], l.CAS, l.EC)
+	case paired:
+		for i, name := range l.Names {
+			n.Dict.Add(name, l.CAS[i:i+1], l.EC[i:i+1])
+		}
+	default:
+		for _, name := range l.Names {
+			n.Dict.Add(name, nil, nil)
+			for _, c := range l.CAS {
+				n.tie(name, c)
+			}
+		}
+	}
+}
+
+// addAllergens enters the members, each with its own numbers. A label name is
+// the name of its member only where every market has the same single one.
+func (n *names) addAllergens(rows []*Allergen) {
+	single := map[string]*member{}
+	for _, a := range rows {
+		n.labels[ingredients.NameKey(a.LabelName)] = a.LabelName
+		for i, m := range a.Members {
+			n.Dict.Add(m.Name, One(m.CAS), One(m.EC))
+			n.labels[ingredients.NameKey(m.Name)] = m.Name
+			if m.CAS != "" {
+				n.tie(a.LabelName, m.CAS)
+				n.allergenCAS[m.CAS] = true
+			}
+			k := ingredients.NameKey(a.LabelName)
+			switch old, met := single[k]; {
+			case len(a.Members) > 1 || a.Botanical || m.CAS == "" || met && (old == nil || *old != m):
+				single[k] = nil
+			case !met:
+				single[k] = &a.Members[i]
+			}
+		}
+	}
+	for _, a := range rows {
+		if m := single[ingredients.NameKey(a.LabelName)]; m != nil {
+			n.Dict.Add(a.LabelName, One(m.CAS), One(m.EC))
+		} else {
+			n.Dict.Add(a.LabelName, nil, nil)
+		}
+	}
+}
+
+// colourEntries maps each name of the colourant annex that one entry alone has
+// to the name it is listed under: the CI number where the entry has one.
+func colourEntries(limits []*Limit) map[string]string {
+	out, entry := map[string]string{}, map[string]string{}
+	for _, l := range limits {
+		if l.Annex != "IV" {
+			continue
+		}
+		for _, name := range l.Names {
+			k := ingredients.NameKey(name)
+			switch old, met := entry[k]; {
+			case met && old != l.Entry:
+				out[k] = ""
+			case strings.HasPrefix(l.Names[0], "CI "):
+				out[k] = l.Names[0]
+			default:
+				out[k] = name
+			}
+			entry[k] = l.Entry
+		}
+	}
+	return out
+}
+
+// ColourIndex returns the name under which the colourant annex lists a
+// substance, a CI number for most, such as CI 77891 for titanium dioxide. It
+// fails for a name that no entry or more than one entry has.
+func (t *Tables) ColourIndex(inci string) (string, bool) {
+	n := t.Names()
+	for _, k := range slices.Sorted(maps.Keys(n.Same(inci))) {
+		if name := n.colour[k]; name != "" {
+			return name, true
+		}
+	}
+	return "", false
+}
+
+// CASFits says whether a CAS number may stand for a name: it does where the
+// dictionary gives it to the name, where a label name or an entry of several
+// names covers it, or where nothing is known of the name or of its numbers.
+// others are the names the number stands for, sorted.
+func (t *Tables) CASFits(inci, cas string) (ok bool, others []string) {
+	n := t.Names()
+	for _, s := range n.Dict.ByCAS(cas) {
+		others = append(others, s.INCI)
+	}
+	slices.Sort(others)
+	s := n.Dict.Lookup(inci)
+	return s == nil || len(s.CAS) == 0 || slices.Contains(s.CAS, cas) ||
+		n.loose[ingredients.NameKey(inci)][cas] || n.loose[ingredients.NameKey(s.INCI)][cas], others
+}
+
+// AllergenKnown says whether any market's list, at any time, has an allergen
+// under that name or CAS number.
+func (t *Tables) AllergenKnown(inci, cas string) bool {
+	n := t.Names()
+	for k := range n.Same(inci) {
+		if n.labels[k] != "" {
+			return true
+		}
+	}
+	return cas != "" && n.allergenCAS[cas]
+}
+
+// AllergenNames returns the label and member names of all allergens, sorted.
+func (t *Tables) AllergenNames() []string { return slices.Sorted(maps.Values(t.Names().labels)) }

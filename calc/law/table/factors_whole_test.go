@@ -1,0 +1,135 @@
+package table_test
+
+import (
+	"math"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+)
+
+// atomicWeights are the abridged standard atomic weights (conventional values
+// where an interval is given) of IUPAC's Commission on Isotopic Abundances and
+// Atomic Weights, 2021, in g/mol. From memory.
+var atomicWeights = map[string]float64{
+	"H": 1.008, "Li": 6.94, "C": 12.011, "N": 14.007, "O": 15.999, "F": 18.998, "Na": 22.990, "Mg": 24.305, "Al": 26.982, "Si": 28.085,
+	"P": 30.974, "S": 32.06, "Cl": 35.45, "K": 39.098, "Ca": 40.078, "Zn": 65.38, "Sr": 87.62, "Hg": 200.59,
+}
+
+// molarMass adds up a formula such as Ca(C7H5O2)2.
+func molarMass(t *testing.T, formula string) float64 {
+	t.Helper()
+	stack := []float64{0}
+	i := 0
+	number := func() float64 {
+		j := i
+		for j < len(formula) && formula[j] >= '0' && formula[j] <= '9' {
+			j++
+		}
+		n := 1
+		if j > i {
+			n, _ = strconv.Atoi(formula[i:j])
+		}
+		i = j
+		return float64(n)
+	}
+	for i < len(formula) {
+		switch c := formula[i]; {
+		case c == '(':
+			stack = append(stack, 0)
+			i++
+		case c == ')':
+			i++
+			require.Greater(t, len(stack), 1, "brackets in %s", formula)
+			group := stack[len(stack)-1]
+			stack = stack[:len(stack)-1]
+			stack[len(stack)-1] += group * number()
+		default:
+			j := i + 1
+			for j < len(formula) && formula[j] >= 'a' && formula[j] <= 'z' {
+				j++
+			}
+			w := atomicWeights[formula[i:j]]
+			require.NotZero(t, w, "no atomic weight of %q in %s", formula[i:j], formula)
+			i = j
+			stack[len(stack)-1] += w * number()
+		}
+	}
+	require.Len(t, stack, 1, "brackets in %s", formula)
+	return stack[0]
+}
+
+// TestFactors recomputes every conversion factor from molar masses.
+//
+//	factor = units of the basis × molar mass of the basis / molar mass of the ingredient
+//
+// Tolerance: one unit of the fourth decimal, for the rounding of the table and
+// of the abridged atomic weights. Source: law_factors.csv, a formula per row.
+func TestFactors(t *testing.T) {
+	type key struct{ entry, ingredient string }
+	formulas := map[key]map[string]string{}
+	for _, row := range published(t, "law_factors.csv") {
+		formulas[key{row["entry"], row["ingredient"]}] = row
+	}
+	used := map[key]bool{}
+	for _, l := range law.Limits(table.Builtin()) {
+		for _, f := range l.Basis.Factors {
+			name := f.Name
+			if f.Form != "" {
+				name += " (" + f.Form + ")"
+			}
+			k := key{l.Annex + "/" + l.Entry, name}
+			if table.SameFactor.MatchString(l.Note) {
+				k.entry = table.SameFactor.FindStringSubmatch(l.Note)[1]
+			}
+			row := formulas[k]
+			require.NotNil(t, row, "no formula for %v", k)
+			used[k] = true
+			units, err := strconv.Atoi(row["basis_units"])
+			require.NoError(t, err)
+			want := float64(units) * molarMass(t, row["basis_formula"]) / molarMass(t, row["formula"])
+			require.Less(t, math.Abs(want-f.Factor.Float()), 1e-4, "%s %s: table %s, recomputed %.5f", l.Key, name, f.Factor, want)
+		}
+	}
+	require.Len(t, used, len(formulas), "formulas that no row uses")
+	require.Len(t, formulas, 116)
+}
+
+func TestBasisOf(t *testing.T) {
+	zinc := law.LimitsOf(table.Builtin(), "Zinc Sulfate", []string{"7733-02-0"}, nil)
+	var b table.Basis
+	for _, m := range zinc {
+		if m.Limit.Key == "III-24-eu-04" {
+			b = m.Limit.Basis
+		}
+	}
+	f, stated := b.Of("Zinc Sulfate")
+	require.True(t, stated)
+	require.Equal(t, "0.405", f.Exact(), "of several forms the highest counts: the anhydrous salt")
+	f, _ = b.Of("Zinc Sulfate (heptahydrate)")
+	require.Equal(t, "0.2274", f.Exact())
+	f, stated = b.Of("Zinc Glutamate")
+	require.False(t, stated)
+	require.Equal(t, "1", f.Exact(), "without a factor the whole counts")
+}
+
+// TestOtherBasis pins the rows whose figure counts something that is not the
+// content of the named substances.
+func TestOtherBasis(t *testing.T) {
+	var got []string
+	for _, l := range law.Limits(table.Builtin()) {
+		if l.Basis.Other {
+			got = append(got, l.Key)
+		}
+	}
+	require.Equal(t, []string{
+		"III-52-eugb-01",                   // methanol as a share of the alcohols
+		"III-60-eugb-01", "III-61-eugb-01", // secondary amine
+		"III-66-eugb-01", "III-66-eugb-02", "III-66-eugb-03", // residual acrylamide
+		"III-306-eugb-01",                                                // peanut protein
+		"V-preamble_2-eu-01", "V-preamble_2-gb-01", "V-preamble_2-gb-02", // released formaldehyde
+	}, got)
+}

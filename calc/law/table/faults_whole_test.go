@@ -1,0 +1,68 @@
+package table_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
+)
+
+// Figures and rows by their keys, as the tables print them.
+func TestRowsByKey(t *testing.T) {
+	tables := table.Builtin()
+	assert.Equal(t, "100", tables.StabilityNumber("L1").Exact(), "ISO 17516, CFU per g, eyes and under three")
+	assert.Equal(t, "1000", tables.StabilityNumber("L2").Exact(), "ISO 17516, CFU per g, others")
+	assert.Equal(t, "P1", tables.DossierItem("P1").Key)
+	assert.Len(t, law.AllergenRows(tables), 109)
+	assert.Len(t, law.Dossier(tables), 85)
+	assert.Len(t, law.Stability(tables), 147)
+	bar, _ := law.ProductType(tables, "bar-soap")
+	lotion, _ := law.ProductType(tables, "body-lotion")
+	assert.True(t, bar.Judged(), "its note begins with Judgement")
+	assert.False(t, lotion.Judged())
+	guide := tables.TraceGuideRows()[slices.IndexFunc(tables.TraceGuideRows(), func(g *table.TraceGuide) bool { return g.Key == "bvl-lead" })]
+	assert.True(t, guide.Covers("pb", ""))
+	assert.True(t, guide.Covers("an unknown word", "7439-92-1"))
+	assert.False(t, guide.Covers("an unknown word", ""))
+}
+
+// Where the preservative annex names a substance twice, the day decides: triclosan
+// and the like have rows with an end.
+func TestListedIsRemembered(t *testing.T) {
+	tables := table.Builtin()
+	for range 2 { // the second answer comes from memory
+		assert.True(t, law.IsPreservative(tables, "Sorbic Acid", "", table.EU, day(t, "2026-11-25")))
+		assert.False(t, law.IsPreservative(tables, "Glycerin", "", table.EU, day(t, "2026-11-25")))
+		assert.True(t, law.IsUVFilter(tables, "Octocrylene", "", table.GB, day(t, "2026-11-25")))
+	}
+}
+
+func TestWordsOfConditions(t *testing.T) {
+	c, err := table.Parse("leave-on & population=under-3 & professional")
+	require.NoError(t, err)
+	assert.True(t, c.Mentions("population"))
+	assert.True(t, c.Mentions("professional"))
+	assert.False(t, c.Mentions("nano"))
+	assert.Equal(t, []string{"unknown", "no", "yes"}, []string{law.Unknown.String(), law.No.String(), law.Yes.String()})
+	butadiene, err := table.Parse("butadiene>=0.1")
+	require.NoError(t, err)
+	assert.Equal(t, "butadiene>=0.1", butadiene.Clauses[0].Terms[0].String())
+	assert.Equal(t, "population=under-3", c.Clauses[1].Terms[0].String())
+	assert.Equal(t, "leave-on", c.Clauses[0].Terms[0].String())
+}
+
+// A reading that is made for one label name comes behind those of the whole row.
+func TestReadingOfOneName(t *testing.T) {
+	uses := table.Builtin().ToxUses("Cetrimonium / behentrimonium salts", "Cetrimonium Chloride")
+	require.NotEmpty(t, uses)
+	assert.True(t, uses[len(uses)-1].DermalUnfit, "the absorption measured is that of the longer chain")
+	for _, u := range table.Builtin().ToxUses("Cetrimonium / behentrimonium salts", "Behentrimonium Chloride") {
+		assert.False(t, u.DermalUnfit)
+	}
+	assert.Equal(t, exact.Int(25), law.Fact(table.Builtin(), table.Builtin().ToxUses("2-Phenoxyethanol", "Phenoxyethanol")[0].Target).Number)
+}

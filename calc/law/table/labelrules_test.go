@@ -1,0 +1,116 @@
+package table
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/ingredients/exact"
+)
+
+// TestLabelBands compares the banded rules at their bounds with what law and
+// guidance say. Expected values: the named tables, source per row.
+func TestLabelBands(t *testing.T) {
+	num := func(s string) exact.Num {
+		n, err := exact.ParseNum(s)
+		require.NoError(t, err)
+		return n
+	}
+	text := func(n *exact.Num) string {
+		if n == nil {
+			return ""
+		}
+		return n.Exact()
+	}
+	heights := published(t, "label_heights.csv")
+	require.Len(t, heights, 12)
+	for _, c := range heights {
+		row := Builtin().LabelBand(LabelFigureHeight, num(c["quantity"]))
+		require.Equal(t, c["height_mm"], text(row.Value), "%s: %s g or ml", c["id"], c["quantity"])
+		require.Equal(t, "mm", row.Unit)
+	}
+	bands := published(t, "notification_bands.csv")
+	require.Len(t, bands, 16)
+	for _, c := range bands {
+		row := Builtin().LabelBand(NotificationBand, num(c["content_pct"]))
+		require.Equal(t, c["above_pct"]+" "+c["up_to_pct"], text(row.Above)+" "+text(row.UpTo), c["id"])
+	}
+	for _, c := range published(t, "label_shortfall.csv") {
+		row := Builtin().LabelBand(labelShortfall, num(c["quantity"]))
+		require.Equal(t, c["value"]+" "+c["unit"], text(row.Value)+" "+row.Unit, c["id"])
+	}
+	require.Nil(t, Builtin().LabelBand(labelShortfall, num("5")), "the table of shortfalls starts above 5 g or ml")
+}
+
+// TestLabelBandsAreWhole wants every banded part without gap or overlap.
+func TestLabelBandsAreWhole(t *testing.T) {
+	for _, part := range []string{LabelFigureHeight, labelShortfall, LabelLetterHeight, NotificationBand} {
+		rows := Builtin().LabelRules(part)
+		require.NotEmpty(t, rows, part)
+		for i, row := range rows {
+			if i > 0 {
+				require.NotNil(t, row.Above, row.Key)
+				require.True(t, rows[i-1].UpTo.Equal(*row.Above), "%s begins where %s ends", row.Key, rows[i-1].Key)
+			}
+		}
+	}
+}
+
+// TestEveryMarketHasItsRules wants rules for the persons of every market, and
+// every rule in at least one.
+func TestEveryMarketHasItsRules(t *testing.T) {
+	for _, row := range Builtin().labelRules {
+		require.NotEmpty(t, row.Markets, row.Key)
+	}
+	require.True(t, Builtin().LabelRule("L11").In(GB))
+	require.False(t, Builtin().LabelRule("L11").In(EU))
+	require.True(t, Builtin().LabelRule("L44").In(NI))
+}
+
+func TestFaultyLabelRules(t *testing.T) {
+	head := strings.Join(labelColumns, ",") + "\n"
+	for _, c := range []struct{ row, want string }{
+		{"X1,item,GB+US,a rule,,,,,,,src,seen,\n", `market: "US" is no market`},
+		{"X1,item,GB+GB,a rule,,,,,,,src,seen,\n", `market: "GB" is no market, or stands twice`},
+		{"X1,thing,GB,a rule,,,,,,,src,seen,\n", `part: "thing" is none of`},
+		{"X1,item,GB,,,,,,,,src,seen,\n", "rule is empty"},
+		{"X1,item,GB,a rule,,,50,50,2,mm,src,seen,\n", "above 50 is not below up_to 50"},
+		{"X1,item,GB,a rule,,,,,2,,src,seen,\n", "value 2 has no unit"},
+		{"X1,item,GB,a rule,,,,,2027-13-01,date,src,seen,\n", "2027-13-01"},
+		{"X1,item,GB,a rule,,,,,,,,seen,\n", "source is empty"},
+	} {
+		_, err := readLabelRules("t.csv", []byte(head+c.row))
+		require.ErrorContains(t, err, c.want, c.row)
+	}
+}
+
+// TestCountriesOfMarkets counts the states of the unions: 27 members of the
+// European Union, three more in the European Economic Area.
+// Source: from memory, as of 2026.
+func TestCountriesOfMarkets(t *testing.T) {
+	count := map[string]int{}
+	last := ""
+	for _, c := range Builtin().countries {
+		require.Less(t, last, c.Key, "sorted by code")
+		last = c.Key
+		count[c.BelongsTo]++
+	}
+	require.Equal(t, 27, count["EU"])
+	require.Equal(t, 3, count["EEA"])
+	require.Equal(t, 1, count["UK"])
+	within := func(code string, m Market) bool {
+		c, ok := Builtin().Country(code)
+		require.True(t, ok, code)
+		return c.Within(m)
+	}
+	require.True(t, within("GB", GB))
+	require.False(t, within("IE", GB))
+	require.False(t, within("GB", EU))
+	require.False(t, within("GB", NI))
+	require.True(t, within("IE", EU))
+	require.True(t, within("NO", NI))
+	require.False(t, within("CH", EU))
+	_, ok := Builtin().Country("XX")
+	require.False(t, ok)
+}

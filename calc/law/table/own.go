@@ -1,0 +1,95 @@
+package table
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"slices"
+
+	"gallipot/ingredients/finding"
+)
+
+// ReadLimits reads a maker's own limits: a CSV table with the columns of
+// limits.csv, its annex cell "own" or the annex the row adds to. Rows come back
+// marked Own.
+//
+// Findings: stop "own-limits" for every fault, with file and line; faulty rows
+// are left out and the finding is marked as unreadable.
+func ReadLimits(fileName string, data []byte) ([]*Limit, []finding.Finding) {
+	rows, err := readTable(fileName, data, limitColumns, func(r *record) *Limit { return parseLimitIn(r, "own") })
+	var findings []finding.Finding
+	for _, e := range flatten(err) {
+		findings = append(findings, ownFault(e))
+	}
+	sum := sha256.Sum256(data)
+	first := map[string]int{}
+	kept := rows[:0]
+	for _, l := range rows {
+		if line, twice := first[l.Key]; twice {
+			findings = append(findings, ownFault(&TableError{
+				File: fileName, Line: l.Line, What: fmt.Sprintf("key %q stands in line %d too", l.Key, line), Fix: "give each row a key of its own",
+			}))
+			continue
+		}
+		first[l.Key] = l.Line
+		l.Own, l.table = true, hex.EncodeToString(sum[:])
+		kept = append(kept, l)
+	}
+	return kept, findings
+}
+
+func flatten(err error) []*TableError {
+	var one *TableError
+	if many, ok := err.(interface{ Unwrap() []error }); ok {
+		var out []*TableError
+		for _, e := range many.Unwrap() {
+			out = append(out, flatten(e)...)
+		}
+		return out
+	}
+	if errors.As(err, &one) {
+		return []*TableError{one}
+	}
+	return nil
+}
+
+func ownFault(e *TableError) finding.Finding {
+	f := finding.Findingf(finding.Stop, "own-limits", finding.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len}, "%s", clipped(e.What)).On(e.File)
+	f.Fix, f.Unread = e.Fix, true
+	if f.Fix == "" {
+		f.Fix = "correct the line; the columns are those of limits.csv"
+	}
+	return f
+}
+
+// clipped shortens a message that holds a cell of any length.
+func clipped(what string) string {
+	const most = 300
+	if r := []rune(what); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return what
+}
+
+// WithLimits returns the tables with further rows, such as those of
+// [ReadLimits]. t itself stays as it is.
+func (t *Tables) WithLimits(rows []*Limit) *Tables {
+	if len(rows) == 0 {
+		return t
+	}
+	u := *t
+	u.Limits = append(slices.Clone(t.Limits), rows...)
+	u.info = slices.Clone(t.info)
+	for _, l := range rows {
+		i := slices.IndexFunc(u.info, func(i TableInfo) bool { return i.Name == l.File })
+		if i < 0 {
+			i = len(u.info)
+			u.info = append(u.info, TableInfo{Name: l.File, SHA256: l.table})
+		}
+		u.info[i].count(&l.Row)
+	}
+	u.index()
+	u.Names, u.Lookups = t.Names, t.Lookups // own rows bring no names of substances
+	return &u
+}

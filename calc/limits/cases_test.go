@@ -1,0 +1,73 @@
+package limits
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law/table"
+)
+
+// Names and numbers, more of them.
+func TestMatchingMore(t *testing.T) {
+	m := matcherOf(table.Builtin())
+	by := func(s formula.Substance, entry string) string {
+		for _, f := range m.known(&s).matches {
+			if EntryOf(f.Row) == entry {
+				return f.by + f.doubt
+			}
+		}
+		return ""
+	}
+	assert.Equal(t, "name", by(formula.Substance{INCI: "Acetyl Heptapeptide-9 Colloidal Gold", Nano: true}, "II/1728"))
+	assert.Equal(t, "", by(formula.Substance{INCI: "Acetyl Heptapeptide-9 Colloidal Gold"}, "II/1728"), "the entry is for the nano form")
+	// a plant material under a number of one entry alone leaves no doubt: peanut, III/306
+	assert.Equal(t, "cas", by(formula.Substance{INCI: "Exemplum Hypogaea Seed Extract", CAS: "8002-03-7"}, "III/306"))
+	for _, name := range []string{"Methylparaben", "Titanium Dioxide", "Cetrimonium Chloride", "CI 77891"} {
+		rows := m.known(&formula.Substance{INCI: name}).matches
+		require.GreaterOrEqual(t, len(rows), 2, name)
+		assert.True(t, slices.IsSortedFunc(rows, func(a, b RowMatch) int { return m.order[a.Row] - m.order[b.Row] }), name)
+	}
+	for word, n := range map[string]int{"Aluminium": 2, "Antimony": 1, "Arsenic": 1, "Barium": 1, "Beryllium": 1, "Cadmium": 1, "Lead": 1, "Mercury": 1,
+		"Neodymium": 1, "Selenium": 1, "Tellurium": 1, "Thallium": 1, "Zirconium": 1, "Choline": 0} {
+		assert.Len(t, elementsOf(&table.Limit{Names: []string{word + " and its compounds"}}), n, word)
+		assert.Len(t, elementsOf(&table.Limit{Names: []string{word + " salts"}}), n, word)
+		assert.Len(t, elementsOf(&table.Limit{Names: []string{word + "-containing ingredients"}}), n, word)
+	}
+
+	// raw materials sold for what is on no closed list are carriers
+	m = newMatcher(table.Builtin())
+	carried := func(functions ...string) bool {
+		m.carries = map[string]bool{}
+		m.addCarrier(&table.Material{Functions: functions, Constituents: []table.Constituent{{INCI: "Exemplum"}}})
+		return len(m.carries) > 0
+	}
+	assert.True(t, carried("solvent"))
+	assert.True(t, carried("humectant", "skin conditioning"))
+	assert.False(t, carried("preservative"))
+	assert.False(t, carried("solvent", "colorant"))
+	assert.False(t, carried("UV filter"))
+	m.addCarrier(&table.Material{Functions: []string{"solvent"}})
+	assert.Empty(t, m.carries)
+}
+
+// One wording of several rows is one text, certain where one of them is, with the
+// substances of all.
+func TestLabelTextsByHand(t *testing.T) {
+	check := func(text, substance string, due labelDue) LimitCheck {
+		return LimitCheck{Row: &table.Limit{LabelText: text}, Substances: []string{substance}, Shape: checkShape{label: due}}
+	}
+	got := LabelTexts([]LimitCheck{check("x", "A", labelMaybe), check("y", "B", labelCertain), check("x", "C", labelCertain), check("x", "A", labelMaybe), check("z", "D", labelNone)})
+	require.Len(t, got, 2)
+	assert.Equal(t, []string{"A", "C"}, got[0].Substances)
+	assert.True(t, got[0].Certain)
+	assert.Equal(t, []string{"B"}, got[1].Substances)
+	first := LabelTexts([]LimitCheck{check("x", "A", labelCertain), check("x", "B", labelCertain)})
+	assert.Equal(t, "x", first[0].Text)
+	assert.Len(t, first, 1)
+	sure := check("x", "A", labelCertain)
+	assert.Same(t, sure.Row, LabelTexts([]LimitCheck{sure, check("x", "B", labelCertain)})[0].Row, "the row of the first that is certain")
+}

@@ -1,0 +1,407 @@
+package limits
+
+import (
+	"cmp"
+	"regexp"
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
+)
+
+// Checks judges every row in force on a day that names a substance of the
+// product, in the order of the table.
+func (run *Run) Checks(day exact.Date) []LimitCheck {
+	byRow := map[*table.Limit][]*LimitUse{}
+	var rows []*table.Limit
+	for _, u := range run.Uses {
+		for _, m := range u.Matches {
+			if !run.inForce(m.Row, day) {
+				continue
+			}
+			if byRow[m.Row] == nil {
+				rows = append(rows, m.Row)
+			}
+			byRow[m.Row] = append(byRow[m.Row], u)
+		}
+	}
+	slices.SortFunc(rows, func(a, b *table.Limit) int { return cmp.Compare(run.Matcher.order[a], run.Matcher.order[b]) })
+	var checks []LimitCheck
+	for _, row := range rows {
+		checks = append(checks, run.rowChecks(row, byRow[row], day)...)
+	}
+	for i := range checks {
+		checks[i].Shape.label = run.label(&checks[i], day)
+	}
+	return checks
+}
+
+// rowChecks applies the sum rule of a row: one check for all substances, or one
+// for each.
+func (run *Run) rowChecks(row *table.Limit, uses []*LimitUse, day exact.Date) []LimitCheck {
+	switch row.Sum.Kind {
+	case table.SumAll, table.SumLabel:
+		return []LimitCheck{run.sumCheck(row, uses, day)}
+	case table.SumExclusive:
+		return []LimitCheck{run.exclusiveCheck(row, uses, day)}
+	}
+	var checks []LimitCheck
+	if row.Annex == "IV" && !row.Prohibited() {
+		for _, u := range uses {
+			checks = append(checks, run.colourCheck(row, u, day))
+		}
+		return checks
+	}
+	for _, same := range byNumber(uses) {
+		checks = append(checks, run.oneCheck(row, same, day))
+	}
+	return checks
+}
+
+// byNumber puts uses with the same CAS number together: one substance that the
+// sheets call by several names. A nano form stays apart.
+func byNumber(uses []*LimitUse) [][]*LimitUse {
+	var groups [][]*LimitUse
+	for _, u := range uses {
+		i := slices.IndexFunc(groups, func(g []*LimitUse) bool {
+			return u.S.CAS != "" && g[0].S.CAS == u.S.CAS && g[0].S.Nano == u.S.Nano && g[0].isTrace() == u.isTrace()
+		})
+		if i < 0 {
+			groups = append(groups, []*LimitUse{u})
+			continue
+		}
+		groups[i] = append(groups[i], u)
+	}
+	return groups
+}
+
+// oneCheck compares one substance, under all the names it goes by, with a row.
+func (run *Run) oneCheck(row *table.Limit, same []*LimitUse, day exact.Date) LimitCheck {
+	c := LimitCheck{Row: row, Substances: NamesOf(same), Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: same}}
+	var terms []Term
+	var ruling answer
+	var missing []string
+	for _, u := range same {
+		a := u.judge(row, run, day)
+		if a.Verdict == law.DoesNot {
+			c.Reason = a.why
+			continue
+		}
+		if len(terms) == 0 {
+			ruling, c.Shape.Doubt = a, a.doubt
+		}
+		terms = append(terms, run.termOf(row, u, a.Verdict == law.Holds))
+		missing = Union(missing, a.Missing)
+	}
+	if len(terms) == 0 {
+		run.show(&c, same)
+		return c
+	}
+	c.Reason = ""
+	if entry := run.TraceEntry(row, terms[0].U, day); entry != "" {
+		c.Reason = "a trace, which entry " + entry + " rules"
+		run.show(&c, same)
+		return c
+	}
+	if row.Prohibited() {
+		return run.prohibit(c, terms, ruling)
+	}
+	return run.Compare(c, terms, missing, row.MaxPct, false)
+}
+
+var tracesIn = regexp.MustCompile(`traces: ((?:III|V)/\w+)`)
+
+// TraceEntry names the entry that a prohibition leaves traces to, where the use
+// is one and that entry is in force for it.
+func (run *Run) TraceEntry(row *table.Limit, u *LimitUse, day exact.Date) string {
+	t := tracesIn.FindStringSubmatch(row.Note)
+	if t == nil || !row.Prohibited() || !u.isTrace() {
+		return ""
+	}
+	for _, m := range u.Matches {
+		if EntryOf(m.Row) == t[1] && run.inForce(m.Row, day) {
+			return t[1]
+		}
+	}
+	return ""
+}
+
+// show fills in the content of a row that does not apply.
+func (run *Run) show(c *LimitCheck, uses []*LimitUse) {
+	var terms []Term
+	for _, u := range uses {
+		terms = append(terms, run.termOf(c.Row, u, true))
+	}
+	mix, counted := run.Worst(terms, false)
+	run.fill(c, terms, mix, counted, c.Row.MaxPct)
+	c.HighestPct, c.Room = nil, nil
+}
+
+func (u *LimitUse) name() string {
+	if u.S.Nano {
+		return u.S.INCI + " (nano)"
+	}
+	return u.S.INCI
+}
+
+func (run *Run) termOf(row *table.Limit, u *LimitUse, sure bool) Term {
+	f, remark, whole := run.Matcher.factor(row, u.S.INCI)
+	return Term{U: u, Factor: f, remark: remark, whole: whole, Sure: sure, Own: true}
+}
+
+// sumTerms gathers what counts for a row with a sum: its own substances and
+// those of the rows that its rule adds. missing are the facts that would decide
+// the terms in doubt.
+func (run *Run) sumTerms(row *table.Limit, own []*LimitUse, day exact.Date) (terms []Term, missing []string, why string) {
+	seen := map[*LimitUse]bool{}
+	take := func(r *table.Limit, u *LimitUse, isOwn bool) {
+		a := u.judge(r, run, day)
+		if a.Verdict == law.DoesNot {
+			if isOwn {
+				why = a.why
+			}
+			return
+		}
+		if seen[u] {
+			return
+		}
+		seen[u] = true
+		t := run.termOf(r, u, a.Verdict == law.Holds)
+		t.Own = isOwn
+		terms = append(terms, t)
+		missing = Union(missing, a.Missing)
+	}
+	for _, u := range own {
+		take(row, u, true)
+	}
+	if !slices.ContainsFunc(terms, func(t Term) bool { return t.Own }) {
+		return nil, nil, why
+	}
+	for _, r := range run.Matcher.sumRows(row, run.In.Market, day) {
+		if r == row {
+			continue
+		}
+		for _, u := range run.Uses {
+			if u.match(r) != nil {
+				take(r, u, false)
+			}
+		}
+	}
+	return terms, missing, ""
+}
+
+// sumCheck compares the sum of several substances with a row.
+func (run *Run) sumCheck(row *table.Limit, uses []*LimitUse, day exact.Date) LimitCheck {
+	c := LimitCheck{Row: row, Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: uses}}
+	terms, missing, why := run.sumTerms(row, uses, day)
+	if terms == nil {
+		c.Substances, c.Reason = NamesOf(uses), why
+		run.show(&c, uses)
+		return c
+	}
+	c.Shape.Uses = nil
+	for _, t := range terms {
+		c.Substances = append(c.Substances, t.U.name())
+		c.Shape.Uses = append(c.Shape.Uses, t.U)
+		if m := t.U.match(row); m != nil && m.doubt != "" {
+			c.Shape.Doubt = m.doubt
+		}
+	}
+	if row.Sum.Kind == table.SumLabel {
+		return run.Compare(c, terms, missing, nil, false)
+	}
+	limit := row.Sum.LimitPct
+	if row.MaxPct != nil && limit != nil && row.MaxPct.Less(*limit) {
+		// a part of the sum has a lower limit of its own
+		part := run.Compare(c, ownTerms(terms), missing, row.MaxPct, false)
+		if part.Verdict != LimitKept {
+			return part
+		}
+		whole := run.Compare(c, terms, missing, limit, row.Sum.Strict)
+		if whole.Verdict != LimitKept {
+			return whole
+		}
+		return part
+	}
+	return run.Compare(c, terms, missing, limit, row.Sum.Strict)
+}
+
+func ownTerms(terms []Term) []Term {
+	var own []Term
+	for _, t := range terms {
+		if t.Own {
+			own = append(own, t)
+		}
+	}
+	return own
+}
+
+func NamesOf(uses []*LimitUse) []string {
+	var names []string
+	for _, u := range uses {
+		names = append(names, u.name())
+	}
+	return names
+}
+
+// Compare settles the verdict of a row with or without a figure.
+func (run *Run) Compare(c LimitCheck, terms []Term, missing []string, limit *exact.Num, strict bool) LimitCheck {
+	open := slices.ContainsFunc(terms, func(t Term) bool { return !t.Sure })
+	mix, counted := run.Worst(terms, false)
+	run.fill(&c, terms, mix, counted, limit)
+	if limit == nil {
+		c.Verdict = LimitNoFigure
+		c.Reason = "it applies and sets no figure"
+		if open {
+			c.Verdict, c.Missing = LimitUndecided, missingWords(missing)
+			c.Reason = "it sets no figure; whether it applies depends on " + formula.JoinAnd(c.Missing)
+		}
+		c.Reason = run.remarks(c, terms)
+		return c
+	}
+	c.Shape.Kind = CheckFigure
+	if kind := basisKindOf(c.Row.Basis); kind != basisSubstance {
+		return run.residue(c, terms, kind, *limit)
+	}
+	over := func(r exact.Range) bool { return limit.Less(r.Max) || strict && !r.Max.Less(*limit) }
+	sureMix, sure := run.Worst(terms, true)
+	switch {
+	case over(sure) && slices.ContainsFunc(sureTerms(terms), func(t Term) bool { return t.Own }):
+		run.fill(&c, sureTerms(terms), sureMix, sure, limit)
+		c.Verdict = LimitExceeded
+		c.Reason = "more than " + limitText(c.Row, *limit, strict) + " in " + formula.PlaceName(c.WorstIn)
+	case over(counted):
+		if slices.ContainsFunc(terms, func(t Term) bool { return t.whole }) {
+			missing = Union(missing, []string{missingFactor})
+		}
+		c.Verdict, c.Missing = LimitUndecided, missingWords(missing)
+		c.Reason = "more than " + limitText(c.Row, *limit, strict) + " if all of it counts, which depends on " + formula.JoinAnd(c.Missing)
+	case open:
+		c.Verdict, c.Shape.either = LimitKept, true
+		c.Reason = "kept either way: at most " + limitText(c.Row, *limit, strict) + " even if it applies"
+	default:
+		c.Verdict = LimitKept
+		c.Reason = "not more than " + limitText(c.Row, *limit, strict)
+		if strict {
+			c.Reason = "below " + limit.Exact() + " %"
+		}
+	}
+	c.Reason = run.remarks(c, terms)
+	return c
+}
+
+func sureTerms(terms []Term) []Term {
+	var out []Term
+	for _, t := range terms {
+		if t.Sure && !t.whole {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func limitText(row *table.Limit, limit exact.Num, strict bool) string {
+	text := limit.Exact() + " %"
+	if strict {
+		text = "just below " + text
+	}
+	if row.Basis.Text != "" {
+		text += " " + row.Basis.Text
+	}
+	return text
+}
+
+// remarks adds to a reason what a reader must know of the row and its matches.
+func (run *Run) remarks(c LimitCheck, terms []Term) string {
+	parts := []string{c.Reason}
+	for _, t := range terms {
+		if t.remark != "" {
+			parts = append(parts, t.remark)
+		}
+	}
+	if c.Shape.Doubt != "" {
+		parts = append(parts, c.Shape.Doubt)
+	}
+	if isClass(c.Row) {
+		parts = append(parts, "the entry is a class and wider than the names listed")
+	}
+	if only, _, ok := strings.Cut(strings.TrimPrefix(c.Row.Note, "Only "), "."); ok && strings.HasPrefix(c.Row.Note, "Only ") && c.Row.Annex != "IV" {
+		parts = append(parts, "the row is for nothing but "+only)
+	}
+	if c.Row.Own {
+		parts = append([]string{"your own rule"}, parts...)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// isClass says whether an entry is wider than its names.
+func isClass(l *table.Limit) bool {
+	return l.Class() || strings.Contains(l.Note, "the entry is by class")
+}
+
+// residue settles rows whose limit does not count the substance itself.
+func (run *Run) residue(c LimitCheck, terms []Term, kind basisKind, limit exact.Num) LimitCheck {
+	c.Shape.Kind = checkResidue
+	c.HighestPct, c.Room = nil, nil
+	if kind != basisShare && !limit.Less(c.Content.Max) {
+		c.Verdict = LimitKept
+		c.Reason = "all of it is not more than " + limit.Exact() + " %, so the part that counts (" + c.Row.Basis.Text + ") is not either"
+		c.Reason = run.remarks(c, terms)
+		return c
+	}
+	c.Verdict = LimitUndecided
+	switch kind {
+	case basisMixed:
+		c.Missing = []string{"how it is mixed for use"}
+		c.Reason = "the limit of " + limit.Exact() + " % counts the mixture the user makes; as sold it is more"
+	default:
+		c.Missing = []string{"the content that counts: " + c.Row.Basis.Text}
+		c.Reason = "the limit of " + limit.Exact() + " % counts not the substance but its " + strings.TrimPrefix(c.Row.Basis.Text, "as ")
+	}
+	c.Reason = run.remarks(c, terms)
+	return c
+}
+
+// prohibit settles rows that allow nothing.
+func (run *Run) prohibit(c LimitCheck, terms []Term, a answer) LimitCheck {
+	u := terms[0].U
+	mix, counted := run.Worst(terms, false)
+	run.fill(&c, terms, mix, counted, c.Row.MaxPct)
+	c.Shape.Kind = CheckProhibited
+	c.Shape.traces, c.Shape.Certain, c.Shape.open = u.isTrace(), u.isCertain(), a.Verdict == law.Undecided
+	switch {
+	case a.Verdict == law.Undecided:
+		c.Verdict, c.Missing = LimitUndecided, missingWords(a.Missing)
+		c.Reason = "not permitted " + conditionWords(c.Row.Condition) + "; whether that applies depends on " + formula.JoinAnd(c.Missing)
+	case c.Shape.traces:
+		c.Verdict, c.Missing = LimitUndecided, []string{"whether the trace can be avoided"}
+		c.Reason = "not permitted, and present as a trace only: Article 17 allows small traces that cannot be avoided in good practice, if the product stays safe"
+	case c.Shape.Certain:
+		c.Verdict = LimitExceeded
+		c.Reason = "not permitted " + conditionWords(c.Row.Condition)
+	default:
+		c.Verdict, c.Missing = LimitUndecided, []string{"whether it is in the material at all"}
+		c.Reason = "not permitted " + conditionWords(c.Row.Condition) + "; its range begins at 0, so it may not be there"
+	}
+	c.Reason = run.remarks(c, terms)
+	return c
+}
+
+// isCertain says whether the substance is in the product, other than as a trace,
+// whatever the ranges.
+func (u *LimitUse) isCertain() bool {
+	for _, s := range u.PerComp {
+		if s == nil {
+			continue
+		}
+		for _, k := range s.Contributions {
+			if k.Route != formula.ByImpurity && k.Pct.Min.Sign() > 0 {
+				return true
+			}
+		}
+	}
+	return false
+}

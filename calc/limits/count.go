@@ -1,0 +1,269 @@
+package limits
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// basisKind says what a limit counts.
+type basisKind int
+
+const (
+	basisSubstance basisKind = iota // the substance, or what it is worth of another
+	basisResidue                    // a residue inside the substance, which is never more than it
+	basisMixed                      // the mixture that the user makes before use
+	basisShare                      // a share of another substance
+	basisLabel                      // no limit: a trigger for wording
+	basisUnknown
+)
+
+// basisKinds tells the wordings of the basis column apart. A wording that is
+// none of them fails a test; it is never read as a plain content.
+var basisKinds = []struct {
+	prefix string
+	kind   basisKind
+}{
+	{"as percentage of the ", basisShare},
+	{"as peanut protein", basisResidue},
+	{"as released formaldehyde", basisLabel},
+	{"as ", basisSubstance},
+	{"secondary amine content", basisResidue},
+	{"residual ", basisResidue},
+	{"on head after mixing", basisMixed},
+	{"after mixing for use", basisMixed},
+}
+
+func basisKindOf(b table.Basis) basisKind {
+	if b.Text == "" {
+		return basisSubstance
+	}
+	for _, k := range basisKinds {
+		if strings.HasPrefix(b.Text, k.prefix) {
+			return k.kind
+		}
+	}
+	return basisUnknown
+}
+
+// basisNames are the substances behind formulas in the basis column.
+var basisNames = map[string]string{
+	"h2o2, present or released": "hydrogen peroxide", "nh3": "ammonia", "retinol equivalent": "retinol", "agcl": "silver chloride",
+}
+
+// isBasis says whether a substance is what the limit is expressed as.
+func isBasis(b table.Basis, name string) bool {
+	text := strings.ToLower(strings.TrimPrefix(b.Text, "as "))
+	text, _, _ = strings.Cut(text, " (")
+	if n := basisNames[text]; n != "" {
+		text = n
+	}
+	if strings.HasPrefix(text, "the ") || strings.HasPrefix(text, "anhydrous ") || text == "cumin oil" {
+		return true // the mixture or the substance itself
+	}
+	key := ingredients.NameKey(name)
+	return key == ingredients.NameKey(text) || (text == "acid" || text == "phenol") && strings.HasSuffix(key, text)
+}
+
+// factor returns the mass factor from a substance to the basis of a row, and a
+// remark where it is not the table's. Where the row names none, another row with
+// the same basis may; where none does, the substance is counted whole and whole
+// is true.
+func (m *matcher) factor(row *table.Limit, name string) (f exact.Num, remark string, whole bool) {
+	one := exact.Int(1)
+	if strings.Contains(row.Note, "as the cautious limit") {
+		return one, name + " is counted whole, the cautious reading of the row", false
+	}
+	if f, stated := row.Basis.Of(name); stated {
+		return f, "", false
+	}
+	if f, ok := m.basis[row.Basis.Text+"|"+ingredients.NameKey(name)]; ok {
+		return f, "", false
+	}
+	if basisKindOf(row.Basis) != basisSubstance || row.Basis.Text == "" || isBasis(row.Basis, name) {
+		return one, "", false
+	}
+	return one, "the table has no factor for " + name + ": it is counted whole", true
+}
+
+// Term is one substance that counts for a row.
+type Term struct {
+	U      *LimitUse
+	Factor exact.Num
+	remark string
+	Sure   bool // its condition holds; false: it may hold
+	whole  bool // the table has no factor: it is counted whole, and may count for less
+	Own    bool // the row itself names it; false: it is added by the sum rule
+	// only limits what counts to some materials; nil counts all.
+	Only map[string]bool
+}
+
+// in returns what the term counts in one mixture, % in the basis of the row.
+func (t Term) in(mix int) exact.Range {
+	s := t.U.PerComp[mix]
+	if s == nil {
+		return exact.Range{}
+	}
+	if t.Only == nil {
+		return s.Total.Scale(t.Factor)
+	}
+	var sum exact.Range
+	for _, part := range PartsOf(s) {
+		if t.Only[part.Ingredient] {
+			sum = sum.Add(part.Pct)
+		}
+	}
+	return sum.Scale(t.Factor)
+}
+
+// total adds the terms in one mixture; sureOnly leaves out those in doubt and
+// those that may count for less.
+func total(terms []Term, mix int, sureOnly bool) exact.Range {
+	var sum exact.Range
+	for _, t := range terms {
+		if t.Sure && !t.whole || !sureOnly {
+			sum = sum.Add(t.in(mix))
+		}
+	}
+	return sum
+}
+
+// Worst returns the mixture with the highest total, the whole product first.
+func (run *Run) Worst(terms []Term, sureOnly bool) (int, exact.Range) {
+	at, most := 0, total(terms, 0, sureOnly)
+	for i := 1; i < len(run.Comps); i++ {
+		if sum := total(terms, i, sureOnly); most.Max.Less(sum.Max) {
+			at, most = i, sum
+		}
+	}
+	return at, most
+}
+
+// partContent is what one raw material brings of a substance.
+type partContent struct {
+	Ingredient string
+	Pct        exact.Range // % of the mixture
+	pos        finding.Pos
+}
+
+// PartsOf splits the content of a substance by raw material. The parts add up to
+// its Total: a declaration counts with what it has beyond the composition.
+func PartsOf(s *formula.Substance) []partContent {
+	var parts []partContent
+	var listed exact.Range // by composition, in the line at hand
+	for i, k := range s.Contributions {
+		if i == 0 || k.LinePos != s.Contributions[i-1].LinePos || k.Ingredient != s.Contributions[i-1].Ingredient ||
+			k.Route == formula.ByComposition && s.Contributions[i-1].Route != formula.ByComposition {
+			listed = exact.Range{}
+		}
+		pct := k.Pct
+		switch k.Route {
+		case formula.ByComposition:
+			listed = listed.Add(pct)
+		case formula.ByDeclaration:
+			pct = formula.Exceeding(pct, listed)
+		}
+		at := slices.IndexFunc(parts, func(p partContent) bool { return p.Ingredient == k.Ingredient })
+		if at < 0 {
+			at = len(parts)
+			parts = append(parts, partContent{Ingredient: k.Ingredient, pos: k.LinePos})
+		}
+		parts[at].Pct = parts[at].Pct.Add(pct)
+	}
+	return parts
+}
+
+// fill writes content, arithmetic and what would pass into a check.
+func (run *Run) fill(c *LimitCheck, terms []Term, mix int, counted exact.Range, limit *exact.Num) {
+	c.Content, c.WorstIn, c.LimitPct = counted, run.Comps[mix].Mixture.Name, limit
+	c.Contributions, c.Basis, c.Shape.Terms = nil, nil, terms
+	var plain exact.Range
+	for _, t := range terms {
+		s := t.U.PerComp[mix]
+		if s == nil {
+			continue
+		}
+		plain = plain.Add(s.Total)
+		c.Contributions = append(c.Contributions, s.Contributions...)
+		if c.Row.Basis.Text != "" || len(terms) > 1 {
+			c.Basis = append(c.Basis, finding.Term{Text: basisText(c.Row, t, s)})
+		}
+	}
+	c.Shape.plain = plain
+	if limit == nil || limit.IsZero() || counted.Max.IsZero() {
+		return
+	}
+	highest := plain.Max.Mul(*limit).Quo(counted.Max)
+	c.HighestPct = &highest
+	c.Room = run.room(terms, mix, counted.Max, *limit)
+}
+
+// basisText writes one line of the arithmetic behind a counted content.
+func basisText(row *table.Limit, t Term, s *formula.Substance) string {
+	name := s.INCI
+	if s.Nano {
+		name += " (nano)"
+	}
+	text := s.Total.Max.Sig(4) + " % " + name
+	if !t.Factor.Equal(exact.Int(1)) {
+		text += " × " + t.Factor.Exact() + " = " + s.Total.Max.Mul(t.Factor).Sig(4) + " %"
+	}
+	if row.Basis.Text != "" {
+		text += " " + row.Basis.Text
+	}
+	if t.remark != "" {
+		text += " (" + t.remark + ")"
+	}
+	return text
+}
+
+// room computes for each raw material the most of it that keeps the limit while
+// the others stay as they are.
+//
+//	at most = use × (limit − counted of the others) ÷ counted of it
+func (run *Run) room(terms []Term, mix int, counted, limit exact.Num) []limitRoom {
+	var rooms []limitRoom
+	var own []exact.Num // counted of each
+	for _, t := range terms {
+		s := t.U.PerComp[mix]
+		if s == nil {
+			continue
+		}
+		for _, p := range PartsOf(s) {
+			if t.Only != nil && !t.Only[p.Ingredient] {
+				continue
+			}
+			at := slices.IndexFunc(rooms, func(r limitRoom) bool { return r.Ingredient == p.Ingredient })
+			if at < 0 {
+				at = len(rooms)
+				rooms = append(rooms, limitRoom{Ingredient: p.Ingredient, Pos: p.pos})
+				own = append(own, exact.Num{})
+			}
+			own[at] = own[at].Add(p.Pct.Max.Mul(t.Factor))
+		}
+	}
+	for _, u := range formula.UseOf(run.Comps[mix].Mixture) {
+		for i := range rooms {
+			if rooms[i].Ingredient == u.Ingredient {
+				rooms[i].UsePct = u.Pct
+			}
+		}
+	}
+	var out []limitRoom
+	for i, r := range rooms {
+		if own[i].IsZero() {
+			continue
+		}
+		if left := limit.Sub(counted.Sub(own[i])); left.Sign() > 0 {
+			most := r.UsePct.Mul(left).Quo(own[i])
+			r.AtMostPct = &most
+		}
+		out = append(out, r)
+	}
+	return out
+}

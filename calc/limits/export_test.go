@@ -1,0 +1,14 @@
+package limits
+
+// What the tests that stand outside this package look at.
+
+const CheckNone = checkNone
+const CheckTogether = checkTogether
+
+type Roles = roles
+
+var BasisText = basisText
+var Exempts = exempts
+var MatcherOf = matcherOf
+var MissingWords = missingWords
+var UseSituation = useSituation

@@ -1,0 +1,295 @@
+package limits
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// checkFindings says which rows are broken and which the file cannot decide. Of
+// several rows that the same substances break, the tightest speaks.
+func (run *Run) checkFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
+	var fs []finding.Finding
+	stopped := map[string]bool{}
+	for _, c := range tightest(checks, LimitExceeded) {
+		fs = append(fs, run.stop(c, day))
+		stopped[subjectKey(c)] = true
+	}
+	for _, c := range tightest(checks, LimitUndecided) {
+		if stopped[subjectKey(c)] || !worthAsking(c) {
+			continue
+		}
+		fs = append(fs, run.ask(c, day))
+	}
+	return fs
+}
+
+// subjectKey groups checks about the same substances; the maker's own rules
+// stand apart from the law's.
+func subjectKey(c LimitCheck) string {
+	if c.Shape.Kind == checkTogether {
+		return "together|" + c.Row.SumGroup
+	}
+	names := slices.Clone(c.Substances)
+	slices.Sort(names)
+	key := strings.Join(names, "|")
+	if c.Row.Own {
+		key = "own|" + key
+	}
+	return key
+}
+
+// tightest picks of each group the check that allows least, in the order of the
+// table.
+func tightest(checks []LimitCheck, verdict LimitVerdict) []LimitCheck {
+	var out []LimitCheck
+	at := map[string]int{}
+	for _, c := range checks {
+		if c.Verdict != verdict {
+			continue
+		}
+		key := subjectKey(c) + "|" + strings.Join(c.Missing, "|")
+		if verdict == LimitExceeded {
+			key = subjectKey(c)
+		}
+		i, known := at[key]
+		switch {
+		case !known:
+			at[key] = len(out)
+			out = append(out, c)
+		case allowsLess(c, out[i]):
+			out[i] = c
+		}
+	}
+	return out
+}
+
+// allowsLess says whether one check leaves less room than another: substances
+// that exclude each other first, then nothing, then less, and last no figure.
+func allowsLess(a, b LimitCheck) bool {
+	if (a.Shape.Kind == checkTogether) != (b.Shape.Kind == checkTogether) {
+		return a.Shape.Kind == checkTogether
+	}
+	switch {
+	case a.LimitPct == nil:
+		return a.Shape.Kind == CheckProhibited && b.Shape.Kind != CheckProhibited
+	case b.LimitPct == nil:
+		return b.Shape.Kind != CheckProhibited
+	case b.HighestPct == nil:
+		return false
+	case a.HighestPct == nil:
+		return true
+	}
+	return a.HighestPct.Less(*b.HighestPct)
+}
+
+// worthAsking leaves out rows that change nothing: no figure and no wording.
+func worthAsking(c LimitCheck) bool {
+	switch {
+	case c.Shape.Kind == checkResidue && len(c.Row.Spec) > 0:
+		return false // asked for as a criterion of the raw material
+	case c.LimitPct == nil && c.Shape.Kind == checkNone:
+		return c.Row.LabelText != "" && c.Row.Annex != "IV"
+	}
+	return true
+}
+
+func subjectOf(c LimitCheck) string { return strings.Join(c.Substances, " + ") }
+
+// posOf is the formula line that brings most of it.
+func posOf(c LimitCheck) finding.Pos {
+	var pos finding.Pos
+	var most exact.Num
+	for i, k := range c.Contributions {
+		if i == 0 || most.Less(k.Pct.Max) {
+			pos, most = k.LinePos, k.Pct.Max
+			if pos.IsZero() {
+				pos = k.SourcePos
+			}
+		}
+	}
+	return pos
+}
+
+// stop words a broken row.
+func (run *Run) stop(c LimitCheck, day exact.Date) finding.Finding {
+	subject := subjectOf(c)
+	var f finding.Finding
+	switch {
+	case c.notHere():
+		f = finding.Findingf(finding.Stop, "colourant-not-here", posOf(c), "%s may not be used as a colourant here: it is listed for use %s", subject, conditionWords(c.Row.Condition)).
+			WithFix("take another colourant for this type of product (%s), or leave it out", formula.LowerFirst(run.In.Type.Name))
+	case c.Shape.Kind == checkTogether:
+		f = finding.Findingf(finding.Stop, "not-together", posOf(c), "%s %s", subject, c.Reason).
+			WithFix("take out one of them")
+	case c.Shape.Kind == CheckProhibited:
+		f = finding.Findingf(finding.Stop, "prohibited", posOf(c), "%s is %s %% of %s, not permitted %s", subject, formula.RangeText(c.Content), formula.PlaceName(c.WorstIn), conditionWords(c.Row.Condition)).
+			WithFix("take out %s, or the material that brings it in; a trace that the supplier cannot avoid belongs under the impurities of its sheet", subject)
+	default:
+		f = finding.Findingf(finding.Stop, "over-limit", posOf(c), "%s is %s, allowed %s %s", subject, contentText(c), limitText(c.Row, *c.LimitPct, c.Row.Sum.Strict), conditionWords(c.Row.Condition))
+		f.Fix = run.fixOf(c)
+	}
+	f.Sum = sumOf(c)
+	f.Why = run.whyOf(c.Row, day)
+	return f.On(subject)
+}
+
+// notHere says whether the check is about a colourant outside its listed use.
+func (c LimitCheck) notHere() bool {
+	return c.Row.Annex == "IV" && c.Shape.Kind == CheckProhibited && !c.Row.Prohibited()
+}
+
+// contentText says what was found, and what it counts as where that differs.
+func contentText(c LimitCheck) string {
+	text := formula.RangeText(c.Shape.plain) + " % of " + formula.PlaceName(c.WorstIn)
+	if c.Row.Basis.Text != "" && c.Shape.Kind == CheckFigure {
+		text += ", counted " + formula.RangeText(c.Content) + " % " + c.Row.Basis.Text
+	}
+	return text
+}
+
+func sumOf(c LimitCheck) []finding.Term {
+	return append(formula.TermsOf(c.Contributions), c.Basis...)
+}
+
+// fixOf says what would pass, rounded down so that it does.
+func (run *Run) fixOf(c LimitCheck) string {
+	var ways []string
+	for _, r := range c.Room {
+		if r.AtMostPct != nil {
+			ways = append(ways, "at most "+formula.DownText(*r.AtMostPct, 4)+" % of "+r.Ingredient+" (now "+r.UsePct.Sig(4)+" %)")
+		}
+	}
+	fix := strings.Join(ways, ", or ")
+	if len(ways) > 1 {
+		fix += ", the others as they are"
+	}
+	if len(ways) == 0 && c.HighestPct != nil {
+		fix = "lower all of it: at most " + formula.DownText(*c.HighestPct, 4) + " % of " + subjectOf(c) + " in all"
+	}
+	if c.LimitPct != nil && !c.LimitPct.Less(c.Content.Min) && !c.Content.IsExact() {
+		fix += ", or ask " + formula.WidestSource(c.Contributions, run.In) + " for the exact content"
+	}
+	return fix
+}
+
+// unsureLaw matches the remark of a row whose instrument was not read as made.
+var unsureLaw = regexp.MustCompile(`^(Draft[^.;]*|Secondary reports only)`)
+
+// whyOf names the row and where it comes from.
+func (run *Run) whyOf(row *table.Limit, day exact.Date) string {
+	var b strings.Builder
+	if row.Own {
+		b.WriteString("your own rule " + row.Key + ", " + row.Source)
+	} else {
+		b.WriteString(row.Source)
+		if !strings.Contains(row.Source, EntryOf(row)) {
+			b.WriteString(", annex " + row.Annex + ", ")
+			if strings.Contains(row.Entry, "unseen") {
+				b.WriteString("entry number not read")
+			} else {
+				b.WriteString("entry " + row.Entry)
+			}
+		}
+	}
+	b.WriteString(", " + formula.JoinAnd(marketNames(row.Markets)))
+	if !row.From.IsZero() {
+		b.WriteString(", from " + row.From.String())
+	}
+	if !row.Until.IsZero() {
+		b.WriteString(" to " + row.Until.String())
+	}
+	if !row.OffShelf.IsZero() && !row.OffShelf.Before(day) && !day.Before(row.From) {
+		b.WriteString("; stock placed on the market before may be sold until " + row.OffShelf.String())
+	}
+	b.WriteString(" (" + row.File + ", row " + row.Key + ")")
+	if row.FromMemory() {
+		b.WriteString("; not read in the source")
+	}
+	if m := unsureLaw.FindString(row.Note); m != "" {
+		b.WriteString("; " + strings.ToLower(m[:1]) + m[1:])
+	}
+	return b.String()
+}
+
+// marketNames lists the markets whose annexes hold a row.
+func marketNames(markets []table.Market) []string {
+	names := make([]string, len(markets))
+	for i, m := range markets {
+		names[i] = string(m)
+	}
+	return names
+}
+
+// ask words a row that cannot be decided.
+func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
+	subject := subjectOf(c)
+	code, fix, whom := "limit-undecided", run.fixMissing(c), "the maker"
+	message := subject + " is " + contentText(c) + ": " + c.Reason
+	switch {
+	case c.Shape.Doubt != "":
+		code, whom = "limit-entry", formula.WidestSource(c.Contributions, run.In)
+		fix = run.filesIn(factWords[missingMatch].fix, c)
+		if strings.HasPrefix(c.Shape.Doubt, "CAS ") { // name and number contradict each other
+			fix = run.filesIn("check name and number against the supplier's paper, and correct {sheet}", c)
+		}
+	case c.Shape.open, c.notHere():
+	case c.Shape.Kind == CheckProhibited && c.Shape.traces:
+		code, whom = "prohibited-trace", "the assessor"
+		fix = "show the assessor that the trace cannot be avoided and that the product is safe with it, or take a purer material"
+		message = subject + " is a trace of " + formula.RangeText(c.Content) + " % in " + formula.PlaceName(c.WorstIn) + " and not permitted " + conditionWords(c.Row.Condition)
+	case c.Shape.Kind == CheckProhibited && !c.Shape.Certain:
+		code, whom = "maybe-prohibited", formula.WidestSource(c.Contributions, run.In)
+		fix = "ask " + whom + " for the exact content; where there is any, take another material"
+		message = subject + " may be up to " + c.Content.Max.Sig(4) + " % of " + formula.PlaceName(c.WorstIn) + " and is not permitted " + conditionWords(c.Row.Condition)
+	case c.Shape.Kind == checkResidue:
+		whom = formula.WidestSource(c.Contributions, run.In)
+	}
+	f := finding.Findingf(finding.Ask, code, posOf(c), "%s", message).On(subject).AskOf(whom)
+	f.Fix, f.Sum, f.Why = fix, sumOf(c), run.whyOf(c.Row, day)
+	if code == "prohibited-trace" {
+		f.Why = "small traces that cannot be avoided in good manufacturing practice are allowed if the product is safe; Regulation (EC) 1223/2009 Article 17; " + f.Why
+	}
+	return f
+}
+
+// fixMissing says who states the missing facts, and how.
+func (run *Run) fixMissing(c LimitCheck) string {
+	var ways []string
+	for _, what := range c.Missing {
+		for _, w := range factWords {
+			if w.what == what {
+				ways = append(ways, w.fix)
+			}
+		}
+	}
+	if len(ways) == 0 {
+		return "ask " + formula.WidestSource(c.Contributions, run.In) + " for " + formula.JoinAnd(c.Missing)
+	}
+	return run.filesIn(strings.Join(ways, "; "), c)
+}
+
+// filesIn puts the files to change into a fix: the product, and the sheets that
+// bring the substance.
+func (run *Run) filesIn(fix string, c LimitCheck) string {
+	product := run.In.Product.Pos.File
+	var sheets []string
+	for _, k := range c.Contributions {
+		if f := k.SourcePos.File; f != "" && f != product && !slices.Contains(sheets, f) {
+			sheets = append(sheets, f)
+		}
+	}
+	return strings.NewReplacer("{sheet}", orText(formula.JoinAnd(sheets), "the sheet"), "{product}", orText(product, "the product file")).Replace(fix)
+}
+
+func orText(s, instead string) string {
+	if s == "" {
+		return instead
+	}
+	return s
+}

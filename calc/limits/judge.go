@@ -1,0 +1,174 @@
+package limits
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
+)
+
+// Facts that are missing beside those of the conditions.
+const (
+	missingMatch  = "entry"  // which entry a substance belongs to
+	missingFactor = "factor" // how much of what a limit counts is in a substance
+	missingForm   = "form"   // whether a material has the form that a row is for
+	missingUse    = "use"    // whether a substance serves the purpose of its annex here
+)
+
+// answer says whether a row holds for a use, with the reason where it does not.
+type answer struct {
+	law.Answer
+	why   string // why it does not hold
+	doubt string // why the match is open
+}
+
+// judge says whether a row holds for one use of one substance on a day.
+//
+// Where a sheet lists several functions the first is taken as certain and the
+// others as possible: a row that turns on them is undecided. A prohibition gives
+// way where an entry that it excepts holds.
+func (u *LimitUse) judge(row *table.Limit, run *Run, day exact.Date) answer {
+	a := u.judgeAlone(row)
+	if a.Verdict == law.DoesNot {
+		return a
+	}
+	open := law.Answer{}
+	for _, m := range u.Matches {
+		if !slices.Contains(row.Excepted, EntryOf(m.Row)) || m.Row.Prohibited() || !run.inForce(m.Row, day) {
+			continue
+		}
+		switch e := u.judgeAlone(m.Row); e.Verdict {
+		case law.Holds:
+			return answer{Answer: law.Answer{Verdict: law.DoesNot}, why: "entry " + EntryOf(m.Row) + " excepts this use"}
+		case law.Undecided:
+			open = e.Answer
+		}
+	}
+	if open.Missing != nil {
+		a.Verdict = law.Undecided
+		a.Missing = Union(a.Missing, open.Missing)
+	}
+	if a.doubt != "" && a.Verdict == law.Holds {
+		a.Answer = law.Answer{Verdict: law.Undecided, Missing: []string{missingMatch}}
+	}
+	return a
+}
+
+// judgeAlone judges a row without a look at others.
+func (u *LimitUse) judgeAlone(row *table.Limit) answer {
+	a := answer{Answer: u.reading(row, u.certain)}
+	if m := u.match(row); m != nil {
+		a.doubt = m.doubt
+	}
+	if !u.same {
+		if w := u.reading(row, u.wide); w.Verdict != a.Verdict {
+			missing := Union(a.Missing, w.Missing)
+			a.Answer = law.Answer{Verdict: law.Undecided, Missing: Union(missing, []string{law.MissingFunction})}
+		}
+	}
+	if a.Verdict == law.DoesNot {
+		a.why = u.whyNot(row)
+		return a
+	}
+	if m := u.beside(row); m != "" {
+		a.Answer = law.Answer{Verdict: law.Undecided, Missing: Union(a.Missing, []string{m})}
+	}
+	return a
+}
+
+// beside names a fact that a row asks for beside its condition, where the sheets
+// leave it open: the form that its note limits it to, and the purpose of the
+// annex. A preservative may come in with any raw material, since that had to be
+// preserved; what is in the product as a fragrance alone is another matter, and
+// so is a substance of the UV filter annex that no sheet calls one.
+func (u *LimitUse) beside(row *table.Limit) string {
+	switch {
+	case strings.HasPrefix(row.Note, "Only ") && row.Annex != "IV":
+		return missingForm
+	case row.Annex == "V" && !row.Condition.Mentions("function") && u.onlyFragrance():
+		return missingUse
+	case row.Annex == "VI":
+		switch sure, may := u.HasRole(fnUVFilter); {
+		case sure:
+		case may:
+			return law.MissingFunction
+		default:
+			return missingUse
+		}
+	}
+	return ""
+}
+
+func (u *LimitUse) onlyFragrance() bool {
+	return u.Roles.Known && len(u.Roles.All) == 1 && u.Roles.All[0] == FnFragrance
+}
+
+// reading judges a row in one reading of the functions. A figure for released
+// formaldehyde is not in a sheet; what is there as such is the least of it.
+func (u *LimitUse) reading(row *table.Limit, s law.Situation) law.Answer {
+	a := law.JudgeLimit(row, s)
+	if a.Verdict == law.Undecided && slices.Contains(a.Missing, law.MissingFormaldehyde) && u.formald.Sign() > 0 {
+		s.FormaldPct = &u.formald
+		if b := law.JudgeLimit(row, s); b.Verdict == law.Holds {
+			return b
+		}
+	}
+	return a
+}
+
+// whyNot words the first part of a row's condition that does not hold.
+func (u *LimitUse) whyNot(row *table.Limit) string {
+	for _, c := range row.Condition.Clauses {
+		if law.JudgeCondition((table.Condition{Clauses: []table.Clause{c}}), u.certain).Verdict == law.DoesNot {
+			return "the row is " + clauseWords(c)
+		}
+	}
+	switch row.Annex {
+	case "IV":
+		return "it is not used as a colourant"
+	case "VI":
+		return "it is used as a colourant only"
+	}
+	return "its condition does not hold: " + conditionWords(row.Condition)
+}
+
+func Union(a, b []string) []string {
+	out := slices.Clone(a)
+	for _, x := range b {
+		if !slices.Contains(out, x) {
+			out = append(out, x)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// factWords says in words which fact is missing and who can state it. {sheet} and
+// {product} stand for the files to change.
+var factWords = map[string]struct{ what, fix string }{
+	law.MissingAge:          {"the age it is intended for", "say in {product} whom it is intended_for"},
+	law.MissingFunction:     {"what it is in the product for", "name its function in {sheet}, the main one first"},
+	law.MissingInhalable:    {"whether users can breathe it in", "let the assessor say whether the spray or powder can reach the lungs"},
+	law.MissingProfessional: {"whether it is for professional use only", "write professional: true or false in {product}"},
+	law.MissingNano:         {"whether it is a nanomaterial", "ask the supplier for the particle sizes and enter nano: true or false in {sheet}"},
+	law.MissingMassive:      {"whether the metal is in pieces of 1 mm and more", "enter the form of the material in {sheet}"},
+	law.MissingNatural:      {"whether it comes from natural essences only", "ask the supplier whether it was added as such or comes in with natural oils"},
+	law.MissingRefining:     {"the refining history", "ask the supplier for a statement that the full refining history is known, and enter it as a document of kind purity in {sheet}"},
+	law.MissingButadiene:    {"its butadiene content", "ask the supplier for the butadiene content and enter it as an impurity in {sheet}"},
+	law.MissingFormaldehyde: {"how much formaldehyde it releases", "have the released formaldehyde measured or calculated"},
+	missingFactor:           {"how much of what the limit counts is in it", "ask the supplier for the content that the limit counts, and let the assessor compare it"},
+	missingForm:             {"whether the material has the form the row is for", "ask the supplier for the form and the particle sizes, and let the assessor compare them with the row"},
+	missingUse:              {"whether it serves the purpose of that annex here, which its sheets do not say", "name that function in {sheet} if it does; else let the assessor say that the annex does not apply"},
+	missingMatch:            {"which entry it belongs to", "ask the supplier for the plant part and preparation, and correct name and number in {sheet}"},
+}
+
+// missingWords lists missing facts in words.
+func missingWords(missing []string) []string {
+	var out []string
+	for _, m := range missing {
+		out = append(out, factWords[m].what)
+	}
+	return out
+}

@@ -1,0 +1,201 @@
+package limits
+
+import (
+	"slices"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// LimitVerdict says how a product stands against one row of the limit table.
+type LimitVerdict string
+
+// The verdicts on a limit row.
+const (
+	LimitKept          LimitVerdict = "kept"
+	LimitExceeded      LimitVerdict = "exceeded"
+	LimitNotApplicable LimitVerdict = "not applicable" // its condition does not hold for this product
+	LimitUndecided     LimitVerdict = "undecided"      // the product file does not say what the condition asks
+	LimitNoFigure      LimitVerdict = "no figure"      // applies without a numeric limit: wording or criteria
+)
+
+// LimitCheck is one row of the limit table that was considered for a product.
+type LimitCheck struct {
+	Row        *table.Limit
+	Substances []string // of the product that are counted for the row
+	// Content is what counts against the row, % w/w in its basis, in the mixture
+	// where it is highest.
+	Content  exact.Range
+	WorstIn  string     // that portion; "" for the whole
+	LimitPct *exact.Num // % w/w in the basis of the row; nil where the row has no figure
+	Verdict  LimitVerdict
+	Reason   string // why, in words
+	// Missing names the facts that would decide an undecided row, in words.
+	Missing       []string
+	Contributions []formula.Contribution
+	Basis         []finding.Term // the arithmetic from content to counted content
+	// HighestPct is the most of the substances together, as they are and not in
+	// the row's basis, % w/w, that passes with their proportions as they are; nil
+	// where the row has no figure or allows nothing.
+	HighestPct *exact.Num
+	Room       []limitRoom // what each raw material may be at most, the others as they are
+
+	Shape checkShape
+}
+
+// limitRoom is the most of one raw material that keeps a limit while everything
+// else stays as it is.
+type limitRoom struct {
+	Ingredient string
+	UsePct     exact.Num   // % w/w of the mixture it has now
+	AtMostPct  *exact.Num  // % w/w of the mixture; nil where the others exceed the limit without it
+	Pos        finding.Pos // its line in the formula
+}
+
+// checkShape is what findings need to know of a check beyond its words.
+type checkShape struct {
+	Kind    checkKind
+	Uses    []*LimitUse
+	traces  bool // all of it is impurity
+	Certain bool // present whatever the ranges
+	Doubt   string
+	either  bool     // kept whether or not the condition holds
+	open    bool     // the condition is not decided
+	Others  []string // what it may not stand beside
+	label   labelDue
+	plain   exact.Range // the substances as they are, % of the mixture
+	Terms   []Term      // what was counted
+}
+
+// checkKind says which rule a check applied.
+type checkKind int
+
+const (
+	CheckFigure     checkKind = iota // a content against a limit
+	CheckProhibited                  // nothing is allowed
+	checkTogether                    // substances that exclude each other
+	checkResidue                     // the limit counts a residue, not the substance
+	checkNone                        // no figure, or not applicable
+)
+
+// Limits compares a composition with every row of the limit tables that names
+// one of its substances and is in force on the day.
+//
+//	counted = Σ content(max) × factor of the basis, over the substances of the row
+//	kept when counted ≤ limit; a row that says "below" is kept when counted < limit
+//
+// It is compared on the whole product and on each portion; the highest counts.
+// A row whose condition the product file cannot decide is undecided, unless the
+// content keeps it anyway. A row that allows nothing is exceeded when the
+// substance is certainly there, and undecided when it may be or is a trace.
+//
+// Units: % w/w of the finished product; exact, not rounded.
+// Findings: stop "over-limit", "prohibited", "not-together", "ph-limit",
+// "not-listed-preservative", "not-listed-colourant", "not-listed-uv-filter",
+// "colourant-not-here"; ask "maybe-prohibited", "prohibited-trace",
+// "limit-undecided", "limit-entry", "no-line", "class-member", "criterion",
+// "coming-limit"; note "label-wording", "coming-label", "coming-limit".
+// Source: Regulation (EC) 1223/2009 Annexes II to VI and their GB counterparts;
+// limits.csv; worked cases in testdata/published/limits_cases.csv.
+func Limits(in *formula.Input, comps []*formula.Composition) ([]LimitCheck, []finding.Finding) {
+	return NewRun(in, comps).Limits()
+}
+
+func (run *Run) Limits() ([]LimitCheck, []finding.Finding) {
+	checks, findings := run.on(run.In.Date)
+	return checks, append(findings, run.coming(checks, findings)...)
+}
+
+// on judges all rows in force on a day and says what follows.
+func (run *Run) on(day exact.Date) ([]LimitCheck, []finding.Finding) {
+	checks := run.Checks(day)
+	findings := run.checkFindings(checks, day)
+	findings = append(findings, run.lineFindings(checks, day)...)
+	findings = append(findings, run.closedLists(checks, day)...)
+	findings = append(findings, run.classFindings(checks, day)...)
+	findings = append(findings, run.labelFindings(checks, day)...)
+	findings = append(findings, run.criteriaFindings(checks)...)
+	return checks, findings
+}
+
+// LimitUse is one substance of the product with everything its rows ask for.
+type LimitUse struct {
+	S        *formula.Substance // of the whole product
+	key      string
+	Roles    roles
+	certain  law.Situation        // with the functions it certainly has
+	wide     law.Situation        // with those its sheets list besides
+	same     bool                 // both are alike
+	Matches  []RowMatch           // rows of all times that hold for the market
+	elements []element            // class entries whose element its name holds
+	PerComp  []*formula.Substance // the same substance in each mixture; nil where it is not
+	formald  exact.Num            // least formaldehyde in the product, %
+}
+
+// Run is one assessment of a product against the limit tables.
+type Run struct {
+	In      *formula.Input
+	Comps   []*formula.Composition
+	base    law.Situation // of every use in the product
+	Matcher *matcher
+	Uses    []*LimitUse // those that a row names
+	Others  []*LimitUse // those that none names
+}
+
+func NewRun(in *formula.Input, comps []*formula.Composition) *Run {
+	run := &Run{In: in, Comps: comps, Matcher: matcherOf(in.Law), base: BaseSituation(in)}
+	formald := leastFormaldehyde(comps[0])
+	for _, s := range comps[0].Substances {
+		if s.Undeclared || s.Total.IsZero() {
+			continue
+		}
+		u := &LimitUse{S: s, key: s.Key(), Roles: rolesOf(in, s), formald: formald}
+		known := run.Matcher.known(s)
+		u.elements = known.elements
+		for _, m := range known.matches {
+			if m.Row.For(in.Market) {
+				u.Matches = append(u.Matches, m)
+			}
+		}
+		for _, c := range comps {
+			u.PerComp = append(u.PerComp, c.ByKey[u.key])
+		}
+		if len(u.Matches) == 0 {
+			run.Others = append(run.Others, u)
+			continue
+		}
+		u.certain = useSituation(in, run.base, s)
+		u.wide = u.certain
+		u.certain.Functions, u.certain.FunctionsKnown = u.Roles.Main, u.Roles.Known
+		u.wide.Functions, u.wide.FunctionsKnown = u.Roles.All, u.Roles.Known
+		u.same = slices.Equal(u.Roles.Main, u.Roles.All)
+		run.Uses = append(run.Uses, u)
+	}
+	return run
+}
+
+// leastFormaldehyde is the formaldehyde that is certainly in the product.
+func leastFormaldehyde(c *formula.Composition) exact.Num {
+	if s := c.Find("Formaldehyde"); s != nil {
+		return s.Total.Min
+	}
+	return exact.Num{}
+}
+
+// isTrace says whether a substance is in the product as an impurity alone.
+func (u *LimitUse) isTrace() bool {
+	return !slices.ContainsFunc(u.S.Contributions, func(k formula.Contribution) bool { return k.Route != formula.ByImpurity })
+}
+
+// match returns how a row names the substance, nil where it does not.
+func (u *LimitUse) match(row *table.Limit) *RowMatch {
+	for i := range u.Matches {
+		if u.Matches[i].Row == row {
+			return &u.Matches[i]
+		}
+	}
+	return nil
+}

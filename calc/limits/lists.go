@@ -1,0 +1,247 @@
+package limits
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// closedList is an annex that permits: what is used for its purpose and is not
+// on it is not allowed.
+type closedList struct {
+	function, annex, code, list, verb string
+}
+
+var closedLists = []closedList{
+	{fnPreservative, "V", "not-listed-preservative", "the list of preservatives (annex V)", "preserve"},
+	{fnColorant, "IV", "not-listed-colourant", "the list of colourants (annex IV)", "colour"},
+	{fnUVFilter, "VI", "not-listed-uv-filter", "the list of UV filters (annex VI)", "filter UV light"},
+}
+
+// closedLists checks what sheets name as preservative, colourant or UV filter
+// against the closed lists in force.
+//
+// A material with that as its main function and nothing of it on the list is
+// not allowed. Where something of it is listed, the rest is taken as carrier:
+// common solvents, humectants and the like without a word; a substance that the
+// tables know no other use for is asked about when the sheet names no other
+// function.
+func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Finding {
+	var fs []finding.Finding
+	for _, u := range formula.UseOf(run.Comps[0].Mixture) {
+		m := run.In.Materials[u.Ingredient]
+		if m == nil || m.Sheet.IsScent() {
+			continue
+		}
+		for _, l := range closedLists {
+			fs = append(fs, run.closedList(m, l, day)...)
+		}
+	}
+	for _, u := range append(slices.Clone(run.Uses), run.Others...) {
+		if formula.IsCI(u.S.INCI) && !run.onList(u.S.INCI, u.S.Nano, "IV", day) {
+			fs = append(fs, finding.Findingf(finding.Stop, "not-listed-colourant", u.S.Contributions[0].SourcePos,
+				"%s is not on the list of colourants", u.S.INCI).On(u.S.INCI).
+				WithWhy("colourants are limited to those listed; Regulation (EC) 1223/2009 Article 14(1)(c) and annex IV as it stands on %s", day).
+				WithFix("check the number against the supplier's paper, or take a listed colourant"))
+		}
+	}
+	return fs
+}
+
+// closedList checks one material against one list.
+func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []finding.Finding {
+	at, only := -1, true
+	for i, wording := range m.Sheet.Functions {
+		switch f, ok := functionOf(wording); {
+		case ok && f == l.function && at < 0:
+			at = i
+		case !ok || f != l.function:
+			only = false
+		}
+	}
+	if at < 0 {
+		return nil
+	}
+	listed, complete := false, true
+	var unlisted, carriers []string
+	for _, p := range m.Parts {
+		switch {
+		case p.Undeclared:
+			complete = false
+		case p.Pct.IsZero():
+		case run.onList(p.INCI, p.Nano, l.annex, day):
+			listed = true
+		case run.Matcher.carries[ingredients.NameKey(p.INCI)]:
+			carriers = append(carriers, p.INCI)
+		case !formula.IsCI(p.INCI) || l.annex != "IV": // a number off the list is a finding of its own
+			unlisted = append(unlisted, p.INCI)
+		}
+	}
+	why := "substances used to " + l.verb + " are limited to those listed; Regulation (EC) 1223/2009 Article 14(1) and annex " + l.annex + " as it stands on " + day.String()
+	s := m.Sheet
+	switch {
+	case !listed && len(unlisted)+len(carriers) == 0:
+		return nil
+	case !listed && at == 0 && complete:
+		if len(unlisted) == 0 {
+			unlisted = carriers
+		}
+		return []finding.Finding{finding.Findingf(finding.Stop, l.code, s.Pos, "%s is there to %s, and nothing in it is on %s: %s",
+			s.ID, l.verb, l.list, formula.JoinAnd(unlisted)).On(s.ID).WithWhy("%s", why).
+			WithFix("take a listed one; if it is there for something else, name that as its first function")}
+	case !listed:
+		return []finding.Finding{finding.Findingf(finding.Ask, l.code, s.Pos, "%s is said to %s, and nothing known in it is on %s: %s",
+			s.ID, l.verb, l.list, formula.JoinAnd(append(unlisted, carriers...))).On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
+			WithFix("ask %s what in it does that; if nothing does, take the function out of the sheet", formula.SupplierName(s))}
+	case only && len(unlisted) > 0:
+		return []finding.Finding{finding.Findingf(finding.Ask, l.code, s.Pos, "is %s in %s meant to %s? %s",
+			formula.JoinAnd(unlisted), s.ID, l.verb, notListed(unlisted, l.list)).On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
+			WithFix("if not, add what it is for to the functions of %s, after the main one", s.ID)}
+	}
+	return nil
+}
+
+func notListed(names []string, list string) string {
+	if len(names) == 1 {
+		return "it is not on " + list
+	}
+	return "they are not on " + list
+}
+
+// onList says whether a row in force of an annex names a substance.
+func (run *Run) onList(inci string, nano bool, annex string, day exact.Date) bool {
+	u := run.use(formula.SubstanceKey(inci, nano))
+	return u != nil && slices.ContainsFunc(u.Matches, func(m RowMatch) bool {
+		return m.Row.Annex == annex && run.inForce(m.Row, day) && m.Row.Sum.Kind != table.SumLabel
+	})
+}
+
+// use finds a substance that a row names.
+func (run *Run) use(key string) *LimitUse {
+	for _, u := range run.Uses {
+		if u.key == key {
+			return u
+		}
+	}
+	return nil
+}
+
+// lineFindings reports substances that have limits in force of which none is for
+// this kind of product: no line is not a pass.
+func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
+	type state struct {
+		figure, line bool
+		rows         []string
+	}
+	states := map[*LimitUse]*state{}
+	for _, c := range checks {
+		for _, u := range c.Shape.Uses {
+			st := states[u]
+			if st == nil {
+				st = &state{}
+				states[u] = st
+			}
+			row := c.Row
+			if row.Own || u.match(row) == nil {
+				continue
+			}
+			general := row.Condition.String() == "all" && row.MaxPct == nil // labelling or criteria for every product
+			if c.Verdict != LimitNotApplicable && !general {
+				st.line = true
+			}
+			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" {
+				st.figure = true
+				st.rows = append(st.rows, row.Key+" ("+conditionWords(row.Condition)+")")
+			}
+		}
+	}
+	var fs []finding.Finding
+	for _, u := range run.Uses {
+		st := states[u]
+		if st == nil || !st.figure || st.line {
+			continue
+		}
+		sev, whom := finding.Ask, "the assessor"
+		if u.isTrace() {
+			sev = finding.Note
+		}
+		f := finding.Findingf(sev, "no-line", u.S.Contributions[0].LinePos, "%s has limits, but no line for this use in this type of product (%s): that is not a pass", u.name(), run.In.Type.Name).
+			On(u.name()).AskOf(whom).
+			WithFix("let the assessor say whether it may be used here, and at what content").
+			WithWhy("rows in force on %s: %s", day, strings.Join(st.rows, "; "))
+		f.Sum = formula.TermsOf(u.S.Contributions)
+		fs = append(fs, f)
+	}
+	return fs
+}
+
+// exemptEntry matches lists such as "III/34, 50, 189" in a note.
+var exemptEntry = regexp.MustCompile(`\b(II|III|IV|V|VI)/(\d+[a-z]?(?:, \d+[a-z]?)*)`)
+
+// exempts says whether the note of a class entry lets an entry out.
+func exempts(note, entry string) bool {
+	for _, m := range exemptEntry.FindAllStringSubmatch(note, -1) {
+		for n := range strings.SplitSeq(m[2], ", ") {
+			if entry == m[1]+"/"+n {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// classFindings asks about substances whose name holds the element of a class
+// entry that does not list them.
+func (run *Run) classFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
+	var fs []finding.Finding
+	for _, u := range append(slices.Clone(run.Uses), run.Others...) {
+		for _, e := range u.elements {
+			if !run.inForce(e.row, day) || u.match(e.row) != nil || run.Lets(u, e.row) {
+				continue
+			}
+			f, ok := run.classMember(u, e.row, day)
+			if ok {
+				fs = append(fs, f)
+				break
+			}
+		}
+	}
+	return fs
+}
+
+// NameWords splits a name into lower-case words.
+func NameWords(name string) []string {
+	return strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == ' ' || r == '-' || r == '/' })
+}
+
+// Lets says whether a class entry leaves a substance to another entry or names
+// it as an exception.
+func (run *Run) Lets(u *LimitUse, row *table.Limit) bool {
+	note := strings.ToLower(row.Note)
+	if strings.Contains(note, strings.ToLower(u.S.INCI)) {
+		return true
+	}
+	return slices.ContainsFunc(u.Matches, func(m RowMatch) bool {
+		return exempts(row.Note, EntryOf(m.Row)) || m.Row.Annex == "IV" && strings.Contains(row.Note, "Annex IV")
+	})
+}
+
+func (run *Run) classMember(u *LimitUse, row *table.Limit, day exact.Date) (finding.Finding, bool) {
+	s := run.base
+	s.Functions, s.FunctionsKnown = u.Roles.All, u.Roles.Known
+	if law.JudgeLimit(row, useSituation(run.In, s, u.S)).Verdict == law.DoesNot || row.MaxPct == nil || !row.MaxPct.Less(u.S.Total.Max) {
+		return finding.Finding{}, false
+	}
+	f := finding.Findingf(finding.Ask, "class-member", u.S.Contributions[0].LinePos, "%s may belong to the class entry %s (%s), which lists other names",
+		u.name(), EntryOf(row), row.Names[0]).On(u.name()).AskOf("the assessor").
+		WithFix("let the assessor say whether the entry covers it").WithWhy("%s", run.whyOf(row, day))
+	f.Sum = formula.TermsOf(u.S.Contributions)
+	return f, true
+}

@@ -1,0 +1,347 @@
+package limits
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+)
+
+// RowMatch is a limit row that names a substance.
+type RowMatch struct {
+	Row *table.Limit
+	by  string // name, plant, cas or ec
+	// doubt says why the match itself is open; "" where it is not.
+	doubt string
+}
+
+// matcher finds the limit rows of substances. It remembers what it found, since
+// the variants of a workshop share most of their substances.
+type matcher struct {
+	tables *table.Tables
+	plants map[string][]*table.Limit // genus and species, or genus alone, of the entries "and its preparations"
+	order  map[*table.Limit]int      // place in the table
+	basis  map[string]exact.Num
+	sums   sync.Map // sumKey → []*law.Limit
+	found  sync.Map // matchKey → *nameFacts
+	elems  []element
+	// replaced holds the day from which a row of both markets no longer binds in
+	// the EU, where its note says so.
+	replaced  map[*table.Limit]exact.Date
+	Standards map[string]standardRows // by name of the Standard
+	carries   map[string]bool         // names known for another function than preserving, colouring or filtering UV
+}
+
+var replacedInEU = regexp.MustCompile(`In EU this row is replaced for placing on the market from (\d{4}-\d\d-\d\d)`)
+
+// inForce says whether a row binds a newly placed product on a day.
+func (run *Run) inForce(row *table.Limit, day exact.Date) bool {
+	if d, ok := run.Matcher.replaced[row]; ok && run.In.Market.Annexes() == table.EU && !day.Before(d) {
+		return false
+	}
+	return row.In(run.In.Market, day)
+}
+
+// standardRows are the rows of one Standard.
+type standardRows struct {
+	Rows  []*table.FragranceStandard
+	Place int // of the first in the table
+}
+
+// matchKey is what a match rests on.
+type matchKey struct {
+	inci, cas, ec string
+	nano          bool
+}
+
+// sumKey names a sum on one day.
+type sumKey struct {
+	row    *table.Limit
+	market table.Market
+	day    exact.Date
+}
+
+var matchers sync.Map // *law.Tables → *matcher
+
+// matcherOf returns the one matcher of a set of tables. Tables are never
+// changed, so what it remembers stays true.
+func matcherOf(tables *table.Tables) *matcher {
+	if m, ok := matchers.Load(tables); ok {
+		return m.(*matcher)
+	}
+	m, _ := matchers.LoadOrStore(tables, newMatcher(tables))
+	return m.(*matcher)
+}
+
+func newMatcher(tables *table.Tables) *matcher {
+	m := &matcher{tables: tables, plants: map[string][]*table.Limit{}, order: map[*table.Limit]int{}, basis: map[string]exact.Num{}, carries: map[string]bool{}, Standards: map[string]standardRows{}, replaced: map[*table.Limit]exact.Date{}}
+	for i, l := range law.Limits(tables) {
+		m.order[l] = i
+		for _, n := range l.Names {
+			if key := preparationsOf(n); key != "" {
+				m.plants[key] = append(m.plants[key], l)
+			}
+		}
+		for _, f := range l.Basis.Factors {
+			for _, n := range []string{f.Name, f.Name + " (" + f.Form + ")"} {
+				key := l.Basis.Text + "|" + ingredients.NameKey(n)
+				m.basis[key] = m.basis[key].Max(f.Factor)
+			}
+		}
+		m.elems = append(m.elems, elementsOf(l)...)
+		if r := replacedInEU.FindStringSubmatch(l.Note); r != nil {
+			if d, err := exact.ParseDate(r[1]); err == nil {
+				m.replaced[l] = d
+			}
+		}
+	}
+	for i, row := range law.Standards(tables) {
+		s, known := m.Standards[row.Substance]
+		if !known {
+			s.Place = i
+		}
+		s.Rows = append(s.Rows, row)
+		m.Standards[row.Substance] = s
+	}
+	for _, mat := range law.Materials(tables) {
+		m.addCarrier(mat)
+	}
+	return m
+}
+
+// addCarrier notes what a common raw material is sold for where it is a single
+// substance that neither preserves nor colours nor filters UV.
+func (m *matcher) addCarrier(mat *table.Material) {
+	if len(mat.Constituents) == 0 {
+		return
+	}
+	for _, f := range mat.Functions {
+		switch fn, ok := functionOf(f); {
+		case !ok, fn == fnPreservative, fn == fnColorant, fn == fnUVFilter:
+			return
+		}
+	}
+	for _, c := range mat.Constituents {
+		if !c.Inside {
+			m.carries[ingredients.NameKey(m.tables.Dictionary().Canonical(c.INCI))] = true
+		}
+	}
+}
+
+var (
+	preparations = regexp.MustCompile(`(?i)preparations?\b`)
+	speciesWord  = regexp.MustCompile(`(?i)^(spp\.?|species)$`)
+	latinWord    = regexp.MustCompile(`^[A-Za-z]+\.?$`)
+)
+
+// preparationsOf returns the plant behind a name such as "Atropa Belladonna and
+// its preparations": genus and species, or the genus alone before "spp.".
+func preparationsOf(name string) string {
+	if !preparations.MatchString(name) {
+		return ""
+	}
+	words := strings.Fields(strings.NewReplacer("(", " ", ",", " ").Replace(name))
+	if len(words) < 2 || !latinWord.MatchString(words[0]) || !latinWord.MatchString(words[1]) {
+		return ""
+	}
+	if speciesWord.MatchString(words[1]) {
+		return strings.ToLower(words[0])
+	}
+	return strings.ToLower(words[0] + " " + words[1])
+}
+
+var inBrackets = regexp.MustCompile(`\s*\([^)]*\)`)
+
+// nameFacts is what the tables say of a substance by its name and numbers.
+type nameFacts struct {
+	matches  []RowMatch
+	elements []element // those whose word stands in its name
+}
+
+// known returns what the tables say of a substance.
+func (m *matcher) known(s *formula.Substance) *nameFacts {
+	key := matchKey{s.INCI, s.CAS, s.EC, s.Nano}
+	if found, ok := m.found.Load(key); ok {
+		return found.(*nameFacts)
+	}
+	f := &nameFacts{matches: m.search(s)}
+	words := NameWords(s.INCI)
+	for _, e := range m.elems {
+		if slices.Contains(words, e.word) {
+			f.elements = append(f.elements, e)
+		}
+	}
+	m.found.Store(key, f)
+	return f
+}
+
+// search returns the rows of all markets and times that name a substance, in
+// the order of the table.
+//
+// The name counts first. A number adds rows that the name does not give, except
+// for plant oils and extracts, where one number stands for several parts and
+// preparations: there a name that an entry knows decides, and a number that fits
+// two entries leaves both in doubt. A number that contradicts a known name
+// leaves the rows it gives in doubt.
+func (m *matcher) search(s *formula.Substance) []RowMatch {
+	by := map[*table.Limit]*RowMatch{}
+	add := func(row *table.Limit, how, doubt string) {
+		old := by[row]
+		if old == nil || rank(how) < rank(old.by) || how == old.by && old.doubt != "" && doubt == "" {
+			by[row] = &RowMatch{row, how, doubt}
+		}
+	}
+	names := []string{s.INCI}
+	if plain := inBrackets.ReplaceAllString(s.INCI, ""); plain != s.INCI && plain != "" {
+		names = append(names, plain)
+	}
+	if s.Nano {
+		names = append(names, s.INCI+" (nano)")
+	}
+	for _, n := range names {
+		for _, f := range law.LimitsOf(m.tables, n, nil, nil) { // with the numbers the dictionary ties to the name
+			add(f.Limit, f.By, "")
+		}
+	}
+	doubt := ""
+	if ok, others := m.tables.CASFits(s.INCI, s.CAS); s.CAS != "" && !ok && len(others) > 0 {
+		doubt = "CAS " + s.CAS + " stands for " + strings.Join(others, " or ") + ", not for " + s.INCI
+	}
+	for _, f := range law.LimitsOf(m.tables, "", List(s.CAS), List(s.EC)) {
+		add(f.Limit, f.By, doubt)
+	}
+	words := strings.Fields(strings.ToLower(s.INCI))
+	if len(words) > 1 {
+		for _, row := range append(slices.Clone(m.plants[words[0]+" "+words[1]]), m.plants[words[0]]...) {
+			add(row, "plant", "")
+		}
+	}
+	for _, e := range m.elems { // "Lead and its compounds" names lead itself
+		if strings.Contains(e.name, " and its ") && strings.EqualFold(s.INCI, e.word) {
+			add(e.row, "name", "")
+		}
+	}
+	out := make([]RowMatch, 0, len(by))
+	for _, f := range by {
+		out = append(out, *f)
+	}
+	slices.SortFunc(out, func(a, b RowMatch) int { return m.order[a.Row] - m.order[b.Row] })
+	if formula.IsBotanical(s.INCI) {
+		out = decidePreparation(out)
+	}
+	return out
+}
+
+func List(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return []string{s}
+}
+
+// rank orders the ways of matching, the surest first.
+func rank(by string) int { return slices.Index([]string{"name", "plant", "cas", "ec"}, by) }
+
+// decidePreparation settles which entries a plant material belongs to.
+func decidePreparation(found []RowMatch) []RowMatch {
+	named := map[string]bool{} // CAS numbers of the entries that know the name
+	for _, f := range found {
+		if rank(f.by) < 2 {
+			for _, c := range f.Row.CAS {
+				named[c] = true
+			}
+		}
+	}
+	var out []RowMatch
+	entries := map[string]bool{}
+	for _, f := range found {
+		if rank(f.by) == 2 && slices.ContainsFunc(f.Row.CAS, func(c string) bool { return named[c] }) {
+			continue // the name has decided between the entries of this number
+		}
+		out = append(out, f)
+		if rank(f.by) >= 2 && f.Row.Annex != "IV" {
+			entries[EntryOf(f.Row)] = true
+		}
+	}
+	if len(entries) < 2 {
+		return out
+	}
+	for i, f := range out {
+		if rank(f.by) >= 2 && entries[EntryOf(f.Row)] && f.doubt == "" && !sameNames(out, f) {
+			out[i].doubt = "its number fits more than one entry; the plant part and the preparation decide"
+		}
+	}
+	return out
+}
+
+// sameNames says whether the other entries found by number name the same things:
+// entries of two markets that stand for one rule leave no doubt.
+func sameNames(found []RowMatch, f RowMatch) bool {
+	for _, o := range found {
+		if rank(o.by) >= 2 && !slices.Equal(o.Row.Names, f.Row.Names) {
+			return false
+		}
+	}
+	return true
+}
+
+// EntryOf names the entry of a row, such as III/98.
+func EntryOf(l *table.Limit) string {
+	if l.Annex == "own" {
+		return "own " + l.Entry
+	}
+	return l.Annex + "/" + l.Entry
+}
+
+// sumRows returns the rows whose substances are added to those of l.
+func (m *matcher) sumRows(l *table.Limit, market table.Market, day exact.Date) []*table.Limit {
+	key := sumKey{l, market, day}
+	if rows, ok := m.sums.Load(key); ok {
+		return rows.([]*table.Limit)
+	}
+	rows := m.tables.SumRows(l, market, day)
+	m.sums.Store(key, rows)
+	return rows
+}
+
+// element is a class entry that names a chemical element and its compounds.
+type element struct {
+	name string // of the entry
+	word string // as it stands in ingredient names, lower case
+	row  *table.Limit
+}
+
+var (
+	compounds = regexp.MustCompile(`^([A-Z][a-z]+) (?:and its (?:compounds|salts)|salts)$`)
+	containg  = regexp.MustCompile(`^([A-Z][a-z]+)-containing ingredients$`)
+)
+
+// elementsOf reads "Lead and its compounds", "Barium salts" and
+// "Aluminium-containing ingredients" from the names of an entry.
+func elementsOf(l *table.Limit) []element {
+	var out []element
+	for _, n := range l.Names {
+		for _, form := range []*regexp.Regexp{compounds, containg} {
+			if f := form.FindStringSubmatch(n); f != nil && isElement[strings.ToLower(f[1])] {
+				out = append(out, element{n, strings.ToLower(f[1]), l})
+				if f[1] == "Aluminium" {
+					out = append(out, element{n, "aluminum", l})
+				}
+			}
+		}
+	}
+	return out
+}
+
+// isElement tells the names of elements from those of other substances with
+// salts. They are vocabulary, not law.
+var isElement = map[string]bool{
+	"aluminium": true, "antimony": true, "arsenic": true, "barium": true, "beryllium": true, "cadmium": true, "lead": true, "mercury": true,
+	"neodymium": true, "selenium": true, "tellurium": true, "thallium": true, "zirconium": true,
+}

@@ -1,0 +1,105 @@
+package limits
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"gallipot/calc/exposure"
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
+)
+
+// Poor absorption: molar mass above 500 g/mol and log Pow below −1 or above 4, EU technical
+// guidance 2003 as in facts.csv; at the figures themselves no case is made.
+func TestPoorAbsorptionCase(t *testing.T) {
+	m := &exposure.Marginer{In: exposureInput(t, "body-lotion", formula.Adults, nil)}
+	row := func(mw, logP float64) *table.Tox {
+		r := &table.Tox{}
+		if mw > 0 {
+			r.MW = &table.Figure{Value: mw, Text: formula.FigureText(mw)}
+		}
+		if logP < 99 {
+			r.LogP = &table.Figure{Value: logP, Text: formula.FigureText(logP)}
+		}
+		return r
+	}
+	for _, c := range []struct {
+		mw, logP float64
+		want     string
+	}{
+		{600, 5, "molar mass 600 g/mol above 500 and log Pow 5 outside -1 to 4"}, {600, -2, "molar mass 600 g/mol above 500 and log Pow -2 outside -1 to 4"},
+		{600, 4, ""}, {600, -1, ""}, {600, 2, ""}, {500, 5, ""}, {400, 5, ""}, {0, 5, ""}, {600, 99, ""},
+	} {
+		assert.Equal(t, c.want, m.PoorCase([]*table.Tox{row(c.mw, c.logP)}), "%v %v", c.mw, c.logP)
+	}
+	assert.NotEmpty(t, m.PoorCase([]*table.Tox{row(400, 5), row(0, 5), row(600, 5)}))
+}
+
+// One substance under several names is one check; nano forms and traces stay apart.
+func TestUsesByNumber(t *testing.T) {
+	use := func(inci, cas string, nano, trace bool) *LimitUse {
+		u := brought(t, inci, "m", "1")
+		u.S.CAS, u.S.Nano = cas, nano
+		if trace {
+			u.S.Contributions[0].Route = formula.ByImpurity
+		}
+		return u
+	}
+	groups := func(uses ...*LimitUse) (out []string) {
+		for _, g := range byNumber(uses) {
+			text := ""
+			for _, u := range g {
+				text += u.S.INCI
+			}
+			out = append(out, text)
+		}
+		return out
+	}
+	assert.Equal(t, []string{"AC", "B", "D", "E", "F", "G"}, groups(use("A", "64-17-5", false, false), use("B", "67-56-1", false, false), use("C", "64-17-5", false, false), use("D", "", false, false),
+		use("E", "", false, false), use("F", "64-17-5", true, false), use("G", "64-17-5", false, true)))
+}
+
+// A prohibited substance: certain, as a trace, in a range that begins at 0, and where the
+// condition is open.
+func TestProhibitionsByHand(t *testing.T) {
+	run := handRun(t, "a", "1")
+	row := &table.Limit{Annex: "II", Entry: "1"}
+	check := func(u *LimitUse, a answer) LimitCheck {
+		return run.prohibit(LimitCheck{Row: row}, []Term{{U: u, Factor: exact.Int(1), Sure: true, Own: true}}, a)
+	}
+	holds := answer{Answer: law.Answer{Verdict: law.Holds}}
+	c := check(brought(t, "A", "a", "1"), holds)
+	assert.Equal(t, LimitExceeded, c.Verdict)
+	assert.Equal(t, "not permitted in any product", c.Reason)
+	assert.Equal(t, CheckProhibited, c.Shape.Kind)
+	assert.True(t, c.Shape.Certain)
+	c = check(brought(t, "A", "a", "0-1"), holds)
+	assert.Equal(t, LimitUndecided, c.Verdict)
+	assert.Equal(t, "not permitted in any product; its range begins at 0, so it may not be there", c.Reason)
+	assert.Equal(t, []string{"whether it is in the material at all"}, c.Missing)
+	trace := brought(t, "A", "a", "1")
+	trace.S.Contributions[0].Route = formula.ByImpurity
+	c = check(trace, holds)
+	assert.True(t, c.Shape.traces)
+	assert.Equal(t, []string{"whether the trace can be avoided"}, c.Missing)
+	assert.Equal(t, "not permitted, and present as a trace only: Article 17 allows small traces that cannot be avoided in good practice, if the product stays safe", c.Reason)
+	c = check(brought(t, "A", "a", "1"), answer{Answer: law.Answer{Verdict: law.Undecided, Missing: []string{law.MissingFunction}}})
+	assert.Equal(t, LimitUndecided, c.Verdict)
+	assert.True(t, c.Shape.open)
+	assert.Contains(t, c.Reason, "not permitted in any product; whether that applies depends on ")
+
+	// remarks on a reason
+	terms := []Term{{remark: "counted whole"}, {}}
+	c = LimitCheck{Reason: "kept", Row: &table.Limit{Annex: "III", Row: table.Row{Note: "Only hair dyes. More."}}, Shape: checkShape{Doubt: "which entry"}}
+	assert.Equal(t, "kept; counted whole; which entry; the row is for nothing but hair dyes", run.remarks(c, terms))
+	c.Row = &table.Limit{Annex: "IV", Row: table.Row{Note: "Only hair dyes. More."}, Own: true}
+	c.Shape.Doubt = ""
+	assert.Equal(t, "your own rule; kept", run.remarks(c, terms[1:]))
+	c.Row = &table.Limit{Annex: "III", Row: table.Row{Note: "the entry is by class"}}
+	assert.Equal(t, "kept; the entry is a class and wider than the names listed", run.remarks(c, nil))
+	assert.Equal(t, "just below 1 % as acid", limitText(&table.Limit{Basis: table.Basis{Text: "as acid"}}, exact.Int(1), true))
+	assert.Equal(t, "1 %", limitText(&table.Limit{}, exact.Int(1), false))
+}

@@ -1,0 +1,215 @@
+package limits
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law/table"
+	"gallipot/calc/soap"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// What is printed as the most must pass: never above the figure, and the last of the
+// digits is used. By hand.
+func TestDownText(t *testing.T) {
+	for _, c := range []struct {
+		n      string
+		digits int
+		want   string
+	}{
+		{"0.58997", 4, "0.5899"}, {"0.5899", 4, "0.5899"}, {"1234.56", 4, "1234"}, {"1234.4", 4, "1234"}, {"0.0099996", 3, "0.00999"}, {"9.9996", 2, "9.9"},
+		{"10", 3, "10"}, {"9.96", 2, "9.9"}, {"10.06", 3, "10"}, {"99.97", 3, "99.9"}, {"1", 1, "1"}, {"1.99", 1, "1"},
+	} {
+		assert.Equal(t, c.want, formula.DownText(num(t, c.n), c.digits), c.n)
+	}
+	for n, want := range map[string]string{"6.66548": "6.6654", "6.6654": "6.6654", "0.00009": "0"} {
+		assert.Equal(t, want, soap.DownTo(num(t, n)))
+	}
+}
+
+func clause(except bool, terms ...string) table.Clause {
+	c := table.Clause{Except: except}
+	for _, text := range terms {
+		kind, value, _ := strings.Cut(text, ":")
+		c.Terms = append(c.Terms, table.Term{Kind: kind, Value: value})
+	}
+	return c
+}
+
+func TestConditionsInWords(t *testing.T) {
+	for _, c := range []struct {
+		want    string
+		clauses []table.Clause
+	}{
+		{"in any product", nil},
+		{"in any product", []table.Clause{clause(false, "all")}},
+		{"in rinse-off products", []table.Clause{clause(false, "rinse-off")}},
+		{"in products other than oral products", []table.Clause{clause(true, "product:oral")}},
+		{"in products other than those for the lips", []table.Clause{clause(true, "area:lip")}},
+		{"in leave-on products, except oral products and sprays", []table.Clause{clause(false, "leave-on"), clause(true, "product:oral", "spray")}},
+		{"as a preservative in rinse-off products", []table.Clause{clause(false, "function:preservative"), clause(false, "rinse-off")}},
+		{"as the nano form in sprays", []table.Clause{clause(false, "nano"), clause(false, "spray")}},
+		{"in shampoos or body lotions that are sprays for the hands", []table.Clause{clause(false, "product:shampoo", "product:body-lotion"), clause(false, "spray"), clause(false, "area:hand")}},
+		{"in products that users can breathe in", []table.Clause{clause(false, "inhalable")}},
+		{"in hair dyes for professional use", []table.Clause{clause(false, "product:hair-dye"), clause(false, "professional")}},
+		{"in hair dyes that are also shampoos", []table.Clause{clause(false, "product:hair-dye"), clause(false, "product:shampoo")}},
+		{"in products for children under 3 or children", []table.Clause{clause(false, "population:under-3", "population:children")}},
+		{"in products against sun", []table.Clause{clause(false, "claim:sun-protection")}},
+	} {
+		assert.Equal(t, c.want, conditionWords(table.Condition{Clauses: c.clauses}))
+	}
+	assert.Equal(t, "not for oral products", clauseWords(clause(true, "product:oral")))
+	assert.Equal(t, "for sprays, loose powders or nail products", clauseWords(clause(false, "spray", "loose-powder", "product:nail")))
+	assert.Equal(t, "those for the lips", those("products for the lips"))
+	assert.Equal(t, "sprays", those("sprays"))
+	assert.Equal(t, []string{"", "a", "a or b", "a, b or c"}, []string{joinOr(nil), joinOr([]string{"a"}), joinOr([]string{"a", "b"}), joinOr([]string{"a", "b", "c"})})
+	for text, want := range map[string]string{"product:bath-salts": "bath salts", "product:soap-bar": "soap bars", "form:stick": "stick", "claim:new": "new", "area:elbow": "products for elbow", "unknown": "unknown"} {
+		kind, value, _ := strings.Cut(text, ":")
+		assert.Equal(t, want, termWords(table.Term{Kind: kind, Value: value}), text)
+	}
+	over := table.Term{Kind: "released-formaldehyde>", Over: num(t, "0.001")}
+	assert.Equal(t, "more than 0.001 % released formaldehyde", termWords(over))
+	assert.Equal(t, "in products that release more than 0.001 % formaldehyde", conditionWords(table.Condition{Clauses: []table.Clause{{Terms: []table.Term{over}}}}))
+	assert.Equal(t, "material with 0.1 % butadiene or more", termWords(table.Term{Kind: "butadiene>=", Over: num(t, "0.1")}))
+}
+
+// Which of several rows speaks for a substance.
+func TestWhichRowAllowsLess(t *testing.T) {
+	row := &table.Limit{}
+	check := func(kind checkKind, limit, highest string) LimitCheck {
+		c := LimitCheck{Row: row, Substances: []string{"X"}, Verdict: LimitExceeded, Shape: checkShape{Kind: kind}}
+		if limit != "" {
+			c.LimitPct = ptr(num(t, limit))
+		}
+		if highest != "" {
+			c.HighestPct = ptr(num(t, highest))
+		}
+		return c
+	}
+	together, prohibited, none := check(checkTogether, "", ""), check(CheckProhibited, "", ""), check(checkNone, "", "")
+	half, one, nothing := check(CheckFigure, "0.5", "0.4"), check(CheckFigure, "1", "1"), check(CheckFigure, "0.5", "")
+	order := []LimitCheck{together, prohibited, nothing, half, one, none}
+	for i, a := range order {
+		for j, b := range order {
+			assert.Equal(t, i < j, allowsLess(a, b), "%d before %d", i, j)
+		}
+	}
+	var got []string
+	other := half
+	other.Substances = []string{"Y"}
+	passed := half
+	passed.Verdict = LimitKept
+	for _, c := range tightest([]LimitCheck{one, other, passed, half, one}, LimitExceeded) {
+		got = append(got, c.Substances[0]+" "+c.HighestPct.Exact())
+	}
+	assert.Equal(t, []string{"X 0.4", "Y 0.4"}, got)
+
+	both := check(CheckFigure, "1", "1")
+	both.Substances = []string{"B", "A"}
+	assert.Equal(t, "A|B", subjectKey(both))
+	assert.Equal(t, []string{"B", "A"}, both.Substances, "left in their order")
+	both.Row = &table.Limit{Own: true}
+	assert.Equal(t, "own|A|B", subjectKey(both))
+	assert.Equal(t, "B + A", subjectOf(both))
+	together.Row = &table.Limit{SumGroup: "g"}
+	assert.Equal(t, "together|g", subjectKey(together))
+
+	assert.True(t, worthAsking(half))
+	assert.True(t, worthAsking(prohibited))
+	assert.False(t, worthAsking(none))
+	none.Row = &table.Limit{LabelText: "avoid the eyes", Annex: "III"}
+	assert.True(t, worthAsking(none))
+	none.Row = &table.Limit{LabelText: "avoid the eyes", Annex: "IV"}
+	assert.False(t, worthAsking(none))
+	residue := check(checkResidue, "0.5", "")
+	assert.True(t, worthAsking(residue))
+	residue.Row = &table.Limit{Spec: []string{"purity_pct>=99"}}
+	assert.False(t, worthAsking(residue))
+}
+
+// A finding points at the line that brings most, the first of equals, and at the sheet
+// where no line is known.
+func TestPlaceOfALimit(t *testing.T) {
+	at := func(pairs ...any) finding.Pos {
+		var c LimitCheck
+		for i := 0; i < len(pairs); i += 2 {
+			k := formula.Contribution{Pct: rangeOf(t, pairs[i].(string)), SourcePos: finding.Pos{File: "s", Line: 99}}
+			if line := pairs[i+1].(int); line > 0 {
+				k.LinePos = finding.Pos{File: "p", Line: line}
+			}
+			c.Contributions = append(c.Contributions, k)
+		}
+		return posOf(c)
+	}
+	assert.Equal(t, 2, at("0.1-0.2", 1, "0.1-0.3", 2, "0.2", 3).Line)
+	assert.Equal(t, 1, at("0.3", 1, "0.1-0.3", 2).Line)
+	assert.Equal(t, 1, at("0", 1, "0", 2).Line)
+	assert.Equal(t, "s", at("0.3", 0).File)
+	assert.True(t, at().IsZero())
+}
+
+func TestFindingsOfALaterDay(t *testing.T) {
+	f := func(code string, s finding.Severity) finding.Finding {
+		return finding.Finding{Code: code, Severity: s, Subject: "X", Message: "it is too much", Fix: "take less", Ask: "them"}
+	}
+	day := exact.Date(20270101)
+	got := comingFinding(f("over-limit", finding.Stop), day)
+	assert.Equal(t, finding.Finding{Code: "coming-limit", Severity: finding.Ask, Subject: "X", Message: "from 2027-01-01: it is too much", Fix: "before 2027-01-01: take less", Ask: "the maker"}, got)
+	got = comingFinding(f("limit-undecided", finding.Ask), day)
+	assert.Equal(t, []string{"note coming-limit"}, codes([]finding.Finding{got}))
+	assert.Equal(t, "them", got.Ask)
+	got = comingFinding(f("label-wording", finding.Stop), day)
+	assert.Equal(t, []string{"note coming-label"}, codes([]finding.Finding{got}))
+
+	a, b := f("over-limit", finding.Stop), f("over-limit", finding.Stop)
+	b.Message = "it is a little too much"
+	assert.Equal(t, changeKey(a), changeKey(b), "the same on another day")
+	b.Subject = "Y"
+	assert.NotEqual(t, changeKey(a), changeKey(b))
+	assert.NotEqual(t, changeKey(a), changeKey(f("over-limit", finding.Ask)))
+	assert.NotEqual(t, changeKey(a), changeKey(f("prohibited", finding.Stop)))
+	a, b = f("label-wording", finding.Note), f("label-wording", finding.Ask)
+	assert.Equal(t, changeKey(a), changeKey(b))
+	b.Message = "avoid the eyes"
+	assert.NotEqual(t, changeKey(a), changeKey(b))
+	assert.Equal(t, []string{"over-limit|X"}, stopKeys([]finding.Finding{f("over-limit", finding.Stop), f("x", finding.Ask), f("y", finding.Note)}))
+}
+
+// Fixes name the files to change, each once, and not the product's among the sheets.
+func TestFilesInFixes(t *testing.T) {
+	run := handRun(t)
+	run.In.Product.Pos.File = "products/test.yaml"
+	at := func(files ...string) LimitCheck {
+		var c LimitCheck
+		for _, f := range files {
+			c.Contributions = append(c.Contributions, formula.Contribution{SourcePos: finding.Pos{File: f}})
+		}
+		return c
+	}
+	assert.Equal(t, "see a.yaml and b.yaml of products/test.yaml", run.filesIn("see {sheet} of {product}", at("a.yaml", "", "products/test.yaml", "a.yaml", "b.yaml")))
+	assert.Equal(t, "see the sheet", run.filesIn("see {sheet}", at("", "products/test.yaml")))
+	run.In.Product.Pos.File = ""
+	assert.Equal(t, "see the product file", run.filesIn("see {product}", at()))
+}
+
+// One substance that two rows leave open for different facts is asked about for each,
+// for the same facts once, in the row that allows least.
+func TestTightestOfEachQuestion(t *testing.T) {
+	check := func(key, limit string, verdict LimitVerdict, missing ...string) LimitCheck {
+		return LimitCheck{Row: &table.Limit{Row: table.Row{Key: key}}, Substances: []string{"A"}, LimitPct: ptr(num(t, limit)), HighestPct: ptr(num(t, limit)), Content: rangeOf(t, "5"), Verdict: verdict, Missing: missing}
+	}
+	keys := func(verdict LimitVerdict, checks ...LimitCheck) []string {
+		var out []string
+		for _, c := range tightest(checks, verdict) {
+			out = append(out, c.Row.Key)
+		}
+		return out
+	}
+	undecided := []LimitCheck{check("1", "2", LimitUndecided, "age"), check("2", "3", LimitUndecided, "function"), check("3", "1", LimitUndecided, "age"), check("4", "1", LimitKept)}
+	assert.Equal(t, []string{"3", "2"}, keys(LimitUndecided, undecided...))
+	assert.Equal(t, []string{"6"}, keys(LimitExceeded, check("5", "2", LimitExceeded), check("6", "1", LimitExceeded)))
+}

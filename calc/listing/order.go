@@ -1,0 +1,214 @@
+package listing
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+)
+
+// ListRules are what the order of a list depends on besides contents.
+type ListRules struct {
+	// SortedFromPct is the content from which the order is fixed, % w/w: those
+	// of less may follow in any order (law table facts.csv, order-threshold).
+	SortedFromPct exact.Num
+	Tail          []string // names in the order wished below it; empty: by content
+	Colours       Colours
+}
+
+// EntryKind says what an entry of the ingredient list is.
+type EntryKind string
+
+// The kinds of entry.
+const (
+	EntryIngredient EntryKind = "ingredient"
+	EntryScent      EntryKind = "scent"      // parfum or aroma
+	EntryAllergen   EntryKind = "allergen"   // named besides parfum
+	EntryColourant  EntryKind = "colourant"  // last, by CI number
+	EntryUndeclared EntryKind = "undeclared" // unknown remainder: the list cannot be printed yet
+)
+
+// ListEntry is one name of the ingredient list.
+type ListEntry struct {
+	Name string      `json:"name"` // as printed
+	Kind EntryKind   `json:"kind"`
+	Pct  exact.Range `json:"pct"` // % of the whole product
+	// from holds which parts of which materials the entry stands for; a scent
+	// stands for all of its material.
+	From map[string][]int `json:"-"`
+}
+
+// OpenPair is a place of the list whose order the papers do not settle.
+type OpenPair struct {
+	First     string    `json:"first"`     // printed first, by typical content
+	Second    string    `json:"second"`    // could be more
+	LeastPct  exact.Num `json:"least_pct"` // smallest possible first − second, % of the product; below 0
+	Materials []string  `json:"materials"` // whose composition would settle it, the most telling first
+	Together  bool      `json:"together"`  // true when none of them would settle it alone
+}
+
+// List is the ingredient list of a variant.
+type List struct {
+	Entries []ListEntry
+	Open    []OpenPair
+}
+
+// Line returns the list as printed on a label, without its heading.
+func (l *List) Line() string {
+	names := make([]string, len(l.Entries))
+	for i, e := range l.Entries {
+		names[i] = e.Name
+	}
+	return strings.Join(names, ", ")
+}
+
+// Order puts the ingredients of a product into the order of the law.
+//
+//	1 % or more: by typical content, highest first
+//	below 1 %:   any order; by content, or as the maker wishes
+//	allergens:   with the rest by content at 1 % or more, else behind those below 1 %
+//	colourants:  last, by CI number
+//
+// Parfum and aroma are one entry each, impurities and declared allergens below
+// their threshold none. Equal contents are ordered by name.
+//
+// Basis: typical content of the whole product.
+// Source: Regulation (EC) 1223/2009 Article 19(1)(g).
+func Order(whole *formula.Composition, materials map[string]*formula.Material, declare []AllergenTotal, rules ListRules) *List {
+	entries := gather(whole, materials, rules.Colours)
+	entries = AddAllergens(entries, declare)
+	slices.SortStableFunc(entries, func(a, b ListEntry) int { return CompareEntries(a, b, rules) })
+	l := &List{Entries: entries}
+	l.Open = openPairs(entries, whole.Mixture, materials, rules.SortedFromPct)
+	return l
+}
+
+// Colours tells which constituents are colourants and how they are named.
+type Colours interface {
+	// ColourName returns the name of a colourant in the list (its CI number
+	// where it has one) and true when a substance is used as a colourant.
+	ColourName(inci string, functions []string) (string, bool)
+}
+
+// gather makes one entry of each name, without allergens.
+func gather(whole *formula.Composition, materials map[string]*formula.Material, colours Colours) []ListEntry {
+	index := map[string]int{}
+	var entries []ListEntry
+	for _, share := range whole.Mixture.Shares {
+		m := materials[share.Ingredient]
+		if m == nil {
+			continue
+		}
+		for i, p := range m.Parts {
+			name, kind := entryName(m, p, colours)
+			key := string(kind) + "|" + ingredients.NameKey(name)
+			at, known := index[key]
+			if !known {
+				at = len(entries)
+				index[key] = at
+				entries = append(entries, ListEntry{Name: name, Kind: kind, From: map[string][]int{}})
+			}
+			e := &entries[at]
+			e.Pct = e.Pct.Add(p.Pct.Pct(share.Pct))
+			if !slices.Contains(e.From[share.Ingredient], i) {
+				e.From[share.Ingredient] = append(e.From[share.Ingredient], i)
+			}
+		}
+	}
+	return tightenScents(entries, whole, materials)
+}
+
+// tightenScents gives parfum and aroma their exact share: all of the material,
+// whatever the ranges of its parts.
+func tightenScents(entries []ListEntry, whole *formula.Composition, materials map[string]*formula.Material) []ListEntry {
+	for i := range entries {
+		if entries[i].Kind != EntryScent {
+			continue
+		}
+		var total exact.Num
+		for _, share := range whole.Mixture.Shares {
+			if m := materials[share.Ingredient]; m != nil && m.Sheet.IsScent() && formula.ScentName(m.Sheet) == entries[i].Name {
+				total = total.Add(share.Pct)
+			}
+		}
+		entries[i].Pct = exact.Exactly(total)
+	}
+	return entries
+}
+
+func entryName(m *formula.Material, p formula.Part, colours Colours) (string, EntryKind) {
+	switch {
+	case m.Sheet.IsScent():
+		return formula.ScentName(m.Sheet), EntryScent
+	case p.Undeclared:
+		return "[" + p.INCI + "]", EntryUndeclared
+	}
+	name, kind := p.INCI, EntryIngredient
+	if ci, ok := colours.ColourName(p.INCI, m.Sheet.Functions); ok {
+		name, kind = ci, EntryColourant
+	}
+	if p.Nano {
+		name += " (nano)"
+	}
+	return name, kind
+}
+
+// AddAllergens adds a name for each allergen to declare that is not in the list
+// as an ingredient of its own.
+func AddAllergens(entries []ListEntry, declare []AllergenTotal) []ListEntry {
+	have := map[string]bool{}
+	for _, e := range entries {
+		have[ingredients.NameKey(e.Name)] = true
+	}
+	for _, a := range declare {
+		if a.OnLabel() && !have[ingredients.NameKey(a.LabelName)] {
+			entries = append(entries, ListEntry{Name: a.LabelName, Kind: EntryAllergen, Pct: a.Whole})
+		}
+	}
+	return entries
+}
+
+// Rank groups entries: from 1 % on, below it, allergens below it, colourants.
+func (e ListEntry) Rank(sortedFrom exact.Num) int {
+	switch {
+	case e.Kind == EntryColourant:
+		return 3
+	case !e.Pct.Typ.Less(sortedFrom):
+		return 0
+	case e.Kind == EntryAllergen:
+		return 2
+	}
+	return 1
+}
+
+func CompareEntries(a, b ListEntry, rules ListRules) int {
+	rank := a.Rank(rules.SortedFromPct)
+	if c := cmp.Compare(rank, b.Rank(rules.SortedFromPct)); c != 0 {
+		return c
+	}
+	switch rank {
+	case 3:
+		return cmp.Compare(a.Name, b.Name)
+	case 1, 2:
+		if c := cmp.Compare(Wished(a.Name, rules.Tail), Wished(b.Name, rules.Tail)); c != 0 {
+			return c
+		}
+	}
+	if c := b.Pct.Typ.Cmp(a.Pct.Typ); c != 0 {
+		return c
+	}
+	return cmp.Compare(a.Name, b.Name)
+}
+
+// Wished is the place of a name in the maker's order; unnamed ones come last.
+func Wished(name string, order []string) int {
+	for i, o := range order {
+		if ingredients.NameKey(o) == ingredients.NameKey(name) {
+			return i
+		}
+	}
+	return len(order)
+}

@@ -1,0 +1,2 @@
+// Package preservation asks whether a product in which germs can grow is preserved.
+package preservation

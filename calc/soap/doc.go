@@ -1,0 +1,2 @@
+// Package soap computes the reaction of fats with lye, and the product as sold.
+package soap

@@ -1,0 +1,395 @@
+package standards
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// StandardVerdict says how the disclosed content of a substance stands against a
+// fragrance Standard.
+type StandardVerdict string
+
+// The verdicts on a Standard.
+const (
+	StandardKept          StandardVerdict = "kept by what is disclosed"
+	StandardExceeded      StandardVerdict = "exceeded"
+	StandardOpen          StandardVerdict = "open"       // above or below, by where in its range, or by a fact that no paper states
+	StandardProhibited    StandardVerdict = "prohibited" // not to be used as a fragrance ingredient
+	StandardNoRestriction StandardVerdict = "no restriction"
+	StandardNoFigure      StandardVerdict = "limit not in our table" // never to be read as no limit
+	StandardSpecification StandardVerdict = "specification"          // of the raw material, no percentage
+	StandardNotApplicable StandardVerdict = "not applicable"
+)
+
+// StandardCheck is one fragrance Standard against what the papers disclose.
+type StandardCheck struct {
+	Standard   string
+	Substances []string // of the product that count for it
+	Category   string
+	// Content is what the papers disclose, % w/w of the mixture where it is
+	// highest: a lower bound of what is there.
+	Content  exact.Range
+	WorstIn  string     // that portion; "" for the whole
+	LimitPct *exact.Num // % w/w of the finished product; nil where the table has no figure
+	// Ratio is content(max) ÷ limit; for oils that are phototoxic together the sum
+	// of their ratios. No unit; nil where there is no figure.
+	Ratio         *exact.Num
+	Verdict       StandardVerdict
+	Reason        string
+	Row           *table.FragranceStandard // nil for a sum over several Standards
+	Contributions []formula.Contribution
+
+	Soft bool // the verdict rests on a row or a fact that is not sure
+}
+
+// standardGroup joins substances that a Standard counts together: those that the
+// law's entries name.
+var standardGroups = map[string][]string{
+	"Citral":                               {"III/70"},
+	"Isoeugenol":                           {"III/73"},
+	"alpha-Damascone (rose ketones group)": {"III/157", "III/159", "III/164"},
+}
+
+// standardTogether joins Standards whose contents are added.
+var standardTogether = map[string]string{
+	"Treemoss extract (Evernia furfuracea)": "Oakmoss extract (Evernia prunastri)",
+	"Oakmoss extract (Evernia prunastri)":   "Treemoss extract (Evernia furfuracea)",
+}
+
+// Standards compares what sheets disclose of fragrance substances with the
+// fragrance Standards for the category of the product type.
+//
+//	content ≤ limit for each; content ÷ limit added over phototoxic oils ≤ 1
+//
+// Disclosed contents are a lower bound: they can prove a breach and never that a
+// Standard is kept; the supplier's certificate does that. A blank figure is a
+// limit that is not in our table.
+//
+// Units: % w/w of the finished product, on the whole and on each portion.
+// Findings: stop "standard-over" and "standard-prohibited" where a row that was
+// read proves it; ask "standard-over", "standard-prohibited", "phototoxic-sum"
+// otherwise; note "standard-no-figure".
+// Source: ifra-standards.csv.
+func Standards(in *formula.Input, comps []*formula.Composition) ([]StandardCheck, []finding.Finding) {
+	return StandardsOfLimitRun(limits.NewRun(in, comps))
+}
+
+func StandardsOfLimitRun(run *limits.Run) ([]StandardCheck, []finding.Finding) {
+	held := standardMembers(run)
+	var checks []StandardCheck
+	for _, name := range held.order {
+		checks = append(checks, standardCheck(run, name, held))
+	}
+	if sum, ok := phototoxicSum(run, checks, held); ok {
+		checks = append(checks, sum)
+	}
+	return checks, standardFindings(run, checks)
+}
+
+// standardSet holds the substances of the product under each Standard.
+type standardSet struct {
+	order []string
+	rows  map[string][]*table.FragranceStandard
+	uses  map[string][]*limits.LimitUse
+}
+
+// standardMembers finds the Standards of all substances that serve as fragrance.
+func standardMembers(run *limits.Run) *standardSet {
+	set := &standardSet{rows: map[string][]*table.FragranceStandard{}, uses: map[string][]*limits.LimitUse{}}
+	add := func(name string, u *limits.LimitUse) {
+		if set.rows[name] == nil {
+			set.rows[name] = run.Matcher.Standards[name].Rows
+			set.order = append(set.order, name)
+		}
+		if !slices.Contains(set.uses[name], u) {
+			set.uses[name] = append(set.uses[name], u)
+		}
+	}
+	for _, u := range append(slices.Clone(run.Uses), run.Others...) {
+		if !slices.Contains(u.Roles.All, limits.FnFragrance) {
+			continue
+		}
+		for _, name := range standardsOf(run, u) {
+			add(name, u)
+		}
+		for name, entries := range standardGroups {
+			if slices.ContainsFunc(u.Matches, func(m limits.RowMatch) bool { return slices.Contains(entries, limits.EntryOf(m.Row)) }) {
+				add(name, u)
+			}
+		}
+	}
+	slices.SortFunc(set.order, func(a, b string) int { return run.Matcher.Standards[a].Place - run.Matcher.Standards[b].Place })
+	return set
+}
+
+// standardsOf names the Standards of a substance, by its name, its CAS number
+// and those that the dictionary ties to the name.
+func standardsOf(run *limits.Run, u *limits.LimitUse) []string {
+	cas := limits.List(u.S.CAS)
+	if d := run.In.Dict.Lookup(u.S.INCI); d != nil {
+		cas = append(cas, d.CAS...)
+	}
+	var names []string
+	for _, row := range law.FragranceStandards(run.In.Law, u.S.INCI, cas...) {
+		if !slices.Contains(names, row.Substance) {
+			names = append(names, row.Substance)
+		}
+	}
+	return preparationNamed(names, u.S.INCI)
+}
+
+// preparationNamed decides between Standards that share a number, such as those
+// of an oil and an absolute, by the words of the ingredient's name.
+func preparationNamed(names []string, inci string) []string {
+	if len(names) < 2 {
+		return names
+	}
+	words := limits.NameWords(inci)
+	var fit []string
+	for _, n := range names {
+		for _, w := range limits.NameWords(strings.NewReplacer("(", " ", ")", " ", ",", " ").Replace(n)) {
+			if w = strings.TrimSuffix(w, "s"); slices.Contains([]string{"oil", "absolute", "extract", "crude"}, w) && slices.Contains(words, w) {
+				fit = append(fit, n)
+				break
+			}
+		}
+	}
+	if fit == nil {
+		return names
+	}
+	return fit
+}
+
+// standardCheck settles one Standard.
+func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck {
+	c := StandardCheck{Standard: name, Category: run.In.Type.FragranceCategory, Substances: limits.NamesOf(set.uses[name])}
+	uses := slices.Clone(set.uses[name])
+	if other := set.uses[standardTogether[name]]; other != nil {
+		uses = append(uses, other...)
+		c.Substances = limits.NamesOf(uses)
+	}
+	weighOfLimitRun(run, &c, uses)
+	rows := set.rows[name]
+	c.Row = rows[0]
+	at := slices.IndexFunc(rows, func(r *table.FragranceStandard) bool { return r.Covers(c.Category) })
+	if at < 0 {
+		c.Verdict = StandardNoFigure
+		c.Reason = "the table has no row for category " + c.Category
+		return c
+	}
+	c.Row = rows[at]
+	c.Soft = c.Row.FromMemory() || strings.Contains(c.Row.Note, "not seen")
+	switch {
+	case c.Row.Type == "none":
+		c.Verdict, c.Reason = StandardNotApplicable, c.Row.Basis
+	case c.Row.Type == "specification":
+		c.Verdict, c.Reason = StandardSpecification, "no percentage, but a specification of the raw material: "+c.Row.Note
+	case c.Row.Unrestricted:
+		c.Verdict, c.Reason = StandardNoRestriction, "no ceiling in category "+c.Category
+	case c.Row.MaxPct == nil:
+		c.Verdict, c.Reason = StandardNoFigure, "a Standard exists; its figure is not in our table"
+	case c.Row.MaxPct.IsZero():
+		StandardBan(run, &c, uses)
+	default:
+		standardLimit(run, &c, uses)
+	}
+	return c
+}
+
+// weighOfLimitRun fills in the highest disclosed content.
+func weighOfLimitRun(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
+	var terms []limits.Term
+	for _, u := range uses {
+		terms = append(terms, limits.Term{U: u, Factor: exact.Int(1), Sure: true})
+	}
+	mix, sum := run.Worst(terms, false)
+	c.Content, c.WorstIn = sum, run.Comps[mix].Mixture.Name
+	for _, u := range uses {
+		if s := u.PerComp[mix]; s != nil {
+			c.Contributions = append(c.Contributions, s.Contributions...)
+		}
+	}
+}
+
+// StandardBan settles a prohibition: what comes in with natural materials is for
+// the assessor, since prohibitions speak of use as such.
+func StandardBan(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
+	natural := true
+	for _, u := range uses {
+		natural = natural && limits.NaturalOf(run.In, u.S) == law.Yes && !formula.IsBotanical(u.S.INCI)
+	}
+	c.Verdict, c.Reason = StandardProhibited, "not to be used as a fragrance ingredient"
+	if c.Row.Basis != c.Reason {
+		c.Reason += ": " + c.Row.Basis
+	}
+	if natural || c.Content.Min.IsZero() {
+		c.Soft = true
+		c.Reason += "; here it comes in with natural materials or may be absent, which is for the assessor"
+	}
+}
+
+func standardLimit(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
+	limit := *c.Row.MaxPct
+	ratio := c.Content.Max.Quo(limit)
+	c.LimitPct, c.Ratio = &limit, &ratio
+	if isPhototoxic(c.Row) {
+		free, known := expressed(run, uses)
+		if free {
+			c.Verdict, c.Reason, c.Ratio = StandardNotApplicable, "the sheet says that it is free of furocoumarins or distilled, and the Standard is for the expressed oil", nil
+			return
+		}
+		if !known {
+			c.Soft = true
+			c.Reason = "taken as expressed, since the sheet does not say; "
+		}
+	}
+	switch {
+	case limit.Less(c.Content.Min):
+		c.Verdict = StandardExceeded
+		c.Reason += "more than " + limit.Exact() + " % in category " + c.Category
+	case limit.Less(c.Content.Max):
+		c.Verdict = StandardOpen
+		c.Reason += "its range reaches above " + limit.Exact() + " %"
+	default:
+		c.Verdict = StandardKept
+		c.Reason += "what is disclosed is not more than " + limit.Exact() + " %; the papers may not name all of it"
+	}
+}
+
+// isPhototoxic says whether a row is about oils that are phototoxic by their
+// furocoumarins, which count together.
+func isPhototoxic(row *table.FragranceStandard) bool {
+	return strings.HasPrefix(row.Basis, "phototoxicity (furocoumarins)") && row.MaxPct != nil && !row.MaxPct.IsZero()
+}
+
+var (
+	freeOil      = regexp.MustCompile(`(?i)\b(fcf|furocoumarin[- ]?free|bergapten?e?[- ]?free|distilled|terpeneless|rectified)\b`)
+	askedFor     = regexp.MustCompile(`(?i)\bask for [^)]*`)
+	expressedOil = regexp.MustCompile(`(?i)\b(expressed|cold[- ]?pressed)\b`)
+)
+
+// expressed reads from the names of the sheets whether an oil is free of
+// furocoumarins, and whether they say at all.
+func expressed(run *limits.Run, uses []*limits.LimitUse) (free, known bool) {
+	free, known = true, true
+	for _, u := range uses {
+		for _, id := range limits.SortedMaterials(u.S) {
+			text := u.S.INCI + " " + id
+			if s := run.In.Sheets[id]; s != nil {
+				text += " " + s.Name
+			}
+			isFree := freeOil.MatchString(askedFor.ReplaceAllString(text, ""))
+			free = free && isFree
+			known = known && (isFree || expressedOil.MatchString(text))
+		}
+	}
+	return free, known
+}
+
+// phototoxicSum adds use ÷ limit of the phototoxic oils in each mixture.
+func phototoxicSum(run *limits.Run, checks []StandardCheck, set *standardSet) (StandardCheck, bool) {
+	sum := StandardCheck{Standard: "phototoxic oils together", Category: run.In.Type.FragranceCategory}
+	var most exact.Num
+	var oils []StandardCheck
+	for _, c := range checks {
+		if c.Row != nil && isPhototoxic(c.Row) && c.Ratio != nil {
+			oils = append(oils, c)
+			sum.Substances = append(sum.Substances, c.Substances...)
+			sum.Contributions = append(sum.Contributions, c.Contributions...)
+			sum.Soft = sum.Soft || c.Soft
+		}
+	}
+	if len(oils) < 2 {
+		return sum, false
+	}
+	for i, comp := range run.Comps {
+		var ratio exact.Num
+		for _, c := range oils {
+			for _, u := range set.uses[c.Standard] {
+				if s := u.PerComp[i]; s != nil {
+					ratio = ratio.Add(s.Total.Max.Quo(*c.LimitPct))
+				}
+			}
+		}
+		if i == 0 || most.Less(ratio) {
+			most, sum.WorstIn = ratio, comp.Mixture.Name
+		}
+	}
+	sum.Ratio = &most
+	sum.Verdict, sum.Reason = StandardKept, "use ÷ limit adds up to "+most.Sig(4)+", not more than 1"
+	if exact.Int(1).Less(most) {
+		sum.Verdict, sum.Reason = StandardExceeded, "use ÷ limit adds up to "+most.Sig(4)+", more than 1"
+	}
+	return sum, true
+}
+
+func standardFindings(run *limits.Run, checks []StandardCheck) []finding.Finding {
+	var fs []finding.Finding
+	var blank []string
+	for _, c := range checks {
+		switch c.Verdict {
+		case StandardExceeded, StandardOpen, StandardProhibited:
+			fs = append(fs, standardFinding(run, c))
+		case StandardNoFigure:
+			blank = append(blank, c.Standard)
+		}
+	}
+	if len(blank) > 0 {
+		f := finding.Findingf(finding.Note, "standard-no-figure", run.In.Product.Pos, "the limit in category %s is not in our table for some disclosed substances", run.In.Type.FragranceCategory).
+			On(run.In.Product.ID).WithWhy("fragrance Standards exist for them; a missing figure is not a missing limit (ifra-standards.csv)").
+			WithFix("rely on the suppliers' certificates where they cover them, or let the assessor look the figures up")
+		f.Items = blank
+		fs = append(fs, f)
+	}
+	return fs
+}
+
+func standardFinding(run *limits.Run, c StandardCheck) finding.Finding {
+	sev, code := finding.Stop, "standard-over"
+	message := formula.RangeText(c.Content) + " % of " + formula.PlaceName(c.WorstIn) + " is disclosed; " + c.Reason
+	switch {
+	case c.Row == nil:
+		code, message = "phototoxic-sum", c.Reason+" in "+formula.PlaceName(c.WorstIn)
+	case c.Verdict == StandardProhibited:
+		code = "standard-prohibited"
+	}
+	if c.Soft || c.Verdict == StandardOpen {
+		sev = finding.Ask
+	}
+	pos := run.In.Product.Pos
+	if len(c.Contributions) > 0 {
+		pos = c.Contributions[0].LinePos
+	}
+	f := finding.Findingf(sev, code, pos, "not in line with the Standard on %s: %s", c.Standard, message).On(strings.Join(c.Substances, " + "))
+	if sev == finding.Ask {
+		f.Message = "may not be in line with the Standard on " + c.Standard + ": " + message
+		f.Ask = "the assessor"
+	}
+	f.Sum = formula.TermsOf(c.Contributions)
+	f.Why = "fragrance Standards are self-regulation that the assessor relies on; the law's own limits stand beside them"
+	if c.Row != nil {
+		f.Why += "; " + c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"
+		if c.Row.FromMemory() {
+			f.Why += "; not read in the source"
+		}
+	}
+	f.Fix = "lower it, or show the assessor a certificate that covers it"
+	if c.Row == nil && c.Ratio != nil {
+		f.Fix = "lower them together to " + formula.DownText(formula.Hundred.Quo(*c.Ratio), 3) + " % of their amounts, or show the assessor a certificate that covers them"
+	}
+	if c.Verdict == StandardProhibited {
+		f.Fix = "take a fragrance without it, or show the assessor a certificate that covers it"
+	}
+	if c.LimitPct != nil && c.Ratio != nil && c.Content.Max.Sign() > 0 {
+		f.Fix = "lower what brings it in to " + formula.DownText(exact.Int(1).Quo(*c.Ratio).Mul(formula.Hundred), 3) + " % of its amount, or show the assessor a certificate that covers it"
+	}
+	return f
+}

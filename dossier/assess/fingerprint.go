@@ -1,0 +1,82 @@
+package assess
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"slices"
+
+	"gallipot/calc"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients"
+)
+
+// FiguresVersion changes whenever the same inputs would give other figures; it
+// is part of every fingerprint.
+const FiguresVersion = "1"
+
+// fingerprint is a short hash over everything that the figures of a product
+// depend on: its file without what is beside them (besideFigures), the sheets it
+// uses, the maker's own limits, the law tables, the rules in force on the day,
+// and the version of the figures.
+//
+// Comments, blank lines, the order of keys and quotes do not change it.
+func fingerprint(a *Assessment) string {
+	h := sha256.New()
+	part := func(name string, data []byte) {
+		sum := sha256.Sum256(data)
+		fmt.Fprintf(h, "%s %x\n", name, sum)
+	}
+	fmt.Fprintf(h, "gallipot figures %s\n", FiguresVersion)
+	for _, t := range a.Options.Law.Version() {
+		fmt.Fprintf(h, "table %s %s\n", t.Name, t.SHA256)
+	}
+	part("product", a.Product.Source.Canonical(workshop.BesideFigures...))
+	for _, id := range UsedSheets(a) {
+		if s := a.Workshop.SheetSource(id); s != nil {
+			part("sheet "+id, s.Canonical())
+		}
+	}
+	for _, r := range a.Results {
+		rulesInForce(h, r)
+	}
+	return hex.EncodeToString(h.Sum(nil))[:12]
+}
+
+// rulesInForce enters the rows that were looked at: a rule that comes into force
+// changes the fingerprint of the products it touches.
+func rulesInForce(w io.Writer, r *calc.Result) {
+	fmt.Fprintf(w, "market %s\n", r.Input.Market)
+	for _, l := range r.Limits {
+		fmt.Fprintf(w, "limit %s\n", l.Row.Key)
+	}
+	for _, t := range r.Allergens {
+		fmt.Fprintf(w, "allergen %s\n", t.Row.Key)
+	}
+}
+
+// UsedSheets lists the ids of the sheets in any variant, sorted.
+func UsedSheets(a *Assessment) []string {
+	var ids []string
+	for _, r := range a.Results {
+		for _, s := range r.Recipe.Whole.Shares {
+			if !slices.Contains(ids, s.Ingredient) {
+				ids = append(ids, s.Ingredient)
+			}
+		}
+	}
+	slices.Sort(ids)
+	return ids
+}
+
+// UsedSheets returns the sheets of a product's variants, sorted by id.
+func (a *Assessment) UsedSheets() []*ingredients.Sheet {
+	var out []*ingredients.Sheet
+	for _, id := range UsedSheets(a) {
+		if s := a.Workshop.Sheets[id]; s != nil {
+			out = append(out, s)
+		}
+	}
+	return out
+}

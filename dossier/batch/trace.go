@@ -1,0 +1,242 @@
+package batch
+
+import (
+	"cmp"
+	"encoding/csv"
+	"io"
+	"slices"
+	"strings"
+
+	"gallipot/dossier/store"
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+)
+
+// TraceRow is one use of one lot: which batch, how much of it.
+type TraceRow struct {
+	Lot         string     `json:"lot"`
+	SupplierLot string     `json:"supplier_lot"`
+	Ingredient  string     `json:"ingredient"`
+	BestBefore  exact.Date `json:"best_before"`
+	G           *exact.Num `json:"g"` // g of the lot in the batch; null when not filled in
+	Portion     string     `json:"portion"`
+	Batch       string     `json:"batch"`
+	Date        exact.Date `json:"date"`
+	Product     string     `json:"product"`
+	Variant     string     `json:"variant"`
+	Label       string     `json:"label"` // name on the label, with the revision
+	BatchG      exact.Num  `json:"batch_g"`
+	Units       *int       `json:"units"` // packs filled; null when not filled in
+	State       string     `json:"state"`
+	Sent        string     `json:"sent"`           // where packs went, in words
+	Via         string     `json:"via"`            // batch through which the lot came in; "" when directly
+	Rejected    *int       `json:"rejected_units"` // packs; null when not filled in
+	Retained    *int       `json:"retained_units"` // packs kept as a sample, beside those filled; null when not filled in
+	SentUnits   *int       `json:"sent_units"`     // packs recorded as sent; null where a line has no number
+	Left        *int       `json:"left_units"`     // filled, less rejected and sent; null when not known or less than none
+	// CountedAbove says that an earlier row is of the same batch, so that its packs
+	// are not added up twice.
+	CountedAbove bool `json:"counted_above"`
+}
+
+// Trace is the way of a lot, or of all lots of a batch.
+type Trace struct {
+	Asked string     `json:"asked"`
+	Kind  string     `json:"kind"` // lot or batch
+	Rows  []TraceRow `json:"rows"`
+}
+
+// TraceLot finds every batch that a lot went into, by the maker's or the
+// supplier's number, in any letter case; and where such a batch was used in
+// others, as a base of one's own, those too.
+//
+// found is false where no record has the lot.
+func TraceLot(w *workshop.Workshop, lot string) (t *Trace, found bool) {
+	t = &Trace{Asked: lot, Kind: "lot", Rows: []TraceRow{}}
+	done := map[string]bool{}
+	follow(w, lot, "", done, &t.Rows)
+	sortTrace(t.Rows)
+	markRepeats(t.Rows)
+	return t, len(t.Rows) > 0
+}
+
+func follow(w *workshop.Workshop, lot, via string, done map[string]bool, rows *[]TraceRow) {
+	key := strings.ToLower(strings.TrimSpace(lot))
+	if key == "" || done[key] {
+		return
+	}
+	done[key] = true
+	for _, b := range w.BatchRecords {
+		hit := false
+		for _, l := range b.Lines {
+			for _, x := range l.Lots {
+				if strings.EqualFold(strings.TrimSpace(x.Lot), key) || strings.EqualFold(strings.TrimSpace(x.SupplierLot), key) {
+					*rows = append(*rows, traceRow(w, b, l, x, via))
+					hit = true
+				}
+			}
+		}
+		if hit {
+			follow(w, b.Code, b.Code, done, rows)
+		}
+	}
+}
+
+// TraceBatch lists every lot in a batch; found is false where there is no batch
+// of that code. A line without a lot is listed with none.
+func TraceBatch(w *workshop.Workshop, code string) (t *Trace, found bool) {
+	b := w.Batch(code)
+	if b == nil {
+		return nil, false
+	}
+	t = &Trace{Asked: b.Code, Kind: "batch", Rows: []TraceRow{}}
+	for _, l := range b.Lines {
+		if len(l.Lots) == 0 {
+			t.Rows = append(t.Rows, traceRow(w, b, l, workshop.BatchLot{}, ""))
+		}
+		for _, x := range l.Lots {
+			t.Rows = append(t.Rows, traceRow(w, b, l, x, ""))
+		}
+	}
+	markRepeats(t.Rows)
+	return t, true
+}
+
+// markRepeats marks the rows whose batch has a row before them.
+func markRepeats(rows []TraceRow) {
+	met := map[string]bool{}
+	for i := range rows {
+		rows[i].CountedAbove = met[rows[i].Batch]
+		met[rows[i].Batch] = true
+	}
+}
+
+func traceRow(w *workshop.Workshop, b *workshop.Batch, l workshop.BatchLine, x workshop.BatchLot, via string) TraceRow {
+	r := TraceRow{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient, BestBefore: x.BestBefore, G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
+		Product: b.Product, Variant: b.Variant, BatchG: b.WeighedG(), Units: b.Yield.FilledUnits, State: b.State(), Sent: sentText(b.Sent), Via: via,
+		Rejected: b.Yield.RejectedUnits, Retained: b.Retained.Units, SentUnits: sentUnits(b.Sent)}
+	if r.Units != nil && r.SentUnits != nil {
+		left := *r.Units - *r.SentUnits
+		if r.Rejected != nil {
+			left -= *r.Rejected
+		}
+		if left >= 0 {
+			r.Left = &left
+		}
+	}
+	if r.G == nil && len(l.Lots) <= 1 {
+		r.G = l.WeighedG
+	}
+	r.Label = productName(b)
+	if p := w.Product(b.Product); p != nil {
+		r.Label = p.Name
+		for _, v := range p.Variants {
+			if v.ID == b.Variant && v.Name != "" {
+				r.Label = v.Name
+			}
+		}
+	}
+	if b.Revision > 0 {
+		r.Label += ", revision " + words.Itoa(b.Revision)
+	}
+	return r
+}
+
+func sentText(list []workshop.BatchSent) string {
+	var parts []string
+	for _, s := range list {
+		text := s.To
+		if s.Units != nil {
+			text += " " + words.Itoa(*s.Units)
+		}
+		if !s.Date.IsZero() {
+			text += " on " + s.Date.String()
+		}
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// sentUnits adds up the packs sent; nil where a line does not say how many.
+func sentUnits(list []workshop.BatchSent) *int {
+	sum := 0
+	for _, s := range list {
+		if s.Units == nil {
+			return nil
+		}
+		sum += *s.Units
+	}
+	return &sum
+}
+
+func sortTrace(rows []TraceRow) {
+	slices.SortStableFunc(rows, func(a, b TraceRow) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), strings.Compare(a.Batch, b.Batch), strings.Compare(a.Ingredient, b.Ingredient))
+	})
+}
+
+// Lots returns every lot number on record, the maker's and the suppliers', each
+// once, sorted.
+func Lots(w *workshop.Workshop) []string {
+	var all []string
+	for _, b := range w.BatchRecords {
+		for _, l := range b.Lines {
+			for _, x := range l.Lots {
+				for _, n := range []string{x.Lot, x.SupplierLot} {
+					if n != "" {
+						all = append(all, n)
+					}
+				}
+			}
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// traceHead are the columns of a trace as CSV.
+var traceHead = []string{"lot", "supplier_lot", "ingredient", "best_before", "g", "portion", "batch", "date", "product", "variant", "label", "batch_g", "units", "state", "sent", "via",
+	"rejected_units", "retained_units", "sent_units", "left_units", "counted_above"}
+
+// WriteCSV prints a trace as CSV, UTF-8 with commas. Packs and customers of a batch
+// stand in its first row alone, so that a column adds up to what there was; further
+// rows of the batch say yes under counted_above. Text that a spreadsheet
+// would take for a formula gets an apostrophe in front.
+func (t *Trace) WriteCSV(w io.Writer) error {
+	c := csv.NewWriter(w)
+	if err := c.Write(traceHead); err != nil {
+		return err
+	}
+	for _, r := range t.Rows {
+		g := ""
+		if r.G != nil {
+			g = r.G.Exact()
+		}
+		again := "no"
+		if r.CountedAbove {
+			r.Units, r.Rejected, r.Retained, r.SentUnits, r.Left, r.Sent, again = nil, nil, nil, nil, nil, "", "yes"
+		}
+		cells := []string{r.Lot, r.SupplierLot, r.Ingredient, r.BestBefore.String(), g, r.Portion, r.Batch, r.Date.String(), r.Product, r.Variant, r.Label, r.BatchG.Exact(), countText(r.Units), r.State, r.Sent, r.Via,
+			countText(r.Rejected), countText(r.Retained), countText(r.SentUnits), countText(r.Left), again}
+		for i, cell := range cells {
+			cells[i] = words.Harmless(cell)
+		}
+		if err := c.Write(cells); err != nil {
+			return err
+		}
+	}
+	c.Flush()
+	return c.Error()
+}
+
+// countText prints a count, nothing where it is not known.
+func countText(n *int) string {
+	if n == nil {
+		return ""
+	}
+	return words.Itoa(*n)
+}
+
+// WriteJSON prints a trace as JSON. Masses are in g.
+func (t *Trace) WriteJSON(w io.Writer) error { return store.WriteIndented(w, t) }

@@ -1,0 +1,135 @@
+package pdf
+
+import (
+	"fmt"
+
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/chart"
+	"gallipot/dossier/document/layout"
+)
+
+// pdfCanvas draws a chart at a place of the page.
+type pdfCanvas struct {
+	w    *Writer
+	x, y float64
+}
+
+func (c pdfCanvas) pen(p chart.Pen) {
+	w := c.w.P
+	w.SetDrawColor(p.Ink, p.Ink, p.Ink)
+	w.SetLineWidth(p.Width)
+	w.SetDashPattern(p.Dash, 0)
+}
+
+func (c pdfCanvas) Line(x1, y1, x2, y2 float64, p chart.Pen) {
+	if !chart.Finite(x1, y1, x2, y2) {
+		return
+	}
+	c.pen(p)
+	c.w.P.Line(c.x+x1, c.y+y1, c.x+x2, c.y+y2)
+	c.w.P.SetDashPattern(nil, 0)
+}
+
+func (c pdfCanvas) Rect(x, y, w, h float64, ground int, p chart.Pen) {
+	if !chart.Finite(x, y, w, h) {
+		return
+	}
+	if style := c.style(ground, p); style != "" {
+		c.w.P.Rect(c.x+x, c.y+y, w, h, style)
+	}
+	c.w.P.SetDashPattern(nil, 0)
+}
+
+func (c pdfCanvas) style(ground int, p chart.Pen) string {
+	style := ""
+	if ground != chart.None {
+		c.w.P.SetFillColor(ground, ground, ground)
+		style = "F"
+	}
+	if p.Width > 0 {
+		c.pen(p)
+		style += "D"
+	}
+	return style
+}
+
+func (c pdfCanvas) Polygon(points []chart.Point, ground int, p chart.Pen) {
+	style := c.style(ground, p)
+	if style == "" || len(points) == 0 {
+		return
+	}
+	for i, q := range points {
+		if i == 0 {
+			c.w.P.MoveTo(c.x+q.X, c.y+q.Y)
+		} else {
+			c.w.P.LineTo(c.x+q.X, c.y+q.Y)
+		}
+	}
+	c.w.P.ClosePath()
+	c.w.P.DrawPath(style)
+}
+
+func (c pdfCanvas) Text(x, base float64, s string, style layout.FontStyle, size float64, ink int) {
+	if chart.Finite(x, base) {
+		c.w.Write(c.x+x, c.y+base, c.Clean(s), style, size, Colour{ink, ink, ink})
+	}
+}
+
+func (c pdfCanvas) Link(x, y, w, h float64, anchor string) {
+	c.w.linkArea(c.x+x, c.y+y, w, h, anchor)
+}
+
+func (c pdfCanvas) Clean(s string) string { return c.w.Clean.Clean(s) }
+
+// chart lists the pieces of a chart: its drawings, with title and caption.
+func (w *Writer) chart(b document.Chart) []piece {
+	id, title, caption := b.Head()
+	pieces := chart.Drawings(b, TextW, w.Clean.Clean)
+	below := w.set(w.plain(caption, layout.StyleRegular), TextW, smallSize, smallLine, Grey)
+	if caption == "" {
+		below = nil
+	}
+	var out []piece
+	for i, d := range pieces {
+		head := title
+		if len(pieces) > 1 {
+			head = fmt.Sprintf("%s (part %d of %d)", title, i+1, len(pieces))
+		}
+		lines := w.set(w.plain(head, layout.StyleBold), TextW, bodySize-0.5, captionLine, Black)
+		last := i+1 == len(pieces)
+		need := float64(len(lines))*captionLine + 4 + d.Height
+		if last {
+			need += float64(len(below)) * smallLine
+		}
+		out = append(out, piece{need: need, draw: func() {
+			if i == 0 {
+				w.anchor(id, w.y)
+			}
+			w.row([]*stack{{x: marginL, w: TextW, lines: lines}}, rowStyle{})
+			w.took(4)
+			d.Draw(pdfCanvas{w, marginL, w.y})
+			w.took(d.Height)
+			if last {
+				w.row([]*stack{{x: marginL, w: TextW, lines: below}}, rowStyle{})
+				w.gap(gapBlock)
+			}
+		}})
+	}
+	if t := ChartTable(b); t != nil {
+		out = append(out, w.table(t)...)
+	}
+	return out
+}
+
+// ChartTable returns the figures that a drawing cannot carry itself.
+func ChartTable(b document.Chart) *document.Table {
+	switch b := b.(type) {
+	case *document.LineBand:
+		return b.Figures()
+	case *document.StackedBar:
+		if len(b.Rows) > 1 {
+			return b.Figures()
+		}
+	}
+	return nil
+}

@@ -1,0 +1,175 @@
+package pdf
+
+import (
+	"strconv"
+
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/layout"
+)
+
+// cover draws the first page.
+func (w *Writer) cover() {
+	w.newPage()
+	d := w.d
+	w.y = 40
+	kicker := d.Cover.Kicker
+	if kicker == "" {
+		kicker = d.Author
+	}
+	w.coverTitle(kicker, layout.StyleRegular, 11, 5.2, Grey)
+	w.took(2.5)
+	w.coverTitle(d.Title, layout.StyleBold, 25, 11, Black)
+	if d.Subtitle != "" {
+		w.took(2)
+		w.coverTitle(d.Subtitle, layout.StyleRegular, 15, 7, accent)
+	}
+	w.took(5)
+	w.Line(marginL, w.y, PageW-marginR, w.y, 0.8, accent)
+	w.took(6)
+	if len(d.Cover.Facts) > 0 {
+		w.facts(d.Cover.Facts)
+	}
+	w.took(6)
+	var list []piece
+	for _, b := range d.Cover.Blocks {
+		list = append(list, w.blockPieces(b)...)
+	}
+	w.flow(list)
+	w.fresh = false
+}
+
+func (w *Writer) coverTitle(s string, style layout.FontStyle, size, lh float64, ink Colour) {
+	lines := w.set(w.plain(s, style), TextW, size, lh, ink)
+	w.row([]*stack{{x: marginL, w: TextW, lines: lines}}, rowStyle{})
+}
+
+// facts draws labels with their values below each other.
+func (w *Writer) facts(list []document.Fact) {
+	const label = 46.0
+	for _, f := range list {
+		w.row([]*stack{
+			{x: marginL, w: label - 3, lines: w.set(w.plain(f.Label, layout.StyleRegular), label-3, bodySize, 5.1, Grey)},
+			{x: marginL + label, w: TextW - label, lines: w.set(w.cellRuns(f.Value, nil), TextW-label, bodySize, 5.1, Black)},
+		}, rowStyle{pad: 0.35})
+	}
+	t := &document.Table{}
+	for _, f := range list {
+		t.Add(f.Value)
+	}
+	if marks := w.legend(t); len(marks) > 0 {
+		w.row([]*stack{{x: marginL, w: TextW, lines: marks}}, rowStyle{pad: 1})
+	}
+}
+
+// titleBlock heads a document without a cover: a letter, a weighing sheet.
+func (w *Writer) titleBlock() {
+	if len(w.d.Letterhead) > 0 {
+		for _, l := range w.d.Letterhead {
+			if l == "" {
+				w.took(4.5)
+				continue
+			}
+			w.coverTitle(l, layout.StyleRegular, bodySize, 5.1, Black)
+		}
+		w.took(4.5)
+		return
+	}
+	w.coverTitle(w.d.Title, layout.StyleBold, 17, 7.6, Black)
+	if w.d.Subtitle != "" {
+		w.coverTitle(w.d.Subtitle, layout.StyleRegular, 11.5, 5.6, accent)
+	}
+	w.took(1.5)
+	w.Line(marginL, w.y, PageW-marginR, w.y, 0.8, accent)
+	w.took(5)
+}
+
+// ContentsDepth is how many levels of headings the contents list.
+const ContentsDepth = 2
+
+// contentsEntry is a line of the contents whose page number is set when all pages
+// are there.
+type contentsEntry struct {
+	page      int // that the line stands on
+	leadsTo   string
+	x, bottom float64 // where the title ends, and its line
+	style     layout.FontStyle
+}
+
+// contentsLine is the height of a line of the contents.
+const contentsLine = 5.2
+
+// contents draws the list of sections; their page numbers follow in the end.
+func (w *Writer) contents() {
+	w.newPage()
+	if w.d.Cover == nil {
+		w.titleBlock()
+	}
+	w.Write(marginL, baseline(w.y, 7, 15), "Contents", layout.StyleBold, 15, Black)
+	w.took(7)
+	w.Line(marginL, w.y+0.8, PageW-marginR, w.y+0.8, 0.35, accent)
+	w.took(4.5)
+	indent := w.numberWidth()
+	w.d.Walk(func(s *document.Section, depth int) {
+		if depth <= ContentsDepth {
+			w.contentsTitle(s, depth, indent)
+		}
+	})
+}
+
+// numberWidth returns the room for the longest section number of the contents.
+func (w *Writer) numberWidth() float64 {
+	wd := 0.0
+	w.d.Walk(func(s *document.Section, depth int) {
+		if depth <= ContentsDepth && s.Number != "" {
+			wd = max(wd, layout.TextMM(w.Clean.Clean(s.Number), layout.StyleBold, bodySize)+numberGap)
+		}
+	})
+	return min(wd, 40)
+}
+
+func (w *Writer) contentsTitle(s *document.Section, depth int, indent float64) {
+	const lh = contentsLine
+	style, before := layout.StyleBold, 1.6
+	if depth > 1 {
+		style, before = layout.StyleRegular, 0
+	}
+	const number = 12.0
+	lines := w.set(w.plain(s.Title, style), TextW-indent-number, bodySize, lh, Black)
+	w.ensure(before + lh*float64(len(lines)))
+	w.gap(before)
+	y := w.y
+	w.Write(marginL, baseline(y, lh, bodySize), w.Clean.Clean(s.Number), style, bodySize, accent)
+	w.row([]*stack{{x: marginL + indent, w: TextW - indent - number, lines: lines}}, rowStyle{})
+	end := marginL + indent + layout.LineWidth(lines[len(lines)-1].runs, layout.RuneMM(bodySize))
+	w.entries = append(w.entries, contentsEntry{w.P.PageNo(), s.ID, end, w.y, style})
+	if s.ID != "" {
+		w.linkArea(marginL, y, TextW, w.y-y, s.ID)
+	}
+}
+
+// pageNumbers sets the page numbers of the contents on one of its pages.
+func (w *Writer) pageNumbers(page int) {
+	for _, e := range w.entries {
+		if e.page != page {
+			continue
+		}
+		number := ""
+		if n := w.Pages[e.leadsTo]; n > 0 {
+			number = strconv.Itoa(n)
+		}
+		wd := layout.TextMM(number, e.style, bodySize)
+		base := baseline(e.bottom-contentsLine, contentsLine, bodySize)
+		w.dots(e.x+2, PageW-marginR-wd-2, base)
+		w.Write(PageW-marginR-wd, base, number, e.style, bodySize, Black)
+	}
+}
+
+// dots leads the eye from a title to its page.
+func (w *Writer) dots(from, to, y float64) {
+	if to-from < 6 {
+		return
+	}
+	w.P.SetDashPattern([]float64{0.3, 1.6}, 0)
+	w.Line(from, y, to, y, 0.3, Rule)
+	w.P.SetDashPattern(nil, 0)
+}

@@ -1,0 +1,167 @@
+package pdf
+
+import (
+	"strings"
+
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/layout"
+	"gallipot/ingredients/finding"
+)
+
+const severityColumn = 21.0
+
+// findings lists the title of a list of findings and one piece for each.
+func (w *Writer) findings(f *document.FindingList) []piece {
+	var out []piece
+	if f.Title == "" {
+		out = append(out, piece{keep: true, draw: func() { w.anchor(f.ID, w.y) }})
+	} else {
+		title := w.set(w.plain(f.Title, layout.StyleBold), TextW, bodySize, bodyLine, Black)
+		out = append(out, piece{need: bodyLine + 1, keep: true, draw: func() {
+			w.anchor(f.ID, w.y)
+			w.row([]*stack{{x: marginL, w: TextW, lines: title}}, rowStyle{})
+			w.took(1)
+		}})
+	}
+	if len(f.Findings) == 0 {
+		return append(out, w.paragraph(document.Rich(document.Span{Text: document.EmptyFindings(f), Emph: true})))
+	}
+	for i := range f.Findings {
+		out = append(out, w.finding(&f.Findings[i], i == 0, i+1 == len(f.Findings)))
+	}
+	return out
+}
+
+func (w *Writer) finding(f *finding.Finding, first, last bool) piece {
+	sign := &stack{x: marginL + cellPad, w: severityColumn - cellPad, again: true}
+	style := layout.StyleRegular
+	if f.Severity == finding.Stop {
+		style = layout.StyleBold
+	}
+	sign.lines = w.set(w.plain(document.SeveritySymbol(f.Severity)+"\u00a0 "+f.Severity.String(), style), sign.w, bodySize-0.5, bodyLine-0.3, Black)
+	body := &stack{x: marginL + severityColumn, w: TextW - severityColumn - cellPad}
+	body.lines = w.findingLines(f, body.w)
+	st := rowStyle{pad: 1.5, x: marginL, w: TextW, under: 0.1, ink: Rule, whole: 75}
+	return piece{need: min(max(body.height(), sign.height()), st.whole) + 2*st.pad, draw: func() {
+		if first {
+			w.Line(marginL, w.y, marginL+TextW, w.y, 0.4, Black)
+		}
+		w.row([]*stack{sign, body}, st)
+		if last {
+			w.Line(marginL, w.y, marginL+TextW, w.y, 0.4, Black)
+			w.gap(gapBlock)
+		}
+	}}
+}
+
+// findingLines sets message, place, sum, reason and fix below each other.
+func (w *Writer) findingLines(f *finding.Finding, width float64) []textLine {
+	c := w.Clean.Clean
+	head := []layout.Run{{Text: c(f.Text())}}
+	if f.Subject != "" {
+		head = []layout.Run{{Text: c(f.Subject) + ": ", Style: layout.StyleBold}, {Text: c(f.Text())}}
+	}
+	out := w.set(head, width, bodySize-0.5, bodyLine-0.3, Black)
+	small := func(runs ...layout.Run) {
+		out = append(out, w.set(runs, width, tableSize, tableLine, Black)...)
+	}
+	for _, t := range f.Sum {
+		runs := []layout.Run{{Text: "sum  ", Style: layout.StyleItalic, Grey: true}, {Text: c(t.Text)}}
+		if place := t.Pos.String(); place != "" {
+			runs = append(runs, layout.Run{Text: "  " + c(place), Style: layout.StyleMono, Grey: true})
+		}
+		small(runs...)
+	}
+	if f.Why != "" {
+		small(layout.Run{Text: "why  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(f.Why)})
+	}
+	if f.Fix != "" {
+		small(layout.Run{Text: "fix  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(f.Fix)})
+	}
+	if rest := document.FindingRest(f); rest != "" {
+		small(layout.Run{Text: c(rest), Style: layout.StyleMono, Grey: true})
+	}
+	return out
+}
+
+const (
+	fieldLabel = 54.0
+	fieldRule  = 7.6 // between ruled lines: room for a hand
+	tickSize   = 3.2
+)
+
+func (w *Writer) fields(f *document.Fields) []piece {
+	var out []piece
+	for i, it := range f.Items {
+		out = append(out, w.field(it, i+1 == len(f.Items)))
+	}
+	return out
+}
+
+func (w *Writer) field(f document.Field, last bool) piece {
+	label := &stack{x: marginL, w: fieldLabel - 4}
+	label.lines = w.set(w.plain(f.Label, layout.StyleBold), label.w, bodySize-0.5, bodyLine-0.2, Black)
+	if f.Hint != "" {
+		label.lines = append(label.lines, w.set(w.plain(f.Hint, layout.StyleRegular), label.w, smallSize, smallLine, Grey)...)
+	}
+	space := &stack{x: marginL + fieldLabel, w: TextW - fieldLabel}
+	space.lines = w.tickLines(f.Options, space.w)
+	rules := f.Lines
+	if rules == 0 && len(f.Options) == 0 {
+		rules = 1
+	}
+	if f.Value != "" {
+		for _, l := range w.set(w.plain(f.Value, layout.StyleRegular), space.w, bodySize, fieldRule, Black) {
+			l.ruled = true
+			space.lines = append(space.lines, l)
+			rules--
+		}
+	}
+	for range max(rules, 0) {
+		space.lines = append(space.lines, textLine{lh: fieldRule, size: bodySize, ruled: true})
+	}
+	const whole = 90.0
+	return piece{need: min(max(label.height(), space.height()), whole), draw: func() {
+		w.row([]*stack{label, space}, rowStyle{whole: whole})
+		w.gap(1.6)
+		if last {
+			w.gap(gapPara)
+		}
+	}}
+}
+
+// tickLines sets options behind boxes to tick, several on a line while they fit.
+func (w *Writer) tickLines(options []string, width float64) []textLine {
+	const lh = fieldRule - 1.4
+	var out []textLine
+	used := width + 1
+	for _, o := range options {
+		o = w.Clean.Clean(o)
+		need := tickSize + 2 + layout.TextMM(o, layout.StyleRegular, bodySize) + 6
+		if need > width+6 || strings.Contains(o, "\n") { // too long for a line of its own
+			for i, l := range w.set([]layout.Run{{Text: o}}, width-tickSize-2, bodySize, bodyLine, Black) {
+				l.shift, l.boxed = tickSize+2, i == 0
+				out = append(out, l)
+			}
+			used = width + 1
+			continue
+		}
+		if used+need > width+6 {
+			out = append(out, textLine{lh: lh, size: bodySize})
+			used = 0
+		}
+		out[len(out)-1].options = append(out[len(out)-1].options, o)
+		used += need
+	}
+	return out
+}
+
+// tickRow draws the options of one line.
+func (w *Writer) tickRow(x, y, lh float64, options []string) {
+	for _, o := range options {
+		w.tickBox(x, y+(lh-tickSize)/2, tickSize, false)
+		x += tickSize + 2
+		w.Write(x, baseline(y, lh, bodySize), o, layout.StyleRegular, bodySize, Black)
+		x += layout.TextMM(o, layout.StyleRegular, bodySize) + 6
+	}
+}

@@ -1,0 +1,328 @@
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/layout"
+	"gallipot/dossier/words"
+)
+
+// The page in millimetres. The left margin leaves room for the holes of a file.
+const (
+	PageW      = 210.0
+	PageH      = 297.0
+	marginL    = 23.0
+	marginR    = 17.0
+	TextW      = PageW - marginL - marginR
+	bodyTop    = 24.0
+	bodyBottom = 274.0
+	headerY    = 12.0
+	footerY    = 280.0
+)
+
+// The type: sizes in points, line heights in millimetres.
+const (
+	bodySize  = 9.5
+	bodyLine  = 4.75
+	smallSize = 7.5
+	smallLine = 3.7
+	tableSize = 8.0
+	tableLine = 3.95
+	// crowdedSize is for tables that would not fit otherwise
+	crowdedSize = 7.2
+)
+
+// Colour is red, green and blue from 0 to 255.
+type Colour [3]int
+
+var (
+	Black  = Colour{22, 22, 22}
+	Grey   = Colour{92, 92, 92}
+	Rule   = Colour{168, 168, 168}
+	pale   = Colour{241, 241, 239}
+	accent = Colour{34, 78, 62}
+)
+
+// Writer lays a document out on pages. It knows where it stands on the page;
+// y is the top of what comes next.
+type Writer struct {
+	P      *fpdf.Fpdf
+	d      *document.Document
+	Clean  *layout.Cleaner
+	Loaded [layout.StyleMono + 1]bool
+	InFont FontUse // what the page is set in at present
+	y      float64
+	fresh  bool // nothing is drawn on this page yet
+	broken bool // a page break is asked for before the next thing drawn
+
+	links    map[string]int // anchor to link of the PDF writer
+	Pages    map[string]int // anchor to page, filled while drawing
+	entries  []contentsEntry
+	tableNo  map[*document.Table]int
+	outline  []outlineItem
+	linkRefs []linkRef
+	Placed   func(x, y, size float64, style layout.FontStyle, s string) // what tests watch; nil else
+}
+
+// FontUse is a face at a size in points.
+type FontUse struct {
+	style layout.FontStyle
+	size  float64
+}
+
+// outlineItem is one bookmark: what the finishing step checks and tests compare.
+type outlineItem struct {
+	title string
+	level int
+	page  int
+}
+
+// linkRef is one link area that was drawn.
+type linkRef struct {
+	page   int
+	anchor string
+}
+
+// noClock keeps the clock out of the file.
+var noClock = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+
+func NewWriter(d *document.Document) *Writer {
+	w := &Writer{
+		d: d, Clean: layout.NewCleaner(),
+		links: map[string]int{}, Pages: map[string]int{}, tableNo: d.TableNumbers(),
+	}
+	w.P = NewPages()
+	w.font(layout.StyleRegular, bodySize)
+	return w
+}
+
+// NewPages returns a page writer that leaves margins, page breaks, dates and
+// compression to us.
+func NewPages() *fpdf.Fpdf {
+	p := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: PageW, Ht: PageH}})
+	p.SetCatalogSort(true)
+	p.SetCreationDate(noClock) // the finishing step writes the real dates
+	p.SetModificationDate(noClock)
+	p.SetCompression(false)
+	p.SetMargins(0, 0, 0)
+	p.SetCellMargin(0)
+	p.SetAutoPageBreak(false, 0)
+	return p
+}
+
+var FamilyOf = [...][2]string{{"go", ""}, {"go", "B"}, {"go", "I"}, {"gomono", ""}}
+
+// font sets the style for what is drawn next, and loads it on first use, since a
+// style that is loaded and not used still takes room in the file.
+func (w *Writer) font(style layout.FontStyle, size float64) {
+	use := FontUse{style, size}
+	if w.InFont == use {
+		return
+	}
+	w.InFont = use
+	name := FamilyOf[style]
+	if !w.Loaded[style] {
+		// a copy: the writer overwrites some bytes of a font of one width while it
+		// cuts it down, and the next document would not be the same
+		w.P.AddUTF8FontFromBytes(name[0], name[1], bytes.Clone(layout.Faces[style]().Data))
+		w.Loaded[style] = true
+	}
+	w.P.SetFont(name[0], name[1], size)
+}
+
+func (w *Writer) ink(c Colour) { w.P.SetTextColor(c[0], c[1], c[2]) }
+
+func (w *Writer) fill(c Colour) { w.P.SetFillColor(c[0], c[1], c[2]) }
+
+// Line draws a straight line of the given width in mm.
+func (w *Writer) Line(x1, y1, x2, y2, width float64, c Colour) {
+	w.P.SetDrawColor(c[0], c[1], c[2])
+	w.P.SetLineWidth(width)
+	w.P.Line(x1, y1, x2, y2)
+}
+
+// box fills a rectangle.
+func (w *Writer) box(x, y, wd, ht float64, c Colour) {
+	w.fill(c)
+	w.P.Rect(x, y, wd, ht, "F")
+}
+
+// tickBox draws a box to tick, its left upper corner at x, y.
+func (w *Writer) tickBox(x, y, size float64, ticked bool) {
+	w.P.SetDrawColor(Black[0], Black[1], Black[2])
+	w.P.SetLineWidth(0.25)
+	w.P.Rect(x, y, size, size, "D")
+	if ticked {
+		w.Line(x+0.2*size, y+0.55*size, x+0.42*size, y+0.8*size, 0.45, Black)
+		w.Line(x+0.42*size, y+0.8*size, x+0.85*size, y+0.18*size, 0.45, Black)
+	}
+}
+
+// capShare is half the height of a capital as a share of the size of type: text
+// is set so that its capitals stand in the middle of their line.
+const capShare = 0.36
+
+// baseline returns where the text of a line with its top at y stands.
+func baseline(y, lh, size float64) float64 { return y + lh/2 + capShare*size*layout.PointMM }
+
+// Write draws s with its baseline at y.
+func (w *Writer) Write(x, y float64, s string, style layout.FontStyle, size float64, c Colour) {
+	if s == "" {
+		return
+	}
+	if w.Placed != nil {
+		w.Placed(x, y, size, style, s)
+	}
+	w.font(style, size)
+	w.ink(c)
+	w.P.Text(x, y, s)
+}
+
+// writeRuns draws one line of runs, its top at y, and returns its width.
+func (w *Writer) writeRuns(x, y, lh, size float64, runs []layout.Run, c Colour) float64 {
+	at := x
+	for _, r := range runs {
+		sz, base, ink := size, baseline(y, lh, size), c
+		if r.Small {
+			sz, base = size*layout.SmallScale, base-0.26*size*layout.PointMM
+		}
+		if r.Grey {
+			ink = Grey
+		}
+		wd := layout.TextMM(r.Text, r.Style, sz)
+		if r.Link != "" {
+			ink = accent
+			w.linkArea(at, y, wd, lh, r.Link)
+		}
+		w.Write(at, base, r.Text, r.Style, sz, ink)
+		at += wd
+	}
+	return at - x
+}
+
+// linkArea makes a rectangle lead to an anchor.
+func (w *Writer) linkArea(x, y, wd, ht float64, anchor string) {
+	w.P.Link(x, y, wd, ht, w.link(anchor))
+	w.linkRefs = append(w.linkRefs, linkRef{w.P.PageNo(), anchor})
+}
+
+func (w *Writer) link(anchor string) int {
+	id, ok := w.links[anchor]
+	if !ok {
+		id = w.P.AddLink()
+		w.links[anchor] = id
+	}
+	return id
+}
+
+// anchor makes the place y of this page the target of links to id. The first
+// call for an id counts: a table continued elsewhere is found at its start.
+func (w *Writer) anchor(id string, y float64) {
+	if id == "" || w.Pages[id] != 0 {
+		return
+	}
+	w.Pages[id] = w.P.PageNo()
+	w.P.SetLink(w.link(id), max(y-2, 0), w.P.PageNo())
+}
+
+// newPage starts a page, unless the present one is still empty.
+func (w *Writer) newPage() {
+	w.broken = false
+	if w.fresh {
+		return
+	}
+	w.P.AddPage()
+	w.y, w.fresh = bodyTop, true
+}
+
+// room is the height left on the page.
+func (w *Writer) room() float64 { return bodyBottom - w.y }
+
+// ensure goes to a fresh page when less than h is left on this one.
+func (w *Writer) ensure(h float64) {
+	if w.broken || w.room() < h-layout.Slack {
+		w.newPage()
+	}
+}
+
+// gap leaves white space, except at the top of a page.
+func (w *Writer) gap(h float64) {
+	if !w.fresh {
+		w.y += h
+	}
+}
+
+// took moves on by h, which has been drawn.
+func (w *Writer) took(h float64) {
+	w.y += h
+	w.fresh = false
+}
+
+// fit returns s, or as much of it as fits into width with an ellipsis.
+func fit(s string, style layout.FontStyle, size, width float64) string {
+	if layout.TextMM(s, style, size) <= width {
+		return s
+	}
+	used := layout.TextMM("…", style, size)
+	for i, r := range s {
+		used += layout.Faces[style]().Width(r) * size * layout.PointMM
+		if used > width {
+			return s[:i] + "…"
+		}
+	}
+	return s
+}
+
+// furniture draws head and foot of every page, after all the content, so that
+// the number of pages is known.
+func (w *Writer) furniture() {
+	n := w.P.PageCount()
+	for i := 1; i <= n; i++ {
+		w.P.SetPage(i)
+		// what is set for colour and font is remembered from the last page and not
+		// from this one
+		w.fill(pale)
+		w.InFont = FontUse{}
+		w.header()
+		w.footer(i, n)
+		w.pageNumbers(i)
+	}
+}
+
+func (w *Writer) header() {
+	left := w.Clean.Clean(words.Joined(" · ", w.d.Product, w.d.Revision))
+	right := w.Clean.Clean(w.d.Title)
+	if left == "" {
+		left, right = right, ""
+	}
+	right = fit(right, layout.StyleRegular, smallSize, TextW*0.45)
+	rw := layout.TextMM(right, layout.StyleRegular, smallSize)
+	left = fit(left, layout.StyleBold, smallSize, TextW-rw-6)
+	w.Write(marginL, headerY+3, left, layout.StyleBold, smallSize, Black)
+	w.Write(PageW-marginR-rw, headerY+3, right, layout.StyleRegular, smallSize, Grey)
+	w.Line(marginL, headerY+5, PageW-marginR, headerY+5, 0.2, Rule)
+}
+
+func (w *Writer) footer(page, of int) {
+	w.Line(marginL, footerY, PageW-marginR, footerY, 0.2, Rule)
+	count := fmt.Sprintf("page %d of %d", page, of)
+	cw := layout.TextMM(count, layout.StyleBold, smallSize)
+	w.Write(PageW-marginR-cw, footerY+4, count, layout.StyleBold, smallSize, Black)
+	caution := fit(w.Clean.Clean(w.d.Caution), layout.StyleBold, smallSize, TextW-cw-6)
+	w.Write(marginL, footerY+4, caution, layout.StyleBold, smallSize, Black)
+	second := footerY + 7.6
+	if caution == "" {
+		second = footerY + 4
+	}
+	print := ""
+	if w.d.Fingerprint != "" {
+		print = "fingerprint " + w.Clean.Clean(w.d.Fingerprint)
+	}
+	words := fit(words.Joined("  ·  ", w.Clean.Clean(w.d.Author), w.d.Date.String(), print), layout.StyleRegular, smallSize-0.5, TextW-cw-6)
+	w.Write(marginL, second, words, layout.StyleRegular, smallSize-0.5, Grey)
+}

@@ -1,0 +1,186 @@
+package pdf
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"io"
+
+	"gallipot/dossier/document"
+)
+
+// writePDF prints d as a PDF of A4 pages with the attachments inside it.
+//
+// The same document gives the same bytes: the only date inside is d.Date. The
+// file is built to the rules of PDF/A-3b. Runes that the fonts lack are printed
+// as a question mark; [RenderPDF] says which.
+// Errors: a tree that [Document.Check] refuses, an attachment without a name,
+// and whatever w returns. It never panics.
+func writePDF(w io.Writer, d *document.Document, attachments []Attachment) error {
+	data, _, err := Render(d, attachments)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(data)
+	return err
+}
+
+// Render does what [WritePDF] does and returns the file, together with a
+// warning for every rune that had to be replaced.
+func Render(d *document.Document, attachments []Attachment) (data []byte, warnings []string, err error) {
+	return RenderWith(d, func() ([]Attachment, error) { return attachments, nil })
+}
+
+// RenderWith is RenderPDF for attachments that are made while the pages are laid
+// out.
+func RenderWith(d *document.Document, attach func() ([]Attachment, error)) (data []byte, warnings []string, err error) {
+	type attached struct {
+		list []Attachment
+		err  error
+	}
+	made := make(chan attached, 1)
+	go func() {
+		list, err := attach()
+		made <- attached{list, err}
+	}()
+	var body *archive
+	w, err := LayPages(d)
+	if err == nil {
+		body, err = w.Archive()
+	}
+	files := <-made
+	if err = cmp.Or(files.err, err); err != nil {
+		return nil, nil, err
+	}
+	data, err = body.With(files.list)
+	return data, w.Clean.Warnings, err
+}
+
+// LayPages lays d out on pages.
+func LayPages(d *document.Document) (w *Writer, err error) {
+	d = d.ForPages()
+	if err := d.Mistakes(); err != nil {
+		return nil, err
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			w, err = nil, fmt.Errorf("dossier: the PDF could not be laid out: %v", r)
+		}
+	}()
+	w = NewWriter(d)
+	w.Document()
+	if err := w.P.Error(); err != nil {
+		return nil, fmt.Errorf("dossier: the PDF could not be laid out: %w", err)
+	}
+	return w, nil
+}
+
+// Archive returns the file with all that is drawn.
+func (w *Writer) Archive() (a *archive, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			a, err = nil, fmt.Errorf("dossier: the PDF could not be written: %v", r)
+		}
+	}()
+	var raw bytes.Buffer
+	if err := w.P.Output(&raw); err != nil {
+		return nil, fmt.Errorf("dossier: the PDF could not be written: %w", err)
+	}
+	return newArchive(raw.Bytes(), w.info())
+}
+
+func (w *Writer) Document() {
+	d := w.d
+	if d.Cover != nil {
+		w.cover()
+	}
+	if w.hasContents() {
+		w.contents()
+	}
+	w.newPage()
+	if d.Cover == nil && d.NoContents {
+		w.titleBlock()
+	}
+	w.flow(w.flowOf(d))
+	w.furniture()
+}
+
+// hasContents says whether there is a page of contents.
+func (w *Writer) hasContents() bool { return !w.d.NoContents && len(w.d.Sections) > 0 }
+
+// piece is one thing in the flow of the document. need is the height that must
+// be left on the page to begin it.
+type piece struct {
+	need  float64
+	draw  func()
+	keep  bool // stays with what follows: a heading
+	fresh bool // begins a page
+	lines int  // of a paragraph: a short one below a heading stays with what follows as well
+}
+
+// flow draws the pieces in turn. A heading is never left alone at the foot of a
+// page: it needs its own height and what the next piece needs to begin.
+func (w *Writer) flow(pieces []piece) {
+	for i, p := range pieces {
+		need := p.need
+		for j := i; pieces[j].keep && j+1 < len(pieces) && !pieces[j+1].fresh; j++ {
+			need += pieces[j+1].need
+		}
+		if p.fresh {
+			w.broken = true
+		}
+		if p.draw == nil {
+			continue
+		}
+		w.ensure(min(need, bodyBottom-bodyTop))
+		p.draw()
+	}
+}
+
+// flowOf lists the pieces of all sections.
+func (w *Writer) flowOf(d *document.Document) []piece {
+	var out []piece
+	d.Walk(func(s *document.Section, depth int) {
+		out = append(out, w.heading(s, depth))
+		at := len(out)
+		if s.Intro != "" {
+			out = append(out, w.paragraph(document.Para(s.Intro)))
+		}
+		for _, b := range s.Blocks {
+			out = append(out, w.blockPieces(b)...)
+		}
+		if s.IsEmpty() {
+			out = append(out, w.paragraph(document.EmptySection))
+		}
+		follows := at+1 < len(out) || at < len(out) && len(s.Subsections) > 0
+		if follows && out[at].lines > 0 && out[at].lines <= fewLines {
+			out[at].keep = true
+		}
+	})
+	return out
+}
+
+// blockPieces lists the pieces of one block.
+func (w *Writer) blockPieces(b document.Block) []piece {
+	switch b := b.(type) {
+	case *document.Paragraph:
+		return []piece{w.paragraph(b)}
+	case *document.Bullets:
+		return w.bullets(b)
+	case *document.KeyFigures:
+		return w.keyFigures(b)
+	case *document.Callout:
+		return []piece{w.callout(b)}
+	case *document.Fields:
+		return w.fields(b)
+	case *document.FindingList:
+		return w.findings(b)
+	case *document.Table:
+		return w.table(b)
+	case document.Chart:
+		return w.chart(b)
+	case document.PageBreak:
+		return []piece{{fresh: true}}
+	}
+	panic(fmt.Sprintf("dossier: a block of type %T", b))
+}

@@ -1,0 +1,2 @@
+// Package plain prints a document as text for a terminal. Start at [Write].
+package plain

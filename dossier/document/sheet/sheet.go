@@ -1,0 +1,154 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gallipot/dossier/document"
+	"gallipot/dossier/words"
+)
+
+// sheet writes one sheet of tables.
+func (x *XLSXWriter) sheet(s *xlsxSheet) error {
+	s.number = slices.Index(x.sheets, s) + 2 // the contents are the first
+	if err := x.put(s, 1, 1, "", s.Name, xlsxStyle{bold: true, size: 14}); err != nil {
+		return err
+	}
+	if err := x.put(s, 1, 2, "", words.Joined(" · ", x.productLine(), words.Printable(x.D.Caution)), xlsxStyle{grey: true}); err != nil {
+		return err
+	}
+	if err := x.f.SetCellHyperLink(s.Name, "A3", sheetRef(contentsSheet)+"!A1", "Location"); err != nil {
+		return err
+	}
+	if err := x.put(s, 1, 3, "", "to the contents", xlsxStyle{link: true}); err != nil {
+		return err
+	}
+	for _, p := range s.tables {
+		if err := x.table(p); err != nil {
+			return err
+		}
+	}
+	if err := x.sizes(s); err != nil {
+		return err
+	}
+	for _, set := range []func(*xlsxSheet) error{x.looks, x.validations, x.printSetup} {
+		if err := set(s); err != nil {
+			return err
+		}
+	}
+	return x.protect(s.Name)
+}
+
+// table writes caption, head, rows and what stands below.
+func (x *XLSXWriter) table(p *XLSXTable) error {
+	caption := p.T.Title
+	if caption == "" && len(p.Sheet.tables) > 1 { // else nothing would tell it from the others
+		caption = x.section[p.T]
+	}
+	if n := x.TableNo[p.T]; n > 0 {
+		caption = fmt.Sprintf("Table %d  %s", n, caption)
+	}
+	if err := x.put(p.Sheet, 1, p.caption, "", caption, xlsxStyle{bold: true, size: 11}); err != nil {
+		return err
+	}
+	if !p.follows {
+		if err := x.tableHead(p); err != nil {
+			return err
+		}
+	}
+	if len(p.T.Rows) == 0 {
+		words := p.T.Empty
+		if words == "" {
+			words = "nothing to list"
+		}
+		if err := x.put(p.Sheet, 1, p.Rows[0], "", words, xlsxStyle{italic: true, grey: true}); err != nil {
+			return err
+		}
+	}
+	for i, r := range p.T.Rows {
+		if err := x.tableRow(p, r, p.Rows[i]); err != nil {
+			return err
+		}
+	}
+	for i, l := range x.below(p) {
+		if err := x.put(p.Sheet, 1, p.Rows[len(p.Rows)-1]+1+i, "", l, xlsxStyle{grey: true, size: 9}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// boldWider is how much wider bold letters are.
+const boldWider = 1.08
+
+func (x *XLSXWriter) tableHead(p *XLSXTable) error {
+	head := func(col int, words string, right bool) error {
+		w := widestWord(words) * boldWider
+		p.Sheet.widen(col, w, w)
+		p.Sheet.wrap(col, p.head, words)
+		return x.put(p.Sheet, col, p.head, "", words, xlsxStyle{bold: true, fill: true, top: true, bottom: true, wrap: true, right: right, indent: col > 1 && !right})
+	}
+	for i, c := range p.T.Columns {
+		right := p.T.Align(i) == document.AlignRight
+		for k := range p.Width[i] {
+			unit := words.Printable(c.Unit)
+			if p.Width[i] > 1 {
+				unit = words.Joined(", ", rangeWords[k], unit)
+			}
+			if err := head(p.First[i]+k, words.Joined("\n", words.Printable(c.Head), unit), right); err != nil {
+				return err
+			}
+		}
+	}
+	if p.marksAt > 0 {
+		if err := head(p.marksAt, "Marks", false); err != nil {
+			return err
+		}
+	}
+	if p.sourceAt > 0 {
+		return head(p.sourceAt, "Sources", false)
+	}
+	return nil
+}
+
+func (x *XLSXWriter) tableRow(p *XLSXTable, r document.Row, row int) error {
+	if r.Kind == document.RowGroup {
+		if err := x.put(p.Sheet, 1, row, "", r.Cells[0].String(), xlsxStyle{bold: true, fill: true}); err != nil {
+			return err
+		}
+		for col := 2; col <= p.last; col++ {
+			if err := x.put(p.Sheet, col, row, "", "", xlsxStyle{fill: true}); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	var marks, sources []string
+	for i, c := range r.Cells {
+		if err := x.tableCell(p, i, r, row); err != nil {
+			return err
+		}
+		head := words.Printable(p.T.Columns[i].Head)
+		if s := x.D.Signs(c); s != "" {
+			marks = append(marks, words.Joined(" ", head, s))
+		}
+		if c.Source != "" {
+			sources = append(sources, words.Joined(": ", head, c.Source))
+		}
+	}
+	if err := x.remarks(p, r, p.marksAt, row, strings.Join(marks, "; ")); err != nil {
+		return err
+	}
+	return x.remarks(p, r, p.sourceAt, row, strings.Join(sources, "\n"))
+}
+
+// remarks writes the marks or the sources of a row.
+func (x *XLSXWriter) remarks(p *XLSXTable, r document.Row, col, row int, words string) error {
+	if col == 0 {
+		return nil
+	}
+	p.Sheet.widen(col, min(widestLine(words), mostColumn), leastWords)
+	p.Sheet.wrap(col, row, words)
+	return x.put(p.Sheet, col, row, "", words, xlsxStyle{grey: true, wrap: true, indent: true, top: r.Kind == document.RowTotal})
+}

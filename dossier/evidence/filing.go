@@ -1,0 +1,197 @@
+package evidence
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/calc/law"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+func New(a *assess.Assessment) *Filing {
+	f := &Filing{A: a, P: a.Product, W: a.Workshop, Law: a.Options.Law, Sheets: a.UsedSheets(),
+		Traits: map[string]Traits{}, Absent: map[string]bool{}, answers: map[string]Answer{}}
+	f.Kind, _ = law.ProductType(f.Law, a.Product.Type)
+	f.counted = f.countedMaterials()
+	for _, s := range f.Sheets {
+		f.Traits[s.ID] = f.traitsOf(s)
+	}
+	for _, x := range a.Workshop.Loaded {
+		if x.Code == workshop.CodeEvidenceMissing || x.Code == workshop.CodeEvidenceOutside {
+			f.Absent[x.Subject] = true
+		}
+	}
+	return f
+}
+
+// There says whether a paper is named with a file, and the file is in the
+// workshop.
+func (f *Filing) There(file string) bool { return file != "" && !f.Absent[file] }
+
+// Paper returns a sheet's paper of one of the kinds.
+func (f *Filing) Paper(s *ingredients.Sheet, kinds ...string) (string, bool) {
+	return f.among(s.Documents, kinds)
+}
+
+// Document returns a product's paper of one of the kinds.
+func (f *Filing) Document(kinds ...string) (string, bool) { return f.among(f.P.Documents, kinds) }
+
+func (f *Filing) among(docs []ingredients.Document, kinds []string) (string, bool) {
+	for _, d := range docs {
+		if slices.Contains(kinds, d.Kind) && f.There(d.File) && d.ThereOn(f.A.Options.Date) {
+			return d.File, true
+		}
+	}
+	return "", false
+}
+
+// Having returns the sheets in use that have a trait.
+func (f *Filing) Having(trait func(Traits) bool) []*ingredients.Sheet {
+	var list []*ingredients.Sheet
+	for _, s := range f.Sheets {
+		if trait(f.Traits[s.ID]) {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// Each asks every material for the same thing. has returns the place of it.
+func (f *Filing) Each(list []*ingredients.Sheet, what string, has func(*ingredients.Sheet) (string, bool)) Answer {
+	var x Answer
+	var without []string
+	for _, s := range list {
+		place, ok := has(s)
+		if ok {
+			x = x.At(place)
+			continue
+		}
+		without = append(without, s.ID)
+		x = x.By(f.SupplierOf(s))
+	}
+	switch {
+	case len(without) == 0:
+		x.State, x.Words = ReadyPresent, what+" for "+words.Count(len(list), "material", "materials")
+	case len(without) == len(list):
+		x.State, x.Words = ReadyMissing, "no "+what+" for "+words.JoinNames(without)
+	default:
+		x.State, x.Words = ReadyPartly, "no "+what+" for "+words.JoinNames(without)+"; there for "+words.Count(len(list)-len(without), "other", "others")
+	}
+	return x
+}
+
+// WithPaper is each for papers of some kinds.
+func (f *Filing) WithPaper(list []*ingredients.Sheet, what string, kinds ...string) Answer {
+	return f.Each(list, what, func(s *ingredients.Sheet) (string, bool) { return f.Paper(s, kinds...) })
+}
+
+// SupplierOf words who supplies a material's papers.
+func (f *Filing) SupplierOf(s *ingredients.Sheet) string {
+	if f.Traits[s.ID].Own {
+		return words.Maker + " for " + s.ID
+	}
+	return cmp.Or(s.Supplier.Name, "the supplier") + " for " + s.ID
+}
+
+func PlaceOf(p finding.Pos) string {
+	if p.IsZero() {
+		return ""
+	}
+	if p.Line == 0 {
+		return p.File
+	}
+	return p.File + ":" + words.Itoa(p.Line)
+}
+
+// Wet says whether water is in any variant, and in which words.
+func (f *Filing) Wet() (names []string, wet bool) {
+	for _, r := range f.A.Results {
+		for _, s := range r.Whole().Substances {
+			if s.Pct.Max.Sign() > 0 && isWater(s.INCI) {
+				names = words.AddOnce(names, s.INCI)
+			}
+		}
+	}
+	slices.Sort(names)
+	return names, len(names) > 0
+}
+
+// PhAsked names the water of the product where there is enough of it, in a variant
+// or one of its portions, for a pH to mean something.
+//
+// Source: facts.csv, row ph-water-least.
+func (f *Filing) PhAsked() (names []string) {
+	least := law.Fact(f.Law, "ph-water-least").Number
+	for _, r := range f.A.Results {
+		for _, c := range r.Compositions {
+			var sum exact.Num
+			var waters []string
+			for _, s := range c.Substances {
+				if isWater(s.INCI) && s.Pct.Max.Sign() > 0 {
+					sum, waters = sum.Add(s.Pct.Max), append(waters, s.INCI)
+				}
+			}
+			if sum.Less(least) {
+				continue
+			}
+			for _, w := range waters {
+				names = words.AddOnce(names, w)
+			}
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// isWater says whether a constituent is water or a plant water.
+func isWater(inci string) bool {
+	key := ingredients.NameKey(inci)
+	return key == "aqua" || key == "water" || strings.HasSuffix(key, " water")
+}
+
+// WetInUse says whether water may get into the pack.
+func (f *Filing) WetInUse() bool { return f.Kind != nil && f.Kind.WaterContact }
+
+// Nano names the substances in nano form.
+func (f *Filing) Nano() []string {
+	var names []string
+	for _, r := range f.A.Results {
+		for _, s := range r.Whole().Substances {
+			if s.Nano && s.IsIngredient() {
+				names = words.AddOnce(names, s.INCI)
+			}
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// Signed says whether the newest assessment is there as a paper and was made
+// for today's figures.
+func (f *Filing) Signed() bool {
+	last := f.P.Newest()
+	return last != nil && last.Fingerprint == f.A.Fingerprint && f.There(last.File)
+}
+
+// EachResult calls what for every variant in every market.
+func (f *Filing) EachResult(what func(*calc.Result)) {
+	for _, r := range f.A.Results {
+		what(r)
+	}
+}
+
+// MarketNames are the markets of the assessment.
+func (f *Filing) MarketNames() []string {
+	var names []string
+	for _, m := range f.A.Markets {
+		names = append(names, string(m))
+	}
+	return names
+}

@@ -1,0 +1,163 @@
+package evidence
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// Traits are what decides which papers a raw material needs.
+type Traits struct {
+	Own       bool // the maker's own, such as water from a filter
+	Water     bool // nothing but water
+	Scent     bool // listed as parfum or aroma
+	Fragrant  bool // a scent, or an oil used as one: needs a conformity certificate
+	allergens bool // an allergen declaration is expected
+	Colourant bool
+	Blend     bool // several substances beside water
+	Solution  bool // one substance in water
+	AtRisk    bool // can carry or grow microbes
+	Natural   bool // from a plant, an animal, a mineral or a culture
+	Nano      bool
+}
+
+func (f *Filing) traitsOf(s *ingredients.Sheet) Traits {
+	t := Traits{Scent: s.IsScent(), Own: s.Supplier.Name != "" && ingredients.NameKey(s.Supplier.Name) == ingredients.NameKey(f.W.Maker.Name)}
+	for _, r := range f.A.Results {
+		for _, use := range r.Fragrances {
+			t.Fragrant = t.Fragrant || use.Ingredient == s.ID
+		}
+		for _, x := range r.Findings {
+			t.allergens = t.allergens || x.Code == "no-declaration" && x.Subject == s.ID
+		}
+	}
+	t.Fragrant = t.Fragrant || t.Scent
+	t.allergens = t.allergens || t.Fragrant || s.Allergens != nil
+	t.Colourant = slices.ContainsFunc(s.Functions, isColouring)
+	beside, wet := 0, false
+	for _, c := range s.Composition.Constituents {
+		t.Nano = t.Nano || c.Nano
+		t.Colourant = t.Colourant || isCINumber(c.INCI)
+		if f.nameKey(c.INCI) == "aqua" {
+			wet = true
+			continue
+		}
+		beside++
+		t.AtRisk = t.AtRisk || f.carriesMicrobes(c.INCI)
+		t.Natural = t.Natural || isNatural(c.INCI)
+	}
+	t.Water = wet && beside == 0
+	t.AtRisk = t.AtRisk || t.Water
+	t.Blend = beside > 1 || !s.Composition.Complete && !t.Scent && len(s.Composition.Constituents) > 0
+	t.Solution = wet && beside == 1
+	return t
+}
+
+func isColouring(function string) bool {
+	function = strings.ToLower(function)
+	return strings.Contains(function, "colour") || strings.Contains(function, "color")
+}
+
+func isCINumber(inci string) bool {
+	digits, ok := strings.CutPrefix(strings.ToUpper(inci), "CI ")
+	return ok && digits != "" && digits[0] >= '0' && digits[0] <= '9'
+}
+
+// riskWords are words of INCI names that stand for materials in which microbes
+// come along: botanicals, clays, proteins, gums and plant waters.
+// Source: dossier-contents.csv, row A3a, which names these groups; the words
+// that INCI names have for them are common practice, no source.
+var riskWords = []string{
+	"water", "extract", "juice", "leaf", "flower", "fruit", "seed", "root", "bark", "stem", "peel", "kernel", "shell", "bran", "flour", "meal", "starch", "oat", "oats",
+	"kaolin", "bentonite", "montmorillonite", "illite", "hectorite", "clay", "protein", "collagen", "keratin", "gelatin", "milk", "lac", "yeast", "ferment",
+	"gum", "algin", "alginate", "carrageenan", "agar",
+}
+
+// dryWords name forms without water and without germs to speak of.
+var dryWords = []string{"oil", "butter", "wax", "cera", "unsaponifiables", "glycerides", "triglyceride", "alcohol", "acid", "ester", "esters"}
+
+// naturalWords are words of INCI names that stand for an origin in a plant, an
+// animal, a mineral or a culture. Source: dossier-contents.csv, row A1c; the
+// words are common practice, no source.
+var naturalWords = append([]string{
+	"oil", "butter", "wax", "cera", "mel", "lanolin", "propolis", "silk", "sal", "mica", "pumice", "talc", "powder", "resin", "charcoal", "mud", "silt", "algae",
+}, riskWords...)
+
+// words are the words of an INCI name in lower case.
+func WordsOf(inci string) []string {
+	return strings.FieldsFunc(strings.ToLower(inci), func(r rune) bool { return r == ' ' || r == '/' || r == '-' || r == '(' || r == ')' || r == ',' })
+}
+
+func hasWord(inci string, list []string) bool {
+	return slices.ContainsFunc(WordsOf(inci), func(w string) bool { return slices.Contains(list, w) })
+}
+
+func isNatural(inci string) bool {
+	words := WordsOf(inci)
+	return hasWord(inci, naturalWords) && !slices.Contains(words, "mineral") && words[0] != "peg" && words[0] != "hydrogenated"
+}
+
+// carriesMicrobes says whether counts are asked for with a constituent: where
+// the table of common raw materials lists them among what to ask the supplier
+// for, or where its name is of a group at risk.
+func (f *Filing) carriesMicrobes(inci string) bool {
+	return f.counted[f.nameKey(inci)] || hasWord(inci, riskWords) && !hasWord(inci, dryWords)
+}
+
+// nameKey folds a name after the dictionary.
+func (f *Filing) nameKey(inci string) string {
+	return ingredients.NameKey(f.Law.Dictionary().Canonical(inci))
+}
+
+// countedMaterials are the main constituents of the common raw materials for
+// which the table says to ask for microbial counts.
+func (f *Filing) countedMaterials() map[string]bool {
+	names := map[string]bool{}
+	for _, m := range law.Materials(f.Law) {
+		asked := slices.ContainsFunc(m.Ask, func(ask string) bool {
+			return strings.Contains(ask, "viable count") || strings.Contains(ask, "microbes")
+		})
+		if !asked || len(m.Constituents) == 0 {
+			continue
+		}
+		main := m.Constituents[0].INCI
+		if f.nameKey(main) == "aqua" {
+			if len(m.Constituents) == 1 {
+				continue // water itself is told by its name
+			}
+			main = m.Constituents[1].INCI // what is dissolved in it tells the material
+		}
+		names[f.nameKey(main)] = true
+	}
+	return names
+}
+
+// WantedPaper is a kind of paper that a material has to have, and why.
+type WantedPaper struct {
+	Kind string   // what is asked for
+	Also []string // other kinds that answer as well
+	Row  string   // of dossier-contents.csv
+	Why  string
+}
+
+// WantedPapers lists the papers of a material, in the order of print.
+func (t Traits) WantedPapers() []WantedPaper {
+	var list []WantedPaper
+	want := func(cond bool, w WantedPaper) {
+		if cond {
+			list = append(list, w)
+		}
+	}
+	want(!t.Water, WantedPaper{"sds", nil, "A2a", "hazards and characteristics of the material as bought"})
+	want(t.Blend && !t.Scent, WantedPaper{"composition", []string{"specification"}, "A1b", "every substance of a mixture, with its share"})
+	want(t.Solution && !t.Blend && !t.Scent, WantedPaper{"composition", []string{"specification", "coa"}, "A1b", "the share of the substance in its solution"})
+	want(t.allergens, WantedPaper{"allergens", nil, "A1d", "the label names each allergen above its threshold"})
+	want(t.Fragrant, WantedPaper{"certificate", nil, "A1d", "the most of it that each kind of product may hold"})
+	want(t.Colourant, WantedPaper{"purity", nil, "A1f", "a colourant may only be used if it meets the purity the law asks for"})
+	want(t.AtRisk, WantedPaper{"microbiology", nil, "A3a", "counts of a material that can carry or grow microbes"})
+	want(t.Fragrant && !t.Scent, WantedPaper{"coa", nil, "A4a", "identity and main constituents of the lot of an essential oil"})
+	want(!t.Own, WantedPaper{"animal-testing", nil, "P5", "the product file states every animal test made by suppliers, or that there was none"})
+	return list
+}

@@ -1,0 +1,168 @@
+package figures
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/store"
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// AssessedFindings compare today's figures with those that the newest
+// assessment on record was made for.
+//
+// Findings: note "assessed" when they are the same; ask
+// "changed-since-assessment" with what changed, where the figures of the time
+// were kept; ask "assessed-other-figures" where they were not, or where they
+// are the same and something beside them changed; ask "figures-unreadable".
+func AssessedFindings(a *assess.Assessment) []finding.Finding {
+	last := a.Product.Newest()
+	if last == nil || len(a.Results) == 0 {
+		return nil
+	}
+	if last.Fingerprint == a.Fingerprint {
+		return []finding.Finding{finding.Findingf(finding.Note, "assessed", last.Pos, "the figures of today are those that %s assessed on %s", last.Assessor, last.Dated).
+			On(a.Product.ID).WithFix("nothing to do; run gallipot check again when anything changes")}
+	}
+	other := finding.Findingf(finding.Ask, "assessed-other-figures", last.Pos, "the assessment of %s is for the figures %s, those of today are %s", last.Dated, last.Fingerprint, a.Fingerprint).
+		On(a.Product.ID).AskOf(words.Assessor).
+		WithWhy("a report is kept up to date when what it rests on changes; Regulation (EC) 1223/2009 Article 10(1)(c)").
+		WithFix("send the assessor the new pack and enter the revised report; keep the figures of the day with gallipot figures %s --json and name the file under figures, so that changes can be told in words", a.Product.ID)
+	if last.Revision > 0 && last.Revision != a.Product.Revision {
+		other.Message += fmt.Sprintf("; it was for revision %d, this is revision %d", last.Revision, a.Product.Revision)
+	}
+	if last.Figures == "" {
+		return []finding.Finding{other}
+	}
+	changes, f := sinceFigures(a, last)
+	switch {
+	case f != nil:
+		return []finding.Finding{other, *f}
+	case len(changes) == 0:
+		other.Message += "; the figures kept are the same, so something beside them changed: a text, a paper, a test, or a table that does not touch them"
+		return []finding.Finding{other}
+	}
+	x := finding.Findingf(finding.Ask, "changed-since-assessment", last.Pos, "since the assessment of %s, %s changed", last.Dated, words.Count(len(changes), "thing has", "things have")).
+		On(a.Product.ID).AskOf(words.Assessor).WithWhy("%s", other.Why).
+		WithFix("send the assessor the new pack and these changes, and enter the revised report")
+	for _, c := range changes {
+		x.Sum = append(x.Sum, finding.Term{Text: c.String()})
+	}
+	return []finding.Finding{x}
+}
+
+// sinceFigures reads the figures kept with an assessment and compares them, or
+// says why it cannot.
+func sinceFigures(a *assess.Assessment, last *workshop.Recorded) ([]Change, *finding.Finding) {
+	unreadable := func(err error) *finding.Finding {
+		f := finding.Findingf(finding.Ask, "figures-unreadable", last.Pos, "%s: %s", last.Figures, err).On(a.Product.ID).AskOf(words.Maker).
+			WithFix("keep what gallipot figures %s --json printed on the day of the assessment, unchanged", a.Product.ID)
+		return &f
+	}
+	data, err := readPaper(a.Workshop, last.Figures)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, nil // the missing file has its own finding
+	}
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	then, err := ReadFigures(data)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	then = then.Of(a.Product.ID)
+	if len(then) == 0 {
+		return nil, unreadable(fmt.Errorf("it holds no figures of %s", a.Product.ID))
+	}
+	if kept := then[0].Fingerprint; kept != last.Fingerprint {
+		return nil, unreadable(fmt.Errorf("its figures have the fingerprint %s, the assessment has %s", kept, last.Fingerprint))
+	}
+	then = then.sameScope(a)
+	now, err := FiguresOf([]*assess.Assessment{a})
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	return Compare(then, now), nil
+}
+
+// readPaper reads a file of the workshop; nothing outside it.
+func readPaper(w *workshop.Workshop, name string) ([]byte, error) {
+	root, err := os.OpenRoot(w.Dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	f, err := store.OpenPlain(root, name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return readFigures(f)
+}
+
+// ReadFiguresFile reads a file of figures by its path, for [ReadFigures].
+//
+// Errors: a *ingredients.ValueError where it is no plain file, cannot be opened
+// or is too large.
+func ReadFiguresFile(name string) ([]byte, error) {
+	info, err := os.Stat(name)
+	if err == nil && !info.Mode().IsRegular() {
+		err = store.ErrNoFile
+	}
+	var data []byte
+	if err == nil {
+		var f *os.File
+		if f, err = os.Open(name); err == nil {
+			defer f.Close()
+			data, err = readFigures(f)
+		}
+	}
+	if err != nil {
+		return nil, &exact.ValueError{What: name + " cannot be read: " + store.Reason(err), Fix: "name a workshop folder, or a file that gallipot figures --json wrote"}
+	}
+	return data, nil
+}
+
+// readFigures reads an open file that is not too large; its size is asked for
+// before anything is read.
+func readFigures(f *os.File) ([]byte, error) {
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if info.Size() > maxFiguresBytes {
+		return nil, fmt.Errorf("it has %d bytes, the most that is read is %d", info.Size(), maxFiguresBytes)
+	}
+	return io.ReadAll(io.LimitReader(f, maxFiguresBytes))
+}
+
+// maxFiguresBytes is more than any file of figures needs: a variant in a market
+// takes some 80 kB, so there is room for three thousand.
+const maxFiguresBytes = 256 << 20
+
+// sameScope leaves out the variants and markets that a run was narrowed to do
+// without; what the product itself no longer has stays and is told as gone.
+func (l Snapshots) sameScope(a *assess.Assessment) Snapshots {
+	shown := map[string]bool{}
+	for _, r := range a.Results {
+		shown[r.Input.Variant.ID] = true
+	}
+	var out Snapshots
+	for _, s := range l {
+		hidden := !shown[s.Variant] && slices.ContainsFunc(a.Product.Variants, func(v *formula.Variant) bool { return v.ID == s.Variant })
+		elsewhere := len(a.Options.Markets) > 0 && !slices.Contains(a.Options.Markets, table.Market(s.Market))
+		if !hidden && !elsewhere {
+			out = append(out, s)
+		}
+	}
+	return out
+}

@@ -1,0 +1,3 @@
+// Package figures writes the figures of a product as JSON, keeps them beside an
+// assessment, and compares two of them.
+package figures

@@ -1,0 +1,215 @@
+package label
+
+import (
+	"math"
+
+	"gallipot/dossier/document/layout"
+)
+
+// ink is everything drawn on a label, in mm from its left upper corner.
+type ink struct {
+	texts []inkText
+	signs []inkSign
+	lines []inkLine
+}
+
+// inkText is one run of text; base is the line the letters stand on.
+type inkText struct {
+	X, Base, Width float64
+	Size           float64 // points
+	Style          layout.FontStyle
+	S              string
+}
+
+// inkSign is one sign with its left upper corner and its height.
+type inkSign struct {
+	kind         signKind
+	x, y, height float64
+}
+
+// inkLine is a thin line.
+type inkLine struct{ x0, y0, x1, y1 float64 }
+
+// add takes over what is drawn on another, moved to the right and down.
+func (k *ink) add(o *ink, right, down float64) {
+	for _, t := range o.texts {
+		t.X, t.Base = t.X+right, t.Base+down
+		k.texts = append(k.texts, t)
+	}
+	for _, s := range o.signs {
+		s.x, s.y = s.x+right, s.y+down
+		k.signs = append(k.signs, s)
+	}
+	for _, l := range o.lines {
+		k.lines = append(k.lines, inkLine{l.x0 + right, l.y0 + down, l.x1 + right, l.y1 + down})
+	}
+}
+
+// area is a part of a label that may be filled. span returns the left and the
+// right end of the room between two heights; it is empty where left is not
+// below right.
+type area struct {
+	top, bottom float64
+	span        func(top, bottom float64) (left, right float64)
+	centred     bool
+}
+
+// straight returns an area with straight sides.
+func straight(x0, y0, x1, y1 float64, centred bool) area {
+	return area{top: y0, bottom: y1, centred: centred, span: func(float64, float64) (float64, float64) { return x0, x1 }}
+}
+
+// disc returns the area of a circle: between two heights the shorter of both
+// chords counts.
+func disc(cx, cy, r float64) area {
+	return area{top: cy - r, bottom: cy + r, centred: true, span: func(top, bottom float64) (float64, float64) {
+		far := max(math.Abs(top-cy), math.Abs(bottom-cy))
+		if far >= r {
+			return cx, cx
+		}
+		half := math.Sqrt(r*r - far*far)
+		return cx - half, cx + half
+	}}
+}
+
+// creep is how far a line moves down where its room is too narrow.
+const creep = 0.25
+
+// place puts something of the given width and height at y or below it, where the
+// area is wide enough.
+func (a area) place(y, width, height float64) (x, at float64, ok bool) {
+	for ; y+height <= a.bottom+layout.Slack; y += creep {
+		left, right := a.span(y, y+height)
+		if right-left >= width-layout.Slack {
+			if a.centred {
+				left += (right - left - width) / 2
+			}
+			return left, y, true
+		}
+	}
+	return 0, 0, false
+}
+
+// flowText sets text into an area from y on and returns where the next thing may
+// begin. It fails where the area is too low, or too narrow for a word.
+func (k *ink) flowText(a area, y float64, runs []layout.Run, size float64) (float64, bool) {
+	text := layout.Flatten(runs)
+	measure := layout.RuneMM(size)
+	high := lineShare() * size * layout.PointMM
+	for start := 0; start < len(text); {
+		if y+high > a.bottom+layout.Slack {
+			return y, false
+		}
+		left, right := a.span(y, y+high)
+		end, next := layout.BreakLine(text, runs, start, right-left, measure)
+		cut := next < len(text) && next == end && !layout.MayBreakAfter(text, end-1)
+		if right-left <= 0 || cut || end == start {
+			y += creep
+			continue
+		}
+		line := layout.Unflatten(text[start:end], runs)
+		width := 0.0
+		for _, r := range line {
+			width += layout.TextMM(r.Text, r.Style, size)
+		}
+		if width > right-left+layout.Slack {
+			y += creep
+			continue
+		}
+		x := left
+		if a.centred {
+			x += (right - left - width) / 2
+		}
+		for _, r := range line {
+			w := layout.TextMM(r.Text, r.Style, size)
+			k.texts = append(k.texts, inkText{x, y + riseShare()*size*layout.PointMM, w, size, r.Style, r.Text})
+			x += w
+		}
+		y, start = y+high, next
+	}
+	return y, true
+}
+
+// bit is a small thing that stands in a row with others.
+type bit struct {
+	width, height float64
+	*ink
+}
+
+// rowGap is the room between bits.
+const rowGap = 2.2
+
+// flowBits sets bits in rows, their feet on one line, and returns where the next
+// thing may begin.
+func (k *ink) flowBits(a area, y float64, bits []bit) (float64, bool) {
+	for start := 0; start < len(bits); {
+		row := bits[start:]
+		for ; ; row = row[:len(row)-1] {
+			width, height := rowSize(row)
+			x, at, ok := a.place(y, width, height)
+			if ok && (len(row) == 1 || at < y+creep || a.narrower(y)) {
+				for _, b := range row {
+					k.add(b.ink, x, at+height-b.height)
+					x += b.width + rowGap
+				}
+				y = at + height + rowGap/2
+				break
+			}
+			if len(row) == 1 {
+				return y, false
+			}
+		}
+		start += len(row)
+	}
+	if len(bits) > 0 {
+		y -= rowGap / 2
+	}
+	return y, true
+}
+
+// narrower says whether the room at y is narrower than a little below: there a
+// row may wait for more room.
+func (a area) narrower(y float64) bool {
+	l0, r0 := a.span(y, y)
+	l1, r1 := a.span(y+1, y+1)
+	return r1-l1 > r0-l0+layout.Slack
+}
+
+func rowSize(row []bit) (width, height float64) {
+	for i, b := range row {
+		if i > 0 {
+			width += rowGap
+		}
+		width += b.width
+		height = max(height, b.height)
+	}
+	return width, height
+}
+
+// textBit is text on one line; its height is that of the line.
+func textBit(s string, style layout.FontStyle, size float64) bit {
+	w := layout.TextMM(s, style, size)
+	return bit{w, lineShare() * size * layout.PointMM, &ink{texts: []inkText{{0, riseShare() * size * layout.PointMM, w, size, style, s}}}}
+}
+
+// signBit is a sign; the text of an open jar stands inside it.
+func signBit(kind signKind, height float64, text string) bit {
+	s := signs[kind]
+	b := bit{s.width * height, height, &ink{signs: []inkSign{{kind, 0, 0, height}}}}
+	if text != "" {
+		size := 1.0
+		size = min(s.room.x*height/layout.TextMM(text, layout.StyleBold, size), s.room.y*height/(heights[layout.StyleBold]().Digit*size*layout.PointMM))
+		size = math.Floor(size*0.94*100) / 100
+		w, high := layout.TextMM(text, layout.StyleBold, size), heights[layout.StyleBold]().Digit*size*layout.PointMM
+		b.texts = []inkText{{s.words.x*height - w/2, s.words.y*height + high/2, w, size, layout.StyleBold, text}}
+	}
+	return b
+}
+
+// beside joins two bits into one, their feet on one line.
+func beside(a, b bit, gap float64) bit {
+	out := bit{a.width + gap + b.width, max(a.height, b.height), &ink{}}
+	out.add(a.ink, 0, out.height-a.height)
+	out.add(b.ink, a.width+gap, out.height-b.height)
+	return out
+}

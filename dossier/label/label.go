@@ -1,0 +1,182 @@
+package label
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/calc/formula"
+	"gallipot/calc/labelling"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/show"
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// LabelOptions say what a label is made for.
+type LabelOptions struct {
+	Batch    string     // code to print; "" leaves room for it
+	Made     exact.Date // day of making, for the durability date; zero leaves room for it
+	Together bool       // one label for all markets in place of one for each
+	Leaflet  bool       // what does not fit may go onto a leaflet, as label: {leaflet: true} says
+}
+
+// LabelProof is said wherever a label is shown, outside the label itself.
+//
+// Source: caution T11 of the tables; Regulation (EC) 1223/2009 Article 19.
+const LabelProof = "Proof, not a finished label: a person must check size, language, market, address and wording before anything is printed."
+
+// ProductLabel is the label of one variant.
+type ProductLabel struct {
+	*labelling.Label
+	Variant *formula.Variant
+	Results []*calc.Result
+	A       *assess.Assessment
+}
+
+// Labels makes the labels of a product, or of one of its variants: one for each
+// market, or one for all of them together.
+func Labels(a *assess.Assessment, variant string, opt LabelOptions) []*ProductLabel {
+	var out []*ProductLabel
+	for _, x := range show.Show(a, variant).Variants {
+		results := a.ByVariant(x.ID)
+		if len(results) == 0 {
+			continue
+		}
+		facts := labelFacts(a, x, opt)
+		if opt.Together {
+			out = append(out, &ProductLabel{labelling.MakeLabel(facts, results...), x, results, a})
+			continue
+		}
+		for _, r := range results {
+			out = append(out, &ProductLabel{labelling.MakeLabel(facts, r), x, []*calc.Result{r}, a})
+		}
+	}
+	return out
+}
+
+// labelFacts gathers what product and workshop say for a label.
+func labelFacts(a *assess.Assessment, x *formula.Variant, opt LabelOptions) *labelling.LabelFacts {
+	p := a.Product
+	f := &labelling.LabelFacts{
+		Name:     labelling.LabelWords{Text: p.Name, Pos: p.Pos},
+		Function: wording(p.Function), Directions: wording(p.Directions), Storage: wording(p.Storage),
+		MadeIn: labelling.LabelWords{Text: p.MadeIn}, Persons: map[table.Market]labelling.LabelPerson{},
+		PAOMonths: p.Durability.PAOMonths, BestBeforeMonths: p.Durability.BestBeforeMonths, DurabilityPos: p.Durability.Pos,
+		Batch: opt.Batch, Made: opt.Made, Pos: p.Pos,
+	}
+	if f.MadeIn.Text == "" {
+		f.MadeIn.Text = a.Workshop.Maker.Country // where the products are made, unless one says otherwise
+	}
+	if x.Name != "" {
+		f.Name = labelling.LabelWords{Text: x.Name, Pos: x.Pos}
+	}
+	for _, w := range p.Warnings {
+		f.Warnings = append(f.Warnings, wording(w))
+	}
+	for m, person := range a.Workshop.ResponsiblePersons {
+		f.Persons[m] = labelling.LabelPerson{Name: person.Name, Address: person.Address, Country: person.Country, HoldsFile: person.HoldsFile, Pos: person.Pos}
+	}
+	if l := p.Label; l != nil {
+		f.SoldAs, f.EMark, f.NoPAO = l.SoldAs, l.EMark, wording(l.NoPAO)
+	}
+	return f
+}
+
+func wording(s workshop.Sentence) labelling.LabelWords {
+	return labelling.LabelWords{Text: s.Text, Pos: s.Pos}
+}
+
+// MarketWords lists the markets of the label.
+func (l *ProductLabel) MarketWords() []string {
+	var names []string
+	for _, m := range l.Markets {
+		names = append(names, string(m))
+	}
+	return names
+}
+
+// marketNames joins the markets of a label.
+func (l *ProductLabel) marketNames() string { return words.JoinNames(l.MarketWords()) }
+
+// Name is what the label is called: product/variant.
+func (l *ProductLabel) Name() string { return words.Joined("/", l.A.Product.ID, l.Variant.ID) }
+
+// Findings is what there is to say about the labels of a product. An
+// ingredient list that cannot be printed is said by the list itself.
+func Findings(a *assess.Assessment) []finding.Finding {
+	var all []finding.Finding
+	where := map[string]*struct{ variants, markets []string }{}
+	variants := map[string]bool{}
+	for _, r := range a.Results {
+		variants[r.Input.Variant.ID] = true
+	}
+	for _, l := range Labels(a, "", LabelOptions{}) {
+		for _, f := range append(slices.Clone(l.Findings), l.FitFindings(false)...) {
+			if f.Code == "label-list-incomplete" {
+				continue
+			}
+			key := assess.FindingKey(f)
+			if where[key] == nil {
+				where[key] = &struct{ variants, markets []string }{}
+				all = append(all, f)
+			}
+			where[key].variants = words.AddOnce(where[key].variants, a.Product.ID+"/"+l.Variant.ID)
+			where[key].markets = words.AddOnce(where[key].markets, string(l.Markets[0]))
+		}
+	}
+	for i, f := range all {
+		w := where[assess.FindingKey(f)]
+		if len(w.variants) < len(variants) {
+			all[i].Variants = w.variants
+		}
+		if len(w.markets) < len(a.Markets) {
+			all[i].Markets = w.markets
+		}
+	}
+	return all
+}
+
+// labelLines is the label as text, an item a line, in the order of print.
+func (l *ProductLabel) labelLines() []string {
+	var lines []string
+	for _, i := range l.Items {
+		if i.Text != "" {
+			lines = append(lines, i.Line())
+		}
+	}
+	return lines
+}
+
+// ruleNames lists the ids of an item's rules, and of the row that gave its
+// wording.
+func ruleNames(i labelling.LabelItem) string {
+	var names []string
+	for _, r := range i.Rules {
+		names = append(names, r.Key)
+	}
+	if i.Row != nil {
+		names = append(names, "annex "+i.Row.Annex+"/"+i.Row.Entry)
+	}
+	return strings.Join(names, ", ")
+}
+
+// ruleSources lists where an item's rules come from, each once.
+func ruleSources(i labelling.LabelItem) string {
+	var sources []string
+	if i.Row != nil {
+		sources = append(sources, i.Row.Source)
+	}
+	for _, r := range i.Rules {
+		sources = words.AddOnce(sources, r.Source)
+	}
+	return strings.Join(sources, "; ")
+}
+
+// fromMemory says whether an item rests on a rule nobody has read in its source.
+func fromMemory(i labelling.LabelItem) bool {
+	return i.Row != nil && i.Row.FromMemory() || slices.ContainsFunc(i.Rules, func(r *table.LabelRule) bool { return r.FromMemory() })
+}

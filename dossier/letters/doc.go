@@ -1,0 +1,2 @@
+// Package letters asks suppliers, laboratories and the assessor for what is missing.
+package letters

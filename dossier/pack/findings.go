@@ -1,0 +1,123 @@
+package pack
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"gallipot/dossier/assess"
+	"gallipot/dossier/document"
+	"gallipot/dossier/show"
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// findingsSection lists what has to be done before an assessment, the gravest
+// first.
+func findingsSection(v *show.View) *document.Section {
+	s := &document.Section{ID: "findings", Title: "Open points",
+		Intro: "Stop: not lawful or not computable as it stands. Ask: someone must supply or decide something. Note: worth knowing."}
+	bySeverity := map[finding.Severity][]finding.Finding{}
+	for _, f := range v.Findings() {
+		bySeverity[f.Severity] = append(bySeverity[f.Severity], f)
+	}
+	s.Add(&document.FindingList{ID: "findings-stop", Title: "Stop", Findings: bySeverity[finding.Stop], Empty: "Nothing stops this product as far as files can tell."})
+	s.Add(&document.FindingList{ID: "findings-ask", Title: "Ask", Findings: bySeverity[finding.Ask], Empty: "Nothing is asked for."})
+	s.Add(&document.FindingList{ID: "findings-note", Title: "Note", Findings: bySeverity[finding.Note], Empty: "Nothing further to note."})
+	return s
+}
+
+// OpenPoints builds the document of findings, each with the maker's line, the
+// gravest kind first: what `gallipot check` prints.
+func OpenPoints(w *workshop.Workshop, about string, findings []finding.Finding, day exact.Date) *document.Document {
+	d := &document.Document{Title: "Open points", Subtitle: about, Language: "en-GB", Author: w.Maker.Name, Date: day, Caution: show.CautionLine, NoContents: true}
+	for _, kind := range []struct {
+		severity finding.Severity
+		title    string
+		empty    string
+	}{
+		{finding.Stop, "Stop: not lawful or not computable as it stands", "Nothing stops as far as files can tell."},
+		{finding.Ask, "Ask: someone must supply or decide something", "Nothing is asked for."},
+		{finding.Note, "Note: worth knowing", "Nothing further to note."},
+	} {
+		list := &document.FindingList{ID: kind.severity.String(), Empty: kind.empty, Excerpt: w.Excerpt}
+		for _, f := range findings {
+			if f.Severity == kind.severity {
+				list.Findings = append(list.Findings, f)
+			}
+		}
+		d.Sections = append(d.Sections, (&document.Section{ID: "kind-" + list.ID, Title: kind.title}).Add(list))
+	}
+	return d
+}
+
+// questionsSection lists what to ask, by the one who can answer.
+func questionsSection(v *show.View) *document.Section {
+	s := &document.Section{ID: "questions", Title: "Questions, by whom they go to",
+		Intro: "Each open point of kind ask, sorted by who can settle it."}
+	t := &document.Table{ID: "questions-all", SheetName: "Questions", Title: "Questions by whom they go to", InWorkbook: true, Empty: "No question is open.",
+		Columns: []document.Column{{Head: "About", Weight: 1}, {Head: "What is open", Weight: 2.2}, {Head: "What to do", Weight: 2}, {Head: "Place"}}}
+	who, asked := questionsByWhom(v)
+	for _, name := range who {
+		t.Group(words.UpperFirst(name))
+		for _, f := range asked[name] {
+			t.Add(document.TextCell(f.Subject), document.TextCell(f.Text()), document.TextCell(f.Fix), show.PlaceCell(f.Pos))
+		}
+	}
+	return s.Add(t)
+}
+
+// questionsByWhom sorts the open questions by the one who can answer them.
+func questionsByWhom(v *show.View) (who []string, asked map[string][]finding.Finding) {
+	asked = map[string][]finding.Finding{}
+	for _, f := range v.Findings() {
+		if f.Severity != finding.Ask {
+			continue
+		}
+		name := cmp.Or(f.Ask, "the maker")
+		who = words.AddOnce(who, name)
+		asked[name] = append(asked[name], f)
+	}
+	slices.Sort(who)
+	return who, asked
+}
+
+// mostSubjects is how many subjects a line of the cover names.
+const mostSubjects = 6
+
+// subjectsOf names what a finding is about, one by one: what is asked of a supplier
+// once can be about several materials.
+func subjectsOf(f finding.Finding) []string {
+	if len(f.Items) == 0 || !slices.Contains(assess.BySupplier, f.Code) {
+		return []string{f.Subject}
+	}
+	var ids []string
+	for _, item := range f.Items {
+		id, _, _ := strings.Cut(item, ": ")
+		ids = words.AddOnce(ids, id)
+	}
+	return ids
+}
+
+// nextSteps says on the cover who has to do what next.
+func nextSteps(v *show.View) *document.Table {
+	t := &document.Table{ID: "cover-next", Title: "Who has to answer what next", Empty: "No question is open.",
+		Columns: []document.Column{{Head: "Who", Fixed: true}, {Head: "Questions", Kind: document.KindNumber}, {Head: "About", Weight: 2.5}}}
+	who, asked := questionsByWhom(v)
+	slices.SortStableFunc(who, func(a, b string) int { return cmp.Compare(len(asked[b]), len(asked[a])) })
+	for _, name := range who {
+		var about []string
+		for _, f := range asked[name] {
+			for _, subject := range subjectsOf(f) {
+				about = words.AddOnce(about, subject)
+			}
+		}
+		if n := len(about); n > mostSubjects {
+			about = append(about[:mostSubjects:mostSubjects], "and "+words.Itoa(n-mostSubjects)+" more")
+		}
+		t.Add(document.TextCell(words.UpperFirst(name)), document.IntCell(len(asked[name])), document.TextCell(words.JoinNames(about)))
+	}
+	return t
+}

@@ -1,0 +1,348 @@
+package ready
+
+import (
+	"slices"
+
+	"gallipot/calc"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
+	"gallipot/dossier/evidence"
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
+)
+
+// noticeRules judge rows N1 to N11: the notice to each market before sale.
+var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
+	"N1": func(f *evidence.Filing) evidence.Answer {
+		var without []string
+		var x evidence.Answer
+		for _, m := range f.A.Markets {
+			n := noticeOfFiling(f, m)
+			if n == nil {
+				without = append(without, string(m))
+				continue
+			}
+			x = x.At(evidence.PlaceOf(n.Pos))
+		}
+		switch {
+		case len(without) == 0:
+			x.State, x.Words = evidence.ReadyPresent, "number on record for "+words.JoinNames(f.MarketNames())
+			return x
+		case len(without) == len(f.A.Markets):
+			x.State = evidence.ReadyMissing
+		default:
+			x.State = evidence.ReadyPartly
+		}
+		x.Words = "no notification is on record for " + words.JoinNames(without)
+		return x.By(words.Maker)
+	},
+	"N2": func(f *evidence.Filing) evidence.Answer {
+		if f.Kind == nil || f.P.Name == "" {
+			return evidence.Lacking("name or type of the product is not stated").By(words.Maker)
+		}
+		return evidence.Present("%s: %s", f.P.Name, f.Kind.Name).At(evidence.PlaceOf(f.P.TypePos))
+	},
+	"N3": responsibleAnswer,
+	"N4": func(f *evidence.Filing) evidence.Answer {
+		switch {
+		case !sellsUnderEU(f):
+			return evidence.NotNeeded("not asked for in Great Britain")
+		case notifiedEU(f):
+			return evidence.Present("given with the notice")
+		}
+		made, first := f.P.Origin(f.W), f.P.FirstPlaced
+		switch {
+		case made == "" && first == "":
+			return evidence.Lacking("neither origin nor first Member State is stated: made_in and first_placed_in of the product file").By(words.Maker)
+		case made == "":
+			return evidence.Partly("first placed in %s; where it is made is not stated: made_in of the product file", first).By(words.Maker)
+		case first == "":
+			return evidence.Partly("made in %s; the first Member State is not stated: first_placed_in of the product file", made).By(words.Maker)
+		}
+		return evidence.Present("made in %s, first placed in %s", made, first).At(evidence.PlaceOf(f.P.Pos))
+	},
+	"N5": contactAnswer,
+	"N6": func(f *evidence.Filing) evidence.Answer {
+		nano := f.Nano()
+		switch {
+		case len(nano) == 0:
+			return evidence.NotNeeded("no constituent is marked as nano")
+		case f.Answer("N1").State == evidence.ReadyPresent:
+			return evidence.Present("given with the notice: %s", words.JoinNames(nano))
+		}
+		return evidence.Lacking("to be given with the notice: %s", words.JoinNames(nano)).By(words.Maker)
+	},
+	"N7": func(f *evidence.Filing) evidence.Answer {
+		return evidence.ForAssessor("the tables do not say which substances are carcinogenic, mutagenic or toxic to reproduction: see the safety data sheets")
+	},
+	"N8": func(f *evidence.Filing) evidence.Answer {
+		if x := f.Answer("A1a"); x.State != evidence.ReadyPresent {
+			return evidence.Partly("the exact or highest contents are computed; %s", x.Words).By(x.From...)
+		}
+		return evidence.Present("contents are computed, exact or as the highest of a range; a preset frame is checked on the form")
+	},
+	"N8a": func(f *evidence.Filing) evidence.Answer {
+		return evidence.NotNeeded("exact contents are at hand, so no bands are needed")
+	},
+	"N8b": func(f *evidence.Filing) evidence.Answer {
+		if names := ethanolAndOils(f); len(names) > 0 {
+			return evidence.Present("contents are computed for %s; the form says whether they are asked for", words.JoinNames(names))
+		}
+		return evidence.NotNeeded("neither ethanol nor an essential oil is in it")
+	},
+	"N8c": func(f *evidence.Filing) evidence.Answer {
+		least := law.Fact(f.Law, "ph-water-least")
+		_, wet := f.Wet()
+		switch {
+		case f.P.Specification.PH != nil:
+			return evidence.Present("pH %s", f.P.Specification.PH.Text).At(evidence.PlaceOf(f.P.Specification.Pos))
+		case !wet:
+			return evidence.NotNeeded("no water in it: the form has an entry for that")
+		case len(f.PhAsked()) == 0:
+			return evidence.NotNeeded("less than %s %% of water in it: the form has an entry for products without a pH", least.Value)
+		}
+		return evidence.Lacking("no pH is specified").By(words.Maker)
+	},
+	"N8d": func(f *evidence.Filing) evidence.Answer {
+		if !slices.Contains(f.A.Markets, table.GB) {
+			return evidence.NotNeeded("not sold in Great Britain")
+		}
+		return evidence.Present("the lines to type are the composition by substance")
+	},
+	"N9": func(f *evidence.Filing) evidence.Answer {
+		label, okLabel := f.Document("label")
+		photo, okPhoto := f.Document("photo")
+		switch {
+		case okLabel && okPhoto:
+			return evidence.Present("label and picture of the pack").At(label, photo)
+		case okLabel || okPhoto:
+			return evidence.Partly("only one of label and picture of the pack").At(label, photo).By(words.Maker)
+		}
+		return evidence.Lacking("neither label nor picture of the pack is in the workshop").By(words.Maker)
+	},
+	"N10": func(f *evidence.Filing) evidence.Answer {
+		last := f.P.Newest()
+		switch {
+		case len(f.P.Notifications) == 0:
+			return evidence.NotNeeded("nothing is notified yet")
+		case last != nil && last.Fingerprint != f.A.Fingerprint:
+			return evidence.Lacking("figures have changed since the assessment of %s: change the notice where an item of it did", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.Maker)
+		}
+		return evidence.Present("no change of figures is on record since the assessment or the notice")
+	},
+	"N11": func(f *evidence.Filing) evidence.Answer { return evidence.NotNeeded("for information only") },
+}
+
+// noticeOfFiling returns the notification that covers a market: the EU portal serves
+// Northern Ireland too.
+func noticeOfFiling(f *evidence.Filing, m table.Market) *workshop.Notification {
+	for i := range f.P.Notifications {
+		n := &f.P.Notifications[i]
+		if table.Market(n.Market).Annexes() == m.Annexes() && n.Number != "" && !n.Dated.IsZero() {
+			return n
+		}
+	}
+	return nil
+}
+
+// contactAnswer judges row N5: a person to reach for each portal.
+func contactAnswer(f *evidence.Filing) evidence.Answer {
+	if f.Answer("N1").State == evidence.ReadyPresent {
+		return evidence.Present("given with the notice")
+	}
+	var who, without []string
+	for _, m := range f.A.Markets {
+		if c := f.W.ContactFor(m); c.Name != "" {
+			who = words.AddOnce(who, c.Name)
+		} else {
+			without = append(without, string(m))
+		}
+	}
+	switch {
+	case len(without) == 0:
+		return evidence.Present("contact: %s", words.JoinNames(who)).At("workshop.yaml")
+	case len(who) == 0:
+		return evidence.Lacking("no contact person is named: contact under the responsible person in workshop.yaml").By(words.Maker)
+	}
+	return evidence.Partly("contact: %s; none for %s: contact under the responsible person in workshop.yaml", words.JoinNames(who), words.JoinNames(without)).At("workshop.yaml").By(words.Maker)
+}
+
+func sellsUnderEU(f *evidence.Filing) bool {
+	return slices.ContainsFunc(f.A.Markets, func(m table.Market) bool { return m.Annexes() == table.EU })
+}
+
+func notifiedEU(f *evidence.Filing) bool { return noticeOfFiling(f, table.EU) != nil }
+
+// dutyRules judge rows X1 to X13.
+var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
+	"X1": func(f *evidence.Filing) evidence.Answer {
+		nano := f.Nano()
+		if len(nano) == 0 {
+			return evidence.NotNeeded("no constituent is marked as nano")
+		}
+		return evidence.Lacking("%s: six months' notice, unless the substance is a listed colourant, preservative or UV filter in that form", words.JoinNames(nano)).By(words.Maker)
+	},
+	"X2": func(f *evidence.Filing) evidence.Answer {
+		return f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement", "animal-testing")
+	},
+	"X3": func(f *evidence.Filing) evidence.Answer { return claimAnswer(f) },
+	"X4": func(f *evidence.Filing) evidence.Answer { return claimAnswer(f) },
+	"X5": func(f *evidence.Filing) evidence.Answer {
+		if len(f.P.Claims) == 0 && len(claims(f)) == 0 {
+			return evidence.NotNeeded("no claim is made")
+		}
+		stops, asks := claimCounts(f)
+		switch {
+		case stops > 0:
+			return evidence.Lacking("%s to be taken out", words.Count(stops, "wording", "wordings")).By(words.Maker)
+		case asks > 0:
+			return evidence.Partly("%s to be decided", words.Count(asks, "wording", "wordings")).By(words.Maker)
+		}
+		return evidence.Present("no wording of the table is in the claims, names or directions; that makes no claim lawful")
+	},
+	"X6": func(f *evidence.Filing) evidence.Answer {
+		for _, x := range claims(f) {
+			if x.Code != "claim-animal-testing" {
+				continue
+			}
+			if proof := f.Answer("P5"); proof.State != evidence.ReadyPresent {
+				return evidence.Lacking("the claim is made; %s", proof.Words).At(evidence.PlaceOf(x.Pos)).By(proof.From...)
+			}
+			return evidence.Present("the claim is made, and statements of all suppliers and of the maker are there").At(evidence.PlaceOf(x.Pos))
+		}
+		return evidence.NotNeeded("the claim is not made")
+	},
+	"X7": func(f *evidence.Filing) evidence.Answer {
+		if f.P.ComplaintsPos.IsZero() {
+			return evidence.Partly("composition can be given on request; nothing is said about undesirable effects").By(words.Maker)
+		}
+		return evidence.Present("composition and undesirable effects can be given on request").At(evidence.PlaceOf(f.P.ComplaintsPos))
+	},
+	"X8":  seriousAnswer,
+	"X9":  reportTimeAnswer,
+	"X10": complaintLogAnswer,
+	"X11": func(f *evidence.Filing) evidence.Answer {
+		exceeded, open := 0, 0
+		f.EachResult(func(r *calc.Result) {
+			for _, l := range r.Limits {
+				switch l.Verdict {
+				case limits.LimitExceeded:
+					exceeded++
+				case limits.LimitUndecided:
+					open++
+				}
+			}
+		})
+		if exceeded+open > 0 {
+			return evidence.Partly("checked; over variants and markets %s exceeded and %s undecided", words.Count(exceeded, "row", "rows"), words.Count(open, "row", "rows")).By(words.Maker)
+		}
+		return evidence.Present("checked against the tables for %s on %s", words.JoinNames(f.MarketNames()), f.A.Options.Date)
+	},
+	"X12": responsibleAnswer,
+	"X13": func(f *evidence.Filing) evidence.Answer {
+		if !sellsUnderEU(f) {
+			return evidence.NotNeeded("not sold in the EU or Northern Ireland")
+		}
+		if paper, ok := f.Document("offer"); ok {
+			return evidence.Present("picture of the offer").At(paper)
+		}
+		return evidence.Lacking("if it is sold at a distance: no picture of the offer is in the workshop (a paper of kind offer)").By(words.Maker)
+	},
+}
+
+// claimAnswer judges whether the claims are backed and free of wordings that
+// the law refuses.
+func claimAnswer(f *evidence.Filing) evidence.Answer {
+	if len(f.P.Claims) == 0 && len(claims(f)) == 0 {
+		return evidence.NotNeeded("no claim is made")
+	}
+	proof := f.Answer("P4")
+	stops, asks := claimCounts(f)
+	switch {
+	case stops > 0:
+		return evidence.Lacking("%s that a cosmetic may not carry", words.Count(stops, "wording", "wordings")).At(proof.Places...).By(words.Maker)
+	case asks > 0 || proof.Open():
+		x := evidence.Partly("%s; %s to be decided", proof.Words, words.Count(asks, "wording", "wordings")).At(proof.Places...)
+		return x.By(words.Maker)
+	}
+	return evidence.Present("%s", proof.Words).At(proof.Places...)
+}
+
+func claimCounts(f *evidence.Filing) (stops, asks int) {
+	for _, x := range claims(f) {
+		switch {
+		case x.Code == "claim-proof" && x.Subject == f.P.ID:
+		case x.Severity == finding.Stop:
+			stops++
+		case x.Severity == finding.Ask:
+			asks++
+		}
+	}
+	return stops, asks
+}
+
+func seriousAnswer(f *evidence.Filing) evidence.Answer {
+	open, all := seriousEffects(f)
+	switch {
+	case all == 0 && f.P.ComplaintsPos.IsZero():
+		return evidence.Partly("nothing is said about undesirable effects").By(words.Maker)
+	case all == 0:
+		return evidence.NotNeeded("no serious undesirable effect is on record")
+	case len(open) > 0:
+		return evidence.Lacking("%s not reported to the authority", words.Count(len(open), "serious effect", "serious effects")).At(evidence.PlaceOf(open[0].Pos)).By(words.Maker)
+	}
+	return evidence.Present("%s reported", words.Count(all, "serious effect", "serious effects"))
+}
+
+// seriousEffects returns those not yet reported, and how many there are.
+func seriousEffects(f *evidence.Filing) (open []workshop.Complaint, all int) {
+	for _, c := range f.P.Complaints {
+		if c.Serious {
+			all++
+			if c.Reported.IsZero() {
+				open = append(open, c)
+			}
+		}
+	}
+	return open, all
+}
+
+func reportTimeAnswer(f *evidence.Filing) evidence.Answer {
+	open, all := seriousEffects(f)
+	if all == 0 {
+		return evidence.NotNeeded("no serious undesirable effect is on record")
+	}
+	days, late := f.ReportDays(), 0
+	for _, c := range f.P.Complaints {
+		if c.Serious && !c.Reported.IsZero() && c.Dated.AddDays(days).Before(c.Reported) {
+			late++
+		}
+	}
+	switch {
+	case len(open) > 0:
+		return evidence.Lacking("report within %d days, and without delay", days).At(evidence.PlaceOf(open[0].Pos)).By(words.Maker)
+	case late > 0:
+		return evidence.Partly("%s after more than %d days", words.Count(late, "report", "reports"), days)
+	}
+	return evidence.Present("each within %d days", days)
+}
+
+func complaintLogAnswer(f *evidence.Filing) evidence.Answer {
+	without := 0
+	for _, c := range f.P.Complaints {
+		if c.Batch == "" || c.Outcome == "" {
+			without++
+		}
+	}
+	switch {
+	case f.P.ComplaintsPos.IsZero():
+		return evidence.Lacking("no log of complaints").By(words.Maker)
+	case len(f.P.Complaints) == 0:
+		return evidence.NotNeeded("no complaint is on record")
+	case without > 0:
+		return evidence.Partly("%s without batch or outcome", words.Count(without, "complaint", "complaints")).At(evidence.PlaceOf(f.P.ComplaintsPos)).By(words.Maker)
+	}
+	return evidence.Present("%s with batch and outcome", words.Count(len(f.P.Complaints), "complaint", "complaints")).At(evidence.PlaceOf(f.P.ComplaintsPos))
+}

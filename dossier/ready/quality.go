@@ -1,0 +1,384 @@
+package ready
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/calc/law"
+	"gallipot/dossier/evidence"
+	"gallipot/dossier/stability"
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+)
+
+// qualityRules judge rows A2 and below.
+var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
+	"A2": together("A2a", "A2b", "A2c", "A2d"),
+	"A2a": func(f *evidence.Filing) evidence.Answer {
+		x := f.Each(f.Having(func(t evidence.Traits) bool { return !t.Water }), "safety data sheet, specification or certificate of analysis", func(s *ingredients.Sheet) (string, bool) {
+			return f.Paper(s, "sds", "specification", "coa")
+		})
+		for _, s := range f.Having(func(t evidence.Traits) bool { return t.Nano }) {
+			if _, ok := f.Paper(s, "specification"); !ok {
+				x.Words += "; no specification with the particle size of " + s.ID + ", which is nano"
+				x = x.By(f.SupplierOf(s))
+				if x.State == evidence.ReadyPresent {
+					x.State = evidence.ReadyPartly
+				}
+			}
+		}
+		return x
+	},
+	"A2b": func(f *evidence.Filing) evidence.Answer {
+		spec := f.P.Specification
+		have := map[string]bool{}
+		for _, p := range spec.Properties {
+			have[p.Name] = true
+		}
+		var without []string
+		for _, name := range []string{"appearance", "odour"} {
+			if !have[name] {
+				without = append(without, name)
+			}
+		}
+		if water := f.PhAsked(); len(water) > 0 && spec.PH == nil {
+			without = append(without, "pH, which "+words.JoinNames(water)+" gives a meaning to")
+		}
+		switch {
+		case spec.Pos.IsZero():
+			return evidence.Lacking("no specification").By(words.Maker)
+		case len(without) > 0:
+			return evidence.Partly("no %s", words.JoinNames(without)).At(evidence.PlaceOf(spec.Pos)).By(words.Maker)
+		}
+		return evidence.Present("%s", specWords(spec)).At(evidence.PlaceOf(spec.Pos))
+	},
+	"A2c": func(f *evidence.Filing) evidence.Answer {
+		d := stability.DurabilityOf(f)
+		var x evidence.Answer
+		for _, t := range f.P.Stability {
+			x = x.At(evidence.PlaceOf(t.Pos))
+			if f.There(t.File) {
+				x = x.At(t.File)
+			}
+		}
+		x.Words = d.Words()
+		switch {
+		case len(d.Failed) > 0:
+			return evidence.Lacking("failed: %s", words.JoinNames(d.Failed)).At(x.Places...).By(words.Laboratory)
+		case d.Tests == 0:
+			return evidence.Lacking("no stability test is on record").By(words.Laboratory)
+		case d.StatedMonths == 0:
+			return evidence.Partly("%s; no durability is stated that it could be compared with", x.Words).At(x.Places...).By(words.Maker)
+		case len(d.Outside) > 0:
+			return evidence.Partly("%s outside the specification", words.Count(len(d.Outside), "reading", "readings")).At(x.Places...).By(words.Assessor)
+		case d.Enough(d.RealMonths):
+			x.State = evidence.ReadyPresent
+		case d.Enough(d.AgedMonths):
+			x.State = evidence.ReadyPartly
+			x = x.By(words.Assessor)
+		default:
+			return evidence.Partly("%s, too short for the %s stated", x.Words, words.Count(d.StatedMonths, "month", "months")).At(x.Places...).By(words.Laboratory)
+		}
+		if without := testsWithoutPack(f); len(without) > 0 {
+			x.State = evidence.ReadyPartly
+			x.Words += "; the pack is not named for " + words.JoinNames(without)
+			x = x.By(words.Maker)
+		}
+		return x
+	},
+	"A2d": func(f *evidence.Filing) evidence.Answer {
+		d := stability.DurabilityOf(f)
+		at := evidence.PlaceOf(f.P.Durability.Pos)
+		switch {
+		case d.StatedMonths == 0:
+			return evidence.Lacking("no durability is stated").By(words.Maker)
+		case d.Tests == 0:
+			return evidence.Lacking("%s stated, nothing to derive it from", words.Count(d.StatedMonths, "month", "months")).At(at).By(words.Maker)
+		case !d.Enough(max(d.RealMonths, d.AgedMonths)):
+			return evidence.Partly("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt).By(words.Maker)
+		}
+		if micro := f.Answer("A3c"); micro.Open() {
+			return evidence.Partly("%s stated: %s; the challenge test that belongs to it is %s", words.Count(d.StatedMonths, "month", "months"), d.Words(), micro.State).At(at, d.RealAt, d.AgedAt).By(words.Laboratory)
+		}
+		if !d.Life.Supports(d.StatedMonths) {
+			return evidence.Partly("%s stated: %s; the shorter one is what the data carry so far", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt).By(words.Assessor)
+		}
+		return evidence.Present("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt)
+	},
+}
+
+func specWords(spec workshop.Specification) string {
+	var parts []string
+	if spec.PH != nil {
+		parts = append(parts, "pH "+strings.ReplaceAll(spec.PH.Text, "-", "–"))
+	}
+	for _, p := range spec.Properties {
+		parts = append(parts, p.Name)
+	}
+	return words.JoinNames(parts)
+}
+
+// testsWithoutPack names stability tests that do not say what the product was
+// stored in.
+func testsWithoutPack(f *evidence.Filing) []string {
+	var names []string
+	for _, t := range f.P.Stability {
+		if t.Pack == "" {
+			names = words.AddOnce(names, t.Test)
+		}
+	}
+	return names
+}
+
+// microbeRules judge rows A3 and below.
+var microbeRules = map[string]func(*evidence.Filing) evidence.Answer{
+	"A3": together("A3a", "A3b", "A3c", "A3d", "A3e", "A3f"),
+	"A3a": func(f *evidence.Filing) evidence.Answer {
+		risky := f.Having(func(t evidence.Traits) bool { return t.AtRisk })
+		if len(risky) == 0 {
+			return evidence.NotNeeded("no material is of a kind that carries or grows microbes")
+		}
+		return f.WithPaper(risky, "microbiological certificate", "microbiology")
+	},
+	"A3b": func(f *evidence.Filing) evidence.Answer {
+		if low := lowRisk(f); low.State == evidence.ReadyPresent {
+			return evidence.NotNeeded("a low-risk case is made: %s", low.Words).At(low.Places...)
+		}
+		count, okCount := microTest(f, "count")
+		organisms, okOrganisms := microTest(f, "organisms")
+		x := evidence.Answer{}.At(count.Places...).At(organisms.Places...)
+		if x.Words = "no count of the finished product and no test for the four organisms"; count.Words+organisms.Words != "" {
+			x.Words = cmp.Or(count.Words, "no count of the finished product") + "; " + cmp.Or(organisms.Words, "no test for the four organisms")
+		}
+		switch {
+		case okCount && okOrganisms:
+			x.State = evidence.ReadyPresent
+		case okCount || okOrganisms:
+			x.State = evidence.ReadyPartly
+			return x.By(words.Laboratory)
+		default:
+			x.State = evidence.ReadyMissing
+			return x.By(words.Laboratory)
+		}
+		return x
+	},
+	"A3c": func(f *evidence.Filing) evidence.Answer {
+		water, wet := f.Wet()
+		if !wet && !f.WetInUse() {
+			return evidence.NotNeeded("no water in it, and none gets in when it is used")
+		}
+		why := "water gets in when it is used"
+		if wet {
+			why = words.JoinNames(water) + " is in it"
+		}
+		for _, t := range f.P.Evidence.ChallengeTests {
+			at := []string{evidence.PlaceOf(t.Pos)}
+			if f.There(t.File) {
+				at = append(at, t.File)
+			}
+			switch {
+			case t.Verdict == "A" && f.There(t.File):
+				return evidence.Present("%s of %s: criterion A", t.Method, t.Dated).At(at...)
+			case t.Verdict == "A":
+				return evidence.Partly("%s of %s: criterion A; the report is not in the workshop", t.Method, t.Dated).At(at...).By(words.Laboratory)
+			case t.Verdict == "B":
+				return evidence.Partly("%s of %s: criterion B only, which needs reasons", t.Method, t.Dated).At(at...).By(words.Assessor)
+			}
+		}
+		switch low := lowRisk(f); {
+		case len(f.P.Evidence.ChallengeTests) > 0:
+			return evidence.Lacking("the challenge test failed").At(evidence.PlaceOf(f.P.Evidence.ChallengeTests[0].Pos)).By(words.Laboratory)
+		case low.State == evidence.ReadyPresent:
+			return evidence.NotNeeded("%s, yet a low-risk case is made: %s; the assessor judges it", why, low.Words).At(low.Places...)
+		}
+		return evidence.Lacking("%s, and no challenge test is on record", why).By(words.Laboratory)
+	},
+	"A3d": func(f *evidence.Filing) evidence.Answer {
+		for _, t := range f.P.Evidence.ChallengeTests {
+			if t.Verdict == "A" || t.Verdict == "B" {
+				return evidence.NotNeeded("a challenge test is on record").At(evidence.PlaceOf(t.Pos))
+			}
+		}
+		if names := preservedBy(f); len(names) > 0 && f.P.Evidence.LowRisk == nil {
+			return evidence.NotNeeded("it is preserved, with %s: the challenge test of A3c is what has to show it", words.JoinNames(names))
+		}
+		return lowRisk(f)
+	},
+	"A3e": func(f *evidence.Filing) evidence.Answer {
+		group := "group 3, all others: challenge test and counts"
+		if lowRisk(f).State == evidence.ReadyPresent {
+			group = "group 1, low risk, if the case made for it holds"
+		}
+		return evidence.ForAssessor("proposed: %s", group)
+	},
+	"A3f": func(f *evidence.Filing) evidence.Answer {
+		water, wet := f.Wet()
+		switch {
+		case wet:
+			return evidence.NotNeeded("%s is in it", words.JoinNames(water))
+		case f.WetInUse() && f.P.Evidence.LowRisk == nil:
+			return evidence.Lacking("no water in the formula, but water gets in when it is used: nothing is said about that").By(words.Maker)
+		}
+		return lowRisk(f)
+	},
+}
+
+// preservedBy names what every variant holds of the preservative lists: one
+// variant without any leaves the product as a whole unpreserved.
+func preservedBy(f *evidence.Filing) []string {
+	var names []string
+	for _, r := range f.A.Results {
+		any := false
+		for _, s := range r.Whole().Substances {
+			if s.IsIngredient() && s.Pct.Max.Sign() > 0 && law.IsPreservative(f.Law, s.INCI, s.CAS, r.Input.Market, r.Input.Date) {
+				names, any = words.AddOnce(names, s.INCI), true
+			}
+		}
+		if !any {
+			return nil
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// lowRisk judges whether the maker's case has what an assessor needs to weigh
+// it: a reason, a measurement and its report.
+func lowRisk(f *evidence.Filing) evidence.Answer {
+	c := f.P.Evidence.LowRisk
+	if c == nil {
+		return evidence.Lacking("no low-risk case is made").By(words.Maker)
+	}
+	var figures []string
+	for _, m := range []struct {
+		name string
+		n    *exact.Num
+		unit string
+	}{{"water activity", c.WaterActivity, ""}, {"pH", c.PH, ""}, {"ethanol", c.EthanolPct, " %"}} {
+		if m.n != nil {
+			figures = append(figures, m.name+" "+m.n.Exact()+m.unit)
+		}
+	}
+	at := evidence.PlaceOf(c.Pos)
+	switch {
+	case len(figures) == 0:
+		return evidence.Partly("a reason, no measured figure").At(at).By(words.Maker)
+	case !f.There(c.File):
+		return evidence.Partly("%s; the report is not in the workshop", words.JoinNames(figures)).At(at).By(words.Laboratory)
+	}
+	return evidence.Present("%s", words.JoinNames(figures)).At(at, c.File)
+}
+
+// microTest returns the passed test of a kind, or what is wrong with it.
+func microTest(f *evidence.Filing, kind string) (evidence.Answer, bool) {
+	var x evidence.Answer
+	ok := false
+	for _, t := range f.P.Microbiology {
+		if t.Test != kind {
+			continue
+		}
+		x = x.At(evidence.PlaceOf(t.Pos))
+		if f.There(t.File) {
+			x = x.At(t.File)
+		}
+		switch {
+		case t.Verdict == "fail":
+			x.Words = kind + " of " + t.Dated.String() + " failed"
+			return x, false
+		case t.Verdict == "pass" && f.There(t.File):
+			x.Words, ok = kind+" of "+t.Dated.String()+" passed", true
+		case !ok:
+			x.Words = kind + " of " + t.Dated.String() + " without verdict or report"
+		}
+	}
+	return x, ok
+}
+
+// purityRules judge rows A4 and below.
+var purityRules = map[string]func(*evidence.Filing) evidence.Answer{
+	"A4": together("A4a", "A4b", "A4c", "A4d"),
+	"A4a": func(f *evidence.Filing) evidence.Answer {
+		return f.WithPaper(f.Sheets, "specification, certificate of analysis or purity statement", "specification", "coa", "purity")
+	},
+	"A4b": func(f *evidence.Filing) evidence.Answer {
+		var names []string
+		silent := 0
+		f.EachResult(func(r *calc.Result) {
+			for _, x := range r.Findings {
+				if x.Code == "prohibited-trace" {
+					names = words.AddOnce(names, x.Subject)
+				}
+			}
+		})
+		var x evidence.Answer
+		for _, s := range f.Sheets {
+			if len(s.Impurities) == 0 && !f.Traits[s.ID].Water {
+				silent++
+			}
+			for _, i := range s.Impurities {
+				x = x.At(evidence.PlaceOf(i.Pos))
+			}
+		}
+		if len(names) == 0 {
+			return evidence.NotNeeded("no trace of a prohibited substance is known; %s no impurity at all", saySheets(silent)).At(x.Places...)
+		}
+		if paper, ok := f.Document("other"); ok {
+			return evidence.Present("traces of %s; a paper of kind other is there: whether it shows that they cannot be avoided is for the assessor", words.JoinNames(names)).At(paper)
+		}
+		return evidence.Lacking("traces of %s, and nothing that shows that they cannot be avoided", words.JoinNames(names)).At(x.Places...).By(traceSuppliers(f, names)...)
+	},
+	"A4c": func(f *evidence.Filing) evidence.Answer {
+		if len(f.P.Packaging) == 0 {
+			return evidence.Lacking("no part of the pack is stated").By(words.Maker)
+		}
+		at := evidence.PlaceOf(f.P.Packaging[0].Pos)
+		paper, ok := f.Document("packaging")
+		fits, tested := f.Document("compatibility")
+		switch {
+		case ok && tested:
+			return evidence.Present("%s; statement on the material and report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper, fits)
+		case ok:
+			return evidence.Partly("%s and a statement on the material; no report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper).By(words.Laboratory)
+		case tested:
+			return evidence.Partly("%s and a report on pack and product together; no statement on the material", words.Count(len(f.P.Packaging), "part", "parts")).At(at, fits).By("the supplier of the pack")
+		}
+		return evidence.Partly("%s; no statement on the material and no report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at).By("the supplier of the pack", words.Laboratory)
+	},
+	"A4d": func(f *evidence.Filing) evidence.Answer {
+		return evidence.NotNeeded("no change of the pack is on record")
+	},
+}
+
+func saySheets(n int) string {
+	if n == 1 {
+		return "1 sheet states"
+	}
+	return words.Itoa(n) + " sheets state"
+}
+
+// traceSuppliers are the suppliers of the materials that bring some traces.
+func traceSuppliers(f *evidence.Filing, names []string) []string {
+	var from []string
+	f.EachResult(func(r *calc.Result) {
+		for _, s := range r.Whole().Substances {
+			for _, name := range names {
+				if !strings.EqualFold(s.INCI, name) {
+					continue
+				}
+				for _, c := range s.Contributions {
+					if sheet := f.W.Sheets[c.Ingredient]; sheet != nil {
+						from = words.AddOnce(from, f.SupplierOf(sheet))
+					}
+				}
+			}
+		}
+	})
+	if len(from) == 0 {
+		return []string{"the suppliers"}
+	}
+	return from
+}

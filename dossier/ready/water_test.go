@@ -1,0 +1,74 @@
+package ready_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law/table"
+	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/evidence"
+	"gallipot/dossier/notice"
+	"gallipot/dossier/pack"
+	"gallipot/dossier/show"
+	"gallipot/dossier/workshop"
+)
+
+// balmShop sells an invented balm of oil with a share of a keeper, half of which
+// is water. more follows the formula.
+func balmShop(t *testing.T, keeperPct, more string) *assess.Assessment {
+	t.Helper()
+	w, _ := workshop.LoadFS("shop", folder(map[string]string{
+		"workshop.yaml":           "maker: {name: M, address: [A]}\nmarkets: [GB]\n",
+		"ingredients/oil.yaml":    "id: oil\nname: Oil\ncomposition: {complete: true, constituents: [{inci: Canola Oil, pct: 100}]}\n",
+		"ingredients/keeper.yaml": "id: keeper\nname: Keeper\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 50}, {inci: Glycerin, pct: 50}]}\n",
+		"products/balm.yaml": "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nspecification: {appearance: even, odour: faint}\n" +
+			"formula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: q.s.}, " + fmt.Sprintf("{ingredient: keeper, amount: %s}", keeperPct) + "]}]}\n" + more,
+	}))
+	require.Len(t, w.Products, 1)
+	return dossier.Assess(w, w.Products[0], batchOptions())
+}
+
+// TestPHWhereThereIsWater: the fact ph-water-least is 1 % of water. 2 % of a keeper
+// that is half water bring 1 %, 1.98 % bring 0.99 %.
+func TestPHWhereThereIsWater(t *testing.T) {
+	for pct, want := range map[string]evidence.ReadyState{"2": evidence.ReadyPartly, "1.98": evidence.ReadyPresent} {
+		assert.Equal(t, want, itemOf(t, balmShop(t, pct, ""), "A2b").State, pct)
+	}
+	assert.Equal(t, evidence.ReadyMissing, itemOf(t, balmShop(t, "2", ""), "N8c").State)
+	little := itemOf(t, balmShop(t, "1.98", ""), "N8c")
+	assert.Equal(t, evidence.ReadyNotNeeded, little.State)
+	assert.Contains(t, little.Because, "less than 1 % of water")
+}
+
+// TestWaterInUse: that a hand cream is not expected to take up water is said as
+// what it is, a judgement on the type; the pack is that of the product file.
+func TestWaterInUse(t *testing.T) {
+	const unknown = "how the product is taken out of it is not stated: whether wet fingers reach into it is not known from the product file."
+	v := show.Show(balmShop(t, "1", "packaging: [{part: tin, material: aluminium}]\n"), "")
+	assert.Equal(t, "A product of this type is not expected to get water into its pack in use (product-types.csv, row hand-cream); the pack is stated as tin: aluminium, and "+unknown, pack.WaterInUse(v, false))
+	assert.Contains(t, pack.WaterInUse(show.Show(balmShop(t, "1", ""), ""), false), "the product file states no pack, and how")
+	assert.Contains(t, pack.WaterInUse(v, true), "may get water into its pack")
+}
+
+// TestCountsWithoutOrganisms: one of the two tests is there, and the other is said
+// to be missing; nothing is left dangling.
+func TestCountsWithoutOrganisms(t *testing.T) {
+	x := itemOf(t, balmShop(t, "1", "microbiology: [{test: count, verdict: fail, dated: 2026-02-03}]\n"), "A3b")
+	assert.Equal(t, "count of 2026-02-03 failed; no test for the four organisms", x.Because)
+	x = itemOf(t, balmShop(t, "1", ""), "A3b")
+	assert.Equal(t, "no count of the finished product and no test for the four organisms", x.Because)
+}
+
+// TestPHOfTheNotice: the notice goes by the same share of water, 0.99 and 1 %.
+func TestPHOfTheNotice(t *testing.T) {
+	cell := func(pct string) string {
+		a := balmShop(t, pct, "")
+		return (&notice.Notice{V: show.Show(a, ""), Portal: "GB", Markets: []table.Market{"GB"}}).PhCell().String()
+	}
+	assert.Equal(t, "less than 1 % of water in it: the entry for products without a pH", cell("1.98"))
+	assert.Contains(t, cell("2"), "no pH is specified")
+}

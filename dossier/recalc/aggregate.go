@@ -1,0 +1,79 @@
+package recalc
+
+import (
+	"slices"
+
+	"gallipot/calc"
+	"gallipot/calc/exposure"
+	"gallipot/calc/formula"
+	"gallipot/dossier/document"
+	"gallipot/dossier/show"
+	"gallipot/dossier/words"
+	"gallipot/ingredients/exact"
+)
+
+// The table of the aggregate exposure, by its ID, and its sheet.
+const (
+	aggregateSheet = "Recalc aggregate"
+	tableAggregate = "recalc-aggregate"
+)
+
+// aggregateTable computes the exposure to preservatives and UV filters from all
+// cosmetics together, each with as much as this product; nil where there is none.
+func (b *marginBuilder) aggregateTable() *document.Table {
+	list := show.WorstOver(b.m.v, func(r *calc.Result) []exposure.Aggregate { return r.Aggregates },
+		func(a exposure.Aggregate) string { return a.INCI }, func(a exposure.Aggregate) exact.Num { return a.Content.Max })
+	num := func(key, head, unit string) document.Column {
+		return document.Column{Key: key, Head: head, Unit: unit, Kind: document.KindNumber}
+	}
+	t := &document.Table{ID: tableAggregate, Title: "Exposure to all cosmetics together, each with as much of it as this product", SheetName: aggregateSheet, Columns: []document.Column{
+		{Head: "Substance", Fixed: true, Weight: 1.4}, num("content", "Content, highest", "% w/w"), num("all", "All products", "mg/kg bw/d"), num("child", "Factor for children", ""), num("own", "This product besides", "mg/kg bw/d"),
+		num("abs", "Absorbed", "%"), num("sed", "SED", "mg/kg bw/d"), num("sys", "PoD, internal", "mg/kg bw/d"), num("mos", "MoS", ""), num("target", "Target", ""), {Key: "verdict", Head: "Verdict"}, num("pack", "MoS in the pack", "")}}
+	for _, w := range list {
+		if r := b.rowOf(w.Value.INCI, w.Variant); r != nil {
+			t.Add(b.aggregateRow(&w.Value, r)...)
+		}
+	}
+	if len(t.Rows) == 0 {
+		return nil
+	}
+	return t.Note("SED = (all products × factor + this product, where they do not count it) × content ÷ 100 × absorbed ÷ 100. Point of departure and target are those of the single product.")
+}
+
+// rowOf finds the row of a substance that speaks for a variant.
+func (b *marginBuilder) rowOf(inci, variant string) *marginRow {
+	for _, r := range b.rows {
+		if r.INCI == inci && !r.Nano && slices.ContainsFunc(r.variants, func(x *formula.Variant) bool { return show.ShortName(x) == variant }) {
+			return r
+		}
+	}
+	return nil
+}
+
+func (b *marginBuilder) aggregateRow(a *exposure.Aggregate, r *marginRow) []document.Cell {
+	all := inputFigure(&a.All, b.m.names.of("Aggregate", r.name), document.PositiveInput("All products, mg/kg bw/d", "")).MarkedIf(a.All.FromMemory(), show.MemoryMark)
+	child := document.FloatCell(1, show.ExposureDigits)
+	if a.ChildFactor != nil {
+		child = document.FloatCell(a.ChildFactor.Value, show.ExposureDigits).Open(document.PositiveInput("Factor for children", a.ChildFactor.Cite()))
+	}
+	own := document.FloatCell(a.OwnAdded, show.ExposureDigits)
+	if a.OwnAdded > 0 {
+		own = own.Computed(nameEbw)
+	}
+	abs := document.FloatCell(a.AbsorbedPct, show.ExposureDigits).Open(document.PctInput("Absorbed through the skin, %", r.Absorption.Why))
+	if a.AbsorbedPct == r.Absorption.Pct.Value && !b.m.exposure().Swallowed {
+		abs = abs.Computed(cellAt(tableMargins, "abs", r.row)).Open(abs.Input.Following())
+	}
+	sys, mos, pack := document.MissingCell(noPoDWords), document.MissingCell(noPoDWords), document.MissingCell(noPoDWords)
+	verdict := show.MarginVerdict(exposure.MarginNone)
+	if hasInternal(&r.Margin) {
+		sys, mos, pack = document.FloatCell(r.PoDSys, show.ExposureDigits), document.MissingCell(noDoseWords), document.MissingCell(noDoseWords)
+	}
+	if a.MoS > 0 {
+		mos, pack, verdict = document.FloatCell(a.MoS, document.RatioDigits), document.FloatCell(a.MoS, document.RatioDigits), show.MarginVerdict(a.Verdict)
+	}
+	return []document.Cell{document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)), document.PctCell(a.Content.Max).Computed(cellAt(tableMargins, "content", r.row)), all, child, own, abs,
+		document.FloatCell(a.SED, show.ExposureDigits).Computed("({all}*{child}+{own})*{content}/100*{abs}/100"), sys.Computed(cellAt(tableMargins, "sys", r.row)),
+		mos.Computed(`IF(ISNUMBER({sys}),IF({sed}*{sys}=0,"` + noDoseWords + `",{sys}/{sed}),"` + noPoDWords + `")`).Strong(),
+		document.FloatCell(a.Target.Value, document.RatioDigits).Computed(cellAt(tableMargins, "target", r.row)), verdict.Computed(verdictFormula()), pack}
+}

@@ -1,0 +1,197 @@
+package recalc
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/dossier/show"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// modelMaterial is a raw material, or what a reaction with lye has made of some,
+// which may differ from variant to variant.
+type modelMaterial struct {
+	key   string // unique in the workbook
+	id    string // of the sheet
+	name  string
+	made  bool              // by a reaction
+	of    *formula.Material // nil: no sheet can be read
+	row   int               // in the table of uses
+	first *modelColumn
+}
+
+// contentRow is one content of a substance in a raw material.
+type contentRow struct {
+	material *modelMaterial
+	sub      *modelSubstance
+	route    formula.Route
+	in       exact.Range   // % of the material
+	counted  exact.Range   // % of the material, what is listed already taken off
+	listed   []*contentRow // of a declaration: the same substance listed in the composition
+	given    string
+	pos      finding.Pos
+	row      int // in the table of contents
+}
+
+// modelSubstance is a substance with all contents that bring it.
+type modelSubstance struct {
+	key    string
+	like   *formula.Substance
+	name   string
+	rows   []*contentRow // constituents first
+	own    int           // how many of them are constituents
+	row    int           // in the tables of substances
+	ownRow int           // row of what comes in as a constituent alone; -1: the same
+}
+
+// gatherMaterials lists the raw materials of all mixtures in the order in which
+// they first appear.
+func (m *model) gatherMaterials() {
+	seen := map[string]*modelMaterial{}
+	for _, col := range m.columns {
+		for _, share := range col.comp.Mixture.Shares {
+			key := m.materialKey(col, share.Ingredient)
+			mat := seen[key]
+			if mat == nil {
+				mat = &modelMaterial{key: key, id: share.Ingredient, name: m.v.Material(share.Ingredient), of: col.result.Input.Materials[share.Ingredient], first: col}
+				mat.made = m.v.A.Workshop.Sheets[mat.id] == nil && mat.of != nil
+				if mat.made {
+					mat.name = key
+				}
+				seen[key] = mat
+				m.materials = append(m.materials, mat)
+			}
+			col.keys[share.Ingredient] = key
+			col.uses[key] = col.uses[key].Add(share.Pct)
+		}
+	}
+}
+
+// materialKey tells the products of a reaction apart, variant by variant, unless
+// they hold the same.
+func (m *model) materialKey(col *modelColumn, id string) string {
+	mat := col.result.Input.Materials[id]
+	if mat == nil || m.v.A.Workshop.Sheets[id] != nil {
+		return id
+	}
+	for _, other := range m.materials {
+		if other.id == id && sameContents(other.of, mat) {
+			return other.key
+		}
+	}
+	for _, other := range m.materials {
+		if other.key == id {
+			return id + ", " + col.head
+		}
+	}
+	return id
+}
+
+func sameContents(a, b *formula.Material) bool {
+	return slices.EqualFunc(a.Parts, b.Parts, func(p, q formula.Part) bool { return p.INCI == q.INCI && p.Nano == q.Nano && sameRange(p.Pct, q.Pct) }) &&
+		slices.EqualFunc(a.Sheet.Impurities, b.Sheet.Impurities, func(p, q ingredients.Impurity) bool {
+			return p.Name == q.Name && sameRange(p.Amount.Range, q.Amount.Range)
+		}) &&
+		slices.EqualFunc(declaredIn(a), declaredIn(b), func(p, q ingredients.DeclaredAllergen) bool {
+			return p.Name == q.Name && sameRange(p.Pct.Range, q.Pct.Range)
+		})
+}
+
+func sameRange(a, b exact.Range) bool {
+	return a.Min.Equal(b.Min) && a.Typ.Equal(b.Typ) && a.Max.Equal(b.Max)
+}
+
+func declaredIn(m *formula.Material) []ingredients.DeclaredAllergen {
+	if m.Sheet.Allergens == nil {
+		return nil
+	}
+	return m.Sheet.Allergens.Declared
+}
+
+// gatherSubstances lists the substances, constituents with most of them first,
+// and their contents in each raw material.
+func (m *model) gatherSubstances() {
+	for _, s := range m.v.Substances() {
+		m.addSubstance(s)
+	}
+	var others []*formula.Substance
+	for _, col := range m.columns {
+		for _, s := range col.comp.Substances {
+			if m.subAt[s.Key()] == nil && !slices.ContainsFunc(others, func(o *formula.Substance) bool { return o.Key() == s.Key() }) {
+				others = append(others, s)
+			}
+		}
+	}
+	slices.SortStableFunc(others, func(a, b *formula.Substance) int {
+		return cmp.Compare(strings.ToLower(a.INCI), strings.ToLower(b.INCI))
+	})
+	for _, s := range others {
+		m.addSubstance(s)
+	}
+	for _, mat := range m.materials {
+		if mat.of != nil {
+			m.gatherContents(mat)
+		}
+	}
+	for _, s := range m.subs {
+		slices.SortStableFunc(s.rows, func(a, b *contentRow) int { return cmp.Compare(routeRank(a.route), routeRank(b.route)) })
+		for _, r := range s.rows {
+			if r.route == formula.ByComposition {
+				s.own++
+			}
+		}
+		m.rows = append(m.rows, s.rows...)
+	}
+}
+
+func routeRank(r formula.Route) int {
+	return slices.Index([]formula.Route{formula.ByComposition, formula.ByDeclaration, formula.ByImpurity}, r)
+}
+
+func (m *model) addSubstance(s *formula.Substance) {
+	sub := &modelSubstance{key: s.Key(), like: s, name: show.SubstanceName(s), ownRow: -1}
+	m.subs = append(m.subs, sub)
+	m.subAt[sub.key] = sub
+}
+
+// gatherContents lists what a raw material holds by each route.
+func (m *model) gatherContents(mat *modelMaterial) {
+	dict := mat.first.result.Input.Dict
+	add := func(s *formula.Substance, r contentRow) {
+		sub := m.subAt[s.Key()]
+		if sub == nil {
+			return // a raw material of which there is nothing
+		}
+		r.material, r.sub = mat, sub
+		sub.rows = append(sub.rows, &r)
+	}
+	for _, p := range mat.of.Parts {
+		add(&formula.Substance{INCI: p.INCI, Nano: p.Nano}, contentRow{route: formula.ByComposition, in: p.Pct, counted: p.Pct, given: p.Given, pos: p.Pos})
+	}
+	for _, d := range declaredIn(mat.of) {
+		s := &formula.Substance{INCI: dict.Canonical(d.Name)}
+		r := contentRow{route: formula.ByDeclaration, in: d.Pct.Range, counted: d.Pct.Range, given: d.Pct.Text, pos: d.Pos}
+		if sub := m.subAt[s.Key()]; sub != nil {
+			for _, x := range sub.rows {
+				if x.material == mat && x.route == formula.ByComposition {
+					r.listed = append(r.listed, x)
+					r.counted = beyond(r.counted, x.in)
+				}
+			}
+		}
+		add(s, r)
+	}
+	for _, t := range mat.of.Sheet.Impurities {
+		add(&formula.Substance{INCI: dict.Canonical(t.Name)}, contentRow{route: formula.ByImpurity, in: t.Amount.Range, counted: t.Amount.Range, given: t.Amount.Text, pos: t.Pos})
+	}
+}
+
+// beyond is by how much a range lies above another, bound by bound, never below 0.
+func beyond(r, over exact.Range) exact.Range {
+	var zero exact.Num
+	return exact.Range{Min: r.Min.Sub(over.Min).Max(zero), Typ: r.Typ.Sub(over.Typ).Max(zero), Max: r.Max.Sub(over.Max).Max(zero)}
+}

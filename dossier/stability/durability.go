@@ -1,0 +1,192 @@
+package stability
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gallipot/calc/ageing"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/evidence"
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// durability is how far the stability tests carry, in months; see
+// [calc.SupportedLife] for the arithmetic. The warm tests give an estimate by a
+// rule of thumb and no evidence on their own (stability-micro.csv, row D12).
+type durability struct {
+	StatedMonths int     // the longest period stated; 0: none
+	RealMonths   float64 // by storage at room temperature; 0: none
+	RealAt       string
+	AgedMonths   float64 // by storage in the warmth; 0: none
+	AgedWords    string
+	AgedAt       string
+	Failed       []string // tests that failed and were not passed after that
+	Outside      []finding.Finding
+	Tests        int              // with at least one reading or a report
+	Life         ageing.ShelfLife // all of them together
+}
+
+// DurabilityOf looks at all stability tests of a product.
+func DurabilityOf(f *evidence.Filing) durability {
+	d := durability{StatedMonths: statedMonths(f.P)}
+	for i := range f.P.Stability {
+		t := &f.P.Stability[i]
+		if len(t.Readings) > 0 || f.There(t.File) {
+			d.Tests++
+		}
+		if t.Verdict == "fail" {
+			if !passedLater(f.P.Stability[i+1:], t.Test) {
+				d.Failed = append(d.Failed, t.Test)
+			}
+			continue
+		}
+		d.Outside = append(d.Outside, outsideSpecification(f, t)...)
+	}
+	var tests []*workshop.StabilityTest
+	d.Life, tests = supported(f)
+	for i, s := range d.Life.Spans {
+		at := evidence.PlaceOf(tests[i].Pos)
+		switch {
+		case s.Kind == ageing.StorageReal && s.Months > d.RealMonths:
+			d.RealMonths, d.RealAt = s.Months, at
+		case s.Kind == ageing.StorageAccelerated && s.Months > d.AgedMonths:
+			d.AgedMonths, d.AgedAt = s.Months, at
+			d.AgedWords = fmt.Sprintf("%s weeks at %s °C stand for %s at %s °C (Q10 %s, a rule of thumb)",
+				s.Weeks.Exact(), s.TempC.Exact(), monthsDown(s.Months), d.Life.StoreC.Exact(), d.Life.Q10.Value)
+		}
+	}
+	return d
+}
+
+// supported is what the storage tests of the product speak for, and the test
+// behind each span. Readiness, the log and check all ask here, so that they cannot
+// say different things.
+func supported(f *evidence.Filing) (ageing.ShelfLife, []*workshop.StabilityTest) {
+	var spans []ageing.Storage
+	var tests []*workshop.StabilityTest
+	for i := range f.P.Stability {
+		t := &f.P.Stability[i]
+		if t.TempC != nil && t.Cycles == 0 {
+			spans = append(spans, ageing.Storage{TempC: *t.TempC, Weeks: weeksOf(f, t)})
+			tests = append(tests, t)
+		}
+	}
+	return ageing.SupportedLife(spans, f.Law), tests
+}
+
+// supportedLife is what the storage tests of the product speak for.
+func supportedLife(a *assess.Assessment) ageing.ShelfLife {
+	life, _ := supported(evidence.New(a))
+	return life
+}
+
+// passedLater says whether a test was repeated and passed.
+func passedLater(tests []workshop.StabilityTest, name string) bool {
+	return slices.ContainsFunc(tests, func(t workshop.StabilityTest) bool { return t.Test == name && t.Verdict == "pass" })
+}
+
+// weeksOf is how long a test speaks for: to its last good reading; without
+// readings as long as a passed test with its report was planned.
+func weeksOf(f *evidence.Filing, t *workshop.StabilityTest) exact.Num {
+	if len(t.Readings) == 0 && t.Weeks != nil && t.Verdict == "pass" && f.There(t.File) {
+		return *t.Weeks
+	}
+	return goodWeeks(f.P, t)
+}
+
+// outsideSpecification finds readings outside what the product has to be.
+func outsideSpecification(f *evidence.Filing, t *workshop.StabilityTest) []finding.Finding {
+	var fs []finding.Finding
+	say := func(r workshop.Reading, what, found, allowed string) {
+		week := "a reading"
+		if r.Week != nil {
+			week = "week " + r.Week.Exact()
+		}
+		fs = append(fs, finding.Findingf(finding.Ask, "stability-outside", r.Pos, "%s of the test %q reads %s %s, the specification allows %s",
+			week, t.Test, what, found, strings.ReplaceAll(allowed, "-", "–")).On(f.P.ID).AskOf(words.Assessor).
+			WithWhy("a reading outside its limits ends the claim that the product is stable; common practice, no source").
+			WithFix("find out why, and change the formula or the specification"))
+	}
+	for _, r := range t.Readings {
+		if band := band(f.P, "pH"); r.PH != nil && band != nil && (r.PH.Less(band.Min) || band.Max.Less(*r.PH)) {
+			say(r, "pH", r.PH.Exact(), f.P.Specification.PH.Text)
+		}
+		for _, x := range r.Properties {
+			v, ok := numberIn(x.Text)
+			if band := band(f.P, x.Name); ok && band != nil && (v < band.Min.Float() || v > band.Max.Float()) {
+				say(r, x.Name, x.Text, text(f.P.Specification, x.Name))
+			}
+		}
+	}
+	return fs
+}
+
+// text returns what is specified of a property, as typed.
+func text(s workshop.Specification, name string) string {
+	for _, x := range s.Properties {
+		if x.Name == name {
+			return x.Text
+		}
+	}
+	return ""
+}
+
+// WarmStore returns the usual temperature of an accelerated test, °C. Source:
+// stability-micro.csv, row S6.
+func WarmStore(f *evidence.Filing) exact.Num {
+	if n := f.Law.StabilityRow("S6").Number; n != nil {
+		return *n
+	}
+	panic("stability-micro.csv: row S6 names no temperature") // the tests rule this out
+}
+
+// Enough says whether some months reach the stated ones. Half a day of floating
+// point is no shortfall.
+func (d durability) Enough(months float64) bool { return months+0.02 >= float64(d.StatedMonths) }
+
+// Words say what the tests carry.
+func (d durability) Words() string {
+	var parts []string
+	if d.RealMonths > 0 {
+		parts = append(parts, monthsDown(d.RealMonths)+" at room temperature so far")
+	}
+	if d.AgedWords != "" {
+		parts = append(parts, d.AgedWords)
+	}
+	if len(parts) == 0 {
+		return "no test with a temperature and readings"
+	}
+	return strings.Join(parts, "; ")
+}
+
+// StabilityFindings say where tests are missing, fail or fall short of what the
+// label promises.
+//
+// Findings: ask "no-stability", "short-stability", "stability-outside"; stop
+// "stability-failed".
+func StabilityFindings(f *evidence.Filing) []finding.Finding {
+	d := DurabilityOf(f)
+	fs := d.Outside
+	why := "stability under reasonably foreseeable storage is part of the report, and the period on the label rests on it; Regulation (EC) 1223/2009 Annex I part A 2 (dossier-contents.csv, row A2c)"
+	for i, t := range f.P.Stability {
+		if t.Verdict == "fail" && !passedLater(f.P.Stability[i+1:], t.Test) {
+			fs = append(fs, finding.Findingf(finding.Stop, "stability-failed", t.Pos, "the stability test %q failed", t.Test).On(f.P.ID).WithWhy("%s", why).
+				WithFix("change the formula or the pack and test again"))
+		}
+	}
+	switch {
+	case d.Tests == 0:
+		fs = append(fs, finding.Findingf(finding.Ask, "no-stability", f.P.Pos, "no stability test is on record").On(f.P.ID).AskOf(words.Laboratory).WithWhy("%s", why).
+			WithFix("store the product as sold, warm and at room temperature, and enter the readings under stability"))
+	case d.StatedMonths > 0 && !d.Enough(max(d.RealMonths, d.AgedMonths)):
+		at := f.P.Durability.Pos
+		fs = append(fs, finding.Findingf(finding.Ask, "short-stability", at, "the label promises %s, the tests carry %s: %s",
+			words.Count(d.StatedMonths, "month", "months"), monthsDown(max(d.RealMonths, d.AgedMonths)), d.Words()).On(f.P.ID).AskOf(words.Laboratory).WithWhy("%s", why).
+			WithFix("go on with the tests, or promise a shorter period until they have run"))
+	}
+	return fs
+}

@@ -1,0 +1,59 @@
+package stability
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
+)
+
+// SoldOf returns the lines of units sold of one variant, "" for all together, the
+// earliest first.
+func SoldOf(p *workshop.Product, variant string) []workshop.Sold {
+	list := slices.DeleteFunc(slices.Clone(p.Sold), func(s workshop.Sold) bool { return s.Variant != variant })
+	slices.SortStableFunc(list, func(a, b workshop.Sold) int { return int(a.Until) - int(b.Until) })
+	return list
+}
+
+// SoldFalls returns the place in the list of the first line that counts fewer
+// units than the one before it; false where none does.
+func SoldFalls(list []workshop.Sold) (int, bool) {
+	for i := range list {
+		if i > 0 && list[i].Units < list[i-1].Units {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// soldFindings ask where fewer units are said to be sold than on an earlier day:
+// units count from the beginning, so such lines are likely to be those of a month
+// each, and a rate of effects by them would be wrong.
+//
+// Findings: ask "sold-falls".
+func soldFindings(p *workshop.Product) (fs []finding.Finding) {
+	var variants []string
+	for _, s := range p.Sold {
+		variants = words.AddOnce(variants, s.Variant)
+	}
+	for _, v := range variants {
+		list := SoldOf(p, v)
+		i, falls := SoldFalls(list)
+		if !falls {
+			continue
+		}
+		var sums []string
+		total := 0
+		for _, s := range list {
+			total += s.Units
+			sums = append(sums, words.Itoa(total))
+		}
+		fs = append(fs, finding.Findingf(finding.Ask, "sold-falls", list[i].Pos, "%s of %s sold until %s, and %d until %s: what was sold so far cannot become less",
+			words.Count(list[i].Units, "unit", "units"), words.OrWord(v, "all variants"), list[i].Until, list[i-1].Units, list[i-1].Until).
+			On(p.ID).AskOf(words.Maker).WithWhy("units are counted from the first sale to the day; no rate of effects is given for this series").
+			WithFix("correct the line; if each counts the units since the one before, write %s", strings.Join(sums, ", ")))
+	}
+	return fs
+}

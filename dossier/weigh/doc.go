@@ -1,0 +1,2 @@
+// Package weigh makes the weighing sheet of a batch. Start at [Weigh].
+package weigh

@@ -1,0 +1,184 @@
+package workshop
+
+import (
+	"path"
+	"regexp"
+	"strings"
+
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
+)
+
+const (
+	batchLineExample = "{ingredient: water, phase: A, planned_g: 1040.2, weighed_g: 1040.2, lot: RM-0231}"
+	codeWords        = "letters, digits, points, hyphens and underscores, up to 40 of them"
+)
+
+// codeForm is what a batch code may be: it is a file name and stands on packs.
+var codeForm = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)
+
+// ReadBatch reads one batch record. Keys without a value are still to be filled
+// in and no mistake. The ids it names are not looked up.
+//
+// The batch is nil when the file cannot be parsed at all; otherwise it holds what
+// could be read, and a finding that says Unread tells that the record may not be
+// relied on.
+func ReadBatch(src *source.Source) (*Batch, []finding.Finding) {
+	r := source.NewReader(src)
+	m, ok := r.Root("batch record")
+	if !ok {
+		return nil, r.Findings()
+	}
+	b := &Batch{Source: src}
+	readBatchHead(m, b)
+	m.Need("lines", "lines: ["+batchLineExample+"]")
+	m.At("lines").EachIn("line", batchLineExample, func(m *source.Mapping) { b.Lines = append(b.Lines, readBatchLine(m)) })
+	m.Filled("portions").EachIn("portion", "{name: first layer, planned_base_g: 1180, base_g: 1180}", func(m *source.Mapping) {
+		m.Need("name", "name: the name of the portion in the product file")
+		b.Portions = append(b.Portions, batchPortion{Name: m.At("name").Text(), PlannedG: m.Filled("planned_base_g").Positive(), BaseG: m.Filled("base_g").NotNegative(),
+			Reason: m.Filled("reason").Prose(), Pos: m.Pos()})
+	})
+	m.Filled("checks").EachIn("check", `{what: pH, wanted: "5.0-6.0", found: 5.4, ok: true, by: …}`, func(m *source.Mapping) {
+		m.Need("what", "what: pH")
+		b.Checks = append(b.Checks, BatchCheck{What: m.At("what").Text(), Wanted: m.Filled("wanted").Text(), Found: m.Filled("found").Text(),
+			OK: m.Filled("ok").Bool(), By: m.Filled("by").Text(), Pos: m.Pos()})
+	})
+	readBatchEnd(m, b)
+	m.Done()
+	b.checkPortions(r)
+	return b, r.Findings()
+}
+
+func readBatchHead(m *source.Mapping, b *Batch) {
+	name := m.Reader().Source().Name
+	want := strings.TrimSuffix(path.Base(name), path.Ext(name))
+	m.Need("code", "code: "+want)
+	code := m.At("code")
+	b.Code, b.Pos = code.Text(), code.Pos()
+	switch {
+	case b.Code == "":
+		b.Code, b.Pos = want, m.Pos()
+	case !codeForm.MatchString(b.Code):
+		code.Stop(codeBatchCode, "use "+codeWords, "%q is %q, which cannot be a batch code", "code", b.Code)
+	case b.Code != want:
+		code.Stop(source.CodeIDMismatch, "write code: "+want+", or rename the file to "+b.Code+path.Ext(name), "the code is %s, the file is called %s", b.Code, path.Base(name))
+	}
+	m.Need("product", "product: the id of the product")
+	m.Need("date", "date: 2026-03-31, the day it is made")
+	b.Product, b.ProductPos = m.At("product").Text(), m.At("product").Pos()
+	b.Variant, b.VariantPos = m.Filled("variant").Text(), m.At("variant").Pos()
+	b.Revision, _ = m.Filled("revision").Count(1, 9999)
+	b.Fingerprint = strings.ToLower(m.Filled("fingerprint").Text())
+	b.Date, b.DatePos = m.At("date").Date(), m.At("date").Pos()
+	b.BatchG, b.DivisionG = m.Filled("batch_g").Positive(), m.Filled("division_g").Positive()
+	b.MadeBy, b.Place, b.StartBy = m.Filled("made_by").Text(), m.Filled("place").Text(), m.Filled("start_checked_by").Text()
+}
+
+func readBatchLine(m *source.Mapping) BatchLine {
+	m.Need("ingredient", "ingredient: the id of a sheet")
+	l := BatchLine{
+		Ingredient: m.At("ingredient").Text(), Phase: m.Filled("phase").Text(), Portion: m.Filled("portion").Text(), Added: m.Filled("added").Yes(),
+		PlannedG: m.Filled("planned_g").Positive(), WeighedG: m.Filled("weighed_g").NotNegative(), Reason: m.Filled("reason").Prose(), Pos: m.At("ingredient").Pos(),
+	}
+	if one := readLot(m); one.Lot != "" || one.SupplierLot != "" || !one.BestBefore.IsZero() {
+		l.Lots = append(l.Lots, one)
+	}
+	lots := m.Filled("lots")
+	lots.EachIn("lot", "{lot: RM-0231, g: 500}", func(m *source.Mapping) {
+		m.Need("lot", "lot: RM-0231")
+		m.Need("g", "g: 500, the grams of this lot")
+		lot := readLot(m)
+		lot.G = m.Filled("g").NotNegative()
+		l.Lots = append(l.Lots, lot)
+	})
+	l.sumLots(lots)
+	return l
+}
+
+// readLot reads the keys of one lot.
+func readLot(m *source.Mapping) BatchLot {
+	lot := BatchLot{Lot: m.Filled("lot").Text(), SupplierLot: m.Filled("supplier_lot").Text(), BestBefore: m.Filled("best_before").Date(), Pos: m.Pos()}
+	if v := m.Filled("lot"); v.Present() {
+		lot.Pos = v.Pos()
+	}
+	return lot
+}
+
+// sumLots takes the mass of a line from its lots, and holds the two together
+// where both are there.
+func (l *BatchLine) sumLots(v source.Node) {
+	if !v.IsList() {
+		return
+	}
+	var sum exact.Num
+	for _, lot := range l.Lots {
+		if lot.G == nil {
+			return
+		}
+		sum = sum.Add(*lot.G)
+	}
+	switch {
+	case l.WeighedG == nil:
+		l.WeighedG = &sum
+	case !l.WeighedG.Equal(sum):
+		v.Stop(codeLotSum, "correct a mass, or leave weighed_g out", "the lots of %s make %s g, weighed_g is %s", l.Ingredient, sum.Exact(), l.WeighedG.Exact())
+	}
+}
+
+func readBatchEnd(m *source.Mapping, b *Batch) {
+	m.Filled("yield").In("yield", "{filled_units: 24, filled_g: 2880}", func(m *source.Mapping) {
+		b.Yield = batchYield{FilledUnits: readUnits(m.Filled("filled_units")), FilledG: m.Filled("filled_g").NotNegative(), Dried: m.Filled("dried").Bool(),
+			RejectedUnits: readUnits(m.Filled("rejected_units")), Reason: m.Filled("reason").Prose(), Pos: m.Pos()}
+	})
+	m.Filled("labels").In("count of labels", "{used: 24, left: 6}", func(m *source.Mapping) {
+		b.Labels = batchLabels{Used: readUnits(m.Filled("used")), Left: readUnits(m.Filled("left"))}
+	})
+	m.Filled("retained").In("retained sample", "{units: 1, where: shelf 2}", func(m *source.Mapping) {
+		b.Retained = batchRetained{Units: readUnits(m.Filled("units")), G: m.Filled("g").NotNegative(), Where: m.Filled("where").Text(), Pos: m.Pos()}
+	})
+	m.Filled("release").In("release", "{decision: released, by: …, date: 2026-03-31}", func(m *source.Mapping) {
+		b.Release = batchRelease{Decision: m.Filled("decision").Choice("released", "rejected", "rework"), By: m.Filled("by").Text(), Date: m.Filled("date").Date(), Pos: m.Pos()}
+	})
+	b.Remarks = m.Filled("remarks").Prose()
+	m.Filled("sent").EachIn("line of what was sent", "{to: …, date: 2026-03-31, units: 12}", func(m *source.Mapping) {
+		m.Need("to", "to: the name of the shop, market or order")
+		b.Sent = append(b.Sent, BatchSent{To: m.At("to").Text(), Date: m.Filled("date").Date(), Units: readUnits(m.Filled("units")), Pos: m.Pos()})
+	})
+}
+
+// readUnits reads a count of packs; nil when it is absent or wrong.
+func readUnits(v source.Node) *int {
+	n, ok := v.Count(0, 1_000_000_000)
+	if !ok {
+		return nil
+	}
+	return &n
+}
+
+// checkPortions holds the portions of the lines to those of the record.
+func (b *Batch) checkPortions(r *source.Reader) {
+	var names []string
+	for _, p := range b.Portions {
+		names = append(names, p.Name)
+	}
+	for _, l := range b.Lines {
+		if l.Portion == "" || hasName(names, l.Portion) {
+			continue
+		}
+		fix := "add it under portions"
+		if near := source.Nearest(l.Portion, names); near != "" {
+			fix = "write portion: " + near
+		}
+		r.Stop(codeUnknownPortion, l.Pos, l.Ingredient, fix, "the record has no portion %q", l.Portion)
+	}
+}
+
+func hasName(names []string, name string) bool {
+	for _, n := range names {
+		if n == name {
+			return true
+		}
+	}
+	return false
+}

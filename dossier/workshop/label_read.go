@@ -1,0 +1,82 @@
+package workshop
+
+import (
+	"gallipot/calc/labelling"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
+)
+
+// LabelSize is the printed label: its shape and size, and what the maker
+// decided about it. Lengths are in mm.
+type LabelSize struct {
+	Shape    LabelShape
+	WidthMM  *exact.Num // the diameter of a round label; all round for a wrap, the overlap included
+	HeightMM *exact.Num // nil for a round label
+
+	MinTypeMM *exact.Num // least height of a lower-case x; nil: the yardstick of label-rules.csv
+	MarginMM  *exact.Num // kept clear along the edge; nil: the usual
+	OverlapMM *exact.Num // of a wrap, kept clear at its right end; nil: the usual
+	Leaflet   bool       // what does not fit may go onto a leaflet
+
+	SoldAs labelling.LabelSale
+	EMark  bool     // estimated sign beside the quantity
+	NoPAO  Sentence // why no period after opening makes sense
+	Sheet  *LabelGrid
+	Pos    finding.Pos
+}
+
+// LabelShape is the outline of a label.
+type LabelShape string
+
+// The shapes of labels.
+const (
+	ShapeRectangle LabelShape = "rectangle"
+	ShapeRound     LabelShape = "round"
+	ShapeWrap      LabelShape = "wrap" // a rectangle round a jar or bottle, with a front
+)
+
+// LabelGrid is a sheet of labels that are cut already, in mm.
+type LabelGrid struct {
+	Across, Down     int
+	LeftMM, TopMM    *exact.Num // of the first label
+	AcrossMM, DownMM *exact.Num // from one label to the next, across and down
+	Pos              finding.Pos
+}
+
+// The lengths that a label can have, in mm.
+var shortest, longest = exact.Int(5), exact.Int(600)
+
+// readLabel reads the label of a product; nil when none is described.
+func readLabel(v source.Node) (l *LabelSize) {
+	v.In("label size", "{shape: rectangle, width_mm: 70, height_mm: 40}", func(m *source.Mapping) {
+		m.Need("shape", "shape: rectangle")
+		m.Need("width_mm", "width_mm: 70")
+		l = &LabelSize{
+			Shape:   LabelShape(m.At("shape").Choice(string(ShapeRectangle), string(ShapeRound), string(ShapeWrap))),
+			WidthMM: m.At("width_mm").Between(shortest, longest), MinTypeMM: m.At("min_type_mm").Between(exact.Frac(3, 10), shortest),
+			MarginMM: m.At("margin_mm").Between(exact.Int(0), longest), OverlapMM: m.At("overlap_mm").Between(exact.Int(0), longest), Leaflet: m.At("leaflet").Yes(),
+			SoldAs: labelling.LabelSale(m.At("sold_as").Choice(string(labelling.FreeSample), string(labelling.SingleApplication))),
+			EMark:  m.At("e_mark").Yes(), NoPAO: readSentence(m.At("no_pao")), Pos: m.Pos(),
+		}
+		if l.Shape == ShapeRectangle || l.Shape == ShapeWrap {
+			m.Need("height_mm", "height_mm: 40")
+		}
+		l.HeightMM = m.At("height_mm").Between(shortest, longest)
+		l.Sheet = readGrid(m.At("sheet"))
+	})
+	return l
+}
+
+func readGrid(v source.Node) (g *LabelGrid) {
+	v.In("sheet of cut labels", "{across: 3, down: 7, left_mm: 7.2, top_mm: 15.1, step_across_mm: 66, step_down_mm: 38.1}", func(m *source.Mapping) {
+		for _, key := range []string{"across", "down", "left_mm", "top_mm", "step_across_mm", "step_down_mm"} {
+			m.Need(key, key+": …")
+		}
+		g = &LabelGrid{LeftMM: m.At("left_mm").Between(exact.Int(0), longest), TopMM: m.At("top_mm").Between(exact.Int(0), longest),
+			AcrossMM: m.At("step_across_mm").Between(shortest, longest), DownMM: m.At("step_down_mm").Between(shortest, longest), Pos: m.Pos()}
+		g.Across, _ = m.At("across").Count(1, 30)
+		g.Down, _ = m.At("down").Count(1, 50)
+	})
+	return g
+}

@@ -1,0 +1,218 @@
+package workshop
+
+import (
+	"gallipot/calc/ageing"
+	"gallipot/calc/formula"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
+)
+
+// Product is one product file: what figures depend on (the embedded product)
+// and what the safety report and the label need beside it. A figure that is nil
+// is not given, never 0.
+type Product struct {
+	*formula.Product
+	Source *source.Source
+
+	Function   Sentence // what it is, where the name does not say
+	Directions Sentence
+	Warnings   []Sentence
+	// WarningsPos is where the file speaks of warnings, an empty list among them.
+	// Zero: the file says nothing.
+	WarningsPos finding.Pos
+	Storage     Sentence // how to keep it
+	MadeIn      string   // two-letter country code; "" when not given
+	Packaging   []packPart
+	Durability  durability
+	Label       *LabelSize // nil: not given
+
+	Process       []Step
+	Specification Specification
+	Stability     []StabilityTest
+	Microbiology  []MicroTest
+	Documents     []ingredients.Document
+	Notifications []Notification
+	FirstPlaced   string // two-letter code of the EU state where it is placed on the market first; "" when not given
+	Assessments   []Recorded
+	Complaints    []Complaint
+	// ComplaintsPos is where the file speaks of undesirable effects, an empty
+	// list among them: that is a nil return. Zero: the file says nothing.
+	ComplaintsPos finding.Pos
+	Sold          []Sold // units sold so far, for the rate of undesirable effects
+}
+
+// Canonical returns the content of the product file for the fingerprint; see
+// [ingredients.Source.Canonical].
+func (p *Product) Canonical(skip ...string) []byte { return p.Source.Canonical(skip...) }
+
+// Sentence is a text with the place it was typed; the zero value is not given.
+type Sentence struct {
+	Text string
+	Pos  finding.Pos
+}
+
+// packPart is one part of the pack.
+type packPart struct {
+	Part     string
+	Material string
+	ML       *exact.Num // ml, brimful volume
+	Pos      finding.Pos
+}
+
+// durability is what the maker states on the label.
+type durability struct {
+	PAOMonths        int // months after opening; 0: not given
+	BestBeforeMonths int // months from making; 0: not given
+	Pos              finding.Pos
+}
+
+// Step is one step of making.
+type Step struct {
+	Phase   string // "" when it concerns all
+	Do      string
+	TempC   *exact.Num // °C
+	Minutes *exact.Num // min
+	RPM     *exact.Num // 1/min
+	Pos     finding.Pos
+}
+
+// property is one thing observed or specified.
+type property struct {
+	Name string // appearance, odour, …
+	Text string
+	Pos  finding.Pos
+}
+
+// Specification is what the finished product has to be.
+type Specification struct {
+	PH         *exact.Amount // pH; nil: none given, as for a product without water
+	Properties []property    // in the order typed
+	Pos        finding.Pos
+}
+
+// StabilityTest is one storage test with its readings.
+type StabilityTest struct {
+	Test     string     // heat, room, cycles, light …
+	TempC    *exact.Num // °C
+	Weeks    *exact.Num // planned length
+	Cycles   int        // freeze and thaw; 0: none
+	Pack     string     // what it was stored in
+	Batch    string
+	Started  exact.Date
+	Readings []Reading // in the order typed
+	Verdict  string    // pass, fail or open; "" when not given
+	File     string
+	Checks   []exact.Num // weeks at which readings are planned; empty: the usual ones
+	Pos      finding.Pos
+}
+
+// Reading is what was seen on one day of a storage test.
+type Reading struct {
+	Week       *exact.Num // weeks from the start
+	PH         *exact.Num // pH
+	Properties []property // in the order typed
+	Pos        finding.Pos
+}
+
+// MicroTest is one microbiological test of the product.
+type MicroTest struct {
+	Test       string // challenge, count, organisms, water-activity or other
+	Method     string
+	Verdict    string // A, B or fail for a challenge test, else pass or fail
+	Dated      exact.Date
+	Laboratory string
+	Batch      string
+	CFUPerG    *exact.Num              // total count, colonies per g
+	Counts     []ageing.OrganismCounts // of a challenge test, by organism and day
+	Result     string                  // in words
+	File       string
+	Pos        finding.Pos
+}
+
+// Notification is the maker's notice to a market before sale.
+type Notification struct {
+	Market string
+	Number string
+	Dated  exact.Date
+	Pos    finding.Pos
+}
+
+// Recorded is a signed assessment, with the figures it was made for.
+type Recorded struct {
+	Assessor      string
+	Qualification string
+	Dated         exact.Date
+	Fingerprint   string
+	Revision      int
+	Remarks       string
+	File          string
+	Figures       string // file of the figures at the time, as gallipot figures --json prints them; "" when not kept
+	Pos           finding.Pos
+}
+
+// Complaint is an undesirable effect or another complaint.
+type Complaint struct {
+	Dated    exact.Date
+	Text     string
+	Serious  bool
+	Variant  string
+	Batch    string
+	Outcome  string
+	Reported exact.Date // to the authority; zero: not
+	// ReportedPos is where the day of the report stands.
+	ReportedPos finding.Pos
+	Kind        string // effect on a person, or quality; "" counts as effect
+	Causal      string // how likely the product caused it, see causalities; "" when not judged
+	Pos         finding.Pos
+}
+
+// Sold is how many units of a variant were sold up to a day.
+type Sold struct {
+	Variant string // "" for all variants together
+	Units   int
+	Until   exact.Date
+	Pos     finding.Pos
+}
+
+// ProductDocumentKinds lists the kinds of paper a product can carry, with what
+// each is.
+var ProductDocumentKinds = map[string]string{
+	"gmp":                "declaration of good manufacturing practice",
+	"animal-testing":     "own statement on animal tests",
+	"label":              "label as printed",
+	"photo":              "picture of the pack",
+	"claim":              "proof for a claim",
+	"packaging":          "statement on the packaging material",
+	"compatibility":      "report on pack and product together",
+	"stability":          "stability report",
+	"microbiology":       "microbiological report",
+	"user-test":          "report of a test on volunteers",
+	"assessment":         "signed assessment",
+	"assessor-diploma":   "proof of the assessor's qualification",
+	"responsible-person": "mandate of the responsible person",
+	"offer":              "picture of the offer on sale at a distance",
+	"other":              "other paper",
+}
+
+// papers lists every file the product names as evidence.
+func (p *Product) papers() []paper {
+	var all []paper
+	for _, d := range p.Documents {
+		all = append(all, paper{d.File, d.Pos})
+	}
+	for _, t := range p.Stability {
+		all = append(all, paper{t.File, t.Pos})
+	}
+	for _, t := range p.Microbiology {
+		all = append(all, paper{t.File, t.Pos})
+	}
+	for _, a := range p.Assessments {
+		all = append(all, paper{a.File, a.Pos}, paper{a.Figures, a.Pos})
+	}
+	if c := p.Evidence.LowRisk; c != nil {
+		all = append(all, paper{c.File, c.Pos})
+	}
+	return all
+}

@@ -1,0 +1,173 @@
+package workshop
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
+)
+
+// productEnv is what a product file is read against.
+type productEnv struct {
+	markets []table.Market // the workshop's, where the product names none
+	types   []string       // keys of the product-type table
+	areas   []string       // body areas that the product-type table uses
+}
+
+// newProductEnv takes the words of the law tables.
+func newProductEnv(markets []table.Market) productEnv {
+	env := productEnv{markets: markets}
+	for _, t := range law.ProductTypes(table.Builtin()) {
+		env.types = append(env.types, t.Key)
+		for _, a := range t.Areas {
+			if !slices.Contains(env.areas, a) {
+				env.areas = append(env.areas, a)
+			}
+		}
+	}
+	slices.Sort(env.areas)
+	return env
+}
+
+// ReadProduct reads one product file on its own: the ids it names are not looked
+// up. markets hold where the file names none.
+//
+// The product is nil when the file cannot be parsed at all; otherwise it holds
+// what could be read, and a finding that says Unread tells that no figure may
+// rest on it.
+func ReadProduct(src *source.Source, markets []table.Market) (*Product, []finding.Finding) {
+	return readProduct(src, newProductEnv(markets))
+}
+
+func readProduct(src *source.Source, env productEnv) (*Product, []finding.Finding) {
+	r := source.NewReader(src)
+	m, ok := r.Root("product")
+	if !ok {
+		return nil, r.Findings()
+	}
+	p := &Product{Product: &formula.Product{}, Source: src}
+	p.ID, p.Pos = ingredients.ReadID(m)
+	readHead(m, p, env)
+	readPresentation(m, p)
+	m.Need("formula", "formula: {basis: percent, phases: […]}")
+	m.At("formula").In("formula", "{basis: percent, phases: […]}", func(m *source.Mapping) {
+		p.Formula = readFormula(m)
+		p.Saponify = readSaponify(m.At("saponify"))
+	})
+	p.Formula.Pos = m.At("formula").KeyPos()
+	p.Variants = readVariants(m.At("variants"), &p.Formula)
+	p.TailOrder, p.TailPos = m.At("tail_order").Texts("ingredient"), m.At("tail_order").Pos()
+	p.Exposure = readExposure(m.At("exposure"))
+	readRecords(m, p)
+	m.Done()
+	return p, r.Findings()
+}
+
+// readHead reads what decides which rules hold for the product. Nothing of it
+// has a default that would make a rule milder.
+func readHead(m *source.Mapping, p *Product, env productEnv) {
+	m.Need("name", "name: the name on the label")
+	p.Name, p.NamePos = m.At("name").Text(), m.At("name").Pos()
+	m.Need("revision", "revision: 1")
+	p.Revision, _ = m.At("revision").Count(1, 9999)
+
+	m.Need("product_type", "product_type: shower-gel")
+	kind := m.At("product_type")
+	if p.Type, p.TypePos = kind.Text(), kind.Pos(); p.Type != "" && !slices.Contains(env.types, p.Type) {
+		fix := "write one of the product types that the manual lists"
+		switch meant := source.Meant(p.Type, env.types); {
+		case len(meant) == 1:
+			fix = "write product_type: " + meant[0]
+		case len(meant) > 1:
+			slices.Sort(meant)
+			fix = "write one of " + strings.Join(meant, ", ") + "; exposure and limits differ between them, so take what it is used as"
+		}
+		kind.Stop(codeUnknownProductType, fix, "there is no product type %q", p.Type)
+	}
+
+	p.Markets = env.markets
+	if v := m.At("markets"); v.Present() {
+		p.Markets = readMarkets(v)
+	}
+	m.Need("intended_for", "intended_for: adults")
+	p.IntendedFor = formula.Audience(m.At("intended_for").Choice(string(formula.Adults), string(formula.ChildrenThree), string(formula.UnderThree)))
+	areas := m.At("body_area")
+	p.AreasPos = areas.Pos()
+	areas.Each("body area", "[body]", func(e source.Node) {
+		if w := e.Choice(env.areas...); w != "" {
+			p.BodyAreas = append(p.BodyAreas, w)
+		}
+	})
+	p.Professional = m.At("professional").Bool()
+}
+
+// readPresentation reads what the pack and the label say.
+func readPresentation(m *source.Mapping, p *Product) {
+	m.At("net_content").In("net content", "{g: 120} or {ml: 100}", func(m *source.Mapping) {
+		p.Net = formula.NetContent{G: m.At("g").Positive(), ML: m.At("ml").Positive(), Pos: m.Pos()}
+		if !m.At("g").Present() && !m.At("ml").Present() {
+			m.Need("g", "g: 120, or ml: 100")
+		}
+	})
+	p.Function = readSentence(m.At("function"))
+	p.Directions = readSentence(m.At("directions"))
+	p.Storage = readSentence(m.At("storage"))
+	p.WarningsPos = m.At("warnings").Pos()
+	m.At("warnings").Each("warning", "[Keep out of the eyes.]", func(e source.Node) { p.Warnings = append(p.Warnings, readSentence(e)) })
+	m.At("claims").Each("claim", "[leaves the skin soft]", func(e source.Node) {
+		p.Claims = append(p.Claims, formula.Claim{Text: e.Text(), Pos: e.Pos()})
+	})
+	made := m.At("made_in")
+	if p.MadeIn = made.Text(); p.MadeIn != "" && !countryForm.MatchString(p.MadeIn) {
+		made.Stop(CodeBadCountry, "write the two capital letters of the country, such as GB or IE", "%q is %q, wanted a two-letter code", "made_in", p.MadeIn)
+	}
+	m.At("packaging").EachIn("part of the pack", "{part: jar, material: PET, ml: 150}", func(m *source.Mapping) {
+		m.Need("part", "part: jar")
+		m.Need("material", "material: PET")
+		p.Packaging = append(p.Packaging, packPart{Part: m.At("part").Text(), Material: m.At("material").Text(), ML: m.At("ml").Positive(), Pos: m.Pos()})
+	})
+	m.At("durability").In("durability", "{pao_months: 6}", func(m *source.Mapping) {
+		p.Durability.Pos = m.Pos()
+		p.Durability.PAOMonths, _ = m.At("pao_months").Count(1, 120)
+		p.Durability.BestBeforeMonths, _ = m.At("best_before_months").Count(1, 120)
+		if !m.At("pao_months").Present() && !m.At("best_before_months").Present() {
+			m.Need("pao_months", "pao_months: 6, or best_before_months: 12")
+		}
+	})
+	p.Label = readLabel(m.At("label"))
+}
+
+// readSentence reads a text that may run over several lines.
+func readSentence(v source.Node) Sentence {
+	if !v.Present() {
+		return Sentence{}
+	}
+	if v.IsGroup() {
+		return Sentence{v.Text(), v.Pos()} // a sentence with a colon, see Node.Text
+	}
+	return Sentence{v.Prose(), v.Pos()}
+}
+
+// readExposure reads figures that replace the exposure table. An assessor has to
+// be able to weigh them, so the source is needed.
+func readExposure(v source.Node) (e *formula.OwnExposure) {
+	v.In("group of exposure figures", "{amount_g_per_day: 18.67, retention_pct: 1, source: …}", func(m *source.Mapping) {
+		m.Need("source", "source: where the figures come from")
+		e = &formula.OwnExposure{
+			AmountGDay:    m.At("amount_g_per_day").Positive(),
+			RetentionPct:  m.At("retention_pct").Pct(),
+			RelativeMgKgD: m.At("mg_per_kg_bw_d").Positive(),
+			AreaCm2:       m.At("area_cm2").Positive(),
+			TimesPerDay:   m.At("times_per_day").Positive(),
+			BodyWeightKg:  m.At("body_weight_kg").Positive(),
+			Source:        m.At("source").Text(),
+			Pos:           m.Pos(),
+		}
+	})
+	return e
+}

@@ -1,0 +1,94 @@
+package workshop
+
+import (
+	"errors"
+	"io/fs"
+	"regexp"
+
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/source"
+)
+
+// marketWords are the markets a file can name.
+var marketWords = []string{string(table.GB), string(table.EU), string(table.NI)}
+
+// readWorkshop reads workshop.yaml and says whether there is one.
+func (l *loader) readWorkshop() bool {
+	name := "workshop.yaml"
+	if _, err := fs.Stat(l.fsys, name); errors.Is(err, fs.ErrNotExist) {
+		return false
+	}
+	src, f := l.open(name)
+	if f != nil {
+		l.findings = append(l.findings, *f)
+		return true
+	}
+	l.w.Sources[name] = src
+	r := source.NewReader(src)
+	if m, ok := r.Root("workshop file"); ok {
+		l.w.read(m)
+		m.Done()
+	}
+	l.findings = append(l.findings, r.Findings()...)
+	return true
+}
+
+func (w *Workshop) read(m *source.Mapping) {
+	const party = "{name: …, address: [street, town, postcode], country: GB}"
+	m.Need("maker", "maker: "+party)
+	m.At("maker").In("maker", party, func(m *source.Mapping) { w.Maker = readParty(m) })
+	m.At("responsible_person").In("list of responsible persons", "{GB: {name: …, address: […]}}", func(m *source.Mapping) {
+		for _, market := range marketWords {
+			m.At(market).In("responsible person", party, func(m *source.Mapping) {
+				w.ResponsiblePersons[table.Market(market)] = readParty(m)
+			})
+		}
+	})
+	m.Need("markets", "markets: [GB]")
+	w.Markets = readMarkets(m.At("markets"))
+	m.At("balance").In("balance", "{division_g: 0.1}", func(m *source.Mapping) {
+		m.Need("division_g", "division_g: 0.1")
+		w.BalanceDivisionG = m.At("division_g").Positive()
+		w.FineDivisionG, w.FineMaxG = readFineBalance(m)
+	})
+	if v := m.At("batch_code"); v.Present() {
+		w.BatchCode = readCodeScheme(v)
+	}
+	if n, ok := m.At("evidence_years").Count(1, 50); ok {
+		w.EvidenceYears = n
+	}
+	w.Invented = m.At("invented").Yes()
+}
+
+var countryForm = regexp.MustCompile(`^[A-Z]{2}$`)
+
+func readParty(m *source.Mapping) Party {
+	m.Need("name", "name: …")
+	m.Need("address", "address: [street, town, postcode]")
+	p := Party{Name: m.At("name").Text(), Address: m.At("address").Texts("address line"), Pos: m.Pos()}
+	country := m.At("country")
+	p.Country = country.Text()
+	if country.Present() && p.Country != "" && !countryForm.MatchString(p.Country) {
+		country.Stop(CodeBadCountry, "write the two capital letters of the country, such as GB or IE", "%q is %q, wanted a two-letter code", "country", p.Country)
+	} else if p.Country == "UK" {
+		country.Stop(CodeBadCountry, "write country: GB", `the code of the United Kingdom is GB, not UK`)
+	}
+	p.Contact = readContact(m.At("contact"))
+	p.HoldsFile = m.At("holds_file").Yes()
+	return p
+}
+
+// readMarkets reads a list of markets; each once.
+func readMarkets(v source.Node) (markets []table.Market) {
+	seen := map[string]bool{}
+	v.Each("market", "[GB, EU]", func(e source.Node) {
+		if word := e.Choice(marketWords...); word != "" && !seen[word] {
+			seen[word] = true
+			markets = append(markets, table.Market(word))
+		}
+	})
+	if v.IsList() && v.Len() == 0 {
+		v.Stop(source.CodeEmptyValue, "write markets: [GB]", "%q is empty", "markets")
+	}
+	return markets
+}

@@ -1,0 +1,375 @@
+package source
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"go.yaml.in/yaml/v3"
+
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// emptyValue reports a key or entry without a value. Missing is not zero, so
+// nothing may be read from it.
+func (v Node) emptyValue() bool {
+	switch {
+	case v.isNull():
+	case v.n.Kind == yaml.ScalarNode && strings.TrimSpace(v.n.Value) == "":
+	default:
+		return false
+	}
+	v.Stop(CodeEmptyValue, "write a value, or delete the key where the value is not known", "%q has no value", v.Key)
+	return true
+}
+
+// Blank says whether a key stands there without a value, as in a form that is
+// still to be filled in.
+func (v Node) Blank() bool {
+	return v.Present() && v.n.Kind == yaml.ScalarNode && (v.isNull() || strings.TrimSpace(v.n.Value) == "")
+}
+
+// scalar returns the typed text of a single value. It is never interpreted:
+// NO, 012 and 50-00-0 stay what they are.
+func (v Node) scalar(want string) (string, bool) {
+	if !v.Present() || v.emptyValue() {
+		return "", false
+	}
+	if v.n.Kind != yaml.ScalarNode {
+		v.Stop(codeWrongType, "write one value behind the colon; put quotes around text that holds a colon, a comma or brackets", "%q is %s, wanted %s", v.Key, kindWords(v.n), want)
+		return "", false
+	}
+	return strings.TrimSpace(v.n.Value), true
+}
+
+// Text returns a text on one line; line breaks become spaces.
+func (v Node) Text() string {
+	if s, ok := v.sentence(); ok {
+		return s
+	}
+	s, ok := v.scalar("a text")
+	if !ok {
+		return ""
+	}
+	v.askAboutComment()
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == '\n' || r == '\t' }), " ")
+}
+
+// Prose returns a text with its line breaks.
+func (v Node) Prose() string {
+	s, ok := v.scalar("a text")
+	if ok {
+		v.askAboutComment()
+	}
+	return s
+}
+
+// sentence returns the text of a list entry that holds a colon, such as
+// "irritates the eyes: wear glasses", which YAML takes for a key and its value.
+// It is read back as typed.
+func (v Node) sentence() (string, bool) {
+	if !v.Present() || v.key != nil || v.n.Kind != yaml.MappingNode || len(v.n.Content) != 2 {
+		return "", false
+	}
+	k, n := v.n.Content[0], v.n.Content[1]
+	if k.Kind != yaml.ScalarNode || n.Kind != yaml.ScalarNode || k.Style != 0 || n.Style != 0 || n.Value == "" || k.Line != n.Line || v.n.Column != k.Column {
+		return "", false
+	}
+	line, end := v.r.Src.runes(k.Line), n.Column-1+v.r.Src.extent(n)
+	if k.Column < 1 || end > len(line) || end < k.Column {
+		return "", false
+	}
+	return string(line[k.Column-1 : end]), true
+}
+
+// askAboutComment asks about a # that cuts an unquoted text and has no space
+// behind it, as in Red #4.
+func (v Node) askAboutComment() {
+	if v.n.Style != 0 || v.n.Kind != yaml.ScalarNode {
+		return
+	}
+	line := v.r.Src.runes(v.n.Line)
+	from, end := v.n.Column-1, v.n.Column-1+v.r.Src.extent(v.n)
+	if from < 0 || end >= len(line) {
+		return
+	}
+	i := space(line, end)
+	if i == end || i+1 >= len(line) || line[i] != '#' || !unicode.IsLetter(line[i+1]) && !unicode.IsDigit(line[i+1]) {
+		return
+	}
+	whole := string(line[from:textEndAll(line)])
+	pos := finding.Pos{File: v.r.Src.Name, Line: v.n.Line, Col: i + 1, Len: textEndAll(line) - i}
+	v.r.Report(finding.Findingf(finding.Ask, codeCutByComment, pos, "%q is read as %s: what stands behind the # is a comment", v.Key, Quoted(v.n.Value)).
+		On(v.Key).WithFix("if it belongs to the text, put quotes around all of it: %s; if it is a comment, put a space behind the #", exact.InQuotes(clip(whole))))
+}
+
+// textEndAll returns the end of a line without trailing spaces.
+func textEndAll(line []rune) int {
+	return len([]rune(strings.TrimRight(string(line), " \t")))
+}
+
+// Texts returns the entries of a list of texts. what names one entry.
+func (v Node) Texts(what string) []string {
+	var out []string
+	v.Each(what, "[…]", func(e Node) {
+		if s := e.Text(); s != "" {
+			out = append(out, s)
+		}
+	})
+	return out
+}
+
+// Failed adds a finding from the error of a parser such as ParseNum.
+func (v Node) Failed(code string, err error) {
+	var e *exact.ValueError
+	if errors.As(err, &e) {
+		v.Stop(code, e.Fix, "%s", v.Key+": "+e.What)
+		return
+	}
+	v.Stop(code, "", "%s", v.Key+": "+err.Error())
+}
+
+// maxValueLen bounds what can be a number, an amount, a date or a code.
+const maxValueLen = 64
+
+// Short returns the text of a value that cannot be long.
+func (v Node) Short(code, want string) (string, bool) {
+	s, ok := v.scalar(want)
+	if ok && len(s) > maxValueLen {
+		v.Stop(code, "", "%q is too long for %s", v.Key, want)
+		return "", false
+	}
+	return s, ok
+}
+
+// Num returns a plain decimal; nil when it is absent or wrong.
+func (v Node) Num() *exact.Num { return v.num(func(exact.Num) string { return "" }) }
+
+// Positive returns a plain decimal above 0.
+func (v Node) Positive() *exact.Num {
+	return v.num(func(n exact.Num) string {
+		if n.Sign() <= 0 {
+			return "above 0"
+		}
+		return ""
+	})
+}
+
+// NotNegative returns a plain decimal from 0 on.
+func (v Node) NotNegative() *exact.Num {
+	return v.num(func(n exact.Num) string {
+		if n.Sign() < 0 {
+			return "from 0 on"
+		}
+		return ""
+	})
+}
+
+// Between returns a plain decimal from lo to hi.
+func (v Node) Between(lo, hi exact.Num) *exact.Num {
+	return v.num(func(n exact.Num) string {
+		if n.Less(lo) || hi.Less(n) {
+			return "from " + lo.Exact() + " to " + hi.Exact()
+		}
+		return ""
+	})
+}
+
+// Pct returns a percentage from 0 to 100, with or without the % sign.
+func (v Node) Pct() *exact.Num {
+	s, ok := v.Short(CodeBadNumber, "a percentage")
+	if !ok {
+		return nil
+	}
+	n, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(s, "%")))
+	switch {
+	case err != nil:
+		v.Failed(CodeBadNumber, err)
+		return nil
+	case n.Sign() < 0 || exact.Hundred.Less(n):
+		v.Stop(CodeBadNumber, "write a percentage from 0 to 100", "%q is %s, wanted from 0 to 100", v.Key, n)
+		return nil
+	}
+	return &n
+}
+
+// num reads a number; wanted says what it would have to be, or "".
+func (v Node) num(wanted func(exact.Num) string) *exact.Num {
+	s, ok := v.Short(CodeBadNumber, "a number")
+	if !ok {
+		return nil
+	}
+	n, err := exact.ParseNum(s)
+	if err != nil {
+		v.Failed(CodeBadNumber, err)
+		return nil
+	}
+	if w := wanted(n); w != "" {
+		v.Stop(CodeBadNumber, "write a number "+w, "%q is %s, wanted a number %s", v.Key, n, w)
+		return nil
+	}
+	return &n
+}
+
+// NumOrNull is Num where the word null says that the figure is not known.
+func (v Node) NumOrNull() *exact.Num {
+	if v.Present() && v.isNull() && !v.untyped() {
+		return nil
+	}
+	return v.Num()
+}
+
+// ordinal is a count as it is printed on certificates: 51st, 51st Amendment, no. 51.
+var ordinal = regexp.MustCompile(`^(?i:no\.? ?|amendment )?([1-9][0-9]*)(?i:st|nd|rd|th|\.)?(?i: amendment)?$`)
+
+// Count returns a whole number from lo to hi, and whether it is there.
+func (v Node) Count(lo, hi int) (int, bool) {
+	s, ok := v.Short(CodeBadNumber, "a whole number")
+	if !ok {
+		return 0, false
+	}
+	n, err := strconv.Atoi(s)
+	if err != nil || !exact.Digits(strings.TrimPrefix(s, "-")) || n < lo || n > hi || len(s) > 1 && s[0] == '0' {
+		fix := fmt.Sprintf("write a whole number such as %s: %d", v.Key, max(lo, min(hi, 1)))
+		if m := ordinal.FindStringSubmatch(s); m != nil {
+			if n, err := strconv.Atoi(m[1]); err == nil && n >= lo && n <= hi {
+				fix = fmt.Sprintf("write %s: %d", v.Key, n)
+			}
+		}
+		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a whole number from %d to %d", v.Key, Quoted(s), lo, hi)
+		return 0, false
+	}
+	return n, true
+}
+
+// Amount returns a content, which may be q.s., and whether it is there and right.
+// It may also be typed as {min: 28, typical: 30, max: 32}.
+func (v Node) Amount() (exact.Amount, bool) {
+	if v.IsGroup() {
+		return v.amountGroup()
+	}
+	s, ok := v.Short(CodeBadAmount, "an amount")
+	if !ok {
+		return exact.Amount{}, false
+	}
+	a, err := exact.ParseAmount(s)
+	if err != nil {
+		v.Failed(CodeBadAmount, err)
+		return exact.Amount{}, false
+	}
+	a.Pos = v.Pos()
+	return a, true
+}
+
+func (v Node) amountGroup() (a exact.Amount, ok bool) {
+	v.In("amount", "{min: 28, typical: 30, max: 32}", func(m *Mapping) {
+		m.Need("min", "min: 28")
+		m.Need("max", "max: 32")
+		lo, typ, hi := m.At("min").Pct(), m.At("typical").Pct(), m.At("max").Pct()
+		if lo == nil || hi == nil || m.At("typical").Present() && typ == nil {
+			return
+		}
+		a = exact.Amount{Range: exact.Range{Min: *lo, Max: *hi}, Pos: v.Pos()}
+		a.Text = lo.Exact() + "-" + hi.Exact()
+		if typ == nil {
+			mid := lo.Add(*hi).Quo(exact.Int(2))
+			typ = &mid
+		} else {
+			a.Text += ", typically " + typ.Exact()
+		}
+		a.Typ = *typ
+		if err := a.Check(a.Text); err != nil {
+			v.Failed(CodeBadAmount, err)
+			return
+		}
+		ok = true
+	})
+	return a, ok
+}
+
+// Content is Amount where q.s. has no meaning.
+func (v Node) Content() (exact.Amount, bool) {
+	a, ok := v.Amount()
+	if ok && a.Rest {
+		v.Stop(CodeRestNotAllowed, "write the content; ask for an upper bound where it is not known", "%q is q.s., and there is nothing here to fill up to 100", v.Key)
+		return exact.Amount{}, false
+	}
+	return a, ok
+}
+
+// PH returns a pH or a range of pH: from 0 to 14, without a unit, in the forms
+// of [ParseAmount].
+func (v Node) PH() *exact.Amount {
+	if v.Present() && v.isNull() && !v.untyped() {
+		return nil
+	}
+	s, ok := v.Short(CodeBadNumber, "a pH")
+	if !ok {
+		return nil
+	}
+	if inner, ok := exact.Unquoted(s); ok {
+		s = inner
+	}
+	const fix = `write a number or a range, such as "5.0-6.0"`
+	a, fourteen := exact.Amount{Text: s, Pos: v.Pos()}, exact.Int(14)
+	x, err := exact.Spell(s)
+	switch {
+	case err != nil && err.Error() == exact.NumError(s).Error(), x.LowUnit+x.HighUnit != "":
+		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH", v.Key, Quoted(s))
+		return nil
+	case err == nil:
+		a.Range, err = x.Bounds(fourteen)
+	}
+	switch {
+	case err != nil:
+		v.Failed(CodeBadNumber, err)
+	case fourteen.Less(a.Max), fourteen.Less(a.Min), a.Min.Sign() < 0, a.Max.Sign() < 0:
+		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH from 0 to 14", v.Key, Quoted(s))
+	case a.Max.Less(a.Min):
+		v.Failed(CodeBadNumber, a.Range.Check(s))
+	default:
+		return &a
+	}
+	return nil
+}
+
+// Date returns a day; zero when it is absent or wrong.
+func (v Node) Date() exact.Date {
+	s, ok := v.Short(codeBadDate, "a date")
+	if !ok {
+		return 0
+	}
+	d, err := exact.ParseDate(s)
+	if err != nil {
+		v.Failed(codeBadDate, err)
+	}
+	return d
+}
+
+// Bool returns true or false; nil when it is absent or wrong.
+func (v Node) Bool() *bool {
+	s, ok := v.Short(codeWrongType, "true or false")
+	if !ok {
+		return nil
+	}
+	var b bool
+	switch strings.ToLower(s) {
+	case "true", "yes":
+		b = true
+	case "false", "no":
+	default:
+		v.Stop(codeWrongType, fmt.Sprintf("write %s: true or %s: false", v.Key, v.Key), "%q is %s, wanted true or false", v.Key, Quoted(s))
+		return nil
+	}
+	return &b
+}
+
+// Yes says whether the value is true; false when it is absent.
+func (v Node) Yes() bool {
+	b := v.Bool()
+	return b != nil && *b
+}

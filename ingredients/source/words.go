@@ -1,0 +1,99 @@
+package source
+
+import (
+	"errors"
+	"regexp"
+	"slices"
+	"strings"
+	"unicode"
+
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// Choice returns one of the allowed words; "" when it is absent or wrong.
+func (v Node) Choice(allowed ...string) string {
+	s, ok := v.scalar("one of " + strings.Join(allowed, ", "))
+	if !ok || slices.Contains(allowed, s) {
+		return s
+	}
+	v.NotAmong(CodeBadChoice, s, allowed)
+	return ""
+}
+
+// NotAmong reports a word that is none of the allowed ones, with the nearest.
+func (v Node) NotAmong(code, word string, allowed []string) {
+	fix := "write one of " + strings.Join(allowed, ", ")
+	if near := Nearest(word, allowed); near != "" {
+		fix = "write " + near
+	}
+	v.Stop(code, fix, "%q is %s, which is none of the words allowed here", v.Key, Quoted(word))
+}
+
+var IDForm = regexp.MustCompile(`^[a-z0-9]+([-_][a-z0-9]+)*$`)
+
+// ID returns an id: small letters and digits, joined by hyphens, so that it is a
+// file name on every system.
+func (v Node) ID() string {
+	s, ok := v.Short(codeBadID, "an id")
+	if !ok {
+		return ""
+	}
+	if !IDForm.MatchString(s) {
+		fix := "use small letters a to z, digits and hyphens"
+		if id := asID(s); id != "" {
+			fix = "write " + v.Key + ": " + id
+		}
+		v.Stop(codeBadID, fix, "%q is %s, wanted small letters, digits and hyphens", v.Key, Quoted(s))
+		return ""
+	}
+	return s
+}
+
+// asID turns a text into an id, or "".
+func asID(s string) string {
+	words := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
+	return strings.Join(words, "-")
+}
+
+// CAS returns a CAS number as typed. A number of the wrong form stops; one with
+// a wrong check digit is asked for and kept, since everything is computed by
+// name.
+func (v Node) CAS() string { return v.number(codeBadCAS, "a CAS number", exact.CheckCAS, casForm) }
+
+// EC returns an EC number as typed, on the same terms as CAS.
+func (v Node) EC() string { return v.number(codeBadEC, "an EC number", exact.CheckEC, ecForm) }
+
+var (
+	casForm = regexp.MustCompile(`^[0-9]{2,7}-[0-9]{2}-[0-9]$`)
+	ecForm  = regexp.MustCompile(`^[0-9]{3}-[0-9]{3}-[0-9]$`)
+)
+
+func (v Node) number(code, want string, check func(string) error, form *regexp.Regexp) string {
+	s, ok := v.Short(code, want)
+	if !ok {
+		return ""
+	}
+	err := check(s)
+	if err == nil {
+		return s
+	}
+	var e *exact.ValueError
+	errors.As(err, &e)
+	if form.MatchString(s) {
+		v.r.Report(finding.Findingf(finding.Ask, code, v.Pos(), "%s", e.What).On(v.Key).WithFix("%s", e.Fix).AskOf("supplier"))
+		return s
+	}
+	fix := e.Fix
+	plain := strings.NewReplacer("–", "-", "‑", "-", "‐", "-", "−", "-", " ", "").Replace(s)
+	switch {
+	case form.MatchString(plain):
+		fix = "write " + plain
+	case strings.ContainsAny(s, "/,;& "):
+		fix = "write one number, the first the paper gives; the name covers the others"
+	case !strings.ContainsFunc(s, unicode.IsDigit):
+		fix = "delete the key where there is no number"
+	}
+	v.Stop(code, fix, "%s", e.What)
+	return ""
+}
