@@ -11,14 +11,14 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// section is a part of a form whose fields are rows of a table.
-type section struct {
+// Section is a part of a form whose fields are rows of a table.
+type Section struct {
 	Name, ID string
-	Fields   []field
+	Fields   []Field
 }
 
-// field is one value of a file in a form.
-type field struct {
+// Field is one value of a file in a form.
+type Field struct {
 	Path, Mode, Label, Hint, Value, ID string
 	Choices                            []Choice
 }
@@ -34,21 +34,21 @@ type Choice struct {
 // between them, word=text where the text differs, or the name of a list in lists.
 //
 // Errors: those of a table or path that cannot be read.
-func Fields(f *Opened, table string, lists map[string][]Choice) ([]section, error) {
+func Fields(f *Opened, table string, lists map[string][]Choice) ([]Section, error) {
 	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
 	if err != nil {
 		return nil, err
 	}
-	var sections []section
+	var sections []Section
 	for _, r := range rows[1:] {
 		if len(sections) == 0 || sections[len(sections)-1].Name != r[0] {
-			sections = append(sections, section{Name: r[0], ID: strings.ReplaceAll(strings.ToLower(r[0]), " ", "-")})
+			sections = append(sections, Section{Name: r[0], ID: strings.ReplaceAll(strings.ToLower(r[0]), " ", "-")})
 		}
 		path, err := edit.ParsePath(r[1])
 		if err != nil {
 			return nil, err
 		}
-		x := field{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4], ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
+		x := Field{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4], ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
 		x.Value, _ = f.Text(path)
 		if x.Mode == "list" {
 			x.Value = listText(f, path)

@@ -84,8 +84,8 @@ func assets() map[string]http.HandlerFunc {
 	}
 }
 
-// pending is a save that met another version of its file.
-type pending struct {
+// Pending is a save that met another version of its file.
+type Pending struct {
 	ID       int
 	Conflict *history.Conflict
 	What     history.Label
@@ -100,7 +100,7 @@ func (s *Site) remember(c *history.Conflict, what history.Label, back string) st
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.next++
-	s.conflicts = append(s.conflicts, &pending{s.next, c, what, back})
+	s.conflicts = append(s.conflicts, &Pending{s.next, c, what, back})
 	if len(s.conflicts) > mostPending {
 		s.conflicts = s.conflicts[1:]
 	}
@@ -108,7 +108,7 @@ func (s *Site) remember(c *history.Conflict, what history.Label, back string) st
 }
 
 // Pending returns a conflict that waits for an answer; nil where there is none.
-func (s *Site) Pending(id string) *pending {
+func (s *Site) Pending(id string) *Pending {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for _, p := range s.conflicts {
@@ -120,10 +120,10 @@ func (s *Site) Pending(id string) *pending {
 }
 
 // Settle forgets a conflict that was answered.
-func (s *Site) Settle(p *pending) {
+func (s *Site) Settle(p *Pending) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.conflicts = slices.DeleteFunc(s.conflicts, func(q *pending) bool { return q == p })
+	s.conflicts = slices.DeleteFunc(s.conflicts, func(q *Pending) bool { return q == p })
 }
 
 // sortPaths sorts field names by their paths, indices as numbers.

@@ -28,7 +28,7 @@ type Site struct {
 	mu        sync.Mutex
 	live      *live.Workshop
 	store     *history.Store
-	conflicts []*pending
+	conflicts []*Pending
 	next      int
 }
 
