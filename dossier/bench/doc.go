@@ -7,6 +7,15 @@
 // there until a workshop is open, the page of files that cannot be read, and the one that
 // shows both versions when a file was changed twice.
 //
+// Decisions (2026-11-29):
+//
+//   - A browser is let in by a code that works once and may stand in its command line; the
+//     address with the token of this start is printed in the terminal of its user alone.
+//   - A value after which the program could not read the file is not written: it stays in its
+//     field with the sentence of the finding. Over a limit is no such value.
+//   - The version that loses a conflict is kept, and the file's comments and layout win.
+//   - Nothing listens beyond this computer: a batch on a tablet of its own is not built yet.
+//
 // What is remembered outside the workshop (steps, the last workshop, the token of a running
 // start) stands in the program's folder for user data; see dossier/edit/history.
 package bench

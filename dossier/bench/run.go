@@ -62,7 +62,7 @@ func Run(stop context.Context, opt Options) error {
 			return err
 		}
 	}
-	site := &frame.Site{Now: opt.Now, Base: opt.Base, ReadOnly: opt.ReadOnly}
+	site := &frame.Site{Now: opt.Now, Base: opt.Base, ReadOnly: opt.ReadOnly, Log: opt.Tell}
 	g := gate.New(port, opt.Now)
 	b := &bench{opt: opt, gate: g, port: port}
 	defer b.end()

@@ -125,6 +125,10 @@ func TestSaving(t *testing.T) {
 		w = x.post("/material/kelp-extract/paste", "base", x.base(sheet), "table", paste, "take", "1")
 		require.Equal(t, http.StatusSeeOther, w.Code)
 		require.Contains(t, x.read(sheet), "{inci: Phenoxyethanol, cas: 122-99-6, pct: 2.5}")
+		water := "ingredients/water.yaml"
+		require.Equal(t, http.StatusUnprocessableEntity, x.post("/material/water/add", "base", x.base(water), "what", "limit", "name", "5a", "amount", "1.2").Code)
+		require.Equal(t, http.StatusSeeOther, x.post("/material/water/add", "base", x.base(water), "what", "limit", "name", "5a", "amount", "1.2", "amendment", "51").Code)
+		require.Contains(t, x.read(water), `max_pct: {5A: 1.2}`)
 		gorse := "ingredients/fo-gorse.yaml"
 		w = x.post("/material/fo-gorse/allergens", "base", x.base(gorse), "list", "2023-1545", "dated", "2026-01-22", "new:Citral", "0.02", "set:/allergens/declared/0/pct", "3.5")
 		require.Equal(t, http.StatusSeeOther, w.Code)

@@ -24,8 +24,12 @@ async function ask(url, body, signal) {
 
 // what a field holds beside what it held when it was last saved
 const kept = new WeakMap();
-const value = f => f.type === "checkbox" ? String(f.checked) : f.value;
-function changed(field) { return kept.has(field) ? kept.get(field) !== value(field) : value(field) !== field.defaultValue; }
+const ticks = f => f.type === "checkbox" || f.type === "radio";
+const value = f => !ticks(f) ? f.value : f.checked ? f.value : "";
+const first = f => ticks(f) ? (f.defaultChecked ? f.value : "") : f.tagName !== "SELECT" ? f.defaultValue
+  : ([...f.options].find(o => o.defaultSelected) || f.options[0])?.value;
+const changed = f => (kept.has(f) ? kept.get(f) : first(f)) !== value(f);
+const stands = f => /^(set|text|lines|list|pick):/.test(f.name);
 
 // data-live: while typing, ask what it comes to
 let seq = 0;
@@ -77,29 +81,31 @@ function wrong(field, a) {
   field.classList.add("bad");
 }
 
-// data-keep: a field that is left is saved, one value at its place
+// data-keep: a field that is left is saved, one value at its place. A value that needs
+// another beside it is refused, waits in its field, and goes along with the next.
 let queue = Promise.resolve();
 let saving = 0; // our own saves change the number of the workshop too
 function keep(form, field) {
   if (!changed(field)) return;
-  const held = value(field);
-  kept.set(field, held);
+  const held = [...form.elements].filter(f => stands(f) && changed(f) && !(f.type === "radio" && !f.checked)).map(f => [f, value(f)]);
+  for (const [f, v] of held) kept.set(f, v);
+  const back = () => { for (const [f] of held) kept.delete(f); };
   running.get(form)?.abort();
   saving++;
   queue = queue.then(async () => {
     const body = new URLSearchParams();
     for (const f of form.querySelectorAll("[data-also]")) body.append(f.name, f.value);
-    body.append(field.name, held);
+    for (const [f, v] of held) body.append(f.name, v);
     try {
       const a = await ask(form.action, body);
       if (a.go) { location.assign(a.go); return; }
-      wrong(field, a);
-      if (a.error) { kept.delete(field); say(a.error); return; }
+      if (a.error) { wrong(field, a); back(); say(a.error); return; }
+      for (const [f] of held) wrong(f, a);
       if (a.base) for (const b of document.querySelectorAll("input[name=base]")) b.value = a.base;
       put(a.out);
       if (a.say) say(a.say);
       if (a.number) number = String(a.number);
-    } catch { kept.delete(field); gone(); } finally { saving--; }
+    } catch { back(); gone(); } finally { saving--; }
   });
 }
 
@@ -110,7 +116,7 @@ document.addEventListener("input", e => {
 });
 document.addEventListener("change", e => {
   const form = e.target.closest("form[data-keep]");
-  if (form && /^(set|text|lines|list|pick):/.test(e.target.name)) keep(form, e.target);
+  if (form && stands(e.target)) keep(form, e.target);
   else if (e.target.matches("[data-send]")) e.target.form.requestSubmit();
 });
 
@@ -255,7 +261,7 @@ document.addEventListener("submit", e => {
   if (e.target.matches("form[data-keep]") && (!e.submitter || e.submitter.hasAttribute("data-default"))) {
     e.preventDefault();
     const f = document.activeElement;
-    if (f?.form === e.target && /^(set|text|lines|list|pick):/.test(f.name)) keep(e.target, f);
+    if (f?.form === e.target && stands(f)) keep(e.target, f);
     return;
   }
   if (!sessionStorage.getItem("focus")) sessionStorage.setItem("focus", JSON.stringify({ path: location.pathname, id: document.activeElement?.id, y: scrollY }));

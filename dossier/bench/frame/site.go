@@ -2,6 +2,7 @@ package frame
 
 import (
 	"html/template"
+	"io"
 	"io/fs"
 	"net/http"
 	"sync"
@@ -17,6 +18,8 @@ type Site struct {
 	Now func() time.Time
 	// Base is the folder of the program for user data.
 	Base string
+	// Log is told of the program's own mistakes; nil: nobody.
+	Log io.Writer
 	// ReadOnly refuses every change.
 	ReadOnly bool
 	// Open opens the workshop in a folder; the first page calls it.

@@ -55,7 +55,9 @@ func (s *Site) serve(route Route) http.HandlerFunc {
 		v := &Visit{Site: s, W: w, R: r}
 		defer func() {
 			if p := recover(); p != nil {
-				fmt.Printf("%v\n%s", p, debug.Stack())
+				if s.Log != nil {
+					fmt.Fprintf(s.Log, "%v\n%s", p, debug.Stack())
+				}
 				v.fail(fmt.Errorf("the program made a mistake: %v", p))
 			}
 		}()

@@ -46,6 +46,16 @@ func add(v *frame.Visit) error {
 		e = edit.Insert(edit.Path{"impurities", "-"}, value.With("amount", edit.Typed(amount)))
 	case "limit":
 		e = edit.Set(edit.Path{"fragrance_limits", "max_pct", strings.ToUpper(name)}, edit.Typed(amount))
+		if !f.Has(edit.Path{"fragrance_limits"}) {
+			if v.Field("amendment") == "" {
+				return frame.Wrong("Which amendment the certificate is to is not stated.", "It stands on the certificate, as a number.")
+			}
+			certificate := edit.Group().With("amendment", edit.Typed(v.Field("amendment")))
+			if dated := v.Field("dated"); dated != "" {
+				certificate = certificate.With("dated", edit.Typed(dated))
+			}
+			e = edit.Set(edit.Path{"fragrance_limits"}, certificate.With("max_pct", edit.Group().With(strings.ToUpper(name), edit.Typed(amount))))
+		}
 	default:
 		return frame.Wrong("That button is not known.", "Load the page anew.")
 	}
