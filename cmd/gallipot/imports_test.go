@@ -194,7 +194,7 @@ var arrows = map[string][]string{
 	"dossier/edit/history":   {},
 	"dossier/live":           {"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source"},
 	"dossier/bench":          {"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid", "dossier/bench/material", "dossier/bench/printed", "dossier/bench/product", "dossier/bench/scale", "dossier/bench/today", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store", "ingredients/exact", "ingredients/finding", "templates"},
-	"dossier/bench/frame":    {"calc/formula", "calc/law", "dossier/assess", "dossier/bench/gate", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source"},
+	"dossier/bench/frame":    {"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source"},
 	"dossier/bench/gate":     {},
 	"dossier/bench/grid":     {"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/table", "calc/limits", "calc/listing", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit", "dossier/edit/history", "dossier/weigh", "dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source"},
 	"dossier/bench/material": {"calc/law", "calc/law/table", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding"},

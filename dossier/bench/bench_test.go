@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"fmt"
 	"io"
 	"io/fs"
 	"net/http"
@@ -206,5 +207,29 @@ func TestTraversal(t *testing.T) {
 			require.Regexp(t, `^[a-z0-9-]+\.yaml$`, filepath.Base(name))
 			require.NotEqual(t, "con.yaml", filepath.Base(name))
 		}
+	}
+}
+
+// The same points are counted on every page: those of check, with the batches.
+func TestCounts(t *testing.T) {
+	x := begin(t, true)
+	w, _ := x.site.Workshop()
+	shot := w.Now()
+	as, ofBatches := shot.Check()
+	for _, a := range as {
+		n := 0
+		all := a.Findings
+		for _, f := range ofBatches {
+			if b := shot.Workshop.Batch(strings.TrimSuffix(filepath.Base(f.Pos.File), ".yaml")); b != nil && b.Product == a.Product.ID {
+				all = append(all[:len(all):len(all)], f)
+			}
+		}
+		for _, f := range all {
+			if frame.KindOf(f) != "note" {
+				n++
+			}
+		}
+		x.holds(x.get("/product/"+a.Product.ID).Body.String(), fmt.Sprintf("Open points %d<", n))
+		x.holds(x.get("/product/"+a.Product.ID+"/formula").Body.String(), fmt.Sprintf("Open points %d<", n))
 	}
 }

@@ -58,7 +58,7 @@ func ProductPage(v *Visit, p *workshop.Product, a *assess.Assessment, tab string
 	for _, t := range productTabs {
 		x := Tab{Link: Link{base + t.path, t.text}, Here: t.key == tab}
 		if t.key == "points" && a != nil {
-			c := CountOf(a.Findings)
+			c := CountOf(v.Open(a))
 			x.Count = c.Stop + c.Ask
 		}
 		page.Tabs = append(page.Tabs, x)

@@ -9,14 +9,18 @@ import (
 	"io/fs"
 	"net/http"
 	"runtime/debug"
+	"slices"
 	"strings"
 
+	"gallipot/dossier/assess"
+	"gallipot/dossier/batch"
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/live"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // Visit is one request, with the workshop as it stands.
@@ -32,6 +36,11 @@ type Visit struct {
 
 // Workshop returns the workshop as read.
 func (v *Visit) Workshop() *workshop.Workshop { return v.Shot.Workshop }
+
+// Open returns what is open about a product, with its batches: the same points everywhere.
+func (v *Visit) Open(a *assess.Assessment) []finding.Finding {
+	return append(slices.Clone(a.Findings), batch.BatchFindings(v.Workshop(), []*assess.Assessment{a})...)
+}
 
 // Trouble is an error for the reader of a page: what is wrong and one thing to do.
 type Trouble struct {

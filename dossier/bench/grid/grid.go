@@ -222,7 +222,7 @@ func show(v *frame.Visit) error {
 	view := q.view(f, q.p, q.a.Results)
 	q.judge(view, q.a)
 	panel := q.panel(q.p, q.a.Results, v.Field("focus"))
-	panel.Counts = counts(q.a)
+	panel.Counts = q.counts(q.a)
 	data := map[string]any{"View": view, "Panel": panel, "Base": f.Hash, "Q": q, "ID": q.p.ID, "Materials": materials(v.Workshop()),
 		"Variants": q.variantLinks(), "Markets": q.marketLinks(), "Massed": q.massed, "Variant": q.variant.ID, "Market": q.market, "ReadOnly": v.Site.ReadOnly, "Page": q.page()}
 	if q.trial {
@@ -238,7 +238,7 @@ func show(v *frame.Visit) error {
 	return v.Show(frame.ProductPage(v, q.p, q.a, "formula", frame.Page{Template: "grid", Data: data}))
 }
 
-func counts(a *assess.Assessment) frame.Counts { return frame.CountOf(a.Findings) }
+func (q *ask) counts(a *assess.Assessment) frame.Counts { return frame.CountOf(q.v.Open(a)) }
 
 // option is a material to choose.
 type option struct{ Name, More string }
@@ -300,7 +300,7 @@ func save(v *frame.Visit) error {
 		view := q.view(now, q.p, q.a.Results)
 		q.judge(view, q.a)
 		panel := q.panel(q.p, q.a.Results, v.Field("focus"))
-		panel.Counts = counts(q.a)
+		panel.Counts = q.counts(q.a)
 		a, err := q.answer(view, panel, true)
 		if err == nil && q.trial {
 			var trial *trialView

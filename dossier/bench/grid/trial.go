@@ -47,7 +47,7 @@ func (q *ask) compared(f *frame.Opened) (*trialView, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &trialView{Before: counts(q.filed), After: counts(q.a), Revision: q.filed.Product.Revision + 1}
+	t := &trialView{Before: q.counts(q.filed), After: q.counts(q.a), Revision: q.filed.Product.Revision + 1}
 	t.Changes, _ = edit.Compare(filed, f.Bytes(), filed)
 	for i := range t.Changes {
 		if p, err := edit.ParsePath(t.Changes[i].Path); err == nil {

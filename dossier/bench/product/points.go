@@ -50,7 +50,7 @@ func points(v *frame.Visit) error {
 	if a != nil {
 		ps := pointsOf(v, p, a, f)
 		data["Groups"] = grouped(ps)
-		data["Counts"] = frame.CountOf(a.Findings)
+		data["Counts"] = frame.CountOf(v.Open(a))
 		data["None"] = len(ps) == 0
 		data["Variants"] = byVariant(p, a)
 	}
@@ -64,7 +64,7 @@ func points(v *frame.Visit) error {
 func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *frame.Opened) []point {
 	names := frame.NamesOf(v.Workshop())
 	var list []point
-	for i, x := range a.Findings {
+	for i, x := range v.Open(a) {
 		q := point{Key: "p" + strconv.Itoa(i), Finding: x, Names: names, Where: where(p, x)}
 		if x.Pos.File == p.Source.Name {
 			q.Field = fieldOf(f, x, names)
