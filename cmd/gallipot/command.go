@@ -8,10 +8,12 @@ import (
 	"regexp"
 	"strings"
 
+	"github.com/inconshreveable/mousetrap"
 	"github.com/spf13/cobra"
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/bench"
 	"gallipot/dossier/store"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -62,11 +64,17 @@ func helpOf(name string) (short, long, example string) {
 }
 
 func (c *command) root() *cobra.Command {
+	cobra.MousetrapHelpText = "" // a double click opens the workbench
 	short, long, example := helpOf("gallipot")
 	root := &cobra.Command{
 		Use: "gallipot", Short: short, Long: long, Example: example,
 		SilenceUsage: true, SilenceErrors: true,
-		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if mousetrap.StartedByExplorer() { // a double click: there is no terminal to read help in
+				return c.bench(bench.Options{Port: benchPort}, true)
+			}
+			return cmd.Help()
+		},
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.Args = func(_ *cobra.Command, args []string) error {
@@ -76,7 +84,11 @@ func (c *command) root() *cobra.Command {
 		return noVerb(root, args[0])
 	}
 	root.SetFlagErrorFunc(flagError)
+<<<<<<< HEAD
 	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.notificationVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(), c.transcribeVerb())
+=======
+	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.notificationVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(), c.benchVerb())
+>>>>>>> edit
 	return root
 }
 

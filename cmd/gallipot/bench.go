@@ -1,0 +1,89 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"os/signal"
+	"runtime"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"gallipot/calc/law/table"
+	"gallipot/dossier/bench"
+	"gallipot/dossier/edit/history"
+	"gallipot/ingredients/exact"
+	"gallipot/templates"
+	"gallipot/testdata"
+)
+
+// benchPort is where the workbench is found if no other port is named.
+const benchPort = 4690
+
+// benchVerb opens the workbench in a browser on this computer.
+func (c *command) benchVerb() *cobra.Command {
+	var opt bench.Options
+	var stay bool
+	v := c.verb("bench [DIR]", func(args []string) error {
+		if len(args) > 0 {
+			opt.Dir = args[0]
+		}
+		return c.bench(opt, !stay)
+	})
+	v.Args = cobra.MaximumNArgs(1)
+	f := v.Flags()
+	f.IntVar(&opt.Port, "port", benchPort, "port on this computer; where it is taken, any that is free")
+	f.BoolVar(&stay, "no-open", false, "open no browser; the address is printed")
+	f.BoolVar(&opt.ReadOnly, "read-only", false, "show the pages and change nothing")
+	f.StringVar(&c.date, "date", "", "day whose law counts, YYYY-MM-DD; default: today")
+	return v
+}
+
+func (c *command) bench(opt bench.Options, browse bool) error {
+	if opt.Port < 0 || opt.Port > 65535 {
+		return &usageError{fmt.Sprintf("--port %d is no port", opt.Port), "give a number from 1024 to 65535, or 0 for any that is free"}
+	}
+	if _, err := c.options(); err != nil {
+		return err
+	}
+	base, err := history.Base()
+	if err != nil {
+		return err
+	}
+	demo, err := fs.Sub(testdata.Demo, "demo")
+	if err != nil {
+		return err
+	}
+	opt.Base, opt.Tell, opt.Now, opt.Law = base, c.ui.out, time.Now, table.Builtin()
+	opt.Today = func() (exact.Date, bool) {
+		o, _ := c.optionsAt() // looked at above
+		return o.Date, o.DateChosen
+	}
+	opt.Demo, opt.Begin = demo, templates.Begin()
+	if browse {
+		opt.Browse = openBrowser
+	}
+	stop, end := signal.NotifyContext(context.Background(), syscall.SIGINT, syscall.SIGTERM)
+	defer end()
+	return bench.Run(stop, opt)
+}
+
+// openBrowser opens an address the way the system does.
+func openBrowser(address string) error {
+	name, args := "xdg-open", []string{address}
+	switch runtime.GOOS {
+	case "windows":
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", address}
+	case "darwin":
+		name = "open"
+	default:
+		if os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
+			return fmt.Errorf("there is no screen")
+		}
+	}
+	return exec.Command(name, args...).Start()
+}

@@ -1,0 +1,136 @@
+package bench
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/dossier/bench/gate"
+)
+
+// browser is a real browser at a real port; the test is skipped where there is none.
+func browser(t *testing.T, x *trial) (ctx context.Context, host string) {
+	path := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if p, err := exec.LookPath(name); err == nil && path == "" {
+			path = p
+		}
+	}
+	if path == "" || testing.Short() {
+		t.Skip("no browser to drive")
+	}
+	l, port, err := gate.Listen(0)
+	require.NoError(t, err)
+	b := &bench{opt: Options{Base: t.TempDir(), Now: time.Now, Law: x.bench.opt.Law, Today: x.bench.opt.Today}, port: port, gate: gate.New(port, time.Now)}
+	require.NoError(t, b.open(x.site, x.dir))
+	h, err := b.handler(x.site)
+	require.NoError(t, err)
+	stop, end := context.WithCancel(context.Background())
+	served := make(chan error, 1)
+	go func() { served <- gate.Serve(stop, l, h, gate.UsualTimes()) }()
+	opts := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox)
+	actx, c1 := chromedp.NewExecAllocator(context.Background(), opts...)
+	ctx, c2 := chromedp.NewContext(actx)
+	t.Cleanup(func() {
+		c2()
+		c1()
+		end()
+		<-served
+		b.end()
+	})
+	require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(1280, 900), chromedp.Navigate(b.address(b.gate.Code()))))
+	_, err = chromedp.Call(ctx, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true})
+	require.NoError(t, err)
+	return ctx, fmt.Sprintf("http://127.0.0.1:%d", port)
+}
+
+func js[T any](t *testing.T, ctx context.Context, code string) T {
+	t.Helper()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](code, chromedp.EvalAwaitPromise))
+	require.NoError(t, err, code)
+	return v
+}
+
+func keys(t *testing.T, ctx context.Context, text string) {
+	t.Helper()
+	require.NoError(t, chromedp.Do(ctx, chromedp.KeyEvent(text)))
+}
+
+// until waits for something to become so.
+func until(t *testing.T, what string, so func() bool) {
+	t.Helper()
+	for end := time.Now().Add(10 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		if so() {
+			return
+		}
+	}
+	require.Fail(t, "not so in time", what)
+}
+
+// The grid by keyboard alone: a value typed and kept with Enter is in the file, the next
+// line has the focus, Ctrl Z takes it back, and what changes on disk appears by itself.
+func TestBrowserGrid(t *testing.T) {
+	x := begin(t, false)
+	ctx, host := browser(t, x)
+	const file = "products/heath-wash.yaml"
+	before := x.read(file)
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/formula?variant=scrub&market=EU")))
+	js[bool](t, ctx, `(document.getElementById("amount-2-1").focus(), document.getElementById("amount-2-1").select(), true)`)
+	until(t, "line in focus", func() bool {
+		return strings.Contains(js[string](t, ctx, `document.getElementById("panel-focus").textContent`), "1.09")
+	})
+	keys(t, ctx, "1.3")
+	until(t, "over while typing", func() bool {
+		return strings.Contains(js[string](t, ctx, `document.getElementById("panel-stops").textContent`), "Phenoxyethanol")
+	})
+	require.Equal(t, before, x.read(file))
+	keys(t, ctx, kb.Enter)
+	until(t, "saved", func() bool { return strings.Contains(x.read(file), "keeper-pe, amount: 1.3}") })
+	require.Equal(t, "amount-2-2", js[string](t, ctx, `document.activeElement.id`))
+	until(t, "undo in the foot", func() bool {
+		return strings.Contains(js[string](t, ctx, `document.getElementById("steps")?.textContent || ""`), "0.9 → 1.3")
+	})
+	require.NoError(t, chromedp.Do(ctx, chromedp.KeyEvent("z", chromedp.KeyModifiers(2))))
+	until(t, "taken back", func() bool { return x.read(file) == before })
+	until(t, "page anew", func() bool { return js[string](t, ctx, `document.getElementById("amount-2-1")?.value || ""`) == "0.9" })
+	time.Sleep(1200 * time.Millisecond) // file systems tell times apart by a second
+	require.NoError(t, os.WriteFile(filepath.Join(x.dir, file), []byte(strings.Replace(before, "amount: 0.9}", "amount: 0.75}", 1)), 0o644))
+	until(t, "a change on disk", func() bool { return js[string](t, ctx, `document.getElementById("amount-2-1")?.value || ""`) == "0.75" })
+}
+
+// How long it takes from a key to the figures, as the page itself sees it.
+func TestBrowserSpeed(t *testing.T) {
+	x := begin(t, false)
+	ctx, host := browser(t, x)
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/formula?variant=scrub&market=EU")))
+	js[bool](t, ctx, `(() => {
+		window.took = []; let from = 0;
+		const f = document.getElementById("amount-2-1");
+		f.addEventListener("input", () => { from = performance.now(); }, true);
+		new MutationObserver(() => { if (from) { took.push(performance.now() - from); from = 0; } }).observe(document.getElementById("in-2-1"), { childList: true, subtree: true });
+		f.focus(); f.select(); return true; })()`)
+	const strokes = 40
+	for i := range strokes {
+		n := i
+		if i%2 == 0 {
+			js[bool](t, ctx, `(document.getElementById("amount-2-1").select(), true)`)
+		}
+		keys(t, ctx, fmt.Sprint(1+i%7))
+		until(t, "figures", func() bool { return js[int](t, ctx, `took.length`) > n })
+	}
+	took := js[[]float64](t, ctx, `took`)
+	slices.Sort(took)
+	t.Logf("key to figures: median %.0f ms, 95 of 100 %.0f ms", took[len(took)/2], took[len(took)*95/100])
+	require.Less(t, took[len(took)/2], 1000.0)
+}

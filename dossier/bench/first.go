@@ -1,0 +1,245 @@
+package bench
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+
+	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/edit"
+	"gallipot/dossier/store"
+	"gallipot/templates"
+)
+
+// start is the first page: where shall we work?
+func (b *bench) start(v *frame.Visit) error {
+	type row struct {
+		Dir, Name, When string
+		There           bool
+	}
+	var data struct{ Before []row }
+	for _, r := range readRecent(b.opt.Base) {
+		data.Before = append(data.Before, row{r.Dir, filepath.Base(r.Dir), r.Time.Local().Format("2 January 2006, 15:04"), isWorkshop(r.Dir)})
+	}
+	return v.Show(frame.Page{Title: "Where shall we work?", Template: "first", Data: data})
+}
+
+// usual is where new workshops go if no other place is named.
+func usual() string {
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "."
+	}
+	if docs := filepath.Join(home, "Documents"); isFolder(docs) {
+		return docs
+	}
+	return home
+}
+
+func isFolder(dir string) bool {
+	info, err := os.Stat(dir)
+	return err == nil && info.IsDir()
+}
+
+// newWorkshop is what the page of a new workshop asks for.
+type newWorkshop struct {
+	Name, Address, Country, Division, Folder string
+	GB, EU                                   bool
+	Error                                    string
+}
+
+func (b *bench) newPage(v *frame.Visit) error {
+	folder := v.Field("at")
+	if folder == "" {
+		folder = filepath.Join(usual(), "workshop")
+	}
+	return b.showNew(v, newWorkshop{Country: "GB", GB: true, Division: "0.1", Folder: folder})
+}
+
+func (b *bench) showNew(v *frame.Visit, n newWorkshop) error {
+	return v.Show(frame.Page{Title: "A new workshop", Crumb: &frame.Link{Href: "/", Text: "Where shall we work?"}, Template: "new", Data: n})
+}
+
+func (b *bench) makeNew(v *frame.Visit) error {
+	n := newWorkshop{Name: v.Field("name"), Address: v.Field("address"), Country: strings.ToUpper(v.Field("country")),
+		Division: v.Field("division"), Folder: v.Field("folder"), GB: v.Field("gb") != "", EU: v.Field("eu") != ""}
+	switch {
+	case n.Name == "" || n.Address == "":
+		n.Error = "Name and address are needed: the label and the file have to say who makes the products."
+	case !n.GB && !n.EU:
+		n.Error = "Choose at least one market: its law decides what is checked."
+	case !filepath.IsAbs(n.Folder):
+		n.Error = "Name the folder from its beginning, such as " + filepath.Join(usual(), "workshop") + "."
+	case isWorkshop(n.Folder):
+		n.Error = "That folder is a workshop already. Open it instead, or name another folder."
+	}
+	if n.Error != "" {
+		return b.showNew(v, n)
+	}
+	text, err := workshopText(n)
+	if err != nil {
+		return err
+	}
+	for _, folder := range []string{"ingredients", "products", "batches", "evidence"} {
+		if err := os.MkdirAll(filepath.Join(n.Folder, folder), 0o755); err != nil {
+			return frame.Wrong("The folder cannot be made.", "Name a place where you may write.")
+		}
+	}
+	if err := store.WriteFiles(store.NewFile{Path: filepath.Join(n.Folder, "workshop.yaml"), Data: text}); err != nil {
+		return err
+	}
+	return b.enter(v, n.Folder)
+}
+
+// workshopText fills the commented starter file with the answers.
+func workshopText(n newWorkshop) ([]byte, error) {
+	starter, err := fs.ReadFile(templates.Begin(), "workshop.yaml")
+	if err != nil {
+		return nil, err
+	}
+	f, err := edit.Parse("workshop.yaml", starter)
+	if err != nil {
+		return nil, err
+	}
+	var lines, markets []edit.Value
+	for _, l := range strings.FieldsFunc(n.Address, func(r rune) bool { return r == '\n' || r == '\r' }) {
+		if l = strings.TrimSpace(l); l != "" {
+			lines = append(lines, edit.Text(l))
+		}
+	}
+	address := edit.List(lines...)
+	edits := []edit.Edit{edit.Set(edit.Path{"maker", "name"}, edit.Text(n.Name)), edit.Set(edit.Path{"maker", "address"}, address)}
+	if n.Country != "" {
+		edits = append(edits, edit.Set(edit.Path{"maker", "country"}, edit.Typed(n.Country)))
+	}
+	if n.Division != "" {
+		edits = append(edits, edit.Set(edit.Path{"balance", "division_g"}, edit.Typed(n.Division)))
+	}
+	inside := n.Country == "GB"
+	if n.GB {
+		markets = append(markets, edit.Typed("GB"))
+	}
+	if n.EU {
+		markets = append(markets, edit.Typed("EU"))
+	}
+	edits = append(edits, edit.Set(edit.Path{"markets"}, edit.List(markets...)))
+	switch {
+	case n.GB && inside: // who makes it answers for it, until another is named
+		edits = append(edits, edit.Set(edit.Path{"responsible_person", "GB", "name"}, edit.Text(n.Name)),
+			edit.Set(edit.Path{"responsible_person", "GB", "address"}, address))
+	default:
+		edits = append(edits, edit.Remove(edit.Path{"responsible_person", "GB"}))
+		if n.EU && !inside && n.Country != "" {
+			edits = append(edits, edit.Set(edit.Path{"responsible_person", "EU"}, edit.Group().With("name", edit.Text(n.Name)).
+				With("address", address).With("country", edit.Typed(n.Country))))
+		}
+	}
+	g, err := f.Apply(edits...)
+	if err != nil {
+		return nil, err
+	}
+	return g.Bytes(), nil
+}
+
+// makeDemo writes the demo workshop into a folder of its own and opens it.
+func (b *bench) makeDemo(v *frame.Visit) error {
+	dir := ""
+	for i := range 100 {
+		dir = filepath.Join(usual(), "gallipot-demo"+strings.Repeat("-", min(i, 1))+strings.TrimLeft(itoa(i), "0"))
+		if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) {
+			break
+		}
+	}
+	if err := store.WriteTree(dir, b.opt.Demo); err != nil {
+		return err
+	}
+	return b.enter(v, dir)
+}
+
+func itoa(i int) string {
+	if i < 10 {
+		return string(rune('0' + i))
+	}
+	return itoa(i/10) + itoa(i%10)
+}
+
+func (b *bench) enter(v *frame.Visit, dir string) error {
+	if err := v.Site.Open(v.Site, dir); err != nil {
+		return err
+	}
+	return v.Go("/today")
+}
+
+// folders lists the folders inside a folder, and nothing but their names: the one page that
+// looks outside the workshop, gone once one is open.
+func (b *bench) folders(v *frame.Visit) error {
+	at := v.Field("at")
+	if at == "" {
+		at = usual()
+	}
+	at = filepath.Clean(at)
+	type entry struct {
+		Name, Dir string
+		Workshop  bool
+	}
+	data := struct {
+		At, Up          string
+		Workshop, Empty bool
+		Folders         []entry
+		Roots           []entry
+	}{At: at, Workshop: isWorkshop(at)}
+	if up := filepath.Dir(at); up != at {
+		data.Up = up
+	}
+	entries, err := os.ReadDir(at)
+	if err != nil || !filepath.IsAbs(at) {
+		return frame.Wrong("That folder cannot be looked into.", "Choose another one.")
+	}
+	for _, e := range entries {
+		dir := filepath.Join(at, e.Name())
+		if !strings.HasPrefix(e.Name(), ".") && (e.IsDir() || e.Type()&fs.ModeSymlink != 0 && isFolder(dir)) {
+			data.Folders = append(data.Folders, entry{e.Name(), dir, isWorkshop(dir)})
+		}
+	}
+	slices.SortFunc(data.Folders, func(a, b entry) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	data.Empty = len(data.Folders) == 0
+	for _, root := range roots() {
+		data.Roots = append(data.Roots, entry{Name: root, Dir: root})
+	}
+	return v.Show(frame.Page{Title: "Open a folder", Crumb: &frame.Link{Href: "/", Text: "Where shall we work?"}, Template: "folders", Data: data})
+}
+
+// roots are where sticks and drives are found.
+func roots() []string {
+	switch runtime.GOOS {
+	case "windows":
+		var drives []string
+		for d := 'C'; d <= 'Z'; d++ {
+			if dir := string(d) + `:\`; isFolder(dir) {
+				drives = append(drives, dir)
+			}
+		}
+		return drives
+	case "darwin":
+		return []string{"/Volumes"}
+	}
+	var list []string
+	for _, dir := range []string{"/media", "/mnt"} {
+		if isFolder(dir) {
+			list = append(list, dir)
+		}
+	}
+	return list
+}
+
+func (b *bench) openFolder(v *frame.Visit) error {
+	dir := v.Field("dir")
+	if !filepath.IsAbs(dir) || !isWorkshop(dir) {
+		return frame.Wrong("That folder holds no workshop.", "Choose one that holds workshop.yaml, or start a new workshop there.")
+	}
+	return b.enter(v, filepath.Clean(dir))
+}

@@ -1,0 +1,51 @@
+package bench
+
+import (
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestFirst(t *testing.T) {
+	t.Run("a new workshop", func(t *testing.T) {
+		x := begin(t, false)
+		x.holds(x.get("/").Body.String(), "Where shall we work?")
+		require.Equal(t, "/", x.get("/today").Header().Get("Location"))
+		dir := filepath.Join(x.dir, "mine")
+		w := x.post("/first/new", "name", "Hedge & Pot: makers", "address", "Lane 1\r\nNowhere", "country", "GB", "gb", "1", "eu", "1", "division", "0.1", "folder", dir)
+		require.Equal(t, http.StatusSeeOther, w.Code)
+		text, err := os.ReadFile(filepath.Join(dir, "workshop.yaml"))
+		require.NoError(t, err)
+		require.Contains(t, string(text), "Hedge & Pot: makers")
+		require.Contains(t, string(text), "address: [Lane 1, Nowhere]")
+		require.Contains(t, string(text), "# How these files are written")
+		page := x.get("/today")
+		require.Equal(t, http.StatusOK, page.Code)
+		x.lacks(page.Body.String(), "unreadable")
+		// from here to a first formula, by pages alone
+		require.Equal(t, "/material/spring-water", x.post("/materials/new", "name", "Spring water", "supplier", "The well", "kind", "inci", "inci", "Aqua", "pct", "100").Header().Get("Location"))
+		require.Equal(t, "/product/plain-gel/formula", x.post("/products/new", "name", "Plain gel", "type", "shower-gel", "for", "adults", "net", "100", "unit", "ml", "first", "Spring water").Header().Get("Location"))
+		require.Equal(t, http.StatusOK, x.get("/product/plain-gel/formula").Code)
+		x.lacks(x.get("/today").Body.String(), "unreadable")
+	})
+	t.Run("the folder list names folders only, and is gone once a workshop is open", func(t *testing.T) {
+		x := begin(t, false)
+		page := x.get("/first/folders?at=" + url.QueryEscape(x.dir)).Body.String()
+		x.holds(page, "ingredients")
+		x.lacks(page, "workshop.yaml")
+		x.lacks(page, "README")
+		require.Equal(t, http.StatusSeeOther, x.post("/first/open", "dir", x.dir).Code)
+		require.Equal(t, http.StatusNotFound, x.get("/first/folders?at=/").Code)
+		require.Equal(t, http.StatusNotFound, x.post("/first/open", "dir", "/").Code)
+		require.Equal(t, "/today", x.get("/").Header().Get("Location"))
+	})
+	t.Run("a folder without a workshop is not opened", func(t *testing.T) {
+		x := begin(t, false)
+		require.Equal(t, http.StatusUnprocessableEntity, x.post("/first/open", "dir", filepath.Join(x.dir, "products")).Code)
+		require.Equal(t, http.StatusUnprocessableEntity, x.post("/first/open", "dir", "../x").Code)
+	})
+}

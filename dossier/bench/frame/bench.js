@@ -1,0 +1,322 @@
+// The only script of the workbench. It posts forms, cancels the question before, and writes
+// into output cells alone: a field is never touched while someone types in it. Without it
+// every page can be read, and every form sent by its button.
+
+const status = document.getElementById("status");
+let said = 0;
+function say(text) {
+  clearTimeout(said);
+  said = setTimeout(() => { if (status && text) status.textContent = text; }, 400);
+}
+
+function put(out) {
+  for (const id in out || {}) {
+    const cell = document.getElementById(id);
+    if (cell && !cell.contains(document.activeElement)) cell.innerHTML = out[id];
+    if (cell) cell.classList.remove("stale");
+  }
+}
+
+async function ask(url, body, signal) {
+  const r = await fetch(url, { method: "POST", body, signal, headers: { Accept: "application/json" } });
+  return r.json();
+}
+
+// what a field holds beside what it held when it was last saved
+const kept = new WeakMap();
+const ticks = f => f.type === "checkbox" || f.type === "radio";
+const value = f => !ticks(f) ? f.value : f.checked ? f.value : "";
+const first = f => ticks(f) ? (f.defaultChecked ? f.value : "") : f.tagName !== "SELECT" ? f.defaultValue
+  : ([...f.options].find(o => o.defaultSelected) || f.options[0])?.value;
+const changed = f => (kept.has(f) ? kept.get(f) : first(f)) !== value(f);
+const stands = f => /^(set|text|lines|list|pick):/.test(f.name);
+
+// data-live: while typing, ask what it comes to
+let seq = 0;
+const running = new WeakMap();
+async function live(form, field) {
+  running.get(form)?.abort();
+  const stop = new AbortController();
+  running.set(form, stop);
+  const mine = String(++seq);
+  const body = new URLSearchParams();
+  for (const f of form.querySelectorAll("[data-also]")) body.append(f.name, f.value);
+  if (field) body.append(field.name, field.value);
+  body.append("seq", mine);
+  for (const cell of document.querySelectorAll("[data-stale]")) cell.classList.add("stale");
+  try {
+    const a = await ask(form.dataset.live, body, stop.signal);
+    if (a.seq !== String(seq)) return;
+    wrong(field, a);
+    put(a.out);
+    for (const cell of document.querySelectorAll("[data-stale]")) cell.classList.toggle("stale", !!a.error);
+    if (a.say) say(a.say);
+  } catch (e) {
+    if (e.name !== "AbortError") gone();
+  }
+}
+
+function gone() { say("The program does not answer. What you typed stays here; start it again and try once more."); }
+
+// the error of a field stands below it, tied to it for a reader of the screen
+function wrong(field, a) {
+  if (!field) return;
+  let note = document.getElementById(field.id + "-wrong");
+  if (!a.error) {
+    note?.remove();
+    field.removeAttribute("aria-invalid");
+    field.removeAttribute("aria-describedby");
+    field.classList.remove("bad");
+    return;
+  }
+  if (!note) {
+    note = document.createElement("p");
+    note.id = field.id + "-wrong";
+    note.className = "wrong";
+    (field.closest("[data-wrong]") || field).insertAdjacentElement("afterend", note);
+  }
+  note.textContent = a.error + (a.fix ? " " + a.fix : "");
+  field.setAttribute("aria-invalid", "true");
+  field.setAttribute("aria-describedby", note.id);
+  field.classList.add("bad");
+}
+
+// data-keep: a field that is left is saved, one value at its place. A value that needs
+// another beside it is refused, waits in its field, and goes along with the next.
+let queue = Promise.resolve();
+let saving = 0; // our own saves change the number of the workshop too
+function keep(form, field) {
+  if (!changed(field)) return;
+  const held = [...form.elements].filter(f => stands(f) && changed(f) && !(f.type === "radio" && !f.checked)).map(f => [f, value(f)]);
+  for (const [f, v] of held) kept.set(f, v);
+  const back = () => { for (const [f] of held) kept.delete(f); };
+  running.get(form)?.abort();
+  saving++;
+  queue = queue.then(async () => {
+    const body = new URLSearchParams();
+    for (const f of form.querySelectorAll("[data-also]")) body.append(f.name, f.value);
+    for (const [f, v] of held) body.append(f.name, v);
+    try {
+      const a = await ask(form.action, body);
+      if (a.go) { location.assign(a.go); return; }
+      if (a.error) { wrong(field, a); back(); say(a.error); return; }
+      for (const [f] of held) wrong(f, a);
+      if (a.base) for (const b of document.querySelectorAll("input[name=base]")) b.value = a.base;
+      put(a.out);
+      if (a.say) say(a.say);
+      if (a.number) number = String(a.number);
+    } catch { back(); gone(); } finally { saving--; }
+  });
+}
+
+document.addEventListener("input", e => {
+  const form = e.target.closest("form[data-live]");
+  if (form && e.target.name && !e.target.hasAttribute("data-also")) live(form, e.target);
+  if (e.target.matches("[data-seek]")) seek(e.target);
+});
+document.addEventListener("change", e => {
+  const form = e.target.closest("form[data-keep]");
+  if (form && stands(e.target)) keep(form, e.target);
+  else if (e.target.matches("[data-send]")) e.target.form.requestSubmit();
+});
+
+// data-seek: hits stand in the flow below the field, and push rows down
+const seeking = new WeakMap();
+async function seek(field) {
+  seeking.get(field)?.abort();
+  const stop = new AbortController();
+  seeking.set(field, stop);
+  const box = document.getElementById(field.getAttribute("aria-controls"));
+  try {
+    const body = new URLSearchParams({ q: field.value });
+    const a = await ask(field.dataset.seek, body, stop.signal);
+    box.innerHTML = a.out.hits || "";
+    box.hidden = !a.out.hits;
+    field.setAttribute("aria-expanded", String(!box.hidden));
+  } catch (e) { if (e.name !== "AbortError") gone(); }
+}
+function choose(hit) {
+  const box = hit.closest("[role=listbox]");
+  const field = document.querySelector(`[aria-controls="${box.id}"]`);
+  field.value = hit.dataset.value;
+  for (const more of hit.dataset.fill ? JSON.parse(hit.dataset.fill) : []) {
+    const f = field.form.querySelector(`[data-fill="${more[0]}"]`) || document.getElementById(field.id.replace(/name$/, more[0]));
+    if (f && !f.value) { f.value = more[1]; f.dispatchEvent(new Event("change", { bubbles: true })); }
+  }
+  box.hidden = true;
+  field.setAttribute("aria-expanded", "false");
+  field.focus();
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+  box.hidden = true;
+  field.dispatchEvent(new Event("change", { bubbles: true }));
+}
+document.addEventListener("mousedown", e => {
+  const hit = e.target.closest("[role=option]");
+  if (hit) { e.preventDefault(); choose(hit); }
+});
+
+// keys of a grid: the cell in focus is the tab stop, arrows go to the next
+function cells(grid) { return [...grid.querySelectorAll("[data-cell]")].filter(c => c.offsetParent); }
+function go(grid, from, rows, cols) {
+  const all = cells(grid);
+  const [r, c] = from.dataset.cell.split(",").map(Number);
+  const pick = rows
+    ? all.filter(x => { const [a, b] = x.dataset.cell.split(",").map(Number); return rows > 0 ? a > r : a < r; })
+        .sort((x, y) => { const p = x.dataset.cell.split(",").map(Number), q = y.dataset.cell.split(",").map(Number);
+          return rows * (p[0] - q[0]) || Math.abs(p[1] - c) - Math.abs(q[1] - c); })[0]
+    : all[all.indexOf(from) + cols];
+  if (!pick) return;
+  focusCell(grid, pick);
+}
+function focusCell(grid, cell) {
+  for (const c of cells(grid)) c.tabIndex = -1;
+  cell.tabIndex = 0;
+  cell.focus();
+  if (cell.select) cell.select();
+}
+document.addEventListener("focusin", e => {
+  const grid = e.target.closest("[data-grid]");
+  if (!grid || !e.target.dataset.cell) return;
+  for (const row of grid.querySelectorAll(".current")) row.classList.remove("current");
+  e.target.closest("tr")?.classList.add("current");
+  const form = e.target.closest("form[data-live]");
+  const focus = form?.querySelector("input[name=focus]");
+  if (focus && e.target.dataset.focus !== undefined) {
+    const was = focus.value;
+    focus.value = e.target.dataset.focus;
+    if (was !== focus.value) live(form, null);
+  }
+});
+let before = new WeakMap();
+document.addEventListener("focusin", e => { if (e.target.matches("input,textarea")) before.set(e.target, e.target.value); });
+
+document.addEventListener("keydown", e => {
+  const t = e.target;
+  const box = t.getAttribute?.("aria-controls") && document.getElementById(t.getAttribute("aria-controls"));
+  if (box && !box.hidden) {
+    const hits = [...box.querySelectorAll("[role=option]")];
+    let at = hits.findIndex(h => h.getAttribute("aria-selected") === "true");
+    if (e.key === "ArrowDown" || e.key === "ArrowUp") {
+      e.preventDefault();
+      if (at >= 0) hits[at].setAttribute("aria-selected", "false");
+      at = e.key === "ArrowDown" ? Math.min(at + 1, hits.length - 1) : Math.max(at - 1, 0);
+      hits[at]?.setAttribute("aria-selected", "true");
+      t.setAttribute("aria-activedescendant", hits[at]?.id || "");
+      return;
+    }
+    if (e.key === "Enter" && at >= 0) { e.preventDefault(); choose(hits[at]); return; }
+    if (e.key === "Escape") { box.hidden = true; t.setAttribute("aria-expanded", "false"); return; }
+  }
+  const grid = t.closest?.("[data-grid]");
+  if (grid && t.dataset.cell) {
+    const text = t.selectionStart !== undefined && t.selectionStart !== null;
+    const edge = !text || (t.selectionStart === 0 && t.selectionEnd === t.value.length) || (e.key === "ArrowLeft" ? t.selectionEnd === 0 : t.selectionStart === t.value.length);
+    if (e.altKey && (e.key === "ArrowUp" || e.key === "ArrowDown")) {
+      const b = t.closest("tr")?.querySelector(`button[value^="${e.key === "ArrowUp" ? "up" : "down"}:"]`);
+      if (b) { e.preventDefault(); remember(t, e.key === "ArrowUp" ? -1 : 1); b.click(); }
+    } else if (e.key === "ArrowUp") { e.preventDefault(); go(grid, t, -1, 0); }
+    else if (e.key === "ArrowDown") { e.preventDefault(); go(grid, t, 1, 0); }
+    else if (e.key === "Enter" && t.tagName === "INPUT") { e.preventDefault(); t.dispatchEvent(new Event("change", { bubbles: true })); go(grid, t, 1, 0); }
+    else if (e.key === "ArrowLeft" && edge) { e.preventDefault(); go(grid, t, 0, -1); }
+    else if (e.key === "ArrowRight" && edge) { e.preventDefault(); go(grid, t, 0, 1); }
+    else if (e.key === "Home" && e.ctrlKey) { e.preventDefault(); focusCell(grid, cells(grid)[0]); }
+    else if (e.key === "End" && e.ctrlKey) { e.preventDefault(); focusCell(grid, cells(grid).at(-1)); }
+    else if (e.key === "Insert" && !e.ctrlKey && !e.shiftKey) {
+      const b = t.closest("tr")?.querySelector('button[value^="add-"]');
+      if (b) { e.preventDefault(); remember(t, 1); b.click(); }
+    }
+  }
+  if (e.key === "Escape" && before.has(t) && t.value !== before.get(t)) {
+    t.value = before.get(t);
+    t.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+  const free = !t.closest?.("input,textarea,select");
+  if (free && e.key === "/" && !e.ctrlKey) { e.preventDefault(); document.getElementById("find")?.focus(); }
+  const clean = free || (t.matches("input,textarea") && !changed(t) && t.value === before.get(t));
+  if (e.ctrlKey && !e.altKey && clean && (e.key === "z" || e.key === "y")) {
+    const b = document.querySelector(e.key === "z" ? "[data-undo]" : "[data-redo]");
+    if (b && b.getAttribute("aria-disabled") !== "true") { e.preventDefault(); remember(t, 0); b.click(); }
+  }
+});
+document.addEventListener("click", e => {
+  const b = e.target.closest("button[aria-disabled=true]");
+  if (b) { e.preventDefault(); say(b.dataset.why || ""); }
+  const a = e.target.closest("[data-put]");
+  if (a) {
+    const f = document.getElementById(a.dataset.put);
+    f.value = a.dataset.value;
+    f.focus();
+    f.dispatchEvent(new Event("input", { bubbles: true }));
+    f.dispatchEvent(new Event("change", { bubbles: true }));
+  }
+});
+
+// a button that changes the structure loads the page anew: the focus comes back
+function remember(field, rows) {
+  const [r, c] = (field.dataset.cell || "").split(",").map(Number);
+  sessionStorage.setItem("focus", JSON.stringify({ path: location.pathname, cell: field.dataset.cell ? `${r + rows},${c}` : "", id: field.id, y: scrollY }));
+}
+// Enter in a field keeps that field, and does not send the whole form
+document.addEventListener("submit", e => {
+  if (e.target.matches("form[data-keep]") && (!e.submitter || e.submitter.hasAttribute("data-default"))) {
+    e.preventDefault();
+    const f = document.activeElement;
+    if (f?.form === e.target && stands(f)) keep(e.target, f);
+    return;
+  }
+  if (!sessionStorage.getItem("focus")) sessionStorage.setItem("focus", JSON.stringify({ path: location.pathname, id: document.activeElement?.id, y: scrollY }));
+});
+{
+  const f = JSON.parse(sessionStorage.getItem("focus") || "null");
+  sessionStorage.removeItem("focus");
+  if (f && f.path === location.pathname) {
+    scrollTo(0, f.y);
+    const cell = f.cell && document.querySelector(`[data-cell="${f.cell}"]`) || f.id && document.getElementById(f.id);
+    cell?.focus({ preventScroll: true });
+  } else if (!location.hash) document.querySelector("[autofocus]")?.focus();
+}
+
+// dropped papers go into the form that takes them
+for (const zone of document.querySelectorAll("[data-drop]")) {
+  const input = zone.querySelector("input[type=file]");
+  zone.addEventListener("dragover", e => { e.preventDefault(); zone.classList.add("over"); });
+  zone.addEventListener("dragleave", () => zone.classList.remove("over"));
+  zone.addEventListener("drop", e => { e.preventDefault(); input.files = e.dataTransfer.files; input.form.requestSubmit(); });
+}
+
+// what changes on disk appears by itself: one small question while the page is seen
+let number = document.body.dataset.number;
+async function look() {
+  if (document.hidden || saving || !number || number === "0") return;
+  const was = number;
+  try {
+    const r = await fetch("/number", { headers: { Accept: "application/json" } });
+    const now = (await r.json()).say;
+    if (now === number || saving || number !== was) return;
+    number = now;
+    const typing = [...document.querySelectorAll("input,textarea")].some(f => f.name && !f.hasAttribute("data-also") && f.type !== "hidden" && f.type !== "search" && changed(f));
+    if (typing) say("A file has changed on disk. Load the page anew when you have kept what you typed.");
+    else { remember(document.activeElement || document.body, 0); location.reload(); }
+  } catch { gone(); }
+}
+setInterval(look, 2000);
+
+// at the scale: what the figure means, in shape and word; the server judges
+for (const form of document.querySelectorAll("[data-scale]")) {
+  const field = form.querySelector("#grams"), out = form.querySelector("#verdict");
+  const judge = () => {
+    const g = parseFloat(field.value.replace(",", ".")), low = parseFloat(form.dataset.low), high = parseFloat(form.dataset.high), target = parseFloat(form.dataset.target);
+    if (isNaN(g) || isNaN(low)) { out.textContent = ""; return; }
+    const steps = (form.dataset.target.split(".")[1] || "").length || 1;
+    const [cls, text] = g < low ? ["under", "↑ " + (target - g).toFixed(steps) + " g to go"] : g > high ? ["over", "↓ " + (g - target).toFixed(steps) + " g over"] : ["within", "✓ Within"];
+    out.innerHTML = "";
+    const s = document.createElement("span");
+    s.className = cls;
+    s.textContent = text;
+    out.append(s);
+  };
+  field.addEventListener("input", judge);
+  form.querySelector("#lot").addEventListener("keydown", e => { if (e.key === "Enter") { e.preventDefault(); field.focus(); field.select(); } });
+  field.addEventListener("keydown", e => { if (e.key === "Enter" && !out.querySelector(".within") && !form.querySelector("#reason")?.value) { e.preventDefault(); } });
+  judge();
+}

@@ -1,0 +1,101 @@
+package frame
+
+import (
+	"encoding/csv"
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/dossier/edit"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
+)
+
+// Section is a part of a form whose fields are rows of a table.
+type Section struct {
+	Name, ID string
+	Fields   []Field
+}
+
+// Field is one value of a file in a form.
+type Field struct {
+	Path, Mode, Label, Hint, Value, ID string
+	Choices                            []Choice
+}
+
+// Choice is one of the values that a field may have.
+type Choice struct {
+	Value, Text string
+	Here        bool
+}
+
+// Fields fills a form's table with the values of a file. The table has the columns section,
+// path, mode (set, text, lines or list), label, hint and choices; choices are words with |
+// between them, word=text where the text differs, or the name of a list in lists.
+//
+// Errors: those of a table or path that cannot be read.
+func Fields(f *Opened, table string, lists map[string][]Choice) ([]Section, error) {
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	var sections []Section
+	for _, r := range rows[1:] {
+		if len(sections) == 0 || sections[len(sections)-1].Name != r[0] {
+			sections = append(sections, Section{Name: r[0], ID: strings.ReplaceAll(strings.ToLower(r[0]), " ", "-")})
+		}
+		path, err := edit.ParsePath(r[1])
+		if err != nil {
+			return nil, err
+		}
+		x := Field{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4], ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
+		x.Value, _ = f.Text(path)
+		if x.Mode == "list" {
+			x.Value = listText(f, path)
+		}
+		x.Choices = choicesOf(r[5], lists, x.Value)
+		last := &sections[len(sections)-1]
+		last.Fields = append(last.Fields, x)
+	}
+	return sections, nil
+}
+
+// listText returns the entries of a list, one a line.
+func listText(f *Opened, path edit.Path) string {
+	var lines []string
+	for i := range f.Len(path) {
+		s, _ := f.Text(path.At(i))
+		lines = append(lines, s)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// choicesOf returns what may be chosen; the value that is there is always among it.
+func choicesOf(words string, lists map[string][]Choice, value string) []Choice {
+	if words == "" {
+		return nil
+	}
+	cs := []Choice{{"", "not stated", value == ""}}
+	list, named := lists[words]
+	for _, c := range list {
+		cs = append(cs, Choice{c.Value, c.Text, c.Value == value})
+	}
+	if !named {
+		for _, s := range strings.Split(words, "|") {
+			word, text, ok := strings.Cut(s, "=")
+			if !ok {
+				text = word
+			}
+			cs = append(cs, Choice{word, text, word == value})
+		}
+	}
+	if !slices.ContainsFunc(cs, func(c Choice) bool { return c.Here }) {
+		cs = append(cs, Choice{value, value, true})
+	}
+	return cs
+}
+
+// Concerns says whether a finding is about a variant of a product.
+func Concerns(f finding.Finding, p *workshop.Product, v *formula.Variant) bool {
+	return len(f.Variants) == 0 || slices.Contains(f.Variants, v.ID) || slices.Contains(f.Variants, p.ID+"/"+v.ID) || slices.Contains(f.Variants, p.ID)
+}

@@ -1,0 +1,119 @@
+package frame
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"net/http"
+
+	"gallipot/dossier/edit/history"
+)
+
+// Page is what a template is shown with.
+type Page struct {
+	Title string
+	// Place is the place at the top that is marked: today, products, materials, papers,
+	// batches …
+	Place string
+	Crumb *Link // one step up
+	Facts template.HTML
+	Acts  []Act
+	Tabs  []Tab
+	// Template is the name of the template of the page, Data what it gets.
+	Template string
+	Data     any
+	Wide     bool // uses the whole width
+	Plain    bool // no band at the top, no foot: at the scale
+}
+
+// Link leads to a page.
+type Link struct{ Href, Text string }
+
+// Act is a button in the head of a page that leads somewhere.
+type Act struct {
+	Link
+	Main bool // the filled one, at most one on a page
+}
+
+// Tab is a page about the same thing.
+type Tab struct {
+	Link
+	Here  bool
+	Count int // 0: not shown
+}
+
+// Places are the pages at the top, in their order. A package adds its own place by the row.
+var places = []Place{{"today", "/today", "Today"}, {"products", "/products", "Products"}, {"materials", "/materials", "Materials"}, {"batches", "/batches", "Batches"}}
+
+// Place is a row of the band at the top.
+type Place struct{ Key, Href, Text string }
+
+// whole is what the template "frame" gets.
+type whole struct {
+	Page
+	Maker    string
+	Places   []Place
+	Day      string
+	Chosen   bool
+	Number   int
+	ReadOnly bool
+	Undo     *history.Step
+	Redo     *history.Step
+	Body     template.HTML
+	Torn     int // files that cannot be read
+	Open     bool
+}
+
+// Show sends a page.
+func (v *Visit) Show(p Page) error { return v.show(http.StatusOK, p) }
+
+func (v *Visit) show(status int, p Page) error {
+	w := whole{Page: p, Places: places, ReadOnly: v.Site.ReadOnly}
+	if v.Shot != nil {
+		w.Open, w.Number, w.Chosen = true, v.Shot.Number, v.Shot.Options.DateChosen
+		w.Day = Day(v.Shot.Options.Date)
+		if v.Shot.Workshop != nil {
+			w.Maker = v.Shot.Workshop.Maker.Name
+		}
+		torn := map[string]bool{}
+		for _, f := range v.Shot.Findings {
+			if f.Unread {
+				torn[f.Pos.File] = true
+			}
+		}
+		w.Torn = len(torn)
+		done, undone := v.Store.Steps()
+		if n := len(done); n > 0 {
+			w.Undo = &done[n-1]
+		}
+		if len(undone) > 0 {
+			w.Redo = &undone[0]
+		}
+	}
+	var b bytes.Buffer
+	if err := v.Site.pages.ExecuteTemplate(&b, p.Template, p.Data); err != nil {
+		return fmt.Errorf("page %s: %w", p.Template, err)
+	}
+	w.Body = template.HTML(b.String()) // made and escaped by the template
+	b.Reset()
+	if err := v.Site.pages.ExecuteTemplate(&b, "frame", w); err != nil {
+		return err
+	}
+	v.W.Header().Set("Content-Type", "text/html; charset=utf-8")
+	v.W.WriteHeader(status)
+	_, _ = v.W.Write(b.Bytes()) // a browser that went away needs no answer
+	return nil
+}
+
+// Foot returns the undo and redo of the foot, for an answer to the script.
+func (v *Visit) Foot() (template.HTML, error) {
+	done, undone := v.Store.Steps()
+	var f struct{ Undo, Redo *history.Step }
+	if n := len(done); n > 0 {
+		f.Undo = &done[n-1]
+	}
+	if len(undone) > 0 {
+		f.Redo = &undone[0]
+	}
+	return v.Part("steps", f)
+}

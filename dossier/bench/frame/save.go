@@ -1,0 +1,407 @@
+package frame
+
+import (
+	"errors"
+	"net/http"
+	"path"
+	"strconv"
+	"strings"
+
+	"gallipot/dossier/edit"
+	"gallipot/dossier/edit/history"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
+)
+
+// Form is a file that a form of a page changes.
+type Form struct {
+	// File is relative to the workshop; the page knows it, the browser never names it.
+	File string
+	// Order is the preferred order of keys; see edit.File.
+	Order func(edit.Path) []string
+	// Thing names the place of a path in words of the page, for the undo list.
+	Thing func(edit.Path) string
+	// Pick turns what was chosen by its name into what stands in the file, for fields named
+	// pick:/…; the text is what the file then holds.
+	Pick func(path edit.Path, typed string) (value edit.Value, text string, err error)
+	// New returns the value of an entry that a button adds to the list at a path.
+	New func(list edit.Path, kind string) (edit.Value, bool)
+	// Trial says that a trial copy is changed, and not the file itself.
+	Trial bool
+	// Back is the page to show after saving.
+	Back string
+}
+
+// Opened is the file of a form as the page was made from it.
+type Opened struct {
+	*edit.File
+	Hash string
+}
+
+// Changed makes edits in the file. A group that loses its last key goes with it: a group
+// without keys says nothing, and most may not be empty.
+//
+// Errors: a *edit.Refusal.
+func (f *Opened) Changed(edits []edit.Edit) (*edit.File, error) {
+	g, err := f.Apply(edits...)
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range edits {
+		for p := e.Path(); e.Removes() && len(p) > 1; p = p[:len(p)-1] {
+			group := p[:len(p)-1]
+			if !g.IsGroup(group) || g.Len(group) > 0 || !g.IsGroup(group[:len(group)-1]) {
+				break
+			}
+			if g, err = g.Apply(edit.Remove(group)); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return g, nil
+}
+
+// OpenFile reads and parses a file of the workshop for a page.
+//
+// Errors: those of reading; an *edit.Refusal where it cannot be edited.
+func (v *Visit) OpenFile(form Form) (*Opened, error) {
+	data, hash, err := v.Store.Read(form.File)
+	if err != nil {
+		return nil, err
+	}
+	if form.Trial {
+		d, ok, err := v.Store.Draft(form.File)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			data, hash = d.Data, history.Hash(d.Data)
+		}
+	}
+	return v.opened(form, data, hash)
+}
+
+func (v *Visit) opened(form Form, data []byte, hash string) (*Opened, error) {
+	f, err := edit.Parse(form.File, data)
+	if err != nil {
+		return nil, err
+	}
+	f.Order = form.Order
+	return &Opened{f, hash}, nil
+}
+
+// Base returns the file as it stood when the page was made; the field base names it.
+func (v *Visit) Base(form Form) (*Opened, error) {
+	hash := v.Field("base")
+	data := v.Store.Version(hash)
+	if data == nil {
+		now, _, err := v.Store.Read(form.File)
+		if err != nil {
+			return nil, err
+		}
+		if history.Hash(now) != hash {
+			return nil, &Trouble{http.StatusConflict, "The file has changed since this page was opened.", "Load the page anew and make the change again."}
+		}
+		data = now
+	}
+	return v.opened(form, data, hash)
+}
+
+// Edits returns what a form changes in a file: fields that differ from it, then what the
+// button pressed does. what names the first of them for the undo list.
+func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Label, err error) {
+	add := func(e edit.Edit, label history.Label) {
+		if len(edits) == 0 {
+			what = label
+		}
+		edits = append(edits, e)
+	}
+	for _, name := range fieldNames(v.R.PostForm) {
+		mode, at, _ := strings.Cut(name, ":")
+		place, err := edit.ParsePath(at)
+		if err != nil {
+			return nil, what, err
+		}
+		typed := strings.ReplaceAll(v.R.PostForm.Get(name), "\r\n", "\n")
+		if mode != "lines" {
+			typed = strings.TrimSpace(typed)
+		}
+		old, there := f.Text(place)
+		label := history.Label{Thing: form.thing(place), Old: old, New: typed}
+		value := edit.Typed(typed)
+		switch {
+		case mode == "text" || mode == "lines":
+			value = edit.Text(typed)
+		case mode == "pick" && typed != "" && form.Pick != nil:
+			if value, typed, err = form.Pick(place, typed); err != nil {
+				return nil, what, err
+			}
+			label.Old = ""
+		}
+		switch {
+		case mode == "list":
+			if e, ok := listEdit(f, place, typed); ok {
+				label.Old = ""
+				add(e, label)
+			}
+		case typed == old && (there || typed == ""):
+		case typed == "":
+			add(edit.Remove(place), label)
+		default:
+			add(edit.Set(place, value), label)
+		}
+	}
+	if do := v.R.PostForm.Get("do"); do != "" {
+		e, err := form.button(f, do)
+		if err != nil {
+			return nil, what, err
+		}
+		add(e, history.Label{Thing: form.thing(e.Path()), New: strings.SplitN(do, ":", 2)[0]})
+	}
+	return edits, what, nil
+}
+
+func (form Form) thing(p edit.Path) string {
+	if form.Thing != nil {
+		if s := form.Thing(p); s != "" {
+			return s
+		}
+	}
+	if len(p) == 0 {
+		return form.File
+	}
+	return strings.ReplaceAll(p[len(p)-1], "_", " ")
+}
+
+// listEdit turns a text of several lines into a list of texts.
+func listEdit(f *Opened, place edit.Path, typed string) (edit.Edit, bool) {
+	var want []string
+	for _, line := range strings.Split(typed, "\n") {
+		if line = strings.TrimSpace(line); line != "" {
+			want = append(want, line)
+		}
+	}
+	same := f.Len(place) == len(want)
+	values := make([]edit.Value, len(want))
+	for i, s := range want {
+		old, _ := f.Text(place.At(i))
+		same = same && old == s
+		values[i] = edit.Text(s)
+	}
+	return edit.Set(place, edit.List(values...)), !same
+}
+
+// fieldNames returns the names of the fields that belong to places in the file, in the
+// order of the file as far as their paths say it.
+func fieldNames(form map[string][]string) []string {
+	var names []string
+	for name := range form {
+		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/", "pick:/"} {
+			if strings.HasPrefix(name, mode) {
+				names = append(names, name)
+			}
+		}
+	}
+	sortPaths(names)
+	return names
+}
+
+// button reads what a button does: remove, up, down, to-3, add-KIND, null, with a path.
+func (form Form) button(f *Opened, do string) (edit.Edit, error) {
+	verb, at, _ := strings.Cut(do, ":")
+	place, err := edit.ParsePath(at)
+	if err != nil || len(place) == 0 {
+		return edit.Edit{}, Wrong("That button is not known.", "Load the page anew.")
+	}
+	index, _ := strconv.Atoi(place[len(place)-1])
+	switch {
+	case verb == "remove":
+		return edit.Remove(place), nil
+	case verb == "up" && index > 0:
+		return edit.Move(place, index-1), nil
+	case verb == "down":
+		return edit.Move(place, min(index+1, f.Len(place[:len(place)-1])-1)), nil
+	case strings.HasPrefix(verb, "to-"):
+		to, err := strconv.Atoi(verb[3:])
+		if err == nil {
+			return edit.Move(place, to), nil
+		}
+	case strings.HasPrefix(verb, "add-") && form.New != nil:
+		list := place
+		if _, err := strconv.Atoi(place[len(place)-1]); err == nil || place[len(place)-1] == "-" {
+			list = place[:len(place)-1]
+		} else {
+			place = place.Then("-")
+		}
+		if value, ok := form.New(list, verb[4:]); ok {
+			return edit.Insert(place, value), nil
+		}
+	}
+	return edit.Edit{}, Wrong("That button is not known.", "Load the page anew.")
+}
+
+// SaveForm writes what a form changes and answers: to the script the new hash, the foot and
+// out, else the page to go back to. out is called after saving.
+func (v *Visit) SaveForm(form Form, out func(*Opened) (Answer, error)) error {
+	f, err := v.Base(form)
+	if err != nil {
+		return err
+	}
+	edits, what, err := v.Edits(form, f)
+	if err != nil {
+		return err
+	}
+	return v.SaveEdits(form, f, what, edits, out)
+}
+
+// SaveEdits makes edits in a file and answers as [Visit.SaveForm] does.
+func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit.Edit, out func(*Opened) (Answer, error)) error {
+	g, err := f.Changed(edits)
+	if err != nil {
+		return err
+	}
+	if err := v.readable(form.File, f.Bytes(), g.Bytes()); err != nil {
+		return err
+	}
+	what.Place = form.Back
+	change := history.Change{Name: form.File, Base: f.Hash, Data: g.Bytes()}
+	if form.Trial {
+		if err := v.saveTrial(form, f, g.Bytes()); err != nil {
+			return err
+		}
+	} else if saved, err := v.save(what, form.Back, change); !saved || err != nil {
+		return err
+	}
+	if !v.Scripted() || picks(v.R.PostForm) {
+		return v.Go(form.Back)
+	}
+	now := &Opened{g, history.Hash(g.Bytes())}
+	var a Answer
+	if out != nil {
+		if a, err = out(now); err != nil {
+			return err
+		}
+	}
+	return v.Saved(a, now.Hash)
+}
+
+// saveTrial keeps a trial copy; the first change makes it.
+func (v *Visit) saveTrial(form Form, f *Opened, data []byte) error {
+	d, ok, err := v.Store.Draft(form.File)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		d.Base = f.Hash
+	} else if history.Hash(d.Data) != f.Hash {
+		return &Trouble{http.StatusConflict, "The trial was changed in another window.", "Load the page anew and make the change again."}
+	}
+	d.Data = data
+	return v.Store.SetDraft(form.File, d)
+}
+
+// readable refuses a change after which the program could not read a file that it can read
+// now: what is no value is not written.
+func (v *Visit) readable(name string, before, after []byte) error {
+	read := func(data []byte) []finding.Finding {
+		src := source.NewSource(name, data)
+		switch path.Dir(name) {
+		case "ingredients":
+			_, fs := ingredients.ReadSheet(src)
+			return fs
+		case "products":
+			_, fs := workshop.ReadProduct(src, v.Workshop().Markets)
+			return fs
+		case "batches":
+			_, fs := workshop.ReadBatch(src)
+			return fs
+		}
+		return nil
+	}
+	unread := func(fs []finding.Finding) *finding.Finding {
+		for i := range fs {
+			if fs[i].Unread {
+				return &fs[i]
+			}
+		}
+		return nil
+	}
+	if f := unread(read(after)); f != nil && unread(read(before)) == nil {
+		names := NamesOf(v.Workshop())
+		return Wrong(names.Sentence(f.Message), names.Sentence(f.Fix))
+	}
+	return nil
+}
+
+// picks says that a name was chosen: names stand in many places, so the page is loaded anew.
+func picks(form map[string][]string) bool {
+	for name := range form {
+		if strings.HasPrefix(name, "pick:/") {
+			return true
+		}
+	}
+	return false
+}
+
+// Saved answers the script after a save: the foot and the new hash beside what is given.
+func (v *Visit) Saved(a Answer, hash string) error {
+	foot, err := v.Foot()
+	if err != nil {
+		return err
+	}
+	a.Base, a.Number = hash, v.Shot.Number
+	if a.Out == nil {
+		a.Out = map[string]HTML{}
+	}
+	a.Out["steps"] = foot
+	if a.Say == "" {
+		a.Say = "Saved " + v.Site.Now().Format("15:04")
+	}
+	return v.JSON(a)
+}
+
+// Save writes files as one step. Where one of them was changed meanwhile, the browser is
+// sent to the page that shows both versions; saved is false then.
+func (v *Visit) save(what history.Label, back string, changes ...history.Change) (saved bool, err error) {
+	err = v.Store.Save(what, changes...)
+	var c *history.Conflict
+	if errors.As(err, &c) {
+		return false, v.Go(v.Site.remember(c, what, back))
+	}
+	if err != nil {
+		return false, err
+	}
+	v.Live.Touch()
+	v.Shot = v.Live.Now()
+	return true, nil
+}
+
+// SaveFiles writes whole files as one step and goes to a page.
+func (v *Visit) SaveFiles(what history.Label, back string, changes ...history.Change) error {
+	if saved, err := v.save(what, back, changes...); !saved || err != nil {
+		return err
+	}
+	return v.Go(back)
+}
+
+// FreeName says whether a new file of a folder may have an id: none has it, also in other
+// letters, and every system takes it.
+func FreeName(v *Visit, folder, id string) bool {
+	if reserved[id] || len(id) > 80 {
+		return false
+	}
+	for name := range v.Workshop().Sources {
+		if strings.HasPrefix(name, folder+"/") && strings.EqualFold(strings.TrimSuffix(strings.TrimSuffix(name[len(folder)+1:], ".yaml"), ".yml"), id) {
+			return false
+		}
+	}
+	data, _, err := v.Store.Read(folder + "/" + id + ".yaml")
+	return err == nil && data == nil
+}
+
+// reserved are names that one system or another keeps for itself.
+var reserved = map[string]bool{"": true, "con": true, "prn": true, "aux": true, "nul": true,
+	"com1": true, "com2": true, "com3": true, "com4": true, "com5": true, "com6": true, "com7": true, "com8": true, "com9": true,
+	"lpt1": true, "lpt2": true, "lpt3": true, "lpt4": true, "lpt5": true, "lpt6": true, "lpt7": true, "lpt8": true, "lpt9": true}

@@ -1,0 +1,184 @@
+package gate
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+func pages() http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if _, err := io.Copy(io.Discard, r.Body); err != nil {
+			http.Error(w, "too much", http.StatusRequestEntityTooLarge)
+			return
+		}
+		fmt.Fprint(w, "page")
+	})
+}
+
+func TestHandler(t *testing.T) {
+	g := New(4690, time.Now)
+	g.UploadPath = func(p string) bool { return p == "/papers/drop" }
+	h := g.Handler(pages())
+	ask := func(method, path, host string, edit func(*http.Request)) int {
+		r := httptest.NewRequest(method, "http://127.0.0.1:4690"+path, nil)
+		r.Host = host
+		if edit != nil {
+			edit(r)
+		}
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, r)
+		require.Contains(t, w.Header().Get("Content-Security-Policy"), "default-src 'none'; script-src 'self';")
+		require.NotContains(t, w.Header().Get("Content-Security-Policy"), "unsafe")
+		require.Equal(t, "nosniff", w.Header().Get("X-Content-Type-Options"))
+		require.Empty(t, w.Header().Get("Access-Control-Allow-Origin"))
+		return w.Code
+	}
+	const host = "127.0.0.1:4690"
+	cookie := func(r *http.Request) { r.AddCookie(&http.Cookie{Name: "gallipot-4690", Value: g.Token()}) }
+	with := func(k, v string) func(*http.Request) {
+		return func(r *http.Request) { cookie(r); r.Header.Set(k, v) }
+	}
+	for name, c := range map[string]struct {
+		method, path, host string
+		edit               func(*http.Request)
+		want               int
+	}{
+		"with the token":              {"GET", "/", host, cookie, 200},
+		"localhost":                   {"GET", "/", "LocalHost:4690", cookie, 200},
+		"token of a second start":     {"POST", "/code", host, func(r *http.Request) { r.Header.Set(TokenHeader, g.Token()) }, 200},
+		"no token":                    {"GET", "/", host, nil, 403},
+		"no token, no page":           {"GET", "/style.css", host, nil, 403},
+		"no token, change":            {"POST", "/", host, nil, 403},
+		"wrong token":                 {"GET", "/", host, func(r *http.Request) { r.AddCookie(&http.Cookie{Name: "gallipot-4690", Value: "x"}) }, 403},
+		"cookie of another port":      {"GET", "/", host, func(r *http.Request) { r.AddCookie(&http.Cookie{Name: "gallipot-1", Value: g.Token()}) }, 403},
+		"rebinding":                   {"GET", "/", "evil.example:4690", cookie, 403},
+		"rebinding, change":           {"POST", "/", "evil.example:4690", with("Origin", "http://evil.example:4690"), 403},
+		"other port":                  {"GET", "/", "127.0.0.1:80", cookie, 403},
+		"no port":                     {"GET", "/", "127.0.0.1", cookie, 403},
+		"name that begins right":      {"GET", "/", "127.0.0.1:4690.evil.example", cookie, 403},
+		"no host":                     {"GET", "/", "", cookie, 403},
+		"odd host":                    {"GET", "/", "[::1", cookie, 403},
+		"other site":                  {"POST", "/", host, with("Sec-Fetch-Site", "cross-site"), 403},
+		"other port of this computer": {"POST", "/", host, with("Sec-Fetch-Site", "same-site"), 403},
+		"other origin":                {"POST", "/", host, with("Origin", "http://evil.example"), 403},
+		"origin null":                 {"POST", "/", host, with("Origin", "null"), 403},
+		"origin of another port":      {"POST", "/", host, with("Origin", "http://127.0.0.1:4691"), 403},
+		"origin with other scheme":    {"POST", "/", host, with("Origin", "https://127.0.0.1:4690"), 403},
+		"odd origin":                  {"POST", "/", host, with("Origin", "http://[::1"), 403},
+		"own origin":                  {"POST", "/", host, with("Origin", "http://127.0.0.1:4690"), 200},
+		"method that is not offered":  {"PUT", "/", host, cookie, 405},
+		"delete":                      {"DELETE", "/", host, cookie, 405},
+		"too large for a form":        {"POST", "/x", host, func(r *http.Request) { cookie(r); r.ContentLength = maxForm + 1 }, 413},
+		"papers may be larger":        {"POST", "/papers/drop", host, func(r *http.Request) { cookie(r); r.ContentLength = maxForm + 1 }, 200},
+		"papers too large":            {"POST", "/papers/drop", host, func(r *http.Request) { cookie(r); r.ContentLength = MaxUpload + 1 }, 413},
+		"larger than it says":         {"POST", "/x", host, func(r *http.Request) { cookie(r); r.ContentLength = -1; r.Body = io.NopCloser(endless(maxForm + 9)) }, 413},
+		"entering with the token":     {"GET", "/enter?token=" + g.Token(), host, nil, 303},
+		"entering with a code":        {"GET", "/enter?code=" + g.Code(), host, nil, 303},
+		"entering with nothing":       {"GET", "/enter?token=&code=", host, nil, 403},
+		"entering under another name": {"GET", "/enter?token=" + g.Token(), "evil.example:4690", nil, 403},
+	} {
+		t.Run(name, func(t *testing.T) { require.Equal(t, c.want, ask(c.method, c.path, c.host, c.edit)) })
+	}
+	t.Run("a code is good once", func(t *testing.T) {
+		c := g.Code()
+		require.Equal(t, 303, ask("GET", "/enter?code="+c, host, nil))
+		require.Equal(t, 403, ask("GET", "/enter?code="+c, host, nil))
+	})
+	t.Run("a code is good for two minutes", func(t *testing.T) {
+		day := time.Now()
+		old := New(4690, func() time.Time { return day })
+		c := old.Code()
+		day = day.Add(codeLife + time.Second)
+		require.False(t, old.spend(c))
+	})
+	t.Run("entering leads to the first page alone", func(t *testing.T) {
+		w := httptest.NewRecorder()
+		r := httptest.NewRequest("GET", "http://127.0.0.1:4690/enter?next=http://evil.example&token="+g.Token(), nil)
+		h.ServeHTTP(w, r)
+		require.Equal(t, "/", w.Header().Get("Location"))
+		require.Contains(t, w.Header().Get("Set-Cookie"), "HttpOnly; SameSite=Lax")
+	})
+}
+
+func endless(n int) io.Reader { return strings.NewReader(strings.Repeat("x", n)) }
+
+func TestFileHeaders(t *testing.T) {
+	for mime, how := range map[string]string{"application/pdf": "inline", "text/html": "attachment", "text/plain": "attachment"} {
+		h := http.Header{}
+		headers(h)
+		FileHeaders(h, "a\"\r\nb/ü.pdf", mime)
+		require.Equal(t, how+`; filename="a---b--.pdf"`, h.Get("Content-Disposition"))
+		require.Contains(t, h.Get("Content-Security-Policy"), "sandbox")
+	}
+}
+
+// Clients that stop sending or reading hold up nobody, and are let go.
+func TestServeStalledClients(t *testing.T) {
+	l, port, err := Listen(0)
+	require.NoError(t, err)
+	g := New(port, time.Now)
+	big := strings.Repeat("x", 8<<20)
+	h := g.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/big" {
+			fmt.Fprint(w, big)
+			return
+		}
+		_, _ = io.Copy(io.Discard, r.Body)
+		fmt.Fprint(w, "page")
+	}))
+	stop, end := context.WithCancel(context.Background())
+	served := make(chan error, 1)
+	short := times{Header: 300 * time.Millisecond, Read: 500 * time.Millisecond, Write: 500 * time.Millisecond, Idle: time.Second}
+	go func() { served <- Serve(stop, l, h, short) }()
+	host := l.Addr().String()
+	var stalled []net.Conn
+	for _, text := range []string{
+		"GET /big HTTP/1.1\r\nHost: " + host + "\r\nCookie: " + g.cookie + "=" + g.Token() + "\r\n\r\n", // never reads
+		"GET / HTTP/1.1\r\nHost: ", // never ends its head
+		"POST / HTTP/1.1\r\nHost: " + host + "\r\nCookie: " + g.cookie + "=" + g.Token() + "\r\nContent-Length: 100\r\n\r\nx", // never ends its body
+	} {
+		for range 20 {
+			c, err := net.Dial("tcp", host)
+			require.NoError(t, err)
+			defer c.Close()
+			_, err = c.Write([]byte(text))
+			require.NoError(t, err)
+			stalled = append(stalled, c)
+		}
+	}
+	var wg sync.WaitGroup
+	slowest := make(chan time.Duration, 200)
+	for range 200 {
+		wg.Go(func() {
+			start := time.Now()
+			r, _ := http.NewRequest("GET", "http://"+host+"/", nil)
+			r.AddCookie(&http.Cookie{Name: g.cookie, Value: g.Token()})
+			resp, err := http.DefaultClient.Do(r)
+			if err == nil {
+				_, _ = io.Copy(io.Discard, resp.Body)
+				_ = resp.Body.Close()
+				slowest <- time.Since(start)
+			}
+		})
+	}
+	wg.Wait()
+	require.Len(t, slowest, 200)
+	time.Sleep(time.Second)
+	for _, c := range stalled[20:40] { // those that never ended their head are gone
+		require.NoError(t, c.SetReadDeadline(time.Now().Add(time.Second)))
+		_, err := io.ReadAll(c)
+		require.NoError(t, err)
+	}
+	end()
+	require.NoError(t, <-served)
+}

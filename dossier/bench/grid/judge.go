@@ -1,0 +1,182 @@
+package grid
+
+import (
+	"strings"
+
+	"gallipot/calc"
+	"gallipot/calc/headroom"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/bench/frame"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// room is how far a line may go, in the unit in which it is written.
+type room struct {
+	AtMost  exact.Num
+	None    bool // the others break the rule without it
+	Below   bool
+	Rule    string
+	Variant string
+}
+
+// judge gives each line its headroom and its mark.
+func (q *ask) judge(v *view, a *assess.Assessment) {
+	rooms := q.rooms(v, a.Results)
+	for _, r := range v.all() {
+		if x, ok := rooms[r.Key]; ok {
+			r.Up, r.Why = x.text(), q.names.Short(x.Rule)
+		}
+		q.mark(r, a)
+		if r.Rest {
+			r.Why = "fills up to 100"
+		}
+	}
+}
+
+func (x room) text() frame.HTML {
+	switch {
+	case x.None:
+		return frame.Escape("none")
+	case x.Below:
+		return frame.Escape("below ") + frame.Figure(cutDown(x.AtMost), 2)
+	}
+	return frame.Figure(cutDown(x.AtMost), 2)
+}
+
+// cutDown prints a highest value with two decimals, or three significant figures below 1,
+// never more than it is.
+func cutDown(n exact.Num) string {
+	step := exact.Frac(1, 100)
+	for low := exact.Frac(1, 10); n.Sign() > 0 && n.Less(low) && step.Cmp(exact.Frac(1, 1000000)) > 0; low = low.Quo(exact.Int(10)) {
+		step = step.Quo(exact.Int(10))
+	}
+	return n.Quo(step).Floor().Mul(step).Decimal()
+}
+
+// rooms returns the tightest room of each line over all variants and markets, by row.
+//
+// A line w comes to the content u = k · w of a mixture, the same k for all its values while
+// the q.s. line gives way. With the highest content U of the material, of which the other
+// lines bring o:
+//
+//	w_max = (U − o) / k,  k = u / w
+//
+// In a formula in grams a line changes the whole, so nothing is said there.
+func (q *ask) rooms(v *view, results []*calc.Result) map[string]room {
+	tight := map[string]room{}
+	if v.Grams {
+		return tight
+	}
+	for _, r := range results {
+		name := frame.VariantShort(q.p, r.Input.Variant)
+		for _, h := range q.headrooms(r) {
+			for _, row := range v.all() {
+				if row.Rest || row.line.AmountPos.Line == 0 || !matches(row, h) {
+					continue
+				}
+				x, ok := lineRoom(row, h, r)
+				if !ok {
+					continue
+				}
+				x.Variant = name
+				if old, known := tight[row.Key]; !known || x.tighter(old) {
+					tight[row.Key] = x
+				}
+			}
+		}
+	}
+	return tight
+}
+
+// headrooms computes those of a result once a request.
+func (q *ask) headrooms(r *calc.Result) []headroom.Headroom {
+	if q.heads == nil {
+		q.heads = map[*calc.Result][]headroom.Headroom{}
+	}
+	if _, known := q.heads[r]; !known {
+		q.heads[r] = headroom.Headrooms(r)
+	}
+	return q.heads[r]
+}
+
+func matches(r *row, h headroom.Headroom) bool {
+	return r.Slot != "" && r.Slot == h.Slot || r.Slot == "" && r.ID == h.Ingredient && h.Slot == ""
+}
+
+func (x room) tighter(than room) bool {
+	switch {
+	case x.None || than.None:
+		return x.None && !than.None
+	}
+	return x.AtMost.Less(than.AtMost)
+}
+
+// lineRoom turns the room of a material in a mixture into that of a line.
+func lineRoom(r *row, h headroom.Headroom, result *calc.Result) (room, bool) {
+	x := room{Rule: h.Binding, Below: h.Below}
+	for _, rule := range h.Rules {
+		if rule.Rule == h.Binding && rule.Kind == headroom.RuleTotal {
+			return x, false // that the whole is 100 needs no saying
+		}
+	}
+	if h.Binding == "" {
+		return x, false
+	}
+	if h.AtMostPct == nil {
+		x.None = true
+		return x, true
+	}
+	w := r.line.Amount
+	if w.Sign() <= 0 || h.UsePct.Sign() <= 0 {
+		return x, false
+	}
+	own := exact.Num{}
+	for _, m := range result.Recipe.Mixtures() {
+		if m.Name != h.Portion {
+			continue
+		}
+		for _, s := range m.Shares {
+			if s.Pos == r.line.Pos {
+				own = own.Add(s.Pct)
+			}
+		}
+	}
+	if own.Sign() <= 0 {
+		return x, false
+	}
+	k := own.Quo(w)
+	x.AtMost = h.AtMostPct.Sub(h.UsePct.Sub(own)).Quo(k)
+	if x.AtMost.Sign() < 0 {
+		x.None = true
+	}
+	return x, true
+}
+
+// mark gives a row the gravest state of what is open about its line or its material.
+func (q *ask) mark(r *row, a *assess.Assessment) {
+	var gravest *finding.Finding
+	n := 0
+	src := q.v.Workshop().SheetSource(r.ID)
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		here := f.Pos.File == a.Product.Source.Name && f.Pos.Line == r.line.Pos.Line && f.Pos.Line > 0
+		if !here && (src == nil || f.Pos.File != src.Name) || f.Severity == finding.Note {
+			continue
+		}
+		n++
+		if gravest == nil || f.Severity < gravest.Severity {
+			gravest = f
+		}
+	}
+	if gravest == nil {
+		return
+	}
+	r.Mark = frame.Sign(frame.KindOf(*gravest), strings.TrimSuffix(q.names.Sentence(gravest.Message), "."))
+	if r.Why == "" {
+		r.Why = q.names.Short(gravest.Subject)
+		if gravest.Subject == r.ID || gravest.Subject == "" {
+			r.Why = strings.ReplaceAll(gravest.Code, "-", " ")
+		}
+	}
+}

@@ -1,0 +1,95 @@
+package bench
+
+import (
+	"bytes"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/dossier/bench/gate"
+)
+
+func TestUpload(t *testing.T) {
+	x := begin(t, true)
+	sheet := "ingredients/water.yaml"
+	send := func(name, kind, base string, data []byte) *httptest.ResponseRecorder {
+		var b bytes.Buffer
+		w := multipart.NewWriter(&b)
+		_ = w.WriteField("base", base)
+		_ = w.WriteField("kind", kind)
+		_ = w.WriteField("dated", "2026-03-01")
+		f, err := w.CreateFormFile("paper", name)
+		require.NoError(t, err)
+		_, _ = f.Write(data)
+		require.NoError(t, w.Close())
+		return x.do("POST", "/papers/water", &b, w.FormDataContentType())
+	}
+	pdf := []byte("%PDF-1.7\nnothing")
+	w := send("../../Sheet of Water.PDF", "sds", x.base(sheet), pdf)
+	require.Equal(t, http.StatusSeeOther, w.Code)
+	require.Equal(t, string(pdf), x.read("evidence/water-sds.pdf"))
+	require.Contains(t, x.read(sheet), "{kind: sds, file: evidence/water-sds.pdf, dated: 2026-03-01}")
+	w = x.get("/paper/evidence/water-sds.pdf")
+	require.Equal(t, "application/pdf", w.Header().Get("Content-Type"))
+	require.Contains(t, w.Header().Get("Content-Security-Policy"), "sandbox")
+	before := x.tree()
+	for _, c := range []struct {
+		name, kind string
+		data       []byte
+		want       int
+	}{
+		{"a.html", "sds", []byte("<html>"), http.StatusUnsupportedMediaType},
+		{"a.pdf", "sds", []byte("<html><script>"), http.StatusUnsupportedMediaType},
+		{"a.txt", "sds", []byte("<html><script>alert(1)"), http.StatusUnsupportedMediaType},
+		{"a.exe", "sds", pdf, http.StatusUnsupportedMediaType},
+		{"a.pdf", "unheard-of", pdf, http.StatusUnprocessableEntity},
+		{"a.pdf", "sds", bytes.Repeat([]byte("x"), gate.MaxUpload+1), http.StatusRequestEntityTooLarge},
+	} {
+		require.Equal(t, c.want, send(c.name, c.kind, x.base(sheet), c.data).Code, c.name)
+	}
+	require.Equal(t, before, x.tree())
+	x.post("/undo")
+	require.NoFileExists(t, filepath.Join(x.dir, "evidence/water-sds.pdf"))
+}
+
+func TestScale(t *testing.T) {
+	x := begin(t, true)
+	w := x.post("/scale", "what", "heath-wash/scrub", "size", "3 kg")
+	require.Equal(t, "/scale/HW26-004", w.Header().Get("Location"))
+	const file = "batches/HW26-004.yaml"
+	line := func(i, lot, grams string, more ...string) *httptest.ResponseRecorder {
+		return x.post("/scale/HW26-004", append([]string{"base", x.base(file), "index", i, "lot", lot, "grams", grams}, more...)...)
+	}
+	require.Equal(t, http.StatusSeeOther, line("0", "W-1", "1391,2").Code)
+	require.Contains(t, x.read(file), "planned_g: 1391.4, weighed_g: 1391.2, lot: W-1, best_before: }")
+	before := x.read(file)
+	for what, w := range map[string]*httptest.ResponseRecorder{
+		"off its plan":    line("8", "RM-0109", "30"),
+		"is on record as": line("8", "RM-0121", "25.7"),
+		"expired on":      line("1", "RM-9", "114.3", "until", "2026-01-01"),
+		"is a figure in":  line("1", "RM-9", "a lot"),
+		"Which lot it is": line("1", "", "114.3"),
+		"is written like": line("1", "RM-9", "114.3", "until", "soon"),
+	} {
+		x.holds(w.Body.String(), what)
+	}
+	require.Equal(t, before, x.read(file))
+	require.Equal(t, http.StatusSeeOther, line("8", "RM-0109", "30", "reason", "hand slipped").Code)
+	require.Contains(t, x.read(file), "weighed_g: 30, lot: RM-0109, best_before: 2027-11-30, reason: hand slipped}")
+	t.Run("another browser may look on, or take over", func(t *testing.T) {
+		mine := x.cookies
+		x.cookies = map[string]string{}
+		x.holds(x.get("/scale/HW26-004").Body.String(), "weighed elsewhere")
+		require.Equal(t, http.StatusSeeOther, line("1", "RM-0114", "114.3").Code)
+		require.NotContains(t, x.read(file), "RM-0114")
+		x.post("/scale/HW26-004/take")
+		line("1", "RM-0114", "114.3")
+		require.Contains(t, x.read(file), "RM-0114")
+		x.cookies = mine
+		x.holds(x.get("/scale/HW26-004").Body.String(), "weighed elsewhere")
+	})
+}

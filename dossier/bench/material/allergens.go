@@ -1,0 +1,159 @@
+package material
+
+import (
+	"net/url"
+	"slices"
+	"strings"
+
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/edit"
+	"gallipot/dossier/edit/history"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+)
+
+// declaredRow is a name of the list with what the supplier states for it.
+type declaredRow struct {
+	Name, CAS, Pct string
+	Field          string
+}
+
+// list returns the names a supplier may declare against, each once, with those that are on
+// the sheet and on no list behind them.
+func list(v *frame.Visit, f *frame.Opened) []declaredRow {
+	var rows []declaredRow
+	day := v.Shot.Options.Date
+	for _, market := range []table.Market{table.EU, table.GB} {
+		for _, a := range slices.Concat(law.Allergens(v.Shot.Options.Law, market, day), law.AllergensLater(v.Shot.Options.Law, market, day)) {
+			if a.Prohibited || slices.ContainsFunc(rows, func(r declaredRow) bool { return sameName(r.Name, a.LabelName) }) {
+				continue
+			}
+			r := declaredRow{Name: a.LabelName}
+			if len(a.Members) == 1 {
+				r.CAS = a.Members[0].CAS
+			}
+			rows = append(rows, r)
+		}
+	}
+	slices.SortFunc(rows, func(a, b declaredRow) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	at := edit.Path{"allergens", "declared"}
+	for i := range f.Len(at) {
+		name, _ := f.Text(at.At(i).Then("name"))
+		pct, _ := f.Text(at.At(i).Then("pct"))
+		cas, _ := f.Text(at.At(i).Then("cas"))
+		k := slices.IndexFunc(rows, func(r declaredRow) bool { return sameName(r.Name, name) && r.Field == "" })
+		if k < 0 {
+			rows = append(rows, declaredRow{Name: name, CAS: cas})
+			k = len(rows) - 1
+		}
+		rows[k].Name, rows[k].Pct, rows[k].Field = name, pct, "set:"+at.At(i).Then("pct").String()
+		if cas != "" {
+			rows[k].CAS = cas
+		}
+	}
+	for i := range rows {
+		if rows[i].Field == "" {
+			rows[i].Field = "new:" + rows[i].Name
+		}
+	}
+	return rows
+}
+
+func sameName(a, b string) bool { return ingredients.NameKey(a) == ingredients.NameKey(b) }
+
+// allergens shows the supplier's declaration with the list as rows to fill.
+func allergens(v *frame.Visit) error {
+	sheet, form, err := of(v)
+	if err != nil {
+		return err
+	}
+	f, err := v.OpenFile(form)
+	if err != nil {
+		return err
+	}
+	against, _ := f.Text(edit.Path{"allergens", "list"})
+	dated, _ := f.Text(edit.Path{"allergens", "dated"})
+	return v.Show(frame.Page{Title: "Allergens in " + sheet.Name, Place: "materials", Crumb: &frame.Link{Href: form.Back, Text: sheet.Name},
+		Template: "allergenlist", Data: map[string]any{"ID": v.R.PathValue("id"), "Base": f.Hash, "Rows": list(v, f), "List": against, "Dated": dated,
+			"Lists": []string{ingredients.List2023, ingredients.List2003}, "ReadOnly": v.Site.ReadOnly}})
+}
+
+// saveAllergens writes what was filled in; a row left empty is not declared, and a row
+// emptied is taken out.
+func saveAllergens(v *frame.Visit) error {
+	sheet, form, err := of(v)
+	if err != nil {
+		return err
+	}
+	f, err := v.Base(form)
+	if err != nil {
+		return err
+	}
+	against, dated := v.Field("list"), v.Field("dated")
+	if against == "" {
+		return frame.Wrong("Which list the supplier declared against is not stated.", "Choose it: the paper says so, or the number of its names does.")
+	}
+	at := edit.Path{"allergens"}
+	var edits []edit.Edit
+	if old, _ := f.Text(at.Then("list")); old != against {
+		edits = append(edits, edit.Set(at.Then("list"), edit.Typed(against)))
+	}
+	if old, _ := f.Text(at.Then("dated")); dated != "" && old != dated {
+		edits = append(edits, edit.Set(at.Then("dated"), edit.Typed(dated)))
+	}
+	var gone []int
+	for i, r := range list(v, f) {
+		typed := v.Field(r.Field)
+		if typed != "" {
+			if _, err := exact.ParseAmount(typed); err != nil {
+				return err
+			}
+		}
+		switch {
+		case typed == r.Pct:
+		case strings.HasPrefix(r.Field, "new:"):
+			value := edit.Group().With("name", edit.Text(r.Name))
+			if r.CAS != "" {
+				value = value.With("cas", edit.Typed(r.CAS))
+			}
+			edits = append(edits, edit.Insert(at.Then("declared", "-"), value.With("pct", edit.Typed(typed))))
+		case typed == "":
+			gone = append(gone, i)
+		default:
+			path, err := edit.ParsePath(strings.TrimPrefix(r.Field, "set:"))
+			if err != nil {
+				return err
+			}
+			edits = append(edits, edit.Set(path, edit.Typed(typed)))
+		}
+	}
+	edits = append(edits, takenOut(list(v, f), gone)...)
+	if !f.Has(at.Then("declared")) && !slices.ContainsFunc(edits, func(e edit.Edit) bool { return len(e.Path()) > 2 }) {
+		edits = append(edits, edit.Set(at.Then("declared"), edit.List()))
+	}
+	form.Back = "/material/" + url.PathEscape(v.R.PathValue("id"))
+	return v.SaveEdits(form, f, history.Label{Thing: "allergens of " + sheet.Name}, edits, nil)
+}
+
+// takenOut removes entries from behind, so that the places of those before stay.
+func takenOut(rows []declaredRow, gone []int) []edit.Edit {
+	var paths []edit.Path
+	for _, i := range gone {
+		if p, err := edit.ParsePath(strings.TrimPrefix(rows[i].Field, "set:")); err == nil {
+			paths = append(paths, p[:3])
+		}
+	}
+	slices.SortFunc(paths, func(a, b edit.Path) int {
+		if len(a[2]) != len(b[2]) {
+			return len(b[2]) - len(a[2])
+		}
+		return strings.Compare(b[2], a[2])
+	})
+	var edits []edit.Edit
+	for _, p := range paths {
+		edits = append(edits, edit.Remove(p))
+	}
+	return edits
+}

@@ -1,0 +1,44 @@
+package product
+
+import (
+	_ "embed"
+
+	"gallipot/dossier/bench/frame"
+)
+
+// factsTable names the fields of the page, one a row; see frame.Fields.
+//
+//go:embed facts.csv
+var factsTable string
+
+// facts is the page of what a product is: everything of its file beside the formula that is
+// a single value or a list of sentences.
+func facts(v *frame.Visit) error {
+	p, a, form, err := of(v)
+	if err != nil {
+		return err
+	}
+	f, err := v.OpenFile(form)
+	if err != nil {
+		return err
+	}
+	var types []frame.Choice
+	for _, t := range typesOf(v) {
+		types = append(types, frame.Choice{Value: t.Key, Text: t.Name})
+	}
+	sections, err := frame.Fields(f, factsTable, map[string][]frame.Choice{"product types": types})
+	if err != nil {
+		return err
+	}
+	return v.Show(frame.ProductPage(v, p, a, "facts", frame.Page{Template: "productfacts",
+		Data: map[string]any{"ID": p.ID, "Base": f.Hash, "Sections": sections, "ReadOnly": v.Site.ReadOnly}}))
+}
+
+func saveFacts(v *frame.Visit) error {
+	_, _, form, err := of(v)
+	if err != nil {
+		return err
+	}
+	form.Back += "/facts"
+	return v.SaveForm(form, nil)
+}

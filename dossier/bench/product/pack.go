@@ -1,0 +1,65 @@
+package product
+
+import (
+	"path/filepath"
+
+	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/ready"
+	"gallipot/dossier/store"
+	"gallipot/dossier/workshop"
+)
+
+// pack shows what the file for the assessor holds, and makes it.
+func pack(v *frame.Visit) error {
+	p, a, _, err := computed(v)
+	if err != nil {
+		return err
+	}
+	return showPack(v, p, a, nil)
+}
+
+func showPack(v *frame.Visit, p *workshop.Product, a *assess.Assessment, made []string) error {
+	return v.Show(frame.ProductPage(v, p, a, "pack", frame.Page{Template: "productpack", Data: map[string]any{
+		"ID": p.ID, "Ready": ready.Readiness(a), "Counts": frame.CountOf(v.Open(a)), "Fingerprint": a.Fingerprint, "Made": made, "ReadOnly": v.Site.ReadOnly}}))
+}
+
+// makePack writes PDF and spreadsheet into the workshop's folder out.
+func makePack(v *frame.Visit) error {
+	p, a, _, err := computed(v)
+	if err != nil {
+		return err
+	}
+	out, err := store.OutFolder(v.Live.Dir())
+	if err != nil {
+		return err
+	}
+	files, _, err := dossier.WritePack(out, a)
+	if err != nil {
+		return err
+	}
+	for i, f := range files {
+		files[i] = "out/" + filepath.Base(f)
+	}
+	return showPack(v, p, a, files)
+}
+
+func packFile(v *frame.Visit) error { return sendPack(v, true) }
+
+func packBook(v *frame.Visit) error { return sendPack(v, false) }
+
+func sendPack(v *frame.Visit, asPDF bool) error {
+	p, a, _, err := computed(v)
+	if err != nil {
+		return err
+	}
+	pdf, sheet, _, err := dossier.MakePack(a)
+	if err != nil {
+		return err
+	}
+	if asPDF {
+		return v.File(p.ID+"-pack.pdf", "application/pdf", pdf)
+	}
+	return v.File(p.ID+"-pack.xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", sheet)
+}

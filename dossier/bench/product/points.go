@@ -1,0 +1,322 @@
+package product
+
+import (
+	"fmt"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/edit"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
+)
+
+// point is an open point with the field that settles it, as far as one does.
+type point struct {
+	Key     string
+	Finding finding.Finding
+	Names   frame.Namer
+	Where   string // variants and markets
+	Field   *field
+	Link    frame.Link
+}
+
+// field is a value of the product's own file.
+type field struct {
+	Path, Label, Value string
+	Long               bool
+}
+
+// group is who can settle its points.
+type group struct {
+	Name, More string
+	Points     []point
+}
+
+func points(v *frame.Visit) error {
+	p, a, form, err := of(v)
+	if err != nil {
+		return err
+	}
+	f, err := v.OpenFile(form)
+	if err != nil {
+		return err
+	}
+	data := map[string]any{"ID": p.ID, "Base": f.Hash, "ReadOnly": v.Site.ReadOnly, "Computed": a != nil}
+	if a != nil {
+		ps := pointsOf(v, p, a, f)
+		data["Groups"] = grouped(ps)
+		data["Counts"] = frame.CountOf(v.Open(a))
+		data["None"] = len(ps) == 0
+		data["Variants"] = byVariant(p, a)
+	}
+	page := frame.Page{Template: "productpoints", Data: data}
+	if !v.Site.ReadOnly {
+		page.Acts = []frame.Act{{Link: frame.Link{Href: "/product/" + url.PathEscape(p.ID) + "/pack", Text: "Make the pack"}}}
+	}
+	return v.Show(frame.ProductPage(v, p, a, "points", page))
+}
+
+func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *frame.Opened) []point {
+	names := frame.NamesOf(v.Workshop())
+	var list []point
+	for i, x := range v.Open(a) {
+		q := point{Key: "p" + strconv.Itoa(i), Finding: x, Names: names, Where: where(p, x)}
+		if x.Pos.File == p.Source.Name {
+			q.Field = fieldOf(f, x, names)
+		}
+		if q.Field == nil {
+			q.Link = link(v, p, x)
+			if x.Severity == finding.Stop {
+				q.Field = lineOf(f, p, x, names)
+			}
+		}
+		list = append(list, q)
+	}
+	return list
+}
+
+// where names the variants and markets of a finding.
+func where(p *workshop.Product, f finding.Finding) string {
+	var parts, names []string
+	for _, x := range p.Variants {
+		if frame.Concerns(f, p, x) {
+			names = append(names, frame.VariantShort(p, x))
+		}
+	}
+	if len(names) > 0 && len(names) < len(p.Variants) {
+		parts = append(parts, "in "+strings.Join(names, ", "))
+	}
+	if len(f.Markets) > 0 && len(f.Markets) < len(p.Markets) {
+		parts = append(parts, strings.Join(f.Markets, ", "))
+	}
+	return strings.Join(parts, " · ")
+}
+
+// fieldOf finds the value that a finding stands at. A finding about a material of the
+// formula is settled by its amount.
+func fieldOf(f *frame.Opened, x finding.Finding, names frame.Namer) *field {
+	path := f.PathAt(x.Pos.Line, x.Pos.Col)
+	label := ""
+	if len(path) >= 5 && path[0] == "formula" && path[3] == "lines" {
+		line := path[:5]
+		what, ok := f.Text(line.Then("ingredient"))
+		if !ok {
+			what, _ = f.Text(line.Then("slot"))
+		}
+		path, label = line.Then("amount"), names.Name(what)+", written"
+	}
+	value, ok := f.Text(path)
+	if !ok || len(path) == 0 || path[0] == "id" {
+		return nil
+	}
+	if label == "" {
+		last := path[len(path)-1]
+		if n, err := strconv.Atoi(last); err == nil && len(path) > 1 {
+			last = fmt.Sprintf("%s, %d of %d", path[len(path)-2], n+1, f.Len(path[:len(path)-1]))
+		}
+		label = strings.ReplaceAll(last, "_", " ")
+	}
+	return &field{Path: path.String(), Label: strings.ToUpper(label[:1]) + label[1:], Value: value, Long: len(value) > 24}
+}
+
+// lineOf finds the line of the formula that brings in the material a stop is about: on its
+// own, or as what a variant puts into a slot.
+func lineOf(f *frame.Opened, p *workshop.Product, x finding.Finding, names frame.Namer) *field {
+	at := edit.Path{"formula", "phases"}
+	for i, ph := range p.Formula.Phases {
+		for j, l := range ph.Lines {
+			fills := l.Slot != "" && slices.ContainsFunc(p.Variants, func(v *formula.Variant) bool {
+				in := func(all []formula.Fill) bool {
+					return slices.ContainsFunc(all, func(f formula.Fill) bool {
+						return f.Slot == l.Slot && slices.ContainsFunc(f.Parts, func(k formula.FillPart) bool { return k.Ingredient == x.Subject })
+					})
+				}
+				return in(v.Fill) || slices.ContainsFunc(v.Portions, func(q formula.Portion) bool { return in(q.Fill) })
+			})
+			if l.Ingredient != x.Subject && !fills {
+				continue
+			}
+			amount := at.At(i).Then("lines").At(j).Then("amount")
+			value, ok := f.Text(amount)
+			if !ok || x.Subject == "" {
+				return nil
+			}
+			what := names.Name(l.Ingredient)
+			if l.Slot != "" {
+				what = l.Slot
+			}
+			return &field{Path: amount.String(), Label: strings.ToUpper(what[:1]) + what[1:] + ", written", Value: value}
+		}
+	}
+	return nil
+}
+
+// link leads to the page where a finding is settled.
+func link(v *frame.Visit, p *workshop.Product, f finding.Finding) frame.Link {
+	w := v.Workshop()
+	for id, sheet := range w.Sheets {
+		if src := w.SheetSource(id); src != nil && src.Name == f.Pos.File {
+			return frame.Link{Href: "/material/" + url.PathEscape(id), Text: "Open " + sheet.Name}
+		}
+	}
+	for _, b := range w.BatchRecords {
+		if b.Source.Name == f.Pos.File {
+			return frame.Link{Href: "/batch/" + url.PathEscape(b.Code), Text: "Open batch " + b.Code}
+		}
+	}
+	switch {
+	case f.Pos.File == "workshop.yaml":
+		return frame.Link{Href: "/text/workshop.yaml", Text: "Open the workshop’s own file"}
+	case f.Pos.File == p.Source.Name:
+		return frame.Link{Href: "/product/" + url.PathEscape(p.ID) + "/facts", Text: "Open what it is"}
+	}
+	return frame.Link{}
+}
+
+// grouped sorts points by who can settle them: you, suppliers, others.
+func grouped(ps []point) []group {
+	groups := []group{{Name: "You can settle these"}, {Name: "Waiting for suppliers"}, {Name: "For others to decide"}}
+	for _, q := range ps {
+		i := 0
+		switch ask := strings.ToLower(q.Finding.Ask); {
+		case ask == "":
+		case strings.Contains(ask, "laborator"), strings.Contains(ask, "assessor"), strings.Contains(ask, "responsible"):
+			i = 2
+		case ask == "you", ask == "maker":
+		default:
+			i = 1
+		}
+		groups[i].Points = append(groups[i].Points, q)
+	}
+	var some []group
+	for _, g := range groups {
+		if len(g.Points) > 0 {
+			some = append(some, g)
+		}
+	}
+	return some
+}
+
+type variantState struct {
+	Name  string
+	Stops int
+}
+
+func byVariant(p *workshop.Product, a *assess.Assessment) []variantState {
+	if len(p.Variants) < 2 {
+		return nil
+	}
+	var list []variantState
+	for _, x := range p.Variants {
+		s := variantState{Name: frame.VariantShort(p, x)}
+		for _, f := range a.Findings {
+			if f.Severity == finding.Stop && frame.Concerns(f, p, x) {
+				s.Stops++
+			}
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+func savePoint(v *frame.Visit) error {
+	_, _, form, err := of(v)
+	if err != nil {
+		return err
+	}
+	names := frame.NamesOf(v.Workshop())
+	form.Thing = func(path edit.Path) string { return thing(v, form, path, names) }
+	return v.SaveForm(form, func(*frame.Opened) (frame.Answer, error) { return frame.Answer{Go: form.Back}, nil })
+}
+
+// thing names a place for the undo list: a line of the formula by its material.
+func thing(v *frame.Visit, form frame.Form, path edit.Path, names frame.Namer) string {
+	if len(path) < 5 || path[0] != "formula" {
+		return ""
+	}
+	f, err := v.OpenFile(form)
+	if err != nil {
+		return ""
+	}
+	if id, ok := f.Text(path[:5].Then("ingredient")); ok {
+		return names.Name(id)
+	}
+	slot, _ := f.Text(path[:5].Then("slot"))
+	return slot
+}
+
+// livePoint says whether what is typed settles the point, and what else it changes.
+func livePoint(v *frame.Visit) error {
+	done, ok := v.Turn()
+	if !ok {
+		return nil
+	}
+	defer done()
+	p, a, form, err := computed(v)
+	if err != nil {
+		return err
+	}
+	f, err := v.Base(form)
+	if err != nil {
+		return err
+	}
+	edits, _, err := v.Edits(form, f)
+	if err != nil {
+		return err
+	}
+	g, err := f.Changed(edits)
+	if err != nil {
+		return err
+	}
+	trial, findings := v.Shot.Trial(p.Source.Name, g.Bytes())
+	if trial == nil {
+		for _, x := range findings {
+			if x.Unread {
+				return v.JSON(frame.Answer{Error: frame.Sentence(x.Message), Fix: frame.Sentence(x.Fix)})
+			}
+		}
+		return v.JSON(frame.Answer{Error: "That cannot be computed.", Fix: "Look at the formula."})
+	}
+	code, subject := v.Field("code"), v.Field("subject")
+	out, err := v.Part("outcome", outcome(a, trial, code, subject, len(edits) > 0, frame.NamesOf(v.Workshop())))
+	if err != nil {
+		return err
+	}
+	return v.JSON(frame.Answer{Out: map[string]frame.HTML{"out-" + v.Field("key"): out}})
+}
+
+// result is what a trial of a field comes to.
+type result struct {
+	Settled, Typed bool
+	Gone, New      []string
+	Now            string // the sentence as it would be
+}
+
+func outcome(before, after *assess.Assessment, code, subject string, typed bool, names frame.Namer) result {
+	r := result{Typed: typed, Settled: true}
+	key := func(f finding.Finding) string { return f.Code + "\x00" + f.Subject }
+	was, is := map[string]bool{}, map[string]bool{}
+	for _, f := range before.Findings {
+		was[key(f)] = true
+	}
+	for _, f := range after.Findings {
+		is[key(f)] = true
+		if f.Code == code && f.Subject == subject {
+			r.Settled, r.Now = false, names.Sentence(f.Message)
+		}
+		if !was[key(f)] {
+			r.New = append(r.New, frame.KindOf(f)+": "+names.Sentence(f.Message))
+		}
+	}
+	for _, f := range before.Findings {
+		if !is[key(f)] && (f.Code != code || f.Subject != subject) {
+			r.Gone = append(r.Gone, names.Sentence(f.Message))
+		}
+	}
+	return r
+}

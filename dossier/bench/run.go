@@ -1,0 +1,157 @@
+package bench
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"net"
+	"os"
+	"path/filepath"
+	"time"
+
+	"gallipot/calc/law/table"
+	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/bench/gate"
+	"gallipot/dossier/edit/history"
+	"gallipot/dossier/live"
+	"gallipot/ingredients/exact"
+)
+
+// Options say how the workbench starts.
+type Options struct {
+	// Dir is the workshop's folder; empty: the one used last, or the first page.
+	Dir string
+	// Port is the port of this computer; where it is taken another one is used.
+	Port     int
+	ReadOnly bool
+	// Base is the program's folder for user data.
+	Base string
+	// Browse opens an address in a browser; nil: not.
+	Browse func(address string) error
+	// Tell is told the address, once it answers.
+	Tell io.Writer
+	Now  func() time.Time
+	// Today is the day whose law counts, and whether it was chosen.
+	Today func() (exact.Date, bool)
+	Law   *table.Tables
+	// Demo and Begin are the demo workshop and the files of a new one.
+	Demo, Begin fs.FS
+}
+
+// Run answers until stop is done. Where the workbench already runs for the folder, it only
+// opens a browser there.
+//
+// Errors: those of the port and of the folder; what is wrong inside the workshop is shown
+// on its pages.
+func Run(stop context.Context, opt Options) error {
+	dir, err := opt.folder()
+	if err != nil {
+		return err
+	}
+	if dir != "" {
+		if address := askRunning(opt.Base, dir); address != "" {
+			fmt.Fprintf(opt.Tell, "the workbench runs already for this folder: %s\n", address)
+			return opt.browse(address)
+		}
+	}
+	l, port, err := gate.Listen(opt.Port)
+	if err != nil {
+		if l, port, err = gate.Listen(0); err != nil {
+			return err
+		}
+	}
+	site := &frame.Site{Now: opt.Now, Base: opt.Base, ReadOnly: opt.ReadOnly, Log: opt.Tell}
+	g := gate.New(port, opt.Now)
+	b := &bench{opt: opt, gate: g, port: port}
+	defer b.end()
+	site.Open = b.open
+	if dir != "" {
+		if err := b.open(site, dir); err != nil {
+			return errors.Join(err, l.Close())
+		}
+	}
+	handler, err := b.handler(site)
+	if err != nil {
+		return errors.Join(err, l.Close())
+	}
+	fmt.Fprintf(opt.Tell, "http://127.0.0.1:%d%s?token=%s\n", port, gate.EnterPath, g.Token())
+	served := make(chan error, 1)
+	go func() { served <- gate.Serve(stop, l, handler, gate.UsualTimes()) }()
+	if err := opt.browse(b.address(g.Code())); err != nil {
+		fmt.Fprintln(opt.Tell, "no browser could be opened; open the address above in one on this computer")
+	}
+	return <-served
+}
+
+func (opt Options) browse(address string) error {
+	if opt.Browse == nil {
+		return nil
+	}
+	return opt.Browse(address)
+}
+
+// folder returns the folder to open: the one named, the one the program was started in, the
+// one used last, or none.
+func (opt Options) folder() (string, error) {
+	if opt.Dir != "" {
+		dir, err := filepath.Abs(opt.Dir)
+		if err != nil {
+			return "", err
+		}
+		if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+			return "", &exact.ValueError{What: "there is no folder " + opt.Dir, Fix: "name the folder of your workshop, or none to choose it in the browser"}
+		}
+		return dir, nil
+	}
+	if here, err := os.Getwd(); err == nil && isWorkshop(here) {
+		return here, nil
+	}
+	for _, r := range readRecent(opt.Base) {
+		if isWorkshop(r.Dir) {
+			return r.Dir, nil
+		}
+		break
+	}
+	return "", nil
+}
+
+func isWorkshop(dir string) bool {
+	info, err := os.Stat(filepath.Join(dir, "workshop.yaml"))
+	return err == nil && info.Mode().IsRegular()
+}
+
+// bench is one start of the program.
+type bench struct {
+	opt   Options
+	gate  *gate.Gate
+	port  int
+	store *history.Store
+	dir   string
+}
+
+func (b *bench) address(code string) string {
+	return "http://" + net.JoinHostPort("127.0.0.1", fmt.Sprint(b.port)) + gate.EnterPath + "?code=" + code
+}
+
+// open opens a workshop for the site and remembers that it was.
+func (b *bench) open(site *frame.Site, dir string) error {
+	store, err := history.Open(dir, b.opt.Base, b.opt.Now)
+	if err != nil {
+		return err
+	}
+	b.store, b.dir = store, dir
+	site.Use(live.Open(dir, b.opt.Law, b.opt.Today), store)
+	if err := rememberRunning(b.opt.Base, dir, running{b.port, b.gate.Token()}); err != nil {
+		return err
+	}
+	return addRecent(b.opt.Base, dir, b.opt.Now())
+}
+
+func (b *bench) end() {
+	if b.store != nil {
+		forgetRunning(b.opt.Base, b.dir)
+		_ = b.store.Close() // all is on disk
+	}
+}

@@ -1,0 +1,131 @@
+package today
+
+import (
+	"net/url"
+	"slices"
+	"strings"
+
+	"gallipot/dossier/assess"
+	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
+)
+
+type materialRow struct {
+	ID, Name, Supplier, Functions string
+	Counts                        frame.Counts
+	Products                      []string
+	Papers                        int
+}
+
+func materials(v *frame.Visit) error {
+	w := v.Workshop()
+	as, _ := v.Shot.Check()
+	all := assess.MergeFindings(w, as, true)
+	used := map[string][]string{}
+	for _, p := range w.Products {
+		for _, id := range frame.Uses(p) {
+			used[id] = append(used[id], p.Name)
+		}
+	}
+	var list []materialRow
+	for _, id := range w.SheetIDs() {
+		sheet := w.Sheets[id]
+		r := materialRow{ID: id, Name: sheet.Name, Supplier: sheet.Supplier.Name, Functions: strings.Join(sheet.Functions, ", "), Products: used[id], Papers: len(sheet.Documents)}
+		var fs []finding.Finding
+		for _, f := range all {
+			if src := w.SheetSource(id); src != nil && f.Pos.File == src.Name {
+				fs = append(fs, f)
+			}
+		}
+		r.Counts = frame.CountOf(fs)
+		list = append(list, r)
+	}
+	slices.SortFunc(list, func(a, b materialRow) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	p := frame.Page{Title: "Materials", Place: "materials", Template: "materials", Data: list}
+	if !v.Site.ReadOnly {
+		p.Acts = []frame.Act{{Link: frame.Link{Href: "/materials/new", Text: "New material"}, Main: true}}
+	}
+	return v.Show(p)
+}
+
+type batchRow struct {
+	Code, Product, Variant, Day, State string
+	Counts                             frame.Counts
+	Open                               bool // being weighed
+}
+
+func batchRows(v *frame.Visit, ofBatches []finding.Finding) []batchRow {
+	w := v.Workshop()
+	var list []batchRow
+	for _, b := range w.BatchRecords {
+		r := batchRow{Code: b.Code, Product: b.Product, Variant: b.Variant, Day: frame.ShortDay(b.Date), State: b.State()}
+		if p := w.Product(b.Product); p != nil {
+			r.Product = p.Name
+			for _, x := range p.Variants {
+				if x.ID == b.Variant {
+					r.Variant = frame.VariantName(p, x)
+				}
+			}
+		}
+		var fs []finding.Finding
+		for _, f := range ofBatches {
+			if f.Pos.File == b.Source.Name {
+				fs = append(fs, f)
+			}
+		}
+		r.Counts = frame.CountOf(fs)
+		r.Open = slices.ContainsFunc(b.Lines, func(l workshop.BatchLine) bool { return l.WeighedG == nil })
+		list = append(list, r)
+	}
+	slices.Reverse(list)
+	return list
+}
+
+func batches(v *frame.Visit) error {
+	_, ofBatches := v.Shot.Check()
+	p := frame.Page{Title: "Batches", Place: "batches", Template: "batches", Data: batchRows(v, ofBatches)}
+	if !v.Site.ReadOnly {
+		p.Acts = []frame.Act{{Link: frame.Link{Href: "/scale", Text: "Weigh a batch"}, Main: true}}
+	}
+	return v.Show(p)
+}
+
+// hit is something a search finds.
+type hit struct{ Kind, Name, More, Href string }
+
+// find looks through names of products and materials, substances, lots and batches.
+func find(v *frame.Visit) error {
+	q := strings.ToLower(v.Field("q"))
+	var hits []hit
+	add := func(text string, h hit) {
+		if q != "" && strings.Contains(strings.ToLower(text), q) && !slices.Contains(hits, h) {
+			hits = append(hits, h)
+		}
+	}
+	w := v.Workshop()
+	for _, p := range w.Products {
+		add(p.Name+" "+p.ID, hit{"product", p.Name, "", "/product/" + url.PathEscape(p.ID)})
+	}
+	for _, id := range w.SheetIDs() {
+		sheet := w.Sheets[id]
+		href := "/material/" + url.PathEscape(id)
+		add(sheet.Name+" "+id+" "+sheet.Supplier.Name+" "+sheet.Supplier.Code, hit{"material", sheet.Name, sheet.Supplier.Name, href})
+		for _, c := range sheet.Composition.Constituents {
+			add(c.INCI+" "+c.CAS, hit{"substance", c.INCI, "in " + sheet.Name, href})
+		}
+		for _, d := range sheet.Documents {
+			add(d.File+" "+d.Kind, hit{"paper", d.File, "of " + sheet.Name, href})
+		}
+	}
+	for _, b := range w.BatchRecords {
+		href := "/batch/" + url.PathEscape(b.Code)
+		add(b.Code, hit{"batch", b.Code, b.Product, href})
+		for _, l := range b.Lines {
+			for _, lot := range l.Lots {
+				add(lot.Lot+" "+lot.SupplierLot, hit{"lot", lot.Lot, l.Ingredient + " in " + b.Code, href})
+			}
+		}
+	}
+	return v.Show(frame.Page{Title: "Find", Template: "find", Data: map[string]any{"Q": v.Field("q"), "Hits": hits}})
+}

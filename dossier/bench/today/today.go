@@ -1,0 +1,241 @@
+// Package today holds the pages that lead to everything else: what to do now, the lists of
+// products, materials and batches, and what a search finds.
+package today
+
+import (
+	"embed"
+	"fmt"
+	"net/url"
+	"slices"
+	"strings"
+	"time"
+
+	"gallipot/calc/law"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
+)
+
+//go:embed *.html
+var templates embed.FS
+
+// Pages returns the table of these pages.
+func Pages() frame.Set {
+	return frame.Set{Templates: templates, Routes: []frame.Route{
+		{Pattern: "GET /today", Do: show},
+		{Pattern: "GET /points", Do: points},
+		{Pattern: "GET /products", Do: products},
+		{Pattern: "GET /materials", Do: materials},
+		{Pattern: "GET /batches", Do: batches},
+		{Pattern: "GET /find", Do: find},
+	}}
+}
+
+// row is a product in a list.
+type row struct {
+	ID, Name, Kind, Markets  string
+	Counts                   frame.Counts
+	Counted                  bool
+	Limits, Assessor, Latest string
+	Variants                 int
+}
+
+// step is one of the three things to do next.
+type step struct {
+	N       int
+	Finding finding.Finding
+	Names   frame.Namer
+	Where   frame.Link
+}
+
+func show(v *frame.Visit) error {
+	w := v.Workshop()
+	as, ofBatches := v.Shot.Check()
+	all := append(assess.MergeFindings(w, as, true), ofBatches...)
+	data := struct {
+		Steps    []step
+		Rows     []row
+		Counts   frame.Counts
+		Total    int
+		Batches  []batchRow
+		Unread   int
+		Products int
+	}{Rows: rows(v, as, ofBatches), Counts: frame.CountOf(all), Total: len(all), Batches: batchRows(v, ofBatches), Products: len(w.Products)}
+	names := frame.NamesOf(w)
+	for _, f := range next(all) {
+		data.Steps = append(data.Steps, step{len(data.Steps) + 1, f, names, where(v, f)})
+	}
+	day := v.Shot.Options.Date
+	title := "Today, " + frame.Day(day)
+	if t, err := time.Parse(time.DateOnly, day.String()); err == nil {
+		title = "Today, " + t.Format("Monday 2 January")
+	}
+	facts := fmt.Sprintf("%d product%s, %d material%s, %d batch%s on record", len(w.Products), s(len(w.Products)), len(w.Sheets), s(len(w.Sheets)),
+		len(w.Batches), map[bool]string{true: "", false: "es"}[len(w.Batches) == 1])
+	p := frame.Page{Title: title, Place: "today", Facts: frame.HTML(facts) + " · " + frame.CountsHTML(data.Counts), Template: "today", Data: data}
+	if !v.Site.ReadOnly {
+		p.Acts = []frame.Act{{Link: frame.Link{Href: "/products/new", Text: "New product"}}, {Link: frame.Link{Href: "/materials/new", Text: "New material"}}}
+	}
+	if len(w.Products) > 0 && !v.Site.ReadOnly {
+		p.Acts = append(p.Acts, frame.Act{Link: frame.Link{Href: "/scale", Text: "Weigh a batch"}, Main: true})
+	}
+	return v.Show(p)
+}
+
+func s(n int) string {
+	if n == 1 {
+		return ""
+	}
+	return "s"
+}
+
+// next chooses three findings to settle first: stops before asks, one for each cause, those
+// of batches with jars in the room before all.
+func next(all []finding.Finding) []finding.Finding {
+	var three []finding.Finding
+	seen := map[string]bool{}
+	take := func(want func(finding.Finding) bool) {
+		for _, f := range all {
+			cause := f.Code + f.Pos.File
+			if len(three) < 3 && want(f) && !seen[cause] {
+				seen[cause] = true
+				three = append(three, f)
+			}
+		}
+	}
+	take(func(f finding.Finding) bool {
+		return f.Severity == finding.Stop && strings.HasPrefix(f.Pos.File, "batches/")
+	})
+	take(func(f finding.Finding) bool { return f.Severity == finding.Stop })
+	take(func(f finding.Finding) bool { return f.Severity == finding.Ask })
+	return three
+}
+
+// where leads to the page that settles a finding.
+func where(v *frame.Visit, f finding.Finding) frame.Link {
+	for _, p := range v.Workshop().Products {
+		if p.Source.Name == f.Pos.File {
+			return frame.Link{Href: "/product/" + url.PathEscape(p.ID), Text: "Open " + p.Name}
+		}
+	}
+	for id, sheet := range v.Workshop().Sheets {
+		if src := v.Workshop().SheetSource(id); src != nil && src.Name == f.Pos.File {
+			return frame.Link{Href: "/material/" + url.PathEscape(id), Text: "Open " + sheet.Name}
+		}
+	}
+	for _, b := range v.Workshop().BatchRecords {
+		if b.Source.Name == f.Pos.File {
+			return frame.Link{Href: "/batch/" + url.PathEscape(b.Code), Text: "Open the batch"}
+		}
+	}
+	if f.Pos.File == "workshop.yaml" {
+		return frame.Link{Href: "/text/workshop.yaml", Text: "Open the workshop’s own file"}
+	}
+	return frame.Link{}
+}
+
+func rows(v *frame.Visit, as []*assess.Assessment, ofBatches []finding.Finding) []row {
+	w := v.Workshop()
+	byID := map[string]*assess.Assessment{}
+	for _, a := range as {
+		byID[a.Product.ID] = a
+	}
+	var list []row
+	for _, p := range w.Products {
+		r := row{ID: p.ID, Name: p.Name, Kind: p.Type, Variants: len(p.Variants), Latest: "none", Assessor: "not sent yet"}
+		if t, ok := law.ProductType(v.Shot.Options.Law, p.Type); ok {
+			r.Kind = t.Name
+		}
+		markets := make([]string, len(p.Markets))
+		for i, m := range p.Markets {
+			markets[i] = string(m)
+		}
+		r.Markets = strings.Join(markets, ", ")
+		fs := slices.Clone(ofBatches)
+		fs = slices.DeleteFunc(fs, func(f finding.Finding) bool { return !ofProduct(w, p, f) })
+		if a := byID[p.ID]; a != nil {
+			r.Counted = true
+			r.Counts = frame.CountOf(append(fs, a.Findings...))
+			r.Limits = stopped(a)
+			if n := len(p.Assessments); n > 0 {
+				last := p.Assessments[n-1]
+				r.Assessor = "signed " + frame.ShortDay(last.Dated)
+				if last.Fingerprint != a.Fingerprint {
+					r.Assessor = "signed for other figures, " + frame.ShortDay(last.Dated)
+				}
+			}
+		}
+		for _, b := range w.BatchRecords {
+			if b.Product == p.ID {
+				r.Latest = b.Code + ", " + b.State()
+			}
+		}
+		list = append(list, r)
+	}
+	slices.SortStableFunc(list, func(a, b row) int {
+		if d := a.Counts.Stop - b.Counts.Stop; d != 0 {
+			return d
+		}
+		return a.Counts.Ask - b.Counts.Ask
+	})
+	return list
+}
+
+// ofProduct says whether a finding is about a batch of a product.
+func ofProduct(w *workshop.Workshop, p *workshop.Product, f finding.Finding) bool {
+	for _, b := range w.BatchRecords {
+		if b.Source.Name == f.Pos.File {
+			return b.Product == p.ID
+		}
+	}
+	return false
+}
+
+// stopped says which variants have a stop.
+func stopped(a *assess.Assessment) string {
+	var bad []string
+	for _, x := range a.Product.Variants {
+		if slices.ContainsFunc(a.Findings, func(f finding.Finding) bool {
+			return f.Severity == finding.Stop && frame.Concerns(f, a.Product, x)
+		}) {
+			bad = append(bad, frame.VariantShort(a.Product, x))
+		}
+	}
+	n := len(a.Product.Variants)
+	switch {
+	case len(bad) == n:
+		return "none"
+	case len(bad) == 0 && n == 1:
+		return "the only variant"
+	case len(bad) == 0:
+		return fmt.Sprintf("all %d variants", n)
+	}
+	return fmt.Sprintf("%d of %d: not %s", n-len(bad), n, strings.Join(bad, ", "))
+}
+
+func points(v *frame.Visit) error {
+	as, ofBatches := v.Shot.Check()
+	all := append(assess.MergeFindings(v.Workshop(), as, true), ofBatches...)
+	type point struct {
+		Finding finding.Finding
+		Names   frame.Namer
+		Where   frame.Link
+	}
+	names := frame.NamesOf(v.Workshop())
+	var list []point
+	for _, f := range all {
+		list = append(list, point{f, names, where(v, f)})
+	}
+	return v.Show(frame.Page{Title: fmt.Sprintf("All %d points", len(all)), Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"},
+		Facts: frame.CountsHTML(frame.CountOf(all)), Template: "points", Data: list})
+}
+
+func products(v *frame.Visit) error {
+	as, ofBatches := v.Shot.Check()
+	p := frame.Page{Title: "Products", Place: "products", Template: "products", Data: rows(v, as, ofBatches)}
+	if !v.Site.ReadOnly {
+		p.Acts = []frame.Act{{Link: frame.Link{Href: "/products/new", Text: "New product"}, Main: true}}
+	}
+	return v.Show(p)
+}
