@@ -84,11 +84,8 @@ func (c *command) root() *cobra.Command {
 		return noVerb(root, args[0])
 	}
 	root.SetFlagErrorFunc(flagError)
-<<<<<<< HEAD
-	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.notificationVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(), c.transcribeVerb())
-=======
-	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.notificationVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(), c.benchVerb())
->>>>>>> edit
+	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.notificationVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(),
+		c.transcribeVerb(), c.benchVerb())
 	return root
 }
 

@@ -18,23 +18,33 @@ import (
 // way back or a short cut.
 var arrows = map[string][]string{
 	// floor 1
-	"dossier/parallel":     {},
-	"dossier/words":        {},
-	"ingredients/finding":  {},
-	"ingredients/namelist": {},
-	"templates":            {},
-	"testdata":             {},
-	"testdata/mutate":      {},
+	"dossier/bench/gate":         {},
+	"dossier/edit":               {},
+	"dossier/edit/history":       {},
+	"dossier/parallel":           {},
+	"dossier/transcribe/lexicon": {},
+	"dossier/transcribe/paper":   {},
+	"dossier/words":              {},
+	"ingredients/finding":        {},
+	"ingredients/namelist":       {},
+	"templates":                  {},
+	"testdata":                   {},
+	"testdata/formulas/judge":    {},
+	"testdata/mutate":            {},
+	"testdata/papers/score":      {},
 	// floor 2
-	"ingredients/exact":     {"ingredients/finding"},
-	"ingredients/inventory": {"ingredients/namelist"},
+	"dossier/transcribe/grid": {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
+	"ingredients/exact":       {"ingredients/finding"},
+	"ingredients/inventory":   {"ingredients/namelist"},
 	// floor 3
-	"dossier/document":   {"dossier/words", "ingredients/exact", "ingredients/finding"},
-	"dossier/store":      {"ingredients/exact"},
-	"ingredients/names":  {"ingredients/inventory", "ingredients/namelist"},
-	"ingredients/source": {"ingredients/exact", "ingredients/finding"},
+	"dossier/document":          {"dossier/words", "ingredients/exact", "ingredients/finding"},
+	"dossier/store":             {"ingredients/exact"},
+	"dossier/transcribe/figure": {"dossier/transcribe/lexicon", "ingredients/exact"},
+	"ingredients/names":         {"ingredients/inventory", "ingredients/namelist"},
+	"ingredients/source":        {"ingredients/exact", "ingredients/finding"},
 	// floor 4
 	"dossier/document/layout": {"dossier/document", "dossier/words"},
+	"dossier/transcribe/dose": {"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact"},
 	"ingredients": {
 		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/names",
 		"ingredients/source",
@@ -50,6 +60,10 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/document/layout", "dossier/parallel", "dossier/store",
 		"dossier/words", "ingredients/exact", "ingredients/finding",
 	},
+	"dossier/transcribe/recipe": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "ingredients/exact",
+	},
 	// floor 6
 	"calc/formula": {
 		"calc/law/table", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/names",
@@ -59,6 +73,8 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/parallel",
 		"dossier/store", "dossier/words", "ingredients/exact", "ingredients/finding",
 	},
+	"dossier/transcribe/draft": {"dossier/transcribe/lexicon", "dossier/transcribe/recipe", "ingredients/exact", "ingredients/finding"},
+	"testdata/formulas":        {"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe", "testdata/formulas/judge"},
 	// floor 7
 	"calc/ageing": {
 		"calc/formula", "calc/law", "calc/law/table", "ingredients/exact", "ingredients/finding",
@@ -83,6 +99,10 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/document/pdf",
 		"dossier/words", "ingredients/finding",
 	},
+	"dossier/transcribe": {
+		"calc/law", "calc/law/table", "dossier/transcribe/figure", "dossier/transcribe/grid",
+		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "ingredients/exact",
+	},
 	// floor 8
 	"calc/exposure": {
 		"calc/formula", "calc/law", "calc/law/table", "calc/listing", "ingredients", "ingredients/exact",
@@ -92,6 +112,7 @@ var arrows = map[string][]string{
 		"calc/formula", "calc/law", "calc/law/table", "calc/limits", "ingredients", "ingredients/exact",
 		"ingredients/finding",
 	},
+	"testdata/papers": {"calc/law/table", "dossier/transcribe", "dossier/transcribe/paper", "testdata/papers/score"},
 	// floor 9
 	"calc": {
 		"calc/exposure", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing",
@@ -121,6 +142,10 @@ var arrows = map[string][]string{
 	"dossier/assess": {
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier/parallel", "dossier/words",
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+	},
+	"dossier/transcribe/filing": {
+		"dossier/edit", "dossier/transcribe", "dossier/transcribe/lexicon", "dossier/workshop",
+		"ingredients", "ingredients/exact",
 	},
 	// floor 13
 	"dossier/evidence": {
@@ -198,51 +223,83 @@ var arrows = map[string][]string{
 		"ingredients/exact", "ingredients/finding", "templates",
 	},
 	// floor 18
-	// the workbench
-	"dossier/edit":           {},
-	"dossier/edit/history":   {},
-	"dossier/live":           {"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source"},
-	"dossier/bench":          {"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid", "dossier/bench/material", "dossier/bench/printed", "dossier/bench/product", "dossier/bench/scale", "dossier/bench/today", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store", "ingredients/exact", "ingredients/finding", "templates"},
-	"dossier/bench/frame":    {"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source"},
-	"dossier/bench/gate":     {},
-	"dossier/bench/grid":     {"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/table", "calc/limits", "calc/listing", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit", "dossier/edit/history", "dossier/weigh", "dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source"},
-	"dossier/bench/material": {"calc/law", "calc/law/table", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding"},
-	"dossier/bench/printed":  {"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document", "dossier/document/page", "dossier/document/pdf", "dossier/letters", "dossier/notice", "dossier/pack", "dossier/stability", "dossier/workshop"},
-	"dossier/bench/product":  {"calc/formula", "calc/law", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store", "dossier/workshop", "ingredients/exact", "ingredients/finding"},
-	"dossier/bench/scale":    {"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/weigh", "dossier/workshop", "ingredients/exact"},
-	"dossier/bench/today":    {"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding"},
+	"dossier/live": {
+		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source",
+	},
+	// floor 19
+	"dossier/bench/frame": {
+		"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate",
+		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/source",
+	},
+	// floor 20
+	"dossier/bench/grid": {
+		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/table", "calc/limits",
+		"calc/listing", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit",
+		"dossier/edit/history", "dossier/weigh", "dossier/workshop", "ingredients/exact",
+		"ingredients/finding", "ingredients/source",
+	},
+	"dossier/bench/material": {
+		"calc/law", "calc/law/table", "dossier/assess", "dossier/bench/frame", "dossier/document",
+		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact",
+		"ingredients/finding",
+	},
+	"dossier/bench/printed": {
+		"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document",
+		"dossier/document/page", "dossier/document/pdf", "dossier/letters", "dossier/notice",
+		"dossier/pack", "dossier/stability", "dossier/workshop",
+	},
+	"dossier/bench/product": {
+		"calc/formula", "calc/law", "dossier", "dossier/assess", "dossier/bench/frame",
+		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/label",
+		"dossier/ready", "dossier/store", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+	},
+	"dossier/bench/scale": {
+		"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame",
+		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/weigh",
+		"dossier/workshop", "ingredients/exact",
+	},
+	"dossier/bench/today": {
+		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",
+	},
+	// floor 21
+	"dossier/bench": {
+		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
+		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product",
+		"dossier/bench/scale", "dossier/bench/today", "dossier/edit", "dossier/edit/history",
+		"dossier/live", "dossier/store", "ingredients/exact", "ingredients/finding", "templates",
+	},
+	// floor 22
 	"cmd/gallipot": {
-		"calc/law", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench", "dossier/document",
-		"dossier/document/page", "dossier/document/pdf", "dossier/document/plain",
-		"dossier/document/sheet", "dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters",
-		"dossier/notice", "dossier/pack", "dossier/stability", "dossier/store", "dossier/weigh",
-		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
-		"templates", "testdata",
+		"calc/law", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench",
+		"dossier/document", "dossier/document/page", "dossier/document/pdf", "dossier/document/plain",
+		"dossier/document/sheet", "dossier/edit/history", "dossier/figures", "dossier/label",
+		"dossier/letters", "dossier/notice", "dossier/pack", "dossier/parallel", "dossier/stability",
+		"dossier/store", "dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
+		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
+		"dossier/weigh", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"ingredients/source", "templates", "testdata",
 	},
 }
 
 // outside says which other modules each package may import, test files apart.
 var outside = map[string][]string{
-	"dossier/edit":            {"go.yaml.in/yaml/v3"},
-	"dossier/edit/history":    {},
-	"dossier/live":            {},
-	"dossier/bench":           {},
-	"dossier/bench/frame":     {"golang.org/x/image"},
-	"dossier/bench/gate":      {},
-	"dossier/bench/grid":      {},
-	"dossier/bench/material":  {},
-	"dossier/bench/printed":   {},
-	"dossier/bench/product":   {},
-	"dossier/bench/scale":     {},
-	"dossier/bench/today":     {},
-	"cmd/gallipot":            {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra"},
-	"dossier/document/layout": {"golang.org/x/image", "golang.org/x/text"},
-	"dossier/document/pdf":    {"codeberg.org/go-pdf/fpdf"},
-	"dossier/document/plain":  {"golang.org/x/text"},
-	"dossier/document/sheet":  {"github.com/xuri/excelize/v2"},
-	"dossier/label":           {"codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
-	"ingredients/namelist":    {"golang.org/x/text"},
-	"ingredients/source":      {"go.yaml.in/yaml/v3"},
+	"cmd/gallipot":               {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra"},
+	"dossier/bench/frame":        {"golang.org/x/image"},
+	"dossier/document/layout":    {"golang.org/x/image", "golang.org/x/text"},
+	"dossier/document/pdf":       {"codeberg.org/go-pdf/fpdf"},
+	"dossier/document/plain":     {"golang.org/x/text"},
+	"dossier/document/sheet":     {"github.com/xuri/excelize/v2"},
+	"dossier/edit":               {"go.yaml.in/yaml/v3"},
+	"dossier/label":              {"codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
+	"dossier/transcribe/lexicon": {"golang.org/x/text"},
+	"dossier/transcribe/paper":   {"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero", "github.com/xuri/excelize/v2", "golang.org/x/net", "golang.org/x/text"},
+	"ingredients/namelist":       {"golang.org/x/text"},
+	"ingredients/source":         {"go.yaml.in/yaml/v3"},
+	"testdata/formulas/judge":    {"golang.org/x/text"},
+	"testdata/papers/score":      {"golang.org/x/text"},
 }
 
 // impure are packages that calc and all below it must not know: it reads no file, no clock and no

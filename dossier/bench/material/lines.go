@@ -178,7 +178,7 @@ func seek(v *frame.Visit) error {
 	}
 	dict := v.Shot.Options.Law.Dictionary()
 	var starts, holds []string
-	for _, name := range dict.Names() {
+	for _, name := range dict.All() {
 		low := strings.ToLower(name)
 		switch {
 		case strings.HasPrefix(low, q):
@@ -192,6 +192,9 @@ func seek(v *frame.Visit) error {
 	}
 	if s := dict.Lookup(v.Field("q")); s != nil {
 		starts = slices.Insert(starts, 0, s.INCI)
+	}
+	for _, near := range dict.Names().Nearest(v.Field("q"), mostHits) { // of the whole inventory
+		holds = append(holds, near.Name)
 	}
 	type hit struct{ Name, CAS, EC, Fill string }
 	var hits []hit
