@@ -24,6 +24,7 @@ var arrows = map[string][]string{
 	"templates":           {},
 	"testdata":            {},
 	"testdata/mutate":     {},
+	"testdata/rooms":      {},
 	// floor 2
 	"ingredients/exact": {"ingredients/finding"},
 	// floor 3
