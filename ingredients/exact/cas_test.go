@@ -2,7 +2,6 @@ package exact
 
 import (
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -46,22 +45,23 @@ func TestCheckEC(t *testing.T) {
 	}
 }
 
-func TestDate(t *testing.T) {
-	d, err := ParseDate("2024-02-29")
-	require.NoError(t, err)
-	assert.Equal(t, Date(20240229), d)
-	assert.Equal(t, "2024-02-29", d.String())
-	assert.Equal(t, "2024-03-01", d.AddDays(1).String())
-	assert.Equal(t, "2025-03-01", d.AddYears(1).String(), "29 February moves on where there is none")
-	assert.Equal(t, "2028-02-29", d.AddYears(4).String())
-	assert.True(t, d.Before(d.AddDays(1)))
-	assert.False(t, d.Before(d))
-	assert.Equal(t, time.Date(2024, 2, 29, 0, 0, 0, 0, time.UTC), d.Time())
-	assert.Equal(t, d, DateOf(time.Date(2024, 2, 29, 23, 59, 0, 0, time.FixedZone("", 3600))))
-	assert.True(t, Date(0).IsZero())
-	assert.Equal(t, "", Date(0).String())
-	for _, text := range []string{"", "2023-02-29", "2024-13-01", "2024-00-10", "2024-1-1", "24-01-01", "31.12.2024", "2024-01-01T00:00", "2024/01/01", "today"} {
-		_, err := ParseDate(text)
-		assert.ErrorContains(t, err, "YYYY-MM-DD", text)
+// FuzzCheckNumbers: a CAS or EC number that is accepted is refused as soon as its
+// check digit is another.
+func FuzzCheckNumbers(f *testing.F) {
+	for _, s := range []string{"7732-18-5", "50-00-0", "231-791-2", "7732-18-4", "7732185", "1-1-1", "٧٧٣٢-١٨-٥", "--", ""} {
+		f.Add(s)
 	}
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, check := range []func(string) error{CheckCAS, CheckEC} {
+			if err := check(text); err != nil {
+				var v *ValueError
+				require.ErrorAs(t, err, &v)
+				require.NotEmpty(t, v.Fix)
+				continue
+			}
+			last := len(text) - 1
+			other := text[:last] + string('0'+(text[last]-'0'+1)%10)
+			require.Error(t, check(other), other)
+		}
+	})
 }
