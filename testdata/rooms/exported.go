@@ -119,11 +119,14 @@ func markTypes(t types.Type, user string, rooms map[string]*room, seen map[types
 	}
 }
 
-// unused are the exported names that no other package uses.
+// unused are the exported names that no other package uses. What helps tests, in a
+// package named after what it tests ("documenttest") or with the data of tests, is
+// there for tests.
 func (r *room) unused() []string {
 	var out []string
 	for _, name := range r.exported {
-		if !r.used[name] {
+		helps := r.tool || strings.HasSuffix(r.path, "test")
+		if !r.used[name] && !(helps && len(r.tests[name]) > 0) {
 			out = append(out, name)
 		}
 	}

@@ -30,6 +30,8 @@ var small = map[string]string{
 	"other/user/user.go":      "package user\n\nimport \"small/values\"\n\nvar _ = values.One\n\nfunc g() { println(values.Items()[0].Name) }\n\nvar _ = g\n",
 	"other/user/user_test.go": "package user\n\nimport \"small/values\"\n\nfunc h() { values.ForTests() }\n",
 	"testdata/user/user.go":   "// Command user is a tool.\npackage main\n\nfunc main() {}\n",
+	"valuestest/v.go":         "package valuestest\n\nfunc Sample() {}\n\nfunc NoSample() {}\n",
+	"values/values_test.go":   "package values\n\nimport \"small/valuestest\"\n\nfunc k() { valuestest.Sample() }\n",
 	"wide/wide.go":            "package wide\n\n// " + strings.Repeat("x", 108) + "\n\n// " + strings.Repeat("x", 118) + "\n\n// " + strings.Repeat("é", 107) + "\n",
 }
 
@@ -81,6 +83,7 @@ func TestLoad(t *testing.T) {
 		values := find(t, rooms, "values")
 		assert.Equal(t, []string{"ForTests"}, values.unused())
 		assert.Equal(t, "; only tests of other/user", values.byTests("ForTests"))
+		assert.Equal(t, []string{"NoSample"}, find(t, rooms, "valuestest").unused(), "what helps tests")
 	})
 }
 
@@ -100,7 +103,7 @@ func TestAllFaults(t *testing.T) {
 	}
 	assert.ElementsMatch(t, []string{
 		"knot,knot,", "package,big,", "file,long,long.go", "name,user,",
-		"export,ring,T", "export,ring,Unused", "export,values,ForTests",
+		"export,ring,T", "export,ring,Unused", "export,values,ForTests", "export,valuestest,NoSample",
 	}, got)
 }
 
@@ -116,13 +119,13 @@ func TestRun(t *testing.T) {
 	write := func(rows string) {
 		require.NoError(t, os.WriteFile(open, []byte("kind,package,what,todo\n"+rows), 0o600))
 	}
-	all := "name,user,,rename\nexport,ring,T,unexport\nexport,ring,Unused,delete\nexport,values,ForTests,move\n"
+	all := "name,user,,rename\nexport,ring,T,unexport\nexport,ring,Unused,delete\nexport,values,ForTests,move\nexport,valuestest,NoSample,delete\n"
 	for name, c := range map[string]struct {
 		known  string
 		faults int
 		says   string
 	}{
-		"everything is known":          {all, 0, "0 faults, 4 known"},
+		"everything is known":          {all, 0, "0 faults, 5 known"},
 		"one is not known":             {strings.Replace(all, "name,user,,rename\n", "", 1), 1, "name user: other/user has the same last name"},
 		"a known one is there no more": {all + "file,ring,a.go,cut\n", 1, "mended file,ring,a.go: take the line off the list"},
 	} {

@@ -1,4 +1,4 @@
-package pdf_test
+package documenttest
 
 import (
 	"fmt"
@@ -11,8 +11,10 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// chanceDocument puts blocks of every kind together with texts of any length.
-func chanceDocument(r *rand.Rand) *document.Document {
+// Chance puts blocks of every kind together with texts of any length; the same seed
+// gives the same document.
+func Chance(seed uint64) *document.Document {
+	r := rand.New(rand.NewPCG(seed, 7))
 	d := &document.Document{Title: chanceText(r, 8), Subtitle: chanceText(r, 6), Author: chanceText(r, 4), Product: chanceText(r, 4), Revision: "revision 3",
 		Fingerprint: "00ff", Caution: chanceText(r, 9), Date: 20260102, Marks: []document.Mark{{ID: "m", Symbol: "†", Text: chanceText(r, 20)}}, NoContents: r.IntN(3) == 0}
 	if r.IntN(2) == 0 {
@@ -36,7 +38,7 @@ func chanceDocument(r *rand.Rand) *document.Document {
 	return d
 }
 
-var chanceWords = append([]string{"a", "of", "the", "in", "product", "12.5", "µg/cm²", "leave-on/rinse-off", "evidence/glucoside-sds.pdf", "\n", "отдушка", "🌲", "(0.0012)"}, sampleNames...)
+var chanceWords = append([]string{"a", "of", "the", "in", "product", "12.5", "µg/cm²", "leave-on/rinse-off", "evidence/glucoside-sds.pdf", "\n", "отдушка", "🌲", "(0.0012)"}, names...)
 
 func chanceText(r *rand.Rand, most int) string {
 	var words []string
@@ -55,7 +57,7 @@ func chanceCell(r *rand.Rand) document.Cell {
 	case 2:
 		c = document.PctCell(n)
 	case 3:
-		c = document.RangeCell(between(n, n.Add(pct(1, 3)), n.Add(pct(2, 3))))
+		c = document.RangeCell(between(n, n.Add(exact.Frac(1, 3)), n.Add(exact.Frac(2, 3))))
 	case 4:
 		c = document.FloatCell(math.Exp(20*r.Float64()-12), 3).In("mg/kg bw/d")
 	case 5:
@@ -175,18 +177,4 @@ func chanceChart(r *rand.Rand, n int) document.Block {
 		l.Series = append(l.Series, s)
 	}
 	return l
-}
-
-func pct(n, d int64) exact.Num { return exact.Frac(n, d) }
-
-func between(lo, typ, hi exact.Num) exact.Range {
-	return exact.Range{Min: lo, Typ: typ, Max: hi}
-}
-
-var sampleNames = []string{
-	"Aqua", "Decyl Glucoside", "Glycerin", "Sodium Cocoyl Isethionate", "Cocamidopropyl Betaine",
-	"Acrylates/C10-30 Alkyl Acrylate Crosspolymer", "Linalool", "Hydroxyisohexyl 3-Cyclohexene Carboxaldehyde",
-	"Bis-Ethylhexyloxyphenol Methoxyphenyl Triazine", "PEG/PPG-18/18 Dimethicone", "1,2-Hexanediol",
-	"Polyglyceryl-4 Diisostearate/Polyhydroxystearate/Sebacate", "=SUM(A1:A9)", "+44 1632 960000", "@import", "-risky",
-	"Methylparabenoethylpropylbutylisobutylphenoxyethanolcapryloylglycinate",
 }
