@@ -199,6 +199,10 @@ var arrows = map[string][]string{
 		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
 		"templates", "testdata",
 	},
+	"testdata/pictures": {
+		"calc/law/table", "dossier", "dossier/assess", "dossier/store", "dossier/workshop",
+		"ingredients/exact", "testdata",
+	},
 }
 
 // outside says which other modules each package may import, test files apart.
