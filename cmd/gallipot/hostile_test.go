@@ -21,6 +21,24 @@ import (
 	"gallipot/ingredients/exact"
 )
 
+// What the maker's folder and the computer may do to the program, and where it is
+// tested. Each test compares the maker's files before and after.
+//
+//   - aliases that grow, deep nesting, NUL bytes, invalid UTF-8, UTF-16, right-to-left
+//     marks, empty files, in every kind of file: TestBrokenFiles, TestBrokenTables
+//   - mixed line ends, byte order mark, read the same: TestLineEnds
+//   - 100 MB, refused by size before it is read, a paper hashed as it streams: TestHugeFiles
+//   - Windows paths, "..", links out of the workshop, names of files with control
+//     characters: TestWindowsPaths, TestLinksOut, TestNames
+//   - days from year 1 to 9999, a clock behind the papers: TestOtherDays, TestClockBehind
+//   - full disk, file size limit, cut output, read-only folder and disk, unreadable files,
+//     pipes: disk_linux_test.go
+//   - kill -9, runs at once, output open elsewhere, files in the way: writing_test.go
+//   - same bytes again, in another folder, zone, locale, on one core and on many: same_test.go
+//
+// Tests of permissions run the program as another user where they run as root; those
+// that mount a disk skip where that is not allowed.
+
 // The files of a small workshop that has nothing wrong with it that would keep
 // it from being read.
 const (
