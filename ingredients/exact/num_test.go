@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/testdata"
 )
 
 func mustNum(t testing.TB, s string) Num {
@@ -68,7 +70,7 @@ func invariant(t *testing.T, a Num) {
 
 func TestNumAgreesWithBigRat(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
-	for range 20_000 {
+	for range testdata.Cases(4_000, 20_000) {
 		a, ra := randomNum(r)
 		b, rb := randomNum(r)
 		check := func(name string, got Num, want *big.Rat) {

@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/testdata"
 )
 
 func TestNumPrinted(t *testing.T) {
@@ -74,7 +76,7 @@ func TestPrintingAgreesWithBigRat(t *testing.T) {
 			return []int64{0, 1, 5, 10, 99, 100, 101, 125, 999, 1000, 1 << 53, math.MaxInt64, math.MinInt64}[rnd.IntN(13)]
 		}
 	}
-	for range 50_000 {
+	for range testdata.Cases(10_000, 50_000) {
 		n, d := pick(), pick()
 		if rnd.IntN(2) == 0 {
 			n = -n

@@ -17,6 +17,7 @@ import (
 	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/document/layout"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata"
 )
 
 var samples = map[string]func() *document.Document{"small": documenttest.Small, "rich": documenttest.Rich, "long": documenttest.Long}
@@ -162,6 +163,9 @@ func TestPDFHostileText(t *testing.T) {
 func TestPDFOutsidePrograms(t *testing.T) {
 	qpdf, fonts, ppm, detach := documenttest.Tool(t, "qpdf"), documenttest.Tool(t, "pdffonts"), documenttest.Tool(t, "pdftoppm"), documenttest.Tool(t, "pdfdetach")
 	for name, make := range samples {
+		if name == "long" && !testdata.Long() {
+			continue
+		}
 		file := t.TempDir() + "/" + name + ".pdf"
 		data, _, err := Render(make(), sampleFiles)
 		require.NoError(t, err)
@@ -183,7 +187,7 @@ func TestPDFOutsidePrograms(t *testing.T) {
 // Documents put together by chance, the same ones every time, must be as tidy as
 // those put together by hand.
 func TestPDFTidyByChance(t *testing.T) {
-	for seed := range uint64(12) {
+	for seed := range uint64(testdata.Cases(4, 12)) {
 		_, all := watched(t, documenttest.Chance(seed))
 		requireTidy(t, fmt.Sprintf("seed %d", seed), all)
 	}

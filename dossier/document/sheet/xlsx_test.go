@@ -19,6 +19,7 @@ import (
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/documenttest"
+	"gallipot/testdata"
 )
 
 func xlsxOf(t *testing.T, d *document.Document) []byte {
@@ -105,6 +106,9 @@ func TestXLSXSheets(t *testing.T) {
 // LibreOffice opens the workbook, computes every formula again, and must find the
 // numbers of the tree.
 func TestXLSXInLibreOffice(t *testing.T) {
+	if !testdata.Long() {
+		t.Skip("a long test: GALLIPOT_LONG=1 runs it")
+	}
 	office := documenttest.Tool(t, "soffice")
 	dir := t.TempDir()
 	for name, d := range map[string]*document.Document{"rich": documenttest.Rich(), "formulas": formulaDocument()} {
