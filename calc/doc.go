@@ -8,4 +8,21 @@
 //
 // Percentages are exact rational numbers in % w/w. Exposure and margin figures, which
 // carry two or three significant digits, are float64.
+//
+// # Computed twice
+//
+// The tests exact_*_test.go hold the whole calculation a second time on math/big.Rat:
+// formula, portions and additions, tightening, contents, ingredient list and open pairs,
+// allergens, certificates, limits, exposure, inhalation, margins, thresholds of concern,
+// aggregates, traces, reaction with lye, weighing. They call nothing of calc and read the
+// tables as text; names that mean the same are asked of the dictionary, conditions of
+// limit rows of calc/law, which has a slow test of its own. Not in it: headroom,
+// Standards, dose per area, preservation, shelf life. A third of the generated formulas
+// are moved so that a figure falls exactly onto its bound or a billionth beside it.
+// Fractions must be equal, and so must verdicts and words.
+//
+//	go test ./calc -run TestWholeCalculation -v -exact 100000 -timeout 0
+//
+// Exposure and margins are binary fractions. A figure within 1e-9 of its bound is
+// decided by exact fractions, and the figure shown stands on the side of its verdict.
 package calc

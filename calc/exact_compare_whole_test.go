@@ -22,10 +22,11 @@ import (
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/testdata"
 )
 
 var (
-	exactCases = flag.Int("exact", 400, "how many generated formulas TestWholeCalculation compares")
+	exactCases = flag.Int("exact", testdata.Cases(150, 400), "how many generated formulas TestWholeCalculation compares")
 	exactFrom  = flag.Uint64("exactfrom", 1, "the seed of the first")
 )
 

@@ -88,22 +88,22 @@ func findingFiles(t *testing.T) map[string]shownFinding {
 	return all
 }
 
-// Marks around the list in DEVELOPERS.md.
+// Marks around the list in testdata/findings/README.md.
 const (
 	listBegin = "<!-- findings: written by TestListOfFindings -->\n"
 	listEnd   = "<!-- end of findings -->\n"
 )
 
-// TestListOfFindings keeps the list of findings in DEVELOPERS.md as the files of
-// testdata/findings have it; UPDATE=1 writes it.
+// TestListOfFindings keeps the list of findings in testdata/findings/README.md as the
+// files beside it have it; UPDATE=1 writes it.
 func TestListOfFindings(t *testing.T) {
-	name := filepath.Join("..", "..", "DEVELOPERS.md")
+	name := filepath.Join("..", "..", "testdata", "findings", "README.md")
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
 	before, rest, ok := strings.Cut(string(data), listBegin)
-	require.True(t, ok, "DEVELOPERS.md has no line %q", strings.TrimSpace(listBegin))
+	require.True(t, ok, "the list of findings has no line %q", strings.TrimSpace(listBegin))
 	have, after, ok := strings.Cut(rest, listEnd)
-	require.True(t, ok, "DEVELOPERS.md has no line %q", strings.TrimSpace(listEnd))
+	require.True(t, ok, "the list of findings has no line %q", strings.TrimSpace(listEnd))
 	want := listOfFindings(findingFiles(t))
 	if os.Getenv("UPDATE") == "1" {
 		require.NoError(t, os.WriteFile(name, []byte(before+listBegin+want+listEnd+after), 0o666))

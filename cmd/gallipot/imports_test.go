@@ -32,6 +32,7 @@ var arrows = map[string][]string{
 	"testdata/formulas/judge":    {},
 	"testdata/mutate":            {},
 	"testdata/papers/score":      {},
+	"testdata/rooms":             {},
 	// floor 2
 	"dossier/transcribe/grid": {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"ingredients/exact":       {"ingredients/finding"},
@@ -43,8 +44,9 @@ var arrows = map[string][]string{
 	"ingredients/names":         {"ingredients/inventory", "ingredients/namelist"},
 	"ingredients/source":        {"ingredients/exact", "ingredients/finding"},
 	// floor 4
-	"dossier/document/layout": {"dossier/document", "dossier/words"},
-	"dossier/transcribe/dose": {"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact"},
+	"dossier/document/documenttest": {"dossier/document", "ingredients/exact", "ingredients/finding"},
+	"dossier/document/layout":       {"dossier/document", "dossier/words"},
+	"dossier/transcribe/dose":       {"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact"},
 	"ingredients": {
 		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/names",
 		"ingredients/source",
@@ -228,6 +230,10 @@ var arrows = map[string][]string{
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
 		"ingredients/source",
 	},
+	"testdata/pictures": {
+		"calc/law/table", "dossier", "dossier/assess", "dossier/store", "dossier/workshop",
+		"ingredients/exact", "testdata",
+	},
 	// floor 19
 	"dossier/bench/frame": {
 		"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate",
@@ -286,20 +292,21 @@ var arrows = map[string][]string{
 
 // outside says which other modules each package may import, test files apart.
 var outside = map[string][]string{
-	"cmd/gallipot":               {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra"},
-	"dossier/bench/frame":        {"golang.org/x/image"},
-	"dossier/document/layout":    {"golang.org/x/image", "golang.org/x/text"},
-	"dossier/document/pdf":       {"codeberg.org/go-pdf/fpdf"},
-	"dossier/document/plain":     {"golang.org/x/text"},
-	"dossier/document/sheet":     {"github.com/xuri/excelize/v2"},
-	"dossier/edit":               {"go.yaml.in/yaml/v3"},
-	"dossier/label":              {"codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
-	"dossier/transcribe/lexicon": {"golang.org/x/text"},
-	"dossier/transcribe/paper":   {"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero", "github.com/xuri/excelize/v2", "golang.org/x/net", "golang.org/x/text"},
-	"ingredients/namelist":       {"golang.org/x/text"},
-	"ingredients/source":         {"go.yaml.in/yaml/v3"},
-	"testdata/formulas/judge":    {"golang.org/x/text"},
-	"testdata/papers/score":      {"golang.org/x/text"},
+	"cmd/gallipot":                  {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra"},
+	"dossier/bench/frame":           {"golang.org/x/image"},
+	"dossier/document/documenttest": {"github.com/stretchr/testify"},
+	"dossier/document/layout":       {"golang.org/x/image", "golang.org/x/text"},
+	"dossier/document/pdf":          {"codeberg.org/go-pdf/fpdf"},
+	"dossier/document/plain":        {"golang.org/x/text"},
+	"dossier/document/sheet":        {"github.com/xuri/excelize/v2"},
+	"dossier/edit":                  {"go.yaml.in/yaml/v3"},
+	"dossier/label":                 {"codeberg.org/go-pdf/fpdf", "golang.org/x/image"},
+	"dossier/transcribe/lexicon":    {"golang.org/x/text"},
+	"dossier/transcribe/paper":      {"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero", "github.com/xuri/excelize/v2", "golang.org/x/net", "golang.org/x/text"},
+	"ingredients/namelist":          {"golang.org/x/text"},
+	"ingredients/source":            {"go.yaml.in/yaml/v3"},
+	"testdata/formulas/judge":       {"golang.org/x/text"},
+	"testdata/papers/score":         {"golang.org/x/text"},
 }
 
 // impure are packages that calc and all below it must not know: it reads no file, no clock and no

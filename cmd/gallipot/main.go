@@ -1,6 +1,18 @@
 // Command gallipot turns a small cosmetics maker's formulas and supplier papers
 // into the file that a safety assessor needs. It prepares an assessment; it
 // never is one.
+//
+// # Decisions
+//
+// 2026-11-28, pages in a browser. serve listens on 127.0.0.1 alone, answers only to the
+// names of this computer (a page elsewhere whose name is made to lead here is refused),
+// reads and never writes, and sends no script. Nothing is kept between pages, so that a
+// page never shows an older state of the files than the editor does; what that costs is
+// one reading and one computation a page. Recording a batch and writing letters stay
+// with the verbs: what changes files is typed.
+//
+// 2026-11-28, no cache between runs. One would have to know every file a finding depends
+// on, and a stale finding costs more than the time.
 package main
 
 import (

@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"gallipot/testdata"
 )
 
 // TestSameBytes runs every verb that prints or writes, on the demo, again and
@@ -22,7 +24,7 @@ func TestSameBytes(t *testing.T) {
 		{"batch"}, {"batch", "HW26-003"}, {"batch", "HW26-003", "--json"}, {"trace", "HW26-003", "--csv"}, {"trace", "HW26-003"}, {"stability"}, {"stability", "--ics"}, {"stability", "--json"},
 		{"letters"}, {"law"}, {"pack", "lip-balm", "heath-wash"},
 	}
-	if testing.Short() {
+	if !testdata.Long() {
 		verbs = append(verbs[:2:2], []string{"label", "heath-wash", "--pdf"}, []string{"pack", "lip-balm"})
 	}
 	everything := func(dir string, environment ...string) map[string]string {

@@ -107,7 +107,7 @@ func TestEveryPageCanBeReached(t *testing.T) {
 	dir, s := demoSite(t)
 	before := filesBelow(t, dir)
 	seen := map[string]bool{}
-	patterns := map[string]bool{}
+	patterns := map[string]int{}
 	queue := []string{"/", "/trace?of=RM-0042", "/law?of=citral", "/products/heath-wash/weigh?variant=duo&batch=2kg&loss=3"}
 	for len(queue) > 0 {
 		address := queue[0]
@@ -120,7 +120,9 @@ func TestEveryPageCanBeReached(t *testing.T) {
 			continue // one pack is enough
 		}
 		_, pattern := s.routes.Handler(httptest.NewRequest(http.MethodGet, address, nil))
-		patterns[pattern] = true
+		if patterns[pattern]++; patterns[pattern] > 2 && !testdata.Long() {
+			continue // two pages of each kind, all at full length
+		}
 		answer := got(s, address)
 		require.Equal(t, http.StatusOK, answer.Code, "%s: %s", address, answer.Body.String())
 		body := answer.Body.Bytes()
@@ -140,10 +142,10 @@ func TestEveryPageCanBeReached(t *testing.T) {
 		}
 	}
 	for path := range workshopPages {
-		assert.True(t, patterns["GET "+path], "nothing leads to %s", path)
+		assert.Positive(t, patterns["GET "+path], "nothing leads to %s", path)
 	}
 	for path := range productPages {
-		assert.True(t, patterns["GET "+productPath+path], "nothing leads to %s", path)
+		assert.Positive(t, patterns["GET "+productPath+path], "nothing leads to %s", path)
 	}
 	assert.Equal(t, before, filesBelow(t, dir))
 }

@@ -16,6 +16,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/testdata"
 )
 
 // outputs returns the files of a folder by name, unfinished ones too; none where
@@ -75,10 +77,7 @@ const fixedDay = "--date=2026-11-25"
 // afterwards each file is the old or the new one to the byte, what was left
 // unfinished does not pile up, and the next run removes it.
 func TestKilled(t *testing.T) {
-	kills := 200
-	if testing.Short() {
-		kills = 20
-	}
+	kills := testdata.Cases(10, 200)
 	program, dir := built(t), shop(t, nil)
 	out := filepath.Join(dir, "out")
 	product := filepath.Join(dir, "products", "tide.yaml")
@@ -188,10 +187,7 @@ func untilWriting(dir string, earlier []string, ended chan error) time.Time {
 // TestKilledRecord kills the program while it takes batch codes: every record in
 // the workshop is whole.
 func TestKilledRecord(t *testing.T) {
-	kills := 30
-	if testing.Short() {
-		kills = 5
-	}
+	kills := testdata.Cases(5, 30)
 	program, dir := built(t), shop(t, map[string]string{"workshop.yaml": shopFile + "batch_code: \"T{count3}\"\n"})
 	weigh := func() *exec.Cmd {
 		return exec.Command(program, "weigh", "tide/plain", "--batch", "1kg", "--record", "--workshop", dir, fixedDay)

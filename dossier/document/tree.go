@@ -43,7 +43,7 @@ func EmptyFindings(f *FindingList) string {
 // spreadsheet, the terminal text and the web page cannot disagree.
 //
 // Build one section after the other, call [Document.Check] in tests, and hand it
-// to [WritePDF], [WriteXLSX], [WriteText] or [WriteHTML].
+// to one of the printers: the packages pdf, sheet, page and plain below this one.
 type Document struct {
 	Title    string // what it is: "Information for the safety assessment"
 	Subtitle string // what it is about: the product's name

@@ -23,6 +23,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata"
 )
 
 // labelCase is a label of a demo product on a size of the test's own.
@@ -332,7 +333,7 @@ func withNet(p *formula.Product, grams *exact.Num) *formula.Product {
 // the sizes said, and the words come out again.
 func TestLabelOutsidePrograms(t *testing.T) {
 	qpdf, ppm, words := requireTool(t, "qpdf"), requireTool(t, "pdftoppm"), requireTool(t, "pdftotext")
-	for i, c := range labelCases[1:5] {
+	for i, c := range labelCases[1:testdata.Cases(3, 5)] {
 		data, _, _, err := label.PDF(c.labels(t), c.opt, i%2 == 1)
 		require.NoError(t, err)
 		file := filepath.Join(t.TempDir(), "label.pdf")

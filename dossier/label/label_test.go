@@ -13,6 +13,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/source"
+	"gallipot/testdata"
 )
 
 // chanceMatter is label text put together by chance.
@@ -44,7 +45,7 @@ func chanceMatter(r *rand.Rand) matter {
 // overlaps, signs included, and no word is lost.
 func TestLabelLayoutByChance(t *testing.T) {
 	set := map[workshop.LabelShape]int{}
-	for seed := range uint64(150) {
+	for seed := range uint64(testdata.Cases(50, 150)) {
 		r := rand.New(rand.NewPCG(seed, 3))
 		m := chanceMatter(r)
 		o := outline{Shape: workshop.ShapeRectangle, Width: 25 + 120*r.Float64(), Height: 20 + 80*r.Float64(), Margin: 1 + 2*r.Float64()}

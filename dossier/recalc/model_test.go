@@ -23,6 +23,7 @@ import (
 	"gallipot/dossier/recalc"
 	"gallipot/dossier/show"
 	"gallipot/dossier/workshop"
+	"gallipot/testdata"
 )
 
 var demoProducts = []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"}
@@ -219,6 +220,9 @@ func (b *officeBook) cell(t *testing.T, sheet, name string) string {
 // TestModelInLibreOffice recalculates the workbooks of the demo and of workshops
 // made by chance: every formula must come to the program's own figure.
 func TestModelInLibreOffice(t *testing.T) {
+	if !testdata.Long() {
+		t.Skip("a long test: GALLIPOT_LONG=1 runs it")
+	}
 	requireTool(t, "soffice")
 	var books []*officeBook
 	for _, id := range demoProducts {

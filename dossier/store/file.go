@@ -18,14 +18,14 @@ type NewFile struct {
 	Data []byte
 }
 
-// WriteFileAtomic writes a file so that path holds the whole new content or what
+// writeWhole writes a file so that path holds the whole new content or what
 // it held before, never a part: the content goes to a new file in the same
 // folder, which takes the name at the end. A failed run leaves nothing behind; of
 // one that was killed, the next run into the folder removes what is left.
 //
 // Errors: those of write and of the file system, with the path, in words for the
 // maker (a *ingredients.ValueError is inside).
-func WriteFileAtomic(path string, write func(w io.Writer) error) error {
+func writeWhole(path string, write func(w io.Writer) error) error {
 	s, err := Stage(path, write)
 	if err != nil {
 		return err
@@ -38,7 +38,7 @@ func WriteFileAtomic(path string, write func(w io.Writer) error) error {
 // take its name, those before it get back what they held. Only a crash between two
 // names can leave them apart. Their folders are made where they are not there.
 //
-// Errors: as those of [WriteFileAtomic]; a *ingredients.ValueError for a file that
+// Errors: as those of [writeWhole]; a *ingredients.ValueError for a file that
 // may not be replaced, before anything changes.
 func WriteFiles(files ...NewFile) error {
 	for _, f := range files {

@@ -3,21 +3,15 @@ package store
 import (
 	"errors"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
-	"syscall"
 	"testing"
-	"testing/fstest"
 	"time"
 
 	"github.com/stretchr/testify/require"
-
-	"gallipot/ingredients/exact"
 )
 
-func TestWriteFileAtomic(t *testing.T) {
+func TestWriteWhole(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "pack.pdf")
 	content := func(want string) {
@@ -32,13 +26,13 @@ func TestWriteFileAtomic(t *testing.T) {
 	put := func(s string) func(io.Writer) error {
 		return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
 	}
-	require.NoError(t, WriteFileAtomic(path, put("first")))
+	require.NoError(t, writeWhole(path, put("first")))
 	content("first")
-	require.NoError(t, WriteFileAtomic(path, put("second")))
+	require.NoError(t, writeWhole(path, put("second")))
 	content("second")
 
 	broken := errors.New("broken")
-	err := WriteFileAtomic(path, func(w io.Writer) error {
+	err := writeWhole(path, func(w io.Writer) error {
 		_, _ = io.WriteString(w, "half")
 		return broken
 	})
@@ -46,17 +40,17 @@ func TestWriteFileAtomic(t *testing.T) {
 	require.ErrorContains(t, err, path)
 	content("second")
 
-	require.Panics(t, func() { _ = WriteFileAtomic(path, func(io.Writer) error { panic("x") }) })
+	require.Panics(t, func() { _ = writeWhole(path, func(io.Writer) error { panic("x") }) })
 	content("second")
 
-	require.Error(t, WriteFileAtomic(filepath.Join(dir, "no", "such", "folder"), put("x")))
+	require.Error(t, writeWhole(filepath.Join(dir, "no", "such", "folder"), put("x")))
 	content("second")
 }
 
-func TestWriteFileAtomicKeepsTheMode(t *testing.T) {
+func TestWriteWholeKeepsTheMode(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "x")
 	require.NoError(t, os.WriteFile(path, nil, 0o640))
-	require.NoError(t, WriteFileAtomic(path, func(io.Writer) error { return nil }))
+	require.NoError(t, writeWhole(path, func(io.Writer) error { return nil }))
 	info, err := os.Stat(path)
 	require.NoError(t, err)
 	require.Equal(t, os.FileMode(0o640), info.Mode().Perm())
@@ -88,35 +82,4 @@ func TestSweep(t *testing.T) {
 	require.NoError(t, s.place())
 	require.NoFileExists(t, at(temp))
 	require.FileExists(t, at("new.pdf"))
-}
-
-// TestWriteErrors: the errors of a disk have words for the maker and keep the
-// error for programs.
-func TestWriteErrors(t *testing.T) {
-	for cause, want := range map[error]string{
-		&os.PathError{Op: "write", Path: "x", Err: syscall.ENOSPC}:            "the disk is full",
-		&os.PathError{Op: "write", Path: "x", Err: syscall.EFBIG}:             "a file there may not be so large",
-		&os.PathError{Op: "open", Path: "x", Err: syscall.EROFS}:              "the disk can only be read",
-		&os.PathError{Op: "open", Path: "x", Err: syscall.EACCES}:             "no permission",
-		&os.LinkError{Op: "rename", Old: "a", New: "x", Err: syscall.EEXIST}:  "there is one already",
-		&os.LinkError{Op: "rename", Old: "a", New: "x", Err: syscall.ENOTDIR}: syscall.ENOTDIR.Error(),
-		&os.PathError{Op: "open", Path: "x/y", Err: fs.ErrNotExist}:           "there is no folder shop/out",
-	} {
-		err := CannotWrite("shop/out/x.pdf", cause)
-		require.ErrorIs(t, err, cause)
-		var words *exact.ValueError
-		require.ErrorAs(t, err, &words)
-		require.Equal(t, "shop/out/x.pdf cannot be written: "+want+"; what was there is unchanged", words.What)
-		require.NotEmpty(t, words.Fix)
-	}
-}
-
-// TestWriteTreeTakesBack: where a file of a tree cannot be written, those before
-// it go again, and what was there before stays.
-func TestWriteTreeTakesBack(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "new")
-	long := strings.Repeat("x", 300) // more than a file name holds
-	err := WriteTree(dir, fstest.MapFS{"a/one.txt": {Data: []byte("1")}, "b.txt": {Data: []byte("2")}, long: {Data: []byte("3")}})
-	require.Error(t, err)
-	require.NoDirExists(t, dir)
 }

@@ -37,7 +37,7 @@ func putBack(path string) (func() error, error) {
 	case err != nil:
 		return nil, CannotWrite(path, err)
 	}
-	return func() error { return WriteFileAtomic(path, NewFile{path, old}.write) }, nil
+	return func() error { return writeWhole(path, NewFile{path, old}.write) }, nil
 }
 
 // replaceable says whether a path may get new content: it is free, or a file that

@@ -205,3 +205,19 @@ func TestAssay(t *testing.T) {
 	require.NoError(t, err)
 	assert.False(t, a.Assay)
 }
+
+// Amounts of two parts in the wordings that go wrong.
+func TestAmountsOfTwoParts(t *testing.T) {
+	for text, want := range map[string]string{
+		"100 ppm - 200":        `100 has the unit ppm and 200 has none: write the unit behind both: "100-200 ppm"`,
+		">=1,5 - <2,5":         `">=1,5 - <2,5" has a decimal comma: write "1.5-2.5"`,
+		"0,1 ppm - 0,2 %":      `"0,1 ppm - 0,2 %" has a decimal comma: write "0.1 ppm-0.2 %"`,
+		">=1,000 - <2":         `">=1,000 - <2" has a comma that parts decimals or thousands: write 1.000 or 1000, whichever the paper means`,
+		"1.2345678901234567":   `"1.2345678901234567" has more than 15 digits: round it to what the paper says`,
+		"1-1.2345678901234567": `"1.2345678901234567" has more than 15 digits: round it to what the paper says`,
+		"1.2345678901234567-2": `"1.2345678901234567" has more than 15 digits: round it to what the paper says`,
+	} {
+		_, err := ParseAmount(text)
+		assert.EqualError(t, err, want, text)
+	}
+}

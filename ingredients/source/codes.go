@@ -9,7 +9,7 @@ const (
 	codeBadCharacter   = "bad-character"   // not UTF-8, or a character nobody can see
 	codeSyntax         = "yaml-syntax"     // quotes, brackets, colons or indentation do not fit together
 	codeSecondDocument = "second-document" // a second "---": one file holds one sheet or product
-	CodeAlias          = "alias-refused"   // anchors, aliases, merge keys and tags
+	codeAlias          = "alias-refused"   // anchors, aliases, merge keys and tags
 	codeTooDeep        = "too-deep"        // nested deeper than any file of ours needs
 
 	codeUnknownKey   = "unknown-key"    // a key that means nothing at this place

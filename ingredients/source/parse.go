@@ -84,18 +84,18 @@ func (s *Source) refuse(n *yaml.Node, depth int, fs []finding.Finding) []finding
 	}
 	switch {
 	case n.Kind == yaml.AliasNode:
-		return append(fs, s.stop(CodeAlias, s.pos(n), "%s refers to another place of the file", Quoted("*"+n.Value)).
+		return append(fs, s.stop(codeAlias, s.pos(n), "%s refers to another place of the file", Quoted("*"+n.Value)).
 			WithFix("write the values out; if the * is text, put quotes around it"))
 	case n.Anchor != "":
-		fs = append(fs, s.stop(CodeAlias, s.pos(n), "%s is a mark for use in another place", Quoted("&"+n.Anchor)).
+		fs = append(fs, s.stop(codeAlias, s.pos(n), "%s is a mark for use in another place", Quoted("&"+n.Anchor)).
 			WithFix("delete it and write the values out; if the & is text, put quotes around it"))
 	case n.Style&yaml.TaggedStyle != 0:
-		fs = append(fs, s.stop(CodeAlias, s.pos(n), "a tag (%s) changes how the value is read", clip(n.Tag)).
+		fs = append(fs, s.stop(codeAlias, s.pos(n), "a tag (%s) changes how the value is read", clip(n.Tag)).
 			WithFix("delete the tag; if the ! is text, put quotes around it"))
 	}
 	for i, c := range n.Content {
 		if n.Kind == yaml.MappingNode && i%2 == 0 && isMerge(c) {
-			fs = append(fs, s.stop(CodeAlias, s.pos(c), `"<<" copies keys from another place`).
+			fs = append(fs, s.stop(codeAlias, s.pos(c), `"<<" copies keys from another place`).
 				WithFix("write the keys out"))
 		}
 		fs = s.refuse(c, depth+1, fs)

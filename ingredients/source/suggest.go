@@ -13,7 +13,7 @@ func Nearest(word string, candidates []string) string {
 	w := plain(word)
 	best, bestDist := "", len(w)/3+1
 	for _, c := range candidates {
-		if d := EditDistance(w, plain(c), bestDist); d < bestDist {
+		if d := editDistance(w, plain(c), bestDist); d < bestDist {
 			best, bestDist = c, d
 		}
 	}
@@ -56,9 +56,9 @@ func misspelt(parts, of []string) bool {
 	return true
 }
 
-// EditDistance counts insertions, deletions, substitutions and swaps of
+// editDistance counts insertions, deletions, substitutions and swaps of
 // neighbours between a and b; anything from limit on may return limit.
-func EditDistance(a, b string, limit int) int {
+func editDistance(a, b string, limit int) int {
 	if d := len(a) - len(b); d >= limit || -d >= limit {
 		return limit
 	}

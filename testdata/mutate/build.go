@@ -15,18 +15,27 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 )
 
 //go:embed runtime.go.txt
 var runtimeText string
 
-// built is a test program that holds all mutants of a package.
+// built is a package with all its mutants, in the test programs of the packages
+// whose tests are to notice them.
 type built struct {
-	program string // the test program
-	dir     string // the folder it is run in
-	mutants []*mutant
-	refused int // places whose mutants do not compile
+	pkg      string // below the module, "calc/limits"
+	programs []*program
+	mutants  []*mutant
+	refused  int // places whose mutants do not compile
+}
+
+// program holds the tests of one package.
+type program struct {
+	pkg  string // below the module
+	path string
+	dir  string // the folder it is run in
 }
 
 func (b *built) places() int {
@@ -41,13 +50,59 @@ func (b *built) places() int {
 
 // listed is what the go command says of a package.
 type listed struct {
-	ImportPath, Dir, Export, Name string
-	GoFiles                       []string
+	ImportPath, Dir, Export, Name      string
+	GoFiles, TestGoFiles, XTestGoFiles []string
+	Deps, TestImports, XTestImports    []string
+	Module                             *struct{ Path string }
+}
+
+// below is the path of the package without its module.
+func (l listed) below() string {
+	if l.Module == nil {
+		return l.ImportPath
+	}
+	return strings.TrimPrefix(strings.TrimPrefix(l.ImportPath, l.Module.Path), "/")
+}
+
+// tests says whether the package has tests that may reach another package: those
+// of itself, or of one that is built on it.
+func (l listed) tests(pkg string, all map[string]listed) bool {
+	if len(l.TestGoFiles)+len(l.XTestGoFiles) == 0 {
+		return false
+	}
+	if l.ImportPath == pkg || slices.Contains(l.Deps, pkg) {
+		return true
+	}
+	for _, imp := range slices.Concat(l.TestImports, l.XTestImports) {
+		if imp == pkg || slices.Contains(all[imp].Deps, pkg) {
+			return true
+		}
+	}
+	return false
+}
+
+// packages asks the go command which packages a pattern names.
+func packages(patterns string) ([]listed, error) {
+	fields := "-json=ImportPath,Dir,Name,GoFiles,TestGoFiles,XTestGoFiles,Deps,TestImports,XTestImports,Module"
+	text, err := command("go", append([]string{"list", fields}, strings.Fields(patterns)...)...)
+	if err != nil {
+		return nil, err
+	}
+	var out []listed
+	for d := json.NewDecoder(bytes.NewReader(text)); ; {
+		var l listed
+		if err := d.Decode(&l); err == io.EOF {
+			return out, nil
+		} else if err != nil {
+			return nil, err
+		}
+		out = append(out, l)
+	}
 }
 
 // list asks the go command for a package and all that it imports.
 func list(pkg string) (main listed, exports map[string]string, err error) {
-	text, err := command("go", "list", "-export", "-deps", "-json=ImportPath,Dir,Export,Name,GoFiles", pkg)
+	text, err := command("go", "list", "-export", "-deps", "-json=ImportPath,Dir,Export,Name,GoFiles,Module", pkg)
 	if err != nil {
 		return main, nil, err
 	}
@@ -74,13 +129,14 @@ func command(name string, args ...string) ([]byte, error) {
 	return out, nil
 }
 
-// build compiles the tests of a package with all its mutants into the folder dir.
-func build(pkg, dir string) (*built, error) {
+// build puts all mutants into a package and compiles the tests of the packages in by
+// that may reach them into the folder dir; with none in by, nothing is compiled.
+func build(pkg string, by []listed, dir string) (*built, error) {
 	l, exports, err := list(pkg)
 	if err != nil {
 		return nil, err
 	}
-	b := &built{program: filepath.Join(dir, "package.test"), dir: l.Dir}
+	b := &built{pkg: l.below()}
 	refused := map[string]bool{}
 	var texts map[string]string
 	for {
@@ -117,14 +173,27 @@ func build(pkg, dir string) (*built, error) {
 	if err := os.WriteFile(name, text, 0o600); err != nil {
 		return nil, err
 	}
-	_, err = command("go", "test", "-c", "-vet=off", "-overlay", name, "-o", b.program, pkg)
-	return b, err
+	all := map[string]listed{}
+	for _, t := range by {
+		all[t.ImportPath] = t
+	}
+	for _, t := range by {
+		if !t.tests(l.ImportPath, all) {
+			continue
+		}
+		p := &program{pkg: t.below(), dir: t.Dir, path: filepath.Join(dir, strings.ReplaceAll(t.below(), "/", "-")+".test")}
+		if _, err := command("go", "test", "-c", "-vet=off", "-overlay", name, "-o", p.path, t.ImportPath); err != nil {
+			return nil, err
+		}
+		b.programs = append(b.programs, p)
+	}
+	return b, nil
 }
 
 // rewrite returns the files of the package with all mutants in them, and the file
 // that switches them.
 func rewrite(l listed, exports map[string]string, refused map[string]bool) (*rewriter, map[string]string, error) {
-	r := &rewriter{fset: token.NewFileSet(), refused: refused}
+	r := &rewriter{fset: token.NewFileSet(), folder: l.below(), refused: refused}
 	var sources []source
 	var trees []*ast.File
 	for _, name := range l.GoFiles {

@@ -43,19 +43,19 @@ func TestChangesOfASmallFile(t *testing.T) {
 		got = append(got, m.place()+" "+m.change())
 	}
 	assert.ElementsMatch(t, []string{
-		"small.go:6:5 a < b && !ok → a < b || !ok",
-		"small.go:6:5 a < b → a <= b", "small.go:6:5 a < b → a >= b",
-		"small.go:6:15 ok → !(ok)",
-		"small.go:7:3 return a + 1, true → (left out)",
-		"small.go:7:10 a + 1 → a - 1", "small.go:7:14 1 → (1) - 1", "small.go:7:17 true → false",
-		"small.go:9:11 0 → (0) + 1",
-		"small.go:9:14 i < a → i <= a", "small.go:9:14 i < a → i >= a",
-		"small.go:10:6 list[i] == b → list[i] != b",
-		"small.go:11:4 continue → (left out)",
-		"small.go:13:3 list = append(list, limit) → (left out)", "small.go:13:23 limit → (limit) + 1",
-		"small.go:14:3 a -= min(a, b) → (left out)", "small.go:14:3 a -= min(a, b) → a += min(a, b)", "small.go:14:8 min(a, b) → max(a, b)",
-		"small.go:17:2 println(name) → (left out)",
-		"small.go:18:9 -b → b", "small.go:18:13 ok → !(ok)",
+		"small/small.go:6:5 a < b && !ok → a < b || !ok",
+		"small/small.go:6:5 a < b → a <= b", "small/small.go:6:5 a < b → a >= b",
+		"small/small.go:6:15 ok → !(ok)",
+		"small/small.go:7:3 return a + 1, true → (left out)",
+		"small/small.go:7:10 a + 1 → a - 1", "small/small.go:7:14 1 → (1) - 1", "small/small.go:7:17 true → false",
+		"small/small.go:9:11 0 → (0) + 1",
+		"small/small.go:9:14 i < a → i <= a", "small/small.go:9:14 i < a → i >= a",
+		"small/small.go:10:6 list[i] == b → list[i] != b",
+		"small/small.go:11:4 continue → (left out)",
+		"small/small.go:13:3 list = append(list, limit) → (left out)", "small/small.go:13:23 limit → (limit) + 1",
+		"small/small.go:14:3 a -= min(a, b) → (left out)", "small/small.go:14:3 a -= min(a, b) → a += min(a, b)", "small/small.go:14:8 min(a, b) → max(a, b)",
+		"small/small.go:17:2 println(name) → (left out)",
+		"small/small.go:18:9 -b → b", "small/small.go:18:13 ok → !(ok)",
 	}, got)
 	assert.Contains(t, texts[filepath.Join(dir, "small.go")], "const limit = 3\n", "a constant stays as it is declared")
 	for _, m := range r.mutants {
@@ -69,14 +69,16 @@ func TestJournalAndSurvivors(t *testing.T) {
 	a := &mutant{id: 1, site: 1, file: "a.go", line: 3, function: "f", was: "x", now: "y"}
 	b := &mutant{id: 2, site: 2, file: "a.go", line: 9, function: "f", was: "x", now: "y"}
 	path := filepath.Join(t.TempDir(), "journal")
-	j, err := openJournal(path, []*mutant{a, b})
+	j, err := openJournal(path)
 	require.NoError(t, err)
+	j.name([]*mutant{a, b})
 	j.note(a, survived)
 	j.note(b, killed)
 	j.note(a, notReached) // by some of the tests
 	j.close()
-	j, err = openJournal(path, []*mutant{a, b})
+	j, err = openJournal(path)
 	require.NoError(t, err)
+	j.name([]*mutant{a, b})
 	assert.Equal(t, []verdict{survived, killed}, []verdict{j.of(a), j.of(b)})
 
 	list := filepath.Join(t.TempDir(), "survivors.csv")
@@ -92,14 +94,15 @@ func TestJournalAndSurvivors(t *testing.T) {
 	assert.Contains(t, string(text), "a.go:4:0,f,x,y,survived,1,the same\n")
 
 	var out bytes.Buffer
-	report(&out, []*mutant{a, b}, j)
+	assert.Equal(t, 50.0, report(&out, []*mutant{a, b}, j))
 	assert.Contains(t, out.String(), "| `a.go` | 2 | 2 | 1 | 1 | 0 | 50.0 % |")
 }
 
 func TestGroupsOfTests(t *testing.T) {
+	one, other := &program{}, &program{}
 	var tests []*test
 	for range 30 {
-		tests = append(tests, &test{})
+		tests = append(tests, &test{in: one})
 	}
 	var sizes []int
 	for _, g := range grouped(tests) {
@@ -107,4 +110,6 @@ func TestGroupsOfTests(t *testing.T) {
 	}
 	assert.Equal(t, []int{4, 24, 2}, sizes)
 	assert.Empty(t, grouped(nil))
+	tests[1].in, tests[2].in = other, other
+	assert.Equal(t, [][]*test{{tests[0], tests[3]}, {tests[1], tests[2]}}, grouped(tests[:4]), "one process runs the tests of one program")
 }

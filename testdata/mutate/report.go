@@ -13,28 +13,27 @@ import (
 	"strings"
 )
 
-// named gives each mutant a name that a change elsewhere in the file leaves as it
+// name gives each mutant a name that a change elsewhere in the file leaves as it
 // is: file, function, change, and a count where these are the same.
-func named(mutants []*mutant) map[int]string {
-	names, seen := map[int]string{}, map[string]int{}
+func (j *journal) name(mutants []*mutant) {
+	seen := map[string]int{}
 	for _, m := range mutants {
 		key := m.file + " " + m.function + " " + m.change()
 		seen[key]++
-		names[m.id] = key + " " + strconv.Itoa(seen[key])
+		j.names[m] = key + " " + strconv.Itoa(seen[key])
 	}
-	return names
 }
 
 // journal keeps what became of each mutant, in memory and in a file that grows.
 type journal struct {
-	names    map[int]string // of mutants
+	names    map[*mutant]string
 	verdicts map[string]verdict
 	out      *os.File // nil: kept in memory alone
 }
 
 // openJournal reads what earlier runs found.
-func openJournal(path string, mutants []*mutant) (*journal, error) {
-	j := &journal{names: named(mutants), verdicts: map[string]verdict{}}
+func openJournal(path string) (*journal, error) {
+	j := &journal{names: map[*mutant]string{}, verdicts: map[string]verdict{}}
 	if path == "" {
 		return j, nil
 	}
@@ -51,7 +50,7 @@ func openJournal(path string, mutants []*mutant) (*journal, error) {
 	return j, nil
 }
 
-func (j *journal) of(m *mutant) verdict { return j.verdicts[j.names[m.id]] }
+func (j *journal) of(m *mutant) verdict { return j.verdicts[j.names[m]] }
 
 // note keeps a verdict. A run with some tests alone takes back no reach that another
 // had.
@@ -59,9 +58,9 @@ func (j *journal) note(m *mutant, v verdict) {
 	if v == notReached && j.of(m) != "" {
 		return
 	}
-	j.verdicts[j.names[m.id]] = v
+	j.verdicts[j.names[m]] = v
 	if j.out != nil {
-		_, _ = fmt.Fprintf(j.out, "%s\t%s\n", j.names[m.id], v)
+		_, _ = fmt.Fprintf(j.out, "%s\t%s\n", j.names[m], v)
 	}
 }
 
@@ -111,7 +110,7 @@ func writeSurvivors(path string, all []*mutant, j *journal) error {
 	rows := [][]string{survivorColumns}
 	for _, m := range all {
 		if v := j.of(m); v == survived || v == notReached {
-			name := j.names[m.id]
+			name := j.names[m]
 			rows = append(rows, []string{m.place(), m.function, m.was, m.now, string(v), name[strings.LastIndexByte(name, ' ')+1:], why[name]})
 		}
 	}
@@ -125,8 +124,19 @@ func writeSurvivors(path string, all []*mutant, j *journal) error {
 	return f.Close()
 }
 
-// report prints the counts of each file and of all.
-func report(w io.Writer, mutants []*mutant, j *journal) {
+// listMutants prints all mutants in the columns of the list of survivors.
+func listMutants(w io.Writer, all []*mutant, j *journal) error {
+	rows := [][]string{survivorColumns}
+	for _, m := range all {
+		name := j.names[m]
+		rows = append(rows, []string{m.place(), m.function, m.was, m.now, "", name[strings.LastIndexByte(name, ' ')+1:], ""})
+	}
+	return csv.NewWriter(w).WriteAll(rows)
+}
+
+// report prints the counts of each file and of all, and returns the share that was
+// killed of those tried, in per cent.
+func report(w io.Writer, mutants []*mutant, j *journal) float64 {
 	type count struct{ all, tried, killed, survived, notReached int }
 	counts := map[string]*count{}
 	var files []string
@@ -157,4 +167,5 @@ func report(w io.Writer, mutants []*mutant, j *journal) {
 		line(f, counts[f])
 	}
 	line("all", sum)
+	return 100 * float64(sum.killed) / float64(max(sum.tried, 1))
 }

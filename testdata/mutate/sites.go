@@ -6,6 +6,7 @@ import (
 	"go/constant"
 	"go/token"
 	"go/types"
+	"path"
 	"path/filepath"
 	"strings"
 )
@@ -39,6 +40,7 @@ type rewriter struct {
 	fset    *token.FileSet
 	info    *types.Info
 	pkg     *types.Package
+	folder  string          // of the package below the module, "calc/limits"
 	refused map[string]bool // places whose mutants do not compile
 	mutants []*mutant
 
@@ -161,7 +163,7 @@ func (r *rewriter) add(n ast.Node, others []string) int {
 	first := len(r.mutants) + 1
 	pos := r.fset.Position(n.Pos())
 	for i, o := range others {
-		r.mutants = append(r.mutants, &mutant{id: first + i, site: first, file: filepath.Base(r.src.path), line: pos.Line, col: pos.Column,
+		r.mutants = append(r.mutants, &mutant{id: first + i, site: first, file: path.Join(r.folder, filepath.Base(r.src.path)), line: pos.Line, col: pos.Column,
 			function: r.function(n), was: oneLine(r.text(n)), now: oneLine(o)})
 	}
 	return first
@@ -182,7 +184,7 @@ func (r *rewriter) function(n ast.Node) string {
 	return ""
 }
 
-const numType = "gallipot/ingredients.Num"
+const numType = "gallipot/ingredients/exact.Num"
 
 // typeName writes a type as the file being rewritten would, or nothing where it
 // cannot.
@@ -193,7 +195,7 @@ func (r *rewriter) typeName(t types.Type) string {
 	if t.String() == numType {
 		return "mutantNum"
 	}
-	ok := true
+	ok := !r.hidden(t)
 	name := types.TypeString(types.Default(t), func(p *types.Package) string {
 		if p == r.pkg {
 			return ""
@@ -213,6 +215,21 @@ func (r *rewriter) typeName(t types.Type) string {
 		return ""
 	}
 	return name
+}
+
+// hidden says whether a type is one that another package keeps to itself.
+func (r *rewriter) hidden(t types.Type) bool {
+	switch t := t.(type) {
+	case *types.Named:
+		return t.Obj().Pkg() != nil && t.Obj().Pkg() != r.pkg && !t.Obj().Exported()
+	case *types.Pointer:
+		return r.hidden(t.Elem())
+	case *types.Slice:
+		return r.hidden(t.Elem())
+	case *types.Map:
+		return r.hidden(t.Key()) || r.hidden(t.Elem())
+	}
+	return false
 }
 
 // otherConst returns what stands for a constant: 0 and 1 change places, true and

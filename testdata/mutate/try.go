@@ -7,7 +7,6 @@ import (
 	"math"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -16,8 +15,9 @@ import (
 	"time"
 )
 
-// test is one test of the package, run alone.
+// test is one test of a program, run alone.
 type test struct {
+	in     *program
 	name   string
 	cpu    time.Duration
 	places map[int]bool // sites that it reaches
@@ -36,13 +36,13 @@ var failed = regexp.MustCompile(`(?m)^--- FAIL: (\w+)`)
 // start runs some tests of the program, within a number of seconds of processor
 // time, since a mutant may make an endless loop. It returns the time taken and the
 // test that failed, where the program lived to say which.
-func (b *built) start(tests []string, seconds int, o options, env ...string) (time.Duration, string, error) {
+func (p *program) start(tests []string, seconds int, o options, env ...string) (time.Duration, string, error) {
 	pattern := "^(" + strings.Join(tests, "|") + ")$"
 	ctx, cancel := context.WithTimeout(context.Background(), time.Hour)
 	defer cancel()
 	script := fmt.Sprintf(`ulimit -t %d; exec nice -n %d "$0" "$@"`, seconds, o.nice)
-	c := exec.CommandContext(ctx, "sh", "-c", script, b.program, "-test.run", pattern, "-test.failfast", "-test.timeout", "0")
-	c.Dir = b.dir
+	c := exec.CommandContext(ctx, "sh", "-c", script, p.path, "-test.run", pattern, "-test.failfast", "-test.timeout", "0")
+	c.Dir = p.dir
 	c.Env = append(os.Environ(), append(env, "GOMAXPROCS=2", "GOGC=300")...)
 	var out bytes.Buffer
 	c.Stdout, c.Stderr = &out, &out
@@ -60,24 +60,26 @@ func (b *built) start(tests []string, seconds int, o options, env ...string) (ti
 // reach runs every test alone, with no mutant on, and notes which places it
 // reaches and how long it takes.
 func (b *built) reach(o options) ([]*test, error) {
-	c := exec.Command(b.program, "-test.list", "^Test")
-	c.Dir = b.dir
-	text, err := c.Output()
-	if err != nil {
-		return nil, err
-	}
 	var tests []*test
-	for _, name := range strings.Fields(string(text)) {
-		if !o.tests.MatchString(name) || o.without != nil && o.without.MatchString(name) {
-			continue
+	for _, p := range b.programs {
+		c := exec.Command(p.path, "-test.list", "^Test")
+		c.Dir = p.dir
+		text, err := c.Output()
+		if err != nil {
+			return nil, err
 		}
-		tests = append(tests, &test{name: name, places: map[int]bool{}})
+		for _, name := range strings.Fields(string(text)) {
+			if !o.tests.MatchString(name) || o.without != nil && o.without.MatchString(name) {
+				continue
+			}
+			tests = append(tests, &test{in: p, name: name, places: map[int]bool{}})
+		}
 	}
 	errs := make([]error, len(tests))
 	parallel(len(tests), o.jobs, func(i int) {
 		t := tests[i]
-		record := filepath.Join(filepath.Dir(b.program), t.name+".reached")
-		if t.cpu, _, errs[i] = b.start([]string{t.name}, 600, o, "MUTANT_RECORD="+record); errs[i] != nil {
+		record := fmt.Sprintf("%s.%s.reached", t.in.path, t.name)
+		if t.cpu, _, errs[i] = t.in.start([]string{t.name}, 600, o, "MUTANT_RECORD="+record); errs[i] != nil {
 			errs[i] = fmt.Errorf("%s fails before anything is changed: %w", t.name, errs[i])
 			return
 		}
@@ -97,19 +99,19 @@ func (b *built) reach(o options) ([]*test, error) {
 }
 
 // try runs each mutant against the tests that reach it and notes what became of it.
-func (b *built) try(mutants []*mutant, tests []*test, o options, j *journal) {
+func try(mutants []*mutant, tests []*test, o options, j *journal) {
 	found := map[string]int{} // mutants that a test found in a file, under file and test
 	var lock sync.Mutex
-	began, done := time.Now(), 0
+	done := 0
 	parallel(len(mutants), o.jobs, func(i int) {
-		if time.Since(began) > o.lasts {
+		if time.Now().After(o.until) {
 			return
 		}
 		m := mutants[i]
 		lock.Lock()
 		order := reaching(m, tests, found, o)
 		lock.Unlock()
-		v, by := b.tryOne(m, order, o)
+		v, by := tryOne(m, order, o)
 		lock.Lock()
 		defer lock.Unlock()
 		j.note(m, v)
@@ -119,13 +121,13 @@ func (b *built) try(mutants []*mutant, tests []*test, o options, j *journal) {
 			fmt.Println(m.place(), m.change(), "→", v, by)
 		}
 		if done%100 == 0 {
-			fmt.Fprintf(os.Stderr, "%d of %d after %s\n", done, len(mutants), time.Since(began).Round(time.Second))
+			fmt.Fprintf(os.Stderr, "%d of %d\n", done, len(mutants))
 		}
 	})
 }
 
 // tryOne runs one mutant until a test notices it, and names that test.
-func (b *built) tryOne(m *mutant, order []*test, o options) (verdict, string) {
+func tryOne(m *mutant, order []*test, o options) (verdict, string) {
 	if len(order) == 0 {
 		return notReached, ""
 	}
@@ -136,8 +138,8 @@ func (b *built) tryOne(m *mutant, order []*test, o options) (verdict, string) {
 			names, cpu = append(names, t.name), cpu+t.cpu
 		}
 		limit := 5 + int(math.Ceil(4*cpu.Seconds()))
-		if _, by, err := b.start(names, limit, o, "MUTANT="+strconv.Itoa(m.id)); err != nil {
-			return killed, by
+		if _, by, err := group[0].in.start(names, limit, o, "MUTANT="+strconv.Itoa(m.id)); err != nil {
+			return killed, group[0].in.pkg + " " + by
 		}
 	}
 	return survived, ""
@@ -159,7 +161,9 @@ func reaching(m *mutant, tests []*test, found map[string]int, o options) []*test
 	if len(quick) == 0 {
 		return slow
 	}
-	worth := func(t *test) float64 { return float64(1+found[m.file+" "+t.name]) / (0.03 + t.cpu.Seconds()) }
+	worth := func(t *test) float64 {
+		return float64(1+found[m.file+" "+t.in.pkg+" "+t.name]) / (0.03 + t.cpu.Seconds())
+	}
 	slices.SortStableFunc(quick, func(a, b *test) int {
 		switch {
 		case worth(a) > worth(b):
@@ -172,13 +176,24 @@ func reaching(m *mutant, tests []*test, found map[string]int, o options) []*test
 	return quick
 }
 
-// grouped puts tests together that are run by one process, few at first; most of
-// the time of a quick test is the start of its process.
+// grouped puts tests of one program together that are run by one process, few at
+// first; most of the time of a quick test is the start of its process.
 func grouped(tests []*test) [][]*test {
 	var out [][]*test
 	for n := 4; len(tests) > 0; n *= 6 {
 		n = min(n, len(tests))
-		out = append(out, tests[:n])
+		for part := tests[:n]; len(part) > 0; {
+			same := []*test{part[0]}
+			var others []*test
+			for _, t := range part[1:] {
+				if t.in == part[0].in {
+					same = append(same, t)
+				} else {
+					others = append(others, t)
+				}
+			}
+			out, part = append(out, same), others
+		}
 		tests = tests[n:]
 	}
 	return out

@@ -51,7 +51,7 @@ func axis(h *document.HBarLog, width float64) scale {
 	}
 	from := math.Pow(10, math.Floor(math.Log10(low)-1e-9))
 	to := math.Pow(10, math.Ceil(math.Log10(high)+1e-9))
-	return scale{From: from, To: to, x: width * chartLabel, w: width*(1-chartLabel-chartFigure) - 4, log: true}
+	return scale{from: from, to: to, x: width * chartLabel, w: width*(1-chartLabel-chartFigure) - 4, log: true}
 }
 
 // beside returns the figures printed at the bar.
@@ -139,7 +139,7 @@ func drawingsReadinessBars(r *document.ReadinessBars, width float64, clean func(
 	for _, x := range r.Rows {
 		most = max(most, x.Present+x.Missing+x.NotNeeded)
 	}
-	axis := scale{To: float64(most), x: width * chartLabel, w: width*(1-chartLabel-chartFigure) - 4}
+	axis := scale{to: float64(most), x: width * chartLabel, w: width*(1-chartLabel-chartFigure) - 4}
 	high := func(i int) float64 {
 		return barRow + float64(wordLines(clean(r.Rows[i].Label), layout.StyleRegular, chartText, width*chartLabel-3)-1)*labelLine
 	}

@@ -171,14 +171,14 @@ func Finite(values ...float64) bool {
 
 // scale maps values to lengths.
 type scale struct {
-	From, To float64 // values at the ends
+	from, to float64 // values at the ends
 	x, w     float64 // where the scale stands
 	log      bool
 }
 
 // at returns where v lies, kept between the ends.
 func (s scale) at(v float64) float64 {
-	from, to := s.From, s.To
+	from, to := s.from, s.to
 	if s.log {
 		if v <= 0 {
 			return s.x
@@ -194,7 +194,7 @@ func (s scale) at(v float64) float64 {
 // decades returns the powers of ten from s.from to s.to.
 func (s scale) decades() []float64 {
 	var out []float64
-	for e := math.Round(math.Log10(s.From)); e <= math.Round(math.Log10(s.To)); e++ {
+	for e := math.Round(math.Log10(s.from)); e <= math.Round(math.Log10(s.to)); e++ {
 		out = append(out, math.Pow(10, e))
 	}
 	return out
@@ -202,9 +202,9 @@ func (s scale) decades() []float64 {
 
 // ticks returns round values between the ends, about n of them.
 func (s scale) ticks(n int) []float64 {
-	span := s.To - s.From
+	span := s.to - s.from
 	if !(span > 0) {
-		return []float64{s.From}
+		return []float64{s.from}
 	}
 	unit := math.Pow(10, math.Floor(math.Log10(span/float64(n))))
 	for _, f := range []float64{1, 2, 5, 10} {
@@ -214,7 +214,7 @@ func (s scale) ticks(n int) []float64 {
 		}
 	}
 	var out []float64
-	for i := math.Ceil(s.From/unit - 1e-9); i*unit <= s.To+unit*1e-9; i++ {
+	for i := math.Ceil(s.from/unit - 1e-9); i*unit <= s.to+unit*1e-9; i++ {
 		out = append(out, i*unit)
 	}
 	return out

@@ -43,43 +43,43 @@ func ranged(l *document.LineBand) bool {
 
 // axes fit all readings and the band.
 func axes(l *document.LineBand, width float64) (x, y scale) {
-	x = scale{From: math.Inf(1), To: math.Inf(-1), x: lineLeft, w: width - lineLeft - lineRight}
-	y = scale{From: math.Inf(1), To: math.Inf(-1)}
+	x = scale{from: math.Inf(1), to: math.Inf(-1), x: lineLeft, w: width - lineLeft - lineRight}
+	y = scale{from: math.Inf(1), to: math.Inf(-1)}
 	for _, s := range l.Series {
 		for _, p := range s.Points {
 			if !Finite(p.X, p.Y) || p.Missing {
 				continue
 			}
-			x.From, x.To = math.Min(x.From, p.X), math.Max(x.To, p.X)
-			y.From, y.To = math.Min(y.From, p.Y), math.Max(y.To, p.Y)
+			x.from, x.to = math.Min(x.from, p.X), math.Max(x.to, p.X)
+			y.from, y.to = math.Min(y.from, p.Y), math.Max(y.to, p.Y)
 		}
 	}
 	for _, s := range l.Series {
 		for _, f := range s.Fit {
 			if Finite(f.X, f.Y) {
-				y.From, y.To = math.Min(y.From, f.Y), math.Max(y.To, f.Y)
+				y.from, y.to = math.Min(y.from, f.Y), math.Max(y.to, f.Y)
 			}
 		}
 	}
 	for _, b := range []*float64{l.Lower, l.Upper} {
 		if b != nil && Finite(*b) {
-			y.From, y.To = math.Min(y.From, *b), math.Max(y.To, *b)
+			y.from, y.to = math.Min(y.from, *b), math.Max(y.to, *b)
 		}
 	}
-	if x.From > x.To {
-		x.From, x.To = 0, 1
+	if x.from > x.to {
+		x.from, x.to = 0, 1
 	}
-	if y.From > y.To {
-		y.From, y.To = 0, 1
+	if y.from > y.to {
+		y.from, y.to = 0, 1
 	}
-	if x.From == x.To {
-		x.From, x.To = x.From-1, x.To+1
+	if x.from == x.to {
+		x.from, x.to = x.from-1, x.to+1
 	}
-	room := (y.To - y.From) * 0.15
+	room := (y.to - y.from) * 0.15
 	if room == 0 {
-		room = math.Max(math.Abs(y.To)*0.1, 1)
+		room = math.Max(math.Abs(y.to)*0.1, 1)
 	}
-	y.From, y.To = y.From-room, y.To+room
+	y.from, y.to = y.from-room, y.to+room
 	return x, y
 }
 

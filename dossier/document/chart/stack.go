@@ -84,7 +84,7 @@ func rowHeightStackedBar(s *document.StackedBar, r document.StackedRow, width fl
 
 func drawStackedBar(s *document.StackedBar, c canvas, rows []document.StackedRow, width, legendAt float64) {
 	left := labelWidth(s, width)
-	axis := scale{To: whole(s), x: left, w: width - left}
+	axis := scale{to: whole(s), x: left, w: width - left}
 	y := 0.0
 	for _, r := range rows {
 		if left > 0 {

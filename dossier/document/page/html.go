@@ -22,7 +22,7 @@ var htmlStyle string
 
 // Write prints d as one web page that needs nothing else: its style and its
 // charts are inside, and it runs no script.
-// Errors: a tree that [Document.Check] refuses, and whatever w returns.
+// Errors: a tree that [document.Document.Mistakes] refuses, and whatever w returns.
 func Write(w io.Writer, d *document.Document) error {
 	d = d.ForPages()
 	if err := d.Mistakes(); err != nil {
@@ -41,7 +41,7 @@ func Write(w io.Writer, d *document.Document) error {
 }
 
 // WriteBody prints d as what stands inside the body of a web page, for a page
-// with a frame of its own. Errors as for [WriteHTML].
+// with a frame of its own. Errors as for [Write].
 func WriteBody(w io.Writer, d *document.Document) error {
 	d = d.ForPages()
 	if err := d.Mistakes(); err != nil {
@@ -53,7 +53,7 @@ func WriteBody(w io.Writer, d *document.Document) error {
 	return err
 }
 
-// HTMLStyle returns the style sheet that [WriteHTMLBody] is made for.
+// HTMLStyle returns the style sheet that [WriteBody] is made for.
 func HTMLStyle() string { return htmlStyle }
 
 type htmlWriter struct {

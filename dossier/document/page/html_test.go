@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/document"
+	"gallipot/dossier/document/documenttest"
 )
 
 func htmlOf(t *testing.T, d *document.Document) string {
@@ -20,8 +21,8 @@ func htmlOf(t *testing.T, d *document.Document) string {
 }
 
 func TestHTMLIsWholeAndItsLinksLeadSomewhere(t *testing.T) {
-	page := htmlOf(t, richDocument())
-	require.True(t, page == htmlOf(t, richDocument()), "the same document gives the same page")
+	page := htmlOf(t, documenttest.Rich())
+	require.True(t, page == htmlOf(t, documenttest.Rich()), "the same document gives the same page")
 	dec := xml.NewDecoder(strings.NewReader(page))
 	dec.Strict = true
 
@@ -68,5 +69,11 @@ func TestHTMLEscapes(t *testing.T) {
 	page := htmlOf(t, d)
 	for _, bad := range []string{"<script", "<b>", "<img", "<i>", "<u>", "<s>", "<a href=x"} {
 		require.False(t, strings.Contains(page, bad), bad)
+	}
+}
+
+func TestChanceDocumentsPrint(t *testing.T) {
+	for seed := range uint64(12) {
+		require.NoError(t, Write(io.Discard, documenttest.Chance(seed)), "seed %d", seed)
 	}
 }

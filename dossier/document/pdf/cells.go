@@ -89,3 +89,15 @@ func (w *Writer) layFigure(part *tablePart, col *layout.Column, c document.Cell,
 	shift := min(part.gauge.Behind(c, col), width-layout.LineWidth(runs, part.gauge.Text))
 	return textLine{runs: runs, size: part.size, lh: part.lh, ink: Black, flush: true, shift: shift}
 }
+
+// tableParts is a table ready to be drawn.
+type tablePart struct {
+	t       *document.Table
+	cols    []*layout.Column
+	gauge   *layout.Gauge
+	size    float64 // of the type
+	lh      float64
+	caption string  // "Table 3  Composition (part 2 of 3)"
+	below   float64 // height of what stands below and should stay with the last rows
+	first   bool    // the first part holds the anchors
+}

@@ -7,8 +7,8 @@ import (
 	"gallipot/dossier/document/layout"
 )
 
-// cover draws the first page.
-func (w *Writer) cover() {
+// cover draws the first page, with its blocks at the end.
+func (w *Writer) cover(blocks []piece) {
 	w.newPage()
 	d := w.d
 	w.y = 40
@@ -30,11 +30,7 @@ func (w *Writer) cover() {
 		w.facts(d.Cover.Facts)
 	}
 	w.took(6)
-	var list []piece
-	for _, b := range d.Cover.Blocks {
-		list = append(list, w.blockPieces(b)...)
-	}
-	w.flow(list)
+	w.flow(blocks)
 	w.fresh = false
 }
 
@@ -85,15 +81,6 @@ func (w *Writer) titleBlock() {
 
 // ContentsDepth is how many levels of headings the contents list.
 const ContentsDepth = 2
-
-// contentsEntry is a line of the contents whose page number is set when all pages
-// are there.
-type contentsEntry struct {
-	page      int // that the line stands on
-	leadsTo   string
-	x, bottom float64 // where the title ends, and its line
-	style     layout.FontStyle
-}
 
 // contentsLine is the height of a line of the contents.
 const contentsLine = 5.2

@@ -87,7 +87,6 @@ func (w *Writer) findingLines(f *finding.Finding, width float64) []textLine {
 const (
 	fieldLabel = 54.0
 	fieldRule  = 7.6 // between ruled lines: room for a hand
-	tickSize   = 3.2
 )
 
 func (w *Writer) fields(f *document.Fields) []piece {
@@ -154,14 +153,4 @@ func (w *Writer) tickLines(options []string, width float64) []textLine {
 		used += need
 	}
 	return out
-}
-
-// tickRow draws the options of one line.
-func (w *Writer) tickRow(x, y, lh float64, options []string) {
-	for _, o := range options {
-		w.tickBox(x, y+(lh-tickSize)/2, tickSize, false)
-		x += tickSize + 2
-		w.Write(x, baseline(y, lh, bodySize), o, layout.StyleRegular, bodySize, Black)
-		x += layout.TextMM(o, layout.StyleRegular, bodySize) + 6
-	}
 }

@@ -4,34 +4,22 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
-	"io"
 
 	"gallipot/dossier/document"
 )
 
-// writePDF prints d as a PDF of A4 pages with the attachments inside it.
+// Render prints d as a PDF of A4 pages with the attachments inside it.
 //
 // The same document gives the same bytes: the only date inside is d.Date. The
 // file is built to the rules of PDF/A-3b. Runes that the fonts lack are printed
-// as a question mark; [RenderPDF] says which.
-// Errors: a tree that [Document.Check] refuses, an attachment without a name,
-// and whatever w returns. It never panics.
-func writePDF(w io.Writer, d *document.Document, attachments []Attachment) error {
-	data, _, err := Render(d, attachments)
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(data)
-	return err
-}
-
-// Render does what [WritePDF] does and returns the file, together with a
-// warning for every rune that had to be replaced.
+// as a question mark, with a warning for each.
+// Errors: a tree that [document.Document.Mistakes] refuses and an attachment without
+// a name. It never panics.
 func Render(d *document.Document, attachments []Attachment) (data []byte, warnings []string, err error) {
 	return RenderWith(d, func() ([]Attachment, error) { return attachments, nil })
 }
 
-// RenderWith is RenderPDF for attachments that are made while the pages are laid
+// RenderWith is [Render] for attachments that are made while the pages are laid
 // out.
 func RenderWith(d *document.Document, attach func() ([]Attachment, error)) (data []byte, warnings []string, err error) {
 	type attached struct {
@@ -89,10 +77,15 @@ func (w *Writer) Archive() (a *archive, err error) {
 	return newArchive(raw.Bytes(), w.info())
 }
 
+// Document draws all pages.
 func (w *Writer) Document() {
 	d := w.d
 	if d.Cover != nil {
-		w.cover()
+		var blocks []piece
+		for _, b := range d.Cover.Blocks {
+			blocks = append(blocks, w.blockPieces(b)...)
+		}
+		w.cover(blocks)
 	}
 	if w.hasContents() {
 		w.contents()
@@ -107,35 +100,6 @@ func (w *Writer) Document() {
 
 // hasContents says whether there is a page of contents.
 func (w *Writer) hasContents() bool { return !w.d.NoContents && len(w.d.Sections) > 0 }
-
-// piece is one thing in the flow of the document. need is the height that must
-// be left on the page to begin it.
-type piece struct {
-	need  float64
-	draw  func()
-	keep  bool // stays with what follows: a heading
-	fresh bool // begins a page
-	lines int  // of a paragraph: a short one below a heading stays with what follows as well
-}
-
-// flow draws the pieces in turn. A heading is never left alone at the foot of a
-// page: it needs its own height and what the next piece needs to begin.
-func (w *Writer) flow(pieces []piece) {
-	for i, p := range pieces {
-		need := p.need
-		for j := i; pieces[j].keep && j+1 < len(pieces) && !pieces[j+1].fresh; j++ {
-			need += pieces[j+1].need
-		}
-		if p.fresh {
-			w.broken = true
-		}
-		if p.draw == nil {
-			continue
-		}
-		w.ensure(min(need, bodyBottom-bodyTop))
-		p.draw()
-	}
-}
 
 // flowOf lists the pieces of all sections.
 func (w *Writer) flowOf(d *document.Document) []piece {

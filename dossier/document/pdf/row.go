@@ -219,3 +219,16 @@ func (w *Writer) setLine(s *stack, l textLine, y float64) {
 	}
 	w.writeRuns(x, y, l.lh, l.size, l.runs, l.ink)
 }
+
+// tickSize is the side of a box to tick.
+const tickSize = 3.2
+
+// tickRow draws the options of one line.
+func (w *Writer) tickRow(x, y, lh float64, options []string) {
+	for _, o := range options {
+		w.tickBox(x, y+(lh-tickSize)/2, tickSize, false)
+		x += tickSize + 2
+		w.Write(x, baseline(y, lh, bodySize), o, layout.StyleRegular, bodySize, Black)
+		x += layout.TextMM(o, layout.StyleRegular, bodySize) + 6
+	}
+}

@@ -8,18 +8,6 @@ import (
 	"gallipot/dossier/words"
 )
 
-// tableParts is a table ready to be drawn.
-type tablePart struct {
-	t       *document.Table
-	cols    []*layout.Column
-	gauge   *layout.Gauge
-	size    float64 // of the type
-	lh      float64
-	caption string  // "Table 3  Composition (part 2 of 3)"
-	below   float64 // height of what stands below and should stay with the last rows
-	first   bool    // the first part holds the anchors
-}
-
 // table lists the pieces of a table: its parts, then what stands below it.
 func (w *Writer) table(t *document.Table) []piece {
 	caption := w.Clean.Clean(t.Title)

@@ -21,7 +21,7 @@ const textColumns = 100
 // Write prints d as plain text for a terminal, at most 100 columns wide: no
 // colours, no control characters, tables with their figures aligned, and in an
 // order that makes sense when it is read aloud.
-// Errors: a tree that [Document.Check] refuses, and whatever w returns.
+// Errors: a tree that [document.Document.Mistakes] refuses, and whatever w returns.
 func Write(w io.Writer, d *document.Document) error {
 	d = d.ForPages()
 	if err := d.Mistakes(); err != nil {

@@ -1,13 +1,14 @@
 package plain
 
 import (
+	"io"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/document"
-	"gallipot/dossier/document/pdf"
+	"gallipot/dossier/document/documenttest"
 )
 
 func textOf(t *testing.T, d *document.Document) string {
@@ -17,33 +18,8 @@ func textOf(t *testing.T, d *document.Document) string {
 	return b.String()
 }
 
-func TestTextTable(t *testing.T) {
-	require.Equal(t, `Weighing sheet
-Heath wash, plain, 2 kg
-=======================
-Heath wash · revision 2 · 2026-03-31 · fingerprint 4f1c 90ab 77d2
-
-
-To weigh
-========
-
-Weigh in the order of the lines. Tick each line when it is in the vessel.
-
-Table 1  Lines in order
-                                 Content    Mass
-Phase  Material                    % w/w       g  Lot           Done
------  ------------------------  -------  ------  ------------  ----
-A      Water                       71.85  1437.0  ____________  [x]
-A      Decyl glucoside solution    27      540.0  ____________  [x]
-B      Heather fragrance oil        0.8     16.0  ____________  [ ]
-B      Citric acid solution         0.35     7.0  ____________  [ ]
------  ------------------------  -------  ------  ------------  ----
-       Total                      100     2000.0
-`, textOf(t, smallDocument()))
-}
-
 func TestTextFitsAndObeysNothing(t *testing.T) {
-	d := richDocument()
+	d := documenttest.Rich()
 	d.Sections[0].Add(document.Para("\x1b[31mred\x07 and a bell\u202e"), document.Para(strings.Repeat("漢", 200)))
 	text := textOf(t, d)
 	for _, l := range strings.Split(text, "\n") {
@@ -61,7 +37,7 @@ func TestTextFitsAndObeysNothing(t *testing.T) {
 		require.Contains(t, text, want)
 	}
 	require.Equal(t, text, textOf(t, func() *document.Document {
-		d := richDocument()
+		d := documenttest.Rich()
 		d.Sections[0].Add(document.Para("\x1b[31mred\x07 and a bell\u202e"), document.Para(strings.Repeat("漢", 200)))
 		return d
 	}()))
@@ -90,19 +66,8 @@ func TestWrapKeepsFiguresAndPartsNames(t *testing.T) {
 	}
 }
 
-func TestCheckRefusesABrokenTree(t *testing.T) {
-	d := &document.Document{Title: "x"}
-	s := d.AddSection("a", "A")
-	d.AddSection("a", "again")
-	d.AddSection("", "no name")
-	tab := &document.Table{ID: "t", Columns: []document.Column{{Head: "x"}}}
-	tab.Add(document.TextCell("1").To("nowhere").Marked("what"), document.TextCell("2"))
-	s.Add(tab, &document.Table{Title: "bare"})
-	wrong := strings.Join(d.Check(), "\n")
-	for _, want := range []string{`anchor "a" is there twice`, `link to "nowhere"`, `section "no name" has no ID`, "2 cells for 1 columns", `mark "what"`, "has no columns"} {
-		require.Contains(t, wrong, want)
+func TestChanceDocumentsPrint(t *testing.T) {
+	for seed := range uint64(12) {
+		require.NoError(t, Write(io.Discard, documenttest.Chance(seed)), "seed %d", seed)
 	}
-	require.Error(t, Write(&strings.Builder{}, d))
-	_, _, err := pdf.Render(d, nil)
-	require.Error(t, err)
 }

@@ -11,15 +11,6 @@ import (
 	"gallipot/dossier/words"
 )
 
-// openCells are cells that take the same input.
-type openCells struct {
-	in    document.Input
-	areas []openArea
-}
-
-// openArea is a row of cells beside each other.
-type openArea struct{ row, from, to int }
-
 // input notes a cell that may be typed into.
 func (s *xlsxSheet) input(col, row int, in document.Input) {
 	i, known := s.inputAt[in]
@@ -76,13 +67,6 @@ func setRange(dv *excelize.DataValidation, in document.Input) (words string, err
 		return fmt.Sprintf("a number above %g", in.Least), dv.SetRange(in.Least, in.Least, decimal, excelize.DataValidationOperatorGreaterThan)
 	}
 	return fmt.Sprintf("a number, %g or more", in.Least), dv.SetRange(in.Least, in.Least, decimal, excelize.DataValidationOperatorGreaterThanOrEqual)
-}
-
-// definedName is a name for cells in formulas, or with a sheet for what is
-// printed of it.
-type definedName struct {
-	name, refersTo string
-	of             *xlsxSheet // nil: of the whole workbook
 }
 
 // names gives cells their names.

@@ -11,31 +11,6 @@ import (
 	"gallipot/dossier/words"
 )
 
-// XLSXTable is a table with its place in the workbook. Rows and columns count
-// from 1.
-type XLSXTable struct {
-	T        *document.Table
-	Sheet    *xlsxSheet
-	First    []int // by column of the table: its first column in the sheet
-	Width    []int // and how many it takes: 3 for ranges
-	last     int   // the last column used
-	marksAt  int   // the column of the marks, or 0
-	sourceAt int   // the column of the sources, or 0
-	caption  int   // row
-	follows  bool  // has no head of its own
-	head     int   // of the table that it follows, if it does
-	Rows     []int // by row of the table
-}
-
-// CellPlace is where the cell with an anchor went.
-type CellPlace struct {
-	table *XLSXTable
-	row   int
-	col   int // of the table
-}
-
-var rangeWords = [...]string{"min", "typical", "max"}
-
 func newXLSXTable(t *document.Table) *XLSXTable {
 	p := &XLSXTable{T: t}
 	at := 1
@@ -139,21 +114,6 @@ func spansOf(line []layout.Run) (spans []document.Span) {
 		spans = append(spans, document.Span{Text: r.Text})
 	}
 	return spans
-}
-
-// sheetRef writes a sheet's name as formulas and links want it.
-func sheetRef(name string) string { return "'" + strings.ReplaceAll(name, "'", "''") + "'" }
-
-// CellName names a cell by its place: "AB12".
-func CellName(col, row int) string { return columnName(col) + strconv.Itoa(row) }
-
-// columnName names a column by its number from 1: A to Z, then AA.
-func columnName(col int) string {
-	name := ""
-	for ; col > 0; col = (col - 1) / 26 {
-		name = string(rune('A'+(col-1)%26)) + name
-	}
-	return name
 }
 
 // target returns where a link of the document leads to in the workbook.

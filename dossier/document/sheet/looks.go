@@ -93,14 +93,6 @@ func (s *xlsxSheet) leading() int {
 	return n
 }
 
-// What a page of A4 holds at full size, in widths of a digit, with the margins of
-// pageLayout; and the scale below which print can no longer be read.
-const (
-	uprightPage = 100.0
-	acrossPage  = 146.0
-	leastScale  = 0.6
-)
-
 // printSetup makes the sheet print well on A4: on one page across as long as that
 // can be read, else on several with the first columns on each.
 func (x *XLSXWriter) printSetup(s *xlsxSheet) error {

@@ -9,6 +9,7 @@ import (
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/layout"
+	"gallipot/ingredients/exact"
 )
 
 // wideTable has so many columns of figures.
@@ -17,7 +18,7 @@ func wideTable(sheet string, columns int) *document.Table {
 	row := []document.Cell{document.TextCell("Glycerin")}
 	for i := range columns {
 		t.Columns = append(t.Columns, document.Column{Head: fmt.Sprintf("v%d", i), Kind: document.KindNumber})
-		row = append(row, document.PctCell(pct(1234, 100)))
+		row = append(row, document.PctCell(exact.Frac(1234, 100)))
 	}
 	return t.Add(row...)
 }
@@ -72,48 +73,5 @@ func TestXLSXPrintIsReadable(t *testing.T) {
 		lines := layout.WrapRuns([]layout.Run{{Text: row[i].Text}}, w-2, sheetMeasure)
 		require.LessOrEqual(t, float64(len(lines))*lineHeight, h+0.1, "column %d", i)
 		require.LessOrEqual(t, w, mostColumn+3)
-	}
-}
-
-// TestXLSXLongTextFits: a text that would be too high for a row gets a wider
-// column; no row is higher than a sheet takes.
-func TestXLSXLongTextFits(t *testing.T) {
-	tab := &document.Table{ID: "t", SheetName: "T", Columns: []document.Column{{Head: "A"}, {Head: "B"}}}
-	long := strings.Repeat("a text that takes many lines in a narrow column ", 60)
-	tab.Add(document.TextCell("x"), document.TextCell(long))
-	f := openXLSX(t, xlsxOf(t, &document.Document{Title: "x", Workbook: []*document.Section{{ID: "s", Title: "S", Blocks: []document.Block{tab}}}}))
-	h, err := f.GetRowHeight("T", 7)
-	require.NoError(t, err)
-	require.LessOrEqual(t, h, mostHeight)
-	w, err := f.GetColWidth("T", "B")
-	require.NoError(t, err)
-	require.LessOrEqual(t, float64(len(layout.WrapRuns([]layout.Run{{Text: long}}, w-2, sheetMeasure)))*lineHeight, h)
-}
-
-// TestXLSXContentsFit: words of several lines on the first sheet get rows that
-// are high enough, and each table is named with its section.
-func TestXLSXContentsFit(t *testing.T) {
-	d := richDocument()
-	d.Cover.Facts = append(d.Cover.Facts, document.Fact{Label: "Variants", Value: document.TextCell("one\ntwo\nthree\nfour")})
-	f := openXLSX(t, xlsxOf(t, d))
-	rows, err := f.GetRows(contentsSheet)
-	require.NoError(t, err)
-	found := false
-	for i, r := range rows {
-		if len(r) > 1 && strings.Count(r[1], "\n") == 3 {
-			h, err := f.GetRowHeight(contentsSheet, i+1)
-			require.NoError(t, err)
-			require.GreaterOrEqual(t, h, 4*lineHeight)
-			found = true
-		}
-	}
-	require.True(t, found)
-}
-
-// TestSheetMeasure compares with published widths of the font, in digits.
-// Source: Core 14 AFM files, Helvetica: space 278, digit 556, i 222, M 833, % 889.
-func TestSheetMeasure(t *testing.T) {
-	for r, units := range map[rune]float64{' ': 278, '7': 556, 'i': 222, 'M': 833, '%': 889, '-': 333, '(': 333, 'w': 722} {
-		require.InDelta(t, units/556, sheetMeasure(r, nil), 1e-9, string(r))
 	}
 }

@@ -20,7 +20,7 @@ import (
 // columns; a missing value is its reason in words, so that no formula can take it
 // for zero. Cells with a formula carry the value of the tree as cached result.
 // The same document gives the same bytes.
-// Errors: a tree that [Document.Check] refuses, a formula that names a cell that
+// Errors: a tree that [document.Document.Mistakes] refuses, a formula that names a cell that
 // is not in the workbook, and whatever w returns.
 func Write(w io.Writer, d *document.Document) error {
 	if err := d.Mistakes(); err != nil {
@@ -42,49 +42,6 @@ func Write(w io.Writer, d *document.Document) error {
 	_, err = w.Write(data)
 	return err
 }
-
-// XLSXWriter holds the workbook while it is written.
-type XLSXWriter struct {
-	D       *document.Document
-	f       *excelize.File
-	TableNo map[*document.Table]int
-	first   *xlsxSheet // the contents
-	sheets  []*xlsxSheet
-	texts   sharedTexts
-	defined []definedName
-	styles  map[xlsxStyle]int
-	Cells   map[string]CellPlace       // anchors of cells
-	Tables  map[string]*XLSXTable      // by ID
-	section map[*document.Table]string // number and title of the section each table stands in
-
-	contentsLines map[int]int // lines that a row of the first sheet takes
-}
-
-// xlsxSheet is one sheet with its tables below each other.
-type xlsxSheet struct {
-	Name    string
-	tables  []*XLSXTable
-	widths  []float64 // by column from 0, in characters
-	number  int       // of the sheet's file
-	rows    sheetRows
-	wraps   []wrapped // texts that may take several lines
-	inputs  []openCells
-	inputAt map[document.Input]int
-	lastRow int
-	narrow  []float64 // by column: the least width in characters
-}
-
-// wrapped is a text in a cell that wraps: the height of its row depends on it,
-// which not every program works out by itself.
-type wrapped struct {
-	row, col int
-	words    string
-}
-
-const (
-	contentsSheet = "Contents"
-	findingsSheet = "Findings"
-)
 
 // Gather collects the tables of each sheet, in the order of the document.
 func (x *XLSXWriter) Gather() {
@@ -118,33 +75,6 @@ func (x *XLSXWriter) Gather() {
 	for _, b := range (&document.Document{Sections: x.D.Workbook}).Blocks() {
 		if t, ok := b.(*document.Table); ok {
 			add(t)
-		}
-	}
-}
-
-// sheetName makes a name that a workbook accepts and that is not taken yet.
-func sheetName(name string, taken map[string]bool) string {
-	name = strings.Map(func(r rune) rune {
-		if strings.ContainsRune(`:\/?*[]`, r) {
-			return '-'
-		}
-		return r
-	}, words.Printable(name))
-	name = strings.Trim(strings.TrimSpace(name), "'")
-	if name == "" || strings.EqualFold(name, "History") { // a name that spreadsheet programs keep for themselves
-		name += "_"
-	}
-	const most = 31
-	for n := 1; ; n++ {
-		tail := ""
-		if n > 1 {
-			tail = fmt.Sprintf(" (%d)", n)
-		}
-		rs := []rune(name)
-		try := string(rs[:min(len(rs), most-len(tail))]) + tail
-		if !taken[strings.ToLower(try)] {
-			taken[strings.ToLower(try)] = true
-			return try
 		}
 	}
 }
@@ -220,13 +150,4 @@ func (x *XLSXWriter) properties() error {
 		Title: words.Printable(words.Joined(": ", d.Title, d.Subtitle)), Subject: words.Printable(d.Subject), Creator: words.Printable(d.Author),
 		Keywords: words.Printable(words.Joined(", ", d.Keywords...)), Language: d.LanguageCode(), Created: when, Modified: when, LastModifiedBy: words.Printable(d.Author),
 	})
-}
-
-// productLine is what stands below the title of every sheet.
-func (x *XLSXWriter) productLine() string {
-	print := ""
-	if x.D.Fingerprint != "" {
-		print = "fingerprint " + x.D.Fingerprint
-	}
-	return words.Printable(words.Joined(" · ", x.D.Product, x.D.Revision, x.D.Date.String(), print))
 }

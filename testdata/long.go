@@ -1,0 +1,15 @@
+package testdata
+
+import "os"
+
+// Long says whether tests run at their full length, which GALLIPOT_LONG=1 asks for.
+// Without it they take what fits into a minute on two cores.
+func Long() bool { return os.Getenv("GALLIPOT_LONG") == "1" }
+
+// Cases is how many cases a test takes: all at full length, else a few.
+func Cases(few, all int) int {
+	if Long() {
+		return all
+	}
+	return few
+}
