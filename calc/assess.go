@@ -32,13 +32,6 @@ func AssessMarkets(in *formula.Input, markets []table.Market) []*Result {
 	return results
 }
 
-// assessRecipe is Assess for given shares, such as those of a batch as weighed.
-// Where fats react with lye, everything after the recipe looks at the product as
-// sold.
-func assessRecipe(in *formula.Input, recipe *formula.Recipe) *Result {
-	return newGroundwork(in, recipe).assess(in.Market)
-}
-
 // groundwork is what the results of one variant have in common, whatever the
 // market, each with the findings it gave.
 type groundwork struct {

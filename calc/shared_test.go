@@ -74,33 +74,12 @@ func least(a, b rat) rat {
 	return a
 }
 
-func most(a, b rat) rat {
-	if b.Cmp(a) > 0 {
-		return b
-	}
-	return a
-}
-
 // span is a content between bounds, with a typical value.
 type span struct{ lo, ty, hi rat }
 
-func (s span) plus(t span) span { return span{plus(s.lo, t.lo), plus(s.ty, t.ty), plus(s.hi, t.hi)} }
-
-func (s span) times(f rat) span { return span{times(s.lo, f), times(s.ty, f), times(s.hi, f)} }
-
-func (s span) beyond(t span) span {
-	z := new(big.Rat)
-	return span{most(minus(s.lo, t.lo), z), most(minus(s.ty, t.ty), z), most(minus(s.hi, t.hi), z)}
-}
-
 // exactPart is a content of a sheet as typed, and what that text means.
 type exactPart struct {
-	name string // as typed
-	text string // the amount as typed
-	pct  span
-	rest bool // q.s.
-	// unknown: nobody has said what it is
-	unknown bool
+	pct span
 }
 
 // withFormula builds a product of one phase from pairs of material or ":slot" and

@@ -3,7 +3,6 @@ package calc_test
 import (
 	"cmp"
 	"encoding/csv"
-	"fmt"
 	"maps"
 	"math/big"
 	"math/rand/v2"
@@ -2694,42 +2693,6 @@ func plainPool(rows []map[string]string, dict *ingredients.Dictionary) []plainUs
 		}
 	}
 	return pool
-}
-
-// input turns a generated product into the engine's input; scale multiplies the
-// content of one substance.
-func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*formula.Input, []*formula.Composition) {
-	t.Helper()
-	tables := table.Builtin()
-	pt, _ := law.ProductType(tables, p.kind)
-	day, err := exact.ParseDate(p.day)
-	require.NoError(t, err)
-	no := false
-	product := &formula.Product{ID: "generated", IntendedFor: formula.Audience(p.ages), Professional: &no, Formula: formula.Formula{Basis: formula.Percent, Phases: []formula.Phase{{ID: "A"}}}}
-	byID := map[string]*ingredients.Sheet{"water": material(t, "water", "solvent", "Aqua", "100")}
-	add := func(id string, amount exact.Num, rest bool) {
-		line := formula.Line{Ingredient: id, Amount: amount, Rest: rest, Pos: finding.Pos{File: "products/generated.yaml", Line: 10 + len(byID), Col: 5}}
-		product.Formula.Phases[0].Lines = append(product.Formula.Phases[0].Lines, line)
-	}
-	add("water", exact.Num{}, true)
-	for i, u := range p.uses {
-		id := fmt.Sprintf("m%d", i)
-		byID[id] = material(t, id, plainFunctions[u.function], u.name, "100")
-		byID[id].Form = "powder"
-		pct := u.pct
-		if i == scaled {
-			pct = new(big.Rat).Mul(pct, scale)
-		}
-		add(id, exact.Frac(pct.Num().Int64(), pct.Denom().Int64()), false)
-	}
-	dict := tables.Dictionary()
-	in := &formula.Input{Product: product, Variant: &formula.Variant{}, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: p.market, Date: day, Law: tables, Dict: dict}
-	recipe, _ := formula.Resolve(product, in.Variant, exact.Int(0))
-	var comps []*formula.Composition
-	for _, mix := range recipe.Mixtures() {
-		comps = append(comps, formula.Compose(mix, in.Materials))
-	}
-	return in, comps
 }
 
 // poolGroups gathers the pool by sum group.

@@ -26,18 +26,6 @@ func (e example) figure(t testing.TB, column string) float64 {
 	return f
 }
 
-// relative is the exposure in mg/kg bw/d.
-func (e example) relative(t testing.TB) float64 {
-	switch e["exposure_unit"] {
-	case "mg_per_kg_bw_d":
-		return e.figure(t, "exposure_value")
-	case "g_per_d":
-		return e.figure(t, "exposure_value") * 1000 / e.figure(t, "body_weight_kg")
-	}
-	t.Fatalf("%s: unit %q", e["id"], e["exposure_unit"])
-	return 0
-}
-
 func readExamples(t testing.TB) []example {
 	t.Helper()
 	f, err := os.Open("../../testdata/published/mos_examples.csv")

@@ -222,7 +222,7 @@ func TestPagesThatAreNotThere(t *testing.T) {
 		"/products/heath-wash/nope":                        "there is no page",
 		"/batches?code=HW26-004":                           "did you mean HW26-003?",
 		"/trace?of=RM-0043":                                "did you mean",
-		"/law?of=citrol":                                   "did you mean",
+		"/law?of=citrall":                                  "did you mean",
 		"/letters/laboratori":                              "did you mean laboratory?",
 		"/products/heath-wash/weigh.pdf":                   "needs the mass of the batch",
 		"/products/heath-wash/weigh?batch=2zz&variant=duo": "2zz",

@@ -108,11 +108,8 @@ func (opt Options) folder() (string, error) {
 	if here, err := os.Getwd(); err == nil && isWorkshop(here) {
 		return here, nil
 	}
-	for _, r := range readRecent(opt.Base) {
-		if isWorkshop(r.Dir) {
-			return r.Dir, nil
-		}
-		break
+	if recent := readRecent(opt.Base); len(recent) > 0 && isWorkshop(recent[0].Dir) {
+		return recent[0].Dir, nil
 	}
 	return "", nil
 }

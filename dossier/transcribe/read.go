@@ -39,18 +39,16 @@ type reading struct {
 	fig   figure.Reader
 	dates dateReader
 
-	text        []string     // every row of text and table, in order
-	unit        lexicon.Unit // the one unit that the paper names for its figures
-	detect      string       // limit of detection, in per cent
-	detectSaid  bool         // a limit of detection is spoken of and could not be read
-	zero        string       // what a printed 0 stays below, in per cent
-	noLook      bool         // "-" is said to mean not looked for
-	topic       string       // subject of the last heading
-	typical     string       // kind of figures that the last heading announces
-	doubtful    map[int]bool // pages whose text is not trusted
-	inDose      bool
+	text        []string                 // every row of text and table, in order
+	unit        lexicon.Unit             // the one unit that the paper names for its figures
+	detect      string                   // limit of detection, in per cent
+	detectSaid  bool                     // a limit of detection is spoken of and could not be read
+	zero        string                   // what a printed 0 stays below, in per cent
+	noLook      bool                     // "-" is said to mean not looked for
+	topic       string                   // subject of the last heading
+	typical     string                   // kind of figures that the last heading announces
+	doubtful    map[int]bool             // pages whose text is not trusted
 	record      *Constituent             // the constituent that rows without a head build up
-	sections    bool                     // a safety data sheet's numbered sections were met
 	labelsOf    map[*grid.Row][]labelled // labels of each row
 	pendingRow  *grid.Row
 	pendingHead string
@@ -189,5 +187,3 @@ func (s *reading) pass(p grid.Place, text string) {
 		s.out.NotUnderstood = append(s.out.NotUnderstood, Passed{Text: text, Place: s.place(p, grid.Cell{})})
 	}
 }
-
-func text(s string) *string { return &s }

@@ -115,7 +115,7 @@ func (r *Reader) behind(a *Amount, rest string) bool {
 		return r.changed(a, strings.TrimSpace(rest[2:]))
 	case strings.HasPrefix(rest, "+") || rest[0] == 'x' || rest[0] == '*' ||
 		strings.HasPrefix(rest, "×") || strings.HasPrefix(rest, "/") || strings.HasPrefix(rest, "&"):
-		if strings.IndexAny(rest, "0123456789") < 0 {
+		if !strings.ContainsAny(rest, "0123456789") {
 			return false
 		}
 		a.Value, a.Doubt, a.Note = "", Composed, a.Printed

@@ -143,8 +143,6 @@ var (
 	startsNumber = regexp.MustCompile(`^\s*([<>≤≥~±=]|\d|max|min|n\.? ?[dn]\b)`)
 	// openEnd is a value that must go on on the next line.
 	openEnd = regexp.MustCompile(`[-–—<>≤≥]\s*$|\b(?:to|bis|à|a|al|tot)\s*$`)
-	// goingOn is a text that goes on from the line above.
-	goingOn = regexp.MustCompile(`^\s*(?:[-–—)\]%,;]|\(|[a-z])`)
 )
 
 // valueRoles are the columns that give each row its value, the surest first.

@@ -32,7 +32,6 @@ type Entry struct {
 type Lexicon struct {
 	bySubject map[string]map[string][]Entry // subject → folded word → entries
 	longest   map[string][]Entry            // subject → entries, the longest word first
-	common    map[string]string             // word → language, where one language alone has it
 	allergens map[string]Allergen
 	units     []Unit
 }

@@ -34,8 +34,7 @@ type column struct {
 	hidden  bool
 	x0, x1  float64
 	ref     string
-	title   string // of the band of columns that it begins
-	also    []int  // further columns under a merged head
+	also    []int // further columns under a merged head
 }
 
 func (c column) holdsAmounts() bool { return c.role == isAmount }

@@ -45,7 +45,6 @@ type body struct {
 	columns map[role]int
 	notes   []int
 	doses   []int // columns of amounts
-	after   bool
 	tail    []row // what stands below the lines
 	letters bool  // the phase is the letter of a code: A1, A2, B1
 }
