@@ -106,7 +106,7 @@ func papersOf(args []string) ([]string, error) {
 // readPapers reads papers side by side. A paper that cannot be read ends its own
 // reading only.
 func (c *command) readPapers(names []string) ([]readPaper, error) {
-	reader, err := transcribe.New(table.Builtin(), nil)
+	reader, err := transcribe.New(table.Builtin(), printedNames{table.Builtin().Dictionary()})
 	if err != nil {
 		return nil, err
 	}

@@ -27,6 +27,9 @@ func browser(t *testing.T, x *trial) (ctx context.Context, host string) {
 			path = p
 		}
 	}
+	if path == "" && os.Getenv("GALLIPOT_REQUIRE_TOOLS") == "1" {
+		t.Fatal("no browser to drive, and all programs must be there")
+	}
 	if path == "" || testing.Short() {
 		t.Skip("no browser to drive")
 	}
