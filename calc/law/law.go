@@ -128,6 +128,7 @@ func load[T any](t *Tables, dir fs.FS, file string, read func(string, []byte) ([
 		info.count(row(v))
 		t.rows[file] = append(t.rows[file], row(v))
 	}
+	info.sum()
 	t.info = append(t.info, info)
 	return err
 }

@@ -116,7 +116,11 @@ func (t *Tables) WithLimits(rows []*Limit) *Tables {
 			i = len(u.info)
 			u.info = append(u.info, TableInfo{Name: l.File, SHA256: l.table})
 		}
+		u.info[i].rows = slices.Clip(u.info[i].rows) // t keeps its own
 		u.info[i].count(&l.Row)
+	}
+	for i := range u.info {
+		u.info[i].sum()
 	}
 	u.index()
 	u.names, u.lookups = t.names, t.lookups // own rows bring no names of substances

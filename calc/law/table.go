@@ -2,6 +2,7 @@ package law
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -22,7 +23,13 @@ type Row struct {
 	Note   string // remark of the table, in its own words
 	File   string // table the row stands in
 	Line   int    // line of the row in that table, from 1
+
+	meaning digest
 }
+
+// digest is a hash of what a row means: its cells in the columns that mean
+// something, and not its source, its note or its place.
+type digest [sha256.Size]byte
 
 // FromMemory says whether the row's figures were not, or not wholly, read in
 // their source: a figure that rests on such a row says so in the pack.
@@ -68,9 +75,10 @@ type record struct {
 
 // sheet is a table while it is being read.
 type sheet struct {
-	file string
-	col  map[string]int
-	errs []error
+	file    string
+	col     map[string]int
+	meaning []string // columns
+	errs    []error
 	// sourceless: rows may lack a source; the reader then checks that such a
 	// row bears no figure.
 	sourceless bool
@@ -223,8 +231,18 @@ func (r *record) head(key string) Row {
 	}
 	return Row{
 		Key: key, Source: source, Seen: r.word("seen", seenWords...), Note: r.text("note"),
-		File: r.table.file, Line: r.line,
+		File: r.table.file, Line: r.line, meaning: r.meaning(),
 	}
+}
+
+func (r *record) meaning() digest {
+	var b []byte
+	for _, col := range r.table.meaning {
+		if s := r.text(col); s != "" {
+			b = append(append(append(append(b, col...), '='), s...), 0)
+		}
+	}
+	return sha256.Sum256(b)
 }
 
 // readTable reads a table with exactly the given columns. All faulty lines are
@@ -236,7 +254,7 @@ func readTable[T any](file string, data []byte, cols columns, parse func(*record
 // readLacking reads a table that may lack some of its columns.
 func readLacking[T any](file string, data []byte, known columns, mayLack []string, parse func(*record) T) ([]T, error) {
 	columns := known.all()
-	t := &sheet{file: file, col: map[string]int{}}
+	t := &sheet{file: file, col: map[string]int{}, meaning: known.meaning}
 	cr := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
 	cr.FieldsPerRecord = -1
 	lines, cols, rows, err := allRecords(cr, bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
