@@ -29,6 +29,7 @@ type matcher struct {
 	found     sync.Map // matchKey → *nameFacts
 	elems     []element
 	standards map[string]standardRows // by name of the Standard
+	counted   map[string][]string     // Standards that count the substances of an entry, by entry
 	carries   map[string]bool         // names known for another function than preserving, colouring or filtering UV
 }
 
@@ -69,7 +70,7 @@ func matcherOf(tables *law.Tables) *matcher {
 }
 
 func newMatcher(tables *law.Tables) *matcher {
-	m := &matcher{tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}}
+	m := &matcher{tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}, counted: map[string][]string{}}
 	for i, l := range tables.Limits() {
 		m.order[l] = i
 		for _, key := range l.Plants {
@@ -92,6 +93,11 @@ func newMatcher(tables *law.Tables) *matcher {
 		}
 		s.rows = append(s.rows, row)
 		m.standards[row.Substance] = s
+		for _, e := range row.Entries {
+			if !slices.Contains(m.counted[e], row.Substance) {
+				m.counted[e] = append(m.counted[e], row.Substance)
+			}
+		}
 	}
 	for _, mat := range tables.Materials() {
 		m.addCarrier(mat)

@@ -284,8 +284,10 @@ func TestStudiesOfASheet(t *testing.T) {
 	assert.Equal(t, "a value of 0 is no point of departure", pod("NOAEL", "", "0").Unusable)
 	assert.Equal(t, []string{"One", "One", ""}, []string{firstSentence("One. Two."), firstSentence("One."), firstSentence("")})
 	assert.Equal(t, []int{0, 1}, []int{boolRank(false), boolRank(true)})
-	assert.True(t, (&PoD{Study: "Human volunteers"}).Human())
-	assert.False(t, (&PoD{Study: "rat; human data"}).Human())
+	for study, human := range map[string]bool{"Human volunteers": true, "rat; human data": false} {
+		p := pod("NOAEL", study, "5")
+		assert.Equal(t, human, p.Human(), study)
+	}
 }
 
 func TestFiguresBesideBounds(t *testing.T) {

@@ -47,6 +47,8 @@ type PoD struct {
 	Pos       ingredients.Pos // on that sheet
 	Unusable  string          // why no margin may start from it; "" when it may
 	Threshold bool            // false: no dose without effect is assumed
+
+	human bool
 }
 
 // Divisor is the product of the factors for effect level and duration.
@@ -57,7 +59,7 @@ func (p *PoD) Cite() string { return cite(p.Source, p.Table, p.Row) }
 
 // Human says whether the value comes from people: the factor between species
 // may then fall away.
-func (p *PoD) Human() bool { return strings.HasPrefix(strings.ToLower(p.Study), "human") }
+func (p *PoD) Human() bool { return p.human }
 
 // FromMemory says whether the value was not read in its source.
 func (p *PoD) FromMemory() bool { return p.Seen != "seen" && p.Seen != SeenGiven }
@@ -143,7 +145,7 @@ func boolRank(b bool) int {
 func (m *marginer) ofRow(row *law.Tox, k *knowledge, dermal *Absorption) PoD {
 	use := k.uses[row]
 	p := PoD{Type: row.PoDType, Value: row.PoD.Value, Study: row.Study, Route: "oral", Threshold: use.Use != law.UseNoThreshold,
-		Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other}
+		Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other, human: row.Human}
 	if use.Route != "" {
 		p.Route = use.Route
 	}
@@ -174,7 +176,7 @@ func (m *marginer) ofRow(row *law.Tox, k *knowledge, dermal *Absorption) PoD {
 func (m *marginer) ofSheet(x sheetTox, k *knowledge, dermal *Absorption) PoD {
 	v := x.value
 	p := PoD{Type: v.PoDType, Value: v.PoD.Float(), Study: v.Study, Route: "oral", Threshold: true, Source: v.Source, Seen: SeenGiven,
-		Sheet: x.sheet.ID, Pos: v.Pos}
+		Sheet: x.sheet.ID, Pos: v.Pos, human: strings.HasPrefix(strings.ToLower(v.Study), "human")}
 	study := strings.ToLower(v.Study)
 	switch {
 	case strings.Contains(study, "inhal"):

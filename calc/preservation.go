@@ -109,7 +109,7 @@ func noPreservative(in *Input, w waterContent) ingredients.Finding {
 func lowRiskList(tables *law.Tables) string {
 	var items []string
 	for _, row := range tables.LowRiskCriteria() {
-		if row.Value == "rule" { // a remark on the others
+		if row.LowRisk == law.LowRiskRemark {
 			continue
 		}
 		items = append(items, lowRiskWords(row))
@@ -120,18 +120,12 @@ func lowRiskList(tables *law.Tables) string {
 // lowRiskWords words one criterion: "water activity at most 0.75".
 func lowRiskWords(row *law.StabilityItem) string {
 	switch {
-	case row.Value == "yes":
+	case row.LowRisk == law.LowRiskAlone:
 		return row.Item
-	case row.Value == "supports":
+	case row.LowRisk == law.LowRiskSupports:
 		return row.Item + ", which only supports a case"
 	}
-	text := row.Item + " " + row.Value
-	for _, sign := range []string{"<=", ">=", "<", ">"} {
-		if figure, ok := strings.CutPrefix(row.Value, sign); ok {
-			text = row.Item + " " + specSigns[sign] + " " + figure
-			break
-		}
-	}
+	text := row.Item + " " + strings.NewReplacer("<=", specSigns["<="]+" ", ">=", specSigns[">="]+" ", "<", specSigns["<"]+" ", ">", specSigns[">"]+" ").Replace(row.Value)
 	switch row.Unit {
 	case "", "flag", "pH", "aw":
 	case "deg C":

@@ -46,20 +46,6 @@ type StandardCheck struct {
 	soft bool // the verdict rests on a row or a fact that is not sure
 }
 
-// standardGroup joins substances that a Standard counts together: those that the
-// law's entries name.
-var standardGroups = map[string][]string{
-	"Citral":                               {"III/70"},
-	"Isoeugenol":                           {"III/73"},
-	"alpha-Damascone (rose ketones group)": {"III/157", "III/159", "III/164"},
-}
-
-// standardTogether joins Standards whose contents are added.
-var standardTogether = map[string]string{
-	"Treemoss extract (Evernia furfuracea)": "Oakmoss extract (Evernia prunastri)",
-	"Oakmoss extract (Evernia prunastri)":   "Treemoss extract (Evernia furfuracea)",
-}
-
 // Standards compares what sheets disclose of fragrance substances with the
 // fragrance Standards for the category of the product type.
 //
@@ -116,8 +102,8 @@ func (run *limitRun) standardMembers() *standardSet {
 		for _, name := range run.standardsOf(u) {
 			add(name, u)
 		}
-		for name, entries := range standardGroups {
-			if slices.ContainsFunc(u.matches, func(m rowMatch) bool { return slices.Contains(entries, entryOf(m.row)) }) {
+		for _, m := range u.matches {
+			for _, name := range run.matcher.counted[entryOf(m.row)] {
 				add(name, u)
 			}
 		}
@@ -168,7 +154,7 @@ func preparationNamed(names []string, inci string) []string {
 func (run *limitRun) standardCheck(name string, set *standardSet) StandardCheck {
 	c := StandardCheck{Standard: name, Category: run.in.Type.FragranceCategory, Substances: namesOf(set.uses[name])}
 	uses := slices.Clone(set.uses[name])
-	if other := set.uses[standardTogether[name]]; other != nil {
+	if other := set.uses[set.rows[name][0].Together]; other != nil {
 		uses = append(uses, other...)
 		c.Substances = namesOf(uses)
 	}
@@ -182,7 +168,7 @@ func (run *limitRun) standardCheck(name string, set *standardSet) StandardCheck 
 		return c
 	}
 	c.Row = rows[at]
-	c.soft = c.Row.FromMemory() || strings.Contains(c.Row.Note, "not seen")
+	c.soft = c.Row.FromMemory() || c.Row.NewerUnread
 	switch {
 	case c.Row.Type == "none":
 		c.Verdict, c.Reason = StandardNotApplicable, c.Row.Basis
@@ -263,7 +249,7 @@ func (run *limitRun) standardLimit(c *StandardCheck, uses []*limitUse) {
 // isPhototoxic says whether a row is about oils that are phototoxic by their
 // furocoumarins, which count together.
 func isPhototoxic(row *law.FragranceStandard) bool {
-	return strings.HasPrefix(row.Basis, "phototoxicity (furocoumarins)") && row.MaxPct != nil && !row.MaxPct.IsZero()
+	return row.Phototoxic && row.MaxPct != nil && !row.MaxPct.IsZero()
 }
 
 var (

@@ -115,10 +115,7 @@ func (f *filing) nameKey(inci string) string {
 func (f *filing) countedMaterials() map[string]bool {
 	names := map[string]bool{}
 	for _, m := range f.law.Materials() {
-		asked := slices.ContainsFunc(m.Ask, func(ask string) bool {
-			return strings.Contains(ask, "viable count") || strings.Contains(ask, "microbes")
-		})
-		if !asked || len(m.Constituents) == 0 {
+		if !m.CountsAsked || len(m.Constituents) == 0 {
 			continue
 		}
 		main := m.Constituents[0].INCI

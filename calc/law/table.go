@@ -170,6 +170,20 @@ func (r *record) pct(col string) *ingredients.Num {
 	return n
 }
 
+// whole returns a whole number, 0 for an empty cell.
+func (r *record) whole(col string) int {
+	s := r.text(col)
+	if s == "" {
+		return 0
+	}
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 0 || n > 1_000_000 {
+		r.failIn(col, fmt.Errorf("%q is no whole number", s))
+		return 0
+	}
+	return n
+}
+
 // figure returns a float cell, nil for an empty one.
 func (r *record) figure(col string) *Figure {
 	s := r.text(col)
