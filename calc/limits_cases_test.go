@@ -241,7 +241,7 @@ func TestTraceEntries(t *testing.T) {
 
 // Names and numbers, more of them.
 func TestMatchingMore(t *testing.T) {
-	m := matcherOf(law.Builtin())
+	m := testSession(law.Builtin()).rows()
 	by := func(s Substance, entry string) string {
 		for _, f := range m.known(&s).matches {
 			if entryOf(f.row) == entry {
@@ -260,7 +260,7 @@ func TestMatchingMore(t *testing.T) {
 		assert.True(t, slices.IsSortedFunc(rows, func(a, b rowMatch) int { return m.order[a.row] - m.order[b.row] }), name)
 	}
 	// raw materials sold for what is on no closed list are carriers
-	m = newMatcher(law.Builtin())
+	m = newMatcher(testSession(law.Builtin()))
 	carried := func(functions ...string) bool {
 		m.carries = map[string]bool{}
 		m.addCarrier(&law.Material{Functions: functions, Constituents: []law.Constituent{{INCI: "Exemplum"}}})

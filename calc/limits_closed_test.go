@@ -67,7 +67,7 @@ func TestNoLineByHand(t *testing.T) {
 	require.Empty(t, faults)
 	in := limitCase{product: "shower-gel"}.of(t, pure(t, "emollient", "Squalane"), "6").Input
 	own := *in
-	own.Law = law.Builtin().WithLimits(rows)
+	own.Session = NewSession(law.Builtin().WithLimits(rows))
 	assert.Empty(t, findingsOf(Assess(&own), "no-line"))
 }
 

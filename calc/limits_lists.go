@@ -54,7 +54,7 @@ func (run *limitRun) closedLists(checks []LimitCheck, day ingredients.Date) []in
 func (run *limitRun) closedList(m *Material, l closedList, day ingredients.Date) []ingredients.Finding {
 	at, only := -1, true
 	for i, wording := range m.Sheet.Functions {
-		switch f, ok := functionOf(wording); {
+		switch f, ok := run.in.functionOf(wording); {
 		case ok && f == l.function && at < 0:
 			at = i
 		case !ok || f != l.function:

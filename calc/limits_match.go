@@ -21,6 +21,7 @@ type rowMatch struct {
 // matcher finds the limit rows of substances. It remembers what it found, since
 // the variants of a workshop share most of their substances.
 type matcher struct {
+	session   *Session
 	tables    *law.Tables
 	plants    map[string][]*law.Limit // genus and species, or genus alone, of the entries "and its preparations"
 	order     map[*law.Limit]int      // place in the table
@@ -57,20 +58,9 @@ type sumKey struct {
 	day    ingredients.Date
 }
 
-var matchers sync.Map // *law.Tables → *matcher
-
-// matcherOf returns the one matcher of a set of tables. Tables are never
-// changed, so what it remembers stays true.
-func matcherOf(tables *law.Tables) *matcher {
-	if m, ok := matchers.Load(tables); ok {
-		return m.(*matcher)
-	}
-	m, _ := matchers.LoadOrStore(tables, newMatcher(tables))
-	return m.(*matcher)
-}
-
-func newMatcher(tables *law.Tables) *matcher {
-	m := &matcher{tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}, counted: map[string][]string{}}
+func newMatcher(s *Session) *matcher {
+	tables := s.Law
+	m := &matcher{session: s, tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}, counted: map[string][]string{}}
 	for i, l := range tables.Limits() {
 		m.order[l] = i
 		for _, key := range l.Plants {
@@ -112,7 +102,7 @@ func (m *matcher) addCarrier(mat *law.Material) {
 		return
 	}
 	for _, f := range mat.Functions {
-		switch fn, ok := functionOf(f); {
+		switch fn, ok := m.session.functionOf(f); {
 		case !ok, fn == fnPreservative, fn == fnColorant, fn == fnUVFilter:
 			return
 		}
@@ -206,7 +196,7 @@ func (m *matcher) search(s *Substance) []rowMatch {
 		out = append(out, *f)
 	}
 	slices.SortFunc(out, func(a, b rowMatch) int { return m.order[a.row] - m.order[b.row] })
-	if isBotanical(s.INCI) {
+	if isBotanical(m.tables, s.INCI) {
 		out = decidePreparation(out)
 	}
 	return out

@@ -18,7 +18,7 @@ import (
 // Source: stability-micro.csv rows of topic "low risk" (ISO 29621) and
 // "challenge" (ISO 11930).
 func Preservation(in *Input, whole *Composition) []ingredients.Finding {
-	water := waterIn(whole, in.Dict)
+	water := waterIn(whole, in)
 	if !water.wet() && !in.Type.WaterContact {
 		return nil
 	}
@@ -50,11 +50,11 @@ type waterContent struct {
 func (w waterContent) wet() bool { return w.pct.Max.Sign() > 0 }
 
 // waterIn adds water and aqueous plant waters.
-func waterIn(c *Composition, dict *ingredients.Dictionary) waterContent {
+func waterIn(c *Composition, in *Input) waterContent {
 	var w waterContent
-	aqua := dict.Canonical("Aqua")
+	aqua := in.Dict.Canonical("Aqua")
 	for _, s := range c.Substances {
-		if s.INCI == aqua || strings.HasSuffix(s.INCI, " Water") {
+		if s.INCI == aqua || in.Law.Words(law.WordsWater).In(s.INCI) {
 			w.names = append(w.names, s.INCI)
 			w.pct = w.pct.Add(s.Pct)
 		}

@@ -125,12 +125,12 @@ func (run *limitRun) standardsOf(u *limitUse) []string {
 			names = append(names, row.Substance)
 		}
 	}
-	return preparationNamed(names, u.s.INCI)
+	return preparationNamed(run.in.Law, names, u.s.INCI)
 }
 
 // preparationNamed decides between Standards that share a number, such as those
 // of an oil and an absolute, by the words of the ingredient's name.
-func preparationNamed(names []string, inci string) []string {
+func preparationNamed(tables *law.Tables, names []string, inci string) []string {
 	if len(names) < 2 {
 		return names
 	}
@@ -138,7 +138,7 @@ func preparationNamed(names []string, inci string) []string {
 	var fit []string
 	for _, n := range names {
 		for _, w := range nameWords(strings.NewReplacer("(", " ", ")", " ", ",", " ").Replace(n)) {
-			if w = strings.TrimSuffix(w, "s"); slices.Contains([]string{"oil", "absolute", "extract", "crude"}, w) && slices.Contains(words, w) {
+			if w = strings.TrimSuffix(w, "s"); tables.Words(law.WordsStandardPreparation).In(w) && slices.Contains(words, w) {
 				fit = append(fit, n)
 				break
 			}
@@ -206,7 +206,7 @@ func (run *limitRun) weigh(c *StandardCheck, uses []*limitUse) {
 func (run *limitRun) standardBan(c *StandardCheck, uses []*limitUse) {
 	natural := true
 	for _, u := range uses {
-		natural = natural && naturalOf(run.in, u.s) == law.Yes && !isBotanical(u.s.INCI)
+		natural = natural && naturalOf(run.in, u.s) == law.Yes && !isBotanical(run.in.Law, u.s.INCI)
 	}
 	c.Verdict, c.Reason = StandardProhibited, "not to be used as a fragrance ingredient"
 	if c.Row.Basis != c.Reason {
@@ -252,25 +252,23 @@ func isPhototoxic(row *law.FragranceStandard) bool {
 	return row.Phototoxic && row.MaxPct != nil && !row.MaxPct.IsZero()
 }
 
-var (
-	freeOil      = regexp.MustCompile(`(?i)\b(fcf|furocoumarin[- ]?free|bergapten?e?[- ]?free|distilled|terpeneless|rectified)\b`)
-	askedFor     = regexp.MustCompile(`(?i)\bask for [^)]*`)
-	expressedOil = regexp.MustCompile(`(?i)\b(expressed|cold[- ]?pressed)\b`)
-)
+// askedFor is what a name says is still to be asked for: it says nothing of the oil.
+var askedFor = regexp.MustCompile(`(?i)\bask for [^)]*`)
 
 // expressed reads from the names of the sheets whether an oil is free of
 // furocoumarins, and whether they say at all.
 func (run *limitRun) expressed(uses []*limitUse) (free, known bool) {
 	free, known = true, true
+	freeOil, expressedOil := run.in.Law.Words(law.WordsFurocoumarinFree), run.in.Law.Words(law.WordsExpressed)
 	for _, u := range uses {
 		for _, id := range sortedMaterials(u.s) {
 			text := u.s.INCI + " " + id
 			if s := run.in.Sheets[id]; s != nil {
 				text += " " + s.Name
 			}
-			isFree := freeOil.MatchString(askedFor.ReplaceAllString(text, ""))
+			isFree := freeOil.In(askedFor.ReplaceAllString(text, ""))
 			free = free && isFree
-			known = known && (isFree || expressedOil.MatchString(text))
+			known = known && (isFree || expressedOil.In(text))
 		}
 	}
 	return free, known

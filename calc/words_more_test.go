@@ -14,7 +14,7 @@ import (
 func TestListFindingsInWords(t *testing.T) {
 	blend := supplied(sheet(t, "blend", "A", "9-16", "B", "4-12", "Aqua", "q.s."), "Alder Supplies (invented)", "")
 	blend.Composition.Pos = ingredients.Pos{File: "ingredients/blend.yaml", Line: 5}
-	in := &Input{Product: &Product{ID: "test", Pos: ingredients.Pos{File: "p", Line: 1}, TailPos: ingredients.Pos{File: "p", Line: 9}}, Sheets: map[string]*ingredients.Sheet{"blend": blend}}
+	in := &Input{Session: testSession(law.Builtin()), Product: &Product{ID: "test", Pos: ingredients.Pos{File: "p", Line: 1}, TailPos: ingredients.Pos{File: "p", Line: 9}}, Sheets: map[string]*ingredients.Sheet{"blend": blend}}
 	pair := OpenPair{First: "A", Second: "B", LeastPct: num(t, "-0.31234"), Materials: []string{"blend", "other"}}
 	list := func(pair OpenPair) ingredients.Finding {
 		fs := listFindings(in, &Result{List: &List{Open: []OpenPair{pair}}})

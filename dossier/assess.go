@@ -16,8 +16,11 @@ type Options struct {
 	// DateChosen says that the day was given, and is not that of the clock.
 	DateChosen bool
 	Markets    []law.Market // empty: the product's own
-	Law        *law.Tables
-	Step       func() // called when one of several products is done, by several at once; nil: not
+	Law        *law.Tables  // nil: those the workshop was read against
+	// Session holds what several runs over the same tables share; nil, or one of
+	// other tables or of another workshop: a session is made for this run.
+	Session *Session
+	Step    func() // called when one of several products is done, by several at once; nil: not
 }
 
 // Assessment is everything computed for one product: a result for each variant
@@ -58,7 +61,7 @@ func (a *Assessment) ByVariant(variant string) []*calc.Result {
 //
 // Errors: none; a product whose type is unknown has been refused by Load.
 func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
-	opt.Law = w.lawTables(opt.Law)
+	opt = opt.within(w)
 	a := &Assessment{Workshop: w, Product: p.asOf(opt.Date), Options: opt, Markets: opt.Markets, entered: p}
 	p = a.Product
 	if len(a.Markets) == 0 {
@@ -68,8 +71,6 @@ func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
 	if !ok {
 		return a
 	}
-	dict := opt.Law.Dictionary()
-	materials := w.materials(dict)
 	// a run for some of the markets has the fingerprint of all: what it is for
 	// changes no figure
 	markets := slices.Clone(p.Markets)
@@ -79,7 +80,7 @@ func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
 	results := make([][]*calc.Result, len(p.Variants))
 	inParallel(len(p.Variants), func(i int) {
 		results[i] = calc.AssessMarkets(&calc.Input{Product: p.Product, Variant: p.Variants[i], Type: productType,
-			Sheets: w.Sheets, Materials: materials, Date: opt.Date, Law: opt.Law, Dict: dict}, markets)
+			Sheets: w.Sheets, Materials: opt.Session.materials, Date: opt.Date, Session: opt.Session.Session}, markets)
 	})
 	a.Results = slices.Concat(results...)
 	a.Fingerprint = fingerprint(a)
@@ -111,21 +112,10 @@ func (a *Assessment) filed() []ingredients.Finding {
 	return slices.Concat(fs, evidenceFindings(a), a.logFindings(), labelFindings(a))
 }
 
-// lawTables adds the maker's own rows to the program's tables, once.
-func (w *Workshop) lawTables(builtin *law.Tables) *law.Tables {
-	w.adopt.Do(func() { w.tables = builtin.WithLimits(w.ownRows) })
-	return w.tables
-}
-
-// materials prepares the sheets once for a workshop and dictionary.
-func (w *Workshop) materials(dict *ingredients.Dictionary) map[string]*calc.Material {
-	w.prepare.Do(func() { w.prepared = calc.PrepareAll(w.Sheets, dict) })
-	return w.prepared
-}
-
 // AssessAll computes several products at once, in the order given.
 func (w *Workshop) AssessAll(products []*Product, opt Options) []*Assessment {
 	out := make([]*Assessment, len(products))
+	opt = opt.within(w)
 	inParallel(len(products), func(i int) { out[i] = w.Assess(products[i], opt) })
 	return out
 }
@@ -136,6 +126,7 @@ func (w *Workshop) AssessAll(products []*Product, opt Options) []*Assessment {
 // into memory; those of the assessments that come back are nil.
 func (w *Workshop) CheckAll(products []*Product, variants map[string][]string, opt Options) (as []*Assessment, batches []ingredients.Finding) {
 	as = make([]*Assessment, len(products))
+	opt = opt.within(w)
 	found := make([][]ingredients.Finding, len(products))
 	inParallel(len(products), func(i int) {
 		a := *w.Assess(products[i], opt).Only(variants[products[i].ID])

@@ -89,6 +89,7 @@ func (t *Tables) buildNames() *names {
 		n.other[sub] = append(n.other[sub], ingredients.NameKey(s.Synonym))
 	}
 	n.colour = colourEntries(t.limits)
+	n.dict.SetPreparation(t.Words(WordsPreparation).In)
 	return n
 }
 

@@ -39,7 +39,9 @@ type Tables struct {
 	claims        []*ClaimRule
 	labelRules    []*LabelRule
 	countries     []*Country
+	wordRows      []*Word
 
+	words      map[string]*WordList
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
 	byFact     map[string]*Fact
@@ -104,6 +106,7 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "claims.csv", readClaims, &t.claims, rowOf[*ClaimRule]),
 		load(t, dir, "label-rules.csv", readLabelRules, &t.labelRules, rowOf[*LabelRule]),
 		load(t, dir, "countries.csv", readCountries, &t.countries, rowOf[*Country]),
+		load(t, dir, "words.csv", readWords, &t.wordRows, rowOf[*Word]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
 	t.index()
@@ -160,6 +163,7 @@ func (t *Tables) index() {
 			t.byEC[e] = append(t.byEC[e], l)
 		}
 	}
+	t.indexWords()
 	t.names = sync.OnceValue(t.buildNames)
 	t.lookups = sync.OnceValue(t.buildLookups)
 	t.memory = &memory{}
