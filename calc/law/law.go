@@ -56,6 +56,8 @@ type Tables struct {
 
 	lookups func() *lookups
 	memory  *memory
+
+	versions func() []TableInfo
 }
 
 // Builtin returns the tables inside the program. It panics if an embedded table
@@ -131,7 +133,6 @@ func load[T any](t *Tables, dir fs.FS, file string, read func(string, []byte) ([
 		info.count(row(v))
 		t.rows[file] = append(t.rows[file], row(v))
 	}
-	info.sum()
 	t.info = append(t.info, info)
 	return err
 }
@@ -167,4 +168,5 @@ func (t *Tables) index() {
 	t.names = sync.OnceValue(t.buildNames)
 	t.lookups = sync.OnceValue(t.buildLookups)
 	t.memory = &memory{}
+	t.versions = sync.OnceValue(t.sumUp)
 }

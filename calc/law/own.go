@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -119,8 +120,9 @@ func (t *Tables) WithLimits(rows []*Limit) *Tables {
 		u.info[i].rows = slices.Clip(u.info[i].rows) // t keeps its own
 		u.info[i].count(&l.Row)
 	}
-	for i := range u.info {
-		u.info[i].sum()
+	u.rows = maps.Clone(t.rows)
+	for _, l := range rows {
+		u.rows[l.File] = append(slices.Clip(u.rows[l.File]), &l.Row)
 	}
 	u.index()
 	u.names, u.lookups = t.names, t.lookups // own rows bring no names of substances

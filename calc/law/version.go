@@ -45,9 +45,15 @@ func (i *TableInfo) count(r *Row) {
 	} else {
 		i.Seen++
 	}
-	for _, text := range sourceDate.FindAllString(r.Source, -1) {
-		if i.Newest < text {
-			i.Newest, i.NewestSource = text, r.Source
+}
+
+// newest settles Newest from the sources of a table's rows.
+func (i *TableInfo) newest(rows []*Row) {
+	for _, r := range rows {
+		for _, text := range sourceDate.FindAllString(r.Source, -1) {
+			if i.Newest < text {
+				i.Newest, i.NewestSource = text, r.Source
+			}
 		}
 	}
 }
@@ -68,8 +74,14 @@ func (i *TableInfo) sum() {
 
 // Version returns what each table holds, sorted by name; the fingerprint and
 // the last page of the pack rest on it.
-func (t *Tables) Version() []TableInfo {
+func (t *Tables) Version() []TableInfo { return slices.Clone(t.versions()) }
+
+func (t *Tables) sumUp() []TableInfo {
 	out := slices.Clone(t.info)
+	for i := range out {
+		out[i].sum()
+		out[i].newest(t.rows[out[i].Name])
+	}
 	slices.SortFunc(out, func(a, b TableInfo) int { return cmp.Compare(a.Name, b.Name) })
 	return out
 }

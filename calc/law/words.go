@@ -89,7 +89,10 @@ func readWords(file string, data []byte) ([]*Word, error) {
 }
 
 // WordList is one list of words.
-type WordList struct{ words []*Word }
+type WordList struct {
+	words           []*Word
+	tokens, phrases bool // words of the text, and the text with hyphens as spaces, are looked at
+}
 
 // Words returns a list of words. It panics on an unknown list, as [Tables.Fact]
 // does.
@@ -107,7 +110,10 @@ func (t *Tables) indexWords() {
 		t.words[name] = &WordList{}
 	}
 	for _, w := range t.wordRows {
-		t.words[w.List].words = append(t.words[w.List].words, w)
+		l := t.words[w.List]
+		l.words = append(l.words, w)
+		l.tokens = l.tokens || w.Match == MatchWord || w.Match == MatchFirst
+		l.phrases = l.phrases || w.Match == MatchPhrase || w.Match == MatchWhole
 	}
 	for _, l := range t.words {
 		slices.SortStableFunc(l.words, func(a, b *Word) int { return cmp.Or(cmp.Compare(a.Rank, b.Rank), cmp.Compare(a.Key, b.Key)) })
@@ -122,7 +128,7 @@ func (l *WordList) In(text string) bool {
 
 // Means returns what the first word of the list that stands in a text means.
 func (l *WordList) Means(text string) (means string, ok bool) {
-	t := readText(text)
+	t := l.read(text)
 	for _, w := range l.words {
 		if w.at(t) >= 0 {
 			return w.Means, true
@@ -139,7 +145,7 @@ type Found struct {
 
 // All returns every word of the list that stands in a text, each once, by rank.
 func (l *WordList) All(text string) []Found {
-	t := readText(text)
+	t := l.read(text)
 	var out []Found
 	for _, w := range l.words {
 		if at := w.at(t); at >= 0 {
@@ -156,13 +162,20 @@ type wordText struct {
 	words  []string // runs of letters and digits
 }
 
-func readText(text string) *wordText {
-	lower := strings.ToLower(text)
-	return &wordText{lower, strings.ReplaceAll(lower, "-", " "), strings.FieldsFunc(lower, func(r rune) bool { return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r) })}
+// read makes a text ready as far as the words of the list ask for.
+func (l *WordList) read(text string) wordText {
+	t := wordText{lower: strings.ToLower(text)}
+	if l.tokens {
+		t.words = strings.FieldsFunc(t.lower, func(r rune) bool { return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	}
+	if l.phrases {
+		t.spaced = strings.ReplaceAll(t.lower, "-", " ")
+	}
+	return t
 }
 
 // at returns the first place of the word in a text, in bytes, -1 where it is not.
-func (w *Word) at(t *wordText) int {
+func (w *Word) at(t wordText) int {
 	switch w.Match {
 	case MatchPart:
 		return strings.Index(t.lower, w.Word)

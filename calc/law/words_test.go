@@ -26,7 +26,9 @@ func TestWordPlaces(t *testing.T) {
 		{MatchWhole, "cold pressed", []string{"Cold-pressed oil", "(cold pressed)"}, []string{"cold pressedly", "uncold pressed"}},
 		{MatchWhole, "isn't", []string{"this isn't it"}, []string{"isn't1"}},
 	} {
-		l := &WordList{words: []*Word{{Word: c.word, Match: c.match, Means: "m"}}}
+		tables := &Tables{wordRows: []*Word{{List: WordsWater, Word: c.word, Match: c.match, Means: "m"}}}
+		tables.indexWords()
+		l := tables.Words(WordsWater)
 		for _, text := range c.in {
 			means, ok := l.Means(text)
 			assert.True(t, ok && means == "m", "%s %q in %q", c.match, c.word, text)
