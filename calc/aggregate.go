@@ -83,7 +83,7 @@ func listOf(in *Input, s *Substance) string {
 		return ""
 	case in.Law.IsPreservative(s.INCI, s.CAS, in.Market, in.Date):
 		return "preservative"
-	case in.Law.IsUVFilter(s.INCI, s.CAS, in.Market, in.Date) && !isCI(s.INCI) && !colours(s.Functions):
+	case in.Law.IsUVFilter(s.INCI, s.CAS, in.Market, in.Date) && !isCI(s.INCI) && !(colourNames{in.Law}).colours(s.Functions):
 		return "UV filter"
 	}
 	return ""

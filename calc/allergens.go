@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -103,6 +102,7 @@ func verdictOf(t AllergenTotal, unknown bool) Verdict {
 // allergenIndex finds the entries a substance belongs to, among the rows of one
 // market on one day.
 type allergenIndex struct {
+	*Session
 	rows   []*law.Allergen
 	byName map[string][]*law.Allergen
 	byCAS  map[string][]*law.Allergen
@@ -110,27 +110,23 @@ type allergenIndex struct {
 
 // allergenIndexKey is what an index rests on.
 type allergenIndexKey struct {
-	tables *law.Tables
-	dict   *ingredients.Dictionary
 	market law.Market
 	day    ingredients.Date
 }
 
-var allergenIndexes sync.Map // allergenIndexKey → *allergenIndex
-
 // allergenIndexOf returns the index of an assessment. Tables are never changed,
 // so one is built for each market and day.
 func allergenIndexOf(in *Input) *allergenIndex {
-	key := allergenIndexKey{in.Law, in.Dict, in.Market, in.Date}
-	if ix, ok := allergenIndexes.Load(key); ok {
+	key := allergenIndexKey{in.Market, in.Date}
+	if ix, ok := in.allergens.Load(key); ok {
 		return ix.(*allergenIndex)
 	}
-	ix, _ := allergenIndexes.LoadOrStore(key, indexAllergens(in.Law.Allergens(in.Market, in.Date), in.Dict))
+	ix, _ := in.allergens.LoadOrStore(key, indexAllergens(in.Session, in.Law.Allergens(in.Market, in.Date)))
 	return ix.(*allergenIndex)
 }
 
-func indexAllergens(rows []*law.Allergen, dict *ingredients.Dictionary) *allergenIndex {
-	ix := &allergenIndex{rows: rows, byName: map[string][]*law.Allergen{}, byCAS: map[string][]*law.Allergen{}}
+func indexAllergens(s *Session, rows []*law.Allergen) *allergenIndex {
+	ix := &allergenIndex{Session: s, rows: rows, byName: map[string][]*law.Allergen{}, byCAS: map[string][]*law.Allergen{}}
 	add := func(m map[string][]*law.Allergen, key string, row *law.Allergen) {
 		if key != "" && !slices.Contains(m[key], row) {
 			m[key] = append(m[key], row)
@@ -140,7 +136,7 @@ func indexAllergens(rows []*law.Allergen, dict *ingredients.Dictionary) *allerge
 		add(ix.byName, ingredients.NameKey(row.LabelName), row)
 		for _, member := range row.Members {
 			add(ix.byName, ingredients.NameKey(member.Name), row)
-			add(ix.byName, ingredients.NameKey(dict.Canonical(member.Name)), row)
+			add(ix.byName, ingredients.NameKey(s.Dict.Canonical(member.Name)), row)
 			add(ix.byCAS, member.CAS, row)
 		}
 	}
@@ -264,7 +260,7 @@ func gapFinding(in *Input, m *Material, g gap, missing, all int) ingredients.Fin
 // mayHoldAllergens says whether a declaration is expected: for scents, for what
 // is used as fragrance, and for oils and extracts that are entries themselves.
 func mayHoldAllergens(m *Material, index *allergenIndex) bool {
-	if m.Sheet.IsScent() || m.Sheet.Allergens != nil || usedAsFragrance(m.Sheet) {
+	if m.Sheet.IsScent() || m.Sheet.Allergens != nil || index.scents(m.Sheet) {
 		return true
 	}
 	for _, p := range m.Parts {
@@ -277,11 +273,9 @@ func mayHoldAllergens(m *Material, index *allergenIndex) bool {
 	return false
 }
 
-func usedAsFragrance(s *ingredients.Sheet) bool {
-	return slices.ContainsFunc(s.Functions, func(f string) bool {
-		f = strings.ToLower(f)
-		return strings.Contains(f, "fragrance") || strings.Contains(f, "perfum") || strings.Contains(f, "scent") || strings.Contains(f, "flavour")
-	})
+// scents says whether a sheet names a function of scenting.
+func (s *Session) scents(sheet *ingredients.Sheet) bool {
+	return slices.ContainsFunc(sheet.Functions, s.Law.Words(law.WordsScenting).In)
 }
 
 // mostOf is the highest share of a material in the whole or any portion.

@@ -148,7 +148,7 @@ func TestMembersOfEntriesAreFound(t *testing.T) {
 	tables := law.Builtin()
 	for _, market := range []law.Market{law.EU, law.GB} {
 		rows := tables.Allergens(market, 20261125)
-		index := indexAllergens(rows, tables.Dictionary())
+		index := indexAllergens(&Session{Law: law.Builtin(), Dict: tables.Dictionary()}, rows)
 		for _, row := range rows {
 			assert.Contains(t, index.rowsOf(&Substance{INCI: row.LabelName}), row)
 			for _, m := range row.Members {

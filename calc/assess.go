@@ -18,8 +18,7 @@ type Input struct {
 	Materials map[string]*Material // Prepare of each sheet; see PrepareAll
 	Market    law.Market
 	Date      ingredients.Date
-	Law       *law.Tables
-	Dict      *ingredients.Dictionary
+	*Session  // tables, dictionary and what was found in them
 }
 
 // PrepareAll makes every sheet ready for computing. The result may be shared by

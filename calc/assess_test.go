@@ -83,7 +83,7 @@ func TestAllergenIndexOfMembers(t *testing.T) {
 	tables := law.Builtin()
 	dict := tables.Dictionary()
 	rows := tables.Allergens(law.EU, today)
-	ix := indexAllergens(rows, dict)
+	ix := indexAllergens(&Session{Law: law.Builtin(), Dict: dict}, rows)
 	for _, row := range rows {
 		for _, m := range row.Members {
 			assert.Contains(t, ix.byName[ingredients.NameKey(m.Name)], row, m.Name)

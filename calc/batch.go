@@ -2,7 +2,6 @@ package calc
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -172,7 +171,7 @@ func deviationOf(plannedG, g, divisionG ingredients.Num, rule *law.Fact) Deviati
 
 func toleranceOf(m *Material, plannedG, totalG ingredients.Num, tables *law.Tables) *law.Fact {
 	switch small := tables.Fact("weigh-small-below").Number; {
-	case m != nil && isCritical(m):
+	case m != nil && isCritical(tables, m):
 		return tables.Fact("weigh-tolerance-critical")
 	case plannedG.Less(totalG.Pct(small)):
 		return tables.Fact("weigh-tolerance-small")
@@ -180,18 +179,11 @@ func toleranceOf(m *Material, plannedG, totalG ingredients.Num, tables *law.Tabl
 	return tables.Fact("weigh-tolerance-main")
 }
 
-// criticalWords are what sheets call materials whose amount decides protection
-// or effect.
-var criticalWords = []string{"preserv", "antimicrob", "active", "uv filter", "uv-filter", "uv absorber"}
-
 // isCritical says whether the sheet calls a material a preservative or an
 // active, or it brings alkali.
-func isCritical(m *Material) bool {
+func isCritical(tables *law.Tables, m *Material) bool {
 	for _, f := range m.Sheet.Functions {
-		f = strings.ToLower(f)
-		if slices.ContainsFunc(criticalWords, func(w string) bool {
-			return strings.Contains(f, w) && !strings.Contains(f, "surface") && !strings.Contains(f, "surfact")
-		}) {
+		if tables.Words(law.WordsCritical).In(f) && !tables.Words(law.WordsCriticalUnless).In(f) {
 			return true
 		}
 	}

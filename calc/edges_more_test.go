@@ -30,7 +30,7 @@ func TestVerdictOfAChallenge(t *testing.T) {
 // Old stock without the newer names: Regulation (EU) 2023/1545, new products from
 // 2026-07-31, stock to 2028-07-31.
 func TestOldStockInWords(t *testing.T) {
-	in := &Input{Product: &Product{ID: "test"}, Market: law.EU, Date: 20261125}
+	in := &Input{Session: testSession(law.Builtin()), Product: &Product{ID: "test"}, Market: law.EU, Date: 20261125}
 	total := func(name, regime string, until ingredients.Date, v Verdict) AllergenTotal {
 		return AllergenTotal{LabelName: name, Verdict: v, Row: &law.Allergen{Regime: regime, From: 20260731, Until: until}}
 	}
@@ -78,11 +78,11 @@ func TestMarksAndGapsOfValues(t *testing.T) {
 func TestReadingOfFacts(t *testing.T) {
 	assert.Equal(t, []string{"a", "b", "c", "d"}, nameWords("A B-C/d"))
 	for _, word := range []string{"ADI", "TDI", "TWI", "PTWI", "UL", "ARfD", "RfD", "DNEL", "tolerable intake", "acceptable intake"} {
-		assert.Equal(t, podIntake, kindOf(word), word)
+		assert.Equal(t, podIntake, kindOf(law.Builtin(), word), word)
 	}
 	powder := material(t, "m", "emollient", "CI 77891", "100")
 	powder.Form = "powder"
-	in := &Input{Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*Material{}}
+	in := &Input{Session: testSession(law.Builtin()), Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*Material{}}
 	s := brought(t, "CI 77891", "m", "1").s
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).main)
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).all)

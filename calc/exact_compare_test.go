@@ -153,7 +153,7 @@ func (c *exactCase) input(t testing.TB) *Input {
 		sheets[m.id] = m.sheet(t)
 	}
 	dict := tables.Dictionary()
-	return &Input{Product: p, Variant: v, Type: pt, Sheets: sheets, Materials: PrepareAll(sheets, dict), Market: law.Market(c.market), Date: day, Law: tables, Dict: dict}
+	return &Input{Product: p, Variant: v, Type: pt, Sheets: sheets, Materials: PrepareAll(sheets, dict), Market: law.Market(c.market), Date: day, Session: testSession(tables)}
 }
 
 func toFills(fills map[string][]exactFill) []Fill {

@@ -32,14 +32,14 @@ func newExactGenerator(b *exactBook) *exactGenerator {
 	g.groups = poolGroups(b.limits, g.limited)
 	for _, r := range b.tox {
 		for n := range strings.SplitSeq(r["inci"], ";") {
-			if n = strings.TrimSpace(n); n != "" && b.dict.Canonical(n) == n && len(b.limitsOf(n)) == 0 && !isBotanical(n) && !isCI(n) && !b.isGuide(n) {
+			if n = strings.TrimSpace(n); n != "" && b.dict.Canonical(n) == n && len(b.limitsOf(n)) == 0 && !isBotanical(law.Builtin(), n) && !isCI(n) && !b.isGuide(n) {
 				g.toxic = append(g.toxic, n)
 			}
 		}
 	}
 	for _, r := range b.allergens {
 		n := r["label_name"]
-		if r["botanical"] != "yes" && r["prohibited"] != "yes" && b.dict.Canonical(n) == n && !isBotanical(n) && !slices.Contains(g.allergens, n) {
+		if r["botanical"] != "yes" && r["prohibited"] != "yes" && b.dict.Canonical(n) == n && !isBotanical(law.Builtin(), n) && !slices.Contains(g.allergens, n) {
 			g.allergens = append(g.allergens, n)
 		}
 	}

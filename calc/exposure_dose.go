@@ -121,8 +121,8 @@ func (b *exposureBuilder) remarks() {
 	if e.Row.Note != "" {
 		e.Notes = append(e.Notes, "exposure.csv, row "+e.Key+": "+e.Row.Note)
 	}
-	e.Population = strings.Contains(e.Row.Note, "Population mean") || strings.Contains(e.Row.Source, "(US women)") || strings.HasPrefix(e.Row.Note, "Mean per")
-	if b.in.Type.Judged() {
+	e.Population = e.Row.PopulationMean
+	if b.in.Type.Judged {
 		e.Notes = append(e.Notes, "product-types.csv, row "+b.in.Type.Key+": "+b.in.Type.Note)
 	}
 	for _, area := range b.in.Type.Areas {

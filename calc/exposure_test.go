@@ -18,7 +18,7 @@ func exposureInput(t testing.TB, productType string, audience Audience, own *Own
 	tables := law.Builtin()
 	pt, ok := tables.ProductType(productType)
 	require.True(t, ok, productType)
-	return &Input{Product: &Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Law: tables, Dict: tables.Dictionary()}
+	return &Input{Product: &Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Session: testSession(tables)}
 }
 
 func exposureOf(t testing.TB, productType string, audience Audience, own *OwnExposure) (Exposure, []string) {

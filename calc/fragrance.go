@@ -62,7 +62,7 @@ func Fragrances(in *Input, comps []*Composition, materials map[string]*Material)
 	var findings []ingredients.Finding
 	for _, u := range useOf(comps[0].Mixture) {
 		m := materials[u.ingredient]
-		if m == nil || !m.Sheet.IsScent() && m.Sheet.FragranceLimits == nil && !usedAsFragrance(m.Sheet) {
+		if m == nil || !m.Sheet.IsScent() && m.Sheet.FragranceLimits == nil && !in.scents(m.Sheet) {
 			continue
 		}
 		use := fragranceUse(in, m.Sheet, comps)

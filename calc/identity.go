@@ -27,24 +27,13 @@ func namedByNumber(dict *ingredients.Dictionary, name, cas string) string {
 		return ""
 	}
 	candidates := dict.ByCAS(cas)
-	if len(candidates) > 1 && slices.ContainsFunc(candidates, func(s *ingredients.Substance) bool { return isCI(s.INCI) || isPreparation(s.INCI) }) {
+	if len(candidates) > 1 && slices.ContainsFunc(candidates, func(s *ingredients.Substance) bool { return isCI(s.INCI) || dict.IsPreparation(s.INCI) }) {
 		return ""
 	}
 	if len(candidates) == 0 {
 		return ""
 	}
 	return candidates[0].INCI
-}
-
-// isPreparation says whether a name is that of one preparation of a plant: oil,
-// extract and water of it can share a number.
-func isPreparation(name string) bool {
-	for _, word := range []string{" oil", " extract", " water", " butter", " wax", " powder", " juice"} {
-		if strings.Contains(strings.ToLower(name), word) {
-			return true
-		}
-	}
-	return false
 }
 
 // identityMemo keeps the findings of [Identity] for one set of tables, since
@@ -130,7 +119,7 @@ func (c colourNames) ColourName(inci string, functions []string) (string, bool) 
 	if isCI(inci) {
 		return strings.ToUpper(inci[:2]) + inci[2:], true
 	}
-	if !colours(functions) {
+	if !c.colours(functions) {
 		return "", false
 	}
 	return c.tables.ColourIndex(inci)
@@ -140,12 +129,6 @@ func isCI(name string) bool {
 	return len(name) > 3 && strings.EqualFold(name[:3], "CI ") && name[3] >= '0' && name[3] <= '9'
 }
 
-func colours(functions []string) bool {
-	for _, f := range functions {
-		f = strings.ToLower(f)
-		if strings.Contains(f, "colour") || strings.Contains(f, "color") {
-			return true
-		}
-	}
-	return false
+func (c colourNames) colours(functions []string) bool {
+	return slices.ContainsFunc(functions, c.tables.Words(law.WordsColouring).In)
 }

@@ -106,7 +106,7 @@ func TestNamesAndColours(t *testing.T) {
 	assert.Equal(t, ingredients.NameKey("Silver"), silver.nameKey(), "the nano form has the name of the substance")
 	assert.NotEqual(t, silver.nameKey(), silver.Key())
 	for function, want := range map[string]bool{"colorant": true, "colourant": true, "cosmetic colour": true, "COLOR": true, "opacifying": false} {
-		assert.Equal(t, want, colours([]string{function}), function)
+		assert.Equal(t, want, (colourNames{law.Builtin()}).colours([]string{function}), function)
 	}
 }
 

@@ -16,7 +16,7 @@ func TestColourNumbers(t *testing.T) {
 		assert.Equal(t, want, isCI(name), name)
 	}
 	for function, want := range map[string]bool{"Cosmetic Colorant": true, "COLOURANT": true, "hair colouring": true, "color": true, "emollient": false, "UV filter": false} {
-		assert.Equal(t, want, colours([]string{"opacifying", function}), function)
+		assert.Equal(t, want, (colourNames{law.Builtin()}).colours([]string{"opacifying", function}), function)
 	}
 	names := colourNames{law.Builtin()}
 	for _, c := range []struct {
@@ -46,6 +46,7 @@ func TestNamedByNumber(t *testing.T) {
 	d.Add("Exemplum Sweet", []string{"56-81-5"}, nil)
 	d.Add("Exemplum Sweeter", []string{"56-81-5"}, nil)
 	d.Add("Exemplum Leaf Extract", []string{"57-55-6"}, nil)
+	d.SetPreparation(law.Builtin().Words(law.WordsPreparation).In)
 	for _, c := range []struct{ name, cas, want string }{
 		{"a name of the maker's own", "50-00-0", "Exemplum Acid"},
 		{"acid of example", "64-17-5", ""},
@@ -65,7 +66,7 @@ func TestNamedByNumber(t *testing.T) {
 	}
 	for name, want := range map[string]bool{"Exemplum Seed Oil": true, "EXEMPLUM LEAF EXTRACT": true, "Rosa Damascena Flower Water": true, "Exemplum Butter": true,
 		"Exemplum Wax": true, "Exemplum Powder": true, "Exemplum Juice": true, "Exemplum": false, "Waterlily": false} {
-		assert.Equal(t, want, isPreparation(name), name)
+		assert.Equal(t, want, law.Builtin().Words(law.WordsPreparation).In(name), name)
 	}
 }
 

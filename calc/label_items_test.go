@@ -213,9 +213,9 @@ func TestInhaledForms(t *testing.T) {
 		form, _ := inhaledForm(&law.ProductType{Forms: []string{"cream", flags}})
 		assert.Equal(t, want, form, flags)
 	}
-	h := InhalationOf(&Input{Type: &law.ProductType{Forms: []string{"loose-powder"}}}, Exposure{})
+	h := InhalationOf(&Input{Session: testSession(law.Builtin()), Type: &law.ProductType{Forms: []string{"loose-powder"}}}, Exposure{})
 	assert.Equal(t, "a loose powder that the type table does not take as inhalable in use; the assessor decides", h.Reason)
-	h = InhalationOf(&Input{Type: &law.ProductType{}}, Exposure{})
+	h = InhalationOf(&Input{Session: testSession(law.Builtin()), Type: &law.ProductType{}}, Exposure{})
 	assert.Equal(t, "the product type neither sprays nor dusts", h.Reason)
 	assert.False(t, h.Applies)
 	assert.InDelta(t, 0.06, (&Inhalation{MgPerKg: 3}).Dose(2), 1e-12) // 3 × 2 %

@@ -19,13 +19,13 @@ func plainPool(rows []map[string]string, dict *ingredients.Dictionary) []plainUs
 	var pool []plainUse
 	seen := map[string]bool{}
 	for _, r := range rows {
-		if plainSkip(r) || strings.Contains(strings.ToLower(r["note"]), "class") {
+		if plainSkip(r) || r["class"] != "" {
 			continue
 		}
 		for n := range strings.SplitSeq(r["inci_names"], ";") {
 			n = strings.TrimSpace(n)
 			sub := dict.Lookup(n)
-			if sub == nil || sub.INCI != n || seen[n] || isBotanical(n) || isCI(n) || strings.Contains(n, "(") || strings.Contains(n, " and ") || strings.Contains(n, "preparations") {
+			if sub == nil || sub.INCI != n || seen[n] || isBotanical(law.Builtin(), n) || isCI(n) || strings.Contains(n, "(") || strings.Contains(n, " and ") || strings.Contains(n, "preparations") {
 				continue
 			}
 			seen[n] = true
@@ -113,7 +113,7 @@ func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*Input, [
 		add(id, ingredients.Frac(pct.Num().Int64(), pct.Denom().Int64()), false)
 	}
 	dict := tables.Dictionary()
-	in := &Input{Product: product, Variant: &Variant{}, Type: pt, Sheets: byID, Materials: PrepareAll(byID, dict), Market: p.market, Date: day, Law: tables, Dict: dict}
+	in := &Input{Product: product, Variant: &Variant{}, Type: pt, Sheets: byID, Materials: PrepareAll(byID, dict), Market: p.market, Date: day, Session: testSession(tables)}
 	recipe, _ := Resolve(product, in.Variant, ingredients.Int(0))
 	var comps []*Composition
 	for _, mix := range recipe.Mixtures() {

@@ -330,7 +330,7 @@ func TestOwnRules(t *testing.T) {
 	require.Empty(t, faults)
 	r := limitCase{product: "face-cream"}.of(t, material(t, "p", "preservative", "Phenoxyethanol", "100"), "0.9")
 	in := *r.Input
-	in.Law = in.Law.WithLimits(rows)
+	in.Session = NewSession(in.Law.WithLimits(rows))
 	checks, fs := Limits(&in, r.Compositions)
 	var own *LimitCheck
 	for i := range checks {

@@ -75,7 +75,7 @@ func TestCompositionsInWords(t *testing.T) {
 
 // What the conditions of the law ask of materials.
 func TestSituationOfMaterials(t *testing.T) {
-	in := &Input{Sheets: map[string]*ingredients.Sheet{}, Materials: map[string]*Material{}}
+	in := &Input{Session: testSession(law.Builtin()), Sheets: map[string]*ingredients.Sheet{}, Materials: map[string]*Material{}}
 	add := func(id string, change func(*ingredients.Sheet)) {
 		s := sheet(t, id, "Exemplum", "100")
 		if change != nil {
@@ -152,7 +152,7 @@ func TestSituationOfMaterials(t *testing.T) {
 
 	pt, _ := law.Builtin().ProductType("body-lotion")
 	yes := true
-	s := baseSituation(&Input{Product: &Product{IntendedFor: Adults, Professional: &yes, Claims: []Claim{{Text: "with SPF 15"}, {Text: "a sunscreen"}}}, Type: pt})
+	s := baseSituation(&Input{Session: testSession(law.Builtin()), Product: &Product{IntendedFor: Adults, Professional: &yes, Claims: []Claim{{Text: "with SPF 15"}, {Text: "a sunscreen"}}}, Type: pt})
 	assert.Equal(t, law.Yes, s.Professional)
 	n := 0
 	for _, c := range s.Claims {
@@ -162,7 +162,7 @@ func TestSituationOfMaterials(t *testing.T) {
 	}
 	assert.Equal(t, 1, n)
 	for name, want := range map[string]bool{"Oil": false, " Oil ": false, "Hydrogenated Rapeseed Oil": false, "Sea Water": false, "PEG-40 Castor Oil": false, "Exemplum Absolute": true, "Exemplum Oils": false} {
-		assert.Equal(t, want, isBotanical(name), name)
+		assert.Equal(t, want, isBotanical(law.Builtin(), name), name)
 	}
 }
 
@@ -246,13 +246,13 @@ func TestStudiesOfASheet(t *testing.T) {
 		{"two generations", 0, false}, {"reproduction, 28 days", 0, false}, {"gestation, 14 days", 0, false}, {"teratology 10 days", 0, false}, {"development 10 days", 0, false}, {"", 0, false},
 		{"99999999999999999999 days", 0, false},
 	} {
-		days, ok := studyDays(c.study)
+		days, ok := studyDays(law.Builtin(), c.study)
 		assert.Equal(t, c.days, days, c.study)
 		assert.Equal(t, c.ok, ok, c.study)
 	}
 	for word, want := range map[string]podKind{"NOAEL": podEffect, " noel": podEffect, "BMDL10": podEffect, "LOAEL": podLowest, "LOEL": podLowest, "ADI": podIntake, "TDI": podIntake,
 		"ARfD": podIntake, "T25": podTumour, "TD50": podTumour, "": podUnknown, "about 5": podUnknown} {
-		assert.Equal(t, want, kindOf(word), word)
+		assert.Equal(t, want, kindOf(law.Builtin(), word), word)
 	}
 	pod := func(podType, study, value string) PoD {
 		m := sheet(t, "m", "Exemplum Acid", "100")
@@ -284,8 +284,10 @@ func TestStudiesOfASheet(t *testing.T) {
 	assert.Equal(t, "a value of 0 is no point of departure", pod("NOAEL", "", "0").Unusable)
 	assert.Equal(t, []string{"One", "One", ""}, []string{firstSentence("One. Two."), firstSentence("One."), firstSentence("")})
 	assert.Equal(t, []int{0, 1}, []int{boolRank(false), boolRank(true)})
-	assert.True(t, (&PoD{Study: "Human volunteers"}).Human())
-	assert.False(t, (&PoD{Study: "rat; human data"}).Human())
+	for study, human := range map[string]bool{"Human volunteers": true, "rat; human data": false} {
+		p := pod("NOAEL", study, "5")
+		assert.Equal(t, human, p.Human(), study)
+	}
 }
 
 func TestFiguresBesideBounds(t *testing.T) {

@@ -325,14 +325,14 @@ func (m *marginer) otherAbsorption(x *Margin) *OtherMargin {
 
 // known gathers what table and sheets say of a substance.
 func (m *marginer) known(inci, cas string) *knowledge {
-	return &knowledge{published: publishedOf(m.in.Law, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
+	return &knowledge{published: m.in.publishedOf(inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
 }
 
 // publishedOf gathers what the tables say of a substance. Tables are never
 // changed, so it is looked up once.
-func publishedOf(tables *law.Tables, inci, cas string) *published {
-	key := publishedKey{tables, inci, cas}
-	if p, ok := publishedFound.Load(key); ok {
+func (s *Session) publishedOf(inci, cas string) *published {
+	tables, key := s.Law, publishedKey{inci, cas}
+	if p, ok := s.published.Load(key); ok {
 		return p.(*published)
 	}
 	p := &published{rows: toxRowsOf(tables, inci, cas), uses: map[*law.Tox]law.ToxUse{}, needed: true}
@@ -344,7 +344,7 @@ func publishedOf(tables *law.Tables, inci, cas string) *published {
 			p.needed, p.why = false, lowerFirst(firstSentence(u.Note))
 		}
 	}
-	publishedFound.Store(key, p)
+	s.published.Store(key, p)
 	return p
 }
 

@@ -121,7 +121,7 @@ func (m *marginer) sheetFindings(comps []*Composition) []ingredients.Finding {
 			if v.PoD == nil {
 				continue
 			}
-			if k := kindOf(v.PoDType); k == podUnknown || k == podIntake || k == podTumour {
+			if k := kindOf(m.in.Law, v.PoDType); k == podUnknown || k == podIntake || k == podTumour {
 				fs = append(fs, ingredients.Findingf(ingredients.Ask, "not-a-pod", v.Pos,
 					"%q of %s is not a point of departure that a margin of safety can start from", v.PoDType, v.INCI).On(v.INCI).AskOf(assessor).
 					WithWhy("a margin starts from a dose without effect: NOAEL, NOEL, BMDL, or LOAEL with a factor").

@@ -47,6 +47,8 @@ type PoD struct {
 	Pos       ingredients.Pos // on that sheet
 	Unusable  string          // why no margin may start from it; "" when it may
 	Threshold bool            // false: no dose without effect is assumed
+
+	human bool
 }
 
 // Divisor is the product of the factors for effect level and duration.
@@ -57,7 +59,7 @@ func (p *PoD) Cite() string { return cite(p.Source, p.Table, p.Row) }
 
 // Human says whether the value comes from people: the factor between species
 // may then fall away.
-func (p *PoD) Human() bool { return strings.HasPrefix(strings.ToLower(p.Study), "human") }
+func (p *PoD) Human() bool { return p.human }
 
 // FromMemory says whether the value was not read in its source.
 func (p *PoD) FromMemory() bool { return p.Seen != "seen" && p.Seen != SeenGiven }
@@ -73,25 +75,14 @@ const (
 	podUnknown                // no point of departure by this name
 )
 
-var podPrefixes = []struct {
-	prefix string
-	kind   podKind
-}{
-	{"NOAEL", podEffect}, {"NOEL", podEffect}, {"BMDL", podEffect}, {"NO EFFECT LEVEL", podEffect},
-	{"LOAEL", podLowest}, {"LOEL", podLowest},
-	{"ADI", podIntake}, {"TDI", podIntake}, {"TWI", podIntake}, {"PTWI", podIntake}, {"UL", podIntake}, {"ARFD", podIntake},
-	{"RFD", podIntake}, {"DNEL", podIntake}, {"TOLERABLE", podIntake}, {"ACCEPTABLE", podIntake},
-	{"T25", podTumour}, {"TD50", podTumour},
-}
+var podKinds = map[string]podKind{"effect": podEffect, "lowest": podLowest, "intake": podIntake, "tumour": podTumour}
 
 // kindOf reads a type by its first letters; what is not known is refused rather
 // than taken for a dose without effect.
-func kindOf(podType string) podKind {
-	t := strings.ToUpper(strings.TrimSpace(podType))
-	for _, p := range podPrefixes {
-		if strings.HasPrefix(t, p.prefix) {
-			return p.kind
-		}
+func kindOf(tables *law.Tables, podType string) podKind {
+	means, ok := tables.Words(law.WordsPoDType).Means(strings.TrimSpace(podType))
+	if kind, known := podKinds[means]; ok && known {
+		return kind
 	}
 	return podUnknown
 }
@@ -143,7 +134,7 @@ func boolRank(b bool) int {
 func (m *marginer) ofRow(row *law.Tox, k *knowledge, dermal *Absorption) PoD {
 	use := k.uses[row]
 	p := PoD{Type: row.PoDType, Value: row.PoD.Value, Study: row.Study, Route: "oral", Threshold: use.Use != law.UseNoThreshold,
-		Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other}
+		Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other, human: row.Human}
 	if use.Route != "" {
 		p.Route = use.Route
 	}
@@ -174,15 +165,12 @@ func (m *marginer) ofRow(row *law.Tox, k *knowledge, dermal *Absorption) PoD {
 func (m *marginer) ofSheet(x sheetTox, k *knowledge, dermal *Absorption) PoD {
 	v := x.value
 	p := PoD{Type: v.PoDType, Value: v.PoD.Float(), Study: v.Study, Route: "oral", Threshold: true, Source: v.Source, Seen: SeenGiven,
-		Sheet: x.sheet.ID, Pos: v.Pos}
+		Sheet: x.sheet.ID, Pos: v.Pos, human: m.in.Law.Words(law.WordsHumanStudy).In(v.Study)}
 	study := strings.ToLower(v.Study)
-	switch {
-	case strings.Contains(study, "inhal"):
-		p.Route = "inhalation"
-	case strings.Contains(study, "dermal"):
-		p.Route = "dermal"
+	if route, ok := m.in.Law.Words(law.WordsStudyRoute).Means(study); ok {
+		p.Route = route
 	}
-	if days, ok := studyDays(study); ok && days <= m.fact("duration-short-study").Value {
+	if days, ok := studyDays(m.in.Law, study); ok && days <= m.fact("duration-short-study").Value {
 		p.DurationFactor = m.fact("duration-factor-28d")
 		p.DurationFactor.Note = "study of " + figureText(days) + " days"
 	}
@@ -200,15 +188,12 @@ func (m *marginer) ofSheet(x sheetTox, k *knowledge, dermal *Absorption) PoD {
 	return p
 }
 
-var (
-	studyLength  = regexp.MustCompile(`(\d+)[ -]?(day|week)`)
-	developments = []string{"develop", "reprod", "gestation", "terato"}
-)
+var studyLength = regexp.MustCompile(`(\d+)[ -]?(day|week)`)
 
 // studyDays reads the length of a repeated-dose study from its words. Studies of
 // development and reproduction last as long as they need to: no factor.
-func studyDays(study string) (days float64, ok bool) {
-	if slices.ContainsFunc(developments, func(w string) bool { return strings.Contains(study, w) }) {
+func studyDays(tables *law.Tables, study string) (days float64, ok bool) {
+	if tables.Words(law.WordsDevelopmentStudy).In(study) {
 		return 0, false
 	}
 	for _, f := range studyLength.FindAllStringSubmatch(study, -1) {
@@ -227,7 +212,7 @@ func studyDays(study string) (days float64, ok bool) {
 // finish adds the factor for the effect level, the internal dose, and the reason
 // where no margin may start from the value.
 func (p *PoD) finish(m *marginer, oral Stated, why string, dermal *Absorption) {
-	kind := kindOf(p.Type)
+	kind := kindOf(m.in.Law, p.Type)
 	if kind == podLowest {
 		p.LOAELFactor = m.fact("loael-factor")
 	}

@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
 )
 
 // TestSheetToxicology: a sheet's value adds to the table's and the lowest is
@@ -93,7 +95,7 @@ func TestKindsOfValues(t *testing.T) {
 	for kind, types := range map[podKind][]string{podEffect: {"NOAEL", "noel", "BMDL10", "No effect level"}, podLowest: {"LOAEL", "LOEL"},
 		podIntake: {"ADI", "TDI", "UL", "ARfD", "RfD", "DNEL", "tolerable intake"}, podTumour: {"T25", "TD50"}, podUnknown: {"LD50", ""}} {
 		for _, name := range types {
-			assert.Equal(t, kind, kindOf(name), name)
+			assert.Equal(t, kind, kindOf(law.Builtin(), name), name)
 		}
 	}
 }

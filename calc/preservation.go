@@ -18,7 +18,7 @@ import (
 // Source: stability-micro.csv rows of topic "low risk" (ISO 29621) and
 // "challenge" (ISO 11930).
 func Preservation(in *Input, whole *Composition) []ingredients.Finding {
-	water := waterIn(whole, in.Dict)
+	water := waterIn(whole, in)
 	if !water.wet() && !in.Type.WaterContact {
 		return nil
 	}
@@ -50,11 +50,11 @@ type waterContent struct {
 func (w waterContent) wet() bool { return w.pct.Max.Sign() > 0 }
 
 // waterIn adds water and aqueous plant waters.
-func waterIn(c *Composition, dict *ingredients.Dictionary) waterContent {
+func waterIn(c *Composition, in *Input) waterContent {
 	var w waterContent
-	aqua := dict.Canonical("Aqua")
+	aqua := in.Dict.Canonical("Aqua")
 	for _, s := range c.Substances {
-		if s.INCI == aqua || strings.HasSuffix(s.INCI, " Water") {
+		if s.INCI == aqua || in.Law.Words(law.WordsWater).In(s.INCI) {
 			w.names = append(w.names, s.INCI)
 			w.pct = w.pct.Add(s.Pct)
 		}
@@ -109,7 +109,7 @@ func noPreservative(in *Input, w waterContent) ingredients.Finding {
 func lowRiskList(tables *law.Tables) string {
 	var items []string
 	for _, row := range tables.LowRiskCriteria() {
-		if row.Value == "rule" { // a remark on the others
+		if row.LowRisk == law.LowRiskRemark {
 			continue
 		}
 		items = append(items, lowRiskWords(row))
@@ -120,18 +120,12 @@ func lowRiskList(tables *law.Tables) string {
 // lowRiskWords words one criterion: "water activity at most 0.75".
 func lowRiskWords(row *law.StabilityItem) string {
 	switch {
-	case row.Value == "yes":
+	case row.LowRisk == law.LowRiskAlone:
 		return row.Item
-	case row.Value == "supports":
+	case row.LowRisk == law.LowRiskSupports:
 		return row.Item + ", which only supports a case"
 	}
-	text := row.Item + " " + row.Value
-	for _, sign := range []string{"<=", ">=", "<", ">"} {
-		if figure, ok := strings.CutPrefix(row.Value, sign); ok {
-			text = row.Item + " " + specSigns[sign] + " " + figure
-			break
-		}
-	}
+	text := row.Item + " " + strings.NewReplacer("<=", specSigns["<="]+" ", ">=", specSigns[">="]+" ", "<", specSigns["<"]+" ", ">", specSigns[">"]+" ").Replace(row.Value)
 	switch row.Unit {
 	case "", "flag", "pH", "aw":
 	case "deg C":

@@ -98,6 +98,7 @@ func TestLowRiskCase(t *testing.T) {
 		c.File = "evidence/aw.txt"
 		assert.Equal(t, "show the assessor evidence/aw.txt", f(c).Fix)
 	}
+	kinds := map[string]law.LowRiskKind{"yes": law.LowRiskAlone, "supports": law.LowRiskSupports}
 	for _, c := range []struct{ item, value, unit, want string }{
 		{"water activity", "<=0.75", "aw", "water activity at most 0.75"},
 		{"pH", "<3", "pH", "pH below 3"},
@@ -107,7 +108,7 @@ func TestLowRiskCase(t *testing.T) {
 		{"chelating agent", "supports", "flag", "chelating agent, which only supports a case"},
 		{"ratio", "0.5", "", "ratio 0.5"},
 	} {
-		assert.Equal(t, c.want, lowRiskWords(&law.StabilityItem{Item: c.item, Value: c.value, Unit: c.unit}))
+		assert.Equal(t, c.want, lowRiskWords(&law.StabilityItem{Item: c.item, Value: c.value, Unit: c.unit, LowRisk: kinds[c.value]}))
 	}
 	for _, row := range law.Builtin().LowRiskCriteria() {
 		assert.Equal(t, row.Value != "rule", assert.ObjectsAreEqual(true, contains(lowRiskList(law.Builtin()), lowRiskWords(row))), row.Item)

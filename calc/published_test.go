@@ -22,7 +22,7 @@ func assessed(t testing.TB, p *Product, v *Variant, productType string, market l
 	}
 	dict := tables.Dictionary()
 	return Assess(&Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: PrepareAll(byID, dict), Market: market,
-		Date: ingredients.Date(day), Law: tables, Dict: dict})
+		Date: ingredients.Date(day), Session: testSession(tables)})
 }
 
 // declared gives a sheet an allergen declaration from pairs of name and content.

@@ -2,7 +2,6 @@ package calc
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -156,7 +155,7 @@ func react(in *Input, mix Mixture) *Reaction {
 // takesPart says whether a material reacts or is the water that dries off: one
 // with a fat or lye in it, and plain water. Scents are added for their own sake.
 func takesPart(in *Input, m *Material) bool {
-	if m.Sheet.IsScent() || m.Sheet.FragranceLimits != nil || usedAsFragrance(m.Sheet) {
+	if m.Sheet.IsScent() || m.Sheet.FragranceLimits != nil || in.scents(m.Sheet) {
 		return false
 	}
 	aqua := in.Dict.Canonical("Aqua")
@@ -190,7 +189,7 @@ func (r *Reaction) take(in *Input, share Share, m *Material) {
 			r.addAlkali(in, a, pct, share.Pos)
 		case p.INCI == aqua:
 			r.water = r.water.Add(pct)
-		case len(rows) > 0 || own != nil && !p.Undeclared && looksFat(p.INCI):
+		case len(rows) > 0 || own != nil && !p.Undeclared && in.Law.Words(law.WordsSoapFat).In(p.INCI):
 			f := &FatUse{INCI: p.INCI, Ingredient: share.Ingredient, Kind: law.FatGlyceride, Pct: pct, Rows: rows, linePos: share.Pos}
 			f.MgKOH = tableSV(rows)
 			if len(rows) > 0 {
@@ -221,14 +220,6 @@ func tableSV(rows []*law.Fat) (sv ingredients.Range) {
 		sv = one
 	}
 	return sv
-}
-
-// fatWords are in the names of oils, butters and waxes.
-var fatWords = []string{" oil", " butter", "wax", " cera", "cera ", "tallow", "lard", "adeps", "triglyceride", " acid"}
-
-func looksFat(inci string) bool {
-	s := strings.ToLower(inci)
-	return slices.ContainsFunc(fatWords, func(w string) bool { return strings.Contains(s, w) })
 }
 
 func (r *Reaction) addAlkali(in *Input, a *alkali, pct ingredients.Range, pos ingredients.Pos) {

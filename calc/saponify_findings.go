@@ -181,12 +181,11 @@ func (r *Reaction) strangeFats(in *Input, mix Mixture) []ingredients.Finding {
 	var fs []ingredients.Finding
 	for _, s := range mix.Shares {
 		m := in.Materials[s.Ingredient]
-		if m == nil || m.Sheet.IsScent() || m.Sheet.FragranceLimits != nil || usedAsFragrance(m.Sheet) || ownSV(in, s.Ingredient) != nil {
+		if m == nil || m.Sheet.IsScent() || m.Sheet.FragranceLimits != nil || in.scents(m.Sheet) || ownSV(in, s.Ingredient) != nil {
 			continue
 		}
 		for _, p := range m.Parts {
-			name := strings.ToLower(p.INCI)
-			fatty := strings.HasSuffix(name, " oil") || strings.HasSuffix(name, " butter") || strings.HasSuffix(name, " cera") || strings.HasSuffix(name, " wax")
+			fatty := in.Law.Words(law.WordsFatEnding).In(p.INCI)
 			if fatty && len(in.Law.FatsOf(p.INCI)) == 0 {
 				fs = append(fs, ingredients.Findingf(ingredients.Ask, "fat-unknown", s.Pos, "%s in %s has no saponification value in the tables: it is counted as taking up no lye", p.INCI, s.Ingredient).
 					On(p.INCI).AskOf(m.Sheet.Supplier.Name).WithWhy("saponification.csv has no row for it").

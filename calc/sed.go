@@ -3,7 +3,6 @@ package calc
 import (
 	"fmt"
 	"slices"
-	"sync"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -90,12 +89,7 @@ type published struct {
 }
 
 // publishedKey is what that rests on.
-type publishedKey struct {
-	tables    *law.Tables
-	inci, cas string
-}
-
-var publishedFound sync.Map // publishedKey → *published
+type publishedKey struct{ inci, cas string }
 
 // replaces says whether a sheet's figure of one kind stands in for those of the
 // table.

@@ -56,11 +56,8 @@ type ShelfLife struct {
 // common practice. Worked case: 3 months at 40 °C and Q10 2 from 25 °C are 8.5.
 func SupportedLife(tests []Storage, tables *law.Tables) ShelfLife {
 	l := ShelfLife{Q10: tables.Fact("ageing-q10"), Room: tables.StabilityRow("S2")}
-	room, err := ingredients.ParseAmount(l.Room.Value)
-	if err != nil {
-		panic("calc: stability row S2 has value " + l.Room.Value)
-	}
-	l.StoreC = room.Max
+	low, high := *l.Room.Low, *l.Room.High
+	l.StoreC = high
 	longest := func(best *float64, months float64) *float64 {
 		if best == nil || *best < months {
 			return &months
@@ -70,9 +67,9 @@ func SupportedLife(tests []Storage, tables *law.Tables) ShelfLife {
 	for _, t := range tests {
 		s := StorageSpan{Storage: t, Kind: StorageReal, Factor: 1}
 		switch {
-		case t.TempC.Less(room.Min):
+		case t.TempC.Less(low):
 			s.Kind, s.Factor = StorageCold, 0
-		case room.Max.Less(t.TempC):
+		case high.Less(t.TempC):
 			s.Kind = StorageAccelerated
 			s.Factor = math.Pow(l.Q10.Float(), t.TempC.Sub(l.StoreC).Float()/10)
 		}

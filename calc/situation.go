@@ -1,10 +1,9 @@
 package calc
 
 import (
-	"regexp"
 	"slices"
 	"strings"
-	"sync"
+	"sync/atomic"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -19,58 +18,18 @@ const (
 	fnOther        = "other"
 )
 
-// functionWords turns the wording of a sheet's functions into the vocabulary of
-// the conditions. The first fragment that stands in the wording counts, so the
-// telling ones come first. A wording without any of them is not understood, and
-// the functions of that material are then not all known.
-var functionWords = []struct{ fragment, function string }{
-	{"peroxide stabil", "peroxide-stabiliser"},
-	{"preserv", fnPreservative},
-	{"uv filter", fnUVFilter}, {"uv-filter", fnUVFilter}, {"sunscreen", fnUVFilter}, {"sun filter", fnUVFilter},
-	{"colour", fnColorant}, {"color", fnColorant}, {"pigment", fnColorant}, {"dye", fnColorant}, {"ci 7", fnColorant},
-	{"fragran", fnFragrance}, {"perfum", fnFragrance}, {"parfum", fnFragrance}, {"scent", fnFragrance},
-	{"flavour", fnFragrance}, {"flavor", fnFragrance}, {"aroma", fnFragrance}, {"essential oil", fnFragrance},
-	{"ph adjust", "ph-adjuster"}, {"ph-adjust", "ph-adjuster"}, {"ph regul", "ph-adjuster"}, {"ph control", "ph-adjuster"},
-	{"buffer", "ph-adjuster"}, {"acidity", "ph-adjuster"}, {"neutralis", "ph-adjuster"}, {"neutraliz", "ph-adjuster"},
-	{"rust", "rust-inhibitor"}, {"corrosion", "rust-inhibitor"},
-	{"denatur", "denaturant"},
-	{"abras", fnOther}, {"absor", fnOther}, {"acid", fnOther}, {"active", fnOther}, {"anticak", fnOther}, {"antidandruff", fnOther},
-	{"antifoam", fnOther}, {"antimicrob", fnOther}, {"antioxid", fnOther}, {"antiperspir", fnOther}, {"antiseb", fnOther},
-	{"antistat", fnOther}, {"astring", fnOther}, {"base", fnOther}, {"bath", fnOther}, {"bind", fnOther}, {"bleach", fnOther},
-	{"bulk", fnOther}, {"butter", fnOther}, {"carrier", fnOther}, {"chelat", fnOther}, {"clean", fnOther}, {"condition", fnOther},
-	{"cool", fnOther}, {"deodor", fnOther}, {"depilat", fnOther}, {"dispers", fnOther}, {"emolli", fnOther}, {"emuls", fnOther},
-	{"exfoli", fnOther}, {"fatty", fnOther}, {"filler", fnOther}, {"film", fnOther}, {"foam", fnOther}, {"gel", fnOther},
-	{"glid", fnOther}, {"hair", fnOther}, {"harden", fnOther}, {"humect", fnOther}, {"keratol", fnOther}, {"lather", fnOther},
-	{"lubric", fnOther}, {"lye", fnOther}, {"mask", fnOther}, {"moist", fnOther}, {"nail", fnOther}, {"occlus", fnOther},
-	{"oil", fnOther}, {"opaci", fnOther}, {"oral", fnOther}, {"oxidis", fnOther}, {"pearl", fnOther}, {"plastic", fnOther},
-	{"propell", fnOther}, {"protect", fnOther}, {"reduc", fnOther}, {"refat", fnOther}, {"refresh", fnOther}, {"saponif", fnOther},
-	{"sequest", fnOther}, {"skin", fnOther}, {"slip", fnOther}, {"smooth", fnOther}, {"soap", fnOther}, {"solubil", fnOther},
-	{"solvent", fnOther}, {"sooth", fnOther}, {"stabil", fnOther}, {"structur", fnOther}, {"surfact", fnOther}, {"suspend", fnOther},
-	{"sweeten", fnOther}, {"tanning", fnOther}, {"textur", fnOther}, {"thick", fnOther}, {"tonic", fnOther}, {"viscos", fnOther},
-	{"warming", fnOther}, {"water", fnOther}, {"wax", fnOther}, {"wett", fnOther},
-}
-
-// functionOf returns the function that a sheet's wording means, false where it
-// is not understood.
-func functionOf(wording string) (string, bool) {
-	if f, ok := functionsRead.Load(wording); ok {
+// functionOf returns the function that a sheet's wording means, in the words of
+// the conditions; false where it is not understood, and the functions of that
+// material are then not all known. Products ask for the same wordings: each is
+// read once.
+func (s *Session) functionOf(wording string) (string, bool) {
+	if f, ok := s.functions.Load(wording); ok {
 		return f.(string), f != ""
 	}
-	function := ""
-	w := strings.ToLower(wording)
-	for _, f := range functionWords {
-		if strings.Contains(w, f.fragment) {
-			function = f.function
-			break
-		}
-	}
-	functionsRead.Store(wording, function)
+	function, _ := s.Law.Words(law.WordsFunction).Means(wording)
+	s.functions.Store(wording, function)
 	return function, function != ""
 }
-
-// functionsRead remembers what functionOf found, since all products ask for the
-// same wordings: string → string, "" where a wording is not understood.
-var functionsRead sync.Map
 
 // roles is what a substance does in a product.
 type roles struct {
@@ -101,7 +60,7 @@ func rolesOf(in *Input, s *Substance) roles {
 		default:
 			r.known = r.known && len(sheet.Functions) > 0
 			for i, wording := range sheet.Functions {
-				f, ok := functionOf(wording)
+				f, ok := in.functionOf(wording)
 				if !ok {
 					r.known = false
 					continue
@@ -120,26 +79,39 @@ func rolesOf(in *Input, s *Substance) roles {
 	return r
 }
 
-// botanicalWords end the names of what is won from plants as a mixture.
-var botanicalWords = regexp.MustCompile(`(?i)\b(oil|extract|absolute|concrete|resin|resinoid|oleoresin|balsam|water|distillate)\b`)
-
-// mineralWords mark oils and waters that no plant gives.
-var mineralWords = regexp.MustCompile(`(?i)\b(mineral|hydrogenated|peg|silicone|sea|thermal)\b`)
-
 // isBotanical says whether a name is that of a plant oil, extract, absolute or
 // plant water.
-func isBotanical(name string) bool {
-	return botanicalWords.MatchString(name) && !mineralWords.MatchString(name) && strings.Contains(strings.TrimSpace(name), " ")
+func isBotanical(tables *law.Tables, name string) bool {
+	return tables.Words(law.WordsBotanical).In(name) && !tables.Words(law.WordsBotanicalUnless).In(name) && strings.Contains(strings.TrimSpace(name), " ")
 }
 
 // isNaturalEssence says whether a material is an oil or extract of a plant: at
 // least half of it carries such a name.
-func isNaturalEssence(m *Material) bool { return m != nil && m.natural }
+func isNaturalEssence(tables *law.Tables, m *Material) bool {
+	if m == nil {
+		return false
+	}
+	if f := m.natural.found.Load(); f != nil && f.tables == tables {
+		return f.natural
+	}
+	natural := m.mostlyBotanical(tables)
+	m.natural.found.Store(&naturalFound{tables, natural})
+	return natural
+}
 
-func (m *Material) mostlyBotanical() bool {
+// naturalMemo keeps whether a material is a natural essence by the words of one
+// set of tables.
+type naturalMemo struct{ found atomic.Pointer[naturalFound] }
+
+type naturalFound struct {
+	tables  *law.Tables
+	natural bool
+}
+
+func (m *Material) mostlyBotanical(tables *law.Tables) bool {
 	var sum ingredients.Num
 	for _, p := range m.Parts {
-		if isBotanical(p.INCI) {
+		if isBotanical(tables, p.INCI) {
 			sum = sum.Add(p.Pct.Typ)
 		}
 	}
@@ -154,7 +126,7 @@ func naturalOf(in *Input, s *Substance) law.Truth {
 	for _, k := range s.Contributions {
 		m := in.Materials[k.Ingredient]
 		switch {
-		case isNaturalEssence(m):
+		case isNaturalEssence(in.Law, m):
 		case m != nil && m.Sheet.IsScent():
 			truth = law.Unknown
 		case k.Route == ByImpurity: // a trace is not added as such
@@ -165,27 +137,16 @@ func naturalOf(in *Input, s *Substance) law.Truth {
 	return truth
 }
 
-// claimPhrases are the wordings that plainly make a claim of the conditions.
-var claimPhrases = []struct {
-	claim string
-	form  *regexp.Regexp
-}{
-	{"sun-protection", regexp.MustCompile(`(?i)\b(spf|sun[- ]?screen|sun[- ]?block|(sun|uv)[- ]protect(ion|s|ing)?|protects? (against|from) (the )?(sun|uv))`)},
-	{"bronzing", regexp.MustCompile(`(?i)\b(bronz(e|es|ing|er)|self[- ]tan(s|ning|ner)?|tans? (your|the) skin)`)},
-	{"uv-exposure", regexp.MustCompile(`(?i)\b(sun[- ]?bed|solarium|sunbathing|tanning (bed|lamp)|sun tan(ning)?|suntan)`)},
-}
-
-// denial stands before a phrase that is not claimed.
-var denial = regexp.MustCompile(`(?i)\b(no|not|non|without|never|isn't|doesn't)\b[^.;,]*$`)
-
-// claimsOf returns the claims that the product's own sentences plainly make.
-func claimsOf(claims []Claim) []string {
+// claimsOf returns the claims of the conditions that the product's own sentences
+// plainly make: a wording of the table that no word of denial stands before in
+// its part of the sentence.
+func claimsOf(tables *law.Tables, claims []Claim) []string {
 	var out []string
-	for _, p := range claimPhrases {
-		for _, c := range claims {
-			at := p.form.FindStringIndex(c.Text)
-			if at != nil && !denial.MatchString(c.Text[:at[0]]) && !slices.Contains(out, p.claim) {
-				out = append(out, p.claim)
+	for _, c := range claims {
+		for _, f := range tables.Words(law.WordsClaim).All(c.Text) {
+			part := f.Before[strings.LastIndexAny(f.Before, ".;,")+1:]
+			if !tables.Words(law.WordsDenial).In(part) && !slices.Contains(out, f.Means) {
+				out = append(out, f.Means)
 			}
 		}
 	}
@@ -197,7 +158,7 @@ func claimsOf(claims []Claim) []string {
 func baseSituation(in *Input) law.Situation {
 	s := law.SituationOf(in.Type)
 	s.Areas = append(s.Areas, in.Product.BodyAreas...)
-	for _, c := range claimsOf(in.Product.Claims) {
+	for _, c := range claimsOf(in.Law, in.Product.Claims) {
 		if !slices.Contains(s.Claims, c) {
 			s.Claims = append(s.Claims, c)
 		}

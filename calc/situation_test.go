@@ -14,7 +14,7 @@ import (
 func TestFunctionsOfMaterialsAreUnderstood(t *testing.T) {
 	for _, m := range law.Builtin().Materials() {
 		for _, f := range m.Functions {
-			_, ok := functionOf(f)
+			_, ok := testSession(law.Builtin()).functionOf(f)
 			assert.True(t, ok, "%s: %q", m.Key, f)
 		}
 	}
@@ -26,17 +26,17 @@ func TestFunctionOf(t *testing.T) {
 		"pH adjuster": "ph-adjuster", "buffering": "ph-adjuster", "denaturant": "denaturant", "antioxidant": fnOther, "cleansing": fnOther,
 		"ANTIMICROBIAL": fnOther, "essential oil": fnFragrance, "carrier oil": fnOther, "peroxide stabiliser": "peroxide-stabiliser",
 	} {
-		got, ok := functionOf(wording)
+		got, ok := testSession(law.Builtin()).functionOf(wording)
 		assert.True(t, ok, wording)
 		assert.Equal(t, want, got, wording)
 	}
-	_, ok := functionOf("makes it nice")
+	_, ok := testSession(law.Builtin()).functionOf("makes it nice")
 	assert.False(t, ok)
 }
 
 // A claim counts where a sentence plainly makes it.
 func TestClaims(t *testing.T) {
-	of := func(text string) []string { return claimsOf([]Claim{{Text: text}}) }
+	of := func(text string) []string { return claimsOf(law.Builtin(), []Claim{{Text: text}}) }
 	assert.Equal(t, []string{"sun-protection"}, of("with SPF 15"))
 	assert.Equal(t, []string{"sun-protection"}, of("protects from the sun"))
 	assert.Equal(t, []string{"bronzing"}, of("a gentle self-tanning milk"))
@@ -50,7 +50,7 @@ func TestClaims(t *testing.T) {
 func TestSituationOfProduct(t *testing.T) {
 	pt, ok := law.Builtin().ProductType("baby-lotion")
 	require.True(t, ok)
-	in := &Input{Product: &Product{IntendedFor: Adults, BodyAreas: []string{"face"}}, Type: pt}
+	in := &Input{Session: testSession(law.Builtin()), Product: &Product{IntendedFor: Adults, BodyAreas: []string{"face"}}, Type: pt}
 	s := baseSituation(in)
 	assert.Contains(t, s.Areas, "face")
 	assert.Contains(t, s.Areas, "body")
@@ -59,10 +59,10 @@ func TestSituationOfProduct(t *testing.T) {
 }
 
 func TestNatural(t *testing.T) {
-	assert.True(t, isBotanical("Citrus Limon Peel Oil"))
-	assert.True(t, isBotanical("Rosa Damascena Flower Water"))
-	assert.False(t, isBotanical("Mineral Oil"))
-	assert.False(t, isBotanical("Aqua"))
+	assert.True(t, isBotanical(law.Builtin(), "Citrus Limon Peel Oil"))
+	assert.True(t, isBotanical(law.Builtin(), "Rosa Damascena Flower Water"))
+	assert.False(t, isBotanical(law.Builtin(), "Mineral Oil"))
+	assert.False(t, isBotanical(law.Builtin(), "Aqua"))
 	r := limitCase{product: "body-lotion"}.of(t, declared(t, material(t, "oil", "fragrance", "Rosa Damascena Flower Oil", "100"), ingredients.List2023, "Methyl Eugenol", "1"), "0.1")
 	s := r.Whole().Find("Methyl Eugenol")
 	require.NotNil(t, s)
@@ -73,7 +73,7 @@ func TestNatural(t *testing.T) {
 // nothing, and a wording that is not understood leaves it open.
 func TestRolesByHand(t *testing.T) {
 	of := func(s *ingredients.Sheet, route Route) roles {
-		in := &Input{Sheets: map[string]*ingredients.Sheet{s.ID: s}}
+		in := &Input{Session: testSession(law.Builtin()), Sheets: map[string]*ingredients.Sheet{s.ID: s}}
 		return rolesOf(in, &Substance{INCI: "Exemplum", Contributions: []Contribution{{Ingredient: s.ID, Route: route}}})
 	}
 	scent := scentSheet("fo")
@@ -86,16 +86,16 @@ func TestRolesByHand(t *testing.T) {
 	assert.False(t, odd.known)
 	assert.Equal(t, []string{fnPreservative}, odd.all)
 	assert.Empty(t, odd.main, "the first wording is not understood")
-	assert.Equal(t, roles{known: true}, rolesOf(&Input{}, &Substance{INCI: "Exemplum", Contributions: []Contribution{{Ingredient: "gone"}}}))
+	assert.Equal(t, roles{known: true}, rolesOf(&Input{Session: testSession(law.Builtin())}, &Substance{INCI: "Exemplum", Contributions: []Contribution{{Ingredient: "gone"}}}))
 }
 
 // A denial speaks against a claim where it stands before it in the sentence, also at
 // its very start.
 func TestClaimAtTheStart(t *testing.T) {
-	all := claimsOf([]Claim{{Text: "protects from the sun"}, {Text: "does not protect from the sun"}})
-	first := claimsOf([]Claim{{Text: "protects from the sun"}})
+	all := claimsOf(law.Builtin(), []Claim{{Text: "protects from the sun"}, {Text: "does not protect from the sun"}})
+	first := claimsOf(law.Builtin(), []Claim{{Text: "protects from the sun"}})
 	assert.Equal(t, first, all)
-	assert.Empty(t, claimsOf([]Claim{{Text: "does not protect from the sun"}}))
+	assert.Empty(t, claimsOf(law.Builtin(), []Claim{{Text: "does not protect from the sun"}}))
 }
 
 // The highest butadiene of the materials that bring a gas in decides its bans (II/464,
@@ -105,7 +105,7 @@ func TestButadieneOfMaterials(t *testing.T) {
 		return traced(t, sheet(t, id, "Butane", "100"), pairs...)
 	}
 	of := func(sheets ...*ingredients.Sheet) *ingredients.Num {
-		in, s := &Input{Sheets: map[string]*ingredients.Sheet{}}, &Substance{INCI: "Butane"}
+		in, s := &Input{Session: testSession(law.Builtin()), Sheets: map[string]*ingredients.Sheet{}}, &Substance{INCI: "Butane"}
 		for _, x := range sheets {
 			in.Sheets[x.ID] = x
 			s.Contributions = append(s.Contributions, Contribution{Ingredient: x.ID})

@@ -46,20 +46,6 @@ type StandardCheck struct {
 	soft bool // the verdict rests on a row or a fact that is not sure
 }
 
-// standardGroup joins substances that a Standard counts together: those that the
-// law's entries name.
-var standardGroups = map[string][]string{
-	"Citral":                               {"III/70"},
-	"Isoeugenol":                           {"III/73"},
-	"alpha-Damascone (rose ketones group)": {"III/157", "III/159", "III/164"},
-}
-
-// standardTogether joins Standards whose contents are added.
-var standardTogether = map[string]string{
-	"Treemoss extract (Evernia furfuracea)": "Oakmoss extract (Evernia prunastri)",
-	"Oakmoss extract (Evernia prunastri)":   "Treemoss extract (Evernia furfuracea)",
-}
-
 // Standards compares what sheets disclose of fragrance substances with the
 // fragrance Standards for the category of the product type.
 //
@@ -116,8 +102,8 @@ func (run *limitRun) standardMembers() *standardSet {
 		for _, name := range run.standardsOf(u) {
 			add(name, u)
 		}
-		for name, entries := range standardGroups {
-			if slices.ContainsFunc(u.matches, func(m rowMatch) bool { return slices.Contains(entries, entryOf(m.row)) }) {
+		for _, m := range u.matches {
+			for _, name := range run.matcher.counted[entryOf(m.row)] {
 				add(name, u)
 			}
 		}
@@ -139,12 +125,12 @@ func (run *limitRun) standardsOf(u *limitUse) []string {
 			names = append(names, row.Substance)
 		}
 	}
-	return preparationNamed(names, u.s.INCI)
+	return preparationNamed(run.in.Law, names, u.s.INCI)
 }
 
 // preparationNamed decides between Standards that share a number, such as those
 // of an oil and an absolute, by the words of the ingredient's name.
-func preparationNamed(names []string, inci string) []string {
+func preparationNamed(tables *law.Tables, names []string, inci string) []string {
 	if len(names) < 2 {
 		return names
 	}
@@ -152,7 +138,7 @@ func preparationNamed(names []string, inci string) []string {
 	var fit []string
 	for _, n := range names {
 		for _, w := range nameWords(strings.NewReplacer("(", " ", ")", " ", ",", " ").Replace(n)) {
-			if w = strings.TrimSuffix(w, "s"); slices.Contains([]string{"oil", "absolute", "extract", "crude"}, w) && slices.Contains(words, w) {
+			if w = strings.TrimSuffix(w, "s"); tables.Words(law.WordsStandardPreparation).In(w) && slices.Contains(words, w) {
 				fit = append(fit, n)
 				break
 			}
@@ -168,7 +154,7 @@ func preparationNamed(names []string, inci string) []string {
 func (run *limitRun) standardCheck(name string, set *standardSet) StandardCheck {
 	c := StandardCheck{Standard: name, Category: run.in.Type.FragranceCategory, Substances: namesOf(set.uses[name])}
 	uses := slices.Clone(set.uses[name])
-	if other := set.uses[standardTogether[name]]; other != nil {
+	if other := set.uses[set.rows[name][0].Together]; other != nil {
 		uses = append(uses, other...)
 		c.Substances = namesOf(uses)
 	}
@@ -182,7 +168,7 @@ func (run *limitRun) standardCheck(name string, set *standardSet) StandardCheck 
 		return c
 	}
 	c.Row = rows[at]
-	c.soft = c.Row.FromMemory() || strings.Contains(c.Row.Note, "not seen")
+	c.soft = c.Row.FromMemory() || c.Row.NewerUnread
 	switch {
 	case c.Row.Type == "none":
 		c.Verdict, c.Reason = StandardNotApplicable, c.Row.Basis
@@ -220,7 +206,7 @@ func (run *limitRun) weigh(c *StandardCheck, uses []*limitUse) {
 func (run *limitRun) standardBan(c *StandardCheck, uses []*limitUse) {
 	natural := true
 	for _, u := range uses {
-		natural = natural && naturalOf(run.in, u.s) == law.Yes && !isBotanical(u.s.INCI)
+		natural = natural && naturalOf(run.in, u.s) == law.Yes && !isBotanical(run.in.Law, u.s.INCI)
 	}
 	c.Verdict, c.Reason = StandardProhibited, "not to be used as a fragrance ingredient"
 	if c.Row.Basis != c.Reason {
@@ -263,28 +249,26 @@ func (run *limitRun) standardLimit(c *StandardCheck, uses []*limitUse) {
 // isPhototoxic says whether a row is about oils that are phototoxic by their
 // furocoumarins, which count together.
 func isPhototoxic(row *law.FragranceStandard) bool {
-	return strings.HasPrefix(row.Basis, "phototoxicity (furocoumarins)") && row.MaxPct != nil && !row.MaxPct.IsZero()
+	return row.Phototoxic && row.MaxPct != nil && !row.MaxPct.IsZero()
 }
 
-var (
-	freeOil      = regexp.MustCompile(`(?i)\b(fcf|furocoumarin[- ]?free|bergapten?e?[- ]?free|distilled|terpeneless|rectified)\b`)
-	askedFor     = regexp.MustCompile(`(?i)\bask for [^)]*`)
-	expressedOil = regexp.MustCompile(`(?i)\b(expressed|cold[- ]?pressed)\b`)
-)
+// askedFor is what a name says is still to be asked for: it says nothing of the oil.
+var askedFor = regexp.MustCompile(`(?i)\bask for [^)]*`)
 
 // expressed reads from the names of the sheets whether an oil is free of
 // furocoumarins, and whether they say at all.
 func (run *limitRun) expressed(uses []*limitUse) (free, known bool) {
 	free, known = true, true
+	freeOil, expressedOil := run.in.Law.Words(law.WordsFurocoumarinFree), run.in.Law.Words(law.WordsExpressed)
 	for _, u := range uses {
 		for _, id := range sortedMaterials(u.s) {
 			text := u.s.INCI + " " + id
 			if s := run.in.Sheets[id]; s != nil {
 				text += " " + s.Name
 			}
-			isFree := freeOil.MatchString(askedFor.ReplaceAllString(text, ""))
+			isFree := freeOil.In(askedFor.ReplaceAllString(text, ""))
 			free = free && isFree
-			known = known && (isFree || expressedOil.MatchString(text))
+			known = known && (isFree || expressedOil.In(text))
 		}
 	}
 	return free, known

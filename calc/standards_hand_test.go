@@ -52,8 +52,8 @@ func TestStandardsWithoutAPercentage(t *testing.T) {
 	}
 	assert.True(t, slices.IsSortedFunc(r.Standards, func(a, b StandardCheck) int { return place[a.Standard] - place[b.Standard] }))
 
-	assert.Equal(t, []string{"Lime oil, crude"}, preparationNamed([]string{"Lime oil, crude", "Lime absolute"}, "Lime Oil Crude"))
-	assert.Equal(t, []string{"Lime absolute"}, preparationNamed([]string{"Lime absolute"}, "Lime Oil"))
+	assert.Equal(t, []string{"Lime oil, crude"}, preparationNamed(law.Builtin(), []string{"Lime oil, crude", "Lime absolute"}, "Lime Oil Crude"))
+	assert.Equal(t, []string{"Lime absolute"}, preparationNamed(law.Builtin(), []string{"Lime absolute"}, "Lime Oil"))
 }
 
 func citrus(t testing.TB, id, name string) *ingredients.Sheet {

@@ -93,7 +93,7 @@ type Material struct {
 
 	declared   []name // of Sheet.Allergens.Declared, in its order
 	impurities []name // of Sheet.Impurities, in its order
-	natural    bool   // see isNaturalEssence
+	natural    naturalMemo
 	identity   identityMemo
 }
 
@@ -118,7 +118,6 @@ func (m *Material) prepareNames(dict *ingredients.Dictionary) *Material {
 	for _, t := range m.Sheet.Impurities {
 		m.impurities = append(m.impurities, nameOf(dict, t.Name, t.CAS))
 	}
-	m.natural = m.mostlyBotanical()
 	return m
 }
 

@@ -46,7 +46,7 @@ func TestDaysOfChange(t *testing.T) {
 	require.Empty(t, faults)
 	r := limitCase{product: "sunscreen"}.of(t, pure(t, "emollient", "Squalane"), "6")
 	in := *r.Input
-	in.Law = in.Law.WithLimits(rows)
+	in.Session = NewSession(in.Law.WithLimits(rows))
 	assert.Equal(t, []string{"2027-07-01"}, daysText(newLimitRun(&in, r.Compositions).changeDays()))
 	free := findingsOf(Assess(&in), "coming-limit")
 	require.Len(t, free, 1)

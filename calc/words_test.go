@@ -138,7 +138,7 @@ func TestGapsInWords(t *testing.T) {
 	assert.Empty(t, gapsBy(r, "undeclared"))
 	require.Len(t, gapsBy(r, "held-by-assessor"), 1)
 
-	g := gapList{in: &Input{Sheets: map[string]*ingredients.Sheet{"a": supplied(scentSheet("a"), "Alder", ""), "b": scentSheet("b")}}}
+	g := gapList{in: &Input{Session: testSession(law.Builtin()), Sheets: map[string]*ingredients.Sheet{"a": supplied(scentSheet("a"), "Alder", ""), "b": scentSheet("b")}}}
 	assert.Equal(t, "Alder, the supplier of b, the supplier of c", g.suppliersOf([]Contribution{{Ingredient: "a"}, {Ingredient: "b"}, {Ingredient: "a"}, {Ingredient: "c"}}))
 	_, held := g.heldByAssessor(nil)
 	assert.False(t, held)
@@ -152,16 +152,16 @@ func TestGapsInWords(t *testing.T) {
 // Standards that share a number are told apart by the words of the name.
 func TestPreparationNamed(t *testing.T) {
 	both := []string{"Exemplum oil (expressed)", "Exemplum absolute"}
-	assert.Equal(t, both[:1], preparationNamed(both, "Exemplum Flower Oil"))
-	assert.Equal(t, both[1:], preparationNamed(both, "Exemplum Absolute"))
-	assert.Equal(t, both, preparationNamed(both, "Exemplum Flower"))
-	assert.Equal(t, both[:1], preparationNamed(both[:1], "Exemplum Absolute"))
-	assert.Equal(t, []string{"Exemplum oils"}, preparationNamed([]string{"Exemplum oils", "Exemplum absolute"}, "Exemplum Oil"))
-	assert.Empty(t, preparationNamed(nil, "Exemplum"))
+	assert.Equal(t, both[:1], preparationNamed(law.Builtin(), both, "Exemplum Flower Oil"))
+	assert.Equal(t, both[1:], preparationNamed(law.Builtin(), both, "Exemplum Absolute"))
+	assert.Equal(t, both, preparationNamed(law.Builtin(), both, "Exemplum Flower"))
+	assert.Equal(t, both[:1], preparationNamed(law.Builtin(), both[:1], "Exemplum Absolute"))
+	assert.Equal(t, []string{"Exemplum oils"}, preparationNamed(law.Builtin(), []string{"Exemplum oils", "Exemplum absolute"}, "Exemplum Oil"))
+	assert.Empty(t, preparationNamed(law.Builtin(), nil, "Exemplum"))
 }
 
 func TestStandardsInWords(t *testing.T) {
-	run := &limitRun{in: &Input{Product: &Product{ID: "test", Pos: ingredients.Pos{Line: 1}}}}
+	run := &limitRun{in: &Input{Session: testSession(law.Builtin()), Product: &Product{ID: "test", Pos: ingredients.Pos{Line: 1}}}}
 	row := &law.FragranceStandard{Row: law.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "seen"}}
 	k := Contribution{Ingredient: "fo", UsePct: num(t, "2"), Given: "50", Pct: rangeOf(t, "1"), LinePos: ingredients.Pos{Line: 7}}
 	base := StandardCheck{Standard: "X", Substances: []string{"A", "B"}, Content: rangeOf(t, "1"), Row: row, Reason: "more than 0.3 % in category 5A", Verdict: StandardExceeded, Contributions: []Contribution{k},
@@ -260,7 +260,7 @@ func TestWidestFats(t *testing.T) {
 	assert.False(t, r.FromMemory(), "the maker's own value replaces the table's")
 	for name, want := range map[string]bool{"Exemplum Seed Oil": true, "Exemplum Butter": true, "Beeswax": true, "Stearic Acid": true, "Cera Alba": true, "Lard": true, "Tallow": true, "Adeps Suillus": true,
 		"Caprylic Triglyceride": true, "Tocopherol": false, "Kaolin": false} {
-		assert.Equal(t, want, looksFat(name), name)
+		assert.Equal(t, want, law.Builtin().Words(law.WordsSoapFat).In(name), name)
 	}
 	asked := func(inci string, change func(*ingredients.Sheet)) int {
 		odd := sheet(t, "odd", inci, "100")

@@ -16,8 +16,11 @@ type Options struct {
 	// DateChosen says that the day was given, and is not that of the clock.
 	DateChosen bool
 	Markets    []law.Market // empty: the product's own
-	Law        *law.Tables
-	Step       func() // called when one of several products is done, by several at once; nil: not
+	Law        *law.Tables  // nil: those the workshop was read against
+	// Session holds what several runs over the same tables share; nil, or one of
+	// other tables or of another workshop: a session is made for this run.
+	Session *Session
+	Step    func() // called when one of several products is done, by several at once; nil: not
 	// Checks look at a product as assessed and say what its papers, records and
 	// labels leave open; see [Check].
 	Checks []Check
@@ -65,7 +68,7 @@ func (a *Assessment) ByVariant(variant string) []*calc.Result {
 //
 // Errors: none; a product whose type is unknown has been refused by Load.
 func Run(w *Workshop, p *Product, opt Options) *Assessment {
-	opt.Law = w.lawTables(opt.Law)
+	opt = opt.within(w)
 	a := &Assessment{Workshop: w, Product: p.asOf(opt.Date), Options: opt, Markets: opt.Markets, entered: p}
 	p = a.Product
 	if len(a.Markets) == 0 {
@@ -75,8 +78,6 @@ func Run(w *Workshop, p *Product, opt Options) *Assessment {
 	if !ok {
 		return a
 	}
-	dict := opt.Law.Dictionary()
-	materials := w.materials(dict)
 	// a run for some of the markets has the fingerprint of all: what it is for
 	// changes no figure
 	markets := slices.Clone(p.Markets)
@@ -86,7 +87,7 @@ func Run(w *Workshop, p *Product, opt Options) *Assessment {
 	results := make([][]*calc.Result, len(p.Variants))
 	inParallel(len(p.Variants), func(i int) {
 		results[i] = calc.AssessMarkets(&calc.Input{Product: p.Product, Variant: p.Variants[i], Type: productType,
-			Sheets: w.Sheets, Materials: materials, Date: opt.Date, Law: opt.Law, Dict: dict}, markets)
+			Sheets: w.Sheets, Materials: opt.Session.materials, Date: opt.Date, Session: opt.Session.Session}, markets)
 	})
 	a.Results = slices.Concat(results...)
 	a.Fingerprint = fingerprint(a)
@@ -119,18 +120,6 @@ func (a *Assessment) filed() []ingredients.Finding {
 		fs = append(fs, check(a)...)
 	}
 	return fs
-}
-
-// lawTables adds the maker's own rows to the program's tables, once.
-func (w *Workshop) lawTables(builtin *law.Tables) *law.Tables {
-	w.adopt.Do(func() { w.tables = builtin.WithLimits(w.ownRows) })
-	return w.tables
-}
-
-// materials prepares the sheets once for a workshop and dictionary.
-func (w *Workshop) materials(dict *ingredients.Dictionary) map[string]*calc.Material {
-	w.prepare.Do(func() { w.prepared = calc.PrepareAll(w.Sheets, dict) })
-	return w.prepared
 }
 
 // merge joins equal findings of several variants and markets into one that says

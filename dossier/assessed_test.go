@@ -27,7 +27,7 @@ func writeFiles(t *testing.T, dir string, files map[string]string) {
 
 func assessDir(t *testing.T, dir string, markets ...law.Market) *Assessment {
 	t.Helper()
-	w, findings := Load(dir)
+	w, findings := Load(dir, law.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
 		require.False(t, f.Unread, "%s %s", f.Pos, f.Message)

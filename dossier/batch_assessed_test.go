@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
 
@@ -27,7 +28,7 @@ func lotionShop(t *testing.T, scent, assessments string, masses [3]string, recor
 		"batches/T-1.yaml": "code: T-1\nproduct: tide\ndate: 2026-11-20\ndivision_g: 0.1\nmade_by: I. Nobody\nstart_checked_by: I. Nobody\nlines:\n" +
 			"  - {ingredient: water, planned_g: 989, weighed_g: " + masses[0] + ", lot: W1}\n  - {ingredient: scent, planned_g: 2, weighed_g: " + masses[1] + ", lot: F1}\n  - {ingredient: keeper, planned_g: 9, weighed_g: " + masses[2] + ", lot: K1}\n" +
 			"yield: {filled_units: 9, filled_g: 905}\nretained: {units: 1}\n" + record,
-	}))
+	}), law.Builtin())
 	require.Len(t, w.BatchRecords, 1)
 	return w, w.Assess(w.Product("tide"), batchOptions()), w.BatchRecords[0]
 }

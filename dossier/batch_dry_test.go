@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
 
@@ -19,7 +20,7 @@ func soapShop(t testing.TB) (*Workshop, *Assessment) {
 		"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
 		"ingredients/lye.yaml":   "id: lye\nname: Caustic soda\nform: solid\ncomposition: {complete: true, constituents: [{inci: Sodium Hydroxide, cas: 1310-73-2, pct: 100}]}\n",
 		"products/bar.yaml":      "id: bar\nname: Bar\nrevision: 1\nproduct_type: bar-soap\nintended_for: adults\nnet_content: {g: 100}\nformula:\n  basis: grams\n  saponify: {alkali: NaOH, excess_fat_pct: 5, water_loss_pct: 10}\n  phases:\n    - id: A\n      lines:\n        - {ingredient: olive, amount: 1000}\n        - {ingredient: lye, amount: 123}\n        - {ingredient: water, amount: 300}\n",
-	}))
+	}), law.Builtin())
 	require.Empty(t, fs)
 	return w, w.Assess(w.Product("bar"), batchOptions())
 }

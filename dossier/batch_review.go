@@ -55,7 +55,7 @@ func (w *Workshop) review(b *Batch, a *Assessment) *reviewer {
 			r.out.Variant = r.planned[0].Input.Variant
 		}
 	} else {
-		r.law = law.Builtin()
+		r.law = w.law
 	}
 	r.otherwise()
 	r.fill()
@@ -154,11 +154,25 @@ func (r *reviewer) fill() {
 		WithFix("fill it in, in %s", b.Source.Name))
 }
 
+// materials are the raw materials of the batch made ready for computing.
+func (r *reviewer) materials() map[string]*calc.Material {
+	if r.a != nil && r.a.Options.Session != nil {
+		return r.a.Options.Session.materials
+	}
+	sheets := map[string]*ingredients.Sheet{}
+	for _, l := range r.b.Lines {
+		if s := r.w.Sheets[l.Ingredient]; s != nil {
+			sheets[l.Ingredient] = s
+		}
+	}
+	return calc.PrepareAll(sheets, r.law.Dictionary())
+}
+
 // weighed compares each mass with its plan, and the record with the formula.
 func (r *reviewer) weighed() {
 	b := r.b
 	r.out.Lines, _, _ = b.made()
-	r.out.Deviations = calc.Deviations(r.out.Lines, r.w.materials(r.law.Dictionary()), r.divisionG(), r.law)
+	r.out.Deviations = calc.Deviations(r.out.Lines, r.materials(), r.divisionG(), r.law)
 	reasons := map[ingredients.Pos]string{}
 	for _, l := range b.Lines {
 		reasons[l.Pos] = l.Reason

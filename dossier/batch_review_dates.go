@@ -116,23 +116,21 @@ func lotKey(ingredient string, lot BatchLot) string {
 
 // lotDates gives for each lot on record the use whose date most records have, the
 // first of equals.
-func (w *Workshop) lotDates() map[string]lotUse {
-	w.lots.Do(func() {
-		uses := map[string]map[ingredients.Date]int{}
-		eachLot(w.BatchRecords, func(_ *Batch, key string, lot BatchLot) {
-			if uses[key] == nil {
-				uses[key] = map[ingredients.Date]int{}
-			}
-			uses[key][lot.BestBefore]++
-		})
-		w.lotDate = map[string]lotUse{}
-		eachLot(w.BatchRecords, func(b *Batch, key string, lot BatchLot) {
-			if best, known := w.lotDate[key]; !known || uses[key][best.lot.BestBefore] < uses[key][lot.BestBefore] {
-				w.lotDate[key] = lotUse{b, lot}
-			}
-		})
+func lotDates(batches []*Batch) map[string]lotUse {
+	uses := map[string]map[ingredients.Date]int{}
+	eachLot(batches, func(_ *Batch, key string, lot BatchLot) {
+		if uses[key] == nil {
+			uses[key] = map[ingredients.Date]int{}
+		}
+		uses[key][lot.BestBefore]++
 	})
-	return w.lotDate
+	dates := map[string]lotUse{}
+	eachLot(batches, func(b *Batch, key string, lot BatchLot) {
+		if best, known := dates[key]; !known || uses[key][best.lot.BestBefore] < uses[key][lot.BestBefore] {
+			dates[key] = lotUse{b, lot}
+		}
+	})
+	return dates
 }
 
 // eachLot visits every lot that has a number and a date.
@@ -153,7 +151,7 @@ func eachLot(batches []*Batch, visit func(b *Batch, key string, lot BatchLot)) {
 //
 // Findings: ask "lot-dates".
 func (r *reviewer) lotsAgree() {
-	dates := r.w.lotDates()
+	dates := r.w.lotDate
 	uses := map[string][]lotUse{}
 	var order []string
 	eachLot([]*Batch{r.b}, func(b *Batch, key string, lot BatchLot) {

@@ -23,7 +23,7 @@ func batchOptions() Options { return Options{Date: 20261125, Law: law.Builtin()}
 // demoSheet plans a batch of the demo.
 func demoSheet(t testing.TB, product, variant string, opt WeighOptions) *WeighSheet {
 	t.Helper()
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	require.NotNil(t, w)
 	p := w.Product(product)
 	require.NotNil(t, p)
@@ -42,7 +42,7 @@ func grams(t testing.TB, text string) *ingredients.Num {
 // TestRecordReadsBack: what --record writes is read without a finding, holds the
 // plan and nothing that was not entered, for every variant of the demo.
 func TestRecordReadsBack(t *testing.T) {
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	for _, p := range w.Products {
 		a := w.Assess(p, batchOptions())
 		for _, v := range p.Variants {
@@ -71,7 +71,7 @@ func TestRecordReadsBack(t *testing.T) {
 // TestReviewAsPlanned: weighing exactly what was planned, with lots and checks,
 // leaves nothing open in the batch itself.
 func TestReviewAsPlanned(t *testing.T) {
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	p := w.Product("heath-wash")
 	a := w.Assess(p, batchOptions())
 	for _, v := range p.Variants {
@@ -135,7 +135,7 @@ func filledIn(t testing.TB, s *WeighSheet, change func(line string) string) *Bat
 // TestReviewFindsWhatWentWrong takes the batch of gorse and does one thing wrong
 // at a time.
 func TestReviewFindsWhatWentWrong(t *testing.T) {
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	p := w.Product("heath-wash")
 	a := w.Assess(p, batchOptions())
 	s, err := w.Weigh(a, "gorse", WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})
@@ -197,7 +197,7 @@ func TestReviewFindsWhatWentWrong(t *testing.T) {
 // TestReviewOfAllergens: a scent weighed in at five times its plan brings names
 // above 0.01 % that the label does not have.
 func TestReviewOfAllergens(t *testing.T) {
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	a := w.Assess(w.Product("heath-wash"), batchOptions())
 	s, err := w.Weigh(a, "heather", WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})
 	require.NoError(t, err)
@@ -216,7 +216,7 @@ func TestReviewOfAllergens(t *testing.T) {
 }
 
 func TestMadeAgainstAnotherRevision(t *testing.T) {
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	a := w.Assess(w.Product("heath-wash"), batchOptions())
 	s, err := w.Weigh(a, "gorse", WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})
 	require.NoError(t, err)
@@ -278,7 +278,7 @@ func TestCodesAreUniqueOverYears(t *testing.T) {
 func TestRecordIsNeverOverwritten(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.CopyFS(dir, os.DirFS("../testdata/demo")))
-	w, _ := Load(dir)
+	w, _ := Load(dir, law.Builtin())
 	a := w.Assess(w.Product("heath-wash"), batchOptions())
 	code, err := w.NextCode("heath-wash", "gorse", 20261125)
 	require.NoError(t, err)
@@ -293,7 +293,7 @@ func TestRecordIsNeverOverwritten(t *testing.T) {
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, "mine", string(data))
-	again, _ := Load(dir)
+	again, _ := Load(dir, law.Builtin())
 	next, err := again.NextCode("heath-wash", "gorse", 20261125)
 	require.NoError(t, err)
 	assert.NotEqual(t, code, next, "a record that cannot be read keeps its code")
@@ -348,7 +348,7 @@ func addTree(files fstest.MapFS, dir string) error {
 func TestRecallOfTwoYears(t *testing.T) {
 	files, with := twoYears(t)
 	require.Greater(t, len(files), 520)
-	w, fs := LoadFS("shop", files)
+	w, fs := LoadFS("shop", files, law.Builtin())
 	trace, found := w.TraceLot("lot-2100")
 	require.True(t, found)
 	for _, f := range fs {
@@ -379,12 +379,12 @@ func BenchmarkRecall(b *testing.B) {
 	files, _ := twoYears(b)
 	b.Run("read", func(b *testing.B) {
 		for b.Loop() {
-			LoadFS("shop", files)
+			LoadFS("shop", files, law.Builtin())
 		}
 	})
 	b.Run("read and follow", func(b *testing.B) {
 		for b.Loop() {
-			w, _ := LoadFS("shop", files)
+			w, _ := LoadFS("shop", files, law.Builtin())
 			w.TraceLot("lot-2100")
 		}
 	})
@@ -393,7 +393,7 @@ func BenchmarkRecall(b *testing.B) {
 // TestCheckOfTwoYears: all findings of two years of batches.
 func TestCheckOfTwoYears(t *testing.T) {
 	files, _ := twoYears(t)
-	w, _ := LoadFS("shop", files)
+	w, _ := LoadFS("shop", files, law.Builtin())
 	as := w.AssessAll(w.Products, batchOptions())
 	fs := BatchFindings(w, as)
 	assert.NotEmpty(t, fs, "the generated records lack checks of start and lots of masses off the formula")
@@ -402,7 +402,7 @@ func TestCheckOfTwoYears(t *testing.T) {
 // TestPlannedWithOtherFigures: a formula that has changed at the same revision is said
 // to have, in the report and with each material that does not fit.
 func TestPlannedWithOtherFigures(t *testing.T) {
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	p := w.Product("heath-wash")
 	a := w.Assess(p, batchOptions())
 	s, err := w.Weigh(a, "gorse", WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})

@@ -88,7 +88,7 @@ func BenchmarkLoad(b *testing.B) {
 	for _, size := range sizes {
 		b.Run(sizeName(size), func(b *testing.B) {
 			dir, names := onDisk(b, size)
-			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { Load(dir) })
+			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { Load(dir, law.Builtin()) })
 		})
 	}
 }
@@ -101,7 +101,7 @@ func BenchmarkCheck(b *testing.B) {
 			dir, names := onDisk(b, size)
 			opt := benchOptions()
 			against(b, "decode", func() { decodeAll(b, dir, names) }, func() {
-				w, _ := Load(dir)
+				w, _ := Load(dir, law.Builtin())
 				if as, _ := w.CheckAll(w.Computable(w.Products), nil, opt); len(as) != size.Products {
 					b.Errorf("%d products computed of %d", len(as), size.Products)
 				}
@@ -117,7 +117,7 @@ func BenchmarkAssess(b *testing.B) {
 		b.Run(fmt.Sprintf("%dvariants", variants), func(b *testing.B) {
 			size := testdata.Size{Sheets: 20, Products: 1, Variants: variants}
 			dir, names := onDisk(b, size)
-			w, _ := Load(dir)
+			w, _ := Load(dir, law.Builtin())
 			opt := benchOptions()
 			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { w.CheckAll(w.Products, nil, opt) })
 		})
@@ -127,7 +127,7 @@ func BenchmarkAssess(b *testing.B) {
 // benchPack returns the document of a product with so many variants.
 func benchPack(b *testing.B, variants int) *Document {
 	dir, _ := onDisk(b, testdata.Size{Sheets: 20, Products: 1, Variants: variants})
-	w, _ := Load(dir)
+	w, _ := Load(dir, law.Builtin())
 	return Pack(w.Assess(w.Products[0], benchOptions()))
 }
 
@@ -263,7 +263,7 @@ func BenchmarkPack(b *testing.B) {
 			out := b.TempDir()
 			opt := benchOptions()
 			against(b, "bare", func() { barePDF(b, runs, pages); bareXLSX(b, cells) }, func() {
-				w, _ := Load(dir)
+				w, _ := Load(dir, law.Builtin())
 				_, _, err := WritePack(out, w.Assess(w.Products[0], opt))
 				require.NoError(b, err)
 			})

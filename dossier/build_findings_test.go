@@ -5,6 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
 )
 
 // TestAboutOnce: papers are asked of a supplier once for all materials, and one of
@@ -15,7 +17,7 @@ func TestAboutOnce(t *testing.T) {
 		"ingredients/oil.yaml":   "id: oil\nname: Oil\nsupplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Canola Oil, pct: 100}]}\n",
 		"ingredients/scent.yaml": "id: scent\nname: Scent\nlabel_as: parfum\nfunctions: [perfuming]\nsupplier: {name: S}\n",
 		"products/balm.yaml":     "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nformula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: q.s.}, {ingredient: scent, amount: 1}]}]}\n",
-	}))
+	}), law.Builtin())
 	require.Len(t, w.Products, 1)
 	table := w.Assess(w.Products[0], batchOptions()).show("").nextSteps()
 	for _, row := range table.Rows {

@@ -29,7 +29,7 @@ func (v *view) productSection() *Section {
 	fact("Durability as stated", v.durabilityCell())
 	fact("Made in", textOr(p.MadeIn))
 	t.Group("Maker and responsible persons")
-	fact("Maker", partyCell(v.a.Workshop.Maker))
+	fact("Maker", partyCell(v.a.Options.Law, v.a.Workshop.Maker))
 	for _, m := range v.a.Markets {
 		fact("Responsible person, "+string(m), v.responsibleCell(m))
 	}
@@ -104,13 +104,13 @@ func (v *view) durabilityCell() Cell {
 	return MissingCell("not stated")
 }
 
-func partyCell(p Party) Cell {
+func partyCell(tables *law.Tables, p Party) Cell {
 	if p.Name == "" {
 		return MissingCell("not stated")
 	}
 	lines := append([]string{p.Name}, p.Address...)
 	if p.Country != "" {
-		lines = append(lines, countryNamed(p.Country))
+		lines = append(lines, countryNamed(tables, p.Country))
 	}
 	return TextCell(strings.Join(lines, "\n"))
 }
@@ -120,10 +120,10 @@ func partyCell(p Party) Cell {
 func (v *view) responsibleCell(m law.Market) Cell {
 	persons := v.a.Workshop.ResponsiblePersons
 	if p, ok := persons[m]; ok {
-		return partyCell(p)
+		return partyCell(v.a.Options.Law, p)
 	}
 	if p, ok := persons[m.Annexes()]; ok {
-		return partyCell(p)
+		return partyCell(v.a.Options.Law, p)
 	}
 	return MissingCell("none named for " + string(m))
 }

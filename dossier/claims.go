@@ -190,7 +190,7 @@ func holding(r *calc.Result, word string) []string {
 		}
 	default:
 		for _, s := range r.Whole().Substances {
-			if s.IsIngredient() && s.Total.Max.Sign() > 0 && namesSubstance(word, s.INCI) {
+			if s.IsIngredient() && s.Total.Max.Sign() > 0 && namesSubstance(r.Input.Law, word, s.INCI) {
 				names = addOnce(names, s.INCI)
 			}
 		}
@@ -198,19 +198,16 @@ func holding(r *calc.Result, word string) []string {
 	return names
 }
 
-// fattyAlcohols begin the names of alcohols that nobody means by the word.
-var fattyAlcohols = []string{"cetyl", "cetearyl", "stearyl", "behenyl", "lanolin", "benzyl", "myristyl", "arachidyl", "oleyl", "phenethyl", "isostearyl", "lauryl"}
-
 // namesSubstance says whether an INCI name holds the words of a claim, each as a
 // word of its own or at the end of one.
-func namesSubstance(word, inci string) bool {
+func namesSubstance(tables *law.Tables, word, inci string) bool {
 	have := wordsOf(inci)
 	for _, w := range strings.Fields(word) {
 		if !slices.ContainsFunc(have, func(h string) bool { return h == w || len(w) > 4 && strings.HasSuffix(h, w) }) {
 			return false
 		}
 	}
-	return !(word == "alcohol" && slices.Contains(fattyAlcohols, have[0]))
+	return !(word == "alcohol" && tables.Words(law.WordsNotAlcohol).In(inci))
 }
 
 // unprovenClaims asks for proof where claims are made and no paper supports any.

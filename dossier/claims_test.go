@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
 
@@ -100,6 +101,6 @@ func TestNamesSubstance(t *testing.T) {
 		{"alcohol", "Alcohol Denat.", true}, {"alcohol", "Cetearyl Alcohol", false}, {"cera alba", "Cera Alba", true}, {"cera alba", "Euphorbia Cerifera Cera", false},
 		{"siloxane", "Cyclopentasiloxane", true}, {"dimethicone", "Dimethicone", true},
 	} {
-		assert.Equal(t, c.want, namesSubstance(c.word, c.inci), "%s in %s", c.word, c.inci)
+		assert.Equal(t, c.want, namesSubstance(law.Builtin(), c.word, c.inci), "%s in %s", c.word, c.inci)
 	}
 }

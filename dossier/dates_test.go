@@ -54,7 +54,7 @@ complaints:
   - {dated: 2027-01-02, text: rash, serious: false}
   - {dated: 2026-12-01, text: burn, serious: true, reported: 2027-01-02}
 sold: [{units: 5, until: 2027-01-02}]
-`}))
+`}), law.Builtin())
 	p := w.Products[0]
 	assert.Len(t, p.dated(20270101), 12)
 	before := p.asOf(20270101)
@@ -83,7 +83,7 @@ func TestSheetPapersAhead(t *testing.T) {
 		"ingredients/water.yaml": "id: water\nname: Water\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n",
 		"ingredients/scent.yaml": "id: scent\nname: Scent\nlabel_as: parfum\nfunctions: [perfuming]\nallergens: {list: 2023-1545, dated: 2027-01-02, declared: []}\nfragrance_limits: {amendment: 51, dated: 2027-01-02, max_pct: {\"5A\": 40}}\n",
 		"products/tide.yaml":     "id: tide\nname: Tide\nrevision: 1\nproduct_type: body-lotion\nintended_for: adults\nformula: {basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: q.s.}, {ingredient: scent, amount: 2}]}]}\n",
-	}))
+	}), law.Builtin())
 	said := func(day ingredients.Date) (codes []string) {
 		for _, f := range w.Assess(w.Products[0], Options{Date: day, Law: law.Builtin()}).Findings {
 			if slices.Contains([]string{"date-ahead", "no-declaration", "no-certificate"}, f.Code) {

@@ -33,7 +33,7 @@ func FuzzLoad(f *testing.F) {
 		f.Add(txtar.Format(&txtar.Archive{Files: a.Files}))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		w, findings := LoadFS("shop", unpacked(data))
+		w, findings := LoadFS("shop", unpacked(data), law.Builtin())
 		wantSaid(t, w, findings)
 		if w == nil {
 			return
@@ -150,7 +150,7 @@ func FuzzPrint(f *testing.F) {
 			"products/x.yaml": strings.Replace(product, "name: X", "name: "+q, 1) + fmt.Sprintf("claims: [%s]\ndirections: %s\nwarnings: [%s]\nprocess: [%s]\n"+
 				"label: {width_mm: 60, height_mm: 40}\nvariants: [{id: a, name: %s}]\nspecification: {appearance: %s}\n", q, q, q, q, q, q),
 		})
-		w, findings := LoadFS("shop", shop)
+		w, findings := LoadFS("shop", shop, law.Builtin())
 		wantSaid(t, w, findings)
 		as := w.AssessAll(w.Computable(w.Products), Options{Date: testDay, Law: law.Builtin()})
 		if len(as) == 0 {

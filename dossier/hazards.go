@@ -83,19 +83,15 @@ func (b bench) holdsINCI(t law.Trigger, m *calc.Material) bool {
 	})
 }
 
-// fatWords name oils, butters, waxes and what melts like them in INCI names; a
-// caution too many does no harm.
-var fatWords = []string{" oil", " butter", "wax", "cera ", "cera alba", "triglyceride", "petrolatum", "paraffin", "lanolin", "cetyl alcohol", "cetearyl alcohol", "stearyl alcohol", "behenyl alcohol", "stearic acid", "glyceryl stearate"}
-
 // isFat says whether a material is an oil, butter or wax: it melts above room
-// temperature, or half of it is a fat of saponification.csv or named like one.
+// temperature, or half of it is a fat of saponification.csv or named like one. A
+// caution too many does no harm.
 func (b bench) isFat(m *calc.Material) bool {
 	if c := m.Sheet.Physical.MeltingC; c != nil && !c.Less(waxMeltingC) {
 		return true
 	}
 	named := func(p calc.Part) bool {
-		name := strings.ToLower(p.INCI)
-		return !strings.Contains(name, "peg-") && slices.ContainsFunc(fatWords, func(word string) bool { return strings.Contains(name, word) })
+		return b.law.Words(law.WordsMelting).In(p.INCI) && !b.law.Words(law.WordsMeltingUnless).In(p.INCI)
 	}
 	if !b.sum(m, named).Less(mostly) {
 		return true

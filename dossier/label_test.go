@@ -24,7 +24,7 @@ var demoOnce = sync.OnceValue(func() *Workshop {
 	if err != nil {
 		panic(err)
 	}
-	w, _ := LoadFS("demo", tree)
+	w, _ := LoadFS("demo", tree, law.Builtin())
 	return w
 })
 
@@ -255,7 +255,7 @@ func TestLetterHeights(t *testing.T) {
 func TestReadLabel(t *testing.T) {
 	read := func(label string) (*LabelSize, []string) {
 		src := ingredients.NewSource("products/tide.yaml", []byte(strings.Replace(plainProduct, "LABEL", label, 1)))
-		p, findings := ReadProduct(src, []law.Market{law.GB})
+		p, findings := ReadProduct(src, []law.Market{law.GB}, law.Builtin())
 		var codes []string
 		for _, f := range findings {
 			codes = append(codes, f.Code)

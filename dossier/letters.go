@@ -97,7 +97,7 @@ func LettersOf(w *Workshop, as []*Assessment, day ingredients.Date) *Letters {
 	head := letterHead{From: letterParty{Name: w.Maker.Name, Lines: append([]string{w.Maker.Name}, w.Maker.Address...)},
 		Date: day.Time().Format("2 January 2006"), Invented: w.Invented}
 	if w.Maker.Country != "" {
-		head.From.Lines = append(head.From.Lines, countryNamed(w.Maker.Country))
+		head.From.Lines = append(head.From.Lines, countryNamed(w.law, w.Maker.Country))
 	}
 	l := &Letters{}
 	g := &gathering{w: w, byName: map[string]*SupplierLetter{}}

@@ -40,7 +40,7 @@ func assessMap(t *testing.T, files map[string]string) *Assessment {
 	for name, text := range files {
 		m[name] = &fstest.MapFile{Data: []byte(text)}
 	}
-	w, findings := LoadFS("w", m)
+	w, findings := LoadFS("w", m, law.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
 		require.False(t, f.Unread, "%s %s\n%s", f.Pos, f.Text(), files[f.Pos.File])

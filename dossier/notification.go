@@ -151,8 +151,8 @@ func addAll(list, more []string) []string {
 
 // countryNamed is the country of an address in words, or its code where the table
 // has none.
-func countryNamed(code string) string {
-	if c, ok := law.Builtin().Country(code); ok {
+func countryNamed(tables *law.Tables, code string) string {
+	if c, ok := tables.Country(code); ok {
 		return countryWords(c)
 	}
 	return code

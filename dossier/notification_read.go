@@ -50,12 +50,12 @@ func readContact(v ingredients.Node) (c Contact) {
 
 // readFirstPlaced reads the member state in which a product is placed on the
 // market of the EU first.
-func readFirstPlaced(v ingredients.Node) string {
+func readFirstPlaced(v ingredients.Node, tables *law.Tables) string {
 	code := v.Text()
 	if code == "" {
 		return ""
 	}
-	if c, ok := law.Builtin().Country(code); !ok || !c.Within(law.EU) {
+	if c, ok := tables.Country(code); !ok || !c.Within(law.EU) {
 		v.Stop(CodeBadCountry, "write the two capital letters of the state, such as IE", "%q is %q, wanted a state of the EU", "first_placed_in", code)
 	}
 	return code

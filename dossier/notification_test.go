@@ -206,7 +206,7 @@ func TestNotificationPrints(t *testing.T) {
 func TestReadContactAndFirstState(t *testing.T) {
 	files := changedFiles("products/cream.yaml", "made_in: GB", "made_in: GB\nfirst_placed_in: GB")
 	m := folder(files)
-	_, findings := LoadFS("w", m)
+	_, findings := LoadFS("w", m, law.Builtin())
 	found := false
 	for _, f := range findings {
 		found = found || f.Code == CodeBadCountry && strings.Contains(f.Message, "first_placed_in")

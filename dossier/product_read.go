@@ -14,12 +14,13 @@ type productEnv struct {
 	markets []law.Market // the workshop's, where the product names none
 	types   []string     // keys of the product-type table
 	areas   []string     // body areas that the product-type table uses
+	law     *law.Tables
 }
 
 // newProductEnv takes the words of the law tables.
-func newProductEnv(markets []law.Market) productEnv {
-	env := productEnv{markets: markets}
-	for _, t := range law.Builtin().ProductTypes() {
+func newProductEnv(markets []law.Market, tables *law.Tables) productEnv {
+	env := productEnv{markets: markets, law: tables}
+	for _, t := range tables.ProductTypes() {
 		env.types = append(env.types, t.Key)
 		for _, a := range t.Areas {
 			if !slices.Contains(env.areas, a) {
@@ -32,13 +33,14 @@ func newProductEnv(markets []law.Market) productEnv {
 }
 
 // ReadProduct reads one product file on its own: the ids it names are not looked
-// up. markets hold where the file names none.
+// up. markets hold where the file names none; types and states are those of the
+// tables.
 //
 // The product is nil when the file cannot be parsed at all; otherwise it holds
 // what could be read, and a finding that says Unread tells that no figure may
 // rest on it.
-func ReadProduct(src *ingredients.Source, markets []law.Market) (*Product, []ingredients.Finding) {
-	return readProduct(src, newProductEnv(markets))
+func ReadProduct(src *ingredients.Source, markets []law.Market, tables *law.Tables) (*Product, []ingredients.Finding) {
+	return readProduct(src, newProductEnv(markets, tables))
 }
 
 func readProduct(src *ingredients.Source, env productEnv) (*Product, []ingredients.Finding) {
@@ -60,7 +62,7 @@ func readProduct(src *ingredients.Source, env productEnv) (*Product, []ingredien
 	p.Variants = readVariants(m.At("variants"), &p.Formula)
 	p.TailOrder, p.TailPos = m.At("tail_order").Texts("ingredient"), m.At("tail_order").Pos()
 	p.Exposure = readExposure(m.At("exposure"))
-	readRecords(m, p)
+	readRecords(m, p, env)
 	m.Done()
 	return p, r.Findings()
 }

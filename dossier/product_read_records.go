@@ -12,7 +12,7 @@ import (
 var properties = []string{"appearance", "colour", "odour", "texture", "viscosity", "density", "separation", "weight", "water_activity", "microscopy", "function", "pack", "note"}
 
 // readRecords reads what was planned, made, tested and signed.
-func readRecords(m *ingredients.Mapping, p *Product) {
+func readRecords(m *ingredients.Mapping, p *Product, env productEnv) {
 	phases := map[string]bool{}
 	for _, x := range p.Formula.Phases {
 		phases[x.ID] = true
@@ -44,7 +44,7 @@ func readRecords(m *ingredients.Mapping, p *Product) {
 	})
 	p.Evidence.LowRisk = readLowRisk(m.At("low_risk"))
 	p.Documents = ingredients.ReadDocuments(m.At("documents"), ProductDocumentKinds)
-	readDealings(m, p)
+	readDealings(m, p, env)
 }
 
 // readProperties reads the properties in the order typed.
@@ -121,8 +121,8 @@ func readLowRisk(v ingredients.Node) (c *calc.LowRisk) {
 }
 
 // readDealings reads what passed between the maker and others.
-func readDealings(m *ingredients.Mapping, p *Product) {
-	p.FirstPlaced = readFirstPlaced(m.At("first_placed_in"))
+func readDealings(m *ingredients.Mapping, p *Product, env productEnv) {
+	p.FirstPlaced = readFirstPlaced(m.At("first_placed_in"), env.law)
 	m.At("notifications").EachIn("notification", "{market: GB, number: …, dated: 2026-03-31}", func(m *ingredients.Mapping) {
 		m.Need("market", "market: GB")
 		m.Need("number", "number: …")

@@ -143,7 +143,7 @@ func TestReadProductFindings(t *testing.T) {
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			src := ingredients.NewSource("products/x.yaml", []byte(c.text))
-			p, fs := ReadProduct(src, []law.Market{law.GB})
+			p, fs := ReadProduct(src, []law.Market{law.GB}, law.Builtin())
 			require.NotNil(t, p)
 			assert.Equal(t, c.want, strings.ReplaceAll(briefs(src.Excerpt, fs), "products/x.yaml:", ""))
 			for _, f := range fs {
@@ -191,7 +191,7 @@ assessments: [{assessor: Dr A, dated: 2026-02-03, fingerprint: 0123456789AB, rev
 complaints: [{dated: 2026-03-04, text: itch, serious: false}]
 `)
 	src := ingredients.NewSource("products/x.yaml", []byte(text))
-	p, fs := ReadProduct(src, []law.Market{law.NI})
+	p, fs := ReadProduct(src, []law.Market{law.NI}, law.Builtin())
 	require.Empty(t, briefs(src.Excerpt, fs))
 
 	assert.Equal(t, []law.Market{law.EU, law.GB}, p.Markets, "in the order typed, each once")
@@ -225,7 +225,7 @@ complaints: [{dated: 2026-03-04, text: itch, serious: false}]
 	assert.Nil(t, p.Exposure.RetentionPct)
 	assert.Equal(t, "0123456789ab", p.Assessments[0].Fingerprint)
 
-	p, _ = ReadProduct(ingredients.NewSource("products/x.yaml", []byte(product)), []law.Market{law.NI})
+	p, _ = ReadProduct(ingredients.NewSource("products/x.yaml", []byte(product)), []law.Market{law.NI}, law.Builtin())
 	assert.Equal(t, []law.Market{law.NI}, p.Markets, "the workshop's where the file names none")
 	assert.Equal(t, []*calc.Variant{{}}, p.Variants)
 	assert.Nil(t, p.Professional)
@@ -236,7 +236,7 @@ complaints: [{dated: 2026-03-04, text: itch, serious: false}]
 
 func TestCanonicalLeavesOutRecords(t *testing.T) {
 	read := func(text string) *Product {
-		p, _ := ReadProduct(ingredients.NewSource("products/x.yaml", []byte(text)), nil)
+		p, _ := ReadProduct(ingredients.NewSource("products/x.yaml", []byte(text)), nil, law.Builtin())
 		return p
 	}
 	a, b := read(product), read(product+"# later\ncomplaints: [{dated: 2026-03-04, text: itch, serious: false}]\n")
@@ -258,7 +258,7 @@ func FuzzReadProduct(f *testing.F) {
 	for _, s := range []string{product, "", "id: x\nformula: {phases: [{lines: [{amount: -}]}]}\n", "variants: [{fill: {scent: [1, {share: 0}]}}]\n", "formula: q.s.\n"} {
 		f.Add([]byte(s))
 	}
-	env := newProductEnv([]law.Market{law.GB})
+	env := newProductEnv([]law.Market{law.GB}, law.Builtin())
 	f.Fuzz(func(t *testing.T, data []byte) {
 		src := ingredients.NewSource("products/x.yaml", data)
 		p, fs := readProduct(src, env)

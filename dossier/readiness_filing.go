@@ -3,9 +3,9 @@ package dossier
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"gallipot/calc"
+	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
 
@@ -108,7 +108,7 @@ func placeOf(p ingredients.Pos) string {
 func (f *filing) wet() (names []string, wet bool) {
 	for _, r := range f.a.Results {
 		for _, s := range r.Whole().Substances {
-			if s.Pct.Max.Sign() > 0 && isWater(s.INCI) {
+			if s.Pct.Max.Sign() > 0 && f.isWater(s.INCI) {
 				names = addOnce(names, s.INCI)
 			}
 		}
@@ -128,7 +128,7 @@ func (f *filing) phAsked() (names []string) {
 			var sum ingredients.Num
 			var waters []string
 			for _, s := range c.Substances {
-				if isWater(s.INCI) && s.Pct.Max.Sign() > 0 {
+				if f.isWater(s.INCI) && s.Pct.Max.Sign() > 0 {
 					sum, waters = sum.Add(s.Pct.Max), append(waters, s.INCI)
 				}
 			}
@@ -145,9 +145,9 @@ func (f *filing) phAsked() (names []string) {
 }
 
 // isWater says whether a constituent is water or a plant water.
-func isWater(inci string) bool {
+func (f *filing) isWater(inci string) bool {
 	key := ingredients.NameKey(inci)
-	return key == "aqua" || key == "water" || strings.HasSuffix(key, " water")
+	return key == "aqua" || key == "water" || f.law.Words(law.WordsWater).In(inci)
 }
 
 // wetInUse says whether water may get into the pack.

@@ -1,9 +1,7 @@
 package dossier
 
 import (
-	"regexp"
 	"slices"
-	"strconv"
 
 	"gallipot/calc"
 	"gallipot/calc/law"
@@ -304,20 +302,8 @@ func (f *filing) seriousEffects() (open []Complaint, all int) {
 	return open, all
 }
 
-var daysInText = regexp.MustCompile(`(\d+) calendar days`)
-
 // reportDays is how many days a report may take, as the table has it.
-func (f *filing) reportDays() int {
-	for _, row := range f.law.Dossier() {
-		if row.Key == "X9" {
-			if m := daysInText.FindStringSubmatch(row.Needs); m != nil {
-				n, _ := strconv.Atoi(m[1])
-				return n
-			}
-		}
-	}
-	panic("dossier-contents.csv: row X9 names no number of days") // the tests rule this out
-}
+func (f *filing) reportDays() int { return f.law.DossierItem("X9").Days }
 
 func reportTimeAnswer(f *filing) answer {
 	open, all := f.seriousEffects()

@@ -202,7 +202,7 @@ func TestChangedDocument(t *testing.T) {
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
 	}
 	changed := func() (list []ingredients.Finding) {
-		w, _ := Load(dir)
+		w, _ := Load(dir, law.Builtin())
 		for _, f := range w.Assess(w.Product("cream"), Options{Date: testDay, Law: law.Builtin()}).Findings {
 			if f.Code == "document-changed" {
 				list = append(list, f)

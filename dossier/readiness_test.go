@@ -24,7 +24,7 @@ func demoAssessment(t *testing.T, id string) *Assessment {
 	require.NoError(t, err)
 	dir := t.TempDir() + "/demo"
 	require.NoError(t, WriteTree(dir, tree))
-	w, _ := Load(dir)
+	w, _ := Load(dir, law.Builtin())
 	require.NotNil(t, w)
 	return w.Assess(w.Product(id), Options{Date: testDay, Law: law.Builtin()})
 }
@@ -96,7 +96,7 @@ func assessFiles(t *testing.T, files map[string]string) *Assessment {
 	for name, text := range files {
 		m[name] = &fstest.MapFile{Data: []byte(text)}
 	}
-	w, findings := LoadFS("w", m)
+	w, findings := LoadFS("w", m, law.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
 		require.False(t, f.Unread, "%s %s", f.Pos, f.Message)

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
 
@@ -34,7 +35,7 @@ func (f *filing) traitsOf(s *ingredients.Sheet) traits {
 	}
 	t.fragrant = t.fragrant || t.scent
 	t.allergens = t.allergens || t.fragrant || s.Allergens != nil
-	t.colourant = slices.ContainsFunc(s.Functions, isColouring)
+	t.colourant = slices.ContainsFunc(s.Functions, f.law.Words(law.WordsColouring).In)
 	beside, wet := 0, false
 	for _, c := range s.Composition.Constituents {
 		t.nano = t.nano || c.Nano
@@ -45,7 +46,7 @@ func (f *filing) traitsOf(s *ingredients.Sheet) traits {
 		}
 		beside++
 		t.atRisk = t.atRisk || f.carriesMicrobes(c.INCI)
-		t.natural = t.natural || isNatural(c.INCI)
+		t.natural = t.natural || f.isNatural(c.INCI)
 	}
 	t.water = wet && beside == 0
 	t.atRisk = t.atRisk || t.water
@@ -54,55 +55,27 @@ func (f *filing) traitsOf(s *ingredients.Sheet) traits {
 	return t
 }
 
-func isColouring(function string) bool {
-	function = strings.ToLower(function)
-	return strings.Contains(function, "colour") || strings.Contains(function, "color")
-}
-
 func isCINumber(inci string) bool {
 	digits, ok := strings.CutPrefix(strings.ToUpper(inci), "CI ")
 	return ok && digits != "" && digits[0] >= '0' && digits[0] <= '9'
 }
-
-// riskWords are words of INCI names that stand for materials in which microbes
-// come along: botanicals, clays, proteins, gums and plant waters.
-// Source: dossier-contents.csv, row A3a, which names these groups; the words
-// that INCI names have for them are common practice, no source.
-var riskWords = []string{
-	"water", "extract", "juice", "leaf", "flower", "fruit", "seed", "root", "bark", "stem", "peel", "kernel", "shell", "bran", "flour", "meal", "starch", "oat", "oats",
-	"kaolin", "bentonite", "montmorillonite", "illite", "hectorite", "clay", "protein", "collagen", "keratin", "gelatin", "milk", "lac", "yeast", "ferment",
-	"gum", "algin", "alginate", "carrageenan", "agar",
-}
-
-// dryWords name forms without water and without germs to speak of.
-var dryWords = []string{"oil", "butter", "wax", "cera", "unsaponifiables", "glycerides", "triglyceride", "alcohol", "acid", "ester", "esters"}
-
-// naturalWords are words of INCI names that stand for an origin in a plant, an
-// animal, a mineral or a culture. Source: dossier-contents.csv, row A1c; the
-// words are common practice, no source.
-var naturalWords = append([]string{
-	"oil", "butter", "wax", "cera", "mel", "lanolin", "propolis", "silk", "sal", "mica", "pumice", "talc", "powder", "resin", "charcoal", "mud", "silt", "algae",
-}, riskWords...)
 
 // words are the words of an INCI name in lower case.
 func wordsOf(inci string) []string {
 	return strings.FieldsFunc(strings.ToLower(inci), func(r rune) bool { return r == ' ' || r == '/' || r == '-' || r == '(' || r == ')' || r == ',' })
 }
 
-func hasWord(inci string, list []string) bool {
-	return slices.ContainsFunc(wordsOf(inci), func(w string) bool { return slices.Contains(list, w) })
-}
-
-func isNatural(inci string) bool {
-	words := wordsOf(inci)
-	return hasWord(inci, naturalWords) && !slices.Contains(words, "mineral") && words[0] != "peg" && words[0] != "hydrogenated"
+// isNatural says whether a name is that of what comes from a plant, an animal, a
+// mineral or a culture. Materials in which microbes come along do.
+func (f *filing) isNatural(inci string) bool {
+	return (f.law.Words(law.WordsNatural).In(inci) || f.law.Words(law.WordsMicrobes).In(inci)) && !f.law.Words(law.WordsNaturalUnless).In(inci)
 }
 
 // carriesMicrobes says whether counts are asked for with a constituent: where
 // the table of common raw materials lists them among what to ask the supplier
 // for, or where its name is of a group at risk.
 func (f *filing) carriesMicrobes(inci string) bool {
-	return f.counted[f.nameKey(inci)] || hasWord(inci, riskWords) && !hasWord(inci, dryWords)
+	return f.counted[f.nameKey(inci)] || f.law.Words(law.WordsMicrobes).In(inci) && !f.law.Words(law.WordsMicrobesUnless).In(inci)
 }
 
 // nameKey folds a name after the dictionary.
@@ -115,10 +88,7 @@ func (f *filing) nameKey(inci string) string {
 func (f *filing) countedMaterials() map[string]bool {
 	names := map[string]bool{}
 	for _, m := range f.law.Materials() {
-		asked := slices.ContainsFunc(m.Ask, func(ask string) bool {
-			return strings.Contains(ask, "viable count") || strings.Contains(ask, "microbes")
-		})
-		if !asked || len(m.Constituents) == 0 {
+		if !m.CountsAsked || len(m.Constituents) == 0 {
 			continue
 		}
 		main := m.Constituents[0].INCI

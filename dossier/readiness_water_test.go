@@ -20,7 +20,7 @@ func balmShop(t *testing.T, keeperPct, more string) *Assessment {
 		"ingredients/keeper.yaml": "id: keeper\nname: Keeper\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 50}, {inci: Glycerin, pct: 50}]}\n",
 		"products/balm.yaml": "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nspecification: {appearance: even, odour: faint}\n" +
 			"formula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: q.s.}, " + fmt.Sprintf("{ingredient: keeper, amount: %s}", keeperPct) + "]}]}\n" + more,
-	}))
+	}), law.Builtin())
 	require.Len(t, w.Products, 1)
 	return w.Assess(w.Products[0], batchOptions())
 }

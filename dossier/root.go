@@ -22,6 +22,7 @@ func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
 // AssessAll computes several products at once, in the order given.
 func (w *Workshop) AssessAll(products []*Product, opt Options) []*Assessment {
 	out := make([]*Assessment, len(products))
+	opt = opt.within(w)
 	inParallel(len(products), func(i int) { out[i] = w.Assess(products[i], opt) })
 	return out
 }
@@ -32,6 +33,7 @@ func (w *Workshop) AssessAll(products []*Product, opt Options) []*Assessment {
 // into memory; those of the assessments that come back are nil.
 func (w *Workshop) CheckAll(products []*Product, variants map[string][]string, opt Options) (as []*Assessment, batches []ingredients.Finding) {
 	as = make([]*Assessment, len(products))
+	opt = opt.within(w)
 	found := make([][]ingredients.Finding, len(products))
 	inParallel(len(products), func(i int) {
 		a := *w.Assess(products[i], opt).Only(variants[products[i].ID])

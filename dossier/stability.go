@@ -189,8 +189,6 @@ type dueReading struct {
 	overdue bool
 }
 
-var weeksInText = regexp.MustCompile(`check at ([0-9, ]+)`)
-
 // usualChecks are the weeks at which readings are usual.
 //
 // Source: stability-micro.csv, row S6; after them every quarter, common practice
@@ -198,16 +196,8 @@ var weeksInText = regexp.MustCompile(`check at ([0-9, ]+)`)
 // half of the time since the week before: nobody reads weeks 51 and 52.
 func usualChecks(tables *law.Tables, until ingredients.Num) (weeks []ingredients.Num) {
 	row := tables.StabilityRow("S6")
-	m := weeksInText.FindStringSubmatch(row.Condition)
-	if m == nil {
-		panic("dossier: stability row S6 names no weeks")
-	}
 	last := ingredients.Num{}
-	for text := range strings.SplitSeq(m[1], ",") {
-		n, err := ingredients.ParseNum(strings.TrimSpace(text))
-		if err != nil {
-			panic("dossier: stability row S6: " + err.Error())
-		}
+	for _, n := range row.Weeks {
 		if !until.Less(n) {
 			weeks = append(weeks, n)
 		}

@@ -17,7 +17,7 @@ import (
 // November 2026.
 func logged(t testing.TB, records string) *Assessment {
 	t.Helper()
-	w, fs := LoadFS("shop", folder(map[string]string{"ingredients/water.yaml": sheetFile("water", ""), "products/x.yaml": product + records}))
+	w, fs := LoadFS("shop", folder(map[string]string{"ingredients/water.yaml": sheetFile("water", ""), "products/x.yaml": product + records}), law.Builtin())
 	for _, f := range fs {
 		require.False(t, f.Unread, "%s: %s", f.Pos, f.Message)
 	}
@@ -227,7 +227,7 @@ func TestReadLogMistakes(t *testing.T) {
 		{"sold: [{variant: none, units: 3, until: 2026-01-01}]\n", "none of the words allowed"},
 		{"complaints: [{dated: 2026-01-01, text: x, serious: false, causality: perhaps}]\n", "none of the words allowed"},
 	} {
-		_, fs := ReadProduct(ingredients.NewSource("products/x.yaml", []byte(product+c.records)), nil)
+		_, fs := ReadProduct(ingredients.NewSource("products/x.yaml", []byte(product+c.records)), nil, law.Builtin())
 		var got []string
 		for _, f := range fs {
 			got = append(got, f.Message)

@@ -37,13 +37,15 @@ type WeighSheet struct {
 	Stages      []WeighStage          `json:"stages"`
 	Findings    []ingredients.Finding `json:"findings"`
 
-	w        *Workshop
-	p        *Product
-	v        *calc.Variant
-	law      *law.Tables
-	result   *calc.Result
-	balance  calc.Balance
-	cautions []*law.Caution // all that are shown, each once, in the order of the table
+	w   *Workshop
+	p   *Product
+	v   *calc.Variant
+	law *law.Tables
+	// materialsBy are the raw materials of the workshop made ready for computing.
+	materialsBy map[string]*calc.Material
+	result      *calc.Result
+	balance     calc.Balance
+	cautions    []*law.Caution // all that are shown, each once, in the order of the table
 }
 
 // WeighStage is one stretch of the making: something to weigh, steps, or both.
@@ -82,7 +84,7 @@ func (w *Workshop) Weigh(a *Assessment, variant string, opt WeighOptions) (*Weig
 		return nil, chooseVariant(a.Product)
 	}
 	s := &WeighSheet{Product: a.Product.ID, Variant: variant, Revision: a.Product.Revision, Date: a.Options.Date, Code: opt.Code, Fingerprint: a.Fingerprint,
-		LossPct: opt.LossPct, Stages: []WeighStage{}, w: w, p: a.Product, v: results[0].Input.Variant, law: a.Options.Law, result: results[0]}
+		LossPct: opt.LossPct, Stages: []WeighStage{}, w: w, p: a.Product, v: results[0].Input.Variant, law: a.Options.Law, materialsBy: a.Options.Session.materials, result: results[0]}
 	if w.BalanceDivisionG == nil {
 		return nil, &ingredients.ValueError{What: "workshop.yaml does not say how finely your balance weighs", Fix: "add balance: {division_g: 0.1}"}
 	}

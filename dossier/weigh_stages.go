@@ -222,8 +222,7 @@ func (s *WeighSheet) dividedBefore(i int) bool {
 
 // cautionsOf gathers what is to be minded with the materials of a stage.
 func (s *WeighSheet) cautionsOf(lines []int, phase string) (out []StageCaution) {
-	dict := s.law.Dictionary()
-	materials := s.w.materials(dict)
+	materials := s.materialsBy
 	var others []*calc.Material
 	for _, i := range lines {
 		others = append(others, materials[s.Plan.Lines[i].Ingredient])
@@ -257,7 +256,7 @@ func holdsLye(m *calc.Material) bool {
 // off can be added back; into hot fat it must not. A small addition that happens
 // to be watery makes no water phase.
 func (s *WeighSheet) waterInBase() bool {
-	materials := s.w.materials(s.law.Dictionary())
+	materials := s.materialsBy
 	aqua, small := s.law.Dictionary().Canonical("Aqua"), s.law.Fact("weigh-small-below").Number
 	return slices.ContainsFunc(s.Plan.Lines, func(l calc.PlanLine) bool {
 		m := materials[l.Ingredient]

@@ -20,7 +20,7 @@ import (
 // TestWeighingSheetsHangTogether prints every variant of the demo in every form
 // and wants each line in exactly one stage.
 func TestWeighingSheetsHangTogether(t *testing.T) {
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	for _, p := range w.Products {
 		a := w.Assess(p, batchOptions())
 		for _, v := range p.Variants {
@@ -103,7 +103,7 @@ func TestWeighSizes(t *testing.T) {
 	s = demoSheet(t, "body-cream", "tideline", WeighOptions{Jars: 10, DensityGML: &density})
 	assert.Equal(t, "980", s.Plan.TotalG.Exact()) // 10 × 100 ml × 0.98
 
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	fail := func(product, variant string, opt WeighOptions, want string) {
 		_, err := w.Weigh(w.Assess(w.Product(product), batchOptions()), variant, opt)
 		assert.ErrorContains(t, err, want)
@@ -131,7 +131,7 @@ func TestParseMass(t *testing.T) {
 
 // TestMissingPriceIsNamed: no price counts as none.
 func TestMissingPriceIsNamed(t *testing.T) {
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	w.Sheets["fo-gorse"].PricePerKg = nil
 	s, err := w.Weigh(w.Assess(w.Product("heath-wash"), batchOptions()), "gorse", WeighOptions{BatchG: grams(t, "2kg")})
 	require.NoError(t, err)
@@ -146,7 +146,7 @@ func TestMissingPriceIsNamed(t *testing.T) {
 // TestWithoutPrices: where no sheet has a price, one line says so and no sheet of
 // the workbook adds up nothing.
 func TestWithoutPrices(t *testing.T) {
-	w, _ := Load("../testdata/demo")
+	w, _ := Load("../testdata/demo", law.Builtin())
 	a := w.Assess(w.Product("heath-wash"), batchOptions())
 	priced, err := w.Weigh(a, "gorse", WeighOptions{BatchG: grams(t, "2kg")})
 	require.NoError(t, err)
@@ -290,7 +290,7 @@ func TestLyeStandsOnTheSheet(t *testing.T) {
 			"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
 			"ingredients/lye.yaml":   "id: lye\nname: Caustic soda\nform: solid\ncomposition: {complete: true, constituents: [{inci: Sodium Hydroxide, cas: 1310-73-2, pct: 100}]}\n",
 			"products/bar.yaml":      "id: bar\nname: Bar\nrevision: 1\nproduct_type: bar-soap\nintended_for: adults\nnet_content: {g: 100}\nformula:\n  basis: grams\n  saponify: {alkali: NaOH, excess_fat_pct: 5, water_loss_pct: 10}\n  phases:\n    - id: A\n      lines:\n        - {ingredient: olive, amount: 1000}\n        - {ingredient: lye, amount: " + lye + "}\n        - {ingredient: water, amount: 300}\n",
-		}))
+		}), law.Builtin())
 		require.Empty(t, fs)
 		return w
 	}
@@ -325,7 +325,7 @@ func TestSoapInPack(t *testing.T) {
 		"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
 		"ingredients/lye.yaml":   "id: lye\nname: Caustic soda\ncomposition: {complete: true, constituents: [{inci: Sodium Hydroxide, cas: 1310-73-2, pct: 98-100}, {inci: Aqua, pct: q.s.}]}\n",
 		"products/bar.yaml":      "id: bar\nname: Bar\nrevision: 1\nproduct_type: bar-soap\nintended_for: adults\nformula:\n  basis: grams\n  saponify: {alkali: NaOH, excess_fat_pct: 8, water_loss_pct: 10, values: [{ingredient: olive, mg_koh_g: \"188-190\"}]}\n  phases:\n    - id: A\n      lines:\n        - {ingredient: olive, amount: 1000}\n        - {ingredient: lye, amount: 125}\n        - {ingredient: water, amount: 300}\n",
-	}))
+	}), law.Builtin())
 	require.Empty(t, fs)
 	a := w.Assess(w.Product("bar"), batchOptions())
 	doc := Pack(a)
@@ -353,7 +353,7 @@ func TestWaterIsAddedBackToWater(t *testing.T) {
 			"ingredients/mica.yaml":  "id: mica\nname: Mica\ncomposition: {complete: true, constituents: [{inci: Mica, pct: 100}]}\n",
 			"products/balm.yaml": "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nformula:\n  basis: percent\n  phases:\n    - id: A\n      heat_c: 75\n      lines:\n        - {ingredient: oil, amount: q.s.}\n        - " + line +
 				"\n        - {slot: colour, amount: 1}\nvariants:\n  - id: duo\n    portions:\n      - {name: one, share: 50, fill: {colour: mica}}\n      - {name: two, share: 50}\n",
-		}))
+		}), law.Builtin())
 		require.Empty(t, fs)
 		s, err := w.Weigh(w.Assess(w.Product("balm"), batchOptions()), "duo", WeighOptions{BatchG: grams(t, "1kg")})
 		require.NoError(t, err)

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"sync"
 
-	"gallipot/calc"
 	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
@@ -39,12 +38,8 @@ type Workshop struct {
 	loaded    []ingredients.Finding
 	ownRows   []*law.Limit // of OwnLimits, in the order of the files
 
-	prepare  sync.Once
-	prepared map[string]*calc.Material
-	adopt    sync.Once
-	tables   *law.Tables // the program's with the maker's own rows
-	lots     sync.Once
-	lotDate  map[string]lotUse // see lotDates
+	law     *law.Tables       // it was read against
+	lotDate map[string]lotUse // see lotDates
 }
 
 // Party is a person or firm with an address.
@@ -62,23 +57,25 @@ type Party struct {
 const defaultEvidenceYears = 3
 
 // Load reads a workshop folder. It never stops at the first mistake: findings
-// hold all of them, by file and line.
+// hold all of them, by file and line. Product types, countries and the like are
+// those of the tables.
 //
 // The workshop is nil when the folder has no workshop.yaml or cannot be opened.
 // Nothing outside the folder is read; a link that leads out of it is refused.
-func Load(dir string) (*Workshop, []ingredients.Finding) {
+func Load(dir string, tables *law.Tables) (*Workshop, []ingredients.Finding) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return nil, []ingredients.Finding{noWorkshop(dir, "there is no folder "+dir)}
 	}
 	defer root.Close()
-	return LoadFS(dir, root.FS())
+	return LoadFS(dir, root.FS(), tables)
 }
 
 // LoadFS is Load for a file system. dir is used in messages alone.
-func LoadFS(dir string, fsys fs.FS) (*Workshop, []ingredients.Finding) {
+func LoadFS(dir string, fsys fs.FS, tables *law.Tables) (*Workshop, []ingredients.Finding) {
 	l := &loader{fsys: fsys, w: &Workshop{
 		Dir:                dir,
+		law:                tables,
 		ResponsiblePersons: map[law.Market]Party{},
 		EvidenceYears:      defaultEvidenceYears,
 		BatchCode:          defaultCodeScheme(),
@@ -93,6 +90,7 @@ func LoadFS(dir string, fsys fs.FS) (*Workshop, []ingredients.Finding) {
 	l.readAll()
 	l.crossCheck()
 	l.checkEvidence()
+	l.w.lotDate = lotDates(l.w.BatchRecords)
 	l.w.loaded = ingredients.SortFindings(l.findings)
 	return l.w, l.w.loaded
 }
@@ -170,7 +168,7 @@ func (l *loader) readAll() {
 	}
 	names := slices.Concat(sheets, products, batches)
 	results := make([]result, len(names))
-	env := newProductEnv(l.w.Markets)
+	env := newProductEnv(l.w.Markets, l.w.law)
 	inParallel(len(names), func(i int) {
 		r := &results[i]
 		var f *ingredients.Finding

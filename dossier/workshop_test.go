@@ -84,7 +84,7 @@ func TestLoadFindings(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			w, fs := LoadFS("shop", folder(c.files))
+			w, fs := LoadFS("shop", folder(c.files), law.Builtin())
 			require.NotNil(t, w)
 			assert.Equal(t, c.want, briefs(w.Excerpt, fs))
 			if len(fs) > 0 {
@@ -109,7 +109,7 @@ func TestWorkshopFile(t *testing.T) {
 		{"broken", "maker: {name: M\nmarkets: [GB]\n", "1:8 yaml-syntax `{name: M`", "write }"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			w, fs := LoadFS("shop", fstest.MapFS{"workshop.yaml": {Data: []byte(c.text)}})
+			w, fs := LoadFS("shop", fstest.MapFS{"workshop.yaml": {Data: []byte(c.text)}}, law.Builtin())
 			require.NotNil(t, w)
 			assert.Equal(t, c.want, strings.ReplaceAll(briefs(w.Excerpt, fs), "workshop.yaml:", ""))
 			if len(fs) > 0 {
@@ -130,7 +130,7 @@ func TestWorkshopFile(t *testing.T) {
 func TestLoadWithoutWorkshop(t *testing.T) {
 	dir := t.TempDir()
 	for _, d := range []string{dir, filepath.Join(dir, "nowhere")} {
-		w, fs := Load(d)
+		w, fs := Load(d, law.Builtin())
 		assert.Nil(t, w)
 		require.Len(t, fs, 1)
 		assert.Equal(t, CodeNoWorkshop, fs[0].Code)
@@ -164,7 +164,7 @@ func TestLoadKeepsInside(t *testing.T) {
 	require.NoError(t, os.Symlink("wax.yaml", filepath.Join(dir, "ingredients", "tar.yaml")))
 	require.NoError(t, os.Symlink("real.pdf", filepath.Join(dir, "evidence", "inside.pdf")))
 
-	w, fs := Load(dir)
+	w, fs := Load(dir, law.Builtin())
 	require.NotNil(t, w)
 	assert.Equal(t, "ingredients/secret.yaml unreadable-file ``\ningredients/tar.yaml unreadable-file ``\n"+
 		"ingredients/water.yaml:4:31 evidence-outside `evidence/link.pdf`\n"+
@@ -188,7 +188,7 @@ func TestLoadKeepsWhatItRead(t *testing.T) {
 		"products/z.yaml": strings.Replace(product, "id: x", "id: z", 1), "products/x.yaml": product,
 		"ingredients/water.yaml": sheetFile("water", ""),
 		"batches/2026-01.yaml":   "code: 2026-01\nproduct: x\ndate: 2026-01-05\nlines: [{ingredient: water}]\n", "limits/own.csv": limitColumns, "limits/notes.txt": "x",
-	}))
+	}), law.Builtin())
 	require.Empty(t, fs)
 	assert.Equal(t, []string{"a", "b", "water"}, w.SheetIDs())
 	assert.Equal(t, "ingredients/a.yml", w.SheetSource("a").Name)
@@ -211,7 +211,7 @@ func TestLoadKeepsWhatItRead(t *testing.T) {
 // two papers that are missing on purpose are FAULT 03 and FAULT 20 of its
 // README.txt.
 func TestDemoReads(t *testing.T) {
-	w, fs := Load("../testdata/demo")
+	w, fs := Load("../testdata/demo", law.Builtin())
 	require.NotNil(t, w)
 	var got []string
 	for _, f := range fs {

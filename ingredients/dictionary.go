@@ -15,6 +15,17 @@ type Dictionary struct {
 	byKey map[string]*Substance
 	byCAS map[string][]*Substance
 	byEC  map[string][]*Substance
+
+	preparation func(name string) bool
+}
+
+// SetPreparation tells the dictionary which names are those of one preparation of
+// a plant, such as an oil or an extract, of which several can share a number.
+func (d *Dictionary) SetPreparation(is func(name string) bool) { d.preparation = is }
+
+// IsPreparation says whether a name is that of one preparation of a plant.
+func (d *Dictionary) IsPreparation(name string) bool {
+	return d.preparation != nil && d.preparation(name)
 }
 
 // Substance is one entry of the dictionary.

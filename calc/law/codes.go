@@ -19,7 +19,8 @@ type ProductCode struct {
 //go:embed data/product-codes.csv
 var productCodesCSV []byte
 
-var codeColumns = []string{"code", "parents", "same_as_area", "in_area", "source", "seen", "note"}
+var codeColumns = columns{meaning: []string{"code", "parents", "same_as_area", "in_area", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readProductCodes(file string, data []byte) ([]*ProductCode, error) {
 	areas := append([]string{""}, areaWords...)

@@ -10,15 +10,17 @@ type DossierItem struct {
 	Who   string // maker, assessor, supplier or lab
 	Proof string // evidence that shows it
 	When  string // when it is required, in words
+	Days  int    // days a duty leaves; 0: none stated
 }
 
-var dossierColumns = []string{"id", "title", "what_it_needs", "who_provides", "evidence", "when_required", "source", "seen", "note"}
+var dossierColumns = columns{meaning: []string{"id", "who_provides", "days", "seen"},
+	remarks: []string{"title", "what_it_needs", "evidence", "when_required", "source", "note"}}
 
 func readDossier(file string, data []byte) ([]*DossierItem, error) {
 	return readTable(file, data, dossierColumns, func(r *record) *DossierItem {
 		return &DossierItem{
 			Row: r.head(r.text("id")), Title: r.must("title"), Needs: r.must("what_it_needs"),
-			Who: r.word("who_provides", "maker", "assessor", "supplier", "lab"), Proof: r.text("evidence"), When: r.must("when_required"),
+			Who: r.word("who_provides", "maker", "assessor", "supplier", "lab"), Proof: r.text("evidence"), When: r.must("when_required"), Days: r.whole("days"),
 		}
 	})
 }

@@ -19,12 +19,13 @@ type Exposure struct {
 	RelativeMgKg   *Figure // daily exposure to the product, mg/kg bw/d, as printed
 	SkinSurfaceCM2 *Figure // skin area treated, cm²
 	BodyArea       string
+	// PopulationMean says that the amount is a mean over a population, users and
+	// others, and no upper percentile.
+	PopulationMean bool
 }
 
-var exposureColumns = []string{
-	"key", "product_type", "group", "rinse_off", "daily_amount_g", "relative_daily_amount_mg_per_kg_bw", "frequency_per_day",
-	"retention_factor", "daily_exposure_g", "relative_daily_exposure_mg_per_kg_bw", "skin_surface_area_cm2", "body_area", "source", "seen", "note",
-}
+var exposureColumns = columns{meaning: []string{"key", "product_type", "group", "rinse_off", "daily_amount_g", "relative_daily_amount_mg_per_kg_bw", "frequency_per_day", "retention_factor", "daily_exposure_g", "relative_daily_exposure_mg_per_kg_bw", "skin_surface_area_cm2", "population_mean", "seen"},
+	remarks: []string{"body_area", "source", "note"}}
 
 func readExposure(file string, data []byte) ([]*Exposure, error) {
 	return readTable(file, data, exposureColumns, func(r *record) *Exposure {
@@ -36,6 +37,7 @@ func readExposure(file string, data []byte) ([]*Exposure, error) {
 			PerDay: r.figure("frequency_per_day"), Retention: r.figure("retention_factor"), ExposureG: r.figure("daily_exposure_g"),
 			RelativeMgKg:   r.figure("relative_daily_exposure_mg_per_kg_bw"),
 			SkinSurfaceCM2: r.figure("skin_surface_area_cm2"), BodyArea: r.text("body_area"),
+			PopulationMean: r.mark("population_mean"),
 		}
 		if f := e.Retention; f != nil && (f.Value < 0 || f.Value > 1) {
 			r.fail("retention_factor %s is not between 0 and 1", f.Text)

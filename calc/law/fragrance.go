@@ -37,7 +37,13 @@ type FragranceStandard struct {
 	// Unrestricted: no ceiling in these categories. nil otherwise: not stated.
 	MaxPct       *ingredients.Num
 	Unrestricted bool
-	Basis        string // what drives the figure
+	Basis        string // what drives the figure, in words
+
+	// Phototoxic says that furocoumarins drive the figure: such oils count together.
+	Phototoxic  bool
+	NewerUnread bool     // figures of a newer amendment exist and were not seen
+	Entries     []string // entries of the annexes whose substances the Standard counts, such as III/70
+	Together    string   // another Standard whose contents are added; empty: none
 }
 
 // Covers says whether the row is for a category.
@@ -46,8 +52,10 @@ func (s *FragranceStandard) Covers(category string) bool {
 }
 
 var (
-	categoryColumns = []string{"category", "description", "product_types", "rinse_off", "source", "seen", "note"}
-	standardColumns = []string{"substance", "cas", "standard_type", "category", "max_pct_finished_product", "basis_note", "source", "seen", "note"}
+	categoryColumns = columns{meaning: []string{"category", "product_types", "rinse_off", "seen"},
+		remarks: []string{"description", "source", "note"}}
+	standardColumns = columns{meaning: []string{"substance", "cas", "standard_type", "category", "max_pct_finished_product", "phototoxic", "newer_unread", "entries", "together", "seen"},
+		remarks: []string{"basis_note", "source", "note"}}
 )
 
 func readFragranceCategories(file string, data []byte) ([]*FragranceCategory, error) {
@@ -67,7 +75,8 @@ func readFragranceStandards(file string, data []byte) ([]*FragranceStandard, err
 		s := &FragranceStandard{
 			Row: r.head(r.must("substance") + "/" + r.must("category")), Substance: r.text("substance"), CAS: r.list("cas"),
 			Type:       r.word("standard_type", "restriction", "prohibition", "specification", "none"),
-			Categories: r.list("category"), Basis: r.text("basis_note"),
+			Categories: r.list("category"), Basis: r.text("basis_note"), Phototoxic: r.mark("phototoxic"), NewerUnread: r.mark("newer_unread"),
+			Entries: r.entries("entries"), Together: r.text("together"),
 		}
 		r.checkNumbers(s.CAS, nil)
 		if s.Unrestricted = strings.EqualFold(r.text("max_pct_finished_product"), "no restriction"); !s.Unrestricted {

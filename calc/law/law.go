@@ -39,7 +39,9 @@ type Tables struct {
 	claims        []*ClaimRule
 	labelRules    []*LabelRule
 	countries     []*Country
+	wordRows      []*Word
 
+	words      map[string]*WordList
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
 	byFact     map[string]*Fact
@@ -54,6 +56,8 @@ type Tables struct {
 
 	lookups func() *lookups
 	memory  *memory
+
+	versions func() []TableInfo
 }
 
 // Builtin returns the tables inside the program. It panics if an embedded table
@@ -104,9 +108,9 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "claims.csv", readClaims, &t.claims, rowOf[*ClaimRule]),
 		load(t, dir, "label-rules.csv", readLabelRules, &t.labelRules, rowOf[*LabelRule]),
 		load(t, dir, "countries.csv", readCountries, &t.countries, rowOf[*Country]),
+		load(t, dir, "words.csv", readWords, &t.wordRows, rowOf[*Word]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
-	t.borrowFactors()
 	t.index()
 	return t, err
 }
@@ -160,24 +164,9 @@ func (t *Tables) index() {
 			t.byEC[e] = append(t.byEC[e], l)
 		}
 	}
+	t.indexWords()
 	t.names = sync.OnceValue(t.buildNames)
 	t.lookups = sync.OnceValue(t.buildLookups)
 	t.memory = &memory{}
-}
-
-// borrowFactors gives the rows whose note says "Factors as V/9" the factors of
-// that entry.
-func (t *Tables) borrowFactors() {
-	for _, l := range t.limits {
-		m := sameFactor.FindStringSubmatch(l.Note)
-		if m == nil || l.Basis.Factors != nil {
-			continue
-		}
-		for _, other := range t.limits {
-			if other.Annex+"/"+other.Entry == m[1] && other.Basis.Factors != nil && other.Basis.Text == l.Basis.Text {
-				l.Basis.Factors = other.Basis.Factors
-				break
-			}
-		}
-	}
+	t.versions = sync.OnceValue(t.sumUp)
 }

@@ -23,6 +23,7 @@ type Material struct {
 	HazardNote   string   // what the maker should mind
 	UsePct       string   // usual content, % w/w, in words
 	Ask          []string // impurities to ask the supplier for
+	CountsAsked  bool     // microbial counts are among them
 }
 
 // Constituent is a substance of a material, % w/w of the material.
@@ -37,10 +38,8 @@ type Constituent struct {
 	Inside bool
 }
 
-var materialColumns = []string{
-	"key", "generic_name", "constituents", "functions", "form", "phase", "solubility", "ph_note", "max_temp_c_note", "maker_hazard_note",
-	"typical_use_pct_range", "impurities_to_ask", "source", "seen", "note",
-}
+var materialColumns = columns{meaning: []string{"key", "generic_name", "constituents", "functions", "form", "phase", "impurities_to_ask", "counts_asked", "seen"},
+	remarks: []string{"solubility", "ph_note", "max_temp_c_note", "maker_hazard_note", "typical_use_pct_range", "source", "note"}}
 
 func readMaterials(file string, data []byte) ([]*Material, error) {
 	return readTable(file, data, materialColumns, func(r *record) *Material {
@@ -48,7 +47,7 @@ func readMaterials(file string, data []byte) ([]*Material, error) {
 			Row: r.head(r.text("key")), Name: r.must("generic_name"), Constituents: r.constituents("constituents"),
 			Functions: r.list("functions"), Form: r.must("form"), Phase: r.must("phase"), Solubility: r.text("solubility"),
 			PHNote: r.text("ph_note"), MaxTempC: r.text("max_temp_c_note"), HazardNote: r.text("maker_hazard_note"),
-			UsePct: r.text("typical_use_pct_range"), Ask: r.list("impurities_to_ask"),
+			UsePct: r.text("typical_use_pct_range"), Ask: r.list("impurities_to_ask"), CountsAsked: r.mark("counts_asked"),
 		}
 	})
 }

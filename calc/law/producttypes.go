@@ -5,8 +5,7 @@ import "gallipot/ingredients"
 // ProductType joins a trade term to the exposure table, the fragrance
 // categories, the vocabulary of the limits and the microbiology classes.
 //
-// Source: product-types.csv. Many links are judgement; Row.Note then starts
-// with "Judgement:".
+// Source: product-types.csv. Many links are judgement; see Judged.
 type ProductType struct {
 	Row
 	Name     string
@@ -30,12 +29,8 @@ type ProductType struct {
 
 	Population string   // default for population= clauses; empty: adults
 	Claims     []string // default for claim= clauses
-}
 
-// Judged says whether a link of the row is judgement rather than a fact read.
-func (p *ProductType) Judged() bool {
-	const mark = "Judgement:"
-	return len(p.Note) >= len(mark) && p.Note[:len(mark)] == mark
+	Judged bool // a link of the row is judgement rather than a fact read
 }
 
 // Microbiology classes of ISO 17516 as the product types name them.
@@ -44,10 +39,8 @@ const (
 	MicroOther  = "other"
 )
 
-var productTypeColumns = []string{
-	"key", "name", "rinse_off", "areas", "limit_codes", "form_flags", "exposure_key", "proxy_exposure_key", "ifra_category", "ifra_seen",
-	"micro_class", "water_contact_in_use", "typical_pao_months", "decorative", "population", "claims", "source", "seen", "note",
-}
+var productTypeColumns = columns{meaning: []string{"key", "name", "rinse_off", "areas", "limit_codes", "form_flags", "exposure_key", "proxy_exposure_key", "ifra_category", "ifra_seen", "micro_class", "water_contact_in_use", "typical_pao_months", "decorative", "population", "claims", "judged", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readProductTypes(file string, data []byte) ([]*ProductType, error) {
 	return readTable(file, data, productTypeColumns, func(r *record) *ProductType {
@@ -58,7 +51,7 @@ func readProductTypes(file string, data []byte) ([]*ProductType, error) {
 			FragranceCategory: r.must("ifra_category"), CategorySeen: r.word("ifra_seen", "seen", "memory") == "seen",
 			MicroClass: r.word("micro_class", MicroStrict, MicroOther), WaterContact: r.yes("water_contact_in_use"),
 			PAOMonths: r.num("typical_pao_months"), Decorative: r.yes("decorative"),
-			Population: r.text("population"), Claims: r.list("claims"),
+			Population: r.text("population"), Claims: r.list("claims"), Judged: r.mark("judged"),
 		}
 		if p.ExposureKey != "" && p.ProxyKey != "" {
 			r.fail("exposure_key and proxy_exposure_key are both filled")

@@ -1,7 +1,6 @@
 package law
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -29,15 +28,14 @@ type Fat struct {
 	// Saponification value in mg KOH for 1 g of fat. nil: not stated.
 	SVMin, SVMax *ingredients.Num
 
-	FattyAcids    string // typical pattern, % of fatty acids, in words
-	SoapSodium    string // INCI name of the sodium soap; several joined by ";", none: not confirmed
-	SoapPotassium string // INCI name of the potassium soap; likewise
+	FattyAcids    string              // typical pattern, % of fatty acids, in words
+	SoapShares    []ingredients.Range // % of the fat's soap that each of several soaps is, as the pattern of its acids has it; not tightened
+	SoapSodium    string              // INCI name of the sodium soap; several joined by ";", none: not confirmed
+	SoapPotassium string              // INCI name of the potassium soap; likewise
 }
 
-var fatColumns = []string{
-	"key", "oil_name", "inci", "cas", "kind", "sv_min_mg_koh_g", "sv_max_mg_koh_g", "fatty_acids_typical_pct", "soap_inci_sodium",
-	"soap_inci_potassium", "source", "seen", "note",
-}
+var fatColumns = columns{meaning: []string{"key", "inci", "cas", "kind", "sv_min_mg_koh_g", "sv_max_mg_koh_g", "soap_inci_sodium", "soap_inci_potassium", "soap_shares_pct", "seen"},
+	remarks: []string{"oil_name", "fatty_acids_typical_pct", "source", "note"}}
 
 func readFats(file string, data []byte) ([]*Fat, error) {
 	return readTable(file, data, fatColumns, func(r *record) *Fat {
@@ -48,12 +46,19 @@ func readFats(file string, data []byte) ([]*Fat, error) {
 			SoapSodium: r.text("soap_inci_sodium"), SoapPotassium: r.text("soap_inci_potassium"),
 		}
 		r.checkNumbers(f.CAS, nil)
+		for _, item := range r.list("soap_shares_pct") {
+			a, err := ingredients.ParseAmount(item)
+			if err != nil {
+				r.failIn("soap_shares_pct", err)
+			}
+			f.SoapShares = append(f.SoapShares, a.Range)
+		}
 		if f.SVMin != nil && f.SVMax != nil && f.SVMax.Less(*f.SVMin) {
 			r.fail("sv_min_mg_koh_g is above sv_max_mg_koh_g")
 		}
 		for _, names := range []string{f.SoapSodium, f.SoapPotassium} {
-			if n := len(splitList(names)); n > 1 && len(f.acidShares()) < n {
-				r.fail("%q names %d soaps, fatty_acids_typical_pct has %d contents", names, n, len(f.acidShares()))
+			if n := len(splitList(names)); n > 1 && len(f.SoapShares) != n {
+				r.fail("%q names %d soaps, soap_shares_pct has %d contents", names, n, len(f.SoapShares))
 			}
 		}
 		return f
@@ -71,12 +76,11 @@ func (f *Fat) Names() []string {
 // SoapShare is one soap of a fat and its share of the fat's soap.
 type SoapShare struct {
 	INCI string
-	Pct  ingredients.Range // % of the fat's soap, as the pattern of its acids has it; not tightened
+	Pct  ingredients.Range // % of the fat's soap; not tightened
 }
 
 // Soaps returns the soaps that the fat gives with sodium or with potassium
-// hydroxide; none where the name is not confirmed. Of several soaps the shares
-// are those of the first acids of the pattern, in the same order.
+// hydroxide; none where the name is not confirmed.
 func (f *Fat) Soaps(potassium bool) []SoapShare {
 	names := splitList(f.SoapSodium)
 	if potassium {
@@ -86,26 +90,9 @@ func (f *Fat) Soaps(potassium bool) []SoapShare {
 		return []SoapShare{{names[0], ingredients.Exactly(ingredients.Int(100))}}
 	}
 	var out []SoapShare
-	for i, share := range f.acidShares() {
+	for i, share := range f.SoapShares {
 		if i < len(names) {
 			out = append(out, SoapShare{names[i], share})
-		}
-	}
-	return out
-}
-
-// acidForm matches one content of a pattern such as "C18:0 40-60" or "C8 50-65".
-var acidForm = regexp.MustCompile(`^\S+ ([0-9.]+(?:-[0-9.]+)?)$`)
-
-func (f *Fat) acidShares() []ingredients.Range {
-	var out []ingredients.Range
-	for item := range strings.SplitSeq(f.FattyAcids, ";") {
-		m := acidForm.FindStringSubmatch(strings.TrimSpace(item))
-		if m == nil {
-			continue
-		}
-		if a, err := ingredients.ParseAmount(m[1]); err == nil {
-			out = append(out, a.Range)
 		}
 	}
 	return out

@@ -11,7 +11,8 @@ type Tox struct {
 	CAS       string
 	PoDType   string  // NOAEL, BMDL, LOAEL, …; empty: none entered
 	PoD       *Figure // point of departure, mg/kg bw/d; nil: none known, a gap to show
-	Study     string  // species, route, length
+	Study     string  // species, route, length, in words
+	Human     bool    // the value comes from people
 
 	DermalPct *Figure // dermal absorption, % of the applied dose; nil: not stated
 	OralPct   *Figure // oral absorption, %; nil: not stated
@@ -23,16 +24,14 @@ type Tox struct {
 	Other            string // limits and remarks of the source
 }
 
-var toxColumns = []string{
-	"substance", "inci", "cas", "pod_type", "value_mg_per_kg_bw_d", "study", "dermal_absorption_pct", "oral_absorption_pct", "mw", "logp",
-	"cramer_class", "other", "source", "seen", "note",
-}
+var toxColumns = columns{meaning: []string{"substance", "inci", "cas", "pod_type", "value_mg_per_kg_bw_d", "human", "dermal_absorption_pct", "oral_absorption_pct", "mw", "logp", "cramer_class", "seen"},
+	remarks: []string{"study", "other", "source", "note"}}
 
 func readTox(file string, data []byte) ([]*Tox, error) {
 	return readTable(file, data, toxColumns, func(r *record) *Tox {
 		t := &Tox{
 			Row: r.head(r.text("substance")), Substance: r.text("substance"), INCI: r.list("inci"), CAS: r.text("cas"),
-			PoDType: r.text("pod_type"), PoD: r.figure("value_mg_per_kg_bw_d"), Study: r.text("study"),
+			PoDType: r.text("pod_type"), PoD: r.figure("value_mg_per_kg_bw_d"), Study: r.text("study"), Human: r.mark("human"),
 			DermalPct: r.figure("dermal_absorption_pct"), OralPct: r.figure("oral_absorption_pct"),
 			MW: r.figure("mw"), LogP: r.figure("logp"), Other: r.text("other"),
 		}

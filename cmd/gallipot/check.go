@@ -22,7 +22,7 @@ func (c *command) check(args []string) error {
 	if err != nil {
 		return err
 	}
-	w, findings := dossier.Load(c.workshop)
+	w, findings := dossier.Load(c.workshop, opt.Law)
 	if w == nil {
 		c.ui.findings(c.ui.errout, nil, findings)
 		c.exit = exitUnreadable

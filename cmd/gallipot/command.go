@@ -158,7 +158,7 @@ func (c *command) open() (*dossier.Workshop, dossier.Options, error) {
 	if err != nil {
 		return nil, opt, err
 	}
-	w, findings := dossier.Load(c.workshop)
+	w, findings := dossier.Load(c.workshop, opt.Law)
 	if w == nil || hasUnread(findings) {
 		c.ui.findings(c.ui.errout, w, findings)
 		c.exit = exitUnreadable

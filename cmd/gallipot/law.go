@@ -5,7 +5,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gallipot/calc/law"
 	"gallipot/dossier"
 	"gallipot/ingredients"
 )
@@ -18,16 +17,16 @@ func (c *command) lawVerb() *cobra.Command {
 			return err
 		}
 		if len(args) == 0 {
-			return dossier.WriteText(c.ui.out, dossier.LawTables(law.Builtin(), opt.Date))
+			return dossier.WriteText(c.ui.out, dossier.LawTables(opt.Law, opt.Date))
 		}
-		doc, found := dossier.LawOf(law.Builtin(), args[0], opt.Date)
+		doc, found := dossier.LawOf(opt.Law, args[0], opt.Date)
 		if !found && strings.ContainsAny(args[0][:1], "0123456789") {
 			if err := ingredients.CheckCAS(args[0]); err != nil {
 				return err
 			}
 		}
 		if !found {
-			return unknown("substance in the tables", args[0], law.Builtin().Dictionary().Names())
+			return unknown("substance in the tables", args[0], opt.Law.Dictionary().Names())
 		}
 		return dossier.WriteText(c.ui.out, doc)
 	})

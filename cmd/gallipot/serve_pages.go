@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"strings"
 
-	"gallipot/calc/law"
 	"gallipot/dossier"
 	"gallipot/ingredients"
 )
@@ -235,11 +234,11 @@ func (v *visit) law() error {
 	name := v.asked("of")
 	ask := &form{Action: "/law", Button: "Look up", Fields: []field{{Name: "of", Label: "Substance, by INCI name, CAS or CI number", Value: name, Size: 36}}}
 	if name == "" {
-		return v.page(dossier.LawTables(law.Builtin(), v.opt.Date), ask)
+		return v.page(dossier.LawTables(v.opt.Law, v.opt.Date), ask)
 	}
-	doc, found := dossier.LawOf(law.Builtin(), name, v.opt.Date)
+	doc, found := dossier.LawOf(v.opt.Law, name, v.opt.Date)
 	if !found {
-		return unknown("substance in the tables", name, law.Builtin().Dictionary().Names())
+		return unknown("substance in the tables", name, v.opt.Law.Dictionary().Names())
 	}
 	return v.page(doc, ask)
 }
