@@ -110,7 +110,7 @@ func labelFindings(a *Assessment) []ingredients.Finding {
 			if f.Code == "label-list-incomplete" {
 				continue
 			}
-			key := findingKey(f)
+			key := f.Key()
 			if where[key] == nil {
 				where[key] = &struct{ variants, markets []string }{}
 				all = append(all, f)
@@ -120,7 +120,7 @@ func labelFindings(a *Assessment) []ingredients.Finding {
 		}
 	}
 	for i, f := range all {
-		w := where[findingKey(f)]
+		w := where[f.Key()]
 		if len(w.variants) < len(variants) {
 			all[i].Variants = w.variants
 		}

@@ -56,6 +56,7 @@ type Finding struct {
 	// Grade tells how grave a finding is among those of one cause in several variants
 	// or markets: the one with the highest speaks for all. Nil: each stands alone.
 	Grade *Num
+	Cause string // tells causes apart that share code, place and subject
 	Worst string // the variant whose figures are shown, where others have lower ones
 
 	// Of findings that still bring their sentences along.
@@ -100,6 +101,7 @@ func SupplierOf(s *Sheet) Party { return Party{Role: RoleSupplier, Name: s.Suppl
 type Settle struct {
 	File  string
 	Key   string // path of keys, such as specification.ph
+	Pos   Pos    // where it stands already
 	Value *Value // in the unit of that line as it is typed; nil where it is for a person to say
 }
 
@@ -197,7 +199,7 @@ func (f *Finding) CauseKey() string {
 	if f.Grade == nil {
 		return f.Key()
 	}
-	return strings.Join([]string{f.Severity.String(), f.Code, f.Pos.String(), f.About.ID, f.Subject}, "\x00")
+	return strings.Join([]string{f.Severity.String(), f.Code, f.Pos.String(), f.About.ID, f.Subject, f.Cause}, "\x00")
 }
 
 // JoinSources returns f with the sources of another finding that says the same.

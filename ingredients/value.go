@@ -123,6 +123,20 @@ func (v Values) Material(name string, s *Sheet) Values {
 	return append(v, x)
 }
 
+// Is adds a value that is made already.
+func (v Values) Is(name string, x Value) Values {
+	x.Name = name
+	return append(v, x)
+}
+
+// Flag adds a term without values where it holds.
+func (v Values) Flag(holds bool, key string) Values {
+	if !holds {
+		return v
+	}
+	return v.Term(key, key, nil)
+}
+
 // Names adds a list of names.
 func (v Values) Names(name string, texts []string) Values {
 	var list Values

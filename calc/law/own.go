@@ -55,11 +55,9 @@ func flatten(err error) []*TableError {
 }
 
 func ownFault(e *TableError) ingredients.Finding {
-	f := ingredients.Findingf(ingredients.Stop, "own-limits", ingredients.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len}, "%s", clipped(e.What)).On(e.File)
-	f.Fix, f.Unread = e.Fix, true
-	if f.Fix == "" {
-		f.Fix = "correct the line; the columns are those of limits.csv"
-	}
+	f := ingredients.NewFinding(ingredients.Stop, "own-limits", ingredients.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len},
+		ingredients.With().Quote("fault", clipped(e.What)).Quote("fix", e.Fix)).On(e.File).By(ingredients.TheMaker)
+	f.Unread = true
 	return f
 }
 

@@ -26,7 +26,7 @@
 //	{n !is/are}       the word alone that goes with the count, or with the length of a list
 //	[… {name} …]      printed only where every value named inside is there
 //	[!name …]         printed only where that value is not there
-//	{{ }} [[ ]]       braces and brackets as such
+//	\{ \} \[ \] \\    braces, brackets and the backslash as such
 //
 // Beside the values of the finding there are {subject}, {who} (who can settle it),
 // {action} (what the program can do, worded for the reader), {line} and {value} (of

@@ -44,8 +44,8 @@ func readParts(text string, optional bool) (pattern, string, error) {
 	}
 	for text != "" {
 		switch {
-		case hasAny(text, "{{", "}}", "[[", "]]"):
-			letters.WriteByte(text[0])
+		case text[0] == '\\' && len(text) > 1:
+			letters.WriteByte(text[1])
 			text = text[2:]
 		case text[0] == '{':
 			flush()
@@ -93,10 +93,6 @@ func readParts(text string, optional bool) (pattern, string, error) {
 	}
 	flush()
 	return p, "", nil
-}
-
-func hasAny(text string, starts ...string) bool {
-	return slices.ContainsFunc(starts, func(s string) bool { return strings.HasPrefix(text, s) })
 }
 
 // readHole reads what stands between braces.

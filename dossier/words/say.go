@@ -68,6 +68,15 @@ func SayAll(fs []ingredients.Finding, reader Reader) []Said {
 	return out
 }
 
+// Term words a term of the vocabulary.
+func Term(key string, values ingredients.Values, reader Reader) string {
+	s := &speaker{reader: reader, table: wordings()}
+	return s.value(ingredients.Value{Kind: ingredients.KindTerm, Text: key, List: values})
+}
+
+// HasTerm says whether the vocabulary has a term.
+func HasTerm(key string) bool { return wordings().terms[key] != nil }
+
 // Text returns the message with the things it is about.
 func (s *Said) Text() string {
 	if len(s.Items) == 0 {
@@ -134,8 +143,8 @@ func (s *speaker) say(f *ingredients.Finding) Said {
 	said.Why = s.text(f, "why", look)
 	said.Fix = s.text(f, "fix", look)
 	said.Ask = Whom(f.Who)
-	if r := s.record(f); r != nil && f.Severity == ingredients.Stop {
-		said.Against = againstWords[r.against]
+	if f.Severity == ingredients.Stop {
+		said.Against = againstWords[s.against(f)]
 	}
 	for _, t := range f.Sum {
 		said.Sum = append(said.Sum, Summand{s.term(t), t.Pos})
@@ -154,13 +163,17 @@ func (s *speaker) say(f *ingredients.Finding) Said {
 	return said
 }
 
-func (s *speaker) record(f *ingredients.Finding) *record {
-	if f.Form != "" {
-		if r := s.table.findings[f.Code+"/"+f.Form]; r != nil {
-			return r
+// against is what a stop is against, by its form or else by its code.
+func (s *speaker) against(f *ingredients.Finding) string {
+	if f.Inner != nil && f.Inner.Severity == ingredients.Stop {
+		return s.against(f.Inner)
+	}
+	for _, name := range []string{f.Code + "/" + f.Form, f.Code} {
+		if r := s.table.findings[name]; r != nil && r.against != "" {
+			return r.against
 		}
 	}
-	return s.table.findings[f.Code]
+	return ""
 }
 
 // text is one of the texts of a finding; a form without one has that of its code.
@@ -171,10 +184,10 @@ func (s *speaker) text(f *ingredients.Finding, key string, look func(string) (in
 			continue
 		}
 		if s.reader == Assessor && r.texts["assessor."+key] != nil {
-			return r.texts["assessor."+key].print(look, s)
+			return strings.TrimSpace(r.texts["assessor."+key].print(look, s))
 		}
 		if p := r.texts[key]; p != nil {
-			return p.print(look, s)
+			return strings.TrimSpace(p.print(look, s))
 		}
 	}
 	return ""
