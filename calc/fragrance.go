@@ -140,7 +140,7 @@ func (u FragranceUse) terms(in *Input) (out []ingredients.Term) {
 func fragranceFindings(in *Input, comps []*Composition, s *ingredients.Sheet, use FragranceUse) []ingredients.Finding {
 	var fs []ingredients.Finding
 	add := func(sev ingredients.Severity, code, form string, v ingredients.Values) *ingredients.Finding {
-		f := in.onMaterial(ingredients.NewFinding(sev, code, use.Pos, v.Name("category", use.Category)), s.ID).As(form).By(ingredients.TheMaker)
+		f := in.onMaterial(ingredients.NewFinding(sev, code, use.Pos, v), s.ID).As(form).By(ingredients.TheMaker)
 		switch sev {
 		case ingredients.Stop:
 			f = f.And(with().Source("law", certificateSource(s, use.Pos)))
@@ -158,21 +158,21 @@ func fragranceFindings(in *Input, comps []*Composition, s *ingredients.Sheet, us
 	case FragranceExceeded:
 		way, settle := in.least(mixtureNamed(comps, use.Portion), s.ID, use.UsePct, *use.LimitPct)
 		f := add(ingredients.Stop, "fragrance-over", "", portion(with().Num("use", use.UsePct, "%", ingredients.FourDigits), use.Portion).
-			Num("limit", *use.LimitPct, "%", ingredients.AsIs).Term("way", "reduce", way))
+			Num("limit", *use.LimitPct, "%", ingredients.AsIs).Name("category", use.Category).Term("way", "reduce", way))
 		f.Settle = settle
 	case FragranceNotPermitted:
-		add(ingredients.Stop, "fragrance-not-permitted", "", with().Quote("type", typeName))
+		add(ingredients.Stop, "fragrance-not-permitted", "", with().Quote("type", typeName).Name("category", use.Category))
 	case FragranceNotCovered:
-		add(ingredients.Ask, "category-not-covered", "", with().Quote("type", typeName))
+		add(ingredients.Ask, "category-not-covered", "", with().Quote("type", typeName).Name("category", use.Category))
 	case FragranceNoPaper:
 		if s.FragranceLimits != nil {
-			add(ingredients.Ask, "no-certificate", "later", with().Day("dated", use.Dated).Day("day", in.Date))
+			add(ingredients.Ask, "no-certificate", "later", with().Day("dated", use.Dated).Day("day", in.Date).Name("category", use.Category))
 			break
 		}
-		add(ingredients.Ask, "no-certificate", "", with().Name("code", s.Supplier.Code))
+		add(ingredients.Ask, "no-certificate", "", with().Name("code", s.Supplier.Code).Name("category", use.Category))
 	}
 	if use.Category == "1" || use.Category == "6" {
-		add(ingredients.Note, "swallowed-fragrance", "", nil)
+		add(ingredients.Note, "swallowed-fragrance", "", with().Name("category", use.Category))
 	}
 	newest := in.Law.NewestAmendment()
 	if use.Amendment != 0 && use.Amendment < newest {

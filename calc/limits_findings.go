@@ -114,30 +114,30 @@ func posOf(c LimitCheck) ingredients.Pos {
 	return pos
 }
 
-// stop words a broken row.
+// stop raises a broken row.
 func (run *limitRun) stop(c LimitCheck, day ingredients.Date) ingredients.Finding {
-	v := portion(with().Range("content", c.shape.plain, "%", ingredients.FourDigits), c.WorstIn).Quote("where", conditionWords(c.Row.Condition))
-	code := "over-limit"
-	f := ingredients.Finding{}
+	content := portion(with().Range("content", c.shape.plain, "%", ingredients.FourDigits), c.WorstIn)
+	where := with().Quote("where", conditionWords(c.Row.Condition))
+	code, v := "over-limit", ingredients.Values(nil)
+	var settle *ingredients.Settle
 	switch {
 	case c.notHere():
-		code, v = "colourant-not-here", v.Quote("type", lowerFirst(run.in.Type.Name))
+		code, v = "colourant-not-here", where.Quote("type", lowerFirst(run.in.Type.Name))
 	case c.shape.kind == checkTogether:
-		code, v = "not-together", v.Names("others", c.shape.others).Names("entries", c.shape.entries).Quote("rule", c.Row.SumRule)
+		code, v = "not-together", with().Names("others", c.shape.others).Names("entries", c.shape.entries).Quote("rule", c.Row.SumRule)
 	case c.shape.kind == checkProhibited:
-		code = "prohibited"
+		code, v = "prohibited", append(content, where...)
 	default:
-		v = run.counted(v, c)
-		v, f.Settle = run.ways(v, c)
+		v = run.counted(append(content, where...), c)
+		v, settle = run.ways(v, c)
 	}
-	made := ingredients.NewFinding(ingredients.Stop, code, posOf(c), v.Source("law", lawSource(c.Row, day))).On(subjectOf(c))
-	made.Settle, made.Sum = f.Settle, run.sumOf(c)
+	f := ingredients.NewFinding(ingredients.Stop, code, posOf(c), v.Source("law", lawSource(c.Row, day))).On(subjectOf(c)).By(ingredients.TheMaker)
 	most := c.Content.Max
-	made.Grade, made.Cause = &most, subjectKey(c)
+	f.Settle, f.Sum, f.Grade, f.Cause = settle, run.sumOf(c), &most, subjectKey(c)
 	if c.needsExact() {
-		return made.By(ingredients.TheMaker, widestParty(c.Contributions, run.in))
+		return f.By(ingredients.TheMaker, widestParty(c.Contributions, run.in))
 	}
-	return made.By(ingredients.TheMaker)
+	return f
 }
 
 // notHere says whether the check is about a colourant outside its listed use.
@@ -157,34 +157,40 @@ func marketNames(markets []law.Market) []string {
 	return names
 }
 
-// ask words a row that cannot be decided.
+// ask raises a row that cannot be decided.
 func (run *limitRun) ask(c LimitCheck, day ingredients.Date) ingredients.Finding {
-	v := portion(with().Range("content", c.shape.plain, "%", ingredients.FourDigits), c.WorstIn).Quote("where", conditionWords(c.Row.Condition))
-	code, form, who := "limit-undecided", c.shape.state, []ingredients.Party{ingredients.TheMaker}
-	files := run.filesOf(c)
+	v := portion(with().Range("content", c.shape.plain, "%", ingredients.FourDigits), c.WorstIn)
+	where := with().Quote("where", conditionWords(c.Row.Condition))
+	widest := widestParty(c.Contributions, run.in)
+	code, form, who := "limit-undecided", c.shape.state, ingredients.TheMaker
 	switch {
 	case c.shape.doubt != "":
-		code, form, who = "limit-entry", "entries", []ingredients.Party{widestParty(c.Contributions, run.in)}
+		code, form, who = "limit-entry", "entries", widest
+		v = v.Those("sheets", run.filesOf(c))
 		if len(c.shape.standsFor) > 0 { // name and number contradict each other
 			form = "number"
 			v = v.Name("cas", c.shape.cas).Names("others", c.shape.standsFor)
 		}
 	case c.shape.open, c.notHere():
+		v = append(v, where...)
 	case c.shape.kind == checkProhibited && c.shape.traces:
-		code, form, who = "prohibited-trace", "", []ingredients.Party{ingredients.TheAssessor}
+		code, form, who, v = "prohibited-trace", "", ingredients.TheAssessor, append(v, where...)
 	case c.shape.kind == checkProhibited && !c.shape.certain:
-		code, form, who = "maybe-prohibited", "", []ingredients.Party{widestParty(c.Contributions, run.in)}
-		v = v.Num("most", c.Content.Max, "%", ingredients.FourDigits)
+		code, form, who = "maybe-prohibited", "", widest
+		v = append(portion(with().Num("most", c.Content.Max, "%", ingredients.FourDigits), c.WorstIn), where...)
 	case c.shape.kind == checkResidue:
-		who = []ingredients.Party{widestParty(c.Contributions, run.in)}
+		who = widest
+		v = v.Num("limit", *c.LimitPct, "%", ingredients.AsIs)
+		if form == "part" {
+			v = v.Quote("basis", strings.TrimPrefix(c.Row.Basis.Text, "as "))
+		}
+	case form == "if-it-counts":
+		v = run.counted(append(v, where...), c)
 	}
-	if code == "limit-undecided" {
-		v = run.counted(v, c)
-		v = v.Those("facts", factTerms(c.shape.missing, files)).Those("fixes", fixTerms(c.shape.missing, files))
-	} else if code == "limit-entry" {
-		v = run.counted(v, c).Those("sheets", files)
+	if code == "limit-undecided" && len(c.shape.missing) > 0 {
+		v = v.Those("facts", factTerms(c.shape.missing)).Those("fixes", fixTerms(c.shape.missing, run.filesOf(c)))
 	}
-	f := ingredients.NewFinding(ingredients.Ask, code, posOf(c), v.Source("law", lawSource(c.Row, day))).As(form).On(subjectOf(c)).By(who...)
+	f := ingredients.NewFinding(ingredients.Ask, code, posOf(c), v.Source("law", lawSource(c.Row, day))).As(form).On(subjectOf(c)).By(who)
 	f.Sum = run.sumOf(c)
 	return f
 }
@@ -242,7 +248,7 @@ func (run *limitRun) sumOf(c LimitCheck) []ingredients.Term {
 }
 
 // factTerms are facts that are missing as terms.
-func factTerms(facts []string, sheets ingredients.Values) ingredients.Values {
+func factTerms(facts []string) ingredients.Values {
 	var list ingredients.Values
 	for _, x := range facts {
 		list = list.Term("", "fact-"+x, nil)
@@ -250,11 +256,18 @@ func factTerms(facts []string, sheets ingredients.Values) ingredients.Values {
 	return list
 }
 
+// namesNoSheet are the facts that no sheet supplies.
+var namesNoSheet = []string{law.MissingAge, law.MissingInhalable, law.MissingProfessional, law.MissingFormaldehyde}
+
 // fixTerms are what supplies the missing facts as terms.
 func fixTerms(facts []string, sheets ingredients.Values) ingredients.Values {
 	var list ingredients.Values
 	for _, x := range facts {
-		list = list.Term("", "supply-"+x, with().Those("sheets", sheets))
+		v := with()
+		if !slices.Contains(namesNoSheet, x) {
+			v = v.Those("sheets", sheets)
+		}
+		list = list.Term("", "supply-"+x, v)
 	}
 	return list
 }

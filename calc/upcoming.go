@@ -29,8 +29,8 @@ func (run *limitRun) coming(checks []LimitCheck, now []ingredients.Finding) []in
 		}
 		later := stopKeys(then)
 		for _, stop := range stops {
-			if !slices.Contains(later, stop) && !said["free|"+stop.code+stop.subject] {
-				said["free|"+stop.code+stop.subject] = true
+			if !slices.Contains(later, stop) && !said["free|"+stop.what+stop.subject] {
+				said["free|"+stop.what+stop.subject] = true
 				fs = append(fs, ingredients.NewFinding(ingredients.Note, "coming-limit", run.in.Product.Pos, with().Day("day", day)).As("free").On(stop.subject).
 					By(ingredients.TheMaker).With(ingredients.Action{Kind: ingredients.ActionCheckOn, Day: day}))
 			}
@@ -49,7 +49,7 @@ func changeKey(f ingredients.Finding) string {
 }
 
 // stopKey tells what stops a substance.
-type stopKey struct{ code, subject string }
+type stopKey struct{ what, subject string }
 
 func stopKeys(fs []ingredients.Finding) []stopKey {
 	var out []stopKey

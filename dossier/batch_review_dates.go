@@ -60,17 +60,17 @@ func (r *reviewer) sent() {
 func (r *reviewer) dates() {
 	b := r.b
 	say := func(sev ingredients.Severity, form string, pos ingredients.Pos, v ingredients.Values) {
-		r.say(ingredients.NewFinding(sev, "batch-dates", pos, v.Day("made", b.Date)).As(form).At(b.Source.Name, "date", nil))
+		r.say(ingredients.NewFinding(sev, "batch-dates", pos, v).As(form).At(b.Source.Name, "date", nil))
 	}
 	early := func(day ingredients.Date) bool { return !day.IsZero() && !b.Date.IsZero() && day.Before(b.Date) }
 	if early(b.Release.Date) {
-		say(ingredients.Stop, "decided-before", b.Release.Pos, with().Day("decided", b.Release.Date))
+		say(ingredients.Stop, "decided-before", b.Release.Pos, with().Day("decided", b.Release.Date).Day("made", b.Date))
 	}
 	for _, s := range b.Sent {
 		v := with().Quote("to", s.To).Day("sent", s.Date)
 		switch {
 		case early(s.Date):
-			say(ingredients.Stop, "sent-before", s.Pos, v)
+			say(ingredients.Stop, "sent-before", s.Pos, v.Day("made", b.Date))
 		case b.Released() && !s.Date.IsZero() && s.Date.Before(b.Release.Date):
 			say(ingredients.Ask, "sent-unreleased", s.Pos, v.Day("released", b.Release.Date))
 		}

@@ -3,7 +3,6 @@ package dossier
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"gallipot/dossier/words"
 	"gallipot/ingredients"
@@ -71,7 +70,7 @@ func (v *view) questionsByWhom() (who []string, asked map[string][]ingredients.F
 		if f.Severity != ingredients.Ask {
 			continue
 		}
-		name := cmp.Or(words.Whom(f.Who), f.Ask, "the maker")
+		name := cmp.Or(words.Whom(f.Who), "the maker")
 		who = addOnce(who, name)
 		asked[name] = append(asked[name], f)
 	}
@@ -88,15 +87,7 @@ func subjectsOf(f ingredients.Finding) []string {
 	if len(f.Things) > 0 && slices.Contains(bySupplier, f.Code) {
 		return materialsOf(f.Things)
 	}
-	if len(f.Items) == 0 || !slices.Contains(bySupplier, f.Code) {
-		return []string{f.Subject}
-	}
-	var ids []string
-	for _, item := range f.Items {
-		id, _, _ := strings.Cut(item, ": ")
-		ids = addOnce(ids, id)
-	}
-	return ids
+	return []string{f.Subject}
 }
 
 // nextSteps says on the cover who has to do what next.

@@ -120,7 +120,10 @@ func (f *filing) claimFinding(s presentation, m law.ClaimMatch) (ingredients.Fin
 		sev = ingredients.Note
 	}
 	v = v.Source("law", tableRow(r.File, &r.Row))
-	x := ingredients.NewFinding(sev, cmp.Or(claimCodes[r.Kind], "claim-proof"), f.within(s, m), v).On(s.text).As("wording").By(ingredients.TheMaker).At(s.pos.File, s.what, nil)
+	x := ingredients.NewFinding(sev, cmp.Or(claimCodes[r.Kind], "claim-proof"), f.within(s, m), v).On(s.text).By(ingredients.TheMaker).At(s.pos.File, s.what, nil)
+	if x.Code == "claim-proof" {
+		x = x.As("wording")
+	}
 	if s.variant != "" {
 		x.Variants = []string{f.p.ID + "/" + s.variant}
 	}

@@ -218,5 +218,9 @@ func (o Options) dateFindings(about func(ingredients.Finding) ingredients.Findin
 
 // values are what is dated, its day and what follows from it.
 func (x later) values() ingredients.Values {
-	return with().Term("what", x.what, x.of).Day("day", x.day).Term("then", cmp.Or(x.then, "does-not-count"), with().Count("others", x.others))
+	then := with()
+	if x.others > 0 {
+		then = then.Count("others", x.others)
+	}
+	return with().Term("what", x.what, x.of).Day("day", x.day).Term("then", cmp.Or(x.then, "does-not-count"), then)
 }

@@ -272,4 +272,3 @@ func assessorProduct(a *Assessment) (AssessorProduct, bool) {
 	}
 	return p, len(p.Questions) > 0
 }
-

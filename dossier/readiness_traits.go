@@ -138,7 +138,7 @@ type wantedPaper struct {
 	kind string   // what is asked for
 	also []string // other kinds that answer as well
 	row  string   // of dossier-contents.csv
-	why  string // term for what it is needed for
+	why  string   // term for what it is needed for
 }
 
 // wantedPapers lists the papers of a material, in the order of print.

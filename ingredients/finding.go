@@ -1,7 +1,6 @@
 package ingredients
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 )
@@ -51,6 +50,7 @@ type Finding struct {
 
 	Pos      Pos
 	Unread   bool     // the file could not be read as it stands (exit code 2)
+	More     int      // how many further findings of the same file are not listed
 	Variants []string // which variants it concerns; empty: all or none
 	Markets  []string // which markets it concerns; empty: all
 	// Grade tells how grave a finding is among those of one cause in several variants
@@ -59,13 +59,7 @@ type Finding struct {
 	Cause string // tells causes apart that share code, place and subject
 	Worst string // the variant whose figures are shown, where others have lower ones
 
-	// Of findings that still bring their sentences along.
-	Subject string
-	Message string
-	Fix     string
-	Why     string
-	Items   []string
-	Ask     string
+	Subject string // what it is about, as printed: About in words
 }
 
 // Role is who somebody is to a product.
@@ -134,7 +128,6 @@ type Term struct {
 	Pos    Pos
 	Key    string // of the vocabulary
 	Values Values
-	Text   string // of terms that still bring their words along
 }
 
 // NewFinding makes a finding with its values.
@@ -190,7 +183,7 @@ func (f *Finding) IsAsked(role Role) bool {
 
 // Key tells findings apart: those of one key say the same, whatever they rest on.
 func (f *Finding) Key() string {
-	return strings.Join([]string{f.Severity.String(), f.Code, f.Form, f.Pos.String(), f.About.ID, f.Subject, f.Values.Key(), f.Message, f.Fix}, "\x00")
+	return strings.Join([]string{f.Severity.String(), f.Code, f.Form, f.Pos.String(), f.About.ID, f.Subject, f.Values.Key()}, "\x00")
 }
 
 // CauseKey tells causes apart: several variants or markets can have one with
@@ -208,50 +201,9 @@ func (f Finding) JoinSources(other Finding) Finding {
 	return f
 }
 
-// Text returns the message with the things it is about.
-func (f *Finding) Text() string {
-	if len(f.Items) == 0 {
-		return f.Message
-	}
-	between := ", "
-	if f.ItemsHoldLists() {
-		between = "; "
-	}
-	return f.Message + ": " + strings.Join(f.Items, between)
-}
-
-// ItemsHoldLists says whether an item is a list itself, so that each is better
-// printed on a line of its own.
-func (f *Finding) ItemsHoldLists() bool {
-	return slices.ContainsFunc(f.Items, func(item string) bool { return strings.Contains(item, ": ") })
-}
-
-// Findingf makes a finding whose message is formatted from format and args.
-func Findingf(sev Severity, code string, pos Pos, format string, args ...any) Finding {
-	return Finding{Severity: sev, Code: code, Pos: pos, Message: fmt.Sprintf(format, args...)}
-}
-
-// WithFix returns f with its fix set.
-func (f Finding) WithFix(format string, args ...any) Finding {
-	f.Fix = fmt.Sprintf(format, args...)
-	return f
-}
-
-// WithWhy returns f with its reason set.
-func (f Finding) WithWhy(format string, args ...any) Finding {
-	f.Why = fmt.Sprintf(format, args...)
-	return f
-}
-
 // On returns f about the given subject.
 func (f Finding) On(subject string) Finding {
 	f.Subject = subject
 	f.About = Value{Kind: KindName, Text: subject}
-	return f
-}
-
-// AskOf returns f with the one who can settle it.
-func (f Finding) AskOf(whom string) Finding {
-	f.Ask = whom
 	return f
 }

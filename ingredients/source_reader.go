@@ -48,7 +48,7 @@ func (r *Reader) Findings() []Finding {
 	fs := SortFindings(r.findings)
 	if more := len(fs) - maxFileFindings; more > 0 {
 		fs = fs[:maxFileFindings]
-		fs[maxFileFindings-1].Fix += fmt.Sprintf("; %d more of this file will be named when these are mended", more)
+		fs[maxFileFindings-1].More = more
 		fs[maxFileFindings-1].Unread = true
 	}
 	return fs

@@ -130,18 +130,13 @@ type speaker struct {
 
 func (s *speaker) say(f *ingredients.Finding) Said {
 	said := Said{Severity: f.Severity, Code: f.Code, Form: f.Form, Subject: f.Subject, Variants: f.Variants, Markets: f.Markets, Worst: f.Worst, Pos: f.Pos}
-	if f.Message != "" { // brings its sentences along
-		said.Message, said.Fix, said.Why, said.Items, said.Ask = f.Message, f.Fix, f.Why, f.Items, f.Ask
-		said.lists = f.ItemsHoldLists()
-		for _, t := range f.Sum {
-			said.Sum = append(said.Sum, Summand{s.term(t), t.Pos})
-		}
-		return said
-	}
 	look := s.lookOf(f)
 	said.Message = s.text(f, "message", look)
 	said.Why = s.text(f, "why", look)
 	said.Fix = s.text(f, "fix", look)
+	if f.More > 0 {
+		said.Fix += "; " + s.value(ingredients.Value{Kind: ingredients.KindTerm, Text: "more-in-file", List: ingredients.With().Count("more", f.More)})
+	}
 	said.Ask = Whom(f.Who)
 	if f.Severity == ingredients.Stop {
 		said.Against = againstWords[s.against(f)]
@@ -199,6 +194,9 @@ func (s *speaker) lookOf(f *ingredients.Finding) func(string) (ingredients.Value
 		return ingredients.Value{Kind: ingredients.KindQuote, Text: text}, text != ""
 	}
 	return func(name string) (ingredients.Value, bool) {
+		if v, ok := f.Values.Get(name); ok {
+			return v, true
+		}
 		switch name {
 		case "subject":
 			return words(f.Subject)
@@ -218,7 +216,7 @@ func (s *speaker) lookOf(f *ingredients.Finding) func(string) (ingredients.Value
 			in := s.say(f.Inner)
 			return words(map[string]string{"inner": in.Message, "inner.why": in.Why, "inner.fix": in.Fix}[name])
 		}
-		return f.Values.Get(name)
+		return ingredients.Value{}, false
 	}
 }
 
@@ -248,9 +246,6 @@ func (s *speaker) action(a ingredients.Action) string {
 
 // term words one summand.
 func (s *speaker) term(t ingredients.Term) string {
-	if t.Key == "" {
-		return t.Text
-	}
 	return s.value(ingredients.Value{Kind: ingredients.KindTerm, Text: t.Key, List: t.Values})
 }
 
