@@ -122,7 +122,7 @@ func settling(pair OpenPair, allergens []AllergenTotal) []string {
 func openPlace(in *Input, r *Result, pair OpenPair) ingredients.Finding {
 	who := settling(pair, r.Allergens)
 	f := ingredients.NewFinding(ingredients.Ask, "open-order", in.Product.Pos,
-		with().Name("first", pair.First).Name("second", pair.Second).Those("materials", in.materials(who)).Flag(pair.Together, "together")).
+		with().Those("materials", in.materials(who)).Flag(pair.Together, "together")).
 		On(pair.First + " / " + pair.Second).By(ingredients.TheSupplier)
 	f.Sum = []ingredients.Term{{Key: "smallest-difference", Values: with().Num("difference", pair.LeastPct, "%", ingredients.ThreeDigits)}}
 	if len(who) == 0 {

@@ -361,7 +361,10 @@ func (run *limitRun) standardFinding(c StandardCheck) ingredients.Finding {
 		v = portion(with(), c.WorstIn).MaybeNum("ratio", c.Ratio, "", ingredients.FourDigits)
 	case c.Verdict == StandardProhibited:
 		code = "standard-prohibited"
-		v = portion(with().Name("standard", c.Standard).Range("content", c.Content, "%", ingredients.FourDigits), c.WorstIn).Quote("basis", c.Row.Basis).Flag(c.natural, "natural")
+		v = portion(with().Name("standard", c.Standard).Range("content", c.Content, "%", ingredients.FourDigits), c.WorstIn).Flag(c.natural, "natural")
+		if c.Row.Basis != "not to be used as a fragrance ingredient" {
+			v = v.Quote("basis", c.Row.Basis)
+		}
 	case c.Verdict == StandardOpen:
 		form = "range"
 	}

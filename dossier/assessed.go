@@ -69,7 +69,7 @@ func (a *Assessment) sinceFigures(last *Recorded) ([]Change, *ingredients.Findin
 	}
 	then, err := ReadFigures(data)
 	if err != nil {
-		return unreadable("", with().Quote("fault", err.Error()))
+		return unreadable("no-figures", nil)
 	}
 	then = then.Of(a.Product.ID)
 	if len(then) == 0 {

@@ -120,7 +120,7 @@ func (l *BatchLine) sumLots(v ingredients.Node) {
 	case l.WeighedG == nil:
 		l.WeighedG = &sum
 	case !l.WeighedG.Equal(sum):
-		v.Stop(CodeLotSum, "", with().Name("material", l.Ingredient).Num("sum", sum, "g", ingredients.AsIs).Num("weighed", *l.WeighedG, "g", ingredients.AsIs))
+		v.Stop(CodeLotSum, "", with().Num("sum", sum, "g", ingredients.AsIs).Num("weighed", *l.WeighedG, "g", ingredients.AsIs))
 	}
 }
 

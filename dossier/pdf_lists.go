@@ -88,7 +88,7 @@ func (w *pdfWriter) findingLines(f *ingredients.Finding, width float64) []textLi
 // one line.
 func findingRest(f *words.Said) string {
 	ask, where := "", ""
-	if f.Ask != "" {
+	if f.Ask != "" && f.Severity == ingredients.Ask {
 		ask = "ask: " + f.Ask
 	}
 	if len(f.Variants) > 0 {
@@ -97,7 +97,7 @@ func findingRest(f *words.Said) string {
 			where += " (figures of " + f.Worst + ")"
 		}
 	}
-	return joined("  ·  ", f.Against, f.Pos.String(), f.Code, ask, where, joined(", ", f.Markets...))
+	return joined("  ·  ", f.Against, f.Pos.String(), ask, where, joined(", ", f.Markets...), f.Code)
 }
 
 const (

@@ -23,8 +23,9 @@ type Said struct {
 	Code     string               `json:"code"`
 	Against  string               `json:"against,omitempty"` // of a stop: what it is against
 	Subject  string               `json:"subject"`           // what it is about
-	Message  string               `json:"message"`           // what is wrong, without the subject
-	Fix      string               `json:"fix"`               // what to do
+	ID       string               `json:"subject_id,omitempty"`
+	Message  string               `json:"message"` // what is wrong, without the subject
+	Fix      string               `json:"fix"`     // what to do
 	Why      string               `json:"why,omitempty"`
 	Sum      []Summand            `json:"sum,omitempty"`
 	Items    []string             `json:"items,omitempty"` // the things the message is about, where it is about several
@@ -129,7 +130,7 @@ type speaker struct {
 }
 
 func (s *speaker) say(f *ingredients.Finding) Said {
-	said := Said{Severity: f.Severity, Code: f.Code, Form: f.Form, Subject: f.Subject, Variants: f.Variants, Markets: f.Markets, Worst: f.Worst, Pos: f.Pos}
+	said := Said{Severity: f.Severity, Code: f.Code, Form: f.Form, Subject: f.Subject, ID: f.About.ID, Variants: f.Variants, Markets: f.Markets, Worst: f.Worst, Pos: f.Pos}
 	look := s.lookOf(f)
 	said.Message = s.text(f, "message", look)
 	said.Why = s.text(f, "why", look)
