@@ -141,9 +141,11 @@ func (m *marginer) aggregate(s *Substance, list string, comps []*Composition) (A
 }
 
 func (m *marginer) aggregateFinding(a *Aggregate, x *Margin) ingredients.Finding {
-	return ingredients.Findingf(ingredients.Ask, "aggregate-below-target", m.posOf(x),
-		"%s: from all cosmetics together, each with as much as this product, the margin of safety is %s, the target %s",
-		a.INCI, marginText(a.MoS, a.Target.Value), figureText(a.Target.Value)).On(a.INCI).AskOf(assessor).
-		WithWhy("%s; total from %s", a.Arithmetic, a.All.Cite()).
-		WithFix("let the assessor judge; at most %s %% of %s reaches the target in all products together", figureDown(*a.HighestPct), a.INCI)
+	most := x.Content.Max
+	f := ingredients.NewFinding(ingredients.Ask, "aggregate-below-target", m.posOf(x),
+		with().Figure("margin", marginText(a.MoS, a.Target.Value), "").Figure("target", figureText(a.Target.Value), "").Quote("arithmetic", a.Arithmetic).
+			Figure("highest", figureDown(*a.HighestPct), "%").Source("total", ingredients.Values{{Kind: ingredients.KindQuote, Text: a.All.Cite()}})).
+		On(a.INCI).By(ingredients.TheAssessor)
+	f.Grade = &most
+	return f
 }

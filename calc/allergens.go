@@ -240,21 +240,19 @@ func declarationGaps(in *Input, comps []*Composition, materials map[string]*Mate
 
 func gapFinding(in *Input, m *Material, g gap, missing, all int) ingredients.Finding {
 	s := m.Sheet
-	why := fmt.Sprintf("each name of the market's list above its threshold is declared; Regulation (EC) 1223/2009 Annex III as it stands on %s", in.Date)
-	if g.list == "" && s.Allergens != nil {
-		return ingredients.Findingf(ingredients.Ask, "no-declaration", s.Allergens.Pos, "the allergen declaration of %s is dated %s, after %s: what it leaves out is unknown, not zero", s.ID, s.Allergens.Dated, in.Date).
-			On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
-			WithFix("correct the date, or ask %s for the declaration there is", supplierName(s))
+	ask := func(code string, pos ingredients.Pos, v ingredients.Values) ingredients.Finding {
+		return in.onMaterial(ingredients.NewFinding(ingredients.Ask, code, pos, v.Day("day", in.Date).Name("code", s.Supplier.Code)), s.ID).
+			By(ingredients.SupplierOf(s))
 	}
-	if g.list == "" {
-		return ingredients.Findingf(ingredients.Ask, "no-declaration", s.Pos, "%s has no allergen declaration: its allergens are unknown, not zero", s.ID).
-			On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
-			WithFix("ask %s for the allergen declaration of %s%s against the list of Regulation (EU) 2023/1545", supplierName(s), s.Name, codeText(s))
+	switch {
+	case g.list == "" && s.Allergens != nil:
+		return ask("no-declaration", s.Allergens.Pos, with().Day("dated", s.Allergens.Dated)).As("later").
+			At(s.Allergens.Pos.File, "allergens.dated", nil)
+	case g.list == "":
+		return ask("no-declaration", s.Pos, with()).At(s.Pos.File, "allergens", nil)
 	}
-	return ingredients.Findingf(ingredients.Ask, "short-declaration", s.Allergens.Pos, "%s is declared against list %s: %d of the %d names that the %s list asks for are not stated",
-		s.ID, g.list, missing, all, in.Market).
-		On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
-		WithFix("ask %s for a declaration of %s%s against the list of Regulation (EU) 2023/1545", supplierName(s), s.Name, codeText(s))
+	return ask("short-declaration", s.Allergens.Pos, with().Name("list", g.list).Count("missing", missing).Count("all", all).Name("market", string(in.Market))).
+		At(s.Allergens.Pos.File, "allergens", nil)
 }
 
 // mayHoldAllergens says whether a declaration is expected: for scents, for what
@@ -292,28 +290,13 @@ func mostOf(ingredient string, comps []*Composition) ingredients.Num {
 }
 
 func openAllergen(in *Input, t AllergenTotal) ingredients.Finding {
-	f := ingredients.Findingf(ingredients.Ask, "allergen-open", t.Contributions[0].SourcePos,
-		"%s is %s to %s %% of %s, threshold %s %%: it is on the label as the cautious choice",
-		t.LabelName, t.Worst.Min.Sig(4), t.Worst.Max.Sig(4), placeName(t.WorstIn), t.ThresholdPct.Exact()).On(t.LabelName)
-	f.Sum = termsOf(t.Contributions)
-	f.Ask = widestSource(t.Contributions, in)
-	return f.WithFix("ask %s for the exact content, or leave the name on the label", f.Ask).
-		WithWhy("named when above the threshold; Annex III entry %s (allergens.csv, row %s)", t.Row.Entry, t.Row.Key)
-}
-
-// widestSource is the supplier whose range is widest in the product.
-func widestSource(contributions []Contribution, in *Input) string {
-	var widest ingredients.Num
-	who := "the supplier"
-	for _, c := range contributions {
-		if w := c.Pct.Max.Sub(c.Pct.Min); widest.Less(w) {
-			widest = w
-			if s := in.Sheets[c.Ingredient]; s != nil {
-				who = supplierName(s)
-			}
-		}
-	}
-	return who
+	most := t.Worst.Max
+	f := ingredients.NewFinding(ingredients.Ask, "allergen-open", t.Contributions[0].SourcePos,
+		portion(with().Range("content", t.Worst, "%", ingredients.FourDigits), t.WorstIn).Num("threshold", t.ThresholdPct, "%", ingredients.AsIs).
+			Source("law", rowSource("Annex III entry "+t.Row.Entry, "allergens.csv", t.Row.Key, t.Row.FromMemory()))).
+		On(t.LabelName).By(widestParty(t.Contributions, in))
+	f.Sum, f.Grade = in.termsOf(t.Contributions), &most
+	return f
 }
 
 func placeName(portion string) string {
@@ -321,14 +304,6 @@ func placeName(portion string) string {
 		return "the product"
 	}
 	return "portion " + portion
-}
-
-func termsOf(contributions []Contribution) []ingredients.Term {
-	terms := make([]ingredients.Term, len(contributions))
-	for i, c := range contributions {
-		terms[i] = ingredients.Term{Pos: c.LinePos, Text: c.String()}
-	}
-	return terms
 }
 
 // String words the arithmetic of a contribution, rounded to four figures.
@@ -339,14 +314,10 @@ func (c Contribution) String() string {
 // givenText is the content as typed, with its unit where none was typed, and
 // what it comes to where it is the rest to 100.
 func givenText(c Contribution) string {
-	given := strings.TrimSpace(c.Given)
-	switch {
-	case strings.HasPrefix(strings.ToLower(given), "q"):
-		return given + " (" + rangeText(c.InMaterial) + " %)"
-	case given != "" && given[len(given)-1] >= '0' && given[len(given)-1] <= '9':
-		return given + " %"
+	if givenAsRest(c) {
+		return strings.TrimSpace(c.Given) + " (" + rangeText(c.InMaterial) + " %)"
 	}
-	return given
+	return givenOnly(c)
 }
 
 func rangeText(r ingredients.Range) string {
@@ -362,26 +333,60 @@ func entryFindings(in *Input, whole *Composition, index *allergenIndex, ambiguou
 	var findings []ingredients.Finding
 	for _, s := range whole.Substances {
 		if ambiguous[s.Key()] {
-			findings = append(findings, ingredients.Findingf(ingredients.Ask, "allergen-entry", s.Contributions[0].SourcePos,
-				"CAS %s of %s fits more than one allergen entry: it is counted in each", s.CAS, s.INCI).On(s.INCI).
-				WithFix("ask the supplier which plant part and preparation it is, and write the name the entry uses"))
+			findings = append(findings, ingredients.NewFinding(ingredients.Ask, "allergen-entry", s.Contributions[0].SourcePos,
+				with().Name("cas", s.CAS)).On(s.INCI).By(in.supplierOf(s.Contributions[0].Ingredient)))
 		}
 		declared := slices.IndexFunc(s.Contributions, func(c Contribution) bool { return c.Route == ByDeclaration })
 		if declared < 0 || len(index.rowsOf(s)) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
 			continue
 		}
 		sev := ingredients.Note
-		if s.CAS == "" { // a label name may be misspelt, and then it is missing on the label
+		near := ingredients.Nearest(s.INCI, in.Law.AllergenNames())
+		if s.CAS == "" || near != "" { // a label name may be misspelt, and then it is missing on the label
 			sev = ingredients.Ask
 		}
-		f := ingredients.Findingf(sev, "unlisted-allergen", s.Contributions[declared].SourcePos,
-			"%s is declared as an allergen, but no list in the tables has that name or CAS number: it is not named on the label", s.INCI).On(s.INCI).
-			WithFix("check the name and the CAS number against the supplier's paper")
-		if near := ingredients.Nearest(s.INCI, in.Law.AllergenNames()); near != "" {
-			f.Fix = "did you mean " + near + "? " + f.Fix
-			f.Severity = ingredients.Ask
-		}
-		findings = append(findings, f)
+		k := s.Contributions[declared]
+		findings = append(findings, ingredients.NewFinding(sev, "unlisted-allergen", k.SourcePos, with().Name("near", near)).On(s.INCI).
+			By(ingredients.TheMaker).At(k.SourcePos.File, "allergens.declared.name", with().Name("name", near)))
 	}
 	return findings
+}
+
+// widestParty is the supplier whose range is widest in the product.
+func widestParty(contributions []Contribution, in *Input) ingredients.Party {
+	var widest ingredients.Num
+	who := ingredients.TheSupplier
+	for _, c := range contributions {
+		if w := c.Pct.Max.Sub(c.Pct.Min); widest.Less(w) {
+			widest, who = w, in.supplierOf(c.Ingredient)
+		}
+	}
+	return who
+}
+
+// termsOf is the arithmetic of contributions, a summand each.
+func (in *Input) termsOf(contributions []Contribution) []ingredients.Term {
+	terms := make([]ingredients.Term, len(contributions))
+	for i, c := range contributions {
+		v := with().Num("use", c.UsePct, "%", ingredients.FourDigits).Is("material", in.material(c.Ingredient)).Quote("content", givenOnly(c))
+		if givenAsRest(c) {
+			v = v.Range("rest", c.InMaterial, "%", ingredients.FourDigits)
+		}
+		terms[i] = ingredients.Term{Pos: c.LinePos, Key: "contribution", Values: v.Range("result", c.Pct, "%", ingredients.FourDigits)}
+	}
+	return terms
+}
+
+// givenAsRest says whether a content is given as the rest to 100.
+func givenAsRest(c Contribution) bool {
+	return strings.HasPrefix(strings.ToLower(strings.TrimSpace(c.Given)), "q")
+}
+
+// givenOnly is the content as typed, with its unit where none was typed.
+func givenOnly(c Contribution) string {
+	given := strings.TrimSpace(c.Given)
+	if given != "" && given[len(given)-1] >= '0' && given[len(given)-1] <= '9' {
+		return given + " %"
+	}
+	return given
 }

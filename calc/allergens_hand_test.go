@@ -189,5 +189,5 @@ func TestContentsInWords(t *testing.T) {
 	assert.Equal(t, "the product", placeName(""))
 	assert.Equal(t, "portion moss", placeName("moss"))
 	c := Contribution{UsePct: num(t, "1.23456"), Ingredient: "fo", Given: "2", Pct: rangeOf(t, "0.0246912")}
-	assert.Equal(t, "1.235 % of fo × 2 % in it = 0.02469 %", termsOf([]Contribution{c})[0].Text)
+	assert.Equal(t, "1.235 % of fo × 2 % in it = 0.02469 %", (&Input{}).termsOf([]Contribution{c})[0].Text)
 }

@@ -39,6 +39,7 @@ func Assess(in *Input) *Result { return AssessMarkets(in, []law.Market{in.Market
 // depend on the market is computed once, and the results share it.
 func AssessMarkets(in *Input, markets []law.Market) []*Result {
 	recipe, found := Resolve(in.Product, in.Variant, in.Law.Fact("percent-sum-tolerance").Number)
+	found = in.named(found)
 	g := newGroundwork(in, recipe)
 	results := make([]*Result, len(markets))
 	for i, m := range markets {

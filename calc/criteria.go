@@ -191,61 +191,69 @@ func (run *limitRun) criteriaFindings(checks []LimitCheck) []ingredients.Finding
 	}
 	for _, id := range ids {
 		if s := run.in.Sheets[id]; s != nil {
-			fs = append(fs, criterionFinding(s, byID[id]))
+			fs = append(fs, criterionFinding(run.in, s, byID[id]))
 		}
 	}
 	return fs
 }
 
-func criterionFinding(s *ingredients.Sheet, list []Criterion) ingredients.Finding {
-	var texts []string
-	f := ingredients.Findingf(ingredients.Ask, "criterion", s.Pos, "the law asks of %s what no paper on file states: ", s.ID).On(s.ID).AskOf(s.Supplier.Name).
-		WithFix("ask %s for a statement on %s%s, and enter it as a document of kind purity", supplierName(s), s.Name, codeText(s))
-	var sources []string
+func criterionFinding(in *Input, s *ingredients.Sheet, list []Criterion) ingredients.Finding {
+	var order []string
 	of := map[string][]string{}
+	var sources ingredients.Values
 	for _, c := range list {
 		if of[c.Text] == nil {
-			texts = append(texts, c.Text)
+			order = append(order, c.Text)
 		}
 		of[c.Text] = append(of[c.Text], c.Substance)
-		source := c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"
-		if !slices.Contains(sources, source) {
-			sources = append(sources, source)
+		for _, row := range rowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()) {
+			if !hasValue(sources, row) {
+				sources = append(sources, row)
+			}
 		}
 	}
-	if paper := list[0].Paper; paper != "" {
-		f.Severity, f.Ask = ingredients.Note, ""
-		f.Message = "the law asks of " + s.ID + " what " + paper + " should state: "
-		f.Fix = "check that " + paper + " states it"
+	var criteria ingredients.Values
+	for _, text := range order {
+		criteria = criteria.Term("", "criterion", with().Quote("criterion", text).Names("substances", of[text]))
 	}
-	for i, text := range texts {
-		texts[i] = text + ", for " + joinAnd(of[text])
+	v := with().Those("criteria", criteria).Name("code", s.Supplier.Code).Name("document", list[0].Paper).Source("law", sources)
+	f := in.onMaterial(ingredients.NewFinding(ingredients.Ask, "criterion", s.Pos, v), s.ID).
+		By(ingredients.SupplierOf(s)).At(s.Pos.File, "documents", with().Name("kind", "purity"))
+	if list[0].Paper != "" {
+		f.Severity = ingredients.Note
+		return f.As("on-file").By(ingredients.TheMaker)
 	}
-	f.Message += strings.Join(texts, "; ")
-	f.Why = "criteria of the annexes for the raw material, beside its content; " + strings.Join(sources, "; ")
 	return f
 }
 
 // phFinding compares the measured pH with a criterion of the product.
 func (run *limitRun) phFinding(c Criterion) (ingredients.Finding, bool) {
 	p := run.in.Product
-	pos := p.Pos
-	why := c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"
-	if ph := p.Evidence.PH; ph != nil {
-		kept, broken := phKept(c.Row.PH, ph.Range)
-		if !ph.Pos.IsZero() {
-			pos = ph.Pos
-		}
-		switch {
-		case kept:
-			return ingredients.Finding{}, false
-		case broken:
-			return ingredients.Findingf(ingredients.Stop, "ph-limit", pos, "the pH is %s, with %s it must be: %s", rangeText(ph.Range), c.Substance, c.Text).
-				On(p.ID).WithWhy("%s", why).WithFix("adjust the pH and measure it again"), true
-		}
-		return ingredients.Findingf(ingredients.Ask, "ph-limit", pos, "the pH is %s, with %s it must be: %s", rangeText(ph.Range), c.Substance, c.Text).
-			On(p.ID).AskOf("the maker").WithWhy("%s", why).WithFix("narrow the pH range of the specification"), true
+	say := func(sev ingredients.Severity, form string, pos ingredients.Pos, v ingredients.Values) (ingredients.Finding, bool) {
+		v = v.Name("substance", c.Substance).Quote("criterion", c.Text).Source("law", rowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()))
+		return run.in.onProduct(ingredients.NewFinding(sev, "ph-limit", pos, v)).As(form).By(ingredients.TheMaker).
+			At(p.Pos.File, "specification.ph", nil), true
 	}
-	return ingredients.Findingf(ingredients.Ask, "ph-limit", pos, "with %s the product must keep %s, and no pH is entered", c.Substance, c.Text).
-		On(p.ID).AskOf("the maker").WithWhy("%s", why).WithFix("measure the pH of the finished product and enter it under specification"), true
+	ph := p.Evidence.PH
+	if ph == nil {
+		return say(ingredients.Ask, "missing", p.Pos, with())
+	}
+	kept, broken := phKept(c.Row.PH, ph.Range)
+	pos := p.Pos
+	if !ph.Pos.IsZero() {
+		pos = ph.Pos
+	}
+	v := with().Range("ph", ph.Range, "", ingredients.FourDigits)
+	switch {
+	case kept:
+		return ingredients.Finding{}, false
+	case broken:
+		return say(ingredients.Stop, "broken", pos, v)
+	}
+	return say(ingredients.Ask, "partly", pos, v)
+}
+
+func hasValue(list ingredients.Values, x ingredients.Value) bool {
+	key := ingredients.Values{x}.Key()
+	return slices.ContainsFunc(list, func(y ingredients.Value) bool { return ingredients.Values{y}.Key() == key })
 }

@@ -137,30 +137,23 @@ const assessor = "the assessor"
 func (b *exposureBuilder) findings() []ingredients.Finding {
 	var fs []ingredients.Finding
 	e, p := &b.e, b.in.Product
-	const own = "exposure: {amount_g_per_day: …, retention_pct: …, source: …}"
+	say := func(code, form string, pos ingredients.Pos, key string, v ingredients.Values, who ...ingredients.Party) {
+		fs = append(fs, b.in.onProduct(ingredients.NewFinding(ingredients.Ask, code, pos, v)).As(form).By(who...).At(p.Pos.File, key, nil))
+	}
 	switch {
 	case b.nothingStays:
-		return append(fs, ingredients.Findingf(ingredients.Ask, "exposure-incomplete", b.own.Pos,
-			"exposure: says that nothing of the product stays: no exposure is computed, since that is not the same as none").On(p.ID).
-			AskOf(assessor).WithFix("give the share that stays, retention_pct, with its source"))
+		say("exposure-incomplete", "nothing-stays", b.own.Pos, "exposure.retention_pct", nil, ingredients.TheAssessor)
+		return fs
 	case !e.Known():
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "no-exposure", p.TypePos,
-			"no published exposure for %s and nothing near it: no exposure to any substance is computed", lowerFirst(e.ProductType)).On(p.ID).
-			AskOf("the maker, confirmed by the assessor").
-			WithWhy("the report holds the exposure to the product; Regulation (EC) 1223/2009 Annex I part A 6 (product-types.csv, row %s)", b.in.Type.Key).
-			WithFix("weigh what one use takes and count the uses a day, then write %s in the product file", own))
+		say("no-exposure", "", p.TypePos, "exposure", with().Quote("type", lowerFirst(e.ProductType)).Name("row", b.in.Type.Key),
+			ingredients.TheMaker, ingredients.TheAssessor)
 		return fs
 	case e.IsProxy():
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "exposure-proxy", p.TypePos,
-			"no published exposure for %s: %s stands in, %s mg/kg bw/d", lowerFirst(e.ProductType), lowerFirst(e.Row.ProductType), figureText(e.MgPerKg.Value)).
-			On(p.ID).AskOf(assessor).
-			WithWhy("%s (exposure.csv, row %s; product-types.csv, row %s)", e.Row.Source, e.Key, b.in.Type.Key).
-			WithFix("let the assessor confirm the row, or write %s in the product file", own))
+		say("exposure-proxy", "", p.TypePos, "exposure", with().Quote("type", lowerFirst(e.ProductType)).Quote("near", lowerFirst(e.Row.ProductType)).
+			Figure("exposure", figureText(e.MgPerKg.Value), "mg/kg bw/d").Quote("source", e.Row.Source).Name("row", e.Key).Name("type_row", b.in.Type.Key), ingredients.TheAssessor)
 	}
 	if b.guessedRetention && b.in.Type.RinseOff {
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "exposure-incomplete", b.own.Pos,
-			"the product is rinsed off, but exposure: does not say how much stays: all of it is taken to stay").On(p.ID).
-			AskOf(assessor).WithFix("add retention_pct with its source"))
+		say("exposure-incomplete", "no-retention", b.own.Pos, "exposure.retention_pct", nil, ingredients.TheAssessor)
 	}
 	if e.Audience != Adults {
 		fs = append(fs, b.childFinding())
@@ -170,28 +163,19 @@ func (b *exposureBuilder) findings() []ingredients.Finding {
 
 func (b *exposureBuilder) childFinding() ingredients.Finding {
 	e := &b.e
-	who, how := "children from three years on", ""
-	if e.Audience == UnderThree {
-		who = "children under three"
-	}
+	form, v := "weight", with().Flag(e.Audience == UnderThree, "under-three")
 	switch {
 	case e.ChildFactor != nil:
-		how = "an adult's exposure times " + figureText(e.ChildFactor.Value) + " for skin surface is used"
+		form, v = "factor", v.Figure("factor", figureText(e.ChildFactor.Value), "")
 	case b.own != nil && b.own.RelativeMgKgD != nil:
-		how = "the exposure is used as the product file gives it"
+		form = "given"
 	case e.BodyWeightKg.Seen == SeenGiven:
-		how = "the body weight of the product file is used, " + figureText(e.BodyWeightKg.Value) + " kg"
+		form, v = "own-weight", v.Figure("weight", figureText(e.BodyWeightKg.Value), "kg")
 	default:
-		how = "a body weight of " + figureText(e.BodyWeightKg.Value) + " kg is used"
+		v = v.Figure("weight", figureText(e.BodyWeightKg.Value), "kg")
 	}
-	f := ingredients.Findingf(ingredients.Ask, "child-exposure", b.in.Product.TypePos, "the product is for %s: %s", who, how).
-		On(b.in.Product.ID).AskOf(assessor).
-		WithFix("let the assessor confirm age and body weight, or write exposure: with body_weight_kg and its source")
-	f.Why = "exposure of the youngest user governs; SCCNFP/0557/02 and EFSA 2012 (facts.csv, rows child-*)"
-	if e.Audience == UnderThree {
-		f.Why += "; products for children under three need an assessment of their own, Regulation (EC) 1223/2009 Annex I part B"
-	}
-	return f
+	return b.in.onProduct(ingredients.NewFinding(ingredients.Ask, "child-exposure", b.in.Product.TypePos, v)).As(form).By(ingredients.TheAssessor).
+		At(b.in.Product.Pos.File, "exposure.body_weight_kg", nil)
 }
 
 // lowerFirst sets a name into a sentence; abbreviations keep their capitals.

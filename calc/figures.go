@@ -76,7 +76,7 @@ func figureDown(f float64) string {
 	if f <= 0 {
 		return "0"
 	}
-	return downText(exactFigure(f), 3)
+	return exactFigure(f).SigDown(3)
 }
 
 // figureBeside returns a figure that is printed beside the bound it was

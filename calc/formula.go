@@ -116,8 +116,7 @@ func resolveBase(p *Product, v *Variant, part *Portion, tolerance ingredients.Nu
 		}
 	}
 	if len(b.shares) == 0 {
-		f := ingredients.Findingf(ingredients.Stop, "empty-formula", v.Pos, "nothing is in the formula").On(p.ID).
-			WithFix("fill a slot, or write a line with a raw material")
+		f := p.about(ingredients.NewFinding(ingredients.Stop, "empty-formula", v.Pos, nil)).At(p.Pos.File, "formula", nil)
 		return nil, ingredients.Num{}, []ingredients.Finding{f}
 	}
 	if p.Formula.Basis == Grams {
@@ -172,9 +171,8 @@ func (b *base) percent(p *Product, tolerance ingredients.Num) ([]Share, ingredie
 	if b.rest >= 0 {
 		left := hundred.Sub(typed)
 		if left.Sign() <= 0 {
-			f := ingredients.Findingf(ingredients.Stop, "over-100", b.shares[b.rest].Pos,
-				"the other lines already add up to %s %%, nothing is left for q.s.", typed.Exact()).On(p.ID).
-				WithFix("lower the other lines by more than %s %% in all", typed.Sub(hundred).Exact())
+			f := p.about(ingredients.NewFinding(ingredients.Stop, "over-100", b.shares[b.rest].Pos,
+				with().Num("sum", typed, "%", ingredients.AsIs).Num("over", typed.Sub(hundred), "%", ingredients.AsIs))).At(p.Pos.File, "formula", nil)
 			f.Sum = b.terms()
 			b.shares[b.rest].Pct = ingredients.Num{}
 			return scaled(b.shares, hundred.Quo(typed)), typed, []ingredients.Finding{f}
@@ -184,9 +182,13 @@ func (b *base) percent(p *Product, tolerance ingredients.Num) ([]Share, ingredie
 	}
 	diff := typed.Sub(hundred)
 	if tolerance.Less(diff) || diff.Less(tolerance.Neg()) {
-		f := ingredients.Findingf(ingredients.Stop, "not-100", p.Formula.Pos,
-			"the lines add up to %s %%, %s", typed.Exact(), besideHundred(diff)).On(p.ID).
-			WithFix("correct a line, or write q.s. for the one that takes the rest; parts stirred in after 100 belong under then_add")
+		v, side := with().Num("sum", typed, "%", ingredients.AsIs), "short"
+		if diff.Sign() > 0 {
+			side = "over"
+		} else {
+			diff = diff.Neg()
+		}
+		f := p.about(ingredients.NewFinding(ingredients.Stop, "not-100", p.Formula.Pos, v.Num(side, diff, "%", ingredients.AsIs))).At(p.Pos.File, "formula", nil)
 		f.Sum = b.terms()
 		return scaled(b.shares, hundred.Quo(b.filled)), typed, []ingredients.Finding{f}
 	}
@@ -199,9 +201,8 @@ func (b *base) percent(p *Product, tolerance ingredients.Num) ([]Share, ingredie
 func (b *base) rescale(filled ingredients.Num, p *Product) []ingredients.Finding {
 	var findings []ingredients.Finding
 	for _, line := range b.empty {
-		findings = append(findings, ingredients.Findingf(ingredients.Note, "rescaled", line.Pos,
-			"slot %q stays empty here and no line is q.s., so the other lines were scaled up to 100 %%", line.Slot).On(p.ID).
-			WithFix("write q.s. as the amount of the line that should take its place"))
+		findings = append(findings, p.about(ingredients.NewFinding(ingredients.Note, "rescaled", line.Pos, with().Name("slot", line.Slot))).
+			At(line.Pos.File, "amount", nil))
 	}
 	if p.Formula.Basis == Grams || len(b.empty) > 0 {
 		b.shares = scaled(b.shares, hundred.Quo(filled))
@@ -213,11 +214,11 @@ func (b *base) terms() []ingredients.Term {
 	var terms []ingredients.Term
 	for i, s := range b.shares {
 		if i != b.rest {
-			terms = append(terms, ingredients.Term{Pos: s.Pos, Text: s.Pct.Exact() + " % " + s.Ingredient})
+			terms = append(terms, ingredients.Term{Pos: s.Pos, Key: "share", Values: with().Num("share", s.Pct, "%", ingredients.AsIs).Is("material", (&Input{}).material(s.Ingredient))})
 		}
 	}
 	for _, l := range b.empty {
-		terms = append(terms, ingredients.Term{Pos: l.Pos, Text: l.Amount.Exact() + " % empty slot " + l.Slot})
+		terms = append(terms, ingredients.Term{Pos: l.Pos, Key: "empty-slot", Values: with().Num("share", l.Amount, "%", ingredients.AsIs).Name("slot", l.Slot)})
 	}
 	return terms
 }
@@ -246,10 +247,7 @@ func addAfter(shares []Share, additions []Addition) []Share {
 	return shares
 }
 
-// besideHundred words how far a sum is from 100.
-func besideHundred(diff ingredients.Num) string {
-	if diff.Sign() > 0 {
-		return diff.Exact() + " above 100"
-	}
-	return diff.Neg().Exact() + " short of 100"
+// about returns a finding that the maker settles in the product's file.
+func (p *Product) about(f ingredients.Finding) ingredients.Finding {
+	return (&Input{Product: p}).onProduct(f).By(ingredients.TheMaker)
 }

@@ -67,7 +67,7 @@ func Fragrances(in *Input, comps []*Composition, materials map[string]*Material)
 		}
 		use := fragranceUse(in, m.Sheet, comps)
 		uses = append(uses, use)
-		findings = append(findings, fragranceFindings(in, m.Sheet, use)...)
+		findings = append(findings, fragranceFindings(in, comps, m.Sheet, use)...)
 	}
 	sums := screeningSums(in, comps, uses)
 	for _, s := range sums {
@@ -126,70 +126,58 @@ func sharesOf(mix Mixture, id string) []Share {
 
 // terms are the formula lines that add up to the use; the last one of several says
 // what they come to.
-func (u FragranceUse) terms() (out []ingredients.Term) {
+func (u FragranceUse) terms(in *Input) (out []ingredients.Term) {
 	for i, s := range u.shares {
-		text := s.Pct.Sig(4) + " % of " + s.Ingredient
+		v := with().Num("share", s.Pct, "%", ingredients.FourDigits).Is("material", in.material(s.Ingredient))
 		if len(u.shares) > 1 && i == len(u.shares)-1 {
-			text += ", together " + u.UsePct.Sig(4) + " %"
+			v = v.Num("together", u.UsePct, "%", ingredients.FourDigits)
 		}
-		out = append(out, ingredients.Term{Pos: s.Pos, Text: text})
+		out = append(out, ingredients.Term{Pos: s.Pos, Key: "use-of", Values: v})
 	}
 	return out
 }
 
-// certificateWords say what a limit of a certificate rests on.
-func certificateWords(s *ingredients.Sheet, pos ingredients.Pos) string {
-	words := "fragrance conformity certificate of " + supplierName(s)
-	if n := s.FragranceLimits.Amendment; n > 0 {
-		words += ", amendment " + itoa(n)
-	}
-	if d := s.FragranceLimits.Dated; !d.IsZero() {
-		words += ", dated " + d.String()
-	}
-	return words + ", as entered in " + pos.File
-}
-
-func fragranceFindings(in *Input, s *ingredients.Sheet, use FragranceUse) []ingredients.Finding {
+func fragranceFindings(in *Input, comps []*Composition, s *ingredients.Sheet, use FragranceUse) []ingredients.Finding {
 	var fs []ingredients.Finding
-	add := func(sev ingredients.Severity, code, fix, format string, args ...any) {
-		f := ingredients.Findingf(sev, code, use.Pos, format, args...).On(s.ID)
-		if sev == ingredients.Stop {
-			f.Sum, f.Why = use.terms(), certificateWords(s, use.Pos)
-		}
-		f.Fix = fix
-		if sev == ingredients.Ask {
-			f.Ask = s.Supplier.Name
+	add := func(sev ingredients.Severity, code, form string, v ingredients.Values) *ingredients.Finding {
+		f := in.onMaterial(ingredients.NewFinding(sev, code, use.Pos, v), s.ID).As(form).By(ingredients.TheMaker)
+		switch sev {
+		case ingredients.Stop:
+			f = f.And(with().Source("law", certificateSource(s, use.Pos)))
+			f.Sum = use.terms(in)
+			most := use.UsePct
+			f.Grade = &most
+		case ingredients.Ask:
+			f = f.By(ingredients.SupplierOf(s)).At(s.Pos.File, "fragrance_limits", nil)
 		}
 		fs = append(fs, f)
+		return &fs[len(fs)-1]
 	}
+	typeName := lowerFirst(in.Type.Name)
 	switch use.Status {
 	case FragranceExceeded:
-		add(ingredients.Stop, "fragrance-over", "at most "+use.LimitPct.Exact()+" % of "+s.ID+" in "+placeName(use.Portion),
-			"%s is %s %% of %s, its certificate allows %s %% in category %s", s.ID, use.UsePct.Sig(4), placeName(use.Portion), use.LimitPct.Exact(), use.Category)
+		way, settle := in.least(mixtureNamed(comps, use.Portion), s.ID, use.UsePct, *use.LimitPct)
+		f := add(ingredients.Stop, "fragrance-over", "", portion(with().Num("use", use.UsePct, "%", ingredients.FourDigits), use.Portion).
+			Num("limit", *use.LimitPct, "%", ingredients.AsIs).Name("category", use.Category).Term("way", "reduce", way))
+		f.Settle = settle
 	case FragranceNotPermitted:
-		add(ingredients.Stop, "fragrance-not-permitted", "take another fragrance for this product type",
-			"%s may not be used in category %s (%s)", s.ID, use.Category, in.Type.Name)
+		add(ingredients.Stop, "fragrance-not-permitted", "", with().Quote("type", typeName).Name("category", use.Category))
 	case FragranceNotCovered:
-		add(ingredients.Ask, "category-not-covered", "ask "+supplierName(s)+" for the certificate line of category "+use.Category,
-			"the certificate of %s has no line for category %s (%s): not assessed, so no limit is known", s.ID, use.Category, in.Type.Name)
+		add(ingredients.Ask, "category-not-covered", "", with().Quote("type", typeName).Name("category", use.Category))
 	case FragranceNoPaper:
 		if s.FragranceLimits != nil {
-			add(ingredients.Ask, "no-certificate", "correct the date, or ask "+supplierName(s)+" for the certificate there is",
-				"the certificate of %s is dated %s, after %s: that category %s allows it is not shown yet", s.ID, use.Dated, in.Date, use.Category)
+			add(ingredients.Ask, "no-certificate", "later", with().Day("dated", use.Dated).Day("day", in.Date).Name("category", use.Category))
 			break
 		}
-		add(ingredients.Ask, "no-certificate", "ask "+supplierName(s)+" for the fragrance conformity certificate of "+s.Name+codeText(s),
-			"%s has no fragrance conformity certificate: the most allowed in category %s is unknown", s.ID, use.Category)
+		add(ingredients.Ask, "no-certificate", "", with().Name("code", s.Supplier.Code).Name("category", use.Category))
 	}
 	if use.Category == "1" || use.Category == "6" {
-		add(ingredients.Note, "swallowed-fragrance", "keep the supplier's statement on food-grade suitability with the sheet",
-			"%s may be swallowed with this product (category %s): besides its limit it must be suitable as a flavouring", s.ID, use.Category)
+		add(ingredients.Note, "swallowed-fragrance", "", with().Name("category", use.Category))
 	}
 	newest := in.Law.NewestAmendment()
 	if use.Amendment != 0 && use.Amendment < newest {
 		use.Pos = s.FragranceLimits.Pos
-		add(ingredients.Ask, "old-amendment", "ask "+supplierName(s)+" for a certificate to amendment "+itoa(newest),
-			"the certificate of %s is to amendment %d, the newest known is %d: its limits and categories may have changed", s.ID, use.Amendment, newest)
+		add(ingredients.Ask, "old-amendment", "", with().Count("amendment", use.Amendment).Count("newest", newest))
 	}
 	return fs
 }
@@ -221,15 +209,26 @@ func screeningSums(in *Input, comps []*Composition, uses []FragranceUse) []Fragr
 }
 
 func sumFinding(in *Input, s FragranceSum, uses []FragranceUse) ingredients.Finding {
-	f := ingredients.Findingf(ingredients.Ask, "fragrance-sum", in.Product.Pos,
-		"several fragrances together use %s of what their certificates allow in %s, more than 1", s.Ratio.Sig(4), placeName(s.Portion)).
-		On(in.Product.ID).AskOf("the assessor").
-		WithWhy("cautious screen: it assumes that all share the substance that sets their limits; failing it is not failing the Standards").
-		WithFix("lower them to %s %% of their amounts, or let the assessor sum by substance from the compositions", downText(hundred.Quo(s.Ratio), 3))
+	f := in.onProduct(ingredients.NewFinding(ingredients.Ask, "fragrance-sum", in.Product.Pos,
+		portion(with().Num("ratio", s.Ratio, "", ingredients.FourDigits), s.Portion).Num("share", hundred.Quo(s.Ratio), "%", ingredients.ThreeDown))).
+		By(ingredients.TheAssessor)
+	ratio := s.Ratio
+	f.Grade = &ratio
 	for _, u := range uses {
 		if u.Ratio != nil {
-			f.Sum = append(f.Sum, ingredients.Term{Pos: u.Pos, Text: u.Ingredient + " at most " + u.UsePct.Sig(4) + " % ÷ " + u.LimitPct.Exact() + " % = " + u.Ratio.Sig(4)})
+			f.Sum = append(f.Sum, ingredients.Term{Pos: u.Pos, Key: "use-by-limit", Values: with().Is("material", in.material(u.Ingredient)).
+				Num("use", u.UsePct, "%", ingredients.FourDigits).Num("limit", *u.LimitPct, "%", ingredients.AsIs).Num("ratio", *u.Ratio, "", ingredients.FourDigits)})
 		}
 	}
 	return f
+}
+
+// certificateSource is a certificate as what a limit rests on.
+func certificateSource(s *ingredients.Sheet, pos ingredients.Pos) ingredients.Values {
+	v := with().Name("supplier", supplierName(s))
+	if n := s.FragranceLimits.Amendment; n > 0 {
+		v = v.Count("amendment", n)
+	}
+	v = v.Day("dated", s.FragranceLimits.Dated).Name("file", pos.File)
+	return ingredients.Values{{Kind: ingredients.KindTerm, Text: "certificate", List: v}}
 }

@@ -20,7 +20,7 @@ type Gap struct {
 // and who has it: every substance without usable data by name, figures that rest
 // on memory once for each table, undeclared traces once for each supplier.
 //
-// Findings: ask "figures-from-memory", one for all tables.
+// Findings: ask "figures-unverified", one for all tables.
 func Gaps(in *Input, r *Result) ([]Gap, []ingredients.Finding) {
 	g := gapList{in: in, reactions: r.Reactions}
 	g.ofExposure(&r.Exposure, &r.Inhalation)
@@ -41,7 +41,7 @@ func Gaps(in *Input, r *Result) ([]Gap, []ingredients.Finding) {
 	if len(memory) == 0 {
 		return g.gaps, nil
 	}
-	return g.gaps, []ingredients.Finding{memoryFinding(in, memory)}
+	return g.gaps, []ingredients.Finding{unverifiedFinding(in, memory)}
 }
 
 type gapList struct {

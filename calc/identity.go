@@ -83,29 +83,31 @@ func Identity(s *ingredients.Sheet, tables *law.Tables) []ingredients.Finding {
 func identityOf(s *ingredients.Sheet, tables *law.Tables, name, cas string, pos ingredients.Pos, unknownToo bool) (ingredients.Finding, bool) {
 	dict := tables.Dictionary()
 	known := dict.Lookup(name)
+	say := func(sev ingredients.Severity, code string, who ingredients.Party, v ingredients.Values) ingredients.Finding {
+		return ingredients.NewFinding(sev, code, pos, v.Name("cas", cas)).On(name).By(who).At(pos.File, "name", nil)
+	}
 	if cas != "" {
 		ok, others := tables.CASFits(name, cas)
 		switch {
 		case !ok && len(others) > 0:
-			return ingredients.Findingf(ingredients.Ask, "cas-contradicts", pos, "CAS %s stands for %s, not for %s", cas, strings.Join(others, " or "), name).On(name).AskOf(s.Supplier.Name).
-				WithFix("check name and number against the supplier's paper; figures follow the name until then"), true
+			return say(ingredients.Ask, "cas-contradicts", ingredients.SupplierOf(s), with().Names("others", others)), true
 		case !ok:
-			return ingredients.Findingf(ingredients.Note, "cas-unknown", pos, "CAS %s is not in our tables; for %s they have %s", cas, name, strings.Join(known.CAS, " and ")).On(name).
-				WithFix("check it against the supplier's paper; where it stands there, leave it: one name can have several numbers"), true
+			return say(ingredients.Note, "cas-unknown", ingredients.TheMaker, with().Names("known", known.CAS)), true
 		}
 		if by := namedByNumber(dict, name, cas); by != "" {
-			return ingredients.Findingf(ingredients.Ask, "named-by-number", pos, "%s is no name in our tables; by its CAS number %s it is counted as %s", name, cas, by).On(name).
-				WithFix("write %s, if that is what the paper means", by), true
+			f := say(ingredients.Ask, "named-by-number", ingredients.TheMaker, with().Name("other", by))
+			value := ingredients.Value{Kind: ingredients.KindName, Text: by}
+			f.Settle.Value = &value
+			return f, true
 		}
 	}
 	if known != nil || !unknownToo || len(dict.ByCAS(cas)) > 0 {
 		return ingredients.Finding{}, false
 	}
-	f := ingredients.Findingf(ingredients.Note, "unknown-inci", pos, "%s is in none of the tables: no limit, allergen or toxicological value is found for it by name", name).On(name).
-		WithFix("check the spelling against the glossary of ingredient names")
+	f := ingredients.NewFinding(ingredients.Note, "unknown-inci", pos, nil).On(name).By(ingredients.TheMaker).At(pos.File, "name", nil)
 	if near := ingredients.Nearest(name, dict.Names()); near != "" {
 		f.Severity = ingredients.Ask
-		f.Fix = "did you mean " + near + "? " + f.Fix
+		f = f.And(with().Name("near", near)).At(pos.File, "name", with().Name("name", near))
 	}
 	return f, true
 }

@@ -180,15 +180,20 @@ func (b *labelling) add(i LabelItem, rules ...string) {
 
 // say adds a finding whose reason is the first of the rules.
 func (b *labelling) say(f ingredients.Finding, rules ...string) {
-	var why []string
+	var why ingredients.Values
 	for _, id := range rules {
-		r := b.law.LabelRule(id)
-		why = append(why, lowerFirst(r.Rule)+"; "+r.Source+" (label-rules.csv, row "+r.Key+")")
+		why = append(why, LabelRuleSource(b.law.LabelRule(id))...)
 	}
 	if f.Subject == "" {
-		f = f.On(b.in.Product.ID)
+		f = b.in.onProduct(f)
 	}
-	b.Findings = append(b.Findings, f.WithWhy("%s", strings.Join(why, "; ")))
+	b.Findings = append(b.Findings, f.By(ingredients.TheMaker).And(with().Source("law", why)))
+}
+
+// LabelRuleSource is a rule for labels as what a finding rests on.
+func LabelRuleSource(r *law.LabelRule) ingredients.Values {
+	v := with().Quote("rule", lowerFirst(r.Rule)).Quote("source", r.Source).Name("row", r.Key).Flag(r.FromMemory(), "unverified")
+	return ingredients.Values{{Kind: ingredients.KindTerm, Text: "label-rule", List: v}}
 }
 
 // marketNames joins the markets of the label.
@@ -216,8 +221,8 @@ func (b *labelling) function() {
 		return
 	}
 	b.add(LabelItem{Kind: ItemFunction, Text: "[function]", State: LabelMissing}, "L07", "L60")
-	b.say(ingredients.Findingf(ingredients.Ask, "label-no-function", b.facts.Pos, "no function is stated, and the name %q does not tell it", b.facts.Name.Text).
-		WithFix("write what it is for, such as function: %s", strings.ToLower(b.in.Type.Name)), "L60")
+	b.say(ingredients.NewFinding(ingredients.Ask, "label-no-function", b.facts.Pos, with().Quote("name", b.facts.Name.Text)).
+		At(b.facts.Pos.File, "function", with().Name("function", strings.ToLower(b.in.Type.Name))), "L60")
 }
 
 // leastWord is how long a word of the product type must be to tell a function.

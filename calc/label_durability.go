@@ -25,33 +25,31 @@ func (b *labelling) durability() {
 		b.date()
 		if f.PAOMonths > 0 {
 			b.openJar()
-			b.say(ingredients.Findingf(ingredients.Note, "label-both-dates", f.DurabilityPos, "a date and a period after opening are both stated: the law asks for the date alone, since it keeps %d months", f.BestBeforeMonths).
-				WithFix("leave pao_months out unless both are meant"), "L34")
+			b.say(ingredients.NewFinding(ingredients.Note, "label-both-dates", f.DurabilityPos, with().Count("months", f.BestBeforeMonths)).
+				At(f.DurabilityPos.File, "durability.pao_months", nil), "L34")
 		}
 	case f.PAOMonths > 0:
 		b.openJar()
 		if f.BestBeforeMonths == 0 {
-			b.say(ingredients.Findingf(ingredients.Ask, "label-durability-basis", f.DurabilityPos, "a period after opening alone is stated: that is enough only if the product keeps more than %s months unopened", limit.Exact()).
-				WithFix("write best_before_months: what the stability supports; with %s or less the label needs a date", limit.Exact()), "L30")
+			b.say(ingredients.NewFinding(ingredients.Ask, "label-durability-basis", f.DurabilityPos, with().Num("limit", limit, "", ingredients.AsIs)).
+				At(f.DurabilityPos.File, "durability.best_before_months", nil), "L30")
 		}
 	case f.BestBeforeMonths > 0 && f.NoPAO.Text != "":
 		b.add(LabelItem{Kind: ItemPAO, State: LabelNotNeeded, Remark: f.NoPAO.Text}, "L04", "L33")
 	case f.BestBeforeMonths > 0:
-		b.noDurability(fmt.Sprintf("it keeps %d months: the label needs a period after opening", f.BestBeforeMonths),
-			"write pao_months: …, or label: {no_pao: …} with the reason why none makes sense", "L32")
+		b.noDurability("no-pao", with().Count("months", f.BestBeforeMonths), "durability.pao_months", "L32")
 	default:
-		b.noDurability("neither a durability nor a period after opening is stated",
-			"write durability: {best_before_months: …} or {best_before_months: …, pao_months: …}", "L30")
+		b.noDurability("", nil, "durability", "L30")
 	}
 }
 
-func (b *labelling) noDurability(what, fix, rule string) {
+func (b *labelling) noDurability(form string, v ingredients.Values, key, rule string) {
 	b.add(LabelItem{Kind: ItemDate, Text: "[durability]", State: LabelMissing}, "L04", rule)
 	pos := b.facts.DurabilityPos
 	if pos.IsZero() {
 		pos = b.facts.Pos
 	}
-	b.say(ingredients.Findingf(ingredients.Ask, "label-no-durability", pos, "%s", what).WithFix("%s", fix), rule)
+	b.say(ingredients.NewFinding(ingredients.Ask, "label-no-durability", pos, v).As(form).At(pos.File, key, nil), rule)
 }
 
 func (b *labelling) openJar() {

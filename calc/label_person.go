@@ -60,12 +60,12 @@ func (b *labelling) persons() {
 		b.add(i, e.rules...)
 	}
 	if len(entries) > 1 && len(holding) != 1 {
-		said := "it is not stated at which of them the file is held"
+		form := ""
 		if len(holding) > 1 {
-			said = "several of them are said to hold the file"
+			form = "several"
 		}
-		b.say(ingredients.Findingf(ingredients.Ask, "label-file-address", b.facts.Pos, "the label bears %d addresses, of which one is underlined: %s", len(entries), said).
-			WithFix("write holds_file: true under that one responsible person in workshop.yaml, and under no other"), "L13")
+		b.say(ingredients.NewFinding(ingredients.Ask, "label-file-address", b.facts.Pos, with().Count("addresses", len(entries))).As(form).
+			At("workshop.yaml", "responsible_person.holds_file", nil), "L13")
 	}
 }
 
@@ -87,15 +87,15 @@ func (b *labelling) grace(m law.Market) (LabelPerson, bool) {
 	if m != law.GB || !ok || rule.Until.Before(b.in.Date) {
 		return LabelPerson{}, false
 	}
-	b.say(ingredients.Findingf(ingredients.Ask, "label-grace", b.facts.Pos, "no responsible person for GB is named: until %s the label may bear the details for the EU alone, yet a person in the United Kingdom is needed all the same", rule.Until).
-		On("GB").WithFix("write responsible_person: {GB: {name: …, address: […], country: GB}} in workshop.yaml"), "L14")
+	b.say(ingredients.NewFinding(ingredients.Ask, "label-grace", b.facts.Pos, with().Day("until", *rule.Until)).
+		On("GB").At("workshop.yaml", "responsible_person.GB", nil), "L14")
 	return p, true
 }
 
 func (b *labelling) noPerson(m law.Market) {
 	b.add(LabelItem{Kind: ItemPerson, Text: "[responsible person for " + string(m) + ", with address]", State: LabelMissing}, "L01", "L10")
-	b.say(ingredients.Findingf(ingredients.Ask, "label-no-responsible-person", b.facts.Pos, "no responsible person for %s is named", m).On(string(m)).
-		WithFix("write responsible_person: {%s: {name: …, address: […], country: …}} in workshop.yaml", m), "L10")
+	b.say(ingredients.NewFinding(ingredients.Ask, "label-no-responsible-person", b.facts.Pos, nil).On(string(m)).
+		At("workshop.yaml", "responsible_person."+string(m), nil), "L10")
 }
 
 var postBox = regexp.MustCompile(`(?i)\b(?:p\.?\s*o\.?\s*box|post\s+office\s+box|post\s*box)\b`)
@@ -103,27 +103,25 @@ var postBox = regexp.MustCompile(`(?i)\b(?:p\.?\s*o\.?\s*box|post\s+office\s+box
 // checkPerson says where an address cannot stand on the label of a market.
 func (b *labelling) checkPerson(m law.Market, p LabelPerson) {
 	country, known := b.law.Country(p.Country)
+	say := func(sev ingredients.Severity, code, form, rule, key string, v ingredients.Values) {
+		b.say(ingredients.NewFinding(sev, code, p.Pos, v.Name("market", string(m))).As(form).On(p.Name).At(p.Pos.File, "responsible_person."+string(m)+"."+key, nil), rule)
+	}
 	switch {
 	case p.Country == "":
-		b.say(ingredients.Findingf(ingredients.Ask, "label-person-country", p.Pos, "the country of the responsible person for %s is not stated", m).On(p.Name).
-			WithFix("write country: with the two letters of the country"), "L10")
+		say(ingredients.Ask, "label-person-country", "", "L10", "country", nil)
 	case m == law.NI && known && country.Within(law.GB):
 		if !b.inNorthernIreland(p) {
-			b.say(ingredients.Findingf(ingredients.Stop, "label-person-elsewhere", p.Pos, "the responsible person for NI has an address in Great Britain").On(p.Name).
-				WithFix("name a person in Northern Ireland or in the EU"), "L10")
+			say(ingredients.Stop, "label-person-elsewhere", "northern-ireland", "L10", "address", nil)
 		}
 	case !known || !country.Within(m):
-		b.say(ingredients.Findingf(ingredients.Stop, "label-person-elsewhere", p.Pos, "the responsible person for %s has an address in %s", m, b.countryName(p.Country)).On(p.Name).
-			WithFix("name a person in the market"), "L10")
+		say(ingredients.Stop, "label-person-elsewhere", "", "L10", "address", with().Name("country", b.countryName(p.Country)))
 	}
 	box := b.law.LabelRule("L11")
 	if line := slices.IndexFunc(p.Address, postBox.MatchString); line >= 0 && box.In(m) {
-		b.say(ingredients.Findingf(ingredients.Stop, "label-po-box", p.Pos, "the address of the responsible person for %s is a box: %s", m, p.Address[line]).On(p.Name).
-			WithFix("give the street address at which the file is kept"), "L11")
+		say(ingredients.Stop, "label-po-box", "", "L11", "address", with().Quote("box", p.Address[line]))
 	}
 	if !slices.ContainsFunc(p.Address, func(line string) bool { return strings.ContainsAny(line, "0123456789") }) {
-		b.say(ingredients.Findingf(ingredients.Ask, "label-address-short", p.Pos, "the address of the responsible person for %s has no figure in it: neither house nor postcode", m).On(p.Name).
-			WithFix("add the number of the house or the postcode"), "L12")
+		say(ingredients.Ask, "label-address-short", "", "L12", "address", nil)
 	}
 }
 
@@ -167,8 +165,7 @@ func (b *labelling) origin() {
 	made := b.facts.MadeIn
 	if made.Text == "" {
 		b.add(LabelItem{Kind: ItemOrigin, Text: "[made in …, if outside the market]", State: LabelMissing}, "L02", "L16")
-		b.say(ingredients.Findingf(ingredients.Ask, "label-no-origin", b.facts.Pos, "it is not stated where the product is made: goods from outside the market bear their origin").
-			WithFix("write made_in: with the two letters of the country"), "L16")
+		b.say(ingredients.NewFinding(ingredients.Ask, "label-no-origin", b.facts.Pos, nil).At(b.facts.Pos.File, "made_in", nil), "L16")
 		return
 	}
 	rule := b.law.LabelRule("L16")

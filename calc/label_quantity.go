@@ -25,8 +25,7 @@ func (b *labelling) quantity() {
 		return
 	case most == nil:
 		b.add(LabelItem{Kind: ItemQuantity, Text: "[quantity]", State: LabelMissing}, "L03", "L20")
-		b.say(ingredients.Findingf(ingredients.Ask, "label-no-quantity", b.facts.Pos, "no net content is stated").
-			WithFix("write net_content: {g: …} or {ml: …}, the content at the time of packing"), "L20")
+		b.say(ingredients.NewFinding(ingredients.Ask, "label-no-quantity", b.facts.Pos, nil).At(b.facts.Pos.File, "net_content", nil), "L20")
 		return
 	case most.Less(*least.Value):
 		b.add(LabelItem{Kind: ItemQuantity, State: LabelNotNeeded, Remark: "below " + least.Value.Exact() + " " + least.Unit}, "L03", "L21")
@@ -63,11 +62,11 @@ func (b *labelling) unit(net NetContent) {
 	byWeight, byVolume := b.law.LabelRule("Q08a"), b.law.LabelRule("Q08b")
 	switch {
 	case net.G == nil && slices.Contains(byWeight.Wording, b.in.Type.Key):
-		b.say(ingredients.Findingf(ingredients.Note, "label-quantity-unit", net.Pos, "%s is stated in ml; such products are sold by weight", b.in.Type.Name).
-			WithFix("write net_content: {g: …}"), "Q08")
+		b.say(ingredients.NewFinding(ingredients.Note, "label-quantity-unit", net.Pos, with().Quote("type", lowerFirst(b.in.Type.Name))).As("by-weight").
+			At(net.Pos.File, "net_content.g", nil), "Q08")
 	case net.ML == nil && slices.Contains(byVolume.Wording, b.in.Type.Key):
-		b.say(ingredients.Findingf(ingredients.Note, "label-quantity-unit", net.Pos, "%s is stated in g; liquids are sold by volume", b.in.Type.Name).
-			WithFix("write net_content: {ml: …}, unless it is no liquid"), "Q08")
+		b.say(ingredients.NewFinding(ingredients.Note, "label-quantity-unit", net.Pos, with().Quote("type", lowerFirst(b.in.Type.Name))).As("by-volume").
+			At(net.Pos.File, "net_content.ml", nil), "Q08")
 	}
 }
 

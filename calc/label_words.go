@@ -61,8 +61,7 @@ func (b *labelling) ingredients() {
 	}
 	if len(unnamed) > 0 {
 		i.State = LabelMissing
-		b.say(ingredients.Findingf(ingredients.Ask, "label-list-incomplete", b.facts.Pos, "the ingredient list cannot be printed: %s has no name", joinAnd(unnamed)).
-			WithFix("complete the composition of the material it belongs to"), "L08")
+		b.say(ingredients.NewFinding(ingredients.Ask, "label-list-incomplete", b.facts.Pos, with().Names("entries", unnamed)), "L08")
 	}
 	if !fits {
 		i.State, i.Remark = LabelMissing, "the lists for "+b.marketNames()+" differ in more than the allergens they name: print a label for each market"

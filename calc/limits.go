@@ -65,6 +65,13 @@ type checkShape struct {
 	label   labelDue
 	plain   ingredients.Range // the substances as they are, % of the mixture
 	terms   []term            // what was counted
+	// state names why an undecided row is not decided, and missing the facts that
+	// would decide it, for the wording of its finding.
+	state     string
+	missing   []string
+	entries   []string // of what it may not stand beside
+	cas       string   // a number that contradicts the name
+	standsFor []string // what that number stands for
 }
 
 // checkKind says which rule a check applied.

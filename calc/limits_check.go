@@ -89,6 +89,7 @@ func (run *limitRun) oneCheck(row *law.Limit, same []*limitUse, day ingredients.
 		}
 		if len(terms) == 0 {
 			ruling, c.shape.doubt = a, a.doubt
+			c.shape.doubtful(u, row)
 		}
 		terms = append(terms, run.termOf(row, u, a.Verdict == law.Holds))
 		missing = union(missing, a.Missing)
@@ -202,6 +203,7 @@ func (run *limitRun) sumCheck(row *law.Limit, uses []*limitUse, day ingredients.
 		c.shape.uses = append(c.shape.uses, t.u)
 		if m := t.u.match(row); m != nil && m.doubt != "" {
 			c.shape.doubt = m.doubt
+			c.shape.doubtful(t.u, row)
 		}
 	}
 	if row.Sum.Kind == law.SumLabel {
@@ -251,6 +253,7 @@ func (run *limitRun) compare(c LimitCheck, terms []term, missing []string, limit
 		c.Reason = "it applies and sets no figure"
 		if open {
 			c.Verdict, c.Missing = LimitUndecided, missingWords(missing)
+			c.shape.state, c.shape.missing = "no-figure", missing
 			c.Reason = "it sets no figure; whether it applies depends on " + joinAnd(c.Missing)
 		}
 		c.Reason = run.remarks(c, terms)
@@ -272,6 +275,7 @@ func (run *limitRun) compare(c LimitCheck, terms []term, missing []string, limit
 			missing = union(missing, []string{missingFactor})
 		}
 		c.Verdict, c.Missing = LimitUndecided, missingWords(missing)
+		c.shape.state, c.shape.missing = "if-it-counts", missing
 		c.Reason = "more than " + limitText(c.Row, *limit, strict) + " if all of it counts, which depends on " + joinAnd(c.Missing)
 	case open:
 		c.Verdict, c.shape.either = LimitKept, true
@@ -345,9 +349,11 @@ func (run *limitRun) residue(c LimitCheck, terms []term, kind law.BasisKind, lim
 	switch kind {
 	case law.BasisMixture:
 		c.Missing = []string{"how it is mixed for use"}
+		c.shape.state = "mixed"
 		c.Reason = "the limit of " + limit.Exact() + " % counts the mixture the user makes; as sold it is more"
 	default:
 		c.Missing = []string{"the content that counts: " + c.Row.Basis.Text}
+		c.shape.state = "part"
 		c.Reason = "the limit of " + limit.Exact() + " % counts not the substance but its " + strings.TrimPrefix(c.Row.Basis.Text, "as ")
 	}
 	c.Reason = run.remarks(c, terms)
@@ -364,6 +370,7 @@ func (run *limitRun) prohibit(c LimitCheck, terms []term, a answer) LimitCheck {
 	switch {
 	case a.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(a.Missing)
+		c.shape.state, c.shape.missing = "not-permitted", a.Missing
 		c.Reason = "not permitted " + conditionWords(c.Row.Condition) + "; whether that applies depends on " + joinAnd(c.Missing)
 	case c.shape.traces:
 		c.Verdict, c.Missing = LimitUndecided, []string{"whether the trace can be avoided"}
@@ -377,6 +384,13 @@ func (run *limitRun) prohibit(c LimitCheck, terms []term, a answer) LimitCheck {
 	}
 	c.Reason = run.remarks(c, terms)
 	return c
+}
+
+// doubtful notes the number that contradicts the name of a substance.
+func (s *checkShape) doubtful(u *limitUse, row *law.Limit) {
+	if m := u.match(row); m != nil && len(m.standsFor) > 0 {
+		s.cas, s.standsFor = u.s.CAS, m.standsFor
+	}
 }
 
 // isCertain says whether the substance is in the product, other than as a trace,

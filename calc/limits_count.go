@@ -128,7 +128,7 @@ func (run *limitRun) fill(c *LimitCheck, terms []term, mix int, counted ingredie
 		plain = plain.Add(s.Total)
 		c.Contributions = append(c.Contributions, s.Contributions...)
 		if c.Row.Basis.Text != "" || len(terms) > 1 {
-			c.Basis = append(c.Basis, ingredients.Term{Text: basisText(c.Row, t, s)})
+			c.Basis = append(c.Basis, basisTerm(c.Row, t, s))
 		}
 	}
 	c.shape.plain = plain
@@ -138,25 +138,6 @@ func (run *limitRun) fill(c *LimitCheck, terms []term, mix int, counted ingredie
 	highest := plain.Max.Mul(*limit).Quo(counted.Max)
 	c.HighestPct = &highest
 	c.Room = run.room(terms, mix, counted.Max, *limit)
-}
-
-// basisText writes one line of the arithmetic behind a counted content.
-func basisText(row *law.Limit, t term, s *Substance) string {
-	name := s.INCI
-	if s.Nano {
-		name += " (nano)"
-	}
-	text := s.Total.Max.Sig(4) + " % " + name
-	if !t.factor.Equal(ingredients.Int(1)) {
-		text += " × " + t.factor.Exact() + " = " + s.Total.Max.Mul(t.factor).Sig(4) + " %"
-	}
-	if row.Basis.Text != "" {
-		text += " " + row.Basis.Text
-	}
-	if t.remark != "" {
-		text += " (" + t.remark + ")"
-	}
-	return text
 }
 
 // room computes for each raw material the most of it that keeps the limit while
@@ -203,4 +184,24 @@ func (run *limitRun) room(terms []term, mix int, counted, limit ingredients.Num)
 		out = append(out, r)
 	}
 	return out
+}
+
+// basisTerm is one line of the arithmetic behind a counted content.
+func basisTerm(row *law.Limit, t term, s *Substance) ingredients.Term {
+	name := s.INCI
+	if s.Nano {
+		name += " (nano)"
+	}
+	v := with().Num("content", s.Total.Max, "%", ingredients.FourDigits).Name("substance", name).Quote("basis", row.Basis.Text)
+	if !t.factor.Equal(ingredients.Int(1)) {
+		v = v.Num("factor", t.factor, "", ingredients.AsIs).Num("result", s.Total.Max.Mul(t.factor), "%", ingredients.FourDigits)
+	}
+	switch {
+	case t.remark == "":
+	case t.whole:
+		v = v.Term("remark", "no-factor", with().Name("substance", name))
+	default:
+		v = v.Term("remark", "counted-whole", with().Name("substance", name))
+	}
+	return ingredients.Term{Key: "counted-as", Values: v}
 }

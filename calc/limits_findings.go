@@ -113,27 +113,30 @@ func posOf(c LimitCheck) ingredients.Pos {
 	return pos
 }
 
-// stop words a broken row.
+// stop raises a broken row.
 func (run *limitRun) stop(c LimitCheck, day ingredients.Date) ingredients.Finding {
-	subject := subjectOf(c)
-	var f ingredients.Finding
+	content := portion(with().Range("content", c.shape.plain, "%", ingredients.FourDigits), c.WorstIn)
+	where := with().Quote("where", conditionWords(c.Row.Condition))
+	code, v := "over-limit", ingredients.Values(nil)
+	var settle *ingredients.Settle
 	switch {
 	case c.notHere():
-		f = ingredients.Findingf(ingredients.Stop, "colourant-not-here", posOf(c), "%s may not be used as a colourant here: it is listed for use %s", subject, conditionWords(c.Row.Condition)).
-			WithFix("take another colourant for this type of product (%s), or leave it out", lowerFirst(run.in.Type.Name))
+		code, v = "colourant-not-here", where.Quote("type", lowerFirst(run.in.Type.Name))
 	case c.shape.kind == checkTogether:
-		f = ingredients.Findingf(ingredients.Stop, "not-together", posOf(c), "%s %s", subject, c.Reason).
-			WithFix("take out one of them")
+		code, v = "not-together", with().Names("others", c.shape.others).Names("entries", c.shape.entries).Quote("rule", c.Row.SumRule)
 	case c.shape.kind == checkProhibited:
-		f = ingredients.Findingf(ingredients.Stop, "prohibited", posOf(c), "%s is %s %% of %s, not permitted %s", subject, rangeText(c.Content), placeName(c.WorstIn), conditionWords(c.Row.Condition)).
-			WithFix("take out %s, or the material that brings it in; a trace that the supplier cannot avoid belongs under the impurities of its sheet", subject)
+		code, v = "prohibited", append(content, where...)
 	default:
-		f = ingredients.Findingf(ingredients.Stop, "over-limit", posOf(c), "%s is %s, allowed %s %s", subject, contentText(c), limitText(c.Row, *c.LimitPct, c.Row.Sum.Strict), conditionWords(c.Row.Condition))
-		f.Fix = run.fixOf(c)
+		v = run.counted(append(content, where...), c)
+		v, settle = run.ways(v, c)
 	}
-	f.Sum = sumOf(c)
-	f.Why = run.whyOf(c.Row, day)
-	return f.On(subject)
+	f := ingredients.NewFinding(ingredients.Stop, code, posOf(c), v.Source("law", lawSource(c.Row, day))).On(subjectOf(c)).By(ingredients.TheMaker)
+	most := c.Content.Max
+	f.Settle, f.Sum, f.Grade, f.Cause = settle, run.sumOf(c), &most, subjectKey(c)
+	if c.needsExact() {
+		return f.By(ingredients.TheMaker, widestParty(c.Contributions, run.in))
+	}
+	return f
 }
 
 // notHere says whether the check is about a colourant outside its listed use.
@@ -141,100 +144,10 @@ func (c LimitCheck) notHere() bool {
 	return c.Row.Annex == "IV" && c.shape.kind == checkProhibited && !c.Row.Prohibited()
 }
 
-// contentText says what was found, and what it counts as where that differs.
-func contentText(c LimitCheck) string {
-	text := rangeText(c.shape.plain) + " % of " + placeName(c.WorstIn)
-	if c.Row.Basis.Text != "" && c.shape.kind == checkFigure {
-		text += ", counted " + rangeText(c.Content) + " % " + c.Row.Basis.Text
-	}
-	return text
-}
-
-func sumOf(c LimitCheck) []ingredients.Term {
-	return append(termsOf(c.Contributions), c.Basis...)
-}
-
-// fixOf says what would pass, rounded down so that it does.
-func (run *limitRun) fixOf(c LimitCheck) string {
-	var ways []string
-	for _, r := range c.Room {
-		if r.AtMostPct != nil {
-			ways = append(ways, "at most "+downText(*r.AtMostPct, 4)+" % of "+r.Ingredient+" (now "+r.UsePct.Sig(4)+" %)")
-		}
-	}
-	fix := strings.Join(ways, ", or ")
-	if len(ways) > 1 {
-		fix += ", the others as they are"
-	}
-	if len(ways) == 0 && c.HighestPct != nil {
-		fix = "lower all of it: at most " + downText(*c.HighestPct, 4) + " % of " + subjectOf(c) + " in all"
-	}
-	if c.LimitPct != nil && !c.LimitPct.Less(c.Content.Min) && !c.Content.IsExact() {
-		fix += ", or ask " + widestSource(c.Contributions, run.in) + " for the exact content"
-	}
-	return fix
-}
-
-// downText prints a number with at most the given significant digits, rounded
-// down: an amount that is printed as allowed is allowed.
-func downText(n ingredients.Num, digits int) string {
-	shown, err := ingredients.ParseNum(n.Sig(digits))
-	if err != nil || !n.Less(shown) {
-		return n.Sig(digits)
-	}
-	unit, ten := ingredients.Int(1), ingredients.Int(10)
-	for top := n; !top.Less(ten); top = top.Quo(ten) {
-		unit = unit.Mul(ten)
-	}
-	for top := n; top.Less(ingredients.Int(1)); top = top.Mul(ten) {
-		unit = unit.Quo(ten)
-	}
-	for range digits - 1 {
-		unit = unit.Quo(ten)
-	}
-	return shown.Sub(unit).Exact()
-}
-
-// unsureLaw words an instrument that was not read as made.
+// unsureLaw names the term for an instrument that was not read as made.
 var unsureLaw = map[law.Instrument]string{
-	law.InstrumentDraft:     "draft: not confirmed as made",
-	law.InstrumentSecondary: "secondary reports only",
-}
-
-// whyOf names the row and where it comes from.
-func (run *limitRun) whyOf(row *law.Limit, day ingredients.Date) string {
-	var b strings.Builder
-	if row.Own {
-		b.WriteString("your own rule " + row.Key + ", " + row.Source)
-	} else {
-		b.WriteString(row.Source)
-		if !strings.Contains(row.Source, entryOf(row)) {
-			b.WriteString(", annex " + row.Annex + ", ")
-			if row.EntryUnread {
-				b.WriteString("entry number not read")
-			} else {
-				b.WriteString("entry " + row.Entry)
-			}
-		}
-	}
-	b.WriteString(", " + joinAnd(marketNames(row.Markets)))
-	if !row.From.IsZero() {
-		b.WriteString(", from " + row.From.String())
-	}
-	if !row.Until.IsZero() {
-		b.WriteString(" to " + row.Until.String())
-	}
-	if !row.OffShelf.IsZero() && !row.OffShelf.Before(day) && !day.Before(row.From) {
-		b.WriteString("; stock placed on the market before may be sold until " + row.OffShelf.String())
-	}
-	b.WriteString(" (" + row.File + ", row " + row.Key + ")")
-	if row.FromMemory() {
-		b.WriteString("; not read in the source")
-	}
-	if words := unsureLaw[row.Instrument]; words != "" {
-		b.WriteString("; " + words)
-	}
-	return b.String()
+	law.InstrumentDraft:     "draft-law",
+	law.InstrumentSecondary: "secondary-reports",
 }
 
 // marketNames lists the markets whose annexes hold a row.
@@ -246,65 +159,42 @@ func marketNames(markets []law.Market) []string {
 	return names
 }
 
-// ask words a row that cannot be decided.
+// ask raises a row that cannot be decided.
 func (run *limitRun) ask(c LimitCheck, day ingredients.Date) ingredients.Finding {
-	subject := subjectOf(c)
-	code, fix, whom := "limit-undecided", run.fixMissing(c), "the maker"
-	message := subject + " is " + contentText(c) + ": " + c.Reason
+	v := portion(with().Range("content", c.shape.plain, "%", ingredients.FourDigits), c.WorstIn)
+	where := with().Quote("where", conditionWords(c.Row.Condition))
+	widest := widestParty(c.Contributions, run.in)
+	code, form, who := "limit-undecided", c.shape.state, ingredients.TheMaker
 	switch {
 	case c.shape.doubt != "":
-		code, whom = "limit-entry", widestSource(c.Contributions, run.in)
-		fix = run.filesIn(factWords[missingMatch].fix, c)
-		if strings.HasPrefix(c.shape.doubt, "CAS ") { // name and number contradict each other
-			fix = run.filesIn("check name and number against the supplier's paper, and correct {sheet}", c)
+		code, form, who = "limit-entry", "entries", widest
+		v = v.Those("sheets", run.filesOf(c))
+		if len(c.shape.standsFor) > 0 { // name and number contradict each other
+			form = "number"
+			v = v.Name("cas", c.shape.cas).Names("others", c.shape.standsFor)
 		}
 	case c.shape.open, c.notHere():
+		v = append(v, where...)
 	case c.shape.kind == checkProhibited && c.shape.traces:
-		code, whom = "prohibited-trace", "the assessor"
-		fix = "show the assessor that the trace cannot be avoided and that the product is safe with it, or take a purer material"
-		message = subject + " is a trace of " + rangeText(c.Content) + " % in " + placeName(c.WorstIn) + " and not permitted " + conditionWords(c.Row.Condition)
+		code, form, who, v = "prohibited-trace", "", ingredients.TheAssessor, append(v, where...)
 	case c.shape.kind == checkProhibited && !c.shape.certain:
-		code, whom = "maybe-prohibited", widestSource(c.Contributions, run.in)
-		fix = "ask " + whom + " for the exact content; where there is any, take another material"
-		message = subject + " may be up to " + c.Content.Max.Sig(4) + " % of " + placeName(c.WorstIn) + " and is not permitted " + conditionWords(c.Row.Condition)
+		code, form, who = "maybe-prohibited", "", widest
+		v = append(portion(with().Num("most", c.Content.Max, "%", ingredients.FourDigits), c.WorstIn), where...)
 	case c.shape.kind == checkResidue:
-		whom = widestSource(c.Contributions, run.in)
+		who = widest
+		v = v.Num("limit", *c.LimitPct, "%", ingredients.AsIs)
+		if form == "part" {
+			v = v.Quote("basis", strings.TrimPrefix(c.Row.Basis.Text, "as "))
+		}
+	case form == "if-it-counts":
+		v = run.counted(append(v, where...), c)
 	}
-	f := ingredients.Findingf(ingredients.Ask, code, posOf(c), "%s", message).On(subject).AskOf(whom)
-	f.Fix, f.Sum, f.Why = fix, sumOf(c), run.whyOf(c.Row, day)
-	if code == "prohibited-trace" {
-		f.Why = "small traces that cannot be avoided in good manufacturing practice are allowed if the product is safe; Regulation (EC) 1223/2009 Article 17; " + f.Why
+	if code == "limit-undecided" && len(c.shape.missing) > 0 {
+		v = v.Those("facts", factTerms(c.shape.missing)).Those("fixes", fixTerms(c.shape.missing, run.filesOf(c)))
 	}
+	f := ingredients.NewFinding(ingredients.Ask, code, posOf(c), v.Source("law", lawSource(c.Row, day))).As(form).On(subjectOf(c)).By(who)
+	f.Sum = run.sumOf(c)
 	return f
-}
-
-// fixMissing says who states the missing facts, and how.
-func (run *limitRun) fixMissing(c LimitCheck) string {
-	var ways []string
-	for _, what := range c.Missing {
-		for _, w := range factWords {
-			if w.what == what {
-				ways = append(ways, w.fix)
-			}
-		}
-	}
-	if len(ways) == 0 {
-		return "ask " + widestSource(c.Contributions, run.in) + " for " + joinAnd(c.Missing)
-	}
-	return run.filesIn(strings.Join(ways, "; "), c)
-}
-
-// filesIn puts the files to change into a fix: the product, and the sheets that
-// bring the substance.
-func (run *limitRun) filesIn(fix string, c LimitCheck) string {
-	product := run.in.Product.Pos.File
-	var sheets []string
-	for _, k := range c.Contributions {
-		if f := k.SourcePos.File; f != "" && f != product && !slices.Contains(sheets, f) {
-			sheets = append(sheets, f)
-		}
-	}
-	return strings.NewReplacer("{sheet}", orText(joinAnd(sheets), "the sheet"), "{product}", orText(product, "the product file")).Replace(fix)
 }
 
 func orText(s, instead string) string {
@@ -313,3 +203,90 @@ func orText(s, instead string) string {
 	}
 	return s
 }
+
+// needsExact says whether a narrower range could keep the limit.
+func (c LimitCheck) needsExact() bool {
+	return c.LimitPct != nil && c.shape.kind == checkFigure && !c.LimitPct.Less(c.Content.Min) && !c.Content.IsExact()
+}
+
+// counted adds what a content counts as where that differs, and the limit.
+func (run *limitRun) counted(v ingredients.Values, c LimitCheck) ingredients.Values {
+	if c.Row.Basis.Text != "" && c.shape.kind == checkFigure {
+		v = v.Range("counted", c.Content, "%", ingredients.FourDigits)
+	}
+	if c.LimitPct != nil {
+		v = v.Num("limit", *c.LimitPct, "%", ingredients.AsIs).Quote("basis", c.Row.Basis.Text).Flag(c.Row.Sum.Strict, "strictly")
+	}
+	return v
+}
+
+// ways adds what would keep a limit: the most of each raw material in the unit of
+// its line, rounded down so that it does.
+func (run *limitRun) ways(v ingredients.Values, c LimitCheck) (ingredients.Values, *ingredients.Settle) {
+	mix := mixtureNamed(run.comps, c.WorstIn)
+	var ways ingredients.Values
+	var settle *ingredients.Settle
+	for _, r := range c.Room {
+		if r.AtMostPct == nil {
+			continue
+		}
+		way, at := run.in.least(mix, r.Ingredient, r.UsePct, *r.AtMostPct)
+		ways = ways.Term("", "reduce", way)
+		if settle == nil {
+			settle = at
+		}
+	}
+	switch {
+	case len(ways) > 0:
+		v = v.Those("ways", ways).Flag(len(ways) > 1, "others")
+	case c.HighestPct != nil:
+		v = v.Num("highest", *c.HighestPct, "%", ingredients.FourDown)
+	}
+	return v.Flag(c.needsExact(), "exact"), settle
+}
+
+func (run *limitRun) sumOf(c LimitCheck) []ingredients.Term {
+	return append(run.in.termsOf(c.Contributions), c.Basis...)
+}
+
+// factTerms are facts that are missing as terms.
+func factTerms(facts []string) ingredients.Values {
+	var list ingredients.Values
+	for _, x := range facts {
+		list = list.Term("", "fact-"+x, nil)
+	}
+	return list
+}
+
+// namesNoSheet are the facts that no sheet supplies.
+var namesNoSheet = []string{law.MissingAge, law.MissingInhalable, law.MissingProfessional, law.MissingFormaldehyde}
+
+// fixTerms are what supplies the missing facts as terms.
+func fixTerms(facts []string, sheets ingredients.Values) ingredients.Values {
+	var list ingredients.Values
+	for _, x := range facts {
+		v := with()
+		if !slices.Contains(namesNoSheet, x) {
+			v = v.Those("sheets", sheets)
+		}
+		list = list.Term("", "supply-"+x, v)
+	}
+	return list
+}
+
+// filesOf are the raw materials whose sheets bring a substance.
+func (run *limitRun) filesOf(c LimitCheck) ingredients.Values {
+	var ids []string
+	for _, k := range c.Contributions {
+		if run.in.Sheets[k.Ingredient] != nil && !slices.Contains(ids, k.Ingredient) {
+			ids = append(ids, k.Ingredient)
+		}
+	}
+	return run.in.materials(ids)
+}
+
+// sourceNames says whether the source of a row names its entry already.
+func sourceNames(row *law.Limit) bool { return strings.Contains(row.Source, entryOf(row)) }
+
+// unseenEntry says whether the number of the entry was not read.
+func unseenEntry(row *law.Limit) bool { return row.EntryUnread }

@@ -122,18 +122,12 @@ func aboveFigure(content ingredients.Range, figure ingredients.Num, below labelD
 func (run *limitRun) labelFindings(checks []LimitCheck, day ingredients.Date) []ingredients.Finding {
 	var fs []ingredients.Finding
 	for _, l := range LabelTexts(checks) {
-		f := ingredients.Findingf(ingredients.Note, "label-wording", run.in.Product.Pos, "the label needs the words %q, for %s", l.Text, joinAnd(l.Substances)).
-			On(joinAnd(l.Substances)).WithWhy("%s", run.whyOf(l.Row, day)).WithFix("print the words on label and pack")
+		f := ingredients.NewFinding(ingredients.Note, "label-wording", run.in.Product.Pos,
+			with().Quote("text", l.Text).Source("law", lawSource(l.Row, day))).On(joinAnd(l.Substances)).By(ingredients.TheMaker)
 		if !l.Certain {
-			f.Message = "the label may need the words " + quoted(l.Text) + ", for " + joinAnd(l.Substances) + ": printed as the cautious choice"
-			f.Fix = "let the assessor say whether they are due"
-			if l.When != "" {
-				f.Fix += "; the row says: " + l.When
-			}
+			f = f.As("maybe").And(with().Quote("when", l.When)).By(ingredients.TheAssessor)
 		}
 		fs = append(fs, f)
 	}
 	return fs
 }
-
-func quoted(text string) string { return `"` + text + `"` }

@@ -11,13 +11,13 @@ import (
 // closedList is an annex that permits: what is used for its purpose and is not
 // on it is not allowed.
 type closedList struct {
-	function, annex, code, list, verb string
+	function, annex, code string
 }
 
 var closedLists = []closedList{
-	{fnPreservative, "V", "not-listed-preservative", "the list of preservatives (annex V)", "preserve"},
-	{fnColorant, "IV", "not-listed-colourant", "the list of colourants (annex IV)", "colour"},
-	{fnUVFilter, "VI", "not-listed-uv-filter", "the list of UV filters (annex VI)", "filter UV light"},
+	{fnPreservative, "V", "not-listed-preservative"},
+	{fnColorant, "IV", "not-listed-colourant"},
+	{fnUVFilter, "VI", "not-listed-uv-filter"},
 }
 
 // closedLists checks what sheets name as preservative, colourant or UV filter
@@ -41,10 +41,8 @@ func (run *limitRun) closedLists(checks []LimitCheck, day ingredients.Date) []in
 	}
 	for _, u := range append(slices.Clone(run.uses), run.others...) {
 		if isCI(u.s.INCI) && !run.onList(u.s.INCI, u.s.Nano, "IV", day) {
-			fs = append(fs, ingredients.Findingf(ingredients.Stop, "not-listed-colourant", u.s.Contributions[0].SourcePos,
-				"%s is not on the list of colourants", u.s.INCI).On(u.s.INCI).
-				WithWhy("colourants are limited to those listed; Regulation (EC) 1223/2009 Article 14(1)(c) and annex IV as it stands on %s", day).
-				WithFix("check the number against the supplier's paper, or take a listed colourant"))
+			fs = append(fs, ingredients.NewFinding(ingredients.Stop, "not-listed-colourant", u.s.Contributions[0].SourcePos, with().Day("day", day)).
+				As("number").On(u.s.INCI).By(ingredients.TheMaker))
 		}
 	}
 	return fs
@@ -79,8 +77,15 @@ func (run *limitRun) closedList(m *Material, l closedList, day ingredients.Date)
 			unlisted = append(unlisted, p.INCI)
 		}
 	}
-	why := "substances used to " + l.verb + " are limited to those listed; Regulation (EC) 1223/2009 Article 14(1) and annex " + l.annex + " as it stands on " + day.String()
 	s := m.Sheet
+	say := func(sev ingredients.Severity, form string, names []string) []ingredients.Finding {
+		f := run.in.onMaterial(ingredients.NewFinding(sev, l.code, s.Pos, with().Names("substances", names).Day("day", day)), s.ID).As(form).
+			By(ingredients.SupplierOf(s)).At(s.Pos.File, "functions", nil)
+		if sev == ingredients.Stop {
+			f = f.By(ingredients.TheMaker)
+		}
+		return []ingredients.Finding{f}
+	}
 	switch {
 	case !listed && len(unlisted)+len(carriers) == 0:
 		return nil
@@ -88,26 +93,13 @@ func (run *limitRun) closedList(m *Material, l closedList, day ingredients.Date)
 		if len(unlisted) == 0 {
 			unlisted = carriers
 		}
-		return []ingredients.Finding{ingredients.Findingf(ingredients.Stop, l.code, s.Pos, "%s is there to %s, and nothing in it is on %s: %s",
-			s.ID, l.verb, l.list, joinAnd(unlisted)).On(s.ID).WithWhy("%s", why).
-			WithFix("take a listed one; if it is there for something else, name that as its first function")}
+		return say(ingredients.Stop, "none", unlisted)
 	case !listed:
-		return []ingredients.Finding{ingredients.Findingf(ingredients.Ask, l.code, s.Pos, "%s is said to %s, and nothing known in it is on %s: %s",
-			s.ID, l.verb, l.list, joinAnd(append(unlisted, carriers...))).On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
-			WithFix("ask %s what in it does that; if nothing does, take the function out of the sheet", supplierName(s))}
+		return say(ingredients.Ask, "none-known", append(unlisted, carriers...))
 	case only && len(unlisted) > 0:
-		return []ingredients.Finding{ingredients.Findingf(ingredients.Ask, l.code, s.Pos, "is %s in %s meant to %s? %s",
-			joinAnd(unlisted), s.ID, l.verb, notListed(unlisted, l.list)).On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
-			WithFix("if not, add what it is for to the functions of %s, after the main one", s.ID)}
+		return say(ingredients.Ask, "beside", unlisted)
 	}
 	return nil
-}
-
-func notListed(names []string, list string) string {
-	if len(names) == 1 {
-		return "it is not on " + list
-	}
-	return "they are not on " + list
 }
 
 // onList says whether a row in force of an annex names a substance.
@@ -133,7 +125,7 @@ func (run *limitRun) use(key string) *limitUse {
 func (run *limitRun) lineFindings(checks []LimitCheck, day ingredients.Date) []ingredients.Finding {
 	type state struct {
 		figure, line bool
-		rows         []string
+		rows         ingredients.Values
 	}
 	states := map[*limitUse]*state{}
 	for _, c := range checks {
@@ -153,7 +145,7 @@ func (run *limitRun) lineFindings(checks []LimitCheck, day ingredients.Date) []i
 			}
 			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" {
 				st.figure = true
-				st.rows = append(st.rows, row.Key+" ("+conditionWords(row.Condition)+")")
+				st.rows = st.rows.Term("", "row-where", with().Name("row", row.Key).Quote("where", conditionWords(row.Condition)))
 			}
 		}
 	}
@@ -163,15 +155,13 @@ func (run *limitRun) lineFindings(checks []LimitCheck, day ingredients.Date) []i
 		if st == nil || !st.figure || st.line {
 			continue
 		}
-		sev, whom := ingredients.Ask, "the assessor"
+		sev := ingredients.Ask
 		if u.isTrace() {
 			sev = ingredients.Note
 		}
-		f := ingredients.Findingf(sev, "no-line", u.s.Contributions[0].LinePos, "%s has limits, but no line for this use in this type of product (%s): that is not a pass", u.name(), run.in.Type.Name).
-			On(u.name()).AskOf(whom).
-			WithFix("let the assessor say whether it may be used here, and at what content").
-			WithWhy("rows in force on %s: %s", day, strings.Join(st.rows, "; "))
-		f.Sum = termsOf(u.s.Contributions)
+		f := ingredients.NewFinding(sev, "no-line", u.s.Contributions[0].LinePos,
+			with().Quote("type", lowerFirst(run.in.Type.Name)).Day("day", day).Source("rows", st.rows)).On(u.name()).By(ingredients.TheAssessor)
+		f.Sum = run.in.termsOf(u.s.Contributions)
 		fs = append(fs, f)
 	}
 	return fs
@@ -218,9 +208,8 @@ func (run *limitRun) classMember(u *limitUse, row *law.Limit, day ingredients.Da
 	if row.Judge(useSituation(run.in, s, u.s)).Verdict == law.DoesNot || row.MaxPct == nil || !row.MaxPct.Less(u.s.Total.Max) {
 		return ingredients.Finding{}, false
 	}
-	f := ingredients.Findingf(ingredients.Ask, "class-member", u.s.Contributions[0].LinePos, "%s may belong to the class entry %s (%s), which lists other names",
-		u.name(), entryOf(row), row.Names[0]).On(u.name()).AskOf("the assessor").
-		WithFix("let the assessor say whether the entry covers it").WithWhy("%s", run.whyOf(row, day))
-	f.Sum = termsOf(u.s.Contributions)
+	f := ingredients.NewFinding(ingredients.Ask, "class-member", u.s.Contributions[0].LinePos,
+		with().Name("entry", entryOf(row)).Quote("class", row.Names[0]).Source("law", lawSource(row, day))).On(u.name()).By(ingredients.TheAssessor)
+	f.Sum = run.in.termsOf(u.s.Contributions)
 	return f, true
 }

@@ -16,6 +16,8 @@ type rowMatch struct {
 	by  string // name, plant, cas or ec
 	// doubt says why the match itself is open; "" where it is not.
 	doubt string
+	// standsFor is what the CAS number stands for where it contradicts the name.
+	standsFor []string
 }
 
 // matcher finds the limit rows of substances. It remembers what it found, since
@@ -155,10 +157,10 @@ func (m *matcher) known(s *Substance) *nameFacts {
 // leaves the rows it gives in doubt.
 func (m *matcher) search(s *Substance) []rowMatch {
 	by := map[*law.Limit]*rowMatch{}
-	add := func(row *law.Limit, how, doubt string) {
+	add := func(row *law.Limit, how, doubt string, standsFor ...string) {
 		old := by[row]
 		if old == nil || rank(how) < rank(old.by) || how == old.by && old.doubt != "" && doubt == "" {
-			by[row] = &rowMatch{row, how, doubt}
+			by[row] = &rowMatch{row, how, doubt, standsFor}
 		}
 	}
 	names := []string{s.INCI}
@@ -174,11 +176,13 @@ func (m *matcher) search(s *Substance) []rowMatch {
 		}
 	}
 	doubt := ""
+	var standsFor []string
 	if ok, others := m.tables.CASFits(s.INCI, s.CAS); s.CAS != "" && !ok && len(others) > 0 {
 		doubt = "CAS " + s.CAS + " stands for " + strings.Join(others, " or ") + ", not for " + s.INCI
+		standsFor = others
 	}
 	for _, f := range m.tables.LimitsOf("", list(s.CAS), list(s.EC)) {
-		add(f.Limit, f.By, doubt)
+		add(f.Limit, f.By, doubt, standsFor...)
 	}
 	words := strings.Fields(strings.ToLower(s.INCI))
 	if len(words) > 1 {

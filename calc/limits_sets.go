@@ -70,7 +70,9 @@ func (run *limitRun) exclusiveCheck(row *law.Limit, uses []*limitUse, day ingred
 			entries = append(entries, entryOf(r))
 		}
 		slices.Sort(entries)
-		c.Reason = "may not be used together with " + joinAnd(namesOf(other)) + " of entry " + strings.Join(slices.Compact(entries), ", ") + ": " + row.SumRule
+		entries = slices.Compact(entries)
+		c.shape.entries = entries
+		c.Reason = "may not be used together with " + joinAnd(namesOf(other)) + " of entry " + strings.Join(entries, ", ") + ": " + row.SumRule
 		c.HighestPct, c.Room = nil, nil
 	}
 	return c
@@ -166,12 +168,14 @@ func (run *limitRun) colourCheck(row *law.Limit, u *limitUse, day ingredients.Da
 	switch {
 	case cond.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(cond.Missing)
+		c.shape.state, c.shape.missing = "colourant-if", cond.Missing
 		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + "; whether that is so depends on " + joinAnd(c.Missing)
 	case sure:
 		c.Verdict = LimitExceeded
 		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + ": it may not be used as a colourant here"
 	default:
 		c.Verdict, c.Missing = LimitUndecided, missingWords([]string{law.MissingFunction})
+		c.shape.state, c.shape.missing = "colourant-maybe", []string{law.MissingFunction}
 		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + "; whether it colours the product depends on " + joinAnd(c.Missing)
 	}
 	c.Reason = run.remarks(c, terms)

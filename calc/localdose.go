@@ -58,13 +58,10 @@ func LocalDoses(in *Input, allergens []AllergenTotal, exp Exposure) ([]LocalDose
 	if len(doses) == 0 || product != nil || !exp.Known() {
 		return doses, nil
 	}
-	f := ingredients.Findingf(ingredients.Ask, "no-skin-area", in.Product.TypePos,
-		"the skin area treated with it is not known (%s): no dose per cm² is computed of these allergens", lowerFirst(exp.ProductType)).On(in.Product.ID).
-		AskOf(assessor).
-		WithWhy("sensitisation depends on the dose per area (exposure.csv, row %s)", exp.Key).
-		WithFix("write exposure: with area_cm2 and its source in the product file")
+	f := in.onProduct(ingredients.NewFinding(ingredients.Ask, "no-skin-area", in.Product.TypePos,
+		with().Quote("type", lowerFirst(exp.ProductType)).Name("row", exp.Key))).By(ingredients.TheAssessor).At(in.Product.Pos.File, "exposure.area_cm2", nil)
 	for _, d := range doses {
-		f.Items = append(f.Items, d.LabelName)
+		f.Things = f.Things.Name("", d.LabelName)
 	}
 	return doses, []ingredients.Finding{f}
 }

@@ -133,17 +133,15 @@ func rowNames(figures []MemoryFigure) string {
 	return strings.Join(names, "; ")
 }
 
-// memoryFinding asks the assessor to confirm the rows of one table, all at once.
-func memoryFinding(in *Input, figures []MemoryFigure) ingredients.Finding {
-	f := ingredients.Findingf(ingredients.Ask, "figures-from-memory", in.Product.Pos,
-		"figures behind exposure and margins were not, or not wholly, read in their source").
-		On(in.Product.ID).AskOf(assessor).
-		WithWhy("rows marked partly, memory or none rest on no text that was read, wholly or in part").
-		WithFix("let the assessor confirm these rows against their sources before the figures are relied on")
-	for _, group := range byTable(figures) {
-		for _, m := range group {
-			f.Items = append(f.Items, group[0].Table+" "+rowNames([]MemoryFigure{m}))
+// unverifiedFinding asks the assessor to confirm all rows at once.
+func unverifiedFinding(in *Input, figures []MemoryFigure) ingredients.Finding {
+	f := in.onProduct(ingredients.NewFinding(ingredients.Ask, "figures-unverified", in.Product.Pos, nil)).By(ingredients.TheAssessor)
+	for _, m := range figures {
+		v := with().Name("table", m.Table).Name("row", m.Row)
+		if m.Seen == "partly" {
+			v = v.Term("seen", "partly-checked", nil)
 		}
+		f.Things = f.Things.Term("", "figure-row", v)
 	}
 	return f
 }

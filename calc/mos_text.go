@@ -1,7 +1,6 @@
 package calc
 
 import (
-	"fmt"
 	"slices"
 
 	"gallipot/ingredients"
@@ -56,7 +55,7 @@ func (m *marginer) posOf(x *Margin) ingredients.Pos {
 // marginFindings says what the assessor is asked about the margins.
 func (m *marginer) marginFindings(margins []Margin, comps []*Composition) []ingredients.Finding {
 	var fs []ingredients.Finding
-	var without []string
+	var without ingredients.Values
 	for i := range margins {
 		x := &margins[i]
 		switch {
@@ -68,43 +67,45 @@ func (m *marginer) marginFindings(margins []Margin, comps []*Composition) []ingr
 			fs = append(fs, m.screeningFinding(x))
 		}
 		if x.None == NoMarginNoPoD && (x.TTC == nil || x.TTC.Verdict == ScreenNotApplicable) {
-			without = append(without, x.INCI)
+			without = without.Name("", x.INCI)
 		}
 	}
 	if len(without) > 0 {
-		f := ingredients.Findingf(ingredients.Ask, "no-point-of-departure", m.in.Product.Pos,
-			"no toxicological value is known for some substances").On(m.in.Product.ID).
-			AskOf("the suppliers, else the assessor").
-			WithWhy("the report holds the toxicological profile of every substance; Regulation (EC) 1223/2009 Annex I part A 8").
-			WithFix("ask for a toxicological summary and enter it under toxicology on the sheet; the gaps name who has it")
-		f.Items = without
+		f := m.in.onProduct(ingredients.NewFinding(ingredients.Ask, "no-point-of-departure", m.in.Product.Pos, nil)).
+			By(ingredients.TheSupplier, ingredients.TheAssessor)
+		f.Things = without
 		fs = append(fs, f)
 	}
 	return append(fs, m.sheetFindings(comps)...)
 }
 
 func (m *marginer) belowTarget(x *Margin) ingredients.Finding {
-	f := ingredients.Findingf(ingredients.Ask, "mos-below-target", m.posOf(x), "%s in %s: the margin of safety is %s, the target %s",
-		x.INCI, placeName(x.WorstIn), marginText(x.MoS, x.Target.Value), figureText(x.Target.Value)).On(x.INCI).AskOf(assessor).
-		WithWhy("%s; %s of %s mg/kg bw/d from %s; target from %s", x.Arithmetic, x.PoD.Type, figureText(x.PoD.Value), x.PoD.Cite(), x.Target.Cite())
-	f.Sum = termsOf(x.Contributions)
+	v := portion(with().Figure("margin", marginText(x.MoS, x.Target.Value), "").Figure("target", figureText(x.Target.Value), ""), x.WorstIn).
+		Quote("arithmetic", x.Arithmetic).Quote("kind", x.PoD.Type).Figure("pod", figureText(x.PoD.Value), "mg/kg bw/d").
+		Source("study", ingredients.Values{{Kind: ingredients.KindQuote, Text: x.PoD.Cite()}}).
+		Source("target_source", ingredients.Values{{Kind: ingredients.KindQuote, Text: x.Target.Cite()}})
 	if x.PoD.Human() {
-		f.Why += "; the value is from people: the factor " + figureText(m.fact("mos-factor-interspecies").Value) + " between species may fall away, which the assessor decides"
+		v = v.Figure("between_species", figureText(m.fact("mos-factor-interspecies").Value), "")
 	}
 	if x.HighestPct != nil {
-		return f.WithFix("let the assessor judge; at most %s %% of %s reaches the target", figureDown(*x.HighestPct), x.INCI)
+		v = v.Figure("highest", figureDown(*x.HighestPct), "%")
 	}
-	return f.WithFix("let the assessor judge; the absorption in µg/cm² does not change with the content")
+	f := ingredients.NewFinding(ingredients.Ask, "mos-below-target", m.posOf(x), v).On(x.INCI).By(ingredients.TheAssessor)
+	most := x.Content.Max
+	f.Sum, f.Grade = m.in.termsOf(x.Contributions), &most
+	return f
 }
 
 func (m *marginer) absorptionDecides(x *Margin) ingredients.Finding {
 	o := x.OtherAbsorption
-	return ingredients.Findingf(ingredients.Ask, "absorption-decides", m.posOf(x),
-		"%s: with %s %% absorption the margin is %s, with the default of %s %% it would be %s, below %s", x.INCI, figureText(x.Absorption.Pct.Value),
-		marginText(x.MoS, x.Target.Value), figureText(o.AbsorptionPct), marginText(o.MoS, x.Target.Value), figureText(x.Target.Value)).
-		On(x.INCI).AskOf(assessor).
-		WithWhy("the lower default needs reasons; %s", x.Absorption.Pct.Cite()).
-		WithFix("let the assessor confirm the reasons for poor absorption, or ask the supplier for a test")
+	most := x.Content.Max
+	f := ingredients.NewFinding(ingredients.Ask, "absorption-decides", m.posOf(x),
+		with().Figure("absorption", figureText(x.Absorption.Pct.Value), "%").Figure("margin", marginText(x.MoS, x.Target.Value), "").
+			Figure("default", figureText(o.AbsorptionPct), "%").Figure("other", marginText(o.MoS, x.Target.Value), "").Figure("target", figureText(x.Target.Value), "").
+			Source("source", ingredients.Values{{Kind: ingredients.KindQuote, Text: x.Absorption.Pct.Cite()}})).
+		On(x.INCI).By(ingredients.TheAssessor)
+	f.Grade = &most
+	return f
 }
 
 // sheetFindings looks at the toxicology that sheets state.
@@ -115,17 +116,15 @@ func (m *marginer) sheetFindings(comps []*Composition) []ingredients.Finding {
 			v := &s.Toxicology[i]
 			name := m.in.Dict.Canonical(v.INCI)
 			if !slices.ContainsFunc(comps[0].Substances, func(x *Substance) bool { return ingredients.NameKey(x.INCI) == ingredients.NameKey(name) }) {
-				fs = append(fs, unmatchedTox(s, v, comps[0]))
+				fs = append(fs, unmatchedTox(m.in, s, v, comps[0]))
 				continue
 			}
 			if v.PoD == nil {
 				continue
 			}
 			if k := kindOf(m.in.Law, v.PoDType); k == podUnknown || k == podIntake || k == podTumour {
-				fs = append(fs, ingredients.Findingf(ingredients.Ask, "not-a-pod", v.Pos,
-					"%q of %s is not a point of departure that a margin of safety can start from", v.PoDType, v.INCI).On(v.INCI).AskOf(assessor).
-					WithWhy("a margin starts from a dose without effect: NOAEL, NOEL, BMDL, or LOAEL with a factor").
-					WithFix("enter the NOAEL or BMDL of the study behind it; an intake such as an ADI belongs into the study text"))
+				fs = append(fs, ingredients.NewFinding(ingredients.Ask, "not-a-pod", v.Pos, with().Quote("kind", v.PoDType)).On(v.INCI).
+					By(ingredients.TheAssessor).At(v.Pos.File, "toxicology.pod.type", nil))
 			}
 			if v.Replaces {
 				fs = append(fs, m.replacedTox(s, v, name)...)
@@ -135,17 +134,14 @@ func (m *marginer) sheetFindings(comps []*Composition) []ingredients.Finding {
 	return fs
 }
 
-func unmatchedTox(s *ingredients.Sheet, v *ingredients.Toxicology, whole *Composition) ingredients.Finding {
+func unmatchedTox(in *Input, s *ingredients.Sheet, v *ingredients.Toxicology, whole *Composition) ingredients.Finding {
 	var names []string
 	for _, x := range whole.Substances {
 		names = append(names, x.INCI)
 	}
-	f := ingredients.Findingf(ingredients.Ask, "toxicology-unmatched", v.Pos, "%s is in no composition here, so its toxicological value is not used", v.INCI).
-		On(v.INCI).AskOf(s.Supplier.Name).WithFix("write the name as in the composition")
-	if near := ingredients.Nearest(v.INCI, names); near != "" {
-		f.Fix = "did you mean " + near + "? " + f.Fix
-	}
-	return f
+	near := ingredients.Nearest(v.INCI, names)
+	return ingredients.NewFinding(ingredients.Ask, "toxicology-unmatched", v.Pos, with().Is("material", in.material(s.ID)).Name("near", near)).On(v.INCI).
+		By(ingredients.TheMaker).At(v.Pos.File, "toxicology.inci", with().Name("name", near))
 }
 
 // replacedTox says where a sheet's value stands in for a lower one.
@@ -155,10 +151,9 @@ func (m *marginer) replacedTox(s *ingredients.Sheet, v *ingredients.Toxicology, 
 		if row.PoD == nil || !(row.PoD.Value < v.PoD.Float()) {
 			continue
 		}
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "toxicology-replaced", v.Pos,
-			"sheet %s replaces the %s of %s for %s, %s mg/kg bw/d, by a higher one, %s", s.ID, row.PoDType, row.Key, name, row.PoD.Text, v.PoD.Exact()).
-			On(name).AskOf(assessor).WithWhy("%s", fmt.Sprintf("%s (tox-values.csv, row %s)", row.Source, row.Key)).
-			WithFix("let the assessor confirm the higher value"))
+		fs = append(fs, ingredients.NewFinding(ingredients.Ask, "toxicology-replaced", v.Pos,
+			with().Is("material", m.in.material(s.ID)).Quote("kind", row.PoDType).Figure("table", row.PoD.Text, "mg/kg bw/d").Num("sheet", *v.PoD, "mg/kg bw/d", ingredients.AsIs).
+				Source("law", rowSource(row.Source, "tox-values.csv", row.Key, row.FromMemory()))).On(name).By(ingredients.TheAssessor))
 	}
 	return fs
 }

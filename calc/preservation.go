@@ -32,11 +32,8 @@ func Preservation(in *Input, whole *Composition) []ingredients.Finding {
 	case len(preservatives) == 0 && !tested && in.Product.Evidence.LowRisk == nil:
 		fs = append(fs, noPreservative(in, water))
 	case len(preservatives) > 0 && !tested && in.Product.Evidence.LowRisk == nil:
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "no-challenge-test", in.Product.Pos,
-			"no challenge test is on record: that %s in it does not show that it is protected", areIn(preservatives)).
-			On(in.Product.ID).AskOf("a laboratory").
-			WithWhy("a preservation challenge test is part of the report for a product in which germs can grow; Regulation (EC) 1223/2009 Annex I part A 3").
-			WithFix("have the finished formula tested (ISO 11930) and enter it under microbiology"))
+		fs = append(fs, in.onProduct(ingredients.NewFinding(ingredients.Ask, "no-challenge-test", in.Product.Pos, with().Names("preservatives", preservatives))).
+			By(ingredients.ALaboratory).At(in.Product.Pos.File, "microbiology", nil))
 	}
 	return fs
 }
@@ -75,46 +72,32 @@ func preservativesIn(in *Input, c *Composition) []string {
 
 func challengeFindings(in *Input, fs *[]ingredients.Finding) (tested bool) {
 	for _, t := range in.Product.Evidence.ChallengeTests {
+		say := func(sev ingredients.Severity, code string, who ingredients.Party) {
+			*fs = append(*fs, in.onProduct(ingredients.NewFinding(sev, code, t.Pos, with().Name("method", t.Method).Day("dated", t.Dated))).By(who))
+		}
+		tested = true
 		switch strings.ToUpper(t.Verdict) {
 		case "A":
-			tested = true
-			*fs = append(*fs, ingredients.Findingf(ingredients.Note, "challenge-test", t.Pos, "challenge test %s of %s: criterion A", t.Method, t.Dated).
-				On(in.Product.ID).WithFix("check that the formula tested is this one"))
+			say(ingredients.Note, "challenge-test", ingredients.TheMaker)
 		case "B":
-			tested = true
-			*fs = append(*fs, ingredients.Findingf(ingredients.Ask, "challenge-test-b", t.Pos, "challenge test %s of %s meets criterion B only", t.Method, t.Dated).
-				On(in.Product.ID).AskOf("the assessor").WithFix("give the reasons, such as the pack, why criterion B is enough here"))
+			say(ingredients.Ask, "challenge-test-b", ingredients.TheAssessor)
 		default:
-			tested = true
-			*fs = append(*fs, ingredients.Findingf(ingredients.Stop, "challenge-test-failed", t.Pos, "challenge test %s of %s failed", t.Method, t.Dated).
-				On(in.Product.ID).WithFix("change the preservation and test again"))
+			say(ingredients.Stop, "challenge-test-failed", ingredients.TheMaker)
 		}
 	}
 	return tested
 }
 
 func noPreservative(in *Input, w waterContent) ingredients.Finding {
-	reason := "water gets in when it is used (" + lowerFirst(in.Type.Name) + ")"
+	v := with().Those("criteria", lowRiskCriteria(in.Law))
+	form := "in-use"
 	if w.wet() {
-		reason = "it holds " + rangeText(w.pct) + " % of " + joinAnd(w.names)
+		form, v = "", v.Range("water", w.pct, "%", ingredients.FourDigits).Names("names", w.names)
+	} else {
+		v = v.Quote("type", lowerFirst(in.Type.Name))
 	}
-	f := ingredients.Findingf(ingredients.Ask, "no-preservative", in.Product.Pos, "no preservative is in the product, yet %s: germs may grow", reason).
-		On(in.Product.ID).AskOf("a laboratory or the assessor").
-		WithWhy("microbiological quality must be shown; Regulation (EC) 1223/2009 Annex I part A 3, ISO 29621")
-	f.Fix = "add a preservative and have it tested (ISO 11930), or enter low_risk with one of: " + lowRiskList(in.Law)
-	return f
-}
-
-// lowRiskList words the criteria of the table.
-func lowRiskList(tables *law.Tables) string {
-	var items []string
-	for _, row := range tables.LowRiskCriteria() {
-		if row.LowRisk == law.LowRiskRemark {
-			continue
-		}
-		items = append(items, lowRiskWords(row))
-	}
-	return strings.Join(items, "; ")
+	return in.onProduct(ingredients.NewFinding(ingredients.Ask, "no-preservative", in.Product.Pos, v)).As(form).
+		By(ingredients.ALaboratory, ingredients.TheAssessor).At(in.Product.Pos.File, "low_risk", nil)
 }
 
 // lowRiskWords words one criterion: "water activity at most 0.75".
@@ -136,29 +119,29 @@ func lowRiskWords(row *law.StabilityItem) string {
 	return text
 }
 
-// areIn says of substances that they are in something.
-func areIn(names []string) string {
-	if len(names) == 1 {
-		return names[0] + " is"
-	}
-	return joinAnd(names) + " are"
-}
-
 func lowRiskFinding(in *Input, w waterContent) ingredients.Finding {
 	c := in.Product.Evidence.LowRisk
-	f := ingredients.Findingf(ingredients.Ask, "low-risk", c.Pos, "a low-risk case is made (%s): the assessor judges it", c.Reason).
-		On(in.Product.ID).AskOf("the assessor").
-		WithWhy("criteria of ISO 29621: %s", lowRiskList(in.Law))
+	v := with().Quote("reason", c.Reason).Those("criteria", lowRiskCriteria(in.Law)).Flag(in.Type.WaterContact && !w.wet(), "wet-in-use")
+	form := "shown"
 	switch {
 	case c.WaterActivity == nil && c.PH == nil && c.EthanolPct == nil:
-		f.Fix = "add the measured figure (water_activity, ph or ethanol_pct) and the report"
+		form = "no-figure"
 	case c.File == "":
-		f.Fix = "add the report of the measurement under evidence"
+		form = "no-report"
 	default:
-		f.Fix = "show the assessor " + c.File
+		v = v.Name("document", c.File)
 	}
-	if in.Type.WaterContact && !w.wet() {
-		f.Message += "; water gets in when it is used, so being without water is no reason on its own"
+	return in.onProduct(ingredients.NewFinding(ingredients.Ask, "low-risk", c.Pos, v)).As(form).By(ingredients.TheAssessor).At(c.Pos.File, "low_risk", nil)
+}
+
+// lowRiskCriteria are the criteria of the table.
+func lowRiskCriteria(tables *law.Tables) ingredients.Values {
+	var items ingredients.Values
+	for _, row := range tables.LowRiskCriteria() {
+		if row.LowRisk == law.LowRiskRemark {
+			continue
+		}
+		items = items.Quote("", lowRiskWords(row))
 	}
-	return f
+	return items
 }

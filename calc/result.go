@@ -2,9 +2,7 @@ package calc
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
 	"gallipot/ingredients"
 )
@@ -49,14 +47,26 @@ func (r *Result) Worst(s *Substance) (ingredients.Range, string) {
 
 // Unique sorts findings by severity, place and code, and drops repetitions.
 func Unique(fs []ingredients.Finding) []ingredients.Finding {
-	sorted := slices.Clone(fs)
+	sorted := make([]keyedFinding, len(fs))
+	for i := range fs {
+		sorted[i] = keyedFinding{fs[i], fs[i].Key()}
+	}
 	slices.SortStableFunc(sorted, compareFindings)
-	return slices.CompactFunc(sorted, func(a, b ingredients.Finding) bool {
-		return a.Code == b.Code && a.Pos == b.Pos && a.Message == b.Message
-	})
+	sorted = slices.CompactFunc(sorted, func(a, b keyedFinding) bool { return a.key == b.key })
+	out := make([]ingredients.Finding, len(sorted))
+	for i := range sorted {
+		out[i] = sorted[i].Finding
+	}
+	return out
 }
 
-func compareFindings(a, b ingredients.Finding) int {
+// keyedFinding is a finding with what tells it from others.
+type keyedFinding struct {
+	ingredients.Finding
+	key string
+}
+
+func compareFindings(a, b keyedFinding) int {
 	if c := cmp.Compare(a.Severity, b.Severity); c != 0 {
 		return c
 	}
@@ -66,45 +76,25 @@ func compareFindings(a, b ingredients.Finding) int {
 		}
 		return 1
 	}
-	if c := cmp.Compare(a.Code, b.Code); c != 0 {
-		return c
-	}
-	return cmp.Compare(a.Message, b.Message)
+	return cmp.Or(cmp.Compare(a.Code, b.Code), cmp.Compare(a.key, b.key))
 }
 
 // listFindings says where the ingredient list cannot be printed as it stands.
 func listFindings(in *Input, r *Result) []ingredients.Finding {
 	var fs []ingredients.Finding
 	for _, pair := range r.List.Open {
-		who := settling(pair, r.Allergens)
-		f := ingredients.Findingf(ingredients.Ask, "open-order", in.Product.Pos,
-			"%s stands before %s by typical content, but within the ranges of the papers it could be less", pair.First, pair.Second).
-			On(pair.First+" / "+pair.Second).
-			WithWhy("ingredients of 1 %% and more stand in descending order; Regulation (EC) 1223/2009 Article 19(1)(g)").
-			WithFix("ask for the exact composition of %s", strings.Join(who, ifElse(pair.Together, " and ", " or of ")))
-		f.Sum = []ingredients.Term{{Text: "smallest possible difference " + pair.LeastPct.Sig(3) + " % of the product"}}
-		if len(who) > 0 {
-			if s := in.Sheets[who[0]]; s != nil {
-				f.Ask = s.Supplier.Name
-				f.Pos = s.Composition.Pos
-			}
-			if isReaction(in, who[0]) {
-				f = f.WithFix("ask for the saponification values of the lots and enter them under saponify: values; the order rests on their ranges")
-			}
-		}
-		fs = append(fs, f)
+		fs = append(fs, openPlace(in, r, pair))
 	}
 	for _, e := range r.List.Entries {
 		if e.Kind == EntryUndeclared {
-			fs = append(fs, ingredients.Findingf(ingredients.Ask, "list-incomplete", in.Product.Pos,
-				"the ingredient list cannot be printed: %s stands for substances with no name", e.Name).On(in.Product.ID).
-				WithFix("complete the composition of the material it belongs to"))
+			fs = append(fs, in.onProduct(ingredients.NewFinding(ingredients.Ask, "list-incomplete", in.Product.Pos, with().Name("entry", e.Name))).By(ingredients.TheMaker))
 		}
 	}
 	for _, name := range in.Product.TailOrder {
 		if !slices.ContainsFunc(r.List.Entries, func(e ListEntry) bool { return ingredients.NameKey(e.Name) == ingredients.NameKey(name) }) {
-			fs = append(fs, ingredients.Findingf(ingredients.Note, "tail-order", in.Product.TailPos,
-				"%s is named in tail_order but is not in the list", name).On(name).WithFix("%s", suggestEntry(name, r.List)))
+			near := nearEntry(name, r.List)
+			fs = append(fs, ingredients.NewFinding(ingredients.Note, "tail-order", in.Product.TailPos, with().Name("near", near)).On(name).
+				By(ingredients.TheMaker).At(in.Product.TailPos.File, "tail_order", with().Name("name", near)))
 		}
 	}
 	return fs
@@ -128,20 +118,31 @@ func settling(pair OpenPair, allergens []AllergenTotal) []string {
 	return who
 }
 
-func ifElse(cond bool, yes, no string) string {
-	if cond {
-		return yes
+// openPlace asks for what would settle the order of two neighbours.
+func openPlace(in *Input, r *Result, pair OpenPair) ingredients.Finding {
+	who := settling(pair, r.Allergens)
+	f := ingredients.NewFinding(ingredients.Ask, "open-order", in.Product.Pos,
+		with().Those("materials", in.materials(who)).Flag(pair.Together, "together")).
+		On(pair.First + " / " + pair.Second).By(ingredients.TheSupplier)
+	f.Sum = []ingredients.Term{{Key: "smallest-difference", Values: with().Num("difference", pair.LeastPct, "%", ingredients.ThreeDigits)}}
+	if len(who) == 0 {
+		return f
 	}
-	return no
+	if s := in.Sheets[who[0]]; s != nil {
+		f = f.By(ingredients.SupplierOf(s)).At(s.Composition.Pos.File, "composition", nil)
+		f.Pos = s.Composition.Pos
+	}
+	if isReaction(in, who[0]) {
+		f = f.As("saponified").At(in.Product.Pos.File, "saponify.values", nil)
+	}
+	return f
 }
 
-func suggestEntry(name string, l *List) string {
+// nearEntry is the entry of a list that a misspelt name may mean.
+func nearEntry(name string, l *List) string {
 	var names []string
 	for _, e := range l.Entries {
 		names = append(names, e.Name)
 	}
-	if near := ingredients.Nearest(name, names); near != "" {
-		return fmt.Sprintf("did you mean %s?", near)
-	}
-	return "take it out of tail_order"
+	return ingredients.Nearest(name, names)
 }

@@ -43,7 +43,9 @@ type StandardCheck struct {
 	Row           *law.FragranceStandard // nil for a sum over several Standards
 	Contributions []Contribution
 
-	soft bool // the verdict rests on a row or a fact that is not sure
+	expressed bool // taken as expressed, since the sheet does not say
+	natural   bool // it comes in with natural materials, or may be absent
+	soft      bool // the verdict rests on a row or a fact that is not sure
 }
 
 // Standards compares what sheets disclose of fragrance substances with the
@@ -213,7 +215,7 @@ func (run *limitRun) standardBan(c *StandardCheck, uses []*limitUse) {
 		c.Reason += ": " + c.Row.Basis
 	}
 	if natural || c.Content.Min.IsZero() {
-		c.soft = true
+		c.soft, c.natural = true, true
 		c.Reason += "; here it comes in with natural materials or may be absent, which is for the assessor"
 	}
 }
@@ -229,7 +231,7 @@ func (run *limitRun) standardLimit(c *StandardCheck, uses []*limitUse) {
 			return
 		}
 		if !known {
-			c.soft = true
+			c.soft, c.expressed = true, true
 			c.Reason = "taken as expressed, since the sheet does not say; "
 		}
 	}
@@ -323,53 +325,56 @@ func (run *limitRun) standardFindings(checks []StandardCheck) []ingredients.Find
 		}
 	}
 	if len(blank) > 0 {
-		f := ingredients.Findingf(ingredients.Note, "standard-no-figure", run.in.Product.Pos, "the limit in category %s is not in our table for some disclosed substances", run.in.Type.FragranceCategory).
-			On(run.in.Product.ID).WithWhy("fragrance Standards exist for them; a missing figure is not a missing limit (ifra-standards.csv)").
-			WithFix("rely on the suppliers' certificates where they cover them, or let the assessor look the figures up")
-		f.Items = blank
+		f := run.in.onProduct(ingredients.NewFinding(ingredients.Note, "standard-no-figure", run.in.Product.Pos, with().Name("category", run.in.Type.FragranceCategory))).
+			By(ingredients.TheAssessor)
+		for _, name := range blank {
+			f.Things = f.Things.Name("", name)
+		}
 		fs = append(fs, f)
 	}
 	return fs
 }
 
 func (run *limitRun) standardFinding(c StandardCheck) ingredients.Finding {
-	sev, code := ingredients.Stop, "standard-over"
-	message := rangeText(c.Content) + " % of " + placeName(c.WorstIn) + " is disclosed; " + c.Reason
+	sev, code, form := ingredients.Stop, "standard-over", ""
+	v := portion(with().Name("standard", c.Standard).Range("content", c.Content, "%", ingredients.FourDigits), c.WorstIn).Name("category", c.Category).
+		MaybeNum("limit", c.LimitPct, "%", ingredients.AsIs).Flag(c.expressed, "expressed")
 	switch {
 	case c.Row == nil:
-		code, message = "phototoxic-sum", c.Reason+" in "+placeName(c.WorstIn)
+		code = "phototoxic-sum"
+		v = portion(with(), c.WorstIn).MaybeNum("ratio", c.Ratio, "", ingredients.FourDigits)
 	case c.Verdict == StandardProhibited:
 		code = "standard-prohibited"
+		v = portion(with().Name("standard", c.Standard).Range("content", c.Content, "%", ingredients.FourDigits), c.WorstIn).Flag(c.natural, "natural")
+		if c.Row.Basis != "not to be used as a fragrance ingredient" {
+			v = v.Quote("basis", c.Row.Basis)
+		}
+	case c.Verdict == StandardOpen:
+		form = "range"
+	}
+	if c.Ratio != nil && c.Content.Max.Sign() > 0 || c.Row == nil && c.Ratio != nil {
+		v = v.Num("share", hundred.Quo(*c.Ratio), "%", ingredients.ThreeDown)
 	}
 	if c.soft || c.Verdict == StandardOpen {
 		sev = ingredients.Ask
+		v = v.Flag(true, "unsure")
 	}
 	pos := run.in.Product.Pos
 	if len(c.Contributions) > 0 {
 		pos = c.Contributions[0].LinePos
 	}
-	f := ingredients.Findingf(sev, code, pos, "not in line with the Standard on %s: %s", c.Standard, message).On(strings.Join(c.Substances, " + "))
-	if sev == ingredients.Ask {
-		f.Message = "may not be in line with the Standard on " + c.Standard + ": " + message
-		f.Ask = "the assessor"
-	}
-	f.Sum = termsOf(c.Contributions)
-	f.Why = "fragrance Standards are self-regulation that the assessor relies on; the law's own limits stand beside them"
 	if c.Row != nil {
-		f.Why += "; " + c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"
-		if c.Row.FromMemory() {
-			f.Why += "; not read in the source"
-		}
+		v = v.Source("law", rowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()))
 	}
-	f.Fix = "lower it, or show the assessor a certificate that covers it"
-	if c.Row == nil && c.Ratio != nil {
-		f.Fix = "lower them together to " + downText(hundred.Quo(*c.Ratio), 3) + " % of their amounts, or show the assessor a certificate that covers them"
+	f := ingredients.NewFinding(sev, code, pos, v).As(form).On(strings.Join(c.Substances, " + ")).By(ingredients.TheMaker)
+	if sev == ingredients.Ask {
+		f = f.By(ingredients.TheAssessor)
 	}
-	if c.Verdict == StandardProhibited {
-		f.Fix = "take a fragrance without it, or show the assessor a certificate that covers it"
+	f.Sum = run.in.termsOf(c.Contributions)
+	grade := c.Content.Max
+	if c.Ratio != nil {
+		grade = *c.Ratio
 	}
-	if c.LimitPct != nil && c.Ratio != nil && c.Content.Max.Sign() > 0 {
-		f.Fix = "lower what brings it in to " + downText(ingredients.Int(1).Quo(*c.Ratio).Mul(hundred), 3) + " % of its amount, or show the assessor a certificate that covers it"
-	}
+	f.Grade, f.Cause = &grade, c.Standard
 	return f
 }

@@ -1,9 +1,6 @@
 package calc
 
 import (
-	"fmt"
-	"strings"
-
 	"gallipot/ingredients"
 )
 
@@ -191,15 +188,15 @@ func declarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []i
 		sum = sum.Add(d.Pct.Min)
 		key := ingredients.NameKey(canonical(dict, d.Name, d.CAS))
 		if at, known := first[key]; known {
-			fs = append(fs, ingredients.Findingf(ingredients.Ask, "declared-twice", d.Pos, "%s is declared on line %d already, and both are added", d.Name, at.Line).On(s.ID).AskOf(s.Supplier.Name).
-				WithFix("keep one line, with the whole content of it"))
+			fs = append(fs, ingredients.NewFinding(ingredients.Ask, "declared-twice", d.Pos, with().Name("allergen", d.Name).Count("line", at.Line)).OnMaterial(s).
+				By(ingredients.SupplierOf(s)).At(d.Pos.File, "allergens.declared", nil))
 			continue
 		}
 		first[key] = d.Pos
 	}
 	if hundred.Less(sum) {
-		fs = append(fs, ingredients.Findingf(ingredients.Stop, "declared-over-100", s.Allergens.Pos, "the declared allergens make %s %% of %s, more than all of it", sum.Exact(), s.ID).On(s.ID).
-			WithFix("check the contents against the supplier's paper; a value in ppm needs its unit"))
+		fs = append(fs, ingredients.NewFinding(ingredients.Stop, "declared-over-100", s.Allergens.Pos, with().Num("sum", sum, "%", ingredients.AsIs)).OnMaterial(s).
+			By(ingredients.TheMaker).At(s.Allergens.Pos.File, "allergens.declared.pct", nil))
 	}
 	return fs
 }
@@ -213,14 +210,11 @@ func (m *Material) undisclosed(pct ingredients.Range) Part {
 		p.Pos = s.Pos
 		return p
 	}
-	f := ingredients.Findingf(ingredients.Ask, "undeclared-remainder", p.Pos, "part of %s is not declared: what it is stays unknown and counts in no limit", s.ID).
-		On(s.ID).AskOf(s.Supplier.Name).
-		WithFix("ask %s for the full composition of %s%s", supplierName(s), s.Name, codeText(s)).
-		WithWhy("the safety report needs every substance in the finished product; Regulation (EC) 1223/2009 Annex I part A 1")
+	f := ingredients.NewFinding(ingredients.Ask, "undeclared-remainder", p.Pos, with().Name("code", s.Supplier.Code)).OnMaterial(s).
+		By(ingredients.SupplierOf(s)).At(s.Pos.File, "composition", nil)
 	if s.Composition.HeldByAssessor {
 		f.Severity = ingredients.Note
-		f.Message = fmt.Sprintf("part of %s is known to the assessor only, held in confidence", s.ID)
-		f.Fix = "let the assessor check limits and allergens of the part that is not disclosed here"
+		f = f.As("held").By(ingredients.TheAssessor)
 	}
 	m.Findings = append(m.Findings, f)
 	return p
@@ -233,31 +227,21 @@ func supplierName(s *ingredients.Sheet) string {
 	return s.Supplier.Name
 }
 
-func codeText(s *ingredients.Sheet) string {
-	if s.Supplier.Code == "" {
-		return ""
-	}
-	return " (code " + s.Supplier.Code + ")"
-}
-
 func impossible(s *ingredients.Sheet, given []ingredients.Range, rest int) ingredients.Finding {
-	var lows, highs []string
+	var lows, highs ingredients.Values
 	sum := ingredients.Range{}
 	for i, r := range given {
 		if i == rest {
 			continue
 		}
-		lows = append(lows, r.Min.Exact())
-		highs = append(highs, r.Max.Exact())
+		lows = lows.Num("", r.Min, "", ingredients.AsIs)
+		highs = highs.Num("", r.Max, "", ingredients.AsIs)
 		sum = sum.Add(r)
 	}
-	f := ingredients.Findingf(ingredients.Stop, "impossible-composition", s.Composition.Pos, "the constituents cannot add up to 100 %%: ").On(s.ID)
+	form, v := "too-little", with().Those("contents", highs).Num("sum", sum.Max, "%", ingredients.AsIs)
 	if hundred.Less(sum.Min) {
-		f.Message += fmt.Sprintf("the lowest contents already make %s = %s", strings.Join(lows, " + "), sum.Min.Exact())
-		f.Fix = "correct the contents against the supplier's paper; a range in ppm needs its unit"
-		return f
+		form, v = "too-much", with().Those("contents", lows).Num("sum", sum.Min, "%", ingredients.AsIs)
 	}
-	f.Message += fmt.Sprintf("the highest contents make only %s = %s", strings.Join(highs, " + "), sum.Max.Exact())
-	f.Fix = "add the missing constituent, write q.s. for the one that takes the rest, or set complete: false"
-	return f
+	return ingredients.NewFinding(ingredients.Stop, "impossible-composition", s.Composition.Pos, v).As(form).OnMaterial(s).
+		By(ingredients.TheMaker).At(s.Composition.Pos.File, "composition.constituents.pct", nil)
 }

@@ -70,7 +70,9 @@ func (m *marginer) traces(comps []*Composition) ([]Trace, []ingredients.Finding)
 		t := m.trace(s, comps)
 		traces = append(traces, t)
 		if t.Margin.Verdict == MarginBelow {
-			fs = append(fs, m.belowTarget(&t.Margin))
+			f := m.belowTarget(&t.Margin)
+			f.Cause = "trace"
+			fs = append(fs, f)
 		}
 	}
 	for _, g := range in.Law.TraceGuides(in.Type) {
@@ -188,30 +190,26 @@ func (c *TraceCheck) onMaterials(in *Input, comps []*Composition) {
 }
 
 func traceFinding(in *Input, c *TraceCheck) ingredients.Finding {
-	where, pos, who := placeName(c.In), in.Product.Pos, ""
+	v := with().Num("most", c.FoundMg.Max, "mg/kg", ingredients.Rounding(significant))
+	pos, who := in.Product.Pos, ingredients.TheSupplier
 	if c.Guide.OnMaterial {
-		where = "raw material " + c.In
+		v = v.Is("material", in.material(c.In))
 		if s := in.Sheets[c.In]; s != nil {
-			pos, who = s.Pos, s.Supplier.Name
+			pos, who = s.Pos, ingredients.SupplierOf(s)
 		}
+	} else {
+		v = portion(v, c.In)
 	}
 	var most ingredients.Num
 	for _, k := range c.from {
 		if most.Less(k.Pct.Max) {
-			most, pos = k.Pct.Max, k.SourcePos
-			if s := in.Sheets[k.Ingredient]; s != nil {
-				who = s.Supplier.Name
-			}
+			most, pos, who = k.Pct.Max, k.SourcePos, in.supplierOf(k.Ingredient)
 		}
 	}
-	verb := "is"
-	if c.Verdict == TraceMayExceed {
-		verb = "may be"
-	}
-	f := ingredients.Findingf(ingredients.Ask, "trace-above-guidance", pos, "%s %s up to %s mg/kg of %s, published guidance %s mg/kg", c.Guide.Substance, verb,
-		c.FoundMg.Max.Sig(significant), where, c.LimitMg.Exact()).On(c.Guide.Substance).AskOf(who).
-		WithWhy("%s; a trace of a prohibited substance is allowed only if technically unavoidable, Regulation (EC) 1223/2009 Article 17", c.Figure.Cite()).
-		WithFix("ask for the measured content of the batch; the assessor judges what is left")
-	f.Sum = termsOf(c.from)
+	v = v.Num("guidance", c.LimitMg, "mg/kg", ingredients.AsIs).Flag(c.Verdict == TraceMayExceed, "maybe").
+		Source("source", ingredients.Values{{Kind: ingredients.KindQuote, Text: c.Figure.Cite()}})
+	f := ingredients.NewFinding(ingredients.Ask, "trace-above-guidance", pos, v).On(c.Guide.Substance).By(who, ingredients.TheAssessor)
+	grade := c.FoundMg.Max
+	f.Sum, f.Grade, f.Cause = in.termsOf(c.from), &grade, c.Guide.Fact
 	return f
 }

@@ -91,8 +91,11 @@ func (m *marginer) screen(x *Margin, k *knowledge) *Screening {
 
 func (m *marginer) screeningFinding(x *Margin) ingredients.Finding {
 	s := x.TTC
-	return ingredients.Findingf(ingredients.Ask, "ttc-exceeded", m.posOf(x), "%s has no point of departure, and its exposure of %s µg/kg bw/d is above the threshold %s of Cramer class %s",
-		x.INCI, figureBeside(s.DoseUg, s.Internal), figureText(s.Internal), s.Class).On(x.INCI).AskOf(assessor).
-		WithWhy("threshold of toxicological concern, times oral absorption; %s", s.Limit.Cite()).
-		WithFix("ask for a repeated-dose study of %s, or use at most %s %%", x.INCI, figureDown(x.Content.Max.Float()*s.Internal/s.DoseUg))
+	most := x.Content.Max
+	f := ingredients.NewFinding(ingredients.Ask, "ttc-exceeded", m.posOf(x),
+		with().Figure("dose", figureBeside(s.DoseUg, s.Internal), "µg/kg bw/d").Figure("threshold", figureText(s.Internal), "µg/kg bw/d").Name("class", s.Class).
+			Figure("highest", figureDown(x.Content.Max.Float()*s.Internal/s.DoseUg), "%").
+			Source("source", ingredients.Values{{Kind: ingredients.KindQuote, Text: s.Limit.Cite()}})).On(x.INCI).By(ingredients.TheAssessor)
+	f.Grade = &most
+	return f
 }

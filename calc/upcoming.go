@@ -1,9 +1,7 @@
 package calc
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -30,12 +28,11 @@ func (run *limitRun) coming(checks []LimitCheck, now []ingredients.Finding) []in
 			fs = append(fs, comingFinding(f, day))
 		}
 		later := stopKeys(then)
-		for _, key := range stops {
-			if !slices.Contains(later, key) && !said["free|"+key] {
-				said["free|"+key] = true
-				_, subject, _ := strings.Cut(key, "|")
-				fs = append(fs, ingredients.Findingf(ingredients.Note, "coming-limit", run.in.Product.Pos, "from %s on no rule in the tables stops %s any more", day, subject).
-					On(subject).WithFix("check the product again for a day from %s on, with check --date", day))
+		for _, stop := range stops {
+			if !slices.Contains(later, stop) && !said["free|"+stop.what+stop.subject] {
+				said["free|"+stop.what+stop.subject] = true
+				fs = append(fs, ingredients.NewFinding(ingredients.Note, "coming-limit", run.in.Product.Pos, with().Day("day", day)).As("free").On(stop.subject).
+					By(ingredients.TheMaker).With(ingredients.Action{Kind: ingredients.ActionCheckOn, Day: day}))
 			}
 		}
 	}
@@ -46,16 +43,19 @@ func (run *limitRun) coming(checks []LimitCheck, now []ingredients.Finding) []in
 func changeKey(f ingredients.Finding) string {
 	key := f.Severity.String() + "|" + f.Code + "|" + f.Subject
 	if f.Code == "label-wording" {
-		key = f.Code + "|" + f.Message
+		key = f.Code + "|" + f.Form + "|" + f.Subject + "|" + f.Values.Key()
 	}
 	return key
 }
 
-func stopKeys(fs []ingredients.Finding) []string {
-	var out []string
+// stopKey tells what stops a substance.
+type stopKey struct{ what, subject string }
+
+func stopKeys(fs []ingredients.Finding) []stopKey {
+	var out []stopKey
 	for _, f := range fs {
 		if f.Severity == ingredients.Stop {
-			out = append(out, f.Code+"|"+f.Subject)
+			out = append(out, stopKey{f.Code, f.Subject})
 		}
 	}
 	return out
@@ -97,16 +97,17 @@ func (run *limitRun) changeDays() []ingredients.Date {
 // comingFinding words a finding of a later day. What will be unlawful must be
 // settled before; the rest is worth knowing.
 func comingFinding(f ingredients.Finding, day ingredients.Date) ingredients.Finding {
-	f.Message = fmt.Sprintf("from %s: %s", day, f.Message)
+	inner := f
+	f.Inner, f.Form, f.Values = &inner, "", with().Day("day", day)
 	switch {
 	case f.Code == "label-wording":
 		f.Code, f.Severity = "coming-label", ingredients.Note
 	case f.Severity == ingredients.Stop:
-		f.Code, f.Severity, f.Ask = "coming-limit", ingredients.Ask, "the maker"
+		f.Code, f.Severity = "coming-limit", ingredients.Ask
+		f = f.By(ingredients.TheMaker)
 	default:
 		f.Code, f.Severity = "coming-limit", ingredients.Note
 	}
-	f.Fix = "before " + day.String() + ": " + f.Fix
 	return f
 }
 
@@ -135,50 +136,25 @@ func ComingAllergens(in *Input, comps []*Composition, materials map[string]*Mate
 		then := *in
 		then.Date = day
 		totals, _ := Allergens(&then, comps, materials)
-		var names, open, whom []string
-		var row *law.Allergen
-		var sum []ingredients.Term
+		var c comingAllergens
 		for _, t := range totals {
 			switch {
 			case t.OnLabel() && !have[t.LabelName]:
 				have[t.LabelName] = true
-				names, row = append(names, t.LabelName), t.Row
-				sum = append(sum, ingredients.Term{Pos: t.Contributions[0].SourcePos, Text: t.LabelName + " " + rangeText(t.Worst) + " % of " + placeName(t.WorstIn) + ", threshold " + t.ThresholdPct.Exact() + " %"})
+				c.names, c.row = append(c.names, t.LabelName), t.Row
+				c.sum = append(c.sum, ingredients.Term{Pos: t.Contributions[0].SourcePos, Key: "allergen-content", Values: portion(with().Name("allergen", t.LabelName).
+					Range("content", t.Worst, "%", ingredients.FourDigits), t.WorstIn).Num("threshold", t.ThresholdPct, "%", ingredients.AsIs)})
 			case t.Verdict == Unstated && t.Row.From == day:
-				open = append(open, t.LabelName)
-				whom = union(whom, t.Uncovered)
-				row = t.Row
+				c.open = append(c.open, t.LabelName)
+				c.whom = union(c.whom, t.Uncovered)
+				c.row = t.Row
 			}
 		}
-		if row != nil {
-			fs = append(fs, comingNames(in, day, row, names, open, whom, sum))
+		if c.row != nil {
+			fs = append(fs, c.finding(in, day))
 		}
 	}
 	return fs
-}
-
-func comingNames(in *Input, day ingredients.Date, row *law.Allergen, names, open, whom []string, sum []ingredients.Term) ingredients.Finding {
-	variant := in.Product.ID
-	if in.Variant.ID != "" {
-		variant += "/" + in.Variant.ID
-	}
-	var parts []string
-	fix := ""
-	if len(names) > 0 {
-		parts = append(parts, "needs these names added to its "+string(in.Market)+" label: "+strings.Join(names, ", "))
-		fix = "add the names when the label is next printed, at the latest for what is placed on the market on that day"
-	}
-	if len(open) > 0 {
-		parts = append(parts, fmt.Sprintf("%d names of the list are not stated by the papers of %s", len(open), joinAnd(whom)))
-		fix = strings.TrimPrefix(fix+"; ask for declarations against the list of Regulation (EU) 2023/1545", "; ")
-	}
-	f := ingredients.Findingf(ingredients.Note, "coming-allergen", in.Product.Pos, "from %s %s %s", day, variant, strings.Join(parts, ", and ")).On(variant)
-	f.Sum, f.Fix = sum, fix
-	f.Why = row.Source
-	if !row.Until.IsZero() {
-		f.Why += "; stock placed before may be sold until " + row.Until.String()
-	}
-	return f
 }
 
 // oldStock says until when stock without the newer names may be sold.
@@ -198,9 +174,31 @@ func oldStock(in *Input, now []AllergenTotal) []ingredients.Finding {
 	}
 	var fs []ingredients.Finding
 	for _, d := range days {
-		fs = append(fs, ingredients.Findingf(ingredients.Note, "old-stock", in.Product.Pos, "stock placed on the %s market before %s without %s on its label may be sold until %s", in.Market, d[0], strings.Join(byDay[d], ", "), d[1]).
-			On(in.Product.ID).WithFix("from %s on relabel or withdraw what is left of it", d[1].AddDays(1)).
-			WithWhy("transition of Regulation (EU) 2023/1545; allergens.csv"))
+		fs = append(fs, in.onProduct(ingredients.NewFinding(ingredients.Note, "old-stock", in.Product.Pos,
+			with().Name("market", string(in.Market)).Day("from", d[0]).Names("names", byDay[d]).Day("until", d[1]).Day("after", d[1].AddDays(1)))).By(ingredients.TheMaker))
 	}
 	return fs
+}
+
+// comingAllergens is what the label will need from a later day on.
+type comingAllergens struct {
+	row         *law.Allergen
+	names, open []string
+	whom        []string // materials whose papers do not state the open ones
+	sum         []ingredients.Term
+}
+
+func (c *comingAllergens) finding(in *Input, day ingredients.Date) ingredients.Finding {
+	form, v := "names", with().Day("day", day).Name("market", string(in.Market)).Names("names", c.names)
+	if len(c.open) > 0 {
+		v = v.Count("open", len(c.open)).Those("materials", in.materials(c.whom))
+		form = "both"
+		if len(c.names) == 0 {
+			form = "unstated"
+		}
+	}
+	f := in.onVariant(ingredients.NewFinding(ingredients.Note, "coming-allergen", in.Product.Pos,
+		v.Source("law", ingredients.Values{{Kind: ingredients.KindQuote, Text: c.row.Source}}).Day("until", c.row.Until))).As(form).By(ingredients.TheMaker)
+	f.Sum = c.sum
+	return f
 }

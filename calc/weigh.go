@@ -170,24 +170,26 @@ func isMultiple(n, step ingredients.Num) bool { return RoundToStep(n, step).Equa
 // loads points out masses that the balance cannot weigh well.
 func (p *Plan) loads(tables *law.Tables) []ingredients.Finding {
 	least, good := tables.Fact("balance-least-load"), tables.Fact("balance-good-load")
+	var in Input
 	var fs []ingredients.Finding
 	for _, l := range p.Lines {
 		smallest := least.Number.Mul(l.StepG)
-		why := "smallest mass on a balance: " + least.Value + " " + least.Unit + ", better " + good.Value + "; " + least.Source + " (facts.csv, row " + least.Key + ")"
+		v := with().Num("mass", l.G, "g", ingredients.AsIs).Num("step", l.StepG, "g", ingredients.AsIs)
+		sev, code := ingredients.Note, "below-good-load"
 		switch {
 		case l.G.IsZero():
-			fs = append(fs, ingredients.Findingf(ingredients.Stop, "rounds-to-zero", l.Pos, "%s g of %s cannot be weighed in steps of %s g: it would be left out",
-				l.ExactG.Sig(3), l.Ingredient, l.StepG.Exact()).On(l.Ingredient).WithWhy("%s", why).
-				WithFix("weigh it on a finer balance, make a premix of it, or make a larger batch"))
+			sev, code = ingredients.Stop, "rounds-to-zero"
+			v = with().Num("mass", l.ExactG, "g", ingredients.ThreeDigits).Num("step", l.StepG, "g", ingredients.AsIs)
 		case l.G.Less(smallest):
-			fs = append(fs, ingredients.Findingf(ingredients.Ask, "below-least-load", l.Pos, "%s g of %s is below the %s g that a balance in steps of %s g can weigh",
-				l.G.Exact(), l.Ingredient, smallest.Exact(), l.StepG.Exact()).On(l.Ingredient).WithWhy("%s", why).
-				WithFix("weigh it on a finer balance, make a premix of it, or make a larger batch"))
+			sev, code, v = ingredients.Ask, "below-least-load", v.Num("least", smallest, "g", ingredients.AsIs)
 		case l.G.Less(good.Number.Mul(l.StepG)):
-			fs = append(fs, ingredients.Findingf(ingredients.Note, "below-good-load", l.Pos, "%s g of %s is weighed with an uncertainty of %s %% in steps of %s g",
-				l.G.Exact(), l.Ingredient, hundred.Mul(l.StepG).Quo(l.G).Sig(2), l.StepG.Exact()).On(l.Ingredient).WithWhy("%s", why).
-				WithFix("a finer balance or a premix would weigh it better"))
+			v = v.Num("uncertainty", hundred.Mul(l.StepG).Quo(l.G), "%", ingredients.Rounding(2))
+		default:
+			continue
 		}
+		v = v.Source("law", ingredients.Values{{Kind: ingredients.KindTerm, Text: "balance-rule", List: with().Figure("least", least.Value, least.Unit).Figure("good", good.Value, "").
+			Quote("source", least.Source).Name("row", least.Key)}})
+		fs = append(fs, in.onMaterial(ingredients.NewFinding(sev, code, l.Pos, v), l.Ingredient).By(ingredients.TheMaker))
 	}
 	return fs
 }

@@ -7,6 +7,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/law"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
@@ -122,55 +123,93 @@ func (a *Assessment) filed() []ingredients.Finding {
 	return fs
 }
 
-// merge joins equal findings of several variants and markets into one that says
-// which it concerns; a finding about all of them names none.
+// merge joins findings of several variants and markets that have one cause into one
+// that says which it concerns; a finding about all of them names none. Where figures
+// differ the gravest are shown, with the variant they are of.
 func merge(a *Assessment) []ingredients.Finding {
-	type where struct {
-		at                int // in all
-		variants, markets []string
-	}
-	var all []ingredients.Finding
-	var places []*where // of all, in its order
-	known := map[string]*where{}
+	j := joining{variants: len(a.Product.Variants), markets: len(a.Markets)}
 	for _, r := range a.Results {
-		variant := a.Product.ID + "/" + r.Input.Variant.ID
 		for _, f := range r.Findings {
-			key := findingKey(f)
-			p := known[key]
-			if p == nil {
-				p = &where{at: len(all)}
-				f.Items = slices.Clip(f.Items) // the results keep theirs
-				known[key], places, all = p, append(places, p), append(all, f)
-			}
-			for _, item := range f.Items {
-				all[p.at].Items = addOnce(all[p.at].Items, item)
-			}
-			p.variants = addOnce(p.variants, variant)
-			p.markets = addOnce(p.markets, string(r.Input.Market))
+			j.add(f, a.Product.ID+"/"+r.Input.Variant.ID, string(r.Input.Market))
 		}
 	}
-	for i, p := range places {
-		if len(p.variants) < len(a.Product.Variants) {
-			all[i].Variants = p.variants
-		}
-		if len(p.markets) < len(a.Markets) {
-			all[i].Markets = p.markets
-		}
-	}
-	return calc.Unique(append(all, a.filed()...))
+	return calc.Unique(append(j.joined(), a.filed()...))
 }
 
-func findingKey(f ingredients.Finding) string {
-	return strings.Join([]string{f.Severity.String(), f.Code, f.Pos.String(), f.Message, f.Fix}, "\x00")
+// joining joins findings that have one cause.
+type joining struct {
+	list              []ingredients.Finding
+	at                map[string]*joinedAt
+	order             []*joinedAt
+	variants, markets int // how many there are in all
+}
+
+// joinedAt is where a cause was found.
+type joinedAt struct {
+	place             int // in list
+	variants, markets []string
+	worst             string // the variant whose figures are shown
+	differ            bool   // other variants have other figures
+}
+
+func (j *joining) add(f ingredients.Finding, variant, market string) {
+	if j.at == nil {
+		j.at = map[string]*joinedAt{}
+	}
+	key := f.CauseKey()
+	p := j.at[key]
+	if p == nil {
+		p = &joinedAt{place: len(j.list), worst: variant}
+		f.Things = slices.Clip(f.Things) // the results keep theirs
+		j.at[key], j.order, j.list = p, append(j.order, p), append(j.list, f)
+	} else {
+		j.list[p.place] = p.join(j.list[p.place], f, variant)
+	}
+	p.variants = addOnce(p.variants, variant)
+	p.markets = addOnce(p.markets, market)
+}
+
+// join adds to a finding what another one of the same cause says.
+func (p *joinedAt) join(have, f ingredients.Finding, variant string) ingredients.Finding {
+	if f.Grade != nil && have.Key() != f.Key() {
+		p.differ = p.differ || variant != p.worst
+		if have.Grade.Less(*f.Grade) {
+			p.worst = variant
+			return f.JoinSources(have)
+		}
+		return have.JoinSources(f)
+	}
+	have = have.JoinSources(f)
+	have.Things = uniqueValues(append(have.Things, f.Things...))
+	return have
+}
+
+func (j *joining) joined() []ingredients.Finding {
+	for _, p := range j.order {
+		f := &j.list[p.place]
+		if len(p.variants) < j.variants {
+			f.Variants = p.variants
+		}
+		if len(p.markets) < j.markets {
+			f.Markets = p.markets
+		}
+		if p.differ {
+			f.Worst = p.worst
+		}
+	}
+	return j.list
 }
 
 // sharedKey tells which findings of several products say the same.
 func sharedKey(f ingredients.Finding) string {
 	if slices.Contains(bySupplier, f.Code) {
-		f.Pos = ingredients.Pos{}
+		f.Pos, f.Subject, f.About = ingredients.Pos{}, "", ingredients.Value{}
+		return f.Key() + partyKey(f.Who)
 	}
-	return findingKey(f)
+	return f.Key()
 }
+
+func partyKey(who []ingredients.Party) string { return "\x00" + words.Whom(who) }
 
 func addOnce[T comparable](list []T, s T) []T {
 	if slices.Contains(list, s) {
@@ -188,12 +227,12 @@ func MergeFindings(w *Workshop, as []*Assessment, everything bool) []ingredients
 	joined := mergeProducts(as)
 	have := map[string]bool{}
 	for _, f := range joined {
-		have[findingKey(f)] = true
+		have[f.Key()] = true
 	}
 	var all []ingredients.Finding
 	for _, f := range w.loaded {
 		general := !strings.Contains(f.Pos.File, "/")
-		if !have[findingKey(f)] && (f.Unread || general || everything) {
+		if !have[f.Key()] && (f.Unread || general || everything) {
 			all = append(all, f)
 		}
 	}

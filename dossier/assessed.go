@@ -25,16 +25,15 @@ func assessedFindings(a *Assessment) []ingredients.Finding {
 		return nil
 	}
 	if last.Fingerprint == a.Fingerprint {
-		return []ingredients.Finding{ingredients.Findingf(ingredients.Note, "assessed", last.Pos, "the figures of today are those that %s assessed on %s", last.Assessor, last.Dated).
-			On(a.Product.ID).WithFix("nothing to do; run gallipot check again when anything changes")}
+		return []ingredients.Finding{a.Product.about(ingredients.NewFinding(ingredients.Note, "assessed", last.Pos, with().Name("assessor", last.Assessor).Day("dated", last.Dated))).
+			With(ingredients.Action{Kind: ingredients.ActionCheckAgain, Product: a.Product.ID})}
 	}
-	other := ingredients.Findingf(ingredients.Ask, "assessed-other-figures", last.Pos, "the assessment of %s is for the figures %s, those of today are %s", last.Dated, last.Fingerprint, a.Fingerprint).
-		On(a.Product.ID).AskOf(assessorWord).
-		WithWhy("a report is kept up to date when what it rests on changes; Regulation (EC) 1223/2009 Article 10(1)(c)").
-		WithFix("send the assessor the new pack and enter the revised report; keep the figures of the day with gallipot figures %s --json and name the file under figures, so that changes can be told in words", a.Product.ID)
+	v := with().Day("dated", last.Dated).Name("then", last.Fingerprint).Name("now", a.Fingerprint)
 	if last.Revision > 0 && last.Revision != a.Product.Revision {
-		other.Message += fmt.Sprintf("; it was for revision %d, this is revision %d", last.Revision, a.Product.Revision)
+		v = v.Count("revision_then", last.Revision).Count("revision_now", a.Product.Revision)
 	}
+	other := a.Product.about(ingredients.NewFinding(ingredients.Ask, "assessed-other-figures", last.Pos, v)).By(ingredients.TheAssessor).
+		At(last.Pos.File, "assessments", nil).With(ingredients.Action{Kind: ingredients.ActionKeepFigures, Product: a.Product.ID})
 	if last.Figures == "" {
 		return []ingredients.Finding{other}
 	}
@@ -43,14 +42,12 @@ func assessedFindings(a *Assessment) []ingredients.Finding {
 	case f != nil:
 		return []ingredients.Finding{other, *f}
 	case len(changes) == 0:
-		other.Message += "; the figures kept are the same, so something beside them changed: a text, a paper, a test, or a table that does not touch them"
-		return []ingredients.Finding{other}
+		return []ingredients.Finding{other.As("same-figures")}
 	}
-	x := ingredients.Findingf(ingredients.Ask, "changed-since-assessment", last.Pos, "since the assessment of %s, %s changed", last.Dated, count(len(changes), "thing has", "things have")).
-		On(a.Product.ID).AskOf(assessorWord).WithWhy("%s", other.Why).
-		WithFix("send the assessor the new pack and these changes, and enter the revised report")
+	x := a.Product.about(ingredients.NewFinding(ingredients.Ask, "changed-since-assessment", last.Pos, with().Day("dated", last.Dated).Count("changes", len(changes)))).
+		By(ingredients.TheAssessor).At(last.Pos.File, "assessments", nil)
 	for _, c := range changes {
-		x.Sum = append(x.Sum, ingredients.Term{Text: c.String()})
+		x.Sum = append(x.Sum, ingredients.Term{Key: "change", Values: with().Quote("change", c.String())})
 	}
 	return []ingredients.Finding{x}
 }
@@ -58,33 +55,33 @@ func assessedFindings(a *Assessment) []ingredients.Finding {
 // sinceFigures reads the figures kept with an assessment and compares them, or
 // says why it cannot.
 func (a *Assessment) sinceFigures(last *Recorded) ([]Change, *ingredients.Finding) {
-	unreadable := func(err error) *ingredients.Finding {
-		f := ingredients.Findingf(ingredients.Ask, "figures-unreadable", last.Pos, "%s: %s", last.Figures, err).On(a.Product.ID).AskOf(makerWord).
-			WithFix("keep what gallipot figures %s --json printed on the day of the assessment, unchanged", a.Product.ID)
-		return &f
+	unreadable := func(form string, v ingredients.Values) ([]Change, *ingredients.Finding) {
+		f := a.Product.about(ingredients.NewFinding(ingredients.Ask, "figures-unreadable", last.Pos, v.Name("file", last.Figures))).As(form).
+			At(last.Pos.File, "assessments.figures", nil).With(ingredients.Action{Kind: ingredients.ActionKeepFigures, Product: a.Product.ID})
+		return nil, &f
 	}
 	data, err := a.Workshop.readPaper(last.Figures)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil // the missing file has its own finding
 	}
 	if err != nil {
-		return nil, unreadable(err)
+		return unreadable("", with().Quote("fault", err.Error()))
 	}
 	then, err := ReadFigures(data)
 	if err != nil {
-		return nil, unreadable(err)
+		return unreadable("no-figures", nil)
 	}
 	then = then.Of(a.Product.ID)
 	if len(then) == 0 {
-		return nil, unreadable(fmt.Errorf("it holds no figures of %s", a.Product.ID))
+		return unreadable("other-product", nil)
 	}
 	if kept := then[0].Fingerprint; kept != last.Fingerprint {
-		return nil, unreadable(fmt.Errorf("its figures have the fingerprint %s, the assessment has %s", kept, last.Fingerprint))
+		return unreadable("other-fingerprint", with().Name("kept", kept).Name("assessed", last.Fingerprint))
 	}
 	then = then.sameScope(a)
 	now, err := FiguresOf([]*Assessment{a})
 	if err != nil {
-		return nil, unreadable(err)
+		return unreadable("", with().Quote("fault", err.Error()))
 	}
 	return Compare(then, now), nil
 }

@@ -197,10 +197,10 @@ func readFineBalance(m *ingredients.Mapping) (division, most *ingredients.Num) {
 	case division == nil || most == nil || coarse == nil:
 		return nil, nil
 	case !division.Less(*coarse):
-		v.Stop(ingredients.CodeBadNumber, "write the smaller step here and the larger one as division_g", "%q is %s, wanted less than division_g %s", v.Name(), division.Exact(), coarse.Exact())
+		v.Stop(ingredients.CodeBadNumber, "fine-not-finer", with().Num("fine", *division, "g", ingredients.AsIs).Num("coarse", *coarse, "g", ingredients.AsIs))
 		return nil, nil
 	case !coarse.Quo(*division).Floor().Equal(coarse.Quo(*division)):
-		v.Stop(ingredients.CodeBadNumber, "give a step that goes into division_g a whole number of times", "%s g does not divide %s g", division.Exact(), coarse.Exact())
+		v.Stop(ingredients.CodeBadNumber, "fine-does-not-divide", with().Num("fine", *division, "g", ingredients.AsIs).Num("coarse", *coarse, "g", ingredients.AsIs))
 		return nil, nil
 	}
 	return division, most

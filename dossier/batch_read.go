@@ -58,9 +58,9 @@ func readBatchHead(m *ingredients.Mapping, b *Batch) {
 	case b.Code == "":
 		b.Code, b.Pos = want, m.Pos()
 	case !codeForm.MatchString(b.Code):
-		code.Stop(CodeBatchCode, "use "+codeWords, "%q is %q, which cannot be a batch code", "code", b.Code)
+		code.Stop(CodeBatchCode, "", with().Quote("typed", b.Code))
 	case b.Code != want:
-		code.Stop(ingredients.CodeIDMismatch, "write code: "+want+", or rename the file to "+b.Code+path.Ext(name), "the code is %s, the file is called %s", b.Code, path.Base(name))
+		code.Stop(ingredients.CodeIDMismatch, "", with().Name("typed", b.Code).Name("file", path.Base(name)).Name("wanted", want).Name("rename", b.Code+path.Ext(name)))
 	}
 	m.Need("product", "product: the id of the product")
 	m.Need("date", "date: 2026-03-31, the day it is made")
@@ -120,7 +120,7 @@ func (l *BatchLine) sumLots(v ingredients.Node) {
 	case l.WeighedG == nil:
 		l.WeighedG = &sum
 	case !l.WeighedG.Equal(sum):
-		v.Stop(CodeLotSum, "correct a mass, or leave weighed_g out", "the lots of %s make %s g, weighed_g is %s", l.Ingredient, sum.Exact(), l.WeighedG.Exact())
+		v.Stop(CodeLotSum, "", with().Num("sum", sum, "g", ingredients.AsIs).Num("weighed", *l.WeighedG, "g", ingredients.AsIs))
 	}
 }
 
@@ -164,11 +164,7 @@ func (b *Batch) checkPortions(r *ingredients.Reader) {
 		if l.Portion == "" || hasName(names, l.Portion) {
 			continue
 		}
-		fix := "add it under portions"
-		if near := ingredients.Nearest(l.Portion, names); near != "" {
-			fix = "write portion: " + near
-		}
-		r.Stop(CodeUnknownPortion, l.Pos, l.Ingredient, fix, "the record has no portion %q", l.Portion)
+		r.Stop(CodeUnknownPortion, "", l.Pos, l.Ingredient, with().Quote("portion", l.Portion).Name("near", ingredients.Nearest(l.Portion, names)))
 	}
 }
 

@@ -10,7 +10,7 @@ import (
 // since they are file names and are read out over the telephone.
 func (l *loader) addBatch(b *Batch) {
 	if first := l.w.Batch(b.Code); first != nil {
-		l.stop(ingredients.CodeDuplicateID, b.Pos, b.Code, "give one of the two batches another code and file name", "the code %s is also that of %s", b.Code, first.Source.Name)
+		l.stop(ingredients.CodeDuplicateID, "batch", b.Pos, b.Code, with().Name("other", first.Source.Name))
 		return
 	}
 	l.w.BatchRecords = append(l.w.BatchRecords, b)
@@ -27,22 +27,19 @@ func (l *loader) crossCheckBatches(files map[string]bool) {
 		products = append(products, p.ID)
 	}
 	for _, b := range l.w.BatchRecords {
-		say := func(code string, pos ingredients.Pos, subject, near, format string, args ...any) {
-			fix := "put the file back where it was, or correct the name"
-			if near != "" {
-				fix = "write " + near + ", or put the file back where it was"
-			}
-			l.findings = append(l.findings, ingredients.Findingf(ingredients.Ask, code, pos, format, args...).On(subject).WithFix("%s", fix))
+		say := func(code, form string, pos ingredients.Pos, subject, near, key string, v ingredients.Values) {
+			l.findings = append(l.findings, ingredients.NewFinding(ingredients.Ask, code, pos, v.Name("batch", b.Code).Name("near", near)).As(form).On(subject).
+				By(ingredients.TheMaker).At(pos.File, key, with().Name("name", near)))
 		}
 		switch p := l.w.Product(b.Product); {
 		case p == nil && !l.productFile[b.Product]:
-			say(CodeUnknownProduct, b.ProductPos, b.Product, ingredients.Nearest(b.Product, products), "batch %s is of a product %q that is not in products/", b.Code, b.Product)
+			say(CodeUnknownProduct, "batch", b.ProductPos, b.Product, ingredients.Nearest(b.Product, products), "product", nil)
 		case p != nil && !hasVariant(p.Variants, b.Variant):
-			say(CodeUnknownProduct, b.variantPos(), b.Variant, ingredients.Nearest(b.Variant, variantIDs(p.Variants)), "batch %s is of a variant %q that %s does not have", b.Code, b.Variant, b.Product)
+			say(CodeUnknownProduct, "batch-variant", b.variantPos(), b.Variant, ingredients.Nearest(b.Variant, variantIDs(p.Variants)), "variant", with().Name("product", b.Product))
 		}
 		for _, line := range b.Lines {
 			if line.Ingredient != "" && !files[line.Ingredient] {
-				say(CodeUnknownIngredient, line.Pos, line.Ingredient, ingredients.Nearest(line.Ingredient, known), "batch %s holds %s, and there is no such sheet in ingredients/", b.Code, line.Ingredient)
+				say(CodeUnknownIngredient, "batch", line.Pos, line.Ingredient, ingredients.Nearest(line.Ingredient, known), "lines.ingredient", nil)
 			}
 		}
 	}

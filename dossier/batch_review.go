@@ -3,7 +3,6 @@ package dossier
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"gallipot/calc"
 	"gallipot/calc/law"
@@ -18,10 +17,10 @@ type BatchReview struct {
 	Results    []*calc.Result // of what was weighed, a market each; empty while masses are missing
 	planned    []*calc.Result // of the formula, beside Results
 	Lines      []calc.MadeLine
-	Deviations []calc.Deviation  // into Lines
-	Base       *calc.BaseBalance // of the base that was divided; nil where none is, or masses are missing
-	Yield      *calc.Yield       // nil while figures are missing
-	Missing    []string          // what is not filled in
+	Deviations []calc.Deviation   // into Lines
+	Base       *calc.BaseBalance  // of the base that was divided; nil where none is, or masses are missing
+	Yield      *calc.Yield        // nil while figures are missing
+	Missing    ingredients.Values // terms of what is not filled in
 	Findings   []ingredients.Finding
 	// Open says why the batch may not be released as far as files can tell;
 	// empty: nothing in the files speaks against it.
@@ -93,13 +92,17 @@ type reviewer struct {
 
 func (r *reviewer) say(f ingredients.Finding) {
 	if f.Subject == "" {
-		f = f.On(r.b.Code)
+		f = f.On("batch " + r.b.Code)
+		f.About.ID = r.b.Code
+	}
+	if len(f.Who) == 0 {
+		f = f.By(ingredients.TheMaker)
 	}
 	r.out.Findings = append(r.out.Findings, f)
 }
 
-func (r *reviewer) missing(format string, args ...any) {
-	r.out.Missing = append(r.out.Missing, fmt.Sprintf(format, args...))
+func (r *reviewer) missing(key string, v ingredients.Values) {
+	r.out.Missing = r.out.Missing.Term("", key, v)
 }
 
 // fill gathers what the record still lacks.
@@ -115,43 +118,41 @@ func (r *reviewer) fill() {
 		}
 	}
 	if len(masses) > 0 {
-		r.missing("mass of %s", joinNames(masses))
+		r.missing("mass-of", with().Those("materials", r.w.materialValues(masses)))
 	}
 	if len(lots) > 0 {
-		r.missing("lot of %s", joinNames(lots))
+		r.missing("lot-of", with().Those("materials", r.w.materialValues(lots)))
 	}
 	for _, p := range b.Portions {
 		if p.BaseG == nil {
-			r.missing("base weighed into %s", p.Name)
+			r.missing("base-of", with().Name("portion", p.Name))
 		}
 	}
 	for _, c := range b.Checks {
 		if c.Found == "" && c.OK == nil {
-			r.missing("result of the check of %s", c.What)
+			r.missing("result-of", with().Quote("check", c.What))
 		}
 	}
 	for _, x := range []struct {
 		lacks bool
 		what  string
 	}{
-		{b.MadeBy == "", "who made it"},
-		{b.StartBy == "", "who checked papers, materials, equipment and area before the start"},
-		{b.Yield.FilledUnits == nil, "how many packs were filled"},
-		{r.driesPct().Sign() > 0 && b.Yield.FilledG != nil && b.Yield.Dried == nil, "whether the mass filled was weighed wet or after drying (dried: false or true)"},
-		{b.Retained.Units == nil && b.Retained.G == nil, "the sample that is kept"},
-		{b.Release.Decision != "" && b.Release.By == "", "who took the decision"},
-		{b.Release.Decision != "" && b.Release.Date.IsZero(), "the day of the decision"},
+		{b.MadeBy == "", "made-by"},
+		{b.StartBy == "", "start-checked-by"},
+		{b.Yield.FilledUnits == nil, "filled-units"},
+		{r.driesPct().Sign() > 0 && b.Yield.FilledG != nil && b.Yield.Dried == nil, "wet-or-dry"},
+		{b.Retained.Units == nil && b.Retained.G == nil, "retained-sample"},
+		{b.Release.Decision != "" && b.Release.By == "", "decided-by"},
+		{b.Release.Decision != "" && b.Release.Date.IsZero(), "decision-date"},
 	} {
 		if x.lacks {
-			r.missing("%s", x.what)
+			r.missing(x.what, nil)
 		}
 	}
 	if len(r.out.Missing) == 0 {
 		return
 	}
-	r.say(ingredients.Findingf(ingredients.Ask, "batch-incomplete", b.Pos, "the record of batch %s lacks: %s", b.Code, strings.Join(r.out.Missing, "; ")).
-		WithWhy("a batch record names each material with lot and mass, checks, yield and release; ISO 22716 7.2 and 9 (stability-micro.csv, rows B3, B9 to B12)").
-		WithFix("fill it in, in %s", b.Source.Name))
+	r.say(ingredients.NewFinding(ingredients.Ask, "batch-incomplete", b.Pos, with().Those("missing", r.out.Missing)).At(b.Source.Name, "", nil))
 }
 
 // materials are the raw materials of the batch made ready for computing.
@@ -182,7 +183,7 @@ func (r *reviewer) weighed() {
 			continue
 		}
 		l := r.out.Lines[d.Line]
-		r.offPlan(l.Pos, l.Ingredient, l.Ingredient, *l.PlannedG, l.G, d, reasons[l.Pos])
+		r.say(r.w.onMaterial(r.planFinding(l.Pos, *l.PlannedG, l.G, d, reasons[l.Pos]), l.Ingredient))
 	}
 	r.base()
 	r.againstFormula()
@@ -201,20 +202,6 @@ func (r *reviewer) divisionG() (division ingredients.Num) {
 }
 
 // offPlan asks about one mass beside its plan.
-func (r *reviewer) offPlan(pos ingredients.Pos, subject, what string, plannedG, g ingredients.Num, d calc.Deviation, reason string) {
-	f := ingredients.Findingf(ingredients.Ask, "batch-off-plan", pos, "%s g of %s was weighed, planned %s g: %s g off, allowed %s g", g.Exact(), what, plannedG.Exact(), signedG(d.DiffG), d.AllowedG.Sig(3)).
-		On(subject).WithFix("write the reason on the line (reason: …) after deciding that the batch can be kept, or reject it").
-		WithWhy("one division of the balance, which is wider here than the working tolerance")
-	if d.Rule != nil {
-		f = f.WithWhy("working tolerance of %s %s; %s (facts.csv, row %s)", d.Rule.Value, d.Rule.Unit, d.Rule.Source, d.Rule.Key)
-	}
-	if reason != "" {
-		f.Severity = ingredients.Note
-		f.Fix = "reason given: " + reason
-	}
-	r.say(f)
-}
-
 func signedG(n ingredients.Num) string {
 	if n.Sign() > 0 {
 		return "+" + n.Exact()
@@ -237,7 +224,7 @@ func (r *reviewer) sinceThen(f ingredients.Finding) ingredients.Finding {
 	if r.out.Otherwise == "" {
 		return f
 	}
-	return f.WithWhy("%s", r.out.Otherwise).WithFix("compare the batch with the formula it was made by; count up revision in %s where that has changed", r.out.Product.Source.Name)
+	return f.As("since-then").And(with().Name("planned", r.b.Fingerprint).Name("today", r.a.Fingerprint).Count("revision", r.b.Revision).Name("file", r.out.Product.Source.Name))
 }
 
 // againstFormula compares the materials of the record with those of the formula
@@ -250,18 +237,19 @@ func (r *reviewer) againstFormula() {
 	for _, s := range r.planned[0].Recipe.Whole.Shares {
 		formula = addOnce(formula, s.Ingredient)
 	}
+	say := func(code string, pos ingredients.Pos, id, file, key string) {
+		r.say(r.sinceThen(r.w.onMaterial(ingredients.NewFinding(ingredients.Ask, code, pos, with().Name("batch", r.b.Code)), id).At(file, key, nil)))
+	}
 	for _, l := range r.b.Lines {
 		known := slices.Contains(record, l.Ingredient) // a material of several portions is said once
 		record = addOnce(record, l.Ingredient)
 		if !known && !slices.Contains(formula, l.Ingredient) {
-			r.say(r.sinceThen(ingredients.Findingf(ingredients.Ask, "batch-unplanned", l.Pos, "%s went into batch %s and is not in the formula", l.Ingredient, r.b.Code).On(l.Ingredient).
-				WithFix("if it belongs there, put it into the formula and raise its revision; if not, this batch is another product")))
+			say("batch-unplanned", l.Pos, l.Ingredient, r.out.Product.Source.Name, "formula")
 		}
 	}
 	for _, id := range formula {
 		if !slices.Contains(record, id) {
-			r.say(r.sinceThen(ingredients.Findingf(ingredients.Ask, "batch-line-missing", r.b.Pos, "%s is in the formula and has no line in batch %s", id, r.b.Code).On(id).
-				WithFix("add the line with its mass and lot; where it was left out, this batch is another product")))
+			say("batch-line-missing", r.b.Pos, id, r.b.Source.Name, "lines")
 		}
 	}
 }
@@ -303,7 +291,7 @@ func (j *inMarkets) add(f ingredients.Finding, market law.Market) {
 	if j.at == nil {
 		j.at = map[string]int{}
 	}
-	key := findingKey(f)
+	key := f.CauseKey()
 	i, known := j.at[key]
 	if !known {
 		i = len(j.list)
@@ -311,7 +299,14 @@ func (j *inMarkets) add(f ingredients.Finding, market law.Market) {
 		f.Markets = nil
 		j.list = append(j.list, f)
 	}
-	j.list[i].Markets = addOnce(j.list[i].Markets, string(market))
+	have := j.list[i]
+	if have.Grade != nil && have.Grade.Less(*f.Grade) {
+		f.Markets = have.Markets
+		have, f = f, have
+	}
+	have = have.JoinSources(f)
+	have.Markets = addOnce(have.Markets, string(market))
+	j.list[i] = have
 }
 
 // joined returns the findings, each with its markets; one of all markets names
@@ -337,7 +332,7 @@ func (r *reviewer) newStops(markets *inMarkets, planned, made *calc.Result) {
 		if f.Severity != ingredients.Stop || known[f.Code+"\x00"+f.Subject] {
 			continue
 		}
-		f.Message = "batch " + r.b.Code + ": " + f.Message
+		f = f.And(with().Name("batch", r.b.Code))
 		if f.Pos.File != r.b.Source.Name {
 			f.Pos = r.b.Pos
 		}
@@ -355,8 +350,17 @@ func (r *reviewer) newAllergens(markets *inMarkets, planned, made *calc.Result) 
 		}
 	}
 	if len(more) > 0 {
-		markets.add(ingredients.Findingf(ingredients.Stop, "batch-label", r.b.Pos, "as weighed, batch %s has to declare %s, and the label of the formula does not", r.b.Code, joinNames(more)).
-			On(joinNames(more)).WithWhy("each allergen above its threshold in the finished product is named; Regulation (EC) 1223/2009 Annex III").
-			WithFix("label this batch with those names, or reject it"), made.Input.Market)
+		markets.add(ingredients.NewFinding(ingredients.Stop, "batch-label", r.b.Pos, with().Name("batch", r.b.Code)).On(joinNames(more)), made.Input.Market)
 	}
+}
+
+// planFinding asks about one mass beside its plan.
+func (r *reviewer) planFinding(pos ingredients.Pos, plannedG, g ingredients.Num, d calc.Deviation, reason string) ingredients.Finding {
+	v := with().Num("weighed", g, "g", ingredients.AsIs).Num("planned", plannedG, "g", ingredients.AsIs).Figure("off", signedG(d.DiffG), "g").
+		Num("allowed", d.AllowedG, "g", ingredients.ThreeDigits).Quote("reason", reason)
+	f := ingredients.NewFinding(ingredients.Ask, "batch-off-plan", pos, append(v, tolerance(d.Rule)...)).At(pos.File, "lines.reason", nil)
+	if reason != "" {
+		f.Severity = ingredients.Note
+	}
+	return f
 }

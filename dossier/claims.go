@@ -61,14 +61,14 @@ func (f *filing) claims() []ingredients.Finding {
 func (f *filing) presentations() []presentation {
 	var list []presentation
 	for _, c := range f.p.Claims {
-		list = append(list, presentation{text: c.Text, what: "the claim", pos: c.Pos})
+		list = append(list, presentation{text: c.Text, what: "claim", pos: c.Pos})
 	}
-	list = append(list, presentation{text: f.p.Name, what: "the name", pos: f.p.NamePos},
-		presentation{text: f.p.Function.Text, what: "the function", pos: f.p.Function.Pos},
-		presentation{text: f.p.Directions.Text, what: "the directions", pos: f.p.Directions.Pos, directions: true})
+	list = append(list, presentation{text: f.p.Name, what: "name", pos: f.p.NamePos},
+		presentation{text: f.p.Function.Text, what: "function", pos: f.p.Function.Pos},
+		presentation{text: f.p.Directions.Text, what: "directions", pos: f.p.Directions.Pos, directions: true})
 	for _, v := range f.p.Variants {
 		if v.Name != "" && v.Name != f.p.Name {
-			list = append(list, presentation{text: v.Name, what: "the name", pos: v.NamePos, variant: v.ID})
+			list = append(list, presentation{text: v.Name, what: "name", pos: v.NamePos, variant: v.ID})
 		}
 	}
 	return slices.DeleteFunc(list, func(s presentation) bool { return s.text == "" })
@@ -100,32 +100,32 @@ func (f *filing) claimFinding(s presentation, m law.ClaimMatch) (ingredients.Fin
 	if r.Kind == law.ClaimAudience && f.p.IntendedFor == calc.UnderThree {
 		return ingredients.Finding{}, false
 	}
-	quoted := make([]string, len(m.Words))
-	for i, w := range m.Words {
-		quoted[i] = "“" + w + "”"
+	v := with().Term("what", "said-in-"+s.what, nil)
+	if len(m.Words) != 1 || m.Words[0] != s.text {
+		var list ingredients.Values
+		for _, w := range m.Words {
+			list = list.Term("", "quoted", with().Quote("word", w))
+		}
+		v = v.Those("words", list)
 	}
-	x := ingredients.Findingf(r.Severity, cmp.Or(claimCodes[r.Kind], "claim-proof"), f.within(s, m), "%s says %s", s.what, joinNames(quoted)).On(s.text)
-	if len(against) > 0 {
-		x.Severity = ingredients.Stop
-		x.Message += ", and the product holds " + joinNames(against)
+	v = v.Those("contains", f.namesOf(against)).Quote("remedy", r.Fix).Quote("reason", r.Why)
+	sev := r.Severity
+	switch {
+	case len(against) > 0:
+		sev = ingredients.Stop
+	case r.Kind == law.ClaimFreeOther && len(r.Contains) > 0:
+		sev = ingredients.Note
+		v = v.Flag(true, "uncontradicted")
+	case r.Kind == law.ClaimAnimals && f.answer("P5").state == ReadyPresent:
+		sev = ingredients.Note
+	}
+	v = v.Source("law", tableRow(r.File, &r.Row))
+	x := ingredients.NewFinding(sev, cmp.Or(claimCodes[r.Kind], "claim-proof"), f.within(s, m), v).On(s.text).By(ingredients.TheMaker).At(s.pos.File, s.what, nil)
+	if x.Code == "claim-proof" {
+		x = x.As("wording")
 	}
 	if s.variant != "" {
 		x.Variants = []string{f.p.ID + "/" + s.variant}
-	}
-	if r.Kind == law.ClaimFreeOther && len(r.Contains) > 0 && len(against) == 0 {
-		x.Severity = ingredients.Note
-		x.Message += "; nothing in the formula contradicts it"
-	}
-	if r.Kind == law.ClaimAnimals && f.answer("P5").state == ReadyPresent {
-		x.Severity = ingredients.Note
-	}
-	x.Fix = r.Fix
-	x.Why = r.Why + "; " + r.Source + " (" + r.File + ", row " + r.Key + ")"
-	if r.FromMemory() {
-		x.Why += "; not, or not wholly, read in the source"
-	}
-	if x.Severity == ingredients.Ask {
-		x = x.AskOf(makerWord)
 	}
 	return x, true
 }
@@ -218,12 +218,16 @@ func (f *filing) unprovenClaims() (ingredients.Finding, bool) {
 	if _, ok := f.document("claim", "user-test"); ok {
 		return ingredients.Finding{}, false
 	}
-	x := ingredients.Findingf(ingredients.Ask, "claim-proof", f.p.Claims[0].Pos, "%s made, and no paper supports any", count(len(f.p.Claims), "claim is", "claims are")).
-		On(f.p.ID).AskOf(makerWord).
-		WithWhy("a claim, spoken out or implied, is supported by adequate and verifiable evidence; Regulation (EU) 655/2013 Annex, evidential support; Regulation (EC) 1223/2009 Article 11(2)(d) (dossier-contents.csv, row P4)").
-		WithFix("keep a paper that gives the evidence for each claim and enter it under documents, kind claim")
+	x := f.p.about(ingredients.NewFinding(ingredients.Ask, "claim-proof", f.p.Claims[0].Pos, with().Count("claims", len(f.p.Claims)))).
+		At(f.p.Source.Name, "documents", with().Name("kind", "claim"))
 	for _, c := range f.p.Claims {
-		x.Sum = append(x.Sum, ingredients.Term{Pos: c.Pos, Text: c.Text})
+		x.Sum = append(x.Sum, ingredients.Term{Pos: c.Pos, Key: "claim-made", Values: with().Quote("claim", c.Text)})
 	}
 	return x, true
+}
+
+// namesOf names what contradicts a claim: raw materials by their names, substances
+// as they are.
+func (f *filing) namesOf(list []string) ingredients.Values {
+	return f.w.materialValues(list)
 }

@@ -1,8 +1,6 @@
 package dossier
 
 import (
-	"cmp"
-
 	"gallipot/ingredients"
 )
 
@@ -13,24 +11,23 @@ import (
 func agedPapers(a *Assessment) []ingredients.Finding {
 	var fs []ingredients.Finding
 	oldest := a.Options.Date.AddYears(-a.Workshop.EvidenceYears)
-	old := func(s *ingredients.Sheet, what string, dated ingredients.Date, pos ingredients.Pos) {
+	old := func(s *ingredients.Sheet, kind string, dated ingredients.Date, pos ingredients.Pos) {
 		if dated.IsZero() || !dated.Before(oldest) {
 			return
 		}
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "old-document", pos, "the %s of %s is of %s, older than %s", what, s.ID, dated, count(a.Workshop.EvidenceYears, "year", "years")).
-			On(s.ID).AskOf(s.Supplier.Name).
-			WithWhy("workshop.yaml evidence_years: %d; common practice, no source", a.Workshop.EvidenceYears).
-			WithFix("ask %s for the current %s of %s", cmp.Or(s.Supplier.Name, "the supplier"), what, s.Name))
+		fs = append(fs, ingredients.NewFinding(ingredients.Ask, "old-document", pos,
+			with().Name("document", documentName(kind)).Day("dated", dated).Count("years", a.Workshop.EvidenceYears)).OnMaterial(s).
+			By(ingredients.SupplierOf(s)).At(pos.File, "documents", nil))
 	}
 	for _, s := range a.UsedSheets() {
 		for _, d := range s.Documents {
-			old(s, documentName(d.Kind), d.Dated, d.Pos)
+			old(s, d.Kind, d.Dated, d.Pos)
 		}
 		if c := s.FragranceLimits; c != nil && !dated(s, "certificate") {
-			old(s, documentName("certificate"), c.Dated, s.Pos)
+			old(s, "certificate", c.Dated, s.Pos)
 		}
 		if d := s.Allergens; d != nil && !dated(s, "allergens") {
-			old(s, documentName("allergens"), d.Dated, d.Pos)
+			old(s, "allergens", d.Dated, d.Pos)
 		}
 	}
 	return fs

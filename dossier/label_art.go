@@ -114,25 +114,22 @@ func (l *ProductLabel) FitFindings(leaflet bool) []ingredients.Finding {
 	m := l.matter(newCleaner())
 	least, rule := l.leastType()
 	if size.MinTypeMM != nil && size.MinTypeMM.Less(*rule.Value) {
-		fs = append(fs, l.finding(ingredients.Note, "label-type-small", "L72", "letters down to %s mm are allowed for the label, below the %s mm that food law asks for on such a face", mm(least), rule.Value.Exact()).
-			WithFix("look at a print in true size, and let somebody else read it"))
+		fs = append(fs, l.finding(ingredients.Note, "label-type-small", "L72", with().Figure("least", mm(least), "mm").Num("height", *rule.Value, "mm", ingredients.AsIs)))
 	}
 	d, ok := l.fitted(m, leaflet)
 	switch {
 	case !ok:
 		return append(fs, l.tooSmall(m, leaflet))
 	case len(d.dropped) > 0:
-		fs = append(fs, l.finding(ingredients.Note, "label-directions-left-off", "L05", "the directions do not fit on the label and are left off").
-			WithFix("make the label larger, or the directions shorter; where safe use depends on them they must be on it"))
+		fs = append(fs, l.finding(ingredients.Note, "label-directions-left-off", "L05", nil))
 	case len(d.moved) > 0:
-		fs = append(fs, l.finding(ingredients.Note, "label-leaflet", "L41", "%s are on a leaflet, and the label points to it: the law allows that only where they cannot go onto the pack", d.movedWords()).
-			WithFix("enclose the leaflet or fix it to the pack"))
+		fs = append(fs, l.finding(ingredients.Note, "label-leaflet", "L41", with().Names("items", d.movedKinds())))
 	}
 	return fs
 }
 
-// movedWords names what is on the leaflet.
-func (d draft) movedWords() string {
+// movedKinds names what is on the leaflet.
+func (d draft) movedKinds() []string {
 	var names []string
 	for _, p := range d.moved {
 		name := string(p.kind) + "s"
@@ -141,7 +138,7 @@ func (d draft) movedWords() string {
 		}
 		names = addOnce(names, name)
 	}
-	return joinNames(names)
+	return names
 }
 
 // tooSmall says by how much a label is too small, and what would do.
@@ -149,26 +146,24 @@ func (l *ProductLabel) tooSmall(m matter, leaflet bool) ingredients.Finding {
 	o := outlineOf(l.a.Product.Label)
 	least, _ := l.leastType()
 	short, _ := m.without(calc.ItemDirections)
-	f := l.finding(ingredients.Ask, "label-too-small", "L41", "the text does not fit on %s with letters %s mm high", o.sizeWords(), mm(least))
-	var ways []string
+	v := with().Name("size", o.sizeWords()).Figure("height", mm(least), "mm").Flag(leaflet, "leaflet")
+	var ways ingredients.Values
 	if g := o.growth(short, least); g > 0 {
-		ways = append(ways, "make it "+o.scaled(g).whole().sizeWords())
+		ways = ways.Term("", "enlarge", with().Name("size", o.scaled(g).whole().sizeWords()))
 	}
 	switch _, ok := l.fitted(m, true); {
 	case leaflet:
-		f.Message += ", not even with a leaflet"
 	case ok:
-		ways = append(ways, "move the list to a leaflet with label: {…, leaflet: true}, which the law allows where the pack has no room")
+		ways = ways.Term("", "move-to-leaflet", nil)
 	default:
-		ways = append(ways, "put it into a box that has room: a leaflet alone would not do")
+		ways = ways.Term("", "put-in-box", nil)
 	}
-	return f.WithFix("%s", strings.Join(ways, ", or "))
+	return l.finding(ingredients.Ask, "label-too-small", "L41", v.Those("ways", ways))
 }
 
-func (l *ProductLabel) finding(sev ingredients.Severity, code, rule, format string, args ...any) ingredients.Finding {
-	r := l.a.Options.Law.LabelRule(rule)
-	return ingredients.Findingf(sev, code, l.a.Product.Label.Pos, format, args...).On(l.a.Product.ID).
-		WithWhy("%s; %s (label-rules.csv, row %s)", strings.ToLower(r.Rule[:1])+r.Rule[1:], r.Source, r.Key)
+func (l *ProductLabel) finding(sev ingredients.Severity, code, rule string, v ingredients.Values) ingredients.Finding {
+	p := l.a.Product
+	return p.about(ingredients.NewFinding(sev, code, p.Label.Pos, v.Source("law", calc.LabelRuleSource(l.a.Options.Law.LabelRule(rule))))).At(p.Source.Name, "label", nil)
 }
 
 // artwork sets the label. It is nil where the text does not fit: half a label is

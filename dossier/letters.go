@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
@@ -194,33 +195,32 @@ func (g *gathering) finding(f *filing, x ingredients.Finding) {
 	if !ok {
 		return
 	}
+	asked := supplierAsked(x)
 	var about *ingredients.Sheet
 	for _, s := range f.sheets {
-		if s.Supplier.Name == x.Ask && !f.traits[s.ID].own && !isStarterSupplier(x.Ask) && (x.Subject == s.ID || g.w.sheetFile[s.ID] == x.Pos.File) {
+		if s.Supplier.Name == asked && !f.traits[s.ID].own && !isStarterSupplier(asked) && (x.About.ID == s.ID || g.w.sheetFile[s.ID] == x.Pos.File) {
 			about = s
 		}
 	}
 	if about != nil {
-		// our id means nothing to a supplier
-		r.Want, r.Why = named(r.Want, about), named(r.Why, about)
 		m := g.letter(supplierTo(about)).material(about)
 		m.Requests = addRequest(m.Requests, r)
 		return
 	}
-	if l := g.byName[x.Ask]; l != nil {
+	if l := g.byName[asked]; l != nil {
 		l.Others = addRequest(l.Others, r)
 	}
 }
 
-// named writes the trade name of a material in place of its id.
-func named(text string, s *ingredients.Sheet) string {
-	words := strings.Split(text, " ")
-	for i, w := range words {
-		if bare := strings.TrimRight(w, ",:;."); bare == s.ID {
-			words[i] = s.Name + w[len(bare):]
+// supplierAsked is the name of the supplier who can settle a finding; "" where none
+// can, or where its name is not known.
+func supplierAsked(x ingredients.Finding) string {
+	for _, p := range x.Who {
+		if p.Role == ingredients.RoleSupplier {
+			return p.Name
 		}
 	}
-	return strings.Join(words, " ")
+	return ""
 }
 
 // supplierTo is how a letter calls the supplier of a material.
@@ -257,31 +257,18 @@ func (r Request) bare() bool {
 func assessorProduct(a *Assessment) (AssessorProduct, bool) {
 	p := AssessorProduct{Name: a.Product.Name, Revision: "revision " + itoa(a.Product.Revision), Fingerprint: a.Fingerprint}
 	for _, x := range a.Findings {
-		if x.Severity != ingredients.Ask || !strings.Contains(x.Ask, "assessor") {
+		if x.Severity != ingredients.Ask || !x.IsAsked(ingredients.RoleAssessor) {
 			continue
 		}
-		text := upperFirst(x.Text())
+		said := words.Say(&x, words.Assessor)
+		text := upperFirst(said.Line())
 		if len(x.Variants) > 0 {
 			text += " (" + joinNames(x.Variants) + ")"
 		}
-		if advice := adviceIn(x.Fix); advice != "" {
-			text += "; " + advice
+		if said.Fix != "" {
+			text += "; " + said.Fix
 		}
 		p.Questions = addOnce(p.Questions, text)
 	}
 	return p, len(p.Questions) > 0
-}
-
-// adviceIn is what a fix says to the assessor. What it tells the maker to do is
-// left out.
-func adviceIn(fix string) string {
-	if rest, ok := strings.CutPrefix(fix, "let the assessor judge; "); ok {
-		return rest
-	}
-	for _, maker := range []string{"let the assessor", "send the assessor", "show the assessor", "ask ", "write ", "enter ", "add ", "give ", "check ", "find out"} {
-		if strings.HasPrefix(fix, maker) {
-			return ""
-		}
-	}
-	return fix
 }

@@ -1,7 +1,6 @@
 package dossier
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -12,7 +11,7 @@ import (
 // logFindings are what the records of a product say on their own: trends, counts,
 // challenge tests and undesirable effects.
 func (a *Assessment) logFindings() []ingredients.Finding {
-	return slices.Concat(a.trendFindings(), a.microFindings(), a.effectFindings(), a.entered.soldFindings(), a.Options.dateFindings(a.Product.ID, a.entered.dated(a.Options.Date)))
+	return slices.Concat(a.trendFindings(), a.microFindings(), a.effectFindings(), a.entered.soldFindings(), a.Options.dateFindings(a.Product.about, a.entered.dated(a.Options.Date)))
 }
 
 // trendFindings look at where the lines through the readings lead.
@@ -33,20 +32,19 @@ func (a *Assessment) trendFindings() (fs []ingredients.Finding) {
 		if span.Kind != calc.StorageReal || l.inBand(l.trend.At(weeks)) {
 			continue
 		}
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "trend-leaves-band", l.test.Pos, "%s of the test %s moves by %s ± %s a week: the line is at %s after %s, the specification allows %s to %s",
-			l.name, l.test.name(), FormatFloat(l.trend.Slope, 2), FormatFloat(l.trend.HalfWidth, 2), FormatFloat(l.trend.At(weeks), 3), count(stated, "month", "months"), l.specific.Min.Exact(), l.specific.Max.Exact()).
-			On(p.ID).AskOf(assessorWord).WithWhy("least squares over %s; a line is no model of ageing, and no more than a reason to look", count(l.trend.N, "reading", "readings")).
-			WithFix("go on reading, or state a shorter period"))
+		fs = append(fs, p.about(ingredients.NewFinding(ingredients.Ask, "trend-leaves-band", l.test.Pos,
+			with().Name("property", l.name).Quote("test", l.test.name()).Figure("slope", FormatFloat(l.trend.Slope, 2), "").Figure("half_width", FormatFloat(l.trend.HalfWidth, 2), "").
+				Figure("at_end", FormatFloat(l.trend.At(weeks), 3), "").Count("months", stated).Range("band", ingredients.Range{Min: l.specific.Min, Max: l.specific.Max}, "", ingredients.AsIs).
+				Count("readings", l.trend.N))).By(ingredients.TheAssessor).At(p.Source.Name, "durability", nil))
 	}
 	if stated > 0 && life.Accelerate != nil && *life.Accelerate >= float64(stated) && (life.Real == nil || *life.Real < float64(stated)-1e-6) {
-		real := "none so far"
+		v := with().Count("months", stated)
 		if life.Real != nil {
-			real = monthsDown(*life.Real)
+			v = v.Quote("real", monthsDown(*life.Real))
 		}
 		rule := tables.Caution("T08").Text
-		fs = append(fs, ingredients.Findingf(ingredients.Note, "durability-estimate", p.Durability.Pos, "the %s stated rest on the estimate from warm storage; in real time there are %s", count(stated, "month", "months"), real).
-			On(p.ID).WithWhy("%s (stability-micro.csv, rows Q5 to Q7, D12; common practice)", strings.ToLower(rule[:1])+strings.TrimSuffix(rule[1:], ".")).
-			WithFix("keep the test at room temperature running and enter its readings"))
+		fs = append(fs, p.about(ingredients.NewFinding(ingredients.Note, "durability-estimate", p.Durability.Pos,
+			v.Quote("rule", strings.ToLower(rule[:1])+strings.TrimSuffix(rule[1:], ".")))).At(p.Source.Name, "stability", nil))
 	}
 	overdue := 0
 	var first dueReading
@@ -58,8 +56,9 @@ func (a *Assessment) trendFindings() (fs []ingredients.Finding) {
 		}
 	}
 	if overdue > 0 {
-		fs = append(fs, ingredients.Findingf(ingredients.Note, "reading-overdue", first.test.Pos, "%s overdue, the first since %s: week %s of %s", count(overdue, "reading is", "readings are"), first.date, first.week.Exact(), first.test.name()).
-			On(p.ID).WithFix("take it and enter it; gallipot stability %s --ics makes a calendar of those to come", p.ID))
+		fs = append(fs, p.about(ingredients.NewFinding(ingredients.Note, "reading-overdue", first.test.Pos,
+			with().Count("overdue", overdue).Day("since", first.date).Num("week", first.week, "", ingredients.AsIs).Quote("test", first.test.name()))).
+			At(p.Source.Name, "stability.readings", nil).With(ingredients.Action{Kind: ingredients.ActionCalendar, Product: p.ID}))
 	}
 	return fs
 }
@@ -92,12 +91,12 @@ func countFinding(p *Product, m *MicroTest, c calc.CountCheck) []ingredients.Fin
 	if c.Verdict == calc.MicroPass {
 		return nil
 	}
-	f := ingredients.Findingf(ingredients.Stop, "count-over-limit", m.Pos, "the count of %s is %s CFU per g, allowed %s", orWord(m.Dated.String(), "no date"), c.CFUPerG.Exact(), c.Limit.Value).On(p.ID).
-		WithWhy("%s: %s (stability-micro.csv, row %s)", c.Limit.Condition, c.Limit.Source, c.Limit.Key).
-		WithFix("do not sell that batch; find the source, and test again")
+	v := with().Day("dated", m.Dated).Num("count", c.CFUPerG, "CFU/g", ingredients.AsIs).Quote("limit", c.Limit.Value).Quote("condition", c.Limit.Condition).
+		Source("law", tableRow("stability-micro.csv", &c.Limit.Row))
+	f := p.about(ingredients.NewFinding(ingredients.Stop, "count-over-limit", m.Pos, v)).At(p.Source.Name, "microbiology", nil)
 	if c.Verdict == calc.MicroQuery {
 		f.Severity = ingredients.Ask
-		f = f.AskOf(laboratoryWord).WithFix("have it counted again: up to %s lies within the scatter of counting (row %s)", c.Scatter.Value, c.Scatter.Key)
+		f = f.As("scatter").By(ingredients.ALaboratory).And(with().Quote("scatter", c.Scatter.Value).Name("scatter_row", c.Scatter.Key))
 	}
 	return []ingredients.Finding{f}
 }
@@ -105,33 +104,37 @@ func countFinding(p *Product, m *MicroTest, c calc.CountCheck) []ingredients.Fin
 func challengeFindings(p *Product, m *MicroTest, r *calc.ChallengeResult) (fs []ingredients.Finding) {
 	rank := map[string]int{"fail": 0, "B": 1, "A": 2}
 	got := r.Verdict()
-	why := "ISO 11930 as in stability-micro.csv, rows C1 to C20"
+	say := func(sev ingredients.Severity, code, form string, v ingredients.Values) {
+		f := p.about(ingredients.NewFinding(sev, code, m.Pos, v)).As(form).At(p.Source.Name, "microbiology.counts", nil)
+		if sev == ingredients.Ask {
+			f = f.By(ingredients.ALaboratory)
+		}
+		fs = append(fs, f)
+	}
+	stated := with().Name("stated", m.Verdict)
 	switch {
 	case got == "open":
 		if len(r.Missing) == 0 {
-			fs = append(fs, ingredients.Findingf(ingredients.Ask, "challenge-differs", m.Pos, "the report says %s, and the counts entered leave it open: %s", m.Verdict, openLines(r)).On(p.ID).AskOf(laboratoryWord).WithWhy("%s", why).
-				WithFix("check the counts against the report, or ask the laboratory"))
+			say(ingredients.Ask, "challenge-differs", "open", stated.Those("open", openLines(r)))
 		}
 	case rank[got] < rank[m.Verdict]:
-		fs = append(fs, ingredients.Findingf(ingredients.Stop, "challenge-differs", m.Pos, "the report says %s, and the counts entered give %s", m.Verdict, got).On(p.ID).WithWhy("%s", why).
-			WithFix("check the counts against the report; if they are right, the verdict is not"))
+		say(ingredients.Stop, "challenge-differs", "", stated.Name("found", got))
 	}
 	if len(r.Missing) > 0 {
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "challenge-organisms", m.Pos, "the challenge test has no counts of %s", joinNames(r.Missing)).On(p.ID).AskOf(laboratoryWord).WithWhy("%s", why).
-			WithFix("enter them from the report, or ask the laboratory why they were left out"))
+		say(ingredients.Ask, "challenge-organisms", "", with().Names("organisms", r.Missing))
 	}
 	return fs
 }
 
-// openLines words what keeps a challenge test open.
-func openLines(r *calc.ChallengeResult) string {
-	var words []string
+// openLines are what keeps a challenge test open.
+func openLines(r *calc.ChallengeResult) ingredients.Values {
+	var list ingredients.Values
 	for _, l := range r.Lines {
 		if l.Verdict == calc.MicroQuery {
-			words = addOnce(words, fmt.Sprintf("%s, day %d: %s", l.Organism, l.Criterion.Day, l.Why))
+			list = list.Term("", "open-count", with().Name("organism", l.Organism).Count("day", l.Criterion.Day).Quote("why", l.Why))
 		}
 	}
-	return joinNames(words)
+	return uniqueValues(list)
 }
 
 // reportDays is how many days a report of a serious effect may take.
@@ -147,25 +150,24 @@ func (a *Assessment) effectFindings() (fs []ingredients.Finding) {
 	duty, days := a.Options.Law.DossierItem("X8"), a.reportDays()
 	for _, c := range p.Complaints {
 		limit := c.Dated.AddDays(days)
+		v := with().Day("effect", c.Dated)
+		rests := ingredients.Values{{Kind: ingredients.KindQuote, Text: duty.Source}}
 		switch {
 		case c.Serious && c.Reported.IsZero():
-			when := "latest on " + limit.String()
+			form := ""
 			if limit.Before(a.Options.Date) {
-				when = "overdue since " + limit.String()
+				form = "overdue"
 			}
-			fs = append(fs, ingredients.Findingf(ingredients.Stop, "serious-effect-unreported", c.Pos, "a serious undesirable effect of %s is not reported to the authority: %s", c.Dated, when).On(p.ID).
-				WithWhy("without delay; %s (dossier-contents.csv, rows X8 and X9; %d days by the Commission's guidelines, memory)", duty.Source, days).
-				WithFix("report it now and enter the day under reported; in GB to the product-safety office, in the EU to the authority of the state where it happened"))
+			fs = append(fs, p.about(ingredients.NewFinding(ingredients.Stop, "serious-effect-unreported", c.Pos, v.Day("latest", limit).Count("days", days).Source("law", rests))).As(form).
+				At(p.Source.Name, "complaints.reported", nil))
 		case c.Serious && limit.Before(c.Reported):
-			fs = append(fs, ingredients.Findingf(ingredients.Note, "serious-effect-late", c.Pos, "the serious undesirable effect of %s was reported on %s, later than %d days", c.Dated, c.Reported, days).On(p.ID).
-				WithWhy("without delay; %s (dossier-contents.csv, row X9; %d days by the Commission's guidelines, memory)", duty.Source, days).WithFix("note the reason under outcome"))
+			fs = append(fs, p.about(ingredients.NewFinding(ingredients.Note, "serious-effect-late", c.Pos, v.Day("reported", c.Reported).Count("days", days).Source("law", rests))).
+				At(p.Source.Name, "complaints.outcome", nil))
 		}
 		if c.Batch != "" && len(a.Workshop.BatchRecords) > 0 && a.Workshop.Batch(c.Batch) == nil {
-			f := ingredients.Findingf(ingredients.Ask, "effect-batch-unknown", c.Pos, "the complaint of %s names batch %s, and there is no record of it", c.Dated, c.Batch).On(p.ID).WithFix("correct the code, or put its record into batches/")
-			if near := ingredients.Nearest(c.Batch, a.Workshop.BatchCodes()); near != "" {
-				f.Fix = "did you mean " + near + "? " + f.Fix
-			}
-			fs = append(fs, f)
+			near := ingredients.Nearest(c.Batch, a.Workshop.BatchCodes())
+			fs = append(fs, p.about(ingredients.NewFinding(ingredients.Ask, "effect-batch-unknown", c.Pos, v.Name("batch", c.Batch).Name("near", near))).
+				At(p.Source.Name, "complaints.batch", with().Name("batch", near)))
 		}
 	}
 	return fs

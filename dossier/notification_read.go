@@ -56,7 +56,7 @@ func readFirstPlaced(v ingredients.Node, tables *law.Tables) string {
 		return ""
 	}
 	if c, ok := tables.Country(code); !ok || !c.Within(law.EU) {
-		v.Stop(CodeBadCountry, "write the two capital letters of the state, such as IE", "%q is %q, wanted a state of the EU", "first_placed_in", code)
+		v.Stop(CodeBadCountry, "eu", with().Quote("typed", code))
 	}
 	return code
 }

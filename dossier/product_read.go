@@ -2,7 +2,6 @@ package dossier
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc"
 	"gallipot/calc/law"
@@ -78,15 +77,15 @@ func readHead(m *ingredients.Mapping, p *Product, env productEnv) {
 	m.Need("product_type", "product_type: shower-gel")
 	kind := m.At("product_type")
 	if p.Type, p.TypePos = kind.Text(), kind.Pos(); p.Type != "" && !slices.Contains(env.types, p.Type) {
-		fix := "write one of the product types that the manual lists"
+		v := with().Quote("typed", p.Type)
 		switch meant := ingredients.Meant(p.Type, env.types); {
 		case len(meant) == 1:
-			fix = "write product_type: " + meant[0]
+			v = v.Name("near", meant[0])
 		case len(meant) > 1:
 			slices.Sort(meant)
-			fix = "write one of " + strings.Join(meant, ", ") + "; exposure and limits differ between them, so take what it is used as"
+			v = v.Names("meant", meant)
 		}
-		kind.Stop(CodeUnknownProductType, fix, "there is no product type %q", p.Type)
+		kind.Stop(CodeUnknownProductType, "", v)
 	}
 
 	p.Markets = env.markets
@@ -123,7 +122,7 @@ func readPresentation(m *ingredients.Mapping, p *Product) {
 	})
 	made := m.At("made_in")
 	if p.MadeIn = made.Text(); p.MadeIn != "" && !countryForm.MatchString(p.MadeIn) {
-		made.Stop(CodeBadCountry, "write the two capital letters of the country, such as GB or IE", "%q is %q, wanted a two-letter code", "made_in", p.MadeIn)
+		made.Stop(CodeBadCountry, "", with().Quote("typed", p.MadeIn))
 	}
 	m.At("packaging").EachIn("part of the pack", "{part: jar, material: PET, ml: 150}", func(m *ingredients.Mapping) {
 		m.Need("part", "part: jar")

@@ -1,7 +1,6 @@
 package dossier
 
 import (
-	"fmt"
 	"strings"
 
 	"gallipot/calc"
@@ -22,13 +21,13 @@ func readFormula(m *ingredients.Mapping) calc.Formula {
 	phases.EachIn("phase", "{id: A, lines: ["+lineExample+"]}", func(m *ingredients.Mapping) {
 		p := readPhase(m, f.Basis)
 		if ids[p.ID] && p.ID != "" {
-			m.At("id").Stop(ingredients.CodeDuplicateID, "give each phase its own id", "two phases have the id %s", p.ID)
+			m.At("id").Stop(ingredients.CodeDuplicateID, "phase", with().Name("id", p.ID))
 		}
 		ids[p.ID] = true
 		f.Phases = append(f.Phases, p)
 	})
 	if phases.IsList() && phases.Len() == 0 {
-		phases.Stop(ingredients.CodeEmptyValue, "write at least one phase with its lines", "%q is empty", "phases")
+		phases.Stop(ingredients.CodeEmptyValue, "list", with().Name("write", "- id: A"))
 	}
 	checkOneRest(m.Reader(), &f)
 	return f
@@ -41,7 +40,7 @@ func readPhase(m *ingredients.Mapping, basis calc.Basis) calc.Phase {
 	lines := m.At("lines")
 	lines.EachIn("formula line", lineExample, func(m *ingredients.Mapping) { p.Lines = append(p.Lines, readLine(m, basis)) })
 	if lines.IsList() && lines.Len() == 0 {
-		lines.Stop(ingredients.CodeEmptyValue, "write a line such as "+lineExample+", or delete the phase", "%q is empty", "lines")
+		lines.Stop(ingredients.CodeEmptyValue, "list", with().Quote("write", "- "+lineExample))
 	}
 	return p
 }
@@ -51,13 +50,13 @@ func readLine(m *ingredients.Mapping, basis calc.Basis) calc.Line {
 	l := calc.Line{Ingredient: material.Text(), Slot: slot.Text(), Pos: m.Pos()}
 	switch {
 	case material.Present() && slot.Present():
-		slot.Stop(CodeLineMaterial, "delete one of the two", "a line has both an ingredient and a slot")
+		slot.Stop(CodeLineMaterial, "both", nil)
 	case material.Present():
 		l.Pos = material.Pos()
 	case slot.Present():
 		l.Pos = slot.Pos()
 	default:
-		m.Reader().Stop(CodeLineMaterial, m.Pos(), "line", "add ingredient: with the id of a sheet, or slot: with a name that the variants fill", "a line has neither an ingredient nor a slot")
+		m.Reader().Stop(CodeLineMaterial, "neither", m.Pos(), "line", nil)
 	}
 	m.Need("amount", "amount: 4, or amount: q.s. for the rest to 100")
 	amount := m.At("amount")
@@ -69,9 +68,8 @@ func readLine(m *ingredients.Mapping, basis calc.Basis) calc.Line {
 // readLineAmount reads what is weighed: one number, in % or in g by the basis,
 // or q.s. in a formula in per cent.
 func readLineAmount(v ingredients.Node, basis calc.Basis) (n ingredients.Num, rest bool) {
-	const toSheet = "write the one number that is weighed; a range of contents belongs in the sheet of the material"
 	if v.IsGroup() || v.IsList() {
-		v.Stop(CodeRangeInFormula, toSheet, "the amount of a formula line is one number")
+		v.Stop(CodeRangeInFormula, "", nil)
 		return n, false
 	}
 	text := v.Text()
@@ -81,18 +79,18 @@ func readLineAmount(v ingredients.Node, basis calc.Basis) (n ingredients.Num, re
 	switch strings.ToLower(text) {
 	case "q.s.", "qs", "q.s":
 		if basis == calc.Grams {
-			v.Stop(ingredients.CodeRestNotAllowed, "write the grams, or write the formula in percent", "q.s. is the rest to 100 %%; a formula in grams has none")
+			v.Stop(ingredients.CodeRestNotAllowed, "grams", nil)
 			return n, false
 		}
 		return n, true
 	}
 	if strings.ContainsAny(text, "<>–~") || strings.Contains(text[1:], "-") {
-		v.Stop(CodeRangeInFormula, toSheet, "the amount of a formula line is one number, not %q", text)
+		v.Stop(CodeRangeInFormula, "", with().Quote("typed", text))
 		return n, false
 	}
 	number, divisor, ok := cutUnit(text, basis)
 	if !ok {
-		v.Stop(ingredients.CodeBadAmount, fmt.Sprintf("write the number in %s, as the basis of the formula says", unitOf(basis)), "%q has a unit that a formula in %s cannot use", text, basis)
+		v.Stop(ingredients.CodeBadAmount, "unit", with().Quote("typed", text).Name("unit", unitOf(basis)).Name("basis", string(basis)))
 		return n, false
 	}
 	n, err := ingredients.ParseNum(number)
@@ -103,11 +101,11 @@ func readLineAmount(v ingredients.Node, basis calc.Basis) (n ingredients.Num, re
 	n = n.Quo(ingredients.Int(divisor))
 	switch {
 	case n.Sign() < 0:
-		v.Stop(ingredients.CodeBadAmount, "write an amount above 0", "the amount %s is negative", text)
+		v.Stop(ingredients.CodeBadAmount, "negative", with().Quote("typed", text))
 	case n.IsZero():
-		v.Stop(ingredients.CodeBadAmount, "write an amount above 0, or delete the line", "the amount is 0")
+		v.Stop(ingredients.CodeBadAmount, "zero", nil)
 	case basis == calc.Percent && ingredients.Int(100).Less(n):
-		v.Stop(ingredients.CodeBadAmount, "write an amount up to 100, or basis: grams", "the amount %s is above 100 %%", text)
+		v.Stop(ingredients.CodeBadAmount, "above-100", with().Quote("typed", text))
 	default:
 		return n, false
 	}
@@ -145,7 +143,7 @@ func checkOneRest(r *ingredients.Reader, f *calc.Formula) {
 			switch {
 			case !l.Rest:
 			case first != nil:
-				r.Stop(ingredients.CodeRestTwice, l.AmountPos, "amount", "write the amount of all but one", "q.s. stands here and on line %d; only one line can be the rest to 100", first.AmountPos.Line)
+				r.Stop(ingredients.CodeRestTwice, "", l.AmountPos, "amount", with().Count("line", first.AmountPos.Line))
 			default:
 				first = l
 			}

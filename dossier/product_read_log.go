@@ -62,7 +62,7 @@ func readSV(v ingredients.Node, sv *ingredients.Range) bool {
 	low, err := ingredients.ParseNum(strings.TrimSpace(lo))
 	high, err2 := ingredients.ParseNum(strings.TrimSpace(hi))
 	if err != nil || err2 != nil || low.Sign() <= 0 || high.Less(low) || ingredients.Int(mostSV).Less(high) {
-		v.Stop(ingredients.CodeBadNumber, `write mg of KOH for 1 g of fat, such as 189 or "184-196"`, "%q is %q, wanted a saponification value", v.Name(), text)
+		v.Stop(ingredients.CodeBadNumber, "saponification", with().Quote("typed", text))
 		return false
 	}
 	*sv = ingredients.Range{Min: low, Typ: low.Add(high).Quo(ingredients.Int(2)), Max: high}
@@ -113,10 +113,10 @@ func readCount(v ingredients.Node, unit string) (c calc.LogCount, ok bool) {
 		v.Failed(ingredients.CodeBadNumber, err)
 		return c, false
 	case unit == "cfu" && n.Sign() <= 0:
-		v.Stop(ingredients.CodeBadNumber, `write the limit of detection, such as "<10"`, "%q is %q: a count of none is below a limit of detection", v.Name(), text)
+		v.Stop(ingredients.CodeBadNumber, "no-count", with().Quote("typed", text))
 		return c, false
 	case unit != "cfu" && ingredients.Int(mostLog).Less(n):
-		v.Stop(ingredients.CodeBadNumber, "write the logarithm, such as 5.7, or counts_in: cfu", "%q is %q, too high for a logarithm", v.Name(), text)
+		v.Stop(ingredients.CodeBadNumber, "no-logarithm", with().Quote("typed", text))
 		return c, false
 	}
 	c = calc.LogCount{Log10: n.Float(), Below: below, Known: true}

@@ -3,7 +3,6 @@ package dossier
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"gallipot/calc"
 	"gallipot/ingredients"
@@ -28,7 +27,7 @@ func readVariants(v ingredients.Node, f *calc.Formula) []*calc.Variant {
 			x.NamePos = m.At("name").Pos()
 		}
 		if line := first[x.ID]; line != 0 && x.ID != "" {
-			id.Stop(ingredients.CodeDuplicateID, "give each variant its own id", "the id %s is also that of the variant on line %d", x.ID, line)
+			id.Stop(ingredients.CodeDuplicateID, "variant", with().Name("id", x.ID).Count("line", line))
 		}
 		first[x.ID] = m.Pos().Line
 		x.Fill = readFill(m.At("fill"), slots)
@@ -69,14 +68,14 @@ func readFill(v ingredients.Node, slots []string) (fills []calc.Fill) {
 		m.EachKey(func(k ingredients.Node) {
 			f := calc.Fill{Slot: k.Name(), Pos: k.KeyPos()}
 			if !slices.Contains(slots, f.Slot) {
-				fix := "the slots are " + strings.Join(slots, ", ")
-				if len(slots) == 0 {
-					fix = "the formula has no slot; write a line such as {slot: " + f.Slot + ", amount: 0.8}"
+				v, near := with(), ingredients.Nearest(f.Slot, slots)
+				switch {
+				case near != "":
+					v = v.Name("near", near)
+				case len(slots) > 0:
+					v = v.Names("slots", slots)
 				}
-				if near := ingredients.Nearest(f.Slot, slots); near != "" {
-					fix = "write " + near
-				}
-				m.Reader().Stop(CodeUnknownSlot, k.KeyPos(), f.Slot, fix, "the formula has no slot %q", f.Slot)
+				m.Reader().Stop(CodeUnknownSlot, "", k.KeyPos(), f.Slot, v)
 			}
 			f.Parts = readFillParts(k)
 			fills = append(fills, f)
@@ -103,7 +102,7 @@ func readFillParts(v ingredients.Node) (parts []calc.FillPart) {
 		parts = append(parts, p)
 	})
 	if v.Len() == 0 {
-		v.Stop(ingredients.CodeEmptyValue, "name a material, or delete the slot to leave it unfilled", "%q is empty", v.Name())
+		v.Stop(ingredients.CodeEmptyValue, "slot", nil)
 		return nil
 	}
 	if whole && len(parts) == v.Len() {
@@ -111,7 +110,7 @@ func readFillParts(v ingredients.Node) (parts []calc.FillPart) {
 		for _, p := range parts {
 			shares = append(shares, p.SharePct)
 		}
-		checkShares(v, "the shares of slot "+v.Name(), shares)
+		checkShares(v, "slot", shares)
 	}
 	return parts
 }
@@ -123,7 +122,7 @@ func readShare(v ingredients.Node, share *ingredients.Num) bool {
 		return false
 	}
 	if n.IsZero() {
-		v.Stop(ingredients.CodeBadNumber, "write a share above 0, or delete the entry", "%q is 0", v.Name())
+		v.Stop(ingredients.CodeBadNumber, "share-zero", nil)
 		return false
 	}
 	*share = *n
@@ -132,19 +131,19 @@ func readShare(v ingredients.Node, share *ingredients.Num) bool {
 
 // checkShares holds shares to 100 exactly: they are the maker's own choice, so
 // nothing has to be rounded.
-func checkShares(v ingredients.Node, what string, shares []ingredients.Num) {
+func checkShares(v ingredients.Node, form string, shares []ingredients.Num) {
 	var sum ingredients.Num
-	var text []string
+	var list ingredients.Values
 	for _, s := range shares {
 		sum = sum.Add(s)
-		text = append(text, s.Exact())
+		list = list.Num("", s, "", ingredients.AsIs)
 	}
 	if diff := ingredients.Int(100).Sub(sum); !diff.IsZero() {
-		fix := fmt.Sprintf("add %s", diff.Exact())
+		side := "add"
 		if diff.Sign() < 0 {
-			fix = fmt.Sprintf("take off %s", diff.Neg().Exact())
+			side, diff = "less", diff.Neg()
 		}
-		v.Stop(CodeShareSum, fix+" in all", "%s add up to %s, wanted 100: %s", what, sum.Exact(), strings.Join(text, " + "))
+		v.Stop(CodeShareSum, form, with().Num("sum", sum, "", ingredients.AsIs).Those("shares", list).Num(side, diff, "", ingredients.AsIs))
 	}
 }
 
@@ -162,7 +161,7 @@ func readPortions(v ingredients.Node, slots []string, filled []calc.Fill) (porti
 		p.Fill = readFill(m.At("fill"), slots)
 		for _, f := range p.Fill {
 			if slices.ContainsFunc(filled, func(g calc.Fill) bool { return g.Slot == f.Slot }) {
-				m.Reader().Stop(CodeSlotFilledTwice, f.Pos, f.Slot, "fill the slot in the portions alone or in the variant alone", "slot %s is filled by the variant and again by this portion", f.Slot)
+				m.Reader().Stop(CodeSlotFilledTwice, "", f.Pos, f.Slot, nil)
 			}
 		}
 		portions = append(portions, p)
@@ -172,7 +171,7 @@ func readPortions(v ingredients.Node, slots []string, filled []calc.Fill) (porti
 		for _, p := range portions {
 			shares = append(shares, p.SharePct)
 		}
-		checkShares(v, "the shares of the portions", shares)
+		checkShares(v, "portions", shares)
 	}
 	return portions
 }

@@ -42,7 +42,13 @@ type answer struct {
 	state  ReadyState
 	words  string
 	places []string
-	from   []string
+	from   []asked
+}
+
+// asked is one who has to supply something.
+type asked struct {
+	who      string // makerWord, assessorWord, laboratoryWord, or a supplier's name
+	material string // the id of the raw material it is about; "" where it is about none
 }
 
 func present(format string, args ...any) answer { return saying(ReadyPresent, format, args...) }
@@ -72,7 +78,7 @@ func (x answer) at(places ...string) answer {
 // by returns the answer with those who have to supply what is missing.
 func (x answer) by(whom ...string) answer {
 	for _, w := range whom {
-		x.from = addOnce(slices.Clone(x.from), w)
+		x.from = addOnce(slices.Clone(x.from), asked{who: w})
 	}
 	return x
 }
@@ -138,17 +144,13 @@ func (a *Assessment) Readiness() []ReadinessItem {
 const mostMaterials = 6
 
 // mergeFrom names each supplier once, with the materials it is about.
-func mergeFrom(from []string) []string {
+func mergeFrom(from []asked) []string {
 	var who []string
 	materials := map[string][]string{}
 	for _, f := range from {
-		name, material, about := f, "", false
-		if cut := strings.LastIndex(f, " for "); cut >= 0 {
-			name, material, about = f[:cut], f[cut+len(" for "):], true
-		}
-		who = addOnce(who, name)
-		if about {
-			materials[name] = addOnce(materials[name], material)
+		who = addOnce(who, f.who)
+		if f.material != "" {
+			materials[f.who] = addOnce(materials[f.who], f.material)
 		}
 	}
 	for i, name := range who {
@@ -234,7 +236,7 @@ func together(ids ...string) func(*filing) answer {
 			count[part.state]++
 			if part.open() {
 				open = append(open, id+" "+string(part.state))
-				x = x.by(part.from...)
+				x = x.asking(part.from...)
 			}
 		}
 		wanted := len(ids) - count[ReadyNotNeeded] - count[ReadyAssessor]
@@ -253,4 +255,33 @@ func together(ids ...string) func(*filing) answer {
 		x.words = joinNames(open)
 		return x
 	}
+}
+
+// asking returns the answer with those who have to supply what is missing, each
+// about a material.
+func (x answer) asking(whom ...asked) answer {
+	for _, w := range whom {
+		x.from = addOnce(slices.Clone(x.from), w)
+	}
+	return x
+}
+
+// party is the one who is asked as findings name him.
+func (x asked) party() ingredients.Party {
+	switch x.who {
+	case makerWord:
+		return ingredients.TheMaker
+	case assessorWord:
+		return ingredients.TheAssessor
+	case laboratoryWord:
+		return ingredients.ALaboratory
+	case "the supplier":
+		return ingredients.TheSupplier
+	}
+	return ingredients.Party{Role: ingredients.RoleSupplier, Name: x.who}
+}
+
+// asksFor says whether somebody is among those who are asked.
+func asksFor(from []asked, who string) bool {
+	return slices.ContainsFunc(from, func(x asked) bool { return x.who == who })
 }

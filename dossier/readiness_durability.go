@@ -18,6 +18,7 @@ type durability struct {
 	realAt       string
 	agedMonths   float64 // by storage in the warmth; 0: none
 	agedWords    string
+	aged         calc.StorageSpan // the warm test behind them
 	agedAt       string
 	failed       []string // tests that failed and were not passed after that
 	outside      []ingredients.Finding
@@ -49,7 +50,7 @@ func (f *filing) durabilityOf() durability {
 		case s.Kind == calc.StorageReal && s.Months > d.realMonths:
 			d.realMonths, d.realAt = s.Months, at
 		case s.Kind == calc.StorageAccelerated && s.Months > d.agedMonths:
-			d.agedMonths, d.agedAt = s.Months, at
+			d.agedMonths, d.agedAt, d.aged = s.Months, at, s
 			d.agedWords = fmt.Sprintf("%s weeks at %s °C stand for %s at %s °C (Q10 %s, a rule of thumb)",
 				s.Weeks.Exact(), s.TempC.Exact(), monthsDown(s.Months), d.life.StoreC.Exact(), d.life.Q10.Value)
 		}
@@ -97,14 +98,8 @@ func (f *filing) weeksOf(t *StabilityTest) ingredients.Num {
 func (f *filing) outsideSpecification(t *StabilityTest) []ingredients.Finding {
 	var fs []ingredients.Finding
 	say := func(r Reading, what, found, allowed string) {
-		week := "a reading"
-		if r.Week != nil {
-			week = "week " + r.Week.Exact()
-		}
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "stability-outside", r.Pos, "%s of the test %q reads %s %s, the specification allows %s",
-			week, t.Test, what, found, strings.ReplaceAll(allowed, "-", "–")).On(f.p.ID).AskOf(assessorWord).
-			WithWhy("a reading outside its limits ends the claim that the product is stable; common practice, no source").
-			WithFix("find out why, and change the formula or the specification"))
+		v := with().MaybeNum("week", r.Week, "", ingredients.AsIs).Quote("test", t.Test).Name("property", what).Quote("found", found).Quote("allowed", strings.ReplaceAll(allowed, "-", "–"))
+		fs = append(fs, f.p.about(ingredients.NewFinding(ingredients.Ask, "stability-outside", r.Pos, v)).By(ingredients.TheAssessor).At(f.p.Source.Name, "specification", nil))
 	}
 	for _, r := range t.Readings {
 		if band := f.p.band("pH"); r.PH != nil && band != nil && (r.PH.Less(band.Min) || band.Max.Less(*r.PH)) {
@@ -166,22 +161,33 @@ func (d durability) words() string {
 func (f *filing) stabilityFindings() []ingredients.Finding {
 	d := f.durabilityOf()
 	fs := d.outside
-	why := "stability under reasonably foreseeable storage is part of the report, and the period on the label rests on it; Regulation (EC) 1223/2009 Annex I part A 2 (dossier-contents.csv, row A2c)"
 	for i, t := range f.p.Stability {
 		if t.Verdict == "fail" && !passedLater(f.p.Stability[i+1:], t.Test) {
-			fs = append(fs, ingredients.Findingf(ingredients.Stop, "stability-failed", t.Pos, "the stability test %q failed", t.Test).On(f.p.ID).WithWhy("%s", why).
-				WithFix("change the formula or the pack and test again"))
+			fs = append(fs, f.p.about(ingredients.NewFinding(ingredients.Stop, "stability-failed", t.Pos, with().Quote("test", t.Test))))
 		}
 	}
 	switch {
 	case d.tests == 0:
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "no-stability", f.p.Pos, "no stability test is on record").On(f.p.ID).AskOf(laboratoryWord).WithWhy("%s", why).
-			WithFix("store the product as sold, warm and at room temperature, and enter the readings under stability"))
+		fs = append(fs, f.p.about(ingredients.NewFinding(ingredients.Ask, "no-stability", f.p.Pos, nil)).By(ingredients.ALaboratory).At(f.p.Source.Name, "stability", nil))
 	case d.statedMonths > 0 && !d.enough(max(d.realMonths, d.agedMonths)):
-		at := f.p.Durability.Pos
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "short-stability", at, "the label promises %s, the tests carry %s: %s",
-			count(d.statedMonths, "month", "months"), monthsDown(max(d.realMonths, d.agedMonths)), d.words()).On(f.p.ID).AskOf(laboratoryWord).WithWhy("%s", why).
-			WithFix("go on with the tests, or promise a shorter period until they have run"))
+		fs = append(fs, f.p.about(ingredients.NewFinding(ingredients.Ask, "short-stability", f.p.Durability.Pos, with().Count("months", d.statedMonths).
+			Quote("supported", monthsDown(max(d.realMonths, d.agedMonths))).Those("tests", d.support()))).By(ingredients.ALaboratory).At(f.p.Source.Name, "durability", nil))
 	}
 	return fs
+}
+
+// support are what the tests support, as values.
+func (d durability) support() ingredients.Values {
+	var list ingredients.Values
+	if d.realMonths > 0 {
+		list = list.Term("", "in-real-time", with().Quote("months", monthsDown(d.realMonths)))
+	}
+	if d.agedMonths > 0 {
+		list = list.Term("", "in-warmth", with().Num("weeks", d.aged.Weeks, "", ingredients.AsIs).Num("warm", d.aged.TempC, "°C", ingredients.AsIs).Quote("months", monthsDown(d.agedMonths)).
+			Num("store", d.life.StoreC, "°C", ingredients.AsIs).Figure("q10", d.life.Q10.Value, ""))
+	}
+	if len(list) == 0 {
+		list = list.Term("", "no-test", nil)
+	}
+	return list
 }

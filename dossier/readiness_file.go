@@ -158,7 +158,7 @@ var compositionRules = map[string]func(*filing) answer{
 					for _, c := range s.Contributions {
 						open = addOnce(open, c.Ingredient)
 						if sheet := f.w.Sheets[c.Ingredient]; sheet != nil {
-							x = x.by(f.supplierOf(sheet))
+							x = x.asking(f.supplierOf(sheet))
 						}
 					}
 				}
@@ -229,7 +229,7 @@ var compositionRules = map[string]func(*filing) answer{
 // missing is a line in a sheet.
 func (x answer) toMaker() answer {
 	if len(x.from) > 0 {
-		x.from = []string{makerWord}
+		x.from = []asked{{who: makerWord}}
 	}
 	return x
 }

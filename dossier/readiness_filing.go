@@ -68,7 +68,7 @@ func (f *filing) each(list []*ingredients.Sheet, what string, has func(*ingredie
 			continue
 		}
 		without = append(without, s.ID)
-		x = x.by(f.supplierOf(s))
+		x = x.asking(f.supplierOf(s))
 	}
 	switch {
 	case len(without) == 0:
@@ -87,11 +87,11 @@ func (f *filing) withPaper(list []*ingredients.Sheet, what string, kinds ...stri
 }
 
 // supplierOf words who supplies a material's papers.
-func (f *filing) supplierOf(s *ingredients.Sheet) string {
+func (f *filing) supplierOf(s *ingredients.Sheet) asked {
 	if f.traits[s.ID].own {
-		return makerWord + " for " + s.ID
+		return asked{makerWord, s.ID}
 	}
-	return cmp.Or(s.Supplier.Name, "the supplier") + " for " + s.ID
+	return asked{cmp.Or(s.Supplier.Name, "the supplier"), s.ID}
 }
 
 func placeOf(p ingredients.Pos) string {

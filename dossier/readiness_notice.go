@@ -74,7 +74,7 @@ var noticeRules = map[string]func(*filing) answer{
 	},
 	"N8": func(f *filing) answer {
 		if x := f.answer("A1a"); x.state != ReadyPresent {
-			return partly("the exact or highest contents are computed; %s", x.words).by(x.from...)
+			return partly("the exact or highest contents are computed; %s", x.words).asking(x.from...)
 		}
 		return present("contents are computed, exact or as the highest of a range; a preset frame is checked on the form")
 	},
@@ -201,7 +201,7 @@ var dutyRules = map[string]func(*filing) answer{
 				continue
 			}
 			if proof := f.answer("P5"); proof.state != ReadyPresent {
-				return lacking("the claim is made; %s", proof.words).at(placeOf(x.Pos)).by(proof.from...)
+				return lacking("the claim is made; %s", proof.words).at(placeOf(x.Pos)).asking(proof.from...)
 			}
 			return present("the claim is made, and statements of all suppliers and of the maker are there").at(placeOf(x.Pos))
 		}

@@ -19,7 +19,7 @@ func evidenceFindings(a *Assessment) []ingredients.Finding {
 	f := questioned(a)
 	fs := agedPapers(a)
 	for _, s := range f.sheets {
-		fs = append(fs, a.Options.dateFindings(s.ID, datedSheet(s, a.Options.Date))...)
+		fs = append(fs, a.Options.dateFindings(func(x ingredients.Finding) ingredients.Finding { return x.OnMaterial(s) }, datedSheet(s, a.Options.Date))...)
 	}
 	fs = append(fs, f.missingPapers()...)
 	fs = append(fs, f.suppliersNotEntered()...)
@@ -53,7 +53,7 @@ func (f *filing) missingPapersOf(s *ingredients.Sheet) []wantedPaper {
 // Findings: ask "document-changed".
 func (f *filing) changedPapers() []ingredients.Finding {
 	var fs []ingredients.Finding
-	check := func(d ingredients.Document, about, what string) {
+	check := func(d ingredients.Document, about func(ingredients.Finding) ingredients.Finding, what string) {
 		if d.SHA256 == "" || !f.there(d.File) {
 			return
 		}
@@ -61,17 +61,16 @@ func (f *filing) changedPapers() []ingredients.Finding {
 		if !ok || strings.HasPrefix(hash, d.SHA256) {
 			return
 		}
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "document-changed", d.Pos, "%s is not the file that was read: its SHA-256 begins %s, noted is %s", d.File, hash[:16], d.SHA256[:16]).
-			On(about).AskOf(makerWord).WithWhy("figures were taken from the %s as it was", what).
-			WithFix("compare it with the figures, correct them where they differ, then write sha256: %s", hash[:16]))
+		fs = append(fs, about(ingredients.NewFinding(ingredients.Ask, "document-changed", d.Pos, with().Name("file", d.File).Name("document", what).
+			Name("now", hash[:16]).Name("noted", d.SHA256[:16]))).By(ingredients.TheMaker).At(d.Pos.File, "documents.sha256", with().Name("sha256", hash[:16])))
 	}
 	for _, s := range f.sheets {
 		for _, d := range s.Documents {
-			check(d, s.ID, documentName(d.Kind))
+			check(d, func(x ingredients.Finding) ingredients.Finding { return x.OnMaterial(s) }, documentName(d.Kind))
 		}
 	}
 	for _, d := range f.p.Documents {
-		check(d, f.p.ID, cmp.Or(ProductDocumentKinds[d.Kind], d.Kind))
+		check(d, f.p.about, cmp.Or(ProductDocumentKinds[d.Kind], d.Kind))
 	}
 	return fs
 }
@@ -86,38 +85,27 @@ var saidElsewhere = []string{
 //
 // Findings: ask "dossier-open".
 func (f *filing) openItems() []ingredients.Finding {
-	x := ingredients.Finding{}
-	var ids, from []string
+	var sum []ingredients.Term
+	var from []asked
 	for _, row := range f.law.Dossier() {
 		item := f.answer(row.Key)
 		if !item.open() || slices.Contains(saidElsewhere, row.Key) {
 			continue
 		}
-		ids = append(ids, row.Key)
 		from = append(from, item.from...)
-		at := ingredients.Pos{}
-		x.Sum = append(x.Sum, ingredients.Term{Pos: at, Text: row.Key + " " + row.Title + ": " + item.words + whoText(item.from)})
+		sum = append(sum, ingredients.Term{Key: "dossier-item", Values: with().Name("row", row.Key).Quote("title", row.Title).Quote("state", item.words).Quotes("from", mergeFrom(item.from))})
 	}
-	if len(ids) == 0 {
+	if len(sum) == 0 {
 		return nil
 	}
-	sum := x.Sum
-	whom := makerWord
-	if !slices.Contains(from, makerWord) && len(from) > 0 {
-		whom = from[0]
+	whom := ingredients.TheMaker
+	if !asksFor(from, makerWord) && len(from) > 0 {
+		whom = from[0].party()
 	}
-	x = ingredients.Findingf(ingredients.Ask, "dossier-open", f.p.Pos, "%s still open", count(len(ids), "item of the dossier is", "items of the dossier are")).On(f.p.ID).AskOf(whom).
-		WithWhy("the product file and the report hold them; Regulation (EC) 1223/2009 Article 11 and Annex I (dossier-contents.csv)").
-		WithFix("supply them one by one; gallipot figures %s --section readiness lists all items with what was found", f.p.ID)
+	x := f.p.about(ingredients.NewFinding(ingredients.Ask, "dossier-open", f.p.Pos, with().Count("items", len(sum)))).By(whom).
+		With(ingredients.Action{Kind: ingredients.ActionReadiness, Product: f.p.ID})
 	x.Sum = sum
 	return []ingredients.Finding{x}
-}
-
-func whoText(from []string) string {
-	if len(from) == 0 {
-		return ""
-	}
-	return " (from " + joinAnd(mergeFrom(from)) + ")"
 }
 
 func joinAnd(names []string) string {

@@ -19,7 +19,7 @@ var qualityRules = map[string]func(*filing) answer{
 		for _, s := range f.having(func(t traits) bool { return t.nano }) {
 			if _, ok := f.paper(s, "specification"); !ok {
 				x.words += "; no specification with the particle size of " + s.ID + ", which is nano"
-				x = x.by(f.supplierOf(s))
+				x = x.asking(f.supplierOf(s))
 				if x.state == ReadyPresent {
 					x.state = ReadyPartly
 				}
@@ -323,7 +323,7 @@ var purityRules = map[string]func(*filing) answer{
 		if paper, ok := f.document("other"); ok {
 			return present("traces of %s; a paper of kind other is there: whether it shows that they cannot be avoided is for the assessor", joinNames(names)).at(paper)
 		}
-		return lacking("traces of %s, and nothing that shows that they cannot be avoided", joinNames(names)).at(x.places...).by(f.traceSuppliers(names)...)
+		return lacking("traces of %s, and nothing that shows that they cannot be avoided", joinNames(names)).at(x.places...).asking(f.traceSuppliers(names)...)
 	},
 	"A4c": func(f *filing) answer {
 		if len(f.p.Packaging) == 0 {
@@ -353,8 +353,8 @@ func saySheets(n int) string {
 }
 
 // traceSuppliers are the suppliers of the materials that bring some traces.
-func (f *filing) traceSuppliers(names []string) []string {
-	var from []string
+func (f *filing) traceSuppliers(names []string) []asked {
+	var from []asked
 	f.eachResult(func(r *calc.Result) {
 		for _, s := range r.Whole().Substances {
 			for _, name := range names {
@@ -370,7 +370,7 @@ func (f *filing) traceSuppliers(names []string) []string {
 		}
 	})
 	if len(from) == 0 {
-		return []string{"the suppliers"}
+		return []asked{{who: "the suppliers"}}
 	}
 	return from
 }

@@ -14,7 +14,7 @@ const starterSupplier = "Your supplier"
 // paperGroup are the materials that one supplier has to send papers for.
 type paperGroup struct {
 	first *ingredients.Sheet
-	items []string // material: its papers
+	items ingredients.Values // a material with its papers each
 	sum   []ingredients.Term
 }
 
@@ -23,8 +23,8 @@ type paperGroup struct {
 //
 // Findings: ask "missing-document".
 func (f *filing) missingPapers() []ingredients.Finding {
-	var order []string
-	groups := map[string]*paperGroup{}
+	var order []ingredients.Party
+	groups := map[ingredients.Party]*paperGroup{}
 	for _, s := range f.sheets {
 		missing := f.missingPapersOf(s)
 		if len(missing) == 0 {
@@ -36,12 +36,13 @@ func (f *filing) missingPapers() []ingredients.Finding {
 			g = &paperGroup{first: s}
 			groups[whom], order = g, append(order, whom)
 		}
-		var names []string
+		var names ingredients.Values
 		for _, w := range missing {
-			names = append(names, documentName(w.kind))
-			g.because(documentName(w.kind) + ": " + w.why + " (dossier-contents.csv, row " + w.row + ")" + f.elsewhere(s, w.kind))
+			names = names.Name("", documentName(w.kind))
+			v := with().Name("document", documentName(w.kind)).Term("need", w.why, nil).Name("row", w.row)
+			g.sum = addTerm(g.sum, ingredients.Term{Key: "paper-needed", Values: append(v, f.elsewhere(s, w.kind)...)})
 		}
-		g.items = append(g.items, s.ID+": "+strings.Join(names, ", "))
+		g.items = g.items.Term("", "papers-of", with().Material("material", s).Those("documents", names))
 	}
 	var fs []ingredients.Finding
 	for _, whom := range order {
@@ -50,63 +51,49 @@ func (f *filing) missingPapers() []ingredients.Finding {
 	return fs
 }
 
-// theSupplier stands for one whose name is in no sheet.
-const theSupplier = "the supplier"
-
 // paperSource is who has to supply the papers of a material.
-func (f *filing) paperSource(s *ingredients.Sheet) string {
+func (f *filing) paperSource(s *ingredients.Sheet) ingredients.Party {
 	switch {
 	case f.traits[s.ID].own:
-		return makerWord
+		return ingredients.TheMaker
 	case s.Supplier.Name == "" || isStarterSupplier(s.Supplier.Name):
-		return theSupplier
+		return ingredients.TheSupplier
 	}
-	return s.Supplier.Name
+	return ingredients.Party{Role: ingredients.RoleSupplier, Name: s.Supplier.Name}
 }
 
 func isStarterSupplier(name string) bool {
 	return ingredients.NameKey(name) == ingredients.NameKey(starterSupplier)
 }
 
-// because adds a reason once.
-func (g *paperGroup) because(text string) {
-	if !slices.ContainsFunc(g.sum, func(t ingredients.Term) bool { return t.Text == text }) {
-		g.sum = append(g.sum, ingredients.Term{Text: text})
-	}
-}
-
-func (g *paperGroup) finding(whom string) ingredients.Finding {
-	of, fix := whom, "ask "+whom+" for them (gallipot letters writes it down), put the files into evidence/ and enter them under documents"
+func (g *paperGroup) finding(whom ingredients.Party) ingredients.Finding {
+	form := ""
 	switch whom {
-	case makerWord:
-		of, fix = "your own materials", "write them, put the files into evidence/ and enter them under documents"
-	case theSupplier:
-		of, fix = "materials without a supplier's name", "enter the supplier in each sheet, ask for them, put the files into evidence/ and enter them under documents"
+	case ingredients.TheMaker:
+		form = "own"
+	case ingredients.TheSupplier:
+		form = "no-supplier"
 	}
-	x := ingredients.Findingf(ingredients.Ask, "missing-document", g.first.Pos, "papers of %s are not in the workshop", of).
-		On(itemSubjects(g.items)).AskOf(whom).WithFix("%s", fix)
-	x.Items, x.Sum = g.items, g.sum
+	x := ingredients.NewFinding(ingredients.Ask, "missing-document", g.first.Pos, nil).As(form).On(itemSubjects(g.items)).By(whom).
+		At(g.first.Pos.File, "documents", nil).With(ingredients.Action{Kind: ingredients.ActionLetters})
+	x.Things, x.Sum = g.items, g.sum
 	return x
 }
 
 // itemSubjects are the materials that items are about, the first few by name.
-func itemSubjects(items []string) string {
-	var ids []string
-	for _, item := range items {
-		id, _, _ := strings.Cut(item, ": ")
-		ids = append(ids, id)
+func itemSubjects(items ingredients.Values) string {
+	names := materialsOf(items)
+	if n := len(names); n > mostMaterials {
+		names = append(names[:mostMaterials:mostMaterials], "and "+itoa(n-mostMaterials)+" more")
 	}
-	if n := len(ids); n > mostMaterials {
-		ids = append(ids[:mostMaterials:mostMaterials], "and "+itoa(n-mostMaterials)+" more")
-	}
-	return strings.Join(ids, ", ")
+	return strings.Join(names, ", ")
 }
 
 // elsewhere points to a statement of the same supplier that another sheet names
 // already: one letter often covers all its materials.
-func (f *filing) elsewhere(s *ingredients.Sheet, kind string) string {
-	if kind != "animal-testing" || f.paperSource(s) != s.Supplier.Name {
-		return ""
+func (f *filing) elsewhere(s *ingredients.Sheet, kind string) ingredients.Values {
+	if kind != "animal-testing" || f.paperSource(s).Name != s.Supplier.Name {
+		return nil
 	}
 	for _, id := range f.w.SheetIDs() {
 		other := f.w.Sheets[id]
@@ -115,11 +102,11 @@ func (f *filing) elsewhere(s *ingredients.Sheet, kind string) string {
 		}
 		for _, d := range other.Documents {
 			if d.Kind == kind && f.there(d.File) && d.ThereOn(f.a.Options.Date) {
-				return "; if " + d.File + ", which " + id + " names, covers the others too, name it there as well"
+				return with().Name("file", d.File).Material("other", other)
 			}
 		}
 	}
-	return ""
+	return nil
 }
 
 // suppliersNotEntered asks for the supplier where a sheet still has the starter
@@ -137,21 +124,18 @@ func (f *filing) suppliersNotEntered() []ingredients.Finding {
 		}
 	}
 	var fs []ingredients.Finding
-	add := func(list []*ingredients.Sheet, x ingredients.Finding) {
+	add := func(list []*ingredients.Sheet, sev ingredients.Severity, form string, v ingredients.Values) {
 		if len(list) == 0 {
 			return
 		}
+		x := ingredients.NewFinding(sev, "supplier-not-entered", list[0].Supplier.Pos, v).As(form).By(ingredients.TheMaker).At(list[0].Pos.File, "supplier", nil)
 		for _, s := range list {
-			x.Items = append(x.Items, s.ID)
+			x.Things = append(x.Things, ingredients.MaterialName(s))
 		}
-		x.Pos = list[0].Supplier.Pos
-		fs = append(fs, x.On(itemSubjects(x.Items)).AskOf(makerWord))
+		fs = append(fs, x.On(itemSubjects(x.Things)))
 	}
-	add(starter, ingredients.Findingf(ingredients.Ask, "supplier-not-entered", ingredients.Pos{}, "the supplier is still called %q", starterSupplier).
-		WithWhy("the safety report names the supplier of each material, and no letter can be written to one without a name").
-		WithFix("write the supplier's name and the code on the papers in each sheet"))
-	add(own, ingredients.Findingf(ingredients.Note, "supplier-not-entered", ingredients.Pos{}, "the supplier is the maker, so that nobody is asked for papers").
-		WithFix("if a material is bought, write its supplier's name and code; your own name stands for what you make yourself"))
+	add(starter, ingredients.Ask, "", with().Quote("supplier", starterSupplier))
+	add(own, ingredients.Note, "own", nil)
 	return fs
 }
 
@@ -161,27 +145,45 @@ var bySupplier = []string{"missing-document", "supplier-not-entered"}
 
 // joinMaterials joins what two products say about the materials of a supplier.
 func joinMaterials(x, y ingredients.Finding) ingredients.Finding {
-	papers := map[string][]string{}
-	for _, item := range slices.Concat(x.Items, y.Items) {
-		id, names, _ := strings.Cut(item, ": ")
-		papers[id] = append(papers[id], "")
-		for name := range strings.SplitSeq(names, ", ") {
-			papers[id] = addOnce(papers[id], name)
+	documents := map[string]ingredients.Values{}
+	var materials ingredients.Values
+	for _, item := range slices.Concat(x.Things, y.Things) {
+		m := item
+		if material, ok := item.List.Get("material"); ok {
+			m = material
+		}
+		if _, known := documents[m.ID]; !known {
+			materials = append(materials, m)
+			documents[m.ID] = nil
+		}
+		if list, ok := item.List.Get("documents"); ok {
+			documents[m.ID] = uniqueValues(append(documents[m.ID], list.List...))
 		}
 	}
-	x.Items = nil
-	for id, names := range papers {
-		names = slices.DeleteFunc(names, func(n string) bool { return n == "" })
-		x.Items = append(x.Items, joined(": ", id, strings.Join(names, ", ")))
+	slices.SortFunc(materials, func(a, b ingredients.Value) int { return strings.Compare(a.Text, b.Text) })
+	x.Things = nil
+	for _, m := range materials {
+		if len(documents[m.ID]) == 0 {
+			x.Things = x.Things.Is("", m)
+			continue
+		}
+		x.Things = x.Things.Term("", "papers-of", with().Is("material", m).Those("documents", documents[m.ID]))
 	}
-	slices.Sort(x.Items)
-	g := paperGroup{sum: slices.Clone(x.Sum)}
+	x.Sum = slices.Clone(x.Sum)
 	for _, t := range y.Sum {
-		g.because(t.Text)
+		x.Sum = addTerm(x.Sum, t)
 	}
 	if y.Pos.Before(x.Pos) {
 		x.Pos = y.Pos
 	}
-	x.Sum = g.sum
-	return x.On(itemSubjects(x.Items))
+	return x.On(itemSubjects(x.Things))
+}
+
+// addTerm adds a summand once.
+func addTerm(list []ingredients.Term, t ingredients.Term) []ingredients.Term {
+	key := t.Key + t.Values.Key()
+	if slices.ContainsFunc(list, func(x ingredients.Term) bool { return x.Key+x.Values.Key() == key }) {
+		return list
+	}
+	return append(list, t)
 }

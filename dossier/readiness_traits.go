@@ -108,7 +108,7 @@ type wantedPaper struct {
 	kind string   // what is asked for
 	also []string // other kinds that answer as well
 	row  string   // of dossier-contents.csv
-	why  string
+	why  string   // term for what it is needed for
 }
 
 // wantedPapers lists the papers of a material, in the order of print.
@@ -119,14 +119,14 @@ func (t traits) wantedPapers() []wantedPaper {
 			list = append(list, w)
 		}
 	}
-	want(!t.water, wantedPaper{"sds", nil, "A2a", "hazards and characteristics of the material as bought"})
-	want(t.blend && !t.scent, wantedPaper{"composition", []string{"specification"}, "A1b", "every substance of a mixture, with its share"})
-	want(t.solution && !t.blend && !t.scent, wantedPaper{"composition", []string{"specification", "coa"}, "A1b", "the share of the substance in its solution"})
-	want(t.allergens, wantedPaper{"allergens", nil, "A1d", "the label names each allergen above its threshold"})
-	want(t.fragrant, wantedPaper{"certificate", nil, "A1d", "the most of it that each kind of product may hold"})
-	want(t.colourant, wantedPaper{"purity", nil, "A1f", "a colourant may only be used if it meets the purity the law asks for"})
-	want(t.atRisk, wantedPaper{"microbiology", nil, "A3a", "counts of a material that can carry or grow microbes"})
-	want(t.fragrant && !t.scent, wantedPaper{"coa", nil, "A4a", "identity and main constituents of the lot of an essential oil"})
-	want(!t.own, wantedPaper{"animal-testing", nil, "P5", "the product file states every animal test made by suppliers, or that there was none"})
+	want(!t.water, wantedPaper{"sds", nil, "A2a", "need-hazards"})
+	want(t.blend && !t.scent, wantedPaper{"composition", []string{"specification"}, "A1b", "need-composition"})
+	want(t.solution && !t.blend && !t.scent, wantedPaper{"composition", []string{"specification", "coa"}, "A1b", "need-solution"})
+	want(t.allergens, wantedPaper{"allergens", nil, "A1d", "need-allergens"})
+	want(t.fragrant, wantedPaper{"certificate", nil, "A1d", "need-certificate"})
+	want(t.colourant, wantedPaper{"purity", nil, "A1f", "need-purity"})
+	want(t.atRisk, wantedPaper{"microbiology", nil, "A3a", "need-microbiology"})
+	want(t.fragrant && !t.scent, wantedPaper{"coa", nil, "A4a", "need-oil"})
+	want(!t.own, wantedPaper{"animal-testing", nil, "P5", "need-animal-testing"})
 	return list
 }

@@ -2,7 +2,6 @@ package dossier
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/ingredients"
 )
@@ -42,16 +41,14 @@ func (p *Product) soldFindings() (fs []ingredients.Finding) {
 		if !falls {
 			continue
 		}
-		var sums []string
+		var sums ingredients.Values
 		total := 0
 		for _, s := range list {
 			total += s.Units
-			sums = append(sums, itoa(total))
+			sums = sums.Count("", total)
 		}
-		fs = append(fs, ingredients.Findingf(ingredients.Ask, "sold-falls", list[i].Pos, "%s of %s sold until %s, and %d until %s: what was sold so far cannot become less",
-			count(list[i].Units, "unit", "units"), orWord(v, "all variants"), list[i].Until, list[i-1].Units, list[i-1].Until).
-			On(p.ID).AskOf(makerWord).WithWhy("units are counted from the first sale to the day; no rate of effects is given for this series").
-			WithFix("correct the line; if each counts the units since the one before, write %s", strings.Join(sums, ", ")))
+		fs = append(fs, p.about(ingredients.NewFinding(ingredients.Ask, "sold-falls", list[i].Pos, with().Name("variant", v).Count("units", list[i].Units).Day("until", list[i].Until).
+			Count("before", list[i-1].Units).Day("earlier", list[i-1].Until).Those("sums", sums))).At(p.Source.Name, "sold.units", nil))
 	}
 	return fs
 }

@@ -100,6 +100,9 @@ func (w *Workshop) Weigh(a *Assessment, variant string, opt WeighOptions) (*Weig
 	}
 	var fs []ingredients.Finding
 	s.Plan, fs = calc.PlanBatch(s.result.Recipe, batch, s.balance, s.law)
+	for i := range fs {
+		fs[i] = w.onMaterial(fs[i], fs[i].About.ID)
+	}
 	s.Findings = calc.Unique(append(s.Findings, fs...))
 	s.Cost = calc.CostOf(s.Plan, s.price, s.Units)
 	if !s.Blocked() {

@@ -65,7 +65,7 @@ const defaultEvidenceYears = 3
 func Load(dir string, tables *law.Tables) (*Workshop, []ingredients.Finding) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, []ingredients.Finding{noWorkshop(dir, "there is no folder "+dir)}
+		return nil, []ingredients.Finding{noWorkshop(dir, "no-folder")}
 	}
 	defer root.Close()
 	return LoadFS(dir, root.FS(), tables)
@@ -85,7 +85,7 @@ func LoadFS(dir string, fsys fs.FS, tables *law.Tables) (*Workshop, []ingredient
 		sheetFile:          map[string]string{},
 	}}
 	if !l.readWorkshop() {
-		return nil, append(l.findings, noWorkshop(dir, folderName(dir)+" has no workshop.yaml"))
+		return nil, append(l.findings, noWorkshop(dir, ""))
 	}
 	l.readAll()
 	l.crossCheck()
@@ -95,16 +95,9 @@ func LoadFS(dir string, fsys fs.FS, tables *law.Tables) (*Workshop, []ingredient
 	return l.w, l.w.loaded
 }
 
-func folderName(dir string) string {
-	if dir == "." {
-		return "this folder"
-	}
-	return "the folder " + dir
-}
-
-func noWorkshop(dir, what string) ingredients.Finding {
-	f := ingredients.Findingf(ingredients.Stop, CodeNoWorkshop, ingredients.Pos{}, "%s", what).On(dir).
-		WithFix("run gallipot begin DIR to make a workshop, or name yours with --workshop DIR")
+func noWorkshop(dir, form string) ingredients.Finding {
+	f := ingredients.NewFinding(ingredients.Stop, CodeNoWorkshop, ingredients.Pos{}, nil).As(form).On(dir).By(ingredients.TheMaker).
+		With(ingredients.Action{Kind: ingredients.ActionBegin})
 	f.Unread = true
 	return f
 }
@@ -240,7 +233,7 @@ func (l *loader) addSheet(file string, s *ingredients.Sheet) {
 		id = idOfFile(file) // so that the formulas that use it get no finding of their own
 	}
 	if first := l.w.sheetFile[id]; first != "" {
-		l.stop(ingredients.CodeDuplicateID, s.Pos, id, "keep one of the two files, or give one another id and name", "the id %s is also that of %s", id, first)
+		l.stop(ingredients.CodeDuplicateID, "", s.Pos, id, with().Name("other", first))
 		return
 	}
 	l.w.Sheets[id] = s
@@ -249,7 +242,7 @@ func (l *loader) addSheet(file string, s *ingredients.Sheet) {
 
 func (l *loader) addProduct(p *Product) {
 	if first := l.w.Product(p.ID); first != nil && p.ID != "" {
-		l.stop(ingredients.CodeDuplicateID, p.Pos, p.ID, "keep one of the two files, or give one another id and name", "the id %s is also that of %s", p.ID, first.Source.Name)
+		l.stop(ingredients.CodeDuplicateID, "", p.Pos, p.ID, with().Name("other", first.Source.Name))
 		return
 	}
 	l.w.Products = append(l.w.Products, p)
@@ -257,8 +250,8 @@ func (l *loader) addProduct(p *Product) {
 
 // stop adds a finding of kind stop that says the files cannot be read as they
 // stand.
-func (l *loader) stop(code string, pos ingredients.Pos, subject, fix, format string, args ...any) {
-	f := ingredients.Findingf(ingredients.Stop, code, pos, format, args...).On(subject).WithFix("%s", fix)
+func (l *loader) stop(code, form string, pos ingredients.Pos, subject string, v ingredients.Values) {
+	f := ingredients.NewFinding(ingredients.Stop, code, pos, v).As(form).On(subject).By(ingredients.TheMaker)
 	f.Unread = true
 	l.findings = append(l.findings, f)
 }

@@ -38,7 +38,7 @@ func (l *loader) list(folder string) []string {
 		case strings.HasPrefix(e.Name(), "."):
 		case e.IsDir():
 			if sub, err := fs.ReadDir(l.fsys, name); err == nil && slices.ContainsFunc(sub, func(s fs.DirEntry) bool { return isYAML(s.Name()) }) {
-				l.note(name, "folders inside %s/ are not read", "move the files of "+name+"/ up into "+folder+"/", folder)
+				l.note(name, "folder-inside", with().Name("folder", folder))
 			}
 		case isYAML(name):
 			names = append(names, name)
@@ -59,16 +59,16 @@ func (l *loader) noteStrangers() {
 		case strings.HasPrefix(name, "."), slices.Contains(folders, name):
 		case e.IsDir():
 			if near := ingredients.Nearest(name, folders); near != "" {
-				l.note(name, "the folder %s is not read", "rename it to "+near, name)
+				l.note(name, "folder", with().Name("near", near))
 			}
 		case isYAML(name) && name != "workshop.yaml":
-			l.note(name, "%s lies beside workshop.yaml and is not read", "move it into ingredients/, products/ or batches/", name)
+			l.note(name, "beside", nil)
 		}
 	}
 }
 
-func (l *loader) note(file, format, fix string, args ...any) {
-	l.findings = append(l.findings, ingredients.Findingf(ingredients.Note, CodeFileIgnored, ingredients.Pos{File: file}, format, args...).On(file).WithFix("%s", fix))
+func (l *loader) note(file, form string, v ingredients.Values) {
+	l.findings = append(l.findings, ingredients.NewFinding(ingredients.Note, CodeFileIgnored, ingredients.Pos{File: file}, v).As(form).On(file).By(ingredients.TheMaker))
 }
 
 // open reads one file. Its size is asked for before anything is read.
@@ -78,8 +78,8 @@ func (l *loader) open(name string) (*ingredients.Source, *ingredients.Finding) {
 		err = errNoFile // opening a pipe would wait for ever
 	}
 	if err == nil && info.Size() > ingredients.MaxFileBytes {
-		f := ingredients.Findingf(ingredients.Stop, ingredients.CodeFileTooLarge, ingredients.Pos{File: name}, "the file has %d bytes, the most that is read is %d", info.Size(), ingredients.MaxFileBytes).
-			On(name).WithFix("check that this is a text file of yours; put attachments into evidence/, and split a table that is so long")
+		f := ingredients.NewFinding(ingredients.Stop, ingredients.CodeFileTooLarge, ingredients.Pos{File: name},
+			with().Count("bytes", int(info.Size())).Count("most", ingredients.MaxFileBytes)).On(name).By(ingredients.TheMaker)
 		f.Unread = true
 		return nil, &f
 	}
@@ -102,15 +102,18 @@ var errNoFile = errors.New("it is no plain file")
 
 // unreadable says why a file cannot be opened.
 func unreadable(name string, err error) ingredients.Finding {
-	f := ingredients.Findingf(ingredients.Stop, ingredients.CodeUnreadableFile, ingredients.Pos{File: name}, "%s cannot be opened: %s", name, reason(err)).On(name)
-	f.Unread = true
+	form, v := "", with()
 	switch {
 	case leadsOutside(err):
-		return f.WithFix("put the file itself into the workshop instead of a link")
+		form = "outside"
 	case errors.Is(err, fs.ErrPermission):
-		return f.WithFix("give yourself the right to read it")
+		form = "no-permission"
+	default:
+		v = v.Quote("fault", reason(err))
 	}
-	return f.WithFix("check that it is a file you can open in an editor")
+	f := ingredients.NewFinding(ingredients.Stop, ingredients.CodeUnreadableFile, ingredients.Pos{File: name}, v).As(form).On(name).By(ingredients.TheMaker)
+	f.Unread = true
+	return f
 }
 
 // reason puts the cause of a file error into words, without the path, which the
@@ -192,27 +195,23 @@ func (l *loader) checkEvidence() {
 func (l *loader) checkPaper(p paper) {
 	switch {
 	case strings.Contains(p.file, `\`):
-		l.stop(CodeEvidenceOutside, p.pos, p.file, "write "+strings.ReplaceAll(p.file, `\`, "/"), `%s is written with \, wanted /`, p.file)
+		l.stop(CodeEvidenceOutside, "backslash", p.pos, p.file, with().Name("write", strings.ReplaceAll(p.file, `\`, "/")))
 		return
 	case !fs.ValidPath(p.file) || strings.Contains(p.file, ":"):
-		l.stop(CodeEvidenceOutside, p.pos, p.file, "copy the file into evidence/ and name it from there, as in evidence/sds.pdf", "%s is not a place inside the workshop", p.file)
+		l.stop(CodeEvidenceOutside, "", p.pos, p.file, nil)
 		return
 	}
 	info, err := fs.Stat(l.fsys, p.file)
 	switch {
 	case err == nil && info.Mode().IsRegular():
 	case err != nil && leadsOutside(err):
-		l.stop(CodeEvidenceOutside, p.pos, p.file, "put the file itself into evidence/ instead of a link", "%s leads outside the workshop", p.file)
+		l.stop(CodeEvidenceOutside, "link", p.pos, p.file, nil)
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		l.stop(ingredients.CodeUnreadableFile, p.pos, p.file, "check the file", "%s cannot be opened: %s", p.file, reason(err))
+		l.stop(ingredients.CodeUnreadableFile, "", p.pos, p.file, with().Quote("fault", reason(err)))
 	default:
-		f := ingredients.Findingf(ingredients.Ask, CodeEvidenceMissing, p.pos, "%s is named here and is not in the workshop", p.file).On(p.file)
-		if near := l.nearFile(p.file); near != "" {
-			f = f.WithFix("write %s, or put the file there", near)
-		} else {
-			f = f.WithFix("put the file there, or ask for it and delete the line until it comes")
-		}
-		l.findings = append(l.findings, f)
+		near := l.nearFile(p.file)
+		l.findings = append(l.findings, ingredients.NewFinding(ingredients.Ask, CodeEvidenceMissing, p.pos, with().Name("near", near)).On(p.file).By(ingredients.TheMaker).
+			At(p.pos.File, "documents.file", with().Name("file", near)))
 	}
 }
 

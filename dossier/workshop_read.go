@@ -69,9 +69,9 @@ func readParty(m *ingredients.Mapping) Party {
 	country := m.At("country")
 	p.Country = country.Text()
 	if country.Present() && p.Country != "" && !countryForm.MatchString(p.Country) {
-		country.Stop(CodeBadCountry, "write the two capital letters of the country, such as GB or IE", "%q is %q, wanted a two-letter code", "country", p.Country)
+		country.Stop(CodeBadCountry, "", with().Quote("typed", p.Country))
 	} else if p.Country == "UK" {
-		country.Stop(CodeBadCountry, "write country: GB", `the code of the United Kingdom is GB, not UK`)
+		country.Stop(CodeBadCountry, "uk", nil)
 	}
 	p.Contact = readContact(m.At("contact"))
 	p.HoldsFile = m.At("holds_file").Yes()
@@ -88,7 +88,7 @@ func readMarkets(v ingredients.Node) (markets []law.Market) {
 		}
 	})
 	if v.IsList() && v.Len() == 0 {
-		v.Stop(ingredients.CodeEmptyValue, "write markets: [GB]", "%q is empty", "markets")
+		v.Stop(ingredients.CodeEmptyValue, "list", with().Name("write", "[GB]"))
 	}
 	return markets
 }

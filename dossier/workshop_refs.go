@@ -22,11 +22,7 @@ func (l *loader) crossCheck() {
 			if id == "" || files[id] {
 				return
 			}
-			fix := "write the sheet ingredients/" + id + ".yaml"
-			if near := ingredients.Nearest(id, known); near != "" {
-				fix = "write " + near + ", or " + fix
-			}
-			l.stop(CodeUnknownIngredient, pos, id, fix, "there is no sheet %q in ingredients/", id)
+			l.stop(CodeUnknownIngredient, "", pos, id, with().Name("near", ingredients.Nearest(id, known)).Name("file", "ingredients/"+id+".yaml"))
 		})
 	}
 	l.crossCheckBatches(files)

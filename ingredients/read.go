@@ -83,11 +83,11 @@ func ReadID(m *Mapping) (string, Pos) {
 	v := m.At("id")
 	id := v.ID()
 	if id != "" && id != want {
-		fix := "write id: " + want + ", or rename the file to " + id + path.Ext(file)
-		if !idForm.MatchString(want) {
-			fix = "rename the file to " + id + path.Ext(file)
+		values := With().Name("typed", id).Name("file", path.Base(file)).Name("rename", id+path.Ext(file))
+		if idForm.MatchString(want) {
+			values = values.Name("wanted", want)
 		}
-		v.Stop(CodeIDMismatch, fix, "the id is %s, the file is called %s", id, path.Base(file))
+		v.Stop(CodeIDMismatch, "", values)
 	}
 	if !v.Present() {
 		return "", m.pos
@@ -120,7 +120,7 @@ func readComposition(m *Mapping, s *Sheet) {
 			c.Constituents = append(c.Constituents, readConstituent(m))
 		})
 		if list.IsList() && list.Len() == 0 && !c.HeldByAssessor {
-			list.Stop(CodeEmptyValue, "list what the supplier's paper names", "%q is empty", "constituents")
+			list.Stop(CodeEmptyValue, "constituents", nil)
 		}
 		checkRest(m, c)
 	})
@@ -149,11 +149,9 @@ func checkRest(m *Mapping, c *Composition) {
 		switch {
 		case !k.Pct.Rest:
 		case !c.Complete:
-			m.r.Stop(CodeRestNotAllowed, k.Pct.Pos, k.INCI, "write a content or a range, or complete: true if the list is the whole material",
-				"the content of %s is q.s. in a composition that is not complete", k.INCI)
+			m.r.Stop(CodeRestNotAllowed, "incomplete", k.Pct.Pos, k.INCI, nil)
 		case first != nil:
-			m.r.Stop(CodeRestTwice, k.Pct.Pos, k.INCI, "write a content or a range for all but one",
-				"the content of %s is q.s. and so is that of %s on line %d; only one can be the rest to 100", k.INCI, first.INCI, first.Pct.Pos.Line)
+			m.r.Stop(CodeRestTwice, "constituents", k.Pct.Pos, k.INCI, With().Name("other", first.INCI).Count("line", first.Pct.Pos.Line))
 		default:
 			first = k
 		}
@@ -194,11 +192,11 @@ func readCertificate(v Node) (c *Certificate) {
 			m.EachKey(func(k Node) {
 				l := CategoryLimit{Category: strings.ToUpper(strings.TrimSpace(k.Name())), Pos: k.Pos()}
 				if !categoryForm.MatchString(l.Category) {
-					m.r.Stop(CodeBadChoice, k.KeyPos(), k.Name(), `write the category as on the certificate, such as "5A"`, "%s is no category of a certificate", quoted(k.Name()))
+					m.r.Stop(CodeBadChoice, "category", k.KeyPos(), clip(k.Name()), nil)
 					return
 				}
 				if line := seen[l.Category]; line != 0 {
-					m.r.Stop(CodeDuplicateKey, k.KeyPos(), k.Name(), "keep one of the two", "category %s stands twice, first on line %d", l.Category, line)
+					m.r.Stop(CodeDuplicateKey, "category", k.KeyPos(), clip(k.Name()), With().Name("category", l.Category).Count("line", line))
 					return
 				}
 				seen[l.Category] = k.KeyPos().Line
@@ -238,8 +236,7 @@ func readLimit(v Node, l *CategoryLimit) bool {
 		l.MaxPct = n
 		return true
 	}
-	v.Stop(CodeBadNumber, `write a percentage, "not permitted" or "no limit"; leave the category out if the certificate has no value`,
-		"category %s is %s, wanted a limit from 0 to 100 %%", l.Category, quoted(s))
+	v.Stop(CodeBadNumber, "certificate", With().Quote("typed", clip(s)))
 	return false
 }
 
@@ -272,7 +269,7 @@ func readToxicology(m *Mapping) Toxicology {
 func readDensity(v Node) *Num {
 	n := v.NumOrNull()
 	if n != nil && n.Sign() <= 0 {
-		v.Stop(CodeBadNumber, "write the density in g/ml, such as 1.05", "%q is %s, wanted a number above 0", v.name, n)
+		v.Stop(CodeBadNumber, "above-0", With().Num("typed", *n, "", AsIs))
 		return nil
 	}
 	return n
@@ -301,7 +298,7 @@ var hashForm = regexp.MustCompile(`^[0-9a-f]{16,64}$`)
 func readHash(v Node) string {
 	hash := strings.ToLower(strings.TrimSuffix(v.Text(), "…"))
 	if hash != "" && !hashForm.MatchString(hash) {
-		v.Stop(CodeBadNumber, "copy the first 16 digits or more from the list of papers in the pack", "%q is %s, wanted the SHA-256 of the file", v.Name(), quoted(hash))
+		v.Stop(CodeBadNumber, "hash", With().Quote("typed", clip(hash)))
 		return ""
 	}
 	return hash

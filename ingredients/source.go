@@ -177,8 +177,7 @@ func (s *Source) CheckCharacters() []Finding {
 // says whether what is left can be parsed.
 func (s *Source) checkCharacters() (fs []Finding, parse bool) {
 	if bytes.HasPrefix(s.Bytes, []byte{0xFF, 0xFE}) || bytes.HasPrefix(s.Bytes, []byte{0xFE, 0xFF}) {
-		return []Finding{s.stop(CodeBadCharacter, Pos{s.Name, 1, 1, 1}, "the file is saved as UTF-16, wanted UTF-8").
-			WithFix("in the editor choose Save As and the encoding UTF-8")}, false
+		return []Finding{s.stop(CodeBadCharacter, "utf-16", Pos{s.Name, 1, 1, 1}, nil)}, false
 	}
 	parse = true
 	for i, line := range s.lines {
@@ -190,16 +189,13 @@ func (s *Source) checkCharacters() (fs []Finding, parse bool) {
 			var f Finding
 			switch {
 			case r == utf8.RuneError && size == 1:
-				f = s.stop(CodeBadCharacter, pos, "this character is not UTF-8 (byte %#02x)", rest[0]).
-					WithFix("in the editor choose Save As and the encoding UTF-8")
+				f = s.stop(CodeBadCharacter, "not-utf-8", pos, With().Name("byte", fmt.Sprintf("%#02x", rest[0])))
 				parse = false
 			case r != '\t' && unicode.IsControl(r), r == 0x2028, r == 0x2029:
-				f = s.stop(CodeBadCharacter, pos, "a control character (%U) stands here", r).
-					WithFix("delete it and type the text of this place again")
+				f = s.stop(CodeBadCharacter, "control", pos, With().Name("character", fmt.Sprintf("%U", r)))
 				parse = false
 			case invisible(r):
-				f = s.stop(CodeBadCharacter, pos, "an invisible character (%U) stands here", r).
-					WithFix("delete it and type the text of this place again; it came along when the text was copied")
+				f = s.stop(CodeBadCharacter, "invisible", pos, With().Name("character", fmt.Sprintf("%U", r)))
 			}
 			if f.Code != "" {
 				if fs = append(fs, f); len(fs) == maxCharacterFindings {
@@ -213,8 +209,8 @@ func (s *Source) checkCharacters() (fs []Finding, parse bool) {
 }
 
 // stop makes a finding that says the file cannot be read as it stands.
-func (s *Source) stop(code string, pos Pos, format string, args ...any) Finding {
-	f := Findingf(Stop, code, pos, format, args...)
+func (s *Source) stop(code, form string, pos Pos, values Values) Finding {
+	f := NewFinding(Stop, code, pos, values).As(form).By(TheMaker)
 	f.Unread = true
 	return f
 }

@@ -41,9 +41,9 @@ func lintText(s *Source) []Finding {
 }
 
 // found records a finding about the characters from..to of line at.
-func (l *lint) found(at, from, to int, fix, format string, args ...any) {
+func (l *lint) found(at, from, to int, form string, values Values) {
 	pos := Pos{l.src.Name, at + 1, from + 1, max(to-from, 1)}
-	l.out = append(l.out, l.src.stop(CodeSyntax, pos, format, args...).WithFix("%s", fix))
+	l.out = append(l.out, l.src.stop(CodeSyntax, form, pos, values))
 }
 
 func blank(line []rune) bool {
@@ -94,7 +94,7 @@ func (l *lint) line() {
 		if l.plain && !strings.Contains(string(line), ":") {
 			return
 		}
-		l.found(l.at, c, space(line, c), "use spaces: two for each level", "the line is indented with a tab")
+		l.found(l.at, c, space(line, c), "tab", nil)
 		return
 	}
 	entry := false
@@ -135,12 +135,11 @@ func (l *lint) place(c int, list, entry bool) {
 	}
 	switch {
 	case !popped && n > 0 && above == c:
-		l.found(l.at, c, end, "start the list on the line below its key", `a list entry stands where a "key: value" line is wanted`)
+		l.found(l.at, c, end, "entry-for-key", nil)
 	case !popped && n > 0:
-		l.found(l.at, c, end, "start this line below the start of the key above, or put quotes around the value above if this belongs to it",
-			"the line is indented further than the line above, which already has its value")
+		l.found(l.at, c, end, "indented", nil)
 	default:
-		l.found(l.at, c, end, "give it as many spaces as the lines it belongs with", "the line starts in column %d, where no group of lines above starts", c+1)
+		l.found(l.at, c, end, "column", With().Count("column", c+1))
 	}
 }
 
@@ -159,11 +158,11 @@ func (l *lint) value(c, start int, key, entry bool) {
 			return
 		}
 		l.at, line = at, l.lines[at]
-		l.behind(space(line, end), start, key, entry, "the closing quote")
+		l.behind(space(line, end), start, key, entry, "behind-quote")
 	case r == '[' || r == '{':
 		end := l.flow(c, start)
 		if end >= 0 {
-			l.behind(end, start, false, entry, "the closing bracket")
+			l.behind(end, start, false, entry, "behind-bracket")
 		}
 	case r == '|' || r == '>':
 		l.block(c)
@@ -172,7 +171,7 @@ func (l *lint) value(c, start int, key, entry bool) {
 	case r == '!' || r == '&':
 		// a tag or mark; refused once the file parses
 	case !key && isDash(line, c):
-		l.found(l.at, c, textEnd(line, c, len(line)), "start the list on the line below, each entry with its own hyphen", "a list entry stands behind the colon")
+		l.found(l.at, c, textEnd(line, c, len(line)), "entry-behind-colon", nil)
 	case r == '?' && (c+1 == len(line) || line[c+1] == ' '):
 		l.quoteIt(l.at, c, len(line), "?")
 	default:
@@ -188,7 +187,7 @@ func (l *lint) quoteIt(at, from, to int, first string) {
 	if x, err := spell(text); err == nil && x.isRange() {
 		text = x.plain()
 	}
-	l.found(at, from, end, "put quotes around it: "+inQuotes(text), "a value cannot start with %q unless it stands in quotes", first)
+	l.found(at, from, end, "needs-quotes", With().Quote("first", first).Quote("write", inQuotes(text)))
 }
 
 // inQuotes puts a text in the quotes that it does not hold.
@@ -216,7 +215,7 @@ func textEnd(line []rune, from, to int) int {
 }
 
 // behind checks what follows a quoted text or a bracketed group.
-func (l *lint) behind(c, start int, key, entry bool, what string) {
+func (l *lint) behind(c, start int, key, entry bool, form string) {
 	line := l.lines[l.at]
 	switch {
 	case ends(line, c):
@@ -224,11 +223,7 @@ func (l *lint) behind(c, start int, key, entry bool, what string) {
 		l.key(c, start, entry)
 	default:
 		end := textEnd(line, c, len(line))
-		fix := "delete it, or put the whole value in one pair of quotes"
-		if what == "the closing quote" {
-			fix = `put the whole value in double quotes; a " inside is written \"`
-		}
-		l.found(l.at, c, end, fix, "%s stands behind %s", quoted(string(line[c:end])), what)
+		l.found(l.at, c, end, form, With().Quote("typed", clip(string(line[c:end]))))
 	}
 }
 
@@ -260,16 +255,14 @@ func (l *lint) text(c, start int, key, entry bool) {
 		l.key(colon, start, entry)
 		return
 	case colon >= 0:
-		l.found(l.at, c, end, "put quotes around the value: "+inQuotes(string(line[c:end])), "the value holds a colon followed by a space, which starts a new key")
+		l.found(l.at, c, end, "colon", With().Quote("write", inQuotes(string(line[c:end]))))
 	case key && !entry && !l.continues(c):
-		fix := "write it as key: value"
+		values := With()
 		if i := strings.IndexRune(string(line[c:end]), ':'); i > 0 {
-			fix = "put a space behind the colon"
-			if strings.HasPrefix(string(line[c:end])[i+1:], "\u00a0") {
-				fix = "replace what stands behind the colon by a plain space; it is a non-breaking one"
-			}
+			nonBreaking := strings.HasPrefix(string(line[c:end])[i+1:], "\u00a0")
+			values = values.Flag(nonBreaking, "non-breaking").Flag(!nonBreaking, "no-space")
 		}
-		l.found(l.at, c, end, fix, `this line is no "key: value"`)
+		l.found(l.at, c, end, "no-key", values)
 	}
 	l.plain = true
 }
@@ -319,7 +312,7 @@ func (l *lint) quote(at, c int) (endAt, end int, ok bool) {
 		}
 	}
 	line := l.lines[at]
-	l.found(at, c, textEnd(line, c, len(line)), "close it behind the text", "the quote %c is opened here and not closed", q)
+	l.found(at, c, textEnd(line, c, len(line)), "open-quote", With().Quote("quote", string(q)))
 	return 0, 0, false
 }
 
@@ -332,7 +325,7 @@ func (l *lint) escapes(at, c, end int) {
 			continue
 		}
 		if i++; !strings.ContainsRune("0abt\tnvfre \"/\\N_LPxuU", line[i]) {
-			l.found(at, i-1, i+1, `write / for a path, or put the text in single quotes`, `%s means nothing in double quotes`, string(line[i-1:i+1]))
+			l.found(at, i-1, i+1, "backslash", With().Quote("typed", string(line[i-1:i+1])))
 		}
 	}
 }

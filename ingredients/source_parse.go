@@ -24,8 +24,7 @@ func (s *Source) parse() (*yaml.Node, []Finding) {
 		return s.parsed.root, slices.Clone(s.parsed.findings)
 	}
 	if len(s.Bytes) > MaxFileBytes {
-		return nil, []Finding{s.stop(CodeFileTooLarge, Pos{File: s.Name}, "the file has %d bytes, the most that is read is %d", len(s.Bytes), MaxFileBytes).
-			WithFix("check that this is a text file of yours; put attachments into evidence/")}
+		return nil, []Finding{s.stop(CodeFileTooLarge, "", Pos{File: s.Name}, With().Count("bytes", len(s.Bytes)).Count("most", MaxFileBytes))}
 	}
 	fs, ok := s.checkCharacters()
 	if !ok {
@@ -37,14 +36,12 @@ func (s *Source) parse() (*yaml.Node, []Finding) {
 		err = io.EOF
 	}
 	if errors.Is(err, io.EOF) {
-		return nil, append(fs, s.stop(CodeUnreadableFile, Pos{s.Name, 1, 1, 1}, "the file is empty").
-			WithFix("fill it in or delete it"))
+		return nil, append(fs, s.stop(CodeUnreadableFile, "empty", Pos{s.Name, 1, 1, 1}, nil))
 	}
 	if err == nil {
 		var second *yaml.Node
 		if second, err = decode(dec); err == nil {
-			return nil, append(fs, s.stop(CodeSecondDocument, Pos{s.Name, second.Line, 1, 3}, `a second "---" starts another document; what follows would be lost`).
-				WithFix("move what follows into a file of its own, or delete this line"))
+			return nil, append(fs, s.stop(CodeSecondDocument, "", Pos{s.Name, second.Line, 1, 3}, nil))
 		}
 	}
 	if !errors.Is(err, io.EOF) {
@@ -77,24 +74,19 @@ func decode(dec *yaml.Decoder) (n *yaml.Node, err error) {
 // reader who sees a line has to see its value.
 func (s *Source) refuse(n *yaml.Node, depth int, fs []Finding) []Finding {
 	if depth > maxDepth {
-		return append(fs, s.stop(CodeTooDeep, s.pos(n), "this is nested deeper than %d levels", maxDepth).
-			WithFix("compare with the example in the manual; a bracket may be doubled"))
+		return append(fs, s.stop(CodeTooDeep, "", s.pos(n), With().Count("levels", maxDepth)))
 	}
 	switch {
 	case n.Kind == yaml.AliasNode:
-		return append(fs, s.stop(CodeAlias, s.pos(n), "%s refers to another place of the file", quoted("*"+n.Value)).
-			WithFix("write the values out; if the * is text, put quotes around it"))
+		return append(fs, s.stop(CodeAlias, "alias", s.pos(n), With().Quote("typed", clip("*"+n.Value))))
 	case n.Anchor != "":
-		fs = append(fs, s.stop(CodeAlias, s.pos(n), "%s is a mark for use in another place", quoted("&"+n.Anchor)).
-			WithFix("delete it and write the values out; if the & is text, put quotes around it"))
+		fs = append(fs, s.stop(CodeAlias, "anchor", s.pos(n), With().Quote("typed", clip("&"+n.Anchor))))
 	case n.Style&yaml.TaggedStyle != 0:
-		fs = append(fs, s.stop(CodeAlias, s.pos(n), "a tag (%s) changes how the value is read", clip(n.Tag)).
-			WithFix("delete the tag; if the ! is text, put quotes around it"))
+		fs = append(fs, s.stop(CodeAlias, "tag", s.pos(n), With().Quote("typed", clip(n.Tag))))
 	}
 	for i, c := range n.Content {
 		if n.Kind == yaml.MappingNode && i%2 == 0 && isMerge(c) {
-			fs = append(fs, s.stop(CodeAlias, s.pos(c), `"<<" copies keys from another place`).
-				WithFix("write the keys out"))
+			fs = append(fs, s.stop(CodeAlias, "merge", s.pos(c), nil))
 		}
 		fs = s.refuse(c, depth+1, fs)
 	}
@@ -123,6 +115,5 @@ func (s *Source) syntax(err error) []Finding {
 	line = max(1, min(line, len(s.lines)))
 	pos := Pos{File: s.Name, Line: line, Col: 1 + len(s.Line(line)) - len(strings.TrimLeft(s.Line(line), " "))}
 	pos.Len = max(len([]rune(strings.TrimSpace(s.Line(line)))), 1)
-	return []Finding{s.stop(CodeSyntax, pos, "quotes, brackets, colons or indentation do not fit together at this line or below it").
-		WithFix("look for a quote or bracket that is not closed and for lines that do not line up; put quotes around text that holds a colon")}
+	return []Finding{s.stop(CodeSyntax, "", pos, nil)}
 }

@@ -48,7 +48,7 @@ func (r *Reader) Findings() []Finding {
 	fs := SortFindings(r.findings)
 	if more := len(fs) - maxFileFindings; more > 0 {
 		fs = fs[:maxFileFindings]
-		fs[maxFileFindings-1].Fix += fmt.Sprintf("; %d more of this file will be named when these are mended", more)
+		fs[maxFileFindings-1].More = more
 		fs[maxFileFindings-1].Unread = true
 	}
 	return fs
@@ -62,8 +62,8 @@ func (r *Reader) Report(f Finding) { r.findings = append(r.findings, f) }
 
 // Stop adds a finding of kind stop that says the file cannot be read as it
 // stands.
-func (r *Reader) Stop(code string, pos Pos, subject, fix, format string, args ...any) {
-	r.Report(r.src.stop(code, pos, format, args...).On(subject).WithFix("%s", fix))
+func (r *Reader) Stop(code, form string, pos Pos, subject string, values Values) {
+	r.Report(r.src.stop(code, form, pos, values).On(subject))
 }
 
 // Root returns the outermost group of keys, or false when the file does not
@@ -74,11 +74,7 @@ func (r *Reader) Root(what string) (*Mapping, bool) {
 	}
 	v := Node{r: r, n: r.root, name: what}
 	if v.n.Kind != yaml.MappingNode {
-		fix := `write lines such as "id: …"`
-		if v.n.Kind == yaml.ScalarNode && strings.Contains(v.n.Value, ":") {
-			fix = "put a space behind the colon"
-		}
-		r.Stop(CodeWrongType, v.Pos(), what, fix, "a %s is wanted here, as lines of key: value", what)
+		r.Stop(CodeWrongType, "root", v.Pos(), what, With().Flag(v.n.Kind == yaml.ScalarNode && strings.Contains(v.n.Value, ":"), "no-space"))
 		return nil, false
 	}
 	return v.mapping(what), true
@@ -98,7 +94,7 @@ func SortFindings(fs []Finding) []Finding {
 		return 0
 	})
 	return slices.CompactFunc(out, func(a, b Finding) bool {
-		return a.Code == b.Code && a.Pos == b.Pos && a.Message == b.Message
+		return a.Code == b.Code && a.Pos == b.Pos && a.Key() == b.Key()
 	})
 }
 
@@ -146,8 +142,8 @@ func (v Node) untyped() bool {
 func (v Node) isNull() bool { return v.n.Kind == yaml.ScalarNode && v.n.Tag == "!!null" }
 
 // Stop adds a finding of kind stop about the value.
-func (v Node) Stop(code, fix, format string, args ...any) {
-	v.r.Stop(code, v.Pos(), v.name, fix, format, args...)
+func (v Node) Stop(code, form string, values Values) {
+	v.r.Stop(code, form, v.Pos(), v.name, values)
 }
 
 // Each calls f for every entry of a list. what names one entry; example is a
@@ -157,11 +153,10 @@ func (v Node) Each(what, example string, f func(Node)) {
 		return
 	}
 	if v.n.Kind != yaml.SequenceNode {
-		fix := "write " + v.name + ": " + example
 		if v.n.Kind == yaml.ScalarNode {
-			fix = "write " + v.name + ": [" + clip(v.n.Value) + "]"
+			example = "[" + clip(v.n.Value) + "]"
 		}
-		v.Stop(CodeWrongType, fix, "%q is %s, wanted a list", v.name, kindWords(v.n))
+		v.Stop(CodeWrongType, "list", With().Term("found", kindTerm(v.n), nil).Quote("write", v.name+": "+example))
 		return
 	}
 	for i, n := range v.n.Content {
@@ -184,11 +179,10 @@ func (v Node) In(what, example string, f func(*Mapping)) {
 		return
 	}
 	if v.n.Kind != yaml.MappingNode {
-		fix := "write " + example
 		if v.key != nil {
-			fix = "write " + v.name + ": " + v.asGroup(example)
+			example = v.name + ": " + v.asGroup(example)
 		}
-		v.Stop(CodeWrongType, fix, "%q is %s, wanted a group of keys", v.name, kindWords(v.n))
+		v.Stop(CodeWrongType, "group", With().Term("found", kindTerm(v.n), nil).Quote("write", example))
 		return
 	}
 	m := v.mapping(what)
@@ -227,15 +221,15 @@ func (v Node) Len() int {
 	return len(v.n.Content)
 }
 
-// kindWords names what a maker typed.
-func kindWords(n *yaml.Node) string {
+// kindTerm names what a maker typed.
+func kindTerm(n *yaml.Node) string {
 	switch n.Kind {
 	case yaml.SequenceNode:
-		return "a list"
+		return "a-list"
 	case yaml.MappingNode:
-		return "a group of keys"
+		return "a-group"
 	}
-	return "a single value"
+	return "a-value"
 }
 
 // Mapping is a group of keys. It remembers which keys were asked for; Done
@@ -263,12 +257,12 @@ func (v Node) mapping(what string) *Mapping {
 		}
 		pos := v.r.src.pos(k)
 		if k.Kind != yaml.ScalarNode || k.Value == "" {
-			v.r.Stop(CodeWrongType, pos, what, "write it as key: value", "%s is no key for a %s", kindWords(k), what)
+			v.r.Stop(CodeWrongType, "key", pos, what, With().Term("found", kindTerm(k), nil))
 			continue
 		}
 		part := Node{n: n}.untyped() && commaParts.MatchString(k.Value) // of a number that a comma cut, perhaps; two may be the same
 		if f := first[k.Value]; f != nil && !(part && m.flow) {
-			v.r.Stop(CodeDuplicateKey, pos, k.Value, "keep one of the two", "%s stands twice in this %s, first on line %d", quoted(k.Value), what, f.Line)
+			v.r.Stop(CodeDuplicateKey, "", pos, clip(k.Value), With().Name("what", what).Count("line", f.Line))
 			continue
 		}
 		first[k.Value] = k
@@ -298,14 +292,16 @@ func (m *Mapping) joinCommas() {
 			whole += "." + m.pairs[to].name
 			to++
 		}
-		line := v.name + ": " + whole
+		values := With().Name("key", v.name)
 		switch {
 		case mayBeThousands(v.n.Value, p.name):
-			line += " or " + v.name + ": " + v.n.Value + p.name + ", whichever is meant"
+			values = values.Quote("write", v.name+": "+whole).Quote("or", v.name+": "+v.n.Value+p.name)
 		case strings.Trim(whole, "0123456789.") != "":
-			line = v.name + ": " + inQuotes(whole)
+			values = values.Quote("write", v.name+": "+inQuotes(whole))
+		default:
+			values = values.Quote("write", v.name+": "+whole)
 		}
-		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, "write "+line+"; a comma starts the next key", "%s has a decimal comma: a %s has no key %s", v.name, m.what, quoted(p.name))
+		m.r.Stop(CodeUnknownKey, "comma", p.KeyPos(), clip(p.name), values.Name("what", m.what))
 		v.n = &yaml.Node{Kind: yaml.AliasNode, Line: v.n.Line, Column: v.n.Column}
 		for j := i; j < to; j++ {
 			m.taken[j] = true
@@ -348,7 +344,7 @@ func (m *Mapping) Need(key, line string) {
 	if m.At(key).n != nil {
 		return
 	}
-	m.r.Stop(CodeMissingKey, m.pos, key, "add "+line, "this %s has no %q", m.what, key)
+	m.r.Stop(CodeMissingKey, "", m.pos, key, With().Name("what", m.what).Quote("add", line))
 }
 
 // EachKey calls f for every key that was not asked for yet, in the order typed,
@@ -371,7 +367,7 @@ func (m *Mapping) Done() {
 		if m.taken[i] {
 			continue
 		}
-		m.r.Stop(CodeUnknownKey, p.KeyPos(), p.name, m.unknownFix(p), "a %s has no key %s", m.what, quoted(p.name))
+		m.r.Stop(CodeUnknownKey, "", p.KeyPos(), clip(p.name), m.unknown(p).Name("what", m.what))
 	}
 }
 
@@ -379,19 +375,13 @@ func endsInDigit(n *yaml.Node) bool {
 	return n.Kind == yaml.ScalarNode && n.Value != "" && digits(n.Value[len(n.Value)-1:])
 }
 
-func (m *Mapping) unknownFix(p Node) string {
+// unknown says what a key that means nothing may be meant as.
+func (m *Mapping) unknown(p Node) Values {
 	if before, _, ok := strings.Cut(p.name, ":"); ok && slices.Contains(m.asked, before) {
-		return fmt.Sprintf("put a space behind the colon of %q", before)
+		return With().Name("before", before)
 	}
 	if near := Nearest(p.name, m.asked); near != "" {
-		return fmt.Sprintf("write %q", near)
+		return With().Name("near", near)
 	}
-	fix := "the keys are " + strings.Join(m.asked, ", ")
-	if len(m.asked) == 0 {
-		fix = "delete it"
-	}
-	if m.flow && p.isNull() && p.untyped() {
-		fix = "if it belongs to the value before, put quotes around that whole value; " + fix
-	}
-	return fix
+	return With().Names("keys", m.asked).Flag(m.flow && p.isNull() && p.untyped(), "cut-off")
 }

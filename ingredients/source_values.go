@@ -2,7 +2,6 @@ package ingredients
 
 import (
 	"errors"
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -20,7 +19,7 @@ func (v Node) emptyValue() bool {
 	default:
 		return false
 	}
-	v.Stop(CodeEmptyValue, "write a value, or delete the key where the value is not known", "%q has no value", v.name)
+	v.Stop(CodeEmptyValue, "", nil)
 	return true
 }
 
@@ -37,7 +36,7 @@ func (v Node) scalar(want string) (string, bool) {
 		return "", false
 	}
 	if v.n.Kind != yaml.ScalarNode {
-		v.Stop(CodeWrongType, "write one value behind the colon; put quotes around text that holds a colon, a comma or brackets", "%q is %s, wanted %s", v.name, kindWords(v.n), want)
+		v.Stop(CodeWrongType, "value", With().Term("found", kindTerm(v.n), nil).Name("wanted", want))
 		return "", false
 	}
 	return strings.TrimSpace(v.n.Value), true
@@ -100,8 +99,7 @@ func (v Node) askAboutComment() {
 	}
 	whole := string(line[from:textEndAll(line)])
 	pos := Pos{v.r.src.Name, v.n.Line, i + 1, textEndAll(line) - i}
-	v.r.Report(Findingf(Ask, CodeCutByComment, pos, "%q is read as %s: what stands behind the # is a comment", v.name, quoted(v.n.Value)).
-		On(v.name).WithFix("if it belongs to the text, put quotes around all of it: %s; if it is a comment, put a space behind the #", inQuotes(clip(whole))))
+	v.r.Report(NewFinding(Ask, CodeCutByComment, pos, With().Quote("read", clip(v.n.Value)).Quote("write", inQuotes(clip(whole)))).On(v.name).By(TheMaker))
 }
 
 // textEndAll returns the end of a line without trailing spaces.
@@ -124,10 +122,10 @@ func (v Node) Texts(what string) []string {
 func (v Node) Failed(code string, err error) {
 	var e *ValueError
 	if errors.As(err, &e) {
-		v.Stop(code, e.Fix, "%s", v.name+": "+e.What)
+		v.Stop(code, "fault", With().Quote("fault", e.What).Quote("remedy", e.Fix))
 		return
 	}
-	v.Stop(code, "", "%s", v.name+": "+err.Error())
+	v.Stop(code, "fault", With().Quote("fault", err.Error()))
 }
 
 // maxValueLen bounds what can be a number, an amount, a date or a code.
@@ -137,42 +135,42 @@ const maxValueLen = 64
 func (v Node) short(code, want string) (string, bool) {
 	s, ok := v.scalar(want)
 	if ok && len(s) > maxValueLen {
-		v.Stop(code, "", "%q is too long for %s", v.name, want)
+		v.Stop(code, "long", With().Name("wanted", want))
 		return "", false
 	}
 	return s, ok
 }
 
 // Num returns a plain decimal; nil when it is absent or wrong.
-func (v Node) Num() *Num { return v.num(func(Num) string { return "" }) }
+func (v Node) Num() *Num { return v.num(func(Num) (string, Values) { return "", nil }) }
 
 // Positive returns a plain decimal above 0.
 func (v Node) Positive() *Num {
-	return v.num(func(n Num) string {
+	return v.num(func(n Num) (string, Values) {
 		if n.Sign() <= 0 {
-			return "above 0"
+			return "above-0", nil
 		}
-		return ""
+		return "", nil
 	})
 }
 
 // NotNegative returns a plain decimal from 0 on.
 func (v Node) NotNegative() *Num {
-	return v.num(func(n Num) string {
+	return v.num(func(n Num) (string, Values) {
 		if n.Sign() < 0 {
-			return "from 0 on"
+			return "from-0", nil
 		}
-		return ""
+		return "", nil
 	})
 }
 
 // Between returns a plain decimal from lo to hi.
 func (v Node) Between(lo, hi Num) *Num {
-	return v.num(func(n Num) string {
+	return v.num(func(n Num) (string, Values) {
 		if n.Less(lo) || hi.Less(n) {
-			return "from " + lo.Exact() + " to " + hi.Exact()
+			return "range", With().Num("from", lo, "", AsIs).Num("to", hi, "", AsIs)
 		}
-		return ""
+		return "", nil
 	})
 }
 
@@ -188,14 +186,15 @@ func (v Node) Pct() *Num {
 		v.Failed(CodeBadNumber, err)
 		return nil
 	case n.Sign() < 0 || hundred.Less(n):
-		v.Stop(CodeBadNumber, "write a percentage from 0 to 100", "%q is %s, wanted from 0 to 100", v.name, n)
+		v.Stop(CodeBadNumber, "range", With().Num("typed", n, "", AsIs).Num("from", Num{}, "", AsIs).Num("to", hundred, "", AsIs))
 		return nil
 	}
 	return &n
 }
 
-// num reads a number; wanted says what it would have to be, or "".
-func (v Node) num(wanted func(Num) string) *Num {
+// num reads a number; wanted says by a form of bad-number what it would have to be,
+// or "".
+func (v Node) num(wanted func(Num) (form string, values Values)) *Num {
 	s, ok := v.short(CodeBadNumber, "a number")
 	if !ok {
 		return nil
@@ -205,8 +204,8 @@ func (v Node) num(wanted func(Num) string) *Num {
 		v.Failed(CodeBadNumber, err)
 		return nil
 	}
-	if w := wanted(n); w != "" {
-		v.Stop(CodeBadNumber, "write a number "+w, "%q is %s, wanted a number %s", v.name, n, w)
+	if form, values := wanted(n); form != "" {
+		v.Stop(CodeBadNumber, form, append(With().Num("typed", n, "", AsIs), values...))
 		return nil
 	}
 	return &n
@@ -231,13 +230,13 @@ func (v Node) Count(lo, hi int) (int, bool) {
 	}
 	n, err := strconv.Atoi(s)
 	if err != nil || !digits(strings.TrimPrefix(s, "-")) || n < lo || n > hi || len(s) > 1 && s[0] == '0' {
-		fix := fmt.Sprintf("write a whole number such as %s: %d", v.name, max(lo, min(hi, 1)))
+		form, write := "whole", max(lo, min(hi, 1))
 		if m := ordinal.FindStringSubmatch(s); m != nil {
 			if n, err := strconv.Atoi(m[1]); err == nil && n >= lo && n <= hi {
-				fix = fmt.Sprintf("write %s: %d", v.name, n)
+				form, write = "ordinal", n
 			}
 		}
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a whole number from %d to %d", v.name, quoted(s), lo, hi)
+		v.Stop(CodeBadNumber, form, With().Quote("typed", clip(s)).Count("from", lo).Count("to", hi).Count("write", write))
 		return 0, false
 	}
 	return n, true
@@ -292,7 +291,7 @@ func (v Node) amountGroup() (a Amount, ok bool) {
 func (v Node) Content() (Amount, bool) {
 	a, ok := v.Amount()
 	if ok && a.Rest {
-		v.Stop(CodeRestNotAllowed, "write the content; ask for an upper bound where it is not known", "%q is q.s., and there is nothing here to fill up to 100", v.name)
+		v.Stop(CodeRestNotAllowed, "", nil)
 		return Amount{}, false
 	}
 	return a, ok
@@ -311,12 +310,11 @@ func (v Node) PH() *Amount {
 	if inner, ok := unquoted(s); ok {
 		s = inner
 	}
-	const fix = `write a number or a range, such as "5.0-6.0"`
 	a, fourteen := Amount{Text: s, Pos: v.Pos()}, Int(14)
 	x, err := spell(s)
 	switch {
 	case err != nil && err.Error() == numError(s).Error(), x.lowUnit+x.highUnit != "":
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH", v.name, quoted(s))
+		v.Stop(CodeBadNumber, "ph", With().Quote("typed", clip(s)))
 		return nil
 	case err == nil:
 		a.Range, err = x.bounds(fourteen)
@@ -325,7 +323,7 @@ func (v Node) PH() *Amount {
 	case err != nil:
 		v.Failed(CodeBadNumber, err)
 	case fourteen.Less(a.Max), fourteen.Less(a.Min), a.Min.Sign() < 0, a.Max.Sign() < 0:
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH from 0 to 14", v.name, quoted(s))
+		v.Stop(CodeBadNumber, "ph", With().Quote("typed", clip(s)))
 	case a.Max.Less(a.Min):
 		v.Failed(CodeBadNumber, a.Range.check(s))
 	default:
@@ -359,7 +357,7 @@ func (v Node) Bool() *bool {
 		b = true
 	case "false", "no":
 	default:
-		v.Stop(CodeWrongType, fmt.Sprintf("write %s: true or %s: false", v.name, v.name), "%q is %s, wanted true or false", v.name, quoted(s))
+		v.Stop(CodeWrongType, "yes-or-no", With().Quote("typed", clip(s)))
 		return nil
 	}
 	return &b

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 	"unicode/utf8"
 
 	"gallipot/ingredients"
@@ -60,13 +59,12 @@ func ownWords(r *record, l *Limit, taken []string) ingredients.Finding {
 	if i, ok := r.table.col["note"]; ok {
 		pos.Col, pos.Len = r.cols[i], max(utf8.RuneCountInString(r.cells[i]), 1)
 	}
-	var cells []string
+	var cells ingredients.Values
 	for _, col := range taken {
-		cells = append(cells, col+" = "+clipped(r.filled[col]))
+		cells = cells.Term("", "read-as", ingredients.With().Name("column", col).Quote("value", clipped(r.filled[col])))
 	}
-	return ingredients.Findingf(ingredients.Ask, "own-limits-note", pos, "the words of row %s were read as %s", l.Key, strings.Join(cells, ", ")).On(l.File).
-		AskOf("the maker").WithWhy("limits are read from columns of their own; words in a note are for people").
-		WithFix("check it, and add the columns %s to the table", strings.Join(taken, ", "))
+	return ingredients.NewFinding(ingredients.Ask, "own-limits-note", pos,
+		ingredients.With().Name("row", l.Key).Those("cells", cells).Names("columns", taken)).On(l.File).By(ingredients.TheMaker)
 }
 
 func flatten(err error) []*TableError {
@@ -85,11 +83,9 @@ func flatten(err error) []*TableError {
 }
 
 func ownFault(e *TableError) ingredients.Finding {
-	f := ingredients.Findingf(ingredients.Stop, "own-limits", ingredients.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len}, "%s", clipped(e.What)).On(e.File)
-	f.Fix, f.Unread = e.Fix, true
-	if f.Fix == "" {
-		f.Fix = "correct the line; the columns are those of limits.csv"
-	}
+	f := ingredients.NewFinding(ingredients.Stop, "own-limits", ingredients.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len},
+		ingredients.With().Quote("fault", clipped(e.What)).Quote("fix", e.Fix)).On(e.File).By(ingredients.TheMaker)
+	f.Unread = true
 	return f
 }
 

@@ -1,0 +1,104 @@
+package calc
+
+import "gallipot/ingredients"
+
+// typedAmount is an amount in the unit of a line of the formula as it is typed.
+type typedAmount struct {
+	pos       ingredients.Pos
+	now, most ingredients.Num
+	unit      string // of the line: %, g or parts
+}
+
+// typed turns the most of a raw material, % of a mixture, into the most on its line
+// of the formula: an addition comes after, a slot is shared, a portion has its own
+// fill, or the line is in grams.
+//
+//	percent:  line' = line × most ÷ use
+//	grams:    line' = p × (Σ − line) ÷ (1 − p), p the share of the base that makes `most`
+//	addition: parts' = p × (100 + Σ other parts) ÷ (1 − p), p = most ÷ 100
+//
+// ok is false where several lines bring the material, or its line is the rest to 100.
+func (in *Input) typed(mix Mixture, id string, use, most ingredients.Num) (t typedAmount, ok bool) {
+	shares := sharesOf(mix, id)
+	if len(shares) != 1 || use.Sign() <= 0 || most.Sign() < 0 {
+		return t, false
+	}
+	s := shares[0]
+	t.pos = s.Pos
+	if s.Added {
+		return in.typedAddition(t, most)
+	}
+	line, sum, found := in.lineAt(s.Pos)
+	if !found || line.Rest || line.Amount.Sign() <= 0 {
+		return t, false
+	}
+	t.now, t.unit = line.Amount, "%"
+	if in.Product.Formula.Basis != Grams {
+		t.most = line.Amount.Mul(most).Quo(use)
+		return t, true
+	}
+	t.unit = "g"
+	p := line.Amount.Quo(sum).Mul(most).Quo(use)
+	one := ingredients.Int(1)
+	if !p.Less(one) {
+		return t, false
+	}
+	t.most = p.Mul(sum.Sub(line.Amount)).Quo(one.Sub(p))
+	return t, true
+}
+
+func (in *Input) typedAddition(t typedAmount, most ingredients.Num) (typedAmount, bool) {
+	others := hundred
+	found := false
+	for _, a := range in.Variant.ThenAdd {
+		if a.Pos == t.pos && !found {
+			t.now, found = a.Parts, true
+			continue
+		}
+		others = others.Add(a.Parts)
+	}
+	if !found || !most.Less(hundred) {
+		return t, false
+	}
+	t.unit = "parts per 100"
+	t.most = most.Mul(others).Quo(hundred.Sub(most))
+	return t, true
+}
+
+// lineAt is the line of the formula at a place, and what all lines add up to.
+func (in *Input) lineAt(pos ingredients.Pos) (line Line, sum ingredients.Num, found bool) {
+	for _, phase := range in.Product.Formula.Phases {
+		for _, l := range phase.Lines {
+			if l.Slot == "" || findFill(l.Slot, in.Variant, nil) != nil || len(in.Variant.Portions) > 0 {
+				sum = sum.Add(l.Amount)
+			}
+			if l.Pos == pos {
+				line, found = l, true
+			}
+		}
+	}
+	return line, sum, found
+}
+
+// least is the most on a line of the formula as values for the wording: in the unit
+// of that line, or of the mixture where the line does not say.
+func (in *Input) least(mix Mixture, id string, use, most ingredients.Num) (ingredients.Values, *ingredients.Settle) {
+	v := with().Is("material", in.material(id))
+	t, ok := in.typed(mix, id, use, most)
+	if !ok {
+		return portion(v.Num("most", most, "%", ingredients.FourDown).Num("now", use, "%", ingredients.FourDigits), mix.Name).Flag(true, "of-mixture"), nil
+	}
+	v = v.Num("most", t.most, t.unit, ingredients.FourDown).Num("now", t.now, t.unit, ingredients.FourDigits)
+	value := v[1]
+	return v, &ingredients.Settle{File: t.pos.File, Key: "amount", Pos: t.pos, Value: &value}
+}
+
+// mixtureNamed returns the mixture of a name, "" for the whole.
+func mixtureNamed(comps []*Composition, name string) Mixture {
+	for _, c := range comps {
+		if c.Mixture.Name == name {
+			return c.Mixture
+		}
+	}
+	return comps[0].Mixture
+}

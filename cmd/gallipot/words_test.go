@@ -1,0 +1,97 @@
+package main
+
+import (
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/txtar"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/dossier"
+	"gallipot/dossier/words"
+	"gallipot/ingredients"
+)
+
+// TestEveryCodeHasWords holds the codes in the source against the table of wordings,
+// both ways, and the forms of the table against the texts in the source.
+func TestEveryCodeHasWords(t *testing.T) {
+	source, table := codesInSource(t), words.Codes()
+	for _, code := range slices.Sorted(maps.Keys(source)) {
+		assert.NotEmpty(t, table[code], "%s comes from %s and has no words", code, source[code])
+	}
+	text := sourceText(t)
+	for _, code := range slices.Sorted(maps.Keys(table)) {
+		assert.NotNil(t, source[code], "%s has words and is raised nowhere", code)
+		for _, form := range table[code] {
+			if form != "" {
+				assert.Contains(t, text, `"`+form+`"`, "%s/%s is raised nowhere", code, form)
+			}
+		}
+	}
+}
+
+// sourceText joins the source of all packages that raise findings.
+func sourceText(t *testing.T) string {
+	var all strings.Builder
+	for _, folder := range codePackages {
+		names, err := filepath.Glob(filepath.Join("..", "..", filepath.FromSlash(folder), "*.go"))
+		require.NoError(t, err)
+		for _, name := range names {
+			if !strings.HasSuffix(name, "_test.go") {
+				data, err := os.ReadFile(name)
+				require.NoError(t, err)
+				all.Write(data)
+			}
+		}
+	}
+	return all.String()
+}
+
+// TestFindingsAndTheirWords checks every finding of the demo and of the workshops in
+// testdata/findings: it has words, they use all its values, and no value is a
+// sentence.
+func TestFindingsAndTheirWords(t *testing.T) {
+	day, err := ingredients.ParseDate("2026-06-01")
+	require.NoError(t, err)
+	checkWords(t, "demo", os.DirFS(filepath.Join("..", "..", "testdata", "demo")), day)
+	names, err := filepath.Glob(filepath.Join("..", "..", "testdata", "findings", "*.txtar"))
+	require.NoError(t, err)
+	for _, name := range names {
+		a, err := txtar.ParseFile(name)
+		require.NoError(t, err)
+		dir := t.TempDir()
+		for _, f := range a.Files {
+			at := filepath.Join(dir, filepath.FromSlash(f.Name))
+			require.NoError(t, os.MkdirAll(filepath.Dir(at), 0o777))
+			require.NoError(t, os.WriteFile(at, f.Data, 0o666))
+		}
+		checkWords(t, strings.TrimSuffix(filepath.Base(name), ".txtar"), os.DirFS(dir), day)
+	}
+}
+
+func checkWords(t *testing.T, name string, fsys fs.FS, day ingredients.Date) {
+	w, found := dossier.LoadFS(name, fsys)
+	if w != nil {
+		as, batches := w.CheckAll(w.Computable(w.Products), nil, dossier.Options{Date: day, DateChosen: true, Law: law.Builtin()})
+		found = append(dossier.MergeFindings(w, as, true), batches...)
+	}
+	for i := range found {
+		assert.Empty(t, words.Faults(&found[i]), name)
+		for _, reader := range []words.Reader{words.Terminal, words.Bench, words.Assessor} {
+			s := words.Say(&found[i], reader)
+			said := strings.Join([]string{s.Message, s.Fix, s.Why}, "\n")
+			if reader != words.Terminal {
+				assert.NotContains(t, said, "gallipot ", "%s: %s", name, s.Code)
+			}
+			assert.NotContains(t, said, "  ", "%s: %s", name, s.Code)
+			assert.False(t, s.Subject != "" && strings.HasPrefix(s.Message, s.Subject), "%s: %s repeats its subject: %s", name, s.Code, s.Message)
+		}
+	}
+}
