@@ -24,6 +24,7 @@ type Tables struct {
 	standards  []*FragranceStandard
 	materials  []*Material
 	tox        []*Tox
+	toxMore    []*Tox
 	exposure   []*Exposure
 	stability  []*StabilityItem
 	dossier    []*DossierItem
@@ -39,6 +40,9 @@ type Tables struct {
 	claims        []*ClaimRule
 	labelRules    []*LabelRule
 	countries     []*Country
+	prohibited    []*Prohibition
+	otherLaw      []*OtherRule
+	cramer        []*CramerClass
 
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
@@ -52,8 +56,11 @@ type Tables struct {
 	info  []TableInfo
 	names func() *names
 
-	lookups func() *lookups
-	memory  *memory
+	lookups      func() *lookups
+	prohibitions func() *prohibitions
+	otherPlaces  func() placesOf
+	cramerPlaces func() placesOf
+	memory       *memory
 }
 
 // Builtin returns the tables inside the program. It panics if an embedded table
@@ -104,6 +111,10 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "claims.csv", readClaims, &t.claims, rowOf[*ClaimRule]),
 		load(t, dir, "label-rules.csv", readLabelRules, &t.labelRules, rowOf[*LabelRule]),
 		load(t, dir, "countries.csv", readCountries, &t.countries, rowOf[*Country]),
+		load(t, dir, "prohibited.csv", readProhibited, &t.prohibited, rowOf[*Prohibition]),
+		load(t, dir, "other-law.csv", readOtherLaw, &t.otherLaw, rowOf[*OtherRule]),
+		load(t, dir, "cramer-classes.csv", readCramerClasses, &t.cramer, rowOf[*CramerClass]),
+		load(t, dir, "tox-values-more.csv", readToxMore, &t.toxMore, rowOf[*Tox]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
 	t.borrowFactors()
@@ -162,6 +173,9 @@ func (t *Tables) index() {
 	}
 	t.names = sync.OnceValue(t.buildNames)
 	t.lookups = sync.OnceValue(t.buildLookups)
+	t.prohibitions = sync.OnceValue(t.buildProhibitions)
+	t.otherPlaces = t.otherPlacesOf()
+	t.cramerPlaces = sync.OnceValue(t.buildCramerPlaces)
 	t.memory = &memory{}
 }
 

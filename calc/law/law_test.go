@@ -57,6 +57,10 @@ func TestPinned(t *testing.T) {
 		"label-rules.csv":      {136, "L01", "N8c-2"},
 		"countries.csv":        {63, "AE", "ZA"},
 		"product-codes.csv":    {70, "antidandruff-shampoo", "toothpaste"},
+		"prohibited.csv":       {1892, "II-1-eugb-p01", "II-GB_unseen-gb-p49"},
+		"other-law.csv":        {79, "reach-cyclotetrasiloxane-eu", "opinion-titanium-dioxide-oral-eu"},
+		"cramer-classes.csv":   {619, "1-1-dimethyl-3-phenylpropyl-isobutyrate", "zingerone"},
+		"tox-values-more.csv":  {272, "(-)-3,7-Dimethyl-6-octen-1-ol", "Zinc L-aspartate"},
 	}
 	rows := Builtin().rows
 	require.ElementsMatch(t, slices.Collect(maps.Keys(rows)), slices.Collect(maps.Keys(pinned)), "a new table is pinned here too")

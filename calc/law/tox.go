@@ -21,6 +21,10 @@ type Tox struct {
 	// CramerFromMemory says that the class was not read in a source.
 	CramerFromMemory bool
 	Other            string // limits and remarks of the source
+
+	Typed      *Study // the study in typed form; nil: the row tells it in words alone
+	Formula    string // molecular formula that MW was computed from; empty: not stated
+	SafeIntake string // intake that the source calls safe, in its words; empty: none
 }
 
 var toxColumns = []string{
