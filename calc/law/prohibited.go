@@ -106,8 +106,6 @@ type Prohibition struct {
 	// DatesUnseen says that the dates were not read in the act.
 	DatesUnseen bool
 	Scope       string // what is banned and what is left out, in words for a reader
-
-	keys, linked, chemical map[string]bool // the names as they are compared
 }
 
 var prohibitedColumns = []string{
@@ -169,16 +167,7 @@ func parseProhibition(r *record) *Prohibition {
 			r.fail("names_unseen: %s is not among inci_names", n)
 		}
 	}
-	p.keys, p.linked, p.chemical = keySet(p.Names), keySet(p.Linked), keySet(p.ChemicalNames)
 	return p
-}
-
-func keySet(names []string) map[string]bool {
-	set := make(map[string]bool, len(names))
-	for _, n := range names {
-		set[ingredients.NameKey(n)] = true
-	}
-	return set
 }
 
 // markers reads "benzo[a]pyrene>0.005|benzene>=0.1".

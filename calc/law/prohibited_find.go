@@ -32,14 +32,14 @@ type prohibitions struct {
 func (t *Tables) buildProhibitions() *prohibitions {
 	f := &prohibitions{map[string][]int{}, map[string][]int{}, map[string][]int{}, map[string][]int{}}
 	for i, p := range t.prohibited {
-		for k := range p.keys {
-			enter(f.byName, k, i)
+		for _, n := range p.Names {
+			enter(f.byName, ingredients.NameKey(n), i)
 		}
-		for k := range p.chemical {
-			enter(f.byName, k, i)
+		for _, n := range p.ChemicalNames {
+			enter(f.byName, ingredients.NameKey(n), i)
 		}
-		for k := range p.linked {
-			enter(f.byLinked, k, i)
+		for _, n := range p.Linked {
+			enter(f.byLinked, ingredients.NameKey(n), i)
 		}
 		for _, c := range p.CAS {
 			enter(f.byCAS, c, i)
