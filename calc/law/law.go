@@ -2,7 +2,6 @@ package law
 
 import (
 	"crypto/sha256"
-	"embed"
 	"encoding/hex"
 	"errors"
 	"io/fs"
@@ -10,9 +9,6 @@ import (
 
 	"gallipot/ingredients"
 )
-
-//go:embed data/*.csv
-var embedded embed.FS
 
 // Tables is the law and guidance, read once and never changed. Rows are shared:
 // callers must not change them.
@@ -79,11 +75,11 @@ func Builtin() *Tables {
 func Load() (*Tables, error) { return builtin() }
 
 var builtin = sync.OnceValues(func() (*Tables, error) {
-	sub, err := fs.Sub(embedded, "data")
+	dir, err := dataFiles()
 	if err != nil {
 		return nil, err
 	}
-	return readAll(sub)
+	return readAll(dir)
 })
 
 // readAll reads every table of a folder.
