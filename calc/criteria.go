@@ -46,11 +46,10 @@ func (run *limitRun) criteria(checks []LimitCheck) []Criterion {
 			if u.match(c.Row) == nil || u.isTrace() {
 				continue
 			}
+			if ph := c.Row.PH; ph != nil {
+				add(Criterion{Substance: u.name(), Text: phWords(ph), Row: c.Row})
+			}
 			for _, spec := range run.specOf(c, u) {
-				if phForm.MatchString(spec) {
-					add(Criterion{Substance: u.name(), Text: phWords(spec), Row: c.Row})
-					continue
-				}
 				for _, id := range sortedMaterials(u.s) {
 					k := Criterion{Ingredient: id, Substance: u.name(), Text: specWords(spec), Row: c.Row}
 					if s := run.in.Sheets[id]; s != nil {
@@ -70,7 +69,7 @@ func (run *limitRun) criteria(checks []LimitCheck) []Criterion {
 // counts a residue asks for that residue.
 func (run *limitRun) specOf(c LimitCheck, u *limitUse) []string {
 	var spec []string
-	if !strings.Contains(c.Row.Note, "spec nano:") || u.s.Nano {
+	if !c.Row.SpecForNano || u.s.Nano {
 		spec = slices.Clone(c.Row.Spec)
 	}
 	if c.Row.Condition.Mentions("nano") && !u.s.Nano {
@@ -146,49 +145,29 @@ func specWords(spec string) string {
 	return text
 }
 
-// phForm reads "ph<11", "ph<=12.7", "ph>6" and "ph 7-9.5".
-var phForm = regexp.MustCompile(`^ph ?(<=|<|>|>=)?(\d+(?:\.\d+)?)(?:-(\d+(?:\.\d+)?))?$`)
-
-func phWords(spec string) string {
-	m := phForm.FindStringSubmatch(spec)
+func phWords(ph *law.PHBand) string {
 	switch {
-	case m == nil:
-		return spec
-	case m[3] != "":
-		return "pH from " + m[2] + " to " + m[3]
+	case ph.Min != nil && ph.Max != nil:
+		return "pH from " + ph.Min.Exact() + " to " + ph.Max.Exact()
+	case ph.Max != nil && ph.MaxOpen:
+		return "pH below " + ph.Max.Exact()
+	case ph.Max != nil:
+		return "pH at most " + ph.Max.Exact()
+	case ph.MinOpen:
+		return "pH above " + ph.Min.Exact()
 	}
-	return "pH " + specSigns[m[1]] + " " + m[2]
+	return "pH at least " + ph.Min.Exact()
 }
 
 // phKept says whether a measured pH keeps a criterion; both are false where it
-// does in part of its range only, or where the criterion cannot be read.
-func phKept(words string, ph ingredients.Range) (kept, broken bool) {
-	var low, high *ingredients.Num
-	var openLow, openHigh bool
-	number := func(s string) *ingredients.Num {
-		n, err := ingredients.ParseNum(s)
-		if err != nil {
-			return nil
-		}
-		return &n
+// does in part of its range only.
+func phKept(band *law.PHBand, ph ingredients.Range) (kept, broken bool) {
+	tooHigh := func(n ingredients.Num) bool {
+		return band.Max != nil && (band.Max.Less(n) || band.MaxOpen && !n.Less(*band.Max))
 	}
-	f := strings.Fields(strings.TrimPrefix(words, "pH "))
-	switch {
-	case len(f) == 4 && f[0] == "from":
-		low, high = number(f[1]), number(f[3])
-	case len(f) == 3 && f[0] == "at" && f[1] == "most":
-		high = number(f[2])
-	case len(f) == 3 && f[0] == "at" && f[1] == "least":
-		low = number(f[2])
-	case len(f) == 2 && f[0] == "below":
-		high, openHigh = number(f[1]), true
-	case len(f) == 2 && f[0] == "above":
-		low, openLow = number(f[1]), true
-	default:
-		return false, false
+	tooLow := func(n ingredients.Num) bool {
+		return band.Min != nil && (n.Less(*band.Min) || band.MinOpen && !band.Min.Less(n))
 	}
-	tooHigh := func(n ingredients.Num) bool { return high != nil && (high.Less(n) || openHigh && !n.Less(*high)) }
-	tooLow := func(n ingredients.Num) bool { return low != nil && (n.Less(*low) || openLow && !low.Less(n)) }
 	return !tooHigh(ph.Max) && !tooLow(ph.Min), tooHigh(ph.Min) || tooLow(ph.Max)
 }
 
@@ -253,7 +232,7 @@ func (run *limitRun) phFinding(c Criterion) (ingredients.Finding, bool) {
 	pos := p.Pos
 	why := c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"
 	if ph := p.Evidence.PH; ph != nil {
-		kept, broken := phKept(c.Text, ph.Range)
+		kept, broken := phKept(c.Row.PH, ph.Range)
 		if !ph.Pos.IsZero() {
 			pos = ph.Pos
 		}

@@ -135,9 +135,9 @@ func TestWhyOfARow(t *testing.T) {
 	assert.NotContains(t, run.whyOf(&row, 20280702), "stock placed")
 	assert.Contains(t, run.whyOf(&row, 20280701), "stock placed")
 	assert.Contains(t, run.whyOf(&row, 20260101), "stock placed")
-	row = law.Limit{Annex: "III", Entry: "unseen-1", Row: law.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "memory", Note: "Draft of 2026. More."}}
+	row = law.Limit{Annex: "III", Entry: "unseen-1", EntryUnread: true, Instrument: law.InstrumentDraft, Row: law.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "memory"}}
 	assert.Contains(t, run.whyOf(&row, 20261125), "Regulation X, annex III, entry number not read")
-	assert.Contains(t, run.whyOf(&row, 20261125), "(limits.csv, row k); not read in the source; draft of 2026")
+	assert.Contains(t, run.whyOf(&row, 20261125), "(limits.csv, row k); not read in the source; draft: not confirmed as made")
 	row = law.Limit{Annex: "own", Entry: "x", Own: true, Row: law.Row{Key: "k", File: "limits/own.csv", Source: "house rule", Seen: "seen"}}
 	assert.Contains(t, run.whyOf(&row, 20261125), "your own rule k, house rule, ")
 }

@@ -163,7 +163,7 @@ func (b *exactBook) listed(annex, name, market, day string) bool {
 	return b.memo(strings.Join([]string{annex, name, market, day}, "|"), func() bool {
 		return slices.ContainsFunc(b.limitsOf(name), func(r map[string]string) bool {
 			return r["annex"] == annex && slices.Contains(strings.Split(r["market"], "+"), market) && r["applies_from"] <= day &&
-				(r["applies_until"] == "" || r["applies_until"] >= day) && !strings.HasPrefix(r["sum_rule"], "label")
+				(r["applies_until"] == "" || r["applies_until"] >= day) && r["sum"] != "label"
 		})
 	})
 }

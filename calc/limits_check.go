@@ -2,7 +2,6 @@ package calc
 
 import (
 	"cmp"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -32,7 +31,7 @@ func (run *limitRun) checks(day ingredients.Date) []LimitCheck {
 		checks = append(checks, run.rowChecks(row, byRow[row], day)...)
 	}
 	for i := range checks {
-		checks[i].shape.label = run.label(&checks[i], day)
+		checks[i].shape.label = run.label(&checks[i])
 	}
 	return checks
 }
@@ -110,18 +109,15 @@ func (run *limitRun) oneCheck(row *law.Limit, same []*limitUse, day ingredients.
 	return run.compare(c, terms, missing, row.MaxPct, false)
 }
 
-var tracesIn = regexp.MustCompile(`traces: ((?:III|V)/\w+)`)
-
 // traceEntry names the entry that a prohibition leaves traces to, where the use
 // is one and that entry is in force for it.
 func (run *limitRun) traceEntry(row *law.Limit, u *limitUse, day ingredients.Date) string {
-	t := tracesIn.FindStringSubmatch(row.Note)
-	if t == nil || !row.Prohibited() || !u.isTrace() {
+	if row.Traces == "" || !row.Prohibited() || !u.isTrace() {
 		return ""
 	}
 	for _, m := range u.matches {
-		if entryOf(m.row) == t[1] && run.inForce(m.row, day) {
-			return t[1]
+		if entryOf(m.row) == row.Traces && run.inForce(m.row, day) {
+			return row.Traces
 		}
 	}
 	return ""
@@ -261,7 +257,7 @@ func (run *limitRun) compare(c LimitCheck, terms []term, missing []string, limit
 		return c
 	}
 	c.shape.kind = checkFigure
-	if kind := basisKindOf(c.Row.Basis); kind != basisSubstance {
+	if kind := c.Row.Basis.Kind; kind != law.BasisSubstance {
 		return run.residue(c, terms, kind, *limit)
 	}
 	over := func(r ingredients.Range) bool { return limit.Less(r.Max) || strict && !r.Max.Less(*limit) }
@@ -323,10 +319,10 @@ func (run *limitRun) remarks(c LimitCheck, terms []term) string {
 	if c.shape.doubt != "" {
 		parts = append(parts, c.shape.doubt)
 	}
-	if isClass(c.Row) {
+	if c.Row.Class != law.NoClass {
 		parts = append(parts, "the entry is a class and wider than the names listed")
 	}
-	if only, _, ok := strings.Cut(strings.TrimPrefix(c.Row.Note, "Only "), "."); ok && strings.HasPrefix(c.Row.Note, "Only ") && c.Row.Annex != "IV" {
+	if only := c.Row.OnlyForm; only != "" {
 		parts = append(parts, "the row is for nothing but "+only)
 	}
 	if c.Row.Own {
@@ -335,16 +331,11 @@ func (run *limitRun) remarks(c LimitCheck, terms []term) string {
 	return strings.Join(parts, "; ")
 }
 
-// isClass says whether an entry is wider than its names.
-func isClass(l *law.Limit) bool {
-	return l.Class() || strings.Contains(l.Note, "the entry is by class")
-}
-
 // residue settles rows whose limit does not count the substance itself.
-func (run *limitRun) residue(c LimitCheck, terms []term, kind basisKind, limit ingredients.Num) LimitCheck {
+func (run *limitRun) residue(c LimitCheck, terms []term, kind law.BasisKind, limit ingredients.Num) LimitCheck {
 	c.shape.kind = checkResidue
 	c.HighestPct, c.Room = nil, nil
-	if kind != basisShare && !limit.Less(c.Content.Max) {
+	if kind != law.BasisShare && !limit.Less(c.Content.Max) {
 		c.Verdict = LimitKept
 		c.Reason = "all of it is not more than " + limit.Exact() + " %, so the part that counts (" + c.Row.Basis.Text + ") is not either"
 		c.Reason = run.remarks(c, terms)
@@ -352,7 +343,7 @@ func (run *limitRun) residue(c LimitCheck, terms []term, kind basisKind, limit i
 	}
 	c.Verdict = LimitUndecided
 	switch kind {
-	case basisMixed:
+	case law.BasisMixture:
 		c.Missing = []string{"how it is mixed for use"}
 		c.Reason = "the limit of " + limit.Exact() + " % counts the mixture the user makes; as sold it is more"
 	default:

@@ -71,14 +71,10 @@ func TestNoLineByHand(t *testing.T) {
 	assert.Empty(t, findingsOf(Assess(&own), "no-line"))
 }
 
-// The notes of class entries let entries and substances out, one by one.
+// Class entries let entries, whole annexes and substances out, one by one.
 func TestClassEntriesLetOut(t *testing.T) {
-	const note = "class entry; excepted: V/16, 17 and III/23a"
-	for entry, want := range map[string]bool{"V/16": true, "V/17": true, "III/23a": true, "V/1": false, "III/16": false, "III/23": false, "IV/17": false} {
-		assert.Equal(t, want, exempts(note, entry), entry)
-	}
 	run := handRun(t)
-	row := &law.Limit{Annex: "II", Entry: "46", Row: law.Row{Note: "class entry; excepted: barium sulfate, V/16, and lakes of Annex IV colorants"}}
+	row := &law.Limit{Annex: "II", Entry: "46", Class: law.ClassNames, Exempt: []string{"V/16", "IV"}, ExemptNames: []string{"barium sulfate"}}
 	use := func(inci string, annex, entry string) *limitUse {
 		u := &limitUse{s: &Substance{INCI: inci}}
 		if annex != "" {
@@ -91,7 +87,7 @@ func TestClassEntriesLetOut(t *testing.T) {
 	assert.True(t, run.lets(use("Barium Exemplate", "V", "16"), row))
 	assert.False(t, run.lets(use("Barium Exemplate", "III", "9"), row))
 	assert.False(t, run.lets(use("Barium Exemplate", "", ""), row))
-	silent := &law.Limit{Annex: "II", Entry: "46", Row: law.Row{Note: "class entry"}}
+	silent := &law.Limit{Annex: "II", Entry: "46", Class: law.ClassNames}
 	assert.False(t, run.lets(use("Barium Lake", "IV", "9"), silent))
 
 	// a name with two elements is asked about once, with where it comes from

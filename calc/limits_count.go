@@ -2,70 +2,10 @@ package calc
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
 )
-
-// basisKind says what a limit counts.
-type basisKind int
-
-const (
-	basisSubstance basisKind = iota // the substance, or what it is worth of another
-	basisResidue                    // a residue inside the substance, which is never more than it
-	basisMixed                      // the mixture that the user makes before use
-	basisShare                      // a share of another substance
-	basisLabel                      // no limit: a trigger for wording
-	basisUnknown
-)
-
-// basisKinds tells the wordings of the basis column apart. A wording that is
-// none of them fails a test; it is never read as a plain content.
-var basisKinds = []struct {
-	prefix string
-	kind   basisKind
-}{
-	{"as percentage of the ", basisShare},
-	{"as peanut protein", basisResidue},
-	{"as released formaldehyde", basisLabel},
-	{"as ", basisSubstance},
-	{"secondary amine content", basisResidue},
-	{"residual ", basisResidue},
-	{"on head after mixing", basisMixed},
-	{"after mixing for use", basisMixed},
-}
-
-func basisKindOf(b law.Basis) basisKind {
-	if b.Text == "" {
-		return basisSubstance
-	}
-	for _, k := range basisKinds {
-		if strings.HasPrefix(b.Text, k.prefix) {
-			return k.kind
-		}
-	}
-	return basisUnknown
-}
-
-// basisNames are the substances behind formulas in the basis column.
-var basisNames = map[string]string{
-	"h2o2, present or released": "hydrogen peroxide", "nh3": "ammonia", "retinol equivalent": "retinol", "agcl": "silver chloride",
-}
-
-// isBasis says whether a substance is what the limit is expressed as.
-func isBasis(b law.Basis, name string) bool {
-	text := strings.ToLower(strings.TrimPrefix(b.Text, "as "))
-	text, _, _ = strings.Cut(text, " (")
-	if n := basisNames[text]; n != "" {
-		text = n
-	}
-	if strings.HasPrefix(text, "the ") || strings.HasPrefix(text, "anhydrous ") || text == "cumin oil" {
-		return true // the mixture or the substance itself
-	}
-	key := ingredients.NameKey(name)
-	return key == ingredients.NameKey(text) || (text == "acid" || text == "phenol") && strings.HasSuffix(key, text)
-}
 
 // factor returns the mass factor from a substance to the basis of a row, and a
 // remark where it is not the table's. Where the row names none, another row with
@@ -73,16 +13,16 @@ func isBasis(b law.Basis, name string) bool {
 // is true.
 func (m *matcher) factor(row *law.Limit, name string) (f ingredients.Num, remark string, whole bool) {
 	one := ingredients.Int(1)
-	if strings.Contains(row.Note, "as the cautious limit") {
+	if row.Basis.Whole {
 		return one, name + " is counted whole, the cautious reading of the row", false
 	}
 	if f, stated := row.Basis.Of(name); stated {
 		return f, "", false
 	}
-	if f, ok := m.basis[row.Basis.Text+"|"+ingredients.NameKey(name)]; ok {
+	if f, ok := m.basis[basisKey(row.Basis, name)]; ok {
 		return f, "", false
 	}
-	if basisKindOf(row.Basis) != basisSubstance || row.Basis.Text == "" || isBasis(row.Basis, name) {
+	if row.Basis.Kind != law.BasisSubstance || len(row.Basis.As) == 0 || row.Basis.Is(name) {
 		return one, "", false
 	}
 	return one, "the table has no factor for " + name + ": it is counted whole", true

@@ -1,7 +1,6 @@
 package calc
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -196,8 +195,11 @@ func downText(n ingredients.Num, digits int) string {
 	return shown.Sub(unit).Exact()
 }
 
-// unsureLaw matches the remark of a row whose instrument was not read as made.
-var unsureLaw = regexp.MustCompile(`^(Draft[^.;]*|Secondary reports only)`)
+// unsureLaw words an instrument that was not read as made.
+var unsureLaw = map[law.Instrument]string{
+	law.InstrumentDraft:     "draft: not confirmed as made",
+	law.InstrumentSecondary: "secondary reports only",
+}
 
 // whyOf names the row and where it comes from.
 func (run *limitRun) whyOf(row *law.Limit, day ingredients.Date) string {
@@ -208,7 +210,7 @@ func (run *limitRun) whyOf(row *law.Limit, day ingredients.Date) string {
 		b.WriteString(row.Source)
 		if !strings.Contains(row.Source, entryOf(row)) {
 			b.WriteString(", annex " + row.Annex + ", ")
-			if strings.Contains(row.Entry, "unseen") {
+			if row.EntryUnread {
 				b.WriteString("entry number not read")
 			} else {
 				b.WriteString("entry " + row.Entry)
@@ -229,8 +231,8 @@ func (run *limitRun) whyOf(row *law.Limit, day ingredients.Date) string {
 	if row.FromMemory() {
 		b.WriteString("; not read in the source")
 	}
-	if m := unsureLaw.FindString(row.Note); m != "" {
-		b.WriteString("; " + strings.ToLower(m[:1]) + m[1:])
+	if words := unsureLaw[row.Instrument]; words != "" {
+		b.WriteString("; " + words)
 	}
 	return b.String()
 }

@@ -111,7 +111,8 @@ func TestResidueByHand(t *testing.T) {
 	run := handRun(t, "a", "1")
 	limit := num(t, "0.5")
 	check := func(basis, content string) LimitCheck {
-		row := &law.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Basis: law.Basis{Text: basis}}
+		kinds := map[string]law.BasisKind{"residual monomer": law.BasisResidue, "as peanut protein": law.BasisResidue, "after mixing for use": law.BasisMixture, "as percentage of the oil": law.BasisShare}
+		row := &law.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Basis: law.Basis{Text: basis, Kind: kinds[basis]}}
 		return run.compare(LimitCheck{Row: row}, []term{{u: brought(t, "A", "a", content), factor: ingredients.Int(1), sure: true, own: true}}, nil, &limit, false)
 	}
 	c := check("residual monomer", "0.5")
@@ -130,18 +131,14 @@ func TestResidueByHand(t *testing.T) {
 	assert.Equal(t, "the limit of 0.5 % counts the mixture the user makes; as sold it is more", c.Reason)
 	c = check("as percentage of the oil", "0.1")
 	assert.Equal(t, LimitUndecided, c.Verdict, "a share of something else is not settled by the content")
-	for text, want := range map[string]basisKind{"": basisSubstance, "as acid": basisSubstance, "as peanut protein": basisResidue, "as released formaldehyde": basisLabel, "secondary amine content": basisResidue,
-		"residual acrylamide": basisResidue, "on head after mixing": basisMixed, "as percentage of the oil": basisShare, "by weight": basisUnknown} {
-		assert.Equal(t, want, basisKindOf(law.Basis{Text: text}), text)
-	}
 	for _, c := range []struct {
-		text, name string
-		want       bool
+		as, name string
+		want     bool
 	}{
-		{"as acid", "Benzoic Acid", true}, {"as phenol", "Exemplum Phenol", true}, {"as benzoic acid", "Benzoic Acid", true}, {"as acid", "Sodium Benzoate", false}, {"as salt", "Table Salt", false},
-		{"as NH3", "Ammonia", true}, {"as H2O2, present or released", "Hydrogen Peroxide", true}, {"as the mixture", "Anything", true}, {"as anhydrous substance", "Anything", true}, {"as zinc (metal)", "Zinc", true},
+		{"*acid", "Benzoic Acid", true}, {"*phenol", "Exemplum Phenol", true}, {"benzoic acid", "Benzoic Acid", true}, {"*acid", "Sodium Benzoate", false}, {"salt", "Table Salt", false},
+		{"ammonia", "Ammonia", true}, {"*", "Anything", true}, {"zinc", "Zinc", true}, {"", "Zinc", false},
 	} {
-		assert.Equal(t, c.want, isBasis(law.Basis{Text: c.text}, c.name), "%s %s", c.text, c.name)
+		assert.Equal(t, c.want, law.Basis{As: list(c.as)}.Is(c.name), "%s %s", c.as, c.name)
 	}
 }
 
@@ -175,51 +172,55 @@ func TestPartsByHand(t *testing.T) {
 	assert.Len(t, sureTerms(terms), 1)
 }
 
-// When the wording of a row is due, by its note.
+// When the wording of a row is due, by its columns.
 func TestWhenWordingIsDue(t *testing.T) {
 	lotion, _ := law.Builtin().ProductType("body-lotion")
 	baby, _ := law.Builtin().ProductType("baby-lotion")
 	run := handRun(t, "a", "1")
-	due := func(pt *law.ProductType, verdict LimitVerdict, note, content string) labelDue {
+	due := func(pt *law.ProductType, verdict LimitVerdict, duty law.LabelDuty, content string) labelDue {
 		u := brought(t, "A", "a", "1")
 		u.certain = law.SituationOf(pt).Complete()
-		c := LimitCheck{Row: &law.Limit{LabelText: "avoid <name>", Row: law.Row{Note: note}}, Verdict: verdict, Content: rangeOf(t, content), shape: checkShape{uses: []*limitUse{u}}}
-		return run.label(&c, 20261125)
+		c := LimitCheck{Row: &law.Limit{LabelText: "avoid <name>", Label: duty}, Verdict: verdict, Content: rangeOf(t, content), shape: checkShape{uses: []*limitUse{u}}}
+		return run.label(&c)
 	}
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, "", "1"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, "", "1"))
-	assert.Equal(t, labelNone, due(lotion, LimitNotApplicable, "", "1"))
-	assert.Equal(t, labelNone, due(lotion, LimitKept, "Label above 0.05 %.", "0.05"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitKept, "Label above 0.05 %.", "0.01-0.06"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, "Label only above 0.05 %.", "0.06"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, "Label only above 0.05 %.", "0.06"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitKept, "Label not needed at 0.05 % or less.", "0.05"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, "Label not needed at 0.05 % or less.", "0.06"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, "Label not needed at 0.05 % or less.", "0.06"))
-	assert.Equal(t, labelNone, due(lotion, LimitKept, "Label on toothpaste only.", "1"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, "Label on body-lotion only.", "1"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitKept, "The label depends.", "1"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, "Labelling trigger; the label depends.", "1"))
-	young := "The label text goes on leave-on products designed for children under 3."
+	where := func(text string) *law.Condition {
+		c, err := law.Parse(text)
+		require.NoError(t, err)
+		return &c
+	}
+	var always law.LabelDuty
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, always, "1"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, always, "1"))
+	assert.Equal(t, labelNone, due(lotion, LimitNotApplicable, always, "1"))
+	above := law.LabelDuty{AbovePct: ptr(num(t, "0.05"))}
+	assert.Equal(t, labelNone, due(lotion, LimitKept, above, "0.05"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitKept, above, "0.01-0.06"))
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, above, "0.06"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, above, "0.06"))
+	upTo := law.LabelDuty{NotUpToPct: ptr(num(t, "0.05"))}
+	assert.Equal(t, labelMaybe, due(lotion, LimitKept, upTo, "0.05"))
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, upTo, "0.06"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, upTo, "0.06"))
+	assert.Equal(t, labelNone, due(lotion, LimitKept, law.LabelDuty{Condition: where("product=toothpaste")}, "1"))
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, law.LabelDuty{Condition: where("product=body-lotion")}, "1"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitKept, law.LabelDuty{Open: true}, "1"))
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, law.LabelDuty{When: "with others of its kind"}, "1"), "words alone decide nothing")
+	young := law.LabelDuty{Condition: where("leave-on & population=under-3"), Alone: true}
 	wash, _ := law.Builtin().ProductType("shower-gel")
 	assert.Equal(t, labelNone, due(wash, LimitKept, young, "1"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitNotApplicable, young, "1"), "whom it is for is not stated")
-	assert.Equal(t, labelCertain, due(baby, LimitNotApplicable, young, "1"), "by the note, whatever the row says")
+	assert.Equal(t, labelCertain, due(baby, LimitNotApplicable, young, "1"), "by its own condition, whatever the row says")
 
-	for note, want := range map[string]string{"": "", "Label it. More.": "Label it", "One. The label too.": "The label too", "Label as an allergen.": "", "Labelled": ""} {
-		assert.Equal(t, want, labelNote(note), note)
-	}
 	assert.Equal(t, []labelDue{labelCertain, labelMaybe, labelNone}, []labelDue{dueOf(law.Holds), dueOf(law.Undecided), dueOf(law.DoesNot)})
-	assert.Equal(t, labelMaybe, aboveFigure(rangeOf(t, "1"), "none", labelNone))
 
-	row := func(text, note string) *law.Limit {
-		return &law.Limit{LabelText: text, Row: law.Row{Key: text, Note: note}}
+	row := func(text, when string) *law.Limit {
+		return &law.Limit{LabelText: text, Label: law.LabelDuty{When: when}, Row: law.Row{Key: text}}
 	}
 	check := func(r *law.Limit, l labelDue, names ...string) LimitCheck {
 		return LimitCheck{Row: r, Substances: names, shape: checkShape{label: l}}
 	}
-	first, second := row("contains <name>", "Label it."), row("avoid the eyes", "")
-	again := row("avoid the eyes", "Label sometimes.")
+	first, second := row("contains <name>", "Label it"), row("avoid the eyes", "")
+	again := row("avoid the eyes", "Label sometimes")
 	texts := LabelTexts([]LimitCheck{check(first, labelCertain, "A$1", "B"), check(second, labelMaybe, "A"), check(first, labelNone, "X"), check(again, labelCertain, "A", "C"), check(second, labelMaybe, "D")})
 	require.Len(t, texts, 2)
 	assert.Equal(t, "contains A$1 and B", texts[0].Text)
@@ -238,10 +239,6 @@ func TestWhenWordingIsDue(t *testing.T) {
 
 // Names of entries and plants.
 func TestNamesOfEntries(t *testing.T) {
-	for name, want := range map[string]string{"Atropa Belladonna L. and its preparations": "atropa belladonna", "Aconitum spp. and preparations": "aconitum", "Exemplum species (preparations)": "exemplum",
-		"Atropa Belladonna": "", "Preparations": "", "1-Exemplum preparations": "", "Exemplum 2-preparations": "", "preparations of it": "preparations of"} {
-		assert.Equal(t, want, preparationsOf(name), name)
-	}
 	assert.Equal(t, []int{0, 1, 2, 3, -1}, []int{rank("name"), rank("plant"), rank("cas"), rank("ec"), rank("")})
 	assert.Equal(t, "own rule-1", entryOf(&law.Limit{Annex: "own", Entry: "rule-1"}))
 	assert.Equal(t, "III/98", entryOf(&law.Limit{Annex: "III", Entry: "98"}))

@@ -78,13 +78,13 @@ func (u *limitUse) judgeAlone(row *law.Limit) answer {
 }
 
 // beside names a fact that a row asks for beside its condition, where the sheets
-// leave it open: the form that its note limits it to, and the purpose of the
+// leave it open: the form that it is limited to, and the purpose of the
 // annex. A preservative may come in with any raw material, since that had to be
 // preserved; what is in the product as a fragrance alone is another matter, and
 // so is a substance of the UV filter annex that no sheet calls one.
 func (u *limitUse) beside(row *law.Limit) string {
 	switch {
-	case strings.HasPrefix(row.Note, "Only ") && row.Annex != "IV":
+	case row.OnlyForm != "":
 		return missingForm
 	case row.Annex == "V" && !row.Condition.Mentions("function") && u.onlyFragrance():
 		return missingUse

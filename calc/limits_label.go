@@ -37,7 +37,7 @@ func LabelTexts(checks []LimitCheck) []LabelText {
 		if c.shape.label == labelNone {
 			continue
 		}
-		l := LabelText{Text: labelWords(c), Row: c.Row, Substances: c.Substances, Certain: c.shape.label == labelCertain, When: labelNote(c.Row.Note)}
+		l := LabelText{Text: labelWords(c), Row: c.Row, Substances: c.Substances, Certain: c.shape.label == labelCertain, When: c.Row.Label.When}
 		i := slices.IndexFunc(out, func(o LabelText) bool { return o.Text == l.Text })
 		if i < 0 {
 			out = append(out, l)
@@ -55,69 +55,43 @@ func LabelTexts(checks []LimitCheck) []LabelText {
 	return out
 }
 
-var (
-	labelAbove  = regexp.MustCompile(`[Ll]abel (?:only )?above (\d+(?:\.\d+)?) %`)
-	labelUpTo   = regexp.MustCompile(`[Ll]abel not needed at (\d+(?:\.\d+)?) % or less`)
-	labelType   = regexp.MustCompile(`[Ll]abel on ([a-z-]+) only`)
-	labelYoung  = regexp.MustCompile(`label text goes on (leave-on|rinse-off) products designed for children under 3`)
-	labelWord   = regexp.MustCompile(`(?i)\blabel\b`)
-	placeHolder = regexp.MustCompile(`<[^>]*>`)
-)
+var placeHolder = regexp.MustCompile(`<[^>]*>`)
 
 // labelWords fills the name of the substance into the wording.
 func labelWords(c LimitCheck) string {
 	return placeHolder.ReplaceAllString(c.Row.LabelText, strings.ReplaceAll(joinAnd(c.Substances), "$", "$$"))
 }
 
-// labelNote returns the part of a row's note that says when wording is due.
-func labelNote(note string) string {
-	for part := range strings.SplitSeq(note, ". ") {
-		if labelWord.MatchString(part) && !strings.Contains(strings.ToLower(part), "allergen") {
-			return strings.TrimSuffix(part, ".")
-		}
-	}
-	return ""
-}
-
 // label decides whether the wording of a row is due.
 //
-// A row that holds asks for it; one that may hold may ask for it. The note of a
-// row narrows that: to contents above a figure, to a product type, to products
-// for small children. A note that cannot be read that way leaves it open.
-func (run *limitRun) label(c *LimitCheck, day ingredients.Date) labelDue {
-	note := c.Row.Note
+// A row that holds asks for it; one that may hold may ask for it. Its label
+// columns narrow that: to contents above a figure, to a further condition.
+func (run *limitRun) label(c *LimitCheck) labelDue {
 	if c.Row.LabelText == "" || !slices.ContainsFunc(c.shape.uses, func(u *limitUse) bool { return !u.isTrace() }) {
 		return labelNone
 	}
-	s := c.shape.uses[0].certain
-	if m := labelYoung.FindStringSubmatch(note); m != nil {
-		young, err := law.Parse(m[1] + " & population=under-3")
-		if err != nil {
-			return labelMaybe
-		}
-		return dueOf(young.Judge(s).Verdict)
+	duty, also := c.Row.Label, labelCertain
+	if duty.Condition != nil {
+		also = dueOf(duty.Condition.Judge(c.shape.uses[0].certain).Verdict)
+	}
+	if duty.Alone {
+		return also
 	}
 	if c.Verdict == LimitNotApplicable || c.shape.kind == checkProhibited {
 		return labelNone
 	}
-	due := labelCertain
+	due := also
 	if c.Verdict == LimitUndecided || c.shape.either {
-		due = labelMaybe
+		due = min(due, labelMaybe)
 	}
-	if m := labelType.FindStringSubmatch(note); m != nil {
-		if !slices.Contains(s.Codes, m[1]) {
-			return labelNone
-		}
-		return due
+	if duty.AbovePct != nil {
+		due = min(due, aboveFigure(c.Content, *duty.AbovePct, labelNone))
 	}
-	if m := labelAbove.FindStringSubmatch(note); m != nil {
-		return min(due, aboveFigure(c.Content, m[1], labelNone))
+	if duty.NotUpToPct != nil {
+		due = min(due, aboveFigure(c.Content, *duty.NotUpToPct, labelMaybe))
 	}
-	if m := labelUpTo.FindStringSubmatch(note); m != nil {
-		return min(due, aboveFigure(c.Content, m[1], labelMaybe))
-	}
-	if labelNote(note) != "" && !strings.Contains(note, "Labelling trigger") {
-		return labelMaybe
+	if duty.Open {
+		due = min(due, labelMaybe)
 	}
 	return due
 }
@@ -132,16 +106,13 @@ func dueOf(v law.Verdict) labelDue {
 	return labelNone
 }
 
-// aboveFigure says whether a content is above the figure of a note; below is
-// what holds where it is not.
-func aboveFigure(content ingredients.Range, figure string, below labelDue) labelDue {
-	n, err := ingredients.ParseNum(figure)
+// aboveFigure says whether a content is above a figure; below is what holds where
+// it is not.
+func aboveFigure(content ingredients.Range, figure ingredients.Num, below labelDue) labelDue {
 	switch {
-	case err != nil:
-		return labelMaybe
-	case n.Less(content.Min):
+	case figure.Less(content.Min):
 		return labelCertain
-	case n.Less(content.Max):
+	case figure.Less(content.Max):
 		return labelMaybe
 	}
 	return below

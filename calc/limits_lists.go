@@ -1,7 +1,6 @@
 package calc
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -178,21 +177,6 @@ func (run *limitRun) lineFindings(checks []LimitCheck, day ingredients.Date) []i
 	return fs
 }
 
-// exemptEntry matches lists such as "III/34, 50, 189" in a note.
-var exemptEntry = regexp.MustCompile(`\b(II|III|IV|V|VI)/(\d+[a-z]?(?:, \d+[a-z]?)*)`)
-
-// exempts says whether the note of a class entry lets an entry out.
-func exempts(note, entry string) bool {
-	for _, m := range exemptEntry.FindAllStringSubmatch(note, -1) {
-		for n := range strings.SplitSeq(m[2], ", ") {
-			if entry == m[1]+"/"+n {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // classFindings asks about substances whose name holds the element of a class
 // entry that does not list them.
 func (run *limitRun) classFindings(checks []LimitCheck, day ingredients.Date) []ingredients.Finding {
@@ -220,12 +204,11 @@ func nameWords(name string) []string {
 // lets says whether a class entry leaves a substance to another entry or names
 // it as an exception.
 func (run *limitRun) lets(u *limitUse, row *law.Limit) bool {
-	note := strings.ToLower(row.Note)
-	if strings.Contains(note, strings.ToLower(u.s.INCI)) {
+	if slices.ContainsFunc(row.ExemptNames, func(n string) bool { return ingredients.NameKey(n) == ingredients.NameKey(u.s.INCI) }) {
 		return true
 	}
 	return slices.ContainsFunc(u.matches, func(m rowMatch) bool {
-		return exempts(row.Note, entryOf(m.row)) || m.row.Annex == "IV" && strings.Contains(row.Note, "Annex IV")
+		return slices.Contains(row.Exempt, entryOf(m.row)) || slices.Contains(row.Exempt, m.row.Annex)
 	})
 }
 

@@ -21,27 +21,19 @@ type rowMatch struct {
 // matcher finds the limit rows of substances. It remembers what it found, since
 // the variants of a workshop share most of their substances.
 type matcher struct {
-	tables *law.Tables
-	plants map[string][]*law.Limit // genus and species, or genus alone, of the entries "and its preparations"
-	order  map[*law.Limit]int      // place in the table
-	basis  map[string]ingredients.Num
-	sums   sync.Map // sumKey → []*law.Limit
-	found  sync.Map // matchKey → *nameFacts
-	elems  []element
-	// replaced holds the day from which a row of both markets no longer binds in
-	// the EU, where its note says so.
-	replaced  map[*law.Limit]ingredients.Date
+	tables    *law.Tables
+	plants    map[string][]*law.Limit // genus and species, or genus alone, of the entries "and its preparations"
+	order     map[*law.Limit]int      // place in the table
+	basis     map[string]ingredients.Num
+	sums      sync.Map // sumKey → []*law.Limit
+	found     sync.Map // matchKey → *nameFacts
+	elems     []element
 	standards map[string]standardRows // by name of the Standard
 	carries   map[string]bool         // names known for another function than preserving, colouring or filtering UV
 }
 
-var replacedInEU = regexp.MustCompile(`In EU this row is replaced for placing on the market from (\d{4}-\d\d-\d\d)`)
-
 // inForce says whether a row binds a newly placed product on a day.
 func (run *limitRun) inForce(row *law.Limit, day ingredients.Date) bool {
-	if d, ok := run.matcher.replaced[row]; ok && run.in.Market.Annexes() == law.EU && !day.Before(d) {
-		return false
-	}
 	return row.In(run.in.Market, day)
 }
 
@@ -77,25 +69,20 @@ func matcherOf(tables *law.Tables) *matcher {
 }
 
 func newMatcher(tables *law.Tables) *matcher {
-	m := &matcher{tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}, replaced: map[*law.Limit]ingredients.Date{}}
+	m := &matcher{tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}}
 	for i, l := range tables.Limits() {
 		m.order[l] = i
-		for _, n := range l.Names {
-			if key := preparationsOf(n); key != "" {
-				m.plants[key] = append(m.plants[key], l)
-			}
+		for _, key := range l.Plants {
+			m.plants[key] = append(m.plants[key], l)
 		}
 		for _, f := range l.Basis.Factors {
 			for _, n := range []string{f.Name, f.Name + " (" + f.Form + ")"} {
-				key := l.Basis.Text + "|" + ingredients.NameKey(n)
+				key := basisKey(l.Basis, n)
 				m.basis[key] = m.basis[key].Max(f.Factor)
 			}
 		}
-		m.elems = append(m.elems, elementsOf(l)...)
-		if r := replacedInEU.FindStringSubmatch(l.Note); r != nil {
-			if d, err := ingredients.ParseDate(r[1]); err == nil {
-				m.replaced[l] = d
-			}
+		for _, word := range l.Elements {
+			m.elems = append(m.elems, element{word, l})
 		}
 	}
 	for i, row := range tables.Standards() {
@@ -131,26 +118,10 @@ func (m *matcher) addCarrier(mat *law.Material) {
 	}
 }
 
-var (
-	preparations = regexp.MustCompile(`(?i)preparations?\b`)
-	speciesWord  = regexp.MustCompile(`(?i)^(spp\.?|species)$`)
-	latinWord    = regexp.MustCompile(`^[A-Za-z]+\.?$`)
-)
-
-// preparationsOf returns the plant behind a name such as "Atropa Belladonna and
-// its preparations": genus and species, or the genus alone before "spp.".
-func preparationsOf(name string) string {
-	if !preparations.MatchString(name) {
-		return ""
-	}
-	words := strings.Fields(strings.NewReplacer("(", " ", ",", " ").Replace(name))
-	if len(words) < 2 || !latinWord.MatchString(words[0]) || !latinWord.MatchString(words[1]) {
-		return ""
-	}
-	if speciesWord.MatchString(words[1]) {
-		return strings.ToLower(words[0])
-	}
-	return strings.ToLower(words[0] + " " + words[1])
+// basisKey names a substance in what a limit is expressed as: rows with the same
+// basis share their factors.
+func basisKey(b law.Basis, name string) string {
+	return strings.Join(b.As, ";") + "|" + ingredients.NameKey(name)
 }
 
 var inBrackets = regexp.MustCompile(`\s*\([^)]*\)`)
@@ -220,7 +191,7 @@ func (m *matcher) search(s *Substance) []rowMatch {
 		}
 	}
 	for _, e := range m.elems { // "Lead and its compounds" names lead itself
-		if strings.Contains(e.name, " and its ") && strings.EqualFold(s.INCI, e.word) {
+		if e.row.ElementSelf && strings.EqualFold(s.INCI, e.word) {
 			add(e.row, "name", "")
 		}
 	}
@@ -309,36 +280,6 @@ func (m *matcher) sumRows(l *law.Limit, market law.Market, day ingredients.Date)
 
 // element is a class entry that names a chemical element and its compounds.
 type element struct {
-	name string // of the entry
 	word string // as it stands in ingredient names, lower case
 	row  *law.Limit
-}
-
-var (
-	compounds = regexp.MustCompile(`^([A-Z][a-z]+) (?:and its (?:compounds|salts)|salts)$`)
-	containg  = regexp.MustCompile(`^([A-Z][a-z]+)-containing ingredients$`)
-)
-
-// elementsOf reads "Lead and its compounds", "Barium salts" and
-// "Aluminium-containing ingredients" from the names of an entry.
-func elementsOf(l *law.Limit) []element {
-	var out []element
-	for _, n := range l.Names {
-		for _, form := range []*regexp.Regexp{compounds, containg} {
-			if f := form.FindStringSubmatch(n); f != nil && isElement[strings.ToLower(f[1])] {
-				out = append(out, element{n, strings.ToLower(f[1]), l})
-				if f[1] == "Aluminium" {
-					out = append(out, element{n, "aluminum", l})
-				}
-			}
-		}
-	}
-	return out
-}
-
-// isElement tells the names of elements from those of other substances with
-// salts. They are vocabulary, not law.
-var isElement = map[string]bool{
-	"aluminium": true, "antimony": true, "arsenic": true, "barium": true, "beryllium": true, "cadmium": true, "lead": true, "mercury": true,
-	"neodymium": true, "selenium": true, "tellurium": true, "thallium": true, "zirconium": true,
 }

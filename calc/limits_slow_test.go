@@ -19,7 +19,7 @@ func plainPool(rows []map[string]string, dict *ingredients.Dictionary) []plainUs
 	var pool []plainUse
 	seen := map[string]bool{}
 	for _, r := range rows {
-		if plainSkip(r) || strings.Contains(strings.ToLower(r["note"]), "class") {
+		if plainSkip(r) || r["class"] != "" {
 			continue
 		}
 		for n := range strings.SplitSeq(r["inci_names"], ";") {

@@ -78,8 +78,8 @@ func (run *limitRun) changeDays() []ingredients.Date {
 			if !m.row.Until.IsZero() {
 				add(m.row.Until.AddDays(1))
 			}
-			if d, ok := run.matcher.replaced[m.row]; ok && run.in.Market.Annexes() == law.EU {
-				add(d)
+			if slices.Contains(m.row.ReplacedIn, run.in.Market.Annexes()) {
+				add(m.row.Replaced)
 			}
 		}
 	}

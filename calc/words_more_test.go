@@ -181,12 +181,12 @@ func TestProhibitionsByHand(t *testing.T) {
 
 	// remarks on a reason
 	terms := []term{{remark: "counted whole"}, {}}
-	c = LimitCheck{Reason: "kept", Row: &law.Limit{Annex: "III", Row: law.Row{Note: "Only hair dyes. More."}}, shape: checkShape{doubt: "which entry"}}
+	c = LimitCheck{Reason: "kept", Row: &law.Limit{Annex: "III", OnlyForm: "hair dyes"}, shape: checkShape{doubt: "which entry"}}
 	assert.Equal(t, "kept; counted whole; which entry; the row is for nothing but hair dyes", run.remarks(c, terms))
-	c.Row = &law.Limit{Annex: "IV", Row: law.Row{Note: "Only hair dyes. More."}, Own: true}
+	c.Row = &law.Limit{Annex: "IV", Own: true}
 	c.shape.doubt = ""
 	assert.Equal(t, "your own rule; kept", run.remarks(c, terms[1:]))
-	c.Row = &law.Limit{Annex: "III", Row: law.Row{Note: "the entry is by class"}}
+	c.Row = &law.Limit{Annex: "III", Class: law.ClassExamples}
 	assert.Equal(t, "kept; the entry is a class and wider than the names listed", run.remarks(c, nil))
 	assert.Equal(t, "just below 1 % as acid", limitText(&law.Limit{Basis: law.Basis{Text: "as acid"}}, ingredients.Int(1), true))
 	assert.Equal(t, "1 %", limitText(&law.Limit{}, ingredients.Int(1), false))

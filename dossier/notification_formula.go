@@ -170,19 +170,17 @@ func (n *notice) nanoCell() Cell {
 // carcinogenic, mutagenic or toxic to reproduction.
 func (n *notice) cmrCell() Cell {
 	var banned, carried []string
-	rule := n.v.a.Options.Law.LabelRule("N7a")
 	for _, x := range n.v.variants {
 		r := n.result(x)
 		for _, l := range r.Limits {
 			if l.Verdict == calc.LimitNotApplicable {
 				continue
 			}
-			resting := slices.ContainsFunc(rule.Wording, func(act string) bool { return strings.Contains(l.Row.Source, act) || strings.Contains(l.Row.Note, act) })
 			for _, s := range l.Substances {
 				switch {
 				case l.Row.Annex == "II":
 					banned = addOnce(banned, s)
-				case resting:
+				case l.Row.CMR:
 					carried = addOnce(carried, s)
 				}
 			}

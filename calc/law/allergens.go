@@ -49,10 +49,8 @@ func (a *Allergen) Threshold(rinseOff bool) ingredients.Num {
 	return *a.LeaveOnPct
 }
 
-var allergenColumns = []string{
-	"key", "label_name", "annex_iii_entry", "market", "regime", "substances", "botanical", "threshold_leave_on_pct",
-	"threshold_rinse_off_pct", "other_limits", "applies_from", "transition_end", "prohibited", "source", "seen", "note",
-}
+var allergenColumns = columns{meaning: []string{"key", "label_name", "annex_iii_entry", "market", "regime", "substances", "botanical", "threshold_leave_on_pct", "threshold_rinse_off_pct", "applies_from", "transition_end", "prohibited", "seen"},
+	remarks: []string{"other_limits", "source", "note"}}
 
 func readAllergens(file string, data []byte) ([]*Allergen, error) {
 	return readTable(file, data, allergenColumns, parseAllergen)

@@ -49,7 +49,8 @@ const (
 
 var triggerForm = regexp.MustCompile(`^([a-z]+)(?:(=|<=|>=)(.+))?$`)
 
-var cautionColumns = []string{"id", "where", "trigger", "hazard", "caution", "source", "seen", "note"}
+var cautionColumns = columns{meaning: []string{"id", "where", "trigger", "seen"},
+	remarks: []string{"hazard", "caution", "source", "note"}}
 
 func readCautions(file string, data []byte) ([]*Caution, error) {
 	return readTable(file, data, cautionColumns, func(r *record) *Caution {

@@ -66,9 +66,8 @@ type ClaimRule struct {
 // For says whether the rule holds in a market.
 func (c *ClaimRule) For(m Market) bool { return slices.Contains(c.Markets, m.Annexes()) }
 
-var claimColumns = []string{
-	"id", "kind", "severity", "market", "reads", "patterns", "unless", "contains", "settled_by", "why", "fix", "source", "seen", "note",
-}
+var claimColumns = columns{meaning: []string{"id", "kind", "severity", "market", "reads", "patterns", "unless", "contains", "settled_by", "seen"},
+	remarks: []string{"why", "fix", "source", "note"}}
 
 var severityWords = map[string]ingredients.Severity{"stop": ingredients.Stop, "ask": ingredients.Ask, "note": ingredients.Note}
 
@@ -76,7 +75,7 @@ func readClaims(file string, data []byte) ([]*ClaimRule, error) {
 	return readTable(file, data, claimColumns, func(r *record) *ClaimRule {
 		c := &ClaimRule{
 			Row: r.head(r.text("id")), Kind: ClaimKind(r.word("kind", claimKinds...)), Severity: severityWords[r.word("severity", "stop", "ask", "note")],
-			Markets: r.markets(), Directions: r.word("reads", "all", "claims") == "all",
+			Markets: r.markets("market"), Directions: r.word("reads", "all", "claims") == "all",
 			Contains: r.list("contains"), SettledBy: r.list("settled_by"), Why: r.must("why"), Fix: r.must("fix"),
 		}
 		r.must("patterns")

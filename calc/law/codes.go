@@ -16,7 +16,8 @@ type ProductCode struct {
 	Area    string   // area a product with this code always has; empty: none follows
 }
 
-var codeColumns = []string{"code", "parents", "same_as_area", "in_area", "source", "seen", "note"}
+var codeColumns = columns{meaning: []string{"code", "parents", "same_as_area", "in_area", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readProductCodes(file string, data []byte) ([]*ProductCode, error) {
 	areas := append([]string{""}, areaWords...)

@@ -11,7 +11,8 @@ type Country struct {
 	BelongsTo string // EU, EEA, UK or empty
 }
 
-var countryColumns = []string{"code", "name", "belongs_to", "source", "seen", "note"}
+var countryColumns = columns{meaning: []string{"code", "name", "belongs_to", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readCountries(file string, data []byte) ([]*Country, error) {
 	return readTable(file, data, countryColumns, func(r *record) *Country {

@@ -16,7 +16,12 @@ type CramerClass struct {
 	Formula string   // molecular formula; empty: not stated
 }
 
-var cramerColumns = []string{"key", "inci", "cas", "cramer_class", "other_classes", "mw", "formula", "source", "seen", "note"}
+var cramerColumns = columns{
+	meaning: []string{
+		"key", "inci", "cas", "cramer_class", "other_classes", "mw", "formula", "seen",
+	},
+	remarks: []string{"source", "note"},
+}
 
 func readCramerClasses(file string, data []byte) ([]*CramerClass, error) {
 	return readTable(file, data, cramerColumns, func(r *record) *CramerClass {

@@ -2,7 +2,6 @@ package law
 
 import (
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -19,7 +18,8 @@ type synonym struct {
 	Synonym string // other name
 }
 
-var synonymColumns = []string{"inci", "synonym", "source", "seen", "note"}
+var synonymColumns = columns{meaning: []string{"inci", "synonym", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readSynonyms(file string, data []byte) ([]*synonym, error) {
 	return readTable(file, data, synonymColumns, func(r *record) *synonym {
@@ -129,32 +129,15 @@ func (n *names) tie(name, number string) {
 	n.loose[k][number] = true
 }
 
-// colourName matches names under which a colourant is traded and nothing else.
-var colourName = regexp.MustCompile(`^(Acid|Basic|Direct|Food|Pigment|Solvent|Vat|Natural|Reactive|Disperse) (Black|Blue|Brown|Green|Orange|Red|Violet|White|Yellow) |^(Ext\. )?(FD&C|D&C) `)
-
-// unpaired are the entries whose names and numbers are equally many, yet not in
-// the same order, with the reason. Read row by row.
-var unpaired = map[string]string{
-	"II/380": "two names and two numbers of one dye in two forms",
-	"II/398": "two names and two numbers of one dye in two forms",
-	"III/88": "names and numbers of limonene stand in different orders",
-}
-
 func (n *names) addLimit(l *Limit) {
-	switch paired := len(l.Names) == len(l.CAS) && len(l.Names) == len(l.EC) && unpaired[l.Annex+"/"+l.Entry] == ""; {
-	case l.Class():
+	switch {
+	case l.Class == ClassNames:
 		return
 	case l.Annex == "IV" && strings.HasPrefix(l.Names[0], "CI "):
-		var other []string
-		for _, name := range l.Names[1:] {
-			if colourName.MatchString(name) {
-				other = append(other, name)
-			}
-		}
-		n.dict.Add(l.Names[0], l.CAS, l.EC, other...)
+		n.dict.Add(l.Names[0], l.CAS, l.EC, l.TradeNames...)
 	case len(l.Names) == 1:
 		n.dict.Add(l.Names[0], l.CAS, l.EC)
-	case paired:
+	case l.Paired:
 		for i, name := range l.Names {
 			n.dict.Add(name, l.CAS[i:i+1], l.EC[i:i+1])
 		}

@@ -12,7 +12,8 @@ type DossierItem struct {
 	When  string // when it is required, in words
 }
 
-var dossierColumns = []string{"id", "title", "what_it_needs", "who_provides", "evidence", "when_required", "source", "seen", "note"}
+var dossierColumns = columns{meaning: []string{"id", "who_provides", "seen"},
+	remarks: []string{"title", "what_it_needs", "evidence", "when_required", "source", "note"}}
 
 func readDossier(file string, data []byte) ([]*DossierItem, error) {
 	return readTable(file, data, dossierColumns, func(r *record) *DossierItem {

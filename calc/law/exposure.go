@@ -21,10 +21,8 @@ type Exposure struct {
 	BodyArea       string
 }
 
-var exposureColumns = []string{
-	"key", "product_type", "group", "rinse_off", "daily_amount_g", "relative_daily_amount_mg_per_kg_bw", "frequency_per_day",
-	"retention_factor", "daily_exposure_g", "relative_daily_exposure_mg_per_kg_bw", "skin_surface_area_cm2", "body_area", "source", "seen", "note",
-}
+var exposureColumns = columns{meaning: []string{"key", "product_type", "group", "rinse_off", "daily_amount_g", "relative_daily_amount_mg_per_kg_bw", "frequency_per_day", "retention_factor", "daily_exposure_g", "relative_daily_exposure_mg_per_kg_bw", "skin_surface_area_cm2", "seen"},
+	remarks: []string{"body_area", "source", "note"}}
 
 func readExposure(file string, data []byte) ([]*Exposure, error) {
 	return readTable(file, data, exposureColumns, func(r *record) *Exposure {

@@ -21,7 +21,8 @@ type Fact struct {
 // Float returns the value as a float, for exposure figures.
 func (f *Fact) Float() float64 { return f.Number.Float() }
 
-var factColumns = []string{"key", "value", "unit", "source", "seen", "note"}
+var factColumns = columns{meaning: []string{"key", "value", "unit", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readFacts(file string, data []byte) ([]*Fact, error) {
 	return readTable(file, data, factColumns, func(r *record) *Fact {

@@ -46,8 +46,10 @@ func (s *FragranceStandard) Covers(category string) bool {
 }
 
 var (
-	categoryColumns = []string{"category", "description", "product_types", "rinse_off", "source", "seen", "note"}
-	standardColumns = []string{"substance", "cas", "standard_type", "category", "max_pct_finished_product", "basis_note", "source", "seen", "note"}
+	categoryColumns = columns{meaning: []string{"category", "product_types", "rinse_off", "seen"},
+		remarks: []string{"description", "source", "note"}}
+	standardColumns = columns{meaning: []string{"substance", "cas", "standard_type", "category", "max_pct_finished_product", "seen"},
+		remarks: []string{"basis_note", "source", "note"}}
 )
 
 func readFragranceCategories(file string, data []byte) ([]*FragranceCategory, error) {

@@ -46,7 +46,8 @@ const (
 var labelParts = []string{LabelPlace, LabelItemRule, LabelList, LabelQuantity, LabelFigureHeight, LabelUnit, LabelShortfall,
 	LabelLetterHeight, LabelWarning, LabelSign, NotificationRule, NotificationBand}
 
-var labelColumns = []string{"id", "part", "market", "rule", "test", "wording", "above", "up_to", "value", "unit", "source", "seen", "note"}
+var labelColumns = columns{meaning: []string{"id", "part", "market", "wording", "above", "up_to", "value", "unit", "seen"},
+	remarks: []string{"rule", "test", "source", "note"}}
 
 func readLabelRules(file string, data []byte) ([]*LabelRule, error) {
 	return readTable(file, data, labelColumns, func(r *record) *LabelRule {

@@ -113,7 +113,6 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "tox-values-more.csv", readToxMore, &t.toxMore, rowOf[*Tox]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
-	t.borrowFactors()
 	t.index()
 	return t, err
 }
@@ -173,21 +172,4 @@ func (t *Tables) index() {
 	t.otherPlaces = t.otherPlacesOf()
 	t.cramerPlaces = sync.OnceValue(t.buildCramerPlaces)
 	t.memory = &memory{}
-}
-
-// borrowFactors gives the rows whose note says "Factors as V/9" the factors of
-// that entry.
-func (t *Tables) borrowFactors() {
-	for _, l := range t.limits {
-		m := sameFactor.FindStringSubmatch(l.Note)
-		if m == nil || l.Basis.Factors != nil {
-			continue
-		}
-		for _, other := range t.limits {
-			if other.Annex+"/"+other.Entry == m[1] && other.Basis.Factors != nil && other.Basis.Text == l.Basis.Text {
-				l.Basis.Factors = other.Basis.Factors
-				break
-			}
-		}
-	}
 }

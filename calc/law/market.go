@@ -22,8 +22,8 @@ func (m Market) Annexes() Market {
 func (m Market) Valid() bool { return m == GB || m == EU || m == NI }
 
 // markets reads a market cell: EU, GB or EU+GB.
-func (r *record) markets() []Market {
-	switch r.word("market", "EU", "GB", "EU+GB") {
+func (r *record) markets(col string) []Market {
+	switch r.word(col, "EU", "GB", "EU+GB") {
 	case "EU":
 		return []Market{EU}
 	case "GB":

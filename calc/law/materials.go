@@ -37,10 +37,8 @@ type Constituent struct {
 	Inside bool
 }
 
-var materialColumns = []string{
-	"key", "generic_name", "constituents", "functions", "form", "phase", "solubility", "ph_note", "max_temp_c_note", "maker_hazard_note",
-	"typical_use_pct_range", "impurities_to_ask", "source", "seen", "note",
-}
+var materialColumns = columns{meaning: []string{"key", "generic_name", "constituents", "functions", "form", "phase", "impurities_to_ask", "seen"},
+	remarks: []string{"solubility", "ph_note", "max_temp_c_note", "maker_hazard_note", "typical_use_pct_range", "source", "note"}}
 
 func readMaterials(file string, data []byte) ([]*Material, error) {
 	return readTable(file, data, materialColumns, func(r *record) *Material {

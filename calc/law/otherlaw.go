@@ -67,9 +67,13 @@ type OtherRule struct {
 	keys []string
 }
 
-var otherLawColumns = []string{
-	"key", "area", "subject", "kind", "about", "names", "cas", "condition", "types", "others_not_judged", "limit", "unit", "compare", "basis",
-	"figure_seen", "applies_from", "market", "in_limits", "not_in", "impurity_of", "age_note", "source", "seen", "note",
+var otherLawColumns = columns{
+	meaning: []string{
+		"key", "area", "subject", "kind", "about", "names", "cas", "condition", "types", "others_not_judged", "limit", "unit",
+		"compare", "basis", "figure_seen", "applies_from", "market", "in_limits", "not_in", "impurity_of",
+		"age_note", "seen",
+	},
+	remarks: []string{"source", "note"},
 }
 
 func readOtherLaw(file string, data []byte) ([]*OtherRule, error) {
@@ -81,7 +85,7 @@ func parseOtherRule(r *record) *OtherRule {
 		Row: r.head(r.must("key")), Area: r.must("area"), Subject: r.must("subject"), Kind: r.word("kind", KindLaw, KindOpinion, KindProposal),
 		About: r.word("about", AboutSubstance, AboutMixture, AboutImpurity, AboutClassification, AboutBeads, AboutParticles, AboutCapsules,
 			AboutGlitter, AboutWipes, AboutLabel, AboutInformation, AboutNothingFound),
-		Markets: r.markets(), Names: r.bars("names"), CAS: r.list("cas"), Types: r.list("types"),
+		Markets: r.markets("market"), Names: r.bars("names"), CAS: r.list("cas"), Types: r.list("types"),
 		Limit: r.text("limit"), Unit: r.word("unit", "", "%", "ppm", "ppb"), Below: r.word("compare", "", "below", "at-most") == "below",
 		Basis: r.text("basis"), From: r.date("applies_from"), InLimits: r.yes("in_limits"), OthersNotJudged: r.yes("others_not_judged"),
 		AdultsOnly: r.word("age_note", "", "adults") == "adults", NotIn: r.word("not_in", "", "spray", "inhalable"), ImpurityOf: r.text("impurity_of"),

@@ -83,7 +83,8 @@ func TestOtherRulesOf(t *testing.T) {
 }
 
 func TestOtherLawFaults(t *testing.T) {
-	head := strings.Join(otherLawColumns, ",") + "\n"
+	head := "key,area,subject,kind,about,names,cas,condition,types,others_not_judged,limit,unit,compare,basis," +
+		"figure_seen,applies_from,market,in_limits,not_in,impurity_of,age_note,source,seen,note\n"
 	good := "k,REACH,silicones,law,substance,Exemplum,,all,,no,0.1,%,below,,yes,,EU,no,,,,some act,seen,\n"
 	_, err := readOtherLaw("t.csv", []byte(head+good))
 	require.NoError(t, err)

@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
+	"unicode/utf8"
 
 	"gallipot/ingredients"
 )
@@ -14,11 +16,23 @@ import (
 // limits.csv, its annex cell "own" or the annex the row adds to. Rows come back
 // marked Own.
 //
+// The table may lack columns: their cells are then empty. What such a column
+// says was once read from the words of a row; where these words say it, it is
+// taken over and asked about.
+//
 // Findings: stop "own-limits" for every fault, with file and line; faulty rows
-// are left out and the finding is marked as unreadable.
+// are left out and the finding is marked as unreadable. Ask "own-limits-note" for
+// each row of which words were taken into columns.
 func ReadLimits(fileName string, data []byte) ([]*Limit, []ingredients.Finding) {
-	rows, err := readTable(fileName, data, limitColumns, func(r *record) *Limit { return parseLimitIn(r, "own") })
 	var findings []ingredients.Finding
+	rows, err := readLacking(fileName, data, limitColumns, laterColumns, func(r *record) *Limit {
+		taken := r.fillFromWords()
+		l := parseLimitIn(r, "own")
+		if len(taken) > 0 {
+			findings = append(findings, ownWords(r, l, taken))
+		}
+		return l
+	})
 	for _, e := range flatten(err) {
 		findings = append(findings, ownFault(e))
 	}
@@ -37,6 +51,21 @@ func ReadLimits(fileName string, data []byte) ([]*Limit, []ingredients.Finding) 
 		kept = append(kept, l)
 	}
 	return kept, findings
+}
+
+// ownWords asks about a row whose words were taken into columns.
+func ownWords(r *record, l *Limit, taken []string) ingredients.Finding {
+	pos := ingredients.Pos{File: l.File, Line: l.Line, Col: 1}
+	if i, ok := r.table.col["note"]; ok {
+		pos.Col, pos.Len = r.cols[i], max(utf8.RuneCountInString(r.cells[i]), 1)
+	}
+	var cells []string
+	for _, col := range taken {
+		cells = append(cells, col+" = "+clipped(r.filled[col]))
+	}
+	return ingredients.Findingf(ingredients.Ask, "own-limits-note", pos, "the words of row %s were read as %s", l.Key, strings.Join(cells, ", ")).On(l.File).
+		AskOf("the maker").WithWhy("limits are read from columns of their own; words in a note are for people").
+		WithFix("check it, and add the columns %s to the table", strings.Join(taken, ", "))
 }
 
 func flatten(err error) []*TableError {

@@ -60,15 +60,15 @@ func TestReadLimitsFindings(t *testing.T) {
 	require.Len(t, rows, 1, "the faultless row is kept")
 	require.Len(t, findings, 2)
 	for i, want := range []struct {
-		line int
-		text string
-	}{{2, `condition: unknown condition "leave_on": did you mean leave-on?`}, {4, "cas: CAS number 122-99-7 has check digit 7"}} {
+		line, col, length int
+		text              string
+	}{{2, 38, 8, `condition: unknown condition "leave_on": did you mean leave-on?`}, {4, 1, 0, "cas: CAS number 122-99-7 has check digit 7"}} {
 		f := findings[i]
 		require.Equal(t, "own-limits", f.Code)
 		require.Equal(t, ingredients.Stop, f.Severity)
 		require.True(t, f.Unread)
-		require.Equal(t, ingredients.Pos{File: "limits/house.csv", Line: want.line, Col: 1}, f.Pos)
-		require.Contains(t, f.Message, want.text)
+		require.Equal(t, ingredients.Pos{File: "limits/house.csv", Line: want.line, Col: want.col, Len: want.length}, f.Pos)
+		require.Contains(t, f.Message+": "+f.Fix, want.text)
 		require.NotEmpty(t, f.Fix)
 	}
 
@@ -83,7 +83,7 @@ func TestReadLimitsFindings(t *testing.T) {
 	require.Len(t, findings, 1)
 
 	// the law itself knows no annex "own"
-	_, err := readLimits("limits.csv", []byte(ownTable))
+	_, err := readLacking("limits.csv", []byte(ownTable), limitColumns, laterColumns, func(r *record) *Limit { return parseLimitIn(r) })
 	require.ErrorContains(t, err, `limits.csv:2: annex: "own" is none of`)
 }
 

@@ -44,10 +44,8 @@ const (
 	MicroOther  = "other"
 )
 
-var productTypeColumns = []string{
-	"key", "name", "rinse_off", "areas", "limit_codes", "form_flags", "exposure_key", "proxy_exposure_key", "ifra_category", "ifra_seen",
-	"micro_class", "water_contact_in_use", "typical_pao_months", "decorative", "population", "claims", "source", "seen", "note",
-}
+var productTypeColumns = columns{meaning: []string{"key", "name", "rinse_off", "areas", "limit_codes", "form_flags", "exposure_key", "proxy_exposure_key", "ifra_category", "ifra_seen", "micro_class", "water_contact_in_use", "typical_pao_months", "decorative", "population", "claims", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readProductTypes(file string, data []byte) ([]*ProductType, error) {
 	return readTable(file, data, productTypeColumns, func(r *record) *ProductType {

@@ -108,10 +108,14 @@ type Prohibition struct {
 	Scope       string // what is banned and what is left out, in words for a reader
 }
 
-var prohibitedColumns = []string{
-	"key", "entry", "market", "state", "eu_entry", "inci_names", "linked_names", "chemical_names", "cas", "ec", "ec_misprinted", "use",
-	"form", "group", "exception", "banned_if", "except_entries", "except_names", "except_pigments", "except_impurity_of", "carriers",
-	"shared_number", "names_unseen", "limits", "applies_from", "applies_until", "off_shelf", "dates_seen", "scope", "source", "seen", "note",
+var prohibitedColumns = columns{
+	meaning: []string{
+		"key", "entry", "market", "state", "eu_entry", "inci_names", "linked_names", "chemical_names", "cas",
+		"ec", "ec_misprinted", "use", "form", "group", "exception", "banned_if", "except_entries",
+		"except_names", "except_pigments", "except_impurity_of", "carriers", "shared_number", "names_unseen",
+		"limits", "applies_from", "applies_until", "off_shelf", "dates_seen", "seen",
+	},
+	remarks: []string{"scope", "source", "note"},
 }
 
 // Markers a prohibition may name, the one without a figure last.
@@ -135,7 +139,7 @@ func readProhibited(file string, data []byte) ([]*Prohibition, error) {
 
 func parseProhibition(r *record) *Prohibition {
 	p := &Prohibition{
-		Row: r.head(r.must("key")), Entry: r.must("entry"), EUEntry: r.text("eu_entry"), Markets: r.markets(),
+		Row: r.head(r.must("key")), Entry: r.must("entry"), EUEntry: r.text("eu_entry"), Markets: r.markets("market"),
 		State: State(r.word("state", string(StateLaw), string(StateDraft), string(StateEmpty), string(StateElsewhere))),
 		Names: r.bars("inci_names"), Linked: r.bars("linked_names"), ChemicalNames: r.bars("chemical_names"),
 		CAS: r.list("cas"), EC: r.list("ec"), MisprintedEC: r.list("ec_misprinted"), NamesUnseen: r.bars("names_unseen"),

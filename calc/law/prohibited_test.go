@@ -123,7 +123,9 @@ func TestProhibitedCoverage(t *testing.T) {
 
 // TestProhibitedFaults feeds each kind of fault to the reader.
 func TestProhibitedFaults(t *testing.T) {
-	head := strings.Join(prohibitedColumns, ",") + "\n"
+	head := "key,entry,market,state,eu_entry,inci_names,linked_names,chemical_names,cas,ec,ec_misprinted,use,form,group,exception,banned_if," +
+		"except_entries,except_names,except_pigments,except_impurity_of,carriers,shared_number,names_unseen,limits,applies_from," +
+		"applies_until,off_shelf,dates_seen,scope,source,seen,note\n"
 	good := "k,1,EU,law,,Exemplum,,,,,,,,no,none,,,,no,,,no,,,,,,yes,,some act,seen,\n"
 	_, err := readProhibited("t.csv", []byte(head+good))
 	require.NoError(t, err)

@@ -19,7 +19,7 @@ type Match struct {
 // its CAS numbers and its EC numbers. Where the caller knows no CAS number, those
 // the dictionary gives the name are taken.
 //
-// A class entry (see [Limit.Class]) may apply without being found here, and one
+// A class entry (see [Class]) may apply without being found here, and one
 // number may stand for several preparations: By says what a match rests on.
 func (t *Tables) LimitsOf(inci string, cas, ec []string) []Match {
 	key := limitsKey{inci, strings.Join(cas, ";"), strings.Join(ec, ";")}

@@ -34,10 +34,8 @@ type Fat struct {
 	SoapPotassium string // INCI name of the potassium soap; likewise
 }
 
-var fatColumns = []string{
-	"key", "oil_name", "inci", "cas", "kind", "sv_min_mg_koh_g", "sv_max_mg_koh_g", "fatty_acids_typical_pct", "soap_inci_sodium",
-	"soap_inci_potassium", "source", "seen", "note",
-}
+var fatColumns = columns{meaning: []string{"key", "inci", "cas", "kind", "sv_min_mg_koh_g", "sv_max_mg_koh_g", "fatty_acids_typical_pct", "soap_inci_sodium", "soap_inci_potassium", "seen"},
+	remarks: []string{"oil_name", "source", "note"}}
 
 func readFats(file string, data []byte) ([]*Fat, error) {
 	return readTable(file, data, fatColumns, func(r *record) *Fat {

@@ -16,7 +16,8 @@ type StabilityItem struct {
 	Condition string
 }
 
-var stabilityColumns = []string{"id", "topic", "item", "value", "unit", "condition", "source", "seen", "note"}
+var stabilityColumns = columns{meaning: []string{"id", "topic", "item", "value", "unit", "condition", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readStability(file string, data []byte) ([]*StabilityItem, error) {
 	return readTable(file, data, stabilityColumns, func(r *record) *StabilityItem {

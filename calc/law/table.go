@@ -62,6 +62,8 @@ type record struct {
 	line  int
 	cells []string
 	cols  []int // where each cell starts in its line, in characters from 1
+	// filled holds cells that were taken from other cells of the row.
+	filled map[string]string
 }
 
 // sheet is a table while it is being read.
@@ -74,14 +76,24 @@ type sheet struct {
 	sourceless bool
 }
 
+// columns are those of one table.
+type columns struct {
+	meaning []string // what figures, verdicts and findings rest on
+	remarks []string // words for people: no code reads them but to print them
+}
+
+func (c columns) all() []string { return slices.Concat(c.meaning, c.remarks) }
+
 func (r *record) fail(what string, args ...any) {
 	r.table.errs = append(r.table.errs, &TableError{File: r.table.file, Line: r.line, What: fmt.Sprintf(what, args...)})
 }
 
 // failIn reports a fault of one cell. An error that knows a remedy gives it.
 func (r *record) failIn(col string, err error) {
-	i := r.table.col[col]
-	e := &TableError{File: r.table.file, Line: r.line, Col: r.cols[i], Len: max(utf8.RuneCountInString(r.cells[i]), 1), What: col + ": " + err.Error()}
+	e := &TableError{File: r.table.file, Line: r.line, What: col + ": " + err.Error()}
+	if i, ok := r.table.col[col]; ok {
+		e.Col, e.Len = r.cols[i], max(utf8.RuneCountInString(r.cells[i]), 1)
+	}
 	var v *ingredients.ValueError
 	if errors.As(err, &v) {
 		e.What, e.Fix = col+": "+v.What, v.Fix
@@ -89,8 +101,17 @@ func (r *record) failIn(col string, err error) {
 	r.table.errs = append(r.table.errs, e)
 }
 
-// text returns a cell without the spaces around it.
-func (r *record) text(col string) string { return strings.TrimSpace(r.cells[r.table.col[col]]) }
+// text returns a cell without the spaces around it; empty for a column that the
+// table may lack and does.
+func (r *record) text(col string) string {
+	if s, ok := r.filled[col]; ok {
+		return s
+	}
+	if i, ok := r.table.col[col]; ok {
+		return strings.TrimSpace(r.cells[i])
+	}
+	return ""
+}
 
 // must returns a cell that may not be empty.
 func (r *record) must(col string) string {
@@ -188,6 +209,9 @@ func (r *record) word(col string, allowed ...string) string {
 // yes returns a cell that is yes or no.
 func (r *record) yes(col string) bool { return r.word(col, "yes", "no") == "yes" }
 
+// mark returns a cell that is yes or empty.
+func (r *record) mark(col string) bool { return r.word(col, "", "yes") == "yes" }
+
 // head fills the part all rows have in common.
 func (r *record) head(key string) Row {
 	if key == "" {
@@ -205,7 +229,13 @@ func (r *record) head(key string) Row {
 
 // readTable reads a table with exactly the given columns. All faulty lines are
 // reported, not the first alone.
-func readTable[T any](file string, data []byte, columns []string, parse func(*record) T) ([]T, error) {
+func readTable[T any](file string, data []byte, cols columns, parse func(*record) T) ([]T, error) {
+	return readLacking(file, data, cols, nil, parse)
+}
+
+// readLacking reads a table that may lack some of its columns.
+func readLacking[T any](file string, data []byte, known columns, mayLack []string, parse func(*record) T) ([]T, error) {
+	columns := known.all()
 	t := &sheet{file: file, col: map[string]int{}}
 	cr := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
 	cr.FieldsPerRecord = -1
@@ -220,14 +250,14 @@ func readTable[T any](file string, data []byte, columns []string, parse func(*re
 	if len(rows) == 0 {
 		return nil, &TableError{File: file, Line: 1, What: "the table is empty", Fix: "start with the header line " + strings.Join(columns, ",")}
 	}
-	if err := t.header(rows[0], columns); err != nil {
+	if err := t.header(rows[0], columns, mayLack); err != nil {
 		return nil, err
 	}
 	var out []T
 	for i, cells := range rows[1:] {
 		rec := &record{table: t, line: lines[i+1], cells: cells, cols: cols[i+1]}
-		if len(cells) != len(columns) {
-			rec.fail("%d cells, the header has %d", len(cells), len(columns))
+		if len(cells) != len(rows[0]) {
+			rec.fail("%d cells, the header has %d", len(cells), len(rows[0]))
 			continue
 		}
 		faults := len(t.errs)
@@ -268,8 +298,9 @@ func allRecords(cr *csv.Reader, data []byte) (lines []int, cols [][]int, rows []
 	}
 }
 
-// header checks that the columns are the known ones, in any order.
-func (t *sheet) header(cells, columns []string) error {
+// header checks that the columns are the known ones, in any order, and that none
+// is missing but those that may.
+func (t *sheet) header(cells, columns, mayLack []string) error {
 	for i, c := range cells {
 		c = strings.TrimSpace(c)
 		if !slices.Contains(columns, c) {
@@ -285,7 +316,7 @@ func (t *sheet) header(cells, columns []string) error {
 		t.col[c] = i
 	}
 	for _, c := range columns {
-		if _, ok := t.col[c]; !ok {
+		if _, ok := t.col[c]; !ok && !slices.Contains(mayLack, c) {
 			return &TableError{File: t.file, Line: 1, What: fmt.Sprintf("column %q is missing", c), Fix: "add it; its cells may be empty where the value is not stated"}
 		}
 	}

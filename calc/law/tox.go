@@ -27,10 +27,8 @@ type Tox struct {
 	SafeIntake string // intake that the source calls safe, in its words; empty: none
 }
 
-var toxColumns = []string{
-	"substance", "inci", "cas", "pod_type", "value_mg_per_kg_bw_d", "study", "dermal_absorption_pct", "oral_absorption_pct", "mw", "logp",
-	"cramer_class", "other", "source", "seen", "note",
-}
+var toxColumns = columns{meaning: []string{"substance", "inci", "cas", "pod_type", "value_mg_per_kg_bw_d", "dermal_absorption_pct", "oral_absorption_pct", "mw", "logp", "cramer_class", "seen"},
+	remarks: []string{"study", "other", "source", "note"}}
 
 func readTox(file string, data []byte) ([]*Tox, error) {
 	return readTable(file, data, toxColumns, func(r *record) *Tox {

@@ -18,9 +18,13 @@ type Study struct {
 // Human says whether the value comes from people.
 func (s Study) Human() bool { return s.Species == "human" }
 
-var toxMoreColumns = []string{
-	"substance", "inci", "cas", "pod_type", "value_mg_per_kg_bw_d", "at_least", "species", "route", "days", "study_kind", "read_across",
-	"other_points", "group_figure", "study", "mw", "formula", "logp", "cramer_class", "safe_intake", "other", "source", "seen", "note",
+var toxMoreColumns = columns{
+	meaning: []string{
+		"substance", "inci", "cas", "pod_type", "value_mg_per_kg_bw_d", "at_least", "species", "route",
+		"days", "study_kind", "read_across", "other_points", "group_figure", "mw", "formula", "logp",
+		"cramer_class", "seen",
+	},
+	remarks: []string{"study", "safe_intake", "other", "source", "note"},
 }
 
 // readToxMore reads values whose absorption was not read: the columns are not in

@@ -55,7 +55,8 @@ func TestToxMoreApart(t *testing.T) {
 }
 
 func TestToxMoreFaults(t *testing.T) {
-	head := strings.Join(toxMoreColumns, ",") + "\n"
+	head := "substance,inci,cas,pod_type,value_mg_per_kg_bw_d,at_least,species,route,days,study_kind,read_across,other_points," +
+		"group_figure,study,mw,formula,logp,cramer_class,safe_intake,other,source,seen,note\n"
 	good := "Exemplum,EXEMPLUM,,NOAEL,10,no,rat,oral,90,subchronic,,,no,\"rat, oral, 90 days\",,,,,,,some paper,seen,\n"
 	_, err := readToxMore("t.csv", []byte(head+good))
 	require.NoError(t, err)

@@ -35,7 +35,8 @@ type ToxUse struct {
 	AbsorptionSeen string
 }
 
-var toxUseColumns = []string{"key", "substance", "inci", "use", "route", "duration_factor", "target", "dermal", "absorption_seen", "source", "seen", "note"}
+var toxUseColumns = columns{meaning: []string{"key", "substance", "inci", "use", "route", "duration_factor", "target", "dermal", "absorption_seen", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readToxUse(file string, data []byte) ([]*ToxUse, error) {
 	return readTable(file, data, toxUseColumns, func(r *record) *ToxUse {

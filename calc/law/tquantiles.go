@@ -15,7 +15,8 @@ type TQuantile struct {
 	T975    float64 // value below which 97.5 % lie: 95 % lie between −T975 and T975
 }
 
-var tColumns = []string{"degrees_of_freedom", "t_975", "source", "seen", "note"}
+var tColumns = columns{meaning: []string{"degrees_of_freedom", "t_975", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readTQuantiles(file string, data []byte) ([]*TQuantile, error) {
 	last := 0

@@ -35,9 +35,8 @@ type TraceGuide struct {
 	keys []string // Names as they are compared
 }
 
-var traceGuideColumns = []string{
-	"key", "substance", "names", "name_part", "cas", "fact", "group", "kind", "basis", "product_codes", "product_types", "source", "seen", "note",
-}
+var traceGuideColumns = columns{meaning: []string{"key", "substance", "names", "name_part", "cas", "fact", "group", "kind", "basis", "product_codes", "product_types", "seen"},
+	remarks: []string{"source", "note"}}
 
 func readTraceGuides(file string, data []byte) ([]*TraceGuide, error) {
 	return readTable(file, data, traceGuideColumns, func(r *record) *TraceGuide {
@@ -103,7 +102,8 @@ type TTCExclusion struct {
 	Parts []string // parts of a word
 }
 
-var ttcExclusionColumns = []string{"key", "group", "words", "parts", "source", "seen", "note"}
+var ttcExclusionColumns = columns{meaning: []string{"key", "words", "parts", "seen"},
+	remarks: []string{"group", "source", "note"}}
 
 func readTTCExclusions(file string, data []byte) ([]*TTCExclusion, error) {
 	return readTable(file, data, ttcExclusionColumns, func(r *record) *TTCExclusion {
