@@ -4,28 +4,29 @@ import (
 	"io"
 
 	"gallipot/calc"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
 // batchJSON is the review of a batch. Its keys are stable. Masses are in g,
 // contents in % w/w.
 type batchJSON struct {
-	Batch      string                `json:"batch"`
-	Product    string                `json:"product"`
-	Variant    string                `json:"variant"`
-	Revision   int                   `json:"revision"`
-	Planned    string                `json:"fingerprint"`  // of the figures it was planned with
-	Otherwise  string                `json:"planned_with"` // where those are not today's, what that means; else ""
-	Date       ingredients.Date      `json:"date"`
-	State      string                `json:"state"`
-	MayRelease bool                  `json:"may_release_as_far_as_files_tell"`
-	Open       []string              `json:"open"`
-	WeighedG   ingredients.Num       `json:"weighed_g"`
-	Lines      []batchLineJSON       `json:"lines"`
-	Yield      *calc.Yield           `json:"yield"`
-	Contents   []substanceJSON       `json:"composition"`
-	Allergens  []batchAllergenJSON   `json:"allergens"`
-	Findings   []ingredients.Finding `json:"findings"`
+	Batch      string              `json:"batch"`
+	Product    string              `json:"product"`
+	Variant    string              `json:"variant"`
+	Revision   int                 `json:"revision"`
+	Planned    string              `json:"fingerprint"`  // of the figures it was planned with
+	Otherwise  string              `json:"planned_with"` // where those are not today's, what that means; else ""
+	Date       ingredients.Date    `json:"date"`
+	State      string              `json:"state"`
+	MayRelease bool                `json:"may_release_as_far_as_files_tell"`
+	Open       []string            `json:"open"`
+	WeighedG   ingredients.Num     `json:"weighed_g"`
+	Lines      []batchLineJSON     `json:"lines"`
+	Yield      *calc.Yield         `json:"yield"`
+	Contents   []substanceJSON     `json:"composition"`
+	Allergens  []batchAllergenJSON `json:"allergens"`
+	Findings   []words.Said        `json:"findings"`
 }
 
 type batchLineJSON struct {
@@ -50,7 +51,7 @@ type batchAllergenJSON struct {
 func (r *BatchReview) WriteJSON(w io.Writer) error {
 	b := r.Batch
 	out := batchJSON{Batch: b.Code, Product: b.Product, Variant: b.Variant, Revision: b.Revision, Planned: b.Fingerprint, Otherwise: r.Otherwise, Date: b.Date, State: b.State(), MayRelease: len(r.Open) == 0,
-		Open: orEmpty(r.Open), WeighedG: b.weighedG(), Lines: []batchLineJSON{}, Yield: r.Yield, Contents: []substanceJSON{}, Allergens: []batchAllergenJSON{}, Findings: orEmpty(r.Findings)}
+		Open: orEmpty(r.Open), WeighedG: b.weighedG(), Lines: []batchLineJSON{}, Yield: r.Yield, Contents: []substanceJSON{}, Allergens: []batchAllergenJSON{}, Findings: words.SayAll(r.Findings, words.Terminal)}
 	at := 0
 	for _, l := range b.Lines {
 		j := batchLineJSON{Ingredient: l.Ingredient, Portion: l.Portion, PlannedG: l.PlannedG, WeighedG: l.WeighedG, Lots: []string{}}

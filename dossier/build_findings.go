@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
@@ -56,7 +57,7 @@ func (v *view) questionsSection() *Section {
 	who, asked := v.questionsByWhom()
 	for _, name := range who {
 		t.Group(upperFirst(name))
-		for _, f := range asked[name] {
+		for _, f := range words.SayAll(asked[name], words.Assessor) {
 			t.Add(TextCell(f.Subject), TextCell(f.Text()), TextCell(f.Fix), placeCell(f.Pos))
 		}
 	}
@@ -70,7 +71,7 @@ func (v *view) questionsByWhom() (who []string, asked map[string][]ingredients.F
 		if f.Severity != ingredients.Ask {
 			continue
 		}
-		name := cmp.Or(f.Ask, "the maker")
+		name := cmp.Or(words.Whom(f.Who), f.Ask, "the maker")
 		who = addOnce(who, name)
 		asked[name] = append(asked[name], f)
 	}
@@ -84,6 +85,9 @@ const mostSubjects = 6
 // subjectsOf names what a finding is about, one by one: what is asked of a supplier
 // once can be about several materials.
 func subjectsOf(f ingredients.Finding) []string {
+	if len(f.Things) > 0 && slices.Contains(bySupplier, f.Code) {
+		return materialsOf(f.Things)
+	}
 	if len(f.Items) == 0 || !slices.Contains(bySupplier, f.Code) {
 		return []string{f.Subject}
 	}
@@ -114,4 +118,16 @@ func (v *view) nextSteps() *Table {
 		t.Add(TextCell(upperFirst(name)), IntCell(len(asked[name])), TextCell(joinNames(about)))
 	}
 	return t
+}
+
+// materialsOf names the raw materials that things are about, each once.
+func materialsOf(things ingredients.Values) []string {
+	var names []string
+	for _, x := range things {
+		if m, ok := x.List.Get("material"); ok {
+			x = m
+		}
+		names = addOnce(names, x.Text)
+	}
+	return names
 }

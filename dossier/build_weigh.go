@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"gallipot/calc"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
@@ -370,4 +371,9 @@ func writeIndented(w io.Writer, v any) error {
 
 // WriteJSON prints the sheet as JSON. Masses are in g, contents in % w/w, prices
 // in the maker's currency.
-func (s *WeighSheet) WriteJSON(w io.Writer) error { return writeIndented(w, s) }
+func (s *WeighSheet) WriteJSON(w io.Writer) error {
+	return writeIndented(w, struct {
+		*WeighSheet
+		Findings []words.Said `json:"findings"`
+	}{s, words.SayAll(s.Findings, words.Terminal)})
+}

@@ -56,7 +56,7 @@ func (a *Assessment) labelFacts(x *calc.Variant, opt LabelOptions) *calc.LabelFa
 	p := a.Product
 	f := &calc.LabelFacts{
 		Name:     calc.LabelWords{Text: p.Name, Pos: p.Pos},
-		Function: words(p.Function), Directions: words(p.Directions), Storage: words(p.Storage),
+		Function: wordSet(p.Function), Directions: wordSet(p.Directions), Storage: wordSet(p.Storage),
 		MadeIn: calc.LabelWords{Text: p.MadeIn}, Persons: map[law.Market]calc.LabelPerson{},
 		PAOMonths: p.Durability.PAOMonths, BestBeforeMonths: p.Durability.BestBeforeMonths, DurabilityPos: p.Durability.Pos,
 		Batch: opt.Batch, Made: opt.Made, Pos: p.Pos,
@@ -68,18 +68,18 @@ func (a *Assessment) labelFacts(x *calc.Variant, opt LabelOptions) *calc.LabelFa
 		f.Name = calc.LabelWords{Text: x.Name, Pos: x.Pos}
 	}
 	for _, w := range p.Warnings {
-		f.Warnings = append(f.Warnings, words(w))
+		f.Warnings = append(f.Warnings, wordSet(w))
 	}
 	for m, person := range a.Workshop.ResponsiblePersons {
 		f.Persons[m] = calc.LabelPerson{Name: person.Name, Address: person.Address, Country: person.Country, HoldsFile: person.HoldsFile, Pos: person.Pos}
 	}
 	if l := p.Label; l != nil {
-		f.SoldAs, f.EMark, f.NoPAO = l.SoldAs, l.EMark, words(l.NoPAO)
+		f.SoldAs, f.EMark, f.NoPAO = l.SoldAs, l.EMark, wordSet(l.NoPAO)
 	}
 	return f
 }
 
-func words(s Sentence) calc.LabelWords { return calc.LabelWords{Text: s.Text, Pos: s.Pos} }
+func wordSet(s Sentence) calc.LabelWords { return calc.LabelWords{Text: s.Text, Pos: s.Pos} }
 
 // MarketWords lists the markets of the label.
 func (l *ProductLabel) MarketWords() []string {

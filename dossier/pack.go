@@ -3,6 +3,7 @@ package dossier
 import (
 	"strings"
 
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
@@ -37,7 +38,7 @@ func sideBySide(tasks ...func()) {
 // document has the furniture that every document about a product shares.
 func (v *view) document(title string) *Document {
 	p := v.a.Product
-	return &Document{
+	return &Document{ForAssessor: true,
 		Title: title, Subtitle: p.Name, Language: "en-GB", Author: v.a.Workshop.Maker.Name,
 		Subject: "Data for the cosmetic product safety assessment of " + p.Name, Date: v.a.Options.Date,
 		Product: p.Name, Revision: "revision " + itoa(p.Revision), Fingerprint: v.a.Fingerprint, Caution: CautionLine, Marks: marks,
@@ -96,7 +97,8 @@ func (v *view) stopCallout() *Callout {
 			more++
 			continue
 		}
-		text := f.Text()
+		said := words.Say(&f, words.Assessor)
+		text := said.Line()
 		if len(f.Variants) > 0 {
 			text += " (" + joinNames(f.Variants) + ")"
 		}

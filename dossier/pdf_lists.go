@@ -3,6 +3,7 @@ package dossier
 import (
 	"strings"
 
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
@@ -55,43 +56,48 @@ func (w *pdfWriter) finding(f *ingredients.Finding, first, last bool) piece {
 // findingLines sets message, place, sum, reason and fix below each other.
 func (w *pdfWriter) findingLines(f *ingredients.Finding, width float64) []textLine {
 	c := w.clean.clean
-	head := []run{{text: c(f.Text())}}
-	if f.Subject != "" {
-		head = []run{{text: c(f.Subject) + ": ", style: styleBold}, {text: c(f.Text())}}
+	said := words.Say(f, w.d.reader())
+	head := []run{{text: c(said.Text())}}
+	if said.Subject != "" {
+		head = []run{{text: c(said.Subject) + ": ", style: styleBold}, {text: c(said.Text())}}
 	}
 	out := w.set(head, width, bodySize-0.5, bodyLine-0.3, black)
 	small := func(runs ...run) {
 		out = append(out, w.set(runs, width, tableSize, tableLine, black)...)
 	}
-	for _, t := range f.Sum {
+	for _, t := range said.Sum {
 		runs := []run{{text: "sum  ", style: styleItalic, grey: true}, {text: c(t.Text)}}
 		if place := t.Pos.String(); place != "" {
 			runs = append(runs, run{text: "  " + c(place), style: styleMono, grey: true})
 		}
 		small(runs...)
 	}
-	if f.Why != "" {
-		small(run{text: "why  ", style: styleItalic, grey: true}, run{text: c(f.Why)})
+	if said.Why != "" {
+		small(run{text: "why  ", style: styleItalic, grey: true}, run{text: c(said.Why)})
 	}
-	if f.Fix != "" {
-		small(run{text: "fix  ", style: styleItalic, grey: true}, run{text: c(f.Fix)})
+	if said.Fix != "" {
+		small(run{text: "fix  ", style: styleItalic, grey: true}, run{text: c(said.Fix)})
 	}
-	if rest := findingRest(f); rest != "" {
+	if rest := findingRest(&said); rest != "" {
 		small(run{text: c(rest), style: styleMono, grey: true})
 	}
 	return out
 }
 
-// findingRest returns place, code and whom it concerns as one line.
-func findingRest(f *ingredients.Finding) string {
+// findingRest returns what a stop is against, place, code and whom it concerns as
+// one line.
+func findingRest(f *words.Said) string {
 	ask, where := "", ""
 	if f.Ask != "" {
 		ask = "ask: " + f.Ask
 	}
 	if len(f.Variants) > 0 {
 		where = "variants: " + joined(", ", f.Variants...)
+		if f.Worst != "" {
+			where += " (figures of " + f.Worst + ")"
+		}
 	}
-	return joined("  ·  ", f.Pos.String(), f.Code, ask, where, joined(", ", f.Markets...))
+	return joined("  ·  ", f.Against, f.Pos.String(), f.Code, ask, where, joined(", ", f.Markets...))
 }
 
 const (

@@ -7,6 +7,7 @@ import (
 	"io"
 	"strings"
 
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
@@ -242,22 +243,23 @@ func (h *htmlWriter) findings(f *FindingList) {
 }
 
 func (h *htmlWriter) finding(f *ingredients.Finding, excerpt func(ingredients.Pos) (line, caret string)) {
-	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity, severitySymbol(f.Severity), f.Severity, esc(joined(": ", f.Subject, f.Text())))
+	said := words.Say(f, words.Bench)
+	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity, severitySymbol(f.Severity), f.Severity, esc(said.Line()))
 	if excerpt != nil {
 		if line, caret := excerpt(f.Pos); line != "" {
 			h.put("<pre>%s\n%s</pre>", esc(line), esc(caret))
 		}
 	}
-	for _, t := range f.Sum {
+	for _, t := range said.Sum {
 		h.put("<p class=\"small\">sum: %s <code>%s</code></p>", esc(t.Text), esc(t.Pos.String()))
 	}
-	if f.Why != "" {
-		h.put("<p class=\"small\">why: %s</p>", esc(f.Why))
+	if said.Why != "" {
+		h.put("<p class=\"small\">why: %s</p>", esc(said.Why))
 	}
-	if f.Fix != "" {
-		h.put("<p class=\"small\">fix: %s</p>", esc(f.Fix))
+	if said.Fix != "" {
+		h.put("<p class=\"small\">fix: %s</p>", esc(said.Fix))
 	}
-	h.put("<p class=\"small\"><code>%s</code></p></article>", esc(findingRest(f)))
+	h.put("<p class=\"small\"><code>%s</code></p></article>", esc(findingRest(&said)))
 }
 
 // cell returns a cell with its marks and the number of its source.

@@ -7,6 +7,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/law"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
@@ -14,28 +15,28 @@ import (
 // documented in the README. Amounts are % w/w as numbers; SED and PoD are mg/kg
 // bw/d.
 type resultJSON struct {
-	Product        string                `json:"product"`
-	Variant        string                `json:"variant"`
-	Market         law.Market            `json:"market"`
-	Date           ingredients.Date      `json:"date"`
-	Fingerprint    string                `json:"fingerprint"`
-	TotalPct       ingredients.Num       `json:"total_pct"`
-	Composition    []substanceJSON       `json:"composition"`
-	IngredientList string                `json:"ingredient_list"`
-	OrderOpen      []calc.OpenPair       `json:"order_open"`
-	Allergens      []allergenJSON        `json:"allergens"`
-	Fragrance      []fragranceJSON       `json:"fragrance"`
-	Limits         []limitJSON           `json:"limits"`
-	Exposure       exposureJSON          `json:"exposure"`
-	MoS            []mosJSON             `json:"mos"`
-	Aggregate      []aggregateJSON       `json:"aggregate"`
-	LocalDoses     []localDoseJSON       `json:"local_doses"`
-	Traces         []traceJSON           `json:"traces"`
-	Inhalation     *inhalationJSON       `json:"inhalation"`
-	Gaps           []gapJSON             `json:"gaps"`
-	Headroom       []headroomJSON        `json:"headroom"`
-	Documents      []documentJSON        `json:"documents"`
-	Findings       []ingredients.Finding `json:"findings"`
+	Product        string           `json:"product"`
+	Variant        string           `json:"variant"`
+	Market         law.Market       `json:"market"`
+	Date           ingredients.Date `json:"date"`
+	Fingerprint    string           `json:"fingerprint"`
+	TotalPct       ingredients.Num  `json:"total_pct"`
+	Composition    []substanceJSON  `json:"composition"`
+	IngredientList string           `json:"ingredient_list"`
+	OrderOpen      []calc.OpenPair  `json:"order_open"`
+	Allergens      []allergenJSON   `json:"allergens"`
+	Fragrance      []fragranceJSON  `json:"fragrance"`
+	Limits         []limitJSON      `json:"limits"`
+	Exposure       exposureJSON     `json:"exposure"`
+	MoS            []mosJSON        `json:"mos"`
+	Aggregate      []aggregateJSON  `json:"aggregate"`
+	LocalDoses     []localDoseJSON  `json:"local_doses"`
+	Traces         []traceJSON      `json:"traces"`
+	Inhalation     *inhalationJSON  `json:"inhalation"`
+	Gaps           []gapJSON        `json:"gaps"`
+	Headroom       []headroomJSON   `json:"headroom"`
+	Documents      []documentJSON   `json:"documents"`
+	Findings       []words.Said     `json:"findings"`
 }
 
 type substanceJSON struct {
@@ -199,7 +200,7 @@ func toJSON(a *Assessment, r *calc.Result) resultJSON {
 		Product: a.Product.ID, Variant: r.Input.Variant.ID, Market: r.Input.Market, Date: r.Input.Date, Fingerprint: a.Fingerprint,
 		TotalPct: r.Recipe.TotalPct, IngredientList: r.List.Line(), OrderOpen: orEmpty(r.List.Open),
 		Composition: []substanceJSON{}, Allergens: []allergenJSON{}, Fragrance: []fragranceJSON{}, Limits: []limitJSON{},
-		Findings: orEmpty(r.Findings),
+		Findings: words.SayAll(r.Findings, words.Terminal),
 	}
 	for _, s := range r.Whole().Substances {
 		if s.IsIngredient() {

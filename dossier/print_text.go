@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 
 	"golang.org/x/text/unicode/norm"
@@ -334,17 +335,18 @@ func emptyFindings(f *FindingList) string {
 
 func (t *textWriter) finding(f *ingredients.Finding) {
 	const indent = "  "
-	t.para(severitySymbol(f.Severity)+" ", indent, joined(": ", f.Severity.String(), f.Subject, f.Text()))
-	for _, s := range f.Sum {
+	said := words.Say(f, words.Terminal)
+	t.para(severitySymbol(f.Severity)+" ", indent, joined(": ", f.Severity.String(), said.Line()))
+	for _, s := range said.Sum {
 		t.para(indent+"sum: ", indent+"     ", joined("  ", s.Text, s.Pos.String()))
 	}
-	if f.Why != "" {
-		t.para(indent+"why: ", indent+"     ", f.Why)
+	if said.Why != "" {
+		t.para(indent+"why: ", indent+"     ", said.Why)
 	}
-	if f.Fix != "" {
-		t.para(indent+"fix: ", indent+"     ", f.Fix)
+	if said.Fix != "" {
+		t.para(indent+"fix: ", indent+"     ", said.Fix)
 	}
-	if s := findingRest(f); s != "" {
+	if s := findingRest(&said); s != "" {
 		t.para(indent, indent, s)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 
 	"github.com/xuri/excelize/v2"
@@ -111,7 +112,7 @@ func (x *xlsxWriter) gather() {
 		}
 	}
 	if lists > 0 {
-		add(findingsTable(found))
+		add(findingsTable(found, x.d.reader()))
 	}
 	for _, b := range (&Document{Sections: x.d.Workbook}).blocks() {
 		if t, ok := b.(*Table); ok {
@@ -148,14 +149,14 @@ func sheetName(name string, taken map[string]bool) string {
 }
 
 // findingsTable puts findings into rows, one each.
-func findingsTable(list []ingredients.Finding) *Table {
+func findingsTable(list []ingredients.Finding, reader words.Reader) *Table {
 	t := &Table{Title: "Findings", SheetName: findingsSheet, Empty: "nothing to report", Columns: []Column{
 		{Head: "Severity"}, {Head: "Subject"}, {Head: "Message"}, {Head: "Fix"}, {Head: "Why"}, {Head: "Sum"},
 		{Head: "Place"}, {Head: "Code"}, {Head: "Ask"}, {Head: "Variants"}, {Head: "Markets"},
 	}}
 	seen := map[string]bool{}
 	for i := range list {
-		f := &list[i]
+		f := words.Say(&list[i], reader)
 		var sum []string
 		for _, s := range f.Sum {
 			sum = append(sum, joined("  ", s.Text, s.Pos.String()))

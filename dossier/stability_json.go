@@ -5,22 +5,23 @@ import (
 	"math"
 
 	"gallipot/calc"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
 // stabilityJSON is the log of one product. Its keys are stable. Weeks and months
 // are numbers; null is not known.
 type stabilityJSON struct {
-	Product         string                `json:"product"`
-	StatedMonths    int                   `json:"stated_months"`
-	RealMonths      *float64              `json:"real_time_months"`
-	EstimateMonths  *float64              `json:"estimate_months"`
-	SupportedMonths *float64              `json:"supported_months"`
-	Trends          []trendJSON           `json:"trends"`
-	Counts          []countJSON           `json:"counts"`
-	Challenges      []challengeJSON       `json:"challenge_tests"`
-	Due             []dueJSON             `json:"due"`
-	Findings        []ingredients.Finding `json:"findings"`
+	Product         string          `json:"product"`
+	StatedMonths    int             `json:"stated_months"`
+	RealMonths      *float64        `json:"real_time_months"`
+	EstimateMonths  *float64        `json:"estimate_months"`
+	SupportedMonths *float64        `json:"supported_months"`
+	Trends          []trendJSON     `json:"trends"`
+	Counts          []countJSON     `json:"counts"`
+	Challenges      []challengeJSON `json:"challenge_tests"`
+	Due             []dueJSON       `json:"due"`
+	Findings        []words.Said    `json:"findings"`
 }
 
 type trendJSON struct {
@@ -65,7 +66,7 @@ func (a *Assessment) stabilityJSON() stabilityJSON {
 	p, tables := a.Product, a.Options.Law
 	life := a.supportedLife()
 	j := stabilityJSON{Product: p.ID, StatedMonths: p.statedMonths(), RealMonths: life.Real, EstimateMonths: life.Accelerate, SupportedMonths: life.Months,
-		Trends: []trendJSON{}, Counts: []countJSON{}, Challenges: []challengeJSON{}, Due: []dueJSON{}, Findings: orEmpty(a.logFindings())}
+		Trends: []trendJSON{}, Counts: []countJSON{}, Challenges: []challengeJSON{}, Due: []dueJSON{}, Findings: words.SayAll(a.logFindings(), words.Terminal)}
 	for _, l := range p.trends(tables) {
 		if !l.fitted {
 			continue

@@ -1,6 +1,9 @@
 package dossier
 
-import "gallipot/ingredients"
+import (
+	"gallipot/dossier/words"
+	"gallipot/ingredients"
+)
 
 // Document is what every printer prints: the pack, a label sheet, a letter, a
 // weighing sheet. It is finished data. A printer lays it out, rounds by the rule
@@ -24,6 +27,9 @@ type Document struct {
 	Fingerprint string
 	Caution     string // "prepared for assessment; not a safety assessment"
 
+	// ForAssessor says that an assessor reads it: no command is named in it.
+	ForAssessor bool
+
 	Marks      []Mark   // legend of the marks that cells carry, in the order of the legend
 	NoContents bool     // leave out the page of contents: letters, weighing sheets
 	Cover      *Cover   // nil: no cover page
@@ -33,6 +39,15 @@ type Document struct {
 	// Workbook holds further sections for the spreadsheet alone: sheets that
 	// recalculate. Pages do not show them.
 	Workbook []*Section
+}
+
+// reader is whom the findings of the document are worded for on pages and in a
+// workbook.
+func (d *Document) reader() words.Reader {
+	if d.ForAssessor {
+		return words.Assessor
+	}
+	return words.Bench
 }
 
 // Cover is the first page. Title and subtitle come from the document.

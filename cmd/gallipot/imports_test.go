@@ -23,8 +23,9 @@ var arrows = map[string][]string{
 	"templates":       {},
 	"testdata":        {},
 	"testdata/mutate": {},
-	"dossier":         {"calc", "calc/law", "ingredients", "templates"},
-	"cmd/gallipot":    {"dossier", "calc", "calc/law", "ingredients", "templates", "testdata"},
+	"dossier":         {"calc", "calc/law", "dossier/words", "ingredients", "templates"},
+	"dossier/words":   {"ingredients", "templates"},
+	"cmd/gallipot":    {"dossier", "dossier/words", "calc", "calc/law", "ingredients", "templates", "testdata"},
 }
 
 // outside says which other modules each package may import, test files apart.
@@ -35,6 +36,7 @@ var outside = map[string][]string{
 	"templates":       {},
 	"testdata":        {},
 	"testdata/mutate": {},
+	"dossier/words":   {},
 	"dossier":         {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2", "golang.org/x/image", "golang.org/x/text", "go.yaml.in/yaml/v3"},
 	"cmd/gallipot":    {"github.com/spf13/cobra"},
 }
