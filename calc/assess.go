@@ -115,6 +115,8 @@ func (g *groundwork) assess(market law.Market) *Result {
 	run := newLimitRun(in, r.Compositions)
 	r.Limits, found = run.limits()
 	say(found)
+	r.OtherLaw, found = run.otherLaw()
+	say(found)
 	say(ComingAllergens(in, r.Compositions, in.Materials, r.Allergens))
 	r.Standards, found = run.standards()
 	say(found)

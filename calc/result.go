@@ -21,6 +21,7 @@ type Result struct {
 	Fragrances    []FragranceUse
 	FragranceSums []FragranceSum // the highest first
 	Limits        []LimitCheck
+	OtherLaw      []OtherCheck
 	Standards     []StandardCheck
 	Exposure      Exposure
 	Inhalation    Inhalation
@@ -52,7 +53,8 @@ func Unique(fs []ingredients.Finding) []ingredients.Finding {
 	sorted := slices.Clone(fs)
 	slices.SortStableFunc(sorted, compareFindings)
 	return slices.CompactFunc(sorted, func(a, b ingredients.Finding) bool {
-		return a.Code == b.Code && a.Pos == b.Pos && a.Message == b.Message
+		return a.Code == b.Code && a.Pos == b.Pos && a.Message == b.Message && a.Form == b.Form &&
+			(a.Message != "" || a.Subject == b.Subject && a.Values.Key() == b.Values.Key())
 	})
 }
 

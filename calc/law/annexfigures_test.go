@@ -134,7 +134,7 @@ func hasEntry(rows []annexRow, l *Limit) bool {
 // explainedEntry says whether some row of the entry is explained.
 func explainedEntry(explained map[string]bool, a annexRow) bool {
 	for key := range explained {
-		if strings.HasPrefix(key, a.annex+"-"+a.entry+"-") || a.entry == "196" && strings.HasPrefix(key, "III-206-") {
+		if strings.HasPrefix(key, a.annex+"-"+a.entry+"-") {
 			return true
 		}
 	}

@@ -37,8 +37,11 @@ type Tables struct {
 	labelRules    []*LabelRule
 	countries     []*Country
 	prohibited    []*Prohibition
+	annexII       []*Limit // rules of Annex II that limits.csv leaves out
 	otherLaw      []*OtherRule
 	cramer        []*CramerClass
+	polymers      []*Polymer
+	byPolymer     map[string]*Polymer
 
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
@@ -46,7 +49,8 @@ type Tables struct {
 	byName     map[string][]*Limit
 	byCAS      map[string][]*Limit
 	byEC       map[string][]*Limit
-	place      map[*Limit]int // order of the table
+	byLinked   map[string][]*Limit // names tied to class entries of Annex II
+	place      map[*Limit]int      // order of the table
 
 	rows  map[string][]*Row // the common part of every row, by table
 	info  []TableInfo
@@ -110,9 +114,11 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "prohibited.csv", readProhibited, &t.prohibited, rowOf[*Prohibition]),
 		load(t, dir, "other-law.csv", readOtherLaw, &t.otherLaw, rowOf[*OtherRule]),
 		load(t, dir, "cramer-classes.csv", readCramerClasses, &t.cramer, rowOf[*CramerClass]),
+		load(t, dir, "polymers.csv", readPolymers, &t.polymers, rowOf[*Polymer]),
 		load(t, dir, "tox-values-more.csv", readToxMore, &t.toxMore, rowOf[*Tox]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
+	t.deriveAnnexII()
 	t.index()
 	return t, err
 }
@@ -151,6 +157,10 @@ func (t *Tables) index() {
 	for _, f := range t.facts {
 		t.byFact[f.Key] = f
 	}
+	t.byPolymer = map[string]*Polymer{}
+	for _, p := range t.polymers {
+		t.byPolymer[ingredients.NameKey(p.Key)] = p
+	}
 	t.byName, t.byCAS, t.byEC = map[string][]*Limit{}, map[string][]*Limit{}, map[string][]*Limit{}
 	t.place = map[*Limit]int{}
 	for i, l := range t.limits {
@@ -166,6 +176,10 @@ func (t *Tables) index() {
 			t.byEC[e] = append(t.byEC[e], l)
 		}
 	}
+	for i, l := range t.annexII {
+		t.place[l] = len(t.limits) + i
+	}
+	t.indexAnnexII()
 	t.names = sync.OnceValue(t.buildNames)
 	t.lookups = sync.OnceValue(t.buildLookups)
 	t.prohibitions = sync.OnceValue(t.buildProhibitions)

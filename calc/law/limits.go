@@ -77,6 +77,10 @@ type Limit struct {
 	// carcinogenic, mutagenic or toxic to reproduction over into the annexes.
 	CMR bool
 
+	// SharedNumber says that its numbers stand for other parts, preparations or
+	// forms too: a number alone does not settle that the row is meant.
+	SharedNumber bool
+
 	Own   bool   // the row comes from the maker's own table, not from the law
 	table string // hash of the maker's own table
 }

@@ -106,6 +106,7 @@ type Prohibition struct {
 	// DatesUnseen says that the dates were not read in the act.
 	DatesUnseen bool
 	Scope       string // what is banned and what is left out, in words for a reader
+	OnlyForm    string // the form or grade that alone is banned, in words; empty: any
 }
 
 var prohibitedColumns = columns{
@@ -115,7 +116,7 @@ var prohibitedColumns = columns{
 		"except_names", "except_pigments", "except_impurity_of", "carriers", "shared_number", "names_unseen",
 		"limits", "applies_from", "applies_until", "off_shelf", "dates_seen", "seen",
 	},
-	remarks: []string{"scope", "source", "note"},
+	remarks: []string{"only_form", "scope", "source", "note"},
 }
 
 // Markers a prohibition may name, the one without a figure last.
@@ -150,6 +151,7 @@ func parseProhibition(r *record) *Prohibition {
 		ExceptEntries: r.list("except_entries"), ExceptNames: r.bars("except_names"), ExceptPigments: r.yes("except_pigments"),
 		ExceptImpurityOf: r.text("except_impurity_of"), Limits: r.list("limits"), From: r.date("applies_from"), Until: r.date("applies_until"),
 		OffShelf: r.date("off_shelf"), DatesUnseen: !r.yes("dates_seen"), Scope: r.text("scope"),
+		OnlyForm: r.text("only_form"),
 	}
 	r.checkNumbers(p.CAS, p.EC)
 	for _, e := range p.MisprintedEC {

@@ -125,8 +125,8 @@ func TestProhibitedCoverage(t *testing.T) {
 func TestProhibitedFaults(t *testing.T) {
 	head := "key,entry,market,state,eu_entry,inci_names,linked_names,chemical_names,cas,ec,ec_misprinted,use,form,group,exception,banned_if," +
 		"except_entries,except_names,except_pigments,except_impurity_of,carriers,shared_number,names_unseen,limits,applies_from," +
-		"applies_until,off_shelf,dates_seen,scope,source,seen,note\n"
-	good := "k,1,EU,law,,Exemplum,,,,,,,,no,none,,,,no,,,no,,,,,,yes,,some act,seen,\n"
+		"applies_until,off_shelf,dates_seen,only_form,scope,source,seen,note\n"
+	good := "k,1,EU,law,,Exemplum,,,,,,,,no,none,,,,no,,,no,,,,,,yes,,,some act,seen,\n"
 	_, err := readProhibited("t.csv", []byte(head+good))
 	require.NoError(t, err)
 	for _, c := range []struct{ name, old, new, want string }{
