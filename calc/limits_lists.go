@@ -151,7 +151,7 @@ func (run *limitRun) lineFindings(checks []LimitCheck, day ingredients.Date) []i
 			if c.Verdict != LimitNotApplicable && !general {
 				st.line = true
 			}
-			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" {
+			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" && !row.DyesHair() {
 				st.figure = true
 				st.rows = append(st.rows, row.Key+" ("+conditionWords(row.Condition)+")")
 			}

@@ -357,6 +357,24 @@ func (r *record) phBand(col string) *PHBand {
 	return &PHBand{Min: &n, Max: &high}
 }
 
+// DyesHair says whether the row rules the use as a hair or eyelash dye and nothing
+// else: other uses of the substance are beyond it.
+func (l *Limit) DyesHair() bool {
+	for _, c := range l.Condition.Clauses {
+		if c.Except {
+			continue
+		}
+		dye := len(c.Terms) > 0
+		for _, t := range c.Terms {
+			dye = dye && t.Kind == "product" && slices.Contains([]string{"hair-dye", "hair-dye-oxidative", "hair-dye-nonoxidative", "eyelash-tint"}, t.Value)
+		}
+		if dye {
+			return true
+		}
+	}
+	return false
+}
+
 // In says whether the rule is in force for a newly placed product on a day.
 func (l *Limit) In(m Market, day ingredients.Date) bool {
 	if !l.Replaced.IsZero() && slices.Contains(l.ReplacedIn, m.Annexes()) && !day.Before(l.Replaced) {
