@@ -47,7 +47,7 @@ func TestPinned(t *testing.T) {
 		"stability-micro.csv":  {147, "L1", "U8"},
 		"dossier-contents.csv": {85, "P1", "X13"},
 		"saponification.csv":   {45, "sunflower", "cct"},
-		"facts.csv":            {119, "ageing-q10", "yield-usual-low"},
+		"facts.csv":            {124, "ageing-q10", "yield-usual-low"},
 		"synonyms.csv":         {93, "Ethanol", "Cocoa Butter"},
 		"tox-use.csv":          {28, "aflatoxin-b1", "zinc-oxide"},
 		"trace-guides.csv":     {17, "bvl-antimony", "sccs-dioxane"},
