@@ -88,7 +88,7 @@ func (m *marginer) belowTarget(x *Margin) ingredients.Finding {
 		x.INCI, placeName(x.WorstIn), marginText(x.MoS, x.Target.Value), figureText(x.Target.Value)).On(x.INCI).AskOf(assessor).
 		WithWhy("%s; %s of %s mg/kg bw/d from %s; target from %s", x.Arithmetic, x.PoD.Type, figureText(x.PoD.Value), x.PoD.Cite(), x.Target.Cite())
 	f.Sum = termsOf(x.Contributions)
-	if x.PoD.Human() {
+	if x.PoD.Human() && x.Target.Value >= m.fact("mos-target").Value {
 		f.Why += "; the value is from people: the factor " + figureText(m.fact("mos-factor-interspecies").Value) + " between species may fall away, which the assessor decides"
 	}
 	if x.HighestPct != nil {

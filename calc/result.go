@@ -26,6 +26,7 @@ type Result struct {
 	Exposure      Exposure
 	Inhalation    Inhalation
 	Margins       []Margin // the smallest by its target first, then those without one
+	SumMargins    []SumMargin
 	Aggregates    []Aggregate
 	LocalDoses    []LocalDose
 	Traces        []Trace

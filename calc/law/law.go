@@ -42,6 +42,8 @@ type Tables struct {
 	cramer        []*CramerClass
 	polymers      []*Polymer
 	byPolymer     map[string]*Polymer
+	masses        []*MolarMass
+	byMass        map[string]*MolarMass
 
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
@@ -114,10 +116,12 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "prohibited.csv", readProhibited, &t.prohibited, rowOf[*Prohibition]),
 		load(t, dir, "other-law.csv", readOtherLaw, &t.otherLaw, rowOf[*OtherRule]),
 		load(t, dir, "cramer-classes.csv", readCramerClasses, &t.cramer, rowOf[*CramerClass]),
+		load(t, dir, "molar-masses.csv", readMolarMasses, &t.masses, rowOf[*MolarMass]),
 		load(t, dir, "polymers.csv", readPolymers, &t.polymers, rowOf[*Polymer]),
 		load(t, dir, "tox-values-more.csv", readToxMore, &t.toxMore, rowOf[*Tox]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
+	t.tox = append(t.tox, t.toxMore...)
 	t.deriveAnnexII()
 	t.index()
 	return t, err
@@ -156,6 +160,10 @@ func (t *Tables) index() {
 	}
 	for _, f := range t.facts {
 		t.byFact[f.Key] = f
+	}
+	t.byMass = map[string]*MolarMass{}
+	for _, m := range t.masses {
+		t.byMass[ingredients.NameKey(m.Key)] = m
 	}
 	t.byPolymer = map[string]*Polymer{}
 	for _, p := range t.polymers {

@@ -38,7 +38,7 @@ func TestToxMoreTyped(t *testing.T) {
 			require.GreaterOrEqual(t, o.Value, 0.0, x.Substance)
 		}
 	}
-	require.Len(t, Builtin().toxMore, 272)
+	require.Len(t, Builtin().toxMore, 273)
 }
 
 // TestToxMoreApart: the two tables of values share no CAS number.
@@ -50,7 +50,7 @@ func TestToxMoreApart(t *testing.T) {
 		}
 	}
 	for _, x := range Builtin().toxMore {
-		require.False(t, first[x.CAS], "%s %s stands in both tables", x.Substance, x.CAS)
+		require.False(t, x.CAS != "" && first[x.CAS], "%s %s stands in both tables", x.Substance, x.CAS)
 	}
 }
 
