@@ -18,7 +18,13 @@ type Options struct {
 	Markets    []law.Market // empty: the product's own
 	Law        *law.Tables
 	Step       func() // called when one of several products is done, by several at once; nil: not
+	// Checks look at a product as assessed and say what its papers, records and
+	// labels leave open; see [Check].
+	Checks []Check
 }
+
+// Check says what one subject leaves open for a product.
+type Check func(*Assessment) []ingredients.Finding
 
 // Assessment is everything computed for one product: a result for each variant
 // in each market, and what there is to say about all of them together.
@@ -54,10 +60,11 @@ func (a *Assessment) ByVariant(variant string) []*calc.Result {
 	return rs
 }
 
-// Assess computes a product for all its variants and markets.
+// Run computes a product for all its variants and markets, and asks the checks of
+// the options in their order.
 //
 // Errors: none; a product whose type is unknown has been refused by Load.
-func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
+func Run(w *Workshop, p *Product, opt Options) *Assessment {
 	opt.Law = w.lawTables(opt.Law)
 	a := &Assessment{Workshop: w, Product: p.asOf(opt.Date), Options: opt, Markets: opt.Markets, entered: p}
 	p = a.Product
@@ -93,7 +100,7 @@ func (w *Workshop) Assess(p *Product, opt Options) *Assessment {
 	return a
 }
 
-// filed are the findings from reading and from the papers that concern the
+// filed are the findings from reading and from the checks that concern the
 // product: those in its own file and in the sheets it uses.
 func (a *Assessment) filed() []ingredients.Finding {
 	files := map[string]bool{a.Product.Source.Name: true}
@@ -108,7 +115,10 @@ func (a *Assessment) filed() []ingredients.Finding {
 			fs = append(fs, f)
 		}
 	}
-	return slices.Concat(fs, evidenceFindings(a), a.logFindings(), labelFindings(a))
+	for _, check := range a.Options.Checks {
+		fs = append(fs, check(a)...)
+	}
+	return fs
 }
 
 // lawTables adds the maker's own rows to the program's tables, once.
@@ -121,32 +131,6 @@ func (w *Workshop) lawTables(builtin *law.Tables) *law.Tables {
 func (w *Workshop) materials(dict *ingredients.Dictionary) map[string]*calc.Material {
 	w.prepare.Do(func() { w.prepared = calc.PrepareAll(w.Sheets, dict) })
 	return w.prepared
-}
-
-// AssessAll computes several products at once, in the order given.
-func (w *Workshop) AssessAll(products []*Product, opt Options) []*Assessment {
-	out := make([]*Assessment, len(products))
-	inParallel(len(products), func(i int) { out[i] = w.Assess(products[i], opt) })
-	return out
-}
-
-// CheckAll is AssessAll for whoever wants the findings alone: of the variants
-// named for a product, all where none is, with those of its batches beside them.
-// Results are let go one product at a time, so that the largest workshop fits
-// into memory; those of the assessments that come back are nil.
-func (w *Workshop) CheckAll(products []*Product, variants map[string][]string, opt Options) (as []*Assessment, batches []ingredients.Finding) {
-	as = make([]*Assessment, len(products))
-	found := make([][]ingredients.Finding, len(products))
-	inParallel(len(products), func(i int) {
-		a := *w.Assess(products[i], opt).Only(variants[products[i].ID])
-		found[i] = BatchFindings(w, []*Assessment{&a})
-		a.Results = nil
-		as[i] = &a
-		if opt.Step != nil {
-			opt.Step()
-		}
-	})
-	return as, calc.Unique(slices.Concat(found...))
 }
 
 // merge joins equal findings of several variants and markets into one that says

@@ -31,6 +31,21 @@ type drawing struct {
 	draw   func(c canvas)
 }
 
+// drawings cuts a chart into pieces that fit a page each.
+func drawings(of chart, width float64, clean func(string) string) []drawing {
+	switch c := of.(type) {
+	case *HBarLog:
+		return c.drawings(width, clean)
+	case *StackedBar:
+		return c.drawings(width, clean)
+	case *ReadinessBars:
+		return c.drawings(width, clean)
+	case *LineBand:
+		return c.drawings(width, clean)
+	}
+	panic("a kind of chart that nobody draws")
+}
+
 // mostDrawing is how high a piece of a chart may be, in mm, with its title and its
 // caption on the same page.
 const mostDrawing = 185.0
@@ -64,6 +79,9 @@ const (
 	patDots
 	patternCount
 )
+
+// there is a pattern for every part that a chart may have
+var _ [mostPatterns]struct{} = [patternCount]struct{}{}
 
 // patterned fills a rectangle with a pattern and draws its edge.
 func patterned(c canvas, x, y, w, h float64, p pattern) {

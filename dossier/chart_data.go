@@ -43,6 +43,9 @@ type StackedBar struct {
 	Caption string
 }
 
+// mostPatterns is how many parts of a [StackedBar] can be told apart in black and white.
+const mostPatterns = 9
+
 // StackedRow is one bar of a [StackedBar].
 type StackedRow struct {
 	Label  string
@@ -112,8 +115,6 @@ type chart interface {
 	Block
 	head() (id, title, caption string)
 	figures() *Table // the same data as a table
-	// drawings cuts the chart into pieces that fit a page each.
-	drawings(width float64, clean func(string) string) []drawing
 }
 
 func (h *HBarLog) head() (string, string, string)       { return h.ID, h.Title, h.Caption }

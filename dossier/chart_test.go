@@ -33,7 +33,7 @@ func (d *drawn) clean(s string) string                  { return s }
 
 func drawAll(c chart) *drawn {
 	d := &drawn{}
-	for _, part := range c.drawings(textW, printable) {
+	for _, part := range drawings(c, textW, printable) {
 		part.draw(d)
 	}
 	return d
@@ -122,7 +122,7 @@ func TestChartsAreCutWherePagesAre(t *testing.T) {
 	for range 90 {
 		r.Rows = append(r.Rows, Readiness{"subject", 3, 2, 1, "s"})
 	}
-	parts := r.drawings(textW, printable)
+	parts := drawings(r, textW, printable)
 	require.Greater(t, len(parts), 2)
 	for _, p := range parts {
 		require.LessOrEqual(t, p.height, mostDrawing)

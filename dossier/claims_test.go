@@ -19,7 +19,7 @@ func claimsOf(t *testing.T, edits ...string) (said []string, fs []ingredients.Fi
 		require.Contains(t, files[edits[i]], edits[i+1])
 		files[edits[i]] = strings.Replace(files[edits[i]], edits[i+1], edits[i+2], 1)
 	}
-	fs = newFiling(assessFiles(t, files)).claims()
+	fs = questioned(assessFiles(t, files)).claims()
 	for _, f := range fs {
 		said = append(said, f.Severity.String()+" "+f.Code)
 	}

@@ -102,7 +102,7 @@ func LettersOf(w *Workshop, as []*Assessment, day ingredients.Date) *Letters {
 	l := &Letters{}
 	g := &gathering{w: w, byName: map[string]*SupplierLetter{}}
 	for _, a := range as {
-		f := newFiling(a)
+		f := questioned(a)
 		g.product(f)
 		if p, ok := f.laboratoryProduct(); ok {
 			if l.Laboratory == nil {

@@ -78,19 +78,19 @@ func (c pdfCanvas) clean(s string) string { return c.w.clean.clean(s) }
 // chart lists the pieces of a chart: its drawings, with title and caption.
 func (w *pdfWriter) chart(b chart) []piece {
 	id, title, caption := b.head()
-	drawings := b.drawings(textW, w.clean.clean)
+	pieces := drawings(b, textW, w.clean.clean)
 	below := w.set(w.plain(caption, styleRegular), textW, smallSize, smallLine, grey)
 	if caption == "" {
 		below = nil
 	}
 	var out []piece
-	for i, d := range drawings {
+	for i, d := range pieces {
 		head := title
-		if len(drawings) > 1 {
-			head = fmt.Sprintf("%s (part %d of %d)", title, i+1, len(drawings))
+		if len(pieces) > 1 {
+			head = fmt.Sprintf("%s (part %d of %d)", title, i+1, len(pieces))
 		}
 		lines := w.set(w.plain(head, styleBold), textW, bodySize-0.5, captionLine, black)
-		last := i+1 == len(drawings)
+		last := i+1 == len(pieces)
 		need := float64(len(lines))*captionLine + 4 + d.height
 		if last {
 			need += float64(len(below)) * smallLine

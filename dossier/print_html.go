@@ -354,7 +354,7 @@ func (h *htmlWriter) legend(tables ...*Table) {
 func (h *htmlWriter) chart(b chart) {
 	anchor, title, caption := b.head()
 	h.put("<figure%s><figcaption><strong>%s</strong></figcaption>", idAttr(anchor), esc(title))
-	for _, d := range b.drawings(textW, printable) {
+	for _, d := range drawings(b, textW, printable) {
 		h.put("%s", svg(d, title))
 	}
 	if caption != "" {

@@ -104,6 +104,13 @@ func dossierRules() map[string]func(*filing) answer {
 	return all
 }
 
+// questioned returns what is on file with a rule for each item of the dossier.
+func questioned(a *Assessment) *filing {
+	f := newFiling(a)
+	f.rules = dossierRules()
+	return f
+}
+
 // Readiness judges every item of the dossier contents, in the order of the
 // table.
 //
@@ -114,7 +121,7 @@ func dossierRules() map[string]func(*filing) answer {
 //
 // Source: dossier-contents.csv, row by row.
 func (a *Assessment) Readiness() []ReadinessItem {
-	f := newFiling(a)
+	f := questioned(a)
 	var items []ReadinessItem
 	for _, row := range a.Options.Law.Dossier() {
 		x := f.answer(row.Key)

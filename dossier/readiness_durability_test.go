@@ -17,7 +17,7 @@ func creamWith(t *testing.T, tests string) *filing {
 	files := fullFiles()
 	require.Contains(t, files["products/cream.yaml"], stabilityOf)
 	files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], stabilityOf, "stability:\n"+tests, 1)
-	return newFiling(assessFiles(t, files))
+	return questioned(assessFiles(t, files))
 }
 
 // TestAgeing checks the rule of thumb on the cases that the notes to

@@ -11,7 +11,7 @@ import (
 
 func newFiling(a *Assessment) *filing {
 	f := &filing{a: a, p: a.Product, w: a.Workshop, law: a.Options.Law, sheets: a.UsedSheets(),
-		traits: map[string]traits{}, absent: map[string]bool{}, rules: dossierRules(), answers: map[string]answer{}}
+		traits: map[string]traits{}, absent: map[string]bool{}, answers: map[string]answer{}}
 	f.kind, _ = f.law.ProductType(a.Product.Type)
 	f.counted = f.countedMaterials()
 	for _, s := range f.sheets {

@@ -16,7 +16,7 @@ import (
 // "figures-unreadable"; ask and note "supplier-not-entered"; note "assessed";
 // those of stability and of claims.
 func evidenceFindings(a *Assessment) []ingredients.Finding {
-	f := newFiling(a)
+	f := questioned(a)
 	fs := agedPapers(a)
 	for _, s := range f.sheets {
 		fs = append(fs, a.Options.dateFindings(s.ID, datedSheet(s, a.Options.Date))...)

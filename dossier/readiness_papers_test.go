@@ -45,7 +45,7 @@ func TestWantedPapers(t *testing.T) {
 			files := fullFiles()
 			files["ingredients/x.yaml"] = "id: x\nname: X\n" + c.sheet + "\n"
 			files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
-			f := newFiling(assessFiles(t, files))
+			f := questioned(assessFiles(t, files))
 			var got []string
 			for _, w := range f.missingPapersOf(f.w.Sheets["x"]) {
 				got = append(got, w.kind)
@@ -64,7 +64,7 @@ func TestPapersThatAnswer(t *testing.T) {
 		files := fullFiles()
 		files["ingredients/x.yaml"] = solution + "  - {kind: " + kind + ", file: evidence/sds.txt}\n"
 		files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
-		f := newFiling(assessFiles(t, files))
+		f := questioned(assessFiles(t, files))
 		assert.Equal(t, open, len(f.missingPapersOf(f.w.Sheets["x"])) > 0, kind)
 	}
 }

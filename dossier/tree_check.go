@@ -168,8 +168,8 @@ func (d *Document) Check() []string {
 		case *Table:
 			checkTable(b, legend, say)
 		case *StackedBar:
-			if len(b.Parts) > int(patternCount) {
-				say("chart %q has %d parts: only %d can be told apart in black and white", b.Title, len(b.Parts), int(patternCount))
+			if len(b.Parts) > mostPatterns {
+				say("chart %q has %d parts: only %d can be told apart in black and white", b.Title, len(b.Parts), mostPatterns)
 			}
 			for _, r := range b.Rows {
 				if len(r.Values) != len(b.Parts) || len(r.Cells) != len(b.Parts) {

@@ -5,7 +5,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"path"
+	"io/fs"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -28,27 +28,28 @@ type codeSearch struct {
 	lost   []string
 }
 
-// codePackages are the folders whose code makes findings.
-var codePackages = []string{"ingredients", "calc/law", "calc", "dossier", "cmd/gallipot"}
+// codeRoots are the folders under which code makes findings.
+var codeRoots = []string{"ingredients", "calc", "dossier", "cmd"}
 
 // codesInSource returns each code with the places it comes from.
 func codesInSource(t *testing.T) map[string][]token.Position {
 	s := &codeSearch{fset: token.NewFileSet(), files: map[string][]*ast.File{}, consts: map[string]ast.Expr{}, seen: map[string]bool{}, codes: map[string][]token.Position{}}
-	for _, folder := range codePackages {
-		names, err := filepath.Glob(filepath.Join("..", "..", filepath.FromSlash(folder), "*.go"))
-		require.NoError(t, err)
-		for _, name := range names {
-			if strings.HasSuffix(name, "_test.go") {
-				continue
+	for _, root := range codeRoots {
+		require.NoError(t, filepath.WalkDir(filepath.Join("..", "..", root), func(name string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || filepath.Ext(name) != ".go" || strings.HasSuffix(name, "_test.go") {
+				return err
 			}
 			f, err := parser.ParseFile(s.fset, name, nil, parser.SkipObjectResolution)
-			require.NoError(t, err)
-			s.files[path.Base(folder)] = append(s.files[path.Base(folder)], f)
-		}
+			if err == nil {
+				folder := filepath.Base(filepath.Dir(name))
+				s.files[folder] = append(s.files[folder], f)
+			}
+			return err
+		}))
 	}
 	s.declared(func(pkg string, name *ast.Ident, value ast.Expr) { s.consts[pkg+"."+name.Name] = value })
 	s.declared(func(pkg string, name *ast.Ident, value ast.Expr) {
-		if strings.HasPrefix(name.Name, "Code") && pkg != "law" {
+		if strings.HasPrefix(name.Name, "Code") && pkg != "law" && pkg != "table" {
 			s.follow(scope{pkg: pkg}, value)
 		}
 	})
