@@ -2,7 +2,6 @@ package calc
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"gallipot/calc/law"
@@ -17,14 +16,20 @@ type Aggregate struct {
 	Content   ingredients.Range // % of the worst mixture
 	WorstIn   string
 	All       Stated // exposure to all products together, mg/kg bw/d
+	// Replaced is the part of All, mg/kg bw/d, that the product's own stated exposure
+	// stands in for; it is taken off All.Value. 0 where none is.
+	Replaced float64
 	// OwnAdded is this product's own exposure, mg/kg bw/d, where it is none of the
-	// products that All counts; 0 where it is one.
+	// products that All counts or stands in for one; 0 where All counts it.
 	OwnAdded    float64
 	ChildFactor *Stated // factor for children; nil for adults
 
 	// AbsorbedPct is the absorption through the skin, % of the dose, also where the
 	// product itself is swallowed: the total is mostly skin.
 	AbsorbedPct float64
+	// ByArea says that SED comes from absorption measured in µg/cm², as that of the
+	// single product does: it does not change with the content.
+	ByArea bool
 
 	SED        float64 // mg/kg bw/d
 	PoDSys     float64 // mg/kg bw/d; 0 where there is none
@@ -36,22 +41,36 @@ type Aggregate struct {
 	Arithmetic string
 }
 
-// aggregatePart begins the rows of facts.csv for the products that the total
-// counts.
-const aggregatePart = "aggregate-part-"
+// aggregatePart begins the rows of facts.csv for the products that the total of
+// preservatives counts, aggregateUVPart those of UV filters: the classes that use
+// them.
+const (
+	aggregatePart   = "aggregate-part-"
+	aggregateUVPart = "aggregate-uv-part-"
+)
+
+// The lists whose substances are added up.
+const (
+	listPreservative = "preservative"
+	listUVFilter     = "UV filter"
+)
 
 // Aggregates computes the aggregate exposure to the preservatives and UV filters
 // of a product, those of the lists in force for the market that are ingredients.
 //
-//	SED = (E_all [+ E/bw of a product that E_all does not count]) × C/100 × DA/100
+//	SED = (E_all [− E_part] [+ E/bw of the product]) × C/100 × DA/100
+//	SED = DA × 10⁻³ × Σ (area × applications) / body weight, where DA is in µg/cm²
 //
-// The total is made for preservatives; for UV filters it is shown beside the
-// single product in the same way, and the assessor weighs it.
+// A preservative counts in all products of the published total, a UV filter in the
+// classes that use one: sunscreen, face cream, hand cream and lipstick. A product's
+// own stated exposure stands in for the part of its type; a product of another type
+// is added. Absorption measured in µg/cm² counts as it does for the single product.
 //
 // Units: mg/kg bw/d. Compared unrounded.
 // Findings: ask "aggregate-below-target".
-// Source: as in SCCS/1647/22, 3-3.4.3; facts.csv, row
-// aggregate-exposure-relative, whose parts add up to it.
+// Source: as in SCCS/1647/22, 3-3.4.3, and for UV filters SCCS/1627/21; facts.csv,
+// rows aggregate-exposure-relative and aggregate-uv-exposure-relative, whose parts
+// add up to them.
 func Aggregates(in *Input, comps []*Composition, exp Exposure) ([]Aggregate, []ingredients.Finding) {
 	return newMarginer(in, comps, exp).aggregates(joinNumbers(comps))
 }
@@ -82,44 +101,59 @@ func listOf(in *Input, s *Substance) string {
 	case !s.IsIngredient():
 		return ""
 	case in.Law.IsPreservative(s.INCI, s.CAS, in.Market, in.Date):
-		return "preservative"
+		return listPreservative
 	case in.Law.IsUVFilter(s.INCI, s.CAS, in.Market, in.Date) && !isCI(s.INCI) && !(colourNames{in.Law}).colours(s.Functions):
-		return "UV filter"
+		return listUVFilter
 	}
 	return ""
 }
 
-// totalCounts says whether the total counts a row of the exposure table. It names
-// the adults' toothpaste without the age.
-func (m *marginer) totalCounts(key string) bool {
-	part := aggregatePart + strings.TrimSuffix(key, "-adult")
-	return slices.ContainsFunc(m.in.Law.Facts(), func(f *law.Fact) bool { return f.Key == part })
+// partOf returns the part of a total that counts a row of the exposure table; nil
+// where it counts none. It names the adults' toothpaste without the age.
+func (m *marginer) partOf(list, key string) *law.Fact {
+	prefix := aggregatePart
+	if list == listUVFilter {
+		prefix = aggregateUVPart
+	}
+	part := prefix + strings.TrimSuffix(key, "-adult")
+	for _, f := range m.in.Law.Facts() {
+		if f.Key == part {
+			return f
+		}
+	}
+	return nil
+}
+
+// total returns the published total of a list.
+func (m *marginer) total(list string) Stated {
+	if list == listUVFilter {
+		return *m.fact("aggregate-uv-exposure-relative")
+	}
+	return *m.fact("aggregate-exposure-relative")
 }
 
 func (m *marginer) aggregate(s *Substance, list string, comps []*Composition) (Aggregate, Margin) {
 	x := m.margin(s, comps)
 	k := m.known(s.INCI, s.CAS)
 	dermal := m.dermal(k) // also where the product itself is swallowed: the total is mostly skin
-	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn, All: *m.fact("aggregate-exposure-relative"), AbsorbedPct: dermal.Pct.Value,
+	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn, All: m.total(list), AbsorbedPct: dermal.Pct.Value,
 		Target: x.Target, Verdict: MarginNone, Reason: x.Reason}
-	total, text := a.All.Value, figureText(a.All.Value)
 	switch m.exp.Audience {
 	case ChildrenThree:
 		a.ChildFactor = m.fact("child-surface-factor-12-months")
 	case UnderThree:
 		a.ChildFactor = m.fact("child-surface-factor-0-months")
 	}
-	if a.ChildFactor != nil {
-		total *= a.ChildFactor.Value
-		text += " × " + figureText(a.ChildFactor.Value)
-	}
-	if m.exp.Known() && !m.totalCounts(m.exp.Key) {
-		a.OwnAdded = m.exp.MgPerKg.Value
-		total += a.OwnAdded
-		text = "(" + text + " + " + figureText(a.OwnAdded) + " of this product)"
-	}
+	part := m.ownPart(&a)
+	text := m.aggregateText(&a, part)
+	total := a.All.Value*a.ChildFactor.or(1) + a.OwnAdded
 	a.SED = SEDByPercent(total, x.Content.Max.Float(), dermal.Pct.Value)
-	a.Arithmetic = fmt.Sprintf("SED = %s × %s %% × %s %% = %s mg/kg bw/d; ", text, x.Content.Max.Sig(significant), figureText(dermal.Pct.Value), figureText(a.SED))
+	a.Arithmetic = fmt.Sprintf("SED = %s × %s %% × %s %%", text, x.Content.Max.Sig(significant), figureText(dermal.Pct.Value))
+	area, areaText, ok := m.aggregateByArea(&a, &dermal, part)
+	if ok && (dermal.Kind != AbsorptionStated || area >= a.SED) {
+		a.SED, a.ByArea, a.Arithmetic = area, true, "SED = "+areaText
+	}
+	a.Arithmetic += fmt.Sprintf(" = %s mg/kg bw/d; ", figureText(a.SED))
 	if x.PoD == nil || a.SED == 0 || x.PoDSys == 0 {
 		if a.Reason == "" {
 			a.Reason = "absorption 0: no systemic exposure is assumed, so nothing is divided"
@@ -129,23 +163,113 @@ func (m *marginer) aggregate(s *Substance, list string, comps []*Composition) (A
 	}
 	a.Reason, a.PoDSys = "", x.PoDSys
 	a.MoS, a.Verdict = decideMargin(MarginOfSafety(a.PoDSys, a.SED), a.Target.Value, func() ingredients.Num {
-		total := a.All.num().Mul(a.ChildFactor.num())
-		if a.OwnAdded > 0 {
-			total = total.Add(m.exp.MgPerKg.num())
+		if a.ByArea {
+			return x.PoD.exactSys(x.PoD.Systemic.num()).Quo(exactFigure(a.SED))
 		}
-		return x.PoD.exactSys(x.PoD.Systemic.num()).Quo(total.Pct(x.Content.Max).Pct(dermal.Pct.num()))
+		total := m.total(list)
+		all := total.num()
+		if a.Replaced > 0 {
+			all = all.Sub(part.Number)
+		}
+		all = all.Mul(a.ChildFactor.num())
+		if a.OwnAdded > 0 {
+			all = all.Add(m.exp.MgPerKg.num())
+		}
+		return x.PoD.exactSys(x.PoD.Systemic.num()).Quo(all.Pct(x.Content.Max).Pct(dermal.Pct.num()))
 	})
-	a.HighestPct = highestPct(x.Content, a.MoS, a.Target.Value)
+	if !a.ByArea {
+		a.HighestPct = highestPct(x.Content, a.MoS, a.Target.Value)
+	}
 	a.Arithmetic += "MoS = " + figureText(a.PoDSys) + " / " + figureText(a.SED) + " = " + marginText(a.MoS, a.Target.Value)
 	return a, x
 }
 
+// ownPart sets what the product itself has to do with the total, and returns the
+// part that counts its type: nil where none does.
+func (m *marginer) ownPart(a *Aggregate) *law.Fact {
+	key := m.exp.Key
+	if m.exp.Origin == ExposureOwn {
+		key = m.in.Type.ExposureKey
+	}
+	part := m.partOf(a.List, key)
+	if key == "" {
+		part = nil
+	}
+	switch {
+	case !m.exp.Known():
+	case part == nil:
+		a.OwnAdded = m.exp.MgPerKg.Value
+	case m.exp.Origin == ExposureOwn:
+		a.Replaced, a.OwnAdded = part.Float(), m.exp.MgPerKg.Value
+		a.All.Value = exactFigure(a.All.Value).Sub(part.Number).Float()
+	}
+	return part
+}
+
+// aggregateText is the sum of exposures in one line.
+func (m *marginer) aggregateText(a *Aggregate, part *law.Fact) string {
+	text := figureText(a.All.Value)
+	if a.Replaced > 0 {
+		text = "(" + figureText(m.total(a.List).Value) + " − " + figureText(part.Float()) + ")"
+	}
+	if a.ChildFactor != nil {
+		text += " × " + figureText(a.ChildFactor.Value)
+	}
+	if a.OwnAdded > 0 {
+		text = "(" + text + " + " + figureText(a.OwnAdded) + " of this product)"
+	}
+	return text
+}
+
+// aggregateByArea adds up skin areas times uses a day for absorption in µg/cm²,
+// with the product itself in place of the part of its type or beside the others.
+// ok is false where no such absorption is known, or an area or use is not.
+func (m *marginer) aggregateByArea(a *Aggregate, dermal *Absorption, part *law.Fact) (sed float64, text string, ok bool) {
+	if dermal.UgCm2 == nil {
+		return 0, "", false
+	}
+	prefix := aggregatePart
+	if a.List == listUVFilter {
+		prefix = aggregateUVPart
+	}
+	total := 0.0
+	for _, f := range m.in.Law.Facts() {
+		key, is := strings.CutPrefix(f.Key, prefix)
+		if !is || f == part && a.Replaced > 0 {
+			continue
+		}
+		row, found := m.in.Law.Exposure(key)
+		if !found {
+			row, found = m.in.Law.Exposure(key + "-adult")
+		}
+		if !found || row.SkinSurfaceCM2 == nil || row.PerDay == nil {
+			return 0, "", false
+		}
+		total += row.SkinSurfaceCM2.Value * row.PerDay.Value
+	}
+	if a.OwnAdded > 0 {
+		if m.exp.AreaCm2 == nil || m.exp.PerDay == nil {
+			return 0, "", false
+		}
+		total += m.exp.AreaCm2.Value * m.exp.PerDay.Value
+	}
+	weight := m.fact("body-weight-adult").Value
+	sed = SEDByArea(dermal.UgCm2.Value, total, 1, weight) * a.ChildFactor.or(1)
+	text = fmt.Sprintf("%s µg/cm² × 0.001 × %s cm² a day / %s kg", figureText(dermal.UgCm2.Value), figureText(total), figureText(weight))
+	if a.ChildFactor != nil {
+		text += " × " + figureText(a.ChildFactor.Value)
+	}
+	return sed, text, true
+}
+
 func (m *marginer) aggregateFinding(a *Aggregate, x *Margin) ingredients.Finding {
 	most := x.Content.Max
-	f := ingredients.NewFinding(ingredients.Ask, "aggregate-below-target", m.posOf(x),
-		with().Figure("margin", marginText(a.MoS, a.Target.Value), "").Figure("target", figureText(a.Target.Value), "").Quote("arithmetic", a.Arithmetic).
-			Figure("highest", figureDown(*a.HighestPct), "%").Source("total", ingredients.Values{{Kind: ingredients.KindQuote, Text: a.All.Cite()}})).
-		On(a.INCI).By(ingredients.TheAssessor)
+	v := with().Figure("margin", marginText(a.MoS, a.Target.Value), "").Figure("target", figureText(a.Target.Value), "").Quote("arithmetic", a.Arithmetic).
+		Source("total", ingredients.Values{{Kind: ingredients.KindQuote, Text: a.All.Cite()}})
+	if a.HighestPct != nil {
+		v = v.Figure("highest", figureDown(*a.HighestPct), "%")
+	}
+	f := ingredients.NewFinding(ingredients.Ask, "aggregate-below-target", m.posOf(x), v).On(a.INCI).By(ingredients.TheAssessor)
 	f.Grade = &most
 	return f
 }

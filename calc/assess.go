@@ -100,7 +100,7 @@ func (g *groundwork) assess(market law.Market) *Result {
 		in = &there
 	}
 	r := &Result{Recipe: g.recipe, Input: in, Reactions: g.reactions, Compositions: g.comps,
-		Exposure: g.exposure, Inhalation: g.inhalation, Margins: g.margins, Traces: g.traces}
+		Exposure: g.exposure, Inhalation: g.inhalation, Margins: g.margins, SumMargins: g.marginer.sums, Traces: g.traces}
 	var fs, found []ingredients.Finding
 	say := func(more []ingredients.Finding) { fs = append(fs, more...) }
 
@@ -114,6 +114,8 @@ func (g *groundwork) assess(market law.Market) *Result {
 	say(found)
 	run := newLimitRun(in, r.Compositions)
 	r.Limits, found = run.limits()
+	say(found)
+	r.OtherLaw, found = run.otherLaw()
 	say(found)
 	say(ComingAllergens(in, r.Compositions, in.Materials, r.Allergens))
 	r.Standards, found = run.standards()

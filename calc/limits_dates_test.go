@@ -168,10 +168,16 @@ func TestComingAllergens(t *testing.T) {
 func TestDraftSaysSo(t *testing.T) {
 	s := pure(t, "skin conditioning", "N,N-Methylenebisacrylamide")
 	r := limitCase{product: "face-cream", market: law.GB}.of(t, s, "0.01")
-	f := findingOf(t, r, "coming-limit")
-	assert.Contains(t, f.Message, "from 2027-03-23: ")
-	assert.Contains(t, f.Why, "entry number not read")
-	assert.Contains(t, f.Why, "draft: not confirmed as made")
+	f := findingOf(t, r, "draft-law")
+	assert.Equal(t, ingredients.Ask, f.Severity, "a draft stops nothing")
+	from, _ := f.Values.Get("from")
+	assert.Equal(t, "2027-03-23", from.Date.String())
+
+	r = limitCase{product: "eau-de-toilette", market: law.GB, day: 20261129}.of(t, pure(t, "fragrance", "Hexyl Salicylate"), "3")
+	assert.Equal(t, ingredients.Ask, findingOf(t, r, "draft-law").Severity, "the draft of November 2025")
+	assert.Empty(t, findingsOf(r, "over-limit"))
+	r = limitCase{product: "eau-de-toilette", market: law.EU, day: 20261129}.of(t, pure(t, "fragrance", "Hexyl Salicylate"), "3")
+	assert.Equal(t, ingredients.Stop, findingOf(t, r, "over-limit").Severity, "Reg (EU) 2026/78: 2 % in hydroalcoholic fragrances")
 }
 
 // Petrolatum needs its refining history (II/904); a purity statement answers.

@@ -13,17 +13,43 @@ import (
 func (run *limitRun) checkFindings(checks []LimitCheck, day ingredients.Date) []ingredients.Finding {
 	var fs []ingredients.Finding
 	stopped := map[string]bool{}
-	for _, c := range tightest(checks, LimitExceeded) {
+	made, drafts := byInstrument(checks)
+	for _, c := range tightest(made, LimitExceeded) {
 		fs = append(fs, run.stop(c, day))
 		stopped[subjectKey(c)] = true
 	}
-	for _, c := range tightest(checks, LimitUndecided) {
+	for _, c := range tightest(drafts, LimitExceeded) {
+		fs = append(fs, run.draftFinding(c))
+	}
+	for _, c := range tightest(made, LimitUndecided) {
 		if stopped[subjectKey(c)] || !worthAsking(c) {
 			continue
 		}
 		fs = append(fs, run.ask(c, day))
 	}
 	return fs
+}
+
+// byInstrument parts the checks of rules that were made from those of drafts, which
+// stop nothing.
+func byInstrument(checks []LimitCheck) (made, drafts []LimitCheck) {
+	for _, c := range checks {
+		if c.Row.Instrument == law.InstrumentDraft {
+			drafts = append(drafts, c)
+		} else {
+			made = append(made, c)
+		}
+	}
+	return made, drafts
+}
+
+// draftFinding says what a draft would bar.
+func (run *limitRun) draftFinding(c LimitCheck) ingredients.Finding {
+	values := ingredients.With().Range("content", c.Content, "%", ingredients.FourDigits).
+		MaybeNum("limit", c.LimitPct, "%", ingredients.AsIs).Quote("basis", c.Row.Basis.Text).Quote("rule", c.Row.Source).Day("from", c.Row.From)
+	f := ingredients.NewFinding(ingredients.Ask, "draft-law", posOf(c), values).On(subjectOf(c)).By(ingredients.TheMaker)
+	f.Sum = run.sumOf(c)
+	return f
 }
 
 // subjectKey groups checks about the same substances; the maker's own rules

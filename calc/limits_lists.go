@@ -143,7 +143,7 @@ func (run *limitRun) lineFindings(checks []LimitCheck, day ingredients.Date) []i
 			if c.Verdict != LimitNotApplicable && !general {
 				st.line = true
 			}
-			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" {
+			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" && !row.DyesHair() {
 				st.figure = true
 				st.rows = st.rows.Term("", "row-where", with().Name("row", row.Key).Quote("where", conditionWords(row.Condition)))
 			}

@@ -63,7 +63,7 @@ type sumKey struct {
 func newMatcher(s *Session) *matcher {
 	tables := s.Law
 	m := &matcher{session: s, tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}, counted: map[string][]string{}}
-	for i, l := range tables.Limits() {
+	for i, l := range tables.EveryLimit() {
 		m.order[l] = i
 		for _, key := range l.Plants {
 			m.plants[key] = append(m.plants[key], l)
@@ -172,9 +172,17 @@ func (m *matcher) search(s *Substance) []rowMatch {
 	}
 	for _, n := range names {
 		for _, f := range m.tables.LimitsOf(n, nil, nil) { // with the numbers the dictionary ties to the name
-			add(f.Limit, f.By, "")
+			switch {
+			case f.By == law.ByLinkedName:
+				add(f.Limit, f.By, "an official list ties it to this class entry; what it is made of decides")
+			case f.Limit.SharedNumber && rank(f.By) > 1:
+				add(f.Limit, f.By, sharedNumber)
+			default:
+				add(f.Limit, f.By, "")
+			}
 		}
 	}
+	permitted := permittedByName(by)
 	doubt := ""
 	var standsFor []string
 	if ok, others := m.tables.CASFits(s.INCI, s.CAS); s.CAS != "" && !ok && len(others) > 0 {
@@ -182,7 +190,15 @@ func (m *matcher) search(s *Substance) []rowMatch {
 		standsFor = others
 	}
 	for _, f := range m.tables.LimitsOf("", list(s.CAS), list(s.EC)) {
-		add(f.Limit, f.By, doubt, standsFor...)
+		why := doubt
+		switch {
+		case why != "" || f.Limit.Annex != "II":
+		case f.Limit.SharedNumber:
+			why = sharedNumber
+		case permitted != "":
+			why = "by name it belongs to entry " + permitted + ", which permits it"
+		}
+		add(f.Limit, f.By, why, standsFor...)
 	}
 	words := strings.Fields(strings.ToLower(s.INCI))
 	if len(words) > 1 {
@@ -206,6 +222,24 @@ func (m *matcher) search(s *Substance) []rowMatch {
 	return out
 }
 
+// sharedNumber is the doubt of a number that a prohibition shares with others.
+const sharedNumber = "its number stands for other parts, preparations or forms too"
+
+// permittedByName names an entry of the annexes that permit by which a substance
+// is known, "" for none: a number that leads to a prohibition besides is then not
+// enough to say that it is prohibited.
+func permittedByName(found map[*law.Limit]*rowMatch) string {
+	entry := ""
+	for row, m := range found {
+		if m.by == "name" && row.Annex != "II" && row.Annex != "own" && !row.Prohibited() {
+			if e := entryOf(row); entry == "" || e < entry {
+				entry = e
+			}
+		}
+	}
+	return entry
+}
+
 func list(s string) []string {
 	if s == "" {
 		return nil
@@ -214,7 +248,9 @@ func list(s string) []string {
 }
 
 // rank orders the ways of matching, the surest first.
-func rank(by string) int { return slices.Index([]string{"name", "plant", "cas", "ec"}, by) }
+func rank(by string) int {
+	return slices.Index([]string{"name", "plant", "cas", "ec", law.ByLinkedName}, by)
+}
 
 // decidePreparation settles which entries a plant material belongs to.
 func decidePreparation(found []rowMatch) []rowMatch {

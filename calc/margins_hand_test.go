@@ -183,7 +183,7 @@ func TestSubstancesWithoutAPointOfDeparture(t *testing.T) {
 
 // Two lines bring as much of it: the finding stands at the first.
 func TestMarginFindingStandsAtTheFirstOfEqualLines(t *testing.T) {
-	p := formula(t, Percent, "water", "q.s.", "a", "0.2", "b", "0.2")
+	p := formula(t, Percent, "water", "q.s.", "a", "0.5", "b", "0.5")
 	r := assessed(t, p, &Variant{}, "body-lotion", law.EU, 20261125, sheet(t, "water", "Aqua", "100"), sheet(t, "a", "Tocopherol", "100"), sheet(t, "b", "Tocopherol", "100"))
 	assert.Equal(t, 11, findingOf(t, r, "mos-below-target").Pos.Line)
 }

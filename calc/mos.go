@@ -91,6 +91,7 @@ type marginer struct {
 	exp    *Exposure
 	inh    *Inhalation
 	sheets map[string][]sheetTox // by substance key
+	sums   []SumMargin
 }
 
 func newMarginer(in *Input, comps []*Composition, exp Exposure) *marginer {
@@ -148,7 +149,26 @@ func (m *marginer) margins(comps []*Composition) ([]Margin, []ingredients.Findin
 		margins = append(margins, m.margin(s, comps))
 	}
 	slices.SortStableFunc(margins, func(a, b Margin) int { return cmp.Compare(a.rank(), b.rank()) })
-	return margins, m.marginFindings(margins, comps)
+	var found []ingredients.Finding
+	m.sums, found = m.sumMargins(margins)
+	found = append(found, particleFinding(m.in, margins)...)
+	return margins, append(m.marginFindings(margins, comps), found...)
+}
+
+// particleFinding asks the assessor to confirm what was taken as insoluble
+// particles, all of them in one.
+func particleFinding(in *Input, margins []Margin) []ingredients.Finding {
+	var names []string
+	for _, x := range margins {
+		if x.None == NoMarginNotAbsorbed && x.Absorption.Kind == AbsorptionInsoluble {
+			names = append(names, x.INCI)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	f := ingredients.NewFinding(ingredients.Ask, "insoluble-particles", in.Product.Pos, ingredients.With().Names("substances", names)).On(in.Product.ID)
+	return []ingredients.Finding{f.By(ingredients.TheAssessor)}
 }
 
 // counted leaves out what is in the product as a trace alone.
@@ -187,6 +207,7 @@ func (m *marginer) margin(s *Substance, comps []*Composition) Margin {
 // compute fills a margin whose substance and content are set.
 func (m *marginer) compute(x *Margin, undeclared bool) {
 	k := m.known(x.INCI, x.CAS)
+	k.nano = x.Nano
 	x.Verdict, x.Target = MarginNone, *m.fact("mos-target")
 	if m.exp.Known() {
 		x.MgPerKg = m.exp.MgPerKg.Value
@@ -211,6 +232,8 @@ func (m *marginer) compute(x *Margin, undeclared bool) {
 		x.none(NoMarginNotDisclosed, "a mixture whose composition is not disclosed; what is declared in it stands on lines of its own")
 	case !ok:
 		x.none(NoMarginNoExposure, "the exposure to the product is not known")
+	case x.SED.Max == 0 && x.Absorption.Kind == AbsorptionInsoluble:
+		x.none(NoMarginNotAbsorbed, "insoluble particles: no uptake through intact skin is assumed, which the assessor confirms")
 	case x.SED.Max == 0:
 		x.none(NoMarginNotAbsorbed, "absorption 0: no systemic exposure is assumed, so nothing is divided")
 	default:
@@ -344,6 +367,12 @@ func (s *Session) publishedOf(inci, cas string) *published {
 			p.needed, p.why = false, lowerFirst(firstSentence(u.Note))
 		}
 	}
+	for _, u := range tables.ToxUses(inci, inci) {
+		if u.Insoluble {
+			p.particles = u
+		}
+	}
+	p.mw = tables.MassOf(inci, list(cas)...)
 	s.published.Store(key, p)
 	return p
 }

@@ -84,7 +84,7 @@ func (m *marginer) belowTarget(x *Margin) ingredients.Finding {
 		Quote("arithmetic", x.Arithmetic).Quote("kind", x.PoD.Type).Figure("pod", figureText(x.PoD.Value), "mg/kg bw/d").
 		Source("study", ingredients.Values{{Kind: ingredients.KindQuote, Text: x.PoD.Cite()}}).
 		Source("target_source", ingredients.Values{{Kind: ingredients.KindQuote, Text: x.Target.Cite()}})
-	if x.PoD.Human() {
+	if x.PoD.Human() && x.Target.Value >= m.fact("mos-target").Value {
 		v = v.Figure("between_species", figureText(m.fact("mos-factor-interspecies").Value), "")
 	}
 	if x.HighestPct != nil {

@@ -47,6 +47,7 @@ type PoD struct {
 	Pos       ingredients.Pos // on that sheet
 	Unusable  string          // why no margin may start from it; "" when it may
 	Threshold bool            // false: no dose without effect is assumed
+	Single    bool            // a study of single doses
 
 	human bool
 }
@@ -109,9 +110,13 @@ func (m *marginer) pods(k *knowledge, dermal *Absorption) []PoD {
 			all = append(all, m.ofSheet(x, k, dermal))
 		}
 	}
+	m.targets(all, k)
 	slices.SortStableFunc(all, func(a, b PoD) int {
 		if c := cmp.Compare(boolRank(a.Unusable != ""), boolRank(b.Unusable != "")); c != 0 {
 			return c
+		}
+		if ta, tb := m.targetOf(&a), m.targetOf(&b); ta != tb {
+			return cmp.Compare(a.Sys*a.DurationFactor.or(1)/ta, b.Sys*b.DurationFactor.or(1)/tb)
 		}
 		if c := compareNear(a.Sys*a.DurationFactor.or(1), b.Sys*b.DurationFactor.or(1), func() int {
 			return a.exactSys(a.Systemic.num()).Mul(a.DurationFactor.num()).Cmp(b.exactSys(b.Systemic.num()).Mul(b.DurationFactor.num()))
@@ -121,6 +126,31 @@ func (m *marginer) pods(k *knowledge, dermal *Absorption) []PoD {
 		return cmp.Compare(a.Sys, b.Sys)
 	})
 	return all
+}
+
+// targets sets the margin that each value is held to where it is not the general
+// one: a value from people to that without the factor between species; and what a
+// sheet or the assessor states with a reason to all values of the substance.
+func (m *marginer) targets(all []PoD, k *knowledge) {
+	for i := range all {
+		if all[i].Target == nil && all[i].Human() {
+			all[i].Target = m.fact("mos-target-human")
+		}
+	}
+	for _, x := range k.sheets {
+		if n := x.value.Target; n != nil {
+			for i := range all {
+				all[i].Target = &Stated{Value: n.Float(), Source: x.value.TargetReason, Seen: SeenGiven, Note: "sheet " + x.sheet.ID}
+			}
+		}
+	}
+}
+
+func (m *marginer) targetOf(p *PoD) float64 {
+	if p.Target != nil {
+		return p.Target.Value
+	}
+	return m.fact("mos-target").Value
 }
 
 func boolRank(b bool) int {
@@ -138,6 +168,7 @@ func (m *marginer) ofRow(row *law.Tox, k *knowledge, dermal *Absorption) PoD {
 	if use.Route != "" {
 		p.Route = use.Route
 	}
+	m.typed(&p, row.Typed)
 	if use.DurationFactor != "" {
 		p.DurationFactor = m.fact(use.DurationFactor)
 		p.DurationFactor.Note = use.Note
@@ -158,6 +189,26 @@ func (m *marginer) ofRow(row *law.Tox, k *knowledge, dermal *Absorption) PoD {
 		p.Unusable = intakeReason(p.Type)
 	}
 	return p
+}
+
+// typed takes what a row tells of its study in typed form: the route, a factor for
+// a study of at most 28 days that is none of reproduction, and a study of single
+// doses, which no margin may start from.
+func (m *marginer) typed(p *PoD, s *law.Study) {
+	if s == nil {
+		return
+	}
+	if s.Route == "dermal" {
+		p.Route = "dermal"
+	}
+	switch {
+	case s.Kind == "acute":
+		p.Single = true
+	case s.Kind == "reproduction" || s.Kind == "screening" || s.Human():
+	case s.Days > 0 && float64(s.Days) <= m.fact("duration-short-study").Value:
+		p.DurationFactor = m.fact("duration-factor-28d")
+		p.DurationFactor.Note = "study of " + figureText(float64(s.Days)) + " days"
+	}
 }
 
 // ofSheet makes a point of departure of a sheet's value. Route and length are
@@ -229,6 +280,8 @@ func (p *PoD) finish(m *marginer, oral Stated, why string, dermal *Absorption) {
 		p.Unusable = p.Type + " is a dose that causes tumours, not one without effect: margin of exposure, not margin of safety"
 	case kind == podUnknown:
 		p.Unusable = fmt.Sprintf("%q is not known as a point of departure", p.Type)
+	case p.Single:
+		p.Unusable = "a study of single doses is no point of departure for daily use"
 	case p.Route == "inhalation":
 		p.Unusable = "inhalation study: the assessor converts it by breathing volume and absorption"
 	case p.Value <= 0:

@@ -19,10 +19,12 @@ type Result struct {
 	Fragrances    []FragranceUse
 	FragranceSums []FragranceSum // the highest first
 	Limits        []LimitCheck
+	OtherLaw      []OtherCheck
 	Standards     []StandardCheck
 	Exposure      Exposure
 	Inhalation    Inhalation
 	Margins       []Margin // the smallest by its target first, then those without one
+	SumMargins    []SumMargin
 	Aggregates    []Aggregate
 	LocalDoses    []LocalDose
 	Traces        []Trace

@@ -44,6 +44,7 @@ const (
 	AbsorptionDefault   AbsorptionKind = "default"   // no usable data
 	AbsorptionPoor      AbsorptionKind = "poor"      // the lower default, for which reasons are needed
 	AbsorptionSwallowed AbsorptionKind = "swallowed" // oral absorption of a lip or mouth product
+	AbsorptionInsoluble AbsorptionKind = "insoluble" // particles that no one expects to pass intact skin
 )
 
 // Absorption is how much of what reaches skin or mouth is taken up.
@@ -78,6 +79,7 @@ func (x sheetTox) stated(n *ingredients.Num) *Stated {
 type knowledge struct {
 	*published
 	sheets []sheetTox
+	nano   bool
 }
 
 // published is what the tables say of a substance.
@@ -86,6 +88,9 @@ type published struct {
 	uses   map[*law.Tox]law.ToxUse
 	needed bool // false: a margin has no meaning for it
 	why    string
+	// particles says that it is insoluble particles; nil: not known to be.
+	particles *law.ToxUse
+	mw        *law.Figure // molar mass of the substance itself, g/mol; nil: not known
 }
 
 // publishedKey is what that rests on.
@@ -155,23 +160,27 @@ func (m *marginer) dermal(k *knowledge) Absorption {
 		best.Kind, best.Pct = AbsorptionPoor, *poor
 		best.Why = "taken as poorly absorbed; the assessor confirms the reasons"
 	}
+	if u := k.particles; u != nil && !k.nano && best.Kind == AbsorptionDefault {
+		best.Kind, best.Why = AbsorptionInsoluble, "insoluble particles"
+		best.Pct = Stated{Source: u.Source, Table: u.File, Row: u.Key, Seen: u.Seen, Note: u.Note}
+	}
 	if best.Kind == AbsorptionDefault {
-		best.PoorCase = m.poorCase(k.rows)
+		best.PoorCase = m.poorCase(k)
 	}
 	return best
 }
 
 // poorCase says where molar mass and log Pow make the case for poor absorption:
 // both conditions are asked for, the stricter of the two published forms.
-func (m *marginer) poorCase(rows []*law.Tox) string {
+func (m *marginer) poorCase(k *knowledge) string {
 	mw, low, high := m.fact("dermal-absorption-poor-mw"), m.fact("dermal-absorption-poor-logp-low"), m.fact("dermal-absorption-poor-logp-high")
-	for _, row := range rows {
-		if row.MW == nil || row.LogP == nil || row.MW.Value <= mw.Value {
-			continue
-		}
-		if row.LogP.Value < low.Value || row.LogP.Value > high.Value {
+	if k.mw == nil || k.mw.Value <= mw.Value {
+		return ""
+	}
+	for _, row := range k.rows {
+		if row.LogP != nil && (row.LogP.Value < low.Value || row.LogP.Value > high.Value) {
 			return fmt.Sprintf("molar mass %s g/mol above %s and log Pow %s outside %s to %s",
-				row.MW.Text, figureText(mw.Value), row.LogP.Text, figureText(low.Value), figureText(high.Value))
+				k.mw.Text, figureText(mw.Value), row.LogP.Text, figureText(low.Value), figureText(high.Value))
 		}
 	}
 	return ""

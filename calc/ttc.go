@@ -52,6 +52,11 @@ func (m *marginer) screen(x *Margin, k *knowledge) *Screening {
 			}
 		}
 	}
+	for _, c := range m.in.Law.CramerOf(x.INCI, list(x.CAS)...) {
+		if class := c.Strictest(); class > s.Class {
+			s.Class, s.ClassSeen = class, c.Seen
+		}
+	}
 	for _, t := range k.sheets {
 		if t.value.CramerClass > s.Class {
 			s.Class, s.ClassSeen = t.value.CramerClass, SeenGiven

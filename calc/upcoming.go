@@ -25,6 +25,10 @@ func (run *limitRun) coming(checks []LimitCheck, now []ingredients.Finding) []in
 				continue
 			}
 			said[key] = true
+			if f.Code == "draft-law" { // names its day itself
+				fs = append(fs, f)
+				continue
+			}
 			fs = append(fs, comingFinding(f, day))
 		}
 		later := stopKeys(then)

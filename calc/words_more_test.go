@@ -121,9 +121,11 @@ func TestPoorAbsorptionCase(t *testing.T) {
 		{600, 5, "molar mass 600 g/mol above 500 and log Pow 5 outside -1 to 4"}, {600, -2, "molar mass 600 g/mol above 500 and log Pow -2 outside -1 to 4"},
 		{600, 4, ""}, {600, -1, ""}, {600, 2, ""}, {500, 5, ""}, {400, 5, ""}, {0, 5, ""}, {600, 99, ""},
 	} {
-		assert.Equal(t, c.want, m.poorCase([]*law.Tox{row(c.mw, c.logP)}), "%v %v", c.mw, c.logP)
+		r := row(c.mw, c.logP)
+		assert.Equal(t, c.want, m.poorCase(&knowledge{published: &published{rows: []*law.Tox{r}, mw: r.MW}}), "%v %v", c.mw, c.logP)
 	}
-	assert.NotEmpty(t, m.poorCase([]*law.Tox{row(400, 5), row(0, 5), row(600, 5)}))
+	rows := []*law.Tox{row(400, 5), row(0, 5)}
+	assert.NotEmpty(t, m.poorCase(&knowledge{published: &published{rows: rows, mw: row(600, 5).MW}}), "the substance's own mass counts")
 }
 
 // One substance under several names is one check; nano forms and traces stay apart.

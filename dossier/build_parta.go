@@ -132,8 +132,8 @@ func (v *view) characteristicsSection() *Section {
 				continue
 			}
 			mw, logP := MissingCell("not in the table"), MissingCell("not in the table")
-			if row.MW != nil {
-				mw = TextCell(row.MW.Text)
+			if own := v.a.Options.Law.MassOf(x.INCI, x.CAS); own != nil {
+				mw = TextCell(own.Text)
 			}
 			if row.LogP != nil {
 				logP = TextCell(row.LogP.Text)

@@ -66,7 +66,17 @@ func (b *marginBuilder) aggregateRow(a *calc.Aggregate, r *marginRow) []Cell {
 		mos, pack, verdict = FloatCell(a.MoS, ratioDigits), FloatCell(a.MoS, ratioDigits), marginVerdict(a.Verdict)
 	}
 	return []Cell{LinkCell(r.name, "recalc-margin-"+itoa(r.row)), PctCell(a.Content.Max).Computed(cellAt(tableMargins, "content", r.row)), all, child, own, abs,
-		FloatCell(a.SED, exposureDigits).Computed("({all}*{child}+{own})*{content}/100*{abs}/100"), sys.Computed(cellAt(tableMargins, "sys", r.row)),
+		aggregateDose(a), sys.Computed(cellAt(tableMargins, "sys", r.row)),
 		mos.Computed(`IF(ISNUMBER({sys}),IF({sed}*{sys}=0,"` + noDoseWords + `",{sys}/{sed}),"` + noPoDWords + `")`).Strong(),
 		FloatCell(a.Target.Value, ratioDigits).Computed(cellAt(tableMargins, "target", r.row)), verdict.Computed(verdictFormula()), pack}
+}
+
+// aggregateDose is the dose of all products together. One that comes from
+// absorption by area does not follow from the content.
+func aggregateDose(a *calc.Aggregate) Cell {
+	dose := FloatCell(a.SED, exposureDigits)
+	if a.ByArea {
+		return dose
+	}
+	return dose.Computed("({all}*{child}+{own})*{content}/100*{abs}/100")
 }

@@ -254,7 +254,13 @@ func readToxicology(m *Mapping) Toxicology {
 		Study:               m.At("study").Text(),
 		Source:              m.At("source").Text(),
 		Replaces:            m.At("replaces").Yes(),
+		Target:              m.At("target_margin").Positive(),
+		TargetReason:        m.At("target_reason").Text(),
+		SumWith:             m.At("sum_with").Text(),
 		Pos:                 m.Pos(),
+	}
+	if t.Target != nil {
+		m.Need("target_reason", "target_reason: why this margin is enough")
 	}
 	m.At("pod").In("point of departure", "{type: NOAEL, mg_per_kg_bw_d: 357}", func(m *Mapping) {
 		m.Need("type", "type: NOAEL")

@@ -155,7 +155,12 @@ type Toxicology struct {
 	Study               string
 	Source              string
 	Replaces            bool // use in place of the built-in value, even if it is higher
-	Pos                 Pos
+	// Target is the margin of safety that the assessor holds the substance to, in
+	// place of the general one, with the reason; nil: the general one.
+	Target       *Num
+	TargetReason string
+	SumWith      string // substances with the same word are held to one margin together; "": none
+	Pos          Pos
 }
 
 // Physical holds the physical facts of a material; nil is not given.

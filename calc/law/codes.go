@@ -1,7 +1,7 @@
 package law
 
 import (
-	_ "embed" // product-codes.csv is needed to read a condition
+	"io/fs"
 	"slices"
 	"sync"
 )
@@ -15,9 +15,6 @@ type ProductCode struct {
 	Same    string   // area the code means, and that means the code
 	Area    string   // area a product with this code always has; empty: none follows
 }
-
-//go:embed data/product-codes.csv
-var productCodesCSV []byte
 
 var codeColumns = columns{meaning: []string{"code", "parents", "same_as_area", "in_area", "seen"},
 	remarks: []string{"source", "note"}}
@@ -33,8 +30,16 @@ func readProductCodes(file string, data []byte) ([]*ProductCode, error) {
 }
 
 var productCodes = sync.OnceValues(func() (map[string]*ProductCode, error) {
-	rows, err := readProductCodes("product-codes.csv", productCodesCSV)
 	m := map[string]*ProductCode{}
+	dir, err := dataFiles()
+	if err != nil {
+		return m, err
+	}
+	data, err := fs.ReadFile(dir, "product-codes.csv") // needed to read a condition
+	if err != nil {
+		return m, err
+	}
+	rows, err := readProductCodes("product-codes.csv", data)
 	for _, c := range rows {
 		m[c.Key] = c
 	}

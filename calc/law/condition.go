@@ -37,7 +37,7 @@ var (
 		"professional", "natural-content", "refining-history-unknown",
 	}
 	areaWords       = []string{"skin", "face", "hand", "body", "hair", "eye", "lip", "mucous", "nappy", "nail"}
-	populationWords = []string{"under-3", "under-6", "under-10", "0.5-1", "6-10", "1-plus", "3-plus", "6-plus", "10-plus", "children"}
+	populationWords = []string{"under-3", "under-6", "under-10", "0.5-1", "6-10", "3-10", "1-plus", "3-plus", "6-plus", "10-plus", "children"}
 	functionWords   = []string{
 		"preservative", "non-preservative", "fragrance", "ph-adjuster", "rust-inhibitor", "denaturant", "peroxide-stabiliser", "non-colorant",
 	}

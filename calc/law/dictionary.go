@@ -65,7 +65,7 @@ func (t *Tables) buildNames() *names {
 		}
 	}
 	for _, x := range t.tox {
-		if len(x.INCI) == 1 && x.INCI[0] != impurity {
+		if len(x.INCI) == 1 && x.INCI[0] != impurity && x.Typed == nil { // the others are in the capitals of the inventory
 			n.dict.Add(x.INCI[0], one(x.CAS), nil)
 		}
 	}

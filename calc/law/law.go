@@ -2,7 +2,6 @@ package law
 
 import (
 	"crypto/sha256"
-	"embed"
 	"encoding/hex"
 	"errors"
 	"io/fs"
@@ -10,9 +9,6 @@ import (
 
 	"gallipot/ingredients"
 )
-
-//go:embed data/*.csv
-var embedded embed.FS
 
 // Tables is the law and guidance, read once and never changed. Rows are shared:
 // callers must not change them.
@@ -24,6 +20,7 @@ type Tables struct {
 	standards  []*FragranceStandard
 	materials  []*Material
 	tox        []*Tox
+	toxMore    []*Tox
 	exposure   []*Exposure
 	stability  []*StabilityItem
 	dossier    []*DossierItem
@@ -40,6 +37,14 @@ type Tables struct {
 	labelRules    []*LabelRule
 	countries     []*Country
 	wordRows      []*Word
+	prohibited    []*Prohibition
+	annexII       []*Limit // rules of Annex II that limits.csv leaves out
+	otherLaw      []*OtherRule
+	cramer        []*CramerClass
+	polymers      []*Polymer
+	byPolymer     map[string]*Polymer
+	masses        []*MolarMass
+	byMass        map[string]*MolarMass
 
 	words      map[string]*WordList
 	byType     map[string]*ProductType
@@ -48,14 +53,18 @@ type Tables struct {
 	byName     map[string][]*Limit
 	byCAS      map[string][]*Limit
 	byEC       map[string][]*Limit
-	place      map[*Limit]int // order of the table
+	byLinked   map[string][]*Limit // names tied to class entries of Annex II
+	place      map[*Limit]int      // order of the table
 
 	rows  map[string][]*Row // the common part of every row, by table
 	info  []TableInfo
 	names func() *names
 
-	lookups func() *lookups
-	memory  *memory
+	lookups      func() *lookups
+	prohibitions func() *prohibitions
+	otherPlaces  func() placesOf
+	cramerPlaces func() placesOf
+	memory       *memory
 
 	versions func() []TableInfo
 }
@@ -76,11 +85,11 @@ func Builtin() *Tables {
 func Load() (*Tables, error) { return builtin() }
 
 var builtin = sync.OnceValues(func() (*Tables, error) {
-	sub, err := fs.Sub(embedded, "data")
+	dir, err := dataFiles()
 	if err != nil {
 		return nil, err
 	}
-	return readAll(sub)
+	return readAll(dir)
 })
 
 // readAll reads every table of a folder.
@@ -109,8 +118,16 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "label-rules.csv", readLabelRules, &t.labelRules, rowOf[*LabelRule]),
 		load(t, dir, "countries.csv", readCountries, &t.countries, rowOf[*Country]),
 		load(t, dir, "words.csv", readWords, &t.wordRows, rowOf[*Word]),
+		load(t, dir, "prohibited.csv", readProhibited, &t.prohibited, rowOf[*Prohibition]),
+		load(t, dir, "other-law.csv", readOtherLaw, &t.otherLaw, rowOf[*OtherRule]),
+		load(t, dir, "cramer-classes.csv", readCramerClasses, &t.cramer, rowOf[*CramerClass]),
+		load(t, dir, "molar-masses.csv", readMolarMasses, &t.masses, rowOf[*MolarMass]),
+		load(t, dir, "polymers.csv", readPolymers, &t.polymers, rowOf[*Polymer]),
+		load(t, dir, "tox-values-more.csv", readToxMore, &t.toxMore, rowOf[*Tox]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
+	t.tox = append(t.tox, t.toxMore...)
+	t.deriveAnnexII()
 	t.index()
 	return t, err
 }
@@ -149,6 +166,14 @@ func (t *Tables) index() {
 	for _, f := range t.facts {
 		t.byFact[f.Key] = f
 	}
+	t.byMass = map[string]*MolarMass{}
+	for _, m := range t.masses {
+		t.byMass[ingredients.NameKey(m.Key)] = m
+	}
+	t.byPolymer = map[string]*Polymer{}
+	for _, p := range t.polymers {
+		t.byPolymer[ingredients.NameKey(p.Key)] = p
+	}
 	t.byName, t.byCAS, t.byEC = map[string][]*Limit{}, map[string][]*Limit{}, map[string][]*Limit{}
 	t.place = map[*Limit]int{}
 	for i, l := range t.limits {
@@ -165,8 +190,15 @@ func (t *Tables) index() {
 		}
 	}
 	t.indexWords()
+	for i, l := range t.annexII {
+		t.place[l] = len(t.limits) + i
+	}
+	t.indexAnnexII()
 	t.names = sync.OnceValue(t.buildNames)
 	t.lookups = sync.OnceValue(t.buildLookups)
+	t.prohibitions = sync.OnceValue(t.buildProhibitions)
+	t.otherPlaces = t.otherPlacesOf()
+	t.cramerPlaces = sync.OnceValue(t.buildCramerPlaces)
 	t.memory = &memory{}
 	t.versions = sync.OnceValue(t.sumUp)
 }

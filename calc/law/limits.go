@@ -77,6 +77,10 @@ type Limit struct {
 	// carcinogenic, mutagenic or toxic to reproduction over into the annexes.
 	CMR bool
 
+	// SharedNumber says that its numbers stand for other parts, preparations or
+	// forms too: a number alone does not settle that the row is meant.
+	SharedNumber bool
+
 	Own   bool   // the row comes from the maker's own table, not from the law
 	table string // hash of the maker's own table
 }
@@ -351,6 +355,24 @@ func (r *record) phBand(col string) *PHBand {
 		return nil
 	}
 	return &PHBand{Min: &n, Max: &high}
+}
+
+// DyesHair says whether the row rules the use as a hair or eyelash dye and nothing
+// else: other uses of the substance are beyond it.
+func (l *Limit) DyesHair() bool {
+	for _, c := range l.Condition.Clauses {
+		if c.Except {
+			continue
+		}
+		dye := len(c.Terms) > 0
+		for _, t := range c.Terms {
+			dye = dye && t.Kind == "product" && slices.Contains([]string{"hair-dye", "hair-dye-oxidative", "hair-dye-nonoxidative", "eyelash-tint"}, t.Value)
+		}
+		if dye {
+			return true
+		}
+	}
+	return false
 }
 
 // In says whether the rule is in force for a newly placed product on a day.

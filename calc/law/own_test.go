@@ -29,7 +29,7 @@ func TestReadLimits(t *testing.T) {
 
 	base := Builtin()
 	tables := base.WithLimits(rows)
-	require.Len(t, base.Limits(), 1063, "the tables without own rows stay as they are")
+	require.Len(t, base.Limits(), 1242, "the tables without own rows stay as they are")
 	date := day(t, "2026-11-25")
 	lotion, _ := tables.ProductType("body-lotion")
 	rules, listed := tables.Rules("Exemplum Novum", nil, nil, GB, date, SituationOf(lotion))

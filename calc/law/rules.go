@@ -11,7 +11,7 @@ import (
 // Match says how a limit row was found for a substance.
 type Match struct {
 	Limit *Limit
-	By    string // name, cas or ec: the surest that fits, in this order
+	By    string // name, linked, cas or ec: the surest that fits, in this order
 }
 
 // LimitsOf returns the rows of all markets and times that name a substance, in
@@ -46,6 +46,9 @@ func (t *Tables) findLimits(inci string, cas, ec []string) []Match {
 	}
 	for k := range n.same(inci) {
 		add(t.byName[k], "name")
+	}
+	for k := range n.same(inci) {
+		add(t.byLinked[k], ByLinkedName)
 	}
 	for _, c := range cas {
 		add(t.byCAS[c], "cas")

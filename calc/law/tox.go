@@ -22,6 +22,10 @@ type Tox struct {
 	// CramerFromMemory says that the class was not read in a source.
 	CramerFromMemory bool
 	Other            string // limits and remarks of the source
+
+	Typed      *Study // the study in typed form; nil: the row tells it in words alone
+	Formula    string // molecular formula that MW was computed from; empty: not stated
+	SafeIntake string // intake that the source calls safe, in its words; empty: none
 }
 
 var toxColumns = columns{meaning: []string{"substance", "inci", "cas", "pod_type", "value_mg_per_kg_bw_d", "human", "dermal_absorption_pct", "oral_absorption_pct", "mw", "logp", "cramer_class", "seen"},

@@ -30,6 +30,10 @@ type ToxUse struct {
 	// DermalUnfit says that the dermal absorption of the row does not hold for
 	// this name, so the default is used.
 	DermalUnfit bool
+	// Insoluble says that it is insoluble particles: the default absorption, which is
+	// for substances in solution, does not hold, and no uptake through intact skin is
+	// assumed. It says nothing of the lungs, the mouth or a nano form.
+	Insoluble bool
 	// AbsorptionSeen is the mark of the row's absorption figures where it differs
 	// from that of its value; empty: the same.
 	AbsorptionSeen string
@@ -44,7 +48,7 @@ func readToxUse(file string, data []byte) ([]*ToxUse, error) {
 			Row: r.head(r.text("key")), Substance: r.must("substance"), INCI: r.text("inci"),
 			Use:   r.word("use", UseAsPoD, UseIntake, UseNoThreshold, UseNotNeeded),
 			Route: r.word("route", "", "dermal", "inhalation"), DurationFactor: r.text("duration_factor"), Target: r.text("target"),
-			DermalUnfit:    r.word("dermal", "", "default") == "default",
+			DermalUnfit: r.word("dermal", "", "default", "insoluble") == "default", Insoluble: r.text("dermal") == "insoluble",
 			AbsorptionSeen: r.word("absorption_seen", append([]string{""}, seenWords...)...),
 		}
 	})

@@ -1,0 +1,204 @@
+package law
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// annexII is what the official exports say of an entry of Annex II.
+type annexII struct {
+	numbers  map[string]bool // of the newest edition that has the entry
+	older    map[string]bool // of the edition of 2016
+	use      string
+	bannedIf string
+	act      string // that brought or last changed the entry, as the export prints it
+}
+
+// annexIIEntries reads annex_ii.csv: the exports of February 2016 and April 2024.
+func annexIIEntries(t *testing.T) map[string]*annexII {
+	out := map[string]*annexII{}
+	for _, r := range published(t, "annex_ii.csv") {
+		e := out[r["entry"]]
+		if e == nil {
+			e = &annexII{numbers: map[string]bool{}, older: map[string]bool{}}
+			out[r["entry"]] = e
+		}
+		into := e.numbers
+		if r["edition"] == "2016" {
+			into = e.older
+		} else {
+			e.use, e.bannedIf, e.act = r["use"], r["banned_if"], r["act"]
+		}
+		for _, n := range append(splitList(r["cas"]), splitList(r["ec"])...) {
+			into[n] = true
+		}
+	}
+	for _, e := range out {
+		if e.act == "" { // the copy of 2024 has lost the entry
+			e.numbers = e.older
+		}
+	}
+	return out
+}
+
+// annexIIDifferences are the numbers of ours that the exports do not have or the
+// other way round, by entry, with the reason.
+var annexIIDifferences = map[string]string{
+	"126":  "the export of 2024 lacks the EC number, that of 2016 has it",
+	"1375": "the export prints an EC number in the form of a CAS number",
+	"1397": "replaced by Reg (EU) 2026/78",
+	"1660": "numbers by Reg (EU) 2021/1902",
+	"1680": "the export prints a cut CAS number",
+}
+
+func numbersOf(p *Prohibition) map[string]bool {
+	set := map[string]bool{}
+	for _, list := range [][]string{p.CAS, p.EC, p.MisprintedEC} {
+		for _, n := range list {
+			set[n] = true
+		}
+	}
+	return set
+}
+
+// TestAnnexIIEntries compares every entry of the EU annex up to 1724 with the
+// official exports: numbers, uses the ban is limited to, contents above which it
+// applies, and that it is there for the market.
+func TestAnnexIIEntries(t *testing.T) {
+	exports := annexIIEntries(t)
+	compared, found := 0, map[string]bool{}
+	for _, p := range Builtin().Prohibitions() {
+		e := exports[p.Entry]
+		if e == nil || !p.For(EU) || p.State != StateLaw || !p.Until.IsZero() {
+			continue
+		}
+		found[p.Entry] = true
+		compared++
+		if annexIIDifferences[p.Entry] == "" {
+			require.Equal(t, e.numbers, numbersOf(p), p.Key)
+		}
+		require.Equal(t, e.use, p.Use, p.Key)
+		var banned []string
+		for _, m := range p.BannedIf {
+			sign := ">"
+			if m.AtLeast {
+				sign = ">="
+			}
+			if m.Constituent == RefiningUnknown {
+				banned = append(banned, m.Constituent)
+				continue
+			}
+			banned = append(banned, m.Constituent+sign+m.Pct.Exact())
+		}
+		require.Equal(t, e.bannedIf, strings.Join(banned, "|"), p.Key)
+		if e.before2021(p.Entry) {
+			require.True(t, p.For(GB), "%s: law of before 2021 is GB law too", p.Key)
+		}
+	}
+	require.Greater(t, compared, 1650)
+	for entry, e := range exports {
+		if len(e.numbers) > 0 && !found[entry] && annexIIDifferences[entry] == "" {
+			require.True(t, slices.ContainsFunc(Builtin().Prohibitions(), func(p *Prohibition) bool { return p.Entry == entry && p.For(EU) }), "entry %s is missing", entry)
+		}
+	}
+}
+
+var actYear = regexp.MustCompile(`(20\d\d)/`)
+
+// before2021 says whether the text of an entry was law when GB took the annex
+// over, on 31 December 2020. Later acts made new texts of some entries for the EU
+// alone.
+func (e *annexII) before2021(entry string) bool {
+	m := actYear.FindStringSubmatch(e.act)
+	return !slices.Contains([]string{"1024", "1397", "1398", "1399", "1597"}, entry) && (e.act == "" || m != nil && m[1] < "2021")
+}
+
+// conditionOfII is what the text of an entry makes the condition of its row.
+func conditionOfII(e *annexII) string {
+	switch {
+	case e.use == UseFragrance:
+		return "function=fragrance"
+	case e.bannedIf == RefiningUnknown:
+		return RefiningUnknown
+	case e.bannedIf == "butadiene>=0.1":
+		return "butadiene>=0.1"
+	}
+	return "all"
+}
+
+// TestAnnexIILimits compares the rows of Annex II in limits.csv with the exports:
+// nothing allowed, the condition of the text, numbers, and the market. Entries
+// with several rules stand in annex_figures.csv.
+func TestAnnexIILimits(t *testing.T) {
+	exports, rows := annexIIEntries(t), annexRows(t)
+	several := map[string]bool{}
+	for _, a := range rows {
+		if a.annex == "II" {
+			several[a.entry] = true
+		}
+	}
+	compared := 0
+	for _, l := range Builtin().Limits() {
+		e := exports[l.Entry]
+		if l.Annex != "II" || e == nil || !l.For(EU) || several[l.Entry] || l.Entry == "1597" || l.Entry == "1397" {
+			continue
+		}
+		compared++
+		require.NotNil(t, l.MaxPct, l.Key)
+		require.True(t, l.MaxPct.IsZero(), l.Key)
+		require.Equal(t, conditionOfII(e), l.Condition.String(), l.Key)
+		for _, n := range append(slices.Clone(l.CAS), l.EC...) {
+			if !e.numbers[n] && !e.older[n] && annexIIDifferences[l.Entry] == "" {
+				t.Errorf("%s: %s is not among the numbers of the entry", l.Key, n)
+			}
+		}
+		require.Empty(t, l.Basis.Text, l.Key)
+		if e.before2021(l.Entry) {
+			require.True(t, l.For(GB), "%s: law of before 2021 is GB law too", l.Key)
+			require.True(t, l.Until.IsZero(), l.Key)
+		}
+	}
+	require.Greater(t, compared, 280)
+}
+
+// TestActDates compares the days of the rows with those of the acts they come
+// from.
+func TestActDates(t *testing.T) {
+	day := map[string]map[string]string{}
+	for _, a := range published(t, "acts.csv") {
+		day[a["act"]] = a
+	}
+	n := 0
+	check := func(key, act string, from, until any) {
+		a := day[act]
+		require.NotNil(t, a, act)
+		n++
+		require.Equal(t, a["placing_from"], from, "%s: first day", key)
+		require.Equal(t, a["sale_until"], until, "%s: end of sale", key)
+	}
+	text := func(d interface{ String() string }, zero bool) string {
+		if zero {
+			return ""
+		}
+		return d.String()
+	}
+	for _, p := range Builtin().Prohibitions() {
+		act := ""
+		switch {
+		case strings.HasPrefix(p.Source, "Reg (EU) 2026/78 ") && !p.DatesUnseen:
+			act = "Reg (EU) 2026/78"
+		case p.Entry == "1730" && p.For(EU):
+			act = "Reg (EU) 2024/996 Annex (1)"
+		case strings.HasPrefix(p.Source, "Reg (EU) 2026/909") && p.From > 20261231:
+			act = "Reg (EU) 2026/909"
+		}
+		if act != "" {
+			check(p.Key, act, text(p.From, p.From.IsZero()), text(p.OffShelf, p.OffShelf.IsZero()))
+		}
+	}
+	require.Positive(t, n)
+}

@@ -1,0 +1,208 @@
+package law
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gallipot/ingredients"
+)
+
+// State says whether an entry of Annex II binds.
+type State string
+
+// The states of an entry of Annex II.
+const (
+	StateLaw       State = "law"       // in force from its date
+	StateDraft     State = "draft"     // notified or announced, not known to be made: it stops nothing
+	StateEmpty     State = "empty"     // a number without a ban: moved or deleted
+	StateElsewhere State = "elsewhere" // no ban in this market; its condition stands in another annex
+)
+
+// The uses a prohibition may be limited to.
+const (
+	UseAny       = ""
+	UseHairDye   = "hair-dye"  // as a substance in hair dye products
+	UseLashDye   = "lash-dye"  // as a substance in hair and eyelash dye products
+	UseFragrance = "fragrance" // as a fragrance ingredient
+)
+
+// The forms a prohibition may be limited to.
+const (
+	FormAny           = ""
+	FormNano          = "nano"
+	FormNanoOrMassive = "nano-or-massive" // particles up to 100 nm, or of 1 mm and more
+	FormFibre         = "fibre"
+	FormNanotube      = "nanotube"
+)
+
+// The exceptions that an entry of Annex II may make.
+const (
+	ExceptNone    = "none"
+	ExceptListed  = "listed"  // what other entries or the entry itself let out
+	ExceptNatural = "natural" // the normal content of natural essences
+	ExceptPurity  = "purity"  // banned only where BannedIf holds of the raw material
+	ExceptTrace   = "trace"   // banned only above a trace, or but for a trace that another entry rules
+)
+
+// Marker is a fact of the raw material or product that makes a prohibition
+// apply, such as butadiene at or above 0.1 %.
+type Marker struct {
+	// Constituent is butadiene, dmso-extract, benzo[a]pyrene, benzene,
+	// releasable-formaldehyde, or refining-history-unknown, which has no figure.
+	Constituent string
+	Pct         ingredients.Num // % w/w
+	AtLeast     bool            // holds at Pct already; else only above it
+}
+
+// RefiningUnknown is the marker that holds unless the full refining history is
+// documented and shows that the feed is no carcinogen.
+const RefiningUnknown = "refining-history-unknown"
+
+// Met says whether a content in % w/w makes the prohibition apply. It is of no
+// use for [RefiningUnknown].
+func (m Marker) Met(pct ingredients.Num) bool {
+	if m.AtLeast {
+		return !pct.Less(m.Pct)
+	}
+	return m.Pct.Less(pct)
+}
+
+// Prohibition is one entry of Annex II for one or both markets.
+//
+// Source: prohibited.csv; the instrument of each row stands in Row.Source.
+type Prohibition struct {
+	Row
+	Entry   string   // number in the market's annex; GB-unseen where the GB number was not read
+	EUEntry string   // number of the same substance in the EU annex where it differs
+	Markets []Market // whose annexes hold the entry
+	State   State
+
+	// Names are ingredient names of the substance. Linked are names that an
+	// official list ties to a class entry: a hit is to be looked at, not a stop.
+	// ChemicalNames are the name in the law, its synonyms and member substances.
+	Names, Linked, ChemicalNames []string
+	CAS, EC                      []string
+	MisprintedEC                 []string // as printed in the law, failing the check digit
+	NamesUnseen                  []string // those of Names that were not read in a source
+	Carriers                     []string // plants that contain the substance and are not themselves banned
+
+	Use          string // UseAny or what the ban is limited to
+	Form         string // FormAny or what the ban is limited to
+	Group        bool   // class entry: its names and numbers are examples
+	SharedNumber bool   // its numbers stand for other parts, preparations or forms too
+
+	Exception        string
+	BannedIf         []Marker // any of them; empty: no such condition
+	ExceptEntries    []string // entries that lift the ban where they hold, such as III/14
+	ExceptNames      []string // substances the entry itself lets out
+	ExceptPigments   bool     // lakes, salts and pigments of listed colourants are let out
+	ExceptImpurityOf string   // allowed as an impurity of this substance; empty: no such rule
+
+	Limits   []string         // keys of limits.csv that hold the same rule
+	From     ingredients.Date // first day a newly placed product must comply; zero: long in force
+	Until    ingredients.Date // last day of an older text; zero: open
+	OffShelf ingredients.Date // end of sale of stock placed earlier; zero: not stated
+	// DatesUnseen says that the dates were not read in the act.
+	DatesUnseen bool
+	Scope       string // what is banned and what is left out, in words for a reader
+	OnlyForm    string // the form or grade that alone is banned, in words; empty: any
+}
+
+var prohibitedColumns = columns{
+	meaning: []string{
+		"key", "entry", "market", "state", "eu_entry", "inci_names", "linked_names", "chemical_names", "cas",
+		"ec", "ec_misprinted", "use", "form", "group", "exception", "banned_if", "except_entries",
+		"except_names", "except_pigments", "except_impurity_of", "carriers", "shared_number", "names_unseen",
+		"limits", "applies_from", "applies_until", "off_shelf", "dates_seen", "seen",
+	},
+	remarks: []string{"only_form", "scope", "source", "note"},
+}
+
+// Markers a prohibition may name, the one without a figure last.
+var markerWords = []string{"butadiene", "dmso-extract", "benzo[a]pyrene", "benzene", "releasable-formaldehyde", RefiningUnknown}
+
+// bars returns the items of a cell joined by bars: chemical names hold commas
+// and semicolons.
+func (r *record) bars(col string) []string {
+	var out []string
+	for item := range strings.SplitSeq(r.text(col), "|") {
+		if item = strings.TrimSpace(item); item != "" {
+			out = append(out, item)
+		}
+	}
+	return out
+}
+
+func readProhibited(file string, data []byte) ([]*Prohibition, error) {
+	return readTable(file, data, prohibitedColumns, parseProhibition)
+}
+
+func parseProhibition(r *record) *Prohibition {
+	p := &Prohibition{
+		Row: r.head(r.must("key")), Entry: r.must("entry"), EUEntry: r.text("eu_entry"), Markets: r.markets("market"),
+		State: State(r.word("state", string(StateLaw), string(StateDraft), string(StateEmpty), string(StateElsewhere))),
+		Names: r.bars("inci_names"), Linked: r.bars("linked_names"), ChemicalNames: r.bars("chemical_names"),
+		CAS: r.list("cas"), EC: r.list("ec"), MisprintedEC: r.list("ec_misprinted"), NamesUnseen: r.bars("names_unseen"),
+		Carriers: r.bars("carriers"), Use: r.word("use", UseAny, UseHairDye, UseLashDye, UseFragrance),
+		Form:  r.word("form", FormAny, FormNano, FormNanoOrMassive, FormFibre, FormNanotube),
+		Group: r.yes("group"), SharedNumber: r.yes("shared_number"),
+		Exception: r.word("exception", ExceptNone, ExceptListed, ExceptNatural, ExceptPurity, ExceptTrace), BannedIf: r.markers("banned_if"),
+		ExceptEntries: r.list("except_entries"), ExceptNames: r.bars("except_names"), ExceptPigments: r.yes("except_pigments"),
+		ExceptImpurityOf: r.text("except_impurity_of"), Limits: r.list("limits"), From: r.date("applies_from"), Until: r.date("applies_until"),
+		OffShelf: r.date("off_shelf"), DatesUnseen: !r.yes("dates_seen"), Scope: r.text("scope"),
+		OnlyForm: r.text("only_form"),
+	}
+	r.checkNumbers(p.CAS, p.EC)
+	for _, e := range p.MisprintedEC {
+		if ingredients.CheckEC(e) == nil {
+			r.fail("ec_misprinted: %s has the right check digit: move it to ec", e)
+		}
+	}
+	if !p.Until.IsZero() && p.Until.Before(p.From) {
+		r.fail("applies_until %s lies before applies_from %s", p.Until, p.From)
+	}
+	if named := len(p.Names)+len(p.Linked)+len(p.ChemicalNames)+len(p.CAS) > 0; named == (p.State == StateEmpty) {
+		r.fail("state empty and a row without names go together")
+	}
+	if (p.Exception == ExceptPurity) && len(p.BannedIf) == 0 {
+		r.fail("exception purity without banned_if")
+	}
+	for _, n := range p.NamesUnseen {
+		if !slices.Contains(p.Names, n) {
+			r.fail("names_unseen: %s is not among inci_names", n)
+		}
+	}
+	return p
+}
+
+// markers reads "benzo[a]pyrene>0.005|benzene>=0.1".
+func (r *record) markers(col string) []Marker {
+	var out []Marker
+	for _, item := range r.bars(col) {
+		word, figure, found := strings.Cut(item, ">")
+		m := Marker{Constituent: word, AtLeast: strings.HasPrefix(figure, "=")}
+		if !slices.Contains(markerWords, word) || found == (word == RefiningUnknown) {
+			r.failIn(col, fmt.Errorf("%q is no marker, write for example butadiene>=0.1", item))
+			continue
+		}
+		if found {
+			n, err := ingredients.ParseNum(strings.TrimPrefix(figure, "="))
+			if err != nil {
+				r.failIn(col, err)
+				continue
+			}
+			m.Pct = n
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// For says whether the market's Annex II holds the entry at any time.
+func (p *Prohibition) For(m Market) bool { return slices.Contains(p.Markets, m.Annexes()) }
+
+// In says whether the entry binds a newly placed product on a day.
+func (p *Prohibition) In(m Market, day ingredients.Date) bool {
+	return p.State == StateLaw && p.For(m) && (p.From.IsZero() || !day.Before(p.From)) && (p.Until.IsZero() || !p.Until.Before(day))
+}
