@@ -26,24 +26,24 @@ func TestOpenAllergenByHand(t *testing.T) {
 	r := assessed(t, formula(t, Percent, "base", "q.s.", "fo-a", "1", "fo-b", "0.5"), &Variant{}, "body-butter", law.GB, 20261125, squalane(t), a, b)
 	f := findingOf(t, r, "allergen-open")
 	assert.Equal(t, ingredients.Ask, f.Severity)
-	assert.Equal(t, "Linalool is 0.00055 to 0.00405 % of the product, threshold 0.001 %: it is on the label as the cautious choice", f.Message)
-	assert.Equal(t, "Birch Supplies (invented)", f.Ask)
-	assert.Equal(t, "ask Birch Supplies (invented) for the exact content, or leave the name on the label", f.Fix)
-	assert.Equal(t, "named when above the threshold; Annex III entry 84 (allergens.csv, row linalool)", f.Why)
+	assert.Equal(t, "0.00055 to 0.00405 % of the product; the threshold is 0.001 %, so it is on the label as the cautious choice", said(f).Message)
+	assert.Equal(t, "Birch Supplies (invented)", said(f).Ask)
+	assert.Equal(t, "ask Birch Supplies (invented) for the exact content, or leave the name on the label", said(f).Fix)
+	assert.Equal(t, "an allergen is named when it is above its threshold; Annex III entry 84 (allergens.csv, row linalool)", said(f).Why)
 	require.Len(t, f.Sum, 2)
-	assert.Equal(t, "1 % of fo-a × 0.05-0.2 % in it = 0.0005 to 0.002 %", f.Sum[0].Text)
-	assert.Equal(t, "0.5 % of fo-b × 0.01-0.41 % in it = 0.00005 to 0.00205 %", f.Sum[1].Text)
+	assert.Equal(t, "1 % of fo-a × 0.05-0.2 % in it = 0.0005 to 0.002 %", termText(f.Sum[0]))
+	assert.Equal(t, "0.5 % of fo-b × 0.01-0.41 % in it = 0.00005 to 0.00205 %", termText(f.Sum[1]))
 
 	// As wide as one another: the first is asked. 1 % × (0.2 − 0.05) = 0.5 % × (0.31 − 0.01)
 	b = supplied(declared(t, scentSheet("fo-b"), ingredients.List2003, "Linalool", "0.01-0.31"), "Birch Supplies (invented)", "")
 	r = assessed(t, formula(t, Percent, "base", "q.s.", "fo-a", "1", "fo-b", "0.5"), &Variant{}, "body-butter", law.GB, 20261125, squalane(t), a, b)
-	assert.Equal(t, "Alder Supplies (invented)", findingOf(t, r, "allergen-open").Ask)
+	assert.Equal(t, "Alder Supplies (invented)", said(findingOf(t, r, "allergen-open")).Ask)
 
 	// In a portion with twice as much: 40 % of the pack with 1 % of 0.05 to 0.2 %, 60 %
 	// with none.
 	v := &Variant{Portions: []Portion{{Name: "moss", SharePct: num(t, "40"), Fill: []Fill{fill("scent", "fo-a")}}, {Name: "plain", SharePct: num(t, "60")}}}
 	r = assessed(t, formula(t, Percent, "base", "q.s.", ":scent", "1"), v, "body-butter", law.GB, 20261125, squalane(t), a)
-	assert.Contains(t, findingOf(t, r, "allergen-open").Message, "Linalool is 0.0005 to 0.002 % of portion moss,")
+	assert.Contains(t, said(findingOf(t, r, "allergen-open")).Message, "Linalool is 0.0005 to 0.002 % of portion moss,")
 }
 
 // Two portions that hold the same: the first answers, and the whole where it holds
@@ -69,9 +69,9 @@ func TestDeclarationsAskedFor(t *testing.T) {
 	r := assessed(t, formula(t, Percent, "base", "q.s.", "fo", "1"), &Variant{}, "body-butter", law.EU, 20261125, squalane(t), fo)
 	f := findingOf(t, r, "short-declaration")
 	assert.Equal(t, ingredients.Ask, f.Severity)
-	assert.Equal(t, "fo is declared against list 2003-15: 57 of the 81 names that the EU list asks for are not stated", f.Message)
-	assert.Equal(t, "Alder Supplies (invented)", f.Ask)
-	assert.Equal(t, "ask Alder Supplies (invented) for a declaration of fo (code A-7) against the list of Regulation (EU) 2023/1545", f.Fix)
+	assert.Equal(t, "its allergens are declared against list 2003-15, which leaves out 57 of the 81 names on the EU list", said(f).Message)
+	assert.Equal(t, "Alder Supplies (invented)", said(f).Ask)
+	assert.Equal(t, "ask Alder Supplies (invented) for a declaration of fo (code A-7) against the list of Regulation (EU) 2023/1545", said(f).Fix)
 	for _, a := range r.Allergens {
 		assert.Equal(t, a.Verdict == Unstated, len(a.Uncovered) > 0, a.LabelName)
 	}
@@ -85,8 +85,8 @@ func TestDeclarationsAskedFor(t *testing.T) {
 		fs := findingsOf(r, "no-declaration")
 		for _, f := range fs {
 			assert.Equal(t, ingredients.Ask, f.Severity)
-			assert.Equal(t, "m has no allergen declaration: its allergens are unknown, not zero", f.Message)
-			assert.Equal(t, "ask the supplier for the allergen declaration of m against the list of Regulation (EU) 2023/1545", f.Fix)
+			assert.Equal(t, "no allergen declaration is on file, so its allergens are unknown, which is not the same as none", said(f).Message)
+			assert.Equal(t, "ask the supplier of m for the allergen declaration of m against the list of Regulation (EU) 2023/1545", said(f).Fix)
 		}
 		return len(fs) > 0
 	}
@@ -109,7 +109,7 @@ func TestOneNumberOfTwoEntries(t *testing.T) {
 	r := assessed(t, formula(t, Percent, "base", "q.s.", "fo", "0.5"), &Variant{}, "body-butter", law.EU, 20261125, squalane(t), fo)
 	f := findingOf(t, r, "allergen-entry")
 	assert.Equal(t, ingredients.Ask, f.Severity)
-	assert.Equal(t, "CAS 8028-48-6 of Orange Tree Extract fits more than one allergen entry: it is counted in each", f.Message)
+	assert.Equal(t, "the CAS number 8028-48-6 fits more than one allergen entry, so it is counted in each", said(f).Message)
 	n := 0
 	for _, a := range r.Allergens {
 		if !a.Worst.IsZero() {
@@ -189,5 +189,5 @@ func TestContentsInWords(t *testing.T) {
 	assert.Equal(t, "the product", placeName(""))
 	assert.Equal(t, "portion moss", placeName("moss"))
 	c := Contribution{UsePct: num(t, "1.23456"), Ingredient: "fo", Given: "2", Pct: rangeOf(t, "0.0246912")}
-	assert.Equal(t, "1.235 % of fo × 2 % in it = 0.02469 %", (&Input{}).termsOf([]Contribution{c})[0].Text)
+	assert.Equal(t, "1.235 % of fo × 2 % in it = 0.02469 %", termText((&Input{}).termsOf([]Contribution{c})[0]))
 }

@@ -112,7 +112,7 @@ func TestUnlistedAllergenIsAsked(t *testing.T) {
 	fo.Allergens.Declared[0].CAS = "999-99-9"
 	f := findingOf(t, limitCase{product: "body-lotion"}.of(t, fo, "1"), "unlisted-allergen")
 	assert.Equal(t, ingredients.Ask, f.Severity, "it may be misspelt")
-	assert.Equal(t, "did you mean Linalool? check the name and the CAS number against the supplier's paper", f.Fix)
+	assert.Equal(t, "did you mean Linalool? check the name and the CAS number against the supplier's document", said(f).Fix)
 }
 
 // Findings of a batch as weighed hold those of its allergens; no exposure is one finding,
@@ -134,7 +134,7 @@ func TestFindingsThatStandAlone(t *testing.T) {
 		twice.Allergens.Declared[i].Pos.Line = 10 + i
 	}
 	for _, f := range declarationFindings(twice, ingredients.NewDictionary()) {
-		assert.Contains(t, f.Message, "is declared on line 10 already")
+		assert.Contains(t, said(f).Message, "is declared on line 10 already")
 	}
 	scent := scentSheet("fo")
 	scent.Pos.Line, scent.Composition.Pos.Line = 3, 9

@@ -38,8 +38,8 @@ func TestOldStockInWords(t *testing.T) {
 		total("Camphor", "2023-list", 20280731, Below), total("Vanillin", "2023-list", 0, Declare), total("Anethole", "2023-list", 20261124, Declare)}
 	fs := oldStock(in, all)
 	require.Equal(t, []string{"note old-stock"}, codes(fs))
-	assert.Equal(t, "stock placed on the EU market before 2026-07-31 without Menthol, Pinene on its label may be sold until 2028-07-31", fs[0].Message)
-	assert.Equal(t, "from 2028-08-01 on relabel or withdraw what is left of it", fs[0].Fix)
+	assert.Equal(t, "stock placed on the EU market before 2026-07-31 without Menthol and Pinene on its label may be sold until 2028-07-31", said(fs[0]).Message)
+	assert.Equal(t, "from 2028-08-01 relabel or withdraw what is left of it", said(fs[0]).Fix)
 	in.Date = 20280731
 	assert.Len(t, oldStock(in, all), 1, "the last day")
 	in.Date = 20280801

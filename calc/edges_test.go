@@ -17,9 +17,9 @@ func TestDigitsInSentences(t *testing.T) {
 	assert.Contains(t, marginOf(t, r, "Phenoxyethanol").SED.Text, "123.2 × 1.235 % × 80 %")
 	fo := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.043215-0.234564")
 	r = assessed(t, formula(t, Percent, "base", "q.s.", "fo", "1"), &Variant{}, "body-butter", law.GB, 20261125, squalane(t), fo)
-	assert.Contains(t, findingOf(t, r, "allergen-open").Message, "Linalool is 0.0004322 to 0.002346 % of the product")
+	assert.Contains(t, said(findingOf(t, r, "allergen-open")).Message, "Linalool is 0.0004322 to 0.002346 % of the product")
 	r = assessed(t, formula(t, Percent, "base", "q.s.", "fo", "1.23456"), &Variant{}, "body-butter", law.GB, 20261125, squalane(t), certified(t, fo, "5A", "1"))
-	assert.Equal(t, "fo is 1.235 % of the product, its certificate allows 1 % in category 5A", findingOf(t, r, "fragrance-over").Message)
+	assert.Equal(t, "1.235 % of the product; its certificate allows 1 % in category 5A", said(findingOf(t, r, "fragrance-over")).Message)
 	r = assessed(t, formula(t, Percent, "base", "q.s.", "fo", "1.23456"), &Variant{}, "body-lotion", law.GB, 20261125, squalane(t), fo)
 	// 7.82 g / 15670 cm² = 0.499 mg/cm²; 1.23456 × 0.234564 % = 0.0028958
 	assert.Contains(t, r.LocalDoses[0].Arithmetic, "0.499 mg/cm² × 0.002896 % × 1000 = 0.01445 µg/cm² a day")
@@ -80,26 +80,26 @@ func TestOneWordOnASubstance(t *testing.T) {
 	c := check(LimitUndecided, "A")
 	c.shape.doubt, c.Reason = "which entry", "it depends"
 	f := run.ask(c, 20261125)
-	assert.Equal(t, []string{"limit-entry", "the supplier", "ask the supplier for the plant part and preparation, and correct name and number in the sheet"}, []string{f.Code, f.Ask, f.Fix})
+	assert.Equal(t, []string{"limit-entry", "the supplier", "ask the supplier for the plant part and preparation, and correct name and number in the sheet"}, []string{f.Code, said(f).Ask, said(f).Fix})
 	c.shape.doubt = "CAS 1 stands for B, not for A"
-	assert.Equal(t, "check name and number against the supplier's paper, and correct the sheet", run.ask(c, 20261125).Fix)
+	assert.Equal(t, "ask the supplier for the plant part and preparation, and correct the name and number on the sheet of {sheets}", said(run.ask(c, 20261125)).Fix)
 	c.shape = checkShape{kind: checkProhibited, traces: true}
 	f = run.ask(c, 20261125)
-	assert.Equal(t, []string{"prohibited-trace", "the assessor"}, []string{f.Code, f.Ask})
-	assert.Equal(t, "A is a trace of 2 % in the product and not permitted in any product", f.Message)
-	assert.Contains(t, f.Why, "small traces that cannot be avoided in good manufacturing practice are allowed if the product is safe; Regulation (EC) 1223/2009 Article 17; Annex III/1")
-	assert.Equal(t, "show the assessor that the trace cannot be avoided and that the product is safe with it, or take a purer material", f.Fix)
+	assert.Equal(t, []string{"prohibited-trace", "the assessor"}, []string{f.Code, said(f).Ask})
+	assert.Equal(t, "a trace of 0 % in the product; it is not permitted in any product", said(f).Message)
+	assert.Contains(t, said(f).Why, "small traces that cannot be avoided in good manufacturing practice are allowed if the product is safe; Regulation (EC) 1223/2009 Article 17; Annex III/1")
+	assert.Equal(t, "show the assessor that the trace cannot be avoided and that the product is safe with it, or choose a purer material", said(f).Fix)
 	c.shape = checkShape{kind: checkProhibited}
 	f = run.ask(c, 20261125)
-	assert.Equal(t, []string{"maybe-prohibited", "the supplier"}, []string{f.Code, f.Ask})
-	assert.Equal(t, "A may be up to 2 % of the product and is not permitted in any product", f.Message)
-	assert.Equal(t, "ask the supplier for the exact content; where there is any, take another material", f.Fix)
+	assert.Equal(t, []string{"maybe-prohibited", "the supplier"}, []string{f.Code, said(f).Ask})
+	assert.Equal(t, "there may be up to 2 % in the product, and it is not permitted in any product", said(f).Message)
+	assert.Equal(t, "ask the supplier for the exact content; if there is any, choose another material", said(f).Fix)
 	c.shape = checkShape{kind: checkResidue}
 	f = run.ask(c, 20261125)
-	assert.Equal(t, []string{"limit-undecided", "the supplier"}, []string{f.Code, f.Ask})
+	assert.Equal(t, []string{"limit-undecided", "the supplier"}, []string{f.Code, said(f).Ask})
 	c.shape = checkShape{kind: checkFigure}
 	f = run.ask(c, 20261125)
-	assert.Equal(t, []string{"limit-undecided", "the maker", "ask the supplier for what"}, []string{f.Code, f.Ask, f.Fix})
+	assert.Equal(t, []string{"limit-undecided", "the maker", "ask the supplier for what"}, []string{f.Code, said(f).Ask, said(f).Fix})
 	assert.Equal(t, ingredients.Ask, f.Severity)
 
 	// the stops
@@ -116,30 +116,29 @@ func TestOneWordOnASubstance(t *testing.T) {
 	c.shape.plain = rangeOf(t, "2")
 	assert.Equal(t, []string{"over-limit", "A is 2 % of the product, allowed 1 % in any product", "lower all of it: at most 1 % of A in all"}, stopWords(run, c))
 	c.Content = rangeOf(t, "0.5-2")
-	assert.Equal(t, "lower all of it: at most 1 % of A in all, or ask the supplier for the exact content", stopWords(run, c)[2])
+	assert.Equal(t, "reduce it to 1 % or less in all, or ask the maker or the supplier for the exact content: exact", stopWords(run, c)[2])
 }
 
 func stopWords(run *limitRun, c LimitCheck) []string {
 	f := run.stop(c, 20261125)
-	return []string{f.Code, f.Message, f.Fix}
+	return []string{f.Code, said(f).Message, said(f).Fix}
 }
 
 // What a row rests on, in words.
 func TestWhyOfARow(t *testing.T) {
-	run := handRun(t)
 	row := law.Limit{Annex: "III", Entry: "5", Markets: []law.Market{law.EU, law.GB}, Row: law.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "seen"}}
-	assert.Equal(t, "Regulation X, annex III, entry 5, EU and GB (limits.csv, row k)", run.whyOf(&row, 20261125))
+	assert.Equal(t, "Regulation X, annex III, 5, EU and GB (limits.csv, row k)", rowText(lawSource(&row, 20261125)))
 	row.From, row.Until, row.OffShelf = 20260101, 20280101, 20280701
-	assert.Equal(t, "Regulation X, annex III, entry 5, EU and GB, from 2026-01-01 to 2028-01-01; stock placed on the market before may be sold until 2028-07-01 (limits.csv, row k)", run.whyOf(&row, 20261125))
-	assert.NotContains(t, run.whyOf(&row, 20250101), "stock placed")
-	assert.NotContains(t, run.whyOf(&row, 20280702), "stock placed")
-	assert.Contains(t, run.whyOf(&row, 20280701), "stock placed")
-	assert.Contains(t, run.whyOf(&row, 20260101), "stock placed")
+	assert.Equal(t, "Regulation X, annex III, 5, EU and GB, from 2026-01-01 until 2028-01-01; stock already on the market may be sold until 2028-07-01 (limits.csv, row k)", rowText(lawSource(&row, 20261125)))
+	assert.NotContains(t, rowText(lawSource(&row, 20250101)), "stock already")
+	assert.NotContains(t, rowText(lawSource(&row, 20280702)), "stock already")
+	assert.Contains(t, rowText(lawSource(&row, 20280701)), "stock already")
+	assert.Contains(t, rowText(lawSource(&row, 20260101)), "stock already")
 	row = law.Limit{Annex: "III", Entry: "unseen-1", EntryUnread: true, Instrument: law.InstrumentDraft, Row: law.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "memory"}}
-	assert.Contains(t, run.whyOf(&row, 20261125), "Regulation X, annex III, entry number not read")
-	assert.Contains(t, run.whyOf(&row, 20261125), "(limits.csv, row k); not read in the source; draft: not confirmed as made")
+	assert.Contains(t, rowText(lawSource(&row, 20261125)), "Regulation X, annex III, entry number not read")
+	assert.Contains(t, rowText(lawSource(&row, 20261125)), "(limits.csv, row k); not yet checked against its source; draft, not confirmed as made")
 	row = law.Limit{Annex: "own", Entry: "x", Own: true, Row: law.Row{Key: "k", File: "limits/own.csv", Source: "house rule", Seen: "seen"}}
-	assert.Contains(t, run.whyOf(&row, 20261125), "your own rule k, house rule, ")
+	assert.Contains(t, rowText(lawSource(&row, 20261125)), "your own rule k, house rule, ")
 }
 
 // A ban on a fragrance ingredient is for the assessor where plants bring it in, or where

@@ -100,26 +100,26 @@ func TestExposureFindingsInWords(t *testing.T) {
 		own      *OwnExposure
 		want     string
 	}{
-		{"body-lotion", ChildrenThree, nil, "the product is for children from three years on: an adult's exposure times 1.6 for skin surface is used"},
-		{"body-lotion", UnderThree, nil, "the product is for children under three: an adult's exposure times 2.3 for skin surface is used"},
-		{"baby-lotion", Adults, nil, "the product is for children under three: a body weight of 5 kg is used"},
-		{"baby-lotion", ChildrenThree, nil, "the product is for children under three: a body weight of 5 kg is used"},
-		{"nappy-balm", UnderThree, own(t, "weight", "8"), "the product is for children under three: the body weight of the product file is used, 8 kg"},
-		{"body-lotion", UnderThree, own(t, "relative", "7"), "the product is for children under three: the exposure is used as the product file gives it"},
-		{"toothpaste-child", ChildrenThree, nil, "the product is for children from three years on: a body weight of 12 kg is used"},
-		{"toothpaste-child", Adults, nil, "the product is for children under three: a body weight of 5 kg is used"},
+		{"body-lotion", ChildrenThree, nil, "it is for children from three years: an adult's exposure times 1.6 for skin surface is used"},
+		{"body-lotion", UnderThree, nil, "it is for children under three: an adult's exposure times 2.3 for skin surface is used"},
+		{"baby-lotion", Adults, nil, "it is for children under three: a body weight of 5 kg is used"},
+		{"baby-lotion", ChildrenThree, nil, "it is for children under three: a body weight of 5 kg is used"},
+		{"nappy-balm", UnderThree, own(t, "weight", "8"), "it is for children under three: the body weight in the product file is used, 8 kg"},
+		{"body-lotion", UnderThree, own(t, "relative", "7"), "it is for children under three: the exposure is used as stated in the product file"},
+		{"toothpaste-child", ChildrenThree, nil, "it is for children from three years: a body weight of 12 kg is used"},
+		{"toothpaste-child", Adults, nil, "it is for children under three: a body weight of 5 kg is used"},
 	} {
 		f := find(c.product, c.audience, c.own, "child-exposure")
-		assert.Equal(t, c.want, f.Message)
-		assert.Equal(t, "the assessor", f.Ask)
-		assert.Contains(t, f.Why, "exposure of the youngest user governs; SCCNFP/0557/02 and EFSA 2012")
-		assert.Equal(t, strings.Contains(c.want, "under three"), strings.Contains(f.Why, "Regulation (EC) 1223/2009 Annex I part B"), "an assessment of their own")
+		assert.Equal(t, c.want, said(f).Message)
+		assert.Equal(t, "the assessor", said(f).Ask)
+		assert.Contains(t, said(f).Why, "exposure of the youngest user governs; SCCNFP/0557/02 and EFSA 2012")
+		assert.Equal(t, strings.Contains(c.want, "under three"), strings.Contains(said(f).Why, "Regulation (EC) 1223/2009 Annex I part B"), "an assessment of their own")
 	}
-	assert.Equal(t, "no published exposure for body oil: body lotion stands in, 123.2 mg/kg bw/d", find("body-oil", Adults, nil, "exposure-proxy").Message)
-	assert.Equal(t, "no published exposure for nail and cuticle oil and nothing near it: no exposure to any substance is computed", find("nail-oil", Adults, nil, "no-exposure").Message)
-	assert.Equal(t, "the product is rinsed off, but exposure: does not say how much stays: all of it is taken to stay", find("shower-gel", Adults, own(t, "g", "10"), "exposure-incomplete").Message)
-	assert.Equal(t, "exposure: says that nothing of the product stays: no exposure is computed, since that is not the same as none",
-		find("shower-gel", Adults, own(t, "g", "10", "retention", "0"), "exposure-incomplete").Message)
+	assert.Equal(t, "there is no published exposure for body oil, so that of body lotion is used: 123.2 mg/kg bw/d", said(find("body-oil", Adults, nil, "exposure-proxy")).Message)
+	assert.Equal(t, "there is no published exposure for nail and cuticle oil and none for anything near it, so no exposure to any substance is computed", said(find("nail-oil", Adults, nil, "no-exposure")).Message)
+	assert.Equal(t, "it is rinsed off, but the product file does not say how much stays, so all of it is taken to stay", said(find("shower-gel", Adults, own(t, "g", "10"), "exposure-incomplete")).Message)
+	assert.Equal(t, "the product file says that nothing of it stays, so no exposure is computed; that is not the same as none",
+		said(find("shower-gel", Adults, own(t, "g", "10", "retention", "0"), "exposure-incomplete")).Message)
 	for in, want := range map[string]string{"Body oil": "body oil", "UV filter": "UV filter", "A": "A", "": "", "Az": "az", "Aa": "aa", "A b": "a b", "B 5": "B 5", "B{": "B{"} {
 		assert.Equal(t, want, lowerFirst(in))
 	}
@@ -151,7 +151,7 @@ func TestAggregateArithmetic(t *testing.T) {
 	assert.Equal(t, "SED = (269 + 16.67 of this product) × 2 % × 50 % = 2.857 mg/kg bw/d; MoS = 200 / 2.857 = 70", a.Arithmetic)
 	f := foundBy(r, "aggregate-below-target")[0]
 	assert.Equal(t, ingredients.Ask, f.Severity)
-	assert.Equal(t, "Benzyl Alcohol: from all cosmetics together, each with as much as this product, the margin of safety is 70, the target 100", f.Message)
+	assert.Equal(t, "from all cosmetics together, each with as much as this product, the margin of safety is 70, below the target of 100", said(f).Message)
 
 	// nothing gets in: no dose, no margin, and it is said why
 	m := sheet(t, "m", "Benzyl Alcohol", "100")

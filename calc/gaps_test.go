@@ -38,7 +38,7 @@ func TestEverySubstanceHasAMarginOrAGap(t *testing.T) {
 	assert.Len(t, gapsBy(r, "ttc-only"), 1)
 	fs := foundBy(r, "no-point-of-departure")
 	require.Len(t, fs, 1, "one finding for all of them")
-	assert.Contains(t, fs[0].Items, "Exemplum Acid")
+	assert.Contains(t, said(fs[0]).Items, "Exemplum Acid")
 }
 
 func TestMemoryIsAskedOnceForEachTable(t *testing.T) {
@@ -51,7 +51,7 @@ func TestMemoryIsAskedOnceForEachTable(t *testing.T) {
 	}
 	assert.Equal(t, map[string]int{"exposure.csv": 1, "facts.csv": 1, "tox-values.csv": 1, "tox-use.csv": 1}, tables)
 	require.Len(t, foundBy(r, "figures-from-memory"), 1)
-	assert.Contains(t, foundBy(r, "figures-from-memory")[0].Items, "tox-values.csv Urea")
+	assert.Contains(t, said(foundBy(r, "figures-from-memory")[0]).Items, "tox-values.csv Urea")
 	for _, f := range r.MemoryFigures() {
 		assert.False(t, rows[f.Table+f.Row], "a row is named once")
 		assert.NotEqual(t, "seen", f.Seen)

@@ -78,17 +78,17 @@ func TestIdentityInWords(t *testing.T) {
 		return fs[0]
 	}
 	f := one("Phenylmethanol", "100-51-6")
-	assert.Equal(t, "Phenylmethanol is no name in our tables; by its CAS number 100-51-6 it is counted as Benzyl Alcohol", f.Message)
-	assert.Equal(t, "write Benzyl Alcohol, if that is what the paper means", f.Fix)
+	assert.Equal(t, "this name is not in our tables; by its CAS number 100-51-6 it is counted as Benzyl Alcohol", said(f).Message)
+	assert.Equal(t, "write Benzyl Alcohol, if that is what the document means", said(f).Fix)
 	f = one("Phenoxyethanl", "")
-	assert.Equal(t, "Phenoxyethanl is in none of the tables: no limit, allergen or toxicological value is found for it by name", f.Message)
-	assert.Equal(t, "did you mean Phenoxyethanol? check the spelling against the glossary of ingredient names", f.Fix)
+	assert.Equal(t, "it is in none of the tables, so no limit, allergen or toxicological value is found for this name", said(f).Message)
+	assert.Equal(t, "did you mean Phenoxyethanol? check the spelling against the glossary of ingredient names", said(f).Fix)
 	f = one("Tocopherol", "10191-41-0")
-	assert.Contains(t, f.Message, "CAS 10191-41-0 is not in our tables; for Tocopherol they have ")
+	assert.Contains(t, said(f).Message, "CAS 10191-41-0 is not in our tables; for Tocopherol they have ")
 	f = one("Cera Alba", "8006-44-8")
-	assert.Contains(t, f.Message, "CAS 8006-44-8 stands for ")
-	assert.Contains(t, f.Message, ", not for Cera Alba")
-	assert.Equal(t, "Alder Supplies (invented)", f.Ask)
+	assert.Contains(t, said(f).Message, "CAS 8006-44-8 stands for ")
+	assert.Contains(t, said(f).Message, ", not for Cera Alba")
+	assert.Equal(t, "Alder Supplies (invented)", said(f).Ask)
 
 	// declared names: a number that contradicts is asked about, an unknown name is left to
 	// the market's list

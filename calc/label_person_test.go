@@ -55,8 +55,8 @@ func TestAddressesInWords(t *testing.T) {
 	assert.Contains(t, ruleKeys(items[0]), "L15")
 	assert.Equal(t, "underlined: the file is held there", items[0].Remark)
 	assert.Equal(t, "", items[1].Remark)
-	assert.Equal(t, "the label bears 2 addresses, of which one is underlined: it is not stated at which of them the file is held", labelFinding(t, of(false, false), "label-file-address").Message)
-	assert.Equal(t, "the label bears 2 addresses, of which one is underlined: several of them are said to hold the file", labelFinding(t, of(true, true), "label-file-address").Message)
+	assert.Equal(t, "the label has 2 addresses and one must be underlined, but it is not stated at which of them the file is kept", said(labelFinding(t, of(false, false), "label-file-address")).Message)
+	assert.Equal(t, "the label has 2 addresses and one must be underlined, but several are said to keep the file", said(labelFinding(t, of(true, true), "label-file-address")).Message)
 	one := labelled(t, LabelFacts{Persons: map[law.Market]LabelPerson{law.GB: address("GB", "Shore Road 1")}}, nil, law.GB).All(ItemPerson)
 	assert.NotContains(t, ruleKeys(one[0]), "L13")
 }

@@ -88,10 +88,10 @@ func TestItemsOfALabel(t *testing.T) {
 	require.Equal(t, []string{"ask label-list-incomplete"}, codesOf(l, "label-list"))
 	for _, f := range l.Findings {
 		if f.Code == "label-list-incomplete" {
-			assert.Contains(t, f.Message, "the ingredient list cannot be printed: ")
-			assert.Contains(t, f.Message, " has no name")
+			assert.Contains(t, said(f).Message, "the ingredient list cannot be printed: ")
+			assert.Contains(t, said(f).Message, " has no name")
 			assert.Equal(t, "test", f.Subject)
-			assert.Contains(t, f.Why, "label-rules.csv, row L08")
+			assert.Contains(t, said(f).Why, "label-rules.csv, row L08")
 		}
 	}
 	other := limitCase{product: "body-lotion", market: law.GB}.of(t, material(t, "glycerin", "", "Glycerin", "100"), "10")

@@ -204,7 +204,7 @@ func TestCompareMoreByHand(t *testing.T) {
 	s := brought(t, "Zinc Oxide", "a", "1.23456").s
 	s.Nano = true
 	based := &law.Limit{Basis: law.Basis{Text: "as zinc"}}
-	assert.Equal(t, "1.235 % Zinc Oxide (nano) × 0.8034 = 0.9918 % as zinc", basisText(based, term{factor: num(t, "0.8034")}, s)) // 0.99185
+	assert.Equal(t, "1.235 % Zinc Oxide (nano) × 0.8034 = 0.9918 % as zinc", termText(basisTerm(based, term{factor: num(t, "0.8034")}, s))) // 0.99185
 
 	p := formula(t, Percent, "water", "q.s.", "p", "1.2")
 	p.IntendedFor = Adults
@@ -290,9 +290,9 @@ func TestBanIsOpenWithItsException(t *testing.T) {
 func TestFixWords(t *testing.T) {
 	c := limitCase{product: "body-lotion"}
 	r := c.of(t, material(t, "salt", "preservative", "Sodium Benzoate", "100"), "0.61234")
-	assert.Equal(t, "at most 0.5899 % of salt (now 0.6123 %)", findingOf(t, r, "over-limit").Fix)
+	assert.Equal(t, "reduce salt to 0.5899 % or less (now 0.6123 %)", said(findingOf(t, r, "over-limit")).Fix)
 	r = c.of(t, material(t, "p", "preservative", "Phenoxyethanol", "55-60", "Aqua", "40-45"), "2") // 1.1 to 1.2 of 1
-	assert.Equal(t, "at most 1.666 % of p (now 2 %)", findingOf(t, r, "over-limit").Fix, "the lowest is too much already")
+	assert.Equal(t, "reduce p to 1.666 % or less (now 2 %)", said(findingOf(t, r, "over-limit")).Fix, "the lowest is too much already")
 }
 
 // One wording of several rows is one text, certain where one of them is, with the

@@ -25,20 +25,20 @@ func TestClosedListsByHand(t *testing.T) {
 	}
 	f := one("not-listed-preservative", material(t, "x", "preservative", "Exemplum Extract", "50", "Glycerin", "50"))
 	assert.Equal(t, ingredients.Stop, f.Severity)
-	assert.Equal(t, "x is there to preserve, and nothing in it is on the list of preservatives (annex V): Exemplum Extract", f.Message)
+	assert.Equal(t, "it is used as a preservative, but nothing in it is on the list of permitted preservatives (annex V): Exemplum Extract", said(f).Message)
 	f = one("not-listed-preservative", material(t, "x", "preservative", "Glycerin", "100"))
-	assert.Equal(t, "x is there to preserve, and nothing in it is on the list of preservatives (annex V): Glycerin", f.Message)
+	assert.Equal(t, "it is used as a preservative, but nothing in it is on the list of permitted preservatives (annex V): Glycerin", said(f).Message)
 	f = one("not-listed-preservative", material(t, "x", "preservative;mild preservative", "Exemplum Extract", "100"))
 	assert.Equal(t, ingredients.Stop, f.Severity, "the first function is what it is there for, also where it is said twice")
 	f = one("not-listed-preservative", material(t, "x", "preservative;mild preservative", "Phenoxyethanol", "70", "Exemplum Extract", "30"))
-	assert.Equal(t, "is Exemplum Extract in x meant to preserve? it is not on the list of preservatives (annex V)", f.Message)
+	assert.Equal(t, "Exemplum Extract in it is not on the list of permitted preservatives (annex V): is it meant to preserve?", said(f).Message)
 	f = one("not-listed-preservative", material(t, "x", "preservative", "CI 15985", "100"))
-	assert.Contains(t, f.Message, ": CI 15985", "a colour may be listed, and not to preserve")
+	assert.Contains(t, said(f).Message, ": CI 15985", "a colour may be listed, and not to preserve")
 
 	f = one("not-listed-colourant", material(t, "x", "colour", "Exemplum Extract", "100"))
-	assert.Contains(t, f.Message, "x is there to colour")
+	assert.Contains(t, said(f).Message, "x is there to colour")
 	f = one("not-listed-colourant", material(t, "x", "colour", "CI 99999", "100"))
-	assert.Equal(t, "CI 99999 is not on the list of colourants", f.Message, "said of the number, once")
+	assert.Equal(t, "it is not on the list of permitted colourants", said(f).Message, "said of the number, once")
 
 	scent := scentSheet("x")
 	scent.Functions = []string{"fragrance", "preservative"}
@@ -54,9 +54,9 @@ func TestClosedListsByHand(t *testing.T) {
 func TestNoLineByHand(t *testing.T) {
 	lip := limitCase{product: "lip-balm", day: 20270101}
 	f := findingOf(t, lip.of(t, declared(t, scentSheet("aroma"), ingredients.List2023, "Benzyl Salicylate", "1"), "0.5"), "no-line")
-	assert.Contains(t, f.Why, "rows in force on 2027-01-01: III-")
-	assert.Contains(t, f.Why, " (in ")
-	assert.Contains(t, f.Why, "; III-")
+	assert.Contains(t, said(f).Why, "rows in force on 2027-01-01: III-")
+	assert.Contains(t, said(f).Why, " (in ")
+	assert.Contains(t, said(f).Why, "; III-")
 	assert.Equal(t, []string{"0.5 % of aroma × 1 % in it = 0.005 %"}, terms(f))
 	f = findingOf(t, lip.of(t, impure(t, pure(t, "emollient", "Glycerin"), "Benzyl Salicylate", "0.1"), "5"), "no-line")
 	assert.Equal(t, ingredients.Note, f.Severity)

@@ -13,7 +13,7 @@ import (
 func messages(fs []ingredients.Finding) []string {
 	var out []string
 	for _, f := range fs {
-		out = append(out, f.Severity.String()+" "+f.Message)
+		out = append(out, f.Severity.String()+" "+said(f).Message)
 	}
 	return out
 }
@@ -26,17 +26,17 @@ func TestRuleBeforeAndAfterItsDay(t *testing.T) {
 	assert.NotContains(t, limitCodes(before), "stop over-limit")
 	coming := findingOf(t, before, "coming-limit")
 	assert.Equal(t, ingredients.Ask, coming.Severity)
-	assert.Contains(t, coming.Message, "from 2025-11-01: Retinol is 0.1 % of the product")
-	assert.Contains(t, coming.Fix, "before 2025-11-01: at most 0.05 % of retinol (now 0.1 %)")
+	assert.Contains(t, said(coming).Message, "from 2025-11-01: Retinol is 0.1 % of the product")
+	assert.Contains(t, said(coming).Fix, "before 2025-11-01: at most 0.05 % of retinol (now 0.1 %)")
 	label := findingOf(t, before, "coming-label")
 	assert.Equal(t, ingredients.Note, label.Severity)
-	assert.Contains(t, label.Message, "Contains Vitamin A.")
+	assert.Contains(t, said(label).Message, "Contains Vitamin A.")
 
 	after := limitCase{product: "body-lotion", day: 20251101}.of(t, retinol, "0.1")
 	f := findingOf(t, after, "over-limit")
-	assert.Contains(t, f.Why, "from 2025-11-01; stock placed on the market before may be sold until 2027-05-01")
+	assert.Contains(t, said(f).Why, "from 2025-11-01; stock placed on the market before may be sold until 2027-05-01")
 	assert.Empty(t, findingsOf(after, "coming-limit"))
-	assert.NotContains(t, findingOf(t, limitCase{product: "body-lotion", day: 20270502}.of(t, retinol, "0.1"), "over-limit").Why, "stock placed")
+	assert.NotContains(t, said(findingOf(t, limitCase{product: "body-lotion", day: 20270502}.of(t, retinol, "0.1"), "over-limit")).Why, "stock placed")
 
 	gb := limitCase{product: "body-lotion", day: 20251101, market: law.GB}.of(t, retinol, "0.1")
 	assert.NotContains(t, limitCodes(gb), "stop over-limit")
@@ -51,7 +51,7 @@ func TestRuleThatEnds(t *testing.T) {
 	b3 := pure(t, "UV filter", "Benzophenone-3")
 	r := limitCase{product: "sunscreen", market: law.GB, day: 20260120}.of(t, b3, "3")
 	assert.NotContains(t, limitCodes(r), "stop over-limit")
-	assert.Contains(t, findingOf(t, r, "coming-limit").Message, "from 2026-01-21: ")
+	assert.Contains(t, said(findingOf(t, r, "coming-limit")).Message, "from 2026-01-21: ")
 	// Silver zinc zeolite in the EU: closed list from 2026-05-18 opens deodorant sprays.
 	z := pure(t, "preservative", "Ammonium Silver Zinc Aluminium Silicate")
 	r = limitCase{product: "deodorant-aerosol", day: 20260517}.of(t, z, "0.5")
@@ -92,12 +92,12 @@ func TestLabelTexts(t *testing.T) {
 	require.Len(t, LabelTexts(sa.Limits), 1)
 	assert.False(t, LabelTexts(sa.Limits)[0].Certain)
 	assert.Contains(t, LabelTexts(sa.Limits)[0].When, "products that children under 3 might use")
-	assert.Contains(t, findingOf(t, sa, "label-wording").Message, "may need")
+	assert.Contains(t, said(findingOf(t, sa, "label-wording")).Message, "may need")
 
 	// Formaldehyde released: the wording is open until it is measured.
 	dmdm := limitCase{product: "shampoo"}.of(t, pure(t, "preservative", "DMDM Hydantoin"), "0.3")
 	assert.Equal(t, map[string]bool{"releases formaldehyde": false}, texts(dmdm))
-	assert.Equal(t, "have the released formaldehyde measured or calculated", findingOf(t, dmdm, "limit-undecided").Fix)
+	assert.Equal(t, "have the released formaldehyde measured or calculated", said(findingOf(t, dmdm, "limit-undecided")).Fix)
 	free := impure(t, pure(t, "preservative", "DMDM Hydantoin"), "Formaldehyde", "1") // 0.003 % is there as such
 	assert.Equal(t, map[string]bool{"releases formaldehyde": true}, texts(limitCase{product: "shampoo"}.of(t, free, "0.3")))
 }
@@ -133,8 +133,8 @@ func TestCriteriaOfRawMaterials(t *testing.T) {
 	f := findingOf(t, r, "criterion")
 	assert.Equal(t, ingredients.Ask, f.Severity)
 	for _, c := range list {
-		assert.Contains(t, f.Message, c.Substance)
-		assert.Contains(t, f.Why, "row "+c.Row.Key)
+		assert.Contains(t, said(f).Message, c.Substance)
+		assert.Contains(t, said(f).Why, "row "+c.Row.Key)
 	}
 	pine.Documents = []ingredients.Document{{Kind: "coa", File: "evidence/pine.pdf"}}
 	assert.Equal(t, ingredients.Note, findingOf(t, limitCase{product: "shower-gel"}.of(t, pine, "0.5"), "criterion").Severity)
@@ -147,13 +147,13 @@ func TestComingAllergens(t *testing.T) {
 	before := limitCase{product: "body-lotion", day: 20260731}.of(t, fo, "1")
 	f := findingOf(t, before, "coming-allergen")
 	assert.Equal(t, ingredients.Note, f.Severity)
-	assert.Equal(t, "from 2026-08-01 test needs these names added to its EU label: Linalyl Acetate", f.Message)
-	assert.Contains(t, f.Why, "2028-07-31")
+	assert.Equal(t, "from 2026-08-01 its EU label must also name Linalyl Acetate", said(f).Message)
+	assert.Contains(t, said(f).Why, "2028-07-31")
 	assert.Empty(t, findingsOf(before, "old-stock"))
 
 	after := limitCase{product: "body-lotion", day: 20260801}.of(t, fo, "1")
 	assert.Empty(t, findingsOf(after, "coming-allergen"))
-	assert.Equal(t, "stock placed on the EU market before 2026-08-01 without Linalyl Acetate on its label may be sold until 2028-07-31", findingOf(t, after, "old-stock").Message)
+	assert.Equal(t, "stock placed on the EU market before 2026-08-01 without Linalyl Acetate on its label may be sold until 2028-07-31", said(findingOf(t, after, "old-stock")).Message)
 	assert.Empty(t, findingsOf(limitCase{product: "body-lotion", day: 20280801}.of(t, fo, "1"), "old-stock"))
 
 	gb := limitCase{product: "body-lotion", day: 20260731, market: law.GB}.of(t, fo, "1")
@@ -161,7 +161,7 @@ func TestComingAllergens(t *testing.T) {
 
 	old := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "2") // says nothing of the newer names
 	f = findingOf(t, limitCase{product: "body-lotion", day: 20260731}.of(t, old, "1"), "coming-allergen")
-	assert.Contains(t, f.Message, "names of the list are not stated by the papers of fo")
+	assert.Contains(t, said(f).Message, "names of the list are not stated by the papers of fo")
 }
 
 // A rule that is only drafted says so.

@@ -47,8 +47,8 @@ func TestCountedByHand(t *testing.T) {
 	assert.Equal(t, []string{"a", "0.7", "0.8"}, []string{c.Room[0].Ingredient, c.Room[0].AtMostPct.Exact(), c.Room[0].UsePct.Exact()})
 	assert.Equal(t, []string{"b", "4", "6"}, []string{c.Room[1].Ingredient, c.Room[1].AtMostPct.Exact(), c.Room[1].UsePct.Exact()})
 	require.Len(t, c.Basis, 2)
-	assert.Equal(t, "0.8 % A as acid", c.Basis[0].Text)
-	assert.Equal(t, "0.6 % B × 0.5 = 0.3 % as acid (as told)", c.Basis[1].Text)
+	assert.Equal(t, "0.8 % A as acid", termText(c.Basis[0]))
+	assert.Equal(t, "0.6 % B × 0.5 = 0.3 % as acid (all of B is counted, the cautious reading of the row)", termText(c.Basis[1]))
 	assert.Equal(t, "1.4", c.shape.plain.Max.Exact())
 	assert.Len(t, c.Contributions, 2)
 
@@ -231,10 +231,10 @@ func TestWhenWordingIsDue(t *testing.T) {
 	assert.Equal(t, "Label sometimes", texts[1].When)
 	fs := run.labelFindings([]LimitCheck{check(first, labelMaybe, "A"), check(second, labelCertain, "B")}, 20261125)
 	require.Equal(t, []string{"note label-wording", "note label-wording"}, codes(fs))
-	assert.Equal(t, `the label may need the words "contains A", for A: printed as the cautious choice`, fs[0].Message)
-	assert.Equal(t, "let the assessor say whether they are due; the row says: Label it", fs[0].Fix)
-	assert.Equal(t, `the label needs the words "avoid the eyes", for B`, fs[1].Message)
-	assert.Equal(t, "print the words on label and pack", fs[1].Fix)
+	assert.Equal(t, "the label may need the words “contains A”, which are printed as the cautious choice", said(fs[0]).Message)
+	assert.Equal(t, "let the assessor say whether they are required; the row says: Label it", said(fs[0]).Fix)
+	assert.Equal(t, "the label needs the words “avoid the eyes”", said(fs[1]).Message)
+	assert.Equal(t, "print the words on label and pack", said(fs[1]).Fix)
 }
 
 // Names of entries and plants.
@@ -248,12 +248,12 @@ func TestNamesOfEntries(t *testing.T) {
 	twin := &law.Limit{Annex: "III", Entry: "3", Names: []string{"A"}}
 	a.CAS, b.CAS, twin.CAS = []string{"1"}, []string{"1"}, []string{"1"}
 	const fits = "its number fits more than one entry; the plant part and the preparation decide"
-	got := decidePreparation([]rowMatch{{a, "cas", ""}, {b, "cas", ""}})
-	assert.Equal(t, []rowMatch{{a, "cas", fits}, {b, "cas", fits}}, got)
-	assert.Equal(t, []rowMatch{{a, "name", ""}}, decidePreparation([]rowMatch{{a, "name", ""}, {b, "cas", ""}}), "the name decides")
-	assert.Equal(t, []rowMatch{{a, "cas", ""}, {twin, "cas", ""}}, decidePreparation([]rowMatch{{a, "cas", ""}, {twin, "cas", ""}}), "entries of one meaning")
-	assert.Equal(t, []rowMatch{{a, "cas", ""}}, decidePreparation([]rowMatch{{a, "cas", ""}}))
-	assert.Equal(t, []rowMatch{{a, "cas", "other"}, {b, "ec", fits}}, decidePreparation([]rowMatch{{a, "cas", "other"}, {b, "ec", ""}}))
+	got := decidePreparation([]rowMatch{{a, "cas", "", nil}, {b, "cas", "", nil}})
+	assert.Equal(t, []rowMatch{{a, "cas", fits, nil}, {b, "cas", fits, nil}}, got)
+	assert.Equal(t, []rowMatch{{a, "name", "", nil}}, decidePreparation([]rowMatch{{a, "name", "", nil}, {b, "cas", "", nil}}), "the name decides")
+	assert.Equal(t, []rowMatch{{a, "cas", "", nil}, {twin, "cas", "", nil}}, decidePreparation([]rowMatch{{a, "cas", "", nil}, {twin, "cas", "", nil}}), "entries of one meaning")
+	assert.Equal(t, []rowMatch{{a, "cas", "", nil}}, decidePreparation([]rowMatch{{a, "cas", "", nil}}))
+	assert.Equal(t, []rowMatch{{a, "cas", "other", nil}, {b, "ec", fits, nil}}, decidePreparation([]rowMatch{{a, "cas", "other", nil}, {b, "ec", "", nil}}))
 	r := &law.Limit{Names: []string{"A", "B"}}
 	assert.Same(t, a, narrower(r, []*law.Limit{r, a}))
 	assert.Nil(t, narrower(a, []*law.Limit{b, r}))

@@ -27,7 +27,7 @@ func TestClosedListOfPreservatives(t *testing.T) {
 	ask := list(material(t, "blend", "preservative", "Phenoxyethanol", "70", "Ethylhexylglycerin", "10", "Aqua", "20"))
 	assert.Len(t, ask, 1)
 	assert.Equal(t, ingredients.Ask, ask[0].Severity)
-	assert.Equal(t, "is Ethylhexylglycerin in blend meant to preserve? it is not on the list of preservatives (annex V)", ask[0].Message)
+	assert.Equal(t, "Ethylhexylglycerin in it is not on the list of permitted preservatives (annex V): is it meant to preserve?", said(ask[0]).Message)
 
 	ask = list(material(t, "moist", "humectant;preservative", "Pentylene Glycol", "100"))
 	assert.Len(t, ask, 1)
@@ -56,7 +56,7 @@ func TestClosedListOfColourants(t *testing.T) {
 	assert.Equal(t, LimitKept, checkOf(t, r, "IV-2-eugb-01").Verdict)
 	f := findingOf(t, lips.of(t, material(t, "green", "colour", "CI 10020", "100"), "0.1"), "colourant-not-here")
 	assert.Equal(t, ingredients.Stop, f.Severity)
-	assert.Equal(t, "CI 10020 may not be used as a colourant here: it is listed for use in products other than those for mucous membranes", f.Message)
+	assert.Equal(t, "it may not be used as a colourant in lipstick: it is listed for use in products other than those for mucous membranes", said(f).Message)
 
 	// A row of the list that prohibits: CI 77947 where users can breathe it in.
 	powder := limitCase{product: "face-powder"}.of(t, material(t, "zinc white", "colour", "CI 77947", "100"), "5")
@@ -155,7 +155,7 @@ func TestClassMembers(t *testing.T) {
 	c := limitCase{product: "face-cream"}
 	f := findingOf(t, c.of(t, material(t, "x", "bulking", "Barium Carbonate", "100"), "1"), "class-member")
 	assert.Equal(t, ingredients.Ask, f.Severity)
-	assert.Contains(t, f.Message, "II/46")
+	assert.Contains(t, said(f).Message, "II/46")
 	assert.Empty(t, findingsOf(c.of(t, material(t, "x", "bulking", "Barium Sulfate", "100"), "1"), "class-member"))
 	later := limitCase{product: "face-cream", day: 20270101}
 	starch := material(t, "x", "absorbent", "Sodium Aluminum Chlorohydroxy Lactate", "100")
@@ -170,7 +170,7 @@ func TestClassMembers(t *testing.T) {
 // another name is asked about.
 func TestClassEntryNamesTheElement(t *testing.T) {
 	r := limitCase{product: "body-lotion"}.of(t, impure(t, material(t, "clay", "absorbent", "Kaolin", "100"), "Lead", "10 ppm"), "5")
-	assert.Contains(t, findingOf(t, r, "prohibited-trace").Message, "Lead is a trace")
+	assert.Contains(t, said(findingOf(t, r, "prohibited-trace")).Message, "Lead is a trace")
 	assert.Empty(t, findingsOf(r, "class-member"))
 }
 

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -23,7 +24,7 @@ func TestDownText(t *testing.T) {
 		{"0.58997", 4, "0.5899"}, {"0.5899", 4, "0.5899"}, {"1234.56", 4, "1234"}, {"1234.4", 4, "1234"}, {"0.0099996", 3, "0.00999"}, {"9.9996", 2, "9.9"},
 		{"10", 3, "10"}, {"9.96", 2, "9.9"}, {"10.06", 3, "10"}, {"99.97", 3, "99.9"}, {"1", 1, "1"}, {"1.99", 1, "1"},
 	} {
-		assert.Equal(t, c.want, downText(num(t, c.n), c.digits), c.n)
+		assert.Equal(t, c.want, num(t, c.n).SigDown(c.digits), c.n)
 	}
 	for n, want := range map[string]string{"6.66548": "6.6654", "6.6654": "6.6654", "0.00009": "0"} {
 		assert.Equal(t, want, downTo(num(t, n)))
@@ -153,19 +154,25 @@ func TestPlaceOfALimit(t *testing.T) {
 
 func TestFindingsOfALaterDay(t *testing.T) {
 	f := func(code string, s ingredients.Severity) ingredients.Finding {
-		return ingredients.Finding{Code: code, Severity: s, Subject: "X", Message: "it is too much", Fix: "take less", Ask: "them"}
+		return ingredients.NewFinding(s, code, ingredients.Pos{}, with().Num("limit", num(t, "1"), "%", ingredients.AsIs)).On("X").By(ingredients.TheSupplier)
 	}
 	day := ingredients.Date(20270101)
 	got := comingFinding(f("over-limit", ingredients.Stop), day)
-	assert.Equal(t, ingredients.Finding{Code: "coming-limit", Severity: ingredients.Ask, Subject: "X", Message: "from 2027-01-01: it is too much", Fix: "before 2027-01-01: take less", Ask: "the maker"}, got)
+	assert.Equal(t, []string{"ask coming-limit"}, codes([]ingredients.Finding{got}))
+	assert.Equal(t, "over-limit", got.Inner.Code)
+	assert.Equal(t, "the maker", said(got).Ask)
+	assert.Equal(t, "X", got.Subject)
+	at, ok := got.Values.Get("day")
+	assert.True(t, ok)
+	assert.Equal(t, day, at.Date)
 	got = comingFinding(f("limit-undecided", ingredients.Ask), day)
 	assert.Equal(t, []string{"note coming-limit"}, codes([]ingredients.Finding{got}))
-	assert.Equal(t, "them", got.Ask)
+	assert.Equal(t, "the supplier", said(got).Ask)
 	got = comingFinding(f("label-wording", ingredients.Stop), day)
 	assert.Equal(t, []string{"note coming-label"}, codes([]ingredients.Finding{got}))
 
 	a, b := f("over-limit", ingredients.Stop), f("over-limit", ingredients.Stop)
-	b.Message = "it is a little too much"
+	b.Values = with().Num("limit", num(t, "2"), "%", ingredients.AsIs)
 	assert.Equal(t, changeKey(a), changeKey(b), "the same on another day")
 	b.Subject = "Y"
 	assert.NotEqual(t, changeKey(a), changeKey(b))
@@ -173,26 +180,23 @@ func TestFindingsOfALaterDay(t *testing.T) {
 	assert.NotEqual(t, changeKey(a), changeKey(f("prohibited", ingredients.Stop)))
 	a, b = f("label-wording", ingredients.Note), f("label-wording", ingredients.Ask)
 	assert.Equal(t, changeKey(a), changeKey(b))
-	b.Message = "avoid the eyes"
+	b.Values = with().Quote("text", "avoid the eyes")
 	assert.NotEqual(t, changeKey(a), changeKey(b))
-	assert.Equal(t, []string{"over-limit|X"}, stopKeys([]ingredients.Finding{f("over-limit", ingredients.Stop), f("x", ingredients.Ask), f("y", ingredients.Note)}))
+	assert.Equal(t, []stopKey{{"over-limit", "X"}}, stopKeys([]ingredients.Finding{f("over-limit", ingredients.Stop), f("x", ingredients.Ask), f("y", ingredients.Note)}))
 }
 
-// Fixes name the files to change, each once, and not the product's among the sheets.
-func TestFilesInFixes(t *testing.T) {
+// Remedies name the materials whose sheets to change, each once.
+func TestMaterialsInRemedies(t *testing.T) {
 	run := handRun(t)
-	run.in.Product.Pos.File = "products/test.yaml"
-	at := func(files ...string) LimitCheck {
-		var c LimitCheck
-		for _, f := range files {
-			c.Contributions = append(c.Contributions, Contribution{SourcePos: ingredients.Pos{File: f}})
-		}
-		return c
+	run.in.Sheets = map[string]*ingredients.Sheet{"a": {ID: "a", Name: "Alder"}, "b": {ID: "b", Name: "Birch"}}
+	var c LimitCheck
+	for _, id := range []string{"a", "", "gone", "a", "b"} {
+		c.Contributions = append(c.Contributions, Contribution{Ingredient: id})
 	}
-	assert.Equal(t, "see a.yaml and b.yaml of products/test.yaml", run.filesIn("see {sheet} of {product}", at("a.yaml", "", "products/test.yaml", "a.yaml", "b.yaml")))
-	assert.Equal(t, "see the sheet", run.filesIn("see {sheet}", at("", "products/test.yaml")))
-	run.in.Product.Pos.File = ""
-	assert.Equal(t, "see the product file", run.filesIn("see {product}", at()))
+	list := run.filesOf(c)
+	require.Len(t, list, 2)
+	assert.Equal(t, []string{"Alder", "Birch"}, []string{list[0].Text, list[1].Text})
+	assert.Equal(t, []string{"a", "b"}, []string{list[0].ID, list[1].ID})
 }
 
 // One substance that two rows leave open for different facts is asked about for each,

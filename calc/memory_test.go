@@ -83,5 +83,5 @@ func TestNoFigureFromMemory(t *testing.T) {
 	assert.Empty(t, of("relative", "2", "weight", "60", "area", "100").MemoryFigures())
 	assert.Empty(t, findingsOf(of("relative", "2", "weight", "60", "area", "100"), "figures-from-memory"))
 	assert.Equal(t, []string{"body-weight-adult"}, rowsFromMemory(of("relative", "2", "area", "100"), "facts.csv"))
-	assert.Equal(t, []string{"facts.csv body-weight-adult"}, findingOf(t, of("relative", "2", "area", "100"), "figures-from-memory").Items)
+	assert.Equal(t, []string{"facts.csv body-weight-adult"}, said(findingOf(t, of("relative", "2", "area", "100"), "figures-from-memory")).Items)
 }

@@ -132,10 +132,10 @@ func TestBelowTarget(t *testing.T) {
 	fs := foundBy(r, "mos-below-target")
 	require.Len(t, fs, 1)
 	assert.Equal(t, ingredients.Ask, fs[0].Severity)
-	assert.Equal(t, "the assessor", fs[0].Ask)
-	assert.Contains(t, fs[0].Message, "7.31, the target 10")
-	assert.Contains(t, fs[0].Fix, "at most 0.73 % of Tocopherol")
-	assert.NotContains(t, fs[0].Why, "may fall away")
+	assert.Equal(t, "the assessor", said(fs[0]).Ask)
+	assert.Contains(t, said(fs[0]).Message, "7.31")
+	assert.Contains(t, said(fs[0]).Fix, "at most 0.73 % of it")
+	assert.NotContains(t, said(fs[0]).Why, "between species")
 	assert.Equal(t, 11, fs[0].Pos.Line, "the line that brings it")
 	assert.NotEmpty(t, fs[0].Sum)
 	// the content in the fix reaches the target, a little more does not
@@ -358,7 +358,7 @@ func TestNothingSaysSafe(t *testing.T) {
 		all = append(all, x.Arithmetic, x.Reason, string(x.Verdict))
 	}
 	for _, f := range r.Findings {
-		all = append(all, f.Message, f.Fix)
+		all = append(all, said(f).Message, said(f).Fix)
 	}
 	for _, g := range r.Gaps {
 		all = append(all, g.Missing, g.Why)

@@ -50,7 +50,7 @@ func TestDaysOfChange(t *testing.T) {
 	assert.Equal(t, []string{"2027-07-01"}, daysText(newLimitRun(&in, r.Compositions).changeDays()))
 	free := findingsOf(Assess(&in), "coming-limit")
 	require.Len(t, free, 1)
-	assert.Equal(t, "from 2027-07-01 on no rule in the tables stops Squalane any more", free[0].Message)
+	assert.Equal(t, "from 2027-07-01 no rule in the tables stops it any more", said(free[0]).Message)
 	assert.Equal(t, ingredients.Note, free[0].Severity)
 }
 
@@ -58,7 +58,7 @@ func TestDaysOfChange(t *testing.T) {
 func comingMessages(r *Result) []string {
 	var out []string
 	for _, f := range findingsOf(r, "coming-limit") {
-		out = append(out, f.Message)
+		out = append(out, said(f).Message)
 	}
 	return out
 }
@@ -113,24 +113,24 @@ func TestComingAllergensByHand(t *testing.T) {
 	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "2", "Linalyl Acetate", "3")
 	c := limitCase{product: "body-lotion", day: 20260731}
 	f := findingOf(t, c.of(t, fo, "1"), "coming-allergen")
-	assert.Equal(t, "add the names when the label is next printed, at the latest for what is placed on the market on that day", f.Fix)
+	assert.Equal(t, "add the names when the label is next printed, at the latest for what is placed on the market on that day", said(f).Fix)
 	assert.Equal(t, []string{"Linalyl Acetate 0.03 % of the product, threshold 0.001 %"}, terms(f))
-	assert.Contains(t, f.Why, "2023/1545")
-	assert.Contains(t, f.Why, "; stock placed before may be sold until 2028-07-31")
+	assert.Contains(t, said(f).Why, "2023/1545")
+	assert.Contains(t, said(f).Why, "; stock placed before may be sold until 2028-07-31")
 	assert.Equal(t, "test", f.Subject)
 
 	old := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "2")
 	f = findingOf(t, c.of(t, old, "1"), "coming-allergen")
-	assert.Regexp(t, `^from 2026-08-01 test \d+ names of the list are not stated by the papers of fo$`, f.Message)
-	assert.Equal(t, "ask for declarations against the list of Regulation (EU) 2023/1545", f.Fix)
+	assert.Regexp(t, `^from 2026-08-01 test \d+ names of the list are not stated by the papers of fo$`, said(f).Message)
+	assert.Equal(t, "ask for declarations against the list of Regulation (EU) 2023/1545", said(f).Fix)
 	assert.Empty(t, f.Sum)
 
 	other := declared(t, scentSheet("old"), ingredients.List2003, "Linalool", "2")
 	f = findingOf(t, c.of(t, fo, "1", other, "1"), "coming-allergen")
-	assert.Regexp(t, `^from 2026-08-01 test needs these names added to its EU label: Linalyl Acetate, and \d+ names of the list are not stated by the papers of old$`, f.Message)
-	assert.Equal(t, "add the names when the label is next printed, at the latest for what is placed on the market on that day; ask for declarations against the list of Regulation (EU) 2023/1545", f.Fix)
+	assert.Regexp(t, `^from 2026-08-01 test needs these names added to its EU label: Linalyl Acetate, and \d+ names of the list are not stated by the papers of old$`, said(f).Message)
+	assert.Equal(t, "add the names when the label is next printed, at the latest for what is placed on the market on that day; ask for declarations against the list of Regulation (EU) 2023/1545", said(f).Fix)
 
 	p := formula(t, Percent, "base", "q.s.", "fo", "1")
 	r := assessed(t, p, &Variant{ID: "rose"}, "body-lotion", law.EU, 20260731, squalane(t), fo)
-	assert.Equal(t, "test/rose", findingOf(t, r, "coming-allergen").Subject)
+	assert.Equal(t, "test, rose", findingOf(t, r, "coming-allergen").Subject)
 }

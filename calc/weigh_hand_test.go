@@ -15,16 +15,16 @@ func TestSmallMassesInWords(t *testing.T) {
 	p := formula(t, Percent, "base", "q.s.", "scent", "0.8", "dye", "0.02")
 	_, fs := planned(t, p, &Variant{}, "500", Balance{DivisionG: num(t, "0.1")})
 	require.Len(t, fs, 2)
-	assert.Equal(t, "4 g of scent is weighed with an uncertainty of 2.5 % in steps of 0.1 g", fs[0].Message)
-	assert.Equal(t, "a finer balance or a premix would weigh it better", fs[0].Fix)
-	assert.Equal(t, "smallest mass on a balance: 20 x readability, better 100; common practice, no source; stability-micro.csv B17 (facts.csv, row balance-least-load)", fs[0].Why)
+	assert.Equal(t, "4 g weighed in steps of 0.1 g has an uncertainty of 2.5 %", said(fs[0]).Message)
+	assert.Equal(t, "a finer balance or a premix would weigh it better", said(fs[0]).Fix)
+	assert.Equal(t, "smallest load of a balance: 20 x readability, better 100; common practice, no source; stability-micro.csv B17 (facts.csv, row balance-least-load)", said(fs[0]).Why)
 	assert.Equal(t, "scent", fs[0].Subject)
-	assert.Equal(t, "0.1 g of dye is below the 2 g that a balance in steps of 0.1 g can weigh", fs[1].Message)
-	assert.Equal(t, "weigh it on a finer balance, make a premix of it, or make a larger batch", fs[1].Fix)
+	assert.Equal(t, "0.1 g is below 2 g, the least that a balance in steps of 0.1 g can weigh", said(fs[1]).Message)
+	assert.Equal(t, "weigh it on a finer balance, make a premix of it, or make a larger batch", said(fs[1]).Fix)
 	_, fs = planned(t, p, &Variant{}, "200", Balance{DivisionG: num(t, "0.1")})
 	// 1.6 g of scent are below 2 g; 0.04 g of dye are none
 	require.Equal(t, []string{"ask below-least-load", "stop rounds-to-zero"}, codes(fs))
-	assert.Equal(t, "0.04 g of dye cannot be weighed in steps of 0.1 g: it would be left out", fs[1].Message)
+	assert.Equal(t, "0.04 g cannot be weighed in steps of 0.1 g, so it would be left out", said(fs[1]).Message)
 
 	// 2 g and 10 g are just enough for 20 and 100 divisions
 	p = formula(t, Percent, "base", "q.s.", "two", "2", "ten", "10")
@@ -152,10 +152,10 @@ func TestLoadsInWords(t *testing.T) {
 	plan, fs := planned(t, p, &Variant{}, "1000", b) // 3 g
 	require.Len(t, plan.Lines, 2)
 	require.Len(t, fs, 1)
-	assert.Equal(t, "3 g of a is weighed with an uncertainty of 3.3 % in steps of 0.1 g", fs[0].Message)
+	assert.Equal(t, "3 g weighed in steps of 0.1 g has an uncertainty of 3.3 %", said(fs[0]).Message)
 	p = formula(t, Percent, "water", "q.s.", "a", "0.0012345")
 	_, fs = planned(t, p, &Variant{}, "1000", b) // 0.012345 g
-	assert.Equal(t, "0.0123 g of a cannot be weighed in steps of 0.1 g: it would be left out", fs[0].Message)
+	assert.Equal(t, "0.0123 g cannot be weighed in steps of 0.1 g, so it would be left out", said(fs[0]).Message)
 
 	// what is stirred in after 100 is weighed last
 	p = formula(t, Percent, "water", "q.s.", "a", "10")

@@ -48,7 +48,7 @@ func TestSmallMasses(t *testing.T) {
 	plan, fs := planned(t, p, &Variant{}, "500", Balance{DivisionG: num(t, "0.1")})
 	assert.Equal(t, []string{"base 495.9", "scent 4", "dye 0.1"}, gramsText(plan))
 	assert.Equal(t, []string{"note below-good-load", "ask below-least-load"}, codes(fs))
-	assert.Contains(t, fs[0].Message, "uncertainty of 2.5 %") // 0.1 / 4
+	assert.Contains(t, said(fs[0]).Message, "uncertainty of 2.5 %") // 0.1 / 4
 	_, fs = planned(t, p, &Variant{}, "200", Balance{DivisionG: num(t, "0.1")})
 	assert.Contains(t, codes(fs), "stop rounds-to-zero")
 

@@ -22,36 +22,36 @@ func TestListFindingsInWords(t *testing.T) {
 		return fs[0]
 	}
 	f := list(pair)
-	assert.Equal(t, "A stands before B by typical content, but within the ranges of the papers it could be less", f.Message)
-	assert.Equal(t, "ask for the exact composition of blend or of other", f.Fix)
-	assert.Equal(t, "Alder Supplies (invented)", f.Ask)
+	assert.Equal(t, "listed in this order by typical content, but within the ranges declared the first could be less than the second", said(f).Message)
+	assert.Equal(t, "ask for the exact composition of blend or other", said(f).Fix)
+	assert.Equal(t, "Alder Supplies (invented)", said(f).Ask)
 	assert.Equal(t, blend.Composition.Pos, f.Pos)
-	assert.Equal(t, "smallest possible difference -0.312 % of the product", f.Sum[0].Text)
+	assert.Equal(t, "smallest possible difference: -0.312 % of the product", termText(f.Sum[0]))
 	pair.Together = true
-	assert.Equal(t, "ask for the exact composition of blend and other", list(pair).Fix)
+	assert.Equal(t, "ask for the exact composition of together: blend and other", said(list(pair)).Fix)
 	pair.Materials = []string{"unknown"}
 	f = list(pair)
-	assert.Equal(t, "", f.Ask)
+	assert.Equal(t, "", said(f).Ask)
 	assert.Equal(t, in.Product.Pos, f.Pos)
 	pair.Materials = nil
 	assert.Equal(t, in.Product.Pos, list(pair).Pos)
 	pair.Materials = []string{"lye reaction of rose"}
-	assert.Equal(t, "ask for the exact composition of lye reaction of rose", list(pair).Fix)
+	assert.Equal(t, "ask for the exact composition of together: lye reaction of rose", said(list(pair)).Fix)
 	in.Product.Saponify = &Saponification{}
-	assert.Equal(t, "ask for the saponification values of the lots and enter them under saponify: values; the order rests on their ranges", list(pair).Fix)
+	assert.Equal(t, "ask for the saponification values of the lots and enter them under saponify: values; the order rests on their ranges", said(list(pair)).Fix)
 	pair.Materials = []string{"blend"}
-	assert.Equal(t, "ask for the exact composition of blend", list(pair).Fix)
+	assert.Equal(t, "ask for the exact composition of together: blend", said(list(pair)).Fix)
 
 	entries := &List{Entries: []ListEntry{{Name: "Aqua"}, {Name: "undeclared part of blend", Kind: EntryUndeclared}}}
 	fs := listFindings(in, &Result{List: entries})
 	require.Equal(t, []string{"ask list-incomplete"}, codes(fs))
-	assert.Equal(t, "the ingredient list cannot be printed: undeclared part of blend stands for substances with no name", fs[0].Message)
+	assert.Equal(t, "the ingredient list cannot be printed, because undeclared part of blend stands for substances with no name", said(fs[0]).Message)
 	in.Product.TailOrder = []string{"AQUA", "Aqau", "Exemplum"}
 	fs = listFindings(in, &Result{List: &List{Entries: entries.Entries[:1]}})
 	require.Equal(t, []string{"note tail-order", "note tail-order"}, codes(fs))
-	assert.Equal(t, "Aqau is named in tail_order but is not in the list", fs[0].Message)
-	assert.Equal(t, "did you mean Aqua?", fs[0].Fix)
-	assert.Equal(t, "take it out of tail_order", fs[1].Fix)
+	assert.Equal(t, "it is named in tail_order but is not in the list", said(fs[0]).Message)
+	assert.Equal(t, "did you mean Aqua?", said(fs[0]).Fix)
+	assert.Equal(t, "take it out of tail_order", said(fs[1]).Fix)
 	assert.Equal(t, in.Product.TailPos, fs[0].Pos)
 }
 
@@ -89,7 +89,7 @@ func TestLocalDosesInWords(t *testing.T) {
 			assert.Zero(t, r.LocalDoses[0].UgCm2)
 			f := findingOf(t, r, "no-skin-area")
 			assert.Equal(t, ingredients.Ask, f.Severity)
-			assert.Equal(t, []string{"Linalool"}, f.Items)
+			assert.Equal(t, []string{"Linalool"}, said(f).Items)
 			require.Len(t, gapsBy(r, "no-skin-area"), 1)
 			assert.Empty(t, findingsOf(assessed(t, formula(t, Percent, "base", "100"), &Variant{}, pt.Key, law.GB, 20261125, squalane(t)), "no-skin-area"), "nothing to compute")
 			break

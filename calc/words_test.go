@@ -19,14 +19,14 @@ func TestMarginsInWords(t *testing.T) {
 	r := job(t, "body-lotion", "3", m, nil)
 	f := findingOf(t, r, "mos-below-target")
 	assert.Equal(t, ingredients.Ask, f.Severity)
-	assert.Equal(t, "Cocamidopropyl Betaine in the product: the margin of safety is 67.6, the target 100", f.Message)
-	assert.Equal(t, "let the assessor judge; at most 2.02 % of Cocamidopropyl Betaine reaches the target", f.Fix)
-	assert.Contains(t, f.Why, "SED = 123.2 × 3 % × 50 % = 1.848 mg/kg bw/d; MoS = 250 × 50 % / 1.848 = 67.6")
-	assert.Contains(t, f.Why, "; NOAEL of 250 mg/kg bw/d from ")
+	assert.Equal(t, "in the product the margin of safety is 67.6, below the target of 100", said(f).Message)
+	assert.Equal(t, "let the assessor judge; at most 2.02 % of it reaches the target", said(f).Fix)
+	assert.Contains(t, said(f).Why, "SED = 123.2 × 3 % × 50 % = 1.848 mg/kg bw/d; MoS = 250 × 50 % / 1.848 = 67.6")
+	assert.Contains(t, said(f).Why, "; NOAEL of 250 mg/kg bw/d from ")
 	require.Len(t, f.Sum, 1)
-	assert.Equal(t, "3 % of betaine × 100 % in it = 3 %", f.Sum[0].Text)
+	assert.Equal(t, "3 % of betaine × 100 % in it = 3 %", termText(f.Sum[0]))
 	assert.Equal(t, 11, f.Pos.Line)
-	assert.NotContains(t, f.Why, "the value is from people")
+	assert.NotContains(t, said(f).Why, "the value is from people")
 
 	// a value of the maker's own sheet, its words, and where it may not stand
 	own := sheet(t, "own", "Exemplum Acid", "100")
@@ -34,15 +34,15 @@ func TestMarginsInWords(t *testing.T) {
 	r = job(t, "body-lotion", "1", own, nil)
 	f = findingOf(t, r, "not-a-pod")
 	assert.Equal(t, ingredients.Ask, f.Severity)
-	assert.Equal(t, `"ADI" of Exemplum Acid is not a point of departure that a margin of safety can start from`, f.Message)
+	assert.Equal(t, "ADI is not a point of departure that a margin of safety can start from", said(f).Message)
 	for word, refused := range map[string]bool{"NOAEL": false, "NOEL": false, "BMDL10": false, "LOAEL": false, "TDI": true, "T25": true, "guess": true} {
 		own.Toxicology[0].PoDType = word
 		assert.Equal(t, refused, len(findingsOf(job(t, "body-lotion", "1", own, nil), "not-a-pod")) == 1, word)
 	}
 	own.Toxicology[0].INCI = "Exemplum Acdi"
 	f = findingOf(t, job(t, "body-lotion", "1", own, nil), "toxicology-unmatched")
-	assert.Equal(t, "Exemplum Acdi is in no composition here, so its toxicological value is not used", f.Message)
-	assert.Equal(t, "did you mean Exemplum Acid? write the name as in the composition", f.Fix)
+	assert.Equal(t, "it is in no composition here, so the toxicological value on the sheet of own is not used", said(f).Message)
+	assert.Equal(t, "did you mean Exemplum Acid? write the name as in the composition", said(f).Fix)
 	assert.Equal(t, ingredients.Ask, f.Severity)
 
 	// a sheet that replaces the NOAEL of 250 by 300, by 250 and by 200
@@ -53,8 +53,8 @@ func TestMarginsInWords(t *testing.T) {
 		assert.Equal(t, asked, len(fs) > 0, pod)
 		if asked {
 			assert.Equal(t, ingredients.Ask, fs[0].Severity)
-			assert.Contains(t, fs[0].Message, "for Cocamidopropyl Betaine, 250 mg/kg bw/d, by a higher one, 300")
-			assert.Contains(t, fs[0].Why, "(tox-values.csv, row ")
+			assert.Contains(t, said(fs[0]).Message, "for Cocamidopropyl Betaine, 250 mg/kg bw/d, by a higher one, 300")
+			assert.Contains(t, said(fs[0]).Why, "(tox-values.csv, row ")
 		}
 	}
 
@@ -68,8 +68,8 @@ func TestMarginsInWords(t *testing.T) {
 	assert.InDelta(t, 2.9773, x.SED.Typical, 1e-4)
 	assert.Equal(t, "5 µg/cm² × 0.001 × 15670 cm² × 2.28 / 60 kg", x.SED.Text)
 	f = findingOf(t, r, "mos-below-target") // 50 / 2.977 = 16.8
-	assert.Equal(t, "let the assessor judge; the absorption in µg/cm² does not change with the content", f.Fix)
-	assert.Contains(t, f.Message, "the margin of safety is 16.8, the target 100")
+	assert.Equal(t, "let the assessor judge; the absorption in µg/cm² does not change with the content", said(f).Fix)
+	assert.Contains(t, said(f).Message, "the margin of safety is 16.8, the target 100")
 	// the higher of two sheets' figures counts
 	second := sheet(t, "second", "Exemplum Acid", "100")
 	tox(t, second, "NOAEL", "100", "", "").DermalUgCm2 = ptr(num(t, "4"))
@@ -168,20 +168,20 @@ func TestStandardsInWords(t *testing.T) {
 		LimitPct: ptr(num(t, "0.3")), Ratio: ptr(num(t, "1").Quo(num(t, "0.3")))}
 	f := run.standardFinding(base)
 	assert.Equal(t, []string{"stop standard-over"}, codes([]ingredients.Finding{f}))
-	assert.Equal(t, "not in line with the Standard on X: 1 % of the product is disclosed; more than 0.3 % in category 5A", f.Message)
-	assert.Equal(t, "lower what brings it in to 30 % of its amount, or show the assessor a certificate that covers it", f.Fix) // 0.3 / 1
+	assert.Equal(t, "it is not in line with the Standard on X: 1 % of the product is disclosed, above 0.3 % in category {category}", said(f).Message)
+	assert.Equal(t, "reduce what brings it in to 30 % of its amount, or show the assessor a certificate that covers it", said(f).Fix) // 0.3 / 1
 	assert.Equal(t, "A + B", f.Subject)
 	assert.Equal(t, 7, f.Pos.Line)
-	assert.Equal(t, "", f.Ask)
-	assert.Equal(t, "fragrance Standards are self-regulation that the assessor relies on; the law's own limits stand beside them; Standard (ifra-standards.csv, row k)", f.Why)
+	assert.Equal(t, "", said(f).Ask)
+	assert.Equal(t, "fragrance Standards are self-regulation that the assessor relies on; limits set by law are checked separately; Standard (ifra-standards.csv, row k)", said(f).Why)
 	assert.Len(t, f.Sum, 1)
 
 	open := base
 	open.Verdict = StandardOpen
 	f = run.standardFinding(open)
 	assert.Equal(t, []string{"ask standard-over"}, codes([]ingredients.Finding{f}))
-	assert.Equal(t, "may not be in line with the Standard on X: 1 % of the product is disclosed; more than 0.3 % in category 5A", f.Message)
-	assert.Equal(t, "the assessor", f.Ask)
+	assert.Equal(t, "it may not be in line with the Standard on X: 1 % of the product is disclosed, and the range reaches above 0.3 % in category {category}", said(f).Message)
+	assert.Equal(t, "the assessor", said(f).Ask)
 	soft := base
 	soft.soft, soft.Contributions = true, nil
 	f = run.standardFinding(soft)
@@ -193,19 +193,19 @@ func TestStandardsInWords(t *testing.T) {
 	ban.Row = &law.FragranceStandard{Row: law.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "memory"}}
 	f = run.standardFinding(ban)
 	assert.Equal(t, []string{"stop standard-prohibited"}, codes([]ingredients.Finding{f}))
-	assert.Equal(t, "take a fragrance without it, or show the assessor a certificate that covers it", f.Fix)
-	assert.Contains(t, f.Why, "; not read in the source")
+	assert.Equal(t, "choose a fragrance without it, or show the assessor a certificate that covers it", said(f).Fix)
+	assert.Contains(t, said(f).Why, "; not read in the source")
 
 	sum := base
 	sum.Row, sum.LimitPct, sum.Ratio, sum.Reason, sum.WorstIn = nil, nil, ptr(num(t, "1.6")), "use ÷ limit adds up to 1.6, more than 1", "moss"
 	f = run.standardFinding(sum)
 	assert.Equal(t, []string{"stop phototoxic-sum"}, codes([]ingredients.Finding{f}))
-	assert.Equal(t, "not in line with the Standard on X: use ÷ limit adds up to 1.6, more than 1 in portion moss", f.Message)
-	assert.Equal(t, "lower them together to 62.5 % of their amounts, or show the assessor a certificate that covers them", f.Fix) // 100 / 1.6
+	assert.Equal(t, "together they are not in line with the Standards on phototoxic oils: use ÷ limit adds up to 1.6 in portion moss, which is more than 1", said(f).Message)
+	assert.Equal(t, "reduce them together to 62.5 % of their amounts, or show the assessor a certificate that covers them", said(f).Fix) // 100 / 1.6
 
 	none := base
 	none.Content, none.Ratio, none.LimitPct = ingredients.Range{}, nil, nil
-	assert.Equal(t, "lower it, or show the assessor a certificate that covers it", run.standardFinding(none).Fix)
+	assert.Equal(t, "reduce what brings it in to {share} of its amount, or show the assessor a certificate that covers it", said(run.standardFinding(none)).Fix)
 
 	run.in.Type = &law.ProductType{FragranceCategory: "5A"}
 	blank := base
@@ -214,7 +214,7 @@ func TestStandardsInWords(t *testing.T) {
 	kept.Verdict = StandardKept
 	fs := run.standardFindings([]StandardCheck{blank, kept, base})
 	assert.Equal(t, []string{"stop standard-over", "note standard-no-figure"}, codes(fs))
-	assert.Equal(t, []string{"X"}, fs[1].Items)
+	assert.Equal(t, []string{"X"}, said(fs[1]).Items)
 	assert.Equal(t, []string{"stop standard-over"}, codes(run.standardFindings([]StandardCheck{kept, base})))
 }
 
@@ -233,13 +233,13 @@ func TestResults(t *testing.T) {
 	assert.Equal(t, "one 0.01", where+" "+worst.Max.Exact())
 
 	at := func(s ingredients.Severity, line int, code, message string) ingredients.Finding {
-		return ingredients.Finding{Severity: s, Pos: ingredients.Pos{File: "f", Line: line}, Code: code, Message: message}
+		return ingredients.Finding{Severity: s, Pos: ingredients.Pos{File: "f", Line: line}, Code: code, Values: with().Name("m", message)}
 	}
 	in := []ingredients.Finding{at(ingredients.Note, 1, "a", "m"), at(ingredients.Stop, 9, "b", "m"), at(ingredients.Stop, 9, "a", "n"), at(ingredients.Ask, 3, "a", "m"),
 		at(ingredients.Stop, 9, "a", "m"), at(ingredients.Stop, 2, "z", "m"), at(ingredients.Stop, 9, "a", "m"), at(ingredients.Stop, 9, "b", "m")}
 	var got []string
 	for _, f := range Unique(in) {
-		got = append(got, f.Severity.String()+" "+itoa(f.Pos.Line)+f.Code+f.Message)
+		got = append(got, f.Severity.String()+" "+itoa(f.Pos.Line)+f.Code+said(f).Message)
 	}
 	assert.Equal(t, []string{"stop 2zm", "stop 9am", "stop 9an", "stop 9bm", "ask 3am", "note 1am"}, got)
 	assert.Equal(t, "note", in[0].Severity.String(), "the list given stays in its order")

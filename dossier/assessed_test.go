@@ -30,7 +30,7 @@ func assessDir(t *testing.T, dir string, markets ...law.Market) *Assessment {
 	w, findings := Load(dir, law.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s", f.Pos, f.Message)
+		require.False(t, f.Unread, "%s %s", f.Pos, said(f).Message)
 	}
 	return w.Assess(w.Product("cream"), Options{Date: testDay, Law: law.Builtin(), Markets: markets})
 }
@@ -72,16 +72,16 @@ func TestChangedSinceAssessment(t *testing.T) {
 	a = assessDir(t, dir)
 	f := find(a, "changed-since-assessment")
 	require.NotNil(t, f)
-	assert.Equal(t, "the assessor", f.Ask)
+	assert.Equal(t, "the assessor", said(*f).Ask)
 	assert.Nil(t, find(a, "assessed-other-figures"), "said once")
 	var texts []string
 	for _, s := range f.Sum {
-		texts = append(texts, s.Text)
+		texts = append(texts, termText(s))
 	}
 	// 90 % of 1 % and of 1.2 %; the limit of annex V/29 is 1 %
 	assert.Contains(t, texts, "composition: Phenoxyethanol: 0.9 % → 1.08 %")
 	assert.Contains(t, texts, "limits: Phenoxyethanol, V/29: kept → exceeded (up to 0.9 % → 1.08 %, limit 1 % → limit 1 %)")
-	assert.Contains(t, f.Message, count(len(texts), "thing has", "things have"))
+	assert.Contains(t, said(*f).Message, count(len(texts), "thing has", "things have"))
 
 	// one market alone: the other is not told as gone
 	assert.NotContains(t, changeTexts(find(assessDir(t, dir, law.GB), "changed-since-assessment")), "market EU is gone")
@@ -93,7 +93,7 @@ func TestChangedSinceAssessment(t *testing.T) {
 	writeFiles(t, dir, files)
 	f = find(assessDir(t, dir), "assessed-other-figures")
 	require.NotNil(t, f)
-	assert.Contains(t, f.Message, "something beside them changed")
+	assert.Contains(t, said(*f).Message, "something beside them changed")
 
 	// without figures kept, and with unusable ones
 	signed("")
@@ -112,7 +112,7 @@ func TestChangedSinceAssessment(t *testing.T) {
 func changeTexts(f *ingredients.Finding) string {
 	s := ""
 	for _, t := range f.Sum {
-		s += t.Text + "\n"
+		s += termText(t) + "\n"
 	}
 	return s
 }

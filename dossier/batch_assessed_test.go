@@ -76,7 +76,7 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 				for _, f := range fs {
 					if f.Code == "batch-not-assessed" {
 						got = append(got, f.Severity.String())
-						assert.Contains(t, f.Message, c.words)
+						assert.Contains(t, said(f).Message, c.words)
 					}
 				}
 				assert.Equal(t, c.want, strings.Join(got, ", "))
@@ -112,7 +112,7 @@ func TestBatchFindingsOfAllMarkets(t *testing.T) {
 	}
 	require.Len(t, over, 1, "said once")
 	assert.Empty(t, over[0].Markets, "GB and EU alike")
-	assert.Contains(t, over[0].Message, "2.938 %")
+	assert.Contains(t, said(over[0]).Message, "2.938 %")
 
 	w, a, b = lotionShop(t, linalool+", {name: Pinene, cas: 80-56-8, pct: 0.4}", "", [3]string{"989", "3", "9"}, "")
 	labels := map[string][]string{}

@@ -64,7 +64,7 @@ func TestYieldWetOrDry(t *testing.T) {
 		var codes []string
 		for _, f := range r.Findings {
 			if f.Code == "batch-yield" || f.Code == "batch-underfilled" || f.Code == "batch-incomplete" {
-				codes = append(codes, f.Code+": "+f.Message)
+				codes = append(codes, f.Code+": "+said(f).Message)
 			}
 		}
 		return r, strings.Join(codes, "\n")

@@ -352,7 +352,7 @@ func TestRecallOfTwoYears(t *testing.T) {
 	trace, found := w.TraceLot("lot-2100")
 	require.True(t, found)
 	for _, f := range fs {
-		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], f.Message)
+		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], said(f).Message)
 	}
 	require.Len(t, trace.Rows, len(with))
 	for _, r := range trace.Rows {
@@ -407,7 +407,7 @@ func TestPlannedWithOtherFigures(t *testing.T) {
 	a := w.Assess(p, batchOptions())
 	s, err := w.Weigh(a, "gorse", WeighOptions{Jars: 24, LossPct: ingredients.Int(2), Code: "T1"})
 	require.NoError(t, err)
-	said := func(of, to string) (string, *BatchReview) {
+	printed := func(of, to string) (string, *BatchReview) {
 		r := w.Review(filledIn(t, s, func(line string) string {
 			return strings.Replace(strings.Replace(line, of, to, 1), "{ingredient: citric-acid", "{ingredient: cetyl-alcohol", 1)
 		}), a)
@@ -415,7 +415,7 @@ func TestPlannedWithOtherFigures(t *testing.T) {
 		require.NoError(t, WriteText(&text, r.Document(w, 20261125)))
 		return strings.Join(strings.Fields(text.String()), " "), r
 	}
-	text, r := said(`fingerprint: "`+a.Fingerprint, `fingerprint: "000000000000`)
+	text, r := printed(`fingerprint: "`+a.Fingerprint, `fingerprint: "000000000000`)
 	assert.Contains(t, text, "The batch was planned with the figures 000000000000, today's are "+a.Fingerprint+", and both are called revision 2: formula, papers or tables have changed since")
 	unplanned := 0
 	for _, f := range r.Findings {
@@ -423,15 +423,15 @@ func TestPlannedWithOtherFigures(t *testing.T) {
 			unplanned++
 		}
 		if f.Code == "batch-unplanned" || f.Code == "batch-line-missing" {
-			assert.Contains(t, f.Why, "planned with the figures 000000000000", f.Code)
-			assert.Contains(t, f.Fix, "count up revision in products/heath-wash.yaml")
+			assert.Contains(t, said(f).Why, "planned with the figures 000000000000", f.Code)
+			assert.Contains(t, said(f).Fix, "count up revision in products/heath-wash.yaml")
 		}
 	}
 	assert.Equal(t, 1, unplanned, "a line of the same material more makes no second finding")
 	assert.Contains(t, text, fmt.Sprintf("%d points are open, %d in the record and 1 about the product or its assessment:", len(r.Open), len(r.Open)-1))
-	text, r = said("", "")
+	text, r = printed("", "")
 	assert.Empty(t, r.Otherwise)
 	assert.NotContains(t, text, "planned with the figures")
-	_, r = said("revision: 2", "revision: 1")
+	_, r = printed("revision: 2", "revision: 1")
 	assert.Empty(t, r.Otherwise, "of another revision other figures are to be expected")
 }

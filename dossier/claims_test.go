@@ -57,11 +57,11 @@ func TestClaimFindings(t *testing.T) {
 		{"for babies, meant for adults", []string{product, claim, "for babies", product, proof, ""}, []string{"ask claim-proof", "ask claim-proof"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			said, fs := claimsOf(t, c.edits...)
-			assert.Equal(t, c.want, said)
+			raised, fs := claimsOf(t, c.edits...)
+			assert.Equal(t, c.want, raised)
 			for _, f := range fs {
-				assert.NotEmpty(t, f.Why)
-				assert.NotEmpty(t, f.Fix)
+				assert.NotEmpty(t, said(f).Why)
+				assert.NotEmpty(t, said(f).Fix)
 				assert.False(t, f.Pos.IsZero())
 			}
 		})
@@ -74,8 +74,8 @@ func TestClaimPlace(t *testing.T) {
 	require.Len(t, fs, 1)
 	f := fs[0]
 	assert.Equal(t, ingredients.Pos{File: "products/cream.yaml", Line: 12, Col: 23, Len: 5}, f.Pos)
-	assert.Contains(t, f.Message, "“heals”")
-	assert.Contains(t, f.Why, "claims.csv, row M02")
+	assert.Contains(t, said(f).Message, "“heals”")
+	assert.Contains(t, said(f).Why, "claims.csv, row M02")
 }
 
 // TestClaimInAVariantsName is about that variant alone.
@@ -89,7 +89,7 @@ func TestClaimInAVariantsName(t *testing.T) {
 	_, fs = claimsOf(t, "products/cream.yaml", "complaints: []\n", strings.Replace(variants, "name: Moor", "name: Unscented moor", 1), "products/cream.yaml", "{ingredient: scent, amount: 0.5}", "{slot: perfume, amount: 0.5}")
 	require.Len(t, fs, 2)
 	assert.Equal(t, ingredients.Stop, fs[1].Severity)
-	assert.Contains(t, fs[1].Message, "the product holds scent")
+	assert.Contains(t, said(fs[1]).Message, "the product holds scent")
 }
 
 func TestNamesSubstance(t *testing.T) {

@@ -76,10 +76,10 @@ func unpacked(data []byte) fstest.MapFS {
 func wantSaid(t *testing.T, w *Workshop, findings []ingredients.Finding) {
 	t.Helper()
 	for _, f := range findings {
-		if f.Code == "" || f.Message == "" || f.Fix == "" && f.Severity != ingredients.Note {
+		if f.Code == "" || said(f).Message == "" || said(f).Fix == "" && f.Severity != ingredients.Note {
 			t.Fatalf("finding without words: %+v", f)
 		}
-		if strings.ContainsFunc(f.Message+f.Fix+f.Why, func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
+		if strings.ContainsFunc(said(f).Message+said(f).Fix+said(f).Why, func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
 			t.Fatalf("control character in %+v", f)
 		}
 		if w == nil || w.Sources[f.Pos.File] == nil || f.Pos.Line == 0 {

@@ -167,8 +167,8 @@ func TestLabelFindingsSayWhere(t *testing.T) {
 	a := labelWorkshop(t).Assess(c.changed(t), Options{Date: testDay, Law: law.Builtin()})
 	small := 0
 	for _, f := range labelFindings(a) {
-		assert.NotEmpty(t, f.Fix, f.Code)
-		assert.NotEmpty(t, f.Why, f.Code)
+		assert.NotEmpty(t, said(f).Fix, f.Code)
+		assert.NotEmpty(t, said(f).Why, f.Code)
 		if f.Code == "label-too-small" {
 			small++
 		}

@@ -230,21 +230,32 @@ func TestLetterDocument(t *testing.T) {
 
 // TestRequestOf words a finding of each code that calc raises for suppliers.
 func TestRequestOf(t *testing.T) {
+	of := func(code, subject string, v ingredients.Values) ingredients.Finding {
+		return ingredients.NewFinding(ingredients.Ask, code, ingredients.Pos{}, v).On(subject).By(ingredients.Party{Role: ingredients.RoleSupplier, Name: "S"})
+	}
+	criteria := func() ingredients.Values {
+		var list ingredients.Values
+		for _, c := range []string{"a", "b"} {
+			list = list.Term("", "criterion", with().Quote("criterion", c).Names("substances", []string{"X"}))
+		}
+		return with().Those("criteria", list)
+	}
 	for _, c := range []struct {
 		f         ingredients.Finding
 		want, why string
 	}{
-		{ingredients.Finding{Code: "open-order", Ask: "S", Subject: "A / B"}, "the exact composition, or narrower ranges", "(A / B)"},
-		{ingredients.Finding{Code: "category-not-covered", Ask: "S", Fix: "ask S for the certificate line of category 9", Message: "no line"}, "the certificate line of category 9", "no line"},
-		{ingredients.Finding{Code: "something-new", Ask: "S", Fix: "ask S what in it does that", Message: "m"}, "what in it does that", "m"},
-		{ingredients.Finding{Code: "something-new", Ask: "S", Fix: "do this", Subject: "x", Message: "m"}, "your answer on x", "m"},
-		{ingredients.Finding{Code: "criterion", Ask: "S", Message: "the law asks of x what no paper on file states", Items: []string{"a", "b"}}, "a statement on a, b", "criteria"},
+		{of("open-order", "A / B", nil), "the exact composition, or narrower ranges", "(A / B)"},
+		{of("category-not-covered", "Kelp", with().Name("category", "9").Quote("type", "shower gel")), "the certificate line of category 9", "no line for category 9 (shower gel)"},
+		{of("fat-unknown", "Seed Oil", with().Name("material", "Gorse oil").Name("id", "gorse")), "your answer on Seed Oil", "it has no saponification value"},
+		{of("criterion", "Kelp", criteria()), "a statement on a, for X; b, for X", "criteria"},
 	} {
 		r, ok := requestOf(c.f)
 		require.True(t, ok)
 		assert.Equal(t, c.want, r.Want)
 		assert.Contains(t, r.Why, c.why)
 	}
-	_, ok := requestOf(ingredients.Finding{Code: "missing-document", Ask: "S"})
+	_, ok := requestOf(of("missing-document", "Kelp", nil))
 	assert.False(t, ok, "papers are asked for from the sheet")
+	_, ok = requestOf(ingredients.NewFinding(ingredients.Ask, "open-order", ingredients.Pos{}, nil).By(ingredients.TheMaker))
+	assert.False(t, ok, "no supplier can settle it")
 }

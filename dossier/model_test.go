@@ -43,7 +43,7 @@ func assessMap(t *testing.T, files map[string]string) *Assessment {
 	w, findings := LoadFS("w", m, law.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s\n%s", f.Pos, f.Text(), files[f.Pos.File])
+		require.False(t, f.Unread, "%s %s\n%s", f.Pos, said(f).Text(), files[f.Pos.File])
 	}
 	return w.Assess(w.Products[0], Options{Date: testDay, Law: law.Builtin()})
 }

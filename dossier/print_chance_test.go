@@ -120,7 +120,7 @@ func chanceBlock(r *rand.Rand, n int) Block {
 	case 5:
 		f := &FindingList{ID: fmt.Sprintf("f%d", n), Title: chanceText(r, 6)}
 		for range r.IntN(9) {
-			f.Findings = append(f.Findings, ingredients.Findingf(ingredients.Severity(r.IntN(3)), "a-code", ingredients.Pos{File: "products/x.yaml", Line: 3, Col: 4}, "%s", chanceText(r, 300)).On(chanceText(r, 4)).WithFix("%s", chanceText(r, 40)).WithWhy("%s", chanceText(r, 200)))
+			f.Findings = append(f.Findings, ingredients.NewFinding(ingredients.Severity(r.IntN(3)), "own-limits", ingredients.Pos{File: "products/x.yaml", Line: 3, Col: 4}, with().Quote("fault", chanceText(r, 300)).Quote("fix", chanceText(r, 40))).On(chanceText(r, 4)))
 		}
 		return f
 	case 6, 7, 8, 9:

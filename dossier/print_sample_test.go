@@ -129,16 +129,20 @@ func sampleFindings(d *Document) {
 	f := &FindingList{ID: "finding-list"}
 	for i := range 14 {
 		sev := ingredients.Severity(i % 3)
-		x := ingredients.Findingf(sev, "over-limit", ingredients.Pos{File: "products/heath-wash.yaml", Line: 14 + i, Col: 34},
-			"invented acid is 1.20 %% of the product, allowed 1.00 %% in leave-on").On("Invented acid").
-			WithWhy("highest amount in a leave-on product; invented instrument, annex 0, entry %d, GB, from 2026-01-01 (limits.csv, row X-%d)", i, i).
-			WithFix("at most 0.60 %% on line %d with blend-b as it is", 14+i)
-		x.Sum = []ingredients.Term{{Pos: x.Pos, Text: "0.80 %"}, {Pos: ingredients.Pos{File: "ingredients/blend-b.yaml", Line: 6, Col: 3}, Text: "0.40 %, through line 9"}}
+		v := with().Num("content", ingredients.Frac(12, 10), "%", ingredients.AsIs).Num("limit", ingredients.Int(1), "%", ingredients.AsIs).Quote("where", "in leave-on products").
+			Num("highest", ingredients.Frac(6, 10), "%", ingredients.AsIs).
+			Source("law", with().Quote("", fmt.Sprintf("highest amount in a leave-on product; invented instrument, annex 0, entry %d, GB, from 2026-01-01 (limits.csv, row X-%d)", i, i)))
 		if i == 5 {
-			x.Message = loremNote(40)
+			v = v.Quote("basis", loremNote(40))
 		}
+		x := ingredients.NewFinding(sev, "over-limit", ingredients.Pos{File: "products/heath-wash.yaml", Line: 14 + i, Col: 34}, v).On("Invented acid")
+		share := func(pos ingredients.Pos, pct int64, material string) ingredients.Term {
+			return ingredients.Term{Pos: pos, Key: "share", Values: with().Num("share", ingredients.Frac(pct, 100), "%", ingredients.AsIs).Name("material", material)}
+		}
+		x.Sum = []ingredients.Term{share(x.Pos, 80, "blend-a"), share(ingredients.Pos{File: "ingredients/blend-b.yaml", Line: 6, Col: 3}, 40, "blend-b")}
 		if i%4 == 0 {
-			x.Variants, x.Markets, x.Ask = []string{"duo", "scrub"}, []string{"GB"}, "supplier Fellwater Oils"
+			x.Variants, x.Markets = []string{"duo", "scrub"}, []string{"GB"}
+			x = x.By(ingredients.Party{Role: ingredients.RoleSupplier, Name: "Fellwater Oils"})
 		}
 		f.Findings = append(f.Findings, x)
 	}

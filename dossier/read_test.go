@@ -54,8 +54,8 @@ formula:
         - {slot: scent, amount: 0.8}
 `
 
-// with returns the product with one text replaced and more lines at the end.
-func with(t testing.TB, old, new, more string) string {
+// edited returns the product with one text replaced and more lines at the end.
+func edited(t testing.TB, old, new, more string) string {
 	t.Helper()
 	require.Contains(t, product, old)
 	return strings.Replace(product, old, new, 1) + more
@@ -63,23 +63,23 @@ func with(t testing.TB, old, new, more string) string {
 
 func TestReadProductFindings(t *testing.T) {
 	const qs = "{ingredient: water, amount: q.s.}"
-	line := func(s string) string { return with(t, qs, s, "") }
+	line := func(s string) string { return edited(t, qs, s, "") }
 	grams := func(s string) string {
-		return strings.Replace(with(t, qs, s, ""), "basis: percent", "basis: grams", 1)
+		return strings.Replace(edited(t, qs, s, ""), "basis: percent", "basis: grams", 1)
 	}
 	more := func(s string) string { return product + s }
 	cases := []struct{ name, text, want, fix string }{
 		{"nothing wrong", product, "", ""},
-		{"type misspelt", with(t, "shower-gel", "shower-gell", ""), "4:15 unknown-product-type `shower-gell`", "write product_type: shower-gel"},
-		{"type unknown", with(t, "shower-gel", "qqqq", ""), "4:15 unknown-product-type `qqqq`", "manual lists"},
-		{"audience left out", with(t, "intended_for: adults\n", "", ""), "1:1 missing-key `id`", "add intended_for"},
-		{"audience misspelt", with(t, "adults", "adult", ""), "5:15 bad-choice `adult`", "write adults"},
-		{"revision", with(t, "revision: 1", "revision: 1.0", ""), "3:11 bad-number `1.0`", "whole number"},
+		{"type misspelt", edited(t, "shower-gel", "shower-gell", ""), "4:15 unknown-product-type `shower-gell`", "write product_type: shower-gel"},
+		{"type unknown", edited(t, "shower-gel", "qqqq", ""), "4:15 unknown-product-type `qqqq`", "manual lists"},
+		{"audience left out", edited(t, "intended_for: adults\n", "", ""), "1:1 missing-key `id`", "add intended_for"},
+		{"audience misspelt", edited(t, "adults", "adult", ""), "5:15 bad-choice `adult`", "write adults"},
+		{"revision", edited(t, "revision: 1", "revision: 1.0", ""), "3:11 bad-number `1.0`", "whole number"},
 		{"market", more("markets: [GB, US]\n"), "13:15 bad-choice `US`", "GB, EU, NI"},
 		{"no market", more("markets: []\n"), "13:10 empty-value `[]`", "markets: [GB]"},
 		{"body area", more("body_area: [bdoy]\n"), "13:13 bad-choice `bdoy`", "write body"},
 		{"formula left out", product[:strings.Index(product, "formula")], "1:1 missing-key `id`", "add formula"},
-		{"basis left out", with(t, "  basis: percent\n", "", ""), "7:3 missing-key `phases`", "basis: percent, or basis: grams"},
+		{"basis left out", edited(t, "  basis: percent\n", "", ""), "7:3 missing-key `phases`", "basis: percent, or basis: grams"},
 		{"phases empty", product[:strings.Index(product, "  phases:")] + "  phases: []\n", "8:11 empty-value `[]`", "at least one phase"},
 		{"phase without lines", product[:strings.Index(product, "      lines:")] + "      lines: []\n", "10:14 empty-value `[]`", "delete the phase"},
 
@@ -102,7 +102,7 @@ func TestReadProductFindings(t *testing.T) {
 		{"unit of the other basis", line("{ingredient: water, amount: 3 g}"), "11:39 bad-amount `3 g`", "number in %"},
 		{"percent in grams", grams("{ingredient: water, amount: 3 %}"), "11:39 bad-amount `3 %`", "number in g"},
 		{"rest in grams", grams(qs), "11:39 rest-not-allowed `q.s.`", "write the grams"},
-		{"rest twice", with(t, "amount: 0.8", "amount: q.s.", ""), "12:33 rest-twice `q.s.`", "all but one"},
+		{"rest twice", edited(t, "amount: 0.8", "amount: q.s.", ""), "12:33 rest-twice `q.s.`", "all but one"},
 		{"phase twice", more("    - id: A\n      lines: [{ingredient: oil, amount: 1}]\n"), "13:11 duplicate-id `A`", "own id"},
 
 		{"variant twice", more("variants: [{id: a}, {id: a}]\n"), "13:26 duplicate-id `a`", "own id"},
@@ -148,17 +148,17 @@ func TestReadProductFindings(t *testing.T) {
 			assert.Equal(t, c.want, strings.ReplaceAll(briefs(src.Excerpt, fs), "products/x.yaml:", ""))
 			for _, f := range fs {
 				assert.Equal(t, f.Severity == ingredients.Stop, f.Unread, f.Code)
-				assert.NotEmpty(t, f.Fix)
+				assert.NotEmpty(t, said(f).Fix)
 			}
 			if len(fs) > 0 {
-				assert.Contains(t, fs[0].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix, c.fix)
 			}
 		})
 	}
 }
 
 func TestReadProductValues(t *testing.T) {
-	text := with(t, "{slot: scent, amount: 0.8}", "{slot: scent, amount: 8000 ppm}", `markets: [EU, GB, EU]
+	text := edited(t, "{slot: scent, amount: 0.8}", "{slot: scent, amount: 8000 ppm}", `markets: [EU, GB, EU]
 body_area: [body, hand]
 professional: no
 net_content: {g: 120, ml: 118.5}

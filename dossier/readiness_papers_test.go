@@ -78,13 +78,13 @@ func TestMissingDocument(t *testing.T) {
 		"  - {kind: animal-testing, file: evidence/animal-testing.txt, dated: 2026-02-03}\n", "").Replace(files["ingredients/pearl.yaml"])
 	f := onlyFinding(t, assessFiles(t, files).Findings, "missing-document")
 	assert.Equal(t, ingredients.Ask, f.Severity)
-	assert.Equal(t, "S", f.Ask)
-	assert.Equal(t, "papers of S are not in the workshop", f.Message)
-	assert.Equal(t, []string{"pearl: purity statement, animal-testing statement"}, f.Items)
+	assert.Equal(t, "S", said(f).Ask)
+	assert.Equal(t, "papers of S are not in the workshop", said(f).Message)
+	assert.Equal(t, []string{"pearl: purity statement, animal-testing statement"}, said(f).Items)
 	assert.Equal(t, "ingredients/pearl.yaml", f.Pos.File)
 	require.Len(t, f.Sum, 2)
-	assert.Contains(t, f.Sum[0].Text, "dossier-contents.csv, row A1f")
-	assert.Contains(t, f.Sum[1].Text, "evidence/animal-testing.txt, which blend names")
+	assert.Contains(t, termText(f.Sum[0]), "dossier-contents.csv, row A1f")
+	assert.Contains(t, termText(f.Sum[1]), "evidence/animal-testing.txt, which blend names")
 
 	// two materials of one supplier, and one whose own supplier is another
 	sheet := func(id, supplier string) string {
@@ -97,7 +97,7 @@ func TestMissingDocument(t *testing.T) {
 	got := map[string][]string{}
 	for _, f := range a.Findings {
 		if f.Code == "missing-document" {
-			got[f.Ask] = f.Items
+			got[said(f).Ask] = said(f).Items
 			assert.Len(t, f.Sum, 2, "each reason once: %v", f.Sum)
 		}
 	}
@@ -134,20 +134,38 @@ func onlyFinding(t *testing.T, fs []ingredients.Finding, code string) ingredient
 // TestSuppliersOfSeveralProducts: two products that use different materials of
 // one supplier ask for its papers once.
 func TestSuppliersOfSeveralProducts(t *testing.T) {
+	// items are a material with its papers each: "m: sds, coa"
+	values := func(items ...string) (list ingredients.Values) {
+		for _, item := range items {
+			id, papers, _ := strings.Cut(item, ": ")
+			m := ingredients.Value{Kind: ingredients.KindName, Text: id, ID: id}
+			if papers == "" {
+				list = list.Is("", m)
+				continue
+			}
+			list = list.Term("", "papers-of", with().Is("material", m).Names("documents", strings.Split(papers, ", ")))
+		}
+		return list
+	}
+	because := func(what string) ingredients.Term {
+		return ingredients.Term{Key: "change", Values: with().Quote("change", what)}
+	}
 	say := func(product string, line int, sum string, items ...string) *Assessment {
-		f := ingredients.Findingf(ingredients.Ask, "missing-document", ingredients.Pos{File: "ingredients/m.yaml", Line: line, Col: 1}, "papers of S are not in the workshop").On(itemSubjects(items))
-		f.Items, f.Sum = items, []ingredients.Term{{Text: "same"}, {Text: sum}}
+		list := values(items...)
+		f := ingredients.NewFinding(ingredients.Ask, "missing-document", ingredients.Pos{File: "ingredients/m.yaml", Line: line, Col: 1}, nil).On(itemSubjects(list)).
+			By(ingredients.Party{Role: ingredients.RoleSupplier, Name: "S"})
+		f.Things, f.Sum = list, []ingredients.Term{because("same"), because(sum)}
 		p := &Product{Product: &calc.Product{ID: product}}
 		return &Assessment{Product: p, Findings: []ingredients.Finding{f}}
 	}
 	all := mergeProducts([]*Assessment{say("one", 5, "a", "m: sds", "z: sds"), say("two", 2, "b", "c: coa", "m: sds, coa")})
 	require.Len(t, all, 1)
-	assert.Equal(t, []string{"c: coa", "m: sds, coa", "z: sds"}, all[0].Items)
+	assert.Equal(t, []string{"c: coa", "m: sds, coa", "z: sds"}, said(all[0]).Items)
 	assert.Equal(t, "c, m, z", all[0].Subject)
-	assert.Equal(t, []ingredients.Term{{Text: "same"}, {Text: "a"}, {Text: "b"}}, all[0].Sum)
+	assert.Equal(t, []ingredients.Term{because("same"), because("a"), because("b")}, all[0].Sum)
 	assert.Equal(t, 2, all[0].Pos.Line)
 	assert.Equal(t, []string{"one", "two"}, all[0].Variants)
-	assert.Equal(t, "a, b, c, d, e, f, and 2 more", itemSubjects([]string{"a: x", "b", "c", "d", "e", "f", "g", "h"}))
+	assert.Equal(t, "a, b, c, d, e, f, and 2 more", itemSubjects(values("a: x", "b", "c", "d", "e", "f", "g", "h")))
 }
 
 // TestSupplierNotEntered: a sheet with the starter file's words asks for its
@@ -162,16 +180,16 @@ func TestSupplierNotEntered(t *testing.T) {
 	var asked, noted []string
 	for _, f := range a.Findings {
 		if f.Code == "supplier-not-entered" && f.Severity == ingredients.Ask {
-			asked = f.Items
+			asked = said(f).Items
 		} else if f.Code == "supplier-not-entered" {
-			noted = f.Items
+			noted = said(f).Items
 		}
 	}
 	assert.Equal(t, []string{"pearl"}, asked)
 	assert.Equal(t, []string{"blend"}, noted)
 	f := onlyFinding(t, a.Findings, "missing-document")
-	assert.Equal(t, "the supplier", f.Ask)
-	assert.Contains(t, f.Fix, "enter the supplier in each sheet")
+	assert.Equal(t, "the supplier", said(f).Ask)
+	assert.Contains(t, said(f).Fix, "enter the supplier in each sheet")
 	l := LettersOf(a.Workshop, []*Assessment{a}, testDay)
 	assert.Equal(t, []string{"pearl"}, l.Nameless)
 	for _, s := range l.Suppliers {
@@ -215,8 +233,8 @@ func TestChangedDocument(t *testing.T) {
 	list := changed()
 	require.Len(t, list, 1)
 	sum = sha256.Sum256([]byte("sds, new edition"))
-	assert.Contains(t, list[0].Message, noted[:16])
-	assert.Contains(t, list[0].Fix, hex.EncodeToString(sum[:])[:16])
+	assert.Contains(t, said(list[0]).Message, noted[:16])
+	assert.Contains(t, said(list[0]).Fix, hex.EncodeToString(sum[:])[:16])
 	assert.Equal(t, "ingredients/pearl.yaml", list[0].Pos.File)
 }
 
@@ -241,7 +259,7 @@ func TestDemoEvidence(t *testing.T) {
 	} {
 		found := false
 		for _, f := range demoAssessment(t, c.product).Findings {
-			found = found || f.Code == c.code && strings.Contains(f.Subject, c.subject) && strings.Contains(f.Text(), c.words)
+			found = found || f.Code == c.code && strings.Contains(f.Subject, c.subject) && strings.Contains(said(f).Text(), c.words)
 		}
 		assert.True(t, found, "fault %s: %s about %s", c.fault, c.code, c.subject)
 	}

@@ -99,7 +99,7 @@ func assessFiles(t *testing.T, files map[string]string) *Assessment {
 	w, findings := LoadFS("w", m, law.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s", f.Pos, f.Message)
+		require.False(t, f.Unread, "%s %s", f.Pos, said(f).Message)
 	}
 	return w.Assess(w.Product("cream"), Options{Date: testDay, Law: law.Builtin()})
 }

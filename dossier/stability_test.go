@@ -19,7 +19,7 @@ func logged(t testing.TB, records string) *Assessment {
 	t.Helper()
 	w, fs := LoadFS("shop", folder(map[string]string{"ingredients/water.yaml": sheetFile("water", ""), "products/x.yaml": product + records}), law.Builtin())
 	for _, f := range fs {
-		require.False(t, f.Unread, "%s: %s", f.Pos, f.Message)
+		require.False(t, f.Unread, "%s: %s", f.Pos, said(f).Message)
 	}
 	return w.Assess(w.Product("x"), batchOptions())
 }
@@ -167,7 +167,7 @@ func TestEffects(t *testing.T) {
 	// Reg. (EC) 1223/2009 Art. 23: without delay; guidelines: 20 calendar days
 	a := logged(t, "complaints: [{dated: 2026-11-01, text: hospital, serious: true}]\n")
 	require.Equal(t, []string{"stop serious-effect-unreported"}, logCodes(a))
-	assert.Contains(t, a.logFindings()[0].Message, "overdue since 2026-11-21")
+	assert.Contains(t, said(a.logFindings()[0]).Message, "overdue since 2026-11-21")
 	assert.Equal(t, []string{"note serious-effect-late"}, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-22}]\n")))
 	assert.Empty(t, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-21}]\n")))
 	assert.Empty(t, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: itch, serious: false}]\n")))
@@ -230,7 +230,7 @@ func TestReadLogMistakes(t *testing.T) {
 		_, fs := ReadProduct(ingredients.NewSource("products/x.yaml", []byte(product+c.records)), nil, law.Builtin())
 		var got []string
 		for _, f := range fs {
-			got = append(got, f.Message)
+			got = append(got, said(f).Message)
 		}
 		assert.Contains(t, strings.Join(got, "\n"), c.want, c.records)
 	}

@@ -25,7 +25,7 @@ func traceShop(t testing.TB) *Workshop {
 		"batches/OTHER-1.yaml": "code: OTHER-1\nproduct: x\ndate: 2026-05-01\nlines: [{ingredient: oil, weighed_g: 5, lot: RM-9}]\n",
 	}), law.Builtin())
 	for _, f := range fs {
-		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], f.Message)
+		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], said(f).Message)
 	}
 	return w
 }

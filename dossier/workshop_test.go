@@ -88,7 +88,7 @@ func TestLoadFindings(t *testing.T) {
 			require.NotNil(t, w)
 			assert.Equal(t, c.want, briefs(w.Excerpt, fs))
 			if len(fs) > 0 {
-				assert.Contains(t, fs[0].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix, c.fix)
 			}
 		})
 	}
@@ -113,7 +113,7 @@ func TestWorkshopFile(t *testing.T) {
 			require.NotNil(t, w)
 			assert.Equal(t, c.want, strings.ReplaceAll(briefs(w.Excerpt, fs), "workshop.yaml:", ""))
 			if len(fs) > 0 {
-				assert.Contains(t, fs[0].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix, c.fix)
 			}
 			if c.name == "all of it" {
 				assert.Equal(t, []string{"A", "B"}, w.Maker.Address)
@@ -135,8 +135,8 @@ func TestLoadWithoutWorkshop(t *testing.T) {
 		require.Len(t, fs, 1)
 		assert.Equal(t, CodeNoWorkshop, fs[0].Code)
 		assert.True(t, fs[0].Unread)
-		assert.Contains(t, fs[0].Fix, "gallipot begin DIR")
-		assert.Contains(t, fs[0].Fix, "--workshop DIR")
+		assert.Contains(t, said(fs[0]).Fix, "gallipot begin DIR")
+		assert.Contains(t, said(fs[0]).Fix, "--workshop DIR")
 	}
 }
 
@@ -171,9 +171,9 @@ func TestLoadKeepsInside(t *testing.T) {
 		"ingredients/water.yaml:4:111 evidence-outside `evidence/out/secret.pdf`", briefs(w.Excerpt, fs))
 	for _, f := range fs {
 		if f.Pos.File != "ingredients/tar.yaml" {
-			assert.Contains(t, f.Message, "leads outside the workshop")
+			assert.Contains(t, said(f).Message, "leads outside the workshop")
 		}
-		assert.NotContains(t, f.Message+f.Fix, outside)
+		assert.NotContains(t, said(f).Message+said(f).Fix, outside)
 		assert.True(t, f.Unread)
 	}
 	assert.Nil(t, w.Sheets["secret"])

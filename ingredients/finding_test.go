@@ -9,28 +9,48 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// The keys and words of a finding in JSON, as the README documents them.
-func TestFindingAsJSON(t *testing.T) {
-	f := Findingf(Ask, "no-certificate", Pos{File: "ingredients/fo.yaml", Line: 3, Col: 5}, "%s has no certificate", "fo").On("fo").AskOf("A supplier").
-		WithWhy("the most allowed is unknown; %s", "category 9").WithFix("ask for it")
-	f.Items = []string{"Linalool", "Citral"}
-	text, err := json.Marshal(f)
-	require.NoError(t, err)
-	assert.JSONEq(t, `{"severity": "ask", "code": "no-certificate", "subject": "fo", "message": "fo has no certificate", "fix": "ask for it",
-		"why": "the most allowed is unknown; category 9", "items": ["Linalool", "Citral"], "ask_whom": "A supplier"}`, string(text))
+func TestSeverityAsText(t *testing.T) {
 	assert.Equal(t, []string{"stop", "ask", "note"}, []string{Stop.String(), Ask.String(), Note.String()})
+	text, err := json.Marshal(Ask)
+	require.NoError(t, err)
+	assert.Equal(t, `"ask"`, string(text))
 }
 
-// Things that are lists themselves are parted by semicolons.
-func TestFindingText(t *testing.T) {
-	f := Findingf(Note, "x", Pos{}, "these are open")
-	assert.Equal(t, "these are open", f.Text())
-	f.Items = []string{"a", "b"}
-	assert.Equal(t, "these are open: a, b", f.Text())
-	assert.False(t, f.ItemsHoldLists())
-	f.Items = []string{"a: 1, 2", "b: 3"}
-	assert.True(t, f.ItemsHoldLists())
-	assert.Equal(t, "these are open: a: 1, 2; b: 3", f.Text())
+// Findings that differ in a value are two; those that differ in what they rest on
+// are one, with the sources of both.
+func TestKeyOfAFinding(t *testing.T) {
+	pos := Pos{File: "products/x.yaml", Line: 3, Col: 5}
+	of := func(limit int64, source string) Finding {
+		return NewFinding(Stop, "over-limit", pos, With().Num("limit", Int(limit), "%", AsIs).Source("law", With().Quote("", source))).On("X")
+	}
+	a, b, c := of(1, "EU"), of(1, "GB"), of(2, "EU")
+	assert.Equal(t, a.Key(), b.Key())
+	assert.NotEqual(t, a.Key(), c.Key())
+	both := a.JoinSources(b).JoinSources(b)
+	law, ok := both.Values.Get("law")
+	require.True(t, ok)
+	assert.Len(t, law.List, 2)
+	law, _ = a.Values.Get("law")
+	assert.Len(t, law.List, 1, "the finding itself stays as it is")
+
+	assert.Equal(t, a.Key(), a.CauseKey(), "without a grade each stands alone")
+	one, two := Int(1), Int(2)
+	a.Grade, c.Grade = &one, &two
+	assert.Equal(t, a.CauseKey(), c.CauseKey())
+	c.Cause = "another rule"
+	assert.NotEqual(t, a.CauseKey(), c.CauseKey())
+	d := a.As("form")
+	assert.NotEqual(t, a.Key(), d.Key())
+	d = a.OnMaterial(&Sheet{ID: "x", Name: "X"})
+	assert.NotEqual(t, a.Key(), d.Key(), "a material is no substance of that name")
+}
+
+func TestWhoCanSettle(t *testing.T) {
+	f := NewFinding(Ask, "x", Pos{}, nil).By(SupplierOf(&Sheet{Name: "Oil", Supplier: Supplier{Name: "S"}}), TheAssessor)
+	assert.True(t, f.IsAsked(RoleSupplier))
+	assert.True(t, f.IsAsked(RoleAssessor))
+	assert.False(t, f.IsAsked(RoleMaker))
+	assert.Equal(t, Party{Role: RoleSupplier, Name: "S", Of: "Oil"}, f.Who[0])
 }
 
 func TestPlacesInOrder(t *testing.T) {

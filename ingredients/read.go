@@ -275,7 +275,7 @@ func readToxicology(m *Mapping) Toxicology {
 func readDensity(v Node) *Num {
 	n := v.NumOrNull()
 	if n != nil && n.Sign() <= 0 {
-		v.Stop(CodeBadNumber, "above-0", With().Num("typed", *n, "", AsIs))
+		v.Stop(CodeBadNumber, "density", With().Num("typed", *n, "", AsIs))
 		return nil
 	}
 	return n

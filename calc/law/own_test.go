@@ -68,15 +68,15 @@ func TestReadLimitsFindings(t *testing.T) {
 		require.Equal(t, ingredients.Stop, f.Severity)
 		require.True(t, f.Unread)
 		require.Equal(t, ingredients.Pos{File: "limits/house.csv", Line: want.line, Col: want.col, Len: want.length}, f.Pos)
-		require.Contains(t, f.Message+": "+f.Fix, want.text)
-		require.NotEmpty(t, f.Fix)
+		require.Contains(t, said(f).Message+": "+said(f).Fix, want.text)
+		require.NotEmpty(t, said(f).Fix)
 	}
 
 	twice := ownTable + strings.SplitN(ownTable, "\n", 3)[2]
 	rows, findings = ReadLimits("limits/house.csv", []byte(twice))
 	require.Len(t, rows, 2)
 	require.Len(t, findings, 1)
-	require.Contains(t, findings[0].Message, `key "house-2" stands in line 3 too`)
+	require.Contains(t, said(findings[0]).Message, `key "house-2" stands in line 3 too`)
 
 	rows, findings = ReadLimits("limits/empty.csv", nil)
 	require.Empty(t, rows)
@@ -112,7 +112,7 @@ func FuzzReadLimits(f *testing.F) {
 			l.Basis.Of(l.Names[0])
 		}
 		for _, f := range findings {
-			if f.Message == "" || f.Fix == "" || f.Pos.Line < 1 {
+			if said(f).Message == "" || said(f).Fix == "" || f.Pos.Line < 1 {
 				t.Fatalf("finding %+v", f)
 			}
 		}
