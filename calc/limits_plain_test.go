@@ -38,7 +38,7 @@ type plainProduct struct {
 	counted func(key string, amount *big.Rat)
 }
 
-var plainFunctions = map[string]string{"preservative": "preservative", "other": "emollient", "fragrance": "fragrance", "uv-filter": "UV filter", "ph-adjuster": "pH adjuster", "peroxide-stabiliser": "peroxide stabiliser"}
+var plainFunctions = map[string]string{"preservative": "preservative", "other": "emollient", "fragrance": "fragrance", "uv-filter": "UV filter", "ph-adjuster": "pH adjuster", "peroxide-stabiliser": "peroxide stabiliser", "colourant": "colourant"}
 
 // plainJudge says whether a row holds for a use: date, market, condition.
 func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {

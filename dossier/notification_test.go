@@ -126,8 +126,8 @@ func TestNotificationPortals(t *testing.T) {
 }
 
 // TestNotificationFormula: contents as the composition has them, scents as one,
-// allergens not counted twice, each in the band of its highest content. Bands:
-// testdata/published/notification_bands.csv; contents worked by hand.
+// allergens not counted twice, each in the band of its highest content. Bands of
+// portal practice, from memory; contents worked by hand.
 func TestNotificationFormula(t *testing.T) {
 	files := changedFiles("ingredients/blend.yaml", "{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}", `{inci: Phenoxyethanol, cas: 122-99-6, pct: "90-95"}, {inci: Ethylhexylglycerin, pct: "5-10"}`)
 	a := assessFiles(t, files)

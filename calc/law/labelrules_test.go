@@ -23,23 +23,47 @@ func TestLabelBands(t *testing.T) {
 		return n.Exact()
 	}
 	heights := published(t, "label_heights.csv")
-	require.Len(t, heights, 12)
+	require.Len(t, heights, 11)
 	for _, c := range heights {
 		row := Builtin().LabelBand(LabelFigureHeight, num(c["quantity"]))
 		require.Equal(t, c["height_mm"], text(row.Value), "%s: %s g or ml", c["id"], c["quantity"])
 		require.Equal(t, "mm", row.Unit)
 	}
-	bands := published(t, "notification_bands.csv")
-	require.Len(t, bands, 16)
-	for _, c := range bands {
-		row := Builtin().LabelBand(NotificationBand, num(c["content_pct"]))
-		require.Equal(t, c["above_pct"]+" "+c["up_to_pct"], text(row.Above)+" "+text(row.UpTo), c["id"])
-	}
+	require.Equal(t, "2", text(Builtin().LabelBand(LabelFigureHeight, num("0.5")).Value), "below 5 g no quantity is needed; where it is printed, the lowest band holds")
 	for _, c := range published(t, "label_shortfall.csv") {
 		row := Builtin().LabelBand(LabelShortfall, num(c["quantity"]))
 		require.Equal(t, c["value"]+" "+c["unit"], text(row.Value)+" "+row.Unit, c["id"])
 	}
 	require.Nil(t, Builtin().LabelBand(LabelShortfall, num("5")), "the table of shortfalls starts above 5 g or ml")
+}
+
+// TestNotificationBands holds contents at and just above each bound to their band,
+// by hand. The bands are those of portal practice, from memory: their bounds are
+// 0.1, 1, 5, 10, 25, 50, 75 and 100 %.
+func TestNotificationBands(t *testing.T) {
+	bounds := []string{"", "0.1", "1", "5", "10", "25", "50", "75", "100"}
+	band := func(content string) string {
+		n, err := ingredients.ParseNum(content)
+		require.NoError(t, err)
+		row := Builtin().LabelBand(NotificationBand, n)
+		require.NotNil(t, row, content)
+		above := ""
+		if row.Above != nil {
+			above = row.Above.Exact()
+		}
+		return above + " to " + row.UpTo.Exact()
+	}
+	for i, bound := range bounds[1:] {
+		require.Equal(t, bounds[i]+" to "+bound, band(bound), "the bound belongs to the band below it")
+		if bound != "100" {
+			just := bound + ".000001"
+			if bound == "0.1" {
+				just = "0.100001"
+			}
+			require.Equal(t, bound+" to "+bounds[i+2], band(just))
+		}
+	}
+	require.Equal(t, " to 0.1", band("0"))
 }
 
 // TestLabelBandsAreWhole wants every banded part without gap or overlap.

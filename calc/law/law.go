@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"io/fs"
+	"slices"
 	"sync"
 
 	"gallipot/ingredients"
@@ -85,12 +86,60 @@ func Builtin() *Tables {
 func Load() (*Tables, error) { return builtin() }
 
 var builtin = sync.OnceValues(func() (*Tables, error) {
+	return Read(Files())
+})
+
+// Files returns the tables inside the program as they stand there.
+func Files() fs.FS {
 	dir, err := dataFiles()
 	if err != nil {
-		return nil, err
+		panic(err) // data is a fixed name
 	}
-	return readAll(dir)
-})
+	return dir
+}
+
+// Read reads every table of a folder. The words of conditions and the product
+// codes are those of the program.
+//
+// Errors: every fault of every table, each a *TableError.
+func Read(dir fs.FS) (*Tables, error) { return readAll(dir) }
+
+// tableColumns are the columns of each table.
+var tableColumns = map[string]columns{
+	"limits.csv":           limitColumns,
+	"allergens.csv":        allergenColumns,
+	"product-types.csv":    productTypeColumns,
+	"ifra-categories.csv":  categoryColumns,
+	"ifra-standards.csv":   standardColumns,
+	"materials.csv":        materialColumns,
+	"tox-values.csv":       toxColumns,
+	"exposure.csv":         exposureColumns,
+	"stability-micro.csv":  stabilityColumns,
+	"dossier-contents.csv": dossierColumns,
+	"saponification.csv":   fatColumns,
+	"facts.csv":            factColumns,
+	"synonyms.csv":         synonymColumns,
+	"cautions.csv":         cautionColumns,
+	"t-quantiles.csv":      tColumns,
+	"tox-use.csv":          toxUseColumns,
+	"trace-guides.csv":     traceGuideColumns,
+	"ttc-exclusions.csv":   ttcExclusionColumns,
+	"claims.csv":           claimColumns,
+	"label-rules.csv":      labelColumns,
+	"countries.csv":        countryColumns,
+	"words.csv":            wordColumns,
+	"product-codes.csv":    codeColumns,
+	"prohibited.csv":       prohibitedColumns,
+	"other-law.csv":        otherLawColumns,
+	"cramer-classes.csv":   cramerColumns,
+	"molar-masses.csv":     molarMassColumns,
+	"polymers.csv":         polymerColumns,
+	"tox-values-more.csv":  toxMoreColumns,
+}
+
+// Remarks returns the columns of a table that are words for people: no figure, no
+// verdict and no fingerprint rests on them.
+func Remarks(table string) []string { return slices.Clone(tableColumns[table].remarks) }
 
 // readAll reads every table of a folder.
 func readAll(dir fs.FS) (*Tables, error) {
