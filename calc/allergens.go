@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -114,14 +115,18 @@ type allergenIndexKey struct {
 	day    ingredients.Date
 }
 
+// allergenMemory keeps the index of a list of allergens: allergenIndexKey → *allergenIndex.
+type allergenMemory struct{ sync.Map }
+
 // allergenIndexOf returns the index of an assessment. Tables are never changed,
 // so one is built for each market and day.
 func allergenIndexOf(in *Input) *allergenIndex {
 	key := allergenIndexKey{in.Market, in.Date}
-	if ix, ok := in.allergens.Load(key); ok {
+	known := memoryOf[allergenMemory](in.Session)
+	if ix, ok := known.Load(key); ok {
 		return ix.(*allergenIndex)
 	}
-	ix, _ := in.allergens.LoadOrStore(key, indexAllergens(in.Session, in.Law.Allergens(in.Market, in.Date)))
+	ix, _ := known.LoadOrStore(key, indexAllergens(in.Session, in.Law.Allergens(in.Market, in.Date)))
 	return ix.(*allergenIndex)
 }
 

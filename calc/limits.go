@@ -150,7 +150,7 @@ type limitRun struct {
 }
 
 func newLimitRun(in *Input, comps []*Composition) *limitRun {
-	run := &limitRun{in: in, comps: comps, matcher: in.rows(), base: baseSituation(in)}
+	run := &limitRun{in: in, comps: comps, matcher: matcherOf(in.Session), base: baseSituation(in)}
 	formald := leastFormaldehyde(comps[0])
 	for _, s := range comps[0].Substances {
 		if s.Undeclared || s.Total.IsZero() {

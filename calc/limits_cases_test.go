@@ -241,7 +241,7 @@ func TestTraceEntries(t *testing.T) {
 
 // Names and numbers, more of them.
 func TestMatchingMore(t *testing.T) {
-	m := testSession(law.Builtin()).rows()
+	m := matcherOf(testSession(law.Builtin()))
 	by := func(s Substance, entry string) string {
 		for _, f := range m.known(&s).matches {
 			if entryOf(f.row) == entry {

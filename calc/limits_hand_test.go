@@ -28,7 +28,7 @@ func handRun(t testing.TB, shares ...string) *limitRun {
 		mix.Shares = append(mix.Shares, Share{Ingredient: shares[i], Pct: num(t, shares[i+1])})
 	}
 	in := exposureInput(t, "body-lotion", Adults, nil)
-	return &limitRun{in: in, comps: []*Composition{{Mixture: mix}}, matcher: in.rows()}
+	return &limitRun{in: in, comps: []*Composition{{Mixture: mix}}, matcher: matcherOf(in.Session)}
 }
 
 // Two substances of one limit of 1 %, the second worth half, by hand: 0.8 and 0.6 × 0.5

@@ -176,7 +176,7 @@ func TestClassEntryNamesTheElement(t *testing.T) {
 
 // Names, numbers and preparations.
 func TestMatching(t *testing.T) {
-	m := testSession(law.Builtin()).rows()
+	m := matcherOf(testSession(law.Builtin()))
 	rows := func(inci, cas string) map[string]string {
 		out := map[string]string{}
 		for _, f := range m.known(&Substance{INCI: inci, CAS: cas}).matches {

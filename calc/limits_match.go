@@ -60,6 +60,19 @@ type sumKey struct {
 	day    ingredients.Date
 }
 
+// matcherMemory keeps the matcher of a session, made on first use.
+type matcherMemory struct {
+	once    sync.Once
+	matcher *matcher
+}
+
+// matcherOf returns the matcher of the session.
+func matcherOf(s *Session) *matcher {
+	m := memoryOf[matcherMemory](s)
+	m.once.Do(func() { m.matcher = newMatcher(s) })
+	return m.matcher
+}
+
 func newMatcher(s *Session) *matcher {
 	tables := s.Law
 	m := &matcher{session: s, tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}, counted: map[string][]string{}}

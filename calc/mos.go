@@ -3,6 +3,7 @@ package calc
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -351,11 +352,15 @@ func (m *marginer) known(inci, cas string) *knowledge {
 	return &knowledge{published: m.in.publishedOf(inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
 }
 
+// publishedMemory keeps what is published of a substance: publishedKey → *published.
+type publishedMemory struct{ sync.Map }
+
 // publishedOf gathers what the tables say of a substance. Tables are never
 // changed, so it is looked up once.
 func (s *Session) publishedOf(inci, cas string) *published {
 	tables, key := s.Law, publishedKey{inci, cas}
-	if p, ok := s.published.Load(key); ok {
+	known := memoryOf[publishedMemory](s)
+	if p, ok := known.Load(key); ok {
 		return p.(*published)
 	}
 	p := &published{rows: toxRowsOf(tables, inci, cas), uses: map[*law.Tox]law.ToxUse{}, needed: true}
@@ -373,7 +378,7 @@ func (s *Session) publishedOf(inci, cas string) *published {
 		}
 	}
 	p.mw = tables.MassOf(inci, list(cas)...)
-	s.published.Store(key, p)
+	known.Store(key, p)
 	return p
 }
 

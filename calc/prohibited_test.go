@@ -34,7 +34,7 @@ func annexIIChecks(t testing.TB, name, cas, function, productType string, market
 	p := formula(t, Percent, "water", "99", "case", "1")
 	p.IntendedFor = Adults
 	in := &Input{Product: p, Variant: &Variant{}, Type: pt, Sheets: byID, Materials: PrepareAll(byID, tables.Dictionary()), Market: market,
-		Date: day, Law: tables, Dict: tables.Dictionary()}
+		Date: day, Session: NewSession(tables)}
 	recipe, _ := Resolve(p, in.Variant, tables.Fact("percent-sum-tolerance").Number)
 	return newLimitRun(in, []*Composition{Compose(recipe.Whole, in.Materials)}).checks(day)
 }

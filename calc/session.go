@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"reflect"
 	"sync"
 
 	"gallipot/calc/law"
@@ -14,11 +15,7 @@ type Session struct {
 	Law  *law.Tables
 	Dict *ingredients.Dictionary
 
-	match     sync.Once
-	matcher   *matcher
-	allergens sync.Map // allergenIndexKey → *allergenIndex
-	published sync.Map // publishedKey → *published
-	functions sync.Map // wording → function, "" where it is not understood
+	memories sync.Map // reflect.Type → the memory of that type
 }
 
 // NewSession returns a session over a set of tables.
@@ -26,8 +23,13 @@ func NewSession(tables *law.Tables) *Session {
 	return &Session{Law: tables, Dict: tables.Dictionary()}
 }
 
-// rows returns the matcher of the session, made on first use.
-func (s *Session) rows() *matcher {
-	s.match.Do(func() { s.matcher = newMatcher(s) })
-	return s.matcher
+// memoryOf returns the one memory of its type in a session: each subject keeps in
+// a type of its own what it has found in the tables.
+func memoryOf[T any](s *Session) *T {
+	key := reflect.TypeFor[T]()
+	if m, ok := s.memories.Load(key); ok {
+		return m.(*T)
+	}
+	m, _ := s.memories.LoadOrStore(key, new(T))
+	return m.(*T)
 }

@@ -3,6 +3,7 @@ package calc
 import (
 	"slices"
 	"strings"
+	"sync"
 	"sync/atomic"
 
 	"gallipot/calc/law"
@@ -18,16 +19,21 @@ const (
 	fnOther        = "other"
 )
 
+// functionMemory keeps how a wording was read: wording → function, "" where it is not
+// understood.
+type functionMemory struct{ sync.Map }
+
 // functionOf returns the function that a sheet's wording means, in the words of
 // the conditions; false where it is not understood, and the functions of that
 // material are then not all known. Products ask for the same wordings: each is
 // read once.
 func (s *Session) functionOf(wording string) (string, bool) {
-	if f, ok := s.functions.Load(wording); ok {
+	known := memoryOf[functionMemory](s)
+	if f, ok := known.Load(wording); ok {
 		return f.(string), f != ""
 	}
 	function, _ := s.Law.Words(law.WordsFunction).Means(wording)
-	s.functions.Store(wording, function)
+	known.Store(wording, function)
 	return function, function != ""
 }
 

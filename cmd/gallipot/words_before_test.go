@@ -70,7 +70,7 @@ func findingsOf(t *testing.T, name string) []words.Said {
 			require.NoError(t, os.WriteFile(at, f.Data, 0o666))
 		}
 	}
-	w, found := dossier.Load(dir)
+	w, found := dossier.Load(dir, law.Builtin())
 	if w != nil {
 		as, batches := w.CheckAll(w.Computable(w.Products), nil, dossier.Options{Date: day, DateChosen: true, Law: law.Builtin()})
 		found = append(dossier.MergeFindings(w, as, true), batches...)

@@ -40,16 +40,15 @@ func TestEveryCodeHasWords(t *testing.T) {
 // sourceText joins the source of all packages that raise findings.
 func sourceText(t *testing.T) string {
 	var all strings.Builder
-	for _, folder := range codePackages {
-		names, err := filepath.Glob(filepath.Join("..", "..", filepath.FromSlash(folder), "*.go"))
-		require.NoError(t, err)
-		for _, name := range names {
-			if !strings.HasSuffix(name, "_test.go") {
-				data, err := os.ReadFile(name)
-				require.NoError(t, err)
-				all.Write(data)
+	for _, root := range codeRoots {
+		require.NoError(t, filepath.WalkDir(filepath.Join("..", "..", root), func(name string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || filepath.Ext(name) != ".go" || strings.HasSuffix(name, "_test.go") {
+				return err
 			}
-		}
+			data, err := os.ReadFile(name)
+			all.Write(data)
+			return err
+		}))
 	}
 	return all.String()
 }
