@@ -43,7 +43,7 @@ func TestOpenAllergenByHand(t *testing.T) {
 	// with none.
 	v := &Variant{Portions: []Portion{{Name: "moss", SharePct: num(t, "40"), Fill: []Fill{fill("scent", "fo-a")}}, {Name: "plain", SharePct: num(t, "60")}}}
 	r = assessed(t, formula(t, Percent, "base", "q.s.", ":scent", "1"), v, "body-butter", law.GB, 20261125, squalane(t), a)
-	assert.Contains(t, said(findingOf(t, r, "allergen-open")).Message, "Linalool is 0.0005 to 0.002 % of portion moss,")
+	assert.Contains(t, said(findingOf(t, r, "allergen-open")).Message, "0.0005 to 0.002 % of portion moss;")
 }
 
 // Two portions that hold the same: the first answers, and the whole where it holds

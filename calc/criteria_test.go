@@ -97,11 +97,11 @@ func TestCriteriaAreAskedOnceOfEachSupplier(t *testing.T) {
 		asked[said(f).Ask] = f
 	}
 	f := asked["Alder Supplies (invented)"]
-	assert.Contains(t, said(f).Message, "the law asks of tea what no paper on file states: ")
+	assert.Contains(t, said(f).Message, "no document on file shows that it meets ")
 	assert.Contains(t, said(f).Message, "secondary amine")
 	assert.Contains(t, said(f).Message, "for Triethanolamine")
 	assert.Equal(t, "ask Alder Supplies (invented) for a statement on tea (code T-9), and enter it as a document of kind purity", said(f).Fix)
-	assert.Contains(t, said(asked["Birch Supplies (invented)"]).Message, "the law asks of tea-mix what")
+	assert.Contains(t, said(asked["Birch Supplies (invented)"]).Message, "no document on file shows that it meets ")
 
 	tea.Documents = []ingredients.Document{{Kind: "purity", File: "evidence/tea.txt"}}
 	r = c.of(t, tea, "1")
@@ -109,7 +109,7 @@ func TestCriteriaAreAskedOnceOfEachSupplier(t *testing.T) {
 	assert.Equal(t, ingredients.Note, f.Severity)
 	assert.Equal(t, "", said(f).Ask)
 	assert.Equal(t, "check that evidence/tea.txt shows it", said(f).Fix)
-	assert.Contains(t, said(f).Message, "the law asks of tea what evidence/tea.txt should state: ")
+	assert.Contains(t, said(f).Message, "evidence/tea.txt should show that it meets ")
 }
 
 // criteriaOf lists what a product's rows ask, as material and text.

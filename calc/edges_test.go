@@ -17,7 +17,7 @@ func TestDigitsInSentences(t *testing.T) {
 	assert.Contains(t, marginOf(t, r, "Phenoxyethanol").SED.Text, "123.2 × 1.235 % × 80 %")
 	fo := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.043215-0.234564")
 	r = assessed(t, formula(t, Percent, "base", "q.s.", "fo", "1"), &Variant{}, "body-butter", law.GB, 20261125, squalane(t), fo)
-	assert.Contains(t, said(findingOf(t, r, "allergen-open")).Message, "Linalool is 0.0004322 to 0.002346 % of the product")
+	assert.Contains(t, said(findingOf(t, r, "allergen-open")).Message, "0.0004322 to 0.002346 % of the product;")
 	r = assessed(t, formula(t, Percent, "base", "q.s.", "fo", "1.23456"), &Variant{}, "body-butter", law.GB, 20261125, squalane(t), certified(t, fo, "5A", "1"))
 	assert.Equal(t, "1.235 % of the product; its certificate allows 1 % in category 5A", said(findingOf(t, r, "fragrance-over")).Message)
 	r = assessed(t, formula(t, Percent, "base", "q.s.", "fo", "1.23456"), &Variant{}, "body-lotion", law.GB, 20261125, squalane(t), fo)
@@ -80,13 +80,13 @@ func TestOneWordOnASubstance(t *testing.T) {
 	c := check(LimitUndecided, "A")
 	c.shape.doubt, c.Reason = "which entry", "it depends"
 	f := run.ask(c, 20261125)
-	assert.Equal(t, []string{"limit-entry", "the supplier", "ask the supplier for the plant part and preparation, and correct name and number in the sheet"}, []string{f.Code, said(f).Ask, said(f).Fix})
+	assert.Equal(t, []string{"limit-entry", "the supplier", "ask the supplier for the plant part and preparation, and correct the name and number on the sheet"}, []string{f.Code, said(f).Ask, said(f).Fix})
 	c.shape.doubt = "CAS 1 stands for B, not for A"
-	assert.Equal(t, "ask the supplier for the plant part and preparation, and correct the name and number on the sheet of {sheets}", said(run.ask(c, 20261125)).Fix)
+	assert.Equal(t, "ask the supplier for the plant part and preparation, and correct the name and number on the sheet", said(run.ask(c, 20261125)).Fix)
 	c.shape = checkShape{kind: checkProhibited, traces: true}
 	f = run.ask(c, 20261125)
 	assert.Equal(t, []string{"prohibited-trace", "the assessor"}, []string{f.Code, said(f).Ask})
-	assert.Equal(t, "a trace of 0 % in the product; it is not permitted in any product", said(f).Message)
+	assert.Equal(t, "a trace of 2 % in the product; it is not permitted in any product", said(f).Message)
 	assert.Contains(t, said(f).Why, "small traces that cannot be avoided in good manufacturing practice are allowed if the product is safe; Regulation (EC) 1223/2009 Article 17; Annex III/1")
 	assert.Equal(t, "show the assessor that the trace cannot be avoided and that the product is safe with it, or choose a purer material", said(f).Fix)
 	c.shape = checkShape{kind: checkProhibited}
@@ -99,24 +99,24 @@ func TestOneWordOnASubstance(t *testing.T) {
 	assert.Equal(t, []string{"limit-undecided", "the supplier"}, []string{f.Code, said(f).Ask})
 	c.shape = checkShape{kind: checkFigure}
 	f = run.ask(c, 20261125)
-	assert.Equal(t, []string{"limit-undecided", "the maker", "ask the supplier for what"}, []string{f.Code, said(f).Ask, said(f).Fix})
+	assert.Equal(t, []string{"limit-undecided", "the maker"}, []string{f.Code, said(f).Ask})
 	assert.Equal(t, ingredients.Ask, f.Severity)
 
 	// the stops
 	c = check(LimitExceeded, "A")
-	c.shape = checkShape{kind: checkTogether}
-	c.Reason = "may not be used together with B"
-	assert.Equal(t, []string{"not-together", "A may not be used together with B", "take out one of them"}, stopWords(run, c))
+	c.shape = checkShape{kind: checkTogether, others: []string{"B"}, entries: []string{"III/2"}}
+	c.Row.SumRule = "not both"
+	assert.Equal(t, []string{"not-together", "it may not be used together with B (entry III/2): not both", "take one of them out"}, stopWords(run, c))
 	c.shape = checkShape{kind: checkProhibited}
-	assert.Equal(t, []string{"prohibited", "A is 2 % of the product, not permitted in any product", "take out A, or the material that brings it in; a trace that the supplier cannot avoid belongs under the impurities of its sheet"}, stopWords(run, c))
+	assert.Equal(t, []string{"prohibited", "2 % of the product; it is not permitted in any product", "take it out, or the material that brings it in; a trace that the supplier cannot avoid belongs under impurities on the sheet"}, stopWords(run, c))
 	c.Row = &law.Limit{Annex: "IV", Entry: "1"}
-	assert.Equal(t, []string{"colourant-not-here", "A may not be used as a colourant here: it is listed for use in any product", "take another colourant for this type of product (body lotion or cream), or leave it out"}, stopWords(run, c))
+	assert.Equal(t, []string{"colourant-not-here", "it may not be used as a colourant in body lotion or cream: it is listed for use in any product", "choose another colourant for this type of product, or leave it out"}, stopWords(run, c))
 	// where no material alone can mend it
 	c = check(LimitExceeded, "A")
 	c.shape.plain = rangeOf(t, "2")
-	assert.Equal(t, []string{"over-limit", "A is 2 % of the product, allowed 1 % in any product", "lower all of it: at most 1 % of A in all"}, stopWords(run, c))
+	assert.Equal(t, []string{"over-limit", "2 % of the product; the limit is 1 % in any product", "reduce it to 1 % or less in all"}, stopWords(run, c))
 	c.Content = rangeOf(t, "0.5-2")
-	assert.Equal(t, "reduce it to 1 % or less in all, or ask the maker or the supplier for the exact content: exact", stopWords(run, c)[2])
+	assert.Equal(t, "reduce it to 1 % or less in all, or ask the supplier for the exact content", stopWords(run, c)[2])
 }
 
 func stopWords(run *limitRun, c LimitCheck) []string {
@@ -127,9 +127,9 @@ func stopWords(run *limitRun, c LimitCheck) []string {
 // What a row rests on, in words.
 func TestWhyOfARow(t *testing.T) {
 	row := law.Limit{Annex: "III", Entry: "5", Markets: []law.Market{law.EU, law.GB}, Row: law.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "seen"}}
-	assert.Equal(t, "Regulation X, annex III, 5, EU and GB (limits.csv, row k)", rowText(lawSource(&row, 20261125)))
+	assert.Equal(t, "Regulation X, annex III, entry 5, EU and GB (limits.csv, row k)", rowText(lawSource(&row, 20261125)))
 	row.From, row.Until, row.OffShelf = 20260101, 20280101, 20280701
-	assert.Equal(t, "Regulation X, annex III, 5, EU and GB, from 2026-01-01 until 2028-01-01; stock already on the market may be sold until 2028-07-01 (limits.csv, row k)", rowText(lawSource(&row, 20261125)))
+	assert.Equal(t, "Regulation X, annex III, entry 5, EU and GB, from 2026-01-01 until 2028-01-01; stock already on the market may be sold until 2028-07-01 (limits.csv, row k)", rowText(lawSource(&row, 20261125)))
 	assert.NotContains(t, rowText(lawSource(&row, 20250101)), "stock already")
 	assert.NotContains(t, rowText(lawSource(&row, 20280702)), "stock already")
 	assert.Contains(t, rowText(lawSource(&row, 20280701)), "stock already")
@@ -138,7 +138,7 @@ func TestWhyOfARow(t *testing.T) {
 	assert.Contains(t, rowText(lawSource(&row, 20261125)), "Regulation X, annex III, entry number not read")
 	assert.Contains(t, rowText(lawSource(&row, 20261125)), "(limits.csv, row k); not yet checked against its source; draft, not confirmed as made")
 	row = law.Limit{Annex: "own", Entry: "x", Own: true, Row: law.Row{Key: "k", File: "limits/own.csv", Source: "house rule", Seen: "seen"}}
-	assert.Contains(t, rowText(lawSource(&row, 20261125)), "your own rule k, house rule, ")
+	assert.Contains(t, rowText(lawSource(&row, 20261125)), "your own rule k, house rule (limits/own.csv, row k)")
 }
 
 // A ban on a fragrance ingredient is for the assessor where plants bring it in, or where

@@ -112,7 +112,7 @@ func TestExposureFindingsInWords(t *testing.T) {
 		f := find(c.product, c.audience, c.own, "child-exposure")
 		assert.Equal(t, c.want, said(f).Message)
 		assert.Equal(t, "the assessor", said(f).Ask)
-		assert.Contains(t, said(f).Why, "exposure of the youngest user governs; SCCNFP/0557/02 and EFSA 2012")
+		assert.Contains(t, said(f).Why, "exposure of the youngest user counts; SCCNFP/0557/02 and EFSA 2012")
 		assert.Equal(t, strings.Contains(c.want, "under three"), strings.Contains(said(f).Why, "Regulation (EC) 1223/2009 Annex I part B"), "an assessment of their own")
 	}
 	assert.Equal(t, "there is no published exposure for body oil, so that of body lotion is used: 123.2 mg/kg bw/d", said(find("body-oil", Adults, nil, "exposure-proxy")).Message)

@@ -84,10 +84,10 @@ func TestIdentityInWords(t *testing.T) {
 	assert.Equal(t, "it is in none of the tables, so no limit, allergen or toxicological value is found for this name", said(f).Message)
 	assert.Equal(t, "did you mean Phenoxyethanol? check the spelling against the glossary of ingredient names", said(f).Fix)
 	f = one("Tocopherol", "10191-41-0")
-	assert.Contains(t, said(f).Message, "CAS 10191-41-0 is not in our tables; for Tocopherol they have ")
+	assert.Contains(t, said(f).Message, "its CAS number 10191-41-0 is not in our tables, which have ")
 	f = one("Cera Alba", "8006-44-8")
-	assert.Contains(t, said(f).Message, "CAS 8006-44-8 stands for ")
-	assert.Contains(t, said(f).Message, ", not for Cera Alba")
+	assert.Contains(t, said(f).Message, "its CAS number 8006-44-8 stands for ")
+	assert.Equal(t, "Cera Alba", f.Subject)
 	assert.Equal(t, "Alder Supplies (invented)", said(f).Ask)
 
 	// declared names: a number that contradicts is asked about, an unknown name is left to

@@ -36,7 +36,7 @@ func TestClosedListsByHand(t *testing.T) {
 	assert.Contains(t, said(f).Message, ": CI 15985", "a colour may be listed, and not to preserve")
 
 	f = one("not-listed-colourant", material(t, "x", "colour", "Exemplum Extract", "100"))
-	assert.Contains(t, said(f).Message, "x is there to colour")
+	assert.Contains(t, said(f).Message, "it is used as a colourant")
 	f = one("not-listed-colourant", material(t, "x", "colour", "CI 99999", "100"))
 	assert.Equal(t, "it is not on the list of permitted colourants", said(f).Message, "said of the number, once")
 

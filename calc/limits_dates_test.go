@@ -26,15 +26,15 @@ func TestRuleBeforeAndAfterItsDay(t *testing.T) {
 	assert.NotContains(t, limitCodes(before), "stop over-limit")
 	coming := findingOf(t, before, "coming-limit")
 	assert.Equal(t, ingredients.Ask, coming.Severity)
-	assert.Contains(t, said(coming).Message, "from 2025-11-01: Retinol is 0.1 % of the product")
-	assert.Contains(t, said(coming).Fix, "before 2025-11-01: at most 0.05 % of retinol (now 0.1 %)")
+	assert.Contains(t, said(coming).Message, "from 2025-11-01: 0.1 % of the product")
+	assert.Contains(t, said(coming).Fix, "before 2025-11-01: reduce retinol to 0.05 % or less (now 0.1 %)")
 	label := findingOf(t, before, "coming-label")
 	assert.Equal(t, ingredients.Note, label.Severity)
 	assert.Contains(t, said(label).Message, "Contains Vitamin A.")
 
 	after := limitCase{product: "body-lotion", day: 20251101}.of(t, retinol, "0.1")
 	f := findingOf(t, after, "over-limit")
-	assert.Contains(t, said(f).Why, "from 2025-11-01; stock placed on the market before may be sold until 2027-05-01")
+	assert.Contains(t, said(f).Why, "from 2025-11-01; stock already on the market may be sold until 2027-05-01")
 	assert.Empty(t, findingsOf(after, "coming-limit"))
 	assert.NotContains(t, said(findingOf(t, limitCase{product: "body-lotion", day: 20270502}.of(t, retinol, "0.1"), "over-limit")).Why, "stock placed")
 
@@ -56,7 +56,7 @@ func TestRuleThatEnds(t *testing.T) {
 	z := pure(t, "preservative", "Ammonium Silver Zinc Aluminium Silicate")
 	r = limitCase{product: "deodorant-aerosol", day: 20260517}.of(t, z, "0.5")
 	assert.Contains(t, limitCodes(r), "stop not-listed-preservative")
-	assert.Contains(t, messages(findingsOf(r, "coming-limit")), "note from 2026-05-18 on no rule in the tables stops "+z.ID+" any more")
+	assert.Contains(t, messages(findingsOf(r, "coming-limit")), "note from 2026-05-18 no rule in the tables stops it any more")
 }
 
 // Required wording: certain, by a content above a figure, by type, and open.
@@ -161,7 +161,7 @@ func TestComingAllergens(t *testing.T) {
 
 	old := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "2") // says nothing of the newer names
 	f = findingOf(t, limitCase{product: "body-lotion", day: 20260731}.of(t, old, "1"), "coming-allergen")
-	assert.Contains(t, said(f).Message, "names of the list are not stated by the papers of fo")
+	assert.Contains(t, said(f).Message, "of them are not stated in the documents of fo")
 }
 
 // A rule that is only drafted says so.

@@ -151,7 +151,7 @@ func (run *limitRun) stop(c LimitCheck, day ingredients.Date) ingredients.Findin
 	case c.shape.kind == checkTogether:
 		code, v = "not-together", with().Names("others", c.shape.others).Names("entries", c.shape.entries).Quote("rule", c.Row.SumRule)
 	case c.shape.kind == checkProhibited:
-		code, v = "prohibited", append(content, where...)
+		code, v = "prohibited", append(content.Set(with().Range("content", c.Content, "%", ingredients.FourDigits)), where...)
 	default:
 		v = run.counted(append(content, where...), c)
 		v, settle = run.ways(v, c)
@@ -202,7 +202,8 @@ func (run *limitRun) ask(c LimitCheck, day ingredients.Date) ingredients.Finding
 	case c.shape.open, c.notHere():
 		v = append(v, where...)
 	case c.shape.kind == checkProhibited && c.shape.traces:
-		code, form, who, v = "prohibited-trace", "", ingredients.TheAssessor, append(v, where...)
+		code, form, who = "prohibited-trace", "", ingredients.TheAssessor
+		v = append(v.Set(with().Range("content", c.Content, "%", ingredients.FourDigits)), where...)
 	case c.shape.kind == checkProhibited && !c.shape.certain:
 		code, form, who = "maybe-prohibited", "", widest
 		v = append(portion(with().Num("most", c.Content.Max, "%", ingredients.FourDigits), c.WorstIn), where...)

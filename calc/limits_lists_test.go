@@ -170,7 +170,7 @@ func TestClassMembers(t *testing.T) {
 // another name is asked about.
 func TestClassEntryNamesTheElement(t *testing.T) {
 	r := limitCase{product: "body-lotion"}.of(t, impure(t, material(t, "clay", "absorbent", "Kaolin", "100"), "Lead", "10 ppm"), "5")
-	assert.Contains(t, said(findingOf(t, r, "prohibited-trace")).Message, "Lead is a trace")
+	assert.Contains(t, said(findingOf(t, r, "prohibited-trace")).Message, "a trace of 0.00005 %")
 	assert.Empty(t, findingsOf(r, "class-member"))
 }
 

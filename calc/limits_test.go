@@ -172,7 +172,7 @@ func TestLimitCountsTheHighestContent(t *testing.T) {
 	c := checkOf(t, r, "V-29-eugb-01") // 0.77 … 1.045
 	assert.Equal(t, LimitExceeded, c.Verdict)
 	assert.Equal(t, "0.77", c.Content.Min.Exact())
-	assert.Contains(t, said(findingOf(t, r, "over-limit")).Fix, "or ask the supplier for the exact content")
+	assert.Contains(t, said(findingOf(t, r, "over-limit")).Fix, "or ask the supplier of blend for the exact content")
 }
 
 // Exactly at the limit is kept; "below" is not kept at it (II/358, furocoumarins

@@ -48,7 +48,7 @@ func TestWhoNeedsAPreservative(t *testing.T) {
 			continue
 		}
 		r = keptWith(t, pt.Key, oil, "100", Evidence{})
-		assert.Equal(t, "no preservative is in the product, yet water gets in when it is used ("+lowerFirst(pt.Name)+"): germs may grow", said(findingOf(t, r, "no-preservative")).Message)
+		assert.Equal(t, "it contains no preservative, but water gets in when it is used ("+lowerFirst(pt.Name)+"), so microbes may grow", said(findingOf(t, r, "no-preservative")).Message)
 		r = keptWith(t, pt.Key, oil, "100", Evidence{LowRisk: &LowRisk{Reason: "no water"}})
 		require.Equal(t, []string{"ask low-risk"}, preservationCodes(r))
 		assert.Equal(t, "a low-risk case is made (no water), which the assessor judges; water gets in when it is used, so being without water is not reason enough", said(findingOf(t, r, "low-risk")).Message)

@@ -123,8 +123,11 @@ func settling(pair OpenPair, allergens []AllergenTotal) []string {
 // openPlace asks for what would settle the order of two neighbours.
 func openPlace(in *Input, r *Result, pair OpenPair) ingredients.Finding {
 	who := settling(pair, r.Allergens)
-	f := ingredients.NewFinding(ingredients.Ask, "open-order", in.Product.Pos,
-		with().Those("materials", in.materials(who)).Flag(pair.Together, "together")).
+	which := "either" // one of them alone settles it
+	if pair.Together {
+		which = "all"
+	}
+	f := ingredients.NewFinding(ingredients.Ask, "open-order", in.Product.Pos, with().Those(which, in.materials(who))).
 		On(pair.First + " / " + pair.Second).By(ingredients.TheSupplier)
 	f.Sum = []ingredients.Term{{Key: "smallest-difference", Values: with().Num("difference", pair.LeastPct, "%", ingredients.ThreeDigits)}}
 	if len(who) == 0 {

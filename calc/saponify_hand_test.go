@@ -138,7 +138,7 @@ func TestLyeLeftOverByHand(t *testing.T) {
 	assert.Empty(t, r.Input.Sheets["lye reaction"].Impurities)
 	f := findingOf(t, r, "lye-excess")
 	assert.Contains(t, said(f).Message, "16.7 % of it stays free") // 2 of 12
-	assert.Contains(t, said(f).Why, "saponification values in saponify: values; as KOH 12 % given, 9 to 11 % taken up")
+	assert.Contains(t, said(f).Why, "saponification values from your own values under saponify; as KOH 12 % added, 9 to 11 % taken up")
 	assert.Contains(t, said(f).Fix, "at most 9 % pure KOH leaves no free lye")
 	require.Len(t, f.Sum, 1)
 	assert.Equal(t, "takes up 9 to 11 % KOH: 50 % oil, 180 to 220 mg KOH/g (own value)", termText(f.Sum[0]))
@@ -231,8 +231,8 @@ func TestSoapOfTwoPortions(t *testing.T) {
 	// 6.5 g of 8 g are taken up: 18.75 % stays
 	assert.ElementsMatch(t, []string{
 		"more lye than the fats can take up: 18.8 % of it stays free by middle saponification values",
-		"more lye than the fats can take up in rose: 18.8 % of it stays free by middle saponification values",
-		"more lye than the fats can take up in plain: 18.8 % of it stays free by middle saponification values",
+		"more lye than the fats can take up in portion rose: 18.8 % of it stays free by middle saponification values",
+		"more lye than the fats can take up in portion plain: 18.8 % of it stays free by middle saponification values",
 	}, messages)
 	assert.NotEmpty(t, findingsOf(r, "wrong-alkali"))
 }

@@ -84,7 +84,7 @@ func lawSource(row *law.Limit, day ingredients.Date) ingredients.Values {
 		if unseenEntry(row) {
 			v = v.Term("entry", "entry-not-read", nil)
 		} else {
-			v = v.Name("entry", row.Entry)
+			v = v.Term("entry", "entry-number", with().Name("number", row.Entry))
 		}
 	}
 	v = v.Names("markets", marketNames(row.Markets)).Day("from", row.From).Day("until", row.Until)

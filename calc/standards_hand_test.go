@@ -76,7 +76,7 @@ func TestPhototoxicSumByHand(t *testing.T) {
 	f := findingOf(t, r, "phototoxic-sum")
 	assert.Equal(t, "together they are not in line with the Standards on phototoxic oils: use ÷ limit adds up to 1.025 in the product, which is more than 1", said(f).Message)
 	assert.Equal(t, "reduce them together to 97.5 % of their amounts, or show the assessor a certificate that covers them", said(f).Fix)
-	assert.Equal(t, []string{"0.15 % of bergamot × 100 % in it = 0.15 %", "1.3 % of lemon × 100 % in it = 1.3 %"}, terms(f))
+	assert.Equal(t, []string{"0.15 % of Bergamot oil, expressed × 100 % in it = 0.15 %", "1.3 % of Lemon oil, cold pressed × 100 % in it = 1.3 %"}, terms(f))
 	assert.Equal(t, "Citrus Aurantium Bergamia Fruit Oil + Citrus Limon Peel Oil", f.Subject)
 	assert.Equal(t, 11, f.Pos.Line)
 	sum := standardOf(t, beard.of(t, bergamot, "0.14", lemon, "1.23456"), "phototoxic oils together")

@@ -58,7 +58,7 @@ func TestTraceContentByHand(t *testing.T) {
 	fs := foundBy(r, "trace-above-guidance")
 	require.Len(t, fs, 1, "one finding, none for the figures of other countries")
 	assert.Equal(t, ingredients.Ask, fs[0].Severity)
-	assert.Contains(t, said(fs[0]).Message, "may be up to 5 mg/kg of the product, published guidance 2 mg/kg")
+	assert.Contains(t, said(fs[0]).Message, "may be up to 5 mg/kg in the product; published guidance is 2 mg/kg")
 	assert.Equal(t, 20, fs[0].Pos.Line)
 
 	// face mask: one use of 1.42 / 0.142 = 10 g a day, 5 % of it stays: 0.5 g × 1000 / 60

@@ -28,19 +28,19 @@ func TestListFindingsInWords(t *testing.T) {
 	assert.Equal(t, blend.Composition.Pos, f.Pos)
 	assert.Equal(t, "smallest possible difference: -0.312 % of the product", termText(f.Sum[0]))
 	pair.Together = true
-	assert.Equal(t, "ask for the exact composition of together: blend and other", said(list(pair)).Fix)
+	assert.Equal(t, "ask for the exact composition of blend and other", said(list(pair)).Fix)
 	pair.Materials = []string{"unknown"}
 	f = list(pair)
-	assert.Equal(t, "", said(f).Ask)
+	assert.Equal(t, "the supplier", said(f).Ask)
 	assert.Equal(t, in.Product.Pos, f.Pos)
 	pair.Materials = nil
 	assert.Equal(t, in.Product.Pos, list(pair).Pos)
 	pair.Materials = []string{"lye reaction of rose"}
-	assert.Equal(t, "ask for the exact composition of together: lye reaction of rose", said(list(pair)).Fix)
+	assert.Equal(t, "ask for the exact composition of lye reaction of rose", said(list(pair)).Fix)
 	in.Product.Saponify = &Saponification{}
 	assert.Equal(t, "ask for the saponification values of the lots and enter them under saponify: values; the order rests on their ranges", said(list(pair)).Fix)
 	pair.Materials = []string{"blend"}
-	assert.Equal(t, "ask for the exact composition of together: blend", said(list(pair)).Fix)
+	assert.Equal(t, "ask for the exact composition of blend", said(list(pair)).Fix)
 
 	entries := &List{Entries: []ListEntry{{Name: "Aqua"}, {Name: "undeclared part of blend", Kind: EntryUndeclared}}}
 	fs := listFindings(in, &Result{List: entries})

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 )
 
@@ -53,7 +54,7 @@ func TestMarginsInWords(t *testing.T) {
 		assert.Equal(t, asked, len(fs) > 0, pod)
 		if asked {
 			assert.Equal(t, ingredients.Ask, fs[0].Severity)
-			assert.Contains(t, said(fs[0]).Message, "for Cocamidopropyl Betaine, 250 mg/kg bw/d, by a higher one, 300")
+			assert.Contains(t, said(fs[0]).Message, "of 250 mg/kg bw/d by a higher one, 300")
 			assert.Contains(t, said(fs[0]).Why, "(tox-values.csv, row ")
 		}
 	}
@@ -69,7 +70,7 @@ func TestMarginsInWords(t *testing.T) {
 	assert.Equal(t, "5 µg/cm² × 0.001 × 15670 cm² × 2.28 / 60 kg", x.SED.Text)
 	f = findingOf(t, r, "mos-below-target") // 50 / 2.977 = 16.8
 	assert.Equal(t, "let the assessor judge; the absorption in µg/cm² does not change with the content", said(f).Fix)
-	assert.Contains(t, said(f).Message, "the margin of safety is 16.8, the target 100")
+	assert.Contains(t, said(f).Message, "the margin of safety is 16.8, below the target of 100")
 	// the higher of two sheets' figures counts
 	second := sheet(t, "second", "Exemplum Acid", "100")
 	tox(t, second, "NOAEL", "100", "", "").DermalUgCm2 = ptr(num(t, "4"))
@@ -194,7 +195,7 @@ func TestStandardsInWords(t *testing.T) {
 	f = run.standardFinding(ban)
 	assert.Equal(t, []string{"stop standard-prohibited"}, codes([]ingredients.Finding{f}))
 	assert.Equal(t, "choose a fragrance without it, or show the assessor a certificate that covers it", said(f).Fix)
-	assert.Contains(t, said(f).Why, "; not read in the source")
+	assert.Contains(t, said(f).Why, "; not yet checked against its source")
 
 	sum := base
 	sum.Row, sum.LimitPct, sum.Ratio, sum.Reason, sum.WorstIn = nil, nil, ptr(num(t, "1.6")), "use ÷ limit adds up to 1.6, more than 1", "moss"
@@ -239,7 +240,7 @@ func TestResults(t *testing.T) {
 		at(ingredients.Stop, 9, "a", "m"), at(ingredients.Stop, 2, "z", "m"), at(ingredients.Stop, 9, "a", "m"), at(ingredients.Stop, 9, "b", "m")}
 	var got []string
 	for _, f := range Unique(in) {
-		got = append(got, f.Severity.String()+" "+itoa(f.Pos.Line)+f.Code+said(f).Message)
+		got = append(got, f.Severity.String()+" "+itoa(f.Pos.Line)+f.Code+f.Values[0].Text)
 	}
 	assert.Equal(t, []string{"stop 2zm", "stop 9am", "stop 9an", "stop 9bm", "ask 3am", "note 1am"}, got)
 	assert.Equal(t, "note", in[0].Severity.String(), "the list given stays in its order")
@@ -254,7 +255,11 @@ func TestWidestFats(t *testing.T) {
 	assert.Equal(t, []string{"a", "b"}, (&Reaction{Fats: []*FatUse{use("a", "1", "2"), use("b", "2", "3"), use("a", "4", "5")}}).widest())
 	row := func(key, seen string) *law.Fat { return &law.Fat{Row: law.Row{Key: key, Seen: seen}} }
 	r := &Reaction{Fats: []*FatUse{{Rows: []*law.Fat{row("a", "memory"), row("b", "seen")}}, {Rows: []*law.Fat{row("b", "seen")}}, {Own: true, Rows: []*law.Fat{row("c", "memory")}}, {Own: true}}}
-	assert.Equal(t, []string{"saponification.csv row a (memory)", "saponification.csv row b", "saponify: values"}, r.sources())
+	var sources []string
+	for _, x := range r.sources() {
+		sources = append(sources, words.Term(x.Text, x.List, words.Terminal))
+	}
+	assert.Equal(t, []string{"saponification.csv row a (not yet checked against its source)", "saponification.csv row b", "your own values under saponify"}, sources)
 	assert.True(t, r.FromMemory())
 	r.Fats = r.Fats[1:]
 	assert.False(t, r.FromMemory(), "the maker's own value replaces the table's")

@@ -88,7 +88,7 @@ func (w *pdfWriter) findingLines(f *ingredients.Finding, width float64) []textLi
 // one line.
 func findingRest(f *words.Said) string {
 	ask, where := "", ""
-	if f.Ask != "" && f.Severity == ingredients.Ask {
+	if f.Ask != "" {
 		ask = "ask: " + f.Ask
 	}
 	if len(f.Variants) > 0 {

@@ -209,6 +209,17 @@ func (v Values) Source(name string, list Values) Values {
 	return append(v, Value{Name: name, Kind: KindList, List: list, Source: true})
 }
 
+// Set returns the values with those of the same names put in their place.
+func (v Values) Set(others Values) Values {
+	out := append(Values(nil), v...)
+	for i := range out {
+		if x, ok := others.Get(out[i].Name); ok {
+			out[i] = x
+		}
+	}
+	return out
+}
+
 // Get returns the value of a name.
 func (v Values) Get(name string) (Value, bool) {
 	for _, x := range v {

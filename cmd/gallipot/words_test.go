@@ -76,7 +76,7 @@ func TestFindingsAndTheirWords(t *testing.T) {
 }
 
 func checkWords(t *testing.T, name string, fsys fs.FS, day ingredients.Date) {
-	w, found := dossier.LoadFS(name, fsys)
+	w, found := dossier.LoadFS(name, fsys, law.Builtin())
 	if w != nil {
 		as, batches := w.CheckAll(w.Computable(w.Products), nil, dossier.Options{Date: day, DateChosen: true, Law: law.Builtin()})
 		found = append(dossier.MergeFindings(w, as, true), batches...)

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -30,6 +31,7 @@ type Said struct {
 	Sum      []Summand            `json:"sum,omitempty"`
 	Items    []string             `json:"items,omitempty"` // the things the message is about, where it is about several
 	Ask      string               `json:"ask_whom,omitempty"`
+	Who      []Asked              `json:"who,omitempty"` // who can settle it
 	Variants []string             `json:"variants,omitempty"`
 	Markets  []string             `json:"markets,omitempty"`
 	Worst    string               `json:"figures_of,omitempty"` // the variant whose figures are shown
@@ -39,6 +41,12 @@ type Said struct {
 
 	Pos   ingredients.Pos `json:"-"`
 	lists bool
+}
+
+// Asked is one who can settle a finding.
+type Asked struct {
+	Role ingredients.Role `json:"role"`
+	Name string           `json:"name,omitempty"`
 }
 
 // Summand is one summand of a computed value.
@@ -138,7 +146,12 @@ func (s *speaker) say(f *ingredients.Finding) Said {
 	if f.More > 0 {
 		said.Fix += "; " + s.value(ingredients.Value{Kind: ingredients.KindTerm, Text: "more-in-file", List: ingredients.With().Count("more", f.More)})
 	}
-	said.Ask = Whom(f.Who)
+	if f.Severity == ingredients.Ask {
+		said.Ask = Whom(f.Who)
+	}
+	for _, p := range f.Who {
+		said.Who = append(said.Who, Asked{p.Role, p.Name})
+	}
 	if f.Severity == ingredients.Stop {
 		said.Against = againstWords[s.against(f)]
 	}
@@ -203,6 +216,8 @@ func (s *speaker) lookOf(f *ingredients.Finding) func(string) (ingredients.Value
 			return words(f.Subject)
 		case "who":
 			return words(Whom(f.Who))
+		case "who.supplier":
+			return words(Whom(slices.DeleteFunc(slices.Clone(f.Who), func(p ingredients.Party) bool { return p.Role != ingredients.RoleSupplier })))
 		case "action":
 			if f.Do == nil {
 				return ingredients.Value{}, false
