@@ -54,7 +54,7 @@ type FragranceSum struct {
 // Units: % w/w of the finished product; ratios without unit.
 // Findings: stop "fragrance-over", stop "fragrance-not-permitted"; ask
 // "fragrance-sum", "no-certificate", "category-not-covered",
-// "old-amendment"; note "swallowed-fragrance".
+// "old-amendment", "newer-amendment"; note "swallowed-fragrance".
 // Source: fragrance conformity certificates as supplied; worked cases in
 // testdata/published/fragrance.csv.
 func Fragrances(in *Input, comps []*Composition, materials map[string]*Material) ([]FragranceUse, []FragranceSum, []ingredients.Finding) {
@@ -190,6 +190,10 @@ func fragranceFindings(in *Input, s *ingredients.Sheet, use FragranceUse) []ingr
 		use.Pos = s.FragranceLimits.Pos
 		add(ingredients.Ask, "old-amendment", "ask "+supplierName(s)+" for a certificate to amendment "+itoa(newest),
 			"the certificate of %s is to amendment %d, the newest known is %d: its limits and categories may have changed", s.ID, use.Amendment, newest)
+	}
+	if use.Amendment > newest {
+		fs = append(fs, ingredients.NewFinding(ingredients.Ask, "newer-amendment", s.FragranceLimits.Pos,
+			ingredients.With().Count("amendment", use.Amendment).Count("newest", newest)).OnMaterial(s).By(ingredients.TheMaker))
 	}
 	return fs
 }
