@@ -54,7 +54,7 @@ type FragranceSum struct {
 // Units: % w/w of the finished product; ratios without unit.
 // Findings: stop "fragrance-over", stop "fragrance-not-permitted"; ask
 // "fragrance-sum", "no-certificate", "category-not-covered",
-// "old-amendment"; note "swallowed-fragrance".
+// "old-amendment", "newer-amendment"; note "swallowed-fragrance".
 // Source: fragrance conformity certificates as supplied; worked cases in
 // testdata/published/fragrance.csv.
 func Fragrances(in *Input, comps []*Composition, materials map[string]*Material) ([]FragranceUse, []FragranceSum, []ingredients.Finding) {
@@ -178,6 +178,10 @@ func fragranceFindings(in *Input, comps []*Composition, s *ingredients.Sheet, us
 	if use.Amendment != 0 && use.Amendment < newest {
 		use.Pos = s.FragranceLimits.Pos
 		add(ingredients.Ask, "old-amendment", "", with().Count("amendment", use.Amendment).Count("newest", newest))
+	}
+	if use.Amendment > newest {
+		fs = append(fs, ingredients.NewFinding(ingredients.Ask, "newer-amendment", s.FragranceLimits.Pos,
+			ingredients.With().Count("amendment", use.Amendment).Count("newest", newest)).OnMaterial(s).By(ingredients.TheMaker))
 	}
 	return fs
 }

@@ -127,6 +127,9 @@ func (c colourNames) ColourName(inci string, functions []string) (string, bool) 
 	return c.tables.ColourIndex(inci)
 }
 
+// IsSubstrate asks the table of customary substrates.
+func (c colourNames) IsSubstrate(inci string) bool { return c.tables.IsSubstrate(inci) }
+
 func isCI(name string) bool {
 	return len(name) > 3 && strings.EqualFold(name[:3], "CI ") && name[3] >= '0' && name[3] <= '9'
 }

@@ -32,6 +32,7 @@ func scentSheet(id string) *ingredients.Sheet {
 type noColours struct{}
 
 func (noColours) ColourName(inci string, _ []string) (string, bool) { return inci, isCI(inci) }
+func (noColours) IsSubstrate(string) bool                           { return false }
 
 // order resolves, composes and orders a plain variant.
 func order(p *Product, v *Variant, tail []string, sheets ...*ingredients.Sheet) (*List, *Composition) {

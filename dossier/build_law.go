@@ -22,9 +22,82 @@ func LawTables(t *law.Tables, day ingredients.Date) *Document {
 		}
 		table.Add(TextCell(info.Name), IntCell(info.Rows), IntCell(info.Seen), IntCell(info.Memory), date, TextCell(info.NewestSource))
 	}
-	table.Note("Lists change and markets differ: the law in force in the place of sale prevails over any table. A miss in the limit tables is no proof that a substance is allowed.")
-	s.Add(table)
+	table.Note("Lists change and markets differ: the law in force in the place of sale prevails over any table. A substance that no table names can still be restricted.")
+	s.Add(lawStateTable(t), table, annexIITable(t))
 	return d
+}
+
+// AnnexII builds what the tables hold of Annex II, the list of prohibited
+// substances, by market.
+func AnnexII(t *law.Tables, day ingredients.Date) *Document {
+	d := &Document{Title: "Annex II in the tables", NoContents: true, Date: day, Caution: CautionLine}
+	d.AddSection("annex-ii", "Prohibited substances").Add(annexIITable(t), annexIIKinds(t), lawStateTable(t))
+	return d
+}
+
+func annexIITable(t *law.Tables) *Table {
+	table := &Table{ID: "law-annex-ii", SheetName: "Annex II", Columns: []Column{
+		{Head: "Market", Fixed: true}, {Head: "Entries", Kind: KindNumber}, {Head: "Numbers without a ban", Kind: KindNumber}, {Head: "Entries whose number was not read", Kind: KindNumber},
+		{Head: "Drafts", Kind: KindNumber}, {Head: "Rows not checked against their source", Kind: KindNumber}, {Head: "Newest date"}, {Head: "Newest source", Weight: 2}}}
+	for _, m := range []law.Market{law.EU, law.GB} {
+		c := t.ProhibitedCoverage(m)
+		source := ""
+		if c.NewestRow != nil {
+			source = c.NewestRow.Source
+		}
+		table.Add(TextCell(string(m)), IntCell(c.Entries), IntCell(c.Empty), IntCell(c.Unnumbered), IntCell(c.Drafts), IntCell(c.Unverified), dayCell(c.Newest, "none stated"), TextCell(source))
+	}
+	return table
+}
+
+// annexIIKinds counts the entries by the exceptions they make.
+func annexIIKinds(t *law.Tables) *Table {
+	table := &Table{ID: "law-annex-ii-kinds", SheetName: "Annex II kinds", Columns: []Column{{Head: "Exception or scope", Fixed: true, Weight: 2}, {Head: "EU", Kind: KindNumber}, {Head: "GB", Kind: KindNumber}}}
+	kinds := []struct {
+		words string
+		is    func(*law.Prohibition) bool
+	}{
+		{"banned in every use", func(p *law.Prohibition) bool {
+			return p.Exception == law.ExceptNone && p.Use == law.UseAny && p.Form == law.FormAny && !p.Group
+		}},
+		{"class of substances, with examples", func(p *law.Prohibition) bool { return p.Group }},
+		{"banned in hair or eyelash dyes", func(p *law.Prohibition) bool { return p.Use == law.UseHairDye || p.Use == law.UseLashDye }},
+		{"banned as a fragrance ingredient", func(p *law.Prohibition) bool { return p.Use == law.UseFragrance }},
+		{"banned in one form", func(p *law.Prohibition) bool { return p.Form != law.FormAny }},
+		{"banned unless the grade is pure enough", func(p *law.Prohibition) bool { return p.Exception == law.ExceptPurity }},
+		{"banned but for the content of natural essences", func(p *law.Prohibition) bool { return p.Exception == law.ExceptNatural }},
+		{"banned but for what another entry allows", func(p *law.Prohibition) bool { return p.Exception == law.ExceptListed }},
+		{"banned above a trace", func(p *law.Prohibition) bool { return p.Exception == law.ExceptTrace }},
+	}
+	for _, k := range kinds {
+		counts := map[law.Market]int{}
+		for _, p := range t.Prohibitions() {
+			for _, m := range []law.Market{law.EU, law.GB} {
+				if p.For(m) && p.State == law.StateLaw && k.is(p) {
+					counts[m]++
+				}
+			}
+		}
+		table.Add(TextCell(k.words), IntCell(counts[law.EU]), IntCell(counts[law.GB]))
+	}
+	return table
+}
+
+// lawStateTable says up to which day the annexes of each market are in the tables.
+func lawStateTable(t *law.Tables) *Table {
+	table := &Table{ID: "law-state", SheetName: "State of the law", Columns: []Column{
+		{Head: "Market", Fixed: true}, {Head: "Consolidated to"}, {Head: "Acts", Weight: 2}, {Head: "Not wholly read", Weight: 1.4}, {Head: "Not in the tables", Weight: 1.8}, {Head: "Drafts", Weight: 1.2}}}
+	for _, m := range []law.Market{law.EU, law.GB} {
+		s := t.StateOf(m)
+		join := func(list []string) Cell {
+			if len(list) == 0 {
+				return TextCell("none known")
+			}
+			return TextCell(strings.Join(list, "; "))
+		}
+		table.Add(TextCell(string(m)), DateCell(s.ConsolidatedTo), join(s.ActsIn), join(s.NotWhollyRead), join(s.NotIn), join(s.Drafts))
+	}
+	return table.Note("A rule of a later day is in the tables where an act in them says so; what was made after this day is not.")
 }
 
 // LawOf builds all that the tables say about one substance, named by INCI name,
@@ -41,7 +114,7 @@ func LawOf(t *law.Tables, name string, day ingredients.Date) (doc *Document, fou
 	for _, part := range []struct {
 		id, title string
 		table     *Table
-	}{{"limits", "Limits", limits}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", tox}} {
+	}{{"limits", "Limits", limits}, {"other", "Other law and opinions", otherLawOf(t, sub)}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", tox}} {
 		d.AddSection(part.id, part.title).Add(part.table)
 		found = found || len(part.table.Rows) > 0
 	}
@@ -87,6 +160,21 @@ func limitsOf(t *law.Tables, sub ingredients.Substance) *Table {
 		}
 		table.Add(TextCell(l.Key), TextCell(marketsText(l.Markets)), TextCell(calc.ConditionWords(l.Condition)), limit.MarkedIf(l.FromMemory(), memoryMark),
 			TextCell(l.Basis.Text), dayCell(l.From, "in force for long"), dayCell(l.Until, "open"), TextCell(l.LabelText), TextCell(l.Source))
+	}
+	return table
+}
+
+// otherLawOf lists the rules outside the annexes that name a substance.
+func otherLawOf(t *law.Tables, sub ingredients.Substance) *Table {
+	table := &Table{ID: "law-other", Empty: "No rule outside the annexes in the tables names it.", Columns: []Column{
+		{Head: "Row", Fixed: true}, {Head: "Kind"}, {Head: "Markets"}, {Head: "When", Weight: 1.5}, {Head: "Figure"}, {Head: "From"}, {Head: "Source", Weight: 2}}}
+	for _, o := range t.OtherRulesOf(sub.INCI, sub.CAS) {
+		figure := MissingCell("no figure")
+		if o.LimitPct != nil {
+			figure = TextCell(strings.TrimSpace(o.Limit + " " + o.Unit + " " + o.Basis))
+		}
+		table.Add(TextCell(o.Key), TextCell(o.Kind), TextCell(marketsText(o.Markets)), TextCell(calc.ConditionWords(o.Condition)), figure.MarkedIf(o.FromMemory() || o.LimitPct != nil && !o.FigureSeen, memoryMark),
+			dayCell(o.From, "no date"), TextCell(o.Source))
 	}
 	return table
 }

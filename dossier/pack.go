@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/words"
@@ -66,7 +67,8 @@ func (v *view) cover() *Cover {
 		{"Variants", TextCell(strings.Join(variants, "\n"))},
 		{"Markets", TextCell(strings.Join(markets, ", "))},
 		{"Revision", IntCell(p.Revision)},
-		{"Date of the law", DateCell(v.a.Options.Date)},
+		{"Law on", DateCell(v.a.Options.Date)},
+		{"Law in the tables to", TextCell(v.lawTo())},
 		{"Fingerprint", TextCell(v.a.Fingerprint)},
 	}}
 	c.Blocks = append(c.Blocks, Caution("What this is not",
@@ -130,4 +132,17 @@ func (v *view) typeName() string {
 		return t.Name
 	}
 	return v.a.Product.Type
+}
+
+// lawTo says up to which day the annexes of the product's markets are in the
+// tables.
+func (v *view) lawTo() string {
+	var parts []string
+	for _, m := range v.a.Markets {
+		part := string(m) + " " + v.a.Options.Law.StateOf(m).ConsolidatedTo.String()
+		if !slices.Contains(parts, part) {
+			parts = append(parts, part)
+		}
+	}
+	return strings.Join(parts, ", ")
 }

@@ -45,6 +45,8 @@ type Tables struct {
 	polymers      []*Polymer
 	byPolymer     map[string]*Polymer
 	masses        []*MolarMass
+	substrates    []*substrate
+	states        []*LawState
 	byMass        map[string]*MolarMass
 
 	words      map[string]*WordList
@@ -171,6 +173,8 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "other-law.csv", readOtherLaw, &t.otherLaw, rowOf[*OtherRule]),
 		load(t, dir, "cramer-classes.csv", readCramerClasses, &t.cramer, rowOf[*CramerClass]),
 		load(t, dir, "molar-masses.csv", readMolarMasses, &t.masses, rowOf[*MolarMass]),
+		load(t, dir, "substrates.csv", readSubstrates, &t.substrates, rowOf[*substrate]),
+		load(t, dir, "law-state.csv", readLawStates, &t.states, rowOf[*LawState]),
 		load(t, dir, "polymers.csv", readPolymers, &t.polymers, rowOf[*Polymer]),
 		load(t, dir, "tox-values-more.csv", readToxMore, &t.toxMore, rowOf[*Tox]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),

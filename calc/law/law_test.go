@@ -40,7 +40,7 @@ func TestPinned(t *testing.T) {
 		"allergens.csv":        {109, "benzyl-alcohol", "butylphenyl-methylpropional"},
 		"product-types.csv":    {116, "bar-soap", "mouth-spray"},
 		"ifra-categories.csv":  {39, "1/1", "12/2"},
-		"ifra-standards.csv":   {247, "Citral/1", "Butylphenyl methylpropional (Lilial)/all"},
+		"ifra-standards.csv":   {268, "Citral/1", "Butylphenyl methylpropional (Lilial)/all"},
 		"materials.csv":        {194, "water-purified", "eo-frankincense"},
 		"tox-values.csv":       {129, "2-Phenoxyethanol", "Pyrrolizidine alkaloids"},
 		"exposure.csv":         {117, "shower-gel", "intimate-wash"},
@@ -63,6 +63,8 @@ func TestPinned(t *testing.T) {
 		"other-law.csv":        {79, "reach-cyclotetrasiloxane-eu", "opinion-titanium-dioxide-oral-eu"},
 		"cramer-classes.csv":   {619, "1-1-dimethyl-3-phenylpropyl-isobutyrate", "zingerone"},
 		"molar-masses.csv":     {15, "Behentrimonium Chloride", "Tetrasodium EDTA"},
+		"substrates.csv":       {4, "Alumina", "Calcium Carbonate"},
+		"law-state.csv":        {2, "EU", "GB"},
 		"polymers.csv":         {34, "Acrylates Copolymer", "Vinyl Dimethicone/Methicone Silsesquioxane Crosspolymer"},
 		"tox-values-more.csv":  {273, "(-)-3,7-Dimethyl-6-octen-1-ol", "Zinc L-aspartate"},
 	}
