@@ -8,6 +8,7 @@ import (
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
+	"gallipot/ingredients/names"
 )
 
 // Verdict says how a total stands against its threshold.
@@ -104,9 +105,11 @@ func verdictOf(t AllergenTotal, unknown bool) Verdict {
 // market on one day.
 type allergenIndex struct {
 	*Session
-	rows   []*law.Allergen
-	byName map[string][]*law.Allergen
-	byCAS  map[string][]*law.Allergen
+	rows      []*law.Allergen
+	byName    map[string][]*law.Allergen
+	byCAS     map[string][]*law.Allergen
+	bySpecies map[string][]*law.Allergen // genus and species of botanical entries
+	plants    map[string]*names.Plant    // label and member names of botanical entries
 }
 
 // allergenIndexKey is what an index rests on.
@@ -131,7 +134,8 @@ func allergenIndexOf(in *Input) *allergenIndex {
 }
 
 func indexAllergens(s *Session, rows []*law.Allergen) *allergenIndex {
-	ix := &allergenIndex{Session: s, rows: rows, byName: map[string][]*law.Allergen{}, byCAS: map[string][]*law.Allergen{}}
+	ix := &allergenIndex{Session: s, rows: rows, byName: map[string][]*law.Allergen{}, byCAS: map[string][]*law.Allergen{},
+		bySpecies: map[string][]*law.Allergen{}, plants: map[string]*names.Plant{}}
 	add := func(m map[string][]*law.Allergen, key string, row *law.Allergen) {
 		if key != "" && !slices.Contains(m[key], row) {
 			m[key] = append(m[key], row)
@@ -144,16 +148,119 @@ func indexAllergens(s *Session, rows []*law.Allergen) *allergenIndex {
 			add(ix.byName, ingredients.NameKey(s.Dict.Canonical(member.Name)), row)
 			add(ix.byCAS, member.CAS, row)
 		}
+		if !row.Botanical {
+			continue
+		}
+		for _, name := range append([]string{row.LabelName}, memberNames(row)...) {
+			if p := plant(s.Dict, name); p != nil {
+				ix.plants[name] = p
+				add(ix.bySpecies, p.Latin(), row)
+			}
+		}
 	}
 	return ix
 }
 
-// rowsOf prefers the name; a CAS number decides only where no name does.
+func memberNames(row *law.Allergen) []string {
+	var list []string
+	for _, m := range row.Members {
+		list = append(list, m.Name)
+	}
+	return list
+}
+
+// rowsOf prefers the names; where none has a row, plant, part and preparation
+// decide, and last a CAS number. A number never moves a plant material to another
+// part: rows whose members are of another part or preparation are left out.
 func (ix *allergenIndex) rowsOf(s *Substance) []*law.Allergen {
-	if rows := ix.byName[s.nameKey()]; len(rows) > 0 {
+	var rows []*law.Allergen
+	for _, n := range s.allNames() {
+		for _, row := range ix.byName[ingredients.NameKey(n)] {
+			if !slices.Contains(rows, row) {
+				rows = append(rows, row)
+			}
+		}
+	}
+	if len(rows) > 0 {
 		return rows
 	}
-	return ix.byCAS[s.CAS]
+	for _, n := range s.Maybe {
+		for _, row := range ix.byName[ingredients.NameKey(n)] {
+			if !slices.Contains(rows, row) {
+				rows = append(rows, row)
+			}
+		}
+	}
+	material := ix.plantOf(s)
+	if material != nil && material.Latin() != "" {
+		for _, row := range ix.bySpecies[material.Latin()] {
+			if !slices.Contains(rows, row) && ix.fits(material, s.CAS, row) != names.Unfits {
+				rows = append(rows, row)
+			}
+		}
+	}
+	for _, row := range ix.byCAS[s.CAS] {
+		if !slices.Contains(rows, row) && (!row.Botanical || ix.fits(material, s.CAS, row) != names.Unfits) {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// plantOf reads plant, part and preparation from the names of a substance.
+func (ix *allergenIndex) plantOf(s *Substance) *names.Plant {
+	for _, n := range s.allNames() {
+		if p := plant(ix.Dict, n); p != nil {
+			return p
+		}
+	}
+	return ix.bareSpecies(s.INCI)
+}
+
+// bareSpecies reads a name of two words that are a plant of the list, without part
+// and preparation: Evernia Prunastri.
+func (ix *allergenIndex) bareSpecies(name string) *names.Plant {
+	of := strings.ToLower(strings.Join(strings.Fields(name), " "))
+	if len(ix.bySpecies[of]) == 0 {
+		return nil
+	}
+	return &names.Plant{Of: of}
+}
+
+// fits says how well a plant material fits a row: as well as the best of the
+// members that have its plant or its number.
+func (ix *allergenIndex) fits(material *names.Plant, cas string, row *law.Allergen) names.Fit {
+	best := names.Unfits
+	if p := ix.plants[row.LabelName]; p != nil && p.Latin() != "" && p.Latin() == material.Latin() {
+		best = names.FitsEntry(material, p)
+	}
+	for _, m := range row.Members {
+		p := ix.plants[m.Name]
+		sameNumber := cas != "" && m.CAS == cas
+		sameLatin := material != nil && p.Latin() != "" && p.Latin() == material.Latin()
+		switch {
+		case p == nil && sameNumber:
+			best = min(best, names.Open)
+		case p != nil && sameLatin:
+			best = min(best, names.FitsEntry(material, p))
+		case p != nil && sameNumber:
+			best = min(best, max(names.Open, names.FitsEntry(material, p)))
+		}
+	}
+	return best
+}
+
+// openPlant says whether a substance counts for a row only because its name leaves
+// the part or the preparation open, or because it may be another substance.
+func (ix *allergenIndex) openPlant(s *Substance, row *law.Allergen) bool {
+	for _, n := range s.allNames() {
+		if slices.Contains(ix.byName[ingredients.NameKey(n)], row) {
+			return false
+		}
+	}
+	return row.Botanical && ix.fits(ix.plantOf(s), s.CAS, row) == names.Open || slices.ContainsFunc(s.Maybe, func(n string) bool {
+		return slices.Contains(ix.byName[ingredients.NameKey(n)], row)
+	})
 }
 
 // membersIn returns the substances of a mixture that count for each row, in the
@@ -162,7 +269,7 @@ func (ix *allergenIndex) membersIn(c *Composition, ambiguous map[string]bool) ma
 	members := map[*law.Allergen][]*Substance{}
 	for _, s := range c.Substances {
 		rows := ix.rowsOf(s)
-		if len(rows) > 1 {
+		if len(rows) > 1 || len(rows) == 1 && ix.openPlant(s, rows[0]) {
 			ambiguous[s.Key()] = true
 		}
 		for _, row := range rows {
@@ -339,19 +446,18 @@ func entryFindings(in *Input, whole *Composition, index *allergenIndex, ambiguou
 	for _, s := range whole.Substances {
 		if ambiguous[s.Key()] {
 			findings = append(findings, ingredients.NewFinding(ingredients.Ask, "allergen-entry", s.Contributions[0].SourcePos,
-				with().Name("cas", s.CAS)).On(s.INCI).By(in.supplierOf(s.Contributions[0].Ingredient)))
+				with().Name("cas", s.CAS).Names("entries", labelNames(index.rowsOf(s)))).On(s.INCI).By(in.supplierOf(s.Contributions[0].Ingredient)))
 		}
 		declared := slices.IndexFunc(s.Contributions, func(c Contribution) bool { return c.Route == ByDeclaration })
 		if declared < 0 || len(index.rowsOf(s)) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
 			continue
 		}
-		sev := ingredients.Note
-		near := ingredients.Nearest(s.INCI, in.Law.AllergenNames())
-		if s.CAS == "" || near != "" { // a label name may be misspelt, and then it is missing on the label
-			sev = ingredients.Ask
+		near := ""
+		if list := in.Dict.Names().Nearest(s.INCI, 1); len(list) > 0 {
+			near = list[0].Name
 		}
 		k := s.Contributions[declared]
-		findings = append(findings, ingredients.NewFinding(sev, "unlisted-allergen", k.SourcePos, with().Name("near", near)).On(s.INCI).
+		findings = append(findings, ingredients.NewFinding(ingredients.Ask, "unlisted-allergen", k.SourcePos, with().Name("near", near)).On(s.INCI).
 			By(ingredients.TheMaker).At(k.SourcePos.File, "allergens.declared.name", with().Name("name", near)))
 	}
 	return findings
@@ -394,4 +500,12 @@ func givenOnly(c Contribution) string {
 		return given + " %"
 	}
 	return given
+}
+
+func labelNames(rows []*law.Allergen) []string {
+	var list []string
+	for _, r := range rows {
+		list = append(list, r.LabelName)
+	}
+	return list
 }

@@ -77,7 +77,7 @@ func newGroundwork(in *Input, recipe *Recipe) *groundwork {
 	g := &groundwork{recipe: recipe}
 	var mixtures []Mixture
 	var found []ingredients.Finding
-	g.ofRecipe = materialFindings(in, recipe)
+	g.ofRecipe = append(materialFindings(in, recipe), ownLimitFindings(in)...)
 	g.in, mixtures, g.reactions, found = Saponify(in, recipe)
 	g.ofRecipe = append(g.ofRecipe, found...)
 	for _, mix := range mixtures {
@@ -143,6 +143,7 @@ func materialFindings(in *Input, recipe *Recipe) []ingredients.Finding {
 		if m := in.Materials[u.ingredient]; m != nil {
 			fs = append(fs, m.Findings...)
 			fs = append(fs, m.identityFindings(in.Law)...)
+			fs = append(fs, functionFindings(m.Sheet, in.Dict)...)
 		}
 	}
 	return fs

@@ -108,7 +108,7 @@ func TestAllergenIndexOfMembers(t *testing.T) {
 
 // A declared name that no list has is asked about, with the name that is near.
 func TestUnlistedAllergenIsAsked(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalol", "1")
+	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linaloool", "1")
 	fo.Allergens.Declared[0].CAS = "999-99-9"
 	f := findingOf(t, limitCase{product: "body-lotion"}.of(t, fo, "1"), "unlisted-allergen")
 	assert.Equal(t, ingredients.Ask, f.Severity, "it may be misspelt")
@@ -119,7 +119,7 @@ func TestUnlistedAllergenIsAsked(t *testing.T) {
 // whoever uses the product; what is screened is named among the defaults, what is not
 // absorbed poorly is not.
 func TestFindingsThatStandAlone(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalol", "1")
+	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linaloool", "1")
 	r := limitCase{product: "body-lotion"}.of(t, fo, "1")
 	assert.Contains(t, codes(CheckMade(r.Input, r.Recipe).Findings), "ask unlisted-allergen")
 	_, found := exposureOf(t, "nail-oil", ChildrenThree, nil)

@@ -33,6 +33,10 @@ type Contribution struct {
 	Route      Route             `json:"route"`
 	LinePos    ingredients.Pos   `json:"-"` // line of the formula
 	SourcePos  ingredients.Pos   `json:"-"` // line of the sheet
+
+	// present says that some of it is there although the least is 0: one value
+	// names it together with others.
+	present bool
 }
 
 // Substance is one substance in a mixture, by all routes.
@@ -48,6 +52,7 @@ type Substance struct {
 	Contributions []Contribution
 
 	key string // Key, where it is known already
+	otherNames
 }
 
 // Key is the name a substance is merged under.
@@ -104,6 +109,7 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 		inMaterial := map[string]ingredients.Range{}
 		for _, p := range m.Parts {
 			s := c.substance(p.key, p.INCI, p.CAS, p.EC, p.Nano)
+			s.add(p.otherNames)
 			s.Undeclared = p.Undeclared
 			pct := p.Pct.Pct(share.Pct)
 			s.Pct = s.Pct.Add(pct)
@@ -111,7 +117,7 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 			s.addFunctions(m.Sheet.Functions)
 			inMaterial[s.key] = inMaterial[s.key].Add(pct)
 			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: p.Pct,
-				Given: p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos})
+				Given: p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos, present: p.joined})
 		}
 		c.addDeclared(share, m, inMaterial)
 		c.addImpurities(share, m)
@@ -157,17 +163,24 @@ func (c *Composition) addDeclared(share Share, m *Material, inMaterial map[strin
 		return
 	}
 	for i, d := range m.Sheet.Allergens.Declared {
-		s := c.substance(m.declared[i].key, m.declared[i].inci, d.CAS, "", false)
-		pct := d.Pct.Range.Pct(share.Pct)
-		if listed, ok := inMaterial[s.key]; ok {
-			// counted by composition already: widen to what the declaration adds
-			s.Total = s.Total.Add(exceeding(pct, listed))
-		} else {
-			s.Total = s.Total.Add(pct)
+		for j, n := range m.declared[i] {
+			c.addOneDeclared(share, m, inMaterial, d, n, shareOf(d.Pct.Range, j, len(m.declared[i])))
 		}
-		s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: d.Pct.Range,
-			Given: d.Pct.Text, Pct: pct, Route: ByDeclaration, LinePos: share.Pos, SourcePos: d.Pos})
 	}
+}
+
+func (c *Composition) addOneDeclared(share Share, m *Material, inMaterial map[string]ingredients.Range, d ingredients.DeclaredAllergen, n name, content ingredients.Range) {
+	s := c.substance(substanceKey(n.inci, n.nano), n.inci, n.cas, "", n.nano)
+	s.add(n.otherNames)
+	pct := content.Pct(share.Pct)
+	if listed, ok := inMaterial[s.key]; ok {
+		// counted by composition already: widen to what the declaration adds
+		s.Total = s.Total.Add(exceeding(pct, listed))
+	} else {
+		s.Total = s.Total.Add(pct)
+	}
+	s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: content,
+		Given: d.Pct.Text, Pct: pct, Route: ByDeclaration, LinePos: share.Pos, SourcePos: d.Pos})
 }
 
 // exceeding is by how much a range lies above another, bound by bound.
@@ -178,11 +191,15 @@ func exceeding(r, over ingredients.Range) ingredients.Range {
 
 func (c *Composition) addImpurities(share Share, m *Material) {
 	for i, t := range m.Sheet.Impurities {
-		s := c.substance(m.impurities[i].key, m.impurities[i].inci, t.CAS, "", false)
-		pct := t.Amount.Range.Pct(share.Pct)
-		s.Total = s.Total.Add(pct)
-		s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: t.Amount.Range,
-			Given: t.Amount.Text, Pct: pct, Route: ByImpurity, LinePos: share.Pos, SourcePos: t.Pos})
+		for j, n := range m.impurities[i] {
+			s := c.substance(substanceKey(n.inci, n.nano), n.inci, n.cas, "", n.nano)
+			s.add(n.otherNames)
+			content := shareOf(t.Amount.Range, j, len(m.impurities[i]))
+			pct := content.Pct(share.Pct)
+			s.Total = s.Total.Add(pct)
+			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: content,
+				Given: t.Amount.Text, Pct: pct, Route: ByImpurity, LinePos: share.Pos, SourcePos: t.Pos})
+		}
 	}
 }
 

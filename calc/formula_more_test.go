@@ -87,14 +87,14 @@ func TestDeclaredBesideListed(t *testing.T) {
 func TestOneSubstanceFromTwoMaterials(t *testing.T) {
 	a, b := sheet(t, "a", "Exemplum Acid", "50", "Aqua", "50"), sheet(t, "b", "Exemplum Acid", "100")
 	a.Functions, b.Functions = []string{"buffering"}, []string{"buffering", "chelating"}
-	b.Composition.Constituents[0].CAS, b.Composition.Constituents[0].EC = "50-00-0", "200-001-8"
+	b.Composition.Constituents[0].CAS, b.Composition.Constituents[0].EC = "999999-99-4", "200-001-8"
 	dict := ingredients.NewDictionary()
 	materials := PrepareAll(map[string]*ingredients.Sheet{"a": a, "b": b}, dict)
 	r, _ := Resolve(formula(t, Percent, "a", "50", "b", "20", "missing", "30"), &Variant{}, tolerance)
 	c := Compose(r.Whole, materials)
 	s := c.Find("Exemplum Acid")
 	assert.Equal(t, "45", s.Pct.Typ.Exact()) // 50 × 50 % + 20
-	assert.Equal(t, []string{"50-00-0", "200-001-8"}, []string{s.CAS, s.EC})
+	assert.Equal(t, []string{"999999-99-4", "200-001-8"}, []string{s.CAS, s.EC})
 	assert.Equal(t, []string{"buffering", "chelating"}, s.Functions)
 	assert.Len(t, c.Substances, 2)
 	assert.Equal(t, "Exemplum Acid", c.Substances[0].INCI)

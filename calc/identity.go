@@ -7,34 +7,8 @@ import (
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
+	"gallipot/ingredients/names"
 )
-
-// canonical returns the name a substance is merged and looked up under: that of
-// the dictionary for its name, or, where the dictionary does not know the name,
-// that of the substance its CAS number stands for.
-func canonical(dict *ingredients.Dictionary, name, cas string) string {
-	if byNumber := namedByNumber(dict, name, cas); byNumber != "" {
-		return byNumber
-	}
-	return dict.Canonical(name)
-}
-
-// namedByNumber returns the substance that a CAS number stands for where the
-// dictionary does not know the name beside it; "" where it does, or where the
-// number fits several plant preparations or a colourant and does not decide.
-func namedByNumber(dict *ingredients.Dictionary, name, cas string) string {
-	if cas == "" || dict.Lookup(name) != nil {
-		return ""
-	}
-	candidates := dict.ByCAS(cas)
-	if len(candidates) > 1 && slices.ContainsFunc(candidates, func(s *ingredients.Substance) bool { return isCI(s.INCI) || dict.IsPreparation(s.INCI) }) {
-		return ""
-	}
-	if len(candidates) == 0 {
-		return ""
-	}
-	return candidates[0].INCI
-}
 
 // identityMemo keeps the findings of [Identity] for one set of tables, since
 // every product with the material asks for them.
@@ -55,61 +29,135 @@ func (m *Material) identityFindings(tables *law.Tables) []ingredients.Finding {
 	return f.findings
 }
 
-// Identity compares names with CAS numbers on one sheet.
+// Identity looks at each name of a sheet and the numbers beside it.
 //
-// Findings: ask "cas-contradicts" when a CAS number stands for other substances
-// in the tables; ask "named-by-number" when a name is unknown and its number is
-// not; note "cas-unknown" when the tables give a name other numbers only; note
-// "unknown-inci" when the tables know neither, an ask where a known name is near.
+// Findings: stop "name-several" when one value joins substances; ask
+// "name-ambiguous" when a name is that of several, "name-in-part" when only parts
+// of it are names, "bracket-contradicts" and "bracket-unknown" for what stands in
+// brackets, "named-by-bracket" and "named-by-number" when the name itself is in no
+// list, "number-fits-several" and "plant-number" when its number does not decide,
+// "unknown-inci" when nothing does, "cas-contradicts" when a CAS number stands for
+// other substances in the tables; note "cas-unknown" when the tables give a name
+// other numbers only.
 func Identity(s *ingredients.Sheet, tables *law.Tables) []ingredients.Finding {
 	var fs []ingredients.Finding
 	for _, c := range s.Composition.Constituents {
-		if f, ok := identityOf(s, tables, c.INCI, c.CAS, c.Pos, true); ok {
-			fs = append(fs, f)
-		}
+		fs = append(fs, identityOf(s, tables, printedName{c.INCI, c.CAS, c.EC, c.Pos, true})...)
+	}
+	for _, t := range s.Impurities {
+		fs = append(fs, identityOf(s, tables, printedName{t.Name, t.CAS, "", t.Pos, false})...)
 	}
 	if s.Allergens == nil {
 		return fs
 	}
 	for _, d := range s.Allergens.Declared {
 		// names off the list are reported against the market's list
-		if f, ok := identityOf(s, tables, d.Name, d.CAS, d.Pos, false); ok {
-			fs = append(fs, f)
-		}
+		fs = append(fs, identityOf(s, tables, printedName{d.Name, d.CAS, "", d.Pos, false})...)
 	}
 	return fs
 }
 
-func identityOf(s *ingredients.Sheet, tables *law.Tables, name, cas string, pos ingredients.Pos, unknownToo bool) (ingredients.Finding, bool) {
+// printedName is a name as a sheet has it.
+type printedName struct {
+	text, cas, ec string
+	pos           ingredients.Pos
+	unknownToo    bool // a name in no list is a finding here
+}
+
+// nearNames is how many near names an unknown one is answered with.
+const nearNames = 3
+
+func identityOf(s *ingredients.Sheet, tables *law.Tables, p printedName) []ingredients.Finding {
 	dict := tables.Dictionary()
-	known := dict.Lookup(name)
-	say := func(sev ingredients.Severity, code string, who ingredients.Party, v ingredients.Values) ingredients.Finding {
-		return ingredients.NewFinding(sev, code, pos, v.Name("cas", cas)).On(name).By(who).At(pos.File, "name", nil)
-	}
-	if cas != "" {
-		ok, others := tables.CASFits(name, cas)
-		switch {
-		case !ok && len(others) > 0:
-			return say(ingredients.Ask, "cas-contradicts", ingredients.SupplierOf(s), with().Names("others", others)), true
-		case !ok:
-			return say(ingredients.Note, "cas-unknown", ingredients.TheMaker, with().Names("known", known.CAS)), true
+	reading := dict.Resolve(p.text, p.cas, p.ec)
+	var fs []ingredients.Finding
+	for _, ask := range reading.Asks {
+		if ask.Code == names.AskUnknown && !p.unknownToo {
+			continue
 		}
-		if by := namedByNumber(dict, name, cas); by != "" {
-			f := say(ingredients.Ask, "named-by-number", ingredients.TheMaker, with().Name("other", by))
-			value := ingredients.Value{Kind: ingredients.KindName, Text: by}
-			f.Settle.Value = &value
-			return f, true
+		if ask.Code == names.AskUnknown {
+			for _, near := range dict.Names().Nearest(p.text, nearNames) {
+				ask.Others = append(ask.Others, near.Name)
+			}
 		}
+		fs = append(fs, nameFinding(s, p, ask))
 	}
-	if known != nil || !unknownToo || len(dict.ByCAS(cas)) > 0 {
+	first := reading.First()
+	if p.cas == "" || reading.Several() || !first.Known() {
+		return fs
+	}
+	if _, asked := reading.Asked(names.AskByNumber); asked {
+		return fs
+	}
+	if f, ok := numberFinding(s, tables, p, first); ok {
+		fs = append(fs, f)
+	}
+	return fs
+}
+
+// numberFinding compares a name that is known with the number beside it. The
+// number of a plant contradicts no name of one.
+func numberFinding(s *ingredients.Sheet, tables *law.Tables, p printedName, n names.Named) (ingredients.Finding, bool) {
+	ok, others := tables.CASFits(n.Name, p.cas)
+	known := tables.Dictionary().Known(n.Name)
+	switch {
+	case ok, n.Plant != nil && tables.Dictionary().Names().PlantNumber(p.cas):
+		return ingredients.Finding{}, false
+	case len(others) > 0:
+		return nameSays(ingredients.Ask, "cas-contradicts", p, with().Name("cas", p.cas).Names("others", others)).By(ingredients.SupplierOf(s)), true
+	case slices.ContainsFunc(n.Names(), func(name string) bool { return inventoryGives(tables, name, p.cas) }):
 		return ingredients.Finding{}, false
 	}
-	f := ingredients.NewFinding(ingredients.Note, "unknown-inci", pos, nil).On(name).By(ingredients.TheMaker).At(pos.File, "name", nil)
-	if near := ingredients.Nearest(name, dict.Names()); near != "" {
-		f.Severity = ingredients.Ask
-		f = f.And(with().Name("near", near)).At(pos.File, "name", with().Name("name", near))
+	return nameSays(ingredients.Note, "cas-unknown", p, with().Name("cas", p.cas).Names("known", known.CAS)).By(ingredients.TheMaker), true
+}
+
+// nameSays is a finding about a printed name.
+func nameSays(sev ingredients.Severity, code string, p printedName, v ingredients.Values) ingredients.Finding {
+	return ingredients.NewFinding(sev, code, p.pos, v).On(p.text).At(p.pos.File, "name", nil)
+}
+
+func inventoryGives(tables *law.Tables, name, cas string) bool {
+	e, ok := tables.Dictionary().Names().Inventory().Entry(name)
+	return ok && slices.Contains(e.CAS, cas)
+}
+
+// nameCodes are the codes of what must be asked about a printed name. A value that
+// joins substances stops; the others ask.
+var nameCodes = map[names.Code]string{
+	names.AskSeveral:        "name-several",
+	names.AskWhich:          "name-ambiguous",
+	names.AskBracket:        "bracket-contradicts",
+	names.AskBracketUnknown: "bracket-unknown",
+	names.AskPart:           "name-in-part",
+	names.AskByBracket:      "named-by-bracket",
+	names.AskByNumber:       "named-by-number",
+	names.AskNumberFits:     "number-fits-several",
+	names.AskPlantNumber:    "plant-number",
+	names.AskUnknown:        "unknown-inci",
+}
+
+// fewNames is how many of the substances that a number is given to are named.
+const fewNames = 4
+
+// nameFinding says what must be asked about a printed name.
+func nameFinding(s *ingredients.Sheet, p printedName, ask names.Ask) ingredients.Finding {
+	sev := ingredients.Ask
+	if ask.Code == names.AskSeveral {
+		sev = ingredients.Stop
 	}
-	return f, true
+	v := with()
+	switch ask.Code {
+	case names.AskBracket, names.AskBracketUnknown:
+		v = v.Name("name", ask.Name)
+	case names.AskByNumber, names.AskNumberFits, names.AskPlantNumber:
+		v = v.Name("number", ask.Number)
+	}
+	if n := len(ask.Others); n > fewNames && (ask.Code == names.AskNumberFits || ask.Code == names.AskPlantNumber) {
+		v = v.Names("others", ask.Others[:fewNames]).Count("more", n-fewNames)
+	} else {
+		v = v.Names("others", ask.Others)
+	}
+	return nameSays(sev, nameCodes[ask.Code], p, v).By(ingredients.SupplierOf(s))
 }
 
 // colourNames reads colourants from the colourant annex.

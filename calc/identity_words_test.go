@@ -34,8 +34,8 @@ func TestColourNumbers(t *testing.T) {
 	}
 }
 
-// A number stands for a name only where the name is unknown and the number fits one
-// substance, or several that are no preparations of one plant and no colourants.
+// A number stands for a name only where the name is in no list and the number is
+// one substance's; the number of a plant never does.
 func TestNamedByNumber(t *testing.T) {
 	d := ingredients.NewDictionary()
 	d.Add("Exemplum Acid", []string{"50-00-0"}, nil, "Acid of Example")
@@ -43,30 +43,24 @@ func TestNamedByNumber(t *testing.T) {
 	d.Add("Exemplum Flower", []string{"64-17-5"}, nil)
 	d.Add("CI 12345", []string{"67-56-1"}, nil)
 	d.Add("Exemplum Red", []string{"67-56-1"}, nil)
-	d.Add("Exemplum Sweet", []string{"56-81-5"}, nil)
-	d.Add("Exemplum Sweeter", []string{"56-81-5"}, nil)
 	d.Add("Exemplum Leaf Extract", []string{"57-55-6"}, nil)
-	d.SetPreparation(law.Builtin().Words(law.WordsPreparation).In)
-	for _, c := range []struct{ name, cas, want string }{
-		{"a name of the maker's own", "50-00-0", "Exemplum Acid"},
-		{"acid of example", "64-17-5", ""},
-		{"a name of the maker's own", "", ""},
-		{"a name of the maker's own", "75-09-2", ""},
-		{"a name of the maker's own", "64-17-5", ""},
-		{"a name of the maker's own", "67-56-1", ""},
-		{"a name of the maker's own", "56-81-5", "Exemplum Sweet"},
-		{"a name of the maker's own", "57-55-6", "Exemplum Leaf Extract"},
+	for _, c := range []struct{ name, cas, want, ask string }{
+		{"a name of the maker's own", "50-00-0", "Exemplum Acid", "named-by-number"},
+		{"acid of example", "64-17-5", "Exemplum Acid", ""},
+		{"a name of the maker's own", "", "a name of the maker's own", "name-unknown"},
+		{"a name of the maker's own", "99999-99-9", "a name of the maker's own", "name-unknown"},
+		{"a name of the maker's own", "64-17-5", "a name of the maker's own", "plant-number"},
+		{"a name of the maker's own", "67-56-1", "Exemplum Red", "named-by-number"},
+		{"a name of the maker's own", "57-55-6", "a name of the maker's own", "plant-number"},
 	} {
-		assert.Equal(t, c.want, namedByNumber(d, c.name, c.cas), c.cas)
-		want := c.want
-		if want == "" {
-			want = d.Canonical(c.name)
+		reading := d.Resolve(c.name, c.cas, "")
+		assert.Equal(t, c.want, reading.First().Name, c.cas)
+		if c.ask == "" {
+			assert.Empty(t, reading.Asks)
+			continue
 		}
-		assert.Equal(t, want, canonical(d, c.name, c.cas))
-	}
-	for name, want := range map[string]bool{"Exemplum Seed Oil": true, "EXEMPLUM LEAF EXTRACT": true, "Rosa Damascena Flower Water": true, "Exemplum Butter": true,
-		"Exemplum Wax": true, "Exemplum Powder": true, "Exemplum Juice": true, "Exemplum": false, "Waterlily": false} {
-		assert.Equal(t, want, law.Builtin().Words(law.WordsPreparation).In(name), name)
+		require.Len(t, reading.Asks, 1)
+		assert.Equal(t, c.ask, string(reading.Asks[0].Code), c.cas)
 	}
 }
 
@@ -77,14 +71,14 @@ func TestIdentityInWords(t *testing.T) {
 		require.Len(t, fs, 1)
 		return fs[0]
 	}
-	f := one("Phenylmethanol", "100-51-6")
-	assert.Equal(t, "this name is not in our tables; by its CAS number 100-51-6 it is counted as Benzyl Alcohol", said(f).Message)
-	assert.Equal(t, "write Benzyl Alcohol, if that is what the document means", said(f).Fix)
+	f := one("Exemplum Alcohol", "100-51-6")
+	assert.Equal(t, "no list of names has this name; by its number 100-51-6 it is counted as Benzyl Alcohol", said(f).Message)
+	assert.Equal(t, "write Benzyl Alcohol if that is what the document means", said(f).Fix)
 	f = one("Phenoxyethanl", "")
-	assert.Equal(t, "it is in none of the tables, so no limit, allergen or toxicological value is found for this name", said(f).Message)
-	assert.Equal(t, "did you mean Phenoxyethanol? check the spelling against the glossary of ingredient names", said(f).Fix)
-	f = one("Tocopherol", "10191-41-0")
-	assert.Contains(t, said(f).Message, "its CAS number 10191-41-0 is not in our tables, which have ")
+	assert.Equal(t, "no list of names has it, so no limit, allergen or toxicological value is found for this name", said(f).Message)
+	assert.Contains(t, said(f).Fix, "did you mean Phenoxyethanol")
+	f = one("Tocopherol", "999999-99-4")
+	assert.Contains(t, said(f).Message, "its CAS number 999999-99-4 is not in our tables, which have ")
 	f = one("Cera Alba", "8006-44-8")
 	assert.Contains(t, said(f).Message, "its CAS number 8006-44-8 stands for ")
 	assert.Equal(t, "Cera Alba", f.Subject)

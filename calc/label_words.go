@@ -72,7 +72,36 @@ func (b *labelling) ingredients() {
 	if both := twoNames(b.results); len(both) > 0 {
 		i.Remark = joinRemarks(i.Remark, joinAnd(both)+" "+standWord(len(both))+" under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor")
 	}
+	if open := openNames(b.results); len(open) > 0 {
+		i.Remark = joinRemarks(i.Remark, "names not settled: "+joinAnd(open))
+		b.say(ingredients.NewFinding(ingredients.Ask, "label-names-open", b.facts.Pos, with().Names("names", open)), "I11")
+	}
+	for _, name := range offList(b.results) { // it may have to be named, and the list says so
+		i.Text += ", [" + name + "]"
+	}
 	b.add(i, "L08", "I01", "I02", "I03", "I11")
+}
+
+// openNames are the names of the sheets that no list settles, in order.
+func openNames(results []*Result) []string {
+	codes := []string{"unlisted-allergen", "unknown-inci", "name-several", "name-ambiguous", "name-in-part", "bracket-contradicts",
+		"named-by-bracket", "named-by-number", "number-fits-several", "plant-number"}
+	return subjectsOf(results, codes...)
+}
+
+// offList are the declared allergens that are on no list under any name.
+func offList(results []*Result) []string { return subjectsOf(results, "unlisted-allergen") }
+
+func subjectsOf(results []*Result, codes ...string) []string {
+	var names []string
+	for _, r := range results {
+		for _, f := range r.Findings {
+			if slices.Contains(codes, f.Code) && !slices.Contains(names, f.Subject) {
+				names = append(names, f.Subject)
+			}
+		}
+	}
+	return names
 }
 
 // twoNames lists what stands in the list twice, as an ingredient and as the

@@ -401,7 +401,7 @@ func (u *limitUse) isCertain() bool {
 			continue
 		}
 		for _, k := range s.Contributions {
-			if k.Route != ByImpurity && k.Pct.Min.Sign() > 0 {
+			if k.Route != ByImpurity && (k.Pct.Min.Sign() > 0 || k.present) {
 				return true
 			}
 		}

@@ -8,6 +8,7 @@ import (
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
+	"gallipot/ingredients/names"
 )
 
 // rowMatch is a limit row that names a substance.
@@ -25,6 +26,8 @@ type rowMatch struct {
 type matcher struct {
 	session   *Session
 	tables    *law.Tables
+	species   map[string][]*law.Limit // genus and species of entries that name a part or preparation
+	ofPlant   map[string]*names.Plant // what an entry's name says of a plant
 	plants    map[string][]*law.Limit // genus and species, or genus alone, of the entries "and its preparations"
 	order     map[*law.Limit]int      // place in the table
 	basis     map[string]ingredients.Num
@@ -50,6 +53,7 @@ type standardRows struct {
 // matchKey is what a match rests on.
 type matchKey struct {
 	inci, cas, ec string
+	also, maybe   string
 	nano          bool
 }
 
@@ -75,9 +79,14 @@ func matcherOf(s *Session) *matcher {
 
 func newMatcher(s *Session) *matcher {
 	tables := s.Law
-	m := &matcher{session: s, tables: tables, plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{}, standards: map[string]standardRows{}, counted: map[string][]string{}}
+	m := &matcher{session: s, tables: tables, species: map[string][]*law.Limit{}, ofPlant: map[string]*names.Plant{},
+		plants: map[string][]*law.Limit{}, order: map[*law.Limit]int{}, basis: map[string]ingredients.Num{}, carries: map[string]bool{},
+		standards: map[string]standardRows{}, counted: map[string][]string{}}
 	for i, l := range tables.EveryLimit() {
 		m.order[l] = i
+		for _, n := range l.Names {
+			m.addEntryPlant(n, l)
+		}
 		for _, key := range l.Plants {
 			m.plants[key] = append(m.plants[key], l)
 		}
@@ -145,7 +154,7 @@ type nameFacts struct {
 
 // known returns what the tables say of a substance.
 func (m *matcher) known(s *Substance) *nameFacts {
-	key := matchKey{s.INCI, s.CAS, s.EC, s.Nano}
+	key := matchKey{s.INCI, s.CAS, s.EC, strings.Join(s.Also, ";"), strings.Join(s.Maybe, ";"), s.Nano}
 	if found, ok := m.found.Load(key); ok {
 		return found.(*nameFacts)
 	}
@@ -176,14 +185,14 @@ func (m *matcher) search(s *Substance) []rowMatch {
 			by[row] = &rowMatch{row, how, doubt, standsFor}
 		}
 	}
-	names := []string{s.INCI}
+	printed := s.allNames()
 	if plain := inBrackets.ReplaceAllString(s.INCI, ""); plain != s.INCI && plain != "" {
-		names = append(names, plain)
+		printed = append(printed, plain)
 	}
 	if s.Nano {
-		names = append(names, s.INCI+" (nano)")
+		printed = append(printed, s.INCI+" (nano)")
 	}
-	for _, n := range names {
+	for _, n := range printed {
 		for _, f := range m.tables.LimitsOf(n, nil, nil) { // with the numbers the dictionary ties to the name
 			switch {
 			case f.By == law.ByLinkedName:
@@ -196,6 +205,11 @@ func (m *matcher) search(s *Substance) []rowMatch {
 		}
 	}
 	permitted := permittedByName(by)
+	for _, n := range s.Maybe {
+		for _, f := range m.tables.LimitsOf(n, nil, nil) {
+			add(f.Limit, f.By, "its name leaves open whether it is "+n)
+		}
+	}
 	doubt := ""
 	var standsFor []string
 	if ok, others := m.tables.CASFits(s.INCI, s.CAS); s.CAS != "" && !ok && len(others) > 0 {
@@ -213,6 +227,7 @@ func (m *matcher) search(s *Substance) []rowMatch {
 		}
 		add(f.Limit, f.By, why, standsFor...)
 	}
+	m.addSpecies(s, add)
 	words := strings.Fields(strings.ToLower(s.INCI))
 	if len(words) > 1 {
 		for _, row := range append(slices.Clone(m.plants[words[0]+" "+words[1]]), m.plants[words[0]]...) {
@@ -226,6 +241,9 @@ func (m *matcher) search(s *Substance) []rowMatch {
 	}
 	out := make([]rowMatch, 0, len(by))
 	for _, f := range by {
+		if m.otherPart(s, f) {
+			continue
+		}
 		out = append(out, *f)
 	}
 	slices.SortFunc(out, func(a, b rowMatch) int { return m.order[a.row] - m.order[b.row] })

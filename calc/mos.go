@@ -100,11 +100,36 @@ func newMarginer(in *Input, comps []*Composition, exp Exposure) *marginer {
 	m := &marginer{in: in, exp: &exp, inh: &inh, sheets: map[string][]sheetTox{}}
 	for _, s := range sheetsIn(in, comps) {
 		for i := range s.Toxicology {
-			key := ingredients.NameKey(in.Dict.Canonical(s.Toxicology[i].INCI))
+			key := toxName(in.Dict, s, s.Toxicology[i].INCI).key
 			m.sheets[key] = append(m.sheets[key], sheetTox{s, &s.Toxicology[i]})
 		}
 	}
 	return m
+}
+
+// toxName is the substance that a toxicology entry of a sheet is about: the one
+// that the sheet's composition has under the same printed name, whatever that is
+// counted as, else the one the name stands for.
+func toxName(dict *ingredients.Dictionary, s *ingredients.Sheet, printed string) name {
+	key := ingredients.NameKey(printed)
+	for _, c := range s.Composition.Constituents {
+		if ingredients.NameKey(c.INCI) == key {
+			return readNames(dict, c.INCI, c.CAS, c.EC)[0]
+		}
+	}
+	for _, t := range s.Impurities {
+		if ingredients.NameKey(t.Name) == key {
+			return readNames(dict, t.Name, t.CAS, "")[0]
+		}
+	}
+	if s.Allergens != nil {
+		for _, d := range s.Allergens.Declared {
+			if ingredients.NameKey(d.Name) == key {
+				return readNames(dict, d.Name, d.CAS, "")[0]
+			}
+		}
+	}
+	return readNames(dict, printed, "", "")[0]
 }
 
 // sheetsIn are the sheets of the whole product's materials, once each.

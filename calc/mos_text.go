@@ -114,7 +114,7 @@ func (m *marginer) sheetFindings(comps []*Composition) []ingredients.Finding {
 	for _, s := range sheetsIn(m.in, comps) {
 		for i := range s.Toxicology {
 			v := &s.Toxicology[i]
-			name := m.in.Dict.Canonical(v.INCI)
+			name := toxName(m.in.Dict, s, v.INCI).inci
 			if !slices.ContainsFunc(comps[0].Substances, func(x *Substance) bool { return ingredients.NameKey(x.INCI) == ingredients.NameKey(name) }) {
 				fs = append(fs, unmatchedTox(m.in, s, v, comps[0]))
 				continue

@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/calc/law"
@@ -46,12 +47,20 @@ type waterContent struct {
 
 func (w waterContent) wet() bool { return w.pct.Max.Sign() > 0 }
 
+// isPlantWater says whether a name is that of a plant water, however it is called.
+func isPlantWater(dict *ingredients.Dictionary, inci string) bool {
+	if p := plant(dict, inci); p != nil {
+		return slices.Contains(p.Preparation, "water")
+	}
+	return strings.HasSuffix(strings.ToLower(inci), " water")
+}
+
 // waterIn adds water and aqueous plant waters.
 func waterIn(c *Composition, in *Input) waterContent {
 	var w waterContent
 	aqua := in.Dict.Canonical("Aqua")
 	for _, s := range c.Substances {
-		if s.INCI == aqua || in.Law.Words(law.WordsWater).In(s.INCI) {
+		if s.INCI == aqua || in.Law.Words(law.WordsWater).In(s.INCI) || isPlantWater(in.Dict, s.INCI) {
 			w.names = append(w.names, s.INCI)
 			w.pct = w.pct.Add(s.Pct)
 		}

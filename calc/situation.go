@@ -3,7 +3,6 @@ package calc
 import (
 	"slices"
 	"strings"
-	"sync"
 	"sync/atomic"
 
 	"gallipot/calc/law"
@@ -19,22 +18,38 @@ const (
 	fnOther        = "other"
 )
 
-// functionMemory keeps how a wording was read: wording → function, "" where it is not
-// understood.
-type functionMemory struct{ sync.Map }
-
-// functionOf returns the function that a sheet's wording means, in the words of
-// the conditions; false where it is not understood, and the functions of that
-// material are then not all known. Products ask for the same wordings: each is
-// read once.
+// functionOf returns the function that a sheet's wording means in the conditions
+// of the limits, false where no table has the word. Of several the most telling
+// counts, in the order of the list.
 func (s *Session) functionOf(wording string) (string, bool) {
-	known := memoryOf[functionMemory](s)
-	if f, ok := known.Load(wording); ok {
-		return f.(string), f != ""
+	f, ok := s.Dict.Names().Function(wording)
+	if !ok {
+		return "", false
 	}
-	function, _ := s.Law.Words(law.WordsFunction).Means(wording)
-	known.Store(wording, function)
-	return function, function != ""
+	turns := f.Turn("limits")
+	for _, function := range []string{"peroxide-stabiliser", fnPreservative, fnUVFilter, fnColorant, fnFragrance, "ph-adjuster", "rust-inhibitor", "denaturant"} {
+		if slices.Contains(turns, function) {
+			return function, true
+		}
+	}
+	return fnOther, true
+}
+
+// functionFindings asks about words for functions that no table has: limits turn
+// on what a material is there for.
+//
+// Findings: ask "unknown-function", with the nearest words.
+func functionFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []ingredients.Finding {
+	var fs []ingredients.Finding
+	for _, wording := range s.Functions {
+		if _, ok := dict.Names().Function(wording); ok {
+			continue
+		}
+		fs = append(fs, ingredients.NewFinding(ingredients.Ask, "unknown-function", s.Pos,
+			with().Quote("typed", wording).Names("near", dict.Names().NearestFunctions(wording, nearNames))).OnMaterial(s).
+			By(ingredients.TheMaker).At(s.Pos.File, "functions", nil).With(ingredients.Action{Kind: ingredients.ActionFunctions}))
+	}
+	return fs
 }
 
 // roles is what a substance does in a product.

@@ -79,7 +79,9 @@ type Part struct {
 	Undeclared bool // the remainder that the supplier has not disclosed
 	Pos        ingredients.Pos
 
-	key string // substanceKey, where it is known already
+	key    string // substanceKey, where it is known already
+	joined bool   // some of it is there: its value names it together with others
+	otherNames
 }
 
 // Material is a sheet made ready for computing: its parts add up to 100.
@@ -88,18 +90,10 @@ type Material struct {
 	Parts    []Part
 	Findings []ingredients.Finding
 
-	declared   []name // of Sheet.Allergens.Declared, in its order
-	impurities []name // of Sheet.Impurities, in its order
+	declared   [][]name // of Sheet.Allergens.Declared, in its order
+	impurities [][]name // of Sheet.Impurities, in its order
 	natural    naturalMemo
 	identity   identityMemo
-}
-
-// name is a substance as it is merged: its canonical name and the key of that.
-type name struct{ inci, key string }
-
-func nameOf(dict *ingredients.Dictionary, given, cas string) name {
-	inci := canonical(dict, given, cas)
-	return name{inci, ingredients.NameKey(inci)}
 }
 
 // prepareNames looks up once what every mixture with the material asks for.
@@ -109,11 +103,11 @@ func (m *Material) prepareNames(dict *ingredients.Dictionary) *Material {
 	}
 	if d := m.Sheet.Allergens; d != nil {
 		for _, a := range d.Declared {
-			m.declared = append(m.declared, nameOf(dict, a.Name, a.CAS))
+			m.declared = append(m.declared, readNames(dict, a.Name, a.CAS, ""))
 		}
 	}
 	for _, t := range m.Sheet.Impurities {
-		m.impurities = append(m.impurities, nameOf(dict, t.Name, t.CAS))
+		m.impurities = append(m.impurities, readNames(dict, t.Name, t.CAS, ""))
 	}
 	return m
 }
@@ -148,11 +142,19 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 	}
 	rest := -1
 	var given []ingredients.Range
-	for i, k := range c.Constituents {
-		m.Parts = append(m.Parts, Part{INCI: canonical(dict, k.INCI, k.CAS), CAS: k.CAS, EC: k.EC, Given: k.Pct.Text, Nano: k.Nano, Pos: k.Pos})
-		given = append(given, k.Pct.Range)
+	var shared []int // places of parts that stand in one value
+	for _, k := range c.Constituents {
 		if k.Pct.Rest {
-			rest = i
+			rest = len(given)
+		}
+		list := readNames(dict, k.INCI, k.CAS, k.EC)
+		for i, n := range list {
+			if len(list) > 1 {
+				shared = append(shared, len(given))
+			}
+			m.Parts = append(m.Parts, Part{INCI: n.inci, CAS: n.cas, EC: n.ec, Given: k.Pct.Text, Nano: k.Nano || n.nano, Pos: k.Pos,
+				joined: len(list) > 1 && (k.Pct.Rest || k.Pct.Range.Min.Sign() > 0), otherNames: n.otherNames})
+			given = append(given, shareOf(k.Pct.Range, i, len(list)))
 		}
 	}
 	if !c.Complete {
@@ -167,6 +169,7 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 	for i := range m.Parts {
 		m.Parts[i].Pct = tight[i]
 	}
+	m.shareRest(shared)
 	if last := len(m.Parts) - 1; !c.Complete && m.Parts[last].Pct.IsZero() {
 		m.Parts = m.Parts[:last]
 	}
@@ -186,7 +189,7 @@ func declarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []i
 	first := map[string]ingredients.Pos{}
 	for _, d := range s.Allergens.Declared {
 		sum = sum.Add(d.Pct.Min)
-		key := ingredients.NameKey(canonical(dict, d.Name, d.CAS))
+		key := readNames(dict, d.Name, d.CAS, "")[0].key
 		if at, known := first[key]; known {
 			fs = append(fs, ingredients.NewFinding(ingredients.Ask, "declared-twice", d.Pos, with().Name("allergen", d.Name).Count("line", at.Line)).OnMaterial(s).
 				By(ingredients.SupplierOf(s)).At(d.Pos.File, "allergens.declared", nil))

@@ -96,7 +96,7 @@ func TestTraceVerdicts(t *testing.T) {
 		} else {
 			r = job(t, c.kind, c.pct, m, nil)
 		}
-		got := checkFor(t, traceOf(t, r, m.Impurities[0].Name), c.guide)
+		got := checkFor(t, traceOf(t, r, r.Input.Dict.Canonical(m.Impurities[0].Name)), c.guide)
 		assert.Equal(t, c.want, got.Verdict, "%s %s of %s in %s", c.declared, c.name, c.pct, c.kind)
 		if c.want == TraceAbove || c.want == TraceMayExceed {
 			assert.Len(t, foundBy(r, "trace-above-guidance"), 1, c.name)

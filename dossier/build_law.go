@@ -7,6 +7,8 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/law"
 	"gallipot/ingredients"
+	"gallipot/ingredients/inventory"
+	"gallipot/ingredients/names"
 )
 
 // LawTables builds the list of law tables.
@@ -100,13 +102,13 @@ func lawStateTable(t *law.Tables) *Table {
 	return table.Note("A rule of a later day is in the tables where an act in them says so; what was made after this day is not.")
 }
 
-// LawOf builds all that the tables say about one substance, named by INCI name,
-// CAS or EC number. found is false where no table knows it.
+// LawOf builds all that the tables and the inventory say about one substance,
+// named as a supplier prints it, or by its CAS or EC number. found is false where
+// no list knows it.
 func LawOf(t *law.Tables, name string, day ingredients.Date) (doc *Document, found bool) {
 	sub := lookUp(t, name)
 	d := &Document{Title: sub.INCI, NoContents: true, Date: day, Caution: CautionLine, Marks: marks}
-	facts := d.AddSection("identity", "Identity")
-	facts.Add(List("CAS: "+orNone(sub.CAS), "EC: "+orNone(sub.EC)))
+	d.AddSection("identity", "Identity").Add(List(sub.identity()...))
 	limits := limitsOf(t, sub)
 	allergens := allergensOf(t, sub)
 	tox := toxOf(t, sub)
@@ -114,39 +116,150 @@ func LawOf(t *law.Tables, name string, day ingredients.Date) (doc *Document, fou
 	for _, part := range []struct {
 		id, title string
 		table     *Table
-	}{{"limits", "Limits", limits}, {"other", "Other law and opinions", otherLawOf(t, sub)}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", tox}} {
+	}{{"limits", "Limits", limits}, {"other", "Other law and opinions", otherLawOf(t, sub.Substance)}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", tox}} {
 		d.AddSection(part.id, part.title).Add(part.table)
 		found = found || len(part.table.Rows) > 0
 	}
-	return d, found || t.Dictionary().Lookup(sub.INCI) != nil
+	return d, found || sub.known
+}
+
+// lookedUp is a substance as the lists have it.
+type lookedUp struct {
+	ingredients.Substance
+	asked  string
+	known  bool
+	entry  *inventory.Entry // nil: not in the inventory
+	also   []string         // other names
+	others []string         // further substances that the name or number fits
+	words  []string         // official functions
+	trade  *names.CustomaryName
 }
 
 // lookUp finds a substance by name or number; an unknown one stands for itself.
-func lookUp(t *law.Tables, name string) ingredients.Substance {
+func lookUp(t *law.Tables, asked string) lookedUp {
 	dict := t.Dictionary()
-	if s := dict.Lookup(name); s != nil {
-		return *s
+	resolver := dict.Names()
+	name, sub := asked, lookedUp{asked: asked}
+	if byNumber := numbered(t, asked); len(byNumber) > 0 {
+		name, sub.others = byNumber[0], byNumber[1:]
 	}
-	for _, list := range [][]*ingredients.Substance{dict.ByCAS(name), dict.ByEC(name)} {
-		if len(list) > 0 {
-			return *list[0]
+	reading := dict.Resolve(name, "", "")
+	first := reading.First()
+	rest := append(slices.Clone(reading.Names[1:]), reading.Within...)
+	if !first.Known() && len(rest) > 0 { // a name of several substances, or known in part
+		first, rest = rest[0], rest[1:]
+	}
+	for _, n := range rest {
+		sub.others = append(sub.others, n.Name)
+	}
+	sub.INCI, sub.known, sub.also, sub.trade = first.Name, first.Known(), first.Also, resolver.Customary(name)
+	if s := dict.Lookup(first.Name); s != nil {
+		sub.CAS, sub.EC = s.CAS, s.EC
+	}
+	if e, ok := resolver.Inventory().Entry(first.Official); ok {
+		sub.entry = &e
+		sub.CAS, sub.EC = union(sub.CAS, e.CAS), union(sub.EC, e.EC)
+		for _, f := range e.Functions {
+			sub.words = append(sub.words, resolver.Inventory().FunctionWord(f))
 		}
 	}
-	sub := ingredients.Substance{INCI: name}
-	if ingredients.CheckCAS(name) == nil {
-		sub.CAS = []string{name}
+	if len(sub.CAS) == 0 && ingredients.CheckCAS(asked) == nil {
+		sub.CAS = []string{asked}
 	}
 	return sub
 }
 
+// numbered returns the names that a CAS or EC number stands for, those of the law
+// first.
+func numbered(t *law.Tables, number string) []string {
+	dict := t.Dictionary()
+	inv := dict.Names().Inventory()
+	var list []string
+	for _, n := range slices.Concat(dict.Numbered(number, ""), dict.Numbered("", number), inv.ByCAS(number), inv.ByEC(number)) {
+		list = addOnce(list, dict.Canonical(n))
+	}
+	return list
+}
+
+func union(a, b []string) []string {
+	out := slices.Clone(a)
+	for _, s := range b {
+		out = addOnce(out, s)
+	}
+	return out
+}
+
+// identity words what a substance is called and what numbers it has.
+func (s lookedUp) identity() []string {
+	lines := []string{"CAS: " + orNone(s.CAS), "EC: " + orNone(s.EC)}
+	if s.entry != nil {
+		lines = append(lines, "official name: "+s.entry.Name+" (inventory of ingredient names, edition "+s.entry.Edition+")")
+		if s.entry.Superseded() {
+			lines = append(lines, "the name is old or no longer in use: look for the present one before a label is printed")
+		}
+	}
+	if len(s.words) > 0 {
+		lines = append(lines, "functions that makers have notified: "+strings.Join(s.words, ", "))
+	}
+	if s.entry != nil && len(s.entry.Annex) > 0 {
+		lines = append(lines, "annex entries that the inventory points to (state of spring 2024): "+strings.Join(s.entry.Annex, ", "))
+	}
+	if s.trade != nil {
+		lines = append(lines, "customary name: "+s.trade.Name+" ("+s.trade.Source+")")
+	}
+	var other []string
+	for _, n := range s.also {
+		if !strings.EqualFold(n, s.INCI) {
+			other = append(other, n)
+		}
+	}
+	if len(other) > 0 {
+		lines = append(lines, "other names: "+strings.Join(other, "; "))
+	}
+	if len(s.others) > 0 {
+		lines = append(lines, s.asked+" also stands for: "+strings.Join(s.others, "; "))
+	}
+	return lines
+}
+
+// ProductTypes builds the list of product types.
+func ProductTypes(t *law.Tables, day ingredients.Date) *Document {
+	d := &Document{Title: "Product types", NoContents: true, Date: day, Caution: CautionLine}
+	table := &Table{ID: "product-types", Columns: []Column{{Head: "Write", Fixed: true}, {Head: "Product", Weight: 2}, {Head: "Stays on or is washed off"}}}
+	for _, p := range t.ProductTypes() {
+		stays := "leave-on"
+		if p.RinseOff {
+			stays = "rinse-off"
+		}
+		table.Add(TextCell(p.Key), TextCell(p.Name), TextCell(stays))
+	}
+	d.AddSection("types", "product_type").Add(table)
+	return d
+}
+
+// FunctionWords builds the list of function words.
+func FunctionWords(t *law.Tables, day ingredients.Date) *Document {
+	d := &Document{Title: "Function words", NoContents: true, Date: day, Caution: CautionLine}
+	table := &Table{ID: "function-words", Columns: []Column{{Head: "Write", Fixed: true}, {Head: "Official function", Weight: 1.5}, {Head: "What turns on it", Weight: 1.5}}}
+	list := t.Dictionary().Names().Functions()
+	slices.SortFunc(list, func(a, b *names.Function) int {
+		return strings.Compare(strings.ToLower(a.Word), strings.ToLower(b.Word))
+	})
+	for _, f := range list {
+		table.Add(TextCell(f.Word), TextCell(strings.Join(f.Official, ", ")), TextCell(strings.Join(f.Turn("limits"), ", ")))
+	}
+	d.AddSection("functions", "functions").Add(table)
+	return d
+}
+
 func orNone(list []string) string {
 	if len(list) == 0 {
-		return "none in the tables"
+		return "none in the lists"
 	}
 	return strings.Join(list, ", ")
 }
 
-func limitsOf(t *law.Tables, sub ingredients.Substance) *Table {
+func limitsOf(t *law.Tables, sub lookedUp) *Table {
 	table := &Table{ID: "law-limits", Empty: "No row of the limit tables names it.", Columns: []Column{
 		{Head: "Row", Fixed: true}, {Head: "Markets"}, {Head: "When", Weight: 1.5}, {Head: "Limit", Unit: "% w/w", Kind: KindNumber}, {Head: "Counted", Weight: 1.2}, {Head: "From"}, {Head: "Until"}, {Head: "Wording", Weight: 1.5}, {Head: "Source", Weight: 1.5}}}
 	for _, m := range t.LimitsOf(sub.INCI, sub.CAS, sub.EC) {
@@ -195,7 +308,7 @@ func dayCell(d ingredients.Date, none string) Cell {
 	return DateCell(d)
 }
 
-func allergensOf(t *law.Tables, sub ingredients.Substance) *Table {
+func allergensOf(t *law.Tables, sub lookedUp) *Table {
 	table := &Table{ID: "law-allergens", Empty: "It is on no list of declarable allergens in the tables.", Columns: []Column{
 		{Head: "Label name", Fixed: true}, {Head: "Market"}, {Head: "Entry"}, {Head: "Leave-on above", Unit: "% w/w", Kind: KindNumber}, {Head: "Rinse-off above", Unit: "% w/w", Kind: KindNumber}, {Head: "From"}, {Head: "Source", Weight: 2}}}
 	for _, a := range t.AllergenRows() {
@@ -212,7 +325,7 @@ func allergensOf(t *law.Tables, sub ingredients.Substance) *Table {
 	return table
 }
 
-func toxOf(t *law.Tables, sub ingredients.Substance) *Table {
+func toxOf(t *law.Tables, sub lookedUp) *Table {
 	table := &Table{ID: "law-tox", Empty: "No toxicological value is in the tables.", Columns: []Column{
 		{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Value", Unit: "mg/kg bw/d", Kind: KindText}, {Head: "Study", Weight: 2}, {Head: "Source", Weight: 1.5}, {Head: "Note", Weight: 2}}}
 	for _, x := range t.Tox(sub.INCI, sub.CAS...) {
@@ -225,7 +338,7 @@ func toxOf(t *law.Tables, sub ingredients.Substance) *Table {
 	return table
 }
 
-func standardsOf(t *law.Tables, sub ingredients.Substance) *Table {
+func standardsOf(t *law.Tables, sub lookedUp) *Table {
 	table := &Table{ID: "law-standards", Empty: "No fragrance standard for it is in the tables, which hold only some of them.", Columns: []Column{
 		{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Category"}, {Head: "Limit", Unit: "% w/w", Kind: KindText}, {Head: "Source", Weight: 2}}}
 	for _, x := range t.FragranceStandards(sub.INCI, sub.CAS...) {

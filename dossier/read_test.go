@@ -71,7 +71,7 @@ func TestReadProductFindings(t *testing.T) {
 	cases := []struct{ name, text, want, fix string }{
 		{"nothing wrong", product, "", ""},
 		{"type misspelt", edited(t, "shower-gel", "shower-gell", ""), "4:15 unknown-product-type `shower-gell`", "write product_type: shower-gel"},
-		{"type unknown", edited(t, "shower-gel", "qqqq", ""), "4:15 unknown-product-type `qqqq`", "manual lists"},
+		{"type unknown", edited(t, "shower-gel", "qqqq", ""), "4:15 unknown-product-type `qqqq`", "gallipot law --types lists"},
 		{"audience left out", edited(t, "intended_for: adults\n", "", ""), "1:1 missing-key `id`", "add intended_for"},
 		{"audience misspelt", edited(t, "adults", "adult", ""), "5:15 bad-choice `adult`", "write adults"},
 		{"revision", edited(t, "revision: 1", "revision: 1.0", ""), "3:11 bad-number `1.0`", "whole number"},

@@ -3,29 +3,25 @@ package ingredients
 import (
 	"maps"
 	"slices"
-	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
+
+	"gallipot/ingredients/inventory"
+	"gallipot/ingredients/names"
 )
 
 // Dictionary knows substances by name: which names mean the same substance,
 // and which CAS and EC numbers belong to it. It is filled from the law and
-// reference tables (see calc/law) and never changed after that.
+// reference tables (see calc/law) and never changed after the first name is
+// resolved. Names that the tables lack are read with the inventory and the
+// customary names behind it (see [names.Resolver]).
 type Dictionary struct {
 	byKey map[string]*Substance
 	byCAS map[string][]*Substance
 	byEC  map[string][]*Substance
 
-	preparation func(name string) bool
-}
-
-// SetPreparation tells the dictionary which names are those of one preparation of
-// a plant, such as an oil or an extract, of which several can share a number.
-func (d *Dictionary) SetPreparation(is func(name string) bool) { d.preparation = is }
-
-// IsPreparation says whether a name is that of one preparation of a plant.
-func (d *Dictionary) IsPreparation(name string) bool {
-	return d.preparation != nil && d.preparation(name)
+	resolver func() *names.Resolver
 }
 
 // Substance is one entry of the dictionary.
@@ -37,7 +33,28 @@ type Substance struct {
 
 // NewDictionary returns an empty dictionary.
 func NewDictionary() *Dictionary {
-	return &Dictionary{byKey: map[string]*Substance{}, byCAS: map[string][]*Substance{}, byEC: map[string][]*Substance{}}
+	d := &Dictionary{byKey: map[string]*Substance{}, byCAS: map[string][]*Substance{}, byEC: map[string][]*Substance{}}
+	d.resolver = sync.OnceValue(func() *names.Resolver {
+		inv, err := inventory.Open()
+		if err != nil {
+			panic(err) // what is embedded is wrong, whatever the input
+		}
+		r, err := names.New(inv, d)
+		if err != nil {
+			panic(err)
+		}
+		return r
+	})
+	return d
+}
+
+// Names is the resolver of printed names over this dictionary.
+func (d *Dictionary) Names() *names.Resolver { return d.resolver() }
+
+// Resolve says what a name means as a supplier prints it, with the numbers
+// printed beside it.
+func (d *Dictionary) Resolve(printed, cas, ec string) names.Reading {
+	return d.resolver().Resolve(printed, cas, ec)
 }
 
 // NameKey folds a name for comparison: letter case, spaces and the
@@ -115,17 +132,63 @@ func (d *Dictionary) ByCAS(cas string) []*Substance { return d.byCAS[cas] }
 // ByEC returns the substances that carry an EC number.
 func (d *Dictionary) ByEC(ec string) []*Substance { return d.byEC[ec] }
 
-// Canonical returns the canonical INCI name of a name, or the name itself where
-// the dictionary does not know it.
-func (d *Dictionary) Canonical(name string) string {
+// Canonical returns the name a printed name is merged, looked up and printed
+// under: the one of the tables, else that of the inventory in the form usual on a
+// label, else the name itself.
+func (d *Dictionary) Canonical(name string) string { return d.Resolve(name, "", "").First().Name }
+
+// Known returns the substance that a printed name stands for, or nil where the
+// tables have none of that name; [Dictionary.Lookup] takes the name letter by
+// letter.
+func (d *Dictionary) Known(name string) *Substance {
 	if s := d.Lookup(name); s != nil {
-		return s.INCI
+		return s
 	}
-	return strings.TrimSpace(name)
+	return d.Lookup(d.Canonical(name))
 }
 
-// Names returns all canonical names, sorted.
-func (d *Dictionary) Names() []string {
+// Numbered returns the names that a CAS number stands for or, without one, those
+// of an EC number.
+func (d *Dictionary) Numbered(cas, ec string) []string {
+	var list []string
+	found := d.byCAS[cas]
+	if cas == "" {
+		found = d.byEC[ec]
+	}
+	for _, s := range found {
+		if !slices.Contains(list, s.INCI) {
+			list = append(list, s.INCI)
+		}
+	}
+	return list
+}
+
+// Numbers returns the CAS numbers that the tables give a name.
+func (d *Dictionary) Numbers(name string) []string {
+	if s := d.Lookup(name); s != nil {
+		return s.CAS
+	}
+	return nil
+}
+
+// Spelled returns the name that a spelling stands for.
+func (d *Dictionary) Spelled(printed string) (string, bool) {
+	if s := d.Lookup(printed); s != nil {
+		return s.INCI, true
+	}
+	return "", false
+}
+
+// Spellings yields every spelling, folded as by [NameKey], with the name it stands
+// for, in order.
+func (d *Dictionary) Spellings(yield func(spelling, inci string)) {
+	for _, key := range slices.Sorted(maps.Keys(d.byKey)) {
+		yield(key, d.byKey[key].INCI)
+	}
+}
+
+// All returns all canonical names, sorted.
+func (d *Dictionary) All() []string {
 	set := map[string]bool{}
 	for _, s := range d.byKey {
 		set[s.INCI] = true

@@ -121,6 +121,7 @@ const (
 	ActionCheckAgain  ActionKind = "check-again"  // check once more
 	ActionBatch       ActionKind = "batch"        // what is open in a batch record
 	ActionDay         ActionKind = "day"          // give the day of the run
+	ActionFunctions   ActionKind = "functions"    // list the function words
 )
 
 // Term is one summand of a computed value, with the place it comes from.

@@ -111,7 +111,7 @@ func TestDictionary(t *testing.T) {
 	assert.Equal(t, []string{"Sodium Chloride", "Maris Sal"}, names, "one number, two names")
 	assert.Len(t, d.ByEC("231-791-2"), 1)
 	assert.Empty(t, d.ByCAS("50-00-0"))
-	assert.Equal(t, []string{"Aqua", "Maris Sal", "Sodium Chloride"}, d.Names())
+	assert.Equal(t, []string{"Aqua", "Maris Sal", "Sodium Chloride"}, d.All())
 }
 
 func TestNameKey(t *testing.T) {

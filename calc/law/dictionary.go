@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"gallipot/ingredients"
+	"gallipot/ingredients/namelist"
 )
 
 // synonym is one pair of names that mean the same substance.
@@ -84,12 +85,12 @@ func (t *Tables) buildNames() *names {
 		}
 	}
 	n.addAllergens(t.allergens)
+	n.addStandards(t.standards)
 	for _, s := range t.synonyms {
 		sub := n.dict.Lookup(s.Synonym)
 		n.other[sub] = append(n.other[sub], ingredients.NameKey(s.Synonym))
 	}
 	n.colour = colourEntries(t.limits)
-	n.dict.SetPreparation(t.Words(WordsPreparation).In)
 	return n
 }
 
@@ -112,10 +113,14 @@ func (n *names) same(inci string) map[string]bool {
 		return keys.(map[string]bool)
 	}
 	keys := map[string]bool{key: true}
-	if s := n.dict.Lookup(inci); s != nil {
-		keys[ingredients.NameKey(s.INCI)] = true
-		for _, k := range n.other[s] {
-			keys[k] = true
+	first := n.dict.Resolve(inci, "", "").First()
+	for _, name := range append([]string{first.Name}, first.Also...) {
+		keys[ingredients.NameKey(name)] = true
+		if s := n.dict.Lookup(name); s != nil {
+			keys[ingredients.NameKey(s.INCI)] = true
+			for _, k := range n.other[s] {
+				keys[k] = true
+			}
 		}
 	}
 	n.known.Store(key, keys)
@@ -183,6 +188,28 @@ func (n *names) addAllergens(rows []*Allergen) {
 	}
 }
 
+// addStandards enters the substances of the fragrance Standards, as another
+// spelling where a name of the same letters is there.
+func (n *names) addStandards(rows []*FragranceStandard) {
+	spelled := map[string]*ingredients.Substance{}
+	n.dict.Spellings(func(spelling, inci string) {
+		if k := namelist.Key(spelling); spelled[k] == nil {
+			spelled[k] = n.dict.Lookup(inci)
+		}
+	})
+	for _, row := range rows {
+		same := spelled[namelist.Key(row.Substance)]
+		switch {
+		case n.dict.Lookup(row.Substance) != nil:
+		case same == nil:
+			n.dict.Add(row.Substance, nil, nil)
+		default:
+			n.dict.Add(same.INCI, nil, nil, row.Substance)
+			n.other[same] = append(n.other[same], ingredients.NameKey(row.Substance))
+		}
+	}
+}
+
 // colourEntries maps each name of the colourant annex that one entry alone has
 // to the name it is listed under: the CI number where the entry has one.
 func colourEntries(limits []*Limit) map[string]string {
@@ -230,7 +257,7 @@ func (t *Tables) CASFits(inci, cas string) (ok bool, others []string) {
 		others = append(others, s.INCI)
 	}
 	slices.Sort(others)
-	s := n.dict.Lookup(inci)
+	s := n.dict.Known(inci)
 	return s == nil || len(s.CAS) == 0 || slices.Contains(s.CAS, cas) ||
 		n.loose[ingredients.NameKey(inci)][cas] || n.loose[ingredients.NameKey(s.INCI)][cas], others
 }

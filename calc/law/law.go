@@ -231,8 +231,7 @@ func (t *Tables) index() {
 	t.place = map[*Limit]int{}
 	for i, l := range t.limits {
 		t.place[l] = i
-		for _, n := range l.Names {
-			k := ingredients.NameKey(n)
+		for _, k := range t.nameKeys(l) {
 			t.byName[k] = append(t.byName[k], l)
 		}
 		for _, c := range l.CAS {
@@ -247,11 +246,37 @@ func (t *Tables) index() {
 		t.place[l] = len(t.limits) + i
 	}
 	t.indexAnnexII()
-	t.names = sync.OnceValue(t.buildNames)
+	if t.names == nil {
+		t.names = sync.OnceValue(t.buildNames)
+	}
 	t.lookups = sync.OnceValue(t.buildLookups)
 	t.prohibitions = sync.OnceValue(t.buildProhibitions)
 	t.otherPlaces = t.otherPlacesOf()
 	t.cramerPlaces = sync.OnceValue(t.buildCramerPlaces)
 	t.memory = &memory{}
 	t.versions = sync.OnceValue(t.sumUp)
+}
+
+// nameKeys returns the keys that a row is found under: those of its names and, for
+// a row of the maker's own, those of the names they stand for.
+func (t *Tables) nameKeys(l *Limit) []string {
+	var keys []string
+	add := func(name string) {
+		if k := ingredients.NameKey(name); !slices.Contains(keys, k) {
+			keys = append(keys, k)
+		}
+	}
+	for _, n := range l.Names {
+		add(n)
+		if !l.Own {
+			continue
+		}
+		for _, named := range t.Dictionary().Resolve(n, "", "").Names {
+			add(named.Name)
+			for _, other := range named.Also {
+				add(other)
+			}
+		}
+	}
+	return keys
 }

@@ -120,7 +120,7 @@ func (t *Tables) WithLimits(rows []*Limit) *Tables {
 	for _, l := range rows {
 		u.rows[l.File] = append(slices.Clip(u.rows[l.File]), &l.Row)
 	}
-	u.index()
-	u.names, u.lookups = t.names, t.lookups // own rows bring no names of substances
+	u.index() // with the names of t: own rows bring no names of substances
+	u.lookups = t.lookups
 	return &u
 }

@@ -33,7 +33,7 @@ func (t *Tables) LimitsOf(inci string, cas, ec []string) []Match {
 
 func (t *Tables) findLimits(inci string, cas, ec []string) []Match {
 	n := t.names()
-	if s := n.dict.Lookup(inci); s != nil && len(cas) == 0 {
+	if s := n.dict.Known(inci); s != nil && len(cas) == 0 {
 		cas = s.CAS
 	}
 	by := map[*Limit]string{}

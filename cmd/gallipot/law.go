@@ -1,10 +1,12 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"gallipot/calc/law"
 	"gallipot/dossier"
 	"gallipot/ingredients"
 )
@@ -12,13 +14,27 @@ import (
 // lawVerb lists the tables, or all they say about one substance.
 func (c *command) lawVerb() *cobra.Command {
 	annex := ""
+	var types, functions bool
 	v := c.verb("law [SUBSTANCE]", func(args []string) error {
 		opt, err := c.options()
 		if err != nil {
 			return err
 		}
-		if annex != "" && (annex != "II" || len(args) > 0) {
-			return &usageError{"law --annex shows Annex II and takes no substance", "write gallipot law --annex II, or gallipot law SUBSTANCE"}
+		asked := 0
+		for _, yes := range []bool{types, functions, annex != "", len(args) > 0} {
+			if yes {
+				asked++
+			}
+		}
+		switch {
+		case asked > 1:
+			return &usageError{"law takes a name, --annex, --types or --functions, one of them", "leave the others away"}
+		case annex != "" && annex != "II":
+			return &usageError{"law --annex shows Annex II alone", "write gallipot law --annex II, or gallipot law SUBSTANCE"}
+		case types:
+			return dossier.WriteText(c.ui.out, dossier.ProductTypes(opt.Law, opt.Date))
+		case functions:
+			return dossier.WriteText(c.ui.out, dossier.FunctionWords(opt.Law, opt.Date))
 		}
 		if annex == "II" {
 			return dossier.WriteText(c.ui.out, dossier.AnnexII(opt.Law, opt.Date))
@@ -33,12 +49,14 @@ func (c *command) lawVerb() *cobra.Command {
 			}
 		}
 		if !found {
-			return unknown("substance in the tables", args[0], opt.Law.Dictionary().Names())
+			return unknownSubstance(args[0], opt.Law)
 		}
 		return dossier.WriteText(c.ui.out, doc)
 	})
 	v.Flags().StringVar(&c.date, "date", "", "day whose law counts, YYYY-MM-DD; default: today")
 	v.Flags().StringVar(&annex, "annex", "", "II: how much of the list of prohibited substances the tables hold")
+	v.Flags().BoolVar(&types, "types", false, "list the product types")
+	v.Flags().BoolVar(&functions, "functions", false, "list the words for what a material does")
 	v.Args = func(_ *cobra.Command, args []string) error {
 		if len(args) > 1 {
 			return &usageError{"law takes one name or number", `put quotes around a name with spaces: gallipot law "` + strings.Join(args, " ") + `"`}
@@ -46,4 +64,17 @@ func (c *command) lawVerb() *cobra.Command {
 		return nil
 	}
 	return v
+}
+
+// unknownSubstance answers a name that no list has with the nearest ones.
+func unknownSubstance(name string, tables *law.Tables) error {
+	fix := "check the spelling, or look it up by its CAS number"
+	var near []string
+	for _, n := range tables.Dictionary().Names().Nearest(name, 3) {
+		near = append(near, n.Name)
+	}
+	if len(near) > 0 {
+		fix = "did you mean " + strings.Join(near, ", or ") + "? " + fix
+	}
+	return &usageError{fmt.Sprintf("no substance in the lists is called %q", name), fix}
 }

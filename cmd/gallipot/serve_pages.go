@@ -238,7 +238,7 @@ func (v *visit) law() error {
 	}
 	doc, found := dossier.LawOf(v.opt.Law, name, v.opt.Date)
 	if !found {
-		return unknown("substance in the tables", name, v.opt.Law.Dictionary().Names())
+		return unknownSubstance(name, v.opt.Law)
 	}
 	return v.page(doc, ask)
 }

@@ -1,0 +1,54 @@
+package calc
+
+import (
+	"gallipot/ingredients"
+)
+
+// ownLimitFindings asks about the maker's own limits that can never count: those
+// whose names are in no list and on no sheet, and which give no number.
+//
+// Findings: ask "own-limit-name", with the nearest names.
+func ownLimitFindings(in *Input) []ingredients.Finding {
+	var fs []ingredients.Finding
+	var printed map[string]bool
+	for _, l := range in.Law.Limits() {
+		if !l.Own || len(l.CAS)+len(l.EC) > 0 {
+			continue
+		}
+		if printed == nil {
+			printed = printedNames(in)
+		}
+		for _, n := range l.Names {
+			if in.Dict.Resolve(n, "", "").First().Known() || printed[ingredients.NameKey(n)] {
+				continue
+			}
+			near := ""
+			if list := in.Dict.Names().Nearest(n, 1); len(list) > 0 {
+				near = list[0].Name
+			}
+			f := ingredients.NewFinding(ingredients.Ask, "own-limit-name", ingredients.Pos{File: l.File, Line: l.Line, Col: 1},
+				with().Name("row", l.Key).Name("near", near)).On(n).By(ingredients.TheMaker)
+			fs = append(fs, f)
+		}
+	}
+	return fs
+}
+
+// printedNames are the keys of all names on the sheets.
+func printedNames(in *Input) map[string]bool {
+	keys := map[string]bool{}
+	for _, s := range in.Sheets {
+		for _, c := range s.Composition.Constituents {
+			keys[ingredients.NameKey(c.INCI)] = true
+		}
+		for _, t := range s.Impurities {
+			keys[ingredients.NameKey(t.Name)] = true
+		}
+		if s.Allergens != nil {
+			for _, d := range s.Allergens.Declared {
+				keys[ingredients.NameKey(d.Name)] = true
+			}
+		}
+	}
+	return keys
+}

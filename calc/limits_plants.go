@@ -1,0 +1,90 @@
+package calc
+
+import (
+	"slices"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients/names"
+)
+
+// addEntryPlant notes the plant, part and preparation that an entry names.
+func (m *matcher) addEntryPlant(name string, l *law.Limit) {
+	p := plant(m.tables.Dictionary(), name)
+	if p == nil || l.Class != "" {
+		return
+	}
+	m.ofPlant[name] = p
+	for _, latin := range latinNames(name, p) {
+		if !slices.Contains(m.species[latin], l) {
+			m.species[latin] = append(m.species[latin], l)
+		}
+	}
+}
+
+// addSpecies adds the entries of a plant whose part and preparation a material
+// has, or leaves open, however the two are printed.
+func (m *matcher) addSpecies(s *Substance, add func(row *law.Limit, how, doubt string, standsFor ...string)) {
+	for _, n := range append(s.allNames(), s.Maybe...) {
+		material := plant(m.tables.Dictionary(), n)
+		if material == nil {
+			material = &names.Plant{Of: n}
+		}
+		for _, latin := range latinNames(n, material) {
+			for _, row := range m.species[latin] {
+				switch m.fitOf(n, material, row) {
+				case names.Fits:
+					add(row, "plant", "")
+				case names.Open:
+					add(row, "plant", "its name does not say which part of the plant it is, or how it was won")
+				}
+			}
+		}
+	}
+}
+
+// fitOf says how well a material fits an entry: as well as the best of the
+// entry's names for its plant. Where none is for its plant, as under a number that
+// two plants share, no name fits for sure.
+func (m *matcher) fitOf(name string, material *names.Plant, row *law.Limit) names.Fit {
+	own, other := names.Unfits, names.Unfits
+	ours := false
+	for _, n := range row.Names {
+		entry := m.ofPlant[n]
+		if entry == nil {
+			continue
+		}
+		fit := names.FitsEntry(material, entry)
+		if material != nil && sharesLatin(latinNames(name, material), latinNames(n, entry)) {
+			ours, own = true, min(own, fit)
+		}
+		other = min(other, max(names.Open, fit))
+	}
+	switch {
+	case ours:
+		return own
+	case slices.ContainsFunc(row.Names, func(n string) bool { return m.ofPlant[n] == nil }):
+		return min(other, names.Open) // derivatives of the plant at large: peanut acid, peanut glycerides
+	}
+	return other
+}
+
+func sharesLatin(a, b []string) bool {
+	return slices.ContainsFunc(a, func(s string) bool { return slices.Contains(b, s) })
+}
+
+// otherPart says whether a row found by number alone is that of another part or
+// preparation of the plant; where the name leaves that open, the match is in
+// doubt. A number of a plant settles neither.
+func (m *matcher) otherPart(s *Substance, f *rowMatch) bool {
+	if rank(f.by) < 2 || !slices.ContainsFunc(f.row.Names, func(n string) bool { return m.ofPlant[n] != nil }) {
+		return false
+	}
+	best := names.Unfits
+	for _, n := range s.allNames() {
+		best = min(best, m.fitOf(n, plant(m.tables.Dictionary(), n), f.row))
+	}
+	if best == names.Open && f.doubt == "" {
+		f.doubt = "the number is that of the plant; the name does not say which part it is, or how it was won"
+	}
+	return best == names.Unfits
+}

@@ -1,0 +1,245 @@
+package inventory
+
+import (
+	_ "embed"
+	"errors"
+	"slices"
+	"sort"
+	"strings"
+	"sync"
+
+	"gallipot/ingredients/namelist"
+)
+
+//go:embed data/inventory.bin
+var packed string
+
+// Kind says what a name of the inventory is to the substance.
+type Kind byte
+
+// The kinds of names.
+const (
+	Official      Kind = iota // a name of the inventory itself
+	Former                    // what the inventory says a name was before
+	INN                       // international non-proprietary name
+	Pharmacopoeia             // European Pharmacopoeia
+	Chemical                  // chemical name
+	AnnexName                 // as an annex of the Regulation prints it
+	ForeignName               // of the same CAS number in a list of EFSA
+	SheetName                 // met on safety data sheets
+)
+
+// Name is a name that was found, with the official names it leads to: one for
+// most, several where the lists give the same other name to several substances.
+type Name struct {
+	Text     string // as the list spells it
+	Kind     Kind
+	Official []string
+}
+
+// Near is a name near to one that is in no list.
+type Near struct {
+	Name
+	Near float32 // 1 for the same letters, 0 for nothing in common
+}
+
+// Entry is what the inventory says of one official name.
+type Entry struct {
+	Name      string
+	CAS, EC   []string // as printed; a few fail their check digit (marks c and e)
+	Functions []string // codes, such as SCE
+	Annex     []string // entries of the Regulation, such as II/665; state of spring 2024
+	Edition   string   // latest edition that has the name: 2026-07, 2020-12 or 2006
+	Marks     string   // letters explained in data/README.md
+}
+
+// Superseded says whether the name is old: only in the inventory of 2000/2006, or
+// in the list of 2020 and not among the active names since.
+func (e Entry) Superseded() bool { return strings.ContainsAny(e.Marks, "or") }
+
+// Numbered says whether the lists give CAS numbers of the name; for names newer
+// than December 2020 they do not.
+func (e Entry) Numbered() bool { return len(e.CAS) > 0 }
+
+// Function is an official function word.
+type Function struct{ Code, Word string }
+
+// Inventory is the opened inventory. It is safe for use by several at a time.
+type Inventory struct {
+	list      *namelist.List
+	kinds     string
+	targets   string
+	more      string
+	cas, ec   string
+	lines     *namelist.Lines
+	functions func() []Function
+}
+
+var errPacked = errors.New("inventory: data/inventory.bin is not what Pack makes; run go generate ./ingredients/inventory")
+
+// Open opens the embedded inventory. Nothing is unpacked by it.
+func Open() (*Inventory, error) { return open(packed) }
+
+func open(data string) (*Inventory, error) {
+	secs, err := namelist.OpenSections(layout, data, sections)
+	if err != nil {
+		return nil, err
+	}
+	list, err := namelist.Open(secs[secNames])
+	if err != nil {
+		return nil, err
+	}
+	lines, err := namelist.OpenLines(secs[secLines])
+	if err != nil {
+		return nil, err
+	}
+	if n := list.Len(); len(secs[secKinds]) != n || len(secs[secTargets]) != 2*n || lines.Len() != n {
+		return nil, errPacked
+	}
+	return &Inventory{list: list, kinds: secs[secKinds], targets: secs[secTargets], more: secs[secMore], cas: secs[secCAS], ec: secs[secEC],
+		lines:     lines,
+		functions: sync.OnceValue(func() []Function { return readFunctions(secs[secFunctions]) })}, nil
+}
+
+func u32(s string, at int) uint32 {
+	return uint32(s[at]) | uint32(s[at+1])<<8 | uint32(s[at+2])<<16 | uint32(s[at+3])<<24
+}
+
+func u16(s string, at int) int { return int(s[at]) | int(s[at+1])<<8 }
+
+// Len is the number of official names.
+func (v *Inventory) Len() int { return strings.Count(v.kinds, string(rune(Official))) }
+
+// Names returns all official names, in the order of their keys.
+func (v *Inventory) Names() []string {
+	var out []string
+	for i, n := range v.list.All() {
+		if Kind(v.kinds[i]) == Official {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// Find returns the names of the lists that a text spells as a whole: letter case,
+// spaces, hyphens, dots and brackets apart. Several are spellings of one
+// substance, the one in use first.
+func (v *Inventory) Find(text string) []Name {
+	places := v.list.Find(text)
+	out := make([]Name, 0, len(places))
+	for _, p := range places {
+		out = append(out, v.name(p))
+	}
+	if len(out) > 1 {
+		slices.SortStableFunc(out, func(a, b Name) int { return v.age(a) - v.age(b) })
+	}
+	return out
+}
+
+func (v *Inventory) age(n Name) int {
+	if e, ok := v.Entry(n.Official[0]); ok && e.Superseded() {
+		return 1
+	}
+	return 0
+}
+
+func (v *Inventory) name(place int) Name {
+	n := Name{Text: v.list.Name(place), Kind: Kind(v.kinds[place])}
+	if n.Kind == Official {
+		n.Official = []string{n.Text}
+		return n
+	}
+	n.Official = append(n.Official, v.list.Name(u16(v.targets, 2*place)))
+	at := sort.Search(len(v.more)/4, func(i int) bool { return u16(v.more, 4*i) >= place })
+	for ; at < len(v.more)/4 && u16(v.more, 4*at) == place; at++ {
+		n.Official = append(n.Official, v.list.Name(u16(v.more, 4*at+2)))
+	}
+	return n
+}
+
+// Nearest returns at most n names near to a text that is no name, the nearest
+// first.
+func (v *Inventory) Nearest(text string, n int) []Near {
+	var out []Near
+	for _, h := range v.list.Nearest(text, n) {
+		out = append(out, Near{v.name(h.Place), h.Near})
+	}
+	return out
+}
+
+// Entry returns what the inventory says of an official name; it unpacks one block.
+func (v *Inventory) Entry(official string) (Entry, bool) {
+	for _, p := range v.list.Find(official) {
+		if Kind(v.kinds[p]) == Official && v.list.Name(p) == official {
+			return v.entry(p), true
+		}
+	}
+	for _, p := range v.list.Find(official) {
+		if Kind(v.kinds[p]) == Official {
+			return v.entry(p), true
+		}
+	}
+	return Entry{}, false
+}
+
+func (v *Inventory) entry(place int) Entry {
+	e := Entry{Name: v.list.Name(place)}
+	cells := strings.Split(v.lines.Line(place), "\t")
+	if len(cells) != 6 {
+		return e
+	}
+	e.CAS, e.EC, e.Edition, e.Marks = cut(cells[0]), cut(cells[1]), cells[4], cells[5]
+	e.Functions, e.Annex = strings.Fields(cells[2]), strings.Fields(cells[3])
+	return e
+}
+
+// ByCAS returns the official names that the lists give a CAS number to, in order.
+// A number whose check digit is wrong has none.
+func (v *Inventory) ByCAS(cas string) []string {
+	n, ok := casNumber(cas)
+	if !ok {
+		return nil
+	}
+	return v.byNumber(v.cas, n)
+}
+
+// ByEC returns the official names that the lists give an EC number to, in order.
+func (v *Inventory) ByEC(ec string) []string {
+	n, ok := ecNumber(ec)
+	if !ok {
+		return nil
+	}
+	return v.byNumber(v.ec, n)
+}
+
+func (v *Inventory) byNumber(table string, n uint32) []string {
+	var names []string
+	i := sort.Search(len(table)/6, func(i int) bool { return u32(table, 6*i) >= n })
+	for ; i < len(table)/6 && u32(table, 6*i) == n; i++ {
+		names = append(names, v.list.Name(u16(table, 6*i+4)))
+	}
+	return names
+}
+
+// Functions returns the official function words, by code.
+func (v *Inventory) Functions() []Function { return v.functions() }
+
+// FunctionWord returns the official word of a function code, or the code.
+func (v *Inventory) FunctionWord(code string) string {
+	for _, f := range v.functions() {
+		if f.Code == code {
+			return f.Word
+		}
+	}
+	return code
+}
+
+func readFunctions(csv string) []Function {
+	var out []Function
+	for i, line := range strings.Split(csv, "\n") {
+		if cells := strings.Split(strings.TrimSpace(line), ","); i > 0 && len(cells) == 3 {
+			out = append(out, Function{cells[0], cells[1]})
+		}
+	}
+	return out
+}

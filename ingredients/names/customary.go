@@ -1,0 +1,102 @@
+package names
+
+import (
+	_ "embed"
+	"strings"
+
+	"gallipot/ingredients/namelist"
+)
+
+//go:generate go run generate.go
+
+//go:embed data/customary.bin
+var customaryPacked string
+
+// CustomaryName is a name of the trade that the official lists do not have.
+//
+// Source: customary-names.csv.
+type CustomaryName struct {
+	Name   string
+	Names  []string // official names, or those of the law; several are asked about
+	Scope  string   // what it matters for: allergen, prohibited, restricted, label …
+	Kind   string   // kind of name: trade, perfumery, common, American …
+	Source string
+	Seen   string
+	Note   string
+}
+
+// coloursOnly says whether the name is an official one that the colour index has a
+// number for: kaolin is CI 77004 only where it colours.
+func (c *CustomaryName) coloursOnly() bool { return c.Kind == "pair" && colourIndex(c.Names[0]) != "" }
+
+const customaryLayout = "customary1\n"
+
+var customaryColumns = []string{"name", "inci", "scope", "kind", "source", "seen", "note"}
+
+// PackCustomary packs the table of customary names for reading in place: the
+// names for finding, the rest in compressed lines.
+//
+// It fails for other columns than those of customary-names.csv.
+func PackCustomary(csv []byte) ([]byte, error) {
+	rows, err := rowsOf("customary-names.csv", string(csv), customaryColumns...)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]string, len(rows))
+	for i, r := range rows {
+		list[i] = r[0]
+	}
+	packed, place, err := namelist.Build(list)
+	if err != nil {
+		return nil, err
+	}
+	lines := make([]string, len(rows))
+	for i, r := range rows {
+		lines[place[i]] = strings.ReplaceAll(strings.Join(r[1:], "\t"), "\n", " ")
+	}
+	text, err := namelist.PackLines(lines)
+	if err != nil {
+		return nil, err
+	}
+	return namelist.PackSections(customaryLayout, packed, text), nil
+}
+
+// customaryNames is the opened table.
+type customaryNames struct {
+	list  *namelist.List
+	lines *namelist.Lines
+}
+
+func openCustomary(data string) (*customaryNames, error) {
+	secs, err := namelist.OpenSections(customaryLayout, data, 2)
+	if err != nil {
+		return nil, err
+	}
+	c := &customaryNames{}
+	if c.list, err = namelist.Open(secs[0]); err != nil {
+		return nil, err
+	}
+	c.lines, err = namelist.OpenLines(secs[1])
+	return c, err
+}
+
+// find returns the row of a name, or nil.
+func (c *customaryNames) find(name string) *CustomaryName {
+	places := c.list.Find(name)
+	if len(places) == 0 {
+		return nil
+	}
+	row := c.at(places[0])
+	for _, p := range places[1:] { // one name in two rows is one of several substances
+		for _, n := range c.at(p).Names {
+			row.Names = appendNew(row.Names, n)
+		}
+	}
+	return row
+}
+
+func (c *customaryNames) at(place int) *CustomaryName {
+	cells := strings.Split(c.lines.Line(place), "\t")
+	cells = append(cells, make([]string, len(customaryColumns))...)
+	return &CustomaryName{Name: c.list.Name(place), Names: strings.Split(cells[0], "|"), Scope: cells[1], Kind: cells[2], Source: cells[3], Seen: cells[4], Note: cells[5]}
+}

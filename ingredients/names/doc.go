@@ -1,0 +1,20 @@
+// Package names reads the names of substances as suppliers print them.
+//
+// [Read] cuts a printed name into pieces without losing a letter: text, brackets,
+// joints, marks. [Resolver.Resolve] says what is meant: the substance, or several;
+// whether it is a nano form; which plant, part and preparation; and what must be
+// asked before anything rests on it.
+//
+// The whole printed text is looked up first, since thousands of official names hold
+// a slash or a comma. Only what is no name as a whole is read into parts, and it is
+// two substances only where every part is a name of its own. The printed name
+// leads and numbers advise: a number names a material only where its name is in no
+// list, and the number of a plant never does, for it belongs to all its parts.
+//
+// Names come from four places, the surest first: the tables of law above (handed
+// in as [Tables]), the customary names of this package, the official names of the
+// inventory, and the other names that official lists give them.
+//
+// What cannot be decided comes back as an [Ask], a code with the names it is about;
+// wording is for whoever prints it.
+package names

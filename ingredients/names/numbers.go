@@ -1,0 +1,152 @@
+package names
+
+import (
+	"slices"
+
+	"gallipot/ingredients/namelist"
+)
+
+// byNumber decides a name that is in no list by the numbers printed beside it. A
+// number that is one substance's names it, and that is asked about. A number of
+// several, or of a plant, names nothing: it is asked about.
+func (r *Resolver) byNumber(reading *Reading, cas, ec string) {
+	printed := reading.Names[0]
+	candidates := r.numbered(cas, ec)
+	number := cas
+	if number == "" {
+		number = ec
+	}
+	ask := Ask{Name: printed.Name, Number: number, Others: namesOf(candidates)}
+	switch {
+	case len(candidates) == 0:
+		ask.Code, ask.Others, ask.Number = AskUnknown, nil, ""
+	case slices.ContainsFunc(candidates, isMaterial):
+		ask.Code = AskPlantNumber
+	case !r.allSame(candidates[0], candidates[1:]):
+		ask.Code = AskNumberFits
+	default:
+		ask.Code = AskByNumber
+		n := candidates[0]
+		if i := slices.IndexFunc(candidates, func(c Named) bool { return c.CI == "" }); i >= 0 {
+			n = candidates[i] // a colour index number is for what colours
+		}
+		for _, other := range candidates {
+			n.alsoAll(other.Name)
+			n.alsoAll(other.Also...)
+		}
+		n.alsoAll(printed.Name)
+		n.Nano = n.Nano || printed.Nano
+		reading.Names = []Named{n}
+		ask.Others = []string{n.Name}
+	}
+	reading.Asks = append(reading.Asks, ask)
+}
+
+// numbered returns the substances that the lists give a number to: those of the
+// law, or those of the inventory where the law has none.
+func (r *Resolver) numbered(cas, ec string) []Named {
+	var out []Named
+	add := func(name string, source Source) {
+		n := r.named(name, source)
+		if !slices.ContainsFunc(out, func(o Named) bool { return o.Name == n.Name }) {
+			out = append(out, n)
+		}
+	}
+	if r.law != nil {
+		for _, name := range r.law.Numbered(cas, ec) {
+			add(name, InLaw)
+		}
+	}
+	listed := r.inventory.ByCAS(cas)
+	if cas == "" {
+		listed = r.inventory.ByEC(ec)
+	}
+	if len(out) == 0 || r.plantNumber(cas) {
+		for _, name := range listed {
+			add(name, InInventory)
+		}
+	}
+	return out
+}
+
+// isMaterial says whether a name is that of a part or preparation of a plant,
+// which shares its number with the others.
+func isMaterial(n Named) bool { return n.Plant != nil }
+
+// plantNumber says whether a CAS number is given to parts or preparations of a
+// plant.
+func (r *Resolver) plantNumber(cas string) bool {
+	of := func(name string) bool { return r.words.plantOf(withoutBrackets(name)) != nil }
+	if r.law != nil && slices.ContainsFunc(r.law.Numbered(cas, ""), of) {
+		return true
+	}
+	return slices.ContainsFunc(r.inventory.ByCAS(cas), of)
+}
+
+// PlantNumber says whether a CAS number is given to parts or preparations of a
+// plant, by the law or the inventory: such a number says nothing of the part.
+func (r *Resolver) PlantNumber(cas string) bool { return cas != "" && r.plantNumber(cas) }
+
+// NearName is a name near to one that is in no list.
+type NearName struct {
+	Name string  // as it would be counted and printed
+	Via  string  // the near name itself, where it is another name of it
+	Near float32 // 1 for the same letters, 0 for nothing in common
+}
+
+// farther is how much less near than the nearest a name may be to be offered.
+const farther = 0.15
+
+// Nearest returns at most n names that may be meant by a text that is in no
+// list, the nearest first.
+func (r *Resolver) Nearest(text string, n int) []NearName {
+	rest, _ := r.words.dropQualifiers(withoutMarks(Read(text)))
+	plain := withoutBrackets(textOf(rest))
+	if plain == "" {
+		plain = text
+	}
+	var out []NearName
+	add := func(name, via string, near float32) {
+		if !slices.ContainsFunc(out, func(o NearName) bool { return o.Name == name }) {
+			out = append(out, NearName{name, via, near})
+		}
+	}
+	type hit struct {
+		text string
+		to   []string
+		near float32
+	}
+	var hits []hit
+	for _, h := range r.inventory.Nearest(plain, n) {
+		hits = append(hits, hit{h.Text, h.Official, h.Near})
+	}
+	for _, list := range []*namelist.List{r.customary.list, r.extra()} {
+		if list == nil {
+			continue
+		}
+		for _, h := range list.Nearest(plain, n) {
+			if f, ok := r.whole(h.Name); ok {
+				hits = append(hits, hit{h.Name, namesOf(f.names), h.Near})
+			}
+		}
+	}
+	slices.SortStableFunc(hits, func(a, b hit) int {
+		switch {
+		case a.near > b.near:
+			return -1
+		case a.near < b.near:
+			return 1
+		}
+		return 0
+	})
+	for _, h := range hits {
+		if h.near < hits[0].near-farther {
+			break
+		}
+		for _, to := range h.to {
+			named := r.named(to, InNone)
+			add(named.Name, h.text, h.near)
+		}
+	}
+	return out[:min(n, len(out))]
+}

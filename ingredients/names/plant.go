@@ -1,0 +1,105 @@
+package names
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Plant is what a name says of a plant material.
+type Plant struct {
+	Of          string   // the plant as named before part and preparation, in small letters
+	Parts       []string // classes of the parts named, in order; none where the name gives none
+	Preparation []string // classes of the preparation; two for "oil/extract"
+	won         []string // the words for it, each in the singular
+}
+
+// Latin returns genus and species where the name begins with two words that
+// could be them; "" otherwise.
+func (p *Plant) Latin() string {
+	if p == nil {
+		return ""
+	}
+	w := strings.Fields(p.Of)
+	if len(w) < 2 {
+		return ""
+	}
+	return w[0] + " " + w[1]
+}
+
+// plantOf reads plant, part and preparation from a name without brackets; nil
+// where it names neither part nor preparation.
+func (v *vocabulary) plantOf(name string) *Plant {
+	p := &Plant{}
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
+		return !unicode.IsLetter(r) && r != '-' && r != '\'' && r != '’' && r != '.'
+	})
+	var of []string
+	for i, w := range words {
+		known, ok := v.plant[strings.Trim(w, ".")]
+		switch {
+		case !ok && len(p.Parts) == 0 && len(p.Preparation) == 0:
+			of = append(of, w)
+		case !ok || i == 0:
+			of = append(of, w)
+		case known.part:
+			p.Parts = appendNew(p.Parts, known.class)
+		default:
+			p.Preparation = appendNew(p.Preparation, known.class)
+			p.won = appendNew(p.won, strings.TrimSuffix(w, "s"))
+		}
+	}
+	if len(of) == 0 || len(p.Parts)+len(p.Preparation) == 0 {
+		return nil
+	}
+	p.Of = strings.Join(of, " ")
+	slices.Sort(p.Parts)
+	slices.Sort(p.Preparation)
+	return p
+}
+
+func appendNew(list []string, s string) []string {
+	if slices.Contains(list, s) {
+		return list
+	}
+	return append(list, s)
+}
+
+// Fit says whether a plant material can be what an entry names.
+type Fit int
+
+// The answers.
+const (
+	Fits   Fit = iota // same part and preparation, or the entry asks for none
+	Open              // the name does not say what the entry asks for
+	Unfits            // another part or another preparation
+)
+
+// FitsEntry compares a material with the name an entry of the law gives: part by
+// part and preparation by preparation. Whoever asks has settled that both are of
+// the same plant. A nil material says nothing; a nil entry asks for nothing.
+func FitsEntry(material, entry *Plant) Fit {
+	if entry == nil {
+		return Fits
+	}
+	if material == nil {
+		return Open
+	}
+	fit := max(overlap(material.Parts, entry.Parts), overlap(material.Preparation, entry.Preparation))
+	if fit == Fits && len(entry.won) > 0 && overlap(material.won, entry.won) != Fits {
+		return Open // of one class, under another word: an extract need not be an absolute
+	}
+	return fit
+}
+
+func overlap(have, asked []string) Fit {
+	switch {
+	case len(asked) == 0:
+		return Fits
+	case len(have) == 0, slices.Contains(have, "whole"):
+		return Open
+	case slices.ContainsFunc(have, func(s string) bool { return slices.Contains(asked, s) }):
+		return Fits
+	}
+	return Unfits
+}

@@ -1,0 +1,176 @@
+package names
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// PieceKind says what a piece of a printed name is.
+type PieceKind int
+
+// The kinds of pieces.
+const (
+	Text    PieceKind = iota // letters, digits and what stands among them
+	Bracket                  // a bracket of its own with what is in it: (Water), [nano]
+	Joint                    // what may join two names: (and), &, +, /, a comma
+	Mark                     // signs that say nothing of the substance: *, ®, ™, a full stop at the end
+	Space
+)
+
+// Piece is a run of a printed name. The texts of all pieces, one after another,
+// are the printed name.
+type Piece struct {
+	Kind PieceKind
+	Text string
+}
+
+// Inside is what a bracket holds, or the text of any other piece.
+func (p Piece) Inside() string {
+	if p.Kind != Bracket {
+		return p.Text
+	}
+	_, open := utf8.DecodeRuneInString(p.Text)
+	_, end := utf8.DecodeLastRuneInString(p.Text)
+	return strings.TrimSpace(p.Text[open : len(p.Text)-end])
+}
+
+// joinWords are the words that join two names, in the languages of supplier
+// papers; in brackets too.
+var joinWords = map[string]bool{"and": true, "&": true, "+": true, "et": true, "und": true, "y": true, "e": true, "with": true}
+
+var closing = map[rune]rune{'(': ')', '[': ']', '{': '}', '（': '）'}
+
+// Read cuts a printed name into pieces. A bracket is a piece of its own where a
+// name could do without it; one inside a chemical name, such as that of
+// 2-(4-tert-butylbenzyl)propionaldehyde, is part of the text.
+func Read(printed string) []Piece {
+	p := pieces{rest: printed}
+	for p.rest != "" {
+		r, size := utf8.DecodeRuneInString(p.rest)
+		switch {
+		case unicode.IsSpace(r):
+			p.take(Space, len(p.rest)-len(strings.TrimLeftFunc(p.rest, unicode.IsSpace)))
+		case closing[r] != 0 && p.bracket() > 0:
+			n := p.bracket()
+			kind := Bracket
+			if joinWords[strings.ToLower(strings.TrimSpace(p.rest[size:n-utf8.RuneLen(closing[r])]))] {
+				kind = Joint
+			}
+			p.take(kind, n)
+		case strings.ContainsRune("®™©*†‡§¹²³", r), r == utf8.RuneError && size == 1:
+			p.take(Mark, size)
+		case r == '.' && strings.TrimSpace(p.rest[size:]) == "":
+			p.take(Mark, size)
+		case p.joint(r) > 0:
+			p.take(Joint, p.joint(r))
+		default:
+			p.take(Text, p.word())
+		}
+	}
+	return p.list
+}
+
+type pieces struct {
+	list []Piece
+	rest string
+}
+
+func (p *pieces) take(kind PieceKind, n int) {
+	if last := len(p.list) - 1; kind == Text && last >= 0 && p.list[last].Kind == Text {
+		p.list[last].Text += p.rest[:n]
+	} else {
+		p.list = append(p.list, Piece{kind, p.rest[:n]})
+	}
+	p.rest = p.rest[n:]
+}
+
+// atEdge says whether a name could end before the rest.
+func (p *pieces) atEdge() bool {
+	return len(p.list) == 0 || p.list[len(p.list)-1].Kind != Text
+}
+
+// bracket is the length of a bracket of its own at the head of the rest; 0 where
+// it is not closed, is empty, or belongs to the text around it.
+func (p *pieces) bracket() int {
+	open, _ := utf8.DecodeRuneInString(p.rest)
+	depth, n := 0, 0
+	for i, r := range p.rest {
+		if r == open {
+			depth++
+		} else if r == closing[open] {
+			if depth--; depth == 0 {
+				n = i + utf8.RuneLen(r)
+				break
+			}
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	next, _ := utf8.DecodeRuneInString(p.rest[n:])
+	free := n == len(p.rest) || unicode.IsSpace(next) || strings.ContainsRune(",;/&+*®™.)", next) || closing[next] != 0
+	if !free || strings.HasPrefix(p.rest[n:], ".") && strings.TrimSpace(p.rest[n+1:]) != "" {
+		return 0
+	}
+	return n
+}
+
+// joint is the length of a joint at the head of the rest; 0 for none.
+func (p *pieces) joint(r rune) int {
+	switch r {
+	case ';', '|', '•', '·', '\n', '/', '⁄':
+		return utf8.RuneLen(r)
+	case ',': // not between digits: 1,2-hexanediol
+		if next, _ := utf8.DecodeRuneInString(p.rest[1:]); unicode.IsDigit(next) && !p.atEdge() && endsInDigit(p.list) {
+			return 0
+		}
+		return 1
+	case '&', '+':
+		next, _ := utf8.DecodeRuneInString(p.rest[1:])
+		if p.atEdge() && (unicode.IsSpace(next) || next == utf8.RuneError) {
+			return 1
+		}
+		return 0
+	}
+	if p.atEdge() {
+		word := p.rest
+		if i := strings.IndexFunc(word, unicode.IsSpace); i >= 0 && joinWords[strings.ToLower(word[:i])] && len(p.list) > 0 {
+			return i
+		}
+	}
+	return 0
+}
+
+func endsInDigit(list []Piece) bool {
+	last, _ := utf8.DecodeLastRuneInString(list[len(list)-1].Text)
+	return unicode.IsDigit(last)
+}
+
+// word is the length of the text at the head of the rest, up to a space, a joint,
+// a mark or a bracket of its own.
+func (p *pieces) word() int {
+	depth := 0
+	for i, r := range p.rest {
+		if i == 0 {
+			if closing[r] != 0 {
+				depth++
+			}
+			continue
+		}
+		switch {
+		case unicode.IsSpace(r) && depth <= 0, strings.ContainsRune("®™©*†‡;|•·⁄", r) && depth <= 0:
+			return i
+		case (r == ',' || r == '/' || r == '&' || r == '+' || r == '.') && depth <= 0:
+			return i
+		case closing[r] != 0:
+			if depth <= 0 && (&pieces{rest: p.rest[i:]}).bracket() > 0 {
+				return i
+			}
+			depth++
+		case r == ')' || r == ']' || r == '}' || r == '）':
+			depth--
+		}
+	}
+	return len(p.rest)
+}

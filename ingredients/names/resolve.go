@@ -1,0 +1,469 @@
+package names
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/ingredients/namelist"
+)
+
+// Resolve says what a printed name means. cas and ec are the numbers printed
+// beside it, "" for none. It never fails: what is not understood comes back under
+// the printed name, with what must be asked.
+func (r *Resolver) Resolve(printed, cas, ec string) Reading {
+	q := question{printed, cas, ec}
+	r.mu.Lock()
+	reading, met := r.memory[q]
+	r.mu.Unlock()
+	if met {
+		return reading
+	}
+	reading = r.resolve(printed, cas, ec)
+	r.mu.Lock()
+	if len(r.memory) >= remembered {
+		clear(r.memory)
+	}
+	r.memory[q] = reading
+	r.mu.Unlock()
+	return reading
+}
+
+// attempt is the outcome of reading one name that joins nothing.
+type attempt struct {
+	names  []Named // one, or several of which it is one
+	within []Named // what a bracket names besides
+	asks   []Ask
+}
+
+func (r *Resolver) resolve(printed, cas, ec string) Reading {
+	reading := Reading{Printed: printed}
+	pieces := Read(printed)
+	if a, ok := r.one(pieces); ok {
+		reading.Names, reading.Within, reading.Asks = a.names[:1], a.within, a.asks
+		if len(a.names) > 1 {
+			reading.Within = append(a.within, a.names...)
+			reading.Names = []Named{r.asPrinted(pieces)}
+			reading.Asks = append(reading.Asks, Ask{Code: AskWhich, Name: printed, Others: namesOf(a.names)})
+		}
+		return reading
+	}
+	if r.joined(&reading, pieces) {
+		return reading
+	}
+	reading.Names = []Named{r.asPrinted(pieces)}
+	r.byNumber(&reading, cas, ec)
+	return reading
+}
+
+// asPrinted is the substance of a text that is in no list.
+func (r *Resolver) asPrinted(pieces []Piece) Named {
+	rest, nano := dropNano(pieces)
+	n := Named{Name: strings.Join(strings.Fields(textOf(rest)), " "), Source: InNone, Nano: nano}
+	if n.Name == "" {
+		n.Name = strings.TrimSpace(textOf(pieces))
+	}
+	plain := withoutBrackets(n.Name)
+	n.alsoAll(plain)
+	n.Plant = r.words.plantOf(plain)
+	n.CI = colourIndex(n.Name)
+	return n
+}
+
+func namesOf(list []Named) []string {
+	var out []string
+	for _, n := range list {
+		out = appendNew(out, n.Name)
+	}
+	return out
+}
+
+func textOf(pieces []Piece) string {
+	var b strings.Builder
+	for _, p := range pieces {
+		b.WriteString(p.Text)
+	}
+	return b.String()
+}
+
+// one reads a text as the name of one substance: as a whole, then without what
+// says nothing of the substance, then by its brackets.
+func (r *Resolver) one(pieces []Piece) (attempt, bool) {
+	pieces = trim(pieces)
+	if len(pieces) == 0 {
+		return attempt{}, false
+	}
+	if a, ok := r.lookUp(textOf(pieces)); ok {
+		return r.mark(a, pieces), true
+	}
+	rest, nano := dropNano(withoutMarks(pieces))
+	rest = trim(rest)
+	a, ok := r.lookUp(textOf(rest))
+	if !ok {
+		a, ok = r.qualified(rest)
+	}
+	if !ok {
+		a, ok = r.bracketed(rest)
+	}
+	if ok && nano {
+		for i := range a.names {
+			a.names[i].Nano = true
+		}
+	}
+	return a, ok
+}
+
+// mark notes the nano form of a name that is listed with it.
+func (r *Resolver) mark(a attempt, pieces []Piece) attempt {
+	if _, nano := dropNano(pieces); nano {
+		for i := range a.names {
+			a.names[i].Nano = true
+		}
+	}
+	return a
+}
+
+// lookUp asks the lists for a text as it stands, then in the spelling of the
+// inventory.
+func (r *Resolver) lookUp(text string) (attempt, bool) {
+	if f, ok := r.whole(text); ok {
+		return attempt{names: f.names}, true
+	}
+	if other, differs := r.words.respelled(text); differs {
+		if f, ok := r.whole(other); ok {
+			for i := range f.names {
+				f.names[i].alsoAll(text)
+			}
+			return attempt{names: f.names}, true
+		}
+	}
+	return attempt{}, false
+}
+
+// qualified reads a name with words around it that say how and not what.
+func (r *Resolver) qualified(pieces []Piece) (attempt, bool) {
+	rest, words := r.words.dropQualifiers(pieces)
+	if len(words) == 0 || len(rest) == 0 {
+		return attempt{}, false
+	}
+	a, ok := r.lookUp(textOf(rest))
+	if !ok {
+		a, ok = r.bracketed(rest)
+	}
+	for i := range a.names {
+		a.names[i].Qualifiers = append(a.names[i].Qualifiers, words...)
+	}
+	return a, ok
+}
+
+// bracketed reads a name by what stands outside and inside its brackets.
+func (r *Resolver) bracketed(pieces []Piece) (attempt, bool) {
+	var outside []Piece
+	var inside []string
+	for _, p := range pieces {
+		if p.Kind == Bracket {
+			inside = append(inside, p.Inside())
+		} else {
+			outside = append(outside, p)
+		}
+	}
+	if len(inside) == 0 {
+		return attempt{}, false
+	}
+	outside = trim(outside)
+	main, ok := r.plain(outside)
+	if ok {
+		for _, text := range inside {
+			r.alias(&main, text, outside)
+		}
+		return main, true
+	}
+	for i, text := range inside {
+		a, known := r.one(Read(text))
+		if !known {
+			continue
+		}
+		outer := textOf(outside)
+		a.names[0].alsoAll(outer)
+		if outer != "" {
+			a.asks = append(a.asks, Ask{Code: AskByBracket, Name: outer, Others: namesOf(a.names)})
+		}
+		for _, other := range slices.Delete(slices.Clone(inside), i, i+1) {
+			r.alias(&a, other, nil)
+		}
+		return a, true
+	}
+	return attempt{}, false
+}
+
+// plain reads a text without brackets: as a whole, without qualifiers, or as
+// several names of one substance.
+func (r *Resolver) plain(pieces []Piece) (attempt, bool) {
+	if a, ok := r.lookUp(textOf(pieces)); ok {
+		return a, true
+	}
+	if rest, words := r.words.dropQualifiers(pieces); len(words) > 0 && len(rest) > 0 {
+		if a, ok := r.lookUp(textOf(rest)); ok {
+			for i := range a.names {
+				a.names[i].Qualifiers = append(a.names[i].Qualifiers, words...)
+			}
+			return a, true
+		}
+	}
+	if list, _, ok := r.segments(pieces); ok && len(list) > 0 && len(r.distinct(list)) == 1 {
+		return merged(list), true
+	}
+	return attempt{}, false
+}
+
+// alias reads a bracket beside a name that is known: the same substance under
+// another name, a word about it, the plant's common name, or something else.
+func (r *Resolver) alias(main *attempt, text string, outside []Piece) {
+	n := &main.names[0]
+	if r.words.isQualifier(text) {
+		n.Qualifiers = append(n.Qualifiers, text)
+		return
+	}
+	if n.CI == "" {
+		n.CI = colourIndex(text)
+	}
+	inner, choice, known := r.oneOrMore(text)
+	switch {
+	case known && len(main.names) == 1 && (r.allSame(*n, inner) || choice && r.anySame(*n, inner)):
+		for _, in := range inner {
+			if r.same(*n, in) {
+				n.alsoAll(in.Name)
+				n.alsoAll(in.Also...)
+			}
+		}
+		n.alsoAll(text)
+	case known && len(main.names) > 1: // Iron Oxides (CI 77491): the bracket says which
+		for _, m := range main.names {
+			if r.allSame(m, inner) {
+				main.names = []Named{m}
+				return
+			}
+		}
+		main.asks = append(main.asks, Ask{Code: AskBracket, Name: textOf(outside), Others: namesOf(inner)})
+		main.names = append(main.names, inner...)
+	case r.commonName(*n, text, outside):
+		n.alsoAll(text)
+	case known:
+		main.asks = append(main.asks, Ask{Code: AskBracket, Name: n.Name, Others: namesOf(inner)})
+		main.within = append(main.within, inner...)
+	default:
+		main.asks = append(main.asks, Ask{Code: AskBracketUnknown, Name: n.Name, Others: []string{text}})
+	}
+}
+
+// oneOrMore reads the text of a bracket: one substance, one of several (choice),
+// or several names.
+func (r *Resolver) oneOrMore(text string) (list []Named, choice, ok bool) {
+	pieces := Read(text)
+	if a, ok := r.one(pieces); ok {
+		return a.names, len(a.names) > 1, true
+	}
+	parts, _, ok := r.segments(pieces)
+	for _, a := range parts {
+		list = append(list, a.names...)
+	}
+	return list, false, ok
+}
+
+func (r *Resolver) anySame(n Named, others []Named) bool {
+	return slices.ContainsFunc(others, func(o Named) bool { return r.same(n, o) })
+}
+
+func (r *Resolver) allSame(n Named, others []Named) bool {
+	return !slices.ContainsFunc(others, func(o Named) bool { return !r.same(n, o) })
+}
+
+// commonName says whether a bracket gives the common name of a plant or animal
+// material: (Coconut) in Cocos Nucifera (Coconut) Oil. With the words behind the
+// bracket it is a name of the same material or of none.
+func (r *Resolver) commonName(n Named, text string, outside []Piece) bool {
+	if n.Plant == nil {
+		return false
+	}
+	behind := r.words.materialWords(textOf(outside))
+	if a, ok := r.lookUp(text + " " + behind); ok {
+		return r.allSame(n, a.names) || a.names[0].Plant == nil
+	}
+	for _, w := range strings.Fields(strings.ToLower(text)) {
+		if !isLetters(w) {
+			return false
+		}
+	}
+	_, law := r.whole(text)
+	return !law
+}
+
+func isLetters(w string) bool {
+	return strings.Trim(strings.ToLower(w), "abcdefghijklmnopqrstuvwxyzàâäéèêëîïôöûüç-'’.,") == ""
+}
+
+// segments cuts a text at its joints so that as few parts as possible are left,
+// each a name of its own. It fails where no cut makes all parts names; then list
+// has the parts that are.
+func (r *Resolver) segments(pieces []Piece) (list []attempt, texts []string, ok bool) {
+	var parts [][]Piece // text between joints
+	var joints []Piece
+	part := []Piece{}
+	for _, p := range pieces {
+		if p.Kind == Joint {
+			parts, joints, part = append(parts, part), append(joints, p), []Piece{}
+		} else {
+			part = append(part, p)
+		}
+	}
+	parts = append(parts, part)
+	if len(parts) < 2 {
+		return nil, nil, false
+	}
+	return r.cover(parts, joints)
+}
+
+const longestSegment = 6 // joints inside one name of a list
+
+// cover finds the fewest names that cover all parts; failing that, the most parts.
+func (r *Resolver) cover(parts [][]Piece, joints []Piece) ([]attempt, []string, bool) {
+	n := len(parts)
+	type step struct {
+		unknown, names, from int
+		read                 *attempt
+	}
+	best := make([]step, n+1)
+	for to := 1; to <= n; to++ {
+		best[to] = step{unknown: 1 << 30}
+		for from := max(0, to-longestSegment); from < to; from++ {
+			seg := slices.Clone(parts[from])
+			for k := from + 1; k < to; k++ {
+				seg = append(append(seg, joints[k-1]), parts[k]...)
+			}
+			s := step{best[from].unknown, best[from].names + 1, from, nil}
+			switch a, ok := r.one(seg); {
+			case len(trim(seg)) == 0 && to-from == 1: // nothing between two joints
+				s.names--
+			case ok:
+				s.read = &a
+			case to-from > 1:
+				continue
+			default:
+				s.unknown++
+			}
+			if s.unknown < best[to].unknown || s.unknown == best[to].unknown && s.names < best[to].names {
+				best[to] = s
+			}
+		}
+	}
+	var list []attempt
+	var texts []string
+	for to := n; to > 0; to = best[to].from {
+		if a := best[to].read; a != nil {
+			list = append(list, *a)
+			texts = append(texts, textOf(trim(parts[best[to].from])))
+		}
+	}
+	slices.Reverse(list)
+	slices.Reverse(texts)
+	return list, texts, best[n].unknown == 0 && len(list) > 0
+}
+
+// distinct returns the substances of several readings, each once.
+func (r *Resolver) distinct(list []attempt) []Named {
+	var out []Named
+	for _, a := range list {
+		for _, n := range a.names {
+			if i := slices.IndexFunc(out, func(o Named) bool { return r.same(o, n) }); i >= 0 {
+				out[i].alsoAll(n.Name)
+				out[i].alsoAll(n.Also...)
+				out[i].Nano = out[i].Nano || n.Nano
+				continue
+			}
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// merged makes one reading of several names of one substance.
+func merged(list []attempt) attempt {
+	a := attempt{names: list[0].names[:1]}
+	for _, o := range list {
+		a.asks, a.within = append(a.asks, o.asks...), append(a.within, o.within...)
+		for _, n := range o.names {
+			a.names[0].alsoAll(n.Name)
+			a.names[0].alsoAll(n.Also...)
+			a.names[0].Nano = a.names[0].Nano || n.Nano
+			if a.names[0].CI == "" {
+				a.names[0].CI = n.CI
+			}
+		}
+	}
+	return a
+}
+
+// joined reads a text of several parts into the reading; false where no part is
+// a name.
+func (r *Resolver) joined(reading *Reading, pieces []Piece) bool {
+	pieces = withoutMarks(pieces)
+	list, _, all := r.segments(pieces)
+	if len(list) == 0 {
+		return false
+	}
+	for _, a := range list {
+		reading.Asks = append(reading.Asks, a.asks...)
+		reading.Within = append(reading.Within, a.within...)
+	}
+	distinct := r.distinct(list)
+	switch {
+	case all && len(distinct) == 1:
+		reading.Names = merged(list).names
+	case all:
+		reading.Names = distinct
+		reading.Asks = append([]Ask{{Code: AskSeveral, Name: reading.Printed, Others: namesOf(distinct)}}, reading.Asks...)
+	default:
+		reading.Names = []Named{r.asPrinted(pieces)}
+		reading.Within = append(reading.Within, distinct...)
+		reading.Asks = append([]Ask{{Code: AskPart, Name: reading.Printed, Others: namesOf(distinct)}}, reading.Asks...)
+	}
+	return true
+}
+
+func trim(pieces []Piece) []Piece {
+	blank := func(p Piece) bool { return p.Kind == Space || p.Kind == Mark }
+	for len(pieces) > 0 && blank(pieces[0]) {
+		pieces = pieces[1:]
+	}
+	for len(pieces) > 0 && blank(pieces[len(pieces)-1]) {
+		pieces = pieces[:len(pieces)-1]
+	}
+	return pieces
+}
+
+func withoutMarks(pieces []Piece) []Piece {
+	return slices.DeleteFunc(slices.Clone(pieces), func(p Piece) bool { return p.Kind == Mark })
+}
+
+// dropNano takes the mark of a nano form from a name: (nano), [nano], or the word
+// at its head or end.
+func dropNano(pieces []Piece) ([]Piece, bool) {
+	nano := false
+	isNano := func(text string) bool {
+		k := namelist.Key(text)
+		return k == "nano" || k == "nanoform" || k == "nanomaterial"
+	}
+	out := slices.DeleteFunc(slices.Clone(pieces), func(p Piece) bool {
+		if p.Kind == Bracket && isNano(p.Inside()) {
+			nano = true
+			return true
+		}
+		return false
+	})
+	out = trim(out)
+	for i, p := range out {
+		if p.Kind == Text && isNano(p.Text) && len(out) > 1 && (i == 0 || i == len(out)-1) {
+			return trim(slices.Delete(out, i, i+1)), true
+		}
+	}
+	return out, nano
+}

@@ -1,0 +1,158 @@
+package names
+
+import (
+	"math/rand"
+	"os"
+	"strings"
+	"testing"
+
+	"gallipot/ingredients/inventory"
+
+	"github.com/stretchr/testify/require"
+)
+
+func resolver(t testing.TB) *Resolver {
+	t.Helper()
+	inv, err := inventory.Open()
+	require.NoError(t, err)
+	r, err := New(inv, nil)
+	require.NoError(t, err)
+	return r
+}
+
+func TestResolve(t *testing.T) {
+	r := resolver(t)
+	for _, c := range []struct {
+		printed string
+		names   string // canonical names, joined by |
+		asks    string // codes, joined by |
+	}{
+		{"AQUA", "Aqua", ""},
+		{"Caprylic/Capric Triglyceride", "Caprylic/Capric Triglyceride", ""},
+		{"PEG 40 hydrogenated castor oil", "PEG-40 Hydrogenated Castor Oil", ""},
+		{"Sodium Laureth Sulphate", "Sodium Laureth Sulfate", ""},
+		{"Citric Acid Monohydrate", "Citric Acid", ""},
+		{"Sodium Hydroxide (99%)", "Sodium Hydroxide", ""},
+		{"Glycerin (vegetable) 99.5%", "Glycerin", ""},
+		{"Glycerin, 99.5 %", "Glycerin", ""},
+		{"Limonene (d-)", "Limonene", ""},
+		{"Citronellol (d/l)", "Citronellol", ""},
+		{"Cocos Nucifera (Coconut) Oil", "Cocos Nucifera Oil", ""},
+		{"Lavandula Angustifolia (Lavender) Flower Oil*", "Lavandula Angustifolia Flower Oil", ""},
+		{"Phenoxyethanol (and) Ethylhexylglycerin", "Phenoxyethanol|Ethylhexylglycerin", "name-several"},
+		{"Methylchloroisothiazolinone & Methylisothiazolinone", "Methylchloroisothiazolinone|Methylisothiazolinone", "name-several"},
+		{"Caprylic/Capric Triglyceride (and) Hydrogenated Lecithin", "Caprylic/Capric Triglyceride|Hydrogenated Lecithin", "name-several"},
+		{"1,2-Hexanediol, Caprylyl Glycol", "1,2-Hexanediol|Caprylyl Glycol", "name-several"},
+		{"Aqua, Glycerin, Xanthan Gum", "Aqua|Glycerin|Xanthan Gum", "name-several"},
+		{"Phenoxyethanol 90% (and) Ethylhexylglycerin 10%", "Phenoxyethanol|Ethylhexylglycerin", "name-several"},
+		{"Glycerin (Formaldehyde)", "Glycerin", "bracket-contradicts"},
+		{"Glycerin (Glycamil 99)", "Glycerin", "bracket-unknown"},
+		{"Softol P (Isopropyl Palmitate)", "Isopropyl Palmitate", "named-by-bracket"},
+		{"Xyzol / Formaldehyde", "Xyzol / Formaldehyde", "name-in-part"},
+		{"Xyzol", "Xyzol", "name-unknown"},
+		{"", "", "name-unknown"},
+		{"()", "()", "name-unknown"},
+	} {
+		reading := r.Resolve(c.printed, "", "")
+		var codes []string
+		for _, a := range reading.Asks {
+			codes = append(codes, string(a.Code))
+		}
+		require.Equal(t, c.names, strings.Join(namesOf(reading.Names), "|"), c.printed)
+		require.Equal(t, c.asks, strings.Join(codes, "|"), c.printed)
+	}
+}
+
+func TestNano(t *testing.T) {
+	r := resolver(t)
+	for _, printed := range []string{"Zinc Oxide (nano)", "Zinc Oxide [nano]", "Nano Zinc Oxide", "Zinc Oxide nano", "zinc oxide (NANO)", "Zinc Oxide (nano) 99 %", "Zinc Oxide 99 % (nano)"} {
+		n := r.Resolve(printed, "", "").First()
+		require.True(t, n.Nano, printed)
+		require.Equal(t, "Zinc Oxide", n.Name, printed)
+	}
+	require.False(t, r.Resolve("Zinc Oxide", "", "").First().Nano)
+}
+
+// Thousands of official names hold a slash, a comma or an "and": none is two.
+func TestOfficialNamesAreOne(t *testing.T) {
+	r := resolver(t)
+	for _, n := range r.inventory.Names() {
+		reading := r.Resolve(n, "", "")
+		require.False(t, reading.Several(), n)
+		require.True(t, reading.First().Known(), n)
+	}
+}
+
+func TestNumbers(t *testing.T) {
+	r := resolver(t)
+	for _, c := range []struct{ printed, cas, name, ask string }{
+		{"Xyzol", "56-81-5", "Glycerin", "named-by-number"},
+		{"Xyzol seed oil", "84696-47-9", "Xyzol seed oil", "plant-number"},
+		{"Xyzol", "9003-11-6", "Xyzol", "number-fits-several"},
+		{"Rosa Moschata Seed Oil", "84603-93-0", "Rosa Moschata Seed Oil", ""},
+		{"Mentha Piperita Leaf Water", "84082-70-2", "Mentha Piperita Leaf Water", ""},
+	} {
+		reading := r.Resolve(c.printed, c.cas, "")
+		require.Equal(t, c.name, reading.First().Name, c.printed)
+		if c.ask == "" {
+			require.Empty(t, reading.Asks, c.printed)
+			continue
+		}
+		_, asked := reading.Asked(Code(c.ask))
+		require.True(t, asked, "%s: %v", c.printed, reading.Asks)
+	}
+	require.True(t, r.PlantNumber("84696-47-9"))
+	require.False(t, r.PlantNumber("56-81-5"))
+	require.False(t, r.PlantNumber(""))
+}
+
+func TestLosesNothing(t *testing.T) {
+	r := rand.New(rand.NewSource(5))
+	signs := []rune("abAB12 ()[]/,;&+*.-®%αé\t")
+	for range 20_000 {
+		n := make([]rune, r.Intn(24))
+		for i := range n {
+			n[i] = signs[r.Intn(len(signs))]
+		}
+		lossless(t, string(n))
+	}
+}
+
+func TestCustomaryPacked(t *testing.T) {
+	table, err := os.ReadFile("data/customary-names.csv")
+	require.NoError(t, err)
+	made, err := PackCustomary(table)
+	require.NoError(t, err)
+	require.True(t, customaryPacked == string(made), "data/customary.bin is not what the table makes: run go generate ./ingredients/names")
+	_, err = PackCustomary([]byte("name,inci\n"))
+	require.Error(t, err)
+}
+
+// The right name is among the first three for at least 95 of 100 misspelt or
+// disguised ones (testdata/misspellings.csv), or the name is understood at once.
+func TestMisspellings(t *testing.T) {
+	r := resolver(t)
+	table, err := os.ReadFile("testdata/misspellings.csv")
+	require.NoError(t, err)
+	rows, err := rowsOf("misspellings.csv", string(table), "printed", "meant", "kind")
+	require.NoError(t, err)
+	require.Len(t, rows, 300)
+	right := map[string]int{}
+	all := 0
+	for _, row := range rows {
+		want := r.Resolve(row[1], "", "").First()
+		got := r.Resolve(row[0], "", "").First()
+		hit := got.Known() && r.same(got, want)
+		for _, near := range r.Nearest(row[0], 3) {
+			hit = hit || near.Name == want.Name
+		}
+		if !hit {
+			t.Logf("%s: %s, not among %v", row[2], row[0], r.Nearest(row[0], 3))
+			continue
+		}
+		right[row[2]]++
+		all++
+	}
+	t.Log(all, right)
+	require.GreaterOrEqual(t, all, 285)
+}

@@ -1,0 +1,343 @@
+package names
+
+import (
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+
+	"gallipot/ingredients/inventory"
+	"gallipot/ingredients/namelist"
+)
+
+// Tables are the names that the tables of law know, handed in from above.
+type Tables interface {
+	// Spelled returns the name that a spelling stands for, signs and all.
+	Spelled(printed string) (name string, ok bool)
+	// Spellings yields every spelling with the name it stands for.
+	Spellings(yield func(spelling, name string))
+	// Numbered returns the names a CAS or EC number stands for.
+	Numbered(cas, ec string) []string
+	// Numbers returns the CAS numbers of a name.
+	Numbers(name string) []string
+}
+
+// Resolver says what printed names mean. It is safe for use by several at a time.
+type Resolver struct {
+	inventory *inventory.Inventory
+	words     *vocabulary
+	customary *customaryNames
+	law       Tables
+	spelled   func() map[string]string // key → name of the tables
+	extra     func() *namelist.List    // names of the law alone, for near names
+	functions func() *functionTable
+	mu        sync.Mutex
+	memory    map[question]Reading
+}
+
+type question struct{ text, cas, ec string }
+
+// remembered bounds the memory of a resolver.
+const remembered = 20_000
+
+// New makes a resolver over the inventory, the customary names and the names of
+// the tables above; law may be nil. Lists are read when first asked for.
+//
+// It fails for an embedded table of another form.
+func New(inv *inventory.Inventory, law Tables) (*Resolver, error) {
+	words, err := readVocabulary()
+	if err != nil {
+		return nil, err
+	}
+	customary, err := openCustomary(customaryPacked)
+	if err != nil {
+		return nil, err
+	}
+	r := &Resolver{inventory: inv, words: words, customary: customary, law: law, memory: map[question]Reading{}}
+	r.spelled = sync.OnceValue(r.readSpellings)
+	r.extra = sync.OnceValue(r.buildExtra)
+	r.functions = sync.OnceValue(r.readFunctions)
+	return r, nil
+}
+
+func (r *Resolver) readSpellings() map[string]string {
+	m := map[string]string{}
+	if r.law == nil {
+		return m
+	}
+	r.law.Spellings(func(spelling, name string) {
+		key := namelist.Key(spelling)
+		if old, met := m[key]; !met || len(name) < len(old) || len(name) == len(old) && name < old {
+			m[key] = name // Camphor rather than (+)-Camphor
+		}
+	})
+	return m
+}
+
+// buildExtra lists the names of the law that neither the inventory nor the trade has.
+func (r *Resolver) buildExtra() *namelist.List {
+	set := map[string]string{}
+	if r.law != nil {
+		r.law.Spellings(func(spelling, _ string) {
+			if k := namelist.Key(spelling); set[k] == "" && !strings.HasPrefix(spelling, "(") {
+				set[k] = spelling
+			}
+		})
+	}
+	var list []string
+	for _, k := range slices.Sorted(maps.Keys(set)) {
+		if len(r.inventory.Find(set[k])) == 0 && len(r.customary.list.Find(set[k])) == 0 {
+			list = append(list, set[k])
+		}
+	}
+	data, _, err := namelist.Build(list)
+	if err == nil {
+		if l, err := namelist.Open(string(data)); err == nil {
+			return l
+		}
+	}
+	return nil
+}
+
+// inLaw returns the name of the tables that a text spells.
+func (r *Resolver) inLaw(text string) (string, bool) {
+	if r.law == nil {
+		return "", false
+	}
+	if name, ok := r.law.Spelled(text); ok {
+		return name, true
+	}
+	name, ok := r.spelled()[namelist.Key(text)]
+	return name, ok
+}
+
+// found is what the lists say of a text as a whole.
+type found struct {
+	names  []Named // several where the name is one of several substances
+	source Source
+}
+
+// whole looks a text up as it stands.
+func (r *Resolver) whole(text string) (found, bool) {
+	key := namelist.Key(text)
+	if key == "" {
+		return found{}, false
+	}
+	c := r.customary.find(text)
+	if c != nil && len(c.Names) > 1 {
+		f := found{source: Customary}
+		for _, n := range c.Names {
+			f.names = append(f.names, r.named(n, Customary))
+		}
+		return f, true
+	}
+	if name, ok := r.inLaw(text); ok {
+		n := r.named(name, InLaw)
+		n.alsoAll(text)
+		if namelist.Key(n.Name) != key {
+			n.alsoAll(r.officialOf(text)...)
+		}
+		return found{[]Named{n}, InLaw}, true
+	}
+	if c != nil && !c.coloursOnly() {
+		n := r.named(c.Names[0], Customary)
+		if r.isClass(c.Names[0]) { // one of a class that the law names: it keeps its own name
+			n = r.member(text, c.Names[0])
+		}
+		n.alsoAll(text)
+		return found{[]Named{n}, Customary}, true
+	}
+	listed := r.inventory.Find(text)
+	if len(listed) == 0 {
+		return found{}, false
+	}
+	source := OtherName
+	if listed[0].Kind == inventory.Official {
+		source = InInventory
+	}
+	f := found{source: source}
+	for _, o := range listed[0].Official {
+		n := r.named(o, source)
+		n.alsoAll(text)
+		for _, other := range listed[1:] { // other spellings of the same key
+			n.alsoAll(other.Text)
+		}
+		f.add(n)
+	}
+	return f, true
+}
+
+func (f *found) add(n Named) {
+	for _, old := range f.names {
+		if namelist.Key(old.Name) == namelist.Key(n.Name) {
+			return
+		}
+	}
+	f.names = append(f.names, n)
+}
+
+// officialOf returns the official names a text leads to, where it leads to one.
+func (r *Resolver) officialOf(text string) []string {
+	if l := r.inventory.Find(text); len(l) > 0 && len(l[0].Official) == 1 {
+		return l[0].Official
+	}
+	return nil
+}
+
+// named makes the substance of a name that a list leads to: under the name of
+// the law where it has one, else in the form usual on a label.
+func (r *Resolver) named(name string, source Source) Named {
+	if plain, nano := dropNano(Read(name)); nano {
+		n := r.named(textOf(plain), source)
+		n.Nano = true
+		n.alsoAll(name)
+		return n
+	}
+	n := Named{Name: name, Source: source}
+	if o := r.officialOf(name); o != nil {
+		n.Official = o[0]
+	}
+	for range 2 { // Water is a name of the inventory, and Aqua that of the label
+		if law, ok := r.inLaw(n.Name); ok {
+			if law != n.Name {
+				n.alsoAll(n.Name)
+			}
+			n.Name = law
+			break
+		}
+		c := r.customary.find(n.Name)
+		if c == nil || len(c.Names) > 1 {
+			break
+		}
+		if c.coloursOnly() {
+			n.alsoAll(c.Names[0])
+			break
+		}
+		n.alsoAll(n.Name)
+		n.Name = c.Names[0]
+	}
+	if n.Name != name {
+		if o := r.officialOf(n.Name); o != nil {
+			if n.Official != "" && n.Official != o[0] {
+				n.alsoAll(n.Official)
+			}
+			n.Official = o[0]
+		}
+	}
+	if _, law := r.inLaw(n.Name); !law && n.Official != "" {
+		n.Name = r.words.display(n.Official)
+	} else if !law && strings.ToUpper(n.Name) == n.Name {
+		n.Name = r.words.display(n.Name)
+	}
+	n.alsoAll(n.Official)
+	n.Plant = r.words.plantOf(n.Name)
+	n.CI = colourIndex(n.Name)
+	return n
+}
+
+// isClass says whether a name is neither of a substance of the law nor of the
+// inventory: that of a class, such as Lead and its compounds.
+func (r *Resolver) isClass(name string) bool {
+	if plain, nano := dropNano(Read(name)); nano {
+		name = textOf(plain)
+	}
+	_, law := r.inLaw(name)
+	return !law && r.officialOf(name) == nil
+}
+
+// member is a substance under its printed name that belongs to a class.
+func (r *Resolver) member(printed, class string) Named {
+	n := Named{Name: strings.Join(strings.Fields(printed), " "), Source: Customary, Also: []string{class}}
+	n.Plant = r.words.plantOf(withoutBrackets(n.Name))
+	return n
+}
+
+// alsoAll adds names of the same substance.
+func (n *Named) alsoAll(names ...string) {
+	own := namelist.Key(n.Name)
+	for _, s := range names {
+		s = strings.TrimSpace(s)
+		if k := namelist.Key(s); k != "" && k != own && !slices.ContainsFunc(n.Also, func(o string) bool { return namelist.Key(o) == k }) {
+			n.Also = append(n.Also, s)
+		}
+	}
+}
+
+// same says whether two names stand for one substance: the same name, one among
+// the other names of the other, or a CAS number that is theirs alone (titanium
+// dioxide and CI 77891; one number serves 75 polymers).
+func (r *Resolver) same(a, b Named) bool {
+	ka, kb := namelist.Key(a.Name), namelist.Key(b.Name)
+	if ka == kb || a.Official != "" && a.Official == b.Official {
+		return true
+	}
+	has := func(n Named, key string) bool {
+		return slices.ContainsFunc(n.Also, func(s string) bool { return namelist.Key(s) == key })
+	}
+	if has(a, kb) || has(b, ka) {
+		return true
+	}
+	if a.Plant != nil || b.Plant != nil {
+		return r.samePlant(a.Plant, b.Plant)
+	}
+	mine := r.numbersOf(a)
+	return slices.ContainsFunc(r.numbersOf(b), func(cas string) bool {
+		return slices.Contains(mine, cas) && (a.CI != "" || b.CI != "" || len(r.inventory.ByCAS(cas)) <= 2) && !r.plantNumber(cas)
+	})
+}
+
+// samePlant says whether two names are of one plant, part and preparation.
+func (r *Resolver) samePlant(a, b *Plant) bool {
+	return a != nil && b != nil && a.Of == b.Of && slices.Equal(a.Parts, b.Parts) && slices.Equal(a.Preparation, b.Preparation)
+}
+
+// numbersOf returns the CAS numbers that the lists give a name.
+func (r *Resolver) numbersOf(n Named) []string {
+	var cas []string
+	if r.law != nil {
+		cas = append(cas, r.law.Numbers(n.Name)...)
+	}
+	if n.Official != "" {
+		if e, ok := r.inventory.Entry(n.Official); ok {
+			cas = append(cas, e.CAS...)
+		}
+	}
+	return cas
+}
+
+// Plant reads plant, part and preparation from a name; nil where it names none.
+func (r *Resolver) Plant(name string) *Plant { return r.words.plantOf(withoutBrackets(name)) }
+
+// Customary returns the row of a customary name, or nil.
+func (r *Resolver) Customary(name string) *CustomaryName { return r.customary.find(name) }
+
+// Inventory is the inventory the resolver reads.
+func (r *Resolver) Inventory() *inventory.Inventory { return r.inventory }
+
+// colourIndex returns the colour index number a name begins with, such as
+// "CI 77891" of "C.I.77891".
+func colourIndex(name string) string {
+	key := namelist.Key(name)
+	if len(key) < 7 || key[:2] != "ci" {
+		return ""
+	}
+	for i := 2; i < 7; i++ {
+		if key[i] < '0' || key[i] > '9' {
+			return ""
+		}
+	}
+	if len(key) > 7 && key[7] != '.' && key[7] != '/' && !(key[7] >= 'a' && key[7] <= 'z') {
+		return ""
+	}
+	return "CI " + key[2:7]
+}
+
+func withoutBrackets(name string) string {
+	var out strings.Builder
+	for _, p := range Read(name) {
+		if p.Kind != Bracket {
+			out.WriteString(p.Text)
+		}
+	}
+	return strings.Join(strings.Fields(out.String()), " ")
+}

@@ -1,0 +1,97 @@
+package names
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gallipot/ingredients/namelist"
+)
+
+//go:embed data/plant-words.csv
+var plantWordsCSV string
+
+//go:embed data/qualifiers.csv
+var qualifiersCSV string
+
+//go:embed data/spelling.csv
+var spellingCSV string
+
+//go:embed data/capitals.csv
+var capitalsCSV string
+
+// vocabulary is the small tables by which names are read.
+type vocabulary struct {
+	plant      map[string]plantWord
+	qualifiers map[string]string // qualifier, folded → kind
+	longest    int               // words of the longest qualifier
+	spelling   []respelling
+	capitals   map[string]bool
+}
+
+type plantWord struct {
+	part  bool // else a preparation
+	class string
+}
+
+type respelling struct{ printed, official string }
+
+// rowsOf reads an embedded table. It fails for other columns than those asked for.
+func rowsOf(name, text string, columns ...string) ([][]string, error) {
+	r := csv.NewReader(strings.NewReader(text))
+	records, err := r.ReadAll()
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("%s: %w", name, err)
+	case len(records) == 0 || !slices.Equal(records[0], columns):
+		return nil, fmt.Errorf("%s: the columns should be %s", name, strings.Join(columns, ","))
+	}
+	return records[1:], nil
+}
+
+func readVocabulary() (*vocabulary, error) {
+	v := &vocabulary{plant: map[string]plantWord{}, qualifiers: map[string]string{}, capitals: map[string]bool{}}
+	rows, err := rowsOf("plant-words.csv", plantWordsCSV, "word", "kind", "class", "note")
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range rows {
+		v.plant[r[0]] = plantWord{r[1] == "part", r[2]}
+	}
+	if rows, err = rowsOf("qualifiers.csv", qualifiersCSV, "word", "kind", "note"); err != nil {
+		return nil, err
+	}
+	for _, r := range rows {
+		v.qualifiers[foldWords(r[0])] = r[1]
+		v.longest = max(v.longest, len(strings.Fields(r[0])))
+	}
+	if rows, err = rowsOf("spelling.csv", spellingCSV, "printed", "official", "note"); err != nil {
+		return nil, err
+	}
+	for _, r := range rows {
+		v.spelling = append(v.spelling, respelling{r[0], r[1]})
+	}
+	if rows, err = rowsOf("capitals.csv", capitalsCSV, "word", "note"); err != nil {
+		return nil, err
+	}
+	for _, r := range rows {
+		v.capitals[r[0]] = true
+	}
+	return v, nil
+}
+
+// foldWords puts words in small letters with single spaces; signs stay.
+func foldWords(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
+
+// respelled returns the key of a name in the spelling of the inventory where it
+// is printed in another one, such as sulphate for sulfate.
+func (v *vocabulary) respelled(name string) (string, bool) {
+	low := strings.ToLower(name)
+	out := low
+	for _, s := range v.spelling {
+		out = strings.ReplaceAll(out, s.printed, s.official)
+	}
+	return out, namelist.Key(out) != namelist.Key(low)
+}
