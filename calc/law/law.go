@@ -43,6 +43,7 @@ type Tables struct {
 	wordRows      []*Word
 
 	words      map[string]*WordList
+	absence    absenceWords
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
 	byFact     map[string]*Fact
@@ -208,6 +209,7 @@ func (t *Tables) index() {
 		}
 	}
 	t.indexWords()
+	t.absence = t.absenceWords()
 	t.names = sync.OnceValue(t.buildNames)
 	t.lookups = sync.OnceValue(t.buildLookups)
 	t.memory = &memory{}

@@ -57,7 +57,7 @@ func TestPinned(t *testing.T) {
 		"claims.csv":           {48, "M01", "P04"},
 		"label-rules.csv":      {136, "L01", "N8c-2"},
 		"countries.csv":        {63, "AE", "ZA"},
-		"words.csv":            {348, "function-peroxide-stabil", "pod-type-td50"},
+		"words.csv":            {378, "function-peroxide-stabil", "absence-end-full"},
 		"product-codes.csv":    {70, "antidandruff-shampoo", "toothpaste"},
 	}
 	rows := Builtin().rows
