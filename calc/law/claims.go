@@ -129,7 +129,7 @@ func (t *Tables) ReadClaim(m Market, text string, directions bool) []ClaimMatch 
 		if !may[c] || !c.For(m) || directions && !c.Directions {
 			continue
 		}
-		if match, ok := c.find(text, tokens); ok {
+		if match, ok := c.find(text, tokens, t.absence); ok {
 			out = append(out, match)
 		}
 	}
@@ -153,14 +153,14 @@ func (t *Tables) claimsFrom(word string) []*ClaimRule {
 }
 
 // find gathers what a rule finds in a text.
-func (c *ClaimRule) find(text string, tokens []claimToken) (ClaimMatch, bool) {
+func (c *ClaimRule) find(text string, tokens []claimToken, absence absenceWords) (ClaimMatch, bool) {
 	var excused [][2]int
 	for _, p := range c.unless {
-		excused = append(excused, p.all(tokens)...)
+		excused = append(excused, p.all(tokens, absence)...)
 	}
 	var spans [][2]int
 	for _, p := range c.patterns {
-		for _, s := range p.all(tokens) {
+		for _, s := range p.all(tokens, absence) {
 			inside := func(e [2]int) bool { return s[0] < e[1] && e[0] < s[1] }
 			if !slices.ContainsFunc(excused, inside) {
 				spans = append(spans, s)

@@ -127,7 +127,7 @@ func TestClaimPatterns(t *testing.T) {
 			require.False(t, c.want, c.pattern)
 			continue
 		}
-		require.Equal(t, c.want, len(p.all(claimTokens(c.text))) > 0, "%s in %s", c.pattern, c.text)
+		require.Equal(t, c.want, len(p.all(claimTokens(c.text), Builtin().absence)) > 0, "%s in %s", c.pattern, c.text)
 	}
 	for _, bad := range []string{"", "~", "...", "a ...", "... a", "Heal", "well-being", "=cure*", "a / b", "a ... ... b"} {
 		_, err := parseClaimPattern(bad)

@@ -127,7 +127,7 @@ func parseClaimPattern(text string) (claimPattern, error) {
 
 // all returns every place of the pattern in a text, as token numbers from and
 // behind.
-func (p claimPattern) all(tokens []claimToken) (spans [][2]int) {
+func (p claimPattern) all(tokens []claimToken, absence absenceWords) (spans [][2]int) {
 	for i := range tokens {
 		end, ok := p.at(tokens, i)
 		if !ok {
@@ -135,7 +135,7 @@ func (p claimPattern) all(tokens []claimToken) (spans [][2]int) {
 		}
 		from := i
 		if p.absent {
-			if from, end, ok = saidAbsent(tokens, i, end); !ok {
+			if from, end, ok = absence.of(tokens, i, end); !ok {
 				continue
 			}
 		}
@@ -196,29 +196,42 @@ func (w claimWord) is(token string) bool {
 	return false
 }
 
-// absences are the words that say that something is not there, the longest
-// first.
-var absences = [][]string{
-	{"does", "not", "contain"}, {"do", "not", "contain"}, {"doesnt", "contain"}, {"not", "contain"}, {"contains", "no"}, {"with", "no"}, {"made", "without"},
-	{"free", "from"}, {"free", "of"}, {"0", "%"}, {"without"}, {"zero"}, {"no"}, {"non"},
+// absenceWords are the wordings that say that something is not there, as their
+// words, the longest first, and the words that end a list of such things.
+type absenceWords struct {
+	said [][]string
+	ends *WordList
+}
+
+func (t *Tables) absenceWords() absenceWords {
+	a := absenceWords{ends: t.Words(WordsAbsenceEnd)}
+	for _, w := range t.Words(WordsAbsence).words {
+		var words []string
+		for _, token := range claimTokens(w.Word) {
+			words = append(words, token.word)
+		}
+		a.said = append(a.said, words)
+	}
+	slices.SortStableFunc(a.said, func(x, y []string) int { return len(y) - len(x) })
+	return a
 }
 
 // absenceReach is how many words of a list may stand between "free from" and
 // the substance named.
 const absenceReach = 8
 
-// saidAbsent says whether the words from i to end are said to be absent, and
+// of says whether the words from i to end are said to be absent, and
 // returns the whole of the saying.
-func saidAbsent(tokens []claimToken, i, end int) (from, to int, ok bool) {
+func (a absenceWords) of(tokens []claimToken, i, end int) (from, to int, ok bool) {
 	if end < len(tokens) && tokens[end].word == "free" && !(end+1 < len(tokens) && slices.Contains([]string{"from", "of"}, tokens[end+1].word)) {
 		return i, end + 1, true // "paraben-free", but not the oil of "an oil free from lead"
 	}
 	for back := i; back >= 0 && i-back <= absenceReach; back-- {
-		for _, words := range absences {
+		for _, words := range a.said {
 			if back+len(words) > i || !follows(tokens[back:], words) {
 				continue
 			}
-			if breaksOff(tokens[back+len(words) : i]) {
+			if a.endIn(tokens[back+len(words) : i]) {
 				return 0, 0, false
 			}
 			return back, end, true
@@ -236,10 +249,8 @@ func follows(tokens []claimToken, words []string) bool {
 	return true
 }
 
-// breaksOff says whether the words between an absence and a substance end the
-// list of what is absent: "without parabens, contains natural preservatives".
-func breaksOff(tokens []claimToken) bool {
-	return slices.ContainsFunc(tokens, func(t claimToken) bool {
-		return slices.Contains([]string{"but", "with", "contains", "contain", "containing", "for", "so", "that", "which", "is", "are", "has", "have", "made", "rich", "full"}, t.word)
-	})
+// endIn says whether the words between an absence and a substance end the list of
+// what is absent: "without parabens, contains natural preservatives".
+func (a absenceWords) endIn(tokens []claimToken) bool {
+	return slices.ContainsFunc(tokens, func(t claimToken) bool { return a.ends.In(t.word) })
 }

@@ -50,6 +50,7 @@ type Tables struct {
 	byMass        map[string]*MolarMass
 
 	words      map[string]*WordList
+	absence    absenceWords
 	byType     map[string]*ProductType
 	byExposure map[string]*Exposure
 	byFact     map[string]*Fact
@@ -242,6 +243,7 @@ func (t *Tables) index() {
 		}
 	}
 	t.indexWords()
+	t.absence = t.absenceWords()
 	for i, l := range t.annexII {
 		t.place[l] = len(t.limits) + i
 	}

@@ -68,10 +68,12 @@ const (
 	WordsStudyRoute          = "study-route"          // route of a study in a maker's words
 	WordsHumanStudy          = "human-study"          // studies with people
 	WordsPoDType             = "pod-type"             // what a type of toxicological value is
+	WordsAbsence             = "absence"              // that say in claims that something is not there
+	WordsAbsenceEnd          = "absence-end"          // that end a list of what is not there
 )
 
 var wordLists = []string{
-	WordsFunction, WordsScenting, WordsColouring, WordsCritical, WordsCriticalUnless, WordsBotanical, WordsBotanicalUnless, WordsPreparation, WordsStandardPreparation, WordsSoapFat, WordsFatEnding, WordsMelting, WordsMeltingUnless, WordsWater, WordsMicrobes, WordsMicrobesUnless, WordsNatural, WordsNaturalUnless, WordsNotAlcohol, WordsClaim, WordsDenial, WordsFurocoumarinFree, WordsExpressed, WordsDevelopmentStudy, WordsStudyRoute, WordsHumanStudy, WordsPoDType,
+	WordsFunction, WordsScenting, WordsColouring, WordsCritical, WordsCriticalUnless, WordsBotanical, WordsBotanicalUnless, WordsPreparation, WordsStandardPreparation, WordsSoapFat, WordsFatEnding, WordsMelting, WordsMeltingUnless, WordsWater, WordsMicrobes, WordsMicrobesUnless, WordsNatural, WordsNaturalUnless, WordsNotAlcohol, WordsClaim, WordsDenial, WordsFurocoumarinFree, WordsExpressed, WordsDevelopmentStudy, WordsStudyRoute, WordsHumanStudy, WordsPoDType, WordsAbsence, WordsAbsenceEnd,
 }
 
 var wordColumns = columns{meaning: []string{"key", "list", "word", "match", "means", "rank", "seen"},
