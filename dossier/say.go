@@ -53,3 +53,11 @@ const (
 	fiveDigits ingredients.Rounding = 5
 	sixDigits  ingredients.Rounding = 6
 )
+
+// file is the name of the product's file; "" for one that was not read from a file.
+func (p *Product) file() string {
+	if p.Source == nil {
+		return ""
+	}
+	return p.Source.Name
+}
