@@ -101,7 +101,7 @@ func identityOf(s *ingredients.Sheet, tables *law.Tables, name, cas string, pos 
 		ok, others := tables.CASFits(name, cas)
 		switch {
 		case !ok && len(others) > 0:
-			return say(ingredients.Ask, "cas-contradicts", ingredients.SupplierOf(s), with().Names("others", others)), true
+			return say(ingredients.Ask, "cas-contradicts", s.Asked(), with().Names("others", others)), true
 		case !ok:
 			return say(ingredients.Note, "cas-unknown", ingredients.TheMaker, with().Names("known", known.CAS)), true
 		}

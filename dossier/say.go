@@ -21,7 +21,7 @@ func (p *Product) about(f ingredients.Finding) ingredients.Finding {
 // material is a raw material as a value: by its name where there is a sheet.
 func (w *Workshop) material(id string) ingredients.Value {
 	if s := w.Sheets[id]; s != nil {
-		return ingredients.MaterialName(s)
+		return s.Named()
 	}
 	return ingredients.Value{Kind: ingredients.KindName, Text: id, ID: id}
 }
