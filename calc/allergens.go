@@ -354,7 +354,7 @@ func gapFinding(in *Input, m *Material, g gap, missing, all int) ingredients.Fin
 	s := m.Sheet
 	ask := func(code string, pos ingredients.Pos, v ingredients.Values) ingredients.Finding {
 		return in.onMaterial(ingredients.NewFinding(ingredients.Ask, code, pos, v.Day("day", in.Date).Name("code", s.Supplier.Code)), s.ID).
-			By(ingredients.SupplierOf(s))
+			By(s.Asked())
 	}
 	switch {
 	case g.list == "" && s.Allergens != nil:

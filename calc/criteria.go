@@ -218,7 +218,7 @@ func criterionFinding(in *Input, s *ingredients.Sheet, list []Criterion) ingredi
 	}
 	v := with().Those("criteria", criteria).Name("code", s.Supplier.Code).Name("document", list[0].Paper).Source("law", sources)
 	f := in.onMaterial(ingredients.NewFinding(ingredients.Ask, "criterion", s.Pos, v), s.ID).
-		By(ingredients.SupplierOf(s)).At(s.Pos.File, "documents", with().Name("kind", "purity"))
+		By(s.Asked()).At(s.Pos.File, "documents", with().Name("kind", "purity"))
 	if list[0].Paper != "" {
 		f.Severity = ingredients.Note
 		return f.As("on-file").By(ingredients.TheMaker)

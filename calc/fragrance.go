@@ -148,7 +148,7 @@ func fragranceFindings(in *Input, comps []*Composition, s *ingredients.Sheet, us
 			most := use.UsePct
 			f.Grade = &most
 		case ingredients.Ask:
-			f = f.By(ingredients.SupplierOf(s)).At(s.Pos.File, "fragrance_limits", nil)
+			f = f.By(s.Asked()).At(s.Pos.File, "fragrance_limits", nil)
 		}
 		fs = append(fs, f)
 		return &fs[len(fs)-1]

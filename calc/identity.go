@@ -104,7 +104,7 @@ func numberFinding(s *ingredients.Sheet, tables *law.Tables, p printedName, n na
 	case ok, n.Plant != nil && tables.Dictionary().Names().PlantNumber(p.cas):
 		return ingredients.Finding{}, false
 	case len(others) > 0:
-		return nameSays(ingredients.Ask, "cas-contradicts", p, with().Name("cas", p.cas).Names("others", others)).By(ingredients.SupplierOf(s)), true
+		return nameSays(ingredients.Ask, "cas-contradicts", p, with().Name("cas", p.cas).Names("others", others)).By(s.Asked()), true
 	case slices.ContainsFunc(n.Names(), func(name string) bool { return inventoryGives(tables, name, p.cas) }):
 		return ingredients.Finding{}, false
 	}
@@ -157,7 +157,7 @@ func nameFinding(s *ingredients.Sheet, p printedName, ask names.Ask) ingredients
 	} else {
 		v = v.Names("others", ask.Others)
 	}
-	return nameSays(sev, nameCodes[ask.Code], p, v).By(ingredients.SupplierOf(s))
+	return nameSays(sev, nameCodes[ask.Code], p, v).By(s.Asked())
 }
 
 // colourNames reads colourants from the colourant annex.

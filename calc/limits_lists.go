@@ -80,7 +80,7 @@ func (run *limitRun) closedList(m *Material, l closedList, day ingredients.Date)
 	s := m.Sheet
 	say := func(sev ingredients.Severity, form string, names []string) []ingredients.Finding {
 		f := run.in.onMaterial(ingredients.NewFinding(sev, l.code, s.Pos, with().Names("substances", names).Day("day", day)), s.ID).As(form).
-			By(ingredients.SupplierOf(s)).At(s.Pos.File, "functions", nil)
+			By(s.Asked()).At(s.Pos.File, "functions", nil)
 		if sev == ingredients.Stop {
 			f = f.By(ingredients.TheMaker)
 		}

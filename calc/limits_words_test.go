@@ -167,7 +167,7 @@ func TestFindingsOfALaterDay(t *testing.T) {
 	assert.Equal(t, day, at.Date)
 	got = comingFinding(f("limit-undecided", ingredients.Ask), day)
 	assert.Equal(t, []string{"note coming-limit"}, codes([]ingredients.Finding{got}))
-	assert.Equal(t, "the supplier", said(got).Ask)
+	assert.Equal(t, []ingredients.Party{ingredients.TheSupplier}, got.Who)
 	got = comingFinding(f("label-wording", ingredients.Stop), day)
 	assert.Equal(t, []string{"note coming-label"}, codes([]ingredients.Finding{got}))
 

@@ -82,7 +82,7 @@ func TestOpenPlaceOfAnAllergen(t *testing.T) {
 	assert.Empty(t, at("4.5").Open)
 
 	f := findingOf(t, result("2"), "open-order")
-	assert.Equal(t, "ask for the exact composition of together: fo", said(f).Fix, "whose declaration has the range")
+	assert.Equal(t, "ask for the exact composition of fo", said(f).Fix, "whose declaration has the range")
 	assert.Equal(t, "Alder Supplies (invented)", said(f).Ask)
 
 	allergens := []AllergenTotal{{LabelName: "Linalool", Contributions: []Contribution{{Ingredient: "fo", InMaterial: rangeOf(t, "1-2")}, {Ingredient: "oil", InMaterial: rangeOf(t, "1")}}},

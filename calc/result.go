@@ -134,7 +134,7 @@ func openPlace(in *Input, r *Result, pair OpenPair) ingredients.Finding {
 		return f
 	}
 	if s := in.Sheets[who[0]]; s != nil {
-		f = f.By(ingredients.SupplierOf(s)).At(s.Composition.Pos.File, "composition", nil)
+		f = f.By(s.Asked()).At(s.Composition.Pos.File, "composition", nil)
 		f.Pos = s.Composition.Pos
 	}
 	if isReaction(in, who[0]) {

@@ -162,7 +162,7 @@ func (r *Reaction) strangeFats(in *Input, mix Mixture) []ingredients.Finding {
 			fatty := in.Law.Words(law.WordsFatEnding).In(p.INCI)
 			if fatty && len(in.Law.FatsOf(p.INCI)) == 0 {
 				fs = append(fs, ingredients.NewFinding(ingredients.Ask, "fat-unknown", s.Pos, with().Is("material", in.material(s.Ingredient)).Name("id", s.Ingredient)).On(p.INCI).
-					By(ingredients.SupplierOf(m.Sheet)).At(in.Product.Saponify.Pos.File, "saponify.values", nil))
+					By(m.Sheet.Asked()).At(in.Product.Saponify.Pos.File, "saponify.values", nil))
 			}
 		}
 	}

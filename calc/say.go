@@ -11,7 +11,7 @@ func with() ingredients.Values { return nil }
 // material is a raw material as a value: by its name where there is a sheet.
 func (in *Input) material(id string) ingredients.Value {
 	if s := in.Sheets[id]; s != nil {
-		return ingredients.MaterialName(s)
+		return s.Named()
 	}
 	return ingredients.Value{Kind: ingredients.KindName, Text: id, ID: id}
 }
@@ -61,7 +61,7 @@ func (in *Input) onMaterial(f ingredients.Finding, id string) ingredients.Findin
 // supplierOf is the supplier of a raw material as one who is asked.
 func (in *Input) supplierOf(id string) ingredients.Party {
 	if s := in.Sheets[id]; s != nil {
-		return ingredients.SupplierOf(s)
+		return s.Asked()
 	}
 	return ingredients.TheSupplier
 }

@@ -191,14 +191,14 @@ func declarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []i
 		sum = sum.Add(d.Pct.Min)
 		key := readNames(dict, d.Name, d.CAS, "")[0].key
 		if at, known := first[key]; known {
-			fs = append(fs, ingredients.NewFinding(ingredients.Ask, "declared-twice", d.Pos, with().Name("allergen", d.Name).Count("line", at.Line)).OnMaterial(s).
-				By(ingredients.SupplierOf(s)).At(d.Pos.File, "allergens.declared", nil))
+			fs = append(fs, ingredients.NewFinding(ingredients.Ask, "declared-twice", d.Pos, with().Name("allergen", d.Name).Count("line", at.Line)).OnValue(s.Named()).
+				By(s.Asked()).At(d.Pos.File, "allergens.declared", nil))
 			continue
 		}
 		first[key] = d.Pos
 	}
 	if hundred.Less(sum) {
-		fs = append(fs, ingredients.NewFinding(ingredients.Stop, "declared-over-100", s.Allergens.Pos, with().Num("sum", sum, "%", ingredients.AsIs)).OnMaterial(s).
+		fs = append(fs, ingredients.NewFinding(ingredients.Stop, "declared-over-100", s.Allergens.Pos, with().Num("sum", sum, "%", ingredients.AsIs)).OnValue(s.Named()).
 			By(ingredients.TheMaker).At(s.Allergens.Pos.File, "allergens.declared.pct", nil))
 	}
 	return fs
@@ -213,8 +213,8 @@ func (m *Material) undisclosed(pct ingredients.Range) Part {
 		p.Pos = s.Pos
 		return p
 	}
-	f := ingredients.NewFinding(ingredients.Ask, "undeclared-remainder", p.Pos, with().Name("code", s.Supplier.Code)).OnMaterial(s).
-		By(ingredients.SupplierOf(s)).At(s.Pos.File, "composition", nil)
+	f := ingredients.NewFinding(ingredients.Ask, "undeclared-remainder", p.Pos, with().Name("code", s.Supplier.Code)).OnValue(s.Named()).
+		By(s.Asked()).At(s.Pos.File, "composition", nil)
 	if s.Composition.HeldByAssessor {
 		f.Severity = ingredients.Note
 		f = f.As("held").By(ingredients.TheAssessor)
@@ -245,6 +245,6 @@ func impossible(s *ingredients.Sheet, given []ingredients.Range, rest int) ingre
 	if hundred.Less(sum.Min) {
 		form, v = "too-much", with().Those("contents", lows).Num("sum", sum.Min, "%", ingredients.AsIs)
 	}
-	return ingredients.NewFinding(ingredients.Stop, "impossible-composition", s.Composition.Pos, v).As(form).OnMaterial(s).
+	return ingredients.NewFinding(ingredients.Stop, "impossible-composition", s.Composition.Pos, v).As(form).OnValue(s.Named()).
 		By(ingredients.TheMaker).At(s.Composition.Pos.File, "composition.constituents.pct", nil)
 }

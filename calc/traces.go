@@ -195,7 +195,7 @@ func traceFinding(in *Input, c *TraceCheck) ingredients.Finding {
 	if c.Guide.OnMaterial {
 		v = v.Is("material", in.material(c.In))
 		if s := in.Sheets[c.In]; s != nil {
-			pos, who = s.Pos, ingredients.SupplierOf(s)
+			pos, who = s.Pos, s.Asked()
 		}
 	} else {
 		v = portion(v, c.In)

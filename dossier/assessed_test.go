@@ -93,7 +93,7 @@ func TestChangedSinceAssessment(t *testing.T) {
 	writeFiles(t, dir, files)
 	f = find(assessDir(t, dir), "assessed-other-figures")
 	require.NotNil(t, f)
-	assert.Contains(t, said(*f).Message, "something beside them changed")
+	assert.Contains(t, said(*f).Message, "something else changed")
 
 	// without figures kept, and with unusable ones
 	signed("")

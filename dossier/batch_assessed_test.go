@@ -50,11 +50,11 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 		name, assessments, record string
 		want, words               string // severity; "" for no finding
 	}{
-		{"made without", "", "", "ask", "batch T-1 is weighed, and no signed assessment of the product is on record"},
-		{"released without", "", released, "stop", "batch T-1 is released, and no signed assessment of the product is on record"},
-		{"sold and not released", "", sent, "stop", "batch T-1 was sent out, and"},
+		{"made without", "", "", "ask", "it has been made, but the product has no signed assessment"},
+		{"released without", "", released, "stop", "it has been released, but the product has no signed assessment"},
+		{"sold and not released", "", sent, "stop", "it has been sent out, but"},
 		{"rejected", "", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}\n", "", ""},
-		{"rejected and sold", "", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}\n" + sent, "stop", "was sent out"},
+		{"rejected and sold", "", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}\n" + sent, "stop", "has been sent out"},
 		{"other figures", signed("2026-11-01", "000000000000", "2"), "", "ask", "no assessment on record is for its figures, " + now},
 		{"other figures, released", signed("2026-11-01", "000000000000", "2"), released, "stop", "no assessment on record is for its figures"},
 		{"today's figures", signed("2026-11-01", now, "2"), released, "", ""},
@@ -63,7 +63,7 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 		{"after the first sale", signed("2026-11-23", now, "2"), released + sent, "stop", "after it went out on 2026-11-22"},
 		{"signed again later", signed("2026-11-01", now, "2") + ", " + signed("2026-11-25", now, "2"), released, "", ""},
 		{"the figures it was planned with", signed("2026-01-01", "aaaaaaaaaaaa", "1"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n" + released, "", ""},
-		{"neither those nor today's", signed("2026-01-01", "bbbbbbbbbbbb", "1"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n" + released, "stop", "planned with, aaaaaaaaaaaa, or for those of today, " + now},
+		{"neither those nor today's", signed("2026-01-01", "bbbbbbbbbbbb", "1"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n" + released, "stop", "planned with, aaaaaaaaaaaa, or for today's, " + now},
 		{"today's do not cover an old formula", signed("2026-01-01", now, "2"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n", "ask", "planned with, aaaaaaaaaaaa"},
 		{"an old record by its revision", signed("2026-01-01", "bbbbbbbbbbbb", "1"), "revision: 1\n" + released, "", ""},
 		{"an old record of another revision", signed("2026-01-01", now, "2"), "revision: 1\n" + released, "stop", "no assessment"},
@@ -92,7 +92,7 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 func TestPlannedBatchAsksNothing(t *testing.T) {
 	w, a, b := lotionShop(t, linalool, "", [3]string{"", "", ""}, "")
 	assert.Empty(t, BatchFindings(w, []*Assessment{a}))
-	assert.Contains(t, w.Review(b, a).Open, "no signed assessment of the product is on record")
+	assert.Contains(t, w.Review(b, a).Open, "the product has no signed assessment")
 }
 
 // TestBatchFindingsOfAllMarkets: what every market forbids names none of them;

@@ -70,12 +70,12 @@ func TestYieldWetOrDry(t *testing.T) {
 		return r, strings.Join(codes, "\n")
 	}
 	r, said := review("false")
-	assert.Equal(t, "batch-underfilled: the packs of batch T1 hold 97.5 g on average once 10 % of the 108.33 g they were filled with has dried off, the label says 100 g", said)
+	assert.Equal(t, "batch-underfilled: the packs contain 97.5 g on average, once 10 % of the 108.33 g they were filled with has dried off; the label says 100 g", said)
 	assert.Equal(t, "99.16", r.Yield.Pct.Fixed(2))
 	r, said = review("true")
-	assert.Equal(t, "batch-yield: the yield of batch T1 is 98.4 % (1400 g of 1423 g), usual is 85.5 to 91.8 %, after 10 % has dried off", said)
+	assert.Equal(t, "batch-yield: the yield is 98.4 % (1400 g of 1423 g), after 10 % has dried off; 85.5 to 91.8 % is usual", said)
 	assert.Equal(t, "98.38", r.Yield.Pct.Fixed(2))
 	r, said = review("")
 	assert.Nil(t, r.Yield)
-	assert.Equal(t, "batch-incomplete: the record of batch T1 lacks: whether the mass filled was weighed wet or after drying (dried: false or true)", said)
+	assert.Equal(t, "batch-incomplete: the record still lacks whether the mass filled was weighed wet or after drying (dried: false or true)", said)
 }

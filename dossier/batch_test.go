@@ -82,7 +82,7 @@ func TestReviewAsPlanned(t *testing.T) {
 		assert.Empty(t, r.Missing)
 		require.Len(t, r.Findings, 1)
 		assert.Equal(t, "batch-not-assessed", r.Findings[0].Code, "which is about the product")
-		assert.Equal(t, []string{"no signed assessment of the product is on record"}, r.Open)
+		assert.Equal(t, []string{"the product has no signed assessment"}, r.Open)
 		require.Len(t, r.Results, 2)
 		require.NotNil(t, r.Yield)
 		assert.True(t, r.Yield.Usual)
@@ -424,7 +424,7 @@ func TestPlannedWithOtherFigures(t *testing.T) {
 		}
 		if f.Code == "batch-unplanned" || f.Code == "batch-line-missing" {
 			assert.Contains(t, said(f).Why, "planned with the figures 000000000000", f.Code)
-			assert.Contains(t, said(f).Fix, "count up revision in products/heath-wash.yaml")
+			assert.Contains(t, said(f).Fix, "raise revision in products/heath-wash.yaml")
 		}
 	}
 	assert.Equal(t, 1, unplanned, "a line of the same material more makes no second finding")

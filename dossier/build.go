@@ -15,9 +15,9 @@ const CautionLine = "prepared for assessment; not a safety assessment"
 
 // memoryMark is the mark of figures that rest on a table row nobody has checked
 // against its source.
-const memoryMark = "memory"
+const memoryMark = "unverified"
 
-var marks = []Mark{{ID: memoryMark, Symbol: "†", Text: "rests on a table row that was not, or not wholly, read in its source: check before use"}}
+var marks = []Mark{{ID: memoryMark, Symbol: "†", Text: "not yet checked against its source: verify before use"}}
 
 // view is what the sections are built from: an assessment, narrowed to the
 // variants that are to be shown.

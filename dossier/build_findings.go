@@ -12,7 +12,7 @@ import (
 // first.
 func (v *view) findingsSection() *Section {
 	s := &Section{ID: "findings", Title: "Open points",
-		Intro: "Stop: not lawful or not computable as it stands. Ask: someone must supply or decide something. Note: worth knowing."}
+		Intro: "Stop: against a law, a certificate or a fragrance Standard, or not computable as it stands. Ask: someone must supply or decide something. Note: worth knowing."}
 	bySeverity := map[ingredients.Severity][]ingredients.Finding{}
 	for _, f := range v.findings() {
 		bySeverity[f.Severity] = append(bySeverity[f.Severity], f)
@@ -32,7 +32,7 @@ func OpenPoints(w *Workshop, about string, findings []ingredients.Finding, day i
 		title    string
 		empty    string
 	}{
-		{ingredients.Stop, "Stop: not lawful or not computable as it stands", "Nothing stops as far as files can tell."},
+		{ingredients.Stop, "Stop: against a law, a certificate or a fragrance Standard, or not computable as it stands", "Nothing stops as far as files can tell."},
 		{ingredients.Ask, "Ask: someone must supply or decide something", "Nothing is asked for."},
 		{ingredients.Note, "Note: worth knowing", "Nothing further to note."},
 	} {

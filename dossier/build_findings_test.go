@@ -22,7 +22,7 @@ func TestAboutOnce(t *testing.T) {
 	table := w.Assess(w.Products[0], batchOptions()).show("").nextSteps()
 	for _, row := range table.Rows {
 		if row.Cells[0].String() == "S" {
-			assert.Equal(t, "oil, scent", row.Cells[2].String())
+			assert.Equal(t, "Oil, Scent", row.Cells[2].String())
 			return
 		}
 	}

@@ -16,7 +16,7 @@ func LawTables(t *law.Tables, day ingredients.Date) *Document {
 	d := &Document{Title: "Law and guidance tables", NoContents: true, Date: day, Caution: CautionLine}
 	s := d.AddSection("tables", "Tables")
 	table := &Table{ID: "law-tables", SheetName: "Tables", Columns: []Column{
-		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: KindNumber}, {Head: "Read in the source", Kind: KindNumber}, {Head: "From memory", Kind: KindNumber}, {Head: "Newest date", Kind: KindText}, {Head: "Newest source", Weight: 2.5}}}
+		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: KindNumber}, {Head: "Read in the source", Kind: KindNumber}, {Head: "Unverified", Kind: KindNumber}, {Head: "Newest date", Kind: KindText}, {Head: "Newest source", Weight: 2.5}}}
 	for _, info := range t.Version() {
 		date := TextCell(info.Newest)
 		if info.Newest == "" {

@@ -115,7 +115,7 @@ func (v *view) sourcesSection() *Section {
 	s := &Section{ID: "sources", Title: "Sources and table versions",
 		Intro: "The law and guidance tables inside the program. Lists change and markets differ: the law in force in the place of sale prevails over any table."}
 	t := &Table{ID: "sources-tables", SheetName: "Sources", Columns: []Column{
-		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: KindNumber}, {Head: "Read in the source", Kind: KindNumber}, {Head: "From memory", Kind: KindNumber},
+		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: KindNumber}, {Head: "Read in the source", Kind: KindNumber}, {Head: "Unverified", Kind: KindNumber},
 		{Head: "Newest source", Weight: 2}, {Head: "SHA-256", Weight: 1.2}}}
 	for _, info := range v.a.Options.Law.Version() {
 		t.Add(TextCell(info.Name), IntCell(info.Rows), IntCell(info.Seen), IntCell(info.Memory), TextCell(info.NewestSource), TextCell(info.SHA256[:16]+"…"))

@@ -76,7 +76,7 @@ func (v *view) balanceTable(id, name string, r *calc.Reaction) *Table {
 	}{{"Soap", r.Soap}, {"Glycerin", r.Glycerin}, {"Unreacted fat", r.UnreactedFat}, {"Water", r.Water}, {"Free alkali", r.FreeAlkali}} {
 		t.Add(TextCell(x.name), RangeCell(x.pct), TextCell("the product as sold"))
 	}
-	t.Note("All fats are taken to react to the same degree, which is an assumption. Composition, ingredient list, limits and exposure are those of the product as sold. Molar masses: facts.csv, rows soap-naoh-per-koh, soap-glycerin-per-koh, soap-water-per-koh (the last two from memory).")
+	t.Note("All fats are taken to react to the same degree, which is an assumption. Composition, ingredient list, limits and exposure are those of the product as sold. Molar masses: facts.csv, rows soap-naoh-per-koh, soap-glycerin-per-koh, soap-water-per-koh (the last two unverified).")
 	return t
 }
 

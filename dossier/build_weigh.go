@@ -79,7 +79,7 @@ func (s *WeighSheet) headSection() *Section {
 	case s.Blocked():
 		sec.Add(&Callout{Kind: CalloutStop, Title: "Do not make this batch", Body: []*Paragraph{Para("The formula cannot be made as it stands. No masses are printed until what follows is put right.")}})
 	case len(stops) > 0:
-		sec.Add(&Callout{Kind: CalloutStop, Title: "Not for sale as it stands", Body: []*Paragraph{Para("Something is not lawful or not computable: see below. A trial batch may be made, not one to sell.")}})
+		sec.Add(&Callout{Kind: CalloutStop, Title: "Not for sale as it stands", Body: []*Paragraph{Para("Something is against a law, a certificate or a fragrance Standard, or not computable: see below. A trial batch may be made, not one to sell.")}})
 	}
 	if len(stops) > 0 {
 		sec.Add(&FindingList{ID: "weigh-stops", Title: "Stop", Findings: stops})

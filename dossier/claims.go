@@ -219,7 +219,7 @@ func (f *filing) unprovenClaims() (ingredients.Finding, bool) {
 		return ingredients.Finding{}, false
 	}
 	x := f.p.about(ingredients.NewFinding(ingredients.Ask, "claim-proof", f.p.Claims[0].Pos, with().Count("claims", len(f.p.Claims)))).
-		At(f.p.Source.Name, "documents", with().Name("kind", "claim"))
+		At(f.p.file(), "documents", with().Name("kind", "claim"))
 	for _, c := range f.p.Claims {
 		x.Sum = append(x.Sum, ingredients.Term{Pos: c.Pos, Key: "claim-made", Values: with().Quote("claim", c.Text)})
 	}

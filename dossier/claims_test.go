@@ -89,7 +89,7 @@ func TestClaimInAVariantsName(t *testing.T) {
 	_, fs = claimsOf(t, "products/cream.yaml", "complaints: []\n", strings.Replace(variants, "name: Moor", "name: Unscented moor", 1), "products/cream.yaml", "{ingredient: scent, amount: 0.5}", "{slot: perfume, amount: 0.5}")
 	require.Len(t, fs, 2)
 	assert.Equal(t, ingredients.Stop, fs[1].Severity)
-	assert.Contains(t, said(fs[1]).Message, "the product holds scent")
+	assert.Contains(t, said(fs[1]).Message, "the product contains Scent")
 }
 
 func TestNamesSubstance(t *testing.T) {

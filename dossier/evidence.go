@@ -16,8 +16,8 @@ func agedPapers(a *Assessment) []ingredients.Finding {
 			return
 		}
 		fs = append(fs, ingredients.NewFinding(ingredients.Ask, "old-document", pos,
-			with().Name("document", documentName(kind)).Day("dated", dated).Count("years", a.Workshop.EvidenceYears)).OnMaterial(s).
-			By(ingredients.SupplierOf(s)).At(pos.File, "documents", nil))
+			with().Name("document", documentName(kind)).Day("dated", dated).Count("years", a.Workshop.EvidenceYears)).OnValue(s.Named()).
+			By(s.Asked()).At(pos.File, "documents", nil))
 	}
 	for _, s := range a.UsedSheets() {
 		for _, d := range s.Documents {

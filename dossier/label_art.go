@@ -163,7 +163,7 @@ func (l *ProductLabel) tooSmall(m matter, leaflet bool) ingredients.Finding {
 
 func (l *ProductLabel) finding(sev ingredients.Severity, code, rule string, v ingredients.Values) ingredients.Finding {
 	p := l.a.Product
-	return p.about(ingredients.NewFinding(sev, code, p.Label.Pos, v.Source("law", calc.LabelRuleSource(l.a.Options.Law.LabelRule(rule))))).At(p.Source.Name, "label", nil)
+	return p.about(ingredients.NewFinding(sev, code, p.Label.Pos, v.Source("law", calc.LabelRuleSource(l.a.Options.Law.LabelRule(rule))))).At(p.file(), "label", nil)
 }
 
 // artwork sets the label. It is nil where the text does not fit: half a label is

@@ -223,7 +223,7 @@ func (art *artwork) words() []string {
 		text = append(text, count(n, "item is", "items are")+" missing and in square brackets.")
 	}
 	if n := l.a.Stops(); n > 0 {
-		text = append(text, "Not lawful or not computable as it stands: "+count(n, "finding", "findings")+" of kind stop.")
+		text = append(text, "Against a law, a certificate or a fragrance Standard, or not computable as it stands: "+count(n, "finding", "findings")+" of kind stop.")
 	}
 	if l.a.Workshop.Invented {
 		text = append(text, "Invented data.")

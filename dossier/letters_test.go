@@ -116,7 +116,7 @@ func TestNotes(t *testing.T) {
 		require.Len(t, p.Fingerprint, 12)
 		questions += strings.Join(p.Questions, "\n") + "\n"
 	}
-	assert.Contains(t, questions, "Tocopherol in the product: the margin of safety is")
+	assert.Contains(t, questions, "Tocopherol: in the product the margin of safety is")
 	assert.Contains(t, questions, "for the figures 0000000000000000", "fault 21")
 	assert.NotContains(t, questions, "To be done")
 }

@@ -35,7 +35,7 @@ func (a *Assessment) trendFindings() (fs []ingredients.Finding) {
 		fs = append(fs, p.about(ingredients.NewFinding(ingredients.Ask, "trend-leaves-band", l.test.Pos,
 			with().Name("property", l.name).Quote("test", l.test.name()).Figure("slope", FormatFloat(l.trend.Slope, 2), "").Figure("half_width", FormatFloat(l.trend.HalfWidth, 2), "").
 				Figure("at_end", FormatFloat(l.trend.At(weeks), 3), "").Count("months", stated).Range("band", ingredients.Range{Min: l.specific.Min, Max: l.specific.Max}, "", ingredients.AsIs).
-				Count("readings", l.trend.N))).By(ingredients.TheAssessor).At(p.Source.Name, "durability", nil))
+				Count("readings", l.trend.N))).By(ingredients.TheAssessor).At(p.file(), "durability", nil))
 	}
 	if stated > 0 && life.Accelerate != nil && *life.Accelerate >= float64(stated) && (life.Real == nil || *life.Real < float64(stated)-1e-6) {
 		v := with().Count("months", stated)
@@ -44,7 +44,7 @@ func (a *Assessment) trendFindings() (fs []ingredients.Finding) {
 		}
 		rule := tables.Caution("T08").Text
 		fs = append(fs, p.about(ingredients.NewFinding(ingredients.Note, "durability-estimate", p.Durability.Pos,
-			v.Quote("rule", strings.ToLower(rule[:1])+strings.TrimSuffix(rule[1:], ".")))).At(p.Source.Name, "stability", nil))
+			v.Quote("rule", strings.ToLower(rule[:1])+strings.TrimSuffix(rule[1:], ".")))).At(p.file(), "stability", nil))
 	}
 	overdue := 0
 	var first dueReading
@@ -58,7 +58,7 @@ func (a *Assessment) trendFindings() (fs []ingredients.Finding) {
 	if overdue > 0 {
 		fs = append(fs, p.about(ingredients.NewFinding(ingredients.Note, "reading-overdue", first.test.Pos,
 			with().Count("overdue", overdue).Day("since", first.date).Num("week", first.week, "", ingredients.AsIs).Quote("test", first.test.name()))).
-			At(p.Source.Name, "stability.readings", nil).With(ingredients.Action{Kind: ingredients.ActionCalendar, Product: p.ID}))
+			At(p.file(), "stability.readings", nil).With(ingredients.Action{Kind: ingredients.ActionCalendar, Product: p.ID}))
 	}
 	return fs
 }
@@ -93,7 +93,7 @@ func countFinding(p *Product, m *MicroTest, c calc.CountCheck) []ingredients.Fin
 	}
 	v := with().Day("dated", m.Dated).Num("count", c.CFUPerG, "CFU/g", ingredients.AsIs).Quote("limit", c.Limit.Value).Quote("condition", c.Limit.Condition).
 		Source("law", tableRow("stability-micro.csv", &c.Limit.Row))
-	f := p.about(ingredients.NewFinding(ingredients.Stop, "count-over-limit", m.Pos, v)).At(p.Source.Name, "microbiology", nil)
+	f := p.about(ingredients.NewFinding(ingredients.Stop, "count-over-limit", m.Pos, v)).At(p.file(), "microbiology", nil)
 	if c.Verdict == calc.MicroQuery {
 		f.Severity = ingredients.Ask
 		f = f.As("scatter").By(ingredients.ALaboratory).And(with().Quote("scatter", c.Scatter.Value).Name("scatter_row", c.Scatter.Key))
@@ -105,7 +105,7 @@ func challengeFindings(p *Product, m *MicroTest, r *calc.ChallengeResult) (fs []
 	rank := map[string]int{"fail": 0, "B": 1, "A": 2}
 	got := r.Verdict()
 	say := func(sev ingredients.Severity, code, form string, v ingredients.Values) {
-		f := p.about(ingredients.NewFinding(sev, code, m.Pos, v)).As(form).At(p.Source.Name, "microbiology.counts", nil)
+		f := p.about(ingredients.NewFinding(sev, code, m.Pos, v)).As(form).At(p.file(), "microbiology.counts", nil)
 		if sev == ingredients.Ask {
 			f = f.By(ingredients.ALaboratory)
 		}
@@ -159,15 +159,15 @@ func (a *Assessment) effectFindings() (fs []ingredients.Finding) {
 				form = "overdue"
 			}
 			fs = append(fs, p.about(ingredients.NewFinding(ingredients.Stop, "serious-effect-unreported", c.Pos, v.Day("latest", limit).Count("days", days).Source("law", rests))).As(form).
-				At(p.Source.Name, "complaints.reported", nil))
+				At(p.file(), "complaints.reported", nil))
 		case c.Serious && limit.Before(c.Reported):
 			fs = append(fs, p.about(ingredients.NewFinding(ingredients.Note, "serious-effect-late", c.Pos, v.Day("reported", c.Reported).Count("days", days).Source("law", rests))).
-				At(p.Source.Name, "complaints.outcome", nil))
+				At(p.file(), "complaints.outcome", nil))
 		}
 		if c.Batch != "" && len(a.Workshop.BatchRecords) > 0 && a.Workshop.Batch(c.Batch) == nil {
 			near := ingredients.Nearest(c.Batch, a.Workshop.BatchCodes())
 			fs = append(fs, p.about(ingredients.NewFinding(ingredients.Ask, "effect-batch-unknown", c.Pos, v.Name("batch", c.Batch).Name("near", near))).
-				At(p.Source.Name, "complaints.batch", with().Name("batch", near)))
+				At(p.file(), "complaints.batch", with().Name("batch", near)))
 		}
 	}
 	return fs

@@ -39,7 +39,7 @@ func (n *notice) formula(x *calc.Variant) *Table {
 }
 
 // portionsNotice stands below the contents of a pack in portions.
-const portionsNotice = "Contents are those of the whole pack. It holds portions that differ; where one holds more, the remark says so. Whether the notice wants a formula for each of them, as for a product of several components, decides how they are sold and used (from memory): ask the responsible person before it is filed."
+const portionsNotice = "Contents are those of the whole pack. It holds portions that differ; where one holds more, the remark says so. Whether the notice wants a formula for each of them, as for a product of several components, decides how they are sold and used (unverified): ask the responsible person before it is filed."
 
 // mostInPortion says which portion holds more of a substance than the whole pack;
 // "" where none does.

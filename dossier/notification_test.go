@@ -209,7 +209,7 @@ func TestReadContactAndFirstState(t *testing.T) {
 	_, findings := LoadFS("w", m, law.Builtin())
 	found := false
 	for _, f := range findings {
-		found = found || f.Code == CodeBadCountry && strings.Contains(said(f).Message, "first_placed_in")
+		found = found || f.Code == CodeBadCountry && f.Subject == "first_placed_in"
 	}
 	assert.True(t, found, "%v", findings)
 }

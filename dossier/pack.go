@@ -112,7 +112,7 @@ func (v *view) stopCallout() *Callout {
 	if more > 0 {
 		body = append(body, Para("And "+itoa(more)+" more."))
 	}
-	return &Callout{Kind: CalloutStop, Title: "What stops it: not lawful or not computable as it stands", Body: body}
+	return &Callout{Kind: CalloutStop, Title: "What stops it: against a law, a certificate or a fragrance Standard, or not computable as it stands", Body: body}
 }
 
 func (v *view) countFigures() *KeyFigures {
@@ -121,7 +121,7 @@ func (v *view) countFigures() *KeyFigures {
 		n[f.Severity]++
 	}
 	return &KeyFigures{Items: []KeyFigure{
-		{Label: "Stop", Value: IntCell(n[ingredients.Stop]), Note: "not lawful or not computable"},
+		{Label: "Stop", Value: IntCell(n[ingredients.Stop]), Note: "against a law, a certificate or a Standard, or not computable"},
 		{Label: "Ask", Value: IntCell(n[ingredients.Ask]), Note: "someone must supply or decide"},
 		{Label: "Note", Value: IntCell(n[ingredients.Note]), Note: "worth knowing"},
 	}}

@@ -27,7 +27,7 @@ func readFormula(m *ingredients.Mapping) calc.Formula {
 		f.Phases = append(f.Phases, p)
 	})
 	if phases.IsList() && phases.Len() == 0 {
-		phases.Stop(ingredients.CodeEmptyValue, "list", with().Name("write", "- id: A"))
+		phases.Stop(ingredients.CodeEmptyValue, "list", with().Quote("write", "[{id: A, lines: ["+lineExample+"]}]"))
 	}
 	checkOneRest(m.Reader(), &f)
 	return f
@@ -40,7 +40,7 @@ func readPhase(m *ingredients.Mapping, basis calc.Basis) calc.Phase {
 	lines := m.At("lines")
 	lines.EachIn("formula line", lineExample, func(m *ingredients.Mapping) { p.Lines = append(p.Lines, readLine(m, basis)) })
 	if lines.IsList() && lines.Len() == 0 {
-		lines.Stop(ingredients.CodeEmptyValue, "list", with().Quote("write", "- "+lineExample))
+		lines.Stop(ingredients.CodeEmptyValue, "list", with().Quote("write", "["+lineExample+"]").Name("optional", "phase"))
 	}
 	return p
 }

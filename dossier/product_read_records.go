@@ -22,7 +22,7 @@ func readRecords(m *ingredients.Mapping, p *Product, env productEnv) {
 		phase := m.At("phase")
 		s := Step{Phase: phase.Text(), Do: m.At("do").Text(), TempC: m.At("temp_c").Num(), Minutes: m.At("minutes").NotNegative(), RPM: m.At("rpm").NotNegative(), Pos: m.Pos()}
 		if s.Phase != "" && !phases[s.Phase] {
-			m.Reader().Report(ingredients.NewFinding(ingredients.Ask, CodeUnknownPhase, phase.Pos(), nil).On(s.Phase).By(ingredients.TheMaker).At(p.Source.Name, "process.phase", nil))
+			m.Reader().Report(ingredients.NewFinding(ingredients.Ask, CodeUnknownPhase, phase.Pos(), nil).On(s.Phase).By(ingredients.TheMaker).At(p.file(), "process.phase", nil))
 		}
 		p.Process = append(p.Process, s)
 	})

@@ -99,7 +99,7 @@ func (f *filing) outsideSpecification(t *StabilityTest) []ingredients.Finding {
 	var fs []ingredients.Finding
 	say := func(r Reading, what, found, allowed string) {
 		v := with().MaybeNum("week", r.Week, "", ingredients.AsIs).Quote("test", t.Test).Name("property", what).Quote("found", found).Quote("allowed", strings.ReplaceAll(allowed, "-", "–"))
-		fs = append(fs, f.p.about(ingredients.NewFinding(ingredients.Ask, "stability-outside", r.Pos, v)).By(ingredients.TheAssessor).At(f.p.Source.Name, "specification", nil))
+		fs = append(fs, f.p.about(ingredients.NewFinding(ingredients.Ask, "stability-outside", r.Pos, v)).By(ingredients.TheAssessor).At(f.p.file(), "specification", nil))
 	}
 	for _, r := range t.Readings {
 		if band := f.p.band("pH"); r.PH != nil && band != nil && (r.PH.Less(band.Min) || band.Max.Less(*r.PH)) {
@@ -168,10 +168,10 @@ func (f *filing) stabilityFindings() []ingredients.Finding {
 	}
 	switch {
 	case d.tests == 0:
-		fs = append(fs, f.p.about(ingredients.NewFinding(ingredients.Ask, "no-stability", f.p.Pos, nil)).By(ingredients.ALaboratory).At(f.p.Source.Name, "stability", nil))
+		fs = append(fs, f.p.about(ingredients.NewFinding(ingredients.Ask, "no-stability", f.p.Pos, nil)).By(ingredients.ALaboratory).At(f.p.file(), "stability", nil))
 	case d.statedMonths > 0 && !d.enough(max(d.realMonths, d.agedMonths)):
 		fs = append(fs, f.p.about(ingredients.NewFinding(ingredients.Ask, "short-stability", f.p.Durability.Pos, with().Count("months", d.statedMonths).
-			Quote("supported", monthsDown(max(d.realMonths, d.agedMonths))).Those("tests", d.support()))).By(ingredients.ALaboratory).At(f.p.Source.Name, "durability", nil))
+			Quote("supported", monthsDown(max(d.realMonths, d.agedMonths))).Those("tests", d.support()))).By(ingredients.ALaboratory).At(f.p.file(), "durability", nil))
 	}
 	return fs
 }

@@ -90,7 +90,7 @@ var exposureRules = map[string]func(*filing) answer{
 		return forAssessor("computed for %d of %s; the others are listed with the reason", with, count(all, "substance", "substances"))
 	},
 	"A8b": func(f *filing) answer {
-		return forAssessor("each value stands with its study and source; values from memory are marked")
+		return forAssessor("each value stands with its study and source; unverified values are marked")
 	},
 	"A8c": func(f *filing) answer {
 		var names []string

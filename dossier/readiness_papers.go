@@ -19,7 +19,7 @@ func evidenceFindings(a *Assessment) []ingredients.Finding {
 	f := questioned(a)
 	fs := agedPapers(a)
 	for _, s := range f.sheets {
-		fs = append(fs, a.Options.dateFindings(func(x ingredients.Finding) ingredients.Finding { return x.OnMaterial(s) }, datedSheet(s, a.Options.Date))...)
+		fs = append(fs, a.Options.dateFindings(func(x ingredients.Finding) ingredients.Finding { return x.OnValue(s.Named()) }, datedSheet(s, a.Options.Date))...)
 	}
 	fs = append(fs, f.missingPapers()...)
 	fs = append(fs, f.suppliersNotEntered()...)
@@ -66,7 +66,7 @@ func (f *filing) changedPapers() []ingredients.Finding {
 	}
 	for _, s := range f.sheets {
 		for _, d := range s.Documents {
-			check(d, func(x ingredients.Finding) ingredients.Finding { return x.OnMaterial(s) }, documentName(d.Kind))
+			check(d, func(x ingredients.Finding) ingredients.Finding { return x.OnValue(s.Named()) }, documentName(d.Kind))
 		}
 	}
 	for _, d := range f.p.Documents {

@@ -79,12 +79,12 @@ func TestMissingDocument(t *testing.T) {
 	f := onlyFinding(t, assessFiles(t, files).Findings, "missing-document")
 	assert.Equal(t, ingredients.Ask, f.Severity)
 	assert.Equal(t, "S", said(f).Ask)
-	assert.Equal(t, "papers of S are not in the workshop", said(f).Message)
-	assert.Equal(t, []string{"pearl: purity statement, animal-testing statement"}, said(f).Items)
+	assert.Equal(t, "documents are missing", said(f).Message)
+	assert.Equal(t, []string{"Pearl: purity statement, animal-testing statement"}, said(f).Items)
 	assert.Equal(t, "ingredients/pearl.yaml", f.Pos.File)
 	require.Len(t, f.Sum, 2)
 	assert.Contains(t, termText(f.Sum[0]), "dossier-contents.csv, row A1f")
-	assert.Contains(t, termText(f.Sum[1]), "evidence/animal-testing.txt, which blend names")
+	assert.Contains(t, termText(f.Sum[1]), "evidence/animal-testing.txt, which the sheet of Blend names")
 
 	// two materials of one supplier, and one whose own supplier is another
 	sheet := func(id, supplier string) string {
@@ -101,8 +101,8 @@ func TestMissingDocument(t *testing.T) {
 			assert.Len(t, f.Sum, 2, "each reason once: %v", f.Sum)
 		}
 	}
-	both := []string{"x: safety data sheet, animal-testing statement", "z: safety data sheet, animal-testing statement"}
-	assert.Equal(t, map[string][]string{"T": both, "U": {"y: safety data sheet, animal-testing statement"}}, got)
+	both := []string{"Name of x: safety data sheet, animal-testing statement", "Name of z: safety data sheet, animal-testing statement"}
+	assert.Equal(t, map[string][]string{"T": both, "U": {"Name of y: safety data sheet, animal-testing statement"}}, got)
 
 	// the letters ask for the same, material by material
 	for _, l := range LettersOf(a.Workshop, []*Assessment{a}, testDay).Suppliers {
@@ -112,7 +112,7 @@ func TestMissingDocument(t *testing.T) {
 				for _, r := range m.Requests {
 					wants = append(wants, r.Want)
 				}
-				assert.Contains(t, got[l.To], m.ID+": "+strings.Join(wants, ", "))
+				assert.Contains(t, got[l.To], "Name of "+m.ID+": "+strings.Join(wants, ", "))
 			}
 		}
 	}
@@ -185,11 +185,11 @@ func TestSupplierNotEntered(t *testing.T) {
 			noted = said(f).Items
 		}
 	}
-	assert.Equal(t, []string{"pearl"}, asked)
-	assert.Equal(t, []string{"blend"}, noted)
+	assert.Equal(t, []string{"Pearl"}, asked)
+	assert.Equal(t, []string{"Blend"}, noted)
 	f := onlyFinding(t, a.Findings, "missing-document")
 	assert.Equal(t, "the supplier", said(f).Ask)
-	assert.Contains(t, said(f).Fix, "enter the supplier in each sheet")
+	assert.Contains(t, said(f).Fix, "enter the supplier on each sheet")
 	l := LettersOf(a.Workshop, []*Assessment{a}, testDay)
 	assert.Equal(t, []string{"pearl"}, l.Nameless)
 	for _, s := range l.Suppliers {
@@ -244,18 +244,18 @@ func TestDemoEvidence(t *testing.T) {
 	for _, c := range []struct {
 		fault, product, code, subject, words string
 	}{
-		{"02", "heath-wash", "old-document", "xanthan", "safety data sheet of xanthan"},
+		{"02", "heath-wash", "old-document", "Xanthan gum", "its safety data sheet is dated"},
 		{"03", "heath-wash", "evidence-missing", "evidence/phytate-50-coa.txt", ""},
-		{"05", "salt-scrub", "missing-document", "sea-salt", "sea-salt: safety data sheet, animal-testing statement"},
-		{"07", "body-cream", "old-document", "fo-bothy", "fragrance conformity certificate of fo-bothy"},
+		{"05", "salt-scrub", "missing-document", "Sea salt", "safety data sheet, animal-testing statement"},
+		{"07", "body-cream", "old-document", "Bothy Hearth fragrance", "its fragrance conformity certificate is dated"},
 		{"17", "body-cream", "claim-medicinal", "heals eczema within a week", "“heals”"},
-		{"18", "salt-scrub", "claim-authority", "approved by the authorities", "“approved by the authorities”"},
+		{"18", "salt-scrub", "claim-authority", "approved by the authorities", "this wording is restricted"},
 		{"20", "body-cream", "evidence-missing", "evidence/rapeseed-oil-specification.txt", ""},
-		{"21", "body-cream", "assessed-other-figures", "body-cream", "for the figures 0000000000000000"},
-		{"22", "lip-balm", "claim-free-from", "free from lead and mercury", "“free from lead and mercury”"},
-		{"23", "lip-balm", "missing-document", "mica-moss", "mica-moss: purity statement"},
-		{"24", "salt-scrub", "no-stability", "salt-scrub", "no stability test"},
-		{"26", "body-cream", "short-stability", "body-cream", "promises 6 months, the tests carry 2.6"},
+		{"21", "body-cream", "assessed-other-figures", "Slack Water Body Cream", "for the figures 0000000000000000"},
+		{"22", "lip-balm", "claim-free-from", "free from lead and mercury", "this wording is restricted"},
+		{"23", "lip-balm", "missing-document", "", "purity statement"},
+		{"24", "salt-scrub", "no-stability", "Shingle Salt Scrub", "no stability test"},
+		{"26", "body-cream", "short-stability", "Slack Water Body Cream", "says 6 months but the tests support only 2.6"},
 	} {
 		found := false
 		for _, f := range demoAssessment(t, c.product).Findings {

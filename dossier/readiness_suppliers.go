@@ -42,7 +42,7 @@ func (f *filing) missingPapers() []ingredients.Finding {
 			v := with().Name("document", documentName(w.kind)).Term("need", w.why, nil).Name("row", w.row)
 			g.sum = addTerm(g.sum, ingredients.Term{Key: "paper-needed", Values: append(v, f.elsewhere(s, w.kind)...)})
 		}
-		g.items = g.items.Term("", "papers-of", with().Material("material", s).Those("documents", names))
+		g.items = g.items.Term("", "papers-of", with().Is("material", s.Named()).Those("documents", names))
 	}
 	var fs []ingredients.Finding
 	for _, whom := range order {
@@ -102,7 +102,7 @@ func (f *filing) elsewhere(s *ingredients.Sheet, kind string) ingredients.Values
 		}
 		for _, d := range other.Documents {
 			if d.Kind == kind && f.there(d.File) && d.ThereOn(f.a.Options.Date) {
-				return with().Name("file", d.File).Material("other", other)
+				return with().Name("file", d.File).Is("other", other.Named())
 			}
 		}
 	}
@@ -130,7 +130,7 @@ func (f *filing) suppliersNotEntered() []ingredients.Finding {
 		}
 		x := ingredients.NewFinding(sev, "supplier-not-entered", list[0].Supplier.Pos, v).As(form).By(ingredients.TheMaker).At(list[0].Pos.File, "supplier", nil)
 		for _, s := range list {
-			x.Things = append(x.Things, ingredients.MaterialName(s))
+			x.Things = append(x.Things, s.Named())
 		}
 		fs = append(fs, x.On(itemSubjects(x.Things)))
 	}

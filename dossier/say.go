@@ -21,7 +21,7 @@ func (p *Product) about(f ingredients.Finding) ingredients.Finding {
 // material is a raw material as a value: by its name where there is a sheet.
 func (w *Workshop) material(id string) ingredients.Value {
 	if s := w.Sheets[id]; s != nil {
-		return ingredients.MaterialName(s)
+		return s.Named()
 	}
 	return ingredients.Value{Kind: ingredients.KindName, Text: id, ID: id}
 }
@@ -53,3 +53,11 @@ const (
 	fiveDigits ingredients.Rounding = 5
 	sixDigits  ingredients.Rounding = 6
 )
+
+// file is the name of the product's file; "" for one that was not read from a file.
+func (p *Product) file() string {
+	if p.Source == nil {
+		return ""
+	}
+	return p.Source.Name
+}

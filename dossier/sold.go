@@ -48,7 +48,7 @@ func (p *Product) soldFindings() (fs []ingredients.Finding) {
 			sums = sums.Count("", total)
 		}
 		fs = append(fs, p.about(ingredients.NewFinding(ingredients.Ask, "sold-falls", list[i].Pos, with().Name("variant", v).Count("units", list[i].Units).Day("until", list[i].Until).
-			Count("before", list[i-1].Units).Day("earlier", list[i-1].Until).Those("sums", sums))).At(p.Source.Name, "sold.units", nil))
+			Count("before", list[i-1].Units).Day("earlier", list[i-1].Until).Those("sums", sums))).At(p.file(), "sold.units", nil))
 	}
 	return fs
 }

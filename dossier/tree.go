@@ -108,9 +108,9 @@ func (d *Document) AddSection(id, title string) *Section {
 // Mark explains one sign that cells may carry, such as a dagger on every figure
 // that rests on a table row not checked against its source.
 type Mark struct {
-	ID     string // what cells refer to: "memory"
+	ID     string // what cells refer to: "unverified"
 	Symbol string // one or two characters: "†"
-	Text   string // the legend: "rests on a value from memory, to be checked"
+	Text   string // the legend: "not yet checked against its source"
 }
 
 // Block is one piece of a section. The kinds are [*Paragraph], [*Bullets],

@@ -88,9 +88,6 @@ var (
 	TheAssessor = Party{Role: RoleAssessor}
 )
 
-// SupplierOf is the supplier of a raw material as one who is asked.
-func SupplierOf(s *Sheet) Party { return Party{Role: RoleSupplier, Name: s.Supplier.Name, Of: s.Name} }
-
 // Settle is the line of the maker's files that settles a finding.
 type Settle struct {
 	File  string
@@ -148,10 +145,10 @@ func (f Finding) And(values Values) Finding {
 	return f
 }
 
-// OnMaterial returns f about a raw material.
-func (f Finding) OnMaterial(s *Sheet) Finding {
-	f.About = MaterialName(s)
-	f.Subject = f.About.Text
+// OnValue returns f about something that has an id beside its name.
+func (f Finding) OnValue(v Value) Finding {
+	v.Name = ""
+	f.About, f.Subject = v, v.Text
 	return f
 }
 

@@ -41,12 +41,12 @@ func TestKeyOfAFinding(t *testing.T) {
 	assert.NotEqual(t, a.CauseKey(), c.CauseKey())
 	d := a.As("form")
 	assert.NotEqual(t, a.Key(), d.Key())
-	d = a.OnMaterial(&Sheet{ID: "x", Name: "X"})
+	d = a.OnValue((&Sheet{ID: "x", Name: "X"}).Named())
 	assert.NotEqual(t, a.Key(), d.Key(), "a material is no substance of that name")
 }
 
 func TestWhoCanSettle(t *testing.T) {
-	f := NewFinding(Ask, "x", Pos{}, nil).By(SupplierOf(&Sheet{Name: "Oil", Supplier: Supplier{Name: "S"}}), TheAssessor)
+	f := NewFinding(Ask, "x", Pos{}, nil).By((&Sheet{Name: "Oil", Supplier: Supplier{Name: "S"}}).Asked(), TheAssessor)
 	assert.True(t, f.IsAsked(RoleSupplier))
 	assert.True(t, f.IsAsked(RoleAssessor))
 	assert.False(t, f.IsAsked(RoleMaker))

@@ -199,3 +199,11 @@ var DocumentKinds = map[string]string{
 	"toxicology":     "toxicological summary",
 	"other":          "other paper",
 }
+
+// Named is the raw material as a value of a finding: its name, and its id beside it.
+func (s *Sheet) Named() Value { return Named(s.ID, s.Name) }
+
+// Asked is the supplier of the raw material as one who can settle a finding.
+func (s *Sheet) Asked() Party {
+	return Party{Role: RoleSupplier, Name: s.Supplier.Name, Of: s.Name}
+}

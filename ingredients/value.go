@@ -116,13 +116,6 @@ func (v Values) Name(name, text string) Values {
 	return append(v, Value{Name: name, Kind: KindName, Text: text})
 }
 
-// Material adds a raw material by its name.
-func (v Values) Material(name string, s *Sheet) Values {
-	x := MaterialName(s)
-	x.Name = name
-	return append(v, x)
-}
-
 // Is adds a value that is made already.
 func (v Values) Is(name string, x Value) Values {
 	x.Name = name
@@ -230,12 +223,13 @@ func (v Values) Get(name string) (Value, bool) {
 	return Value{}, false
 }
 
-// MaterialName is a raw material as a value: its name, and its id beside it.
-func MaterialName(s *Sheet) Value {
-	if s.Name == "" {
-		return Value{Kind: KindName, Text: s.ID, ID: s.ID}
+// Named is a name with the id that the maker's files use for it; the id alone where
+// there is no name.
+func Named(id, name string) Value {
+	if name == "" {
+		name = id
 	}
-	return Value{Kind: KindName, Text: s.Name, ID: s.ID}
+	return Value{Kind: KindName, Text: name, ID: id}
 }
 
 // Key tells values apart: equal keys say the same. Sources do not count.

@@ -27,9 +27,9 @@ func TestValuesLeaveOutWhatIsEmpty(t *testing.T) {
 }
 
 func TestMaterialAsValue(t *testing.T) {
-	assert.Equal(t, Value{Kind: KindName, Text: "Kelp Extract", ID: "kelp"}, MaterialName(&Sheet{ID: "kelp", Name: "Kelp Extract"}))
-	assert.Equal(t, Value{Kind: KindName, Text: "kelp", ID: "kelp"}, MaterialName(&Sheet{ID: "kelp"}))
-	v := With().Material("material", &Sheet{ID: "kelp", Name: "Kelp Extract"})
+	assert.Equal(t, Value{Kind: KindName, Text: "Kelp Extract", ID: "kelp"}, (&Sheet{ID: "kelp", Name: "Kelp Extract"}).Named())
+	assert.Equal(t, Value{Kind: KindName, Text: "kelp", ID: "kelp"}, (&Sheet{ID: "kelp"}).Named())
+	v := With().Is("material", (&Sheet{ID: "kelp", Name: "Kelp Extract"}).Named())
 	assert.Equal(t, "material", v[0].Name)
 }
 

@@ -105,7 +105,7 @@ func (c *command) report(w *dossier.Workshop, findings []ingredients.Finding, pr
 	}
 	counts := map[ingredients.Severity]int{}
 	heads := map[ingredients.Severity]string{
-		ingredients.Stop: "STOP: not lawful or not computable as it stands",
+		ingredients.Stop: "STOP: against a law, a certificate or a fragrance Standard, or not computable as it stands",
 		ingredients.Ask:  "ASK: someone must supply or decide something",
 		ingredients.Note: "NOTE: worth knowing",
 	}
