@@ -25,9 +25,14 @@ func annexIIOf(t testing.TB, name, cas, function, productType string, market law
 // product of water.
 func annexIIChecks(t testing.TB, name, cas, function, productType string, market law.Market, day ingredients.Date) []LimitCheck {
 	t.Helper()
-	tables := law.Builtin()
-	pt, ok := tables.ProductType(productType)
+	pt, ok := law.Builtin().ProductType(productType)
 	require.True(t, ok, productType)
+	return checksInType(t, pt, name, cas, function, market, day)
+}
+
+func checksInType(t testing.TB, pt *law.ProductType, name, cas, function string, market law.Market, day ingredients.Date) []LimitCheck {
+	t.Helper()
+	tables := law.Builtin()
 	c := material(t, "case", function, name, "100")
 	c.Composition.Constituents[0].CAS = cas
 	byID := map[string]*ingredients.Sheet{"case": c, "water": material(t, "water", "solvent", "Aqua", "100")}
