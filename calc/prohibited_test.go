@@ -27,10 +27,10 @@ func annexIIChecks(t testing.TB, name, cas, function, productType string, market
 	t.Helper()
 	pt, ok := law.Builtin().ProductType(productType)
 	require.True(t, ok, productType)
-	return checksInType(t, pt, name, cas, function, market, day)
+	return runInType(t, pt, name, cas, function, market, day).checks(day)
 }
 
-func checksInType(t testing.TB, pt *law.ProductType, name, cas, function string, market law.Market, day ingredients.Date) []LimitCheck {
+func runInType(t testing.TB, pt *law.ProductType, name, cas, function string, market law.Market, day ingredients.Date) *limitRun {
 	t.Helper()
 	tables := law.Builtin()
 	c := material(t, "case", function, name, "100")
@@ -41,7 +41,7 @@ func checksInType(t testing.TB, pt *law.ProductType, name, cas, function string,
 	in := &Input{Product: p, Variant: &Variant{}, Type: pt, Sheets: byID, Materials: PrepareAll(byID, tables.Dictionary()), Market: market,
 		Date: day, Law: tables, Dict: tables.Dictionary()}
 	recipe, _ := Resolve(p, in.Variant, tables.Fact("percent-sum-tolerance").Number)
-	return newLimitRun(in, []*Composition{Compose(recipe.Whole, in.Materials)}).checks(day)
+	return newLimitRun(in, []*Composition{Compose(recipe.Whole, in.Materials)})
 }
 
 // saysOf are the findings of Annex II about a substance: code and severity.
