@@ -42,14 +42,14 @@ func keyed(rows []map[string]string) map[string]map[string]string {
 
 // exactBook holds the tables as text.
 type exactBook struct {
-	limits, allergens, tox, toxUse, closed, fats, guides []map[string]string
-	types, exposure, facts                               map[string]map[string]string
-	synonyms                                             map[string]string // lower case → name
-	dict                                                 *ingredients.Dictionary
-	named, toxic                                         map[string][]map[string]string // limit and toxicological rows of a name
-	scented                                              map[string][]int               // places of the allergen rows of a name
-	known                                                map[string]bool                // what was looked up before
-	numbers                                              []exactNames                   // what each limit row names
+	limits, allergens, tox, toxUse, cramer, closed, fats, guides []map[string]string
+	types, exposure, facts                                       map[string]map[string]string
+	synonyms                                                     map[string]string // lower case → name
+	dict                                                         *ingredients.Dictionary
+	named, toxic                                                 map[string][]map[string]string // limit and toxicological rows of a name
+	scented                                                      map[string][]int               // places of the allergen rows of a name
+	known                                                        map[string]bool                // what was looked up before
+	numbers                                                      []exactNames                   // what each limit row names
 }
 
 // exactNames are the names and numbers of a limit row.
@@ -60,7 +60,7 @@ type exactNames struct {
 
 func newExactBook(t testing.TB) *exactBook {
 	b := &exactBook{
-		limits: rawTable(t, "limits.csv"), allergens: rawTable(t, "allergens.csv"), tox: rawTable(t, "tox-values.csv"), toxUse: rawTable(t, "tox-use.csv"),
+		limits: rawTable(t, "limits.csv"), allergens: rawTable(t, "allergens.csv"), tox: append(rawTable(t, "tox-values.csv"), rawTable(t, "tox-values-more.csv")...), cramer: rawTable(t, "cramer-classes.csv"), toxUse: rawTable(t, "tox-use.csv"),
 		closed: rawTable(t, "ttc-exclusions.csv"), fats: rawTable(t, "saponification.csv"), guides: rawTable(t, "trace-guides.csv"), types: keyed(rawTable(t, "product-types.csv")),
 		exposure: keyed(rawTable(t, "exposure.csv")), facts: keyed(rawTable(t, "facts.csv")), synonyms: map[string]string{},
 		dict: law.Builtin().Dictionary(), named: map[string][]map[string]string{}, toxic: map[string][]map[string]string{}, scented: map[string][]int{}, known: map[string]bool{},
@@ -172,12 +172,25 @@ func (b *exactBook) listed(annex, name, market, day string) bool {
 func (b *exactBook) toxOf(name string) []map[string]string {
 	return remember(b.toxic, name, func() (rows []map[string]string) {
 		for _, r := range b.tox {
-			if slices.ContainsFunc(append(strings.Split(r["inci"], ";"), r["substance"]), func(n string) bool { return b.same(strings.TrimSpace(n), name) }) {
+			if slices.ContainsFunc(append(strings.FieldsFunc(r["inci"], func(c rune) bool { return c == ';' || c == '|' }), r["substance"]), func(n string) bool { return b.same(strings.TrimSpace(n), name) }) {
 				rows = append(rows, r)
 			}
 		}
 		return rows
 	})
+}
+
+// classOf returns the highest class that the list of classes gives a name, 0 for
+// none.
+func (b *exactBook) classOf(name string) (class int) {
+	for _, r := range b.cramer {
+		if b.same(r["inci"], name) {
+			for _, c := range append(strings.Split(r["other_classes"], ";"), r["cramer_class"]) {
+				class = max(class, len(c))
+			}
+		}
+	}
+	return class
 }
 
 // reading returns what tox-use.csv says of a row, or of a name, in one column.

@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"math/big"
 	"slices"
 	"strings"
 )
@@ -161,6 +162,8 @@ type exactMargin struct {
 	ttc               string // verdict of the screening; "" for none
 	ttcDose, ttcMost  rat
 	aggregate         *exactAggregate
+	stated            bool // absorption in % is stated
+	byArea            rat  // absorption in µg/cm²; nil: none
 }
 
 type exactAggregate struct {
@@ -201,9 +204,7 @@ func (x *exactRun) margin(name string, c *exactContent, e exactExposure) *exactM
 			}
 		}
 	}
-	var byArea rat
-	stated := false
-	m.dermal, stated, byArea = x.dermal(name, rows, sheets)
+	m.dermal, m.stated, m.byArea = x.dermal(name, rows, sheets)
 	m.absorbed = m.dermal
 	if e.swallowed {
 		m.absorbed = x.swallowed(rows, sheets)
@@ -219,12 +220,12 @@ func (x *exactRun) margin(name string, c *exactContent, e exactExposure) *exactM
 	if e.perKg != nil {
 		skin := percent(percent(e.perKg, m.content.hi), m.absorbed)
 		m.typical = percent(percent(e.perKg, m.content.ty), m.absorbed)
-		if byArea != nil && !e.swallowed && e.area != nil && e.perDay != nil {
-			d := over(times(byArea, e.area, e.perDay), times(q(1000, 1), e.weight))
+		if m.byArea != nil && !e.swallowed && e.area != nil && e.perDay != nil {
+			d := over(times(m.byArea, e.area, e.perDay), times(q(1000, 1), e.weight))
 			if e.child != nil {
 				d = times(d, e.child)
 			}
-			if !stated || d.Cmp(skin) >= 0 {
+			if !m.stated || d.Cmp(skin) >= 0 {
 				skin, m.typical, noArea = d, d, true
 			}
 		}
@@ -304,6 +305,8 @@ func (x *exactRun) dermal(name string, rows []map[string]string, sheets []exactT
 		return pct, true, area
 	case isPoor:
 		return poor, false, area
+	case x.book.reading(name, name, "dermal") == "insoluble": // no case of the generator is nano
+		return new(big.Rat), false, area
 	}
 	return standard, false, area
 }
@@ -337,8 +340,9 @@ func (x *exactRun) pod(name string, rows []map[string]string, sheets []exactTox,
 	lowest := standard
 	var all []exactPoD
 	replaced := slices.ContainsFunc(sheets, func(v exactTox) bool { return v.replaces && v.value != nil })
+	general := b.fact("mos-target")
 	add := func(kind string, value, oral, target, short rat, route string, intake, threshold bool) {
-		p := exactPoD{target: target, threshold: threshold, usable: threshold && !intake && value.Sign() > 0 && route != "inhalation"}
+		p := exactPoD{target: target, threshold: threshold, usable: threshold && !intake && value.Sign() > 0 && route != "inhalation" && route != "single"}
 		divisor := q(1, 1)
 		switch k := strings.ToUpper(kind); {
 		case strings.HasPrefix(k, "LOAEL"), strings.HasPrefix(k, "LOEL"):
@@ -353,6 +357,9 @@ func (x *exactRun) pod(name string, rows []map[string]string, sheets []exactTox,
 		}
 		p.rank = percent(over(value, divisor), internal)
 		p.sys = p.rank
+		if target != nil { // what is held to less may be lower
+			p.rank = over(times(p.rank, general), target)
+		}
 		if short != nil {
 			p.sys = over(p.rank, short)
 		}
@@ -378,7 +385,22 @@ func (x *exactRun) pod(name string, rows []map[string]string, sheets []exactTox,
 		if k := b.reading(r["substance"], name, "duration_factor"); k != "" {
 			short = b.fact(k)
 		}
-		add(r["pod_type"], value, o, target, short, b.reading(r["substance"], name, "route"), use == "intake", use != "no-threshold")
+		route := b.reading(r["substance"], name, "route")
+		if r["route"] == "dermal" {
+			route = "dermal"
+		}
+		human := r["species"] == "human" || r["species"] == "" && strings.Contains(strings.ToLower(r["study"]), "human")
+		switch k := r["study_kind"]; {
+		case k == "acute":
+			route = "single"
+		case short != nil, human, k == "reproduction", k == "screening":
+		case r["days"] != "" && dec(r["days"]).Cmp(b.fact("duration-short-study")) <= 0:
+			short = b.fact("duration-factor-28d")
+		}
+		if human && target == nil {
+			target = b.fact("mos-target-human")
+		}
+		add(r["pod_type"], value, o, target, short, route, use == "intake", use != "no-threshold")
 	}
 	for _, v := range sheets {
 		if v.value == nil || replaced && !v.replaces {
@@ -420,7 +442,7 @@ func (x *exactRun) screen(name string, m *exactMargin, rows []map[string]string,
 	for _, v := range sheets {
 		class = max(class, len(v.cramer))
 	}
-	if class == 0 {
+	if class = max(class, x.book.classOf(name)); class == 0 {
 		return
 	}
 	m.ttcDose = times(m.sed, q(1000, 1))
@@ -435,27 +457,79 @@ func (x *exactRun) screen(name string, m *exactMargin, rows []map[string]string,
 	}
 }
 
-// aggregate is the exposure to a preservative or UV filter from all cosmetics.
-// Source: SCCS/1647/22, 3-3.4.3.
+// aggregate is the exposure to a preservative or UV filter from all cosmetics, a
+// UV filter from the classes that use one. Source: SCCS/1647/22, 3-3.4.3;
+// SCCS/1627/21.
 func (x *exactRun) aggregate(name string, m *exactMargin, e exactExposure) {
 	b := x.book
-	if !b.listed("V", name, x.market, x.day) && (!b.listed("VI", name, x.market, x.day) || strings.HasPrefix(name, "CI ")) {
+	prefix, total := "aggregate-part-", "aggregate-exposure-relative"
+	switch {
+	case b.listed("V", name, x.market, x.day):
+	case b.listed("VI", name, x.market, x.day) && !strings.HasPrefix(name, "CI "):
+		prefix, total = "aggregate-uv-part-", "aggregate-uv-exposure-relative"
+	default:
 		return
 	}
-	all := b.fact("aggregate-exposure-relative")
+	all, child := b.fact(total), q(1, 1)
 	switch e.audience {
 	case "children-3-plus":
-		all = times(all, b.fact("child-surface-factor-12-months"))
+		child = b.fact("child-surface-factor-12-months")
 	case "under-3":
-		all = times(all, b.fact("child-surface-factor-0-months"))
+		child = b.fact("child-surface-factor-0-months")
 	}
-	if _, counted := b.facts["aggregate-part-"+strings.TrimSuffix(e.key, "-adult")]; e.perKg != nil && !counted {
+	key := e.key
+	own := x.own != nil && (x.own.amount != nil || x.own.relative != nil)
+	if own {
+		key = x.book.types[x.kind]["exposure_key"]
+	}
+	part := prefix + strings.TrimSuffix(key, "-adult")
+	_, counted := b.facts[part]
+	stands := counted && own && e.perKg != nil
+	if stands {
+		all = minus(all, b.fact(part))
+	}
+	all = times(all, child)
+	added := e.perKg != nil && (!counted || stands)
+	if added {
 		all = plus(all, e.perKg)
 	}
 	a := &exactAggregate{sed: percent(percent(all, m.content.hi), m.dermal), verdict: "no margin"}
+	if d := x.aggregateArea(prefix, part, stands, added, e); d != nil && m.byArea != nil {
+		if d = times(d, m.byArea, child); !m.stated || d.Cmp(a.sed) >= 0 {
+			a.sed = d
+		}
+	}
 	if m.podSys != nil && m.podSys.Sign() > 0 && a.sed.Sign() > 0 {
 		a.mos = over(m.podSys, a.sed)
 		a.verdict = against(a.mos, m.goal)
 	}
 	m.aggregate = a
+}
+
+// aggregateArea is the dose of all products for 1 µg/cm² absorbed, mg/kg bw/d;
+// nil where an area or use is not known.
+func (x *exactRun) aggregateArea(prefix, part string, stands, added bool, e exactExposure) rat {
+	b, total := x.book, new(big.Rat)
+	for key := range b.facts {
+		of, is := strings.CutPrefix(key, prefix)
+		if !is || stands && key == part {
+			continue
+		}
+		row := b.exposure[of]
+		if row == nil {
+			row = b.exposure[of+"-adult"]
+		}
+		area, perDay := figure(row, "skin_surface_area_cm2"), figure(row, "frequency_per_day")
+		if area == nil || perDay == nil {
+			return nil
+		}
+		total = plus(total, times(area, perDay))
+	}
+	if added {
+		if e.area == nil || e.perDay == nil {
+			return nil
+		}
+		total = plus(total, times(e.area, e.perDay))
+	}
+	return over(total, times(q(1000, 1), b.fact("body-weight-adult")))
 }

@@ -231,7 +231,7 @@ func (run *limitRun) otherFinding(sev ingredients.Severity, code string, o *law.
 	if o.Kind == law.KindLaw && !o.From.IsZero() {
 		values = values.Day("from", o.From)
 	}
-	values = values.Name("excluded", o.NotIn)
+	values = values.Name("form", o.NotIn)
 	if o.FromMemory() || o.LimitPct != nil && !o.FigureSeen {
 		values = values.Term("unverified", "unverified", nil)
 	}

@@ -25,9 +25,14 @@ func annexIIOf(t testing.TB, name, cas, function, productType string, market law
 // product of water.
 func annexIIChecks(t testing.TB, name, cas, function, productType string, market law.Market, day ingredients.Date) []LimitCheck {
 	t.Helper()
-	tables := law.Builtin()
-	pt, ok := tables.ProductType(productType)
+	pt, ok := law.Builtin().ProductType(productType)
 	require.True(t, ok, productType)
+	return runInType(t, pt, name, cas, function, market, day).checks(day)
+}
+
+func runInType(t testing.TB, pt *law.ProductType, name, cas, function string, market law.Market, day ingredients.Date) *limitRun {
+	t.Helper()
+	tables := law.Builtin()
 	c := material(t, "case", function, name, "100")
 	c.Composition.Constituents[0].CAS = cas
 	byID := map[string]*ingredients.Sheet{"case": c, "water": material(t, "water", "solvent", "Aqua", "100")}
@@ -36,7 +41,7 @@ func annexIIChecks(t testing.TB, name, cas, function, productType string, market
 	in := &Input{Product: p, Variant: &Variant{}, Type: pt, Sheets: byID, Materials: PrepareAll(byID, tables.Dictionary()), Market: market,
 		Date: day, Session: NewSession(tables)}
 	recipe, _ := Resolve(p, in.Variant, tables.Fact("percent-sum-tolerance").Number)
-	return newLimitRun(in, []*Composition{Compose(recipe.Whole, in.Materials)}).checks(day)
+	return newLimitRun(in, []*Composition{Compose(recipe.Whole, in.Materials)})
 }
 
 // saysOf are the findings of Annex II about a substance: code and severity.
