@@ -121,6 +121,7 @@ func (g *groundwork) assess(market law.Market) *Result {
 	r.Standards, found = run.standards()
 	say(found)
 	say(Preservation(in, r.Whole()))
+	say(SenseFindings(in, r.Whole()))
 	say(g.ofExposure)
 	say(g.ofMargins)
 	there := *g.marginer

@@ -181,7 +181,7 @@ func fragranceFindings(in *Input, comps []*Composition, s *ingredients.Sheet, us
 	}
 	if use.Amendment > newest {
 		fs = append(fs, ingredients.NewFinding(ingredients.Ask, "newer-amendment", s.FragranceLimits.Pos,
-			ingredients.With().Count("amendment", use.Amendment).Count("newest", newest)).OnMaterial(s).By(ingredients.TheMaker))
+			ingredients.With().Count("amendment", use.Amendment).Count("newest", newest)).OnValue(s.Named()).By(ingredients.TheMaker))
 	}
 	return fs
 }

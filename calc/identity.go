@@ -31,7 +31,8 @@ func (m *Material) identityFindings(tables *law.Tables) []ingredients.Finding {
 
 // Identity looks at each name of a sheet and the numbers beside it.
 //
-// Findings: stop "name-several" when one value joins substances; ask
+// Findings: note "assay-above-100" when a content is an assay that ends above 100;
+// stop "name-several" when one value joins substances; ask
 // "name-ambiguous" when a name is that of several, "name-in-part" when only parts
 // of it are names, "bracket-contradicts" and "bracket-unknown" for what stands in
 // brackets, "named-by-bracket" and "named-by-number" when the name itself is in no
@@ -43,6 +44,10 @@ func Identity(s *ingredients.Sheet, tables *law.Tables) []ingredients.Finding {
 	var fs []ingredients.Finding
 	for _, c := range s.Composition.Constituents {
 		fs = append(fs, identityOf(s, tables, printedName{c.INCI, c.CAS, c.EC, c.Pos, true})...)
+		if c.Pct.Assay {
+			fs = append(fs, ingredients.NewFinding(ingredients.Note, "assay-above-100", c.Pct.Pos,
+				with().Quote("typed", c.Pct.Text).Num("least", c.Pct.Min, "", ingredients.AsIs)).On(c.INCI).By(ingredients.TheMaker))
+		}
 	}
 	for _, t := range s.Impurities {
 		fs = append(fs, identityOf(s, tables, printedName{t.Name, t.CAS, "", t.Pos, false})...)

@@ -163,6 +163,7 @@ func MakeLabel(facts *LabelFacts, results ...*Result) *Label {
 	b.durability()
 	b.precautions()
 	b.ingredients()
+	b.useFindings()
 	b.persons()
 	b.origin()
 	b.batch()

@@ -139,6 +139,7 @@ type Evidence struct {
 	ChallengeTests []ChallengeTest
 	LowRisk        *LowRisk // nil: no low-risk case is made
 	PH             *ingredients.Amount
+	DensityGML     *ingredients.Num // g/ml of the specification; nil: not stated
 }
 
 // ChallengeTest is one preservation challenge test on record.

@@ -5,6 +5,7 @@ import (
 
 	"gallipot/calc/law"
 	"gallipot/ingredients"
+	"gallipot/ingredients/inventory"
 )
 
 // judge says what is wrong with lye and fats, works out how much lye is wanted,
@@ -32,7 +33,7 @@ func (r *Reaction) judge(in *Input, mix Mixture) (fs []ingredients.Finding, comp
 			Num("water", r.water.Add(r.waterFormed(in)).Typ, "%", ingredients.FourDigits), mix.Name)).On("water_loss_pct").By(ingredients.TheMaker).
 			At(s.Pos.File, "saponify.water_loss_pct", nil))
 	}
-	return append(fs, r.unnamed(in)...), true
+	return append(append(fs, r.unnamed(in)...), r.formedNames(in)...), true
 }
 
 // want works out the lye for the planned excess of fat, and the most lye that
@@ -189,4 +190,34 @@ func (r *Reaction) lye(in *Input) ingredients.Values {
 		v = v.Num("needed", *r.NeededPct, "%", ingredients.FourDigits).Num("excess", *in.Product.Saponify.ExcessFatPct, "%", ingredients.AsIs)
 	}
 	return with().Term("lye", "lye", v)
+}
+
+// formedNames names the soaps whose names are in no edition of the inventory: the
+// table formed them after the names of others.
+//
+// Findings: note "soap-name-formed".
+func (r *Reaction) formedNames(in *Input) []ingredients.Finding {
+	var fs []ingredients.Finding
+	for _, f := range r.Fats {
+		for _, a := range r.Alkalis {
+			for _, n := range f.soapNames(a.alkali.potassium) {
+				if listedName(in.Dict, n.INCI) {
+					continue
+				}
+				fs = append(fs, ingredients.NewFinding(ingredients.Note, "soap-name-formed", f.linePos, with().Name("fat", f.INCI)).
+					On(n.INCI).By(ingredients.TheAssessor))
+			}
+		}
+	}
+	return fs
+}
+
+// listedName says whether a name is an official one, in whatever edition.
+func listedName(dict *ingredients.Dictionary, name string) bool {
+	for _, n := range dict.Names().Inventory().Find(name) {
+		if n.Kind == inventory.Official {
+			return true
+		}
+	}
+	return false
 }

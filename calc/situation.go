@@ -46,7 +46,7 @@ func functionFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []ingr
 			continue
 		}
 		fs = append(fs, ingredients.NewFinding(ingredients.Ask, "unknown-function", s.Pos,
-			with().Quote("typed", wording).Names("near", dict.Names().NearestFunctions(wording, nearNames))).OnMaterial(s).
+			with().Quote("typed", wording).Names("near", dict.Names().NearestFunctions(wording, nearNames))).OnValue(s.Named()).
 			By(ingredients.TheMaker).At(s.Pos.File, "functions", nil).With(ingredients.Action{Kind: ingredients.ActionFunctions}))
 	}
 	return fs

@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"gallipot/calc/law"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -20,7 +21,7 @@ func TestOneCauseIsOneFinding(t *testing.T) {
 		"products/balm.yaml": "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nformula:\n  basis: percent\n  phases:\n    - id: A\n      lines:\n" +
 			"        - {ingredient: oil, amount: q.s.}\n        - {ingredient: keeper, amount: 1.2}\n        - {slot: extra, amount: 2}\n" +
 			"variants:\n  - {id: plain, fill: {extra: oil}}\n  - {id: rich, fill: {extra: mix}}\n",
-	}))
+	}), law.Builtin())
 	require.Len(t, w.Products, 1)
 	f := onlyFinding(t, w.Assess(w.Products[0], batchOptions()).Findings, "over-limit")
 	assert.Empty(t, f.Variants, "it concerns all")

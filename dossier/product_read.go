@@ -12,7 +12,9 @@ import (
 type productEnv struct {
 	markets []law.Market // the workshop's, where the product names none
 	types   []string     // keys of the product-type table
-	areas   []string     // body areas that the product-type table uses
+	areas   []string     // body areas that the product-type table uses, and customary words for them
+	// areaWords are the areas that a customary word means.
+	areaWords map[string][]string
 	law     *law.Tables
 }
 
@@ -25,6 +27,13 @@ func newProductEnv(markets []law.Market, tables *law.Tables) productEnv {
 			if !slices.Contains(env.areas, a) {
 				env.areas = append(env.areas, a)
 			}
+		}
+	}
+	env.areaWords = map[string][]string{}
+	for _, w := range law.Builtin().AreaWords() {
+		env.areaWords[w.Word] = w.Areas
+		if !slices.Contains(env.areas, w.Word) {
+			env.areas = append(env.areas, w.Word)
 		}
 	}
 	slices.Sort(env.areas)
@@ -99,6 +108,9 @@ func readHead(m *ingredients.Mapping, p *Product, env productEnv) {
 	areas.Each("body area", "[body]", func(e ingredients.Node) {
 		if w := e.Choice(env.areas...); w != "" {
 			p.BodyAreas = append(p.BodyAreas, w)
+			for _, a := range env.areaWords[w] {
+				p.BodyAreas = addOnce(p.BodyAreas, a)
+			}
 		}
 	})
 	p.Professional = m.At("professional").Bool()

@@ -31,6 +31,7 @@ func readRecords(m *ingredients.Mapping, p *Product, env productEnv) {
 		p.Specification = Specification{PH: m.At("ph").PH(), Properties: readProperties(m), Pos: spec.KeyPos()}
 	})
 	p.Evidence.PH = p.Specification.PH
+	p.Evidence.DensityGML = statedDensity(p)
 	m.At("stability").EachIn("stability test", "{test: heat, temp_c: 40, weeks: 12, readings: […]}", func(m *ingredients.Mapping) {
 		p.Stability = append(p.Stability, readStability(m))
 	})

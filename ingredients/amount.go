@@ -46,14 +46,21 @@ func (r Range) IsZero() bool { return r.Max.IsZero() }
 // Units: % w/w. A value typed in ppm or mg/kg is converted (1 % = 10 000 ppm).
 type Amount struct {
 	Range
-	Rest bool   // "q.s.": whatever is missing to 100; the Range is then empty until computed
-	Text string // as typed
-	Pos  Pos    // where it was typed
+	Rest bool // "q.s.": whatever is missing to 100; the Range is then empty until computed
+	// Assay says that the text is an assay whose upper bound lies above 100, such as
+	// 99-100.5; the Range is counted to 100.
+	Assay bool
+	Text  string // as typed
+	Pos   Pos    // where it was typed
 }
 
 var (
 	hundred   = Int(100)
 	ppmPerPct = Int(10_000)
+
+	// An assay is a range that begins above the first and ends at most at the second,
+	// % (common practice, no source).
+	assayLow, assayHigh = Int(90), Int(105)
 )
 
 // ParseAmount reads an amount in any of the forms of the input files and of
@@ -64,7 +71,7 @@ var (
 //
 // Units: % w/w, or ppm or mg/kg where they stand beside the number.
 // "<x" is min 0, max x, typical x/2; ">=x" is min x, max 100, typical midway;
-// "a-b" is typical midway.
+// "a-b" is typical midway; an assay such as "99-100.5" is counted to 100.
 // Errors: a *ValueError when the text is no amount, is negative, lies above
 // 100 %, or has its bounds the wrong way round.
 func ParseAmount(text string) (Amount, error) {
@@ -90,6 +97,10 @@ func ParseAmount(text string) (Amount, error) {
 	}
 	if x.low == "" && a.Max.IsZero() {
 		return a, &ValueError{What: fmt.Sprintf("%q gives no upper bound", s), Fix: `write the bound that was meant, such as "<0.1"`}
+	}
+	if assayLow.Less(a.Min) && !hundred.Less(a.Min) && hundred.Less(a.Max) && !assayHigh.Less(a.Max) {
+		a.Assay, a.Max = true, hundred
+		a.Typ = a.Min.Add(hundred).Quo(Int(2))
 	}
 	return a, a.Range.check(s)
 }

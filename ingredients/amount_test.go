@@ -188,3 +188,20 @@ func FuzzParseAmount(f *testing.F) {
 		require.True(t, b.Min.Equal(a.Min) && b.Max.Equal(a.Max), "%s printed as %s", s, printed)
 	})
 }
+
+// An assay is counted to 100; more than an assay can be is an error still.
+func TestAssay(t *testing.T) {
+	for text, want := range map[string][2]string{"99-100.5": {"99", "99.5"}, "99.0 - 101.0 %": {"99", "99.5"}, "98 to 102": {"98", "99"}, "95-105": {"95", "97.5"}} {
+		a, err := ParseAmount(text)
+		require.NoError(t, err, text)
+		assert.True(t, a.Assay, text)
+		assert.Equal(t, [3]string{want[0], want[1], "100"}, [3]string{a.Min.Exact(), a.Typ.Exact(), a.Max.Exact()}, text)
+	}
+	for _, text := range []string{"99-105.1", "50-101", "101-102", "100.5"} {
+		_, err := ParseAmount(text)
+		assert.Error(t, err, text)
+	}
+	a, err := ParseAmount("99-100")
+	require.NoError(t, err)
+	assert.False(t, a.Assay)
+}

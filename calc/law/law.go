@@ -48,6 +48,9 @@ type Tables struct {
 	substrates    []*substrate
 	states        []*LawState
 	byMass        map[string]*MolarMass
+	usePhrases    []*UsePhrase
+	acids         []*AcidPreservative
+	areaWords     []*AreaWord
 
 	words      map[string]*WordList
 	absence    absenceWords
@@ -109,35 +112,38 @@ func Read(dir fs.FS) (*Tables, error) { return readAll(dir) }
 
 // tableColumns are the columns of each table.
 var tableColumns = map[string]columns{
-	"limits.csv":           limitColumns,
-	"allergens.csv":        allergenColumns,
-	"product-types.csv":    productTypeColumns,
-	"ifra-categories.csv":  categoryColumns,
-	"ifra-standards.csv":   standardColumns,
-	"materials.csv":        materialColumns,
-	"tox-values.csv":       toxColumns,
-	"exposure.csv":         exposureColumns,
-	"stability-micro.csv":  stabilityColumns,
-	"dossier-contents.csv": dossierColumns,
-	"saponification.csv":   fatColumns,
-	"facts.csv":            factColumns,
-	"synonyms.csv":         synonymColumns,
-	"cautions.csv":         cautionColumns,
-	"t-quantiles.csv":      tColumns,
-	"tox-use.csv":          toxUseColumns,
-	"trace-guides.csv":     traceGuideColumns,
-	"ttc-exclusions.csv":   ttcExclusionColumns,
-	"claims.csv":           claimColumns,
-	"label-rules.csv":      labelColumns,
-	"countries.csv":        countryColumns,
-	"words.csv":            wordColumns,
-	"product-codes.csv":    codeColumns,
-	"prohibited.csv":       prohibitedColumns,
-	"other-law.csv":        otherLawColumns,
-	"cramer-classes.csv":   cramerColumns,
-	"molar-masses.csv":     molarMassColumns,
-	"polymers.csv":         polymerColumns,
-	"tox-values-more.csv":  toxMoreColumns,
+	"limits.csv":             limitColumns,
+	"allergens.csv":          allergenColumns,
+	"product-types.csv":      productTypeColumns,
+	"ifra-categories.csv":    categoryColumns,
+	"ifra-standards.csv":     standardColumns,
+	"materials.csv":          materialColumns,
+	"tox-values.csv":         toxColumns,
+	"exposure.csv":           exposureColumns,
+	"stability-micro.csv":    stabilityColumns,
+	"dossier-contents.csv":   dossierColumns,
+	"saponification.csv":     fatColumns,
+	"facts.csv":              factColumns,
+	"synonyms.csv":           synonymColumns,
+	"cautions.csv":           cautionColumns,
+	"t-quantiles.csv":        tColumns,
+	"tox-use.csv":            toxUseColumns,
+	"trace-guides.csv":       traceGuideColumns,
+	"ttc-exclusions.csv":     ttcExclusionColumns,
+	"claims.csv":             claimColumns,
+	"label-rules.csv":        labelColumns,
+	"countries.csv":          countryColumns,
+	"words.csv":              wordColumns,
+	"product-codes.csv":      codeColumns,
+	"prohibited.csv":         prohibitedColumns,
+	"other-law.csv":          otherLawColumns,
+	"cramer-classes.csv":     cramerColumns,
+	"molar-masses.csv":       molarMassColumns,
+	"polymers.csv":           polymerColumns,
+	"tox-values-more.csv":    toxMoreColumns,
+	"use-words.csv":          usePhraseColumns,
+	"acid-preservatives.csv": acidColumns,
+	"area-words.csv":         areaWordColumns,
 }
 
 // Remarks returns the columns of a table that are words for people: no figure, no
@@ -178,6 +184,9 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "law-state.csv", readLawStates, &t.states, rowOf[*LawState]),
 		load(t, dir, "polymers.csv", readPolymers, &t.polymers, rowOf[*Polymer]),
 		load(t, dir, "tox-values-more.csv", readToxMore, &t.toxMore, rowOf[*Tox]),
+		load(t, dir, "use-words.csv", readUsePhrases, &t.usePhrases, rowOf[*UsePhrase]),
+		load(t, dir, "acid-preservatives.csv", readAcidPreservatives, &t.acids, rowOf[*AcidPreservative]),
+		load(t, dir, "area-words.csv", readAreaWords, &t.areaWords, rowOf[*AreaWord]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*ProductCode), rowOf[*ProductCode]),
 	)
 	t.tox = append(t.tox, t.toxMore...)

@@ -1,8 +1,9 @@
 package names
 
 import (
+	"regexp"
+	"slices"
 	"strings"
-	"unicode"
 )
 
 // isQualifier says whether a text says how a substance is and not what it is:
@@ -45,53 +46,76 @@ func isContent(text string) bool {
 	for _, word := range []string{"w/w", "w/v", "v/v", "min.", "min", "max.", "max", "ca.", "approx.", "approx"} {
 		text = strings.ReplaceAll(text, word, "")
 	}
-	text = strings.TrimSpace(text)
-	return strings.HasSuffix(text, "%") && strings.IndexFunc(text, unicode.IsDigit) >= 0 &&
-		strings.Trim(text, "0123456789.,-–<>=≥≤~±% ") == ""
+	return contentForm.MatchString(strings.TrimSpace(text))
 }
 
-// dropQualifiers takes qualifiers from the head and the end of a name and its
+// contentForm matches one content or one range of contents. A number before it is
+// part of the name: CI 77820 99 %.
+var contentForm = regexp.MustCompile(`^[<>≤≥=~±]*\s*\d+(?:[.,]\d+)?(?:\s*%?\s*(?:[-–]|to)\s*\d+(?:[.,]\d+)?)?\s*%$`)
+
+// dropQualifiers takes all qualifiers from the head and the end of a name and its
 // brackets, and returns what is left with the words taken.
 func (v *vocabulary) dropQualifiers(pieces []Piece) (rest []Piece, taken []string) {
-	for _, p := range pieces {
-		if p.Kind == Bracket && v.isQualifier(p.Inside()) {
-			taken = append(taken, p.Inside())
-			continue
+	rest = trim(pieces)
+	for {
+		less, word, ok := v.dropOne(rest)
+		if !ok {
+			return rest, taken
 		}
-		rest = append(rest, p)
+		rest, taken = less, append(taken, word)
 	}
-	rest = trim(rest)
-	for again := true; again && len(rest) > 0; {
-		again = false
-		for n := min(2*v.longest-1, len(rest)-1); n > 0 && !again; n-- {
-			if head := rest[:n]; wordsOnly(head) && v.isQualifier(textOf(head)) && edge(rest[n]) {
-				taken, rest, again = append(taken, textOf(head)), trimJoints(rest[n:]), true
-			} else if end := rest[len(rest)-n:]; wordsOnly(end) && v.isQualifier(textOf(end)) && edge(rest[len(rest)-n-1]) {
-				taken, rest, again = append(taken, textOf(end)), trimJoints(rest[:len(rest)-n]), true
+}
+
+// dropOne takes one qualifier: a bracket, words at the end, words at the head, a
+// sign before the first word; the first of these that there is.
+func (v *vocabulary) dropOne(pieces []Piece) (rest []Piece, taken string, ok bool) {
+	for i, p := range pieces {
+		if p.Kind == Bracket && v.isQualifier(p.Inside()) {
+			rest = trimJoints(slices.Delete(slices.Clone(pieces), i, i+1))
+			return rest, p.Inside(), len(rest) > 0
+		}
+	}
+	last := len(pieces)
+	most := min(2*v.longest-1, last-1)
+	for n := 1; n <= most; n++ {
+		if end := pieces[last-n:]; wordsOnly(end) && edge(pieces[last-n-1]) && v.isQualifier(textOf(end)) {
+			if rest, ok = remainder(pieces[:last-n]); ok {
+				return rest, textOf(end), true
 			}
 		}
-		if !again && len(rest) > 0 {
-			again = v.dropPrefix(rest, &taken)
+	}
+	for n := 1; n <= most; n++ {
+		if head := pieces[:n]; wordsOnly(head) && edge(pieces[n]) && v.isQualifier(textOf(head)) {
+			if rest, ok = remainder(pieces[n:]); ok {
+				return rest, textOf(head), true
+			}
 		}
 	}
-	return rest, taken
+	return v.dropPrefix(pieces)
+}
+
+// remainder is what is left beside a qualifier; it does not begin or end with a
+// joint, for then the qualifier was part of a name: crude and refined coal tars.
+func remainder(pieces []Piece) ([]Piece, bool) {
+	rest := trimJoints(pieces)
+	return rest, len(rest) > 0 && rest[0].Kind != Joint && rest[len(rest)-1].Kind != Joint
 }
 
 // dropPrefix takes a sign of an optical form from the head of the first word:
 // d-Limonene, (+)-Limonene.
-func (v *vocabulary) dropPrefix(rest []Piece, taken *[]string) bool {
-	if rest[0].Kind != Text {
-		return false
+func (v *vocabulary) dropPrefix(pieces []Piece) (rest []Piece, taken string, ok bool) {
+	if len(pieces) == 0 || pieces[0].Kind != Text {
+		return pieces, "", false
 	}
-	low := strings.ToLower(rest[0].Text)
+	low := strings.ToLower(pieces[0].Text)
 	for _, sign := range []string{"d-", "l-", "dl-", "d,l-", "d/l-", "(+)-", "(-)-", "(±)-", "(+/-)-", "(r)-", "(s)-", "r-", "s-", "(+)", "(-)", "(±)"} {
 		if strings.HasPrefix(low, sign) && len(low) > len(sign)+2 {
-			*taken = append(*taken, sign)
-			rest[0] = Piece{Text, rest[0].Text[len(sign):]}
-			return true
+			rest = slices.Clone(pieces)
+			rest[0] = Piece{Text, pieces[0].Text[len(sign):]}
+			return rest, sign, true
 		}
 	}
-	return false
+	return pieces, "", false
 }
 
 // edge says whether a name may end beside a piece.

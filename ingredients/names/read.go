@@ -41,17 +41,22 @@ var joinWords = map[string]bool{"and": true, "&": true, "+": true, "et": true, "
 
 var closing = map[rune]rune{'(': ')', '[': ']', '{': '}', '（': '）'}
 
-// Read cuts a printed name into pieces. A bracket is a piece of its own where a
-// name could do without it; one inside a chemical name, such as that of
+// Read cuts a printed name into pieces. A bracket is a piece of its own where it
+// stands free; one set close to letters, such as that of
 // 2-(4-tert-butylbenzyl)propionaldehyde, is part of the text.
+//
+// A text of more than 4,000 bytes is no name: it comes back as one piece.
 func Read(printed string) []Piece {
+	if len(printed) > longestRead {
+		return []Piece{{Text, printed}}
+	}
 	p := pieces{rest: printed}
 	for p.rest != "" {
 		r, size := utf8.DecodeRuneInString(p.rest)
 		switch {
 		case unicode.IsSpace(r):
 			p.take(Space, len(p.rest)-len(strings.TrimLeftFunc(p.rest, unicode.IsSpace)))
-		case closing[r] != 0 && p.bracket() > 0:
+		case closing[r] != 0 && p.atEdge() && p.bracket() > 0:
 			n := p.bracket()
 			kind := Bracket
 			if joinWords[strings.ToLower(strings.TrimSpace(p.rest[size:n-utf8.RuneLen(closing[r])]))] {
@@ -70,6 +75,8 @@ func Read(printed string) []Piece {
 	}
 	return p.list
 }
+
+const longestRead = 4000
 
 type pieces struct {
 	list []Piece
@@ -93,18 +100,7 @@ func (p *pieces) atEdge() bool {
 // bracket is the length of a bracket of its own at the head of the rest; 0 where
 // it is not closed, is empty, or belongs to the text around it.
 func (p *pieces) bracket() int {
-	open, _ := utf8.DecodeRuneInString(p.rest)
-	depth, n := 0, 0
-	for i, r := range p.rest {
-		if r == open {
-			depth++
-		} else if r == closing[open] {
-			if depth--; depth == 0 {
-				n = i + utf8.RuneLen(r)
-				break
-			}
-		}
-	}
+	n := closed(p.rest)
 	if n == 0 {
 		return 0
 	}
@@ -114,6 +110,23 @@ func (p *pieces) bracket() int {
 		return 0
 	}
 	return n
+}
+
+// closed is the length of the bracket that a text begins with; 0 where it is never
+// closed.
+func closed(text string) int {
+	open, _ := utf8.DecodeRuneInString(text)
+	depth := 0
+	for i, r := range text {
+		if r == open {
+			depth++
+		} else if r == closing[open] {
+			if depth--; depth == 0 {
+				return i + utf8.RuneLen(r)
+			}
+		}
+	}
+	return 0
 }
 
 // joint is the length of a joint at the head of the rest; 0 for none.
@@ -153,7 +166,7 @@ func (p *pieces) word() int {
 	depth := 0
 	for i, r := range p.rest {
 		if i == 0 {
-			if closing[r] != 0 {
+			if closing[r] != 0 && closed(p.rest) > 0 {
 				depth++
 			}
 			continue
@@ -164,10 +177,9 @@ func (p *pieces) word() int {
 		case (r == ',' || r == '/' || r == '&' || r == '+' || r == '.') && depth <= 0:
 			return i
 		case closing[r] != 0:
-			if depth <= 0 && (&pieces{rest: p.rest[i:]}).bracket() > 0 {
-				return i
+			if closed(p.rest[i:]) > 0 {
+				depth++
 			}
-			depth++
 		case r == ')' || r == ']' || r == '}' || r == '）':
 			depth--
 		}

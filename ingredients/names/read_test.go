@@ -37,7 +37,7 @@ func TestRead(t *testing.T) {
 		{"1,2-Hexanediol", "1,2-Hexanediol"},
 		{"1,2-Hexanediol, Caprylyl Glycol", "1,2-Hexanediol<,> Caprylyl Glycol"},
 		{"2-(4-tert-butylbenzyl)propionaldehyde", "2-(4-tert-butylbenzyl)propionaldehyde"},
-		{"Bis(2-ethylhexyl) phthalate", "Bis[2-ethylhexyl] phthalate"},
+		{"Bis(2-ethylhexyl) phthalate", "Bis(2-ethylhexyl) phthalate"},
 		{"Titanium Dioxide [nano]", "Titanium Dioxide [nano]"},
 		{"Limonene (d-)", "Limonene [d-]"},
 		{"Water (Aqua", "Water (Aqua"},

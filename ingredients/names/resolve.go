@@ -104,6 +104,9 @@ func (r *Resolver) one(pieces []Piece) (attempt, bool) {
 	if !ok {
 		a, ok = r.bracketed(rest)
 	}
+	if !ok {
+		a, ok = r.glued(rest)
+	}
 	if ok && nano {
 		for i := range a.names {
 			a.names[i].Nano = true
@@ -139,20 +142,23 @@ func (r *Resolver) lookUp(text string) (attempt, bool) {
 	return attempt{}, false
 }
 
-// qualified reads a name with words around it that say how and not what.
+// qualified reads a name with words around it that say how and not what, taking
+// one after another until what is left is a name.
 func (r *Resolver) qualified(pieces []Piece) (attempt, bool) {
-	rest, words := r.words.dropQualifiers(pieces)
-	if len(words) == 0 || len(rest) == 0 {
-		return attempt{}, false
+	var words []string
+	for rest := trim(pieces); ; {
+		less, word, ok := r.words.dropOne(rest)
+		if !ok {
+			return attempt{}, false
+		}
+		rest, words = less, append(words, word)
+		if a, ok := r.lookUp(textOf(rest)); ok {
+			for i := range a.names {
+				a.names[i].Qualifiers = append(a.names[i].Qualifiers, words...)
+			}
+			return a, true
+		}
 	}
-	a, ok := r.lookUp(textOf(rest))
-	if !ok {
-		a, ok = r.bracketed(rest)
-	}
-	for i := range a.names {
-		a.names[i].Qualifiers = append(a.names[i].Qualifiers, words...)
-	}
-	return a, ok
 }
 
 // bracketed reads a name by what stands outside and inside its brackets.
@@ -195,19 +201,29 @@ func (r *Resolver) bracketed(pieces []Piece) (attempt, bool) {
 	return attempt{}, false
 }
 
+// glued reads a name with a bracket set close: Aqua(Water). The name before it has
+// to be known, for brackets are part of many chemical names.
+func (r *Resolver) glued(pieces []Piece) (attempt, bool) {
+	text := textOf(pieces)
+	open := strings.IndexAny(text, "([")
+	if open <= 0 || text[open-1] == ' ' || !strings.ContainsAny(text[len(text)-1:], ")]") {
+		return attempt{}, false
+	}
+	apart := Read(text[:open] + " " + text[open:])
+	if _, ok := r.plain(trim(Read(text[:open]))); !ok || len(apart) == 0 {
+		return attempt{}, false
+	}
+	return r.bracketed(apart)
+}
+
 // plain reads a text without brackets: as a whole, without qualifiers, or as
 // several names of one substance.
 func (r *Resolver) plain(pieces []Piece) (attempt, bool) {
 	if a, ok := r.lookUp(textOf(pieces)); ok {
 		return a, true
 	}
-	if rest, words := r.words.dropQualifiers(pieces); len(words) > 0 && len(rest) > 0 {
-		if a, ok := r.lookUp(textOf(rest)); ok {
-			for i := range a.names {
-				a.names[i].Qualifiers = append(a.names[i].Qualifiers, words...)
-			}
-			return a, true
-		}
+	if a, ok := r.qualified(pieces); ok {
+		return a, true
 	}
 	if list, _, ok := r.segments(pieces); ok && len(list) > 0 && len(r.distinct(list)) == 1 {
 		return merged(list), true

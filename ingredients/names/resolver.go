@@ -203,6 +203,7 @@ func (r *Resolver) named(name string, source Source) Named {
 				n.alsoAll(n.Name)
 			}
 			n.Name = law
+			r.plainLawName(&n)
 			break
 		}
 		c := r.customary.find(n.Name)
@@ -233,6 +234,20 @@ func (r *Resolver) named(name string, source Source) Named {
 	n.Plant = r.words.plantOf(n.Name)
 	n.CI = colourIndex(n.Name)
 	return n
+}
+
+// plainLawName takes the name without its bracket where the law has it too, under
+// a number of both: Methyl 2-Octynoate (methyl heptine carbonate).
+func (r *Resolver) plainLawName(n *Named) {
+	plain, ok := r.inLaw(withoutBrackets(n.Name))
+	if !ok || plain == n.Name {
+		return
+	}
+	mine, other := r.law.Numbers(n.Name), r.law.Numbers(plain)
+	if len(mine) == 0 || len(other) == 0 || slices.ContainsFunc(mine, func(c string) bool { return slices.Contains(other, c) }) {
+		n.alsoAll(n.Name)
+		n.Name = plain
+	}
 }
 
 // isClass says whether a name is neither of a substance of the law nor of the

@@ -1,0 +1,64 @@
+package calc
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/ingredients"
+)
+
+// Benzoic acid, pKa 4.20: half undissociated at pH 4.20, 100/(1 + 10^0.8) = 13.68 %
+// at pH 5, 100/(1 + 10^1.8) = 1.56 % at pH 6. By hand.
+func TestUndissociatedByHand(t *testing.T) {
+	acid := law.Builtin().AcidPreservative("Sodium Benzoate")
+	require.NotNil(t, acid)
+	for ph, want := range map[float64]float64{4.2: 50, 5: 13.68, 6: 1.56} {
+		assert.InDelta(t, want, acid.UndissociatedPct(ph), 0.005*math.Max(1, want), "pH %v", ph)
+	}
+	assert.Nil(t, law.Builtin().AcidPreservative("Phenoxyethanol"))
+}
+
+func TestSense(t *testing.T) {
+	of := func(change func(p *Product, m *ingredients.Sheet)) []string {
+		m := sheet(t, "m", "Sodium Benzoate", "100")
+		m.Functions = []string{"preservative"}
+		p := formula(t, Percent, "water", "q.s.", "m", "0.5")
+		change(p, m)
+		r := assessed(t, p, &Variant{}, "body-lotion", law.EU, 20261125, sheet(t, "water", "Aqua", "100"), m)
+		return codes(SenseFindings(r.Input, r.Whole()))
+	}
+	ph := func(text string) *ingredients.Amount {
+		return &ingredients.Amount{Range: rangeOf(t, text), Text: text}
+	}
+	assert.Empty(t, of(func(p *Product, m *ingredients.Sheet) {}))
+	assert.Empty(t, of(func(p *Product, m *ingredients.Sheet) { p.Evidence.PH = ph("4.8-5.2") }))
+	assert.Equal(t, []string{"ask acid-above-ph"}, of(func(p *Product, m *ingredients.Sheet) { p.Evidence.PH = ph("5.5-6.5") }))
+	assert.Empty(t, of(func(p *Product, m *ingredients.Sheet) {
+		p.Evidence.PH, m.Functions = ph("5.5-6.5"), []string{"buffering"}
+	}), "not there to preserve")
+	for d, want := range map[string]bool{"0.98": false, "0.5": false, "2": false, "0.49": true, "2.1": true, "980": true} {
+		n := num(t, d)
+		got := of(func(p *Product, m *ingredients.Sheet) { m.Physical.DensityGML = &n })
+		assert.Equal(t, want, len(got) == 1 && got[0] == "ask density-unusual", "%s: %v", d, got)
+		got = of(func(p *Product, m *ingredients.Sheet) { p.Evidence.DensityGML = &n })
+		assert.Equal(t, want, len(got) == 1 && got[0] == "ask density-unusual", "%s: %v", d, got)
+	}
+	assert.Equal(t, []string{"ask area-contradicts"}, of(func(p *Product, m *ingredients.Sheet) { p.BodyAreas = []string{"body", "eye"} }))
+	assert.Empty(t, of(func(p *Product, m *ingredients.Sheet) { p.BodyAreas = []string{"body", "underarm"} }))
+}
+
+func TestUseOnTheLabel(t *testing.T) {
+	says := func(productType, directions string) []string {
+		r := limitCase{product: productType}.of(t)
+		return codesOf(MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}, Directions: LabelWords{Text: directions}}, r), "label-use")
+	}
+	assert.Equal(t, []string{"ask label-use-contradicts"}, says("body-lotion", "Work into a lather, then rinse off."))
+	assert.Equal(t, []string{"ask label-use-contradicts"}, says("shower-gel", "Massage in until absorbed; leave on overnight."))
+	assert.Empty(t, says("body-lotion", "Massage in. Do not rinse off."))
+	assert.Empty(t, says("shower-gel", "Lather and rinse well."))
+	assert.Empty(t, says("shower-gel", ""))
+}
