@@ -179,3 +179,24 @@ func TestAnnexNumbers(t *testing.T) {
 	}
 	require.Greater(t, compared, 900)
 }
+
+// TestLimitSpecs wants the purity that an entry asks of a raw material in the row:
+// the peroxide value, or the free allyl alcohol of an ester.
+func TestLimitSpecs(t *testing.T) {
+	words := map[string]string{"peroxide<10": "peroxide_mmol_l<10", "peroxide<20": "peroxide_mmol_l<20", "allyl alcohol<0.1": "free_allyl_alcohol_pct<0.1"}
+	compared := 0
+	for _, r := range published(t, "annex_figures.csv") {
+		want := words[r["criterion"]]
+		if r["criterion"] == "" {
+			continue
+		}
+		require.NotEmpty(t, want, r["criterion"])
+		for _, l := range Builtin().Limits() {
+			if l.Annex == r["annex"] && l.Entry == r["entry"] && len(l.Spec) > 0 {
+				compared++
+				require.Contains(t, strings.Join(l.Spec, ";"), want, l.Key)
+			}
+		}
+	}
+	require.Greater(t, compared, 40)
+}

@@ -3,6 +3,7 @@ package law
 import (
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -163,6 +164,42 @@ func TestAnnexIILimits(t *testing.T) {
 		}
 	}
 	require.Greater(t, compared, 280)
+}
+
+// TestAnnexIIMarkets: what the Union added or rewrote after 31 December 2020 is not
+// law of Great Britain, whose annex goes on from 1644 with numbers of its own; no
+// row of Great Britain allows anything of a substance.
+func TestAnnexIIMarkets(t *testing.T) {
+	exports := annexIIEntries(t)
+	later, british := 0, 0
+	same := func(markets []Market, m Market) bool { return len(markets) == 1 && markets[0] == m }
+	number := func(entry string) int { n, _ := strconv.Atoi(entry); return n }
+	for _, p := range Builtin().Prohibitions() {
+		e := exports[p.Entry]
+		switch {
+		case strings.HasPrefix(p.Source, "SI "), strings.Contains(p.Source, "GB draft"), strings.HasPrefix(p.Source, "Cosmetic Products ("):
+			british++
+			require.True(t, same(p.Markets, GB), p.Key)
+			require.True(t, p.Entry == "GB-unseen" || p.Entry == "GB-none" || number(p.Entry) > 1644, p.Key)
+		case number(p.Entry) > 1644 || e != nil && strings.Contains(e.act, "(EU) 202") && !e.before2021(p.Entry) && !strings.Contains(e.act, "2020/"):
+			later++
+			require.True(t, same(p.Markets, EU) || !p.Until.IsZero() || slices.Contains([]string{"1024", "1397", "1398", "1399", "1597"}, p.Entry), p.Key)
+		}
+	}
+	for _, l := range Builtin().Limits() {
+		if l.Annex != "II" || !strings.HasPrefix(l.Source, "SI ") && !strings.HasPrefix(l.Source, "Cosmetic Products (") {
+			continue
+		}
+		british++
+		require.True(t, same(l.Markets, GB), l.Key)
+		require.NotNil(t, l.MaxPct, l.Key)
+		require.True(t, l.MaxPct.IsZero(), l.Key)
+		if l.Condition.String() != "all" {
+			require.Equal(t, "nano|massive", l.Condition.String(), l.Key)
+		}
+	}
+	require.Greater(t, later, 100)
+	require.Greater(t, british, 60)
 }
 
 // TestActDates compares the days of the rows with those of the acts they come

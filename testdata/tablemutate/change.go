@@ -218,10 +218,9 @@ func draw(tables []*table, n int, rng *rand.Rand) []*change {
 	var cells []*change
 	for _, t := range tables {
 		for col, kind := range t.kinds {
-			_ = kind
 			for row, r := range t.rows {
 				if r[col] != "" {
-					cells = append(cells, &change{table: t, row: row, col: col, old: r[col], unjudged: t.unjudge[row]})
+					cells = append(cells, &change{table: t, row: row, col: col, old: r[col], unjudged: t.unjudge[row] || kind == "date" && t.undated[row]})
 				}
 			}
 		}

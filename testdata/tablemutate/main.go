@@ -16,7 +16,7 @@
 // and counted apart.
 //
 // A row that nobody has checked against its source, or of which no second source
-// is known (annex_differences.csv), cannot be judged by any of these tests: such
+// is known (annex_differences.csv), and a day that was not read, cannot be judged by any of these tests: such
 // changes are counted apart and listed, they are no part of the share.
 package main
 

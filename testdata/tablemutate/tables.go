@@ -21,6 +21,7 @@ type table struct {
 	rows    [][]string
 	kinds   map[int]string // kind of change by column
 	unjudge map[int]bool   // rows that no outside source can judge
+	undated map[int]bool   // rows whose days were not read
 }
 
 // loadTables reads the tables that columns.csv names.
@@ -42,7 +43,7 @@ func loadTables(data, here string, only *regexp.Regexp) ([]*table, error) {
 			if err != nil {
 				return nil, err
 			}
-			t = &table{name: name, header: cells[0], rows: cells[1:], kinds: map[int]string{}, unjudge: map[int]bool{}}
+			t = &table{name: name, header: cells[0], rows: cells[1:], kinds: map[int]string{}, unjudge: map[int]bool{}, undated: map[int]bool{}}
 			byName[name], out = t, append(out, t)
 			t.markUnread()
 		}
@@ -68,10 +69,14 @@ func readCSV(path string) ([][]string, error) {
 	return r.ReadAll()
 }
 
-// markUnread marks the rows that were not read in their source.
+// markUnread marks the rows that were not read in their source, and those of which
+// the days were not.
 func (t *table) markUnread() {
-	seen := slices.Index(t.header, "seen")
+	seen, dates := slices.Index(t.header, "seen"), slices.Index(t.header, "dates_seen")
 	for i, r := range t.rows {
+		if dates >= 0 && r[dates] != "yes" {
+			t.undated[i] = true
+		}
 		if seen >= 0 && r[seen] != "seen" {
 			t.unjudge[i] = true
 		}
