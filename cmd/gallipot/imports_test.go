@@ -17,28 +17,30 @@ import (
 // arrows says which of our packages each package may import. Anything else is a
 // way back or a short cut.
 var arrows = map[string][]string{
-	"ingredients":     {},
-	"calc/law":        {"ingredients"},
-	"calc":            {"calc/law", "ingredients"},
-	"templates":       {},
-	"testdata":        {},
-	"testdata/mutate": {},
-	"dossier":         {"calc", "calc/law", "dossier/words", "ingredients", "templates"},
-	"dossier/words":   {"ingredients", "templates"},
-	"cmd/gallipot":    {"dossier", "dossier/words", "calc", "calc/law", "ingredients", "templates", "testdata"},
+	"ingredients":          {},
+	"calc/law":             {"ingredients"},
+	"calc":                 {"calc/law", "ingredients"},
+	"templates":            {},
+	"testdata":             {},
+	"testdata/mutate":      {},
+	"testdata/tablemutate": {},
+	"dossier":              {"calc", "calc/law", "dossier/words", "ingredients", "templates"},
+	"dossier/words":        {"ingredients", "templates"},
+	"cmd/gallipot":         {"dossier", "dossier/words", "calc", "calc/law", "ingredients", "templates", "testdata"},
 }
 
 // outside says which other modules each package may import, test files apart.
 var outside = map[string][]string{
-	"ingredients":     {"go.yaml.in/yaml/v3"},
-	"calc/law":        {},
-	"calc":            {},
-	"templates":       {},
-	"testdata":        {},
-	"testdata/mutate": {},
-	"dossier/words":   {},
-	"dossier":         {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2", "golang.org/x/image", "golang.org/x/text", "go.yaml.in/yaml/v3"},
-	"cmd/gallipot":    {"github.com/spf13/cobra"},
+	"ingredients":          {"go.yaml.in/yaml/v3"},
+	"calc/law":             {},
+	"calc":                 {},
+	"templates":            {},
+	"testdata":             {},
+	"testdata/mutate":      {},
+	"testdata/tablemutate": {},
+	"dossier/words":        {},
+	"dossier":              {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2", "golang.org/x/image", "golang.org/x/text", "go.yaml.in/yaml/v3"},
+	"cmd/gallipot":         {"github.com/spf13/cobra"},
 }
 
 // impure are packages that calc must not know: it reads no file, no clock and no
