@@ -162,6 +162,11 @@ func parseProhibition(r *record) *Prohibition {
 	if !p.Until.IsZero() && p.Until.Before(p.From) {
 		r.fail("applies_until %s lies before applies_from %s", p.Until, p.From)
 	}
+	lets := len(p.ExceptEntries)+len(p.ExceptNames) > 0 || p.ExceptPigments || p.ExceptImpurityOf != ""
+	switch {
+	case p.Exception == ExceptNone && (lets || len(p.BannedIf) > 0), p.Exception == ExceptPurity && (lets || len(p.BannedIf) == 0):
+		r.fail("exception: %q does not go with what the row lets out", p.Exception)
+	}
 	if named := len(p.Names)+len(p.Linked)+len(p.ChemicalNames)+len(p.CAS) > 0; named == (p.State == StateEmpty) {
 		r.fail("state empty and a row without names go together")
 	}

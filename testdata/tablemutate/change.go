@@ -219,7 +219,7 @@ func draw(tables []*table, n int, rng *rand.Rand) []*change {
 	for _, t := range tables {
 		for col, kind := range t.kinds {
 			for row, r := range t.rows {
-				if r[col] != "" {
+				if r[col] != "" && !t.idle[row] {
 					cells = append(cells, &change{table: t, row: row, col: col, old: r[col], unjudged: t.unjudge[row] || kind == "date" && t.undated[row]})
 				}
 			}

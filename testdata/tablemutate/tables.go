@@ -22,6 +22,7 @@ type table struct {
 	kinds   map[int]string // kind of change by column
 	unjudge map[int]bool   // rows that no outside source can judge
 	undated map[int]bool   // rows whose days were not read
+	idle    map[int]bool   // rows that say nothing, such as a number without a ban: not changed
 }
 
 // loadTables reads the tables that columns.csv names.
@@ -43,7 +44,7 @@ func loadTables(data, here string, only *regexp.Regexp) ([]*table, error) {
 			if err != nil {
 				return nil, err
 			}
-			t = &table{name: name, header: cells[0], rows: cells[1:], kinds: map[int]string{}, unjudge: map[int]bool{}, undated: map[int]bool{}}
+			t = &table{name: name, header: cells[0], rows: cells[1:], kinds: map[int]string{}, unjudge: map[int]bool{}, undated: map[int]bool{}, idle: map[int]bool{}}
 			byName[name], out = t, append(out, t)
 			t.markUnread()
 		}
@@ -72,8 +73,9 @@ func readCSV(path string) ([][]string, error) {
 // markUnread marks the rows that were not read in their source, and those of which
 // the days were not.
 func (t *table) markUnread() {
-	seen, dates := slices.Index(t.header, "seen"), slices.Index(t.header, "dates_seen")
+	seen, dates, state := slices.Index(t.header, "seen"), slices.Index(t.header, "dates_seen"), slices.Index(t.header, "state")
 	for i, r := range t.rows {
+		t.idle[i] = state >= 0 && r[state] == "empty"
 		if dates >= 0 && r[dates] != "yes" {
 			t.undated[i] = true
 		}
