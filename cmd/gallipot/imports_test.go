@@ -285,7 +285,7 @@ var arrows = map[string][]string{
 		"dossier/letters", "dossier/notice", "dossier/pack", "dossier/parallel", "dossier/stability",
 		"dossier/store", "dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
 		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
-		"dossier/weigh", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"dossier/weigh", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
 		"ingredients/source", "templates", "testdata",
 	},
 }
