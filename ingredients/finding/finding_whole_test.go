@@ -1,46 +1,49 @@
 package finding_test
 
 import (
-	"encoding/json"
-	"math/big"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
-func TestDateAsText(t *testing.T) {
-	d, err := exact.ParseDate("2026-11-05")
-	require.NoError(t, err)
-	text, err := json.Marshal(map[exact.Date]exact.Date{d: d})
-	require.NoError(t, err)
-	assert.Equal(t, `{"2026-11-05":"2026-11-05"}`, string(text))
-	assert.Empty(t, exact.Date(0).String())
+// Findings that differ in a value are two; those that differ in what they rest on
+// are one, with the sources of both.
+func TestKeyOfAFinding(t *testing.T) {
+	pos := exact.Pos{File: "products/x.yaml", Line: 3, Col: 5}
+	of := func(limit int64, source string) finding.Finding {
+		return finding.NewFinding(finding.Stop, "over-limit", pos, finding.With().Num("limit", exact.Int(limit), "%", finding.AsIs).Source("law", finding.With().Quote("", source))).On("X")
+	}
+	a, b, c := of(1, "EU"), of(1, "GB"), of(2, "EU")
+	assert.Equal(t, a.Key(), b.Key())
+	assert.NotEqual(t, a.Key(), c.Key())
+	both := a.JoinSources(b).JoinSources(b)
+	law, ok := both.Values.Get("law")
+	require.True(t, ok)
+	assert.Len(t, law.List, 2)
+	law, _ = a.Values.Get("law")
+	assert.Len(t, law.List, 1, "the finding itself stays as it is")
+
+	assert.Equal(t, a.Key(), a.CauseKey(), "without a grade each stands alone")
+	one, two := exact.Int(1), exact.Int(2)
+	a.Grade, c.Grade = &one, &two
+	assert.Equal(t, a.CauseKey(), c.CauseKey())
+	c.Cause = "another rule"
+	assert.NotEqual(t, a.CauseKey(), c.CauseKey())
+	d := a.As("form")
+	assert.NotEqual(t, a.Key(), d.Key())
+	d = a.OnValue((&ingredients.Sheet{ID: "x", Name: "X"}).Named())
+	assert.NotEqual(t, a.Key(), d.Key(), "a material is no substance of that name")
 }
 
-// Numbers beyond 64 bits print like the others: 10^20 / 3 and 1 / (3 × 10^20) by
-// hand, a third being 0.333…
-func TestBigNumbersInPrint(t *testing.T) {
-	ten20, _ := new(big.Int).SetString("100000000000000000000", 10)
-	three := big.NewInt(3)
-	large, small := exact.FromRat(new(big.Rat).SetFrac(ten20, three)), exact.FromRat(new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Mul(ten20, three)))
-	assert.Equal(t, "33333333333333333333", large.Sig(4))
-	assert.Equal(t, "33333333333333333333.33", large.Fixed(2))
-	assert.Equal(t, "-33333333333333333333", large.Neg().Sig(4))
-	assert.Equal(t, "0.000000000000000000003333", small.Sig(4))
-	assert.Equal(t, "1/300000000000000000000", small.Exact())
-	assert.Equal(t, "0.0000000000000000000033333333333333333", small.Decimal())
-	assert.Equal(t, "100000000000000000000", exact.FromRat(new(big.Rat).SetInt(ten20)).Exact())
-	// as many decimals as an uint64 holds digits, and one more
-	assert.Equal(t, "0.3333333333333333333", exact.Frac(1, 3).Fixed(19))
-	assert.Equal(t, "0.33333333333333333333", exact.Frac(1, 3).Fixed(20))
-	// 18446744073709551615.5 would round to 2^64, which no uint64 holds
-	assert.Equal(t, "18446744073709551616", exact.FromRat(new(big.Rat).SetFrac(new(big.Int).Add(new(big.Int).Lsh(big.NewInt(1), 65), big.NewInt(-1)), big.NewInt(2))).Fixed(0))
-}
-
-func TestErrorWithoutFix(t *testing.T) {
-	assert.Equal(t, "it is wrong", (&exact.ValueError{What: "it is wrong"}).Error())
-	assert.Equal(t, "it is wrong: mend it", (&exact.ValueError{What: "it is wrong", Fix: "mend it"}).Error())
+func TestWhoCanSettle(t *testing.T) {
+	f := finding.NewFinding(finding.Ask, "x", exact.Pos{}, nil).By((&ingredients.Sheet{Name: "Oil", Supplier: ingredients.Supplier{Name: "S"}}).Asked(), finding.TheAssessor)
+	assert.True(t, f.IsAsked(finding.RoleSupplier))
+	assert.True(t, f.IsAsked(finding.RoleAssessor))
+	assert.False(t, f.IsAsked(finding.RoleMaker))
+	assert.Equal(t, finding.Party{Role: finding.RoleSupplier, Name: "S", Of: "Oil"}, f.Who[0])
 }

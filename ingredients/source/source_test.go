@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -37,9 +38,9 @@ func briefs(src *Source, fs []finding.Finding) []string {
 func checkVoice(t *testing.T, fs []finding.Finding) {
 	t.Helper()
 	for _, f := range fs {
-		assert.NotEmpty(t, f.Message, f.Code)
-		assert.NotEmpty(t, f.Fix, f.Code+": "+f.Message)
-		for _, text := range []string{f.Message, f.Fix} {
+		assert.NotEmpty(t, said(f).Message, f.Code)
+		assert.NotEmpty(t, said(f).Fix, f.Code+": "+said(f).Message)
+		for _, text := range []string{said(f).Message, said(f).Fix} {
 			assert.False(t, strings.HasSuffix(text, "."), text)
 			assert.False(t, text != "" && text[0] >= 'A' && text[0] <= 'Z' && text[1] >= 'a' && text[1] <= 'z', text)
 			for _, word := range []string{"yaml:", "mapping", "scalar", "sequence", "unmarshal", "!!", "token", "anchor"} {
@@ -76,7 +77,7 @@ func TestSyntaxFindings(t *testing.T) {
 		{"bracket not closed", "a: {b: 1\nc: 2\n", "1:4 yaml-syntax `{b: 1`", "write }"},
 		{"bracket not closed in a list", "a:\n  - {b: 1\n  - {b: 2}\n", "2:5 yaml-syntax `{b: 1`", "write }"},
 		{"bracket closed twice", "a: [1,2]]\n", "1:9 yaml-syntax `]`", "delete it"},
-		{"bracket closed by the other kind", "a: [1, 2}\n", "1:9 yaml-syntax `}`", "make the two fit"},
+		{"bracket closed by the other kind", "a: [1, 2}\n", "1:9 yaml-syntax `}`", "make the two match"},
 		{"bracket in text", "a: {b: Foo [nano], c: 1}\n", "1:8 yaml-syntax `Foo [nano]`", `"Foo [nano]"`},
 		{"comment eats a bracket", "l:\n  - {b: Red #4, c: 1}\n  - {b: x, c: 2}\n", "2:5 yaml-syntax `{b: Red`", "comment"},
 		{"indented too far", "a: 1\n b: 2\n", "2:2 yaml-syntax `b: 2`", "below the start of the key above"},
@@ -85,8 +86,8 @@ func TestSyntaxFindings(t *testing.T) {
 		{"less than the first line", "  a: 1\nb: 2\n", "2:1 yaml-syntax `b: 2`", "as many spaces"},
 		{"list behind colon", "a: - x\n", "1:4 yaml-syntax `- x`", "on the line below"},
 		{"no colon", "a: 1\nb\nc: 2\n", "2:1 yaml-syntax `b`", "key: value"},
-		{"no space behind colon", "a: 1\nb:5\nc: 2\n", "2:1 yaml-syntax `b:5`", "space behind the colon"},
-		{"no space behind the first colon", "b:5\nc: 2\n", "1:1 yaml-syntax `b:5`", "space behind the colon"},
+		{"no space behind colon", "a: 1\nb:5\nc: 2\n", "2:1 yaml-syntax `b:5`", "space after the colon"},
+		{"no space behind the first colon", "b:5\nc: 2\n", "1:1 yaml-syntax `b:5`", "space after the colon"},
 		{"non-breaking space behind colon", "a: 1\nb:\u00a0z\nc: 1\n", "2:1 yaml-syntax `b:\u00a0z`", "non-breaking"},
 		{"block text is not searched", "a: |\n  x: y: z\n   q\nb: x: y\n", "4:4 yaml-syntax `x: y`", "quotes"},
 		{"block text in a list", "l:\n  - a: |\n      t: u: v\n    b: 1\n  - c: x: y\n", "5:8 yaml-syntax `x: y`", "quotes"},
@@ -118,7 +119,7 @@ func TestSyntaxFindings(t *testing.T) {
 				assert.True(t, f.Unread)
 			}
 			if len(fs) > 0 {
-				assert.Contains(t, fs[0].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix, c.fix)
 			}
 		})
 	}
@@ -129,7 +130,7 @@ func TestFileTooLarge(t *testing.T) {
 	fs := NewReader(src).Findings()
 	require.Len(t, fs, 1)
 	assert.Equal(t, CodeFileTooLarge, fs[0].Code)
-	assert.Equal(t, finding.Pos{File: "products/x.yaml"}, fs[0].Pos)
+	assert.Equal(t, exact.Pos{File: "products/x.yaml"}, fs[0].Pos)
 }
 
 func TestAcceptedForms(t *testing.T) {
@@ -193,9 +194,9 @@ func readSample(src *Source) (got map[string]string, fs []finding.Finding) {
 
 func TestValueFindings(t *testing.T) {
 	cases := []struct{ name, text, want, fix string }{
-		{"unknown key, all of them", "nmae: x\ncolour: y\n", "1:1 unknown-key `nmae`\n2:1 unknown-key `colour`", `write "name"`},
+		{"unknown key, all of them", "nmae: x\ncolour: y\n", "1:1 unknown-key `nmae`\n2:1 unknown-key `colour`", "write name"},
 		{"unknown key, nothing near", "zzz: y\n", "1:1 unknown-key `zzz`", "the keys are name, prose, list"},
-		{"unknown key in group", "group: {inner: 1, iner: 2}\n", "1:19 unknown-key `iner`", `write "inner"`},
+		{"unknown key in group", "group: {inner: 1, iner: 2}\n", "1:19 unknown-key `iner`", "write inner"},
 		{"unknown key without a value in brackets", "group: {inner: Oil, cold pressed}\n", "1:21 unknown-key `cold pressed`", "quotes around that whole value"},
 		{"no space behind a known key", "group: {inner:5}\n", "1:8 missing-key `{inner:5}`\n1:9 unknown-key `inner:5`", "add inner: 1"},
 		{"duplicate key", "name: x\nname: y\n", "2:1 duplicate-key `name`", "keep one"},
@@ -213,7 +214,7 @@ func TestValueFindings(t *testing.T) {
 		{"text for group", "group: x\n", "1:8 wrong-type `x`", "write group: {inner: 1}"},
 		{"list for group", "group: [x]\n", "1:8 wrong-type `[x]`", "write group: {inner: 1}"},
 		{"list for file", "- x\n", "1:1 wrong-type `-`", "id: …"},
-		{"sentence for file", "amount:5\n", "1:1 wrong-type `amount:5`", "space behind the colon"},
+		{"sentence for file", "amount:5\n", "1:1 wrong-type `amount:5`", "space after the colon"},
 
 		{"number in hexadecimal", "num: 0x10\n", "1:6 bad-number `0x10`", "plain decimal"},
 		{"number with separator", "num: 1_000\n", "1:6 bad-number `1_000`", "plain decimal"},
@@ -278,7 +279,7 @@ func TestValueFindings(t *testing.T) {
 				assert.True(t, f.Unread)
 			}
 			if len(fs) > 0 && c.fix != "" {
-				assert.Contains(t, fs[0].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix, c.fix)
 				checkVoice(t, fs)
 			}
 		})
@@ -298,7 +299,7 @@ func TestAskedValues(t *testing.T) {
 			require.Len(t, fs, 1)
 			assert.Equal(t, finding.Ask, fs[0].Severity)
 			assert.False(t, fs[0].Unread, "the figures do not hang on it")
-			assert.Contains(t, fs[0].Fix, c.fix)
+			assert.Contains(t, said(fs[0]).Fix, c.fix)
 			assert.Equal(t, c.value, got[c.key])
 			checkVoice(t, fs)
 		})
@@ -349,18 +350,18 @@ func TestExcerpt(t *testing.T) {
 	src := NewSource("x.yaml", []byte("\ta:\t£5 é\nb\u001b[31m: 1\n"+long+"\n"))
 	for _, c := range []struct {
 		name        string
-		pos         finding.Pos
+		pos         exact.Pos
 		line, caret string
 	}{
-		{"tabs stay tabs", finding.Pos{Line: 1, Col: 5, Len: 2}, "\ta:\t£5 é", "\t  \t^^"},
-		{"characters, not bytes", finding.Pos{Line: 1, Col: 8}, "\ta:\t£5 é", "\t  \t   ^"},
-		{"behind the end", finding.Pos{Line: 1, Col: 30}, "\ta:\t£5 é", "\t  \t    ^"},
-		{"control characters do not reach the terminal", finding.Pos{Line: 2, Col: 2}, "b\ufffd[31m: 1", " ^"},
-		{"long line, start", finding.Pos{Line: 3, Col: 1, Len: 6}, long[:100] + "…", "^^^^^^"},
-		{"long line, middle", finding.Pos{Line: 3, Col: 101, Len: 3}, "…" + long[60:160] + "…", strings.Repeat(" ", 41) + "^^^"},
-		{"long line, end", finding.Pos{Line: 3, Col: 210}, "…" + long[169:], strings.Repeat(" ", 41) + "^"},
-		{"no such line", finding.Pos{Line: 9, Col: 1}, "", ""},
-		{"no place", finding.Pos{}, "", ""},
+		{"tabs stay tabs", exact.Pos{Line: 1, Col: 5, Len: 2}, "\ta:\t£5 é", "\t  \t^^"},
+		{"characters, not bytes", exact.Pos{Line: 1, Col: 8}, "\ta:\t£5 é", "\t  \t   ^"},
+		{"behind the end", exact.Pos{Line: 1, Col: 30}, "\ta:\t£5 é", "\t  \t    ^"},
+		{"control characters do not reach the terminal", exact.Pos{Line: 2, Col: 2}, "b\ufffd[31m: 1", " ^"},
+		{"long line, start", exact.Pos{Line: 3, Col: 1, Len: 6}, long[:100] + "…", "^^^^^^"},
+		{"long line, middle", exact.Pos{Line: 3, Col: 101, Len: 3}, "…" + long[60:160] + "…", strings.Repeat(" ", 41) + "^^^"},
+		{"long line, end", exact.Pos{Line: 3, Col: 210}, "…" + long[169:], strings.Repeat(" ", 41) + "^"},
+		{"no such line", exact.Pos{Line: 9, Col: 1}, "", ""},
+		{"no place", exact.Pos{}, "", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			line, caret := src.Excerpt(c.pos)
