@@ -9,6 +9,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/listing"
 	"gallipot/ingredients"
@@ -41,15 +42,15 @@ func TestAssessHoldsTheFindingsOfEveryPart(t *testing.T) {
 func TestAssessMarketsByMarket(t *testing.T) {
 	silver := pure(t, "preservative", "Ammonium Silver Zinc Aluminium Silicate")
 	in := limitCase{product: "deodorant-spray"}.of(t, silver, "1").Input
-	rs := AssessMarkets(in, []table.Market{table.EU, table.GB})
+	rs := AssessMarkets(in, []rows.Market{rows.EU, rows.GB})
 	require.Len(t, rs, 2)
-	for i, m := range []table.Market{table.EU, table.GB} {
+	for i, m := range []rows.Market{rows.EU, rows.GB} {
 		assert.Equal(t, m, rs[i].Input.Market)
 		alone := *in
 		alone.Market = m
 		assert.Equal(t, codes(Assess(&alone).Findings), codes(rs[i].Findings), m)
 	}
-	assert.Equal(t, table.EU, in.Market, "what was given stays as it is")
+	assert.Equal(t, rows.EU, in.Market, "what was given stays as it is")
 	assert.Len(t, rs[0].Aggregates, 1)
 	assert.Empty(t, rs[1].Aggregates)
 	assert.Contains(t, codes(rs[1].Findings), "stop not-listed-preservative")
@@ -63,7 +64,7 @@ func TestAllergenMembersAndSilentMaterials(t *testing.T) {
 	old := declared(t, scentSheet("old"), ingredients.List2003, "Linalool", "1")
 	newer := declared(t, scentSheet("newer"), ingredients.List2023, "Linalool", "1")
 	p := withFormula(t, formula.Percent, "base", "q.s.", "old", "1", "newer", "1", "silent", "1")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, today, squalane(t), old, newer, scentSheet("silent"))
+	r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, today, squalane(t), old, newer, scentSheet("silent"))
 	key := func(name string) string {
 		for _, a := range r.Allergens {
 			if a.LabelName == name {
@@ -86,8 +87,8 @@ func TestAllergenMembersAndSilentMaterials(t *testing.T) {
 func TestAllergenIndexOfMembers(t *testing.T) {
 	tables := table.Builtin()
 	dict := tables.Dictionary()
-	rows := law.Allergens(tables, table.EU, today)
-	ix := listing.IndexAllergens(rows, dict)
+	rows := law.Allergens(tables, rows.EU, today)
+	ix := listing.IndexAllergens(&formula.Session{Law: table.Builtin(), Dict: dict}, rows)
 	for _, row := range rows {
 		for _, m := range row.Members {
 			assert.Contains(t, ix.ByName[ingredients.NameKey(m.Name)], row, m.Name)
@@ -116,5 +117,5 @@ func TestUnlistedAllergenIsAsked(t *testing.T) {
 	fo.Allergens.Declared[0].CAS = "999-99-9"
 	f := findingOf(t, limitCase{product: "body-lotion"}.of(t, fo, "1"), "unlisted-allergen")
 	assert.Equal(t, finding.Ask, f.Severity, "it may be misspelt")
-	assert.Equal(t, "did you mean Linalool? check the name and the CAS number against the supplier's paper", f.Fix)
+	assert.Equal(t, "did you mean Linalool? check the name and the CAS number against the supplier's document", said(f).Fix)
 }

@@ -30,7 +30,7 @@ func TestFindingsThatStandAlone(t *testing.T) {
 		twice.Allergens.Declared[i].Pos.Line = 10 + i
 	}
 	for _, f := range formula.DeclarationFindings(twice, ingredients.NewDictionary()) {
-		assert.Contains(t, f.Message, "is declared on line 10 already")
+		assert.Contains(t, said(f).Message, "is declared twice, first on line 10")
 	}
 	scent := scentSheet("fo")
 	scent.Pos.Line, scent.Composition.Pos.Line = 3, 9

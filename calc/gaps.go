@@ -24,7 +24,7 @@ type Gap struct {
 // and who has it: every substance without usable data by name, figures that rest
 // on memory once for each table, undeclared traces once for each supplier.
 //
-// Findings: ask "figures-from-memory", one for all tables.
+// Findings: ask "figures-unverified", one for all tables.
 func Gaps(in *formula.Input, r *Result) ([]Gap, []finding.Finding) {
 	g := GapList{In: in, reactions: r.Reactions}
 	g.ofExposure(&r.Exposure, &r.Inhalation)
@@ -45,7 +45,7 @@ func Gaps(in *formula.Input, r *Result) ([]Gap, []finding.Finding) {
 	if len(memory) == 0 {
 		return g.gaps, nil
 	}
-	return g.gaps, []finding.Finding{exposure.MemoryFinding(in, memory)}
+	return g.gaps, []finding.Finding{exposure.UnverifiedFinding(in, memory)}
 }
 
 type GapList struct {

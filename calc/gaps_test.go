@@ -40,7 +40,7 @@ func TestEverySubstanceHasAMarginOrAGap(t *testing.T) {
 	assert.Len(t, gapsBy(r, "ttc-only"), 1)
 	fs := foundBy(r, "no-point-of-departure")
 	require.Len(t, fs, 1, "one finding for all of them")
-	assert.Contains(t, fs[0].Items, "Exemplum Acid")
+	assert.Contains(t, said(fs[0]).Items, "Exemplum Acid")
 }
 
 func TestMemoryIsAskedOnceForEachTable(t *testing.T) {
@@ -52,8 +52,8 @@ func TestMemoryIsAskedOnceForEachTable(t *testing.T) {
 		assert.Equal(t, "the assessor", g.Ask)
 	}
 	assert.Equal(t, map[string]int{"exposure.csv": 1, "facts.csv": 1, "tox-values.csv": 1, "tox-use.csv": 1}, tables)
-	require.Len(t, foundBy(r, "figures-from-memory"), 1)
-	assert.Contains(t, foundBy(r, "figures-from-memory")[0].Items, "tox-values.csv Urea")
+	require.Len(t, foundBy(r, "figures-unverified"), 1)
+	assert.Contains(t, said(foundBy(r, "figures-unverified")[0]).Items, "tox-values.csv Urea")
 	for _, f := range r.MemoryFigures() {
 		assert.False(t, rows[f.Table+f.Row], "a row is named once")
 		assert.NotEqual(t, "seen", f.Seen)

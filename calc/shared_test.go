@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,6 +13,7 @@ import (
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -23,7 +25,7 @@ func squalane(t testing.TB) *ingredients.Sheet { return sheet(t, "base", "Squala
 // rawTable reads a table as text.
 func rawTable(t testing.TB, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open("law/table/data/" + name)
+	f, err := os.Open("law/data/" + name)
 	require.NoError(t, err)
 	defer f.Close()
 	records, err := csv.NewReader(f).ReadAll()
@@ -88,7 +90,7 @@ func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Pr
 	t.Helper()
 	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
 	for i := 0; i < len(lines); i += 2 {
-		l := formula.Line{Ingredient: lines[i], Pos: finding.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
+		l := formula.Line{Ingredient: lines[i], Pos: exact.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
 		if lines[i][0] == ':' {
 			l.Ingredient, l.Slot = "", lines[i][1:]
 		}
@@ -141,7 +143,7 @@ func coded(s *ingredients.Sheet, cas ...string) *ingredients.Sheet {
 // limitCase is a product of water and a few materials.
 type limitCase struct {
 	product  string
-	market   table.Market
+	market   rows.Market
 	day      int
 	audience formula.Audience
 	change   func(*formula.Product)
@@ -171,7 +173,7 @@ func (c limitCase) of(t testing.TB, parts ...any) *Result {
 		c.day = today
 	}
 	if c.market == "" {
-		c.market = table.EU
+		c.market = rows.EU
 	}
 	return assessed(t, p, &formula.Variant{}, c.product, c.market, c.day, sheets...)
 }
@@ -198,7 +200,7 @@ func findingOf(t testing.TB, r *Result, code string) finding.Finding {
 func terms(f finding.Finding) []string {
 	var out []string
 	for _, s := range f.Sum {
-		out = append(out, s.Text)
+		out = append(out, termText(s))
 	}
 	return out
 }
@@ -208,7 +210,7 @@ func job(t testing.TB, productType, pct string, m *ingredients.Sheet, o *formula
 	t.Helper()
 	p := withFormula(t, formula.Percent, "water", "q.s.", m.ID, pct)
 	p.IntendedFor, p.Exposure = formula.Adults, o
-	return assessed(t, p, &formula.Variant{}, productType, table.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
+	return assessed(t, p, &formula.Variant{}, productType, rows.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
 }
 
 // tox gives a sheet a toxicological value; "" leaves a figure out.
@@ -267,7 +269,7 @@ func marginOf(t testing.TB, r *Result, inci string) *exposure.Margin {
 }
 
 // assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market table.Market, day int, sheets ...*ingredients.Sheet) *Result {
+func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market, day int, sheets ...*ingredients.Sheet) *Result {
 	t.Helper()
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
@@ -278,7 +280,7 @@ func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType 
 	}
 	dict := tables.Dictionary()
 	return Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
-		Date: exact.Date(day), Law: tables, Dict: dict})
+		Date: exact.Date(day), Session: testSession(tables)})
 }
 
 // declared gives a sheet an allergen declaration from pairs of name and content.
@@ -291,6 +293,17 @@ func declared(t testing.TB, s *ingredients.Sheet, list string, pairs ...string) 
 		s.Allergens.Declared = append(s.Allergens.Declared, ingredients.DeclaredAllergen{Name: pairs[i], Pct: a})
 	}
 	return s
+}
+
+var builtinSession = sync.OnceValue(func() *formula.Session { return formula.NewSession(table.Builtin()) })
+
+// testSession is the session of the tests over the program's own tables, one for
+// all of them; other tables get a session of their own.
+func testSession(tables *table.Tables) *formula.Session {
+	if tables == table.Builtin() {
+		return builtinSession()
+	}
+	return formula.NewSession(tables)
 }
 
 func num(t testing.TB, text string) exact.Num {
@@ -314,7 +327,7 @@ func traced(t testing.TB, m *ingredients.Sheet, pairs ...string) *ingredients.Sh
 		a, err := exact.ParseAmount(pairs[i+1])
 		require.NoError(t, err)
 		m.Impurities = append(m.Impurities, ingredients.Impurity{Name: pairs[i], Amount: a,
-			Pos: finding.Pos{File: "ingredients/" + m.ID + ".yaml", Line: 20 + i}})
+			Pos: exact.Pos{File: "ingredients/" + m.ID + ".yaml", Line: 20 + i}})
 	}
 	return m
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
@@ -29,19 +30,19 @@ func daysText(days []exact.Date) []string {
 func TestDaysOfChange(t *testing.T) {
 	bdbp := pure(t, "UV filter", "Bis-(Diethylaminohydroxybenzoyl Benzoyl) Piperazine")
 	mbc, bp3 := pure(t, "UV filter", "4-Methylbenzylidene Camphor"), pure(t, "UV filter", "Benzophenone-3")
-	days := func(day int, market table.Market, parts ...any) []string {
+	days := func(day int, market rows.Market, parts ...any) []string {
 		r := limitCase{product: "sunscreen", day: day, market: market}.of(t, parts...)
 		return daysText(limits.NewRun(r.Input, r.Compositions).ChangeDays())
 	}
-	assert.Equal(t, []string{"2023-08-09", "2026-01-21", "2026-07-15"}, days(20230101, table.GB, mbc, "2", bp3, "3", bdbp, "3"))
-	assert.Equal(t, []string{"2026-01-21", "2026-07-15"}, days(20230809, table.GB, mbc, "2", bp3, "3", bdbp, "3"))
-	assert.Equal(t, []string{"2026-07-15"}, days(20260714, table.GB, mbc, "2", bp3, "3", bdbp, "3"))
-	assert.Empty(t, days(20260715, table.GB, mbc, "2", bp3, "3", bdbp, "3"))
+	assert.Equal(t, []string{"2023-08-09", "2026-01-21", "2026-07-15"}, days(20230101, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
+	assert.Equal(t, []string{"2026-01-21", "2026-07-15"}, days(20230809, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
+	assert.Equal(t, []string{"2026-07-15"}, days(20260714, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
+	assert.Empty(t, days(20260715, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
 
 	// a class entry by the element in a name: aluminium, EU from 2027-01-01 (III/379)
 	al := pure(t, "absorbent", "Sodium Aluminum Chlorohydroxy Lactate")
-	assert.Equal(t, []string{"2027-01-01"}, days(today, table.EU, al, "3"))
-	assert.Empty(t, days(today, table.GB, al, "3"))
+	assert.Equal(t, []string{"2027-01-01"}, days(today, rows.EU, al, "3"))
+	assert.Empty(t, days(today, rows.GB, al, "3"))
 
 	// a rule of the maker's own ends, and no other row takes its place
 	rows, faults := table.ReadLimits("limits/house.csv", []byte(
@@ -50,11 +51,11 @@ func TestDaysOfChange(t *testing.T) {
 	require.Empty(t, faults)
 	r := limitCase{product: "sunscreen"}.of(t, pure(t, "emollient", "Squalane"), "6")
 	in := *r.Input
-	in.Law = in.Law.WithLimits(rows)
+	in.Session = formula.NewSession(in.Law.WithLimits(rows))
 	assert.Equal(t, []string{"2027-07-01"}, daysText(limits.NewRun(&in, r.Compositions).ChangeDays()))
 	free := findingsOf(Assess(&in), "coming-limit")
 	require.Len(t, free, 1)
-	assert.Equal(t, "from 2027-07-01 on no rule in the tables stops Squalane any more", free[0].Message)
+	assert.Equal(t, "from 2027-07-01 no rule in the tables stops it any more", said(free[0]).Message)
 	assert.Equal(t, finding.Note, free[0].Severity)
 }
 
@@ -62,7 +63,7 @@ func TestDaysOfChange(t *testing.T) {
 func comingMessages(r *Result) []string {
 	var out []string
 	for _, f := range findingsOf(r, "coming-limit") {
-		out = append(out, f.Message)
+		out = append(out, said(f).Line())
 	}
 	return out
 }
@@ -80,11 +81,11 @@ func TestEachChangeIsSaidOnce(t *testing.T) {
 	var copper, silver []string
 	for _, m := range comingMessages(r) {
 		assert.NotContains(t, m, "Phenoxyethanol")
-		if strings.Contains(m, ": Copper (nano) ") {
-			copper = append(copper, m[:15])
+		if strings.HasPrefix(m, "Copper (nano): ") {
+			copper = append(copper, m[15:30])
 		}
-		if strings.Contains(m, ": Silver (nano) ") {
-			silver = append(silver, m[:15])
+		if strings.HasPrefix(m, "Silver (nano): ") {
+			silver = append(silver, m[15:30])
 		}
 	}
 	assert.Equal(t, []string{"from 2025-02-01"}, copper)
@@ -93,12 +94,12 @@ func TestEachChangeIsSaidOnce(t *testing.T) {
 	// criteria of rows to come are asked when they come: nano hydroxyapatite, III/372
 	r = limitCase{product: "toothpaste", day: 20250101}.of(t, nano("Hydroxyapatite"), "5")
 	for _, m := range comingMessages(r) {
-		assert.NotContains(t, m, "the law asks of")
+		assert.NotContains(t, m, "no document on file shows")
 	}
 
 	// GB, on 2023-01-01: BDBP is listed from 2023-08-09 on, which is said once, though
 	// later days change other filters; what stays unlawful is not called free
-	r = limitCase{product: "sunscreen", day: 20230101, market: table.GB}.of(t, pure(t, "UV filter", "4-Methylbenzylidene Camphor"), "2",
+	r = limitCase{product: "sunscreen", day: 20230101, market: rows.GB}.of(t, pure(t, "UV filter", "4-Methylbenzylidene Camphor"), "2",
 		pure(t, "UV filter", "Bis-(Diethylaminohydroxybenzoyl Benzoyl) Piperazine"), "3", pure(t, "preservative", "Phenoxyethanol"), "1.2")
 	var free []string
 	for _, m := range comingMessages(r) {
@@ -107,7 +108,7 @@ func TestEachChangeIsSaidOnce(t *testing.T) {
 		}
 	}
 	require.Len(t, free, 1)
-	assert.Contains(t, free[0], "from 2023-08-09 on no rule in the tables stops ")
+	assert.Contains(t, free[0], ": from 2023-08-09 no rule in the tables stops it any more")
 }
 
 // Regulation (EU) 2023/1545, names due from 2026-08-01: what is to be added, what no
@@ -117,24 +118,24 @@ func TestComingAllergensByHand(t *testing.T) {
 	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "2", "Linalyl Acetate", "3")
 	c := limitCase{product: "body-lotion", day: 20260731}
 	f := findingOf(t, c.of(t, fo, "1"), "coming-allergen")
-	assert.Equal(t, "add the names when the label is next printed, at the latest for what is placed on the market on that day", f.Fix)
-	assert.Equal(t, []string{"Linalyl Acetate 0.03 % of the product, threshold 0.001 %"}, terms(f))
-	assert.Contains(t, f.Why, "2023/1545")
-	assert.Contains(t, f.Why, "; stock placed before may be sold until 2028-07-31")
+	assert.Equal(t, "add the names when the label is next printed, at the latest for what is placed on the market on that day", said(f).Fix)
+	assert.Equal(t, []string{"Linalyl Acetate: 0.03 % of the product; the threshold is 0.001 %"}, terms(f))
+	assert.Contains(t, said(f).Why, "2023/1545")
+	assert.Contains(t, said(f).Why, "; stock already on the market may be sold until 2028-07-31")
 	assert.Equal(t, "test", f.Subject)
 
 	old := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "2")
 	f = findingOf(t, c.of(t, old, "1"), "coming-allergen")
-	assert.Regexp(t, `^from 2026-08-01 test \d+ names of the list are not stated by the papers of fo$`, f.Message)
-	assert.Equal(t, "ask for declarations against the list of Regulation (EU) 2023/1545", f.Fix)
+	assert.Regexp(t, `^from 2026-08-01 its EU label must name further allergens; \d+ of them are not stated in the documents of fo$`, said(f).Message)
+	assert.Equal(t, "ask for declarations against the list of Regulation (EU) 2023/1545", said(f).Fix)
 	assert.Empty(t, f.Sum)
 
 	other := declared(t, scentSheet("old"), ingredients.List2003, "Linalool", "2")
 	f = findingOf(t, c.of(t, fo, "1", other, "1"), "coming-allergen")
-	assert.Regexp(t, `^from 2026-08-01 test needs these names added to its EU label: Linalyl Acetate, and \d+ names of the list are not stated by the papers of old$`, f.Message)
-	assert.Equal(t, "add the names when the label is next printed, at the latest for what is placed on the market on that day; ask for declarations against the list of Regulation (EU) 2023/1545", f.Fix)
+	assert.Regexp(t, `^from 2026-08-01 its EU label must also name Linalyl Acetate; \d+ further names are not stated in the documents of old$`, said(f).Message)
+	assert.Equal(t, "add the names when the label is next printed, at the latest for what is placed on the market on that day; ask for declarations against the list of Regulation (EU) 2023/1545", said(f).Fix)
 
 	p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
-	r := assessed(t, p, &formula.Variant{ID: "rose"}, "body-lotion", table.EU, 20260731, squalane(t), fo)
-	assert.Equal(t, "test/rose", findingOf(t, r, "coming-allergen").Subject)
+	r := assessed(t, p, &formula.Variant{ID: "rose"}, "body-lotion", rows.EU, 20260731, squalane(t), fo)
+	assert.Equal(t, "test, rose", findingOf(t, r, "coming-allergen").Subject)
 }

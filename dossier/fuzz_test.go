@@ -50,7 +50,7 @@ func FuzzLoad(f *testing.F) {
 		f.Add(txtar.Format(&txtar.Archive{Files: a.Files}))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		w, findings := workshop.LoadFS("shop", unpacked(data))
+		w, findings := workshop.LoadFS("shop", unpacked(data), table.Builtin())
 		wantSaid(t, w, findings)
 		if w == nil {
 			return
@@ -93,10 +93,10 @@ func unpacked(data []byte) fstest.MapFS {
 func wantSaid(t *testing.T, w *workshop.Workshop, findings []finding.Finding) {
 	t.Helper()
 	for _, f := range findings {
-		if f.Code == "" || f.Message == "" || f.Fix == "" && f.Severity != finding.Note {
+		if f.Code == "" || said(f).Message == "" || said(f).Fix == "" && f.Severity != finding.Note {
 			t.Fatalf("finding without words: %+v", f)
 		}
-		if strings.ContainsFunc(f.Message+f.Fix+f.Why, func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
+		if strings.ContainsFunc(said(f).Message+said(f).Fix+said(f).Why, func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
 			t.Fatalf("control character in %+v", f)
 		}
 		if w == nil || w.Sources[f.Pos.File] == nil || f.Pos.Line == 0 {
@@ -167,7 +167,7 @@ func FuzzPrint(f *testing.F) {
 			"products/x.yaml": strings.Replace(product, "name: X", "name: "+q, 1) + fmt.Sprintf("claims: [%s]\ndirections: %s\nwarnings: [%s]\nprocess: [%s]\n"+
 				"label: {width_mm: 60, height_mm: 40}\nvariants: [{id: a, name: %s}]\nspecification: {appearance: %s}\n", q, q, q, q, q, q),
 		})
-		w, findings := workshop.LoadFS("shop", shop)
+		w, findings := workshop.LoadFS("shop", shop, table.Builtin())
 		wantSaid(t, w, findings)
 		as := AssessAll(w, w.Computable(w.Products), assess.Options{Date: testDay, Law: table.Builtin()})
 		if len(as) == 0 {

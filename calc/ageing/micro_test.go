@@ -43,6 +43,7 @@ func TestPublishedMicrobiology(t *testing.T) {
 	for _, row := range rows[1:] {
 		t.Run(row[0], func(t *testing.T) {
 			require.NotEmpty(t, row[12])
+			require.NotContains(t, row[12], ".csv", "our own tables are no outside source")
 			require.Contains(t, []string{"seen", "memory"}, row[13])
 			if row[1] == "count" {
 				assert.Equal(t, MicroVerdict(row[11]), CheckCount(row[2], num(t, row[8]), tables).Verdict, row[12])

@@ -105,7 +105,7 @@ func TestNamesOfOrganisms(t *testing.T) {
 // at 35 °C, with Q10 2, 13 weeks are 3 months and count for 6.
 func TestShelfLifeAtTheBounds(t *testing.T) {
 	tables := table.Builtin()
-	span := func(c, weeks string) storageSpan {
+	span := func(c, weeks string) StorageSpan {
 		return SupportedLife([]Storage{{TempC: num(t, c), Weeks: num(t, weeks)}}, tables).Spans[0]
 	}
 	for c, want := range map[string]storageKind{"19.9": StorageCold, "20": StorageReal, "25": StorageReal, "25.1": StorageAccelerated} {

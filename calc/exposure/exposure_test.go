@@ -10,6 +10,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
@@ -20,7 +21,7 @@ func exposureInput(t testing.TB, productType string, audience formula.Audience, 
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
 	require.True(t, ok, productType)
-	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Law: tables, Dict: tables.Dictionary()}
+	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Session: testSession(tables)}
 }
 
 func exposureOf(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) (Exposure, []string) {
@@ -68,7 +69,7 @@ var exposureRounding = map[string]string{
 func TestExposureTableAgreesWithItself(t *testing.T) {
 	weight := law.Fact(table.Builtin(), "body-weight-adult").Float()
 	checked := 0
-	check := func(name string, printed *table.Figure, product, ownError float64) {
+	check := func(name string, printed *rows.Figure, product, ownError float64) {
 		checked++
 		agrees := math.Abs(printed.Value-product) <= halfUnit(t, printed.Text)+ownError
 		if reason, known := exposureRounding[name]; known {

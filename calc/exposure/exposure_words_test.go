@@ -102,26 +102,26 @@ func TestExposureFindingsInWords(t *testing.T) {
 		own      *formula.OwnExposure
 		want     string
 	}{
-		{"body-lotion", formula.ChildrenThree, nil, "the product is for children from three years on: an adult's exposure times 1.6 for skin surface is used"},
-		{"body-lotion", formula.UnderThree, nil, "the product is for children under three: an adult's exposure times 2.3 for skin surface is used"},
-		{"baby-lotion", formula.Adults, nil, "the product is for children under three: a body weight of 5 kg is used"},
-		{"baby-lotion", formula.ChildrenThree, nil, "the product is for children under three: a body weight of 5 kg is used"},
-		{"nappy-balm", formula.UnderThree, own(t, "weight", "8"), "the product is for children under three: the body weight of the product file is used, 8 kg"},
-		{"body-lotion", formula.UnderThree, own(t, "relative", "7"), "the product is for children under three: the exposure is used as the product file gives it"},
-		{"toothpaste-child", formula.ChildrenThree, nil, "the product is for children from three years on: a body weight of 12 kg is used"},
-		{"toothpaste-child", formula.Adults, nil, "the product is for children under three: a body weight of 5 kg is used"},
+		{"body-lotion", formula.ChildrenThree, nil, "it is for children from three years: an adult's exposure times 1.6 for skin surface is used"},
+		{"body-lotion", formula.UnderThree, nil, "it is for children under three: an adult's exposure times 2.3 for skin surface is used"},
+		{"baby-lotion", formula.Adults, nil, "it is for children under three: a body weight of 5 kg is used"},
+		{"baby-lotion", formula.ChildrenThree, nil, "it is for children under three: a body weight of 5 kg is used"},
+		{"nappy-balm", formula.UnderThree, own(t, "weight", "8"), "it is for children under three: the body weight in the product file is used, 8 kg"},
+		{"body-lotion", formula.UnderThree, own(t, "relative", "7"), "it is for children under three: the exposure is used as stated in the product file"},
+		{"toothpaste-child", formula.ChildrenThree, nil, "it is for children from three years: a body weight of 12 kg is used"},
+		{"toothpaste-child", formula.Adults, nil, "it is for children under three: a body weight of 5 kg is used"},
 	} {
 		f := find(c.product, c.audience, c.own, "child-exposure")
-		assert.Equal(t, c.want, f.Message)
-		assert.Equal(t, "the assessor", f.Ask)
-		assert.Contains(t, f.Why, "exposure of the youngest user governs; SCCNFP/0557/02 and EFSA 2012")
-		assert.Equal(t, strings.Contains(c.want, "under three"), strings.Contains(f.Why, "Regulation (EC) 1223/2009 Annex I part B"), "an assessment of their own")
+		assert.Equal(t, c.want, said(f).Message)
+		assert.Equal(t, "the assessor", said(f).Ask)
+		assert.Contains(t, said(f).Why, "exposure of the youngest user counts; SCCNFP/0557/02 and EFSA 2012")
+		assert.Equal(t, strings.Contains(c.want, "under three"), strings.Contains(said(f).Why, "Regulation (EC) 1223/2009 Annex I part B"), "an assessment of their own")
 	}
-	assert.Equal(t, "no published exposure for body oil: body lotion stands in, 123.2 mg/kg bw/d", find("body-oil", formula.Adults, nil, "exposure-proxy").Message)
-	assert.Equal(t, "no published exposure for nail and cuticle oil and nothing near it: no exposure to any substance is computed", find("nail-oil", formula.Adults, nil, "no-exposure").Message)
-	assert.Equal(t, "the product is rinsed off, but exposure: does not say how much stays: all of it is taken to stay", find("shower-gel", formula.Adults, own(t, "g", "10"), "exposure-incomplete").Message)
-	assert.Equal(t, "exposure: says that nothing of the product stays: no exposure is computed, since that is not the same as none",
-		find("shower-gel", formula.Adults, own(t, "g", "10", "retention", "0"), "exposure-incomplete").Message)
+	assert.Equal(t, "there is no published exposure for body oil, so that of body lotion is used: 123.2 mg/kg bw/d", said(find("body-oil", formula.Adults, nil, "exposure-proxy")).Message)
+	assert.Equal(t, "there is no published exposure for nail and cuticle oil and none for anything near it, so no exposure to any substance is computed", said(find("nail-oil", formula.Adults, nil, "no-exposure")).Message)
+	assert.Equal(t, "it is rinsed off, but the product file does not say how much stays, so all of it is taken to stay", said(find("shower-gel", formula.Adults, own(t, "g", "10"), "exposure-incomplete")).Message)
+	assert.Equal(t, "the product file says that nothing of it stays, so no exposure is computed; that is not the same as none",
+		said(find("shower-gel", formula.Adults, own(t, "g", "10", "retention", "0"), "exposure-incomplete")).Message)
 	for in, want := range map[string]string{"Body oil": "body oil", "UV filter": "UV filter", "A": "A", "": "", "Az": "az", "Aa": "aa", "A b": "a b", "B 5": "B 5", "B{": "B{"} {
 		assert.Equal(t, want, formula.LowerFirst(in))
 	}

@@ -9,7 +9,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/finding"
 )
 
@@ -20,7 +20,7 @@ func TestAggregateArithmetic(t *testing.T) {
 	aggregate := func(product, pct, inci string, audience formula.Audience) (*calc.Result, exposure.Aggregate) {
 		p := withFormula(t, formula.Percent, "water", "q.s.", "m", pct)
 		p.IntendedFor = audience
-		r := assessed(t, p, &formula.Variant{}, product, table.EU, 20261125, sheet(t, "m", inci, "100"), sheet(t, "water", "Aqua", "100"))
+		r := assessed(t, p, &formula.Variant{}, product, rows.EU, 20261125, sheet(t, "m", inci, "100"), sheet(t, "water", "Aqua", "100"))
 		require.Len(t, r.Aggregates, 1)
 		return r, r.Aggregates[0]
 	}
@@ -39,7 +39,7 @@ func TestAggregateArithmetic(t *testing.T) {
 	assert.Equal(t, "SED = (269 + 16.67 of this product) × 2 % × 50 % = 2.857 mg/kg bw/d; MoS = 200 / 2.857 = 70", a.Arithmetic)
 	f := foundBy(r, "aggregate-below-target")[0]
 	assert.Equal(t, finding.Ask, f.Severity)
-	assert.Equal(t, "Benzyl Alcohol: from all cosmetics together, each with as much as this product, the margin of safety is 70, the target 100", f.Message)
+	assert.Equal(t, "from all cosmetics together, each with as much as this product, the margin of safety is 70, below the target of 100", said(f).Message)
 
 	// nothing gets in: no dose, no margin, and it is said why
 	m := sheet(t, "m", "Benzyl Alcohol", "100")

@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 )
@@ -30,7 +30,7 @@ func TestEqualPortionsAreTheWhole(t *testing.T) {
 	p := withFormula(t, formula.Percent, "water", "q.s.", "m", "10")
 	v := &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: num(t, "50")}, {Name: "b", SharePct: num(t, "50")}}}
 	m := traced(t, sheet(t, "m", "Tocopherol", "100"), "Lead", "30 ppm")
-	r := assessed(t, p, v, "shower-gel", table.EU, 20261125, sheet(t, "water", "Aqua", "100"), m)
+	r := assessed(t, p, v, "shower-gel", rows.EU, 20261125, sheet(t, "water", "Aqua", "100"), m)
 	assert.Equal(t, "", marginOf(t, r, "Tocopherol").WorstIn)
 	lead := traceOf(t, r, "Lead")
 	assert.Equal(t, "", lead.WorstIn)
@@ -169,7 +169,7 @@ func TestSubstancesWithoutAPointOfDeparture(t *testing.T) {
 	m.Toxicology[0].INCI = "Exemplum Polymer"
 	r := job(t, "shower-gel", "0.5", m, nil)
 	f := findingOf(t, r, "no-point-of-departure")
-	assert.ElementsMatch(t, []string{"Exemplum Acid", "Exemplum Polymer"}, f.Items)
+	assert.ElementsMatch(t, []string{"Exemplum Acid", "Exemplum Polymer"}, said(f).Items)
 	assert.Equal(t, finding.Ask, f.Severity)
 	assert.Empty(t, foundBy(job(t, "shower-gel", "1", sheet(t, "m", "Glycerin", "100"), nil), "no-point-of-departure"))
 
@@ -186,8 +186,8 @@ func TestSubstancesWithoutAPointOfDeparture(t *testing.T) {
 
 // Two lines bring as much of it: the finding stands at the first.
 func TestMarginFindingStandsAtTheFirstOfEqualLines(t *testing.T) {
-	p := withFormula(t, formula.Percent, "water", "q.s.", "a", "0.2", "b", "0.2")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "water", "Aqua", "100"), sheet(t, "a", "Tocopherol", "100"), sheet(t, "b", "Tocopherol", "100"))
+	p := withFormula(t, formula.Percent, "water", "q.s.", "a", "0.5", "b", "0.5")
+	r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheet(t, "water", "Aqua", "100"), sheet(t, "a", "Tocopherol", "100"), sheet(t, "b", "Tocopherol", "100"))
 	assert.Equal(t, 11, findingOf(t, r, "mos-below-target").Pos.Line)
 }
 

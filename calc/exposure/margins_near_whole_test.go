@@ -57,18 +57,19 @@ func TestMarginPerAreaOfAChild(t *testing.T) {
 	exactly100(t, "child", x)
 }
 
-// All cosmetics together, 269 mg/kg bw/d, and the own product beside them, with a
-// margin of exactly 100. The sheet's figures stand in for the table's:
+// All cosmetics together, 269 mg/kg bw/d, with the own product in place of the
+// body lotion, 123.20, and a margin of exactly 100. The sheet's figures stand in
+// for the table's:
 //
-//	own 31:   (269 + 31) × 1 % × 50 % = 1.5; 300 × 50 % = 150
-//	own 0.5:  269.5 × 1 % × 50 % = 1.3475; 269.5 × 50 % = 134.75
-//	under 3, own 0.3: (269 × 2.3 + 0.3) × 1 % × 50 % = 3.095; 619 × 50 % = 309.5
+//	own 31:   (145.8 + 31) × 1 % × 50 % = 0.884; 176.8 × 50 % = 88.4
+//	own 0.5:  146.3 × 1 % × 50 % = 0.7315; 146.3 × 50 % = 73.15
+//	under 3, own 0.3: (145.8 × 2.3 + 0.3) × 1 % × 50 % = 1.6782; 335.64 × 50 % = 167.82
 func TestAggregateExactlyAtTheTarget(t *testing.T) {
 	for _, c := range []struct {
 		audience formula.Audience
 		own, pod string
 		added    float64
-	}{{formula.Adults, "31", "300", 31}, {formula.Adults, "0.5", "269.5", 0.5}, {formula.UnderThree, "0.3", "619", 0.3}} {
+	}{{formula.Adults, "31", "176.8", 31}, {formula.Adults, "0.5", "146.3", 0.5}, {formula.UnderThree, "0.3", "335.64", 0.3}} {
 		m := sheet(t, "m", "Phenoxyethanol", "100")
 		tox(t, m, "NOAEL", c.pod, "50", "").Replaces = true
 		r := limitCase{product: "body-lotion", audience: c.audience, change: func(p *formula.Product) { p.Exposure = own(t, "relative", c.own) }}.of(t, m, "1")

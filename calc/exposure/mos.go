@@ -3,9 +3,11 @@ package exposure
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -95,6 +97,7 @@ type Marginer struct {
 	exp    *Exposure
 	inh    *Inhalation
 	sheets map[string][]sheetTox // by substance key
+	Sums   []SumMargin
 }
 
 func NewMarginer(in *formula.Input, comps []*formula.Composition, exp Exposure) *Marginer {
@@ -166,7 +169,26 @@ func (m *Marginer) Margins(comps []*formula.Composition) ([]Margin, []finding.Fi
 		margins = append(margins, m.margin(s, comps))
 	}
 	slices.SortStableFunc(margins, func(a, b Margin) int { return cmp.Compare(a.rank(), b.rank()) })
-	return margins, m.marginFindings(margins, comps)
+	var found []finding.Finding
+	m.Sums, found = m.sumMargins(margins)
+	found = append(found, particleFinding(m.In, margins)...)
+	return margins, append(m.marginFindings(margins, comps), found...)
+}
+
+// particleFinding asks the assessor to confirm what was taken as insoluble
+// particles, all of them in one.
+func particleFinding(in *formula.Input, margins []Margin) []finding.Finding {
+	var names []string
+	for _, x := range margins {
+		if x.None == NoMarginNotAbsorbed && x.Absorption.Kind == absorptionInsoluble {
+			names = append(names, x.INCI)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	f := finding.NewFinding(finding.Ask, "insoluble-particles", in.Product.Pos, finding.With().Names("substances", names)).On(in.Product.ID)
+	return []finding.Finding{f.By(finding.TheAssessor)}
 }
 
 // counted leaves out what is in the product as a trace alone.
@@ -184,20 +206,9 @@ func (x *Margin) rank() float64 {
 	return x.MoS / x.Target.Value
 }
 
-// worstOf returns the content of a substance in the mixture that holds most.
-func worstOf(s *formula.Substance, comps []*formula.Composition) (exact.Range, string, []formula.Contribution) {
-	worst, where, from := s.Total, "", s.Contributions
-	for _, c := range comps[1:] {
-		if t := c.ByKey[s.Key()]; t != nil && worst.Max.Less(t.Total.Max) {
-			worst, where, from = t.Total, c.Mixture.Name, t.Contributions
-		}
-	}
-	return worst, where, from
-}
-
 func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Margin {
 	x := Margin{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, Whole: s.Total}
-	x.Content, x.WorstIn, x.Contributions = worstOf(s, comps)
+	x.Content, x.WorstIn, x.Contributions = formula.WorstOf(s, comps)
 	m.compute(&x, s.Undeclared)
 	return x
 }
@@ -205,6 +216,7 @@ func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Ma
 // compute fills a margin whose substance and content are set.
 func (m *Marginer) compute(x *Margin, undeclared bool) {
 	k := m.known(x.INCI, x.CAS)
+	k.nano = x.Nano
 	x.Verdict, x.Target = MarginNone, *m.fact("mos-target")
 	if m.exp.Known() {
 		x.MgPerKg = m.exp.MgPerKg.Value
@@ -229,6 +241,8 @@ func (m *Marginer) compute(x *Margin, undeclared bool) {
 		x.none(NoMarginNotDisclosed, "a mixture whose composition is not disclosed; what is declared in it stands on lines of its own")
 	case !ok:
 		x.none(NoMarginNoExposure, "the exposure to the product is not known")
+	case x.SED.Max == 0 && x.Absorption.Kind == absorptionInsoluble:
+		x.none(NoMarginNotAbsorbed, "insoluble particles: no uptake through intact skin is assumed, which the assessor confirms")
 	case x.SED.Max == 0:
 		x.none(NoMarginNotAbsorbed, "absorption 0: no systemic exposure is assumed, so nothing is divided")
 	default:
@@ -343,32 +357,42 @@ func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
 
 // known gathers what table and sheets say of a substance.
 func (m *Marginer) known(inci, cas string) *Knowledge {
-	return &Knowledge{Published: publishedOf(m.In.Law, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
+	return &Knowledge{Published: publishedOf(m.In.Session, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
 }
+
+// publishedMemory keeps what is published of a substance: publishedKey → *published.
+type publishedMemory struct{ sync.Map }
 
 // publishedOf gathers what the tables say of a substance. Tables are never
 // changed, so it is looked up once.
-func publishedOf(tables *table.Tables, inci, cas string) *Published {
-	key := publishedKey{tables, inci, cas}
-	if p, ok := publishedFound.Load(key); ok {
+func publishedOf(s *formula.Session, inci, cas string) *Published {
+	tables, key := s.Law, publishedKey{inci, cas}
+	known := formula.MemoryOf[publishedMemory](s)
+	if p, ok := known.Load(key); ok {
 		return p.(*Published)
 	}
-	p := &Published{rows: toxRowsOf(tables, inci, cas), Uses: map[*table.Tox]table.ToxUse{}, needed: true}
-	for _, row := range p.rows {
+	p := &Published{Rows: toxRowsOf(tables, inci, cas), Uses: map[*safety.Tox]safety.ToxUse{}, needed: true}
+	for _, row := range p.Rows {
 		p.Uses[row] = useOfRow(tables, row.Substance, inci)
 	}
-	for _, u := range tables.ToxUses(inci, inci) {
-		if u.Use == table.UseNotNeeded {
+	for _, u := range law.ToxUses(tables, inci, inci) {
+		if u.Use == safety.UseNotNeeded {
 			p.needed, p.why = false, formula.LowerFirst(FirstSentence(u.Note))
 		}
 	}
-	publishedFound.Store(key, p)
+	for _, u := range law.ToxUses(tables, inci, inci) {
+		if u.Insoluble {
+			p.particles = u
+		}
+	}
+	p.Mw = law.MassOf(tables, inci, formula.List(cas)...)
+	known.Store(key, p)
 	return p
 }
 
 // toxRowsOf finds the rows of a substance; a trace under a short name, such as
 // Pb, by the number that its guide holds.
-func toxRowsOf(tables *table.Tables, inci, cas string) []*table.Tox {
+func toxRowsOf(tables *table.Tables, inci, cas string) []*safety.Tox {
 	rows := law.Tox(tables, inci, cas)
 	if len(rows) > 0 {
 		return rows
@@ -383,9 +407,9 @@ func toxRowsOf(tables *table.Tables, inci, cas string) []*table.Tox {
 
 // useOfRow joins the readings of a row: what is said of the label name comes on
 // top of what is said of the row.
-func useOfRow(tables *table.Tables, substance, inci string) table.ToxUse {
-	var use table.ToxUse
-	for _, u := range tables.ToxUses(substance, inci) {
+func useOfRow(tables *table.Tables, substance, inci string) safety.ToxUse {
+	var use safety.ToxUse
+	for _, u := range law.ToxUses(tables, substance, inci) {
 		if u.INCI != "" {
 			use.DermalUnfit, use.Note = u.DermalUnfit, u.Note
 			continue

@@ -11,7 +11,7 @@ import (
 
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -64,7 +64,7 @@ func TestPublishedExamplesThroughTheJob(t *testing.T) {
 			OralAbsorptionPct: &oral, Source: e["source"], Replaces: true}}
 		p := withFormula(t, formula.Percent, "water", "q.s.", "uv-oil", e["concentration_pct"])
 		p.Exposure = &formula.OwnExposure{AmountGDay: &grams, RetentionPct: &whole, BodyWeightKg: &weight, Source: e["source"]}
-		r := assessed(t, p, &formula.Variant{}, "sunscreen", table.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
+		r := assessed(t, p, &formula.Variant{}, "sunscreen", rows.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
 		x := marginOf(t, r, e["substance"])
 		assert.InEpsilon(t, e.figure(t, "computed_SED_mg_per_kg_bw_d"), x.SED.Max, 0.0005, e["id"])
 		assert.InEpsilon(t, e.figure(t, "computed_MoS"), x.MoS, 0.001, e["id"])

@@ -33,7 +33,7 @@ func TestScreening(t *testing.T) {
 	assert.Equal(t, exposure.ScreenAbove, marginOf(t, r, "Lactic Acid").TTC.Verdict)
 	fs := foundBy(r, "ttc-exceeded")
 	require.Len(t, fs, 1)
-	assert.Contains(t, fs[0].Fix, "at most 1.64 %")
+	assert.Contains(t, said(fs[0]).Fix, "at most 1.64 %")
 }
 
 // TestScreeningByClass: class II is screened as class III, 2.3 µg/kg bw/d; groups
@@ -109,7 +109,7 @@ func TestAggregates(t *testing.T) {
 	r = job(t, "aftershave-balm", "2", sheet(t, "m", "Benzyl Alcohol", "100"), nil)
 	fs := foundBy(r, "aggregate-below-target")
 	require.Len(t, fs, 1)
-	assert.Contains(t, fs[0].Fix, "at most 1.4 %")
+	assert.Contains(t, said(fs[0]).Fix, "at most 1.4 %")
 
 	r = job(t, "sunscreen", "5", sheet(t, "m", "Zinc Oxide", "100"), nil)
 	require.Len(t, r.Aggregates, 1)

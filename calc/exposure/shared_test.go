@@ -1,10 +1,14 @@
 package exposure
 
 import (
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/formula"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -15,6 +19,23 @@ func codes(fs []finding.Finding) []string {
 		out = append(out, f.Severity.String()+" "+f.Code)
 	}
 	return out
+}
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
+}
+
+var builtinSession = sync.OnceValue(func() *formula.Session { return formula.NewSession(table.Builtin()) })
+
+// testSession is the session of the tests over the program's own tables, one for
+// all of them; other tables get a session of their own.
+func testSession(tables *table.Tables) *formula.Session {
+	if tables == table.Builtin() {
+		return builtinSession()
+	}
+	return formula.NewSession(tables)
 }
 
 func num(t testing.TB, text string) exact.Num {

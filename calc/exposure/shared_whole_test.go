@@ -2,6 +2,7 @@ package exposure_test
 
 import (
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -10,7 +11,9 @@ import (
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -47,7 +50,7 @@ func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Pr
 	t.Helper()
 	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
 	for i := 0; i < len(lines); i += 2 {
-		l := formula.Line{Ingredient: lines[i], Pos: finding.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
+		l := formula.Line{Ingredient: lines[i], Pos: exact.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
 		if lines[i][0] == ':' {
 			l.Ingredient, l.Slot = "", lines[i][1:]
 		}
@@ -109,7 +112,7 @@ func material(t testing.TB, id, functions string, parts ...string) *ingredients.
 // limitCase is a product of water and a few materials.
 type limitCase struct {
 	product  string
-	market   table.Market
+	market   rows.Market
 	day      int
 	audience formula.Audience
 	change   func(*formula.Product)
@@ -139,7 +142,7 @@ func (c limitCase) of(t testing.TB, parts ...any) *calc.Result {
 		c.day = today
 	}
 	if c.market == "" {
-		c.market = table.EU
+		c.market = rows.EU
 	}
 	return assessed(t, p, &formula.Variant{}, c.product, c.market, c.day, sheets...)
 }
@@ -192,7 +195,7 @@ func marginOf(t testing.TB, r *calc.Result, inci string) *exposure.Margin {
 }
 
 // assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market table.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
+func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
 	t.Helper()
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
@@ -203,7 +206,7 @@ func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType 
 	}
 	dict := tables.Dictionary()
 	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
-		Date: exact.Date(day), Law: tables, Dict: dict})
+		Date: exact.Date(day), Session: testSession(tables)})
 }
 
 // declared gives a sheet an allergen declaration from pairs of name and content.
@@ -216,6 +219,23 @@ func declared(t testing.TB, s *ingredients.Sheet, list string, pairs ...string) 
 		s.Allergens.Declared = append(s.Allergens.Declared, ingredients.DeclaredAllergen{Name: pairs[i], Pct: a})
 	}
 	return s
+}
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
+}
+
+var builtinSession = sync.OnceValue(func() *formula.Session { return formula.NewSession(table.Builtin()) })
+
+// testSession is the session of the tests over the program's own tables, one for
+// all of them; other tables get a session of their own.
+func testSession(tables *table.Tables) *formula.Session {
+	if tables == table.Builtin() {
+		return builtinSession()
+	}
+	return formula.NewSession(tables)
 }
 
 func num(t testing.TB, text string) exact.Num {

@@ -21,7 +21,7 @@ func traced(t testing.TB, m *ingredients.Sheet, pairs ...string) *ingredients.Sh
 		a, err := exact.ParseAmount(pairs[i+1])
 		require.NoError(t, err)
 		m.Impurities = append(m.Impurities, ingredients.Impurity{Name: pairs[i], Amount: a,
-			Pos: finding.Pos{File: "ingredients/" + m.ID + ".yaml", Line: 20 + i}})
+			Pos: exact.Pos{File: "ingredients/" + m.ID + ".yaml", Line: 20 + i}})
 	}
 	return m
 }
@@ -63,7 +63,7 @@ func TestTraceContentByHand(t *testing.T) {
 	fs := foundBy(r, "trace-above-guidance")
 	require.Len(t, fs, 1, "one finding, none for the figures of other countries")
 	assert.Equal(t, finding.Ask, fs[0].Severity)
-	assert.Contains(t, fs[0].Message, "may be up to 5 mg/kg of the product, published guidance 2 mg/kg")
+	assert.Contains(t, said(fs[0]).Message, "may be up to 5 mg/kg in the product; published guidance is 2 mg/kg")
 	assert.Equal(t, 20, fs[0].Pos.Line)
 
 	// face mask: one use of 1.42 / 0.142 = 10 g a day, 5 % of it stays: 0.5 g × 1000 / 60
@@ -189,7 +189,7 @@ func TestTraceFindingByHand(t *testing.T) {
 	r := assessed(t, p, &formula.Variant{}, "face-cream", "GB", 20261125,
 		traced(t, sheet(t, "a", "Kaolin", "100"), "Lead", "10.2469 ppm"), traced(t, sheet(t, "b", "Talc", "100"), "Lead", "10.2469 ppm"))
 	f := findingOf(t, r, "trace-above-guidance")
-	assert.Equal(t, "Lead is up to 10.25 mg/kg of the product, published guidance 2 mg/kg", f.Message)
+	assert.Equal(t, "there are up to 10.25 mg/kg in the product; published guidance is 2 mg/kg", said(f).Message)
 	assert.Equal(t, "ingredients/a.yaml", f.Pos.File)
 	assert.Len(t, f.Sum, 2)
 }

@@ -8,7 +8,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/finding"
 )
 
@@ -40,7 +40,7 @@ func TestFiguresFromMemory(t *testing.T) {
 	r := job(t, "face-mist", "1", m, nil)
 	assert.Equal(t, []string{"body-weight-adult", "dermal-absorption-default", "inhalation-airborne-pump", "inhalation-far-time", "inhalation-far-volume",
 		"inhalation-near-time", "inhalation-near-volume", "inhalation-respirable-pump", "inhalation-retained", "lung-absorption"}, rowsFromMemory(r, "facts.csv"))
-	f := findingOf(t, r, "figures-from-memory")
+	f := findingOf(t, r, "figures-unverified")
 	assert.Equal(t, finding.Ask, f.Severity)
 
 	// body lotion prints its exposure per body weight: nothing is divided by 60 kg;
@@ -81,10 +81,10 @@ func TestNoFigureFromMemory(t *testing.T) {
 	of := func(pairs ...string) *calc.Result {
 		p := withFormula(t, formula.Percent, "m", "100")
 		p.IntendedFor, p.Exposure = formula.Adults, own(t, pairs...)
-		return assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, today, m)
+		return assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, today, m)
 	}
 	assert.Empty(t, of("relative", "2", "weight", "60", "area", "100").MemoryFigures())
-	assert.Empty(t, findingsOf(of("relative", "2", "weight", "60", "area", "100"), "figures-from-memory"))
+	assert.Empty(t, findingsOf(of("relative", "2", "weight", "60", "area", "100"), "figures-unverified"))
 	assert.Equal(t, []string{"body-weight-adult"}, rowsFromMemory(of("relative", "2", "area", "100"), "facts.csv"))
-	assert.Equal(t, []string{"facts.csv body-weight-adult"}, findingOf(t, of("relative", "2", "area", "100"), "figures-from-memory").Items)
+	assert.Equal(t, []string{"facts.csv body-weight-adult"}, said(findingOf(t, of("relative", "2", "area", "100"), "figures-unverified")).Items)
 }

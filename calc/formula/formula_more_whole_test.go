@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/masses"
 	"gallipot/ingredients"
@@ -23,7 +24,7 @@ func TestDeclaredBesideListed(t *testing.T) {
 	} {
 		oil := declared(t, sheet(t, "oil", "Juniperus Communis Fruit Oil", "q.s.", "Limonene", "4"), ingredients.List2023, "Limonene", given)
 		oil.Functions = []string{"perfuming", "emollient"}
-		r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "oil", "1"), &formula.Variant{}, "body-butter", table.EU, 20261125, squalane(t), oil)
+		r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "oil", "1"), &formula.Variant{}, "body-butter", rows.EU, 20261125, squalane(t), oil)
 		s := r.Whole().Find("Limonene")
 		assert.Equal(t, want, exactRange(s.Total), given)
 		assert.Equal(t, [3]string{"0.04", "0.04", "0.04"}, exactRange(s.Pct))
@@ -80,7 +81,7 @@ func TestBatchBoundsAtTheFigure(t *testing.T) {
 func TestBatchAsWeighed(t *testing.T) {
 	fo := certified(t, declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.2"), "5A", "0.5")
 	acid := material(t, "acid", "preservative", "Phenoxyethanol", "100")
-	planned := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "0.1", "acid", "0.9"), &formula.Variant{}, "body-butter", table.GB, 20261125, squalane(t), fo, acid)
+	planned := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "0.1", "acid", "0.9"), &formula.Variant{}, "body-butter", rows.GB, 20261125, squalane(t), fo, acid)
 	assert.Empty(t, findingsOf(planned, "fragrance-over"))
 	recipe, ok := masses.MadeRecipe([]masses.MadeLine{made(t, "base", "", "", "97.8"), made(t, "fo", "", "", "1"), made(t, "acid", "", "", "1.2"), made(t, "unused", "", "", "0")}, nil)
 	require.True(t, ok)

@@ -52,7 +52,7 @@ func TestNamesAndColours(t *testing.T) {
 	assert.Equal(t, ingredients.NameKey("Silver"), silver.NameKey(), "the nano form has the name of the substance")
 	assert.NotEqual(t, silver.NameKey(), silver.Key())
 	for function, want := range map[string]bool{"colorant": true, "colourant": true, "cosmetic colour": true, "COLOR": true, "opacifying": false} {
-		assert.Equal(t, want, Colours([]string{function}), function)
+		assert.Equal(t, want, (ColourNames{table.Builtin()}).Colours([]string{function}), function)
 	}
 }
 

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 )
@@ -30,7 +30,7 @@ func preservative(s *ingredients.Sheet) *ingredients.Sheet {
 func TestOneSubstanceUnderTwoNames(t *testing.T) {
 	for _, second := range []string{"Phenylmethanol", "Benzylalcohol", "Benzyl Alcohol"} {
 		p := withFormula(t, formula.Percent, "water", "q.s.", "one", "0.76", "two", "0.9")
-		r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "water", "Aqua", "100"),
+		r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheet(t, "water", "Aqua", "100"),
 			preservative(numbered(sheet(t, "one", "Benzyl Alcohol", "100"), "100-51-6")),
 			preservative(numbered(sheet(t, "two", second, "75", "Aqua", "25"), "100-51-6", "7732-18-5")))
 		var found *limits.LimitCheck
@@ -54,7 +54,7 @@ func TestMarginsJoinByNumber(t *testing.T) {
 	b := declared(t, scentSheet("fo-b"), ingredients.List2023, "d-Limonene", "5")
 	a.Allergens.Declared[0].CAS, b.Allergens.Declared[0].CAS = "5989-27-5", "5989-27-5"
 	p := withFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1", "fo-b", "1")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "base", "Squalane", "100"), a, b)
+	r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheet(t, "base", "Squalane", "100"), a, b)
 	var contents []string
 	for _, m := range r.Margins {
 		if m.CAS == "5989-27-5" {
@@ -69,7 +69,7 @@ func TestMarginsJoinByNumber(t *testing.T) {
 // missing on the label.
 func TestMisspeltAllergenIsAsked(t *testing.T) {
 	p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "0.5")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "base", "Squalane", "100"),
+	r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheet(t, "base", "Squalane", "100"),
 		declared(t, scentSheet("fo"), ingredients.List2023, "Linalyl Acetat", "32.5"))
 	assert.Contains(t, codes(r.Findings), "ask unlisted-allergen")
 }

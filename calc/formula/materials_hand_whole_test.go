@@ -18,7 +18,7 @@ import (
 
 // What the conditions of the law ask of materials.
 func TestSituationOfMaterials(t *testing.T) {
-	in := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{}, Materials: map[string]*formula.Material{}}
+	in := &formula.Input{Session: testSession(table.Builtin()), Sheets: map[string]*ingredients.Sheet{}, Materials: map[string]*formula.Material{}}
 	add := func(id string, change func(*ingredients.Sheet)) {
 		s := sheet(t, id, "Exemplum", "100")
 		if change != nil {
@@ -95,7 +95,7 @@ func TestSituationOfMaterials(t *testing.T) {
 
 	pt, _ := law.ProductType(table.Builtin(), "body-lotion")
 	yes := true
-	s := limits.BaseSituation(&formula.Input{Product: &formula.Product{IntendedFor: formula.Adults, Professional: &yes, Claims: []formula.Claim{{Text: "with SPF 15"}, {Text: "a sunscreen"}}}, Type: pt})
+	s := limits.BaseSituation(&formula.Input{Session: testSession(table.Builtin()), Product: &formula.Product{IntendedFor: formula.Adults, Professional: &yes, Claims: []formula.Claim{{Text: "with SPF 15"}, {Text: "a sunscreen"}}}, Type: pt})
 	assert.Equal(t, law.Yes, s.Professional)
 	n := 0
 	for _, c := range s.Claims {
@@ -105,7 +105,7 @@ func TestSituationOfMaterials(t *testing.T) {
 	}
 	assert.Equal(t, 1, n)
 	for name, want := range map[string]bool{"Oil": false, " Oil ": false, "Hydrogenated Rapeseed Oil": false, "Sea Water": false, "PEG-40 Castor Oil": false, "Exemplum Absolute": true, "Exemplum Oils": false} {
-		assert.Equal(t, want, formula.IsBotanical(name), name)
+		assert.Equal(t, want, formula.IsBotanical(table.Builtin(), name), name)
 	}
 }
 
@@ -166,13 +166,13 @@ func TestStudiesOfASheet(t *testing.T) {
 		{"two generations", 0, false}, {"reproduction, 28 days", 0, false}, {"gestation, 14 days", 0, false}, {"teratology 10 days", 0, false}, {"development 10 days", 0, false}, {"", 0, false},
 		{"99999999999999999999 days", 0, false},
 	} {
-		days, ok := exposure.StudyDays(c.study)
+		days, ok := exposure.StudyDays(table.Builtin(), c.study)
 		assert.Equal(t, c.days, days, c.study)
 		assert.Equal(t, c.ok, ok, c.study)
 	}
 	for word, want := range map[string]exposure.PodKind{"NOAEL": exposure.PodEffect, " noel": exposure.PodEffect, "BMDL10": exposure.PodEffect, "LOAEL": exposure.PodLowest, "LOEL": exposure.PodLowest, "ADI": exposure.PodIntake, "TDI": exposure.PodIntake,
 		"ARfD": exposure.PodIntake, "T25": exposure.PodTumour, "TD50": exposure.PodTumour, "": exposure.PodUnknown, "about 5": exposure.PodUnknown} {
-		assert.Equal(t, want, exposure.KindOf(word), word)
+		assert.Equal(t, want, exposure.KindOf(table.Builtin(), word), word)
 	}
 	pod := func(podType, study, value string) exposure.PoD {
 		m := sheet(t, "m", "Exemplum Acid", "100")
@@ -204,6 +204,8 @@ func TestStudiesOfASheet(t *testing.T) {
 	assert.Equal(t, "a value of 0 is no point of departure", pod("NOAEL", "", "0").Unusable)
 	assert.Equal(t, []string{"One", "One", ""}, []string{exposure.FirstSentence("One. Two."), exposure.FirstSentence("One."), exposure.FirstSentence("")})
 	assert.Equal(t, []int{0, 1}, []int{exposure.BoolRank(false), exposure.BoolRank(true)})
-	assert.True(t, (&exposure.PoD{Study: "Human volunteers"}).Human())
-	assert.False(t, (&exposure.PoD{Study: "rat; human data"}).Human())
+	for study, human := range map[string]bool{"Human volunteers": true, "rat; human data": false} {
+		p := pod("NOAEL", study, "5")
+		assert.Equal(t, human, p.Human(), study)
+	}
 }

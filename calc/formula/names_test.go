@@ -10,8 +10,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
-	"gallipot/calc/limits"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -24,7 +23,7 @@ func withName(t testing.TB, productType, printed, cas, pct string) *calc.Result 
 	if strings.Contains(printed, "isothiazolinone") || strings.Contains(printed, "Ethylhexylglycerin") {
 		m.Functions = []string{"preservative"}
 	}
-	return assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", pct), &formula.Variant{}, productType, table.EU, 20261125, squalane(t), m)
+	return assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", pct), &formula.Variant{}, productType, rows.EU, 20261125, squalane(t), m)
 }
 
 // hardCodes are the codes of kind stop and ask, once each, sorted.
@@ -43,7 +42,7 @@ func hardCodes(r *calc.Result) []string {
 func limitVerdicts(r *calc.Result) []string {
 	var out []string
 	for _, c := range r.Limits {
-		out = append(out, limits.EntryOf(c.Row)+" "+string(c.Verdict))
+		out = append(out, formula.EntryOf(c.Row)+" "+string(c.Verdict))
 	}
 	slices.Sort(out)
 	return out
@@ -83,7 +82,7 @@ func TestJoinedNamesAreStopped(t *testing.T) {
 		assert.Contains(t, strings.Join(limitVerdicts(r), "; "), "V/57", "the limits of each are looked at")
 		apart := sheet(t, "m", "Methylchloroisothiazolinone", "50", "Methylisothiazolinone", "50")
 		apart.Functions = []string{"preservative"}
-		want := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "0.01"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), apart)
+		want := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "0.01"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, squalane(t), apart)
 		for _, code := range hardCodes(want) {
 			assert.Contains(t, hardCodes(r), code, joint)
 		}
@@ -97,7 +96,7 @@ func TestJoinedNamesAreStopped(t *testing.T) {
 	// a list of three prints each name once
 	three := withName(t, "body-lotion", "Aqua, Glycerin, Xanthan Gum", "", "30")
 	assert.Equal(t, "Squalane, Aqua, Glycerin, Xanthan Gum", three.List.Line())
-	twice := assessed(t, withFormula(t, formula.Percent, "m", "50", "water", "q.s."), &formula.Variant{}, "body-lotion", table.EU, 20261125,
+	twice := assessed(t, withFormula(t, formula.Percent, "m", "50", "water", "q.s."), &formula.Variant{}, "body-lotion", rows.EU, 20261125,
 		sheet(t, "m", "Aqua, Glycerin, Xanthan Gum", "100"), sheet(t, "water", "Aqua", "100"))
 	assert.Equal(t, 1, strings.Count(twice.List.Line(), "Aqua"))
 }
@@ -106,10 +105,10 @@ func TestNanoInTheName(t *testing.T) {
 	for _, printed := range []string{"Titanium Dioxide (nano)", "Titanium Dioxide [nano]", "Nano Titanium Dioxide", "Titanium Dioxide (Nano) (CI 77891)"} {
 		m := sheet(t, "m", printed, "100")
 		m.Functions = []string{"uv filter"}
-		r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "30"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), m)
+		r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "30"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, squalane(t), m)
 		flagged := sheet(t, "m", "Titanium Dioxide", "100")
 		flagged.Functions, flagged.Composition.Constituents[0].Nano = []string{"uv filter"}, true
-		want := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "30"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), flagged)
+		want := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "30"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, squalane(t), flagged)
 		assert.Equal(t, want.List.Line(), r.List.Line(), printed)
 		assert.Contains(t, r.List.Line(), "(nano)")
 		if !strings.Contains(printed, "CI") {
@@ -160,7 +159,7 @@ func TestToxicologyUnderThePrintedName(t *testing.T) {
 		m.Composition.Constituents[0].CAS = "100-51-6"
 		pod := exact.Int(4)
 		m.Toxicology = []ingredients.Toxicology{{INCI: printed, PoD: &pod, PoDType: "NOAEL"}}
-		r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "1"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), m)
+		r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "1"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, squalane(t), m)
 		assert.NotContains(t, codes(r.Findings), "ask toxicology-unmatched", printed)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/listing"
 	"gallipot/calc/standards"
@@ -17,7 +18,7 @@ import (
 )
 
 // assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market table.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
+func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
 	t.Helper()
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
@@ -28,7 +29,7 @@ func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType 
 	}
 	dict := tables.Dictionary()
 	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
-		Date: exact.Date(day), Law: tables, Dict: dict})
+		Date: exact.Date(day), Session: testSession(tables)})
 }
 
 // declared gives a sheet an allergen declaration from pairs of name and content.
@@ -71,7 +72,7 @@ func TestFragranceExampleOne(t *testing.T) {
 	}
 	p := withFormula(t, formula.Percent, "butter", "q.s.", "fo", "1.2")
 	butter := sheet(t, "butter", "Butyrospermum Parkii Butter", "100")
-	r := assessed(t, p, &formula.Variant{}, "body-butter", table.GB, 20261125, butter, scent())
+	r := assessed(t, p, &formula.Variant{}, "body-butter", rows.GB, 20261125, butter, scent())
 	assert.Equal(t, map[string][3]string{
 		"Linalool":          {"0.0576", "0.0576", "declare"},
 		"Geraniol":          {"0.00744", "0.00744", "declare"},
@@ -86,7 +87,7 @@ func TestFragranceExampleOne(t *testing.T) {
 
 	// The same fragrance in a rinse-off product: geraniol stays below 0.01 %.
 	p = withFormula(t, formula.Percent, "butter", "q.s.", "fo", "1.2")
-	r = assessed(t, p, &formula.Variant{}, "shower-gel", table.GB, 20261125, butter, scent())
+	r = assessed(t, p, &formula.Variant{}, "shower-gel", rows.GB, 20261125, butter, scent())
 	got := totals(r)
 	assert.Equal(t, "declare", got["Linalool"][2])
 	assert.Equal(t, "declare", got["Hexyl Cinnamal"][2])
@@ -100,7 +101,7 @@ func TestFragranceExampleTwo(t *testing.T) {
 	b := certified(t, declared(t, scentSheet("fo-b"), ingredients.List2003, "Linalool", "1.4", "Limonene", "0.9", "Citronellol", "0.035"), "5B", "1.10")
 	oil := declared(t, sheet(t, "bergamot", "Citrus Aurantium Bergamia Peel Oil", "100"), ingredients.List2003, "Linalool", "9.0", "Limonene", "38", "Citral", "0.45")
 	p := withFormula(t, formula.Percent, "base", "q.s.", "fo-a", "0.80", "fo-b", "0.50", "bergamot", "0.15")
-	r := assessed(t, p, &formula.Variant{}, "beard-oil", table.GB, 20261125, sheet(t, "base", "Squalane", "100"), a, b, oil)
+	r := assessed(t, p, &formula.Variant{}, "beard-oil", rows.GB, 20261125, sheet(t, "base", "Squalane", "100"), a, b, oil)
 	assert.Equal(t, map[string][3]string{
 		"Linalool":    {"0.0445", "0.0445", "declare"},
 		"Limonene":    {"0.0615", "0.0615", "declare"},
@@ -128,7 +129,7 @@ func TestFragranceExampleTwo(t *testing.T) {
 //	added water 100 − 27 − 0.8 = 72.2, so Aqua 83.81 … 85.7, typical 84.755
 func TestComposeByHand(t *testing.T) {
 	p := withFormula(t, formula.Percent, "water", "q.s.", "blend", "27", "fo", "0.8")
-	r := assessed(t, p, &formula.Variant{}, "shower-gel", table.EU, 20261125, sheet(t, "water", "Water", "100"),
+	r := assessed(t, p, &formula.Variant{}, "shower-gel", rows.EU, 20261125, sheet(t, "water", "Water", "100"),
 		sheet(t, "blend", "Aqua", "q.s.", "Decyl Glucoside", "50-55", "Sodium Chloride", "<2"), scentSheet("fo"))
 	got := map[string][3]string{}
 	var sum exact.Num
@@ -156,7 +157,7 @@ func TestDeclaredAllergenCountsOnce(t *testing.T) {
 	oil := declared(t, sheet(t, "oil", "Juniperus Communis Fruit Oil", "q.s.", "Limonene", "4"), ingredients.List2023, "Limonene", "3-6")
 	scent := declared(t, scentSheet("fo"), ingredients.List2023, "Limonene", "10")
 	p := withFormula(t, formula.Percent, "base", "q.s.", "oil", "1", "fo", "0.5")
-	r := assessed(t, p, &formula.Variant{}, "body-butter", table.EU, 20261125, sheet(t, "base", "Squalane", "100"), oil, scent)
+	r := assessed(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125, sheet(t, "base", "Squalane", "100"), oil, scent)
 	// oil: listed 0.04, declared up to 0.06, so 0.04 to 0.06; fragrance 0.05
 	assert.Equal(t, [3]string{"0.09", "0.11", "declare"}, totals(r)["Limonene"])
 }
@@ -165,7 +166,7 @@ func TestDeclaredAllergenCountsOnce(t *testing.T) {
 func TestAllergenAtTheThreshold(t *testing.T) {
 	for _, c := range []struct{ pct, verdict string }{{"0.1", "below"}, {"0.1000001", "declare"}, {"0.05-0.2", "open"}} {
 		p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
-		r := assessed(t, p, &formula.Variant{}, "body-butter", table.GB, 20261125, sheet(t, "base", "Squalane", "100"),
+		r := assessed(t, p, &formula.Variant{}, "body-butter", rows.GB, 20261125, sheet(t, "base", "Squalane", "100"),
 			declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", c.pct))
 		assert.Equal(t, c.verdict, totals(r)["Linalool"][2], c.pct)
 	}
@@ -177,7 +178,7 @@ func TestAllergenAtTheThreshold(t *testing.T) {
 func TestAllergenInThePortionGoverns(t *testing.T) {
 	p := withFormula(t, formula.Percent, "base", "q.s.", ":scent", "1")
 	v := &formula.Variant{Portions: []formula.Portion{{Name: "moss", SharePct: num(t, "60"), Fill: []formula.Fill{fill("scent", "fo")}}, {Name: "plain", SharePct: num(t, "40")}}}
-	r := assessed(t, p, v, "body-butter", table.GB, 20261125, sheet(t, "base", "Squalane", "100"),
+	r := assessed(t, p, v, "body-butter", rows.GB, 20261125, sheet(t, "base", "Squalane", "100"),
 		declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.15"))
 	require.Len(t, r.Allergens, 1)
 	a := r.Allergens[0]
@@ -189,7 +190,7 @@ func TestAllergenInThePortionGoverns(t *testing.T) {
 // longer list the 57 further names are asked for.
 func TestShortDeclarationLeavesNamesUnstated(t *testing.T) {
 	p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
-	r := assessed(t, p, &formula.Variant{}, "body-butter", table.EU, 20261125, sheet(t, "base", "Squalane", "100"),
+	r := assessed(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125, sheet(t, "base", "Squalane", "100"),
 		declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "3"))
 	unstated := 0
 	for _, a := range r.Allergens {
@@ -201,7 +202,7 @@ func TestShortDeclarationLeavesNamesUnstated(t *testing.T) {
 	assert.Contains(t, codes(r.Findings), "ask short-declaration")
 	// Too little of it to lift anything above 0.001 %: nothing to ask for.
 	p = withFormula(t, formula.Percent, "base", "q.s.", "fo", "0.001")
-	r = assessed(t, p, &formula.Variant{}, "body-butter", table.EU, 20261125, sheet(t, "base", "Squalane", "100"),
+	r = assessed(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125, sheet(t, "base", "Squalane", "100"),
 		declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "3"))
 	assert.NotContains(t, codes(r.Findings), "ask short-declaration")
 }

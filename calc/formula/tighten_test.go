@@ -132,14 +132,12 @@ func TestImpossibleCompositionWords(t *testing.T) {
 		m := Prepare(sheet(t, "m", parts...), ingredients.NewDictionary())
 		for _, f := range m.Findings {
 			if f.Code == "impossible-composition" {
-				return f.Message
+				return said(f).Message
 			}
 		}
 		return ""
 	}
-	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 60 + 50 = 110", words("Aqua", "60-70", "Glycerin", "50"))
-	assert.Equal(t, "the constituents cannot add up to 100 %: the highest contents make only 70 + 20 = 90", words("Aqua", "60-70", "Glycerin", "20"))
+	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 60 + 50 = 110 %", words("Aqua", "60-70", "Glycerin", "50"))
+	assert.Equal(t, "the constituents cannot add up to 100 %: the highest contents make only 70 + 20 = 90 %", words("Aqua", "60-70", "Glycerin", "20"))
 	assert.Equal(t, "", words("Aqua", "60-70", "Glycerin", "30-40"))
-	assert.Equal(t, "0 short of 100", besideHundred(exact.Num{}))
-	assert.Equal(t, "2 above 100", besideHundred(num(t, "2")))
 }

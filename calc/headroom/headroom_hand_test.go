@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -27,7 +27,7 @@ func changesOf(h Headroom) []string {
 //	comes before it above 96
 //	glycerin u: in order from 1 %; water is 99.5 − u, before it above 49.75
 func TestLabelChangesByHand(t *testing.T) {
-	r := assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &formula.Variant{}, "shower-gel", table.GB, 20261125,
+	r := assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
 		sheet(t, "water", "Aqua", "100"), sheet(t, "glycerin", "Glycerin", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
 	hs := Headrooms(r)
 	require.Len(t, hs, 2, "the q.s. line has no room of its own")
@@ -47,7 +47,7 @@ func TestLabelChangesByHand(t *testing.T) {
 	assert.False(t, gum.Below)
 
 	// a blend of half water brings half of what is raised
-	r = assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &formula.Variant{}, "shower-gel", table.GB, 20261125,
+	r = assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
 		sheet(t, "water", "Aqua", "100"), sheet(t, "glycerin", "Glycerin", "100"), sheet(t, "gum", "Xanthan Gum", "50", "Aqua", "50"))
 	// gum u/2: 1 % at 2, glycerin's 2 at 4; water 98 − u/2 is 2 at 192, beyond the 98
 	assert.Equal(t, []string{
@@ -67,7 +67,7 @@ func TestLabelChangesOfPortions(t *testing.T) {
 	linalool := func(scent, name string) []LabelChange {
 		var of []LabelChange
 		p := withFormula(t, formula.Percent, "base", "q.s.", ":scent", scent)
-		for _, c := range headroomOf(t, Headrooms(assessed(t, p, v, "body-lotion", table.EU, 20261125, squalane(t), fo, gorse)), name).Changes {
+		for _, c := range headroomOf(t, Headrooms(assessed(t, p, v, "body-lotion", rows.EU, 20261125, squalane(t), fo, gorse)), name).Changes {
 			if c.What == "above it Linalool is declared" {
 				of = append(of, c)
 			}
@@ -105,7 +105,7 @@ func TestHeadroomOfPortions(t *testing.T) {
 	}{{"rose first", []int{0, 1}}, {"plain first", []int{1, 0}}} {
 		portions := []formula.Portion{{Name: "rose", SharePct: num(t, "60"), Fill: []formula.Fill{fill("scent", "fo")}}, {Name: "plain", SharePct: num(t, "40")}}
 		v := &formula.Variant{Portions: []formula.Portion{portions[c.order[0]], portions[c.order[1]]}}
-		hs := Headrooms(assessed(t, p, v, "body-lotion", table.GB, 20261125, squalane(t), fo))
+		hs := Headrooms(assessed(t, p, v, "body-lotion", rows.GB, 20261125, squalane(t), fo))
 		require.Len(t, hs, 2, "the scent and its slot, each once")
 		for _, h := range hs {
 			assert.Equal(t, "rose", h.Portion, c.name)
@@ -136,7 +136,7 @@ func TestHeadroomOfASlot(t *testing.T) {
 	p := withFormula(t, formula.Percent, "base", "q.s.", ":scent", "1")
 	v := &formula.Variant{Fill: []formula.Fill{fill("scent", "fo-a", "70", "fo-b", "30")}}
 	a, b := certified(t, declared(t, scentSheet("fo-a"), ingredients.List2023), "5A", "3"), certified(t, declared(t, scentSheet("fo-b"), ingredients.List2023), "5A", "0.9")
-	hs := Headrooms(assessed(t, p, v, "body-lotion", table.GB, 20261125, squalane(t), a, b))
+	hs := Headrooms(assessed(t, p, v, "body-lotion", rows.GB, 20261125, squalane(t), a, b))
 	slot := headroomOf(t, hs, "scent")
 	got := map[string]string{}
 	for _, r := range slot.Rules {
@@ -155,7 +155,7 @@ func TestHeadroomOfASlot(t *testing.T) {
 	assert.Equal(t, "99.7", alone.Rules[len(alone.Rules)-1].AtMostPct.Exact())
 
 	b.FragranceLimits.Limits[0].NotPermitted = true
-	hs = Headrooms(assessed(t, p, v, "body-lotion", table.GB, 20261125, squalane(t), a, b))
+	hs = Headrooms(assessed(t, p, v, "body-lotion", rows.GB, 20261125, squalane(t), a, b))
 	assert.Equal(t, "0", headroomOf(t, hs, "fo-b").AtMostPct.Exact())
 	assert.Equal(t, "certificate of fo-b, category 5A", headroomOf(t, hs, "fo-b").Binding)
 	for _, r := range headroomOf(t, hs, "fo-a").Rules {
@@ -167,7 +167,7 @@ func TestHeadroomOfASlot(t *testing.T) {
 // 1.2 % from one material, 0.9 % from another, limit 1.0 % (Annex V/29).
 func TestHeadroomOfABrokenRule(t *testing.T) {
 	keeper, extract := material(t, "keeper", "preservative", "Phenoxyethanol", "100"), material(t, "extract", "preservative", "Phenoxyethanol", "12", "Glycerin", "88")
-	r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), keeper, extract)
+	r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, squalane(t), keeper, extract)
 	h := headroomOf(t, Headrooms(r), "keeper")
 	limit := roomOf(h, ruleLimit)
 	require.NotNil(t, limit)
@@ -180,7 +180,7 @@ func TestHeadroomOfABrokenRule(t *testing.T) {
 	// exactly none left: 0 %, which is a figure
 	keeper = material(t, "keeper", "preservative", "Phenoxyethanol", "100")
 	extract = material(t, "extract", "preservative", "Phenoxyethanol", "10", "Glycerin", "90")
-	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), keeper, extract)
+	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, squalane(t), keeper, extract)
 	require.NotNil(t, roomOf(headroomOf(t, Headrooms(r), "keeper"), ruleLimit).AtMostPct)
 	assert.Equal(t, "0", roomOf(headroomOf(t, Headrooms(r), "keeper"), ruleLimit).AtMostPct.Exact())
 }
@@ -251,7 +251,7 @@ func TestHeadroomOfLimits(t *testing.T) {
 	p := withFormula(t, formula.Percent, "water", "q.s.", ":keep", "1")
 	p.IntendedFor = formula.Adults
 	v := &formula.Variant{Portions: []formula.Portion{{Name: "plain", SharePct: num(t, "40"), Fill: []formula.Fill{fill("keep", "water")}}, {Name: "top", SharePct: num(t, "60"), Fill: []formula.Fill{fill("keep", "salt")}}}}
-	r = assessed(t, p, v, "body-lotion", table.EU, today, material(t, "water", "solvent", "Aqua", "100"), salt)
+	r = assessed(t, p, v, "body-lotion", rows.EU, today, material(t, "water", "solvent", "Aqua", "100"), salt)
 	assert.Equal(t, map[string]string{"annex V/1, Sodium Benzoate": "200/339"}, limits(r, "salt"))
 }
 
@@ -259,7 +259,7 @@ func TestHeadroomOfLimits(t *testing.T) {
 // nothing: neither changes its place.
 func TestLabelChangesLeaveOutColourAndAllergens(t *testing.T) {
 	fo := certified(t, declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "30"), "5A", "10")
-	r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "5", "white", "0.5", "gum", "0.4"), &formula.Variant{}, "body-lotion", table.GB, 20261125,
+	r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "5", "white", "0.5", "gum", "0.4"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
 		squalane(t), fo, material(t, "white", "colour", "CI 77891", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
 	for _, h := range Headrooms(r) {
 		for _, c := range h.Changes {
@@ -279,19 +279,19 @@ func TestEdgesOfHeadroom(t *testing.T) {
 		assert.Equal(t, "z", sortRooms(rooms)[0].Rule)
 	}
 	what := "from it on Xanthan Gum is 1 % and stands in order"
-	r := assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "gum-a", "1", "gum-b", "0.5"), &formula.Variant{}, "shower-gel", table.GB, 20261125,
+	r := assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "gum-a", "1", "gum-b", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
 		sheet(t, "water", "Aqua", "100"), sheet(t, "gum-a", "Xanthan Gum", "100"), sheet(t, "gum-b", "Xanthan Gum", "100"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum-b")), "0: "+what)
-	r = assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "oil", "99", "gum", "0.5"), &formula.Variant{}, "shower-gel", table.GB, 20261125,
+	r = assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "oil", "99", "gum", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
 		sheet(t, "water", "Aqua", "100"), squalane(t), sheet(t, "oil", "Squalane", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum")), "1: "+what)
 	// linalool of one scent is just at 0.001 %: any of the other puts it on the label
 	a := declared(t, scentSheet("fo-a"), ingredients.List2003, "Linalool", "0.1")
-	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1", "fo-b", "0.5"), &formula.Variant{}, "body-lotion", table.GB, 20261125,
+	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1", "fo-b", "0.5"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
 		squalane(t), a, declared(t, scentSheet("fo-b"), ingredients.List2003, "Linalool", "0.1"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "fo-b")), "0: above it Linalool is declared")
 	// and of another it is so where the scent is all there is room for, 98 and 2 %
-	r = assessed(t, withFormula(t, formula.Percent, "oil", "98", "base", "q.s.", "fo", "1"), &formula.Variant{}, "body-lotion", table.GB, 20261125,
+	r = assessed(t, withFormula(t, formula.Percent, "oil", "98", "base", "q.s.", "fo", "1"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
 		squalane(t), sheet(t, "oil", "Squalane", "100"), declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.05"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "fo")), "2: above it Linalool is declared")
 }

@@ -10,7 +10,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/calc/standards"
 	"gallipot/ingredients"
@@ -35,7 +35,7 @@ func TestHeadroomByHand(t *testing.T) {
 	keeper := sheet(t, "keeper", "Phenoxyethanol", "90", "Ethylhexylglycerin", "10")
 	keeper.Functions = []string{"preservative"}
 	p := withFormula(t, formula.Percent, "water", "q.s.", "keeper", "0.9", "fo", "0.5")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "water", "Aqua", "100"), keeper,
+	r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheet(t, "water", "Aqua", "100"), keeper,
 		certified(t, declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "0.1"), "5A", "1.2"))
 	hs := Headrooms(r)
 	limit := roomOf(headroomOf(t, hs, "keeper"), ruleLimit)
@@ -64,7 +64,7 @@ func roomOf(h Headroom, kind ruleKind) *RuleRoom {
 // figure.
 func TestHeadroomWithoutRest(t *testing.T) {
 	p := withFormula(t, formula.Percent, "oil", "60", "wax", "30", "fo", "10")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.GB, 20261125, sheet(t, "oil", "Squalane", "100"),
+	r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.GB, 20261125, sheet(t, "oil", "Squalane", "100"),
 		certified(t, scentSheet("wax"), "5A", "45"), certified(t, scentSheet("fo"), "5A", "12"))
 	fo := headroomOf(t, Headrooms(r), "fo")
 	// screen: fo/12 + wax/45 = 1 with wax = 30 × (100 − u)/90
@@ -102,7 +102,7 @@ func TestHeadroomOnBothSides(t *testing.T) {
 			add(s, exact.Frac(int64(1+rng.IntN(120)), 100))
 		}
 		base := withFormula(t, formula.Percent, lines...)
-		r := assessed(t, base, &formula.Variant{}, productType, table.EU, 20261125, sheets...)
+		r := assessed(t, base, &formula.Variant{}, productType, rows.EU, 20261125, sheets...)
 		for _, h := range Headrooms(r) {
 			if h.AtMostPct == nil || h.Rules[0].Kind == RuleTotal || h.Rules[0].Kind == ruleMargin || h.Ingredient == "water" {
 				continue
@@ -112,12 +112,12 @@ func TestHeadroomOnBothSides(t *testing.T) {
 			for _, rule := range h.Rules {
 				touched[string(rule.Kind)+rule.Rule] = true
 			}
-			at := broken(assessed(t, withAmount(base, h.Ingredient, *h.AtMostPct), &formula.Variant{}, productType, table.EU, 20261125, sheets...))
+			at := broken(assessed(t, withAmount(base, h.Ingredient, *h.AtMostPct), &formula.Variant{}, productType, rows.EU, 20261125, sheets...))
 			for rule := range at {
 				require.False(t, touched[rule], "%s at %s breaks %s", h.Ingredient, h.AtMostPct.Exact(), rule)
 			}
 			above := h.AtMostPct.Mul(exact.Frac(1_000_001, 1_000_000))
-			over := broken(assessed(t, withAmount(base, h.Ingredient, above), &formula.Variant{}, productType, table.EU, 20261125, sheets...))
+			over := broken(assessed(t, withAmount(base, h.Ingredient, above), &formula.Variant{}, productType, rows.EU, 20261125, sheets...))
 			require.True(t, over[string(h.Rules[0].Kind)+h.Binding], "%s above %s: %v", h.Ingredient, h.AtMostPct.Exact(), over)
 		}
 	}
@@ -165,11 +165,11 @@ func TestHeadroomOfMargins(t *testing.T) {
 	keeper.Functions = []string{"preservative"}
 	p := withFormula(t, formula.Percent, "water", "q.s.", "keeper", "0.9")
 	sheets := []*ingredients.Sheet{sheet(t, "water", "Aqua", "100"), keeper}
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheets...)
+	r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheets...)
 	at := func(rule string) *calc.Result {
 		for _, room := range headroomOf(t, Headrooms(r), "keeper").Rules {
 			if room.Rule == rule {
-				return assessed(t, withAmount(p, "keeper", *room.AtMostPct), &formula.Variant{}, "body-lotion", table.EU, 20261125, sheets...)
+				return assessed(t, withAmount(p, "keeper", *room.AtMostPct), &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheets...)
 			}
 		}
 		require.Fail(t, "no rule "+rule)

@@ -2,6 +2,7 @@ package headroom
 
 import (
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -9,10 +10,10 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 func squalane(t testing.TB) *ingredients.Sheet { return sheet(t, "base", "Squalane", "100") }
@@ -23,7 +24,7 @@ func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Pr
 	t.Helper()
 	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
 	for i := 0; i < len(lines); i += 2 {
-		l := formula.Line{Ingredient: lines[i], Pos: finding.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
+		l := formula.Line{Ingredient: lines[i], Pos: exact.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
 		if lines[i][0] == ':' {
 			l.Ingredient, l.Slot = "", lines[i][1:]
 		}
@@ -67,7 +68,7 @@ func material(t testing.TB, id, functions string, parts ...string) *ingredients.
 // limitCase is a product of water and a few materials.
 type limitCase struct {
 	product  string
-	market   table.Market
+	market   rows.Market
 	day      int
 	audience formula.Audience
 	change   func(*formula.Product)
@@ -97,7 +98,7 @@ func (c limitCase) of(t testing.TB, parts ...any) *calc.Result {
 		c.day = today
 	}
 	if c.market == "" {
-		c.market = table.EU
+		c.market = rows.EU
 	}
 	return assessed(t, p, &formula.Variant{}, c.product, c.market, c.day, sheets...)
 }
@@ -119,7 +120,7 @@ func scentSheet(id string) *ingredients.Sheet {
 }
 
 // assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market table.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
+func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
 	t.Helper()
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
@@ -130,7 +131,7 @@ func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType 
 	}
 	dict := tables.Dictionary()
 	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
-		Date: exact.Date(day), Law: tables, Dict: dict})
+		Date: exact.Date(day), Session: testSession(tables)})
 }
 
 // declared gives a sheet an allergen declaration from pairs of name and content.
@@ -150,6 +151,17 @@ func certified(t testing.TB, s *ingredients.Sheet, category, limit string) *ingr
 	t.Helper()
 	s.FragranceLimits = &ingredients.Certificate{Amendment: 51, Limits: []ingredients.CategoryLimit{{Category: category, MaxPct: num(t, limit)}}}
 	return s
+}
+
+var builtinSession = sync.OnceValue(func() *formula.Session { return formula.NewSession(table.Builtin()) })
+
+// testSession is the session of the tests over the program's own tables, one for
+// all of them; other tables get a session of their own.
+func testSession(tables *table.Tables) *formula.Session {
+	if tables == table.Builtin() {
+		return builtinSession()
+	}
+	return formula.NewSession(tables)
 }
 
 func num(t testing.TB, text string) exact.Num {

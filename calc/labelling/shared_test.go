@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,7 +13,9 @@ import (
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -29,7 +32,7 @@ func exposureInput(t testing.TB, productType string, audience formula.Audience, 
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
 	require.True(t, ok, productType)
-	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Law: tables, Dict: tables.Dictionary()}
+	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Session: testSession(tables)}
 }
 
 func own(t testing.TB, pairs ...string) *formula.OwnExposure {
@@ -63,7 +66,7 @@ func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Pr
 	t.Helper()
 	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
 	for i := 0; i < len(lines); i += 2 {
-		l := formula.Line{Ingredient: lines[i], Pos: finding.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
+		l := formula.Line{Ingredient: lines[i], Pos: exact.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
 		if lines[i][0] == ':' {
 			l.Ingredient, l.Slot = "", lines[i][1:]
 		}
@@ -122,7 +125,7 @@ func material(t testing.TB, id, functions string, parts ...string) *ingredients.
 // limitCase is a product of water and a few materials.
 type limitCase struct {
 	product  string
-	market   table.Market
+	market   rows.Market
 	day      int
 	audience formula.Audience
 	change   func(*formula.Product)
@@ -152,7 +155,7 @@ func (c limitCase) of(t testing.TB, parts ...any) *calc.Result {
 		c.day = today
 	}
 	if c.market == "" {
-		c.market = table.EU
+		c.market = rows.EU
 	}
 	return assessed(t, p, &formula.Variant{}, c.product, c.market, c.day, sheets...)
 }
@@ -162,7 +165,7 @@ func job(t testing.TB, productType, pct string, m *ingredients.Sheet, o *formula
 	t.Helper()
 	p := withFormula(t, formula.Percent, "water", "q.s.", m.ID, pct)
 	p.IntendedFor, p.Exposure = formula.Adults, o
-	return assessed(t, p, &formula.Variant{}, productType, table.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
+	return assessed(t, p, &formula.Variant{}, productType, rows.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
 }
 
 func foundBy(r *calc.Result, code string) []finding.Finding {
@@ -188,7 +191,7 @@ func sheet(t testing.TB, id string, parts ...string) *ingredients.Sheet {
 }
 
 // assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market table.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
+func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
 	t.Helper()
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
@@ -199,7 +202,7 @@ func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType 
 	}
 	dict := tables.Dictionary()
 	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
-		Date: exact.Date(day), Law: tables, Dict: dict})
+		Date: exact.Date(day), Session: testSession(tables)})
 }
 
 // declared gives a sheet an allergen declaration from pairs of name and content.
@@ -212,6 +215,23 @@ func declared(t testing.TB, s *ingredients.Sheet, list string, pairs ...string) 
 		s.Allergens.Declared = append(s.Allergens.Declared, ingredients.DeclaredAllergen{Name: pairs[i], Pct: a})
 	}
 	return s
+}
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
+}
+
+var builtinSession = sync.OnceValue(func() *formula.Session { return formula.NewSession(table.Builtin()) })
+
+// testSession is the session of the tests over the program's own tables, one for
+// all of them; other tables get a session of their own.
+func testSession(tables *table.Tables) *formula.Session {
+	if tables == table.Builtin() {
+		return builtinSession()
+	}
+	return formula.NewSession(tables)
 }
 
 func num(t testing.TB, text string) exact.Num {
@@ -228,7 +248,7 @@ func traced(t testing.TB, m *ingredients.Sheet, pairs ...string) *ingredients.Sh
 		a, err := exact.ParseAmount(pairs[i+1])
 		require.NoError(t, err)
 		m.Impurities = append(m.Impurities, ingredients.Impurity{Name: pairs[i], Amount: a,
-			Pos: finding.Pos{File: "ingredients/" + m.ID + ".yaml", Line: 20 + i}})
+			Pos: exact.Pos{File: "ingredients/" + m.ID + ".yaml", Line: 20 + i}})
 	}
 	return m
 }

@@ -6,6 +6,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
+	"gallipot/calc/law"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/ingredients"
@@ -57,7 +58,7 @@ func plainWords(s string) string {
 // that holds every name of the others.
 func (b *labelling) ingredients() {
 	list, fits := commonList(b.results)
-	i := LabelItem{Kind: ItemIngredients, Lead: b.law.LabelRule("I01").Wording[0], Text: list.Line(), State: LabelGiven}
+	i := LabelItem{Kind: ItemIngredients, Lead: law.LabelRule(b.law, "I01").Wording[0], Text: list.Line(), State: LabelGiven}
 	var unnamed []string
 	for _, e := range list.Entries {
 		if e.Kind == listing.EntryUndeclared {
@@ -66,8 +67,7 @@ func (b *labelling) ingredients() {
 	}
 	if len(unnamed) > 0 {
 		i.State = LabelMissing
-		b.say(finding.Findingf(finding.Ask, "label-list-incomplete", b.facts.Pos, "the ingredient list cannot be printed: %s has no name", formula.JoinAnd(unnamed)).
-			WithFix("complete the composition of the material it belongs to"), "L08")
+		b.say(finding.NewFinding(finding.Ask, "label-list-incomplete", b.facts.Pos, formula.With().Names("entries", unnamed)), "L08")
 	}
 	if !fits {
 		i.State, i.Remark = LabelMissing, "the lists for "+b.marketNames()+" differ in more than the allergens they name: print a label for each market"
@@ -80,8 +80,7 @@ func (b *labelling) ingredients() {
 	}
 	if open := openNames(b.results); len(open) > 0 {
 		i.Remark = joinRemarks(i.Remark, "names not settled: "+formula.JoinAnd(open))
-		b.say(finding.Findingf(finding.Ask, "label-names-open", b.facts.Pos, "the ingredient list is open: what %s should be called on it is not settled", formula.JoinAnd(open)).
-			WithFix("settle the names first: gallipot check says what to ask for each"), "I11")
+		b.say(finding.NewFinding(finding.Ask, "label-names-open", b.facts.Pos, formula.With().Names("names", open)), "I11")
 	}
 	for _, name := range offList(b.results) { // it may have to be named, and the list says so
 		i.Text += ", [" + name + "]"

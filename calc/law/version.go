@@ -6,4 +6,4 @@ import (
 )
 
 // State returns the day on which the tables were last brought up to date.
-func State(t *table.Tables) exact.Date { return Fact(t, "tables-state").Date }
+func State(t *table.Tables) exact.Date { return Fact(t, table.TablesState).Date }

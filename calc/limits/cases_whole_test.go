@@ -9,6 +9,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
@@ -182,7 +183,7 @@ func TestPartAndWholeOfASum(t *testing.T) {
 func TestCompareMoreByHand(t *testing.T) {
 	run := handRun(t, "a", "2", "b", "1")
 	limit := num(t, "1")
-	row := &table.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Row: table.Row{Note: "the entry is by class"}}
+	row := &table.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Class: table.ClassExamples}
 	a, b := brought(t, "A", "a", "1.2"), brought(t, "B", "b", "0.5")
 	terms := []limits.Term{{U: a, Factor: exact.Int(1), Sure: true, Own: true}, {U: b, Factor: exact.Int(1)}}
 	c := run.Compare(limits.LimitCheck{Row: row}, terms, nil, &limit, false)
@@ -192,7 +193,7 @@ func TestCompareMoreByHand(t *testing.T) {
 	const class = "; the entry is a class and wider than the names listed"
 	assert.Equal(t, "more than 1 % in the product"+class, c.Reason)
 	assert.Equal(t, "it applies and sets no figure"+class, run.Compare(limits.LimitCheck{Row: row}, terms[:1], nil, nil, false).Reason)
-	residue := &table.Limit{Annex: "III", Entry: "1", Basis: table.Basis{Text: "residual monomer"}, Row: table.Row{Note: "the entry is by class"}}
+	residue := &table.Limit{Annex: "III", Entry: "1", Basis: table.Basis{Text: "residual monomer", Kind: table.BasisResidue}, Class: table.ClassExamples}
 	assert.Contains(t, run.Compare(limits.LimitCheck{Row: residue}, terms[:1], nil, &limit, false).Reason, class)
 	two := num(t, "2")
 	assert.Contains(t, run.Compare(limits.LimitCheck{Row: residue}, terms[:1], nil, &two, false).Reason, "is not either"+class)
@@ -208,12 +209,12 @@ func TestCompareMoreByHand(t *testing.T) {
 	s := brought(t, "Zinc Oxide", "a", "1.23456").S
 	s.Nano = true
 	based := &table.Limit{Basis: table.Basis{Text: "as zinc"}}
-	assert.Equal(t, "1.235 % Zinc Oxide (nano) × 0.8034 = 0.9918 % as zinc", limits.BasisText(based, limits.Term{Factor: num(t, "0.8034")}, s)) // 0.99185
+	assert.Equal(t, "1.235 % Zinc Oxide (nano) × 0.8034 = 0.9918 % as zinc", termText(limits.BasisTerm(based, limits.Term{Factor: num(t, "0.8034")}, s))) // 0.99185
 
 	p := withFormula(t, formula.Percent, "water", "q.s.", "p", "1.2")
 	p.IntendedFor = formula.Adults
 	v := &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: num(t, "50")}, {Name: "b", SharePct: num(t, "50")}}}
-	r := assessed(t, p, v, "face-cream", table.EU, today, sheet(t, "water", "Aqua", "100"), material(t, "p", "preservative", "Phenoxyethanol", "100"))
+	r := assessed(t, p, v, "face-cream", rows.EU, today, sheet(t, "water", "Aqua", "100"), material(t, "p", "preservative", "Phenoxyethanol", "100"))
 	assert.Equal(t, "", checkOf(t, r, "V-29-eugb-01").WorstIn)
 	assert.Equal(t, limits.LimitExceeded, checkOf(t, r, "V-29-eugb-01").Verdict)
 
@@ -232,10 +233,10 @@ func TestTraceEntries(t *testing.T) {
 	assert.Equal(t, "0.1", c.Content.Max.Exact())
 
 	run := handRun(t)
-	run.In.Market, run.In.Date = table.EU, today
+	run.In.Market, run.In.Date = rows.EU, today
 	zero := exact.Num{}
-	ban := &table.Limit{Annex: "II", Entry: "1", MaxPct: &zero, Markets: []table.Market{table.EU}, Row: table.Row{Note: "traces: III/2"}}
-	later := &table.Limit{Annex: "III", Entry: "2", Markets: []table.Market{table.EU}, From: 20270101}
+	ban := &table.Limit{Annex: "II", Entry: "1", MaxPct: &zero, Markets: []rows.Market{rows.EU}, Traces: "III/2"}
+	later := &table.Limit{Annex: "III", Entry: "2", Markets: []rows.Market{rows.EU}, From: 20270101}
 	u := &limits.LimitUse{S: &formula.Substance{INCI: "A", Contributions: []formula.Contribution{{Route: formula.ByImpurity}}}, Matches: []limits.RowMatch{{Row: ban}, {Row: later}}}
 	assert.Equal(t, "", run.TraceEntry(ban, u, today), "not in force yet")
 	assert.Equal(t, "III/2", run.TraceEntry(ban, u, 20270101))
@@ -258,9 +259,9 @@ func TestBanIsOpenWithItsException(t *testing.T) {
 func TestFixWords(t *testing.T) {
 	c := limitCase{product: "body-lotion"}
 	r := c.of(t, material(t, "salt", "preservative", "Sodium Benzoate", "100"), "0.61234")
-	assert.Equal(t, "at most 0.5899 % of salt (now 0.6123 %)", findingOf(t, r, "over-limit").Fix)
+	assert.Equal(t, "reduce salt to 0.5899 % or less (now 0.6123 %)", said(findingOf(t, r, "over-limit")).Fix)
 	r = c.of(t, material(t, "p", "preservative", "Phenoxyethanol", "55-60", "Aqua", "40-45"), "2") // 1.1 to 1.2 of 1
-	assert.Equal(t, "at most 1.666 % of p (now 2 %)", findingOf(t, r, "over-limit").Fix, "the lowest is too much already")
+	assert.Equal(t, "reduce p to 1.666 % or less (now 2 %)", said(findingOf(t, r, "over-limit")).Fix, "the lowest is too much already")
 }
 
 // Rows of a sum leave a substance that is there with 0 % out of everything.

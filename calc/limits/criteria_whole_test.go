@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -21,29 +21,29 @@ import (
 func TestCriteriaAreAskedOnceOfEachSupplier(t *testing.T) {
 	tea := supplied(material(t, "tea", "buffering", "Triethanolamine", "100"), "Alder Supplies (invented)", "T-9")
 	second := supplied(material(t, "tea-mix", "buffering", "Triethanolamine", "50", "Aqua", "50"), "Birch Supplies (invented)", "")
-	c := limitCase{product: "body-lotion", market: table.EU}
+	c := limitCase{product: "body-lotion", market: rows.EU}
 	r := c.of(t, tea, "1", second, "1")
 	fs := findingsOf(r, "criterion")
 	require.Len(t, fs, 2)
 	asked := map[string]finding.Finding{}
 	for _, f := range fs {
 		assert.Equal(t, finding.Ask, f.Severity)
-		asked[f.Ask] = f
+		asked[said(f).Ask] = f
 	}
 	f := asked["Alder Supplies (invented)"]
-	assert.Contains(t, f.Message, "the law asks of tea what no paper on file states: ")
-	assert.Contains(t, f.Message, "secondary amine")
-	assert.Contains(t, f.Message, "for Triethanolamine")
-	assert.Equal(t, "ask Alder Supplies (invented) for a statement on tea (code T-9), and enter it as a document of kind purity", f.Fix)
-	assert.Contains(t, asked["Birch Supplies (invented)"].Message, "the law asks of tea-mix what")
+	assert.Contains(t, said(f).Message, "no document on file shows that it meets ")
+	assert.Contains(t, said(f).Message, "secondary amine")
+	assert.Contains(t, said(f).Message, "for Triethanolamine")
+	assert.Equal(t, "ask Alder Supplies (invented) for a statement on tea (code T-9), and enter it as a document of kind purity", said(f).Fix)
+	assert.Contains(t, said(asked["Birch Supplies (invented)"]).Message, "no document on file shows that it meets ")
 
 	tea.Documents = []ingredients.Document{{Kind: "purity", File: "evidence/tea.txt"}}
 	r = c.of(t, tea, "1")
 	f = findingOf(t, r, "criterion")
 	assert.Equal(t, finding.Note, f.Severity)
-	assert.Equal(t, "", f.Ask)
-	assert.Equal(t, "check that evidence/tea.txt states it", f.Fix)
-	assert.Contains(t, f.Message, "the law asks of tea what evidence/tea.txt should state: ")
+	assert.Equal(t, "", said(f).Ask)
+	assert.Equal(t, "check that evidence/tea.txt shows it", said(f).Fix)
+	assert.Contains(t, said(f).Message, "evidence/tea.txt should show that it meets ")
 }
 
 // criteriaOf lists what a product's rows ask, as material and text.
@@ -86,7 +86,7 @@ func TestWhatRowsAsk(t *testing.T) {
 
 	// one criterion alone is asked too: peroxide of limonene, III/88
 	r := limitCase{product: "body-lotion"}.of(t, pure(t, "solvent", "Limonene"), "0.5")
-	assert.Contains(t, findingOf(t, r, "criterion").Message, "peroxide value below 20 mmol/L")
+	assert.Contains(t, said(findingOf(t, r, "criterion")).Message, "peroxide value below 20 mmol/L")
 }
 
 // The pH of the specification against what hydroxides ask, below 11 (III/15a): where
@@ -98,7 +98,7 @@ func TestPHFindingByHand(t *testing.T) {
 			if ph != "" {
 				a, err := exact.ParseAmount(ph)
 				require.NoError(t, err)
-				a.Pos = finding.Pos{Line: line}
+				a.Pos = exact.Pos{Line: line}
 				if line > 0 {
 					a.Pos.File = "products/test.yaml"
 				}
@@ -107,12 +107,12 @@ func TestPHFindingByHand(t *testing.T) {
 		}}.of(t, pure(t, "pH adjuster", "Sodium Hydroxide"), "0.3")
 	}
 	f := findingOf(t, at("10-11.5", 7), "ph-limit")
-	assert.Equal(t, "the pH is 10 to 11.5, with Sodium Hydroxide it must be: pH below 11", f.Message)
-	assert.Equal(t, "narrow the pH range of the specification", f.Fix)
+	assert.Equal(t, "the pH is 10 to 11.5, which is only partly within what Sodium Hydroxide requires: pH below 11", said(f).Message)
+	assert.Equal(t, "narrow the pH range of the specification", said(f).Fix)
 	assert.Equal(t, 7, f.Pos.Line)
 	assert.Equal(t, 2, findingOf(t, at("10-11.5", 0), "ph-limit").Pos.Line)
 	f = findingOf(t, at("", 0), "ph-limit")
-	assert.Equal(t, "with Sodium Hydroxide the product must keep pH below 11, and no pH is entered", f.Message)
+	assert.Equal(t, "no pH is entered; with Sodium Hydroxide it must be: pH below 11", said(f).Message)
 	for _, f := range at("5-6", 7).Findings {
 		assert.NotEqual(t, "", f.Code)
 	}

@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
@@ -17,7 +17,7 @@ import (
 func messages(fs []finding.Finding) []string {
 	var out []string
 	for _, f := range fs {
-		out = append(out, f.Severity.String()+" "+f.Message)
+		out = append(out, f.Severity.String()+" "+said(f).Message)
 	}
 	return out
 }
@@ -30,21 +30,21 @@ func TestRuleBeforeAndAfterItsDay(t *testing.T) {
 	assert.NotContains(t, limitCodes(before), "stop over-limit")
 	coming := findingOf(t, before, "coming-limit")
 	assert.Equal(t, finding.Ask, coming.Severity)
-	assert.Contains(t, coming.Message, "from 2025-11-01: Retinol is 0.1 % of the product")
-	assert.Contains(t, coming.Fix, "before 2025-11-01: at most 0.05 % of retinol (now 0.1 %)")
+	assert.Contains(t, said(coming).Message, "from 2025-11-01: 0.1 % of the product")
+	assert.Contains(t, said(coming).Fix, "before 2025-11-01: reduce retinol to 0.05 % or less (now 0.1 %)")
 	label := findingOf(t, before, "coming-label")
 	assert.Equal(t, finding.Note, label.Severity)
-	assert.Contains(t, label.Message, "Contains Vitamin A.")
+	assert.Contains(t, said(label).Message, "Contains Vitamin A.")
 
 	after := limitCase{product: "body-lotion", day: 20251101}.of(t, retinol, "0.1")
 	f := findingOf(t, after, "over-limit")
-	assert.Contains(t, f.Why, "from 2025-11-01; stock placed on the market before may be sold until 2027-05-01")
+	assert.Contains(t, said(f).Why, "from 2025-11-01; stock already on the market may be sold until 2027-05-01")
 	assert.Empty(t, findingsOf(after, "coming-limit"))
-	assert.NotContains(t, findingOf(t, limitCase{product: "body-lotion", day: 20270502}.of(t, retinol, "0.1"), "over-limit").Why, "stock placed")
+	assert.NotContains(t, said(findingOf(t, limitCase{product: "body-lotion", day: 20270502}.of(t, retinol, "0.1"), "over-limit")).Why, "stock placed")
 
-	gb := limitCase{product: "body-lotion", day: 20251101, market: table.GB}.of(t, retinol, "0.1")
+	gb := limitCase{product: "body-lotion", day: 20251101, market: rows.GB}.of(t, retinol, "0.1")
 	assert.NotContains(t, limitCodes(gb), "stop over-limit")
-	ni := limitCase{product: "body-lotion", day: 20251101, market: table.NI}.of(t, retinol, "0.1")
+	ni := limitCase{product: "body-lotion", day: 20251101, market: rows.NI}.of(t, retinol, "0.1")
 	assert.Contains(t, limitCodes(ni), "stop over-limit") // the EU annexes hold there
 }
 
@@ -53,14 +53,14 @@ func TestRuleBeforeAndAfterItsDay(t *testing.T) {
 func TestRuleThatEnds(t *testing.T) {
 	// Benzophenone-3 in GB: 6 % to 2026-01-20, from then 2.2 % on the body.
 	b3 := pure(t, "UV filter", "Benzophenone-3")
-	r := limitCase{product: "sunscreen", market: table.GB, day: 20260120}.of(t, b3, "3")
+	r := limitCase{product: "sunscreen", market: rows.GB, day: 20260120}.of(t, b3, "3")
 	assert.NotContains(t, limitCodes(r), "stop over-limit")
-	assert.Contains(t, findingOf(t, r, "coming-limit").Message, "from 2026-01-21: ")
+	assert.Contains(t, said(findingOf(t, r, "coming-limit")).Message, "from 2026-01-21: ")
 	// Silver zinc zeolite in the EU: closed list from 2026-05-18 opens deodorant sprays.
 	z := pure(t, "preservative", "Ammonium Silver Zinc Aluminium Silicate")
 	r = limitCase{product: "deodorant-aerosol", day: 20260517}.of(t, z, "0.5")
 	assert.Contains(t, limitCodes(r), "stop not-listed-preservative")
-	assert.Contains(t, messages(findingsOf(r, "coming-limit")), "note from 2026-05-18 on no rule in the tables stops "+z.ID+" any more")
+	assert.Contains(t, messages(findingsOf(r, "coming-limit")), "note from 2026-05-18 no rule in the tables stops it any more")
 }
 
 // Required wording: certain, by a content above a figure, by type, and open.
@@ -96,12 +96,12 @@ func TestLabelTexts(t *testing.T) {
 	require.Len(t, limits.LabelTexts(sa.Limits), 1)
 	assert.False(t, limits.LabelTexts(sa.Limits)[0].Certain)
 	assert.Contains(t, limits.LabelTexts(sa.Limits)[0].When, "products that children under 3 might use")
-	assert.Contains(t, findingOf(t, sa, "label-wording").Message, "may need")
+	assert.Contains(t, said(findingOf(t, sa, "label-wording")).Message, "may need")
 
 	// Formaldehyde released: the wording is open until it is measured.
 	dmdm := limitCase{product: "shampoo"}.of(t, pure(t, "preservative", "DMDM Hydantoin"), "0.3")
 	assert.Equal(t, map[string]bool{"releases formaldehyde": false}, texts(dmdm))
-	assert.Equal(t, "have the released formaldehyde measured or calculated", findingOf(t, dmdm, "limit-undecided").Fix)
+	assert.Equal(t, "have the released formaldehyde measured or calculated", said(findingOf(t, dmdm, "limit-undecided")).Fix)
 	free := impure(t, pure(t, "preservative", "DMDM Hydantoin"), "Formaldehyde", "1") // 0.003 % is there as such
 	assert.Equal(t, map[string]bool{"releases formaldehyde": true}, texts(limitCase{product: "shampoo"}.of(t, free, "0.3")))
 }
@@ -117,8 +117,8 @@ func TestCriteriaOfRawMaterials(t *testing.T) {
 	f := findingOf(t, r, "criterion")
 	assert.Equal(t, finding.Ask, f.Severity)
 	for _, c := range list {
-		assert.Contains(t, f.Message, c.Substance)
-		assert.Contains(t, f.Why, "row "+c.Row.Key)
+		assert.Contains(t, said(f).Message, c.Substance)
+		assert.Contains(t, said(f).Why, "row "+c.Row.Key)
 	}
 	pine.Documents = []ingredients.Document{{Kind: "coa", File: "evidence/pine.pdf"}}
 	assert.Equal(t, finding.Note, findingOf(t, limitCase{product: "shower-gel"}.of(t, pine, "0.5"), "criterion").Severity)
@@ -131,31 +131,37 @@ func TestComingAllergens(t *testing.T) {
 	before := limitCase{product: "body-lotion", day: 20260731}.of(t, fo, "1")
 	f := findingOf(t, before, "coming-allergen")
 	assert.Equal(t, finding.Note, f.Severity)
-	assert.Equal(t, "from 2026-08-01 test needs these names added to its EU label: Linalyl Acetate", f.Message)
-	assert.Contains(t, f.Why, "2028-07-31")
+	assert.Equal(t, "from 2026-08-01 its EU label must also name Linalyl Acetate", said(f).Message)
+	assert.Contains(t, said(f).Why, "2028-07-31")
 	assert.Empty(t, findingsOf(before, "old-stock"))
 
 	after := limitCase{product: "body-lotion", day: 20260801}.of(t, fo, "1")
 	assert.Empty(t, findingsOf(after, "coming-allergen"))
-	assert.Equal(t, "stock placed on the EU market before 2026-08-01 without Linalyl Acetate on its label may be sold until 2028-07-31", findingOf(t, after, "old-stock").Message)
+	assert.Equal(t, "stock placed on the EU market before 2026-08-01 without Linalyl Acetate on its label may be sold until 2028-07-31", said(findingOf(t, after, "old-stock")).Message)
 	assert.Empty(t, findingsOf(limitCase{product: "body-lotion", day: 20280801}.of(t, fo, "1"), "old-stock"))
 
-	gb := limitCase{product: "body-lotion", day: 20260731, market: table.GB}.of(t, fo, "1")
+	gb := limitCase{product: "body-lotion", day: 20260731, market: rows.GB}.of(t, fo, "1")
 	assert.Empty(t, findingsOf(gb, "coming-allergen"))
 
 	old := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "2") // says nothing of the newer names
 	f = findingOf(t, limitCase{product: "body-lotion", day: 20260731}.of(t, old, "1"), "coming-allergen")
-	assert.Contains(t, f.Message, "names of the list are not stated by the papers of fo")
+	assert.Contains(t, said(f).Message, "of them are not stated in the documents of fo")
 }
 
 // A rule that is only drafted says so.
 func TestDraftSaysSo(t *testing.T) {
 	s := pure(t, "skin conditioning", "N,N-Methylenebisacrylamide")
-	r := limitCase{product: "face-cream", market: table.GB}.of(t, s, "0.01")
-	f := findingOf(t, r, "coming-limit")
-	assert.Contains(t, f.Message, "from 2027-03-23: ")
-	assert.Contains(t, f.Why, "entry number not read")
-	assert.Contains(t, f.Why, "draft: not confirmed as made")
+	r := limitCase{product: "face-cream", market: rows.GB}.of(t, s, "0.01")
+	f := findingOf(t, r, "draft-law")
+	assert.Equal(t, finding.Ask, f.Severity, "a draft stops nothing")
+	from, _ := f.Values.Get("from")
+	assert.Equal(t, "2027-03-23", from.Date.String())
+
+	r = limitCase{product: "eau-de-toilette", market: rows.GB, day: 20261129}.of(t, pure(t, "fragrance", "Hexyl Salicylate"), "3")
+	assert.Equal(t, finding.Ask, findingOf(t, r, "draft-law").Severity, "the draft of November 2025")
+	assert.Empty(t, findingsOf(r, "over-limit"))
+	r = limitCase{product: "eau-de-toilette", market: rows.EU, day: 20261129}.of(t, pure(t, "fragrance", "Hexyl Salicylate"), "3")
+	assert.Equal(t, finding.Stop, findingOf(t, r, "over-limit").Severity, "Reg (EU) 2026/78: 2 % in hydroalcoholic fragrances")
 }
 
 // Petrolatum needs its refining history (II/904); a purity statement answers.

@@ -35,11 +35,11 @@ func TestVerdictOfAChallenge(t *testing.T) {
 func TestReadingOfFacts(t *testing.T) {
 	assert.Equal(t, []string{"a", "b", "c", "d"}, NameWords("A B-C/d"))
 	for _, word := range []string{"ADI", "TDI", "TWI", "PTWI", "UL", "ARfD", "RfD", "DNEL", "tolerable intake", "acceptable intake"} {
-		assert.Equal(t, exposure.PodIntake, exposure.KindOf(word), word)
+		assert.Equal(t, exposure.PodIntake, exposure.KindOf(table.Builtin(), word), word)
 	}
 	powder := material(t, "m", "emollient", "CI 77891", "100")
 	powder.Form = "powder"
-	in := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*formula.Material{}}
+	in := &formula.Input{Session: testSession(table.Builtin()), Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*formula.Material{}}
 	s := brought(t, "CI 77891", "m", "1").S
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).Main)
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).All)

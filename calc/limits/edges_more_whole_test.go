@@ -9,6 +9,8 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/calc/listing"
 	"gallipot/ingredients"
@@ -18,7 +20,7 @@ import (
 // Old stock without the newer names: Regulation (EU) 2023/1545, new products from
 // 2026-07-31, stock to 2028-07-31.
 func TestOldStockInWords(t *testing.T) {
-	in := &formula.Input{Product: &formula.Product{ID: "test"}, Market: table.EU, Date: 20261125}
+	in := &formula.Input{Session: testSession(table.Builtin()), Product: &formula.Product{ID: "test"}, Market: rows.EU, Date: 20261125}
 	total := func(name, regime string, until exact.Date, v listing.Verdict) listing.AllergenTotal {
 		return listing.AllergenTotal{LabelName: name, Verdict: v, Row: &table.Allergen{Regime: regime, From: 20260731, Until: until}}
 	}
@@ -26,8 +28,8 @@ func TestOldStockInWords(t *testing.T) {
 		total("Camphor", "2023-list", 20280731, listing.Below), total("Vanillin", "2023-list", 0, listing.Declare), total("Anethole", "2023-list", 20261124, listing.Declare)}
 	fs := calc.OldStock(in, all)
 	require.Equal(t, []string{"note old-stock"}, codes(fs))
-	assert.Equal(t, "stock placed on the EU market before 2026-07-31 without Menthol, Pinene on its label may be sold until 2028-07-31", fs[0].Message)
-	assert.Equal(t, "from 2028-08-01 on relabel or withdraw what is left of it", fs[0].Fix)
+	assert.Equal(t, "stock placed on the EU market before 2026-07-31 without Menthol and Pinene on its label may be sold until 2028-07-31", said(fs[0]).Message)
+	assert.Equal(t, "from 2028-08-01 relabel or withdraw what is left of it", said(fs[0]).Fix)
 	in.Date = 20280731
 	assert.Len(t, calc.OldStock(in, all), 1, "the last day")
 	in.Date = 20280801
@@ -35,11 +37,11 @@ func TestOldStockInWords(t *testing.T) {
 }
 
 func TestMarksAndGapsOfValues(t *testing.T) {
-	row := &table.Tox{Row: table.Row{Key: "r", File: "tox-values.csv", Source: "book", Seen: "seen"}}
-	k := &exposure.Knowledge{Published: &exposure.Published{Uses: map[*table.Tox]table.ToxUse{row: {AbsorptionSeen: "memory"}}}}
-	assert.Equal(t, formula.Stated{Value: 5, Source: "book", Table: "tox-values.csv", Row: "r", Seen: "memory"}, k.Absorption(row, &table.Figure{Value: 5}))
-	k.Uses[row] = table.ToxUse{}
-	assert.Equal(t, "seen", k.Absorption(row, &table.Figure{Value: 5}).Seen)
+	row := &safety.Tox{Row: rows.Row{Key: "r", File: "tox-values.csv", Source: "book", Seen: "seen"}}
+	k := &exposure.Knowledge{Published: &exposure.Published{Uses: map[*safety.Tox]safety.ToxUse{row: {AbsorptionSeen: "memory"}}}}
+	assert.Equal(t, formula.Stated{Value: 5, Source: "book", Table: "tox-values.csv", Row: "r", Seen: "memory"}, k.Absorption(row, &rows.Figure{Value: 5}))
+	k.Uses[row] = safety.ToxUse{}
+	assert.Equal(t, "seen", k.Absorption(row, &rows.Figure{Value: 5}).Seen)
 
 	// a Cramer class screens and is no value: one gap, not two
 	m := sheet(t, "m", "Exemplum Acid", "100")

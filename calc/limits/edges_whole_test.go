@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/headroom"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/calc/standards"
@@ -23,11 +24,11 @@ func TestDigitsInSentences(t *testing.T) {
 	assert.Contains(t, r.Aggregates[0].Arithmetic, "SED = 269 × 1.235 % × 80 % = ")
 	assert.Contains(t, marginOf(t, r, "Phenoxyethanol").SED.Text, "123.2 × 1.235 % × 80 %")
 	fo := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.043215-0.234564")
-	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "1"), &formula.Variant{}, "body-butter", table.GB, 20261125, squalane(t), fo)
-	assert.Contains(t, findingOf(t, r, "allergen-open").Message, "Linalool is 0.0004322 to 0.002346 % of the product")
-	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "1.23456"), &formula.Variant{}, "body-butter", table.GB, 20261125, squalane(t), certified(t, fo, "5A", "1"))
-	assert.Equal(t, "fo is 1.235 % of the product, its certificate allows 1 % in category 5A", findingOf(t, r, "fragrance-over").Message)
-	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "1.23456"), &formula.Variant{}, "body-lotion", table.GB, 20261125, squalane(t), fo)
+	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "1"), &formula.Variant{}, "body-butter", rows.GB, 20261125, squalane(t), fo)
+	assert.Contains(t, said(findingOf(t, r, "allergen-open")).Message, "0.0004322 to 0.002346 % of the product;")
+	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "1.23456"), &formula.Variant{}, "body-butter", rows.GB, 20261125, squalane(t), certified(t, fo, "5A", "1"))
+	assert.Equal(t, "1.235 % of the product; its certificate allows 1 % in category 5A", said(findingOf(t, r, "fragrance-over")).Message)
+	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "1.23456"), &formula.Variant{}, "body-lotion", rows.GB, 20261125, squalane(t), fo)
 	// 7.82 g / 15670 cm² = 0.499 mg/cm²; 1.23456 × 0.234564 % = 0.0028958
 	assert.Contains(t, r.LocalDoses[0].Arithmetic, "0.499 mg/cm² × 0.002896 % × 1000 = 0.01445 µg/cm² a day")
 }
@@ -52,14 +53,14 @@ func TestWhichExposureRow(t *testing.T) {
 	}
 	// 1.5 g over 200 cm² is 7.5 mg/cm², below the published driver of 9 for the underarm
 	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "50")
-	r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "1"), &formula.Variant{}, "deodorant-stick", table.GB, 20261125, squalane(t), fo)
+	r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "1"), &formula.Variant{}, "deodorant-stick", rows.GB, 20261125, squalane(t), fo)
 	assert.Equal(t, 9.0, r.LocalDoses[0].ProductMgCm2.Value)
 	assert.Equal(t, "published driver for the underarm, above 7.5 mg/cm² from amount and area", r.LocalDoses[0].ProductMgCm2.Note)
 }
 
 // A material that is all of the product has no room, nor has one of which there is none.
 func TestNoRoom(t *testing.T) {
-	assert.Empty(t, headroom.Headrooms(assessed(t, withFormula(t, formula.Percent, "base", "100"), &formula.Variant{}, "body-butter", table.GB, 20261125, squalane(t))))
+	assert.Empty(t, headroom.Headrooms(assessed(t, withFormula(t, formula.Percent, "base", "100"), &formula.Variant{}, "body-butter", rows.GB, 20261125, squalane(t))))
 	mix := formula.Mixture{Shares: []formula.Share{{Ingredient: "a", Pct: num(t, "100")}, {Ingredient: "b"}}}
 	assert.Empty(t, headroom.MoversOf(mix))
 	mix = formula.Mixture{Shares: []formula.Share{{Ingredient: "a", Pct: num(t, "60"), Rest: true}, {Ingredient: "b", Pct: num(t, "40"), Slot: "s"}, {Ingredient: "c", Slot: "s"}}}
@@ -145,7 +146,7 @@ func TestTypicalDoseOfASpray(t *testing.T) {
 
 	// clay does not react, and stands beside the soap
 	soap := soapProduct(t, "KOH", "olive", "50", "koh", "8", "clay", "2", "water", "40")
-	r = assessed(t, soap, &formula.Variant{}, "bar-soap", table.GB, 20261125, append(soapSheets(t, "olive", "Olea Europaea Fruit Oil"), sheet(t, "clay", "Kaolin", "100"))...)
+	r = assessed(t, soap, &formula.Variant{}, "bar-soap", rows.GB, 20261125, append(soapSheets(t, "olive", "Olea Europaea Fruit Oil"), sheet(t, "clay", "Kaolin", "100"))...)
 	assert.Equal(t, []string{"lye reaction 98", "clay 2"}, sharesText(r.Whole().Mixture))
 	assert.Equal(t, []string{"olive", "koh", "water"}, []string{r.Reactions[0].From[0].Ingredient, r.Reactions[0].From[1].Ingredient, r.Reactions[0].From[2].Ingredient})
 }

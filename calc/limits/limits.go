@@ -50,9 +50,9 @@ type LimitCheck struct {
 // else stays as it is.
 type limitRoom struct {
 	Ingredient string
-	UsePct     exact.Num   // % w/w of the mixture it has now
-	AtMostPct  *exact.Num  // % w/w of the mixture; nil where the others exceed the limit without it
-	Pos        finding.Pos // its line in the formula
+	UsePct     exact.Num  // % w/w of the mixture it has now
+	AtMostPct  *exact.Num // % w/w of the mixture; nil where the others exceed the limit without it
+	Pos        exact.Pos  // its line in the formula
 }
 
 // checkShape is what findings need to know of a check beyond its words.
@@ -68,6 +68,13 @@ type checkShape struct {
 	label   labelDue
 	plain   exact.Range // the substances as they are, % of the mixture
 	Terms   []Term      // what was counted
+	// state names why an undecided row is not decided, and missing the facts that
+	// would decide it, for the wording of its finding.
+	state     string
+	missing   []string
+	entries   []string // of what it may not stand beside
+	cas       string   // a number that contradicts the name
+	standsFor []string // what that number stands for
 }
 
 // checkKind says which rule a check applied.
@@ -129,7 +136,7 @@ type LimitUse struct {
 	certain  law.Situation        // with the functions it certainly has
 	wide     law.Situation        // with those its sheets list besides
 	same     bool                 // both are alike
-	Matches  []RowMatch           // rows of all times that hold for the market
+	Matches  []rowMatch           // rows of all times that hold for the market
 	elements []element            // class entries whose element its name holds
 	PerComp  []*formula.Substance // the same substance in each mixture; nil where it is not
 	formald  exact.Num            // least formaldehyde in the product, %
@@ -146,7 +153,7 @@ type Run struct {
 }
 
 func NewRun(in *formula.Input, comps []*formula.Composition) *Run {
-	run := &Run{In: in, Comps: comps, Matcher: matcherOf(in.Law), base: BaseSituation(in)}
+	run := &Run{In: in, Comps: comps, Matcher: matcherOf(in.Session), base: BaseSituation(in)}
 	formald := leastFormaldehyde(comps[0])
 	for _, s := range comps[0].Substances {
 		if s.Undeclared || s.Total.IsZero() {
@@ -191,7 +198,7 @@ func (u *LimitUse) isTrace() bool {
 }
 
 // match returns how a row names the substance, nil where it does not.
-func (u *LimitUse) match(row *table.Limit) *RowMatch {
+func (u *LimitUse) match(row *table.Limit) *rowMatch {
 	for i := range u.Matches {
 		if u.Matches[i].Row == row {
 			return &u.Matches[i]

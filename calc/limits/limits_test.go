@@ -9,6 +9,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
@@ -50,7 +51,7 @@ func impure(t testing.TB, s *ingredients.Sheet, name, amount string) *ingredient
 // limitCase is a product of water and a few materials.
 type limitCase struct {
 	product  string
-	market   table.Market
+	market   rows.Market
 	day      int
 	audience formula.Audience
 	change   func(*formula.Product)
@@ -80,7 +81,7 @@ func (c limitCase) of(t testing.TB, parts ...any) *calc.Result {
 		c.day = today
 	}
 	if c.market == "" {
-		c.market = table.EU
+		c.market = rows.EU
 	}
 	return assessed(t, p, &formula.Variant{}, c.product, c.market, c.day, sheets...)
 }
@@ -139,9 +140,9 @@ func TestLimitStopExplainsItself(t *testing.T) {
 
 	f := findingOf(t, r, "over-limit")
 	assert.Equal(t, finding.Stop, f.Severity)
-	assert.Equal(t, "Sodium Benzoate is 0.6 % of the product, counted 0.5085 % as benzoic acid, allowed 0.5 % as benzoic acid in leave-on products, except oral products", f.Message)
-	assert.Equal(t, "at most 0.5899 % of na-benzoate (now 0.6 %)", f.Fix) // rounded down
-	assert.Equal(t, "Reg (EC) 1223/2009 consolidated 2026-05-01 Annex V/1, EU and GB (limits.csv, row V-1-eugb-03)", f.Why)
+	assert.Equal(t, "0.6 % of the product, which counts as 0.5085 % as benzoic acid; the limit is 0.5 % as benzoic acid in leave-on products, except oral products", said(f).Message)
+	assert.Equal(t, "reduce na-benzoate to 0.5899 % or less (now 0.6 %)", said(f).Fix) // rounded down
+	assert.Equal(t, "Reg (EC) 1223/2009 consolidated 2026-05-01 Annex V/1, EU and GB (limits.csv, row V-1-eugb-03)", said(f).Why)
 	assert.Equal(t, []string{"0.6 % of na-benzoate × 100 % in it = 0.6 %", "0.6 % Sodium Benzoate × 0.8475 = 0.5085 % as benzoic acid"}, terms(f))
 	assert.Equal(t, 11, f.Pos.Line)
 }
@@ -149,7 +150,7 @@ func TestLimitStopExplainsItself(t *testing.T) {
 func terms(f finding.Finding) []string {
 	var out []string
 	for _, s := range f.Sum {
-		out = append(out, s.Text)
+		out = append(out, termText(s))
 	}
 	return out
 }
@@ -165,7 +166,7 @@ func TestLimitFixPasses(t *testing.T) {
 	require.Len(t, check.Room, 2)
 	assert.Equal(t, "2/3", check.Room[0].AtMostPct.Exact())  // (1 − 0.4) / 0.9
 	assert.Equal(t, "0.28", check.Room[1].AtMostPct.Exact()) // 1 − 0.72
-	assert.Equal(t, "at most 0.6666 % of blend (now 0.8 %), or at most 0.28 % of pure (now 0.4 %), the others as they are", findingOf(t, r, "over-limit").Fix)
+	assert.Equal(t, "reduce blend to 0.6666 % or less (now 0.8 %) or reduce pure to 0.28 % or less (now 0.4 %), leaving the others as they are", said(findingOf(t, r, "over-limit")).Fix)
 	assert.NotContains(t, limitCodes(c.of(t, blend, "0.6666", pure, "0.4")), "stop over-limit")
 	assert.NotContains(t, limitCodes(c.of(t, blend, "0.8", pure, "0.28")), "stop over-limit")
 	assert.Contains(t, limitCodes(c.of(t, blend, "0.8", pure, "0.2801")), "stop over-limit")
@@ -177,7 +178,7 @@ func TestLimitCountsTheHighestContent(t *testing.T) {
 	c := checkOf(t, r, "V-29-eugb-01") // 0.77 … 1.045
 	assert.Equal(t, limits.LimitExceeded, c.Verdict)
 	assert.Equal(t, "0.77", c.Content.Min.Exact())
-	assert.Contains(t, findingOf(t, r, "over-limit").Fix, "or ask the supplier for the exact content")
+	assert.Contains(t, said(findingOf(t, r, "over-limit")).Fix, "or ask the supplier of blend for the exact content")
 }
 
 // Exactly at the limit is kept; "below" is not kept at it (II/358, furocoumarins
@@ -198,12 +199,12 @@ func TestLimitOnEachPortion(t *testing.T) {
 	p := withFormula(t, formula.Percent, "water", "q.s.", ":keep", "1.2")
 	p.IntendedFor = formula.Adults
 	v := &formula.Variant{Portions: []formula.Portion{{Name: "top", SharePct: num(t, "60"), Fill: []formula.Fill{fill("keep", "p")}}, {Name: "rest", SharePct: num(t, "40")}}}
-	r := assessed(t, p, v, "face-cream", table.EU, today, material(t, "water", "solvent", "Aqua", "100"), material(t, "p", "preservative", "Phenoxyethanol", "100"))
+	r := assessed(t, p, v, "face-cream", rows.EU, today, material(t, "water", "solvent", "Aqua", "100"), material(t, "p", "preservative", "Phenoxyethanol", "100"))
 	c := checkOf(t, r, "V-29-eugb-01")
 	assert.Equal(t, limits.LimitExceeded, c.Verdict)
 	assert.Equal(t, "top", c.WorstIn)
 	assert.Equal(t, "1.2", c.Content.Max.Exact())
-	assert.Equal(t, "at most 1 % of p (now 1.2 %)", findingOf(t, r, "over-limit").Fix)
+	assert.Equal(t, "reduce p to 1 % or less (now 1.2 %)", said(findingOf(t, r, "over-limit")).Fix)
 }
 
 // A prohibited substance: certain, possible, and a trace (Article 17).
@@ -218,7 +219,7 @@ func TestProhibited(t *testing.T) {
 	r := c.of(t, trace, "1")
 	f := findingOf(t, r, "prohibited-trace")
 	assert.Equal(t, finding.Ask, f.Severity)
-	assert.Contains(t, f.Why, "Article 17")
+	assert.Contains(t, said(f).Why, "Article 17")
 	assert.NotContains(t, limitCodes(r), "stop prohibited")
 	for _, x := range r.Limits {
 		assert.NotEqual(t, limits.LimitKept, x.Verdict)
@@ -267,7 +268,7 @@ func TestUndecidedIsAskedWhereItMatters(t *testing.T) {
 	assert.Equal(t, []string{"what it is in the product for"}, check.Missing)
 	f := findingOf(t, r, "limit-undecided")
 	assert.Equal(t, finding.Ask, f.Severity)
-	assert.Equal(t, "name its function in the sheet, the main one first", f.Fix)
+	assert.Equal(t, "enter its function on the sheet of ba, the main one first", said(f).Fix)
 
 	stated := c.of(t, material(t, "ba", "solvent", "Benzyl Alcohol", "100"), "1.5")
 	assert.Equal(t, limits.LimitNotApplicable, checkOf(t, stated, "V-34-eugb-01").Verdict)
@@ -320,8 +321,8 @@ func TestResidueIsNotTheSubstance(t *testing.T) {
 	r := c.of(t, material(t, "dea", "foam boosting", "Cocamide DEA", "100"), "3")
 	assert.Equal(t, limits.LimitUndecided, checkOf(t, r, "III-60-eugb-01").Verdict)
 	f := findingOf(t, r, "criterion")
-	assert.Contains(t, f.Message, "secondary amine in the raw material at most 5 %")
-	assert.Contains(t, f.Message, "nitrosamine content at most 50 µg/kg")
+	assert.Contains(t, said(f).Message, "secondary amine in the raw material at most 5 %")
+	assert.Contains(t, said(f).Message, "nitrosamine content at most 50 µg/kg")
 	r = c.of(t, material(t, "dea", "foam boosting", "Cocamide DEA", "100"), "0.5") // all of it is within the figure
 	assert.Equal(t, limits.LimitKept, checkOf(t, r, "III-60-eugb-01").Verdict)
 }
@@ -335,7 +336,7 @@ func TestOwnRules(t *testing.T) {
 	require.Empty(t, faults)
 	r := limitCase{product: "face-cream"}.of(t, material(t, "p", "preservative", "Phenoxyethanol", "100"), "0.9")
 	in := *r.Input
-	in.Law = in.Law.WithLimits(rows)
+	in.Session = formula.NewSession(in.Law.WithLimits(rows))
 	checks, fs := limits.Limits(&in, r.Compositions)
 	var own *limits.LimitCheck
 	for i := range checks {
@@ -349,7 +350,7 @@ func TestOwnRules(t *testing.T) {
 	require.Contains(t, codes(fs), "stop over-limit")
 	for _, f := range fs {
 		if f.Code == "over-limit" {
-			assert.True(t, strings.HasPrefix(f.Why, "your own rule house-1, our own rule"), f.Why)
+			assert.True(t, strings.HasPrefix(said(f).Why, "your own rule house-1, our own rule"), said(f).Why)
 		}
 	}
 	assert.NotContains(t, limitCodes(r), "stop over-limit") // the law allows 1 %

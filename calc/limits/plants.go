@@ -11,7 +11,7 @@ import (
 // addEntryPlant notes the plant, part and preparation that an entry names.
 func (m *matcher) addEntryPlant(name string, l *table.Limit) {
 	p := formula.Plant(m.tables.Dictionary(), name)
-	if p == nil || l.Class() {
+	if p == nil || l.Class != "" {
 		return
 	}
 	m.ofPlant[name] = p
@@ -24,7 +24,7 @@ func (m *matcher) addEntryPlant(name string, l *table.Limit) {
 
 // addSpecies adds the entries of a plant whose part and preparation a material
 // has, or leaves open, however the two are printed.
-func (m *matcher) addSpecies(s *formula.Substance, add func(row *table.Limit, how, doubt string)) {
+func (m *matcher) addSpecies(s *formula.Substance, add func(row *table.Limit, how, doubt string, standsFor ...string)) {
 	for _, n := range append(s.AllNames(), s.Maybe...) {
 		material := formula.Plant(m.tables.Dictionary(), n)
 		if material == nil {
@@ -76,7 +76,7 @@ func sharesLatin(a, b []string) bool {
 // otherPart says whether a row found by number alone is that of another part or
 // preparation of the plant; where the name leaves that open, the match is in
 // doubt. A number of a plant settles neither.
-func (m *matcher) otherPart(s *formula.Substance, f *RowMatch) bool {
+func (m *matcher) otherPart(s *formula.Substance, f *rowMatch) bool {
 	if rank(f.by) < 2 || !slices.ContainsFunc(f.Row.Names, func(n string) bool { return m.ofPlant[n] != nil }) {
 		return false
 	}

@@ -11,7 +11,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -80,7 +80,7 @@ func publishedCase(t *testing.T, c map[string]string, pct string) *calc.Result {
 	p.IntendedFor = formula.Audience(c["intended_for"])
 	professional := c["professional"] == "yes"
 	p.Professional = &professional
-	return assessed(t, p, &formula.Variant{}, c["product_type"], table.Market(c["market"]), int(day), sheets...)
+	return assessed(t, p, &formula.Variant{}, c["product_type"], rows.Market(c["market"]), int(day), sheets...)
 }
 
 // hasCheck says whether a row of the case's entry with its figure has a verdict.

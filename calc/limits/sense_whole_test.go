@@ -7,7 +7,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/labelling"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -19,7 +19,7 @@ func TestSense(t *testing.T) {
 		m.Functions = []string{"preservative"}
 		p := withFormula(t, formula.Percent, "water", "q.s.", "m", "0.5")
 		change(p, m)
-		r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "water", "Aqua", "100"), m)
+		r := assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheet(t, "water", "Aqua", "100"), m)
 		return codes(limits.SenseFindings(r.Input, r.Whole()))
 	}
 	ph := func(text string) *exact.Amount {

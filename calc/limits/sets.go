@@ -51,7 +51,7 @@ func (run *Run) exclusiveCheck(row *table.Limit, uses []*LimitUse, day exact.Dat
 	onlyOwn, onlyOther := without(own, other), without(other, own)
 	if len(onlyOwn) == 0 && len(onlyOther) == 0 {
 		if r := narrower(row, rivals); r != nil {
-			c.Reason = "alone it counts under entry " + EntryOf(r)
+			c.Reason = "alone it counts under entry " + formula.EntryOf(r)
 			return c
 		}
 	}
@@ -69,10 +69,12 @@ func (run *Run) exclusiveCheck(row *table.Limit, uses []*LimitUse, day exact.Dat
 		c.Shape.Others = NamesOf(other)
 		var entries []string
 		for _, r := range rivals {
-			entries = append(entries, EntryOf(r))
+			entries = append(entries, formula.EntryOf(r))
 		}
 		slices.Sort(entries)
-		c.Reason = "may not be used together with " + formula.JoinAnd(NamesOf(other)) + " of entry " + strings.Join(slices.Compact(entries), ", ") + ": " + row.SumRule
+		entries = slices.Compact(entries)
+		c.Shape.entries = entries
+		c.Reason = "may not be used together with " + formula.JoinAnd(NamesOf(other)) + " of entry " + strings.Join(entries, ", ") + ": " + row.SumRule
 		c.HighestPct, c.Room = nil, nil
 	}
 	return c
@@ -168,12 +170,14 @@ func (run *Run) colourCheck(row *table.Limit, u *LimitUse, day exact.Date) Limit
 	switch {
 	case cond.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(cond.Missing)
+		c.Shape.state, c.Shape.missing = "colourant-if", cond.Missing
 		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + "; whether that is so depends on " + formula.JoinAnd(c.Missing)
 	case sure:
 		c.Verdict = LimitExceeded
 		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + ": it may not be used as a colourant here"
 	default:
 		c.Verdict, c.Missing = LimitUndecided, missingWords([]string{law.MissingFunction})
+		c.Shape.state, c.Shape.missing = "colourant-maybe", []string{law.MissingFunction}
 		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + "; whether it colours the product depends on " + formula.JoinAnd(c.Missing)
 	}
 	c.Reason = run.remarks(c, terms)

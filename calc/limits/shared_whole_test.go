@@ -3,6 +3,7 @@ package limits_test
 import (
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,8 +13,10 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/labelling"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -32,7 +35,7 @@ func exposureInput(t testing.TB, productType string, audience formula.Audience, 
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
 	require.True(t, ok, productType)
-	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Law: tables, Dict: tables.Dictionary()}
+	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Session: testSession(tables)}
 }
 
 func exposureOf(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) (exposure.Exposure, []string) {
@@ -72,7 +75,7 @@ func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Pr
 	t.Helper()
 	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
 	for i := 0; i < len(lines); i += 2 {
-		l := formula.Line{Ingredient: lines[i], Pos: finding.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
+		l := formula.Line{Ingredient: lines[i], Pos: exact.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
 		if lines[i][0] == ':' {
 			l.Ingredient, l.Slot = "", lines[i][1:]
 		}
@@ -144,7 +147,7 @@ func brought(t testing.TB, inci string, pairs ...string) *limits.LimitUse {
 		pct := rangeOf(t, pairs[i+1])
 		s.Total = s.Total.Add(pct)
 		s.Pct = s.Pct.Add(pct)
-		s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: pairs[i], Pct: pct, Route: formula.ByComposition, LinePos: finding.Pos{File: "p", Line: i + 1}})
+		s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: pairs[i], Pct: pct, Route: formula.ByComposition, LinePos: exact.Pos{File: "p", Line: i + 1}})
 	}
 	return &limits.LimitUse{S: s, PerComp: []*formula.Substance{s}}
 }
@@ -155,7 +158,7 @@ func handRun(t testing.TB, shares ...string) *limits.Run {
 		mix.Shares = append(mix.Shares, formula.Share{Ingredient: shares[i], Pct: num(t, shares[i+1])})
 	}
 	in := exposureInput(t, "body-lotion", formula.Adults, nil)
-	return &limits.Run{In: in, Comps: []*formula.Composition{{Mixture: mix}}, Matcher: limits.MatcherOf(in.Law)}
+	return &limits.Run{In: in, Comps: []*formula.Composition{{Mixture: mix}}, Matcher: limits.MatcherOf(in.Session)}
 }
 
 // one material of one substance.
@@ -174,7 +177,7 @@ func job(t testing.TB, productType, pct string, m *ingredients.Sheet, o *formula
 	t.Helper()
 	p := withFormula(t, formula.Percent, "water", "q.s.", m.ID, pct)
 	p.IntendedFor, p.Exposure = formula.Adults, o
-	return assessed(t, p, &formula.Variant{}, productType, table.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
+	return assessed(t, p, &formula.Variant{}, productType, rows.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
 }
 
 // tox gives a sheet a toxicological value; "" leaves a figure out.
@@ -223,7 +226,7 @@ func marginOf(t testing.TB, r *calc.Result, inci string) *exposure.Margin {
 }
 
 // assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market table.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
+func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
 	t.Helper()
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
@@ -234,7 +237,7 @@ func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType 
 	}
 	dict := tables.Dictionary()
 	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
-		Date: exact.Date(day), Law: tables, Dict: dict})
+		Date: exact.Date(day), Session: testSession(tables)})
 }
 
 // declared gives a sheet an allergen declaration from pairs of name and content.
@@ -256,6 +259,15 @@ func certified(t testing.TB, s *ingredients.Sheet, category, limit string) *ingr
 	return s
 }
 
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
+}
+
+// termText puts a summand into words.
+func termText(t finding.Term) string { return words.Term(t.Key, t.Values, words.Terminal) }
+
 // potashSoap is 50 % of an oil that takes 180 to 220 mg KOH for 1 g, 8 % KOH, 41 %
 // water and 1 % scent, of which 20 % dry off. The oil's paper states a function, a
 // trace, an allergen and a toxicological value.
@@ -269,12 +281,12 @@ func potashSoap(t testing.TB, change func(p *formula.Product, oil *ingredients.S
 	oil.Allergens.Dated = 20260102
 	oil.Toxicology = []ingredients.Toxicology{{INCI: "Lead", PoDType: "NOAEL", PoD: ptr(num(t, "7")), Study: "invented", Source: "invented"}}
 	p := withFormula(t, formula.Percent, "oil", "50", "koh", "8", "water", "41", "fo", "1")
-	p.Saponify = &formula.Saponification{Alkali: []string{"KOH"}, WaterLossPct: num(t, "20"), Pos: finding.Pos{File: "products/test.yaml", Line: 3, Col: 3},
+	p.Saponify = &formula.Saponification{Alkali: []string{"KOH"}, WaterLossPct: num(t, "20"), Pos: exact.Pos{File: "products/test.yaml", Line: 3, Col: 3},
 		Values: []formula.OwnSV{{Ingredient: "oil", MgKOH: exact.Range{Min: exact.Int(180), Typ: exact.Int(200), Max: exact.Int(220)}}}}
 	if change != nil {
 		change(p, oil)
 	}
-	return assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, append(sheets, scentSheet("fo"))...)
+	return assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, append(sheets, scentSheet("fo"))...)
 }
 
 // soapProduct is a bar of the given fats, lye and water, in grams, with one part
@@ -282,7 +294,7 @@ func potashSoap(t testing.TB, change func(p *formula.Product, oil *ingredients.S
 func soapProduct(t testing.TB, lye string, lines ...string) *formula.Product {
 	t.Helper()
 	p := withFormula(t, formula.Grams, lines...)
-	p.Saponify = &formula.Saponification{Alkali: strings.Split(lye, "+"), Pos: finding.Pos{File: "products/test.yaml", Line: 3, Col: 3}}
+	p.Saponify = &formula.Saponification{Alkali: strings.Split(lye, "+"), Pos: exact.Pos{File: "products/test.yaml", Line: 3, Col: 3}}
 	return p
 }
 
@@ -296,6 +308,17 @@ func soapSheets(t testing.TB, pairs ...string) []*ingredients.Sheet {
 		out = append(out, sheet(t, all[i], all[i+1], "100"))
 	}
 	return out
+}
+
+var builtinSession = sync.OnceValue(func() *formula.Session { return formula.NewSession(table.Builtin()) })
+
+// testSession is the session of the tests over the program's own tables, one for
+// all of them; other tables get a session of their own.
+func testSession(tables *table.Tables) *formula.Session {
+	if tables == table.Builtin() {
+		return builtinSession()
+	}
+	return formula.NewSession(tables)
 }
 
 func num(t testing.TB, text string) exact.Num {
@@ -319,7 +342,7 @@ func traced(t testing.TB, m *ingredients.Sheet, pairs ...string) *ingredients.Sh
 		a, err := exact.ParseAmount(pairs[i+1])
 		require.NoError(t, err)
 		m.Impurities = append(m.Impurities, ingredients.Impurity{Name: pairs[i], Amount: a,
-			Pos: finding.Pos{File: "ingredients/" + m.ID + ".yaml", Line: 20 + i}})
+			Pos: exact.Pos{File: "ingredients/" + m.ID + ".yaml", Line: 20 + i}})
 	}
 	return m
 }

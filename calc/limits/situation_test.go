@@ -16,7 +16,7 @@ import (
 func TestFunctionsOfMaterialsAreUnderstood(t *testing.T) {
 	for _, m := range law.Materials(table.Builtin()) {
 		for _, f := range m.Functions {
-			_, ok := functionOf(table.Builtin().Dictionary(), f)
+			_, ok := functionOf(testSession(table.Builtin()), f)
 			assert.True(t, ok, "%s: %q", m.Key, f)
 		}
 	}
@@ -28,17 +28,17 @@ func TestFunctionOf(t *testing.T) {
 		"pH adjuster": "ph-adjuster", "buffering": "ph-adjuster", "denaturant": "denaturant", "antioxidant": fnOther, "cleansing": fnOther,
 		"ANTIMICROBIAL": fnOther, "essential oil": FnFragrance, "carrier oil": fnOther, "peroxide stabiliser": "peroxide-stabiliser",
 	} {
-		got, ok := functionOf(table.Builtin().Dictionary(), wording)
+		got, ok := functionOf(testSession(table.Builtin()), wording)
 		assert.True(t, ok, wording)
 		assert.Equal(t, want, got, wording)
 	}
-	_, ok := functionOf(table.Builtin().Dictionary(), "makes it nice")
+	_, ok := functionOf(testSession(table.Builtin()), "makes it nice")
 	assert.False(t, ok)
 }
 
 // A claim counts where a sentence plainly makes it.
 func TestClaims(t *testing.T) {
-	of := func(text string) []string { return claimsOf([]formula.Claim{{Text: text}}) }
+	of := func(text string) []string { return claimsOf(table.Builtin(), []formula.Claim{{Text: text}}) }
 	assert.Equal(t, []string{"sun-protection"}, of("with SPF 15"))
 	assert.Equal(t, []string{"sun-protection"}, of("protects from the sun"))
 	assert.Equal(t, []string{"bronzing"}, of("a gentle self-tanning milk"))
@@ -52,7 +52,7 @@ func TestClaims(t *testing.T) {
 func TestSituationOfProduct(t *testing.T) {
 	pt, ok := law.ProductType(table.Builtin(), "baby-lotion")
 	require.True(t, ok)
-	in := &formula.Input{Product: &formula.Product{IntendedFor: formula.Adults, BodyAreas: []string{"face"}}, Type: pt}
+	in := &formula.Input{Session: testSession(table.Builtin()), Product: &formula.Product{IntendedFor: formula.Adults, BodyAreas: []string{"face"}}, Type: pt}
 	s := BaseSituation(in)
 	assert.Contains(t, s.Areas, "face")
 	assert.Contains(t, s.Areas, "body")
@@ -64,7 +64,7 @@ func TestSituationOfProduct(t *testing.T) {
 // nothing, and a wording that is not understood leaves it open.
 func TestRolesByHand(t *testing.T) {
 	of := func(s *ingredients.Sheet, route formula.Route) roles {
-		in := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{s.ID: s}}
+		in := &formula.Input{Session: testSession(table.Builtin()), Sheets: map[string]*ingredients.Sheet{s.ID: s}}
 		return rolesOf(in, &formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: s.ID, Route: route}}})
 	}
 	scent := scentSheet("fo")
@@ -77,14 +77,14 @@ func TestRolesByHand(t *testing.T) {
 	assert.False(t, odd.Known)
 	assert.Equal(t, []string{fnPreservative}, odd.All)
 	assert.Empty(t, odd.Main, "the first wording is not understood")
-	assert.Equal(t, roles{Known: true}, rolesOf(&formula.Input{}, &formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: "gone"}}}))
+	assert.Equal(t, roles{Known: true}, rolesOf(&formula.Input{Session: testSession(table.Builtin())}, &formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: "gone"}}}))
 }
 
 // A denial speaks against a claim where it stands before it in the sentence, also at
 // its very start.
 func TestClaimAtTheStart(t *testing.T) {
-	all := claimsOf([]formula.Claim{{Text: "protects from the sun"}, {Text: "does not protect from the sun"}})
-	first := claimsOf([]formula.Claim{{Text: "protects from the sun"}})
+	all := claimsOf(table.Builtin(), []formula.Claim{{Text: "protects from the sun"}, {Text: "does not protect from the sun"}})
+	first := claimsOf(table.Builtin(), []formula.Claim{{Text: "protects from the sun"}})
 	assert.Equal(t, first, all)
-	assert.Empty(t, claimsOf([]formula.Claim{{Text: "does not protect from the sun"}}))
+	assert.Empty(t, claimsOf(table.Builtin(), []formula.Claim{{Text: "does not protect from the sun"}}))
 }

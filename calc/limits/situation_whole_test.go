@@ -15,10 +15,10 @@ import (
 )
 
 func TestNatural(t *testing.T) {
-	assert.True(t, formula.IsBotanical("Citrus Limon Peel Oil"))
-	assert.True(t, formula.IsBotanical("Rosa Damascena Flower Water"))
-	assert.False(t, formula.IsBotanical("Mineral Oil"))
-	assert.False(t, formula.IsBotanical("Aqua"))
+	assert.True(t, formula.IsBotanical(table.Builtin(), "Citrus Limon Peel Oil"))
+	assert.True(t, formula.IsBotanical(table.Builtin(), "Rosa Damascena Flower Water"))
+	assert.False(t, formula.IsBotanical(table.Builtin(), "Mineral Oil"))
+	assert.False(t, formula.IsBotanical(table.Builtin(), "Aqua"))
 	r := limitCase{product: "body-lotion"}.of(t, declared(t, material(t, "oil", "fragrance", "Rosa Damascena Flower Oil", "100"), ingredients.List2023, "Methyl Eugenol", "1"), "0.1")
 	s := r.Whole().Find("Methyl Eugenol")
 	require.NotNil(t, s)
@@ -32,7 +32,7 @@ func TestButadieneOfMaterials(t *testing.T) {
 		return traced(t, sheet(t, id, "Butane", "100"), pairs...)
 	}
 	of := func(sheets ...*ingredients.Sheet) *exact.Num {
-		in, s := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{}}, &formula.Substance{INCI: "Butane"}
+		in, s := &formula.Input{Session: testSession(table.Builtin()), Sheets: map[string]*ingredients.Sheet{}}, &formula.Substance{INCI: "Butane"}
 		for _, x := range sheets {
 			in.Sheets[x.ID] = x
 			s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: x.ID})

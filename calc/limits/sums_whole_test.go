@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -48,11 +48,11 @@ func TestSulfite(t *testing.T) {
 // A member without a factor in the table is counted whole and the check says so:
 // kept if that keeps it, else undecided, since less of it may count.
 func TestNoFactorCountsWhole(t *testing.T) {
-	r := limitCase{product: "body-lotion", market: table.GB}.of(t, pure(t, "astringent", "Zinc Glutamate"), "1.1")
+	r := limitCase{product: "body-lotion", market: rows.GB}.of(t, pure(t, "astringent", "Zinc Glutamate"), "1.1")
 	c := checkOf(t, r, "III-24-eugb-01")
 	assert.Equal(t, limits.LimitUndecided, c.Verdict)
 	assert.Equal(t, finding.Ask, findingOf(t, r, "limit-undecided").Severity)
-	assert.Equal(t, limits.LimitKept, verdictOfRow(t, limitCase{product: "body-lotion", market: table.GB}.of(t, pure(t, "astringent", "Zinc Glutamate"), "1"), "III-24-eugb-01"))
+	assert.Equal(t, limits.LimitKept, verdictOfRow(t, limitCase{product: "body-lotion", market: rows.GB}.of(t, pure(t, "astringent", "Zinc Glutamate"), "1"), "III-24-eugb-01"))
 	assert.Contains(t, c.Reason, "the table has no factor for Zinc Glutamate: it is counted whole")
 }
 

@@ -7,15 +7,16 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 )
 
 // Every member of every entry is found by its own name and by its CAS number.
 func TestMembersOfEntriesAreFound(t *testing.T) {
 	tables := table.Builtin()
-	for _, market := range []table.Market{table.EU, table.GB} {
+	for _, market := range []rows.Market{rows.EU, rows.GB} {
 		rows := law.Allergens(tables, market, 20261125)
-		index := IndexAllergens(rows, tables.Dictionary())
+		index := IndexAllergens(&formula.Session{Law: table.Builtin(), Dict: tables.Dictionary()}, rows)
 		for _, row := range rows {
 			assert.Contains(t, index.rowsOf(&formula.Substance{INCI: row.LabelName}), row)
 			for _, m := range row.Members {
@@ -56,5 +57,5 @@ func TestContentsInWords(t *testing.T) {
 	assert.Equal(t, "the product", formula.PlaceName(""))
 	assert.Equal(t, "portion moss", formula.PlaceName("moss"))
 	c := formula.Contribution{UsePct: num(t, "1.23456"), Ingredient: "fo", Given: "2", Pct: rangeOf(t, "0.0246912")}
-	assert.Equal(t, "1.235 % of fo × 2 % in it = 0.02469 %", formula.TermsOf([]formula.Contribution{c})[0].Text)
+	assert.Equal(t, "1.235 % of fo × 2 % in it = 0.02469 %", termText((&formula.Input{}).TermsOf([]formula.Contribution{c})[0]))
 }

@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/listing"
 	"gallipot/ingredients"
 )
@@ -19,7 +19,7 @@ func TestOpenPlaceOfAnAllergen(t *testing.T) {
 	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "5-15")
 	result := func(glycerin string) *calc.Result {
 		p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "30", "glycerin", glycerin)
-		return assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, today, squalane(t), supplied(fo, "Alder Supplies (invented)", ""), sheet(t, "glycerin", "Glycerin", "100"))
+		return assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, today, squalane(t), supplied(fo, "Alder Supplies (invented)", ""), sheet(t, "glycerin", "Glycerin", "100"))
 	}
 	at := func(glycerin string) *listing.List { return result(glycerin).List }
 	assert.Equal(t, "Squalane, Parfum, Glycerin, Linalool", at("3.2").Line())
@@ -30,8 +30,8 @@ func TestOpenPlaceOfAnAllergen(t *testing.T) {
 	assert.Empty(t, at("4.5").Open)
 
 	f := findingOf(t, result("2"), "open-order")
-	assert.Equal(t, "ask for the exact composition of fo", f.Fix, "whose declaration has the range")
-	assert.Equal(t, "Alder Supplies (invented)", f.Ask)
+	assert.Equal(t, "ask for the exact composition of fo", said(f).Fix, "whose declaration has the range")
+	assert.Equal(t, "Alder Supplies (invented)", said(f).Ask)
 
 	allergens := []listing.AllergenTotal{{LabelName: "Linalool", Contributions: []formula.Contribution{{Ingredient: "fo", InMaterial: rangeOf(t, "1-2")}, {Ingredient: "oil", InMaterial: rangeOf(t, "1")}}},
 		{LabelName: "Citral", Contributions: []formula.Contribution{{Ingredient: "peel", InMaterial: rangeOf(t, "1-2")}}}}

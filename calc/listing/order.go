@@ -91,6 +91,9 @@ type Colours interface {
 	// ColourName returns the name of a colourant in the list (its CI number
 	// where it has one) and true when a substance is used as a colourant.
 	ColourName(inci string, functions []string) (string, bool)
+	// IsSubstrate says whether a listed colourant is what other colourants are laid
+	// on, such as the aluminium hydroxide of a lake.
+	IsSubstrate(inci string) bool
 }
 
 // gather makes one entry of each name, without allergens.
@@ -147,13 +150,25 @@ func entryName(m *formula.Material, p formula.Part, colours Colours) (string, En
 		return "[" + p.INCI + "]", EntryUndeclared
 	}
 	name, kind := p.INCI, EntryIngredient
-	if ci, ok := colours.ColourName(p.INCI, m.Sheet.Functions); ok {
+	if ci, ok := colours.ColourName(p.INCI, m.Sheet.Functions); ok && !carriesColour(m, p, colours) {
 		name, kind = ci, EntryColourant
 	}
 	if p.Nano {
 		name += " (nano)"
 	}
 	return name, kind
+}
+
+// carriesColour says whether a part does not colour itself but carries another
+// colourant of its material: it is then listed under its own name.
+func carriesColour(m *formula.Material, p formula.Part, colours Colours) bool {
+	if formula.IsCI(p.INCI) || !colours.IsSubstrate(p.INCI) {
+		return false
+	}
+	return slices.ContainsFunc(m.Parts, func(o formula.Part) bool {
+		_, is := colours.ColourName(o.INCI, m.Sheet.Functions)
+		return is && o.INCI != p.INCI && !colours.IsSubstrate(o.INCI)
+	})
 }
 
 // AddAllergens adds a name for each allergen to declare that is not in the list

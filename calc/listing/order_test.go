@@ -34,6 +34,8 @@ type noColours struct{}
 
 func (noColours) ColourName(inci string, _ []string) (string, bool) { return inci, formula.IsCI(inci) }
 
+func (noColours) IsSubstrate(string) bool { return false }
+
 // order resolves, composes and orders a plain variant.
 func order(p *formula.Product, v *formula.Variant, tail []string, sheets ...*ingredients.Sheet) (*List, *formula.Composition) {
 	dict := ingredients.NewDictionary()

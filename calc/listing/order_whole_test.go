@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/listing"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -16,6 +16,8 @@ import (
 type noColours struct{}
 
 func (noColours) ColourName(inci string, _ []string) (string, bool) { return inci, formula.IsCI(inci) }
+
+func (noColours) IsSubstrate(string) bool { return false }
 
 // order resolves, composes and orders a plain variant.
 func order(p *formula.Product, v *formula.Variant, tail []string, sheets ...*ingredients.Sheet) (*listing.List, *formula.Composition) {
@@ -48,7 +50,7 @@ func TestScentsAndAllergensInTheList(t *testing.T) {
 	p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
 	line := func(tail ...string) string {
 		p.TailOrder = tail
-		return assessed(t, p, &formula.Variant{}, "body-lotion", table.GB, today, squalane(t), declaredFo).List.Line()
+		return assessed(t, p, &formula.Variant{}, "body-lotion", rows.GB, today, squalane(t), declaredFo).List.Line()
 	}
 	assert.Equal(t, "Squalane, Parfum, Linalool, Limonene", line())
 	assert.Equal(t, "Squalane, Parfum, Limonene, Linalool", line("Limonene"))

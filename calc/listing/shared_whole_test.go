@@ -3,6 +3,7 @@ package listing_test
 import (
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -10,7 +11,9 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -22,7 +25,7 @@ func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Pr
 	t.Helper()
 	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
 	for i := 0; i < len(lines); i += 2 {
-		l := formula.Line{Ingredient: lines[i], Pos: finding.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
+		l := formula.Line{Ingredient: lines[i], Pos: exact.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
 		if lines[i][0] == ':' {
 			l.Ingredient, l.Slot = "", lines[i][1:]
 		}
@@ -88,7 +91,7 @@ func withName(t testing.TB, productType, printed, cas, pct string) *calc.Result 
 	if strings.Contains(printed, "isothiazolinone") || strings.Contains(printed, "Ethylhexylglycerin") {
 		m.Functions = []string{"preservative"}
 	}
-	return assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", pct), &formula.Variant{}, productType, table.EU, 20261125, squalane(t), m)
+	return assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", pct), &formula.Variant{}, productType, rows.EU, 20261125, squalane(t), m)
 }
 
 // hardCodes are the codes of kind stop and ask, once each, sorted.
@@ -120,7 +123,7 @@ func scentSheet(id string) *ingredients.Sheet {
 }
 
 // assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market table.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
+func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
 	t.Helper()
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
@@ -131,7 +134,7 @@ func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType 
 	}
 	dict := tables.Dictionary()
 	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
-		Date: exact.Date(day), Law: tables, Dict: dict})
+		Date: exact.Date(day), Session: testSession(tables)})
 }
 
 // declared gives a sheet an allergen declaration from pairs of name and content.
@@ -144,6 +147,26 @@ func declared(t testing.TB, s *ingredients.Sheet, list string, pairs ...string) 
 		s.Allergens.Declared = append(s.Allergens.Declared, ingredients.DeclaredAllergen{Name: pairs[i], Pct: a})
 	}
 	return s
+}
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
+}
+
+// termText puts a summand into words.
+func termText(t finding.Term) string { return words.Term(t.Key, t.Values, words.Terminal) }
+
+var builtinSession = sync.OnceValue(func() *formula.Session { return formula.NewSession(table.Builtin()) })
+
+// testSession is the session of the tests over the program's own tables, one for
+// all of them; other tables get a session of their own.
+func testSession(tables *table.Tables) *formula.Session {
+	if tables == table.Builtin() {
+		return builtinSession()
+	}
+	return formula.NewSession(tables)
 }
 
 func num(t testing.TB, text string) exact.Num {

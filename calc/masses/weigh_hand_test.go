@@ -8,7 +8,6 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // What is said of small masses: 20 divisions may be weighed, 100 are better
@@ -17,16 +16,16 @@ func TestSmallMassesInWords(t *testing.T) {
 	p := withFormula(t, formula.Percent, "base", "q.s.", "scent", "0.8", "dye", "0.02")
 	_, fs := planned(t, p, &formula.Variant{}, "500", Balance{DivisionG: num(t, "0.1")})
 	require.Len(t, fs, 2)
-	assert.Equal(t, "4 g of scent is weighed with an uncertainty of 2.5 % in steps of 0.1 g", fs[0].Message)
-	assert.Equal(t, "a finer balance or a premix would weigh it better", fs[0].Fix)
-	assert.Equal(t, "smallest mass on a balance: 20 x readability, better 100; common practice, no source; stability-micro.csv B17 (facts.csv, row balance-least-load)", fs[0].Why)
+	assert.Equal(t, "4 g weighed in steps of 0.1 g has an uncertainty of 2.5 %", said(fs[0]).Message)
+	assert.Equal(t, "a finer balance or a premix would weigh it better", said(fs[0]).Fix)
+	assert.Equal(t, "smallest load of a balance: 20 x readability, better 100; common practice, no source; stability-micro.csv B17 (facts.csv, row balance-least-load)", said(fs[0]).Why)
 	assert.Equal(t, "scent", fs[0].Subject)
-	assert.Equal(t, "0.1 g of dye is below the 2 g that a balance in steps of 0.1 g can weigh", fs[1].Message)
-	assert.Equal(t, "weigh it on a finer balance, make a premix of it, or make a larger batch", fs[1].Fix)
+	assert.Equal(t, "0.1 g is below 2 g, the least that a balance in steps of 0.1 g can weigh", said(fs[1]).Message)
+	assert.Equal(t, "weigh it on a finer balance, make a premix of it, or make a larger batch", said(fs[1]).Fix)
 	_, fs = planned(t, p, &formula.Variant{}, "200", Balance{DivisionG: num(t, "0.1")})
 	// 1.6 g of scent are below 2 g; 0.04 g of dye are none
 	require.Equal(t, []string{"ask below-least-load", "stop rounds-to-zero"}, codes(fs))
-	assert.Equal(t, "0.04 g of dye cannot be weighed in steps of 0.1 g: it would be left out", fs[1].Message)
+	assert.Equal(t, "0.04 g cannot be weighed in steps of 0.1 g, so it would be left out", said(fs[1]).Message)
 
 	// 2 g and 10 g are just enough for 20 and 100 divisions
 	p = withFormula(t, formula.Percent, "base", "q.s.", "two", "2", "ten", "10")
@@ -94,7 +93,7 @@ func TestRoundingByHand(t *testing.T) {
 // portion: 40, 50 and, of clay, the 10 that are in it; of the second 20, 25, 5, and 50
 // clay of its own. 1000 g, 60 to 40: base 600 + 200, clay 200.
 func TestBaseInProportion(t *testing.T) {
-	at := func(line int) finding.Pos { return finding.Pos{File: "f", Line: line} }
+	at := func(line int) exact.Pos { return exact.Pos{File: "f", Line: line} }
 	mix := func(name, share string, oil, wax, clay string) formula.Mixture {
 		return formula.Mixture{Name: name, SharePct: num(t, share), Shares: []formula.Share{
 			{Ingredient: "oil", Pct: num(t, oil), Pos: at(1)}, {Ingredient: "wax", Pct: num(t, wax), Pos: at(2)}, {Ingredient: "clay", Pct: num(t, clay), Pos: at(3)}}}
@@ -154,10 +153,10 @@ func TestLoadsInWords(t *testing.T) {
 	plan, fs := planned(t, p, &formula.Variant{}, "1000", b) // 3 g
 	require.Len(t, plan.Lines, 2)
 	require.Len(t, fs, 1)
-	assert.Equal(t, "3 g of a is weighed with an uncertainty of 3.3 % in steps of 0.1 g", fs[0].Message)
+	assert.Equal(t, "3 g weighed in steps of 0.1 g has an uncertainty of 3.3 %", said(fs[0]).Message)
 	p = withFormula(t, formula.Percent, "water", "q.s.", "a", "0.0012345")
 	_, fs = planned(t, p, &formula.Variant{}, "1000", b) // 0.012345 g
-	assert.Equal(t, "0.0123 g of a cannot be weighed in steps of 0.1 g: it would be left out", fs[0].Message)
+	assert.Equal(t, "0.0123 g cannot be weighed in steps of 0.1 g, so it would be left out", said(fs[0]).Message)
 
 	// what is stirred in after 100 is weighed last
 	p = withFormula(t, formula.Percent, "water", "q.s.", "a", "10")

@@ -50,7 +50,7 @@ func TestSmallMasses(t *testing.T) {
 	plan, fs := planned(t, p, &formula.Variant{}, "500", Balance{DivisionG: num(t, "0.1")})
 	assert.Equal(t, []string{"base 495.9", "scent 4", "dye 0.1"}, gramsText(plan))
 	assert.Equal(t, []string{"note below-good-load", "ask below-least-load"}, codes(fs))
-	assert.Contains(t, fs[0].Message, "uncertainty of 2.5 %") // 0.1 / 4
+	assert.Contains(t, said(fs[0]).Message, "uncertainty of 2.5 %") // 0.1 / 4
 	_, fs = planned(t, p, &formula.Variant{}, "200", Balance{DivisionG: num(t, "0.1")})
 	assert.Contains(t, codes(fs), "stop rounds-to-zero")
 
@@ -125,7 +125,7 @@ func TestRoundedSheetsKeepTheTotal(t *testing.T) {
 			if left -= n; left <= 0 {
 				break
 			}
-			line := formula.Line{Ingredient: fmt.Sprint("m", i), Amount: exact.Frac(int64(n), 100*int64(1+rnd.Intn(7))), Pos: finding.Pos{File: "f", Line: i + 20, Col: 1}}
+			line := formula.Line{Ingredient: fmt.Sprint("m", i), Amount: exact.Frac(int64(n), 100*int64(1+rnd.Intn(7))), Pos: exact.Pos{File: "f", Line: i + 20, Col: 1}}
 			if rnd.Intn(4) == 0 {
 				line.Slot, line.Ingredient = fmt.Sprint("s", i), ""
 			}

@@ -10,10 +10,9 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/headroom"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // deltas compares a range with three figures worked by hand.
@@ -37,12 +36,12 @@ func potashSoap(t testing.TB, change func(p *formula.Product, oil *ingredients.S
 	oil.Allergens.Dated = 20260102
 	oil.Toxicology = []ingredients.Toxicology{{INCI: "Lead", PoDType: "NOAEL", PoD: ptr(num(t, "7")), Study: "invented", Source: "invented"}}
 	p := withFormula(t, formula.Percent, "oil", "50", "koh", "8", "water", "41", "fo", "1")
-	p.Saponify = &formula.Saponification{Alkali: []string{"KOH"}, WaterLossPct: num(t, "20"), Pos: finding.Pos{File: "products/test.yaml", Line: 3, Col: 3},
+	p.Saponify = &formula.Saponification{Alkali: []string{"KOH"}, WaterLossPct: num(t, "20"), Pos: exact.Pos{File: "products/test.yaml", Line: 3, Col: 3},
 		Values: []formula.OwnSV{{Ingredient: "oil", MgKOH: exact.Range{Min: exact.Int(180), Typ: exact.Int(200), Max: exact.Int(220)}}}}
 	if change != nil {
 		change(p, oil)
 	}
-	return assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, append(sheets, scentSheet("fo"))...)
+	return assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, append(sheets, scentSheet("fo"))...)
 }
 
 // By hand, of 100 g poured:
@@ -118,7 +117,7 @@ func TestReactionCarriesThePapers(t *testing.T) {
 		declared(t, a, first, "Linalool", "0.1")
 		declared(t, b, map[string]string{ingredients.List2003: ingredients.List2023, ingredients.List2023: ingredients.List2003}[first], "Limonene", "0.3")
 		p := soapProduct(t, "KOH", "a", "40", "b", "10", "koh", "8", "water", "42")
-		s := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets...).Input.Sheets["lye reaction"]
+		s := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...).Input.Sheets["lye reaction"]
 		assert.Equal(t, ingredients.List2003, s.Allergens.List)
 		assert.Equal(t, []string{"emollient", "skin conditioning"}, s.Functions)
 		require.Len(t, s.Allergens.Declared, 2)
@@ -142,11 +141,11 @@ func TestLyeLeftOverByHand(t *testing.T) {
 	deltas(t, 1/.8, 2/.8, 3/.8, r.Reactions[0].FreeAlkali, "free lye")
 	assert.Empty(t, r.Input.Sheets["lye reaction"].Impurities)
 	f := findingOf(t, r, "lye-excess")
-	assert.Contains(t, f.Message, "16.7 % of it stays free") // 2 of 12
-	assert.Contains(t, f.Why, "saponification values in saponify: values; as KOH 12 % given, 9 to 11 % taken up")
-	assert.Contains(t, f.Fix, "at most 9 % pure KOH leaves no free lye")
+	assert.Contains(t, said(f).Message, "16.7 % of it stays free") // 2 of 12
+	assert.Contains(t, said(f).Why, "saponification values from your own values under saponify; as KOH 12 % added, 9 to 11 % taken up")
+	assert.Contains(t, said(f).Fix, "at most 9 % pure KOH leaves no free lye")
 	require.Len(t, f.Sum, 1)
-	assert.Equal(t, "takes 9 to 11 % KOH: 50 % oil, 180 to 220 mg KOH/g (own value)", f.Sum[0].Text)
+	assert.Equal(t, "takes up 9 to 11 % KOH: 50 % oil, 180 to 220 mg KOH/g (own value)", termText(f.Sum[0]))
 	deltas(t, -33.33333, -20, -9.09091, r.Reactions[0].ExcessFatPct, "below 0 as lye is left over")
 
 	r = lye("9.5", "39.5")
@@ -157,8 +156,8 @@ func TestLyeLeftOverByHand(t *testing.T) {
 	assert.Equal(t, num(t, "50").Quo(num(t, "79")).Exact(), s.Impurities[0].Amount.Max.Exact()) // 0.5 of 79 g
 	assert.Equal(t, "0", s.Impurities[0].Amount.Min.Exact())
 	f = findingOf(t, r, "lye-excess-possible")
-	assert.Contains(t, f.Message, "the fat left over is -5.556 to 13.64 %") // (9 − 9.5) of 9, (11 − 9.5) of 11
-	assert.Equal(t, "the supplier of oil", f.Ask)
+	assert.Contains(t, said(f).Message, "the fat left over is -5.556 to 13.64 %") // (9 − 9.5) of 9, (11 − 9.5) of 11
+	assert.Equal(t, "the supplier of oil", said(f).Ask)
 
 	// exactly what the lowest value takes: none is left, and nothing is asked
 	r = lye("9", "40")
@@ -184,7 +183,7 @@ func TestWaterLossByHand(t *testing.T) {
 	deltas(t, 39.98700/.59, 43.62336/.59, 48.06780/.59, r.Reactions[0].Soap, "soap")
 	r = dry("41.5")
 	f := findingOf(t, r, "water-loss")
-	assert.Equal(t, "41.5 % is said to dry off, and the water of the lines that react is 41 %", f.Message)
+	assert.Equal(t, "41.5 % is said to dry off, but the lines that react contain only 41 % of water", said(f).Message)
 	deltas(t, 41, 41, 41, r.Reactions[0].Water, "water")
 	assert.Empty(t, findingsOf(dry("0"), "water-loss"))
 }
@@ -199,8 +198,8 @@ func TestPlannedExcess(t *testing.T) {
 	assert.Equal(t, "9.5", r.Reactions[0].NeededPct.Exact())
 	assert.Equal(t, "9", r.Reactions[0].SafePct.Exact())
 	f := findingOf(t, r, "excess-fat")
-	assert.Equal(t, "5 % of the fat is meant to stay, and this lye leaves 11.11 to 27.27 %", f.Message)
-	assert.Equal(t, "change the lye or excess_fat_pct: 9.5 % pure KOH leaves 5 % of the fat by middle values; at most 9 % pure KOH leaves no free lye at the lowest saponification values; divide by the purity of the lye", f.Fix)
+	assert.Equal(t, "5 % of the fat should stay unsaponified, but this lye leaves 11.11 to 27.27 %", said(f).Message)
+	assert.Equal(t, "change the lye or excess_fat_pct: 9.5 % pure KOH leaves 5 % of the fat unsaponified by middle values; at most 9 % pure KOH leaves no free lye at the lowest saponification values; divide by the purity of the lye", said(f).Fix)
 	require.Len(t, f.Sum, 1)
 	assert.Len(t, findingsOf(plan("30"), "excess-fat"), 1)
 	assert.Empty(t, findingsOf(plan("12"), "excess-fat"))
@@ -213,7 +212,7 @@ func TestPlannedExcess(t *testing.T) {
 		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines[:1], p.Formula.Phases[0].Lines[2:]...)
 		p.Formula.Phases[0].Lines[1].Amount = num(t, "49")
 	})
-	assert.Contains(t, findingOf(t, r, "no-lye").Fix, "at most 6.6654 % pure NaOH")
+	assert.Contains(t, said(findingOf(t, r, "no-lye")).Fix, "at most 6.6654 % pure NaOH")
 }
 
 // TestSoapOfTwoPortions: each portion reacts for itself, under a name of its own.
@@ -223,22 +222,22 @@ func TestSoapOfTwoPortions(t *testing.T) {
 	p := withFormula(t, formula.Percent, "oil", "50", "koh", "8", "water", "q.s.", ":scent", "1")
 	p.Saponify = &formula.Saponification{Alkali: []string{"NaOH"}, Values: []formula.OwnSV{{Ingredient: "oil", MgKOH: exact.Exactly(exact.Int(130))}}}
 	r := assessed(t, p, &formula.Variant{Portions: []formula.Portion{{Name: "rose", SharePct: num(t, "40"), Fill: []formula.Fill{fill("scent", "fo")}}, {Name: "plain", SharePct: num(t, "60")}}},
-		"bar-soap", table.GB, 20261125, sheets...)
+		"bar-soap", rows.GB, 20261125, sheets...)
 	require.Len(t, r.Compositions, 3)
 	for i, want := range []string{"lye reaction 99.6", "lye reaction of rose 99", "lye reaction of plain 100"} {
 		s := r.Compositions[i].Mixture.Shares[0]
 		assert.Equal(t, want, s.Ingredient+" "+s.Pct.Exact())
 	}
-	var said []string
+	var messages []string
 	for _, f := range findingsOf(r, "lye-excess") {
-		said = append(said, f.Message)
+		messages = append(messages, said(f).Message)
 	}
 	// 6.5 g of 8 g are taken up: 18.75 % stays
 	assert.ElementsMatch(t, []string{
 		"more lye than the fats can take up: 18.8 % of it stays free by middle saponification values",
-		"more lye than the fats can take up in rose: 18.8 % of it stays free by middle saponification values",
-		"more lye than the fats can take up in plain: 18.8 % of it stays free by middle saponification values",
-	}, said)
+		"more lye than the fats can take up in portion rose: 18.8 % of it stays free by middle saponification values",
+		"more lye than the fats can take up in portion plain: 18.8 % of it stays free by middle saponification values",
+	}, messages)
 	assert.NotEmpty(t, findingsOf(r, "wrong-alkali"))
 }
 
@@ -250,7 +249,7 @@ func TestSoapOfTwoPortions(t *testing.T) {
 func TestTwoLyesByHand(t *testing.T) {
 	p := soapProduct(t, "KOH+NaOH", "oil", "50", "koh", "4", "naoh", "2.8515416", "water", "43.1484584")
 	exactSV(t, p, "oil", "200")
-	r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, soapSheets(t, "oil", "Olea Europaea Fruit Oil")...)
+	r := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, soapSheets(t, "oil", "Olea Europaea Fruit Oil")...)
 	parts := map[string]formula.Part{}
 	for _, x := range r.Input.Materials["lye reaction"].Parts {
 		parts[x.INCI] = x
@@ -267,7 +266,7 @@ func TestTwoLyesByHand(t *testing.T) {
 // fill it.
 func TestReactionPartsAreTight(t *testing.T) {
 	p := soapProduct(t, "NaOH", "a", "40", "b", "10", "naoh", "6", "water", "44")
-	r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, soapSheets(t, "a", "Olea Europaea Fruit Oil", "b", "Cocos Nucifera Oil")...)
+	r := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, soapSheets(t, "a", "Olea Europaea Fruit Oil", "b", "Cocos Nucifera Oil")...)
 	parts := r.Input.Materials["lye reaction"].Parts
 	for i, x := range parts {
 		least, most := exact.Num{}, exact.Num{}
@@ -284,7 +283,7 @@ func TestReactionPartsAreTight(t *testing.T) {
 // Without fat or without lye nothing is computed: the mixture is as poured.
 func TestNothingToReact(t *testing.T) {
 	for _, p := range []*formula.Product{soapProduct(t, "NaOH", "water", "90", "naoh", "10"), soapProduct(t, "NaOH", "oil", "50", "water", "50")} {
-		r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, soapSheets(t, "oil", "Olea Europaea Fruit Oil")...)
+		r := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, soapSheets(t, "oil", "Olea Europaea Fruit Oil")...)
 		assert.NotContains(t, r.Input.Materials, "lye reaction")
 		assert.NotContains(t, sharesText(r.Whole().Mixture), "lye reaction 100")
 		assert.Len(t, r.Whole().Mixture.Shares, 2)
@@ -301,7 +300,7 @@ func TestWhatTakesPart(t *testing.T) {
 			exactSV(t, p, "blend", "190")
 		}
 		blend.ID = "blend"
-		return assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, append(soapSheets(t, "oil", "Olea Europaea Fruit Oil"), blend)...)
+		return assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, append(soapSheets(t, "oil", "Olea Europaea Fruit Oil"), blend)...)
 	}
 	fats := func(r *calc.Result) []string {
 		var out []string

@@ -15,10 +15,10 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // soapProduct is a bar of the given fats, lye and water, in grams, with one part
@@ -26,7 +26,7 @@ import (
 func soapProduct(t testing.TB, lye string, lines ...string) *formula.Product {
 	t.Helper()
 	p := withFormula(t, formula.Grams, lines...)
-	p.Saponify = &formula.Saponification{Alkali: strings.Split(lye, "+"), Pos: finding.Pos{File: "products/test.yaml", Line: 3, Col: 3}}
+	p.Saponify = &formula.Saponification{Alkali: strings.Split(lye, "+"), Pos: exact.Pos{File: "products/test.yaml", Line: 3, Col: 3}}
 	return p
 }
 
@@ -104,7 +104,7 @@ func saponified(t *testing.T, what, fat, sv, fatG, lye, excess string) float64 {
 	p := soapProduct(t, lye, "fat", fatG, "water", "300")
 	exactSV(t, p, "fat", sv)
 	p.Saponify.ExcessFatPct = ptr(num(t, excess))
-	r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets...)
+	r := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
 	require.Len(t, r.Reactions, 1)
 	needed := r.Reactions[0].NeededPct.Mul(num(t, fatG).Add(num(t, "300"))).Quo(formula.Hundred) // g
 	if what == "alkali" {
@@ -112,9 +112,9 @@ func saponified(t *testing.T, what, fat, sv, fatG, lye, excess string) float64 {
 	}
 	// the same again with exactly that lye in the formula
 	p = soapProduct(t, lye, "fat", fatG, "water", "300")
-	p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: strings.ToLower(lye), Amount: needed, Pos: finding.Pos{File: "f", Line: 30}})
+	p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: strings.ToLower(lye), Amount: needed, Pos: exact.Pos{File: "f", Line: 30}})
 	exactSV(t, p, "fat", sv)
-	r = assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets...)
+	r = assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
 	total := num(t, fatG).Add(num(t, "300")).Add(needed).Float()
 	switch what {
 	case "glycerin":
@@ -134,7 +134,7 @@ func TestSoapBalance(t *testing.T) {
 	p := soapProduct(t, "NaOH", "coconut", "500", "olive", "500", "naoh", "151.2", "water", "300")
 	p.Saponify.WaterLossPct = num(t, "10")
 	p.Saponify.ExcessFatPct = ptr(num(t, "5"))
-	r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, soapSheets(t, "coconut", "Cocos Nucifera Oil", "olive", "Olea Europaea Fruit Oil")...)
+	r := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, soapSheets(t, "coconut", "Cocos Nucifera Oil", "olive", "Olea Europaea Fruit Oil")...)
 	assert.NotContains(t, strings.Join(codes(r.Findings), "\n"), "lye-excess")
 	x := r.Reactions[0]
 	assert.InDelta(t, 4.78, x.ExcessFatPct.Typ.Float(), 0.01)
@@ -184,7 +184,7 @@ func TestSaponificationKeepsMass(t *testing.T) {
 			sheet(t, "water", "Aqua", "100"), sheet(t, "clay", "Kaolin", "100"), scentSheet("fo")}
 		p := soapProduct(t, []string{"NaOH", "KOH", "NaOH+KOH"}[rnd.Intn(3)], "water", strconv.Itoa(250+rnd.Intn(200)))
 		add := func(id string, g int) {
-			p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: id, Amount: exact.Int(int64(g)), Pos: finding.Pos{File: "f", Line: 30 + len(p.Formula.Phases[0].Lines)}})
+			p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: id, Amount: exact.Int(int64(g)), Pos: exact.Pos{File: "f", Line: 30 + len(p.Formula.Phases[0].Lines)}})
 		}
 		for i := range 1 + rnd.Intn(5) {
 			f := fats[rnd.Intn(len(fats))]
@@ -200,13 +200,13 @@ func TestSaponificationKeepsMass(t *testing.T) {
 			add(strings.ToLower(a), 20+rnd.Intn(120))
 		}
 		add("clay", 1+rnd.Intn(30))
-		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Slot: "scent", Amount: exact.Int(20), Pos: finding.Pos{File: "f", Line: 60}})
+		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Slot: "scent", Amount: exact.Int(20), Pos: exact.Pos{File: "f", Line: 60}})
 		v := &formula.Variant{Fill: []formula.Fill{fill("scent", "fo")}}
 		if rnd.Intn(2) == 0 {
 			v = &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: exact.Int(30), Fill: []formula.Fill{fill("scent", "fo")}}, {Name: "b", SharePct: exact.Int(70)}}}
 		}
 		p.Saponify.WaterLossPct = exact.Frac(int64(rnd.Intn(150)), 10)
-		r := assessed(t, p, v, "bar-soap", table.EU, 20261125, sheets...)
+		r := assessed(t, p, v, "bar-soap", rows.EU, 20261125, sheets...)
 		require.Len(t, r.Reactions, len(r.Compositions))
 		if slices.Contains(codes(r.Findings), "stop lye-excess") {
 			stopped++
@@ -227,7 +227,7 @@ func TestSaponificationKeepsMass(t *testing.T) {
 func TestReactionBounds(t *testing.T) {
 	sheets := soapSheets(t, "shea", "Butyrospermum Parkii Butter", "olive", "Olea Europaea Fruit Oil", "stearic", "Stearic Acid")
 	lines := []string{"shea", "300", "olive", "600", "stearic", "60", "naoh", "120", "koh", "15", "water", "280"}
-	wide := assessed(t, soapProduct(t, "NaOH+KOH", lines...), &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets...)
+	wide := assessed(t, soapProduct(t, "NaOH+KOH", lines...), &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
 	rnd := rand.New(rand.NewSource(9))
 	between := func(lo, hi int) string { return strconv.Itoa(lo + rnd.Intn(hi-lo+1)) }
 	for range 100 {
@@ -235,7 +235,7 @@ func TestReactionBounds(t *testing.T) {
 		exactSV(t, p, "shea", between(160, 195))
 		exactSV(t, p, "olive", between(182, 196)) // olive and pomace share the name
 		exactSV(t, p, "stearic", between(195, 212))
-		r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets...)
+		r := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
 		for _, s := range r.Whole().Substances {
 			w := wide.Whole().Find(s.INCI)
 			require.NotNil(t, w, s.INCI)
@@ -250,7 +250,7 @@ func TestLyeFindings(t *testing.T) {
 		return soapSheets(t, append(more, "olive", "Olea Europaea Fruit Oil", "shea", "Butyrospermum Parkii Butter")...)
 	}
 	run := func(p *formula.Product, more ...string) (string, *calc.Result) {
-		r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets(more...)...)
+		r := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets(more...)...)
 		return strings.Join(codes(r.Findings), "\n"), r
 	}
 	// 1000 g olive take 135.4 g by middle values, 129.7 g by the lowest of olive and pomace (182)
@@ -307,7 +307,7 @@ func TestLyeFindings(t *testing.T) {
 func TestWaxesAreNoLyeSink(t *testing.T) {
 	p := soapProduct(t, "NaOH", "olive", "1000", "wax", "100", "naoh", "133", "water", "300")
 	exactSV(t, p, "olive", "184")
-	r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, soapSheets(t, "olive", "Olea Europaea Fruit Oil", "wax", "Cera Alba")...)
+	r := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, soapSheets(t, "olive", "Olea Europaea Fruit Oil", "wax", "Cera Alba")...)
 	assert.Contains(t, codes(r.Findings), "ask lye-excess-possible")
 	assert.Contains(t, r.List.Line(), "Sodium Beeswax")
 	glycerin := r.Reactions[0].Fats[0].AlkaliKOH.Typ.Mul(num(t, "92.09")).Quo(num(t, "168.33")).Mul(formula.Hundred).Quo(formula.Hundred)
@@ -318,7 +318,7 @@ func TestWaxesAreNoLyeSink(t *testing.T) {
 func TestNothingReactsWithoutSaying(t *testing.T) {
 	p := soapProduct(t, "NaOH", "olive", "1000", "naoh", "125", "water", "300")
 	p.Saponify = nil
-	r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, soapSheets(t, "olive", "Olea Europaea Fruit Oil")...)
+	r := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, soapSheets(t, "olive", "Olea Europaea Fruit Oil")...)
 	assert.Nil(t, r.Reactions)
 	assert.Contains(t, r.List.Line(), "Sodium Hydroxide")
 }

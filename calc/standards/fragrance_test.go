@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/standards"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -23,7 +23,7 @@ func scented(t testing.TB, product, pct string, change func(*ingredients.Sheet))
 	if change != nil {
 		change(fo)
 	}
-	return assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", pct), &formula.Variant{}, product, table.GB, 20261125, squalane(t), fo)
+	return assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", pct), &formula.Variant{}, product, rows.GB, 20261125, squalane(t), fo)
 }
 
 // A certificate is kept at its figure and broken above it.
@@ -39,9 +39,9 @@ func TestCertificateFigure(t *testing.T) {
 	assert.Equal(t, standards.FragranceExceeded, r.Fragrances[0].Status)
 	f := findingOf(t, r, "fragrance-over")
 	assert.Equal(t, finding.Stop, f.Severity)
-	assert.Equal(t, "fo is 2.35 % of the product, its certificate allows 2.35 % in category 5A", f.Message)
-	assert.Equal(t, "at most 2.35 % of fo in the product", f.Fix)
-	assert.Equal(t, "", f.Ask)
+	assert.Equal(t, "2.35 % of the product; its certificate allows 2.35 % in category 5A", said(f).Message)
+	assert.Equal(t, "reduce fo to 2.35 % or less (now 2.35 %)", said(f).Fix)
+	assert.Equal(t, "", said(f).Ask)
 	assert.Empty(t, findingsOf(r, "fragrance-sum"), "one scent is no sum")
 }
 
@@ -52,53 +52,53 @@ func TestCertificateAnswers(t *testing.T) {
 		status                      standards.FragranceStatus
 		change                      func(*ingredients.Sheet)
 	}{
-		{"body-butter", "fragrance-not-permitted", "fo may not be used in category 5A (Body butter)", "take another fragrance for this product type", finding.Stop, standards.FragranceNotPermitted,
+		{"body-butter", "fragrance-not-permitted", "its certificate does not permit category 5A (body butter)", "choose another fragrance for this type of product", finding.Stop, standards.FragranceNotPermitted,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].NotPermitted = true }},
-		{"body-butter", "fragrance-not-permitted", "fo may not be used in category 5A (Body butter)", "take another fragrance for this product type", finding.Stop, standards.FragranceNotPermitted,
+		{"body-butter", "fragrance-not-permitted", "its certificate does not permit category 5A (body butter)", "choose another fragrance for this type of product", finding.Stop, standards.FragranceNotPermitted,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].MaxPct = exact.Num{} }},
 		{"body-butter", "", "", "", finding.Stop, standards.FragranceNoLimit,
 			func(s *ingredients.Sheet) {
 				s.FragranceLimits.Limits[0].NoLimit, s.FragranceLimits.Limits[0].MaxPct = true, exact.Num{}
 			}},
-		{"body-butter", "category-not-covered", "the certificate of fo has no line for category 5A (Body butter): not assessed, so no limit is known",
+		{"body-butter", "category-not-covered", "its certificate has no line for category 5A (body butter), so no limit is known",
 			"ask Alder Supplies (invented) for the certificate line of category 5A", finding.Ask, standards.FragranceNotCovered,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].Category = "9" }},
-		{"body-butter", "no-certificate", "fo has no fragrance conformity certificate: the most allowed in category 5A is unknown",
+		{"body-butter", "no-certificate", "no fragrance conformity certificate is on file, so the most allowed in category 5A is unknown",
 			"ask Alder Supplies (invented) for the fragrance conformity certificate of fo (code A-7)", finding.Ask, standards.FragranceNoPaper,
 			func(s *ingredients.Sheet) { s.FragranceLimits = nil }},
-		{"body-butter", "old-amendment", "the certificate of fo is to amendment 50, the newest known is 51: its limits and categories may have changed",
+		{"body-butter", "old-amendment", "its certificate is to amendment 50; the newest known is 51, and limits and categories may have changed",
 			"ask Alder Supplies (invented) for a certificate to amendment 51", finding.Ask, standards.FragranceKept,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Amendment = 50 }},
-		{"lip-balm", "swallowed-fragrance", "fo may be swallowed with this product (category 1): besides its limit it must be suitable as a flavouring",
-			"keep the supplier's statement on food-grade suitability with the sheet", finding.Note, standards.FragranceKept,
+		{"lip-balm", "swallowed-fragrance", "it may be swallowed with this product (category 1), so it must be suitable as a flavouring as well as within its limit",
+			"keep the supplier's statement of food-grade suitability with the sheet", finding.Note, standards.FragranceKept,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].Category = "1" }},
-		{"toothpaste", "swallowed-fragrance", "fo may be swallowed with this product (category 6): besides its limit it must be suitable as a flavouring",
-			"keep the supplier's statement on food-grade suitability with the sheet", finding.Note, standards.FragranceKept,
+		{"toothpaste", "swallowed-fragrance", "it may be swallowed with this product (category 6), so it must be suitable as a flavouring as well as within its limit",
+			"keep the supplier's statement of food-grade suitability with the sheet", finding.Note, standards.FragranceKept,
 			func(s *ingredients.Sheet) { s.FragranceLimits.Limits[0].Category = "6" }},
 	} {
 		r := scented(t, c.product, "1", c.change)
 		require.Len(t, r.Fragrances, 1)
 		assert.Equal(t, c.status, r.Fragrances[0].Status)
-		var said []string
+		var raised []string
 		for _, code := range []string{"fragrance-over", "fragrance-not-permitted", "category-not-covered", "no-certificate", "old-amendment", "swallowed-fragrance"} {
 			for range findingsOf(r, code) {
-				said = append(said, code)
+				raised = append(raised, code)
 			}
 		}
 		if c.code == "" {
-			assert.Empty(t, said)
+			assert.Empty(t, raised)
 			continue
 		}
-		assert.Equal(t, []string{c.code}, said)
+		assert.Equal(t, []string{c.code}, raised)
 		f := findingOf(t, r, c.code)
-		assert.Equal(t, c.message, f.Message)
-		assert.Equal(t, c.fix, f.Fix)
+		assert.Equal(t, c.message, said(f).Message)
+		assert.Equal(t, c.fix, said(f).Fix)
 		assert.Equal(t, c.severity, f.Severity)
 		want := ""
 		if c.severity == finding.Ask {
 			want = "Alder Supplies (invented)"
 		}
-		assert.Equal(t, want, f.Ask)
+		assert.Equal(t, want, said(f).Ask)
 	}
 }
 
@@ -129,16 +129,16 @@ func TestSumOfFragrances(t *testing.T) {
 		} else {
 			v = &formula.Variant{}
 		}
-		return assessed(t, withFormula(t, formula.Percent, lines...), v, "body-butter", table.GB, 20261125, squalane(t), fo("fo-a", "2.35"), fo("fo-b", "2"))
+		return assessed(t, withFormula(t, formula.Percent, lines...), v, "body-butter", rows.GB, 20261125, squalane(t), fo("fo-a", "2.35"), fo("fo-b", "2"))
 	}
 	r := run("1.2", "1", nil)
 	f := findingOf(t, r, "fragrance-sum")
 	assert.Equal(t, finding.Ask, f.Severity)
-	assert.Equal(t, "several fragrances together use 1.011 of what their certificates allow in the product, more than 1", f.Message)
-	assert.Equal(t, "lower them to 98.9 % of their amounts, or let the assessor sum by substance from the compositions", f.Fix)
+	assert.Equal(t, "several fragrances together use 1.011 of what their certificates allow in the product, which is more than 1", said(f).Message)
+	assert.Equal(t, "reduce them to 98.9 % of their amounts, or let the assessor add up by substance from the compositions", said(f).Fix)
 	require.Len(t, f.Sum, 2)
-	assert.Equal(t, "fo-a at most 1.2 % ÷ 2.35 % = 0.5106", f.Sum[0].Text)
-	assert.Equal(t, "fo-b at most 1 % ÷ 2 % = 0.5", f.Sum[1].Text)
+	assert.Equal(t, "fo-a: at most 1.2 % ÷ 2.35 % = 0.5106", termText(f.Sum[0]))
+	assert.Equal(t, "fo-b: at most 1 % ÷ 2 % = 0.5", termText(f.Sum[1]))
 	// exactly 1 is kept: 1.175 / 2.35 + 1 / 2
 	assert.Empty(t, findingsOf(run("1.175", "1", nil), "fragrance-sum"))
 
@@ -178,7 +178,7 @@ func TestWhatCountsAsFragrance(t *testing.T) {
 	count := func(change func(*ingredients.Sheet)) int {
 		s := sheet(t, "oil", "Lavandula Angustifolia Oil", "100")
 		change(s)
-		return len(assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "oil", "1"), &formula.Variant{}, "body-butter", table.GB, 20261125, squalane(t), s).Fragrances)
+		return len(assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "oil", "1"), &formula.Variant{}, "body-butter", rows.GB, 20261125, squalane(t), s).Fragrances)
 	}
 	assert.Equal(t, 0, count(func(*ingredients.Sheet) {}))
 	assert.Equal(t, 1, count(func(s *ingredients.Sheet) { s.Functions = []string{"perfuming"} }))
@@ -196,14 +196,14 @@ func TestCertificateSumAndSource(t *testing.T) {
 		if change != nil {
 			change(fo)
 		}
-		return findingOf(t, assessed(t, withFormula(t, formula.Percent, append([]string{"base", "q.s."}, lines...)...), &formula.Variant{}, "body-butter", table.GB, 20261125, squalane(t), fo), "fragrance-over")
+		return findingOf(t, assessed(t, withFormula(t, formula.Percent, append([]string{"base", "q.s."}, lines...)...), &formula.Variant{}, "body-butter", rows.GB, 20261125, squalane(t), fo), "fragrance-over")
 	}
 	f := over(nil, "fo", "1.23456", "fo", "1.2")
 	assert.Equal(t, []string{"1.235 % of fo", "1.2 % of fo, together 2.435 %"}, terms(f))
-	assert.Equal(t, "fragrance conformity certificate of Alder Supplies (invented), amendment 51, as entered in ingredients/fo.yaml", f.Why)
+	assert.Equal(t, "fragrance conformity certificate of Alder Supplies (invented), amendment 51, as entered in ingredients/fo.yaml", said(f).Why)
 	f = over(func(s *ingredients.Sheet) { s.FragranceLimits.Amendment, s.FragranceLimits.Dated = 0, 20250301 }, "fo", "2.4")
 	assert.Equal(t, []string{"2.4 % of fo"}, terms(f))
-	assert.Equal(t, "fragrance conformity certificate of Alder Supplies (invented), dated 2025-03-01, as entered in ingredients/fo.yaml", f.Why)
+	assert.Equal(t, "fragrance conformity certificate of Alder Supplies (invented), dated 2025-03-01, as entered in ingredients/fo.yaml", said(f).Why)
 
 	// an old amendment is a matter of the certificate, not of its line
 	r := scented(t, "body-butter", "1", func(s *ingredients.Sheet) {
@@ -217,7 +217,7 @@ func TestOneFindingForAllSums(t *testing.T) {
 	a, b := certified(t, declared(t, scentSheet("fo-a"), ingredients.List2023), "5A", "2"), certified(t, declared(t, scentSheet("fo-b"), ingredients.List2023), "5A", "2")
 	p := withFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1.23456", "fo-b", "1")
 	v := &formula.Variant{Portions: []formula.Portion{{Name: "one", SharePct: num(t, "50")}, {Name: "two", SharePct: num(t, "50")}}}
-	f := findingOf(t, assessed(t, p, v, "body-butter", table.GB, 20261125, squalane(t), a, b), "fragrance-sum")
-	assert.Contains(t, f.Message, "use 1.117 of what")
-	assert.Equal(t, "fo-a at most 1.235 % ÷ 2 % = 0.6173", f.Sum[0].Text)
+	f := findingOf(t, assessed(t, p, v, "body-butter", rows.GB, 20261125, squalane(t), a, b), "fragrance-sum")
+	assert.Contains(t, said(f).Message, "use 1.117 of what")
+	assert.Equal(t, "fo-a: at most 1.235 % ÷ 2 % = 0.6173", termText(f.Sum[0]))
 }

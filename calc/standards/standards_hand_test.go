@@ -10,6 +10,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/standards"
 	"gallipot/ingredients"
@@ -57,8 +58,8 @@ func TestStandardsWithoutAPercentage(t *testing.T) {
 	}
 	assert.True(t, slices.IsSortedFunc(r.Standards, func(a, b standards.StandardCheck) int { return place[a.Standard] - place[b.Standard] }))
 
-	assert.Equal(t, []string{"Lime oil, crude"}, standards.PreparationNamed([]string{"Lime oil, crude", "Lime absolute"}, "Lime Oil Crude"))
-	assert.Equal(t, []string{"Lime absolute"}, standards.PreparationNamed([]string{"Lime absolute"}, "Lime Oil"))
+	assert.Equal(t, []string{"Lime oil, crude"}, standards.PreparationNamed(table.Builtin(), []string{"Lime oil, crude", "Lime absolute"}, "Lime Oil Crude"))
+	assert.Equal(t, []string{"Lime absolute"}, standards.PreparationNamed(table.Builtin(), []string{"Lime absolute"}, "Lime Oil"))
 }
 
 func citrus(t testing.TB, id, name string) *ingredients.Sheet {
@@ -79,9 +80,9 @@ func TestPhototoxicSumByHand(t *testing.T) {
 	bergamot, lemon := citrus(t, "bergamot", "Bergamot oil, expressed"), citrus(t, "lemon", "Lemon oil, cold pressed")
 	r := beard.of(t, bergamot, "0.15", lemon, "1.3")
 	f := findingOf(t, r, "phototoxic-sum")
-	assert.Equal(t, "not in line with the Standard on phototoxic oils together: use ÷ limit adds up to 1.025, more than 1 in the product", f.Message)
-	assert.Equal(t, "lower them together to 97.5 % of their amounts, or show the assessor a certificate that covers them", f.Fix)
-	assert.Equal(t, []string{"0.15 % of bergamot × 100 % in it = 0.15 %", "1.3 % of lemon × 100 % in it = 1.3 %"}, terms(f))
+	assert.Equal(t, "together they are not in line with the Standards on phototoxic oils: use ÷ limit adds up to 1.025 in the product, which is more than 1", said(f).Message)
+	assert.Equal(t, "reduce them together to 97.5 % of their amounts, or show the assessor a certificate that covers them", said(f).Fix)
+	assert.Equal(t, []string{"0.15 % of Bergamot oil, expressed × 100 % in it = 0.15 %", "1.3 % of Lemon oil, cold pressed × 100 % in it = 1.3 %"}, terms(f))
 	assert.Equal(t, "Citrus Aurantium Bergamia Fruit Oil + Citrus Limon Peel Oil", f.Subject)
 	assert.Equal(t, 11, f.Pos.Line)
 	sum := standardOf(t, beard.of(t, bergamot, "0.14", lemon, "1.23456"), "phototoxic oils together")
@@ -121,7 +122,7 @@ func TestPhototoxicSumOfPortions(t *testing.T) {
 	for _, portions := range [][]formula.Portion{{day, night}, {night, day}} {
 		p := withFormula(t, formula.Percent, "base", "q.s.", ":one", "0.15", ":two", "1.3")
 		p.IntendedFor = formula.Adults
-		r := assessed(t, p, &formula.Variant{Portions: portions}, "beard-oil", table.EU, today, squalane(t),
+		r := assessed(t, p, &formula.Variant{Portions: portions}, "beard-oil", rows.EU, today, squalane(t),
 			citrus(t, "bergamot", "Bergamot oil, expressed"), citrus(t, "lemon", "Lemon oil, cold pressed"))
 		sum := standardOf(t, r, "phototoxic oils together")
 		assert.Equal(t, "1.025", sum.Ratio.Exact())
@@ -135,6 +136,6 @@ func TestPhototoxicSumOfPortions(t *testing.T) {
 	p := withFormula(t, formula.Percent, "base", "q.s.", "bergamot", "0.15", "lemon", "1.3")
 	p.IntendedFor = formula.Adults
 	v := &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: num(t, "50")}, {Name: "b", SharePct: num(t, "50")}}}
-	r := assessed(t, p, v, "beard-oil", table.EU, today, squalane(t), citrus(t, "bergamot", "Bergamot oil, expressed"), citrus(t, "lemon", "Lemon oil, cold pressed"))
+	r := assessed(t, p, v, "beard-oil", rows.EU, today, squalane(t), citrus(t, "bergamot", "Bergamot oil, expressed"), citrus(t, "lemon", "Lemon oil, cold pressed"))
 	assert.Equal(t, "", standardOf(t, r, "phototoxic oils together").WorstIn, "all portions are as the whole")
 }

@@ -43,8 +43,8 @@ func TestStandardOfDisclosedContent(t *testing.T) {
 	assert.Equal(t, standards.StandardExceeded, c.Verdict)
 	f := findingOf(t, r, "standard-over")
 	assert.Equal(t, finding.Stop, f.Severity)
-	assert.Contains(t, f.Message, "not in line with the Standard on Citral")
-	assert.Contains(t, f.Fix, "84 %") // 0.15 / 0.1785 = 0.8403
+	assert.Contains(t, said(f).Message, "not in line with the Standard on Citral")
+	assert.Contains(t, said(f).Fix, "84 %") // 0.15 / 0.1785 = 0.8403
 }
 
 // Geranial and neral count as citral; rose ketones count together.
@@ -76,7 +76,7 @@ func TestStandardWithoutFigure(t *testing.T) {
 	assert.Equal(t, standards.StandardNoFigure, standardOf(t, r, "Geraniol").Verdict) // category 4 alone is in the table
 	f := findingOf(t, r, "standard-no-figure")
 	assert.Equal(t, finding.Note, f.Severity)
-	assert.Contains(t, f.Why, "a missing figure is not a missing limit")
+	assert.Contains(t, said(f).Why, "a missing figure is not a missing limit")
 }
 
 // Standards are about fragrance: benzyl alcohol that preserves is not checked.

@@ -9,8 +9,10 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/soap"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -25,14 +27,14 @@ func TestMarginsInWords(t *testing.T) {
 	r := job(t, "body-lotion", "3", m, nil)
 	f := findingOf(t, r, "mos-below-target")
 	assert.Equal(t, finding.Ask, f.Severity)
-	assert.Equal(t, "Cocamidopropyl Betaine in the product: the margin of safety is 67.6, the target 100", f.Message)
-	assert.Equal(t, "let the assessor judge; at most 2.02 % of Cocamidopropyl Betaine reaches the target", f.Fix)
-	assert.Contains(t, f.Why, "SED = 123.2 × 3 % × 50 % = 1.848 mg/kg bw/d; MoS = 250 × 50 % / 1.848 = 67.6")
-	assert.Contains(t, f.Why, "; NOAEL of 250 mg/kg bw/d from ")
+	assert.Equal(t, "in the product the margin of safety is 67.6, below the target of 100", said(f).Message)
+	assert.Equal(t, "let the assessor judge; at most 2.02 % of it reaches the target", said(f).Fix)
+	assert.Contains(t, said(f).Why, "SED = 123.2 × 3 % × 50 % = 1.848 mg/kg bw/d; MoS = 250 × 50 % / 1.848 = 67.6")
+	assert.Contains(t, said(f).Why, "; NOAEL of 250 mg/kg bw/d from ")
 	require.Len(t, f.Sum, 1)
-	assert.Equal(t, "3 % of betaine × 100 % in it = 3 %", f.Sum[0].Text)
+	assert.Equal(t, "3 % of betaine × 100 % in it = 3 %", termText(f.Sum[0]))
 	assert.Equal(t, 11, f.Pos.Line)
-	assert.NotContains(t, f.Why, "the value is from people")
+	assert.NotContains(t, said(f).Why, "the value is from people")
 
 	// a value of the maker's own sheet, its words, and where it may not stand
 	own := sheet(t, "own", "Exemplum Acid", "100")
@@ -40,15 +42,15 @@ func TestMarginsInWords(t *testing.T) {
 	r = job(t, "body-lotion", "1", own, nil)
 	f = findingOf(t, r, "not-a-pod")
 	assert.Equal(t, finding.Ask, f.Severity)
-	assert.Equal(t, `"ADI" of Exemplum Acid is not a point of departure that a margin of safety can start from`, f.Message)
+	assert.Equal(t, "ADI is not a point of departure that a margin of safety can start from", said(f).Message)
 	for word, refused := range map[string]bool{"NOAEL": false, "NOEL": false, "BMDL10": false, "LOAEL": false, "TDI": true, "T25": true, "guess": true} {
 		own.Toxicology[0].PoDType = word
 		assert.Equal(t, refused, len(findingsOf(job(t, "body-lotion", "1", own, nil), "not-a-pod")) == 1, word)
 	}
 	own.Toxicology[0].INCI = "Exemplum Acdi"
 	f = findingOf(t, job(t, "body-lotion", "1", own, nil), "toxicology-unmatched")
-	assert.Equal(t, "Exemplum Acdi is in no composition here, so its toxicological value is not used", f.Message)
-	assert.Equal(t, "did you mean Exemplum Acid? write the name as in the composition", f.Fix)
+	assert.Equal(t, "it is in no composition here, so the toxicological value on the sheet of own is not used", said(f).Message)
+	assert.Equal(t, "did you mean Exemplum Acid? write the name as in the composition", said(f).Fix)
 	assert.Equal(t, finding.Ask, f.Severity)
 
 	// a sheet that replaces the NOAEL of 250 by 300, by 250 and by 200
@@ -59,8 +61,8 @@ func TestMarginsInWords(t *testing.T) {
 		assert.Equal(t, asked, len(fs) > 0, pod)
 		if asked {
 			assert.Equal(t, finding.Ask, fs[0].Severity)
-			assert.Contains(t, fs[0].Message, "for Cocamidopropyl Betaine, 250 mg/kg bw/d, by a higher one, 300")
-			assert.Contains(t, fs[0].Why, "(tox-values.csv, row ")
+			assert.Contains(t, said(fs[0]).Message, "of 250 mg/kg bw/d by a higher one, 300")
+			assert.Contains(t, said(fs[0]).Why, "(tox-values.csv, row ")
 		}
 	}
 
@@ -74,19 +76,19 @@ func TestMarginsInWords(t *testing.T) {
 	assert.InDelta(t, 2.9773, x.SED.Typical, 1e-4)
 	assert.Equal(t, "5 µg/cm² × 0.001 × 15670 cm² × 2.28 / 60 kg", x.SED.Text)
 	f = findingOf(t, r, "mos-below-target") // 50 / 2.977 = 16.8
-	assert.Equal(t, "let the assessor judge; the absorption in µg/cm² does not change with the content", f.Fix)
-	assert.Contains(t, f.Message, "the margin of safety is 16.8, the target 100")
+	assert.Equal(t, "let the assessor judge; the absorption in µg/cm² does not change with the content", said(f).Fix)
+	assert.Contains(t, said(f).Message, "the margin of safety is 16.8, below the target of 100")
 	// the higher of two sheets' figures counts
 	second := sheet(t, "second", "Exemplum Acid", "100")
 	tox(t, second, "NOAEL", "100", "", "").DermalUgCm2 = ptr(num(t, "4"))
 	p := withFormula(t, formula.Percent, "water", "q.s.", "own", "0.5", "second", "0.5")
 	p.IntendedFor = formula.Adults
-	r = assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, own, second, sheet(t, "water", "Aqua", "100"))
+	r = assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, own, second, sheet(t, "water", "Aqua", "100"))
 	assert.InDelta(t, 2.9773, marginOf(t, r, "Exemplum Acid").SED.Max, 1e-4)
 	// children from three years: × 1.6 = 4.7637
 	p = withFormula(t, formula.Percent, "water", "q.s.", "own", "1")
 	p.IntendedFor = formula.ChildrenThree
-	r = assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, own, sheet(t, "water", "Aqua", "100"))
+	r = assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, own, sheet(t, "water", "Aqua", "100"))
 	x = marginOf(t, r, "Exemplum Acid")
 	assert.InDelta(t, 4.7637, x.SED.Max, 1e-4)
 	assert.Equal(t, "5 µg/cm² × 0.001 × 15670 cm² × 2.28 / 60 kg × 1.6", x.SED.Text)
@@ -111,7 +113,7 @@ func TestGapsInWords(t *testing.T) {
 
 	p := withFormula(t, formula.Percent, "water", "q.s.", "m", "1")
 	p.IntendedFor = formula.ChildrenThree
-	r = assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "m", "Glycerin", "100"), sheet(t, "water", "Aqua", "100"))
+	r = assessed(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheet(t, "m", "Glycerin", "100"), sheet(t, "water", "Aqua", "100"))
 	assert.Equal(t, 1, codesOfGaps(r)["child-exposure"])
 
 	// a trace without a value is a gap too
@@ -126,7 +128,7 @@ func TestGapsInWords(t *testing.T) {
 	secret := func(held bool) []calc.Gap {
 		a, b := scentSheet("fo-a"), scentSheet("fo-b")
 		a.Composition.HeldByAssessor, b.Composition.HeldByAssessor = true, held
-		r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo-a", "0.1", "fo-b", "0.1"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), a, b)
+		r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo-a", "0.1", "fo-b", "0.1"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, squalane(t), a, b)
 		return append(gapsBy(r, "held-by-assessor"), gapsBy(r, "not-disclosed")...)
 	}
 	require.Len(t, secret(true), 1)
@@ -144,7 +146,7 @@ func TestGapsInWords(t *testing.T) {
 	assert.Empty(t, gapsBy(r, "undeclared"))
 	require.Len(t, gapsBy(r, "held-by-assessor"), 1)
 
-	g := calc.GapList{In: &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{"a": supplied(scentSheet("a"), "Alder", ""), "b": scentSheet("b")}}}
+	g := calc.GapList{In: &formula.Input{Session: testSession(table.Builtin()), Sheets: map[string]*ingredients.Sheet{"a": supplied(scentSheet("a"), "Alder", ""), "b": scentSheet("b")}}}
 	assert.Equal(t, "Alder, the supplier of b, the supplier of c", g.SuppliersOf([]formula.Contribution{{Ingredient: "a"}, {Ingredient: "b"}, {Ingredient: "a"}, {Ingredient: "c"}}))
 	_, held := g.HeldByAssessor(nil)
 	assert.False(t, held)
@@ -161,22 +163,22 @@ func TestResults(t *testing.T) {
 	fo := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "1")
 	v := &formula.Variant{Portions: []formula.Portion{{Name: "one", SharePct: num(t, "30"), Fill: []formula.Fill{fill("scent", "fo")}}, {Name: "two", SharePct: num(t, "70"), Fill: []formula.Fill{fill("scent", "fo")}}}}
 	p := withFormula(t, formula.Percent, "base", "q.s.", ":scent", "1")
-	r := assessed(t, p, v, "body-butter", table.GB, 20261125, squalane(t), fo)
+	r := assessed(t, p, v, "body-butter", rows.GB, 20261125, squalane(t), fo)
 	_, where := r.Worst(r.Whole().Find("Linalool"))
 	assert.Equal(t, "", where)
 	v.Portions[1].Fill = nil
-	r = assessed(t, p, v, "body-butter", table.GB, 20261125, squalane(t), fo)
+	r = assessed(t, p, v, "body-butter", rows.GB, 20261125, squalane(t), fo)
 	worst, where := r.Worst(r.Whole().Find("Linalool"))
 	assert.Equal(t, "one 0.01", where+" "+worst.Max.Exact())
 
 	at := func(s finding.Severity, line int, code, message string) finding.Finding {
-		return finding.Finding{Severity: s, Pos: finding.Pos{File: "f", Line: line}, Code: code, Message: message}
+		return finding.Finding{Severity: s, Pos: exact.Pos{File: "f", Line: line}, Code: code, Values: formula.With().Name("m", message)}
 	}
 	in := []finding.Finding{at(finding.Note, 1, "a", "m"), at(finding.Stop, 9, "b", "m"), at(finding.Stop, 9, "a", "n"), at(finding.Ask, 3, "a", "m"),
 		at(finding.Stop, 9, "a", "m"), at(finding.Stop, 2, "z", "m"), at(finding.Stop, 9, "a", "m"), at(finding.Stop, 9, "b", "m")}
 	var got []string
 	for _, f := range calc.Unique(in) {
-		got = append(got, f.Severity.String()+" "+formula.Itoa(f.Pos.Line)+f.Code+f.Message)
+		got = append(got, f.Severity.String()+" "+formula.Itoa(f.Pos.Line)+f.Code+f.Values[0].Text)
 	}
 	assert.Equal(t, []string{"stop 2zm", "stop 9am", "stop 9an", "stop 9bm", "ask 3am", "note 1am"}, got)
 	assert.Equal(t, "note", in[0].Severity.String(), "the list given stays in its order")
@@ -189,21 +191,25 @@ func TestWidestFats(t *testing.T) {
 	}
 	assert.Equal(t, []string{"b"}, (&soap.Reaction{Fats: []*soap.FatUse{use("a", "1", "2"), use("b", "1", "3"), use("c", "1", "2")}}).Widest())
 	assert.Equal(t, []string{"a", "b"}, (&soap.Reaction{Fats: []*soap.FatUse{use("a", "1", "2"), use("b", "2", "3"), use("a", "4", "5")}}).Widest())
-	row := func(key, seen string) *table.Fat { return &table.Fat{Row: table.Row{Key: key, Seen: seen}} }
+	row := func(key, seen string) *table.Fat { return &table.Fat{Row: rows.Row{Key: key, Seen: seen}} }
 	r := &soap.Reaction{Fats: []*soap.FatUse{{Rows: []*table.Fat{row("a", "memory"), row("b", "seen")}}, {Rows: []*table.Fat{row("b", "seen")}}, {Own: true, Rows: []*table.Fat{row("c", "memory")}}, {Own: true}}}
-	assert.Equal(t, []string{"saponification.csv row a (memory)", "saponification.csv row b", "saponify: values"}, r.Sources())
+	var sources []string
+	for _, x := range r.Sources() {
+		sources = append(sources, words.Term(x.Text, x.List, words.Terminal))
+	}
+	assert.Equal(t, []string{"saponification.csv row a (not yet checked against its source)", "saponification.csv row b", "your own values under saponify"}, sources)
 	assert.True(t, r.FromMemory())
 	r.Fats = r.Fats[1:]
 	assert.False(t, r.FromMemory(), "the maker's own value replaces the table's")
 	for name, want := range map[string]bool{"Exemplum Seed Oil": true, "Exemplum Butter": true, "Beeswax": true, "Stearic Acid": true, "Cera Alba": true, "Lard": true, "Tallow": true, "Adeps Suillus": true,
 		"Caprylic Triglyceride": true, "Tocopherol": false, "Kaolin": false} {
-		assert.Equal(t, want, soap.LooksFat(name), name)
+		assert.Equal(t, want, table.Builtin().Words(rows.WordsSoapFat).In(name), name)
 	}
 	asked := func(inci string, change func(*ingredients.Sheet)) int {
 		odd := sheet(t, "odd", inci, "100")
 		change(odd)
 		p := soapProduct(t, "NaOH", "olive", "1000", "odd", "50", "naoh", "110", "water", "300")
-		r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, append(soapSheets(t, "olive", "Olea Europaea Fruit Oil"), odd)...)
+		r := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, append(soapSheets(t, "olive", "Olea Europaea Fruit Oil"), odd)...)
 		return len(findingsOf(r, "fat-unknown"))
 	}
 	as := func(*ingredients.Sheet) {}
@@ -217,7 +223,7 @@ func TestWidestFats(t *testing.T) {
 	// only wax: what it takes may be nothing, so that only the middle has an excess. By
 	// hand: 100 g beeswax (89 to 103, middle 96) take 9.6 g KOH; 4.8 g leave half of it
 	p := soapProduct(t, "KOH", "wax", "100", "koh", "4.8", "water", "95.2")
-	r2 := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, soapSheets(t, "wax", "Cera Alba")...)
+	r2 := assessed(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, soapSheets(t, "wax", "Cera Alba")...)
 	assert.Equal(t, [3]string{"50", "50", "50"}, exactRange(r2.Reactions[0].ExcessFatPct))
 	assert.Equal(t, "0", r2.Reactions[0].TakesKOH.Min.Exact())
 }

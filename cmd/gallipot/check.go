@@ -25,7 +25,7 @@ func (c *command) check(args []string) error {
 	if err != nil {
 		return err
 	}
-	w, findings := workshop.Load(c.workshop)
+	w, findings := workshop.Load(c.workshop, opt.Law)
 	if w == nil {
 		c.ui.findings(c.ui.errout, nil, findings)
 		c.exit = exitUnreadable
@@ -108,7 +108,7 @@ func (c *command) report(w *workshop.Workshop, findings []finding.Finding, produ
 	}
 	counts := map[finding.Severity]int{}
 	heads := map[finding.Severity]string{
-		finding.Stop: "STOP: not lawful or not computable as it stands",
+		finding.Stop: "STOP: against a law, a certificate or a fragrance Standard, or not computable as it stands",
 		finding.Ask:  "ASK: someone must supply or decide something",
 		finding.Note: "NOTE: worth knowing",
 	}

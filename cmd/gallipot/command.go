@@ -11,6 +11,7 @@ import (
 	"github.com/inconshreveable/mousetrap"
 	"github.com/spf13/cobra"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench"
@@ -148,7 +149,7 @@ func (c *command) options() (assess.Options, error) {
 		opt.Date, opt.DateChosen = d, true
 	}
 	for _, m := range c.markets {
-		market := table.Market(strings.ToUpper(m))
+		market := rows.Market(strings.ToUpper(m))
 		if !market.Valid() {
 			return opt, &usageError{fmt.Sprintf("--market %s is not known", m), "give GB, EU or NI"}
 		}
@@ -172,7 +173,7 @@ func (c *command) open() (*workshop.Workshop, assess.Options, error) {
 	if err != nil {
 		return nil, opt, err
 	}
-	w, findings := workshop.Load(c.workshop)
+	w, findings := workshop.Load(c.workshop, opt.Law)
 	if w == nil || hasUnread(findings) {
 		c.ui.findings(c.ui.errout, w, findings)
 		c.exit = exitUnreadable

@@ -143,7 +143,7 @@ func TestUnreadable(t *testing.T) {
 		require.NoError(t, os.Chmod(locked, info.Mode().Perm()))
 		assert.Equal(t, exitUnreadable, o.code, name)
 		said(t, o, name, "unreadable-file")
-		assert.Contains(t, o.out+o.err, name+" cannot be opened: no permission")
+		assert.Contains(t, o.out+o.err, name+": it cannot be opened, because you are not allowed to read it")
 		if name != "ingredients" {
 			said(t, o, "ingredients/broken.yaml:1:5", "yaml-syntax")
 		}

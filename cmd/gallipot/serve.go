@@ -41,10 +41,11 @@ func (c *command) serve(port int) error {
 	if port < 0 || port > 65535 {
 		return &usageError{fmt.Sprintf("--port %d is no port", port), "give a number from 1024 to 65535, or 0 for any that is free"}
 	}
-	if _, err := c.options(); err != nil {
+	opt, err := c.options()
+	if err != nil {
 		return err
 	}
-	if w, findings := workshop.Load(c.workshop); w == nil {
+	if w, findings := workshop.Load(c.workshop, opt.Law); w == nil {
 		c.ui.findings(c.ui.errout, nil, findings)
 		c.exit = exitUnreadable
 		return nil

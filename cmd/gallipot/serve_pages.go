@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
@@ -243,11 +242,11 @@ func (v *visit) law() error {
 	name := v.asked("of")
 	ask := &form{Action: "/law", Button: "Look up", Fields: []field{{Name: "of", Label: "Substance, by INCI name, CAS or CI number", Value: name, Size: 36}}}
 	if name == "" {
-		return v.page(pack.LawTables(table.Builtin(), v.opt.Date), ask)
+		return v.page(pack.LawTables(v.opt.Law, v.opt.Date), ask)
 	}
-	doc, found := pack.LawOf(table.Builtin(), name, v.opt.Date)
+	doc, found := pack.LawOf(v.opt.Law, name, v.opt.Date)
 	if !found {
-		return unknownSubstance(name)
+		return unknownSubstance(name, v.opt.Law)
 	}
 	return v.page(doc, ask)
 }

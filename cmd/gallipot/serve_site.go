@@ -102,7 +102,7 @@ func (s *site) answerWith(show func(*visit) error) http.HandlerFunc {
 		v := &visit{site: s, to: to, r: r}
 		var err error
 		if v.opt, err = s.options(); err == nil {
-			if v.w, v.findings = workshop.Load(s.workshop); v.w == nil {
+			if v.w, v.findings = workshop.Load(s.workshop, v.opt.Law); v.w == nil {
 				v.w = &workshop.Workshop{}
 				v.trouble(http.StatusInternalServerError, &usageError{"the folder has no workshop.yaml any more", "put it back where it was"})
 				return

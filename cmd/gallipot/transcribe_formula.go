@@ -104,7 +104,11 @@ func (c *command) writeFormula(flags formulaFlags, reading *recipe.Reading) erro
 	if err != nil {
 		return err
 	}
-	w, findings := workshop.Load(c.workshop)
+	opt, err := c.options()
+	if err != nil {
+		return err
+	}
+	w, findings := workshop.Load(c.workshop, opt.Law)
 	if w == nil {
 		c.ui.findings(c.ui.errout, w, findings)
 		c.exit = exitUnreadable
@@ -187,7 +191,11 @@ func chosen(flags formulaFlags, reading *recipe.Reading) ([]recipe.Product, erro
 // openWithStubs reads the workshop as open does, but for the reading of papers: what
 // a draft leaves open stops no paper, since papers are what answers it.
 func (c *command) openWithStubs() (*workshop.Workshop, error) {
-	w, findings := workshop.Load(c.workshop)
+	opt, err := c.options()
+	if err != nil {
+		return nil, err
+	}
+	w, findings := workshop.Load(c.workshop, opt.Law)
 	if w == nil || slices.ContainsFunc(findings, func(f finding.Finding) bool {
 		return f.Unread &&
 			!draft.LeftOpen(f)

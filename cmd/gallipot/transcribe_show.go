@@ -12,6 +12,7 @@ import (
 	"gallipot/dossier/store"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/filing"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
@@ -149,7 +150,7 @@ func (c *command) effects(w *workshop.Workshop, f *filing.Filing, files []filing
 			using = append(using, p)
 		}
 	}
-	after, _ := workshop.LoadFS(c.workshop, filing.Overlay{Base: os.DirFS(c.workshop), Files: files})
+	after, _ := workshop.LoadFS(c.workshop, filing.Overlay{Base: os.DirFS(c.workshop), Files: files}, opt.Law)
 	if after == nil || len(using) == 0 {
 		return nil
 	}
@@ -184,7 +185,10 @@ func usesSheet(w *workshop.Workshop, p *workshop.Product, id string, opt assess.
 
 // findingsDiffer names the findings of one list that the other does not have.
 func findingsDiffer(before, after []finding.Finding) (gone, come []string) {
-	text := func(f finding.Finding) string { return fmt.Sprintf("%s[%s] %s", f.Severity, f.Code, f.Text()) }
+	text := func(f finding.Finding) string {
+		said := words.Say(&f, words.Terminal)
+		return fmt.Sprintf("%s[%s] %s", f.Severity, f.Code, said.Line())
+	}
 	has := func(fs []finding.Finding, t string) bool {
 		return slices.ContainsFunc(fs, func(f finding.Finding) bool { return text(f) == t })
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode"
 
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -54,11 +55,12 @@ func (u ui) finding(to io.Writer, w *workshop.Workshop, f finding.Finding) {
 	if place != "" {
 		place += ": "
 	}
-	message, items := f.Text(), []string(nil)
-	if f.ItemsHoldLists() {
-		message, items = f.Message, f.Items
+	s := words.Say(&f, words.Terminal)
+	items := []string(nil)
+	if s.ItemsHoldLists() {
+		items, s.Items = s.Items, nil
 	}
-	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, f.Severity, f.Code, message)
+	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, s.Severity, s.Code, s.Line())
 	if w != nil {
 		if line, caret := w.Excerpt(f.Pos); line != "" {
 			number := fmt.Sprint(f.Pos.Line)
@@ -69,21 +71,24 @@ func (u ui) finding(to io.Writer, w *workshop.Workshop, f finding.Finding) {
 	for i, item := range items {
 		fmt.Fprintf(to, "  %s %s\n", lead("for:", i), item)
 	}
-	for i, t := range f.Sum {
+	if s.Against != "" {
+		fmt.Fprintf(to, "  stop: %s\n", s.Against)
+	}
+	for i, t := range s.Sum {
 		at := t.Pos.String()
 		if at != "" {
 			at += "  "
 		}
 		fmt.Fprintf(to, "  %s %s%s\n", lead("sum:", i), at, t.Text)
 	}
-	if f.Why != "" {
-		fmt.Fprintf(to, "  why: %s\n", f.Why)
+	if s.Why != "" {
+		fmt.Fprintf(to, "  why: %s\n", s.Why)
 	}
 	if where := concerns(f); where != "" {
 		fmt.Fprintf(to, "  in: %s\n", where)
 	}
-	if f.Fix != "" {
-		fmt.Fprintf(to, "  fix: %s\n", f.Fix)
+	if s.Fix != "" {
+		fmt.Fprintf(to, "  fix: %s\n", s.Fix)
 	}
 }
 
@@ -101,6 +106,9 @@ func concerns(f finding.Finding) string {
 	parts := []string{}
 	if len(f.Variants) > 0 {
 		parts = append(parts, strings.Join(f.Variants, ", "))
+	}
+	if f.Worst != "" {
+		parts = append(parts, "figures of "+f.Worst)
 	}
 	if len(f.Markets) > 0 {
 		parts = append(parts, strings.Join(f.Markets, ", ")+" only")

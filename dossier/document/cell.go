@@ -26,7 +26,7 @@ const (
 // Cell is one typed value. Make it with one of the functions below and refine it
 // with its methods, which return a changed copy:
 //
-//	PctCell(n).Marked("memory").From("limits.csv, row V-29")
+//	PctCell(n).Marked("unverified").From("limits.csv, row V-29")
 type Cell struct {
 	Kind     cellKind
 	Text     string

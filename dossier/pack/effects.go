@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"gallipot/calc/law"
 	"gallipot/calc/masses"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
@@ -34,8 +35,8 @@ func EffectsSection(v *show.View) *document.Section {
 		t.Add(document.DateCell(c.Dated), document.TextCell(effectKind(c)), document.TextCell(c.Text), document.TextCell(c.Variant), show.TextOr(c.Batch), show.TextOr(c.Causal), show.TextOr(c.Outcome), reported)
 	}
 	s.Add(t, RateTable(v))
-	duty := v.A.Options.Law.DossierItem("X8")
-	return s.Add(document.Para("Duty: " + duty.Needs + ". " + v.A.Options.Law.DossierItem("X9").Needs + ". " + duty.Source + " (dossier-contents.csv, rows X8 and X9)."))
+	duty := law.DossierItem(v.A.Options.Law, "X8")
+	return s.Add(document.Para("Duty: " + duty.Needs + ". " + law.DossierItem(v.A.Options.Law, "X9").Needs + ". " + duty.Source + " (dossier-contents.csv, rows X8 and X9)."))
 }
 
 func effectKind(c workshop.Complaint) string {

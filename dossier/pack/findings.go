@@ -3,7 +3,6 @@ package pack
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
@@ -18,7 +17,7 @@ import (
 // first.
 func findingsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "findings", Title: "Open points",
-		Intro: "Stop: not lawful or not computable as it stands. Ask: someone must supply or decide something. Note: worth knowing."}
+		Intro: "Stop: against a law, a certificate or a fragrance Standard, or not computable as it stands. Ask: someone must supply or decide something. Note: worth knowing."}
 	bySeverity := map[finding.Severity][]finding.Finding{}
 	for _, f := range v.Findings() {
 		bySeverity[f.Severity] = append(bySeverity[f.Severity], f)
@@ -38,7 +37,7 @@ func OpenPoints(w *workshop.Workshop, about string, findings []finding.Finding, 
 		title    string
 		empty    string
 	}{
-		{finding.Stop, "Stop: not lawful or not computable as it stands", "Nothing stops as far as files can tell."},
+		{finding.Stop, "Stop: against a law, a certificate or a fragrance Standard, or not computable as it stands", "Nothing stops as far as files can tell."},
 		{finding.Ask, "Ask: someone must supply or decide something", "Nothing is asked for."},
 		{finding.Note, "Note: worth knowing", "Nothing further to note."},
 	} {
@@ -62,7 +61,7 @@ func questionsSection(v *show.View) *document.Section {
 	who, asked := questionsByWhom(v)
 	for _, name := range who {
 		t.Group(words.UpperFirst(name))
-		for _, f := range asked[name] {
+		for _, f := range words.SayAll(asked[name], words.Assessor) {
 			t.Add(document.TextCell(f.Subject), document.TextCell(f.Text()), document.TextCell(f.Fix), show.PlaceCell(f.Pos))
 		}
 	}
@@ -76,7 +75,7 @@ func questionsByWhom(v *show.View) (who []string, asked map[string][]finding.Fin
 		if f.Severity != finding.Ask {
 			continue
 		}
-		name := cmp.Or(f.Ask, "the maker")
+		name := cmp.Or(words.Whom(f.Who), "the maker")
 		who = words.AddOnce(who, name)
 		asked[name] = append(asked[name], f)
 	}
@@ -90,15 +89,10 @@ const mostSubjects = 6
 // subjectsOf names what a finding is about, one by one: what is asked of a supplier
 // once can be about several materials.
 func subjectsOf(f finding.Finding) []string {
-	if len(f.Items) == 0 || !slices.Contains(assess.BySupplier, f.Code) {
-		return []string{f.Subject}
+	if len(f.Things) > 0 && slices.Contains(assess.BySupplier, f.Code) {
+		return assess.MaterialsOf(f.Things)
 	}
-	var ids []string
-	for _, item := range f.Items {
-		id, _, _ := strings.Cut(item, ": ")
-		ids = words.AddOnce(ids, id)
-	}
-	return ids
+	return []string{f.Subject}
 }
 
 // nextSteps says on the cover who has to do what next.

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/show"
@@ -20,12 +21,12 @@ func TestAboutOnce(t *testing.T) {
 		"ingredients/oil.yaml":   "id: oil\nname: Oil\nsupplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Canola Oil, pct: 100}]}\n",
 		"ingredients/scent.yaml": "id: scent\nname: Scent\nlabel_as: parfum\nfunctions: [perfuming]\nsupplier: {name: S}\n",
 		"products/balm.yaml":     "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nformula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: q.s.}, {ingredient: scent, amount: 1}]}]}\n",
-	}))
+	}), table.Builtin())
 	require.Len(t, w.Products, 1)
 	table := pack.NextSteps(show.Show(dossier.Assess(w, w.Products[0], batchOptions()), ""))
 	for _, row := range table.Rows {
 		if row.Cells[0].String() == "S" {
-			assert.Equal(t, "oil, scent", row.Cells[2].String())
+			assert.Equal(t, "Oil, Scent", row.Cells[2].String())
 			return
 		}
 	}

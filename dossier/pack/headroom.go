@@ -5,7 +5,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/headroom"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/document"
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/show"
@@ -18,7 +18,7 @@ import (
 type roomIn struct {
 	headroom.Headroom
 	variant string
-	market  table.Market
+	market  rows.Market
 	rules   []ruleIn
 	changes []changeIn
 }
@@ -26,13 +26,13 @@ type roomIn struct {
 type ruleIn struct {
 	headroom.RuleRoom
 	variant string
-	market  table.Market
+	market  rows.Market
 }
 
 type changeIn struct {
 	headroom.LabelChange
 	variant string
-	market  table.Market
+	market  rows.Market
 }
 
 func (h *roomIn) name() string {
@@ -158,7 +158,7 @@ func headroomSection(v *show.View) *document.Section {
 	return s.Add(rules, changes)
 }
 
-func (h *roomIn) where(variant string, market table.Market, portion string) string {
+func (h *roomIn) where(variant string, market rows.Market, portion string) string {
 	text := variant + ", " + string(market)
 	if portion != "" {
 		text += ", " + portion

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/dossier/document"
@@ -21,7 +22,7 @@ func LawTables(t *table.Tables, day exact.Date) *document.Document {
 	d := &document.Document{Title: "Law and guidance tables", NoContents: true, Date: day, Caution: show.CautionLine}
 	s := d.AddSection("tables", "Tables")
 	table := &document.Table{ID: "law-tables", SheetName: "Tables", Columns: []document.Column{
-		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: document.KindNumber}, {Head: "Read in the source", Kind: document.KindNumber}, {Head: "From memory", Kind: document.KindNumber}, {Head: "Newest date", Kind: document.KindText}, {Head: "Newest source", Weight: 2.5}}}
+		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: document.KindNumber}, {Head: "Read in the source", Kind: document.KindNumber}, {Head: "Unverified", Kind: document.KindNumber}, {Head: "Newest date", Kind: document.KindText}, {Head: "Newest source", Weight: 2.5}}}
 	for _, info := range t.Version() {
 		date := document.TextCell(info.Newest)
 		if info.Newest == "" {
@@ -29,9 +30,82 @@ func LawTables(t *table.Tables, day exact.Date) *document.Document {
 		}
 		table.Add(document.TextCell(info.Name), document.IntCell(info.Rows), document.IntCell(info.Seen), document.IntCell(info.Memory), date, document.TextCell(info.NewestSource))
 	}
-	table.Note("Lists change and markets differ: the law in force in the place of sale prevails over any table. A miss in the limit tables is no proof that a substance is allowed.")
-	s.Add(table)
+	table.Note("Lists change and markets differ: the law in force in the place of sale prevails over any table. A substance that no table names can still be restricted.")
+	s.Add(lawStateTable(t), table, annexIITable(t))
 	return d
+}
+
+// AnnexII builds what the tables hold of Annex II, the list of prohibited
+// substances, by market.
+func AnnexII(t *table.Tables, day exact.Date) *document.Document {
+	d := &document.Document{Title: "Annex II in the tables", NoContents: true, Date: day, Caution: show.CautionLine}
+	d.AddSection("annex-ii", "Prohibited substances").Add(annexIITable(t), annexIIKinds(t), lawStateTable(t))
+	return d
+}
+
+func annexIITable(t *table.Tables) *document.Table {
+	table := &document.Table{ID: "law-annex-ii", SheetName: "Annex II", Columns: []document.Column{
+		{Head: "Market", Fixed: true}, {Head: "Entries", Kind: document.KindNumber}, {Head: "Numbers without a ban", Kind: document.KindNumber}, {Head: "Entries whose number was not read", Kind: document.KindNumber},
+		{Head: "Drafts", Kind: document.KindNumber}, {Head: "Rows not checked against their source", Kind: document.KindNumber}, {Head: "Newest date"}, {Head: "Newest source", Weight: 2}}}
+	for _, m := range []rows.Market{rows.EU, rows.GB} {
+		c := t.ProhibitedCoverage(m)
+		source := ""
+		if c.NewestRow != nil {
+			source = c.NewestRow.Source
+		}
+		table.Add(document.TextCell(string(m)), document.IntCell(c.Entries), document.IntCell(c.Empty), document.IntCell(c.Unnumbered), document.IntCell(c.Drafts), document.IntCell(c.Unverified), dayCell(c.Newest, "none stated"), document.TextCell(source))
+	}
+	return table
+}
+
+// annexIIKinds counts the entries by the exceptions they make.
+func annexIIKinds(t *table.Tables) *document.Table {
+	tab := &document.Table{ID: "law-annex-ii-kinds", SheetName: "Annex II kinds", Columns: []document.Column{{Head: "Exception or scope", Fixed: true, Weight: 2}, {Head: "EU", Kind: document.KindNumber}, {Head: "GB", Kind: document.KindNumber}}}
+	kinds := []struct {
+		words string
+		is    func(*table.Prohibition) bool
+	}{
+		{"banned in every use", func(p *table.Prohibition) bool {
+			return p.Exception == table.ExceptNone && p.Use == table.UseAny && p.Form == table.FormAny && !p.Group
+		}},
+		{"class of substances, with examples", func(p *table.Prohibition) bool { return p.Group }},
+		{"banned in hair or eyelash dyes", func(p *table.Prohibition) bool { return p.Use == table.UseHairDye || p.Use == table.UseLashDye }},
+		{"banned as a fragrance ingredient", func(p *table.Prohibition) bool { return p.Use == table.UseFragrance }},
+		{"banned in one form", func(p *table.Prohibition) bool { return p.Form != table.FormAny }},
+		{"banned unless the grade is pure enough", func(p *table.Prohibition) bool { return p.Exception == table.ExceptPurity }},
+		{"banned but for the content of natural essences", func(p *table.Prohibition) bool { return p.Exception == table.ExceptNatural }},
+		{"banned but for what another entry allows", func(p *table.Prohibition) bool { return p.Exception == table.ExceptListed }},
+		{"banned above a trace", func(p *table.Prohibition) bool { return p.Exception == table.ExceptTrace }},
+	}
+	for _, k := range kinds {
+		counts := map[rows.Market]int{}
+		for _, p := range t.Prohibitions() {
+			for _, m := range []rows.Market{rows.EU, rows.GB} {
+				if p.For(m) && p.State == table.StateLaw && k.is(p) {
+					counts[m]++
+				}
+			}
+		}
+		tab.Add(document.TextCell(k.words), document.IntCell(counts[rows.EU]), document.IntCell(counts[rows.GB]))
+	}
+	return tab
+}
+
+// lawStateTable says up to which day the annexes of each market are in the tables.
+func lawStateTable(t *table.Tables) *document.Table {
+	table := &document.Table{ID: "law-state", SheetName: "State of the law", Columns: []document.Column{
+		{Head: "Market", Fixed: true}, {Head: "Consolidated to"}, {Head: "Acts", Weight: 2}, {Head: "Not wholly read", Weight: 1.4}, {Head: "Not in the tables", Weight: 1.8}, {Head: "Drafts", Weight: 1.2}}}
+	for _, m := range []rows.Market{rows.EU, rows.GB} {
+		s := t.StateOf(m)
+		join := func(list []string) document.Cell {
+			if len(list) == 0 {
+				return document.TextCell("none known")
+			}
+			return document.TextCell(strings.Join(list, "; "))
+		}
+		table.Add(document.TextCell(string(m)), document.DateCell(s.ConsolidatedTo), join(s.ActsIn), join(s.NotWhollyRead), join(s.NotIn), join(s.Drafts))
+	}
+	return table.Note("A rule of a later day is in the tables where an act in them says so; what was made after this day is not.")
 }
 
 // LawOf builds all that the tables and the inventory say about one substance,
@@ -48,7 +122,7 @@ func LawOf(t *table.Tables, name string, day exact.Date) (doc *document.Document
 	for _, part := range []struct {
 		id, title string
 		table     *document.Table
-	}{{"limits", "Limits", limits}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", tox}} {
+	}{{"limits", "Limits", limits}, {"other", "Other law and opinions", otherLawOf(t, sub.Substance)}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", tox}} {
 		d.AddSection(part.id, part.title).Add(part.table)
 		found = found || len(part.table.Rows) > 0
 	}
@@ -209,7 +283,22 @@ func limitsOf(t *table.Tables, sub lookedUp) *document.Table {
 	return table
 }
 
-func marketsText(ms []table.Market) string {
+// otherLawOf lists the rules outside the annexes that name a substance.
+func otherLawOf(t *table.Tables, sub ingredients.Substance) *document.Table {
+	table := &document.Table{ID: "law-other", Empty: "No rule outside the annexes in the tables names it.", Columns: []document.Column{
+		{Head: "Row", Fixed: true}, {Head: "Kind"}, {Head: "Markets"}, {Head: "When", Weight: 1.5}, {Head: "Figure"}, {Head: "From"}, {Head: "Source", Weight: 2}}}
+	for _, o := range t.OtherRulesOf(sub.INCI, sub.CAS) {
+		figure := document.MissingCell("no figure")
+		if o.LimitPct != nil {
+			figure = document.TextCell(strings.TrimSpace(o.Limit + " " + o.Unit + " " + o.Basis))
+		}
+		table.Add(document.TextCell(o.Key), document.TextCell(o.Kind), document.TextCell(marketsText(o.Markets)), document.TextCell(limits.ConditionWords(o.Condition)), figure.MarkedIf(o.FromMemory() || o.LimitPct != nil && !o.FigureSeen, show.MemoryMark),
+			dayCell(o.From, "no date"), document.TextCell(o.Source))
+	}
+	return table
+}
+
+func marketsText(ms []rows.Market) string {
 	var names []string
 	for _, m := range ms {
 		names = append(names, string(m))

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"slices"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
@@ -19,7 +19,7 @@ import (
 type limitRow struct {
 	check   limits.LimitCheck
 	variant string
-	markets []table.Market
+	markets []rows.Market
 }
 
 // limitRows joins the checks of all shown variants and markets: one line for
@@ -107,7 +107,7 @@ func sourcesSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "sources", Title: "Sources and table versions",
 		Intro: "The law and guidance tables inside the program. Lists change and markets differ: the law in force in the place of sale prevails over any table."}
 	t := &document.Table{ID: "sources-tables", SheetName: "Sources", Columns: []document.Column{
-		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: document.KindNumber}, {Head: "Read in the source", Kind: document.KindNumber}, {Head: "From memory", Kind: document.KindNumber},
+		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: document.KindNumber}, {Head: "Read in the source", Kind: document.KindNumber}, {Head: "Unverified", Kind: document.KindNumber},
 		{Head: "Newest source", Weight: 2}, {Head: "SHA-256", Weight: 1.2}}}
 	for _, info := range v.A.Options.Law.Version() {
 		t.Add(document.TextCell(info.Name), document.IntCell(info.Rows), document.IntCell(info.Seen), document.IntCell(info.Memory), document.TextCell(info.NewestSource), document.TextCell(info.SHA256[:16]+"…"))

@@ -6,7 +6,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/listing"
 	"gallipot/calc/standards"
 	"gallipot/dossier/document"
@@ -226,31 +226,31 @@ func allergenCells(v *show.View, row *allergenRow, from bool) []document.Cell {
 // allergenRow is one total with the markets that count it so.
 type allergenRow struct {
 	total    listing.AllergenTotal
-	verdicts map[table.Market]document.Cell
+	verdicts map[rows.Market]document.Cell
 }
 
 // allergenRows joins the totals of all markets: a market with other members
 // under the same name gets a row of its own.
 func allergenRows(v *show.View, x *formula.Variant) []*allergenRow {
-	var rows []*allergenRow
+	var tableRows []*allergenRow
 	for _, r := range v.A.ByVariant(x.ID) {
 		for _, a := range r.Allergens {
 			if a.Verdict == listing.Unstated && a.Worst.IsZero() {
 				continue
 			}
-			i := slices.IndexFunc(rows, func(row *allergenRow) bool {
+			i := slices.IndexFunc(tableRows, func(row *allergenRow) bool {
 				t := row.total
 				return t.LabelName == a.LabelName && t.WorstIn == a.WorstIn && t.Worst.Min.Equal(a.Worst.Min) && t.Worst.Max.Equal(a.Worst.Max)
 			})
 			if i < 0 {
-				rows = append(rows, &allergenRow{a, map[table.Market]document.Cell{}})
-				i = len(rows) - 1
+				tableRows = append(tableRows, &allergenRow{a, map[rows.Market]document.Cell{}})
+				i = len(tableRows) - 1
 			}
-			rows[i].verdicts[r.Input.Market] = show.AllergenVerdict(a)
+			tableRows[i].verdicts[r.Input.Market] = show.AllergenVerdict(a)
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b *allergenRow) int { return b.total.Worst.Max.Cmp(a.total.Worst.Max) })
-	return rows
+	slices.SortStableFunc(tableRows, func(a, b *allergenRow) int { return b.total.Worst.Max.Cmp(a.total.Worst.Max) })
+	return tableRows
 }
 
 func allergenBlocks(v *show.View, sub *document.Section, x *formula.Variant) {

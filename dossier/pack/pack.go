@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/assess"
@@ -58,7 +59,8 @@ func cover(v *show.View) *document.Cover {
 		{Label: "Variants", Value: document.TextCell(strings.Join(variants, "\n"))},
 		{Label: "Markets", Value: document.TextCell(strings.Join(markets, ", "))},
 		{Label: "Revision", Value: document.IntCell(p.Revision)},
-		{Label: "Date of the law", Value: document.DateCell(v.A.Options.Date)},
+		{Label: "Law on", Value: document.DateCell(v.A.Options.Date)},
+		{Label: "Law in the tables to", Value: document.TextCell(lawTo(v))},
 		{Label: "Fingerprint", Value: document.TextCell(v.A.Fingerprint)},
 	}}
 	c.Blocks = append(c.Blocks, document.Caution("What this is not",
@@ -80,8 +82,21 @@ func countFigures(v *show.View) *document.KeyFigures {
 		n[f.Severity]++
 	}
 	return &document.KeyFigures{Items: []document.KeyFigure{
-		{Label: "Stop", Value: document.IntCell(n[finding.Stop]), Note: "not lawful or not computable"},
+		{Label: "Stop", Value: document.IntCell(n[finding.Stop]), Note: "against a law, a certificate or a Standard, or not computable"},
 		{Label: "Ask", Value: document.IntCell(n[finding.Ask]), Note: "someone must supply or decide"},
 		{Label: "Note", Value: document.IntCell(n[finding.Note]), Note: "worth knowing"},
 	}}
+}
+
+// lawTo says up to which day the annexes of the product's markets are in the
+// tables.
+func lawTo(v *show.View) string {
+	var parts []string
+	for _, m := range v.A.Markets {
+		part := string(m) + " " + v.A.Options.Law.StateOf(m).ConsolidatedTo.String()
+		if !slices.Contains(parts, part) {
+			parts = append(parts, part)
+		}
+	}
+	return strings.Join(parts, ", ")
 }

@@ -139,8 +139,8 @@ func characteristicsSection(v *show.View) *document.Section {
 				continue
 			}
 			mw, logP := document.MissingCell("not in the table"), document.MissingCell("not in the table")
-			if row.MW != nil {
-				mw = document.TextCell(row.MW.Text)
+			if own := law.MassOf(v.A.Options.Law, x.INCI, x.CAS); own != nil {
+				mw = document.TextCell(own.Text)
 			}
 			if row.LogP != nil {
 				logP = document.TextCell(row.LogP.Text)

@@ -31,7 +31,7 @@ func productSection(v *show.View) *document.Section {
 	fact("Durability as stated", durabilityCell(v))
 	fact("Made in", show.TextOr(p.MadeIn))
 	t.Group("Maker and responsible persons")
-	fact("Maker", show.PartyCell(v.A.Workshop.Maker))
+	fact("Maker", show.PartyCell(v.A.Options.Law, v.A.Workshop.Maker))
 	for _, m := range v.A.Markets {
 		fact("Responsible person, "+string(m), v.ResponsibleCell(m))
 	}

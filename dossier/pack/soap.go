@@ -79,7 +79,7 @@ func balanceTable(v *show.View, id, name string, r *soap.Reaction) *document.Tab
 	}{{"Soap", r.Soap}, {"Glycerin", r.Glycerin}, {"Unreacted fat", r.UnreactedFat}, {"Water", r.Water}, {"Free alkali", r.FreeAlkali}} {
 		t.Add(document.TextCell(x.name), document.RangeCell(x.pct), document.TextCell("the product as sold"))
 	}
-	t.Note("All fats are taken to react to the same degree, which is an assumption. Composition, ingredient list, limits and exposure are those of the product as sold. Molar masses: facts.csv, rows soap-naoh-per-koh, soap-glycerin-per-koh, soap-water-per-koh (the last two from memory).")
+	t.Note("All fats are taken to react to the same degree, which is an assumption. Composition, ingredient list, limits and exposure are those of the product as sold. Molar masses: facts.csv, rows soap-naoh-per-koh, soap-glycerin-per-koh, soap-water-per-koh (the last two unverified).")
 	return t
 }
 

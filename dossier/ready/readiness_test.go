@@ -34,7 +34,7 @@ func demoAssessment(t *testing.T, id string) *assess.Assessment {
 	require.NoError(t, err)
 	dir := t.TempDir() + "/demo"
 	require.NoError(t, store.WriteTree(dir, tree))
-	w, _ := workshop.Load(dir)
+	w, _ := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	return dossier.Assess(w, w.Product(id), assess.Options{Date: testDay, Law: table.Builtin()})
 }
@@ -106,10 +106,10 @@ func assessFiles(t *testing.T, files map[string]string) *assess.Assessment {
 	for name, text := range files {
 		m[name] = &fstest.MapFile{Data: []byte(text)}
 	}
-	w, findings := workshop.LoadFS("w", m)
+	w, findings := workshop.LoadFS("w", m, table.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s", f.Pos, f.Message)
+		require.False(t, f.Unread, "%s %s", f.Pos, said(f).Message)
 	}
 	return dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()})
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
@@ -27,7 +28,7 @@ func balmShop(t *testing.T, keeperPct, more string) *assess.Assessment {
 		"ingredients/keeper.yaml": "id: keeper\nname: Keeper\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 50}, {inci: Glycerin, pct: 50}]}\n",
 		"products/balm.yaml": "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nspecification: {appearance: even, odour: faint}\n" +
 			"formula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: q.s.}, " + fmt.Sprintf("{ingredient: keeper, amount: %s}", keeperPct) + "]}]}\n" + more,
-	}))
+	}), table.Builtin())
 	require.Len(t, w.Products, 1)
 	return dossier.Assess(w, w.Products[0], batchOptions())
 }
@@ -67,7 +68,7 @@ func TestCountsWithoutOrganisms(t *testing.T) {
 func TestPHOfTheNotice(t *testing.T) {
 	cell := func(pct string) string {
 		a := balmShop(t, pct, "")
-		return (&notice.Notice{V: show.Show(a, ""), Portal: "GB", Markets: []table.Market{"GB"}}).PhCell().String()
+		return (&notice.Notice{V: show.Show(a, ""), Portal: "GB", Markets: []rows.Market{"GB"}}).PhCell().String()
 	}
 	assert.Equal(t, "less than 1 % of water in it: the entry for products without a pH", cell("1.98"))
 	assert.Contains(t, cell("2"), "no pH is specified")

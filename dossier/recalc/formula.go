@@ -8,7 +8,6 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // The tables of the formula, by their IDs, and the sheet they stand on.
@@ -42,7 +41,7 @@ type modelAddition struct {
 	id   string
 	nth  int // of the same raw material in one variant
 	name string
-	pos  finding.Pos
+	pos  exact.Pos
 }
 
 // formulaSection computes what is in each mixture from the lines of the formula.
@@ -94,7 +93,7 @@ func (b *formulaBuilder) unit() string {
 	return "%"
 }
 
-func (b *formulaBuilder) input(title string, p finding.Pos) document.Input {
+func (b *formulaBuilder) input(title string, p exact.Pos) document.Input {
 	if b.grams {
 		return document.Input{Title: title, Source: fromPlace(p)}
 	}

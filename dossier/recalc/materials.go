@@ -9,7 +9,6 @@ import (
 	"gallipot/dossier/show"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // modelMaterial is a raw material, or what a reaction with lye has made of some,
@@ -33,7 +32,7 @@ type contentRow struct {
 	counted  exact.Range   // % of the material, what is listed already taken off
 	listed   []*contentRow // of a declaration: the same substance listed in the composition
 	given    string
-	pos      finding.Pos
+	pos      exact.Pos
 	row      int // in the table of contents
 }
 

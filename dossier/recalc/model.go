@@ -10,7 +10,6 @@ import (
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // model is the product as a spreadsheet computes it: from the lines of the
@@ -136,7 +135,7 @@ func rowsAt(table string, key string, from, to int) string {
 const tiny = "0.000000001"
 
 // placeText names a place in the maker's files.
-func placeText(p finding.Pos) string {
+func placeText(p exact.Pos) string {
 	if p.IsZero() {
 		return ""
 	}
@@ -144,7 +143,7 @@ func placeText(p finding.Pos) string {
 }
 
 // fromPlace says where a value comes from, for the note beside an input.
-func fromPlace(p finding.Pos) string {
+func fromPlace(p exact.Pos) string {
 	if p.IsZero() {
 		return ""
 	}

@@ -7,6 +7,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
+	"gallipot/calc/law/duties"
 	"gallipot/calc/law/table"
 	"gallipot/calc/masses"
 	"gallipot/calc/soap"
@@ -43,13 +44,15 @@ type WeighSheet struct {
 	Stages      []weighStage      `json:"stages"`
 	Findings    []finding.Finding `json:"findings"`
 
-	W        *workshop.Workshop `json:"-"`
-	P        *workshop.Product  `json:"-"`
-	v        *formula.Variant
-	law      *table.Tables
-	result   *calc.Result
-	Balance  masses.Balance   `json:"-"`
-	cautions []*table.Caution // all that are shown, each once, in the order of the table
+	W   *workshop.Workshop `json:"-"`
+	P   *workshop.Product  `json:"-"`
+	v   *formula.Variant
+	law *table.Tables
+	// materialsBy are the raw materials of the workshop made ready for computing.
+	materialsBy map[string]*formula.Material
+	result      *calc.Result
+	Balance     masses.Balance    `json:"-"`
+	cautions    []*duties.Caution // all that are shown, each once, in the order of the table
 }
 
 // weighStage is one stretch of the making: something to weigh, steps, or both.
@@ -88,7 +91,7 @@ func Weigh(w *workshop.Workshop, a *assess.Assessment, variant string, opt Weigh
 		return nil, chooseVariant(a.Product)
 	}
 	s := &WeighSheet{Product: a.Product.ID, Variant: variant, Revision: a.Product.Revision, Date: a.Options.Date, Code: opt.Code, Fingerprint: a.Fingerprint,
-		LossPct: opt.LossPct, Stages: []weighStage{}, W: w, P: a.Product, v: results[0].Input.Variant, law: a.Options.Law, result: results[0]}
+		LossPct: opt.LossPct, Stages: []weighStage{}, W: w, P: a.Product, v: results[0].Input.Variant, law: a.Options.Law, materialsBy: a.Options.Session.Materials, result: results[0]}
 	if w.BalanceDivisionG == nil {
 		return nil, &exact.ValueError{What: "workshop.yaml does not say how finely your balance weighs", Fix: "add balance: {division_g: 0.1}"}
 	}
@@ -104,6 +107,9 @@ func Weigh(w *workshop.Workshop, a *assess.Assessment, variant string, opt Weigh
 	}
 	var fs []finding.Finding
 	s.Plan, fs = masses.PlanBatch(s.result.Recipe, batch, s.Balance, s.law)
+	for i := range fs {
+		fs[i] = w.OnMaterial(fs[i], fs[i].About.ID)
+	}
 	s.Findings = calc.Unique(append(s.Findings, fs...))
 	s.Cost = masses.CostOf(s.Plan, s.price, s.Units)
 	if !s.Blocked() {

@@ -26,7 +26,7 @@ import (
 // batches of a year.
 type codeScheme struct {
 	Text  string
-	Pos   finding.Pos
+	Pos   exact.Pos
 	parts []codePart
 }
 
@@ -199,10 +199,10 @@ func readFineBalance(m *source.Mapping) (division, most *exact.Num) {
 	case division == nil || most == nil || coarse == nil:
 		return nil, nil
 	case !division.Less(*coarse):
-		v.Stop(source.CodeBadNumber, "write the smaller step here and the larger one as division_g", "%q is %s, wanted less than division_g %s", v.Name(), division.Exact(), coarse.Exact())
+		v.Stop(source.CodeBadNumber, "fine-not-finer", With().Num("fine", *division, "g", finding.AsIs).Num("coarse", *coarse, "g", finding.AsIs))
 		return nil, nil
 	case !coarse.Quo(*division).Floor().Equal(coarse.Quo(*division)):
-		v.Stop(source.CodeBadNumber, "give a step that goes into division_g a whole number of times", "%s g does not divide %s g", division.Exact(), coarse.Exact())
+		v.Stop(source.CodeBadNumber, "fine-does-not-divide", With().Num("fine", *division, "g", finding.AsIs).Num("coarse", *coarse, "g", finding.AsIs))
 		return nil, nil
 	}
 	return division, most

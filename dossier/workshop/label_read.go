@@ -3,7 +3,6 @@ package workshop
 import (
 	"gallipot/calc/labelling"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
 
@@ -23,7 +22,7 @@ type LabelSize struct {
 	EMark  bool     // estimated sign beside the quantity
 	NoPAO  Sentence // why no period after opening makes sense
 	Sheet  *LabelGrid
-	Pos    finding.Pos
+	Pos    exact.Pos
 }
 
 // LabelShape is the outline of a label.
@@ -41,7 +40,7 @@ type LabelGrid struct {
 	Across, Down     int
 	LeftMM, TopMM    *exact.Num // of the first label
 	AcrossMM, DownMM *exact.Num // from one label to the next, across and down
-	Pos              finding.Pos
+	Pos              exact.Pos
 }
 
 // The lengths that a label can have, in mm.

@@ -22,25 +22,23 @@ func lotKey(ingredient string, lot BatchLot) string {
 	return ingredient + "\x00" + name
 }
 
-// LotDates gives for each lot on record the use whose date most records have, the
+// lotDates gives for each lot on record the use whose date most records have, the
 // first of equals.
-func (w *Workshop) LotDates() map[string]LotUse {
-	w.lots.Do(func() {
-		uses := map[string]map[exact.Date]int{}
-		EachLot(w.BatchRecords, func(_ *Batch, key string, lot BatchLot) {
-			if uses[key] == nil {
-				uses[key] = map[exact.Date]int{}
-			}
-			uses[key][lot.BestBefore]++
-		})
-		w.lotDate = map[string]LotUse{}
-		EachLot(w.BatchRecords, func(b *Batch, key string, lot BatchLot) {
-			if best, known := w.lotDate[key]; !known || uses[key][best.Lot.BestBefore] < uses[key][lot.BestBefore] {
-				w.lotDate[key] = LotUse{b, lot}
-			}
-		})
+func lotDates(batches []*Batch) map[string]LotUse {
+	uses := map[string]map[exact.Date]int{}
+	EachLot(batches, func(_ *Batch, key string, lot BatchLot) {
+		if uses[key] == nil {
+			uses[key] = map[exact.Date]int{}
+		}
+		uses[key][lot.BestBefore]++
 	})
-	return w.lotDate
+	dates := map[string]LotUse{}
+	EachLot(batches, func(b *Batch, key string, lot BatchLot) {
+		if best, known := dates[key]; !known || uses[key][best.Lot.BestBefore] < uses[key][lot.BestBefore] {
+			dates[key] = LotUse{b, lot}
+		}
+	})
+	return dates
 }
 
 // EachLot visits every lot that has a number and a date.

@@ -4,9 +4,8 @@ import (
 	"io/fs"
 	"os"
 	"slices"
-	"sync"
 
-	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/parallel"
 	"gallipot/ingredients"
@@ -20,14 +19,14 @@ type Workshop struct {
 	Dir string // as given
 
 	Maker              Party
-	ResponsiblePersons map[table.Market]Party
-	Markets            []table.Market // default for products
-	BalanceDivisionG   *exact.Num     // g, smallest step of the balance; nil: not given
-	FineDivisionG      *exact.Num     // g, smallest step of a second, finer balance; nil: there is none
-	FineMaxG           *exact.Num     // g, the most that it takes; nil: there is none
-	BatchCode          codeScheme     // how new batches are numbered
-	EvidenceYears      int            // a supplier document older than this is asked for again
-	Invented           bool           // demo data says so of itself
+	ResponsiblePersons map[rows.Market]Party
+	Markets            []rows.Market // default for products
+	BalanceDivisionG   *exact.Num    // g, smallest step of the balance; nil: not given
+	FineDivisionG      *exact.Num    // g, smallest step of a second, finer balance; nil: there is none
+	FineMaxG           *exact.Num    // g, the most that it takes; nil: there is none
+	BatchCode          codeScheme    // how new batches are numbered
+	EvidenceYears      int           // a supplier document older than this is asked for again
+	Invented           bool          // demo data says so of itself
 
 	Sheets   map[string]*ingredients.Sheet // by id
 	Products []*Product                    // by id
@@ -42,12 +41,8 @@ type Workshop struct {
 	Loaded    []finding.Finding
 	OwnRows   []*table.Limit // of OwnLimits, in the order of the files
 
-	Prepare  sync.Once
-	Prepared map[string]*formula.Material
-	Adopt    sync.Once
-	Tables   *table.Tables // the program's with the maker's own rows
-	lots     sync.Once
-	lotDate  map[string]LotUse // see lotDates
+	Law     *table.Tables     // it was read against
+	LotDate map[string]LotUse // see lotDates
 }
 
 // Party is a person or firm with an address.
@@ -58,31 +53,33 @@ type Party struct {
 	Contact contact  // whom an authority or a poison centre reaches
 	// HoldsFile says that the product file is held at this address.
 	HoldsFile bool
-	Pos       finding.Pos
+	Pos       exact.Pos
 }
 
 // defaultEvidenceYears holds where workshop.yaml does not say.
 const defaultEvidenceYears = 3
 
 // Load reads a workshop folder. It never stops at the first mistake: findings
-// hold all of them, by file and line.
+// hold all of them, by file and line. Product types, countries and the like are
+// those of the tables.
 //
 // The workshop is nil when the folder has no workshop.yaml or cannot be opened.
 // Nothing outside the folder is read; a link that leads out of it is refused.
-func Load(dir string) (*Workshop, []finding.Finding) {
+func Load(dir string, tables *table.Tables) (*Workshop, []finding.Finding) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, []finding.Finding{noWorkshop(dir, "there is no folder "+dir)}
+		return nil, []finding.Finding{noWorkshop(dir, "no-folder")}
 	}
 	defer root.Close()
-	return LoadFS(dir, root.FS())
+	return LoadFS(dir, root.FS(), tables)
 }
 
 // LoadFS is Load for a file system. dir is used in messages alone.
-func LoadFS(dir string, fsys fs.FS) (*Workshop, []finding.Finding) {
+func LoadFS(dir string, fsys fs.FS, tables *table.Tables) (*Workshop, []finding.Finding) {
 	l := &loader{fsys: fsys, w: &Workshop{
 		Dir:                dir,
-		ResponsiblePersons: map[table.Market]Party{},
+		Law:                tables,
+		ResponsiblePersons: map[rows.Market]Party{},
 		EvidenceYears:      defaultEvidenceYears,
 		BatchCode:          defaultCodeScheme(),
 		Sheets:             map[string]*ingredients.Sheet{},
@@ -91,32 +88,26 @@ func LoadFS(dir string, fsys fs.FS) (*Workshop, []finding.Finding) {
 		SheetFile:          map[string]string{},
 	}}
 	if !l.readWorkshop() {
-		return nil, append(l.findings, noWorkshop(dir, folderName(dir)+" has no workshop.yaml"))
+		return nil, append(l.findings, noWorkshop(dir, ""))
 	}
 	l.readAll()
 	l.crossCheck()
 	l.checkEvidence()
+	l.w.LotDate = lotDates(l.w.BatchRecords)
 	l.w.Loaded = source.SortFindings(l.findings)
 	return l.w, l.w.Loaded
 }
 
-func folderName(dir string) string {
-	if dir == "." {
-		return "this folder"
-	}
-	return "the folder " + dir
-}
-
-func noWorkshop(dir, what string) finding.Finding {
-	f := finding.Findingf(finding.Stop, codeNoWorkshop, finding.Pos{}, "%s", what).On(dir).
-		WithFix("run gallipot begin DIR to make a workshop, or name yours with --workshop DIR")
+func noWorkshop(dir, form string) finding.Finding {
+	f := finding.NewFinding(finding.Stop, codeNoWorkshop, exact.Pos{}, nil).As(form).On(dir).By(finding.TheMaker).
+		With(finding.Action{Kind: finding.ActionBegin})
 	f.Unread = true
 	return f
 }
 
 // Excerpt returns the line of a place as typed and a line with carets under it;
 // both are empty where the place is in none of the files read.
-func (w *Workshop) Excerpt(pos finding.Pos) (line, caret string) {
+func (w *Workshop) Excerpt(pos exact.Pos) (line, caret string) {
 	if s := w.Sources[pos.File]; s != nil {
 		return s.Excerpt(pos)
 	}
@@ -173,7 +164,7 @@ func (l *loader) readAll() {
 	}
 	names := slices.Concat(sheets, products, batches)
 	results := make([]result, len(names))
-	env := newProductEnv(l.w.Markets)
+	env := newProductEnv(l.w.Markets, l.w.Law)
 	parallel.Each(len(names), func(i int) {
 		r := &results[i]
 		var f *finding.Finding
@@ -227,7 +218,7 @@ func (l *loader) addSheet(file string, s *ingredients.Sheet) {
 		id = IDOfFile(file) // so that the formulas that use it get no finding of their own
 	}
 	if first := l.w.SheetFile[id]; first != "" {
-		l.stop(source.CodeDuplicateID, s.Pos, id, "keep one of the two files, or give one another id and name", "the id %s is also that of %s", id, first)
+		l.stop(source.CodeDuplicateID, "", s.Pos, id, With().Name("other", first))
 		return
 	}
 	l.w.Sheets[id] = s
@@ -236,7 +227,7 @@ func (l *loader) addSheet(file string, s *ingredients.Sheet) {
 
 func (l *loader) addProduct(p *Product) {
 	if first := l.w.Product(p.ID); first != nil && p.ID != "" {
-		l.stop(source.CodeDuplicateID, p.Pos, p.ID, "keep one of the two files, or give one another id and name", "the id %s is also that of %s", p.ID, first.Source.Name)
+		l.stop(source.CodeDuplicateID, "", p.Pos, p.ID, With().Name("other", first.Source.Name))
 		return
 	}
 	l.w.Products = append(l.w.Products, p)
@@ -244,8 +235,8 @@ func (l *loader) addProduct(p *Product) {
 
 // stop adds a finding of kind stop that says the files cannot be read as they
 // stand.
-func (l *loader) stop(code string, pos finding.Pos, subject, fix, format string, args ...any) {
-	f := finding.Findingf(finding.Stop, code, pos, format, args...).On(subject).WithFix("%s", fix)
+func (l *loader) stop(code, form string, pos exact.Pos, subject string, v finding.Values) {
+	f := finding.NewFinding(finding.Stop, code, pos, v).As(form).On(subject).By(finding.TheMaker)
 	f.Unread = true
 	l.findings = append(l.findings, f)
 }

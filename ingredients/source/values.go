@@ -2,7 +2,6 @@ package source
 
 import (
 	"errors"
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -23,7 +22,7 @@ func (v Node) emptyValue() bool {
 	default:
 		return false
 	}
-	v.Stop(CodeEmptyValue, "write a value, or delete the key where the value is not known", "%q has no value", v.Key)
+	v.Stop(CodeEmptyValue, "", nil)
 	return true
 }
 
@@ -40,7 +39,7 @@ func (v Node) scalar(want string) (string, bool) {
 		return "", false
 	}
 	if v.n.Kind != yaml.ScalarNode {
-		v.Stop(codeWrongType, "write one value behind the colon; put quotes around text that holds a colon, a comma or brackets", "%q is %s, wanted %s", v.Key, kindWords(v.n), want)
+		v.Stop(codeWrongType, "value", finding.With().Term("found", kindTerm(v.n), nil).Name("wanted", want))
 		return "", false
 	}
 	return strings.TrimSpace(v.n.Value), true
@@ -102,9 +101,8 @@ func (v Node) askAboutComment() {
 		return
 	}
 	whole := string(line[from:textEndAll(line)])
-	pos := finding.Pos{File: v.r.Src.Name, Line: v.n.Line, Col: i + 1, Len: textEndAll(line) - i}
-	v.r.Report(finding.Findingf(finding.Ask, codeCutByComment, pos, "%q is read as %s: what stands behind the # is a comment", v.Key, Quoted(v.n.Value)).
-		On(v.Key).WithFix("if it belongs to the text, put quotes around all of it: %s; if it is a comment, put a space behind the #", exact.InQuotes(clip(whole))))
+	pos := exact.Pos{File: v.r.Src.Name, Line: v.n.Line, Col: i + 1, Len: textEndAll(line) - i}
+	v.r.Report(finding.NewFinding(finding.Ask, codeCutByComment, pos, finding.With().Quote("read", Clip(v.n.Value)).Quote("write", exact.InQuotes(Clip(whole)))).On(v.name).By(finding.TheMaker))
 }
 
 // textEndAll returns the end of a line without trailing spaces.
@@ -127,10 +125,10 @@ func (v Node) Texts(what string) []string {
 func (v Node) Failed(code string, err error) {
 	var e *exact.ValueError
 	if errors.As(err, &e) {
-		v.Stop(code, e.Fix, "%s", v.Key+": "+e.What)
+		v.Stop(code, "fault", finding.With().Quote("fault", e.What).Quote("remedy", e.Fix))
 		return
 	}
-	v.Stop(code, "", "%s", v.Key+": "+err.Error())
+	v.Stop(code, "fault", finding.With().Quote("fault", err.Error()))
 }
 
 // maxValueLen bounds what can be a number, an amount, a date or a code.
@@ -140,42 +138,44 @@ const maxValueLen = 64
 func (v Node) Short(code, want string) (string, bool) {
 	s, ok := v.scalar(want)
 	if ok && len(s) > maxValueLen {
-		v.Stop(code, "", "%q is too long for %s", v.Key, want)
+		v.Stop(code, "long", finding.With().Name("wanted", want))
 		return "", false
 	}
 	return s, ok
 }
 
 // Num returns a plain decimal; nil when it is absent or wrong.
-func (v Node) Num() *exact.Num { return v.num(func(exact.Num) string { return "" }) }
+func (v Node) Num() *exact.Num {
+	return v.num(func(exact.Num) (string, finding.Values) { return "", nil })
+}
 
 // Positive returns a plain decimal above 0.
 func (v Node) Positive() *exact.Num {
-	return v.num(func(n exact.Num) string {
+	return v.num(func(n exact.Num) (string, finding.Values) {
 		if n.Sign() <= 0 {
-			return "above 0"
+			return "above-0", nil
 		}
-		return ""
+		return "", nil
 	})
 }
 
 // NotNegative returns a plain decimal from 0 on.
 func (v Node) NotNegative() *exact.Num {
-	return v.num(func(n exact.Num) string {
+	return v.num(func(n exact.Num) (string, finding.Values) {
 		if n.Sign() < 0 {
-			return "from 0 on"
+			return "from-0", nil
 		}
-		return ""
+		return "", nil
 	})
 }
 
 // Between returns a plain decimal from lo to hi.
 func (v Node) Between(lo, hi exact.Num) *exact.Num {
-	return v.num(func(n exact.Num) string {
+	return v.num(func(n exact.Num) (string, finding.Values) {
 		if n.Less(lo) || hi.Less(n) {
-			return "from " + lo.Exact() + " to " + hi.Exact()
+			return "range", finding.With().Num("from", lo, "", finding.AsIs).Num("to", hi, "", finding.AsIs)
 		}
-		return ""
+		return "", nil
 	})
 }
 
@@ -191,14 +191,15 @@ func (v Node) Pct() *exact.Num {
 		v.Failed(CodeBadNumber, err)
 		return nil
 	case n.Sign() < 0 || exact.Hundred.Less(n):
-		v.Stop(CodeBadNumber, "write a percentage from 0 to 100", "%q is %s, wanted from 0 to 100", v.Key, n)
+		v.Stop(CodeBadNumber, "range", finding.With().Num("typed", n, "", finding.AsIs).Num("from", exact.Num{}, "", finding.AsIs).Num("to", exact.Hundred, "", finding.AsIs))
 		return nil
 	}
 	return &n
 }
 
-// num reads a number; wanted says what it would have to be, or "".
-func (v Node) num(wanted func(exact.Num) string) *exact.Num {
+// num reads a number; wanted says by a form of bad-number what it would have to be,
+// or "".
+func (v Node) num(wanted func(exact.Num) (form string, values finding.Values)) *exact.Num {
 	s, ok := v.Short(CodeBadNumber, "a number")
 	if !ok {
 		return nil
@@ -208,8 +209,8 @@ func (v Node) num(wanted func(exact.Num) string) *exact.Num {
 		v.Failed(CodeBadNumber, err)
 		return nil
 	}
-	if w := wanted(n); w != "" {
-		v.Stop(CodeBadNumber, "write a number "+w, "%q is %s, wanted a number %s", v.Key, n, w)
+	if form, values := wanted(n); form != "" {
+		v.Stop(CodeBadNumber, form, append(finding.With().Num("typed", n, "", finding.AsIs), values...))
 		return nil
 	}
 	return &n
@@ -234,13 +235,13 @@ func (v Node) Count(lo, hi int) (int, bool) {
 	}
 	n, err := strconv.Atoi(s)
 	if err != nil || !exact.Digits(strings.TrimPrefix(s, "-")) || n < lo || n > hi || len(s) > 1 && s[0] == '0' {
-		fix := fmt.Sprintf("write a whole number such as %s: %d", v.Key, max(lo, min(hi, 1)))
+		form, write := "whole", max(lo, min(hi, 1))
 		if m := ordinal.FindStringSubmatch(s); m != nil {
 			if n, err := strconv.Atoi(m[1]); err == nil && n >= lo && n <= hi {
-				fix = fmt.Sprintf("write %s: %d", v.Key, n)
+				form, write = "ordinal", n
 			}
 		}
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a whole number from %d to %d", v.Key, Quoted(s), lo, hi)
+		v.Stop(CodeBadNumber, form, finding.With().Quote("typed", Clip(s)).Count("from", lo).Count("to", hi).Count("write", write))
 		return 0, false
 	}
 	return n, true
@@ -295,7 +296,7 @@ func (v Node) amountGroup() (a exact.Amount, ok bool) {
 func (v Node) Content() (exact.Amount, bool) {
 	a, ok := v.Amount()
 	if ok && a.Rest {
-		v.Stop(CodeRestNotAllowed, "write the content; ask for an upper bound where it is not known", "%q is q.s., and there is nothing here to fill up to 100", v.Key)
+		v.Stop(CodeRestNotAllowed, "", nil)
 		return exact.Amount{}, false
 	}
 	return a, ok
@@ -314,12 +315,11 @@ func (v Node) PH() *exact.Amount {
 	if inner, ok := exact.Unquoted(s); ok {
 		s = inner
 	}
-	const fix = `write a number or a range, such as "5.0-6.0"`
 	a, fourteen := exact.Amount{Text: s, Pos: v.Pos()}, exact.Int(14)
 	x, err := exact.Spell(s)
 	switch {
 	case err != nil && err.Error() == exact.NumError(s).Error(), x.LowUnit+x.HighUnit != "":
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH", v.Key, Quoted(s))
+		v.Stop(CodeBadNumber, "ph", finding.With().Quote("typed", Clip(s)))
 		return nil
 	case err == nil:
 		a.Range, err = x.Bounds(fourteen)
@@ -328,7 +328,7 @@ func (v Node) PH() *exact.Amount {
 	case err != nil:
 		v.Failed(CodeBadNumber, err)
 	case fourteen.Less(a.Max), fourteen.Less(a.Min), a.Min.Sign() < 0, a.Max.Sign() < 0:
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH from 0 to 14", v.Key, Quoted(s))
+		v.Stop(CodeBadNumber, "ph", finding.With().Quote("typed", Clip(s)))
 	case a.Max.Less(a.Min):
 		v.Failed(CodeBadNumber, a.Range.Check(s))
 	default:
@@ -362,7 +362,7 @@ func (v Node) Bool() *bool {
 		b = true
 	case "false", "no":
 	default:
-		v.Stop(codeWrongType, fmt.Sprintf("write %s: true or %s: false", v.Key, v.Key), "%q is %s, wanted true or false", v.Key, Quoted(s))
+		v.Stop(codeWrongType, "yes-or-no", finding.With().Quote("typed", Clip(s)))
 		return nil
 	}
 	return &b

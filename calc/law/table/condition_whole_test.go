@@ -79,7 +79,7 @@ func TestAges(t *testing.T) {
 		hold     []string
 	}{
 		{"adults", []string{"1-plus", "3-plus", "6-plus", "10-plus"}},
-		{"children-3-plus", []string{"under-6", "under-10", "6-10", "1-plus", "3-plus", "6-plus", "10-plus", "children"}},
+		{"children-3-plus", []string{"under-6", "under-10", "6-10", "3-10", "1-plus", "3-plus", "6-plus", "10-plus", "children"}},
 		{"under-3", []string{"under-3", "under-6", "under-10", "0.5-1", "1-plus", "children"}},
 	} {
 		a, err := law.AgesOf(c.intended)

@@ -7,4 +7,3 @@ var Embedded = embedded
 var Flatten = flatten
 var PopulationWords = populationWords
 var ReadAll = readAll
-var SameFactor = sameFactor

@@ -18,7 +18,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/headroom"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
@@ -57,7 +57,7 @@ type ask struct {
 	form    frame.Form
 	names   frame.Namer
 	variant *formula.Variant
-	market  table.Market
+	market  rows.Market
 	batch   exact.Num // g
 	massed  string    // the batch as typed
 	heads   map[*calc.Result][]headroom.Headroom
@@ -106,7 +106,7 @@ func (q *ask) choose(p *workshop.Product) {
 	if len(q.a.Markets) > 0 {
 		q.market = q.a.Markets[0]
 	}
-	if m := table.Market(q.v.Field("market")); slices.Contains(q.a.Markets, m) {
+	if m := rows.Market(q.v.Field("market")); slices.Contains(q.a.Markets, m) {
 		q.market = m
 	}
 }
@@ -357,7 +357,7 @@ func live(v *frame.Visit) error {
 func cannot(findings []finding.Finding) frame.Answer {
 	for _, f := range findings {
 		if f.Unread || f.Severity == finding.Stop {
-			return frame.Answer{Error: frame.Sentence(f.Message), Fix: frame.Sentence(f.Fix)}
+			return frame.Answer{Error: frame.Sentence(frame.Said(&f).Message), Fix: frame.Sentence(frame.Said(&f).Fix)}
 		}
 	}
 	return frame.Answer{Error: "That cannot be computed.", Fix: "Choose a material from the list."}

@@ -64,12 +64,12 @@ func (q *ask) compared(f *frame.Opened) (*trialView, error) {
 	for _, x := range q.a.Findings {
 		is[key(x)] = true
 		if !was[key(x)] {
-			t.New = append(t.New, q.names.Sentence(x.Message))
+			t.New = append(t.New, q.names.Sentence(frame.Said(&x).Message))
 		}
 	}
 	for _, x := range q.filed.Findings {
 		if !is[key(x)] {
-			t.Gone = append(t.Gone, q.names.Sentence(x.Message))
+			t.Gone = append(t.Gone, q.names.Sentence(frame.Said(&x).Message))
 		}
 	}
 	q.compareResults(t)

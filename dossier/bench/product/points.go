@@ -183,13 +183,15 @@ func grouped(ps []point) []group {
 	groups := []group{{Name: "You can settle these"}, {Name: "Waiting for suppliers"}, {Name: "For others to decide"}}
 	for _, q := range ps {
 		i := 0
-		switch ask := strings.ToLower(q.Finding.Ask); {
-		case ask == "":
-		case strings.Contains(ask, "laborator"), strings.Contains(ask, "assessor"), strings.Contains(ask, "responsible"):
-			i = 2
-		case ask == "you", ask == "maker":
-		default:
+		asks := func(role finding.Role) bool {
+			return slices.ContainsFunc(q.Finding.Who, func(p finding.Party) bool { return p.Role == role })
+		}
+		switch {
+		case len(q.Finding.Who) == 0, asks(finding.RoleMaker):
+		case asks(finding.RoleSupplier):
 			i = 1
+		default:
+			i = 2
 		}
 		groups[i].Points = append(groups[i].Points, q)
 	}
@@ -277,7 +279,7 @@ func livePoint(v *frame.Visit) error {
 	if trial == nil {
 		for _, x := range findings {
 			if x.Unread {
-				return v.JSON(frame.Answer{Error: frame.Sentence(x.Message), Fix: frame.Sentence(x.Fix)})
+				return v.JSON(frame.Answer{Error: frame.Sentence(frame.Said(&x).Message), Fix: frame.Sentence(frame.Said(&x).Fix)})
 			}
 		}
 		return v.JSON(frame.Answer{Error: "That cannot be computed.", Fix: "Look at the formula."})
@@ -307,15 +309,15 @@ func outcome(before, after *assess.Assessment, code, subject string, typed bool,
 	for _, f := range after.Findings {
 		is[key(f)] = true
 		if f.Code == code && f.Subject == subject {
-			r.Settled, r.Now = false, names.Sentence(f.Message)
+			r.Settled, r.Now = false, names.Sentence(frame.Said(&f).Message)
 		}
 		if !was[key(f)] {
-			r.New = append(r.New, frame.KindOf(f)+": "+names.Sentence(f.Message))
+			r.New = append(r.New, frame.KindOf(f)+": "+names.Sentence(frame.Said(&f).Message))
 		}
 	}
 	for _, f := range before.Findings {
 		if !is[key(f)] && (f.Code != code || f.Subject != subject) {
-			r.Gone = append(r.Gone, names.Sentence(f.Message))
+			r.Gone = append(r.Gone, names.Sentence(frame.Said(&f).Message))
 		}
 	}
 	return r

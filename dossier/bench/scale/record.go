@@ -61,7 +61,7 @@ func record(v *frame.Visit) error {
 		if x.Pos.File != b.Source.Name {
 			continue
 		}
-		points = append(points, point{frame.KindOf(x), names.Sentence(x.Message), names.Sentence(x.Fix)})
+		points = append(points, point{frame.KindOf(x), names.Sentence(frame.Said(&x).Message), names.Sentence(frame.Said(&x).Fix)})
 		switch frame.KindOf(x) {
 		case "stop":
 			counts.Stop++

@@ -36,7 +36,7 @@ func start(v *frame.Visit) error {
 	names := frame.NamesOf(w)
 	var points []point
 	for _, f := range sheet.Findings {
-		points = append(points, point{frame.KindOf(f), names.Sentence(f.Message), names.Sentence(f.Fix)})
+		points = append(points, point{frame.KindOf(f), names.Sentence(frame.Said(&f).Message), names.Sentence(frame.Said(&f).Fix)})
 	}
 	switch {
 	case sheet.Blocked():

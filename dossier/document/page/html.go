@@ -12,6 +12,7 @@ import (
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/words"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -246,23 +247,24 @@ func (h *htmlWriter) findings(f *document.FindingList) {
 	h.put("</section>")
 }
 
-func (h *htmlWriter) finding(f *finding.Finding, excerpt func(finding.Pos) (line, caret string)) {
-	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity, document.SeveritySymbol(f.Severity), f.Severity, esc(words.Joined(": ", f.Subject, f.Text())))
+func (h *htmlWriter) finding(f *finding.Finding, excerpt func(exact.Pos) (line, caret string)) {
+	said := words.Say(f, words.Bench)
+	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity, document.SeveritySymbol(f.Severity), f.Severity, esc(said.Line()))
 	if excerpt != nil {
 		if line, caret := excerpt(f.Pos); line != "" {
 			h.put("<pre>%s\n%s</pre>", esc(line), esc(caret))
 		}
 	}
-	for _, t := range f.Sum {
+	for _, t := range said.Sum {
 		h.put("<p class=\"small\">sum: %s <code>%s</code></p>", esc(t.Text), esc(t.Pos.String()))
 	}
-	if f.Why != "" {
-		h.put("<p class=\"small\">why: %s</p>", esc(f.Why))
+	if said.Why != "" {
+		h.put("<p class=\"small\">why: %s</p>", esc(said.Why))
 	}
-	if f.Fix != "" {
-		h.put("<p class=\"small\">fix: %s</p>", esc(f.Fix))
+	if said.Fix != "" {
+		h.put("<p class=\"small\">fix: %s</p>", esc(said.Fix))
 	}
-	h.put("<p class=\"small\"><code>%s</code></p></article>", esc(document.FindingRest(f)))
+	h.put("<p class=\"small\"><code>%s</code></p></article>", esc(document.FindingRest(&said)))
 }
 
 // cell returns a cell with its marks and the number of its source.

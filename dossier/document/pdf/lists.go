@@ -5,6 +5,7 @@ import (
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/layout"
+	"gallipot/dossier/words"
 	"gallipot/ingredients/finding"
 )
 
@@ -57,28 +58,29 @@ func (w *Writer) finding(f *finding.Finding, first, last bool) piece {
 // findingLines sets message, place, sum, reason and fix below each other.
 func (w *Writer) findingLines(f *finding.Finding, width float64) []textLine {
 	c := w.Clean.Clean
-	head := []layout.Run{{Text: c(f.Text())}}
-	if f.Subject != "" {
-		head = []layout.Run{{Text: c(f.Subject) + ": ", Style: layout.StyleBold}, {Text: c(f.Text())}}
+	said := words.Say(f, w.d.Reader())
+	head := []layout.Run{{Text: c(said.Text())}}
+	if said.Subject != "" {
+		head = []layout.Run{{Text: c(said.Subject) + ": ", Style: layout.StyleBold}, {Text: c(said.Text())}}
 	}
 	out := w.set(head, width, bodySize-0.5, bodyLine-0.3, Black)
 	small := func(runs ...layout.Run) {
 		out = append(out, w.set(runs, width, tableSize, tableLine, Black)...)
 	}
-	for _, t := range f.Sum {
+	for _, t := range said.Sum {
 		runs := []layout.Run{{Text: "sum  ", Style: layout.StyleItalic, Grey: true}, {Text: c(t.Text)}}
 		if place := t.Pos.String(); place != "" {
 			runs = append(runs, layout.Run{Text: "  " + c(place), Style: layout.StyleMono, Grey: true})
 		}
 		small(runs...)
 	}
-	if f.Why != "" {
-		small(layout.Run{Text: "why  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(f.Why)})
+	if said.Why != "" {
+		small(layout.Run{Text: "why  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(said.Why)})
 	}
-	if f.Fix != "" {
-		small(layout.Run{Text: "fix  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(f.Fix)})
+	if said.Fix != "" {
+		small(layout.Run{Text: "fix  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(said.Fix)})
 	}
-	if rest := document.FindingRest(f); rest != "" {
+	if rest := document.FindingRest(&said); rest != "" {
 		small(layout.Run{Text: c(rest), Style: layout.StyleMono, Grey: true})
 	}
 	return out

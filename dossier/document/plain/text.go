@@ -329,17 +329,18 @@ func (t *textWriter) findings(f *document.FindingList) {
 
 func (t *textWriter) finding(f *finding.Finding) {
 	const indent = "  "
-	t.para(document.SeveritySymbol(f.Severity)+" ", indent, words.Joined(": ", f.Severity.String(), f.Subject, f.Text()))
-	for _, s := range f.Sum {
+	said := words.Say(f, words.Terminal)
+	t.para(document.SeveritySymbol(f.Severity)+" ", indent, words.Joined(": ", f.Severity.String(), said.Line()))
+	for _, s := range said.Sum {
 		t.para(indent+"sum: ", indent+"     ", words.Joined("  ", s.Text, s.Pos.String()))
 	}
-	if f.Why != "" {
-		t.para(indent+"why: ", indent+"     ", f.Why)
+	if said.Why != "" {
+		t.para(indent+"why: ", indent+"     ", said.Why)
 	}
-	if f.Fix != "" {
-		t.para(indent+"fix: ", indent+"     ", f.Fix)
+	if said.Fix != "" {
+		t.para(indent+"fix: ", indent+"     ", said.Fix)
 	}
-	if s := document.FindingRest(f); s != "" {
+	if s := document.FindingRest(&said); s != "" {
 		t.para(indent, indent, s)
 	}
 }

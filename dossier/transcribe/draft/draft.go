@@ -54,7 +54,7 @@ func LeftOpen(f finding.Finding) bool {
 	case "empty-value":
 		return true
 	case "bad-amount", "range-in-formula":
-		return strings.Contains(f.Text(), `"? `)
+		return slices.ContainsFunc(f.Values, func(v finding.Value) bool { return strings.HasPrefix(v.Text, "? ") })
 	}
 	return false
 }

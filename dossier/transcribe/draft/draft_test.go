@@ -9,9 +9,11 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/recipe"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
@@ -37,14 +39,14 @@ func load(t *testing.T, files []File, filled bool) (*workshop.Workshop, []findin
 		}
 		fs[f.Path] = &fstest.MapFile{Data: []byte(text)}
 	}
-	return workshop.LoadFS("x", fs)
+	return workshop.LoadFS("x", fs, table.Builtin())
 }
 
 func stops(fs []finding.Finding) []string {
 	var out []string
 	for _, f := range fs {
 		if f.Unread {
-			out = append(out, f.Message)
+			out = append(out, words.Say(&f, words.Terminal).Message)
 		}
 	}
 	return out

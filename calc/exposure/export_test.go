@@ -1,0 +1,5 @@
+package exposure
+
+// What the tests that stand outside this package look at.
+
+const AggregateUVPart = aggregateUVPart

@@ -1,0 +1,46 @@
+package safety_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+)
+
+// TestCramerMasses recomputes every molar mass of the table from its formula.
+// Tolerance: 0.02 g/mol, for the rounding of the table and of abridged weights.
+func TestCramerMasses(t *testing.T) {
+	n := 0
+	for _, c := range law.CramerRows(table.Builtin()) {
+		if c.Formula == "" || c.MW == nil {
+			continue
+		}
+		n++
+		require.InDelta(t, molarMass(t, c.Formula), c.MW.Value, 0.02, "%s %s", c.Key, c.Formula)
+	}
+	require.Greater(t, n, 500)
+}
+
+func TestCramerSorted(t *testing.T) {
+	last := ""
+	for _, c := range law.CramerRows(table.Builtin()) {
+		require.LessOrEqual(t, last, c.INCI, c.Key)
+		last = c.INCI
+	}
+	require.Len(t, law.CramerRows(table.Builtin()), 619)
+}
+
+func TestCramerOf(t *testing.T) {
+	class := func(inci string, cas ...string) string {
+		rows := law.CramerOf(table.Builtin(), inci, cas...)
+		if len(rows) == 0 {
+			return ""
+		}
+		return rows[0].Strictest()
+	}
+	require.Equal(t, "II", class("1-Hexen-3-ol"), "EFSA CEF 2017, output 2903")
+	require.Equal(t, "II", class("a trade name", "4798-44-1"), "by number")
+	require.Equal(t, "", class("Exemplum"))
+}

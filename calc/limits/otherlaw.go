@@ -1,0 +1,309 @@
+package limits
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// otherVerdict says how a product stands against a rule outside Annexes II to VI.
+type otherVerdict string
+
+// The verdicts on other law, opinions and proposals.
+const (
+	otherKept     otherVerdict = "kept"
+	otherExceeded otherVerdict = "exceeded"
+	otherOpen     otherVerdict = "open"    // what the papers say does not settle it
+	otherApplies  otherVerdict = "applies" // it sets no figure
+)
+
+// OtherCheck is one rule outside the annexes that was considered for a product.
+type OtherCheck struct {
+	Rule      *table.OtherRule
+	Substance string
+	Content   exact.Range // % w/w of the mixture where it is highest, on the rule's basis
+	WorstIn   string      // that portion; "" for the whole
+	Verdict   otherVerdict
+	Coming    bool // law that begins after the day
+}
+
+// OtherLaw compares the product with the rules outside the annexes: other law
+// that binds the market, opinions that are not law, classifications proposed, and
+// synthetic polymer particles.
+//
+//	kept when content ≤ figure; a rule that says "below" is kept when content < figure
+//
+// An opinion or a proposal never stops anything and never lifts a limit. Law of a
+// later day is asked about before it begins.
+//
+// Units: % w/w of the mixture where the content is highest; impurities count.
+// Findings: stop "other-law"; ask "other-law", "other-law-open", "opinion",
+// "proposal", "microplastics"; note "classification".
+// Source: other-law.csv, polymers.csv.
+func (run *Run) OtherLaw() ([]OtherCheck, []finding.Finding) {
+	var checks []OtherCheck
+	var fs []finding.Finding
+	for _, u := range slices.Concat(run.Uses, run.Others) {
+		found, said := run.otherOf(u)
+		checks, fs = append(checks, found...), append(fs, said...)
+	}
+	return checks, append(fs, run.particles()...)
+}
+
+// otherOf judges the rules that name one substance.
+func (run *Run) otherOf(u *LimitUse) (checks []OtherCheck, fs []finding.Finding) {
+	in := run.In
+	opinions := map[string][]*table.OtherRule{}
+	var subjects []string
+	for _, o := range in.Law.OtherRulesOf(u.S.INCI, formula.List(u.S.CAS)) {
+		if !o.For(in.Market) || o.InLimits {
+			continue
+		}
+		switch o.Kind {
+		case table.KindOpinion:
+			if opinions[o.Subject] == nil {
+				subjects = append(subjects, o.Subject)
+			}
+			opinions[o.Subject] = append(opinions[o.Subject], o)
+		case table.KindProposal:
+			if !u.isTrace() && o.About == table.AboutSubstance {
+				checks = append(checks, run.otherCheck(o, u, otherApplies))
+				fs = append(fs, run.otherFinding(finding.Ask, "proposal", o, u, finding.With()))
+			}
+		default:
+			c, f, ok := run.otherRule(o, u)
+			if !ok {
+				continue
+			}
+			checks = append(checks, c)
+			if f != nil {
+				fs = append(fs, *f)
+			}
+		}
+	}
+	for _, subject := range subjects {
+		c, f := run.opinion(opinions[subject], u)
+		checks = append(checks, c...)
+		if f != nil {
+			fs = append(fs, *f)
+		}
+	}
+	return checks, fs
+}
+
+func (run *Run) situationOf(u *LimitUse) law.Situation {
+	s := useSituation(run.In, run.base, u.S)
+	s.Functions, s.FunctionsKnown = u.Roles.All, u.Roles.Known
+	return s
+}
+
+func (run *Run) otherCheck(o *table.OtherRule, u *LimitUse, v otherVerdict) OtherCheck {
+	c := OtherCheck{Rule: o, Substance: u.name(), Verdict: v}
+	c.Content, c.WorstIn, _ = formula.WorstOf(u.S, run.Comps)
+	if factor := run.otherFactor(o, u); factor != nil {
+		c.Content = c.Content.Scale(*factor)
+	}
+	return c
+}
+
+// otherFactor converts a content to the basis of a rule by the factor that the
+// annexes have for the substance; nil where it counts as it is.
+func (run *Run) otherFactor(o *table.OtherRule, u *LimitUse) *exact.Num {
+	if o.Basis == "" {
+		return nil
+	}
+	for _, m := range u.Matches {
+		if m.Row.Annex == "V" && len(m.Row.Basis.As) > 0 {
+			if f, _, whole := run.Matcher.factor(m.Row, u.S.INCI); !whole {
+				return &f
+			}
+		}
+	}
+	return nil
+}
+
+// breaks says whether a content breaks the figure of a rule.
+func breaks(o *table.OtherRule, content exact.Num) bool {
+	return o.LimitPct.Less(content) || o.Below && o.LimitPct.Equal(content)
+}
+
+// otherRule judges one rule of law.
+func (run *Run) otherRule(o *table.OtherRule, u *LimitUse) (OtherCheck, *finding.Finding, bool) {
+	in := run.In
+	a := law.Fits(o, in.Type.Key, run.situationOf(u))
+	if a.Verdict == law.DoesNot {
+		return OtherCheck{}, nil, false
+	}
+	c := run.otherCheck(o, u, otherKept)
+	c.Coming = !o.In(in.Market, in.Date)
+	say := func(sev finding.Severity, code, form string) *finding.Finding {
+		f := run.otherFinding(sev, code, o, u, finding.With().Range("content", c.Content, "%", finding.FourDigits)).As(form)
+		return &f
+	}
+	switch {
+	case o.About == table.AboutClassification:
+		c.Verdict = otherApplies
+		return c, say(finding.Note, "classification", ""), true
+	case o.About == table.AboutMixture:
+		c.Verdict = otherOpen
+		return c, say(finding.Ask, "other-law-open", "mixture"), true
+	case o.About != table.AboutSubstance || o.LimitPct == nil:
+		return c, nil, false
+	case !breaks(o, c.Content.Max):
+		return c, nil, true
+	case !breaks(o, c.Content.Min) || a.Verdict == law.Undecided:
+		c.Verdict = otherOpen
+		return c, say(finding.Ask, "other-law-open", when(c.Coming, "coming", "")), true
+	}
+	c.Verdict = otherExceeded
+	if c.Coming {
+		return c, say(finding.Ask, "other-law", "coming"), true
+	}
+	return c, say(finding.Stop, "other-law", ""), true
+}
+
+func when(is bool, then, otherwise string) string {
+	if is {
+		return then
+	}
+	return otherwise
+}
+
+// opinion judges the figures that one opinion gives for one substance: those for
+// products of this kind, or that there is none.
+func (run *Run) opinion(rows []*table.OtherRule, u *LimitUse) (checks []OtherCheck, f *finding.Finding) {
+	in := run.In
+	if u.isTrace() && rows[0].About != table.AboutImpurity {
+		return nil, nil
+	}
+	say := func(o *table.OtherRule, form string, c OtherCheck) {
+		said := run.otherFinding(finding.Ask, "opinion", o, u, finding.With().Range("content", c.Content, "%", finding.FourDigits)).As(form)
+		f = &said
+	}
+	fits := false
+	for _, o := range rows {
+		if law.Fits(o, in.Type.Key, run.situationOf(u)).Verdict == law.DoesNot {
+			continue
+		}
+		fits = true
+		c := run.otherCheck(o, u, otherKept)
+		switch {
+		case o.LimitPct == nil:
+			c.Verdict = otherApplies
+			say(o, "no-level", c)
+		case breaks(o, c.Content.Max):
+			c.Verdict = otherExceeded
+			say(o, "above", c)
+		case o.NotIn != "" && run.comesAs(o.NotIn):
+			c.Verdict = otherOpen
+			say(o, "not-in", c)
+		case o.AdultsOnly && in.Product.IntendedFor != formula.Adults:
+			c.Verdict = otherOpen
+			say(o, "adults", c)
+		}
+		checks = append(checks, c)
+	}
+	if !fits && rows[0].OthersNotJudged {
+		c := run.otherCheck(rows[0], u, otherOpen)
+		checks = append(checks, c)
+		say(rows[0], "not-judged", c)
+	}
+	return checks, f
+}
+
+// comesAs says whether the product is, or may be, a spray or inhaled.
+func (run *Run) comesAs(what string) bool {
+	if what == "inhalable" {
+		return run.base.Inhalable != law.No
+	}
+	return slices.Contains(run.base.Forms, what)
+}
+
+// otherFinding says what a rule has to do with a substance.
+func (run *Run) otherFinding(sev finding.Severity, code string, o *table.OtherRule, u *LimitUse, values finding.Values) finding.Finding {
+	values = values.Quote("rule", o.Source).Name("area", o.Area)
+	if o.LimitPct != nil {
+		values = values.Figure("limit", o.Limit, o.Unit)
+	}
+	values = values.Quote("basis", o.Basis)
+	if o.Kind == table.KindLaw && !o.From.IsZero() {
+		values = values.Day("from", o.From)
+	}
+	values = values.Name("form", o.NotIn)
+	if o.FromMemory() || o.LimitPct != nil && !o.FigureSeen {
+		values = values.Term("unverified", "unverified", nil)
+	}
+	if o.Note != "" {
+		values = values.Quote("remark", o.Note)
+	}
+	_, _, from := formula.WorstOf(u.S, run.Comps)
+	f := finding.NewFinding(sev, code, posOf(LimitCheck{Contributions: from}), values).On(u.name()).By(finding.TheAssessor)
+	if code == "other-law" || code == "other-law-open" {
+		f = f.By(finding.TheMaker)
+	}
+	f.Sum = run.In.TermsOf(from)
+	return f
+}
+
+// particles asks about synthetic polymers that are bought as solid particles: the
+// name of a polymer does not say what it is bought as.
+func (run *Run) particles() []finding.Finding {
+	in := run.In
+	var fs []finding.Finding
+	for _, u := range slices.Concat(run.Uses, run.Others) {
+		p := in.Law.PolymerOf(u.S.INCI)
+		if p == nil || u.isTrace() {
+			continue
+		}
+		for _, o := range in.Law.OtherRules() {
+			if !o.For(in.Market) || !run.aboutParticle(o, p, u) || law.Fits(o, in.Type.Key, run.situationOf(u)).Verdict == law.DoesNot {
+				continue
+			}
+			form, sev := string(o.About), finding.Ask
+			coming := !o.In(in.Market, in.Date)
+			if o.About == table.AboutBeads && run.scrubs(u) && !coming {
+				form, sev = "scrub", finding.Stop
+			}
+			if coming {
+				form += "-coming"
+			}
+			fs = append(fs, run.otherFinding(sev, "microplastics", o, u, finding.With()).As(form))
+			if sev == finding.Stop {
+				break
+			}
+		}
+	}
+	return fs
+}
+
+// aboutParticle says whether a rule on particles may be about a polymer.
+func (run *Run) aboutParticle(o *table.OtherRule, p *table.Polymer, u *LimitUse) bool {
+	switch o.About {
+	case table.AboutBeads:
+		return p.Kind == table.PolymerBead || run.scrubs(u)
+	case table.AboutCapsules:
+		return p.Kind == table.PolymerCapsule
+	case table.AboutGlitter:
+		return p.Kind == table.PolymerGlitter
+	case table.AboutParticles, table.AboutLabel:
+		return p.Kind != table.PolymerCapsule
+	}
+	return false
+}
+
+// scrubs says whether a sheet that brings the substance calls it an abrasive.
+func (run *Run) scrubs(u *LimitUse) bool {
+	for _, k := range u.S.Contributions {
+		if s := run.In.Sheets[k.Ingredient]; s != nil && slices.ContainsFunc(s.Functions, func(f string) bool {
+			return strings.EqualFold(f, "abrasive") || strings.EqualFold(f, "exfoliant") || strings.EqualFold(f, "exfoliating")
+		}) {
+			return true
+		}
+	}
+	return false
+}

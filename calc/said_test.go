@@ -1,0 +1,15 @@
+package calc
+
+import (
+	"gallipot/dossier/words"
+	"gallipot/ingredients/finding"
+)
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
+}
+
+// termText puts a summand into words.
+func termText(t finding.Term) string { return words.Term(t.Key, t.Values, words.Terminal) }

@@ -1,0 +1,81 @@
+package main
+
+import (
+	"cmp"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"maps"
+	"os"
+	"slices"
+)
+
+func (c *change) line() string {
+	what := map[outcome]string{noticed: "noticed by " + c.by, refused: "refused", missed: "MISSED", unjudged: "cannot be judged"}[c.outcome]
+	return fmt.Sprintf("%-16s %s: %q -> %q", what, c.place(), short(c.old), short(c.new))
+}
+
+func short(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:60]) + "…"
+	}
+	return s
+}
+
+// report prints the shares by table and lists what no test noticed.
+func report(w io.Writer, changes []*change, out string) error {
+	type count struct{ noticed, refused, missed, unjudged int }
+	by := map[string]*count{}
+	total := &count{}
+	for _, c := range changes {
+		n := by[c.table.name]
+		if n == nil {
+			n = &count{}
+			by[c.table.name] = n
+		}
+		for _, k := range []*count{n, total} {
+			switch c.outcome {
+			case noticed:
+				k.noticed++
+			case refused:
+				k.refused++
+			case missed:
+				k.missed++
+			case unjudged:
+				k.unjudged++
+			}
+		}
+	}
+	line := func(name string, n *count) {
+		all := n.noticed + n.refused + n.missed
+		share := 0.0
+		if all > 0 {
+			share = 100 * float64(n.noticed+n.refused) / float64(all)
+		}
+		fmt.Fprintf(w, "%-22s %4d tried, %4d noticed by a test, %3d refused by the reader, %3d missed: %5.1f %%; %d more that no outside source can judge\n",
+			name, all, n.noticed, n.refused, n.missed, share, n.unjudged)
+	}
+	for _, name := range slices.Sorted(maps.Keys(by)) {
+		line(name, by[name])
+	}
+	line("all", total)
+	if out == "" {
+		return nil
+	}
+	f, err := os.Create(out)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	cw := csv.NewWriter(f)
+	cw.Write([]string{"outcome", "table", "row", "column", "was", "became"})
+	slices.SortStableFunc(changes, func(a, b *change) int { return cmp.Compare(a.place(), b.place()) })
+	for _, c := range changes {
+		if c.outcome == missed || c.outcome == unjudged {
+			word := map[outcome]string{missed: "missed", unjudged: "cannot be judged"}[c.outcome]
+			cw.Write([]string{word, c.table.name, c.table.rows[c.row][0], c.table.header[c.col], c.old, c.new})
+		}
+	}
+	cw.Flush()
+	return cw.Error()
+}
