@@ -182,7 +182,11 @@ func (run *Run) opinion(rows []*table.OtherRule, u *LimitUse) (checks []OtherChe
 		return nil, nil
 	}
 	say := func(o *table.OtherRule, form string, c OtherCheck) {
-		said := run.otherFinding(finding.Ask, "opinion", o, u, finding.With().Range("content", c.Content, "%", finding.FourDigits)).As(form)
+		values := finding.With().Range("content", c.Content, "%", finding.FourDigits)
+		if form == "not-in" {
+			values = values.Name("form", o.NotIn)
+		}
+		said := run.otherFinding(finding.Ask, "opinion", o, u, values).As(form)
 		f = &said
 	}
 	fits := false
@@ -226,7 +230,10 @@ func (run *Run) comesAs(what string) bool {
 
 // otherFinding says what a rule has to do with a substance.
 func (run *Run) otherFinding(sev finding.Severity, code string, o *table.OtherRule, u *LimitUse, values finding.Values) finding.Finding {
-	values = values.Quote("rule", o.Source).Name("area", o.Area)
+	values = values.Quote("rule", o.Source)
+	if code == "other-law" || code == "other-law-open" {
+		values = values.Name("area", o.Area)
+	}
 	if o.LimitPct != nil {
 		values = values.Figure("limit", o.Limit, o.Unit)
 	}
@@ -234,7 +241,6 @@ func (run *Run) otherFinding(sev finding.Severity, code string, o *table.OtherRu
 	if o.Kind == table.KindLaw && !o.From.IsZero() {
 		values = values.Day("from", o.From)
 	}
-	values = values.Name("form", o.NotIn)
 	if o.FromMemory() || o.LimitPct != nil && !o.FigureSeen {
 		values = values.Term("unverified", "unverified", nil)
 	}
@@ -248,6 +254,12 @@ func (run *Run) otherFinding(sev finding.Severity, code string, o *table.OtherRu
 	}
 	f.Sum = run.In.TermsOf(from)
 	return f
+}
+
+// comingForms are the forms of a finding about a rule on particles that is not yet in force.
+var comingForms = map[string]string{
+	table.AboutBeads: "beads-coming", table.AboutParticles: "particles-coming", table.AboutCapsules: "capsules-coming",
+	table.AboutGlitter: "glitter-coming", table.AboutLabel: "label-coming",
 }
 
 // particles asks about synthetic polymers that are bought as solid particles: the
@@ -270,7 +282,7 @@ func (run *Run) particles() []finding.Finding {
 				form, sev = "scrub", finding.Stop
 			}
 			if coming {
-				form += "-coming"
+				form = comingForms[o.About]
 			}
 			fs = append(fs, run.otherFinding(sev, "microplastics", o, u, finding.With()).As(form))
 			if sev == finding.Stop {
