@@ -147,7 +147,11 @@ func (in *Input) OnVariant(f finding.Finding) finding.Finding {
 		name = in.Variant.ID
 	}
 	f.About.ID += "/" + in.Variant.ID
-	f.Subject += ", " + name
+	if strings.HasPrefix(name, f.Subject) {
+		f.Subject = name
+	} else {
+		f.Subject += ", " + name
+	}
 	f.About.Text = f.Subject
 	return f
 }

@@ -247,12 +247,12 @@ func (run *Run) otherFinding(sev finding.Severity, code string, o *table.OtherRu
 	if o.Note != "" {
 		values = values.Quote("remark", o.Note)
 	}
-	_, _, from := formula.WorstOf(u.S, run.Comps)
+	worst, _, from := formula.WorstOf(u.S, run.Comps)
 	f := finding.NewFinding(sev, code, posOf(LimitCheck{Contributions: from}), values).On(u.name()).By(finding.TheAssessor)
 	if code == "other-law" || code == "other-law-open" {
 		f = f.By(finding.TheMaker)
 	}
-	f.Sum = run.In.TermsOf(from)
+	f.Sum, f.Grade = run.In.TermsOf(from), &worst.Max
 	return f
 }
 
