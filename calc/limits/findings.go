@@ -212,13 +212,6 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 	return f
 }
 
-func orText(s, instead string) string {
-	if s == "" {
-		return instead
-	}
-	return s
-}
-
 // needsExact says whether a narrower range could keep the limit.
 func (c LimitCheck) needsExact() bool {
 	return c.LimitPct != nil && c.Shape.Kind == CheckFigure && !c.LimitPct.Less(c.Content.Min) && !c.Content.IsExact()

@@ -80,10 +80,3 @@ const (
 	AssessorWord   = "the assessor"
 	LaboratoryWord = "a laboratory"
 )
-
-func joinAnd(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
-}

@@ -306,6 +306,3 @@ func Clip(text string) string {
 	}
 	return text
 }
-
-// quoted returns a maker's text in quotes for a message.
-func quoted(text string) string { return fmt.Sprintf("%q", Clip(text)) }
