@@ -117,7 +117,7 @@ func printAll(t *testing.T, w *workshop.Workshop, as []*assess.Assessment, opt a
 	figs, err := figures.FiguresOf(as)
 	require.NoError(t, err)
 	require.Empty(t, figures.Compare(figs, figs))
-	docs := []*document.Document{batch.BatchList(w, opt.Date), stability.Document(as, opt.Date)}
+	docs := []*document.Document{batch.BatchList(w, opt.Date, nil), stability.Document(as, opt.Date)}
 	for _, a := range as {
 		figures, err := pack.Figures(a, "", nil)
 		require.NoError(t, err)

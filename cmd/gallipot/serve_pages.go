@@ -142,7 +142,7 @@ func (v *visit) batches() error {
 	code := v.asked("code")
 	ask := &form{Action: "/batches", Button: "Show", Fields: []field{{Name: "code", Label: "Batch", Value: code, Options: chooseFrom("all", v.w.BatchCodes())}}}
 	if code == "" {
-		return v.page(batch.BatchList(v.w, v.opt.Date), ask)
+		return v.page(batch.BatchList(v.w, v.opt.Date, nil), ask)
 	}
 	b := v.w.Batch(code)
 	if b == nil {

@@ -77,14 +77,11 @@ func cover(v *show.View) *document.Cover {
 }
 
 func countFigures(v *show.View) *document.KeyFigures {
-	n := map[finding.Severity]int{}
-	for _, f := range v.Findings() {
-		n[f.Severity]++
-	}
+	n := finding.Count(v.Findings())
 	return &document.KeyFigures{Items: []document.KeyFigure{
-		{Label: "Stop", Value: document.IntCell(n[finding.Stop]), Note: "against a law, a certificate or a Standard, or not computable"},
-		{Label: "Ask", Value: document.IntCell(n[finding.Ask]), Note: "someone must supply or decide"},
-		{Label: "Note", Value: document.IntCell(n[finding.Note]), Note: "worth knowing"},
+		{Label: "Stop", Value: document.IntCell(n.Stop), Note: "against a law, a certificate or a Standard, or not computable"},
+		{Label: "Ask", Value: document.IntCell(n.Ask), Note: "someone must supply or decide"},
+		{Label: "Note", Value: document.IntCell(n.Note), Note: "worth knowing"},
 	}}
 }
 
