@@ -1,9 +1,6 @@
 package workshop
 
 import (
-	"slices"
-	"strings"
-
 	"gallipot/calc/masses"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/source"
@@ -167,35 +164,4 @@ func (b *Batch) WeighedG() (sum exact.Num) {
 		}
 	}
 	return sum
-}
-
-// Batch returns the batch of a code, in any letter case, or nil.
-func (w *Workshop) Batch(code string) *Batch {
-	for _, b := range w.BatchRecords {
-		if strings.EqualFold(b.Code, code) {
-			return b
-		}
-	}
-	return nil
-}
-
-// BatchCodes returns the codes of all batches, in the order of their files.
-func (w *Workshop) BatchCodes() []string {
-	codes := make([]string, len(w.BatchRecords))
-	for i, b := range w.BatchRecords {
-		codes[i] = b.Code
-	}
-	return codes
-}
-
-// BatchesOf returns the batches of a product, the oldest first.
-func (w *Workshop) BatchesOf(product string) []*Batch {
-	var list []*Batch
-	for _, b := range w.BatchRecords {
-		if b.Product == product {
-			list = append(list, b)
-		}
-	}
-	slices.SortStableFunc(list, func(a, b *Batch) int { return int(a.Date) - int(b.Date) })
-	return list
 }

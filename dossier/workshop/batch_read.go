@@ -2,21 +2,12 @@ package workshop
 
 import (
 	"path"
-	"regexp"
 	"strings"
 
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
-
-const (
-	batchLineExample = "{ingredient: water, phase: A, planned_g: 1040.2, weighed_g: 1040.2, lot: RM-0231}"
-	codeWords        = "letters, digits, points, hyphens and underscores, up to 40 of them"
-)
-
-// codeForm is what a batch code may be: it is a file name and stands on packs.
-var codeForm = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)
 
 // ReadBatch reads one batch record. Keys without a value are still to be filled
 // in and no mistake. The ids it names are not looked up.

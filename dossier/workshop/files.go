@@ -145,12 +145,6 @@ func (l *loader) readOwnLimits() {
 	}
 }
 
-// paper is a file named as evidence, with the place that names it.
-type paper struct {
-	file string
-	pos  exact.Pos
-}
-
 // checkEvidence looks whether the papers named are in the folder. A paper
 // outside it is refused, since it would not travel with the workshop.
 func (l *loader) checkEvidence() {

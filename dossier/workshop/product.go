@@ -5,7 +5,9 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
+	"strings"
 )
 
 // Product is one product file: what figures depend on (the embedded product)
@@ -214,4 +216,42 @@ func (p *Product) papers() []paper {
 		all = append(all, paper{c.File, c.Pos})
 	}
 	return all
+}
+
+// About returns a finding about the product, for the maker to settle.
+func (p *Product) About(f finding.Finding) finding.Finding {
+	f = f.On(p.ID).By(finding.TheMaker)
+	if p.Name != "" {
+		f.Subject, f.About.Text = p.Name, p.Name
+	}
+	f.About.ID = p.ID
+	return f
+}
+
+// File is the name of the product's file; "" for one that was not read from a file.
+func (p *Product) File() string {
+	if p.Source == nil {
+		return ""
+	}
+	return p.Source.Name
+}
+
+// StatedDensity reads the density of the specification where it is a number.
+func StatedDensity(p *Product) *exact.Num {
+	for _, x := range p.Specification.Properties {
+		if x.Name != "density" {
+			continue
+		}
+		n, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(x.Text, "g/ml")))
+		if err == nil && n.Sign() > 0 {
+			return &n
+		}
+	}
+	return nil
+}
+
+// paper is a file named as evidence, with the place that names it.
+type paper struct {
+	file string
+	pos  exact.Pos
 }

@@ -157,17 +157,6 @@ func readPresentation(m *source.Mapping, p *Product) {
 	p.Label = readLabel(m.At("label"))
 }
 
-// readSentence reads a text that may run over several lines.
-func readSentence(v source.Node) Sentence {
-	if !v.Present() {
-		return Sentence{}
-	}
-	if v.IsGroup() {
-		return Sentence{v.Text(), v.Pos()} // a sentence with a colon, see Node.Text
-	}
-	return Sentence{v.Prose(), v.Pos()}
-}
-
 // readExposure reads figures that replace the exposure table. An assessor has to
 // be able to weigh them, so the source is needed.
 func readExposure(v source.Node) (e *formula.OwnExposure) {

@@ -1,17 +1,14 @@
 package workshop
 
 import (
-	"io/fs"
-	"os"
-	"slices"
-
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
-	"gallipot/dossier/parallel"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
+	"slices"
+	"strings"
 )
 
 // Workshop is the maker's folder as read. It does not change after Load.
@@ -56,55 +53,6 @@ type Party struct {
 	Pos       exact.Pos
 }
 
-// defaultEvidenceYears holds where workshop.yaml does not say.
-const defaultEvidenceYears = 3
-
-// Load reads a workshop folder. It never stops at the first mistake: findings
-// hold all of them, by file and line. Product types, countries and the like are
-// those of the tables.
-//
-// The workshop is nil when the folder has no workshop.yaml or cannot be opened.
-// Nothing outside the folder is read; a link that leads out of it is refused.
-func Load(dir string, tables *table.Tables) (*Workshop, []finding.Finding) {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return nil, []finding.Finding{noWorkshop(dir, "no-folder")}
-	}
-	defer root.Close()
-	return LoadFS(dir, root.FS(), tables)
-}
-
-// LoadFS is Load for a file system. dir is used in messages alone.
-func LoadFS(dir string, fsys fs.FS, tables *table.Tables) (*Workshop, []finding.Finding) {
-	l := &loader{fsys: fsys, w: &Workshop{
-		Dir:                dir,
-		Law:                tables,
-		ResponsiblePersons: map[rows.Market]Party{},
-		EvidenceYears:      defaultEvidenceYears,
-		BatchCode:          defaultCodeScheme(),
-		Sheets:             map[string]*ingredients.Sheet{},
-		OwnLimits:          map[string][]byte{},
-		Sources:            map[string]*source.Source{},
-		SheetFile:          map[string]string{},
-	}}
-	if !l.readWorkshop() {
-		return nil, append(l.findings, noWorkshop(dir, ""))
-	}
-	l.readAll()
-	l.crossCheck()
-	l.checkEvidence()
-	l.w.LotDate = lotDates(l.w.BatchRecords)
-	l.w.Loaded = source.SortFindings(l.findings)
-	return l.w, l.w.Loaded
-}
-
-func noWorkshop(dir, form string) finding.Finding {
-	f := finding.NewFinding(finding.Stop, codeNoWorkshop, exact.Pos{}, nil).As(form).On(dir).By(finding.TheMaker).
-		With(finding.Action{Kind: finding.ActionBegin})
-	f.Unread = true
-	return f
-}
-
 // Excerpt returns the line of a place as typed and a line with carets under it;
 // both are empty where the place is in none of the files read.
 func (w *Workshop) Excerpt(pos exact.Pos) (line, caret string) {
@@ -137,106 +85,56 @@ func (w *Workshop) Product(id string) *Product {
 	return nil
 }
 
-// loader fills a workshop.
-type loader struct {
-	fsys   fs.FS
-	w      *Workshop
-	sheets []string // names of the sheet files, readable or not
-	// productFile holds the ids that belong to the product files, readable or not.
-	productFile map[string]bool
-	findings    []finding.Finding
+// Batch returns the batch of a code, in any letter case, or nil.
+func (w *Workshop) Batch(code string) *Batch {
+	for _, b := range w.BatchRecords {
+		if strings.EqualFold(b.Code, code) {
+			return b
+		}
+	}
+	return nil
 }
 
-// readAll reads every sheet and product, several at a time, and enters them in
-// the order of their names, so that the result does not depend on which was
-// ready first.
-func (l *loader) readAll() {
-	l.noteStrangers()
-	sheets, products, batches := l.list("ingredients"), l.list("products"), l.list("batches")
-	l.sheets = sheets
-	l.productFile = productFiles(products)
-	type result struct {
-		src      *source.Source
-		sheet    *ingredients.Sheet
-		product  *Product
-		batch    *Batch
-		findings []finding.Finding
+// BatchCodes returns the codes of all batches, in the order of their files.
+func (w *Workshop) BatchCodes() []string {
+	codes := make([]string, len(w.BatchRecords))
+	for i, b := range w.BatchRecords {
+		codes[i] = b.Code
 	}
-	names := slices.Concat(sheets, products, batches)
-	results := make([]result, len(names))
-	env := newProductEnv(l.w.Markets, l.w.Law)
-	parallel.Each(len(names), func(i int) {
-		r := &results[i]
-		var f *finding.Finding
-		if r.src, f = l.open(names[i]); f != nil {
-			r.findings = []finding.Finding{*f}
-			return
-		}
-		r.src.Keep()
-		defer r.src.Release()
-		switch {
-		case i < len(sheets):
-			r.sheet, r.findings = ingredients.ReadSheet(r.src)
-			r.src.Canonical()
-		case i < len(sheets)+len(products):
-			r.product, r.findings = readProduct(r.src, env)
-			r.src.Canonical(BesideFigures...)
-		default:
-			r.batch, r.findings = ReadBatch(r.src)
-		}
-	})
-	for i, r := range results {
-		l.findings = append(l.findings, r.findings...)
-		if r.src != nil {
-			l.w.Sources[names[i]] = r.src
-		}
-		switch {
-		case r.sheet != nil:
-			l.addSheet(names[i], r.sheet)
-		case r.product != nil:
-			l.addProduct(r.product)
-		case r.batch != nil:
-			l.addBatch(r.batch)
-		}
-	}
-	slices.SortStableFunc(l.w.Products, func(a, b *Product) int {
-		switch {
-		case a.ID < b.ID:
-			return -1
-		case a.ID > b.ID:
-			return 1
-		}
-		return 0
-	})
-	l.w.Batches = batches
-	l.readOwnLimits()
+	return codes
 }
 
-func (l *loader) addSheet(file string, s *ingredients.Sheet) {
-	id := s.ID
-	if id == "" {
-		id = IDOfFile(file) // so that the formulas that use it get no finding of their own
+// BatchesOf returns the batches of a product, the oldest first.
+func (w *Workshop) BatchesOf(product string) []*Batch {
+	var list []*Batch
+	for _, b := range w.BatchRecords {
+		if b.Product == product {
+			list = append(list, b)
+		}
 	}
-	if first := l.w.SheetFile[id]; first != "" {
-		l.stop(source.CodeDuplicateID, "", s.Pos, id, With().Name("other", first))
-		return
-	}
-	l.w.Sheets[id] = s
-	l.w.SheetFile[id] = file
+	slices.SortStableFunc(list, func(a, b *Batch) int { return int(a.Date) - int(b.Date) })
+	return list
 }
 
-func (l *loader) addProduct(p *Product) {
-	if first := l.w.Product(p.ID); first != nil && p.ID != "" {
-		l.stop(source.CodeDuplicateID, "", p.Pos, p.ID, With().Name("other", first.Source.Name))
-		return
-	}
-	l.w.Products = append(l.w.Products, p)
+// contact is a person who can be reached about a product. Empty fields are not
+// given.
+type contact struct {
+	Name  string
+	Phone string
+	Email string
 }
 
-// stop adds a finding of kind stop that says the files cannot be read as they
-// stand.
-func (l *loader) stop(code, form string, pos exact.Pos, subject string, v finding.Values) {
-	f := finding.NewFinding(finding.Stop, code, pos, v).As(form).On(subject).By(finding.TheMaker)
-	f.Unread = true
-	l.findings = append(l.findings, f)
+// Words prints a contact, a line each.
+func (c contact) Words() string {
+	return strings.Join(slices.DeleteFunc([]string{c.Name, c.Phone, c.Email}, func(s string) bool { return s == "" }), "\n")
+}
+
+// ContactFor returns whom to reach about a product on a market: the person for the
+// EU serves Northern Ireland too.
+func (w *Workshop) ContactFor(m rows.Market) contact {
+	person, ok := w.ResponsiblePersons[m]
+	if !ok {
+		person = w.ResponsiblePersons[m.Annexes()]
+	}
+	return person.Contact
 }

@@ -1,9 +1,8 @@
 package workshop
 
 import (
-	"strings"
-
 	"gallipot/ingredients/exact"
+	"strings"
 )
 
 // LotUse is one lot with a date in a record.
@@ -52,4 +51,11 @@ func EachLot(batches []*Batch, visit func(b *Batch, key string, lot BatchLot)) {
 			}
 		}
 	}
+}
+
+func LotName(l BatchLot) string {
+	if l.Lot != "" {
+		return l.Lot
+	}
+	return l.SupplierLot
 }
