@@ -12,12 +12,6 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// The table of the aggregate exposure, by its ID, and its sheet.
-const (
-	aggregateSheet = "Recalc aggregate"
-	tableAggregate = "recalc-aggregate"
-)
-
 // aggregateTable computes the exposure to preservatives and UV filters from all
 // cosmetics together, each with as much as this product; nil where there is none.
 func (b *marginBuilder) aggregateTable() *document.Table {

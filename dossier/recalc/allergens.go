@@ -12,14 +12,6 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// The tables of allergens, by their IDs, and their sheets.
-const (
-	allergenSheet   = "Recalc allergens"
-	declareSheet    = "Recalc declare"
-	tableThresholds = "recalc-thresholds"
-	tableDeclare    = "recalc-declare"
-)
-
 // allergenGroup is a label name whose total is made of the same substances in
 // one or several markets.
 type allergenGroup struct {

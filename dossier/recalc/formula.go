@@ -10,20 +10,6 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// The tables of the formula, by their IDs, and the sheet they stand on.
-const (
-	formulaSheet   = "Recalc formula"
-	tableWritten   = "recalc-lines"
-	tableShares    = "recalc-slot-shares"
-	tableAdded     = "recalc-added"
-	tablePortions  = "recalc-portions"
-	tableUse       = "recalc-use"
-	toleranceName  = "Rule_sum_tolerance_pct"
-	okWords        = "100"
-	not100Words    = "not 100"
-	nothingForRest = "nothing left for q.s."
-)
-
 // formulaBuilder builds the tables of the formula.
 type formulaBuilder struct {
 	m         *model
@@ -298,9 +284,6 @@ func (b *formulaBuilder) lineCheck(c *modelColumn) document.Cell {
 	}
 	return cell.Computed(`IF(` + test + `,"` + verdictText(failed) + `","` + verdictText(met) + `")`)
 }
-
-// verdictText is a verdict as a sheet shows it.
-func verdictText(c document.Cell) string { return strings.ReplaceAll(c.String(), "\u00a0", " ") }
 
 // shares shows how several raw materials share a slot.
 func (b *formulaBuilder) shares() *document.Table {
