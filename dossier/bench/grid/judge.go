@@ -172,7 +172,7 @@ func (q *ask) mark(r *row, a *assess.Assessment) {
 	if gravest == nil {
 		return
 	}
-	r.Mark = frame.Sign(frame.KindOf(*gravest), strings.TrimSuffix(q.names.Sentence(frame.Said(gravest).Message), "."))
+	r.Mark = frame.Sign(frame.KindOf(*gravest), strings.TrimSuffix(q.names.Message(*gravest), "."))
 	if r.Why == "" {
 		r.Why = q.names.Short(gravest.Subject)
 		if gravest.Subject == r.ID || gravest.Subject == "" {

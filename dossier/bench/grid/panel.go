@@ -16,7 +16,6 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // panel is what the formula comes to, beside the grid.
@@ -27,7 +26,7 @@ type panel struct {
 	Exact     bool // the total is 100
 	Typing    bool
 	Counts    frame.Counts
-	Stops     []finding.Finding
+	Stops     []frame.Told
 	Cost      string
 	Names     frame.Namer
 	List      []entry

@@ -58,7 +58,7 @@ func showLabel(v *frame.Visit) error {
 		for _, l := range unfit {
 			why = append(why, l.FitFindings(false)...)
 		}
-		data["Why"] = why
+		data["Why"] = v.TellAll(why)
 		if len(unfit) < len(a.Markets) {
 			data["PDF"] = "/product/" + url.PathEscape(p.ID) + "/label.pdf?variant=" + url.QueryEscape(id)
 		}
