@@ -75,7 +75,7 @@ func batchRows(v *frame.Visit, ofBatches []finding.Finding) []batchRow {
 			}
 		}
 		r.Counts = frame.CountOf(fs)
-		r.Open = slices.ContainsFunc(b.Lines, func(l workshop.BatchLine) bool { return l.WeighedG == nil })
+		r.Open = !v.Site.ReadOnly && slices.ContainsFunc(b.Lines, func(l workshop.BatchLine) bool { return l.WeighedG == nil })
 		list = append(list, r)
 	}
 	slices.Reverse(list)
