@@ -281,9 +281,9 @@ var arrows = map[string][]string{
 		"dossier/pack", "dossier/stability", "dossier/workshop",
 	},
 	"dossier/bench/product": {
-		"calc/formula", "calc/law", "dossier", "dossier/assess", "dossier/bench/frame",
-		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/label",
-		"dossier/ready", "dossier/store", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"calc/law", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/document/page",
+		"dossier/edit", "dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/scale": {
 		"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame",

@@ -1,17 +1,35 @@
 package frame
 
 import (
+	"html"
 	"regexp"
+	"strings"
 )
 
-var heading = regexp.MustCompile(`<(/?)h([1-5])\b`)
+var (
+	heading = regexp.MustCompile(`<(/?)h([1-5])\b`)
+	command = regexp.MustCompile(`gallipot check [a-z0-9/-]+`)
+)
 
 // Inside returns the body of a document of package dossier, which its printer has escaped,
-// for a place inside a page: its headings go down by one rank, under that of the page.
-func Inside(body string) HTML {
-	return HTML(heading.ReplaceAllStringFunc(body, func(s string) string {
-		b := []byte(s)
-		b[len(b)-1]++
-		return string(b)
-	}))
+// for a place inside a page: its headings go down by one rank, under that of the page; in
+// its text materials have their names, and the verb that lists what is open is what a page
+// calls it.
+func (n Namer) Inside(body string) HTML {
+	var b strings.Builder
+	for len(body) > 0 {
+		text, rest, tag := strings.Cut(body, "<")
+		b.WriteString(html.EscapeString(command.ReplaceAllString(n.Short(html.UnescapeString(text)), "the open points")))
+		if !tag {
+			break
+		}
+		inside, after, _ := strings.Cut(rest, ">")
+		b.WriteString(heading.ReplaceAllStringFunc("<"+inside+">", func(s string) string {
+			down := []byte(s)
+			down[len(down)-1]++
+			return string(down)
+		}))
+		body = after
+	}
+	return HTML(b.String())
 }

@@ -48,6 +48,9 @@ func (n Namer) Tell(f finding.Finding) Told {
 		line = said.Subject + ": " + line
 	}
 	t.Message = n.Sentence(line)
+	if strings.Contains(said.Subject, "/") { // a file keeps the letters of its name
+		t.Message = strings.TrimRight(line, ".") + "."
+	}
 	for _, x := range said.Sum {
 		t.Sum = append(t.Sum, n.Short(x.Text))
 	}
@@ -62,9 +65,7 @@ func (n Namer) Message(f finding.Finding) string { return n.Tell(f).Message }
 
 // Tell puts a finding into sentences, with the page that settles it.
 func (v *Visit) Tell(f finding.Finding) Told {
-	t := NamesOf(v.Workshop()).Tell(f)
-	t.Link = v.Where(f)
-	return t
+	return v.TellAll([]finding.Finding{f})[0]
 }
 
 // TellAll is Tell for several.
@@ -73,7 +74,9 @@ func (v *Visit) TellAll(fs []finding.Finding) []Told {
 	list := make([]Told, len(fs))
 	for i, f := range fs {
 		list[i] = names.Tell(f)
-		list[i].Link = v.Where(f)
+		if link := v.Where(f); link.Href != v.R.URL.EscapedPath() { // not to where one is
+			list[i].Link = link
+		}
 	}
 	return list
 }
@@ -97,7 +100,7 @@ func (v *Visit) Where(f finding.Finding) Link {
 	}
 	for id, sheet := range w.Sheets {
 		if src := w.SheetSource(id); src != nil && src.Name == file {
-			return sheetLink(id, sheet.Name, key)
+			return sheetLink(id, sheet.Name, file, key)
 		}
 	}
 	for _, b := range w.BatchRecords {
@@ -122,6 +125,9 @@ func fieldAnchor(key string, groups ...string) string {
 
 func productLink(p *workshop.Product, key string, line int) Link {
 	base := "/product/" + url.PathEscape(p.ID)
+	if key == "claim" {
+		key = "claims"
+	}
 	first, _, _ := strings.Cut(key, ".")
 	switch first {
 	case "amount", "formula", "saponify", "fill", "then_add":
@@ -161,8 +167,11 @@ func lineAnchor(p *workshop.Product, line int) string {
 	return ""
 }
 
-func sheetLink(id, name, key string) Link {
+func sheetLink(id, name, file, key string) Link {
 	base := "/material/" + url.PathEscape(id)
+	if whole := map[string]string{"supplier": "supplier.name", "price": "price.per_kg"}[key]; whole != "" {
+		key = whole
+	}
 	first, _, _ := strings.Cut(key, ".")
 	switch first {
 	case "allergens":
@@ -180,7 +189,7 @@ func sheetLink(id, name, key string) Link {
 	case "":
 		return Link{base, "Open " + name}
 	}
-	return Link{"/text/ingredients/" + id + ".yaml#text", "Write " + strings.ReplaceAll(first, "_", " ") + " into the file of " + name}
+	return Link{"/text/" + file + "#text", "Write " + strings.ReplaceAll(first, "_", " ") + " into the file of " + name}
 }
 
 func batchAnchor(key string) string {

@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"gallipot/calc/formula"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
@@ -69,10 +68,9 @@ func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *fram
 		switch {
 		case x.Settle != nil && x.Settle.File == p.Source.Name:
 			q.Field = settling(f, x, names)
+		case x.Settle == nil && len(x.Who) > 0 && !x.IsAsked(finding.RoleMaker): // others decide
 		case x.Settle == nil && x.Pos.File == p.Source.Name:
 			q.Field = fieldOf(f, x.Pos, names)
-		case x.Settle == nil && x.Severity == finding.Stop:
-			q.Field = lineOf(f, p, x, names)
 		}
 		if q.Field != nil && x.Pos.File == p.Source.Name {
 			q.Link = frame.Link{}
@@ -144,38 +142,6 @@ func fieldOf(f *frame.Opened, at exact.Pos, names frame.Namer) *field {
 		label = strings.ReplaceAll(last, "_", " ")
 	}
 	return &field{Path: path.String(), Label: strings.ToUpper(label[:1]) + label[1:], Value: value, Long: len(value) > 24}
-}
-
-// lineOf finds the line of the formula that brings in the material a stop is about: on its
-// own, or as what a variant puts into a slot.
-func lineOf(f *frame.Opened, p *workshop.Product, x finding.Finding, names frame.Namer) *field {
-	at := edit.Path{"formula", "phases"}
-	for i, ph := range p.Formula.Phases {
-		for j, l := range ph.Lines {
-			fills := l.Slot != "" && slices.ContainsFunc(p.Variants, func(v *formula.Variant) bool {
-				in := func(all []formula.Fill) bool {
-					return slices.ContainsFunc(all, func(f formula.Fill) bool {
-						return f.Slot == l.Slot && slices.ContainsFunc(f.Parts, func(k formula.FillPart) bool { return k.Ingredient == x.About.ID })
-					})
-				}
-				return in(v.Fill) || slices.ContainsFunc(v.Portions, func(q formula.Portion) bool { return in(q.Fill) })
-			})
-			if l.Ingredient != x.About.ID && !fills {
-				continue
-			}
-			amount := at.At(i).Then("lines").At(j).Then("amount")
-			value, ok := f.Text(amount)
-			if !ok || x.About.ID == "" {
-				return nil
-			}
-			what := names.Name(l.Ingredient)
-			if l.Slot != "" {
-				what = l.Slot
-			}
-			return &field{Path: amount.String(), Label: strings.ToUpper(what[:1]) + what[1:] + ", written", Value: value}
-		}
-	}
-	return nil
 }
 
 // grouped sorts points by who can settle them: you, suppliers, others.
