@@ -19,7 +19,7 @@ func (n Namer) Inside(body string) HTML {
 	var b strings.Builder
 	for len(body) > 0 {
 		text, rest, tag := strings.Cut(body, "<")
-		b.WriteString(html.EscapeString(command.ReplaceAllString(n.Short(html.UnescapeString(text)), "the open points")))
+		b.WriteString(html.EscapeString(n.Short(command.ReplaceAllString(html.UnescapeString(text), "the open points"))))
 		if !tag {
 			break
 		}

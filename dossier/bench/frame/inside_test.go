@@ -5,12 +5,14 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/formula"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 )
 
 func TestInside(t *testing.T) {
-	w := &workshop.Workshop{Sheets: map[string]*ingredients.Sheet{"keeper-pe": {Name: "Keeper <P> & E"}}}
+	w := &workshop.Workshop{Sheets: map[string]*ingredients.Sheet{"keeper-pe": {Name: "Keeper <P> & E"}},
+		Products: []*workshop.Product{{Product: &formula.Product{ID: "heath-wash", Name: "Heath Wash"}}}}
 	for name, c := range map[string][2]string{
 		"headings go down":           {`<h1 id="a">A</h1><h5>B</h5>`, `<h2 id="a">A</h2><h6>B</h6>`},
 		"names in place of ids":      {`<td>keeper-pe</td>`, `<td>Keeper &lt;P&gt; &amp; E</td>`},

@@ -131,28 +131,35 @@ func productLink(p *workshop.Product, key string, line int) Link {
 	first, _, _ := strings.Cut(key, ".")
 	switch first {
 	case "amount", "formula", "saponify", "fill", "then_add":
-		return Link{base + "/formula" + lineAnchor(p, line), "Open the line in the formula"}
+		return Link{base + "/formula" + lineAnchor(p, line), "Open the line in " + p.Name}
 	case "name", "function", "product_type", "intended_for", "professional", "revision", "made_in", "claims", "directions", "storage", "warnings":
-		return Link{base + "/facts" + fieldAnchor(key, first), "Open the field"}
+		return Link{base + "/facts" + fieldAnchor(key, first), factText(p, first)}
 	case "net_content":
 		if key == first {
 			key += ".g"
 		}
-		return Link{base + "/facts" + fieldAnchor(key, first), "Open the field"}
+		return Link{base + "/facts" + fieldAnchor(key, first), factText(p, first)}
 	case "label", "durability", "specification":
 		anchor := fieldAnchor(key, first)
 		if key == first { // the part of the page
 			anchor = "#" + first
 		}
-		return Link{base + "/facts" + anchor, "Open the field"}
+		return Link{base + "/facts" + anchor, factText(p, first)}
 	case "stability", "microbiology":
-		return Link{base + "/tests", "Open the tests"}
+		return Link{base + "/tests", "Open the tests of " + p.Name}
 	case "assessments":
-		return Link{base + "/pack", "Open assessor and pack"}
+		return Link{base + "/pack", "Open assessor and pack of " + p.Name}
 	case "":
+		if at := lineAnchor(p, line); at != "" {
+			return Link{base + "/formula" + at, "Open the line in " + p.Name}
+		}
 		return Link{base, "Open " + p.Name}
 	}
 	return Link{"/text/" + p.Source.Name + "#text", "Write " + strings.ReplaceAll(key, "_", " ") + " into the file of " + p.Name}
+}
+
+func factText(p *workshop.Product, key string) string {
+	return "Open " + strings.ReplaceAll(key, "_", " ") + " of " + p.Name
 }
 
 // lineAnchor is the amount of the line of the formula that stands in a line of the file.

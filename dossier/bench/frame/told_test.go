@@ -14,7 +14,7 @@ func TestProductLink(t *testing.T) {
 	p := &workshop.Product{Product: &formula.Product{ID: "balm", Name: "Balm"}}
 	p.Formula.Phases = []formula.Phase{{Lines: []formula.Line{{Pos: exact.Pos{Line: 7}}, {Pos: exact.Pos{Line: 8}}}}}
 	for key, want := range map[string]string{
-		"":                 "/product/balm",
+		"":                 "/product/balm/formula#amount-0-1",
 		"amount":           "/product/balm/formula#amount-0-1",
 		"claim":            "/product/balm/facts#claims",
 		"net_content":      "/product/balm/facts#net_content-g",

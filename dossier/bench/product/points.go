@@ -69,7 +69,7 @@ func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *fram
 		case x.Settle != nil && x.Settle.File == p.Source.Name:
 			q.Field = settling(f, x, names)
 		case x.Settle == nil && len(x.Who) > 0 && !x.IsAsked(finding.RoleMaker): // others decide
-		case x.Settle == nil && x.Pos.File == p.Source.Name:
+		case x.Settle == nil && x.Pos.File == p.Source.Name && !within(f, x.Pos, "formula"): // no amount is named
 			q.Field = fieldOf(f, x.Pos, names)
 		}
 		if q.Field != nil && x.Pos.File == p.Source.Name {
@@ -93,7 +93,11 @@ func settling(f *frame.Opened, x finding.Finding, names frame.Namer) *field {
 	}
 	path := edit.Path(strings.Split(s.Key, "."))
 	label, ok := factLabel(path.String())
-	if !ok {
+	switch {
+	case ok:
+	case x.Pos.File == s.File && within(f, x.Pos, path[0]): // the value that the finding stands at
+		return fieldOf(f, x.Pos, names)
+	default:
 		return nil
 	}
 	value, _ := f.Text(path)
@@ -115,6 +119,13 @@ func where(p *workshop.Product, f finding.Finding) string {
 		parts = append(parts, strings.Join(f.Markets, ", "))
 	}
 	return strings.Join(parts, " · ")
+}
+
+// within says whether a place is inside what a key of the file holds; one of a list is named
+// by its singular.
+func within(f *frame.Opened, at exact.Pos, key string) bool {
+	path := f.PathAt(at.Line, at.Col)
+	return len(path) > 0 && (path[0] == key || path[0] == key+"s") && key != ""
 }
 
 // fieldOf finds the value at a place of the file. A line of the formula is settled by its
