@@ -19,7 +19,7 @@ func (n Namer) Inside(body string) HTML {
 	var b strings.Builder
 	for len(body) > 0 {
 		text, rest, tag := strings.Cut(body, "<")
-		b.WriteString(html.EscapeString(n.Short(command.ReplaceAllString(html.UnescapeString(text), "the open points"))))
+		b.WriteString(html.EscapeString(n.inside(html.UnescapeString(text))))
 		if !tag {
 			break
 		}
@@ -32,4 +32,15 @@ func (n Namer) Inside(body string) HTML {
 		body = after
 	}
 	return HTML(b.String())
+}
+
+// inside words a text of a printed document: where an id stands behind its name, it goes.
+func (n Namer) inside(s string) string {
+	s = command.ReplaceAllString(s, "the open points")
+	if strings.Contains(s, " (") {
+		for id, name := range n.all {
+			s = strings.ReplaceAll(s, name+" ("+id+")", name)
+		}
+	}
+	return n.Short(s)
 }
