@@ -32,6 +32,7 @@ var arrows = map[string][]string{
 	"testdata/mutate":            {},
 	"testdata/papers/score":      {},
 	"testdata/rooms":             {},
+	"testdata/tablemutate":       {},
 	// floor 2
 	"dossier/store":             {"ingredients/exact"},
 	"dossier/transcribe/figure": {"dossier/transcribe/lexicon", "ingredients/exact"},

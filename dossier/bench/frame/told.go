@@ -33,7 +33,8 @@ const mostInSentence = 6
 // Tell puts a finding into sentences, with names in place of ids.
 func (n Namer) Tell(f finding.Finding) Told {
 	said := Said(&f)
-	t := Told{Finding: f, Kind: KindOf(f), Against: sentence(said.Against), Why: n.Sentence(said.Why), Fix: n.Sentence(said.Fix)}
+	t := Told{Finding: f, Kind: KindOf(f), Against: sentence(said.Against), Why: n.Sentence(said.Why),
+		Fix: n.Sentence(said.Fix)}
 	line := said.Message
 	switch {
 	case len(said.Items) == 0:
@@ -132,7 +133,8 @@ func productLink(p *workshop.Product, key string, line int) Link {
 	switch first {
 	case "amount", "formula", "saponify", "fill", "then_add":
 		return Link{base + "/formula" + lineAnchor(p, line), "Open the line in " + p.Name}
-	case "name", "function", "product_type", "intended_for", "professional", "revision", "made_in", "claims", "directions", "storage", "warnings":
+	case "name", "function", "product_type", "intended_for", "professional", "revision", "made_in", "claims",
+		"directions", "storage", "warnings":
 		return Link{base + "/facts" + fieldAnchor(key, first), factText(p, first)}
 	case "net_content":
 		if key == first {
@@ -155,7 +157,8 @@ func productLink(p *workshop.Product, key string, line int) Link {
 		}
 		return Link{base, "Open " + p.Name}
 	}
-	return Link{"/text/" + p.Source.Name + "#text", "Write " + strings.ReplaceAll(key, "_", " ") + " into the file of " + p.Name}
+	what := strings.ReplaceAll(key, "_", " ")
+	return Link{"/text/" + p.Source.Name + "#text", "Write " + what + " into the file of " + p.Name}
 }
 
 func factText(p *workshop.Product, key string) string {
