@@ -9,7 +9,9 @@ import (
 
 func TestServe(t *testing.T) {
 	for name, args := range map[string][]string{
-		"alone": {"serve"}, "with what it once took": {"serve", "--workshop", "demo", "--port", "0"}, "asked for help": {"serve", "--help"},
+		"alone":                  {"serve"},
+		"with what it once took": {"serve", "--workshop", "demo", "--port", "0"},
+		"asked for help":         {"serve", "--help"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var out, errout bytes.Buffer

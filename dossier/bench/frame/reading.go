@@ -7,7 +7,8 @@ import (
 
 // What a page for reading is looked through for: forms, and what stands in them.
 var (
-	formPart  = regexp.MustCompile(`(?s)<form\b[^>]*>|</form>|<button\b.*?</button>|<details class="menu".*?</details>|<(?:input|select|textarea)\b[^>]*>`)
+	formPart = regexp.MustCompile(`(?s)<form\b[^>]*>|</form>|<button\b.*?</button>|` +
+		`<details class="menu".*?</details>|<(?:input|select|textarea)\b[^>]*>`)
 	kept      = regexp.MustCompile(` (?:id|class)="[^"]*"`)
 	untouched = regexp.MustCompile(` (?:required|autofocus|data-also|data-put="[^"]*"|data-seek="[^"]*")`)
 	chosen    = regexp.MustCompile(`^<select|type="(?:radio|checkbox|file)"`)
@@ -30,7 +31,8 @@ func forReading(page string) string {
 		case part == "</form>":
 			inside = false
 			return "</div>"
-		case strings.HasPrefix(part, "<button"), strings.HasPrefix(part, "<details"), strings.Contains(part, `type="hidden"`):
+		case strings.HasPrefix(part, "<button"), strings.HasPrefix(part, "<details"),
+			strings.Contains(part, `type="hidden"`):
 			return ""
 		}
 		how := " readonly>"
