@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench"
 	"gallipot/dossier/edit/history"
 	"gallipot/ingredients/exact"
@@ -70,6 +71,16 @@ func (c *command) bench(opt bench.Options, browse bool) error {
 	stop, end := signal.NotifyContext(context.Background(), syscall.SIGINT, syscall.SIGTERM)
 	defer end()
 	return bench.Run(stop, opt)
+}
+
+// optionsAt are the options of a page asked for now: a program that runs past
+// midnight goes on with the law of the new day.
+func (c *command) optionsAt() (assess.Options, error) {
+	opt, err := c.options()
+	if c.date == "" {
+		opt.Date = max(c.today, exact.DateOf(time.Now()))
+	}
+	return opt, err
 }
 
 // openBrowser opens an address the way the system does.

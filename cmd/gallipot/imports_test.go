@@ -282,14 +282,14 @@ var arrows = map[string][]string{
 		"dossier/pack", "dossier/stability", "dossier/workshop",
 	},
 	"dossier/bench/product": {
-		"calc/formula", "calc/law", "dossier", "dossier/assess", "dossier/bench/frame",
-		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/label",
-		"dossier/ready", "dossier/store", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"calc/law", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/document/page",
+		"dossier/edit", "dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/scale": {
 		"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame",
 		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/weigh",
-		"dossier/workshop", "ingredients/exact",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/today": {
 		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",
@@ -299,18 +299,18 @@ var arrows = map[string][]string{
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product",
 		"dossier/bench/scale", "dossier/bench/today", "dossier/edit", "dossier/edit/history",
-		"dossier/live", "dossier/store", "ingredients/exact", "ingredients/finding", "templates",
+		"dossier/live", "dossier/store", "ingredients/exact", "templates",
 	},
 	// floor 23
 	"cmd/gallipot": {
-		"calc/law", "calc/law/rows", "calc/law/table", "dossier", "dossier/assess", "dossier/batch",
-		"dossier/bench", "dossier/document", "dossier/document/page", "dossier/document/pdf",
-		"dossier/document/plain", "dossier/document/sheet", "dossier/edit/history", "dossier/figures",
-		"dossier/label", "dossier/letters", "dossier/notice", "dossier/pack", "dossier/parallel",
-		"dossier/stability", "dossier/store", "dossier/transcribe", "dossier/transcribe/draft",
-		"dossier/transcribe/filing", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
-		"dossier/transcribe/recipe", "dossier/weigh", "dossier/words", "dossier/workshop", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
+		"calc/law/rows", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench",
+		"dossier/document", "dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet",
+		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
+		"dossier/pack", "dossier/parallel", "dossier/stability", "dossier/store", "dossier/transcribe",
+		"dossier/transcribe/draft", "dossier/transcribe/filing", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/recipe", "dossier/weigh", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source", "templates", "testdata",
 	},
 }
 

@@ -124,9 +124,29 @@ func TestNotes(t *testing.T) {
 		require.Len(t, p.Fingerprint, 12)
 		questions += strings.Join(p.Questions, "\n") + "\n"
 	}
-	assert.Contains(t, questions, "Tocopherol: in the product the margin of safety is")
 	assert.Contains(t, questions, "for the figures 0000000000000000", "fault 21")
 	assert.NotContains(t, questions, "To be done")
+}
+
+// TestMarginIsAsked puts five times the vitamin E into the cream. By hand: at most 12 % of
+// an oil with 0.2 % and 1.5 % of a blend with 74 % are 1.134 % of Tocopherol; 123.2 mg of
+// cream for each kg and day, half of it absorbed, are 0.6985 mg; half of 9 mg over that is
+// 6.44, and people's own figure asks for 10.
+func TestMarginIsAsked(t *testing.T) {
+	w := demoAssessment(t, "body-cream").Workshop
+	name := filepath.Join(w.Dir, "products", "body-cream.yaml")
+	data, err := os.ReadFile(name)
+	require.NoError(t, err)
+	changed := strings.Replace(string(data), "{ingredient: tocopherol-70, amount: 0.3}", "{ingredient: tocopherol-70, amount: 1.5}", 1)
+	require.NotEqual(t, string(data), changed)
+	require.NoError(t, os.WriteFile(name, []byte(changed), 0o644))
+	w, _ = workshop.Load(w.Dir, table.Builtin())
+	require.NotNil(t, w)
+	l := LettersOf(w, dossier.AssessAll(w, w.Products, assess.Options{Date: testDay, Law: table.Builtin()}), testDay)
+	for _, p := range l.Assessor.Products {
+		asked := strings.Contains(strings.Join(p.Questions, "\n"), "Tocopherol: in the product the margin of safety is 6.44, below the target of 10")
+		assert.Equal(t, p.Name == "Slack Water Body Cream", asked, p.Name)
+	}
 }
 
 // TestWriteLetters writes them, finds the old ones and leaves them alone.

@@ -8,8 +8,6 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
-	"gallipot/dossier/workshop"
-	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -26,30 +24,6 @@ func findingsSection(v *show.View) *document.Section {
 	s.Add(&document.FindingList{ID: "findings-ask", Title: "Ask", Findings: bySeverity[finding.Ask], Empty: "Nothing is asked for."})
 	s.Add(&document.FindingList{ID: "findings-note", Title: "Note", Findings: bySeverity[finding.Note], Empty: "Nothing further to note."})
 	return s
-}
-
-// OpenPoints builds the document of findings, each with the maker's line, the
-// gravest kind first: what `gallipot check` prints.
-func OpenPoints(w *workshop.Workshop, about string, findings []finding.Finding, day exact.Date) *document.Document {
-	d := &document.Document{Title: "Open points", Subtitle: about, Language: "en-GB", Author: w.Maker.Name, Date: day, Caution: show.CautionLine, NoContents: true}
-	for _, kind := range []struct {
-		severity finding.Severity
-		title    string
-		empty    string
-	}{
-		{finding.Stop, "Stop: against a law, a certificate or a fragrance Standard, or not computable as it stands", "Nothing stops as far as files can tell."},
-		{finding.Ask, "Ask: someone must supply or decide something", "Nothing is asked for."},
-		{finding.Note, "Note: worth knowing", "Nothing further to note."},
-	} {
-		list := &document.FindingList{ID: kind.severity.String(), Empty: kind.empty, Excerpt: w.Excerpt}
-		for _, f := range findings {
-			if f.Severity == kind.severity {
-				list.Findings = append(list.Findings, f)
-			}
-		}
-		d.Sections = append(d.Sections, (&document.Section{ID: "kind-" + list.ID, Title: kind.title}).Add(list))
-	}
-	return d
 }
 
 // questionsSection lists what to ask, by the one who can answer.

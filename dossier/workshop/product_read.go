@@ -99,7 +99,7 @@ func readHead(m *source.Mapping, p *Product, env productEnv) {
 			slices.Sort(meant)
 			v = v.Names("meant", meant)
 		}
-		kind.Stop(codeUnknownProductType, "", v)
+		kind.StopWith(codeUnknownProductType, "", v, finding.Action{Kind: finding.ActionTypes})
 	}
 
 	p.Markets = env.markets

@@ -73,6 +73,9 @@ func readLineAmount(v source.Node, basis formula.Basis) (n exact.Num, rest bool)
 		v.Stop(codeRangeInFormula, "", nil)
 		return n, false
 	}
+	if v.LeftOpen(source.CodeBadAmount) {
+		return n, false
+	}
 	text := v.Text()
 	if text == "" {
 		return n, false

@@ -121,6 +121,7 @@ const (
 	ActionBatch       actionKind = "batch"        // what is open in a batch record
 	ActionDay         actionKind = "day"          // give the day of the run
 	ActionFunctions   actionKind = "functions"    // list the function words
+	ActionTypes       actionKind = "types"        // list the types of product
 )
 
 // Term is one summand of a computed value, with the place it comes from.

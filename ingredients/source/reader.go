@@ -149,6 +149,11 @@ func (v Node) Stop(code, form string, values finding.Values) {
 	v.r.Stop(code, form, v.Pos(), v.name, values)
 }
 
+// StopWith is Stop with something the program can do about it.
+func (v Node) StopWith(code, form string, values finding.Values, do finding.Action) {
+	v.r.Report(v.r.Src.stop(code, form, v.Pos(), values).On(v.name).With(do))
+}
+
 // Each calls f for every entry of a list. what names one entry; example is a
 // list as it can be typed.
 func (v Node) Each(what, example string, f func(Node)) {

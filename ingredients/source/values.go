@@ -131,6 +131,19 @@ func (v Node) Failed(code string, err error) {
 	v.Stop(code, "fault", finding.With().Quote("fault", err.Error()))
 }
 
+// LeftOpen adds a finding where the value is one that a draft has left open: words behind
+// a question mark.
+func (v Node) LeftOpen(code string) bool {
+	if !v.Present() || v.n.Kind != yaml.ScalarNode {
+		return false
+	}
+	asked, open := strings.CutPrefix(v.n.Value, "? ")
+	if open {
+		v.Stop(code, "open", finding.With().Quote("typed", asked))
+	}
+	return open
+}
+
 // maxValueLen bounds what can be a number, an amount, a date or a code.
 const maxValueLen = 64
 
@@ -200,6 +213,9 @@ func (v Node) Pct() *exact.Num {
 // num reads a number; wanted says by a form of bad-number what it would have to be,
 // or "".
 func (v Node) num(wanted func(exact.Num) (form string, values finding.Values)) *exact.Num {
+	if v.LeftOpen(CodeBadNumber) {
+		return nil
+	}
 	s, ok := v.Short(CodeBadNumber, "a number")
 	if !ok {
 		return nil

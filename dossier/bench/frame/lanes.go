@@ -5,9 +5,7 @@ import (
 	"html/template"
 	"math"
 
-	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // Bars are drawn, since their widths are figures and the content policy allows no style in
@@ -75,9 +73,6 @@ func Sign(kind, word string) HTML { return sign(kind, word) }
 
 // Escape makes text of a page.
 func Escape(s string) HTML { return HTML(template.HTMLEscapeString(s)) }
-
-// Said puts a finding into words for a page.
-func Said(f *finding.Finding) words.Said { return words.Say(f, words.Bench) }
 
 // Sentence makes a sentence of a message.
 func Sentence(s string) string { return sentence(s) }

@@ -14,23 +14,7 @@ import (
 type Mark struct{ Kind, Word string } // Kind: stop, ask, note, ok, done
 
 // Counts are how many points of each kind are open.
-type Counts struct{ Stop, Ask, Note int }
-
-// CountOf counts findings.
-func CountOf(fs []finding.Finding) Counts {
-	var c Counts
-	for _, f := range fs {
-		switch f.Severity {
-		case finding.Stop:
-			c.Stop++
-		case finding.Ask:
-			c.Ask++
-		default:
-			c.Note++
-		}
-	}
-	return c
-}
+type Counts = finding.Counts
 
 // KindOf returns the kind of mark of a finding.
 func KindOf(f finding.Finding) string {

@@ -95,6 +95,9 @@ func (v *Visit) show(status int, p Page) error {
 		return fmt.Errorf("page %s: %w", p.Template, err)
 	}
 	w.Body = template.HTML(b.String()) // made and escaped by the template
+	if v.Site.ReadOnly {
+		w.Body = template.HTML(forReading(b.String()))
+	}
 	b.Reset()
 	if err := v.Site.pages.ExecuteTemplate(&b, "frame", w); err != nil {
 		return err

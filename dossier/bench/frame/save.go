@@ -329,8 +329,8 @@ func (v *Visit) readable(name string, before, after []byte) error {
 		return nil
 	}
 	if f := unread(read(after)); f != nil && unread(read(before)) == nil {
-		names, said := NamesOf(v.Workshop()), Said(f)
-		return Wrong(names.Sentence(said.Message), names.Sentence(said.Fix))
+		t := NamesOf(v.Workshop()).Tell(*f)
+		return Wrong(t.Message, t.Fix)
 	}
 	return nil
 }

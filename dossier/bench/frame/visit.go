@@ -213,11 +213,12 @@ func Refusal(w http.ResponseWriter, r *http.Request, status int, why string) {
 }
 
 var refusalWords = map[string]string{
-	"host":   "This address is not that of the workbench.",
-	"origin": "This was sent by another page, not by the workbench.",
-	"token":  "This browser is not the one the workbench was opened in. Start gallipot once more: it opens the page that is let in.",
-	"size":   "That is more than can be sent at once.",
-	"method": "That cannot be done with a page of the workbench.",
+	"host":    "This address is not that of the workbench.",
+	"origin":  "This was sent by another page, not by the workbench.",
+	"token":   "This browser is not the one the workbench was opened in. Start gallipot once more: it opens the page that is let in.",
+	"size":    "That is more than can be sent at once.",
+	"method":  "That cannot be done with a page of the workbench.",
+	"reading": "These pages are for reading. Start the workbench without --read-only to change something.",
 }
 
 func troubleOf(err error) *Trouble {

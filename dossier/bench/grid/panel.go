@@ -26,8 +26,8 @@ type panel struct {
 	Total     string
 	Exact     bool // the total is 100
 	Typing    bool
-	Counts    frame.Counts
-	Stops     []finding.Finding
+	Counts    finding.Counts
+	Stops     []frame.Told
 	Cost      string
 	Names     frame.Namer
 	List      []entry

@@ -86,7 +86,7 @@ func (d productDocument) show(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	body, err := inside(doc)
+	body, err := inside(v, doc)
 	if err != nil {
 		return err
 	}
@@ -107,10 +107,10 @@ func (d productDocument) file(v *frame.Visit) error {
 }
 
 // inside prints a document for a place inside a page.
-func inside(doc *document.Document) (frame.HTML, error) {
+func inside(v *frame.Visit, doc *document.Document) (frame.HTML, error) {
 	var b bytes.Buffer
 	err := page.WriteBody(&b, doc)
-	return frame.Inside(b.String()), err
+	return frame.NamesOf(v.Workshop()).Inside(b.String()), err
 }
 
 func sendPDF(v *frame.Visit, doc *document.Document, name string) error {

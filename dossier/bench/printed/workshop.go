@@ -51,7 +51,7 @@ func showLetters(v *frame.Visit) error {
 	case asPDF:
 		return sendPDF(v, doc, wanted+".pdf")
 	case doc != nil:
-		body, err := inside(doc)
+		body, err := inside(v, doc)
 		if err != nil {
 			return err
 		}
@@ -79,7 +79,7 @@ func trace(v *frame.Visit) error {
 	if v.Field("pdf") != "" {
 		return sendPDF(v, doc, "trace.pdf")
 	}
-	body, err := inside(doc)
+	body, err := inside(v, doc)
 	if err != nil {
 		return err
 	}
@@ -101,7 +101,7 @@ func lookUp(v *frame.Visit) error {
 			return v.Show(page)
 		}
 	}
-	body, err := inside(doc)
+	body, err := inside(v, doc)
 	if err != nil {
 		return err
 	}
@@ -111,7 +111,7 @@ func lookUp(v *frame.Visit) error {
 
 // tests shows the storage tests of all products, with the readings that are due.
 func tests(v *frame.Visit) error {
-	body, err := inside(stability.Document(assessed(v), v.Shot.Options.Date))
+	body, err := inside(v, stability.Document(assessed(v), v.Shot.Options.Date))
 	if err != nil {
 		return err
 	}

@@ -54,9 +54,6 @@ func WriteBody(w io.Writer, d *document.Document) error {
 	return err
 }
 
-// HTMLStyle returns the style sheet that [WriteBody] is made for.
-func HTMLStyle() string { return htmlStyle }
-
 type htmlWriter struct {
 	b       strings.Builder
 	d       *document.Document

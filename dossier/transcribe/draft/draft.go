@@ -53,8 +53,8 @@ func LeftOpen(f finding.Finding) bool {
 	switch f.Code {
 	case "empty-value":
 		return true
-	case "bad-amount", "range-in-formula":
-		return slices.ContainsFunc(f.Values, func(v finding.Value) bool { return strings.HasPrefix(v.Text, "? ") })
+	case "bad-amount", "bad-number":
+		return f.Form == "open"
 	}
 	return false
 }
