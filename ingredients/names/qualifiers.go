@@ -84,6 +84,15 @@ func (v *vocabulary) dropOne(pieces []piece) (rest []piece, taken string, ok boo
 			}
 		}
 	}
+	if rest, taken, ok = v.dropHead(pieces); ok {
+		return rest, taken, true
+	}
+	return v.dropPrefix(pieces)
+}
+
+// dropHead takes one qualifier from the head.
+func (v *vocabulary) dropHead(pieces []piece) (rest []piece, taken string, ok bool) {
+	most := min(2*v.longest-1, len(pieces)-1)
 	for n := 1; n <= most; n++ {
 		if head := pieces[:n]; wordsOnly(head) && edge(pieces[n]) && v.isQualifier(textOf(head)) {
 			if rest, ok = remainder(pieces[n:]); ok {
@@ -91,7 +100,7 @@ func (v *vocabulary) dropOne(pieces []piece) (rest []piece, taken string, ok boo
 			}
 		}
 	}
-	return v.dropPrefix(pieces)
+	return pieces, "", false
 }
 
 // remainder is what is left beside a qualifier; it does not begin or end with a

@@ -86,7 +86,8 @@ func textOf(pieces []piece) string {
 }
 
 // one reads a text as the name of one substance: as a whole, then without what
-// says nothing of the substance, then by its brackets.
+// says nothing of the substance, then by its brackets. A name of a prohibited
+// substance with brackets is read by them where they leave nothing to ask.
 func (r *Resolver) one(pieces []piece) (attempt, bool) {
 	pieces = trim(pieces)
 	if len(pieces) == 0 {
@@ -106,6 +107,11 @@ func (r *Resolver) one(pieces []piece) (attempt, bool) {
 	}
 	if !ok {
 		a, ok = r.glued(rest)
+	}
+	if !ok || len(a.asks)+len(a.within) > 0 {
+		if f, listed := r.prohibited(textOf(rest)); listed {
+			a, ok = attempt{names: f.names}, true
+		}
 	}
 	if ok && nano {
 		for i := range a.names {
@@ -143,20 +149,33 @@ func (r *Resolver) lookUp(text string) (attempt, bool) {
 }
 
 // qualified reads a name with words around it that say how and not what, taking
-// one after another until what is left is a name.
+// one after another until what is left is a name. Where several had to go, those at
+// the head alone may do with fewer: Organic Aluminum Acetate Solution.
 func (r *Resolver) qualified(pieces []piece) (attempt, bool) {
+	a, n, ok := r.without(pieces, r.words.dropOne)
+	if n < 2 {
+		return a, ok
+	}
+	if fewer, m, also := r.without(pieces, r.words.dropHead); also && m < n {
+		return fewer, true
+	}
+	return a, ok
+}
+
+// without takes words with drop until a list has what is left, and counts them.
+func (r *Resolver) without(pieces []piece, drop func([]piece) ([]piece, string, bool)) (a attempt, n int, ok bool) {
 	var words []string
 	for rest := trim(pieces); ; {
-		less, word, ok := r.words.dropOne(rest)
+		less, word, ok := drop(rest)
 		if !ok {
-			return attempt{}, false
+			return attempt{}, len(words), false
 		}
 		rest, words = less, append(words, word)
 		if a, ok := r.lookUp(textOf(rest)); ok {
 			for i := range a.names {
 				a.names[i].Qualifiers = append(a.names[i].Qualifiers, words...)
 			}
-			return a, true
+			return a, len(words), true
 		}
 	}
 }
@@ -175,6 +194,9 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 	if len(inside) == 0 {
 		return attempt{}, false
 	}
+	if a, ok := r.listedWithBracket(pieces); ok {
+		return a, true
+	}
 	outside = trim(outside)
 	main, ok := r.plain(outside)
 	if ok {
@@ -182,6 +204,9 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 			r.alias(&main, text, outside)
 		}
 		return main, true
+	}
+	if a, ok := r.slashed(pieces); ok {
+		return a, true
 	}
 	for i, text := range inside {
 		a, known := r.one(Read(text))
@@ -199,6 +224,48 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 		return a, true
 	}
 	return attempt{}, false
+}
+
+// listedWithBracket reads a name that a list has with its bracket, and a further
+// bracket behind it: BHA (salicylic acid) (Salicylic Acid).
+func (r *Resolver) listedWithBracket(pieces []piece) (attempt, bool) {
+	last := len(pieces) - 1
+	if last < 3 || pieces[last].Kind != Bracket {
+		return attempt{}, false
+	}
+	head := trim(pieces[:last])
+	if head[len(head)-1].Kind != Bracket {
+		return attempt{}, false
+	}
+	a, ok := r.lookUp(textOf(head))
+	if ok {
+		r.alias(&a, pieces[last].Inside(), head)
+	}
+	return a, ok
+}
+
+// slashed reads names of one substance with a slash between them, where a bracket
+// belongs to one of them.
+func (r *Resolver) slashed(pieces []piece) (attempt, bool) {
+	var list []attempt
+	from := 0
+	for i := 0; i <= len(pieces); i++ {
+		if i < len(pieces) && (pieces[i].Kind != Joint || pieces[i].Text != "/") {
+			continue
+		}
+		if from == 0 && i == len(pieces) {
+			return attempt{}, false
+		}
+		a, ok := r.one(pieces[from:i])
+		if !ok {
+			return attempt{}, false
+		}
+		list, from = append(list, a), i+1
+	}
+	if len(r.distinct(list)) != 1 {
+		return attempt{}, false
+	}
+	return merged(list), true
 }
 
 // glued reads a name with a bracket set close: Aqua(Water). The name before it has
