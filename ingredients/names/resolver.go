@@ -288,17 +288,6 @@ func (r *Resolver) member(printed, class string) Named {
 	return n
 }
 
-// alsoAll adds names of the same substance.
-func (n *Named) alsoAll(names ...string) {
-	own := namelist.Key(n.Name)
-	for _, s := range names {
-		s = strings.TrimSpace(s)
-		if k := namelist.Key(s); k != "" && k != own && !slices.ContainsFunc(n.Also, func(o string) bool { return namelist.Key(o) == k }) {
-			n.Also = append(n.Also, s)
-		}
-	}
-}
-
 // same says whether two names stand for one substance: the same name, one among
 // the other names of the other, or a CAS number that is theirs alone (titanium
 // dioxide and CI 77891; one number serves 75 polymers).
