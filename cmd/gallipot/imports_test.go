@@ -53,8 +53,8 @@ var arrows = map[string][]string{
 		"dossier/transcribe/paper", "ingredients/exact",
 	},
 	"ingredients": {
-		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/names",
-		"ingredients/source",
+		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/namelist",
+		"ingredients/names", "ingredients/source",
 	},
 	// floor 5
 	"calc/law/claims":         {"calc/law/rows", "ingredients/finding"},
