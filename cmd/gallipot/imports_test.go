@@ -30,6 +30,7 @@ var arrows = map[string][]string{
 	"testdata":                   {},
 	"testdata/formulas/judge":    {},
 	"testdata/mutate":            {},
+	"testdata/tablemutate":       {},
 	"testdata/papers/score":      {},
 	"testdata/rooms":             {},
 	// floor 2
