@@ -58,7 +58,8 @@ func keyed(rows []map[string]string) map[string]map[string]string {
 type exactBook struct {
 	limits, allergens, tox, toxUse, cramer, closed, fats, guides []map[string]string
 	types, exposure, facts                                       map[string]map[string]string
-	synonyms                                                     map[string]string // lower case → name
+	synonyms                                                     map[string]string   // lower case → name
+	official                                                     map[string][]string // lower case → names of the inventory it is another name of
 	dict                                                         *ingredients.Dictionary
 	named, toxic                                                 map[string][]map[string]string // limit and toxicological rows of a name
 	scented                                                      map[string][]int               // places of the allergen rows of a name
@@ -76,7 +77,7 @@ func newExactBook(t testing.TB) *exactBook {
 	b := &exactBook{
 		limits: rawTable(t, "limits.csv"), allergens: rawTable(t, "allergens.csv"), tox: append(rawTable(t, "tox-values.csv"), rawTable(t, "tox-values-more.csv")...), cramer: rawTable(t, "cramer-classes.csv"), toxUse: rawTable(t, "tox-use.csv"),
 		closed: rawTable(t, "ttc-exclusions.csv"), fats: rawTable(t, "saponification.csv"), guides: rawTable(t, "trace-guides.csv"), types: keyed(rawTable(t, "product-types.csv")),
-		exposure: keyed(rawTable(t, "exposure.csv")), facts: keyed(rawTable(t, "facts.csv")), synonyms: map[string]string{},
+		exposure: keyed(rawTable(t, "exposure.csv")), facts: keyed(rawTable(t, "facts.csv")), synonyms: map[string]string{}, official: map[string][]string{},
 		dict: table.Builtin().Dictionary(), named: map[string][]map[string]string{}, toxic: map[string][]map[string]string{}, scented: map[string][]int{}, known: map[string]bool{},
 	}
 	for _, r := range b.limits {
@@ -197,17 +198,46 @@ func (b *exactBook) toxOf(name string) []map[string]string {
 	})
 }
 
-// classOf returns the highest class that the list of classes gives a name, 0 for
-// none.
-func (b *exactBook) classOf(name string) (class int) {
+// classOf returns the highest class that the list of classes gives a name or, where
+// it has none of that name, one of its numbers; 0 for none.
+func (b *exactBook) classOf(name string) int {
+	if len(b.official) == 0 {
+		b.readOfficial()
+	}
+	named, numbered := 0, 0
+	cas := b.useOf(name).cas
 	for _, r := range b.cramer {
-		if b.same(r["inci"], name) {
-			for _, c := range append(strings.Split(r["other_classes"], ";"), r["cramer_class"]) {
-				class = max(class, len(c))
-			}
+		class := 0
+		for _, c := range append(strings.Split(r["other_classes"], ";"), r["cramer_class"]) {
+			class = max(class, len(c))
+		}
+		switch {
+		case b.same(r["inci"], name), slices.Contains(b.official[strings.ToLower(name)], r["inci"]):
+			named = max(named, class)
+		case r["cas"] != "" && slices.Contains(cas, r["cas"]):
+			numbered = max(numbered, class)
 		}
 	}
-	return class
+	if named > 0 {
+		return named
+	}
+	return numbered
+}
+
+// readOfficial reads the further names that the inventory lists.
+func (b *exactBook) readOfficial() {
+	f, err := os.Open("../ingredients/inventory/data/inci-synonyms.csv")
+	if err != nil {
+		panic(err)
+	}
+	defer f.Close()
+	records, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		panic(err)
+	}
+	for _, r := range records[1:] {
+		b.official[strings.ToLower(r[1])] = append(b.official[strings.ToLower(r[1])], r[0])
+	}
 }
 
 // reading returns what tox-use.csv says of a row, or of a name, in one column.

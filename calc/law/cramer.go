@@ -7,7 +7,8 @@ import (
 )
 
 // CramerOf returns the classes of a substance by its name and synonyms or, where
-// no row has the name, by CAS number.
+// no row has the name, by CAS number: those given or, where there are none, those
+// that the dictionary ties to the name.
 func CramerOf(t *table.Tables, inci string, cas ...string) []*safety.CramerClass {
 	places := t.CramerPlaces()
 	same := map[string]bool{ingredients.NameKey(inci): true}
@@ -15,6 +16,9 @@ func CramerOf(t *table.Tables, inci string, cas ...string) []*safety.CramerClass
 		same[k] = true
 	}
 	at := places.Of(same)
+	if s := t.Dictionary().Known(inci); s != nil && len(cas) == 0 {
+		cas = s.CAS
+	}
 	if len(at) == 0 {
 		at = places.Numbered(cas)
 	}

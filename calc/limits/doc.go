@@ -16,4 +16,8 @@
 // 2026-11-25: Limits on a residue (secondary amine, residual monomer, protein) are kept
 // when all of the substance keeps them; otherwise they become a question to the
 // supplier.
+//
+// 2026-11-29, the number of a plant settles neither part nor preparation. One that an
+// entry of Annex II has to itself (no shared_number) does, beside a name that speaks of
+// no other plant: the entry gives the number, and nothing printed speaks against it.
 package limits

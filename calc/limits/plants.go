@@ -69,22 +69,33 @@ func (m *matcher) fitOf(name string, material *names.Plant, row *table.Limit) na
 	return other
 }
 
+// isOfPlant says whether an entry names the plant of a material.
+func (m *matcher) isOfPlant(name string, material *names.Plant, row *table.Limit) bool {
+	return slices.ContainsFunc(row.Names, func(n string) bool {
+		entry := m.ofPlant[n]
+		return entry != nil && sharesLatin(formula.LatinNames(name, material), formula.LatinNames(n, entry))
+	})
+}
+
 func sharesLatin(a, b []string) bool {
 	return slices.ContainsFunc(a, func(s string) bool { return slices.Contains(b, s) })
 }
 
 // otherPart says whether a row found by number alone is that of another part or
 // preparation of the plant; where the name leaves that open, the match is in
-// doubt. A number of a plant settles neither.
+// doubt. A number of a plant settles neither, but for one that an entry of Annex II
+// has to itself, beside a name that speaks of no other plant.
 func (m *matcher) otherPart(s *formula.Substance, f *rowMatch) bool {
 	if rank(f.by) < 2 || !slices.ContainsFunc(f.Row.Names, func(n string) bool { return m.ofPlant[n] != nil }) {
 		return false
 	}
-	best := names.Unfits
+	best, own := names.Unfits, f.Row.Annex == "II" && !f.Row.SharedNumber
 	for _, n := range s.AllNames() {
-		best = min(best, m.fitOf(n, formula.Plant(m.tables.Dictionary(), n), f.Row))
+		material := formula.Plant(m.tables.Dictionary(), n)
+		best = min(best, m.fitOf(n, material, f.Row))
+		own = own && (material == nil || m.isOfPlant(n, material, f.Row))
 	}
-	if best == names.Open && f.doubt == "" {
+	if best == names.Open && f.doubt == "" && !own {
 		f.doubt = "the number is that of the plant; the name does not say which part it is, or how it was won"
 	}
 	return best == names.Unfits

@@ -30,6 +30,7 @@ var arrows = map[string][]string{
 	"testdata":                   {},
 	"testdata/formulas/judge":    {},
 	"testdata/mutate":            {},
+	"testdata/tablemutate":       {},
 	"testdata/papers/score":      {},
 	"testdata/rooms":             {},
 	"testdata/tablemutate":       {},
@@ -54,8 +55,8 @@ var arrows = map[string][]string{
 		"dossier/transcribe/paper", "ingredients/exact",
 	},
 	"ingredients": {
-		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/names",
-		"ingredients/source",
+		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/namelist",
+		"ingredients/names", "ingredients/source",
 	},
 	// floor 5
 	"calc/law/claims":         {"calc/law/rows", "ingredients/finding"},

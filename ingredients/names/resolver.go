@@ -16,6 +16,9 @@ type tables interface {
 	Spelled(printed string) (name string, ok bool)
 	// Spellings yields every spelling with the name it stands for.
 	Spellings(yield func(spelling, name string))
+	// Prohibited returns the names of the list of prohibited substances that a text
+	// spells, as they stand there. Such a name stands for itself: it renames nothing.
+	Prohibited(printed string) []string
 	// Numbered returns the names a CAS or EC number stands for.
 	Numbered(cas, ec string) []string
 	// Numbers returns the CAS numbers of a name.
@@ -149,7 +152,10 @@ func (r *Resolver) whole(text string) (found, bool) {
 	}
 	listed := r.inventory.Find(text)
 	if len(listed) == 0 {
-		return found{}, false
+		if slices.ContainsFunc(Read(text), func(p piece) bool { return p.Kind == Bracket }) {
+			return found{}, false // see [Resolver.one]
+		}
+		return r.prohibited(text)
 	}
 	source := otherName
 	if listed[0].Kind == inventory.Official {
@@ -165,6 +171,21 @@ func (r *Resolver) whole(text string) (found, bool) {
 		f.add(n)
 	}
 	return f, true
+}
+
+// prohibited looks a text up among the names of prohibited substances, which no
+// other list has: as a whole, for their commas join nothing.
+func (r *Resolver) prohibited(text string) (found, bool) {
+	if r.law == nil {
+		return found{}, false
+	}
+	list := r.law.Prohibited(text)
+	if len(list) == 0 {
+		return found{}, false
+	}
+	n := Named{Name: list[0], Source: InLaw, Plant: r.words.plantOf(withoutBrackets(list[0]))}
+	n.alsoAll(text)
+	return found{[]Named{n}, InLaw}, true
 }
 
 func (f *found) add(n Named) {
@@ -265,17 +286,6 @@ func (r *Resolver) member(printed, class string) Named {
 	n := Named{Name: strings.Join(strings.Fields(printed), " "), Source: Customary, Also: []string{class}}
 	n.Plant = r.words.plantOf(withoutBrackets(n.Name))
 	return n
-}
-
-// alsoAll adds names of the same substance.
-func (n *Named) alsoAll(names ...string) {
-	own := namelist.Key(n.Name)
-	for _, s := range names {
-		s = strings.TrimSpace(s)
-		if k := namelist.Key(s); k != "" && k != own && !slices.ContainsFunc(n.Also, func(o string) bool { return namelist.Key(o) == k }) {
-			n.Also = append(n.Also, s)
-		}
-	}
 }
 
 // same says whether two names stand for one substance: the same name, one among

@@ -140,6 +140,8 @@ var tableColumns = map[string]rows.Columns{
 	"words.csv":              rows.WordColumns,
 	"product-codes.csv":      codeColumns,
 	"prohibited.csv":         prohibitedColumns,
+	"law-state.csv":          lawStateColumns,
+	"substrates.csv":         substrateColumns,
 	"other-law.csv":          otherLawColumns,
 	"cramer-classes.csv":     safety.CramerColumns,
 	"molar-masses.csv":       safety.MolarMassColumns,

@@ -85,6 +85,11 @@ func (t *Tables) buildNames() *names {
 			n.addLimit(l)
 		}
 	}
+	for _, p := range t.prohibited {
+		for _, name := range slices.Concat(p.Names, p.ChemicalNames) {
+			n.Dict.AddProhibited(name)
+		}
+	}
 	n.addAllergens(t.Allergens)
 	n.addStandards(t.Standards)
 	for _, s := range t.synonyms {
@@ -117,6 +122,9 @@ func (n *names) Same(inci string) map[string]bool {
 	first := n.Dict.Resolve(inci, "", "").First()
 	for _, name := range append([]string{first.Name}, first.Also...) {
 		keys[ingredients.NameKey(name)] = true
+		for _, other := range n.Dict.Prohibited(name) {
+			keys[ingredients.NameKey(other)] = true
+		}
 		if s := n.Dict.Lookup(name); s != nil {
 			keys[ingredients.NameKey(s.INCI)] = true
 			for _, k := range n.other[s] {
