@@ -30,7 +30,6 @@ var arrows = map[string][]string{
 	"testdata":                   {},
 	"testdata/formulas/judge":    {},
 	"testdata/mutate":            {},
-	"testdata/tablemutate":       {},
 	"testdata/papers/score":      {},
 	"testdata/rooms":             {},
 	"testdata/tablemutate":       {},
