@@ -187,6 +187,7 @@ var arrows = map[string][]string{
 		"calc/law/table", "calc/limits", "calc/listing", "dossier/assess", "dossier/document",
 		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
+	"dossier/transcribe/told": {"dossier/transcribe", "dossier/transcribe/filing"},
 	// floor 15
 	"dossier/label": {
 		"calc", "calc/formula", "calc/labelling", "calc/law", "calc/law/duties", "calc/law/rows",
@@ -309,8 +310,9 @@ var arrows = map[string][]string{
 		"dossier/label", "dossier/letters", "dossier/notice", "dossier/pack", "dossier/parallel",
 		"dossier/stability", "dossier/store", "dossier/transcribe", "dossier/transcribe/draft",
 		"dossier/transcribe/filing", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
-		"dossier/transcribe/recipe", "dossier/weigh", "dossier/words", "dossier/workshop", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
+		"dossier/transcribe/recipe", "dossier/transcribe/told", "dossier/weigh", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source", "templates", "testdata",
 	},
 }
 

@@ -20,6 +20,7 @@ func (s *reading) finish() {
 	if s.out.Document.Kind == "" {
 		s.kindByContent()
 	}
+	s.passedOver()
 	if a := s.out.Allergens; a != nil {
 		a.DetectLimit, a.ZeroMeans = s.detect, s.zero
 		if len(a.Rows) == 0 && a.Calculated && !s.hasKind("allergen-declaration") {

@@ -173,12 +173,16 @@ func (s *reading) warn(code string, at Place, values ...string) {
 }
 
 func (s *reading) question(code string, at Place, values []string) Ask {
-	a := Ask{Code: code, Place: at, Values: map[string]string{}}
+	named := map[string]string{}
 	for i := 0; i+1 < len(values); i += 2 {
-		a.Values[values[i]] = values[i+1]
+		named[values[i]] = values[i+1]
 	}
-	a.Text = Wording(code, a.Values)
-	return a
+	return NewAsk(code, at, named)
+}
+
+// NewAsk is a question with its words.
+func NewAsk(code string, at Place, values map[string]string) Ask {
+	return Ask{Code: code, Place: at, Values: values, Text: Wording(code, values)}
 }
 
 func (s *reading) pass(p grid.Place, text string) {

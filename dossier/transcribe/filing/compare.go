@@ -24,16 +24,27 @@ func (f *Filing) compare(w *workshop.Workshop, s *ingredients.Sheet) {
 	f.document(s)
 }
 
+// identity proposes the supplier's name and code. A sheet has no code without the name
+// of the one who uses it: where neither the sheet nor the paper names the supplier,
+// that is asked, and the code is not written.
 func (f *Filing) identity(s *ingredients.Sheet) {
 	d := f.Reading.Document
-	if d.Supplier != nil && d.Supplier.Ask == "" && len(d.Supplier.Rules) == 0 {
-		f.add("supplier.name", s.Supplier.Name, d.Supplier.Value, plainKey(s.Supplier.Name) == plainKey(d.Supplier.Value), d.Supplier.Printed, d.Supplier.Place,
-			edit.Set(edit.Path{"supplier", "name"}, edit.Text(d.Supplier.Value)))
+	named := s.Supplier.Name != ""
+	if p := d.Supplier; p != nil && p.Ask == "" && (len(p.Rules) == 0 || !named) {
+		named = true
+		f.add("supplier.name", s.Supplier.Name, p.Value, plainKey(s.Supplier.Name) == plainKey(p.Value),
+			p.Printed, p.Place, edit.Set(edit.Path{"supplier", "name"}, edit.Text(p.Value)))
 	}
-	if d.Code != nil && d.Code.Ask == "" {
-		f.add("supplier.code", s.Supplier.Code, d.Code.Value, plainKey(s.Supplier.Code) == plainKey(d.Code.Value), d.Code.Printed, d.Code.Place,
-			edit.Set(edit.Path{"supplier", "code"}, edit.Text(d.Code.Value)))
+	if d.Code == nil || d.Code.Ask != "" {
+		return
 	}
+	if !named {
+		f.Reading.Asks = append(f.Reading.Asks, transcribe.NewAsk("supplier-unnamed", d.Code.Place,
+			map[string]string{"code": d.Code.Value}))
+		return
+	}
+	f.add("supplier.code", s.Supplier.Code, d.Code.Value, plainKey(s.Supplier.Code) == plainKey(d.Code.Value),
+		d.Code.Printed, d.Code.Place, edit.Set(edit.Path{"supplier", "code"}, edit.Text(d.Code.Value)))
 }
 
 // composition compares constituents, by CAS number or by name.
@@ -113,6 +124,9 @@ func (f *Filing) allergens(s *ingredients.Sheet) {
 	}
 	if s.Allergens == nil {
 		f.add("allergens", "", count(len(rows), "allergen"), false, "", rows[0].Place, edit.Set(edit.Path{"allergens"}, f.declaration(rows)))
+		if f.listOpen() {
+			f.Values[len(f.Values)-1].State = Open
+		}
 		return
 	}
 	for _, a := range rows {
@@ -153,13 +167,17 @@ func allergenValue(a transcribe.Allergen, pct string) edit.Value {
 	return v.With("pct", edit.Typed(pct))
 }
 
-// listKeys turns the reading's list into that of a sheet.
+// listKey turns the reading's list into that of a sheet.
 func (f *Filing) listKey() string {
 	if f.Reading.Allergens.List == "2023-1545" {
 		return ingredients.List2023
 	}
 	return ingredients.List2003
 }
+
+// listOpen says whether the paper leaves open for which list it answers. An allergen
+// of the list that is not declared counts as absent, so that is not guessed.
+func (f *Filing) listOpen() bool { return f.Reading.Allergens.List == "free" }
 
 func (f *Filing) declaration(rows []transcribe.Allergen) edit.Value {
 	var items []edit.Value

@@ -92,7 +92,7 @@ func unfilled(a, b paper.Line) bool {
 // sheetTable builds a table from rows of cells.
 func (r *reader) sheetTable(p paper.Page, head, body []paper.Line, form paper.Form) {
 	t := &Table{Place: place(p, head[0]), Hidden: p.Hidden}
-	positioned := form == paper.Text || form == paper.Mail
+	positioned := (form == paper.Text || form == paper.Mail) && head[0].Grid == 0
 	over := map[int]string{}
 	own := map[int]string{}
 	var order []int
