@@ -29,6 +29,7 @@ var arrows = map[string][]string{
 	"templates":                  {},
 	"testdata":                   {},
 	"testdata/formulas/judge":    {},
+	"testdata/inbox":             {},
 	"testdata/mutate":            {},
 	"testdata/papers/score":      {},
 	"testdata/rooms":             {},
@@ -331,6 +332,7 @@ var outside = map[string][]string{
 	"dossier/transcribe/paper":      {"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero", "github.com/xuri/excelize/v2", "golang.org/x/net", "golang.org/x/text"},
 	"ingredients/namelist":          {"golang.org/x/text"},
 	"ingredients/source":            {"go.yaml.in/yaml/v3"},
+	"testdata/inbox":                {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2"},
 	"testdata/formulas/judge":       {"golang.org/x/text"},
 	"testdata/papers/score":         {"golang.org/x/text"},
 }

@@ -187,7 +187,14 @@ func NewAsk(code string, at Place, values map[string]string) Ask {
 
 func (s *reading) pass(p grid.Place, text string) {
 	text = strings.TrimSpace(strings.ReplaceAll(text, "\n", " "))
-	if text != "" && len(s.out.NotUnderstood) < 500 {
+	if text != "" && len(s.out.NotUnderstood) < 500 && !s.isTitle(text) {
 		s.out.NotUnderstood = append(s.out.NotUnderstood, Passed{Text: text, Place: s.place(p, grid.Cell{})})
 	}
+}
+
+// isTitle says whether a text without a figure names the kind of the paper: a title, and
+// no row.
+func (s *reading) isTitle(text string) bool {
+	_, _, kind := s.words.Find("kind", lexicon.Fold(text))
+	return kind && !strings.ContainsAny(text, "0123456789")
 }

@@ -34,7 +34,8 @@ type Value struct {
 	Printed string
 	Place   transcribe.Place
 
-	edits []edit.Edit
+	edits   []edit.Edit
+	removes bool // taken over, the sheet's row goes
 }
 
 // Filing is a paper beside the workshop.

@@ -141,6 +141,18 @@ func TestOf(t *testing.T) {
 		require.Empty(t, f.Unknown([]string{"allergens.linalool"}))
 		require.Equal(t, []string{"physical.ph"}, f.Unknown([]string{"physical.ph"}))
 	})
+	t.Run("what the sheet has and a whole declaration has not is listed, and goes when it is named", func(t *testing.T) {
+		have := stub + "supplier: {name: Cragmoor Aromas Ltd, code: CM-77}\nallergens:\n  list: 2023-1545\n  dated: 2024-01-01\n  declared:\n" +
+			"    - {name: Citral, cas: 5392-40-5, pct: 2}\n    - {name: Linalool, cas: 78-70-6, pct: 1.5}\n    - {name: Eugenol, cas: 97-53-0, pct: 1}\n    - {name: Limonene, cas: 5989-27-5, pct: 0.4}\n"
+		f := Of(shop(t, map[string]string{"fell-mint": have}), read("a.csv", text), "a.csv", []byte(text), "")
+		require.Equal(t, "not listed", field(f, "allergens.citral").Paper)
+		require.Equal(t, Differs, field(f, "allergens.eugenol").State)
+		require.Equal(t, "2003-15", field(f, "allergens.list").Paper, "the paper answers for the shorter list")
+		require.Equal(t, Differs, field(f, "allergens.dated").State)
+		files, err := f.Changes([]byte(have), []string{"allergens.citral", "allergens.eugenol", "allergens.dated"})
+		require.NoError(t, err)
+		require.Contains(t, string(files[0].Data), "  dated: 2026-03-02\n  declared:\n    - {name: Linalool, cas: 78-70-6, pct: 1.5}\n    - {name: Limonene, cas: 5989-27-5, pct: 0.4}\n")
+	})
 	t.Run("a paper filed once is recognised by its hash and enters nothing twice", func(t *testing.T) {
 		r := read("a.csv", text)
 		have := stub + "documents:\n  - {kind: allergens, file: evidence/mint.csv, sha256: \"" + r.SHA256[:16] + "\"}\n"

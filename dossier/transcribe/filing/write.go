@@ -57,8 +57,16 @@ func (f *Filing) Changes(sheet []byte, take []string) ([]File, error) {
 			return nil, err
 		}
 		var edits []edit.Edit
-		for _, v := range f.Taken(take) {
-			edits = append(edits, v.edits...)
+		taken := f.Taken(take)
+		for _, v := range taken {
+			if !v.removes {
+				edits = append(edits, v.edits...)
+			}
+		}
+		for _, v := range slices.Backward(taken) { // from the end, so that no place moves
+			if v.removes {
+				edits = append(edits, v.edits...)
+			}
 		}
 		if len(edits) == 0 {
 			return nil, nil

@@ -159,6 +159,7 @@ func columns(to io.Writer, rows [][]string) {
 		fmt.Fprintln(to, "  "+strings.TrimRight(b.String(), " "))
 	}
 }
+
 // sortedFields puts what differs first.
 func sortedFields(vs []filing.Value) []filing.Value {
 	out := slices.Clone(vs)
