@@ -89,7 +89,7 @@ func (c *command) root() *cobra.Command {
 	}
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.notificationVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(),
-		c.transcribeVerb(), c.benchVerb())
+		c.transcribeVerb(), c.benchVerb(), c.licencesVerb())
 	root.AddCommand(topics()...)
 	return root
 }

@@ -30,6 +30,7 @@ var arrows = map[string][]string{
 	"testdata":                   {},
 	"testdata/formulas/judge":    {},
 	"testdata/inbox":             {},
+	"testdata/licences":          {},
 	"testdata/mutate":            {},
 	"testdata/papers/score":      {},
 	"testdata/rooms":             {},
