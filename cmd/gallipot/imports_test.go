@@ -37,8 +37,8 @@ var arrows = map[string][]string{
 	"testdata/tablemutate":       {},
 	// floor 2
 	"dossier/store":             {"ingredients/exact"},
+	"dossier/transcribe/cells":  {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"dossier/transcribe/figure": {"dossier/transcribe/lexicon", "ingredients/exact"},
-	"dossier/transcribe/grid":   {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"ingredients/finding":       {"ingredients/exact"},
 	"ingredients/inventory":     {"ingredients/namelist"},
 	// floor 3
@@ -121,7 +121,7 @@ var arrows = map[string][]string{
 		"dossier/words", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/transcribe": {
-		"calc/law", "calc/law/table", "dossier/transcribe/figure", "dossier/transcribe/grid",
+		"calc/law", "calc/law/table", "dossier/transcribe/cells", "dossier/transcribe/figure",
 		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "ingredients/exact",
 	},
 	// floor 9

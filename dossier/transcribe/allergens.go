@@ -3,13 +3,13 @@ package transcribe
 import (
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 )
 
 // allergenTable reads an allergen declaration.
-func (s *reading) allergenTable(t *grid.Table) {
+func (s *reading) allergenTable(t *cells.Table) {
 	if s.out.Allergens == nil {
 		s.out.Allergens = &Allergens{Rows: []Allergen{}}
 	}
@@ -59,7 +59,7 @@ func (s *reading) allergenTable(t *grid.Table) {
 }
 
 // contentColumn finds the column that holds the content in the material.
-func (s *reading) contentColumn(t *grid.Table) int {
+func (s *reading) contentColumn(t *cells.Table) int {
 	best := -1
 	for i, c := range t.Columns {
 		switch c.Role {

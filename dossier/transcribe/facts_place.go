@@ -7,7 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"gallipot/dossier/transcribe/grid"
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
@@ -103,7 +103,7 @@ func (s *reading) supplierByPlace() {
 
 var supplierHeading = regexp.MustCompile(`^\s*1\.3\b`)
 
-func (s *reading) isCustomer(row *grid.Row) bool {
+func (s *reading) isCustomer(row *cells.Row) bool {
 	return slices.ContainsFunc(s.labelsIn(row.Text()), func(l labelled) bool { return l.key == "customer" && l.sign })
 }
 
@@ -237,7 +237,7 @@ func (s *reading) nameByPosition() {
 			return
 		}
 	}
-	var best *grid.Row
+	var best *cells.Row
 	var sizes []float64
 	for _, row := range rows {
 		sizes = append(sizes, row.Size)
@@ -282,7 +282,7 @@ func (s *reading) pageCount() {
 	if s.file.Form != paper.PDF {
 		return
 	}
-	last := map[int]*grid.Row{}
+	last := map[int]*cells.Row{}
 	for _, it := range s.items {
 		if it.Row != nil {
 			last[it.Row.Page] = it.Row

@@ -3,7 +3,7 @@ package transcribe
 import (
 	"strings"
 
-	"gallipot/dossier/transcribe/grid"
+	"gallipot/dossier/transcribe/cells"
 )
 
 // passedOver lists every row with a CAS number that no value was read from, and asks
@@ -14,7 +14,7 @@ func (s *reading) passedOver() {
 		return
 	}
 	seen := s.numbersRead()
-	look := func(row *grid.Row, of []grid.Cell) {
+	look := func(row *cells.Row, of []cells.Cell) {
 		var parts []string
 		for _, c := range of {
 			parts = append(parts, c.Text)
