@@ -86,7 +86,7 @@ func (s *reading) supplierByPlace() {
 	rows := s.headFootRows()
 	for _, row := range rows {
 		for _, c := range row.Cells {
-			if t := companyIn(c.Text); s.companyWords(t) && s.companyLike(t) && !s.isCustomer(row) {
+			if t := s.withoutTitle(companyIn(c.Text)); s.companyWords(t) && s.companyLike(t) && !s.isCustomer(row) {
 				d.Supplier = &Fact{Printed: t, Value: t, Place: s.place(row.Place, c), How: How{Rules: []string{"from-position"}}}
 				return
 			}
@@ -99,6 +99,18 @@ func (s *reading) supplierByPlace() {
 			return
 		}
 	}
+}
+
+// withoutTitle takes the title of the paper off the end of a line that begins with the
+// company's name.
+func (s *reading) withoutTitle(v string) string {
+	words := strings.Fields(v)
+	for i := 1; i < len(words); i++ {
+		if _, ok := s.words.Exact("kind", strings.Join(words[i:], " ")); ok {
+			return strings.Join(words[:i], " ")
+		}
+	}
+	return v
 }
 
 var supplierHeading = regexp.MustCompile(`^\s*1\.3\b`)

@@ -9,6 +9,7 @@ import (
 
 // finish closes the reading: groups, sums, what is missing, what the file hides.
 func (s *reading) finish() {
+	s.namesAbove()
 	s.mainIngredient()
 	s.groups()
 	s.listName()

@@ -46,7 +46,8 @@ func stops(fs []finding.Finding) []string {
 	var out []string
 	for _, f := range fs {
 		if f.Unread {
-			out = append(out, words.Say(&f, words.Terminal).Message)
+			said := words.Say(&f, words.Terminal)
+			out = append(out, said.Line())
 		}
 	}
 	return out
@@ -85,9 +86,9 @@ func TestProduct(t *testing.T) {
 	t.Run("what is not said stops the workshop", func(t *testing.T) {
 		_, findings := load(t, files, false)
 		all := strings.Join(stops(findings), "\n")
-		require.Contains(t, all, `"product_type" has no value`)
-		require.Contains(t, all, `"intended_for" has no value`)
-		require.Contains(t, all, `"constituents" is empty`)
+		require.Contains(t, all, "product_type: it has no value")
+		require.Contains(t, all, "intended_for: it has no value")
+		require.Contains(t, all, "constituents: the list is empty")
 	})
 }
 

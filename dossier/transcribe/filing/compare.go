@@ -70,6 +70,9 @@ func (f *Filing) composition(s *ingredients.Sheet) {
 			f.add(field, have.Text, want, sameAmount(have, want), c.Printed, c.Place, edit.Set(edit.Path{"composition", "constituents"}.At(at).Then("pct"), edit.Typed(want)))
 			continue
 		}
+		if labelName(c) == "" {
+			continue // its number alone is asked about by the reading
+		}
 		have := ""
 		if len(s.Composition.Constituents) > 0 {
 			have = "not listed"

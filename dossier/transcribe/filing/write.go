@@ -213,6 +213,8 @@ func (f *Filing) newComposition(t *sheetText) {
 	rest, open := 0, false
 	for _, c := range r.Composition {
 		switch {
+		case labelName(c) == "":
+			open = true
 		case c.Ask == "" && c.Status == "qs":
 			rest++
 			rows = append(rows, c)
