@@ -21,11 +21,15 @@ func (c *command) batchVerb() *cobra.Command {
 			return err
 		}
 		if len(args) == 0 {
+			c.partial = c.reach.any()
 			return plain.Write(c.ui.out, batch.BatchList(w, opt.Date, c.ofBatches(w, opt)))
 		}
 		b := w.Batch(args[0])
 		if b == nil {
 			return unknown("batch", args[0], w.BatchCodes())
+		}
+		if err := c.inReach(b.Product); err != nil {
+			return err
 		}
 		var a *assess.Assessment
 		if p := w.Product(b.Product); p != nil {

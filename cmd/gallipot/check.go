@@ -83,6 +83,7 @@ func notRead(err error, args []string, findings []finding.Finding) string {
 // takes all of them.
 func (c *command) pickAll(w *workshop.Workshop, args []string) ([]*workshop.Product, map[string][]string, error) {
 	if len(args) == 0 {
+		c.partial = c.reach.any()
 		return w.Products, nil, nil
 	}
 	var products []*workshop.Product

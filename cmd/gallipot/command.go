@@ -30,6 +30,9 @@ type command struct {
 	today exact.Date
 	exit  int
 
+	reach   reach // what the verb does without
+	partial bool  // it tells of the whole workshop, and something is left out
+
 	workshop string
 	markets  []string
 	date     string
@@ -86,7 +89,7 @@ func (c *command) root() *cobra.Command {
 	}
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.notificationVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(),
-		c.transcribeVerb(), c.benchVerb())
+		c.transcribeVerb(), c.benchVerb(), c.licencesVerb())
 	root.AddCommand(topics()...)
 	return root
 }
@@ -166,23 +169,6 @@ func asUsage(flag string, err error) error {
 	return &usageError{flag + ": " + err.Error(), ""}
 }
 
-// open reads the workshop. Where files cannot be read it prints why and returns
-// nil; the exit code is then set.
-func (c *command) open() (*workshop.Workshop, assess.Options, error) {
-	opt, err := c.options()
-	if err != nil {
-		return nil, opt, err
-	}
-	w, findings := workshop.Load(c.workshop, opt.Law)
-	if w == nil || hasUnread(findings) {
-		c.ui.findings(c.ui.errout, w, findings)
-		c.exit = exitUnreadable
-		return nil, opt, nil
-	}
-	c.mindClock(w)
-	return w, opt, nil
-}
-
 // mindClock says so where the computer's clock shows a day before that of a
 // paper: the law that counts would be that of the wrong day.
 func (c *command) mindClock(w *workshop.Workshop) {
@@ -213,6 +199,9 @@ func hasUnread(fs []finding.Finding) bool {
 // pick finds the product and variant named by "product" or "product/variant".
 func (c *command) pick(w *workshop.Workshop, name string) (*workshop.Product, string, error) {
 	id, variant, _ := strings.Cut(name, "/")
+	if err := c.inReach(id); err != nil {
+		return nil, "", err
+	}
 	for _, p := range w.Products {
 		if p.ID != id {
 			continue

@@ -82,7 +82,7 @@ func (c *command) stateOf(name string) (state, error) {
 		return state{figures, true}, nil
 	}
 	c.workshop = name
-	w, opt, err := c.open()
+	w, opt, err := c.openAll()
 	if w == nil || err != nil {
 		return state{}, err
 	}

@@ -29,14 +29,16 @@ var arrows = map[string][]string{
 	"templates":                  {},
 	"testdata":                   {},
 	"testdata/formulas/judge":    {},
+	"testdata/inbox":             {},
+	"testdata/licences":          {},
 	"testdata/mutate":            {},
 	"testdata/papers/score":      {},
 	"testdata/rooms":             {},
 	"testdata/tablemutate":       {},
 	// floor 2
 	"dossier/store":             {"ingredients/exact"},
+	"dossier/transcribe/cells":  {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"dossier/transcribe/figure": {"dossier/transcribe/lexicon", "ingredients/exact"},
-	"dossier/transcribe/grid":   {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"ingredients/finding":       {"ingredients/exact"},
 	"ingredients/inventory":     {"ingredients/namelist"},
 	// floor 3
@@ -119,7 +121,7 @@ var arrows = map[string][]string{
 		"dossier/words", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/transcribe": {
-		"calc/law", "calc/law/table", "dossier/transcribe/figure", "dossier/transcribe/grid",
+		"calc/law", "calc/law/table", "dossier/transcribe/cells", "dossier/transcribe/figure",
 		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "ingredients/exact",
 	},
 	// floor 9
@@ -187,6 +189,7 @@ var arrows = map[string][]string{
 		"calc/law/table", "calc/limits", "calc/listing", "dossier/assess", "dossier/document",
 		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
+	"dossier/transcribe/told": {"dossier/transcribe", "dossier/transcribe/filing"},
 	// floor 15
 	"dossier/label": {
 		"calc", "calc/formula", "calc/labelling", "calc/law", "calc/law/duties", "calc/law/rows",
@@ -308,9 +311,9 @@ var arrows = map[string][]string{
 		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
 		"dossier/pack", "dossier/parallel", "dossier/stability", "dossier/store", "dossier/transcribe",
 		"dossier/transcribe/draft", "dossier/transcribe/filing", "dossier/transcribe/lexicon",
-		"dossier/transcribe/paper", "dossier/transcribe/recipe", "dossier/weigh", "dossier/words",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/source", "templates", "testdata",
+		"dossier/transcribe/paper", "dossier/transcribe/recipe", "dossier/transcribe/told",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source", "templates", "testdata",
 	},
 }
 
@@ -329,6 +332,7 @@ var outside = map[string][]string{
 	"dossier/transcribe/paper":      {"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero", "github.com/xuri/excelize/v2", "golang.org/x/net", "golang.org/x/text"},
 	"ingredients/namelist":          {"golang.org/x/text"},
 	"ingredients/source":            {"go.yaml.in/yaml/v3"},
+	"testdata/inbox":                {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2"},
 	"testdata/formulas/judge":       {"golang.org/x/text"},
 	"testdata/papers/score":         {"golang.org/x/text"},
 }

@@ -63,5 +63,8 @@ func run(args []string, in io.Reader, out, errout io.Writer, today exact.Date) i
 		c.ui.trouble(cannotPrint(printed.err))
 		return exitUnreadable
 	}
+	if c.partial {
+		return exitUnreadable
+	}
 	return c.exit
 }

@@ -38,7 +38,9 @@ func (c *command) packs(args []string, all bool) error {
 		return err
 	}
 	products := w.Products
-	if !all {
+	if all {
+		c.partial = c.reach.any()
+	} else {
 		if products, _, err = c.pickAll(w, args); err != nil {
 			return err
 		}

@@ -9,6 +9,7 @@ import (
 
 // finish closes the reading: groups, sums, what is missing, what the file hides.
 func (s *reading) finish() {
+	s.namesAbove()
 	s.mainIngredient()
 	s.groups()
 	s.listName()
@@ -20,6 +21,7 @@ func (s *reading) finish() {
 	if s.out.Document.Kind == "" {
 		s.kindByContent()
 	}
+	s.passedOver()
 	if a := s.out.Allergens; a != nil {
 		a.DetectLimit, a.ZeroMeans = s.detect, s.zero
 		if len(a.Rows) == 0 && a.Calculated && !s.hasKind("allergen-declaration") {

@@ -1,4 +1,4 @@
-// Package grid finds rows, tables and columns of text on the pages of a paper. It
+// Package cells finds rows, tables and columns of text on the pages of a paper. It
 // knows the heads of columns by the words of the lexicon and nothing else of what
 // a paper means.
 //
@@ -14,4 +14,4 @@
 //     number; a table without a head is given as rows of text.
 //   - 2026-11-29: two tables side by side under repeated heads are parted where the
 //     heads begin again.
-package grid
+package cells

@@ -1,4 +1,4 @@
-package grid
+package cells
 
 import (
 	"regexp"

@@ -1,9 +1,11 @@
-package grid
+package cells
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
 
@@ -31,7 +33,29 @@ func (r *reader) leaves(lines []paper.Line, i int, form paper.Form) bool {
 	if form == paper.Workbook {
 		return false
 	}
+	if lines[i].Grid == 0 && r.numberedHeading(lines[i]) {
+		return true
+	}
 	return lines[i].Grid == 0 && (lines[i].Number-lines[i-1].Number > 2 || len(lines[i].Cells) == 1 && len(strings.Fields(lines[i].Cells[0].Text)) > 7)
+}
+
+// numbered is the start of a heading with the number of a section.
+var numbered = regexp.MustCompile(`(?i)^\s*(?:section|abschnitt|sezione|secci[oó]n|rubrique|rubriek)?\s*\d{1,2}(?:\.\d{1,2})?[.:]?\s+\D`)
+
+// numberedHeading says whether a line is the heading of a section: its number, and the
+// words of a section.
+func (r *reader) numberedHeading(l paper.Line) bool {
+	if len(l.Cells) != 1 || !numbered.MatchString(l.Cells[0].Text) {
+		return false
+	}
+	text := lexicon.Fold(strings.TrimLeft(l.Cells[0].Text, "0123456789.: "))
+	for _, word := range []string{"section ", "abschnitt ", "sezione ", "seccion ", "rubrique ", "rubriek "} {
+		if rest, ok := strings.CutPrefix(text, word); ok {
+			return strings.Trim(rest, "0123456789") != rest
+		}
+	}
+	_, ok := r.words.Exact("section", text)
+	return ok
 }
 
 func lineTexts(l paper.Line) []string {
@@ -92,7 +116,7 @@ func unfilled(a, b paper.Line) bool {
 // sheetTable builds a table from rows of cells.
 func (r *reader) sheetTable(p paper.Page, head, body []paper.Line, form paper.Form) {
 	t := &Table{Place: place(p, head[0]), Hidden: p.Hidden}
-	positioned := form == paper.Text || form == paper.Mail
+	positioned := (form == paper.Text || form == paper.Mail) && head[0].Grid == 0
 	over := map[int]string{}
 	own := map[int]string{}
 	var order []int
