@@ -66,7 +66,7 @@ func (c *command) packs(args []string, all bool) error {
 	if stops > 0 {
 		check := "gallipot check"
 		if c.workshop != "." {
-			check += " --workshop " + c.workshop
+			check += " --workshop " + pasted(c.workshop)
 		}
 		fmt.Fprintf(c.ui.errout, "%s of kind stop; run %s to read them\n", counted(stops, "finding"), check)
 	}

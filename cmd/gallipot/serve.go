@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"net"
 	"net/http"
@@ -14,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier/assess"
+	"gallipot/dossier/store"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 )
@@ -53,7 +53,7 @@ func (c *command) serve(port int) error {
 	// the address of this computer alone: nothing outside it reaches the pages
 	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
 	if err != nil {
-		return &usageError{fmt.Sprintf("port %d cannot be used: %s", port, reasonOf(err)), "end the program that has it, or give another with --port; --port 0 takes any that is free"}
+		return &usageError{fmt.Sprintf("port %d cannot be used: %s", port, store.Reason(err)), "end the program that has it, or give another with --port; --port 0 takes any that is free"}
 	}
 	stop, end := signal.NotifyContext(context.Background(), syscall.SIGINT, syscall.SIGTERM)
 	defer end()
@@ -88,17 +88,4 @@ func answer(stop context.Context, l net.Listener, h http.Handler) error {
 		return server.Close()
 	}
 	return nil
-}
-
-// reasonOf is the innermost cause of a network error.
-func reasonOf(err error) string {
-	var call *net.OpError
-	if errors.As(err, &call) {
-		err = call.Err
-	}
-	var number syscall.Errno
-	if errors.As(err, &number) {
-		err = number
-	}
-	return err.Error()
 }

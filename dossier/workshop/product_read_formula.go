@@ -39,10 +39,14 @@ func readPhase(m *source.Mapping, basis formula.Basis) formula.Phase {
 	m.Need("lines", "lines: ["+lineExample+"]")
 	p := formula.Phase{ID: m.At("id").Text(), Name: m.At("name").Text(), HeatC: m.At("heat_c").Num(), Pos: m.Pos()}
 	lines := m.At("lines")
-	lines.EachIn("formula line", lineExample, func(m *source.Mapping) { p.Lines = append(p.Lines, readLine(m, basis)) })
+	lines.EachIn("formula line", lineExample, func(m *source.Mapping) {
+		p.Lines = append(p.Lines, readLine(m, basis))
+		m.Elsewhere("formula", "saponify")
+	})
 	if lines.IsList() && lines.Len() == 0 {
 		lines.Stop(source.CodeEmptyValue, "list", With().Quote("write", "["+lineExample+"]").Name("optional", "phase"))
 	}
+	m.Elsewhere("formula", "saponify")
 	return p
 }
 

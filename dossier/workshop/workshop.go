@@ -3,6 +3,7 @@ package workshop
 import (
 	"io/fs"
 	"os"
+	"path/filepath"
 	"slices"
 
 	"gallipot/calc/law/rows"
@@ -68,6 +69,9 @@ const defaultEvidenceYears = 3
 func Load(dir string, tables *table.Tables) (*Workshop, []finding.Finding) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
+		if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+			return nil, []finding.Finding{noWorkshop(dir, "file")}
+		}
 		return nil, []finding.Finding{noWorkshop(dir, "no-folder")}
 	}
 	defer root.Close()
@@ -99,7 +103,11 @@ func LoadFS(dir string, fsys fs.FS, tables *table.Tables) (*Workshop, []finding.
 }
 
 func noWorkshop(dir, form string) finding.Finding {
-	f := finding.NewFinding(finding.Stop, codeNoWorkshop, exact.Pos{}, nil).As(form).On(dir).By(finding.TheMaker).
+	var values finding.Values
+	if form == "file" {
+		values = With().Name("folder", filepath.ToSlash(filepath.Dir(dir)))
+	}
+	f := finding.NewFinding(finding.Stop, codeNoWorkshop, exact.Pos{}, values).As(form).On(dir).By(finding.TheMaker).
 		With(finding.Action{Kind: finding.ActionBegin})
 	f.Unread = true
 	return f
