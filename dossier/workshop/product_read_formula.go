@@ -1,6 +1,7 @@
 package workshop
 
 import (
+	"regexp"
 	"strings"
 
 	"gallipot/calc/formula"
@@ -70,6 +71,9 @@ func readLine(m *source.Mapping, basis formula.Basis) formula.Line {
 	return l
 }
 
+// rangeTyped is a hyphen between two figures.
+var rangeTyped = regexp.MustCompile(`[0-9%] ?- ?[0-9]`)
+
 // readLineAmount reads what is weighed: one number, in % or in g by the basis,
 // or q.s. in a formula in per cent.
 func readLineAmount(v source.Node, basis formula.Basis) (n exact.Num, rest bool) {
@@ -89,7 +93,7 @@ func readLineAmount(v source.Node, basis formula.Basis) (n exact.Num, rest bool)
 		}
 		return n, true
 	}
-	if strings.ContainsAny(text, "<>–~") || strings.Contains(text[1:], "-") {
+	if strings.ContainsAny(text, "<>–~") || rangeTyped.MatchString(text) {
 		v.Stop(codeRangeInFormula, "", With().Quote("typed", text))
 		return n, false
 	}
