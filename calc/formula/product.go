@@ -140,6 +140,7 @@ type Evidence struct {
 	LowRisk        *LowRisk // nil: no low-risk case is made
 	PH             *exact.Amount
 	DensityGML     *exact.Num // g/ml of the specification; nil: not stated
+	DensityPos     exact.Pos  // where it stands
 }
 
 // ChallengeTest is one preservation challenge test on record.

@@ -6,6 +6,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -19,12 +20,12 @@ import (
 func SenseFindings(in *formula.Input, whole *formula.Composition) []finding.Finding {
 	fs := areaFindings(in)
 	fs = append(fs, acidFindings(in, whole)...)
-	if d := in.Product.Evidence.DensityGML; d != nil && unusualDensity(in, *d) {
-		fs = append(fs, densityFinding(in, *d, in.Product.Pos, in.Product.ID))
+	if d := in.Product.Evidence.DensityGML; d != nil && UnusualDensity(in.Law, *d) {
+		fs = append(fs, densityFinding(in, *d, in.Product.Evidence.DensityPos, in.Product.ID, "specification.density"))
 	}
 	for _, s := range formula.SheetsIn(in, []*formula.Composition{whole}) {
-		if d := s.Physical.DensityGML; d != nil && unusualDensity(in, *d) {
-			fs = append(fs, densityFinding(in, *d, s.Pos, s.ID))
+		if d := s.Physical.DensityGML; d != nil && UnusualDensity(in.Law, *d) {
+			fs = append(fs, densityFinding(in, *d, s.Pos, s.ID, "physical.density_g_ml"))
 		}
 	}
 	return fs
@@ -70,12 +71,16 @@ func acidFindings(in *formula.Input, whole *formula.Composition) []finding.Findi
 	return fs
 }
 
-func unusualDensity(in *formula.Input, d exact.Num) bool {
-	return d.Less(law.Fact(in.Law, "density-usual-low").Number) || law.Fact(in.Law, "density-usual-high").Number.Less(d)
+// UnusualDensity says whether a density, in g/ml, is one that cosmetics hardly have: it
+// is then a slip of the unit or of the point, more often than not.
+//
+// Source: facts.csv, rows density-usual-low and density-usual-high.
+func UnusualDensity(tables *table.Tables, d exact.Num) bool {
+	return d.Less(law.Fact(tables, "density-usual-low").Number) || law.Fact(tables, "density-usual-high").Number.Less(d)
 }
 
-func densityFinding(in *formula.Input, d exact.Num, pos exact.Pos, of string) finding.Finding {
+func densityFinding(in *formula.Input, d exact.Num, pos exact.Pos, of, key string) finding.Finding {
 	return finding.NewFinding(finding.Ask, "density-unusual", pos, formula.With().Num("density", d, "g/ml", finding.AsIs).
 		Num("low", law.Fact(in.Law, "density-usual-low").Number, "", finding.AsIs).Num("high", law.Fact(in.Law, "density-usual-high").Number, "", finding.AsIs)).
-		On(of).By(finding.TheMaker).At(pos.File, "density_g_ml", nil)
+		On(of).By(finding.TheMaker).At(pos.File, key, nil)
 }

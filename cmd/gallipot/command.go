@@ -10,6 +10,7 @@ import (
 
 	"github.com/inconshreveable/mousetrap"
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
@@ -112,9 +113,20 @@ var flagName = regexp.MustCompile(`(?m)^ +(?:-., )?--([a-z-]+)`)
 // verb has.
 func flagError(cmd *cobra.Command, err error) error {
 	help := cmd.CommandPath() + " --help lists them"
-	name, ok := strings.CutPrefix(err.Error(), "unknown flag: --")
-	if !ok {
-		return &usageError{err.Error(), help}
+	var unknownFlag *pflag.NotExistError
+	var noValue *pflag.ValueRequiredError
+	var badValue *pflag.InvalidValueError
+	switch {
+	case errors.As(err, &badValue):
+		return badFlag(badValue, help)
+	case errors.As(err, &noValue):
+		return &usageError{"--" + noValue.GetFlag().Name + " needs a value", help}
+	case !errors.As(err, &unknownFlag):
+		return &usageError{"the flags cannot be read: " + err.Error(), help}
+	}
+	name := unknownFlag.GetSpecifiedName()
+	if short := unknownFlag.GetSpecifiedShortnames(); short != "" {
+		return &usageError{cmd.Name() + " has no flag -" + short, help}
 	}
 	var known []string
 	for _, m := range flagName.FindAllStringSubmatch(cmd.Flags().FlagUsages(), -1) {
@@ -124,6 +136,19 @@ func flagError(cmd *cobra.Command, err error) error {
 		help = "did you mean --" + near + "? " + help
 	}
 	return &usageError{cmd.Name() + " has no flag --" + name, help}
+}
+
+// badFlag answers a flag whose value cannot be read.
+func badFlag(bad *pflag.InvalidValueError, help string) error {
+	typed := "--" + bad.GetFlag().Name + " " + bad.GetValue()
+	var value *exact.ValueError
+	switch {
+	case errors.As(bad, &value):
+		return &usageError{typed + " " + value.What, value.Fix}
+	case bad.GetFlag().Value.Type() == "bool":
+		return &usageError{typed + " is neither true nor false", "write --" + bad.GetFlag().Name + " alone, or leave it out"}
+	}
+	return &usageError{typed + " cannot be read", help}
 }
 
 // shared adds the flags of every verb that reads a workshop.

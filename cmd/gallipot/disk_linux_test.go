@@ -90,10 +90,11 @@ func TestCutOutput(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 	require.NoError(t, err)
 	defer full.Close()
-	for _, args := range [][]string{{"check"}, {"check", "--json"}, {"figures", "tide"}, {"label", "tide"}, {"label", "tide", "--csv"}, {"weigh", "tide/plain", "--batch", "1kg"}, {"notification", "tide"}, {"batch"}, {"stability"}} {
+	for _, args := range [][]string{{"check"}, {"check", "--json"}, {"figures", "tide"}, {"label", "tide"}, {"label", "tide", "--csv"}, {"weigh", "tide/plain", "--batch", "1kg"}, {"notification", "tide"}, {"batch"}, {"stability"},
+		{"stability", "--ics"}, {"figures", "tide", "--json"}} {
 		o := gallipot(t, func(cmd *exec.Cmd) { cmd.Stdout = full }, append(args, "--workshop", dir)...)
 		assert.Equal(t, exitUnreadable, o.code, "%v", args)
-		assert.Contains(t, o.err, "no space left on device", "%v", args)
+		assert.Equal(t, "gallipot: what is printed could not be written to its end: the disk is full\n  fix: make room where it goes, and run this again\n", o.err, "%v", args)
 	}
 }
 

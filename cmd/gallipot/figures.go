@@ -1,6 +1,10 @@
 package main
 
 import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
@@ -8,11 +12,13 @@ import (
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/figures"
 	"gallipot/dossier/pack"
+	"gallipot/dossier/store"
 )
 
 // figuresVerb prints the tables of a product or variant.
 func (c *command) figuresVerb() *cobra.Command {
 	var sections []string
+	var file string
 	v := c.verb("figures PRODUCT[/VARIANT]", func(args []string) error {
 		w, opt, err := c.open()
 		if w == nil || err != nil {
@@ -27,8 +33,11 @@ func (c *command) figuresVerb() *cobra.Command {
 			a = a.Only([]string{variant})
 		}
 		c.exit = exitCode(nil, []*assess.Assessment{a})
+		if file != "" && !c.json {
+			return &usageError{"--out goes with --json", "add --json; gallipot pack writes the figures for people"}
+		}
 		if c.json {
-			return figures.WriteJSON(c.ui.out, []*assess.Assessment{a})
+			return c.figuresJSON([]*assess.Assessment{a}, file)
 		}
 		doc, err := pack.Figures(a, variant, sections)
 		if err != nil {
@@ -37,8 +46,26 @@ func (c *command) figuresVerb() *cobra.Command {
 		return plain.Write(c.ui.out, doc)
 	})
 	v.Args = oneProduct
+	v.Flags().StringVar(&file, "out", "", "with --json: the file to write, in place of printing")
 	v.Flags().StringSliceVar(&sections, "section", nil, "only these: "+joined(pack.SectionNames()))
 	return c.shared(v)
+}
+
+// figuresJSON prints figures as JSON, or writes them into a file: a shell that is told
+// to with > may write another encoding.
+func (c *command) figuresJSON(as []*assess.Assessment, file string) error {
+	if file == "" {
+		return figures.WriteJSON(c.ui.out, as)
+	}
+	var b bytes.Buffer
+	if err := figures.WriteJSON(&b, as); err != nil {
+		return err
+	}
+	if err := store.WriteFiles(store.NewFile{Path: file, Data: b.Bytes()}); err != nil {
+		return err
+	}
+	fmt.Fprintln(c.ui.errout, filepath.ToSlash(file))
+	return nil
 }
 
 // oneProduct wants one product, with or without a variant.

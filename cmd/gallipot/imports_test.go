@@ -20,12 +20,12 @@ var arrows = map[string][]string{
 	// floor 1
 	"dossier/bench/gate":         {},
 	"dossier/edit":               {},
-	"dossier/edit/history":       {},
 	"dossier/parallel":           {},
 	"dossier/transcribe/lexicon": {},
 	"dossier/transcribe/paper":   {},
 	"ingredients/exact":          {},
 	"ingredients/namelist":       {},
+	"ingredients/sign":           {},
 	"templates":                  {},
 	"testdata":                   {},
 	"testdata/formulas/judge":    {},
@@ -36,18 +36,19 @@ var arrows = map[string][]string{
 	"testdata/rooms":             {},
 	"testdata/tablemutate":       {},
 	// floor 2
-	"dossier/store":             {"ingredients/exact"},
+	"dossier/store":             {"ingredients/exact", "ingredients/sign"},
 	"dossier/transcribe/cells":  {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"dossier/transcribe/figure": {"dossier/transcribe/lexicon", "ingredients/exact"},
 	"ingredients/finding":       {"ingredients/exact"},
 	"ingredients/inventory":     {"ingredients/namelist"},
 	// floor 3
+	"dossier/edit/history": {"dossier/store"},
 	"dossier/transcribe/dose": {
 		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact",
 	},
-	"dossier/words":      {"ingredients/exact", "ingredients/finding", "templates"},
+	"dossier/words":      {"ingredients/exact", "ingredients/finding", "ingredients/sign", "templates"},
 	"ingredients/names":  {"ingredients/inventory", "ingredients/namelist"},
-	"ingredients/source": {"ingredients/exact", "ingredients/finding"},
+	"ingredients/source": {"ingredients/exact", "ingredients/finding", "ingredients/sign"},
 	// floor 4
 	"calc/law/rows":    {"ingredients/exact", "ingredients/source"},
 	"dossier/document": {"dossier/words", "ingredients/exact", "ingredients/finding"},
@@ -213,8 +214,8 @@ var arrows = map[string][]string{
 		"ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"dossier/weigh": {
-		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/table", "calc/masses",
-		"calc/soap", "dossier/assess", "dossier/document", "dossier/document/pdf",
+		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/table", "calc/limits",
+		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/document/pdf",
 		"dossier/document/sheet", "dossier/show", "dossier/store", "dossier/words", "dossier/workshop",
 		"ingredients/exact", "ingredients/finding",
 	},
@@ -224,6 +225,7 @@ var arrows = map[string][]string{
 		"calc/listing", "calc/masses", "calc/soap", "dossier/assess", "dossier/document",
 		"dossier/figures", "dossier/parallel", "dossier/show", "dossier/store", "dossier/weigh",
 		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source",
 	},
 	"dossier/ready": {
 		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/claims", "calc/law/rows",
@@ -250,7 +252,7 @@ var arrows = map[string][]string{
 		"calc/ageing", "calc/law", "dossier/assess", "dossier/document", "dossier/document/pdf",
 		"dossier/document/plain", "dossier/evidence", "dossier/pack", "dossier/ready", "dossier/show",
 		"dossier/stability", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
-		"ingredients/exact", "ingredients/finding", "templates",
+		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
 	},
 	// floor 19
 	"dossier/live": {
@@ -319,7 +321,7 @@ var arrows = map[string][]string{
 
 // outside says which other modules each package may import, test files apart.
 var outside = map[string][]string{
-	"cmd/gallipot":                  {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra"},
+	"cmd/gallipot":                  {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra", "github.com/spf13/pflag"},
 	"dossier/bench/frame":           {"golang.org/x/image"},
 	"dossier/document/documenttest": {"github.com/stretchr/testify"},
 	"dossier/document/layout":       {"golang.org/x/image", "golang.org/x/text"},

@@ -55,12 +55,12 @@ func run(args []string, in io.Reader, out, errout io.Writer, today exact.Date) i
 	root.SetIn(in)
 	root.SetOut(printed)
 	root.SetErr(errout)
-	if err := root.Execute(); err != nil {
-		c.ui.trouble(err)
-		return exitUnreadable
+	err := root.Execute()
+	if printed.err != nil { // the verb may have passed it on in the words of the system
+		err = cannotPrint(printed.err)
 	}
-	if printed.err != nil {
-		c.ui.trouble(cannotPrint(printed.err))
+	if err != nil {
+		c.ui.trouble(err)
 		return exitUnreadable
 	}
 	if c.partial {

@@ -65,7 +65,7 @@ func (c *command) packs(args []string, all bool) error {
 	if of := finding.Count(assess.MergeFindings(w, as, all)); of.Stop > 0 {
 		check := "gallipot check"
 		if c.workshop != "." {
-			check += " --workshop " + c.workshop
+			check += " --workshop " + pasted(c.workshop)
 		}
 		fmt.Fprintf(c.ui.errout, "%s: %s; run %s to read them\n", counted(len(as), "product"), counts(of), check)
 	}

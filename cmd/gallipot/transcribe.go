@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -12,6 +11,7 @@ import (
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/parallel"
+	"gallipot/dossier/store"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/filing"
 	"gallipot/dossier/transcribe/paper"
@@ -90,11 +90,11 @@ func papersOf(args []string) ([]string, error) {
 		}
 		entries, err := os.ReadDir(a)
 		if err != nil {
-			return nil, &usageError{err.Error(), "check that the folder may be read"}
+			return nil, &usageError{sayError(err), "check that the folder may be read"}
 		}
 		for _, e := range entries {
 			ext := strings.ToLower(filepath.Ext(e.Name()))
-			if e.Type().IsRegular() && !strings.HasPrefix(e.Name(), ".") && ext != ".yaml" && ext != ".yml" && ext != ".json" {
+			if store.Readable(e.Type()) && !strings.HasPrefix(e.Name(), ".") && ext != ".yaml" && ext != ".yml" && ext != ".json" {
 				out = append(out, filepath.Join(a, e.Name()))
 			}
 		}
@@ -164,13 +164,10 @@ func (c *command) papersJSON(papers []readPaper) error {
 		}
 		all = append(all, p.reading)
 	}
-	enc := json.NewEncoder(c.ui.out)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
 	if len(all) == 1 {
-		return enc.Encode(all[0])
+		return c.printJSON(all[0])
 	}
-	return enc.Encode(all)
+	return c.printJSON(all)
 }
 
 func paperTrouble(err error) (what, fix string) {
@@ -274,7 +271,7 @@ func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeF
 	if !f.New {
 		data, err := os.ReadFile(filepath.Join(c.workshop, filepath.FromSlash(f.SheetFile())))
 		if err != nil {
-			return &usageError{err.Error(), "check that the sheet may be read"}
+			return &usageError{sayError(err), "check that the sheet may be read"}
 		}
 		sheet = data
 	}

@@ -92,10 +92,7 @@ func readFormula(f *paper.File, words *lexicon.Lexicon) (reading *recipe.Reading
 }
 
 func (c *command) printJSON(v any) error {
-	e := json.NewEncoder(c.ui.out)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", " ")
-	return e.Encode(v)
+	return store.WriteIndented(c.ui.out, v)
 }
 
 // writeFormula drafts the files and writes all of them or none.
@@ -150,7 +147,7 @@ func (c *command) writeFormula(flags formulaFlags, reading *recipe.Reading) erro
 		fmt.Fprintf(to, "wrote %s\n", filepath.ToSlash(f.Path))
 	}
 	fmt.Fprintf(to, "next: answer what is open in the files, then run: gallipot check --workshop %s\n",
-		c.workshop)
+		pasted(c.workshop))
 	return nil
 }
 

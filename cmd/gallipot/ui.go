@@ -5,9 +5,10 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"path/filepath"
 	"strings"
-	"unicode"
 
+	"gallipot/dossier/store"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -22,7 +23,7 @@ type ui struct {
 
 // trouble prints an error that is not a finding.
 func (u ui) trouble(err error) {
-	what, fix := err.Error(), ""
+	what, fix := sayError(err), ""
 	var usage *usageError
 	var value *exact.ValueError
 	switch {
@@ -35,6 +36,15 @@ func (u ui) trouble(err error) {
 	if fix != "" {
 		fmt.Fprintf(u.errout, "  fix: %s\n", shown(fix))
 	}
+}
+
+// sayError words an error that has no words of its own.
+func sayError(err error) string {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return filepath.ToSlash(path.Path) + ": " + store.Reason(err)
+	}
+	return err.Error()
 }
 
 // findings prints each finding by the message template, an empty line between
@@ -135,20 +145,8 @@ func (h *heedful) Write(p []byte) (int, error) {
 
 // cannotPrint words why the output could not be written.
 func cannotPrint(err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		err = path.Err
-	}
-	return &usageError{"what is printed could not be written to its end: " + err.Error(), "make room where it goes, and run this again"}
+	return &usageError{"what is printed could not be written to its end: " + store.Reason(err), "make room where it goes, and run this again"}
 }
 
-// shown keeps what would move the cursor or turn the direction of writing, as in
-// the name of a file, from reaching the terminal.
-func shown(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r != '\n' && r != '\t' && (unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r)) {
-			return '\ufffd'
-		}
-		return r
-	}, s)
-}
+// shown is what a terminal may get.
+func shown(s string) string { return words.Shown(s) }

@@ -188,7 +188,7 @@ func (r *reviewer) netG() *exact.Num {
 	if r.out.Product == nil {
 		return nil
 	}
-	net, err := weigh.NetGrams(r.out.Product, nil)
+	net, err := weigh.NetGrams(r.out.Product, nil, r.w.Law)
 	if err != nil {
 		return nil
 	}

@@ -199,11 +199,14 @@ func Lots(w *workshop.Workshop) []string {
 var traceHead = []string{"lot", "supplier_lot", "ingredient", "best_before", "g", "portion", "batch", "date", "product", "variant", "label", "batch_g", "units", "state", "sent", "via",
 	"rejected_units", "retained_units", "sent_units", "left_units", "counted_above"}
 
-// WriteCSV prints a trace as CSV, UTF-8 with commas. Packs and customers of a batch
+// WriteCSV prints a trace as CSV for a spreadsheet: a byte order mark, UTF-8, commas. Packs and customers of a batch
 // stand in its first row alone, so that a column adds up to what there was; further
 // rows of the batch say yes under counted_above. Text that a spreadsheet
 // would take for a formula gets an apostrophe in front.
 func (t *Trace) WriteCSV(w io.Writer) error {
+	if _, err := io.WriteString(w, words.ByteOrderMark); err != nil {
+		return err
+	}
 	c := csv.NewWriter(w)
 	if err := c.Write(traceHead); err != nil {
 		return err
@@ -220,7 +223,7 @@ func (t *Trace) WriteCSV(w io.Writer) error {
 		cells := []string{r.Lot, r.SupplierLot, r.Ingredient, r.BestBefore.String(), g, r.Portion, r.Batch, r.Date.String(), r.Product, r.Variant, r.Label, r.BatchG.Exact(), countText(r.Units), r.State, r.Sent, r.Via,
 			countText(r.Rejected), countText(r.Retained), countText(r.SentUnits), countText(r.Left), again}
 		for i, cell := range cells {
-			cells[i] = words.Harmless(cell)
+			cells[i] = words.Cell(cell)
 		}
 		if err := c.Write(cells); err != nil {
 			return err

@@ -78,18 +78,14 @@ func TestTraceCSVIsHarmless(t *testing.T) {
 	trace, _ := TraceLot(w, "RM-7")
 	var b bytes.Buffer
 	require.NoError(t, trace.WriteCSV(&b))
-	rows, err := csv.NewReader(&b).ReadAll()
+	table, marked := strings.CutPrefix(b.String(), words.ByteOrderMark)
+	require.True(t, marked, "a spreadsheet has to know that it is UTF-8")
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
 	require.NoError(t, err)
 	require.Len(t, rows, 4)
 	assert.Equal(t, traceHead, rows[0])
 	assert.Equal(t, "'=SUM(A1)", rows[1][1])
 	assert.Equal(t, "'@market, stall 4 2 on 2026-05-01", rows[2][14])
-	for _, cell := range []string{"=1", "+1", "-1", "@a", "\tx", "\rx"} {
-		assert.Equal(t, "'"+cell, words.Harmless(cell))
-	}
-	for _, cell := range []string{"", "RM-7", "12.5", "a=b"} {
-		assert.Equal(t, cell, words.Harmless(cell))
-	}
 }
 
 // TestSelfReference: a batch that names itself as a lot ends the search.
@@ -121,7 +117,9 @@ func TestPacksAreCountedOnce(t *testing.T) {
 	assert.Nil(t, trace.Rows[3].Left, "nobody wrote how many went to the shop")
 	var b, text bytes.Buffer
 	require.NoError(t, trace.WriteCSV(&b))
-	rows, err := csv.NewReader(&b).ReadAll()
+	table, marked := strings.CutPrefix(b.String(), words.ByteOrderMark)
+	require.True(t, marked, "a spreadsheet has to know that it is UTF-8")
+	rows, err := csv.NewReader(strings.NewReader(table)).ReadAll()
 	require.NoError(t, err)
 	var got []string
 	for _, r := range rows[1:] {

@@ -16,6 +16,7 @@ import (
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/live"
+	"gallipot/dossier/store"
 	"gallipot/ingredients/exact"
 )
 
@@ -126,7 +127,7 @@ func (opt Options) folder() (string, error) {
 
 func isWorkshop(dir string) bool {
 	info, err := os.Stat(filepath.Join(dir, "workshop.yaml"))
-	return err == nil && info.Mode().IsRegular()
+	return err == nil && store.Readable(info.Mode())
 }
 
 // bench is one start of the program.

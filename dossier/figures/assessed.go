@@ -111,7 +111,7 @@ func readPaper(w *workshop.Workshop, name string) ([]byte, error) {
 // or is too large.
 func ReadFiguresFile(name string) ([]byte, error) {
 	info, err := os.Stat(name)
-	if err == nil && !info.Mode().IsRegular() {
+	if err == nil && !store.Readable(info.Mode()) {
 		err = store.ErrNoFile
 	}
 	var data []byte

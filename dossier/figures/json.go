@@ -1,7 +1,6 @@
 package figures
 
 import (
-	"encoding/json"
 	"io"
 
 	"gallipot/calc"
@@ -13,6 +12,7 @@ import (
 	"gallipot/calc/listing"
 	"gallipot/calc/standards"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/store"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
 )
@@ -195,10 +195,7 @@ func WriteJSON(w io.Writer, as []*assess.Assessment) error {
 			out = append(out, j)
 		}
 	}
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(out)
+	return store.WriteIndented(w, out)
 }
 
 func toJSON(a *assess.Assessment, r *calc.Result) resultJSON {

@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law/duties"
 	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
 	"gallipot/calc/masses"
 	"gallipot/calc/soap"
 	"gallipot/dossier/assess"
@@ -148,7 +149,7 @@ var mostBatchG = exact.Int(10_000_000)
 // size works out the mass of the batch and how many packs it fills.
 func (s *WeighSheet) size(opt WeighOptions) (exact.Num, error) {
 	var err error
-	s.NetG, err = NetGrams(s.P, opt.DensityGML)
+	s.NetG, err = NetGrams(s.P, opt.DensityGML, s.law)
 	s.DriesPct = soap.DriesPct(s.P.Product)
 	fill := masses.Filling{LossPct: opt.LossPct, DryPct: s.DriesPct}
 	if err == nil && s.NetG != nil {
@@ -158,6 +159,8 @@ func (s *WeighSheet) size(opt WeighOptions) (exact.Num, error) {
 	}
 	batch := exact.Num{}
 	switch {
+	case err != nil && opt.DensityGML != nil: // typed for this batch, and wrong
+		return batch, err
 	case opt.BatchG != nil:
 		batch = *opt.BatchG
 		if s.FillG != nil {
@@ -180,7 +183,11 @@ func (s *WeighSheet) size(opt WeighOptions) (exact.Num, error) {
 }
 
 // NetGrams is the net content in g; nil when it is not stated.
-func NetGrams(p *workshop.Product, density *exact.Num) (*exact.Num, error) {
+//
+// Errors: a *exact.ValueError where it is stated in ml, and the density that turns it
+// into g is not known or is one that a product hardly has. Nothing is weighed by such
+// a density: 980 in place of 0.98 would make a thousandfold batch.
+func NetGrams(p *workshop.Product, density *exact.Num, tables *table.Tables) (*exact.Num, error) {
 	switch n := p.Net; {
 	case n.G != nil:
 		return n.G, nil
@@ -188,10 +195,14 @@ func NetGrams(p *workshop.Product, density *exact.Num) (*exact.Num, error) {
 		return nil, nil
 	default:
 		if density == nil {
-			density = workshop.StatedDensity(p)
+			density, _ = workshop.StatedDensity(p)
 		}
 		if density == nil {
 			return nil, &exact.ValueError{What: p.ID + " is sold by volume and its density is not known", Fix: "give --density 0.98 in g/ml, or write density: 0.98 into the specification"}
+		}
+		if limits.UnusualDensity(tables, *density) {
+			return nil, &exact.ValueError{What: "a density of " + density.Exact() + " g/ml is hardly that of " + p.ID + ", and nothing is weighed by it",
+				Fix: "check the figure and its unit: 980 kg/m³ is 0.98 g/ml; if it is right, give the size as --batch 2kg or state the net content in g"}
 		}
 		g := n.ML.Mul(*density)
 		return &g, nil

@@ -76,7 +76,7 @@ func (l *loader) note(file, form string, v finding.Values) {
 // open reads one file. Its size is asked for before anything is read.
 func (l *loader) open(name string) (*source.Source, *finding.Finding) {
 	info, err := fs.Stat(l.fsys, name)
-	if err == nil && !info.Mode().IsRegular() {
+	if err == nil && !store.Readable(info.Mode()) {
 		err = store.ErrNoFile // opening a pipe would wait for ever
 	}
 	if err == nil && info.Size() > source.MaxFileBytes {
@@ -175,16 +175,38 @@ func (l *loader) checkPaper(p paper) {
 	}
 	info, err := fs.Stat(l.fsys, p.file)
 	switch {
-	case err == nil && info.Mode().IsRegular():
+	case err == nil && !store.Readable(info.Mode()):
+		l.missing(p, "no-file", nil)
+	case err == nil && info.Size() == 0:
+		l.missing(p, "empty", nil)
+	case err == nil && info.Size() > mostPaper:
+		l.missing(p, "too-large", With().Count("gigabytes", mostPaper>>30))
+	case err == nil:
+		// only opening it shows whether it may be read
+		if f, err := l.fsys.Open(p.file); err != nil {
+			l.missing(p, "unreadable", With().Quote("fault", store.Reason(err)))
+		} else {
+			_ = f.Close() // nothing was written
+		}
 	case err != nil && store.LeadsOutside(err):
 		l.stop(CodeEvidenceOutside, "link", p.pos, p.file, nil)
-	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		l.stop(source.CodeUnreadableFile, "", p.pos, p.file, With().Quote("fault", store.Reason(err)))
+	case !errors.Is(err, fs.ErrNotExist):
+		l.missing(p, "unreadable", With().Quote("fault", store.Reason(err)))
 	default:
 		near := l.nearFile(p.file)
-		l.findings = append(l.findings, finding.NewFinding(finding.Ask, CodeEvidenceMissing, p.pos, With().Name("near", near)).On(p.file).By(finding.TheMaker).
-			At(p.pos.File, "documents.file", With().Name("file", near)))
+		l.missing(p, "", With().Name("near", near))
+		l.findings[len(l.findings)-1] = l.findings[len(l.findings)-1].At(p.pos.File, "documents.file", With().Name("file", near))
 	}
+}
+
+// mostPaper is above any paper: a larger file is no paper, and would take minutes to
+// hash in every run.
+const mostPaper = 1 << 30
+
+// missing reports a paper that is not on hand: it is not there, or nobody can read it.
+func (l *loader) missing(p paper, form string, v finding.Values) {
+	l.findings = append(l.findings, finding.NewFinding(finding.Ask, CodeEvidenceMissing, p.pos, v).As(form).On(p.file).By(finding.TheMaker).
+		At(p.pos.File, "documents.file", nil))
 }
 
 // nearFile returns the file beside a missing one that differs in no more than

@@ -10,6 +10,7 @@ import (
 	"gallipot/ingredients/source"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"slices"
 )
 
@@ -25,6 +26,9 @@ const defaultEvidenceYears = 3
 func Load(dir string, tables *table.Tables) (*Workshop, []finding.Finding) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
+		if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+			return nil, []finding.Finding{noWorkshop(dir, "file")}
+		}
 		return nil, []finding.Finding{noWorkshop(dir, "no-folder")}
 	}
 	defer root.Close()
@@ -56,7 +60,11 @@ func LoadFS(dir string, fsys fs.FS, tables *table.Tables) (*Workshop, []finding.
 }
 
 func noWorkshop(dir, form string) finding.Finding {
-	f := finding.NewFinding(finding.Stop, codeNoWorkshop, exact.Pos{}, nil).As(form).On(dir).By(finding.TheMaker).
+	var values finding.Values
+	if form == "file" {
+		values = With().Name("folder", filepath.ToSlash(filepath.Dir(dir)))
+	}
+	f := finding.NewFinding(finding.Stop, codeNoWorkshop, exact.Pos{}, values).As(form).On(dir).By(finding.TheMaker).
 		With(finding.Action{Kind: finding.ActionBegin})
 	f.Unread = true
 	return f

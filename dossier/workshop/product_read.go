@@ -76,6 +76,9 @@ func readProduct(src *source.Source, env productEnv) (*Product, []finding.Findin
 	p.TailOrder, p.TailPos = m.At("tail_order").Texts("ingredient"), m.At("tail_order").Pos()
 	p.Exposure = readExposure(m.At("exposure"))
 	readRecords(m, p, env)
+	m.Elsewhere("formula", "basis", "phases", "saponify")
+	m.Elsewhere("specification", append([]string{"ph"}, properties...)...)
+	m.Elsewhere("durability", "pao_months")
 	m.Done()
 	return p, r.Findings()
 }
@@ -125,7 +128,7 @@ func readHead(m *source.Mapping, p *Product, env productEnv) {
 func readPresentation(m *source.Mapping, p *Product) {
 	m.At("net_content").In("net content", "{g: 120} or {ml: 100}", func(m *source.Mapping) {
 		p.Net = formula.NetContent{G: m.At("g").Positive(), ML: m.At("ml").Positive(), Pos: m.Pos()}
-		if !m.At("g").Present() && !m.At("ml").Present() {
+		if m.At("g").Name() == "" && m.At("ml").Name() == "" {
 			m.Need("g", "g: 120, or ml: 100")
 		}
 	})

@@ -1,6 +1,7 @@
 package workshop
 
 import (
+	"regexp"
 	"strings"
 
 	"gallipot/calc/formula"
@@ -39,10 +40,14 @@ func readPhase(m *source.Mapping, basis formula.Basis) formula.Phase {
 	m.Need("lines", "lines: ["+lineExample+"]")
 	p := formula.Phase{ID: m.At("id").Text(), Name: m.At("name").Text(), HeatC: m.At("heat_c").Num(), Pos: m.Pos()}
 	lines := m.At("lines")
-	lines.EachIn("formula line", lineExample, func(m *source.Mapping) { p.Lines = append(p.Lines, readLine(m, basis)) })
+	lines.EachIn("formula line", lineExample, func(m *source.Mapping) {
+		p.Lines = append(p.Lines, readLine(m, basis))
+		m.Elsewhere("formula", "saponify")
+	})
 	if lines.IsList() && lines.Len() == 0 {
 		lines.Stop(source.CodeEmptyValue, "list", With().Quote("write", "["+lineExample+"]").Name("optional", "phase"))
 	}
+	m.Elsewhere("formula", "saponify")
 	return p
 }
 
@@ -66,6 +71,9 @@ func readLine(m *source.Mapping, basis formula.Basis) formula.Line {
 	return l
 }
 
+// rangeTyped is a hyphen between two figures.
+var rangeTyped = regexp.MustCompile(`[0-9%] ?- ?[0-9]`)
+
 // readLineAmount reads what is weighed: one number, in % or in g by the basis,
 // or q.s. in a formula in per cent.
 func readLineAmount(v source.Node, basis formula.Basis) (n exact.Num, rest bool) {
@@ -88,7 +96,7 @@ func readLineAmount(v source.Node, basis formula.Basis) (n exact.Num, rest bool)
 		}
 		return n, true
 	}
-	if strings.ContainsAny(text, "<>–~") || strings.Contains(text[1:], "-") {
+	if strings.ContainsAny(text, "<>–~") || rangeTyped.MatchString(text) {
 		v.Stop(codeRangeInFormula, "", With().Quote("typed", text))
 		return n, false
 	}

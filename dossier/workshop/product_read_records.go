@@ -34,7 +34,11 @@ func readRecords(m *source.Mapping, p *Product, env productEnv) {
 		p.Specification = Specification{PH: m.At("ph").PH(), Properties: readProperties(m), Pos: spec.KeyPos()}
 	})
 	p.Evidence.PH = p.Specification.PH
-	p.Evidence.DensityGML = StatedDensity(p)
+	if density, x := StatedDensity(p); density != nil && density.Sign() <= 0 {
+		m.Reader().Stop(source.CodeBadNumber, "density", x.Pos, x.Name, With().Num("typed", *density, "", finding.AsIs))
+	} else {
+		p.Evidence.DensityGML, p.Evidence.DensityPos = density, x.Pos
+	}
 	m.At("stability").EachIn("stability test", "{test: heat, temp_c: 40, weeks: 12, readings: […]}", func(m *source.Mapping) {
 		p.Stability = append(p.Stability, readStability(m))
 	})

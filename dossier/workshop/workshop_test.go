@@ -72,7 +72,9 @@ func TestLoadFindings(t *testing.T) {
 		{"paper in the other notation", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: 'evidence\\w.pdf'}]\n"), "evidence/w.pdf": ""},
 			"ingredients/water.yaml:4:31 evidence-outside `'evidence\\w.pdf'`", "write evidence/w.pdf"},
 		{"paper that is a folder", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: evidence}]\n"), "evidence/w.pdf": ""},
-			"ingredients/water.yaml:4:31 evidence-missing `evidence`", "put the file there"},
+			"ingredients/water.yaml:4:31 evidence-missing `evidence`", "name the file itself"},
+		{"paper of no bytes", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: evidence/w.pdf}]\n"), "evidence/w.pdf": ""},
+			"ingredients/water.yaml:4:31 evidence-missing `evidence/w.pdf`", "copy it here again"},
 		{"papers of a product", map[string]string{"ingredients/water.yaml": water, "products/x.yaml": product +
 			"low_risk: {reason: dry, evidence: evidence/a.pdf}\nmicrobiology: [{test: count, file: evidence/b.pdf}]\nstability: [{test: heat, file: evidence/c.pdf}]\ndocuments: [{kind: gmp, file: evidence/d.pdf}]\n"},
 			"products/x.yaml:13:35 evidence-missing `evidence/a.pdf`\nproducts/x.yaml:14:16 evidence-missing `{test: count, file: evidence/b.pdf}`\n" +

@@ -14,6 +14,7 @@ import (
 
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/sign"
 )
 
 // maxDepth bounds nesting. The deepest place of our files, a share inside a
@@ -51,6 +52,9 @@ func (s *Source) parse() (*yaml.Node, []finding.Finding) {
 		return nil, append(fs, s.syntax(err)...)
 	}
 	n := root.Content[0]
+	if len(fs) == 0 { // else each was reported where it stands
+		fs = s.escaped(n, 1, fs)
+	}
 	fs = s.refuse(n, 1, fs)
 	for _, f := range fs {
 		if f.Code == codeTooDeep {
@@ -92,6 +96,31 @@ func (s *Source) refuse(n *yaml.Node, depth int, fs []finding.Finding) []finding
 			fs = append(fs, s.stop(codeAlias, "merge", s.pos(c), nil))
 		}
 		fs = s.refuse(c, depth+1, fs)
+	}
+	return fs
+}
+
+// escaped reports the characters that no text can hold and that stand in the file as
+// an escape, such as "\e" or "\u202e", which only double quotes know.
+func (s *Source) escaped(n *yaml.Node, depth int, fs []finding.Finding) []finding.Finding {
+	if depth > maxDepth || len(fs) >= maxCharacterFindings {
+		return fs
+	}
+	if n.Kind == yaml.ScalarNode && n.Style&yaml.DoubleQuotedStyle != 0 {
+		for _, r := range n.Value {
+			if !sign.Refused(r) {
+				continue
+			}
+			form := "control"
+			if sign.Invisible(r) {
+				form = "invisible"
+			}
+			fs = append(fs, s.stop(codeBadCharacter, form, s.pos(n), finding.With().Name("character", fmt.Sprintf("%U", r))))
+			break
+		}
+	}
+	for _, c := range n.Content {
+		fs = s.escaped(c, depth+1, fs)
 	}
 	return fs
 }

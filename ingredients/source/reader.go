@@ -369,6 +369,16 @@ func (m *Mapping) EachKey(f func(Node)) {
 	}
 }
 
+// Elsewhere says of keys that are none of this group where they belong.
+func (m *Mapping) Elsewhere(place string, keys ...string) {
+	for i, p := range m.pairs {
+		if !m.taken[i] && slices.Contains(keys, p.name) && !slices.Contains(m.asked, p.name) {
+			m.taken[i] = true
+			m.R.Stop(codeUnknownKey, "elsewhere", p.KeyPos(), p.name, finding.With().Name("what", m.what).Name("place", place))
+		}
+	}
+}
+
 // Done reports the keys nobody asked for.
 func (m *Mapping) Done() {
 	for i, p := range m.pairs {

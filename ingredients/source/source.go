@@ -12,6 +12,7 @@ import (
 
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/sign"
 )
 
 // MaxFileBytes is the size above which a sheet or product is not read. A long
@@ -148,21 +149,10 @@ func (s *Source) Excerpt(pos exact.Pos) (line, caret string) {
 
 // printable keeps control characters in a file from reaching the terminal.
 func printable(r rune) rune {
-	if r != '\t' && (unicode.IsControl(r) || invisible(r)) {
+	if sign.Refused(r) {
 		return '\ufffd'
 	}
 	return r
-}
-
-// invisible says whether r takes no room on the screen and would make two equal
-// names differ. Such characters come along when text is copied from a PDF.
-func invisible(r rune) bool {
-	switch {
-	case r == 0x00AD, r == 0x200B, r == 0x2060, r == 0xFEFF, // soft hyphen, zero-width spaces
-		r == 0x200E, r == 0x200F, r >= 0x202A && r <= 0x202E, r >= 0x2066 && r <= 0x2069: // direction marks
-		return true
-	}
-	return false
 }
 
 // maxCharacterFindings bounds the findings of one kind of trouble that fills a
@@ -194,10 +184,10 @@ func (s *Source) checkCharacters() (fs []finding.Finding, parse bool) {
 			case r == utf8.RuneError && size == 1:
 				f = s.stop(codeBadCharacter, "not-utf-8", pos, finding.With().Name("byte", fmt.Sprintf("%#02x", rest[0])))
 				parse = false
-			case r != '\t' && unicode.IsControl(r), r == 0x2028, r == 0x2029:
+			case r != '\t' && sign.Control(r):
 				f = s.stop(codeBadCharacter, "control", pos, finding.With().Name("character", fmt.Sprintf("%U", r)))
 				parse = false
-			case invisible(r):
+			case sign.Invisible(r):
 				f = s.stop(codeBadCharacter, "invisible", pos, finding.With().Name("character", fmt.Sprintf("%U", r)))
 			}
 			if f.Code != "" {

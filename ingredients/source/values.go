@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 
@@ -42,8 +43,16 @@ func (v Node) scalar(want string) (string, bool) {
 		v.Stop(codeWrongType, "value", finding.With().Term("found", kindTerm(v.n), nil).Name("wanted", want))
 		return "", false
 	}
+	if n := utf8.RuneCountInString(v.n.Value); n > mostCharacters {
+		v.Stop(codeWrongType, "long", finding.With().Count("characters", n).Count("most", mostCharacters))
+		return "", false
+	}
 	return strings.TrimSpace(v.n.Value), true
 }
+
+// mostCharacters bounds one value: some ten pages of text. What is longer is a paper,
+// and laying it out into a cell would take minutes.
+const mostCharacters = 20_000
 
 // Text returns a text on one line; line breaks become spaces.
 func (v Node) Text() string {
@@ -284,8 +293,12 @@ func (v Node) Amount() (exact.Amount, bool) {
 
 func (v Node) amountGroup() (a exact.Amount, ok bool) {
 	v.In("amount", "{min: 28, typical: 30, max: 32}", func(m *Mapping) {
-		m.Need("min", "min: 28")
-		m.Need("max", "max: 32")
+		if inner := m.At("pct"); inner.Name() != "" && m.At("min").Name() == "" && m.At("max").Name() == "" {
+			inner.r.Stop(codeUnknownKey, "amount", inner.KeyPos(), inner.Name(), finding.With().Quote("write", v.name+": "+quotedScalar(inner)))
+			return
+		}
+		m.needEnd("min", "max", "<=")
+		m.needEnd("max", "min", ">=")
 		lo, typ, hi := m.At("min").Pct(), m.At("typical").Pct(), m.At("max").Pct()
 		if lo == nil || hi == nil || m.At("typical").Present() && typ == nil {
 			return
@@ -306,6 +319,30 @@ func (v Node) amountGroup() (a exact.Amount, ok bool) {
 		ok = true
 	})
 	return a, ok
+}
+
+// quotedScalar is a single value as it can be typed, or a sign for it.
+func quotedScalar(v Node) string {
+	if v.n.Kind != yaml.ScalarNode {
+		return "…"
+	}
+	if x, err := exact.Spell(v.n.Value); err == nil && !x.IsRange() && !strings.ContainsAny(v.n.Value, "<>") {
+		return v.n.Value
+	}
+	return exact.InQuotes(v.n.Value)
+}
+
+// needEnd reports an end of an amount that is missing; with the other end alone the
+// amount may be meant as at least, or at most, that.
+func (m *Mapping) needEnd(key, other, sign string) {
+	if m.At(key).n != nil {
+		return
+	}
+	values := finding.With().Name("what", m.what).Name("key", key)
+	if o := m.At(other); o.n != nil && o.n.Kind == yaml.ScalarNode && o.n.Value != "" {
+		values = values.Quote("instead", exact.InQuotes(sign+Clip(o.n.Value)))
+	}
+	m.R.Stop(CodeMissingKey, "end", m.Place, key, values)
 }
 
 // Content is Amount where q.s. has no meaning.

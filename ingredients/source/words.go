@@ -45,7 +45,24 @@ func (v Node) ID() string {
 		v.Stop(codeBadID, "", finding.With().Quote("typed", Clip(s)).Name("write", asID(s)))
 		return ""
 	}
+	if DeviceName(s) {
+		v.Stop(codeBadID, "device", finding.With().Quote("typed", s).Name("write", s+"-1"))
+		return ""
+	}
 	return s
+}
+
+// deviceName are the names that mean a device on Windows in every folder, with any
+// ending: a file of that name cannot be copied to such a computer.
+//
+// Source: Microsoft, Naming Files, Paths, and Namespaces.
+var deviceName = regexp.MustCompile(`^(?i:con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[0-9¹²³])$`)
+
+// DeviceName says whether a file name, up to its first point, means a device on
+// Windows.
+func DeviceName(name string) bool {
+	stem, _, _ := strings.Cut(name, ".")
+	return deviceName.MatchString(strings.TrimRight(stem, " "))
 }
 
 // asID turns a text into an id, or "".

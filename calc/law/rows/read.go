@@ -283,6 +283,14 @@ func ReadLacking[T any](file string, data []byte, known Columns, mayLack []strin
 	if len(rows) == 0 {
 		return nil, &TableError{File: file, Line: 1, What: "the table is empty", Fix: "start with the header line " + strings.Join(columns, ",")}
 	}
+	if len(rows[0]) == 1 && strings.ContainsAny(rows[0][0], ";\t") {
+		between := "semicolons"
+		if strings.Contains(rows[0][0], "\t") {
+			between = "tabs"
+		}
+		return nil, &TableError{File: file, Line: 1, What: "its columns are parted by " + between + ", but commas are needed",
+			Fix: "save the table as CSV with commas between the columns and points for decimals; a cell that holds a comma goes in double quotes"}
+	}
 	if err := t.header(rows[0], columns, mayLack); err != nil {
 		return nil, err
 	}
