@@ -154,6 +154,8 @@ func TestNumberOfAProhibitedPlant(t *testing.T) {
 		{"Rosa Damascena Flower Oil", "97676-35-2", "ask"},
 		{"a perfume base", "84603-73-6", "ask"},
 		{"Inula Helenium", "97676-35-2", "ask"},
+		{"Inula Helenium Extract", "97676-35-2", "ask"},
+		{"Inula Helenium Extract", "84012-20-4", "nothing"},
 	} {
 		t.Run(c.name+" "+c.cas, func(t *testing.T) {
 			checks := annexIIChecks(t, c.name, c.cas, "fragrance", "body-lotion", rows.EU, 20261129)
