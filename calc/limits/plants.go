@@ -36,7 +36,7 @@ func (m *matcher) addSpecies(s *formula.Substance, add func(row *table.Limit, ho
 				case names.Fits:
 					add(row, "plant", "")
 				case names.Open:
-					add(row, "plant", "its name does not say which part of the plant it is, or how it was won")
+					add(row, "plant", partOpen)
 				}
 			}
 		}
@@ -98,10 +98,10 @@ func (m *matcher) otherPart(s *formula.Substance, f *rowMatch) bool {
 	}
 	switch {
 	case best == names.Open && f.doubt == "" && !own:
-		f.doubt = "the number is that of the plant; the name does not say which part it is, or how it was won"
+		f.doubt = partByNumber
 	case best == names.Unfits && own:
 		if f.doubt == "" {
-			f.doubt = "the number is that of the prohibited material; the name says another part or preparation of the plant"
+			f.doubt = otherByName
 		}
 		return false
 	}

@@ -57,7 +57,7 @@ func (r *Resolver) asPrinted(pieces []piece) Named {
 	}
 	plain := withoutBrackets(n.Name)
 	n.alsoAll(plain)
-	n.Plant = r.words.plantOf(plain)
+	n.Plant = r.words.plantIn(n.Name)
 	n.CI = colourIndex(n.Name)
 	return n
 }

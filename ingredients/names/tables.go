@@ -26,7 +26,8 @@ var capitalsCSV string
 type vocabulary struct {
 	plant      map[string]plantWord
 	qualifiers map[string]string // qualifier, folded → kind
-	streams    map[string]bool   // what a refinery stream was won from, folded
+	streams    map[string]bool   // what a refinery stream was won from, folded; it is no second name
+	origins    []string          // all such words, in brackets and folded: what they stand in is no plant
 	longest    int               // words of the longest qualifier
 	spelling   []respelling
 	capitals   map[string]bool
@@ -65,8 +66,9 @@ func readVocabulary() (*vocabulary, error) {
 		return nil, err
 	}
 	for _, r := range rows {
-		if r[1] == "stream" {
-			v.streams[foldWords(r[0])] = true
+		if r[1] == "stream" || r[1] == "coal stream" {
+			v.origins = append(v.origins, "("+foldWords(r[0])+")")
+			v.streams[foldWords(r[0])] = r[1] == "stream"
 			continue
 		}
 		v.qualifiers[foldWords(r[0])] = r[1]
