@@ -131,3 +131,14 @@ func situationOfCase(t *testing.T, c map[string]string) Situation {
 	}
 	return s
 }
+
+// TestFactReadings compares single figures of guidance with a second place where
+// they stand. Expected values: fact_readings.csv, source per row.
+func TestFactReadings(t *testing.T) {
+	for _, c := range published(t, "fact_readings.csv") {
+		want, err := exact.ParseNum(c["value"])
+		require.NoError(t, err)
+		got := Fact(table.Builtin(), c["key"]).Number
+		require.True(t, want.Equal(got), "%s: %s, in the source %s", c["key"], got, want)
+	}
+}

@@ -21,11 +21,21 @@ func TestOneWordOnASubstance(t *testing.T) {
 	assert.Equal(t, []string{"stop over-limit", "ask limit-undecided"}, codes(run.checkFindings([]LimitCheck{check(LimitUndecided, "A"), check(LimitExceeded, "A"), check(LimitUndecided, "B"), check(LimitKept, "C")}, 20261125)))
 
 	c := check(LimitUndecided, "A")
-	c.Shape.Doubt, c.Reason = "which entry", "it depends"
+	c.Shape.Doubt, c.Reason = severalEntries, "it depends"
 	f := run.ask(c, 20261125)
 	assert.Equal(t, []string{"limit-entry", "the supplier", "ask the supplier for the plant part and preparation, and correct the name and number on the sheet"}, []string{f.Code, said(f).Ask, said(f).Fix})
-	c.Shape.Doubt = "CAS 1 stands for B, not for A"
-	assert.Equal(t, "ask the supplier for the plant part and preparation, and correct the name and number on the sheet", said(run.ask(c, 20261125)).Fix)
+	for doubt, fix := range map[string]string{
+		"another doubt": "ask the supplier which substance it is, and correct name and number on the sheet",
+		partOpen:        "ask the supplier for the plant part and preparation, and enter them in the name on the sheet",
+		partByNumber:    "ask the supplier for the plant part and preparation, and enter them in the name on the sheet",
+		otherByName:     "ask the supplier which of name and number is right, and correct the sheet",
+		linkedToClass:   "ask the supplier what it is made of, and enter that on the sheet",
+		sharedNumber:    "ask the supplier for the plant part, preparation or form, and enter it in the name on the sheet",
+	} {
+		c.Shape.Doubt = doubt
+		assert.Equal(t, fix, said(run.ask(c, 20261125)).Fix)
+	}
+	c.Shape.Doubt = ""
 	c.Shape = checkShape{Kind: CheckProhibited, traces: true}
 	f = run.ask(c, 20261125)
 	assert.Equal(t, []string{"prohibited-trace", "the assessor"}, []string{f.Code, said(f).Ask})

@@ -1,6 +1,7 @@
 package limits
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -181,7 +182,7 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 	code, form, who := "limit-undecided", c.Shape.state, finding.TheMaker
 	switch {
 	case c.Shape.Doubt != "":
-		code, form, who = "limit-entry", "entries", widest
+		code, form, who = "limit-entry", cmp.Or(doubtForms[c.Shape.Doubt], "other"), widest
 		v = v.Those("sheets", run.filesOf(c))
 		if len(c.Shape.standsFor) > 0 { // name and number contradict each other
 			form = "number"
@@ -206,6 +207,9 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 	}
 	if code == "limit-undecided" && len(c.Shape.missing) > 0 {
 		v = v.Those("facts", factTerms(c.Shape.missing)).Those("fixes", fixTerms(c.Shape.missing, run.filesOf(c)))
+		if slices.Contains(c.Shape.missing, missingForm) {
+			v = v.Quote("only", c.Row.OnlyForm)
+		}
 	}
 	f := finding.NewFinding(finding.Ask, code, posOf(c), v.Source("law", formula.LawSource(c.Row, day))).As(form).On(subjectOf(c)).By(who)
 	f.Sum = run.sumOf(c)

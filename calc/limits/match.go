@@ -200,7 +200,7 @@ func (m *matcher) search(s *formula.Substance) []rowMatch {
 		for _, f := range law.LimitsOf(m.tables, n, nil, nil) { // with the numbers the dictionary ties to the name
 			switch {
 			case f.By == table.ByLinkedName:
-				add(f.Limit, f.By, "an official list ties it to this class entry; what it is made of decides")
+				add(f.Limit, f.By, linkedToClass)
 			case f.Limit.SharedNumber && rank(f.By) > 1:
 				add(f.Limit, f.By, sharedNumber)
 			default:
@@ -257,8 +257,20 @@ func (m *matcher) search(s *formula.Substance) []rowMatch {
 	return out
 }
 
-// sharedNumber is the doubt of a number that a prohibition shares with others.
-const sharedNumber = "its number stands for other parts, preparations or forms too"
+// Doubts of a match; [doubtForms] has the form of the finding for each.
+const (
+	sharedNumber   = "its number stands for other parts, preparations or forms too"
+	linkedToClass  = "an official list ties it to this class entry; what it is made of decides"
+	severalEntries = "its number fits more than one entry; the plant part and the preparation decide"
+	partOpen       = "its name does not say which part of the plant it is, or how it was won"
+	partByNumber   = "the number is that of the plant; the name does not say which part it is, or how it was won"
+	otherByName    = "the number is that of the prohibited material; the name says another part or preparation of the plant"
+)
+
+// doubtForms are the forms of the finding for a match in doubt.
+var doubtForms = map[string]string{
+	sharedNumber: "shared", linkedToClass: "linked", severalEntries: "entries", partOpen: "part", partByNumber: "part", otherByName: "contradicts",
+}
 
 // permittedByName names an entry of the annexes that permit by which a substance
 // is known, "" for none: a number that leads to a prohibition besides is then not
@@ -306,7 +318,7 @@ func decidePreparation(found []rowMatch) []rowMatch {
 	}
 	for i, f := range out {
 		if rank(f.by) >= 2 && entries[formula.EntryOf(f.Row)] && f.doubt == "" && !sameNames(out, f) {
-			out[i].doubt = "its number fits more than one entry; the plant part and the preparation decide"
+			out[i].doubt = severalEntries
 		}
 	}
 	return out

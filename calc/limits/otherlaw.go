@@ -43,7 +43,7 @@ type OtherCheck struct {
 //
 // Units: % w/w of the mixture where the content is highest; impurities count.
 // Findings: stop "other-law"; ask "other-law", "other-law-open", "opinion",
-// "proposal", "microplastics"; note "classification".
+// "proposal", "microplastics".
 // Source: other-law.csv, polymers.csv.
 func (run *Run) OtherLaw() ([]OtherCheck, []finding.Finding) {
 	var checks []OtherCheck
@@ -147,8 +147,8 @@ func (run *Run) otherRule(o *table.OtherRule, u *LimitUse) (OtherCheck, *finding
 	}
 	switch {
 	case o.About == table.AboutClassification:
-		c.Verdict = otherApplies
-		return c, say(finding.Note, "classification", ""), true
+		c.Verdict = otherApplies // law NAME and the pack list it; nothing follows for the product
+		return c, nil, true
 	case o.About == table.AboutMixture:
 		c.Verdict = otherOpen
 		return c, say(finding.Ask, "other-law-open", "mixture"), true

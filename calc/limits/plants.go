@@ -36,7 +36,7 @@ func (m *matcher) addSpecies(s *formula.Substance, add func(row *table.Limit, ho
 				case names.Fits:
 					add(row, "plant", "")
 				case names.Open:
-					add(row, "plant", "its name does not say which part of the plant it is, or how it was won")
+					add(row, "plant", partOpen)
 				}
 			}
 		}
@@ -84,7 +84,8 @@ func sharesLatin(a, b []string) bool {
 // otherPart says whether a row found by number alone is that of another part or
 // preparation of the plant; where the name leaves that open, the match is in
 // doubt. A number of a plant settles neither, but for one that an entry of Annex II
-// has to itself, beside a name that speaks of no other plant.
+// has to itself, beside a name that speaks of no other plant; where that name says
+// another part or preparation, name and number contradict each other.
 func (m *matcher) otherPart(s *formula.Substance, f *rowMatch) bool {
 	if rank(f.by) < 2 || !slices.ContainsFunc(f.Row.Names, func(n string) bool { return m.ofPlant[n] != nil }) {
 		return false
@@ -95,8 +96,14 @@ func (m *matcher) otherPart(s *formula.Substance, f *rowMatch) bool {
 		best = min(best, m.fitOf(n, material, f.Row))
 		own = own && (material == nil || m.isOfPlant(n, material, f.Row))
 	}
-	if best == names.Open && f.doubt == "" && !own {
-		f.doubt = "the number is that of the plant; the name does not say which part it is, or how it was won"
+	switch {
+	case best == names.Open && f.doubt == "" && !own:
+		f.doubt = partByNumber
+	case best == names.Unfits && own:
+		if f.doubt == "" {
+			f.doubt = otherByName
+		}
+		return false
 	}
 	return best == names.Unfits
 }

@@ -1,6 +1,7 @@
 package limits
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -154,10 +155,36 @@ func TestNumberOfAProhibitedPlant(t *testing.T) {
 		{"Rosa Damascena Flower Oil", "97676-35-2", "ask"},
 		{"a perfume base", "84603-73-6", "ask"},
 		{"Inula Helenium", "97676-35-2", "ask"},
+		{"Inula Helenium Extract", "97676-35-2", "ask"},
+		{"Inula Helenium Extract", "84012-20-4", "nothing"},
 	} {
 		t.Run(c.name+" "+c.cas, func(t *testing.T) {
 			checks := annexIIChecks(t, c.name, c.cas, "fragrance", "body-lotion", rows.EU, 20261129)
 			require.Equal(t, c.want, saidOfEntry(checks, ""))
 		})
 	}
+}
+
+// lawClause is what the law adds behind a name: the grade or use it is about.
+var lawClause = regexp.MustCompile(`( \(CAS No [0-9-]+\))?(, if (it|they) contains? .*|, except if .*|, when used .*)$`)
+
+// TestNamesWithoutTheirClause: a paper prints "Gases (petroleum), refinery" without
+// "if they contain more than 0.1 % butadiene", and no number. Each such name reaches a
+// row of its entry.
+func TestNamesWithoutTheirClause(t *testing.T) {
+	day, n := exact.Date(20271231), 0
+	for _, p := range table.Builtin().Prohibitions() {
+		if p.State != table.StateLaw || !p.For(rows.EU) || !p.In(rows.EU, day) {
+			continue
+		}
+		for _, full := range p.ChemicalNames {
+			name := lawClause.ReplaceAllString(full, "")
+			if name == full {
+				continue
+			}
+			n++
+			require.NotEqual(t, "nothing", saidOfEntry(annexIIChecks(t, name, "", "solvent", "body-lotion", rows.EU, day), p.Entry), "%s: %s", p.Key, name)
+		}
+	}
+	require.Greater(t, n, 600)
 }

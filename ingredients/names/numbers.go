@@ -76,7 +76,7 @@ func isMaterial(n Named) bool { return n.Plant != nil }
 // plantNumber says whether a CAS number is given to parts or preparations of a
 // plant.
 func (r *Resolver) plantNumber(cas string) bool {
-	of := func(name string) bool { return r.words.plantOf(withoutBrackets(name)) != nil }
+	of := func(name string) bool { return r.words.plantIn(name) != nil }
 	if r.law != nil && slices.ContainsFunc(r.law.Numbered(cas, ""), of) {
 		return true
 	}

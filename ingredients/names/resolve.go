@@ -57,7 +57,7 @@ func (r *Resolver) asPrinted(pieces []piece) Named {
 	}
 	plain := withoutBrackets(n.Name)
 	n.alsoAll(plain)
-	n.Plant = r.words.plantOf(plain)
+	n.Plant = r.words.plantIn(n.Name)
 	n.CI = colourIndex(n.Name)
 	return n
 }
@@ -153,12 +153,15 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 	if a, ok := r.slashed(pieces); ok {
 		return a, true
 	}
+	outer := textOf(outside)
 	for i, text := range inside {
+		if outer != "" && r.words.streams[foldWords(text)] {
+			continue // Distillates (petroleum), hydrotreated light: won from petroleum, not petroleum
+		}
 		a, known := r.one(Read(text))
 		if !known {
 			continue
 		}
-		outer := textOf(outside)
 		a.names[0].alsoAll(outer)
 		if outer != "" {
 			a.asks = append(a.asks, Ask{Code: AskByBracket, Name: outer, Others: namesOf(a.names)})

@@ -53,6 +53,7 @@ func TestResolve(t *testing.T) {
 		{"Softol P (Isopropyl Palmitate)", "Isopropyl Palmitate", "named-by-bracket"},
 		{"Xyzol / Formaldehyde", "Xyzol / Formaldehyde", "name-in-part"},
 		{"Xyzol", "Xyzol", "name-unknown"},
+		{"Distillates (petroleum), hydrotreated light", "Distillates (petroleum), hydrotreated light", "name-unknown"},
 		{"", "", "name-unknown"},
 		{"()", "()", "name-unknown"},
 	} {

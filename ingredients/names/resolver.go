@@ -183,7 +183,7 @@ func (r *Resolver) prohibited(text string) (found, bool) {
 	if len(list) == 0 {
 		return found{}, false
 	}
-	n := Named{Name: list[0], Source: InLaw, Plant: r.words.plantOf(withoutBrackets(list[0]))}
+	n := Named{Name: list[0], Source: InLaw, Plant: r.words.plantIn(list[0])}
 	n.alsoAll(text)
 	return found{[]Named{n}, InLaw}, true
 }
@@ -284,7 +284,7 @@ func (r *Resolver) isClass(name string) bool {
 // member is a substance under its printed name that belongs to a class.
 func (r *Resolver) member(printed, class string) Named {
 	n := Named{Name: strings.Join(strings.Fields(printed), " "), Source: Customary, Also: []string{class}}
-	n.Plant = r.words.plantOf(withoutBrackets(n.Name))
+	n.Plant = r.words.plantIn(n.Name)
 	return n
 }
 
@@ -331,7 +331,7 @@ func (r *Resolver) numbersOf(n Named) []string {
 }
 
 // Plant reads plant, part and preparation from a name; nil where it names none.
-func (r *Resolver) Plant(name string) *Plant { return r.words.plantOf(withoutBrackets(name)) }
+func (r *Resolver) Plant(name string) *Plant { return r.words.plantIn(name) }
 
 // Customary returns the row of a customary name, or nil.
 func (r *Resolver) Customary(name string) *CustomaryName { return r.customary.find(name) }

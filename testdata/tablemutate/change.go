@@ -217,10 +217,10 @@ func otherWithin(cell string, rng *rand.Rand) string {
 func draw(tables []*table, n int, rng *rand.Rand) []*change {
 	var cells []*change
 	for _, t := range tables {
-		for col, kind := range t.kinds {
+		for col := range t.kinds {
 			for row, r := range t.rows {
 				if r[col] != "" && !t.idle[row] {
-					cells = append(cells, &change{table: t, row: row, col: col, old: r[col], unjudged: t.unjudge[row] || kind == "date" && t.undated[row]})
+					cells = append(cells, &change{table: t, row: row, col: col, old: r[col], unjudged: !t.judged(row, col)})
 				}
 			}
 		}

@@ -16,8 +16,10 @@
 // and counted apart.
 //
 // A row that nobody has checked against its source, or of which no second source
-// is known (annex_differences.csv), and a day that was not read, cannot be judged by any of these tests: such
-// changes are counted apart and listed, they are no part of the share.
+// is known (annex_differences.csv, single-source.csv), and a day that was not read,
+// cannot be judged by any of these tests: such changes are counted apart and listed
+// (-out), they are no part of the first share. A second share counts what was read in
+// one place only as missed. At the end stands how many cells each column has of them.
 package main
 
 import (
@@ -69,6 +71,9 @@ func run(o options) error {
 	if err := markUnjudged(tables, filepath.Join(root, "testdata", "published", "annex_differences.csv")); err != nil {
 		return err
 	}
+	if err := markSingleSource(tables, filepath.Join(here, "single-source.csv"), filepath.Join(root, "testdata", "published")); err != nil {
+		return err
+	}
 	dir, err := os.MkdirTemp("", "tablemutate")
 	if err != nil {
 		return err
@@ -85,5 +90,9 @@ func run(o options) error {
 		return fmt.Errorf("with the tables as they are: %w", err)
 	}
 	r.try(changes, o.verbose)
-	return report(os.Stdout, changes, o.out)
+	if err := report(os.Stdout, changes, o.out); err != nil {
+		return err
+	}
+	coverage(os.Stdout, tables)
+	return nil
 }

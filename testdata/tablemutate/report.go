@@ -59,6 +59,16 @@ func report(w io.Writer, changes []*change, out string) error {
 		line(name, by[name])
 	}
 	line("all", total)
+	alone := 0
+	for _, c := range changes {
+		if c.outcome == unjudged && c.table.alone[cell{c.row, c.col}] && !c.table.unjudge[c.row] {
+			alone++
+		}
+	}
+	if all := total.noticed + total.refused + total.missed; all > 0 {
+		fmt.Fprintf(w, "with the %d that were read in one place only counted as missed: %.1f %%\n",
+			alone, 100*float64(total.noticed+total.refused)/float64(all+alone))
+	}
 	if out == "" {
 		return nil
 	}
@@ -78,4 +88,27 @@ func report(w io.Writer, changes []*change, out string) error {
 	}
 	cw.Flush()
 	return cw.Error()
+}
+
+// coverage prints for each column how many of its cells an outside source can judge.
+func coverage(w io.Writer, tables []*table) {
+	fmt.Fprintln(w)
+	all, judged := 0, 0
+	for _, t := range tables {
+		for _, col := range slices.Sorted(maps.Keys(t.kinds)) {
+			n, yes := 0, 0
+			for row, r := range t.rows {
+				if r[col] == "" || t.idle[row] {
+					continue
+				}
+				n++
+				if t.judged(row, col) {
+					yes++
+				}
+			}
+			all, judged = all+n, judged+yes
+			fmt.Fprintf(w, "%-22s %-38s %5d of %5d cells can be judged\n", t.name, t.header[col], yes, n)
+		}
+	}
+	fmt.Fprintf(w, "%-61s %5d of %5d cells can be judged\n", "all", judged, all)
 }

@@ -23,6 +23,15 @@ type table struct {
 	unjudge map[int]bool   // rows that no outside source can judge
 	undated map[int]bool   // rows whose days were not read
 	idle    map[int]bool   // rows that say nothing, such as a number without a ban: not changed
+	alone   map[cell]bool  // cells that were read in one place only
+}
+
+// cell is a place in a table.
+type cell struct{ row, col int }
+
+// judged says whether an outside source other than that of the row can judge a cell.
+func (t *table) judged(row, col int) bool {
+	return !t.unjudge[row] && !t.alone[cell{row, col}] && !(t.kinds[col] == "date" && t.undated[row])
 }
 
 // loadTables reads the tables that columns.csv names.
@@ -44,7 +53,8 @@ func loadTables(data, here string, only *regexp.Regexp) ([]*table, error) {
 			if err != nil {
 				return nil, err
 			}
-			t = &table{name: name, header: cells[0], rows: cells[1:], kinds: map[int]string{}, unjudge: map[int]bool{}, undated: map[int]bool{}, idle: map[int]bool{}}
+			t = &table{name: name, header: cells[0], rows: cells[1:], kinds: map[int]string{}, unjudge: map[int]bool{}, undated: map[int]bool{},
+				idle: map[int]bool{}, alone: map[cell]bool{}}
 			byName[name], out = t, append(out, t)
 			t.markUnread()
 		}
@@ -105,6 +115,63 @@ func markUnjudged(tables []*table, path string) error {
 		}
 	}
 	return nil
+}
+
+// markSingleSource marks the cells that were read in one place only, of the columns
+// that single-source.csv names: all but those whose row, by its key or name, stands in
+// a file of second readings, and those whose content fits an expression.
+func markSingleSource(tables []*table, list, published string) error {
+	rows, err := readCSV(list)
+	if err != nil {
+		return err
+	}
+	for _, r := range rows[1:] {
+		i := slices.IndexFunc(tables, func(t *table) bool { return t.name == r[0] })
+		if i < 0 {
+			continue
+		}
+		t := tables[i]
+		col := slices.Index(t.header, r[1])
+		if col < 0 {
+			return fmt.Errorf("%s: %s has no column %s", list, r[0], r[1])
+		}
+		read := map[string]bool{}
+		if r[2] != "" {
+			if read, err = readingsOf(filepath.Join(published, r[2]), r[3]); err != nil {
+				return err
+			}
+		}
+		var but *regexp.Regexp
+		if r[4] != "" {
+			but = regexp.MustCompile(r[4])
+		}
+		name := max(slices.Index(t.header, "inci"), 0)
+		for k, cells := range t.rows {
+			if !read[cells[0]] && !read[cells[name]] && (but == nil || !but.MatchString(cells[col])) {
+				t.alone[cell{k, col}] = true
+			}
+		}
+	}
+	return nil
+}
+
+// readingsOf are the keys or names in a column of a file of second readings.
+func readingsOf(path, column string) (map[string]bool, error) {
+	rows, err := readCSV(path)
+	if err != nil {
+		return nil, err
+	}
+	col := slices.Index(rows[0], column)
+	if col < 0 {
+		return nil, fmt.Errorf("%s has no column %s", path, column)
+	}
+	out := map[string]bool{}
+	for _, r := range rows[1:] {
+		for name := range strings.SplitSeq(r[col], ";") {
+			out[name] = true
+		}
+	}
+	return out, nil
 }
 
 // text writes the table with one cell changed.

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 )
 
@@ -43,4 +44,27 @@ func TestCramerOf(t *testing.T) {
 	require.Equal(t, "II", class("1-Hexen-3-ol"), "EFSA CEF 2017, output 2903")
 	require.Equal(t, "II", class("a trade name", "4798-44-1"), "by number")
 	require.Equal(t, "", class("Exemplum"))
+}
+
+// TestCramerTree compares the classes with the decision tree of 1978 applied to the
+// structure that a name tells. Where the authority gives another class, the row says
+// so. Expected values: cramer_tree.csv.
+func TestCramerTree(t *testing.T) {
+	cases := published(t, "cramer_tree.csv")
+	require.Greater(t, len(cases), 500)
+	of := map[string]*safety.CramerClass{}
+	for _, c := range law.CramerRows(table.Builtin()) {
+		of[c.INCI] = c
+	}
+	for _, c := range cases {
+		row := of[c["name"]]
+		require.NotNil(t, row, c["name"])
+		want := c["class"]
+		if c["differs"] != "" {
+			require.NotEqual(t, want, row.Class, "%s agrees now", c["name"])
+			require.NotEmpty(t, c["note"], c["name"])
+			want = c["differs"]
+		}
+		require.Equal(t, want, row.Class, "%s: %s, questions %s", c["name"], c["structure"], c["questions"])
+	}
 }

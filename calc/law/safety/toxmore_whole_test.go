@@ -1,12 +1,14 @@
 package safety_test
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 )
 
@@ -54,5 +56,28 @@ func TestToxMoreApart(t *testing.T) {
 	}
 	for _, x := range table.Builtin().ToxMore {
 		require.False(t, x.CAS != "" && first[x.CAS], "%s %s stands in both tables", x.Substance, x.CAS)
+	}
+}
+
+// TestToxReadings compares values and lengths of studies with a second printing of
+// the authority's reference points. Expected values: tox_readings.csv.
+func TestToxReadings(t *testing.T) {
+	of := map[string]*safety.Tox{}
+	for _, x := range table.Builtin().ToxMore {
+		for _, n := range x.INCI {
+			of[n] = x
+		}
+	}
+	for _, c := range published(t, "tox_readings.csv") {
+		want, err := strconv.ParseFloat(c["value_mg_per_kg_bw_d"], 64)
+		require.NoError(t, err)
+		for _, n := range strings.Split(c["names"], ";") {
+			x := of[n]
+			require.NotNil(t, x, n)
+			require.Contains(t, x.Source, c["opinion"], n)
+			require.Equal(t, c["pod_type"], x.PoDType, n)
+			require.InDelta(t, want, x.PoD.Value, 0, n)
+			require.Equal(t, c["days"], strconv.Itoa(x.Typed.Days), n)
+		}
 	}
 }
