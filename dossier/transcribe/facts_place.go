@@ -102,8 +102,14 @@ func (s *reading) supplierByPlace() {
 }
 
 // withoutTitle takes the title of the paper off the end of a line that begins with the
-// company's name.
+// company's name, and a sentence off its start.
 func (s *reading) withoutTitle(v string) string {
+	if at := strings.LastIndex(v, ". "); at > 0 { // "Released by QA. Kesgrave Ltd"
+		if rest := v[at+2:]; len(wordsOf(rest)) > 1 && s.companyWords(rest) && !s.companyWords(v[:at]) &&
+			len(wordsOf(v[:at])) > 1 {
+			v = rest
+		}
+	}
 	words := strings.Fields(v)
 	for i := 1; i < len(words); i++ {
 		if _, ok := s.words.Exact("kind", strings.Join(words[i:], " ")); ok {

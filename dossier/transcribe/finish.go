@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
 
@@ -146,6 +147,10 @@ func (s *reading) cautions() {
 
 // missing asks for the facts without which a paper cannot be filed.
 func (s *reading) missing() {
+	if t, by := s.out.Document.TradeName, s.out.Document.Supplier; t != nil && by != nil && len(t.Rules) > 0 &&
+		lexicon.Fold(t.Value) == lexicon.Fold(by.Value) {
+		s.out.Document.TradeName = nil // found by its place alone, and it is the supplier's name
+	}
 	d := s.out.Document
 	if len(s.text) == 0 {
 		return

@@ -84,4 +84,21 @@ func TestLayouts(t *testing.T) {
 		require.Equal(t, "qs", r.Composition[0].Status)
 		require.Equal(t, "to-ph", r.Composition[2].Status)
 	})
+	t.Run("a sentence that tells of a change is asked about", func(t *testing.T) {
+		r := readText(t, "a.eml", "From: Rhona <r@ashgill.example>\nSubject: x\n\nLinalool went up from 1.2% to 1.45 %.\nFor cat 5A the max is now 0.8%.\n")
+		require.Len(t, r.Allergens.Rows, 1)
+		require.Equal(t, "from-to", r.Allergens.Rows[0].Ask)
+		require.Nil(t, r.Allergens.Rows[0].High)
+		require.Contains(t, passed(r), "For cat 5A the max is now 0.8%.")
+	})
+	t.Run("a sentence before the company's name is no part of it", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Certificate of Analysis</h1><p>Product: Coco Betaine 30</p><p>Released by QA. Kesgrave Surfactants PLC, Ipswich</p>")
+		require.Equal(t, "Kesgrave Surfactants PLC", r.Document.Supplier.Value)
+	})
+	t.Run("the supplier's name is not the material's", func(t *testing.T) {
+		r := readText(t, "a.txt", "IFRA CERTIFICATE OF CONFORMITY\n51st Amendment\nAshgill Aromatics Ltd      Ref AA 90-12\nIssued 1st August 2026\n")
+		require.Equal(t, "Ashgill Aromatics Ltd", r.Document.Supplier.Value)
+		require.Nil(t, r.Document.TradeName)
+		require.Contains(t, codes(r.Asks), "name-missing")
+	})
 }

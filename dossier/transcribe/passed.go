@@ -1,6 +1,7 @@
 package transcribe
 
 import (
+	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -28,7 +29,7 @@ func (s *reading) passedOver() {
 				return
 			}
 		}
-		if s.hasFigures(of) && !used[s.rowKey(s.place(row.Place, cells.Cell{}))] && !s.usedCell(used, row, of) {
+		if (s.hasFigures(of) || row.Quote == 0 && shareText.MatchString(row.Text())) && !used[s.rowKey(s.place(row.Place, cells.Cell{}))] && !s.usedCell(used, row, of) {
 			s.pass(row.Place, row.Text())
 		}
 	}
@@ -86,6 +87,9 @@ func (s *reading) numbersRead() map[string]bool {
 	}
 	return out
 }
+
+// shareText is a share in running text.
+var shareText = regexp.MustCompile(`\d ?(%|ppm\b|mg/kg\b)`)
 
 // hasFigures says whether a row of several cells holds a content: a figure alone in a
 // cell, beside others.

@@ -116,6 +116,9 @@ func (s *reading) clauses(row *cells.Row, c cells.Cell, t string) {
 	}
 }
 
+// fromTo begins a range that in a sentence may be a change.
+var fromTo = regexp.MustCompile(`(?i)^\s*(from|von|de|da|desde|van)\s`)
+
 // figuresBehind reads n figures parted by strokes right behind a name.
 func (s *reading) figuresBehind(t string, n int) []figure.Figure {
 	t = strings.TrimLeft(t, " ")
@@ -152,6 +155,9 @@ func (s *reading) figuresBehind(t string, n int) []figure.Figure {
 
 // clause files one name with its figure.
 func (s *reading) clause(row *cells.Row, c cells.Cell, t string, n named, f figure.Figure) {
+	if f.Open == "" && s.isText() && fromTo.MatchString(f.Printed) { // "went up from 1.2 % to 1.45 %"
+		f.Open = "from-to"
+	}
 	at := s.place(row.Place, c)
 	if !n.allergen {
 		if s.topic == "composition" || s.topic == "allergens" && f.Unit.Divisor == 1 {
