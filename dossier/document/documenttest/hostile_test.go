@@ -63,10 +63,19 @@ func TestEveryOutput(t *testing.T) {
 			data, _, err := pdf.Render(d, nil)
 			require.NoError(t, err, "%q", text)
 			for _, word := range []string{"/JavaScript", "/JS (", "/Launch", "/SubmitForm"} {
-				assert.NotContains(t, string(data), word, "PDF %q", text)
+				if bytes.Contains(withoutMetadata(data), []byte(word)) {
+					assert.Fail(t, "the PDF would act", "%s in %q", word, text)
+				}
 			}
 		}
 	}
+}
+
+// withoutMetadata leaves out the packet of XML, in which a text is one.
+func withoutMetadata(data []byte) []byte {
+	before, rest, _ := bytes.Cut(data, []byte("<?xpacket begin"))
+	_, after, _ := bytes.Cut(rest, []byte("<?xpacket end"))
+	return append(before[:len(before):len(before)], after...)
 }
 
 // harmlessPage wants a page without scripts and handlers, and with nothing unseen.
