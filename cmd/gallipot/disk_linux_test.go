@@ -178,3 +178,13 @@ func TestPipes(t *testing.T) {
 	assert.Equal(t, exitUnreadable, o.code)
 	assert.Contains(t, o.err, "it is no plain file")
 }
+
+// TestPaperWithoutPermission: a paper that may not be read is not on hand.
+func TestPaperWithoutPermission(t *testing.T) {
+	dir := shop(t, nil)
+	openToAll(t, dir)
+	require.NoError(t, os.Chmod(filepath.Join(dir, "evidence", "sds.pdf"), 0))
+	o := gallipot(t, asNobody, "check", "--workshop", dir)
+	assert.Equal(t, exitClean, o.code, o.err)
+	assert.Contains(t, o.out, "ingredients/water.yaml:4:31: ask[evidence-missing]: evidence/sds.pdf: the file cannot be read (no permission), so the document is not on hand\n")
+}
