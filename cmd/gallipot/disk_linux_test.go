@@ -176,5 +176,16 @@ func TestPipes(t *testing.T) {
 	require.NoError(t, syscall.Mkfifo(pipe, 0o644))
 	o := gallipot(t, nil, "compare", pipe, shop(t, nil))
 	assert.Equal(t, exitUnreadable, o.code)
-	assert.Contains(t, o.err, "it is no plain file")
+	assert.Contains(t, o.err, "it is a folder, a pipe or a device, not a file")
+}
+
+// TestPaperWithoutPermission: a paper that may not be read is not on hand.
+func TestPaperWithoutPermission(t *testing.T) {
+	dir := shop(t, nil)
+	openToAll(t, dir)
+	require.NoError(t, os.Chmod(filepath.Join(dir, "evidence", "sds.pdf"), 0))
+	program := built(t)
+	o := gallipot(t, func(cmd *exec.Cmd) { cmd.Path = program; asNobody(cmd) }, "check", "--workshop", dir)
+	assert.Equal(t, exitClean, o.code, o.err)
+	assert.Contains(t, o.out, "ingredients/water.yaml:4:31: ask[evidence-missing]: evidence/sds.pdf: the file cannot be read (no permission), so the document is not on hand\n")
 }

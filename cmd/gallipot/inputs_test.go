@@ -12,6 +12,7 @@ import (
 	"sync"
 	"testing"
 	"time"
+	"unicode/utf16"
 
 	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
@@ -145,4 +146,66 @@ func clip(s string) string {
 		return string(r[:600]) + "…"
 	}
 	return s
+}
+
+// TestPapersOnHand: a paper that nobody can read is not on hand, whatever its size; no
+// hash is printed for it, and it costs no time.
+func TestPapersOnHand(t *testing.T) {
+	for name, c := range map[string]struct {
+		make func(t *testing.T, path string)
+		said string
+	}{
+		"empty":  {func(t *testing.T, path string) { put(t, path, "") }, "the file is empty (0 bytes)"},
+		"folder": {func(t *testing.T, path string) { require.NoError(t, os.Mkdir(path, 0o755)) }, "that is a folder"},
+		"huge": {func(t *testing.T, path string) {
+			put(t, path, "")
+			require.NoError(t, os.Truncate(path, 1<<40))
+		}, "the file is larger than 1 GB"},
+		"link in a circle": {func(t *testing.T, path string) { require.NoError(t, os.Symlink(filepath.Base(path), path)) }, "cannot be read"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := shop(t, nil)
+			paper := filepath.Join(dir, "evidence", "sds.pdf")
+			require.NoError(t, os.Remove(paper))
+			c.make(t, paper)
+			var out, errout bytes.Buffer
+			began := time.Now()
+			assert.Equal(t, exitClean, run([]string{"check", "--workshop", dir}, nil, &out, &errout, 20261125))
+			assert.Contains(t, out.String(), "ingredients/water.yaml:4:31: ask[evidence-missing]: evidence/sds.pdf: ")
+			assert.Contains(t, out.String(), c.said)
+			out.Reset()
+			run([]string{"figures", "tide", "--json", "--workshop", dir}, nil, &out, &errout, 20261125)
+			assert.NotContains(t, out.String(), "e3b0c44298fc1c14", "sha256 of no bytes")
+			assert.Less(t, time.Since(began), 10*time.Second)
+		})
+	}
+}
+
+// TestFiguresInOtherEncodings: figures written with --out, or by a shell that writes
+// UTF-16 when it is told to with >, are read back the same.
+func TestFiguresInOtherEncodings(t *testing.T) {
+	dir := shop(t, nil)
+	file := filepath.Join(t.TempDir(), "figures.json")
+	var out, errout bytes.Buffer
+	require.Equal(t, exitClean, run([]string{"figures", "tide", "--json", "--out", file, "--workshop", dir}, nil, &out, &errout, 20261125))
+	assert.Empty(t, out.String())
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	for name, data := range map[string][]byte{"UTF-8": text, "UTF-8 marked": append([]byte("\xef\xbb\xbf"), text...), "UTF-16 LE": utf16Of(text, 0), "UTF-16 BE": utf16Of(text, 1)} {
+		require.NoError(t, os.WriteFile(file, data, 0o644))
+		out.Reset()
+		errout.Reset()
+		assert.Equal(t, exitClean, run([]string{"compare", file, dir}, nil, &out, &errout, 20261125), "%s: %s", name, errout.String())
+		assert.Empty(t, errout.String(), name)
+	}
+}
+
+// utf16Of writes text as UTF-16 with its mark; the higher byte stands first for high 1.
+func utf16Of(text []byte, high int) []byte {
+	out := []byte{}
+	for _, u := range append([]uint16{0xFEFF}, utf16.Encode([]rune(string(text)))...) {
+		pair := [2]byte{byte(u), byte(u >> 8)}
+		out = append(out, pair[high], pair[1-high])
+	}
+	return out
 }

@@ -273,7 +273,7 @@ func Digits(s string) bool {
 }
 
 func NumError(text string) error {
-	if err := Asked(text); err != nil {
+	if err := askedAbout(text); err != nil {
 		return err
 	}
 	e := &ValueError{What: fmt.Sprintf("%q is not a number", text), Fix: "write a plain decimal such as 12 or 0.5"}

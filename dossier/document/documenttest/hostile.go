@@ -22,9 +22,9 @@ var Hostile = []string{
 var kept = map[string]bool{"ID": true, "Link": true, "Anchor": true, "Mark": true, "Marks": true, "Symbol": true, "Ref": true, "Name": true, "SheetName": true, "Code": true, "Form": true,
 	"Language": true, "Number": true, "Formula": true, "Fingerprint": true, "Role": true, "Term": true, "Format": true}
 
-// Spoil puts a text into every field of a document that holds one: at its end, so that
+// spoilAll puts a text into every field of a document that holds one: at its end, so that
 // what was there still keeps fields apart.
-func Spoil(d *document.Document, text string) {
+func spoilAll(d *document.Document, text string) {
 	spoil(reflect.ValueOf(d).Elem(), text, map[uintptr]bool{})
 }
 

@@ -49,7 +49,7 @@ func TestEveryOutput(t *testing.T) {
 				break
 			}
 			d := Chance(seed)
-			Spoil(d, text)
+			spoilAll(d, text)
 			require.Contains(t, d.Title, text)
 			var out bytes.Buffer
 			require.NoError(t, plain.Write(&out, d), "%q", text)
