@@ -155,11 +155,6 @@ func (m *Marginer) fact(key string) *formula.Stated { return formula.OfFact(law.
 // "toxicology-replaced"; ask "toxicology-unmatched".
 // Source: as in SCCS/1647/22; worked cases in
 // testdata/published/mos_examples.csv.
-func Margins(in *formula.Input, comps []*formula.Composition, exp Exposure) ([]Margin, []finding.Finding) {
-	return NewMarginer(in, comps, exp).Margins(formula.JoinNumbers(comps))
-}
-
-// Margins takes compositions whose numbers are joined.
 func (m *Marginer) Margins(comps []*formula.Composition) ([]Margin, []finding.Finding) {
 	margins := make([]Margin, 0, len(comps[0].Substances))
 	for _, s := range comps[0].Substances {
@@ -276,7 +271,7 @@ func (x *Margin) choosePoD(all []PoD) {
 }
 
 // divide computes the margin, or says why there is none.
-func (m *Marginer) divide(x *Margin, k *Knowledge) {
+func (m *Marginer) divide(x *Margin, k *knowledge) {
 	switch {
 	case x.PoD == nil && slices.ContainsFunc(x.Others, func(p PoD) bool { return !p.Threshold }):
 		x.none(NoMarginNoThreshold, firstReason(x.Others, func(p PoD) bool { return !p.Threshold }))
@@ -342,7 +337,7 @@ func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
 	skin := SEDByPercent(x.MgPerKg, x.Content.Max.Float(), o.AbsorptionPct)
 	sys := x.PoDSys
 	if x.PoD.Route == "dermal" {
-		sys = InternalPoD(x.PoD.Value, x.PoD.Divisor(), o.AbsorptionPct)
+		sys = internalPoD(x.PoD.Value, x.PoD.Divisor(), o.AbsorptionPct)
 	}
 	o.MoS, o.Verdict = decideMargin(MarginOfSafety(sys, skin+x.SED.Inhaled), x.Target.Value, func() exact.Num {
 		other := Absorption{Pct: formula.Stated{Value: o.AbsorptionPct}}
@@ -356,8 +351,8 @@ func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
 }
 
 // known gathers what table and sheets say of a substance.
-func (m *Marginer) known(inci, cas string) *Knowledge {
-	return &Knowledge{Published: publishedOf(m.In.Session, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
+func (m *Marginer) known(inci, cas string) *knowledge {
+	return &knowledge{published: publishedOf(m.In.Session, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
 }
 
 // publishedMemory keeps what is published of a substance: publishedKey → *published.
@@ -365,19 +360,19 @@ type publishedMemory struct{ sync.Map }
 
 // publishedOf gathers what the tables say of a substance. Tables are never
 // changed, so it is looked up once.
-func publishedOf(s *formula.Session, inci, cas string) *Published {
+func publishedOf(s *formula.Session, inci, cas string) *published {
 	tables, key := s.Law, publishedKey{inci, cas}
 	known := formula.MemoryOf[publishedMemory](s)
 	if p, ok := known.Load(key); ok {
-		return p.(*Published)
+		return p.(*published)
 	}
-	p := &Published{Rows: toxRowsOf(tables, inci, cas), Uses: map[*safety.Tox]safety.ToxUse{}, needed: true}
+	p := &published{Rows: toxRowsOf(tables, inci, cas), Uses: map[*safety.Tox]safety.ToxUse{}, needed: true}
 	for _, row := range p.Rows {
 		p.Uses[row] = useOfRow(tables, row.Substance, inci)
 	}
 	for _, u := range law.ToxUses(tables, inci, inci) {
 		if u.Use == safety.UseNotNeeded {
-			p.needed, p.why = false, formula.LowerFirst(FirstSentence(u.Note))
+			p.needed, p.why = false, formula.LowerFirst(firstSentence(u.Note))
 		}
 	}
 	for _, u := range law.ToxUses(tables, inci, inci) {

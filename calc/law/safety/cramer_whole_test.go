@@ -13,7 +13,7 @@ import (
 // Tolerance: 0.02 g/mol, for the rounding of the table and of abridged weights.
 func TestCramerMasses(t *testing.T) {
 	n := 0
-	for _, c := range law.CramerRows(table.Builtin()) {
+	for _, c := range table.Builtin().Cramer {
 		if c.Formula == "" || c.MW == nil {
 			continue
 		}
@@ -25,11 +25,11 @@ func TestCramerMasses(t *testing.T) {
 
 func TestCramerSorted(t *testing.T) {
 	last := ""
-	for _, c := range law.CramerRows(table.Builtin()) {
+	for _, c := range table.Builtin().Cramer {
 		require.LessOrEqual(t, last, c.INCI, c.Key)
 		last = c.INCI
 	}
-	require.Len(t, law.CramerRows(table.Builtin()), 619)
+	require.Len(t, table.Builtin().Cramer, 619)
 }
 
 func TestCramerOf(t *testing.T) {
