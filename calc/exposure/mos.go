@@ -1,7 +1,6 @@
 package exposure
 
 import (
-	"cmp"
 	"slices"
 	"sync"
 
@@ -11,7 +10,6 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // MarginOfSafety returns PoD_sys / SED, a ratio; both in mg/kg bw/d. The SED
@@ -139,53 +137,6 @@ func toxName(dict *ingredients.Dictionary, s *ingredients.Sheet, printed string)
 
 func (m *Marginer) fact(key string) *formula.Stated { return formula.OfFact(law.Fact(m.In.Law, key)) }
 
-// Margins computes exposure and margin of safety of each substance of a product
-// in the mixture that holds most of it.
-//
-//	MoS = PoD_sys / SED
-//
-// Substances that are declared inside a scent are computed like those of the
-// composition; traces have their own table, see [Traces]. The lowest usable
-// point of departure is used and the others are listed.
-//
-// Units: mg/kg bw/d; margins without unit. Compared unrounded with the target.
-// Basis: the highest content of the range in the worst of whole and portions.
-// Findings: ask "mos-below-target", "absorption-decides", "ttc-exceeded",
-// "not-a-pod", "no-point-of-departure" (one for all); note
-// "toxicology-replaced"; ask "toxicology-unmatched".
-// Source: as in SCCS/1647/22; worked cases in
-// testdata/published/mos_examples.csv.
-func (m *Marginer) Margins(comps []*formula.Composition) ([]Margin, []finding.Finding) {
-	margins := make([]Margin, 0, len(comps[0].Substances))
-	for _, s := range comps[0].Substances {
-		if !counted(s) {
-			continue
-		}
-		margins = append(margins, m.margin(s, comps))
-	}
-	slices.SortStableFunc(margins, func(a, b Margin) int { return cmp.Compare(a.rank(), b.rank()) })
-	var found []finding.Finding
-	m.Sums, found = m.sumMargins(margins)
-	found = append(found, particleFinding(m.In, margins)...)
-	return margins, append(m.marginFindings(margins, comps), found...)
-}
-
-// particleFinding asks the assessor to confirm what was taken as insoluble
-// particles, all of them in one.
-func particleFinding(in *formula.Input, margins []Margin) []finding.Finding {
-	var names []string
-	for _, x := range margins {
-		if x.None == NoMarginNotAbsorbed && x.Absorption.Kind == absorptionInsoluble {
-			names = append(names, x.INCI)
-		}
-	}
-	if len(names) == 0 {
-		return nil
-	}
-	f := in.OnProduct(finding.NewFinding(finding.Ask, "insoluble-particles", in.Product.Pos, finding.With().Names("substances", names)))
-	return []finding.Finding{f.By(finding.TheAssessor)}
-}
-
 // counted leaves out what is in the product as a trace alone.
 func counted(s *formula.Substance) bool {
 	return slices.ContainsFunc(s.Contributions, func(c formula.Contribution) bool { return c.Route != formula.ByImpurity })
@@ -201,14 +152,7 @@ func (x *Margin) rank() float64 {
 	return x.MoS / x.Target.Value
 }
 
-func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Margin {
-	x := Margin{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, Whole: s.Total}
-	x.Content, x.WorstIn, x.Contributions = formula.WorstOf(s, comps)
-	m.compute(&x, s.Undeclared)
-	return x
-}
-
-// compute fills a margin whose substance and content are set.
+// compute chooses the point of departure and divides.
 func (m *Marginer) compute(x *Margin, undeclared bool) {
 	k := m.known(x.INCI, x.CAS)
 	k.nano = x.Nano
@@ -243,7 +187,6 @@ func (m *Marginer) compute(x *Margin, undeclared bool) {
 	default:
 		m.divide(x, k)
 	}
-	x.Memory = m.memory(x)
 }
 
 func (x *Margin) none(n NoMargin, reason string) {
@@ -412,4 +355,27 @@ func useOfRow(tables *table.Tables, substance, inci string) safety.ToxUse {
 		use = *u
 	}
 	return use
+}
+
+// SumMargin is one margin of safety for several substances that a sheet or the
+// assessor wants held to one together.
+type SumMargin struct {
+	Name       string         // the word that the sheets give the sum
+	Substances []string       // in the order of their margins, the smallest first
+	SED        float64        // of all together, mg/kg bw/d
+	PoDSys     float64        // the lowest internal point of departure of them, mg/kg bw/d
+	MoS        float64        // PoDSys / SED
+	Target     formula.Stated // the highest asked for of them
+	Verdict    MarginVerdict
+	Missing    []string // substances of the sum that have no margin: they count in no figure
+	Arithmetic string
+}
+
+// MemoryFigure is a figure in use that was not, or not wholly, read in its
+// source: the assessor is asked to confirm it.
+type MemoryFigure struct {
+	What  string // what it is used as
+	Table string
+	Row   string
+	Seen  string // partly, memory or none
 }

@@ -116,7 +116,7 @@ func (m *Marginer) trace(s *formula.Substance, comps []*formula.Composition) Tra
 			}
 		}
 	}
-	m.compute(&x, false)
+	m.fill(&x, false)
 	return Trace{Name: s.INCI, CAS: s.CAS, MgPerKg: x.Content.Scale(mgPerKgPerPct), WorstIn: x.WorstIn, Margin: x}
 }
 

@@ -250,3 +250,5 @@ func impossible(s *ingredients.Sheet, given []exact.Range, rest int) finding.Fin
 	return finding.NewFinding(finding.Stop, "impossible-composition", s.Composition.Pos, v).As(form).OnValue(s.Named()).
 		By(finding.TheMaker).At(s.Composition.Pos.File, "composition.constituents.pct", nil)
 }
+
+var Hundred = exact.Int(100)

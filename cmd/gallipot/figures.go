@@ -40,11 +40,3 @@ func (c *command) figuresVerb() *cobra.Command {
 	v.Flags().StringSliceVar(&sections, "section", nil, "only these: "+joined(pack.SectionNames()))
 	return c.shared(v)
 }
-
-// oneProduct wants one product, with or without a variant.
-func oneProduct(cmd *cobra.Command, args []string) error {
-	if len(args) != 1 {
-		return &usageError{cmd.Name() + " needs one product", "gallipot " + cmd.Name() + " heath-wash, or heath-wash/duo for one variant; gallipot check lists what is there"}
-	}
-	return nil
-}

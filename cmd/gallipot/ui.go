@@ -152,3 +152,12 @@ func shown(s string) string {
 		return r
 	}, s)
 }
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+func joined(words []string) string { return strings.Join(words, ", ") }
