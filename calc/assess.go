@@ -86,7 +86,7 @@ func (g *groundwork) assess(market rows.Market) *Result {
 	say(found)
 	r.List = listing.Order(r.Whole(), in.Materials, r.Allergens, listing.ListRules{
 		SortedFromPct: law.Fact(in.Law, "order-threshold").Number, Tail: in.Product.TailOrder, Colours: formula.ColourNames{Tables: in.Law}})
-	say(ListFindings(in, r))
+	say(listFindings(in, r))
 	r.Fragrances, r.FragranceSums, found = standards.Fragrances(in, r.Compositions, in.Materials)
 	say(found)
 	run := limits.NewRun(in, r.Compositions)
@@ -94,7 +94,7 @@ func (g *groundwork) assess(market rows.Market) *Result {
 	say(found)
 	r.OtherLaw, found = run.OtherLaw()
 	say(found)
-	say(ComingAllergens(in, r.Compositions, in.Materials, r.Allergens))
+	say(allergensToCome(in, r.Compositions, in.Materials, r.Allergens))
 	r.Standards, found = standards.StandardsOfLimitRun(run)
 	say(found)
 	say(preservation.Preservation(in, r.Whole()))
@@ -108,7 +108,7 @@ func (g *groundwork) assess(market rows.Market) *Result {
 	r.LocalDoses, found = exposure.LocalDoses(in, r.Allergens, r.Exposure)
 	say(found)
 	say(g.ofTraces)
-	r.Gaps, found = Gaps(in, r)
+	r.Gaps, found = findGaps(in, r)
 	say(found)
 	r.Findings = Unique(fs)
 	return r

@@ -15,6 +15,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
@@ -161,7 +162,7 @@ func (c *exactCase) input(t testing.TB) *formula.Input {
 		sheets[m.id] = m.sheet(t)
 	}
 	dict := tables.Dictionary()
-	return &formula.Input{Product: p, Variant: v, Type: pt, Sheets: sheets, Materials: formula.PrepareAll(sheets, dict), Market: rows.Market(c.market), Date: day, Session: testSession(tables)}
+	return &formula.Input{Product: p, Variant: v, Type: pt, Sheets: sheets, Materials: formula.PrepareAll(sheets, dict), Market: rows.Market(c.market), Date: day, Session: formulatest.Session(tables)}
 }
 
 func toFills(fills map[string][]exactFill) []formula.Fill {

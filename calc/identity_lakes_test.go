@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"gallipot/calc/formula/formulatest"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,7 +11,7 @@ import (
 // name; sold as a colourant it is CI 77002. The glossary lists both names.
 func TestSubstrateOfALakeIsNoColourant(t *testing.T) {
 	names := func(parts ...string) (out []string) {
-		for _, e := range job(t, "lip-balm", "5", material(t, "m", "colorant", parts...), nil).List.Entries {
+		for _, e := range job(t, "lip-balm", "5", formulatest.Material(t, "m", "colorant", parts...), nil).List.Entries {
 			out = append(out, e.Name)
 		}
 		return out

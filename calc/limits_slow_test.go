@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
@@ -102,7 +103,7 @@ func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*formula.
 	require.NoError(t, err)
 	no := false
 	product := &formula.Product{ID: "generated", IntendedFor: formula.Audience(p.ages), Professional: &no, Formula: formula.Formula{Basis: formula.Percent, Phases: []formula.Phase{{ID: "A"}}}}
-	byID := map[string]*ingredients.Sheet{"water": material(t, "water", "solvent", "Aqua", "100")}
+	byID := map[string]*ingredients.Sheet{"water": formulatest.Material(t, "water", "solvent", "Aqua", "100")}
 	add := func(id string, amount exact.Num, rest bool) {
 		line := formula.Line{Ingredient: id, Amount: amount, Rest: rest, Pos: exact.Pos{File: "products/generated.yaml", Line: 10 + len(byID), Col: 5}}
 		product.Formula.Phases[0].Lines = append(product.Formula.Phases[0].Lines, line)
@@ -110,7 +111,7 @@ func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*formula.
 	add("water", exact.Num{}, true)
 	for i, u := range p.uses {
 		id := fmt.Sprintf("m%d", i)
-		byID[id] = material(t, id, plainFunctions[u.function], u.name, "100")
+		byID[id] = formulatest.Material(t, id, plainFunctions[u.function], u.name, "100")
 		byID[id].Form = "powder"
 		pct := u.pct
 		if i == scaled {
@@ -119,7 +120,7 @@ func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*formula.
 		add(id, exact.Frac(pct.Num().Int64(), pct.Denom().Int64()), false)
 	}
 	dict := tables.Dictionary()
-	in := &formula.Input{Product: product, Variant: &formula.Variant{}, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: p.market, Date: day, Session: testSession(tables)}
+	in := &formula.Input{Product: product, Variant: &formula.Variant{}, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: p.market, Date: day, Session: formulatest.Session(tables)}
 	recipe, _ := formula.Resolve(product, in.Variant, exact.Int(0))
 	var comps []*formula.Composition
 	for _, mix := range recipe.Mixtures() {

@@ -90,8 +90,8 @@ func compareFindings(a, b keyedFinding) int {
 	return cmp.Or(cmp.Compare(a.Code, b.Code), cmp.Compare(a.key, b.key))
 }
 
-// ListFindings says where the ingredient list cannot be printed as it stands.
-func ListFindings(in *formula.Input, r *Result) []finding.Finding {
+// listFindings says where the ingredient list cannot be printed as it stands.
+func listFindings(in *formula.Input, r *Result) []finding.Finding {
 	var fs []finding.Finding
 	for _, pair := range r.List.Open {
 		fs = append(fs, openPlace(in, r, pair))
@@ -111,10 +111,10 @@ func ListFindings(in *formula.Input, r *Result) []finding.Finding {
 	return fs
 }
 
-// Settling names the materials whose papers would settle an open place: beside
+// settling names the materials whose papers would settle an open place: beside
 // those of the pair, where none does it alone, those that declare an allergen of it
 // as a range.
-func Settling(pair listing.OpenPair, allergens []listing.AllergenTotal) []string {
+func settling(pair listing.OpenPair, allergens []listing.AllergenTotal) []string {
 	who := slices.Clone(pair.Materials)
 	for _, a := range allergens {
 		if !pair.Together || a.LabelName != pair.First && a.LabelName != pair.Second {
@@ -131,7 +131,7 @@ func Settling(pair listing.OpenPair, allergens []listing.AllergenTotal) []string
 
 // openPlace asks for what would settle the order of two neighbours.
 func openPlace(in *formula.Input, r *Result, pair listing.OpenPair) finding.Finding {
-	who := Settling(pair, r.Allergens)
+	who := settling(pair, r.Allergens)
 	which := "either" // one of them alone settles it
 	if pair.Together {
 		which = "all"

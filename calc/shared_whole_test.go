@@ -15,16 +15,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/masses"
-	"gallipot/dossier/words"
 	"gallipot/ingredients"
-	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // rawTable reads a table as text.
@@ -2402,57 +2401,10 @@ func (s *exactScore) rounded(plan *masses.Plan, lines []int) {
 	}
 }
 
-// exposureInput is a product of a type and audience without formula.
-func exposureInput(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) *formula.Input {
-	t.Helper()
-	tables := table.Builtin()
-	pt, ok := law.ProductType(tables, productType)
-	require.True(t, ok, productType)
-	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Session: testSession(tables)}
-}
-
 func exposureOf(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) (exposure.Exposure, []string) {
 	t.Helper()
-	e, fs := exposure.ExposureOf(exposureInput(t, productType, audience, own))
-	return e, codes(fs)
-}
-
-// withFormula builds a product of one phase from pairs of material or ":slot" and
-// amount.
-func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Product {
-	t.Helper()
-	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
-	for i := 0; i < len(lines); i += 2 {
-		l := formula.Line{Ingredient: lines[i], Pos: exact.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
-		if lines[i][0] == ':' {
-			l.Ingredient, l.Slot = "", lines[i][1:]
-		}
-		if lines[i+1] == "q.s." {
-			l.Rest = true
-		} else {
-			l.Amount = num(t, lines[i+1])
-		}
-		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, l)
-	}
-	return p
-}
-
-func codes(fs []finding.Finding) []string {
-	var out []string
-	for _, f := range fs {
-		out = append(out, f.Severity.String()+" "+f.Code)
-	}
-	return out
-}
-
-func gapsBy(r *calc.Result, code string) []calc.Gap {
-	var out []calc.Gap
-	for _, g := range r.Gaps {
-		if g.Code == code {
-			out = append(out, g)
-		}
-	}
-	return out
+	e, fs := exposure.ExposureOf(formulatest.OfType(t, productType, audience, own))
+	return e, formulatest.Codes(fs)
 }
 
 // plainUse is one substance of a generated product.
@@ -2815,18 +2767,6 @@ func poolGroups(rows []map[string]string, pool []plainUse) [][]plainUse {
 
 const today = 20261125
 
-// material is a sheet of named contents with its functions.
-func material(t testing.TB, id, functions string, parts ...string) *ingredients.Sheet {
-	t.Helper()
-	s := sheet(t, id, parts...)
-	for f := range strings.SplitSeq(functions, ";") {
-		if f != "" {
-			s.Functions = append(s.Functions, f)
-		}
-	}
-	return s
-}
-
 // limitCase is a product of water and a few materials.
 type limitCase struct {
 	product  string
@@ -2840,13 +2780,13 @@ type limitCase struct {
 func (c limitCase) of(t testing.TB, parts ...any) *calc.Result {
 	t.Helper()
 	lines := []string{"water", "q.s."}
-	sheets := []*ingredients.Sheet{material(t, "water", "solvent", "Aqua", "100")}
+	sheets := []*ingredients.Sheet{formulatest.Material(t, "water", "solvent", "Aqua", "100")}
 	for i := 0; i < len(parts); i += 2 {
 		s := parts[i].(*ingredients.Sheet)
 		sheets = append(sheets, s)
 		lines = append(lines, s.ID, parts[i+1].(string))
 	}
-	p := withFormula(t, formula.Percent, lines...)
+	p := formulatest.WithFormula(t, formula.Percent, lines...)
 	no := false
 	p.Professional = &no
 	p.IntendedFor = formula.Adults
@@ -2862,80 +2802,5 @@ func (c limitCase) of(t testing.TB, parts ...any) *calc.Result {
 	if c.market == "" {
 		c.market = rows.EU
 	}
-	return assessed(t, p, &formula.Variant{}, c.product, c.market, c.day, sheets...)
-}
-
-// job computes a product of water and one material that is one substance.
-func job(t testing.TB, productType, pct string, m *ingredients.Sheet, o *formula.OwnExposure) *calc.Result {
-	t.Helper()
-	p := withFormula(t, formula.Percent, "water", "q.s.", m.ID, pct)
-	p.IntendedFor, p.Exposure = formula.Adults, o
-	return assessed(t, p, &formula.Variant{}, productType, rows.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
-}
-
-// sheet builds a complete sheet from pairs of INCI name and content.
-func sheet(t testing.TB, id string, parts ...string) *ingredients.Sheet {
-	t.Helper()
-	s := &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelINCI, Composition: ingredients.Composition{Complete: true}}
-	for i := 0; i < len(parts); i += 2 {
-		a, err := exact.ParseAmount(parts[i+1])
-		require.NoError(t, err)
-		s.Composition.Constituents = append(s.Composition.Constituents, ingredients.Constituent{INCI: parts[i], Pct: a})
-	}
-	return s
-}
-
-func scentSheet(id string) *ingredients.Sheet {
-	return &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelParfum}
-}
-
-// assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
-	t.Helper()
-	tables := table.Builtin()
-	pt, ok := law.ProductType(tables, productType)
-	require.True(t, ok, productType)
-	byID := map[string]*ingredients.Sheet{}
-	for _, s := range sheets {
-		byID[s.ID] = s
-	}
-	dict := tables.Dictionary()
-	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
-		Date: exact.Date(day), Session: testSession(tables)})
-}
-
-// declared gives a sheet an allergen declaration from pairs of name and content.
-func declared(t testing.TB, s *ingredients.Sheet, list string, pairs ...string) *ingredients.Sheet {
-	t.Helper()
-	s.Allergens = &ingredients.AllergenDeclaration{List: list}
-	for i := 0; i < len(pairs); i += 2 {
-		a, err := exact.ParseAmount(pairs[i+1])
-		require.NoError(t, err)
-		s.Allergens.Declared = append(s.Allergens.Declared, ingredients.DeclaredAllergen{Name: pairs[i], Pct: a})
-	}
-	return s
-}
-
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
-}
-
-var builtinSession = sync.OnceValue(func() *formula.Session { return formula.NewSession(table.Builtin()) })
-
-// testSession is the session of the tests over the program's own tables, one for
-// all of them; other tables get a session of their own.
-func testSession(tables *table.Tables) *formula.Session {
-	if tables == table.Builtin() {
-		return builtinSession()
-	}
-	return formula.NewSession(tables)
-}
-
-func num(t testing.TB, text string) exact.Num {
-	t.Helper()
-	n, err := exact.ParseNum(text)
-	require.NoError(t, err)
-	return n
+	return calctest.Assess(t, p, &formula.Variant{}, c.product, c.market, c.day, sheets...)
 }

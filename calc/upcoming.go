@@ -12,7 +12,7 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// ComingAllergens says which names the label will need on a later day, and how
+// allergensToCome says which names the label will need on a later day, and how
 // long old stock without the newer names may be sold.
 //
 // Findings: note "coming-allergen" for each later day, with the names to add and
@@ -20,8 +20,8 @@ import (
 // that are due already runs.
 // Source: Regulation (EU) 2023/1545 and allergens.csv, columns applies_from and
 // transition_end.
-func ComingAllergens(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material, now []listing.AllergenTotal) []finding.Finding {
-	fs := OldStock(in, now)
+func allergensToCome(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material, now []listing.AllergenTotal) []finding.Finding {
+	fs := oldStock(in, now)
 	var days []exact.Date
 	for _, row := range law.AllergensLater(in.Law, in.Market, in.Date) {
 		if !slices.Contains(days, row.From) {
@@ -58,8 +58,8 @@ func ComingAllergens(in *formula.Input, comps []*formula.Composition, materials 
 	return fs
 }
 
-// OldStock says until when stock without the newer names may be sold.
-func OldStock(in *formula.Input, now []listing.AllergenTotal) []finding.Finding {
+// oldStock says until when stock without the newer names may be sold.
+func oldStock(in *formula.Input, now []listing.AllergenTotal) []finding.Finding {
 	byDay := map[[2]exact.Date][]string{}
 	var days [][2]exact.Date
 	for _, t := range now {

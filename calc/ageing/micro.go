@@ -101,12 +101,12 @@ type challengeCriterion struct {
 	Row        *safety.StabilityItem
 }
 
-// ChallengeCriteria returns the criteria of ISO 11930 from the table, in its
+// challengeCriteria returns the criteria of ISO 11930 from the table, in its
 // order, and the scatter in log units that is accepted when judging. A row
 // without a least reduction is not judged.
 //
 // Source: stability-micro.csv, rows C1 to C16.
-func ChallengeCriteria(tables *table.Tables) (list []challengeCriterion, scatter float64) {
+func challengeCriteria(tables *table.Tables) (list []challengeCriterion, scatter float64) {
 	for _, set := range []string{"A", "B"} {
 		for _, row := range law.StabilityTopic(tables, "challenge "+set) {
 			if row.Low == nil {
@@ -169,7 +169,7 @@ func (r *ChallengeResult) Verdict() string {
 //
 // Source: ISO 11930 as in stability-micro.csv, rows C1 to C20.
 func EvaluateChallenge(counts []OrganismCounts, tables *table.Tables) *ChallengeResult {
-	criteria, scatter := ChallengeCriteria(tables)
+	criteria, scatter := challengeCriteria(tables)
 	r := &ChallengeResult{A: MicroPass, B: MicroPass, Scatter: scatter}
 	for _, c := range criteria {
 		for _, o := range counts {

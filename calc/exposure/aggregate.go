@@ -68,17 +68,13 @@ const (
 // classes that use one: sunscreen, face cream, hand cream and lipstick. A product's
 // own stated exposure stands in for the part of its type; a product of another type
 // is added. Absorption measured in µg/cm² counts as it does for the single product.
+// The numbers of the compositions are joined.
 //
 // Units: mg/kg bw/d. Compared unrounded.
 // Findings: ask "aggregate-below-target".
 // Source: as in SCCS/1647/22, 3-3.4.3, and for UV filters SCCS/1627/21; facts.csv,
 // rows aggregate-exposure-relative and aggregate-uv-exposure-relative, whose parts
 // add up to them.
-func Aggregates(in *formula.Input, comps []*formula.Composition, exp Exposure) ([]Aggregate, []finding.Finding) {
-	return NewMarginer(in, comps, exp).Aggregates(formula.JoinNumbers(comps))
-}
-
-// Aggregates takes compositions whose numbers are joined.
 func (m *Marginer) Aggregates(comps []*formula.Composition) ([]Aggregate, []finding.Finding) {
 	in := m.In
 	var all []Aggregate

@@ -6,8 +6,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/calctest"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 )
 
@@ -20,12 +22,12 @@ import (
 //
 // The opinion calls 10 % safe; the first margin is printed in it.
 func TestAggregateOfMeasuredAbsorption(t *testing.T) {
-	m := sheet(t, "m", "Octocrylene", "100")
+	m := formulatest.Sheet(t, "m", "Octocrylene", "100")
 	m.Functions = []string{"uv filter"}
-	v := tox(t, m, "NOAEL", "153", "", "50")
-	n := num(t, "0.97")
+	v := formulatest.Tox(t, m, "NOAEL", "153", "", "50")
+	n := formulatest.Num(t, "0.97")
 	v.DermalUgCm2, v.Replaces = &n, true
-	r := job(t, "sunscreen", "10", m, nil)
+	r := calctest.Job(t, "sunscreen", "10", m, nil)
 	require.Len(t, r.Aggregates, 1)
 	i := 0
 	for k, x := range r.Margins {
@@ -38,19 +40,19 @@ func TestAggregateOfMeasuredAbsorption(t *testing.T) {
 	assert.True(t, a.ByArea)
 	assert.InDelta(t, 0.613342, a.SED, 1e-5)
 	assert.InDelta(t, 124.7, a.MoS, 0.05)
-	assert.Empty(t, foundBy(r, "aggregate-below-target"))
+	assert.Empty(t, calctest.Findings(r, "aggregate-below-target"))
 }
 
 // TestAggregateClasses: a UV filter counts in the classes that use one, not in all
 // products of the total made for preservatives.
 func TestAggregateClasses(t *testing.T) {
-	r := job(t, "sunscreen", "5", sheet(t, "m", "Ethylhexyl Salicylate", "100"), nil)
+	r := calctest.Job(t, "sunscreen", "5", formulatest.Sheet(t, "m", "Ethylhexyl Salicylate", "100"), nil)
 	require.Len(t, r.Aggregates, 1)
 	assert.InDelta(t, 300+24.14+32.70+0.90, r.Aggregates[0].All.Value, 1e-9)
 	assert.Zero(t, r.Aggregates[0].OwnAdded, "sunscreen is one of the classes")
-	r = job(t, "body-lotion", "5", sheet(t, "m", "Ethylhexyl Salicylate", "100"), nil)
+	r = calctest.Job(t, "body-lotion", "5", formulatest.Sheet(t, "m", "Ethylhexyl Salicylate", "100"), nil)
 	assert.InDelta(t, 123.20, r.Aggregates[0].OwnAdded, 1e-9, "a body lotion is none of them and is added")
-	r = job(t, "body-lotion", "1", sheet(t, "m", "Phenoxyethanol", "100"), nil)
+	r = calctest.Job(t, "body-lotion", "1", formulatest.Sheet(t, "m", "Phenoxyethanol", "100"), nil)
 	assert.Equal(t, 269.0, r.Aggregates[0].All.Value, "SCCS/1647/22, all products")
 }
 
@@ -58,9 +60,9 @@ func TestAggregateClasses(t *testing.T) {
 // 10,000 / 60 = 166.667 mg/kg bw/d, has it in place of the 123.20 of the total:
 // 269 − 123.20 + 166.667 = 312.467; × 1 % × 80 % = 2.499733.
 func TestOwnExposureReplacesItsPart(t *testing.T) {
-	ten, all := num(t, "10"), num(t, "100")
+	ten, all := formulatest.Num(t, "10"), formulatest.Num(t, "100")
 	own := &formula.OwnExposure{AmountGDay: &ten, RetentionPct: &all, Source: "use test"}
-	r := job(t, "body-lotion", "1", sheet(t, "m", "Phenoxyethanol", "100"), own)
+	r := calctest.Job(t, "body-lotion", "1", formulatest.Sheet(t, "m", "Phenoxyethanol", "100"), own)
 	a := r.Aggregates[0]
 	assert.InDelta(t, 123.20, a.Replaced, 1e-9)
 	assert.InDelta(t, 145.80, a.All.Value, 1e-9)
@@ -70,7 +72,7 @@ func TestOwnExposureReplacesItsPart(t *testing.T) {
 
 // TestUVTotalFromItsParts: the four classes add up to the total.
 func TestUVTotalFromItsParts(t *testing.T) {
-	in := job(t, "sunscreen", "5", sheet(t, "m", "Ethylhexyl Salicylate", "100"), nil).Input
+	in := calctest.Job(t, "sunscreen", "5", formulatest.Sheet(t, "m", "Ethylhexyl Salicylate", "100"), nil).Input
 	sum := 0.0
 	for _, f := range law.Facts(in.Law) {
 		if len(f.Key) > len(exposure.AggregateUVPart) && f.Key[:len(exposure.AggregateUVPart)] == exposure.AggregateUVPart {

@@ -127,7 +127,7 @@ func (m *Marginer) sheetFindings(comps []*formula.Composition) []finding.Finding
 			if v.PoD == nil {
 				continue
 			}
-			if k := KindOf(m.In.Law, v.PoDType); k == PodUnknown || k == PodIntake || k == PodTumour {
+			if k := kindOf(m.In.Law, v.PoDType); k == podUnknown || k == podIntake || k == podTumour {
 				fs = append(fs, finding.NewFinding(finding.Ask, "not-a-pod", v.Pos, formula.With().Quote("kind", v.PoDType)).On(v.INCI).
 					By(finding.TheAssessor).At(v.Pos.File, "toxicology.pod.type", nil))
 			}

@@ -15,14 +15,14 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// InternalPoD turns a point of departure into an internal dose.
+// internalPoD turns a point of departure into an internal dose.
 //
 //	PoD_sys = PoD / divisor × absorption/100
 //
 // Units: mg/kg bw/d; divisor is the product of LOAEL and duration factor;
 // absorption in % of the dose of the study. Not rounded.
 // Source: as in SCCS/1647/22, 3-5.1.
-func InternalPoD(pod, divisor, absorbedPct float64) float64 {
+func internalPoD(pod, divisor, absorbedPct float64) float64 {
 	return pod / divisor * absorbedPct / 100
 }
 
@@ -68,27 +68,27 @@ func (p *PoD) Human() bool { return p.human }
 // FromMemory says whether the value was not read in its source.
 func (p *PoD) FromMemory() bool { return p.Seen != "seen" && p.Seen != formula.SeenGiven }
 
-// PodKind is what a type of value is.
-type PodKind int
+// podKind is what a type of value is.
+type podKind int
 
 const (
-	PodEffect  PodKind = iota // a dose with no or the lowest effect: a margin may start from it
-	PodLowest                 // the lowest dose with an effect: a factor is needed
-	PodIntake                 // a safe intake already
-	PodTumour                 // a dose that causes tumours
-	PodUnknown                // no point of departure by this name
+	podEffect  podKind = iota // a dose with no or the lowest effect: a margin may start from it
+	podLowest                 // the lowest dose with an effect: a factor is needed
+	podIntake                 // a safe intake already
+	podTumour                 // a dose that causes tumours
+	podUnknown                // no point of departure by this name
 )
 
-var podKinds = map[string]PodKind{"effect": PodEffect, "lowest": PodLowest, "intake": PodIntake, "tumour": PodTumour}
+var podKinds = map[string]podKind{"effect": podEffect, "lowest": podLowest, "intake": podIntake, "tumour": podTumour}
 
-// KindOf reads a type by its first letters; what is not known is refused rather
+// kindOf reads a type by its first letters; what is not known is refused rather
 // than taken for a dose without effect.
-func KindOf(tables *table.Tables, podType string) PodKind {
+func kindOf(tables *table.Tables, podType string) podKind {
 	means, ok := tables.Words(rows.WordsPoDType).Means(strings.TrimSpace(podType))
 	if kind, known := podKinds[means]; ok && known {
 		return kind
 	}
-	return PodUnknown
+	return podUnknown
 }
 
 // pods returns the values known for a substance: those a margin may start from,
@@ -100,7 +100,7 @@ func KindOf(tables *table.Tables, podType string) PodKind {
 // a lower value is at hand. A sheet's value that replaces the table's leaves its
 // rows out, save for a substance without threshold: that is no matter of another
 // figure.
-func (m *Marginer) pods(k *Knowledge, dermal *Absorption) []PoD {
+func (m *Marginer) pods(k *knowledge, dermal *Absorption) []PoD {
 	var all []PoD
 	replaced := k.replaces(hasPoD)
 	for _, row := range k.Rows {
@@ -115,7 +115,7 @@ func (m *Marginer) pods(k *Knowledge, dermal *Absorption) []PoD {
 	}
 	m.targets(all, k)
 	slices.SortStableFunc(all, func(a, b PoD) int {
-		if c := cmp.Compare(BoolRank(a.Unusable != ""), BoolRank(b.Unusable != "")); c != 0 {
+		if c := cmp.Compare(boolRank(a.Unusable != ""), boolRank(b.Unusable != "")); c != 0 {
 			return c
 		}
 		if ta, tb := m.targetOf(&a), m.targetOf(&b); ta != tb {
@@ -134,7 +134,7 @@ func (m *Marginer) pods(k *Knowledge, dermal *Absorption) []PoD {
 // targets sets the margin that each value is held to where it is not the general
 // one: a value from people to that without the factor between species; and what a
 // sheet or the assessor states with a reason to all values of the substance.
-func (m *Marginer) targets(all []PoD, k *Knowledge) {
+func (m *Marginer) targets(all []PoD, k *knowledge) {
 	for i := range all {
 		if all[i].Target == nil && all[i].Human() {
 			all[i].Target = m.fact("mos-target-human")
@@ -156,7 +156,7 @@ func (m *Marginer) targetOf(p *PoD) float64 {
 	return m.fact("mos-target").Value
 }
 
-func BoolRank(b bool) int {
+func boolRank(b bool) int {
 	if b {
 		return 1
 	}
@@ -164,7 +164,7 @@ func BoolRank(b bool) int {
 }
 
 // ofRow makes a point of departure of a row of the table.
-func (m *Marginer) ofRow(row *safety.Tox, k *Knowledge, dermal *Absorption) PoD {
+func (m *Marginer) ofRow(row *safety.Tox, k *knowledge, dermal *Absorption) PoD {
 	use := k.Uses[row]
 	p := PoD{Type: row.PoDType, Value: row.PoD.Value, Study: row.Study, Route: "oral", Threshold: use.Use != safety.UseNoThreshold,
 		Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other, human: row.Human}
@@ -187,7 +187,7 @@ func (m *Marginer) ofRow(row *safety.Tox, k *Knowledge, dermal *Absorption) PoD 
 	p.finish(m, oral, why, dermal)
 	switch use.Use {
 	case safety.UseNoThreshold:
-		p.Unusable = "no dose without effect is assumed: " + formula.LowerFirst(FirstSentence(use.Note))
+		p.Unusable = "no dose without effect is assumed: " + formula.LowerFirst(firstSentence(use.Note))
 	case safety.UseIntake:
 		p.Unusable = intakeReason(p.Type)
 	}
@@ -216,7 +216,7 @@ func (m *Marginer) typed(p *PoD, s *safety.Study) {
 
 // ofSheet makes a point of departure of a sheet's value. Route and length are
 // taken from the words of the study.
-func (m *Marginer) ofSheet(x sheetTox, k *Knowledge, dermal *Absorption) PoD {
+func (m *Marginer) ofSheet(x sheetTox, k *knowledge, dermal *Absorption) PoD {
 	v := x.value
 	p := PoD{Type: v.PoDType, Value: v.PoD.Float(), Study: v.Study, Route: "oral", Threshold: true, Source: v.Source, Seen: formula.SeenGiven,
 		Sheet: x.sheet.ID, Pos: v.Pos, human: m.In.Law.Words(rows.WordsHumanStudy).In(v.Study)}
@@ -224,7 +224,7 @@ func (m *Marginer) ofSheet(x sheetTox, k *Knowledge, dermal *Absorption) PoD {
 	if route, ok := m.In.Law.Words(rows.WordsStudyRoute).Means(study); ok {
 		p.Route = route
 	}
-	if days, ok := StudyDays(m.In.Law, study); ok && days <= m.fact("duration-short-study").Value {
+	if days, ok := studyDays(m.In.Law, study); ok && days <= m.fact("duration-short-study").Value {
 		p.DurationFactor = m.fact("duration-factor-28d")
 		p.DurationFactor.Note = "study of " + formula.FigureText(days) + " days"
 	}
@@ -244,9 +244,9 @@ func (m *Marginer) ofSheet(x sheetTox, k *Knowledge, dermal *Absorption) PoD {
 
 var studyLength = regexp.MustCompile(`(\d+)[ -]?(day|week)`)
 
-// StudyDays reads the length of a repeated-dose study from its words. Studies of
+// studyDays reads the length of a repeated-dose study from its words. Studies of
 // development and reproduction last as long as they need to: no factor.
-func StudyDays(tables *table.Tables, study string) (days float64, ok bool) {
+func studyDays(tables *table.Tables, study string) (days float64, ok bool) {
 	if tables.Words(rows.WordsDevelopmentStudy).In(study) {
 		return 0, false
 	}
@@ -266,8 +266,8 @@ func StudyDays(tables *table.Tables, study string) (days float64, ok bool) {
 // finish adds the factor for the effect level, the internal dose, and the reason
 // where no margin may start from the value.
 func (p *PoD) finish(m *Marginer, oral formula.Stated, why string, dermal *Absorption) {
-	kind := KindOf(m.In.Law, p.Type)
-	if kind == PodLowest {
+	kind := kindOf(m.In.Law, p.Type)
+	if kind == podLowest {
 		p.LOAELFactor = m.fact("loael-factor")
 	}
 	p.Systemic, p.SystemicWhy = oral, why
@@ -275,13 +275,13 @@ func (p *PoD) finish(m *Marginer, oral formula.Stated, why string, dermal *Absor
 		p.Systemic = dermal.Pct
 		p.SystemicWhy = "dermal study: dermal absorption, taken as in the test species"
 	}
-	p.Sys = InternalPoD(p.Value, p.Divisor(), p.Systemic.Value)
+	p.Sys = internalPoD(p.Value, p.Divisor(), p.Systemic.Value)
 	switch {
-	case kind == PodIntake:
+	case kind == podIntake:
 		p.Unusable = intakeReason(p.Type)
-	case kind == PodTumour:
+	case kind == podTumour:
 		p.Unusable = p.Type + " is a dose that causes tumours, not one without effect: margin of exposure, not margin of safety"
-	case kind == PodUnknown:
+	case kind == podUnknown:
 		p.Unusable = fmt.Sprintf("%q is not known as a point of departure", p.Type)
 	case p.Single:
 		p.Unusable = "a study of single doses is no point of departure for daily use"
@@ -292,8 +292,8 @@ func (p *PoD) finish(m *Marginer, oral formula.Stated, why string, dermal *Absor
 	}
 }
 
-// FirstSentence returns what stands before the first full stop.
-func FirstSentence(s string) string {
+// firstSentence returns what stands before the first full stop.
+func firstSentence(s string) string {
 	first, _, _ := strings.Cut(s, ". ")
 	return strings.TrimSuffix(first, ".")
 }

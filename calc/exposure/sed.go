@@ -78,15 +78,15 @@ func (x sheetTox) stated(n *exact.Num) *formula.Stated {
 	return &formula.Stated{Value: n.Float(), Source: source, Seen: formula.SeenGiven}
 }
 
-// Knowledge is all that is known of one substance's toxicology.
-type Knowledge struct {
-	*Published
+// knowledge is all that is known of one substance's toxicology.
+type knowledge struct {
+	*published
 	sheets []sheetTox
 	nano   bool
 }
 
-// Published is what the tables say of a substance.
-type Published struct {
+// published is what the tables say of a substance.
+type published struct {
 	Rows   []*safety.Tox
 	Uses   map[*safety.Tox]safety.ToxUse
 	needed bool // false: a margin has no meaning for it
@@ -101,7 +101,7 @@ type publishedKey struct{ inci, cas string }
 
 // replaces says whether a sheet's figure of one kind stands in for those of the
 // table.
-func (k *Knowledge) replaces(has func(*ingredients.Toxicology) bool) bool {
+func (k *knowledge) replaces(has func(*ingredients.Toxicology) bool) bool {
 	return slices.ContainsFunc(k.sheets, func(x sheetTox) bool { return x.value.Replaces && has(x.value) })
 }
 
@@ -114,7 +114,7 @@ func hasDermal(t *ingredients.Toxicology) bool {
 func hasOral(t *ingredients.Toxicology) bool { return t.OralAbsorptionPct != nil }
 
 // rowsUnless returns the rows of the table, none where a sheet replaces them.
-func (k *Knowledge) rowsUnless(has func(*ingredients.Toxicology) bool) []*safety.Tox {
+func (k *knowledge) rowsUnless(has func(*ingredients.Toxicology) bool) []*safety.Tox {
 	if k.replaces(has) {
 		return nil
 	}
@@ -123,7 +123,7 @@ func (k *Knowledge) rowsUnless(has func(*ingredients.Toxicology) bool) []*safety
 
 // Absorption makes a figure of a row's absorption; its mark may differ from that
 // of the row's value.
-func (k *Knowledge) Absorption(row *safety.Tox, f *rows.Figure) formula.Stated {
+func (k *knowledge) Absorption(row *safety.Tox, f *rows.Figure) formula.Stated {
 	s := formula.Stated{Value: f.Value, Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen}
 	if mark := k.Uses[row].AbsorptionSeen; mark != "" {
 		s.Seen = mark
@@ -133,7 +133,7 @@ func (k *Knowledge) Absorption(row *safety.Tox, f *rows.Figure) formula.Stated {
 
 // dermal returns the dermal absorption: the highest that is stated, else the
 // default. A figure of the table that equals a default is that default.
-func (m *Marginer) dermal(k *Knowledge) Absorption {
+func (m *Marginer) dermal(k *knowledge) Absorption {
 	standard, poor := m.fact("dermal-absorption-default"), m.fact("dermal-absorption-poor")
 	best := Absorption{Kind: AbsorptionDefault, Pct: *standard, Why: "no usable data"}
 	var poorRow *safety.Tox
@@ -177,7 +177,7 @@ func (m *Marginer) dermal(k *Knowledge) Absorption {
 
 // PoorCase says where molar mass and log Pow make the case for poor absorption:
 // both conditions are asked for, the stricter of the two published forms.
-func (m *Marginer) PoorCase(k *Knowledge) string {
+func (m *Marginer) PoorCase(k *knowledge) string {
 	mw, low, high := m.fact("dermal-absorption-poor-mw"), m.fact("dermal-absorption-poor-logp-low"), m.fact("dermal-absorption-poor-logp-high")
 	if k.Mw == nil || k.Mw.Value <= mw.Value {
 		return ""
@@ -193,7 +193,7 @@ func (m *Marginer) PoorCase(k *Knowledge) string {
 
 // swallowed returns the oral absorption of a lip or mouth product: the highest
 // that is stated, else all of it.
-func (m *Marginer) swallowed(k *Knowledge) Absorption {
+func (m *Marginer) swallowed(k *knowledge) Absorption {
 	a := Absorption{Kind: AbsorptionSwallowed, Pct: *m.fact("oral-absorption-swallowed"), Why: "swallowed, oral absorption not known"}
 	found := false
 	take := func(s *formula.Stated, why string) {

@@ -12,20 +12,6 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// SumMargin is one margin of safety for several substances that a sheet or the
-// assessor wants held to one together.
-type SumMargin struct {
-	Name       string         // the word that the sheets give the sum
-	Substances []string       // in the order of their margins, the smallest first
-	SED        float64        // of all together, mg/kg bw/d
-	PoDSys     float64        // the lowest internal point of departure of them, mg/kg bw/d
-	MoS        float64        // PoDSys / SED
-	Target     formula.Stated // the highest asked for of them
-	Verdict    MarginVerdict
-	Missing    []string // substances of the sum that have no margin: they count in no figure
-	Arithmetic string
-}
-
 // sumMargins adds the doses of substances with the same word and divides the lowest
 // point of departure of them by the sum: the cautious reading of a group.
 //

@@ -55,13 +55,9 @@ var mgPerKgPerPct = exact.Int(10_000)
 //
 // Units: mg/kg of the finished product; margins as in [Margins].
 // Basis: the highest declared content in the worst mixture; a figure for raw
-// materialsNamed is compared with the sheet that declares most.
+// materials is compared with the sheet that declares most.
 // Findings: ask "trace-above-guidance"; ask "mos-below-target" for a trace.
 // Source: trace-guides.csv and facts.csv, rows impurity-*.
-func Traces(in *formula.Input, comps []*formula.Composition, exp Exposure) ([]Trace, []finding.Finding) {
-	return NewMarginer(in, comps, exp).Traces(comps)
-}
-
 func (m *Marginer) Traces(comps []*formula.Composition) ([]Trace, []finding.Finding) {
 	in := m.In
 	var traces []Trace
@@ -120,7 +116,7 @@ func (m *Marginer) trace(s *formula.Substance, comps []*formula.Composition) Tra
 			}
 		}
 	}
-	m.compute(&x, false)
+	m.fill(&x, false)
 	return Trace{Name: s.INCI, CAS: s.CAS, MgPerKg: x.Content.Scale(mgPerKgPerPct), WorstIn: x.WorstIn, Margin: x}
 }
 

@@ -7,15 +7,6 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// MemoryFigure is a figure in use that was not, or not wholly, read in its
-// source: the assessor is asked to confirm it.
-type MemoryFigure struct {
-	What  string // what it is used as
-	Table string
-	Row   string
-	Seen  string // partly, memory or none
-}
-
 // memory names the figures of a margin that were not read in their source.
 func (m *Marginer) memory(x *Margin) []MemoryFigure {
 	var out []MemoryFigure

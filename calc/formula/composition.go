@@ -72,13 +72,6 @@ func (s *Substance) NameKey() string {
 	return ingredients.NameKey(s.INCI)
 }
 
-func SubstanceKey(inci string, nano bool) string {
-	if nano {
-		return ingredients.NameKey(inci) + " (nano)"
-	}
-	return ingredients.NameKey(inci)
-}
-
 // Composition is everything known to be in one mixture.
 type Composition struct {
 	Mixture    Mixture
@@ -221,3 +214,6 @@ func (s *Substance) ByRoute(r Route) exact.Range {
 func (s *Substance) IsIngredient() bool {
 	return slices.ContainsFunc(s.Contributions, func(k Contribution) bool { return k.Route == ByComposition })
 }
+
+// AllNames are the names that tables are asked for, the merged one first.
+func (s *Substance) AllNames() []string { return append([]string{s.INCI}, s.Also...) }

@@ -42,8 +42,6 @@ func (r *Recipe) Mixtures() []Mixture {
 	return append([]Mixture{r.Whole}, r.Portions...)
 }
 
-var Hundred = exact.Int(100)
-
 // Resolve fills the slots of a variant and turns amounts into % w/w.
 //
 //	percent: w = typed amount; q.s. = 100 − Σ others; an unfilled slot goes to q.s.

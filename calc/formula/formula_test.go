@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -124,7 +125,7 @@ func TestResolveSumIsChecked(t *testing.T) {
 	}
 	_, fs := Resolve(withFormula(t, Percent, "water", "q.s.", "oil", "60", "wax", "40"), &Variant{}, tolerance)
 	require.Equal(t, []string{"stop over-100"}, codes(fs))
-	assert.Contains(t, said(fs[0]).Message, "100 %")
+	assert.Contains(t, wordstest.Said(fs[0]).Message, "100 %")
 	_, fs = Resolve(withFormula(t, Percent, ":scent", "100"), &Variant{}, tolerance)
 	assert.Equal(t, []string{"stop empty-formula"}, codes(fs))
 }
@@ -132,10 +133,10 @@ func TestResolveSumIsChecked(t *testing.T) {
 func TestResolveFailedSumShowsItsTerms(t *testing.T) {
 	_, fs := Resolve(withFormula(t, Percent, "water", "85", "oil", "10"), &Variant{}, tolerance)
 	require.Len(t, fs, 1)
-	assert.Equal(t, "the lines add up to 95 %, 5 % short of 100", said(fs[0]).Message)
+	assert.Equal(t, "the lines add up to 95 %, 5 % short of 100", wordstest.Said(fs[0]).Message)
 	require.Len(t, fs[0].Sum, 2)
 	for i, want := range []string{"85 % water", "10 % oil"} {
-		assert.Equal(t, want, termText(fs[0].Sum[i]))
+		assert.Equal(t, want, wordstest.Term(fs[0].Sum[i]))
 		assert.Equal(t, exact.Pos{File: "products/test.yaml", Line: 10 + i, Col: 5}, fs[0].Sum[i].Pos)
 	}
 }

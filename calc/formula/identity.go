@@ -13,7 +13,7 @@ import (
 	"gallipot/ingredients/names"
 )
 
-// identityMemo keeps the findings of [Identity] for one set of tables, since
+// identityMemo keeps the findings of [findIdentity] for one set of tables, since
 // every product with the material asks for them.
 type identityMemo struct{ found atomic.Pointer[identityFound] }
 
@@ -22,17 +22,17 @@ type identityFound struct {
 	findings []finding.Finding
 }
 
-// IdentityFindings is [Identity], computed once for a set of tables.
+// IdentityFindings is [findIdentity], computed once for a set of tables.
 func (m *Material) IdentityFindings(tables *table.Tables) []finding.Finding {
 	if f := m.identity.found.Load(); f != nil && f.tables == tables {
 		return f.findings
 	}
-	f := &identityFound{tables, Identity(m.Sheet, tables)}
+	f := &identityFound{tables, findIdentity(m.Sheet, tables)}
 	m.identity.found.Store(f)
 	return f.findings
 }
 
-// Identity looks at each name of a sheet and the numbers beside it.
+// findIdentity looks at each name of a sheet and the numbers beside it.
 //
 // Findings: note "assay-above-100" when a content is an assay that ends above 100;
 // stop "name-several" when one value joins substances; ask
@@ -43,7 +43,7 @@ func (m *Material) IdentityFindings(tables *table.Tables) []finding.Finding {
 // "unknown-inci" when nothing does, "cas-contradicts" when a CAS number stands for
 // other substances in the tables; note "cas-unknown" when the tables give a name
 // other numbers only.
-func Identity(s *ingredients.Sheet, tables *table.Tables) []finding.Finding {
+func findIdentity(s *ingredients.Sheet, tables *table.Tables) []finding.Finding {
 	var fs []finding.Finding
 	for _, c := range s.Composition.Constituents {
 		fs = append(fs, identityOf(s, tables, printedName{c.INCI, c.CAS, c.EC, c.Pos, true})...)

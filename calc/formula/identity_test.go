@@ -20,7 +20,7 @@ func numbered(s *ingredients.Sheet, cas ...string) *ingredients.Sheet {
 func TestIdentityFindings(t *testing.T) {
 	tables := table.Builtin()
 	one := func(name, cas string) string {
-		fs := Identity(numbered(sheet(t, "m", name, "100"), cas), tables)
+		fs := findIdentity(numbered(sheet(t, "m", name, "100"), cas), tables)
 		if len(fs) == 0 {
 			return ""
 		}

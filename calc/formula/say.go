@@ -38,9 +38,6 @@ func EntryOf(l *table.Limit) string {
 	return l.Annex + "/" + l.Entry
 }
 
-// With begins the values of a finding.
-func With() finding.Values { return nil }
-
 // Material is a raw material as a value: by its name where there is a sheet.
 func (in *Input) Material(id string) finding.Value {
 	if s := in.Sheets[id]; s != nil {

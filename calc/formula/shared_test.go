@@ -5,10 +5,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 func supplied(s *ingredients.Sheet, name, code string) *ingredients.Sheet {
@@ -51,12 +49,3 @@ func declared(t testing.TB, s *ingredients.Sheet, list string, pairs ...string) 
 	}
 	return s
 }
-
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
-}
-
-// termText puts a summand into words.
-func termText(t finding.Term) string { return words.Term(t.Key, t.Values, words.Terminal) }

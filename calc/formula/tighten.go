@@ -136,7 +136,7 @@ func ScentName(s *ingredients.Sheet) string {
 // Findings: stop "impossible-composition" with the arithmetic; ask
 // "undeclared-remainder".
 func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
-	m := &Material{Sheet: s, Findings: DeclarationFindings(s, dict)}
+	m := &Material{Sheet: s, Findings: declarationFindings(s, dict)}
 	c := s.Composition
 	if len(c.Constituents) == 0 {
 		m.Parts = []Part{m.undisclosed(exact.Exactly(Hundred))}
@@ -178,11 +178,11 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 	return m.PrepareNames(dict)
 }
 
-// DeclarationFindings looks at an allergen declaration on its own.
+// declarationFindings looks at an allergen declaration on its own.
 //
 // Findings: stop "declared-over-100" when the declared contents make more than
 // the material; ask "declared-twice" when a name stands there twice, which adds.
-func DeclarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []finding.Finding {
+func declarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []finding.Finding {
 	if s.Allergens == nil {
 		return nil
 	}
@@ -250,3 +250,5 @@ func impossible(s *ingredients.Sheet, given []exact.Range, rest int) finding.Fin
 	return finding.NewFinding(finding.Stop, "impossible-composition", s.Composition.Pos, v).As(form).OnValue(s.Named()).
 		By(finding.TheMaker).At(s.Composition.Pos.File, "composition.constituents.pct", nil)
 }
+
+var Hundred = exact.Int(100)

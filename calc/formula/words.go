@@ -20,12 +20,12 @@ func PlaceName(portion string) string {
 
 // String words the arithmetic of a contribution, rounded to four figures.
 func (c Contribution) String() string {
-	return fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, GivenText(c), RangeText(c.Pct))
+	return fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, givenText(c), RangeText(c.Pct))
 }
 
-// GivenText is the content as typed, with its unit where none was typed, and
+// givenText is the content as typed, with its unit where none was typed, and
 // what it comes to where it is the rest to 100.
-func GivenText(c Contribution) string {
+func givenText(c Contribution) string {
 	if givenAsRest(c) {
 		return strings.TrimSpace(c.Given) + " (" + RangeText(c.InMaterial) + " %)"
 	}

@@ -8,7 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/listing"
 	"gallipot/ingredients/exact"
@@ -22,7 +24,7 @@ func labelled(t testing.TB, facts LabelFacts, change func(*formula.Product), mar
 	}
 	var results []*calc.Result
 	for _, m := range markets {
-		results = append(results, limitCase{product: "body-lotion", market: m, change: change}.of(t))
+		results = append(results, calctest.Case{Product: "body-lotion", Market: m, Change: change}.Of(t))
 	}
 	if facts.Name.Text == "" {
 		facts.Name.Text = "Tide"
@@ -129,7 +131,7 @@ func TestEstimatedSign(t *testing.T) {
 // Q08).
 func TestUnitOfTheKind(t *testing.T) {
 	of := func(kind, g, ml string) []string {
-		r := limitCase{product: kind, market: rows.GB, change: net(t, g, ml)}.of(t)
+		r := calctest.Case{Product: kind, Market: rows.GB, Change: net(t, g, ml)}.Of(t)
 		return codesOf(MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r), "quantity")
 	}
 	assert.Equal(t, []string{"note label-quantity-unit"}, of("bar-soap", "", "100"))
@@ -239,7 +241,7 @@ func TestPersons(t *testing.T) {
 // to the end of 2027.
 func TestGraceEnds(t *testing.T) {
 	on := func(day int) []string {
-		r := limitCase{product: "body-lotion", market: rows.GB, day: day}.of(t)
+		r := calctest.Case{Product: "body-lotion", Market: rows.GB, Day: day}.Of(t)
 		f := &LabelFacts{Name: LabelWords{Text: "Tide"}, Persons: map[rows.Market]LabelPerson{rows.EU: address("IE", "Pier 1")}}
 		return append(codesOf(MakeLabel(f, r), "grace"), codesOf(MakeLabel(f, r), "person")...)
 	}
@@ -308,7 +310,7 @@ func TestOneListForTwoMarkets(t *testing.T) {
 // twice.
 func TestPrecautionsEachOnce(t *testing.T) {
 	salicylic := func(warnings ...LabelWords) []string {
-		r := limitCase{product: "body-lotion", market: rows.GB}.of(t, material(t, "acid", "preservative", "Salicylic Acid", "100"), "0.4")
+		r := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, formulatest.Material(t, "acid", "preservative", "Salicylic Acid", "100"), "0.4")
 		var lines []string
 		for _, i := range MakeLabel(&LabelFacts{Warnings: warnings}, r).All(ItemPrecaution) {
 			lines = append(lines, i.Text)

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/law/rows"
+	"gallipot/dossier/words/wordstest"
 )
 
 // TestOneAddressUnderlined: of several addresses the one where the file is held is
@@ -55,8 +56,8 @@ func TestAddressesInWords(t *testing.T) {
 	assert.Contains(t, ruleKeys(items[0]), "L15")
 	assert.Equal(t, "underlined: the file is held there", items[0].Remark)
 	assert.Equal(t, "", items[1].Remark)
-	assert.Equal(t, "the label has 2 addresses and one must be underlined, but it is not stated at which of them the file is kept", said(labelFinding(t, of(false, false), "label-file-address")).Message)
-	assert.Equal(t, "the label has 2 addresses and one must be underlined, but several are said to keep the file", said(labelFinding(t, of(true, true), "label-file-address")).Message)
+	assert.Equal(t, "the label has 2 addresses and one must be underlined, but it is not stated at which of them the file is kept", wordstest.Said(labelFinding(t, of(false, false), "label-file-address")).Message)
+	assert.Equal(t, "the label has 2 addresses and one must be underlined, but several are said to keep the file", wordstest.Said(labelFinding(t, of(true, true), "label-file-address")).Message)
 	one := labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road 1")}}, nil, rows.GB).All(ItemPerson)
 	assert.NotContains(t, ruleKeys(one[0]), "L13")
 }

@@ -36,7 +36,7 @@ func (b *labelling) quantity() {
 	}
 	band := law.LabelBand(b.law, duties.LabelFigureHeight, *most)
 	b.FigureMM = band.Value
-	i := LabelItem{Kind: ItemQuantity, Text: QuantityText(net), State: LabelGiven, Remark: "figures at least " + band.Value.Exact() + " mm high"}
+	i := LabelItem{Kind: ItemQuantity, Text: quantityText(net), State: LabelGiven, Remark: "figures at least " + band.Value.Exact() + " mm high"}
 	rules := []string{"L03", "L20", band.Key, "Q05"}
 	if b.facts.EMark {
 		sign := law.LabelRule(b.law, "Q03")
@@ -76,11 +76,11 @@ func (b *labelling) unit(net formula.NetContent) {
 // kilo is how many small units make a large one.
 var kilo = exact.Int(1000)
 
-// QuantityText words a net content for the label: figures, a space and the
+// quantityText words a net content for the label: figures, a space and the
 // symbol of the unit, from 1000 g or ml on in kg or l.
 //
 // Source: label-rules.csv, rows Q04 to Q06.
-func QuantityText(n formula.NetContent) string {
+func quantityText(n formula.NetContent) string {
 	var parts []string
 	for _, u := range []struct {
 		amount       *exact.Num

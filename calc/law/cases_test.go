@@ -55,24 +55,24 @@ func checkCase(t *testing.T, c map[string]string) {
 	tables := table.Builtin()
 	day, err := exact.ParseDate(c["date"])
 	require.NoError(t, err)
-	rules, _ := Rules(tables, c["substance"], table.One(c["cas"]), nil, rows.Market(c["market"]), day, situationOfCase(t, c))
-	var entry []Rule
+	rules, _ := rulesOf(tables, c["substance"], table.One(c["cas"]), nil, rows.Market(c["market"]), day, situationOfCase(t, c))
+	var entry []rule
 	for _, r := range rules {
 		if r.Limit.Annex == c["annex"] && (c["entry"] == "" || r.Limit.Entry == c["entry"]) && (c["sum_rule"] == "" || r.Limit.SumRule == c["sum_rule"]) {
 			entry = append(entry, r)
 		}
 	}
 	if fact, ok := strings.CutPrefix(c["expect"], "undecided:"); ok {
-		require.True(t, slices.ContainsFunc(entry, func(r Rule) bool { return r.Answer.Verdict == Undecided && slices.Contains(r.Answer.Missing, fact) }), "%v", entry)
+		require.True(t, slices.ContainsFunc(entry, func(r rule) bool { return r.Answer.Verdict == Undecided && slices.Contains(r.Answer.Missing, fact) }), "%v", entry)
 		return
 	}
-	entry = slices.DeleteFunc(entry, func(r Rule) bool { return r.Answer.Verdict != Holds })
+	entry = slices.DeleteFunc(entry, func(r rule) bool { return r.Answer.Verdict != Holds })
 	if c["expect"] == "none" {
 		require.Empty(t, entry)
 		return
 	}
 	require.NotEmpty(t, entry, "no row of %s/%s holds", c["annex"], c["entry"])
-	strictest := slices.MinFunc(entry, func(a, b Rule) int { return cmpPct(a.Limit, b.Limit) }).Limit
+	strictest := slices.MinFunc(entry, func(a, b rule) int { return cmpPct(a.Limit, b.Limit) }).Limit
 	require.Contains(t, strictest.Basis.Text, c["basis"])
 	if label, ok := strings.CutPrefix(c["expect"], "label:"); ok {
 		require.Equal(t, label, strictest.LabelText)

@@ -8,9 +8,6 @@ import (
 	"gallipot/calc/law/table"
 )
 
-// Claims returns the rules on wording, in the order of the table.
-func Claims(t *table.Tables) []*claims.ClaimRule { return slices.Clone(t.Claims) }
-
 // ReadClaim looks for the wordings of the table in a text, in the order of the
 // table. directions says that the text tells how to use the product. A rule
 // gives one match, however often its words stand there.

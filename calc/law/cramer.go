@@ -28,8 +28,3 @@ func CramerOf(t *table.Tables, inci string, cas ...string) []*safety.CramerClass
 	}
 	return out
 }
-
-// CramerRows returns all classes in the order of the table.
-func CramerRows(t *table.Tables) []*safety.CramerClass {
-	return append([]*safety.CramerClass(nil), t.Cramer...)
-}

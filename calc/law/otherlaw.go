@@ -9,7 +9,7 @@ import (
 // Fits says whether the rule is for a product type in a situation.
 func Fits(o *table.OtherRule, typeKey string, s Situation) Answer {
 	if len(o.Types) > 0 && !slices.Contains(o.Types, typeKey) {
-		return ItDoesNot
+		return itDoesNot
 	}
 	return JudgeCondition(o.Condition, s)
 }

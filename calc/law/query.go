@@ -34,12 +34,6 @@ func AllergensLater(t *table.Tables, m rows.Market, day exact.Date) []*table.All
 	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && day.Before(a.From) })
 }
 
-// AllergensProhibited returns the former label names that may not be present at
-// all in a product placed on a day.
-func AllergensProhibited(t *table.Tables, m rows.Market, day exact.Date) []*table.Allergen {
-	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && a.Prohibited && !day.Before(a.From) })
-}
-
 func allergensWhere(t *table.Tables, keep func(*table.Allergen) bool) []*table.Allergen {
 	var out []*table.Allergen
 	for _, a := range t.Allergens {
@@ -54,36 +48,11 @@ func allergensWhere(t *table.Tables, keep func(*table.Allergen) bool) []*table.A
 // table, the maker's own rows last.
 func Limits(t *table.Tables) []*table.Limit { return slices.Clone(t.Limits) }
 
-// LimitsFor returns the limits in force for a newly placed product on a day.
-func LimitsFor(t *table.Tables, m rows.Market, day exact.Date) []*table.Limit {
-	var out []*table.Limit
-	for _, l := range t.Limits {
-		if l.In(m, day) {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
-// LimitsLater returns the limits that come into force after a day.
-func LimitsLater(t *table.Tables, m rows.Market, day exact.Date) []*table.Limit {
-	var out []*table.Limit
-	for _, l := range t.Limits {
-		if l.For(m) && day.Before(l.From) {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
 // Exposure returns the exposure row with the given key.
 func Exposure(t *table.Tables, key string) (*safety.Exposure, bool) {
 	e, ok := t.ByExposure[key]
 	return e, ok
 }
-
-// Exposures returns all exposure rows in the order of the table.
-func Exposures(t *table.Tables) []*safety.Exposure { return slices.Clone(t.Exposure) }
 
 // Tox returns the toxicological values for a substance, found by name or, where
 // no row has the name, by CAS number.
@@ -100,9 +69,6 @@ func Tox(t *table.Tables, inci string, cas ...string) []*safety.Tox {
 	return out
 }
 
-// ToxRows returns all toxicological rows in the order of the table.
-func ToxRows(t *table.Tables) []*safety.Tox { return slices.Clone(t.Tox) }
-
 // FragranceStandards returns the rows of the fragrance Standards for a
 // substance, by name or CAS number.
 func FragranceStandards(t *table.Tables, inci string, cas ...string) []*table.FragranceStandard {
@@ -112,11 +78,6 @@ func FragranceStandards(t *table.Tables, inci string, cas ...string) []*table.Fr
 		out = append(out, t.Standards[i])
 	}
 	return out
-}
-
-// FragranceCategories returns the rows of the fragrance categories.
-func FragranceCategories(t *table.Tables) []*table.FragranceCategory {
-	return slices.Clone(t.Categories)
 }
 
 // Standards returns all rows of the fragrance Standards.
@@ -130,9 +91,6 @@ func Dossier(t *table.Tables) []*duties.DossierItem { return slices.Clone(t.Doss
 
 // Stability returns the figures of stability testing and microbiology.
 func Stability(t *table.Tables) []*safety.StabilityItem { return slices.Clone(t.Stability) }
-
-// Fats returns the oils, fats and waxes with their saponification values.
-func Fats(t *table.Tables) []*table.Fat { return slices.Clone(t.Fats) }
 
 // Facts returns all fixed figures of guidance.
 func Facts(t *table.Tables) []*table.Fact { return slices.Clone(t.Facts) }

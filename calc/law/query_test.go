@@ -33,7 +33,7 @@ func TestAllergenCounts(t *testing.T) {
 		now := Allergens(tables, c.market, day(t, c.date))
 		require.Len(t, now, c.now, "%s %s", c.market, c.date)
 		require.Len(t, AllergensLater(tables, c.market, day(t, c.date)), c.later, "%s %s later", c.market, c.date)
-		require.Len(t, AllergensProhibited(tables, c.market, day(t, c.date)), c.prohibited, "%s %s prohibited", c.market, c.date)
+		require.Len(t, allergensProhibited(tables, c.market, day(t, c.date)), c.prohibited, "%s %s prohibited", c.market, c.date)
 		for _, n := range c.presentNames {
 			require.True(t, slices.ContainsFunc(now, func(a *table.Allergen) bool { return a.LabelName == n }), n)
 		}
@@ -43,7 +43,7 @@ func TestAllergenCounts(t *testing.T) {
 			require.Equal(t, "0.01", a.Threshold(true).Exact(), a.Key)
 		}
 	}
-	for _, a := range AllergensProhibited(tables, rows.GB, day(t, "2026-11-25")) {
+	for _, a := range allergensProhibited(tables, rows.GB, day(t, "2026-11-25")) {
 		require.True(t, a.Threshold(false).IsZero(), "any content of a prohibited one is a breach")
 	}
 }
@@ -63,8 +63,8 @@ func TestMarkets(t *testing.T) {
 	require.True(t, rows.GB.Valid() && rows.EU.Valid() && rows.NI.Valid())
 	require.False(t, rows.Market("US").Valid())
 	date := day(t, "2026-11-25")
-	require.Equal(t, LimitsFor(table.Builtin(), rows.EU, date), LimitsFor(table.Builtin(), rows.NI, date), "Northern Ireland follows the EU annexes")
-	require.NotEqual(t, len(LimitsFor(table.Builtin(), rows.EU, date)), len(LimitsFor(table.Builtin(), rows.GB, date)))
+	require.Equal(t, limitsFor(table.Builtin(), rows.EU, date), limitsFor(table.Builtin(), rows.NI, date), "Northern Ireland follows the EU annexes")
+	require.NotEqual(t, len(limitsFor(table.Builtin(), rows.EU, date)), len(limitsFor(table.Builtin(), rows.GB, date)))
 }
 
 // TestForceDates: a row with both dates holds on both of them and on no other
@@ -78,7 +78,7 @@ func TestForceDates(t *testing.T) {
 			if !l.From.IsZero() {
 				require.True(t, l.In(m, l.From), l.Key)
 				require.False(t, l.In(m, l.From.AddDays(-1)), l.Key)
-				require.Contains(t, LimitsLater(table.Builtin(), m, l.From.AddDays(-1)), l)
+				require.Contains(t, limitsLater(table.Builtin(), m, l.From.AddDays(-1)), l)
 			}
 			if !l.Until.IsZero() {
 				require.True(t, l.In(m, l.Until), l.Key)
@@ -105,7 +105,7 @@ func TestExceptions(t *testing.T) {
 	tables, date := table.Builtin(), day(t, "2026-11-25")
 	nails := Situation{Codes: []string{"artificial-nail"}, Areas: []string{"nail"}, Professional: Yes}
 	verdict := func(s Situation) map[string]Verdict {
-		rules, listed := Rules(tables, "Hydroquinone", []string{"123-31-9"}, nil, rows.EU, date, s)
+		rules, listed := rulesOf(tables, "Hydroquinone", []string{"123-31-9"}, nil, rows.EU, date, s)
 		require.True(t, listed)
 		out := map[string]Verdict{}
 		for _, r := range rules {
@@ -127,10 +127,10 @@ func TestNoLineIsNoPass(t *testing.T) {
 	lips, _ := ProductType(table.Builtin(), "lip-balm")
 	s := SituationOf(lips)
 	s.Functions, s.FunctionsKnown = []string{"fragrance"}, true
-	rules, listed := Rules(table.Builtin(), "Benzyl Salicylate", []string{"118-58-1"}, nil, rows.EU, day(t, "2027-01-01"), s)
+	rules, listed := rulesOf(table.Builtin(), "Benzyl Salicylate", []string{"118-58-1"}, nil, rows.EU, day(t, "2027-01-01"), s)
 	require.True(t, listed)
-	require.Empty(t, slices.DeleteFunc(rules, func(r Rule) bool { return r.Limit.MaxPct == nil }))
-	_, listed = Rules(table.Builtin(), "Exemplum Novum", []string{"50-00-1"}, nil, rows.EU, day(t, "2027-01-01"), s)
+	require.Empty(t, slices.DeleteFunc(rules, func(r rule) bool { return r.Limit.MaxPct == nil }))
+	_, listed = rulesOf(table.Builtin(), "Exemplum Novum", []string{"50-00-1"}, nil, rows.EU, day(t, "2027-01-01"), s)
 	require.False(t, listed)
 }
 
@@ -285,7 +285,7 @@ func TestExposureTable(t *testing.T) {
 	// SCCS/1647/22 Table 3A: 18.67 g/d, 279.20 mg/kg bw/d, 0.01, 0.19 g/d, 2.79 mg/kg bw/d
 	require.Equal(t, []string{"18.67", "279.20", "0.01", "0.19", "2.79"},
 		[]string{e.DailyG.Text, e.RelativeDaily.Text, e.Retention.Text, e.ExposureG.Text, e.RelativeMgKg.Text})
-	for _, e := range Exposures(table.Builtin()) {
+	for _, e := range table.Builtin().Exposure {
 		if e.RelativeDaily != nil && e.Retention != nil && e.RelativeMgKg != nil {
 			require.InDelta(t, e.RelativeDaily.Value*e.Retention.Value, e.RelativeMgKg.Value, 0.01, e.Key) // notes on exposure, section 2
 		}
@@ -295,7 +295,7 @@ func TestExposureTable(t *testing.T) {
 }
 
 func TestFats(t *testing.T) {
-	fats := Fats(table.Builtin())
+	fats := table.Builtin().Fats
 	i := slices.IndexFunc(fats, func(f *table.Fat) bool { return f.Key == "olive" })
 	require.Equal(t, "184", fats[i].SVMin.Exact()) // Codex CXS 33: 184-196
 	require.Equal(t, "196", fats[i].SVMax.Exact())

@@ -66,52 +66,6 @@ func findLimits(t *table.Tables, inci string, cas, ec []string) []Match {
 	return out
 }
 
-// Rule is a limit row that rules one use, with the answer to whether its
-// condition holds.
-type Rule struct {
-	Match
-	Answer Answer
-}
-
-// Rules returns the rows in force for a substance, a market and a day whose
-// condition holds or is undecided in s, in the order of the table.
-//
-// A prohibition is left out where an entry that it excepts holds, and is
-// undecided where that entry is. listed says whether any row in force names the
-// substance at all: listed with no rule means that the tables have no line for
-// this type of product, which is not a pass.
-func Rules(t *table.Tables, inci string, cas, ec []string, m rows.Market, day exact.Date, s Situation) (rules []Rule, listed bool) {
-	s = s.Complete()
-	for _, match := range LimitsOf(t, inci, cas, ec) {
-		if !match.Limit.In(m, day) {
-			continue
-		}
-		listed = true
-		if a := JudgeLimit(match.Limit, s); a.Verdict != DoesNot {
-			rules = append(rules, Rule{match, a})
-		}
-	}
-	return lift(rules), listed
-}
-
-// lift takes out the prohibitions that another rule of the list excepts.
-func lift(rules []Rule) []Rule {
-	var out []Rule
-	for _, r := range rules {
-		var excepted []Answer
-		for _, other := range rules {
-			if slices.Contains(r.Limit.Excepted, other.Limit.Annex+"/"+other.Limit.Entry) && !other.Limit.Prohibited() {
-				excepted = append(excepted, other.Answer)
-			}
-		}
-		r.Answer = AllOf([]Answer{r.Answer, AnyOf(excepted).Not()})
-		if r.Answer.Verdict != DoesNot {
-			out = append(out, r)
-		}
-	}
-	return out
-}
-
 // IsPreservative says whether the preservative annex of a market lists a
 // substance on a day.
 func IsPreservative(t *table.Tables, inci, cas string, m rows.Market, day exact.Date) bool {

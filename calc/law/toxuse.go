@@ -1,8 +1,6 @@
 package law
 
 import (
-	"slices"
-
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
@@ -24,6 +22,3 @@ func ToxUses(t *table.Tables, substance, inci string) []*safety.ToxUse {
 	}
 	return append(whole, named...)
 }
-
-// ToxUseRows returns all readings in the order of the table.
-func ToxUseRows(t *table.Tables) []*safety.ToxUse { return slices.Clone(t.ToxUse) }

@@ -8,12 +8,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
 )
 
 // Names and numbers, more of them.
 func TestMatchingMore(t *testing.T) {
-	m := matcherOf(testSession(table.Builtin()))
+	m := matcherOf(formulatest.Session(table.Builtin()))
 	by := func(s formula.Substance, entry string) string {
 		for _, f := range m.known(&s).matches {
 			if formula.EntryOf(f.Row) == entry {
@@ -33,7 +34,7 @@ func TestMatchingMore(t *testing.T) {
 		assert.True(t, slices.IsSortedFunc(rows, func(a, b rowMatch) int { return m.order[a.Row] - m.order[b.Row] }), name)
 	}
 	// raw materials sold for what is on no closed list are carriers
-	m = newMatcher(testSession(table.Builtin()))
+	m = newMatcher(formulatest.Session(table.Builtin()))
 	carried := func(functions ...string) bool {
 		m.carries = map[string]bool{}
 		m.addCarrier(&table.Material{Functions: functions, Constituents: []table.Constituent{{INCI: "Exemplum"}}})

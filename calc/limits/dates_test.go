@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
@@ -24,7 +25,7 @@ func TestCriteriaWords(t *testing.T) {
 		}
 		if l.PH != nil {
 			assert.Contains(t, phWords(l.PH), "pH ", l.Key)
-			kept, broken := phKept(l.PH, exact.Exactly(num(t, "3")))
+			kept, broken := phKept(l.PH, exact.Exactly(formulatest.Num(t, "3")))
 			assert.NotEqual(t, kept, broken, l.Key) // pH 3 is one or the other
 		}
 	}

@@ -6,8 +6,10 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/finding"
 )
 
@@ -16,14 +18,14 @@ func TestOneWordOnASubstance(t *testing.T) {
 	run := handRun(t, "a", "1")
 	row := &table.Limit{Annex: "III", Entry: "1", Row: rows.Row{Key: "k", File: "limits.csv", Source: "Annex III/1"}}
 	check := func(v LimitVerdict, name string) LimitCheck {
-		return LimitCheck{Row: row, Substances: []string{name}, Verdict: v, LimitPct: ptr(num(t, "1")), HighestPct: ptr(num(t, "1")), Content: rangeOf(t, "2"), Missing: []string{"what"}, Shape: checkShape{open: true}}
+		return LimitCheck{Row: row, Substances: []string{name}, Verdict: v, LimitPct: formulatest.Ptr(formulatest.Num(t, "1")), HighestPct: formulatest.Ptr(formulatest.Num(t, "1")), Content: formulatest.Range(t, "2"), Missing: []string{"what"}, Shape: checkShape{open: true}}
 	}
-	assert.Equal(t, []string{"stop over-limit", "ask limit-undecided"}, codes(run.checkFindings([]LimitCheck{check(LimitUndecided, "A"), check(LimitExceeded, "A"), check(LimitUndecided, "B"), check(LimitKept, "C")}, 20261125)))
+	assert.Equal(t, []string{"stop over-limit", "ask limit-undecided"}, formulatest.Codes(run.checkFindings([]LimitCheck{check(LimitUndecided, "A"), check(LimitExceeded, "A"), check(LimitUndecided, "B"), check(LimitKept, "C")}, 20261125)))
 
 	c := check(LimitUndecided, "A")
 	c.Shape.Doubt, c.Reason = severalEntries, "it depends"
 	f := run.ask(c, 20261125)
-	assert.Equal(t, []string{"limit-entry", "the supplier", "ask the supplier for the plant part and preparation, and correct the name and number on the sheet"}, []string{f.Code, said(f).Ask, said(f).Fix})
+	assert.Equal(t, []string{"limit-entry", "the supplier", "ask the supplier for the plant part and preparation, and correct the name and number on the sheet"}, []string{f.Code, wordstest.Said(f).Ask, wordstest.Said(f).Fix})
 	for doubt, fix := range map[string]string{
 		"another doubt": "ask the supplier which substance it is, and correct name and number on the sheet",
 		partOpen:        "ask the supplier for the plant part and preparation, and enter them in the name on the sheet",
@@ -33,26 +35,26 @@ func TestOneWordOnASubstance(t *testing.T) {
 		sharedNumber:    "ask the supplier for the plant part, preparation or form, and enter it in the name on the sheet",
 	} {
 		c.Shape.Doubt = doubt
-		assert.Equal(t, fix, said(run.ask(c, 20261125)).Fix)
+		assert.Equal(t, fix, wordstest.Said(run.ask(c, 20261125)).Fix)
 	}
 	c.Shape.Doubt = ""
 	c.Shape = checkShape{Kind: CheckProhibited, traces: true}
 	f = run.ask(c, 20261125)
-	assert.Equal(t, []string{"prohibited-trace", "the assessor"}, []string{f.Code, said(f).Ask})
-	assert.Equal(t, "a trace of 2 % in the product; it is not permitted in any product", said(f).Message)
-	assert.Contains(t, said(f).Why, "small traces that cannot be avoided in good manufacturing practice are allowed if the product is safe; Regulation (EC) 1223/2009 Article 17; Annex III/1")
-	assert.Equal(t, "show the assessor that the trace cannot be avoided and that the product is safe with it, or choose a purer material", said(f).Fix)
+	assert.Equal(t, []string{"prohibited-trace", "the assessor"}, []string{f.Code, wordstest.Said(f).Ask})
+	assert.Equal(t, "a trace of 2 % in the product; it is not permitted in any product", wordstest.Said(f).Message)
+	assert.Contains(t, wordstest.Said(f).Why, "small traces that cannot be avoided in good manufacturing practice are allowed if the product is safe; Regulation (EC) 1223/2009 Article 17; Annex III/1")
+	assert.Equal(t, "show the assessor that the trace cannot be avoided and that the product is safe with it, or choose a purer material", wordstest.Said(f).Fix)
 	c.Shape = checkShape{Kind: CheckProhibited}
 	f = run.ask(c, 20261125)
-	assert.Equal(t, []string{"maybe-prohibited", "the supplier"}, []string{f.Code, said(f).Ask})
-	assert.Equal(t, "there may be up to 2 % in the product, and it is not permitted in any product", said(f).Message)
-	assert.Equal(t, "ask the supplier for the exact content; if there is any, choose another material", said(f).Fix)
+	assert.Equal(t, []string{"maybe-prohibited", "the supplier"}, []string{f.Code, wordstest.Said(f).Ask})
+	assert.Equal(t, "there may be up to 2 % in the product, and it is not permitted in any product", wordstest.Said(f).Message)
+	assert.Equal(t, "ask the supplier for the exact content; if there is any, choose another material", wordstest.Said(f).Fix)
 	c.Shape = checkShape{Kind: checkResidue}
 	f = run.ask(c, 20261125)
-	assert.Equal(t, []string{"limit-undecided", "the supplier"}, []string{f.Code, said(f).Ask})
+	assert.Equal(t, []string{"limit-undecided", "the supplier"}, []string{f.Code, wordstest.Said(f).Ask})
 	c.Shape = checkShape{Kind: CheckFigure}
 	f = run.ask(c, 20261125)
-	assert.Equal(t, []string{"limit-undecided", "the maker"}, []string{f.Code, said(f).Ask})
+	assert.Equal(t, []string{"limit-undecided", "the maker"}, []string{f.Code, wordstest.Said(f).Ask})
 	assert.Equal(t, finding.Ask, f.Severity)
 
 	// the stops
@@ -66,15 +68,15 @@ func TestOneWordOnASubstance(t *testing.T) {
 	assert.Equal(t, []string{"colourant-not-here", "it may not be used as a colourant in body lotion or cream: it is listed for use in any product", "choose another colourant for this type of product, or leave it out"}, stopWords(run, c))
 	// where no material alone can mend it
 	c = check(LimitExceeded, "A")
-	c.Shape.plain = rangeOf(t, "2")
+	c.Shape.plain = formulatest.Range(t, "2")
 	assert.Equal(t, []string{"over-limit", "2 % of the product; the limit is 1 % in any product", "reduce it to 1 % or less in all"}, stopWords(run, c))
-	c.Content = rangeOf(t, "0.5-2")
+	c.Content = formulatest.Range(t, "0.5-2")
 	assert.Equal(t, "reduce it to 1 % or less in all, or ask the supplier for the exact content", stopWords(run, c)[2])
 }
 
 func stopWords(run *Run, c LimitCheck) []string {
 	f := run.stop(c, 20261125)
-	return []string{f.Code, said(f).Message, said(f).Fix}
+	return []string{f.Code, wordstest.Said(f).Message, wordstest.Said(f).Fix}
 }
 
 // What a row rests on, in words.

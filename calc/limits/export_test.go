@@ -12,3 +12,4 @@ var BasisTerm = basisTerm
 var MatcherOf = matcherOf
 var MissingWords = missingWords
 var UseSituation = useSituation
+var ButadieneOf = butadieneOf

@@ -7,9 +7,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -18,7 +20,7 @@ import (
 func brought(t testing.TB, inci string, pairs ...string) *LimitUse {
 	s := &formula.Substance{INCI: inci, MergeKey: ingredients.NameKey(inci)}
 	for i := 0; i < len(pairs); i += 2 {
-		pct := rangeOf(t, pairs[i+1])
+		pct := formulatest.Range(t, pairs[i+1])
 		s.Total = s.Total.Add(pct)
 		s.Pct = s.Pct.Add(pct)
 		s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: pairs[i], Pct: pct, Route: formula.ByComposition, LinePos: exact.Pos{File: "p", Line: i + 1}})
@@ -29,9 +31,9 @@ func brought(t testing.TB, inci string, pairs ...string) *LimitUse {
 func handRun(t testing.TB, shares ...string) *Run {
 	mix := formula.Mixture{}
 	for i := 0; i < len(shares); i += 2 {
-		mix.Shares = append(mix.Shares, formula.Share{Ingredient: shares[i], Pct: num(t, shares[i+1])})
+		mix.Shares = append(mix.Shares, formula.Share{Ingredient: shares[i], Pct: formulatest.Num(t, shares[i+1])})
 	}
-	in := exposureInput(t, "body-lotion", formula.Adults, nil)
+	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
 	return &Run{In: in, Comps: []*formula.Composition{{Mixture: mix}}, Matcher: matcherOf(in.Session)}
 }
 
@@ -40,7 +42,7 @@ func handRun(t testing.TB, shares ...string) *Run {
 // 0.8 × (1 − 0.3) / 0.8 = 0.7; of the second, 6 % with 10 % in it, 6 × 0.2 / 0.3 = 4.
 func TestCountedByHand(t *testing.T) {
 	run := handRun(t, "a", "0.8", "b", "6")
-	row := &table.Limit{Annex: "III", Entry: "1", MaxPct: ptr(num(t, "1")), Basis: table.Basis{Text: "as acid"}}
+	row := &table.Limit{Annex: "III", Entry: "1", MaxPct: formulatest.Ptr(formulatest.Num(t, "1")), Basis: table.Basis{Text: "as acid"}}
 	terms := []Term{{U: brought(t, "A", "a", "0.8"), Factor: exact.Int(1), Sure: true, Own: true}, {U: brought(t, "B", "b", "0.6"), Factor: exact.Frac(1, 2), Sure: true, remark: "as told"}}
 	c := run.Compare(LimitCheck{Row: row}, terms, nil, row.MaxPct, false)
 	assert.Equal(t, LimitExceeded, c.Verdict)
@@ -51,8 +53,8 @@ func TestCountedByHand(t *testing.T) {
 	assert.Equal(t, []string{"a", "0.7", "0.8"}, []string{c.Room[0].Ingredient, c.Room[0].AtMostPct.Exact(), c.Room[0].UsePct.Exact()})
 	assert.Equal(t, []string{"b", "4", "6"}, []string{c.Room[1].Ingredient, c.Room[1].AtMostPct.Exact(), c.Room[1].UsePct.Exact()})
 	require.Len(t, c.Basis, 2)
-	assert.Equal(t, "0.8 % A as acid", termText(c.Basis[0]))
-	assert.Equal(t, "0.6 % B × 0.5 = 0.3 % as acid (all of B is counted, the cautious reading of the row)", termText(c.Basis[1]))
+	assert.Equal(t, "0.8 % A as acid", wordstest.Term(c.Basis[0]))
+	assert.Equal(t, "0.6 % B × 0.5 = 0.3 % as acid (all of B is counted, the cautious reading of the row)", wordstest.Term(c.Basis[1]))
 	assert.Equal(t, "1.4", c.Shape.plain.Max.Exact())
 	assert.Len(t, c.Contributions, 2)
 
@@ -76,7 +78,7 @@ func TestCountedByHand(t *testing.T) {
 	c = run.Compare(LimitCheck{Row: row}, terms, nil, row.MaxPct, true)
 	assert.Equal(t, LimitExceeded, c.Verdict, "just at the figure where it must be below")
 	assert.Contains(t, c.Reason, "more than just below 1 % as acid in the product")
-	half := num(t, "1.5")
+	half := formulatest.Num(t, "1.5")
 	c = run.Compare(LimitCheck{Row: row}, terms, nil, &half, true)
 	assert.Equal(t, "below 1.5 %; as told", c.Reason)
 
@@ -113,7 +115,7 @@ func TestCountedByHand(t *testing.T) {
 // A limit on a residue: all of the substance within it keeps it; else it is asked for.
 func TestResidueByHand(t *testing.T) {
 	run := handRun(t, "a", "1")
-	limit := num(t, "0.5")
+	limit := formulatest.Num(t, "0.5")
 	check := func(basis, content string) LimitCheck {
 		kinds := map[string]table.BasisKind{"residual monomer": table.BasisResidue, "as peanut protein": table.BasisResidue, "after mixing for use": table.BasisMixture, "as percentage of the oil": table.BasisShare}
 		row := &table.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Basis: table.Basis{Text: basis, Kind: kinds[basis]}}
@@ -151,7 +153,7 @@ func TestResidueByHand(t *testing.T) {
 func TestPartsByHand(t *testing.T) {
 	at := func(line int) exact.Pos { return exact.Pos{File: "p", Line: line} }
 	k := func(ingredient string, line int, route formula.Route, pct string) formula.Contribution {
-		return formula.Contribution{Ingredient: ingredient, LinePos: at(line), Route: route, Pct: rangeOf(t, pct)}
+		return formula.Contribution{Ingredient: ingredient, LinePos: at(line), Route: route, Pct: formulatest.Range(t, pct)}
 	}
 	parts := func(cs ...formula.Contribution) (out []string) {
 		for _, p := range PartsOf(&formula.Substance{Contributions: cs}) {
@@ -184,7 +186,7 @@ func TestWhenWordingIsDue(t *testing.T) {
 	due := func(pt *table.ProductType, verdict LimitVerdict, duty table.LabelDuty, content string) labelDue {
 		u := brought(t, "A", "a", "1")
 		u.certain = law.SituationOf(pt).Complete()
-		c := LimitCheck{Row: &table.Limit{LabelText: "avoid <name>", Label: duty}, Verdict: verdict, Content: rangeOf(t, content), Shape: checkShape{Uses: []*LimitUse{u}}}
+		c := LimitCheck{Row: &table.Limit{LabelText: "avoid <name>", Label: duty}, Verdict: verdict, Content: formulatest.Range(t, content), Shape: checkShape{Uses: []*LimitUse{u}}}
 		return run.label(&c)
 	}
 	where := func(text string) *table.Condition {
@@ -196,12 +198,12 @@ func TestWhenWordingIsDue(t *testing.T) {
 	assert.Equal(t, labelCertain, due(lotion, LimitKept, always, "1"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, always, "1"))
 	assert.Equal(t, labelNone, due(lotion, LimitNotApplicable, always, "1"))
-	above := table.LabelDuty{AbovePct: ptr(num(t, "0.05"))}
+	above := table.LabelDuty{AbovePct: formulatest.Ptr(formulatest.Num(t, "0.05"))}
 	assert.Equal(t, labelNone, due(lotion, LimitKept, above, "0.05"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitKept, above, "0.01-0.06"))
 	assert.Equal(t, labelCertain, due(lotion, LimitKept, above, "0.06"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, above, "0.06"))
-	upTo := table.LabelDuty{NotUpToPct: ptr(num(t, "0.05"))}
+	upTo := table.LabelDuty{NotUpToPct: formulatest.Ptr(formulatest.Num(t, "0.05"))}
 	assert.Equal(t, labelMaybe, due(lotion, LimitKept, upTo, "0.05"))
 	assert.Equal(t, labelCertain, due(lotion, LimitKept, upTo, "0.06"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, upTo, "0.06"))
@@ -234,11 +236,11 @@ func TestWhenWordingIsDue(t *testing.T) {
 	assert.Same(t, again, texts[1].Row)
 	assert.Equal(t, "Label sometimes", texts[1].When)
 	fs := run.labelFindings([]LimitCheck{check(first, labelMaybe, "A"), check(second, labelCertain, "B")}, 20261125)
-	require.Equal(t, []string{"note label-wording", "note label-wording"}, codes(fs))
-	assert.Equal(t, "the label may need the words “contains A”, which are printed as the cautious choice", said(fs[0]).Message)
-	assert.Equal(t, "let the assessor say whether they are required; the row says: Label it", said(fs[0]).Fix)
-	assert.Equal(t, "the label needs the words “avoid the eyes”", said(fs[1]).Message)
-	assert.Equal(t, "print the words on label and pack", said(fs[1]).Fix)
+	require.Equal(t, []string{"note label-wording", "note label-wording"}, formulatest.Codes(fs))
+	assert.Equal(t, "the label may need the words “contains A”, which are printed as the cautious choice", wordstest.Said(fs[0]).Message)
+	assert.Equal(t, "let the assessor say whether they are required; the row says: Label it", wordstest.Said(fs[0]).Fix)
+	assert.Equal(t, "the label needs the words “avoid the eyes”", wordstest.Said(fs[1]).Message)
+	assert.Equal(t, "print the words on label and pack", wordstest.Said(fs[1]).Fix)
 }
 
 // Names of entries and plants.

@@ -153,7 +153,7 @@ type Run struct {
 }
 
 func NewRun(in *formula.Input, comps []*formula.Composition) *Run {
-	run := &Run{In: in, Comps: comps, Matcher: matcherOf(in.Session), base: BaseSituation(in)}
+	run := &Run{In: in, Comps: comps, Matcher: matcherOf(in.Session), base: baseSituation(in)}
 	formald := leastFormaldehyde(comps[0])
 	for _, s := range comps[0].Substances {
 		if s.Undeclared || s.Total.IsZero() {

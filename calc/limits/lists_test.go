@@ -6,12 +6,13 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
 )
 
 // Names, numbers and preparations.
 func TestMatching(t *testing.T) {
-	m := matcherOf(testSession(table.Builtin()))
+	m := matcherOf(formulatest.Session(table.Builtin()))
 	rows := func(inci, cas string) map[string]string {
 		out := map[string]string{}
 		for _, f := range m.known(&formula.Substance{INCI: inci, CAS: cas}).matches {

@@ -6,7 +6,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients/finding"
 )
@@ -54,7 +56,7 @@ func TestOtherLaw(t *testing.T) {
 		{"statement due", "Nylon-12", "lipstick", rows.EU, 20311017, "1", "microplastics", "label", finding.Ask},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			r := limitCase{product: c.product, market: c.market, day: c.day}.of(t, pure(t, "skin conditioning", c.inci), c.pct)
+			r := calctest.Case{Product: c.product, Market: c.market, Day: c.day}.Of(t, formulatest.Pure(t, "skin conditioning", c.inci), c.pct)
 			var said []string
 			for _, f := range r.Findings {
 				switch f.Code {
@@ -81,24 +83,24 @@ func TestOtherLaw(t *testing.T) {
 // in a wash-off product of either market.
 func TestScrubIsStopped(t *testing.T) {
 	for _, m := range []rows.Market{rows.EU, rows.GB} {
-		r := limitCase{product: "body-scrub-rinse-off", market: m, day: 20261129}.of(t, pure(t, "abrasive", "Polyethylene"), "3")
-		f := findingOf(t, r, "microplastics")
+		r := calctest.Case{Product: "body-scrub-rinse-off", Market: m, Day: 20261129}.Of(t, formulatest.Pure(t, "abrasive", "Polyethylene"), "3")
+		f := calctest.Finding(t, r, "microplastics")
 		require.Equal(t, finding.Stop, f.Severity, m)
 		require.Equal(t, "scrub", f.Form)
 	}
-	r := limitCase{product: "body-scrub-rinse-off", market: rows.EU, day: 20261129}.of(t, pure(t, "abrasive", "Prunus Amygdalus Dulcis Shell Powder"), "3")
-	require.Empty(t, findingsOf(r, "microplastics"))
+	r := calctest.Case{Product: "body-scrub-rinse-off", Market: rows.EU, Day: 20261129}.Of(t, formulatest.Pure(t, "abrasive", "Prunus Amygdalus Dulcis Shell Powder"), "3")
+	require.Empty(t, calctest.Findings(r, "microplastics"))
 }
 
 // TestOpinionNeverStops: an opinion's figure is never a limit, and a higher one
 // never lifts a limit. SCCS/1677/25 accepts hydroxyapatite (nano) to 29.5 % in
 // toothpaste; III/372 allows 10 %.
 func TestOpinionNeverStops(t *testing.T) {
-	s := pure(t, "abrasive", "Hydroxyapatite")
+	s := formulatest.Pure(t, "abrasive", "Hydroxyapatite")
 	s.Composition.Constituents[0].Nano = true
-	r := limitCase{product: "toothpaste", market: rows.EU, day: 20261129}.of(t, s, "15")
-	require.NotEmpty(t, findingsOf(r, "over-limit"), limitCodes(r))
-	for _, f := range findingsOf(r, "opinion") {
+	r := calctest.Case{Product: "toothpaste", Market: rows.EU, Day: 20261129}.Of(t, s, "15")
+	require.NotEmpty(t, calctest.Findings(r, "over-limit"), limitCodes(r))
+	for _, f := range calctest.Findings(r, "opinion") {
 		require.NotEqual(t, finding.Stop, f.Severity)
 	}
 }
@@ -110,7 +112,7 @@ func TestSalicylicAcidForChildren(t *testing.T) {
 		product, pct string
 		said         bool
 	}{{"shower-gel", "0.5", false}, {"shower-gel", "0.51", true}, {"body-lotion", "0.15", false}, {"body-lotion", "0.16", true}} {
-		r := limitCase{product: c.product, market: rows.EU, day: 20261129, audience: formula.ChildrenThree}.of(t, pure(t, "skin conditioning", "Salicylic Acid"), c.pct)
-		require.Equal(t, c.said, len(findingsOf(r, "opinion")) > 0, "%s %s: %v", c.product, c.pct, codes(r.Findings))
+		r := calctest.Case{Product: c.product, Market: rows.EU, Day: 20261129, Audience: formula.ChildrenThree}.Of(t, formulatest.Pure(t, "skin conditioning", "Salicylic Acid"), c.pct)
+		require.Equal(t, c.said, len(calctest.Findings(r, "opinion")) > 0, "%s %s: %v", c.product, c.pct, formulatest.Codes(r.Findings))
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
@@ -28,13 +29,13 @@ func annexIIChecks(t testing.TB, name, cas, function, productType string, market
 func runInType(t testing.TB, pt *table.ProductType, name, cas, function string, market rows.Market, day exact.Date) *Run {
 	t.Helper()
 	tables := table.Builtin()
-	c := material(t, "case", function, name, "100")
+	c := formulatest.Material(t, "case", function, name, "100")
 	c.Composition.Constituents[0].CAS = cas
-	byID := map[string]*ingredients.Sheet{"case": c, "water": material(t, "water", "solvent", "Aqua", "100")}
-	p := withFormula(t, formula.Percent, "water", "99", "case", "1")
+	byID := map[string]*ingredients.Sheet{"case": c, "water": formulatest.Material(t, "water", "solvent", "Aqua", "100")}
+	p := formulatest.WithFormula(t, formula.Percent, "water", "99", "case", "1")
 	p.IntendedFor = formula.Adults
 	in := &formula.Input{Product: p, Variant: &formula.Variant{}, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, tables.Dictionary()), Market: market,
-		Date: day, Session: testSession(tables)}
+		Date: day, Session: formulatest.Session(tables)}
 	recipe, _ := formula.Resolve(p, in.Variant, law.Fact(tables, "percent-sum-tolerance").Number)
 	return NewRun(in, []*formula.Composition{formula.Compose(recipe.Whole, in.Materials)})
 }

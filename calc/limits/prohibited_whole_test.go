@@ -6,7 +6,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/ingredients/finding"
@@ -15,11 +17,11 @@ import (
 // annexIIOf assesses 1 % of a substance in a product of water.
 func annexIIOf(t testing.TB, name, cas, function, productType string, market rows.Market, day int) *calc.Result {
 	t.Helper()
-	s := material(t, "case", function, name, "100")
+	s := formulatest.Material(t, "case", function, name, "100")
 	s.Composition.Constituents[0].CAS = cas
-	p := withFormula(t, formula.Percent, "water", "q.s.", "case", "1")
+	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "case", "1")
 	p.IntendedFor = "adults"
-	return assessed(t, p, &formula.Variant{}, productType, market, day, material(t, "water", "solvent", "Aqua", "100"), s)
+	return calctest.Assess(t, p, &formula.Variant{}, productType, market, day, formulatest.Material(t, "water", "solvent", "Aqua", "100"), s)
 }
 
 // saysOf are the findings of Annex II about a substance: code and severity.

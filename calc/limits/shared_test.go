@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
@@ -39,43 +40,6 @@ func rawTable(t testing.TB, name string) []map[string]string {
 		rows = append(rows, row)
 	}
 	return rows
-}
-
-// exposureInput is a product of a type and audience without formula.
-func exposureInput(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) *formula.Input {
-	t.Helper()
-	tables := table.Builtin()
-	pt, ok := law.ProductType(tables, productType)
-	require.True(t, ok, productType)
-	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Session: testSession(tables)}
-}
-
-// withFormula builds a product of one phase from pairs of material or ":slot" and
-// amount.
-func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Product {
-	t.Helper()
-	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
-	for i := 0; i < len(lines); i += 2 {
-		l := formula.Line{Ingredient: lines[i], Pos: exact.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
-		if lines[i][0] == ':' {
-			l.Ingredient, l.Slot = "", lines[i][1:]
-		}
-		if lines[i+1] == "q.s." {
-			l.Rest = true
-		} else {
-			l.Amount = num(t, lines[i+1])
-		}
-		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, l)
-	}
-	return p
-}
-
-func codes(fs []finding.Finding) []string {
-	var out []string
-	for _, f := range fs {
-		out = append(out, f.Severity.String()+" "+f.Code)
-	}
-	return out
 }
 
 // rawLimits reads the table as text: the plain implementation below shares no
@@ -319,7 +283,7 @@ func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*formula.
 	require.NoError(t, err)
 	no := false
 	product := &formula.Product{ID: "generated", IntendedFor: formula.Audience(p.ages), Professional: &no, Formula: formula.Formula{Basis: formula.Percent, Phases: []formula.Phase{{ID: "A"}}}}
-	byID := map[string]*ingredients.Sheet{"water": material(t, "water", "solvent", "Aqua", "100")}
+	byID := map[string]*ingredients.Sheet{"water": formulatest.Material(t, "water", "solvent", "Aqua", "100")}
 	add := func(id string, amount exact.Num, rest bool) {
 		line := formula.Line{Ingredient: id, Amount: amount, Rest: rest, Pos: exact.Pos{File: "products/generated.yaml", Line: 10 + len(byID), Col: 5}}
 		product.Formula.Phases[0].Lines = append(product.Formula.Phases[0].Lines, line)
@@ -327,7 +291,7 @@ func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*formula.
 	add("water", exact.Num{}, true)
 	for i, u := range p.uses {
 		id := fmt.Sprintf("m%d", i)
-		byID[id] = material(t, id, plainFunctions[u.function], u.name, "100")
+		byID[id] = formulatest.Material(t, id, plainFunctions[u.function], u.name, "100")
 		byID[id].Form = "powder"
 		pct := u.pct
 		if i == scaled {
@@ -336,41 +300,13 @@ func (p plainProduct) input(t testing.TB, scaled int, scale *big.Rat) (*formula.
 		add(id, exact.Frac(pct.Num().Int64(), pct.Denom().Int64()), false)
 	}
 	dict := tables.Dictionary()
-	in := &formula.Input{Product: product, Variant: &formula.Variant{}, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: p.market, Date: day, Session: testSession(tables)}
+	in := &formula.Input{Product: product, Variant: &formula.Variant{}, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: p.market, Date: day, Session: formulatest.Session(tables)}
 	recipe, _ := formula.Resolve(product, in.Variant, exact.Int(0))
 	var comps []*formula.Composition
 	for _, mix := range recipe.Mixtures() {
 		comps = append(comps, formula.Compose(mix, in.Materials))
 	}
 	return in, comps
-}
-
-// material is a sheet of named contents with its functions.
-func material(t testing.TB, id, functions string, parts ...string) *ingredients.Sheet {
-	t.Helper()
-	s := sheet(t, id, parts...)
-	for f := range strings.SplitSeq(functions, ";") {
-		if f != "" {
-			s.Functions = append(s.Functions, f)
-		}
-	}
-	return s
-}
-
-// sheet builds a complete sheet from pairs of INCI name and content.
-func sheet(t testing.TB, id string, parts ...string) *ingredients.Sheet {
-	t.Helper()
-	s := &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelINCI, Composition: ingredients.Composition{Complete: true}}
-	for i := 0; i < len(parts); i += 2 {
-		a, err := exact.ParseAmount(parts[i+1])
-		require.NoError(t, err)
-		s.Composition.Constituents = append(s.Composition.Constituents, ingredients.Constituent{INCI: parts[i], Pct: a})
-	}
-	return s
-}
-
-func scentSheet(id string) *ingredients.Sheet {
-	return &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelParfum}
 }
 
 // rowProduct is a product in which a row holds, or may hold, with a content just
@@ -410,43 +346,7 @@ func rowProduct(row map[string]string) plainProduct {
 	return p
 }
 
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
-}
-
-// termText puts a summand into words.
-func termText(t finding.Term) string { return words.Term(t.Key, t.Values, words.Terminal) }
-
 // rowText puts what a finding rests on into words.
 func rowText(source finding.Values) string {
 	return words.Term(source[0].Text, source[0].List, words.Terminal)
 }
-
-var builtinSession = sync.OnceValue(func() *formula.Session { return formula.NewSession(table.Builtin()) })
-
-// testSession is the session of the tests over the program's own tables, one for
-// all of them; other tables get a session of their own.
-func testSession(tables *table.Tables) *formula.Session {
-	if tables == table.Builtin() {
-		return builtinSession()
-	}
-	return formula.NewSession(tables)
-}
-
-func num(t testing.TB, text string) exact.Num {
-	t.Helper()
-	n, err := exact.ParseNum(text)
-	require.NoError(t, err)
-	return n
-}
-
-func rangeOf(t testing.TB, text string) exact.Range {
-	t.Helper()
-	a, err := exact.ParseAmount(text)
-	require.NoError(t, err)
-	return a.Range
-}
-
-func ptr(n exact.Num) *exact.Num { return &n }

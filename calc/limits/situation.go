@@ -153,9 +153,9 @@ func claimsOf(tables *table.Tables, claims []formula.Claim) []string {
 	return out
 }
 
-// BaseSituation is what the product type and the product file say of every use
+// baseSituation is what the product type and the product file say of every use
 // in the product. The product file adds to the type; it takes nothing away.
-func BaseSituation(in *formula.Input) law.Situation {
+func baseSituation(in *formula.Input) law.Situation {
 	s := law.SituationOf(in.Type)
 	s.Areas = append(s.Areas, in.Product.BodyAreas...)
 	for _, c := range claimsOf(in.Law, in.Product.Claims) {
@@ -164,7 +164,7 @@ func BaseSituation(in *formula.Input) law.Situation {
 		}
 	}
 	if a, err := law.AgesOf(string(in.Product.IntendedFor)); err == nil {
-		s.Ages = Widest(s.Ages, &a)
+		s.Ages = widest(s.Ages, &a)
 	}
 	if in.Product.Professional != nil {
 		s.Professional = law.Is(*in.Product.Professional)
@@ -172,8 +172,8 @@ func BaseSituation(in *formula.Input) law.Situation {
 	return s.Complete()
 }
 
-// Widest covers the ages of the product type and of the product file.
-func Widest(a, b *law.Ages) *law.Ages {
+// widest covers the ages of the product type and of the product file.
+func widest(a, b *law.Ages) *law.Ages {
 	if a == nil || b == nil {
 		if a == nil {
 			return b
@@ -187,15 +187,15 @@ func Widest(a, b *law.Ages) *law.Ages {
 func useSituation(in *formula.Input, base law.Situation, s *formula.Substance) law.Situation {
 	base.Nano = law.Is(s.Nano)
 	base.Natural = NaturalOf(in, s)
-	base.Massive = MassiveOf(in, s)
-	base.RefiningKnown = RefiningOf(in, s)
-	base.ButadienePct = ButadieneOf(in, s)
+	base.Massive = massiveOf(in, s)
+	base.RefiningKnown = refiningOf(in, s)
+	base.ButadienePct = butadieneOf(in, s)
 	return base
 }
 
-// MassiveOf says whether a metal comes in pieces: a powder, paste or liquid does
+// massiveOf says whether a metal comes in pieces: a powder, paste or liquid does
 // not.
-func MassiveOf(in *formula.Input, s *formula.Substance) law.Truth {
+func massiveOf(in *formula.Input, s *formula.Substance) law.Truth {
 	for _, k := range s.Contributions {
 		sheet := in.Sheets[k.Ingredient]
 		if sheet == nil {
@@ -210,20 +210,20 @@ func MassiveOf(in *formula.Input, s *formula.Substance) law.Truth {
 	return law.No
 }
 
-// RefiningOf takes a purity statement on file as the supplier's word on the
+// refiningOf takes a purity statement on file as the supplier's word on the
 // refining history; the assessor reads it.
-func RefiningOf(in *formula.Input, s *formula.Substance) law.Truth {
+func refiningOf(in *formula.Input, s *formula.Substance) law.Truth {
 	for _, k := range s.Contributions {
-		if sheet := in.Sheets[k.Ingredient]; sheet == nil || PaperOf(sheet, in.Date) == "" {
+		if sheet := in.Sheets[k.Ingredient]; sheet == nil || paperOf(sheet, in.Date) == "" {
 			return law.Unknown
 		}
 	}
 	return law.Yes
 }
 
-// PaperOf names the purity statement on file of a material on a day, "" where
+// paperOf names the purity statement on file of a material on a day, "" where
 // there is none.
-func PaperOf(s *ingredients.Sheet, day exact.Date) string {
+func paperOf(s *ingredients.Sheet, day exact.Date) string {
 	for _, d := range s.Documents {
 		if d.Kind == "purity" && d.ThereOn(day) {
 			if d.File == "" {
@@ -235,9 +235,9 @@ func PaperOf(s *ingredients.Sheet, day exact.Date) string {
 	return ""
 }
 
-// ButadieneOf is the highest butadiene content of the materials that bring the
+// butadieneOf is the highest butadiene content of the materials that bring the
 // substance in, % of the material; nil where one does not state it.
-func ButadieneOf(in *formula.Input, s *formula.Substance) *exact.Num {
+func butadieneOf(in *formula.Input, s *formula.Substance) *exact.Num {
 	var most *exact.Num
 	for _, k := range s.Contributions {
 		sheet := in.Sheets[k.Ingredient]

@@ -5,42 +5,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/rows"
-	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
-
-// Poor absorption: molar mass above 500 g/mol and log Pow below −1 or above 4, EU technical
-// guidance 2003 as in facts.csv; at the figures themselves no case is made.
-func TestPoorAbsorptionCase(t *testing.T) {
-	m := &exposure.Marginer{In: exposureInput(t, "body-lotion", formula.Adults, nil)}
-	row := func(mw, logP float64) *safety.Tox {
-		r := &safety.Tox{}
-		if mw > 0 {
-			r.MW = &rows.Figure{Value: mw, Text: formula.FigureText(mw)}
-		}
-		if logP < 99 {
-			r.LogP = &rows.Figure{Value: logP, Text: formula.FigureText(logP)}
-		}
-		return r
-	}
-	for _, c := range []struct {
-		mw, logP float64
-		want     string
-	}{
-		{600, 5, "molar mass 600 g/mol above 500 and log Pow 5 outside -1 to 4"}, {600, -2, "molar mass 600 g/mol above 500 and log Pow -2 outside -1 to 4"},
-		{600, 4, ""}, {600, -1, ""}, {600, 2, ""}, {500, 5, ""}, {400, 5, ""}, {0, 5, ""}, {600, 99, ""},
-	} {
-		r := row(c.mw, c.logP)
-		assert.Equal(t, c.want, m.PoorCase(&exposure.Knowledge{Published: &exposure.Published{Rows: []*safety.Tox{r}, Mw: r.MW}}), "%v %v", c.mw, c.logP)
-	}
-	rows := []*safety.Tox{row(400, 5), row(0, 5)}
-	assert.NotEmpty(t, m.PoorCase(&exposure.Knowledge{Published: &exposure.Published{Rows: rows, Mw: row(600, 5).MW}}), "the substance's own mass counts")
-}
 
 // One substance under several names is one check; nano forms and traces stay apart.
 func TestUsesByNumber(t *testing.T) {

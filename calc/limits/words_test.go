@@ -8,31 +8,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
-	"gallipot/calc/soap"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
-
-// What is printed as the most must pass: never above the figure, and the last of the
-// digits is used. By hand.
-func TestDownText(t *testing.T) {
-	for _, c := range []struct {
-		n      string
-		digits int
-		want   string
-	}{
-		{"0.58997", 4, "0.5899"}, {"0.5899", 4, "0.5899"}, {"1234.56", 4, "1234"}, {"1234.4", 4, "1234"}, {"0.0099996", 3, "0.00999"}, {"9.9996", 2, "9.9"},
-		{"10", 3, "10"}, {"9.96", 2, "9.9"}, {"10.06", 3, "10"}, {"99.97", 3, "99.9"}, {"1", 1, "1"}, {"1.99", 1, "1"},
-	} {
-		assert.Equal(t, c.want, num(t, c.n).SigDown(c.digits), c.n)
-	}
-	for n, want := range map[string]string{"6.66548": "6.6654", "6.6654": "6.6654", "0.00009": "0"} {
-		assert.Equal(t, want, soap.DownTo(num(t, n)))
-	}
-}
 
 func clause(except bool, terms ...string) table.Clause {
 	c := table.Clause{Except: except}
@@ -74,10 +57,10 @@ func TestConditionsInWords(t *testing.T) {
 		kind, value, _ := strings.Cut(text, ":")
 		assert.Equal(t, want, termWords(table.Term{Kind: kind, Value: value}), text)
 	}
-	over := table.Term{Kind: "released-formaldehyde>", Over: num(t, "0.001")}
+	over := table.Term{Kind: "released-formaldehyde>", Over: formulatest.Num(t, "0.001")}
 	assert.Equal(t, "more than 0.001 % released formaldehyde", termWords(over))
 	assert.Equal(t, "in products that release more than 0.001 % formaldehyde", conditionWords(table.Condition{Clauses: []table.Clause{{Terms: []table.Term{over}}}}))
-	assert.Equal(t, "material with 0.1 % butadiene or more", termWords(table.Term{Kind: "butadiene>=", Over: num(t, "0.1")}))
+	assert.Equal(t, "material with 0.1 % butadiene or more", termWords(table.Term{Kind: "butadiene>=", Over: formulatest.Num(t, "0.1")}))
 }
 
 // Which of several rows speaks for a substance.
@@ -86,10 +69,10 @@ func TestWhichRowAllowsLess(t *testing.T) {
 	check := func(kind checkKind, limit, highest string) LimitCheck {
 		c := LimitCheck{Row: row, Substances: []string{"X"}, Verdict: LimitExceeded, Shape: checkShape{Kind: kind}}
 		if limit != "" {
-			c.LimitPct = ptr(num(t, limit))
+			c.LimitPct = formulatest.Ptr(formulatest.Num(t, limit))
 		}
 		if highest != "" {
-			c.HighestPct = ptr(num(t, highest))
+			c.HighestPct = formulatest.Ptr(formulatest.Num(t, highest))
 		}
 		return c
 	}
@@ -140,7 +123,7 @@ func TestPlaceOfALimit(t *testing.T) {
 	at := func(pairs ...any) exact.Pos {
 		var c LimitCheck
 		for i := 0; i < len(pairs); i += 2 {
-			k := formula.Contribution{Pct: rangeOf(t, pairs[i].(string)), SourcePos: exact.Pos{File: "s", Line: 99}}
+			k := formula.Contribution{Pct: formulatest.Range(t, pairs[i].(string)), SourcePos: exact.Pos{File: "s", Line: 99}}
 			if line := pairs[i+1].(int); line > 0 {
 				k.LinePos = exact.Pos{File: "p", Line: line}
 			}
@@ -157,25 +140,25 @@ func TestPlaceOfALimit(t *testing.T) {
 
 func TestFindingsOfALaterDay(t *testing.T) {
 	f := func(code string, s finding.Severity) finding.Finding {
-		return finding.NewFinding(s, code, exact.Pos{}, formula.With().Num("limit", num(t, "1"), "%", finding.AsIs)).On("X").By(finding.TheSupplier)
+		return finding.NewFinding(s, code, exact.Pos{}, formula.With().Num("limit", formulatest.Num(t, "1"), "%", finding.AsIs)).On("X").By(finding.TheSupplier)
 	}
 	day := exact.Date(20270101)
 	got := comingFinding(f("over-limit", finding.Stop), day)
-	assert.Equal(t, []string{"ask coming-limit"}, codes([]finding.Finding{got}))
+	assert.Equal(t, []string{"ask coming-limit"}, formulatest.Codes([]finding.Finding{got}))
 	assert.Equal(t, "over-limit", got.Inner.Code)
-	assert.Equal(t, "the maker", said(got).Ask)
+	assert.Equal(t, "the maker", wordstest.Said(got).Ask)
 	assert.Equal(t, "X", got.Subject)
 	at, ok := got.Values.Get("day")
 	assert.True(t, ok)
 	assert.Equal(t, day, at.Date)
 	got = comingFinding(f("limit-undecided", finding.Ask), day)
-	assert.Equal(t, []string{"note coming-limit"}, codes([]finding.Finding{got}))
+	assert.Equal(t, []string{"note coming-limit"}, formulatest.Codes([]finding.Finding{got}))
 	assert.Equal(t, []finding.Party{finding.TheSupplier}, got.Who)
 	got = comingFinding(f("label-wording", finding.Stop), day)
-	assert.Equal(t, []string{"note coming-label"}, codes([]finding.Finding{got}))
+	assert.Equal(t, []string{"note coming-label"}, formulatest.Codes([]finding.Finding{got}))
 
 	a, b := f("over-limit", finding.Stop), f("over-limit", finding.Stop)
-	b.Values = formula.With().Num("limit", num(t, "2"), "%", finding.AsIs)
+	b.Values = formula.With().Num("limit", formulatest.Num(t, "2"), "%", finding.AsIs)
 	assert.Equal(t, changeKey(a), changeKey(b), "the same on another day")
 	b.Subject = "Y"
 	assert.NotEqual(t, changeKey(a), changeKey(b))
@@ -206,7 +189,7 @@ func TestMaterialsInRemedies(t *testing.T) {
 // for the same facts once, in the row that allows least.
 func TestTightestOfEachQuestion(t *testing.T) {
 	check := func(key, limit string, verdict LimitVerdict, missing ...string) LimitCheck {
-		return LimitCheck{Row: &table.Limit{Row: rows.Row{Key: key}}, Substances: []string{"A"}, LimitPct: ptr(num(t, limit)), HighestPct: ptr(num(t, limit)), Content: rangeOf(t, "5"), Verdict: verdict, Missing: missing}
+		return LimitCheck{Row: &table.Limit{Row: rows.Row{Key: key}}, Substances: []string{"A"}, LimitPct: formulatest.Ptr(formulatest.Num(t, limit)), HighestPct: formulatest.Ptr(formulatest.Num(t, limit)), Content: formulatest.Range(t, "5"), Verdict: verdict, Missing: missing}
 	}
 	keys := func(verdict LimitVerdict, checks ...LimitCheck) []string {
 		var out []string

@@ -71,7 +71,7 @@ func Allergens(in *formula.Input, comps []*formula.Composition, materials map[st
 	for _, row := range rows {
 		t := AllergenTotal{Row: row, LabelName: row.LabelName, ThresholdPct: row.Threshold(in.Type.RinseOff)}
 		for i, c := range comps {
-			sum, contributions, cas := TotalOf(members[i][row])
+			sum, contributions, cas := totalOf(members[i][row])
 			if i == 0 {
 				t.Whole, t.Worst = sum, sum
 				t.Contributions, t.CAS = contributions, cas
@@ -133,11 +133,11 @@ func allergenIndexOf(in *formula.Input) *allergenIndex {
 	if ix, ok := known.Load(key); ok {
 		return ix.(*allergenIndex)
 	}
-	ix, _ := known.LoadOrStore(key, IndexAllergens(in.Session, law.Allergens(in.Law, in.Market, in.Date)))
+	ix, _ := known.LoadOrStore(key, indexAllergens(in.Session, law.Allergens(in.Law, in.Market, in.Date)))
 	return ix.(*allergenIndex)
 }
 
-func IndexAllergens(s *formula.Session, rows []*table.Allergen) *allergenIndex {
+func indexAllergens(s *formula.Session, rows []*table.Allergen) *allergenIndex {
 	ix := &allergenIndex{Session: s, rows: rows, ByName: map[string][]*table.Allergen{}, byCAS: map[string][]*table.Allergen{},
 		bySpecies: map[string][]*table.Allergen{}, plants: map[string]*names.Plant{}}
 	add := func(m map[string][]*table.Allergen, key string, row *table.Allergen) {
@@ -283,8 +283,8 @@ func (ix *allergenIndex) membersIn(c *formula.Composition, ambiguous map[string]
 	return members
 }
 
-// TotalOf adds up the members of a row.
-func TotalOf(members []*formula.Substance) (exact.Range, []formula.Contribution, string) {
+// totalOf adds up the members of a row.
+func totalOf(members []*formula.Substance) (exact.Range, []formula.Contribution, string) {
 	var sum exact.Range
 	var contributions []formula.Contribution
 	var cas []string
@@ -305,12 +305,12 @@ type gap struct {
 	list       string    // what it was declared against; "" for nothing
 }
 
-type DeclGaps []gap
+type declGaps []gap
 
 // Unknown names the materials that leave a row open, and says whether together
 // with what is known they could lift it above the threshold: each could, at
 // worst, be that substance as a whole.
-func (gs DeclGaps) Unknown(row *table.Allergen, threshold exact.Num, t *AllergenTotal) bool {
+func (gs declGaps) Unknown(row *table.Allergen, threshold exact.Num, t *AllergenTotal) bool {
 	could := t.Worst.Max
 	for _, g := range gs {
 		if !formula.Covers(row, g.list) {
@@ -326,8 +326,8 @@ func (gs DeclGaps) Unknown(row *table.Allergen, threshold exact.Num, t *Allergen
 
 // declarationGaps finds scents, oils and extracts that have no declaration, or
 // one against a shorter list than the market's.
-func declarationGaps(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material, index *allergenIndex) (DeclGaps, []finding.Finding) {
-	var gaps DeclGaps
+func declarationGaps(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material, index *allergenIndex) (declGaps, []finding.Finding) {
+	var gaps declGaps
 	var findings []finding.Finding
 	rows := index.rows
 	for _, u := range formula.UseOf(comps[0].Mixture) {

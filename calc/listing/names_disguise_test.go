@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
@@ -155,7 +156,7 @@ func TestPlantNumbersOfTheInventory(t *testing.T) {
 	tables := table.Builtin()
 	dict := tables.Dictionary()
 	inv := dict.Names().Inventory()
-	index := IndexAllergens(testSession(tables), law.Allergens(tables, rows.EU, 20280101))
+	index := indexAllergens(formulatest.Session(tables), law.Allergens(tables, rows.EU, 20280101))
 	numbers, checked := map[string][]string{}, 0
 	for _, n := range inv.Names() {
 		if dict.Names().Plant(n) == nil {

@@ -79,8 +79,8 @@ func (l *List) Line() string {
 // Source: Regulation (EC) 1223/2009 Article 19(1)(g).
 func Order(whole *formula.Composition, materials map[string]*formula.Material, declare []AllergenTotal, rules ListRules) *List {
 	entries := gather(whole, materials, rules.Colours)
-	entries = AddAllergens(entries, declare)
-	slices.SortStableFunc(entries, func(a, b ListEntry) int { return CompareEntries(a, b, rules) })
+	entries = addAllergens(entries, declare)
+	slices.SortStableFunc(entries, func(a, b ListEntry) int { return compareEntries(a, b, rules) })
 	l := &List{Entries: entries}
 	l.Open = openPairs(entries, whole.Mixture, materials, rules.SortedFromPct)
 	return l
@@ -171,9 +171,9 @@ func carriesColour(m *formula.Material, p formula.Part, colours Colours) bool {
 	})
 }
 
-// AddAllergens adds a name for each allergen to declare that is not in the list
+// addAllergens adds a name for each allergen to declare that is not in the list
 // as an ingredient of its own.
-func AddAllergens(entries []ListEntry, declare []AllergenTotal) []ListEntry {
+func addAllergens(entries []ListEntry, declare []AllergenTotal) []ListEntry {
 	have := map[string]bool{}
 	for _, e := range entries {
 		have[ingredients.NameKey(e.Name)] = true
@@ -199,7 +199,7 @@ func (e ListEntry) Rank(sortedFrom exact.Num) int {
 	return 1
 }
 
-func CompareEntries(a, b ListEntry, rules ListRules) int {
+func compareEntries(a, b ListEntry, rules ListRules) int {
 	rank := a.Rank(rules.SortedFromPct)
 	if c := cmp.Compare(rank, b.Rank(rules.SortedFromPct)); c != 0 {
 		return c
@@ -208,7 +208,7 @@ func CompareEntries(a, b ListEntry, rules ListRules) int {
 	case 3:
 		return cmp.Compare(a.Name, b.Name)
 	case 1, 2:
-		if c := cmp.Compare(Wished(a.Name, rules.Tail), Wished(b.Name, rules.Tail)); c != 0 {
+		if c := cmp.Compare(wished(a.Name, rules.Tail), wished(b.Name, rules.Tail)); c != 0 {
 			return c
 		}
 	}
@@ -218,8 +218,8 @@ func CompareEntries(a, b ListEntry, rules ListRules) int {
 	return cmp.Compare(a.Name, b.Name)
 }
 
-// Wished is the place of a name in the maker's order; unnamed ones come last.
-func Wished(name string, order []string) int {
+// wished is the place of a name in the maker's order; unnamed ones come last.
+func wished(name string, order []string) int {
 	for i, o := range order {
 		if ingredients.NameKey(o) == ingredients.NameKey(name) {
 			return i

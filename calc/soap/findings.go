@@ -62,8 +62,8 @@ func (r *Reaction) want(in *formula.Input) {
 	}
 }
 
-// DownTo rounds down to four decimals: what is printed as the most must hold.
-func DownTo(n exact.Num) string {
+// downTo rounds down to four decimals: what is printed as the most must hold.
+func downTo(n exact.Num) string {
 	step := exact.Frac(1, 10_000)
 	return n.Quo(step).Floor().Mul(step).Exact()
 }
@@ -190,7 +190,7 @@ func (r *Reaction) lye(in *formula.Input) finding.Values {
 	if s := in.Product.Saponify; len(s.Alkali) > 0 {
 		name = s.Alkali[0]
 	}
-	v := formula.With().Figure("safe", DownTo(*r.SafePct), "%").Name("alkali", name)
+	v := formula.With().Figure("safe", downTo(*r.SafePct), "%").Name("alkali", name)
 	if r.NeededPct != nil {
 		v = v.Num("needed", *r.NeededPct, "%", finding.FourDigits).Num("excess", *in.Product.Saponify.ExcessFatPct, "%", finding.AsIs)
 	}
@@ -206,7 +206,7 @@ func (r *Reaction) formedNames(in *formula.Input) []finding.Finding {
 	for _, f := range r.Fats {
 		for _, a := range r.Alkalis {
 			for _, n := range f.soapNames(a.alkali.potassium) {
-				if ListedName(in.Dict, n.INCI) {
+				if listedName(in.Dict, n.INCI) {
 					continue
 				}
 				fs = append(fs, finding.NewFinding(finding.Note, "soap-name-formed", f.linePos, formula.With().Name("fat", f.INCI)).
@@ -217,8 +217,8 @@ func (r *Reaction) formedNames(in *formula.Input) []finding.Finding {
 	return fs
 }
 
-// ListedName says whether a name is an official one, in whatever edition.
-func ListedName(dict *ingredients.Dictionary, name string) bool {
+// listedName says whether a name is an official one, in whatever edition.
+func listedName(dict *ingredients.Dictionary, name string) bool {
 	for _, n := range dict.Names().Inventory().Find(name) {
 		if n.Kind == inventory.Official {
 			return true

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
 )
 
@@ -15,7 +16,7 @@ func TestSoapNamesOfPatterns(t *testing.T) {
 	soaps := func(names string, shares ...string) (out []string) {
 		fat := &table.Fat{SoapSodium: names}
 		for _, s := range shares {
-			fat.SoapShares = append(fat.SoapShares, rangeOf(t, s))
+			fat.SoapShares = append(fat.SoapShares, formulatest.Range(t, s))
 		}
 		f := &FatUse{Rows: []*table.Fat{fat}}
 		for _, s := range f.soapNames(false) {

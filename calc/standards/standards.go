@@ -53,7 +53,7 @@ type StandardCheck struct {
 	Soft      bool // the verdict rests on a row or a fact that is not sure
 }
 
-// Standards compares what sheets disclose of fragrance substances with the
+// StandardsOfLimitRun compares what sheets disclose of fragrance substances with the
 // fragrance Standards for the category of the product type.
 //
 //	content ≤ limit for each; content ÷ limit added over phototoxic oils ≤ 1
@@ -67,10 +67,6 @@ type StandardCheck struct {
 // read proves it; ask "standard-over", "standard-prohibited", "phototoxic-sum"
 // otherwise; note "standard-no-figure".
 // Source: ifra-standards.csv.
-func Standards(in *formula.Input, comps []*formula.Composition) ([]StandardCheck, []finding.Finding) {
-	return StandardsOfLimitRun(limits.NewRun(in, comps))
-}
-
 func StandardsOfLimitRun(run *limits.Run) ([]StandardCheck, []finding.Finding) {
 	held := standardMembers(run)
 	var checks []StandardCheck
@@ -186,7 +182,7 @@ func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck
 	case c.Row.MaxPct == nil:
 		c.Verdict, c.Reason = StandardNoFigure, "a Standard exists; its figure is not in our table"
 	case c.Row.MaxPct.IsZero():
-		StandardBan(run, &c, uses)
+		standardBan(run, &c, uses)
 	default:
 		standardLimit(run, &c, uses)
 	}
@@ -208,9 +204,9 @@ func weighOfLimitRun(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse)
 	}
 }
 
-// StandardBan settles a prohibition: what comes in with natural materials is for
+// standardBan settles a prohibition: what comes in with natural materials is for
 // the assessor, since prohibitions speak of use as such.
-func StandardBan(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
+func standardBan(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
 	natural := true
 	for _, u := range uses {
 		natural = natural && limits.NaturalOf(run.In, u.S) == law.Yes && !formula.IsBotanical(run.In.Law, u.S.INCI)

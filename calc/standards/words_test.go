@@ -6,9 +6,11 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -25,27 +27,27 @@ func TestPreparationNamed(t *testing.T) {
 }
 
 func TestStandardsInWords(t *testing.T) {
-	run := &limits.Run{In: &formula.Input{Session: testSession(table.Builtin()), Product: &formula.Product{ID: "test", Pos: exact.Pos{Line: 1}}}}
+	run := &limits.Run{In: &formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{ID: "test", Pos: exact.Pos{Line: 1}}}}
 	row := &table.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "seen"}}
-	k := formula.Contribution{Ingredient: "fo", UsePct: num(t, "2"), Given: "50", Pct: rangeOf(t, "1"), LinePos: exact.Pos{Line: 7}}
-	base := StandardCheck{Standard: "X", Substances: []string{"A", "B"}, Content: rangeOf(t, "1"), Row: row, Reason: "more than 0.3 % in category 5A", Verdict: StandardExceeded, Contributions: []formula.Contribution{k},
-		LimitPct: ptr(num(t, "0.3")), Ratio: ptr(num(t, "1").Quo(num(t, "0.3")))}
+	k := formula.Contribution{Ingredient: "fo", UsePct: formulatest.Num(t, "2"), Given: "50", Pct: formulatest.Range(t, "1"), LinePos: exact.Pos{Line: 7}}
+	base := StandardCheck{Standard: "X", Substances: []string{"A", "B"}, Content: formulatest.Range(t, "1"), Row: row, Reason: "more than 0.3 % in category 5A", Verdict: StandardExceeded, Contributions: []formula.Contribution{k},
+		LimitPct: formulatest.Ptr(formulatest.Num(t, "0.3")), Ratio: formulatest.Ptr(formulatest.Num(t, "1").Quo(formulatest.Num(t, "0.3")))}
 	f := standardFinding(run, base)
-	assert.Equal(t, []string{"stop standard-over"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "it is not in line with the Standard on X: 1 % of the product is disclosed, above 0.3 % in category {category}", said(f).Message)
-	assert.Equal(t, "reduce what brings it in to 30 % of its amount, or show the assessor a certificate that covers it", said(f).Fix) // 0.3 / 1
+	assert.Equal(t, []string{"stop standard-over"}, formulatest.Codes([]finding.Finding{f}))
+	assert.Equal(t, "it is not in line with the Standard on X: 1 % of the product is disclosed, above 0.3 % in category {category}", wordstest.Said(f).Message)
+	assert.Equal(t, "reduce what brings it in to 30 % of its amount, or show the assessor a certificate that covers it", wordstest.Said(f).Fix) // 0.3 / 1
 	assert.Equal(t, "A + B", f.Subject)
 	assert.Equal(t, 7, f.Pos.Line)
-	assert.Equal(t, "", said(f).Ask)
-	assert.Equal(t, "fragrance Standards are self-regulation that the assessor relies on; limits set by law are checked separately; Standard (ifra-standards.csv, row k)", said(f).Why)
+	assert.Equal(t, "", wordstest.Said(f).Ask)
+	assert.Equal(t, "fragrance Standards are self-regulation that the assessor relies on; limits set by law are checked separately; Standard (ifra-standards.csv, row k)", wordstest.Said(f).Why)
 	assert.Len(t, f.Sum, 1)
 
 	open := base
 	open.Verdict = StandardOpen
 	f = standardFinding(run, open)
-	assert.Equal(t, []string{"ask standard-over"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "it may not be in line with the Standard on X: 1 % of the product is disclosed, and the range reaches above 0.3 % in category {category}", said(f).Message)
-	assert.Equal(t, "the assessor", said(f).Ask)
+	assert.Equal(t, []string{"ask standard-over"}, formulatest.Codes([]finding.Finding{f}))
+	assert.Equal(t, "it may not be in line with the Standard on X: 1 % of the product is disclosed, and the range reaches above 0.3 % in category {category}", wordstest.Said(f).Message)
+	assert.Equal(t, "the assessor", wordstest.Said(f).Ask)
 	soft := base
 	soft.Soft, soft.Contributions = true, nil
 	f = standardFinding(run, soft)
@@ -56,20 +58,20 @@ func TestStandardsInWords(t *testing.T) {
 	ban.Verdict, ban.LimitPct, ban.Ratio = StandardProhibited, nil, nil
 	ban.Row = &table.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "memory"}}
 	f = standardFinding(run, ban)
-	assert.Equal(t, []string{"stop standard-prohibited"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "choose a fragrance without it, or show the assessor a certificate that covers it", said(f).Fix)
-	assert.Contains(t, said(f).Why, "; not yet checked against its source")
+	assert.Equal(t, []string{"stop standard-prohibited"}, formulatest.Codes([]finding.Finding{f}))
+	assert.Equal(t, "choose a fragrance without it, or show the assessor a certificate that covers it", wordstest.Said(f).Fix)
+	assert.Contains(t, wordstest.Said(f).Why, "; not yet checked against its source")
 
 	sum := base
-	sum.Row, sum.LimitPct, sum.Ratio, sum.Reason, sum.WorstIn = nil, nil, ptr(num(t, "1.6")), "use ÷ limit adds up to 1.6, more than 1", "moss"
+	sum.Row, sum.LimitPct, sum.Ratio, sum.Reason, sum.WorstIn = nil, nil, formulatest.Ptr(formulatest.Num(t, "1.6")), "use ÷ limit adds up to 1.6, more than 1", "moss"
 	f = standardFinding(run, sum)
-	assert.Equal(t, []string{"stop phototoxic-sum"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "together they are not in line with the Standards on phototoxic oils: use ÷ limit adds up to 1.6 in portion moss, which is more than 1", said(f).Message)
-	assert.Equal(t, "reduce them together to 62.5 % of their amounts, or show the assessor a certificate that covers them", said(f).Fix) // 100 / 1.6
+	assert.Equal(t, []string{"stop phototoxic-sum"}, formulatest.Codes([]finding.Finding{f}))
+	assert.Equal(t, "together they are not in line with the Standards on phototoxic oils: use ÷ limit adds up to 1.6 in portion moss, which is more than 1", wordstest.Said(f).Message)
+	assert.Equal(t, "reduce them together to 62.5 % of their amounts, or show the assessor a certificate that covers them", wordstest.Said(f).Fix) // 100 / 1.6
 
 	none := base
 	none.Content, none.Ratio, none.LimitPct = exact.Range{}, nil, nil
-	assert.Equal(t, "reduce what brings it in to {share} of its amount, or show the assessor a certificate that covers it", said(standardFinding(run, none)).Fix)
+	assert.Equal(t, "reduce what brings it in to {share} of its amount, or show the assessor a certificate that covers it", wordstest.Said(standardFinding(run, none)).Fix)
 
 	run.In.Type = &table.ProductType{FragranceCategory: "5A"}
 	blank := base
@@ -77,7 +79,7 @@ func TestStandardsInWords(t *testing.T) {
 	kept := base
 	kept.Verdict = StandardKept
 	fs := standardFindings(run, []StandardCheck{blank, kept, base})
-	assert.Equal(t, []string{"stop standard-over", "note standard-no-figure"}, codes(fs))
-	assert.Equal(t, []string{"X"}, said(fs[1]).Items)
-	assert.Equal(t, []string{"stop standard-over"}, codes(standardFindings(run, []StandardCheck{kept, base})))
+	assert.Equal(t, []string{"stop standard-over", "note standard-no-figure"}, formulatest.Codes(fs))
+	assert.Equal(t, []string{"X"}, wordstest.Said(fs[1]).Items)
+	assert.Equal(t, []string{"stop standard-over"}, formulatest.Codes(standardFindings(run, []StandardCheck{kept, base})))
 }

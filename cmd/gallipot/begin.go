@@ -23,11 +23,3 @@ func (c *command) beginVerb() *cobra.Command {
 	v.Args = oneDir
 	return v
 }
-
-// oneDir wants the name of the folder to write.
-func oneDir(cmd *cobra.Command, args []string) error {
-	if len(args) != 1 {
-		return &usageError{cmd.Name() + " needs the name of one folder", "gallipot " + cmd.Name() + " my-workshop"}
-	}
-	return nil
-}

@@ -79,28 +79,6 @@ func notRead(err error, args []string, findings []finding.Finding) string {
 	return err.Error()
 }
 
-// pickAll finds the products named, each with the variants named for it, or
-// takes all of them.
-func (c *command) pickAll(w *workshop.Workshop, args []string) ([]*workshop.Product, map[string][]string, error) {
-	if len(args) == 0 {
-		c.partial = c.reach.any()
-		return w.Products, nil, nil
-	}
-	var products []*workshop.Product
-	variants := map[string][]string{}
-	for _, arg := range args {
-		p, variant, err := c.pick(w, arg)
-		if err != nil {
-			return nil, nil, err
-		}
-		if _, known := variants[p.ID]; !known {
-			products = append(products, p)
-		}
-		variants[p.ID] = append(variants[p.ID], variant)
-	}
-	return products, variants, nil
-}
-
 // report prints findings under a head for each kind, and counts at the end: those of
 // the products, as the packs have them, and those of the batches. With nothing to say
 // it prints nothing.
@@ -171,20 +149,4 @@ func without(products []*workshop.Product, as []*assess.Assessment) []string {
 // unreadOnly keeps the findings that say that a file cannot be read.
 func unreadOnly(findings []finding.Finding) []finding.Finding {
 	return slices.DeleteFunc(slices.Clone(findings), func(f finding.Finding) bool { return !f.Unread })
-}
-
-// exitCode is 2 where a file could not be read, 1 where anything stops, else 0.
-func exitCode(findings []finding.Finding, as []*assess.Assessment) int {
-	if hasUnread(findings) {
-		return exitUnreadable
-	}
-	for _, a := range as {
-		findings = append(findings, a.Findings...)
-	}
-	for _, f := range findings {
-		if f.Severity == finding.Stop {
-			return exitStop
-		}
-	}
-	return exitClean
 }

@@ -67,11 +67,3 @@ func (c *command) figuresJSON(as []*assess.Assessment, file string) error {
 	fmt.Fprintln(c.ui.errout, filepath.ToSlash(file))
 	return nil
 }
-
-// oneProduct wants one product, with or without a variant.
-func oneProduct(cmd *cobra.Command, args []string) error {
-	if len(args) != 1 {
-		return &usageError{cmd.Name() + " needs one product", "gallipot " + cmd.Name() + " heath-wash, or heath-wash/duo for one variant; gallipot check lists what is there"}
-	}
-	return nil
-}

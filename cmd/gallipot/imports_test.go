@@ -56,6 +56,7 @@ var arrows = map[string][]string{
 		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
 		"dossier/transcribe/paper", "ingredients/exact",
 	},
+	"dossier/words/wordstest": {"dossier/words", "ingredients/finding"},
 	"ingredients": {
 		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/namelist",
 		"ingredients/names", "ingredients/source",
@@ -101,6 +102,10 @@ var arrows = map[string][]string{
 	},
 	// floor 8
 	"calc/ageing": {"calc/formula", "calc/law", "calc/law/safety", "calc/law/table", "ingredients/exact"},
+	"calc/formula/formulatest": {
+		"calc/formula", "calc/law", "calc/law/table", "dossier/words/wordstest", "ingredients",
+		"ingredients/exact", "ingredients/finding",
+	},
 	"calc/limits": {
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
 		"ingredients/exact", "ingredients/finding", "ingredients/names",
@@ -144,6 +149,10 @@ var arrows = map[string][]string{
 		"ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	// floor 11
+	"calc/calctest": {
+		"calc", "calc/exposure", "calc/formula", "calc/formula/formulatest", "calc/law", "calc/law/rows",
+		"calc/law/table", "ingredients", "ingredients/exact", "ingredients/finding",
+	},
 	"calc/headroom": {
 		"calc", "calc/formula", "calc/law", "calc/limits", "calc/listing", "calc/soap", "calc/standards",
 		"ingredients/exact",

@@ -39,13 +39,6 @@ func tuneMemory() {
 	}
 }
 
-// Exit codes.
-const (
-	exitClean      = 0 // no finding of kind stop
-	exitStop       = 1 // at least one stop
-	exitUnreadable = 2 // the files or the command line cannot be read, or the result not be written
-)
-
 // run is the program with everything it touches as an argument.
 func run(args []string, in io.Reader, out, errout io.Writer, today exact.Date) int {
 	printed := &heedful{to: out}

@@ -110,12 +110,3 @@ func (c *command) writePacks(dir string, as []*assess.Assessment) error {
 	}
 	return failed
 }
-
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-func joined(words []string) string { return strings.Join(words, ", ") }

@@ -150,3 +150,12 @@ func cannotPrint(err error) error {
 
 // shown is what a terminal may get.
 func shown(s string) string { return words.Shown(s) }
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+func joined(words []string) string { return strings.Join(words, ", ") }

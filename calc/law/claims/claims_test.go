@@ -142,7 +142,7 @@ func TestClaimPatterns(t *testing.T) {
 
 // TestClaimRows holds what the findings rely on.
 func TestClaimRows(t *testing.T) {
-	for _, c := range law.Claims(table.Builtin()) {
+	for _, c := range table.Builtin().Claims {
 		require.NotEmpty(t, c.Patterns, c.Key)
 		require.True(t, c.For(rows.GB) && c.For(rows.EU) && c.For(rows.NI), c.Key)
 		for _, text := range []string{c.Why, c.Fix} {

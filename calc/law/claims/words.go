@@ -39,7 +39,7 @@ func ClaimTokens(text string) []ClaimToken {
 			if open < 0 {
 				open = i
 			}
-			word.WriteString(FoldLetter(r))
+			word.WriteString(foldLetter(r))
 		case r == '\'' || r == '’':
 		case r == '%':
 			finish(i)
@@ -52,9 +52,9 @@ func ClaimTokens(text string) []ClaimToken {
 	return out
 }
 
-// FoldLetter puts a letter into lower case without its accent, as far as label
+// foldLetter puts a letter into lower case without its accent, as far as label
 // English has them.
-func FoldLetter(r rune) string {
+func foldLetter(r rune) string {
 	r = unicode.ToLower(r)
 	switch r {
 	case 'à', 'á', 'â', 'ä':

@@ -35,8 +35,8 @@ const (
 	labelList         = "list"              // the ingredient list
 	labelQuantity     = "quantity"          // marking of the quantity
 	LabelFigureHeight = "figure-height"     // least height of its figures: mm by g or ml
-	LabelUnit         = "unit"              // which product types are sold by weight, which by volume
-	LabelShortfall    = "shortfall"         // tolerable shortfall of one pack: % or g or ml, by g or ml
+	labelUnit         = "unit"              // which product types are sold by weight, which by volume
+	labelShortfall    = "shortfall"         // tolerable shortfall of one pack: % or g or ml, by g or ml
 	LabelLetterHeight = "letter-height"     // height of a lower-case x: mm by cm² of the largest face
 	labelWarning      = "warning"           // precautions
 	labelSign         = "sign"              // pictures that stand for words
@@ -44,7 +44,7 @@ const (
 	NotificationBand  = "notification-band" // bands of content: % w/w
 )
 
-var labelParts = []string{labelPlace, labelItemRule, labelList, labelQuantity, LabelFigureHeight, LabelUnit, LabelShortfall,
+var labelParts = []string{labelPlace, labelItemRule, labelList, labelQuantity, LabelFigureHeight, labelUnit, labelShortfall,
 	LabelLetterHeight, labelWarning, labelSign, notificationRule, NotificationBand}
 
 var LabelColumns = rows.Columns{Meaning: []string{"id", "part", "market", "wording", "above", "up_to", "value", "unit", "seen"},

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
@@ -35,8 +36,8 @@ func TestAllergenEntries(t *testing.T) {
 			continue
 		}
 		require.NotNil(t, e, "%s: entry %s", a.Key, a.Entry)
-		require.Equal(t, num(t, e["leave_on_pct"]).Exact(), a.LeaveOnPct.Exact(), a.Key)
-		require.Equal(t, num(t, e["rinse_off_pct"]).Exact(), a.RinseOffPct.Exact(), a.Key)
+		require.Equal(t, formulatest.Num(t, e["leave_on_pct"]).Exact(), a.LeaveOnPct.Exact(), a.Key)
+		require.Equal(t, formulatest.Num(t, e["rinse_off_pct"]).Exact(), a.RinseOffPct.Exact(), a.Key)
 		theirs, ours := map[string]bool{}, map[string]bool{}
 		for _, n := range append(rows.SplitList(e["cas"]), rows.SplitList(e["ec"])...) {
 			theirs[n] = true

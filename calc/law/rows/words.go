@@ -40,7 +40,7 @@ var wordMatches = []string{string(MatchPart), string(MatchStart), string(MatchWo
 
 // The lists of words.
 const (
-	WordsFunction            = "function"             // what a function of a sheet means for the conditions
+	wordsFunction            = "function"             // what a function of a sheet means for the conditions
 	WordsScenting            = "scenting"             // functions of what scents
 	WordsColouring           = "colouring"            // functions of what colours
 	WordsCritical            = "critical"             // functions of which the amount decides protection or effect
@@ -72,7 +72,7 @@ const (
 )
 
 var WordLists = []string{
-	WordsFunction, WordsScenting, WordsColouring, WordsCritical, WordsCriticalUnless, WordsBotanical, WordsBotanicalUnless, wordsPreparation, WordsStandardPreparation, WordsSoapFat, WordsFatEnding, WordsMelting, WordsMeltingUnless, WordsWater, WordsMicrobes, WordsMicrobesUnless, WordsNatural, WordsNaturalUnless, WordsNotAlcohol, WordsClaim, WordsDenial, WordsFurocoumarinFree, WordsExpressed, WordsDevelopmentStudy, WordsStudyRoute, WordsHumanStudy, WordsPoDType, WordsAbsence, WordsAbsenceEnd,
+	wordsFunction, WordsScenting, WordsColouring, WordsCritical, WordsCriticalUnless, WordsBotanical, WordsBotanicalUnless, wordsPreparation, WordsStandardPreparation, WordsSoapFat, WordsFatEnding, WordsMelting, WordsMeltingUnless, WordsWater, WordsMicrobes, WordsMicrobesUnless, WordsNatural, WordsNaturalUnless, WordsNotAlcohol, WordsClaim, WordsDenial, WordsFurocoumarinFree, WordsExpressed, WordsDevelopmentStudy, WordsStudyRoute, WordsHumanStudy, WordsPoDType, WordsAbsence, WordsAbsenceEnd,
 }
 
 var WordColumns = Columns{Meaning: []string{"key", "list", "word", "match", "means", "rank", "seen"},

@@ -14,7 +14,7 @@ import (
 // Tolerance: 0.02 g/mol, for the rounding of the table and of abridged weights.
 func TestCramerMasses(t *testing.T) {
 	n := 0
-	for _, c := range law.CramerRows(table.Builtin()) {
+	for _, c := range table.Builtin().Cramer {
 		if c.Formula == "" || c.MW == nil {
 			continue
 		}
@@ -26,11 +26,11 @@ func TestCramerMasses(t *testing.T) {
 
 func TestCramerSorted(t *testing.T) {
 	last := ""
-	for _, c := range law.CramerRows(table.Builtin()) {
+	for _, c := range table.Builtin().Cramer {
 		require.LessOrEqual(t, last, c.INCI, c.Key)
 		last = c.INCI
 	}
-	require.Len(t, law.CramerRows(table.Builtin()), 619)
+	require.Len(t, table.Builtin().Cramer, 619)
 }
 
 func TestCramerOf(t *testing.T) {
@@ -53,7 +53,7 @@ func TestCramerTree(t *testing.T) {
 	cases := published(t, "cramer_tree.csv")
 	require.Greater(t, len(cases), 500)
 	of := map[string]*safety.CramerClass{}
-	for _, c := range law.CramerRows(table.Builtin()) {
+	for _, c := range table.Builtin().Cramer {
 		of[c.INCI] = c
 	}
 	for _, c := range cases {

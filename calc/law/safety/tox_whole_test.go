@@ -5,7 +5,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law"
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 )
@@ -14,7 +13,7 @@ import (
 // substance, within what their rounding can hold. Formulas: tox_masses.csv.
 func TestToxMasses(t *testing.T) {
 	of := map[string]*safety.Tox{}
-	for _, x := range law.ToxRows(table.Builtin()) {
+	for _, x := range table.Builtin().Tox {
 		if x.Typed == nil {
 			of[x.Substance] = x
 		}
@@ -60,7 +59,7 @@ var ownAbsorption = map[string]bool{
 // TestDefaultAbsorption: 50 % of what is applied is taken as absorbed where there is
 // no study or an inadequate one. Source: SCCS/1647/22, 3-3.5.1.1.
 func TestDefaultAbsorption(t *testing.T) {
-	for _, x := range law.ToxRows(table.Builtin()) {
+	for _, x := range table.Builtin().Tox {
 		if x.Typed == nil && x.DermalPct != nil && !ownAbsorption[x.Substance] {
 			require.InDelta(t, 50, x.DermalPct.Value, 0, x.Substance)
 		}

@@ -7,7 +7,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law"
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 )
@@ -49,7 +48,7 @@ func TestToxMoreTyped(t *testing.T) {
 // TestToxMoreApart: the two tables of values share no CAS number.
 func TestToxMoreApart(t *testing.T) {
 	first := map[string]bool{}
-	for _, x := range law.ToxRows(table.Builtin()) {
+	for _, x := range table.Builtin().Tox {
 		if x.Typed == nil && x.CAS != "" {
 			first[x.CAS] = true
 		}

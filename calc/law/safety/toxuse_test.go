@@ -19,10 +19,10 @@ import (
 func TestToxUsesAgreeWithToxValues(t *testing.T) {
 	tables := table.Builtin()
 	rows := map[string]*safety.Tox{}
-	for _, x := range law.ToxRows(tables) {
+	for _, x := range tables.Tox {
 		rows[x.Substance] = x
 	}
-	for _, u := range law.ToxUseRows(tables) {
+	for _, u := range tables.ToxUse {
 		if rows[u.Substance] == nil {
 			assert.True(t, u.Use == safety.UseNotNeeded || u.Insoluble, "%s is no row of tox-values.csv", u.Substance)
 		}
@@ -36,7 +36,7 @@ func TestToxUsesAgreeWithToxValues(t *testing.T) {
 			assert.Contains(t, rows[u.Substance].INCI, u.INCI)
 		}
 	}
-	for _, x := range law.ToxRows(tables) {
+	for _, x := range tables.Tox {
 		if x.Typed != nil {
 			continue // says it in columns
 		}

@@ -38,8 +38,8 @@ func (p *Prohibition) conditionOf() (condition, onlyForm string) {
 	}
 	for _, m := range p.BannedIf {
 		switch {
-		case m.Constituent == RefiningUnknown:
-			condition = both(condition, RefiningUnknown)
+		case m.Constituent == refiningUnknown:
+			condition = both(condition, refiningUnknown)
 		case m.Constituent == "butadiene" && m.AtLeast:
 			condition = both(condition, "butadiene>="+m.Pct.Exact())
 		default:

@@ -99,7 +99,7 @@ func TestAnnexIIEntries(t *testing.T) {
 			if m.AtLeast {
 				sign = ">="
 			}
-			if m.Constituent == RefiningUnknown {
+			if m.Constituent == refiningUnknown {
 				banned = append(banned, m.Constituent)
 				continue
 			}

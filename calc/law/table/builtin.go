@@ -21,7 +21,7 @@ type Tables struct {
 	Limits     []*Limit
 	Allergens  []*Allergen
 	Types      []*ProductType
-	Categories []*FragranceCategory
+	Categories []*fragranceCategory
 	Standards  []*FragranceStandard
 	Materials  []*Material
 	Tox        []*safety.Tox
@@ -83,18 +83,16 @@ type Tables struct {
 // Builtin returns the tables inside the program. It panics if an embedded table
 // cannot be read, which the tests of this package rule out.
 func Builtin() *Tables {
-	t, err := Load()
+	t, err := builtin()
 	if err != nil {
 		panic(err)
 	}
 	return t
 }
 
-// Load returns the tables inside the program, read once.
+// builtin reads the tables inside the program, once.
 //
 // Errors: every fault of every table, each a *TableError.
-func Load() (*Tables, error) { return builtin() }
-
 var builtin = sync.OnceValues(func() (*Tables, error) {
 	return Read(Files())
 })
@@ -163,7 +161,7 @@ func readAll(dir fs.FS) (*Tables, error) {
 		load(t, dir, "limits.csv", readLimits, &t.Limits, rowOf[*Limit]),
 		load(t, dir, "allergens.csv", readAllergens, &t.Allergens, rowOf[*Allergen]),
 		load(t, dir, "product-types.csv", readProductTypes, &t.Types, rowOf[*ProductType]),
-		load(t, dir, "ifra-categories.csv", readFragranceCategories, &t.Categories, rowOf[*FragranceCategory]),
+		load(t, dir, "ifra-categories.csv", readFragranceCategories, &t.Categories, rowOf[*fragranceCategory]),
 		load(t, dir, "ifra-standards.csv", readFragranceStandards, &t.Standards, rowOf[*FragranceStandard]),
 		load(t, dir, "materials.csv", readMaterials, &t.Materials, rowOf[*Material]),
 		load(t, dir, "tox-values.csv", safety.ReadTox, &t.Tox, rowOf[*safety.Tox]),

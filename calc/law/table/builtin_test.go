@@ -23,7 +23,7 @@ func day(t *testing.T, text string) exact.Date {
 }
 
 func TestTablesParse(t *testing.T) {
-	_, err := Load()
+	_, err := builtin()
 	require.NoError(t, err)
 	_, err = productCodes()
 	require.NoError(t, err)

@@ -17,7 +17,7 @@ import (
 func TestReferencesExist(t *testing.T) {
 	tables := table.Builtin()
 	categories := map[string]bool{}
-	for _, c := range law.FragranceCategories(tables) {
+	for _, c := range tables.Categories {
 		categories[c.Category] = true
 	}
 	for _, p := range law.ProductTypes(tables) {
@@ -98,7 +98,7 @@ func TestVersion(t *testing.T) {
 	// counts as printed in the notes to limits.csv, State: 25 November 2026
 	require.Equal(t, []int{1242, 1234, 8}, []int{v[i].Rows, v[i].Seen, v[i].Memory})
 	require.Equal(t, "2026-05-01", v[i].Newest)
-	require.Equal(t, "2026-11-25", law.State(table.Builtin()).String())
+	require.Equal(t, "2026-11-25", law.Fact(table.Builtin(), table.TablesState).Date.String())
 }
 
 // TestNoOverlap wants no two rows to say different things of one rule, market

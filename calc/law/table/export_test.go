@@ -7,3 +7,6 @@ var Embedded = embedded
 var Flatten = flatten
 var PopulationWords = populationWords
 var ReadAll = readAll
+
+const RefiningUnknown = refiningUnknown
+const TablesState = tablesState

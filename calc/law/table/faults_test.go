@@ -11,7 +11,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law/claims"
 	"gallipot/calc/law/duties"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/safety"
@@ -128,11 +127,4 @@ func TestTornTables(t *testing.T) {
 	assert.Positive(t, one.Line)
 	_, err = readFacts("t.csv", []byte("key,value,unit,source,seen,note\n\xef\xbb\xbfa,1,g,b,seen,\n,1,g,b,seen,\n"))
 	require.ErrorContains(t, err, "t.csv:3: the row has no key")
-}
-
-// Accents do not hide a wording.
-func TestClaimsWithAccents(t *testing.T) {
-	for letter, want := range map[rune]string{'É': "e", 'â': "a", 'Œ': "oe", 'æ': "ae", 'X': "x", 'ñ': "ñ"} {
-		assert.Equal(t, want, claims.FoldLetter(letter))
-	}
 }

@@ -9,11 +9,11 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// FragranceCategory is one row of the IFRA product categories; a category may
+// fragranceCategory is one row of the IFRA product categories; a category may
 // have several rows, read and from memory.
 //
 // Source: ifra-categories.csv.
-type FragranceCategory struct {
+type fragranceCategory struct {
 	rows.Row              // Key is the category and the number of its row, such as 5A/2
 	Category     string   // 1 to 12, with letters, 49th Amendment and later
 	Description  string   // what belongs there
@@ -59,12 +59,12 @@ var (
 		Remarks: []string{"basis_note", "source", "note"}}
 )
 
-func readFragranceCategories(file string, data []byte) ([]*FragranceCategory, error) {
+func readFragranceCategories(file string, data []byte) ([]*fragranceCategory, error) {
 	count := map[string]int{}
-	return rows.ReadTable(file, data, categoryColumns, func(r *rows.Record) *FragranceCategory {
+	return rows.ReadTable(file, data, categoryColumns, func(r *rows.Record) *fragranceCategory {
 		c := r.Must("category")
 		count[c]++
-		return &FragranceCategory{
+		return &fragranceCategory{
 			Row: r.Head(fmt.Sprintf("%s/%d", c, count[c])), Category: c, Description: r.Must("description"),
 			ProductTypes: r.List("product_types"), RinseOff: r.Word("rinse_off", "yes", "no", "mixed"),
 		}

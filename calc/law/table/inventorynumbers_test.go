@@ -6,7 +6,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
@@ -45,7 +44,7 @@ func TestInventoryNumbers(t *testing.T) {
 		}
 	}
 	tables := table.Builtin()
-	for _, c := range law.CramerRows(tables) {
+	for _, c := range tables.Cramer {
 		check(c.Key, []string{c.INCI}, table.One(c.CAS))
 	}
 	for _, x := range tables.Tox {

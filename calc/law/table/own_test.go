@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/rows"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -32,15 +33,15 @@ func TestReadLimitsFindings(t *testing.T) {
 		require.Equal(t, finding.Stop, f.Severity)
 		require.True(t, f.Unread)
 		require.Equal(t, exact.Pos{File: "limits/house.csv", Line: want.line, Col: want.col, Len: want.length}, f.Pos)
-		require.Contains(t, said(f).Message+": "+said(f).Fix, want.text)
-		require.NotEmpty(t, said(f).Fix)
+		require.Contains(t, wordstest.Said(f).Message+": "+wordstest.Said(f).Fix, want.text)
+		require.NotEmpty(t, wordstest.Said(f).Fix)
 	}
 
 	twice := ownTable + strings.SplitN(ownTable, "\n", 3)[2]
 	tableRows, findings = ReadLimits("limits/house.csv", []byte(twice))
 	require.Len(t, tableRows, 2)
 	require.Len(t, findings, 1)
-	require.Contains(t, said(findings[0]).Message, `key "house-2" stands in line 3 too`)
+	require.Contains(t, wordstest.Said(findings[0]).Message, `key "house-2" stands in line 3 too`)
 
 	tableRows, findings = ReadLimits("limits/empty.csv", nil)
 	require.Empty(t, tableRows)

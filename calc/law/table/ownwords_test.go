@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/rows"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/finding"
 )
 
@@ -120,9 +121,9 @@ func TestWordsOfOwnRows(t *testing.T) {
 			f := findings[0]
 			assert.Equal(t, []string{"own-limits-note", "ask", "limits/house.csv"}, []string{f.Code, f.Severity.String(), f.Subject})
 			assert.Equal(t, 2, f.Pos.Line)
-			assert.Contains(t, said(f).Fix, "add ")
+			assert.Contains(t, wordstest.Said(f).Fix, "add ")
 			for col := range strings.SplitSeq(c.taken, ", ") {
-				assert.Contains(t, said(f).Message+said(f).Fix, col)
+				assert.Contains(t, wordstest.Said(f).Message+wordstest.Said(f).Fix, col)
 			}
 		})
 	}
@@ -139,7 +140,7 @@ func TestColumnsWinOverWords(t *testing.T) {
 	require.Empty(t, findings)
 	_, findings = ReadLimits("limits/house.csv", []byte(strings.Replace(whole, "annex,", "", 1)+"\n"))
 	require.Len(t, findings, 1)
-	assert.Contains(t, said(findings[0]).Message, `column "annex" is missing`)
+	assert.Contains(t, wordstest.Said(findings[0]).Message, `column "annex" is missing`)
 }
 
 // Sum rules that are not understood are refused.

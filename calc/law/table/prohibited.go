@@ -46,9 +46,9 @@ const (
 	ExceptTrace   = "trace"   // banned only above a trace, or but for a trace that another entry rules
 )
 
-// Marker is a fact of the raw material or product that makes a prohibition
+// marker is a fact of the raw material or product that makes a prohibition
 // apply, such as butadiene at or above 0.1 %.
-type Marker struct {
+type marker struct {
 	// Constituent is butadiene, dmso-extract, benzo[a]pyrene, benzene,
 	// releasable-formaldehyde, or refining-history-unknown, which has no figure.
 	Constituent string
@@ -56,13 +56,13 @@ type Marker struct {
 	AtLeast     bool      // holds at Pct already; else only above it
 }
 
-// RefiningUnknown is the marker that holds unless the full refining history is
+// refiningUnknown is the marker that holds unless the full refining history is
 // documented and shows that the feed is no carcinogen.
-const RefiningUnknown = "refining-history-unknown"
+const refiningUnknown = "refining-history-unknown"
 
 // Met says whether a content in % w/w makes the prohibition apply. It is of no
-// use for [RefiningUnknown].
-func (m Marker) Met(pct exact.Num) bool {
+// use for [refiningUnknown].
+func (m marker) Met(pct exact.Num) bool {
 	if m.AtLeast {
 		return !pct.Less(m.Pct)
 	}
@@ -94,7 +94,7 @@ type Prohibition struct {
 	SharedNumber bool   // its numbers stand for other parts, preparations or forms too
 
 	Exception        string
-	BannedIf         []Marker // any of them; empty: no such condition
+	BannedIf         []marker // any of them; empty: no such condition
 	ExceptEntries    []string // entries that lift the ban where they hold, such as III/14
 	ExceptNames      []string // substances the entry itself lets out
 	ExceptPigments   bool     // lakes, salts and pigments of listed colourants are let out
@@ -121,7 +121,7 @@ var prohibitedColumns = rows.Columns{
 }
 
 // Markers a prohibition may name, the one without a figure last.
-var markerWords = []string{"butadiene", "dmso-extract", "benzo[a]pyrene", "benzene", "releasable-formaldehyde", RefiningUnknown}
+var markerWords = []string{"butadiene", "dmso-extract", "benzo[a]pyrene", "benzene", "releasable-formaldehyde", refiningUnknown}
 
 func readProhibited(file string, data []byte) ([]*Prohibition, error) {
 	return rows.ReadTable(file, data, prohibitedColumns, parseProhibition)
@@ -171,12 +171,12 @@ func parseProhibition(r *rows.Record) *Prohibition {
 }
 
 // markers reads "benzo[a]pyrene>0.005|benzene>=0.1".
-func markers(r *rows.Record, col string) []Marker {
-	var out []Marker
+func markers(r *rows.Record, col string) []marker {
+	var out []marker
 	for _, item := range r.Bars(col) {
 		word, figure, found := strings.Cut(item, ">")
-		m := Marker{Constituent: word, AtLeast: strings.HasPrefix(figure, "=")}
-		if !slices.Contains(markerWords, word) || found == (word == RefiningUnknown) {
+		m := marker{Constituent: word, AtLeast: strings.HasPrefix(figure, "=")}
+		if !slices.Contains(markerWords, word) || found == (word == refiningUnknown) {
 			r.FailIn(col, fmt.Errorf("%q is no marker, write for example butadiene>=0.1", item))
 			continue
 		}

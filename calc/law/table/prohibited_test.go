@@ -62,7 +62,7 @@ func TestProhibitedTyped(t *testing.T) {
 			require.True(t, p.State == stateElsewhere || len(p.BannedIf) > 0 || len(p.ExceptEntries) > 0, p.Key)
 		}
 		for _, m := range p.BannedIf {
-			require.Equal(t, m.Constituent == RefiningUnknown, m.Pct.IsZero(), p.Key)
+			require.Equal(t, m.Constituent == refiningUnknown, m.Pct.IsZero(), p.Key)
 		}
 		for _, e := range p.ExceptEntries {
 			require.Regexp(t, `^(II|III|IV|V|VI)/[0-9a-z+-]+$`, e, p.Key)
@@ -134,7 +134,7 @@ func TestMarkerMet(t *testing.T) {
 		{"dmso-extract>3", "3", false}, {"dmso-extract>3", "3.01", true},
 	} {
 		word, figure, _ := strings.Cut(c.marker, ">")
-		m := Marker{Constituent: word, AtLeast: strings.HasPrefix(figure, "="), Pct: num(t, strings.TrimPrefix(figure, "="))}
+		m := marker{Constituent: word, AtLeast: strings.HasPrefix(figure, "="), Pct: num(t, strings.TrimPrefix(figure, "="))}
 		require.Equal(t, c.want, m.Met(num(t, c.pct)), "%s at %s", c.marker, c.pct)
 	}
 }

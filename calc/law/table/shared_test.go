@@ -7,9 +7,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"gallipot/dossier/words"
-	"gallipot/ingredients/finding"
 )
 
 // ownSource matches a source that is one of our own tables or notes.
@@ -36,10 +33,4 @@ func published(t *testing.T, name string) []map[string]string {
 		out = append(out, row)
 	}
 	return out
-}
-
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
 }

@@ -4,7 +4,6 @@ import (
 	"encoding/csv"
 	"os"
 	"regexp"
-	"slices"
 	"strings"
 	"testing"
 
@@ -12,9 +11,7 @@ import (
 
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
-	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // annexRow is a row of annex_figures.csv: one figure of one entry, taken from the
@@ -40,52 +37,6 @@ func annexRows(t *testing.T) []annexRow {
 	}
 	return out
 }
-
-// evened writes a condition with its clauses and terms in order.
-func evened(c table.Condition) string {
-	var clauses []string
-	for _, cl := range c.Clauses {
-		terms := []string{}
-		for _, t := range cl.Terms {
-			terms = append(terms, t.String())
-		}
-		slices.Sort(terms)
-		text := strings.Join(terms, "|")
-		if cl.Except {
-			text = "except " + text
-		}
-		clauses = append(clauses, text)
-	}
-	slices.Sort(clauses)
-	return strings.Join(clauses, " & ")
-}
-
-// agrees says whether a figure of the second table is what a limit says.
-func (a *annexRow) agrees(l *table.Limit) bool {
-	if a.annex != l.Annex || a.entry != l.Entry || evened(a.condition) != evened(l.Condition) {
-		return false
-	}
-	for _, m := range l.Markets {
-		if !slices.Contains(a.markets, m) {
-			return false
-		}
-	}
-	day := func(text string, zero bool, got string) bool { return text == "" && zero || text != "" && text == got }
-	if !day(a.from, l.From.IsZero(), l.From.String()) || !day(a.until, l.Until.IsZero(), l.Until.String()) {
-		return false
-	}
-	if (a.figure == "") != (l.MaxPct == nil) || l.MaxPct != nil && !sameFigure(a.figure, l) {
-		return false
-	}
-	return strings.Contains(strings.ToLower(l.Basis.Text), strings.ToLower(a.basis)) && a.field == fieldText(l.ColourantField)
-}
-
-func sameFigure(text string, l *table.Limit) bool {
-	f, ok := rows.ParseFigure(text)
-	return ok && f.Value == l.MaxPct.Float()
-}
-
-func fieldText(n int) string { return [...]string{"", "1", "2", "3", "4"}[n] }
 
 // ownSource matches a source that is one of our own tables or notes.
 var ownSource = regexp.MustCompile(`^[a-z-]+\.(csv|md)|as in [a-z-]+\.csv|^rows? [A-Z]\d`)
@@ -118,10 +69,4 @@ func day(t *testing.T, text string) exact.Date {
 	d, err := exact.ParseDate(text)
 	require.NoError(t, err)
 	return d
-}
-
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
 }

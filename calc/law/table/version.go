@@ -31,13 +31,13 @@ type TableInfo struct {
 
 var sourceDate = regexp.MustCompile(`\b(?:19\d\d|20[0-4]\d)(?:-\d\d-\d\d)?\b`)
 
-// TablesState is the row that says of which day the tables are; it means nothing
+// tablesState is the row that says of which day the tables are; it means nothing
 // for any product.
-const TablesState = "tables-state"
+const tablesState = "tables-state"
 
 func (i *TableInfo) count(r *rows.Row) {
 	i.Rows++
-	if r.Key != TablesState {
+	if r.Key != tablesState {
 		i.rows = append(i.rows, r.Meaning)
 	}
 	if r.FromMemory() {

@@ -86,7 +86,7 @@ func TestMeaning(t *testing.T) {
 				return r
 			}))
 			for name, hash := range before {
-				assert.Equal(t, name != table || col == "value" && key == TablesState, hash == after[name], name)
+				assert.Equal(t, name != table || col == "value" && key == tablesState, hash == after[name], name)
 			}
 		})
 	}
@@ -94,7 +94,7 @@ func TestMeaning(t *testing.T) {
 	changed("limits.csv", "V-29-eugb-01", "off_shelf_until", "2027-01-01")
 	changed("limits.csv", "V-29-eugb-01", "seen", "memory")
 	changed("facts.csv", "order-threshold", "value", "0.9")
-	changed("facts.csv", TablesState, "value", "2027-01-01")
+	changed("facts.csv", tablesState, "value", "2027-01-01")
 }
 
 // A maker's table means the same with the columns of earlier days and with those

@@ -7,8 +7,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"gallipot/ingredients/exact"
 )
 
 // ownSource matches a source that is one of our own tables or notes.
@@ -35,11 +33,4 @@ func published(t *testing.T, name string) []map[string]string {
 		out = append(out, row)
 	}
 	return out
-}
-
-func num(t *testing.T, text string) exact.Num {
-	t.Helper()
-	n, err := exact.ParseNum(text)
-	require.NoError(t, err)
-	return n
 }
