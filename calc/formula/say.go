@@ -16,7 +16,8 @@ var unsureLaw = map[table.Instrument]string{
 }
 
 // marketNames lists the markets whose annexes hold a row.
-func marketNames(markets []rows.Market) []string {
+// MarketNames are markets as they are printed.
+func MarketNames(markets []rows.Market) []string {
 	names := make([]string, len(markets))
 	for i, m := range markets {
 		names[i] = string(m)
@@ -117,7 +118,7 @@ func LawSource(row *table.Limit, day exact.Date) finding.Values {
 			v = v.Term("entry", "entry-number", With().Name("number", row.Entry))
 		}
 	}
-	v = v.Names("markets", marketNames(row.Markets)).Day("from", row.From).Day("until", row.Until)
+	v = v.Names("markets", MarketNames(row.Markets)).Day("from", row.From).Day("until", row.Until)
 	if !row.OffShelf.IsZero() && !row.OffShelf.Before(day) && !day.Before(row.From) {
 		v = v.Day("stock", row.OffShelf)
 	}

@@ -61,6 +61,12 @@ func isOtherCase(t *testing.T, o *table.OtherRule, c map[string]string) bool {
 	} else if day, err := exact.ParseDate(c["first_day"]); err != nil || o.From != day {
 		return false
 	}
+	if c["facts"] != "" { // a rule for an age group is not for adults
+		adults := map[string]string{"facts": "ages=adults"}
+		if len(typesOf(t, o, adults, c["fits"])) > 0 {
+			return false
+		}
+	}
 	return slices.Equal(typesOf(t, o, c, c["fits"]), rows.SplitList(c["fits"])) && len(typesOf(t, o, c, c["fits_not"])) == 0
 }
 

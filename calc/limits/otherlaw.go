@@ -230,7 +230,7 @@ func (run *Run) comesAs(what string) bool {
 
 // otherFinding says what a rule has to do with a substance.
 func (run *Run) otherFinding(sev finding.Severity, code string, o *table.OtherRule, u *LimitUse, values finding.Values) finding.Finding {
-	values = values.Quote("rule", o.Source)
+	values = values.Source("rule", run.ruleSource(o))
 	if code == "other-law" || code == "other-law-open" {
 		values = values.Name("area", o.Area)
 	}
@@ -238,22 +238,31 @@ func (run *Run) otherFinding(sev finding.Severity, code string, o *table.OtherRu
 		values = values.Figure("limit", o.Limit, o.Unit)
 	}
 	values = values.Quote("basis", o.Basis)
-	if o.Kind == table.KindLaw && !o.From.IsZero() {
+	if o.Kind == table.KindLaw && !o.From.IsZero() && !o.In(run.In.Market, run.In.Date) {
 		values = values.Day("from", o.From)
-	}
-	if o.FromMemory() || o.LimitPct != nil && !o.FigureSeen {
-		values = values.Term("unverified", "unverified", nil)
-	}
-	if o.Note != "" {
-		values = values.Quote("remark", o.Note)
 	}
 	worst, _, from := formula.WorstOf(u.S, run.Comps)
 	f := finding.NewFinding(sev, code, posOf(LimitCheck{Contributions: from}), values).On(u.name()).By(finding.TheAssessor)
 	if code == "other-law" || code == "other-law-open" {
 		f = f.By(finding.TheMaker)
 	}
-	f.Sum, f.Grade = run.In.TermsOf(from), &worst.Max
+	f.Sum, f.Grade, f.Cause = run.In.TermsOf(from), &worst.Max, o.Kind+"/"+o.About
 	return f
+}
+
+// ruleSource says what a finding rests on: the act or opinion, its market and day.
+func (run *Run) ruleSource(o *table.OtherRule) finding.Values {
+	v := formula.With().Quote("source", o.Source).Names("markets", formula.MarketNames(o.Markets))
+	if o.Kind == table.KindLaw {
+		v = v.Day("from", o.From)
+	}
+	if o.FromMemory() || o.LimitPct != nil && !o.FigureSeen {
+		v = v.Term("unverified", "unverified", nil)
+	}
+	if o.Note != "" {
+		v = v.Quote("remark", o.Note)
+	}
+	return finding.Values{{Kind: finding.KindTerm, Text: "other-rule", List: v}}
 }
 
 // comingForms are the forms of a finding about a rule on particles that is not yet in force.

@@ -66,7 +66,7 @@ func TestOtherLaw(t *testing.T) {
 						assert.Equal(t, c.severity, f.Severity)
 						rule, ok := f.Values.Get("rule")
 						require.True(t, ok)
-						require.NotEmpty(t, rule.Text, "it names what it rests on")
+						require.NotEmpty(t, rule.List, "it names what it rests on")
 					}
 				}
 			}

@@ -1,6 +1,9 @@
 package rows_test
 
 import (
+	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -9,6 +12,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/ingredients/exact"
 )
 
 // allergenNumbers are numbers of ours that the export of an entry does not print,
@@ -18,6 +22,40 @@ var allergenNumbers = map[string]string{
 	"284-515-8": "EC number of lemon oil, III/353; the export prints the CAS number alone",
 	"283-289-8": "EC number of a rose oil, III/366", "296-213-3": "EC number of a rose oil, III/366",
 	"284-111-1": "EC number of sandalwood oil, III/367; the export prints the CAS number alone",
+}
+
+// TestAllergenDates: the names of Directive 2003/15/EC are due from 11 March 2005;
+// those of Regulation (EU) 2023/1545 in the EU from 1 August 2026, and goods placed on
+// the market before are sold to 31 July 2028. HICC: Regulation (EU) 2017/1410, 23
+// August 2019 and 2021. Butylphenyl methylpropional: Regulation (EU) 2021/1902, 1 March
+// 2022, and in GB SI 2022/659, 15 October and 15 December 2022.
+func TestAllergenDates(t *testing.T) {
+	byEntry := map[string]map[string]string{}
+	for _, r := range published(t, "allergen_entries.csv") {
+		byEntry[r["entry"]] = r
+	}
+	for _, a := range law.AllergenRows(table.Builtin()) {
+		from, until := exact.Date(20050311), exact.Date(0)
+		e := byEntry[a.Entry]
+		switch {
+		case strings.HasPrefix(a.Key, "butylphenyl-methylpropional"):
+			from = 20220301
+			if a.Market == rows.GB {
+				from, until = 20221015, 20221214
+			}
+		case a.Prohibited:
+			from, until = 20190823, 20210822
+		case a.Market == rows.EU && e["act"] == "(EU) 2023/1545":
+			if n, _ := strconv.Atoi(a.Entry); n > 92 || n == 46 { // 46 was a limit without a label before
+				from = 20260801
+			}
+			if from == 20260801 || slices.Contains([]string{"45", "70", "88"}, a.Entry) {
+				until = 20280731 // of the older ones those whose text took in further substances or uses
+			}
+		}
+		require.Equal(t, from, a.From, a.Key)
+		require.Equal(t, until, a.Until, a.Key)
+	}
 }
 
 // TestAllergenEntries compares the allergens with the export of their entries of

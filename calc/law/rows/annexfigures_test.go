@@ -203,4 +203,12 @@ func TestLimitSpecs(t *testing.T) {
 		}
 	}
 	require.Greater(t, compared, 40)
+	// Annex III/60, 61 and 62 of the export: at most 50 micrograms of nitrosamine in one kilogram
+	for _, l := range law.Limits(table.Builtin()) {
+		for _, spec := range l.Spec {
+			if strings.HasPrefix(spec, "nitrosamine_ug_kg") {
+				require.Equal(t, "nitrosamine_ug_kg<=50", spec, l.Key)
+			}
+		}
+	}
 }
