@@ -82,10 +82,13 @@ func (b *labelling) ingredients() {
 		i.Remark = joinRemarks(i.Remark, "names not settled: "+formula.JoinAnd(open))
 		b.say(finding.NewFinding(finding.Ask, "label-names-open", b.facts.Pos, formula.With().Names("names", open)), "I11")
 	}
+	if oils := oilsBothWays(b.results); len(oils) > 0 {
+		b.say(finding.NewFinding(finding.Ask, "oil-two-names", b.facts.Pos, formula.With().Names("oils", oils)), "I10")
+	}
 	for _, name := range offList(b.results) { // it may have to be named, and the list says so
 		i.Text += ", [" + name + "]"
 	}
-	b.add(i, "L08", "I01", "I02", "I03", "I11")
+	b.add(i, "L08", "I01", "I02", "I03", "I10", "I11")
 }
 
 // openNames are the names of the sheets that no list settles, in order.
@@ -132,6 +135,26 @@ func twoNames(results []*calc.Result) []string {
 		}
 	}
 	return both
+}
+
+// oilsBothWays are the oils and extracts of plants that one material brings in under
+// their own name and another inside Parfum or Aroma.
+func oilsBothWays(results []*calc.Result) []string {
+	var oils []string
+	for _, r := range results {
+		for _, s := range r.Whole().Substances {
+			named, inside := false, false
+			for _, c := range s.Contributions {
+				if sheet := r.Input.Sheets[c.Ingredient]; sheet != nil {
+					named, inside = named || !sheet.IsScent(), inside || sheet.IsScent()
+				}
+			}
+			if named && inside && formula.IsBotanical(r.Input.Law, s.INCI) && !slices.Contains(oils, s.INCI) {
+				oils = append(oils, s.INCI)
+			}
+		}
+	}
+	return oils
 }
 
 func joinRemarks(a, b string) string {

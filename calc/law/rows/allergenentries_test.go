@@ -28,7 +28,8 @@ var allergenNumbers = map[string]string{
 // those of Regulation (EU) 2023/1545 in the EU from 1 August 2026, and goods placed on
 // the market before are sold to 31 July 2028. HICC: Regulation (EU) 2017/1410, 23
 // August 2019 and 2021. Butylphenyl methylpropional: Regulation (EU) 2021/1902, 1 March
-// 2022, and in GB SI 2022/659, 15 October and 15 December 2022.
+// 2022; its days in GB (SI 2022/659) were not read a second time and are left out.
+// Which of the older names have a time to sell off follows the table alone: see 45, 70, 88.
 func TestAllergenDates(t *testing.T) {
 	byEntry := map[string]map[string]string{}
 	for _, r := range published(t, "allergen_entries.csv") {
@@ -41,7 +42,7 @@ func TestAllergenDates(t *testing.T) {
 		case strings.HasPrefix(a.Key, "butylphenyl-methylpropional"):
 			from = 20220301
 			if a.Market == rows.GB {
-				from, until = 20221015, 20221214
+				continue
 			}
 		case a.Prohibited:
 			from, until = 20190823, 20210822
