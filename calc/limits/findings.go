@@ -50,7 +50,7 @@ func byInstrument(checks []LimitCheck) (made, drafts []LimitCheck) {
 func (run *Run) draftFinding(c LimitCheck) finding.Finding {
 	values := finding.With().Range("content", c.Content, "%", finding.FourDigits).
 		MaybeNum("limit", c.LimitPct, "%", finding.AsIs).Quote("basis", c.Row.Basis.Text).Quote("rule", c.Row.Source).Day("from", c.Row.From)
-	f := finding.NewFinding(finding.Ask, "draft-law", posOf(c), values).On(subjectOf(c)).By(finding.TheMaker)
+	f := finding.NewFinding(finding.Ask, "draft-law", PosOf(c), values).On(subjectOf(c)).By(finding.TheMaker)
 	f.Sum = run.sumOf(c)
 	return f
 }
@@ -127,8 +127,8 @@ func worthAsking(c LimitCheck) bool {
 
 func subjectOf(c LimitCheck) string { return strings.Join(c.Substances, " + ") }
 
-// posOf is the formula line that brings most of it.
-func posOf(c LimitCheck) exact.Pos {
+// PosOf is the formula line that brings most of it.
+func PosOf(c LimitCheck) exact.Pos {
 	var pos exact.Pos
 	var most exact.Num
 	for i, k := range c.Contributions {
@@ -159,7 +159,7 @@ func (run *Run) stop(c LimitCheck, day exact.Date) finding.Finding {
 		v = run.counted(append(content, where...), c)
 		v, settle = run.ways(v, c)
 	}
-	f := finding.NewFinding(finding.Stop, code, posOf(c), v.Source("law", formula.LawSource(c.Row, day))).On(subjectOf(c)).By(finding.TheMaker)
+	f := finding.NewFinding(finding.Stop, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).On(subjectOf(c)).By(finding.TheMaker)
 	most := c.Content.Max
 	f.Settle, f.Sum, f.Grade, f.Cause = settle, run.sumOf(c), &most, subjectKey(c)
 	if c.needsExact() {
@@ -183,7 +183,7 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 	case c.Shape.Doubt != "":
 		code, form, who = "limit-entry", "entries", widest
 		v = v.Those("sheets", run.filesOf(c))
-		if len(c.Shape.standsFor) > 0 { // name and number contradict each other
+		if len(c.Shape.standsFor) > 0 { // Name and number contradict each other
 			form = "number"
 			v = v.Name("cas", c.Shape.cas).Names("others", c.Shape.standsFor)
 		}
@@ -207,7 +207,7 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 	if code == "limit-undecided" && len(c.Shape.missing) > 0 {
 		v = v.Those("facts", factTerms(c.Shape.missing)).Those("fixes", fixTerms(c.Shape.missing, run.filesOf(c)))
 	}
-	f := finding.NewFinding(finding.Ask, code, posOf(c), v.Source("law", formula.LawSource(c.Row, day))).As(form).On(subjectOf(c)).By(who)
+	f := finding.NewFinding(finding.Ask, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).As(form).On(subjectOf(c)).By(who)
 	f.Sum = run.sumOf(c)
 	return f
 }

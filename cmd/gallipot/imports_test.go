@@ -132,6 +132,10 @@ var arrows = map[string][]string{
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/safety", "calc/law/table", "calc/listing",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
+	"calc/otherlaw": {
+		"calc/formula", "calc/law", "calc/law/table", "calc/limits", "ingredients/exact",
+		"ingredients/finding",
+	},
 	"calc/standards": {
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits", "ingredients",
 		"ingredients/exact", "ingredients/finding",
@@ -142,8 +146,8 @@ var arrows = map[string][]string{
 	// floor 10
 	"calc": {
 		"calc/exposure", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits",
-		"calc/listing", "calc/preservation", "calc/soap", "calc/standards", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/source",
+		"calc/listing", "calc/otherlaw", "calc/preservation", "calc/soap", "calc/standards",
+		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	// floor 11
 	"calc/calctest": {
