@@ -329,6 +329,8 @@ var arrows = map[string][]string{
 
 // outside says which other modules each package may import, test files apart.
 var outside = map[string][]string{
+	"calc/calctest":                 {"github.com/stretchr/testify"},
+	"calc/formula/formulatest":      {"github.com/stretchr/testify"},
 	"cmd/gallipot":                  {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra"},
 	"dossier/bench/frame":           {"golang.org/x/image"},
 	"dossier/document/documenttest": {"github.com/stretchr/testify"},
