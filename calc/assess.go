@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
+	"gallipot/calc/otherlaw"
 	"gallipot/calc/preservation"
 	"gallipot/calc/soap"
 	"gallipot/calc/standards"
@@ -92,7 +93,7 @@ func (g *groundwork) assess(market rows.Market) *Result {
 	run := limits.NewRun(in, r.Compositions)
 	r.Limits, found = run.Limits()
 	say(found)
-	r.OtherLaw, found = run.OtherLaw()
+	r.OtherLaw, found = otherlaw.Against(run)
 	say(found)
 	say(allergensToCome(in, r.Compositions, in.Materials, r.Allergens))
 	r.Standards, found = standards.StandardsOfLimitRun(run)

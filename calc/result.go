@@ -8,6 +8,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
+	"gallipot/calc/otherlaw"
 	"gallipot/calc/soap"
 	"gallipot/calc/standards"
 	"gallipot/ingredients"
@@ -28,7 +29,7 @@ type Result struct {
 	Fragrances    []standards.FragranceUse
 	FragranceSums []standards.FragranceSum // the highest first
 	Limits        []limits.LimitCheck
-	OtherLaw      []limits.OtherCheck
+	OtherLaw      []otherlaw.Check
 	Standards     []standards.StandardCheck
 	Exposure      exposure.Exposure
 	Inhalation    exposure.Inhalation

@@ -187,30 +187,6 @@ func FuzzPrint(f *testing.F) {
 	})
 }
 
-// FuzzParseCodeScheme: what parses numbers two batches differently, and the
-// second counts on from the first.
-func FuzzParseCodeScheme(f *testing.F) {
-	for _, s := range []string{workshop.DefaultCode, "{id}-{count3}", "{variant}{yearday}{letter}", "{count}", "{letter}{count}", "{", "}", "{year7}{count}", "a b{count}", "{count6}x", ""} {
-		f.Add(s)
-	}
-	f.Fuzz(func(t *testing.T, text string) {
-		s, err := workshop.ParseCodeScheme(text)
-		if err != nil {
-			var v *exact.ValueError
-			require.ErrorAs(t, err, &v)
-			require.NotEmpty(t, v.Fix)
-			return
-		}
-		first, err := s.Next(nil, "heath-wash", "duo", testDay)
-		if err != nil {
-			return
-		}
-		second, err := s.Next([]string{first}, "heath-wash", "duo", testDay)
-		require.NoError(t, err)
-		require.NotEqual(t, strings.ToUpper(first), strings.ToUpper(second))
-	})
-}
-
 // FuzzParseMass: what parses is above nothing and prints back to the same mass.
 func FuzzParseMass(f *testing.F) {
 	for _, s := range []string{"2kg", "500 g", "1.5 KG", "0g", "-1kg", "kg", "1e3g", "1,5kg", "\u00a02kg"} {

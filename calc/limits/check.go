@@ -66,7 +66,7 @@ func byNumber(uses []*LimitUse) [][]*LimitUse {
 	var groups [][]*LimitUse
 	for _, u := range uses {
 		i := slices.IndexFunc(groups, func(g []*LimitUse) bool {
-			return u.S.CAS != "" && g[0].S.CAS == u.S.CAS && g[0].S.Nano == u.S.Nano && g[0].isTrace() == u.isTrace()
+			return u.S.CAS != "" && g[0].S.CAS == u.S.CAS && g[0].S.Nano == u.S.Nano && g[0].IsTrace() == u.IsTrace()
 		})
 		if i < 0 {
 			groups = append(groups, []*LimitUse{u})
@@ -115,7 +115,7 @@ func (run *Run) oneCheck(row *table.Limit, same []*LimitUse, day exact.Date) Lim
 // TraceEntry names the entry that a prohibition leaves traces to, where the use
 // is one and that entry is in force for it.
 func (run *Run) TraceEntry(row *table.Limit, u *LimitUse, day exact.Date) string {
-	if row.Traces == "" || !row.Prohibited() || !u.isTrace() {
+	if row.Traces == "" || !row.Prohibited() || !u.IsTrace() {
 		return ""
 	}
 	for _, m := range u.Matches {
@@ -137,7 +137,7 @@ func (run *Run) show(c *LimitCheck, uses []*LimitUse) {
 	c.HighestPct, c.Room = nil, nil
 }
 
-func (u *LimitUse) name() string {
+func (u *LimitUse) Name() string {
 	if u.S.Nano {
 		return u.S.INCI + " (nano)"
 	}
@@ -201,7 +201,7 @@ func (run *Run) sumCheck(row *table.Limit, uses []*LimitUse, day exact.Date) Lim
 	}
 	c.Shape.Uses = nil
 	for _, t := range terms {
-		c.Substances = append(c.Substances, t.U.name())
+		c.Substances = append(c.Substances, t.U.Name())
 		c.Shape.Uses = append(c.Shape.Uses, t.U)
 		if m := t.U.match(row); m != nil && m.doubt != "" {
 			c.Shape.Doubt = m.doubt
@@ -240,7 +240,7 @@ func ownTerms(terms []Term) []Term {
 func NamesOf(uses []*LimitUse) []string {
 	var names []string
 	for _, u := range uses {
-		names = append(names, u.name())
+		names = append(names, u.Name())
 	}
 	return names
 }
@@ -368,7 +368,7 @@ func (run *Run) prohibit(c LimitCheck, terms []Term, a answer) LimitCheck {
 	mix, counted := run.Worst(terms, false)
 	run.fill(&c, terms, mix, counted, c.Row.MaxPct)
 	c.Shape.Kind = CheckProhibited
-	c.Shape.traces, c.Shape.Certain, c.Shape.open = u.isTrace(), u.isCertain(), a.Verdict == law.Undecided
+	c.Shape.traces, c.Shape.Certain, c.Shape.open = u.IsTrace(), u.isCertain(), a.Verdict == law.Undecided
 	switch {
 	case a.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(a.Missing)

@@ -30,18 +30,6 @@ func (m *matcher) factor(row *table.Limit, name string) (f exact.Num, remark str
 	return one, "the table has no factor for " + name + ": it is counted whole", true
 }
 
-// Term is one substance that counts for a row.
-type Term struct {
-	U      *LimitUse
-	Factor exact.Num
-	remark string
-	Sure   bool // its condition holds; false: it may hold
-	whole  bool // the table has no factor: it is counted whole, and may count for less
-	Own    bool // the row itself names it; false: it is added by the sum rule
-	// only limits what counts to some materials; nil counts all.
-	Only map[string]bool
-}
-
 // in returns what the term counts in one mixture, % in the basis of the row.
 func (t Term) in(mix int) exact.Range {
 	s := t.U.PerComp[mix]
@@ -206,4 +194,11 @@ func basisTerm(row *table.Limit, t Term, s *formula.Substance) finding.Term {
 		v = v.Term("remark", "counted-whole", formula.With().Name("substance", name))
 	}
 	return finding.Term{Key: "counted-as", Values: v}
+}
+
+// FactorOf converts the content of a substance to the basis of a row; whole says that
+// there is no factor and it counts as it is.
+func (run *Run) FactorOf(row *table.Limit, inci string) (f exact.Num, whole bool) {
+	f, _, whole = run.Matcher.factor(row, inci)
+	return f, whole
 }

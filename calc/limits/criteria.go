@@ -46,15 +46,15 @@ func (run *Run) criteria(checks []LimitCheck) []criterion {
 			continue
 		}
 		for _, u := range c.Shape.Uses {
-			if u.match(c.Row) == nil || u.isTrace() {
+			if u.match(c.Row) == nil || u.IsTrace() {
 				continue
 			}
 			if ph := c.Row.PH; ph != nil {
-				add(criterion{Substance: u.name(), Text: phWords(ph), Row: c.Row})
+				add(criterion{Substance: u.Name(), Text: phWords(ph), Row: c.Row})
 			}
 			for _, spec := range run.specOf(c, u) {
 				for _, id := range SortedMaterials(u.S) {
-					k := criterion{Ingredient: id, Substance: u.name(), Text: specWords(spec), Row: c.Row}
+					k := criterion{Ingredient: id, Substance: u.Name(), Text: specWords(spec), Row: c.Row}
 					if s := run.In.Sheets[id]; s != nil {
 						k.Supplier, k.Paper = formula.SupplierName(s), criterionPaper(s, run.In.Date)
 					}

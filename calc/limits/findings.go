@@ -51,7 +51,7 @@ func byInstrument(checks []LimitCheck) (made, drafts []LimitCheck) {
 func (run *Run) draftFinding(c LimitCheck) finding.Finding {
 	values := finding.With().Range("content", c.Content, "%", finding.FourDigits).
 		MaybeNum("limit", c.LimitPct, "%", finding.AsIs).Quote("basis", c.Row.Basis.Text).Quote("rule", c.Row.Source).Day("from", c.Row.From)
-	f := finding.NewFinding(finding.Ask, "draft-law", posOf(c), values).On(subjectOf(c)).By(finding.TheMaker)
+	f := finding.NewFinding(finding.Ask, "draft-law", PosOf(c), values).On(subjectOf(c)).By(finding.TheMaker)
 	f.Sum = run.sumOf(c)
 	return f
 }
@@ -128,8 +128,8 @@ func worthAsking(c LimitCheck) bool {
 
 func subjectOf(c LimitCheck) string { return strings.Join(c.Substances, " + ") }
 
-// posOf is the formula line that brings most of it.
-func posOf(c LimitCheck) exact.Pos {
+// PosOf is the formula line that brings most of it.
+func PosOf(c LimitCheck) exact.Pos {
 	var pos exact.Pos
 	var most exact.Num
 	for i, k := range c.Contributions {
@@ -160,7 +160,7 @@ func (run *Run) stop(c LimitCheck, day exact.Date) finding.Finding {
 		v = run.counted(append(content, where...), c)
 		v, settle = run.ways(v, c)
 	}
-	f := finding.NewFinding(finding.Stop, code, posOf(c), v.Source("law", formula.LawSource(c.Row, day))).On(subjectOf(c)).By(finding.TheMaker)
+	f := finding.NewFinding(finding.Stop, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).On(subjectOf(c)).By(finding.TheMaker)
 	most := c.Content.Max
 	f.Settle, f.Sum, f.Grade, f.Cause = settle, run.sumOf(c), &most, subjectKey(c)
 	if c.needsExact() {
@@ -184,7 +184,7 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 	case c.Shape.Doubt != "":
 		code, form, who = "limit-entry", cmp.Or(doubtForms[c.Shape.Doubt], "other"), widest
 		v = v.Those("sheets", run.filesOf(c))
-		if len(c.Shape.standsFor) > 0 { // name and number contradict each other
+		if len(c.Shape.standsFor) > 0 { // Name and number contradict each other
 			form = "number"
 			v = v.Name("cas", c.Shape.cas).Names("others", c.Shape.standsFor)
 		}
@@ -211,7 +211,7 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 			v = v.Quote("only", c.Row.OnlyForm)
 		}
 	}
-	f := finding.NewFinding(finding.Ask, code, posOf(c), v.Source("law", formula.LawSource(c.Row, day))).As(form).On(subjectOf(c)).By(who)
+	f := finding.NewFinding(finding.Ask, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).As(form).On(subjectOf(c)).By(who)
 	f.Sum = run.sumOf(c)
 	return f
 }

@@ -268,7 +268,7 @@ func TestNamesOfEntries(t *testing.T) {
 	assert.Equal(t, map[string]bool{"a": true, "b": true}, materialsOf([]*LimitUse{u, v}))
 	assert.Equal(t, []string{"A", "B"}, NamesOf([]*LimitUse{u, v}))
 	v.S.Nano = true
-	assert.Equal(t, "B (nano)", v.name())
+	assert.Equal(t, "B (nano)", v.Name())
 	assert.True(t, u.isCertain())
 	assert.False(t, brought(t, "A", "a", "0-1").isCertain())
 	u.S.Contributions[0].Route = formula.ByImpurity

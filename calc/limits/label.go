@@ -12,15 +12,6 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// labelDue says whether a row's wording belongs on the label.
-type labelDue int
-
-const (
-	labelNone labelDue = iota
-	labelMaybe
-	labelCertain
-)
-
 // LabelText is a wording that the law asks for on the label.
 type LabelText struct {
 	Text       string
@@ -70,7 +61,7 @@ func labelWords(c LimitCheck) string {
 // A row that holds asks for it; one that may hold may ask for it. Its label
 // columns narrow that: to contents above a figure, to a further condition.
 func (run *Run) label(c *LimitCheck) labelDue {
-	if c.Row.LabelText == "" || !slices.ContainsFunc(c.Shape.Uses, func(u *LimitUse) bool { return !u.isTrace() }) {
+	if c.Row.LabelText == "" || !slices.ContainsFunc(c.Shape.Uses, func(u *LimitUse) bool { return !u.IsTrace() }) {
 		return labelNone
 	}
 	duty, also := c.Row.Label, labelCertain

@@ -2,7 +2,6 @@ package limits
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
@@ -160,11 +159,11 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 			continue
 		}
 		sev := finding.Ask
-		if u.isTrace() {
+		if u.IsTrace() {
 			sev = finding.Note
 		}
 		f := finding.NewFinding(sev, "no-line", u.S.Contributions[0].LinePos,
-			formula.With().Quote("type", formula.LowerFirst(run.In.Type.Name)).Day("day", day).Source("rows", st.rows)).On(u.name()).By(finding.TheAssessor)
+			formula.With().Quote("type", formula.LowerFirst(run.In.Type.Name)).Day("day", day).Source("rows", st.rows)).On(u.Name()).By(finding.TheAssessor)
 		f.Sum = run.In.TermsOf(u.S.Contributions)
 		fs = append(fs, f)
 	}
@@ -190,11 +189,6 @@ func (run *Run) classFindings(checks []LimitCheck, day exact.Date) []finding.Fin
 	return fs
 }
 
-// NameWords splits a name into lower-case words.
-func NameWords(name string) []string {
-	return strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == ' ' || r == '-' || r == '/' })
-}
-
 // Lets says whether a class entry leaves a substance to another entry or names
 // it as an exception.
 func (run *Run) Lets(u *LimitUse, row *table.Limit) bool {
@@ -213,7 +207,7 @@ func (run *Run) classMember(u *LimitUse, row *table.Limit, day exact.Date) (find
 		return finding.Finding{}, false
 	}
 	f := finding.NewFinding(finding.Ask, "class-member", u.S.Contributions[0].LinePos,
-		formula.With().Name("entry", formula.EntryOf(row)).Quote("class", row.Names[0]).Source("law", formula.LawSource(row, day))).On(u.name()).By(finding.TheAssessor)
+		formula.With().Name("entry", formula.EntryOf(row)).Quote("class", row.Names[0]).Source("law", formula.LawSource(row, day))).On(u.Name()).By(finding.TheAssessor)
 	f.Sum = run.In.TermsOf(u.S.Contributions)
 	return f, true
 }

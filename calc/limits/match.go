@@ -43,11 +43,6 @@ type matcher struct {
 	carries   map[string]bool         // names known for another function than preserving, colouring or filtering UV
 }
 
-// inForce says whether a row binds a newly placed product on a day.
-func (run *Run) inForce(row *table.Limit, day exact.Date) bool {
-	return row.In(run.In.Market, day)
-}
-
 // standardRows are the rows of one Standard.
 type standardRows struct {
 	Rows  []*table.FragranceStandard
@@ -350,4 +345,9 @@ func (m *matcher) sumRows(l *table.Limit, market rows.Market, day exact.Date) []
 type element struct {
 	word string // as it stands in ingredient names, lower case
 	row  *table.Limit
+}
+
+// NameWords splits a name into lower-case words.
+func NameWords(name string) []string {
+	return strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == ' ' || r == '-' || r == '/' })
 }

@@ -81,7 +81,7 @@ func (run *Run) exclusiveCheck(row *table.Limit, uses []*LimitUse, day exact.Dat
 }
 
 // narrower returns a rival that names fewer substances: where only what both
-// name is there, that row is the one meant for it.
+// Name is there, that row is the one meant for it.
 func narrower(row *table.Limit, rivals []*table.Limit) *table.Limit {
 	for _, r := range rivals {
 		if len(r.Names) < len(row.Names) {
@@ -142,7 +142,7 @@ func without(a, b []*LimitUse) []*LimitUse {
 // colourCheck settles a row of the colourant list. The list permits: a colourant
 // is allowed where one of its rows holds, and nowhere else.
 func (run *Run) colourCheck(row *table.Limit, u *LimitUse, day exact.Date) LimitCheck {
-	c := LimitCheck{Row: row, Substances: []string{u.name()}, Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: []*LimitUse{u}}}
+	c := LimitCheck{Row: row, Substances: []string{u.Name()}, Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: []*LimitUse{u}}}
 	sure, may := u.HasRole(fnColorant)
 	terms := []Term{run.termOf(row, u, sure)}
 	mix, counted := run.Worst(terms, false)
@@ -192,10 +192,4 @@ func (run *Run) otherColourRow(row *table.Limit, u *LimitUse, day exact.Date) st
 		}
 	}
 	return ""
-}
-
-// HasRole says whether a substance certainly has a function, and whether it may.
-func (u *LimitUse) HasRole(function string) (sure, may bool) {
-	sure = slices.Contains(u.Roles.Main, function)
-	return sure, sure || slices.Contains(u.Roles.All, function) || !u.Roles.Known
 }

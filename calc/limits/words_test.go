@@ -129,7 +129,7 @@ func TestPlaceOfALimit(t *testing.T) {
 			}
 			c.Contributions = append(c.Contributions, k)
 		}
-		return posOf(c)
+		return PosOf(c)
 	}
 	assert.Equal(t, 2, at("0.1-0.2", 1, "0.1-0.3", 2, "0.2", 3).Line)
 	assert.Equal(t, 1, at("0.3", 1, "0.1-0.3", 2).Line)

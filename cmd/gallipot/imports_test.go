@@ -135,6 +135,10 @@ var arrows = map[string][]string{
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/safety", "calc/law/table", "calc/listing",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
+	"calc/otherlaw": {
+		"calc/formula", "calc/law", "calc/law/table", "calc/limits", "ingredients/exact",
+		"ingredients/finding",
+	},
 	"calc/standards": {
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits", "ingredients",
 		"ingredients/exact", "ingredients/finding",
@@ -145,8 +149,8 @@ var arrows = map[string][]string{
 	// floor 10
 	"calc": {
 		"calc/exposure", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits",
-		"calc/listing", "calc/preservation", "calc/soap", "calc/standards", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/source",
+		"calc/listing", "calc/otherlaw", "calc/preservation", "calc/soap", "calc/standards",
+		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	// floor 11
 	"calc/calctest": {
@@ -330,6 +334,8 @@ var arrows = map[string][]string{
 
 // outside says which other modules each package may import, test files apart.
 var outside = map[string][]string{
+	"calc/calctest":                 {"github.com/stretchr/testify"},
+	"calc/formula/formulatest":      {"github.com/stretchr/testify"},
 	"cmd/gallipot":                  {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra", "github.com/spf13/pflag"},
 	"dossier/bench/frame":           {"golang.org/x/image"},
 	"dossier/document/documenttest": {"github.com/stretchr/testify"},

@@ -223,7 +223,7 @@ func partyKey(who []finding.Party) string { return "\x00" + words.Whom(who) }
 // Those of the workshop as a whole come first: what could not be read, what
 // stands in workshop.yaml, and with everything set all that was found on reading.
 func MergeFindings(w *workshop.Workshop, as []*Assessment, everything bool) []finding.Finding {
-	joined := MergeProducts(as)
+	joined := mergeProducts(as)
 	have := map[string]bool{}
 	for _, f := range joined {
 		have[f.Key()] = true
@@ -240,7 +240,7 @@ func MergeFindings(w *workshop.Workshop, as []*Assessment, everything bool) []fi
 	return all
 }
 
-func MergeProducts(as []*Assessment) []finding.Finding {
+func mergeProducts(as []*Assessment) []finding.Finding {
 	var all []finding.Finding
 	at := map[string]int{}
 	products := map[string][]string{}

@@ -13,8 +13,8 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// TraceRow is one use of one lot: which batch, how much of it.
-type TraceRow struct {
+// lotUse is one use of one lot: which batch, how much of it.
+type lotUse struct {
 	Lot         string     `json:"lot"`
 	SupplierLot string     `json:"supplier_lot"`
 	Ingredient  string     `json:"ingredient"`
@@ -44,7 +44,7 @@ type TraceRow struct {
 type Trace struct {
 	Asked string     `json:"asked"`
 	Kind  string     `json:"kind"` // lot or batch
-	Rows  []TraceRow `json:"rows"`
+	Rows  []lotUse `json:"rows"`
 }
 
 // TraceLot finds every batch that a lot went into, by the maker's or the
@@ -53,7 +53,7 @@ type Trace struct {
 //
 // found is false where no record has the lot.
 func TraceLot(w *workshop.Workshop, lot string) (t *Trace, found bool) {
-	t = &Trace{Asked: lot, Kind: "lot", Rows: []TraceRow{}}
+	t = &Trace{Asked: lot, Kind: "lot", Rows: []lotUse{}}
 	done := map[string]bool{}
 	follow(w, lot, "", done, &t.Rows)
 	sortTrace(t.Rows)
@@ -61,7 +61,7 @@ func TraceLot(w *workshop.Workshop, lot string) (t *Trace, found bool) {
 	return t, len(t.Rows) > 0
 }
 
-func follow(w *workshop.Workshop, lot, via string, done map[string]bool, rows *[]TraceRow) {
+func follow(w *workshop.Workshop, lot, via string, done map[string]bool, rows *[]lotUse) {
 	key := strings.ToLower(strings.TrimSpace(lot))
 	if key == "" || done[key] {
 		return
@@ -90,7 +90,7 @@ func TraceBatch(w *workshop.Workshop, code string) (t *Trace, found bool) {
 	if b == nil {
 		return nil, false
 	}
-	t = &Trace{Asked: b.Code, Kind: "batch", Rows: []TraceRow{}}
+	t = &Trace{Asked: b.Code, Kind: "batch", Rows: []lotUse{}}
 	for _, l := range b.Lines {
 		if len(l.Lots) == 0 {
 			t.Rows = append(t.Rows, traceRow(w, b, l, workshop.BatchLot{}, ""))
@@ -104,7 +104,7 @@ func TraceBatch(w *workshop.Workshop, code string) (t *Trace, found bool) {
 }
 
 // markRepeats marks the rows whose batch has a row before them.
-func markRepeats(rows []TraceRow) {
+func markRepeats(rows []lotUse) {
 	met := map[string]bool{}
 	for i := range rows {
 		rows[i].CountedAbove = met[rows[i].Batch]
@@ -112,8 +112,8 @@ func markRepeats(rows []TraceRow) {
 	}
 }
 
-func traceRow(w *workshop.Workshop, b *workshop.Batch, l workshop.BatchLine, x workshop.BatchLot, via string) TraceRow {
-	r := TraceRow{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient, BestBefore: x.BestBefore, G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
+func traceRow(w *workshop.Workshop, b *workshop.Batch, l workshop.BatchLine, x workshop.BatchLot, via string) lotUse {
+	r := lotUse{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient, BestBefore: x.BestBefore, G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
 		Product: b.Product, Variant: b.Variant, BatchG: b.WeighedG(), Units: b.Yield.FilledUnits, State: b.State(), Sent: sentText(b.Sent), Via: via,
 		Rejected: b.Yield.RejectedUnits, Retained: b.Retained.Units, SentUnits: sentUnits(b.Sent)}
 	if r.Units != nil && r.SentUnits != nil {
@@ -170,8 +170,8 @@ func sentUnits(list []workshop.BatchSent) *int {
 	return &sum
 }
 
-func sortTrace(rows []TraceRow) {
-	slices.SortStableFunc(rows, func(a, b TraceRow) int {
+func sortTrace(rows []lotUse) {
+	slices.SortStableFunc(rows, func(a, b lotUse) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), strings.Compare(a.Batch, b.Batch), strings.Compare(a.Ingredient, b.Ingredient))
 	})
 }

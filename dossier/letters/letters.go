@@ -71,11 +71,11 @@ type request struct {
 // laboratoryNote asks for tests.
 type laboratoryNote struct {
 	letterHead
-	Products []LaboratoryProduct
+	Products []toTest
 }
 
-// LaboratoryProduct is a product with the tests it needs.
-type LaboratoryProduct struct {
+// toTest is a product with the tests it needs.
+type toTest struct {
 	Name, Revision string
 	Facts          []string
 	Tests          []laboratoryTest
@@ -87,11 +87,11 @@ type laboratoryTest struct{ Name, How, Why string }
 // assessorNote asks for decisions.
 type assessorNote struct {
 	letterHead
-	Products []AssessorProduct
+	Products []toDecide
 }
 
-// AssessorProduct is a product with what is to be decided on it.
-type AssessorProduct struct {
+// toDecide is a product with what is to be decided on it.
+type toDecide struct {
 	Name, Revision, Fingerprint string
 	Questions                   []string
 }
@@ -261,8 +261,8 @@ func (r request) bare() bool {
 }
 
 // assessorProduct gathers what the assessor is asked about a product.
-func assessorProduct(a *assess.Assessment) (AssessorProduct, bool) {
-	p := AssessorProduct{Name: a.Product.Name, Revision: "revision " + words.Itoa(a.Product.Revision), Fingerprint: a.Fingerprint}
+func assessorProduct(a *assess.Assessment) (toDecide, bool) {
+	p := toDecide{Name: a.Product.Name, Revision: "revision " + words.Itoa(a.Product.Revision), Fingerprint: a.Fingerprint}
 	for _, x := range a.Findings {
 		if x.Severity != finding.Ask || !x.IsAsked(finding.RoleAssessor) {
 			continue

@@ -89,8 +89,8 @@ func requestOf(x finding.Finding) (request, bool) {
 var LaboratoryItems = []string{"A2c", "A3b", "A3c", "A3d", "A4c"}
 
 // laboratoryProduct gathers the tests that a product needs.
-func laboratoryProduct(f *evidence.Filing) (LaboratoryProduct, bool) {
-	p := LaboratoryProduct{Name: f.P.Name, Revision: "revision " + words.Itoa(f.P.Revision), Facts: laboratoryFacts(f)}
+func laboratoryProduct(f *evidence.Filing) (toTest, bool) {
+	p := toTest{Name: f.P.Name, Revision: "revision " + words.Itoa(f.P.Revision), Facts: laboratoryFacts(f)}
 	for _, row := range law.Dossier(f.Law) {
 		x := f.Answer(row.Key)
 		if !slices.Contains(LaboratoryItems, row.Key) || !x.Open() || !ready.AsksFor(x.From, words.LaboratoryWord) {

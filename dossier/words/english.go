@@ -7,11 +7,11 @@ import (
 	"unicode/utf8"
 )
 
-// And joins words by commas and "and".
-func And(words []string) string { return join(words, " and ") }
+// and joins words by commas and "and".
+func and(words []string) string { return join(words, " and ") }
 
-// Or joins words by commas and "or".
-func Or(words []string) string { return join(words, " or ") }
+// or joins words by commas and "or".
+func or(words []string) string { return join(words, " or ") }
 
 func join(words []string, last string) string {
 	n := len(words) - 1

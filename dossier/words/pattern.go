@@ -198,7 +198,7 @@ func (x part) print(v finding.Value, s *speaker) string {
 	}
 	switch x.mode {
 	case "or":
-		return Or(list)
+		return or(list)
 	case ";":
 		return strings.Join(list, "; ")
 	case ",":
@@ -206,5 +206,5 @@ func (x part) print(v finding.Value, s *speaker) string {
 	case "+":
 		return strings.Join(list, " + ")
 	}
-	return And(list)
+	return and(list)
 }

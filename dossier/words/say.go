@@ -117,7 +117,7 @@ func Whom(who []finding.Party) string {
 	for _, p := range who {
 		names = append(names, partyName(p))
 	}
-	return Or(names)
+	return or(names)
 }
 
 func partyName(p finding.Party) string {

@@ -37,26 +37,26 @@ type codePart struct {
 	width int // digits of a count; 0: as many as it needs
 }
 
-// DefaultCode holds where workshop.yaml does not say.
-const DefaultCode = "{product}{year}{month}{day}{letter}"
+// defaultCode holds where workshop.yaml does not say.
+const defaultCode = "{product}{year}{month}{day}{letter}"
 
 var codeFields = []string{"product", "id", "variant", "year", "month", "day", "yearday", "count", "letter"}
 
 var codePartForm = regexp.MustCompile(`\{([a-z]+)([1-6]?)\}|[^{}]+|[{}]`)
 
 func defaultCodeScheme() codeScheme {
-	s, err := ParseCodeScheme(DefaultCode)
+	s, err := parseCodeScheme(defaultCode)
 	if err != nil {
 		panic(err) // ruled out by the tests
 	}
 	return s
 }
 
-// ParseCodeScheme reads a scheme.
+// parseCodeScheme reads a scheme.
 //
 // Errors: a *ingredients.ValueError for an unknown name, for characters that a
 // code cannot hold, and for a scheme without a counter or with two.
-func ParseCodeScheme(text string) (codeScheme, error) {
+func parseCodeScheme(text string) (codeScheme, error) {
 	s := codeScheme{Text: text}
 	counters := 0
 	for _, m := range codePartForm.FindAllStringSubmatch(text, -1) {
@@ -93,7 +93,7 @@ func readCodeScheme(v source.Node) codeScheme {
 	if text == "" {
 		return defaultCodeScheme()
 	}
-	s, err := ParseCodeScheme(text)
+	s, err := parseCodeScheme(text)
 	if err != nil {
 		v.Failed(codeBatchCodeScheme, err)
 		return defaultCodeScheme()

@@ -7,15 +7,15 @@ import (
 	"gallipot/ingredients/namelist"
 )
 
-// Source says which list a name was found in, the surest first.
-type Source int
+// sourceKind says which list a name was found in, the surest first.
+type sourceKind int
 
 // The lists.
 const (
-	InLaw       Source = iota // a name of the tables of law, or another name they give
-	Customary                 // a name of the trade: customary-names.csv
-	inInventory               // an official name
-	otherName                 // another name an official list gives it
+	inLaw       sourceKind = iota // a name of the tables of law, or another name they give
+	customary                     // a name of the trade: customary-names.csv
+	inInventory                   // an official name
+	otherName                     // another name an official list gives it
 	inNone
 )
 
@@ -26,7 +26,7 @@ type Named struct {
 	Name string
 	// Official is the name of the inventory, in its spelling; "" for none.
 	Official string
-	Source   Source
+	Source   sourceKind
 	// Also are further names of the same substance, printed beside it or given by
 	// the lists; every table is to be asked for these too.
 	Also       []string

@@ -117,7 +117,7 @@ func (r *Resolver) inLaw(text string) (string, bool) {
 // found is what the lists say of a text as a whole.
 type found struct {
 	names  []Named // several where the name is one of several substances
-	source Source
+	source sourceKind
 }
 
 // whole looks a text up as it stands.
@@ -128,27 +128,27 @@ func (r *Resolver) whole(text string) (found, bool) {
 	}
 	c := r.customary.find(text)
 	if c != nil && len(c.Names) > 1 {
-		f := found{source: Customary}
+		f := found{source: customary}
 		for _, n := range c.Names {
-			f.names = append(f.names, r.named(n, Customary))
+			f.names = append(f.names, r.named(n, customary))
 		}
 		return f, true
 	}
 	if name, ok := r.inLaw(text); ok {
-		n := r.named(name, InLaw)
+		n := r.named(name, inLaw)
 		n.alsoAll(text)
 		if namelist.Key(n.Name) != key {
 			n.alsoAll(r.officialOf(text)...)
 		}
-		return found{[]Named{n}, InLaw}, true
+		return found{[]Named{n}, inLaw}, true
 	}
 	if c != nil && !c.coloursOnly() {
-		n := r.named(c.Names[0], Customary)
+		n := r.named(c.Names[0], customary)
 		if r.isClass(c.Names[0]) { // one of a class that the law names: it keeps its own name
 			n = r.member(text, c.Names[0])
 		}
 		n.alsoAll(text)
-		return found{[]Named{n}, Customary}, true
+		return found{[]Named{n}, customary}, true
 	}
 	listed := r.inventory.Find(text)
 	if len(listed) == 0 {
@@ -183,9 +183,9 @@ func (r *Resolver) prohibited(text string) (found, bool) {
 	if len(list) == 0 {
 		return found{}, false
 	}
-	n := Named{Name: list[0], Source: InLaw, Plant: r.words.plantIn(list[0])}
+	n := Named{Name: list[0], Source: inLaw, Plant: r.words.plantIn(list[0])}
 	n.alsoAll(text)
-	return found{[]Named{n}, InLaw}, true
+	return found{[]Named{n}, inLaw}, true
 }
 
 func (f *found) add(n Named) {
@@ -207,7 +207,7 @@ func (r *Resolver) officialOf(text string) []string {
 
 // named makes the substance of a name that a list leads to: under the name of
 // the law where it has one, else in the form usual on a label.
-func (r *Resolver) named(name string, source Source) Named {
+func (r *Resolver) named(name string, source sourceKind) Named {
 	if plain, nano := dropNano(Read(name)); nano {
 		n := r.named(textOf(plain), source)
 		n.Nano = true
@@ -283,7 +283,7 @@ func (r *Resolver) isClass(name string) bool {
 
 // member is a substance under its printed name that belongs to a class.
 func (r *Resolver) member(printed, class string) Named {
-	n := Named{Name: strings.Join(strings.Fields(printed), " "), Source: Customary, Also: []string{class}}
+	n := Named{Name: strings.Join(strings.Fields(printed), " "), Source: customary, Also: []string{class}}
 	n.Plant = r.words.plantIn(n.Name)
 	return n
 }
@@ -333,7 +333,7 @@ func (r *Resolver) numbersOf(n Named) []string {
 // Plant reads plant, part and preparation from a name; nil where it names none.
 func (r *Resolver) Plant(name string) *Plant { return r.words.plantIn(name) }
 
-// Customary returns the row of a customary name, or nil.
+// customary returns the row of a customary name, or nil.
 func (r *Resolver) Customary(name string) *CustomaryName { return r.customary.find(name) }
 
 // Inventory is the inventory the resolver reads.

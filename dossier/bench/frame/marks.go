@@ -10,11 +10,8 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// Mark is a state: a shape and a word, never a colour.
-type Mark struct{ Kind, Word string } // Kind: stop, ask, note, ok, done
-
-// Counts are how many points of each kind are open.
-type Counts = finding.Counts
+// markedState is a state: a shape and a word, never a colour.
+type markedState struct{ Kind, Word string } // Kind: stop, ask, note, ok, done
 
 // KindOf returns the kind of mark of a finding.
 func KindOf(f finding.Finding) string {
@@ -57,7 +54,7 @@ func sign(kind, word string) template.HTML {
 	return template.HTML(`<span class="sign ` + kind + `">` + string(shape(kind)) + `<span class="heard">` + template.HTMLEscapeString(word) + `</span></span>`)
 }
 
-func counts(c Counts) template.HTML {
+func counts(c finding.Counts) template.HTML {
 	var b strings.Builder
 	b.WriteString(`<span class="counts">`)
 	for _, k := range []struct {
@@ -68,7 +65,7 @@ func counts(c Counts) template.HTML {
 			b.WriteString(string(mark(k.kind, fmt.Sprintf("%d %s", k.n, k.kind))))
 		}
 	}
-	if c == (Counts{}) {
+	if c == (finding.Counts{}) {
 		b.WriteString(string(mark("ok", "nothing open")))
 	}
 	b.WriteString(`</span>`)

@@ -8,6 +8,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 // Namer writes sentences for a page: a material is called by its name and not by its id.
@@ -139,4 +140,4 @@ func Uses(p *workshop.Product) []string {
 }
 
 // CountsHTML returns counts as marks.
-func CountsHTML(c Counts) template.HTML { return counts(c) }
+func CountsHTML(c finding.Counts) template.HTML { return counts(c) }

@@ -57,7 +57,7 @@ func ProductPage(v *Visit, p *workshop.Product, a *assess.Assessment, tab string
 	}
 	page.Facts = Escape(strings.Join(facts, " · "))
 	for _, t := range productTabs {
-		x := Tab{Link: Link{base + t.path, t.text}, Here: t.key == tab}
+		x := pageTab{Link: Link{base + t.path, t.text}, Here: t.key == tab}
 		if t.key == "points" && a != nil {
 			c := finding.Count(v.Open(a))
 			x.Count = c.Stop + c.Ask

@@ -117,7 +117,7 @@ func (v *Visit) parse() error {
 	return nil
 }
 
-// Field returns what a form or an address holds under a name, without spaces around it.
+// inputField returns what a form or an address holds under a name, without spaces around it.
 func (v *Visit) Field(name string) string { return strings.TrimSpace(v.R.FormValue(name)) }
 
 // Scripted says that our own script asks, and wants no page but values.

@@ -1,4 +1,4 @@
-package limits_test
+package otherlaw_test
 
 import (
 	"testing"
@@ -6,10 +6,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc"
 	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
+	"gallipot/calc/limits"
 	"gallipot/ingredients/finding"
 )
 
@@ -99,7 +101,7 @@ func TestOpinionNeverStops(t *testing.T) {
 	s := formulatest.Pure(t, "abrasive", "Hydroxyapatite")
 	s.Composition.Constituents[0].Nano = true
 	r := calctest.Case{Product: "toothpaste", Market: rows.EU, Day: 20261129}.Of(t, s, "15")
-	require.NotEmpty(t, calctest.Findings(r, "over-limit"), limitCodes(r))
+	require.NotEmpty(t, calctest.Findings(r, "over-limit"), codesOfLimits(r))
 	for _, f := range calctest.Findings(r, "opinion") {
 		require.NotEqual(t, finding.Stop, f.Severity)
 	}
@@ -115,4 +117,10 @@ func TestSalicylicAcidForChildren(t *testing.T) {
 		r := calctest.Case{Product: c.product, Market: rows.EU, Day: 20261129, Audience: formula.ChildrenThree}.Of(t, formulatest.Pure(t, "skin conditioning", "Salicylic Acid"), c.pct)
 		require.Equal(t, c.said, len(calctest.Findings(r, "opinion")) > 0, "%s %s: %v", c.product, c.pct, formulatest.Codes(r.Findings))
 	}
+}
+
+// codesOfLimits are the findings of the annexes alone.
+func codesOfLimits(r *calc.Result) []string {
+	_, fs := limits.Limits(r.Input, r.Compositions)
+	return formulatest.Codes(fs)
 }

@@ -1,4 +1,4 @@
-package limits
+package otherlaw
 
 import (
 	"slices"
@@ -7,32 +7,36 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
-// otherVerdict says how a product stands against a rule outside Annexes II to VI.
-type otherVerdict string
+// verdict says how a product stands against a rule outside Annexes II to VI.
+type verdict string
 
 // The verdicts on other law, opinions and proposals.
 const (
-	otherKept     otherVerdict = "kept"
-	otherExceeded otherVerdict = "exceeded"
-	otherOpen     otherVerdict = "open"    // what the papers say does not settle it
-	otherApplies  otherVerdict = "applies" // it sets no figure
+	otherKept     verdict = "kept"
+	otherExceeded verdict = "exceeded"
+	otherOpen     verdict = "open"    // what the papers say does not settle it
+	otherApplies  verdict = "applies" // it sets no figure
 )
 
-// OtherCheck is one rule outside the annexes that was considered for a product.
-type OtherCheck struct {
+// Check is one rule outside the annexes that was considered for a product.
+type Check struct {
 	Rule      *table.OtherRule
 	Substance string
 	Content   exact.Range // % w/w of the mixture where it is highest, on the rule's basis
 	WorstIn   string      // that portion; "" for the whole
-	Verdict   otherVerdict
+	Verdict   verdict
 	Coming    bool // law that begins after the day
 }
 
-// OtherLaw compares the product with the rules outside the annexes: other law
+// rules are those outside the annexes, beside the run of the annexes.
+type rules struct{ *limits.Run }
+
+// Against compares the product with the rules outside the annexes: other law
 // that binds the market, opinions that are not law, classifications proposed, and
 // synthetic polymer particles.
 //
@@ -45,8 +49,9 @@ type OtherCheck struct {
 // Findings: stop "other-law"; ask "other-law", "other-law-open", "opinion",
 // "proposal", "microplastics".
 // Source: other-law.csv, polymers.csv.
-func (run *Run) OtherLaw() ([]OtherCheck, []finding.Finding) {
-	var checks []OtherCheck
+func Against(limitRun *limits.Run) ([]Check, []finding.Finding) {
+	run := rules{limitRun}
+	var checks []Check
 	var fs []finding.Finding
 	for _, u := range slices.Concat(run.Uses, run.Others) {
 		found, said := run.otherOf(u)
@@ -56,7 +61,7 @@ func (run *Run) OtherLaw() ([]OtherCheck, []finding.Finding) {
 }
 
 // otherOf judges the rules that name one substance.
-func (run *Run) otherOf(u *LimitUse) (checks []OtherCheck, fs []finding.Finding) {
+func (run rules) otherOf(u *limits.LimitUse) (checks []Check, fs []finding.Finding) {
 	in := run.In
 	opinions := map[string][]*table.OtherRule{}
 	var subjects []string
@@ -71,8 +76,8 @@ func (run *Run) otherOf(u *LimitUse) (checks []OtherCheck, fs []finding.Finding)
 			}
 			opinions[o.Subject] = append(opinions[o.Subject], o)
 		case table.KindProposal:
-			if !u.isTrace() && o.About == table.AboutSubstance {
-				checks = append(checks, run.otherCheck(o, u, otherApplies))
+			if !u.IsTrace() && o.About == table.AboutSubstance {
+				checks = append(checks, run.check(o, u, otherApplies))
 				fs = append(fs, run.otherFinding(finding.Ask, "proposal", o, u, finding.With()))
 			}
 		default:
@@ -96,14 +101,8 @@ func (run *Run) otherOf(u *LimitUse) (checks []OtherCheck, fs []finding.Finding)
 	return checks, fs
 }
 
-func (run *Run) situationOf(u *LimitUse) law.Situation {
-	s := useSituation(run.In, run.base, u.S)
-	s.Functions, s.FunctionsKnown = u.Roles.All, u.Roles.Known
-	return s
-}
-
-func (run *Run) otherCheck(o *table.OtherRule, u *LimitUse, v otherVerdict) OtherCheck {
-	c := OtherCheck{Rule: o, Substance: u.name(), Verdict: v}
+func (run rules) check(o *table.OtherRule, u *limits.LimitUse, v verdict) Check {
+	c := Check{Rule: o, Substance: u.Name(), Verdict: v}
 	c.Content, c.WorstIn, _ = formula.WorstOf(u.S, run.Comps)
 	if factor := run.otherFactor(o, u); factor != nil {
 		c.Content = c.Content.Scale(*factor)
@@ -113,13 +112,13 @@ func (run *Run) otherCheck(o *table.OtherRule, u *LimitUse, v otherVerdict) Othe
 
 // otherFactor converts a content to the basis of a rule by the factor that the
 // annexes have for the substance; nil where it counts as it is.
-func (run *Run) otherFactor(o *table.OtherRule, u *LimitUse) *exact.Num {
+func (run rules) otherFactor(o *table.OtherRule, u *limits.LimitUse) *exact.Num {
 	if o.Basis == "" {
 		return nil
 	}
 	for _, m := range u.Matches {
 		if m.Row.Annex == "V" && len(m.Row.Basis.As) > 0 {
-			if f, _, whole := run.Matcher.factor(m.Row, u.S.INCI); !whole {
+			if f, whole := run.FactorOf(m.Row, u.S.INCI); !whole {
 				return &f
 			}
 		}
@@ -133,13 +132,13 @@ func breaks(o *table.OtherRule, content exact.Num) bool {
 }
 
 // otherRule judges one rule of law.
-func (run *Run) otherRule(o *table.OtherRule, u *LimitUse) (OtherCheck, *finding.Finding, bool) {
+func (run rules) otherRule(o *table.OtherRule, u *limits.LimitUse) (Check, *finding.Finding, bool) {
 	in := run.In
-	a := law.Fits(o, in.Type.Key, run.situationOf(u))
+	a := law.Fits(o, in.Type.Key, run.SituationOf(u))
 	if a.Verdict == law.DoesNot {
-		return OtherCheck{}, nil, false
+		return Check{}, nil, false
 	}
-	c := run.otherCheck(o, u, otherKept)
+	c := run.check(o, u, otherKept)
 	c.Coming = !o.In(in.Market, in.Date)
 	say := func(sev finding.Severity, code, form string) *finding.Finding {
 		f := run.otherFinding(sev, code, o, u, finding.With().Range("content", c.Content, "%", finding.FourDigits)).As(form)
@@ -176,12 +175,12 @@ func when(is bool, then, otherwise string) string {
 
 // opinion judges the figures that one opinion gives for one substance: those for
 // products of this kind, or that there is none.
-func (run *Run) opinion(rows []*table.OtherRule, u *LimitUse) (checks []OtherCheck, f *finding.Finding) {
+func (run rules) opinion(rows []*table.OtherRule, u *limits.LimitUse) (checks []Check, f *finding.Finding) {
 	in := run.In
-	if u.isTrace() && rows[0].About != table.AboutImpurity {
+	if u.IsTrace() && rows[0].About != table.AboutImpurity {
 		return nil, nil
 	}
-	say := func(o *table.OtherRule, form string, c OtherCheck) {
+	say := func(o *table.OtherRule, form string, c Check) {
 		values := finding.With().Range("content", c.Content, "%", finding.FourDigits)
 		if form == "not-in" {
 			values = values.Name("form", o.NotIn)
@@ -191,11 +190,11 @@ func (run *Run) opinion(rows []*table.OtherRule, u *LimitUse) (checks []OtherChe
 	}
 	fits := false
 	for _, o := range rows {
-		if law.Fits(o, in.Type.Key, run.situationOf(u)).Verdict == law.DoesNot {
+		if law.Fits(o, in.Type.Key, run.SituationOf(u)).Verdict == law.DoesNot {
 			continue
 		}
 		fits = true
-		c := run.otherCheck(o, u, otherKept)
+		c := run.check(o, u, otherKept)
 		switch {
 		case o.LimitPct == nil:
 			c.Verdict = otherApplies
@@ -203,7 +202,7 @@ func (run *Run) opinion(rows []*table.OtherRule, u *LimitUse) (checks []OtherChe
 		case breaks(o, c.Content.Max):
 			c.Verdict = otherExceeded
 			say(o, "above", c)
-		case o.NotIn != "" && run.comesAs(o.NotIn):
+		case o.NotIn != "" && run.ComesAs(o.NotIn):
 			c.Verdict = otherOpen
 			say(o, "not-in", c)
 		case o.AdultsOnly && in.Product.IntendedFor != formula.Adults:
@@ -213,23 +212,15 @@ func (run *Run) opinion(rows []*table.OtherRule, u *LimitUse) (checks []OtherChe
 		checks = append(checks, c)
 	}
 	if !fits && rows[0].OthersNotJudged {
-		c := run.otherCheck(rows[0], u, otherOpen)
+		c := run.check(rows[0], u, otherOpen)
 		checks = append(checks, c)
 		say(rows[0], "not-judged", c)
 	}
 	return checks, f
 }
 
-// comesAs says whether the product is, or may be, a spray or inhaled.
-func (run *Run) comesAs(what string) bool {
-	if what == "inhalable" {
-		return run.base.Inhalable != law.No
-	}
-	return slices.Contains(run.base.Forms, what)
-}
-
 // otherFinding says what a rule has to do with a substance.
-func (run *Run) otherFinding(sev finding.Severity, code string, o *table.OtherRule, u *LimitUse, values finding.Values) finding.Finding {
+func (run rules) otherFinding(sev finding.Severity, code string, o *table.OtherRule, u *limits.LimitUse, values finding.Values) finding.Finding {
 	values = values.Source("rule", run.ruleSource(o))
 	if code == "other-law" || code == "other-law-open" {
 		values = values.Name("area", o.Area)
@@ -242,7 +233,7 @@ func (run *Run) otherFinding(sev finding.Severity, code string, o *table.OtherRu
 		values = values.Day("from", o.From)
 	}
 	worst, _, from := formula.WorstOf(u.S, run.Comps)
-	f := finding.NewFinding(sev, code, posOf(LimitCheck{Contributions: from}), values).On(u.name()).By(finding.TheAssessor)
+	f := finding.NewFinding(sev, code, limits.PosOf(limits.LimitCheck{Contributions: from}), values).On(u.Name()).By(finding.TheAssessor)
 	if code == "other-law" || code == "other-law-open" {
 		f = f.By(finding.TheMaker)
 	}
@@ -251,7 +242,7 @@ func (run *Run) otherFinding(sev finding.Severity, code string, o *table.OtherRu
 }
 
 // ruleSource says what a finding rests on: the act or opinion, its market and day.
-func (run *Run) ruleSource(o *table.OtherRule) finding.Values {
+func (run rules) ruleSource(o *table.OtherRule) finding.Values {
 	v := formula.With().Quote("source", o.Source).Names("markets", formula.MarketNames(o.Markets))
 	if o.Kind == table.KindLaw {
 		v = v.Day("from", o.From)
@@ -272,17 +263,17 @@ var comingForms = map[string]string{
 }
 
 // particles asks about synthetic polymers that are bought as solid particles: the
-// name of a polymer does not say what it is bought as.
-func (run *Run) particles() []finding.Finding {
+// Name of a polymer does not say what it is bought as.
+func (run rules) particles() []finding.Finding {
 	in := run.In
 	var fs []finding.Finding
 	for _, u := range slices.Concat(run.Uses, run.Others) {
 		p := in.Law.PolymerOf(u.S.INCI)
-		if p == nil || u.isTrace() {
+		if p == nil || u.IsTrace() {
 			continue
 		}
 		for _, o := range in.Law.OtherRules() {
-			if !o.For(in.Market) || !run.aboutParticle(o, p, u) || law.Fits(o, in.Type.Key, run.situationOf(u)).Verdict == law.DoesNot {
+			if !o.For(in.Market) || !run.aboutParticle(o, p, u) || law.Fits(o, in.Type.Key, run.SituationOf(u)).Verdict == law.DoesNot {
 				continue
 			}
 			form, sev := string(o.About), finding.Ask
@@ -303,7 +294,7 @@ func (run *Run) particles() []finding.Finding {
 }
 
 // aboutParticle says whether a rule on particles may be about a polymer.
-func (run *Run) aboutParticle(o *table.OtherRule, p *table.Polymer, u *LimitUse) bool {
+func (run rules) aboutParticle(o *table.OtherRule, p *table.Polymer, u *limits.LimitUse) bool {
 	switch o.About {
 	case table.AboutBeads:
 		return p.Kind == table.PolymerBead || run.scrubs(u)
@@ -318,7 +309,7 @@ func (run *Run) aboutParticle(o *table.OtherRule, p *table.Polymer, u *LimitUse)
 }
 
 // scrubs says whether a sheet that brings the substance calls it an abrasive.
-func (run *Run) scrubs(u *LimitUse) bool {
+func (run rules) scrubs(u *limits.LimitUse) bool {
 	for _, k := range u.S.Contributions {
 		if s := run.In.Sheets[k.Ingredient]; s != nil && slices.ContainsFunc(s.Functions, func(f string) bool {
 			return strings.EqualFold(f, "abrasive") || strings.EqualFold(f, "exfoliant") || strings.EqualFold(f, "exfoliating")
