@@ -13,7 +13,9 @@ type Run struct {
 	Link  string // anchor, or ""
 	Small bool   // raised and smaller: marks and source numbers
 	Grey  bool
-	Whole bool // broken at spaces only: units
+	// Accent sets a run in the colour of numbers.
+	Accent bool
+	Whole  bool // broken at spaces only: units
 }
 
 // measurer gives the width of one rune of a run.

@@ -135,6 +135,10 @@ func (w *Writer) blockPieces(b document.Block) []piece {
 		return w.keyFigures(b)
 	case *document.Callout:
 		return []piece{w.callout(b)}
+	case *document.Beside:
+		return []piece{w.beside(b)}
+	case *document.ContentsStrip:
+		return []piece{w.strip(b)}
 	case *document.Fields:
 		return w.fields(b)
 	case *document.FindingList:

@@ -228,7 +228,7 @@ func (w *Writer) tickRow(x, y, lh float64, options []string) {
 	for _, o := range options {
 		w.tickBox(x, y+(lh-tickSize)/2, tickSize, false)
 		x += tickSize + 2
-		w.Write(x, baseline(y, lh, bodySize), o, layout.StyleRegular, bodySize, Black)
-		x += layout.TextMM(o, layout.StyleRegular, bodySize) + 6
+		w.Write(x, baseline(y, lh, w.sc.body), o, layout.StyleRegular, w.sc.body, Black)
+		x += layout.TextMM(o, layout.StyleRegular, w.sc.body) + 6
 	}
 }
