@@ -113,6 +113,7 @@ type Section struct {
 	Blocks      []Block
 	Subsections []*Section
 	NewPage     bool // start on a fresh page
+	Quiet       bool // a part of the outline whose heading is not printed in a dense document
 }
 
 // IsEmpty says whether there is nothing under the heading.

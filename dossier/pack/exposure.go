@@ -26,7 +26,7 @@ func exposureSection(v *show.View) *document.Section {
 	if e.IsProxy() {
 		s.Add(&document.Callout{Kind: document.CalloutCaution, Title: "A stand-in", Body: []*document.Paragraph{document.Para("No published figure is in the table for this product type. The row " + e.Key + " stands in for it: the assessor confirms it, or the maker gives amounts of their own under exposure.")}})
 	}
-	t := &document.Table{ID: "exposure-figures", SheetName: "Exposure", Empty: "No figure is known: nothing that rests on exposure is computed.",
+	t := &document.Table{ID: "exposure-figures", Title: "Exposure to the product", SheetName: "Exposure", Empty: "No figure is known: nothing that rests on exposure is computed.",
 		Columns: []document.Column{{Head: "Figure", Fixed: true, Weight: 1.2}, {Head: "Value", Kind: document.KindNumber}, {Head: "Unit"}, {Head: "Source", Weight: 2.4}}}
 	for _, f := range []struct {
 		name, unit string
@@ -122,7 +122,7 @@ func worstMargins(v *show.View) []worstMargin {
 func marginsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "margins", Title: "Exposure to the substances and margins of safety",
 		Intro: "Systemic exposure dose (SED), point of departure (PoD) and margin of safety (MoS) of each substance, at its highest content in the variant and mixture that hold most of it. The program prints inputs and arithmetic; whether a value fits and a margin is enough is the assessor's to judge."}
-	t := &document.Table{ID: "margins-table", SheetName: "Margins", Empty: "No margin could be computed.",
+	t := &document.Table{ID: "margins-table", Title: "Margins of safety", SheetName: "Margins", Empty: "No margin could be computed.",
 		Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "Where", Weight: 0.9}, {Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Absorbed", Unit: "%", Kind: document.KindNumber},
 			{Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "PoD, internal", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict"}}}
 	lines := &document.Table{ID: "margins-arithmetic", Title: "Arithmetic", SheetName: "MoS arithmetic", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Arithmetic", Weight: 3}, {Head: "Study and source", Weight: 2}}}
@@ -156,7 +156,7 @@ func marginsSection(v *show.View) *document.Section {
 func dosesSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "doses", Title: "Exposure to each substance",
 		Intro: "Systemic exposure dose (SED) of each substance at its highest content, in the variant and mixture that hold most of it, with the absorption used and the reason for it. Preservatives and UV filters also with the exposure to all products together; declarable allergens with their dose per area."}
-	t := &document.Table{ID: "doses-table", SheetName: "Doses", Empty: "No dose could be computed.", Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Where", Weight: 0.9}, {Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber},
+	t := &document.Table{ID: "doses-table", Title: "Doses", SheetName: "Doses", Empty: "No dose could be computed.", Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Where", Weight: 0.9}, {Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber},
 		{Head: "Absorbed", Unit: "%", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED, typical", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Absorption used because", Weight: 1.8}}}
 	for _, m := range worstMargins(v) {
 		if m.SED.Max == 0 || m.None == exposure.NoMarginNotNeeded {
@@ -294,7 +294,7 @@ func gaps(v *show.View) []*gapRow {
 // gapsSection lists what the assessor needs and the workshop does not hold.
 func gapsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "gaps", Title: "Gaps in the data", Intro: "What is missing for exposure and margins, and who has it. A gap is never counted as zero."}
-	t := &document.Table{ID: "gaps-all", SheetName: "Gaps", Empty: "No gap was found.", Columns: []document.Column{{Head: "About", Fixed: true}, {Head: "Missing", Weight: 1.6}, {Head: "Needed for", Weight: 1.6}, {Head: "Who has it"}, {Head: "Variants"}}}
+	t := &document.Table{ID: "gaps-all", Title: "Gaps", SheetName: "Gaps", Empty: "No gap was found.", Columns: []document.Column{{Head: "About", Fixed: true}, {Head: "Missing", Weight: 1.6}, {Head: "Needed for", Weight: 1.6}, {Head: "Who has it"}, {Head: "Variants"}}}
 	for _, w := range gaps(v) {
 		variants := strings.Join(w.variants, ", ")
 		if len(w.variants) == len(v.Variants) {

@@ -15,55 +15,36 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// summarySection stands before the report: what is open and what is there.
-func summarySection(v *show.View) *document.Section {
-	s := &document.Section{ID: "summary", Number: "S", Title: "Summary", NewPage: true}
-	open := findingsSection(v)
-	open.Blocks = append(open.Blocks, questionsSection(v).Blocks...)
-	ready := readinessInPack(v)
-	withoutCharts(ready) // it stands on the cover
-	s.Subsections = []*document.Section{open, ready}
-	return s
-}
-
 // partA follows Annex I Part A of Regulation (EC) 1223/2009, section by section.
-func partA(v *show.View) *document.Section {
-	a := &document.Section{ID: "part-a", Number: "A", Title: "Part A: safety information", NewPage: true,
-		Intro: "Sections 1 to 10 of Annex I Part A of Regulation (EC) 1223/2009, as far as the workshop's files go."}
+func partA(v *show.View, c *cited) *document.Section {
+	a := &document.Section{ID: "part-a", Number: "A", Title: "Part A: safety information", Quiet: true}
 	part := func(number, id, title string, build ...func() *document.Section) {
 		s := a.AddSection(id, title)
 		s.Number = "A." + number
 		s.Subsections = sections(build...)
 	}
-	part("1", "a1", "Quantitative and qualitative composition", func() *document.Section { return productSection(v) }, func() *document.Section { return listsSection(v) }, func() *document.Section { return formulaSection(v) }, func() *document.Section { return compositionSection(v) }, func() *document.Section { return functionsSection(v) }, func() *document.Section { return fragranceSection(v) }, func() *document.Section { return allergensSection(v) })
-	part("2", "a2", "Physical and chemical characteristics and stability", func() *document.Section { return characteristicsSection(v) }, func() *document.Section { return stability.StabilitySection(v) })
+	// flat is a part of one subject: its blocks stand under the heading of the part.
+	flat := func(number, id, title string, of ...*document.Section) {
+		s := a.AddSection(id, title)
+		s.Number = "A." + number
+		for _, x := range of {
+			if x.Intro != "" {
+				s.Add(document.Para(x.Intro))
+			}
+			s.Add(x.Blocks...)
+		}
+	}
+	part("1", "a1", "Quantitative and qualitative composition", func() *document.Section { return productSection(v) }, func() *document.Section { return formulaPages(v) }, func() *document.Section { return compositionPages(v) }, func() *document.Section { return allergenPages(v) }, func() *document.Section { return listPages(v) }, func() *document.Section { return limitPages(v) }, func() *document.Section { return fragrancePages(v) })
+	part("2", "a2", "Physical and chemical characteristics and stability", func() *document.Section { return characteristicsPages(v) }, func() *document.Section { return stabilityPages(v) })
 	part("3", "a3", "Microbiological quality", func() *document.Section { return microbiologySection(v) }, func() *document.Section { return stability.ChallengeSection(v) })
-	part("4", "a4", "Impurities, traces and packaging", func() *document.Section { return impuritiesSection(v) }, func() *document.Section { return packagingSection(v) })
-	part("5", "a5", "Normal and reasonably foreseeable use", func() *document.Section { return useSection(v) })
-	part("6", "a6", "Exposure to the product", func() *document.Section { return exposureSection(v) })
-	part("7", "a7", "Exposure to the substances", func() *document.Section { return dosesSection(v) })
-	part("8", "a8", "Toxicological profile of the substances", func() *document.Section { return marginsSection(v) }, func() *document.Section { return gapsSection(v) })
-	part("9", "a9", "Undesirable effects and serious undesirable effects", func() *document.Section { return EffectsSection(v) })
-	part("10", "a10", "Information on the product", func() *document.Section { return headroomSection(v) }, func() *document.Section { return otherSection(v) })
+	part("4", "a4", "Impurities, traces and packaging", func() *document.Section { return impuritiesPages(v) }, func() *document.Section { return packagingSection(v) })
+	flat("5", "a5", "Normal and reasonably foreseeable use", useSection(v))
+	flat("6", "a6", "Exposure to the product", exposurePages(v))
+	flat("7", "a7", "Exposure to the substances", exampleOf(v))
+	part("8", "a8", "Toxicological profile of the substances", func() *document.Section { return marginPages(v, c) }, func() *document.Section { return noMarginPages(v) })
+	flat("9", "a9", "Undesirable effects and serious undesirable effects", EffectsSection(v))
+	flat("10", "a10", "Information on the product", otherSection(v))
 	return a
-}
-
-// partB is for the assessor alone: ruled fields and nothing filled in.
-func partB(v *show.View) *document.Section {
-	s := &document.Section{ID: "part-b", Number: "B", Title: "Part B: safety assessment", NewPage: true,
-		Intro: "For the qualified safety assessor alone. Nothing here is filled in by the program."}
-	s.AddSection("b1", "Assessment conclusion").Add(&document.Fields{Items: []document.Field{{Label: "Statement on the safety of the product under Article 3 of Regulation (EC) 1223/2009", Lines: 6}}})
-	s.AddSection("b2", "Labelled warnings and instructions of use").Add(&document.Fields{Items: []document.Field{{Label: "Warnings and instructions that have to be on the label under Article 19(1)(d)", Lines: 5}}})
-	s.AddSection("b3", "Reasoning").Add(&document.Fields{Items: []document.Field{
-		{Label: "Reasoning from Part A, with the margins of safety where they are relevant", Lines: 12},
-		{Label: "Products for children under three and for external intimate hygiene: the specific assessment", Lines: 4},
-		{Label: "Interactions of the substances; why profiles were considered or not; impact of stability", Lines: 5},
-	}})
-	s.AddSection("b4", "Assessor").Add(&document.Fields{Items: []document.Field{
-		{Label: "Name"}, {Label: "Address", Lines: 2}, {Label: "Qualification", Hint: "proof attached", Lines: 2}, {Label: "Fingerprint of the figures assessed", Hint: "stands at the foot of every page"},
-		{Label: "Date"}, {Label: "Signature", Lines: 2},
-	}})
-	return s
 }
 
 // restOfFile is what the product information file holds besides the report.
@@ -78,19 +59,19 @@ func restOfFile(v *show.View) *document.Section {
 	}
 	making.Add(productPapers(v, "c-gmp", "Statement of good manufacturing practice", "gmp", "No statement is entered. The maker declares that making follows good manufacturing practice (ISO 22716) and keeps the declaration with the file."))
 	claims := s.AddSection("c-claims", "Proof of the effect claimed")
-	t := &document.Table{ID: "claims-table", SheetName: "Claims", Empty: "The product file makes no claim.", Columns: []document.Column{{Head: "Claim as worded", Weight: 2}, {Head: "Place"}}}
-	for _, c := range v.A.Product.Claims {
-		t.Add(document.TextCell(c.Text), show.PlaceCell(c.Pos))
+	t := &document.Table{ID: "claims-table", Title: "Claims as worded", SheetName: "Product", Empty: "The product file makes no claim.", Columns: []document.Column{{Head: "No.", Kind: document.KindNumber}, {Head: "Claim", Weight: 2}}}
+	for i, c := range v.A.Product.Claims {
+		t.Add(document.IntCell(i+1), document.TextCell(c.Text))
 	}
-	claims.Add(t, productPapers(v, "c-proof", "Papers entered as proof", "claim", "No proof is entered for any claim."))
+	claims.Add(t, productPapers(v, "c-proof", "Documents entered as proof", "claim", "No proof is entered for any claim."))
 	s.AddSection("c-animals", "Animal testing").Add(animalTable(v))
 	return s
 }
 
 // annexes hold what the report refers to.
-func annexes(v *show.View) *document.Section {
-	s := &document.Section{ID: "annexes", Number: "D", Title: "Annexes", NewPage: true}
-	s.Subsections = sections(func() *document.Section { return wordingSection(v) }, func() *document.Section { return limitsSection(v) }, func() *document.Section { return limitsConsideredSection(v) }, func() *document.Section { return contributionsSection(v) }, func() *document.Section { return sourcesSection(v) })
+func annexes(v *show.View, c *cited) *document.Section {
+	s := &document.Section{ID: "annexes", Number: "D", Title: "Annexes", NewPage: true, Quiet: true}
+	s.Subsections = sections(func() *document.Section { return readinessPages(v) }, func() *document.Section { return contributionPages(v) }, func() *document.Section { return c.sources(v) })
 	return s
 }
 
@@ -162,7 +143,7 @@ func suppliedOr(n *exact.Num) document.Cell {
 // packagingSection shows the pack that touches the product.
 func packagingSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "packaging", Title: "Packaging material"}
-	t := &document.Table{ID: "packaging-parts", SheetName: "Packaging", Empty: "No packaging is stated.", Columns: []document.Column{{Head: "Part", Fixed: true}, {Head: "Material"}, {Head: "Volume", Unit: "ml", Kind: document.KindNumber}}}
+	t := &document.Table{ID: "packaging-parts", Title: "Parts of the pack", SheetName: "Packaging", Empty: "No packaging is stated.", Columns: []document.Column{{Head: "Part", Fixed: true}, {Head: "Material"}, {Head: "Volume", Unit: "ml", Kind: document.KindNumber}}}
 	for _, p := range v.A.Product.Packaging {
 		t.Add(document.TextCell(p.Part), show.TextOr(p.Material), show.ExactOrBlank(p.ML))
 	}
@@ -202,7 +183,7 @@ func impuritiesSection(v *show.View) *document.Section {
 // useSection says who uses the product, where and how.
 func useSection(v *show.View) *document.Section {
 	p := v.A.Product
-	s := &document.Section{ID: "use", Title: "Use as stated", Intro: "What the product file states. Foreseeable misuse is listed for the assessor to answer."}
+	s := &document.Section{ID: "use", Title: "Use as stated"}
 	t := &document.Table{ID: "use-stated", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.7}, {Head: "As stated", Weight: 2.5, Kind: document.KindText}}}
 	t.Add(document.TextCell("Intended for"), document.TextCell(string(p.IntendedFor)))
 	t.Add(document.TextCell("Where it is used"), show.TextOr(strings.Join(p.BodyAreas, ", ")))
@@ -210,12 +191,16 @@ func useSection(v *show.View) *document.Section {
 	t.Add(document.TextCell("Directions"), show.TextOr(p.Directions.Text))
 	t.Add(document.TextCell("Warnings"), show.TextOr(sentences(p.Warnings)))
 	t.Add(document.TextCell("Professional use only"), professionalCell(p.Professional))
-	misuse := &document.Fields{}
-	for _, item := range []string{"Contact with the eyes", "Swallowed by a child", "Used on another part of the body", "Used more often or more of it than meant", "Used on broken or irritated skin", "Slipping on a wet floor", "Breathed in"} {
-		misuse.Items = append(misuse.Items, document.Field{Label: item})
+	cases := &document.Table{ID: "use-misuse", Title: "Foreseeable misuse", Remark: "for the assessor to answer", Columns: []document.Column{{Head: "Case"}, {Head: "Answer", Weight: 3}}}
+	for _, item := range misuse {
+		cases.Add(document.TextCell(item), document.WriteInCell())
 	}
-	return s.Add(t, document.Para("Foreseeable misuse, for the assessor:"), misuse)
+	t.Title = "Use as stated"
+	return s.Add(t, cases)
 }
+
+// misuse are the cases of foreseeable misuse that wait for the assessor.
+var misuse = []string{"Contact with the eyes", "Swallowed by a child", "Used on another part of the body", "Used more often or more of it than meant", "Used on broken or irritated skin", "Slipping on a wet floor", "Breathed in"}
 
 func professionalCell(p *bool) document.Cell {
 	switch {
@@ -230,7 +215,7 @@ func professionalCell(p *bool) document.Cell {
 // otherSection lists what else is known of the product.
 func otherSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "other", Title: "Other information"}
-	t := &document.Table{ID: "other-papers", SheetName: "Product papers", Empty: "No further paper is entered for the product.", Columns: []document.Column{{Head: "Paper", Fixed: true, Weight: 1.4}, {Head: "Dated"}, {Head: "File", Weight: 1.4}}}
+	t := &document.Table{ID: "other-papers", Title: "Documents on the product", SheetName: "Product papers", Empty: "No further paper is entered for the product.", Columns: []document.Column{{Head: "Paper", Fixed: true, Weight: 1.4}, {Head: "Dated"}, {Head: "File", Weight: 1.4}}}
 	for _, d := range v.A.Product.Documents {
 		t.Add(document.TextCell(cmp.Or(workshop.ProductDocumentKinds[d.Kind], d.Kind)), document.DateCell(d.Dated), show.TextOr(d.File))
 	}
@@ -239,7 +224,7 @@ func otherSection(v *show.View) *document.Section {
 
 // animalTable shows which suppliers have made a statement on animal testing.
 func animalTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "animal-statements", SheetName: "Animal testing", Columns: []document.Column{{Head: "Supplier", Fixed: true}, {Head: "Raw materials", Weight: 1.6}, {Head: "Statement", Weight: 1.4}}}
+	t := &document.Table{ID: "animal-statements", Title: "Statements of the suppliers", SheetName: "Animal testing", Columns: []document.Column{{Head: "Supplier", Fixed: true}, {Head: "Raw materials", Weight: 1.6}, {Head: "Statement", Weight: 1.4}}}
 	var suppliers []string
 	materials, papers := map[string][]string{}, map[string]string{}
 	for _, s := range v.A.UsedSheets() {

@@ -13,7 +13,7 @@ import (
 func productSection(v *show.View) *document.Section {
 	p := v.A.Product
 	s := &document.Section{ID: "product", Title: "Product and maker"}
-	t := &document.Table{ID: "product-facts", SheetName: "Product", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.7}, {Head: "As stated", Weight: 2.5, Kind: document.KindText}}}
+	t := &document.Table{ID: "product-facts", Title: "Product and persons", SheetName: "Product", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.7}, {Head: "As stated", Weight: 2.5, Kind: document.KindText}}}
 	fact := func(label string, c document.Cell) { t.Add(document.TextCell(label), c) }
 	t.Group("Product")
 	fact("Name", document.TextCell(p.Name))

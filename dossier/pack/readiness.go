@@ -33,38 +33,18 @@ func readinessSection(v *show.View) *document.Section {
 	return s
 }
 
-// packPlaces are the sections of the pack that answer for a part of the
-// dossier, by anchor.
-var packPlaces = map[string]string{
-	"A1": "a1", "A2": "a2", "A3": "a3", "A4": "a4", "A5": "a5", "A6": "a6", "A7": "a7", "A8": "a8", "A9": "a9", "A10": "a10", "B": "part-b",
-}
-
-// readinessInPack is the section with links into the other sections of a pack.
-func readinessInPack(v *show.View) *document.Section {
-	s := readinessSection(v)
-	for _, sub := range s.Subsections {
-		place := packPlaces[strings.TrimPrefix(sub.ID, "readiness-")]
-		for _, b := range sub.Blocks {
-			t, ok := b.(*document.Table)
-			for i := 0; ok && place != "" && i < len(t.Rows); i++ {
-				t.Rows[i].Cells[1] = t.Rows[i].Cells[1].To(place)
-			}
-		}
-	}
-	return s
-}
-
 // readyAnchor is where an item stands in the readiness section, for links from
 // elsewhere.
 func readyAnchor(id string) string { return "ready-" + id }
 
-// readinessCover is the picture for the first page.
-func readinessCover(v *show.View) *document.ReadinessBars {
-	return readinessChart(ready.Readiness(v.A), true)
-}
-
 // stateCell prints a state with its sign.
 func stateCell(s evidence.ReadyState) document.Cell {
+	switch s {
+	case evidence.ReadyNotStated:
+		return document.MissingCell("□\u00a0" + string(s))
+	case evidence.ReadyAssessor:
+		return document.TextCell("◊\u00a0assessor")
+	}
 	return document.VerdictCell(map[evidence.ReadyState]document.Verdict{evidence.ReadyPresent: document.VerdictMet, evidence.ReadyPartly: document.VerdictOpen, evidence.ReadyMissing: document.VerdictFail}[s], string(s))
 }
 
@@ -107,7 +87,7 @@ func readinessChart(items []ready.ReadinessItem, linked bool) *document.Readines
 			switch x.State {
 			case evidence.ReadyPresent:
 				row.Present++
-			case evidence.ReadyPartly, evidence.ReadyMissing:
+			case evidence.ReadyPartly, evidence.ReadyMissing, evidence.ReadyNotStated:
 				row.Missing++
 			case evidence.ReadyNotNeeded:
 				row.NotNeeded++
@@ -133,8 +113,62 @@ func readinessFigures(items []ready.ReadinessItem) *document.KeyFigures {
 		n[x.State]++
 	}
 	figures := &document.KeyFigures{}
-	for _, s := range []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly, evidence.ReadyMissing, evidence.ReadyNotNeeded} {
+	for _, s := range []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly, evidence.ReadyMissing, evidence.ReadyNotStated, evidence.ReadyNotNeeded} {
 		figures.Items = append(figures.Items, document.KeyFigure{Label: words.UpperFirst(string(s)), Value: document.IntCell(n[s])})
 	}
 	return figures
+}
+
+// readinessPages show every item in one line: what was found and who has to supply
+// what is missing. The spreadsheet has each with its legal basis and place.
+func readinessPages(v *show.View) *document.Section {
+	s := &document.Section{ID: "readiness", Title: "Readiness of the file"}
+	items := ready.Readiness(v.A)
+	n := map[evidence.ReadyState]int{}
+	for _, x := range items {
+		n[x.State]++
+	}
+	var counts []string
+	for _, state := range []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly, evidence.ReadyMissing, evidence.ReadyNotStated, evidence.ReadyAssessor, evidence.ReadyNotNeeded} {
+		counts = append(counts, words.Itoa(n[state])+" "+string(state))
+	}
+	t := &document.Table{ID: "readiness-items", Title: "Items of the product file and the safety report", Remark: strings.Join(counts, " · "), Columns: []document.Column{{Head: "Item"}, {Head: "What"}, {Head: "State"}, {Head: "Found", Weight: 2}, {Head: "To come from"}}}
+	for _, part := range ready.DossierSections {
+		var rows [][]document.Cell
+		for _, x := range items {
+			if x.Section != part.ID || len(strings.TrimLeft(x.ID, "A0123456789")) == 0 && strings.HasPrefix(x.ID, "A") && headline(items, x.ID) {
+				continue // a headline over the items below it
+			}
+			rows = append(rows, []document.Cell{document.TextCell(x.ID).MarkedIf(!x.Seen, show.MemoryMark), document.TextCell(x.Title), stateCell(x.State), document.TextCell(SentenceCase(x.Because)), document.TextCell(whomShort(x.From))})
+		}
+		if len(rows) == 0 {
+			continue
+		}
+		t.Group(part.ID + " " + part.Title)
+		for _, row := range rows {
+			t.Add(row...)
+		}
+	}
+	t.Note("Present says that something is there, never that it suffices: that is the assessor's to judge. Each item with its legal basis: spreadsheet, sheet Readiness.")
+	return s.Add(t)
+}
+
+// headline says whether an item only sums up others.
+func headline(items []ready.ReadinessItem, id string) bool {
+	return slices.ContainsFunc(items, func(x ready.ReadinessItem) bool {
+		return len(x.ID) == len(id)+1 && strings.HasPrefix(x.ID, id) && x.ID[len(id)] >= 'a'
+	})
+}
+
+// whomShort names who has to supply something, without the materials.
+func whomShort(from []string) string {
+	var who []string
+	for _, f := range from {
+		name, _, _ := strings.Cut(f, " for ")
+		who = words.AddOnce(who, strings.TrimPrefix(strings.TrimSuffix(name, " (invented)"), "the "))
+	}
+	if len(who) > 2 {
+		return words.Count(len(who), "supplier", "suppliers")
+	}
+	return strings.Join(who, ", ")
 }

@@ -130,7 +130,7 @@ func together(ids ...string) func(*evidence.Filing) evidence.Answer {
 		for _, id := range ids {
 			part := f.Answer(id)
 			count[part.State]++
-			if part.Open() {
+			if part.Open() || part.State == evidence.ReadyNotStated {
 				open = append(open, id+" "+string(part.State))
 				x = x.Asking(part.From...)
 			}

@@ -18,8 +18,8 @@ type headingStyle struct {
 // numberGap stands between a section's number and its title, in mm.
 const numberGap = 3.2
 
-func (w *Writer) heading(s *document.Section, depth int) piece {
-	h := w.sc.headings[min(depth, len(w.sc.headings))-1]
+func (w *Writer) heading(s *document.Section, depth, level int) piece {
+	h := w.sc.headings[min(level, len(w.sc.headings))-1]
 	number, title := w.Clean.Clean(s.Number), w.Clean.Clean(s.Title)
 	indent := 0.0
 	if number != "" {
@@ -32,7 +32,7 @@ func (w *Writer) heading(s *document.Section, depth int) piece {
 		draw: func() {
 			w.gap(h.before)
 			w.anchor(s.ID, w.y)
-			if depth <= 2 {
+			if level <= 1 {
 				if w.section = words.Joined(" ", number, title); w.fresh || w.sectionOn[w.P.PageNo()] == "" {
 					w.sectionOn[w.P.PageNo()] = w.section
 				}
@@ -49,6 +49,17 @@ func (w *Writer) heading(s *document.Section, depth int) piece {
 			w.took(h.after)
 		},
 	}
+}
+
+// quietHeading marks a part that has no heading of its own on the page.
+func (w *Writer) quietHeading(s *document.Section) piece {
+	title := words.Joined("  ", w.Clean.Clean(s.Number), w.Clean.Clean(s.Title))
+	return piece{keep: true, fresh: s.NewPage, draw: func() {
+		w.anchor(s.ID, w.y)
+		w.font(layout.StyleRegular, w.sc.body)
+		w.P.Bookmark(title, 0, max(w.y-2, 0))
+		w.outline = append(w.outline, outlineItem{title, 0, w.P.PageNo()})
+	}}
 }
 
 // runsOf turns spans into cleaned runs.

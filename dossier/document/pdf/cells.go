@@ -19,7 +19,7 @@ func (w *Writer) cellRuns(c document.Cell, sources map[string]int) []layout.Run 
 	}
 	var out []layout.Run
 	if s := w.Clean.Clean(c.String()); s != "" {
-		out = append(out, layout.Run{Text: s, Style: style, Link: c.Link, Grey: c.Kind == document.CellMissing})
+		out = append(out, layout.Run{Text: s, Style: style, Link: c.Link, Grey: c.Kind == document.CellMissing || c.Faint})
 	}
 	if c.Kind == document.CellVerdict && c.Verdict == document.VerdictFail || c.Kind == document.CellFindings && document.SeveritySymbol(c.Severity) == document.VerdictSymbols[document.VerdictFail] {
 		out[0].Style = layout.StyleBold

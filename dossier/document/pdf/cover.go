@@ -5,6 +5,7 @@ import (
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/layout"
+	"gallipot/dossier/words"
 )
 
 // cover draws the first page, with its blocks at the end.
@@ -68,6 +69,12 @@ func (w *Writer) titleBlock() {
 			w.coverTitle(l, layout.StyleRegular, w.sc.body, 5.1, Black)
 		}
 		w.took(4.5)
+		return
+	}
+	if w.sc.dense {
+		w.coverTitle(w.d.Subtitle, layout.StyleBold, 20, 8, Black)
+		w.coverTitle(words.Joined(" · ", w.d.Title, w.d.Revision, w.d.Date.String()), layout.StyleRegular, 9.8, 4.6, accent)
+		w.took(2)
 		return
 	}
 	w.coverTitle(w.d.Title, layout.StyleBold, 17, 7.6, Black)

@@ -57,7 +57,6 @@ var reference = scale{
 	headSize: 6.9, headLine: 3.1, head: layout.StyleMedium, headPad: 0.6,
 	headings: []headingStyle{
 		{size: 13, lh: 6, before: 4.2, after: 1.8, style: layout.StyleBold, rule: true},
-		{size: 13, lh: 6, before: 4.2, after: 1.8, style: layout.StyleBold, rule: true},
 		{size: 9.8, lh: 4.6, before: 3.4, after: 0.9, style: layout.StyleBold},
 		{size: 8.6, lh: 4.1, before: 2.4, after: 0.6, style: layout.StyleBold},
 	},

@@ -1,0 +1,73 @@
+package pack
+
+import (
+	"gallipot/calc/listing"
+	"gallipot/dossier/document"
+	"gallipot/dossier/show"
+	"gallipot/dossier/words"
+)
+
+// rest is what stands in the workbook alone: the full tables behind the pages, and
+// what serves the maker more than the judgement.
+func rest(v *show.View) []*document.Section {
+	full := []struct {
+		id, title, sheet string
+		build            func() *document.Section
+	}{
+		{"rest-composition", "Composition of every variant and portion", "Composition", func() *document.Section { return compositionSection(v) }},
+		{"rest-allergens", "Allergens of every variant", "Allergens", func() *document.Section { return allergensSection(v).Add(unstatedTable(v)) }},
+		{"rest-lists", "Ingredient lists to copy", "Ingredient lists", func() *document.Section { return (&document.Section{}).Add(listTable(v)) }},
+		{"rest-limits", "Legal limits with their rows", "Limits", func() *document.Section { return limitsSection(v) }},
+		{"rest-considered", "Limits that do not apply", "Limits", func() *document.Section { return limitsConsideredSection(v) }},
+		{"rest-materials", "Raw materials", "Raw materials", func() *document.Section { return functionsSection(v) }},
+		{"rest-doses", "Doses", "Doses", func() *document.Section { return dosesSection(v) }},
+		{"rest-margins", "Margins", "Margins", func() *document.Section { return marginsSection(v) }},
+		{"rest-gaps", "Gaps", "Gaps", func() *document.Section { return gapsSection(v) }},
+		{"rest-headroom", "Headroom", "Headroom", func() *document.Section { return headroomSection(v) }},
+		{"rest-readiness", "Readiness with legal basis", "Readiness", func() *document.Section { return readinessSection(v) }},
+		{"rest-contributions", "Contributions", "Contributions", func() *document.Section { return contributionsSection(v) }},
+		{"rest-sources", "Sources and documents", "Sources", func() *document.Section { return sourcesSection(v) }},
+		{"rest-findings", "Findings", "Findings", func() *document.Section { return findingsSection(v) }},
+		{"rest-questions", "Questions", "Questions", func() *document.Section { return questionsSection(v) }},
+	}
+	build := make([]func() *document.Section, len(full))
+	for i, f := range full {
+		build[i] = func() *document.Section { return f.build() }
+	}
+	out := sections(build...)
+	for i, s := range out {
+		s.ID, s.Title = full[i].id, full[i].title
+		forWorkbook(s, full[i].id, full[i].sheet)
+	}
+	return out
+}
+
+// forWorkbook gives every section an anchor of its own and every table a sheet, and
+// takes out the charts.
+func forWorkbook(s *document.Section, id, sheet string) {
+	withoutCharts(s)
+	for i, sub := range s.Subsections {
+		sub.ID = id + "-" + words.Itoa(i+1)
+		forWorkbook(sub, sub.ID, sheet)
+	}
+	for _, b := range s.Blocks {
+		if t, ok := b.(*document.Table); ok && t.SheetName == "" {
+			t.SheetName = sheet
+		}
+	}
+}
+
+// unstatedTable lists the names that no document speaks of, by variant and market.
+func unstatedTable(v *show.View) *document.Table {
+	t := &document.Table{ID: "allergens-unstated", Title: "Names not stated by a supplier: unknown, not zero", SheetName: "Allergens", InWorkbook: true, Empty: "Every name of the lists is stated.", Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Market"}, {Head: "Label name", Weight: 1.5}, {Head: "Not stated by"}}}
+	for _, x := range v.Variants {
+		for _, r := range v.A.ByVariant(x.ID) {
+			for _, a := range r.Allergens {
+				if a.Verdict == listing.Unstated && a.Worst.IsZero() {
+					t.Add(document.TextCell(show.ShortName(x)), document.TextCell(string(r.Input.Market)), document.TextCell(a.LabelName), document.TextCell(words.JoinNames(a.Uncovered)))
+				}
+			}
+		}
+	}
+	return t
+}
