@@ -98,17 +98,8 @@ func (c *cited) source(text string) string {
 
 // sources is the annex of documents and sources.
 func (c *cited) sources(v *show.View) *document.Section {
-	s := &document.Section{ID: "sources", Title: "Documents and sources", Intro: "Documents on file in the order of their names. Full hashes and the state of every table stand in the spreadsheet, sheets Papers and Sources."}
-	half := (len(c.papers) + 1) / 2
-	left, right := c.paperTable(v, 0, half), c.paperTable(v, half, len(c.papers))
-	switch {
-	case len(c.papers) == 0:
-		s.Add(document.Para("No document is entered for the product or its raw materials."))
-	case half > mostPapers || len(right.Rows) == 0:
-		s.Add(c.paperTable(v, 0, len(c.papers)))
-	default:
-		s.Add(&document.Beside{Left: []document.Block{left}, Right: []document.Block{right}})
-	}
+	s := &document.Section{ID: "sources", Title: "Documents and sources", Intro: "Documents on file in the order of their names. Full hashes and the state of every table stand in the spreadsheet, sheet Sources."}
+	s.Add(c.paperTable(v))
 	t := &document.Table{ID: "sources-published", Title: "Published sources", Empty: "No published value is used.", Columns: []document.Column{{Head: "No."}, {Head: "Source", Weight: 3}}}
 	for i, text := range c.inOrder {
 		t.Add(document.TextCell(fmt.Sprintf("[%d]", i+1)), document.TextCell(text))
@@ -116,19 +107,16 @@ func (c *cited) sources(v *show.View) *document.Section {
 	return s.Add(t, lawInTables(v))
 }
 
-// mostPapers is how many rows stand side by side on one page.
-const mostPapers = 55
-
-func (c *cited) paperTable(v *show.View, from, to int) *document.Table {
-	t := &document.Table{ID: "papers-" + words.Itoa(from+1), Title: fmt.Sprintf("Documents [E%d] to [E%d]", from+1, to), Columns: []document.Column{{Head: "No."}, {Head: "Document"}, {Head: "About"}, {Head: "Dated", Kind: document.KindText}}}
-	for i := from; i < to; i++ {
+func (c *cited) paperTable(v *show.View) *document.Table {
+	t := &document.Table{ID: "papers", Title: "Documents on file", Empty: "No document is entered for the product or its raw materials.", Columns: []document.Column{{Head: "No."}, {Head: "Document"}, {Head: "About", Weight: 1.5}, {Head: "Dated", Kind: document.KindText}}}
+	for i := range c.papers {
 		p := c.papers[i]
 		dated := document.DateCell(p.dated)
 		if _, there := v.A.Workshop.EvidenceHash(p.file); !there {
 			dated = document.VerdictCell(document.VerdictFail, "missing")
 		}
 		about := p.about
-		if len(about) > 2 {
+		if len(about) > 3 {
 			about = []string{words.Count(len(about), "material", "materials")}
 		}
 		t.Add(document.TextCell(fmt.Sprintf("[E%d]", i+1)), document.TextCell(strings.Join(p.kinds, ", ")), document.TextCell(strings.Join(about, "; ")), dated)
@@ -149,6 +137,9 @@ func lawInTables(v *show.View) *document.Table {
 var (
 	rowsRE  = regexp.MustCompile(` ?\(([a-z0-9-]+\.csv)[^)]*\)`)
 	placeRE = regexp.MustCompile(`\b(ingredients|products|batches)/[^\s:,;]+(:\d+)*`)
+	idRE    = regexp.MustCompile(` \([a-z0-9][a-z0-9-]*\)|\b[a-z0-9]+(-[a-z0-9]+)+\b`)
+	tableRE = regexp.MustCompile(`(row [\w-]+ of )?\b[a-z-]+\.csv(,? rows? [\w-]+| [A-Z]\d+)?`)
+	keyRE   = regexp.MustCompile(`: [a-z]+(_[a-z]+)* of the product file|: [a-z]+ under [a-z ]+ in workshop\.yaml`)
 	fileRE  = regexp.MustCompile(`evidence/[^\s,;()]*[^\s,;().:]`)
 )
 
@@ -158,7 +149,8 @@ func withoutRows(s string) string { return strings.TrimSpace(rowsRE.ReplaceAllSt
 // worded puts a sentence into what an assessor can look up: documents by their
 // number, no files and no rows of tables.
 func (c *cited) worded(s string) string {
-	if !strings.ContainsAny(s, "./") {
+	s = c.named(s)
+	if !strings.ContainsAny(s, "./_") {
 		return s
 	}
 	s = rowsRE.ReplaceAllString(s, "")
@@ -168,7 +160,36 @@ func (c *cited) worded(s string) string {
 		}
 		return file
 	})
+	s = tableRE.ReplaceAllString(keyRE.ReplaceAllString(s, ""), "the program's table")
+	s = strings.ReplaceAll(s, "workshop.yaml", "the workshop's file")
 	return placeRE.ReplaceAllStringFunc(s, func(string) string { return "the file" })
+}
+
+// named puts trade names in place of the ids of raw materials.
+func (c *cited) named(s string) string {
+	parts := strings.Split(s, ", ")
+	all := true
+	for _, p := range parts {
+		all = all && c.material[p] != ""
+	}
+	if all {
+		for i, p := range parts {
+			parts[i] = c.material[p]
+		}
+		return strings.Join(parts, ", ")
+	}
+	return idRE.ReplaceAllStringFunc(s, func(word string) string {
+		id := strings.TrimSuffix(strings.TrimPrefix(word, " ("), ")")
+		switch name := c.material[id]; {
+		case name == "":
+			return word
+		case word != id: // behind its name
+			return ""
+		case strings.Contains(id, "-"):
+			return name
+		}
+		return word
+	})
 }
 
 // cite words all that stands on the pages.

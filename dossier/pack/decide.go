@@ -49,7 +49,7 @@ func questions(v *show.View) []question {
 	var other []string
 	for _, m := range worstMargins(v) {
 		if m.None == "" && m.Target.Value != 100 {
-			other = words.AddOnce(other, m.INCI+" ("+document.FormatPlain(m.Target.Value, mosDigits)+")")
+			other = words.AddOnce(other, m.INCI+" ("+document.PlainFloat(m.Target.Value)+")")
 		}
 	}
 	if len(other) > 0 {
@@ -127,7 +127,11 @@ func (m lowMargin) cell() document.Cell {
 	return document.FloatCell(m.mos, mosDigits).InFull().MarkedIf(m.unverified, show.MemoryMark)
 }
 
-// lowestMargins are all margins, the lowest of each substance, the lowest first.
+// belowRank puts a margin below its target before all others.
+func belowRank(state document.Verdict) int { return boolRank(state != document.VerdictFail) }
+
+// lowestMargins are all margins, the lowest of each substance: those below their target
+// first, then by size.
 func lowestMargins(v *show.View) []lowMargin {
 	best := map[string]lowMargin{}
 	take := func(m lowMargin) {
@@ -150,7 +154,7 @@ func lowestMargins(v *show.View) []lowMargin {
 		list = append(list, m)
 	}
 	slices.SortFunc(list, func(a, b lowMargin) int {
-		return cmp.Or(cmp.Compare(a.mos/max(a.target, 1e-9), b.mos/max(b.target, 1e-9)), cmp.Compare(a.name, b.name))
+		return cmp.Or(cmp.Compare(belowRank(a.state), belowRank(b.state)), cmp.Compare(a.mos, b.mos), cmp.Compare(a.name, b.name))
 	})
 	return list
 }
@@ -165,7 +169,7 @@ func lowestChart(v *show.View) document.Block {
 		return document.Para("No margin of safety could be computed.")
 	}
 	for _, m := range list[:min(mostLow, len(list))] {
-		chart.Rows = append(chart.Rows, document.HBar{Label: m.name + ", " + m.of, Value: m.mos, Limit: m.target, Used: m.cell(), Bound: document.FloatCell(m.target, mosDigits).InFull(), State: m.state})
+		chart.Rows = append(chart.Rows, document.HBar{Label: m.name + ", " + m.of, Value: m.mos, Limit: m.target, Used: m.cell(), Bound: stated(m.target), State: m.state})
 	}
 	return chart
 }
@@ -298,9 +302,9 @@ func testsByVariant(v *show.View) *document.Table {
 			case known && variant == x.ID:
 				row = append(row, document.VerdictCell(document.VerdictMet, "tested"))
 			case batch == "" || !known:
-				row = append(row, document.MissingCell("□\u00a0not stated"))
+				row = append(row, document.MissingCell("□\u00a0not\u00a0stated"))
 			default:
-				row = append(row, document.MissingCell("□\u00a0not tested"))
+				row = append(row, document.MissingCell("□\u00a0not\u00a0tested"))
 			}
 		}
 		if v.IsRange() {
@@ -313,9 +317,9 @@ func testsByVariant(v *show.View) *document.Table {
 		x := &p.Stability[i]
 		length := ""
 		if x.Weeks != nil {
-			length = x.Weeks.Exact() + " weeks"
+			length = x.Weeks.Exact() + "\u00a0weeks"
 		}
-		add("storage: "+x.Name(), length, x.Batch, x.Started, stability.TestVerdict(x.Verdict), x.File)
+		add("storage, "+strings.ReplaceAll(x.Name(), ", ", "\u00a0"), length, x.Batch, x.Started, stability.TestVerdict(x.Verdict), x.File)
 	}
 	for _, m := range p.Microbiology {
 		add(microNames(m), m.Method, m.Batch, m.Dated, show.TextOr(microResult(m)), m.File)

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
@@ -55,37 +54,4 @@ func questionsByWhom(v *show.View) (who []string, asked map[string][]finding.Fin
 	}
 	slices.Sort(who)
 	return who, asked
-}
-
-// mostSubjects is how many subjects a line of the cover names.
-const mostSubjects = 6
-
-// subjectsOf names what a finding is about, one by one: what is asked of a supplier
-// once can be about several materials.
-func subjectsOf(f finding.Finding) []string {
-	if len(f.Things) > 0 && slices.Contains(assess.BySupplier, f.Code) {
-		return assess.MaterialsOf(f.Things)
-	}
-	return []string{f.Subject}
-}
-
-// nextSteps says on the cover who has to do what next.
-func nextSteps(v *show.View) *document.Table {
-	t := &document.Table{ID: "cover-next", Title: "Who has to answer what next", Empty: "No question is open.",
-		Columns: []document.Column{{Head: "Who", Fixed: true}, {Head: "Questions", Kind: document.KindNumber}, {Head: "About", Weight: 2.5}}}
-	who, asked := questionsByWhom(v)
-	slices.SortStableFunc(who, func(a, b string) int { return cmp.Compare(len(asked[b]), len(asked[a])) })
-	for _, name := range who {
-		var about []string
-		for _, f := range asked[name] {
-			for _, subject := range subjectsOf(f) {
-				about = words.AddOnce(about, subject)
-			}
-		}
-		if n := len(about); n > mostSubjects {
-			about = append(about[:mostSubjects:mostSubjects], "and "+words.Itoa(n-mostSubjects)+" more")
-		}
-		t.Add(document.TextCell(words.UpperFirst(name)), document.IntCell(len(asked[name])), document.TextCell(words.JoinNames(about)))
-	}
-	return t
 }

@@ -16,7 +16,7 @@ func openPoints(v *show.View, parts []*document.Section) *document.Section {
 	s.Add(contentsStrip(parts))
 	s.Add(&document.Paragraph{Small: true, Spans: []document.Span{{Text: "○ kept, present, above    ▲ open: someone must act    ■ missing, not lawful, exceeded    □ not stated: nobody has said it    – not relevant, with the reason    † unverified: verify before use    [E12] document 12 of D.3"}}})
 	s.Add(&document.Paragraph{Small: true, Spans: []document.Span{{Text: "SED systemic exposure dose, mg per kg body weight and day · PoD point of departure · MoS margin of safety = internal PoD ÷ SED · % is % w/w · contents are the highest that the documents allow · doses and margins have three significant digits"}}})
-	t := &document.Table{ID: "open-points", Title: "Open points", Remark: "questions for the assessor: S.2", Empty: "Nothing is open.", Columns: []document.Column{{Head: "No."}, {Head: "Whom"}, {Head: "What", Weight: 2}, {Head: "Why it matters", Weight: 1.4}, {Head: "Where"}}}
+	t := &document.Table{ID: "open-points", Title: "Open points", Remark: "questions for the assessor: S.2", Empty: "Nothing is open.", Columns: []document.Column{{Head: "No."}, {Head: "Whom", Weight: 1.6}, {Head: "What", Weight: 2}, {Head: "Why it matters", Weight: 1.4}, {Head: "Where"}}}
 	group := ""
 	for _, o := range openList(v) {
 		if o.group != group {
@@ -34,6 +34,7 @@ func contentsStrip(parts []*document.Section) *document.ContentsStrip {
 		return document.ContentsColumn{Head: head, Items: items}
 	}
 	columns := []document.ContentsColumn{column("S Summary", document.ContentsItem{Label: "S.1 Product, law", Anchor: "product-law"}, document.ContentsItem{Label: "S.2 Decisions", Anchor: "decisions"}, document.ContentsItem{Label: "S.3 Open points", Anchor: "open"})}
+	last := document.ContentsColumn{Head: "C, D The rest"}
 	for _, p := range parts {
 		if p.ID == "part-a" {
 			var first, second, third []document.ContentsItem
@@ -54,19 +55,25 @@ func contentsStrip(parts []*document.Section) *document.ContentsStrip {
 			columns = append(columns, column("A.1 Composition", first...), column("A.2 to A.6", second...), column("A.7 to A.10", third...))
 			continue
 		}
+		if p.ID == "file" || p.ID == "annexes" {
+			for i, s := range p.Subsections {
+				last.Items = append(last.Items, document.ContentsItem{Label: p.Number + "." + words.Itoa(i+1) + " " + shortTitle(s), Anchor: s.ID})
+			}
+			continue
+		}
 		var items []document.ContentsItem
 		for i, s := range p.Subsections {
 			items = append(items, document.ContentsItem{Label: p.Number + "." + words.Itoa(i+1) + " " + shortTitle(s), Anchor: s.ID})
 		}
 		columns = append(columns, column(p.Number+" "+shortTitle(p), items...))
 	}
-	return &document.ContentsStrip{Columns: columns}
+	return &document.ContentsStrip{Columns: append(columns, last)}
 }
 
 // shortTitles are for a strip of contents, by section.
 var shortTitles = map[string]string{
-	"product": "Product", "formula": "Formula", "composition": "Substances", "allergens": "Allergens", "ingredient-lists": "Label lists", "limits": "Limits", "fragrance": "Certificates", "materials": "Materials",
-	"a2": "Physical data", "a3": "Microbiology", "a4": "Purity, pack", "a5": "Use", "a6": "Exposure", "a7": "Doses", "a8": "Toxicology", "a9": "Effects", "a10": "Other",
+	"product": "Product", "formula": "Formula", "composition": "Substance", "allergens": "Allergens", "ingredient-lists": "Label lists", "limits": "Limits", "fragrance": "Scents", "materials": "Materials",
+	"a2": "Physical", "a3": "Microbes", "a4": "Purity, pack", "a5": "Use", "a6": "Exposure", "a7": "Doses", "a8": "Toxicology", "a9": "Effects", "a10": "Other",
 	"part-b": "Assessment", "b1": "Conclusion", "b2": "Warnings", "b3": "Reasoning", "b4": "Signature",
 	"file": "Rest of file", "c-making": "Making", "c-claims": "Claims", "c-animals": "Animals",
 	"annexes": "Annexes", "readiness": "Readiness", "contributions": "Contents", "sources": "Documents",
@@ -116,10 +123,19 @@ func openList(v *show.View) []openPoint {
 				continue
 			}
 			at[what] = len(list)
-			list = append(list, openPoint{"O" + words.Itoa(len(list)+1), g.title, words.UpperFirst(words.Whom(f.Who)), words.UpperFirst(what), firstReason(said.Why), where(&f)})
+			list = append(list, openPoint{"O" + words.Itoa(len(list)+1), g.title, words.UpperFirst(words.Whom(f.Who)), sentence(what), firstReason(said.Why), where(&f)})
 		}
 	}
 	return list
+}
+
+// sentence begins with a capital, save where it begins with a file that is cited by
+// its number.
+func sentence(s string) string {
+	if strings.HasPrefix(s, "evidence/") {
+		return s
+	}
+	return words.UpperFirst(s)
 }
 
 // firstReason is the first of several reasons: the others stand in the spreadsheet.

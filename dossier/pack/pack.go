@@ -20,7 +20,7 @@ import (
 // rest: see [rest].
 func Build(a *assess.Assessment) *document.Document {
 	v := show.Show(a, "")
-	d := v.Document("Information for the safety assessment under Regulation (EC) 1223/2009, Annex I")
+	d := v.Document("Information for the safety assessment")
 	d.Dense, d.NoContents = true, true
 	d.Cover = cover(v)
 	c := newCited(v)
@@ -36,6 +36,7 @@ func Build(a *assess.Assessment) *document.Document {
 	d.Sections = append(d.Sections, annexes(v, c)) // it lists the sources that the parts cite
 	d.Sections = append([]*document.Section{summarySection(v, d.Sections)}, d.Sections...)
 	d.Workbook = append(live, more...)
+	onSheets(append(slices.Clone(d.Sections), more...))
 	d.NumberSections()
 	c.cite(d)
 	return d

@@ -143,7 +143,7 @@ func suppliedOr(n *exact.Num) document.Cell {
 // packagingSection shows the pack that touches the product.
 func packagingSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "packaging", Title: "Packaging material"}
-	t := &document.Table{ID: "packaging-parts", Title: "Parts of the pack", SheetName: "Packaging", Empty: "No packaging is stated.", Columns: []document.Column{{Head: "Part", Fixed: true}, {Head: "Material"}, {Head: "Volume", Unit: "ml", Kind: document.KindNumber}}}
+	t := &document.Table{ID: "packaging-parts", Title: "Parts of the pack", SheetName: "Product", Empty: "No packaging is stated.", Columns: []document.Column{{Head: "Part", Fixed: true}, {Head: "Material"}, {Head: "Volume", Unit: "ml", Kind: document.KindNumber}}}
 	for _, p := range v.A.Product.Packaging {
 		t.Add(document.TextCell(p.Part), show.TextOr(p.Material), show.ExactOrBlank(p.ML))
 	}
@@ -184,7 +184,7 @@ func impuritiesSection(v *show.View) *document.Section {
 func useSection(v *show.View) *document.Section {
 	p := v.A.Product
 	s := &document.Section{ID: "use", Title: "Use as stated"}
-	t := &document.Table{ID: "use-stated", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.7}, {Head: "As stated", Weight: 2.5, Kind: document.KindText}}}
+	t := &document.Table{ID: "use-stated", SheetName: "Product", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.7}, {Head: "As stated", Weight: 2.5, Kind: document.KindText}}}
 	t.Add(document.TextCell("Intended for"), document.TextCell(string(p.IntendedFor)))
 	t.Add(document.TextCell("Where it is used"), show.TextOr(strings.Join(p.BodyAreas, ", ")))
 	t.Add(document.TextCell("Left on or rinsed off"), document.TextCell(v.RinseText()))
@@ -224,7 +224,7 @@ func otherSection(v *show.View) *document.Section {
 
 // animalTable shows which suppliers have made a statement on animal testing.
 func animalTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "animal-statements", Title: "Statements of the suppliers", SheetName: "Animal testing", Columns: []document.Column{{Head: "Supplier", Fixed: true}, {Head: "Raw materials", Weight: 1.6}, {Head: "Statement", Weight: 1.4}}}
+	t := &document.Table{ID: "animal-statements", Title: "Statements of the suppliers", SheetName: "Product papers", Columns: []document.Column{{Head: "Supplier", Fixed: true}, {Head: "Raw materials", Weight: 1.6}, {Head: "Statement", Weight: 1.4}}}
 	var suppliers []string
 	materials, papers := map[string][]string{}, map[string]string{}
 	for _, s := range v.A.UsedSheets() {

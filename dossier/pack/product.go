@@ -19,21 +19,16 @@ func productSection(v *show.View) *document.Section {
 	fact("Name", document.TextCell(p.Name))
 	fact("Internal code, revision", document.TextCell(p.ID+", revision "+words.Itoa(p.Revision)))
 	fact("Product type", document.TextCell(v.TypeName()+" ("+p.Type+")"))
-	fact("Left on or rinsed off", document.TextCell(v.RinseText()))
-	fact("Intended for", document.TextCell(string(p.IntendedFor)))
-	fact("Where it is used", show.TextOr(strings.Join(p.BodyAreas, ", ")))
 	fact("Net content", NetCell(v))
 	fact("Function", show.TextOr(p.Function.Text))
-	fact("Directions", show.TextOr(p.Directions.Text))
-	fact("Warnings", show.TextOr(sentences(p.Warnings)))
 	fact("Claims", show.TextOr(claimsText(v)))
 	fact("Packaging", show.TextOr(PackText(v)))
 	fact("Durability as stated", durabilityCell(v))
 	fact("Made in", show.TextOr(p.MadeIn))
 	t.Group("Maker and responsible persons")
-	fact("Maker", show.PartyCell(v.A.Options.Law, v.A.Workshop.Maker))
+	fact("Maker", oneLine(show.PartyCell(v.A.Options.Law, v.A.Workshop.Maker)))
 	for _, m := range v.A.Markets {
-		fact("Responsible person, "+string(m), v.ResponsibleCell(m))
+		fact("Responsible person, "+string(m), oneLine(v.ResponsibleCell(m)))
 	}
 	return s.Add(t)
 }

@@ -71,3 +71,31 @@ func unstatedTable(v *show.View) *document.Table {
 	}
 	return t
 }
+
+// sheetOf gathers the tables of a pack on fewer sheets than the subjects have.
+var sheetOf = map[string]string{
+	"Changes": "Product", "Process": "Product", "Product papers": "Product", "Effects": "Product",
+	"Formula, base": "Formula", "Formula, variants": "Formula", "Soap": "Formula",
+	"Composition, range": "Composition", "Portions": "Composition", "Allergens, range": "Allergens",
+	"Ingredient lists": "Label lists", "Open order": "Label lists", "Label wording": "Label lists",
+	"Fragrance": "Fragrance", "Standards": "Fragrance", "Characteristics": "Raw materials",
+	"Readings": "Tests", "Trends": "Tests", "Stability": "Tests", "Microbiology": "Tests", "Challenge": "Tests", "Due readings": "Tests",
+	"Traces": "Purity", "Criteria": "Purity",
+	"Doses": "Exposure", "Local dose": "Exposure", "Aggregate": "Margins", "MoS arithmetic": "Margins", "No margin": "Margins", "Gaps": "Margins",
+	"Headroom by rule": "Headroom", "Label changes": "Headroom", "Papers": "Sources", "Questions": "Readiness",
+}
+
+// onSheets puts the tables of sections on the sheets of a pack.
+func onSheets(list []*document.Section) {
+	(&document.Document{Sections: list}).Walk(func(s *document.Section, _ int) {
+		for _, b := range document.Flat(s.Blocks) {
+			t, ok := b.(*document.Table)
+			if !ok {
+				continue
+			}
+			if sheet := sheetOf[t.SheetName]; sheet != "" {
+				t.SheetName = sheet
+			}
+		}
+	})
+}

@@ -39,7 +39,7 @@ func productAndLaw(v *show.View) *document.Section {
 	if stops := v.StopCallout(); stops != nil {
 		s.Add(stops)
 	}
-	return s.Add(&document.Beside{Share: 0.5, Left: []document.Block{labelText(v)}, Right: []document.Block{productInShort(v)}}, variantsTable(v), lawByMarket(v))
+	return s.Add(&document.Beside{Share: 0.56, Left: []document.Block{labelText(v)}, Right: []document.Block{productInShort(v)}}, variantsTable(v), lawByMarket(v))
 }
 
 // answers are the figures that a judgement hangs on, at a glance.
@@ -52,7 +52,7 @@ func answers(v *show.View) *document.KeyFigures {
 	margins := lowestMargins(v)
 	low := document.KeyFigure{Label: "Lowest margin", Value: document.MissingCell("none computed")}
 	if len(margins) > 0 {
-		low.Value, low.Note = margins[0].cell(), margins[0].name+", "+margins[0].of+"; target "+document.FormatPlain(margins[0].target, mosDigits)
+		low.Value, low.Note = margins[0].cell(), margins[0].name+", "+margins[0].of+"; target "+document.PlainFloat(margins[0].target)
 	}
 	none, all := withoutValue(v), len(worstMargins(v))
 	tested := testedVariants(v)
@@ -116,15 +116,16 @@ func labelText(v *show.View) *document.Table {
 			}
 		}
 	}
-	t := &document.Table{ID: "label-face", Title: "Label face in words", Remark: show.VariantName(x), Columns: []document.Column{{Head: "Item"}, {Head: "On the label", Kind: document.KindText}}}
+	t := &document.Table{ID: "label-face", Title: "Label face in words", Remark: variantOrProduct(v, show.VariantName(x), x.ID), Columns: []document.Column{{Head: "Item"}, {Head: "On the label", Kind: document.KindText}}}
 	t.Add(document.TextCell("Warnings"), show.TextOr(sentences(p.Warnings)))
 	t.Add(document.TextCell("Directions"), show.TextOr(p.Directions.Text))
+	longest := listGroup{}
 	for _, g := range sameLists(v, x) {
-		t.Add(document.TextCell("Ingredients, "+strings.Join(g.markets, ", ")), document.TextCell(g.result.List.Line()))
+		if longest.result == nil || len(longest.result.List.Line()) < len(g.result.List.Line()) {
+			longest = g
+		}
 	}
-	for _, m := range v.A.Markets {
-		t.Add(document.TextCell("Responsible, "+string(m)), oneLine(v.ResponsibleCell(m)))
-	}
+	t.Add(document.TextCell("Ingredients, "+strings.Join(longest.markets, ", ")), document.TextCell(longest.result.List.Line()))
 	return t
 }
 
@@ -272,13 +273,13 @@ func annexVerdict(all []*limitRow, annex string, m rows.Market) document.Cell {
 	applying := count[limits.LimitKept] + count[limits.LimitNoFigure]
 	switch {
 	case count[limits.LimitExceeded] > 0:
-		return document.VerdictCell(document.VerdictFail, "exceeded: "+words.Itoa(count[limits.LimitExceeded]))
+		return document.VerdictCell(document.VerdictFail, whole("exceeded: "+words.Itoa(count[limits.LimitExceeded])))
 	case count[limits.LimitUndecided] > 0:
-		return document.VerdictCell(document.VerdictOpen, "open: "+words.Itoa(count[limits.LimitUndecided]))
+		return document.VerdictCell(document.VerdictOpen, whole("open: "+words.Itoa(count[limits.LimitUndecided])))
 	case applying == 0:
-		return document.VerdictCell(document.VerdictMet, "none found")
+		return document.VerdictCell(document.VerdictMet, whole("none found"))
 	}
-	return document.VerdictCell(document.VerdictMet, "kept: "+words.Count(applying, "entry", "entries"))
+	return document.VerdictCell(document.VerdictMet, whole("kept: "+words.Count(applying, "entry", "entries")))
 }
 
 // nearestLimit names the content that comes nearest to its limit.
@@ -325,7 +326,7 @@ func allergenLaw(v *show.View) []document.Cell {
 		}
 		verdict := document.VerdictCell(document.VerdictMet, "named: "+words.Itoa(len(named)))
 		if len(caution) > 0 {
-			verdict = document.VerdictCell(document.VerdictOpen, fmt.Sprintf("%d, %d by caution", len(named), len(caution)))
+			verdict = document.VerdictCell(document.VerdictOpen, whole(fmt.Sprintf("%d, %d by caution", len(named), len(caution))))
 		}
 		row = append(row, verdict)
 	}
@@ -361,8 +362,11 @@ func nanoState(v *show.View) document.Cell {
 	if names := evidence.New(v.A).Nano(); len(names) > 0 {
 		return document.VerdictCell(document.VerdictOpen, "nano: "+words.JoinNames(names))
 	}
-	return document.MissingCell("□\u00a0not stated")
+	return document.MissingCell("□\u00a0not\u00a0stated")
 }
+
+// whole keeps a few words on one line.
+func whole(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") }
 
 func nanoRemark(v *show.View) string {
 	if len(evidence.New(v.A).Nano()) > 0 {

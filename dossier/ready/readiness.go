@@ -145,6 +145,8 @@ func together(ids ...string) func(*evidence.Filing) evidence.Answer {
 			return evidence.Present("see %s", strings.Join(ids, ", "))
 		case count[evidence.ReadyMissing] == wanted:
 			x.State = evidence.ReadyMissing
+		case count[evidence.ReadyPresent]+count[evidence.ReadyNotStated] == wanted:
+			x.State = evidence.ReadyNotStated // all else is there, and of this nobody has spoken
 		default:
 			x.State = evidence.ReadyPartly
 		}

@@ -78,16 +78,16 @@ func (w *Writer) heightOf(blocks []document.Block, x, width float64) float64 {
 
 // strip draws a table of contents in columns; the page numbers follow in the end.
 func (w *Writer) strip(s *document.ContentsStrip) piece {
-	const pad, number = 1.6, 6.0
+	const pad, number = 1.5, 5.0
 	per := w.width / float64(max(len(s.Columns), 1))
-	line := w.sc.table[0].line + 0.35
+	line := w.sc.table[0].line + 0.3
 	most := 0
 	for _, c := range s.Columns {
 		most = max(most, len(c.Items))
 	}
 	height := float64(most+1)*line + 2*pad
 	return piece{need: height + w.sc.gapBlock, draw: func() {
-		top, size := w.y, w.sc.table[0].size
+		top, size := w.y, w.sc.table[2].size
 		w.Line(w.left, top, w.left+w.width, top, w.sc.rule, Black)
 		for i, c := range s.Columns {
 			x := w.left + float64(i)*per

@@ -46,7 +46,7 @@ const unitSmaller = 0.5
 func (w *Writer) gauge(sources map[string]int, size float64) *layout.Gauge {
 	return &layout.Gauge{
 		Width: w.width, Pad: w.sc.cellPad, Step: 2, Spread: true, HeadMost: 24,
-		Widest: w.sc.widest, Tight: w.sc.tight, Tick: 4, Hand: 22, HandMin: 14,
+		Widest: w.sc.widest, Tight: w.sc.tight, Tick: 4, Hand: w.sc.hand, HandMin: 14,
 		Text: layout.RuneMM(size), Unit: layout.RuneMM(size - unitSmaller), Clean: w.Clean.Clean,
 		Cell:  func(c document.Cell) []layout.Run { return w.cellRuns(c, sources) },
 		Signs: func(c document.Cell) []layout.Run { return w.signRuns(c, sources) },

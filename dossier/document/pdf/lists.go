@@ -87,12 +87,18 @@ func (w *Writer) findingLines(f *finding.Finding, width float64) []textLine {
 }
 
 // fieldLabel is the column of labels beside the lines to write on.
-const fieldLabel = 54.0
+const (
+	fieldLabel = 54.0
+	denseLabel = 82.0 // with a code before it
+)
 
 func (w *Writer) fields(f *document.Fields) []piece {
 	var out []piece
 	for i, it := range f.Items {
 		label := fieldLabel
+		if w.sc.dense {
+			label = denseLabel
+		}
 		if f.Wide {
 			label = w.width * 0.6
 		}
@@ -108,7 +114,7 @@ func (w *Writer) field(f document.Field, fieldLabel float64, wide, last bool) pi
 	}
 	label := &stack{x: w.left + code, w: fieldLabel - code - 4}
 	style := layout.StyleBold
-	if wide {
+	if wide || w.sc.dense {
 		style = layout.StyleRegular
 	}
 	label.lines = w.set(w.plain(f.Label, style), label.w, w.sc.body-0.5, w.sc.bodyLine-0.2, Black)
@@ -152,10 +158,10 @@ func (w *Writer) tickLines(options []string, width float64) []textLine {
 	used := width + 1
 	for _, o := range options {
 		o = w.Clean.Clean(o)
-		need := tickSize + 2 + layout.TextMM(o, layout.StyleRegular, w.sc.body) + 6
+		need := w.sc.tick + 2 + layout.TextMM(o, layout.StyleRegular, w.sc.body) + 6
 		if need > width+6 || strings.Contains(o, "\n") { // too long for a line of its own
-			for i, l := range w.set([]layout.Run{{Text: o}}, width-tickSize-2, w.sc.body, w.sc.bodyLine, Black) {
-				l.shift, l.boxed = tickSize+2, i == 0
+			for i, l := range w.set([]layout.Run{{Text: o}}, width-w.sc.tick-2, w.sc.body, w.sc.bodyLine, Black) {
+				l.shift, l.boxed = w.sc.tick+2, i == 0
 				out = append(out, l)
 			}
 			used = width + 1

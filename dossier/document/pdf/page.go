@@ -62,6 +62,8 @@ type Writer struct {
 	outline      []outlineItem
 	linkRefs     []linkRef
 	Placed       func(x, y, size float64, style layout.FontStyle, s string) // what tests watch; nil else
+	RowSet       func(lines int, text string)                               // likewise, for each row of a table
+	Cut          func(text string)                                          // likewise, for text with a word that had to be broken
 }
 
 // FontUse is a face at a size in points.

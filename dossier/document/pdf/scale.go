@@ -25,6 +25,8 @@ type scale struct {
 	keySize                          float64
 	dense                            bool
 	widest, tight                    float64 // of words that a column is made wide enough for
+	hand                             float64 // a space to write in
+	tick                             float64 // the side of a box to tick
 	cellPad                          float64 // left and right of a cell's text
 }
 
@@ -45,7 +47,7 @@ var ordinary = scale{
 		{size: 9.5, lh: 4.8, before: 3.5, after: 1, style: layout.StyleItalic},
 	},
 	fieldRule: 7.6, fieldGap: 1.6,
-	rule: 0.4, underHead: 0.25, hair: 0.1, hairInk: Rule, groupGround: true, figures: 4, keySize: 15, cellPad: 1.3, widest: 34, tight: 25,
+	rule: 0.4, underHead: 0.25, hair: 0.1, hairInk: Rule, groupGround: true, figures: 4, keySize: 15, cellPad: 1.3, widest: 34, tight: 25, hand: 22, tick: 3.2,
 }
 
 // reference is for what is leafed through and cited: the assessor's pack.
@@ -61,7 +63,7 @@ var reference = scale{
 		{size: 8.6, lh: 4.1, before: 2.4, after: 0.6, style: layout.StyleBold},
 	},
 	fieldRule: 6.4, fieldGap: 0.9,
-	rule: 0.35, underHead: 0.2, hair: 0.12, hairInk: Colour{220, 220, 218}, figures: 6, keySize: 11.5, dense: true, cellPad: 1, widest: 60, tight: 44,
+	rule: 0.35, underHead: 0.2, hair: 0.12, hairInk: Colour{220, 220, 218}, figures: 6, keySize: 11.5, dense: true, cellPad: 1, widest: 60, tight: 44, hand: 110, tick: 2.6,
 }
 
 // typeOf chooses how the rows of a table are set: the more rows or columns, the

@@ -266,7 +266,15 @@ func (w *Writer) tablePart(part *tablePart) {
 		case len(rows) - 1: // nor the notes
 			st.keepNext = part.below
 		}
-		w.row(w.layRow(part, r), st)
+		stacks := w.layRow(part, r)
+		if w.RowSet != nil {
+			most := 0
+			for _, s := range stacks {
+				most = max(most, len(s.lines))
+			}
+			w.RowSet(most, part.t.ID+": "+r.Cells[0].String())
+		}
+		w.row(stacks, st)
 	}
 	w.Line(w.left, w.y, w.left+part.width(), w.y, w.sc.rule, Black)
 }
