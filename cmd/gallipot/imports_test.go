@@ -232,10 +232,10 @@ var arrows = map[string][]string{
 	"dossier/pack": {
 		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law", "calc/law/rows",
 		"calc/law/table", "calc/limits", "calc/listing", "calc/masses", "calc/soap", "calc/standards",
-		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/parallel", "dossier/ready",
-		"dossier/recalc", "dossier/show", "dossier/stability", "dossier/words", "dossier/workshop",
-		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/inventory",
-		"ingredients/names", "ingredients/source",
+		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/figures", "dossier/parallel",
+		"dossier/ready", "dossier/recalc", "dossier/show", "dossier/stability", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/inventory", "ingredients/names", "ingredients/source",
 	},
 	// floor 18
 	"dossier": {

@@ -33,7 +33,9 @@ func compositionPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "composition", Title: "Composition by substance",
 		Intro: "Raw materials split into their substances and added up by name. Where a supplier gives a range, lowest and highest are what can add up to 100 in that raw material, and typical is the supplier's own value or computed. The assessment uses the highest."}
 	if v.IsRange() {
-		return s.Add(plain(compositionOfRange(v)))
+		t := plain(compositionOfRange(v))
+		t.ID, t.Title = "substances", "Substances over all variants"
+		return s.Add(t)
 	}
 	t := &document.Table{ID: "substances", Title: "Substances by variant", Remark: "% w/w; lowest, typical and highest in the variant with most; then the highest by variant", Columns: []document.Column{
 		{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}, {Head: "CAS"}, {Head: "EC"}, {Head: "Lowest", Kind: document.KindNumber}, {Head: "Typical", Kind: document.KindNumber}, {Head: "Highest", Kind: document.KindNumber},
@@ -89,7 +91,7 @@ func allergenPages(v *show.View) *document.Section {
 	if v.IsRange() {
 		blocks := allergensOfRange(v)
 		t, _ := blocks[0].(*document.Table)
-		t.Title = "Highest totals"
+		t.ID, t.Title = "allergens-variants", "Highest totals of all variants"
 		return s.Add(plain(t)).Add(unstatedNote(v)...)
 	}
 	t := &document.Table{ID: "allergens-variants", Title: "Totals over all raw materials", Empty: "No declarable allergen is known to be in it.", Columns: []document.Column{{Head: "Label name", Fixed: true}, {Head: "Entry"}, {Head: "Threshold", Kind: document.KindNumber}, {Head: "Lowest", Kind: document.KindNumber}}}
