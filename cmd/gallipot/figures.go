@@ -7,12 +7,12 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/figures"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 )
 
 // figuresVerb prints the tables of a product or variant.
 func (c *command) figuresVerb() *cobra.Command {
-	var sections []string
+	var wanted []string
 	v := c.verb("figures PRODUCT[/VARIANT]", func(args []string) error {
 		w, opt, err := c.open()
 		if w == nil || err != nil {
@@ -30,14 +30,14 @@ func (c *command) figuresVerb() *cobra.Command {
 		if c.json {
 			return figures.WriteJSON(c.ui.out, []*assess.Assessment{a})
 		}
-		doc, err := pack.Figures(a, variant, sections)
+		doc, err := sections.Figures(a, variant, wanted)
 		if err != nil {
 			return asUsage("--section", err)
 		}
 		return plain.Write(c.ui.out, doc)
 	})
 	v.Args = oneProduct
-	v.Flags().StringSliceVar(&sections, "section", nil, "only these: "+joined(pack.SectionNames()))
+	v.Flags().StringSliceVar(&wanted, "section", nil, "only these: "+joined(sections.SectionNames()))
 	return c.shared(v)
 }
 

@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/exposure"
 	"gallipot/dossier/document"
 	"gallipot/dossier/figures"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/words"
@@ -41,13 +42,13 @@ func questions(v *show.View) []question {
 		list = append(list, question{"Q" + words.Itoa(len(list)+1), text, where})
 	}
 	if none := withoutValue(v); len(none) > 0 {
-		ask(fmt.Sprintf("%d of %s have no point of departure or other settled reason, among them %s.", len(none), words.Count(len(worstMargins(v)), "substance", "substances"), words.JoinNames(none[:min(3, len(none))])), "A.8.2")
+		ask(fmt.Sprintf("%d of %s have no point of departure or other settled reason, among them %s.", len(none), words.Count(len(sections.WorstMargins(v)), "substance", "substances"), words.JoinNames(none[:min(3, len(none))])), "A.8.2")
 	}
 	if n := unverifiedMargins(v); n > 0 {
 		ask(fmt.Sprintf("%s rest on figures that are not yet checked against their source (†).", words.UpperFirst(words.Count(n, "margin of safety", "margins of safety"))), "A.8.1")
 	}
 	var other []string
-	for _, m := range worstMargins(v) {
+	for _, m := range sections.WorstMargins(v) {
 		if m.None == "" && m.Target.Value != 100 {
 			other = words.AddOnce(other, m.INCI+" ("+document.PlainFloat(m.Target.Value)+")")
 		}
@@ -75,7 +76,7 @@ func questions(v *show.View) []question {
 		ask(fmt.Sprintf("%d of %s state no impurity; what is not stated is unknown.", silent, words.Count(len(v.A.UsedSheets()), "raw material sheet", "raw material sheets")), "A.4")
 	}
 	ask("Beside repeated dose and absorption no endpoint is on file: skin, eye, sensitisation, photo-toxicity, genotoxicity.", "A.8")
-	ask(words.UpperFirst(words.Count(len(misuse), "case", "cases"))+" of foreseeable misuse wait for an answer.", "A.5")
+	ask(words.UpperFirst(words.Count(len(sections.Misuse), "case", "cases"))+" of foreseeable sections.Misuse wait for an answer.", "A.5")
 	known := map[string]bool{"figures-unverified": true, "no-point-of-departure": true, "dossier-open": true}
 	for _, f := range v.Findings() {
 		if f.Severity != finding.Ask || known[f.Code] || !onlyAssessor(f) {
@@ -139,7 +140,7 @@ func lowestMargins(v *show.View) []lowMargin {
 			best[m.name] = m
 		}
 	}
-	for _, m := range worstMargins(v) {
+	for _, m := range sections.WorstMargins(v) {
 		if m.None == "" {
 			take(lowMargin{m.INCI, "this product", m.MoS, m.Target.Value, len(m.Memory) > 0, show.MarginState(m.Verdict)})
 		}
@@ -224,7 +225,7 @@ func open(m exposure.Margin) bool {
 
 // withoutValue names the substances that no dose on file can be compared with.
 func withoutValue(v *show.View) (names []string) {
-	for _, m := range worstMargins(v) {
+	for _, m := range sections.WorstMargins(v) {
 		if open(m.Margin) {
 			names = append(names, m.INCI)
 		}
@@ -233,7 +234,7 @@ func withoutValue(v *show.View) (names []string) {
 }
 
 func unverifiedMargins(v *show.View) (n int) {
-	for _, m := range worstMargins(v) {
+	for _, m := range sections.WorstMargins(v) {
 		if m.None == "" && len(m.Memory) > 0 {
 			n++
 		}

@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/dossier/document"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 )
@@ -21,7 +22,7 @@ func exampleOf(v *show.View) *document.Section {
 	s := &document.Section{Intro: "Systemic exposure dose (SED) = product that stays, mg/kg bw/d (A.6) × highest content × absorption. Internal point of departure = PoD × the share of the study's dose that is taken up, after any divisor for a short study or a lowest effect level. MoS = internal PoD ÷ SED. The doses stand beside the margins in A.8; typical doses, the reason for each absorption and doses per area stand in the spreadsheet, sheet Exposure."}
 	best := ""
 	low := 0.0
-	for _, m := range worstMargins(v) {
+	for _, m := range sections.WorstMargins(v) {
 		if m.None == "" && (best == "" || m.MoS < low) {
 			best, low = m.INCI+": "+m.Arithmetic, m.MoS
 		}
@@ -38,8 +39,8 @@ func marginPages(v *show.View, c *cited) *document.Section {
 		Intro: "Each substance at its highest content, in the variant or portion with most of it; those below their target first, then by size. Whether a value fits and a margin is enough is the assessor's to judge."}
 	t := &document.Table{ID: "margins-pages", Title: "This product", Empty: "No margin could be computed.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Abs.", Unit: "%", Kind: document.KindNumber},
 		{Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "PoD", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "Study", Weight: 1.4}, {Head: "Internal", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Source"}}}
-	list := slices.DeleteFunc(worstMargins(v), func(m worstMargin) bool { return m.None != "" })
-	slices.SortStableFunc(list, func(a, b worstMargin) int {
+	list := slices.DeleteFunc(sections.WorstMargins(v), func(m sections.WorstMargin) bool { return m.None != "" })
+	slices.SortStableFunc(list, func(a, b sections.WorstMargin) int {
 		return cmp.Or(cmp.Compare(belowRank(show.MarginState(a.Verdict)), belowRank(show.MarginState(b.Verdict))), cmp.Compare(a.MoS, b.MoS), cmp.Compare(a.INCI, b.INCI))
 	})
 	for _, m := range list {
@@ -47,9 +48,9 @@ func marginPages(v *show.View, c *cited) *document.Section {
 		if m.PoD != nil {
 			pod, study, source = stated(m.PoD.Value), document.TextCell(studyWords(m.PoD)), document.TextCell(c.source(m.PoD.Cite()))
 		}
-		absorbed := absorbedCell(m.Margin)
-		t.Add(document.TextCell(m.INCI), document.TextCell(m.where()), document.PctCell(m.Content.Max), absorbed, figure(m.SED.Max), pod, study, figure(m.PoDSys),
-			figure(m.MoS).MarkedIf(len(m.Memory) > 0, show.MemoryMark), statedCell(&m.Target), marginShort(m.Verdict), source)
+		absorbed := sections.AbsorbedCell(m.Margin)
+		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), absorbed, figure(m.SED.Max), pod, study, figure(m.PoDSys),
+			figure(m.MoS).MarkedIf(len(m.Memory) > 0, show.MemoryMark), sections.StatedCell(&m.Target), marginShort(m.Verdict), source)
 	}
 	all := &document.Table{ID: "margins-all-products", Title: "All products together: preservatives and UV filters", Empty: "No preservative or UV filter of the lists is in it.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "All products", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber},
 		{Head: "Internal PoD", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict or reason", Weight: 1.6}}}
@@ -59,7 +60,7 @@ func marginPages(v *show.View, c *cited) *document.Section {
 			all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.VerdictCell(document.VerdictOpen, "no margin: "+a.Reason))
 			continue
 		}
-		all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max), statedCell(&a.All), figure(a.SED), figure(a.PoDSys), figure(a.MoS).MarkedIf(a.All.FromMemory(), show.MemoryMark), statedCell(&a.Target), marginShort(a.Verdict))
+		all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max), sections.StatedCell(&a.All), figure(a.SED), figure(a.PoDSys), figure(a.MoS).MarkedIf(a.All.FromMemory(), show.MemoryMark), sections.StatedCell(&a.Target), marginShort(a.Verdict))
 	}
 	t.Note("PoD is a no-effect level (NOAEL) unless the study says otherwise; divisors behind it. ‡ read-across, surrogate or metabolite. Each study in full, other values known and the arithmetic of each margin: spreadsheet, sheet Margins.")
 	return s.Add(t, all)
@@ -67,7 +68,7 @@ func marginPages(v *show.View, c *cited) *document.Section {
 
 // stated prints a figure as its source has it.
 func stated(f float64) document.Cell {
-	return statedCell(&formula.Stated{Value: f, Seen: formula.SeenGiven})
+	return sections.StatedCell(&formula.Stated{Value: f, Seen: formula.SeenGiven})
 }
 
 // marginShort is the verdict on a margin in a word.
@@ -112,8 +113,8 @@ func studyWords(p *exposure.PoD) string {
 func noMarginPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "margins-without", Title: "Substances without a margin"}
 	t := &document.Table{ID: "no-margin", Title: "Substances without a margin", Remark: "settle each by a value or by a reason", Empty: "Every substance has one.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Reason", Weight: 2}, {Head: "Screening by class", Weight: 1.2}}}
-	list := slices.DeleteFunc(worstMargins(v), func(m worstMargin) bool { return m.None == "" })
-	slices.SortStableFunc(list, func(a, b worstMargin) int {
+	list := slices.DeleteFunc(sections.WorstMargins(v), func(m sections.WorstMargin) bool { return m.None == "" })
+	slices.SortStableFunc(list, func(a, b sections.WorstMargin) int {
 		return cmp.Or(cmp.Compare(boolRank(open(b.Margin)), boolRank(open(a.Margin))), cmp.Compare(b.SED.Max, a.SED.Max), b.Content.Max.Cmp(a.Content.Max))
 	})
 	for _, m := range list {
@@ -125,7 +126,7 @@ func noMarginPages(v *show.View) *document.Section {
 		if open(m.Margin) {
 			reason = document.TextCell("□\u00a0" + m.Reason)
 		}
-		t.Add(document.TextCell(m.INCI), document.TextCell(m.where()), document.PctCell(m.Content.Max), sed, reason, screeningCell(m.TTC))
+		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), sed, reason, screeningCell(m.TTC))
 	}
 	t.Note("□ no value: a dose without effect from a repeated-dose study, with the study, or a stated reason is asked for. The arithmetic of the screening stands in the spreadsheet, sheet Margins, with who has the data.")
 	return s.Add(t)

@@ -29,7 +29,7 @@ func Build(a *assess.Assessment) *document.Document {
 		func() { live = recalc.Build(a) },
 		func() { more = rest(v) },
 		func() {
-			d.Sections = sections(func() *document.Section { return partA(v, c) }, func() *document.Section { return partB(v) },
+			d.Sections = sideBySide(func() *document.Section { return partA(v, c) }, func() *document.Section { return partB(v) },
 				func() *document.Section { return restOfFile(v) })
 		},
 	)
@@ -43,7 +43,7 @@ func Build(a *assess.Assessment) *document.Document {
 }
 
 // sections builds sections side by side and returns them in their order.
-func sections(build ...func() *document.Section) []*document.Section {
+func sideBySide(build ...func() *document.Section) []*document.Section {
 	out := make([]*document.Section, len(build))
 	parallel.Each(len(build), func(i int) { out[i] = build[i]() })
 	return out

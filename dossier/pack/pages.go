@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/dossier/document"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/words"
@@ -22,8 +23,8 @@ import (
 
 // formulaPages is the formula without pictures of it.
 func formulaPages(v *show.View) *document.Section {
-	s := formulaSection(v)
-	withoutCharts(s)
+	s := sections.FormulaSection(v)
+	sections.WithoutCharts(s)
 	return s
 }
 
@@ -33,7 +34,7 @@ func compositionPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "composition", Title: "Composition by substance",
 		Intro: "Raw materials split into their substances and added up by name. Where a supplier gives a range, lowest and highest are what can add up to 100 in that raw material, and typical is the supplier's own value or computed. The assessment uses the highest."}
 	if v.IsRange() {
-		t := plain(compositionOfRange(v))
+		t := plain(sections.CompositionOfRange(v))
 		t.ID, t.Title = "substances", "Substances over all variants"
 		return s.Add(t)
 	}
@@ -50,7 +51,7 @@ func compositionPages(v *show.View) *document.Section {
 	}
 	t.Note("Grey: equal to the first variant. – no number in the supplier's documents, or none exists. Fragrances and oils stand here as a whole; what is declared inside them is part of these figures and stands under allergens.")
 	s.Add(t)
-	if portionTables(v, &document.Section{}) > 0 {
+	if sections.PortionTables(v, &document.Section{}) > 0 {
 		s.Add(&document.Paragraph{Small: true, Spans: []document.Span{{Text: "Portions of a pack that a user may take alone are computed each on its own: spreadsheet, sheet Composition."}}})
 	}
 	return s
@@ -60,7 +61,7 @@ func substanceRow(v *show.View, sub *formula.Substance) []document.Cell {
 	var most exact.Range
 	var highest []document.Cell
 	for i, x := range v.Variants {
-		c := contentCell(v.First(x).Whole(), sub)
+		c := sections.ContentCell(v.First(x).Whole(), sub)
 		if c.Kind != document.CellRange {
 			highest = append(highest, document.BlankCell())
 			continue
@@ -89,7 +90,7 @@ func dashOr(number string) document.Cell {
 func allergenPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "allergens", Title: "Declarable fragrance allergens"}
 	if v.IsRange() {
-		blocks := allergensOfRange(v)
+		blocks := sections.AllergensOfRange(v)
 		t, _ := blocks[0].(*document.Table)
 		t.ID, t.Title = "allergens-variants", "Highest totals of all variants"
 		return s.Add(plain(t)).Add(unstatedNote(v)...)
@@ -141,21 +142,21 @@ func allergensOver(v *show.View) []*allergenOver {
 	var list []*allergenOver
 	at := map[string]*allergenOver{}
 	for i, x := range v.Variants {
-		for _, row := range allergenRows(v, x) {
-			a := at[row.total.LabelName]
+		for _, row := range sections.AllergenRows(v, x) {
+			a := at[row.Total.LabelName]
 			if a == nil {
-				a = &allergenOver{total: row.total, highest: make([]document.Cell, len(v.Variants)), verdicts: map[rows.Market]document.Cell{}, rank: map[rows.Market]int{}}
-				at[row.total.LabelName] = a
+				a = &allergenOver{total: row.Total, highest: make([]document.Cell, len(v.Variants)), verdicts: map[rows.Market]document.Cell{}, rank: map[rows.Market]int{}}
+				at[row.Total.LabelName] = a
 				list = append(list, a)
 			}
-			if a.most.Max.Less(row.total.Worst.Max) {
-				a.most = row.total.Worst
+			if a.most.Max.Less(row.Total.Worst.Max) {
+				a.most = row.Total.Worst
 			}
-			if old := a.highest[i]; old.Kind == document.CellBlank || old.Num.Less(row.total.Worst.Max) {
-				a.highest[i] = document.NumCell(row.total.Worst.Max, document.RulePctBeside(row.total.ThresholdPct))
+			if old := a.highest[i]; old.Kind == document.CellBlank || old.Num.Less(row.Total.Worst.Max) {
+				a.highest[i] = document.NumCell(row.Total.Worst.Max, document.RulePctBeside(row.Total.ThresholdPct))
 			}
-			for m := range row.verdicts {
-				verdict, rank := shortAllergen(row.total)
+			for m := range row.Verdicts {
+				verdict, rank := shortAllergen(row.Total)
 				if rank > a.rank[m] {
 					a.rank[m], a.verdicts[m] = rank, verdict
 				}
@@ -212,11 +213,11 @@ func listPages(v *show.View) *document.Section {
 		Intro: "In the order of Article 19(1)(g): descending by typical content down to 1 %, then those below 1 %, colourants last. A name in square brackets stands for a substance with no name yet; such a list cannot be printed."}
 	t := &document.Table{ID: "ingredient-lists-all", Title: "Ingredient lists by variant", Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Markets"}, {Head: "Ingredients", Weight: 4}}}
 	for _, x := range v.Variants {
-		for _, g := range sameLists(v, x) {
-			t.Add(document.TextCell(words.OrWord(x.ID, v.A.Product.ID)), document.TextCell(words.JoinNames(g.markets)), document.TextCell(g.result.List.Line()))
+		for _, g := range sections.SameLists(v, x) {
+			t.Add(document.TextCell(words.OrWord(x.ID, v.A.Product.ID)), document.TextCell(words.JoinNames(g.Markets)), document.TextCell(g.Result.List.Line()))
 		}
 	}
-	return s.Add(t, openOrderTable(v))
+	return s.Add(t, sections.OpenOrderTable(v))
 }
 
 // limitPages show the law by market: entries that apply and those looked at that do
@@ -230,29 +231,29 @@ func limitPages(v *show.View) *document.Section {
 		apply.Columns = append(apply.Columns, document.Column{Head: string(m), Kind: document.KindText})
 	}
 	apply.Columns = append(apply.Columns, document.Column{Head: "Reason", Weight: 2})
-	all := limitRows(v)
-	slices.SortStableFunc(all, func(a, b *limitRow) int {
-		return cmp.Or(cmp.Compare(limitGravity(a), limitGravity(b)), cmp.Compare(annexRank(a.check.Row.Annex), annexRank(b.check.Row.Annex)))
+	all := sections.LimitRows(v)
+	slices.SortStableFunc(all, func(a, b *sections.LimitRow) int {
+		return cmp.Or(cmp.Compare(limitGravity(a), limitGravity(b)), cmp.Compare(annexRank(a.Check.Row.Annex), annexRank(b.Check.Row.Annex)))
 	})
 	for _, row := range all {
-		c := row.check
+		c := row.Check
 		entry := document.TextCell(c.Row.Annex + "/" + c.Row.Entry)
 		if c.Verdict == limits.LimitNotApplicable {
-			other.Add(entry, document.TextCell(words.JoinNames(c.Substances)), document.TextCell(marketsText(row.markets)), document.TextCell(c.Reason))
+			other.Add(entry, document.TextCell(words.JoinNames(c.Substances)), document.TextCell(sections.MarketsText(row.Markets)), document.TextCell(c.Reason))
 			continue
 		}
 		content := document.PctCell(c.Content.Max)
 		if c.LimitPct != nil && !c.LimitPct.IsZero() {
 			content = content.By(document.RulePctBeside(*c.LimitPct))
 		}
-		where := row.variant
+		where := row.Variant
 		if c.WorstIn != "" {
 			where += ", " + c.WorstIn
 		}
-		cells := []document.Cell{entry, document.TextCell(words.JoinNames(c.Substances)), document.TextCell(where), content, numOr(c.LimitPct, "–").MarkedIf(c.Row.FromMemory(), show.MemoryMark)}
+		cells := []document.Cell{entry, document.TextCell(words.JoinNames(c.Substances)), document.TextCell(where), content, sections.NumOr(c.LimitPct, "–").MarkedIf(c.Row.FromMemory(), show.MemoryMark)}
 		for _, m := range v.A.Markets {
 			verdict := document.BlankCell()
-			if slices.Contains(row.markets, m) {
+			if slices.Contains(row.Markets, m) {
 				verdict = show.LimitVerdict(c.Verdict)
 			}
 			cells = append(cells, verdict)
@@ -263,8 +264,8 @@ func limitPages(v *show.View) *document.Section {
 }
 
 // limitGravity puts what someone must act on first, then the annexes in their order.
-func limitGravity(r *limitRow) int {
-	switch r.check.Verdict {
+func limitGravity(r *sections.LimitRow) int {
+	switch r.Check.Verdict {
 	case limits.LimitExceeded:
 		return 0
 	case limits.LimitUndecided:
@@ -278,15 +279,15 @@ func annexRank(annex string) int {
 }
 
 func wordingTable(v *show.View) *document.Table {
-	t, _ := wordingSection(v).Blocks[0].(*document.Table)
+	t, _ := sections.WordingSection(v).Blocks[0].(*document.Table)
 	t.Title = "Wording that the annexes ask for on the label"
 	return t
 }
 
 // fragrancePages show certificates and Standards without a picture of them.
 func fragrancePages(v *show.View) *document.Section {
-	s := fragranceSection(v)
-	withoutCharts(s)
+	s := sections.FragranceSection(v)
+	sections.WithoutCharts(s)
 	t, _ := s.Blocks[0].(*document.Table)
 	t.Title = "Use against the certificate's limit"
 	return s
@@ -294,7 +295,7 @@ func fragrancePages(v *show.View) *document.Section {
 
 // characteristicsPages leave out what nobody filled in.
 func characteristicsPages(v *show.View) *document.Section {
-	s := characteristicsSection(v)
+	s := sections.CharacteristicsSection(v)
 	for _, b := range s.Blocks {
 		switch t := b.(*document.Table); t.ID {
 		case "characteristics-materials":
@@ -305,7 +306,7 @@ func characteristicsPages(v *show.View) *document.Section {
 			}
 			t.Columns = append(t.Columns, document.Column{Head: "Function", Weight: 1.4}, document.Column{Head: "Composition"})
 			for i, m := range v.A.UsedSheets() {
-				t.Rows[i].Cells = append(t.Rows[i].Cells, show.TextOr(functions[cmp.Or(m.Name, m.ID)]), compositionCell(m))
+				t.Rows[i].Cells = append(t.Rows[i].Cells, show.TextOr(functions[cmp.Or(m.Name, m.ID)]), sections.CompositionCell(m))
 			}
 		case "characteristics-substances":
 			withoutUnfilled(without(t, "Row"), "Not in the tables")
@@ -318,13 +319,13 @@ func characteristicsPages(v *show.View) *document.Section {
 // that stand in a table is left out.
 func stabilityPages(v *show.View) *document.Section {
 	s := stability.StabilitySection(v)
-	withoutCharts(s)
+	sections.WithoutCharts(s)
 	return s
 }
 
 // impuritiesPages name who states no impurity.
 func impuritiesPages(v *show.View) *document.Section {
-	s := impuritiesSection(v)
+	s := sections.ImpuritiesSection(v)
 	var silent []string
 	for _, m := range v.A.UsedSheets() {
 		if len(m.Impurities) == 0 {
@@ -344,7 +345,7 @@ func impuritiesPages(v *show.View) *document.Section {
 }
 
 // exposurePages are the figures and the arithmetic of the exposure to the product.
-func exposurePages(v *show.View) *document.Section { return exposureSection(v) }
+func exposurePages(v *show.View) *document.Section { return sections.ExposureSection(v) }
 
 // contributionPages show what the contents are made of that a verdict rests on: those
 // with a limit, the allergens on the label, and the lowest margins.
@@ -352,8 +353,8 @@ func contributionPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "contributions", Title: "How each content is made up",
 		Intro: "Use of the raw material × content of the substance in it, for the contents that a verdict rests on: those with a legal limit, the allergens named on the label, and the lowest margins. All others stand in the spreadsheet, sheet Contributions."}
 	wanted := map[string]bool{}
-	for _, row := range limitRows(v) {
-		if c := row.check; c.LimitPct != nil && c.Verdict != limits.LimitNotApplicable {
+	for _, row := range sections.LimitRows(v) {
+		if c := row.Check; c.LimitPct != nil && c.Verdict != limits.LimitNotApplicable {
 			for _, name := range c.Substances {
 				wanted[name] = true
 			}
@@ -375,15 +376,15 @@ func contributionPages(v *show.View) *document.Section {
 		{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Raw material", Weight: 1.3}, {Head: "Use", Kind: document.KindNumber},
 		{Head: "In the material", Kind: document.KindRange}, {Head: "Gives", Kind: document.KindRange}, {Head: "Variants"}}}
 	substance := ""
-	for _, c := range contributions(v) {
-		if !wanted[c.substance] {
+	for _, c := range sections.Contributions(v) {
+		if !wanted[c.Substance] {
 			continue
 		}
 		name := document.BlankCell()
-		if c.substance != substance {
-			substance, name = c.substance, document.TextCell(c.substance)
+		if c.Substance != substance {
+			substance, name = c.Substance, document.TextCell(c.Substance)
 		}
-		t.Add(name, document.TextCell(materialName(v, c.Ingredient)), document.PctCell(c.UsePct), document.RangeCell(c.InMaterial), document.RangeCell(c.Pct), document.TextCell(c.where()))
+		t.Add(name, document.TextCell(materialName(v, c.Ingredient)), document.PctCell(c.UsePct), document.RangeCell(c.InMaterial), document.RangeCell(c.Pct), document.TextCell(c.Where()))
 	}
 	return s.Add(t)
 }

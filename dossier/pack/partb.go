@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"gallipot/dossier/document"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 )
@@ -21,7 +22,7 @@ func partB(v *show.View) *document.Section {
 	what := &document.Table{ID: "b-assessed", Title: "What is assessed", Columns: []document.Column{{Head: "Item"}, {Head: "State", Kind: document.KindText}}}
 	for _, f := range [][2]string{
 		{"Product, revision", p.Name + ", " + p.ID + ", revision " + words.Itoa(p.Revision)}, {"Fingerprint of the figures", v.A.Fingerprint}, {"Markets, law read to", lawTo(v)},
-		{"Lowest margin", low}, {"Substances without a value", fmt.Sprintf("%d of %d", len(withoutValue(v)), len(worstMargins(v)))},
+		{"Lowest margin", low}, {"Substances without a value", fmt.Sprintf("%d of %d", len(withoutValue(v)), len(sections.WorstMargins(v)))},
 		{"Open points", fmt.Sprintf("%s (S.2), %s (S.3)", words.Count(len(questions(v)), "question", "questions"), words.Count(len(openList(v)), "point", "points"))},
 	} {
 		what.Add(document.TextCell(f[0]), document.TextCell(f[1]))
@@ -66,7 +67,7 @@ func field(code, label string, lines int, options ...string) document.Field {
 func reasoning() *document.Fields {
 	return fields(
 		field("B3a", "Composition and legal limits (A.1)", 1), field("B3b", "Physical data and stability: impact on safety (A.2)", 1), field("B3c", "Preservation: limits, challenge test, variant tested (A.3)", 1),
-		field("B3d", "Impurities and traces: unavoidable and safe (A.4)", 1), field("B3e", "Packaging: suitability, migration (A.4)", 1), field("B3f", "Use, misuse, target group (A.5)", 1),
+		field("B3d", "Impurities and traces: unavoidable and safe (A.4)", 1), field("B3e", "Packaging: suitability, migration (A.4)", 1), field("B3f", "Use, sections.Misuse, target group (A.5)", 1),
 		field("B3g", "Exposure values used and why (A.6, A.7)", 1), field("B3h", "Points of departure chosen, and why (A.8)", 1), field("B3i", "Absorption used, and why (A.8)", 1),
 		field("B3j", "Uncertainty factors and target margins (A.8)", 1), field("B3k", "Margins of safety discussed (A.8.1)", 1), field("B3l", "Substances without a margin: reasons (A.8.2)", 2),
 		field("B3m", "Local effects: skin, eye, photo-toxicity", 1), field("B3n", "Sensitisers", 1), field("B3o", "Read-across justified", 1), field("B3p", "CMR, nano, endocrine-active substances", 1),

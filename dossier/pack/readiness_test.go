@@ -9,32 +9,10 @@ import (
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/plain"
-	"gallipot/dossier/evidence"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/ready"
-	"gallipot/dossier/words"
+	"gallipot/dossier/sections"
 )
-
-// TestReadinessChart counts every item once, or says that it is not counted.
-func TestReadinessChart(t *testing.T) {
-	for _, id := range []string{"heath-wash", "salt-scrub"} {
-		a := demoAssessment(t, id)
-		items := ready.Readiness(a)
-		chart := pack.ReadinessChart(items, true)
-		counted, assessor := 0, 0
-		for _, r := range chart.Rows {
-			counted += r.Present + r.Missing + r.NotNeeded
-			assert.Positive(t, r.Present+r.Missing+r.NotNeeded, r.Label)
-		}
-		for _, x := range items {
-			if x.State == evidence.ReadyAssessor {
-				assessor++
-			}
-		}
-		assert.Equal(t, len(items), counted+assessor)
-		assert.Contains(t, chart.Caption, words.Count(assessor, "item", "items"))
-	}
-}
 
 // TestReadinessInPack prints every item in one line of D.1 and in the workbook with its
 // legal basis; what nobody has stated is never "not needed".
@@ -60,12 +38,12 @@ func TestReadinessInPack(t *testing.T) {
 		}
 	}
 	for _, x := range ready.Readiness(a) {
-		assert.True(t, inBook[pack.ReadyAnchor(x.ID)], x.ID)
+		assert.True(t, inBook["ready-"+x.ID], x.ID)
 	}
 	for _, id := range []string{"A4b", "N6", "X1"} {
 		assert.Equal(t, "□\u00a0not stated", state[id], id)
 	}
-	figures, err := pack.Figures(a, "", []string{"readiness"})
+	figures, err := sections.Figures(a, "", []string{"readiness"})
 	require.NoError(t, err)
 	require.Empty(t, figures.Check())
 	var text bytes.Buffer

@@ -3,6 +3,7 @@ package pack
 import (
 	"gallipot/calc/listing"
 	"gallipot/dossier/document"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 )
@@ -14,27 +15,27 @@ func rest(v *show.View) []*document.Section {
 		id, title, sheet string
 		build            func() *document.Section
 	}{
-		{"rest-composition", "Composition of every variant and portion", "Composition", func() *document.Section { return compositionSection(v) }},
-		{"rest-allergens", "Allergens of every variant", "Allergens", func() *document.Section { return allergensSection(v).Add(unstatedTable(v)) }},
-		{"rest-lists", "Ingredient lists to copy", "Ingredient lists", func() *document.Section { return (&document.Section{}).Add(listTable(v)) }},
-		{"rest-limits", "Legal limits with their rows", "Limits", func() *document.Section { return limitsSection(v) }},
-		{"rest-considered", "Limits that do not apply", "Limits", func() *document.Section { return limitsConsideredSection(v) }},
-		{"rest-materials", "Raw materials", "Raw materials", func() *document.Section { return functionsSection(v) }},
-		{"rest-doses", "Doses", "Doses", func() *document.Section { return dosesSection(v) }},
-		{"rest-margins", "Margins", "Margins", func() *document.Section { return marginsSection(v) }},
-		{"rest-gaps", "Gaps", "Gaps", func() *document.Section { return gapsSection(v) }},
-		{"rest-headroom", "Headroom", "Headroom", func() *document.Section { return headroomSection(v) }},
-		{"rest-readiness", "Readiness with legal basis", "Readiness", func() *document.Section { return readinessSection(v) }},
-		{"rest-contributions", "Contributions", "Contributions", func() *document.Section { return contributionsSection(v) }},
-		{"rest-sources", "Sources and documents", "Sources", func() *document.Section { return sourcesSection(v) }},
-		{"rest-findings", "Findings", "Findings", func() *document.Section { return findingsSection(v) }},
-		{"rest-questions", "Questions", "Questions", func() *document.Section { return questionsSection(v) }},
+		{"rest-composition", "Composition of every variant and portion", "Composition", func() *document.Section { return sections.CompositionSection(v) }},
+		{"rest-allergens", "Allergens of every variant", "Allergens", func() *document.Section { return sections.AllergensSection(v).Add(unstatedTable(v)) }},
+		{"rest-lists", "Ingredient lists to copy", "Ingredient lists", func() *document.Section { return (&document.Section{}).Add(sections.ListTable(v)) }},
+		{"rest-limits", "Legal limits with their rows", "Limits", func() *document.Section { return sections.LimitsSection(v) }},
+		{"rest-considered", "Limits that do not apply", "Limits", func() *document.Section { return sections.LimitsConsideredSection(v) }},
+		{"rest-materials", "Raw materials", "Raw materials", func() *document.Section { return sections.FunctionsSection(v) }},
+		{"rest-doses", "Doses", "Doses", func() *document.Section { return sections.DosesSection(v) }},
+		{"rest-margins", "Margins", "Margins", func() *document.Section { return sections.MarginsSection(v) }},
+		{"rest-gaps", "Gaps", "Gaps", func() *document.Section { return sections.GapsSection(v) }},
+		{"rest-headroom", "Headroom", "Headroom", func() *document.Section { return sections.HeadroomSection(v) }},
+		{"rest-readiness", "Readiness with legal basis", "Readiness", func() *document.Section { return sections.ReadinessSection(v) }},
+		{"rest-contributions", "Contributions", "Contributions", func() *document.Section { return sections.ContributionsSection(v) }},
+		{"rest-sources", "Sources and documents", "Sources", func() *document.Section { return sections.SourcesSection(v) }},
+		{"rest-findings", "Findings", "Findings", func() *document.Section { return sections.FindingsSection(v) }},
+		{"rest-questions", "Questions", "Questions", func() *document.Section { return sections.QuestionsSection(v) }},
 	}
 	build := make([]func() *document.Section, len(full))
 	for i, f := range full {
 		build[i] = func() *document.Section { return f.build() }
 	}
-	out := sections(build...)
+	out := sideBySide(build...)
 	for i, s := range out {
 		s.ID, s.Title = full[i].id, full[i].title
 		forWorkbook(s, full[i].id, full[i].sheet)
@@ -45,7 +46,7 @@ func rest(v *show.View) []*document.Section {
 // forWorkbook gives every section an anchor of its own and every table a sheet, and
 // takes out the charts.
 func forWorkbook(s *document.Section, id, sheet string) {
-	withoutCharts(s)
+	sections.WithoutCharts(s)
 	for i, sub := range s.Subsections {
 		sub.ID = id + "-" + words.Itoa(i+1)
 		forWorkbook(sub, sub.ID, sheet)

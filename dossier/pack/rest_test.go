@@ -10,6 +10,7 @@ import (
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 )
 
 // TestNoFigureIsLost: every figure of every section that can be asked for by name stands
@@ -18,7 +19,7 @@ func TestNoFigureIsLost(t *testing.T) {
 	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
 		a := demoAssessment(t, id)
 		d := pack.Build(a)
-		all, err := pack.Figures(a, "", pack.SectionNames())
+		all, err := sections.Figures(a, "", sections.SectionNames())
 		require.NoError(t, err)
 		there := map[string]bool{}
 		keys := func(d *document.Document, take func(key string, c document.Cell)) {

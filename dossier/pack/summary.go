@@ -13,6 +13,7 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/ready"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
@@ -54,7 +55,7 @@ func answers(v *show.View) *document.KeyFigures {
 	if len(margins) > 0 {
 		low.Value, low.Note = margins[0].cell(), margins[0].name+", "+margins[0].of+"; target "+document.PlainFloat(margins[0].target)
 	}
-	none, all := withoutValue(v), len(worstMargins(v))
+	none, all := withoutValue(v), len(sections.WorstMargins(v))
 	tested := testedVariants(v)
 	toAssessor, toOthers := len(questions(v)), len(openList(v))
 	k.Items = append(k.Items, low,
@@ -67,11 +68,11 @@ func answers(v *show.View) *document.KeyFigures {
 // marketVerdict sums up what the law of a market says of all variants.
 func marketVerdict(v *show.View, m rows.Market) (document.Cell, string) {
 	exceeded, open := 0, 0
-	for _, row := range limitRows(v) {
-		if !slices.Contains(row.markets, m) {
+	for _, row := range sections.LimitRows(v) {
+		if !slices.Contains(row.Markets, m) {
 			continue
 		}
-		switch row.check.Verdict {
+		switch row.Check.Verdict {
 		case limits.LimitExceeded:
 			exceeded++
 		case limits.LimitUndecided:
@@ -117,22 +118,16 @@ func labelText(v *show.View) *document.Table {
 		}
 	}
 	t := &document.Table{ID: "label-face", Title: "Label face in words", Remark: variantOrProduct(v, show.VariantName(x), x.ID), Columns: []document.Column{{Head: "Item"}, {Head: "On the label", Kind: document.KindText}}}
-	t.Add(document.TextCell("Warnings"), show.TextOr(sentences(p.Warnings)))
+	t.Add(document.TextCell("Warnings"), show.TextOr(sections.Sentences(p.Warnings)))
 	t.Add(document.TextCell("Directions"), show.TextOr(p.Directions.Text))
-	longest := listGroup{}
-	for _, g := range sameLists(v, x) {
-		if longest.result == nil || len(longest.result.List.Line()) < len(g.result.List.Line()) {
+	longest := sections.ListGroup{}
+	for _, g := range sections.SameLists(v, x) {
+		if longest.Result == nil || len(longest.Result.List.Line()) < len(g.Result.List.Line()) {
 			longest = g
 		}
 	}
-	t.Add(document.TextCell("Ingredients, "+strings.Join(longest.markets, ", ")), document.TextCell(longest.result.List.Line()))
+	t.Add(document.TextCell("Ingredients, "+strings.Join(longest.Markets, ", ")), document.TextCell(longest.Result.List.Line()))
 	return t
-}
-
-// oneLine sets the lines of a cell behind each other.
-func oneLine(c document.Cell) document.Cell {
-	c.Text = strings.ReplaceAll(c.Text, "\n", ", ")
-	return c
 }
 
 // productInShort are the facts that an assessor asks for first.
@@ -157,8 +152,8 @@ func productInShort(v *show.View) *document.Table {
 	}{
 		{"Type", document.TextCell(v.TypeName())},
 		{"Contact", document.TextCell(v.RinseText() + "; " + words.OrWord(strings.Join(p.BodyAreas, ", "), "body area not stated"))},
-		{"Users", document.TextCell(string(p.IntendedFor) + "; professional use only: " + professionalCell(p.Professional).Text)},
-		{"Content", NetCell(v)}, {"Pack", oneLine(show.TextOr(PackText(v)))}, {"Durability", durabilityCell(v)}, {"pH", ph},
+		{"Users", document.TextCell(string(p.IntendedFor) + "; professional use only: " + sections.ProfessionalCell(p.Professional).Text)},
+		{"Content", sections.NetCell(v)}, {"Pack", sections.OneLine(show.TextOr(sections.PackText(v)))}, {"Durability", sections.DurabilityCell(v)}, {"pH", ph},
 		{"Claims", document.TextCell(words.Count(len(p.Claims), "claim", "claims"))},
 		{"Made in", show.TextOr(p.MadeIn)}, {"Markets", document.TextCell(strings.Join(markets, ", ") + "; law read to " + lawTo(v))}, {"Assessed", signed},
 	} {
@@ -232,7 +227,7 @@ func lawByMarket(v *show.View) *document.Table {
 		t.Columns = append(t.Columns, document.Column{Head: string(m), Unit: "read to " + v.A.Options.Law.StateOf(m).ConsolidatedTo.String(), Kind: document.KindText})
 	}
 	t.Columns = append(t.Columns, document.Column{Head: "Remark", Weight: 2})
-	all := limitRows(v)
+	all := sections.LimitRows(v)
 	for _, a := range lawAnnexes {
 		row := []document.Cell{document.TextCell(a.subject), document.TextCell(a.annex)}
 		for _, m := range v.A.Markets {
@@ -246,7 +241,7 @@ func lawByMarket(v *show.View) *document.Table {
 	for _, x := range []struct{ id, subject, article string }{{"A2d", "Durability on the label", "19(1)(c)"}, {"N1", "Notification", "13"}} {
 		for _, item := range ready.Readiness(v.A) {
 			if item.ID == x.id {
-				t.Add(eachMarket(v, x.subject, x.article, func(rows.Market) document.Cell { return stateCell(item.State) }, SentenceCase(item.Because))...)
+				t.Add(eachMarket(v, x.subject, x.article, func(rows.Market) document.Cell { return sections.StateCell(item.State) }, sections.SentenceCase(item.Because))...)
 			}
 		}
 	}
@@ -263,11 +258,11 @@ func eachMarket(v *show.View, subject, article string, of func(rows.Market) docu
 
 // annexVerdict counts the entries of an annex that apply in a market, by the gravest
 // verdict.
-func annexVerdict(all []*limitRow, annex string, m rows.Market) document.Cell {
+func annexVerdict(all []*sections.LimitRow, annex string, m rows.Market) document.Cell {
 	count := map[limits.LimitVerdict]int{}
 	for _, row := range all {
-		if row.check.Row.Annex == annex && slices.Contains(row.markets, m) {
-			count[row.check.Verdict]++
+		if row.Check.Row.Annex == annex && slices.Contains(row.Markets, m) {
+			count[row.Check.Verdict]++
 		}
 	}
 	applying := count[limits.LimitKept] + count[limits.LimitNoFigure]
@@ -283,11 +278,11 @@ func annexVerdict(all []*limitRow, annex string, m rows.Market) document.Cell {
 }
 
 // nearestLimit names the content that comes nearest to its limit.
-func nearestLimit(all []*limitRow, annex string) string {
-	var best *limitRow
+func nearestLimit(all []*sections.LimitRow, annex string) string {
+	var best *sections.LimitRow
 	var most exact.Num
 	for _, row := range all {
-		c := row.check
+		c := row.Check
 		if c.Row.Annex != annex || c.LimitPct == nil || c.LimitPct.IsZero() || c.Verdict == limits.LimitNotApplicable {
 			continue
 		}
@@ -298,7 +293,7 @@ func nearestLimit(all []*limitRow, annex string) string {
 	if best == nil {
 		return "compared by name and number"
 	}
-	c := best.check
+	c := best.Check
 	return "nearest its limit: " + words.JoinNames(c.Substances) + ", " + document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct)) + " of " + document.FormatPct(*c.LimitPct) + " %"
 }
 
@@ -342,7 +337,7 @@ func certificates(v *show.View) document.Cell {
 	state, n := document.VerdictMet, 0
 	for _, x := range v.Variants {
 		for _, f := range v.First(x).Fragrances {
-			state, n = max(state, fragranceState(f.Status)), n+1
+			state, n = max(state, sections.FragranceState(f.Status)), n+1
 		}
 	}
 	switch {

@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"strings"
@@ -9,8 +9,8 @@ import (
 	"gallipot/dossier/workshop"
 )
 
-// productSection says what the product is, who makes it and how it is used.
-func productSection(v *show.View) *document.Section {
+// ProductSection says what the product is, who makes it and how it is used.
+func ProductSection(v *show.View) *document.Section {
 	p := v.A.Product
 	s := &document.Section{ID: "product", Title: "Product and maker"}
 	t := &document.Table{ID: "product-facts", Title: "Product and persons", SheetName: "Product", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.7}, {Head: "As stated", Weight: 2.5, Kind: document.KindText}}}
@@ -23,12 +23,12 @@ func productSection(v *show.View) *document.Section {
 	fact("Function", show.TextOr(p.Function.Text))
 	fact("Claims", show.TextOr(claimsText(v)))
 	fact("Packaging", show.TextOr(PackText(v)))
-	fact("Durability as stated", durabilityCell(v))
+	fact("Durability as stated", DurabilityCell(v))
 	fact("Made in", show.TextOr(p.MadeIn))
 	t.Group("Maker and responsible persons")
-	fact("Maker", oneLine(show.PartyCell(v.A.Options.Law, v.A.Workshop.Maker)))
+	fact("Maker", OneLine(show.PartyCell(v.A.Options.Law, v.A.Workshop.Maker)))
 	for _, m := range v.A.Markets {
-		fact("Responsible person, "+string(m), oneLine(v.ResponsibleCell(m)))
+		fact("Responsible person, "+string(m), OneLine(v.ResponsibleCell(m)))
 	}
 	return s.Add(t)
 }
@@ -43,7 +43,7 @@ func NetCell(v *show.View) document.Cell {
 	return document.MissingCell("not stated")
 }
 
-func sentences(list []workshop.Sentence) string {
+func Sentences(list []workshop.Sentence) string {
 	var out []string
 	for _, s := range list {
 		out = append(out, s.Text)
@@ -71,7 +71,7 @@ func PackText(v *show.View) string {
 	return strings.Join(out, "\n")
 }
 
-func durabilityCell(v *show.View) document.Cell {
+func DurabilityCell(v *show.View) document.Cell {
 	switch d := v.A.Product.Durability; {
 	case d.PAOMonths > 0 && d.BestBeforeMonths > 0:
 		return document.TextCell(words.Count(d.PAOMonths, "month", "months") + " after opening; best before " + words.Count(d.BestBeforeMonths, "month", "months") + " from making")
@@ -97,11 +97,17 @@ func specificationTable(v *show.View) *document.Table {
 	return t
 }
 
-func processTable(v *show.View) *document.Table {
+func ProcessTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "product-process", Title: "Method of manufacture", SheetName: "Process",
 		Columns: []document.Column{{Head: "Step", Kind: document.KindNumber}, {Head: "Phase"}, {Head: "What is done", Weight: 3}, {Head: "Temperature", Unit: "°C", Kind: document.KindNumber}, {Head: "Time", Unit: "min", Kind: document.KindNumber}, {Head: "Speed", Unit: "1/min", Kind: document.KindNumber}}}
 	for i, step := range v.A.Product.Process {
 		t.Add(document.IntCell(i+1), document.TextCell(step.Phase), document.TextCell(step.Do), show.ExactOrBlank(step.TempC), show.ExactOrBlank(step.Minutes), show.ExactOrBlank(step.RPM))
 	}
 	return t
+}
+
+// OneLine sets the lines of a cell behind each other.
+func OneLine(c document.Cell) document.Cell {
+	c.Text = strings.ReplaceAll(c.Text, "\n", ", ")
+	return c
 }

@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"cmp"
@@ -10,9 +10,9 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// findingsSection lists what has to be done before an assessment, the gravest
+// FindingsSection lists what has to be done before an assessment, the gravest
 // first.
-func findingsSection(v *show.View) *document.Section {
+func FindingsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "findings", Title: "Open points",
 		Intro: "Stop: against a law, a certificate or a fragrance Standard, or not computable as it stands. Ask: someone must supply or decide something. Note: worth knowing."}
 	bySeverity := map[finding.Severity][]finding.Finding{}
@@ -25,8 +25,8 @@ func findingsSection(v *show.View) *document.Section {
 	return s
 }
 
-// questionsSection lists what to ask, by the one who can answer.
-func questionsSection(v *show.View) *document.Section {
+// QuestionsSection lists what to ask, by the one who can answer.
+func QuestionsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "questions", Title: "Questions, by whom they go to",
 		Intro: "Each open point of kind ask, sorted by who can settle it."}
 	t := &document.Table{ID: "questions-all", SheetName: "Questions", Title: "Questions by whom they go to", InWorkbook: true, Empty: "No question is open.",
