@@ -112,15 +112,6 @@ func (w *Writer) strip(s *document.ContentsStrip) piece {
 	}}
 }
 
-// stripEntry is a line of a contents strip whose page number is set when all pages
-// are there.
-type stripEntry struct {
-	page        int
-	leadsTo     string
-	right, base float64
-	size        float64
-}
-
 // stripNumbers sets the page numbers of the contents strips on one page.
 func (w *Writer) stripNumbers(page int) {
 	for _, e := range w.stripEntries {

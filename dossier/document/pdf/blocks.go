@@ -8,13 +8,6 @@ import (
 	"gallipot/dossier/words"
 )
 
-// headingStyle is how one level of headings is set.
-type headingStyle struct {
-	size, lh, before, after float64
-	style                   layout.FontStyle
-	rule                    bool
-}
-
 // numberGap stands between a section's number and its title, in mm.
 const numberGap = 3.2
 

@@ -23,17 +23,6 @@ const (
 	footerY    = 284.0
 )
 
-// Colour is red, green and blue from 0 to 255.
-type Colour [3]int
-
-var (
-	Black  = Colour{22, 22, 22}
-	Grey   = Colour{92, 92, 92}
-	Rule   = Colour{168, 168, 168}
-	pale   = Colour{241, 241, 239}
-	accent = Colour{34, 78, 62}
-)
-
 // Writer lays a document out on pages. It knows where it stands on the page;
 // y is the top of what comes next.
 type Writer struct {
@@ -289,4 +278,13 @@ type contentsEntry struct {
 	leadsTo   string
 	x, bottom float64 // where the title ends, and its line
 	style     layout.FontStyle
+}
+
+// stripEntry is a line of a contents strip whose page number is set when all pages
+// are there.
+type stripEntry struct {
+	page        int
+	leadsTo     string
+	right, base float64
+	size        float64
 }

@@ -79,3 +79,21 @@ func (sc *scale) typeOf(rows, columns int) int {
 	}
 	return 0
 }
+
+// headingStyle is how one level of headings is set.
+type headingStyle struct {
+	size, lh, before, after float64
+	style                   layout.FontStyle
+	rule                    bool
+}
+
+// Colour is red, green and blue from 0 to 255.
+type Colour [3]int
+
+var (
+	Black  = Colour{22, 22, 22}
+	Grey   = Colour{92, 92, 92}
+	Rule   = Colour{168, 168, 168}
+	pale   = Colour{241, 241, 239}
+	accent = Colour{34, 78, 62}
+)
