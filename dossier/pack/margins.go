@@ -11,7 +11,6 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
-	"gallipot/dossier/words"
 )
 
 // figure prints a dose or a margin to the digits that all of them have.
@@ -112,7 +111,7 @@ func studyWords(p *exposure.PoD) string {
 // first, by falling dose.
 func noMarginPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "margins-without", Title: "Substances without a margin"}
-	t := &document.Table{ID: "no-margin", Title: "Substances without a margin", Remark: "settle each by a value or by a reason", Empty: "Every substance has one.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Reason", Weight: 2}, {Head: "Screening by class", Weight: 1.2}}}
+	t := &document.Table{ID: "no-margin", Title: "Substances without a margin", Remark: "settle each by a value or by a reason", Empty: "Every substance has one.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Reason", Weight: 4}, {Head: "Screening", Unit: "by class", Weight: 0.8}}}
 	list := slices.DeleteFunc(sections.WorstMargins(v), func(m sections.WorstMargin) bool { return m.None == "" })
 	slices.SortStableFunc(list, func(a, b sections.WorstMargin) int {
 		return cmp.Or(cmp.Compare(boolRank(open(b.Margin)), boolRank(open(a.Margin))), cmp.Compare(b.SED.Max, a.SED.Max), b.Content.Max.Cmp(a.Content.Max))
@@ -148,7 +147,7 @@ func screeningCell(s *exposure.Screening) document.Cell {
 		return document.MissingCell("–")
 	}
 	if s.Verdict == exposure.ScreenNotApplicable {
-		return document.TextCell(words.Joined(" ", "class", s.Class+":", "does not apply"))
+		return document.TextCell(whole(s.Class + ": does not apply"))
 	}
-	return document.TextCell("class " + s.Class + ": " + strings.TrimSuffix(string(s.Verdict), " the threshold"))
+	return document.TextCell(whole(s.Class + ": " + strings.TrimSuffix(string(s.Verdict), " the threshold")))
 }

@@ -3,7 +3,6 @@ package sections_test
 import (
 	"io/fs"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
@@ -15,9 +14,6 @@ import (
 	"gallipot/ingredients/exact"
 	"gallipot/testdata"
 )
-
-// batchOptions are those of a run on the day of the tests.
-func batchOptions() assess.Options { return assess.Options{Date: 20261125, Law: table.Builtin()} }
 
 const testDay = exact.Date(20261125)
 
@@ -31,14 +27,4 @@ func demoAssessment(t *testing.T, id string) *assess.Assessment {
 	w, _ := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	return dossier.Assess(w, w.Product(id), assess.Options{Date: testDay, Law: table.Builtin()})
-}
-
-const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"
-
-func folder(files map[string]string) fstest.MapFS {
-	m := fstest.MapFS{"workshop.yaml": {Data: []byte(workshopFile)}}
-	for name, text := range files {
-		m[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	return m
 }

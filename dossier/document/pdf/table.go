@@ -61,8 +61,12 @@ func (w *Writer) emptyTable(t *document.Table) []piece {
 	if words == "" {
 		words = "nothing to list"
 	}
-	title := w.caption(w.tableNo[t], "Table", t.Title, t.Remark)
-	lines := append(title, w.set(w.plain(words, layout.StyleItalic), w.width, w.sc.body, w.sc.bodyLine, Grey)...)
+	lines := w.caption(w.tableNo[t], "Table", t.Title, t.Remark)
+	if w.sc.dense {
+		lines = w.caption(w.tableNo[t], "Table", t.Title, words)
+	} else {
+		lines = append(lines, w.set(w.plain(words, layout.StyleItalic), w.width, w.sc.body, w.sc.bodyLine, Grey)...)
+	}
 	return []piece{{need: w.sc.bodyLine * 2, draw: func() {
 		w.row([]*stack{{x: w.left, w: w.width, lines: lines}}, rowStyle{anchors: []string{t.ID}})
 		w.gap(w.sc.gapBlock)
@@ -179,6 +183,9 @@ func (w *Writer) head(part *tablePart, more string) {
 		}
 	}
 	w.row(stacks, rowStyle{pad: w.sc.headPad, x: w.left, w: width, under: w.sc.underHead, ink: Black})
+	if w.sc.dense {
+		w.took(0.3)
+	}
 }
 
 func (p *tablePart) width() float64 {
