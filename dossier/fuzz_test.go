@@ -28,6 +28,7 @@ import (
 	"gallipot/dossier/letters"
 	"gallipot/dossier/notice"
 	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/weigh"
 	"gallipot/dossier/workshop"
@@ -119,7 +120,7 @@ func printAll(t *testing.T, w *workshop.Workshop, as []*assess.Assessment, opt a
 	require.Empty(t, figures.Compare(figs, figs))
 	docs := []*document.Document{batch.BatchList(w, opt.Date, nil), stability.Document(as, opt.Date)}
 	for _, a := range as {
-		figures, err := pack.Figures(a, "", nil)
+		figures, err := sections.Figures(a, "", nil)
 		require.NoError(t, err)
 		docs = append(docs, pack.Build(a), figures, notice.Sheet(a), label.Text(a, "", label.LabelOptions{}))
 		batchText := exact.Int(1000)

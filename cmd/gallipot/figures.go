@@ -11,13 +11,13 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/figures"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/store"
 )
 
 // figuresVerb prints the tables of a product or variant.
 func (c *command) figuresVerb() *cobra.Command {
-	var sections []string
+	var wanted []string
 	var file string
 	v := c.verb("figures PRODUCT[/VARIANT]", func(args []string) error {
 		w, opt, err := c.open()
@@ -39,7 +39,7 @@ func (c *command) figuresVerb() *cobra.Command {
 		if c.json {
 			return c.figuresJSON([]*assess.Assessment{a}, file)
 		}
-		doc, err := pack.Figures(a, variant, sections)
+		doc, err := sections.Figures(a, variant, wanted)
 		if err != nil {
 			return asUsage("--section", err)
 		}
@@ -47,7 +47,7 @@ func (c *command) figuresVerb() *cobra.Command {
 	})
 	v.Args = oneProduct
 	v.Flags().StringVar(&file, "out", "", "with --json: the file to write, in place of printing")
-	v.Flags().StringSliceVar(&sections, "section", nil, "only these: "+joined(pack.SectionNames()))
+	v.Flags().StringSliceVar(&wanted, "section", nil, "only these: "+joined(sections.SectionNames()))
 	return c.shared(v)
 }
 

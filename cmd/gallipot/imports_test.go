@@ -247,27 +247,34 @@ var arrows = map[string][]string{
 		"ingredients/finding",
 	},
 	// floor 17
-	"dossier/pack": {
+	"dossier/sections": {
 		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law", "calc/law/rows",
 		"calc/law/table", "calc/limits", "calc/listing", "calc/masses", "calc/soap", "calc/standards",
 		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/parallel", "dossier/ready",
-		"dossier/recalc", "dossier/show", "dossier/stability", "dossier/words", "dossier/workshop",
-		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/inventory",
-		"ingredients/names", "ingredients/source",
+		"dossier/show", "dossier/stability", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/names",
+		"ingredients/source",
 	},
 	// floor 18
+	"dossier/letters": {
+		"calc/ageing", "calc/law", "dossier/assess", "dossier/document", "dossier/document/pdf",
+		"dossier/document/plain", "dossier/evidence", "dossier/ready", "dossier/sections",
+		"dossier/show", "dossier/stability", "dossier/store", "dossier/words", "dossier/workshop",
+		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
+	},
+	"dossier/pack": {
+		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/limits", "calc/listing",
+		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/figures", "dossier/parallel",
+		"dossier/ready", "dossier/recalc", "dossier/sections", "dossier/show", "dossier/stability",
+		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+	},
+	// floor 19
 	"dossier": {
 		"calc", "dossier/assess", "dossier/batch", "dossier/document/pdf", "dossier/document/sheet",
 		"dossier/label", "dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability",
 		"dossier/store", "dossier/workshop", "ingredients/finding", "ingredients/source",
 	},
-	"dossier/letters": {
-		"calc/ageing", "calc/law", "dossier/assess", "dossier/document", "dossier/document/pdf",
-		"dossier/document/plain", "dossier/evidence", "dossier/pack", "dossier/ready", "dossier/show",
-		"dossier/stability", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
-	},
-	// floor 19
+	// floor 20
 	"dossier/live": {
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
@@ -276,13 +283,13 @@ var arrows = map[string][]string{
 		"calc/law/table", "dossier", "dossier/assess", "dossier/store", "dossier/workshop",
 		"ingredients/exact", "testdata",
 	},
-	// floor 20
+	// floor 21
 	"dossier/bench/frame": {
 		"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate",
 		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/words", "dossier/workshop",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
-	// floor 21
+	// floor 22
 	"dossier/bench/grid": {
 		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/rows", "calc/limits",
 		"calc/listing", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit",
@@ -297,7 +304,7 @@ var arrows = map[string][]string{
 	"dossier/bench/printed": {
 		"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document",
 		"dossier/document/page", "dossier/document/pdf", "dossier/letters", "dossier/notice",
-		"dossier/pack", "dossier/stability", "dossier/workshop",
+		"dossier/sections", "dossier/stability", "dossier/workshop",
 	},
 	"dossier/bench/product": {
 		"calc/law", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/document/page",
@@ -312,23 +319,23 @@ var arrows = map[string][]string{
 	"dossier/bench/today": {
 		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",
 	},
-	// floor 22
+	// floor 23
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product",
 		"dossier/bench/scale", "dossier/bench/today", "dossier/edit", "dossier/edit/history",
 		"dossier/live", "dossier/store", "ingredients/exact", "templates",
 	},
-	// floor 23
+	// floor 24
 	"cmd/gallipot": {
 		"calc/law/rows", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench",
 		"dossier/document", "dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet",
 		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
-		"dossier/pack", "dossier/parallel", "dossier/stability", "dossier/store", "dossier/transcribe",
-		"dossier/transcribe/draft", "dossier/transcribe/filing", "dossier/transcribe/lexicon",
-		"dossier/transcribe/paper", "dossier/transcribe/recipe", "dossier/transcribe/told",
-		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/source", "templates", "testdata",
+		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/store",
+		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
+		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
+		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
 	},
 }
 

@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/document/plain"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/ingredients/exact"
 )
 
@@ -33,17 +33,17 @@ func (c *command) lawVerb() *cobra.Command {
 		case annex != "" && annex != "II":
 			return &usageError{"law --annex shows Annex II alone", "write gallipot law --annex II, or gallipot law SUBSTANCE"}
 		case types:
-			return plain.Write(c.ui.out, pack.ProductTypes(opt.Law, opt.Date))
+			return plain.Write(c.ui.out, sections.ProductTypes(opt.Law, opt.Date))
 		case functions:
-			return plain.Write(c.ui.out, pack.FunctionWords(opt.Law, opt.Date))
+			return plain.Write(c.ui.out, sections.FunctionWords(opt.Law, opt.Date))
 		}
 		if annex == "II" {
-			return plain.Write(c.ui.out, pack.AnnexII(opt.Law, opt.Date))
+			return plain.Write(c.ui.out, sections.AnnexII(opt.Law, opt.Date))
 		}
 		if len(args) == 0 {
-			return plain.Write(c.ui.out, pack.LawTables(opt.Law, opt.Date))
+			return plain.Write(c.ui.out, sections.LawTables(opt.Law, opt.Date))
 		}
-		doc, found := pack.LawOf(opt.Law, args[0], opt.Date)
+		doc, found := sections.LawOf(opt.Law, args[0], opt.Date)
 		if !found && strings.ContainsAny(args[0][:1], "0123456789") {
 			if err := exact.CheckCAS(args[0]); err != nil {
 				return err

@@ -208,7 +208,7 @@ func (j *joining) joined() []finding.Finding {
 
 // sharedKey tells which findings of several products say the same.
 func sharedKey(f finding.Finding) string {
-	if slices.Contains(BySupplier, f.Code) {
+	if slices.Contains(bySupplier, f.Code) {
 		f.Pos, f.Subject, f.About = exact.Pos{}, "", finding.Value{}
 		return f.Key() + partyKey(f.Who)
 	}
@@ -255,7 +255,7 @@ func mergeProducts(as []*Assessment) []finding.Finding {
 				continue
 			}
 			products[key] = words.AddOnce(products[key], a.Product.ID)
-			if slices.Contains(BySupplier, f.Code) {
+			if slices.Contains(bySupplier, f.Code) {
 				all[i] = joinMaterials(all[i], f)
 			}
 			all[i].Variants = append(all[i].Variants, f.Variants...)

@@ -5,8 +5,8 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// MaterialsOf names the raw materials that things are about, each once.
-func MaterialsOf(things finding.Values) []string {
+// materialsOf names the raw materials that things are about, each once.
+func materialsOf(things finding.Values) []string {
 	var names []string
 	for _, x := range things {
 		if m, ok := x.List.Get("material"); ok {

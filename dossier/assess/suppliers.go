@@ -33,16 +33,16 @@ func (g *PaperGroup) Finding(whom finding.Party) finding.Finding {
 
 // ItemSubjects are the materials that items are about, the first few by name.
 func ItemSubjects(items finding.Values) string {
-	names := MaterialsOf(items)
+	names := materialsOf(items)
 	if n := len(names); n > MostMaterials {
 		names = append(names[:MostMaterials:MostMaterials], "and "+words.Itoa(n-MostMaterials)+" more")
 	}
 	return strings.Join(names, ", ")
 }
 
-// BySupplier are the findings that stand for all materials of a supplier: those
+// bySupplier are the findings that stand for all materials of a supplier: those
 // of several products become one.
-var BySupplier = []string{"missing-document", "supplier-not-entered"}
+var bySupplier = []string{"missing-document", "supplier-not-entered"}
 
 // joinMaterials joins what two products say about the materials of a supplier.
 func joinMaterials(x, y finding.Finding) finding.Finding {

@@ -65,6 +65,8 @@ type Document struct {
 
 	// ForAssessor says that an assessor reads it: no command is named in it.
 	ForAssessor bool
+	// Dense sets pages in the small type of what is leafed through and cited.
+	Dense bool
 
 	Marks      []Mark   // legend of the marks that cells carry, in the order of the legend
 	NoContents bool     // leave out the page of contents: letters, weighing sheets
@@ -111,6 +113,7 @@ type Section struct {
 	Blocks      []Block
 	Subsections []*Section
 	NewPage     bool // start on a fresh page
+	Quiet       bool // a part of the outline whose heading is not printed in a dense document
 }
 
 // IsEmpty says whether there is nothing under the heading.
@@ -249,10 +252,12 @@ func Caution(title, text string) *Callout {
 // Fields are labelled empty lines to be filled in by hand.
 type Fields struct {
 	Items []Field
+	Wide  bool // labels are sentences: they get more than half of the page
 }
 
 // Field is one labelled space to write in.
 type Field struct {
+	Code    string // number or code before the label: "Q1", "B1a"
 	Label   string
 	Hint    string   // small print below the label
 	Options []string // boxes to tick, before the lines

@@ -23,6 +23,8 @@ const (
 	ReadyPartly    ReadyState = "partly"
 	ReadyMissing   ReadyState = "missing"
 	ReadyNotNeeded ReadyState = "not needed"
+	// ReadyNotStated is for what nobody has said: unknown, and never taken for a no.
+	ReadyNotStated ReadyState = "not stated"
 	ReadyAssessor  ReadyState = "for the assessor" // nobody else can supply it
 )
 
@@ -45,6 +47,11 @@ func Present(format string, args ...any) Answer { return saying(ReadyPresent, fo
 func Partly(format string, args ...any) Answer { return saying(ReadyPartly, format, args...) }
 
 func Lacking(format string, args ...any) Answer { return saying(ReadyMissing, format, args...) }
+
+// Unstated answers for what no document speaks of.
+func Unstated(format string, args ...any) Answer {
+	return saying(ReadyNotStated, format, args...)
+}
 
 func NotNeeded(format string, args ...any) Answer {
 	return saying(ReadyNotNeeded, format, args...)

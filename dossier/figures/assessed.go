@@ -162,3 +162,14 @@ func (l Snapshots) sameScope(a *assess.Assessment) Snapshots {
 	}
 	return out
 }
+
+// Since lists what differs from the figures of the newest assessment on record; kept
+// is false where those were not kept or cannot be read.
+func Since(a *assess.Assessment) (changes []Change, kept bool) {
+	last := a.Product.Newest()
+	if last == nil || last.Figures == "" || len(a.Results) == 0 {
+		return nil, false
+	}
+	changes, f := sinceFigures(a, last)
+	return changes, f == nil
+}

@@ -36,7 +36,7 @@ const (
 func newLabelPrinter(d *document.Document) *labelPrinter {
 	w := pdf.NewWriter(d)
 	w.P = pdf.NewPages() // without a font: each that is loaded takes room
-	w.Loaded, w.InFont = [layout.StyleMono + 1]bool{}, pdf.FontUse{}
+	w.Loaded, w.InFont = [layout.StyleMedium + 1]bool{}, pdf.FontUse{}
 	return &labelPrinter{Writer: w}
 }
 

@@ -11,8 +11,8 @@ import (
 	"gallipot/calc/law"
 	"gallipot/dossier/document"
 	"gallipot/dossier/evidence"
-	"gallipot/dossier/pack"
 	"gallipot/dossier/ready"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/words"
@@ -96,7 +96,7 @@ func laboratoryProduct(f *evidence.Filing) (toTest, bool) {
 		if !slices.Contains(LaboratoryItems, row.Key) || !x.Open() || !ready.AsksFor(x.From, words.LaboratoryWord) {
 			continue
 		}
-		test := laboratoryTest{Name: row.Title, How: row.Needs + "; shown by " + row.Proof + laboratoryDetail(f, row.Key), Why: pack.SentenceCase(x.Words)}
+		test := laboratoryTest{Name: row.Title, How: row.Needs + "; shown by " + row.Proof + laboratoryDetail(f, row.Key), Why: sections.SentenceCase(x.Words)}
 		if row.Key == "A4c" { // the rest of the item is for the supplier of the pack
 			test = laboratoryTest{Name: "Pack and product together", How: packObservation(f), Why: "No report on them is on record"}
 		}
@@ -109,10 +109,10 @@ func laboratoryProduct(f *evidence.Filing) (toTest, bool) {
 func laboratoryFacts(f *evidence.Filing) []string {
 	v := show.Show(f.A, "")
 	facts := []string{"Type of product: " + v.TypeName() + ", " + v.RinseText(), "Variants: " + strings.Join(variantNames(f), "; ")}
-	if c := pack.NetCell(v); c.Kind == document.CellNum {
+	if c := sections.NetCell(v); c.Kind == document.CellNum {
 		facts = append(facts, "Net content: "+c.String())
 	}
-	if pack := strings.ReplaceAll(pack.PackText(v), "\n", "; "); pack != "" {
+	if pack := strings.ReplaceAll(sections.PackText(v), "\n", "; "); pack != "" {
 		facts = append(facts, "Pack as sold: "+pack)
 	}
 	if water, wet := f.Wet(); wet {

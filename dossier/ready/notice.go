@@ -68,7 +68,7 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 		nano := f.Nano()
 		switch {
 		case len(nano) == 0:
-			return evidence.NotNeeded("no constituent is marked as nano")
+			return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes")
 		case f.Answer("N1").State == evidence.ReadyPresent:
 			return evidence.Present("given with the notice: %s", words.JoinNames(nano))
 		}
@@ -180,7 +180,7 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"X1": func(f *evidence.Filing) evidence.Answer {
 		nano := f.Nano()
 		if len(nano) == 0 {
-			return evidence.NotNeeded("no constituent is marked as nano")
+			return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes")
 		}
 		return evidence.Lacking("%s: six months' notice, unless the substance is a listed colourant, preservative or UV filter in that form", words.JoinNames(nano)).By(words.MakerWord)
 	},

@@ -324,7 +324,10 @@ var purityRules = map[string]func(*evidence.Filing) evidence.Answer{
 			}
 		}
 		if len(names) == 0 {
-			return evidence.NotNeeded("no trace of a prohibited substance is known; %s no impurity at all", saySheets(silent)).At(x.Places...)
+			if silent == 0 {
+				return evidence.NotNeeded("no trace of a prohibited substance is among the impurities that the sheets state").At(x.Places...)
+			}
+			return evidence.Unstated("no trace of a prohibited substance is known; %s no impurity at all", saySheets(silent)).At(x.Places...)
 		}
 		if paper, ok := f.Document("other"); ok {
 			return evidence.Present("traces of %s; a paper of kind other is there: whether it shows that they cannot be avoided is for the assessor", words.JoinNames(names)).At(paper)

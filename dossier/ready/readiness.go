@@ -130,7 +130,7 @@ func together(ids ...string) func(*evidence.Filing) evidence.Answer {
 		for _, id := range ids {
 			part := f.Answer(id)
 			count[part.State]++
-			if part.Open() {
+			if part.Open() || part.State == evidence.ReadyNotStated {
 				open = append(open, id+" "+string(part.State))
 				x = x.Asking(part.From...)
 			}
@@ -145,6 +145,8 @@ func together(ids ...string) func(*evidence.Filing) evidence.Answer {
 			return evidence.Present("see %s", strings.Join(ids, ", "))
 		case count[evidence.ReadyMissing] == wanted:
 			x.State = evidence.ReadyMissing
+		case count[evidence.ReadyPresent]+count[evidence.ReadyNotStated] == wanted:
+			x.State = evidence.ReadyNotStated // all else is there, and of this nobody has spoken
 		default:
 			x.State = evidence.ReadyPartly
 		}

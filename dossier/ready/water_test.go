@@ -13,7 +13,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/notice"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/workshop"
 )
@@ -50,9 +50,9 @@ func TestPHWhereThereIsWater(t *testing.T) {
 func TestWaterInUse(t *testing.T) {
 	const unknown = "how the product is taken out of it is not stated: whether wet fingers reach into it is not known from the product file."
 	v := show.Show(balmShop(t, "1", "packaging: [{part: tin, material: aluminium}]\n"), "")
-	assert.Equal(t, "A product of this type is not expected to get water into its pack in use (product-types.csv, row hand-cream); the pack is stated as tin: aluminium, and "+unknown, pack.WaterInUse(v, false))
-	assert.Contains(t, pack.WaterInUse(show.Show(balmShop(t, "1", ""), ""), false), "the product file states no pack, and how")
-	assert.Contains(t, pack.WaterInUse(v, true), "may get water into its pack")
+	assert.Equal(t, "A product of this type is not expected to get water into its pack in use (product-types.csv, row hand-cream); the pack is stated as tin: aluminium, and "+unknown, sections.WaterInUse(v, false))
+	assert.Contains(t, sections.WaterInUse(show.Show(balmShop(t, "1", ""), ""), false), "the product file states no pack, and how")
+	assert.Contains(t, sections.WaterInUse(v, true), "may get water into its pack")
 }
 
 // TestCountsWithoutOrganisms: one of the two tests is there, and the other is said

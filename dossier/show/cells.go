@@ -53,8 +53,8 @@ func MarginState(verdict exposure.MarginVerdict) document.Verdict {
 	return document.VerdictOpen
 }
 
-// inVariant is a value with the variant it was found in.
-type inVariant[T any] struct {
+// InVariant is a value with the variant it was found in.
+type InVariant[T any] struct {
 	Value   T
 	Variant string // with the markets that have it, where not all do
 	markets []string
@@ -63,8 +63,8 @@ type inVariant[T any] struct {
 // WorstOver takes each thing once over the shown variants and markets, from the
 // variant that holds most of it, in the order of first appearance. A market can
 // know things that the others do not: names of allergens, rows of a list.
-func WorstOver[T any](v *View, list func(*calc.Result) []T, key func(T) string, content func(T) exact.Num) []inVariant[T] {
-	var out []inVariant[T]
+func WorstOver[T any](v *View, list func(*calc.Result) []T, key func(T) string, content func(T) exact.Num) []InVariant[T] {
+	var out []InVariant[T]
 	at := map[string]int{}
 	for _, x := range v.Variants {
 		for _, r := range v.A.ByVariant(x.ID) {
@@ -74,7 +74,7 @@ func WorstOver[T any](v *View, list func(*calc.Result) []T, key func(T) string, 
 				switch {
 				case !known:
 					i, at[k] = len(out), len(out)
-					out = append(out, inVariant[T]{Value: value, Variant: ShortName(x)})
+					out = append(out, InVariant[T]{Value: value, Variant: ShortName(x)})
 				case content(out[i].Value).Less(content(value)):
 					out[i].Value, out[i].Variant = value, ShortName(x)
 				}

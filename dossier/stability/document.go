@@ -49,7 +49,7 @@ func stabilityTests(f *evidence.Filing) *document.Table {
 		if len(x.Readings) == 0 && weeks.IsZero() {
 			good = document.MissingCell("no reading")
 		}
-		t.Add(document.TextCell(x.Name()), show.TextOr(x.Pack), show.TextOr(x.Batch), document.DateCell(x.Started), exactOr(x.Weeks, "not stated"), good, testVerdict(x.Verdict), show.TextOr(x.File))
+		t.Add(document.TextCell(x.Name()), show.TextOr(x.Pack), show.TextOr(x.Batch), document.DateCell(x.Started), exactOr(x.Weeks, "not stated"), good, TestVerdict(x.Verdict), show.TextOr(x.File))
 	}
 	return t
 }
@@ -61,7 +61,7 @@ func exactOr(n *exact.Num, missing string) document.Cell {
 	return document.NumCell(*n, document.RuleExact)
 }
 
-func testVerdict(word string) document.Cell {
+func TestVerdict(word string) document.Cell {
 	switch word {
 	case "pass":
 		return document.VerdictCell(document.VerdictMet, "pass")

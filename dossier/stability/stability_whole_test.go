@@ -14,7 +14,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/plain"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/workshop"
@@ -75,7 +75,7 @@ stability:
 	assert.Equal(t, "viscosity", trends[1].Name)
 	assert.Equal(t, []float64{12000, 11500, 9000}, trends[1].Values)
 	v := show.Show(a, "")
-	require.Empty(t, (&document.Document{Marks: show.Marks, Sections: []*document.Section{stability.StabilitySection(v), stability.ChallengeSection(v), pack.EffectsSection(v)}}).Check())
+	require.Empty(t, (&document.Document{Marks: show.Marks, Sections: []*document.Section{stability.StabilitySection(v), stability.ChallengeSection(v), sections.EffectsSection(v)}}).Check())
 }
 
 func TestDurabilityEstimate(t *testing.T) {
@@ -186,22 +186,22 @@ func TestEffects(t *testing.T) {
   - {dated: 2026-12-01, text: later, serious: false}
 sold: [{units: 4000, until: 2026-10-31}, {units: 0, until: 2026-01-31}]
 `)
-	rates := pack.RateTable(show.Show(a, ""))
+	rates := sections.RateTable(show.Show(a, ""))
 	require.Len(t, rates.Rows, 2)
 	// 2 effects of 4000 units: 5 in 10 000; the quality complaint and the later one do not count
 	assert.Equal(t, []string{"all variants", "4000", "2026-10-31", "2", "1", "5"}, cellTexts(rates.Rows[0]))
 	assert.Equal(t, "nothing sold", rates.Rows[1].Cells[5].String())
 	// neither a series that falls nor one of days to come has a rate
 	for sold, want := range map[string]string{"{units: 90, until: 2026-03-31}, {units: 70, until: 2026-04-30}": "the series falls", "{units: 90, until: 2027-03-31}": "dated ahead"} {
-		for _, row := range pack.RateTable(show.Show(logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n"), "")).Rows {
+		for _, row := range sections.RateTable(show.Show(logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n"), "")).Rows {
 			assert.Equal(t, want, row.Cells[5].String())
 		}
 	}
 	var text bytes.Buffer
-	require.NoError(t, plain.Write(&text, &document.Document{Marks: show.Marks, Sections: []*document.Section{pack.EffectsSection(show.Show(logged(t, "complaints: []\n"), ""))}}))
+	require.NoError(t, plain.Write(&text, &document.Document{Marks: show.Marks, Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, "complaints: []\n"), ""))}}))
 	assert.Contains(t, text.String(), "Nil return")
 	text.Reset()
-	require.NoError(t, plain.Write(&text, &document.Document{Marks: show.Marks, Sections: []*document.Section{pack.EffectsSection(show.Show(logged(t, ""), ""))}}))
+	require.NoError(t, plain.Write(&text, &document.Document{Marks: show.Marks, Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, ""), ""))}}))
 	assert.Contains(t, text.String(), "That is not a nil return")
 }
 

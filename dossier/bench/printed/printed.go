@@ -14,7 +14,7 @@ import (
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/notice"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/workshop"
 )
@@ -50,7 +50,7 @@ var ofProduct = []productDocument{
 		if id != "" {
 			a = a.Only([]string{id})
 		}
-		return pack.Figures(a, id, nil)
+		return sections.Figures(a, id, nil)
 	}},
 	{"tests", func(v *frame.Visit, a *assess.Assessment) (*document.Document, error) {
 		return stability.Document([]*assess.Assessment{a}, v.Shot.Options.Date), nil

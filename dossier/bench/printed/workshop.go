@@ -10,7 +10,7 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document"
 	"gallipot/dossier/letters"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/stability"
 )
 
@@ -93,10 +93,10 @@ func lookUp(v *frame.Visit) error {
 	tables, day := v.Shot.Options.Law, v.Shot.Options.Date
 	data := map[string]any{"Ask": "Substance: INCI name, CAS or CI number", "Q": name, "Action": "/law"}
 	page := frame.Page{Title: "Law", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"}, Template: "printed", Data: data}
-	doc := pack.LawTables(tables, day)
+	doc := sections.LawTables(tables, day)
 	if name != "" {
 		found := false
-		if doc, found = pack.LawOf(tables, name, day); !found {
+		if doc, found = sections.LawOf(tables, name, day); !found {
 			data["Empty"] = "The tables know no substance called " + name + "."
 			return v.Show(page)
 		}

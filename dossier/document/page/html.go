@@ -111,7 +111,7 @@ func (h *htmlWriter) document() {
 		if s.Intro != "" {
 			h.put("<p>%s</p>", esc(s.Intro))
 		}
-		for _, b := range s.Blocks {
+		for _, b := range document.Flat(s.Blocks) {
 			h.block(b)
 		}
 		if s.IsEmpty() {
@@ -184,6 +184,14 @@ func (h *htmlWriter) block(b document.Block) {
 			h.put("<p>%s</p>", h.spans(p))
 		}
 		h.put("</aside>")
+	case *document.ContentsStrip:
+		h.put("<ul>")
+		for _, c := range b.Columns {
+			for _, it := range c.Items {
+				h.put("<li>%s</li>", anchorTag(esc(it.Label), it.Anchor))
+			}
+		}
+		h.put("</ul>")
 	case *document.Fields:
 		h.fields(b)
 	case *document.FindingList:

@@ -167,7 +167,7 @@ func (t *textWriter) section(s *document.Section, depth int) {
 		t.gap()
 		t.para("", "", s.Intro)
 	}
-	for _, b := range s.Blocks {
+	for _, b := range document.Flat(s.Blocks) {
 		t.block(b)
 	}
 	if s.IsEmpty() {
@@ -177,7 +177,8 @@ func (t *textWriter) section(s *document.Section, depth int) {
 }
 
 func (t *textWriter) block(b document.Block) {
-	if _, ok := b.(document.PageBreak); ok {
+	switch b.(type) {
+	case document.PageBreak, *document.ContentsStrip:
 		return
 	}
 	t.gap()

@@ -58,7 +58,7 @@ func (x *XLSXWriter) Gather() {
 	}
 	var found []finding.Finding
 	lists := 0
-	for _, b := range x.D.Blocks() {
+	for _, b := range append((&document.Document{Sections: x.D.Workbook}).Blocks(), x.D.Blocks()...) { // what recalculates first
 		switch b := b.(type) {
 		case *document.Table:
 			if b.SheetName != "" {
@@ -71,11 +71,6 @@ func (x *XLSXWriter) Gather() {
 	}
 	if lists > 0 {
 		add(findingsTable(found, x.D.Reader()))
-	}
-	for _, b := range (&document.Document{Sections: x.D.Workbook}).Blocks() {
-		if t, ok := b.(*document.Table); ok {
-			add(t)
-		}
 	}
 }
 

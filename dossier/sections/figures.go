@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"slices"
@@ -17,22 +17,22 @@ var figureSections = []struct {
 	name  string
 	build func(*show.View) *document.Section
 }{
-	{"formula", formulaSection},
-	{"composition", compositionSection},
+	{"formula", FormulaSection},
+	{"composition", CompositionSection},
 	{"list", listsSection},
-	{"allergens", allergensSection},
-	{"fragrance", fragranceSection},
-	{"limits", limitsSection},
-	{"considered", limitsConsideredSection},
-	{"exposure", exposureSection},
-	{"doses", dosesSection},
-	{"mos", marginsSection},
-	{"traces", impuritiesSection},
-	{"gaps", gapsSection},
-	{"headroom", headroomSection},
-	{"readiness", readinessSection},
-	{"contributions", contributionsSection},
-	{"sources", sourcesSection},
+	{"allergens", AllergensSection},
+	{"fragrance", FragranceSection},
+	{"limits", LimitsSection},
+	{"considered", LimitsConsideredSection},
+	{"exposure", ExposureSection},
+	{"doses", DosesSection},
+	{"mos", MarginsSection},
+	{"traces", ImpuritiesSection},
+	{"gaps", GapsSection},
+	{"headroom", HeadroomSection},
+	{"readiness", ReadinessSection},
+	{"contributions", ContributionsSection},
+	{"sources", SourcesSection},
 }
 
 // onRequest are the sections left out unless they are named.
@@ -70,20 +70,20 @@ func Figures(a *assess.Assessment, variant string, sections []string) (*document
 		if wanted {
 			d.Sections = append(d.Sections, s.build(v))
 			if s.name == "limits" && len(sections) > 0 && !slices.Contains(sections, "considered") {
-				d.Sections = append(d.Sections, limitsConsideredSection(v))
+				d.Sections = append(d.Sections, LimitsConsideredSection(v))
 			}
 		}
 	}
 	for _, s := range d.Sections {
-		withoutCharts(s)
+		WithoutCharts(s)
 	}
 	v.Warn(d)
 	return d, nil
 }
 
-// withoutCharts takes the charts out, whose figures stand in the tables beside
+// WithoutCharts takes the charts out, whose figures stand in the tables beside
 // them: in a terminal they would say everything twice.
-func withoutCharts(s *document.Section) {
+func WithoutCharts(s *document.Section) {
 	s.Blocks = slices.DeleteFunc(s.Blocks, func(b document.Block) bool {
 		switch b.(type) {
 		case *document.HBarLog, *document.StackedBar, *document.ReadinessBars, *document.LineBand:
@@ -92,6 +92,6 @@ func withoutCharts(s *document.Section) {
 		return false
 	})
 	for _, sub := range s.Subsections {
-		withoutCharts(sub)
+		WithoutCharts(sub)
 	}
 }

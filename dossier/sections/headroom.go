@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"slices"
@@ -112,9 +112,9 @@ func tighterRule(a, b headroom.RuleRoom) bool {
 	return a.AtMostPct.Quo(a.UsePct).Less(b.AtMostPct.Quo(b.UsePct))
 }
 
-// headroomSection shows how far each raw material and slot can go, which rule
+// HeadroomSection shows how far each raw material and slot can go, which rule
 // binds, and where the label changes.
-func headroomSection(v *show.View) *document.Section {
+func HeadroomSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "headroom", Title: "Headroom",
 		Intro: "The most of each raw material and slot at which every rule above still holds, in the variant and market that leave least, and the rule that binds. The material grows at the cost of the q.s. line or, without one, of all others. Other things the assessor looks at, such as irritation, are not rules here."}
 	rooms := rooms(v)

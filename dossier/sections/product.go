@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"strings"
@@ -9,31 +9,26 @@ import (
 	"gallipot/dossier/workshop"
 )
 
-// productSection says what the product is, who makes it and how it is used.
-func productSection(v *show.View) *document.Section {
+// ProductSection says what the product is, who makes it and how it is used.
+func ProductSection(v *show.View) *document.Section {
 	p := v.A.Product
 	s := &document.Section{ID: "product", Title: "Product and maker"}
-	t := &document.Table{ID: "product-facts", SheetName: "Product", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.7}, {Head: "As stated", Weight: 2.5, Kind: document.KindText}}}
+	t := &document.Table{ID: "product-facts", Title: "Product and persons", SheetName: "Product", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.7}, {Head: "As stated", Weight: 2.5, Kind: document.KindText}}}
 	fact := func(label string, c document.Cell) { t.Add(document.TextCell(label), c) }
 	t.Group("Product")
 	fact("Name", document.TextCell(p.Name))
 	fact("Internal code, revision", document.TextCell(p.ID+", revision "+words.Itoa(p.Revision)))
 	fact("Product type", document.TextCell(v.TypeName()+" ("+p.Type+")"))
-	fact("Left on or rinsed off", document.TextCell(v.RinseText()))
-	fact("Intended for", document.TextCell(string(p.IntendedFor)))
-	fact("Where it is used", show.TextOr(strings.Join(p.BodyAreas, ", ")))
 	fact("Net content", NetCell(v))
 	fact("Function", show.TextOr(p.Function.Text))
-	fact("Directions", show.TextOr(p.Directions.Text))
-	fact("Warnings", show.TextOr(sentences(p.Warnings)))
 	fact("Claims", show.TextOr(claimsText(v)))
 	fact("Packaging", show.TextOr(PackText(v)))
-	fact("Durability as stated", durabilityCell(v))
+	fact("Durability as stated", DurabilityCell(v))
 	fact("Made in", show.TextOr(p.MadeIn))
 	t.Group("Maker and responsible persons")
-	fact("Maker", show.PartyCell(v.A.Options.Law, v.A.Workshop.Maker))
+	fact("Maker", OneLine(show.PartyCell(v.A.Options.Law, v.A.Workshop.Maker)))
 	for _, m := range v.A.Markets {
-		fact("Responsible person, "+string(m), v.ResponsibleCell(m))
+		fact("Responsible person, "+string(m), OneLine(v.ResponsibleCell(m)))
 	}
 	return s.Add(t)
 }
@@ -48,7 +43,7 @@ func NetCell(v *show.View) document.Cell {
 	return document.MissingCell("not stated")
 }
 
-func sentences(list []workshop.Sentence) string {
+func Sentences(list []workshop.Sentence) string {
 	var out []string
 	for _, s := range list {
 		out = append(out, s.Text)
@@ -76,7 +71,7 @@ func PackText(v *show.View) string {
 	return strings.Join(out, "\n")
 }
 
-func durabilityCell(v *show.View) document.Cell {
+func DurabilityCell(v *show.View) document.Cell {
 	switch d := v.A.Product.Durability; {
 	case d.PAOMonths > 0 && d.BestBeforeMonths > 0:
 		return document.TextCell(words.Count(d.PAOMonths, "month", "months") + " after opening; best before " + words.Count(d.BestBeforeMonths, "month", "months") + " from making")
@@ -102,11 +97,17 @@ func specificationTable(v *show.View) *document.Table {
 	return t
 }
 
-func processTable(v *show.View) *document.Table {
+func ProcessTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "product-process", Title: "Method of manufacture", SheetName: "Process",
 		Columns: []document.Column{{Head: "Step", Kind: document.KindNumber}, {Head: "Phase"}, {Head: "What is done", Weight: 3}, {Head: "Temperature", Unit: "°C", Kind: document.KindNumber}, {Head: "Time", Unit: "min", Kind: document.KindNumber}, {Head: "Speed", Unit: "1/min", Kind: document.KindNumber}}}
 	for i, step := range v.A.Product.Process {
 		t.Add(document.IntCell(i+1), document.TextCell(step.Phase), document.TextCell(step.Do), show.ExactOrBlank(step.TempC), show.ExactOrBlank(step.Minutes), show.ExactOrBlank(step.RPM))
 	}
 	return t
+}
+
+// OneLine sets the lines of a cell behind each other.
+func OneLine(c document.Cell) document.Cell {
+	c.Text = strings.ReplaceAll(c.Text, "\n", ", ")
+	return c
 }

@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"cmp"
@@ -13,9 +13,9 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// compositionSection shows every substance of the product with its content in
+// CompositionSection shows every substance of the product with its content in
 // each variant, and how each content is made up.
-func compositionSection(v *show.View) *document.Section {
+func CompositionSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "composition", Title: "Quantitative composition by substance",
 		Intro: "Raw materials split into their substances and added up by name. Where a supplier gives a range, the figure reads lowest–highest (typical); complete compositions have been tightened to what can add up to 100."}
 	t := &document.Table{ID: "composition-substances", SheetName: "Composition", InWorkbook: v.IsRange(), Title: "Substances by variant", Columns: []document.Column{
@@ -27,24 +27,24 @@ func compositionSection(v *show.View) *document.Section {
 	for _, sub := range v.Substances() {
 		row := []document.Cell{traced(v, show.SubstanceName(sub)), numberCell(sub.CAS), numberCell(sub.EC)}
 		for _, x := range v.Variants {
-			row = append(row, contentCell(v.First(x).Whole(), sub))
+			row = append(row, ContentCell(v.First(x).Whole(), sub))
 		}
 		t.Add(row...)
 	}
 	t.Note("Fragrances and oils stand here as a whole; the allergens declared inside them are part of these figures and are listed under allergens.")
 	if v.IsRange() {
-		s.Add(compositionOfRange(v))
+		s.Add(CompositionOfRange(v))
 	}
 	s.Add(t)
-	if n := portionTables(v, s); n > 0 {
+	if n := PortionTables(v, s); n > 0 {
 		s.Intro += " Portions of a pack that a user may take alone are shown on their own."
 	}
 	return s
 }
 
-// compositionOfRange shows each substance once over all variants: its content
+// CompositionOfRange shows each substance once over all variants: its content
 // where it is the same in all, else from the lowest to the highest and in which.
-func compositionOfRange(v *show.View) *document.Table {
+func CompositionOfRange(v *show.View) *document.Table {
 	t := &document.Table{ID: "composition-range", SheetName: "Composition, range", Columns: []document.Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.5}, {Head: "CAS"}, {Head: "EC"},
 		{Head: "Over all variants", Unit: "% w/w", Kind: document.KindRange}, {Head: "In"}, {Head: "Highest in"}}}
 	for _, sub := range v.Substances() {
@@ -52,7 +52,7 @@ func compositionOfRange(v *show.View) *document.Table {
 		in, most := 0, ""
 		same := true
 		for _, x := range v.Variants {
-			c := contentCell(v.First(x).Whole(), sub)
+			c := ContentCell(v.First(x).Whole(), sub)
 			if c.Kind != document.CellRange {
 				continue
 			}
@@ -88,7 +88,7 @@ func numberCell(number string) document.Cell {
 	return document.TextCell(number)
 }
 
-func contentCell(c *formula.Composition, like *formula.Substance) document.Cell {
+func ContentCell(c *formula.Composition, like *formula.Substance) document.Cell {
 	for _, s := range c.Substances {
 		if s.Key() == like.Key() && s.IsIngredient() {
 			return document.RangeCell(s.Pct)
@@ -97,8 +97,8 @@ func contentCell(c *formula.Composition, like *formula.Substance) document.Cell 
 	return document.BlankCell()
 }
 
-// portionTables adds a table for each variant that is filled in portions.
-func portionTables(v *show.View, s *document.Section) int {
+// PortionTables adds a table for each variant that is filled in portions.
+func PortionTables(v *show.View, s *document.Section) int {
 	n := 0
 	for _, x := range v.Variants {
 		r := v.First(x)
@@ -117,7 +117,7 @@ func portionTables(v *show.View, s *document.Section) int {
 			}
 			row := []document.Cell{document.TextCell(show.SubstanceName(sub))}
 			for _, c := range r.Compositions[1:] {
-				row = append(row, contentCell(c, sub))
+				row = append(row, ContentCell(c, sub))
 			}
 			t.Add(row...)
 		}
@@ -126,9 +126,9 @@ func portionTables(v *show.View, s *document.Section) int {
 	return n
 }
 
-// contributionsSection shows, for each content, the lines it comes from. Equal
-// contributions of several variants stand once.
-func contributionsSection(v *show.View) *document.Section {
+// ContributionsSection shows, for each content, the lines it comes from. Equal
+// Contributions of several variants stand once.
+func ContributionsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "contributions", Title: "How each content is made up",
 		Intro: "Use of the raw material × content of the substance in it. Each line can be followed to the formula and to the sheet of the raw material."}
 	t := &document.Table{ID: "contributions-all", SheetName: "Contributions", Title: "Contributions", InWorkbook: v.IsRange(), Columns: []document.Column{
@@ -136,9 +136,9 @@ func contributionsSection(v *show.View) *document.Section {
 		{Head: "In the material", Unit: "% w/w", Kind: document.KindRange}, {Head: "As given"}, {Head: "Gives", Unit: "% w/w", Kind: document.KindRange}, {Head: "Variants"},
 	}}
 	substance := ""
-	for _, c := range contributions(v) {
-		if c.substance != substance {
-			substance = c.substance
+	for _, c := range Contributions(v) {
+		if c.Substance != substance {
+			substance = c.Substance
 			t.Group(substance)
 			last := &t.Rows[len(t.Rows)-1]
 			last.Cells[0] = last.Cells[0].At(madeOf(substance))
@@ -150,7 +150,7 @@ func contributionsSection(v *show.View) *document.Section {
 		if c.Route != formula.ByComposition {
 			material += " (" + string(c.Route) + ")"
 		}
-		t.Add(document.TextCell(material), document.PctCell(c.UsePct), document.RangeCell(c.InMaterial), document.TextCell(c.Given), document.RangeCell(c.Pct), document.TextCell(c.where()))
+		t.Add(document.TextCell(material), document.PctCell(c.UsePct), document.RangeCell(c.InMaterial), document.TextCell(c.Given), document.RangeCell(c.Pct), document.TextCell(c.Where()))
 	}
 	return s.Add(t)
 }
@@ -170,19 +170,19 @@ func traced(v *show.View, substance string) document.Cell {
 // contribution is a contribution with the variants that have it.
 type contribution struct {
 	formula.Contribution
-	substance string
+	Substance string
 	variants  []string
 	all       bool
 }
 
-func (c contribution) where() string {
+func (c contribution) Where() string {
 	if c.all {
 		return "all"
 	}
 	return strings.Join(c.variants, ", ")
 }
 
-func contributions(v *show.View) []contribution {
+func Contributions(v *show.View) []contribution {
 	var list []contribution
 	at := map[string]int{}
 	for _, x := range v.Variants {
@@ -193,7 +193,7 @@ func contributions(v *show.View) []contribution {
 				if !known {
 					i = len(list)
 					at[key] = i
-					list = append(list, contribution{Contribution: c, substance: show.SubstanceName(s)})
+					list = append(list, contribution{Contribution: c, Substance: show.SubstanceName(s)})
 				}
 				list[i].variants = words.AddOnce(list[i].variants, show.ShortName(x))
 			}
@@ -202,6 +202,6 @@ func contributions(v *show.View) []contribution {
 	for i := range list {
 		list[i].all = len(list[i].variants) == len(v.Variants)
 	}
-	slices.SortStableFunc(list, func(a, b contribution) int { return cmp.Compare(a.substance, b.substance) })
+	slices.SortStableFunc(list, func(a, b contribution) int { return cmp.Compare(a.Substance, b.Substance) })
 	return list
 }

@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"fmt"
@@ -10,9 +10,9 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// formulaSection shows the formula by raw material: one column for each variant,
+// FormulaSection shows the formula by raw material: one column for each variant,
 // and where a variant is filled in portions one for each of them.
-func formulaSection(v *show.View) *document.Section {
+func FormulaSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "formula", Title: "Formula by raw material",
 		Intro: "Raw materials as bought, in % w/w of the finished product. An addition after 100 parts of base has been worked in; q.s. lines show what they come to."}
 	if v.A.Product.Saponify != nil {

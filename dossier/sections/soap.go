@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"gallipot/calc/law/table"

@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"slices"
@@ -277,7 +277,7 @@ func limitsOf(t *table.Tables, sub lookedUp) *document.Table {
 		if l.Prohibited() {
 			limit = document.TextCell("not permitted")
 		}
-		table.Add(document.TextCell(l.Key), document.TextCell(marketsText(l.Markets)), document.TextCell(limits.ConditionWords(l.Condition)), limit.MarkedIf(l.FromMemory(), show.MemoryMark),
+		table.Add(document.TextCell(l.Key), document.TextCell(MarketsText(l.Markets)), document.TextCell(limits.ConditionWords(l.Condition)), limit.MarkedIf(l.FromMemory(), show.MemoryMark),
 			document.TextCell(l.Basis.Text), dayCell(l.From, "in force for long"), dayCell(l.Until, "open"), document.TextCell(l.LabelText), document.TextCell(l.Source))
 	}
 	return table
@@ -292,13 +292,13 @@ func otherLawOf(t *table.Tables, sub ingredients.Substance) *document.Table {
 		if o.LimitPct != nil {
 			figure = document.TextCell(strings.TrimSpace(o.Limit + " " + o.Unit + " " + o.Basis))
 		}
-		table.Add(document.TextCell(o.Key), document.TextCell(o.Kind), document.TextCell(marketsText(o.Markets)), document.TextCell(limits.ConditionWords(o.Condition)), figure.MarkedIf(o.FromMemory() || o.LimitPct != nil && !o.FigureSeen, show.MemoryMark),
+		table.Add(document.TextCell(o.Key), document.TextCell(o.Kind), document.TextCell(MarketsText(o.Markets)), document.TextCell(limits.ConditionWords(o.Condition)), figure.MarkedIf(o.FromMemory() || o.LimitPct != nil && !o.FigureSeen, show.MemoryMark),
 			dayCell(o.From, "no date"), document.TextCell(o.Source))
 	}
 	return table
 }
 
-func marketsText(ms []rows.Market) string {
+func MarketsText(ms []rows.Market) string {
 	var names []string
 	for _, m := range ms {
 		names = append(names, string(m))
@@ -325,7 +325,7 @@ func allergensOf(t *table.Tables, sub lookedUp) *document.Table {
 		if !named {
 			continue
 		}
-		leave, rinse := numOr(a.LeaveOnPct, "prohibited"), numOr(a.RinseOffPct, "prohibited")
+		leave, rinse := NumOr(a.LeaveOnPct, "prohibited"), NumOr(a.RinseOffPct, "prohibited")
 		table.Add(document.TextCell(a.LabelName), document.TextCell(string(a.Market)), document.TextCell("III/"+a.Entry), leave.MarkedIf(a.FromMemory(), show.MemoryMark), rinse, document.DateCell(a.From), document.TextCell(a.Source))
 	}
 	return table

@@ -1,19 +1,18 @@
-package pack
+package sections
 
 import (
 	"cmp"
 	"slices"
 
-	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/finding"
 )
 
-// findingsSection lists what has to be done before an assessment, the gravest
+// FindingsSection lists what has to be done before an assessment, the gravest
 // first.
-func findingsSection(v *show.View) *document.Section {
+func FindingsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "findings", Title: "Open points",
 		Intro: "Stop: against a law, a certificate or a fragrance Standard, or not computable as it stands. Ask: someone must supply or decide something. Note: worth knowing."}
 	bySeverity := map[finding.Severity][]finding.Finding{}
@@ -26,8 +25,8 @@ func findingsSection(v *show.View) *document.Section {
 	return s
 }
 
-// questionsSection lists what to ask, by the one who can answer.
-func questionsSection(v *show.View) *document.Section {
+// QuestionsSection lists what to ask, by the one who can answer.
+func QuestionsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "questions", Title: "Questions, by whom they go to",
 		Intro: "Each open point of kind ask, sorted by who can settle it."}
 	t := &document.Table{ID: "questions-all", SheetName: "Questions", Title: "Questions by whom they go to", InWorkbook: true, Empty: "No question is open.",
@@ -55,37 +54,4 @@ func questionsByWhom(v *show.View) (who []string, asked map[string][]finding.Fin
 	}
 	slices.Sort(who)
 	return who, asked
-}
-
-// mostSubjects is how many subjects a line of the cover names.
-const mostSubjects = 6
-
-// subjectsOf names what a finding is about, one by one: what is asked of a supplier
-// once can be about several materials.
-func subjectsOf(f finding.Finding) []string {
-	if len(f.Things) > 0 && slices.Contains(assess.BySupplier, f.Code) {
-		return assess.MaterialsOf(f.Things)
-	}
-	return []string{f.Subject}
-}
-
-// nextSteps says on the cover who has to do what next.
-func nextSteps(v *show.View) *document.Table {
-	t := &document.Table{ID: "cover-next", Title: "Who has to answer what next", Empty: "No question is open.",
-		Columns: []document.Column{{Head: "Who", Fixed: true}, {Head: "Questions", Kind: document.KindNumber}, {Head: "About", Weight: 2.5}}}
-	who, asked := questionsByWhom(v)
-	slices.SortStableFunc(who, func(a, b string) int { return cmp.Compare(len(asked[b]), len(asked[a])) })
-	for _, name := range who {
-		var about []string
-		for _, f := range asked[name] {
-			for _, subject := range subjectsOf(f) {
-				about = words.AddOnce(about, subject)
-			}
-		}
-		if n := len(about); n > mostSubjects {
-			about = append(about[:mostSubjects:mostSubjects], "and "+words.Itoa(n-mostSubjects)+" more")
-		}
-		t.Add(document.TextCell(words.UpperFirst(name)), document.IntCell(len(asked[name])), document.TextCell(words.JoinNames(about)))
-	}
-	return t
 }

@@ -1,4 +1,4 @@
-package pack_test
+package sections_test
 
 import (
 	"slices"
@@ -7,7 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 )
@@ -26,7 +26,7 @@ func TestLocalDosesOfEveryMarket(t *testing.T) {
 			}
 		}
 		v := show.Show(a, "")
-		table := pack.LocalDoseTable(v)
+		table := sections.LocalDoseTable(v)
 		var names []string
 		for _, row := range table.Rows {
 			name := row.Cells[0].Text

@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"cmp"
@@ -14,40 +14,40 @@ import (
 	"gallipot/dossier/workshop"
 )
 
-// limitRow is a row of the limit tables in the variant where it stands worst,
+// LimitRow is a row of the limit tables in the variant where it stands worst,
 // with the markets that it holds for.
-type limitRow struct {
-	check   limits.LimitCheck
-	variant string
-	markets []rows.Market
+type LimitRow struct {
+	Check   limits.LimitCheck
+	Variant string
+	Markets []rows.Market
 }
 
-// limitRows joins the checks of all shown variants and markets: one line for
+// LimitRows joins the checks of all shown variants and markets: one line for
 // each row and the substances it counts, the gravest verdict and then the
 // highest content governing.
-func limitRows(v *show.View) []*limitRow {
-	var rows []*limitRow
-	at := map[string]*limitRow{}
+func LimitRows(v *show.View) []*LimitRow {
+	var rows []*LimitRow
+	at := map[string]*LimitRow{}
 	for _, x := range v.Variants {
 		for _, r := range v.A.ByVariant(x.ID) {
 			for _, c := range r.Limits {
 				key := c.Row.Key + "|" + words.JoinNames(c.Substances)
 				row := at[key]
 				if row == nil {
-					row = &limitRow{check: c, variant: show.ShortName(x)}
+					row = &LimitRow{Check: c, Variant: show.ShortName(x)}
 					at[key] = row
 					rows = append(rows, row)
-				} else if worseLimit(c, row.check) {
-					row.check, row.variant = c, show.ShortName(x)
+				} else if worseLimit(c, row.Check) {
+					row.Check, row.Variant = c, show.ShortName(x)
 				}
-				if !slices.Contains(row.markets, r.Input.Market) {
-					row.markets = append(row.markets, r.Input.Market)
+				if !slices.Contains(row.Markets, r.Input.Market) {
+					row.Markets = append(row.Markets, r.Input.Market)
 				}
 			}
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b *limitRow) int {
-		return cmp.Or(cmp.Compare(limitRank(a.check.Verdict), limitRank(b.check.Verdict)), cmp.Compare(a.check.Row.File, b.check.Row.File), cmp.Compare(a.check.Row.Line, b.check.Row.Line))
+	slices.SortStableFunc(rows, func(a, b *LimitRow) int {
+		return cmp.Or(cmp.Compare(limitRank(a.Check.Verdict), limitRank(b.Check.Verdict)), cmp.Compare(a.Check.Row.File, b.Check.Row.File), cmp.Compare(a.Check.Row.Line, b.Check.Row.Line))
 	})
 	return rows
 }
@@ -64,16 +64,16 @@ func worseLimit(a, b limits.LimitCheck) bool {
 	return b.Content.Max.Less(a.Content.Max)
 }
 
-// limitsSection shows the rows of the limit tables that apply or may apply.
-func limitsSection(v *show.View) *document.Section {
+// LimitsSection shows the rows of the limit tables that apply or may apply.
+func LimitsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "limits", Title: "Legal limits",
 		Intro: "Rows of the limit tables that name a substance in the product and apply to it, or may apply, by the law of " + v.A.Options.Date.String() + ". Contents are the highest that the papers allow, counted on the basis the law names, in the variant and mixture with most of it. A substance without a row is on no list in the tables; the tables do not hold every prohibited substance."}
 	return s.Add(limitTable(v, "limits-apply", "Rows that apply or may apply", func(c limits.LimitVerdict) bool { return c != limits.LimitNotApplicable }))
 }
 
-// limitsConsideredSection shows the rows that were looked at and do not apply,
+// LimitsConsideredSection shows the rows that were looked at and do not apply,
 // with the reason.
-func limitsConsideredSection(v *show.View) *document.Section {
+func LimitsConsideredSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "limits-considered", Title: "Limit rows considered and not applied",
 		Intro: "Rows that name a substance in the product and whose condition does not hold for it, each with the reason, so that a reader can see what was looked at."}
 	return s.Add(limitTable(v, "limits-other", "Rows that do not apply", func(c limits.LimitVerdict) bool { return c == limits.LimitNotApplicable }))
@@ -83,8 +83,8 @@ func limitTable(v *show.View, id, title string, wanted func(limits.LimitVerdict)
 	t := &document.Table{ID: id, Title: title, SheetName: "Limits", Empty: "There is none.",
 		Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.2}, {Head: "Annex/ entry"}, {Head: "Markets"}, {Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber},
 			{Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Verdict", Weight: 1.1}, {Head: "Reason", Weight: 2}, {Head: "Where"}, {Head: "Row"}}}
-	for _, row := range limitRows(v) {
-		c := row.check
+	for _, row := range LimitRows(v) {
+		c := row.Check
 		if !wanted(c.Verdict) {
 			continue
 		}
@@ -92,18 +92,18 @@ func limitTable(v *show.View, id, title string, wanted func(limits.LimitVerdict)
 		if c.LimitPct != nil && !c.LimitPct.IsZero() {
 			content = content.By(document.RulePctBeside(*c.LimitPct))
 		}
-		where := row.variant
+		where := row.Variant
 		if c.WorstIn != "" {
 			where += ", " + c.WorstIn
 		}
-		t.Add(document.TextCell(words.JoinNames(c.Substances)), document.TextCell(c.Row.Annex+"/"+c.Row.Entry), document.TextCell(marketsText(row.markets)), content,
-			numOr(c.LimitPct, "no figure").MarkedIf(c.Row.FromMemory(), show.MemoryMark), show.LimitVerdict(c.Verdict), document.TextCell(c.Reason), document.TextCell(where), document.TextCell(c.Row.Key))
+		t.Add(document.TextCell(words.JoinNames(c.Substances)), document.TextCell(c.Row.Annex+"/"+c.Row.Entry), document.TextCell(MarketsText(row.Markets)), content,
+			NumOr(c.LimitPct, "no figure").MarkedIf(c.Row.FromMemory(), show.MemoryMark), show.LimitVerdict(c.Verdict), document.TextCell(c.Reason), document.TextCell(where), document.TextCell(c.Row.Key))
 	}
 	return t
 }
 
-// sourcesSection lists the tables the figures rest on.
-func sourcesSection(v *show.View) *document.Section {
+// SourcesSection lists the tables the figures rest on.
+func SourcesSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "sources", Title: "Sources and table versions",
 		Intro: "The law and guidance tables inside the program. Lists change and markets differ: the law in force in the place of sale prevails over any table."}
 	t := &document.Table{ID: "sources-tables", SheetName: "Sources", Columns: []document.Column{

@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"fmt"
@@ -16,9 +16,9 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// exposureSection shows how much of the product reaches its user, with the
+// ExposureSection shows how much of the product reaches its user, with the
 // source of every figure.
-func exposureSection(v *show.View) *document.Section {
+func ExposureSection(v *show.View) *document.Section {
 	r := v.First(v.Variants[0])
 	e := r.Exposure
 	s := &document.Section{ID: "exposure", Title: "Exposure to the product",
@@ -26,7 +26,7 @@ func exposureSection(v *show.View) *document.Section {
 	if e.IsProxy() {
 		s.Add(&document.Callout{Kind: document.CalloutCaution, Title: "A stand-in", Body: []*document.Paragraph{document.Para("No published figure is in the table for this product type. The row " + e.Key + " stands in for it: the assessor confirms it, or the maker gives amounts of their own under exposure.")}})
 	}
-	t := &document.Table{ID: "exposure-figures", SheetName: "Exposure", Empty: "No figure is known: nothing that rests on exposure is computed.",
+	t := &document.Table{ID: "exposure-figures", Title: "Exposure to the product", SheetName: "Exposure", Empty: "No figure is known: nothing that rests on exposure is computed.",
 		Columns: []document.Column{{Head: "Figure", Fixed: true, Weight: 1.2}, {Head: "Value", Kind: document.KindNumber}, {Head: "Unit"}, {Head: "Source", Weight: 2.4}}}
 	for _, f := range []struct {
 		name, unit string
@@ -37,7 +37,7 @@ func exposureSection(v *show.View) *document.Section {
 		{"Youngest user's body weight", "kg", e.UserWeightKg}, {"Factor for children's skin surface", "ratio", e.ChildFactor},
 	} {
 		if f.figure != nil {
-			t.Add(document.TextCell(f.name), statedCell(f.figure), document.TextCell(f.unit), document.TextCell(f.figure.Cite()))
+			t.Add(document.TextCell(f.name), StatedCell(f.figure), document.TextCell(f.unit), document.TextCell(f.figure.Cite()))
 		}
 	}
 	s.Add(t)
@@ -50,8 +50,8 @@ func exposureSection(v *show.View) *document.Section {
 	return s.Add(inhalationBlocks(v, r)...)
 }
 
-// statedCell prints a figure as its source states it.
-func statedCell(f *formula.Stated) document.Cell {
+// StatedCell prints a figure as its source states it.
+func StatedCell(f *formula.Stated) document.Cell {
 	n, err := exact.ParseNum(strconv.FormatFloat(f.Value, 'f', -1, 64))
 	if err != nil {
 		return document.FloatCell(f.Value, show.ExposureDigits).MarkedIf(f.FromMemory(), show.MemoryMark)
@@ -67,7 +67,7 @@ func inhalationBlocks(v *show.View, r *calc.Result) []document.Block {
 	t := &document.Table{ID: "exposure-inhalation", Title: "Breathed in: " + h.Form, SheetName: "Exposure",
 		Columns: []document.Column{{Head: "Symbol", Fixed: true}, {Head: "Parameter", Weight: 1.6}, {Head: "Value", Kind: document.KindNumber}, {Head: "Unit"}, {Head: "Source", Weight: 2}}}
 	for _, p := range h.Parameters {
-		t.Add(document.TextCell(p.Symbol), document.TextCell(p.Name), statedCell(&p.Stated), document.TextCell(p.Unit), document.TextCell(p.Cite()))
+		t.Add(document.TextCell(p.Symbol), document.TextCell(p.Name), StatedCell(&p.Stated), document.TextCell(p.Unit), document.TextCell(p.Cite()))
 	}
 	blocks := []document.Block{t}
 	if h.Reason != "" {
@@ -82,24 +82,24 @@ func inhalationBlocks(v *show.View, r *calc.Result) []document.Block {
 	return blocks
 }
 
-// worstMargin is the margin of a substance in the variant where it is smallest,
+// WorstMargin is the margin of a substance in the variant where it is smallest,
 // or, without a margin, where there is most of it.
-type worstMargin struct {
+type WorstMargin struct {
 	exposure.Margin
 	variant string
 }
 
-func (w worstMargin) where() string {
+func (w WorstMargin) Where() string {
 	if w.WorstIn == "" {
 		return w.variant
 	}
 	return w.variant + ", " + w.WorstIn
 }
 
-// worstMargins takes each substance once over the shown variants, in the order
+// WorstMargins takes each substance once over the shown variants, in the order
 // of its first appearance.
-func worstMargins(v *show.View) []worstMargin {
-	var list []worstMargin
+func WorstMargins(v *show.View) []WorstMargin {
+	var list []WorstMargin
 	at := map[string]int{}
 	for _, x := range v.Variants {
 		for _, m := range v.First(x).Margins {
@@ -108,35 +108,35 @@ func worstMargins(v *show.View) []worstMargin {
 			switch {
 			case !known:
 				at[key] = len(list)
-				list = append(list, worstMargin{m, show.ShortName(x)})
+				list = append(list, WorstMargin{m, show.ShortName(x)})
 			case list[i].Content.Max.Less(m.Content.Max):
-				list[i] = worstMargin{m, show.ShortName(x)}
+				list[i] = WorstMargin{m, show.ShortName(x)}
 			}
 		}
 	}
 	return list
 }
 
-// marginsSection shows the inputs of each margin of safety, its arithmetic, and
+// MarginsSection shows the inputs of each margin of safety, its arithmetic, and
 // the substances that have none with the reason.
-func marginsSection(v *show.View) *document.Section {
+func MarginsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "margins", Title: "Exposure to the substances and margins of safety",
 		Intro: "Systemic exposure dose (SED), point of departure (PoD) and margin of safety (MoS) of each substance, at its highest content in the variant and mixture that hold most of it. The program prints inputs and arithmetic; whether a value fits and a margin is enough is the assessor's to judge."}
-	t := &document.Table{ID: "margins-table", SheetName: "Margins", Empty: "No margin could be computed.",
+	t := &document.Table{ID: "margins-table", Title: "Margins of safety", SheetName: "Margins", Empty: "No margin could be computed.",
 		Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "Where", Weight: 0.9}, {Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Absorbed", Unit: "%", Kind: document.KindNumber},
 			{Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "PoD, internal", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict"}}}
 	lines := &document.Table{ID: "margins-arithmetic", Title: "Arithmetic", SheetName: "MoS arithmetic", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Arithmetic", Weight: 3}, {Head: "Study and source", Weight: 2}}}
 	none := &document.Table{ID: "margins-none", Title: "Without a margin", SheetName: "No margin", Empty: "Every substance has one.",
 		Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Why", Weight: 2.5}, {Head: "Screening by Cramer class", Weight: 1.5}}}
 	chart := &document.HBarLog{ID: "chart-margins", Title: "Margin of safety against its target", Unit: "MoS", AtLeast: true}
-	for _, m := range worstMargins(v) {
+	for _, m := range WorstMargins(v) {
 		if m.None != "" {
 			none.Add(document.TextCell(m.INCI), document.PctCell(m.Content.Max), sedCell(m.Margin), document.TextCell(m.Reason), ttcCell(m.TTC))
 			continue
 		}
 		memory := len(m.Memory) > 0
-		t.Add(document.TextCell(m.INCI), document.TextCell(m.where()), document.PctCell(m.Content.Max), absorbedCell(m.Margin), sedCell(m.Margin), document.FloatCell(m.PoDSys, show.ExposureDigits),
-			document.FloatCell(m.MoS, show.ExposureDigits).MarkedIf(memory, show.MemoryMark).To(mosOf(m)), statedCell(&m.Target), show.MarginVerdict(m.Verdict))
+		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), AbsorbedCell(m.Margin), sedCell(m.Margin), document.FloatCell(m.PoDSys, show.ExposureDigits),
+			document.FloatCell(m.MoS, show.ExposureDigits).MarkedIf(memory, show.MemoryMark).To(mosOf(m)), StatedCell(&m.Target), show.MarginVerdict(m.Verdict))
 		source := document.TextCell("")
 		if m.PoD != nil {
 			source = document.TextCell(strings.TrimSpace(m.PoD.Type + " " + m.PoD.Study + "; " + m.PoD.Cite()))
@@ -152,23 +152,23 @@ func marginsSection(v *show.View) *document.Section {
 	return s
 }
 
-// dosesSection shows what reaches the body of each substance.
-func dosesSection(v *show.View) *document.Section {
+// DosesSection shows what reaches the body of each substance.
+func DosesSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "doses", Title: "Exposure to each substance",
 		Intro: "Systemic exposure dose (SED) of each substance at its highest content, in the variant and mixture that hold most of it, with the absorption used and the reason for it. Preservatives and UV filters also with the exposure to all products together; declarable allergens with their dose per area."}
-	t := &document.Table{ID: "doses-table", SheetName: "Doses", Empty: "No dose could be computed.", Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Where", Weight: 0.9}, {Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber},
+	t := &document.Table{ID: "doses-table", Title: "Doses", SheetName: "Doses", Empty: "No dose could be computed.", Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Where", Weight: 0.9}, {Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber},
 		{Head: "Absorbed", Unit: "%", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED, typical", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Absorption used because", Weight: 1.8}}}
-	for _, m := range worstMargins(v) {
+	for _, m := range WorstMargins(v) {
 		if m.SED.Max == 0 || m.None == exposure.NoMarginNotNeeded {
 			continue
 		}
-		t.Add(document.TextCell(m.INCI), document.TextCell(m.where()), document.PctCell(m.Content.Max), absorbedCell(m.Margin), sedCell(m.Margin), document.FloatCell(m.SED.Typical, show.ExposureDigits), document.TextCell(m.Absorption.Why))
+		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), AbsorbedCell(m.Margin), sedCell(m.Margin), document.FloatCell(m.SED.Typical, show.ExposureDigits), document.TextCell(m.Absorption.Why))
 	}
 	return s.Add(t, aggregateTable(v), localDoseTable(v))
 }
 
 // mosOf is the anchor of the arithmetic of a margin.
-func mosOf(m worstMargin) string {
+func mosOf(m WorstMargin) string {
 	return "mos-" + ingredients.NameKey(m.INCI) + strconv.FormatBool(m.Nano)
 }
 
@@ -179,11 +179,11 @@ func sedCell(m exposure.Margin) document.Cell {
 	return document.FloatCell(m.SED.Max, show.ExposureDigits)
 }
 
-func absorbedCell(m exposure.Margin) document.Cell {
+func AbsorbedCell(m exposure.Margin) document.Cell {
 	if m.SED.ByArea {
 		return document.TextCell("by area")
 	}
-	return statedCell(&m.Absorption.Pct)
+	return StatedCell(&m.Absorption.Pct)
 }
 
 func ttcCell(s *exposure.Screening) document.Cell {
@@ -207,7 +207,7 @@ func aggregateTable(v *show.View) *document.Table {
 			t.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max), document.MissingCell("not computed"), document.BlankCell(), document.BlankCell(), document.VerdictCell(document.VerdictOpen, "no margin"), document.TextCell(a.Reason))
 			continue
 		}
-		t.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max), document.FloatCell(a.SED, show.ExposureDigits), document.FloatCell(a.MoS, show.ExposureDigits).MarkedIf(a.All.FromMemory(), show.MemoryMark), statedCell(&a.Target), show.MarginVerdict(a.Verdict), document.TextCell(a.Arithmetic))
+		t.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max), document.FloatCell(a.SED, show.ExposureDigits), document.FloatCell(a.MoS, show.ExposureDigits).MarkedIf(a.All.FromMemory(), show.MemoryMark), StatedCell(&a.Target), show.MarginVerdict(a.Verdict), document.TextCell(a.Arithmetic))
 	}
 	return t
 }
@@ -291,10 +291,10 @@ func gaps(v *show.View) []*gapRow {
 	return list
 }
 
-// gapsSection lists what the assessor needs and the workshop does not hold.
-func gapsSection(v *show.View) *document.Section {
+// GapsSection lists what the assessor needs and the workshop does not hold.
+func GapsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "gaps", Title: "Gaps in the data", Intro: "What is missing for exposure and margins, and who has it. A gap is never counted as zero."}
-	t := &document.Table{ID: "gaps-all", SheetName: "Gaps", Empty: "No gap was found.", Columns: []document.Column{{Head: "About", Fixed: true}, {Head: "Missing", Weight: 1.6}, {Head: "Needed for", Weight: 1.6}, {Head: "Who has it"}, {Head: "Variants"}}}
+	t := &document.Table{ID: "gaps-all", Title: "Gaps", SheetName: "Gaps", Empty: "No gap was found.", Columns: []document.Column{{Head: "About", Fixed: true}, {Head: "Missing", Weight: 1.6}, {Head: "Needed for", Weight: 1.6}, {Head: "Who has it"}, {Head: "Variants"}}}
 	for _, w := range gaps(v) {
 		variants := strings.Join(w.variants, ", ")
 		if len(w.variants) == len(v.Variants) {
@@ -320,7 +320,7 @@ func standardsTable(v *show.View) *document.Table {
 			blank = words.AddOnce(blank, c.Standard)
 			continue
 		}
-		limit := numOr(c.LimitPct, "not in our table")
+		limit := NumOr(c.LimitPct, "not in our table")
 		if c.Row != nil {
 			limit = limit.MarkedIf(c.Row.FromMemory(), show.MemoryMark)
 		}

@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"slices"
@@ -22,14 +22,14 @@ func listsSection(v *show.View) *document.Section {
 		Intro: "In the order of Article 19(1)(g): descending by typical content down to 1 %, then those below 1 %, colourants last. Names in square brackets stand for substances with no name yet; a list that holds one cannot be printed."}
 	for _, x := range v.Variants {
 		sub := s.AddSection("ingredient-list-"+show.AnchorOf(x), words.UpperFirst(show.VariantName(x)))
-		for _, g := range sameLists(v, x) {
-			sub.Add(document.Rich(document.Span{Text: strings.Join(g.markets, " and ") + ": ", Strong: true}, document.Span{Text: "Ingredients: " + g.result.List.Line()}))
+		for _, g := range SameLists(v, x) {
+			sub.Add(document.Rich(document.Span{Text: strings.Join(g.Markets, " and ") + ": ", Strong: true}, document.Span{Text: "Ingredients: " + g.Result.List.Line()}))
 		}
 		if v.IsRange() {
 			sub.Add(shortVariant(v, x)...)
 		}
 	}
-	s.AddSection("ingredient-list-order", "Order and copies").Add(openOrderTable(v), listTable(v))
+	s.AddSection("ingredient-list-order", "Order and copies").Add(OpenOrderTable(v), ListTable(v))
 	return s
 }
 
@@ -49,9 +49,9 @@ func shortVariant(v *show.View, x *formula.Variant) []document.Block {
 		blocks = append(blocks, document.Rich(document.Span{Text: "Fragrance: ", Strong: true}, document.Span{Text: strings.Join(scents, "; ")}))
 	}
 	var declared []string
-	for _, row := range allergenRows(v, x) {
-		if row.total.OnLabel() {
-			declared = append(declared, row.total.LabelName+" "+document.FormatRange(row.total.Worst, document.RulePctBeside(row.total.ThresholdPct))+" %")
+	for _, row := range AllergenRows(v, x) {
+		if row.Total.OnLabel() {
+			declared = append(declared, row.Total.LabelName+" "+document.FormatRange(row.Total.Worst, document.RulePctBeside(row.Total.ThresholdPct))+" %")
 		}
 	}
 	if len(declared) > 0 {
@@ -74,32 +74,32 @@ func shortVariant(v *show.View, x *formula.Variant) []document.Block {
 	return blocks
 }
 
-// listGroup is a list and the markets that share it.
-type listGroup struct {
-	result  *calc.Result
-	markets []string
+// ListGroup is a list and the markets that share it.
+type ListGroup struct {
+	Result  *calc.Result
+	Markets []string
 }
 
-func sameLists(v *show.View, x *formula.Variant) []listGroup {
-	var groups []listGroup
+func SameLists(v *show.View, x *formula.Variant) []ListGroup {
+	var groups []ListGroup
 	for _, r := range v.A.ByVariant(x.ID) {
 		found := false
 		for i := range groups {
-			if groups[i].result.List.Line() == r.List.Line() {
-				groups[i].markets = append(groups[i].markets, string(r.Input.Market))
+			if groups[i].Result.List.Line() == r.List.Line() {
+				groups[i].Markets = append(groups[i].Markets, string(r.Input.Market))
 				found = true
 			}
 		}
 		if !found {
-			groups = append(groups, listGroup{r, []string{string(r.Input.Market)}})
+			groups = append(groups, ListGroup{r, []string{string(r.Input.Market)}})
 		}
 	}
 	return groups
 }
 
-// openOrderTable shows each place that the papers do not settle once, with the
+// OpenOrderTable shows each place that the papers do not settle once, with the
 // variants it is in.
-func openOrderTable(v *show.View) *document.Table {
+func OpenOrderTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "open-order", Title: "Order not settled by the papers", SheetName: "Open order", Empty: "The papers settle the order of every list.",
 		Columns: []document.Column{{Head: "Printed first"}, {Head: "Could be more"}, {Head: "Least difference", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Settled by the composition of", Weight: 1.4}, {Head: "Variants", Weight: 1.4}}}
 	type open struct {
@@ -130,24 +130,24 @@ func openOrderTable(v *show.View) *document.Table {
 	return t
 }
 
-// listTable holds the lists for the workbook, to copy from.
-func listTable(v *show.View) *document.Table {
+// ListTable holds the lists for the workbook, to copy from.
+func ListTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "lists-table", Title: "Ingredient lists to copy", SheetName: "Ingredient lists", InWorkbook: true, Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Markets"}, {Head: "Ingredients", Weight: 4}}}
 	for _, x := range v.Variants {
-		for _, g := range sameLists(v, x) {
-			t.Add(document.TextCell(show.VariantName(x)), document.TextCell(words.JoinNames(g.markets)), document.TextCell(g.result.List.Line()))
+		for _, g := range SameLists(v, x) {
+			t.Add(document.TextCell(show.VariantName(x)), document.TextCell(words.JoinNames(g.Markets)), document.TextCell(g.Result.List.Line()))
 		}
 	}
 	return t
 }
 
-// allergensSection shows the totals of declarable allergens for each variant
+// AllergensSection shows the totals of declarable allergens for each variant
 // against their threshold, with the verdict in each market.
-func allergensSection(v *show.View) *document.Section {
+func AllergensSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "allergens", Title: "Declarable fragrance allergens",
 		Intro: "Total of each label name over all raw materials, in the whole product or the portion with most of it. A name is declared when the total exceeds the threshold; where a range straddles it the name is declared as the cautious choice. A total is only as good as the suppliers' declarations. Source: Regulation (EC) 1223/2009 Annex III, the entry beside each name."}
 	if v.IsRange() {
-		return s.Add(allergensOfRange(v)...)
+		return s.Add(AllergensOfRange(v)...)
 	}
 	for _, x := range v.Variants {
 		allergenBlocks(v, s.AddSection("allergens-"+show.AnchorOf(x), words.UpperFirst(show.VariantName(x))), x)
@@ -155,9 +155,9 @@ func allergensSection(v *show.View) *document.Section {
 	return s
 }
 
-// allergensOfRange shows the highest total of each name over all variants, and
+// AllergensOfRange shows the highest total of each name over all variants, and
 // in how many it is declared; the totals of every variant stand in the workbook.
-func allergensOfRange(v *show.View) []document.Block {
+func AllergensOfRange(v *show.View) []document.Block {
 	worst := &document.Table{ID: "allergens-range", SheetName: "Allergens, range", Columns: []document.Column{{Head: "Label name", Fixed: true, Weight: 1.5}, {Head: "Entry"}, {Head: "Highest total", Unit: "% w/w", Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in"}, {Head: "Declared in", Weight: 1.3}}}
 	full := &document.Table{ID: "allergens-full", SheetName: "Allergens", Title: "Totals of every variant", InWorkbook: true, Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Label name", Weight: 1.5}, {Head: "Entry"}, {Head: "Total", Unit: "% w/w", Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in"}}}
 	for _, m := range v.A.Markets {
@@ -172,27 +172,27 @@ func allergensOfRange(v *show.View) []document.Block {
 	at := map[string]*sum{}
 	for _, x := range v.Variants {
 		named := map[string]bool{}
-		for _, row := range allergenRows(v, x) {
+		for _, row := range AllergenRows(v, x) {
 			full.Add(append([]document.Cell{document.TextCell(show.ShortName(x))}, allergenCells(v, row, false)...)...)
-			w := at[row.total.LabelName]
+			w := at[row.Total.LabelName]
 			if w == nil {
 				w = &sum{row: row, variant: show.ShortName(x)}
-				at[row.total.LabelName] = w
+				at[row.Total.LabelName] = w
 				sums = append(sums, w)
 			}
-			if w.row.total.Worst.Max.Less(row.total.Worst.Max) {
+			if w.row.Total.Worst.Max.Less(row.Total.Worst.Max) {
 				w.row, w.variant = row, show.ShortName(x)
 			}
-			if row.total.OnLabel() && !named[row.total.LabelName] {
-				named[row.total.LabelName] = true
+			if row.Total.OnLabel() && !named[row.Total.LabelName] {
+				named[row.Total.LabelName] = true
 				w.declared++
 			}
 		}
 	}
-	slices.SortStableFunc(sums, func(a, b *sum) int { return b.row.total.Worst.Max.Cmp(a.row.total.Worst.Max) })
+	slices.SortStableFunc(sums, func(a, b *sum) int { return b.row.Total.Worst.Max.Cmp(a.row.Total.Worst.Max) })
 	chart := &document.HBarLog{ID: "chart-allergens", Title: "Highest totals against the threshold", Unit: "% w/w"}
 	for _, w := range sums {
-		a := w.row.total
+		a := w.row.Total
 		worst.Add(document.TextCell(a.LabelName), document.TextCell("III/"+a.Row.Entry), document.RangeCell(a.Worst).By(document.RulePctBeside(a.ThresholdPct)), document.PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(), show.MemoryMark),
 			document.TextCell(w.variant), document.TextCell(words.Count(w.declared, "variant", "variants")))
 		chart.Rows = append(chart.Rows, document.HBar{Label: a.LabelName, Value: a.Worst.Max.Float(), Limit: a.ThresholdPct.Float(), Used: document.PctCell(a.Worst.Max), Bound: document.PctCell(a.ThresholdPct), State: allergenState(a)})
@@ -207,14 +207,14 @@ func allergensOfRange(v *show.View) []document.Block {
 // allergenCells are the cells of one total, with or without the materials it
 // comes from, and the verdict in each market.
 func allergenCells(v *show.View, row *allergenRow, from bool) []document.Cell {
-	a := row.total
+	a := row.Total
 	cells := []document.Cell{document.TextCell(a.LabelName), document.TextCell("III/" + a.Row.Entry), document.RangeCell(a.Worst).By(document.RulePctBeside(a.ThresholdPct)),
 		document.PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(), show.MemoryMark), document.TextCell(show.WholeOr(a.WorstIn))}
 	if from {
 		cells = append(cells, document.TextCell(strings.Join(ingredientsOf(a.Contributions), ", ")))
 	}
 	for _, m := range v.A.Markets {
-		verdict, listed := row.verdicts[m]
+		verdict, listed := row.Verdicts[m]
 		if !listed {
 			verdict = document.TextCell("not on its list")
 		}
@@ -225,13 +225,13 @@ func allergenCells(v *show.View, row *allergenRow, from bool) []document.Cell {
 
 // allergenRow is one total with the markets that count it so.
 type allergenRow struct {
-	total    listing.AllergenTotal
-	verdicts map[rows.Market]document.Cell
+	Total    listing.AllergenTotal
+	Verdicts map[rows.Market]document.Cell
 }
 
-// allergenRows joins the totals of all markets: a market with other members
+// AllergenRows joins the totals of all markets: a market with other members
 // under the same name gets a row of its own.
-func allergenRows(v *show.View, x *formula.Variant) []*allergenRow {
+func AllergenRows(v *show.View, x *formula.Variant) []*allergenRow {
 	var tableRows []*allergenRow
 	for _, r := range v.A.ByVariant(x.ID) {
 		for _, a := range r.Allergens {
@@ -239,17 +239,17 @@ func allergenRows(v *show.View, x *formula.Variant) []*allergenRow {
 				continue
 			}
 			i := slices.IndexFunc(tableRows, func(row *allergenRow) bool {
-				t := row.total
+				t := row.Total
 				return t.LabelName == a.LabelName && t.WorstIn == a.WorstIn && t.Worst.Min.Equal(a.Worst.Min) && t.Worst.Max.Equal(a.Worst.Max)
 			})
 			if i < 0 {
 				tableRows = append(tableRows, &allergenRow{a, map[rows.Market]document.Cell{}})
 				i = len(tableRows) - 1
 			}
-			tableRows[i].verdicts[r.Input.Market] = show.AllergenVerdict(a)
+			tableRows[i].Verdicts[r.Input.Market] = show.AllergenVerdict(a)
 		}
 	}
-	slices.SortStableFunc(tableRows, func(a, b *allergenRow) int { return b.total.Worst.Max.Cmp(a.total.Worst.Max) })
+	slices.SortStableFunc(tableRows, func(a, b *allergenRow) int { return b.Total.Worst.Max.Cmp(a.Total.Worst.Max) })
 	return tableRows
 }
 
@@ -260,8 +260,8 @@ func allergenBlocks(v *show.View, sub *document.Section, x *formula.Variant) {
 		t.Columns = append(t.Columns, document.Column{Head: string(m), Kind: document.KindText})
 	}
 	chart := &document.HBarLog{ID: "chart-" + t.ID, Title: "Allergens against the threshold", Unit: "% w/w"}
-	for _, row := range allergenRows(v, x) {
-		a := row.total
+	for _, row := range AllergenRows(v, x) {
+		a := row.Total
 		t.Add(allergenCells(v, row, true)...)
 		chart.Rows = append(chart.Rows, document.HBar{Label: a.LabelName, Value: a.Worst.Max.Float(), Limit: a.ThresholdPct.Float(),
 			Used: document.PctCell(a.Worst.Max), Bound: document.PctCell(a.ThresholdPct), State: allergenState(a)})
@@ -290,8 +290,8 @@ func ingredientsOf(cs []formula.Contribution) []string {
 	return ids
 }
 
-// fragranceSection shows each scent and oil against its certificate.
-func fragranceSection(v *show.View) *document.Section {
+// FragranceSection shows each scent and oil against its certificate.
+func FragranceSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "fragrance", Title: "Fragrance certificates",
 		Intro: "Use of each fragrance and oil in the whole product or the portion with most of it, against the category of its conformity certificate. Several together are screened by the sum of use ÷ limit, which is cautious: no certificate covers a blend."}
 	t := &document.Table{ID: "fragrance-uses", SheetName: "Fragrance", Empty: "No fragrance or oil in it needs a certificate.",
@@ -304,10 +304,10 @@ func fragranceSection(v *show.View) *document.Section {
 		r := v.First(x)
 		for _, f := range r.Fragrances {
 			t.Add(document.TextCell(show.ShortName(x)), document.TextCell(v.Material(f.Ingredient)), document.TextCell(f.Category), document.PctCell(f.UsePct), document.TextCell(show.WholeOr(f.Portion)),
-				numOr(f.LimitPct, "none known"), ratioCell(f.Ratio), fragranceVerdict(f.Status), amendmentCell(f), document.DateCell(f.Dated))
+				NumOr(f.LimitPct, "none known"), ratioCell(f.Ratio), fragranceVerdict(f.Status), amendmentCell(f), document.DateCell(f.Dated))
 			if f.LimitPct != nil {
 				chart.Rows = append(chart.Rows, document.HBar{Label: show.ShortName(x) + ": " + f.Ingredient, Value: f.UsePct.Float(), Limit: f.LimitPct.Float(),
-					Used: document.PctCell(f.UsePct), Bound: document.PctCell(*f.LimitPct), State: fragranceState(f.Status)})
+					Used: document.PctCell(f.UsePct), Bound: document.PctCell(*f.LimitPct), State: FragranceState(f.Status)})
 			}
 		}
 		for _, sum := range r.FragranceSums {
@@ -327,7 +327,7 @@ func fragranceSection(v *show.View) *document.Section {
 	return s.Add(sums, standardsTable(v))
 }
 
-func numOr(n *exact.Num, missing string) document.Cell {
+func NumOr(n *exact.Num, missing string) document.Cell {
 	if n == nil {
 		return document.MissingCell(missing)
 	}
@@ -349,10 +349,10 @@ func amendmentCell(f standards.FragranceUse) document.Cell {
 }
 
 func fragranceVerdict(s standards.FragranceStatus) document.Cell {
-	return document.VerdictCell(fragranceState(s), string(s))
+	return document.VerdictCell(FragranceState(s), string(s))
 }
 
-func fragranceState(s standards.FragranceStatus) document.Verdict {
+func FragranceState(s standards.FragranceStatus) document.Verdict {
 	switch s {
 	case standards.FragranceKept, standards.FragranceNoLimit:
 		return document.VerdictMet

@@ -1,4 +1,4 @@
-package pack
+package sections
 
 import (
 	"strings"
@@ -9,8 +9,8 @@ import (
 	"gallipot/dossier/stability"
 )
 
-// microbiologySection shows what protects the product and what has been tested.
-func microbiologySection(v *show.View) *document.Section {
+// MicrobiologySection shows what protects the product and what has been tested.
+func MicrobiologySection(v *show.View) *document.Section {
 	p := v.A.Product
 	s := &document.Section{ID: "microbiology", Title: "Preservation and tests",
 		Intro: "A preservative within its limit and pH range does not prove protection; a challenge test does."}
@@ -67,7 +67,7 @@ func preservativesTable(v *show.View) *document.Table {
 		}
 		row := []document.Cell{document.TextCell(show.SubstanceName(s))}
 		for _, x := range v.Variants {
-			row = append(row, contentCell(v.First(x).Whole(), s))
+			row = append(row, ContentCell(v.First(x).Whole(), s))
 		}
 		t.Add(row...)
 	}
