@@ -42,13 +42,6 @@ func Build(a *assess.Assessment) *document.Document {
 	return d
 }
 
-// sections builds sections side by side and returns them in their order.
-func sideBySide(build ...func() *document.Section) []*document.Section {
-	out := make([]*document.Section, len(build))
-	parallel.Each(len(build), func(i int) { out[i] = build[i]() })
-	return out
-}
-
 // mostOnCover is how many variants the first sheet names.
 const mostOnCover = 10
 
@@ -76,19 +69,6 @@ func cover(v *show.View) *document.Cover {
 		{Label: "Law in the tables to", Value: document.TextCell(lawTo(v))},
 		{Label: "Fingerprint", Value: document.TextCell(v.A.Fingerprint)},
 	}}
-}
-
-// lawTo says up to which day the annexes of the product's markets are in the
-// tables.
-func lawTo(v *show.View) string {
-	var parts []string
-	for _, m := range v.A.Markets {
-		part := string(m) + " " + v.A.Options.Law.StateOf(m).ConsolidatedTo.String()
-		if !slices.Contains(parts, part) {
-			parts = append(parts, part)
-		}
-	}
-	return strings.Join(parts, ", ")
 }
 
 // plain is a table for the pages alone: it goes into no workbook.

@@ -115,3 +115,13 @@ func overlap(have, asked []string) Fit {
 	}
 	return Unfits
 }
+
+func withoutBrackets(name string) string {
+	var out strings.Builder
+	for _, p := range Read(name) {
+		if p.Kind != Bracket {
+			out.WriteString(p.Text)
+		}
+	}
+	return strings.Join(strings.Fields(out.String()), " ")
+}

@@ -338,31 +338,3 @@ func (r *Resolver) Customary(name string) *CustomaryName { return r.customary.fi
 
 // Inventory is the inventory the resolver reads.
 func (r *Resolver) Inventory() *inventory.Inventory { return r.inventory }
-
-// colourIndex returns the colour index number a name begins with, such as
-// "CI 77891" of "C.I.77891".
-func colourIndex(name string) string {
-	key := namelist.Key(name)
-	if len(key) < 7 || key[:2] != "ci" {
-		return ""
-	}
-	for i := 2; i < 7; i++ {
-		if key[i] < '0' || key[i] > '9' {
-			return ""
-		}
-	}
-	if len(key) > 7 && key[7] != '.' && key[7] != '/' && !(key[7] >= 'a' && key[7] <= 'z') {
-		return ""
-	}
-	return "CI " + key[2:7]
-}
-
-func withoutBrackets(name string) string {
-	var out strings.Builder
-	for _, p := range Read(name) {
-		if p.Kind != Bracket {
-			out.WriteString(p.Text)
-		}
-	}
-	return strings.Join(strings.Fields(out.String()), " ")
-}
