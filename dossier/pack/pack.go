@@ -10,6 +10,7 @@ import (
 	"gallipot/dossier/recalc"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
+	"gallipot/ingredients/finding"
 )
 
 // Build builds the document for the assessor: everything computed for a product
@@ -75,6 +76,16 @@ func cover(v *show.View) *document.Cover {
 		{Label: "Law on", Value: document.DateCell(v.A.Options.Date)},
 		{Label: "Law in the tables to", Value: document.TextCell(lawTo(v))},
 		{Label: "Fingerprint", Value: document.TextCell(v.A.Fingerprint)},
+	}, Blocks: []document.Block{countFigures(v)}}
+}
+
+// countFigures are the findings by severity, as a check of the product counts them.
+func countFigures(v *show.View) *document.KeyFigures {
+	n := finding.Count(v.Findings())
+	return &document.KeyFigures{Items: []document.KeyFigure{
+		{Label: "Stop", Value: document.IntCell(n.Stop), Note: "against a law, a certificate or a Standard, or not computable"},
+		{Label: "Ask", Value: document.IntCell(n.Ask), Note: "someone must supply or decide"},
+		{Label: "Note", Value: document.IntCell(n.Note), Note: "worth knowing"},
 	}}
 }
 
