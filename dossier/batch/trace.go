@@ -42,8 +42,8 @@ type lotUse struct {
 
 // Trace is the way of a lot, or of all lots of a batch.
 type Trace struct {
-	Asked string     `json:"asked"`
-	Kind  string     `json:"kind"` // lot or batch
+	Asked string   `json:"asked"`
+	Kind  string   `json:"kind"` // lot or batch
 	Rows  []lotUse `json:"rows"`
 }
 

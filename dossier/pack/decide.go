@@ -3,11 +3,13 @@ package pack
 import (
 	"cmp"
 	"fmt"
+	"slices"
+	"strings"
+
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/dossier/document"
 	"gallipot/dossier/figures"
-	"gallipot/dossier/parallel"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
@@ -15,8 +17,6 @@ import (
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
-	"slices"
-	"strings"
 )
 
 // decisions is what the assessor has to decide, and what it turns on.
@@ -77,7 +77,7 @@ func questions(v *show.View) []question {
 	}
 	ask("Beside repeated dose and absorption no endpoint is on file: skin, eye, sensitisation, photo-toxicity, genotoxicity.", "A.8")
 	ask(words.UpperFirst(words.Count(len(sections.Misuse), "case", "cases"))+" of foreseeable sections.Misuse wait for an answer.", "A.5")
-	known := map[string]bool{"figures-unverified": true, "no-point-of-departure": true, "dossier-open": true}
+	known := map[string]bool{"figures-unverified": unverifiedMargins(v) > 0, "no-point-of-departure": len(withoutValue(v)) > 0} // asked above
 	for _, f := range v.Findings() {
 		if f.Severity != finding.Ask || known[f.Code] || !onlyAssessor(f) {
 			continue
@@ -365,24 +365,4 @@ func changesTable(v *show.View) *document.Table {
 		t.Add(document.TextCell(c.Subject), document.TextCell(c.Text), document.TextCell(words.OrWord(words.JoinNames(c.Where), "all")))
 	}
 	return t
-}
-
-// lawTo says up to which day the annexes of the product's markets are in the
-// tables.
-func lawTo(v *show.View) string {
-	var parts []string
-	for _, m := range v.A.Markets {
-		part := string(m) + " " + v.A.Options.Law.StateOf(m).ConsolidatedTo.String()
-		if !slices.Contains(parts, part) {
-			parts = append(parts, part)
-		}
-	}
-	return strings.Join(parts, ", ")
-}
-
-// sections builds sections side by side and returns them in their order.
-func sideBySide(build ...func() *document.Section) []*document.Section {
-	out := make([]*document.Section, len(build))
-	parallel.Each(len(build), func(i int) { out[i] = build[i]() })
-	return out
 }

@@ -135,13 +135,6 @@ func noMarginPages(v *show.View) *document.Section {
 var studyShort = strings.NewReplacer("oral: feed", "feed", "oral: gavage", "gavage", "oral: unspecified", "oral", "oral gavage", "gavage", "oral diet", "diet", "oral: ", "",
 	" days", "\u00a0d", " weeks", "\u00a0w", " years", "\u00a0y", "route not stated", "oral?", "duration not stated", "no length")
 
-func boolRank(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
-
 func screeningCell(s *exposure.Screening) document.Cell {
 	if s == nil {
 		return document.MissingCell("–")

@@ -1,6 +1,7 @@
 package pack_test
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -12,6 +13,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/pack"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 )
 
@@ -56,6 +58,26 @@ func TestOpenPoints(t *testing.T) {
 		supplier = supplier || r.Cells[1].Text == "S" && strings.Contains(what, "Oil") && strings.Contains(what, "Scent")
 	}
 	assert.True(t, supplier, "documents of both materials are asked of the supplier once")
+}
+
+// openingRE is the beginning of a message, up to a figure, a file or a bracket.
+var openingRE = regexp.MustCompile(`^[A-Za-z ,;:%]+`)
+
+// TestEveryFindingIsOnThePages: what someone must act on is a question or an open point,
+// never in the workbook alone.
+func TestEveryFindingIsOnThePages(t *testing.T) {
+	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
+		a := demoAssessment(t, id)
+		text := strings.Join(strings.Fields(measure(t, pack.Build(a)).text.String()), "")
+		for _, f := range a.Findings {
+			if f.Code == "figures-unverified" || f.Code == "no-point-of-departure" { // counted in Q1 and Q2
+				continue
+			}
+			said := words.Say(&f, words.Assessor)
+			first := strings.Join(strings.Fields(openingRE.FindString(said.Message)), "")
+			assert.Contains(t, strings.ToLower(text), strings.ToLower(first), "%s: %s", id, said.Text())
+		}
+	}
 }
 
 // TestTestsCountForTheirVariant: a test done on a batch counts for the variant that the

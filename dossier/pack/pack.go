@@ -10,6 +10,7 @@ import (
 	"gallipot/dossier/recalc"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
+	"gallipot/ingredients/finding"
 )
 
 // Build builds the document for the assessor: everything computed for a product
@@ -68,60 +69,15 @@ func cover(v *show.View) *document.Cover {
 		{Label: "Law on", Value: document.DateCell(v.A.Options.Date)},
 		{Label: "Law in the tables to", Value: document.TextCell(lawTo(v))},
 		{Label: "Fingerprint", Value: document.TextCell(v.A.Fingerprint)},
+	}, Blocks: []document.Block{countFigures(v)}}
+}
+
+// countFigures are the findings by severity, as a check of the product counts them.
+func countFigures(v *show.View) *document.KeyFigures {
+	n := finding.Count(v.Findings())
+	return &document.KeyFigures{Items: []document.KeyFigure{
+		{Label: "Stop", Value: document.IntCell(n.Stop), Note: "against a law, a certificate or a Standard, or not computable"},
+		{Label: "Ask", Value: document.IntCell(n.Ask), Note: "someone must supply or decide"},
+		{Label: "Note", Value: document.IntCell(n.Note), Note: "worth knowing"},
 	}}
-}
-
-// plain is a table for the pages alone: it goes into no workbook.
-func plain(t *document.Table) *document.Table {
-	t.SheetName = ""
-	return t
-}
-
-// withoutUnfilled leaves out the columns that nobody filled and names them once.
-func withoutUnfilled(t *document.Table, why string) *document.Table {
-	var gone []string
-	for i := len(t.Columns) - 1; i > 0; i-- {
-		filled := len(t.Rows) == 0
-		for _, r := range t.Rows {
-			filled = filled || i < len(r.Cells) && r.Cells[i].Kind != document.CellMissing && r.Cells[i].Kind != document.CellBlank
-		}
-		if filled {
-			continue
-		}
-		gone = append([]string{lowered(t.Columns[i].Head)}, gone...)
-		t.Columns = slices.Delete(slices.Clone(t.Columns), i, i+1)
-		for j, r := range t.Rows {
-			if i < len(r.Cells) {
-				t.Rows[j].Cells = slices.Delete(slices.Clone(r.Cells), i, i+1)
-			}
-		}
-	}
-	if len(gone) > 0 {
-		t.Note("□ " + why + " for any: " + words.JoinNames(gone) + ".")
-	}
-	return t
-}
-
-// without leaves out the columns with the given heads.
-func without(t *document.Table, heads ...string) *document.Table {
-	for i := len(t.Columns) - 1; i >= 0; i-- {
-		if !slices.Contains(heads, t.Columns[i].Head) {
-			continue
-		}
-		t.Columns = slices.Delete(slices.Clone(t.Columns), i, i+1)
-		for j, r := range t.Rows {
-			if len(r.Cells) > i && r.Kind != document.RowGroup {
-				t.Rows[j].Cells = slices.Delete(slices.Clone(r.Cells), i, i+1)
-			}
-		}
-	}
-	return t
-}
-
-// lowered begins with a small letter, save for abbreviations and pH.
-func lowered(s string) string {
-	if len(s) > 1 && strings.ToUpper(s[1:2]) == s[1:2] {
-		return s
-	}
-	return strings.ToLower(s[:min(1, len(s))]) + s[min(1, len(s)):]
 }

@@ -1,7 +1,6 @@
 package pack
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -190,13 +189,6 @@ func variantsTable(v *show.View) *document.Table {
 	return t
 }
 
-func variantOrProduct(v *show.View, name, id string) string {
-	if id == "" {
-		return v.A.Product.Name
-	}
-	return name
-}
-
 func onLabel(r *calc.Result) (n int) {
 	for _, a := range r.Allergens {
 		if a.OnLabel() {
@@ -204,14 +196,6 @@ func onLabel(r *calc.Result) (n int) {
 		}
 	}
 	return n
-}
-
-// materialName is the trade name of a raw material, for a reader who knows no ids.
-func materialName(v *show.View, id string) string {
-	if s := v.A.Workshop.Sheets[id]; s != nil {
-		return cmp.Or(s.Name, id)
-	}
-	return id
 }
 
 // lawAnnexes are the annexes of Regulation (EC) 1223/2009 in the order of the table.
@@ -359,9 +343,6 @@ func nanoState(v *show.View) document.Cell {
 	}
 	return document.MissingCell("□\u00a0not\u00a0stated")
 }
-
-// whole keeps a few words on one line.
-func whole(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") }
 
 func nanoRemark(v *show.View) string {
 	if len(evidence.New(v.A).Nano()) > 0 {

@@ -10,9 +10,6 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// markedState is a state: a shape and a word, never a colour.
-type markedState struct{ Kind, Word string } // Kind: stop, ask, note, ok, done
-
 // KindOf returns the kind of mark of a finding.
 func KindOf(f finding.Finding) string {
 	switch f.Severity {

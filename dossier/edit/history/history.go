@@ -58,7 +58,7 @@ type Step struct {
 	ID int `json:"id"`
 	Label
 	Time  time.Time `json:"time"`
-	Files []swapped    `json:"files"`
+	Files []swapped `json:"files"`
 }
 
 // swapped is a file of a step with the hashes of its versions; empty is no file.
