@@ -6,9 +6,10 @@ import (
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
+	"gallipot/calc/otherlaw"
 	"gallipot/calc/preservation"
 	"gallipot/calc/soap"
 	"gallipot/calc/standards"
@@ -17,12 +18,13 @@ import (
 
 // Assess computes one variant of a product for one market on one day. It is the
 // list of what is checked and nothing more; each check has a file of its own.
-func Assess(in *formula.Input) *Result { return AssessMarkets(in, []table.Market{in.Market})[0] }
+func Assess(in *formula.Input) *Result { return AssessMarkets(in, []rows.Market{in.Market})[0] }
 
 // AssessMarkets is Assess for each of the markets, in their order: what does not
 // depend on the market is computed once, and the results share it.
-func AssessMarkets(in *formula.Input, markets []table.Market) []*Result {
+func AssessMarkets(in *formula.Input, markets []rows.Market) []*Result {
 	recipe, found := formula.Resolve(in.Product, in.Variant, law.Fact(in.Law, "percent-sum-tolerance").Number)
+	found = in.Named(found)
 	g := newGroundwork(in, recipe)
 	results := make([]*Result, len(markets))
 	for i, m := range markets {
@@ -68,7 +70,7 @@ func newGroundwork(in *formula.Input, recipe *formula.Recipe) *groundwork {
 }
 
 // assess adds what depends on the market.
-func (g *groundwork) assess(market table.Market) *Result {
+func (g *groundwork) assess(market rows.Market) *Result {
 	in := g.in
 	if in.Market != market {
 		there := *in
@@ -76,7 +78,7 @@ func (g *groundwork) assess(market table.Market) *Result {
 		in = &there
 	}
 	r := &Result{Recipe: g.recipe, Input: in, Reactions: g.reactions, Compositions: g.comps,
-		Exposure: g.exposure, Inhalation: g.inhalation, Margins: g.margins, Traces: g.traces}
+		Exposure: g.exposure, Inhalation: g.inhalation, Margins: g.margins, SumMargins: g.marginer.Sums, Traces: g.traces}
 	var fs, found []finding.Finding
 	say := func(more []finding.Finding) { fs = append(fs, more...) }
 
@@ -85,13 +87,15 @@ func (g *groundwork) assess(market table.Market) *Result {
 	say(found)
 	r.List = listing.Order(r.Whole(), in.Materials, r.Allergens, listing.ListRules{
 		SortedFromPct: law.Fact(in.Law, "order-threshold").Number, Tail: in.Product.TailOrder, Colours: formula.ColourNames{Tables: in.Law}})
-	say(ListFindings(in, r))
+	say(listFindings(in, r))
 	r.Fragrances, r.FragranceSums, found = standards.Fragrances(in, r.Compositions, in.Materials)
 	say(found)
 	run := limits.NewRun(in, r.Compositions)
 	r.Limits, found = run.Limits()
 	say(found)
-	say(comingAllergens(in, r.Compositions, in.Materials, r.Allergens))
+	r.OtherLaw, found = otherlaw.Against(run)
+	say(found)
+	say(allergensToCome(in, r.Compositions, in.Materials, r.Allergens))
 	r.Standards, found = standards.StandardsOfLimitRun(run)
 	say(found)
 	say(preservation.Preservation(in, r.Whole()))
@@ -105,7 +109,7 @@ func (g *groundwork) assess(market table.Market) *Result {
 	r.LocalDoses, found = exposure.LocalDoses(in, r.Allergens, r.Exposure)
 	say(found)
 	say(g.ofTraces)
-	r.Gaps, found = Gaps(in, r)
+	r.Gaps, found = findGaps(in, r)
 	say(found)
 	r.Findings = Unique(fs)
 	return r

@@ -8,6 +8,7 @@ import (
 
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -28,8 +29,8 @@ func TestMarginExactlyAtItsTarget(t *testing.T) {
 		{"1.5", "4.185", exposure.MarginReached}, {"1.1", "3.069", exposure.MarginReached},
 		{"1.5", "4.18500000001", exposure.MarginReached}, {"1.5", "4.18499999999", exposure.MarginBelow}, {"1.1", "3.06899999999", exposure.MarginBelow},
 	} {
-		m := sheet(t, "own", "Invented Substance", "100")
-		tox(t, m, "NOAEL", c.pod, "", "")
+		m := formulatest.Sheet(t, "own", "Invented Substance", "100")
+		formulatest.Tox(t, m, "NOAEL", c.pod, "", "")
 		r := job(t, "shower-gel", c.pct, m, nil)
 		x := marginOf(t, r, "Invented Substance")
 		assert.Equal(t, c.want, x.Verdict, "%s %% with %s", c.pct, c.pod)
@@ -49,17 +50,17 @@ func TestDoseExactlyAtTheThresholdOfConcern(t *testing.T) {
 		pct      exact.Num
 		want     exposure.ScreeningVerdict
 	}{
-		{"2.3", num(t, "0.1"), exposure.ScreenBelow}, {"2.3", num(t, "0.10000000001"), exposure.ScreenAbove},
+		{"2.3", formulatest.Num(t, "0.1"), exposure.ScreenBelow}, {"2.3", formulatest.Num(t, "0.10000000001"), exposure.ScreenAbove},
 		{"1.61", exact.Frac(1, 7), exposure.ScreenBelow}, {"0.69", exact.Frac(1, 3), exposure.ScreenBelow}, {"6.9", exact.Frac(1, 30), exposure.ScreenBelow},
 		{"0.69", exact.Frac(10_000_000_001, 30_000_000_000), exposure.ScreenAbove},
 	} {
-		m := sheet(t, "own", "Invented Substance", "100")
+		m := formulatest.Sheet(t, "own", "Invented Substance", "100")
 		m.Toxicology = []ingredients.Toxicology{{INCI: "Invented Substance", CramerClass: "III", Source: "study report"}}
-		p := withFormula(t, formula.Percent, "water", "q.s.", "own", "1")
+		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "own", "1")
 		p.Formula.Phases[0].Lines[1].Amount = c.pct
-		e := num(t, c.exposure)
+		e := formulatest.Num(t, c.exposure)
 		p.IntendedFor, p.Exposure = formula.Adults, &formula.OwnExposure{RelativeMgKgD: &e, Source: "measured"}
-		x := marginOf(t, assessed(t, p, &formula.Variant{}, "shower-gel", "EU", 20261125, m, sheet(t, "water", "Aqua", "100")), "Invented Substance")
+		x := marginOf(t, assessed(t, p, &formula.Variant{}, "shower-gel", "EU", 20261125, m, formulatest.Sheet(t, "water", "Aqua", "100")), "Invented Substance")
 		require.NotNil(t, x.TTC)
 		assert.Equal(t, c.want, x.TTC.Verdict, "%s mg/kg bw/d × %s %%", c.exposure, c.pct.Exact())
 		assert.Equal(t, c.want == exposure.ScreenAbove, x.TTC.Internal < x.TTC.DoseUg || c.want == exposure.ScreenAbove && x.TTC.Internal <= x.TTC.DoseUg)
@@ -76,8 +77,8 @@ func TestAggregateExactlyAtItsTarget(t *testing.T) {
 	}{
 		{"0.1", "26.9", exposure.MarginReached}, {"0.3", "80.7", exposure.MarginReached}, {"0.45", "121.05", exposure.MarginReached}, {"0.3", "80.6999999999", exposure.MarginBelow},
 	} {
-		m := material(t, "own", "preservative", "Sorbic Acid", "100")
-		tox(t, m, "NOAEL", c.pod, "50", "50").Replaces = true
+		m := formulatest.Material(t, "own", "preservative", "Sorbic Acid", "100")
+		formulatest.Tox(t, m, "NOAEL", c.pod, "50", "50").Replaces = true
 		r := job(t, "shower-gel", c.pct, m, nil)
 		require.Len(t, r.Aggregates, 1)
 		assert.Equal(t, c.want, r.Aggregates[0].Verdict, "%s %% with %s: %v", c.pct, c.pod, r.Aggregates[0].MoS)
@@ -89,9 +90,9 @@ func TestAggregateExactlyAtItsTarget(t *testing.T) {
 // NOAEL 30 of 28 days, which counts as 10.
 func TestEqualValuesTakeTheShortStudy(t *testing.T) {
 	for _, swap := range []bool{false, true} {
-		m := sheet(t, "own", "Invented Substance", "100")
-		tox(t, m, "LOAEL", "90", "", "").Study = "rat, 90 days"
-		tox(t, m, "NOAEL", "30", "", "").Study = "rat, 28 days"
+		m := formulatest.Sheet(t, "own", "Invented Substance", "100")
+		formulatest.Tox(t, m, "LOAEL", "90", "", "").Study = "rat, 90 days"
+		formulatest.Tox(t, m, "NOAEL", "30", "", "").Study = "rat, 28 days"
 		if swap {
 			m.Toxicology[0], m.Toxicology[1] = m.Toxicology[1], m.Toxicology[0]
 		}

@@ -15,13 +15,14 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/calc/standards"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 	"gallipot/testdata"
 )
 
@@ -138,7 +139,7 @@ func (c *exactCase) input(t testing.TB) *formula.Input {
 	}
 	for i, l := range c.lines {
 		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: l.material, Slot: l.slot, Amount: toNum(l.amount), Rest: l.rest,
-			Pos: finding.Pos{File: "products/generated.yaml", Line: 10 + i, Col: 5}})
+			Pos: exact.Pos{File: "products/generated.yaml", Line: 10 + i, Col: 5}})
 	}
 	if c.own != nil {
 		o := c.own
@@ -154,14 +155,14 @@ func (c *exactCase) input(t testing.TB) *formula.Input {
 		v.Portions = append(v.Portions, formula.Portion{SharePct: toNum(part.share), Fill: toFills(part.fill)})
 	}
 	for i, a := range c.then {
-		v.ThenAdd = append(v.ThenAdd, formula.Addition{Ingredient: a.material, Parts: toNum(a.share), Pos: finding.Pos{File: "products/generated.yaml", Line: 90 + i, Col: 5}})
+		v.ThenAdd = append(v.ThenAdd, formula.Addition{Ingredient: a.material, Parts: toNum(a.share), Pos: exact.Pos{File: "products/generated.yaml", Line: 90 + i, Col: 5}})
 	}
 	sheets := map[string]*ingredients.Sheet{}
 	for _, m := range c.materials {
 		sheets[m.id] = m.sheet(t)
 	}
 	dict := tables.Dictionary()
-	return &formula.Input{Product: p, Variant: v, Type: pt, Sheets: sheets, Materials: formula.PrepareAll(sheets, dict), Market: table.Market(c.market), Date: day, Law: tables, Dict: dict}
+	return &formula.Input{Product: p, Variant: v, Type: pt, Sheets: sheets, Materials: formula.PrepareAll(sheets, dict), Market: rows.Market(c.market), Date: day, Session: formulatest.Session(tables)}
 }
 
 func toFills(fills map[string][]exactFill) []formula.Fill {

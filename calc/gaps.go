@@ -20,13 +20,13 @@ type Gap struct {
 	Code    string // stable name of the kind of gap
 }
 
-// Gaps lists what is missing for exposure and margins, what would close each gap
+// findGaps lists what is missing for exposure and margins, what would close each gap
 // and who has it: every substance without usable data by name, figures that rest
 // on memory once for each table, undeclared traces once for each supplier.
 //
-// Findings: ask "figures-from-memory", one for all tables.
-func Gaps(in *formula.Input, r *Result) ([]Gap, []finding.Finding) {
-	g := GapList{In: in, reactions: r.Reactions}
+// Findings: ask "figures-unverified", one for all tables.
+func findGaps(in *formula.Input, r *Result) ([]Gap, []finding.Finding) {
+	g := gapList{In: in, reactions: r.Reactions}
 	g.ofExposure(&r.Exposure, &r.Inhalation)
 	for i := range r.Margins {
 		g.ofMargin(&r.Margins[i])
@@ -45,20 +45,20 @@ func Gaps(in *formula.Input, r *Result) ([]Gap, []finding.Finding) {
 	if len(memory) == 0 {
 		return g.gaps, nil
 	}
-	return g.gaps, []finding.Finding{exposure.MemoryFinding(in, memory)}
+	return g.gaps, []finding.Finding{exposure.UnverifiedFinding(in, memory)}
 }
 
-type GapList struct {
+type gapList struct {
 	In        *formula.Input
 	reactions []*soap.Reaction
 	gaps      []Gap
 }
 
-func (g *GapList) add(code, subject, missing, why, ask string) {
+func (g *gapList) add(code, subject, missing, why, ask string) {
 	g.gaps = append(g.gaps, Gap{Subject: subject, Missing: missing, Why: why, Ask: ask, Code: code})
 }
 
-func (g *GapList) ofExposure(e *exposure.Exposure, h *exposure.Inhalation) {
+func (g *gapList) ofExposure(e *exposure.Exposure, h *exposure.Inhalation) {
 	switch {
 	case !e.Known():
 		g.add("no-exposure", e.ProductType, "amount of one use, uses a day, share that stays", "no exposure to any substance can be computed without them",
@@ -81,7 +81,7 @@ func (g *GapList) ofExposure(e *exposure.Exposure, h *exposure.Inhalation) {
 }
 
 // ofMargin lists a substance without a margin and what would give it one.
-func (g *GapList) ofMargin(x *exposure.Margin) {
+func (g *gapList) ofMargin(x *exposure.Margin) {
 	suppliers := g.SuppliersOf(x.Contributions)
 	const profile = "a dose without effect from a repeated-dose study (NOAEL or BMDL), with the study"
 	switch x.None {
@@ -112,7 +112,7 @@ func (g *GapList) ofMargin(x *exposure.Margin) {
 }
 
 // SuppliersOf names who sells the materials a substance comes in with.
-func (g *GapList) SuppliersOf(contributions []formula.Contribution) string {
+func (g *gapList) SuppliersOf(contributions []formula.Contribution) string {
 	var names []string
 	for _, c := range contributions {
 		name := "the supplier of " + c.Ingredient
@@ -131,7 +131,7 @@ func (g *GapList) SuppliersOf(contributions []formula.Contribution) string {
 
 // HeldByAssessor says whether every material a substance comes in with has its
 // full composition with the assessor.
-func (g *GapList) HeldByAssessor(contributions []formula.Contribution) (string, bool) {
+func (g *gapList) HeldByAssessor(contributions []formula.Contribution) (string, bool) {
 	for _, c := range contributions {
 		if s := g.In.Sheets[c.Ingredient]; s == nil || !s.Composition.HeldByAssessor {
 			return "", false
@@ -141,7 +141,7 @@ func (g *GapList) HeldByAssessor(contributions []formula.Contribution) (string, 
 }
 
 // ofAbsorption lists the substances whose absorption is a default.
-func (g *GapList) ofAbsorption(r *Result) {
+func (g *gapList) ofAbsorption(r *Result) {
 	byKind := map[exposure.AbsorptionKind][]string{}
 	for _, x := range r.Margins {
 		if x.Verdict != exposure.MarginNone || x.TTC != nil {
@@ -161,14 +161,14 @@ func (g *GapList) ofAbsorption(r *Result) {
 	}
 }
 
-func (g *GapList) ofAreas(r *Result) {
+func (g *gapList) ofAreas(r *Result) {
 	if len(r.LocalDoses) > 0 && r.LocalDoses[0].UgCm2 == 0 && r.Exposure.Known() {
 		g.add("no-skin-area", r.Exposure.ProductType, "the skin area treated, in cm²", "the dose of allergens per cm² cannot be computed without it", formula.Assessor)
 	}
 }
 
 // ofTraces lists the materials whose sheets declare no trace at all.
-func (g *GapList) ofTraces(comps []*formula.Composition) {
+func (g *gapList) ofTraces(comps []*formula.Composition) {
 	var suppliers []string
 	materials := map[string][]string{}
 	for _, s := range g.bought(comps) {
@@ -189,7 +189,7 @@ func (g *GapList) ofTraces(comps []*formula.Composition) {
 
 // bought lists the raw materials in use; for what fats and lye become, those that
 // went into it.
-func (g *GapList) bought(comps []*formula.Composition) []*ingredients.Sheet {
+func (g *gapList) bought(comps []*formula.Composition) []*ingredients.Sheet {
 	var sheets []*ingredients.Sheet
 	add := func(s *ingredients.Sheet) {
 		if !slices.Contains(sheets, s) {

@@ -2,13 +2,13 @@ package calc
 
 import (
 	"math/big"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 )
@@ -32,7 +32,7 @@ type plainUse struct {
 // plainProduct is a generated product: pure materials in water.
 type plainProduct struct {
 	kind   string
-	market table.Market
+	market rows.Market
 	day    string
 	ages   string
 	uses   []plainUse
@@ -40,18 +40,18 @@ type plainProduct struct {
 	counted func(key string, amount *big.Rat)
 }
 
-var plainFunctions = map[string]string{"preservative": "preservative", "other": "emollient", "fragrance": "fragrance", "uv-filter": "UV filter", "ph-adjuster": "pH adjuster", "peroxide-stabiliser": "peroxide stabiliser"}
+var plainFunctions = map[string]string{"preservative": "preservative", "other": "emollient", "fragrance": "fragrance", "uv-filter": "UV filter", "ph-adjuster": "pH adjuster", "peroxide-stabiliser": "peroxide stabiliser", "colourant": "colourant"}
 
 // plainJudge says whether a row holds for a use: date, market, condition.
 func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	market := "EU"
-	if p.market == table.GB {
+	if p.market == rows.GB {
 		market = "GB"
 	}
 	if !slices.Contains(strings.Split(row["market"], "+"), market) || row["applies_from"] > p.day || row["applies_until"] != "" && row["applies_until"] < p.day {
 		return law.DoesNot
 	}
-	if _, after, ok := strings.Cut(row["note"], "In EU this row is replaced for placing on the market from "); ok && market == "EU" && after[:10] <= p.day {
+	if row["replaced_from"] != "" && row["replaced_from"] <= p.day && slices.Contains(strings.Split(row["replaced_in"], "+"), market) {
 		return law.DoesNot
 	}
 	c := plainCondition(row["condition"])
@@ -68,7 +68,7 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	}
 	v := law.JudgeCondition(c, s).Verdict
 	switch other := v == law.Holds; { // purposes and forms beside the condition leave a row open
-	case other && strings.HasPrefix(row["note"], "Only "),
+	case other && row["only_form"] != "",
 		other && row["annex"] == "V" && u.function == "fragrance" && !strings.Contains(row["condition"], "function="),
 		other && row["annex"] == "VI" && u.function != "uv-filter":
 		return law.Undecided
@@ -118,8 +118,6 @@ func findPlainName(row map[string]string, u plainUse, dict *ingredients.Dictiona
 	return false
 }
 
-var plainFactorForm = regexp.MustCompile(`([^=,;]+)=(\d+\.\d+)`)
-
 var plainFactors sync.Map // row and name → *big.Rat
 
 // plainFactor is the mass factor of a substance in a basis, nil where none is
@@ -135,47 +133,43 @@ func plainFactor(rows []map[string]string, row map[string]string, name string) *
 }
 
 func findPlainFactor(rows []map[string]string, row map[string]string, name string) *big.Rat {
-	text, _, _ := strings.Cut(row["basis"], ";")
-	text = strings.TrimSpace(text)
-	if text == "" || strings.Contains(row["note"], "as the cautious limit") {
-		return big.NewRat(1, 1)
+	one := big.NewRat(1, 1)
+	if row["counted_as"] == "" || row["whole"] == "yes" {
+		return one
+	}
+	if f := plainIn(row["factors"], name); f != nil {
+		return f
 	}
 	var best *big.Rat
 	for _, r := range rows {
-		other, factors, _ := strings.Cut(r["basis"], "; factor")
-		if strings.TrimSpace(other) != text || r["key"] != row["key"] && plainOwn(row, name) != nil {
+		if r["counted_as"] != row["counted_as"] {
 			continue
 		}
-		if f := plainIn(factors, name); f != nil && (best == nil || best.Cmp(f) < 0) {
+		if f := plainIn(r["factors"], name); f != nil && (best == nil || best.Cmp(f) < 0) {
 			best = f
 		}
 	}
 	if best != nil {
 		return best
 	}
-	plain := regexp.MustCompile(` \(.*`).ReplaceAllString(strings.TrimPrefix(text, "as "), "")
-	if strings.EqualFold(plain, name) || strings.HasPrefix(plain, "the ") || plain == "acid" && strings.HasSuffix(name, "Acid") ||
-		plain == "retinol equivalent" && name == "Retinol" || plain == "NH3" && name == "Ammonia" || strings.HasPrefix(plain, "H2O2") && name == "Hydrogen Peroxide" ||
-		plain == "AgCl" && name == "Silver Chloride" || plain == "phenol" && strings.HasSuffix(name, "phenol") || strings.HasPrefix(plain, "anhydrous ") {
-		return big.NewRat(1, 1)
+	for as := range strings.SplitSeq(row["counted_as"], ";") {
+		if end, ok := strings.CutPrefix(as, "*"); ok && strings.HasSuffix(strings.ToLower(name), end) || strings.EqualFold(as, name) {
+			return one
+		}
 	}
 	return nil
 }
 
-func plainOwn(row map[string]string, name string) *big.Rat {
-	_, factors, _ := strings.Cut(row["basis"], "; factor")
-	return plainIn(factors, name)
-}
-
+// plainIn reads a factor of a name from a cell name|form|factor;…, the highest
+// of several forms.
 func plainIn(factors, name string) *big.Rat {
 	var best *big.Rat
-	for _, m := range plainFactorForm.FindAllStringSubmatch(strings.TrimLeft(factors, "s: "), -1) {
-		n := strings.TrimSpace(m[1])
-		if !strings.EqualFold(n, name) && !strings.EqualFold(regexp.MustCompile(` \(.*\)$`).ReplaceAllString(n, ""), name) {
+	for item := range strings.SplitSeq(factors, ";") {
+		p := strings.Split(item, "|")
+		if len(p) != 3 || !strings.EqualFold(p[0], name) && !strings.EqualFold(p[0]+" ("+p[1]+")", name) {
 			continue
 		}
-		f, _ := new(big.Rat).SetString(m[2])
-		if best == nil || best.Cmp(f) < 0 {
+		if f, _ := new(big.Rat).SetString(p[2]); best == nil || best.Cmp(f) < 0 {
 			best = f
 		}
 	}
@@ -183,31 +177,22 @@ func plainIn(factors, name string) *big.Rat {
 }
 
 // plainSkip names rows whose limit is not the content of a substance.
-func plainSkip(row map[string]string) bool {
-	for _, word := range []string{"residual", "secondary amine", "peanut", "percentage of", "after mixing", "released formaldehyde"} {
-		if strings.Contains(row["basis"], word) {
-			return true
-		}
-	}
-	return row["annex"] == "IV"
-}
+func plainSkip(row map[string]string) bool { return row["counts"] != "" || row["annex"] == "IV" }
 
 // plainAdds says whether the substances of another row are added to those of a
-// row, by the wording of its sum rule.
+// row.
 func plainAdds(row, other map[string]string) bool {
-	rule := row["sum_rule"]
-	same := row["sum_group"] == other["sum_group"]
-	switch {
-	case strings.Contains(rule, "trimonium"):
-		names := strings.ToLower(other["inci_names"])
-		inRule := strings.Contains(names, "cetrimonium") || strings.Contains(names, "steartrimonium") || strings.Contains(rule, "behen") && strings.Contains(names, "behentrimonium")
-		return inRule && other["annex"] == row["annex"] && other["condition"] == row["condition"]
-	case strings.HasPrefix(rule, "sum(nano"), strings.HasPrefix(rule, "sum(III"), strings.HasPrefix(rule, "sum(V"):
-		return same
-	case strings.HasPrefix(rule, "sum<"):
-		return same && other["condition"] == row["condition"]
+	if row["sum_entries"] != "" {
+		return row["sum_group"] == other["sum_group"] && slices.Contains(strings.Split(row["sum_entries"], ";"), other["annex"]+"/"+other["entry"])
 	}
-	return false
+	groups := row["sum_groups"]
+	if groups == "" {
+		groups = row["sum_group"]
+	}
+	if other["sum_group"] == "" || !slices.Contains(strings.Split(groups, ";"), other["sum_group"]) {
+		return false
+	}
+	return row["sum_conditions"] == "any" || other["condition"] == row["condition"]
 }
 
 // plainVerdicts judges every row that names a substance of the product, keyed by
@@ -220,18 +205,18 @@ func plainVerdicts(rows, table []map[string]string, p plainProduct, dict *ingred
 		if plainSkip(row) {
 			continue
 		}
-		summed := strings.HasPrefix(row["sum_rule"], "sum")
+		summed := slices.Contains([]string{"all", "below", "label"}, row["sum"])
 		var own []plainUse
 		for _, u := range p.uses {
 			if plainNames(row, u, dict) {
 				own = append(own, u)
 			}
 		}
-		if len(own) == 0 || plainJudge(map[string]string{"condition": "all", "market": row["market"], "applies_from": row["applies_from"], "applies_until": row["applies_until"], "note": row["note"]}, p, own[0]) == law.DoesNot {
+		if len(own) == 0 || plainJudge(map[string]string{"condition": "all", "market": row["market"], "applies_from": row["applies_from"], "applies_until": row["applies_until"], "replaced_from": row["replaced_from"], "replaced_in": row["replaced_in"]}, p, own[0]) == law.DoesNot {
 			continue
 		}
 		switch {
-		case strings.Contains(row["sum_rule"], "exclude") || strings.Contains(row["sum_rule"], "not with"):
+		case row["sum"] == "exclusive":
 			continue // by hand in TestIsothiazolinones and TestAlkynoates
 		case summed:
 			if v := plainSum(rows, table, row, p, own, dict); v != "" {
@@ -258,7 +243,7 @@ func plainEach(rows []map[string]string, row map[string]string, p plainProduct, 
 		return "no figure"
 	}
 	if row["max_pct"] == "0" {
-		for _, e := range regexp.MustCompile(`\b(III|IV|V|VI)/(\d+)`).FindAllString(exceptedPart(row["note"]), -1) {
+		for _, e := range strings.Split(row["excepted"], ";") {
 			for _, other := range rows {
 				if other["annex"]+"/"+other["entry"] != e || other["max_pct"] == "0" || !plainNames(other, u, dict) {
 					continue
@@ -281,11 +266,6 @@ func plainEach(rows []map[string]string, row map[string]string, p plainProduct, 
 		p.counted(row["key"]+"|"+u.name, amount)
 	}
 	return plainCompare(amount, row["max_pct"], false)
-}
-
-func exceptedPart(note string) string {
-	_, after, _ := strings.Cut(strings.ToLower(note), "except")
-	return strings.ToUpper(after)
 }
 
 func plainSum(rows, table []map[string]string, row map[string]string, p plainProduct, own []plainUse, dict *ingredients.Dictionary) string {
@@ -336,16 +316,16 @@ func plainSum(rows, table []map[string]string, row map[string]string, p plainPro
 	if row["max_pct"] == "" {
 		return "no figure"
 	}
-	if m := regexp.MustCompile(`<=(\d\S*) with`).FindStringSubmatch(row["sum_rule"]); m != nil {
+	if row["sum_pct"] != "" && row["sum_pct"] != row["max_pct"] {
 		if v := plainCompare(part, row["max_pct"], false); v == "exceeded" {
 			return v
 		}
-		return plainCompare(sum, m[1], false)
+		return plainCompare(sum, row["sum_pct"], false)
 	}
 	if p.counted != nil {
 		p.counted(row["key"], sum)
 	}
-	return plainCompare(sum, row["max_pct"], strings.HasPrefix(row["sum_rule"], "sum<max"))
+	return plainCompare(sum, row["max_pct"], row["sum"] == "below")
 }
 
 func plainCompare(amount *big.Rat, limit string, strict bool) string {

@@ -2,14 +2,13 @@ package calc
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
+	"gallipot/calc/otherlaw"
 	"gallipot/calc/soap"
 	"gallipot/calc/standards"
 	"gallipot/ingredients"
@@ -30,10 +29,12 @@ type Result struct {
 	Fragrances    []standards.FragranceUse
 	FragranceSums []standards.FragranceSum // the highest first
 	Limits        []limits.LimitCheck
+	OtherLaw      []otherlaw.Check
 	Standards     []standards.StandardCheck
 	Exposure      exposure.Exposure
 	Inhalation    exposure.Inhalation
 	Margins       []exposure.Margin // the smallest by its target first, then those without one
+	SumMargins    []exposure.SumMargin
 	Aggregates    []exposure.Aggregate
 	LocalDoses    []exposure.LocalDose
 	Traces        []exposure.Trace
@@ -58,14 +59,26 @@ func (r *Result) Worst(s *formula.Substance) (exact.Range, string) {
 
 // Unique sorts findings by severity, place and code, and drops repetitions.
 func Unique(fs []finding.Finding) []finding.Finding {
-	sorted := slices.Clone(fs)
+	sorted := make([]keyedFinding, len(fs))
+	for i := range fs {
+		sorted[i] = keyedFinding{fs[i], fs[i].Key()}
+	}
 	slices.SortStableFunc(sorted, compareFindings)
-	return slices.CompactFunc(sorted, func(a, b finding.Finding) bool {
-		return a.Code == b.Code && a.Pos == b.Pos && a.Message == b.Message
-	})
+	sorted = slices.CompactFunc(sorted, func(a, b keyedFinding) bool { return a.key == b.key })
+	out := make([]finding.Finding, len(sorted))
+	for i := range sorted {
+		out[i] = sorted[i].Finding
+	}
+	return out
 }
 
-func compareFindings(a, b finding.Finding) int {
+// keyedFinding is a finding with what tells it from others.
+type keyedFinding struct {
+	finding.Finding
+	key string
+}
+
+func compareFindings(a, b keyedFinding) int {
 	if c := cmp.Compare(a.Severity, b.Severity); c != 0 {
 		return c
 	}
@@ -75,54 +88,34 @@ func compareFindings(a, b finding.Finding) int {
 		}
 		return 1
 	}
-	if c := cmp.Compare(a.Code, b.Code); c != 0 {
-		return c
-	}
-	return cmp.Compare(a.Message, b.Message)
+	return cmp.Or(cmp.Compare(a.Code, b.Code), cmp.Compare(a.key, b.key))
 }
 
-// ListFindings says where the ingredient list cannot be printed as it stands.
-func ListFindings(in *formula.Input, r *Result) []finding.Finding {
+// listFindings says where the ingredient list cannot be printed as it stands.
+func listFindings(in *formula.Input, r *Result) []finding.Finding {
 	var fs []finding.Finding
 	for _, pair := range r.List.Open {
-		who := Settling(pair, r.Allergens)
-		f := finding.Findingf(finding.Ask, "open-order", in.Product.Pos,
-			"%s stands before %s by typical content, but within the ranges of the papers it could be less", pair.First, pair.Second).
-			On(pair.First+" / "+pair.Second).
-			WithWhy("ingredients of 1 %% and more stand in descending order; Regulation (EC) 1223/2009 Article 19(1)(g)").
-			WithFix("ask for the exact composition of %s", strings.Join(who, ifElse(pair.Together, " and ", " or of ")))
-		f.Sum = []finding.Term{{Text: "smallest possible difference " + pair.LeastPct.Sig(3) + " % of the product"}}
-		if len(who) > 0 {
-			if s := in.Sheets[who[0]]; s != nil {
-				f.Ask = s.Supplier.Name
-				f.Pos = s.Composition.Pos
-			}
-			if soap.IsReaction(in, who[0]) {
-				f = f.WithFix("ask for the saponification values of the lots and enter them under saponify: values; the order rests on their ranges")
-			}
-		}
-		fs = append(fs, f)
+		fs = append(fs, openPlace(in, r, pair))
 	}
 	for _, e := range r.List.Entries {
 		if e.Kind == listing.EntryUndeclared {
-			fs = append(fs, finding.Findingf(finding.Ask, "list-incomplete", in.Product.Pos,
-				"the ingredient list cannot be printed: %s stands for substances with no name", e.Name).On(in.Product.ID).
-				WithFix("complete the composition of the material it belongs to"))
+			fs = append(fs, in.OnProduct(finding.NewFinding(finding.Ask, "list-incomplete", in.Product.Pos, formula.With().Name("entry", e.Name))).By(finding.TheMaker))
 		}
 	}
 	for _, name := range in.Product.TailOrder {
 		if !slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool { return ingredients.NameKey(e.Name) == ingredients.NameKey(name) }) {
-			fs = append(fs, finding.Findingf(finding.Note, "tail-order", in.Product.TailPos,
-				"%s is named in tail_order but is not in the list", name).On(name).WithFix("%s", suggestEntry(name, r.List)))
+			near := nearEntry(name, r.List)
+			fs = append(fs, finding.NewFinding(finding.Note, "tail-order", in.Product.TailPos, formula.With().Name("near", near)).On(name).
+				By(finding.TheMaker).At(in.Product.TailPos.File, "tail_order", formula.With().Name("name", near)))
 		}
 	}
 	return fs
 }
 
-// Settling names the materials whose papers would settle an open place: beside
+// settling names the materials whose papers would settle an open place: beside
 // those of the pair, where none does it alone, those that declare an allergen of it
 // as a range.
-func Settling(pair listing.OpenPair, allergens []listing.AllergenTotal) []string {
+func settling(pair listing.OpenPair, allergens []listing.AllergenTotal) []string {
 	who := slices.Clone(pair.Materials)
 	for _, a := range allergens {
 		if !pair.Together || a.LabelName != pair.First && a.LabelName != pair.Second {
@@ -137,20 +130,34 @@ func Settling(pair listing.OpenPair, allergens []listing.AllergenTotal) []string
 	return who
 }
 
-func ifElse(cond bool, yes, no string) string {
-	if cond {
-		return yes
+// openPlace asks for what would settle the order of two neighbours.
+func openPlace(in *formula.Input, r *Result, pair listing.OpenPair) finding.Finding {
+	who := settling(pair, r.Allergens)
+	which := "either" // one of them alone settles it
+	if pair.Together {
+		which = "all"
 	}
-	return no
+	f := finding.NewFinding(finding.Ask, "open-order", in.Product.Pos, formula.With().Those(which, in.MaterialsNamed(who))).
+		On(pair.First + " / " + pair.Second).By(finding.TheSupplier)
+	f.Sum = []finding.Term{{Key: "smallest-difference", Values: formula.With().Num("difference", pair.LeastPct, "%", finding.ThreeDigits)}}
+	if len(who) == 0 {
+		return f
+	}
+	if s := in.Sheets[who[0]]; s != nil {
+		f = f.By(s.Asked()).At(s.Composition.Pos.File, "composition", nil)
+		f.Pos = s.Composition.Pos
+	}
+	if soap.IsReaction(in, who[0]) {
+		f = f.As("saponified").At(in.Product.Pos.File, "saponify.values", nil)
+	}
+	return f
 }
 
-func suggestEntry(name string, l *listing.List) string {
+// nearEntry is the entry of a list that a misspelt name may mean.
+func nearEntry(name string, l *listing.List) string {
 	var names []string
 	for _, e := range l.Entries {
 		names = append(names, e.Name)
 	}
-	if near := source.Nearest(name, names); near != "" {
-		return fmt.Sprintf("did you mean %s?", near)
-	}
-	return "take it out of tail_order"
+	return source.Nearest(name, names)
 }

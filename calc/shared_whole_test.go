@@ -7,7 +7,6 @@ import (
 	"math/big"
 	"math/rand/v2"
 	"os"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -16,14 +15,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/masses"
 	"gallipot/ingredients"
-	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // rawTable reads a table as text.
@@ -55,14 +55,15 @@ func keyed(rows []map[string]string) map[string]map[string]string {
 
 // exactBook holds the tables as text.
 type exactBook struct {
-	limits, allergens, tox, toxUse, closed, fats, guides []map[string]string
-	types, exposure, facts                               map[string]map[string]string
-	synonyms                                             map[string]string // lower case → name
-	dict                                                 *ingredients.Dictionary
-	named, toxic                                         map[string][]map[string]string // limit and toxicological rows of a name
-	scented                                              map[string][]int               // places of the allergen rows of a name
-	known                                                map[string]bool                // what was looked up before
-	numbers                                              []exactNames                   // what each limit row names
+	limits, allergens, tox, toxUse, cramer, closed, fats, guides []map[string]string
+	types, exposure, facts                                       map[string]map[string]string
+	synonyms                                                     map[string]string   // lower case → name
+	official                                                     map[string][]string // lower case → names of the inventory it is another name of
+	dict                                                         *ingredients.Dictionary
+	named, toxic                                                 map[string][]map[string]string // limit and toxicological rows of a name
+	scented                                                      map[string][]int               // places of the allergen rows of a name
+	known                                                        map[string]bool                // what was looked up before
+	numbers                                                      []exactNames                   // what each limit row names
 }
 
 // exactNames are the names and numbers of a limit row.
@@ -73,9 +74,9 @@ type exactNames struct {
 
 func newExactBook(t testing.TB) *exactBook {
 	b := &exactBook{
-		limits: rawTable(t, "limits.csv"), allergens: rawTable(t, "allergens.csv"), tox: rawTable(t, "tox-values.csv"), toxUse: rawTable(t, "tox-use.csv"),
+		limits: rawTable(t, "limits.csv"), allergens: rawTable(t, "allergens.csv"), tox: append(rawTable(t, "tox-values.csv"), rawTable(t, "tox-values-more.csv")...), cramer: rawTable(t, "cramer-classes.csv"), toxUse: rawTable(t, "tox-use.csv"),
 		closed: rawTable(t, "ttc-exclusions.csv"), fats: rawTable(t, "saponification.csv"), guides: rawTable(t, "trace-guides.csv"), types: keyed(rawTable(t, "product-types.csv")),
-		exposure: keyed(rawTable(t, "exposure.csv")), facts: keyed(rawTable(t, "facts.csv")), synonyms: map[string]string{},
+		exposure: keyed(rawTable(t, "exposure.csv")), facts: keyed(rawTable(t, "facts.csv")), synonyms: map[string]string{}, official: map[string][]string{},
 		dict: table.Builtin().Dictionary(), named: map[string][]map[string]string{}, toxic: map[string][]map[string]string{}, scented: map[string][]int{}, known: map[string]bool{},
 	}
 	for _, r := range b.limits {
@@ -179,7 +180,7 @@ func (b *exactBook) listed(annex, name, market, day string) bool {
 	return b.memo(strings.Join([]string{annex, name, market, day}, "|"), func() bool {
 		return slices.ContainsFunc(b.limitsOf(name), func(r map[string]string) bool {
 			return r["annex"] == annex && slices.Contains(strings.Split(r["market"], "+"), market) && r["applies_from"] <= day &&
-				(r["applies_until"] == "" || r["applies_until"] >= day) && !strings.HasPrefix(r["sum_rule"], "label")
+				(r["applies_until"] == "" || r["applies_until"] >= day) && r["sum"] != "label"
 		})
 	})
 }
@@ -188,12 +189,54 @@ func (b *exactBook) listed(annex, name, market, day string) bool {
 func (b *exactBook) toxOf(name string) []map[string]string {
 	return remember(b.toxic, name, func() (rows []map[string]string) {
 		for _, r := range b.tox {
-			if slices.ContainsFunc(append(strings.Split(r["inci"], ";"), r["substance"]), func(n string) bool { return b.same(strings.TrimSpace(n), name) }) {
+			if slices.ContainsFunc(append(strings.FieldsFunc(r["inci"], func(c rune) bool { return c == ';' || c == '|' }), r["substance"]), func(n string) bool { return b.same(strings.TrimSpace(n), name) }) {
 				rows = append(rows, r)
 			}
 		}
 		return rows
 	})
+}
+
+// classOf returns the highest class that the list of classes gives a name or, where
+// it has none of that name, one of its numbers; 0 for none.
+func (b *exactBook) classOf(name string) int {
+	if len(b.official) == 0 {
+		b.readOfficial()
+	}
+	named, numbered := 0, 0
+	cas := b.useOf(name).cas
+	for _, r := range b.cramer {
+		class := 0
+		for _, c := range append(strings.Split(r["other_classes"], ";"), r["cramer_class"]) {
+			class = max(class, len(c))
+		}
+		switch {
+		case b.same(r["inci"], name), slices.Contains(b.official[strings.ToLower(name)], r["inci"]):
+			named = max(named, class)
+		case r["cas"] != "" && slices.Contains(cas, r["cas"]):
+			numbered = max(numbered, class)
+		}
+	}
+	if named > 0 {
+		return named
+	}
+	return numbered
+}
+
+// readOfficial reads the further names that the inventory lists.
+func (b *exactBook) readOfficial() {
+	f, err := os.Open("../ingredients/inventory/data/inci-synonyms.csv")
+	if err != nil {
+		panic(err)
+	}
+	defer f.Close()
+	records, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		panic(err)
+	}
+	for _, r := range records[1:] {
+		b.official[strings.ToLower(r[1])] = append(b.official[strings.ToLower(r[1])], r[0])
+	}
 }
 
 // reading returns what tox-use.csv says of a row, or of a name, in one column.
@@ -397,6 +440,8 @@ type exactMargin struct {
 	ttc               string // verdict of the screening; "" for none
 	ttcDose, ttcMost  rat
 	aggregate         *exactAggregate
+	stated            bool // absorption in % is stated
+	byArea            rat  // absorption in µg/cm²; nil: none
 }
 
 type exactAggregate struct {
@@ -437,9 +482,7 @@ func (x *exactRun) margin(name string, c *exactContent, e exactExposure) *exactM
 			}
 		}
 	}
-	var byArea rat
-	stated := false
-	m.dermal, stated, byArea = x.dermal(name, rows, sheets)
+	m.dermal, m.stated, m.byArea = x.dermal(name, rows, sheets)
 	m.absorbed = m.dermal
 	if e.swallowed {
 		m.absorbed = x.swallowed(rows, sheets)
@@ -455,12 +498,12 @@ func (x *exactRun) margin(name string, c *exactContent, e exactExposure) *exactM
 	if e.perKg != nil {
 		skin := percent(percent(e.perKg, m.content.hi), m.absorbed)
 		m.typical = percent(percent(e.perKg, m.content.ty), m.absorbed)
-		if byArea != nil && !e.swallowed && e.area != nil && e.perDay != nil {
-			d := over(times(byArea, e.area, e.perDay), times(q(1000, 1), e.weight))
+		if m.byArea != nil && !e.swallowed && e.area != nil && e.perDay != nil {
+			d := over(times(m.byArea, e.area, e.perDay), times(q(1000, 1), e.weight))
 			if e.child != nil {
 				d = times(d, e.child)
 			}
-			if !stated || d.Cmp(skin) >= 0 {
+			if !m.stated || d.Cmp(skin) >= 0 {
 				skin, m.typical, noArea = d, d, true
 			}
 		}
@@ -540,6 +583,8 @@ func (x *exactRun) dermal(name string, rows []map[string]string, sheets []exactT
 		return pct, true, area
 	case isPoor:
 		return poor, false, area
+	case x.book.reading(name, name, "dermal") == "insoluble": // no case of the generator is nano
+		return new(big.Rat), false, area
 	}
 	return standard, false, area
 }
@@ -573,8 +618,9 @@ func (x *exactRun) pod(name string, rows []map[string]string, sheets []exactTox,
 	lowest := standard
 	var all []exactPoD
 	replaced := slices.ContainsFunc(sheets, func(v exactTox) bool { return v.replaces && v.value != nil })
+	general := b.fact("mos-target")
 	add := func(kind string, value, oral, target, short rat, route string, intake, threshold bool) {
-		p := exactPoD{target: target, threshold: threshold, usable: threshold && !intake && value.Sign() > 0 && route != "inhalation"}
+		p := exactPoD{target: target, threshold: threshold, usable: threshold && !intake && value.Sign() > 0 && route != "inhalation" && route != "single"}
 		divisor := q(1, 1)
 		switch k := strings.ToUpper(kind); {
 		case strings.HasPrefix(k, "LOAEL"), strings.HasPrefix(k, "LOEL"):
@@ -589,6 +635,9 @@ func (x *exactRun) pod(name string, rows []map[string]string, sheets []exactTox,
 		}
 		p.rank = percent(over(value, divisor), internal)
 		p.sys = p.rank
+		if target != nil { // what is held to less may be lower
+			p.rank = over(times(p.rank, general), target)
+		}
 		if short != nil {
 			p.sys = over(p.rank, short)
 		}
@@ -614,7 +663,22 @@ func (x *exactRun) pod(name string, rows []map[string]string, sheets []exactTox,
 		if k := b.reading(r["substance"], name, "duration_factor"); k != "" {
 			short = b.fact(k)
 		}
-		add(r["pod_type"], value, o, target, short, b.reading(r["substance"], name, "route"), use == "intake", use != "no-threshold")
+		route := b.reading(r["substance"], name, "route")
+		if r["route"] == "dermal" {
+			route = "dermal"
+		}
+		human := r["species"] == "human" || r["species"] == "" && strings.Contains(strings.ToLower(r["study"]), "human")
+		switch k := r["study_kind"]; {
+		case k == "acute":
+			route = "single"
+		case short != nil, human, k == "reproduction", k == "screening":
+		case r["days"] != "" && dec(r["days"]).Cmp(b.fact("duration-short-study")) <= 0:
+			short = b.fact("duration-factor-28d")
+		}
+		if human && target == nil {
+			target = b.fact("mos-target-human")
+		}
+		add(r["pod_type"], value, o, target, short, route, use == "intake", use != "no-threshold")
 	}
 	for _, v := range sheets {
 		if v.value == nil || replaced && !v.replaces {
@@ -656,7 +720,7 @@ func (x *exactRun) screen(name string, m *exactMargin, rows []map[string]string,
 	for _, v := range sheets {
 		class = max(class, len(v.cramer))
 	}
-	if class == 0 {
+	if class = max(class, x.book.classOf(name)); class == 0 {
 		return
 	}
 	m.ttcDose = times(m.sed, q(1000, 1))
@@ -671,29 +735,81 @@ func (x *exactRun) screen(name string, m *exactMargin, rows []map[string]string,
 	}
 }
 
-// aggregate is the exposure to a preservative or UV filter from all cosmetics.
-// Source: SCCS/1647/22, 3-3.4.3.
+// aggregate is the exposure to a preservative or UV filter from all cosmetics, a
+// UV filter from the classes that use one. Source: SCCS/1647/22, 3-3.4.3;
+// SCCS/1627/21.
 func (x *exactRun) aggregate(name string, m *exactMargin, e exactExposure) {
 	b := x.book
-	if !b.listed("V", name, x.market, x.day) && (!b.listed("VI", name, x.market, x.day) || strings.HasPrefix(name, "CI ")) {
+	prefix, total := "aggregate-part-", "aggregate-exposure-relative"
+	switch {
+	case b.listed("V", name, x.market, x.day):
+	case b.listed("VI", name, x.market, x.day) && !strings.HasPrefix(name, "CI "):
+		prefix, total = "aggregate-uv-part-", "aggregate-uv-exposure-relative"
+	default:
 		return
 	}
-	all := b.fact("aggregate-exposure-relative")
+	all, child := b.fact(total), q(1, 1)
 	switch e.audience {
 	case "children-3-plus":
-		all = times(all, b.fact("child-surface-factor-12-months"))
+		child = b.fact("child-surface-factor-12-months")
 	case "under-3":
-		all = times(all, b.fact("child-surface-factor-0-months"))
+		child = b.fact("child-surface-factor-0-months")
 	}
-	if _, counted := b.facts["aggregate-part-"+strings.TrimSuffix(e.key, "-adult")]; e.perKg != nil && !counted {
+	key := e.key
+	own := x.own != nil && (x.own.amount != nil || x.own.relative != nil)
+	if own {
+		key = x.book.types[x.kind]["exposure_key"]
+	}
+	part := prefix + strings.TrimSuffix(key, "-adult")
+	_, counted := b.facts[part]
+	stands := counted && own && e.perKg != nil
+	if stands {
+		all = minus(all, b.fact(part))
+	}
+	all = times(all, child)
+	added := e.perKg != nil && (!counted || stands)
+	if added {
 		all = plus(all, e.perKg)
 	}
 	a := &exactAggregate{sed: percent(percent(all, m.content.hi), m.dermal), verdict: "no margin"}
+	if d := x.aggregateArea(prefix, part, stands, added, e); d != nil && m.byArea != nil {
+		if d = times(d, m.byArea, child); !m.stated || d.Cmp(a.sed) >= 0 {
+			a.sed = d
+		}
+	}
 	if m.podSys != nil && m.podSys.Sign() > 0 && a.sed.Sign() > 0 {
 		a.mos = over(m.podSys, a.sed)
 		a.verdict = against(a.mos, m.goal)
 	}
 	m.aggregate = a
+}
+
+// aggregateArea is the dose of all products for 1 µg/cm² absorbed, mg/kg bw/d;
+// nil where an area or use is not known.
+func (x *exactRun) aggregateArea(prefix, part string, stands, added bool, e exactExposure) rat {
+	b, total := x.book, new(big.Rat)
+	for key := range b.facts {
+		of, is := strings.CutPrefix(key, prefix)
+		if !is || stands && key == part {
+			continue
+		}
+		row := b.exposure[of]
+		if row == nil {
+			row = b.exposure[of+"-adult"]
+		}
+		area, perDay := figure(row, "skin_surface_area_cm2"), figure(row, "frequency_per_day")
+		if area == nil || perDay == nil {
+			return nil
+		}
+		total = plus(total, times(area, perDay))
+	}
+	if added {
+		if e.area == nil || e.perDay == nil {
+			return nil
+		}
+		total = plus(total, times(e.area, e.perDay))
+	}
+	return over(total, times(q(1000, 1), b.fact("body-weight-adult")))
 }
 
 // exactGenerator makes formulas. What it makes depends on the seed alone.
@@ -717,14 +833,14 @@ func newExactGenerator(b *exactBook) *exactGenerator {
 	g.groups = poolGroups(b.limits, g.limited)
 	for _, r := range b.tox {
 		for n := range strings.SplitSeq(r["inci"], ";") {
-			if n = strings.TrimSpace(n); n != "" && b.dict.Canonical(n) == n && len(b.limitsOf(n)) == 0 && !formula.IsBotanical(n) && !formula.IsCI(n) && !b.isGuide(n) {
+			if n = strings.TrimSpace(n); n != "" && b.dict.Canonical(n) == n && len(b.limitsOf(n)) == 0 && !formula.IsBotanical(table.Builtin(), n) && !formula.IsCI(n) && !b.isGuide(n) {
 				g.toxic = append(g.toxic, n)
 			}
 		}
 	}
 	for _, r := range b.allergens {
 		n := r["label_name"]
-		if r["botanical"] != "yes" && r["prohibited"] != "yes" && b.dict.Canonical(n) == n && !formula.IsBotanical(n) && !slices.Contains(g.allergens, n) {
+		if r["botanical"] != "yes" && r["prohibited"] != "yes" && b.dict.Canonical(n) == n && !formula.IsBotanical(table.Builtin(), n) && !slices.Contains(g.allergens, n) {
 			g.allergens = append(g.allergens, n)
 		}
 	}
@@ -1089,7 +1205,7 @@ type exactLimit struct {
 // row are those of limits_plain_test.go.
 func (x *exactRun) limits() map[string]exactLimit {
 	out := map[string]exactLimit{}
-	rows, seen := []map[string]string{}, map[string]bool{}
+	tableRows, seen := []map[string]string{}, map[string]bool{}
 	certain := map[string]bool{}
 	var names []string
 	for name, e := range x.content[0] {
@@ -1103,18 +1219,18 @@ func (x *exactRun) limits() map[string]exactLimit {
 		for _, r := range x.book.limitsOf(name) {
 			if !seen[r["key"]] {
 				seen[r["key"]] = true
-				rows = append(rows, r)
+				tableRows = append(tableRows, r)
 			}
 		}
 	}
-	rows = slices.DeleteFunc(rows, func(r map[string]string) bool { // what is a trace alone serves no purpose
+	tableRows = slices.DeleteFunc(tableRows, func(r map[string]string) bool { // what is a trace alone serves no purpose
 		return slices.ContainsFunc(names, func(n string) bool {
 			return len(x.content[0][n].functions) == 0 && slices.ContainsFunc(x.book.limitsOf(n), func(o map[string]string) bool { return o["key"] == r["key"] })
 		})
 	})
 	names = slices.DeleteFunc(names, func(n string) bool { return len(x.content[0][n].functions) == 0 })
 	for i := range x.mixes {
-		p := plainProduct{kind: x.kind, market: table.Market(x.market), day: x.day, ages: x.ages, counted: func(key string, amount *big.Rat) {
+		p := plainProduct{kind: x.kind, market: rows.Market(x.market), day: x.day, ages: x.ages, counted: func(key string, amount *big.Rat) {
 			l := out[key]
 			if l.counted == nil || amount.Cmp(l.counted) > 0 {
 				l.counted = new(big.Rat).Set(amount)
@@ -1126,7 +1242,7 @@ func (x *exactRun) limits() map[string]exactLimit {
 			u.function, u.scent, u.pct = e.functions[0], e.scent, x.total(name)(i).hi
 			p.uses = append(p.uses, u)
 		}
-		for key, v := range x.verdicts(rows, p) {
+		for key, v := range x.verdicts(tableRows, p) {
 			l := out[key]
 			if l.verdict == "" || v == "exceeded" {
 				l.verdict = v
@@ -1134,7 +1250,7 @@ func (x *exactRun) limits() map[string]exactLimit {
 			out[key] = l
 		}
 	}
-	for _, r := range rows {
+	for _, r := range tableRows {
 		for _, name := range names {
 			key := r["key"] + "|" + name
 			if l := out[key]; r["max_pct"] == "0" && l.verdict == "exceeded" && !certain[name] {
@@ -2285,57 +2401,10 @@ func (s *exactScore) rounded(plan *masses.Plan, lines []int) {
 	}
 }
 
-// exposureInput is a product of a type and audience without formula.
-func exposureInput(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) *formula.Input {
-	t.Helper()
-	tables := table.Builtin()
-	pt, ok := law.ProductType(tables, productType)
-	require.True(t, ok, productType)
-	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Law: tables, Dict: tables.Dictionary()}
-}
-
 func exposureOf(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) (exposure.Exposure, []string) {
 	t.Helper()
-	e, fs := exposure.ExposureOf(exposureInput(t, productType, audience, own))
-	return e, codes(fs)
-}
-
-// withFormula builds a product of one phase from pairs of material or ":slot" and
-// amount.
-func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Product {
-	t.Helper()
-	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
-	for i := 0; i < len(lines); i += 2 {
-		l := formula.Line{Ingredient: lines[i], Pos: finding.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
-		if lines[i][0] == ':' {
-			l.Ingredient, l.Slot = "", lines[i][1:]
-		}
-		if lines[i+1] == "q.s." {
-			l.Rest = true
-		} else {
-			l.Amount = num(t, lines[i+1])
-		}
-		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, l)
-	}
-	return p
-}
-
-func codes(fs []finding.Finding) []string {
-	var out []string
-	for _, f := range fs {
-		out = append(out, f.Severity.String()+" "+f.Code)
-	}
-	return out
-}
-
-func gapsBy(r *calc.Result, code string) []calc.Gap {
-	var out []calc.Gap
-	for _, g := range r.Gaps {
-		if g.Code == code {
-			out = append(out, g)
-		}
-	}
-	return out
+	e, fs := exposure.ExposureOf(formulatest.OfType(t, productType, audience, own))
+	return e, formulatest.Codes(fs)
 }
 
 // plainUse is one substance of a generated product.
@@ -2350,7 +2419,7 @@ type plainUse struct {
 // plainProduct is a generated product: pure materials in water.
 type plainProduct struct {
 	kind   string
-	market table.Market
+	market rows.Market
 	day    string
 	ages   string
 	uses   []plainUse
@@ -2358,18 +2427,18 @@ type plainProduct struct {
 	counted func(key string, amount *big.Rat)
 }
 
-var plainFunctions = map[string]string{"preservative": "preservative", "other": "emollient", "fragrance": "fragrance", "uv-filter": "UV filter", "ph-adjuster": "pH adjuster", "peroxide-stabiliser": "peroxide stabiliser"}
+var plainFunctions = map[string]string{"preservative": "preservative", "other": "emollient", "fragrance": "fragrance", "uv-filter": "UV filter", "ph-adjuster": "pH adjuster", "peroxide-stabiliser": "peroxide stabiliser", "colourant": "colourant"}
 
 // plainJudge says whether a row holds for a use: date, market, condition.
 func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	market := "EU"
-	if p.market == table.GB {
+	if p.market == rows.GB {
 		market = "GB"
 	}
 	if !slices.Contains(strings.Split(row["market"], "+"), market) || row["applies_from"] > p.day || row["applies_until"] != "" && row["applies_until"] < p.day {
 		return law.DoesNot
 	}
-	if _, after, ok := strings.Cut(row["note"], "In EU this row is replaced for placing on the market from "); ok && market == "EU" && after[:10] <= p.day {
+	if row["replaced_from"] != "" && row["replaced_from"] <= p.day && slices.Contains(strings.Split(row["replaced_in"], "+"), market) {
 		return law.DoesNot
 	}
 	c := plainCondition(row["condition"])
@@ -2386,7 +2455,7 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 	}
 	v := law.JudgeCondition(c, s).Verdict
 	switch other := v == law.Holds; { // purposes and forms beside the condition leave a row open
-	case other && strings.HasPrefix(row["note"], "Only "),
+	case other && row["only_form"] != "",
 		other && row["annex"] == "V" && u.function == "fragrance" && !strings.Contains(row["condition"], "function="),
 		other && row["annex"] == "VI" && u.function != "uv-filter":
 		return law.Undecided
@@ -2436,8 +2505,6 @@ func findPlainName(row map[string]string, u plainUse, dict *ingredients.Dictiona
 	return false
 }
 
-var plainFactorForm = regexp.MustCompile(`([^=,;]+)=(\d+\.\d+)`)
-
 var plainFactors sync.Map // row and name → *big.Rat
 
 // plainFactor is the mass factor of a substance in a basis, nil where none is
@@ -2453,47 +2520,43 @@ func plainFactor(rows []map[string]string, row map[string]string, name string) *
 }
 
 func findPlainFactor(rows []map[string]string, row map[string]string, name string) *big.Rat {
-	text, _, _ := strings.Cut(row["basis"], ";")
-	text = strings.TrimSpace(text)
-	if text == "" || strings.Contains(row["note"], "as the cautious limit") {
-		return big.NewRat(1, 1)
+	one := big.NewRat(1, 1)
+	if row["counted_as"] == "" || row["whole"] == "yes" {
+		return one
+	}
+	if f := plainIn(row["factors"], name); f != nil {
+		return f
 	}
 	var best *big.Rat
 	for _, r := range rows {
-		other, factors, _ := strings.Cut(r["basis"], "; factor")
-		if strings.TrimSpace(other) != text || r["key"] != row["key"] && plainOwn(row, name) != nil {
+		if r["counted_as"] != row["counted_as"] {
 			continue
 		}
-		if f := plainIn(factors, name); f != nil && (best == nil || best.Cmp(f) < 0) {
+		if f := plainIn(r["factors"], name); f != nil && (best == nil || best.Cmp(f) < 0) {
 			best = f
 		}
 	}
 	if best != nil {
 		return best
 	}
-	plain := regexp.MustCompile(` \(.*`).ReplaceAllString(strings.TrimPrefix(text, "as "), "")
-	if strings.EqualFold(plain, name) || strings.HasPrefix(plain, "the ") || plain == "acid" && strings.HasSuffix(name, "Acid") ||
-		plain == "retinol equivalent" && name == "Retinol" || plain == "NH3" && name == "Ammonia" || strings.HasPrefix(plain, "H2O2") && name == "Hydrogen Peroxide" ||
-		plain == "AgCl" && name == "Silver Chloride" || plain == "phenol" && strings.HasSuffix(name, "phenol") || strings.HasPrefix(plain, "anhydrous ") {
-		return big.NewRat(1, 1)
+	for as := range strings.SplitSeq(row["counted_as"], ";") {
+		if end, ok := strings.CutPrefix(as, "*"); ok && strings.HasSuffix(strings.ToLower(name), end) || strings.EqualFold(as, name) {
+			return one
+		}
 	}
 	return nil
 }
 
-func plainOwn(row map[string]string, name string) *big.Rat {
-	_, factors, _ := strings.Cut(row["basis"], "; factor")
-	return plainIn(factors, name)
-}
-
+// plainIn reads a factor of a name from a cell name|form|factor;…, the highest
+// of several forms.
 func plainIn(factors, name string) *big.Rat {
 	var best *big.Rat
-	for _, m := range plainFactorForm.FindAllStringSubmatch(strings.TrimLeft(factors, "s: "), -1) {
-		n := strings.TrimSpace(m[1])
-		if !strings.EqualFold(n, name) && !strings.EqualFold(regexp.MustCompile(` \(.*\)$`).ReplaceAllString(n, ""), name) {
+	for item := range strings.SplitSeq(factors, ";") {
+		p := strings.Split(item, "|")
+		if len(p) != 3 || !strings.EqualFold(p[0], name) && !strings.EqualFold(p[0]+" ("+p[1]+")", name) {
 			continue
 		}
-		f, _ := new(big.Rat).SetString(m[2])
-		if best == nil || best.Cmp(f) < 0 {
+		if f, _ := new(big.Rat).SetString(p[2]); best == nil || best.Cmp(f) < 0 {
 			best = f
 		}
 	}
@@ -2501,31 +2564,22 @@ func plainIn(factors, name string) *big.Rat {
 }
 
 // plainSkip names rows whose limit is not the content of a substance.
-func plainSkip(row map[string]string) bool {
-	for _, word := range []string{"residual", "secondary amine", "peanut", "percentage of", "after mixing", "released formaldehyde"} {
-		if strings.Contains(row["basis"], word) {
-			return true
-		}
-	}
-	return row["annex"] == "IV"
-}
+func plainSkip(row map[string]string) bool { return row["counts"] != "" || row["annex"] == "IV" }
 
 // plainAdds says whether the substances of another row are added to those of a
-// row, by the wording of its sum rule.
+// row.
 func plainAdds(row, other map[string]string) bool {
-	rule := row["sum_rule"]
-	same := row["sum_group"] == other["sum_group"]
-	switch {
-	case strings.Contains(rule, "trimonium"):
-		names := strings.ToLower(other["inci_names"])
-		inRule := strings.Contains(names, "cetrimonium") || strings.Contains(names, "steartrimonium") || strings.Contains(rule, "behen") && strings.Contains(names, "behentrimonium")
-		return inRule && other["annex"] == row["annex"] && other["condition"] == row["condition"]
-	case strings.HasPrefix(rule, "sum(nano"), strings.HasPrefix(rule, "sum(III"), strings.HasPrefix(rule, "sum(V"):
-		return same
-	case strings.HasPrefix(rule, "sum<"):
-		return same && other["condition"] == row["condition"]
+	if row["sum_entries"] != "" {
+		return row["sum_group"] == other["sum_group"] && slices.Contains(strings.Split(row["sum_entries"], ";"), other["annex"]+"/"+other["entry"])
 	}
-	return false
+	groups := row["sum_groups"]
+	if groups == "" {
+		groups = row["sum_group"]
+	}
+	if other["sum_group"] == "" || !slices.Contains(strings.Split(groups, ";"), other["sum_group"]) {
+		return false
+	}
+	return row["sum_conditions"] == "any" || other["condition"] == row["condition"]
 }
 
 // plainVerdicts judges every row that names a substance of the product, keyed by
@@ -2538,18 +2592,18 @@ func plainVerdicts(rows, table []map[string]string, p plainProduct, dict *ingred
 		if plainSkip(row) {
 			continue
 		}
-		summed := strings.HasPrefix(row["sum_rule"], "sum")
+		summed := slices.Contains([]string{"all", "below", "label"}, row["sum"])
 		var own []plainUse
 		for _, u := range p.uses {
 			if plainNames(row, u, dict) {
 				own = append(own, u)
 			}
 		}
-		if len(own) == 0 || plainJudge(map[string]string{"condition": "all", "market": row["market"], "applies_from": row["applies_from"], "applies_until": row["applies_until"], "note": row["note"]}, p, own[0]) == law.DoesNot {
+		if len(own) == 0 || plainJudge(map[string]string{"condition": "all", "market": row["market"], "applies_from": row["applies_from"], "applies_until": row["applies_until"], "replaced_from": row["replaced_from"], "replaced_in": row["replaced_in"]}, p, own[0]) == law.DoesNot {
 			continue
 		}
 		switch {
-		case strings.Contains(row["sum_rule"], "exclude") || strings.Contains(row["sum_rule"], "not with"):
+		case row["sum"] == "exclusive":
 			continue // by hand in TestIsothiazolinones and TestAlkynoates
 		case summed:
 			if v := plainSum(rows, table, row, p, own, dict); v != "" {
@@ -2576,7 +2630,7 @@ func plainEach(rows []map[string]string, row map[string]string, p plainProduct, 
 		return "no figure"
 	}
 	if row["max_pct"] == "0" {
-		for _, e := range regexp.MustCompile(`\b(III|IV|V|VI)/(\d+)`).FindAllString(exceptedPart(row["note"]), -1) {
+		for _, e := range strings.Split(row["excepted"], ";") {
 			for _, other := range rows {
 				if other["annex"]+"/"+other["entry"] != e || other["max_pct"] == "0" || !plainNames(other, u, dict) {
 					continue
@@ -2599,11 +2653,6 @@ func plainEach(rows []map[string]string, row map[string]string, p plainProduct, 
 		p.counted(row["key"]+"|"+u.name, amount)
 	}
 	return plainCompare(amount, row["max_pct"], false)
-}
-
-func exceptedPart(note string) string {
-	_, after, _ := strings.Cut(strings.ToLower(note), "except")
-	return strings.ToUpper(after)
 }
 
 func plainSum(rows, table []map[string]string, row map[string]string, p plainProduct, own []plainUse, dict *ingredients.Dictionary) string {
@@ -2654,16 +2703,16 @@ func plainSum(rows, table []map[string]string, row map[string]string, p plainPro
 	if row["max_pct"] == "" {
 		return "no figure"
 	}
-	if m := regexp.MustCompile(`<=(\d\S*) with`).FindStringSubmatch(row["sum_rule"]); m != nil {
+	if row["sum_pct"] != "" && row["sum_pct"] != row["max_pct"] {
 		if v := plainCompare(part, row["max_pct"], false); v == "exceeded" {
 			return v
 		}
-		return plainCompare(sum, m[1], false)
+		return plainCompare(sum, row["sum_pct"], false)
 	}
 	if p.counted != nil {
 		p.counted(row["key"], sum)
 	}
-	return plainCompare(sum, row["max_pct"], strings.HasPrefix(row["sum_rule"], "sum<max"))
+	return plainCompare(sum, row["max_pct"], row["sum"] == "below")
 }
 
 func plainCompare(amount *big.Rat, limit string, strict bool) string {
@@ -2679,13 +2728,13 @@ func plainPool(rows []map[string]string, dict *ingredients.Dictionary) []plainUs
 	var pool []plainUse
 	seen := map[string]bool{}
 	for _, r := range rows {
-		if plainSkip(r) || strings.Contains(strings.ToLower(r["note"]), "class") {
+		if plainSkip(r) || r["class"] != "" {
 			continue
 		}
 		for n := range strings.SplitSeq(r["inci_names"], ";") {
 			n = strings.TrimSpace(n)
 			sub := dict.Lookup(n)
-			if sub == nil || sub.INCI != n || seen[n] || formula.IsBotanical(n) || formula.IsCI(n) || strings.Contains(n, "(") || strings.Contains(n, " and ") || strings.Contains(n, "preparations") {
+			if sub == nil || sub.INCI != n || seen[n] || formula.IsBotanical(table.Builtin(), n) || formula.IsCI(n) || strings.Contains(n, "(") || strings.Contains(n, " and ") || strings.Contains(n, "preparations") {
 				continue
 			}
 			seen[n] = true
@@ -2718,22 +2767,10 @@ func poolGroups(rows []map[string]string, pool []plainUse) [][]plainUse {
 
 const today = 20261125
 
-// material is a sheet of named contents with its functions.
-func material(t testing.TB, id, functions string, parts ...string) *ingredients.Sheet {
-	t.Helper()
-	s := sheet(t, id, parts...)
-	for f := range strings.SplitSeq(functions, ";") {
-		if f != "" {
-			s.Functions = append(s.Functions, f)
-		}
-	}
-	return s
-}
-
 // limitCase is a product of water and a few materials.
 type limitCase struct {
 	product  string
-	market   table.Market
+	market   rows.Market
 	day      int
 	audience formula.Audience
 	change   func(*formula.Product)
@@ -2743,13 +2780,13 @@ type limitCase struct {
 func (c limitCase) of(t testing.TB, parts ...any) *calc.Result {
 	t.Helper()
 	lines := []string{"water", "q.s."}
-	sheets := []*ingredients.Sheet{material(t, "water", "solvent", "Aqua", "100")}
+	sheets := []*ingredients.Sheet{formulatest.Material(t, "water", "solvent", "Aqua", "100")}
 	for i := 0; i < len(parts); i += 2 {
 		s := parts[i].(*ingredients.Sheet)
 		sheets = append(sheets, s)
 		lines = append(lines, s.ID, parts[i+1].(string))
 	}
-	p := withFormula(t, formula.Percent, lines...)
+	p := formulatest.WithFormula(t, formula.Percent, lines...)
 	no := false
 	p.Professional = &no
 	p.IntendedFor = formula.Adults
@@ -2763,65 +2800,7 @@ func (c limitCase) of(t testing.TB, parts ...any) *calc.Result {
 		c.day = today
 	}
 	if c.market == "" {
-		c.market = table.EU
+		c.market = rows.EU
 	}
-	return assessed(t, p, &formula.Variant{}, c.product, c.market, c.day, sheets...)
-}
-
-// job computes a product of water and one material that is one substance.
-func job(t testing.TB, productType, pct string, m *ingredients.Sheet, o *formula.OwnExposure) *calc.Result {
-	t.Helper()
-	p := withFormula(t, formula.Percent, "water", "q.s.", m.ID, pct)
-	p.IntendedFor, p.Exposure = formula.Adults, o
-	return assessed(t, p, &formula.Variant{}, productType, table.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
-}
-
-// sheet builds a complete sheet from pairs of INCI name and content.
-func sheet(t testing.TB, id string, parts ...string) *ingredients.Sheet {
-	t.Helper()
-	s := &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelINCI, Composition: ingredients.Composition{Complete: true}}
-	for i := 0; i < len(parts); i += 2 {
-		a, err := exact.ParseAmount(parts[i+1])
-		require.NoError(t, err)
-		s.Composition.Constituents = append(s.Composition.Constituents, ingredients.Constituent{INCI: parts[i], Pct: a})
-	}
-	return s
-}
-
-func scentSheet(id string) *ingredients.Sheet {
-	return &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelParfum}
-}
-
-// assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market table.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
-	t.Helper()
-	tables := table.Builtin()
-	pt, ok := law.ProductType(tables, productType)
-	require.True(t, ok, productType)
-	byID := map[string]*ingredients.Sheet{}
-	for _, s := range sheets {
-		byID[s.ID] = s
-	}
-	dict := tables.Dictionary()
-	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
-		Date: exact.Date(day), Law: tables, Dict: dict})
-}
-
-// declared gives a sheet an allergen declaration from pairs of name and content.
-func declared(t testing.TB, s *ingredients.Sheet, list string, pairs ...string) *ingredients.Sheet {
-	t.Helper()
-	s.Allergens = &ingredients.AllergenDeclaration{List: list}
-	for i := 0; i < len(pairs); i += 2 {
-		a, err := exact.ParseAmount(pairs[i+1])
-		require.NoError(t, err)
-		s.Allergens.Declared = append(s.Allergens.Declared, ingredients.DeclaredAllergen{Name: pairs[i], Pct: a})
-	}
-	return s
-}
-
-func num(t testing.TB, text string) exact.Num {
-	t.Helper()
-	n, err := exact.ParseNum(text)
-	require.NoError(t, err)
-	return n
+	return calctest.Assess(t, p, &formula.Variant{}, c.product, c.market, c.day, sheets...)
 }

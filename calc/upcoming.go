@@ -1,9 +1,7 @@
 package calc
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
@@ -14,7 +12,7 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// comingAllergens says which names the label will need on a later day, and how
+// allergensToCome says which names the label will need on a later day, and how
 // long old stock without the newer names may be sold.
 //
 // Findings: note "coming-allergen" for each later day, with the names to add and
@@ -22,8 +20,8 @@ import (
 // that are due already runs.
 // Source: Regulation (EU) 2023/1545 and allergens.csv, columns applies_from and
 // transition_end.
-func comingAllergens(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material, now []listing.AllergenTotal) []finding.Finding {
-	fs := OldStock(in, now)
+func allergensToCome(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material, now []listing.AllergenTotal) []finding.Finding {
+	fs := oldStock(in, now)
 	var days []exact.Date
 	for _, row := range law.AllergensLater(in.Law, in.Market, in.Date) {
 		if !slices.Contains(days, row.From) {
@@ -39,54 +37,29 @@ func comingAllergens(in *formula.Input, comps []*formula.Composition, materials 
 		then := *in
 		then.Date = day
 		totals, _ := listing.Allergens(&then, comps, materials)
-		var names, open, whom []string
-		var row *table.Allergen
-		var sum []finding.Term
+		var c comingAllergens
 		for _, t := range totals {
 			switch {
 			case t.OnLabel() && !have[t.LabelName]:
 				have[t.LabelName] = true
-				names, row = append(names, t.LabelName), t.Row
-				sum = append(sum, finding.Term{Pos: t.Contributions[0].SourcePos, Text: t.LabelName + " " + formula.RangeText(t.Worst) + " % of " + formula.PlaceName(t.WorstIn) + ", threshold " + t.ThresholdPct.Exact() + " %"})
+				c.names, c.row = append(c.names, t.LabelName), t.Row
+				c.sum = append(c.sum, finding.Term{Pos: t.Contributions[0].SourcePos, Key: "allergen-content", Values: formula.PortionNamed(formula.With().Name("allergen", t.LabelName).
+					Range("content", t.Worst, "%", finding.FourDigits), t.WorstIn).Num("threshold", t.ThresholdPct, "%", finding.AsIs)})
 			case t.Verdict == listing.Unstated && t.Row.From == day:
-				open = append(open, t.LabelName)
-				whom = limits.Union(whom, t.Uncovered)
-				row = t.Row
+				c.open = append(c.open, t.LabelName)
+				c.whom = limits.Union(c.whom, t.Uncovered)
+				c.row = t.Row
 			}
 		}
-		if row != nil {
-			fs = append(fs, comingNames(in, day, row, names, open, whom, sum))
+		if c.row != nil {
+			fs = append(fs, c.finding(in, day))
 		}
 	}
 	return fs
 }
 
-func comingNames(in *formula.Input, day exact.Date, row *table.Allergen, names, open, whom []string, sum []finding.Term) finding.Finding {
-	variant := in.Product.ID
-	if in.Variant.ID != "" {
-		variant += "/" + in.Variant.ID
-	}
-	var parts []string
-	fix := ""
-	if len(names) > 0 {
-		parts = append(parts, "needs these names added to its "+string(in.Market)+" label: "+strings.Join(names, ", "))
-		fix = "add the names when the label is next printed, at the latest for what is placed on the market on that day"
-	}
-	if len(open) > 0 {
-		parts = append(parts, fmt.Sprintf("%d names of the list are not stated by the papers of %s", len(open), formula.JoinAnd(whom)))
-		fix = strings.TrimPrefix(fix+"; ask for declarations against the list of Regulation (EU) 2023/1545", "; ")
-	}
-	f := finding.Findingf(finding.Note, "coming-allergen", in.Product.Pos, "from %s %s %s", day, variant, strings.Join(parts, ", and ")).On(variant)
-	f.Sum, f.Fix = sum, fix
-	f.Why = row.Source
-	if !row.Until.IsZero() {
-		f.Why += "; stock placed before may be sold until " + row.Until.String()
-	}
-	return f
-}
-
-// OldStock says until when stock without the newer names may be sold.
-func OldStock(in *formula.Input, now []listing.AllergenTotal) []finding.Finding {
+// oldStock says until when stock without the newer names may be sold.
+func oldStock(in *formula.Input, now []listing.AllergenTotal) []finding.Finding {
 	byDay := map[[2]exact.Date][]string{}
 	var days [][2]exact.Date
 	for _, t := range now {
@@ -102,9 +75,31 @@ func OldStock(in *formula.Input, now []listing.AllergenTotal) []finding.Finding 
 	}
 	var fs []finding.Finding
 	for _, d := range days {
-		fs = append(fs, finding.Findingf(finding.Note, "old-stock", in.Product.Pos, "stock placed on the %s market before %s without %s on its label may be sold until %s", in.Market, d[0], strings.Join(byDay[d], ", "), d[1]).
-			On(in.Product.ID).WithFix("from %s on relabel or withdraw what is left of it", d[1].AddDays(1)).
-			WithWhy("transition of Regulation (EU) 2023/1545; allergens.csv"))
+		fs = append(fs, in.OnProduct(finding.NewFinding(finding.Note, "old-stock", in.Product.Pos,
+			formula.With().Name("market", string(in.Market)).Day("from", d[0]).Names("names", byDay[d]).Day("until", d[1]).Day("after", d[1].AddDays(1)))).By(finding.TheMaker))
 	}
 	return fs
+}
+
+// comingAllergens is what the label will need from a later day on.
+type comingAllergens struct {
+	row         *table.Allergen
+	names, open []string
+	whom        []string // materials whose papers do not state the open ones
+	sum         []finding.Term
+}
+
+func (c *comingAllergens) finding(in *formula.Input, day exact.Date) finding.Finding {
+	form, v := "names", formula.With().Day("day", day).Name("market", string(in.Market)).Names("names", c.names)
+	if len(c.open) > 0 {
+		v = v.Count("open", len(c.open)).Those("materials", in.MaterialsNamed(c.whom))
+		form = "both"
+		if len(c.names) == 0 {
+			form = "unstated"
+		}
+	}
+	f := in.OnVariant(finding.NewFinding(finding.Note, "coming-allergen", in.Product.Pos,
+		v.Source("law", finding.Values{{Kind: finding.KindQuote, Text: c.row.Source}}).Day("until", c.row.Until))).As(form).By(finding.TheMaker)
+	f.Sum = c.sum
+	return f
 }

@@ -29,6 +29,7 @@ func Assess(w *workshop.Workshop, p *workshop.Product, opt assess.Options) *asse
 // AssessAll computes several products at once, in the order given.
 func AssessAll(w *workshop.Workshop, products []*workshop.Product, opt assess.Options) []*assess.Assessment {
 	out := make([]*assess.Assessment, len(products))
+	opt = opt.Within(w)
 	parallel.Each(len(products), func(i int) { out[i] = Assess(w, products[i], opt) })
 	return out
 }
@@ -39,6 +40,7 @@ func AssessAll(w *workshop.Workshop, products []*workshop.Product, opt assess.Op
 // into memory; those of the assessments that come back are nil.
 func CheckAll(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string, opt assess.Options) (as []*assess.Assessment, batches []finding.Finding) {
 	as = make([]*assess.Assessment, len(products))
+	opt = opt.Within(w)
 	found := make([][]finding.Finding, len(products))
 	parallel.Each(len(products), func(i int) {
 		a := *Assess(w, products[i], opt).Only(variants[products[i].ID])

@@ -96,7 +96,7 @@ func BenchmarkLoad(b *testing.B) {
 	for _, size := range sizes {
 		b.Run(sizeName(size), func(b *testing.B) {
 			dir, names := onDisk(b, size)
-			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { workshop.Load(dir) })
+			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { workshop.Load(dir, table.Builtin()) })
 		})
 	}
 }
@@ -109,7 +109,7 @@ func BenchmarkCheck(b *testing.B) {
 			dir, names := onDisk(b, size)
 			opt := benchOptions()
 			against(b, "decode", func() { decodeAll(b, dir, names) }, func() {
-				w, _ := workshop.Load(dir)
+				w, _ := workshop.Load(dir, table.Builtin())
 				if as, _ := CheckAll(w, w.Computable(w.Products), nil, opt); len(as) != size.Products {
 					b.Errorf("%d products computed of %d", len(as), size.Products)
 				}
@@ -125,7 +125,7 @@ func BenchmarkAssess(b *testing.B) {
 		b.Run(fmt.Sprintf("%dvariants", variants), func(b *testing.B) {
 			size := testdata.Size{Sheets: 20, Products: 1, Variants: variants}
 			dir, names := onDisk(b, size)
-			w, _ := workshop.Load(dir)
+			w, _ := workshop.Load(dir, table.Builtin())
 			opt := benchOptions()
 			against(b, "decode", func() { decodeAll(b, dir, names) }, func() { CheckAll(w, w.Products, nil, opt) })
 		})
@@ -135,7 +135,7 @@ func BenchmarkAssess(b *testing.B) {
 // benchPack returns the document of a product with so many variants.
 func benchPack(b *testing.B, variants int) *document.Document {
 	dir, _ := onDisk(b, testdata.Size{Sheets: 20, Products: 1, Variants: variants})
-	w, _ := workshop.Load(dir)
+	w, _ := workshop.Load(dir, table.Builtin())
 	return pack.Build(Assess(w, w.Products[0], benchOptions()))
 }
 
@@ -271,7 +271,7 @@ func BenchmarkPack(b *testing.B) {
 			out := b.TempDir()
 			opt := benchOptions()
 			against(b, "bare", func() { barePDF(b, runs, pages); bareXLSX(b, cells) }, func() {
-				w, _ := workshop.Load(dir)
+				w, _ := workshop.Load(dir, table.Builtin())
 				_, _, err := WritePack(out, Assess(w, w.Products[0], opt))
 				require.NoError(b, err)
 			})

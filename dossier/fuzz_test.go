@@ -28,6 +28,7 @@ import (
 	"gallipot/dossier/letters"
 	"gallipot/dossier/notice"
 	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/weigh"
 	"gallipot/dossier/workshop"
@@ -50,7 +51,7 @@ func FuzzLoad(f *testing.F) {
 		f.Add(txtar.Format(&txtar.Archive{Files: a.Files}))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		w, findings := workshop.LoadFS("shop", unpacked(data))
+		w, findings := workshop.LoadFS("shop", unpacked(data), table.Builtin())
 		wantSaid(t, w, findings)
 		if w == nil {
 			return
@@ -93,10 +94,10 @@ func unpacked(data []byte) fstest.MapFS {
 func wantSaid(t *testing.T, w *workshop.Workshop, findings []finding.Finding) {
 	t.Helper()
 	for _, f := range findings {
-		if f.Code == "" || f.Message == "" || f.Fix == "" && f.Severity != finding.Note {
+		if f.Code == "" || said(f).Message == "" || said(f).Fix == "" && f.Severity != finding.Note {
 			t.Fatalf("finding without words: %+v", f)
 		}
-		if strings.ContainsFunc(f.Message+f.Fix+f.Why, func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
+		if strings.ContainsFunc(said(f).Message+said(f).Fix+said(f).Why, func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
 			t.Fatalf("control character in %+v", f)
 		}
 		if w == nil || w.Sources[f.Pos.File] == nil || f.Pos.Line == 0 {
@@ -117,9 +118,9 @@ func printAll(t *testing.T, w *workshop.Workshop, as []*assess.Assessment, opt a
 	figs, err := figures.FiguresOf(as)
 	require.NoError(t, err)
 	require.Empty(t, figures.Compare(figs, figs))
-	docs := []*document.Document{batch.BatchList(w, opt.Date), stability.Document(as, opt.Date)}
+	docs := []*document.Document{batch.BatchList(w, opt.Date, nil), stability.Document(as, opt.Date)}
 	for _, a := range as {
-		figures, err := pack.Figures(a, "", nil)
+		figures, err := sections.Figures(a, "", nil)
 		require.NoError(t, err)
 		docs = append(docs, pack.Build(a), figures, notice.Sheet(a), label.Text(a, "", label.LabelOptions{}))
 		batchText := exact.Int(1000)
@@ -167,7 +168,7 @@ func FuzzPrint(f *testing.F) {
 			"products/x.yaml": strings.Replace(product, "name: X", "name: "+q, 1) + fmt.Sprintf("claims: [%s]\ndirections: %s\nwarnings: [%s]\nprocess: [%s]\n"+
 				"label: {width_mm: 60, height_mm: 40}\nvariants: [{id: a, name: %s}]\nspecification: {appearance: %s}\n", q, q, q, q, q, q),
 		})
-		w, findings := workshop.LoadFS("shop", shop)
+		w, findings := workshop.LoadFS("shop", shop, table.Builtin())
 		wantSaid(t, w, findings)
 		as := AssessAll(w, w.Computable(w.Products), assess.Options{Date: testDay, Law: table.Builtin()})
 		if len(as) == 0 {
@@ -184,30 +185,6 @@ func FuzzPrint(f *testing.F) {
 		require.NoError(t, err)
 		require.NoError(t, label.WriteCSV(io.Discard, labels))
 		require.NoError(t, page.Write(io.Discard, doc))
-	})
-}
-
-// FuzzParseCodeScheme: what parses numbers two batches differently, and the
-// second counts on from the first.
-func FuzzParseCodeScheme(f *testing.F) {
-	for _, s := range []string{workshop.DefaultCode, "{id}-{count3}", "{variant}{yearday}{letter}", "{count}", "{letter}{count}", "{", "}", "{year7}{count}", "a b{count}", "{count6}x", ""} {
-		f.Add(s)
-	}
-	f.Fuzz(func(t *testing.T, text string) {
-		s, err := workshop.ParseCodeScheme(text)
-		if err != nil {
-			var v *exact.ValueError
-			require.ErrorAs(t, err, &v)
-			require.NotEmpty(t, v.Fix)
-			return
-		}
-		first, err := s.Next(nil, "heath-wash", "duo", testDay)
-		if err != nil {
-			return
-		}
-		second, err := s.Next([]string{first}, "heath-wash", "duo", testDay)
-		require.NoError(t, err)
-		require.NotEqual(t, strings.ToUpper(first), strings.ToUpper(second))
 	})
 }
 

@@ -23,7 +23,7 @@ func TestWritePackAllOrNothing(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, store.WriteTree(shop, tree))
 	assessed := func() *assess.Assessment {
-		w, _ := workshop.Load(shop)
+		w, _ := workshop.Load(shop, table.Builtin())
 		require.NotNil(t, w)
 		return Assess(w, w.Product("salt-scrub"), assess.Options{Date: testDay, Law: table.Builtin()})
 	}

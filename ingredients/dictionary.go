@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"gallipot/ingredients/inventory"
+	"gallipot/ingredients/namelist"
 	"gallipot/ingredients/names"
 )
 
@@ -21,6 +22,8 @@ type Dictionary struct {
 	byCAS map[string][]*Substance
 	byEC  map[string][]*Substance
 
+	prohibited map[string][]string // letters → names in the list of prohibited substances
+
 	resolver func() *names.Resolver
 }
 
@@ -33,7 +36,8 @@ type Substance struct {
 
 // NewDictionary returns an empty dictionary.
 func NewDictionary() *Dictionary {
-	d := &Dictionary{byKey: map[string]*Substance{}, byCAS: map[string][]*Substance{}, byEC: map[string][]*Substance{}}
+	d := &Dictionary{byKey: map[string]*Substance{}, byCAS: map[string][]*Substance{}, byEC: map[string][]*Substance{},
+		prohibited: map[string][]string{}}
 	d.resolver = sync.OnceValue(func() *names.Resolver {
 		inv, err := inventory.Open()
 		if err != nil {
@@ -121,6 +125,18 @@ func (d *Dictionary) Add(inci string, cas, ec []string, synonyms ...string) {
 		}
 	}
 }
+
+// AddProhibited enters a name of the list of prohibited substances. It is known as
+// it stands, and makes no substance: the entry it belongs to may name a class.
+func (d *Dictionary) AddProhibited(name string) {
+	if k := namelist.Key(name); !slices.Contains(d.prohibited[k], name) {
+		d.prohibited[k] = append(d.prohibited[k], name)
+	}
+}
+
+// Prohibited returns the names of the list of prohibited substances that a text
+// spells, as they stand there: signs between the letters aside.
+func (d *Dictionary) Prohibited(printed string) []string { return d.prohibited[namelist.Key(printed)] }
 
 // Lookup returns the substance of a name, or nil.
 func (d *Dictionary) Lookup(name string) *Substance { return d.byKey[NameKey(name)] }

@@ -68,7 +68,7 @@ func readIdentity(m *source.Mapping, s *Sheet) {
 	s.Name = m.At("name").Text()
 	m.At("supplier").In("supplier", "{name: …, code: …}", func(m *source.Mapping) {
 		m.Need("name", "name: the supplier's name")
-		s.Supplier = supplier{Name: m.At("name").Text(), Code: m.At("code").Text(), Pos: m.Pos()}
+		s.Supplier = Supplier{Name: m.At("name").Text(), Code: m.At("code").Text(), Pos: m.Pos()}
 	})
 	s.Form = m.At("form").Choice("liquid", "solid", "powder", "paste", "gas")
 	s.Functions = m.At("functions").Texts("function")
@@ -80,18 +80,18 @@ func readIdentity(m *source.Mapping, s *Sheet) {
 
 // ReadID reads the id of a sheet or product, which has to be the name of its
 // file, and returns it with its place.
-func ReadID(m *source.Mapping) (string, finding.Pos) {
+func ReadID(m *source.Mapping) (string, exact.Pos) {
 	file := m.R.Src.Name
 	want := strings.TrimSuffix(path.Base(file), path.Ext(file))
 	m.Need("id", "id: "+want)
 	v := m.At("id")
 	id := v.ID()
 	if id != "" && id != want {
-		fix := "write id: " + want + ", or rename the file to " + id + path.Ext(file)
-		if !source.IDForm.MatchString(want) {
-			fix = "rename the file to " + id + path.Ext(file)
+		values := finding.With().Name("typed", id).Name("file", path.Base(file)).Name("rename", id+path.Ext(file))
+		if source.IDForm.MatchString(want) {
+			values = values.Name("wanted", want)
 		}
-		v.Stop(source.CodeIDMismatch, fix, "the id is %s, the file is called %s", id, path.Base(file))
+		v.Stop(source.CodeIDMismatch, "", values)
 	}
 	if !v.Present() {
 		return "", m.Place
@@ -124,7 +124,7 @@ func readComposition(m *source.Mapping, s *Sheet) {
 			c.Constituents = append(c.Constituents, readConstituent(m))
 		})
 		if list.IsList() && list.Len() == 0 && !c.HeldByAssessor {
-			list.Stop(source.CodeEmptyValue, "list what the supplier's paper names", "%q is empty", "constituents")
+			list.Stop(source.CodeEmptyValue, "constituents", nil)
 		}
 		checkRest(m, c)
 	})
@@ -153,11 +153,9 @@ func checkRest(m *source.Mapping, c *Composition) {
 		switch {
 		case !k.Pct.Rest:
 		case !c.Complete:
-			m.R.Stop(source.CodeRestNotAllowed, k.Pct.Pos, k.INCI, "write a content or a range, or complete: true if the list is the whole material",
-				"the content of %s is q.s. in a composition that is not complete", k.INCI)
+			m.R.Stop(source.CodeRestNotAllowed, "incomplete", k.Pct.Pos, k.INCI, nil)
 		case first != nil:
-			m.R.Stop(source.CodeRestTwice, k.Pct.Pos, k.INCI, "write a content or a range for all but one",
-				"the content of %s is q.s. and so is that of %s on line %d; only one can be the rest to 100", k.INCI, first.INCI, first.Pct.Pos.Line)
+			m.R.Stop(source.CodeRestTwice, "constituents", k.Pct.Pos, k.INCI, finding.With().Name("other", first.INCI).Count("line", first.Pct.Pos.Line))
 		default:
 			first = k
 		}
@@ -198,11 +196,11 @@ func readCertificate(v source.Node) (c *Certificate) {
 			m.EachKey(func(k source.Node) {
 				l := CategoryLimit{Category: strings.ToUpper(strings.TrimSpace(k.Name())), Pos: k.Pos()}
 				if !categoryForm.MatchString(l.Category) {
-					m.R.Stop(source.CodeBadChoice, k.KeyPos(), k.Name(), `write the category as on the certificate, such as "5A"`, "%s is no category of a certificate", source.Quoted(k.Name()))
+					m.R.Stop(source.CodeBadChoice, "category", k.KeyPos(), source.Clip(k.Name()), nil)
 					return
 				}
 				if line := seen[l.Category]; line != 0 {
-					m.R.Stop(source.CodeDuplicateKey, k.KeyPos(), k.Name(), "keep one of the two", "category %s stands twice, first on line %d", l.Category, line)
+					m.R.Stop(source.CodeDuplicateKey, "category", k.KeyPos(), source.Clip(k.Name()), finding.With().Name("category", l.Category).Count("line", line))
 					return
 				}
 				seen[l.Category] = k.KeyPos().Line
@@ -242,8 +240,7 @@ func readLimit(v source.Node, l *CategoryLimit) bool {
 		l.MaxPct = n
 		return true
 	}
-	v.Stop(source.CodeBadNumber, `write a percentage, "not permitted" or "no limit"; leave the category out if the certificate has no value`,
-		"category %s is %s, wanted a limit from 0 to 100 %%", l.Category, source.Quoted(s))
+	v.Stop(source.CodeBadNumber, "certificate", finding.With().Quote("typed", source.Clip(s)))
 	return false
 }
 
@@ -261,7 +258,13 @@ func readToxicology(m *source.Mapping) Toxicology {
 		Study:               m.At("study").Text(),
 		Source:              m.At("source").Text(),
 		Replaces:            m.At("replaces").Yes(),
+		Target:              m.At("target_margin").Positive(),
+		TargetReason:        m.At("target_reason").Text(),
+		SumWith:             m.At("sum_with").Text(),
 		Pos:                 m.Pos(),
+	}
+	if t.Target != nil {
+		m.Need("target_reason", "target_reason: why this margin is enough")
 	}
 	m.At("pod").In("point of departure", "{type: NOAEL, mg_per_kg_bw_d: 357}", func(m *source.Mapping) {
 		m.Need("type", "type: NOAEL")
@@ -276,7 +279,7 @@ func readToxicology(m *source.Mapping) Toxicology {
 func readDensity(v source.Node) *exact.Num {
 	n := v.NumOrNull()
 	if n != nil && n.Sign() <= 0 {
-		v.Stop(source.CodeBadNumber, "write the density in g/ml, such as 1.05", "%q is %s, wanted a number above 0", v.Key, n)
+		v.Stop(source.CodeBadNumber, "density", finding.With().Num("typed", *n, "", finding.AsIs))
 		return nil
 	}
 	return n
@@ -305,7 +308,7 @@ var hashForm = regexp.MustCompile(`^[0-9a-f]{16,64}$`)
 func readHash(v source.Node) string {
 	hash := strings.ToLower(strings.TrimSuffix(v.Text(), "…"))
 	if hash != "" && !hashForm.MatchString(hash) {
-		v.Stop(source.CodeBadNumber, "copy the first 16 digits or more from the list of papers in the pack", "%q is %s, wanted the SHA-256 of the file", v.Name(), source.Quoted(hash))
+		v.Stop(source.CodeBadNumber, "hash", finding.With().Quote("typed", source.Clip(hash)))
 		return ""
 	}
 	return hash

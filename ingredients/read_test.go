@@ -56,14 +56,14 @@ func TestReadSheet(t *testing.T) {
 	src := source.NewSource("ingredients/bog-blend.yaml", []byte(fullSheet))
 	s, fs := ReadSheet(src)
 	require.Empty(t, briefs(src, fs))
-	at := func(line, col, length int) finding.Pos {
-		return finding.Pos{File: src.Name, Line: line, Col: col, Len: length}
+	at := func(line, col, length int) exact.Pos {
+		return exact.Pos{File: src.Name, Line: line, Col: col, Len: length}
 	}
 
 	assert.Equal(t, "bog-blend", s.ID)
 	assert.Equal(t, at(1, 5, 9), s.Pos)
 	assert.Equal(t, "Bog myrtle blend", s.Name)
-	assert.Equal(t, supplier{"Fellmist Botanics", "FB-012", at(3, 11, 39)}, s.Supplier)
+	assert.Equal(t, Supplier{"Fellmist Botanics", "FB-012", at(3, 11, 39)}, s.Supplier)
 	assert.Equal(t, "liquid", s.Form)
 	assert.Equal(t, []string{"cleansing", "foaming"}, s.Functions)
 	assert.Equal(t, LabelINCI, s.LabelAs)
@@ -123,7 +123,7 @@ func TestReadSheetFindings(t *testing.T) {
 	cases := []struct{ name, text, want, fix string }{
 		{"nothing needed is there", "form: solid\n", "1:1 missing-key `form`\n1:1 missing-key `form`\n1:1 missing-key `form`", "add id: x"},
 		{"id of another file", strings.Replace(head, "id: x", "id: y", 1), "1:5 id-mismatch `y`", "rename the file to y.yaml"},
-		{"misspelt key", head + "compositon: {}\n", "6:1 unknown-key `compositon`", `write "composition"`},
+		{"misspelt key", head + "compositon: {}\n", "6:1 unknown-key `compositon`", "write composition"},
 		{"several in one run", "id: x\nnmae: X\nform: liqid\ncomposition: {complete: true, constituents: [{inci: Aqua, cas: 1-2, pct: 5,5}]}\n",
 			"1:1 missing-key `id`\n2:1 unknown-key `nmae`\n3:7 bad-choice `liqid`\n4:64 bad-cas `1-2`\n4:76 unknown-key `5`", "write pct: 5.5"},
 		{"composition left out", "id: x\nname: X\n", "1:1 missing-key `id`", "add composition"},
@@ -153,7 +153,7 @@ func TestReadSheetFindings(t *testing.T) {
 		{"density zero", head + "physical: {density_g_ml: 0}\n", "6:26 bad-number `0`", "1.05"},
 		{"density missing", head + "physical:\n  density_g_ml:\n", "7:3 empty-value `density_g_ml`", "write a value"},
 		{"kind of document", head + "documents: [{kind: msds, file: a.pdf}]\n", "6:20 bad-choice `msds`", "write sds"},
-		{"hash of a document", head + "documents: [{kind: sds, sha256: abc}]\n", "6:33 bad-number `abc`", "copy the first 16 digits or more from the list of papers in the pack"},
+		{"hash of a document", head + "documents: [{kind: sds, sha256: abc}]\n", "6:33 bad-number `abc`", "copy the first 16 digits or more from the list of documents in the pack"},
 		{"date of a document", head + "documents: [{kind: sds, dated: 11.02.2025}]\n", "6:32 bad-date `11.02.2025`", "YYYY-MM-DD"},
 		{"price negative", head + "price: {per_kg: -1}\n", "6:17 bad-number `-1`", "from 0 on"},
 		{"handling is text", head + "handling: keep cool\n", "6:11 wrong-type `keep cool`", "write handling: [keep cool]"},
@@ -166,7 +166,7 @@ func TestReadSheetFindings(t *testing.T) {
 			assert.Equal(t, c.want, strings.Join(briefs(src, fs), "\n"))
 			if len(fs) > 0 {
 				checkVoice(t, fs)
-				assert.Contains(t, fs[0].Fix+" | "+fs[len(fs)-1].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix+" | "+said(fs[len(fs)-1]).Fix, c.fix)
 			}
 		})
 	}
@@ -303,9 +303,9 @@ func briefs(src *source.Source, fs []finding.Finding) []string {
 func checkVoice(t *testing.T, fs []finding.Finding) {
 	t.Helper()
 	for _, f := range fs {
-		assert.NotEmpty(t, f.Message, f.Code)
-		assert.NotEmpty(t, f.Fix, f.Code+": "+f.Message)
-		for _, text := range []string{f.Message, f.Fix} {
+		assert.NotEmpty(t, said(f).Message, f.Code)
+		assert.NotEmpty(t, said(f).Fix, f.Code+": "+said(f).Message)
+		for _, text := range []string{said(f).Message, said(f).Fix} {
 			assert.False(t, strings.HasSuffix(text, "."), text)
 			assert.False(t, text != "" && text[0] >= 'A' && text[0] <= 'Z' && text[1] >= 'a' && text[1] <= 'z', text)
 			for _, word := range []string{"yaml:", "mapping", "scalar", "sequence", "unmarshal", "!!", "token", "anchor"} {

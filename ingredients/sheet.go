@@ -10,7 +10,7 @@ import (
 type Sheet struct {
 	ID        string // file name without .yaml; formulas refer to it
 	Name      string // trade name
-	Supplier  supplier
+	Supplier  Supplier
 	Form      string   // liquid, solid, powder, paste, gas
 	Functions []string // what it does in the product, in the maker's words
 
@@ -29,7 +29,7 @@ type Sheet struct {
 	PricePerKg      *exact.Num // maker's currency per kg; nil: not given
 	Invented        bool       // demo data says so of itself
 
-	Pos finding.Pos // the id
+	Pos exact.Pos // the id
 }
 
 // LabelAs is the way a material enters the ingredient list.
@@ -45,11 +45,11 @@ const (
 // IsScent says whether the material is listed as parfum or aroma.
 func (s *Sheet) IsScent() bool { return s.LabelAs == LabelParfum || s.LabelAs == LabelAroma }
 
-// supplier is who sells a material, and under which code.
-type supplier struct {
+// Supplier is who sells a material, and under which code.
+type Supplier struct {
 	Name string
 	Code string
-	Pos  finding.Pos
+	Pos  exact.Pos
 }
 
 // Composition is what a material consists of.
@@ -61,7 +61,7 @@ type Composition struct {
 	// HeldByAssessor says that the full composition went from the supplier to
 	// the assessor under confidence: not disclosed, yet not missing.
 	HeldByAssessor bool
-	Pos            finding.Pos
+	Pos            exact.Pos
 }
 
 // Constituent is one substance inside a material.
@@ -71,7 +71,7 @@ type Constituent struct {
 	EC   string       // "" when not given
 	Pct  exact.Amount // % of the material
 	Nano bool
-	Pos  finding.Pos // the name
+	Pos  exact.Pos // the name
 }
 
 // Impurity is a trace in a material that is no ingredient: it counts for limits
@@ -80,7 +80,7 @@ type Impurity struct {
 	Name   string
 	CAS    string
 	Amount exact.Amount // % of the material
-	Pos    finding.Pos
+	Pos    exact.Pos
 }
 
 // Keys of the allergen lists that a declaration can be made against.
@@ -97,7 +97,7 @@ type AllergenDeclaration struct {
 	List     string // List2003 or List2023
 	Dated    exact.Date
 	Declared []DeclaredAllergen
-	Pos      finding.Pos
+	Pos      exact.Pos
 }
 
 // DeclaredAllergen is one allergen inside a material.
@@ -105,7 +105,7 @@ type DeclaredAllergen struct {
 	Name string
 	CAS  string
 	Pct  exact.Amount // % of the material, inside it and not beside it
-	Pos  finding.Pos
+	Pos  exact.Pos
 }
 
 // Certificate is a fragrance conformity certificate: the most of this material
@@ -114,7 +114,7 @@ type Certificate struct {
 	Amendment int // of the IFRA Standards
 	Dated     exact.Date
 	Limits    []CategoryLimit // in the order typed
-	Pos       finding.Pos
+	Pos       exact.Pos
 }
 
 // CategoryLimit is one line of a certificate.
@@ -123,7 +123,7 @@ type CategoryLimit struct {
 	MaxPct       exact.Num // % of the finished product; unset when NotPermitted or NoLimit
 	NotPermitted bool
 	NoLimit      bool
-	Pos          finding.Pos
+	Pos          exact.Pos
 }
 
 // Limit returns the line of a certificate that answers for a category: the line
@@ -160,7 +160,12 @@ type Toxicology struct {
 	Study               string
 	Source              string
 	Replaces            bool // use in place of the built-in value, even if it is higher
-	Pos                 finding.Pos
+	// Target is the margin of safety that the assessor holds the substance to, in
+	// place of the general one, with the reason; nil: the general one.
+	Target       *exact.Num
+	TargetReason string
+	SumWith      string // substances with the same word are held to one margin together; "": none
+	Pos          exact.Pos
 }
 
 // physical holds the physical facts of a material; nil is not given.
@@ -179,7 +184,7 @@ type Document struct {
 	// SHA256 begins the hash of the file that the figures were taken from, in
 	// lower-case hexadecimal digits; "" when it was not noted.
 	SHA256 string
-	Pos    finding.Pos
+	Pos    exact.Pos
 }
 
 // ThereOn says whether a paper is there on a day: one dated later is not yet.
@@ -198,4 +203,12 @@ var DocumentKinds = map[string]string{
 	"animal-testing": "animal-testing statement",
 	"toxicology":     "toxicological summary",
 	"other":          "other paper",
+}
+
+// Named is the raw material as a value of a finding: its name, and its id beside it.
+func (s *Sheet) Named() finding.Value { return finding.Named(s.ID, s.Name) }
+
+// Asked is the supplier of the raw material as one who can settle a finding.
+func (s *Sheet) Asked() finding.Party {
+	return finding.Party{Role: finding.RoleSupplier, Name: s.Supplier.Name, Of: s.Name}
 }

@@ -20,14 +20,14 @@ func TestWorkshopsLoad(t *testing.T) {
 	}
 	for label, fsys := range workshops(t) {
 		t.Run(label, func(t *testing.T) {
-			w, findings := workshop.LoadFS(label, fsys)
+			w, findings := workshop.LoadFS(label, fsys, table.Builtin())
 			var missing []string
 			for _, f := range findings {
 				if f.Code == workshop.CodeEvidenceMissing {
 					missing = append(missing, f.Subject)
 					continue
 				}
-				t.Errorf("%s:%d: %s: %s", f.Pos.File, f.Pos.Line, f.Code, f.Message)
+				t.Errorf("%s:%d: %s: %s", f.Pos.File, f.Pos.Line, f.Code, f.Subject)
 			}
 			if !slices.Equal(missing, want[label]) {
 				t.Errorf("missing are %v, wanted %v", missing, want[label])
@@ -53,7 +53,7 @@ func TestOwnLimitsExample(t *testing.T) {
 	}
 	rows, findings := table.ReadLimits("limits/example.csv", []byte(strings.Join(tab, "\n")+"\n"))
 	for _, f := range findings {
-		t.Error(f.Message)
+		t.Error(f.Subject)
 	}
 	if len(rows) != 1 || rows[0].MaxPct == nil || rows[0].MaxPct.Exact() != "0.8" || len(rows[0].Markets) != 2 {
 		t.Errorf("read %d rows: %+v", len(rows), rows)

@@ -71,7 +71,7 @@ func TestSheetsReadWithoutFindings(t *testing.T) {
 			each(t, fsys, "ingredients/*.yaml", func(t *testing.T, name string, data []byte) {
 				s, findings := ingredients.ReadSheet(source.NewSource(name, data))
 				for _, f := range findings {
-					t.Errorf("%d: %s: %s", f.Pos.Line, f.Code, f.Message)
+					t.Errorf("%d: %s: %s", f.Pos.Line, f.Code, f.Subject)
 				}
 				if s == nil {
 					t.Fatal("not read")
@@ -167,7 +167,7 @@ func TestOptionalLines(t *testing.T) {
 				if strings.Contains(lines[f.Pos.Line-1], "the figure of the study") {
 					continue
 				}
-				t.Errorf("%s: %s", lines[f.Pos.Line-1], f.Message)
+				t.Errorf("%s: %s", lines[f.Pos.Line-1], f.Subject)
 			}
 		})
 	}

@@ -3,16 +3,14 @@ package ageing
 import (
 	"cmp"
 	"fmt"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // MicroVerdict is the outcome of a microbiological comparison.
@@ -38,8 +36,8 @@ func worseMicro(a, b MicroVerdict) MicroVerdict {
 type CountCheck struct {
 	Class   string    // law.MicroStrict or law.MicroOther
 	CFUPerG exact.Num // colonies per g
-	Limit   *table.StabilityItem
-	Scatter *table.StabilityItem // above it the count fails
+	Limit   *safety.StabilityItem
+	Scatter *safety.StabilityItem // above it the count fails
 	Verdict MicroVerdict
 }
 
@@ -48,9 +46,9 @@ type CountCheck struct {
 //
 // Source: ISO 17516 as in stability-micro.csv, rows L1, L2, L8 and L9.
 func CheckCount(class string, cfuPerG exact.Num, tables *table.Tables) CountCheck {
-	c := CountCheck{Class: class, CFUPerG: cfuPerG, Limit: tables.StabilityRow("L2"), Scatter: tables.StabilityRow("L9"), Verdict: MicroPass}
+	c := CountCheck{Class: class, CFUPerG: cfuPerG, Limit: law.StabilityRow(tables, "L2"), Scatter: law.StabilityRow(tables, "L9"), Verdict: MicroPass}
 	if class == table.MicroStrict {
-		c.Limit, c.Scatter = tables.StabilityRow("L1"), tables.StabilityRow("L8")
+		c.Limit, c.Scatter = law.StabilityRow(tables, "L1"), law.StabilityRow(tables, "L8")
 	}
 	switch {
 	case c.Scatter.Number.Less(cfuPerG):
@@ -82,7 +80,7 @@ type LogCount struct {
 type OrganismCounts struct {
 	Organism string
 	Days     map[int]LogCount // by day from inoculation; day 0 is the start
-	Pos      finding.Pos
+	Pos      exact.Pos
 }
 
 // Groups of challenge organisms as the criteria name them.
@@ -100,51 +98,32 @@ type challengeCriterion struct {
 	LeastLog   float64 // smallest log reduction from the start
 	NoIncrease int     // day since which there may be no increase; 0: not asked
 	OnlyNoRise bool    // the reduction asked for is 0: no increase from the start
-	Row        *table.StabilityItem
+	Row        *safety.StabilityItem
 }
 
-var (
-	criterionItem  = regexp.MustCompile(`^(bacteria|Candida albicans|Aspergillus brasiliensis), day (\d+)$`)
-	criterionValue = regexp.MustCompile(`^>=(\d+(?:\.\d+)?)(?: \((no increase)\))?(?: and no increase from day (\d+))?$`)
-)
-
-// ChallengeCriteria returns the criteria of ISO 11930 from the table, in its
-// order, and the scatter in log units that is accepted when judging.
+// challengeCriteria returns the criteria of ISO 11930 from the table, in its
+// order, and the scatter in log units that is accepted when judging. A row
+// without a least reduction is not judged.
 //
-// Source: stability-micro.csv, rows C1 to C16. It panics on a row that cannot be
-// understood, which the tests rule out.
-func ChallengeCriteria(tables *table.Tables) (list []challengeCriterion, scatter float64) {
+// Source: stability-micro.csv, rows C1 to C16.
+func challengeCriteria(tables *table.Tables) (list []challengeCriterion, scatter float64) {
 	for _, set := range []string{"A", "B"} {
 		for _, row := range law.StabilityTopic(tables, "challenge "+set) {
-			item := criterionItem.FindStringSubmatch(row.Item)
-			if item == nil {
-				panic("calc: challenge criterion " + row.Key + " has item " + row.Item)
-			}
-			c := challengeCriterion{Set: set, Group: item[1], Row: row}
-			c.Day, _ = strconv.Atoi(item[2])
-			value := criterionValue.FindStringSubmatch(row.Value)
-			switch {
-			case row.Value == "not judged":
+			if row.Low == nil {
 				continue
-			case value == nil:
-				panic("calc: challenge criterion " + row.Key + " has value " + row.Value)
 			}
-			c.LeastLog, _ = strconv.ParseFloat(value[1], 64)
-			c.OnlyNoRise = c.LeastLog == 0
-			if value[3] != "" {
-				c.NoIncrease, _ = strconv.Atoi(value[3])
-			}
+			c := challengeCriterion{Set: set, Group: strings.Join(row.Organisms, " "), Day: row.Day, LeastLog: row.Low.Float(), OnlyNoRise: row.Low.IsZero(), NoIncrease: row.NoRise, Row: row}
 			list = append(list, c)
 		}
 	}
-	return list, tables.StabilityNumber("C16").Float()
+	return list, law.StabilityNumber(tables, "C16").Float()
 }
 
 // challengeOrganisms returns the organisms of the test.
 //
 // Source: stability-micro.csv, row C17.
 func challengeOrganisms(tables *table.Tables) []string {
-	return strings.Split(tables.StabilityRow("C17").Value, ", ")
+	return law.StabilityRow(tables, "C17").Organisms
 }
 
 // challengeLine is one criterion with what an organism did.
@@ -190,7 +169,7 @@ func (r *ChallengeResult) Verdict() string {
 //
 // Source: ISO 11930 as in stability-micro.csv, rows C1 to C20.
 func EvaluateChallenge(counts []OrganismCounts, tables *table.Tables) *ChallengeResult {
-	criteria, scatter := ChallengeCriteria(tables)
+	criteria, scatter := challengeCriteria(tables)
 	r := &ChallengeResult{A: MicroPass, B: MicroPass, Scatter: scatter}
 	for _, c := range criteria {
 		for _, o := range counts {

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
 )
 
@@ -97,7 +98,7 @@ func TestNamesOfOrganisms(t *testing.T) {
 		{table.MicroStrict, "100", MicroPass}, {table.MicroStrict, "101", MicroQuery}, {table.MicroStrict, "200", MicroQuery}, {table.MicroStrict, "201", MicroFail},
 		{table.MicroOther, "1000", MicroPass}, {table.MicroOther, "1001", MicroQuery}, {table.MicroOther, "2000", MicroQuery}, {table.MicroOther, "2001", MicroFail},
 	} {
-		assert.Equal(t, c.want, CheckCount(c.class, num(t, c.count), table.Builtin()).Verdict, "%s %s", c.class, c.count)
+		assert.Equal(t, c.want, CheckCount(c.class, formulatest.Num(t, c.count), table.Builtin()).Verdict, "%s %s", c.class, c.count)
 	}
 }
 
@@ -105,8 +106,8 @@ func TestNamesOfOrganisms(t *testing.T) {
 // at 35 °C, with Q10 2, 13 weeks are 3 months and count for 6.
 func TestShelfLifeAtTheBounds(t *testing.T) {
 	tables := table.Builtin()
-	span := func(c, weeks string) storageSpan {
-		return SupportedLife([]Storage{{TempC: num(t, c), Weeks: num(t, weeks)}}, tables).Spans[0]
+	span := func(c, weeks string) StorageSpan {
+		return SupportedLife([]Storage{{TempC: formulatest.Num(t, c), Weeks: formulatest.Num(t, weeks)}}, tables).Spans[0]
 	}
 	for c, want := range map[string]storageKind{"19.9": StorageCold, "20": StorageReal, "25": StorageReal, "25.1": StorageAccelerated} {
 		assert.Equal(t, want, span(c, "26").Kind, c)
@@ -121,7 +122,7 @@ func TestShelfLifeAtTheBounds(t *testing.T) {
 	life := func(pairs ...string) ShelfLife {
 		var s []Storage
 		for i := 0; i < len(pairs); i += 2 {
-			s = append(s, Storage{TempC: num(t, pairs[i]), Weeks: num(t, pairs[i+1])})
+			s = append(s, Storage{TempC: formulatest.Num(t, pairs[i]), Weeks: formulatest.Num(t, pairs[i+1])})
 		}
 		return SupportedLife(s, tables)
 	}

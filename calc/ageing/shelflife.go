@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
@@ -24,8 +25,8 @@ const (
 	StorageCold        storageKind = "cold"        // says nothing on the length of life
 )
 
-// storageSpan is what one storage test supports.
-type storageSpan struct {
+// StorageSpan is what one storage test supports.
+type StorageSpan struct {
 	Storage
 	Kind   storageKind
 	Factor float64 // months on the shelf for one month of test; 1 in real time, 0 when cold
@@ -34,13 +35,13 @@ type storageSpan struct {
 
 // ShelfLife is what storage tests support, by a rule of thumb.
 type ShelfLife struct {
-	Spans      []storageSpan
+	Spans      []StorageSpan
 	Real       *float64 // months, the longest in real time; nil: no such test
 	Accelerate *float64 // months, the longest of the warm tests; nil: no such test
 	Months     *float64 // the shorter of both; nil: no test speaks for it
 	Q10        *table.Fact
 	StoreC     exact.Num // °C, the shelf that warm tests are compared with: the upper end of Room
-	Room       *table.StabilityItem
+	Room       *safety.StabilityItem
 }
 
 // SupportedLife works out for how long storage tests speak.
@@ -56,12 +57,9 @@ type ShelfLife struct {
 // Source: stability-micro.csv rows S2, Q5 to Q7 and Q9; facts.csv row ageing-q10;
 // common practice. Worked case: 3 months at 40 °C and Q10 2 from 25 °C are 8.5.
 func SupportedLife(tests []Storage, tables *table.Tables) ShelfLife {
-	l := ShelfLife{Q10: law.Fact(tables, "ageing-q10"), Room: tables.StabilityRow("S2")}
-	room, err := exact.ParseAmount(l.Room.Value)
-	if err != nil {
-		panic("calc: stability row S2 has value " + l.Room.Value)
-	}
-	l.StoreC = room.Max
+	l := ShelfLife{Q10: law.Fact(tables, "ageing-q10"), Room: law.StabilityRow(tables, "S2")}
+	low, high := *l.Room.Low, *l.Room.High
+	l.StoreC = high
 	longest := func(best *float64, months float64) *float64 {
 		if best == nil || *best < months {
 			return &months
@@ -69,11 +67,11 @@ func SupportedLife(tests []Storage, tables *table.Tables) ShelfLife {
 		return best
 	}
 	for _, t := range tests {
-		s := storageSpan{Storage: t, Kind: StorageReal, Factor: 1}
+		s := StorageSpan{Storage: t, Kind: StorageReal, Factor: 1}
 		switch {
-		case t.TempC.Less(room.Min):
+		case t.TempC.Less(low):
 			s.Kind, s.Factor = StorageCold, 0
-		case room.Max.Less(t.TempC):
+		case high.Less(t.TempC):
 			s.Kind = StorageAccelerated
 			s.Factor = math.Pow(l.Q10.Float(), t.TempC.Sub(l.StoreC).Float()/10)
 		}

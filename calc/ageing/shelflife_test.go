@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
 )
 
@@ -15,7 +16,7 @@ func TestSupportedLife(t *testing.T) {
 	tables := table.Builtin()
 	store := func(pairs ...string) (out []Storage) {
 		for i := 0; i < len(pairs); i += 2 {
-			out = append(out, Storage{TempC: num(t, pairs[i]), Weeks: num(t, pairs[i+1])})
+			out = append(out, Storage{TempC: formulatest.Num(t, pairs[i]), Weeks: formulatest.Num(t, pairs[i+1])})
 		}
 		return out
 	}

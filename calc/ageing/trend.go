@@ -3,6 +3,8 @@ package ageing
 import (
 	"math"
 
+	"gallipot/calc/law"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 )
 
@@ -26,7 +28,7 @@ type Trend struct {
 	sumXX     float64 // Σ (x − x̄)²
 	scatter   float64 // s, standard deviation of the residuals
 	t         float64
-	Quantile  *table.TQuantile // nil with two readings
+	Quantile  *safety.TQuantile // nil with two readings
 }
 
 // FitTrend fits a line. ok is false with fewer than two different times.
@@ -52,7 +54,7 @@ func FitTrend(x, y []float64, tables *table.Tables) (tr Trend, ok bool) {
 	tr.N, tr.Slope = len(x), sumXY/tr.sumXX
 	tr.Intercept = meanY - tr.Slope*tr.meanX
 	tr.HalfWidth = math.NaN()
-	if tr.Quantile = tables.TQuantile(len(x) - 2); tr.Quantile == nil {
+	if tr.Quantile = law.TQuantile(tables, len(x)-2); tr.Quantile == nil {
 		return tr, true
 	}
 	var squares float64

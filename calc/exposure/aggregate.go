@@ -2,7 +2,6 @@ package exposure
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"gallipot/calc/formula"
@@ -20,14 +19,20 @@ type Aggregate struct {
 	Content   exact.Range // % of the worst mixture
 	WorstIn   string
 	All       formula.Stated // exposure to all products together, mg/kg bw/d
+	// Replaced is the part of All, mg/kg bw/d, that the product's own stated exposure
+	// stands in for; it is taken off All.Value. 0 where none is.
+	Replaced float64
 	// OwnAdded is this product's own exposure, mg/kg bw/d, where it is none of the
-	// products that All counts; 0 where it is one.
+	// products that All counts or stands in for one; 0 where All counts it.
 	OwnAdded    float64
 	ChildFactor *formula.Stated // factor for children; nil for adults
 
 	// AbsorbedPct is the absorption through the skin, % of the dose, also where the
 	// product itself is swallowed: the total is mostly skin.
 	AbsorbedPct float64
+	// ByArea says that SED comes from absorption measured in µg/cm², as that of the
+	// single product does: it does not change with the content.
+	ByArea bool
 
 	SED        float64 // mg/kg bw/d
 	PoDSys     float64 // mg/kg bw/d; 0 where there is none
@@ -39,27 +44,37 @@ type Aggregate struct {
 	Arithmetic string
 }
 
-// aggregatePart begins the rows of facts.csv for the products that the total
-// counts.
-const aggregatePart = "aggregate-part-"
+// aggregatePart begins the rows of facts.csv for the products that the total of
+// preservatives counts, aggregateUVPart those of UV filters: the classes that use
+// them.
+const (
+	aggregatePart   = "aggregate-part-"
+	aggregateUVPart = "aggregate-uv-part-"
+)
+
+// The lists whose substances are added up.
+const (
+	listPreservative = "preservative"
+	listUVFilter     = "UV filter"
+)
 
 // Aggregates computes the aggregate exposure to the preservatives and UV filters
 // of a product, those of the lists in force for the market that are ingredients.
 //
-//	SED = (E_all [+ E/bw of a product that E_all does not count]) × C/100 × DA/100
+//	SED = (E_all [− E_part] [+ E/bw of the product]) × C/100 × DA/100
+//	SED = DA × 10⁻³ × Σ (area × applications) / body weight, where DA is in µg/cm²
 //
-// The total is made for preservatives; for UV filters it is shown beside the
-// single product in the same way, and the assessor weighs it.
+// A preservative counts in all products of the published total, a UV filter in the
+// classes that use one: sunscreen, face cream, hand cream and lipstick. A product's
+// own stated exposure stands in for the part of its type; a product of another type
+// is added. Absorption measured in µg/cm² counts as it does for the single product.
+// The numbers of the compositions are joined.
 //
 // Units: mg/kg bw/d. Compared unrounded.
 // Findings: ask "aggregate-below-target".
-// Source: as in SCCS/1647/22, 3-3.4.3; facts.csv, row
-// aggregate-exposure-relative, whose parts add up to it.
-func Aggregates(in *formula.Input, comps []*formula.Composition, exp Exposure) ([]Aggregate, []finding.Finding) {
-	return NewMarginer(in, comps, exp).Aggregates(formula.JoinNumbers(comps))
-}
-
-// Aggregates takes compositions whose numbers are joined.
+// Source: as in SCCS/1647/22, 3-3.4.3, and for UV filters SCCS/1627/21; facts.csv,
+// rows aggregate-exposure-relative and aggregate-uv-exposure-relative, whose parts
+// add up to them.
 func (m *Marginer) Aggregates(comps []*formula.Composition) ([]Aggregate, []finding.Finding) {
 	in := m.In
 	var all []Aggregate
@@ -85,44 +100,59 @@ func listOf(in *formula.Input, s *formula.Substance) string {
 	case !s.IsIngredient():
 		return ""
 	case law.IsPreservative(in.Law, s.INCI, s.CAS, in.Market, in.Date):
-		return "preservative"
-	case law.IsUVFilter(in.Law, s.INCI, s.CAS, in.Market, in.Date) && !formula.IsCI(s.INCI) && !formula.Colours(s.Functions):
-		return "UV filter"
+		return listPreservative
+	case law.IsUVFilter(in.Law, s.INCI, s.CAS, in.Market, in.Date) && !formula.IsCI(s.INCI) && !(formula.ColourNames{Tables: in.Law}).Colours(s.Functions):
+		return listUVFilter
 	}
 	return ""
 }
 
-// totalCounts says whether the total counts a row of the exposure table. It names
-// the adults' toothpaste without the age.
-func (m *Marginer) totalCounts(key string) bool {
-	part := aggregatePart + strings.TrimSuffix(key, "-adult")
-	return slices.ContainsFunc(law.Facts(m.In.Law), func(f *table.Fact) bool { return f.Key == part })
+// partOf returns the part of a total that counts a row of the exposure table; nil
+// where it counts none. It names the adults' toothpaste without the age.
+func (m *Marginer) partOf(list, key string) *table.Fact {
+	prefix := aggregatePart
+	if list == listUVFilter {
+		prefix = aggregateUVPart
+	}
+	part := prefix + strings.TrimSuffix(key, "-adult")
+	for _, f := range law.Facts(m.In.Law) {
+		if f.Key == part {
+			return f
+		}
+	}
+	return nil
+}
+
+// total returns the published total of a list.
+func (m *Marginer) total(list string) formula.Stated {
+	if list == listUVFilter {
+		return *m.fact("aggregate-uv-exposure-relative")
+	}
+	return *m.fact("aggregate-exposure-relative")
 }
 
 func (m *Marginer) aggregate(s *formula.Substance, list string, comps []*formula.Composition) (Aggregate, Margin) {
 	x := m.margin(s, comps)
 	k := m.known(s.INCI, s.CAS)
 	dermal := m.dermal(k) // also where the product itself is swallowed: the total is mostly skin
-	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn, All: *m.fact("aggregate-exposure-relative"), AbsorbedPct: dermal.Pct.Value,
+	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn, All: m.total(list), AbsorbedPct: dermal.Pct.Value,
 		Target: x.Target, Verdict: MarginNone, Reason: x.Reason}
-	total, text := a.All.Value, formula.FigureText(a.All.Value)
 	switch m.exp.Audience {
 	case formula.ChildrenThree:
 		a.ChildFactor = m.fact("child-surface-factor-12-months")
 	case formula.UnderThree:
 		a.ChildFactor = m.fact("child-surface-factor-0-months")
 	}
-	if a.ChildFactor != nil {
-		total *= a.ChildFactor.Value
-		text += " × " + formula.FigureText(a.ChildFactor.Value)
-	}
-	if m.exp.Known() && !m.totalCounts(m.exp.Key) {
-		a.OwnAdded = m.exp.MgPerKg.Value
-		total += a.OwnAdded
-		text = "(" + text + " + " + formula.FigureText(a.OwnAdded) + " of this product)"
-	}
+	part := m.ownPart(&a)
+	text := m.aggregateText(&a, part)
+	total := a.All.Value*a.ChildFactor.Or(1) + a.OwnAdded
 	a.SED = SEDByPercent(total, x.Content.Max.Float(), dermal.Pct.Value)
-	a.Arithmetic = fmt.Sprintf("SED = %s × %s %% × %s %% = %s mg/kg bw/d; ", text, x.Content.Max.Sig(formula.Significant), formula.FigureText(dermal.Pct.Value), formula.FigureText(a.SED))
+	a.Arithmetic = fmt.Sprintf("SED = %s × %s %% × %s %%", text, x.Content.Max.Sig(formula.Significant), formula.FigureText(dermal.Pct.Value))
+	area, areaText, ok := m.aggregateByArea(&a, &dermal, part)
+	if ok && (dermal.Kind != AbsorptionStated || area >= a.SED) {
+		a.SED, a.ByArea, a.Arithmetic = area, true, "SED = "+areaText
+	}
+	a.Arithmetic += fmt.Sprintf(" = %s mg/kg bw/d; ", formula.FigureText(a.SED))
 	if x.PoD == nil || a.SED == 0 || x.PoDSys == 0 {
 		if a.Reason == "" {
 			a.Reason = "absorption 0: no systemic exposure is assumed, so nothing is divided"
@@ -132,21 +162,113 @@ func (m *Marginer) aggregate(s *formula.Substance, list string, comps []*formula
 	}
 	a.Reason, a.PoDSys = "", x.PoDSys
 	a.MoS, a.Verdict = decideMargin(MarginOfSafety(a.PoDSys, a.SED), a.Target.Value, func() exact.Num {
-		total := a.All.Num().Mul(a.ChildFactor.Num())
-		if a.OwnAdded > 0 {
-			total = total.Add(m.exp.MgPerKg.Num())
+		if a.ByArea {
+			return x.PoD.exactSys(x.PoD.Systemic.Num()).Quo(formula.ExactFigure(a.SED))
 		}
-		return x.PoD.exactSys(x.PoD.Systemic.Num()).Quo(total.Pct(x.Content.Max).Pct(dermal.Pct.Num()))
+		total := m.total(list)
+		all := total.Num()
+		if a.Replaced > 0 {
+			all = all.Sub(part.Number)
+		}
+		all = all.Mul(a.ChildFactor.Num())
+		if a.OwnAdded > 0 {
+			all = all.Add(m.exp.MgPerKg.Num())
+		}
+		return x.PoD.exactSys(x.PoD.Systemic.Num()).Quo(all.Pct(x.Content.Max).Pct(dermal.Pct.Num()))
 	})
-	a.HighestPct = highestPct(x.Content, a.MoS, a.Target.Value)
+	if !a.ByArea {
+		a.HighestPct = highestPct(x.Content, a.MoS, a.Target.Value)
+	}
 	a.Arithmetic += "MoS = " + formula.FigureText(a.PoDSys) + " / " + formula.FigureText(a.SED) + " = " + marginText(a.MoS, a.Target.Value)
 	return a, x
 }
 
+// ownPart sets what the product itself has to do with the total, and returns the
+// part that counts its type: nil where none does.
+func (m *Marginer) ownPart(a *Aggregate) *table.Fact {
+	key := m.exp.Key
+	if m.exp.Origin == ExposureOwn {
+		key = m.In.Type.ExposureKey
+	}
+	part := m.partOf(a.List, key)
+	if key == "" {
+		part = nil
+	}
+	switch {
+	case !m.exp.Known():
+	case part == nil:
+		a.OwnAdded = m.exp.MgPerKg.Value
+	case m.exp.Origin == ExposureOwn:
+		a.Replaced, a.OwnAdded = part.Float(), m.exp.MgPerKg.Value
+		a.All.Value = formula.ExactFigure(a.All.Value).Sub(part.Number).Float()
+	}
+	return part
+}
+
+// aggregateText is the sum of exposures in one line.
+func (m *Marginer) aggregateText(a *Aggregate, part *table.Fact) string {
+	text := formula.FigureText(a.All.Value)
+	if a.Replaced > 0 {
+		text = "(" + formula.FigureText(m.total(a.List).Value) + " − " + formula.FigureText(part.Float()) + ")"
+	}
+	if a.ChildFactor != nil {
+		text += " × " + formula.FigureText(a.ChildFactor.Value)
+	}
+	if a.OwnAdded > 0 {
+		text = "(" + text + " + " + formula.FigureText(a.OwnAdded) + " of this product)"
+	}
+	return text
+}
+
+// aggregateByArea adds up skin areas times uses a day for absorption in µg/cm²,
+// with the product itself in place of the part of its type or beside the others.
+// ok is false where no such absorption is known, or an area or use is not.
+func (m *Marginer) aggregateByArea(a *Aggregate, dermal *Absorption, part *table.Fact) (sed float64, text string, ok bool) {
+	if dermal.UgCm2 == nil {
+		return 0, "", false
+	}
+	prefix := aggregatePart
+	if a.List == listUVFilter {
+		prefix = aggregateUVPart
+	}
+	total := 0.0
+	for _, f := range law.Facts(m.In.Law) {
+		key, is := strings.CutPrefix(f.Key, prefix)
+		if !is || f == part && a.Replaced > 0 {
+			continue
+		}
+		row, found := law.Exposure(m.In.Law, key)
+		if !found {
+			row, found = law.Exposure(m.In.Law, key+"-adult")
+		}
+		if !found || row.SkinSurfaceCM2 == nil || row.PerDay == nil {
+			return 0, "", false
+		}
+		total += row.SkinSurfaceCM2.Value * row.PerDay.Value
+	}
+	if a.OwnAdded > 0 {
+		if m.exp.AreaCm2 == nil || m.exp.PerDay == nil {
+			return 0, "", false
+		}
+		total += m.exp.AreaCm2.Value * m.exp.PerDay.Value
+	}
+	weight := m.fact("body-weight-adult").Value
+	sed = SEDByArea(dermal.UgCm2.Value, total, 1, weight) * a.ChildFactor.Or(1)
+	text = fmt.Sprintf("%s µg/cm² × 0.001 × %s cm² a day / %s kg", formula.FigureText(dermal.UgCm2.Value), formula.FigureText(total), formula.FigureText(weight))
+	if a.ChildFactor != nil {
+		text += " × " + formula.FigureText(a.ChildFactor.Value)
+	}
+	return sed, text, true
+}
+
 func (m *Marginer) aggregateFinding(a *Aggregate, x *Margin) finding.Finding {
-	return finding.Findingf(finding.Ask, "aggregate-below-target", m.posOf(x),
-		"%s: from all cosmetics together, each with as much as this product, the margin of safety is %s, the target %s",
-		a.INCI, marginText(a.MoS, a.Target.Value), formula.FigureText(a.Target.Value)).On(a.INCI).AskOf(formula.Assessor).
-		WithWhy("%s; total from %s", a.Arithmetic, a.All.Cite()).
-		WithFix("let the assessor judge; at most %s %% of %s reaches the target in all products together", formula.FigureDown(*a.HighestPct), a.INCI)
+	most := x.Content.Max
+	v := formula.With().Figure("margin", marginText(a.MoS, a.Target.Value), "").Figure("target", formula.FigureText(a.Target.Value), "").Quote("arithmetic", a.Arithmetic).
+		Source("total", finding.Values{{Kind: finding.KindQuote, Text: a.All.Cite()}})
+	if a.HighestPct != nil {
+		v = v.Figure("highest", formula.FigureDown(*a.HighestPct), "%")
+	}
+	f := finding.NewFinding(finding.Ask, "aggregate-below-target", m.posOf(x), v).On(a.INCI).By(finding.TheAssessor)
+	f.Grade = &most
+	return f
 }

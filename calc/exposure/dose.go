@@ -2,7 +2,6 @@ package exposure
 
 import (
 	"fmt"
-	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
@@ -124,8 +123,8 @@ func (b *exposureBuilder) remarks() {
 	if e.Row.Note != "" {
 		e.Notes = append(e.Notes, "exposure.csv, row "+e.Key+": "+e.Row.Note)
 	}
-	e.Population = strings.Contains(e.Row.Note, "Population mean") || strings.Contains(e.Row.Source, "(US women)") || strings.HasPrefix(e.Row.Note, "Mean per")
-	if b.in.Type.Judged() {
+	e.Population = e.Row.PopulationMean
+	if b.in.Type.Judged {
 		e.Notes = append(e.Notes, "product-types.csv, row "+b.in.Type.Key+": "+b.in.Type.Note)
 	}
 	for _, area := range b.in.Type.Areas {
@@ -138,30 +137,23 @@ func (b *exposureBuilder) remarks() {
 func (b *exposureBuilder) findings() []finding.Finding {
 	var fs []finding.Finding
 	e, p := &b.e, b.in.Product
-	const own = "exposure: {amount_g_per_day: …, retention_pct: …, source: …}"
+	say := func(code, form string, pos exact.Pos, key string, v finding.Values, who ...finding.Party) {
+		fs = append(fs, b.in.OnProduct(finding.NewFinding(finding.Ask, code, pos, v)).As(form).By(who...).At(p.Pos.File, key, nil))
+	}
 	switch {
 	case b.nothingStays:
-		return append(fs, finding.Findingf(finding.Ask, "exposure-incomplete", b.own.Pos,
-			"exposure: says that nothing of the product stays: no exposure is computed, since that is not the same as none").On(p.ID).
-			AskOf(formula.Assessor).WithFix("give the share that stays, retention_pct, with its source"))
+		say("exposure-incomplete", "nothing-stays", b.own.Pos, "exposure.retention_pct", nil, finding.TheAssessor)
+		return fs
 	case !e.Known():
-		fs = append(fs, finding.Findingf(finding.Ask, "no-exposure", p.TypePos,
-			"no published exposure for %s and nothing near it: no exposure to any substance is computed", formula.LowerFirst(e.ProductType)).On(p.ID).
-			AskOf("the maker, confirmed by the assessor").
-			WithWhy("the report holds the exposure to the product; Regulation (EC) 1223/2009 Annex I part A 6 (product-types.csv, row %s)", b.in.Type.Key).
-			WithFix("weigh what one use takes and count the uses a day, then write %s in the product file", own))
+		say("no-exposure", "", p.TypePos, "exposure", formula.With().Quote("type", formula.LowerFirst(e.ProductType)).Name("row", b.in.Type.Key),
+			finding.TheMaker, finding.TheAssessor)
 		return fs
 	case e.IsProxy():
-		fs = append(fs, finding.Findingf(finding.Ask, "exposure-proxy", p.TypePos,
-			"no published exposure for %s: %s stands in, %s mg/kg bw/d", formula.LowerFirst(e.ProductType), formula.LowerFirst(e.Row.ProductType), formula.FigureText(e.MgPerKg.Value)).
-			On(p.ID).AskOf(formula.Assessor).
-			WithWhy("%s (exposure.csv, row %s; product-types.csv, row %s)", e.Row.Source, e.Key, b.in.Type.Key).
-			WithFix("let the assessor confirm the row, or write %s in the product file", own))
+		say("exposure-proxy", "", p.TypePos, "exposure", formula.With().Quote("type", formula.LowerFirst(e.ProductType)).Quote("near", formula.LowerFirst(e.Row.ProductType)).
+			Figure("exposure", formula.FigureText(e.MgPerKg.Value), "mg/kg bw/d").Quote("source", e.Row.Source).Name("row", e.Key).Name("type_row", b.in.Type.Key), finding.TheAssessor)
 	}
 	if b.guessedRetention && b.in.Type.RinseOff {
-		fs = append(fs, finding.Findingf(finding.Ask, "exposure-incomplete", b.own.Pos,
-			"the product is rinsed off, but exposure: does not say how much stays: all of it is taken to stay").On(p.ID).
-			AskOf(formula.Assessor).WithFix("add retention_pct with its source"))
+		say("exposure-incomplete", "no-retention", b.own.Pos, "exposure.retention_pct", nil, finding.TheAssessor)
 	}
 	if e.Audience != formula.Adults {
 		fs = append(fs, b.childFinding())
@@ -171,26 +163,17 @@ func (b *exposureBuilder) findings() []finding.Finding {
 
 func (b *exposureBuilder) childFinding() finding.Finding {
 	e := &b.e
-	who, how := "children from three years on", ""
-	if e.Audience == formula.UnderThree {
-		who = "children under three"
-	}
+	form, v := "weight", formula.With().Flag(e.Audience == formula.UnderThree, "under-three")
 	switch {
 	case e.ChildFactor != nil:
-		how = "an adult's exposure times " + formula.FigureText(e.ChildFactor.Value) + " for skin surface is used"
+		form, v = "factor", v.Figure("factor", formula.FigureText(e.ChildFactor.Value), "")
 	case b.own != nil && b.own.RelativeMgKgD != nil:
-		how = "the exposure is used as the product file gives it"
+		form = "given"
 	case e.BodyWeightKg.Seen == formula.SeenGiven:
-		how = "the body weight of the product file is used, " + formula.FigureText(e.BodyWeightKg.Value) + " kg"
+		form, v = "own-weight", v.Figure("weight", formula.FigureText(e.BodyWeightKg.Value), "kg")
 	default:
-		how = "a body weight of " + formula.FigureText(e.BodyWeightKg.Value) + " kg is used"
+		v = v.Figure("weight", formula.FigureText(e.BodyWeightKg.Value), "kg")
 	}
-	f := finding.Findingf(finding.Ask, "child-exposure", b.in.Product.TypePos, "the product is for %s: %s", who, how).
-		On(b.in.Product.ID).AskOf(formula.Assessor).
-		WithFix("let the assessor confirm age and body weight, or write exposure: with body_weight_kg and its source")
-	f.Why = "exposure of the youngest user governs; SCCNFP/0557/02 and EFSA 2012 (facts.csv, rows child-*)"
-	if e.Audience == formula.UnderThree {
-		f.Why += "; products for children under three need an assessment of their own, Regulation (EC) 1223/2009 Annex I part B"
-	}
-	return f
+	return b.in.OnProduct(finding.NewFinding(finding.Ask, "child-exposure", b.in.Product.TypePos, v)).As(form).By(finding.TheAssessor).
+		At(b.in.Product.Pos.File, "exposure.body_weight_kg", nil)
 }

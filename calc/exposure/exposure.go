@@ -5,6 +5,8 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -25,9 +27,9 @@ const (
 // known, which is never zero.
 type Exposure struct {
 	Origin      ExposureOrigin
-	Key         string          // row of exposure.csv that was used; "" for none
-	Row         *table.Exposure // that row; nil for none
-	ProductType string          // the product's type, in words
+	Key         string           // row of exposure.csv that was used; "" for none
+	Row         *safety.Exposure // that row; nil for none
+	ProductType string           // the product's type, in words
 
 	AmountG      *formula.Stated // product applied, g/d
 	PerDay       *formula.Stated // applications, 1/d
@@ -150,7 +152,7 @@ func (b *exposureBuilder) given(n *exact.Num) *formula.Stated {
 	return &formula.Stated{Value: n.Float(), Source: b.own.Source, Seen: formula.SeenGiven}
 }
 
-func (b *exposureBuilder) ofRow(f *table.Figure, note string) *formula.Stated {
+func (b *exposureBuilder) ofRow(f *rows.Figure, note string) *formula.Stated {
 	if f == nil {
 		return nil
 	}

@@ -9,49 +9,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
 
-// exposureInput is a product of a type and audience without formula.
-func exposureInput(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) *formula.Input {
-	t.Helper()
-	tables := table.Builtin()
-	pt, ok := law.ProductType(tables, productType)
-	require.True(t, ok, productType)
-	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Law: tables, Dict: tables.Dictionary()}
-}
-
 func exposureOf(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) (Exposure, []string) {
 	t.Helper()
-	e, fs := ExposureOf(exposureInput(t, productType, audience, own))
-	return e, codes(fs)
-}
-
-func own(t testing.TB, pairs ...string) *formula.OwnExposure {
-	t.Helper()
-	o := &formula.OwnExposure{Source: "weighed by the maker"}
-	for i := 0; i < len(pairs); i += 2 {
-		n := num(t, pairs[i+1])
-		switch pairs[i] {
-		case "g":
-			o.AmountGDay = &n
-		case "retention":
-			o.RetentionPct = &n
-		case "relative":
-			o.RelativeMgKgD = &n
-		case "area":
-			o.AreaCm2 = &n
-		case "times":
-			o.TimesPerDay = &n
-		case "weight":
-			o.BodyWeightKg = &n
-		default:
-			t.Fatal(pairs[i])
-		}
-	}
-	return o
+	e, fs := ExposureOf(formulatest.OfType(t, productType, audience, own))
+	return e, formulatest.Codes(fs)
 }
 
 // exposureRounding names the rows whose printed figures are not the rounded
@@ -68,7 +36,7 @@ var exposureRounding = map[string]string{
 func TestExposureTableAgreesWithItself(t *testing.T) {
 	weight := law.Fact(table.Builtin(), "body-weight-adult").Float()
 	checked := 0
-	check := func(name string, printed *table.Figure, product, ownError float64) {
+	check := func(name string, printed *rows.Figure, product, ownError float64) {
 		checked++
 		agrees := math.Abs(printed.Value-product) <= halfUnit(t, printed.Text)+ownError
 		if reason, known := exposureRounding[name]; known {
@@ -77,7 +45,7 @@ func TestExposureTableAgreesWithItself(t *testing.T) {
 		}
 		assert.True(t, agrees, "%s: printed %s, product %g", name, printed.Text, product)
 	}
-	for _, e := range law.Exposures(table.Builtin()) {
+	for _, e := range table.Builtin().Exposure {
 		if e.Retention == nil || e.DailyG == nil {
 			continue
 		}
@@ -221,7 +189,7 @@ func TestEveryProductTypeHasAnExposureOrSaysSo(t *testing.T) {
 
 func TestOwnExposure(t *testing.T) {
 	// 4 g × 25 % × 1000 / 60 kg = 16.667
-	e, found := exposureOf(t, "shower-gel", formula.Adults, own(t, "g", "4", "retention", "25"))
+	e, found := exposureOf(t, "shower-gel", formula.Adults, formulatest.Own(t, "g", "4", "retention", "25"))
 	assert.Empty(t, found)
 	assert.Equal(t, ExposureOwn, e.Origin)
 	assert.InDelta(t, 16.667, e.MgPerKg.Value, 0.001)
@@ -229,35 +197,35 @@ func TestOwnExposure(t *testing.T) {
 	assert.Equal(t, "weighed by the maker", e.MgPerKg.Cite())
 
 	// it also answers for a type that the table knows nothing of, and for a proxy
-	e, found = exposureOf(t, "nail-oil", formula.Adults, own(t, "g", "0.3"))
+	e, found = exposureOf(t, "nail-oil", formula.Adults, formulatest.Own(t, "g", "0.3"))
 	assert.Empty(t, found)
 	assert.InDelta(t, 5.0, e.MgPerKg.Value, 1e-9) // 0.3 × 1000 / 60
 
 	// the figure per body weight wins over amount and retention
-	e, _ = exposureOf(t, "body-oil", formula.Adults, own(t, "g", "4", "retention", "50", "relative", "7.5"))
+	e, _ = exposureOf(t, "body-oil", formula.Adults, formulatest.Own(t, "g", "4", "retention", "50", "relative", "7.5"))
 	assert.Equal(t, 7.5, e.MgPerKg.Value)
 
 	// another body weight: 0.19 g × 1000 / 50 kg, since the printed value is for the survey's
-	e, found = exposureOf(t, "shower-gel", formula.Adults, own(t, "weight", "50"))
+	e, found = exposureOf(t, "shower-gel", formula.Adults, formulatest.Own(t, "weight", "50"))
 	assert.Empty(t, found)
 	assert.InDelta(t, 3.8, e.MgPerKg.Value, 1e-9)
 
 	// a share of the table's amount: 18.67 g × 2 % × 1000 / 60 = 6.223
-	e, _ = exposureOf(t, "shower-gel", formula.Adults, own(t, "retention", "2"))
+	e, _ = exposureOf(t, "shower-gel", formula.Adults, formulatest.Own(t, "retention", "2"))
 	assert.InDelta(t, 6.2233, e.MgPerKg.Value, 0.0001)
 
-	e, _ = exposureOf(t, "shower-gel", formula.Adults, own(t, "area", "900", "times", "3"))
+	e, _ = exposureOf(t, "shower-gel", formula.Adults, formulatest.Own(t, "area", "900", "times", "3"))
 	assert.Equal(t, 2.79, e.MgPerKg.Value)
 	assert.Equal(t, 900.0, e.AreaCm2.Value)
 	assert.Equal(t, 3.0, e.PerDay.Value)
 }
 
 func TestOwnExposureIncomplete(t *testing.T) {
-	e, found := exposureOf(t, "shower-gel", formula.Adults, own(t, "g", "10"))
+	e, found := exposureOf(t, "shower-gel", formula.Adults, formulatest.Own(t, "g", "10"))
 	assert.Equal(t, []string{"ask exposure-incomplete"}, found, "rinsed off, but no retention given")
 	assert.InDelta(t, 166.67, e.MgPerKg.Value, 0.01) // all of it: 10 × 1000 / 60
 
-	e, found = exposureOf(t, "shower-gel", formula.Adults, own(t, "g", "10", "retention", "0"))
+	e, found = exposureOf(t, "shower-gel", formula.Adults, formulatest.Own(t, "g", "10", "retention", "0"))
 	assert.Equal(t, []string{"ask exposure-incomplete"}, found)
 	assert.False(t, e.Known(), "nothing given as staying is not no exposure")
 }
@@ -284,7 +252,7 @@ func TestChildren(t *testing.T) {
 	assert.Nil(t, e.ChildFactor, "a child's own amount is not scaled")
 
 	// nappy cream: 1.97 g × 1000 / 8 kg as the file says
-	e, _ = exposureOf(t, "nappy-balm", formula.UnderThree, own(t, "weight", "8"))
+	e, _ = exposureOf(t, "nappy-balm", formula.UnderThree, formulatest.Own(t, "weight", "8"))
 	assert.InDelta(t, 246.25, e.MgPerKg.Value, 1e-9)
 	assert.Contains(t, strings.Join(e.Notes, "\n"), "nappy area")
 

@@ -7,9 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/finding"
 )
 
@@ -18,9 +21,9 @@ import (
 // 285.6 inside; benzyl alcohol 400 and 50 %.
 func TestAggregateArithmetic(t *testing.T) {
 	aggregate := func(product, pct, inci string, audience formula.Audience) (*calc.Result, exposure.Aggregate) {
-		p := withFormula(t, formula.Percent, "water", "q.s.", "m", pct)
+		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "m", pct)
 		p.IntendedFor = audience
-		r := assessed(t, p, &formula.Variant{}, product, table.EU, 20261125, sheet(t, "m", inci, "100"), sheet(t, "water", "Aqua", "100"))
+		r := calctest.Assess(t, p, &formula.Variant{}, product, rows.EU, 20261125, formulatest.Sheet(t, "m", inci, "100"), formulatest.Sheet(t, "water", "Aqua", "100"))
 		require.Len(t, r.Aggregates, 1)
 		return r, r.Aggregates[0]
 	}
@@ -37,14 +40,14 @@ func TestAggregateArithmetic(t *testing.T) {
 	r, a := aggregate("aftershave-balm", "2", "Benzyl Alcohol", formula.Adults)
 	// 1 g a day / 60 kg = 16.667; 285.667 × 1 % = 2.85667; 200 / 2.85667 = 70.01
 	assert.Equal(t, "SED = (269 + 16.67 of this product) × 2 % × 50 % = 2.857 mg/kg bw/d; MoS = 200 / 2.857 = 70", a.Arithmetic)
-	f := foundBy(r, "aggregate-below-target")[0]
+	f := calctest.Findings(r, "aggregate-below-target")[0]
 	assert.Equal(t, finding.Ask, f.Severity)
-	assert.Equal(t, "Benzyl Alcohol: from all cosmetics together, each with as much as this product, the margin of safety is 70, the target 100", f.Message)
+	assert.Equal(t, "from all cosmetics together, each with as much as this product, the margin of safety is 70, below the target of 100", wordstest.Said(f).Message)
 
 	// nothing gets in: no dose, no margin, and it is said why
-	m := sheet(t, "m", "Benzyl Alcohol", "100")
-	tox(t, m, "NOAEL", "400", "0", "").Replaces = true
-	r = job(t, "body-lotion", "1", m, nil)
+	m := formulatest.Sheet(t, "m", "Benzyl Alcohol", "100")
+	formulatest.Tox(t, m, "NOAEL", "400", "0", "").Replaces = true
+	r = calctest.Job(t, "body-lotion", "1", m, nil)
 	require.Len(t, r.Aggregates, 1)
 	assert.Equal(t, exposure.MarginNone, r.Aggregates[0].Verdict)
 	assert.Contains(t, r.Aggregates[0].Arithmetic, "SED = 269 × 1 % × 0 % = 0 mg/kg bw/d; no MoS: ")

@@ -41,19 +41,19 @@ func (h *Inhalation) Known() bool { return h.MgPerKg > 0 }
 // Dose returns the inhaled dose of a content in %, mg/kg bw/d.
 func (h *Inhalation) Dose(contentPct float64) float64 { return h.MgPerKg * contentPct / 100 }
 
-// OneBox returns the mass breathed in from air that fills a volume evenly.
+// oneBox returns the mass breathed in from air that fills a volume evenly.
 //
 //	IA = EA / V × BR × t
 //
 // Units: airborne mass in mg, volume in L, breathing rate in L/min, time in min;
 // result in mg.
-func OneBox(airborneMg, volumeL, breathingLMin, minutes float64) float64 {
+func oneBox(airborneMg, volumeL, breathingLMin, minutes float64) float64 {
 	return airborneMg / volumeL * breathingLMin * minutes
 }
 
-// InhaledForm reads the form flags of a product type. A loose powder that the
+// inhaledForm reads the form flags of a product type. A loose powder that the
 // type does not mark as inhalable is left to the assessor.
-func InhaledForm(p *table.ProductType) (form, suffix string) {
+func inhaledForm(p *table.ProductType) (form, suffix string) {
 	has := func(flag string) bool { return slices.Contains(p.Forms, flag) }
 	switch {
 	case has("aerosol") || has("propellant-spray"):
@@ -83,7 +83,7 @@ func InhaledForm(p *table.ProductType) (form, suffix string) {
 // Source: as in SCCS/1647/22, 3-3.4.1.3 and 3-3.4.2.3; facts.csv, rows
 // inhalation-*.
 func InhalationOf(in *formula.Input, exp Exposure) Inhalation {
-	form, suffix := InhaledForm(in.Type)
+	form, suffix := inhaledForm(in.Type)
 	if form == "" {
 		h := Inhalation{Reason: "the product type neither sprays nor dusts"}
 		if slices.Contains(in.Type.Forms, "loose-powder") {
@@ -92,7 +92,7 @@ func InhalationOf(in *formula.Input, exp Exposure) Inhalation {
 		return h
 	}
 	h := Inhalation{Applies: true, Form: form}
-	amount := DailyAmountMg(&exp)
+	amount := dailyAmountMg(&exp)
 	if amount == nil {
 		h.Reason = "the amount used a day is not known"
 		return h
@@ -122,9 +122,9 @@ func InhalationOf(in *formula.Input, exp Exposure) Inhalation {
 	return h
 }
 
-// DailyAmountMg is the product applied a day; where only what stays is known,
+// dailyAmountMg is the product applied a day; where only what stays is known,
 // that stands in for it.
-func DailyAmountMg(e *Exposure) *formula.Stated {
+func dailyAmountMg(e *Exposure) *formula.Stated {
 	switch {
 	case e.AmountG != nil:
 		a := *e.AmountG
@@ -163,8 +163,8 @@ func (h *Inhalation) compute() {
 	h.exact = h.ExactMgPerKg()
 	v := h.value
 	airborne := v("A") * v("P") * v("AF")
-	h.NearMg = OneBox(airborne, v("V1"), v("BR"), v("t1"))
-	h.FarMg = OneBox(airborne, v("V2"), v("BR"), v("t2"))
+	h.NearMg = oneBox(airborne, v("V1"), v("BR"), v("t1"))
+	h.FarMg = oneBox(airborne, v("V2"), v("BR"), v("t2"))
 	h.MgPerKg = (h.NearMg + h.FarMg) * v("G") * v("RF") * v("LA") / 100 / v("bw")
 	t := func(symbol string) string { return formula.FigureText(v(symbol)) }
 	h.Arithmetic = fmt.Sprintf("airborne %s mg/d × %s × %s = %s mg; near %s / %s L × %s L/min × %s min = %s mg; room %s / %s L × %s L/min × %s min = %s mg; "+

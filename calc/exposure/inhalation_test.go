@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/table"
 )
 
 // TestInhalationByHand works the two-box model with the defaults: 1000 L for
@@ -31,7 +33,7 @@ func TestInhalationByHand(t *testing.T) {
 		{"deodorant-aerosol", "propellant spray", 17.94, 8.97, 0.067275},
 		{"face-powder", "loose powder", 2.6, 1.3, 0.04875},
 	} {
-		in := exposureInput(t, c.kind, formula.Adults, nil)
+		in := formulatest.OfType(t, c.kind, formula.Adults, nil)
 		e, _ := ExposureOf(in)
 		h := InhalationOf(in, e)
 		require.True(t, h.Known(), c.kind)
@@ -50,14 +52,14 @@ func TestInhalationByHand(t *testing.T) {
 
 func TestInhalationOnlyWhereItSpraysOrDusts(t *testing.T) {
 	for kind, applies := range map[string]bool{"face-cream": false, "pressed-powder": false, "tooth-powder": false, "baby-powder": true, "hair-spray-aerosol": true} {
-		in := exposureInput(t, kind, formula.Adults, nil)
+		in := formulatest.OfType(t, kind, formula.Adults, nil)
 		e, _ := ExposureOf(in)
 		h := InhalationOf(in, e)
 		assert.Equal(t, applies, h.Applies, kind)
 		assert.Equal(t, applies, h.Reason == "", kind)
 	}
 	// a spray without any amount says so
-	in := exposureInput(t, "mouth-spray", formula.Adults, nil)
+	in := formulatest.OfType(t, "mouth-spray", formula.Adults, nil)
 	e, _ := ExposureOf(in)
 	h := InhalationOf(in, e)
 	assert.True(t, h.Applies)
@@ -70,7 +72,7 @@ func TestInhalationOnlyWhereItSpraysOrDusts(t *testing.T) {
 //
 //	near 1920 / 1000 × 26 = 49.92; room 24.96; 74.88 × 0.75 / 5 = 11.232
 func TestInhalationForChildren(t *testing.T) {
-	in := exposureInput(t, "baby-powder", formula.UnderThree, nil)
+	in := formulatest.OfType(t, "baby-powder", formula.UnderThree, nil)
 	e, _ := ExposureOf(in)
 	assert.InDelta(t, 11.232, InhalationOf(in, e).MgPerKg, 1e-9)
 }
@@ -80,7 +82,46 @@ func TestInhalationForChildren(t *testing.T) {
 //
 //	airborne 60; near 1.56; room 0.78; 2.34 × 0.75 × 0.01 / 60 = 0.0002925
 func TestInhalationFromRelativeExposure(t *testing.T) {
-	in := exposureInput(t, "face-mist", formula.Adults, own(t, "relative", "5"))
+	in := formulatest.OfType(t, "face-mist", formula.Adults, formulatest.Own(t, "relative", "5"))
 	e, _ := ExposureOf(in)
 	assert.InDelta(t, 0.0002925, InhalationOf(in, e).MgPerKg, 1e-12)
+}
+
+// Inhalation by the form of the product, and a mass from the exposure per body weight:
+// 10 mg/kg × 60 kg = 600 mg.
+func TestInhaledForms(t *testing.T) {
+	for flags, want := range map[string]string{"aerosol": "propellant spray", "propellant-spray": "propellant spray", "spray": "pump spray", "pump-spray": "pump spray", "inhalable": "loose powder", "loose-powder": "", "": ""} {
+		form, _ := inhaledForm(&table.ProductType{Forms: []string{"cream", flags}})
+		assert.Equal(t, want, form, flags)
+	}
+	h := InhalationOf(&formula.Input{Session: formulatest.Session(table.Builtin()), Type: &table.ProductType{Forms: []string{"loose-powder"}}}, Exposure{})
+	assert.Equal(t, "a loose powder that the type table does not take as inhalable in use; the assessor decides", h.Reason)
+	h = InhalationOf(&formula.Input{Session: formulatest.Session(table.Builtin()), Type: &table.ProductType{}}, Exposure{})
+	assert.Equal(t, "the product type neither sprays nor dusts", h.Reason)
+	assert.False(t, h.Applies)
+	assert.InDelta(t, 0.06, (&Inhalation{MgPerKg: 3}).Dose(2), 1e-12) // 3 × 2 %
+	assert.InDelta(t, 12, oneBox(6, 10, 4, 5), 1e-12)                 // 6 / 10 × 4 × 5
+	in := formulatest.OfType(t, "body-lotion", formula.Adults, formulatest.Own(t, "relative", "10"))
+	in.Type = &table.ProductType{ExposureKey: "body-lotion", Forms: []string{"inhalable"}}
+	e, _ := ExposureOf(in)
+	h = InhalationOf(in, e)
+	require.True(t, h.Applies)
+	assert.Equal(t, "A", h.Parameters[0].Symbol)
+	assert.InDelta(t, 600, h.Parameters[0].Value, 1e-9)
+	assert.Equal(t, "from the exposure per body weight: what is used may be more than what stays", h.Parameters[0].Note)
+	assert.Contains(t, h.Notes, "no published shares for powders: everything is taken as airborne and respirable, an upper bound")
+	in.Type.Forms = []string{"spray"}
+	h = InhalationOf(in, e)
+	assert.NotContains(t, h.Notes, "no published shares for powders: everything is taken as airborne and respirable, an upper bound")
+	assert.Contains(t, h.Notes, "effects on the lungs themselves are not covered by a dose to the body")
+	assert.Nil(t, dailyAmountMg(&Exposure{}))
+}
+
+// TestSprayAsFraction: what a spray puts into the lungs is the same as a fraction and as a float.
+func TestSprayAsFraction(t *testing.T) {
+	in := formulatest.OfType(t, "deodorant-aerosol", formula.Adults, nil)
+	e, _ := ExposureOf(in)
+	h := InhalationOf(in, e)
+	require.True(t, h.Known())
+	assert.InEpsilon(t, h.MgPerKg, h.ExactMgPerKg().Float(), 1e-12)
 }

@@ -62,13 +62,10 @@ func LocalDoses(in *formula.Input, allergens []listing.AllergenTotal, exp Exposu
 	if len(doses) == 0 || product != nil || !exp.Known() {
 		return doses, nil
 	}
-	f := finding.Findingf(finding.Ask, "no-skin-area", in.Product.TypePos,
-		"the skin area treated with it is not known (%s): no dose per cm² is computed of these allergens", formula.LowerFirst(exp.ProductType)).On(in.Product.ID).
-		AskOf(formula.Assessor).
-		WithWhy("sensitisation depends on the dose per area (exposure.csv, row %s)", exp.Key).
-		WithFix("write exposure: with area_cm2 and its source in the product file")
+	f := in.OnProduct(finding.NewFinding(finding.Ask, "no-skin-area", in.Product.TypePos,
+		formula.With().Quote("type", formula.LowerFirst(exp.ProductType)).Name("row", exp.Key))).By(finding.TheAssessor).At(in.Product.Pos.File, "exposure.area_cm2", nil)
 	for _, d := range doses {
-		f.Items = append(f.Items, d.LabelName)
+		f.Things = f.Things.Name("", d.LabelName)
 	}
 	return doses, []finding.Finding{f}
 }

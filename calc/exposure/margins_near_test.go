@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/ingredients/exact"
 )
 
@@ -65,7 +66,7 @@ func TestNearFiguresAreDecidedExactly(t *testing.T) {
 
 	// 100 − 10⁻¹⁷ is 100 as a float: the margin must be printed and sorted below it
 	just := func(power string) func() exact.Num {
-		return func() exact.Num { return exact.Int(100).Add(num(t, power)) }
+		return func() exact.Num { return exact.Int(100).Add(formulatest.Num(t, power)) }
 	}
 	under := func() exact.Num { return exact.Int(100).Sub(exact.Frac(1, 1e17)) }
 	mos, verdict = decideMargin(100, 100, under)

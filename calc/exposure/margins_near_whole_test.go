@@ -5,8 +5,10 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"gallipot/calc/calctest"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/ingredients"
 )
 
@@ -27,19 +29,19 @@ func exactly100(t *testing.T, name string, x *exposure.Margin) {
 //	TestInhalationByHand); 24.143003 × 50 % = 12.0715015
 func TestMarginsExactlyAtTheTarget(t *testing.T) {
 	exemplum := func(kind, pod, study string) *ingredients.Sheet {
-		m := sheet(t, "m", "Exemplum Acid", "100")
-		tox(t, m, kind, pod, "", "").Study = study
+		m := formulatest.Sheet(t, "m", "Exemplum Acid", "100")
+		formulatest.Tox(t, m, kind, pod, "", "").Study = study
 		return m
 	}
-	exactly100(t, "LOAEL", marginOf(t, job(t, "body-lotion", "50", exemplum("LOAEL", "300", ""), own(t, "relative", "2")), "Exemplum Acid"))
-	exactly100(t, "28 days", marginOf(t, job(t, "body-lotion", "50", exemplum("NOAEL", "300", "rat, oral, 28 days"), own(t, "relative", "2")), "Exemplum Acid"))
+	exactly100(t, "LOAEL", calctest.Margin(t, calctest.Job(t, "body-lotion", "50", exemplum("LOAEL", "300", ""), formulatest.Own(t, "relative", "2")), "Exemplum Acid"))
+	exactly100(t, "28 days", calctest.Margin(t, calctest.Job(t, "body-lotion", "50", exemplum("NOAEL", "300", "rat, oral, 28 days"), formulatest.Own(t, "relative", "2")), "Exemplum Acid"))
 	m := exemplum("NOAEL", "100", "")
-	area := num(t, "25")
+	area := formulatest.Num(t, "25")
 	m.Toxicology[0].DermalUgCm2 = &area
-	x := marginOf(t, job(t, "body-lotion", "50", m, own(t, "g", "1", "area", "500", "times", "2", "weight", "50")), "Exemplum Acid")
+	x := calctest.Margin(t, calctest.Job(t, "body-lotion", "50", m, formulatest.Own(t, "g", "1", "area", "500", "times", "2", "weight", "50")), "Exemplum Acid")
 	assert.True(t, x.SED.ByArea)
 	exactly100(t, "per area", x)
-	exactly100(t, "inhaled", marginOf(t, job(t, "face-mist", "1", exemplum("NOAEL", "24.143003", ""), nil), "Exemplum Acid"))
+	exactly100(t, "inhaled", calctest.Margin(t, calctest.Job(t, "face-mist", "1", exemplum("NOAEL", "24.143003", ""), nil), "Exemplum Acid"))
 }
 
 // For a child's skin the adult's dose per area is taken times the factor of its
@@ -47,31 +49,32 @@ func TestMarginsExactlyAtTheTarget(t *testing.T) {
 //
 //	6 µg/cm² × 0.001 × 565 cm² × 2.14 / 60 kg × 2.3 = 0.278093; 55.6186 × 50 % = 27.8093
 func TestMarginPerAreaOfAChild(t *testing.T) {
-	m := sheet(t, "m", "Exemplum Acid", "100")
-	v := tox(t, m, "NOAEL", "55.6186", "", "")
-	six := num(t, "6")
+	m := formulatest.Sheet(t, "m", "Exemplum Acid", "100")
+	v := formulatest.Tox(t, m, "NOAEL", "55.6186", "", "")
+	six := formulatest.Num(t, "6")
 	v.DermalUgCm2 = &six
-	x := marginOf(t, limitCase{product: "face-cream", audience: formula.UnderThree}.of(t, m, "1"), "Exemplum Acid")
+	x := calctest.Margin(t, calctest.Case{Product: "face-cream", Audience: formula.UnderThree}.Of(t, m, "1"), "Exemplum Acid")
 	assert.True(t, x.SED.ByArea)
 	assert.InDelta(t, 0.278093, x.SED.Max, 1e-12)
 	exactly100(t, "child", x)
 }
 
-// All cosmetics together, 269 mg/kg bw/d, and the own product beside them, with a
-// margin of exactly 100. The sheet's figures stand in for the table's:
+// All cosmetics together, 269 mg/kg bw/d, with the own product in place of the
+// body lotion, 123.20, and a margin of exactly 100. The sheet's figures stand in
+// for the table's:
 //
-//	own 31:   (269 + 31) × 1 % × 50 % = 1.5; 300 × 50 % = 150
-//	own 0.5:  269.5 × 1 % × 50 % = 1.3475; 269.5 × 50 % = 134.75
-//	under 3, own 0.3: (269 × 2.3 + 0.3) × 1 % × 50 % = 3.095; 619 × 50 % = 309.5
+//	own 31:   (145.8 + 31) × 1 % × 50 % = 0.884; 176.8 × 50 % = 88.4
+//	own 0.5:  146.3 × 1 % × 50 % = 0.7315; 146.3 × 50 % = 73.15
+//	under 3, own 0.3: (145.8 × 2.3 + 0.3) × 1 % × 50 % = 1.6782; 335.64 × 50 % = 167.82
 func TestAggregateExactlyAtTheTarget(t *testing.T) {
 	for _, c := range []struct {
 		audience formula.Audience
 		own, pod string
 		added    float64
-	}{{formula.Adults, "31", "300", 31}, {formula.Adults, "0.5", "269.5", 0.5}, {formula.UnderThree, "0.3", "619", 0.3}} {
-		m := sheet(t, "m", "Phenoxyethanol", "100")
-		tox(t, m, "NOAEL", c.pod, "50", "").Replaces = true
-		r := limitCase{product: "body-lotion", audience: c.audience, change: func(p *formula.Product) { p.Exposure = own(t, "relative", c.own) }}.of(t, m, "1")
+	}{{formula.Adults, "31", "176.8", 31}, {formula.Adults, "0.5", "146.3", 0.5}, {formula.UnderThree, "0.3", "335.64", 0.3}} {
+		m := formulatest.Sheet(t, "m", "Phenoxyethanol", "100")
+		formulatest.Tox(t, m, "NOAEL", c.pod, "50", "").Replaces = true
+		r := calctest.Case{Product: "body-lotion", Audience: c.audience, Change: func(p *formula.Product) { p.Exposure = formulatest.Own(t, "relative", c.own) }}.Of(t, m, "1")
 		a := r.Aggregates[0]
 		assert.Equal(t, c.added, a.OwnAdded)
 		assert.Equal(t, exposure.MarginReached, a.Verdict, c.own)

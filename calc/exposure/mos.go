@@ -1,15 +1,15 @@
 package exposure
 
 import (
-	"cmp"
 	"slices"
+	"sync"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // MarginOfSafety returns PoD_sys / SED, a ratio; both in mg/kg bw/d. The SED
@@ -95,6 +95,7 @@ type Marginer struct {
 	exp    *Exposure
 	inh    *Inhalation
 	sheets map[string][]sheetTox // by substance key
+	Sums   []SumMargin
 }
 
 func NewMarginer(in *formula.Input, comps []*formula.Composition, exp Exposure) *Marginer {
@@ -136,39 +137,6 @@ func toxName(dict *ingredients.Dictionary, s *ingredients.Sheet, printed string)
 
 func (m *Marginer) fact(key string) *formula.Stated { return formula.OfFact(law.Fact(m.In.Law, key)) }
 
-// Margins computes exposure and margin of safety of each substance of a product
-// in the mixture that holds most of it.
-//
-//	MoS = PoD_sys / SED
-//
-// Substances that are declared inside a scent are computed like those of the
-// composition; traces have their own table, see [Traces]. The lowest usable
-// point of departure is used and the others are listed.
-//
-// Units: mg/kg bw/d; margins without unit. Compared unrounded with the target.
-// Basis: the highest content of the range in the worst of whole and portions.
-// Findings: ask "mos-below-target", "absorption-decides", "ttc-exceeded",
-// "not-a-pod", "no-point-of-departure" (one for all); note
-// "toxicology-replaced"; ask "toxicology-unmatched".
-// Source: as in SCCS/1647/22; worked cases in
-// testdata/published/mos_examples.csv.
-func Margins(in *formula.Input, comps []*formula.Composition, exp Exposure) ([]Margin, []finding.Finding) {
-	return NewMarginer(in, comps, exp).Margins(formula.JoinNumbers(comps))
-}
-
-// Margins takes compositions whose numbers are joined.
-func (m *Marginer) Margins(comps []*formula.Composition) ([]Margin, []finding.Finding) {
-	margins := make([]Margin, 0, len(comps[0].Substances))
-	for _, s := range comps[0].Substances {
-		if !counted(s) {
-			continue
-		}
-		margins = append(margins, m.margin(s, comps))
-	}
-	slices.SortStableFunc(margins, func(a, b Margin) int { return cmp.Compare(a.rank(), b.rank()) })
-	return margins, m.marginFindings(margins, comps)
-}
-
 // counted leaves out what is in the product as a trace alone.
 func counted(s *formula.Substance) bool {
 	return slices.ContainsFunc(s.Contributions, func(c formula.Contribution) bool { return c.Route != formula.ByImpurity })
@@ -184,27 +152,10 @@ func (x *Margin) rank() float64 {
 	return x.MoS / x.Target.Value
 }
 
-// worstOf returns the content of a substance in the mixture that holds most.
-func worstOf(s *formula.Substance, comps []*formula.Composition) (exact.Range, string, []formula.Contribution) {
-	worst, where, from := s.Total, "", s.Contributions
-	for _, c := range comps[1:] {
-		if t := c.ByKey[s.Key()]; t != nil && worst.Max.Less(t.Total.Max) {
-			worst, where, from = t.Total, c.Mixture.Name, t.Contributions
-		}
-	}
-	return worst, where, from
-}
-
-func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Margin {
-	x := Margin{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, Whole: s.Total}
-	x.Content, x.WorstIn, x.Contributions = worstOf(s, comps)
-	m.compute(&x, s.Undeclared)
-	return x
-}
-
-// compute fills a margin whose substance and content are set.
+// compute chooses the point of departure and divides.
 func (m *Marginer) compute(x *Margin, undeclared bool) {
 	k := m.known(x.INCI, x.CAS)
+	k.nano = x.Nano
 	x.Verdict, x.Target = MarginNone, *m.fact("mos-target")
 	if m.exp.Known() {
 		x.MgPerKg = m.exp.MgPerKg.Value
@@ -229,12 +180,13 @@ func (m *Marginer) compute(x *Margin, undeclared bool) {
 		x.none(NoMarginNotDisclosed, "a mixture whose composition is not disclosed; what is declared in it stands on lines of its own")
 	case !ok:
 		x.none(NoMarginNoExposure, "the exposure to the product is not known")
+	case x.SED.Max == 0 && x.Absorption.Kind == absorptionInsoluble:
+		x.none(NoMarginNotAbsorbed, "insoluble particles: no uptake through intact skin is assumed, which the assessor confirms")
 	case x.SED.Max == 0:
 		x.none(NoMarginNotAbsorbed, "absorption 0: no systemic exposure is assumed, so nothing is divided")
 	default:
 		m.divide(x, k)
 	}
-	x.Memory = m.memory(x)
 }
 
 func (x *Margin) none(n NoMargin, reason string) {
@@ -262,7 +214,7 @@ func (x *Margin) choosePoD(all []PoD) {
 }
 
 // divide computes the margin, or says why there is none.
-func (m *Marginer) divide(x *Margin, k *Knowledge) {
+func (m *Marginer) divide(x *Margin, k *knowledge) {
 	switch {
 	case x.PoD == nil && slices.ContainsFunc(x.Others, func(p PoD) bool { return !p.Threshold }):
 		x.none(NoMarginNoThreshold, firstReason(x.Others, func(p PoD) bool { return !p.Threshold }))
@@ -328,7 +280,7 @@ func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
 	skin := SEDByPercent(x.MgPerKg, x.Content.Max.Float(), o.AbsorptionPct)
 	sys := x.PoDSys
 	if x.PoD.Route == "dermal" {
-		sys = InternalPoD(x.PoD.Value, x.PoD.Divisor(), o.AbsorptionPct)
+		sys = internalPoD(x.PoD.Value, x.PoD.Divisor(), o.AbsorptionPct)
 	}
 	o.MoS, o.Verdict = decideMargin(MarginOfSafety(sys, skin+x.SED.Inhaled), x.Target.Value, func() exact.Num {
 		other := Absorption{Pct: formula.Stated{Value: o.AbsorptionPct}}
@@ -342,33 +294,43 @@ func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
 }
 
 // known gathers what table and sheets say of a substance.
-func (m *Marginer) known(inci, cas string) *Knowledge {
-	return &Knowledge{Published: publishedOf(m.In.Law, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
+func (m *Marginer) known(inci, cas string) *knowledge {
+	return &knowledge{published: publishedOf(m.In.Session, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
 }
+
+// publishedMemory keeps what is published of a substance: publishedKey → *published.
+type publishedMemory struct{ sync.Map }
 
 // publishedOf gathers what the tables say of a substance. Tables are never
 // changed, so it is looked up once.
-func publishedOf(tables *table.Tables, inci, cas string) *Published {
-	key := publishedKey{tables, inci, cas}
-	if p, ok := publishedFound.Load(key); ok {
-		return p.(*Published)
+func publishedOf(s *formula.Session, inci, cas string) *published {
+	tables, key := s.Law, publishedKey{inci, cas}
+	known := formula.MemoryOf[publishedMemory](s)
+	if p, ok := known.Load(key); ok {
+		return p.(*published)
 	}
-	p := &Published{rows: toxRowsOf(tables, inci, cas), Uses: map[*table.Tox]table.ToxUse{}, needed: true}
-	for _, row := range p.rows {
+	p := &published{Rows: toxRowsOf(tables, inci, cas), Uses: map[*safety.Tox]safety.ToxUse{}, needed: true}
+	for _, row := range p.Rows {
 		p.Uses[row] = useOfRow(tables, row.Substance, inci)
 	}
-	for _, u := range tables.ToxUses(inci, inci) {
-		if u.Use == table.UseNotNeeded {
-			p.needed, p.why = false, formula.LowerFirst(FirstSentence(u.Note))
+	for _, u := range law.ToxUses(tables, inci, inci) {
+		if u.Use == safety.UseNotNeeded {
+			p.needed, p.why = false, formula.LowerFirst(firstSentence(u.Note))
 		}
 	}
-	publishedFound.Store(key, p)
+	for _, u := range law.ToxUses(tables, inci, inci) {
+		if u.Insoluble {
+			p.particles = u
+		}
+	}
+	p.Mw = law.MassOf(tables, inci, formula.List(cas)...)
+	known.Store(key, p)
 	return p
 }
 
 // toxRowsOf finds the rows of a substance; a trace under a short name, such as
 // Pb, by the number that its guide holds.
-func toxRowsOf(tables *table.Tables, inci, cas string) []*table.Tox {
+func toxRowsOf(tables *table.Tables, inci, cas string) []*safety.Tox {
 	rows := law.Tox(tables, inci, cas)
 	if len(rows) > 0 {
 		return rows
@@ -383,9 +345,9 @@ func toxRowsOf(tables *table.Tables, inci, cas string) []*table.Tox {
 
 // useOfRow joins the readings of a row: what is said of the label name comes on
 // top of what is said of the row.
-func useOfRow(tables *table.Tables, substance, inci string) table.ToxUse {
-	var use table.ToxUse
-	for _, u := range tables.ToxUses(substance, inci) {
+func useOfRow(tables *table.Tables, substance, inci string) safety.ToxUse {
+	var use safety.ToxUse
+	for _, u := range law.ToxUses(tables, substance, inci) {
 		if u.INCI != "" {
 			use.DermalUnfit, use.Note = u.DermalUnfit, u.Note
 			continue
@@ -393,4 +355,27 @@ func useOfRow(tables *table.Tables, substance, inci string) table.ToxUse {
 		use = *u
 	}
 	return use
+}
+
+// SumMargin is one margin of safety for several substances that a sheet or the
+// assessor wants held to one together.
+type SumMargin struct {
+	Name       string         // the word that the sheets give the sum
+	Substances []string       // in the order of their margins, the smallest first
+	SED        float64        // of all together, mg/kg bw/d
+	PoDSys     float64        // the lowest internal point of departure of them, mg/kg bw/d
+	MoS        float64        // PoDSys / SED
+	Target     formula.Stated // the highest asked for of them
+	Verdict    MarginVerdict
+	Missing    []string // substances of the sum that have no margin: they count in no figure
+	Arithmetic string
+}
+
+// MemoryFigure is a figure in use that was not, or not wholly, read in its
+// source: the assessor is asked to confirm it.
+type MemoryFigure struct {
+	What  string // what it is used as
+	Table string
+	Row   string
+	Seen  string // partly, memory or none
 }

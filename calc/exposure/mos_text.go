@@ -1,7 +1,6 @@
 package exposure
 
 import (
-	"fmt"
 	"slices"
 
 	"gallipot/calc/formula"
@@ -47,7 +46,7 @@ func marginText(mos, target float64) string {
 }
 
 // posOf is the place of the line that brings most of a substance.
-func (m *Marginer) posOf(x *Margin) finding.Pos {
+func (m *Marginer) posOf(x *Margin) exact.Pos {
 	pos := m.In.Product.Pos
 	var most exact.Num
 	for _, c := range x.Contributions {
@@ -61,7 +60,7 @@ func (m *Marginer) posOf(x *Margin) finding.Pos {
 // marginFindings says what the assessor is asked about the margins.
 func (m *Marginer) marginFindings(margins []Margin, comps []*formula.Composition) []finding.Finding {
 	var fs []finding.Finding
-	var without []string
+	var without finding.Values
 	for i := range margins {
 		x := &margins[i]
 		switch {
@@ -73,43 +72,45 @@ func (m *Marginer) marginFindings(margins []Margin, comps []*formula.Composition
 			fs = append(fs, m.screeningFinding(x))
 		}
 		if x.None == NoMarginNoPoD && (x.TTC == nil || x.TTC.Verdict == ScreenNotApplicable) {
-			without = append(without, x.INCI)
+			without = without.Name("", x.INCI)
 		}
 	}
 	if len(without) > 0 {
-		f := finding.Findingf(finding.Ask, "no-point-of-departure", m.In.Product.Pos,
-			"no toxicological value is known for some substances").On(m.In.Product.ID).
-			AskOf("the suppliers, else the assessor").
-			WithWhy("the report holds the toxicological profile of every substance; Regulation (EC) 1223/2009 Annex I part A 8").
-			WithFix("ask for a toxicological summary and enter it under toxicology on the sheet; the gaps name who has it")
-		f.Items = without
+		f := m.In.OnProduct(finding.NewFinding(finding.Ask, "no-point-of-departure", m.In.Product.Pos, nil)).
+			By(finding.TheSupplier, finding.TheAssessor)
+		f.Things = without
 		fs = append(fs, f)
 	}
 	return append(fs, m.sheetFindings(comps)...)
 }
 
 func (m *Marginer) belowTarget(x *Margin) finding.Finding {
-	f := finding.Findingf(finding.Ask, "mos-below-target", m.posOf(x), "%s in %s: the margin of safety is %s, the target %s",
-		x.INCI, formula.PlaceName(x.WorstIn), marginText(x.MoS, x.Target.Value), formula.FigureText(x.Target.Value)).On(x.INCI).AskOf(formula.Assessor).
-		WithWhy("%s; %s of %s mg/kg bw/d from %s; target from %s", x.Arithmetic, x.PoD.Type, formula.FigureText(x.PoD.Value), x.PoD.Cite(), x.Target.Cite())
-	f.Sum = formula.TermsOf(x.Contributions)
-	if x.PoD.Human() {
-		f.Why += "; the value is from people: the factor " + formula.FigureText(m.fact("mos-factor-interspecies").Value) + " between species may fall away, which the assessor decides"
+	v := formula.PortionNamed(formula.With().Figure("margin", marginText(x.MoS, x.Target.Value), "").Figure("target", formula.FigureText(x.Target.Value), ""), x.WorstIn).
+		Quote("arithmetic", x.Arithmetic).Quote("kind", x.PoD.Type).Figure("pod", formula.FigureText(x.PoD.Value), "mg/kg bw/d").
+		Source("study", finding.Values{{Kind: finding.KindQuote, Text: x.PoD.Cite()}}).
+		Source("target_source", finding.Values{{Kind: finding.KindQuote, Text: x.Target.Cite()}})
+	if x.PoD.Human() && x.Target.Value >= m.fact("mos-target").Value {
+		v = v.Figure("between_species", formula.FigureText(m.fact("mos-factor-interspecies").Value), "")
 	}
 	if x.HighestPct != nil {
-		return f.WithFix("let the assessor judge; at most %s %% of %s reaches the target", formula.FigureDown(*x.HighestPct), x.INCI)
+		v = v.Figure("highest", formula.FigureDown(*x.HighestPct), "%")
 	}
-	return f.WithFix("let the assessor judge; the absorption in µg/cm² does not change with the content")
+	f := finding.NewFinding(finding.Ask, "mos-below-target", m.posOf(x), v).On(x.INCI).By(finding.TheAssessor)
+	most := x.Content.Max
+	f.Sum, f.Grade = m.In.TermsOf(x.Contributions), &most
+	return f
 }
 
 func (m *Marginer) absorptionDecides(x *Margin) finding.Finding {
 	o := x.OtherAbsorption
-	return finding.Findingf(finding.Ask, "absorption-decides", m.posOf(x),
-		"%s: with %s %% absorption the margin is %s, with the default of %s %% it would be %s, below %s", x.INCI, formula.FigureText(x.Absorption.Pct.Value),
-		marginText(x.MoS, x.Target.Value), formula.FigureText(o.AbsorptionPct), marginText(o.MoS, x.Target.Value), formula.FigureText(x.Target.Value)).
-		On(x.INCI).AskOf(formula.Assessor).
-		WithWhy("the lower default needs reasons; %s", x.Absorption.Pct.Cite()).
-		WithFix("let the assessor confirm the reasons for poor absorption, or ask the supplier for a test")
+	most := x.Content.Max
+	f := finding.NewFinding(finding.Ask, "absorption-decides", m.posOf(x),
+		formula.With().Figure("absorption", formula.FigureText(x.Absorption.Pct.Value), "%").Figure("margin", marginText(x.MoS, x.Target.Value), "").
+			Figure("default", formula.FigureText(o.AbsorptionPct), "%").Figure("other", marginText(o.MoS, x.Target.Value), "").Figure("target", formula.FigureText(x.Target.Value), "").
+			Source("source", finding.Values{{Kind: finding.KindQuote, Text: x.Absorption.Pct.Cite()}})).
+		On(x.INCI).By(finding.TheAssessor)
+	f.Grade = &most
+	return f
 }
 
 // sheetFindings looks at the toxicology that sheets state.
@@ -120,17 +121,15 @@ func (m *Marginer) sheetFindings(comps []*formula.Composition) []finding.Finding
 			v := &s.Toxicology[i]
 			name := toxName(m.In.Dict, s, v.INCI).INCI
 			if !slices.ContainsFunc(comps[0].Substances, func(x *formula.Substance) bool { return ingredients.NameKey(x.INCI) == ingredients.NameKey(name) }) {
-				fs = append(fs, unmatchedTox(s, v, comps[0]))
+				fs = append(fs, unmatchedTox(m.In, s, v, comps[0]))
 				continue
 			}
 			if v.PoD == nil {
 				continue
 			}
-			if k := KindOf(v.PoDType); k == PodUnknown || k == PodIntake || k == PodTumour {
-				fs = append(fs, finding.Findingf(finding.Ask, "not-a-pod", v.Pos,
-					"%q of %s is not a point of departure that a margin of safety can start from", v.PoDType, v.INCI).On(v.INCI).AskOf(formula.Assessor).
-					WithWhy("a margin starts from a dose without effect: NOAEL, NOEL, BMDL, or LOAEL with a factor").
-					WithFix("enter the NOAEL or BMDL of the study behind it; an intake such as an ADI belongs into the study text"))
+			if k := kindOf(m.In.Law, v.PoDType); k == podUnknown || k == podIntake || k == podTumour {
+				fs = append(fs, finding.NewFinding(finding.Ask, "not-a-pod", v.Pos, formula.With().Quote("kind", v.PoDType)).On(v.INCI).
+					By(finding.TheAssessor).At(v.Pos.File, "toxicology.pod.type", nil))
 			}
 			if v.Replaces {
 				fs = append(fs, m.replacedTox(s, v, name)...)
@@ -140,17 +139,14 @@ func (m *Marginer) sheetFindings(comps []*formula.Composition) []finding.Finding
 	return fs
 }
 
-func unmatchedTox(s *ingredients.Sheet, v *ingredients.Toxicology, whole *formula.Composition) finding.Finding {
+func unmatchedTox(in *formula.Input, s *ingredients.Sheet, v *ingredients.Toxicology, whole *formula.Composition) finding.Finding {
 	var names []string
 	for _, x := range whole.Substances {
 		names = append(names, x.INCI)
 	}
-	f := finding.Findingf(finding.Ask, "toxicology-unmatched", v.Pos, "%s is in no composition here, so its toxicological value is not used", v.INCI).
-		On(v.INCI).AskOf(s.Supplier.Name).WithFix("write the name as in the composition")
-	if near := source.Nearest(v.INCI, names); near != "" {
-		f.Fix = "did you mean " + near + "? " + f.Fix
-	}
-	return f
+	near := source.Nearest(v.INCI, names)
+	return finding.NewFinding(finding.Ask, "toxicology-unmatched", v.Pos, formula.With().Is("material", in.Material(s.ID)).Name("near", near)).On(v.INCI).
+		By(finding.TheMaker).At(v.Pos.File, "toxicology.inci", formula.With().Name("name", near))
 }
 
 // replacedTox says where a sheet's value stands in for a lower one.
@@ -160,10 +156,9 @@ func (m *Marginer) replacedTox(s *ingredients.Sheet, v *ingredients.Toxicology, 
 		if row.PoD == nil || !(row.PoD.Value < v.PoD.Float()) {
 			continue
 		}
-		fs = append(fs, finding.Findingf(finding.Ask, "toxicology-replaced", v.Pos,
-			"sheet %s replaces the %s of %s for %s, %s mg/kg bw/d, by a higher one, %s", s.ID, row.PoDType, row.Key, name, row.PoD.Text, v.PoD.Exact()).
-			On(name).AskOf(formula.Assessor).WithWhy("%s", fmt.Sprintf("%s (tox-values.csv, row %s)", row.Source, row.Key)).
-			WithFix("let the assessor confirm the higher value"))
+		fs = append(fs, finding.NewFinding(finding.Ask, "toxicology-replaced", v.Pos,
+			formula.With().Is("material", m.In.Material(s.ID)).Quote("kind", row.PoDType).Figure("table", row.PoD.Text, "mg/kg bw/d").Num("sheet", *v.PoD, "mg/kg bw/d", finding.AsIs).
+				Source("law", formula.RowSource(row.Source, "tox-values.csv", row.Key, row.FromMemory()))).On(name).By(finding.TheAssessor))
 	}
 	return fs
 }

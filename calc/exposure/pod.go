@@ -9,18 +9,20 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
-	"gallipot/ingredients/finding"
+	"gallipot/ingredients/exact"
 )
 
-// InternalPoD turns a point of departure into an internal dose.
+// internalPoD turns a point of departure into an internal dose.
 //
 //	PoD_sys = PoD / divisor × absorption/100
 //
 // Units: mg/kg bw/d; divisor is the product of LOAEL and duration factor;
 // absorption in % of the dose of the study. Not rounded.
 // Source: as in SCCS/1647/22, 3-5.1.
-func InternalPoD(pod, divisor, absorbedPct float64) float64 {
+func internalPoD(pod, divisor, absorbedPct float64) float64 {
 	return pod / divisor * absorbedPct / 100
 }
 
@@ -43,11 +45,14 @@ type PoD struct {
 	Row       string // row of that table
 	Seen      string
 	Note      string
-	Other     string      // limits and remarks of the source
-	Sheet     string      // sheet it stands on; "" for the table
-	Pos       finding.Pos // on that sheet
-	Unusable  string      // why no margin may start from it; "" when it may
-	Threshold bool        // false: no dose without effect is assumed
+	Other     string    // limits and remarks of the source
+	Sheet     string    // sheet it stands on; "" for the table
+	Pos       exact.Pos // on that sheet
+	Unusable  string    // why no margin may start from it; "" when it may
+	Threshold bool      // false: no dose without effect is assumed
+	Single    bool      // a study of single doses
+
+	human bool
 }
 
 // Divisor is the product of the factors for effect level and duration.
@@ -58,43 +63,32 @@ func (p *PoD) Cite() string { return formula.Cite(p.Source, p.Table, p.Row) }
 
 // Human says whether the value comes from people: the factor between species
 // may then fall away.
-func (p *PoD) Human() bool { return strings.HasPrefix(strings.ToLower(p.Study), "human") }
+func (p *PoD) Human() bool { return p.human }
 
 // FromMemory says whether the value was not read in its source.
 func (p *PoD) FromMemory() bool { return p.Seen != "seen" && p.Seen != formula.SeenGiven }
 
-// PodKind is what a type of value is.
-type PodKind int
+// podKind is what a type of value is.
+type podKind int
 
 const (
-	PodEffect  PodKind = iota // a dose with no or the lowest effect: a margin may start from it
-	PodLowest                 // the lowest dose with an effect: a factor is needed
-	PodIntake                 // a safe intake already
-	PodTumour                 // a dose that causes tumours
-	PodUnknown                // no point of departure by this name
+	podEffect  podKind = iota // a dose with no or the lowest effect: a margin may start from it
+	podLowest                 // the lowest dose with an effect: a factor is needed
+	podIntake                 // a safe intake already
+	podTumour                 // a dose that causes tumours
+	podUnknown                // no point of departure by this name
 )
 
-var podPrefixes = []struct {
-	prefix string
-	kind   PodKind
-}{
-	{"NOAEL", PodEffect}, {"NOEL", PodEffect}, {"BMDL", PodEffect}, {"NO EFFECT LEVEL", PodEffect},
-	{"LOAEL", PodLowest}, {"LOEL", PodLowest},
-	{"ADI", PodIntake}, {"TDI", PodIntake}, {"TWI", PodIntake}, {"PTWI", PodIntake}, {"UL", PodIntake}, {"ARFD", PodIntake},
-	{"RFD", PodIntake}, {"DNEL", PodIntake}, {"TOLERABLE", PodIntake}, {"ACCEPTABLE", PodIntake},
-	{"T25", PodTumour}, {"TD50", PodTumour},
-}
+var podKinds = map[string]podKind{"effect": podEffect, "lowest": podLowest, "intake": podIntake, "tumour": podTumour}
 
-// KindOf reads a type by its first letters; what is not known is refused rather
+// kindOf reads a type by its first letters; what is not known is refused rather
 // than taken for a dose without effect.
-func KindOf(podType string) PodKind {
-	t := strings.ToUpper(strings.TrimSpace(podType))
-	for _, p := range podPrefixes {
-		if strings.HasPrefix(t, p.prefix) {
-			return p.kind
-		}
+func kindOf(tables *table.Tables, podType string) podKind {
+	means, ok := tables.Words(rows.WordsPoDType).Means(strings.TrimSpace(podType))
+	if kind, known := podKinds[means]; ok && known {
+		return kind
 	}
-	return PodUnknown
+	return podUnknown
 }
 
 // pods returns the values known for a substance: those a margin may start from,
@@ -106,11 +100,11 @@ func KindOf(podType string) PodKind {
 // a lower value is at hand. A sheet's value that replaces the table's leaves its
 // rows out, save for a substance without threshold: that is no matter of another
 // figure.
-func (m *Marginer) pods(k *Knowledge, dermal *Absorption) []PoD {
+func (m *Marginer) pods(k *knowledge, dermal *Absorption) []PoD {
 	var all []PoD
 	replaced := k.replaces(hasPoD)
-	for _, row := range k.rows {
-		if row.PoD != nil && (!replaced || k.Uses[row].Use == table.UseNoThreshold) {
+	for _, row := range k.Rows {
+		if row.PoD != nil && (!replaced || k.Uses[row].Use == safety.UseNoThreshold) {
 			all = append(all, m.ofRow(row, k, dermal))
 		}
 	}
@@ -119,9 +113,13 @@ func (m *Marginer) pods(k *Knowledge, dermal *Absorption) []PoD {
 			all = append(all, m.ofSheet(x, k, dermal))
 		}
 	}
+	m.targets(all, k)
 	slices.SortStableFunc(all, func(a, b PoD) int {
-		if c := cmp.Compare(BoolRank(a.Unusable != ""), BoolRank(b.Unusable != "")); c != 0 {
+		if c := cmp.Compare(boolRank(a.Unusable != ""), boolRank(b.Unusable != "")); c != 0 {
 			return c
+		}
+		if ta, tb := m.targetOf(&a), m.targetOf(&b); ta != tb {
+			return cmp.Compare(a.Sys*a.DurationFactor.Or(1)/ta, b.Sys*b.DurationFactor.Or(1)/tb)
 		}
 		if c := formula.CompareNear(a.Sys*a.DurationFactor.Or(1), b.Sys*b.DurationFactor.Or(1), func() int {
 			return a.exactSys(a.Systemic.Num()).Mul(a.DurationFactor.Num()).Cmp(b.exactSys(b.Systemic.Num()).Mul(b.DurationFactor.Num()))
@@ -133,7 +131,32 @@ func (m *Marginer) pods(k *Knowledge, dermal *Absorption) []PoD {
 	return all
 }
 
-func BoolRank(b bool) int {
+// targets sets the margin that each value is held to where it is not the general
+// one: a value from people to that without the factor between species; and what a
+// sheet or the assessor states with a reason to all values of the substance.
+func (m *Marginer) targets(all []PoD, k *knowledge) {
+	for i := range all {
+		if all[i].Target == nil && all[i].Human() {
+			all[i].Target = m.fact("mos-target-human")
+		}
+	}
+	for _, x := range k.sheets {
+		if n := x.value.Target; n != nil {
+			for i := range all {
+				all[i].Target = &formula.Stated{Value: n.Float(), Source: x.value.TargetReason, Seen: formula.SeenGiven, Note: "sheet " + x.sheet.ID}
+			}
+		}
+	}
+}
+
+func (m *Marginer) targetOf(p *PoD) float64 {
+	if p.Target != nil {
+		return p.Target.Value
+	}
+	return m.fact("mos-target").Value
+}
+
+func boolRank(b bool) int {
 	if b {
 		return 1
 	}
@@ -141,13 +164,14 @@ func BoolRank(b bool) int {
 }
 
 // ofRow makes a point of departure of a row of the table.
-func (m *Marginer) ofRow(row *table.Tox, k *Knowledge, dermal *Absorption) PoD {
+func (m *Marginer) ofRow(row *safety.Tox, k *knowledge, dermal *Absorption) PoD {
 	use := k.Uses[row]
-	p := PoD{Type: row.PoDType, Value: row.PoD.Value, Study: row.Study, Route: "oral", Threshold: use.Use != table.UseNoThreshold,
-		Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other}
+	p := PoD{Type: row.PoDType, Value: row.PoD.Value, Study: row.Study, Route: "oral", Threshold: use.Use != safety.UseNoThreshold,
+		Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other, human: row.Human}
 	if use.Route != "" {
 		p.Route = use.Route
 	}
+	m.typed(&p, row.Typed)
 	if use.DurationFactor != "" {
 		p.DurationFactor = m.fact(use.DurationFactor)
 		p.DurationFactor.Note = use.Note
@@ -162,34 +186,51 @@ func (m *Marginer) ofRow(row *table.Tox, k *Knowledge, dermal *Absorption) PoD {
 	}
 	p.finish(m, oral, why, dermal)
 	switch use.Use {
-	case table.UseNoThreshold:
-		p.Unusable = "no dose without effect is assumed: " + formula.LowerFirst(FirstSentence(use.Note))
-	case table.UseIntake:
+	case safety.UseNoThreshold:
+		p.Unusable = "no dose without effect is assumed: " + formula.LowerFirst(firstSentence(use.Note))
+	case safety.UseIntake:
 		p.Unusable = intakeReason(p.Type)
 	}
 	return p
 }
 
-// ofSheet makes a point of departure of a sheet's value. Route and length are
-// taken from the words of the study.
-func (m *Marginer) ofSheet(x sheetTox, k *Knowledge, dermal *Absorption) PoD {
-	v := x.value
-	p := PoD{Type: v.PoDType, Value: v.PoD.Float(), Study: v.Study, Route: "oral", Threshold: true, Source: v.Source, Seen: formula.SeenGiven,
-		Sheet: x.sheet.ID, Pos: v.Pos}
-	study := strings.ToLower(v.Study)
-	switch {
-	case strings.Contains(study, "inhal"):
-		p.Route = "inhalation"
-	case strings.Contains(study, "dermal"):
+// typed takes what a row tells of its study in typed form: the route, a factor for
+// a study of at most 28 days that is none of reproduction, and a study of single
+// doses, which no margin may start from.
+func (m *Marginer) typed(p *PoD, s *safety.Study) {
+	if s == nil {
+		return
+	}
+	if s.Route == "dermal" {
 		p.Route = "dermal"
 	}
-	if days, ok := StudyDays(study); ok && days <= m.fact("duration-short-study").Value {
+	switch {
+	case s.Kind == "acute":
+		p.Single = true
+	case s.Kind == "reproduction" || s.Kind == "screening" || s.Human():
+	case s.Days > 0 && float64(s.Days) <= m.fact("duration-short-study").Value:
+		p.DurationFactor = m.fact("duration-factor-28d")
+		p.DurationFactor.Note = "study of " + formula.FigureText(float64(s.Days)) + " days"
+	}
+}
+
+// ofSheet makes a point of departure of a sheet's value. Route and length are
+// taken from the words of the study.
+func (m *Marginer) ofSheet(x sheetTox, k *knowledge, dermal *Absorption) PoD {
+	v := x.value
+	p := PoD{Type: v.PoDType, Value: v.PoD.Float(), Study: v.Study, Route: "oral", Threshold: true, Source: v.Source, Seen: formula.SeenGiven,
+		Sheet: x.sheet.ID, Pos: v.Pos, human: m.In.Law.Words(rows.WordsHumanStudy).In(v.Study)}
+	study := strings.ToLower(v.Study)
+	if route, ok := m.In.Law.Words(rows.WordsStudyRoute).Means(study); ok {
+		p.Route = route
+	}
+	if days, ok := studyDays(m.In.Law, study); ok && days <= m.fact("duration-short-study").Value {
 		p.DurationFactor = m.fact("duration-factor-28d")
 		p.DurationFactor.Note = "study of " + formula.FigureText(days) + " days"
 	}
 	oral := *m.fact("oral-absorption-default")
 	why := "oral study, absorption not known"
-	for _, row := range k.rows {
+	for _, row := range k.Rows {
 		if m.statesOral(row) && row.OralPct.Value < oral.Value {
 			oral, why = k.Absorption(row, row.OralPct), "oral absorption stated for the substance"
 		}
@@ -201,15 +242,12 @@ func (m *Marginer) ofSheet(x sheetTox, k *Knowledge, dermal *Absorption) PoD {
 	return p
 }
 
-var (
-	studyLength  = regexp.MustCompile(`(\d+)[ -]?(day|week)`)
-	developments = []string{"develop", "reprod", "gestation", "terato"}
-)
+var studyLength = regexp.MustCompile(`(\d+)[ -]?(day|week)`)
 
-// StudyDays reads the length of a repeated-dose study from its words. Studies of
+// studyDays reads the length of a repeated-dose study from its words. Studies of
 // development and reproduction last as long as they need to: no factor.
-func StudyDays(study string) (days float64, ok bool) {
-	if slices.ContainsFunc(developments, func(w string) bool { return strings.Contains(study, w) }) {
+func studyDays(tables *table.Tables, study string) (days float64, ok bool) {
+	if tables.Words(rows.WordsDevelopmentStudy).In(study) {
 		return 0, false
 	}
 	for _, f := range studyLength.FindAllStringSubmatch(study, -1) {
@@ -228,8 +266,8 @@ func StudyDays(study string) (days float64, ok bool) {
 // finish adds the factor for the effect level, the internal dose, and the reason
 // where no margin may start from the value.
 func (p *PoD) finish(m *Marginer, oral formula.Stated, why string, dermal *Absorption) {
-	kind := KindOf(p.Type)
-	if kind == PodLowest {
+	kind := kindOf(m.In.Law, p.Type)
+	if kind == podLowest {
 		p.LOAELFactor = m.fact("loael-factor")
 	}
 	p.Systemic, p.SystemicWhy = oral, why
@@ -237,14 +275,16 @@ func (p *PoD) finish(m *Marginer, oral formula.Stated, why string, dermal *Absor
 		p.Systemic = dermal.Pct
 		p.SystemicWhy = "dermal study: dermal absorption, taken as in the test species"
 	}
-	p.Sys = InternalPoD(p.Value, p.Divisor(), p.Systemic.Value)
+	p.Sys = internalPoD(p.Value, p.Divisor(), p.Systemic.Value)
 	switch {
-	case kind == PodIntake:
+	case kind == podIntake:
 		p.Unusable = intakeReason(p.Type)
-	case kind == PodTumour:
+	case kind == podTumour:
 		p.Unusable = p.Type + " is a dose that causes tumours, not one without effect: margin of exposure, not margin of safety"
-	case kind == PodUnknown:
+	case kind == podUnknown:
 		p.Unusable = fmt.Sprintf("%q is not known as a point of departure", p.Type)
+	case p.Single:
+		p.Unusable = "a study of single doses is no point of departure for daily use"
 	case p.Route == "inhalation":
 		p.Unusable = "inhalation study: the assessor converts it by breathing volume and absorption"
 	case p.Value <= 0:
@@ -252,8 +292,8 @@ func (p *PoD) finish(m *Marginer, oral formula.Stated, why string, dermal *Absor
 	}
 }
 
-// FirstSentence returns what stands before the first full stop.
-func FirstSentence(s string) string {
+// firstSentence returns what stands before the first full stop.
+func firstSentence(s string) string {
 	first, _, _ := strings.Cut(s, ". ")
 	return strings.TrimSuffix(first, ".")
 }

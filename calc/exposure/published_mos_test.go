@@ -81,7 +81,7 @@ func TestPublishedMarginExamples(t *testing.T) {
 			return SEDByPercent(e.relative(t), e.figure(t, "concentration_pct"), e.figure(t, "dermal_absorption"))
 		}
 		sys := func() float64 {
-			return InternalPoD(e.figure(t, "pod_mg_per_kg_bw_d"), e.figure(t, "pod_divisor"), 100*e.figure(t, "oral_bioavailability_factor"))
+			return internalPoD(e.figure(t, "pod_mg_per_kg_bw_d"), e.figure(t, "pod_divisor"), 100*e.figure(t, "oral_bioavailability_factor"))
 		}
 		sedAgrees := func() {
 			assert.InDelta(t, e.figure(t, "published_SED_mg_per_kg_bw_d"), sed(), halfUnit(t, e["published_SED_mg_per_kg_bw_d"]), e["id"])

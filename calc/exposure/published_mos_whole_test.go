@@ -9,9 +9,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/calctest"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -55,17 +57,17 @@ func TestPublishedExamplesThroughTheJob(t *testing.T) {
 			continue
 		}
 		ran++
-		grams, weight := num(t, e["exposure_value"]), num(t, e["body_weight_kg"])
+		grams, weight := formulatest.Num(t, e["exposure_value"]), formulatest.Num(t, e["body_weight_kg"])
 		whole := exact.Int(100)
-		pod, dermal := num(t, e["pod_mg_per_kg_bw_d"]), num(t, e["dermal_absorption"])
-		oral := num(t, e["oral_bioavailability_factor"]).Mul(whole)
-		m := sheet(t, "uv-oil", e["substance"], "100")
+		pod, dermal := formulatest.Num(t, e["pod_mg_per_kg_bw_d"]), formulatest.Num(t, e["dermal_absorption"])
+		oral := formulatest.Num(t, e["oral_bioavailability_factor"]).Mul(whole)
+		m := formulatest.Sheet(t, "uv-oil", e["substance"], "100")
 		m.Toxicology = []ingredients.Toxicology{{INCI: e["substance"], PoDType: e["pod_type"], PoD: &pod, DermalAbsorptionPct: &dermal,
 			OralAbsorptionPct: &oral, Source: e["source"], Replaces: true}}
-		p := withFormula(t, formula.Percent, "water", "q.s.", "uv-oil", e["concentration_pct"])
+		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "uv-oil", e["concentration_pct"])
 		p.Exposure = &formula.OwnExposure{AmountGDay: &grams, RetentionPct: &whole, BodyWeightKg: &weight, Source: e["source"]}
-		r := assessed(t, p, &formula.Variant{}, "sunscreen", table.EU, 20261125, m, sheet(t, "water", "Aqua", "100"))
-		x := marginOf(t, r, e["substance"])
+		r := calctest.Assess(t, p, &formula.Variant{}, "sunscreen", rows.EU, 20261125, m, formulatest.Sheet(t, "water", "Aqua", "100"))
+		x := calctest.Margin(t, r, e["substance"])
 		assert.InEpsilon(t, e.figure(t, "computed_SED_mg_per_kg_bw_d"), x.SED.Max, 0.0005, e["id"])
 		assert.InEpsilon(t, e.figure(t, "computed_MoS"), x.MoS, 0.001, e["id"])
 		want := exposure.MarginReached

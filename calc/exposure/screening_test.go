@@ -6,8 +6,11 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/calctest"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 )
 
@@ -19,31 +22,31 @@ import (
 //
 // Source: Yang et al. 2017 (JRC108104), facts.csv row ttc-cramer-1.
 func TestScreening(t *testing.T) {
-	r := job(t, "shower-gel", "1", sheet(t, "m", "Lactic Acid", "100"), nil)
-	x := marginOf(t, r, "Lactic Acid")
+	r := calctest.Job(t, "shower-gel", "1", formulatest.Sheet(t, "m", "Lactic Acid", "100"), nil)
+	x := calctest.Margin(t, r, "Lactic Acid")
 	require.NotNil(t, x.TTC)
 	assert.Equal(t, "I", x.TTC.Class)
 	assert.Equal(t, exposure.ScreenBelow, x.TTC.Verdict)
 	assert.InDelta(t, 23, x.TTC.Internal, 1e-9)
 	assert.InDelta(t, 13.95, x.TTC.DoseUg, 1e-9)
-	assert.Empty(t, foundBy(r, "ttc-exceeded"))
+	assert.Empty(t, calctest.Findings(r, "ttc-exceeded"))
 	assert.Equal(t, exposure.NoMarginNoPoD, x.None, "a screening is no margin")
 
-	r = job(t, "shower-gel", "2", sheet(t, "m", "Lactic Acid", "100"), nil)
-	assert.Equal(t, exposure.ScreenAbove, marginOf(t, r, "Lactic Acid").TTC.Verdict)
-	fs := foundBy(r, "ttc-exceeded")
+	r = calctest.Job(t, "shower-gel", "2", formulatest.Sheet(t, "m", "Lactic Acid", "100"), nil)
+	assert.Equal(t, exposure.ScreenAbove, calctest.Margin(t, r, "Lactic Acid").TTC.Verdict)
+	fs := calctest.Findings(r, "ttc-exceeded")
 	require.Len(t, fs, 1)
-	assert.Contains(t, fs[0].Fix, "at most 1.64 %")
+	assert.Contains(t, wordstest.Said(fs[0]).Fix, "at most 1.64 %")
 }
 
 // TestScreeningByClass: class II is screened as class III, 2.3 µg/kg bw/d; groups
 // that the method is closed to are said to be so.
 func TestScreeningByClass(t *testing.T) {
 	run := func(inci, class string, nano bool) *exposure.Screening {
-		m := sheet(t, "m", inci, "100")
+		m := formulatest.Sheet(t, "m", inci, "100")
 		m.Composition.Constituents[0].Nano = nano
-		tox(t, m, "", "", "", "").CramerClass = class
-		return marginOf(t, job(t, "shower-gel", "0.01", m, nil), inci).TTC
+		formulatest.Tox(t, m, "", "", "", "").CramerClass = class
+		return calctest.Margin(t, calctest.Job(t, "shower-gel", "0.01", m, nil), inci).TTC
 	}
 	for class, limit := range map[string]float64{"I": 46, "II": 2.3, "III": 2.3} {
 		assert.Equal(t, limit, run("Exemplum Acid", class, false).Limit.Value, class)
@@ -64,9 +67,9 @@ func TestScreeningByClass(t *testing.T) {
 // Deodorant stick: 1500 / 200 = 7.5 mg/cm², below the published driver of 9.0:
 // 9.0 × 0.01 % × 1000 = 0.9 µg/cm².
 func TestLocalDoses(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Coumarin", "1")
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Coumarin", "1")
 	dose := func(kind string, o *formula.OwnExposure) exposure.LocalDose {
-		r := job(t, kind, "1", fo, o)
+		r := calctest.Job(t, kind, "1", fo, o)
 		require.Len(t, r.LocalDoses, 1, kind)
 		return r.LocalDoses[0]
 	}
@@ -78,17 +81,17 @@ func TestLocalDoses(t *testing.T) {
 	assert.InDelta(t, 0.9, d.UgCm2, 1e-9)
 	assert.Contains(t, d.ProductMgCm2.Note, "driver")
 	// own figures: 2 g × 50 % over 100 cm² = 10 mg/cm²
-	d = dose("face-wash", own(t, "g", "2", "retention", "50", "area", "100"))
+	d = dose("face-wash", formulatest.Own(t, "g", "2", "retention", "50", "area", "100"))
 	assert.InDelta(t, 1.0, d.UgCm2, 1e-9)
 	// an exposure per body weight: 6 mg/kg × 60 kg over 100 cm² = 3.6 mg/cm²
-	d = dose("face-wash", own(t, "relative", "6", "area", "100"))
+	d = dose("face-wash", formulatest.Own(t, "relative", "6", "area", "100"))
 	assert.InDelta(t, 0.36, d.UgCm2, 1e-9)
 
-	r := job(t, "face-wash", "1", fo, nil)
+	r := calctest.Job(t, "face-wash", "1", fo, nil)
 	assert.Zero(t, r.LocalDoses[0].UgCm2)
 	assert.Contains(t, r.LocalDoses[0].Reason, "area")
-	assert.Len(t, foundBy(r, "no-skin-area"), 1)
-	assert.Len(t, gapsBy(r, "no-skin-area"), 1)
+	assert.Len(t, calctest.Findings(r, "no-skin-area"), 1)
+	assert.Len(t, calctest.Gaps(r, "no-skin-area"), 1)
 }
 
 // TestAggregates: a product that the total does not count is added to it; UV
@@ -98,39 +101,39 @@ func TestLocalDoses(t *testing.T) {
 //	SED = (269 + 16.6667) × 1 % × 50 % = 1.428333; MoS = 400 × 50 % / 1.428333 = 140.023
 //	at 2 % the target of 100 is reached by 2 / (285.6667 × 50 %) = 1.4002 %
 func TestAggregates(t *testing.T) {
-	r := job(t, "aftershave-balm", "1", sheet(t, "m", "Benzyl Alcohol", "100"), nil)
+	r := calctest.Job(t, "aftershave-balm", "1", formulatest.Sheet(t, "m", "Benzyl Alcohol", "100"), nil)
 	require.Len(t, r.Aggregates, 1)
 	a := r.Aggregates[0]
 	assert.InDelta(t, 16.6667, a.OwnAdded, 0.0001)
 	assert.InDelta(t, 1.428333, a.SED, 0.00001)
 	assert.InDelta(t, 140.023, a.MoS, 0.001)
-	assert.Empty(t, foundBy(r, "aggregate-below-target"))
+	assert.Empty(t, calctest.Findings(r, "aggregate-below-target"))
 
-	r = job(t, "aftershave-balm", "2", sheet(t, "m", "Benzyl Alcohol", "100"), nil)
-	fs := foundBy(r, "aggregate-below-target")
+	r = calctest.Job(t, "aftershave-balm", "2", formulatest.Sheet(t, "m", "Benzyl Alcohol", "100"), nil)
+	fs := calctest.Findings(r, "aggregate-below-target")
 	require.Len(t, fs, 1)
-	assert.Contains(t, fs[0].Fix, "at most 1.4 %")
+	assert.Contains(t, wordstest.Said(fs[0]).Fix, "at most 1.4 %")
 
-	r = job(t, "sunscreen", "5", sheet(t, "m", "Zinc Oxide", "100"), nil)
+	r = calctest.Job(t, "sunscreen", "5", formulatest.Sheet(t, "m", "Zinc Oxide", "100"), nil)
 	require.Len(t, r.Aggregates, 1)
 	assert.Equal(t, "UV filter", r.Aggregates[0].List)
-	assert.Empty(t, job(t, "shower-gel", "1", sheet(t, "m", "CI 77891", "100"), nil).Aggregates)
-	assert.Empty(t, job(t, "shower-gel", "1", sheet(t, "m", "Glycerin", "100"), nil).Aggregates)
+	assert.Empty(t, calctest.Job(t, "shower-gel", "1", formulatest.Sheet(t, "m", "CI 77891", "100"), nil).Aggregates)
+	assert.Empty(t, calctest.Job(t, "shower-gel", "1", formulatest.Sheet(t, "m", "Glycerin", "100"), nil).Aggregates)
 
 	// a lip product counts with the skin's absorption in the total, as the total is made
-	r = job(t, "lip-balm", "1", sheet(t, "m", "Phenoxyethanol", "100"), nil)
+	r = calctest.Job(t, "lip-balm", "1", formulatest.Sheet(t, "m", "Phenoxyethanol", "100"), nil)
 	assert.InDelta(t, 2.152, r.Aggregates[0].SED, 1e-9)
 
 	// children from three years on: 269 × 1.6 = 430.4; × 1 % × 80 % = 3.4432
-	p := withFormula(t, formula.Percent, "water", "q.s.", "m", "1")
+	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "m", "1")
 	p.IntendedFor = formula.ChildrenThree
-	r = assessed(t, p, &formula.Variant{}, "body-lotion", "EU", 20261125, sheet(t, "m", "Phenoxyethanol", "100"), sheet(t, "water", "Aqua", "100"))
+	r = calctest.Assess(t, p, &formula.Variant{}, "body-lotion", "EU", 20261125, formulatest.Sheet(t, "m", "Phenoxyethanol", "100"), formulatest.Sheet(t, "water", "Aqua", "100"))
 	assert.InDelta(t, 3.4432, r.Aggregates[0].SED, 1e-9)
 }
 
 // Doses per area are those of what is in the product.
 func TestLocalDosesOfWhatIsThere(t *testing.T) {
-	r := job(t, "face-cream", "0.01", sheet(t, "m", "Coumarin", "100"), nil)
+	r := calctest.Job(t, "face-cream", "0.01", formulatest.Sheet(t, "m", "Coumarin", "100"), nil)
 	require.Len(t, r.LocalDoses, 1)
 	assert.Equal(t, "Coumarin", r.LocalDoses[0].LabelName)
 }

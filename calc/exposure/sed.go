@@ -3,10 +3,10 @@ package exposure
 import (
 	"fmt"
 	"slices"
-	"sync"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/safety"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -47,6 +47,7 @@ const (
 	AbsorptionDefault   AbsorptionKind = "default"   // no usable data
 	AbsorptionPoor      AbsorptionKind = "poor"      // the lower default, for which reasons are needed
 	AbsorptionSwallowed AbsorptionKind = "swallowed" // oral absorption of a lip or mouth product
+	absorptionInsoluble AbsorptionKind = "insoluble" // particles that no one expects to pass intact skin
 )
 
 // Absorption is how much of what reaches skin or mouth is taken up.
@@ -77,31 +78,30 @@ func (x sheetTox) stated(n *exact.Num) *formula.Stated {
 	return &formula.Stated{Value: n.Float(), Source: source, Seen: formula.SeenGiven}
 }
 
-// Knowledge is all that is known of one substance's toxicology.
-type Knowledge struct {
-	*Published
+// knowledge is all that is known of one substance's toxicology.
+type knowledge struct {
+	*published
 	sheets []sheetTox
+	nano   bool
 }
 
-// Published is what the tables say of a substance.
-type Published struct {
-	rows   []*table.Tox
-	Uses   map[*table.Tox]table.ToxUse
+// published is what the tables say of a substance.
+type published struct {
+	Rows   []*safety.Tox
+	Uses   map[*safety.Tox]safety.ToxUse
 	needed bool // false: a margin has no meaning for it
 	why    string
+	// particles says that it is insoluble particles; nil: not known to be.
+	particles *safety.ToxUse
+	Mw        *rows.Figure // molar mass of the substance itself, g/mol; nil: not known
 }
 
 // publishedKey is what that rests on.
-type publishedKey struct {
-	tables    *table.Tables
-	inci, cas string
-}
-
-var publishedFound sync.Map // publishedKey → *published
+type publishedKey struct{ inci, cas string }
 
 // replaces says whether a sheet's figure of one kind stands in for those of the
 // table.
-func (k *Knowledge) replaces(has func(*ingredients.Toxicology) bool) bool {
+func (k *knowledge) replaces(has func(*ingredients.Toxicology) bool) bool {
 	return slices.ContainsFunc(k.sheets, func(x sheetTox) bool { return x.value.Replaces && has(x.value) })
 }
 
@@ -114,16 +114,16 @@ func hasDermal(t *ingredients.Toxicology) bool {
 func hasOral(t *ingredients.Toxicology) bool { return t.OralAbsorptionPct != nil }
 
 // rowsUnless returns the rows of the table, none where a sheet replaces them.
-func (k *Knowledge) rowsUnless(has func(*ingredients.Toxicology) bool) []*table.Tox {
+func (k *knowledge) rowsUnless(has func(*ingredients.Toxicology) bool) []*safety.Tox {
 	if k.replaces(has) {
 		return nil
 	}
-	return k.rows
+	return k.Rows
 }
 
 // Absorption makes a figure of a row's absorption; its mark may differ from that
 // of the row's value.
-func (k *Knowledge) Absorption(row *table.Tox, f *table.Figure) formula.Stated {
+func (k *knowledge) Absorption(row *safety.Tox, f *rows.Figure) formula.Stated {
 	s := formula.Stated{Value: f.Value, Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen}
 	if mark := k.Uses[row].AbsorptionSeen; mark != "" {
 		s.Seen = mark
@@ -133,10 +133,10 @@ func (k *Knowledge) Absorption(row *table.Tox, f *table.Figure) formula.Stated {
 
 // dermal returns the dermal absorption: the highest that is stated, else the
 // default. A figure of the table that equals a default is that default.
-func (m *Marginer) dermal(k *Knowledge) Absorption {
+func (m *Marginer) dermal(k *knowledge) Absorption {
 	standard, poor := m.fact("dermal-absorption-default"), m.fact("dermal-absorption-poor")
 	best := Absorption{Kind: AbsorptionDefault, Pct: *standard, Why: "no usable data"}
-	var poorRow *table.Tox
+	var poorRow *safety.Tox
 	take := func(s formula.Stated, why string) {
 		if best.Kind != AbsorptionStated || best.Pct.Value < s.Value {
 			best.Kind, best.Pct, best.Why = AbsorptionStated, s, why
@@ -165,23 +165,27 @@ func (m *Marginer) dermal(k *Knowledge) Absorption {
 		best.Kind, best.Pct = AbsorptionPoor, *poor
 		best.Why = "taken as poorly absorbed; the assessor confirms the reasons"
 	}
+	if u := k.particles; u != nil && !k.nano && best.Kind == AbsorptionDefault {
+		best.Kind, best.Why = absorptionInsoluble, "insoluble particles"
+		best.Pct = formula.Stated{Source: u.Source, Table: u.File, Row: u.Key, Seen: u.Seen, Note: u.Note}
+	}
 	if best.Kind == AbsorptionDefault {
-		best.PoorCase = m.PoorCase(k.rows)
+		best.PoorCase = m.PoorCase(k)
 	}
 	return best
 }
 
 // PoorCase says where molar mass and log Pow make the case for poor absorption:
 // both conditions are asked for, the stricter of the two published forms.
-func (m *Marginer) PoorCase(rows []*table.Tox) string {
+func (m *Marginer) PoorCase(k *knowledge) string {
 	mw, low, high := m.fact("dermal-absorption-poor-mw"), m.fact("dermal-absorption-poor-logp-low"), m.fact("dermal-absorption-poor-logp-high")
-	for _, row := range rows {
-		if row.MW == nil || row.LogP == nil || row.MW.Value <= mw.Value {
-			continue
-		}
-		if row.LogP.Value < low.Value || row.LogP.Value > high.Value {
+	if k.Mw == nil || k.Mw.Value <= mw.Value {
+		return ""
+	}
+	for _, row := range k.Rows {
+		if row.LogP != nil && (row.LogP.Value < low.Value || row.LogP.Value > high.Value) {
 			return fmt.Sprintf("molar mass %s g/mol above %s and log Pow %s outside %s to %s",
-				row.MW.Text, formula.FigureText(mw.Value), row.LogP.Text, formula.FigureText(low.Value), formula.FigureText(high.Value))
+				k.Mw.Text, formula.FigureText(mw.Value), row.LogP.Text, formula.FigureText(low.Value), formula.FigureText(high.Value))
 		}
 	}
 	return ""
@@ -189,7 +193,7 @@ func (m *Marginer) PoorCase(rows []*table.Tox) string {
 
 // swallowed returns the oral absorption of a lip or mouth product: the highest
 // that is stated, else all of it.
-func (m *Marginer) swallowed(k *Knowledge) Absorption {
+func (m *Marginer) swallowed(k *knowledge) Absorption {
 	a := Absorption{Kind: AbsorptionSwallowed, Pct: *m.fact("oral-absorption-swallowed"), Why: "swallowed, oral absorption not known"}
 	found := false
 	take := func(s *formula.Stated, why string) {
@@ -210,7 +214,7 @@ func (m *Marginer) swallowed(k *Knowledge) Absorption {
 }
 
 // statesOral says whether a row has an oral absorption that is not the default.
-func (m *Marginer) statesOral(row *table.Tox) bool {
+func (m *Marginer) statesOral(row *safety.Tox) bool {
 	return row.OralPct != nil && row.OralPct.Value != m.fact("oral-absorption-default").Value
 }
 

@@ -58,10 +58,6 @@ var mgPerKgPerPct = exact.Int(10_000)
 // materials is compared with the sheet that declares most.
 // Findings: ask "trace-above-guidance"; ask "mos-below-target" for a trace.
 // Source: trace-guides.csv and facts.csv, rows impurity-*.
-func Traces(in *formula.Input, comps []*formula.Composition, exp Exposure) ([]Trace, []finding.Finding) {
-	return NewMarginer(in, comps, exp).Traces(comps)
-}
-
 func (m *Marginer) Traces(comps []*formula.Composition) ([]Trace, []finding.Finding) {
 	in := m.In
 	var traces []Trace
@@ -73,7 +69,9 @@ func (m *Marginer) Traces(comps []*formula.Composition) ([]Trace, []finding.Find
 		t := m.trace(s, comps)
 		traces = append(traces, t)
 		if t.Margin.Verdict == MarginBelow {
-			fs = append(fs, m.belowTarget(&t.Margin))
+			f := m.belowTarget(&t.Margin)
+			f.Cause = "trace"
+			fs = append(fs, f)
 		}
 	}
 	for _, g := range in.Law.TraceGuides(in.Type) {
@@ -118,7 +116,7 @@ func (m *Marginer) trace(s *formula.Substance, comps []*formula.Composition) Tra
 			}
 		}
 	}
-	m.compute(&x, false)
+	m.fill(&x, false)
 	return Trace{Name: s.INCI, CAS: s.CAS, MgPerKg: x.Content.Scale(mgPerKgPerPct), WorstIn: x.WorstIn, Margin: x}
 }
 
@@ -191,30 +189,26 @@ func (c *TraceCheck) onMaterials(in *formula.Input, comps []*formula.Composition
 }
 
 func traceFinding(in *formula.Input, c *TraceCheck) finding.Finding {
-	where, pos, who := formula.PlaceName(c.In), in.Product.Pos, ""
+	v := formula.With().Num("most", c.FoundMg.Max, "mg/kg", finding.Rounding(formula.Significant))
+	pos, who := in.Product.Pos, finding.TheSupplier
 	if c.Guide.OnMaterial {
-		where = "raw material " + c.In
+		v = v.Is("material", in.Material(c.In))
 		if s := in.Sheets[c.In]; s != nil {
-			pos, who = s.Pos, s.Supplier.Name
+			pos, who = s.Pos, s.Asked()
 		}
+	} else {
+		v = formula.PortionNamed(v, c.In)
 	}
 	var most exact.Num
 	for _, k := range c.from {
 		if most.Less(k.Pct.Max) {
-			most, pos = k.Pct.Max, k.SourcePos
-			if s := in.Sheets[k.Ingredient]; s != nil {
-				who = s.Supplier.Name
-			}
+			most, pos, who = k.Pct.Max, k.SourcePos, in.SupplierOf(k.Ingredient)
 		}
 	}
-	verb := "is"
-	if c.Verdict == TraceMayExceed {
-		verb = "may be"
-	}
-	f := finding.Findingf(finding.Ask, "trace-above-guidance", pos, "%s %s up to %s mg/kg of %s, published guidance %s mg/kg", c.Guide.Substance, verb,
-		c.FoundMg.Max.Sig(formula.Significant), where, c.LimitMg.Exact()).On(c.Guide.Substance).AskOf(who).
-		WithWhy("%s; a trace of a prohibited substance is allowed only if technically unavoidable, Regulation (EC) 1223/2009 Article 17", c.Figure.Cite()).
-		WithFix("ask for the measured content of the batch; the assessor judges what is left")
-	f.Sum = formula.TermsOf(c.from)
+	v = v.Num("guidance", c.LimitMg, "mg/kg", finding.AsIs).Flag(c.Verdict == TraceMayExceed, "maybe").
+		Source("source", finding.Values{{Kind: finding.KindQuote, Text: c.Figure.Cite()}})
+	f := finding.NewFinding(finding.Ask, "trace-above-guidance", pos, v).On(c.Guide.Substance).By(who, finding.TheAssessor)
+	grade := c.FoundMg.Max
+	f.Sum, f.Grade, f.Cause = in.TermsOf(c.from), &grade, c.Guide.Fact
 	return f
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -44,14 +45,19 @@ const mgToUg = 1000
 // Units: µg/kg bw/d.
 // Source: as in SCCS/1647/22, 3-5.2; facts.csv, rows ttc-cramer-*; groups the
 // method is closed to in ttc-exclusions.csv, by name.
-func (m *Marginer) screen(x *Margin, k *Knowledge) *Screening {
+func (m *Marginer) screen(x *Margin, k *knowledge) *Screening {
 	s := &Screening{}
-	for _, row := range k.rows {
+	for _, row := range k.Rows {
 		if row.Cramer > s.Class { // I, II, III sort as text
 			s.Class, s.ClassSeen = row.Cramer, row.Seen
 			if row.CramerFromMemory {
 				s.ClassSeen = "memory"
 			}
+		}
+	}
+	for _, c := range law.CramerOf(m.In.Law, x.INCI, formula.List(x.CAS)...) {
+		if class := c.Strictest(); class > s.Class {
+			s.Class, s.ClassSeen = class, c.Seen
 		}
 	}
 	for _, t := range k.sheets {
@@ -93,8 +99,11 @@ func (m *Marginer) screen(x *Margin, k *Knowledge) *Screening {
 
 func (m *Marginer) screeningFinding(x *Margin) finding.Finding {
 	s := x.TTC
-	return finding.Findingf(finding.Ask, "ttc-exceeded", m.posOf(x), "%s has no point of departure, and its exposure of %s µg/kg bw/d is above the threshold %s of Cramer class %s",
-		x.INCI, formula.FigureBeside(s.DoseUg, s.Internal), formula.FigureText(s.Internal), s.Class).On(x.INCI).AskOf(formula.Assessor).
-		WithWhy("threshold of toxicological concern, times oral absorption; %s", s.Limit.Cite()).
-		WithFix("ask for a repeated-dose study of %s, or use at most %s %%", x.INCI, formula.FigureDown(x.Content.Max.Float()*s.Internal/s.DoseUg))
+	most := x.Content.Max
+	f := finding.NewFinding(finding.Ask, "ttc-exceeded", m.posOf(x),
+		formula.With().Figure("dose", formula.FigureBeside(s.DoseUg, s.Internal), "µg/kg bw/d").Figure("threshold", formula.FigureText(s.Internal), "µg/kg bw/d").Name("class", s.Class).
+			Figure("highest", formula.FigureDown(x.Content.Max.Float()*s.Internal/s.DoseUg), "%").
+			Source("source", finding.Values{{Kind: finding.KindQuote, Text: s.Limit.Cite()}})).On(x.INCI).By(finding.TheAssessor)
+	f.Grade = &most
+	return f
 }

@@ -7,15 +7,6 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// MemoryFigure is a figure in use that was not, or not wholly, read in its
-// source: the assessor is asked to confirm it.
-type MemoryFigure struct {
-	What  string // what it is used as
-	Table string
-	Row   string
-	Seen  string // partly, memory or none
-}
-
 // memory names the figures of a margin that were not read in their source.
 func (m *Marginer) memory(x *Margin) []MemoryFigure {
 	var out []MemoryFigure
@@ -103,17 +94,15 @@ func RowNames(figures []MemoryFigure) string {
 	return strings.Join(names, "; ")
 }
 
-// MemoryFinding asks the assessor to confirm the rows of one table, all at once.
-func MemoryFinding(in *formula.Input, figures []MemoryFigure) finding.Finding {
-	f := finding.Findingf(finding.Ask, "figures-from-memory", in.Product.Pos,
-		"figures behind exposure and margins were not, or not wholly, read in their source").
-		On(in.Product.ID).AskOf(formula.Assessor).
-		WithWhy("rows marked partly, memory or none rest on no text that was read, wholly or in part").
-		WithFix("let the assessor confirm these rows against their sources before the figures are relied on")
-	for _, group := range ByTable(figures) {
-		for _, m := range group {
-			f.Items = append(f.Items, group[0].Table+" "+RowNames([]MemoryFigure{m}))
+// UnverifiedFinding asks the assessor to confirm all rows at once.
+func UnverifiedFinding(in *formula.Input, figures []MemoryFigure) finding.Finding {
+	f := in.OnProduct(finding.NewFinding(finding.Ask, "figures-unverified", in.Product.Pos, nil)).By(finding.TheAssessor)
+	for _, m := range figures {
+		v := formula.With().Name("table", m.Table).Name("row", m.Row)
+		if m.Seen == "partly" {
+			v = v.Term("seen", "partly-checked", nil)
 		}
+		f.Things = f.Things.Term("", "figure-row", v)
 	}
 	return f
 }

@@ -1,28 +1,33 @@
 package formula
 
 import (
-	"regexp"
 	"strings"
+	"sync/atomic"
 
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
 
-// botanicalWords end the names of what is won from plants as a mixture.
-var botanicalWords = regexp.MustCompile(`(?i)\b(oil|extract|absolute|concrete|resin|resinoid|oleoresin|balsam|water|distillate)\b`)
-
-// mineralWords mark oils and waters that no plant gives.
-var mineralWords = regexp.MustCompile(`(?i)\b(mineral|hydrogenated|peg|silicone|sea|thermal)\b`)
-
 // IsBotanical says whether a name is that of a plant oil, extract, absolute or
 // plant water.
-func IsBotanical(name string) bool {
-	return botanicalWords.MatchString(name) && !mineralWords.MatchString(name) && strings.Contains(strings.TrimSpace(name), " ")
+func IsBotanical(tables *table.Tables, name string) bool {
+	return tables.Words(rows.WordsBotanical).In(name) && !tables.Words(rows.WordsBotanicalUnless).In(name) && strings.Contains(strings.TrimSpace(name), " ")
 }
 
-func (m *Material) mostlyBotanical() bool {
+// naturalMemo keeps whether a material is a natural essence by the words of one
+// set of tables.
+type naturalMemo struct{ Found atomic.Pointer[NaturalFound] }
+
+type NaturalFound struct {
+	Tables  *table.Tables
+	Natural bool
+}
+
+func (m *Material) MostlyBotanical(tables *table.Tables) bool {
 	var sum exact.Num
 	for _, p := range m.Parts {
-		if IsBotanical(p.INCI) {
+		if IsBotanical(tables, p.INCI) {
 			sum = sum.Add(p.Pct.Typ)
 		}
 	}

@@ -6,7 +6,6 @@ import (
 
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // Route is the way a substance is known to be in a product.
@@ -33,8 +32,8 @@ type Contribution struct {
 	Given      string      `json:"given"`       // as the sheet has it
 	Pct        exact.Range `json:"pct"`         // % of the mixture: use × content / 100
 	Route      Route       `json:"route"`
-	LinePos    finding.Pos `json:"-"` // line of the formula
-	SourcePos  finding.Pos `json:"-"` // line of the sheet
+	LinePos    exact.Pos   `json:"-"` // line of the formula
+	SourcePos  exact.Pos   `json:"-"` // line of the sheet
 
 	// present says that some of it is there although the least is 0: one value
 	// names it together with others.
@@ -71,13 +70,6 @@ func (s *Substance) NameKey() string {
 		return s.MergeKey
 	}
 	return ingredients.NameKey(s.INCI)
-}
-
-func SubstanceKey(inci string, nano bool) string {
-	if nano {
-		return ingredients.NameKey(inci) + " (nano)"
-	}
-	return ingredients.NameKey(inci)
 }
 
 // Composition is everything known to be in one mixture.
@@ -222,3 +214,6 @@ func (s *Substance) ByRoute(r Route) exact.Range {
 func (s *Substance) IsIngredient() bool {
 	return slices.ContainsFunc(s.Contributions, func(k Contribution) bool { return k.Route == ByComposition })
 }
+
+// AllNames are the names that tables are asked for, the merged one first.
+func (s *Substance) AllNames() []string { return append([]string{s.INCI}, s.Also...) }

@@ -76,7 +76,7 @@ func FigureDown(f float64) string {
 	if f <= 0 {
 		return "0"
 	}
-	return DownText(ExactFigure(f), 3)
+	return ExactFigure(f).SigDown(3)
 }
 
 // FigureBeside returns a figure that is printed beside the bound it was

@@ -12,11 +12,11 @@ type Share struct {
 	Ingredient string
 	Pct        exact.Num // % w/w of the mixture
 	Phase      string
-	Slot       string      // the slot it fills; "" for a line of its own
-	Added      bool        // stirred in after 100 parts of base
-	Rest       bool        // the q.s. line
-	Pos        finding.Pos // the line of the formula
-	FillPos    finding.Pos // where the variant names the material; none for a line of its own
+	Slot       string    // the slot it fills; "" for a line of its own
+	Added      bool      // stirred in after 100 parts of base
+	Rest       bool      // the q.s. line
+	Pos        exact.Pos // the line of the formula
+	FillPos    exact.Pos // where the variant names the material; none for a line of its own
 }
 
 // Mixture is a resolved formula: the whole of a variant, or one portion of it.
@@ -41,8 +41,6 @@ type Recipe struct {
 func (r *Recipe) Mixtures() []Mixture {
 	return append([]Mixture{r.Whole}, r.Portions...)
 }
-
-var Hundred = exact.Int(100)
 
 // Resolve fills the slots of a variant and turns amounts into % w/w.
 //
@@ -117,8 +115,7 @@ func resolveBase(p *Product, v *Variant, part *Portion, tolerance exact.Num) ([]
 		}
 	}
 	if len(b.shares) == 0 {
-		f := finding.Findingf(finding.Stop, "empty-formula", v.Pos, "nothing is in the formula").On(p.ID).
-			WithFix("fill a slot, or write a line with a raw material")
+		f := p.About(finding.NewFinding(finding.Stop, "empty-formula", v.Pos, nil)).At(p.Pos.File, "formula", nil)
 		return nil, exact.Num{}, []finding.Finding{f}
 	}
 	if p.Formula.Basis == Grams {
@@ -173,9 +170,8 @@ func (b *base) percent(p *Product, tolerance exact.Num) ([]Share, exact.Num, []f
 	if b.rest >= 0 {
 		left := Hundred.Sub(typed)
 		if left.Sign() <= 0 {
-			f := finding.Findingf(finding.Stop, "over-100", b.shares[b.rest].Pos,
-				"the other lines already add up to %s %%, nothing is left for q.s.", typed.Exact()).On(p.ID).
-				WithFix("lower the other lines by more than %s %% in all", typed.Sub(Hundred).Exact())
+			f := p.About(finding.NewFinding(finding.Stop, "over-100", b.shares[b.rest].Pos,
+				With().Num("sum", typed, "%", finding.AsIs).Num("over", typed.Sub(Hundred), "%", finding.AsIs))).At(p.Pos.File, "formula", nil)
 			f.Sum = b.terms()
 			b.shares[b.rest].Pct = exact.Num{}
 			return scaled(b.shares, Hundred.Quo(typed)), typed, []finding.Finding{f}
@@ -185,9 +181,13 @@ func (b *base) percent(p *Product, tolerance exact.Num) ([]Share, exact.Num, []f
 	}
 	diff := typed.Sub(Hundred)
 	if tolerance.Less(diff) || diff.Less(tolerance.Neg()) {
-		f := finding.Findingf(finding.Stop, "not-100", p.Formula.Pos,
-			"the lines add up to %s %%, %s", typed.Exact(), besideHundred(diff)).On(p.ID).
-			WithFix("correct a line, or write q.s. for the one that takes the rest; parts stirred in after 100 belong under then_add")
+		v, side := With().Num("sum", typed, "%", finding.AsIs), "short"
+		if diff.Sign() > 0 {
+			side = "over"
+		} else {
+			diff = diff.Neg()
+		}
+		f := p.About(finding.NewFinding(finding.Stop, "not-100", p.Formula.Pos, v.Num(side, diff, "%", finding.AsIs))).At(p.Pos.File, "formula", nil)
 		f.Sum = b.terms()
 		return scaled(b.shares, Hundred.Quo(b.filled)), typed, []finding.Finding{f}
 	}
@@ -200,9 +200,8 @@ func (b *base) percent(p *Product, tolerance exact.Num) ([]Share, exact.Num, []f
 func (b *base) rescale(filled exact.Num, p *Product) []finding.Finding {
 	var findings []finding.Finding
 	for _, line := range b.empty {
-		findings = append(findings, finding.Findingf(finding.Note, "rescaled", line.Pos,
-			"slot %q stays empty here and no line is q.s., so the other lines were scaled up to 100 %%", line.Slot).On(p.ID).
-			WithFix("write q.s. as the amount of the line that should take its place"))
+		findings = append(findings, p.About(finding.NewFinding(finding.Note, "rescaled", line.Pos, With().Name("slot", line.Slot))).
+			At(line.Pos.File, "amount", nil))
 	}
 	if p.Formula.Basis == Grams || len(b.empty) > 0 {
 		b.shares = scaled(b.shares, Hundred.Quo(filled))
@@ -214,11 +213,11 @@ func (b *base) terms() []finding.Term {
 	var terms []finding.Term
 	for i, s := range b.shares {
 		if i != b.rest {
-			terms = append(terms, finding.Term{Pos: s.Pos, Text: s.Pct.Exact() + " % " + s.Ingredient})
+			terms = append(terms, finding.Term{Pos: s.Pos, Key: "share", Values: With().Num("share", s.Pct, "%", finding.AsIs).Is("material", (&Input{}).Material(s.Ingredient))})
 		}
 	}
 	for _, l := range b.empty {
-		terms = append(terms, finding.Term{Pos: l.Pos, Text: l.Amount.Exact() + " % empty slot " + l.Slot})
+		terms = append(terms, finding.Term{Pos: l.Pos, Key: "empty-slot", Values: With().Num("share", l.Amount, "%", finding.AsIs).Name("slot", l.Slot)})
 	}
 	return terms
 }
@@ -247,10 +246,7 @@ func addAfter(shares []Share, additions []Addition) []Share {
 	return shares
 }
 
-// besideHundred words how far a sum is from 100.
-func besideHundred(diff exact.Num) string {
-	if diff.Sign() > 0 {
-		return diff.Exact() + " above 100"
-	}
-	return diff.Neg().Exact() + " short of 100"
+// About returns a finding that the maker settles in the product's file.
+func (p *Product) About(f finding.Finding) finding.Finding {
+	return (&Input{Product: p}).OnProduct(f).By(finding.TheMaker)
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 )
 
@@ -13,23 +14,23 @@ import (
 func TestSumsThatFail(t *testing.T) {
 	r, fs := Resolve(withFormula(t, Percent, "water", "95", "oil", "10"), &Variant{}, tolerance)
 	require.Equal(t, []string{"stop not-100"}, codes(fs))
-	assert.Equal(t, "the lines add up to 105 %, 5 above 100", fs[0].Message)
+	assert.Equal(t, "the lines add up to 105 %, 5 % above 100", wordstest.Said(fs[0]).Message)
 	assert.Equal(t, "105", r.TotalPct.Exact())
 	assert.Equal(t, []string{"water 1900/21", "oil 200/21"}, sharesText(r.Whole)) // × 100 / 105
 
 	r, fs = Resolve(withFormula(t, Percent, "water", "q.s.", "oil", "60", "wax", "65"), &Variant{}, tolerance)
 	require.Equal(t, []string{"stop over-100"}, codes(fs))
-	assert.Equal(t, "the other lines already add up to 125 %, nothing is left for q.s.", fs[0].Message)
-	assert.Equal(t, "lower the other lines by more than 25 % in all", fs[0].Fix)
+	assert.Equal(t, "the other lines already add up to 125 %, so nothing is left for q.s.", wordstest.Said(fs[0]).Message)
+	assert.Equal(t, "reduce the other lines by more than 25 % in all", wordstest.Said(fs[0]).Fix)
 	require.Len(t, fs[0].Sum, 2)
-	assert.Equal(t, "60 % oil", fs[0].Sum[0].Text)
+	assert.Equal(t, "60 % oil", wordstest.Term(fs[0].Sum[0]))
 	assert.Equal(t, []string{"water 0", "oil 48", "wax 52"}, sharesText(r.Whole)) // × 100 / 125
 
 	_, fs = Resolve(withFormula(t, Percent, "water", "80", "oil", "10", ":scent", "1"), &Variant{}, tolerance)
 	require.Equal(t, []string{"stop not-100"}, codes(fs))
-	assert.Equal(t, "the lines add up to 91 %, 9 short of 100", fs[0].Message)
+	assert.Equal(t, "the lines add up to 91 %, 9 % short of 100", wordstest.Said(fs[0]).Message)
 	require.Len(t, fs[0].Sum, 3)
-	assert.Equal(t, "1 % empty slot scent", fs[0].Sum[2].Text)
+	assert.Equal(t, "1 % in the empty slot scent", wordstest.Term(fs[0].Sum[2]))
 	// exactly the tolerance of 0.01 is kept, either way, and figures are used as typed
 	for _, water := range []string{"90.01", "89.99"} {
 		r, fs = Resolve(withFormula(t, Percent, "water", water, "oil", "10"), &Variant{}, tolerance)

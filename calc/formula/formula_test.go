@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -16,7 +17,7 @@ func withFormula(t testing.TB, basis Basis, lines ...string) *Product {
 	t.Helper()
 	p := &Product{ID: "test", Formula: Formula{Basis: basis, Phases: []Phase{{ID: "A"}}}}
 	for i := 0; i < len(lines); i += 2 {
-		l := Line{Ingredient: lines[i], Pos: finding.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
+		l := Line{Ingredient: lines[i], Pos: exact.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
 		if lines[i][0] == ':' {
 			l.Ingredient, l.Slot = "", lines[i][1:]
 		}
@@ -124,7 +125,7 @@ func TestResolveSumIsChecked(t *testing.T) {
 	}
 	_, fs := Resolve(withFormula(t, Percent, "water", "q.s.", "oil", "60", "wax", "40"), &Variant{}, tolerance)
 	require.Equal(t, []string{"stop over-100"}, codes(fs))
-	assert.Contains(t, fs[0].Message, "100 %")
+	assert.Contains(t, wordstest.Said(fs[0]).Message, "100 %")
 	_, fs = Resolve(withFormula(t, Percent, ":scent", "100"), &Variant{}, tolerance)
 	assert.Equal(t, []string{"stop empty-formula"}, codes(fs))
 }
@@ -132,9 +133,10 @@ func TestResolveSumIsChecked(t *testing.T) {
 func TestResolveFailedSumShowsItsTerms(t *testing.T) {
 	_, fs := Resolve(withFormula(t, Percent, "water", "85", "oil", "10"), &Variant{}, tolerance)
 	require.Len(t, fs, 1)
-	assert.Equal(t, "the lines add up to 95 %, 5 short of 100", fs[0].Message)
-	assert.Equal(t, []finding.Term{
-		{Pos: finding.Pos{File: "products/test.yaml", Line: 10, Col: 5}, Text: "85 % water"},
-		{Pos: finding.Pos{File: "products/test.yaml", Line: 11, Col: 5}, Text: "10 % oil"},
-	}, fs[0].Sum)
+	assert.Equal(t, "the lines add up to 95 %, 5 % short of 100", wordstest.Said(fs[0]).Message)
+	require.Len(t, fs[0].Sum, 2)
+	for i, want := range []string{"85 % water", "10 % oil"} {
+		assert.Equal(t, want, wordstest.Term(fs[0].Sum[i]))
+		assert.Equal(t, exact.Pos{File: "products/test.yaml", Line: 10 + i, Col: 5}, fs[0].Sum[i].Pos)
+	}
 }

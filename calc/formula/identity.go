@@ -5,13 +5,15 @@ import (
 	"strings"
 	"sync/atomic"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/names"
 )
 
-// identityMemo keeps the findings of [Identity] for one set of tables, since
+// identityMemo keeps the findings of [findIdentity] for one set of tables, since
 // every product with the material asks for them.
 type identityMemo struct{ found atomic.Pointer[identityFound] }
 
@@ -20,17 +22,17 @@ type identityFound struct {
 	findings []finding.Finding
 }
 
-// IdentityFindings is [Identity], computed once for a set of tables.
+// IdentityFindings is [findIdentity], computed once for a set of tables.
 func (m *Material) IdentityFindings(tables *table.Tables) []finding.Finding {
 	if f := m.identity.found.Load(); f != nil && f.tables == tables {
 		return f.findings
 	}
-	f := &identityFound{tables, Identity(m.Sheet, tables)}
+	f := &identityFound{tables, findIdentity(m.Sheet, tables)}
 	m.identity.found.Store(f)
 	return f.findings
 }
 
-// Identity looks at each name of a sheet and the numbers beside it.
+// findIdentity looks at each name of a sheet and the numbers beside it.
 //
 // Findings: note "assay-above-100" when a content is an assay that ends above 100;
 // stop "name-several" when one value joins substances; ask
@@ -41,13 +43,13 @@ func (m *Material) IdentityFindings(tables *table.Tables) []finding.Finding {
 // "unknown-inci" when nothing does, "cas-contradicts" when a CAS number stands for
 // other substances in the tables; note "cas-unknown" when the tables give a name
 // other numbers only.
-func Identity(s *ingredients.Sheet, tables *table.Tables) []finding.Finding {
+func findIdentity(s *ingredients.Sheet, tables *table.Tables) []finding.Finding {
 	var fs []finding.Finding
 	for _, c := range s.Composition.Constituents {
 		fs = append(fs, identityOf(s, tables, printedName{c.INCI, c.CAS, c.EC, c.Pos, true})...)
 		if c.Pct.Assay {
-			fs = append(fs, finding.Findingf(finding.Note, "assay-above-100", c.Pct.Pos, "%s is an assay: it is counted as %s to 100 %%", c.Pct.Text, c.Pct.Min.Exact()).On(c.INCI).
-				WithFix("nothing to do; an assay above 100 is the spread of the measurement"))
+			fs = append(fs, finding.NewFinding(finding.Note, "assay-above-100", c.Pct.Pos,
+				With().Quote("typed", c.Pct.Text).Num("least", c.Pct.Min, "", finding.AsIs)).On(c.INCI).By(finding.TheMaker))
 		}
 	}
 	for _, t := range s.Impurities {
@@ -66,7 +68,7 @@ func Identity(s *ingredients.Sheet, tables *table.Tables) []finding.Finding {
 // printedName is a name as a sheet has it.
 type printedName struct {
 	text, cas, ec string
-	pos           finding.Pos
+	pos           exact.Pos
 	unknownToo    bool // a name in no list is a finding here
 }
 
@@ -110,13 +112,16 @@ func numberFinding(s *ingredients.Sheet, tables *table.Tables, p printedName, n 
 	case ok, n.Plant != nil && tables.Dictionary().Names().PlantNumber(p.cas):
 		return finding.Finding{}, false
 	case len(others) > 0:
-		return finding.Findingf(finding.Ask, "cas-contradicts", p.pos, "CAS %s stands for %s, not for %s", p.cas, strings.Join(others, " or "), p.text).On(p.text).AskOf(s.Supplier.Name).
-			WithFix("check name and number against the supplier's paper; figures follow the name until then"), true
+		return nameSays(finding.Ask, "cas-contradicts", p, With().Name("cas", p.cas).Names("others", others)).By(s.Asked()), true
 	case slices.ContainsFunc(n.Names(), func(name string) bool { return inventoryGives(tables, name, p.cas) }):
 		return finding.Finding{}, false
 	}
-	return finding.Findingf(finding.Note, "cas-unknown", p.pos, "CAS %s is not in our tables; for %s they have %s", p.cas, p.text, strings.Join(known.CAS, " and ")).On(p.text).
-		WithFix("check it against the supplier's paper; where it stands there, leave it: one name can have several numbers"), true
+	return nameSays(finding.Note, "cas-unknown", p, With().Name("cas", p.cas).Names("known", known.CAS)).By(finding.TheMaker), true
+}
+
+// nameSays is a finding about a printed name.
+func nameSays(sev finding.Severity, code string, p printedName, v finding.Values) finding.Finding {
+	return finding.NewFinding(sev, code, p.pos, v).On(p.text).At(p.pos.File, "name", nil)
 }
 
 func inventoryGives(tables *table.Tables, name, cas string) bool {
@@ -124,55 +129,43 @@ func inventoryGives(tables *table.Tables, name, cas string) bool {
 	return ok && slices.Contains(e.CAS, cas)
 }
 
-// nameFinding words what must be asked about a printed name.
-func nameFinding(s *ingredients.Sheet, p printedName, ask names.Ask) finding.Finding {
-	others := JoinOr(ask.Others)
-	var f finding.Finding
-	switch ask.Code {
-	case names.AskSeveral:
-		f = finding.Findingf(finding.Stop, "name-several", p.pos, "%s are %d substances in one value: each is counted with the whole content in every limit", JoinAnd(ask.Others), len(ask.Others)).
-			WithFix("write one line each, with its own content: %s", strings.Join(ask.Others, "; "))
-	case names.AskWhich:
-		f = finding.Findingf(finding.Ask, "name-ambiguous", p.pos, "%s can be %s: limits are looked at for each", ask.Name, others).
-			WithFix("ask which it is, and write that name")
-	case names.AskBracket:
-		f = finding.Findingf(finding.Ask, "bracket-contradicts", p.pos, "the name says %s, the bracket %s: it is counted as %s, and limits are looked at for both", ask.Name, others, ask.Name).
-			WithFix("write the one that is meant; two substances need two lines")
-	case names.AskBracketUnknown:
-		f = finding.Findingf(finding.Ask, "bracket-unknown", p.pos, "%s stands in brackets behind %s, and no list has that name", others, ask.Name).
-			WithFix("take the bracket out if it says nothing of the substance, such as a grade or a trade name; a second substance needs a line of its own")
-	case names.AskPart:
-		f = finding.Findingf(finding.Ask, "name-in-part", p.pos, "only part of this name is known: %s; limits are looked at for that too", JoinAnd(ask.Others)).
-			WithFix("write each substance on its own line, under its INCI name")
-	case names.AskByBracket:
-		f = finding.Findingf(finding.Ask, "named-by-bracket", p.pos, "no list has the name %s; by its bracket it is counted as %s", ask.Name, others).
-			WithFix("write %s, if that is what the paper means", others)
-	case names.AskByNumber:
-		f = finding.Findingf(finding.Ask, "named-by-number", p.pos, "no list has the name %s; by its number %s it is counted as %s", ask.Name, ask.Number, others).
-			WithFix("write %s, if that is what the paper means", others)
-	case names.AskNumberFits:
-		f = finding.Findingf(finding.Ask, "number-fits-several", p.pos, "no list has the name %s, and its number %s is given to several substances: %s", ask.Name, ask.Number, firstFew(ask.Others)).
-			WithFix("ask which it is, and write that name")
-	case names.AskPlantNumber:
-		f = finding.Findingf(finding.Ask, "plant-number", p.pos, "no list has the name %s, and its number %s is that of a plant, whatever the part: %s", ask.Name, ask.Number, firstFew(ask.Others)).
-			WithFix("ask for plant, part and preparation, and write the name that has them")
-	default:
-		f = finding.Findingf(finding.Ask, "unknown-inci", p.pos, "%s is in no list of names: no limit, allergen or toxicological value is found for it by name", ask.Name).
-			WithFix("check the spelling against the glossary of ingredient names")
-		if len(ask.Others) > 0 {
-			f.Fix = "did you mean " + others + "? " + f.Fix
-		}
-	}
-	return f.On(p.text).AskOf(s.Supplier.Name)
+// nameCodes are the codes of what must be asked about a printed name. A value that
+// joins substances stops; the others ask.
+var nameCodes = map[names.Code]string{
+	names.AskSeveral:        "name-several",
+	names.AskWhich:          "name-ambiguous",
+	names.AskBracket:        "bracket-contradicts",
+	names.AskBracketUnknown: "bracket-unknown",
+	names.AskPart:           "name-in-part",
+	names.AskByBracket:      "named-by-bracket",
+	names.AskByNumber:       "named-by-number",
+	names.AskNumberFits:     "number-fits-several",
+	names.AskPlantNumber:    "plant-number",
+	names.AskUnknown:        "unknown-inci",
 }
 
-// firstFew names at most four of a list.
-func firstFew(list []string) string {
-	const few = 4
-	if len(list) <= few {
-		return strings.Join(list, ", ")
+// fewNames is how many of the substances that a number is given to are named.
+const fewNames = 4
+
+// nameFinding says what must be asked about a printed name.
+func nameFinding(s *ingredients.Sheet, p printedName, ask names.Ask) finding.Finding {
+	sev := finding.Ask
+	if ask.Code == names.AskSeveral {
+		sev = finding.Stop
 	}
-	return strings.Join(list[:few], ", ") + " and others"
+	v := With()
+	switch ask.Code {
+	case names.AskBracket, names.AskBracketUnknown:
+		v = v.Name("name", ask.Name)
+	case names.AskByNumber, names.AskNumberFits, names.AskPlantNumber:
+		v = v.Name("number", ask.Number)
+	}
+	if n := len(ask.Others); n > fewNames && (ask.Code == names.AskNumberFits || ask.Code == names.AskPlantNumber) {
+		v = v.Names("others", ask.Others[:fewNames]).Count("more", n-fewNames)
+	} else {
+		v = v.Names("others", ask.Others)
+	}
+	return nameSays(sev, nameCodes[ask.Code], p, v).By(s.Asked())
 }
 
 // ColourNames reads colourants from the colourant annex.
@@ -184,22 +177,19 @@ func (c ColourNames) ColourName(inci string, functions []string) (string, bool) 
 	if IsCI(inci) {
 		return strings.ToUpper(inci[:2]) + inci[2:], true
 	}
-	if !Colours(functions) {
+	if !c.Colours(functions) {
 		return "", false
 	}
 	return c.Tables.ColourIndex(inci)
 }
 
+// IsSubstrate asks the table of customary substrates.
+func (c ColourNames) IsSubstrate(inci string) bool { return c.Tables.IsSubstrate(inci) }
+
 func IsCI(name string) bool {
 	return len(name) > 3 && strings.EqualFold(name[:3], "CI ") && name[3] >= '0' && name[3] <= '9'
 }
 
-func Colours(functions []string) bool {
-	for _, f := range functions {
-		f = strings.ToLower(f)
-		if strings.Contains(f, "colour") || strings.Contains(f, "color") {
-			return true
-		}
-	}
-	return false
+func (c ColourNames) Colours(functions []string) bool {
+	return slices.ContainsFunc(functions, c.Tables.Words(rows.WordsColouring).In)
 }

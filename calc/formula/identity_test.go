@@ -20,7 +20,7 @@ func numbered(s *ingredients.Sheet, cas ...string) *ingredients.Sheet {
 func TestIdentityFindings(t *testing.T) {
 	tables := table.Builtin()
 	one := func(name, cas string) string {
-		fs := Identity(numbered(sheet(t, "m", name, "100"), cas), tables)
+		fs := findIdentity(numbered(sheet(t, "m", name, "100"), cas), tables)
 		if len(fs) == 0 {
 			return ""
 		}
@@ -52,7 +52,7 @@ func TestNamesAndColours(t *testing.T) {
 	assert.Equal(t, ingredients.NameKey("Silver"), silver.NameKey(), "the nano form has the name of the substance")
 	assert.NotEqual(t, silver.NameKey(), silver.Key())
 	for function, want := range map[string]bool{"colorant": true, "colourant": true, "cosmetic colour": true, "COLOR": true, "opacifying": false} {
-		assert.Equal(t, want, Colours([]string{function}), function)
+		assert.Equal(t, want, (ColourNames{table.Builtin()}).Colours([]string{function}), function)
 	}
 }
 

@@ -6,8 +6,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 )
@@ -29,10 +31,10 @@ func preservative(s *ingredients.Sheet) *ingredients.Sheet {
 // by hand.
 func TestOneSubstanceUnderTwoNames(t *testing.T) {
 	for _, second := range []string{"Phenylmethanol", "Benzylalcohol", "Benzyl Alcohol"} {
-		p := withFormula(t, formula.Percent, "water", "q.s.", "one", "0.76", "two", "0.9")
-		r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "water", "Aqua", "100"),
-			preservative(numbered(sheet(t, "one", "Benzyl Alcohol", "100"), "100-51-6")),
-			preservative(numbered(sheet(t, "two", second, "75", "Aqua", "25"), "100-51-6", "7732-18-5")))
+		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "one", "0.76", "two", "0.9")
+		r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"),
+			preservative(numbered(formulatest.Sheet(t, "one", "Benzyl Alcohol", "100"), "100-51-6")),
+			preservative(numbered(formulatest.Sheet(t, "two", second, "75", "Aqua", "25"), "100-51-6", "7732-18-5")))
 		var found *limits.LimitCheck
 		for i := range r.Limits {
 			if r.Limits[i].Row.Entry == "34" && r.Limits[i].Row.Annex == "V" {
@@ -50,11 +52,11 @@ func TestOneSubstanceUnderTwoNames(t *testing.T) {
 // stay two names in the list: limonene 0.1 % and d-limonene 0.05 % give one
 // margin at 0.15 %.
 func TestMarginsJoinByNumber(t *testing.T) {
-	a := declared(t, scentSheet("fo-a"), ingredients.List2023, "Limonene", "10")
-	b := declared(t, scentSheet("fo-b"), ingredients.List2023, "d-Limonene", "5")
+	a := formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2023, "Limonene", "10")
+	b := formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2023, "d-Limonene", "5")
 	a.Allergens.Declared[0].CAS, b.Allergens.Declared[0].CAS = "5989-27-5", "5989-27-5"
-	p := withFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1", "fo-b", "1")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "base", "Squalane", "100"), a, b)
+	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1", "fo-b", "1")
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"), a, b)
 	var contents []string
 	for _, m := range r.Margins {
 		if m.CAS == "5989-27-5" {
@@ -68,8 +70,8 @@ func TestMarginsJoinByNumber(t *testing.T) {
 // A label name that is misspelt and has no number is asked about: it would be
 // missing on the label.
 func TestMisspeltAllergenIsAsked(t *testing.T) {
-	p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "0.5")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "base", "Squalane", "100"),
-		declared(t, scentSheet("fo"), ingredients.List2023, "Linalyl Acetat", "32.5"))
-	assert.Contains(t, codes(r.Findings), "ask unlisted-allergen")
+	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "0.5")
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalyl Acetat", "32.5"))
+	assert.Contains(t, formulatest.Codes(r.Findings), "ask unlisted-allergen")
 }

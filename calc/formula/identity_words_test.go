@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 )
@@ -17,7 +18,7 @@ func TestColourNumbers(t *testing.T) {
 		assert.Equal(t, want, IsCI(name), name)
 	}
 	for function, want := range map[string]bool{"Cosmetic Colorant": true, "COLOURANT": true, "hair colouring": true, "color": true, "emollient": false, "UV filter": false} {
-		assert.Equal(t, want, Colours([]string{"opacifying", function}), function)
+		assert.Equal(t, want, (ColourNames{table.Builtin()}).Colours([]string{"opacifying", function}), function)
 	}
 	names := ColourNames{table.Builtin()}
 	for _, c := range []struct {
@@ -68,29 +69,29 @@ func TestNamedByNumber(t *testing.T) {
 func TestIdentityInWords(t *testing.T) {
 	tables := table.Builtin()
 	one := func(name, cas string) finding.Finding {
-		fs := Identity(supplied(numbered(sheet(t, "m", name, "100"), cas), "Alder Supplies (invented)", ""), tables)
+		fs := findIdentity(supplied(numbered(sheet(t, "m", name, "100"), cas), "Alder Supplies (invented)", ""), tables)
 		require.Len(t, fs, 1)
 		return fs[0]
 	}
 	f := one("Exemplum Alcohol", "100-51-6")
-	assert.Equal(t, "no list has the name Exemplum Alcohol; by its number 100-51-6 it is counted as Benzyl Alcohol", f.Message)
-	assert.Equal(t, "write Benzyl Alcohol, if that is what the paper means", f.Fix)
+	assert.Equal(t, "no list of names has this name; by its number 100-51-6 it is counted as Benzyl Alcohol", wordstest.Said(f).Message)
+	assert.Equal(t, "write Benzyl Alcohol if that is what the document means", wordstest.Said(f).Fix)
 	f = one("Phenoxyethanl", "")
-	assert.Equal(t, "Phenoxyethanl is in no list of names: no limit, allergen or toxicological value is found for it by name", f.Message)
-	assert.Contains(t, f.Fix, "did you mean Phenoxyethanol")
+	assert.Equal(t, "no list of names has it, so no limit, allergen or toxicological value is found for this name", wordstest.Said(f).Message)
+	assert.Contains(t, wordstest.Said(f).Fix, "did you mean Phenoxyethanol")
 	f = one("Tocopherol", "999999-99-4")
-	assert.Contains(t, f.Message, "CAS 999999-99-4 is not in our tables; for Tocopherol they have ")
+	assert.Contains(t, wordstest.Said(f).Message, "its CAS number 999999-99-4 is not in our tables, which have ")
 	f = one("Cera Alba", "8006-44-8")
-	assert.Contains(t, f.Message, "CAS 8006-44-8 stands for ")
-	assert.Contains(t, f.Message, ", not for Cera Alba")
-	assert.Equal(t, "Alder Supplies (invented)", f.Ask)
+	assert.Contains(t, wordstest.Said(f).Message, "its CAS number 8006-44-8 stands for ")
+	assert.Equal(t, "Cera Alba", f.Subject)
+	assert.Equal(t, "Alder Supplies (invented)", wordstest.Said(f).Ask)
 
 	// declared names: a number that contradicts is asked about, an unknown name is left to
 	// the market's list
 	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Exemplum Fragrans", "1", "Linalool", "1")
-	assert.Empty(t, Identity(fo, tables))
+	assert.Empty(t, findIdentity(fo, tables))
 	fo.Allergens.Declared[1].CAS = "8012-89-3" // beeswax
-	assert.Equal(t, []string{"ask cas-contradicts"}, codes(Identity(fo, tables)))
+	assert.Equal(t, []string{"ask cas-contradicts"}, codes(findIdentity(fo, tables)))
 
 	// once for each product that uses the material
 	m := Prepare(sheet(t, "m", "Phenoxyethanl", "100"), tables.Dictionary())

@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -14,10 +15,9 @@ type Input struct {
 	Type      *table.ProductType
 	Sheets    map[string]*ingredients.Sheet
 	Materials map[string]*Material // Prepare of each sheet; see PrepareAll
-	Market    table.Market
+	Market    rows.Market
 	Date      exact.Date
-	Law       *table.Tables
-	Dict      *ingredients.Dictionary
+	*Session  // tables, dictionary and what was found in them
 }
 
 // PrepareAll makes every sheet ready for computing. The result may be shared by

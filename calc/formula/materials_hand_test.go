@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 )
@@ -20,20 +21,20 @@ func TestCompositionsInWords(t *testing.T) {
 	}
 	f := one(sheet(t, "m", "A", "60-70", "B", "50", "C", "0-1"))
 	assert.Equal(t, []string{"stop impossible-composition"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 60 + 50 + 0 = 110", f.Message)
-	assert.Equal(t, "correct the contents against the supplier's paper; a range in ppm needs its unit", f.Fix)
+	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 60 + 50 + 0 = 110 %", wordstest.Said(f).Message)
+	assert.Equal(t, "correct the contents against the supplier's document; a range in ppm needs its unit", wordstest.Said(f).Fix)
 	f = one(sheet(t, "m", "A", "60-70", "B", "10"))
-	assert.Equal(t, "the constituents cannot add up to 100 %: the highest contents make only 70 + 10 = 80", f.Message)
-	assert.Equal(t, "add the missing constituent, write q.s. for the one that takes the rest, or set complete: false", f.Fix)
+	assert.Equal(t, "the constituents cannot add up to 100 %: the highest contents make only 70 + 10 = 80 %", wordstest.Said(f).Message)
+	assert.Equal(t, "add the missing constituent, write q.s. for the one that takes the rest, or set complete: false", wordstest.Said(f).Fix)
 	f = one(sheet(t, "m", "A", "70", "Aqua", "q.s.", "B", "40"))
-	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 70 + 40 = 110", f.Message)
+	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 70 + 40 = 110 %", wordstest.Said(f).Message)
 
 	part := sheet(t, "m", "A", "40")
 	part.Composition.Complete = false
 	f = one(part)
 	assert.Equal(t, []string{"ask undeclared-remainder"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "part of m is not declared: what it is stays unknown and counts in no limit", f.Message)
-	assert.Equal(t, "ask Alder Supplies (invented) for the full composition of m (code A-7)", f.Fix)
+	assert.Equal(t, "part of it is undisclosed, so it could not be checked against any limit", wordstest.Said(f).Message)
+	assert.Equal(t, "ask Alder Supplies (invented) for the full composition of m (code A-7)", wordstest.Said(f).Fix)
 	m := Prepare(part, dict)
 	require.Len(t, m.Parts, 2)
 	assert.Equal(t, []string{"undeclared part of m", "60", "not supplied"}, []string{m.Parts[1].INCI, m.Parts[1].Pct.Typ.Exact(), m.Parts[1].Given})
@@ -41,8 +42,8 @@ func TestCompositionsInWords(t *testing.T) {
 	part.Composition.HeldByAssessor = true
 	f = one(part)
 	assert.Equal(t, []string{"note undeclared-remainder"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "part of m is known to the assessor only, held in confidence", f.Message)
-	assert.Equal(t, "let the assessor check limits and allergens of the part that is not disclosed here", f.Fix)
+	assert.Equal(t, "part of its composition is known only to the assessor, who holds it in confidence", wordstest.Said(f).Message)
+	assert.Equal(t, "let the assessor check limits and allergens of the part that is not disclosed here", wordstest.Said(f).Fix)
 
 	// all of it declared after all: no part is left
 	full := sheet(t, "m", "A", "100")
@@ -61,16 +62,16 @@ func TestCompositionsInWords(t *testing.T) {
 	assert.Equal(t, "Aroma", Prepare(scent, dict).Parts[0].INCI)
 
 	// declared contents: exactly 100 % can be, and lowest contents count
-	fs := DeclarationFindings(declared(t, scentSheet("fo"), ingredients.List2023, "A", "60-90", "B", "40-80"), dict)
+	fs := declarationFindings(declared(t, scentSheet("fo"), ingredients.List2023, "A", "60-90", "B", "40-80"), dict)
 	assert.Empty(t, fs)
-	fs = DeclarationFindings(declared(t, scentSheet("fo"), ingredients.List2023, "A", "60", "B", "40.5"), dict)
+	fs = declarationFindings(declared(t, scentSheet("fo"), ingredients.List2023, "A", "60", "B", "40.5"), dict)
 	require.Len(t, fs, 1)
-	assert.Equal(t, "the declared allergens make 100.5 % of fo, more than all of it", fs[0].Message)
+	assert.Equal(t, "the declared allergens add up to 100.5 % of it, which is more than the whole", wordstest.Said(fs[0]).Message)
 	twice := declared(t, scentSheet("fo"), ingredients.List2023, "A", "1", "B", "1", "a", "2")
 	twice.Allergens.Declared[0].Pos.Line = 4
-	fs = DeclarationFindings(twice, dict)
+	fs = declarationFindings(twice, dict)
 	require.Len(t, fs, 1)
-	assert.Equal(t, "a is declared on line 4 already, and both are added", fs[0].Message)
+	assert.Equal(t, "a is declared twice, first on line 4, and both are added", wordstest.Said(fs[0]).Message)
 }
 
 // Substances under one CAS number are joined, nano forms apart; what has no number or

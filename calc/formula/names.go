@@ -88,9 +88,6 @@ func (m *Material) shareRest(shared []int) {
 	}
 }
 
-// AllNames are the names that tables are asked for, the merged one first.
-func (s *Substance) AllNames() []string { return append([]string{s.INCI}, s.Also...) }
-
 // Plant is what a substance's name says of a plant material; nil for nothing.
 func Plant(dict *ingredients.Dictionary, name string) *names.Plant { return dict.Names().Plant(name) }
 
@@ -138,4 +135,11 @@ func contentsOf(list []Name, r exact.Range) []Content {
 		out[i] = Content{SubstanceKey(n.INCI, n.nano), shareOf(r, i, len(list))}
 	}
 	return out
+}
+
+func SubstanceKey(inci string, nano bool) string {
+	if nano {
+		return ingredients.NameKey(inci) + " (nano)"
+	}
+	return ingredients.NameKey(inci)
 }

@@ -9,9 +9,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
-	"gallipot/calc/limits"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -19,18 +20,18 @@ import (
 // withName assesses a leave-on or rinse-off product that holds one printed name.
 func withName(t testing.TB, productType, printed, cas, pct string) *calc.Result {
 	t.Helper()
-	m := sheet(t, "m", printed, "100")
+	m := formulatest.Sheet(t, "m", printed, "100")
 	m.Composition.Constituents[0].CAS = cas
 	if strings.Contains(printed, "isothiazolinone") || strings.Contains(printed, "Ethylhexylglycerin") {
 		m.Functions = []string{"preservative"}
 	}
-	return assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", pct), &formula.Variant{}, productType, table.EU, 20261125, squalane(t), m)
+	return calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", pct), &formula.Variant{}, productType, rows.EU, 20261125, formulatest.Squalane(t), m)
 }
 
 // hardCodes are the codes of kind stop and ask, once each, sorted.
 func hardCodes(r *calc.Result) []string {
 	var out []string
-	for _, c := range codes(r.Findings) {
+	for _, c := range formulatest.Codes(r.Findings) {
 		if !strings.HasPrefix(c, "note ") && !slices.Contains(out, c) {
 			out = append(out, c)
 		}
@@ -43,7 +44,7 @@ func hardCodes(r *calc.Result) []string {
 func limitVerdicts(r *calc.Result) []string {
 	var out []string
 	for _, c := range r.Limits {
-		out = append(out, limits.EntryOf(c.Row)+" "+string(c.Verdict))
+		out = append(out, formula.EntryOf(c.Row)+" "+string(c.Verdict))
 	}
 	slices.Sort(out)
 	return out
@@ -79,11 +80,11 @@ func TestPrintedAliases(t *testing.T) {
 func TestJoinedNamesAreStopped(t *testing.T) {
 	for _, joint := range []string{" (and) ", " & ", " / ", " + ", ", ", "; ", " and ", "/", " (&) "} {
 		r := withName(t, "body-lotion", "Methylchloroisothiazolinone"+joint+"Methylisothiazolinone", "", "0.01")
-		assert.Contains(t, codes(r.Findings), "stop name-several", joint)
+		assert.Contains(t, formulatest.Codes(r.Findings), "stop name-several", joint)
 		assert.Contains(t, strings.Join(limitVerdicts(r), "; "), "V/57", "the limits of each are looked at")
-		apart := sheet(t, "m", "Methylchloroisothiazolinone", "50", "Methylisothiazolinone", "50")
+		apart := formulatest.Sheet(t, "m", "Methylchloroisothiazolinone", "50", "Methylisothiazolinone", "50")
 		apart.Functions = []string{"preservative"}
-		want := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "0.01"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), apart)
+		want := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "0.01"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), apart)
 		for _, code := range hardCodes(want) {
 			assert.Contains(t, hardCodes(r), code, joint)
 		}
@@ -91,25 +92,25 @@ func TestJoinedNamesAreStopped(t *testing.T) {
 	r := withName(t, "body-lotion", "Phenoxyethanol (and) Ethylhexylglycerin", "", "12")
 	for _, s := range []string{"Phenoxyethanol", "Ethylhexylglycerin"} {
 		require.NotNil(t, r.Whole().Find(s))
-		assert.Equal(t, [3]string{"0", "6", "12"}, exactRange(r.Whole().Find(s).Pct), "each may be all of it")
+		assert.Equal(t, [3]string{"0", "6", "12"}, formulatest.ExactRange(r.Whole().Find(s).Pct), "each may be all of it")
 	}
-	assert.Contains(t, codes(r.Findings), "stop over-limit")
+	assert.Contains(t, formulatest.Codes(r.Findings), "stop over-limit")
 	// a list of three prints each name once
 	three := withName(t, "body-lotion", "Aqua, Glycerin, Xanthan Gum", "", "30")
 	assert.Equal(t, "Squalane, Aqua, Glycerin, Xanthan Gum", three.List.Line())
-	twice := assessed(t, withFormula(t, formula.Percent, "m", "50", "water", "q.s."), &formula.Variant{}, "body-lotion", table.EU, 20261125,
-		sheet(t, "m", "Aqua, Glycerin, Xanthan Gum", "100"), sheet(t, "water", "Aqua", "100"))
+	twice := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "m", "50", "water", "q.s."), &formula.Variant{}, "body-lotion", rows.EU, 20261125,
+		formulatest.Sheet(t, "m", "Aqua, Glycerin, Xanthan Gum", "100"), formulatest.Sheet(t, "water", "Aqua", "100"))
 	assert.Equal(t, 1, strings.Count(twice.List.Line(), "Aqua"))
 }
 
 func TestNanoInTheName(t *testing.T) {
 	for _, printed := range []string{"Titanium Dioxide (nano)", "Titanium Dioxide [nano]", "Nano Titanium Dioxide", "Titanium Dioxide (Nano) (CI 77891)"} {
-		m := sheet(t, "m", printed, "100")
+		m := formulatest.Sheet(t, "m", printed, "100")
 		m.Functions = []string{"uv filter"}
-		r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "30"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), m)
-		flagged := sheet(t, "m", "Titanium Dioxide", "100")
+		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "30"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), m)
+		flagged := formulatest.Sheet(t, "m", "Titanium Dioxide", "100")
 		flagged.Functions, flagged.Composition.Constituents[0].Nano = []string{"uv filter"}, true
-		want := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "30"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), flagged)
+		want := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "30"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), flagged)
 		assert.Equal(t, want.List.Line(), r.List.Line(), printed)
 		assert.Contains(t, r.List.Line(), "(nano)")
 		if !strings.Contains(printed, "CI") {
@@ -142,25 +143,25 @@ func TestPlantNumbers(t *testing.T) {
 		for _, a := range r.Allergens {
 			assert.False(t, a.Row.Botanical && a.OnLabel(), "%s is declared as %s", c.printed, a.LabelName)
 		}
-		assert.NotContains(t, codes(r.Findings), "stop prohibited", c.printed)
+		assert.NotContains(t, formulatest.Codes(r.Findings), "stop prohibited", c.printed)
 	}
 	for _, printed := range []string{"Laurus Nobilis Leaf Oil", "Laurus Nobilis Leaf Extract"} {
 		r := withName(t, "body-lotion", printed, "84603-73-6", "1")
-		assert.NotContains(t, codes(r.Findings), "stop prohibited", "%s is not the oil of the seeds", printed)
+		assert.NotContains(t, formulatest.Codes(r.Findings), "stop prohibited", "%s is not the oil of the seeds", printed)
 	}
 	seed := withName(t, "body-lotion", "Laurus Nobilis Seed Oil", "84603-73-6", "1")
-	assert.Contains(t, codes(seed.Findings), "stop prohibited")
+	assert.Contains(t, formulatest.Codes(seed.Findings), "stop prohibited")
 }
 
 // A toxicology entry under the name printed in the composition finds its
 // substance, whatever that is renamed to.
 func TestToxicologyUnderThePrintedName(t *testing.T) {
 	for _, printed := range []string{"Exemplum Alcohol", "Benzyl Alcohol (Phenylmethanol)"} {
-		m := sheet(t, "m", printed, "100")
+		m := formulatest.Sheet(t, "m", printed, "100")
 		m.Composition.Constituents[0].CAS = "100-51-6"
 		pod := exact.Int(4)
 		m.Toxicology = []ingredients.Toxicology{{INCI: printed, PoD: &pod, PoDType: "NOAEL"}}
-		r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "m", "1"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), m)
-		assert.NotContains(t, codes(r.Findings), "ask toxicology-unmatched", printed)
+		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "m", "1"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), m)
+		assert.NotContains(t, formulatest.Codes(r.Findings), "ask toxicology-unmatched", printed)
 	}
 }

@@ -1,9 +1,8 @@
 package formula
 
 import (
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // Product is one formula with its variants: what one safety report covers. It
@@ -13,11 +12,11 @@ type Product struct {
 	Name        string
 	Revision    int
 	Type        string // key of the product-type table
-	TypePos     finding.Pos
-	Markets     []table.Market
+	TypePos     exact.Pos
+	Markets     []rows.Market
 	IntendedFor Audience
 	BodyAreas   []string // where it is used, as the file says; adds to the product type's areas
-	AreasPos    finding.Pos
+	AreasPos    exact.Pos
 
 	// Professional says whether the product is for professional use only; nil
 	// when the file does not say.
@@ -29,11 +28,11 @@ type Product struct {
 	Saponify  *Saponification // nil: nothing reacts
 	Variants  []*Variant      // never empty: a product without variants has one with the ID ""
 	TailOrder []string        // INCI names in the order wished below 1 %; empty: by content
-	TailPos   finding.Pos     // where they stand
-	NamePos   finding.Pos     // of Name
+	TailPos   exact.Pos       // where they stand
+	NamePos   exact.Pos       // of Name
 	Evidence  Evidence
 	Exposure  *OwnExposure // nil: the exposure table's
-	Pos       finding.Pos
+	Pos       exact.Pos
 }
 
 // Audience is whom a product is intended for.
@@ -49,14 +48,14 @@ const (
 // Claim is one sentence that the product's presentation makes.
 type Claim struct {
 	Text string
-	Pos  finding.Pos
+	Pos  exact.Pos
 }
 
 // NetContent is the nominal content of one pack; nil is not given.
 type NetContent struct {
 	G   *exact.Num // grams
 	ML  *exact.Num // millilitres
-	Pos finding.Pos
+	Pos exact.Pos
 }
 
 // Basis says what the amounts of a formula are.
@@ -72,7 +71,7 @@ const (
 type Formula struct {
 	Basis  Basis
 	Phases []Phase
-	Pos    finding.Pos
+	Pos    exact.Pos
 }
 
 // Phase is a group of lines that are handled together.
@@ -81,42 +80,42 @@ type Phase struct {
 	Name  string
 	HeatC *exact.Num // °C; nil: not heated
 	Lines []Line
-	Pos   finding.Pos
+	Pos   exact.Pos
 }
 
 // Line is one line of a formula: a raw material or a slot, and how much of it.
 type Line struct {
-	Ingredient string      // sheet id; "" for a slot
-	Slot       string      // slot name; "" for a raw material
-	Amount     exact.Num   // % or g, by the formula's basis
-	Rest       bool        // q.s.: the rest to 100
-	Pos        finding.Pos // the ingredient or slot
-	AmountPos  finding.Pos
+	Ingredient string    // sheet id; "" for a slot
+	Slot       string    // slot name; "" for a raw material
+	Amount     exact.Num // % or g, by the formula's basis
+	Rest       bool      // q.s.: the rest to 100
+	Pos        exact.Pos // the ingredient or slot
+	AmountPos  exact.Pos
 }
 
 // Variant is one filling of the slots: what one label is printed for.
 type Variant struct {
 	ID       string
 	Name     string
-	NamePos  finding.Pos // zero where there is no name
+	NamePos  exact.Pos // zero where there is no name
 	Fill     []Fill
 	Portions []Portion
 	ThenAdd  []Addition
-	Pos      finding.Pos
+	Pos      exact.Pos
 }
 
 // Fill puts one or several raw materials into a slot.
 type Fill struct {
 	Slot  string
 	Parts []FillPart
-	Pos   finding.Pos
+	Pos   exact.Pos
 }
 
 // FillPart is a raw material's share of a slot.
 type FillPart struct {
 	Ingredient string
 	SharePct   exact.Num // % of the slot
-	Pos        finding.Pos
+	Pos        exact.Pos
 }
 
 // Portion is a share of a variant that is scented or coloured on its own.
@@ -124,7 +123,7 @@ type Portion struct {
 	Name     string
 	SharePct exact.Num // % of the filled pack
 	Fill     []Fill    // on top of the variant's
-	Pos      finding.Pos
+	Pos      exact.Pos
 }
 
 // Addition is stirred into 100 parts of finished base; then everything is
@@ -132,7 +131,7 @@ type Portion struct {
 type Addition struct {
 	Ingredient string
 	Parts      exact.Num // parts by mass per 100 parts of base
-	Pos        finding.Pos
+	Pos        exact.Pos
 }
 
 // Evidence is what the product file has to show for its preservation.
@@ -141,6 +140,7 @@ type Evidence struct {
 	LowRisk        *LowRisk // nil: no low-risk case is made
 	PH             *exact.Amount
 	DensityGML     *exact.Num // g/ml of the specification; nil: not stated
+	DensityPos     exact.Pos  // where it stands
 }
 
 // ChallengeTest is one preservation challenge test on record.
@@ -149,7 +149,7 @@ type ChallengeTest struct {
 	Verdict string // A, B or fail, as the report says
 	Dated   exact.Date
 	File    string
-	Pos     finding.Pos
+	Pos     exact.Pos
 }
 
 // LowRisk is the maker's case that germs cannot grow in the product. Nil
@@ -160,7 +160,7 @@ type LowRisk struct {
 	PH            *exact.Num
 	EthanolPct    *exact.Num // % v/v
 	File          string
-	Pos           finding.Pos
+	Pos           exact.Pos
 }
 
 // OwnExposure replaces the exposure table for one product. Nil is not given.
@@ -172,7 +172,7 @@ type OwnExposure struct {
 	TimesPerDay   *exact.Num // 1/d
 	BodyWeightKg  *exact.Num // kg
 	Source        string     // where the figures come from; never empty
-	Pos           finding.Pos
+	Pos           exact.Pos
 }
 
 // Saponification says that the fats of a formula react with lye. The lye is a
@@ -183,7 +183,7 @@ type Saponification struct {
 	ExcessFatPct *exact.Num // % of the fat meant to stay unreacted; nil: not stated
 	WaterLossPct exact.Num  // % of the poured mass that dries off before sale
 	Values       []OwnSV    // saponification values of the lots in hand
-	Pos          finding.Pos
+	Pos          exact.Pos
 }
 
 // OwnSV is a saponification value from a supplier's certificate. It replaces
@@ -191,5 +191,5 @@ type Saponification struct {
 type OwnSV struct {
 	Ingredient string
 	MgKOH      exact.Range // mg KOH for 1 g of fat
-	Pos        finding.Pos
+	Pos        exact.Pos
 }

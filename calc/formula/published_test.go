@@ -7,48 +7,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
-	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/listing"
 	"gallipot/calc/standards"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
-
-// assessed runs the main job on a product of one variant.
-func assessed(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market table.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
-	t.Helper()
-	tables := table.Builtin()
-	pt, ok := law.ProductType(tables, productType)
-	require.True(t, ok, productType)
-	byID := map[string]*ingredients.Sheet{}
-	for _, s := range sheets {
-		byID[s.ID] = s
-	}
-	dict := tables.Dictionary()
-	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
-		Date: exact.Date(day), Law: tables, Dict: dict})
-}
-
-// declared gives a sheet an allergen declaration from pairs of name and content.
-func declared(t testing.TB, s *ingredients.Sheet, list string, pairs ...string) *ingredients.Sheet {
-	t.Helper()
-	s.Allergens = &ingredients.AllergenDeclaration{List: list}
-	for i := 0; i < len(pairs); i += 2 {
-		a, err := exact.ParseAmount(pairs[i+1])
-		require.NoError(t, err)
-		s.Allergens.Declared = append(s.Allergens.Declared, ingredients.DeclaredAllergen{Name: pairs[i], Pct: a})
-	}
-	return s
-}
-
-// certified gives a sheet a certificate with one limit.
-func certified(t testing.TB, s *ingredients.Sheet, category, limit string) *ingredients.Sheet {
-	t.Helper()
-	s.FragranceLimits = &ingredients.Certificate{Amendment: 51, Limits: []ingredients.CategoryLimit{{Category: category, MaxPct: num(t, limit)}}}
-	return s
-}
 
 func totals(r *calc.Result) map[string][3]string {
 	out := map[string][3]string{}
@@ -66,12 +33,12 @@ func totals(r *calc.Result) map[string][3]string {
 // predates the longer one.
 func TestFragranceExampleOne(t *testing.T) {
 	scent := func() *ingredients.Sheet {
-		return certified(t, declared(t, scentSheet("fo"), ingredients.List2003,
+		return formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003,
 			"Linalool", "4.80", "Geraniol", "6200 ppm", "Limonene", "0.075", "Benzyl Salicylate", "0.083", "Coumarin", "<0.01", "Hexyl Cinnamal", "1-5"), "5A", "2.35")
 	}
-	p := withFormula(t, formula.Percent, "butter", "q.s.", "fo", "1.2")
-	butter := sheet(t, "butter", "Butyrospermum Parkii Butter", "100")
-	r := assessed(t, p, &formula.Variant{}, "body-butter", table.GB, 20261125, butter, scent())
+	p := formulatest.WithFormula(t, formula.Percent, "butter", "q.s.", "fo", "1.2")
+	butter := formulatest.Sheet(t, "butter", "Butyrospermum Parkii Butter", "100")
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.GB, 20261125, butter, scent())
 	assert.Equal(t, map[string][3]string{
 		"Linalool":          {"0.0576", "0.0576", "declare"},
 		"Geraniol":          {"0.00744", "0.00744", "declare"},
@@ -85,8 +52,8 @@ func TestFragranceExampleOne(t *testing.T) {
 	assert.Equal(t, "0.5106", r.Fragrances[0].Ratio.Fixed(4)) // 1.2 / 2.35, printed there as 0.511
 
 	// The same fragrance in a rinse-off product: geraniol stays below 0.01 %.
-	p = withFormula(t, formula.Percent, "butter", "q.s.", "fo", "1.2")
-	r = assessed(t, p, &formula.Variant{}, "shower-gel", table.GB, 20261125, butter, scent())
+	p = formulatest.WithFormula(t, formula.Percent, "butter", "q.s.", "fo", "1.2")
+	r = calctest.Assess(t, p, &formula.Variant{}, "shower-gel", rows.GB, 20261125, butter, scent())
 	got := totals(r)
 	assert.Equal(t, "declare", got["Linalool"][2])
 	assert.Equal(t, "declare", got["Hexyl Cinnamal"][2])
@@ -96,11 +63,11 @@ func TestFragranceExampleOne(t *testing.T) {
 // Worked example 2 of the same paper: a beard oil with two fragrances and
 // expressed bergamot oil, category 5B.
 func TestFragranceExampleTwo(t *testing.T) {
-	a := certified(t, declared(t, scentSheet("fo-a"), ingredients.List2003, "Linalool", "3.0", "Citral", "0.10", "Citronellol", "0.020"), "5B", "1.20")
-	b := certified(t, declared(t, scentSheet("fo-b"), ingredients.List2003, "Linalool", "1.4", "Limonene", "0.9", "Citronellol", "0.035"), "5B", "1.10")
-	oil := declared(t, sheet(t, "bergamot", "Citrus Aurantium Bergamia Peel Oil", "100"), ingredients.List2003, "Linalool", "9.0", "Limonene", "38", "Citral", "0.45")
-	p := withFormula(t, formula.Percent, "base", "q.s.", "fo-a", "0.80", "fo-b", "0.50", "bergamot", "0.15")
-	r := assessed(t, p, &formula.Variant{}, "beard-oil", table.GB, 20261125, sheet(t, "base", "Squalane", "100"), a, b, oil)
+	a := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2003, "Linalool", "3.0", "Citral", "0.10", "Citronellol", "0.020"), "5B", "1.20")
+	b := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2003, "Linalool", "1.4", "Limonene", "0.9", "Citronellol", "0.035"), "5B", "1.10")
+	oil := formulatest.Declared(t, formulatest.Sheet(t, "bergamot", "Citrus Aurantium Bergamia Peel Oil", "100"), ingredients.List2003, "Linalool", "9.0", "Limonene", "38", "Citral", "0.45")
+	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo-a", "0.80", "fo-b", "0.50", "bergamot", "0.15")
+	r := calctest.Assess(t, p, &formula.Variant{}, "beard-oil", rows.GB, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"), a, b, oil)
 	assert.Equal(t, map[string][3]string{
 		"Linalool":    {"0.0445", "0.0445", "declare"},
 		"Limonene":    {"0.0615", "0.0615", "declare"},
@@ -115,8 +82,8 @@ func TestFragranceExampleTwo(t *testing.T) {
 	assert.Equal(t, "0.455", byID["fo-b"].Ratio.Fixed(3))
 	require.NotEmpty(t, r.FragranceSums)
 	assert.Equal(t, "1.121", r.FragranceSums[0].Ratio.Fixed(3))
-	assert.Contains(t, codes(r.Findings), "ask fragrance-sum")
-	assert.NotContains(t, codes(r.Findings), "stop fragrance-over")
+	assert.Contains(t, formulatest.Codes(r.Findings), "ask fragrance-sum")
+	assert.NotContains(t, formulatest.Codes(r.Findings), "stop fragrance-over")
 }
 
 // Hand-computed: 27 % of a surfactant blend (glucoside 50-55, salt below 2, the
@@ -127,13 +94,13 @@ func TestFragranceExampleTwo(t *testing.T) {
 //	water in the blend 43 … 50, typical 46.5: 11.61 … 13.5, typical 12.555
 //	added water 100 − 27 − 0.8 = 72.2, so Aqua 83.81 … 85.7, typical 84.755
 func TestComposeByHand(t *testing.T) {
-	p := withFormula(t, formula.Percent, "water", "q.s.", "blend", "27", "fo", "0.8")
-	r := assessed(t, p, &formula.Variant{}, "shower-gel", table.EU, 20261125, sheet(t, "water", "Water", "100"),
-		sheet(t, "blend", "Aqua", "q.s.", "Decyl Glucoside", "50-55", "Sodium Chloride", "<2"), scentSheet("fo"))
+	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "blend", "27", "fo", "0.8")
+	r := calctest.Assess(t, p, &formula.Variant{}, "shower-gel", rows.EU, 20261125, formulatest.Sheet(t, "water", "Water", "100"),
+		formulatest.Sheet(t, "blend", "Aqua", "q.s.", "Decyl Glucoside", "50-55", "Sodium Chloride", "<2"), formulatest.ScentSheet("fo"))
 	got := map[string][3]string{}
 	var sum exact.Num
 	for _, s := range r.Whole().Substances {
-		got[s.INCI] = exactRange(s.Pct)
+		got[s.INCI] = formulatest.ExactRange(s.Pct)
 		sum = sum.Add(s.Pct.Typ)
 	}
 	assert.Equal(t, map[string][3]string{
@@ -146,17 +113,17 @@ func TestComposeByHand(t *testing.T) {
 	aqua := r.Whole().Find("Aqua")
 	require.Len(t, aqua.Contributions, 2)
 	assert.Equal(t, "water", aqua.Contributions[0].Ingredient)
-	assert.Equal(t, [3]string{"43", "46.5", "50"}, exactRange(aqua.Contributions[1].InMaterial))
+	assert.Equal(t, [3]string{"43", "46.5", "50"}, formulatest.ExactRange(aqua.Contributions[1].InMaterial))
 	assert.Equal(t, "Aqua, Decyl Glucoside, Parfum, Sodium Chloride", r.List.Line())
 }
 
 // An allergen that stands in the composition and in the declaration of the same
 // material counts once; in two materials it adds up.
 func TestDeclaredAllergenCountsOnce(t *testing.T) {
-	oil := declared(t, sheet(t, "oil", "Juniperus Communis Fruit Oil", "q.s.", "Limonene", "4"), ingredients.List2023, "Limonene", "3-6")
-	scent := declared(t, scentSheet("fo"), ingredients.List2023, "Limonene", "10")
-	p := withFormula(t, formula.Percent, "base", "q.s.", "oil", "1", "fo", "0.5")
-	r := assessed(t, p, &formula.Variant{}, "body-butter", table.EU, 20261125, sheet(t, "base", "Squalane", "100"), oil, scent)
+	oil := formulatest.Declared(t, formulatest.Sheet(t, "oil", "Juniperus Communis Fruit Oil", "q.s.", "Limonene", "4"), ingredients.List2023, "Limonene", "3-6")
+	scent := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Limonene", "10")
+	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "oil", "1", "fo", "0.5")
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"), oil, scent)
 	// oil: listed 0.04, declared up to 0.06, so 0.04 to 0.06; fragrance 0.05
 	assert.Equal(t, [3]string{"0.09", "0.11", "declare"}, totals(r)["Limonene"])
 }
@@ -164,9 +131,9 @@ func TestDeclaredAllergenCountsOnce(t *testing.T) {
 // Article 19 and Annex III: exactly at the threshold is not above it.
 func TestAllergenAtTheThreshold(t *testing.T) {
 	for _, c := range []struct{ pct, verdict string }{{"0.1", "below"}, {"0.1000001", "declare"}, {"0.05-0.2", "open"}} {
-		p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
-		r := assessed(t, p, &formula.Variant{}, "body-butter", table.GB, 20261125, sheet(t, "base", "Squalane", "100"),
-			declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", c.pct))
+		p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
+		r := calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
+			formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", c.pct))
 		assert.Equal(t, c.verdict, totals(r)["Linalool"][2], c.pct)
 	}
 }
@@ -175,10 +142,10 @@ func TestAllergenAtTheThreshold(t *testing.T) {
 // holds 0.15 % linalool are 0.0009 % of the whole, below the threshold of
 // 0.001 %, and 0.0015 % of the portion, above it.
 func TestAllergenInThePortionGoverns(t *testing.T) {
-	p := withFormula(t, formula.Percent, "base", "q.s.", ":scent", "1")
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "moss", SharePct: num(t, "60"), Fill: []formula.Fill{fill("scent", "fo")}}, {Name: "plain", SharePct: num(t, "40")}}}
-	r := assessed(t, p, v, "body-butter", table.GB, 20261125, sheet(t, "base", "Squalane", "100"),
-		declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.15"))
+	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", ":scent", "1")
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "moss", SharePct: formulatest.Num(t, "60"), Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "plain", SharePct: formulatest.Num(t, "40")}}}
+	r := calctest.Assess(t, p, v, "body-butter", rows.GB, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.15"))
 	require.Len(t, r.Allergens, 1)
 	a := r.Allergens[0]
 	assert.Equal(t, []string{"0.0009", "0.0015", "moss", "declare"}, []string{a.Whole.Max.Exact(), a.Worst.Max.Exact(), a.WorstIn, string(a.Verdict)})
@@ -188,9 +155,9 @@ func TestAllergenInThePortionGoverns(t *testing.T) {
 // What lies outside the supplier's list is unstated, not zero: against the
 // longer list the 57 further names are asked for.
 func TestShortDeclarationLeavesNamesUnstated(t *testing.T) {
-	p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
-	r := assessed(t, p, &formula.Variant{}, "body-butter", table.EU, 20261125, sheet(t, "base", "Squalane", "100"),
-		declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "3"))
+	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "3"))
 	unstated := 0
 	for _, a := range r.Allergens {
 		if a.Verdict == listing.Unstated {
@@ -198,10 +165,10 @@ func TestShortDeclarationLeavesNamesUnstated(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 57, unstated) // allergens.md: 81 names less the 24 of the older list
-	assert.Contains(t, codes(r.Findings), "ask short-declaration")
+	assert.Contains(t, formulatest.Codes(r.Findings), "ask short-declaration")
 	// Too little of it to lift anything above 0.001 %: nothing to ask for.
-	p = withFormula(t, formula.Percent, "base", "q.s.", "fo", "0.001")
-	r = assessed(t, p, &formula.Variant{}, "body-butter", table.EU, 20261125, sheet(t, "base", "Squalane", "100"),
-		declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "3"))
-	assert.NotContains(t, codes(r.Findings), "ask short-declaration")
+	p = formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "0.001")
+	r = calctest.Assess(t, p, &formula.Variant{}, "body-butter", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "3"))
+	assert.NotContains(t, formulatest.Codes(r.Findings), "ask short-declaration")
 }

@@ -1,9 +1,6 @@
 package formula
 
 import (
-	"fmt"
-	"strings"
-
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -82,7 +79,7 @@ type Part struct {
 	Given      string      // the content as the sheet gives it
 	Nano       bool
 	Undeclared bool // the remainder that the supplier has not disclosed
-	Pos        finding.Pos
+	Pos        exact.Pos
 
 	key    string // substanceKey, where it is known already
 	joined bool   // some of it is there: its value names it together with others
@@ -97,7 +94,7 @@ type Material struct {
 
 	declared   [][]Name // of Sheet.Allergens.Declared, in its order
 	impurities [][]Name // of Sheet.Impurities, in its order
-	Natural    bool     // see isNaturalEssence
+	Natural    naturalMemo
 	identity   identityMemo
 }
 
@@ -114,7 +111,6 @@ func (m *Material) PrepareNames(dict *ingredients.Dictionary) *Material {
 	for _, t := range m.Sheet.Impurities {
 		m.impurities = append(m.impurities, ReadNames(dict, t.Name, t.CAS, ""))
 	}
-	m.Natural = m.mostlyBotanical()
 	return m
 }
 
@@ -140,7 +136,7 @@ func ScentName(s *ingredients.Sheet) string {
 // Findings: stop "impossible-composition" with the arithmetic; ask
 // "undeclared-remainder".
 func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
-	m := &Material{Sheet: s, Findings: DeclarationFindings(s, dict)}
+	m := &Material{Sheet: s, Findings: declarationFindings(s, dict)}
 	c := s.Composition
 	if len(c.Constituents) == 0 {
 		m.Parts = []Part{m.undisclosed(exact.Exactly(Hundred))}
@@ -182,30 +178,30 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 	return m.PrepareNames(dict)
 }
 
-// DeclarationFindings looks at an allergen declaration on its own.
+// declarationFindings looks at an allergen declaration on its own.
 //
 // Findings: stop "declared-over-100" when the declared contents make more than
 // the material; ask "declared-twice" when a name stands there twice, which adds.
-func DeclarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []finding.Finding {
+func declarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []finding.Finding {
 	if s.Allergens == nil {
 		return nil
 	}
 	var fs []finding.Finding
 	var sum exact.Num
-	first := map[string]finding.Pos{}
+	first := map[string]exact.Pos{}
 	for _, d := range s.Allergens.Declared {
 		sum = sum.Add(d.Pct.Min)
 		key := ReadNames(dict, d.Name, d.CAS, "")[0].Key
 		if at, known := first[key]; known {
-			fs = append(fs, finding.Findingf(finding.Ask, "declared-twice", d.Pos, "%s is declared on line %d already, and both are added", d.Name, at.Line).On(s.ID).AskOf(s.Supplier.Name).
-				WithFix("keep one line, with the whole content of it"))
+			fs = append(fs, finding.NewFinding(finding.Ask, "declared-twice", d.Pos, With().Name("allergen", d.Name).Count("line", at.Line)).OnValue(s.Named()).
+				By(s.Asked()).At(d.Pos.File, "allergens.declared", nil))
 			continue
 		}
 		first[key] = d.Pos
 	}
 	if Hundred.Less(sum) {
-		fs = append(fs, finding.Findingf(finding.Stop, "declared-over-100", s.Allergens.Pos, "the declared allergens make %s %% of %s, more than all of it", sum.Exact(), s.ID).On(s.ID).
-			WithFix("check the contents against the supplier's paper; a value in ppm needs its unit"))
+		fs = append(fs, finding.NewFinding(finding.Stop, "declared-over-100", s.Allergens.Pos, With().Num("sum", sum, "%", finding.AsIs)).OnValue(s.Named()).
+			By(finding.TheMaker).At(s.Allergens.Pos.File, "allergens.declared.pct", nil))
 	}
 	return fs
 }
@@ -219,14 +215,11 @@ func (m *Material) undisclosed(pct exact.Range) Part {
 		p.Pos = s.Pos
 		return p
 	}
-	f := finding.Findingf(finding.Ask, "undeclared-remainder", p.Pos, "part of %s is not declared: what it is stays unknown and counts in no limit", s.ID).
-		On(s.ID).AskOf(s.Supplier.Name).
-		WithFix("ask %s for the full composition of %s%s", SupplierName(s), s.Name, CodeText(s)).
-		WithWhy("the safety report needs every substance in the finished product; Regulation (EC) 1223/2009 Annex I part A 1")
+	f := finding.NewFinding(finding.Ask, "undeclared-remainder", p.Pos, With().Name("code", s.Supplier.Code)).OnValue(s.Named()).
+		By(s.Asked()).At(s.Pos.File, "composition", nil)
 	if s.Composition.HeldByAssessor {
 		f.Severity = finding.Note
-		f.Message = fmt.Sprintf("part of %s is known to the assessor only, held in confidence", s.ID)
-		f.Fix = "let the assessor check limits and allergens of the part that is not disclosed here"
+		f = f.As("held").By(finding.TheAssessor)
 	}
 	m.Findings = append(m.Findings, f)
 	return p
@@ -239,31 +232,23 @@ func SupplierName(s *ingredients.Sheet) string {
 	return s.Supplier.Name
 }
 
-func CodeText(s *ingredients.Sheet) string {
-	if s.Supplier.Code == "" {
-		return ""
-	}
-	return " (code " + s.Supplier.Code + ")"
-}
-
 func impossible(s *ingredients.Sheet, given []exact.Range, rest int) finding.Finding {
-	var lows, highs []string
+	var lows, highs finding.Values
 	sum := exact.Range{}
 	for i, r := range given {
 		if i == rest {
 			continue
 		}
-		lows = append(lows, r.Min.Exact())
-		highs = append(highs, r.Max.Exact())
+		lows = lows.Num("", r.Min, "", finding.AsIs)
+		highs = highs.Num("", r.Max, "", finding.AsIs)
 		sum = sum.Add(r)
 	}
-	f := finding.Findingf(finding.Stop, "impossible-composition", s.Composition.Pos, "the constituents cannot add up to 100 %%: ").On(s.ID)
+	form, v := "too-little", With().Those("contents", highs).Num("sum", sum.Max, "%", finding.AsIs)
 	if Hundred.Less(sum.Min) {
-		f.Message += fmt.Sprintf("the lowest contents already make %s = %s", strings.Join(lows, " + "), sum.Min.Exact())
-		f.Fix = "correct the contents against the supplier's paper; a range in ppm needs its unit"
-		return f
+		form, v = "too-much", With().Those("contents", lows).Num("sum", sum.Min, "%", finding.AsIs)
 	}
-	f.Message += fmt.Sprintf("the highest contents make only %s = %s", strings.Join(highs, " + "), sum.Max.Exact())
-	f.Fix = "add the missing constituent, write q.s. for the one that takes the rest, or set complete: false"
-	return f
+	return finding.NewFinding(finding.Stop, "impossible-composition", s.Composition.Pos, v).As(form).OnValue(s.Named()).
+		By(finding.TheMaker).At(s.Composition.Pos.File, "composition.constituents.pct", nil)
 }
+
+var Hundred = exact.Int(100)

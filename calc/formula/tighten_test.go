@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -132,14 +133,48 @@ func TestImpossibleCompositionWords(t *testing.T) {
 		m := Prepare(sheet(t, "m", parts...), ingredients.NewDictionary())
 		for _, f := range m.Findings {
 			if f.Code == "impossible-composition" {
-				return f.Message
+				return wordstest.Said(f).Message
 			}
 		}
 		return ""
 	}
-	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 60 + 50 = 110", words("Aqua", "60-70", "Glycerin", "50"))
-	assert.Equal(t, "the constituents cannot add up to 100 %: the highest contents make only 70 + 20 = 90", words("Aqua", "60-70", "Glycerin", "20"))
+	assert.Equal(t, "the constituents cannot add up to 100 %: the lowest contents already make 60 + 50 = 110 %", words("Aqua", "60-70", "Glycerin", "50"))
+	assert.Equal(t, "the constituents cannot add up to 100 %: the highest contents make only 70 + 20 = 90 %", words("Aqua", "60-70", "Glycerin", "20"))
 	assert.Equal(t, "", words("Aqua", "60-70", "Glycerin", "30-40"))
-	assert.Equal(t, "0 short of 100", besideHundred(exact.Num{}))
-	assert.Equal(t, "2 above 100", besideHundred(num(t, "2")))
+}
+
+// What is declared twice is said with the place of the first; a scent without
+// constituents stands at its sheet.
+func TestPlacesOfDeclarations(t *testing.T) {
+	twice := declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "1", "Linalool", "2", "Linalool", "3")
+	for i := range twice.Allergens.Declared {
+		twice.Allergens.Declared[i].Pos.Line = 10 + i
+	}
+	for _, f := range declarationFindings(twice, ingredients.NewDictionary()) {
+		assert.Contains(t, wordstest.Said(f).Message, "is declared twice, first on line 10")
+	}
+	scent := scentSheet("fo")
+	scent.Pos.Line, scent.Composition.Pos.Line = 3, 9
+	assert.Equal(t, 3, Prepare(scent, ingredients.NewDictionary()).Parts[0].Pos.Line)
+}
+
+func TestContentsInWords(t *testing.T) {
+	given := func(text, inMaterial string) string {
+		return givenText(Contribution{Given: text, InMaterial: rangeOf(t, inMaterial)})
+	}
+	assert.Equal(t, "q.s. (61 to 68 %)", given(" q.s.", "61-68"))
+	assert.Equal(t, "Q.S. (50 %)", given("Q.S.", "50"))
+	assert.Equal(t, "4-7 %", given("4-7", "4-7"))
+	assert.Equal(t, "5-10 %", given("5-10", "5-10"))
+	assert.Equal(t, "5-9 %", given("5-9", "5-9"))
+	assert.Equal(t, "300 ppm", given("300 ppm", "0.03"))
+	assert.Equal(t, "5.5 %", given("5.5 %", "5.5"))
+	assert.Equal(t, "", given("", "5.5"))
+	// four digits that count, halves upward
+	assert.Equal(t, "12.35", RangeText(rangeOf(t, "12.345")))
+	assert.Equal(t, "1.234 to 56.79", RangeText(rangeOf(t, "1.2344-56.785")))
+	assert.Equal(t, "the product", PlaceName(""))
+	assert.Equal(t, "portion moss", PlaceName("moss"))
+	c := Contribution{UsePct: num(t, "1.23456"), Ingredient: "fo", Given: "2", Pct: rangeOf(t, "0.0246912")}
+	assert.Equal(t, "1.235 % of fo × 2 % in it = 0.02469 %", wordstest.Term((&Input{}).TermsOf([]Contribution{c})[0]))
 }

@@ -11,28 +11,6 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-func UsedAsFragrance(s *ingredients.Sheet) bool {
-	return slices.ContainsFunc(s.Functions, func(f string) bool {
-		f = strings.ToLower(f)
-		return strings.Contains(f, "fragrance") || strings.Contains(f, "perfum") || strings.Contains(f, "scent") || strings.Contains(f, "flavour")
-	})
-}
-
-// WidestSource is the supplier whose range is widest in the product.
-func WidestSource(contributions []Contribution, in *Input) string {
-	var widest exact.Num
-	who := "the supplier"
-	for _, c := range contributions {
-		if w := c.Pct.Max.Sub(c.Pct.Min); widest.Less(w) {
-			widest = w
-			if s := in.Sheets[c.Ingredient]; s != nil {
-				who = SupplierName(s)
-			}
-		}
-	}
-	return who
-}
-
 func PlaceName(portion string) string {
 	if portion == "" {
 		return "the product"
@@ -40,30 +18,18 @@ func PlaceName(portion string) string {
 	return "portion " + portion
 }
 
-func TermsOf(contributions []Contribution) []finding.Term {
-	terms := make([]finding.Term, len(contributions))
-	for i, c := range contributions {
-		terms[i] = finding.Term{Pos: c.LinePos, Text: c.String()}
-	}
-	return terms
-}
-
 // String words the arithmetic of a contribution, rounded to four figures.
 func (c Contribution) String() string {
-	return fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, GivenText(c), RangeText(c.Pct))
+	return fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, givenText(c), RangeText(c.Pct))
 }
 
-// GivenText is the content as typed, with its unit where none was typed, and
+// givenText is the content as typed, with its unit where none was typed, and
 // what it comes to where it is the rest to 100.
-func GivenText(c Contribution) string {
-	given := strings.TrimSpace(c.Given)
-	switch {
-	case strings.HasPrefix(strings.ToLower(given), "q"):
-		return given + " (" + RangeText(c.InMaterial) + " %)"
-	case given != "" && given[len(given)-1] >= '0' && given[len(given)-1] <= '9':
-		return given + " %"
+func givenText(c Contribution) string {
+	if givenAsRest(c) {
+		return strings.TrimSpace(c.Given) + " (" + RangeText(c.InMaterial) + " %)"
 	}
-	return given
+	return givenOnly(c)
 }
 
 func RangeText(r exact.Range) string {
@@ -73,9 +39,53 @@ func RangeText(r exact.Range) string {
 	return r.Min.Sig(4) + " to " + r.Max.Sig(4)
 }
 
+// WidestParty is the supplier whose range is widest in the product.
+func WidestParty(contributions []Contribution, in *Input) finding.Party {
+	var widest exact.Num
+	who := finding.TheSupplier
+	for _, c := range contributions {
+		if w := c.Pct.Max.Sub(c.Pct.Min); widest.Less(w) {
+			widest, who = w, in.SupplierOf(c.Ingredient)
+		}
+	}
+	return who
+}
+
+// TermsOf is the arithmetic of contributions, a summand each.
+func (in *Input) TermsOf(contributions []Contribution) []finding.Term {
+	terms := make([]finding.Term, len(contributions))
+	for i, c := range contributions {
+		v := With().Num("use", c.UsePct, "%", finding.FourDigits).Is("material", in.Material(c.Ingredient)).Quote("content", givenOnly(c))
+		if givenAsRest(c) {
+			v = v.Range("rest", c.InMaterial, "%", finding.FourDigits)
+		}
+		terms[i] = finding.Term{Pos: c.LinePos, Key: "contribution", Values: v.Range("result", c.Pct, "%", finding.FourDigits)}
+	}
+	return terms
+}
+
+// givenAsRest says whether a content is given as the rest to 100.
+func givenAsRest(c Contribution) bool {
+	return strings.HasPrefix(strings.ToLower(strings.TrimSpace(c.Given)), "q")
+}
+
+// givenOnly is the content as typed, with its unit where none was typed.
+func givenOnly(c Contribution) string {
+	given := strings.TrimSpace(c.Given)
+	if given != "" && given[len(given)-1] >= '0' && given[len(given)-1] <= '9' {
+		return given + " %"
+	}
+	return given
+}
+
 func Itoa(i int) string { return strconv.Itoa(i) }
 
 var SpecSigns = map[string]string{"<=": "at most", ">=": "at least", "<": "below", ">": "above"}
+
+func HasValue(list finding.Values, x finding.Value) bool {
+	key := finding.Values{x}.Key()
+	return slices.ContainsFunc(list, func(y finding.Value) bool { return finding.Values{y}.Key() == key })
+}
 
 const Assessor = "the assessor"
 
@@ -85,26 +95,6 @@ func LowerFirst(s string) string {
 		return strings.ToLower(s[:1]) + s[1:]
 	}
 	return s
-}
-
-// DownText prints a number with at most the given significant digits, rounded
-// down: an amount that is printed as allowed is allowed.
-func DownText(n exact.Num, digits int) string {
-	shown, err := exact.ParseNum(n.Sig(digits))
-	if err != nil || !n.Less(shown) {
-		return n.Sig(digits)
-	}
-	unit, ten := exact.Int(1), exact.Int(10)
-	for top := n; !top.Less(ten); top = top.Quo(ten) {
-		unit = unit.Mul(ten)
-	}
-	for top := n; top.Less(exact.Int(1)); top = top.Mul(ten) {
-		unit = unit.Quo(ten)
-	}
-	for range digits - 1 {
-		unit = unit.Quo(ten)
-	}
-	return shown.Sub(unit).Exact()
 }
 
 func JoinAnd(words []string) string {
@@ -121,13 +111,6 @@ func List(s string) []string {
 	return []string{s}
 }
 
-func JoinOr(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
-}
-
 // SheetsIn are the sheets of the whole product's materials, once each.
 func SheetsIn(in *Input, comps []*Composition) []*ingredients.Sheet {
 	var sheets []*ingredients.Sheet
@@ -137,4 +120,15 @@ func SheetsIn(in *Input, comps []*Composition) []*ingredients.Sheet {
 		}
 	}
 	return sheets
+}
+
+// WorstOf returns the content of a substance in the mixture that holds most.
+func WorstOf(s *Substance, comps []*Composition) (exact.Range, string, []Contribution) {
+	worst, where, from := s.Total, "", s.Contributions
+	for _, c := range comps[1:] {
+		if t := c.ByKey[s.Key()]; t != nil && worst.Max.Less(t.Total.Max) {
+			worst, where, from = t.Total, c.Mixture.Name, t.Contributions
+		}
+	}
+	return worst, where, from
 }

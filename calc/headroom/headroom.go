@@ -107,7 +107,7 @@ func Headrooms(r *calc.Result) []Headroom {
 	at := map[string]int{}
 	for i, c := range r.Compositions {
 		rules := rulesOf(r, i)
-		for _, m := range MoversOf(c.Mixture) {
+		for _, m := range moversOf(c.Mixture) {
 			if soap.IsReaction(r.Input, m.Ingredient) {
 				continue // more of a fat is another reaction
 			}
@@ -151,9 +151,9 @@ func ratioLess(a, b Headroom) bool {
 	return a.AtMostPct.Quo(a.UsePct).Less(b.AtMostPct.Quo(b.UsePct))
 }
 
-// MoversOf lists the raw materials of a mixture, then its slots. The q.s. line
+// moversOf lists the raw materials of a mixture, then its slots. The q.s. line
 // takes what the others leave and is none itself.
-func MoversOf(mix formula.Mixture) []mover {
+func moversOf(mix formula.Mixture) []mover {
 	var movers []mover
 	for _, u := range formula.UseOf(mix) {
 		if u.Pct.Sign() > 0 && u.Pct.Less(formula.Hundred) && !isRest(mix, u.Ingredient) {

@@ -7,8 +7,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -27,8 +29,8 @@ func changesOf(h Headroom) []string {
 //	comes before it above 96
 //	glycerin u: in order from 1 %; water is 99.5 − u, before it above 49.75
 func TestLabelChangesByHand(t *testing.T) {
-	r := assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &formula.Variant{}, "shower-gel", table.GB, 20261125,
-		sheet(t, "water", "Aqua", "100"), sheet(t, "glycerin", "Glycerin", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
+	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "glycerin", "Glycerin", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "100"))
 	hs := Headrooms(r)
 	require.Len(t, hs, 2, "the q.s. line has no room of its own")
 	gum := headroomOf(t, hs, "gum")
@@ -47,8 +49,8 @@ func TestLabelChangesByHand(t *testing.T) {
 	assert.False(t, gum.Below)
 
 	// a blend of half water brings half of what is raised
-	r = assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &formula.Variant{}, "shower-gel", table.GB, 20261125,
-		sheet(t, "water", "Aqua", "100"), sheet(t, "glycerin", "Glycerin", "100"), sheet(t, "gum", "Xanthan Gum", "50", "Aqua", "50"))
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "glycerin", "2", "gum", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "glycerin", "Glycerin", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "50", "Aqua", "50"))
 	// gum u/2: 1 % at 2, glycerin's 2 at 4; water 98 − u/2 is 2 at 192, beyond the 98
 	assert.Equal(t, []string{
 		"2: from it on Xanthan Gum is 1 % and stands in order",
@@ -61,13 +63,13 @@ func TestLabelChangesByHand(t *testing.T) {
 // 0.001 / 0.05 % = 2 % of its portion, gorse at 0.001 / 0.2 % = 0.5 % of its own.
 // The whole pack, half of each, would reach it at 0.8 %.
 func TestLabelChangesOfPortions(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "0.05")
-	gorse := declared(t, scentSheet("gorse"), ingredients.List2023, "Linalool", "0.2")
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "rose", SharePct: num(t, "50"), Fill: []formula.Fill{fill("scent", "fo")}}, {Name: "yellow", SharePct: num(t, "50"), Fill: []formula.Fill{fill("scent", "gorse")}}}}
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "0.05")
+	gorse := formulatest.Declared(t, formulatest.ScentSheet("gorse"), ingredients.List2023, "Linalool", "0.2")
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "rose", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "yellow", SharePct: formulatest.Num(t, "50"), Fill: []formula.Fill{formulatest.Fill("scent", "gorse")}}}}
 	linalool := func(scent, name string) []LabelChange {
 		var of []LabelChange
-		p := withFormula(t, formula.Percent, "base", "q.s.", ":scent", scent)
-		for _, c := range headroomOf(t, Headrooms(assessed(t, p, v, "body-lotion", table.EU, 20261125, squalane(t), fo, gorse)), name).Changes {
+		p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", ":scent", scent)
+		for _, c := range headroomOf(t, Headrooms(calctest.Assess(t, p, v, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), fo, gorse)), name).Changes {
 			if c.What == "above it Linalool is declared" {
 				of = append(of, c)
 			}
@@ -75,7 +77,7 @@ func TestLabelChangesOfPortions(t *testing.T) {
 		return of
 	}
 	yellow := func(scent string) []LabelChange {
-		return []LabelChange{{AtPct: num(t, "0.5"), UsePct: num(t, scent), Portion: "yellow", What: "above it Linalool is declared"}}
+		return []LabelChange{{AtPct: formulatest.Num(t, "0.5"), UsePct: formulatest.Num(t, scent), Portion: "yellow", What: "above it Linalool is declared"}}
 	}
 	// 1 % of scent: yellow has 0.002 and declares it, rose 0.0005
 	assert.Equal(t, yellow("1"), linalool("1", "scent"))
@@ -87,7 +89,7 @@ func TestLabelChangesOfPortions(t *testing.T) {
 	assert.Empty(t, linalool("3", "fo"))
 	// 0.4 %: neither does; fo alone would at 2 % of its portion
 	assert.Equal(t, yellow("0.4"), linalool("0.4", "gorse"))
-	assert.Equal(t, []LabelChange{{AtPct: num(t, "2"), UsePct: num(t, "0.4"), Portion: "rose", What: "above it Linalool is declared"}}, linalool("0.4", "fo"))
+	assert.Equal(t, []LabelChange{{AtPct: formulatest.Num(t, "2"), UsePct: formulatest.Num(t, "0.4"), Portion: "rose", What: "above it Linalool is declared"}}, linalool("0.4", "fo"))
 	assert.Equal(t, yellow("0.4"), linalool("0.4", "scent"))
 	// exactly at the threshold is not above it: 0.5 % of scent leaves fo its 2 %
 	assert.Len(t, linalool("0.5", "fo"), 1)
@@ -97,15 +99,15 @@ func TestLabelChangesOfPortions(t *testing.T) {
 // 1.8 % and could have 4: 2.22 times as much; the portion 1.33 times. Linalool, 0.05 %
 // of the scent, is above 0.001 % of the whole from 2 % of scent on.
 func TestHeadroomOfPortions(t *testing.T) {
-	fo := certified(t, declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.05"), "5A", "4")
-	p := withFormula(t, formula.Percent, "base", "q.s.", ":scent", "3")
+	fo := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.05"), "5A", "4")
+	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", ":scent", "3")
 	for _, c := range []struct {
 		name  string
 		order []int
 	}{{"rose first", []int{0, 1}}, {"plain first", []int{1, 0}}} {
-		portions := []formula.Portion{{Name: "rose", SharePct: num(t, "60"), Fill: []formula.Fill{fill("scent", "fo")}}, {Name: "plain", SharePct: num(t, "40")}}
+		portions := []formula.Portion{{Name: "rose", SharePct: formulatest.Num(t, "60"), Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "plain", SharePct: formulatest.Num(t, "40")}}
 		v := &formula.Variant{Portions: []formula.Portion{portions[c.order[0]], portions[c.order[1]]}}
-		hs := Headrooms(assessed(t, p, v, "body-lotion", table.GB, 20261125, squalane(t), fo))
+		hs := Headrooms(calctest.Assess(t, p, v, "body-lotion", rows.GB, 20261125, formulatest.Squalane(t), fo))
 		require.Len(t, hs, 2, "the scent and its slot, each once")
 		for _, h := range hs {
 			assert.Equal(t, "rose", h.Portion, c.name)
@@ -133,10 +135,10 @@ func TestHeadroomOfPortions(t *testing.T) {
 // the second allows 0.9 / 0.3 = 3, the first 3 / 0.7 = 30/7, the sum of both, u × (0.7/3 +
 // 0.3/0.9) = 1, 30/17. A scent that may not be used has room for none.
 func TestHeadroomOfASlot(t *testing.T) {
-	p := withFormula(t, formula.Percent, "base", "q.s.", ":scent", "1")
-	v := &formula.Variant{Fill: []formula.Fill{fill("scent", "fo-a", "70", "fo-b", "30")}}
-	a, b := certified(t, declared(t, scentSheet("fo-a"), ingredients.List2023), "5A", "3"), certified(t, declared(t, scentSheet("fo-b"), ingredients.List2023), "5A", "0.9")
-	hs := Headrooms(assessed(t, p, v, "body-lotion", table.GB, 20261125, squalane(t), a, b))
+	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", ":scent", "1")
+	v := &formula.Variant{Fill: []formula.Fill{formulatest.Fill("scent", "fo-a", "70", "fo-b", "30")}}
+	a, b := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2023), "5A", "3"), formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2023), "5A", "0.9")
+	hs := Headrooms(calctest.Assess(t, p, v, "body-lotion", rows.GB, 20261125, formulatest.Squalane(t), a, b))
 	slot := headroomOf(t, hs, "scent")
 	got := map[string]string{}
 	for _, r := range slot.Rules {
@@ -155,7 +157,7 @@ func TestHeadroomOfASlot(t *testing.T) {
 	assert.Equal(t, "99.7", alone.Rules[len(alone.Rules)-1].AtMostPct.Exact())
 
 	b.FragranceLimits.Limits[0].NotPermitted = true
-	hs = Headrooms(assessed(t, p, v, "body-lotion", table.GB, 20261125, squalane(t), a, b))
+	hs = Headrooms(calctest.Assess(t, p, v, "body-lotion", rows.GB, 20261125, formulatest.Squalane(t), a, b))
 	assert.Equal(t, "0", headroomOf(t, hs, "fo-b").AtMostPct.Exact())
 	assert.Equal(t, "certificate of fo-b, category 5A", headroomOf(t, hs, "fo-b").Binding)
 	for _, r := range headroomOf(t, hs, "fo-a").Rules {
@@ -166,8 +168,8 @@ func TestHeadroomOfASlot(t *testing.T) {
 // A rule that is broken without the material leaves no room at all: phenoxyethanol
 // 1.2 % from one material, 0.9 % from another, limit 1.0 % (Annex V/29).
 func TestHeadroomOfABrokenRule(t *testing.T) {
-	keeper, extract := material(t, "keeper", "preservative", "Phenoxyethanol", "100"), material(t, "extract", "preservative", "Phenoxyethanol", "12", "Glycerin", "88")
-	r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), keeper, extract)
+	keeper, extract := formulatest.Material(t, "keeper", "preservative", "Phenoxyethanol", "100"), formulatest.Material(t, "extract", "preservative", "Phenoxyethanol", "12", "Glycerin", "88")
+	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), keeper, extract)
 	h := headroomOf(t, Headrooms(r), "keeper")
 	limit := roomOf(h, ruleLimit)
 	require.NotNil(t, limit)
@@ -178,9 +180,9 @@ func TestHeadroomOfABrokenRule(t *testing.T) {
 	assert.Equal(t, "5/6", roomOf(headroomOf(t, Headrooms(r), "extract"), ruleLimit).AtMostPct.Exact())
 
 	// exactly none left: 0 %, which is a figure
-	keeper = material(t, "keeper", "preservative", "Phenoxyethanol", "100")
-	extract = material(t, "extract", "preservative", "Phenoxyethanol", "10", "Glycerin", "90")
-	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &formula.Variant{}, "body-lotion", table.EU, 20261125, squalane(t), keeper, extract)
+	keeper = formulatest.Material(t, "keeper", "preservative", "Phenoxyethanol", "100")
+	extract = formulatest.Material(t, "extract", "preservative", "Phenoxyethanol", "10", "Glycerin", "90")
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "keeper", "0.9", "extract", "10"), &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Squalane(t), keeper, extract)
 	require.NotNil(t, roomOf(headroomOf(t, Headrooms(r), "keeper"), ruleLimit).AtMostPct)
 	assert.Equal(t, "0", roomOf(headroomOf(t, Headrooms(r), "keeper"), ruleLimit).AtMostPct.Exact())
 }
@@ -189,7 +191,7 @@ func TestOrderOfRooms(t *testing.T) {
 	room := func(rule, most string) RuleRoom {
 		r := RuleRoom{Rule: rule, UsePct: exact.Int(2)}
 		if most != "" {
-			r.AtMostPct = ptr(num(t, most))
+			r.AtMostPct = formulatest.Ptr(formulatest.Num(t, most))
 		}
 		return r
 	}
@@ -201,7 +203,7 @@ func TestOrderOfRooms(t *testing.T) {
 	head := func(most string) Headroom {
 		h := Headroom{UsePct: exact.Int(2)}
 		if most != "" {
-			h.AtMostPct = ptr(num(t, most))
+			h.AtMostPct = formulatest.Ptr(formulatest.Num(t, most))
 		}
 		return h
 	}
@@ -229,17 +231,17 @@ func TestHeadroomOfLimits(t *testing.T) {
 		}
 		return out
 	}
-	c := limitCase{product: "body-lotion"}
-	salt := material(t, "salt", "preservative", "Sodium Benzoate", "100")
-	assert.Equal(t, map[string]string{"annex V/1, Sodium Benzoate": "200/339"}, limits(c.of(t, salt, "0.5"), "salt"))
-	assert.Equal(t, map[string]string{"annex V/34, Benzyl Alcohol (if it applies)": "1"}, limits(c.of(t, material(t, "ba", "", "Benzyl Alcohol", "100"), "1.5"), "ba"))
-	deg := limits(c.of(t, material(t, "deg", "solvent", "Diethylene Glycol", "100"), "0.05"), "deg")
+	c := calctest.Case{Product: "body-lotion"}
+	salt := formulatest.Material(t, "salt", "preservative", "Sodium Benzoate", "100")
+	assert.Equal(t, map[string]string{"annex V/1, Sodium Benzoate": "200/339"}, limits(c.Of(t, salt, "0.5"), "salt"))
+	assert.Equal(t, map[string]string{"annex V/34, Benzyl Alcohol (if it applies)": "1"}, limits(c.Of(t, formulatest.Material(t, "ba", "", "Benzyl Alcohol", "100"), "1.5"), "ba"))
+	deg := limits(c.Of(t, formulatest.Material(t, "deg", "solvent", "Diethylene Glycol", "100"), "0.05"), "deg")
 	assert.Equal(t, "0", deg["annex II/1370, Diethylene Glycol"])
 
 	// the mixture of isothiazolinones counts its own share alone: 0.0015 / 1.5 % = 0.1
-	mix := material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125", "Methylisothiazolinone", "0.375")
-	mi := material(t, "mi", "preservative", "Aqua", "90", "Methylisothiazolinone", "10")
-	r := limitCase{product: "shampoo"}.of(t, mix, "0.2", mi, "0.001")
+	mix := formulatest.Material(t, "mix", "preservative", "Aqua", "98.5", "Methylchloroisothiazolinone", "1.125", "Methylisothiazolinone", "0.375")
+	mi := formulatest.Material(t, "mi", "preservative", "Aqua", "90", "Methylisothiazolinone", "10")
+	r := calctest.Case{Product: "shampoo"}.Of(t, mix, "0.2", mi, "0.001")
 	for rule, most := range limits(r, "mix") {
 		if rule == "annex V/39, Methylchloroisothiazolinone and Methylisothiazolinone" {
 			assert.Equal(t, "0.1", most)
@@ -248,19 +250,19 @@ func TestHeadroomOfLimits(t *testing.T) {
 	assert.NotContains(t, limits(r, "mi"), "annex V/39, Methylchloroisothiazolinone and Methylisothiazolinone")
 
 	// a portion without the substance has no rule of it
-	p := withFormula(t, formula.Percent, "water", "q.s.", ":keep", "1")
+	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", ":keep", "1")
 	p.IntendedFor = formula.Adults
-	v := &formula.Variant{Portions: []formula.Portion{{Name: "plain", SharePct: num(t, "40"), Fill: []formula.Fill{fill("keep", "water")}}, {Name: "top", SharePct: num(t, "60"), Fill: []formula.Fill{fill("keep", "salt")}}}}
-	r = assessed(t, p, v, "body-lotion", table.EU, today, material(t, "water", "solvent", "Aqua", "100"), salt)
+	v := &formula.Variant{Portions: []formula.Portion{{Name: "plain", SharePct: formulatest.Num(t, "40"), Fill: []formula.Fill{formulatest.Fill("keep", "water")}}, {Name: "top", SharePct: formulatest.Num(t, "60"), Fill: []formula.Fill{formulatest.Fill("keep", "salt")}}}}
+	r = calctest.Assess(t, p, v, "body-lotion", rows.EU, today, formulatest.Material(t, "water", "solvent", "Aqua", "100"), salt)
 	assert.Equal(t, map[string]string{"annex V/1, Sodium Benzoate": "200/339"}, limits(r, "salt"))
 }
 
 // Colourants stand last whatever their content, and declared allergens stand beside
 // nothing: neither changes its place.
 func TestLabelChangesLeaveOutColourAndAllergens(t *testing.T) {
-	fo := certified(t, declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "30"), "5A", "10")
-	r := assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo", "5", "white", "0.5", "gum", "0.4"), &formula.Variant{}, "body-lotion", table.GB, 20261125,
-		squalane(t), fo, material(t, "white", "colour", "CI 77891", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
+	fo := formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "30"), "5A", "10")
+	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "5", "white", "0.5", "gum", "0.4"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
+		formulatest.Squalane(t), fo, formulatest.Material(t, "white", "colour", "CI 77891", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "100"))
 	for _, h := range Headrooms(r) {
 		for _, c := range h.Changes {
 			assert.NotContains(t, c.What, "CI 77891")
@@ -274,24 +276,24 @@ func TestLabelChangesLeaveOutColourAndAllergens(t *testing.T) {
 // very start and one at the very end of what is possible are said. Gum of another line is
 // 1 % already; of 99 % oil, the rest is 1 %.
 func TestEdgesOfHeadroom(t *testing.T) {
-	some, none := RuleRoom{Rule: "a", UsePct: exact.Int(1), AtMostPct: ptr(num(t, "4"))}, RuleRoom{Rule: "z", UsePct: exact.Int(1)}
+	some, none := RuleRoom{Rule: "a", UsePct: exact.Int(1), AtMostPct: formulatest.Ptr(formulatest.Num(t, "4"))}, RuleRoom{Rule: "z", UsePct: exact.Int(1)}
 	for _, rooms := range [][]RuleRoom{{some, none}, {none, some}} {
 		assert.Equal(t, "z", sortRooms(rooms)[0].Rule)
 	}
 	what := "from it on Xanthan Gum is 1 % and stands in order"
-	r := assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "gum-a", "1", "gum-b", "0.5"), &formula.Variant{}, "shower-gel", table.GB, 20261125,
-		sheet(t, "water", "Aqua", "100"), sheet(t, "gum-a", "Xanthan Gum", "100"), sheet(t, "gum-b", "Xanthan Gum", "100"))
+	r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "gum-a", "1", "gum-b", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "gum-a", "Xanthan Gum", "100"), formulatest.Sheet(t, "gum-b", "Xanthan Gum", "100"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum-b")), "0: "+what)
-	r = assessed(t, withFormula(t, formula.Percent, "water", "q.s.", "oil", "99", "gum", "0.5"), &formula.Variant{}, "shower-gel", table.GB, 20261125,
-		sheet(t, "water", "Aqua", "100"), squalane(t), sheet(t, "oil", "Squalane", "100"), sheet(t, "gum", "Xanthan Gum", "100"))
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "oil", "99", "gum", "0.5"), &formula.Variant{}, "shower-gel", rows.GB, 20261125,
+		formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Squalane(t), formulatest.Sheet(t, "oil", "Squalane", "100"), formulatest.Sheet(t, "gum", "Xanthan Gum", "100"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "gum")), "1: "+what)
 	// linalool of one scent is just at 0.001 %: any of the other puts it on the label
-	a := declared(t, scentSheet("fo-a"), ingredients.List2003, "Linalool", "0.1")
-	r = assessed(t, withFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1", "fo-b", "0.5"), &formula.Variant{}, "body-lotion", table.GB, 20261125,
-		squalane(t), a, declared(t, scentSheet("fo-b"), ingredients.List2003, "Linalool", "0.1"))
+	a := formulatest.Declared(t, formulatest.ScentSheet("fo-a"), ingredients.List2003, "Linalool", "0.1")
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo-a", "1", "fo-b", "0.5"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
+		formulatest.Squalane(t), a, formulatest.Declared(t, formulatest.ScentSheet("fo-b"), ingredients.List2003, "Linalool", "0.1"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "fo-b")), "0: above it Linalool is declared")
 	// and of another it is so where the scent is all there is room for, 98 and 2 %
-	r = assessed(t, withFormula(t, formula.Percent, "oil", "98", "base", "q.s.", "fo", "1"), &formula.Variant{}, "body-lotion", table.GB, 20261125,
-		squalane(t), sheet(t, "oil", "Squalane", "100"), declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "0.05"))
+	r = calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "oil", "98", "base", "q.s.", "fo", "1"), &formula.Variant{}, "body-lotion", rows.GB, 20261125,
+		formulatest.Squalane(t), formulatest.Sheet(t, "oil", "Squalane", "100"), formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "0.05"))
 	assert.Contains(t, changesOf(headroomOf(t, Headrooms(r), "fo")), "2: above it Linalool is declared")
 }

@@ -9,8 +9,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/calc/standards"
 	"gallipot/ingredients"
@@ -32,11 +34,11 @@ func headroomOf(t testing.TB, hs []Headroom, name string) Headroom {
 // 1.0 / 0.9 = 10/9 %. A fragrance at 0.5 % with a certificate of 1.2 %. Water is
 // q.s., so nothing else changes.
 func TestHeadroomByHand(t *testing.T) {
-	keeper := sheet(t, "keeper", "Phenoxyethanol", "90", "Ethylhexylglycerin", "10")
+	keeper := formulatest.Sheet(t, "keeper", "Phenoxyethanol", "90", "Ethylhexylglycerin", "10")
 	keeper.Functions = []string{"preservative"}
-	p := withFormula(t, formula.Percent, "water", "q.s.", "keeper", "0.9", "fo", "0.5")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "water", "Aqua", "100"), keeper,
-		certified(t, declared(t, scentSheet("fo"), ingredients.List2023, "Linalool", "0.1"), "5A", "1.2"))
+	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "keeper", "0.9", "fo", "0.5")
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"), keeper,
+		formulatest.Certified(t, formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalool", "0.1"), "5A", "1.2"))
 	hs := Headrooms(r)
 	limit := roomOf(headroomOf(t, hs, "keeper"), ruleLimit)
 	require.NotNil(t, limit)
@@ -46,7 +48,7 @@ func TestHeadroomByHand(t *testing.T) {
 	assert.Equal(t, "certificate of fo, category 5A", fo.Binding)
 	// Linalool is 0.1 % of it and declared above 0.001 % in a leave-on product:
 	// from 1 % of the fragrance on.
-	assert.Contains(t, fo.Changes, LabelChange{AtPct: exact.Int(1), UsePct: num(t, "0.5"), What: "above it Linalool is declared"})
+	assert.Contains(t, fo.Changes, LabelChange{AtPct: exact.Int(1), UsePct: formulatest.Num(t, "0.5"), What: "above it Linalool is declared"})
 }
 
 func roomOf(h Headroom, kind ruleKind) *RuleRoom {
@@ -63,9 +65,9 @@ func roomOf(h Headroom, kind ruleKind) *RuleRoom {
 // A certificate on wax is kept by raising butter; one on butter binds at its
 // figure.
 func TestHeadroomWithoutRest(t *testing.T) {
-	p := withFormula(t, formula.Percent, "oil", "60", "wax", "30", "fo", "10")
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.GB, 20261125, sheet(t, "oil", "Squalane", "100"),
-		certified(t, scentSheet("wax"), "5A", "45"), certified(t, scentSheet("fo"), "5A", "12"))
+	p := formulatest.WithFormula(t, formula.Percent, "oil", "60", "wax", "30", "fo", "10")
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.GB, 20261125, formulatest.Sheet(t, "oil", "Squalane", "100"),
+		formulatest.Certified(t, formulatest.ScentSheet("wax"), "5A", "45"), formulatest.Certified(t, formulatest.ScentSheet("fo"), "5A", "12"))
 	fo := headroomOf(t, Headrooms(r), "fo")
 	// screen: fo/12 + wax/45 = 1 with wax = 30 × (100 − u)/90
 	//   u/12 + (100 − u)/135 = 1; (135 u + 1200 − 12 u)/1620 = 1; u = 420/123 = 140/41
@@ -84,25 +86,25 @@ func TestHeadroomOnBothSides(t *testing.T) {
 	for round := range 60 {
 		productType := []string{"body-lotion", "shower-gel", "face-cream"}[round%3]
 		category := map[string]string{"body-lotion": "5A", "shower-gel": "9", "face-cream": "5B"}[productType]
-		sheets := []*ingredients.Sheet{sheet(t, "water", "Aqua", "100")}
+		sheets := []*ingredients.Sheet{formulatest.Sheet(t, "water", "Aqua", "100")}
 		lines := []string{"water", "q.s."}
 		add := func(s *ingredients.Sheet, pct exact.Num) {
 			sheets = append(sheets, s)
 			lines = append(lines, s.ID, pct.Exact())
 		}
-		keeper := sheet(t, "keeper", "Phenoxyethanol", "85-92", "Ethylhexylglycerin", "q.s.")
+		keeper := formulatest.Sheet(t, "keeper", "Phenoxyethanol", "85-92", "Ethylhexylglycerin", "q.s.")
 		keeper.Functions = []string{"preservative"}
 		add(keeper, exact.Frac(int64(20+rng.IntN(120)), 100))
-		sorbate := sheet(t, "sorbate", "Potassium Sorbate", "99-100", "Aqua", "q.s.")
+		sorbate := formulatest.Sheet(t, "sorbate", "Potassium Sorbate", "99-100", "Aqua", "q.s.")
 		sorbate.Functions = []string{"preservative"}
 		add(sorbate, exact.Frac(int64(1+rng.IntN(90)), 100))
-		add(sheet(t, "extract", "Glycerin", "q.s.", "Phenoxyethanol", "0.5-1"), exact.Frac(int64(rng.IntN(90)+1), 10))
+		add(formulatest.Sheet(t, "extract", "Glycerin", "q.s.", "Phenoxyethanol", "0.5-1"), exact.Frac(int64(rng.IntN(90)+1), 10))
 		for i := range 1 + rng.IntN(3) {
-			s := certified(t, scentSheet(fmt.Sprintf("fo-%d", i)), category, exact.Frac(int64(5+rng.IntN(40)), 10).Exact())
+			s := formulatest.Certified(t, formulatest.ScentSheet(fmt.Sprintf("fo-%d", i)), category, exact.Frac(int64(5+rng.IntN(40)), 10).Exact())
 			add(s, exact.Frac(int64(1+rng.IntN(120)), 100))
 		}
-		base := withFormula(t, formula.Percent, lines...)
-		r := assessed(t, base, &formula.Variant{}, productType, table.EU, 20261125, sheets...)
+		base := formulatest.WithFormula(t, formula.Percent, lines...)
+		r := calctest.Assess(t, base, &formula.Variant{}, productType, rows.EU, 20261125, sheets...)
 		for _, h := range Headrooms(r) {
 			if h.AtMostPct == nil || h.Rules[0].Kind == RuleTotal || h.Rules[0].Kind == ruleMargin || h.Ingredient == "water" {
 				continue
@@ -112,12 +114,12 @@ func TestHeadroomOnBothSides(t *testing.T) {
 			for _, rule := range h.Rules {
 				touched[string(rule.Kind)+rule.Rule] = true
 			}
-			at := broken(assessed(t, withAmount(base, h.Ingredient, *h.AtMostPct), &formula.Variant{}, productType, table.EU, 20261125, sheets...))
+			at := broken(calctest.Assess(t, withAmount(base, h.Ingredient, *h.AtMostPct), &formula.Variant{}, productType, rows.EU, 20261125, sheets...))
 			for rule := range at {
 				require.False(t, touched[rule], "%s at %s breaks %s", h.Ingredient, h.AtMostPct.Exact(), rule)
 			}
 			above := h.AtMostPct.Mul(exact.Frac(1_000_001, 1_000_000))
-			over := broken(assessed(t, withAmount(base, h.Ingredient, above), &formula.Variant{}, productType, table.EU, 20261125, sheets...))
+			over := broken(calctest.Assess(t, withAmount(base, h.Ingredient, above), &formula.Variant{}, productType, rows.EU, 20261125, sheets...))
 			require.True(t, over[string(h.Rules[0].Kind)+h.Binding], "%s above %s: %v", h.Ingredient, h.AtMostPct.Exact(), over)
 		}
 	}
@@ -161,15 +163,15 @@ func withAmount(p *formula.Product, ingredient string, amount exact.Num) *formul
 // The margin of safety binds where its own arithmetic says: at that content the
 // margin is the target.
 func TestHeadroomOfMargins(t *testing.T) {
-	keeper := sheet(t, "keeper", "Phenoxyethanol", "100")
+	keeper := formulatest.Sheet(t, "keeper", "Phenoxyethanol", "100")
 	keeper.Functions = []string{"preservative"}
-	p := withFormula(t, formula.Percent, "water", "q.s.", "keeper", "0.9")
-	sheets := []*ingredients.Sheet{sheet(t, "water", "Aqua", "100"), keeper}
-	r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheets...)
+	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "keeper", "0.9")
+	sheets := []*ingredients.Sheet{formulatest.Sheet(t, "water", "Aqua", "100"), keeper}
+	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheets...)
 	at := func(rule string) *calc.Result {
 		for _, room := range headroomOf(t, Headrooms(r), "keeper").Rules {
 			if room.Rule == rule {
-				return assessed(t, withAmount(p, "keeper", *room.AtMostPct), &formula.Variant{}, "body-lotion", table.EU, 20261125, sheets...)
+				return calctest.Assess(t, withAmount(p, "keeper", *room.AtMostPct), &formula.Variant{}, "body-lotion", rows.EU, 20261125, sheets...)
 			}
 		}
 		require.Fail(t, "no rule "+rule)
@@ -181,4 +183,18 @@ func TestHeadroomOfMargins(t *testing.T) {
 	aggregate := at("aggregate margin of Phenoxyethanol").Aggregates[0]
 	assert.Equal(t, "Phenoxyethanol", aggregate.INCI)
 	assert.InEpsilon(t, aggregate.Target.Value, aggregate.MoS, 1e-9)
+}
+
+// A material that is all of the product has no room, nor has one of which there is none.
+func TestNoRoom(t *testing.T) {
+	assert.Empty(t, Headrooms(calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, "base", "100"), &formula.Variant{}, "body-butter", rows.GB, 20261125, formulatest.Squalane(t))))
+	mix := formula.Mixture{Shares: []formula.Share{{Ingredient: "a", Pct: formulatest.Num(t, "100")}, {Ingredient: "b"}}}
+	assert.Empty(t, moversOf(mix))
+	mix = formula.Mixture{Shares: []formula.Share{{Ingredient: "a", Pct: formulatest.Num(t, "60"), Rest: true}, {Ingredient: "b", Pct: formulatest.Num(t, "40"), Slot: "s"}, {Ingredient: "c", Slot: "s"}}}
+	movers := moversOf(mix)
+	require.Len(t, movers, 2)
+	assert.Equal(t, []string{"b", "s"}, []string{movers[0].Ingredient, movers[1].Slot})
+	assert.Equal(t, "100", movers[0].Room.Exact())
+	assert.Equal(t, "0.025", movers[0].Rate["b"].Exact())
+	assert.Equal(t, "-1/60", movers[0].Rate["a"].Exact())
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -27,33 +28,31 @@ func (b *labelling) durability() {
 		b.date()
 		if f.PAOMonths > 0 {
 			b.openJar()
-			b.say(finding.Findingf(finding.Note, "label-both-dates", f.DurabilityPos, "a date and a period after opening are both stated: the law asks for the date alone, since it keeps %d months", f.BestBeforeMonths).
-				WithFix("leave pao_months out unless both are meant"), "L34")
+			b.say(finding.NewFinding(finding.Note, "label-both-dates", f.DurabilityPos, formula.With().Count("months", f.BestBeforeMonths)).
+				At(f.DurabilityPos.File, "durability.pao_months", nil), "L34")
 		}
 	case f.PAOMonths > 0:
 		b.openJar()
 		if f.BestBeforeMonths == 0 {
-			b.say(finding.Findingf(finding.Ask, "label-durability-basis", f.DurabilityPos, "a period after opening alone is stated: that is enough only if the product keeps more than %s months unopened", limit.Exact()).
-				WithFix("write best_before_months: what the stability supports; with %s or less the label needs a date", limit.Exact()), "L30")
+			b.say(finding.NewFinding(finding.Ask, "label-durability-basis", f.DurabilityPos, formula.With().Num("limit", limit, "", finding.AsIs)).
+				At(f.DurabilityPos.File, "durability.best_before_months", nil), "L30")
 		}
 	case f.BestBeforeMonths > 0 && f.NoPAO.Text != "":
 		b.add(LabelItem{Kind: ItemPAO, State: labelNotNeeded, Remark: f.NoPAO.Text}, "L04", "L33")
 	case f.BestBeforeMonths > 0:
-		b.noDurability(fmt.Sprintf("it keeps %d months: the label needs a period after opening", f.BestBeforeMonths),
-			"write pao_months: …, or label: {no_pao: …} with the reason why none makes sense", "L32")
+		b.noDurability("no-pao", formula.With().Count("months", f.BestBeforeMonths), "durability.pao_months", "L32")
 	default:
-		b.noDurability("neither a durability nor a period after opening is stated",
-			"write durability: {best_before_months: …} or {best_before_months: …, pao_months: …}", "L30")
+		b.noDurability("", nil, "durability", "L30")
 	}
 }
 
-func (b *labelling) noDurability(what, fix, rule string) {
+func (b *labelling) noDurability(form string, v finding.Values, key, rule string) {
 	b.add(LabelItem{Kind: ItemDate, Text: "[durability]", State: LabelMissing}, "L04", rule)
 	pos := b.facts.DurabilityPos
 	if pos.IsZero() {
 		pos = b.facts.Pos
 	}
-	b.say(finding.Findingf(finding.Ask, "label-no-durability", pos, "%s", what).WithFix("%s", fix), rule)
+	b.say(finding.NewFinding(finding.Ask, "label-no-durability", pos, v).As(form).At(pos.File, key, nil), rule)
 }
 
 func (b *labelling) openJar() {
@@ -64,7 +63,7 @@ func (b *labelling) openJar() {
 // date prints the words and the month; on artwork the hourglass may stand for
 // the words.
 func (b *labelling) date() {
-	words := b.law.LabelRule("L30").Wording[0]
+	words := law.LabelRule(b.law, "L30").Wording[0]
 	i := LabelItem{Kind: ItemDate, Lead: strings.ToUpper(words[:1]) + words[1:], State: LabelGiven}
 	if b.facts.Made.IsZero() {
 		i.Text, i.State, i.Remark = "[MM/YYYY]", LabelOpen, fmt.Sprintf("%d months from making; stamped when the pack is filled, or give --made", b.facts.BestBeforeMonths)

@@ -6,6 +6,9 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/duties"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -14,7 +17,7 @@ import (
 // LabelWords is a text with the place it was typed; the zero value is not stated.
 type LabelWords struct {
 	Text string
-	Pos  finding.Pos
+	Pos  exact.Pos
 }
 
 // LabelFacts is what a label says beside what figures decide.
@@ -25,18 +28,18 @@ type LabelFacts struct {
 	Storage    LabelWords
 	Warnings   []LabelWords
 	MadeIn     LabelWords // two-letter code of the country
-	Persons    map[table.Market]LabelPerson
+	Persons    map[rows.Market]LabelPerson
 
 	SoldAs           LabelSale
 	EMark            bool // the maker keeps the average rules and wants the sign
 	PAOMonths        int  // months after opening; 0: not stated
 	BestBeforeMonths int  // months from making; 0: not stated
 	NoPAO            LabelWords
-	DurabilityPos    finding.Pos
+	DurabilityPos    exact.Pos
 
-	Batch string      // "": left open, to be stamped
-	Made  exact.Date  // day of making; zero: the date is left open
-	Pos   finding.Pos // the product, for what is not stated
+	Batch string     // "": left open, to be stamped
+	Made  exact.Date // day of making; zero: the date is left open
+	Pos   exact.Pos  // the product, for what is not stated
 }
 
 // LabelPerson is a responsible person.
@@ -46,7 +49,7 @@ type LabelPerson struct {
 	Country string // two-letter code; "" when not stated
 	// HoldsFile says that the product file is held at this address.
 	HoldsFile bool
-	Pos       finding.Pos
+	Pos       exact.Pos
 }
 
 // LabelSale says how a pack is given away, where that decides what the label
@@ -99,7 +102,7 @@ type LabelItem struct {
 	Lead   string // the word before it, such as Ingredients; "" for none
 	Text   string // as printed; "" when not needed
 	State  labelState
-	Rules  []*table.LabelRule
+	Rules  []*duties.LabelRule
 	Row    *table.Limit // where wording of the limit tables is printed
 	Remark string       // what a reader should know
 	// Underlined marks the one of several addresses where the file is held.
@@ -116,7 +119,7 @@ func (i *LabelItem) Line() string {
 
 // Label is what one label has to say, in the order of print.
 type Label struct {
-	Markets    []table.Market
+	Markets    []rows.Market
 	Items      []LabelItem
 	FigureMM   *exact.Num // mm, least height of the figures of the quantity; nil: no quantity
 	EMarkMM    *exact.Num // mm, least height of the estimated sign; nil: no sign
@@ -177,22 +180,27 @@ func MakeLabel(facts *LabelFacts, results ...*calc.Result) *Label {
 // add appends an item with its rules.
 func (b *labelling) add(i LabelItem, rules ...string) {
 	for _, id := range rules {
-		i.Rules = append(i.Rules, b.law.LabelRule(id))
+		i.Rules = append(i.Rules, law.LabelRule(b.law, id))
 	}
 	b.Items = append(b.Items, i)
 }
 
 // say adds a finding whose reason is the first of the rules.
 func (b *labelling) say(f finding.Finding, rules ...string) {
-	var why []string
+	var why finding.Values
 	for _, id := range rules {
-		r := b.law.LabelRule(id)
-		why = append(why, formula.LowerFirst(r.Rule)+"; "+r.Source+" (label-rules.csv, row "+r.Key+")")
+		why = append(why, LabelRuleSource(law.LabelRule(b.law, id))...)
 	}
 	if f.Subject == "" {
-		f = f.On(b.in.Product.ID)
+		f = b.in.OnProduct(f)
 	}
-	b.Findings = append(b.Findings, f.WithWhy("%s", strings.Join(why, "; ")))
+	b.Findings = append(b.Findings, f.By(finding.TheMaker).And(formula.With().Source("law", why)))
+}
+
+// LabelRuleSource is a rule for labels as what a finding rests on.
+func LabelRuleSource(r *duties.LabelRule) finding.Values {
+	v := formula.With().Quote("rule", formula.LowerFirst(r.Rule)).Quote("source", r.Source).Name("row", r.Key).Flag(r.FromMemory(), "unverified")
+	return finding.Values{{Kind: finding.KindTerm, Text: "label-rule", List: v}}
 }
 
 // marketNames joins the markets of the label.
@@ -220,8 +228,8 @@ func (b *labelling) function() {
 		return
 	}
 	b.add(LabelItem{Kind: ItemFunction, Text: "[function]", State: LabelMissing}, "L07", "L60")
-	b.say(finding.Findingf(finding.Ask, "label-no-function", b.facts.Pos, "no function is stated, and the name %q does not tell it", b.facts.Name.Text).
-		WithFix("write what it is for, such as function: %s", strings.ToLower(b.in.Type.Name)), "L60")
+	b.say(finding.NewFinding(finding.Ask, "label-no-function", b.facts.Pos, formula.With().Quote("name", b.facts.Name.Text)).
+		At(b.facts.Pos.File, "function", formula.With().Name("function", strings.ToLower(b.in.Type.Name))), "L60")
 }
 
 // leastWord is how long a word of the product type must be to tell a function.
@@ -241,7 +249,7 @@ func (b *labelling) wordOfType() string {
 func notLetter(r rune) bool { return !(r >= 'a' && r <= 'z' || r > 127) }
 
 func (b *labelling) batch() {
-	i := LabelItem{Kind: ItemBatch, Lead: b.law.LabelRule("L06").Wording[0], Text: b.facts.Batch, State: LabelGiven}
+	i := LabelItem{Kind: ItemBatch, Lead: law.LabelRule(b.law, "L06").Wording[0], Text: b.facts.Batch, State: LabelGiven}
 	if i.Text == "" {
 		i.Text, i.State, i.Remark = "[code]", LabelOpen, "stamped when the pack is filled; give --batch to print it"
 	}

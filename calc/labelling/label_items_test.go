@@ -6,9 +6,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/calctest"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
+	"gallipot/dossier/words/wordstest"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -35,8 +39,8 @@ func ruleKeys(i LabelItem) []string {
 // Remarks and findings of durability. Regulation (EC) 1223/2009 Art. 19(1)(c): a date
 // up to 30 months, the period after opening above.
 func TestDurabilityInWords(t *testing.T) {
-	at := finding.Pos{File: "products/test.yaml", Line: 40}
-	product := finding.Pos{File: "products/test.yaml", Line: 1}
+	at := exact.Pos{File: "products/test.yaml", Line: 40}
+	product := exact.Pos{File: "products/test.yaml", Line: 1}
 	l := labelled(t, LabelFacts{BestBeforeMonths: 12, Made: 20261115, DurabilityPos: at}, nil)
 	i := itemOf(t, l, ItemDate)
 	assert.Equal(t, "10/2027", i.Text)
@@ -58,27 +62,27 @@ func TestDurabilityInWords(t *testing.T) {
 	assert.Equal(t, "Open-jar sign", i.Lead)
 
 	f := labelFinding(t, labelled(t, LabelFacts{BestBeforeMonths: 31, DurabilityPos: at, Pos: product}, nil), "label-no-durability")
-	assert.Equal(t, "it keeps 31 months: the label needs a period after opening", f.Message)
+	assert.Equal(t, "it keeps 31 months, so the label needs a period after opening", wordstest.Said(f).Message)
 	assert.Equal(t, at, f.Pos)
-	assert.Contains(t, f.Why, "(label-rules.csv, row L32)")
+	assert.Contains(t, wordstest.Said(f).Why, "(label-rules.csv, row L32)")
 	l = labelled(t, LabelFacts{Pos: product}, nil)
 	f = labelFinding(t, l, "label-no-durability")
-	assert.Equal(t, "neither a durability nor a period after opening is stated", f.Message)
+	assert.Equal(t, "neither a durability nor a period after opening is stated", wordstest.Said(f).Message)
 	assert.Equal(t, product, f.Pos)
 	assert.Equal(t, "[durability]", itemOf(t, l, ItemDate).Text)
 	assert.Equal(t, LabelMissing, itemOf(t, l, ItemDate).State)
 	f = labelFinding(t, labelled(t, LabelFacts{PAOMonths: 6, DurabilityPos: at}, nil), "label-durability-basis")
-	assert.Equal(t, "a period after opening alone is stated: that is enough only if the product keeps more than 30 months unopened", f.Message)
-	assert.Equal(t, "write best_before_months: what the stability supports; with 30 or less the label needs a date", f.Fix)
+	assert.Equal(t, "only a period after opening is stated, which is enough only if the product keeps more than 30 months unopened", wordstest.Said(f).Message)
+	assert.Equal(t, "write best_before_months: what the stability tests support; with 30 or less the label needs a date", wordstest.Said(f).Fix)
 	assert.Empty(t, codesOf(labelled(t, LabelFacts{PAOMonths: 6, BestBeforeMonths: 31}, nil), "durability"))
 	f = labelFinding(t, labelled(t, LabelFacts{PAOMonths: 6, BestBeforeMonths: 12}, nil), "label-both-dates")
-	assert.Equal(t, "a date and a period after opening are both stated: the law asks for the date alone, since it keeps 12 months", f.Message)
+	assert.Equal(t, "both a date and a period after opening are stated, but the law asks for the date alone, since it keeps 12 months", wordstest.Said(f).Message)
 	assert.Equal(t, "10/2027", labelled(t, LabelFacts{BestBeforeMonths: 12, Made: 20261115}, nil).BestBefore)
 }
 
 // Words, places and remarks of the other items.
 func TestOtherItemsInWords(t *testing.T) {
-	product := finding.Pos{File: "products/test.yaml", Line: 1}
+	product := exact.Pos{File: "products/test.yaml", Line: 1}
 	l := labelled(t, LabelFacts{Pos: product}, nil)
 	assert.Equal(t, labelByChoice, itemOf(t, l, ItemName).State)
 	assert.Contains(t, itemOf(t, l, ItemName).Remark, "see the batch")
@@ -87,8 +91,8 @@ func TestOtherItemsInWords(t *testing.T) {
 	assert.Equal(t, LabelOpen, batch.State)
 	assert.Equal(t, "stamped when the pack is filled; give --batch to print it", batch.Remark)
 	f := labelFinding(t, l, "label-no-function")
-	assert.Equal(t, `no function is stated, and the name "Tide" does not tell it`, f.Message)
-	assert.Equal(t, "write what it is for, such as function: body lotion or cream", f.Fix)
+	assert.Equal(t, "no function is stated, and the name “Tide” does not make it clear", wordstest.Said(f).Message)
+	assert.Equal(t, "write what it is for, such as function: body lotion or cream", wordstest.Said(f).Fix)
 	assert.Equal(t, "test", f.Subject)
 	assert.Equal(t, "[function]", itemOf(t, l, ItemFunction).Text)
 	l = labelled(t, LabelFacts{Name: LabelWords{Text: "Tide (lotion)"}}, nil)
@@ -107,15 +111,15 @@ func TestOtherItemsInWords(t *testing.T) {
 	assert.Equal(t, "below 5 g or ml", itemOf(t, labelled(t, LabelFacts{}, net(t, "4", "")), ItemQuantity).Remark)
 	assert.Equal(t, "free sample", itemOf(t, labelled(t, LabelFacts{SoldAs: FreeSample}, net(t, "120", "")), ItemQuantity).Remark)
 
-	origin := func(made string, markets ...table.Market) LabelItem {
+	origin := func(made string, markets ...rows.Market) LabelItem {
 		return itemOf(t, labelled(t, LabelFacts{MadeIn: LabelWords{Text: made}}, nil, markets...), ItemOrigin)
 	}
-	assert.Equal(t, "made in the market: the United Kingdom", origin("GB", table.GB).Remark)
-	assert.Equal(t, labelNotNeeded, origin("GB", table.GB).State)
-	assert.Equal(t, "whether goods of the United Kingdom need it in Northern Ireland is doubtful: printed as the cautious choice", origin("GB", table.NI).Remark)
-	assert.Equal(t, "", origin("GB", table.EU).Remark)
-	assert.Equal(t, "", origin("JP", table.NI).Remark)
-	assert.Equal(t, "", origin("XX", table.NI).Remark)
+	assert.Equal(t, "made in the market: the United Kingdom", origin("GB", rows.GB).Remark)
+	assert.Equal(t, labelNotNeeded, origin("GB", rows.GB).State)
+	assert.Equal(t, "whether goods of the United Kingdom need it in Northern Ireland is doubtful: printed as the cautious choice", origin("GB", rows.NI).Remark)
+	assert.Equal(t, "", origin("GB", rows.EU).Remark)
+	assert.Equal(t, "", origin("JP", rows.NI).Remark)
+	assert.Equal(t, "", origin("XX", rows.NI).Remark)
 	l = labelled(t, LabelFacts{Pos: product}, nil)
 	require.Len(t, l.All(ItemOrigin), 1)
 	assert.Equal(t, "[made in …, if outside the market]", itemOf(t, l, ItemOrigin).Text)
@@ -125,69 +129,69 @@ func TestOtherItemsInWords(t *testing.T) {
 
 func TestPersonsInWords(t *testing.T) {
 	ie := address("IE", "Pier 1")
-	l := labelled(t, LabelFacts{Persons: map[table.Market]LabelPerson{table.EU: ie}}, nil, table.GB)
+	l := labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.EU: ie}}, nil, rows.GB)
 	p := itemOf(t, l, ItemPerson)
 	assert.Equal(t, "the details for the EU in place of those for GB, for a time", p.Remark)
 	assert.Contains(t, ruleKeys(p), "L14")
-	assert.Equal(t, "no responsible person for GB is named: until 2027-12-31 the label may bear the details for the EU alone, yet a person in the United Kingdom is needed all the same", labelFinding(t, l, "label-grace").Message)
+	assert.Equal(t, "no responsible person for GB is named: until 2027-12-31 the label may show the details for the EU alone, but a person in the United Kingdom is needed all the same", wordstest.Said(labelFinding(t, l, "label-grace")).Message)
 	assert.Equal(t, "", p.Lead)
 	assert.NotContains(t, ruleKeys(p), "L15")
 	// both persons, each with its market and the rule for it
-	persons := map[table.Market]LabelPerson{table.GB: address("GB", "Shore Road 1"), table.EU: ie}
-	for _, i := range labelled(t, LabelFacts{Persons: persons}, nil, table.GB, table.EU).All(ItemPerson) {
+	persons := map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road 1"), rows.EU: ie}
+	for _, i := range labelled(t, LabelFacts{Persons: persons}, nil, rows.GB, rows.EU).All(ItemPerson) {
 		assert.Contains(t, ruleKeys(i), "L15")
 		assert.NotEmpty(t, i.Lead)
 		assert.Equal(t, "", i.Remark)
 	}
 	// the same name at another address is another person
-	persons = map[table.Market]LabelPerson{table.EU: ie, table.NI: address("IE", "Pier 2")}
-	assert.Len(t, labelled(t, LabelFacts{Persons: persons}, nil, table.EU, table.NI).All(ItemPerson), 2)
-	f := &LabelFacts{Persons: map[table.Market]LabelPerson{table.NI: {}, table.EU: ie}}
-	got, ok := f.person(table.NI)
+	persons = map[rows.Market]LabelPerson{rows.EU: ie, rows.NI: address("IE", "Pier 2")}
+	assert.Len(t, labelled(t, LabelFacts{Persons: persons}, nil, rows.EU, rows.NI).All(ItemPerson), 2)
+	f := &LabelFacts{Persons: map[rows.Market]LabelPerson{rows.NI: {}, rows.EU: ie}}
+	got, ok := f.person(rows.NI)
 	assert.True(t, ok, "an entry without a name is none")
 	assert.Equal(t, ie, got)
-	f.Persons[table.EU] = LabelPerson{}
-	_, ok = f.person(table.NI)
+	f.Persons[rows.EU] = LabelPerson{}
+	_, ok = f.person(rows.NI)
 	assert.False(t, ok)
 	// nobody at all: the grace of GB needs a person in the EU
-	l = labelled(t, LabelFacts{}, nil, table.GB)
+	l = labelled(t, LabelFacts{}, nil, rows.GB)
 	assert.Empty(t, codesOf(l, "grace"))
-	assert.Equal(t, "no responsible person for GB is named", labelFinding(t, l, "label-no-responsible-person").Message)
+	assert.Equal(t, "no responsible person for this market is named", wordstest.Said(labelFinding(t, l, "label-no-responsible-person")).Message)
 	assert.Equal(t, LabelMissing, itemOf(t, l, ItemPerson).State)
 	// no grace for NI, whose person the EU's is
-	assert.Empty(t, codesOf(labelled(t, LabelFacts{Persons: map[table.Market]LabelPerson{table.EU: ie}}, nil, table.NI), "grace"))
-	l = labelled(t, LabelFacts{Persons: map[table.Market]LabelPerson{table.EU: address("GB", "Shore Road 1")}}, nil, table.EU)
-	assert.Equal(t, "the responsible person for EU has an address in the United Kingdom", labelFinding(t, l, "label-person-elsewhere").Message)
-	l = labelled(t, LabelFacts{Persons: map[table.Market]LabelPerson{table.EU: address("XX", "Shore Road 1")}}, nil, table.EU)
-	assert.Equal(t, "the responsible person for EU has an address in XX", labelFinding(t, l, "label-person-elsewhere").Message)
-	l = labelled(t, LabelFacts{Persons: map[table.Market]LabelPerson{table.GB: address("GB", "Shore Road 1", "PO Box 7")}}, nil, table.GB)
-	assert.Equal(t, "the address of the responsible person for GB is a box: PO Box 7", labelFinding(t, l, "label-po-box").Message)
+	assert.Empty(t, codesOf(labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.EU: ie}}, nil, rows.NI), "grace"))
+	l = labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.EU: address("GB", "Shore Road 1")}}, nil, rows.EU)
+	assert.Equal(t, "the responsible person for EU has an address in the United Kingdom", wordstest.Said(labelFinding(t, l, "label-person-elsewhere")).Message)
+	l = labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.EU: address("XX", "Shore Road 1")}}, nil, rows.EU)
+	assert.Equal(t, "the responsible person for EU has an address in XX", wordstest.Said(labelFinding(t, l, "label-person-elsewhere")).Message)
+	l = labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road 1", "PO Box 7")}}, nil, rows.GB)
+	assert.Equal(t, "the responsible person's address for GB is a PO box; a street address is required: PO Box 7", wordstest.Said(labelFinding(t, l, "label-po-box")).Message)
 	assert.Equal(t, []string{"", "A", "Ab"}, []string{upperFirst(""), upperFirst("a"), upperFirst("ab")})
 }
 
 // A trace in a raw material and in the product, in words. 0.06 ppm nitrosamine are
 // 0.06 mg/kg of the raw material, guidance 50 µg/kg; lead 20 ppm of 25 % are 5 mg/kg.
 func TestTracesInWords(t *testing.T) {
-	m := supplied(traced(t, sheet(t, "m", "Kaolin", "100"), "N-Nitrosodiethanolamine", "0.06 ppm"), "Alder Supplies (invented)", "")
-	m.Pos = finding.Pos{File: "ingredients/m.yaml", Line: 1}
-	f := foundBy(job(t, "shampoo", "1", m, nil), "trace-above-guidance")
+	m := formulatest.Supplied(formulatest.Traced(t, formulatest.Sheet(t, "m", "Kaolin", "100"), "N-Nitrosodiethanolamine", "0.06 ppm"), "Alder Supplies (invented)", "")
+	m.Pos = exact.Pos{File: "ingredients/m.yaml", Line: 1}
+	f := calctest.Findings(calctest.Job(t, "shampoo", "1", m, nil), "trace-above-guidance")
 	require.Len(t, f, 1)
-	assert.Contains(t, f[0].Message, "is up to 0.06 mg/kg of raw material m, published guidance 0.05 mg/kg")
-	assert.Equal(t, "Alder Supplies (invented)", f[0].Ask)
+	assert.Contains(t, wordstest.Said(f[0]).Message, "up to 0.06 mg/kg in m; published guidance is 0.05 mg/kg")
+	assert.Equal(t, "Alder Supplies (invented) or the assessor", wordstest.Said(f[0]).Ask)
 	assert.Equal(t, m.Pos, f[0].Pos)
-	assert.Equal(t, "ask for the measured content of the batch; the assessor judges what is left", f[0].Fix)
-	assert.Contains(t, f[0].Why, "a trace of a prohibited substance is allowed only if technically unavoidable, Regulation (EC) 1223/2009 Article 17")
+	assert.Equal(t, "ask for the measured content of the batch; the assessor judges what is left", wordstest.Said(f[0]).Fix)
+	assert.Contains(t, wordstest.Said(f[0]).Why, "a trace of a prohibited substance is allowed only if it is technically unavoidable, Regulation (EC) 1223/2009 Article 17")
 
 	// the supplier of most of it is asked: 15 % with 20 ppm, 25 % with 10 ppm are 3 and 2.5
-	a := supplied(traced(t, sheet(t, "a", "Kaolin", "100"), "Lead", "20 ppm"), "Alder Supplies (invented)", "")
-	b := supplied(traced(t, sheet(t, "b", "Talc", "100"), "Lead", "10 ppm"), "Birch Supplies (invented)", "")
+	a := formulatest.Supplied(formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "Lead", "20 ppm"), "Alder Supplies (invented)", "")
+	b := formulatest.Supplied(formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "Lead", "10 ppm"), "Birch Supplies (invented)", "")
 	for _, order := range [][]string{{"a", "15", "b", "25"}, {"b", "25", "a", "15"}} {
-		p := withFormula(t, formula.Percent, append([]string{"water", "q.s."}, order...)...)
-		r := assessed(t, p, &formula.Variant{}, "face-cream", table.GB, 20261125, a, b, sheet(t, "water", "Aqua", "100"))
-		f = foundBy(r, "trace-above-guidance")
+		p := formulatest.WithFormula(t, formula.Percent, append([]string{"water", "q.s."}, order...)...)
+		r := calctest.Assess(t, p, &formula.Variant{}, "face-cream", rows.GB, 20261125, a, b, formulatest.Sheet(t, "water", "Aqua", "100"))
+		f = calctest.Findings(r, "trace-above-guidance")
 		require.Len(t, f, 1)
-		assert.Contains(t, f[0].Message, "is up to 5.5 mg/kg of the product, published guidance 2 mg/kg")
-		assert.Equal(t, "Alder Supplies (invented)", f[0].Ask)
+		assert.Contains(t, wordstest.Said(f[0]).Message, "up to 5.5 mg/kg in the product; published guidance is 2 mg/kg")
+		assert.Equal(t, "Alder Supplies (invented) or the assessor", wordstest.Said(f[0]).Ask)
 		lead := traceOf(t, r, "Lead")
 		assert.Equal(t, "5.5", lead.MgPerKg.Max.Exact())
 		assert.Equal(t, "0.00055", lead.Margin.Whole.Max.Exact())
@@ -195,45 +199,15 @@ func TestTracesInWords(t *testing.T) {
 		assert.Len(t, lead.Margin.Contributions, 2)
 	}
 	// of raw materials the worst counts, whichever comes first; none without a trace
-	a = traced(t, sheet(t, "a", "Kaolin", "100"), "N-Nitrosodiethanolamine", "0.01 ppm")
-	b = traced(t, sheet(t, "b", "Talc", "100"), "N-Nitrosodiethanolamine", "0.03 ppm")
+	a = formulatest.Traced(t, formulatest.Sheet(t, "a", "Kaolin", "100"), "N-Nitrosodiethanolamine", "0.01 ppm")
+	b = formulatest.Traced(t, formulatest.Sheet(t, "b", "Talc", "100"), "N-Nitrosodiethanolamine", "0.03 ppm")
 	for _, order := range [][]string{{"a", "1", "b", "1"}, {"b", "1", "a", "1"}} {
-		r := assessed(t, withFormula(t, formula.Percent, append([]string{"water", "q.s."}, order...)...), &formula.Variant{}, "shampoo", table.GB, 20261125, a, b, sheet(t, "water", "Aqua", "100"))
+		r := calctest.Assess(t, formulatest.WithFormula(t, formula.Percent, append([]string{"water", "q.s."}, order...)...), &formula.Variant{}, "shampoo", rows.GB, 20261125, a, b, formulatest.Sheet(t, "water", "Aqua", "100"))
 		require.NotEmpty(t, r.Traces)
 		c := checkFor(t, &r.Traces[0], "eu-nitrosamines")
 		assert.Equal(t, []string{"b", "0.03"}, []string{c.In, c.FoundMg.Max.Exact()})
 		assert.Equal(t, exposure.TraceWithin, c.Verdict)
 		assert.Len(t, c.Members, 1)
 	}
-	assert.Empty(t, job(t, "shampoo", "1", sheet(t, "m", "Kaolin", "100"), nil).Traces)
-}
-
-// Inhalation by the form of the product, and a mass from the exposure per body weight:
-// 10 mg/kg × 60 kg = 600 mg.
-func TestInhaledForms(t *testing.T) {
-	for flags, want := range map[string]string{"aerosol": "propellant spray", "propellant-spray": "propellant spray", "spray": "pump spray", "pump-spray": "pump spray", "inhalable": "loose powder", "loose-powder": "", "": ""} {
-		form, _ := exposure.InhaledForm(&table.ProductType{Forms: []string{"cream", flags}})
-		assert.Equal(t, want, form, flags)
-	}
-	h := exposure.InhalationOf(&formula.Input{Type: &table.ProductType{Forms: []string{"loose-powder"}}}, exposure.Exposure{})
-	assert.Equal(t, "a loose powder that the type table does not take as inhalable in use; the assessor decides", h.Reason)
-	h = exposure.InhalationOf(&formula.Input{Type: &table.ProductType{}}, exposure.Exposure{})
-	assert.Equal(t, "the product type neither sprays nor dusts", h.Reason)
-	assert.False(t, h.Applies)
-	assert.InDelta(t, 0.06, (&exposure.Inhalation{MgPerKg: 3}).Dose(2), 1e-12) // 3 × 2 %
-	assert.InDelta(t, 12, exposure.OneBox(6, 10, 4, 5), 1e-12)                 // 6 / 10 × 4 × 5
-	in := exposureInput(t, "body-lotion", formula.Adults, own(t, "relative", "10"))
-	in.Type = &table.ProductType{ExposureKey: "body-lotion", Forms: []string{"inhalable"}}
-	e, _ := exposure.ExposureOf(in)
-	h = exposure.InhalationOf(in, e)
-	require.True(t, h.Applies)
-	assert.Equal(t, "A", h.Parameters[0].Symbol)
-	assert.InDelta(t, 600, h.Parameters[0].Value, 1e-9)
-	assert.Equal(t, "from the exposure per body weight: what is used may be more than what stays", h.Parameters[0].Note)
-	assert.Contains(t, h.Notes, "no published shares for powders: everything is taken as airborne and respirable, an upper bound")
-	in.Type.Forms = []string{"spray"}
-	h = exposure.InhalationOf(in, e)
-	assert.NotContains(t, h.Notes, "no published shares for powders: everything is taken as airborne and respirable, an upper bound")
-	assert.Contains(t, h.Notes, "effects on the lungs themselves are not covered by a dose to the body")
-	assert.Nil(t, exposure.DailyAmountMg(&exposure.Exposure{}))
+	assert.Empty(t, calctest.Job(t, "shampoo", "1", formulatest.Sheet(t, "m", "Kaolin", "100"), nil).Traces)
 }

@@ -8,21 +8,23 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/listing"
 	"gallipot/ingredients/exact"
 )
 
 // labelled makes the label of a body lotion of water for some markets.
-func labelled(t testing.TB, facts LabelFacts, change func(*formula.Product), markets ...table.Market) *Label {
+func labelled(t testing.TB, facts LabelFacts, change func(*formula.Product), markets ...rows.Market) *Label {
 	t.Helper()
 	if len(markets) == 0 {
-		markets = []table.Market{table.GB}
+		markets = []rows.Market{rows.GB}
 	}
 	var results []*calc.Result
 	for _, m := range markets {
-		results = append(results, limitCase{product: "body-lotion", market: m, change: change}.of(t))
+		results = append(results, calctest.Case{Product: "body-lotion", Market: m, Change: change}.Of(t))
 	}
 	if facts.Name.Text == "" {
 		facts.Name.Text = "Tide"
@@ -73,14 +75,11 @@ func mustParse(t testing.TB, s string) exact.Num {
 // testdata/published/label_heights.csv, source per row.
 func TestFigureHeights(t *testing.T) {
 	rows := publishedRows(t, "label_heights.csv")
-	require.Len(t, rows, 12)
+	require.Len(t, rows, 11)
+	require.Nil(t, labelled(t, LabelFacts{}, net(t, "0.5", "")).FigureMM, "below 5 g no quantity is needed")
 	for _, c := range rows {
 		for _, change := range []func(*formula.Product){net(t, c["quantity"], ""), net(t, "", c["quantity"])} {
 			l := labelled(t, LabelFacts{}, change)
-			if mustParse(t, c["quantity"]).Less(exact.Int(5)) {
-				require.Nil(t, l.FigureMM, c["id"])
-				continue
-			}
 			require.NotNil(t, l.FigureMM, c["id"])
 			assert.Equal(t, c["height_mm"], l.FigureMM.Exact(), "%s: %s", c["id"], c["quantity"])
 		}
@@ -132,7 +131,7 @@ func TestEstimatedSign(t *testing.T) {
 // Q08).
 func TestUnitOfTheKind(t *testing.T) {
 	of := func(kind, g, ml string) []string {
-		r := limitCase{product: kind, market: table.GB, change: net(t, g, ml)}.of(t)
+		r := calctest.Case{Product: kind, Market: rows.GB, Change: net(t, g, ml)}.Of(t)
 		return codesOf(MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r), "quantity")
 	}
 	assert.Equal(t, []string{"note label-quantity-unit"}, of("bar-soap", "", "100"))
@@ -207,26 +206,26 @@ func TestPersons(t *testing.T) {
 	ni := address("GB", "Shore Road 1", "BT99 1AA")
 	for _, c := range []struct {
 		name     string
-		market   table.Market
-		persons  map[table.Market]LabelPerson
+		market   rows.Market
+		persons  map[rows.Market]LabelPerson
 		text     string
 		findings []string
 	}{
-		{"in the market", table.GB, map[table.Market]LabelPerson{table.GB: gb}, "Skerry, Shore Road 1, ZZ99 0ZZ", nil},
-		{"in the EU", table.EU, map[table.Market]LabelPerson{table.EU: ie}, "Skerry, Pier 1, Ireland", nil},
-		{"none", table.EU, map[table.Market]LabelPerson{table.GB: gb}, "[responsible person for EU, with address]", []string{"ask label-no-responsible-person"}},
-		{"elsewhere", table.EU, map[table.Market]LabelPerson{table.EU: gb}, "Skerry, Shore Road 1, ZZ99 0ZZ, United Kingdom", []string{"stop label-person-elsewhere"}},
-		{"elsewhere for GB", table.GB, map[table.Market]LabelPerson{table.GB: ie}, "Skerry, Pier 1, Ireland", []string{"stop label-person-elsewhere"}},
-		{"the EU's for NI", table.NI, map[table.Market]LabelPerson{table.EU: ie}, "Skerry, Pier 1, Ireland", nil},
-		{"in NI for NI", table.NI, map[table.Market]LabelPerson{table.NI: ni}, "Skerry, Shore Road 1, BT99 1AA, United Kingdom", nil},
-		{"in GB for NI", table.NI, map[table.Market]LabelPerson{table.NI: gb}, "Skerry, Shore Road 1, ZZ99 0ZZ, United Kingdom", []string{"stop label-person-elsewhere"}},
-		{"no country", table.GB, map[table.Market]LabelPerson{table.GB: address("", "Shore Road 1")}, "Skerry, Shore Road 1", []string{"ask label-person-country"}},
-		{"a box", table.GB, map[table.Market]LabelPerson{table.GB: address("GB", "P.O. Box 7", "ZZ99 0ZZ")}, "Skerry, P.O. Box 7, ZZ99 0ZZ", []string{"stop label-po-box"}},
-		{"a post office box", table.GB, map[table.Market]LabelPerson{table.GB: address("GB", "Post Office Box 7")}, "Skerry, Post Office Box 7", []string{"stop label-po-box"}},
-		{"a boxwood lane", table.GB, map[table.Market]LabelPerson{table.GB: address("GB", "1 Boxwood Lane")}, "Skerry, 1 Boxwood Lane", nil},
-		{"a box in the EU", table.EU, map[table.Market]LabelPerson{table.EU: address("IE", "PO Box 7")}, "Skerry, PO Box 7, Ireland", nil},
-		{"no figure", table.GB, map[table.Market]LabelPerson{table.GB: address("GB", "Shore Road")}, "Skerry, Shore Road", []string{"ask label-address-short"}},
-		{"the EU's for GB, for a time", table.GB, map[table.Market]LabelPerson{table.EU: ie}, "Skerry, Pier 1, Ireland", []string{"ask label-grace"}},
+		{"in the market", rows.GB, map[rows.Market]LabelPerson{rows.GB: gb}, "Skerry, Shore Road 1, ZZ99 0ZZ", nil},
+		{"in the EU", rows.EU, map[rows.Market]LabelPerson{rows.EU: ie}, "Skerry, Pier 1, Ireland", nil},
+		{"none", rows.EU, map[rows.Market]LabelPerson{rows.GB: gb}, "[responsible person for EU, with address]", []string{"ask label-no-responsible-person"}},
+		{"elsewhere", rows.EU, map[rows.Market]LabelPerson{rows.EU: gb}, "Skerry, Shore Road 1, ZZ99 0ZZ, United Kingdom", []string{"stop label-person-elsewhere"}},
+		{"elsewhere for GB", rows.GB, map[rows.Market]LabelPerson{rows.GB: ie}, "Skerry, Pier 1, Ireland", []string{"stop label-person-elsewhere"}},
+		{"the EU's for NI", rows.NI, map[rows.Market]LabelPerson{rows.EU: ie}, "Skerry, Pier 1, Ireland", nil},
+		{"in NI for NI", rows.NI, map[rows.Market]LabelPerson{rows.NI: ni}, "Skerry, Shore Road 1, BT99 1AA, United Kingdom", nil},
+		{"in GB for NI", rows.NI, map[rows.Market]LabelPerson{rows.NI: gb}, "Skerry, Shore Road 1, ZZ99 0ZZ, United Kingdom", []string{"stop label-person-elsewhere"}},
+		{"no country", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("", "Shore Road 1")}, "Skerry, Shore Road 1", []string{"ask label-person-country"}},
+		{"a box", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "P.O. Box 7", "ZZ99 0ZZ")}, "Skerry, P.O. Box 7, ZZ99 0ZZ", []string{"stop label-po-box"}},
+		{"a post office box", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "Post Office Box 7")}, "Skerry, Post Office Box 7", []string{"stop label-po-box"}},
+		{"a boxwood lane", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "1 Boxwood Lane")}, "Skerry, 1 Boxwood Lane", nil},
+		{"a box in the EU", rows.EU, map[rows.Market]LabelPerson{rows.EU: address("IE", "PO Box 7")}, "Skerry, PO Box 7, Ireland", nil},
+		{"no figure", rows.GB, map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road")}, "Skerry, Shore Road", []string{"ask label-address-short"}},
+		{"the EU's for GB, for a time", rows.GB, map[rows.Market]LabelPerson{rows.EU: ie}, "Skerry, Pier 1, Ireland", []string{"ask label-grace"}},
 	} {
 		l := labelled(t, LabelFacts{Persons: c.persons}, nil, c.market)
 		assert.Equal(t, c.text, itemOf(t, l, ItemPerson).Text, c.name)
@@ -242,8 +241,8 @@ func TestPersons(t *testing.T) {
 // to the end of 2027.
 func TestGraceEnds(t *testing.T) {
 	on := func(day int) []string {
-		r := limitCase{product: "body-lotion", market: table.GB, day: day}.of(t)
-		f := &LabelFacts{Name: LabelWords{Text: "Tide"}, Persons: map[table.Market]LabelPerson{table.EU: address("IE", "Pier 1")}}
+		r := calctest.Case{Product: "body-lotion", Market: rows.GB, Day: day}.Of(t)
+		f := &LabelFacts{Name: LabelWords{Text: "Tide"}, Persons: map[rows.Market]LabelPerson{rows.EU: address("IE", "Pier 1")}}
 		return append(codesOf(MakeLabel(f, r), "grace"), codesOf(MakeLabel(f, r), "person")...)
 	}
 	assert.Equal(t, []string{"ask label-grace"}, on(20271231))
@@ -253,33 +252,33 @@ func TestGraceEnds(t *testing.T) {
 // TestOrigin: goods from outside the market bear their origin (label-rules.csv,
 // L16).
 func TestOrigin(t *testing.T) {
-	of := func(made string, markets ...table.Market) string {
+	of := func(made string, markets ...rows.Market) string {
 		i := itemOf(t, labelled(t, LabelFacts{MadeIn: LabelWords{Text: made}}, nil, markets...), ItemOrigin)
 		return i.Text
 	}
-	assert.Empty(t, of("GB", table.GB))
-	assert.Equal(t, "Made in the United Kingdom", of("GB", table.EU))
-	assert.Equal(t, "Made in Ireland", of("IE", table.GB))
-	assert.Empty(t, of("IE", table.EU))
-	assert.Empty(t, of("IE", table.NI))
-	assert.Equal(t, "Made in the United Kingdom", of("GB", table.NI), "doubtful, so printed")
-	assert.Equal(t, "Made in the United Kingdom", of("GB", table.GB, table.EU), "one pack for both")
-	assert.Equal(t, "Made in Japan", of("JP", table.GB))
-	assert.Equal(t, "Made in XX", of("XX", table.GB), "a code that the table does not know is foreign")
+	assert.Empty(t, of("GB", rows.GB))
+	assert.Equal(t, "Made in the United Kingdom", of("GB", rows.EU))
+	assert.Equal(t, "Made in Ireland", of("IE", rows.GB))
+	assert.Empty(t, of("IE", rows.EU))
+	assert.Empty(t, of("IE", rows.NI))
+	assert.Equal(t, "Made in the United Kingdom", of("GB", rows.NI), "doubtful, so printed")
+	assert.Equal(t, "Made in the United Kingdom", of("GB", rows.GB, rows.EU), "one pack for both")
+	assert.Equal(t, "Made in Japan", of("JP", rows.GB))
+	assert.Equal(t, "Made in XX", of("XX", rows.GB), "a code that the table does not know is foreign")
 	assert.Equal(t, []string{"ask label-no-origin"}, codesOf(labelled(t, LabelFacts{}, nil), "origin"))
 }
 
 // TestOnePackForTwoMarkets shows both persons, each with its market.
 func TestOnePackForTwoMarkets(t *testing.T) {
-	persons := map[table.Market]LabelPerson{table.GB: address("GB", "Shore Road 1"), table.EU: address("IE", "Pier 1")}
-	l := labelled(t, LabelFacts{Persons: persons}, nil, table.GB, table.EU)
+	persons := map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road 1"), rows.EU: address("IE", "Pier 1")}
+	l := labelled(t, LabelFacts{Persons: persons}, nil, rows.GB, rows.EU)
 	var lines []string
 	for _, i := range l.All(ItemPerson) {
 		lines = append(lines, i.Line())
 	}
 	assert.Equal(t, []string{"GB: Skerry, Shore Road 1, United Kingdom", "EU: Skerry, Pier 1, Ireland"}, lines)
-	persons[table.NI] = persons[table.EU]
-	l = labelled(t, LabelFacts{Persons: persons}, nil, table.EU, table.NI)
+	persons[rows.NI] = persons[rows.EU]
+	l = labelled(t, LabelFacts{Persons: persons}, nil, rows.EU, rows.NI)
 	one := itemOf(t, l, ItemPerson)
 	assert.Equal(t, "Skerry, Pier 1, Ireland", one.Line(), "one person for both needs no market before it")
 }
@@ -311,7 +310,7 @@ func TestOneListForTwoMarkets(t *testing.T) {
 // twice.
 func TestPrecautionsEachOnce(t *testing.T) {
 	salicylic := func(warnings ...LabelWords) []string {
-		r := limitCase{product: "body-lotion", market: table.GB}.of(t, material(t, "acid", "preservative", "Salicylic Acid", "100"), "0.4")
+		r := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, formulatest.Material(t, "acid", "preservative", "Salicylic Acid", "100"), "0.4")
 		var lines []string
 		for _, i := range MakeLabel(&LabelFacts{Warnings: warnings}, r).All(ItemPrecaution) {
 			lines = append(lines, i.Text)

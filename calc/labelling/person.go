@@ -5,7 +5,9 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/finding"
 )
 
@@ -60,18 +62,18 @@ func (b *labelling) persons() {
 		b.add(i, e.rules...)
 	}
 	if len(entries) > 1 && len(holding) != 1 {
-		said := "it is not stated at which of them the file is held"
+		form := ""
 		if len(holding) > 1 {
-			said = "several of them are said to hold the file"
+			form = "several"
 		}
-		b.say(finding.Findingf(finding.Ask, "label-file-address", b.facts.Pos, "the label bears %d addresses, of which one is underlined: %s", len(entries), said).
-			WithFix("write holds_file: true under that one responsible person in workshop.yaml, and under no other"), "L13")
+		b.say(finding.NewFinding(finding.Ask, "label-file-address", b.facts.Pos, formula.With().Count("addresses", len(entries))).As(form).
+			At("workshop.yaml", "responsible_person.holds_file", nil), "L13")
 	}
 }
 
 // person returns the responsible person for a market: the one for the EU serves
 // Northern Ireland too.
-func (f *LabelFacts) person(m table.Market) (LabelPerson, bool) {
+func (f *LabelFacts) person(m rows.Market) (LabelPerson, bool) {
 	if p, ok := f.Persons[m]; ok && p.Name != "" {
 		return p, true
 	}
@@ -81,62 +83,60 @@ func (f *LabelFacts) person(m table.Market) (LabelPerson, bool) {
 
 // grace returns the person for the EU where a label in Great Britain may bear
 // those details alone for a time, and says so.
-func (b *labelling) grace(m table.Market) (LabelPerson, bool) {
-	rule := b.law.LabelRule("L14")
-	p, ok := b.facts.person(table.EU)
-	if m != table.GB || !ok || rule.Until.Before(b.in.Date) {
+func (b *labelling) grace(m rows.Market) (LabelPerson, bool) {
+	rule := law.LabelRule(b.law, "L14")
+	p, ok := b.facts.person(rows.EU)
+	if m != rows.GB || !ok || rule.Until.Before(b.in.Date) {
 		return LabelPerson{}, false
 	}
-	b.say(finding.Findingf(finding.Ask, "label-grace", b.facts.Pos, "no responsible person for GB is named: until %s the label may bear the details for the EU alone, yet a person in the United Kingdom is needed all the same", rule.Until).
-		On("GB").WithFix("write responsible_person: {GB: {name: …, address: […], country: GB}} in workshop.yaml"), "L14")
+	b.say(finding.NewFinding(finding.Ask, "label-grace", b.facts.Pos, formula.With().Day("until", *rule.Until)).
+		On("GB").At("workshop.yaml", "responsible_person.GB", nil), "L14")
 	return p, true
 }
 
-func (b *labelling) noPerson(m table.Market) {
+func (b *labelling) noPerson(m rows.Market) {
 	b.add(LabelItem{Kind: ItemPerson, Text: "[responsible person for " + string(m) + ", with address]", State: LabelMissing}, "L01", "L10")
-	b.say(finding.Findingf(finding.Ask, "label-no-responsible-person", b.facts.Pos, "no responsible person for %s is named", m).On(string(m)).
-		WithFix("write responsible_person: {%s: {name: …, address: […], country: …}} in workshop.yaml", m), "L10")
+	b.say(finding.NewFinding(finding.Ask, "label-no-responsible-person", b.facts.Pos, nil).On(string(m)).
+		At("workshop.yaml", "responsible_person."+string(m), nil), "L10")
 }
 
 var postBox = regexp.MustCompile(`(?i)\b(?:p\.?\s*o\.?\s*box|post\s+office\s+box|post\s*box)\b`)
 
 // checkPerson says where an address cannot stand on the label of a market.
-func (b *labelling) checkPerson(m table.Market, p LabelPerson) {
-	country, known := b.law.Country(p.Country)
+func (b *labelling) checkPerson(m rows.Market, p LabelPerson) {
+	country, known := law.Country(b.law, p.Country)
+	say := func(sev finding.Severity, code, form, rule, key string, v finding.Values) {
+		b.say(finding.NewFinding(sev, code, p.Pos, v.Name("market", string(m))).As(form).On(p.Name).At(p.Pos.File, "responsible_person."+string(m)+"."+key, nil), rule)
+	}
 	switch {
 	case p.Country == "":
-		b.say(finding.Findingf(finding.Ask, "label-person-country", p.Pos, "the country of the responsible person for %s is not stated", m).On(p.Name).
-			WithFix("write country: with the two letters of the country"), "L10")
-	case m == table.NI && known && country.Within(table.GB):
+		say(finding.Ask, "label-person-country", "", "L10", "country", nil)
+	case m == rows.NI && known && country.Within(rows.GB):
 		if !b.inNorthernIreland(p) {
-			b.say(finding.Findingf(finding.Stop, "label-person-elsewhere", p.Pos, "the responsible person for NI has an address in Great Britain").On(p.Name).
-				WithFix("name a person in Northern Ireland or in the EU"), "L10")
+			say(finding.Stop, "label-person-elsewhere", "northern-ireland", "L10", "address", nil)
 		}
 	case !known || !country.Within(m):
-		b.say(finding.Findingf(finding.Stop, "label-person-elsewhere", p.Pos, "the responsible person for %s has an address in %s", m, b.countryName(p.Country)).On(p.Name).
-			WithFix("name a person in the market"), "L10")
+		say(finding.Stop, "label-person-elsewhere", "", "L10", "address", formula.With().Name("country", b.countryName(p.Country)))
 	}
-	box := b.law.LabelRule("L11")
+	box := law.LabelRule(b.law, "L11")
 	if line := slices.IndexFunc(p.Address, postBox.MatchString); line >= 0 && box.In(m) {
-		b.say(finding.Findingf(finding.Stop, "label-po-box", p.Pos, "the address of the responsible person for %s is a box: %s", m, p.Address[line]).On(p.Name).
-			WithFix("give the street address at which the file is kept"), "L11")
+		say(finding.Stop, "label-po-box", "", "L11", "address", formula.With().Quote("box", p.Address[line]))
 	}
 	if !slices.ContainsFunc(p.Address, func(line string) bool { return strings.ContainsAny(line, "0123456789") }) {
-		b.say(finding.Findingf(finding.Ask, "label-address-short", p.Pos, "the address of the responsible person for %s has no figure in it: neither house nor postcode", m).On(p.Name).
-			WithFix("add the number of the house or the postcode"), "L12")
+		say(finding.Ask, "label-address-short", "", "L12", "address", nil)
 	}
 }
 
 // inNorthernIreland looks for a postcode of Northern Ireland.
 func (b *labelling) inNorthernIreland(p LabelPerson) bool {
-	letters := b.law.LabelRule("L10a").Wording[0]
+	letters := law.LabelRule(b.law, "L10a").Wording[0]
 	code := regexp.MustCompile(`\b` + regexp.QuoteMeta(letters) + `\d{1,2}\b`)
 	return slices.ContainsFunc(p.Address, code.MatchString)
 }
 
 // countryName is a country as printed, or its code where the table has none.
 func (b *labelling) countryName(code string) string {
-	if c, ok := b.law.Country(code); ok {
+	if c, ok := law.Country(b.law, code); ok {
 		return c.Name
 	}
 	return code
@@ -146,7 +146,7 @@ func (b *labelling) countryName(code string) string {
 // for Great Britain alone with an address there.
 func (b *labelling) addressText(p LabelPerson) string {
 	lines := append([]string{p.Name}, p.Address...)
-	home := slices.Equal(b.Markets, []table.Market{table.GB}) && p.Country == "GB"
+	home := slices.Equal(b.Markets, []rows.Market{rows.GB}) && p.Country == "GB"
 	name := upperFirst(strings.TrimPrefix(b.countryName(p.Country), "the "))
 	if p.Country != "" && !home && !slices.Contains(p.Address, name) {
 		lines = append(lines, name)
@@ -167,18 +167,17 @@ func (b *labelling) origin() {
 	made := b.facts.MadeIn
 	if made.Text == "" {
 		b.add(LabelItem{Kind: ItemOrigin, Text: "[made in …, if outside the market]", State: LabelMissing}, "L02", "L16")
-		b.say(finding.Findingf(finding.Ask, "label-no-origin", b.facts.Pos, "it is not stated where the product is made: goods from outside the market bear their origin").
-			WithFix("write made_in: with the two letters of the country"), "L16")
+		b.say(finding.NewFinding(finding.Ask, "label-no-origin", b.facts.Pos, nil).At(b.facts.Pos.File, "made_in", nil), "L16")
 		return
 	}
-	rule := b.law.LabelRule("L16")
-	country, known := b.law.Country(made.Text)
-	if !slices.ContainsFunc(b.Markets, func(m table.Market) bool { return !known || !country.Within(m) }) {
+	rule := law.LabelRule(b.law, "L16")
+	country, known := law.Country(b.law, made.Text)
+	if !slices.ContainsFunc(b.Markets, func(m rows.Market) bool { return !known || !country.Within(m) }) {
 		b.add(LabelItem{Kind: ItemOrigin, State: labelNotNeeded, Remark: "made in the market: " + b.countryName(made.Text)}, "L02", "L16")
 		return
 	}
 	i := LabelItem{Kind: ItemOrigin, Text: rule.Wording[0] + " " + b.countryName(made.Text), State: LabelGiven}
-	if slices.Contains(b.Markets, table.NI) && known && country.Within(table.GB) {
+	if slices.Contains(b.Markets, rows.NI) && known && country.Within(rows.GB) {
 		i.Remark = "whether goods of the United Kingdom need it in Northern Ireland is doubtful: printed as the cautious choice"
 	}
 	b.add(i, "L02", "L16")

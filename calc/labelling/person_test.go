@@ -5,17 +5,18 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
+	"gallipot/dossier/words/wordstest"
 )
 
 // TestOneAddressUnderlined: of several addresses the one where the file is held is
 // highlighted, and exactly one (Regulation (EC) 1223/2009 Article 19(1)(a),
 // label-rules.csv, L13). One address alone has nothing to set it off from.
 func TestOneAddressUnderlined(t *testing.T) {
-	of := func(gb, eu bool, markets ...table.Market) (underlined []string, codes []string) {
+	of := func(gb, eu bool, markets ...rows.Market) (underlined []string, codes []string) {
 		home, away := address("GB", "Shore Road 1"), address("IE", "Pier 1")
 		home.HoldsFile, away.HoldsFile = gb, eu
-		l := labelled(t, LabelFacts{Persons: map[table.Market]LabelPerson{table.GB: home, table.EU: away}}, nil, markets...)
+		l := labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: home, rows.EU: away}}, nil, markets...)
 		for _, i := range l.All(ItemPerson) {
 			if i.Underlined {
 				underlined = append(underlined, i.Lead)
@@ -23,7 +24,7 @@ func TestOneAddressUnderlined(t *testing.T) {
 		}
 		return underlined, codesOf(l, "file-address")
 	}
-	both := []table.Market{table.GB, table.EU}
+	both := []rows.Market{rows.GB, rows.EU}
 	marked, codes := of(true, false, both...)
 	assert.Equal(t, []string{"GB"}, marked)
 	assert.Empty(t, codes)
@@ -36,7 +37,7 @@ func TestOneAddressUnderlined(t *testing.T) {
 	marked, codes = of(true, true, both...)
 	assert.Empty(t, marked)
 	assert.Equal(t, []string{"ask label-file-address"}, codes)
-	marked, codes = of(true, true, table.GB)
+	marked, codes = of(true, true, rows.GB)
 	assert.Empty(t, marked, "one address")
 	assert.Empty(t, codes)
 }
@@ -47,7 +48,7 @@ func TestAddressesInWords(t *testing.T) {
 	of := func(gb, eu bool) *Label {
 		home, away := address("GB", "Shore Road 1"), address("IE", "Pier 1")
 		home.HoldsFile, away.HoldsFile = gb, eu
-		return labelled(t, LabelFacts{Persons: map[table.Market]LabelPerson{table.GB: home, table.EU: away}}, nil, table.GB, table.EU)
+		return labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: home, rows.EU: away}}, nil, rows.GB, rows.EU)
 	}
 	items := of(true, false).All(ItemPerson)
 	assert.Equal(t, []string{"GB", "EU"}, []string{items[0].Lead, items[1].Lead})
@@ -55,8 +56,8 @@ func TestAddressesInWords(t *testing.T) {
 	assert.Contains(t, ruleKeys(items[0]), "L15")
 	assert.Equal(t, "underlined: the file is held there", items[0].Remark)
 	assert.Equal(t, "", items[1].Remark)
-	assert.Equal(t, "the label bears 2 addresses, of which one is underlined: it is not stated at which of them the file is held", labelFinding(t, of(false, false), "label-file-address").Message)
-	assert.Equal(t, "the label bears 2 addresses, of which one is underlined: several of them are said to hold the file", labelFinding(t, of(true, true), "label-file-address").Message)
-	one := labelled(t, LabelFacts{Persons: map[table.Market]LabelPerson{table.GB: address("GB", "Shore Road 1")}}, nil, table.GB).All(ItemPerson)
+	assert.Equal(t, "the label has 2 addresses and one must be underlined, but it is not stated at which of them the file is kept", wordstest.Said(labelFinding(t, of(false, false), "label-file-address")).Message)
+	assert.Equal(t, "the label has 2 addresses and one must be underlined, but several are said to keep the file", wordstest.Said(labelFinding(t, of(true, true), "label-file-address")).Message)
+	one := labelled(t, LabelFacts{Persons: map[rows.Market]LabelPerson{rows.GB: address("GB", "Shore Road 1")}}, nil, rows.GB).All(ItemPerson)
 	assert.NotContains(t, ruleKeys(one[0]), "L13")
 }

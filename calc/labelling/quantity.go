@@ -5,7 +5,8 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law"
+	"gallipot/calc/law/duties"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -19,7 +20,7 @@ import (
 // testdata/published/label_heights.csv.
 func (b *labelling) quantity() {
 	net := b.in.Product.Net
-	least := b.law.LabelRule("L21")
+	least := law.LabelRule(b.law, "L21")
 	most := largest(net)
 	switch {
 	case b.facts.SoldAs != soldInPacks:
@@ -27,19 +28,18 @@ func (b *labelling) quantity() {
 		return
 	case most == nil:
 		b.add(LabelItem{Kind: ItemQuantity, Text: "[quantity]", State: LabelMissing}, "L03", "L20")
-		b.say(finding.Findingf(finding.Ask, "label-no-quantity", b.facts.Pos, "no net content is stated").
-			WithFix("write net_content: {g: …} or {ml: …}, the content at the time of packing"), "L20")
+		b.say(finding.NewFinding(finding.Ask, "label-no-quantity", b.facts.Pos, nil).At(b.facts.Pos.File, "net_content", nil), "L20")
 		return
 	case most.Less(*least.Value):
 		b.add(LabelItem{Kind: ItemQuantity, State: labelNotNeeded, Remark: "below " + least.Value.Exact() + " " + least.Unit}, "L03", "L21")
 		return
 	}
-	band := b.law.LabelBand(table.LabelFigureHeight, *most)
+	band := law.LabelBand(b.law, duties.LabelFigureHeight, *most)
 	b.FigureMM = band.Value
-	i := LabelItem{Kind: ItemQuantity, Text: QuantityText(net), State: LabelGiven, Remark: "figures at least " + band.Value.Exact() + " mm high"}
+	i := LabelItem{Kind: ItemQuantity, Text: quantityText(net), State: LabelGiven, Remark: "figures at least " + band.Value.Exact() + " mm high"}
 	rules := []string{"L03", "L20", band.Key, "Q05"}
 	if b.facts.EMark {
-		sign := b.law.LabelRule("Q03")
+		sign := law.LabelRule(b.law, "Q03")
 		b.EMarkMM = sign.Value
 		i.Remark += ", estimated sign at least " + sign.Value.Exact() + " mm, where the average rules are kept"
 		rules = append(rules, "Q03")
@@ -62,25 +62,25 @@ func largest(n formula.NetContent) *exact.Num {
 
 // unit says where a product is sold by the other unit than usual.
 func (b *labelling) unit(net formula.NetContent) {
-	byWeight, byVolume := b.law.LabelRule("Q08a"), b.law.LabelRule("Q08b")
+	byWeight, byVolume := law.LabelRule(b.law, "Q08a"), law.LabelRule(b.law, "Q08b")
 	switch {
 	case net.G == nil && slices.Contains(byWeight.Wording, b.in.Type.Key):
-		b.say(finding.Findingf(finding.Note, "label-quantity-unit", net.Pos, "%s is stated in ml; such products are sold by weight", b.in.Type.Name).
-			WithFix("write net_content: {g: …}"), "Q08")
+		b.say(finding.NewFinding(finding.Note, "label-quantity-unit", net.Pos, formula.With().Quote("type", formula.LowerFirst(b.in.Type.Name))).As("by-weight").
+			At(net.Pos.File, "net_content.g", nil), "Q08")
 	case net.ML == nil && slices.Contains(byVolume.Wording, b.in.Type.Key):
-		b.say(finding.Findingf(finding.Note, "label-quantity-unit", net.Pos, "%s is stated in g; liquids are sold by volume", b.in.Type.Name).
-			WithFix("write net_content: {ml: …}, unless it is no liquid"), "Q08")
+		b.say(finding.NewFinding(finding.Note, "label-quantity-unit", net.Pos, formula.With().Quote("type", formula.LowerFirst(b.in.Type.Name))).As("by-volume").
+			At(net.Pos.File, "net_content.ml", nil), "Q08")
 	}
 }
 
 // kilo is how many small units make a large one.
 var kilo = exact.Int(1000)
 
-// QuantityText words a net content for the label: figures, a space and the
+// quantityText words a net content for the label: figures, a space and the
 // symbol of the unit, from 1000 g or ml on in kg or l.
 //
 // Source: label-rules.csv, rows Q04 to Q06.
-func QuantityText(n formula.NetContent) string {
+func quantityText(n formula.NetContent) string {
 	var parts []string
 	for _, u := range []struct {
 		amount       *exact.Num

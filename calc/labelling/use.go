@@ -3,6 +3,7 @@ package labelling
 import (
 	"strings"
 
+	"gallipot/calc/formula"
 	"gallipot/ingredients/finding"
 )
 
@@ -21,16 +22,19 @@ func (b *labelling) useFindings() {
 			continue
 		}
 		said[p.RinseOff] = p.Phrase
-		is, says := "leave-on", "rinse-off"
-		if b.in.Type.RinseOff {
-			is, says = says, is
-		}
 		pos := t.Pos
 		if pos.Line == 0 {
 			pos = b.facts.Pos
 		}
-		b.say(finding.Findingf(finding.Ask, "label-use-contradicts", pos, "%q says %s, and the product type %s is %s: limits, allergen thresholds and exposure are those of %s",
-			strings.TrimSpace(p.Phrase), says, b.in.Product.Type, is, is).
-			WithFix("take the type that it is used as (gallipot law --types lists them), or change the wording"), "L60")
+		b.say(finding.NewFinding(finding.Ask, "label-use-contradicts", pos, formula.With().Quote("phrase", strings.TrimSpace(p.Phrase)).
+			Name("type", b.in.Product.Type).Term("says", useTerm(p.RinseOff), nil).Term("kind", useTerm(b.in.Type.RinseOff), nil)), "L60")
 	}
+}
+
+// useTerm names the term for what is rinsed off or stays on.
+func useTerm(rinseOff bool) string {
+	if rinseOff {
+		return "use-rinse-off"
+	}
+	return "use-leave-on"
 }

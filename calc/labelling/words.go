@@ -6,6 +6,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
+	"gallipot/calc/law"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/ingredients"
@@ -57,7 +58,7 @@ func plainWords(s string) string {
 // that holds every name of the others.
 func (b *labelling) ingredients() {
 	list, fits := commonList(b.results)
-	i := LabelItem{Kind: ItemIngredients, Lead: b.law.LabelRule("I01").Wording[0], Text: list.Line(), State: LabelGiven}
+	i := LabelItem{Kind: ItemIngredients, Lead: law.LabelRule(b.law, "I01").Wording[0], Text: list.Line(), State: LabelGiven}
 	var unnamed []string
 	for _, e := range list.Entries {
 		if e.Kind == listing.EntryUndeclared {
@@ -66,8 +67,7 @@ func (b *labelling) ingredients() {
 	}
 	if len(unnamed) > 0 {
 		i.State = LabelMissing
-		b.say(finding.Findingf(finding.Ask, "label-list-incomplete", b.facts.Pos, "the ingredient list cannot be printed: %s has no name", formula.JoinAnd(unnamed)).
-			WithFix("complete the composition of the material it belongs to"), "L08")
+		b.say(finding.NewFinding(finding.Ask, "label-list-incomplete", b.facts.Pos, formula.With().Names("entries", unnamed)), "L08")
 	}
 	if !fits {
 		i.State, i.Remark = LabelMissing, "the lists for "+b.marketNames()+" differ in more than the allergens they name: print a label for each market"
@@ -80,13 +80,15 @@ func (b *labelling) ingredients() {
 	}
 	if open := openNames(b.results); len(open) > 0 {
 		i.Remark = joinRemarks(i.Remark, "names not settled: "+formula.JoinAnd(open))
-		b.say(finding.Findingf(finding.Ask, "label-names-open", b.facts.Pos, "the ingredient list is open: what %s should be called on it is not settled", formula.JoinAnd(open)).
-			WithFix("settle the names first: gallipot check says what to ask for each"), "I11")
+		b.say(finding.NewFinding(finding.Ask, "label-names-open", b.facts.Pos, formula.With().Names("names", open)), "I11")
+	}
+	if oils := oilsBothWays(b.results); len(oils) > 0 {
+		b.say(finding.NewFinding(finding.Ask, "oil-two-names", b.facts.Pos, formula.With().Names("oils", oils)), "I10")
 	}
 	for _, name := range offList(b.results) { // it may have to be named, and the list says so
 		i.Text += ", [" + name + "]"
 	}
-	b.add(i, "L08", "I01", "I02", "I03", "I11")
+	b.add(i, "L08", "I01", "I02", "I03", "I10", "I11")
 }
 
 // openNames are the names of the sheets that no list settles, in order.
@@ -133,6 +135,26 @@ func twoNames(results []*calc.Result) []string {
 		}
 	}
 	return both
+}
+
+// oilsBothWays are the oils and extracts of plants that one material brings in under
+// their own name and another inside Parfum or Aroma.
+func oilsBothWays(results []*calc.Result) []string {
+	var oils []string
+	for _, r := range results {
+		for _, s := range r.Whole().Substances {
+			named, inside := false, false
+			for _, c := range s.Contributions {
+				if sheet := r.Input.Sheets[c.Ingredient]; sheet != nil {
+					named, inside = named || !sheet.IsScent(), inside || sheet.IsScent()
+				}
+			}
+			if named && inside && formula.IsBotanical(r.Input.Law, s.INCI) && !slices.Contains(oils, s.INCI) {
+				oils = append(oils, s.INCI)
+			}
+		}
+	}
+	return oils
 }
 
 func joinRemarks(a, b string) string {

@@ -7,9 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
-	"gallipot/calc/law/table"
+	"gallipot/calc/calctest"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 )
 
@@ -80,32 +83,32 @@ func TestItemsOfALabel(t *testing.T) {
 	assert.Equal(t, "For external use.", l.All(ItemPrecaution)[1].Text)
 
 	// a part without a name, and lists that differ
-	open := material(t, "blend", "", "Glycerin", "40")
+	open := formulatest.Material(t, "blend", "", "Glycerin", "40")
 	open.Composition.Complete = false
 	var results []*calc.Result
-	for _, m := range []table.Market{table.EU, table.GB} {
-		results = append(results, limitCase{product: "body-lotion", market: m}.of(t, open, "10"))
+	for _, m := range []rows.Market{rows.EU, rows.GB} {
+		results = append(results, calctest.Case{Product: "body-lotion", Market: m}.Of(t, open, "10"))
 	}
 	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, results...)
 	assert.Equal(t, LabelMissing, itemOf(t, l, ItemIngredients).State)
 	require.Equal(t, []string{"ask label-list-incomplete"}, codesOf(l, "label-list"))
 	for _, f := range l.Findings {
 		if f.Code == "label-list-incomplete" {
-			assert.Contains(t, f.Message, "the ingredient list cannot be printed: ")
-			assert.Contains(t, f.Message, " has no name")
+			assert.Contains(t, wordstest.Said(f).Message, "the ingredient list cannot be printed: ")
+			assert.Contains(t, wordstest.Said(f).Message, " has no name")
 			assert.Equal(t, "test", f.Subject)
-			assert.Contains(t, f.Why, "label-rules.csv, row L08")
+			assert.Contains(t, wordstest.Said(f).Why, "label-rules.csv, row L08")
 		}
 	}
-	other := limitCase{product: "body-lotion", market: table.GB}.of(t, material(t, "glycerin", "", "Glycerin", "100"), "10")
-	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, limitCase{product: "body-lotion", market: table.EU}.of(t), other)
+	other := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, formulatest.Material(t, "glycerin", "", "Glycerin", "100"), "10")
+	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, calctest.Case{Product: "body-lotion", Market: rows.EU}.Of(t), other)
 	i = itemOf(t, l, ItemIngredients)
 	assert.Equal(t, LabelMissing, i.State)
 	assert.Contains(t, i.Remark, "differ in more than the allergens they name: print a label for each market")
 
 	// an order that the papers leave open
-	a, b := material(t, "a", "", "Glycerin", "40-60", "Betaine", "40-60"), material(t, "b", "", "Xanthan Gum", "100")
-	r := limitCase{product: "body-lotion", market: table.GB}.of(t, a, "10", b, "5")
+	a, b := formulatest.Material(t, "a", "", "Glycerin", "40-60", "Betaine", "40-60"), formulatest.Material(t, "b", "", "Xanthan Gum", "100")
+	r := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, a, "10", b, "5")
 	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r)
 	if n := len(r.List.Open); assert.Positive(t, n) {
 		assert.Equal(t, "not settled by the papers: "+places(n)+" of the order", itemOf(t, l, ItemIngredients).Remark)
@@ -115,8 +118,8 @@ func TestItemsOfALabel(t *testing.T) {
 // A wording that the limit tables ask for, printed once; the maker's own sentence that
 // holds it answers. Annex III entry 12, hydrogen peroxide in hair products: gloves and eyes.
 func TestWordingIsPrintedOnce(t *testing.T) {
-	peroxide := material(t, "peroxide", "oxidising", "Hydrogen Peroxide", "100")
-	r := limitCase{product: "hair-mask", market: table.EU}.of(t, peroxide, "3")
+	peroxide := formulatest.Material(t, "peroxide", "oxidising", "Hydrogen Peroxide", "100")
+	r := calctest.Case{Product: "hair-mask", Market: rows.EU}.Of(t, peroxide, "3")
 	texts := limits.LabelTexts(r.Limits)
 	require.NotEmpty(t, texts)
 	l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r)
@@ -151,13 +154,13 @@ func TestDurabilityOfOneMonth(t *testing.T) {
 // A wording that may be due is printed with that remark: salicylic acid as a
 // preservative (V/3), by who might use it. A label for markets whose lists differ names them.
 func TestLabelRemarks(t *testing.T) {
-	r := limitCase{product: "face-cream"}.of(t, pure(t, "preservative", "Salicylic Acid"), "0.3")
+	r := calctest.Case{Product: "face-cream"}.Of(t, formulatest.Pure(t, "preservative", "Salicylic Acid"), "0.3")
 	l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, r)
 	items := l.All(ItemPrecaution)
 	require.Len(t, items, 1)
 	assert.Equal(t, "due only if the rule applies: printed as the cautious choice", items[0].Remark)
-	glycerin := limitCase{product: "body-lotion", market: table.GB}.of(t, material(t, "glycerin", "", "Glycerin", "100"), "10")
-	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, limitCase{product: "body-lotion", market: table.EU}.of(t), glycerin)
+	glycerin := calctest.Case{Product: "body-lotion", Market: rows.GB}.Of(t, formulatest.Material(t, "glycerin", "", "Glycerin", "100"), "10")
+	l = MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, calctest.Case{Product: "body-lotion", Market: rows.EU}.Of(t), glycerin)
 	assert.Contains(t, itemOf(t, l, ItemIngredients).Remark, "the lists for EU and GB differ")
 }
 
@@ -175,11 +178,11 @@ func TestLastDayOfAMonth(t *testing.T) {
 // the label says so; the list of Great Britain has no entry for it. At 1 % it is
 // above the threshold of 0.001 %.
 func TestLabelOfAnOilWithTwoNames(t *testing.T) {
-	oil := declared(t, material(t, "lavender", "fragrance", "Lavandula Angustifolia Oil", "100"), ingredients.List2023, "Linalool", "30")
-	remark := func(m table.Market) string {
-		l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, limitCase{product: "body-lotion", market: m}.of(t, oil, "1"))
+	oil := formulatest.Declared(t, formulatest.Material(t, "lavender", "fragrance", "Lavandula Angustifolia Oil", "100"), ingredients.List2023, "Linalool", "30")
+	remark := func(m rows.Market) string {
+		l := MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}}, calctest.Case{Product: "body-lotion", Market: m}.Of(t, oil, "1"))
 		return itemOf(t, l, ItemIngredients).Remark
 	}
-	assert.Equal(t, "Lavandula Angustifolia Oil stands under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor", remark(table.EU))
-	assert.Empty(t, remark(table.GB))
+	assert.Equal(t, "Lavandula Angustifolia Oil stands under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor", remark(rows.EU))
+	assert.Empty(t, remark(rows.GB))
 }

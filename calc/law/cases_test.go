@@ -3,15 +3,20 @@ package law
 import (
 	"encoding/csv"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
+
+// ownSource matches a source that is one of our own tables or notes.
+var ownSource = regexp.MustCompile(`^[a-z-]+\.(csv|md)|as in [a-z-]+\.csv|^rows? [A-Z]\d`)
 
 // published reads a table of outside check values by column name and refuses a
 // row without source and seen.
@@ -29,6 +34,7 @@ func published(t *testing.T, name string) []map[string]string {
 			row[c] = r[j]
 		}
 		require.NotEmpty(t, row["source"], "%s line %d has no source", name, i+2)
+		require.NotRegexp(t, ownSource, row["source"], "%s line %d: our own tables are no outside source", name, i+2)
 		require.Contains(t, []string{"seen", "memory"}, row["seen"], "%s line %d", name, i+2)
 		out = append(out, row)
 	}
@@ -49,24 +55,24 @@ func checkCase(t *testing.T, c map[string]string) {
 	tables := table.Builtin()
 	day, err := exact.ParseDate(c["date"])
 	require.NoError(t, err)
-	rules, _ := Rules(tables, c["substance"], table.One(c["cas"]), nil, table.Market(c["market"]), day, situationOfCase(t, c))
-	var entry []Rule
+	rules, _ := rulesOf(tables, c["substance"], table.One(c["cas"]), nil, rows.Market(c["market"]), day, situationOfCase(t, c))
+	var entry []rule
 	for _, r := range rules {
 		if r.Limit.Annex == c["annex"] && (c["entry"] == "" || r.Limit.Entry == c["entry"]) && (c["sum_rule"] == "" || r.Limit.SumRule == c["sum_rule"]) {
 			entry = append(entry, r)
 		}
 	}
 	if fact, ok := strings.CutPrefix(c["expect"], "undecided:"); ok {
-		require.True(t, slices.ContainsFunc(entry, func(r Rule) bool { return r.Answer.Verdict == Undecided && slices.Contains(r.Answer.Missing, fact) }), "%v", entry)
+		require.True(t, slices.ContainsFunc(entry, func(r rule) bool { return r.Answer.Verdict == Undecided && slices.Contains(r.Answer.Missing, fact) }), "%v", entry)
 		return
 	}
-	entry = slices.DeleteFunc(entry, func(r Rule) bool { return r.Answer.Verdict != Holds })
+	entry = slices.DeleteFunc(entry, func(r rule) bool { return r.Answer.Verdict != Holds })
 	if c["expect"] == "none" {
 		require.Empty(t, entry)
 		return
 	}
 	require.NotEmpty(t, entry, "no row of %s/%s holds", c["annex"], c["entry"])
-	strictest := slices.MinFunc(entry, func(a, b Rule) int { return cmpPct(a.Limit, b.Limit) }).Limit
+	strictest := slices.MinFunc(entry, func(a, b rule) int { return cmpPct(a.Limit, b.Limit) }).Limit
 	require.Contains(t, strictest.Basis.Text, c["basis"])
 	if label, ok := strings.CutPrefix(c["expect"], "label:"); ok {
 		require.Equal(t, label, strictest.LabelText)
@@ -103,7 +109,7 @@ func situationOfCase(t *testing.T, c map[string]string) Situation {
 	if f := c["function"]; f != "" {
 		s.Functions, s.FunctionsKnown = []string{f}, true
 	}
-	for _, fact := range table.SplitList(c["facts"]) {
+	for _, fact := range rows.SplitList(c["facts"]) {
 		key, value, _ := strings.Cut(fact, "=")
 		truth := Is(value == "yes")
 		switch key {
@@ -124,4 +130,15 @@ func situationOfCase(t *testing.T, c map[string]string) Situation {
 		}
 	}
 	return s
+}
+
+// TestFactReadings compares single figures of guidance with a second place where
+// they stand. Expected values: fact_readings.csv, source per row.
+func TestFactReadings(t *testing.T) {
+	for _, c := range published(t, "fact_readings.csv") {
+		want, err := exact.ParseNum(c["value"])
+		require.NoError(t, err)
+		got := Fact(table.Builtin(), c["key"]).Number
+		require.True(t, want.Equal(got), "%s: %s, in the source %s", c["key"], got, want)
+	}
 }

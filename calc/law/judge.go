@@ -40,36 +40,36 @@ type Answer struct {
 }
 
 var (
-	ItHolds   = Answer{Verdict: Holds}
-	ItDoesNot = Answer{Verdict: DoesNot}
+	itHolds   = Answer{Verdict: Holds}
+	itDoesNot = Answer{Verdict: DoesNot}
 )
 
-func Missing(fact string) Answer { return Answer{Undecided, []string{fact}} }
+func missing(fact string) Answer { return Answer{Undecided, []string{fact}} }
 
 func answerOf(b bool) Answer {
 	if b {
-		return ItHolds
+		return itHolds
 	}
-	return ItDoesNot
+	return itDoesNot
 }
 
 func (t Truth) answer(fact string) Answer {
 	switch t {
 	case Yes:
-		return ItHolds
+		return itHolds
 	case No:
-		return ItDoesNot
+		return itDoesNot
 	}
-	return Missing(fact)
+	return missing(fact)
 }
 
 // Not turns an answer round; an undecided one stays so.
 func (a Answer) Not() Answer {
 	switch a.Verdict {
 	case Holds:
-		return ItDoesNot
+		return itDoesNot
 	case DoesNot:
-		return ItHolds
+		return itHolds
 	}
 	return a
 }
@@ -97,15 +97,15 @@ func join(decisive, other Answer, answers []Answer) Answer {
 	return open
 }
 
-func AllOf(answers []Answer) Answer { return join(ItDoesNot, ItHolds, answers) }
+func allOf(answers []Answer) Answer { return join(itDoesNot, itHolds, answers) }
 
-func AnyOf(answers []Answer) Answer { return join(ItHolds, ItDoesNot, answers) }
+func anyOf(answers []Answer) Answer { return join(itHolds, itDoesNot, answers) }
 
 // JudgeCondition says whether the condition holds in s, by Kleene's three-valued logic.
 // A fact that s does not state makes the answer undecided wherever it matters.
 func JudgeCondition(c table.Condition, s Situation) Answer {
 	if len(c.Clauses) == 0 {
-		return ItDoesNot
+		return itDoesNot
 	}
 	s = s.Complete()
 	clauses := make([]Answer, len(c.Clauses))
@@ -114,18 +114,18 @@ func JudgeCondition(c table.Condition, s Situation) Answer {
 		for j, t := range cl.Terms {
 			terms[j] = judge(t, s)
 		}
-		clauses[i] = AnyOf(terms)
+		clauses[i] = anyOf(terms)
 		if cl.Except {
 			clauses[i] = clauses[i].Not()
 		}
 	}
-	return AllOf(clauses)
+	return allOf(clauses)
 }
 
 func judge(t table.Term, s Situation) Answer {
 	switch t.Kind {
 	case "all":
-		return ItHolds
+		return itHolds
 	case "rinse-off":
 		return answerOf(s.RinseOff)
 	case "leave-on":
@@ -142,12 +142,12 @@ func judge(t table.Term, s Situation) Answer {
 		return s.function(t.Value)
 	case "released-formaldehyde>":
 		if s.FormaldPct == nil {
-			return Missing(MissingFormaldehyde)
+			return missing(MissingFormaldehyde)
 		}
 		return answerOf(t.Over.Less(*s.FormaldPct))
 	case "butadiene>=":
 		if s.ButadienePct == nil {
-			return Missing(MissingButadiene)
+			return missing(MissingButadiene)
 		}
 		return answerOf(!s.ButadienePct.Less(t.Over))
 	}
@@ -177,7 +177,7 @@ func (s Situation) bare(word string) Answer {
 // several ages meets the rules of each.
 func (s Situation) age(span Ages) Answer {
 	if s.Ages == nil {
-		return Missing(MissingAge)
+		return missing(MissingAge)
 	}
 	return answerOf(s.Ages.From < span.To && span.From < s.Ages.To)
 }
@@ -192,20 +192,20 @@ func (s Situation) function(word string) Answer {
 		return s.otherThan("colorant")
 	}
 	if slices.Contains(s.Functions, word) {
-		return ItHolds
+		return itHolds
 	}
 	if !s.FunctionsKnown {
-		return Missing(MissingFunction)
+		return missing(MissingFunction)
 	}
-	return ItDoesNot
+	return itDoesNot
 }
 
 func (s Situation) otherThan(function string) Answer {
 	if slices.ContainsFunc(s.Functions, func(f string) bool { return f != function }) {
-		return ItHolds
+		return itHolds
 	}
 	if !s.FunctionsKnown {
-		return Missing(MissingFunction)
+		return missing(MissingFunction)
 	}
 	return answerOf(len(s.Functions) == 0)
 }
@@ -221,10 +221,10 @@ func JudgeLimit(l *table.Limit, s Situation) Answer {
 	a := JudgeCondition(l.Condition, s)
 	switch l.Annex {
 	case "IV":
-		return AllOf([]Answer{a, s.function("colorant")})
+		return allOf([]Answer{a, s.function("colorant")})
 	case "VI":
 		if s.FunctionsKnown && len(s.Functions) > 0 && s.otherThan("colorant").Verdict == DoesNot {
-			return ItDoesNot
+			return itDoesNot
 		}
 	}
 	return a

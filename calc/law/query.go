@@ -3,6 +3,9 @@ package law
 import (
 	"slices"
 
+	"gallipot/calc/law/duties"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
@@ -18,7 +21,7 @@ func ProductTypes(t *table.Tables) []*table.ProductType { return slices.Clone(t.
 
 // Allergens returns the allergens whose labelling duty binds a newly placed
 // product on a day, in the order of the table. Prohibited ones are left out.
-func Allergens(t *table.Tables, m table.Market, day exact.Date) []*table.Allergen {
+func Allergens(t *table.Tables, m rows.Market, day exact.Date) []*table.Allergen {
 	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && !day.Before(a.From) })
 }
 
@@ -27,14 +30,8 @@ func Allergens(t *table.Tables, m table.Market, day exact.Date) []*table.Allerge
 func AllergenRows(t *table.Tables) []*table.Allergen { return slices.Clone(t.Allergens) }
 
 // AllergensLater returns the allergens whose duty starts after a day.
-func AllergensLater(t *table.Tables, m table.Market, day exact.Date) []*table.Allergen {
+func AllergensLater(t *table.Tables, m rows.Market, day exact.Date) []*table.Allergen {
 	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && day.Before(a.From) })
-}
-
-// AllergensProhibited returns the former label names that may not be present at
-// all in a product placed on a day.
-func AllergensProhibited(t *table.Tables, m table.Market, day exact.Date) []*table.Allergen {
-	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && a.Prohibited && !day.Before(a.From) })
 }
 
 func allergensWhere(t *table.Tables, keep func(*table.Allergen) bool) []*table.Allergen {
@@ -51,54 +48,26 @@ func allergensWhere(t *table.Tables, keep func(*table.Allergen) bool) []*table.A
 // table, the maker's own rows last.
 func Limits(t *table.Tables) []*table.Limit { return slices.Clone(t.Limits) }
 
-// LimitsFor returns the limits in force for a newly placed product on a day.
-func LimitsFor(t *table.Tables, m table.Market, day exact.Date) []*table.Limit {
-	var out []*table.Limit
-	for _, l := range t.Limits {
-		if l.In(m, day) {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
-// LimitsLater returns the limits that come into force after a day.
-func LimitsLater(t *table.Tables, m table.Market, day exact.Date) []*table.Limit {
-	var out []*table.Limit
-	for _, l := range t.Limits {
-		if l.For(m) && day.Before(l.From) {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
 // Exposure returns the exposure row with the given key.
-func Exposure(t *table.Tables, key string) (*table.Exposure, bool) {
+func Exposure(t *table.Tables, key string) (*safety.Exposure, bool) {
 	e, ok := t.ByExposure[key]
 	return e, ok
 }
 
-// Exposures returns all exposure rows in the order of the table.
-func Exposures(t *table.Tables) []*table.Exposure { return slices.Clone(t.Exposure) }
-
 // Tox returns the toxicological values for a substance, found by name or, where
 // no row has the name, by CAS number.
-func Tox(t *table.Tables, inci string, cas ...string) []*table.Tox {
+func Tox(t *table.Tables, inci string, cas ...string) []*safety.Tox {
 	places := t.Lookups().Tox
 	at := places.Of(t.Names().Same(inci))
 	if len(at) == 0 {
 		at = places.Numbered(cas)
 	}
-	var out []*table.Tox
+	var out []*safety.Tox
 	for _, i := range at {
 		out = append(out, t.Tox[i])
 	}
 	return out
 }
-
-// ToxRows returns all toxicological rows in the order of the table.
-func ToxRows(t *table.Tables) []*table.Tox { return slices.Clone(t.Tox) }
 
 // FragranceStandards returns the rows of the fragrance Standards for a
 // substance, by name or CAS number.
@@ -111,11 +80,6 @@ func FragranceStandards(t *table.Tables, inci string, cas ...string) []*table.Fr
 	return out
 }
 
-// FragranceCategories returns the rows of the fragrance categories.
-func FragranceCategories(t *table.Tables) []*table.FragranceCategory {
-	return slices.Clone(t.Categories)
-}
-
 // Standards returns all rows of the fragrance Standards.
 func Standards(t *table.Tables) []*table.FragranceStandard { return slices.Clone(t.Standards) }
 
@@ -123,13 +87,10 @@ func Standards(t *table.Tables) []*table.FragranceStandard { return slices.Clone
 func Materials(t *table.Tables) []*table.Material { return slices.Clone(t.Materials) }
 
 // Dossier returns the items of the product file and the safety report.
-func Dossier(t *table.Tables) []*table.DossierItem { return slices.Clone(t.Dossier) }
+func Dossier(t *table.Tables) []*duties.DossierItem { return slices.Clone(t.Dossier) }
 
 // Stability returns the figures of stability testing and microbiology.
-func Stability(t *table.Tables) []*table.StabilityItem { return slices.Clone(t.Stability) }
-
-// Fats returns the oils, fats and waxes with their saponification values.
-func Fats(t *table.Tables) []*table.Fat { return slices.Clone(t.Fats) }
+func Stability(t *table.Tables) []*safety.StabilityItem { return slices.Clone(t.Stability) }
 
 // Facts returns all fixed figures of guidance.
 func Facts(t *table.Tables) []*table.Fact { return slices.Clone(t.Facts) }
@@ -148,11 +109,11 @@ func NewestAmendment(t *table.Tables) int { return int(Fact(t, "ifra-amendment-n
 
 // LowRiskCriteria returns the criteria under which a product is at low risk of
 // microbial growth.
-func LowRiskCriteria(t *table.Tables) []*table.StabilityItem { return StabilityTopic(t, "low risk") }
+func LowRiskCriteria(t *table.Tables) []*safety.StabilityItem { return StabilityTopic(t, "low risk") }
 
 // StabilityTopic returns the rows of one topic of the stability table.
-func StabilityTopic(t *table.Tables, topic string) []*table.StabilityItem {
-	var out []*table.StabilityItem
+func StabilityTopic(t *table.Tables, topic string) []*safety.StabilityItem {
+	var out []*safety.StabilityItem
 	for _, s := range t.Stability {
 		if s.Topic == topic {
 			out = append(out, s)

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 )
 
@@ -16,23 +17,23 @@ import (
 func TestAllergenCounts(t *testing.T) {
 	tables := table.Builtin()
 	for _, c := range []struct {
-		market       table.Market
+		market       rows.Market
 		date         string
 		now, later   int
 		prohibited   int
 		presentNames []string
 	}{
-		{table.EU, "2026-07-31", 24, 57, 2, []string{"Linalool", "Citral"}},
-		{table.EU, "2026-08-01", 81, 0, 2, []string{"Linalool", "Pinene", "Lavandula Oil/Extract", "Menthol"}},
-		{table.NI, "2026-08-01", 81, 0, 2, nil},
-		{table.GB, "2026-11-25", 24, 0, 2, []string{"Limonene"}},
-		{table.GB, "2022-10-14", 24, 0, 1, nil}, // before the ban of butylphenyl methylpropional
-		{table.EU, "2019-08-22", 24, 57, 0, nil},
+		{rows.EU, "2026-07-31", 24, 57, 2, []string{"Linalool", "Citral"}},
+		{rows.EU, "2026-08-01", 81, 0, 2, []string{"Linalool", "Pinene", "Lavandula Oil/Extract", "Menthol"}},
+		{rows.NI, "2026-08-01", 81, 0, 2, nil},
+		{rows.GB, "2026-11-25", 24, 0, 2, []string{"Limonene"}},
+		{rows.GB, "2022-10-14", 24, 0, 1, nil}, // before the ban of butylphenyl methylpropional
+		{rows.EU, "2019-08-22", 24, 57, 0, nil},
 	} {
 		now := Allergens(tables, c.market, day(t, c.date))
 		require.Len(t, now, c.now, "%s %s", c.market, c.date)
 		require.Len(t, AllergensLater(tables, c.market, day(t, c.date)), c.later, "%s %s later", c.market, c.date)
-		require.Len(t, AllergensProhibited(tables, c.market, day(t, c.date)), c.prohibited, "%s %s prohibited", c.market, c.date)
+		require.Len(t, allergensProhibited(tables, c.market, day(t, c.date)), c.prohibited, "%s %s prohibited", c.market, c.date)
 		for _, n := range c.presentNames {
 			require.True(t, slices.ContainsFunc(now, func(a *table.Allergen) bool { return a.LabelName == n }), n)
 		}
@@ -42,7 +43,7 @@ func TestAllergenCounts(t *testing.T) {
 			require.Equal(t, "0.01", a.Threshold(true).Exact(), a.Key)
 		}
 	}
-	for _, a := range AllergensProhibited(tables, table.GB, day(t, "2026-11-25")) {
+	for _, a := range allergensProhibited(tables, rows.GB, day(t, "2026-11-25")) {
 		require.True(t, a.Threshold(false).IsZero(), "any content of a prohibited one is a breach")
 	}
 }
@@ -50,7 +51,7 @@ func TestAllergenCounts(t *testing.T) {
 // TestBotanicals: 29 oils and extracts in the EU list (notes to the table).
 func TestBotanicals(t *testing.T) {
 	n := 0
-	for _, a := range Allergens(table.Builtin(), table.EU, day(t, "2026-08-01")) {
+	for _, a := range Allergens(table.Builtin(), rows.EU, day(t, "2026-08-01")) {
 		if a.Botanical {
 			n++
 		}
@@ -59,25 +60,25 @@ func TestBotanicals(t *testing.T) {
 }
 
 func TestMarkets(t *testing.T) {
-	require.True(t, table.GB.Valid() && table.EU.Valid() && table.NI.Valid())
-	require.False(t, table.Market("US").Valid())
+	require.True(t, rows.GB.Valid() && rows.EU.Valid() && rows.NI.Valid())
+	require.False(t, rows.Market("US").Valid())
 	date := day(t, "2026-11-25")
-	require.Equal(t, LimitsFor(table.Builtin(), table.EU, date), LimitsFor(table.Builtin(), table.NI, date), "Northern Ireland follows the EU annexes")
-	require.NotEqual(t, len(LimitsFor(table.Builtin(), table.EU, date)), len(LimitsFor(table.Builtin(), table.GB, date)))
+	require.Equal(t, limitsFor(table.Builtin(), rows.EU, date), limitsFor(table.Builtin(), rows.NI, date), "Northern Ireland follows the EU annexes")
+	require.NotEqual(t, len(limitsFor(table.Builtin(), rows.EU, date)), len(limitsFor(table.Builtin(), rows.GB, date)))
 }
 
 // TestForceDates: a row with both dates holds on both of them and on no other
 // day beyond; the day before is later.
 func TestForceDates(t *testing.T) {
 	for _, l := range Limits(table.Builtin()) {
-		for _, m := range []table.Market{table.EU, table.GB} {
+		for _, m := range []rows.Market{rows.EU, rows.GB} {
 			if !l.For(m) {
 				continue
 			}
 			if !l.From.IsZero() {
 				require.True(t, l.In(m, l.From), l.Key)
 				require.False(t, l.In(m, l.From.AddDays(-1)), l.Key)
-				require.Contains(t, LimitsLater(table.Builtin(), m, l.From.AddDays(-1)), l)
+				require.Contains(t, limitsLater(table.Builtin(), m, l.From.AddDays(-1)), l)
 			}
 			if !l.Until.IsZero() {
 				require.True(t, l.In(m, l.Until), l.Key)
@@ -104,7 +105,7 @@ func TestExceptions(t *testing.T) {
 	tables, date := table.Builtin(), day(t, "2026-11-25")
 	nails := Situation{Codes: []string{"artificial-nail"}, Areas: []string{"nail"}, Professional: Yes}
 	verdict := func(s Situation) map[string]Verdict {
-		rules, listed := Rules(tables, "Hydroquinone", []string{"123-31-9"}, nil, table.EU, date, s)
+		rules, listed := rulesOf(tables, "Hydroquinone", []string{"123-31-9"}, nil, rows.EU, date, s)
 		require.True(t, listed)
 		out := map[string]Verdict{}
 		for _, r := range rules {
@@ -126,10 +127,10 @@ func TestNoLineIsNoPass(t *testing.T) {
 	lips, _ := ProductType(table.Builtin(), "lip-balm")
 	s := SituationOf(lips)
 	s.Functions, s.FunctionsKnown = []string{"fragrance"}, true
-	rules, listed := Rules(table.Builtin(), "Benzyl Salicylate", []string{"118-58-1"}, nil, table.EU, day(t, "2027-01-01"), s)
+	rules, listed := rulesOf(table.Builtin(), "Benzyl Salicylate", []string{"118-58-1"}, nil, rows.EU, day(t, "2027-01-01"), s)
 	require.True(t, listed)
-	require.Empty(t, slices.DeleteFunc(rules, func(r Rule) bool { return r.Limit.MaxPct == nil }))
-	_, listed = Rules(table.Builtin(), "Exemplum Novum", []string{"50-00-1"}, nil, table.EU, day(t, "2027-01-01"), s)
+	require.Empty(t, slices.DeleteFunc(rules, func(r rule) bool { return r.Limit.MaxPct == nil }))
+	_, listed = rulesOf(table.Builtin(), "Exemplum Novum", []string{"50-00-1"}, nil, rows.EU, day(t, "2027-01-01"), s)
 	require.False(t, listed)
 }
 
@@ -183,11 +184,11 @@ func TestSumRows(t *testing.T) {
 		require.Equal(t, c.kind, l.Sum.Kind, c.key)
 		require.Equal(t, c.limit, l.Sum.LimitPct.Exact(), c.key)
 		require.Equal(t, c.strict, l.Sum.Strict, c.key)
-		var rows []string
-		for _, r := range tables.SumRows(l, table.EU, date) {
-			rows = append(rows, r.Key)
+		var tableRows []string
+		for _, r := range tables.SumRows(l, rows.EU, date) {
+			tableRows = append(tableRows, r.Key)
 		}
-		require.Equal(t, c.rows, rows, c.key)
+		require.Equal(t, c.rows, tableRows, c.key)
 	}
 	label := find("V-preamble_2-eu-01")
 	require.Equal(t, table.SumLabel, label.Sum.Kind)
@@ -204,10 +205,10 @@ func TestIsPreservative(t *testing.T) {
 		"Phenoxyethanol": true, "Sodium Benzoate": true, "Potassium Sorbate": true, "Dehydroacetic Acid": true, "Benzyl Alcohol": true,
 		"Aqua": false, "Glycerin": false, "Citric Acid": false, "Tocopherol": false, "Caprylyl Glycol": false, "Titanium Dioxide": false,
 	} {
-		require.Equal(t, want, IsPreservative(tables, name, "", table.GB, date), name)
+		require.Equal(t, want, IsPreservative(tables, name, "", rows.GB, date), name)
 	}
-	require.True(t, IsUVFilter(tables, "Zinc Oxide", "", table.EU, date))
-	require.False(t, IsUVFilter(tables, "4-Methylbenzylidene Camphor", "", table.EU, date))
+	require.True(t, IsUVFilter(tables, "Zinc Oxide", "", rows.EU, date))
+	require.False(t, IsUVFilter(tables, "4-Methylbenzylidene Camphor", "", rows.EU, date))
 }
 
 func TestTox(t *testing.T) {
@@ -284,7 +285,7 @@ func TestExposureTable(t *testing.T) {
 	// SCCS/1647/22 Table 3A: 18.67 g/d, 279.20 mg/kg bw/d, 0.01, 0.19 g/d, 2.79 mg/kg bw/d
 	require.Equal(t, []string{"18.67", "279.20", "0.01", "0.19", "2.79"},
 		[]string{e.DailyG.Text, e.RelativeDaily.Text, e.Retention.Text, e.ExposureG.Text, e.RelativeMgKg.Text})
-	for _, e := range Exposures(table.Builtin()) {
+	for _, e := range table.Builtin().Exposure {
 		if e.RelativeDaily != nil && e.Retention != nil && e.RelativeMgKg != nil {
 			require.InDelta(t, e.RelativeDaily.Value*e.Retention.Value, e.RelativeMgKg.Value, 0.01, e.Key) // notes on exposure, section 2
 		}
@@ -294,7 +295,7 @@ func TestExposureTable(t *testing.T) {
 }
 
 func TestFats(t *testing.T) {
-	fats := Fats(table.Builtin())
+	fats := table.Builtin().Fats
 	i := slices.IndexFunc(fats, func(f *table.Fat) bool { return f.Key == "olive" })
 	require.Equal(t, "184", fats[i].SVMin.Exact()) // Codex CXS 33: 184-196
 	require.Equal(t, "196", fats[i].SVMax.Exact())

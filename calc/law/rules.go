@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
@@ -12,7 +13,7 @@ import (
 // Match says how a limit row was found for a substance.
 type Match struct {
 	Limit *table.Limit
-	By    string // name, cas or ec: the surest that fits, in this order
+	By    string // name, linked, cas or ec: the surest that fits, in this order
 }
 
 // LimitsOf returns the rows of all markets and times that name a substance, in
@@ -20,7 +21,7 @@ type Match struct {
 // its CAS numbers and its EC numbers. Where the caller knows no CAS number, those
 // the dictionary gives the name are taken.
 //
-// A class entry (see [Limit.Class]) may apply without being found here, and one
+// A class entry (see [Class]) may apply without being found here, and one
 // number may stand for several preparations: By says what a match rests on.
 func LimitsOf(t *table.Tables, inci string, cas, ec []string) []Match {
 	key := table.LimitsKey{INCI: inci, CAS: strings.Join(cas, ";"), EC: strings.Join(ec, ";")}
@@ -48,6 +49,9 @@ func findLimits(t *table.Tables, inci string, cas, ec []string) []Match {
 	for k := range n.Same(inci) {
 		add(t.ByName[k], "name")
 	}
+	for k := range n.Same(inci) {
+		add(t.ByLinked[k], table.ByLinkedName)
+	}
 	for _, c := range cas {
 		add(t.ByCAS[c], "cas")
 	}
@@ -62,65 +66,19 @@ func findLimits(t *table.Tables, inci string, cas, ec []string) []Match {
 	return out
 }
 
-// Rule is a limit row that rules one use, with the answer to whether its
-// condition holds.
-type Rule struct {
-	Match
-	Answer Answer
-}
-
-// Rules returns the rows in force for a substance, a market and a day whose
-// condition holds or is undecided in s, in the order of the table.
-//
-// A prohibition is left out where an entry that it excepts holds, and is
-// undecided where that entry is. listed says whether any row in force names the
-// substance at all: listed with no rule means that the tables have no line for
-// this type of product, which is not a pass.
-func Rules(t *table.Tables, inci string, cas, ec []string, m table.Market, day exact.Date, s Situation) (rules []Rule, listed bool) {
-	s = s.Complete()
-	for _, match := range LimitsOf(t, inci, cas, ec) {
-		if !match.Limit.In(m, day) {
-			continue
-		}
-		listed = true
-		if a := JudgeLimit(match.Limit, s); a.Verdict != DoesNot {
-			rules = append(rules, Rule{match, a})
-		}
-	}
-	return lift(rules), listed
-}
-
-// lift takes out the prohibitions that another rule of the list excepts.
-func lift(rules []Rule) []Rule {
-	var out []Rule
-	for _, r := range rules {
-		var excepted []Answer
-		for _, other := range rules {
-			if slices.Contains(r.Limit.Excepted, other.Limit.Annex+"/"+other.Limit.Entry) && !other.Limit.Prohibited() {
-				excepted = append(excepted, other.Answer)
-			}
-		}
-		r.Answer = AllOf([]Answer{r.Answer, AnyOf(excepted).Not()})
-		if r.Answer.Verdict != DoesNot {
-			out = append(out, r)
-		}
-	}
-	return out
-}
-
 // IsPreservative says whether the preservative annex of a market lists a
 // substance on a day.
-func IsPreservative(t *table.Tables, inci, cas string, m table.Market, day exact.Date) bool {
+func IsPreservative(t *table.Tables, inci, cas string, m rows.Market, day exact.Date) bool {
 	return listed(t, "V", inci, cas, m, day)
 }
 
 // IsUVFilter says whether the UV filter annex of a market lists a substance on
 // a day.
-func IsUVFilter(t *table.Tables, inci, cas string, m table.Market, day exact.Date) bool {
+func IsUVFilter(t *table.Tables, inci, cas string, m rows.Market, day exact.Date) bool {
 	return listed(t, "VI", inci, cas, m, day)
 }
 
-func listed(t *table.Tables, annex, inci, cas string, m table.Market, day exact.Date) bool {
+func listed(t *table.Tables, annex, inci, cas string, m rows.Market, day exact.Date) bool {
 	key := table.ListedKey{Annex: annex, INCI: inci, CAS: cas, Market: m, Day: day}
 	if is, ok := t.Memory.Listed.Load(key); ok {
 		return is.(bool)

@@ -58,7 +58,7 @@ func AgesOf(word string) (Ages, error) {
 // populationAges are the spans behind the words of population=. They are
 // vocabulary: the ages themselves stand in the words.
 var populationAges = map[string]Ages{
-	"under-3": {0, 36}, "under-6": {0, 72}, "under-10": {0, 120}, "0.5-1": {6, 12}, "6-10": {72, 120},
+	"under-3": {0, 36}, "under-6": {0, 72}, "under-10": {0, 120}, "0.5-1": {6, 12}, "6-10": {72, 120}, "3-10": {36, 120},
 	"1-plus": {12, allAges}, "3-plus": {36, allAges}, "6-plus": {72, allAges}, "10-plus": {120, allAges},
 	"children": {0, 18 * 12},
 }

@@ -247,9 +247,9 @@ func slowJudge(t *testing.T, annex, condition string, known world, unknown []str
 	}
 	switch yes {
 	case len(worlds):
-		return ItHolds
+		return itHolds
 	case 0:
-		return ItDoesNot
+		return itDoesNot
 	}
 	var facts []string
 	for f := range missing {

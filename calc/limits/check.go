@@ -2,7 +2,6 @@ package limits
 
 import (
 	"cmp"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -34,7 +33,7 @@ func (run *Run) Checks(day exact.Date) []LimitCheck {
 		checks = append(checks, run.rowChecks(row, byRow[row], day)...)
 	}
 	for i := range checks {
-		checks[i].Shape.label = run.label(&checks[i], day)
+		checks[i].Shape.label = run.label(&checks[i])
 	}
 	return checks
 }
@@ -67,7 +66,7 @@ func byNumber(uses []*LimitUse) [][]*LimitUse {
 	var groups [][]*LimitUse
 	for _, u := range uses {
 		i := slices.IndexFunc(groups, func(g []*LimitUse) bool {
-			return u.S.CAS != "" && g[0].S.CAS == u.S.CAS && g[0].S.Nano == u.S.Nano && g[0].isTrace() == u.isTrace()
+			return u.S.CAS != "" && g[0].S.CAS == u.S.CAS && g[0].S.Nano == u.S.Nano && g[0].IsTrace() == u.IsTrace()
 		})
 		if i < 0 {
 			groups = append(groups, []*LimitUse{u})
@@ -92,6 +91,7 @@ func (run *Run) oneCheck(row *table.Limit, same []*LimitUse, day exact.Date) Lim
 		}
 		if len(terms) == 0 {
 			ruling, c.Shape.Doubt = a, a.doubt
+			c.Shape.doubtful(u, row)
 		}
 		terms = append(terms, run.termOf(row, u, a.Verdict == law.Holds))
 		missing = Union(missing, a.Missing)
@@ -112,18 +112,15 @@ func (run *Run) oneCheck(row *table.Limit, same []*LimitUse, day exact.Date) Lim
 	return run.Compare(c, terms, missing, row.MaxPct, false)
 }
 
-var tracesIn = regexp.MustCompile(`traces: ((?:III|V)/\w+)`)
-
 // TraceEntry names the entry that a prohibition leaves traces to, where the use
 // is one and that entry is in force for it.
 func (run *Run) TraceEntry(row *table.Limit, u *LimitUse, day exact.Date) string {
-	t := tracesIn.FindStringSubmatch(row.Note)
-	if t == nil || !row.Prohibited() || !u.isTrace() {
+	if row.Traces == "" || !row.Prohibited() || !u.IsTrace() {
 		return ""
 	}
 	for _, m := range u.Matches {
-		if EntryOf(m.Row) == t[1] && run.inForce(m.Row, day) {
-			return t[1]
+		if formula.EntryOf(m.Row) == row.Traces && run.inForce(m.Row, day) {
+			return row.Traces
 		}
 	}
 	return ""
@@ -140,7 +137,7 @@ func (run *Run) show(c *LimitCheck, uses []*LimitUse) {
 	c.HighestPct, c.Room = nil, nil
 }
 
-func (u *LimitUse) name() string {
+func (u *LimitUse) Name() string {
 	if u.S.Nano {
 		return u.S.INCI + " (nano)"
 	}
@@ -204,10 +201,11 @@ func (run *Run) sumCheck(row *table.Limit, uses []*LimitUse, day exact.Date) Lim
 	}
 	c.Shape.Uses = nil
 	for _, t := range terms {
-		c.Substances = append(c.Substances, t.U.name())
+		c.Substances = append(c.Substances, t.U.Name())
 		c.Shape.Uses = append(c.Shape.Uses, t.U)
 		if m := t.U.match(row); m != nil && m.doubt != "" {
 			c.Shape.Doubt = m.doubt
+			c.Shape.doubtful(t.U, row)
 		}
 	}
 	if row.Sum.Kind == table.SumLabel {
@@ -242,7 +240,7 @@ func ownTerms(terms []Term) []Term {
 func NamesOf(uses []*LimitUse) []string {
 	var names []string
 	for _, u := range uses {
-		names = append(names, u.name())
+		names = append(names, u.Name())
 	}
 	return names
 }
@@ -257,13 +255,14 @@ func (run *Run) Compare(c LimitCheck, terms []Term, missing []string, limit *exa
 		c.Reason = "it applies and sets no figure"
 		if open {
 			c.Verdict, c.Missing = LimitUndecided, missingWords(missing)
+			c.Shape.state, c.Shape.missing = "no-figure", missing
 			c.Reason = "it sets no figure; whether it applies depends on " + formula.JoinAnd(c.Missing)
 		}
 		c.Reason = run.remarks(c, terms)
 		return c
 	}
 	c.Shape.Kind = CheckFigure
-	if kind := basisKindOf(c.Row.Basis); kind != basisSubstance {
+	if kind := c.Row.Basis.Kind; kind != table.BasisSubstance {
 		return run.residue(c, terms, kind, *limit)
 	}
 	over := func(r exact.Range) bool { return limit.Less(r.Max) || strict && !r.Max.Less(*limit) }
@@ -278,6 +277,7 @@ func (run *Run) Compare(c LimitCheck, terms []Term, missing []string, limit *exa
 			missing = Union(missing, []string{missingFactor})
 		}
 		c.Verdict, c.Missing = LimitUndecided, missingWords(missing)
+		c.Shape.state, c.Shape.missing = "if-it-counts", missing
 		c.Reason = "more than " + limitText(c.Row, *limit, strict) + " if all of it counts, which depends on " + formula.JoinAnd(c.Missing)
 	case open:
 		c.Verdict, c.Shape.either = LimitKept, true
@@ -325,10 +325,10 @@ func (run *Run) remarks(c LimitCheck, terms []Term) string {
 	if c.Shape.Doubt != "" {
 		parts = append(parts, c.Shape.Doubt)
 	}
-	if isClass(c.Row) {
+	if c.Row.Class != table.NoClass {
 		parts = append(parts, "the entry is a class and wider than the names listed")
 	}
-	if only, _, ok := strings.Cut(strings.TrimPrefix(c.Row.Note, "Only "), "."); ok && strings.HasPrefix(c.Row.Note, "Only ") && c.Row.Annex != "IV" {
+	if only := c.Row.OnlyForm; only != "" {
 		parts = append(parts, "the row is for nothing but "+only)
 	}
 	if c.Row.Own {
@@ -337,16 +337,11 @@ func (run *Run) remarks(c LimitCheck, terms []Term) string {
 	return strings.Join(parts, "; ")
 }
 
-// isClass says whether an entry is wider than its names.
-func isClass(l *table.Limit) bool {
-	return l.Class() || strings.Contains(l.Note, "the entry is by class")
-}
-
 // residue settles rows whose limit does not count the substance itself.
-func (run *Run) residue(c LimitCheck, terms []Term, kind basisKind, limit exact.Num) LimitCheck {
+func (run *Run) residue(c LimitCheck, terms []Term, kind table.BasisKind, limit exact.Num) LimitCheck {
 	c.Shape.Kind = checkResidue
 	c.HighestPct, c.Room = nil, nil
-	if kind != basisShare && !limit.Less(c.Content.Max) {
+	if kind != table.BasisShare && !limit.Less(c.Content.Max) {
 		c.Verdict = LimitKept
 		c.Reason = "all of it is not more than " + limit.Exact() + " %, so the part that counts (" + c.Row.Basis.Text + ") is not either"
 		c.Reason = run.remarks(c, terms)
@@ -354,11 +349,13 @@ func (run *Run) residue(c LimitCheck, terms []Term, kind basisKind, limit exact.
 	}
 	c.Verdict = LimitUndecided
 	switch kind {
-	case basisMixed:
+	case table.BasisMixture:
 		c.Missing = []string{"how it is mixed for use"}
+		c.Shape.state = "mixed"
 		c.Reason = "the limit of " + limit.Exact() + " % counts the mixture the user makes; as sold it is more"
 	default:
 		c.Missing = []string{"the content that counts: " + c.Row.Basis.Text}
+		c.Shape.state = "part"
 		c.Reason = "the limit of " + limit.Exact() + " % counts not the substance but its " + strings.TrimPrefix(c.Row.Basis.Text, "as ")
 	}
 	c.Reason = run.remarks(c, terms)
@@ -371,10 +368,11 @@ func (run *Run) prohibit(c LimitCheck, terms []Term, a answer) LimitCheck {
 	mix, counted := run.Worst(terms, false)
 	run.fill(&c, terms, mix, counted, c.Row.MaxPct)
 	c.Shape.Kind = CheckProhibited
-	c.Shape.traces, c.Shape.Certain, c.Shape.open = u.isTrace(), u.isCertain(), a.Verdict == law.Undecided
+	c.Shape.traces, c.Shape.Certain, c.Shape.open = u.IsTrace(), u.isCertain(), a.Verdict == law.Undecided
 	switch {
 	case a.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(a.Missing)
+		c.Shape.state, c.Shape.missing = "not-permitted", a.Missing
 		c.Reason = "not permitted " + conditionWords(c.Row.Condition) + "; whether that applies depends on " + formula.JoinAnd(c.Missing)
 	case c.Shape.traces:
 		c.Verdict, c.Missing = LimitUndecided, []string{"whether the trace can be avoided"}
@@ -388,6 +386,13 @@ func (run *Run) prohibit(c LimitCheck, terms []Term, a answer) LimitCheck {
 	}
 	c.Reason = run.remarks(c, terms)
 	return c
+}
+
+// doubtful notes the number that contradicts the name of a substance.
+func (s *checkShape) doubtful(u *LimitUse, row *table.Limit) {
+	if m := u.match(row); m != nil && len(m.standsFor) > 0 {
+		s.cas, s.standsFor = u.S.CAS, m.standsFor
+	}
 }
 
 // isCertain says whether the substance is in the product, other than as a trace,

@@ -7,9 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 )
@@ -17,9 +20,9 @@ import (
 // Materials of invented substances against the closed lists: what is on no list is
 // named, carriers beside it are not.
 func TestClosedListsByHand(t *testing.T) {
-	c := limitCase{product: "face-cream"}
+	c := calctest.Case{Product: "face-cream"}
 	list := func(code string, s *ingredients.Sheet) []finding.Finding {
-		return findingsOf(c.of(t, s, "1"), code)
+		return calctest.Findings(c.Of(t, s, "1"), code)
 	}
 	one := func(code string, s *ingredients.Sheet) finding.Finding {
 		t.Helper()
@@ -27,27 +30,27 @@ func TestClosedListsByHand(t *testing.T) {
 		require.Len(t, fs, 1)
 		return fs[0]
 	}
-	f := one("not-listed-preservative", material(t, "x", "preservative", "Exemplum Extract", "50", "Glycerin", "50"))
+	f := one("not-listed-preservative", formulatest.Material(t, "x", "preservative", "Exemplum Extract", "50", "Glycerin", "50"))
 	assert.Equal(t, finding.Stop, f.Severity)
-	assert.Equal(t, "x is there to preserve, and nothing in it is on the list of preservatives (annex V): Exemplum Extract", f.Message)
-	f = one("not-listed-preservative", material(t, "x", "preservative", "Glycerin", "100"))
-	assert.Equal(t, "x is there to preserve, and nothing in it is on the list of preservatives (annex V): Glycerin", f.Message)
-	f = one("not-listed-preservative", material(t, "x", "preservative;mild preservative", "Exemplum Extract", "100"))
+	assert.Equal(t, "it is used as a preservative, but nothing in it is on the list of permitted preservatives (annex V): Exemplum Extract", wordstest.Said(f).Message)
+	f = one("not-listed-preservative", formulatest.Material(t, "x", "preservative", "Glycerin", "100"))
+	assert.Equal(t, "it is used as a preservative, but nothing in it is on the list of permitted preservatives (annex V): Glycerin", wordstest.Said(f).Message)
+	f = one("not-listed-preservative", formulatest.Material(t, "x", "preservative;mild preservative", "Exemplum Extract", "100"))
 	assert.Equal(t, finding.Stop, f.Severity, "the first function is what it is there for, also where it is said twice")
-	f = one("not-listed-preservative", material(t, "x", "preservative;mild preservative", "Phenoxyethanol", "70", "Exemplum Extract", "30"))
-	assert.Equal(t, "is Exemplum Extract in x meant to preserve? it is not on the list of preservatives (annex V)", f.Message)
-	f = one("not-listed-preservative", material(t, "x", "preservative", "CI 15985", "100"))
-	assert.Contains(t, f.Message, ": CI 15985", "a colour may be listed, and not to preserve")
+	f = one("not-listed-preservative", formulatest.Material(t, "x", "preservative;mild preservative", "Phenoxyethanol", "70", "Exemplum Extract", "30"))
+	assert.Equal(t, "Exemplum Extract in it is not on the list of permitted preservatives (annex V): is it meant to preserve?", wordstest.Said(f).Message)
+	f = one("not-listed-preservative", formulatest.Material(t, "x", "preservative", "CI 15985", "100"))
+	assert.Contains(t, wordstest.Said(f).Message, ": CI 15985", "a colour may be listed, and not to preserve")
 
-	f = one("not-listed-colourant", material(t, "x", "colour", "Exemplum Extract", "100"))
-	assert.Contains(t, f.Message, "x is there to colour")
-	f = one("not-listed-colourant", material(t, "x", "colour", "CI 99999", "100"))
-	assert.Equal(t, "CI 99999 is not on the list of colourants", f.Message, "said of the number, once")
+	f = one("not-listed-colourant", formulatest.Material(t, "x", "colour", "Exemplum Extract", "100"))
+	assert.Contains(t, wordstest.Said(f).Message, "it is used as a colourant")
+	f = one("not-listed-colourant", formulatest.Material(t, "x", "colour", "CI 99999", "100"))
+	assert.Equal(t, "it is not on the list of permitted colourants", wordstest.Said(f).Message, "said of the number, once")
 
-	scent := scentSheet("x")
+	scent := formulatest.ScentSheet("x")
 	scent.Functions = []string{"fragrance", "preservative"}
 	assert.Empty(t, list("not-listed-preservative", scent), "what a scent holds is not disclosed")
-	hidden := material(t, "x", "preservative")
+	hidden := formulatest.Material(t, "x", "preservative")
 	hidden.Composition.Complete = false
 	assert.Empty(t, list("not-listed-preservative", hidden), "nothing is known of it")
 }
@@ -56,33 +59,29 @@ func TestClosedListsByHand(t *testing.T) {
 // named with their uses. As a trace it is a note; a rule of the maker's own is no
 // line of the law.
 func TestNoLineByHand(t *testing.T) {
-	lip := limitCase{product: "lip-balm", day: 20270101}
-	f := findingOf(t, lip.of(t, declared(t, scentSheet("aroma"), ingredients.List2023, "Benzyl Salicylate", "1"), "0.5"), "no-line")
-	assert.Contains(t, f.Why, "rows in force on 2027-01-01: III-")
-	assert.Contains(t, f.Why, " (in ")
-	assert.Contains(t, f.Why, "; III-")
-	assert.Equal(t, []string{"0.5 % of aroma × 1 % in it = 0.005 %"}, terms(f))
-	f = findingOf(t, lip.of(t, impure(t, pure(t, "emollient", "Glycerin"), "Benzyl Salicylate", "0.1"), "5"), "no-line")
+	lip := calctest.Case{Product: "lip-balm", Day: 20270101}
+	f := calctest.Finding(t, lip.Of(t, formulatest.Declared(t, formulatest.ScentSheet("aroma"), ingredients.List2023, "Benzyl Salicylate", "1"), "0.5"), "no-line")
+	assert.Contains(t, wordstest.Said(f).Why, "rows in force on 2027-01-01: III-")
+	assert.Contains(t, wordstest.Said(f).Why, " (in ")
+	assert.Contains(t, wordstest.Said(f).Why, "; III-")
+	assert.Equal(t, []string{"0.5 % of aroma × 1 % in it = 0.005 %"}, formulatest.Terms(f))
+	f = calctest.Finding(t, lip.Of(t, formulatest.Impure(t, formulatest.Pure(t, "emollient", "Glycerin"), "Benzyl Salicylate", "0.1"), "5"), "no-line")
 	assert.Equal(t, finding.Note, f.Severity)
 
 	rows, faults := table.ReadLimits("limits/house.csv", []byte(
 		"key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"+
 			"house-1,own,house,EU+GB,Squalane,,,leave-on,5,,,,,,,,our own rule,seen,\n"))
 	require.Empty(t, faults)
-	in := limitCase{product: "shower-gel"}.of(t, pure(t, "emollient", "Squalane"), "6").Input
+	in := calctest.Case{Product: "shower-gel"}.Of(t, formulatest.Pure(t, "emollient", "Squalane"), "6").Input
 	own := *in
-	own.Law = table.Builtin().WithLimits(rows)
-	assert.Empty(t, findingsOf(calc.Assess(&own), "no-line"))
+	own.Session = formula.NewSession(table.Builtin().WithLimits(rows))
+	assert.Empty(t, calctest.Findings(calc.Assess(&own), "no-line"))
 }
 
-// The notes of class entries let entries and substances out, one by one.
+// Class entries let entries, whole annexes and substances out, one by one.
 func TestClassEntriesLetOut(t *testing.T) {
-	const note = "class entry; excepted: V/16, 17 and III/23a"
-	for entry, want := range map[string]bool{"V/16": true, "V/17": true, "III/23a": true, "V/1": false, "III/16": false, "III/23": false, "IV/17": false} {
-		assert.Equal(t, want, limits.Exempts(note, entry), entry)
-	}
 	run := handRun(t)
-	row := &table.Limit{Annex: "II", Entry: "46", Row: table.Row{Note: "class entry; excepted: barium sulfate, V/16, and lakes of Annex IV colorants"}}
+	row := &table.Limit{Annex: "II", Entry: "46", Class: table.ClassNames, Exempt: []string{"V/16", "IV"}, ExemptNames: []string{"barium sulfate"}}
 	use := func(inci string, annex, entry string) *limits.LimitUse {
 		u := &limits.LimitUse{S: &formula.Substance{INCI: inci}}
 		if annex != "" {
@@ -95,11 +94,11 @@ func TestClassEntriesLetOut(t *testing.T) {
 	assert.True(t, run.Lets(use("Barium Exemplate", "V", "16"), row))
 	assert.False(t, run.Lets(use("Barium Exemplate", "III", "9"), row))
 	assert.False(t, run.Lets(use("Barium Exemplate", "", ""), row))
-	silent := &table.Limit{Annex: "II", Entry: "46", Row: table.Row{Note: "class entry"}}
+	silent := &table.Limit{Annex: "II", Entry: "46", Class: table.ClassNames}
 	assert.False(t, run.Lets(use("Barium Lake", "IV", "9"), silent))
 
 	// a name with two elements is asked about once, with where it comes from
-	r := limitCase{product: "face-cream"}.of(t, material(t, "x", "bulking", "Lead Barium Exemplate", "100"), "1")
-	f := findingOf(t, r, "class-member")
-	assert.Equal(t, []string{"1 % of x × 100 % in it = 1 %"}, terms(f))
+	r := calctest.Case{Product: "face-cream"}.Of(t, formulatest.Material(t, "x", "bulking", "Lead Barium Exemplate", "100"), "1")
+	f := calctest.Finding(t, r, "class-member")
+	assert.Equal(t, []string{"1 % of x × 100 % in it = 1 %"}, formulatest.Terms(f))
 }

@@ -1,11 +1,9 @@
 package limits
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -28,15 +26,18 @@ func (run *Run) coming(checks []LimitCheck, now []finding.Finding) []finding.Fin
 				continue
 			}
 			said[key] = true
+			if f.Code == "draft-law" { // names its day itself
+				fs = append(fs, f)
+				continue
+			}
 			fs = append(fs, comingFinding(f, day))
 		}
 		later := stopKeys(then)
-		for _, key := range stops {
-			if !slices.Contains(later, key) && !said["free|"+key] {
-				said["free|"+key] = true
-				_, subject, _ := strings.Cut(key, "|")
-				fs = append(fs, finding.Findingf(finding.Note, "coming-limit", run.In.Product.Pos, "from %s on no rule in the tables stops %s any more", day, subject).
-					On(subject).WithFix("check the product again for a day from %s on, with check --date", day))
+		for _, stop := range stops {
+			if !slices.Contains(later, stop) && !said["free|"+stop.what+stop.subject] {
+				said["free|"+stop.what+stop.subject] = true
+				fs = append(fs, finding.NewFinding(finding.Note, "coming-limit", run.In.Product.Pos, formula.With().Day("day", day)).As("free").On(stop.subject).
+					By(finding.TheMaker).With(finding.Action{Kind: finding.ActionCheckOn, Day: day}))
 			}
 		}
 	}
@@ -47,16 +48,19 @@ func (run *Run) coming(checks []LimitCheck, now []finding.Finding) []finding.Fin
 func changeKey(f finding.Finding) string {
 	key := f.Severity.String() + "|" + f.Code + "|" + f.Subject
 	if f.Code == "label-wording" {
-		key = f.Code + "|" + f.Message
+		key = f.Code + "|" + f.Form + "|" + f.Subject + "|" + f.Values.Key()
 	}
 	return key
 }
 
-func stopKeys(fs []finding.Finding) []string {
-	var out []string
+// stopKey tells what stops a substance.
+type stopKey struct{ what, subject string }
+
+func stopKeys(fs []finding.Finding) []stopKey {
+	var out []stopKey
 	for _, f := range fs {
 		if f.Severity == finding.Stop {
-			out = append(out, f.Code+"|"+f.Subject)
+			out = append(out, stopKey{f.Code, f.Subject})
 		}
 	}
 	return out
@@ -79,8 +83,8 @@ func (run *Run) ChangeDays() []exact.Date {
 			if !m.Row.Until.IsZero() {
 				add(m.Row.Until.AddDays(1))
 			}
-			if d, ok := run.Matcher.replaced[m.Row]; ok && run.In.Market.Annexes() == table.EU {
-				add(d)
+			if slices.Contains(m.Row.ReplacedIn, run.In.Market.Annexes()) {
+				add(m.Row.Replaced)
 			}
 		}
 	}
@@ -98,15 +102,16 @@ func (run *Run) ChangeDays() []exact.Date {
 // comingFinding words a finding of a later day. What will be unlawful must be
 // settled before; the rest is worth knowing.
 func comingFinding(f finding.Finding, day exact.Date) finding.Finding {
-	f.Message = fmt.Sprintf("from %s: %s", day, f.Message)
+	inner := f
+	f.Inner, f.Form, f.Values = &inner, "", formula.With().Day("day", day)
 	switch {
 	case f.Code == "label-wording":
 		f.Code, f.Severity = "coming-label", finding.Note
 	case f.Severity == finding.Stop:
-		f.Code, f.Severity, f.Ask = "coming-limit", finding.Ask, "the maker"
+		f.Code, f.Severity = "coming-limit", finding.Ask
+		f = f.By(finding.TheMaker)
 	default:
 		f.Code, f.Severity = "coming-limit", finding.Note
 	}
-	f.Fix = "before " + day.String() + ": " + f.Fix
 	return f
 }

@@ -2,73 +2,12 @@ package limits
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law/table"
-	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
-
-// basisKind says what a limit counts.
-type basisKind int
-
-const (
-	basisSubstance basisKind = iota // the substance, or what it is worth of another
-	basisResidue                    // a residue inside the substance, which is never more than it
-	basisMixed                      // the mixture that the user makes before use
-	basisShare                      // a share of another substance
-	basisLabel                      // no limit: a trigger for wording
-	basisUnknown
-)
-
-// basisKinds tells the wordings of the basis column apart. A wording that is
-// none of them fails a test; it is never read as a plain content.
-var basisKinds = []struct {
-	prefix string
-	kind   basisKind
-}{
-	{"as percentage of the ", basisShare},
-	{"as peanut protein", basisResidue},
-	{"as released formaldehyde", basisLabel},
-	{"as ", basisSubstance},
-	{"secondary amine content", basisResidue},
-	{"residual ", basisResidue},
-	{"on head after mixing", basisMixed},
-	{"after mixing for use", basisMixed},
-}
-
-func basisKindOf(b table.Basis) basisKind {
-	if b.Text == "" {
-		return basisSubstance
-	}
-	for _, k := range basisKinds {
-		if strings.HasPrefix(b.Text, k.prefix) {
-			return k.kind
-		}
-	}
-	return basisUnknown
-}
-
-// basisNames are the substances behind formulas in the basis column.
-var basisNames = map[string]string{
-	"h2o2, present or released": "hydrogen peroxide", "nh3": "ammonia", "retinol equivalent": "retinol", "agcl": "silver chloride",
-}
-
-// isBasis says whether a substance is what the limit is expressed as.
-func isBasis(b table.Basis, name string) bool {
-	text := strings.ToLower(strings.TrimPrefix(b.Text, "as "))
-	text, _, _ = strings.Cut(text, " (")
-	if n := basisNames[text]; n != "" {
-		text = n
-	}
-	if strings.HasPrefix(text, "the ") || strings.HasPrefix(text, "anhydrous ") || text == "cumin oil" {
-		return true // the mixture or the substance itself
-	}
-	key := ingredients.NameKey(name)
-	return key == ingredients.NameKey(text) || (text == "acid" || text == "phenol") && strings.HasSuffix(key, text)
-}
 
 // factor returns the mass factor from a substance to the basis of a row, and a
 // remark where it is not the table's. Where the row names none, another row with
@@ -76,31 +15,19 @@ func isBasis(b table.Basis, name string) bool {
 // is true.
 func (m *matcher) factor(row *table.Limit, name string) (f exact.Num, remark string, whole bool) {
 	one := exact.Int(1)
-	if strings.Contains(row.Note, "as the cautious limit") {
+	if row.Basis.Whole {
 		return one, name + " is counted whole, the cautious reading of the row", false
 	}
 	if f, stated := row.Basis.Of(name); stated {
 		return f, "", false
 	}
-	if f, ok := m.basis[row.Basis.Text+"|"+ingredients.NameKey(name)]; ok {
+	if f, ok := m.basis[basisKey(row.Basis, name)]; ok {
 		return f, "", false
 	}
-	if basisKindOf(row.Basis) != basisSubstance || row.Basis.Text == "" || isBasis(row.Basis, name) {
+	if row.Basis.Kind != table.BasisSubstance || len(row.Basis.As) == 0 || row.Basis.Is(name) {
 		return one, "", false
 	}
 	return one, "the table has no factor for " + name + ": it is counted whole", true
-}
-
-// Term is one substance that counts for a row.
-type Term struct {
-	U      *LimitUse
-	Factor exact.Num
-	remark string
-	Sure   bool // its condition holds; false: it may hold
-	whole  bool // the table has no factor: it is counted whole, and may count for less
-	Own    bool // the row itself names it; false: it is added by the sum rule
-	// only limits what counts to some materials; nil counts all.
-	Only map[string]bool
 }
 
 // in returns what the term counts in one mixture, % in the basis of the row.
@@ -148,7 +75,7 @@ func (run *Run) Worst(terms []Term, sureOnly bool) (int, exact.Range) {
 type partContent struct {
 	Ingredient string
 	Pct        exact.Range // % of the mixture
-	pos        finding.Pos
+	pos        exact.Pos
 }
 
 // PartsOf splits the content of a substance by raw material. The parts add up to
@@ -191,7 +118,7 @@ func (run *Run) fill(c *LimitCheck, terms []Term, mix int, counted exact.Range, 
 		plain = plain.Add(s.Total)
 		c.Contributions = append(c.Contributions, s.Contributions...)
 		if c.Row.Basis.Text != "" || len(terms) > 1 {
-			c.Basis = append(c.Basis, finding.Term{Text: basisText(c.Row, t, s)})
+			c.Basis = append(c.Basis, basisTerm(c.Row, t, s))
 		}
 	}
 	c.Shape.plain = plain
@@ -201,25 +128,6 @@ func (run *Run) fill(c *LimitCheck, terms []Term, mix int, counted exact.Range, 
 	highest := plain.Max.Mul(*limit).Quo(counted.Max)
 	c.HighestPct = &highest
 	c.Room = run.room(terms, mix, counted.Max, *limit)
-}
-
-// basisText writes one line of the arithmetic behind a counted content.
-func basisText(row *table.Limit, t Term, s *formula.Substance) string {
-	name := s.INCI
-	if s.Nano {
-		name += " (nano)"
-	}
-	text := s.Total.Max.Sig(4) + " % " + name
-	if !t.Factor.Equal(exact.Int(1)) {
-		text += " × " + t.Factor.Exact() + " = " + s.Total.Max.Mul(t.Factor).Sig(4) + " %"
-	}
-	if row.Basis.Text != "" {
-		text += " " + row.Basis.Text
-	}
-	if t.remark != "" {
-		text += " (" + t.remark + ")"
-	}
-	return text
 }
 
 // room computes for each raw material the most of it that keeps the limit while
@@ -266,4 +174,31 @@ func (run *Run) room(terms []Term, mix int, counted, limit exact.Num) []limitRoo
 		out = append(out, r)
 	}
 	return out
+}
+
+// basisTerm is one line of the arithmetic behind a counted content.
+func basisTerm(row *table.Limit, t Term, s *formula.Substance) finding.Term {
+	name := s.INCI
+	if s.Nano {
+		name += " (nano)"
+	}
+	v := formula.With().Num("content", s.Total.Max, "%", finding.FourDigits).Name("substance", name).Quote("basis", row.Basis.Text)
+	if !t.Factor.Equal(exact.Int(1)) {
+		v = v.Num("factor", t.Factor, "", finding.AsIs).Num("result", s.Total.Max.Mul(t.Factor), "%", finding.FourDigits)
+	}
+	switch {
+	case t.remark == "":
+	case t.whole:
+		v = v.Term("remark", "no-factor", formula.With().Name("substance", name))
+	default:
+		v = v.Term("remark", "counted-whole", formula.With().Name("substance", name))
+	}
+	return finding.Term{Key: "counted-as", Values: v}
+}
+
+// FactorOf converts the content of a substance to the basis of a row; whole says that
+// there is no factor and it counts as it is.
+func (run *Run) FactorOf(row *table.Limit, inci string) (f exact.Num, whole bool) {
+	f, _, whole = run.Matcher.factor(row, inci)
+	return f, whole
 }

@@ -46,16 +46,15 @@ func (run *Run) criteria(checks []LimitCheck) []criterion {
 			continue
 		}
 		for _, u := range c.Shape.Uses {
-			if u.match(c.Row) == nil || u.isTrace() {
+			if u.match(c.Row) == nil || u.IsTrace() {
 				continue
 			}
+			if ph := c.Row.PH; ph != nil {
+				add(criterion{Substance: u.Name(), Text: phWords(ph), Row: c.Row})
+			}
 			for _, spec := range run.specOf(c, u) {
-				if phForm.MatchString(spec) {
-					add(criterion{Substance: u.name(), Text: phWords(spec), Row: c.Row})
-					continue
-				}
 				for _, id := range SortedMaterials(u.S) {
-					k := criterion{Ingredient: id, Substance: u.name(), Text: specWords(spec), Row: c.Row}
+					k := criterion{Ingredient: id, Substance: u.Name(), Text: specWords(spec), Row: c.Row}
 					if s := run.In.Sheets[id]; s != nil {
 						k.Supplier, k.Paper = formula.SupplierName(s), criterionPaper(s, run.In.Date)
 					}
@@ -73,7 +72,7 @@ func (run *Run) criteria(checks []LimitCheck) []criterion {
 // counts a residue asks for that residue.
 func (run *Run) specOf(c LimitCheck, u *LimitUse) []string {
 	var spec []string
-	if !strings.Contains(c.Row.Note, "spec nano:") || u.S.Nano {
+	if !c.Row.SpecForNano || u.S.Nano {
 		spec = slices.Clone(c.Row.Spec)
 	}
 	if c.Row.Condition.Mentions("nano") && !u.S.Nano {
@@ -147,49 +146,29 @@ func specWords(spec string) string {
 	return text
 }
 
-// phForm reads "ph<11", "ph<=12.7", "ph>6" and "ph 7-9.5".
-var phForm = regexp.MustCompile(`^ph ?(<=|<|>|>=)?(\d+(?:\.\d+)?)(?:-(\d+(?:\.\d+)?))?$`)
-
-func phWords(spec string) string {
-	m := phForm.FindStringSubmatch(spec)
+func phWords(ph *table.PHBand) string {
 	switch {
-	case m == nil:
-		return spec
-	case m[3] != "":
-		return "pH from " + m[2] + " to " + m[3]
+	case ph.Min != nil && ph.Max != nil:
+		return "pH from " + ph.Min.Exact() + " to " + ph.Max.Exact()
+	case ph.Max != nil && ph.MaxOpen:
+		return "pH below " + ph.Max.Exact()
+	case ph.Max != nil:
+		return "pH at most " + ph.Max.Exact()
+	case ph.MinOpen:
+		return "pH above " + ph.Min.Exact()
 	}
-	return "pH " + formula.SpecSigns[m[1]] + " " + m[2]
+	return "pH at least " + ph.Min.Exact()
 }
 
 // phKept says whether a measured pH keeps a criterion; both are false where it
-// does in part of its range only, or where the criterion cannot be read.
-func phKept(words string, ph exact.Range) (kept, broken bool) {
-	var low, high *exact.Num
-	var openLow, openHigh bool
-	number := func(s string) *exact.Num {
-		n, err := exact.ParseNum(s)
-		if err != nil {
-			return nil
-		}
-		return &n
+// does in part of its range only.
+func phKept(band *table.PHBand, ph exact.Range) (kept, broken bool) {
+	tooHigh := func(n exact.Num) bool {
+		return band.Max != nil && (band.Max.Less(n) || band.MaxOpen && !n.Less(*band.Max))
 	}
-	f := strings.Fields(strings.TrimPrefix(words, "pH "))
-	switch {
-	case len(f) == 4 && f[0] == "from":
-		low, high = number(f[1]), number(f[3])
-	case len(f) == 3 && f[0] == "at" && f[1] == "most":
-		high = number(f[2])
-	case len(f) == 3 && f[0] == "at" && f[1] == "least":
-		low = number(f[2])
-	case len(f) == 2 && f[0] == "below":
-		high, openHigh = number(f[1]), true
-	case len(f) == 2 && f[0] == "above":
-		low, openLow = number(f[1]), true
-	default:
-		return false, false
+	tooLow := func(n exact.Num) bool {
+		return band.Min != nil && (n.Less(*band.Min) || band.MinOpen && !band.Min.Less(n))
 	}
-	tooHigh := func(n exact.Num) bool { return high != nil && (high.Less(n) || openHigh && !n.Less(*high)) }
-	tooLow := func(n exact.Num) bool { return low != nil && (n.Less(*low) || openLow && !low.Less(n)) }
 	return !tooHigh(ph.Max) && !tooLow(ph.Min), tooHigh(ph.Min) || tooLow(ph.Max)
 }
 
@@ -213,61 +192,64 @@ func (run *Run) criteriaFindings(checks []LimitCheck) []finding.Finding {
 	}
 	for _, id := range ids {
 		if s := run.In.Sheets[id]; s != nil {
-			fs = append(fs, criterionFinding(s, byID[id]))
+			fs = append(fs, criterionFinding(run.In, s, byID[id]))
 		}
 	}
 	return fs
 }
 
-func criterionFinding(s *ingredients.Sheet, list []criterion) finding.Finding {
-	var texts []string
-	f := finding.Findingf(finding.Ask, "criterion", s.Pos, "the law asks of %s what no paper on file states: ", s.ID).On(s.ID).AskOf(s.Supplier.Name).
-		WithFix("ask %s for a statement on %s%s, and enter it as a document of kind purity", formula.SupplierName(s), s.Name, formula.CodeText(s))
-	var sources []string
+func criterionFinding(in *formula.Input, s *ingredients.Sheet, list []criterion) finding.Finding {
+	var order []string
 	of := map[string][]string{}
+	var sources finding.Values
 	for _, c := range list {
 		if of[c.Text] == nil {
-			texts = append(texts, c.Text)
+			order = append(order, c.Text)
 		}
 		of[c.Text] = append(of[c.Text], c.Substance)
-		source := c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"
-		if !slices.Contains(sources, source) {
-			sources = append(sources, source)
+		for _, row := range formula.RowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()) {
+			if !formula.HasValue(sources, row) {
+				sources = append(sources, row)
+			}
 		}
 	}
-	if paper := list[0].Paper; paper != "" {
-		f.Severity, f.Ask = finding.Note, ""
-		f.Message = "the law asks of " + s.ID + " what " + paper + " should state: "
-		f.Fix = "check that " + paper + " states it"
+	var criteria finding.Values
+	for _, text := range order {
+		criteria = criteria.Term("", "criterion", formula.With().Quote("criterion", text).Names("substances", of[text]))
 	}
-	for i, text := range texts {
-		texts[i] = text + ", for " + formula.JoinAnd(of[text])
+	v := formula.With().Those("criteria", criteria).Name("code", s.Supplier.Code).Name("document", list[0].Paper).Source("law", sources)
+	f := in.OnMaterial(finding.NewFinding(finding.Ask, "criterion", s.Pos, v), s.ID).
+		By(s.Asked()).At(s.Pos.File, "documents", formula.With().Name("kind", "purity"))
+	if list[0].Paper != "" {
+		f.Severity = finding.Note
+		return f.As("on-file").By(finding.TheMaker)
 	}
-	f.Message += strings.Join(texts, "; ")
-	f.Why = "criteria of the annexes for the raw material, beside its content; " + strings.Join(sources, "; ")
 	return f
 }
 
 // phFinding compares the measured pH with a criterion of the product.
 func (run *Run) phFinding(c criterion) (finding.Finding, bool) {
 	p := run.In.Product
-	pos := p.Pos
-	why := c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"
-	if ph := p.Evidence.PH; ph != nil {
-		kept, broken := phKept(c.Text, ph.Range)
-		if !ph.Pos.IsZero() {
-			pos = ph.Pos
-		}
-		switch {
-		case kept:
-			return finding.Finding{}, false
-		case broken:
-			return finding.Findingf(finding.Stop, "ph-limit", pos, "the pH is %s, with %s it must be: %s", formula.RangeText(ph.Range), c.Substance, c.Text).
-				On(p.ID).WithWhy("%s", why).WithFix("adjust the pH and measure it again"), true
-		}
-		return finding.Findingf(finding.Ask, "ph-limit", pos, "the pH is %s, with %s it must be: %s", formula.RangeText(ph.Range), c.Substance, c.Text).
-			On(p.ID).AskOf("the maker").WithWhy("%s", why).WithFix("narrow the pH range of the specification"), true
+	say := func(sev finding.Severity, form string, pos exact.Pos, v finding.Values) (finding.Finding, bool) {
+		v = v.Name("substance", c.Substance).Quote("criterion", c.Text).Source("law", formula.RowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()))
+		return run.In.OnProduct(finding.NewFinding(sev, "ph-limit", pos, v)).As(form).By(finding.TheMaker).
+			At(p.Pos.File, "specification.ph", nil), true
 	}
-	return finding.Findingf(finding.Ask, "ph-limit", pos, "with %s the product must keep %s, and no pH is entered", c.Substance, c.Text).
-		On(p.ID).AskOf("the maker").WithWhy("%s", why).WithFix("measure the pH of the finished product and enter it under specification"), true
+	ph := p.Evidence.PH
+	if ph == nil {
+		return say(finding.Ask, "missing", p.Pos, formula.With())
+	}
+	kept, broken := phKept(c.Row.PH, ph.Range)
+	pos := p.Pos
+	if !ph.Pos.IsZero() {
+		pos = ph.Pos
+	}
+	v := formula.With().Range("ph", ph.Range, "", finding.FourDigits)
+	switch {
+	case kept:
+		return finding.Finding{}, false
+	case broken:
+		return say(finding.Stop, "broken", pos, v)
+	}
+	return say(finding.Ask, "partly", pos, v)
 }

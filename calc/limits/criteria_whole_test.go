@@ -7,9 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -19,31 +22,31 @@ import (
 // material, nitrosamine of at most 50 µg/kg, in containers free of nitrite. Annex III
 // entry 62. One finding asks the supplier of each material for all of it.
 func TestCriteriaAreAskedOnceOfEachSupplier(t *testing.T) {
-	tea := supplied(material(t, "tea", "buffering", "Triethanolamine", "100"), "Alder Supplies (invented)", "T-9")
-	second := supplied(material(t, "tea-mix", "buffering", "Triethanolamine", "50", "Aqua", "50"), "Birch Supplies (invented)", "")
-	c := limitCase{product: "body-lotion", market: table.EU}
-	r := c.of(t, tea, "1", second, "1")
-	fs := findingsOf(r, "criterion")
+	tea := formulatest.Supplied(formulatest.Material(t, "tea", "buffering", "Triethanolamine", "100"), "Alder Supplies (invented)", "T-9")
+	second := formulatest.Supplied(formulatest.Material(t, "tea-mix", "buffering", "Triethanolamine", "50", "Aqua", "50"), "Birch Supplies (invented)", "")
+	c := calctest.Case{Product: "body-lotion", Market: rows.EU}
+	r := c.Of(t, tea, "1", second, "1")
+	fs := calctest.Findings(r, "criterion")
 	require.Len(t, fs, 2)
 	asked := map[string]finding.Finding{}
 	for _, f := range fs {
 		assert.Equal(t, finding.Ask, f.Severity)
-		asked[f.Ask] = f
+		asked[wordstest.Said(f).Ask] = f
 	}
 	f := asked["Alder Supplies (invented)"]
-	assert.Contains(t, f.Message, "the law asks of tea what no paper on file states: ")
-	assert.Contains(t, f.Message, "secondary amine")
-	assert.Contains(t, f.Message, "for Triethanolamine")
-	assert.Equal(t, "ask Alder Supplies (invented) for a statement on tea (code T-9), and enter it as a document of kind purity", f.Fix)
-	assert.Contains(t, asked["Birch Supplies (invented)"].Message, "the law asks of tea-mix what")
+	assert.Contains(t, wordstest.Said(f).Message, "no document on file shows that it meets ")
+	assert.Contains(t, wordstest.Said(f).Message, "secondary amine")
+	assert.Contains(t, wordstest.Said(f).Message, "for Triethanolamine")
+	assert.Equal(t, "ask Alder Supplies (invented) for a statement on tea (code T-9), and enter it as a document of kind purity", wordstest.Said(f).Fix)
+	assert.Contains(t, wordstest.Said(asked["Birch Supplies (invented)"]).Message, "no document on file shows that it meets ")
 
 	tea.Documents = []ingredients.Document{{Kind: "purity", File: "evidence/tea.txt"}}
-	r = c.of(t, tea, "1")
-	f = findingOf(t, r, "criterion")
+	r = c.Of(t, tea, "1")
+	f = calctest.Finding(t, r, "criterion")
 	assert.Equal(t, finding.Note, f.Severity)
-	assert.Equal(t, "", f.Ask)
-	assert.Equal(t, "check that evidence/tea.txt states it", f.Fix)
-	assert.Contains(t, f.Message, "the law asks of tea what evidence/tea.txt should state: ")
+	assert.Equal(t, "", wordstest.Said(f).Ask)
+	assert.Equal(t, "check that evidence/tea.txt shows it", wordstest.Said(f).Fix)
+	assert.Contains(t, wordstest.Said(f).Message, "evidence/tea.txt should show that it meets ")
 }
 
 // criteriaOf lists what a product's rows ask, as material and text.
@@ -60,9 +63,9 @@ func criteriaOf(r *calc.Result) []string {
 // III/306) where the row has criteria at all (III/66 has none). A trace is asked nothing.
 func TestWhatRowsAsk(t *testing.T) {
 	of := func(product, functions, name, pct string, nano bool) []string {
-		s := material(t, "m", functions, name, "100")
+		s := formulatest.Material(t, "m", functions, name, "100")
 		s.Composition.Constituents[0].Nano = nano
-		return criteriaOf(limitCase{product: product}.of(t, s, pct))
+		return criteriaOf(calctest.Case{Product: product}.Of(t, s, pct))
 	}
 	const no = "m: not a nanomaterial, by a statement of particle sizes"
 	assert.NotContains(t, of("sunscreen", "UV filter", "Tris-Biphenyl Triazine", "5", false), "m: purity at least 98 %")
@@ -79,40 +82,40 @@ func TestWhatRowsAsk(t *testing.T) {
 	// a pH is asked of the product, of no material
 	assert.Equal(t, []string{": pH below 11"}, of("shampoo", "pH adjuster", "Sodium Hydroxide", "0.3", false))
 
-	base := pure(t, "humectant", "Glycerin")
-	assert.Empty(t, criteriaOf(limitCase{product: "body-lotion"}.of(t, impure(t, base, "Triethanolamine", "0.1"), "5")))
+	base := formulatest.Pure(t, "humectant", "Glycerin")
+	assert.Empty(t, criteriaOf(calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Impure(t, base, "Triethanolamine", "0.1"), "5")))
 	s := &formula.Substance{Contributions: []formula.Contribution{{Ingredient: "a"}, {Ingredient: "a"}, {Ingredient: "b", Route: formula.ByImpurity}, {Ingredient: "c"}}}
 	assert.Equal(t, []string{"a", "c"}, limits.SortedMaterials(s))
 
 	// one criterion alone is asked too: peroxide of limonene, III/88
-	r := limitCase{product: "body-lotion"}.of(t, pure(t, "solvent", "Limonene"), "0.5")
-	assert.Contains(t, findingOf(t, r, "criterion").Message, "peroxide value below 20 mmol/L")
+	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Pure(t, "solvent", "Limonene"), "0.5")
+	assert.Contains(t, wordstest.Said(calctest.Finding(t, r, "criterion")).Message, "peroxide value below 20 mmol/L")
 }
 
 // The pH of the specification against what hydroxides ask, below 11 (III/15a): where
 // it points, and its words. What is kept is not mentioned.
 func TestPHFindingByHand(t *testing.T) {
 	at := func(ph string, line int) *calc.Result {
-		return limitCase{product: "shampoo", change: func(p *formula.Product) {
+		return calctest.Case{Product: "shampoo", Change: func(p *formula.Product) {
 			p.Pos.Line = 2
 			if ph != "" {
 				a, err := exact.ParseAmount(ph)
 				require.NoError(t, err)
-				a.Pos = finding.Pos{Line: line}
+				a.Pos = exact.Pos{Line: line}
 				if line > 0 {
 					a.Pos.File = "products/test.yaml"
 				}
 				p.Evidence.PH = &a
 			}
-		}}.of(t, pure(t, "pH adjuster", "Sodium Hydroxide"), "0.3")
+		}}.Of(t, formulatest.Pure(t, "pH adjuster", "Sodium Hydroxide"), "0.3")
 	}
-	f := findingOf(t, at("10-11.5", 7), "ph-limit")
-	assert.Equal(t, "the pH is 10 to 11.5, with Sodium Hydroxide it must be: pH below 11", f.Message)
-	assert.Equal(t, "narrow the pH range of the specification", f.Fix)
+	f := calctest.Finding(t, at("10-11.5", 7), "ph-limit")
+	assert.Equal(t, "the pH is 10 to 11.5, which is only partly within what Sodium Hydroxide requires: pH below 11", wordstest.Said(f).Message)
+	assert.Equal(t, "narrow the pH range of the specification", wordstest.Said(f).Fix)
 	assert.Equal(t, 7, f.Pos.Line)
-	assert.Equal(t, 2, findingOf(t, at("10-11.5", 0), "ph-limit").Pos.Line)
-	f = findingOf(t, at("", 0), "ph-limit")
-	assert.Equal(t, "with Sodium Hydroxide the product must keep pH below 11, and no pH is entered", f.Message)
+	assert.Equal(t, 2, calctest.Finding(t, at("10-11.5", 0), "ph-limit").Pos.Line)
+	f = calctest.Finding(t, at("", 0), "ph-limit")
+	assert.Equal(t, "no pH is entered; with Sodium Hydroxide it must be: pH below 11", wordstest.Said(f).Message)
 	for _, f := range at("5-6", 7).Findings {
 		assert.NotEqual(t, "", f.Code)
 	}

@@ -6,8 +6,8 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/ageing"
-	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
@@ -34,12 +34,9 @@ func TestVerdictOfAChallenge(t *testing.T) {
 // What conditions, words and rows that do not apply are read as.
 func TestReadingOfFacts(t *testing.T) {
 	assert.Equal(t, []string{"a", "b", "c", "d"}, NameWords("A B-C/d"))
-	for _, word := range []string{"ADI", "TDI", "TWI", "PTWI", "UL", "ARfD", "RfD", "DNEL", "tolerable intake", "acceptable intake"} {
-		assert.Equal(t, exposure.PodIntake, exposure.KindOf(word), word)
-	}
-	powder := material(t, "m", "emollient", "CI 77891", "100")
+	powder := formulatest.Material(t, "m", "emollient", "CI 77891", "100")
 	powder.Form = "powder"
-	in := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*formula.Material{}}
+	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{"m": powder}, Materials: map[string]*formula.Material{}}
 	s := brought(t, "CI 77891", "m", "1").S
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).Main)
 	assert.Equal(t, []string{fnOther, fnColorant}, rolesOf(in, s).All)
@@ -48,7 +45,7 @@ func TestReadingOfFacts(t *testing.T) {
 	assert.Equal(t, law.Unknown, useSituation(in, law.Situation{}, s).Massive)
 
 	run := handRun(t, "a", "1")
-	c := LimitCheck{Row: &table.Limit{Annex: "III", Entry: "1", MaxPct: ptr(num(t, "1"))}}
+	c := LimitCheck{Row: &table.Limit{Annex: "III", Entry: "1", MaxPct: formulatest.Ptr(formulatest.Num(t, "1"))}}
 	run.show(&c, []*LimitUse{brought(t, "A", "a", "2")})
 	assert.Equal(t, "2", c.Content.Max.Exact())
 	assert.Nil(t, c.HighestPct, "nothing is allowed or forbidden by a row that does not apply")

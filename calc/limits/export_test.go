@@ -6,9 +6,10 @@ const CheckNone = checkNone
 const CheckTogether = checkTogether
 
 type Roles = roles
+type RowMatch = rowMatch
 
-var BasisText = basisText
-var Exempts = exempts
+var BasisTerm = basisTerm
 var MatcherOf = matcherOf
 var MissingWords = missingWords
 var UseSituation = useSituation
+var ButadieneOf = butadieneOf

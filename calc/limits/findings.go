@@ -1,11 +1,12 @@
 package limits
 
 import (
-	"regexp"
+	"cmp"
 	"slices"
 	"strings"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -16,17 +17,43 @@ import (
 func (run *Run) checkFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
 	var fs []finding.Finding
 	stopped := map[string]bool{}
-	for _, c := range tightest(checks, LimitExceeded) {
+	made, drafts := byInstrument(checks)
+	for _, c := range tightest(made, LimitExceeded) {
 		fs = append(fs, run.stop(c, day))
 		stopped[subjectKey(c)] = true
 	}
-	for _, c := range tightest(checks, LimitUndecided) {
+	for _, c := range tightest(drafts, LimitExceeded) {
+		fs = append(fs, run.draftFinding(c))
+	}
+	for _, c := range tightest(made, LimitUndecided) {
 		if stopped[subjectKey(c)] || !worthAsking(c) {
 			continue
 		}
 		fs = append(fs, run.ask(c, day))
 	}
 	return fs
+}
+
+// byInstrument parts the checks of rules that were made from those of drafts, which
+// stop nothing.
+func byInstrument(checks []LimitCheck) (made, drafts []LimitCheck) {
+	for _, c := range checks {
+		if c.Row.Instrument == table.InstrumentDraft {
+			drafts = append(drafts, c)
+		} else {
+			made = append(made, c)
+		}
+	}
+	return made, drafts
+}
+
+// draftFinding says what a draft would bar.
+func (run *Run) draftFinding(c LimitCheck) finding.Finding {
+	values := finding.With().Range("content", c.Content, "%", finding.FourDigits).
+		MaybeNum("limit", c.LimitPct, "%", finding.AsIs).Quote("basis", c.Row.Basis.Text).Quote("rule", c.Row.Source).Day("from", c.Row.From)
+	f := finding.NewFinding(finding.Ask, "draft-law", PosOf(c), values).On(subjectOf(c)).By(finding.TheMaker)
+	f.Sum = run.sumOf(c)
+	return f
 }
 
 // subjectKey groups checks about the same substances; the maker's own rules
@@ -101,9 +128,9 @@ func worthAsking(c LimitCheck) bool {
 
 func subjectOf(c LimitCheck) string { return strings.Join(c.Substances, " + ") }
 
-// posOf is the formula line that brings most of it.
-func posOf(c LimitCheck) finding.Pos {
-	var pos finding.Pos
+// PosOf is the formula line that brings most of it.
+func PosOf(c LimitCheck) exact.Pos {
+	var pos exact.Pos
 	var most exact.Num
 	for i, k := range c.Contributions {
 		if i == 0 || most.Less(k.Pct.Max) {
@@ -116,27 +143,30 @@ func posOf(c LimitCheck) finding.Pos {
 	return pos
 }
 
-// stop words a broken row.
+// stop raises a broken row.
 func (run *Run) stop(c LimitCheck, day exact.Date) finding.Finding {
-	subject := subjectOf(c)
-	var f finding.Finding
+	content := formula.PortionNamed(formula.With().Range("content", c.Shape.plain, "%", finding.FourDigits), c.WorstIn)
+	where := formula.With().Quote("where", conditionWords(c.Row.Condition))
+	code, v := "over-limit", finding.Values(nil)
+	var settle *finding.Settle
 	switch {
 	case c.notHere():
-		f = finding.Findingf(finding.Stop, "colourant-not-here", posOf(c), "%s may not be used as a colourant here: it is listed for use %s", subject, conditionWords(c.Row.Condition)).
-			WithFix("take another colourant for this type of product (%s), or leave it out", formula.LowerFirst(run.In.Type.Name))
+		code, v = "colourant-not-here", where.Quote("type", formula.LowerFirst(run.In.Type.Name))
 	case c.Shape.Kind == checkTogether:
-		f = finding.Findingf(finding.Stop, "not-together", posOf(c), "%s %s", subject, c.Reason).
-			WithFix("take out one of them")
+		code, v = "not-together", formula.With().Names("others", c.Shape.Others).Names("entries", c.Shape.entries).Quote("rule", c.Row.SumRule)
 	case c.Shape.Kind == CheckProhibited:
-		f = finding.Findingf(finding.Stop, "prohibited", posOf(c), "%s is %s %% of %s, not permitted %s", subject, formula.RangeText(c.Content), formula.PlaceName(c.WorstIn), conditionWords(c.Row.Condition)).
-			WithFix("take out %s, or the material that brings it in; a trace that the supplier cannot avoid belongs under the impurities of its sheet", subject)
+		code, v = "prohibited", append(content.Set(formula.With().Range("content", c.Content, "%", finding.FourDigits)), where...)
 	default:
-		f = finding.Findingf(finding.Stop, "over-limit", posOf(c), "%s is %s, allowed %s %s", subject, contentText(c), limitText(c.Row, *c.LimitPct, c.Row.Sum.Strict), conditionWords(c.Row.Condition))
-		f.Fix = run.fixOf(c)
+		v = run.counted(append(content, where...), c)
+		v, settle = run.ways(v, c)
 	}
-	f.Sum = sumOf(c)
-	f.Why = run.whyOf(c.Row, day)
-	return f.On(subject)
+	f := finding.NewFinding(finding.Stop, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).On(subjectOf(c)).By(finding.TheMaker)
+	most := c.Content.Max
+	f.Settle, f.Sum, f.Grade, f.Cause = settle, run.sumOf(c), &most, subjectKey(c)
+	if c.needsExact() {
+		return f.By(finding.TheMaker, formula.WidestParty(c.Contributions, run.In))
+	}
+	return f
 }
 
 // notHere says whether the check is about a colourant outside its listed use.
@@ -144,152 +174,125 @@ func (c LimitCheck) notHere() bool {
 	return c.Row.Annex == "IV" && c.Shape.Kind == CheckProhibited && !c.Row.Prohibited()
 }
 
-// contentText says what was found, and what it counts as where that differs.
-func contentText(c LimitCheck) string {
-	text := formula.RangeText(c.Shape.plain) + " % of " + formula.PlaceName(c.WorstIn)
-	if c.Row.Basis.Text != "" && c.Shape.Kind == CheckFigure {
-		text += ", counted " + formula.RangeText(c.Content) + " % " + c.Row.Basis.Text
-	}
-	return text
-}
-
-func sumOf(c LimitCheck) []finding.Term {
-	return append(formula.TermsOf(c.Contributions), c.Basis...)
-}
-
-// fixOf says what would pass, rounded down so that it does.
-func (run *Run) fixOf(c LimitCheck) string {
-	var ways []string
-	for _, r := range c.Room {
-		if r.AtMostPct != nil {
-			ways = append(ways, "at most "+formula.DownText(*r.AtMostPct, 4)+" % of "+r.Ingredient+" (now "+r.UsePct.Sig(4)+" %)")
-		}
-	}
-	fix := strings.Join(ways, ", or ")
-	if len(ways) > 1 {
-		fix += ", the others as they are"
-	}
-	if len(ways) == 0 && c.HighestPct != nil {
-		fix = "lower all of it: at most " + formula.DownText(*c.HighestPct, 4) + " % of " + subjectOf(c) + " in all"
-	}
-	if c.LimitPct != nil && !c.LimitPct.Less(c.Content.Min) && !c.Content.IsExact() {
-		fix += ", or ask " + formula.WidestSource(c.Contributions, run.In) + " for the exact content"
-	}
-	return fix
-}
-
-// unsureLaw matches the remark of a row whose instrument was not read as made.
-var unsureLaw = regexp.MustCompile(`^(Draft[^.;]*|Secondary reports only)`)
-
-// whyOf names the row and where it comes from.
-func (run *Run) whyOf(row *table.Limit, day exact.Date) string {
-	var b strings.Builder
-	if row.Own {
-		b.WriteString("your own rule " + row.Key + ", " + row.Source)
-	} else {
-		b.WriteString(row.Source)
-		if !strings.Contains(row.Source, EntryOf(row)) {
-			b.WriteString(", annex " + row.Annex + ", ")
-			if strings.Contains(row.Entry, "unseen") {
-				b.WriteString("entry number not read")
-			} else {
-				b.WriteString("entry " + row.Entry)
-			}
-		}
-	}
-	b.WriteString(", " + formula.JoinAnd(marketNames(row.Markets)))
-	if !row.From.IsZero() {
-		b.WriteString(", from " + row.From.String())
-	}
-	if !row.Until.IsZero() {
-		b.WriteString(" to " + row.Until.String())
-	}
-	if !row.OffShelf.IsZero() && !row.OffShelf.Before(day) && !day.Before(row.From) {
-		b.WriteString("; stock placed on the market before may be sold until " + row.OffShelf.String())
-	}
-	b.WriteString(" (" + row.File + ", row " + row.Key + ")")
-	if row.FromMemory() {
-		b.WriteString("; not read in the source")
-	}
-	if m := unsureLaw.FindString(row.Note); m != "" {
-		b.WriteString("; " + strings.ToLower(m[:1]) + m[1:])
-	}
-	return b.String()
-}
-
-// marketNames lists the markets whose annexes hold a row.
-func marketNames(markets []table.Market) []string {
-	names := make([]string, len(markets))
-	for i, m := range markets {
-		names[i] = string(m)
-	}
-	return names
-}
-
-// ask words a row that cannot be decided.
+// ask raises a row that cannot be decided.
 func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
-	subject := subjectOf(c)
-	code, fix, whom := "limit-undecided", run.fixMissing(c), "the maker"
-	message := subject + " is " + contentText(c) + ": " + c.Reason
+	v := formula.PortionNamed(formula.With().Range("content", c.Shape.plain, "%", finding.FourDigits), c.WorstIn)
+	where := formula.With().Quote("where", conditionWords(c.Row.Condition))
+	widest := formula.WidestParty(c.Contributions, run.In)
+	code, form, who := "limit-undecided", c.Shape.state, finding.TheMaker
 	switch {
 	case c.Shape.Doubt != "":
-		code, whom = "limit-entry", formula.WidestSource(c.Contributions, run.In)
-		fix = run.filesIn(factWords[missingMatch].fix, c)
-		if strings.HasPrefix(c.Shape.Doubt, "CAS ") { // name and number contradict each other
-			fix = run.filesIn("check name and number against the supplier's paper, and correct {sheet}", c)
+		code, form, who = "limit-entry", cmp.Or(doubtForms[c.Shape.Doubt], "other"), widest
+		v = v.Those("sheets", run.filesOf(c))
+		if len(c.Shape.standsFor) > 0 { // Name and number contradict each other
+			form = "number"
+			v = v.Name("cas", c.Shape.cas).Names("others", c.Shape.standsFor)
 		}
 	case c.Shape.open, c.notHere():
+		v = append(v, where...)
 	case c.Shape.Kind == CheckProhibited && c.Shape.traces:
-		code, whom = "prohibited-trace", "the assessor"
-		fix = "show the assessor that the trace cannot be avoided and that the product is safe with it, or take a purer material"
-		message = subject + " is a trace of " + formula.RangeText(c.Content) + " % in " + formula.PlaceName(c.WorstIn) + " and not permitted " + conditionWords(c.Row.Condition)
+		code, form, who = "prohibited-trace", "", finding.TheAssessor
+		v = append(v.Set(formula.With().Range("content", c.Content, "%", finding.FourDigits)), where...)
 	case c.Shape.Kind == CheckProhibited && !c.Shape.Certain:
-		code, whom = "maybe-prohibited", formula.WidestSource(c.Contributions, run.In)
-		fix = "ask " + whom + " for the exact content; where there is any, take another material"
-		message = subject + " may be up to " + c.Content.Max.Sig(4) + " % of " + formula.PlaceName(c.WorstIn) + " and is not permitted " + conditionWords(c.Row.Condition)
+		code, form, who = "maybe-prohibited", "", widest
+		v = append(formula.PortionNamed(formula.With().Num("most", c.Content.Max, "%", finding.FourDigits), c.WorstIn), where...)
 	case c.Shape.Kind == checkResidue:
-		whom = formula.WidestSource(c.Contributions, run.In)
+		who = widest
+		v = v.Num("limit", *c.LimitPct, "%", finding.AsIs)
+		if form == "part" {
+			v = v.Quote("basis", strings.TrimPrefix(c.Row.Basis.Text, "as "))
+		}
+	case form == "if-it-counts":
+		v = run.counted(append(v, where...), c)
 	}
-	f := finding.Findingf(finding.Ask, code, posOf(c), "%s", message).On(subject).AskOf(whom)
-	f.Fix, f.Sum, f.Why = fix, sumOf(c), run.whyOf(c.Row, day)
-	if code == "prohibited-trace" {
-		f.Why = "small traces that cannot be avoided in good manufacturing practice are allowed if the product is safe; Regulation (EC) 1223/2009 Article 17; " + f.Why
+	if code == "limit-undecided" && len(c.Shape.missing) > 0 {
+		v = v.Those("facts", factTerms(c.Shape.missing)).Those("fixes", fixTerms(c.Shape.missing, run.filesOf(c)))
+		if slices.Contains(c.Shape.missing, missingForm) {
+			v = v.Quote("only", c.Row.OnlyForm)
+		}
 	}
+	f := finding.NewFinding(finding.Ask, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).As(form).On(subjectOf(c)).By(who)
+	f.Sum = run.sumOf(c)
 	return f
 }
 
-// fixMissing says who states the missing facts, and how.
-func (run *Run) fixMissing(c LimitCheck) string {
-	var ways []string
-	for _, what := range c.Missing {
-		for _, w := range factWords {
-			if w.what == what {
-				ways = append(ways, w.fix)
-			}
-		}
-	}
-	if len(ways) == 0 {
-		return "ask " + formula.WidestSource(c.Contributions, run.In) + " for " + formula.JoinAnd(c.Missing)
-	}
-	return run.filesIn(strings.Join(ways, "; "), c)
+// needsExact says whether a narrower range could keep the limit.
+func (c LimitCheck) needsExact() bool {
+	return c.LimitPct != nil && c.Shape.Kind == CheckFigure && !c.LimitPct.Less(c.Content.Min) && !c.Content.IsExact()
 }
 
-// filesIn puts the files to change into a fix: the product, and the sheets that
-// bring the substance.
-func (run *Run) filesIn(fix string, c LimitCheck) string {
-	product := run.In.Product.Pos.File
-	var sheets []string
+// counted adds what a content counts as where that differs, and the limit.
+func (run *Run) counted(v finding.Values, c LimitCheck) finding.Values {
+	if c.Row.Basis.Text != "" && c.Shape.Kind == CheckFigure {
+		v = v.Range("counted", c.Content, "%", finding.FourDigits)
+	}
+	if c.LimitPct != nil {
+		v = v.Num("limit", *c.LimitPct, "%", finding.AsIs).Quote("basis", c.Row.Basis.Text).Flag(c.Row.Sum.Strict, "strictly")
+	}
+	return v
+}
+
+// ways adds what would keep a limit: the most of each raw material in the unit of
+// its line, rounded down so that it does.
+func (run *Run) ways(v finding.Values, c LimitCheck) (finding.Values, *finding.Settle) {
+	mix := formula.MixtureNamed(run.Comps, c.WorstIn)
+	var ways finding.Values
+	var settle *finding.Settle
+	for _, r := range c.Room {
+		if r.AtMostPct == nil {
+			continue
+		}
+		way, at := run.In.Least(mix, r.Ingredient, r.UsePct, *r.AtMostPct)
+		ways = ways.Term("", "reduce", way)
+		if settle == nil {
+			settle = at
+		}
+	}
+	switch {
+	case len(ways) > 0:
+		v = v.Those("ways", ways).Flag(len(ways) > 1, "others")
+	case c.HighestPct != nil:
+		v = v.Num("highest", *c.HighestPct, "%", finding.FourDown)
+	}
+	return v.Flag(c.needsExact(), "exact"), settle
+}
+
+func (run *Run) sumOf(c LimitCheck) []finding.Term {
+	return append(run.In.TermsOf(c.Contributions), c.Basis...)
+}
+
+// factTerms are facts that are missing as terms.
+func factTerms(facts []string) finding.Values {
+	var list finding.Values
+	for _, x := range facts {
+		list = list.Term("", "fact-"+x, nil)
+	}
+	return list
+}
+
+// namesNoSheet are the facts that no sheet supplies.
+var namesNoSheet = []string{law.MissingAge, law.MissingInhalable, law.MissingProfessional, law.MissingFormaldehyde}
+
+// fixTerms are what supplies the missing facts as terms.
+func fixTerms(facts []string, sheets finding.Values) finding.Values {
+	var list finding.Values
+	for _, x := range facts {
+		v := formula.With()
+		if !slices.Contains(namesNoSheet, x) {
+			v = v.Those("sheets", sheets)
+		}
+		list = list.Term("", "supply-"+x, v)
+	}
+	return list
+}
+
+// filesOf are the raw materials whose sheets bring a substance.
+func (run *Run) filesOf(c LimitCheck) finding.Values {
+	var ids []string
 	for _, k := range c.Contributions {
-		if f := k.SourcePos.File; f != "" && f != product && !slices.Contains(sheets, f) {
-			sheets = append(sheets, f)
+		if run.In.Sheets[k.Ingredient] != nil && !slices.Contains(ids, k.Ingredient) {
+			ids = append(ids, k.Ingredient)
 		}
 	}
-	return strings.NewReplacer("{sheet}", orText(formula.JoinAnd(sheets), "the sheet"), "{product}", orText(product, "the product file")).Replace(fix)
-}
-
-func orText(s, instead string) string {
-	if s == "" {
-		return instead
-	}
-	return s
+	return run.In.MaterialsNamed(ids)
 }

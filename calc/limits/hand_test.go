@@ -7,21 +7,23 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // brought is a substance with its contents from raw materials, by composition.
 func brought(t testing.TB, inci string, pairs ...string) *LimitUse {
 	s := &formula.Substance{INCI: inci, MergeKey: ingredients.NameKey(inci)}
 	for i := 0; i < len(pairs); i += 2 {
-		pct := rangeOf(t, pairs[i+1])
+		pct := formulatest.Range(t, pairs[i+1])
 		s.Total = s.Total.Add(pct)
 		s.Pct = s.Pct.Add(pct)
-		s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: pairs[i], Pct: pct, Route: formula.ByComposition, LinePos: finding.Pos{File: "p", Line: i + 1}})
+		s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: pairs[i], Pct: pct, Route: formula.ByComposition, LinePos: exact.Pos{File: "p", Line: i + 1}})
 	}
 	return &LimitUse{S: s, PerComp: []*formula.Substance{s}}
 }
@@ -29,10 +31,10 @@ func brought(t testing.TB, inci string, pairs ...string) *LimitUse {
 func handRun(t testing.TB, shares ...string) *Run {
 	mix := formula.Mixture{}
 	for i := 0; i < len(shares); i += 2 {
-		mix.Shares = append(mix.Shares, formula.Share{Ingredient: shares[i], Pct: num(t, shares[i+1])})
+		mix.Shares = append(mix.Shares, formula.Share{Ingredient: shares[i], Pct: formulatest.Num(t, shares[i+1])})
 	}
-	in := exposureInput(t, "body-lotion", formula.Adults, nil)
-	return &Run{In: in, Comps: []*formula.Composition{{Mixture: mix}}, Matcher: matcherOf(in.Law)}
+	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
+	return &Run{In: in, Comps: []*formula.Composition{{Mixture: mix}}, Matcher: matcherOf(in.Session)}
 }
 
 // Two substances of one limit of 1 %, the second worth half, by hand: 0.8 and 0.6 × 0.5
@@ -40,7 +42,7 @@ func handRun(t testing.TB, shares ...string) *Run {
 // 0.8 × (1 − 0.3) / 0.8 = 0.7; of the second, 6 % with 10 % in it, 6 × 0.2 / 0.3 = 4.
 func TestCountedByHand(t *testing.T) {
 	run := handRun(t, "a", "0.8", "b", "6")
-	row := &table.Limit{Annex: "III", Entry: "1", MaxPct: ptr(num(t, "1")), Basis: table.Basis{Text: "as acid"}}
+	row := &table.Limit{Annex: "III", Entry: "1", MaxPct: formulatest.Ptr(formulatest.Num(t, "1")), Basis: table.Basis{Text: "as acid"}}
 	terms := []Term{{U: brought(t, "A", "a", "0.8"), Factor: exact.Int(1), Sure: true, Own: true}, {U: brought(t, "B", "b", "0.6"), Factor: exact.Frac(1, 2), Sure: true, remark: "as told"}}
 	c := run.Compare(LimitCheck{Row: row}, terms, nil, row.MaxPct, false)
 	assert.Equal(t, LimitExceeded, c.Verdict)
@@ -51,8 +53,8 @@ func TestCountedByHand(t *testing.T) {
 	assert.Equal(t, []string{"a", "0.7", "0.8"}, []string{c.Room[0].Ingredient, c.Room[0].AtMostPct.Exact(), c.Room[0].UsePct.Exact()})
 	assert.Equal(t, []string{"b", "4", "6"}, []string{c.Room[1].Ingredient, c.Room[1].AtMostPct.Exact(), c.Room[1].UsePct.Exact()})
 	require.Len(t, c.Basis, 2)
-	assert.Equal(t, "0.8 % A as acid", c.Basis[0].Text)
-	assert.Equal(t, "0.6 % B × 0.5 = 0.3 % as acid (as told)", c.Basis[1].Text)
+	assert.Equal(t, "0.8 % A as acid", wordstest.Term(c.Basis[0]))
+	assert.Equal(t, "0.6 % B × 0.5 = 0.3 % as acid (all of B is counted, the cautious reading of the row)", wordstest.Term(c.Basis[1]))
 	assert.Equal(t, "1.4", c.Shape.plain.Max.Exact())
 	assert.Len(t, c.Contributions, 2)
 
@@ -76,7 +78,7 @@ func TestCountedByHand(t *testing.T) {
 	c = run.Compare(LimitCheck{Row: row}, terms, nil, row.MaxPct, true)
 	assert.Equal(t, LimitExceeded, c.Verdict, "just at the figure where it must be below")
 	assert.Contains(t, c.Reason, "more than just below 1 % as acid in the product")
-	half := num(t, "1.5")
+	half := formulatest.Num(t, "1.5")
 	c = run.Compare(LimitCheck{Row: row}, terms, nil, &half, true)
 	assert.Equal(t, "below 1.5 %; as told", c.Reason)
 
@@ -113,9 +115,10 @@ func TestCountedByHand(t *testing.T) {
 // A limit on a residue: all of the substance within it keeps it; else it is asked for.
 func TestResidueByHand(t *testing.T) {
 	run := handRun(t, "a", "1")
-	limit := num(t, "0.5")
+	limit := formulatest.Num(t, "0.5")
 	check := func(basis, content string) LimitCheck {
-		row := &table.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Basis: table.Basis{Text: basis}}
+		kinds := map[string]table.BasisKind{"residual monomer": table.BasisResidue, "as peanut protein": table.BasisResidue, "after mixing for use": table.BasisMixture, "as percentage of the oil": table.BasisShare}
+		row := &table.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Basis: table.Basis{Text: basis, Kind: kinds[basis]}}
 		return run.Compare(LimitCheck{Row: row}, []Term{{U: brought(t, "A", "a", content), Factor: exact.Int(1), Sure: true, Own: true}}, nil, &limit, false)
 	}
 	c := check("residual monomer", "0.5")
@@ -134,27 +137,23 @@ func TestResidueByHand(t *testing.T) {
 	assert.Equal(t, "the limit of 0.5 % counts the mixture the user makes; as sold it is more", c.Reason)
 	c = check("as percentage of the oil", "0.1")
 	assert.Equal(t, LimitUndecided, c.Verdict, "a share of something else is not settled by the content")
-	for text, want := range map[string]basisKind{"": basisSubstance, "as acid": basisSubstance, "as peanut protein": basisResidue, "as released formaldehyde": basisLabel, "secondary amine content": basisResidue,
-		"residual acrylamide": basisResidue, "on head after mixing": basisMixed, "as percentage of the oil": basisShare, "by weight": basisUnknown} {
-		assert.Equal(t, want, basisKindOf(table.Basis{Text: text}), text)
-	}
 	for _, c := range []struct {
-		text, name string
-		want       bool
+		as, name string
+		want     bool
 	}{
-		{"as acid", "Benzoic Acid", true}, {"as phenol", "Exemplum Phenol", true}, {"as benzoic acid", "Benzoic Acid", true}, {"as acid", "Sodium Benzoate", false}, {"as salt", "Table Salt", false},
-		{"as NH3", "Ammonia", true}, {"as H2O2, present or released", "Hydrogen Peroxide", true}, {"as the mixture", "Anything", true}, {"as anhydrous substance", "Anything", true}, {"as zinc (metal)", "Zinc", true},
+		{"*acid", "Benzoic Acid", true}, {"*phenol", "Exemplum Phenol", true}, {"benzoic acid", "Benzoic Acid", true}, {"*acid", "Sodium Benzoate", false}, {"salt", "Table Salt", false},
+		{"ammonia", "Ammonia", true}, {"*", "Anything", true}, {"zinc", "Zinc", true}, {"", "Zinc", false},
 	} {
-		assert.Equal(t, c.want, isBasis(table.Basis{Text: c.text}, c.name), "%s %s", c.text, c.name)
+		assert.Equal(t, c.want, table.Basis{As: formula.List(c.as)}.Is(c.name), "%s %s", c.as, c.name)
 	}
 }
 
 // Parts of a substance by raw material: a declaration counts with what it has beyond
 // the composition of its own line.
 func TestPartsByHand(t *testing.T) {
-	at := func(line int) finding.Pos { return finding.Pos{File: "p", Line: line} }
+	at := func(line int) exact.Pos { return exact.Pos{File: "p", Line: line} }
 	k := func(ingredient string, line int, route formula.Route, pct string) formula.Contribution {
-		return formula.Contribution{Ingredient: ingredient, LinePos: at(line), Route: route, Pct: rangeOf(t, pct)}
+		return formula.Contribution{Ingredient: ingredient, LinePos: at(line), Route: route, Pct: formulatest.Range(t, pct)}
 	}
 	parts := func(cs ...formula.Contribution) (out []string) {
 		for _, p := range PartsOf(&formula.Substance{Contributions: cs}) {
@@ -179,51 +178,55 @@ func TestPartsByHand(t *testing.T) {
 	assert.Len(t, sureTerms(terms), 1)
 }
 
-// When the wording of a row is due, by its note.
+// When the wording of a row is due, by its columns.
 func TestWhenWordingIsDue(t *testing.T) {
 	lotion, _ := law.ProductType(table.Builtin(), "body-lotion")
 	baby, _ := law.ProductType(table.Builtin(), "baby-lotion")
 	run := handRun(t, "a", "1")
-	due := func(pt *table.ProductType, verdict LimitVerdict, note, content string) labelDue {
+	due := func(pt *table.ProductType, verdict LimitVerdict, duty table.LabelDuty, content string) labelDue {
 		u := brought(t, "A", "a", "1")
 		u.certain = law.SituationOf(pt).Complete()
-		c := LimitCheck{Row: &table.Limit{LabelText: "avoid <name>", Row: table.Row{Note: note}}, Verdict: verdict, Content: rangeOf(t, content), Shape: checkShape{Uses: []*LimitUse{u}}}
-		return run.label(&c, 20261125)
+		c := LimitCheck{Row: &table.Limit{LabelText: "avoid <name>", Label: duty}, Verdict: verdict, Content: formulatest.Range(t, content), Shape: checkShape{Uses: []*LimitUse{u}}}
+		return run.label(&c)
 	}
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, "", "1"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, "", "1"))
-	assert.Equal(t, labelNone, due(lotion, LimitNotApplicable, "", "1"))
-	assert.Equal(t, labelNone, due(lotion, LimitKept, "Label above 0.05 %.", "0.05"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitKept, "Label above 0.05 %.", "0.01-0.06"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, "Label only above 0.05 %.", "0.06"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, "Label only above 0.05 %.", "0.06"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitKept, "Label not needed at 0.05 % or less.", "0.05"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, "Label not needed at 0.05 % or less.", "0.06"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, "Label not needed at 0.05 % or less.", "0.06"))
-	assert.Equal(t, labelNone, due(lotion, LimitKept, "Label on toothpaste only.", "1"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, "Label on body-lotion only.", "1"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitKept, "The label depends.", "1"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, "Labelling trigger; the label depends.", "1"))
-	young := "The label text goes on leave-on products designed for children under 3."
+	where := func(text string) *table.Condition {
+		c, err := table.Parse(text)
+		require.NoError(t, err)
+		return &c
+	}
+	var always table.LabelDuty
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, always, "1"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, always, "1"))
+	assert.Equal(t, labelNone, due(lotion, LimitNotApplicable, always, "1"))
+	above := table.LabelDuty{AbovePct: formulatest.Ptr(formulatest.Num(t, "0.05"))}
+	assert.Equal(t, labelNone, due(lotion, LimitKept, above, "0.05"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitKept, above, "0.01-0.06"))
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, above, "0.06"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, above, "0.06"))
+	upTo := table.LabelDuty{NotUpToPct: formulatest.Ptr(formulatest.Num(t, "0.05"))}
+	assert.Equal(t, labelMaybe, due(lotion, LimitKept, upTo, "0.05"))
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, upTo, "0.06"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, upTo, "0.06"))
+	assert.Equal(t, labelNone, due(lotion, LimitKept, table.LabelDuty{Condition: where("product=toothpaste")}, "1"))
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, table.LabelDuty{Condition: where("product=body-lotion")}, "1"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitKept, table.LabelDuty{Open: true}, "1"))
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, table.LabelDuty{When: "with others of its kind"}, "1"), "words alone decide nothing")
+	young := table.LabelDuty{Condition: where("leave-on & population=under-3"), Alone: true}
 	wash, _ := law.ProductType(table.Builtin(), "shower-gel")
 	assert.Equal(t, labelNone, due(wash, LimitKept, young, "1"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitNotApplicable, young, "1"), "whom it is for is not stated")
-	assert.Equal(t, labelCertain, due(baby, LimitNotApplicable, young, "1"), "by the note, whatever the row says")
+	assert.Equal(t, labelCertain, due(baby, LimitNotApplicable, young, "1"), "by its own condition, whatever the row says")
 
-	for note, want := range map[string]string{"": "", "Label it. More.": "Label it", "One. The label too.": "The label too", "Label as an allergen.": "", "Labelled": ""} {
-		assert.Equal(t, want, labelNote(note), note)
-	}
 	assert.Equal(t, []labelDue{labelCertain, labelMaybe, labelNone}, []labelDue{dueOf(law.Holds), dueOf(law.Undecided), dueOf(law.DoesNot)})
-	assert.Equal(t, labelMaybe, aboveFigure(rangeOf(t, "1"), "none", labelNone))
 
-	row := func(text, note string) *table.Limit {
-		return &table.Limit{LabelText: text, Row: table.Row{Key: text, Note: note}}
+	row := func(text, when string) *table.Limit {
+		return &table.Limit{LabelText: text, Label: table.LabelDuty{When: when}, Row: rows.Row{Key: text}}
 	}
 	check := func(r *table.Limit, l labelDue, names ...string) LimitCheck {
 		return LimitCheck{Row: r, Substances: names, Shape: checkShape{label: l}}
 	}
-	first, second := row("contains <name>", "Label it."), row("avoid the eyes", "")
-	again := row("avoid the eyes", "Label sometimes.")
+	first, second := row("contains <name>", "Label it"), row("avoid the eyes", "")
+	again := row("avoid the eyes", "Label sometimes")
 	texts := LabelTexts([]LimitCheck{check(first, labelCertain, "A$1", "B"), check(second, labelMaybe, "A"), check(first, labelNone, "X"), check(again, labelCertain, "A", "C"), check(second, labelMaybe, "D")})
 	require.Len(t, texts, 2)
 	assert.Equal(t, "contains A$1 and B", texts[0].Text)
@@ -233,34 +236,30 @@ func TestWhenWordingIsDue(t *testing.T) {
 	assert.Same(t, again, texts[1].Row)
 	assert.Equal(t, "Label sometimes", texts[1].When)
 	fs := run.labelFindings([]LimitCheck{check(first, labelMaybe, "A"), check(second, labelCertain, "B")}, 20261125)
-	require.Equal(t, []string{"note label-wording", "note label-wording"}, codes(fs))
-	assert.Equal(t, `the label may need the words "contains A", for A: printed as the cautious choice`, fs[0].Message)
-	assert.Equal(t, "let the assessor say whether they are due; the row says: Label it", fs[0].Fix)
-	assert.Equal(t, `the label needs the words "avoid the eyes", for B`, fs[1].Message)
-	assert.Equal(t, "print the words on label and pack", fs[1].Fix)
+	require.Equal(t, []string{"note label-wording", "note label-wording"}, formulatest.Codes(fs))
+	assert.Equal(t, "the label may need the words “contains A”, which are printed as the cautious choice", wordstest.Said(fs[0]).Message)
+	assert.Equal(t, "let the assessor say whether they are required; the row says: Label it", wordstest.Said(fs[0]).Fix)
+	assert.Equal(t, "the label needs the words “avoid the eyes”", wordstest.Said(fs[1]).Message)
+	assert.Equal(t, "print the words on label and pack", wordstest.Said(fs[1]).Fix)
 }
 
 // Names of entries and plants.
 func TestNamesOfEntries(t *testing.T) {
-	for name, want := range map[string]string{"Atropa Belladonna L. and its preparations": "atropa belladonna", "Aconitum spp. and preparations": "aconitum", "Exemplum species (preparations)": "exemplum",
-		"Atropa Belladonna": "", "Preparations": "", "1-Exemplum preparations": "", "Exemplum 2-preparations": "", "preparations of it": "preparations of"} {
-		assert.Equal(t, want, preparationsOf(name), name)
-	}
 	assert.Equal(t, []int{0, 1, 2, 3, -1}, []int{rank("name"), rank("plant"), rank("cas"), rank("ec"), rank("")})
-	assert.Equal(t, "own rule-1", EntryOf(&table.Limit{Annex: "own", Entry: "rule-1"}))
-	assert.Equal(t, "III/98", EntryOf(&table.Limit{Annex: "III", Entry: "98"}))
+	assert.Equal(t, "own rule-1", formula.EntryOf(&table.Limit{Annex: "own", Entry: "rule-1"}))
+	assert.Equal(t, "III/98", formula.EntryOf(&table.Limit{Annex: "III", Entry: "98"}))
 	assert.Nil(t, formula.List(""))
 	assert.Equal(t, []string{"x"}, formula.List("x"))
-	a, b := &table.Limit{Annex: "III", Entry: "1", Names: []string{"A"}, Row: table.Row{Key: "a"}}, &table.Limit{Annex: "III", Entry: "2", Names: []string{"B"}, Row: table.Row{Key: "b"}}
+	a, b := &table.Limit{Annex: "III", Entry: "1", Names: []string{"A"}, Row: rows.Row{Key: "a"}}, &table.Limit{Annex: "III", Entry: "2", Names: []string{"B"}, Row: rows.Row{Key: "b"}}
 	twin := &table.Limit{Annex: "III", Entry: "3", Names: []string{"A"}}
 	a.CAS, b.CAS, twin.CAS = []string{"1"}, []string{"1"}, []string{"1"}
 	const fits = "its number fits more than one entry; the plant part and the preparation decide"
-	got := decidePreparation([]RowMatch{{a, "cas", ""}, {b, "cas", ""}})
-	assert.Equal(t, []RowMatch{{a, "cas", fits}, {b, "cas", fits}}, got)
-	assert.Equal(t, []RowMatch{{a, "name", ""}}, decidePreparation([]RowMatch{{a, "name", ""}, {b, "cas", ""}}), "the name decides")
-	assert.Equal(t, []RowMatch{{a, "cas", ""}, {twin, "cas", ""}}, decidePreparation([]RowMatch{{a, "cas", ""}, {twin, "cas", ""}}), "entries of one meaning")
-	assert.Equal(t, []RowMatch{{a, "cas", ""}}, decidePreparation([]RowMatch{{a, "cas", ""}}))
-	assert.Equal(t, []RowMatch{{a, "cas", "other"}, {b, "ec", fits}}, decidePreparation([]RowMatch{{a, "cas", "other"}, {b, "ec", ""}}))
+	got := decidePreparation([]rowMatch{{a, "cas", "", nil}, {b, "cas", "", nil}})
+	assert.Equal(t, []rowMatch{{a, "cas", fits, nil}, {b, "cas", fits, nil}}, got)
+	assert.Equal(t, []rowMatch{{a, "name", "", nil}}, decidePreparation([]rowMatch{{a, "name", "", nil}, {b, "cas", "", nil}}), "the name decides")
+	assert.Equal(t, []rowMatch{{a, "cas", "", nil}, {twin, "cas", "", nil}}, decidePreparation([]rowMatch{{a, "cas", "", nil}, {twin, "cas", "", nil}}), "entries of one meaning")
+	assert.Equal(t, []rowMatch{{a, "cas", "", nil}}, decidePreparation([]rowMatch{{a, "cas", "", nil}}))
+	assert.Equal(t, []rowMatch{{a, "cas", "other", nil}, {b, "ec", fits, nil}}, decidePreparation([]rowMatch{{a, "cas", "other", nil}, {b, "ec", "", nil}}))
 	r := &table.Limit{Names: []string{"A", "B"}}
 	assert.Same(t, a, narrower(r, []*table.Limit{r, a}))
 	assert.Nil(t, narrower(a, []*table.Limit{b, r}))
@@ -269,7 +268,7 @@ func TestNamesOfEntries(t *testing.T) {
 	assert.Equal(t, map[string]bool{"a": true, "b": true}, materialsOf([]*LimitUse{u, v}))
 	assert.Equal(t, []string{"A", "B"}, NamesOf([]*LimitUse{u, v}))
 	v.S.Nano = true
-	assert.Equal(t, "B (nano)", v.name())
+	assert.Equal(t, "B (nano)", v.Name())
 	assert.True(t, u.isCertain())
 	assert.False(t, brought(t, "A", "a", "0-1").isCertain())
 	u.S.Contributions[0].Route = formula.ByImpurity

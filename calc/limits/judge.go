@@ -2,8 +2,8 @@ package limits
 
 import (
 	"slices"
-	"strings"
 
+	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
@@ -36,12 +36,12 @@ func (u *LimitUse) judge(row *table.Limit, run *Run, day exact.Date) answer {
 	}
 	open := law.Answer{}
 	for _, m := range u.Matches {
-		if !slices.Contains(row.Excepted, EntryOf(m.Row)) || m.Row.Prohibited() || !run.inForce(m.Row, day) {
+		if !slices.Contains(row.Excepted, formula.EntryOf(m.Row)) || m.Row.Prohibited() || !run.inForce(m.Row, day) {
 			continue
 		}
 		switch e := u.judgeAlone(m.Row); e.Verdict {
 		case law.Holds:
-			return answer{Answer: law.Answer{Verdict: law.DoesNot}, why: "entry " + EntryOf(m.Row) + " excepts this use"}
+			return answer{Answer: law.Answer{Verdict: law.DoesNot}, why: "entry " + formula.EntryOf(m.Row) + " excepts this use"}
 		case law.Undecided:
 			open = e.Answer
 		}
@@ -79,13 +79,13 @@ func (u *LimitUse) judgeAlone(row *table.Limit) answer {
 }
 
 // beside names a fact that a row asks for beside its condition, where the sheets
-// leave it open: the form that its note limits it to, and the purpose of the
+// leave it open: the form that it is limited to, and the purpose of the
 // annex. A preservative may come in with any raw material, since that had to be
 // preserved; what is in the product as a fragrance alone is another matter, and
 // so is a substance of the UV filter annex that no sheet calls one.
 func (u *LimitUse) beside(row *table.Limit) string {
 	switch {
-	case strings.HasPrefix(row.Note, "Only ") && row.Annex != "IV":
+	case row.OnlyForm != "":
 		return missingForm
 	case row.Annex == "V" && !row.Condition.Mentions("function") && u.onlyFragrance():
 		return missingUse

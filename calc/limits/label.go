@@ -12,15 +12,6 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// labelDue says whether a row's wording belongs on the label.
-type labelDue int
-
-const (
-	labelNone labelDue = iota
-	labelMaybe
-	labelCertain
-)
-
 // LabelText is a wording that the law asks for on the label.
 type LabelText struct {
 	Text       string
@@ -40,7 +31,7 @@ func LabelTexts(checks []LimitCheck) []LabelText {
 		if c.Shape.label == labelNone {
 			continue
 		}
-		l := LabelText{Text: labelWords(c), Row: c.Row, Substances: c.Substances, Certain: c.Shape.label == labelCertain, When: labelNote(c.Row.Note)}
+		l := LabelText{Text: labelWords(c), Row: c.Row, Substances: c.Substances, Certain: c.Shape.label == labelCertain, When: c.Row.Label.When}
 		i := slices.IndexFunc(out, func(o LabelText) bool { return o.Text == l.Text })
 		if i < 0 {
 			out = append(out, l)
@@ -58,69 +49,43 @@ func LabelTexts(checks []LimitCheck) []LabelText {
 	return out
 }
 
-var (
-	labelAbove  = regexp.MustCompile(`[Ll]abel (?:only )?above (\d+(?:\.\d+)?) %`)
-	labelUpTo   = regexp.MustCompile(`[Ll]abel not needed at (\d+(?:\.\d+)?) % or less`)
-	labelType   = regexp.MustCompile(`[Ll]abel on ([a-z-]+) only`)
-	labelYoung  = regexp.MustCompile(`label text goes on (leave-on|rinse-off) products designed for children under 3`)
-	labelWord   = regexp.MustCompile(`(?i)\blabel\b`)
-	placeHolder = regexp.MustCompile(`<[^>]*>`)
-)
+var placeHolder = regexp.MustCompile(`<[^>]*>`)
 
 // labelWords fills the name of the substance into the wording.
 func labelWords(c LimitCheck) string {
 	return placeHolder.ReplaceAllString(c.Row.LabelText, strings.ReplaceAll(formula.JoinAnd(c.Substances), "$", "$$"))
 }
 
-// labelNote returns the part of a row's note that says when wording is due.
-func labelNote(note string) string {
-	for part := range strings.SplitSeq(note, ". ") {
-		if labelWord.MatchString(part) && !strings.Contains(strings.ToLower(part), "allergen") {
-			return strings.TrimSuffix(part, ".")
-		}
-	}
-	return ""
-}
-
 // label decides whether the wording of a row is due.
 //
-// A row that holds asks for it; one that may hold may ask for it. The note of a
-// row narrows that: to contents above a figure, to a product type, to products
-// for small children. A note that cannot be read that way leaves it open.
-func (run *Run) label(c *LimitCheck, day exact.Date) labelDue {
-	note := c.Row.Note
-	if c.Row.LabelText == "" || !slices.ContainsFunc(c.Shape.Uses, func(u *LimitUse) bool { return !u.isTrace() }) {
+// A row that holds asks for it; one that may hold may ask for it. Its label
+// columns narrow that: to contents above a figure, to a further condition.
+func (run *Run) label(c *LimitCheck) labelDue {
+	if c.Row.LabelText == "" || !slices.ContainsFunc(c.Shape.Uses, func(u *LimitUse) bool { return !u.IsTrace() }) {
 		return labelNone
 	}
-	s := c.Shape.Uses[0].certain
-	if m := labelYoung.FindStringSubmatch(note); m != nil {
-		young, err := table.Parse(m[1] + " & population=under-3")
-		if err != nil {
-			return labelMaybe
-		}
-		return dueOf(law.JudgeCondition(young, s).Verdict)
+	duty, also := c.Row.Label, labelCertain
+	if duty.Condition != nil {
+		also = dueOf(law.JudgeCondition(*duty.Condition, c.Shape.Uses[0].certain).Verdict)
+	}
+	if duty.Alone {
+		return also
 	}
 	if c.Verdict == LimitNotApplicable || c.Shape.Kind == CheckProhibited {
 		return labelNone
 	}
-	due := labelCertain
+	due := also
 	if c.Verdict == LimitUndecided || c.Shape.either {
-		due = labelMaybe
+		due = min(due, labelMaybe)
 	}
-	if m := labelType.FindStringSubmatch(note); m != nil {
-		if !slices.Contains(s.Codes, m[1]) {
-			return labelNone
-		}
-		return due
+	if duty.AbovePct != nil {
+		due = min(due, aboveFigure(c.Content, *duty.AbovePct, labelNone))
 	}
-	if m := labelAbove.FindStringSubmatch(note); m != nil {
-		return min(due, aboveFigure(c.Content, m[1], labelNone))
+	if duty.NotUpToPct != nil {
+		due = min(due, aboveFigure(c.Content, *duty.NotUpToPct, labelMaybe))
 	}
-	if m := labelUpTo.FindStringSubmatch(note); m != nil {
-		return min(due, aboveFigure(c.Content, m[1], labelMaybe))
-	}
-	if labelNote(note) != "" && !strings.Contains(note, "Labelling trigger") {
-		return labelMaybe
+	if duty.Open {
+		due = min(due, labelMaybe)
 	}
 	return due
 }
@@ -135,16 +100,13 @@ func dueOf(v law.Verdict) labelDue {
 	return labelNone
 }
 
-// aboveFigure says whether a content is above the figure of a note; below is
-// what holds where it is not.
-func aboveFigure(content exact.Range, figure string, below labelDue) labelDue {
-	n, err := exact.ParseNum(figure)
+// aboveFigure says whether a content is above a figure; below is what holds where
+// it is not.
+func aboveFigure(content exact.Range, figure exact.Num, below labelDue) labelDue {
 	switch {
-	case err != nil:
-		return labelMaybe
-	case n.Less(content.Min):
+	case figure.Less(content.Min):
 		return labelCertain
-	case n.Less(content.Max):
+	case figure.Less(content.Max):
 		return labelMaybe
 	}
 	return below
@@ -154,18 +116,12 @@ func aboveFigure(content exact.Range, figure string, below labelDue) labelDue {
 func (run *Run) labelFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
 	var fs []finding.Finding
 	for _, l := range LabelTexts(checks) {
-		f := finding.Findingf(finding.Note, "label-wording", run.In.Product.Pos, "the label needs the words %q, for %s", l.Text, formula.JoinAnd(l.Substances)).
-			On(formula.JoinAnd(l.Substances)).WithWhy("%s", run.whyOf(l.Row, day)).WithFix("print the words on label and pack")
+		f := finding.NewFinding(finding.Note, "label-wording", run.In.Product.Pos,
+			formula.With().Quote("text", l.Text).Source("law", formula.LawSource(l.Row, day))).On(formula.JoinAnd(l.Substances)).By(finding.TheMaker)
 		if !l.Certain {
-			f.Message = "the label may need the words " + quoted(l.Text) + ", for " + formula.JoinAnd(l.Substances) + ": printed as the cautious choice"
-			f.Fix = "let the assessor say whether they are due"
-			if l.When != "" {
-				f.Fix += "; the row says: " + l.When
-			}
+			f = f.As("maybe").And(formula.With().Quote("when", l.When)).By(finding.TheAssessor)
 		}
 		fs = append(fs, f)
 	}
 	return fs
 }
-
-func quoted(text string) string { return `"` + text + `"` }

@@ -50,9 +50,9 @@ type LimitCheck struct {
 // else stays as it is.
 type limitRoom struct {
 	Ingredient string
-	UsePct     exact.Num   // % w/w of the mixture it has now
-	AtMostPct  *exact.Num  // % w/w of the mixture; nil where the others exceed the limit without it
-	Pos        finding.Pos // its line in the formula
+	UsePct     exact.Num  // % w/w of the mixture it has now
+	AtMostPct  *exact.Num // % w/w of the mixture; nil where the others exceed the limit without it
+	Pos        exact.Pos  // its line in the formula
 }
 
 // checkShape is what findings need to know of a check beyond its words.
@@ -68,6 +68,13 @@ type checkShape struct {
 	label   labelDue
 	plain   exact.Range // the substances as they are, % of the mixture
 	Terms   []Term      // what was counted
+	// state names why an undecided row is not decided, and missing the facts that
+	// would decide it, for the wording of its finding.
+	state     string
+	missing   []string
+	entries   []string // of what it may not stand beside
+	cas       string   // a number that contradicts the name
+	standsFor []string // what that number stands for
 }
 
 // checkKind says which rule a check applied.
@@ -81,46 +88,6 @@ const (
 	checkNone                        // no figure, or not applicable
 )
 
-// Limits compares a composition with every row of the limit tables that names
-// one of its substances and is in force on the day.
-//
-//	counted = Σ content(max) × factor of the basis, over the substances of the row
-//	kept when counted ≤ limit; a row that says "below" is kept when counted < limit
-//
-// It is compared on the whole product and on each portion; the highest counts.
-// A row whose condition the product file cannot decide is undecided, unless the
-// content keeps it anyway. A row that allows nothing is exceeded when the
-// substance is certainly there, and undecided when it may be or is a trace.
-//
-// Units: % w/w of the finished product; exact, not rounded.
-// Findings: stop "over-limit", "prohibited", "not-together", "ph-limit",
-// "not-listed-preservative", "not-listed-colourant", "not-listed-uv-filter",
-// "colourant-not-here"; ask "maybe-prohibited", "prohibited-trace",
-// "limit-undecided", "limit-entry", "no-line", "class-member", "criterion",
-// "coming-limit"; note "label-wording", "coming-label", "coming-limit".
-// Source: Regulation (EC) 1223/2009 Annexes II to VI and their GB counterparts;
-// limits.csv; worked cases in testdata/published/limits_cases.csv.
-func Limits(in *formula.Input, comps []*formula.Composition) ([]LimitCheck, []finding.Finding) {
-	return NewRun(in, comps).Limits()
-}
-
-func (run *Run) Limits() ([]LimitCheck, []finding.Finding) {
-	checks, findings := run.on(run.In.Date)
-	return checks, append(findings, run.coming(checks, findings)...)
-}
-
-// on judges all rows in force on a day and says what follows.
-func (run *Run) on(day exact.Date) ([]LimitCheck, []finding.Finding) {
-	checks := run.Checks(day)
-	findings := run.checkFindings(checks, day)
-	findings = append(findings, run.lineFindings(checks, day)...)
-	findings = append(findings, run.closedLists(checks, day)...)
-	findings = append(findings, run.classFindings(checks, day)...)
-	findings = append(findings, run.labelFindings(checks, day)...)
-	findings = append(findings, run.criteriaFindings(checks)...)
-	return checks, findings
-}
-
 // LimitUse is one substance of the product with everything its rows ask for.
 type LimitUse struct {
 	S        *formula.Substance // of the whole product
@@ -129,7 +96,7 @@ type LimitUse struct {
 	certain  law.Situation        // with the functions it certainly has
 	wide     law.Situation        // with those its sheets list besides
 	same     bool                 // both are alike
-	Matches  []RowMatch           // rows of all times that hold for the market
+	Matches  []rowMatch           // rows of all times that hold for the market
 	elements []element            // class entries whose element its name holds
 	PerComp  []*formula.Substance // the same substance in each mixture; nil where it is not
 	formald  exact.Num            // least formaldehyde in the product, %
@@ -146,7 +113,7 @@ type Run struct {
 }
 
 func NewRun(in *formula.Input, comps []*formula.Composition) *Run {
-	run := &Run{In: in, Comps: comps, Matcher: matcherOf(in.Law), base: BaseSituation(in)}
+	run := &Run{In: in, Comps: comps, Matcher: matcherOf(in.Session), base: baseSituation(in)}
 	formald := leastFormaldehyde(comps[0])
 	for _, s := range comps[0].Substances {
 		if s.Undeclared || s.Total.IsZero() {
@@ -185,13 +152,13 @@ func leastFormaldehyde(c *formula.Composition) exact.Num {
 	return exact.Num{}
 }
 
-// isTrace says whether a substance is in the product as an impurity alone.
-func (u *LimitUse) isTrace() bool {
+// IsTrace says whether a substance is in the product as an impurity alone.
+func (u *LimitUse) IsTrace() bool {
 	return !slices.ContainsFunc(u.S.Contributions, func(k formula.Contribution) bool { return k.Route != formula.ByImpurity })
 }
 
 // match returns how a row names the substance, nil where it does not.
-func (u *LimitUse) match(row *table.Limit) *RowMatch {
+func (u *LimitUse) match(row *table.Limit) *rowMatch {
 	for i := range u.Matches {
 		if u.Matches[i].Row == row {
 			return &u.Matches[i]
@@ -199,3 +166,50 @@ func (u *LimitUse) match(row *table.Limit) *RowMatch {
 	}
 	return nil
 }
+
+// HasRole says whether a substance certainly has a function, and whether it may.
+func (u *LimitUse) HasRole(function string) (sure, may bool) {
+	sure = slices.Contains(u.Roles.Main, function)
+	return sure, sure || slices.Contains(u.Roles.All, function) || !u.Roles.Known
+}
+
+// SituationOf is the situation of one use, with its functions.
+func (run *Run) SituationOf(u *LimitUse) law.Situation {
+	s := useSituation(run.In, run.base, u.S)
+	s.Functions, s.FunctionsKnown = u.Roles.All, u.Roles.Known
+	return s
+}
+
+// ComesAs says whether the product is, or may be, a spray or inhaled.
+func (run *Run) ComesAs(what string) bool {
+	if what == "inhalable" {
+		return run.base.Inhalable != law.No
+	}
+	return slices.Contains(run.base.Forms, what)
+}
+
+// inForce says whether a row binds a newly placed product on a day.
+func (run *Run) inForce(row *table.Limit, day exact.Date) bool {
+	return row.In(run.In.Market, day)
+}
+
+// Term is one substance that counts for a row.
+type Term struct {
+	U      *LimitUse
+	Factor exact.Num
+	remark string
+	Sure   bool // its condition holds; false: it may hold
+	whole  bool // the table has no factor: it is counted whole, and may count for less
+	Own    bool // the row itself names it; false: it is added by the sum rule
+	// only limits what counts to some materials; nil counts all.
+	Only map[string]bool
+}
+
+// labelDue says whether a row's wording belongs on the label.
+type labelDue int
+
+const (
+	labelNone labelDue = iota
+	labelMaybe
+	labelCertain
+)

@@ -1,9 +1,7 @@
 package limits
 
 import (
-	"regexp"
 	"slices"
-	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
@@ -16,13 +14,13 @@ import (
 // closedList is an annex that permits: what is used for its purpose and is not
 // on it is not allowed.
 type closedList struct {
-	function, annex, code, list, verb string
+	function, annex, code string
 }
 
 var closedLists = []closedList{
-	{fnPreservative, "V", "not-listed-preservative", "the list of preservatives (annex V)", "preserve"},
-	{fnColorant, "IV", "not-listed-colourant", "the list of colourants (annex IV)", "colour"},
-	{fnUVFilter, "VI", "not-listed-uv-filter", "the list of UV filters (annex VI)", "filter UV light"},
+	{fnPreservative, "V", "not-listed-preservative"},
+	{fnColorant, "IV", "not-listed-colourant"},
+	{fnUVFilter, "VI", "not-listed-uv-filter"},
 }
 
 // closedLists checks what sheets name as preservative, colourant or UV filter
@@ -46,10 +44,8 @@ func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Findi
 	}
 	for _, u := range append(slices.Clone(run.Uses), run.Others...) {
 		if formula.IsCI(u.S.INCI) && !run.onList(u.S.INCI, u.S.Nano, "IV", day) {
-			fs = append(fs, finding.Findingf(finding.Stop, "not-listed-colourant", u.S.Contributions[0].SourcePos,
-				"%s is not on the list of colourants", u.S.INCI).On(u.S.INCI).
-				WithWhy("colourants are limited to those listed; Regulation (EC) 1223/2009 Article 14(1)(c) and annex IV as it stands on %s", day).
-				WithFix("check the number against the supplier's paper, or take a listed colourant"))
+			fs = append(fs, finding.NewFinding(finding.Stop, "not-listed-colourant", u.S.Contributions[0].SourcePos, formula.With().Day("day", day)).
+				As("number").On(u.S.INCI).By(finding.TheMaker))
 		}
 	}
 	return fs
@@ -59,7 +55,7 @@ func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Findi
 func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []finding.Finding {
 	at, only := -1, true
 	for i, wording := range m.Sheet.Functions {
-		switch f, ok := functionOf(run.In.Dict, wording); {
+		switch f, ok := functionOf(run.In.Session, wording); {
 		case ok && f == l.function && at < 0:
 			at = i
 		case !ok || f != l.function:
@@ -84,8 +80,15 @@ func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []
 			unlisted = append(unlisted, p.INCI)
 		}
 	}
-	why := "substances used to " + l.verb + " are limited to those listed; Regulation (EC) 1223/2009 Article 14(1) and annex " + l.annex + " as it stands on " + day.String()
 	s := m.Sheet
+	say := func(sev finding.Severity, form string, names []string) []finding.Finding {
+		f := run.In.OnMaterial(finding.NewFinding(sev, l.code, s.Pos, formula.With().Names("substances", names).Day("day", day)), s.ID).As(form).
+			By(s.Asked()).At(s.Pos.File, "functions", nil)
+		if sev == finding.Stop {
+			f = f.By(finding.TheMaker)
+		}
+		return []finding.Finding{f}
+	}
 	switch {
 	case !listed && len(unlisted)+len(carriers) == 0:
 		return nil
@@ -93,32 +96,19 @@ func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []
 		if len(unlisted) == 0 {
 			unlisted = carriers
 		}
-		return []finding.Finding{finding.Findingf(finding.Stop, l.code, s.Pos, "%s is there to %s, and nothing in it is on %s: %s",
-			s.ID, l.verb, l.list, formula.JoinAnd(unlisted)).On(s.ID).WithWhy("%s", why).
-			WithFix("take a listed one; if it is there for something else, name that as its first function")}
+		return say(finding.Stop, "none", unlisted)
 	case !listed:
-		return []finding.Finding{finding.Findingf(finding.Ask, l.code, s.Pos, "%s is said to %s, and nothing known in it is on %s: %s",
-			s.ID, l.verb, l.list, formula.JoinAnd(append(unlisted, carriers...))).On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
-			WithFix("ask %s what in it does that; if nothing does, take the function out of the sheet", formula.SupplierName(s))}
+		return say(finding.Ask, "none-known", append(unlisted, carriers...))
 	case only && len(unlisted) > 0:
-		return []finding.Finding{finding.Findingf(finding.Ask, l.code, s.Pos, "is %s in %s meant to %s? %s",
-			formula.JoinAnd(unlisted), s.ID, l.verb, notListed(unlisted, l.list)).On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
-			WithFix("if not, add what it is for to the functions of %s, after the main one", s.ID)}
+		return say(finding.Ask, "beside", unlisted)
 	}
 	return nil
-}
-
-func notListed(names []string, list string) string {
-	if len(names) == 1 {
-		return "it is not on " + list
-	}
-	return "they are not on " + list
 }
 
 // onList says whether a row in force of an annex names a substance.
 func (run *Run) onList(inci string, nano bool, annex string, day exact.Date) bool {
 	u := run.use(formula.SubstanceKey(inci, nano))
-	return u != nil && slices.ContainsFunc(u.Matches, func(m RowMatch) bool {
+	return u != nil && slices.ContainsFunc(u.Matches, func(m rowMatch) bool {
 		return m.Row.Annex == annex && run.inForce(m.Row, day) && m.Row.Sum.Kind != table.SumLabel
 	})
 }
@@ -138,7 +128,7 @@ func (run *Run) use(key string) *LimitUse {
 func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
 	type state struct {
 		figure, line bool
-		rows         []string
+		rows         finding.Values
 	}
 	states := map[*LimitUse]*state{}
 	for _, c := range checks {
@@ -156,9 +146,9 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 			if c.Verdict != LimitNotApplicable && !general {
 				st.line = true
 			}
-			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" {
+			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" && !row.DyesHair() {
 				st.figure = true
-				st.rows = append(st.rows, row.Key+" ("+conditionWords(row.Condition)+")")
+				st.rows = st.rows.Term("", "row-where", formula.With().Name("row", row.Key).Quote("where", conditionWords(row.Condition)))
 			}
 		}
 	}
@@ -168,33 +158,16 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 		if st == nil || !st.figure || st.line {
 			continue
 		}
-		sev, whom := finding.Ask, "the assessor"
-		if u.isTrace() {
+		sev := finding.Ask
+		if u.IsTrace() {
 			sev = finding.Note
 		}
-		f := finding.Findingf(sev, "no-line", u.S.Contributions[0].LinePos, "%s has limits, but no line for this use in this type of product (%s): that is not a pass", u.name(), run.In.Type.Name).
-			On(u.name()).AskOf(whom).
-			WithFix("let the assessor say whether it may be used here, and at what content").
-			WithWhy("rows in force on %s: %s", day, strings.Join(st.rows, "; "))
-		f.Sum = formula.TermsOf(u.S.Contributions)
+		f := finding.NewFinding(sev, "no-line", u.S.Contributions[0].LinePos,
+			formula.With().Quote("type", formula.LowerFirst(run.In.Type.Name)).Day("day", day).Source("rows", st.rows)).On(u.Name()).By(finding.TheAssessor)
+		f.Sum = run.In.TermsOf(u.S.Contributions)
 		fs = append(fs, f)
 	}
 	return fs
-}
-
-// exemptEntry matches lists such as "III/34, 50, 189" in a note.
-var exemptEntry = regexp.MustCompile(`\b(II|III|IV|V|VI)/(\d+[a-z]?(?:, \d+[a-z]?)*)`)
-
-// exempts says whether the note of a class entry lets an entry out.
-func exempts(note, entry string) bool {
-	for _, m := range exemptEntry.FindAllStringSubmatch(note, -1) {
-		for n := range strings.SplitSeq(m[2], ", ") {
-			if entry == m[1]+"/"+n {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // classFindings asks about substances whose name holds the element of a class
@@ -216,20 +189,14 @@ func (run *Run) classFindings(checks []LimitCheck, day exact.Date) []finding.Fin
 	return fs
 }
 
-// NameWords splits a name into lower-case words.
-func NameWords(name string) []string {
-	return strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == ' ' || r == '-' || r == '/' })
-}
-
 // Lets says whether a class entry leaves a substance to another entry or names
 // it as an exception.
 func (run *Run) Lets(u *LimitUse, row *table.Limit) bool {
-	note := strings.ToLower(row.Note)
-	if strings.Contains(note, strings.ToLower(u.S.INCI)) {
+	if slices.ContainsFunc(row.ExemptNames, func(n string) bool { return ingredients.NameKey(n) == ingredients.NameKey(u.S.INCI) }) {
 		return true
 	}
-	return slices.ContainsFunc(u.Matches, func(m RowMatch) bool {
-		return exempts(row.Note, EntryOf(m.Row)) || m.Row.Annex == "IV" && strings.Contains(row.Note, "Annex IV")
+	return slices.ContainsFunc(u.Matches, func(m rowMatch) bool {
+		return slices.Contains(row.Exempt, formula.EntryOf(m.Row)) || slices.Contains(row.Exempt, m.Row.Annex)
 	})
 }
 
@@ -239,9 +206,8 @@ func (run *Run) classMember(u *LimitUse, row *table.Limit, day exact.Date) (find
 	if law.JudgeLimit(row, useSituation(run.In, s, u.S)).Verdict == law.DoesNot || row.MaxPct == nil || !row.MaxPct.Less(u.S.Total.Max) {
 		return finding.Finding{}, false
 	}
-	f := finding.Findingf(finding.Ask, "class-member", u.S.Contributions[0].LinePos, "%s may belong to the class entry %s (%s), which lists other names",
-		u.name(), EntryOf(row), row.Names[0]).On(u.name()).AskOf("the assessor").
-		WithFix("let the assessor say whether the entry covers it").WithWhy("%s", run.whyOf(row, day))
-	f.Sum = formula.TermsOf(u.S.Contributions)
+	f := finding.NewFinding(finding.Ask, "class-member", u.S.Contributions[0].LinePos,
+		formula.With().Name("entry", formula.EntryOf(row)).Quote("class", row.Names[0]).Source("law", formula.LawSource(row, day))).On(u.Name()).By(finding.TheAssessor)
+	f.Sum = run.In.TermsOf(u.S.Contributions)
 	return f, true
 }

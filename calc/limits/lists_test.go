@@ -6,12 +6,13 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
 )
 
 // Names, numbers and preparations.
 func TestMatching(t *testing.T) {
-	m := matcherOf(table.Builtin())
+	m := matcherOf(formulatest.Session(table.Builtin()))
 	rows := func(inci, cas string) map[string]string {
 		out := map[string]string{}
 		for _, f := range m.known(&formula.Substance{INCI: inci, CAS: cas}).matches {
@@ -19,8 +20,8 @@ func TestMatching(t *testing.T) {
 			if f.doubt != "" {
 				by += " in doubt"
 			}
-			if old, ok := out[EntryOf(f.Row)]; !ok || old != by {
-				out[EntryOf(f.Row)] = by
+			if old, ok := out[formula.EntryOf(f.Row)]; !ok || old != by {
+				out[formula.EntryOf(f.Row)] = by
 			}
 		}
 		return out

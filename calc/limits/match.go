@@ -8,47 +8,39 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/names"
 )
 
-// RowMatch is a limit row that names a substance.
-type RowMatch struct {
+// rowMatch is a limit row that names a substance.
+type rowMatch struct {
 	Row *table.Limit
 	by  string // name, plant, cas or ec
 	// doubt says why the match itself is open; "" where it is not.
 	doubt string
+	// standsFor is what the CAS number stands for where it contradicts the name.
+	standsFor []string
 }
 
 // matcher finds the limit rows of substances. It remembers what it found, since
 // the variants of a workshop share most of their substances.
 type matcher struct {
-	tables  *table.Tables
-	species map[string][]*table.Limit // genus and species of entries that name a part or preparation
-	ofPlant map[string]*names.Plant   // what an entry's name says of a plant
-	plants  map[string][]*table.Limit // genus and species, or genus alone, of the entries "and its preparations"
-	order   map[*table.Limit]int      // place in the table
-	basis   map[string]exact.Num
-	sums    sync.Map // sumKey → []*law.Limit
-	found   sync.Map // matchKey → *nameFacts
-	elems   []element
-	// replaced holds the day from which a row of both markets no longer binds in
-	// the EU, where its note says so.
-	replaced  map[*table.Limit]exact.Date
+	session   *formula.Session
+	tables    *table.Tables
+	species   map[string][]*table.Limit // genus and species of entries that name a part or preparation
+	ofPlant   map[string]*names.Plant   // what an entry's name says of a plant
+	plants    map[string][]*table.Limit // genus and species, or genus alone, of the entries "and its preparations"
+	order     map[*table.Limit]int      // place in the table
+	basis     map[string]exact.Num
+	sums      sync.Map // sumKey → []*law.Limit
+	found     sync.Map // matchKey → *nameFacts
+	elems     []element
 	Standards map[string]standardRows // by name of the Standard
+	Counted   map[string][]string     // Standards that count the substances of an entry, by entry
 	carries   map[string]bool         // names known for another function than preserving, colouring or filtering UV
-}
-
-var replacedInEU = regexp.MustCompile(`In EU this row is replaced for placing on the market from (\d{4}-\d\d-\d\d)`)
-
-// inForce says whether a row binds a newly placed product on a day.
-func (run *Run) inForce(row *table.Limit, day exact.Date) bool {
-	if d, ok := run.Matcher.replaced[row]; ok && run.In.Market.Annexes() == table.EU && !day.Before(d) {
-		return false
-	}
-	return row.In(run.In.Market, day)
 }
 
 // standardRows are the rows of one Standard.
@@ -67,43 +59,44 @@ type matchKey struct {
 // sumKey names a sum on one day.
 type sumKey struct {
 	row    *table.Limit
-	market table.Market
+	market rows.Market
 	day    exact.Date
 }
 
-var matchers sync.Map // *law.Tables → *matcher
-
-// matcherOf returns the one matcher of a set of tables. Tables are never
-// changed, so what it remembers stays true.
-func matcherOf(tables *table.Tables) *matcher {
-	if m, ok := matchers.Load(tables); ok {
-		return m.(*matcher)
-	}
-	m, _ := matchers.LoadOrStore(tables, newMatcher(tables))
-	return m.(*matcher)
+// matcherMemory keeps the matcher of a session, made on first use.
+type matcherMemory struct {
+	once    sync.Once
+	matcher *matcher
 }
 
-func newMatcher(tables *table.Tables) *matcher {
-	m := &matcher{tables: tables, species: map[string][]*table.Limit{}, ofPlant: map[string]*names.Plant{}, plants: map[string][]*table.Limit{}, order: map[*table.Limit]int{}, basis: map[string]exact.Num{}, carries: map[string]bool{}, Standards: map[string]standardRows{}, replaced: map[*table.Limit]exact.Date{}}
-	for i, l := range law.Limits(tables) {
+// matcherOf returns the matcher of the session.
+func matcherOf(s *formula.Session) *matcher {
+	m := formula.MemoryOf[matcherMemory](s)
+	m.once.Do(func() { m.matcher = newMatcher(s) })
+	return m.matcher
+}
+
+func newMatcher(s *formula.Session) *matcher {
+	tables := s.Law
+	m := &matcher{session: s, tables: tables, species: map[string][]*table.Limit{}, ofPlant: map[string]*names.Plant{},
+		plants: map[string][]*table.Limit{}, order: map[*table.Limit]int{}, basis: map[string]exact.Num{}, carries: map[string]bool{},
+		Standards: map[string]standardRows{}, Counted: map[string][]string{}}
+	for i, l := range tables.EveryLimit() {
 		m.order[l] = i
 		for _, n := range l.Names {
 			m.addEntryPlant(n, l)
-			if key := preparationsOf(n); key != "" {
-				m.plants[key] = append(m.plants[key], l)
-			}
+		}
+		for _, key := range l.Plants {
+			m.plants[key] = append(m.plants[key], l)
 		}
 		for _, f := range l.Basis.Factors {
 			for _, n := range []string{f.Name, f.Name + " (" + f.Form + ")"} {
-				key := l.Basis.Text + "|" + ingredients.NameKey(n)
+				key := basisKey(l.Basis, n)
 				m.basis[key] = m.basis[key].Max(f.Factor)
 			}
 		}
-		m.elems = append(m.elems, elementsOf(l)...)
-		if r := replacedInEU.FindStringSubmatch(l.Note); r != nil {
-			if d, err := exact.ParseDate(r[1]); err == nil {
-				m.replaced[l] = d
-			}
+		for _, word := range l.Elements {
+			m.elems = append(m.elems, element{word, l})
 		}
 	}
 	for i, row := range law.Standards(tables) {
@@ -113,6 +106,11 @@ func newMatcher(tables *table.Tables) *matcher {
 		}
 		s.Rows = append(s.Rows, row)
 		m.Standards[row.Substance] = s
+		for _, e := range row.Entries {
+			if !slices.Contains(m.Counted[e], row.Substance) {
+				m.Counted[e] = append(m.Counted[e], row.Substance)
+			}
+		}
 	}
 	for _, mat := range law.Materials(tables) {
 		m.addCarrier(mat)
@@ -127,7 +125,7 @@ func (m *matcher) addCarrier(mat *table.Material) {
 		return
 	}
 	for _, f := range mat.Functions {
-		switch fn, ok := functionOf(m.tables.Dictionary(), f); {
+		switch fn, ok := functionOf(m.session, f); {
 		case !ok, fn == fnPreservative, fn == fnColorant, fn == fnUVFilter:
 			return
 		}
@@ -139,33 +137,17 @@ func (m *matcher) addCarrier(mat *table.Material) {
 	}
 }
 
-var (
-	preparations = regexp.MustCompile(`(?i)preparations?\b`)
-	speciesWord  = regexp.MustCompile(`(?i)^(spp\.?|species)$`)
-	latinWord    = regexp.MustCompile(`^[A-Za-z]+\.?$`)
-)
-
-// preparationsOf returns the plant behind a name such as "Atropa Belladonna and
-// its preparations": genus and species, or the genus alone before "spp.".
-func preparationsOf(name string) string {
-	if !preparations.MatchString(name) {
-		return ""
-	}
-	words := strings.Fields(strings.NewReplacer("(", " ", ",", " ").Replace(name))
-	if len(words) < 2 || !latinWord.MatchString(words[0]) || !latinWord.MatchString(words[1]) {
-		return ""
-	}
-	if speciesWord.MatchString(words[1]) {
-		return strings.ToLower(words[0])
-	}
-	return strings.ToLower(words[0] + " " + words[1])
+// basisKey names a substance in what a limit is expressed as: rows with the same
+// basis share their factors.
+func basisKey(b table.Basis, name string) string {
+	return strings.Join(b.As, ";") + "|" + ingredients.NameKey(name)
 }
 
 var inBrackets = regexp.MustCompile(`\s*\([^)]*\)`)
 
 // nameFacts is what the tables say of a substance by its name and numbers.
 type nameFacts struct {
-	matches  []RowMatch
+	matches  []rowMatch
 	elements []element // those whose word stands in its name
 }
 
@@ -194,12 +176,12 @@ func (m *matcher) known(s *formula.Substance) *nameFacts {
 // preparations: there a name that an entry knows decides, and a number that fits
 // two entries leaves both in doubt. A number that contradicts a known name
 // leaves the rows it gives in doubt.
-func (m *matcher) search(s *formula.Substance) []RowMatch {
-	by := map[*table.Limit]*RowMatch{}
-	add := func(row *table.Limit, how, doubt string) {
+func (m *matcher) search(s *formula.Substance) []rowMatch {
+	by := map[*table.Limit]*rowMatch{}
+	add := func(row *table.Limit, how, doubt string, standsFor ...string) {
 		old := by[row]
 		if old == nil || rank(how) < rank(old.by) || how == old.by && old.doubt != "" && doubt == "" {
-			by[row] = &RowMatch{row, how, doubt}
+			by[row] = &rowMatch{row, how, doubt, standsFor}
 		}
 	}
 	printed := s.AllNames()
@@ -211,20 +193,38 @@ func (m *matcher) search(s *formula.Substance) []RowMatch {
 	}
 	for _, n := range printed {
 		for _, f := range law.LimitsOf(m.tables, n, nil, nil) { // with the numbers the dictionary ties to the name
-			add(f.Limit, f.By, "")
+			switch {
+			case f.By == table.ByLinkedName:
+				add(f.Limit, f.By, linkedToClass)
+			case f.Limit.SharedNumber && rank(f.By) > 1:
+				add(f.Limit, f.By, sharedNumber)
+			default:
+				add(f.Limit, f.By, "")
+			}
 		}
 	}
+	permitted := permittedByName(by)
 	for _, n := range s.Maybe {
 		for _, f := range law.LimitsOf(m.tables, n, nil, nil) {
 			add(f.Limit, f.By, "its name leaves open whether it is "+n)
 		}
 	}
 	doubt := ""
+	var standsFor []string
 	if ok, others := m.tables.CASFits(s.INCI, s.CAS); s.CAS != "" && !ok && len(others) > 0 {
 		doubt = "CAS " + s.CAS + " stands for " + strings.Join(others, " or ") + ", not for " + s.INCI
+		standsFor = others
 	}
 	for _, f := range law.LimitsOf(m.tables, "", formula.List(s.CAS), formula.List(s.EC)) {
-		add(f.Limit, f.By, doubt)
+		why := doubt
+		switch {
+		case why != "" || f.Limit.Annex != "II":
+		case f.Limit.SharedNumber:
+			why = sharedNumber
+		case permitted != "":
+			why = "by name it belongs to entry " + permitted + ", which permits it"
+		}
+		add(f.Limit, f.By, why, standsFor...)
 	}
 	m.addSpecies(s, add)
 	words := strings.Fields(strings.ToLower(s.INCI))
@@ -234,29 +234,61 @@ func (m *matcher) search(s *formula.Substance) []RowMatch {
 		}
 	}
 	for _, e := range m.elems { // "Lead and its compounds" names lead itself
-		if strings.Contains(e.name, " and its ") && strings.EqualFold(s.INCI, e.word) {
+		if e.row.ElementSelf && strings.EqualFold(s.INCI, e.word) {
 			add(e.row, "name", "")
 		}
 	}
-	out := make([]RowMatch, 0, len(by))
+	out := make([]rowMatch, 0, len(by))
 	for _, f := range by {
 		if m.otherPart(s, f) {
 			continue
 		}
 		out = append(out, *f)
 	}
-	slices.SortFunc(out, func(a, b RowMatch) int { return m.order[a.Row] - m.order[b.Row] })
-	if formula.IsBotanical(s.INCI) {
+	slices.SortFunc(out, func(a, b rowMatch) int { return m.order[a.Row] - m.order[b.Row] })
+	if formula.IsBotanical(m.tables, s.INCI) {
 		out = decidePreparation(out)
 	}
 	return out
 }
 
+// Doubts of a match; [doubtForms] has the form of the finding for each.
+const (
+	sharedNumber   = "its number stands for other parts, preparations or forms too"
+	linkedToClass  = "an official list ties it to this class entry; what it is made of decides"
+	severalEntries = "its number fits more than one entry; the plant part and the preparation decide"
+	partOpen       = "its name does not say which part of the plant it is, or how it was won"
+	partByNumber   = "the number is that of the plant; the name does not say which part it is, or how it was won"
+	otherByName    = "the number is that of the prohibited material; the name says another part or preparation of the plant"
+)
+
+// doubtForms are the forms of the finding for a match in doubt.
+var doubtForms = map[string]string{
+	sharedNumber: "shared", linkedToClass: "linked", severalEntries: "entries", partOpen: "part", partByNumber: "part", otherByName: "contradicts",
+}
+
+// permittedByName names an entry of the annexes that permit by which a substance
+// is known, "" for none: a number that leads to a prohibition besides is then not
+// enough to say that it is prohibited.
+func permittedByName(found map[*table.Limit]*rowMatch) string {
+	entry := ""
+	for row, m := range found {
+		if m.by == "name" && row.Annex != "II" && row.Annex != "own" && !row.Prohibited() {
+			if e := formula.EntryOf(row); entry == "" || e < entry {
+				entry = e
+			}
+		}
+	}
+	return entry
+}
+
 // rank orders the ways of matching, the surest first.
-func rank(by string) int { return slices.Index([]string{"name", "plant", "cas", "ec"}, by) }
+func rank(by string) int {
+	return slices.Index([]string{"name", "plant", "cas", "ec", table.ByLinkedName}, by)
+}
 
 // decidePreparation settles which entries a plant material belongs to.
-func decidePreparation(found []RowMatch) []RowMatch {
+func decidePreparation(found []rowMatch) []rowMatch {
 	named := map[string]bool{} // CAS numbers of the entries that know the name
 	for _, f := range found {
 		if rank(f.by) < 2 {
@@ -265,7 +297,7 @@ func decidePreparation(found []RowMatch) []RowMatch {
 			}
 		}
 	}
-	var out []RowMatch
+	var out []rowMatch
 	entries := map[string]bool{}
 	for _, f := range found {
 		if rank(f.by) == 2 && slices.ContainsFunc(f.Row.CAS, func(c string) bool { return named[c] }) {
@@ -273,15 +305,15 @@ func decidePreparation(found []RowMatch) []RowMatch {
 		}
 		out = append(out, f)
 		if rank(f.by) >= 2 && f.Row.Annex != "IV" {
-			entries[EntryOf(f.Row)] = true
+			entries[formula.EntryOf(f.Row)] = true
 		}
 	}
 	if len(entries) < 2 {
 		return out
 	}
 	for i, f := range out {
-		if rank(f.by) >= 2 && entries[EntryOf(f.Row)] && f.doubt == "" && !sameNames(out, f) {
-			out[i].doubt = "its number fits more than one entry; the plant part and the preparation decide"
+		if rank(f.by) >= 2 && entries[formula.EntryOf(f.Row)] && f.doubt == "" && !sameNames(out, f) {
+			out[i].doubt = severalEntries
 		}
 	}
 	return out
@@ -289,7 +321,7 @@ func decidePreparation(found []RowMatch) []RowMatch {
 
 // sameNames says whether the other entries found by number name the same things:
 // entries of two markets that stand for one rule leave no doubt.
-func sameNames(found []RowMatch, f RowMatch) bool {
+func sameNames(found []rowMatch, f rowMatch) bool {
 	for _, o := range found {
 		if rank(o.by) >= 2 && !slices.Equal(o.Row.Names, f.Row.Names) {
 			return false
@@ -298,16 +330,8 @@ func sameNames(found []RowMatch, f RowMatch) bool {
 	return true
 }
 
-// EntryOf names the entry of a row, such as III/98.
-func EntryOf(l *table.Limit) string {
-	if l.Annex == "own" {
-		return "own " + l.Entry
-	}
-	return l.Annex + "/" + l.Entry
-}
-
 // sumRows returns the rows whose substances are added to those of l.
-func (m *matcher) sumRows(l *table.Limit, market table.Market, day exact.Date) []*table.Limit {
+func (m *matcher) sumRows(l *table.Limit, market rows.Market, day exact.Date) []*table.Limit {
 	key := sumKey{l, market, day}
 	if rows, ok := m.sums.Load(key); ok {
 		return rows.([]*table.Limit)
@@ -319,36 +343,11 @@ func (m *matcher) sumRows(l *table.Limit, market table.Market, day exact.Date) [
 
 // element is a class entry that names a chemical element and its compounds.
 type element struct {
-	name string // of the entry
 	word string // as it stands in ingredient names, lower case
 	row  *table.Limit
 }
 
-var (
-	compounds = regexp.MustCompile(`^([A-Z][a-z]+) (?:and its (?:compounds|salts)|salts)$`)
-	containg  = regexp.MustCompile(`^([A-Z][a-z]+)-containing ingredients$`)
-)
-
-// elementsOf reads "Lead and its compounds", "Barium salts" and
-// "Aluminium-containing ingredients" from the names of an entry.
-func elementsOf(l *table.Limit) []element {
-	var out []element
-	for _, n := range l.Names {
-		for _, form := range []*regexp.Regexp{compounds, containg} {
-			if f := form.FindStringSubmatch(n); f != nil && isElement[strings.ToLower(f[1])] {
-				out = append(out, element{n, strings.ToLower(f[1]), l})
-				if f[1] == "Aluminium" {
-					out = append(out, element{n, "aluminum", l})
-				}
-			}
-		}
-	}
-	return out
-}
-
-// isElement tells the names of elements from those of other substances with
-// salts. They are vocabulary, not law.
-var isElement = map[string]bool{
-	"aluminium": true, "antimony": true, "arsenic": true, "barium": true, "beryllium": true, "cadmium": true, "lead": true, "mercury": true,
-	"neodymium": true, "selenium": true, "tellurium": true, "thallium": true, "zirconium": true,
+// NameWords splits a name into lower-case words.
+func NameWords(name string) []string {
+	return strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == ' ' || r == '-' || r == '/' })
 }

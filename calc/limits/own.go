@@ -4,6 +4,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -25,12 +26,12 @@ func OwnLimitFindings(in *formula.Input) []finding.Finding {
 			if in.Dict.Resolve(n, "", "").First().Known() || printed[ingredients.NameKey(n)] {
 				continue
 			}
-			f := finding.Findingf(finding.Ask, "own-limit-name", finding.Pos{File: l.File, Line: l.Line, Col: 1},
-				"limit %s is for %s, a name that is in no list and on no sheet: it counts for nothing", l.Key, n).On(n).
-				WithFix("write the name as it stands on the sheet, or give the CAS number")
-			if near := in.Dict.Names().Nearest(n, 1); len(near) > 0 {
-				f.Fix = "did you mean " + near[0].Name + "? " + f.Fix
+			near := ""
+			if list := in.Dict.Names().Nearest(n, 1); len(list) > 0 {
+				near = list[0].Name
 			}
+			f := finding.NewFinding(finding.Ask, "own-limit-name", exact.Pos{File: l.File, Line: l.Line, Col: 1},
+				formula.With().Name("row", l.Key).Name("near", near)).On(n).By(finding.TheMaker)
 			fs = append(fs, f)
 		}
 	}

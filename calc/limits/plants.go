@@ -11,7 +11,7 @@ import (
 // addEntryPlant notes the plant, part and preparation that an entry names.
 func (m *matcher) addEntryPlant(name string, l *table.Limit) {
 	p := formula.Plant(m.tables.Dictionary(), name)
-	if p == nil || l.Class() {
+	if p == nil || l.Class != "" {
 		return
 	}
 	m.ofPlant[name] = p
@@ -24,7 +24,7 @@ func (m *matcher) addEntryPlant(name string, l *table.Limit) {
 
 // addSpecies adds the entries of a plant whose part and preparation a material
 // has, or leaves open, however the two are printed.
-func (m *matcher) addSpecies(s *formula.Substance, add func(row *table.Limit, how, doubt string)) {
+func (m *matcher) addSpecies(s *formula.Substance, add func(row *table.Limit, how, doubt string, standsFor ...string)) {
 	for _, n := range append(s.AllNames(), s.Maybe...) {
 		material := formula.Plant(m.tables.Dictionary(), n)
 		if material == nil {
@@ -36,7 +36,7 @@ func (m *matcher) addSpecies(s *formula.Substance, add func(row *table.Limit, ho
 				case names.Fits:
 					add(row, "plant", "")
 				case names.Open:
-					add(row, "plant", "its name does not say which part of the plant it is, or how it was won")
+					add(row, "plant", partOpen)
 				}
 			}
 		}
@@ -69,23 +69,41 @@ func (m *matcher) fitOf(name string, material *names.Plant, row *table.Limit) na
 	return other
 }
 
+// isOfPlant says whether an entry names the plant of a material.
+func (m *matcher) isOfPlant(name string, material *names.Plant, row *table.Limit) bool {
+	return slices.ContainsFunc(row.Names, func(n string) bool {
+		entry := m.ofPlant[n]
+		return entry != nil && sharesLatin(formula.LatinNames(name, material), formula.LatinNames(n, entry))
+	})
+}
+
 func sharesLatin(a, b []string) bool {
 	return slices.ContainsFunc(a, func(s string) bool { return slices.Contains(b, s) })
 }
 
 // otherPart says whether a row found by number alone is that of another part or
 // preparation of the plant; where the name leaves that open, the match is in
-// doubt. A number of a plant settles neither.
-func (m *matcher) otherPart(s *formula.Substance, f *RowMatch) bool {
+// doubt. A number of a plant settles neither, but for one that an entry of Annex II
+// has to itself, beside a name that speaks of no other plant; where that name says
+// another part or preparation, name and number contradict each other.
+func (m *matcher) otherPart(s *formula.Substance, f *rowMatch) bool {
 	if rank(f.by) < 2 || !slices.ContainsFunc(f.Row.Names, func(n string) bool { return m.ofPlant[n] != nil }) {
 		return false
 	}
-	best := names.Unfits
+	best, own := names.Unfits, f.Row.Annex == "II" && !f.Row.SharedNumber
 	for _, n := range s.AllNames() {
-		best = min(best, m.fitOf(n, formula.Plant(m.tables.Dictionary(), n), f.Row))
+		material := formula.Plant(m.tables.Dictionary(), n)
+		best = min(best, m.fitOf(n, material, f.Row))
+		own = own && (material == nil || m.isOfPlant(n, material, f.Row))
 	}
-	if best == names.Open && f.doubt == "" {
-		f.doubt = "the number is that of the plant; the name does not say which part it is, or how it was won"
+	switch {
+	case best == names.Open && f.doubt == "" && !own:
+		f.doubt = partByNumber
+	case best == names.Unfits && own:
+		if f.doubt == "" {
+			f.doubt = otherByName
+		}
+		return false
 	}
 	return best == names.Unfits
 }

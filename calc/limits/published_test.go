@@ -10,8 +10,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -56,7 +58,7 @@ func TestLimitsPublishedCases(t *testing.T) {
 			}
 			over := publishedCase(t, c, c["exceeded_pct"])
 			assert.True(t, hasCheck(t, over, c, limits.LimitExceeded), "not exceeded at %s %%: %s", c["exceeded_pct"], checkList(over))
-			assert.NotEmpty(t, stopsOn(over, c["substance"]), "no stop: %v", codes(over.Findings))
+			assert.NotEmpty(t, stopsOn(over, c["substance"]), "no stop: %v", formulatest.Codes(over.Findings))
 		})
 	}
 }
@@ -66,27 +68,27 @@ func publishedCase(t *testing.T, c map[string]string, pct string) *calc.Result {
 	t.Helper()
 	day, err := exact.ParseDate(c["date"])
 	require.NoError(t, err)
-	sheets := []*ingredients.Sheet{material(t, "water", "solvent", "Aqua", "100"), material(t, "case", c["function"], c["substance"], "100")}
+	sheets := []*ingredients.Sheet{formulatest.Material(t, "water", "solvent", "Aqua", "100"), formulatest.Material(t, "case", c["function"], c["substance"], "100")}
 	sheets[1].Composition.Constituents[0].CAS = c["cas"]
 	lines := []string{"water", "q.s.", "case", pct}
 	for with := range strings.SplitSeq(c["with"], ";") {
 		if name, more, ok := strings.Cut(with, "="); ok {
 			id := strings.ToLower(strings.ReplaceAll(name, " ", "-"))
-			sheets = append(sheets, material(t, id, c["function"], name, "100"))
+			sheets = append(sheets, formulatest.Material(t, id, c["function"], name, "100"))
 			lines = append(lines, id, more)
 		}
 	}
-	p := withFormula(t, formula.Percent, lines...)
+	p := formulatest.WithFormula(t, formula.Percent, lines...)
 	p.IntendedFor = formula.Audience(c["intended_for"])
 	professional := c["professional"] == "yes"
 	p.Professional = &professional
-	return assessed(t, p, &formula.Variant{}, c["product_type"], table.Market(c["market"]), int(day), sheets...)
+	return calctest.Assess(t, p, &formula.Variant{}, c["product_type"], rows.Market(c["market"]), int(day), sheets...)
 }
 
 // hasCheck says whether a row of the case's entry with its figure has a verdict.
 func hasCheck(t *testing.T, r *calc.Result, c map[string]string, verdict limits.LimitVerdict) bool {
 	t.Helper()
-	figure := num(t, c["figure_pct"])
+	figure := formulatest.Num(t, c["figure_pct"])
 	for _, l := range r.Limits {
 		if l.Row.Annex != c["annex"] || c["entry"] != "" && l.Row.Entry != c["entry"] || l.Verdict != verdict {
 			continue

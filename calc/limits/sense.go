@@ -6,6 +6,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -19,12 +20,12 @@ import (
 func SenseFindings(in *formula.Input, whole *formula.Composition) []finding.Finding {
 	fs := areaFindings(in)
 	fs = append(fs, acidFindings(in, whole)...)
-	if d := in.Product.Evidence.DensityGML; d != nil && unusualDensity(in, *d) {
-		fs = append(fs, densityFinding(in, *d, in.Product.Pos, in.Product.ID))
+	if d := in.Product.Evidence.DensityGML; d != nil && UnusualDensity(in.Law, *d) {
+		fs = append(fs, densityFinding(in, *d, in.Product.Evidence.DensityPos, in.Product.ID, "specification.density"))
 	}
 	for _, s := range formula.SheetsIn(in, []*formula.Composition{whole}) {
-		if d := s.Physical.DensityGML; d != nil && unusualDensity(in, *d) {
-			fs = append(fs, densityFinding(in, *d, s.Pos, s.ID))
+		if d := s.Physical.DensityGML; d != nil && UnusualDensity(in.Law, *d) {
+			fs = append(fs, densityFinding(in, *d, s.Pos, s.ID, "physical.density_g_ml"))
 		}
 	}
 	return fs
@@ -40,8 +41,8 @@ func areaFindings(in *formula.Input) []finding.Finding {
 		if len(in.Type.Areas) == 0 || slices.Contains(in.Type.Areas, a) || !slices.Contains(narrow, a) {
 			continue
 		}
-		fs = append(fs, finding.Findingf(finding.Ask, "area-contradicts", in.Product.AreasPos, "body area %s does not go with product type %s, which is for %s", a, in.Product.Type, formula.JoinAnd(in.Type.Areas)).
-			On(in.Product.ID).WithFix("take the type that it is used as (gallipot law --types lists them), or take the area out; limits and exposure differ"))
+		fs = append(fs, in.OnProduct(finding.NewFinding(finding.Ask, "area-contradicts", in.Product.AreasPos,
+			formula.With().Name("area", a).Name("type", in.Product.Type).Names("areas", in.Type.Areas))).By(finding.TheMaker).At(in.Product.Pos.File, "body_area", nil))
 	}
 	return fs
 }
@@ -60,22 +61,26 @@ func acidFindings(in *formula.Input, whole *formula.Composition) []finding.Findi
 		}
 		high := ph.Max.Float()
 		if share := acid.UndissociatedPct(high); share < least.Float() {
-			fs = append(fs, finding.Findingf(finding.Ask, "acid-above-ph", ph.Pos, "%s preserves as the undissociated acid, and at pH %s only %s %% of it is (pKa %s)",
-				s.INCI, ph.Max.Exact(), strconv.FormatFloat(share, 'g', 2, 64), strconv.FormatFloat(acid.PKa, 'f', 2, 64)).
-				On(s.INCI).AskOf("the assessor or a laboratory").
-				WithWhy("%s; %s (acid-preservatives.csv, row %s)", least.Source, acid.Source, acid.Key).
-				WithFix("lower the pH, or show by a challenge test that it is protected"))
+			fs = append(fs, finding.NewFinding(finding.Ask, "acid-above-ph", ph.Pos, formula.With().Num("ph", ph.Max, "", finding.AsIs).
+				Figure("share", strconv.FormatFloat(share, 'g', 2, 64), "%").Figure("pka", strconv.FormatFloat(acid.PKa, 'f', 2, 64), "").
+				Source("least", formula.RowSource(least.Source, "facts.csv", least.Key, least.FromMemory())).
+				Source("acid", formula.RowSource(acid.Source, "acid-preservatives.csv", acid.Key, acid.FromMemory()))).
+				On(s.INCI).By(finding.TheAssessor, finding.ALaboratory).At(ph.Pos.File, "specification.ph", nil))
 		}
 	}
 	return fs
 }
 
-func unusualDensity(in *formula.Input, d exact.Num) bool {
-	return d.Less(law.Fact(in.Law, "density-usual-low").Number) || law.Fact(in.Law, "density-usual-high").Number.Less(d)
+// UnusualDensity says whether a density, in g/ml, is one that cosmetics hardly have: it
+// is then a slip of the unit or of the point, more often than not.
+//
+// Source: facts.csv, rows density-usual-low and density-usual-high.
+func UnusualDensity(tables *table.Tables, d exact.Num) bool {
+	return d.Less(law.Fact(tables, "density-usual-low").Number) || law.Fact(tables, "density-usual-high").Number.Less(d)
 }
 
-func densityFinding(in *formula.Input, d exact.Num, pos finding.Pos, of string) finding.Finding {
-	return finding.Findingf(finding.Ask, "density-unusual", pos, "a density of %s g/ml is hardly that of a cosmetic material: most are from %s to %s", d.Exact(),
-		law.Fact(in.Law, "density-usual-low").Value, law.Fact(in.Law, "density-usual-high").Value).On(of).
-		WithFix("check the figure and its unit: 980 kg/m3 is 0.98 g/ml")
+func densityFinding(in *formula.Input, d exact.Num, pos exact.Pos, of, key string) finding.Finding {
+	return finding.NewFinding(finding.Ask, "density-unusual", pos, formula.With().Num("density", d, "g/ml", finding.AsIs).
+		Num("low", law.Fact(in.Law, "density-usual-low").Number, "", finding.AsIs).Num("high", law.Fact(in.Law, "density-usual-high").Number, "", finding.AsIs)).
+		On(of).By(finding.TheMaker).At(pos.File, key, nil)
 }

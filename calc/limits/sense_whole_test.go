@@ -5,9 +5,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/labelling"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -15,15 +17,15 @@ import (
 
 func TestSense(t *testing.T) {
 	of := func(change func(p *formula.Product, m *ingredients.Sheet)) []string {
-		m := sheet(t, "m", "Sodium Benzoate", "100")
+		m := formulatest.Sheet(t, "m", "Sodium Benzoate", "100")
 		m.Functions = []string{"preservative"}
-		p := withFormula(t, formula.Percent, "water", "q.s.", "m", "0.5")
+		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "m", "0.5")
 		change(p, m)
-		r := assessed(t, p, &formula.Variant{}, "body-lotion", table.EU, 20261125, sheet(t, "water", "Aqua", "100"), m)
-		return codes(limits.SenseFindings(r.Input, r.Whole()))
+		r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"), m)
+		return formulatest.Codes(limits.SenseFindings(r.Input, r.Whole()))
 	}
 	ph := func(text string) *exact.Amount {
-		return &exact.Amount{Range: rangeOf(t, text), Text: text}
+		return &exact.Amount{Range: formulatest.Range(t, text), Text: text}
 	}
 	assert.Empty(t, of(func(p *formula.Product, m *ingredients.Sheet) {}))
 	assert.Empty(t, of(func(p *formula.Product, m *ingredients.Sheet) { p.Evidence.PH = ph("4.8-5.2") }))
@@ -32,7 +34,7 @@ func TestSense(t *testing.T) {
 		p.Evidence.PH, m.Functions = ph("5.5-6.5"), []string{"buffering"}
 	}), "not there to preserve")
 	for d, want := range map[string]bool{"0.98": false, "0.5": false, "2": false, "0.49": true, "2.1": true, "980": true} {
-		n := num(t, d)
+		n := formulatest.Num(t, d)
 		got := of(func(p *formula.Product, m *ingredients.Sheet) { m.Physical.DensityGML = &n })
 		assert.Equal(t, want, len(got) == 1 && got[0] == "ask density-unusual", "%s: %v", d, got)
 		got = of(func(p *formula.Product, m *ingredients.Sheet) { p.Evidence.DensityGML = &n })
@@ -44,7 +46,7 @@ func TestSense(t *testing.T) {
 
 func TestUseOnTheLabel(t *testing.T) {
 	says := func(productType, directions string) []string {
-		r := limitCase{product: productType}.of(t)
+		r := calctest.Case{Product: productType}.Of(t)
 		return codesOf(labelling.MakeLabel(&labelling.LabelFacts{Name: labelling.LabelWords{Text: "Tide"}, Directions: labelling.LabelWords{Text: directions}}, r), "label-use")
 	}
 	assert.Equal(t, []string{"ask label-use-contradicts"}, says("body-lotion", "Work into a lather, then rinse off."))

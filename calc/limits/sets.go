@@ -51,7 +51,7 @@ func (run *Run) exclusiveCheck(row *table.Limit, uses []*LimitUse, day exact.Dat
 	onlyOwn, onlyOther := without(own, other), without(other, own)
 	if len(onlyOwn) == 0 && len(onlyOther) == 0 {
 		if r := narrower(row, rivals); r != nil {
-			c.Reason = "alone it counts under entry " + EntryOf(r)
+			c.Reason = "alone it counts under entry " + formula.EntryOf(r)
 			return c
 		}
 	}
@@ -69,17 +69,19 @@ func (run *Run) exclusiveCheck(row *table.Limit, uses []*LimitUse, day exact.Dat
 		c.Shape.Others = NamesOf(other)
 		var entries []string
 		for _, r := range rivals {
-			entries = append(entries, EntryOf(r))
+			entries = append(entries, formula.EntryOf(r))
 		}
 		slices.Sort(entries)
-		c.Reason = "may not be used together with " + formula.JoinAnd(NamesOf(other)) + " of entry " + strings.Join(slices.Compact(entries), ", ") + ": " + row.SumRule
+		entries = slices.Compact(entries)
+		c.Shape.entries = entries
+		c.Reason = "may not be used together with " + formula.JoinAnd(NamesOf(other)) + " of entry " + strings.Join(entries, ", ") + ": " + row.SumRule
 		c.HighestPct, c.Room = nil, nil
 	}
 	return c
 }
 
 // narrower returns a rival that names fewer substances: where only what both
-// name is there, that row is the one meant for it.
+// Name is there, that row is the one meant for it.
 func narrower(row *table.Limit, rivals []*table.Limit) *table.Limit {
 	for _, r := range rivals {
 		if len(r.Names) < len(row.Names) {
@@ -140,7 +142,7 @@ func without(a, b []*LimitUse) []*LimitUse {
 // colourCheck settles a row of the colourant list. The list permits: a colourant
 // is allowed where one of its rows holds, and nowhere else.
 func (run *Run) colourCheck(row *table.Limit, u *LimitUse, day exact.Date) LimitCheck {
-	c := LimitCheck{Row: row, Substances: []string{u.name()}, Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: []*LimitUse{u}}}
+	c := LimitCheck{Row: row, Substances: []string{u.Name()}, Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: []*LimitUse{u}}}
 	sure, may := u.HasRole(fnColorant)
 	terms := []Term{run.termOf(row, u, sure)}
 	mix, counted := run.Worst(terms, false)
@@ -168,12 +170,14 @@ func (run *Run) colourCheck(row *table.Limit, u *LimitUse, day exact.Date) Limit
 	switch {
 	case cond.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(cond.Missing)
+		c.Shape.state, c.Shape.missing = "colourant-if", cond.Missing
 		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + "; whether that is so depends on " + formula.JoinAnd(c.Missing)
 	case sure:
 		c.Verdict = LimitExceeded
 		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + ": it may not be used as a colourant here"
 	default:
 		c.Verdict, c.Missing = LimitUndecided, missingWords([]string{law.MissingFunction})
+		c.Shape.state, c.Shape.missing = "colourant-maybe", []string{law.MissingFunction}
 		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + "; whether it colours the product depends on " + formula.JoinAnd(c.Missing)
 	}
 	c.Reason = run.remarks(c, terms)
@@ -188,10 +192,4 @@ func (run *Run) otherColourRow(row *table.Limit, u *LimitUse, day exact.Date) st
 		}
 	}
 	return ""
-}
-
-// HasRole says whether a substance certainly has a function, and whether it may.
-func (u *LimitUse) HasRole(function string) (sure, may bool) {
-	sure = slices.Contains(u.Roles.Main, function)
-	return sure, sure || slices.Contains(u.Roles.All, function) || !u.Roles.Known
 }

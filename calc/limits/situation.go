@@ -1,12 +1,13 @@
 package limits
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -24,8 +25,8 @@ const (
 // functionOf returns the function that a sheet's wording means in the conditions
 // of the limits, false where no table has the word. Of several the most telling
 // counts, in the order of the list.
-func functionOf(dict *ingredients.Dictionary, wording string) (string, bool) {
-	f, ok := dict.Names().Function(wording)
+func functionOf(s *formula.Session, wording string) (string, bool) {
+	f, ok := s.Dict.Names().Function(wording)
 	if !ok {
 		return "", false
 	}
@@ -48,12 +49,9 @@ func FunctionFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []find
 		if _, ok := dict.Names().Function(wording); ok {
 			continue
 		}
-		f := finding.Findingf(finding.Ask, "unknown-function", s.Pos, "%q is no function that is known, and limits turn on what a material is there for", wording).On(s.ID).
-			WithFix("write an official function word; gallipot law --functions lists them")
-		if near := dict.Names().NearestFunctions(wording, formula.NearNames); len(near) > 0 {
-			f.Fix = "did you mean " + formula.JoinOr(near) + "? " + f.Fix
-		}
-		fs = append(fs, f)
+		fs = append(fs, finding.NewFinding(finding.Ask, "unknown-function", s.Pos,
+			formula.With().Quote("typed", wording).Names("near", dict.Names().NearestFunctions(wording, formula.NearNames))).OnValue(s.Named()).
+			By(finding.TheMaker).At(s.Pos.File, "functions", nil).With(finding.Action{Kind: finding.ActionFunctions}))
 	}
 	return fs
 }
@@ -87,7 +85,7 @@ func rolesOf(in *formula.Input, s *formula.Substance) roles {
 		default:
 			r.Known = r.Known && len(sheet.Functions) > 0
 			for i, wording := range sheet.Functions {
-				f, ok := functionOf(in.Dict, wording)
+				f, ok := functionOf(in.Session, wording)
 				if !ok {
 					r.Known = false
 					continue
@@ -108,7 +106,17 @@ func rolesOf(in *formula.Input, s *formula.Substance) roles {
 
 // isNaturalEssence says whether a material is an oil or extract of a plant: at
 // least half of it carries such a name.
-func isNaturalEssence(m *formula.Material) bool { return m != nil && m.Natural }
+func isNaturalEssence(tables *table.Tables, m *formula.Material) bool {
+	if m == nil {
+		return false
+	}
+	if f := m.Natural.Found.Load(); f != nil && f.Tables == tables {
+		return f.Natural
+	}
+	natural := m.MostlyBotanical(tables)
+	m.Natural.Found.Store(&formula.NaturalFound{Tables: tables, Natural: natural})
+	return natural
+}
 
 // NaturalOf says whether a substance comes in with natural essences only: yes
 // when each contribution does, no when one is added as such, unknown when a
@@ -118,7 +126,7 @@ func NaturalOf(in *formula.Input, s *formula.Substance) law.Truth {
 	for _, k := range s.Contributions {
 		m := in.Materials[k.Ingredient]
 		switch {
-		case isNaturalEssence(m):
+		case isNaturalEssence(in.Law, m):
 		case m != nil && m.Sheet.IsScent():
 			truth = law.Unknown
 		case k.Route == formula.ByImpurity: // a trace is not added as such
@@ -129,45 +137,34 @@ func NaturalOf(in *formula.Input, s *formula.Substance) law.Truth {
 	return truth
 }
 
-// claimPhrases are the wordings that plainly make a claim of the conditions.
-var claimPhrases = []struct {
-	claim string
-	form  *regexp.Regexp
-}{
-	{"sun-protection", regexp.MustCompile(`(?i)\b(spf|sun[- ]?screen|sun[- ]?block|(sun|uv)[- ]protect(ion|s|ing)?|protects? (against|from) (the )?(sun|uv))`)},
-	{"bronzing", regexp.MustCompile(`(?i)\b(bronz(e|es|ing|er)|self[- ]tan(s|ning|ner)?|tans? (your|the) skin)`)},
-	{"uv-exposure", regexp.MustCompile(`(?i)\b(sun[- ]?bed|solarium|sunbathing|tanning (bed|lamp)|sun tan(ning)?|suntan)`)},
-}
-
-// denial stands before a phrase that is not claimed.
-var denial = regexp.MustCompile(`(?i)\b(no|not|non|without|never|isn't|doesn't)\b[^.;,]*$`)
-
-// claimsOf returns the claims that the product's own sentences plainly make.
-func claimsOf(claims []formula.Claim) []string {
+// claimsOf returns the claims of the conditions that the product's own sentences
+// plainly make: a wording of the table that no word of denial stands before in
+// its part of the sentence.
+func claimsOf(tables *table.Tables, claims []formula.Claim) []string {
 	var out []string
-	for _, p := range claimPhrases {
-		for _, c := range claims {
-			at := p.form.FindStringIndex(c.Text)
-			if at != nil && !denial.MatchString(c.Text[:at[0]]) && !slices.Contains(out, p.claim) {
-				out = append(out, p.claim)
+	for _, c := range claims {
+		for _, f := range tables.Words(rows.WordsClaim).All(c.Text) {
+			part := f.Before[strings.LastIndexAny(f.Before, ".;,")+1:]
+			if !tables.Words(rows.WordsDenial).In(part) && !slices.Contains(out, f.Means) {
+				out = append(out, f.Means)
 			}
 		}
 	}
 	return out
 }
 
-// BaseSituation is what the product type and the product file say of every use
+// baseSituation is what the product type and the product file say of every use
 // in the product. The product file adds to the type; it takes nothing away.
-func BaseSituation(in *formula.Input) law.Situation {
+func baseSituation(in *formula.Input) law.Situation {
 	s := law.SituationOf(in.Type)
 	s.Areas = append(s.Areas, in.Product.BodyAreas...)
-	for _, c := range claimsOf(in.Product.Claims) {
+	for _, c := range claimsOf(in.Law, in.Product.Claims) {
 		if !slices.Contains(s.Claims, c) {
 			s.Claims = append(s.Claims, c)
 		}
 	}
 	if a, err := law.AgesOf(string(in.Product.IntendedFor)); err == nil {
-		s.Ages = Widest(s.Ages, &a)
+		s.Ages = widest(s.Ages, &a)
 	}
 	if in.Product.Professional != nil {
 		s.Professional = law.Is(*in.Product.Professional)
@@ -175,8 +172,8 @@ func BaseSituation(in *formula.Input) law.Situation {
 	return s.Complete()
 }
 
-// Widest covers the ages of the product type and of the product file.
-func Widest(a, b *law.Ages) *law.Ages {
+// widest covers the ages of the product type and of the product file.
+func widest(a, b *law.Ages) *law.Ages {
 	if a == nil || b == nil {
 		if a == nil {
 			return b
@@ -190,15 +187,15 @@ func Widest(a, b *law.Ages) *law.Ages {
 func useSituation(in *formula.Input, base law.Situation, s *formula.Substance) law.Situation {
 	base.Nano = law.Is(s.Nano)
 	base.Natural = NaturalOf(in, s)
-	base.Massive = MassiveOf(in, s)
-	base.RefiningKnown = RefiningOf(in, s)
-	base.ButadienePct = ButadieneOf(in, s)
+	base.Massive = massiveOf(in, s)
+	base.RefiningKnown = refiningOf(in, s)
+	base.ButadienePct = butadieneOf(in, s)
 	return base
 }
 
-// MassiveOf says whether a metal comes in pieces: a powder, paste or liquid does
+// massiveOf says whether a metal comes in pieces: a powder, paste or liquid does
 // not.
-func MassiveOf(in *formula.Input, s *formula.Substance) law.Truth {
+func massiveOf(in *formula.Input, s *formula.Substance) law.Truth {
 	for _, k := range s.Contributions {
 		sheet := in.Sheets[k.Ingredient]
 		if sheet == nil {
@@ -213,20 +210,20 @@ func MassiveOf(in *formula.Input, s *formula.Substance) law.Truth {
 	return law.No
 }
 
-// RefiningOf takes a purity statement on file as the supplier's word on the
+// refiningOf takes a purity statement on file as the supplier's word on the
 // refining history; the assessor reads it.
-func RefiningOf(in *formula.Input, s *formula.Substance) law.Truth {
+func refiningOf(in *formula.Input, s *formula.Substance) law.Truth {
 	for _, k := range s.Contributions {
-		if sheet := in.Sheets[k.Ingredient]; sheet == nil || PaperOf(sheet, in.Date) == "" {
+		if sheet := in.Sheets[k.Ingredient]; sheet == nil || paperOf(sheet, in.Date) == "" {
 			return law.Unknown
 		}
 	}
 	return law.Yes
 }
 
-// PaperOf names the purity statement on file of a material on a day, "" where
+// paperOf names the purity statement on file of a material on a day, "" where
 // there is none.
-func PaperOf(s *ingredients.Sheet, day exact.Date) string {
+func paperOf(s *ingredients.Sheet, day exact.Date) string {
 	for _, d := range s.Documents {
 		if d.Kind == "purity" && d.ThereOn(day) {
 			if d.File == "" {
@@ -238,9 +235,9 @@ func PaperOf(s *ingredients.Sheet, day exact.Date) string {
 	return ""
 }
 
-// ButadieneOf is the highest butadiene content of the materials that bring the
+// butadieneOf is the highest butadiene content of the materials that bring the
 // substance in, % of the material; nil where one does not state it.
-func ButadieneOf(in *formula.Input, s *formula.Substance) *exact.Num {
+func butadieneOf(in *formula.Input, s *formula.Substance) *exact.Num {
 	var most *exact.Num
 	for _, k := range s.Contributions {
 		sheet := in.Sheets[k.Ingredient]

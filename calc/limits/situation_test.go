@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
@@ -16,7 +17,7 @@ import (
 func TestFunctionsOfMaterialsAreUnderstood(t *testing.T) {
 	for _, m := range law.Materials(table.Builtin()) {
 		for _, f := range m.Functions {
-			_, ok := functionOf(table.Builtin().Dictionary(), f)
+			_, ok := functionOf(formulatest.Session(table.Builtin()), f)
 			assert.True(t, ok, "%s: %q", m.Key, f)
 		}
 	}
@@ -28,17 +29,17 @@ func TestFunctionOf(t *testing.T) {
 		"pH adjuster": "ph-adjuster", "buffering": "ph-adjuster", "denaturant": "denaturant", "antioxidant": fnOther, "cleansing": fnOther,
 		"ANTIMICROBIAL": fnOther, "essential oil": FnFragrance, "carrier oil": fnOther, "peroxide stabiliser": "peroxide-stabiliser",
 	} {
-		got, ok := functionOf(table.Builtin().Dictionary(), wording)
+		got, ok := functionOf(formulatest.Session(table.Builtin()), wording)
 		assert.True(t, ok, wording)
 		assert.Equal(t, want, got, wording)
 	}
-	_, ok := functionOf(table.Builtin().Dictionary(), "makes it nice")
+	_, ok := functionOf(formulatest.Session(table.Builtin()), "makes it nice")
 	assert.False(t, ok)
 }
 
 // A claim counts where a sentence plainly makes it.
 func TestClaims(t *testing.T) {
-	of := func(text string) []string { return claimsOf([]formula.Claim{{Text: text}}) }
+	of := func(text string) []string { return claimsOf(table.Builtin(), []formula.Claim{{Text: text}}) }
 	assert.Equal(t, []string{"sun-protection"}, of("with SPF 15"))
 	assert.Equal(t, []string{"sun-protection"}, of("protects from the sun"))
 	assert.Equal(t, []string{"bronzing"}, of("a gentle self-tanning milk"))
@@ -52,8 +53,8 @@ func TestClaims(t *testing.T) {
 func TestSituationOfProduct(t *testing.T) {
 	pt, ok := law.ProductType(table.Builtin(), "baby-lotion")
 	require.True(t, ok)
-	in := &formula.Input{Product: &formula.Product{IntendedFor: formula.Adults, BodyAreas: []string{"face"}}, Type: pt}
-	s := BaseSituation(in)
+	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{IntendedFor: formula.Adults, BodyAreas: []string{"face"}}, Type: pt}
+	s := baseSituation(in)
 	assert.Contains(t, s.Areas, "face")
 	assert.Contains(t, s.Areas, "body")
 	assert.Equal(t, &law.Ages{From: 0, To: 1200}, s.Ages) // babies by type, adults by file
@@ -64,27 +65,139 @@ func TestSituationOfProduct(t *testing.T) {
 // nothing, and a wording that is not understood leaves it open.
 func TestRolesByHand(t *testing.T) {
 	of := func(s *ingredients.Sheet, route formula.Route) roles {
-		in := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{s.ID: s}}
+		in := &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{s.ID: s}}
 		return rolesOf(in, &formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: s.ID, Route: route}}})
 	}
-	scent := scentSheet("fo")
+	scent := formulatest.ScentSheet("fo")
 	scent.Functions = []string{"preservative"}
 	assert.Equal(t, roles{Main: []string{FnFragrance}, All: []string{FnFragrance}, Known: true}, of(scent, formula.ByComposition))
-	oil := material(t, "oil", "skin conditioning", "Exemplum", "100")
+	oil := formulatest.Material(t, "oil", "skin conditioning", "Exemplum", "100")
 	assert.Equal(t, roles{Main: []string{FnFragrance}, All: []string{FnFragrance}, Known: true}, of(oil, formula.ByDeclaration))
 	assert.Equal(t, roles{Known: true}, of(oil, formula.ByImpurity))
-	odd := of(material(t, "odd", "exemplary;preservative", "Exemplum", "100"), formula.ByComposition)
+	odd := of(formulatest.Material(t, "odd", "exemplary;preservative", "Exemplum", "100"), formula.ByComposition)
 	assert.False(t, odd.Known)
 	assert.Equal(t, []string{fnPreservative}, odd.All)
 	assert.Empty(t, odd.Main, "the first wording is not understood")
-	assert.Equal(t, roles{Known: true}, rolesOf(&formula.Input{}, &formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: "gone"}}}))
+	assert.Equal(t, roles{Known: true}, rolesOf(&formula.Input{Session: formulatest.Session(table.Builtin())}, &formula.Substance{INCI: "Exemplum", Contributions: []formula.Contribution{{Ingredient: "gone"}}}))
 }
 
 // A denial speaks against a claim where it stands before it in the sentence, also at
 // its very start.
 func TestClaimAtTheStart(t *testing.T) {
-	all := claimsOf([]formula.Claim{{Text: "protects from the sun"}, {Text: "does not protect from the sun"}})
-	first := claimsOf([]formula.Claim{{Text: "protects from the sun"}})
+	all := claimsOf(table.Builtin(), []formula.Claim{{Text: "protects from the sun"}, {Text: "does not protect from the sun"}})
+	first := claimsOf(table.Builtin(), []formula.Claim{{Text: "protects from the sun"}})
 	assert.Equal(t, first, all)
-	assert.Empty(t, claimsOf([]formula.Claim{{Text: "does not protect from the sun"}}))
+	assert.Empty(t, claimsOf(table.Builtin(), []formula.Claim{{Text: "does not protect from the sun"}}))
+}
+
+// What the conditions of the law ask of materials.
+func TestSituationOfMaterials(t *testing.T) {
+	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{}, Materials: map[string]*formula.Material{}}
+	add := func(id string, change func(*ingredients.Sheet)) {
+		s := formulatest.Sheet(t, id, "Exemplum", "100")
+		if change != nil {
+			change(s)
+		}
+		in.Sheets[id], in.Materials[id] = s, formula.Prepare(s, ingredients.NewDictionary())
+	}
+	from := func(ids ...string) *formula.Substance {
+		s := &formula.Substance{INCI: "Exemplum"}
+		for _, id := range ids {
+			s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: id})
+		}
+		return s
+	}
+	for _, form := range []string{"powder", "liquid", "paste", "gas", "solid", ""} {
+		add("form-"+form, func(s *ingredients.Sheet) { s.Form = form })
+		want := law.No
+		if form == "solid" || form == "" {
+			want = law.Unknown
+		}
+		assert.Equal(t, want, massiveOf(in, from("form-"+form)), form)
+	}
+	assert.Equal(t, law.Unknown, massiveOf(in, from("form-powder", "form-solid")))
+	assert.Equal(t, law.Unknown, massiveOf(in, from("missing")))
+
+	add("paper", func(s *ingredients.Sheet) {
+		s.Documents = []ingredients.Document{{Kind: "sds", File: "x"}, {Kind: "purity", File: "evidence/p.txt"}}
+	})
+	add("mentioned", func(s *ingredients.Sheet) { s.Documents = []ingredients.Document{{Kind: "purity"}} })
+	add("plain", nil)
+	assert.Equal(t, "evidence/p.txt", paperOf(in.Sheets["paper"], 20261128))
+	assert.Equal(t, "purity statement", paperOf(in.Sheets["mentioned"], 20261128))
+	assert.Equal(t, "", paperOf(in.Sheets["plain"], 20261128))
+	assert.Equal(t, law.Yes, refiningOf(in, from("paper", "mentioned")))
+	assert.Equal(t, law.Unknown, refiningOf(in, from("paper", "plain")))
+	assert.Equal(t, law.Unknown, refiningOf(in, from("missing")))
+
+	trace := func(name, cas, amount string) func(*ingredients.Sheet) {
+		return func(s *ingredients.Sheet) {
+			formulatest.Impure(t, s, "Lead", "5")
+			formulatest.Impure(t, s, name, amount)
+			s.Impurities[1].CAS = cas
+		}
+	}
+	add("by-name", trace("1,3-Butadiene", "", "0.02"))
+	add("by-number", trace("divinyl", "106-99-0", "0.01-0.05"))
+	add("other", trace("Isobutane", "75-28-5", "0.4"))
+	assert.Equal(t, "0.02", butadieneOf(in, from("by-name")).Exact())
+	assert.Equal(t, "0.05", butadieneOf(in, from("by-name", "by-number")).Exact(), "the highest")
+	assert.Equal(t, "0.05", butadieneOf(in, from("by-number", "by-name")).Exact())
+	assert.Nil(t, butadieneOf(in, from("by-name", "other")), "one does not state it")
+	assert.Nil(t, butadieneOf(in, from("missing")))
+
+	// natural: what plants bring in; added as such it is not, and of a perfume nobody knows
+	in.Sheets["plant"] = formulatest.Sheet(t, "plant", "Exemplum Flower Oil", "50", "Aqua", "50")
+	in.Sheets["thin"] = formulatest.Sheet(t, "thin", "Exemplum Flower Oil", "49", "Aqua", "51")
+	in.Sheets["scent"] = formulatest.ScentSheet("scent")
+	for _, id := range []string{"plant", "thin", "scent"} {
+		in.Materials[id] = formula.Prepare(in.Sheets[id], ingredients.NewDictionary())
+	}
+	assert.Equal(t, law.Yes, NaturalOf(in, from("plant")), "half of it is enough")
+	assert.Equal(t, law.No, NaturalOf(in, from("thin")))
+	assert.Equal(t, law.Unknown, NaturalOf(in, from("plant", "scent")))
+	assert.Equal(t, law.No, NaturalOf(in, from("scent", "plain")))
+	byTrace := from("plain", "plant")
+	byTrace.Contributions[0].Route = formula.ByImpurity
+	assert.Equal(t, law.Yes, NaturalOf(in, byTrace))
+
+	a, b := &law.Ages{From: 3, To: 12}, &law.Ages{From: 1, To: 10}
+	assert.Equal(t, &law.Ages{From: 1, To: 12}, widest(a, b))
+	assert.Equal(t, a, widest(a, nil))
+	assert.Equal(t, b, widest(nil, b))
+	assert.Nil(t, widest(nil, nil))
+
+	pt, _ := law.ProductType(table.Builtin(), "body-lotion")
+	yes := true
+	s := baseSituation(&formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{IntendedFor: formula.Adults, Professional: &yes, Claims: []formula.Claim{{Text: "with SPF 15"}, {Text: "a sunscreen"}}}, Type: pt})
+	assert.Equal(t, law.Yes, s.Professional)
+	n := 0
+	for _, c := range s.Claims {
+		if c == "sun-protection" {
+			n++
+		}
+	}
+	assert.Equal(t, 1, n)
+	for name, want := range map[string]bool{"Oil": false, " Oil ": false, "Hydrogenated Rapeseed Oil": false, "Sea Water": false, "PEG-40 Castor Oil": false, "Exemplum Absolute": true, "Exemplum Oils": false} {
+		assert.Equal(t, want, formula.IsBotanical(table.Builtin(), name), name)
+	}
+}
+
+// TestRolesOfUses: a use has a role surely, maybe or not at all.
+func TestRolesOfUses(t *testing.T) {
+	u := brought(t, "Exemplum", "plain", "1")
+	s := useSituation(formulatest.OfType(t, "body-lotion", formula.Adults, nil), law.Situation{}, u.S)
+	assert.Equal(t, law.No, s.Natural)
+	assert.Equal(t, law.No, s.Nano)
+	u.Roles = roles{Main: []string{"a"}, All: []string{"a", "b"}, Known: true}
+	for f, want := range map[string][2]bool{"a": {true, true}, "b": {false, true}, "c": {false, false}} {
+		sure, may := u.HasRole(f)
+		assert.Equal(t, want, [2]bool{sure, may}, f)
+	}
+	u.Roles.Known = false
+	_, may := u.HasRole("c")
+	assert.True(t, may)
+	u.Roles = roles{Main: []string{"a"}, Known: true}
+	_, may = u.HasRole("a")
+	assert.True(t, may)
 }

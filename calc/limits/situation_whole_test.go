@@ -6,7 +6,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
@@ -15,11 +17,11 @@ import (
 )
 
 func TestNatural(t *testing.T) {
-	assert.True(t, formula.IsBotanical("Citrus Limon Peel Oil"))
-	assert.True(t, formula.IsBotanical("Rosa Damascena Flower Water"))
-	assert.False(t, formula.IsBotanical("Mineral Oil"))
-	assert.False(t, formula.IsBotanical("Aqua"))
-	r := limitCase{product: "body-lotion"}.of(t, declared(t, material(t, "oil", "fragrance", "Rosa Damascena Flower Oil", "100"), ingredients.List2023, "Methyl Eugenol", "1"), "0.1")
+	assert.True(t, formula.IsBotanical(table.Builtin(), "Citrus Limon Peel Oil"))
+	assert.True(t, formula.IsBotanical(table.Builtin(), "Rosa Damascena Flower Water"))
+	assert.False(t, formula.IsBotanical(table.Builtin(), "Mineral Oil"))
+	assert.False(t, formula.IsBotanical(table.Builtin(), "Aqua"))
+	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Declared(t, formulatest.Material(t, "oil", "fragrance", "Rosa Damascena Flower Oil", "100"), ingredients.List2023, "Methyl Eugenol", "1"), "0.1")
 	s := r.Whole().Find("Methyl Eugenol")
 	require.NotNil(t, s)
 	assert.Equal(t, law.Yes, limits.NaturalOf(r.Input, s))
@@ -29,10 +31,10 @@ func TestNatural(t *testing.T) {
 // II/465: 0.1 % or more); one paper that is silent leaves it open.
 func TestButadieneOfMaterials(t *testing.T) {
 	gas := func(id string, pairs ...string) *ingredients.Sheet {
-		return traced(t, sheet(t, id, "Butane", "100"), pairs...)
+		return formulatest.Traced(t, formulatest.Sheet(t, id, "Butane", "100"), pairs...)
 	}
 	of := func(sheets ...*ingredients.Sheet) *exact.Num {
-		in, s := &formula.Input{Dict: table.Builtin().Dictionary(), Sheets: map[string]*ingredients.Sheet{}}, &formula.Substance{INCI: "Butane"}
+		in, s := &formula.Input{Session: formulatest.Session(table.Builtin()), Sheets: map[string]*ingredients.Sheet{}}, &formula.Substance{INCI: "Butane"}
 		for _, x := range sheets {
 			in.Sheets[x.ID] = x
 			s.Contributions = append(s.Contributions, formula.Contribution{Ingredient: x.ID})
@@ -43,8 +45,8 @@ func TestButadieneOfMaterials(t *testing.T) {
 	assert.Equal(t, "0.05", of(gas("a", "1,3-Butadiene", "0.05")).Exact())
 	assert.Equal(t, "0.08", of(gas("a", "1,3-Butadiene", "0.05"), gas("b", "Sulfur", "0.2", "1,3-Butadiene", "0.08")).Exact())
 	assert.Nil(t, of(gas("a", "1,3-Butadiene", "0.05"), gas("b", "Sulfur", "0.2")))
-	r := limitCase{product: "body-lotion"}.of(t, traced(t, pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.2"), "5")
+	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Traced(t, formulatest.Pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.2"), "5")
 	assert.Contains(t, limitCodes(r), "stop prohibited")
-	r = limitCase{product: "body-lotion"}.of(t, traced(t, pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.05"), "5")
+	r = calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Traced(t, formulatest.Pure(t, "propellant", "Butane"), "1,3-Butadiene", "0.05"), "5")
 	assert.NotContains(t, limitCodes(r), "stop prohibited")
 }

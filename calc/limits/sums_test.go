@@ -9,17 +9,13 @@ import (
 	"gallipot/calc/law/table"
 )
 
-// Every kind of basis in the table is known, and those that the law marks as
-// counting something else are not read as contents.
+// A trigger for wording is no limit, and a limit on what a substance is worth of
+// another says of which.
 func TestEveryBasisIsKnown(t *testing.T) {
 	for _, l := range law.Limits(table.Builtin()) {
-		kind := basisKindOf(l.Basis)
-		assert.NotEqual(t, basisUnknown, kind, "%s: %q", l.Key, l.Basis.Text)
-		if l.Basis.Other {
-			assert.NotEqual(t, basisSubstance, kind, "%s: %q", l.Key, l.Basis.Text)
-		}
 		if l.MaxPct != nil {
-			assert.NotEqual(t, basisLabel, kind, "%s: %q", l.Key, l.Basis.Text)
+			assert.NotEqual(t, table.BasisTrigger, l.Basis.Kind, "%s: %q", l.Key, l.Basis.Text)
 		}
+		assert.Equal(t, l.Basis.Text != "" && l.Basis.Kind == table.BasisSubstance, len(l.Basis.As) > 0, "%s: %q", l.Key, l.Basis.Text)
 	}
 }

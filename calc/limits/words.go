@@ -36,7 +36,7 @@ func (w *phrase) add(c table.Clause) {
 	for _, t := range c.Terms {
 		words = append(words, termWords(t))
 	}
-	joined := formula.JoinOr(words)
+	joined := joinOr(words)
 	t := c.Terms[0]
 	switch {
 	case c.Except:
@@ -93,6 +93,13 @@ func those(words string) string {
 	return words
 }
 
+func joinOr(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
 // clauseWords says in words what one clause asks for, such as "for rinse-off
 // products" or "not for oral products".
 func clauseWords(c table.Clause) string {
@@ -101,9 +108,9 @@ func clauseWords(c table.Clause) string {
 		items = append(items, termWords(t))
 	}
 	if c.Except {
-		return "not for " + formula.JoinOr(items)
+		return "not for " + joinOr(items)
 	}
-	return "for " + formula.JoinOr(items)
+	return "for " + joinOr(items)
 }
 
 // bareWords word the terms that stand alone.

@@ -5,38 +5,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
-
-// Poor absorption: molar mass above 500 g/mol and log Pow below −1 or above 4, EU technical
-// guidance 2003 as in facts.csv; at the figures themselves no case is made.
-func TestPoorAbsorptionCase(t *testing.T) {
-	m := &exposure.Marginer{In: exposureInput(t, "body-lotion", formula.Adults, nil)}
-	row := func(mw, logP float64) *table.Tox {
-		r := &table.Tox{}
-		if mw > 0 {
-			r.MW = &table.Figure{Value: mw, Text: formula.FigureText(mw)}
-		}
-		if logP < 99 {
-			r.LogP = &table.Figure{Value: logP, Text: formula.FigureText(logP)}
-		}
-		return r
-	}
-	for _, c := range []struct {
-		mw, logP float64
-		want     string
-	}{
-		{600, 5, "molar mass 600 g/mol above 500 and log Pow 5 outside -1 to 4"}, {600, -2, "molar mass 600 g/mol above 500 and log Pow -2 outside -1 to 4"},
-		{600, 4, ""}, {600, -1, ""}, {600, 2, ""}, {500, 5, ""}, {400, 5, ""}, {0, 5, ""}, {600, 99, ""},
-	} {
-		assert.Equal(t, c.want, m.PoorCase([]*table.Tox{row(c.mw, c.logP)}), "%v %v", c.mw, c.logP)
-	}
-	assert.NotEmpty(t, m.PoorCase([]*table.Tox{row(400, 5), row(0, 5), row(600, 5)}))
-}
 
 // One substance under several names is one check; nano forms and traces stay apart.
 func TestUsesByNumber(t *testing.T) {
@@ -93,12 +66,12 @@ func TestProhibitionsByHand(t *testing.T) {
 
 	// remarks on a reason
 	terms := []Term{{remark: "counted whole"}, {}}
-	c = LimitCheck{Reason: "kept", Row: &table.Limit{Annex: "III", Row: table.Row{Note: "Only hair dyes. More."}}, Shape: checkShape{Doubt: "which entry"}}
+	c = LimitCheck{Reason: "kept", Row: &table.Limit{Annex: "III", OnlyForm: "hair dyes"}, Shape: checkShape{Doubt: "which entry"}}
 	assert.Equal(t, "kept; counted whole; which entry; the row is for nothing but hair dyes", run.remarks(c, terms))
-	c.Row = &table.Limit{Annex: "IV", Row: table.Row{Note: "Only hair dyes. More."}, Own: true}
+	c.Row = &table.Limit{Annex: "IV", Own: true}
 	c.Shape.Doubt = ""
 	assert.Equal(t, "your own rule; kept", run.remarks(c, terms[1:]))
-	c.Row = &table.Limit{Annex: "III", Row: table.Row{Note: "the entry is by class"}}
+	c.Row = &table.Limit{Annex: "III", Class: table.ClassExamples}
 	assert.Equal(t, "kept; the entry is a class and wider than the names listed", run.remarks(c, nil))
 	assert.Equal(t, "just below 1 % as acid", limitText(&table.Limit{Basis: table.Basis{Text: "as acid"}}, exact.Int(1), true))
 	assert.Equal(t, "1 %", limitText(&table.Limit{}, exact.Int(1), false))

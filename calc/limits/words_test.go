@@ -5,31 +5,17 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
-	"gallipot/calc/soap"
+	"gallipot/dossier/words/wordstest"
+	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
-
-// What is printed as the most must pass: never above the figure, and the last of the
-// digits is used. By hand.
-func TestDownText(t *testing.T) {
-	for _, c := range []struct {
-		n      string
-		digits int
-		want   string
-	}{
-		{"0.58997", 4, "0.5899"}, {"0.5899", 4, "0.5899"}, {"1234.56", 4, "1234"}, {"1234.4", 4, "1234"}, {"0.0099996", 3, "0.00999"}, {"9.9996", 2, "9.9"},
-		{"10", 3, "10"}, {"9.96", 2, "9.9"}, {"10.06", 3, "10"}, {"99.97", 3, "99.9"}, {"1", 1, "1"}, {"1.99", 1, "1"},
-	} {
-		assert.Equal(t, c.want, formula.DownText(num(t, c.n), c.digits), c.n)
-	}
-	for n, want := range map[string]string{"6.66548": "6.6654", "6.6654": "6.6654", "0.00009": "0"} {
-		assert.Equal(t, want, soap.DownTo(num(t, n)))
-	}
-}
 
 func clause(except bool, terms ...string) table.Clause {
 	c := table.Clause{Except: except}
@@ -66,15 +52,15 @@ func TestConditionsInWords(t *testing.T) {
 	assert.Equal(t, "for sprays, loose powders or nail products", clauseWords(clause(false, "spray", "loose-powder", "product:nail")))
 	assert.Equal(t, "those for the lips", those("products for the lips"))
 	assert.Equal(t, "sprays", those("sprays"))
-	assert.Equal(t, []string{"", "a", "a or b", "a, b or c"}, []string{formula.JoinOr(nil), formula.JoinOr([]string{"a"}), formula.JoinOr([]string{"a", "b"}), formula.JoinOr([]string{"a", "b", "c"})})
+	assert.Equal(t, []string{"", "a", "a or b", "a, b or c"}, []string{joinOr(nil), joinOr([]string{"a"}), joinOr([]string{"a", "b"}), joinOr([]string{"a", "b", "c"})})
 	for text, want := range map[string]string{"product:bath-salts": "bath salts", "product:soap-bar": "soap bars", "form:stick": "stick", "claim:new": "new", "area:elbow": "products for elbow", "unknown": "unknown"} {
 		kind, value, _ := strings.Cut(text, ":")
 		assert.Equal(t, want, termWords(table.Term{Kind: kind, Value: value}), text)
 	}
-	over := table.Term{Kind: "released-formaldehyde>", Over: num(t, "0.001")}
+	over := table.Term{Kind: "released-formaldehyde>", Over: formulatest.Num(t, "0.001")}
 	assert.Equal(t, "more than 0.001 % released formaldehyde", termWords(over))
 	assert.Equal(t, "in products that release more than 0.001 % formaldehyde", conditionWords(table.Condition{Clauses: []table.Clause{{Terms: []table.Term{over}}}}))
-	assert.Equal(t, "material with 0.1 % butadiene or more", termWords(table.Term{Kind: "butadiene>=", Over: num(t, "0.1")}))
+	assert.Equal(t, "material with 0.1 % butadiene or more", termWords(table.Term{Kind: "butadiene>=", Over: formulatest.Num(t, "0.1")}))
 }
 
 // Which of several rows speaks for a substance.
@@ -83,10 +69,10 @@ func TestWhichRowAllowsLess(t *testing.T) {
 	check := func(kind checkKind, limit, highest string) LimitCheck {
 		c := LimitCheck{Row: row, Substances: []string{"X"}, Verdict: LimitExceeded, Shape: checkShape{Kind: kind}}
 		if limit != "" {
-			c.LimitPct = ptr(num(t, limit))
+			c.LimitPct = formulatest.Ptr(formulatest.Num(t, limit))
 		}
 		if highest != "" {
-			c.HighestPct = ptr(num(t, highest))
+			c.HighestPct = formulatest.Ptr(formulatest.Num(t, highest))
 		}
 		return c
 	}
@@ -134,16 +120,16 @@ func TestWhichRowAllowsLess(t *testing.T) {
 // A finding points at the line that brings most, the first of equals, and at the sheet
 // where no line is known.
 func TestPlaceOfALimit(t *testing.T) {
-	at := func(pairs ...any) finding.Pos {
+	at := func(pairs ...any) exact.Pos {
 		var c LimitCheck
 		for i := 0; i < len(pairs); i += 2 {
-			k := formula.Contribution{Pct: rangeOf(t, pairs[i].(string)), SourcePos: finding.Pos{File: "s", Line: 99}}
+			k := formula.Contribution{Pct: formulatest.Range(t, pairs[i].(string)), SourcePos: exact.Pos{File: "s", Line: 99}}
 			if line := pairs[i+1].(int); line > 0 {
-				k.LinePos = finding.Pos{File: "p", Line: line}
+				k.LinePos = exact.Pos{File: "p", Line: line}
 			}
 			c.Contributions = append(c.Contributions, k)
 		}
-		return posOf(c)
+		return PosOf(c)
 	}
 	assert.Equal(t, 2, at("0.1-0.2", 1, "0.1-0.3", 2, "0.2", 3).Line)
 	assert.Equal(t, 1, at("0.3", 1, "0.1-0.3", 2).Line)
@@ -154,19 +140,25 @@ func TestPlaceOfALimit(t *testing.T) {
 
 func TestFindingsOfALaterDay(t *testing.T) {
 	f := func(code string, s finding.Severity) finding.Finding {
-		return finding.Finding{Code: code, Severity: s, Subject: "X", Message: "it is too much", Fix: "take less", Ask: "them"}
+		return finding.NewFinding(s, code, exact.Pos{}, formula.With().Num("limit", formulatest.Num(t, "1"), "%", finding.AsIs)).On("X").By(finding.TheSupplier)
 	}
 	day := exact.Date(20270101)
 	got := comingFinding(f("over-limit", finding.Stop), day)
-	assert.Equal(t, finding.Finding{Code: "coming-limit", Severity: finding.Ask, Subject: "X", Message: "from 2027-01-01: it is too much", Fix: "before 2027-01-01: take less", Ask: "the maker"}, got)
+	assert.Equal(t, []string{"ask coming-limit"}, formulatest.Codes([]finding.Finding{got}))
+	assert.Equal(t, "over-limit", got.Inner.Code)
+	assert.Equal(t, "the maker", wordstest.Said(got).Ask)
+	assert.Equal(t, "X", got.Subject)
+	at, ok := got.Values.Get("day")
+	assert.True(t, ok)
+	assert.Equal(t, day, at.Date)
 	got = comingFinding(f("limit-undecided", finding.Ask), day)
-	assert.Equal(t, []string{"note coming-limit"}, codes([]finding.Finding{got}))
-	assert.Equal(t, "them", got.Ask)
+	assert.Equal(t, []string{"note coming-limit"}, formulatest.Codes([]finding.Finding{got}))
+	assert.Equal(t, []finding.Party{finding.TheSupplier}, got.Who)
 	got = comingFinding(f("label-wording", finding.Stop), day)
-	assert.Equal(t, []string{"note coming-label"}, codes([]finding.Finding{got}))
+	assert.Equal(t, []string{"note coming-label"}, formulatest.Codes([]finding.Finding{got}))
 
 	a, b := f("over-limit", finding.Stop), f("over-limit", finding.Stop)
-	b.Message = "it is a little too much"
+	b.Values = formula.With().Num("limit", formulatest.Num(t, "2"), "%", finding.AsIs)
 	assert.Equal(t, changeKey(a), changeKey(b), "the same on another day")
 	b.Subject = "Y"
 	assert.NotEqual(t, changeKey(a), changeKey(b))
@@ -174,33 +166,30 @@ func TestFindingsOfALaterDay(t *testing.T) {
 	assert.NotEqual(t, changeKey(a), changeKey(f("prohibited", finding.Stop)))
 	a, b = f("label-wording", finding.Note), f("label-wording", finding.Ask)
 	assert.Equal(t, changeKey(a), changeKey(b))
-	b.Message = "avoid the eyes"
+	b.Values = formula.With().Quote("text", "avoid the eyes")
 	assert.NotEqual(t, changeKey(a), changeKey(b))
-	assert.Equal(t, []string{"over-limit|X"}, stopKeys([]finding.Finding{f("over-limit", finding.Stop), f("x", finding.Ask), f("y", finding.Note)}))
+	assert.Equal(t, []stopKey{{"over-limit", "X"}}, stopKeys([]finding.Finding{f("over-limit", finding.Stop), f("x", finding.Ask), f("y", finding.Note)}))
 }
 
-// Fixes name the files to change, each once, and not the product's among the sheets.
-func TestFilesInFixes(t *testing.T) {
+// Remedies name the materials whose sheets to change, each once.
+func TestMaterialsInRemedies(t *testing.T) {
 	run := handRun(t)
-	run.In.Product.Pos.File = "products/test.yaml"
-	at := func(files ...string) LimitCheck {
-		var c LimitCheck
-		for _, f := range files {
-			c.Contributions = append(c.Contributions, formula.Contribution{SourcePos: finding.Pos{File: f}})
-		}
-		return c
+	run.In.Sheets = map[string]*ingredients.Sheet{"a": {ID: "a", Name: "Alder"}, "b": {ID: "b", Name: "Birch"}}
+	var c LimitCheck
+	for _, id := range []string{"a", "", "gone", "a", "b"} {
+		c.Contributions = append(c.Contributions, formula.Contribution{Ingredient: id})
 	}
-	assert.Equal(t, "see a.yaml and b.yaml of products/test.yaml", run.filesIn("see {sheet} of {product}", at("a.yaml", "", "products/test.yaml", "a.yaml", "b.yaml")))
-	assert.Equal(t, "see the sheet", run.filesIn("see {sheet}", at("", "products/test.yaml")))
-	run.In.Product.Pos.File = ""
-	assert.Equal(t, "see the product file", run.filesIn("see {product}", at()))
+	list := run.filesOf(c)
+	require.Len(t, list, 2)
+	assert.Equal(t, []string{"Alder", "Birch"}, []string{list[0].Text, list[1].Text})
+	assert.Equal(t, []string{"a", "b"}, []string{list[0].ID, list[1].ID})
 }
 
 // One substance that two rows leave open for different facts is asked about for each,
 // for the same facts once, in the row that allows least.
 func TestTightestOfEachQuestion(t *testing.T) {
 	check := func(key, limit string, verdict LimitVerdict, missing ...string) LimitCheck {
-		return LimitCheck{Row: &table.Limit{Row: table.Row{Key: key}}, Substances: []string{"A"}, LimitPct: ptr(num(t, limit)), HighestPct: ptr(num(t, limit)), Content: rangeOf(t, "5"), Verdict: verdict, Missing: missing}
+		return LimitCheck{Row: &table.Limit{Row: rows.Row{Key: key}}, Substances: []string{"A"}, LimitPct: formulatest.Ptr(formulatest.Num(t, limit)), HighestPct: formulatest.Ptr(formulatest.Num(t, limit)), Content: formulatest.Range(t, "5"), Verdict: verdict, Missing: missing}
 	}
 	keys := func(verdict LimitVerdict, checks ...LimitCheck) []string {
 		var out []string

@@ -1,13 +1,13 @@
 package listing
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"sync"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -71,7 +71,7 @@ func Allergens(in *formula.Input, comps []*formula.Composition, materials map[st
 	for _, row := range rows {
 		t := AllergenTotal{Row: row, LabelName: row.LabelName, ThresholdPct: row.Threshold(in.Type.RinseOff)}
 		for i, c := range comps {
-			sum, contributions, cas := TotalOf(members[i][row])
+			sum, contributions, cas := totalOf(members[i][row])
 			if i == 0 {
 				t.Whole, t.Worst = sum, sum
 				t.Contributions, t.CAS = contributions, cas
@@ -108,8 +108,8 @@ func verdictOf(t AllergenTotal, unknown bool) Verdict {
 // allergenIndex finds the entries a substance belongs to, among the rows of one
 // market on one day.
 type allergenIndex struct {
+	*formula.Session
 	rows      []*table.Allergen
-	dict      *ingredients.Dictionary
 	ByName    map[string][]*table.Allergen
 	byCAS     map[string][]*table.Allergen
 	bySpecies map[string][]*table.Allergen // genus and species of botanical entries
@@ -118,27 +118,27 @@ type allergenIndex struct {
 
 // allergenIndexKey is what an index rests on.
 type allergenIndexKey struct {
-	tables *table.Tables
-	dict   *ingredients.Dictionary
-	market table.Market
+	market rows.Market
 	day    exact.Date
 }
 
-var allergenIndexes sync.Map // allergenIndexKey → *allergenIndex
+// allergenMemory keeps the index of a list of allergens: allergenIndexKey → *allergenIndex.
+type allergenMemory struct{ sync.Map }
 
 // allergenIndexOf returns the index of an assessment. Tables are never changed,
 // so one is built for each market and day.
 func allergenIndexOf(in *formula.Input) *allergenIndex {
-	key := allergenIndexKey{in.Law, in.Dict, in.Market, in.Date}
-	if ix, ok := allergenIndexes.Load(key); ok {
+	key := allergenIndexKey{in.Market, in.Date}
+	known := formula.MemoryOf[allergenMemory](in.Session)
+	if ix, ok := known.Load(key); ok {
 		return ix.(*allergenIndex)
 	}
-	ix, _ := allergenIndexes.LoadOrStore(key, IndexAllergens(law.Allergens(in.Law, in.Market, in.Date), in.Dict))
+	ix, _ := known.LoadOrStore(key, indexAllergens(in.Session, law.Allergens(in.Law, in.Market, in.Date)))
 	return ix.(*allergenIndex)
 }
 
-func IndexAllergens(rows []*table.Allergen, dict *ingredients.Dictionary) *allergenIndex {
-	ix := &allergenIndex{rows: rows, dict: dict, ByName: map[string][]*table.Allergen{}, byCAS: map[string][]*table.Allergen{},
+func indexAllergens(s *formula.Session, rows []*table.Allergen) *allergenIndex {
+	ix := &allergenIndex{Session: s, rows: rows, ByName: map[string][]*table.Allergen{}, byCAS: map[string][]*table.Allergen{},
 		bySpecies: map[string][]*table.Allergen{}, plants: map[string]*names.Plant{}}
 	add := func(m map[string][]*table.Allergen, key string, row *table.Allergen) {
 		if key != "" && !slices.Contains(m[key], row) {
@@ -149,14 +149,14 @@ func IndexAllergens(rows []*table.Allergen, dict *ingredients.Dictionary) *aller
 		add(ix.ByName, ingredients.NameKey(row.LabelName), row)
 		for _, member := range row.Members {
 			add(ix.ByName, ingredients.NameKey(member.Name), row)
-			add(ix.ByName, ingredients.NameKey(dict.Canonical(member.Name)), row)
+			add(ix.ByName, ingredients.NameKey(s.Dict.Canonical(member.Name)), row)
 			add(ix.byCAS, member.CAS, row)
 		}
 		if !row.Botanical {
 			continue
 		}
 		for _, name := range append([]string{row.LabelName}, memberNames(row)...) {
-			if p := formula.Plant(dict, name); p != nil {
+			if p := formula.Plant(s.Dict, name); p != nil {
 				ix.plants[name] = p
 				add(ix.bySpecies, p.Latin(), row)
 			}
@@ -214,7 +214,7 @@ func (ix *allergenIndex) rowsOf(s *formula.Substance) []*table.Allergen {
 // plantOf reads plant, part and preparation from the names of a substance.
 func (ix *allergenIndex) plantOf(s *formula.Substance) *names.Plant {
 	for _, n := range s.AllNames() {
-		if p := formula.Plant(ix.dict, n); p != nil {
+		if p := formula.Plant(ix.Dict, n); p != nil {
 			return p
 		}
 	}
@@ -283,8 +283,8 @@ func (ix *allergenIndex) membersIn(c *formula.Composition, ambiguous map[string]
 	return members
 }
 
-// TotalOf adds up the members of a row.
-func TotalOf(members []*formula.Substance) (exact.Range, []formula.Contribution, string) {
+// totalOf adds up the members of a row.
+func totalOf(members []*formula.Substance) (exact.Range, []formula.Contribution, string) {
 	var sum exact.Range
 	var contributions []formula.Contribution
 	var cas []string
@@ -305,12 +305,12 @@ type gap struct {
 	list       string    // what it was declared against; "" for nothing
 }
 
-type DeclGaps []gap
+type declGaps []gap
 
 // Unknown names the materials that leave a row open, and says whether together
 // with what is known they could lift it above the threshold: each could, at
 // worst, be that substance as a whole.
-func (gs DeclGaps) Unknown(row *table.Allergen, threshold exact.Num, t *AllergenTotal) bool {
+func (gs declGaps) Unknown(row *table.Allergen, threshold exact.Num, t *AllergenTotal) bool {
 	could := t.Worst.Max
 	for _, g := range gs {
 		if !formula.Covers(row, g.list) {
@@ -326,8 +326,8 @@ func (gs DeclGaps) Unknown(row *table.Allergen, threshold exact.Num, t *Allergen
 
 // declarationGaps finds scents, oils and extracts that have no declaration, or
 // one against a shorter list than the market's.
-func declarationGaps(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material, index *allergenIndex) (DeclGaps, []finding.Finding) {
-	var gaps DeclGaps
+func declarationGaps(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material, index *allergenIndex) (declGaps, []finding.Finding) {
+	var gaps declGaps
 	var findings []finding.Finding
 	rows := index.rows
 	for _, u := range formula.UseOf(comps[0].Mixture) {
@@ -356,27 +356,25 @@ func declarationGaps(in *formula.Input, comps []*formula.Composition, materials 
 
 func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int) finding.Finding {
 	s := m.Sheet
-	why := fmt.Sprintf("each name of the market's list above its threshold is declared; Regulation (EC) 1223/2009 Annex III as it stands on %s", in.Date)
-	if g.list == "" && s.Allergens != nil {
-		return finding.Findingf(finding.Ask, "no-declaration", s.Allergens.Pos, "the allergen declaration of %s is dated %s, after %s: what it leaves out is unknown, not zero", s.ID, s.Allergens.Dated, in.Date).
-			On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
-			WithFix("correct the date, or ask %s for the declaration there is", formula.SupplierName(s))
+	ask := func(code string, pos exact.Pos, v finding.Values) finding.Finding {
+		return in.OnMaterial(finding.NewFinding(finding.Ask, code, pos, v.Day("day", in.Date).Name("code", s.Supplier.Code)), s.ID).
+			By(s.Asked())
 	}
-	if g.list == "" {
-		return finding.Findingf(finding.Ask, "no-declaration", s.Pos, "%s has no allergen declaration: its allergens are unknown, not zero", s.ID).
-			On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
-			WithFix("ask %s for the allergen declaration of %s%s against the list of Regulation (EU) 2023/1545", formula.SupplierName(s), s.Name, formula.CodeText(s))
+	switch {
+	case g.list == "" && s.Allergens != nil:
+		return ask("no-declaration", s.Allergens.Pos, formula.With().Day("dated", s.Allergens.Dated)).As("later").
+			At(s.Allergens.Pos.File, "allergens.dated", nil)
+	case g.list == "":
+		return ask("no-declaration", s.Pos, formula.With()).At(s.Pos.File, "allergens", nil)
 	}
-	return finding.Findingf(finding.Ask, "short-declaration", s.Allergens.Pos, "%s is declared against list %s: %d of the %d names that the %s list asks for are not stated",
-		s.ID, g.list, missing, all, in.Market).
-		On(s.ID).AskOf(s.Supplier.Name).WithWhy("%s", why).
-		WithFix("ask %s for a declaration of %s%s against the list of Regulation (EU) 2023/1545", formula.SupplierName(s), s.Name, formula.CodeText(s))
+	return ask("short-declaration", s.Allergens.Pos, formula.With().Name("list", g.list).Count("missing", missing).Count("all", all).Name("market", string(in.Market))).
+		At(s.Allergens.Pos.File, "allergens", nil)
 }
 
 // mayHoldAllergens says whether a declaration is expected: for scents, for what
 // is used as fragrance, and for oils and extracts that are entries themselves.
 func mayHoldAllergens(m *formula.Material, index *allergenIndex) bool {
-	if m.Sheet.IsScent() || m.Sheet.Allergens != nil || formula.UsedAsFragrance(m.Sheet) {
+	if m.Sheet.IsScent() || m.Sheet.Allergens != nil || index.Scents(m.Sheet) {
 		return true
 	}
 	for _, p := range m.Parts {
@@ -403,13 +401,13 @@ func mostOf(ingredient string, comps []*formula.Composition) exact.Num {
 }
 
 func openAllergen(in *formula.Input, t AllergenTotal) finding.Finding {
-	f := finding.Findingf(finding.Ask, "allergen-open", t.Contributions[0].SourcePos,
-		"%s is %s to %s %% of %s, threshold %s %%: it is on the label as the cautious choice",
-		t.LabelName, t.Worst.Min.Sig(4), t.Worst.Max.Sig(4), formula.PlaceName(t.WorstIn), t.ThresholdPct.Exact()).On(t.LabelName)
-	f.Sum = formula.TermsOf(t.Contributions)
-	f.Ask = formula.WidestSource(t.Contributions, in)
-	return f.WithFix("ask %s for the exact content, or leave the name on the label", f.Ask).
-		WithWhy("named when above the threshold; Annex III entry %s (allergens.csv, row %s)", t.Row.Entry, t.Row.Key)
+	most := t.Worst.Max
+	f := finding.NewFinding(finding.Ask, "allergen-open", t.Contributions[0].SourcePos,
+		formula.PortionNamed(formula.With().Range("content", t.Worst, "%", finding.FourDigits), t.WorstIn).Num("threshold", t.ThresholdPct, "%", finding.AsIs).
+			Source("law", formula.RowSource("Annex III entry "+t.Row.Entry, "allergens.csv", t.Row.Key, t.Row.FromMemory()))).
+		On(t.LabelName).By(formula.WidestParty(t.Contributions, in))
+	f.Sum, f.Grade = in.TermsOf(t.Contributions), &most
+	return f
 }
 
 // entryFindings reports substances that two entries claim, and declared names
@@ -418,37 +416,28 @@ func entryFindings(in *formula.Input, whole *formula.Composition, index *allerge
 	var findings []finding.Finding
 	for _, s := range whole.Substances {
 		if ambiguous[s.Key()] {
-			findings = append(findings, finding.Findingf(finding.Ask, "allergen-entry", s.Contributions[0].SourcePos,
-				"%s fits %s: it is counted in each that it may be", numberedName(s), labelNames(index.rowsOf(s))).On(s.INCI).
-				WithFix("ask the supplier which plant part and preparation it is, and write the name the entry uses"))
+			findings = append(findings, finding.NewFinding(finding.Ask, "allergen-entry", s.Contributions[0].SourcePos,
+				formula.With().Name("cas", s.CAS).Names("entries", labelNames(index.rowsOf(s)))).On(s.INCI).By(in.SupplierOf(s.Contributions[0].Ingredient)))
 		}
 		declared := slices.IndexFunc(s.Contributions, func(c formula.Contribution) bool { return c.Route == formula.ByDeclaration })
 		if declared < 0 || len(index.rowsOf(s)) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
 			continue
 		}
-		f := finding.Findingf(finding.Ask, "unlisted-allergen", s.Contributions[declared].SourcePos,
-			"%s is declared as an allergen, but no list in the tables has that name or CAS number: it is open on the label", s.INCI).On(s.INCI).
-			WithFix("check the name and the CAS number against the supplier's paper")
-		if near := in.Dict.Names().Nearest(s.INCI, 1); len(near) > 0 {
-			f.Fix = "did you mean " + near[0].Name + "? " + f.Fix
+		near := ""
+		if list := in.Dict.Names().Nearest(s.INCI, 1); len(list) > 0 {
+			near = list[0].Name
 		}
-		findings = append(findings, f)
+		k := s.Contributions[declared]
+		findings = append(findings, finding.NewFinding(finding.Ask, "unlisted-allergen", k.SourcePos, formula.With().Name("near", near)).On(s.INCI).
+			By(finding.TheMaker).At(k.SourcePos.File, "allergens.declared.name", formula.With().Name("name", near)))
 	}
 	return findings
 }
 
-// numberedName is a substance with its CAS number, where it has one.
-func numberedName(s *formula.Substance) string {
-	if s.CAS == "" {
-		return s.INCI
-	}
-	return s.INCI + " (CAS " + s.CAS + ")"
-}
-
-func labelNames(rows []*table.Allergen) string {
+func labelNames(rows []*table.Allergen) []string {
 	var list []string
 	for _, r := range rows {
 		list = append(list, r.LabelName)
 	}
-	return strings.Join(list, " and ")
+	return list
 }

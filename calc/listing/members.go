@@ -19,7 +19,7 @@ func AllergenMembers(in *formula.Input, c *formula.Composition) map[string][]*fo
 }
 
 // SilentMaterials returns, by the key of each row of the market's list, the raw
-// materials of a product from which an allergen declaration is expected and whose
+// materialsNamed of a product from which an allergen declaration is expected and whose
 // papers do not speak of the row, however little of them is used.
 func SilentMaterials(in *formula.Input, comps []*formula.Composition) map[string][]string {
 	index := allergenIndexOf(in)

@@ -12,7 +12,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/names"
@@ -104,7 +106,7 @@ func drawn(t *testing.T, r *rand.Rand, tables *table.Tables) []string {
 		first = append(first, row[0])
 	}
 	for _, l := range law.Limits(tables) {
-		if !l.Class() {
+		if l.Class == "" {
 			first = append(first, l.Names[0])
 		}
 	}
@@ -154,7 +156,7 @@ func TestPlantNumbersOfTheInventory(t *testing.T) {
 	tables := table.Builtin()
 	dict := tables.Dictionary()
 	inv := dict.Names().Inventory()
-	index := IndexAllergens(law.Allergens(tables, table.EU, 20280101), dict)
+	index := indexAllergens(formulatest.Session(tables), law.Allergens(tables, rows.EU, 20280101))
 	numbers, checked := map[string][]string{}, 0
 	for _, n := range inv.Names() {
 		if dict.Names().Plant(n) == nil {
@@ -188,10 +190,10 @@ func bestFit(ix *allergenIndex, s *formula.Substance, row *table.Allergen) names
 	best := names.Unfits
 	for _, n := range s.AllNames() {
 		for _, member := range append([]string{row.LabelName}, memberNames(row)...) {
-			if ingredients.NameKey(n) == ingredients.NameKey(member) || ingredients.NameKey(ix.dict.Canonical(member)) == ingredients.NameKey(n) {
+			if ingredients.NameKey(n) == ingredients.NameKey(member) || ingredients.NameKey(ix.Dict.Canonical(member)) == ingredients.NameKey(n) {
 				return names.Fits
 			}
-			best = min(best, names.FitsEntry(ix.dict.Names().Plant(n), ix.dict.Names().Plant(member)))
+			best = min(best, names.FitsEntry(ix.Dict.Names().Plant(n), ix.Dict.Names().Plant(member)))
 		}
 	}
 	return best

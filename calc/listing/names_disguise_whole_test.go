@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 )
@@ -98,7 +99,7 @@ func TestNoStopGoesSilent(t *testing.T) {
 	nameAsks := []string{"ask name-ambiguous", "ask name-in-part", "ask bracket-contradicts", "ask bracket-unknown", "ask named-by-bracket", "ask unknown-inci", "stop name-several"}
 	var limited []string
 	for _, l := range law.Limits(tables) {
-		if !l.Class() && l.In(table.EU, 20261125) {
+		if l.Class == "" && l.In(rows.EU, 20261125) {
 			limited = append(limited, l.Names...)
 		}
 	}

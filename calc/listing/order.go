@@ -79,8 +79,8 @@ func (l *List) Line() string {
 // Source: Regulation (EC) 1223/2009 Article 19(1)(g).
 func Order(whole *formula.Composition, materials map[string]*formula.Material, declare []AllergenTotal, rules ListRules) *List {
 	entries := gather(whole, materials, rules.Colours)
-	entries = AddAllergens(entries, declare)
-	slices.SortStableFunc(entries, func(a, b ListEntry) int { return CompareEntries(a, b, rules) })
+	entries = addAllergens(entries, declare)
+	slices.SortStableFunc(entries, func(a, b ListEntry) int { return compareEntries(a, b, rules) })
 	l := &List{Entries: entries}
 	l.Open = openPairs(entries, whole.Mixture, materials, rules.SortedFromPct)
 	return l
@@ -91,6 +91,9 @@ type Colours interface {
 	// ColourName returns the name of a colourant in the list (its CI number
 	// where it has one) and true when a substance is used as a colourant.
 	ColourName(inci string, functions []string) (string, bool)
+	// IsSubstrate says whether a listed colourant is what other colourants are laid
+	// on, such as the aluminium hydroxide of a lake.
+	IsSubstrate(inci string) bool
 }
 
 // gather makes one entry of each name, without allergens.
@@ -147,7 +150,7 @@ func entryName(m *formula.Material, p formula.Part, colours Colours) (string, En
 		return "[" + p.INCI + "]", EntryUndeclared
 	}
 	name, kind := p.INCI, EntryIngredient
-	if ci, ok := colours.ColourName(p.INCI, m.Sheet.Functions); ok {
+	if ci, ok := colours.ColourName(p.INCI, m.Sheet.Functions); ok && !carriesColour(m, p, colours) {
 		name, kind = ci, EntryColourant
 	}
 	if p.Nano {
@@ -156,9 +159,21 @@ func entryName(m *formula.Material, p formula.Part, colours Colours) (string, En
 	return name, kind
 }
 
-// AddAllergens adds a name for each allergen to declare that is not in the list
+// carriesColour says whether a part does not colour itself but carries another
+// colourant of its material: it is then listed under its own name.
+func carriesColour(m *formula.Material, p formula.Part, colours Colours) bool {
+	if formula.IsCI(p.INCI) || !colours.IsSubstrate(p.INCI) {
+		return false
+	}
+	return slices.ContainsFunc(m.Parts, func(o formula.Part) bool {
+		_, is := colours.ColourName(o.INCI, m.Sheet.Functions)
+		return is && o.INCI != p.INCI && !colours.IsSubstrate(o.INCI)
+	})
+}
+
+// addAllergens adds a name for each allergen to declare that is not in the list
 // as an ingredient of its own.
-func AddAllergens(entries []ListEntry, declare []AllergenTotal) []ListEntry {
+func addAllergens(entries []ListEntry, declare []AllergenTotal) []ListEntry {
 	have := map[string]bool{}
 	for _, e := range entries {
 		have[ingredients.NameKey(e.Name)] = true
@@ -184,7 +199,7 @@ func (e ListEntry) Rank(sortedFrom exact.Num) int {
 	return 1
 }
 
-func CompareEntries(a, b ListEntry, rules ListRules) int {
+func compareEntries(a, b ListEntry, rules ListRules) int {
 	rank := a.Rank(rules.SortedFromPct)
 	if c := cmp.Compare(rank, b.Rank(rules.SortedFromPct)); c != 0 {
 		return c
@@ -193,7 +208,7 @@ func CompareEntries(a, b ListEntry, rules ListRules) int {
 	case 3:
 		return cmp.Compare(a.Name, b.Name)
 	case 1, 2:
-		if c := cmp.Compare(Wished(a.Name, rules.Tail), Wished(b.Name, rules.Tail)); c != 0 {
+		if c := cmp.Compare(wished(a.Name, rules.Tail), wished(b.Name, rules.Tail)); c != 0 {
 			return c
 		}
 	}
@@ -203,8 +218,8 @@ func CompareEntries(a, b ListEntry, rules ListRules) int {
 	return cmp.Compare(a.Name, b.Name)
 }
 
-// Wished is the place of a name in the maker's order; unnamed ones come last.
-func Wished(name string, order []string) int {
+// wished is the place of a name in the maker's order; unnamed ones come last.
+func wished(name string, order []string) int {
 	for i, o := range order {
 		if ingredients.NameKey(o) == ingredients.NameKey(name) {
 			return i

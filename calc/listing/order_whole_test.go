@@ -6,8 +6,10 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/listing"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -16,6 +18,8 @@ import (
 type noColours struct{}
 
 func (noColours) ColourName(inci string, _ []string) (string, bool) { return inci, formula.IsCI(inci) }
+
+func (noColours) IsSubstrate(string) bool { return false }
 
 // order resolves, composes and orders a plain variant.
 func order(p *formula.Product, v *formula.Variant, tail []string, sheets ...*ingredients.Sheet) (*listing.List, *formula.Composition) {
@@ -38,17 +42,17 @@ func entryNamed(l *listing.List, name string) listing.ListEntry {
 // A scent is one entry with its exact share, whatever its paper discloses of it, and
 // allergens below 1 % stand as the maker wishes.
 func TestScentsAndAllergensInTheList(t *testing.T) {
-	fo := sheet(t, "fo", "Linalool", "40-60", "Limonene", "40-60")
+	fo := formulatest.Sheet(t, "fo", "Linalool", "40-60", "Limonene", "40-60")
 	fo.LabelAs = ingredients.LabelParfum
-	l, _ := order(withFormula(t, formula.Percent, "oil", "q.s.", "fo", "10"), &formula.Variant{}, nil, sheet(t, "oil", "Squalane", "100"), fo)
+	l, _ := order(formulatest.WithFormula(t, formula.Percent, "oil", "q.s.", "fo", "10"), &formula.Variant{}, nil, formulatest.Sheet(t, "oil", "Squalane", "100"), fo)
 	assert.Equal(t, "Squalane, Parfum", l.Line())
-	assert.Equal(t, [3]string{"10", "10", "10"}, exactRange(entryNamed(l, "Parfum").Pct))
+	assert.Equal(t, [3]string{"10", "10", "10"}, formulatest.ExactRange(entryNamed(l, "Parfum").Pct))
 
-	declaredFo := declared(t, scentSheet("fo"), ingredients.List2003, "Linalool", "30", "Limonene", "20")
-	p := withFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
+	declaredFo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2003, "Linalool", "30", "Limonene", "20")
+	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "1")
 	line := func(tail ...string) string {
 		p.TailOrder = tail
-		return assessed(t, p, &formula.Variant{}, "body-lotion", table.GB, today, squalane(t), declaredFo).List.Line()
+		return calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.GB, today, formulatest.Squalane(t), declaredFo).List.Line()
 	}
 	assert.Equal(t, "Squalane, Parfum, Linalool, Limonene", line())
 	assert.Equal(t, "Squalane, Parfum, Limonene, Linalool", line("Limonene"))

@@ -1,50 +1,10 @@
 package listing
 
 import (
-	"testing"
-
-	"github.com/stretchr/testify/require"
-
-	"gallipot/calc/formula"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
-// withFormula builds a product of one phase from pairs of material or ":slot" and
-// amount.
-func withFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Product {
-	t.Helper()
-	p := &formula.Product{ID: "test", Formula: formula.Formula{Basis: basis, Phases: []formula.Phase{{ID: "A"}}}}
-	for i := 0; i < len(lines); i += 2 {
-		l := formula.Line{Ingredient: lines[i], Pos: finding.Pos{File: "products/test.yaml", Line: i/2 + 10, Col: 5}}
-		if lines[i][0] == ':' {
-			l.Ingredient, l.Slot = "", lines[i][1:]
-		}
-		if lines[i+1] == "q.s." {
-			l.Rest = true
-		} else {
-			l.Amount = num(t, lines[i+1])
-		}
-		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, l)
-	}
-	return p
-}
-
 var tolerance = exact.Frac(1, 100)
-
-func num(t testing.TB, text string) exact.Num {
-	t.Helper()
-	n, err := exact.ParseNum(text)
-	require.NoError(t, err)
-	return n
-}
-
-func rangeOf(t testing.TB, text string) exact.Range {
-	t.Helper()
-	a, err := exact.ParseAmount(text)
-	require.NoError(t, err)
-	return a.Range
-}
 
 // everyComposition tries all whole contents between the bounds that add up to
 // 100 and returns the least and most of each.

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
 )
 
@@ -29,8 +30,8 @@ func TestBaseAddsUp(t *testing.T) {
 		{"972.6", "0.7", false, false}, {"972.7", "0.8", true, false},
 		{"950.304", "-21.596", false, false}, {"950.303", "-21.597", false, true},
 	} {
-		portions := []MadePortion{{"plum", num(t, c.plum)}, {"moss", num(t, "756.1")}, {"lavender", num(t, "431.6")}}
-		b, ok := BalanceBase(lines, portions, num(t, "0.1"), table.Builtin())
+		portions := []MadePortion{{"plum", formulatest.Num(t, c.plum)}, {"moss", formulatest.Num(t, "756.1")}, {"lavender", formulatest.Num(t, "431.6")}}
+		b, ok := BalanceBase(lines, portions, formulatest.Num(t, "0.1"), table.Builtin())
 		require.True(t, ok)
 		assert.Equal(t, "2159.6", b.InG.Exact())
 		assert.Equal(t, c.over, b.OverG.Exact())
@@ -38,9 +39,9 @@ func TestBaseAddsUp(t *testing.T) {
 		assert.Equal(t, "0.7", b.StepG.Exact())
 		assert.Equal(t, "weigh-tolerance-main", b.Rule.Key)
 	}
-	_, ok := BalanceBase(lines, nil, num(t, "0.1"), table.Builtin())
+	_, ok := BalanceBase(lines, nil, formulatest.Num(t, "0.1"), table.Builtin())
 	assert.False(t, ok, "one mixture")
-	small, _ := BalanceBase([]MadeLine{made(t, "oil", "", "", "10")}, []MadePortion{{"a", num(t, "9.8")}}, num(t, "0.1"), table.Builtin())
+	small, _ := BalanceBase([]MadeLine{made(t, "oil", "", "", "10")}, []MadePortion{{"a", formulatest.Num(t, "9.8")}}, formulatest.Num(t, "0.1"), table.Builtin())
 	assert.Nil(t, small.Rule, "2 weighings × 0.1 g are wider than 1 %% of 10 g")
 	assert.False(t, small.TooLittle())
 }
@@ -48,6 +49,6 @@ func TestBaseAddsUp(t *testing.T) {
 // TestBaseOfAPortion: 971.7 g planned, 1 % is 9.717 g either way.
 func TestBaseOfAPortion(t *testing.T) {
 	for g, within := range map[string]bool{"970.9": true, "981.417": true, "981.418": false, "961.983": true, "961.982": false} {
-		assert.Equal(t, within, BaseDeviation(num(t, "971.7"), num(t, g), num(t, "0.1"), table.Builtin()).Within, g)
+		assert.Equal(t, within, BaseDeviation(formulatest.Num(t, "971.7"), formulatest.Num(t, g), formulatest.Num(t, "0.1"), table.Builtin()).Within, g)
 	}
 }

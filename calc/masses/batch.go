@@ -2,11 +2,11 @@ package masses
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
@@ -24,7 +24,7 @@ type MadeLine struct {
 	Added      bool
 	PlannedG   *exact.Num // g; nil: not planned
 	G          exact.Num  // g, as weighed
-	Pos        finding.Pos
+	Pos        exact.Pos
 }
 
 // MadePortion is one part that the base of a batch was divided into.
@@ -180,7 +180,7 @@ func deviationOf(plannedG, g, divisionG exact.Num, rule *table.Fact) Deviation {
 
 func toleranceOf(m *formula.Material, plannedG, totalG exact.Num, tables *table.Tables) *table.Fact {
 	switch small := law.Fact(tables, "weigh-small-below").Number; {
-	case m != nil && isCritical(m):
+	case m != nil && isCritical(tables, m):
 		return law.Fact(tables, "weigh-tolerance-critical")
 	case plannedG.Less(totalG.Pct(small)):
 		return law.Fact(tables, "weigh-tolerance-small")
@@ -188,18 +188,11 @@ func toleranceOf(m *formula.Material, plannedG, totalG exact.Num, tables *table.
 	return law.Fact(tables, "weigh-tolerance-main")
 }
 
-// criticalWords are what sheets call materials whose amount decides protection
-// or effect.
-var criticalWords = []string{"preserv", "antimicrob", "active", "uv filter", "uv-filter", "uv absorber"}
-
 // isCritical says whether the sheet calls a material a preservative or an
 // active, or it brings alkali.
-func isCritical(m *formula.Material) bool {
+func isCritical(tables *table.Tables, m *formula.Material) bool {
 	for _, f := range m.Sheet.Functions {
-		f = strings.ToLower(f)
-		if slices.ContainsFunc(criticalWords, func(w string) bool {
-			return strings.Contains(f, w) && !strings.Contains(f, "surface") && !strings.Contains(f, "surfact")
-		}) {
+		if tables.Words(rows.WordsCritical).In(f) && !tables.Words(rows.WordsCriticalUnless).In(f) {
 			return true
 		}
 	}

@@ -5,13 +5,12 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // shareKey is a line of the formula with the material in it.
 type shareKey struct {
 	ingredient string
-	pos        finding.Pos
+	pos        exact.Pos
 }
 
 // sharedBase is what all portions of a batch have in common, so that it is made

@@ -28,16 +28,16 @@ func (b Balance) step(g, goodLoads exact.Num) exact.Num {
 
 // PlanLine is one thing to weigh.
 type PlanLine struct {
-	Ingredient string      `json:"ingredient"`
-	Phase      string      `json:"phase,omitempty"`
-	Slot       string      `json:"slot,omitempty"`
-	Portion    string      `json:"portion,omitempty"` // "" for the base and for a batch of one mixture
-	Added      bool        `json:"added,omitempty"`   // stirred in after the base is finished
-	Pct        exact.Num   `json:"pct"`               // % w/w of the whole batch
-	ExactG     exact.Num   `json:"exact_g"`           // g, not rounded
-	G          exact.Num   `json:"g"`                 // g, as weighed
-	StepG      exact.Num   `json:"step_g"`            // g, division of the balance
-	Pos        finding.Pos `json:"-"`
+	Ingredient string    `json:"ingredient"`
+	Phase      string    `json:"phase,omitempty"`
+	Slot       string    `json:"slot,omitempty"`
+	Portion    string    `json:"portion,omitempty"` // "" for the base and for a batch of one mixture
+	Added      bool      `json:"added,omitempty"`   // stirred in after the base is finished
+	Pct        exact.Num `json:"pct"`               // % w/w of the whole batch
+	ExactG     exact.Num `json:"exact_g"`           // g, not rounded
+	G          exact.Num `json:"g"`                 // g, as weighed
+	StepG      exact.Num `json:"step_g"`            // g, division of the balance
+	Pos        exact.Pos `json:"-"`
 }
 
 // planPortion is one part of a batch that is divided before it is scented or
@@ -173,24 +173,26 @@ func isMultiple(n, step exact.Num) bool { return roundToStep(n, step).Equal(n) }
 // loads points out masses that the balance cannot weigh well.
 func (p *Plan) loads(tables *table.Tables) []finding.Finding {
 	least, good := law.Fact(tables, "balance-least-load"), law.Fact(tables, "balance-good-load")
+	var in formula.Input
 	var fs []finding.Finding
 	for _, l := range p.Lines {
 		smallest := least.Number.Mul(l.StepG)
-		why := "smallest mass on a balance: " + least.Value + " " + least.Unit + ", better " + good.Value + "; " + least.Source + " (facts.csv, row " + least.Key + ")"
+		v := formula.With().Num("mass", l.G, "g", finding.AsIs).Num("step", l.StepG, "g", finding.AsIs)
+		sev, code := finding.Note, "below-good-load"
 		switch {
 		case l.G.IsZero():
-			fs = append(fs, finding.Findingf(finding.Stop, "rounds-to-zero", l.Pos, "%s g of %s cannot be weighed in steps of %s g: it would be left out",
-				l.ExactG.Sig(3), l.Ingredient, l.StepG.Exact()).On(l.Ingredient).WithWhy("%s", why).
-				WithFix("weigh it on a finer balance, make a premix of it, or make a larger batch"))
+			sev, code = finding.Stop, "rounds-to-zero"
+			v = formula.With().Num("mass", l.ExactG, "g", finding.ThreeDigits).Num("step", l.StepG, "g", finding.AsIs)
 		case l.G.Less(smallest):
-			fs = append(fs, finding.Findingf(finding.Ask, "below-least-load", l.Pos, "%s g of %s is below the %s g that a balance in steps of %s g can weigh",
-				l.G.Exact(), l.Ingredient, smallest.Exact(), l.StepG.Exact()).On(l.Ingredient).WithWhy("%s", why).
-				WithFix("weigh it on a finer balance, make a premix of it, or make a larger batch"))
+			sev, code, v = finding.Ask, "below-least-load", v.Num("least", smallest, "g", finding.AsIs)
 		case l.G.Less(good.Number.Mul(l.StepG)):
-			fs = append(fs, finding.Findingf(finding.Note, "below-good-load", l.Pos, "%s g of %s is weighed with an uncertainty of %s %% in steps of %s g",
-				l.G.Exact(), l.Ingredient, formula.Hundred.Mul(l.StepG).Quo(l.G).Sig(2), l.StepG.Exact()).On(l.Ingredient).WithWhy("%s", why).
-				WithFix("a finer balance or a premix would weigh it better"))
+			v = v.Num("uncertainty", formula.Hundred.Mul(l.StepG).Quo(l.G), "%", finding.Rounding(2))
+		default:
+			continue
 		}
+		v = v.Source("law", finding.Values{{Kind: finding.KindTerm, Text: "balance-rule", List: formula.With().Figure("least", least.Value, least.Unit).Figure("good", good.Value, "").
+			Quote("source", least.Source).Name("row", least.Key)}})
+		fs = append(fs, in.OnMaterial(finding.NewFinding(sev, code, l.Pos, v), l.Ingredient).By(finding.TheMaker))
 	}
 	return fs
 }

@@ -7,31 +7,32 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // What is said of small masses: 20 divisions may be weighed, 100 are better
 // (stability-micro.csv B17); at the figure itself nothing is said.
 func TestSmallMassesInWords(t *testing.T) {
-	p := withFormula(t, formula.Percent, "base", "q.s.", "scent", "0.8", "dye", "0.02")
-	_, fs := planned(t, p, &formula.Variant{}, "500", Balance{DivisionG: num(t, "0.1")})
+	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "scent", "0.8", "dye", "0.02")
+	_, fs := planned(t, p, &formula.Variant{}, "500", Balance{DivisionG: formulatest.Num(t, "0.1")})
 	require.Len(t, fs, 2)
-	assert.Equal(t, "4 g of scent is weighed with an uncertainty of 2.5 % in steps of 0.1 g", fs[0].Message)
-	assert.Equal(t, "a finer balance or a premix would weigh it better", fs[0].Fix)
-	assert.Equal(t, "smallest mass on a balance: 20 x readability, better 100; common practice, no source; stability-micro.csv B17 (facts.csv, row balance-least-load)", fs[0].Why)
+	assert.Equal(t, "4 g weighed in steps of 0.1 g has an uncertainty of 2.5 %", wordstest.Said(fs[0]).Message)
+	assert.Equal(t, "a finer balance or a premix would weigh it better", wordstest.Said(fs[0]).Fix)
+	assert.Equal(t, "smallest load of a balance: 20 x readability, better 100; common practice, no source; stability-micro.csv B17 (facts.csv, row balance-least-load)", wordstest.Said(fs[0]).Why)
 	assert.Equal(t, "scent", fs[0].Subject)
-	assert.Equal(t, "0.1 g of dye is below the 2 g that a balance in steps of 0.1 g can weigh", fs[1].Message)
-	assert.Equal(t, "weigh it on a finer balance, make a premix of it, or make a larger batch", fs[1].Fix)
-	_, fs = planned(t, p, &formula.Variant{}, "200", Balance{DivisionG: num(t, "0.1")})
+	assert.Equal(t, "0.1 g is below 2 g, the least that a balance in steps of 0.1 g can weigh", wordstest.Said(fs[1]).Message)
+	assert.Equal(t, "weigh it on a finer balance, make a premix of it, or make a larger batch", wordstest.Said(fs[1]).Fix)
+	_, fs = planned(t, p, &formula.Variant{}, "200", Balance{DivisionG: formulatest.Num(t, "0.1")})
 	// 1.6 g of scent are below 2 g; 0.04 g of dye are none
-	require.Equal(t, []string{"ask below-least-load", "stop rounds-to-zero"}, codes(fs))
-	assert.Equal(t, "0.04 g of dye cannot be weighed in steps of 0.1 g: it would be left out", fs[1].Message)
+	require.Equal(t, []string{"ask below-least-load", "stop rounds-to-zero"}, formulatest.Codes(fs))
+	assert.Equal(t, "0.04 g cannot be weighed in steps of 0.1 g, so it would be left out", wordstest.Said(fs[1]).Message)
 
 	// 2 g and 10 g are just enough for 20 and 100 divisions
-	p = withFormula(t, formula.Percent, "base", "q.s.", "two", "2", "ten", "10")
-	_, fs = planned(t, p, &formula.Variant{}, "100", Balance{DivisionG: num(t, "0.1")})
-	assert.Equal(t, []string{"note below-good-load"}, codes(fs))
+	p = formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "two", "2", "ten", "10")
+	_, fs = planned(t, p, &formula.Variant{}, "100", Balance{DivisionG: formulatest.Num(t, "0.1")})
+	assert.Equal(t, []string{"note below-good-load"}, formulatest.Codes(fs))
 	assert.Equal(t, "two", fs[0].Subject)
 }
 
@@ -39,19 +40,19 @@ func TestSmallMassesInWords(t *testing.T) {
 // than it can carry: of 10, 9.99, 5 and 5.01 g, with 0.1 and 0.01 g and up to 5 g,
 // only the 5 g.
 func TestWhichBalance(t *testing.T) {
-	fine, top := num(t, "0.01"), num(t, "5")
-	b := Balance{DivisionG: num(t, "0.1"), FineG: &fine, FineMaxG: &top}
+	fine, top := formulatest.Num(t, "0.01"), formulatest.Num(t, "5")
+	b := Balance{DivisionG: formulatest.Num(t, "0.1"), FineG: &fine, FineMaxG: &top}
 	for g, want := range map[string]string{"10": "0.1", "9.99": "0.1", "5": "0.01", "5.01": "0.1", "0.001": "0.01"} {
-		assert.Equal(t, want, b.step(num(t, g), num(t, "100")).Exact(), g)
+		assert.Equal(t, want, b.step(formulatest.Num(t, g), formulatest.Num(t, "100")).Exact(), g)
 	}
-	top = num(t, "50")
+	top = formulatest.Num(t, "50")
 	for g, want := range map[string]string{"10": "0.1", "9.99": "0.01"} {
-		assert.Equal(t, want, b.step(num(t, g), num(t, "100")).Exact(), g)
+		assert.Equal(t, want, b.step(formulatest.Num(t, g), formulatest.Num(t, "100")).Exact(), g)
 	}
-	assert.Equal(t, "0.1", Balance{DivisionG: num(t, "0.1")}.step(num(t, "1"), num(t, "100")).Exact())
+	assert.Equal(t, "0.1", Balance{DivisionG: formulatest.Num(t, "0.1")}.step(formulatest.Num(t, "1"), formulatest.Num(t, "100")).Exact())
 
 	// 3.333 g are weighed as 3.33, the rest as 96.7: the sum differs by less than 0.1 g
-	plan, _ := planned(t, withFormula(t, formula.Grams, "base", "29", "scent", "1"), &formula.Variant{}, "100", b)
+	plan, _ := planned(t, formulatest.WithFormula(t, formula.Grams, "base", "29", "scent", "1"), &formula.Variant{}, "100", b)
 	assert.Equal(t, []string{"base 96.7", "scent 3.33"}, gramsText(plan))
 	assert.Equal(t, "100.03", plan.TotalG.Exact())
 	assert.Equal(t, "0.01", plan.Lines[1].StepG.Exact())
@@ -63,17 +64,17 @@ func TestRoundingByHand(t *testing.T) {
 	for _, c := range []struct{ n, step, near, up string }{
 		{"0.25", "0.1", "0.3", "0.3"}, {"0.24", "0.1", "0.2", "0.3"}, {"0.2", "0.1", "0.2", "0.2"}, {"7", "5", "5", "10"}, {"7.5", "5", "10", "10"}, {"0", "5", "0", "0"},
 	} {
-		assert.Equal(t, c.near, roundToStep(num(t, c.n), num(t, c.step)).Exact(), c.n)
-		assert.Equal(t, c.up, RoundUpToStep(num(t, c.n), num(t, c.step)).Exact(), c.n)
+		assert.Equal(t, c.near, roundToStep(formulatest.Num(t, c.n), formulatest.Num(t, c.step)).Exact(), c.n)
+		assert.Equal(t, c.up, RoundUpToStep(formulatest.Num(t, c.n), formulatest.Num(t, c.step)).Exact(), c.n)
 	}
-	assert.True(t, isMultiple(num(t, "0.3"), num(t, "0.1")))
-	assert.False(t, isMultiple(num(t, "0.35"), num(t, "0.1")))
+	assert.True(t, isMultiple(formulatest.Num(t, "0.3"), formulatest.Num(t, "0.1")))
+	assert.False(t, isMultiple(formulatest.Num(t, "0.35"), formulatest.Num(t, "0.1")))
 	round := func(step, total string, numbers ...string) (out []string) {
 		var exact []exact.Num
 		for _, n := range numbers {
-			exact = append(exact, num(t, n))
+			exact = append(exact, formulatest.Num(t, n))
 		}
-		for _, n := range roundTogether(exact, num(t, step), num(t, total)) {
+		for _, n := range roundTogether(exact, formulatest.Num(t, step), formulatest.Num(t, total)) {
 			out = append(out, n.Exact())
 		}
 		return out
@@ -84,8 +85,8 @@ func TestRoundingByHand(t *testing.T) {
 	assert.Equal(t, []string{"2", "1", "1"}, round("1", "4", "1.3333", "1.3333", "1.3333"))
 	assert.Equal(t, []string{"2", "3"}, round("1", "5", "2", "3"))
 	// 24 units of 120 g with 4 % loss: 2880 / 0.96 = 3000
-	assert.Equal(t, "3000", Filling{NetG: num(t, "120"), LossPct: num(t, "4")}.BatchFor(24).Exact())
-	assert.Equal(t, "2880", Filling{NetG: num(t, "120")}.BatchFor(24).Exact())
+	assert.Equal(t, "3000", Filling{NetG: formulatest.Num(t, "120"), LossPct: formulatest.Num(t, "4")}.BatchFor(24).Exact())
+	assert.Equal(t, "2880", Filling{NetG: formulatest.Num(t, "120")}.BatchFor(24).Exact())
 	assert.Equal(t, []int{0, 1}, []int{later(false), later(true)})
 }
 
@@ -94,13 +95,13 @@ func TestRoundingByHand(t *testing.T) {
 // portion: 40, 50 and, of clay, the 10 that are in it; of the second 20, 25, 5, and 50
 // clay of its own. 1000 g, 60 to 40: base 600 + 200, clay 200.
 func TestBaseInProportion(t *testing.T) {
-	at := func(line int) finding.Pos { return finding.Pos{File: "f", Line: line} }
+	at := func(line int) exact.Pos { return exact.Pos{File: "f", Line: line} }
 	mix := func(name, share string, oil, wax, clay string) formula.Mixture {
-		return formula.Mixture{Name: name, SharePct: num(t, share), Shares: []formula.Share{
-			{Ingredient: "oil", Pct: num(t, oil), Pos: at(1)}, {Ingredient: "wax", Pct: num(t, wax), Pos: at(2)}, {Ingredient: "clay", Pct: num(t, clay), Pos: at(3)}}}
+		return formula.Mixture{Name: name, SharePct: formulatest.Num(t, share), Shares: []formula.Share{
+			{Ingredient: "oil", Pct: formulatest.Num(t, oil), Pos: at(1)}, {Ingredient: "wax", Pct: formulatest.Num(t, wax), Pos: at(2)}, {Ingredient: "clay", Pct: formulatest.Num(t, clay), Pos: at(3)}}}
 	}
 	r := &formula.Recipe{Portions: []formula.Mixture{mix("one", "60", "40", "50", "10"), mix("two", "40", "20", "25", "55")}}
-	plan, _ := PlanBatch(r, num(t, "1000"), Balance{DivisionG: num(t, "1")}, exposureInput(t, "shower-gel", formula.Adults, nil).Law)
+	plan, _ := PlanBatch(r, formulatest.Num(t, "1000"), Balance{DivisionG: formulatest.Num(t, "1")}, formulatest.OfType(t, "shower-gel", formula.Adults, nil).Law)
 	assert.Equal(t, []string{"oil 320", "wax 400", "clay 80", "two: clay 200"}, gramsText(plan))
 	require.Len(t, plan.Portions, 2)
 	assert.Equal(t, []string{"600", "600", "200", "400"}, []string{plan.Portions[0].BaseG.Exact(), plan.Portions[0].TotalG.Exact(), plan.Portions[1].BaseG.Exact(), plan.Portions[1].TotalG.Exact()})
@@ -110,7 +111,7 @@ func TestBaseInProportion(t *testing.T) {
 	list := func(texts ...string) string {
 		var ns []exact.Num
 		for _, s := range texts {
-			ns = append(ns, num(t, s))
+			ns = append(ns, formulatest.Num(t, s))
 		}
 		return mostCommon(ns).Exact()
 	}
@@ -123,11 +124,11 @@ func TestBaseInProportion(t *testing.T) {
 // Prices by hand: 0.8 kg at 4 and 0.2 kg at 30 are 9.20; of 8 units 1.15 each. A
 // material twice without a price is named once, and the sum is unknown.
 func TestCostByHand(t *testing.T) {
-	plan, _ := planned(t, withFormula(t, formula.Percent, "water", "80", "oil", "20"), &formula.Variant{}, "1000", Balance{DivisionG: num(t, "0.1")})
+	plan, _ := planned(t, formulatest.WithFormula(t, formula.Percent, "water", "80", "oil", "20"), &formula.Variant{}, "1000", Balance{DivisionG: formulatest.Num(t, "0.1")})
 	prices := map[string]string{"water": "4", "oil": "30"}
 	price := func(id string) *exact.Num {
 		if p, ok := prices[id]; ok {
-			return ptr(num(t, p))
+			return formulatest.Ptr(formulatest.Num(t, p))
 		}
 		return nil
 	}
@@ -149,18 +150,18 @@ func TestCostByHand(t *testing.T) {
 // Masses that a balance cannot weigh, with the digits of a weighing sheet: 2 g in steps
 // of 0.1 g is 5 % uncertain, 3 g 3.3 %.
 func TestLoadsInWords(t *testing.T) {
-	p := withFormula(t, formula.Percent, "water", "q.s.", "a", "0.3")
-	b := Balance{DivisionG: num(t, "0.1")}
+	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "a", "0.3")
+	b := Balance{DivisionG: formulatest.Num(t, "0.1")}
 	plan, fs := planned(t, p, &formula.Variant{}, "1000", b) // 3 g
 	require.Len(t, plan.Lines, 2)
 	require.Len(t, fs, 1)
-	assert.Equal(t, "3 g of a is weighed with an uncertainty of 3.3 % in steps of 0.1 g", fs[0].Message)
-	p = withFormula(t, formula.Percent, "water", "q.s.", "a", "0.0012345")
+	assert.Equal(t, "3 g weighed in steps of 0.1 g has an uncertainty of 3.3 %", wordstest.Said(fs[0]).Message)
+	p = formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "a", "0.0012345")
 	_, fs = planned(t, p, &formula.Variant{}, "1000", b) // 0.012345 g
-	assert.Equal(t, "0.0123 g of a cannot be weighed in steps of 0.1 g: it would be left out", fs[0].Message)
+	assert.Equal(t, "0.0123 g cannot be weighed in steps of 0.1 g, so it would be left out", wordstest.Said(fs[0]).Message)
 
 	// what is stirred in after 100 is weighed last
-	p = withFormula(t, formula.Percent, "water", "q.s.", "a", "10")
-	plan, _ = planned(t, p, &formula.Variant{ThenAdd: []formula.Addition{{Ingredient: "scent", Parts: num(t, "2")}}}, "1000", b)
+	p = formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "a", "10")
+	plan, _ = planned(t, p, &formula.Variant{ThenAdd: []formula.Addition{{Ingredient: "scent", Parts: formulatest.Num(t, "2")}}}, "1000", b)
 	assert.Equal(t, "scent", plan.Lines[len(plan.Lines)-1].Ingredient)
 }

@@ -2,5 +2,5 @@ package preservation
 
 // What the tests that stand outside this package look at.
 
-var LowRiskList = lowRiskList
+var LowRiskCriteria = lowRiskCriteria
 var LowRiskWords = lowRiskWords

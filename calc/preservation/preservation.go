@@ -6,6 +6,8 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -23,7 +25,7 @@ import (
 // Source: stability-micro.csv rows of topic "low risk" (ISO 29621) and
 // "challenge" (ISO 11930).
 func Preservation(in *formula.Input, whole *formula.Composition) []finding.Finding {
-	water := waterIn(whole, in.Dict)
+	water := waterIn(whole, in)
 	if !water.wet() && !in.Type.WaterContact {
 		return nil
 	}
@@ -37,11 +39,8 @@ func Preservation(in *formula.Input, whole *formula.Composition) []finding.Findi
 	case len(preservatives) == 0 && !tested && in.Product.Evidence.LowRisk == nil:
 		fs = append(fs, noPreservative(in, water))
 	case len(preservatives) > 0 && !tested && in.Product.Evidence.LowRisk == nil:
-		fs = append(fs, finding.Findingf(finding.Ask, "no-challenge-test", in.Product.Pos,
-			"no challenge test is on record: that %s in it does not show that it is protected", areIn(preservatives)).
-			On(in.Product.ID).AskOf("a laboratory").
-			WithWhy("a preservation challenge test is part of the report for a product in which germs can grow; Regulation (EC) 1223/2009 Annex I part A 3").
-			WithFix("have the finished formula tested (ISO 11930) and enter it under microbiology"))
+		fs = append(fs, in.OnProduct(finding.NewFinding(finding.Ask, "no-challenge-test", in.Product.Pos, formula.With().Names("preservatives", preservatives))).
+			By(finding.ALaboratory).At(in.Product.Pos.File, "microbiology", nil))
 	}
 	return fs
 }
@@ -63,11 +62,11 @@ func isPlantWater(dict *ingredients.Dictionary, inci string) bool {
 }
 
 // waterIn adds water and aqueous plant waters.
-func waterIn(c *formula.Composition, dict *ingredients.Dictionary) waterContent {
+func waterIn(c *formula.Composition, in *formula.Input) waterContent {
 	var w waterContent
-	aqua := dict.Canonical("Aqua")
+	aqua := in.Dict.Canonical("Aqua")
 	for _, s := range c.Substances {
-		if s.INCI == aqua || isPlantWater(dict, s.INCI) {
+		if s.INCI == aqua || in.Law.Words(rows.WordsWater).In(s.INCI) || isPlantWater(in.Dict, s.INCI) {
 			w.names = append(w.names, s.INCI)
 			w.pct = w.pct.Add(s.Pct)
 		}
@@ -88,63 +87,43 @@ func preservativesIn(in *formula.Input, c *formula.Composition) []string {
 
 func challengeFindings(in *formula.Input, fs *[]finding.Finding) (tested bool) {
 	for _, t := range in.Product.Evidence.ChallengeTests {
+		say := func(sev finding.Severity, code string, who finding.Party) {
+			*fs = append(*fs, in.OnProduct(finding.NewFinding(sev, code, t.Pos, formula.With().Name("method", t.Method).Day("dated", t.Dated))).By(who))
+		}
+		tested = true
 		switch strings.ToUpper(t.Verdict) {
 		case "A":
-			tested = true
-			*fs = append(*fs, finding.Findingf(finding.Note, "challenge-test", t.Pos, "challenge test %s of %s: criterion A", t.Method, t.Dated).
-				On(in.Product.ID).WithFix("check that the formula tested is this one"))
+			say(finding.Note, "challenge-test", finding.TheMaker)
 		case "B":
-			tested = true
-			*fs = append(*fs, finding.Findingf(finding.Ask, "challenge-test-b", t.Pos, "challenge test %s of %s meets criterion B only", t.Method, t.Dated).
-				On(in.Product.ID).AskOf("the assessor").WithFix("give the reasons, such as the pack, why criterion B is enough here"))
+			say(finding.Ask, "challenge-test-b", finding.TheAssessor)
 		default:
-			tested = true
-			*fs = append(*fs, finding.Findingf(finding.Stop, "challenge-test-failed", t.Pos, "challenge test %s of %s failed", t.Method, t.Dated).
-				On(in.Product.ID).WithFix("change the preservation and test again"))
+			say(finding.Stop, "challenge-test-failed", finding.TheMaker)
 		}
 	}
 	return tested
 }
 
 func noPreservative(in *formula.Input, w waterContent) finding.Finding {
-	reason := "water gets in when it is used (" + formula.LowerFirst(in.Type.Name) + ")"
+	v := formula.With().Those("criteria", lowRiskCriteria(in.Law))
+	form := "in-use"
 	if w.wet() {
-		reason = "it holds " + formula.RangeText(w.pct) + " % of " + formula.JoinAnd(w.names)
+		form, v = "", v.Range("water", w.pct, "%", finding.FourDigits).Names("names", w.names)
+	} else {
+		v = v.Quote("type", formula.LowerFirst(in.Type.Name))
 	}
-	f := finding.Findingf(finding.Ask, "no-preservative", in.Product.Pos, "no preservative is in the product, yet %s: germs may grow", reason).
-		On(in.Product.ID).AskOf("a laboratory or the assessor").
-		WithWhy("microbiological quality must be shown; Regulation (EC) 1223/2009 Annex I part A 3, ISO 29621")
-	f.Fix = "add a preservative and have it tested (ISO 11930), or enter low_risk with one of: " + lowRiskList(in.Law)
-	return f
-}
-
-// lowRiskList words the criteria of the table.
-func lowRiskList(tables *table.Tables) string {
-	var items []string
-	for _, row := range law.LowRiskCriteria(tables) {
-		if row.Value == "rule" { // a remark on the others
-			continue
-		}
-		items = append(items, lowRiskWords(row))
-	}
-	return strings.Join(items, "; ")
+	return in.OnProduct(finding.NewFinding(finding.Ask, "no-preservative", in.Product.Pos, v)).As(form).
+		By(finding.ALaboratory, finding.TheAssessor).At(in.Product.Pos.File, "low_risk", nil)
 }
 
 // lowRiskWords words one criterion: "water activity at most 0.75".
-func lowRiskWords(row *table.StabilityItem) string {
+func lowRiskWords(row *safety.StabilityItem) string {
 	switch {
-	case row.Value == "yes":
+	case row.LowRisk == safety.LowRiskAlone:
 		return row.Item
-	case row.Value == "supports":
+	case row.LowRisk == safety.LowRiskSupports:
 		return row.Item + ", which only supports a case"
 	}
-	text := row.Item + " " + row.Value
-	for _, sign := range []string{"<=", ">=", "<", ">"} {
-		if figure, ok := strings.CutPrefix(row.Value, sign); ok {
-			text = row.Item + " " + formula.SpecSigns[sign] + " " + figure
-			break
-		}
-	}
+	text := row.Item + " " + strings.NewReplacer("<=", formula.SpecSigns["<="]+" ", ">=", formula.SpecSigns[">="]+" ", "<", formula.SpecSigns["<"]+" ", ">", formula.SpecSigns[">"]+" ").Replace(row.Value)
 	switch row.Unit {
 	case "", "flag", "pH", "aw":
 	case "deg C":
@@ -155,29 +134,29 @@ func lowRiskWords(row *table.StabilityItem) string {
 	return text
 }
 
-// areIn says of substances that they are in something.
-func areIn(names []string) string {
-	if len(names) == 1 {
-		return names[0] + " is"
-	}
-	return formula.JoinAnd(names) + " are"
-}
-
 func lowRiskFinding(in *formula.Input, w waterContent) finding.Finding {
 	c := in.Product.Evidence.LowRisk
-	f := finding.Findingf(finding.Ask, "low-risk", c.Pos, "a low-risk case is made (%s): the assessor judges it", c.Reason).
-		On(in.Product.ID).AskOf("the assessor").
-		WithWhy("criteria of ISO 29621: %s", lowRiskList(in.Law))
+	v := formula.With().Quote("reason", c.Reason).Those("criteria", lowRiskCriteria(in.Law)).Flag(in.Type.WaterContact && !w.wet(), "wet-in-use")
+	form := "shown"
 	switch {
 	case c.WaterActivity == nil && c.PH == nil && c.EthanolPct == nil:
-		f.Fix = "add the measured figure (water_activity, ph or ethanol_pct) and the report"
+		form = "no-figure"
 	case c.File == "":
-		f.Fix = "add the report of the measurement under evidence"
+		form = "no-report"
 	default:
-		f.Fix = "show the assessor " + c.File
+		v = v.Name("document", c.File)
 	}
-	if in.Type.WaterContact && !w.wet() {
-		f.Message += "; water gets in when it is used, so being without water is no reason on its own"
+	return in.OnProduct(finding.NewFinding(finding.Ask, "low-risk", c.Pos, v)).As(form).By(finding.TheAssessor).At(c.Pos.File, "low_risk", nil)
+}
+
+// lowRiskCriteria are the criteria of the table.
+func lowRiskCriteria(tables *table.Tables) finding.Values {
+	var items finding.Values
+	for _, row := range law.LowRiskCriteria(tables) {
+		if row.LowRisk == safety.LowRiskRemark {
+			continue
+		}
+		items = items.Quote("", lowRiskWords(row))
 	}
-	return f
+	return items
 }

@@ -2,9 +2,10 @@ package soap
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -16,30 +17,26 @@ import (
 // and whether the mixture as sold can be computed.
 func (r *Reaction) judge(in *formula.Input, mix formula.Mixture) (fs []finding.Finding, computable bool) {
 	s := in.Product.Saponify
-	where := ""
-	if mix.Name != "" {
-		where = " in " + mix.Name
-	}
 	if len(r.Fats) == 0 {
-		return []finding.Finding{finding.Findingf(finding.Stop, "no-fat", s.Pos, "a reaction with lye is stated, and no oil, butter or wax of the tables is in the formula%s", where).
-			On(in.Product.ID).WithFix("check the INCI names of the fats, or enter their saponification values under saponify: values")}, false
+		return []finding.Finding{in.Product.About(finding.NewFinding(finding.Stop, "no-fat", s.Pos, formula.PortionNamed(formula.With(), mix.Name))).
+			At(s.Pos.File, "saponify.values", nil)}, false
 	}
 	r.want(in)
 	fs = append(fs, r.strangeFats(in, mix)...)
 	if len(r.Alkalis) == 0 {
-		return append(fs, r.noLye(in, where)), false
+		return append(fs, in.Product.About(finding.NewFinding(finding.Stop, "no-lye", s.Pos, formula.PortionNamed(r.lye(in), mix.Name))).At(s.Pos.File, "formula", nil)), false
 	}
 	for _, a := range r.Alkalis {
 		if !slices.Contains(s.Alkali, a.alkali.short) {
-			fs = append(fs, finding.Findingf(finding.Stop, "wrong-alkali", a.linePos, "%s is in the formula, and saponify names %s", a.INCI, strings.Join(s.Alkali, " and ")).
-				On(a.INCI).WithFix("write alkali: %s if this lye is meant; the two are not alike by mass", a.alkali.short))
+			fs = append(fs, finding.NewFinding(finding.Stop, "wrong-alkali", a.linePos, formula.With().Names("stated", s.Alkali).Name("short", a.alkali.short)).
+				On(a.INCI).By(finding.TheMaker).At(s.Pos.File, "saponify.alkali", formula.With().Name("alkali", a.alkali.short)))
 		}
 	}
-	fs = append(fs, r.lyeFindings(in, where)...)
+	fs = append(fs, r.lyeFindings(in, mix.Name)...)
 	if s.WaterLossPct.Sign() > 0 && r.loss(in).IsZero() {
-		fs = append(fs, finding.Findingf(finding.Stop, "water-loss", s.Pos, "%s %% is said to dry off%s, and the water of the lines that react is %s %%",
-			s.WaterLossPct.Exact(), where, r.water.Add(r.waterFormed(in)).Typ.Sig(4)).On("water_loss_pct").
-			WithFix("write the loss as per cent of the mass poured, found by weighing bars before and after"))
+		fs = append(fs, finding.NewFinding(finding.Stop, "water-loss", s.Pos, formula.PortionNamed(formula.With().Num("loss", s.WaterLossPct, "%", finding.AsIs).
+			Num("water", r.water.Add(r.waterFormed(in)).Typ, "%", finding.FourDigits), mix.Name)).On("water_loss_pct").By(finding.TheMaker).
+			At(s.Pos.File, "saponify.water_loss_pct", nil))
 	}
 	return append(append(fs, r.unnamed(in)...), r.formedNames(in)...), true
 }
@@ -65,55 +62,39 @@ func (r *Reaction) want(in *formula.Input) {
 	}
 }
 
-// lyeText names how much pure lye the formula takes, per 100 of it as it stands.
-func (r *Reaction) lyeText(in *formula.Input) string {
-	name := "alkali"
-	if s := in.Product.Saponify; len(s.Alkali) > 0 {
-		name = s.Alkali[0]
-	}
-	text := "at most " + DownTo(*r.SafePct) + " % pure " + name + " leaves no free lye at the lowest saponification values"
-	if r.NeededPct != nil {
-		text = r.NeededPct.Sig(4) + " % pure " + name + " leaves " + in.Product.Saponify.ExcessFatPct.Exact() + " % of the fat by middle values; " + text
-	}
-	return text + "; divide by the purity of the lye"
-}
-
-// DownTo rounds down to four decimals: what is printed as the most must hold.
-func DownTo(n exact.Num) string {
+// downTo rounds down to four decimals: what is printed as the most must hold.
+func downTo(n exact.Num) string {
 	step := exact.Frac(1, 10_000)
 	return n.Quo(step).Floor().Mul(step).Exact()
-}
-
-func (r *Reaction) noLye(in *formula.Input, where string) finding.Finding {
-	return finding.Findingf(finding.Stop, "no-lye", in.Product.Saponify.Pos, "a reaction with lye is stated, and no lye is in the formula%s", where).
-		On(in.Product.ID).
-		WithFix("write a sheet of the lye and a line for it; of the formula as it stands, %s", r.lyeText(in))
 }
 
 // lyeFindings compares the lye given with the lye the fats can take.
 func (r *Reaction) lyeFindings(in *formula.Input, where string) []finding.Finding {
 	given, takes := r.GivenKOH, r.TakesKOH
-	why := "free lye burns; saponification values in " + strings.Join(r.Sources(), ", ") + "; as KOH " + formula.RangeText(given) + " % given, " + formula.RangeText(takes) + " % taken up"
-	pos := r.Alkalis[0].linePos
-	switch {
-	case takes.Typ.Less(given.Typ):
-		f := finding.Findingf(finding.Stop, "lye-excess", pos, "more lye than the fats can take up%s: %s %% of it stays free by middle saponification values", where, formula.Hundred.Mul(given.Typ.Sub(takes.Typ)).Quo(given.Typ).Sig(3)).
-			On(r.Alkalis[0].INCI).WithWhy("%s", why).WithFix("do not make this batch; lower the lye: %s", r.lyeText(in))
+	say := func(sev finding.Severity, code string, v finding.Values) *finding.Finding {
+		v = formula.PortionNamed(append(v, r.lye(in)...), where).Range("given", given, "%", finding.FourDigits).Range("taken", takes, "%", finding.FourDigits).
+			Source("sources", r.Sources())
+		f := finding.NewFinding(sev, code, r.Alkalis[0].linePos, v).On(r.Alkalis[0].INCI).By(finding.TheMaker)
 		f.Sum = r.terms()
-		return []finding.Finding{f}
-	case takes.Min.Less(given.Max):
-		f := finding.Findingf(finding.Ask, "lye-excess-possible", pos, "at the lowest saponification values lye would stay free%s: the fat left over is %s %%, a figure below 0 means free lye", where, formula.RangeText(r.ExcessFatPct)).
-			On(r.Alkalis[0].INCI).AskOf("the supplier of "+strings.Join(r.Widest(), " and ")).WithWhy("%s", why).
-			WithFix("ask for the saponification value of the lot of %s and enter it under saponify: values, or lower the lye: %s", strings.Join(r.Widest(), " and "), r.lyeText(in))
-		f.Sum = r.terms()
-		return []finding.Finding{f}
+		return &f
 	}
 	planned := in.Product.Saponify.ExcessFatPct
-	if planned != nil && (planned.Less(r.ExcessFatPct.Min) || r.ExcessFatPct.Max.Less(*planned)) {
-		f := finding.Findingf(finding.Ask, "excess-fat", pos, "%s %% of the fat is meant to stay%s, and this lye leaves %s %%", planned.Exact(), where, formula.RangeText(r.ExcessFatPct)).
-			On("excess_fat_pct").WithWhy("%s", why).WithFix("change the lye or excess_fat_pct: %s", r.lyeText(in))
-		f.Sum = r.terms()
-		return []finding.Finding{f}
+	switch {
+	case takes.Typ.Less(given.Typ):
+		return []finding.Finding{*say(finding.Stop, "lye-excess", formula.With().Num("free", formula.Hundred.Mul(given.Typ.Sub(takes.Typ)).Quo(given.Typ), "%", finding.ThreeDigits))}
+	case takes.Min.Less(given.Max):
+		widest := r.Widest()
+		f := say(finding.Ask, "lye-excess-possible", formula.With().Range("left", r.ExcessFatPct, "%", finding.FourDigits).Those("materials", in.MaterialsNamed(widest)))
+		var who []finding.Party
+		for _, id := range widest {
+			if p := in.SupplierOf(id); !slices.Contains(who, p) {
+				who = append(who, p)
+			}
+		}
+		return []finding.Finding{f.By(who...).At(in.Product.Saponify.Pos.File, "saponify.values", nil)}
+	case planned != nil && (planned.Less(r.ExcessFatPct.Min) || r.ExcessFatPct.Max.Less(*planned)):
+		f := say(finding.Ask, "excess-fat", formula.With().Num("planned", *planned, "%", finding.AsIs).Range("left", r.ExcessFatPct, "%", finding.FourDigits))
+		return []finding.Finding{f.On("excess_fat_pct").At(in.Product.Saponify.Pos.File, "saponify.excess_fat_pct", nil)}
 	}
 	return nil
 }
@@ -121,31 +102,26 @@ func (r *Reaction) lyeFindings(in *formula.Input, where string) []finding.Findin
 func (r *Reaction) terms() []finding.Term {
 	var terms []finding.Term
 	for _, f := range r.Fats {
-		terms = append(terms, finding.Term{Pos: f.linePos, Text: "takes " + formula.RangeText(f.TakesKOH) + " % KOH: " + f.given()})
+		terms = append(terms, finding.Term{Pos: f.linePos, Key: "takes-koh", Values: formula.With().Range("takes", f.TakesKOH, "%", finding.FourDigits).Quote("value", f.given())})
 	}
 	return terms
 }
 
 // Sources names the rows the saponification values come from.
-func (r *Reaction) Sources() []string {
-	var out []string
+func (r *Reaction) Sources() finding.Values {
+	var out finding.Values
+	add := func(x finding.Values) {
+		if !formula.HasValue(out, x[0]) {
+			out = append(out, x[0])
+		}
+	}
 	for _, f := range r.Fats {
-		text := "saponify: values"
-		if !f.Own {
-			for _, row := range f.Rows {
-				mark := ""
-				if row.FromMemory() {
-					mark = " (memory)"
-				}
-				text = "saponification.csv row " + row.Key + mark
-				if !slices.Contains(out, text) {
-					out = append(out, text)
-				}
-			}
+		if f.Own {
+			add(formula.With().Term("", "own-saponification", nil))
 			continue
 		}
-		if !slices.Contains(out, text) {
-			out = append(out, text)
+		for _, row := range f.Rows {
+			add(formula.With().Term("", "saponification-row", formula.With().Name("row", row.Key).Flag(row.FromMemory(), "unverified")))
 		}
 	}
 	return out
@@ -172,8 +148,8 @@ func (r *Reaction) unnamed(in *formula.Input) []finding.Finding {
 	for _, f := range r.Fats {
 		for _, a := range r.Alkalis {
 			if len(f.soapNames(a.alkali.potassium)) == 0 {
-				fs = append(fs, finding.Findingf(finding.Ask, "soap-name", f.linePos, "the name of the soap of %s with %s is not in the tables: the list cannot be printed", f.INCI, a.alkali.short).
-					On(f.INCI).AskOf("the supplier or the assessor").WithFix("ask for the glossary name of that soap"))
+				fs = append(fs, finding.NewFinding(finding.Ask, "soap-name", f.linePos, formula.With().Name("alkali", a.alkali.short)).On(f.INCI).
+					By(in.SupplierOf(f.Ingredient), finding.TheAssessor))
 			}
 		}
 	}
@@ -185,16 +161,14 @@ func (r *Reaction) strangeFats(in *formula.Input, mix formula.Mixture) []finding
 	var fs []finding.Finding
 	for _, s := range mix.Shares {
 		m := in.Materials[s.Ingredient]
-		if m == nil || m.Sheet.IsScent() || m.Sheet.FragranceLimits != nil || formula.UsedAsFragrance(m.Sheet) || ownSV(in, s.Ingredient) != nil {
+		if m == nil || m.Sheet.IsScent() || m.Sheet.FragranceLimits != nil || in.Scents(m.Sheet) || ownSV(in, s.Ingredient) != nil {
 			continue
 		}
 		for _, p := range m.Parts {
-			name := strings.ToLower(p.INCI)
-			fatty := strings.HasSuffix(name, " oil") || strings.HasSuffix(name, " butter") || strings.HasSuffix(name, " cera") || strings.HasSuffix(name, " wax")
-			if fatty && len(in.Law.FatsOf(p.INCI)) == 0 {
-				fs = append(fs, finding.Findingf(finding.Ask, "fat-unknown", s.Pos, "%s in %s has no saponification value in the tables: it is counted as taking up no lye", p.INCI, s.Ingredient).
-					On(p.INCI).AskOf(m.Sheet.Supplier.Name).WithWhy("saponification.csv has no row for it").
-					WithFix("enter the value of the supplier's certificate: saponify: {values: [{ingredient: %s, mg_koh_g: …}]}", s.Ingredient))
+			fatty := in.Law.Words(rows.WordsFatEnding).In(p.INCI)
+			if fatty && len(law.FatsOf(in.Law, p.INCI)) == 0 {
+				fs = append(fs, finding.NewFinding(finding.Ask, "fat-unknown", s.Pos, formula.With().Is("material", in.Material(s.Ingredient)).Name("id", s.Ingredient)).On(p.INCI).
+					By(m.Sheet.Asked()).At(in.Product.Saponify.Pos.File, "saponify.values", nil))
 			}
 		}
 	}
@@ -209,6 +183,20 @@ func (r *Reaction) FromMemory() bool {
 	})
 }
 
+// lye is how much pure lye the formula takes, per 100 of it as it stands; rounded
+// down, since what is printed as the most must hold.
+func (r *Reaction) lye(in *formula.Input) finding.Values {
+	name := ""
+	if s := in.Product.Saponify; len(s.Alkali) > 0 {
+		name = s.Alkali[0]
+	}
+	v := formula.With().Figure("safe", downTo(*r.SafePct), "%").Name("alkali", name)
+	if r.NeededPct != nil {
+		v = v.Num("needed", *r.NeededPct, "%", finding.FourDigits).Num("excess", *in.Product.Saponify.ExcessFatPct, "%", finding.AsIs)
+	}
+	return formula.With().Term("lye", "lye", v)
+}
+
 // formedNames names the soaps whose names are in no edition of the inventory: the
 // table formed them after the names of others.
 //
@@ -218,19 +206,19 @@ func (r *Reaction) formedNames(in *formula.Input) []finding.Finding {
 	for _, f := range r.Fats {
 		for _, a := range r.Alkalis {
 			for _, n := range f.soapNames(a.alkali.potassium) {
-				if ListedName(in.Dict, n.INCI) {
+				if listedName(in.Dict, n.INCI) {
 					continue
 				}
-				fs = append(fs, finding.Findingf(finding.Note, "soap-name-formed", f.linePos, "%s, the soap of %s, is in no edition of the inventory of names: it is formed after the names of other soaps", n.INCI, f.INCI).
-					On(n.INCI).AskOf("the assessor").WithFix("ask the assessor whether the name can stand on the label"))
+				fs = append(fs, finding.NewFinding(finding.Note, "soap-name-formed", f.linePos, formula.With().Name("fat", f.INCI)).
+					On(n.INCI).By(finding.TheAssessor))
 			}
 		}
 	}
 	return fs
 }
 
-// ListedName says whether a name is an official one, in whatever edition.
-func ListedName(dict *ingredients.Dictionary, name string) bool {
+// listedName says whether a name is an official one, in whatever edition.
+func listedName(dict *ingredients.Dictionary, name string) bool {
 	for _, n := range dict.Names().Inventory().Find(name) {
 		if n.Kind == inventory.Official {
 			return true

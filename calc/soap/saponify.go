@@ -2,14 +2,13 @@ package soap
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // DriesPct is what dries off between filling and sale, % of the mass filled; 0 for
@@ -62,7 +61,7 @@ type FatUse struct {
 	TakesKOH   exact.Range  // % of the poured mixture, as KOH, if all of it reacts
 	Reacted    exact.Range  // % of the poured mixture
 	AlkaliKOH  exact.Range  // % of the poured mixture, as KOH, that it takes up
-	linePos    finding.Pos
+	linePos    exact.Pos
 }
 
 // Reaction is the balance of lye and fat in one mixture.
@@ -96,7 +95,7 @@ type alkaliUse struct {
 	koh     exact.Range // the same as KOH
 	share   exact.Range // of all lye, by KOH, 0 to 1
 	alkali  *alkali
-	linePos finding.Pos
+	linePos exact.Pos
 }
 
 // react works out how far the lye of a mixture goes.
@@ -141,7 +140,7 @@ func react(in *formula.Input, mix formula.Mixture) *Reaction {
 // takesPart says whether a material reacts or is the water that dries off: one
 // with a fat or lye in it, and plain water. Scents are added for their own sake.
 func takesPart(in *formula.Input, m *formula.Material) bool {
-	if m.Sheet.IsScent() || m.Sheet.FragranceLimits != nil || formula.UsedAsFragrance(m.Sheet) {
+	if m.Sheet.IsScent() || m.Sheet.FragranceLimits != nil || in.Scents(m.Sheet) {
 		return false
 	}
 	aqua := in.Dict.Canonical("Aqua")
@@ -149,7 +148,7 @@ func takesPart(in *formula.Input, m *formula.Material) bool {
 		return true
 	}
 	return slices.ContainsFunc(m.Parts, func(p formula.Part) bool {
-		return AlkaliOf(p.INCI) != nil || len(in.Law.FatsOf(p.INCI)) > 0 || ownSV(in, m.Sheet.ID) != nil
+		return AlkaliOf(p.INCI) != nil || len(law.FatsOf(in.Law, p.INCI)) > 0 || ownSV(in, m.Sheet.ID) != nil
 	})
 }
 
@@ -168,18 +167,18 @@ func (r *Reaction) take(in *formula.Input, share formula.Share, m *formula.Mater
 	own := ownSV(in, share.Ingredient)
 	for _, p := range m.Parts {
 		pct := p.Pct.Pct(share.Pct)
-		rows := in.Law.FatsOf(p.INCI)
+		tableRows := law.FatsOf(in.Law, p.INCI)
 		a := AlkaliOf(p.INCI)
 		switch {
 		case a != nil:
 			r.addAlkali(in, a, pct, share.Pos)
 		case p.INCI == aqua:
 			r.water = r.water.Add(pct)
-		case len(rows) > 0 || own != nil && !p.Undeclared && LooksFat(p.INCI):
-			f := &FatUse{INCI: p.INCI, Ingredient: share.Ingredient, Kind: table.FatGlyceride, Pct: pct, Rows: rows, linePos: share.Pos}
-			f.MgKOH = tableSV(rows)
-			if len(rows) > 0 {
-				f.Kind = rows[0].Kind
+		case len(tableRows) > 0 || own != nil && !p.Undeclared && in.Law.Words(rows.WordsSoapFat).In(p.INCI):
+			f := &FatUse{INCI: p.INCI, Ingredient: share.Ingredient, Kind: table.FatGlyceride, Pct: pct, Rows: tableRows, linePos: share.Pos}
+			f.MgKOH = tableSV(tableRows)
+			if len(tableRows) > 0 {
+				f.Kind = tableRows[0].Kind
 			}
 			if own != nil {
 				f.MgKOH, f.Own = own.MgKOH, true
@@ -208,15 +207,7 @@ func tableSV(rows []*table.Fat) (sv exact.Range) {
 	return sv
 }
 
-// fatWords are in the names of oils, butters and waxes.
-var fatWords = []string{" oil", " butter", "wax", " cera", "cera ", "tallow", "lard", "adeps", "triglyceride", " acid"}
-
-func LooksFat(inci string) bool {
-	s := strings.ToLower(inci)
-	return slices.ContainsFunc(fatWords, func(w string) bool { return strings.Contains(s, w) })
-}
-
-func (r *Reaction) addAlkali(in *formula.Input, a *alkali, pct exact.Range, pos finding.Pos) {
+func (r *Reaction) addAlkali(in *formula.Input, a *alkali, pct exact.Range, pos exact.Pos) {
 	koh := pct.Scale(exact.Int(1).Quo(a.perKOH(in.Law)))
 	for i := range r.Alkalis {
 		if u := &r.Alkalis[i]; u.alkali == a {

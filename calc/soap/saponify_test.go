@@ -13,40 +13,20 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
-	"gallipot/calc/law"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
-
-// soapProduct is a bar of the given fats, lye and water, in grams, with one part
-// of scent and colour where asked.
-func soapProduct(t testing.TB, lye string, lines ...string) *formula.Product {
-	t.Helper()
-	p := withFormula(t, formula.Grams, lines...)
-	p.Saponify = &formula.Saponification{Alkali: strings.Split(lye, "+"), Pos: finding.Pos{File: "products/test.yaml", Line: 3, Col: 3}}
-	return p
-}
 
 func exactSV(t testing.TB, p *formula.Product, ingredient, value string) {
 	t.Helper()
 	a, err := exact.ParseNum(value)
 	require.NoError(t, err)
 	p.Saponify.Values = append(p.Saponify.Values, formula.OwnSV{Ingredient: ingredient, MgKOH: exact.Exactly(a)})
-}
-
-var lyeSheets = []string{"naoh", "Sodium Hydroxide", "koh", "Potassium Hydroxide", "water", "Aqua"}
-
-func soapSheets(t testing.TB, pairs ...string) []*ingredients.Sheet {
-	t.Helper()
-	var out []*ingredients.Sheet
-	all := append(slices.Clone(lyeSheets), pairs...)
-	for i := 0; i < len(all); i += 2 {
-		out = append(out, sheet(t, all[i], all[i+1], "100"))
-	}
-	return out
 }
 
 func pctOf(t testing.TB, r *calc.Result, inci string) exact.Num {
@@ -100,22 +80,22 @@ func TestPublishedSaponification(t *testing.T) {
 // saponified runs the engine on one fat and returns what the case asks for, in g.
 func saponified(t *testing.T, what, fat, sv, fatG, lye, excess string) float64 {
 	t.Helper()
-	sheets := soapSheets(t, "fat", fat)
-	p := soapProduct(t, lye, "fat", fatG, "water", "300")
+	sheets := formulatest.SoapSheets(t, "fat", fat)
+	p := formulatest.SoapProduct(t, lye, "fat", fatG, "water", "300")
 	exactSV(t, p, "fat", sv)
-	p.Saponify.ExcessFatPct = ptr(num(t, excess))
-	r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets...)
+	p.Saponify.ExcessFatPct = formulatest.Ptr(formulatest.Num(t, excess))
+	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
 	require.Len(t, r.Reactions, 1)
-	needed := r.Reactions[0].NeededPct.Mul(num(t, fatG).Add(num(t, "300"))).Quo(formula.Hundred) // g
+	needed := r.Reactions[0].NeededPct.Mul(formulatest.Num(t, fatG).Add(formulatest.Num(t, "300"))).Quo(formula.Hundred) // g
 	if what == "alkali" {
 		return needed.Float()
 	}
 	// the same again with exactly that lye in the formula
-	p = soapProduct(t, lye, "fat", fatG, "water", "300")
-	p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: strings.ToLower(lye), Amount: needed, Pos: finding.Pos{File: "f", Line: 30}})
+	p = formulatest.SoapProduct(t, lye, "fat", fatG, "water", "300")
+	p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: strings.ToLower(lye), Amount: needed, Pos: exact.Pos{File: "f", Line: 30}})
 	exactSV(t, p, "fat", sv)
-	r = assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets...)
-	total := num(t, fatG).Add(num(t, "300")).Add(needed).Float()
+	r = calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
+	total := formulatest.Num(t, fatG).Add(formulatest.Num(t, "300")).Add(needed).Float()
 	switch what {
 	case "glycerin":
 		return pctOf(t, r, "Glycerin").Float() * total / 100
@@ -131,11 +111,11 @@ func saponified(t *testing.T, what, fat, sv, fatG, lye, excess string) float64 {
 // pomace oil of the same name, middle 189) take 128.25 + 94.5 = 222.75 g KOH, which
 // is 158.80 g NaOH; 151.2 g leave 4.78 % of the fat. 10 % of 1451.2 g dry off.
 func TestSoapBalance(t *testing.T) {
-	p := soapProduct(t, "NaOH", "coconut", "500", "olive", "500", "naoh", "151.2", "water", "300")
-	p.Saponify.WaterLossPct = num(t, "10")
-	p.Saponify.ExcessFatPct = ptr(num(t, "5"))
-	r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, soapSheets(t, "coconut", "Cocos Nucifera Oil", "olive", "Olea Europaea Fruit Oil")...)
-	assert.NotContains(t, strings.Join(codes(r.Findings), "\n"), "lye-excess")
+	p := formulatest.SoapProduct(t, "NaOH", "coconut", "500", "olive", "500", "naoh", "151.2", "water", "300")
+	p.Saponify.WaterLossPct = formulatest.Num(t, "10")
+	p.Saponify.ExcessFatPct = formulatest.Ptr(formulatest.Num(t, "5"))
+	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, formulatest.SoapSheets(t, "coconut", "Cocos Nucifera Oil", "olive", "Olea Europaea Fruit Oil")...)
+	assert.NotContains(t, strings.Join(formulatest.Codes(r.Findings), "\n"), "lye-excess")
 	x := r.Reactions[0]
 	assert.InDelta(t, 4.78, x.ExcessFatPct.Typ.Float(), 0.01)
 	// lowest values 248 and 182 take 215 g KOH = 153.27 g NaOH: 151.2 g leave 1.35 % of the fat
@@ -176,23 +156,23 @@ func sumsTo100(t *testing.T, r *calc.Result) {
 // many fats, lyes, purities, losses, portions and scents the contents as sold
 // add up to exactly 100, each within its bounds.
 func TestSaponificationKeepsMass(t *testing.T) {
-	fats := law.Fats(table.Builtin())
+	fats := table.Builtin().Fats
 	rnd := rand.New(rand.NewSource(8))
 	stopped := 0
 	for range 150 {
-		sheets := []*ingredients.Sheet{sheet(t, "naoh", "Sodium Hydroxide", "98-100", "Aqua", "q.s."), sheet(t, "koh", "Potassium Hydroxide", "85-92", "Aqua", "q.s."),
-			sheet(t, "water", "Aqua", "100"), sheet(t, "clay", "Kaolin", "100"), scentSheet("fo")}
-		p := soapProduct(t, []string{"NaOH", "KOH", "NaOH+KOH"}[rnd.Intn(3)], "water", strconv.Itoa(250+rnd.Intn(200)))
+		sheets := []*ingredients.Sheet{formulatest.Sheet(t, "naoh", "Sodium Hydroxide", "98-100", "Aqua", "q.s."), formulatest.Sheet(t, "koh", "Potassium Hydroxide", "85-92", "Aqua", "q.s."),
+			formulatest.Sheet(t, "water", "Aqua", "100"), formulatest.Sheet(t, "clay", "Kaolin", "100"), formulatest.ScentSheet("fo")}
+		p := formulatest.SoapProduct(t, []string{"NaOH", "KOH", "NaOH+KOH"}[rnd.Intn(3)], "water", strconv.Itoa(250+rnd.Intn(200)))
 		add := func(id string, g int) {
-			p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: id, Amount: exact.Int(int64(g)), Pos: finding.Pos{File: "f", Line: 30 + len(p.Formula.Phases[0].Lines)}})
+			p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Ingredient: id, Amount: exact.Int(int64(g)), Pos: exact.Pos{File: "f", Line: 30 + len(p.Formula.Phases[0].Lines)}})
 		}
 		for i := range 1 + rnd.Intn(5) {
 			f := fats[rnd.Intn(len(fats))]
 			id := "fat" + strconv.Itoa(i)
 			if rnd.Intn(3) == 0 {
-				sheets = append(sheets, sheet(t, id, f.Names()[0], "98-99.9", "Tocopherol", "q.s."))
+				sheets = append(sheets, formulatest.Sheet(t, id, f.Names()[0], "98-99.9", "Tocopherol", "q.s."))
 			} else {
-				sheets = append(sheets, sheet(t, id, f.Names()[0], "100"))
+				sheets = append(sheets, formulatest.Sheet(t, id, f.Names()[0], "100"))
 			}
 			add(id, 50+rnd.Intn(600))
 		}
@@ -200,15 +180,15 @@ func TestSaponificationKeepsMass(t *testing.T) {
 			add(strings.ToLower(a), 20+rnd.Intn(120))
 		}
 		add("clay", 1+rnd.Intn(30))
-		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Slot: "scent", Amount: exact.Int(20), Pos: finding.Pos{File: "f", Line: 60}})
-		v := &formula.Variant{Fill: []formula.Fill{fill("scent", "fo")}}
+		p.Formula.Phases[0].Lines = append(p.Formula.Phases[0].Lines, formula.Line{Slot: "scent", Amount: exact.Int(20), Pos: exact.Pos{File: "f", Line: 60}})
+		v := &formula.Variant{Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}
 		if rnd.Intn(2) == 0 {
-			v = &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: exact.Int(30), Fill: []formula.Fill{fill("scent", "fo")}}, {Name: "b", SharePct: exact.Int(70)}}}
+			v = &formula.Variant{Portions: []formula.Portion{{Name: "a", SharePct: exact.Int(30), Fill: []formula.Fill{formulatest.Fill("scent", "fo")}}, {Name: "b", SharePct: exact.Int(70)}}}
 		}
 		p.Saponify.WaterLossPct = exact.Frac(int64(rnd.Intn(150)), 10)
-		r := assessed(t, p, v, "bar-soap", table.EU, 20261125, sheets...)
+		r := calctest.Assess(t, p, v, "bar-soap", rows.EU, 20261125, sheets...)
 		require.Len(t, r.Reactions, len(r.Compositions))
-		if slices.Contains(codes(r.Findings), "stop lye-excess") {
+		if slices.Contains(formulatest.Codes(r.Findings), "stop lye-excess") {
 			stopped++
 			require.True(t, r.Reactions[0].FreeAlkali.Typ.Sign() > 0)
 		}
@@ -225,17 +205,17 @@ func TestSaponificationKeepsMass(t *testing.T) {
 // TestReactionBounds draws saponification values inside their ranges and wants
 // each outcome inside the bounds that the ranges gave.
 func TestReactionBounds(t *testing.T) {
-	sheets := soapSheets(t, "shea", "Butyrospermum Parkii Butter", "olive", "Olea Europaea Fruit Oil", "stearic", "Stearic Acid")
+	sheets := formulatest.SoapSheets(t, "shea", "Butyrospermum Parkii Butter", "olive", "Olea Europaea Fruit Oil", "stearic", "Stearic Acid")
 	lines := []string{"shea", "300", "olive", "600", "stearic", "60", "naoh", "120", "koh", "15", "water", "280"}
-	wide := assessed(t, soapProduct(t, "NaOH+KOH", lines...), &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets...)
+	wide := calctest.Assess(t, formulatest.SoapProduct(t, "NaOH+KOH", lines...), &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
 	rnd := rand.New(rand.NewSource(9))
 	between := func(lo, hi int) string { return strconv.Itoa(lo + rnd.Intn(hi-lo+1)) }
 	for range 100 {
-		p := soapProduct(t, "NaOH+KOH", lines...)
+		p := formulatest.SoapProduct(t, "NaOH+KOH", lines...)
 		exactSV(t, p, "shea", between(160, 195))
 		exactSV(t, p, "olive", between(182, 196)) // olive and pomace share the name
 		exactSV(t, p, "stearic", between(195, 212))
-		r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets...)
+		r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets...)
 		for _, s := range r.Whole().Substances {
 			w := wide.Whole().Find(s.INCI)
 			require.NotNil(t, w, s.INCI)
@@ -247,20 +227,20 @@ func TestReactionBounds(t *testing.T) {
 
 func TestLyeFindings(t *testing.T) {
 	sheets := func(more ...string) []*ingredients.Sheet {
-		return soapSheets(t, append(more, "olive", "Olea Europaea Fruit Oil", "shea", "Butyrospermum Parkii Butter")...)
+		return formulatest.SoapSheets(t, append(more, "olive", "Olea Europaea Fruit Oil", "shea", "Butyrospermum Parkii Butter")...)
 	}
 	run := func(p *formula.Product, more ...string) (string, *calc.Result) {
-		r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, sheets(more...)...)
-		return strings.Join(codes(r.Findings), "\n"), r
+		r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, sheets(more...)...)
+		return strings.Join(formulatest.Codes(r.Findings), "\n"), r
 	}
 	// 1000 g olive take 135.4 g by middle values, 129.7 g by the lowest of olive and pomace (182)
-	got, r := run(soapProduct(t, "NaOH", "olive", "1000", "naoh", "140", "water", "300"))
+	got, r := run(formulatest.SoapProduct(t, "NaOH", "olive", "1000", "naoh", "140", "water", "300"))
 	assert.Contains(t, got, "stop lye-excess")
 	assert.True(t, r.Reactions[0].FreeAlkali.Typ.Sign() > 0)
 	assert.NotNil(t, r.Whole().Find("Sodium Hydroxide"))
 	assert.Contains(t, r.List.Line(), "Sodium Hydroxide")
 
-	got, r = run(soapProduct(t, "NaOH", "olive", "1000", "naoh", "133", "water", "300"))
+	got, r = run(formulatest.SoapProduct(t, "NaOH", "olive", "1000", "naoh", "133", "water", "300"))
 	assert.Contains(t, got, "ask lye-excess-possible")
 	assert.NotContains(t, got, "stop lye-excess")
 	trace := r.Whole().Find("Sodium Hydroxide")
@@ -269,33 +249,33 @@ func TestLyeFindings(t *testing.T) {
 	// 133 − 1000 × 0.182 × 40.00/56.11 = 3.254 g of 1433 g
 	assert.InDelta(t, 3.254/1433*100, trace.Total.Max.Float(), 0.001)
 
-	p := soapProduct(t, "NaOH", "olive", "1000", "naoh", "133", "water", "300")
+	p := formulatest.SoapProduct(t, "NaOH", "olive", "1000", "naoh", "133", "water", "300")
 	exactSV(t, p, "olive", "190")
 	got, _ = run(p)
 	assert.NotContains(t, got, "lye-excess", "the certificate of the lot settles it")
 
-	p = soapProduct(t, "NaOH", "olive", "1000", "naoh", "100", "water", "300")
-	p.Saponify.ExcessFatPct = ptr(num(t, "5"))
+	p = formulatest.SoapProduct(t, "NaOH", "olive", "1000", "naoh", "100", "water", "300")
+	p.Saponify.ExcessFatPct = formulatest.Ptr(formulatest.Num(t, "5"))
 	got, _ = run(p)
 	assert.Contains(t, got, "ask excess-fat")
 
-	got, _ = run(soapProduct(t, "NaOH", "olive", "1000", "water", "300"))
+	got, _ = run(formulatest.SoapProduct(t, "NaOH", "olive", "1000", "water", "300"))
 	assert.Contains(t, got, "stop no-lye")
-	got, _ = run(soapProduct(t, "KOH", "olive", "1000", "naoh", "120", "water", "300"))
+	got, _ = run(formulatest.SoapProduct(t, "KOH", "olive", "1000", "naoh", "120", "water", "300"))
 	assert.Contains(t, got, "stop wrong-alkali")
-	got, _ = run(soapProduct(t, "NaOH", "naoh", "120", "water", "300"))
+	got, _ = run(formulatest.SoapProduct(t, "NaOH", "naoh", "120", "water", "300"))
 	assert.Contains(t, got, "stop no-fat")
-	p = soapProduct(t, "NaOH", "olive", "1000", "naoh", "125", "water", "50")
-	p.Saponify.WaterLossPct = num(t, "10")
+	p = formulatest.SoapProduct(t, "NaOH", "olive", "1000", "naoh", "125", "water", "50")
+	p.Saponify.WaterLossPct = formulatest.Num(t, "10")
 	got, r = run(p)
 	assert.Contains(t, got, "stop water-loss")
 	sumsTo100(t, r)
-	got, r = run(soapProduct(t, "NaOH", "rosehip", "1000", "naoh", "120", "water", "300"), "rosehip", "Rosa Canina Seed Oil")
+	got, r = run(formulatest.SoapProduct(t, "NaOH", "rosehip", "1000", "naoh", "120", "water", "300"), "rosehip", "Rosa Canina Seed Oil")
 	assert.Contains(t, got, "ask soap-name")
 	assert.Contains(t, r.List.Line(), "[sodium soap of Rosa Canina Seed Oil]")
-	got, _ = run(soapProduct(t, "NaOH", "olive", "1000", "odd", "100", "naoh", "120", "water", "300"), "odd", "Moringa Oleifera Seed Oil")
+	got, _ = run(formulatest.SoapProduct(t, "NaOH", "olive", "1000", "odd", "100", "naoh", "120", "water", "300"), "odd", "Moringa Oleifera Seed Oil")
 	assert.Contains(t, got, "ask fat-unknown")
-	p = soapProduct(t, "NaOH", "olive", "1000", "odd", "100", "naoh", "120", "water", "300")
+	p = formulatest.SoapProduct(t, "NaOH", "olive", "1000", "odd", "100", "naoh", "120", "water", "300")
 	exactSV(t, p, "odd", "180")
 	got, r = run(p, "odd", "Moringa Oleifera Seed Oil")
 	assert.NotContains(t, got, "fat-unknown")
@@ -305,20 +285,20 @@ func TestLyeFindings(t *testing.T) {
 // TestWaxesAreNoLyeSink: beeswax may not react, so that the lye meant for it
 // counts as possibly free.
 func TestWaxesAreNoLyeSink(t *testing.T) {
-	p := soapProduct(t, "NaOH", "olive", "1000", "wax", "100", "naoh", "133", "water", "300")
+	p := formulatest.SoapProduct(t, "NaOH", "olive", "1000", "wax", "100", "naoh", "133", "water", "300")
 	exactSV(t, p, "olive", "184")
-	r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, soapSheets(t, "olive", "Olea Europaea Fruit Oil", "wax", "Cera Alba")...)
-	assert.Contains(t, codes(r.Findings), "ask lye-excess-possible")
+	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, formulatest.SoapSheets(t, "olive", "Olea Europaea Fruit Oil", "wax", "Cera Alba")...)
+	assert.Contains(t, formulatest.Codes(r.Findings), "ask lye-excess-possible")
 	assert.Contains(t, r.List.Line(), "Sodium Beeswax")
-	glycerin := r.Reactions[0].Fats[0].AlkaliKOH.Typ.Mul(num(t, "92.09")).Quo(num(t, "168.33")).Mul(formula.Hundred).Quo(formula.Hundred)
+	glycerin := r.Reactions[0].Fats[0].AlkaliKOH.Typ.Mul(formulatest.Num(t, "92.09")).Quo(formulatest.Num(t, "168.33")).Mul(formula.Hundred).Quo(formula.Hundred)
 	assert.Equal(t, glycerin.Fixed(6), pctOf(t, r, "Glycerin").Fixed(6), "a wax gives no glycerin")
 }
 
 // TestNothingReactsWithoutSaying: the same formula without saponify stays raw.
 func TestNothingReactsWithoutSaying(t *testing.T) {
-	p := soapProduct(t, "NaOH", "olive", "1000", "naoh", "125", "water", "300")
+	p := formulatest.SoapProduct(t, "NaOH", "olive", "1000", "naoh", "125", "water", "300")
 	p.Saponify = nil
-	r := assessed(t, p, &formula.Variant{}, "bar-soap", table.GB, 20261125, soapSheets(t, "olive", "Olea Europaea Fruit Oil")...)
+	r := calctest.Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, formulatest.SoapSheets(t, "olive", "Olea Europaea Fruit Oil")...)
 	assert.Nil(t, r.Reactions)
 	assert.Contains(t, r.List.Line(), "Sodium Hydroxide")
 }

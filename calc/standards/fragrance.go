@@ -1,8 +1,6 @@
 package standards
 
 import (
-	"slices"
-
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/ingredients"
@@ -35,7 +33,7 @@ type FragranceUse struct {
 	Status     FragranceStatus
 	Amendment  int // of the certificate; 0 when there is none
 	Dated      exact.Date
-	Pos        finding.Pos     // line of the certificate, or the sheet
+	Pos        exact.Pos       // line of the certificate, or the sheet
 	shares     []formula.Share // the formula lines that add up to UsePct
 }
 
@@ -58,7 +56,7 @@ type FragranceSum struct {
 // Units: % w/w of the finished product; ratios without unit.
 // Findings: stop "fragrance-over", stop "fragrance-not-permitted"; ask
 // "fragrance-sum", "no-certificate", "category-not-covered",
-// "old-amendment"; note "swallowed-fragrance".
+// "old-amendment", "newer-amendment"; note "swallowed-fragrance".
 // Source: fragrance conformity certificates as supplied; worked cases in
 // testdata/published/fragrance.csv.
 func Fragrances(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material) ([]FragranceUse, []FragranceSum, []finding.Finding) {
@@ -66,12 +64,12 @@ func Fragrances(in *formula.Input, comps []*formula.Composition, materials map[s
 	var findings []finding.Finding
 	for _, u := range formula.UseOf(comps[0].Mixture) {
 		m := materials[u.Ingredient]
-		if m == nil || !m.Sheet.IsScent() && m.Sheet.FragranceLimits == nil && !formula.UsedAsFragrance(m.Sheet) {
+		if m == nil || !m.Sheet.IsScent() && m.Sheet.FragranceLimits == nil && !in.Scents(m.Sheet) {
 			continue
 		}
 		use := fragranceUse(in, m.Sheet, comps)
 		uses = append(uses, use)
-		findings = append(findings, fragranceFindings(in, m.Sheet, use)...)
+		findings = append(findings, fragranceFindings(in, comps, m.Sheet, use)...)
 	}
 	sums := screeningSums(in, comps, uses)
 	for _, s := range sums {
@@ -88,7 +86,7 @@ func fragranceUse(in *formula.Input, s *ingredients.Sheet, comps []*formula.Comp
 	for _, c := range comps {
 		for _, u := range formula.UseOf(c.Mixture) {
 			if u.Ingredient == s.ID && use.UsePct.Less(u.Pct) {
-				use.UsePct, use.Portion, use.shares = u.Pct, c.Mixture.Name, sharesOf(c.Mixture, s.ID)
+				use.UsePct, use.Portion, use.shares = u.Pct, c.Mixture.Name, formula.SharesOf(c.Mixture, s.ID)
 			}
 		}
 	}
@@ -123,77 +121,64 @@ func fragranceUse(in *formula.Input, s *ingredients.Sheet, comps []*formula.Comp
 	return use
 }
 
-// sharesOf returns the lines of a mixture that bring a material.
-func sharesOf(mix formula.Mixture, id string) []formula.Share {
-	return slices.DeleteFunc(slices.Clone(mix.Shares), func(s formula.Share) bool { return s.Ingredient != id })
-}
-
 // terms are the formula lines that add up to the use; the last one of several says
 // what they come to.
-func (u FragranceUse) terms() (out []finding.Term) {
+func (u FragranceUse) terms(in *formula.Input) (out []finding.Term) {
 	for i, s := range u.shares {
-		text := s.Pct.Sig(4) + " % of " + s.Ingredient
+		v := formula.With().Num("share", s.Pct, "%", finding.FourDigits).Is("material", in.Material(s.Ingredient))
 		if len(u.shares) > 1 && i == len(u.shares)-1 {
-			text += ", together " + u.UsePct.Sig(4) + " %"
+			v = v.Num("together", u.UsePct, "%", finding.FourDigits)
 		}
-		out = append(out, finding.Term{Pos: s.Pos, Text: text})
+		out = append(out, finding.Term{Pos: s.Pos, Key: "use-of", Values: v})
 	}
 	return out
 }
 
-// certificateWords say what a limit of a certificate rests on.
-func certificateWords(s *ingredients.Sheet, pos finding.Pos) string {
-	words := "fragrance conformity certificate of " + formula.SupplierName(s)
-	if n := s.FragranceLimits.Amendment; n > 0 {
-		words += ", amendment " + formula.Itoa(n)
-	}
-	if d := s.FragranceLimits.Dated; !d.IsZero() {
-		words += ", dated " + d.String()
-	}
-	return words + ", as entered in " + pos.File
-}
-
-func fragranceFindings(in *formula.Input, s *ingredients.Sheet, use FragranceUse) []finding.Finding {
+func fragranceFindings(in *formula.Input, comps []*formula.Composition, s *ingredients.Sheet, use FragranceUse) []finding.Finding {
 	var fs []finding.Finding
-	add := func(sev finding.Severity, code, fix, format string, args ...any) {
-		f := finding.Findingf(sev, code, use.Pos, format, args...).On(s.ID)
-		if sev == finding.Stop {
-			f.Sum, f.Why = use.terms(), certificateWords(s, use.Pos)
-		}
-		f.Fix = fix
-		if sev == finding.Ask {
-			f.Ask = s.Supplier.Name
+	add := func(sev finding.Severity, code, form string, v finding.Values) *finding.Finding {
+		f := in.OnMaterial(finding.NewFinding(sev, code, use.Pos, v), s.ID).As(form).By(finding.TheMaker)
+		switch sev {
+		case finding.Stop:
+			f = f.And(formula.With().Source("law", certificateSource(s, use.Pos)))
+			f.Sum = use.terms(in)
+			most := use.UsePct
+			f.Grade = &most
+		case finding.Ask:
+			f = f.By(s.Asked()).At(s.Pos.File, "fragrance_limits", nil)
 		}
 		fs = append(fs, f)
+		return &fs[len(fs)-1]
 	}
+	typeName := formula.LowerFirst(in.Type.Name)
 	switch use.Status {
 	case FragranceExceeded:
-		add(finding.Stop, "fragrance-over", "at most "+use.LimitPct.Exact()+" % of "+s.ID+" in "+formula.PlaceName(use.Portion),
-			"%s is %s %% of %s, its certificate allows %s %% in category %s", s.ID, use.UsePct.Sig(4), formula.PlaceName(use.Portion), use.LimitPct.Exact(), use.Category)
+		way, settle := in.Least(formula.MixtureNamed(comps, use.Portion), s.ID, use.UsePct, *use.LimitPct)
+		f := add(finding.Stop, "fragrance-over", "", formula.PortionNamed(formula.With().Num("use", use.UsePct, "%", finding.FourDigits), use.Portion).
+			Num("limit", *use.LimitPct, "%", finding.AsIs).Name("category", use.Category).Term("way", "reduce", way))
+		f.Settle = settle
 	case FragranceNotPermitted:
-		add(finding.Stop, "fragrance-not-permitted", "take another fragrance for this product type",
-			"%s may not be used in category %s (%s)", s.ID, use.Category, in.Type.Name)
+		add(finding.Stop, "fragrance-not-permitted", "", formula.With().Quote("type", typeName).Name("category", use.Category))
 	case FragranceNotCovered:
-		add(finding.Ask, "category-not-covered", "ask "+formula.SupplierName(s)+" for the certificate line of category "+use.Category,
-			"the certificate of %s has no line for category %s (%s): not assessed, so no limit is known", s.ID, use.Category, in.Type.Name)
+		add(finding.Ask, "category-not-covered", "", formula.With().Quote("type", typeName).Name("category", use.Category))
 	case FragranceNoPaper:
 		if s.FragranceLimits != nil {
-			add(finding.Ask, "no-certificate", "correct the date, or ask "+formula.SupplierName(s)+" for the certificate there is",
-				"the certificate of %s is dated %s, after %s: that category %s allows it is not shown yet", s.ID, use.Dated, in.Date, use.Category)
+			add(finding.Ask, "no-certificate", "later", formula.With().Day("dated", use.Dated).Day("day", in.Date).Name("category", use.Category))
 			break
 		}
-		add(finding.Ask, "no-certificate", "ask "+formula.SupplierName(s)+" for the fragrance conformity certificate of "+s.Name+formula.CodeText(s),
-			"%s has no fragrance conformity certificate: the most allowed in category %s is unknown", s.ID, use.Category)
+		add(finding.Ask, "no-certificate", "", formula.With().Name("code", s.Supplier.Code).Name("category", use.Category))
 	}
 	if use.Category == "1" || use.Category == "6" {
-		add(finding.Note, "swallowed-fragrance", "keep the supplier's statement on food-grade suitability with the sheet",
-			"%s may be swallowed with this product (category %s): besides its limit it must be suitable as a flavouring", s.ID, use.Category)
+		add(finding.Note, "swallowed-fragrance", "", formula.With().Name("category", use.Category))
 	}
 	newest := law.NewestAmendment(in.Law)
 	if use.Amendment != 0 && use.Amendment < newest {
 		use.Pos = s.FragranceLimits.Pos
-		add(finding.Ask, "old-amendment", "ask "+formula.SupplierName(s)+" for a certificate to amendment "+formula.Itoa(newest),
-			"the certificate of %s is to amendment %d, the newest known is %d: its limits and categories may have changed", s.ID, use.Amendment, newest)
+		add(finding.Ask, "old-amendment", "", formula.With().Count("amendment", use.Amendment).Count("newest", newest))
+	}
+	if use.Amendment > newest {
+		fs = append(fs, finding.NewFinding(finding.Ask, "newer-amendment", s.FragranceLimits.Pos,
+			finding.With().Count("amendment", use.Amendment).Count("newest", newest)).OnValue(s.Named()).By(finding.TheMaker))
 	}
 	return fs
 }
@@ -225,15 +210,26 @@ func screeningSums(in *formula.Input, comps []*formula.Composition, uses []Fragr
 }
 
 func sumFinding(in *formula.Input, s FragranceSum, uses []FragranceUse) finding.Finding {
-	f := finding.Findingf(finding.Ask, "fragrance-sum", in.Product.Pos,
-		"several fragrances together use %s of what their certificates allow in %s, more than 1", s.Ratio.Sig(4), formula.PlaceName(s.Portion)).
-		On(in.Product.ID).AskOf("the assessor").
-		WithWhy("cautious screen: it assumes that all share the substance that sets their limits; failing it is not failing the Standards").
-		WithFix("lower them to %s %% of their amounts, or let the assessor sum by substance from the compositions", formula.DownText(formula.Hundred.Quo(s.Ratio), 3))
+	f := in.OnProduct(finding.NewFinding(finding.Ask, "fragrance-sum", in.Product.Pos,
+		formula.PortionNamed(formula.With().Num("ratio", s.Ratio, "", finding.FourDigits), s.Portion).Num("share", formula.Hundred.Quo(s.Ratio), "%", finding.ThreeDown))).
+		By(finding.TheAssessor)
+	ratio := s.Ratio
+	f.Grade = &ratio
 	for _, u := range uses {
 		if u.Ratio != nil {
-			f.Sum = append(f.Sum, finding.Term{Pos: u.Pos, Text: u.Ingredient + " at most " + u.UsePct.Sig(4) + " % ÷ " + u.LimitPct.Exact() + " % = " + u.Ratio.Sig(4)})
+			f.Sum = append(f.Sum, finding.Term{Pos: u.Pos, Key: "use-by-limit", Values: formula.With().Is("material", in.Material(u.Ingredient)).
+				Num("use", u.UsePct, "%", finding.FourDigits).Num("limit", *u.LimitPct, "%", finding.AsIs).Num("ratio", *u.Ratio, "", finding.FourDigits)})
 		}
 	}
 	return f
+}
+
+// certificateSource is a certificate as what a limit rests on.
+func certificateSource(s *ingredients.Sheet, pos exact.Pos) finding.Values {
+	v := formula.With().Name("supplier", formula.SupplierName(s))
+	if n := s.FragranceLimits.Amendment; n > 0 {
+		v = v.Count("amendment", n)
+	}
+	v = v.Day("dated", s.FragranceLimits.Dated).Name("file", pos.File)
+	return finding.Values{{Kind: finding.KindTerm, Text: "certificate", List: v}}
 }

@@ -7,6 +7,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/ingredients/exact"
@@ -47,24 +48,12 @@ type StandardCheck struct {
 	Row           *table.FragranceStandard // nil for a sum over several Standards
 	Contributions []formula.Contribution
 
-	Soft bool // the verdict rests on a row or a fact that is not sure
+	expressed bool // taken as expressed, since the sheet does not say
+	natural   bool // it comes in with natural materials, or may be absent
+	Soft      bool // the verdict rests on a row or a fact that is not sure
 }
 
-// standardGroup joins substances that a Standard counts together: those that the
-// law's entries name.
-var standardGroups = map[string][]string{
-	"Citral":                               {"III/70"},
-	"Isoeugenol":                           {"III/73"},
-	"alpha-Damascone (rose ketones group)": {"III/157", "III/159", "III/164"},
-}
-
-// standardTogether joins Standards whose contents are added.
-var standardTogether = map[string]string{
-	"Treemoss extract (Evernia furfuracea)": "Oakmoss extract (Evernia prunastri)",
-	"Oakmoss extract (Evernia prunastri)":   "Treemoss extract (Evernia furfuracea)",
-}
-
-// Standards compares what sheets disclose of fragrance substances with the
+// StandardsOfLimitRun compares what sheets disclose of fragrance substances with the
 // fragrance Standards for the category of the product type.
 //
 //	content ≤ limit for each; content ÷ limit added over phototoxic oils ≤ 1
@@ -78,10 +67,6 @@ var standardTogether = map[string]string{
 // read proves it; ask "standard-over", "standard-prohibited", "phototoxic-sum"
 // otherwise; note "standard-no-figure".
 // Source: ifra-standards.csv.
-func Standards(in *formula.Input, comps []*formula.Composition) ([]StandardCheck, []finding.Finding) {
-	return StandardsOfLimitRun(limits.NewRun(in, comps))
-}
-
 func StandardsOfLimitRun(run *limits.Run) ([]StandardCheck, []finding.Finding) {
 	held := standardMembers(run)
 	var checks []StandardCheck
@@ -120,8 +105,8 @@ func standardMembers(run *limits.Run) *standardSet {
 		for _, name := range standardsOf(run, u) {
 			add(name, u)
 		}
-		for name, entries := range standardGroups {
-			if slices.ContainsFunc(u.Matches, func(m limits.RowMatch) bool { return slices.Contains(entries, limits.EntryOf(m.Row)) }) {
+		for _, m := range u.Matches {
+			for _, name := range run.Matcher.Counted[formula.EntryOf(m.Row)] {
 				add(name, u)
 			}
 		}
@@ -143,12 +128,12 @@ func standardsOf(run *limits.Run, u *limits.LimitUse) []string {
 			names = append(names, row.Substance)
 		}
 	}
-	return preparationNamed(names, u.S.INCI)
+	return preparationNamed(run.In.Law, names, u.S.INCI)
 }
 
 // preparationNamed decides between Standards that share a number, such as those
 // of an oil and an absolute, by the words of the ingredient's name.
-func preparationNamed(names []string, inci string) []string {
+func preparationNamed(tables *table.Tables, names []string, inci string) []string {
 	if len(names) < 2 {
 		return names
 	}
@@ -156,7 +141,7 @@ func preparationNamed(names []string, inci string) []string {
 	var fit []string
 	for _, n := range names {
 		for _, w := range limits.NameWords(strings.NewReplacer("(", " ", ")", " ", ",", " ").Replace(n)) {
-			if w = strings.TrimSuffix(w, "s"); slices.Contains([]string{"oil", "absolute", "extract", "crude"}, w) && slices.Contains(words, w) {
+			if w = strings.TrimSuffix(w, "s"); tables.Words(rows.WordsStandardPreparation).In(w) && slices.Contains(words, w) {
 				fit = append(fit, n)
 				break
 			}
@@ -172,7 +157,7 @@ func preparationNamed(names []string, inci string) []string {
 func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck {
 	c := StandardCheck{Standard: name, Category: run.In.Type.FragranceCategory, Substances: limits.NamesOf(set.uses[name])}
 	uses := slices.Clone(set.uses[name])
-	if other := set.uses[standardTogether[name]]; other != nil {
+	if other := set.uses[set.rows[name][0].Together]; other != nil {
 		uses = append(uses, other...)
 		c.Substances = limits.NamesOf(uses)
 	}
@@ -186,7 +171,7 @@ func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck
 		return c
 	}
 	c.Row = rows[at]
-	c.Soft = c.Row.FromMemory() || strings.Contains(c.Row.Note, "not seen")
+	c.Soft = c.Row.FromMemory() || c.Row.NewerUnread
 	switch {
 	case c.Row.Type == "none":
 		c.Verdict, c.Reason = StandardNotApplicable, c.Row.Basis
@@ -197,7 +182,7 @@ func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck
 	case c.Row.MaxPct == nil:
 		c.Verdict, c.Reason = StandardNoFigure, "a Standard exists; its figure is not in our table"
 	case c.Row.MaxPct.IsZero():
-		StandardBan(run, &c, uses)
+		standardBan(run, &c, uses)
 	default:
 		standardLimit(run, &c, uses)
 	}
@@ -219,19 +204,19 @@ func weighOfLimitRun(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse)
 	}
 }
 
-// StandardBan settles a prohibition: what comes in with natural materials is for
+// standardBan settles a prohibition: what comes in with natural materials is for
 // the assessor, since prohibitions speak of use as such.
-func StandardBan(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
+func standardBan(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
 	natural := true
 	for _, u := range uses {
-		natural = natural && limits.NaturalOf(run.In, u.S) == law.Yes && !formula.IsBotanical(u.S.INCI)
+		natural = natural && limits.NaturalOf(run.In, u.S) == law.Yes && !formula.IsBotanical(run.In.Law, u.S.INCI)
 	}
 	c.Verdict, c.Reason = StandardProhibited, "not to be used as a fragrance ingredient"
 	if c.Row.Basis != c.Reason {
 		c.Reason += ": " + c.Row.Basis
 	}
 	if natural || c.Content.Min.IsZero() {
-		c.Soft = true
+		c.Soft, c.natural = true, true
 		c.Reason += "; here it comes in with natural materials or may be absent, which is for the assessor"
 	}
 }
@@ -247,7 +232,7 @@ func standardLimit(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
 			return
 		}
 		if !known {
-			c.Soft = true
+			c.Soft, c.expressed = true, true
 			c.Reason = "taken as expressed, since the sheet does not say; "
 		}
 	}
@@ -267,28 +252,26 @@ func standardLimit(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
 // isPhototoxic says whether a row is about oils that are phototoxic by their
 // furocoumarins, which count together.
 func isPhototoxic(row *table.FragranceStandard) bool {
-	return strings.HasPrefix(row.Basis, "phototoxicity (furocoumarins)") && row.MaxPct != nil && !row.MaxPct.IsZero()
+	return row.Phototoxic && row.MaxPct != nil && !row.MaxPct.IsZero()
 }
 
-var (
-	freeOil      = regexp.MustCompile(`(?i)\b(fcf|furocoumarin[- ]?free|bergapten?e?[- ]?free|distilled|terpeneless|rectified)\b`)
-	askedFor     = regexp.MustCompile(`(?i)\bask for [^)]*`)
-	expressedOil = regexp.MustCompile(`(?i)\b(expressed|cold[- ]?pressed)\b`)
-)
+// askedFor is what a name says is still to be asked for: it says nothing of the oil.
+var askedFor = regexp.MustCompile(`(?i)\bask for [^)]*`)
 
 // expressed reads from the names of the sheets whether an oil is free of
 // furocoumarins, and whether they say at all.
 func expressed(run *limits.Run, uses []*limits.LimitUse) (free, known bool) {
 	free, known = true, true
+	freeOil, expressedOil := run.In.Law.Words(rows.WordsFurocoumarinFree), run.In.Law.Words(rows.WordsExpressed)
 	for _, u := range uses {
 		for _, id := range limits.SortedMaterials(u.S) {
 			text := u.S.INCI + " " + id
 			if s := run.In.Sheets[id]; s != nil {
 				text += " " + s.Name
 			}
-			isFree := freeOil.MatchString(askedFor.ReplaceAllString(text, ""))
+			isFree := freeOil.In(askedFor.ReplaceAllString(text, ""))
 			free = free && isFree
-			known = known && (isFree || expressedOil.MatchString(text))
+			known = known && (isFree || expressedOil.In(text))
 		}
 	}
 	return free, known
@@ -343,53 +326,56 @@ func standardFindings(run *limits.Run, checks []StandardCheck) []finding.Finding
 		}
 	}
 	if len(blank) > 0 {
-		f := finding.Findingf(finding.Note, "standard-no-figure", run.In.Product.Pos, "the limit in category %s is not in our table for some disclosed substances", run.In.Type.FragranceCategory).
-			On(run.In.Product.ID).WithWhy("fragrance Standards exist for them; a missing figure is not a missing limit (ifra-standards.csv)").
-			WithFix("rely on the suppliers' certificates where they cover them, or let the assessor look the figures up")
-		f.Items = blank
+		f := run.In.OnProduct(finding.NewFinding(finding.Note, "standard-no-figure", run.In.Product.Pos, formula.With().Name("category", run.In.Type.FragranceCategory))).
+			By(finding.TheAssessor)
+		for _, name := range blank {
+			f.Things = f.Things.Name("", name)
+		}
 		fs = append(fs, f)
 	}
 	return fs
 }
 
 func standardFinding(run *limits.Run, c StandardCheck) finding.Finding {
-	sev, code := finding.Stop, "standard-over"
-	message := formula.RangeText(c.Content) + " % of " + formula.PlaceName(c.WorstIn) + " is disclosed; " + c.Reason
+	sev, code, form := finding.Stop, "standard-over", ""
+	v := formula.PortionNamed(formula.With().Name("standard", c.Standard).Range("content", c.Content, "%", finding.FourDigits), c.WorstIn).Name("category", c.Category).
+		MaybeNum("limit", c.LimitPct, "%", finding.AsIs).Flag(c.expressed, "expressed")
 	switch {
 	case c.Row == nil:
-		code, message = "phototoxic-sum", c.Reason+" in "+formula.PlaceName(c.WorstIn)
+		code = "phototoxic-sum"
+		v = formula.PortionNamed(formula.With(), c.WorstIn).MaybeNum("ratio", c.Ratio, "", finding.FourDigits)
 	case c.Verdict == StandardProhibited:
 		code = "standard-prohibited"
+		v = formula.PortionNamed(formula.With().Name("standard", c.Standard).Range("content", c.Content, "%", finding.FourDigits), c.WorstIn).Flag(c.natural, "natural")
+		if c.Row.Basis != "not to be used as a fragrance ingredient" {
+			v = v.Quote("basis", c.Row.Basis)
+		}
+	case c.Verdict == StandardOpen:
+		form = "range"
+	}
+	if c.Ratio != nil && c.Content.Max.Sign() > 0 || c.Row == nil && c.Ratio != nil {
+		v = v.Num("share", formula.Hundred.Quo(*c.Ratio), "%", finding.ThreeDown)
 	}
 	if c.Soft || c.Verdict == StandardOpen {
 		sev = finding.Ask
+		v = v.Flag(true, "unsure")
 	}
 	pos := run.In.Product.Pos
 	if len(c.Contributions) > 0 {
 		pos = c.Contributions[0].LinePos
 	}
-	f := finding.Findingf(sev, code, pos, "not in line with the Standard on %s: %s", c.Standard, message).On(strings.Join(c.Substances, " + "))
-	if sev == finding.Ask {
-		f.Message = "may not be in line with the Standard on " + c.Standard + ": " + message
-		f.Ask = "the assessor"
-	}
-	f.Sum = formula.TermsOf(c.Contributions)
-	f.Why = "fragrance Standards are self-regulation that the assessor relies on; the law's own limits stand beside them"
 	if c.Row != nil {
-		f.Why += "; " + c.Row.Source + " (" + c.Row.File + ", row " + c.Row.Key + ")"
-		if c.Row.FromMemory() {
-			f.Why += "; not read in the source"
-		}
+		v = v.Source("law", formula.RowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()))
 	}
-	f.Fix = "lower it, or show the assessor a certificate that covers it"
-	if c.Row == nil && c.Ratio != nil {
-		f.Fix = "lower them together to " + formula.DownText(formula.Hundred.Quo(*c.Ratio), 3) + " % of their amounts, or show the assessor a certificate that covers them"
+	f := finding.NewFinding(sev, code, pos, v).As(form).On(strings.Join(c.Substances, " + ")).By(finding.TheMaker)
+	if sev == finding.Ask {
+		f = f.By(finding.TheAssessor)
 	}
-	if c.Verdict == StandardProhibited {
-		f.Fix = "take a fragrance without it, or show the assessor a certificate that covers it"
+	f.Sum = run.In.TermsOf(c.Contributions)
+	grade := c.Content.Max
+	if c.Ratio != nil {
+		grade = *c.Ratio
 	}
-	if c.LimitPct != nil && c.Ratio != nil && c.Content.Max.Sign() > 0 {
-		f.Fix = "lower what brings it in to " + formula.DownText(exact.Int(1).Quo(*c.Ratio).Mul(formula.Hundred), 3) + " % of its amount, or show the assessor a certificate that covers it"
-	}
+	f.Grade, f.Cause = &grade, c.Standard
 	return f
 }

@@ -7,7 +7,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
+	"gallipot/calc/calctest"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/standards"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 )
@@ -28,60 +31,60 @@ func standardOf(t testing.TB, r *calc.Result, name string) standards.StandardChe
 // open; at 0.21 % 0.1575 to 0.1785: proven.
 func TestStandardOfDisclosedContent(t *testing.T) {
 	at := func(pct string) (*calc.Result, standards.StandardCheck) {
-		oil := declared(t, material(t, "lemongrass", "fragrance", "Cymbopogon Flexuosus Oil", "100"), ingredients.List2023, "Citral", "75-85")
-		r := limitCase{product: "body-lotion"}.of(t, oil, pct)
+		oil := formulatest.Declared(t, formulatest.Material(t, "lemongrass", "fragrance", "Cymbopogon Flexuosus Oil", "100"), ingredients.List2023, "Citral", "75-85")
+		r := calctest.Case{Product: "body-lotion"}.Of(t, oil, pct)
 		return r, standardOf(t, r, "Citral")
 	}
 	r, c := at("0.17")
 	assert.Equal(t, standards.StandardKept, c.Verdict)
 	assert.Contains(t, c.Reason, "the papers may not name all of it")
-	assert.Empty(t, findingsOf(r, "standard-over"))
+	assert.Empty(t, calctest.Findings(r, "standard-over"))
 	r, c = at("0.19")
 	assert.Equal(t, standards.StandardOpen, c.Verdict)
-	assert.Equal(t, finding.Ask, findingOf(t, r, "standard-over").Severity)
+	assert.Equal(t, finding.Ask, calctest.Finding(t, r, "standard-over").Severity)
 	r, c = at("0.21")
 	assert.Equal(t, standards.StandardExceeded, c.Verdict)
-	f := findingOf(t, r, "standard-over")
+	f := calctest.Finding(t, r, "standard-over")
 	assert.Equal(t, finding.Stop, f.Severity)
-	assert.Contains(t, f.Message, "not in line with the Standard on Citral")
-	assert.Contains(t, f.Fix, "84 %") // 0.15 / 0.1785 = 0.8403
+	assert.Contains(t, wordstest.Said(f).Message, "not in line with the Standard on Citral")
+	assert.Contains(t, wordstest.Said(f).Fix, "84 %") // 0.15 / 0.1785 = 0.8403
 }
 
 // Geranial and neral count as citral; rose ketones count together.
 func TestStandardGroups(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Geranial", "10", "Neral", "6")
-	assert.Equal(t, standards.StandardExceeded, standardOf(t, limitCase{product: "body-lotion"}.of(t, fo, "1"), "Citral").Verdict) // 0.16
-	fo = declared(t, scentSheet("fo"), ingredients.List2023, "alpha-Damascone", "0.6", "Rose Ketone 5", "0.6")
-	c := standardOf(t, limitCase{product: "body-lotion"}.of(t, fo, "1"), "alpha-Damascone (rose ketones group)")
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Geranial", "10", "Neral", "6")
+	assert.Equal(t, standards.StandardExceeded, standardOf(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"), "Citral").Verdict) // 0.16
+	fo = formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "alpha-Damascone", "0.6", "Rose Ketone 5", "0.6")
+	c := standardOf(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"), "alpha-Damascone (rose ketones group)")
 	assert.Equal(t, standards.StandardExceeded, c.Verdict) // 0.012, allowed 0.011 in 5A
 	assert.Equal(t, "0.012", c.Content.Max.Exact())
-	moss := declared(t, scentSheet("fo"), ingredients.List2023, "Evernia Prunastri Extract", "5", "Evernia Furfuracea Extract", "4")
-	c = standardOf(t, limitCase{product: "body-lotion"}.of(t, moss, "1"), "Treemoss extract (Evernia furfuracea)")
+	moss := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Evernia Prunastri Extract", "5", "Evernia Furfuracea Extract", "4")
+	c = standardOf(t, calctest.Case{Product: "body-lotion"}.Of(t, moss, "1"), "Treemoss extract (Evernia furfuracea)")
 	assert.Equal(t, "0.09", c.Content.Max.Exact()) // together, allowed 0.076
 	assert.Equal(t, standards.StandardExceeded, c.Verdict)
 }
 
 // A figure from memory, or of an amendment that was revised since, proves nothing.
 func TestStandardFromMemoryIsAsked(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Cinnamal", "5")
-	r := limitCase{product: "perfume-oil"}.of(t, fo, "10") // 0.5, from memory 0.25 in category 4
-	assert.Equal(t, finding.Ask, findingOf(t, r, "standard-over").Severity)
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Cinnamal", "5")
+	r := calctest.Case{Product: "perfume-oil"}.Of(t, fo, "10") // 0.5, from memory 0.25 in category 4
+	assert.Equal(t, finding.Ask, calctest.Finding(t, r, "standard-over").Severity)
 }
 
 // A missing figure is no missing limit.
 func TestStandardWithoutFigure(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "Hexyl Cinnamal", "5", "Geraniol", "1")
-	r := limitCase{product: "body-lotion"}.of(t, fo, "1")
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Hexyl Cinnamal", "5", "Geraniol", "1")
+	r := calctest.Case{Product: "body-lotion"}.Of(t, fo, "1")
 	assert.Equal(t, standards.StandardNoFigure, standardOf(t, r, "Hexyl cinnamal").Verdict)
 	assert.Equal(t, standards.StandardNoFigure, standardOf(t, r, "Geraniol").Verdict) // category 4 alone is in the table
-	f := findingOf(t, r, "standard-no-figure")
+	f := calctest.Finding(t, r, "standard-no-figure")
 	assert.Equal(t, finding.Note, f.Severity)
-	assert.Contains(t, f.Why, "a missing figure is not a missing limit")
+	assert.Contains(t, wordstest.Said(f).Why, "a missing figure is not a missing limit")
 }
 
 // Standards are about fragrance: benzyl alcohol that preserves is not checked.
 func TestStandardsOfFragranceOnly(t *testing.T) {
-	r := limitCase{product: "body-lotion"}.of(t, material(t, "ba", "preservative", "Benzyl Alcohol", "100"), "0.9")
+	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Material(t, "ba", "preservative", "Benzyl Alcohol", "100"), "0.9")
 	assert.Empty(t, r.Standards)
 }
 
@@ -90,36 +93,36 @@ func TestStandardsOfFragranceOnly(t *testing.T) {
 // (limit 2.0): 0.375 + 0.65 = 1.025.
 func TestPhototoxicOils(t *testing.T) {
 	oil := func(id, name, inci, cas string) *ingredients.Sheet {
-		s := coded(material(t, id, "fragrance", inci, "100"), cas)
+		s := formulatest.Coded(formulatest.Material(t, id, "fragrance", inci, "100"), cas)
 		s.Name = name
 		return s
 	}
 	bergamot := oil("bergamot", "Bergamot oil, expressed", "Citrus Aurantium Bergamia Fruit Oil", "8007-75-8")
 	lemon := oil("lemon", "Lemon oil, cold pressed", "Citrus Limon Peel Oil", "8008-56-8")
-	beard := limitCase{product: "beard-oil"}
-	c := standardOf(t, beard.of(t, bergamot, "0.15"), "Bergamot oil, expressed")
+	beard := calctest.Case{Product: "beard-oil"}
+	c := standardOf(t, beard.Of(t, bergamot, "0.15"), "Bergamot oil, expressed")
 	assert.Equal(t, "0.375", c.Ratio.Exact())
 	assert.Equal(t, standards.StandardKept, c.Verdict)
 
-	r := beard.of(t, bergamot, "0.15", lemon, "1.3")
+	r := beard.Of(t, bergamot, "0.15", lemon, "1.3")
 	sum := standardOf(t, r, "phototoxic oils together")
 	assert.Equal(t, "1.025", sum.Ratio.Exact())
 	assert.Equal(t, standards.StandardExceeded, sum.Verdict)
-	assert.Equal(t, finding.Stop, findingOf(t, r, "phototoxic-sum").Severity)
-	assert.Empty(t, findingsOf(beard.of(t, bergamot, "0.14", lemon, "1.3"), "phototoxic-sum")) // 0.35 + 0.65 = 1
-	assert.Empty(t, findingsOf(limitCase{product: "shower-gel"}.of(t, bergamot, "0.3", lemon, "4"), "phototoxic-sum"))
+	assert.Equal(t, finding.Stop, calctest.Finding(t, r, "phototoxic-sum").Severity)
+	assert.Empty(t, calctest.Findings(beard.Of(t, bergamot, "0.14", lemon, "1.3"), "phototoxic-sum")) // 0.35 + 0.65 = 1
+	assert.Empty(t, calctest.Findings(calctest.Case{Product: "shower-gel"}.Of(t, bergamot, "0.3", lemon, "4"), "phototoxic-sum"))
 
 	free := oil("bergamot", "Bergamot oil FCF", "Citrus Aurantium Bergamia Fruit Oil", "8007-75-8")
-	assert.Equal(t, standards.StandardNotApplicable, standardOf(t, beard.of(t, free, "2"), "Bergamot oil, expressed").Verdict)
+	assert.Equal(t, standards.StandardNotApplicable, standardOf(t, beard.Of(t, free, "2"), "Bergamot oil, expressed").Verdict)
 	silent := oil("bergamot", "Bergamot oil", "Citrus Aurantium Bergamia Fruit Oil", "8007-75-8")
-	assert.Equal(t, finding.Ask, findingOf(t, beard.of(t, silent, "2"), "standard-over").Severity)
+	assert.Equal(t, finding.Ask, calctest.Finding(t, beard.Of(t, silent, "2"), "standard-over").Severity)
 }
 
 // A prohibited fragrance material stops; what a natural oil brings in is asked.
 func TestStandardProhibition(t *testing.T) {
-	fo := declared(t, scentSheet("fo"), ingredients.List2023, "3-Acetyl-2,5-dimethylfuran", "0.1")
-	assert.Equal(t, finding.Stop, findingOf(t, limitCase{product: "body-lotion"}.of(t, fo, "1"), "standard-prohibited").Severity)
-	mint := coded(material(t, "mint", "fragrance", "Mentha Piperita Oil", "100"))
-	mint = declared(t, mint, ingredients.List2023, "Mintlactone", "0.1")
-	assert.Equal(t, finding.Ask, findingOf(t, limitCase{product: "body-lotion"}.of(t, mint, "1"), "standard-prohibited").Severity)
+	fo := formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "3-Acetyl-2,5-dimethylfuran", "0.1")
+	assert.Equal(t, finding.Stop, calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, fo, "1"), "standard-prohibited").Severity)
+	mint := formulatest.Coded(formulatest.Material(t, "mint", "fragrance", "Mentha Piperita Oil", "100"))
+	mint = formulatest.Declared(t, mint, ingredients.List2023, "Mintlactone", "0.1")
+	assert.Equal(t, finding.Ask, calctest.Finding(t, calctest.Case{Product: "body-lotion"}.Of(t, mint, "1"), "standard-prohibited").Severity)
 }

@@ -6,8 +6,11 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -15,36 +18,36 @@ import (
 // Standards that share a number are told apart by the words of the name.
 func TestPreparationNamed(t *testing.T) {
 	both := []string{"Exemplum oil (expressed)", "Exemplum absolute"}
-	assert.Equal(t, both[:1], preparationNamed(both, "Exemplum Flower Oil"))
-	assert.Equal(t, both[1:], preparationNamed(both, "Exemplum Absolute"))
-	assert.Equal(t, both, preparationNamed(both, "Exemplum Flower"))
-	assert.Equal(t, both[:1], preparationNamed(both[:1], "Exemplum Absolute"))
-	assert.Equal(t, []string{"Exemplum oils"}, preparationNamed([]string{"Exemplum oils", "Exemplum absolute"}, "Exemplum Oil"))
-	assert.Empty(t, preparationNamed(nil, "Exemplum"))
+	assert.Equal(t, both[:1], preparationNamed(table.Builtin(), both, "Exemplum Flower Oil"))
+	assert.Equal(t, both[1:], preparationNamed(table.Builtin(), both, "Exemplum Absolute"))
+	assert.Equal(t, both, preparationNamed(table.Builtin(), both, "Exemplum Flower"))
+	assert.Equal(t, both[:1], preparationNamed(table.Builtin(), both[:1], "Exemplum Absolute"))
+	assert.Equal(t, []string{"Exemplum oils"}, preparationNamed(table.Builtin(), []string{"Exemplum oils", "Exemplum absolute"}, "Exemplum Oil"))
+	assert.Empty(t, preparationNamed(table.Builtin(), nil, "Exemplum"))
 }
 
 func TestStandardsInWords(t *testing.T) {
-	run := &limits.Run{In: &formula.Input{Dict: table.Builtin().Dictionary(), Product: &formula.Product{ID: "test", Pos: finding.Pos{Line: 1}}}}
-	row := &table.FragranceStandard{Row: table.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "seen"}}
-	k := formula.Contribution{Ingredient: "fo", UsePct: num(t, "2"), Given: "50", Pct: rangeOf(t, "1"), LinePos: finding.Pos{Line: 7}}
-	base := StandardCheck{Standard: "X", Substances: []string{"A", "B"}, Content: rangeOf(t, "1"), Row: row, Reason: "more than 0.3 % in category 5A", Verdict: StandardExceeded, Contributions: []formula.Contribution{k},
-		LimitPct: ptr(num(t, "0.3")), Ratio: ptr(num(t, "1").Quo(num(t, "0.3")))}
+	run := &limits.Run{In: &formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{ID: "test", Pos: exact.Pos{Line: 1}}}}
+	row := &table.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "seen"}}
+	k := formula.Contribution{Ingredient: "fo", UsePct: formulatest.Num(t, "2"), Given: "50", Pct: formulatest.Range(t, "1"), LinePos: exact.Pos{Line: 7}}
+	base := StandardCheck{Standard: "X", Substances: []string{"A", "B"}, Content: formulatest.Range(t, "1"), Row: row, Reason: "more than 0.3 % in category 5A", Verdict: StandardExceeded, Contributions: []formula.Contribution{k},
+		LimitPct: formulatest.Ptr(formulatest.Num(t, "0.3")), Ratio: formulatest.Ptr(formulatest.Num(t, "1").Quo(formulatest.Num(t, "0.3")))}
 	f := standardFinding(run, base)
-	assert.Equal(t, []string{"stop standard-over"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "not in line with the Standard on X: 1 % of the product is disclosed; more than 0.3 % in category 5A", f.Message)
-	assert.Equal(t, "lower what brings it in to 30 % of its amount, or show the assessor a certificate that covers it", f.Fix) // 0.3 / 1
+	assert.Equal(t, []string{"stop standard-over"}, formulatest.Codes([]finding.Finding{f}))
+	assert.Equal(t, "it is not in line with the Standard on X: 1 % of the product is disclosed, above 0.3 % in category {category}", wordstest.Said(f).Message)
+	assert.Equal(t, "reduce what brings it in to 30 % of its amount, or show the assessor a certificate that covers it", wordstest.Said(f).Fix) // 0.3 / 1
 	assert.Equal(t, "A + B", f.Subject)
 	assert.Equal(t, 7, f.Pos.Line)
-	assert.Equal(t, "", f.Ask)
-	assert.Equal(t, "fragrance Standards are self-regulation that the assessor relies on; the law's own limits stand beside them; Standard (ifra-standards.csv, row k)", f.Why)
+	assert.Equal(t, "", wordstest.Said(f).Ask)
+	assert.Equal(t, "fragrance Standards are self-regulation that the assessor relies on; limits set by law are checked separately; Standard (ifra-standards.csv, row k)", wordstest.Said(f).Why)
 	assert.Len(t, f.Sum, 1)
 
 	open := base
 	open.Verdict = StandardOpen
 	f = standardFinding(run, open)
-	assert.Equal(t, []string{"ask standard-over"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "may not be in line with the Standard on X: 1 % of the product is disclosed; more than 0.3 % in category 5A", f.Message)
-	assert.Equal(t, "the assessor", f.Ask)
+	assert.Equal(t, []string{"ask standard-over"}, formulatest.Codes([]finding.Finding{f}))
+	assert.Equal(t, "it may not be in line with the Standard on X: 1 % of the product is disclosed, and the range reaches above 0.3 % in category {category}", wordstest.Said(f).Message)
+	assert.Equal(t, "the assessor", wordstest.Said(f).Ask)
 	soft := base
 	soft.Soft, soft.Contributions = true, nil
 	f = standardFinding(run, soft)
@@ -53,22 +56,22 @@ func TestStandardsInWords(t *testing.T) {
 
 	ban := base
 	ban.Verdict, ban.LimitPct, ban.Ratio = StandardProhibited, nil, nil
-	ban.Row = &table.FragranceStandard{Row: table.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "memory"}}
+	ban.Row = &table.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "memory"}}
 	f = standardFinding(run, ban)
-	assert.Equal(t, []string{"stop standard-prohibited"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "take a fragrance without it, or show the assessor a certificate that covers it", f.Fix)
-	assert.Contains(t, f.Why, "; not read in the source")
+	assert.Equal(t, []string{"stop standard-prohibited"}, formulatest.Codes([]finding.Finding{f}))
+	assert.Equal(t, "choose a fragrance without it, or show the assessor a certificate that covers it", wordstest.Said(f).Fix)
+	assert.Contains(t, wordstest.Said(f).Why, "; not yet checked against its source")
 
 	sum := base
-	sum.Row, sum.LimitPct, sum.Ratio, sum.Reason, sum.WorstIn = nil, nil, ptr(num(t, "1.6")), "use ÷ limit adds up to 1.6, more than 1", "moss"
+	sum.Row, sum.LimitPct, sum.Ratio, sum.Reason, sum.WorstIn = nil, nil, formulatest.Ptr(formulatest.Num(t, "1.6")), "use ÷ limit adds up to 1.6, more than 1", "moss"
 	f = standardFinding(run, sum)
-	assert.Equal(t, []string{"stop phototoxic-sum"}, codes([]finding.Finding{f}))
-	assert.Equal(t, "not in line with the Standard on X: use ÷ limit adds up to 1.6, more than 1 in portion moss", f.Message)
-	assert.Equal(t, "lower them together to 62.5 % of their amounts, or show the assessor a certificate that covers them", f.Fix) // 100 / 1.6
+	assert.Equal(t, []string{"stop phototoxic-sum"}, formulatest.Codes([]finding.Finding{f}))
+	assert.Equal(t, "together they are not in line with the Standards on phototoxic oils: use ÷ limit adds up to 1.6 in portion moss, which is more than 1", wordstest.Said(f).Message)
+	assert.Equal(t, "reduce them together to 62.5 % of their amounts, or show the assessor a certificate that covers them", wordstest.Said(f).Fix) // 100 / 1.6
 
 	none := base
 	none.Content, none.Ratio, none.LimitPct = exact.Range{}, nil, nil
-	assert.Equal(t, "lower it, or show the assessor a certificate that covers it", standardFinding(run, none).Fix)
+	assert.Equal(t, "reduce what brings it in to {share} of its amount, or show the assessor a certificate that covers it", wordstest.Said(standardFinding(run, none)).Fix)
 
 	run.In.Type = &table.ProductType{FragranceCategory: "5A"}
 	blank := base
@@ -76,7 +79,7 @@ func TestStandardsInWords(t *testing.T) {
 	kept := base
 	kept.Verdict = StandardKept
 	fs := standardFindings(run, []StandardCheck{blank, kept, base})
-	assert.Equal(t, []string{"stop standard-over", "note standard-no-figure"}, codes(fs))
-	assert.Equal(t, []string{"X"}, fs[1].Items)
-	assert.Equal(t, []string{"stop standard-over"}, codes(standardFindings(run, []StandardCheck{kept, base})))
+	assert.Equal(t, []string{"stop standard-over", "note standard-no-figure"}, formulatest.Codes(fs))
+	assert.Equal(t, []string{"X"}, wordstest.Said(fs[1]).Items)
+	assert.Equal(t, []string{"stop standard-over"}, formulatest.Codes(standardFindings(run, []StandardCheck{kept, base})))
 }

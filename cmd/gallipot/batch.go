@@ -1,12 +1,16 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/document/plain"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 // batchVerb lists the batches, or reports on one.
@@ -17,11 +21,15 @@ func (c *command) batchVerb() *cobra.Command {
 			return err
 		}
 		if len(args) == 0 {
-			return plain.Write(c.ui.out, batch.BatchList(w, opt.Date))
+			c.partial = c.reach.any()
+			return plain.Write(c.ui.out, batch.BatchList(w, opt.Date, c.ofBatches(w, opt)))
 		}
 		b := w.Batch(args[0])
 		if b == nil {
 			return unknown("batch", args[0], w.BatchCodes())
+		}
+		if err := c.inReach(b.Product); err != nil {
+			return err
 		}
 		var a *assess.Assessment
 		if p := w.Product(b.Product); p != nil {
@@ -43,4 +51,16 @@ func (c *command) batchVerb() *cobra.Command {
 		return nil
 	}
 	return c.shared(v)
+}
+
+// ofBatches checks the products that have batches, for what is open in the records.
+func (c *command) ofBatches(w *workshop.Workshop, opt assess.Options) []finding.Finding {
+	var products []*workshop.Product
+	for _, p := range w.Computable(w.Products) {
+		if slices.ContainsFunc(w.BatchRecords, func(b *workshop.Batch) bool { return b.Product == p.ID }) {
+			products = append(products, p)
+		}
+	}
+	_, found := dossier.CheckAll(w, products, nil, opt)
+	return found
 }

@@ -17,17 +17,9 @@ func (c *command) beginVerb() *cobra.Command {
 		}
 		fmt.Fprintf(c.ui.out, "wrote a workshop into %s\n", args[0])
 		fmt.Fprintf(c.ui.out, "next: put your name into %s/workshop.yaml, copy a sheet in %s/ingredients for each raw material,\n", args[0], args[0])
-		fmt.Fprintf(c.ui.out, "      then run: gallipot check --workshop %s\n", args[0])
+		fmt.Fprintf(c.ui.out, "      then run: gallipot check --workshop %s\n", pasted(args[0]))
 		return nil
 	})
 	v.Args = oneDir
 	return v
-}
-
-// oneDir wants the name of the folder to write.
-func oneDir(cmd *cobra.Command, args []string) error {
-	if len(args) != 1 {
-		return &usageError{cmd.Name() + " needs the name of one folder", "gallipot " + cmd.Name() + " my-workshop"}
-	}
-	return nil
 }

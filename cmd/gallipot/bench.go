@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gallipot/calc/law/table"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/bench"
 	"gallipot/dossier/edit/history"
 	"gallipot/ingredients/exact"
@@ -36,7 +37,8 @@ func (c *command) benchVerb() *cobra.Command {
 	})
 	v.Args = cobra.MaximumNArgs(1)
 	f := v.Flags()
-	f.IntVar(&opt.Port, "port", benchPort, "port on this computer; where it is taken, any that is free")
+	opt.Port = benchPort
+	f.Var(portFlag(&opt.Port), "port", "port on this computer; where it is taken, any that is free")
 	f.BoolVar(&stay, "no-open", false, "open no browser; the address is printed")
 	f.BoolVar(&opt.ReadOnly, "read-only", false, "show the pages and change nothing")
 	f.StringVar(&c.date, "date", "", "day whose law counts, YYYY-MM-DD; default: today")
@@ -44,9 +46,6 @@ func (c *command) benchVerb() *cobra.Command {
 }
 
 func (c *command) bench(opt bench.Options, browse bool) error {
-	if opt.Port < 0 || opt.Port > 65535 {
-		return &usageError{fmt.Sprintf("--port %d is no port", opt.Port), "give a number from 1024 to 65535, or 0 for any that is free"}
-	}
 	if _, err := c.options(); err != nil {
 		return err
 	}
@@ -70,6 +69,16 @@ func (c *command) bench(opt bench.Options, browse bool) error {
 	stop, end := signal.NotifyContext(context.Background(), syscall.SIGINT, syscall.SIGTERM)
 	defer end()
 	return bench.Run(stop, opt)
+}
+
+// optionsAt are the options of a page asked for now: a program that runs past
+// midnight goes on with the law of the new day.
+func (c *command) optionsAt() (assess.Options, error) {
+	opt, err := c.options()
+	if c.date == "" {
+		opt.Date = max(c.today, exact.DateOf(time.Now()))
+	}
+	return opt, err
 }
 
 // openBrowser opens an address the way the system does.

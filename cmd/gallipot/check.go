@@ -25,7 +25,7 @@ func (c *command) check(args []string) error {
 	if err != nil {
 		return err
 	}
-	w, findings := workshop.Load(c.workshop)
+	w, findings := workshop.Load(c.workshop, opt.Law)
 	if w == nil {
 		c.ui.findings(c.ui.errout, nil, findings)
 		c.exit = exitUnreadable
@@ -58,7 +58,7 @@ func (c *command) check(args []string) error {
 		opt.Step = seen.step
 		as, batches = dossier.CheckAll(w, computable, variants, opt)
 		seen.end()
-		c.report(w, append(assess.MergeFindings(w, as, len(args) == 0), batches...), products, as)
+		c.report(w, assess.MergeFindings(w, as, len(args) == 0), batches, products, as)
 		findings = append(findings, batches...)
 	}
 	c.exit = exitCode(findings, as)
@@ -79,36 +79,16 @@ func notRead(err error, args []string, findings []finding.Finding) string {
 	return err.Error()
 }
 
-// pickAll finds the products named, each with the variants named for it, or
-// takes all of them.
-func (c *command) pickAll(w *workshop.Workshop, args []string) ([]*workshop.Product, map[string][]string, error) {
-	if len(args) == 0 {
-		return w.Products, nil, nil
-	}
-	var products []*workshop.Product
-	variants := map[string][]string{}
-	for _, arg := range args {
-		p, variant, err := c.pick(w, arg)
-		if err != nil {
-			return nil, nil, err
-		}
-		if _, known := variants[p.ID]; !known {
-			products = append(products, p)
-		}
-		variants[p.ID] = append(variants[p.ID], variant)
-	}
-	return products, variants, nil
-}
-
-// report prints findings under a head for each kind, and a count at the end.
-// With nothing to say it prints nothing.
-func (c *command) report(w *workshop.Workshop, findings []finding.Finding, products []*workshop.Product, as []*assess.Assessment) {
+// report prints findings under a head for each kind, and counts at the end: those of
+// the products, as the packs have them, and those of the batches. With nothing to say
+// it prints nothing.
+func (c *command) report(w *workshop.Workshop, ofProducts, ofBatches []finding.Finding, products []*workshop.Product, as []*assess.Assessment) {
+	findings := slices.Concat(ofProducts, ofBatches)
 	if len(findings) == 0 {
 		return
 	}
-	counts := map[finding.Severity]int{}
 	heads := map[finding.Severity]string{
-		finding.Stop: "STOP: not lawful or not computable as it stands",
+		finding.Stop: "STOP: against a law, a certificate or a fragrance Standard, or not computable as it stands",
 		finding.Ask:  "ASK: someone must supply or decide something",
 		finding.Note: "NOTE: worth knowing",
 	}
@@ -119,18 +99,39 @@ func (c *command) report(w *workshop.Workshop, findings []finding.Finding, produ
 				group = append(group, f)
 			}
 		}
-		counts[sev] = len(group)
 		if len(group) > 0 {
 			fmt.Fprintf(c.ui.out, "%s\n\n", heads[sev])
 			c.ui.findings(c.ui.out, w, group)
 			fmt.Fprintln(c.ui.out)
 		}
 	}
-	fmt.Fprintf(c.ui.out, "%s: %d stop, %d ask, %d note\n", counted(len(as), "product"), counts[finding.Stop], counts[finding.Ask], counts[finding.Note])
+	of := finding.Count(ofProducts)
+	once := ""
+	if each := eachCounted(as); each != of {
+		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", counts(each))
+	}
+	fmt.Fprintf(c.ui.out, "%s: %s%s\n", counted(len(as), "product"), counts(of), once)
+	if len(ofBatches) > 0 {
+		fmt.Fprintf(c.ui.out, "batches: %s\n", counts(finding.Count(ofBatches)))
+	}
 	if left := without(products, as); len(left) > 0 {
 		fmt.Fprintf(c.ui.out, "not computed until its files can be read: %s\n", joined(left))
 	}
 	fmt.Fprintln(c.ui.out, "prepared for assessment; a qualified safety assessor decides, and the law in force where you sell prevails")
+}
+
+// eachCounted adds up what the products have, each on its own.
+func eachCounted(as []*assess.Assessment) finding.Counts {
+	var all finding.Counts
+	for _, a := range as {
+		c := finding.Count(a.Findings)
+		all.Stop, all.Ask, all.Note = all.Stop+c.Stop, all.Ask+c.Ask, all.Note+c.Note
+	}
+	return all
+}
+
+func counts(c finding.Counts) string {
+	return fmt.Sprintf("%d stop, %d ask, %d note", c.Stop, c.Ask, c.Note)
 }
 
 // without names the products that were not computed, by file where there is no
@@ -148,20 +149,4 @@ func without(products []*workshop.Product, as []*assess.Assessment) []string {
 // unreadOnly keeps the findings that say that a file cannot be read.
 func unreadOnly(findings []finding.Finding) []finding.Finding {
 	return slices.DeleteFunc(slices.Clone(findings), func(f finding.Finding) bool { return !f.Unread })
-}
-
-// exitCode is 2 where a file could not be read, 1 where anything stops, else 0.
-func exitCode(findings []finding.Finding, as []*assess.Assessment) int {
-	if hasUnread(findings) {
-		return exitUnreadable
-	}
-	for _, a := range as {
-		findings = append(findings, a.Findings...)
-	}
-	for _, f := range findings {
-		if f.Severity == finding.Stop {
-			return exitStop
-		}
-	}
-	return exitClean
 }

@@ -59,7 +59,7 @@ func codesInSource(t *testing.T) map[string][]token.Position {
 	s.each(func(sc scope, n ast.Node) {
 		switch n := n.(type) {
 		case *ast.CallExpr:
-			if calledName(n) == "Findingf" {
+			if calledName(n) == "NewFinding" {
 				s.follow(sc, n.Args[1])
 			}
 		case *ast.AssignStmt: // a finding that gets another code
@@ -74,7 +74,7 @@ func codesInSource(t *testing.T) map[string][]token.Position {
 			}
 		case *ast.CompositeLit:
 			if typeName(n.Type) == "Finding" {
-				if value := keyed(n, "Code"); value != nil && sc.name() != "Findingf" {
+				if value := keyed(n, "Code"); value != nil && sc.name() != "NewFinding" {
 					s.follow(sc, value)
 				}
 			}

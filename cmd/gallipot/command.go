@@ -8,12 +8,12 @@ import (
 	"regexp"
 	"strings"
 
-	"github.com/inconshreveable/mousetrap"
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
-	"gallipot/dossier/bench"
 	"gallipot/dossier/store"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -28,6 +28,9 @@ type command struct {
 	ui    ui
 	today exact.Date
 	exit  int
+
+	reach   reach // what the verb does without
+	partial bool  // it tells of the whole workshop, and something is left out
 
 	workshop string
 	markets  []string
@@ -63,33 +66,6 @@ func helpOf(name string) (short, long, example string) {
 	return short, strings.TrimSpace(long), strings.TrimRight(example, "\n")
 }
 
-func (c *command) root() *cobra.Command {
-	cobra.MousetrapHelpText = "" // a double click opens the workbench
-	short, long, example := helpOf("gallipot")
-	root := &cobra.Command{
-		Use: "gallipot", Short: short, Long: long, Example: example,
-		SilenceUsage: true, SilenceErrors: true,
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if mousetrap.StartedByExplorer() { // a double click: there is no terminal to read help in
-				return c.bench(bench.Options{Port: benchPort}, true)
-			}
-			return cmd.Help()
-		},
-	}
-	root.CompletionOptions.HiddenDefaultCmd = true
-	root.Args = func(_ *cobra.Command, args []string) error {
-		if len(args) == 0 {
-			return nil
-		}
-		return noVerb(root, args[0])
-	}
-	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.notificationVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(),
-		c.transcribeVerb(), c.benchVerb())
-	root.AddCommand(topics()...)
-	return root
-}
-
 // noVerb answers a verb that there is not.
 func noVerb(root *cobra.Command, name string) error {
 	var known []string
@@ -108,9 +84,20 @@ var flagName = regexp.MustCompile(`(?m)^ +(?:-., )?--([a-z-]+)`)
 // verb has.
 func flagError(cmd *cobra.Command, err error) error {
 	help := cmd.CommandPath() + " --help lists them"
-	name, ok := strings.CutPrefix(err.Error(), "unknown flag: --")
-	if !ok {
-		return &usageError{err.Error(), help}
+	var unknownFlag *pflag.NotExistError
+	var noValue *pflag.ValueRequiredError
+	var badValue *pflag.InvalidValueError
+	switch {
+	case errors.As(err, &badValue):
+		return badFlag(badValue, help)
+	case errors.As(err, &noValue):
+		return &usageError{"--" + noValue.GetFlag().Name + " needs a value", help}
+	case !errors.As(err, &unknownFlag):
+		return &usageError{"the flags cannot be read: " + err.Error(), help}
+	}
+	name := unknownFlag.GetSpecifiedName()
+	if short := unknownFlag.GetSpecifiedShortnames(); short != "" {
+		return &usageError{cmd.Name() + " has no flag -" + short, help}
 	}
 	var known []string
 	for _, m := range flagName.FindAllStringSubmatch(cmd.Flags().FlagUsages(), -1) {
@@ -120,6 +107,19 @@ func flagError(cmd *cobra.Command, err error) error {
 		help = "did you mean --" + near + "? " + help
 	}
 	return &usageError{cmd.Name() + " has no flag --" + name, help}
+}
+
+// badFlag answers a flag whose value cannot be read.
+func badFlag(bad *pflag.InvalidValueError, help string) error {
+	typed := "--" + bad.GetFlag().Name + " " + bad.GetValue()
+	var value *exact.ValueError
+	switch {
+	case errors.As(bad, &value):
+		return &usageError{typed + " " + value.What, value.Fix}
+	case bad.GetFlag().Value.Type() == "bool":
+		return &usageError{typed + " is neither true nor false", "write --" + bad.GetFlag().Name + " alone, or leave it out"}
+	}
+	return &usageError{typed + " cannot be read", help}
 }
 
 // shared adds the flags of every verb that reads a workshop.
@@ -132,11 +132,6 @@ func (c *command) shared(v *cobra.Command) *cobra.Command {
 	return v
 }
 
-// usageError is a mistake on the command line, with the way out.
-type usageError struct{ what, fix string }
-
-func (e *usageError) Error() string { return e.what }
-
 // options turns the flags into what the dossier wants to know.
 func (c *command) options() (assess.Options, error) {
 	opt := assess.Options{Date: c.today, Law: table.Builtin()}
@@ -148,38 +143,13 @@ func (c *command) options() (assess.Options, error) {
 		opt.Date, opt.DateChosen = d, true
 	}
 	for _, m := range c.markets {
-		market := table.Market(strings.ToUpper(m))
+		market := rows.Market(strings.ToUpper(m))
 		if !market.Valid() {
 			return opt, &usageError{fmt.Sprintf("--market %s is not known", m), "give GB, EU or NI"}
 		}
 		opt.Markets = append(opt.Markets, market)
 	}
 	return opt, nil
-}
-
-func asUsage(flag string, err error) error {
-	var v *exact.ValueError
-	if errors.As(err, &v) {
-		return &usageError{flag + ": " + v.What, v.Fix}
-	}
-	return &usageError{flag + ": " + err.Error(), ""}
-}
-
-// open reads the workshop. Where files cannot be read it prints why and returns
-// nil; the exit code is then set.
-func (c *command) open() (*workshop.Workshop, assess.Options, error) {
-	opt, err := c.options()
-	if err != nil {
-		return nil, opt, err
-	}
-	w, findings := workshop.Load(c.workshop)
-	if w == nil || hasUnread(findings) {
-		c.ui.findings(c.ui.errout, w, findings)
-		c.exit = exitUnreadable
-		return nil, opt, nil
-	}
-	c.mindClock(w)
-	return w, opt, nil
 }
 
 // mindClock says so where the computer's clock shows a day before that of a
@@ -212,6 +182,9 @@ func hasUnread(fs []finding.Finding) bool {
 // pick finds the product and variant named by "product" or "product/variant".
 func (c *command) pick(w *workshop.Workshop, name string) (*workshop.Product, string, error) {
 	id, variant, _ := strings.Cut(name, "/")
+	if err := c.inReach(id); err != nil {
+		return nil, "", err
+	}
 	for _, p := range w.Products {
 		if p.ID != id {
 			continue
@@ -235,19 +208,56 @@ func (c *command) pick(w *workshop.Workshop, name string) (*workshop.Product, st
 	return nil, "", unknown("product", id, names)
 }
 
-// mostListed is how many names a message lists at most.
-const mostListed = 30
+// pickAll finds the products named, each with the variants named for it, or
+// takes all of them.
+func (c *command) pickAll(w *workshop.Workshop, args []string) ([]*workshop.Product, map[string][]string, error) {
+	if len(args) == 0 {
+		c.partial = c.reach.any()
+		return w.Products, nil, nil
+	}
+	var products []*workshop.Product
+	variants := map[string][]string{}
+	for _, arg := range args {
+		p, variant, err := c.pick(w, arg)
+		if err != nil {
+			return nil, nil, err
+		}
+		if _, known := variants[p.ID]; !known {
+			products = append(products, p)
+		}
+		variants[p.ID] = append(variants[p.ID], variant)
+	}
+	return products, variants, nil
+}
 
-func unknown(kind, name string, known []string) error {
-	fix := "known: " + strings.Join(known, ", ")
-	switch {
-	case len(known) == 0:
-		fix = "there is none yet"
-	case len(known) > mostListed:
-		fix = "check the spelling, or look it up by its CAS number"
+// exitCode is 2 where a file could not be read, 1 where anything stops, else 0.
+func exitCode(findings []finding.Finding, as []*assess.Assessment) int {
+	if hasUnread(findings) {
+		return exitUnreadable
 	}
-	if near := source.Nearest(name, known); near != "" {
-		fix = "did you mean " + near + "? " + fix
+	for _, a := range as {
+		findings = append(findings, a.Findings...)
 	}
-	return &usageError{fmt.Sprintf("no %s is called %q", kind, name), fix}
+	for _, f := range findings {
+		if f.Severity == finding.Stop {
+			return exitStop
+		}
+	}
+	return exitClean
+}
+
+// oneProduct wants one product, with or without a variant.
+func oneProduct(cmd *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return &usageError{cmd.Name() + " needs one product", "gallipot " + cmd.Name() + " heath-wash, or heath-wash/duo for one variant; gallipot check lists what is there"}
+	}
+	return nil
+}
+
+// oneDir wants the name of the folder to write.
+func oneDir(cmd *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return &usageError{cmd.Name() + " needs the name of one folder", "gallipot " + cmd.Name() + " my-workshop"}
+	}
+	return nil
 }

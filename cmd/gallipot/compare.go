@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"os"
 	"slices"
@@ -11,6 +10,7 @@ import (
 
 	"gallipot/dossier"
 	"gallipot/dossier/figures"
+	"gallipot/dossier/store"
 )
 
 // compareVerb says what changed between two folders or files of figures.
@@ -54,10 +54,7 @@ func (c *command) compare(args []string) error {
 		if changes == nil {
 			changes = []figures.Change{}
 		}
-		enc := json.NewEncoder(c.ui.out)
-		enc.SetEscapeHTML(false)
-		enc.SetIndent("", "  ")
-		return enc.Encode(changes)
+		return store.WriteIndented(c.ui.out, changes)
 	}
 	c.printChanges(changes)
 	return nil
@@ -82,7 +79,7 @@ func (c *command) stateOf(name string) (state, error) {
 		return state{figures, true}, nil
 	}
 	c.workshop = name
-	w, opt, err := c.open()
+	w, opt, err := c.openAll()
 	if w == nil || err != nil {
 		return state{}, err
 	}

@@ -23,7 +23,7 @@ func (c *command) demoVerb() *cobra.Command {
 		}
 		fmt.Fprintf(c.ui.out, "wrote the demo workshop into %s (invented maker, suppliers, products and figures)\n", args[0])
 		if !pack {
-			fmt.Fprintf(c.ui.out, "next: gallipot check --workshop %s\n", args[0])
+			fmt.Fprintf(c.ui.out, "next: gallipot check --workshop %s\n", pasted(args[0]))
 			return nil
 		}
 		c.workshop = args[0]

@@ -90,10 +90,11 @@ func TestCutOutput(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 	require.NoError(t, err)
 	defer full.Close()
-	for _, args := range [][]string{{"check"}, {"check", "--json"}, {"figures", "tide"}, {"label", "tide"}, {"label", "tide", "--csv"}, {"weigh", "tide/plain", "--batch", "1kg"}, {"notification", "tide"}, {"batch"}, {"stability"}} {
+	for _, args := range [][]string{{"check"}, {"check", "--json"}, {"figures", "tide"}, {"label", "tide"}, {"label", "tide", "--csv"}, {"weigh", "tide/plain", "--batch", "1kg"}, {"notification", "tide"}, {"batch"}, {"stability"},
+		{"stability", "--ics"}, {"figures", "tide", "--json"}} {
 		o := gallipot(t, func(cmd *exec.Cmd) { cmd.Stdout = full }, append(args, "--workshop", dir)...)
 		assert.Equal(t, exitUnreadable, o.code, "%v", args)
-		assert.Contains(t, o.err, "no space left on device", "%v", args)
+		assert.Equal(t, "gallipot: what is printed could not be written to its end: the disk is full\n  fix: make room where it goes, and run this again\n", o.err, "%v", args)
 	}
 }
 
@@ -143,7 +144,7 @@ func TestUnreadable(t *testing.T) {
 		require.NoError(t, os.Chmod(locked, info.Mode().Perm()))
 		assert.Equal(t, exitUnreadable, o.code, name)
 		said(t, o, name, "unreadable-file")
-		assert.Contains(t, o.out+o.err, name+" cannot be opened: no permission")
+		assert.Contains(t, o.out+o.err, name+": it cannot be opened, because you are not allowed to read it")
 		if name != "ingredients" {
 			said(t, o, "ingredients/broken.yaml:1:5", "yaml-syntax")
 		}
@@ -175,5 +176,16 @@ func TestPipes(t *testing.T) {
 	require.NoError(t, syscall.Mkfifo(pipe, 0o644))
 	o := gallipot(t, nil, "compare", pipe, shop(t, nil))
 	assert.Equal(t, exitUnreadable, o.code)
-	assert.Contains(t, o.err, "it is no plain file")
+	assert.Contains(t, o.err, "it is a folder, a pipe or a device, not a file")
+}
+
+// TestPaperWithoutPermission: a paper that may not be read is not on hand.
+func TestPaperWithoutPermission(t *testing.T) {
+	dir := shop(t, nil)
+	openToAll(t, dir)
+	require.NoError(t, os.Chmod(filepath.Join(dir, "evidence", "sds.pdf"), 0))
+	program := built(t)
+	o := gallipot(t, func(cmd *exec.Cmd) { cmd.Path = program; asNobody(cmd) }, "check", "--workshop", dir)
+	assert.Equal(t, exitClean, o.code, o.err)
+	assert.Contains(t, o.out, "ingredients/water.yaml:4:31: ask[evidence-missing]: evidence/sds.pdf: the file cannot be read (no permission), so the document is not on hand\n")
 }

@@ -1,18 +1,24 @@
 package main
 
 import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/figures"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
+	"gallipot/dossier/store"
 )
 
 // figuresVerb prints the tables of a product or variant.
 func (c *command) figuresVerb() *cobra.Command {
-	var sections []string
+	var wanted []string
+	var file string
 	v := c.verb("figures PRODUCT[/VARIANT]", func(args []string) error {
 		w, opt, err := c.open()
 		if w == nil || err != nil {
@@ -27,24 +33,37 @@ func (c *command) figuresVerb() *cobra.Command {
 			a = a.Only([]string{variant})
 		}
 		c.exit = exitCode(nil, []*assess.Assessment{a})
-		if c.json {
-			return figures.WriteJSON(c.ui.out, []*assess.Assessment{a})
+		if file != "" && !c.json {
+			return &usageError{"--out goes with --json", "add --json; gallipot pack writes the figures for people"}
 		}
-		doc, err := pack.Figures(a, variant, sections)
+		if c.json {
+			return c.figuresJSON([]*assess.Assessment{a}, file)
+		}
+		doc, err := sections.Figures(a, variant, wanted)
 		if err != nil {
 			return asUsage("--section", err)
 		}
 		return plain.Write(c.ui.out, doc)
 	})
 	v.Args = oneProduct
-	v.Flags().StringSliceVar(&sections, "section", nil, "only these: "+joined(pack.SectionNames()))
+	v.Flags().StringVar(&file, "out", "", "with --json: the file to write, in place of printing")
+	v.Flags().StringSliceVar(&wanted, "section", nil, "only these: "+joined(sections.SectionNames()))
 	return c.shared(v)
 }
 
-// oneProduct wants one product, with or without a variant.
-func oneProduct(cmd *cobra.Command, args []string) error {
-	if len(args) != 1 {
-		return &usageError{cmd.Name() + " needs one product", "gallipot " + cmd.Name() + " heath-wash, or heath-wash/duo for one variant; gallipot check lists what is there"}
+// figuresJSON prints figures as JSON, or writes them into a file: a shell that is told
+// to with > may write another encoding.
+func (c *command) figuresJSON(as []*assess.Assessment, file string) error {
+	if file == "" {
+		return figures.WriteJSON(c.ui.out, as)
 	}
+	var b bytes.Buffer
+	if err := figures.WriteJSON(&b, as); err != nil {
+		return err
+	}
+	if err := store.WriteFiles(store.NewFile{Path: file, Data: b.Bytes()}); err != nil {
+		return err
+	}
+	fmt.Fprintln(c.ui.errout, filepath.ToSlash(file))
 	return nil
 }

@@ -35,6 +35,10 @@ import (
 //   - full disk, file size limit, cut output, read-only folder and disk, unreadable files,
 //     pipes: disk_linux_test.go
 //   - kill -9, runs at once, output open elsewhere, files in the way: writing_test.go
+//   - eleven hundred single changes, by place and code: inputs_test.go over
+//     testdata/hostile/inputs.csv
+//   - texts that an output could obey: dossier/document/documenttest/hostile_test.go
+//   - papers that are empty, huge, folders or unreadable: TestPapersOnHand
 //   - same bytes again, in another folder, zone, locale, on one core and on many: same_test.go
 //
 // Tests of permissions run the program as another user where they run as root; those

@@ -20,165 +20,206 @@ var arrows = map[string][]string{
 	// floor 1
 	"dossier/bench/gate":         {},
 	"dossier/edit":               {},
-	"dossier/edit/history":       {},
 	"dossier/parallel":           {},
 	"dossier/transcribe/lexicon": {},
 	"dossier/transcribe/paper":   {},
-	"dossier/words":              {},
-	"ingredients/finding":        {},
+	"ingredients/exact":          {},
 	"ingredients/namelist":       {},
+	"ingredients/sign":           {},
 	"templates":                  {},
 	"testdata":                   {},
 	"testdata/formulas/judge":    {},
+	"testdata/inbox":             {},
+	"testdata/licences":          {},
 	"testdata/mutate":            {},
 	"testdata/papers/score":      {},
 	"testdata/rooms":             {},
+	"testdata/tablemutate":       {},
 	// floor 2
-	"dossier/transcribe/grid": {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
-	"ingredients/exact":       {"ingredients/finding"},
-	"ingredients/inventory":   {"ingredients/namelist"},
-	// floor 3
-	"dossier/document":          {"dossier/words", "ingredients/exact", "ingredients/finding"},
-	"dossier/store":             {"ingredients/exact"},
+	"dossier/store":             {"ingredients/exact", "ingredients/sign"},
+	"dossier/transcribe/cells":  {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"dossier/transcribe/figure": {"dossier/transcribe/lexicon", "ingredients/exact"},
-	"ingredients/names":         {"ingredients/inventory", "ingredients/namelist"},
-	"ingredients/source":        {"ingredients/exact", "ingredients/finding"},
+	"ingredients/finding":       {"ingredients/exact"},
+	"ingredients/inventory":     {"ingredients/namelist"},
+	// floor 3
+	"dossier/edit/history": {"dossier/store"},
+	"dossier/transcribe/dose": {
+		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact",
+	},
+	"dossier/words":      {"ingredients/exact", "ingredients/finding", "ingredients/sign", "templates"},
+	"ingredients/names":  {"ingredients/inventory", "ingredients/namelist"},
+	"ingredients/source": {"ingredients/exact", "ingredients/finding", "ingredients/sign"},
 	// floor 4
-	"dossier/document/documenttest": {"dossier/document", "ingredients/exact", "ingredients/finding"},
-	"dossier/document/layout":       {"dossier/document", "dossier/words"},
-	"dossier/transcribe/dose":       {"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact"},
-	"ingredients": {
-		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/names",
-		"ingredients/source",
-	},
-	// floor 5
-	"calc/law/table": {
-		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/namelist",
-		"ingredients/source",
-	},
-	"dossier/document/chart": {"dossier/document", "dossier/document/layout", "dossier/words"},
-	"dossier/document/plain": {"dossier/document", "dossier/document/layout", "dossier/words", "ingredients/finding"},
-	"dossier/document/sheet": {
-		"dossier/document", "dossier/document/layout", "dossier/parallel", "dossier/store",
-		"dossier/words", "ingredients/exact", "ingredients/finding",
-	},
+	"calc/law/rows":    {"ingredients/exact", "ingredients/source"},
+	"dossier/document": {"dossier/words", "ingredients/exact", "ingredients/finding"},
 	"dossier/transcribe/recipe": {
 		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
 		"dossier/transcribe/paper", "ingredients/exact",
 	},
-	// floor 6
-	"calc/formula": {
-		"calc/law/table", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/names",
+	"dossier/words/wordstest": {"dossier/words", "ingredients/finding"},
+	"ingredients": {
+		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/namelist",
+		"ingredients/names", "ingredients/source",
 	},
-	"calc/law": {"calc/law/table", "ingredients/exact"},
+	// floor 5
+	"calc/law/claims":         {"calc/law/rows", "ingredients/finding"},
+	"calc/law/duties":         {"calc/law/rows", "ingredients/exact"},
+	"calc/law/safety":         {"calc/law/rows", "ingredients/exact"},
+	"dossier/document/layout": {"dossier/document", "dossier/words"},
+	"dossier/transcribe/draft": {
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe", "ingredients/exact",
+		"ingredients/finding",
+	},
+	"testdata/formulas": {
+		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
+		"testdata/formulas/judge",
+	},
+	// floor 6
+	"calc/law/table": {
+		"calc/law/claims", "calc/law/duties", "calc/law/rows", "calc/law/safety", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/namelist", "ingredients/source",
+	},
+	"dossier/document/chart": {"dossier/document", "dossier/document/layout", "dossier/words"},
+	"dossier/document/plain": {
+		"dossier/document", "dossier/document/layout", "dossier/words", "ingredients/finding",
+	},
+	"dossier/document/sheet": {
+		"dossier/document", "dossier/document/layout", "dossier/parallel", "dossier/store",
+		"dossier/words", "ingredients/exact", "ingredients/finding",
+	},
+	// floor 7
+	"calc/formula": {
+		"calc/law/rows", "calc/law/table", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/names",
+	},
+	"calc/law": {
+		"calc/law/claims", "calc/law/duties", "calc/law/rows", "calc/law/safety", "calc/law/table",
+		"ingredients", "ingredients/exact",
+	},
 	"dossier/document/pdf": {
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/parallel",
 		"dossier/store", "dossier/words", "ingredients/exact", "ingredients/finding",
 	},
-	"dossier/transcribe/draft": {"dossier/transcribe/lexicon", "dossier/transcribe/recipe", "ingredients/exact", "ingredients/finding"},
-	"testdata/formulas":        {"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe", "testdata/formulas/judge"},
-	// floor 7
-	"calc/ageing": {
-		"calc/formula", "calc/law", "calc/law/table", "ingredients/exact", "ingredients/finding",
+	// floor 8
+	"calc/ageing": {"calc/formula", "calc/law", "calc/law/safety", "calc/law/table", "ingredients/exact"},
+	"calc/formula/formulatest": {
+		"calc/formula", "calc/law", "calc/law/table", "dossier/words/wordstest", "ingredients",
+		"ingredients/exact", "ingredients/finding",
 	},
 	"calc/limits": {
-		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/names",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/names",
 	},
 	"calc/listing": {
-		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/names",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/names",
 	},
 	"calc/preservation": {
-		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
-		"ingredients/finding",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/safety", "calc/law/table", "ingredients",
+		"ingredients/exact", "ingredients/finding",
 	},
 	"calc/soap": {
-		"calc/formula", "calc/law", "calc/law/table", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/inventory",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/inventory",
 	},
 	"dossier/document/page": {
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/document/pdf",
-		"dossier/words", "ingredients/finding",
+		"dossier/words", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/transcribe": {
-		"calc/law", "calc/law/table", "dossier/transcribe/figure", "dossier/transcribe/grid",
+		"calc/law", "calc/law/table", "dossier/transcribe/cells", "dossier/transcribe/figure",
 		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "ingredients/exact",
 	},
-	// floor 8
+	// floor 9
 	"calc/exposure": {
-		"calc/formula", "calc/law", "calc/law/table", "calc/listing", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/source",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/safety", "calc/law/table", "calc/listing",
+		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
-	"calc/standards": {
-		"calc/formula", "calc/law", "calc/law/table", "calc/limits", "ingredients", "ingredients/exact",
+	"calc/otherlaw": {
+		"calc/formula", "calc/law", "calc/law/table", "calc/limits", "ingredients/exact",
 		"ingredients/finding",
 	},
-	"testdata/papers": {"calc/law/table", "dossier/transcribe", "dossier/transcribe/paper", "testdata/papers/score"},
-	// floor 9
-	"calc": {
-		"calc/exposure", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing",
-		"calc/preservation", "calc/soap", "calc/standards", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/source",
+	"calc/standards": {
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits", "ingredients",
+		"ingredients/exact", "ingredients/finding",
+	},
+	"testdata/papers": {
+		"calc/law/table", "dossier/transcribe", "dossier/transcribe/paper", "testdata/papers/score",
 	},
 	// floor 10
+	"calc": {
+		"calc/exposure", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits",
+		"calc/listing", "calc/otherlaw", "calc/preservation", "calc/soap", "calc/standards",
+		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
+	},
+	// floor 11
+	"calc/calctest": {
+		"calc", "calc/exposure", "calc/formula", "calc/formula/formulatest", "calc/law", "calc/law/rows",
+		"calc/law/table", "ingredients", "ingredients/exact", "ingredients/finding",
+	},
 	"calc/headroom": {
 		"calc", "calc/formula", "calc/law", "calc/limits", "calc/listing", "calc/soap", "calc/standards",
 		"ingredients/exact",
 	},
 	"calc/labelling": {
-		"calc", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing",
-		"ingredients", "ingredients/exact", "ingredients/finding",
+		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/rows", "calc/law/table",
+		"calc/limits", "calc/listing", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"calc/masses": {
-		"calc", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing", "calc/soap",
-		"calc/standards", "ingredients/exact", "ingredients/finding",
-	},
-	// floor 11
-	"dossier/workshop": {
-		"calc/ageing", "calc/formula", "calc/labelling", "calc/law", "calc/law/table", "calc/masses",
-		"dossier/parallel", "dossier/store", "dossier/words", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/source",
+		"calc", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits",
+		"calc/listing", "calc/soap", "calc/standards", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 12
+	"dossier/workshop": {
+		"calc/ageing", "calc/formula", "calc/labelling", "calc/law", "calc/law/rows", "calc/law/table",
+		"calc/masses", "dossier/parallel", "dossier/store", "dossier/words", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/source",
+	},
+	// floor 13
 	"dossier/assess": {
-		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier/parallel", "dossier/words",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/rows", "calc/law/table",
+		"dossier/parallel", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding",
+	},
+	"dossier/document/documenttest": {
+		"dossier/document", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/transcribe/filing": {
 		"dossier/edit", "dossier/transcribe", "dossier/transcribe/lexicon", "dossier/workshop",
 		"ingredients", "ingredients/exact",
 	},
-	// floor 13
+	// floor 14
 	"dossier/evidence": {
-		"calc", "calc/law", "calc/law/table", "dossier/assess", "dossier/words", "dossier/workshop",
-		"ingredients", "ingredients/exact", "ingredients/finding",
+		"calc", "calc/law", "calc/law/rows", "calc/law/table", "dossier/assess", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/figures": {
-		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/table", "calc/limits",
+		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/rows", "calc/limits",
 		"calc/listing", "calc/standards", "dossier/assess", "dossier/document", "dossier/store",
 		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/show": {
-		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/table", "calc/limits",
-		"calc/listing", "dossier/assess", "dossier/document", "dossier/words", "dossier/workshop",
-		"ingredients/exact", "ingredients/finding",
+		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/duties", "calc/law/rows",
+		"calc/law/table", "calc/limits", "calc/listing", "dossier/assess", "dossier/document",
+		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
-	// floor 14
+	"dossier/transcribe/told": {"dossier/transcribe", "dossier/transcribe/filing"},
+	// floor 15
 	"dossier/label": {
-		"calc", "calc/formula", "calc/labelling", "calc/law/table", "dossier/assess", "dossier/document",
-		"dossier/document/layout", "dossier/document/pdf", "dossier/show", "dossier/words",
-		"dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"calc", "calc/formula", "calc/labelling", "calc/law", "calc/law/duties", "calc/law/rows",
+		"dossier/assess", "dossier/document", "dossier/document/layout", "dossier/document/pdf",
+		"dossier/show", "dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/notice": {
-		"calc", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing",
-		"calc/standards", "dossier/assess", "dossier/document", "dossier/evidence", "dossier/show",
-		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/rows", "calc/limits",
+		"calc/listing", "calc/standards", "dossier/assess", "dossier/document", "dossier/evidence",
+		"dossier/show", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding",
 	},
 	"dossier/recalc": {
-		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/table", "calc/listing",
+		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/rows", "calc/listing",
 		"dossier/assess", "dossier/document", "dossier/show", "dossier/words", "ingredients",
-		"ingredients/exact", "ingredients/finding",
+		"ingredients/exact",
 	},
 	"dossier/stability": {
 		"calc/ageing", "calc/law", "calc/law/table", "dossier/assess", "dossier/document",
@@ -186,113 +227,123 @@ var arrows = map[string][]string{
 		"ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"dossier/weigh": {
-		"calc", "calc/formula", "calc/law", "calc/law/table", "calc/masses", "calc/soap",
-		"dossier/assess", "dossier/document", "dossier/document/pdf", "dossier/document/sheet",
-		"dossier/show", "dossier/store", "dossier/words", "dossier/workshop", "ingredients/exact",
-		"ingredients/finding",
-	},
-	// floor 15
-	"dossier/batch": {
-		"calc", "calc/formula", "calc/law", "calc/law/table", "calc/limits", "calc/listing",
-		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/figures",
-		"dossier/parallel", "dossier/show", "dossier/store", "dossier/weigh", "dossier/words",
-		"dossier/workshop", "ingredients/exact", "ingredients/finding",
-	},
-	"dossier/ready": {
-		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/table", "calc/limits",
-		"dossier/assess", "dossier/evidence", "dossier/figures", "dossier/stability", "dossier/words",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/table", "calc/limits",
+		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/document/pdf",
+		"dossier/document/sheet", "dossier/show", "dossier/store", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding",
 	},
 	// floor 16
-	"dossier/pack": {
-		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law", "calc/law/table",
-		"calc/limits", "calc/listing", "calc/masses", "calc/soap", "calc/standards", "dossier/assess",
-		"dossier/document", "dossier/evidence", "dossier/parallel", "dossier/ready", "dossier/recalc",
+	"dossier/batch": {
+		"calc", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits",
+		"calc/listing", "calc/masses", "calc/soap", "dossier/assess", "dossier/document",
+		"dossier/figures", "dossier/parallel", "dossier/show", "dossier/store", "dossier/weigh",
+		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source",
+	},
+	"dossier/ready": {
+		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/claims", "calc/law/rows",
+		"calc/law/table", "calc/limits", "dossier/assess", "dossier/evidence", "dossier/figures",
+		"dossier/stability", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding",
+	},
+	// floor 17
+	"dossier/sections": {
+		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law", "calc/law/rows",
+		"calc/law/table", "calc/limits", "calc/listing", "calc/masses", "calc/soap", "calc/standards",
+		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/parallel", "dossier/ready",
 		"dossier/show", "dossier/stability", "dossier/words", "dossier/workshop", "ingredients",
 		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/names",
 		"ingredients/source",
 	},
-	// floor 17
+	// floor 18
+	"dossier/letters": {
+		"calc/ageing", "calc/law", "dossier/assess", "dossier/document", "dossier/document/pdf",
+		"dossier/document/plain", "dossier/evidence", "dossier/ready", "dossier/sections",
+		"dossier/show", "dossier/stability", "dossier/store", "dossier/words", "dossier/workshop",
+		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
+	},
+	"dossier/pack": {
+		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/limits", "calc/listing",
+		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/figures", "dossier/parallel",
+		"dossier/ready", "dossier/recalc", "dossier/sections", "dossier/show", "dossier/stability",
+		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+	},
+	// floor 19
 	"dossier": {
 		"calc", "dossier/assess", "dossier/batch", "dossier/document/pdf", "dossier/document/sheet",
 		"dossier/label", "dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability",
 		"dossier/store", "dossier/workshop", "ingredients/finding", "ingredients/source",
 	},
-	"dossier/letters": {
-		"calc/ageing", "calc/law", "dossier/assess", "dossier/document", "dossier/document/pdf",
-		"dossier/document/plain", "dossier/evidence", "dossier/pack", "dossier/ready", "dossier/show",
-		"dossier/stability", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
-		"ingredients/exact", "ingredients/finding", "templates",
-	},
-	// floor 18
+	// floor 20
 	"dossier/live": {
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/source",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"testdata/pictures": {
 		"calc/law/table", "dossier", "dossier/assess", "dossier/store", "dossier/workshop",
 		"ingredients/exact", "testdata",
 	},
-	// floor 19
+	// floor 21
 	"dossier/bench/frame": {
 		"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate",
-		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/workshop", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/source",
+		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/words", "dossier/workshop",
+		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
-	// floor 20
+	// floor 22
 	"dossier/bench/grid": {
-		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/table", "calc/limits",
+		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/rows", "calc/limits",
 		"calc/listing", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit",
 		"dossier/edit/history", "dossier/weigh", "dossier/workshop", "ingredients/exact",
 		"ingredients/finding", "ingredients/source",
 	},
 	"dossier/bench/material": {
-		"calc/law", "calc/law/table", "dossier/assess", "dossier/bench/frame", "dossier/document",
+		"calc/law", "calc/law/rows", "dossier/assess", "dossier/bench/frame", "dossier/document",
 		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact",
 		"ingredients/finding",
 	},
 	"dossier/bench/printed": {
 		"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document",
 		"dossier/document/page", "dossier/document/pdf", "dossier/letters", "dossier/notice",
-		"dossier/pack", "dossier/stability", "dossier/workshop",
+		"dossier/sections", "dossier/stability", "dossier/workshop",
 	},
 	"dossier/bench/product": {
-		"calc/formula", "calc/law", "dossier", "dossier/assess", "dossier/bench/frame",
-		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/label",
-		"dossier/ready", "dossier/store", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"calc/law", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/document/page",
+		"dossier/edit", "dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/scale": {
 		"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame",
 		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/weigh",
-		"dossier/workshop", "ingredients/exact",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/today": {
 		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",
 	},
-	// floor 21
+	// floor 23
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product",
 		"dossier/bench/scale", "dossier/bench/today", "dossier/edit", "dossier/edit/history",
-		"dossier/live", "dossier/store", "ingredients/exact", "ingredients/finding", "templates",
+		"dossier/live", "dossier/store", "ingredients/exact", "templates",
 	},
-	// floor 22
+	// floor 24
 	"cmd/gallipot": {
-		"calc/law", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench",
-		"dossier/document", "dossier/document/page", "dossier/document/pdf", "dossier/document/plain",
-		"dossier/document/sheet", "dossier/edit/history", "dossier/figures", "dossier/label",
-		"dossier/letters", "dossier/notice", "dossier/pack", "dossier/parallel", "dossier/stability",
-		"dossier/store", "dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
+		"calc/law/rows", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench",
+		"dossier/document", "dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet",
+		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
+		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/store",
+		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
 		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
-		"dossier/weigh", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/source", "templates", "testdata",
+		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
 	},
 }
 
 // outside says which other modules each package may import, test files apart.
 var outside = map[string][]string{
-	"cmd/gallipot":                  {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra"},
+	"calc/calctest":                 {"github.com/stretchr/testify"},
+	"calc/formula/formulatest":      {"github.com/stretchr/testify"},
+	"cmd/gallipot":                  {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra", "github.com/spf13/pflag"},
 	"dossier/bench/frame":           {"golang.org/x/image"},
 	"dossier/document/documenttest": {"github.com/stretchr/testify"},
 	"dossier/document/layout":       {"golang.org/x/image", "golang.org/x/text"},
@@ -305,6 +356,7 @@ var outside = map[string][]string{
 	"dossier/transcribe/paper":      {"github.com/klippa-app/go-pdfium", "github.com/tetratelabs/wazero", "github.com/xuri/excelize/v2", "golang.org/x/net", "golang.org/x/text"},
 	"ingredients/namelist":          {"golang.org/x/text"},
 	"ingredients/source":            {"go.yaml.in/yaml/v3"},
+	"testdata/inbox":                {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2"},
 	"testdata/formulas/judge":       {"golang.org/x/text"},
 	"testdata/papers/score":         {"golang.org/x/text"},
 }

@@ -4,12 +4,10 @@
 //
 // # Decisions
 //
-// 2026-11-28, pages in a browser. serve listens on 127.0.0.1 alone, answers only to the
-// names of this computer (a page elsewhere whose name is made to lead here is refused),
-// reads and never writes, and sends no script. Nothing is kept between pages, so that a
-// page never shows an older state of the files than the editor does; what that costs is
-// one reading and one computation a page. Recording a batch and writing letters stay
-// with the verbs: what changes files is typed.
+// 2026-11-29, one browser surface. The workbench takes the place of serve, whose pages
+// were for reading: bench --read-only shows the same pages as bench without a way to change
+// anything, and asks for no token, as serve did not. The name serve is answered with one
+// line, so that nobody who learned it is lost.
 //
 // 2026-11-28, no cache between runs. One would have to know every file a finding depends
 // on, and a stale finding costs more than the time.
@@ -41,13 +39,6 @@ func tuneMemory() {
 	}
 }
 
-// Exit codes.
-const (
-	exitClean      = 0 // no finding of kind stop
-	exitStop       = 1 // at least one stop
-	exitUnreadable = 2 // the files or the command line cannot be read, or the result not be written
-)
-
 // run is the program with everything it touches as an argument.
 func run(args []string, in io.Reader, out, errout io.Writer, today exact.Date) int {
 	printed := &heedful{to: out}
@@ -57,12 +48,15 @@ func run(args []string, in io.Reader, out, errout io.Writer, today exact.Date) i
 	root.SetIn(in)
 	root.SetOut(printed)
 	root.SetErr(errout)
-	if err := root.Execute(); err != nil {
+	err := root.Execute()
+	if printed.err != nil { // the verb may have passed it on in the words of the system
+		err = cannotPrint(printed.err)
+	}
+	if err != nil {
 		c.ui.trouble(err)
 		return exitUnreadable
 	}
-	if printed.err != nil {
-		c.ui.trouble(cannotPrint(printed.err))
+	if c.partial {
 		return exitUnreadable
 	}
 	return c.exit

@@ -11,6 +11,7 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/figures"
+	"gallipot/ingredients/finding"
 )
 
 // packVerb makes the PDF and the spreadsheet for the assessor.
@@ -37,7 +38,9 @@ func (c *command) packs(args []string, all bool) error {
 		return err
 	}
 	products := w.Products
-	if !all {
+	if all {
+		c.partial = c.reach.any()
+	} else {
 		if products, _, err = c.pickAll(w, args); err != nil {
 			return err
 		}
@@ -59,16 +62,12 @@ func (c *command) packs(args []string, all bool) error {
 	if c.json {
 		return figures.WriteJSON(c.ui.out, as)
 	}
-	stops := 0
-	for _, a := range as {
-		stops += a.Stops()
-	}
-	if stops > 0 {
+	if of := finding.Count(assess.MergeFindings(w, as, all)); of.Stop > 0 {
 		check := "gallipot check"
 		if c.workshop != "." {
-			check += " --workshop " + c.workshop
+			check += " --workshop " + pasted(c.workshop)
 		}
-		fmt.Fprintf(c.ui.errout, "%s of kind stop; run %s to read them\n", counted(stops, "finding"), check)
+		fmt.Fprintf(c.ui.errout, "%s: %s; run %s to read them\n", counted(len(as), "product"), counts(of), check)
 	}
 	return nil
 }
@@ -111,12 +110,3 @@ func (c *command) writePacks(dir string, as []*assess.Assessment) error {
 	}
 	return failed
 }
-
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-func joined(words []string) string { return strings.Join(words, ", ") }

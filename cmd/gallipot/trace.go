@@ -11,7 +11,7 @@ import (
 func (c *command) traceVerb() *cobra.Command {
 	var asCSV bool
 	v := c.verb("trace LOT|BATCH", func(args []string) error {
-		w, opt, err := c.open()
+		w, opt, err := c.openAll()
 		if w == nil || err != nil {
 			return err
 		}

@@ -1,22 +1,21 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/parallel"
+	"gallipot/dossier/store"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/filing"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/told"
 	"gallipot/dossier/workshop"
 )
 
@@ -91,11 +90,11 @@ func papersOf(args []string) ([]string, error) {
 		}
 		entries, err := os.ReadDir(a)
 		if err != nil {
-			return nil, &usageError{err.Error(), "check that the folder may be read"}
+			return nil, &usageError{sayError(err), "check that the folder may be read"}
 		}
 		for _, e := range entries {
 			ext := strings.ToLower(filepath.Ext(e.Name()))
-			if e.Type().IsRegular() && !strings.HasPrefix(e.Name(), ".") && ext != ".yaml" && ext != ".yml" && ext != ".json" {
+			if store.Readable(e.Type()) && !strings.HasPrefix(e.Name(), ".") && ext != ".yaml" && ext != ".yml" && ext != ".json" {
 				out = append(out, filepath.Join(a, e.Name()))
 			}
 		}
@@ -165,13 +164,10 @@ func (c *command) papersJSON(papers []readPaper) error {
 		}
 		all = append(all, p.reading)
 	}
-	enc := json.NewEncoder(c.ui.out)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
 	if len(all) == 1 {
-		return enc.Encode(all[0])
+		return c.printJSON(all[0])
 	}
-	return enc.Encode(all)
+	return c.printJSON(all)
 }
 
 func paperTrouble(err error) (what, fix string) {
@@ -193,7 +189,9 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 	if w == nil || err != nil {
 		return err
 	}
+	say := told.Printer{Out: c.ui.out, Shown: shown}
 	var filings []*filing.Filing
+	var lines []told.Line
 	for i, p := range papers {
 		if i > 0 {
 			fmt.Fprintln(c.ui.out)
@@ -202,11 +200,16 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 			what, fix := paperTrouble(p.err)
 			c.ui.trouble(&usageError{p.name + ": " + what, fix})
 			c.exit = exitUnreadable
+			lines = append(lines, told.Line{File: filepath.Base(p.name), Why: what})
 			continue
 		}
 		f := filing.Of(w, p.reading, p.name, p.data, t.sheet)
 		filings = append(filings, f)
-		c.printPaper(p.name, f)
+		lines = append(lines, told.Line{File: p.reading.File, Filing: f})
+		say.Paper(f)
+		if err := c.againstPrevious(w, f, say); err != nil {
+			return err
+		}
 		if err := c.takeOver(w, f, t); err != nil {
 			return err
 		}
@@ -216,9 +219,35 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 			}
 		}
 	}
-	c.contradictions(filings)
+	say.Pairs(filings)
 	if len(papers) > 1 {
-		c.papersTable(papers, filings)
+		say.Table(lines)
+	}
+	return nil
+}
+
+// againstPrevious says what a paper says differently from the one of its kind that
+// the workshop holds.
+func (c *command) againstPrevious(w *workshop.Workshop, f *filing.Filing, say told.Printer) error {
+	file := f.Previous(w)
+	if file == "" {
+		return nil
+	}
+	root, err := os.OpenRoot(c.workshop)
+	if err != nil {
+		return err
+	}
+	defer root.Close()
+	if _, err := root.Stat(file); err != nil { // that it is missing is a finding of check
+		return nil
+	}
+	old, err := c.readPapers([]string{filepath.Join(c.workshop, filepath.FromSlash(file))})
+	if err != nil || old[0].err != nil {
+		return err
+	}
+	before := filing.Of(w, old[0].reading, file, old[0].data, f.Sheet)
+	if older, newer, ok := filing.Older(before, f); ok {
+		say.Versions(older.Reading, newer.Reading)
 	}
 	return nil
 }
@@ -242,7 +271,7 @@ func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeF
 	if !f.New {
 		data, err := os.ReadFile(filepath.Join(c.workshop, filepath.FromSlash(f.SheetFile())))
 		if err != nil {
-			return &usageError{err.Error(), "check that the sheet may be read"}
+			return &usageError{sayError(err), "check that the sheet may be read"}
 		}
 		sheet = data
 	}
@@ -276,75 +305,4 @@ func unknownField(name string, known []string) error {
 		u.fix = "nothing in the sheet differs from the paper"
 	}
 	return err
-}
-
-// papersTable prints a line for each paper of a folder.
-func (c *command) papersTable(papers []readPaper, filings []*filing.Filing) {
-	fmt.Fprintln(c.ui.out)
-	k := 0
-	for _, p := range papers {
-		if p.err != nil {
-			what, _ := paperTrouble(p.err)
-			fmt.Fprintf(c.ui.out, "%-32s not read: %s\n", filepath.Base(p.name), what)
-			continue
-		}
-		f := filings[k]
-		k++
-		fills, differs := 0, 0
-		for _, v := range f.Values {
-			switch v.State {
-			case filing.Fills:
-				fills++
-			case filing.Differs:
-				differs++
-			}
-		}
-		where := f.Sheet
-		if f.New {
-			where += " (new)"
-		}
-		fmt.Fprintf(c.ui.out, "%-32s %-24s %-22s fills %3d  differs %3d  questions %3d\n", filepath.Base(p.name), f.Reading.Document.Kind, where, fills, differs, len(f.Reading.Asks))
-	}
-}
-
-// contradictions asks where two papers of one material say different things.
-func (c *command) contradictions(filings []*filing.Filing) {
-	for i, a := range filings {
-		for _, b := range filings[i+1:] {
-			if a.Sheet == "" || a.Sheet != b.Sheet {
-				continue
-			}
-			for _, q := range filing.Contradictions(a.Reading, b.Reading) {
-				fmt.Fprintf(c.ui.out, "\n%s and %s contradict each other: %s\n", a.Reading.File, b.Reading.File, q)
-			}
-		}
-	}
-}
-
-// columns prints rows of texts under each other.
-func columns(to io.Writer, rows [][]string) {
-	wide := map[int]int{}
-	for _, r := range rows {
-		for i, t := range r {
-			wide[i] = max(wide[i], len([]rune(t)))
-		}
-	}
-	for _, r := range rows {
-		var b strings.Builder
-		for i, t := range r {
-			b.WriteString(t)
-			if i+1 < len(r) {
-				b.WriteString(strings.Repeat(" ", wide[i]-len([]rune(t))+2))
-			}
-		}
-		fmt.Fprintln(to, "  "+strings.TrimRight(b.String(), " "))
-	}
-}
-
-// sortedFields puts what differs first.
-func sortedFields(vs []filing.Value) []filing.Value {
-	out := slices.Clone(vs)
-	rank := map[filing.State]int{filing.Differs: 0, filing.Fills: 1, filing.Same: 2}
-	slices.SortStableFunc(out, func(a, b filing.Value) int { return rank[a.State] - rank[b.State] })
-	return out
 }

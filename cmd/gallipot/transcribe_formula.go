@@ -92,10 +92,7 @@ func readFormula(f *paper.File, words *lexicon.Lexicon) (reading *recipe.Reading
 }
 
 func (c *command) printJSON(v any) error {
-	e := json.NewEncoder(c.ui.out)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", " ")
-	return e.Encode(v)
+	return store.WriteIndented(c.ui.out, v)
 }
 
 // writeFormula drafts the files and writes all of them or none.
@@ -104,7 +101,11 @@ func (c *command) writeFormula(flags formulaFlags, reading *recipe.Reading) erro
 	if err != nil {
 		return err
 	}
-	w, findings := workshop.Load(c.workshop)
+	opt, err := c.options()
+	if err != nil {
+		return err
+	}
+	w, findings := workshop.Load(c.workshop, opt.Law)
 	if w == nil {
 		c.ui.findings(c.ui.errout, w, findings)
 		c.exit = exitUnreadable
@@ -146,7 +147,7 @@ func (c *command) writeFormula(flags formulaFlags, reading *recipe.Reading) erro
 		fmt.Fprintf(to, "wrote %s\n", filepath.ToSlash(f.Path))
 	}
 	fmt.Fprintf(to, "next: answer what is open in the files, then run: gallipot check --workshop %s\n",
-		c.workshop)
+		pasted(c.workshop))
 	return nil
 }
 
@@ -187,7 +188,11 @@ func chosen(flags formulaFlags, reading *recipe.Reading) ([]recipe.Product, erro
 // openWithStubs reads the workshop as open does, but for the reading of papers: what
 // a draft leaves open stops no paper, since papers are what answers it.
 func (c *command) openWithStubs() (*workshop.Workshop, error) {
-	w, findings := workshop.Load(c.workshop)
+	opt, err := c.options()
+	if err != nil {
+		return nil, err
+	}
+	w, findings := workshop.Load(c.workshop, opt.Law)
 	if w == nil || slices.ContainsFunc(findings, func(f finding.Finding) bool {
 		return f.Unread &&
 			!draft.LeftOpen(f)

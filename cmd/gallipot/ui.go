@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"path/filepath"
 	"strings"
-	"unicode"
 
+	"gallipot/dossier/store"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -21,7 +23,7 @@ type ui struct {
 
 // trouble prints an error that is not a finding.
 func (u ui) trouble(err error) {
-	what, fix := err.Error(), ""
+	what, fix := sayError(err), ""
 	var usage *usageError
 	var value *exact.ValueError
 	switch {
@@ -34,6 +36,15 @@ func (u ui) trouble(err error) {
 	if fix != "" {
 		fmt.Fprintf(u.errout, "  fix: %s\n", shown(fix))
 	}
+}
+
+// sayError words an error that has no words of its own.
+func sayError(err error) string {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return filepath.ToSlash(path.Path) + ": " + store.Reason(err)
+	}
+	return err.Error()
 }
 
 // findings prints each finding by the message template, an empty line between
@@ -54,11 +65,12 @@ func (u ui) finding(to io.Writer, w *workshop.Workshop, f finding.Finding) {
 	if place != "" {
 		place += ": "
 	}
-	message, items := f.Text(), []string(nil)
-	if f.ItemsHoldLists() {
-		message, items = f.Message, f.Items
+	s := words.Say(&f, words.Terminal)
+	items := []string(nil)
+	if s.ItemsHoldLists() {
+		items, s.Items = s.Items, nil
 	}
-	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, f.Severity, f.Code, message)
+	fmt.Fprintf(to, "%s%s[%s]: %s\n", place, s.Severity, s.Code, s.Line())
 	if w != nil {
 		if line, caret := w.Excerpt(f.Pos); line != "" {
 			number := fmt.Sprint(f.Pos.Line)
@@ -69,21 +81,24 @@ func (u ui) finding(to io.Writer, w *workshop.Workshop, f finding.Finding) {
 	for i, item := range items {
 		fmt.Fprintf(to, "  %s %s\n", lead("for:", i), item)
 	}
-	for i, t := range f.Sum {
+	if s.Against != "" {
+		fmt.Fprintf(to, "  stop: %s\n", s.Against)
+	}
+	for i, t := range s.Sum {
 		at := t.Pos.String()
 		if at != "" {
 			at += "  "
 		}
 		fmt.Fprintf(to, "  %s %s%s\n", lead("sum:", i), at, t.Text)
 	}
-	if f.Why != "" {
-		fmt.Fprintf(to, "  why: %s\n", f.Why)
+	if s.Why != "" {
+		fmt.Fprintf(to, "  why: %s\n", s.Why)
 	}
 	if where := concerns(f); where != "" {
 		fmt.Fprintf(to, "  in: %s\n", where)
 	}
-	if f.Fix != "" {
-		fmt.Fprintf(to, "  fix: %s\n", f.Fix)
+	if s.Fix != "" {
+		fmt.Fprintf(to, "  fix: %s\n", s.Fix)
 	}
 }
 
@@ -101,6 +116,9 @@ func concerns(f finding.Finding) string {
 	parts := []string{}
 	if len(f.Variants) > 0 {
 		parts = append(parts, strings.Join(f.Variants, ", "))
+	}
+	if f.Worst != "" {
+		parts = append(parts, "figures of "+f.Worst)
 	}
 	if len(f.Markets) > 0 {
 		parts = append(parts, strings.Join(f.Markets, ", ")+" only")
@@ -127,20 +145,17 @@ func (h *heedful) Write(p []byte) (int, error) {
 
 // cannotPrint words why the output could not be written.
 func cannotPrint(err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		err = path.Err
-	}
-	return &usageError{"what is printed could not be written to its end: " + err.Error(), "make room where it goes, and run this again"}
+	return &usageError{"what is printed could not be written to its end: " + store.Reason(err), "make room where it goes, and run this again"}
 }
 
-// shown keeps what would move the cursor or turn the direction of writing, as in
-// the name of a file, from reaching the terminal.
-func shown(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r != '\n' && r != '\t' && (unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r)) {
-			return '\ufffd'
-		}
-		return r
-	}, s)
+// shown is what a terminal may get.
+func shown(s string) string { return words.Shown(s) }
+
+func counted(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }
+
+func joined(words []string) string { return strings.Join(words, ", ") }

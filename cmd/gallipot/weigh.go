@@ -14,6 +14,9 @@ import (
 	"gallipot/ingredients/exact"
 )
 
+// mostJars bounds what --jars takes: a million packs are no small workshop.
+const mostJars = 1_000_000
+
 // weighFlags are the flags of weigh.
 type weighFlags struct {
 	batch, density, loss string
@@ -29,7 +32,7 @@ func (c *command) weighVerb() *cobra.Command {
 	v.Args = oneProduct
 	flags := v.Flags()
 	flags.StringVar(&f.batch, "batch", "", "mass of the batch, such as 2kg or 500g")
-	flags.IntVar(&f.jars, "jars", 0, "packs to fill, in place of --batch")
+	flags.Var(count{&f.jars, 1, mostJars, "24"}, "jars", "packs to fill, in place of --batch")
 	flags.StringVar(&f.loss, "loss", "0", "loss on pots and tools, % of the batch, such as 3 or 3%")
 	flags.StringVar(&f.density, "density", "", "density in g/ml, for a net content in ml")
 	flags.BoolVar(&f.files, "files", false, "write PDF and spreadsheet into out/")

@@ -8,11 +8,11 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
-	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -22,9 +22,12 @@ type Options struct {
 	Date exact.Date // the day whose law counts
 	// DateChosen says that the day was given, and is not that of the clock.
 	DateChosen bool
-	Markets    []table.Market // empty: the product's own
-	Law        *table.Tables
-	Step       func() // called when one of several products is done, by several at once; nil: not
+	Markets    []rows.Market // empty: the product's own
+	Law        *table.Tables // nil: those the workshop was read against
+	// Session holds what several runs over the same tables share; nil, or one of
+	// other tables or of another workshop: a session is made for this run.
+	Session *session
+	Step    func() // called when one of several products is done, by several at once; nil: not
 	// Checks look at a product as assessed and say what its papers, records and
 	// labels leave open; see [Check].
 	Checks []Check
@@ -40,14 +43,14 @@ type Assessment struct {
 	Product     *workshop.Product // as of the day: see asOf
 	Options     Options
 	Entered     *workshop.Product // as it stands in its file
-	Markets     []table.Market
+	Markets     []rows.Market
 	Results     []*calc.Result // variants in the order of the file, for each its markets in order
 	Findings    []finding.Finding
 	Fingerprint string
 }
 
 // Result returns the result of a variant in a market, or nil.
-func (a *Assessment) Result(variant string, market table.Market) *calc.Result {
+func (a *Assessment) Result(variant string, market rows.Market) *calc.Result {
 	for _, r := range a.Results {
 		if r.Input.Variant.ID == variant && r.Input.Market == market {
 			return r
@@ -72,7 +75,7 @@ func (a *Assessment) ByVariant(variant string) []*calc.Result {
 //
 // Errors: none; a product whose type is unknown has been refused by Load.
 func Run(w *workshop.Workshop, p *workshop.Product, opt Options) *Assessment {
-	opt.Law = lawTables(w, opt.Law)
+	opt = opt.Within(w)
 	a := &Assessment{Workshop: w, Product: AsOf(p, opt.Date), Options: opt, Markets: opt.Markets, Entered: p}
 	p = a.Product
 	if len(a.Markets) == 0 {
@@ -82,8 +85,6 @@ func Run(w *workshop.Workshop, p *workshop.Product, opt Options) *Assessment {
 	if !ok {
 		return a
 	}
-	dict := opt.Law.Dictionary()
-	materials := Materials(w, dict)
 	// a run for some of the markets has the fingerprint of all: what it is for
 	// changes no figure
 	markets := slices.Clone(p.Markets)
@@ -93,7 +94,7 @@ func Run(w *workshop.Workshop, p *workshop.Product, opt Options) *Assessment {
 	results := make([][]*calc.Result, len(p.Variants))
 	parallel.Each(len(p.Variants), func(i int) {
 		results[i] = calc.AssessMarkets(&formula.Input{Product: p.Product, Variant: p.Variants[i], Type: productType,
-			Sheets: w.Sheets, Materials: materials, Date: opt.Date, Law: opt.Law, Dict: dict}, markets)
+			Sheets: w.Sheets, Materials: opt.Session.Materials, Date: opt.Date, Session: opt.Session.Session}, markets)
 	})
 	a.Results = slices.Concat(results...)
 	a.Fingerprint = fingerprint(a)
@@ -128,67 +129,93 @@ func (a *Assessment) filed() []finding.Finding {
 	return fs
 }
 
-// lawTables adds the maker's own rows to the program's tables, once.
-func lawTables(w *workshop.Workshop, builtin *table.Tables) *table.Tables {
-	w.Adopt.Do(func() { w.Tables = builtin.WithLimits(w.OwnRows) })
-	return w.Tables
-}
-
-// Materials prepares the sheets once for a workshop and dictionary.
-func Materials(w *workshop.Workshop, dict *ingredients.Dictionary) map[string]*formula.Material {
-	w.Prepare.Do(func() { w.Prepared = formula.PrepareAll(w.Sheets, dict) })
-	return w.Prepared
-}
-
-// merge joins equal findings of several variants and markets into one that says
-// which it concerns; a finding about all of them names none.
+// merge joins findings of several variants and markets that have one cause into one
+// that says which it concerns; a finding about all of them names none. Where figures
+// differ the gravest are shown, with the variant they are of.
 func merge(a *Assessment) []finding.Finding {
-	type where struct {
-		at                int // in all
-		variants, markets []string
-	}
-	var all []finding.Finding
-	var places []*where // of all, in its order
-	known := map[string]*where{}
+	j := joining{variants: len(a.Product.Variants), markets: len(a.Markets)}
 	for _, r := range a.Results {
-		variant := a.Product.ID + "/" + r.Input.Variant.ID
 		for _, f := range r.Findings {
-			key := FindingKey(f)
-			p := known[key]
-			if p == nil {
-				p = &where{at: len(all)}
-				f.Items = slices.Clip(f.Items) // the results keep theirs
-				known[key], places, all = p, append(places, p), append(all, f)
-			}
-			for _, item := range f.Items {
-				all[p.at].Items = words.AddOnce(all[p.at].Items, item)
-			}
-			p.variants = words.AddOnce(p.variants, variant)
-			p.markets = words.AddOnce(p.markets, string(r.Input.Market))
+			j.add(f, a.Product.ID+"/"+r.Input.Variant.ID, string(r.Input.Market))
 		}
 	}
-	for i, p := range places {
-		if len(p.variants) < len(a.Product.Variants) {
-			all[i].Variants = p.variants
-		}
-		if len(p.markets) < len(a.Markets) {
-			all[i].Markets = p.markets
-		}
-	}
-	return calc.Unique(append(all, a.filed()...))
+	return calc.Unique(append(j.joined(), a.filed()...))
 }
 
-func FindingKey(f finding.Finding) string {
-	return strings.Join([]string{f.Severity.String(), f.Code, f.Pos.String(), f.Message, f.Fix}, "\x00")
+// joining joins findings that have one cause.
+type joining struct {
+	list              []finding.Finding
+	at                map[string]*joinedAt
+	order             []*joinedAt
+	variants, markets int // how many there are in all
+}
+
+// joinedAt is where a cause was found.
+type joinedAt struct {
+	place             int // in list
+	variants, markets []string
+	worst             string // the variant whose figures are shown
+	differ            bool   // other variants have other figures
+}
+
+func (j *joining) add(f finding.Finding, variant, market string) {
+	if j.at == nil {
+		j.at = map[string]*joinedAt{}
+	}
+	key := f.CauseKey()
+	p := j.at[key]
+	if p == nil {
+		p = &joinedAt{place: len(j.list), worst: variant}
+		f.Things = slices.Clip(f.Things) // the results keep theirs
+		j.at[key], j.order, j.list = p, append(j.order, p), append(j.list, f)
+	} else {
+		j.list[p.place] = p.join(j.list[p.place], f, variant)
+	}
+	p.variants = words.AddOnce(p.variants, variant)
+	p.markets = words.AddOnce(p.markets, market)
+}
+
+// join adds to a finding what another one of the same cause says.
+func (p *joinedAt) join(have, f finding.Finding, variant string) finding.Finding {
+	if f.Grade != nil && have.Key() != f.Key() {
+		p.differ = p.differ || variant != p.worst
+		if have.Grade.Less(*f.Grade) {
+			p.worst = variant
+			return f.JoinSources(have)
+		}
+		return have.JoinSources(f)
+	}
+	have = have.JoinSources(f)
+	have.Things = words.UniqueValues(append(have.Things, f.Things...))
+	return have
+}
+
+func (j *joining) joined() []finding.Finding {
+	for _, p := range j.order {
+		f := &j.list[p.place]
+		if len(p.variants) < j.variants {
+			f.Variants = p.variants
+		}
+		if len(p.markets) < j.markets {
+			f.Markets = p.markets
+		}
+		if p.differ {
+			f.Worst = p.worst
+		}
+	}
+	return j.list
 }
 
 // sharedKey tells which findings of several products say the same.
 func sharedKey(f finding.Finding) string {
-	if slices.Contains(BySupplier, f.Code) {
-		f.Pos = finding.Pos{}
+	if slices.Contains(bySupplier, f.Code) {
+		f.Pos, f.Subject, f.About = exact.Pos{}, "", finding.Value{}
+		return f.Key() + partyKey(f.Who)
 	}
-	return FindingKey(f)
+	return f.Key()
 }
+
+func partyKey(who []finding.Party) string { return "\x00" + words.Whom(who) }
 
 // MergeFindings joins the findings of several products: what is said about a
 // sheet is said once, with the products it concerns.
@@ -196,15 +223,15 @@ func sharedKey(f finding.Finding) string {
 // Those of the workshop as a whole come first: what could not be read, what
 // stands in workshop.yaml, and with everything set all that was found on reading.
 func MergeFindings(w *workshop.Workshop, as []*Assessment, everything bool) []finding.Finding {
-	joined := MergeProducts(as)
+	joined := mergeProducts(as)
 	have := map[string]bool{}
 	for _, f := range joined {
-		have[FindingKey(f)] = true
+		have[f.Key()] = true
 	}
 	var all []finding.Finding
 	for _, f := range w.Loaded {
 		general := !strings.Contains(f.Pos.File, "/")
-		if !have[FindingKey(f)] && (f.Unread || general || everything) {
+		if !have[f.Key()] && (f.Unread || general || everything) {
 			all = append(all, f)
 		}
 	}
@@ -213,7 +240,7 @@ func MergeFindings(w *workshop.Workshop, as []*Assessment, everything bool) []fi
 	return all
 }
 
-func MergeProducts(as []*Assessment) []finding.Finding {
+func mergeProducts(as []*Assessment) []finding.Finding {
 	var all []finding.Finding
 	at := map[string]int{}
 	products := map[string][]string{}
@@ -228,7 +255,7 @@ func MergeProducts(as []*Assessment) []finding.Finding {
 				continue
 			}
 			products[key] = words.AddOnce(products[key], a.Product.ID)
-			if slices.Contains(BySupplier, f.Code) {
+			if slices.Contains(bySupplier, f.Code) {
 				all[i] = joinMaterials(all[i], f)
 			}
 			all[i].Variants = append(all[i].Variants, f.Variants...)

@@ -2,11 +2,9 @@ package assess
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"gallipot/calc/formula"
-	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -98,62 +96,65 @@ func reportedTooEarly(c *workshop.Complaint) bool {
 
 // later is one thing in the records that is dated after a day.
 type later struct {
-	pos  finding.Pos
-	what string // "the count is dated"
-	day  exact.Date
-	then string // what follows from it; "" for what does not count
+	pos    exact.Pos
+	what   string // term for what it is, such as test-begun
+	of     finding.Values
+	day    exact.Date // zero: the order of two days cannot be
+	then   string     // term for what follows from it; "" for what does not count
+	others int        // how many more do not count
 }
 
 // Dated lists what the file of a product dates after a day, and what stands there
 // in an order that cannot be.
 func Dated(p *workshop.Product, day exact.Date) (list []later) {
-	say := func(pos finding.Pos, d exact.Date, then, format string, args ...any) {
+	say := func(pos exact.Pos, d exact.Date, then, what string, v finding.Values) {
 		if day.Before(d) {
-			list = append(list, later{pos, fmt.Sprintf(format, args...), d, then})
+			list = append(list, later{pos: pos, what: what, of: v, day: d, then: then})
 		}
 	}
 	for i := range p.Stability {
 		t := &p.Stability[i]
+		test := workshop.With().Quote("test", t.Name())
 		if day.Before(t.Started) {
-			say(t.Pos, t.Started, "nothing of it counts", "the storage test %s is begun on", t.Name())
+			say(t.Pos, t.Started, "nothing-counts", "test-begun", test)
 			continue
 		}
-		say(t.Pos, passedOn(t), "its verdict does not count", "the storage test %s has passed, and its time ends on", t.Name())
+		say(t.Pos, passedOn(t), "verdict-does-not-count", "test-ends", test)
 		if ahead := readingsAfter(t, day); len(ahead) > 0 {
-			then := ""
+			x := later{pos: ahead[0].Pos, what: "reading-week", of: test.Num("week", *ahead[0].Week, "", finding.AsIs), day: After(t, *ahead[0].Week)}
 			if len(ahead) > 1 {
-				then = "it and " + words.Count(len(ahead)-1, "other reading", "other readings") + " of that test do not count"
+				x.then, x.others = "others-do-not-count", len(ahead)-1
 			}
-			list = append(list, later{ahead[0].Pos, fmt.Sprintf("week %s of the storage test %s is", ahead[0].Week.Exact(), t.Name()), After(t, *ahead[0].Week), then})
+			list = append(list, x)
 		}
 	}
 	for _, m := range p.Microbiology {
 		then := ""
 		if m.Verdict == "fail" {
-			then = "that it failed counts all the same"
+			then = "failed-all-the-same"
 		}
-		say(m.Pos, m.Dated, then, "the test %q under microbiology is dated", m.Test)
+		say(m.Pos, m.Dated, then, "microbiology-dated", workshop.With().Name("test", m.Test))
 	}
 	for _, d := range p.Documents {
-		say(d.Pos, d.Dated, "", "the %s is dated", cmp.Or(workshop.ProductDocumentKinds[d.Kind], d.Kind))
+		say(d.Pos, d.Dated, "", "document-dated", workshop.With().Name("document", cmp.Or(workshop.ProductDocumentKinds[d.Kind], d.Kind)))
 	}
 	for _, n := range p.Notifications {
-		say(n.Pos, n.Dated, "", "the notification in %s is dated", n.Market)
+		say(n.Pos, n.Dated, "", "notification-dated", workshop.With().Name("market", n.Market))
 	}
 	for _, a := range p.Assessments {
-		say(a.Pos, a.Dated, "", "the assessment by %s is dated", a.Assessor)
+		say(a.Pos, a.Dated, "", "assessment-dated", workshop.With().Name("assessor", a.Assessor))
 	}
 	for i := range p.Complaints {
 		c := &p.Complaints[i]
-		say(c.Pos, c.Dated, "it stays in the log", "the complaint is dated")
+		say(c.Pos, c.Dated, "stays-in-log", "complaint-dated", nil)
 		if reportedTooEarly(c) {
-			list = append(list, later{pos: c.ReportedPos, what: fmt.Sprintf("the effect of %s is said to be reported on %s, before it happened", c.Dated, c.Reported)})
+			list = append(list, later{pos: c.ReportedPos, of: workshop.With().Day("effect", c.Dated).Day("reported", c.Reported)})
 			continue
 		}
-		say(c.ReportedPos, c.Reported, "it does not count as reported", "the report of the effect of %s is dated", c.Dated)
+		say(c.ReportedPos, c.Reported, "does-not-count-as-reported", "report-dated", workshop.With().Day("effect", c.Dated))
 	}
 	for _, s := range p.Sold {
-		say(s.Pos, s.Until, "no rate is given for them", "units are said to be sold until")
+		say(s.Pos, s.Until, "no-rate", "sold-until", nil)
 	}
 	return list
 }
@@ -161,17 +162,20 @@ func Dated(p *workshop.Product, day exact.Date) (list []later) {
 // DatedSheet lists what a sheet dates after a day.
 func DatedSheet(s *ingredients.Sheet, day exact.Date) (list []later) {
 	paper := map[string]exact.Date{}
+	say := func(pos exact.Pos, kind string, d exact.Date, then string) {
+		list = append(list, later{pos: pos, what: "document-dated", of: workshop.With().Name("document", workshop.DocumentName(kind)), day: d, then: then})
+	}
 	for _, d := range s.Documents {
 		if !d.ThereOn(day) {
 			paper[d.Kind] = d.Dated
-			list = append(list, later{pos: d.Pos, what: fmt.Sprintf("the %s of %s is dated", workshop.DocumentName(d.Kind), s.ID), day: d.Dated})
+			say(d.Pos, d.Kind, d.Dated, "")
 		}
 	}
 	if d := s.Allergens; d != nil && day.Before(d.Dated) && paper["allergens"] != d.Dated {
-		list = append(list, later{d.Pos, fmt.Sprintf("the allergen declaration of %s is dated", s.ID), d.Dated, "what it names counts, what it leaves out is not known"})
+		say(d.Pos, "allergens", d.Dated, "names-count")
 	}
 	if c := s.FragranceLimits; c != nil && day.Before(c.Dated) && paper["certificate"] != c.Dated {
-		list = append(list, later{c.Pos, fmt.Sprintf("the fragrance conformity certificate of %s is dated", s.ID), c.Dated, "its limits bind, and it does not count as a certificate"})
+		say(c.Pos, "certificate", c.Dated, "limits-bind")
 	}
 	return list
 }
@@ -181,36 +185,45 @@ func DatedSheet(s *ingredients.Sheet, day exact.Date) (list []later) {
 // will be right: there a file has one finding for all of it.
 //
 // Findings: ask "date-ahead", "date-order".
-func (o Options) DateFindings(about string, list []later) (fs []finding.Finding) {
-	today := "today, " + o.Date.String()
-	fix := "correct the date; if the computer's clock is wrong, set it, or give the day with --date"
+func (o Options) DateFindings(about func(finding.Finding) finding.Finding, list []later) (fs []finding.Finding) {
+	form := ""
 	if o.DateChosen {
-		today = o.Date.String() + ", the day chosen for this run"
-		fix = "correct what is wrong; what is right counts on a run for a later day"
+		form = "chosen"
 	}
-	ask := func(code string, pos finding.Pos, why, fix, format string, args ...any) {
-		fs = append(fs, finding.Findingf(finding.Ask, code, pos, format, args...).On(about).AskOf(words.Maker).WithWhy("%s", why).WithFix("%s", fix))
+	ask := func(code, form string, pos exact.Pos, v finding.Values) *finding.Finding {
+		f := about(finding.NewFinding(finding.Ask, code, pos, v)).As(form).By(finding.TheMaker).At(pos.File, "dated", nil)
+		if code == "date-ahead" && form == "" {
+			f = f.With(finding.Action{Kind: finding.ActionDay})
+		}
+		fs = append(fs, f)
+		return &fs[len(fs)-1]
 	}
 	var ahead []later
 	for _, x := range list {
 		if x.day.IsZero() {
-			ask("date-order", x.pos, "a report follows what it reports", "correct the day that is wrong; a serious effect counts as not reported until then", "%s", x.what)
+			ask("date-order", "", x.pos, x.of)
 			continue
 		}
-		x.then = cmp.Or(x.then, "it does not count")
 		ahead = append(ahead, x)
 	}
-	const why = "what has not happened yet shows nothing: it counts from its own day on"
 	if o.DateChosen && len(ahead) > 1 {
-		ask("date-ahead", ahead[0].pos, why, fix, "%d dates are after %s, and what they belong to does not count as evidence", len(ahead), today)
+		f := ask("date-ahead", "several", ahead[0].pos, workshop.With().Count("dates", len(ahead)).Day("today", o.Date))
 		for _, x := range ahead {
-			f := &fs[len(fs)-1]
-			f.Sum = append(f.Sum, finding.Term{Pos: x.pos, Text: fmt.Sprintf("%s %s: %s", x.what, x.day, x.then)})
+			f.Sum = append(f.Sum, finding.Term{Pos: x.pos, Key: "dated-ahead", Values: x.values()})
 		}
 		return fs
 	}
 	for _, x := range ahead {
-		ask("date-ahead", x.pos, why, fix, "%s %s, after %s: %s", x.what, x.day, today, x.then)
+		ask("date-ahead", form, x.pos, x.values().Day("today", o.Date))
 	}
 	return fs
+}
+
+// values are what is dated, its day and what follows from it.
+func (x later) values() finding.Values {
+	then := workshop.With()
+	if x.others > 0 {
+		then = then.Count("others", x.others)
+	}
+	return workshop.With().Term("what", x.what, x.of).Day("day", x.day).Term("then", cmp.Or(x.then, "does-not-count"), then)
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"gallipot/calc/law/table"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 )
@@ -53,7 +54,7 @@ complaints:
   - {dated: 2027-01-02, text: rash, serious: false}
   - {dated: 2026-12-01, text: burn, serious: true, reported: 2027-01-02}
 sold: [{units: 5, until: 2027-01-02}]
-`}))
+`}), table.Builtin())
 	p := w.Products[0]
 	assert.Len(t, Dated(p, 20270101), 12)
 	before := AsOf(p, 20270101)

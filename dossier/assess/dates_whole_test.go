@@ -22,7 +22,7 @@ func TestSheetPapersAhead(t *testing.T) {
 		"ingredients/water.yaml": "id: water\nname: Water\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n",
 		"ingredients/scent.yaml": "id: scent\nname: Scent\nlabel_as: parfum\nfunctions: [perfuming]\nallergens: {list: 2023-1545, dated: 2027-01-02, declared: []}\nfragrance_limits: {amendment: 51, dated: 2027-01-02, max_pct: {\"5A\": 40}}\n",
 		"products/tide.yaml":     "id: tide\nname: Tide\nrevision: 1\nproduct_type: body-lotion\nintended_for: adults\nformula: {basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: q.s.}, {ingredient: scent, amount: 2}]}]}\n",
-	}))
+	}), table.Builtin())
 	said := func(day exact.Date) (codes []string) {
 		for _, f := range dossier.Assess(w, w.Products[0], assess.Options{Date: day, Law: table.Builtin()}).Findings {
 			if slices.Contains([]string{"date-ahead", "no-declaration", "no-certificate"}, f.Code) {

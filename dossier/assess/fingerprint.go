@@ -19,7 +19,8 @@ const FiguresVersion = "1"
 // fingerprint is a short hash over everything that the figures of a product
 // depend on: its file without what is beside them (besideFigures), the sheets it
 // uses, the maker's own limits, the law tables, the rules in force on the day,
-// and the version of the figures.
+// and the version of the figures. Of a table row it takes what the row means, not
+// its source, its note or its place.
 //
 // Comments, blank lines, the order of keys and quotes do not change it.
 func fingerprint(a *Assessment) string {
@@ -30,7 +31,7 @@ func fingerprint(a *Assessment) string {
 	}
 	fmt.Fprintf(h, "gallipot figures %s\n", FiguresVersion)
 	for _, t := range a.Options.Law.Version() {
-		fmt.Fprintf(h, "table %s %s\n", t.Name, t.SHA256)
+		fmt.Fprintf(h, "table %s %s\n", t.Name, t.Meaning)
 	}
 	part("product", a.Product.Source.Canonical(workshop.BesideFigures...))
 	for _, id := range UsedSheets(a) {

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 )
@@ -73,12 +73,12 @@ func TestFingerprintBesideFigures(t *testing.T) {
 // for, in the order asked.
 func TestFingerprintOfSomeMarkets(t *testing.T) {
 	a := assessFiles(t, fullFiles()) // GB and EU
-	in := func(markets ...table.Market) *assess.Assessment {
+	in := func(markets ...rows.Market) *assess.Assessment {
 		opt := a.Options
 		opt.Markets = markets
 		return dossier.Assess(a.Workshop, a.Product, opt)
 	}
-	for _, markets := range [][]table.Market{{table.GB}, {table.EU}, {table.EU, table.GB}, {table.GB, table.EU}} {
+	for _, markets := range [][]rows.Market{{rows.GB}, {rows.EU}, {rows.EU, rows.GB}, {rows.GB, rows.EU}} {
 		b := in(markets...)
 		assert.Equal(t, a.Fingerprint, b.Fingerprint, "%v", markets)
 		require.Len(t, b.Results, len(a.Product.Variants)*len(markets))
@@ -87,6 +87,6 @@ func TestFingerprintOfSomeMarkets(t *testing.T) {
 			assert.Equal(t, a.Product.Variants[i/len(markets)], r.Input.Variant, "%v", markets)
 		}
 	}
-	assert.NotEqual(t, a.Fingerprint, in(table.NI).Fingerprint)
-	assert.Equal(t, in(table.NI, table.GB).Fingerprint, in(table.NI).Fingerprint)
+	assert.NotEqual(t, a.Fingerprint, in(rows.NI).Fingerprint)
+	assert.Equal(t, in(rows.NI, rows.GB).Fingerprint, in(rows.NI).Fingerprint)
 }

@@ -5,6 +5,9 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/duties"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
@@ -28,47 +31,47 @@ var waxMeltingC = exact.Int(30)
 // the table. What the sheet itself says comes on top of these.
 //
 // Source: cautions.csv; the safety data sheet of the lot in hand wins over it.
-func (b Bench) Cautions(m *formula.Material) []*table.Caution {
-	var out []*table.Caution
-	for _, c := range b.Law.Cautions("making") {
-		if slices.ContainsFunc(c.Trigger, func(all table.AllOf) bool { return b.all(all, m) }) {
+func (b Bench) Cautions(m *formula.Material) []*duties.Caution {
+	var out []*duties.Caution
+	for _, c := range law.Cautions(b.Law, "making") {
+		if slices.ContainsFunc(c.Trigger, func(all duties.AllOf) bool { return b.all(all, m) }) {
 			out = append(out, c)
 		}
 	}
 	return out
 }
 
-func (b Bench) all(clause table.AllOf, m *formula.Material) bool {
-	return !slices.ContainsFunc(clause, func(t table.Trigger) bool { return !b.holds(t, m) })
+func (b Bench) all(clause duties.AllOf, m *formula.Material) bool {
+	return !slices.ContainsFunc(clause, func(t duties.Trigger) bool { return !b.holds(t, m) })
 }
 
-func (b Bench) holds(t table.Trigger, m *formula.Material) bool {
+func (b Bench) holds(t duties.Trigger, m *formula.Material) bool {
 	s := m.Sheet
 	has := func(text string) bool { return strings.Contains(strings.ToLower(text), strings.ToLower(t.Value)) }
 	switch t.Kind {
-	case table.TriggerForm:
+	case duties.TriggerForm:
 		return s.Form == t.Value
-	case table.TriggerFunction:
+	case duties.TriggerFunction:
 		return slices.ContainsFunc(s.Functions, has)
-	case table.TriggerName:
+	case duties.TriggerName:
 		return has(s.Name)
-	case table.TriggerLabel:
+	case duties.TriggerLabel:
 		return string(s.LabelAs) == t.Value
-	case table.TriggerINCI:
+	case duties.TriggerINCI:
 		return b.holdsINCI(t, m)
-	case table.TriggerWith:
+	case duties.TriggerWith:
 		return slices.ContainsFunc(b.Others, func(o *formula.Material) bool { return o != m && b.holdsINCI(t, o) })
-	case table.TriggerFlash:
+	case duties.TriggerFlash:
 		return s.Physical.FlashC != nil && !t.Bound.Less(*s.Physical.FlashC)
-	case table.TriggerHeat:
+	case duties.TriggerHeat:
 		return b.HeatC != nil && !b.HeatC.Less(*t.Bound)
-	case table.TriggerFat:
+	case duties.TriggerFat:
 		return b.isFat(m)
-	case table.TriggerWater:
+	case duties.TriggerWater:
 		return !b.sum(m, func(p formula.Part) bool { return p.INCI == b.Law.Dictionary().Canonical("Aqua") }).Less(mostly)
-	case table.TriggerNano:
+	case duties.TriggerNano:
 		return slices.ContainsFunc(m.Parts, func(p formula.Part) bool { return p.Nano })
-	case table.TriggerSoap:
+	case duties.TriggerSoap:
 		return b.Soap
 	}
 	return false
@@ -76,31 +79,27 @@ func (b Bench) holds(t table.Trigger, m *formula.Material) bool {
 
 // holdsINCI says whether a material can hold a constituent, from the stated
 // content on.
-func (b Bench) holdsINCI(t table.Trigger, m *formula.Material) bool {
+func (b Bench) holdsINCI(t duties.Trigger, m *formula.Material) bool {
 	want := b.Law.Dictionary().Canonical(t.Value)
 	return slices.ContainsFunc(m.Parts, func(p formula.Part) bool {
 		return p.INCI == want && p.Pct.Max.Sign() > 0 && (t.Bound == nil || !p.Pct.Max.Less(*t.Bound))
 	})
 }
 
-// fatWords name oils, butters, waxes and what melts like them in INCI names; a
-// caution too many does no harm.
-var fatWords = []string{" oil", " butter", "wax", "cera ", "cera alba", "triglyceride", "petrolatum", "paraffin", "lanolin", "cetyl alcohol", "cetearyl alcohol", "stearyl alcohol", "behenyl alcohol", "stearic acid", "glyceryl stearate"}
-
 // isFat says whether a material is an oil, butter or wax: it melts above room
-// temperature, or half of it is a fat of saponification.csv or named like one.
+// temperature, or half of it is a fat of saponification.csv or named like one. A
+// caution too many does no harm.
 func (b Bench) isFat(m *formula.Material) bool {
 	if c := m.Sheet.Physical.MeltingC; c != nil && !c.Less(waxMeltingC) {
 		return true
 	}
 	named := func(p formula.Part) bool {
-		name := strings.ToLower(p.INCI)
-		return !strings.Contains(name, "peg-") && slices.ContainsFunc(fatWords, func(word string) bool { return strings.Contains(name, word) })
+		return b.Law.Words(rows.WordsMelting).In(p.INCI) && !b.Law.Words(rows.WordsMeltingUnless).In(p.INCI)
 	}
 	if !b.sum(m, named).Less(mostly) {
 		return true
 	}
-	return !b.sum(m, func(p formula.Part) bool { return len(b.Law.FatsOf(p.INCI)) > 0 }).Less(mostly)
+	return !b.sum(m, func(p formula.Part) bool { return len(law.FatsOf(b.Law, p.INCI)) > 0 }).Less(mostly)
 }
 
 // sum adds the typical contents of some constituents, %.

@@ -25,11 +25,5 @@ func (a *Assessment) Only(variants []string) *Assessment {
 
 // Stops counts the findings of kind stop.
 func (a *Assessment) Stops() int {
-	n := 0
-	for _, f := range a.Findings {
-		if f.Severity == finding.Stop {
-			n++
-		}
-	}
-	return n
+	return finding.Count(a.Findings).Stop
 }

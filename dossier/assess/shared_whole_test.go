@@ -9,8 +9,10 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 const testDay = exact.Date(20261125)
@@ -82,10 +84,10 @@ func assessFiles(t *testing.T, files map[string]string) *assess.Assessment {
 	for name, text := range files {
 		m[name] = &fstest.MapFile{Data: []byte(text)}
 	}
-	w, findings := workshop.LoadFS("w", m)
+	w, findings := workshop.LoadFS("w", m, table.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s", f.Pos, f.Message)
+		require.False(t, f.Unread, "%s %s", f.Pos, said(f).Message)
 	}
 	return dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()})
 }
@@ -96,6 +98,12 @@ const (
 	challengeOf = "  - {test: challenge, method: ISO 11930, verdict: A, dated: 2026-03-31, file: evidence/challenge.txt}\n"
 )
 
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
+}
+
 const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"
 
 func folder(files map[string]string) fstest.MapFS {
@@ -105,3 +113,6 @@ func folder(files map[string]string) fstest.MapFS {
 	}
 	return m
 }
+
+// limitColumns is a table of own limits without a row.
+const limitColumns = "key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"

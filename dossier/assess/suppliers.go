@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 )
@@ -12,74 +13,78 @@ import (
 // PaperGroup are the materials that one supplier has to send papers for.
 type PaperGroup struct {
 	First *ingredients.Sheet
-	Items []string // material: its papers
-	sum   []finding.Term
+	Items finding.Values // a material with its papers each
+	Sum   []finding.Term
 }
 
-// TheSupplier stands for one whose name is in no sheet.
-const TheSupplier = "the supplier"
-
-// Because adds a reason once.
-func (g *PaperGroup) Because(text string) {
-	if !slices.ContainsFunc(g.sum, func(t finding.Term) bool { return t.Text == text }) {
-		g.sum = append(g.sum, finding.Term{Text: text})
-	}
-}
-
-func (g *PaperGroup) Finding(whom string) finding.Finding {
-	of, fix := whom, "ask "+whom+" for them (gallipot letters writes it down), put the files into evidence/ and enter them under documents"
+func (g *PaperGroup) Finding(whom finding.Party) finding.Finding {
+	form := ""
 	switch whom {
-	case words.Maker:
-		of, fix = "your own materials", "write them, put the files into evidence/ and enter them under documents"
-	case TheSupplier:
-		of, fix = "materials without a supplier's name", "enter the supplier in each sheet, ask for them, put the files into evidence/ and enter them under documents"
+	case finding.TheMaker:
+		form = "own"
+	case finding.TheSupplier:
+		form = "no-supplier"
 	}
-	x := finding.Findingf(finding.Ask, "missing-document", g.First.Pos, "papers of %s are not in the workshop", of).
-		On(ItemSubjects(g.Items)).AskOf(whom).WithFix("%s", fix)
-	x.Items, x.Sum = g.Items, g.sum
+	x := finding.NewFinding(finding.Ask, "missing-document", g.First.Pos, nil).As(form).On(ItemSubjects(g.Items)).By(whom).
+		At(g.First.Pos.File, "documents", nil).With(finding.Action{Kind: finding.ActionLetters})
+	x.Things, x.Sum = g.Items, g.Sum
 	return x
 }
 
 // ItemSubjects are the materials that items are about, the first few by name.
-func ItemSubjects(items []string) string {
-	var ids []string
-	for _, item := range items {
-		id, _, _ := strings.Cut(item, ": ")
-		ids = append(ids, id)
+func ItemSubjects(items finding.Values) string {
+	names := materialsOf(items)
+	if n := len(names); n > MostMaterials {
+		names = append(names[:MostMaterials:MostMaterials], "and "+words.Itoa(n-MostMaterials)+" more")
 	}
-	if n := len(ids); n > MostMaterials {
-		ids = append(ids[:MostMaterials:MostMaterials], "and "+words.Itoa(n-MostMaterials)+" more")
-	}
-	return strings.Join(ids, ", ")
+	return strings.Join(names, ", ")
 }
 
-// BySupplier are the findings that stand for all materials of a supplier: those
+// bySupplier are the findings that stand for all materials of a supplier: those
 // of several products become one.
-var BySupplier = []string{"missing-document", "supplier-not-entered"}
+var bySupplier = []string{"missing-document", "supplier-not-entered"}
 
 // joinMaterials joins what two products say about the materials of a supplier.
 func joinMaterials(x, y finding.Finding) finding.Finding {
-	papers := map[string][]string{}
-	for _, item := range slices.Concat(x.Items, y.Items) {
-		id, names, _ := strings.Cut(item, ": ")
-		papers[id] = append(papers[id], "")
-		for name := range strings.SplitSeq(names, ", ") {
-			papers[id] = words.AddOnce(papers[id], name)
+	documents := map[string]finding.Values{}
+	var materials finding.Values
+	for _, item := range slices.Concat(x.Things, y.Things) {
+		m := item
+		if material, ok := item.List.Get("material"); ok {
+			m = material
+		}
+		if _, known := documents[m.ID]; !known {
+			materials = append(materials, m)
+			documents[m.ID] = nil
+		}
+		if list, ok := item.List.Get("documents"); ok {
+			documents[m.ID] = words.UniqueValues(append(documents[m.ID], list.List...))
 		}
 	}
-	x.Items = nil
-	for id, names := range papers {
-		names = slices.DeleteFunc(names, func(n string) bool { return n == "" })
-		x.Items = append(x.Items, words.Joined(": ", id, strings.Join(names, ", ")))
+	slices.SortFunc(materials, func(a, b finding.Value) int { return strings.Compare(a.Text, b.Text) })
+	x.Things = nil
+	for _, m := range materials {
+		if len(documents[m.ID]) == 0 {
+			x.Things = x.Things.Is("", m)
+			continue
+		}
+		x.Things = x.Things.Term("", "papers-of", workshop.With().Is("material", m).Those("documents", documents[m.ID]))
 	}
-	slices.Sort(x.Items)
-	g := PaperGroup{sum: slices.Clone(x.Sum)}
+	x.Sum = slices.Clone(x.Sum)
 	for _, t := range y.Sum {
-		g.Because(t.Text)
+		x.Sum = AddTerm(x.Sum, t)
 	}
 	if y.Pos.Before(x.Pos) {
 		x.Pos = y.Pos
 	}
-	x.Sum = g.sum
-	return x.On(ItemSubjects(x.Items))
+	return x.On(ItemSubjects(x.Things))
+}
+
+// AddTerm adds a summand once.
+func AddTerm(list []finding.Term, t finding.Term) []finding.Term {
+	key := t.Key + t.Values.Key()
+	if slices.ContainsFunc(list, func(x finding.Term) bool { return x.Key+x.Values.Key() == key }) {
+		return list
+	}
+	return append(list, t)
 }

@@ -1,8 +1,6 @@
 package batch
 
 import (
-	"fmt"
-
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -24,27 +22,24 @@ func (r *reviewer) assessed() {
 		return
 	}
 	out, day := wentOut(b)
-	lack := r.lackOfAssessment(day)
+	lack, v := r.lackOfAssessment(day)
 	if lack == "" {
 		return
 	}
-	r.out.Open = append(r.out.Open, lack)
-	state, f := "is weighed", finding.Finding{}
-	switch {
-	case out:
-		state, f.Severity, f.Pos = "is released", finding.Stop, b.Release.Pos
-		if len(b.Sent) > 0 {
-			state, f.Pos = "was sent out", b.Sent[0].Pos
-		}
-		f.Fix = "sell no more of it; decide with the assessor and the responsible person about what went out, and enter the assessment under assessments in " + r.out.Product.Source.Name
-	case b.State() == "planned":
-		return
-	default:
-		f.Severity, f.Pos = finding.Ask, b.Pos
-		f.Fix = "send the assessor the pack and enter what was signed under assessments in " + r.out.Product.Source.Name + "; until then the batch serves tests alone"
+	r.out.Open = append(r.out.Open, words.Term(lack, v, words.Terminal))
+	v = workshop.With().Term("lack", lack, v)
+	say := func(sev finding.Severity, form string, pos exact.Pos) {
+		r.say(finding.NewFinding(sev, "batch-not-assessed", pos, v).As(form).By(finding.TheAssessor).At(r.out.Product.Source.Name, "assessments", nil))
 	}
-	f.Code, f.Message = "batch-not-assessed", fmt.Sprintf("batch %s %s, and %s", b.Code, state, lack)
-	r.say(f.AskOf(words.Assessor).WithWhy("a product goes on the market only after its safety was assessed and the report set up; Regulation (EC) 1223/2009 Article 10(1)"))
+	switch {
+	case out && len(b.Sent) > 0:
+		say(finding.Stop, "sent", b.Sent[0].Pos)
+	case out:
+		say(finding.Stop, "released", b.Release.Pos)
+	case b.State() == "planned":
+	default:
+		say(finding.Ask, "made", b.Pos)
+	}
 }
 
 // wentOut says whether a batch was released or sent out, and the first day on
@@ -65,8 +60,9 @@ func wentOut(b *workshop.Batch) (out bool, first exact.Date) {
 	return out, first
 }
 
-// lackOfAssessment says what the batch lacks; "" when an assessment covers it.
-func (r *reviewer) lackOfAssessment(day exact.Date) string {
+// lackOfAssessment says what the batch lacks, as a term; "" when an assessment
+// covers it.
+func (r *reviewer) lackOfAssessment(day exact.Date) (string, finding.Values) {
 	p, b := r.out.Product, r.b
 	var covering *workshop.Recorded // the earliest that covers it
 	for i := range p.Assessments {
@@ -77,15 +73,15 @@ func (r *reviewer) lackOfAssessment(day exact.Date) string {
 	}
 	switch {
 	case len(p.Assessments) == 0:
-		return "no signed assessment of the product is on record"
+		return "no-assessment", nil
 	case covering == nil && b.Fingerprint != "" && b.Fingerprint != r.a.Fingerprint:
-		return "no assessment on record is for the figures it was planned with, " + b.Fingerprint + ", or for those of today, " + r.a.Fingerprint
+		return "no-assessment-of-either", workshop.With().Name("planned", b.Fingerprint).Name("today", r.a.Fingerprint)
 	case covering == nil:
-		return "no assessment on record is for its figures, " + r.a.Fingerprint
+		return "no-assessment-of-these", workshop.With().Name("figures", r.a.Fingerprint)
 	case !day.IsZero() && day.Before(covering.Dated):
-		return fmt.Sprintf("its figures were assessed on %s, after it went out on %s", covering.Dated, day)
+		return "assessed-later", workshop.With().Day("assessed", covering.Dated).Day("out", day)
 	}
-	return ""
+	return "", nil
 }
 
 // covers says whether an assessment is for the figures of the batch. Of a record

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
@@ -32,7 +33,7 @@ func lotionShop(t *testing.T, scent, assessments string, masses [3]string, recor
 		"batches/T-1.yaml": "code: T-1\nproduct: tide\ndate: 2026-11-20\ndivision_g: 0.1\nmade_by: I. Nobody\nstart_checked_by: I. Nobody\nlines:\n" +
 			"  - {ingredient: water, planned_g: 989, weighed_g: " + masses[0] + ", lot: W1}\n  - {ingredient: scent, planned_g: 2, weighed_g: " + masses[1] + ", lot: F1}\n  - {ingredient: keeper, planned_g: 9, weighed_g: " + masses[2] + ", lot: K1}\n" +
 			"yield: {filled_units: 9, filled_g: 905}\nretained: {units: 1}\n" + record,
-	}))
+	}), table.Builtin())
 	require.Len(t, w.BatchRecords, 1)
 	return w, dossier.Assess(w, w.Product("tide"), batchOptions()), w.BatchRecords[0]
 }
@@ -54,11 +55,11 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 		name, assessments, record string
 		want, words               string // severity; "" for no finding
 	}{
-		{"made without", "", "", "ask", "batch T-1 is weighed, and no signed assessment of the product is on record"},
-		{"released without", "", released, "stop", "batch T-1 is released, and no signed assessment of the product is on record"},
-		{"sold and not released", "", sent, "stop", "batch T-1 was sent out, and"},
+		{"made without", "", "", "ask", "it has been made, but the product has no signed assessment"},
+		{"released without", "", released, "stop", "it has been released, but the product has no signed assessment"},
+		{"sold and not released", "", sent, "stop", "it has been sent out, but"},
 		{"rejected", "", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}\n", "", ""},
-		{"rejected and sold", "", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}\n" + sent, "stop", "was sent out"},
+		{"rejected and sold", "", "release: {decision: rejected, by: I. Nobody, date: 2026-11-24}\n" + sent, "stop", "has been sent out"},
 		{"other figures", signed("2026-11-01", "000000000000", "2"), "", "ask", "no assessment on record is for its figures, " + now},
 		{"other figures, released", signed("2026-11-01", "000000000000", "2"), released, "stop", "no assessment on record is for its figures"},
 		{"today's figures", signed("2026-11-01", now, "2"), released, "", ""},
@@ -67,7 +68,7 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 		{"after the first sale", signed("2026-11-23", now, "2"), released + sent, "stop", "after it went out on 2026-11-22"},
 		{"signed again later", signed("2026-11-01", now, "2") + ", " + signed("2026-11-25", now, "2"), released, "", ""},
 		{"the figures it was planned with", signed("2026-01-01", "aaaaaaaaaaaa", "1"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n" + released, "", ""},
-		{"neither those nor today's", signed("2026-01-01", "bbbbbbbbbbbb", "1"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n" + released, "stop", "planned with, aaaaaaaaaaaa, or for those of today, " + now},
+		{"neither those nor today's", signed("2026-01-01", "bbbbbbbbbbbb", "1"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n" + released, "stop", "planned with, aaaaaaaaaaaa, or for today's, " + now},
 		{"today's do not cover an old formula", signed("2026-01-01", now, "2"), "fingerprint: \"aaaaaaaaaaaa\"\nrevision: 1\n", "ask", "planned with, aaaaaaaaaaaa"},
 		{"an old record by its revision", signed("2026-01-01", "bbbbbbbbbbbb", "1"), "revision: 1\n" + released, "", ""},
 		{"an old record of another revision", signed("2026-01-01", now, "2"), "revision: 1\n" + released, "stop", "no assessment"},
@@ -80,7 +81,7 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 				for _, f := range fs {
 					if f.Code == "batch-not-assessed" {
 						got = append(got, f.Severity.String())
-						assert.Contains(t, f.Message, c.words)
+						assert.Contains(t, said(f).Message, c.words)
 					}
 				}
 				assert.Equal(t, c.want, strings.Join(got, ", "))
@@ -96,7 +97,7 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 func TestPlannedBatchAsksNothing(t *testing.T) {
 	w, a, b := lotionShop(t, linalool, "", [3]string{"", "", ""}, "")
 	assert.Empty(t, batch.BatchFindings(w, []*assess.Assessment{a}))
-	assert.Contains(t, batch.Review(w, b, a).Open, "no signed assessment of the product is on record")
+	assert.Contains(t, batch.Review(w, b, a).Open, "the product has no signed assessment")
 }
 
 // TestBatchFindingsOfAllMarkets: what every market forbids names none of them;
@@ -116,7 +117,7 @@ func TestBatchFindingsOfAllMarkets(t *testing.T) {
 	}
 	require.Len(t, over, 1, "said once")
 	assert.Empty(t, over[0].Markets, "GB and EU alike")
-	assert.Contains(t, over[0].Message, "2.938 %")
+	assert.Contains(t, said(over[0]).Message, "2.938 %")
 
 	w, a, b = lotionShop(t, linalool+", {name: Pinene, cas: 80-56-8, pct: 0.4}", "", [3]string{"989", "3", "9"}, "")
 	labels := map[string][]string{}

@@ -12,7 +12,7 @@ import (
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
-	"gallipot/ingredients/finding"
+	"gallipot/ingredients/exact"
 )
 
 // contentsSection shows what was weighed as substances, and the limits and
@@ -64,7 +64,7 @@ func (r *BatchReview) from(list []formula.Contribution, portion string) string {
 
 // weighedAt is the mass on a line of the record. Of the base, only a part is in a
 // portion, which its mass would not tell.
-func (r *BatchReview) weighedAt(pos finding.Pos, portion string) string {
+func (r *BatchReview) weighedAt(pos exact.Pos, portion string) string {
 	i := slices.IndexFunc(r.Batch.Lines, func(l workshop.BatchLine) bool { return l.Pos == pos })
 	if i < 0 || r.Batch.Lines[i].WeighedG == nil || portion != "" && r.Batch.Lines[i].Portion != portion {
 		return ""

@@ -3,6 +3,7 @@ package batch
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"gallipot/calc/soap"
@@ -11,6 +12,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // Document builds the report on a batch.
@@ -251,11 +253,12 @@ func (r *BatchReview) findingsSection() *document.Section {
 	return (&document.Section{ID: "findings", Title: "Findings"}).Add(&document.FindingList{ID: "batch-findings", Findings: r.Findings, Empty: "Nothing was found."})
 }
 
-// BatchList builds the list of all batches, the newest first.
-func BatchList(w *workshop.Workshop, day exact.Date) *document.Document {
+// BatchList builds the list of all batches, the newest first, with what is open of the
+// findings.
+func BatchList(w *workshop.Workshop, day exact.Date, findings []finding.Finding) *document.Document {
 	d := &document.Document{Title: "Batches", Language: "en-GB", Author: w.Maker.Name, Date: day, NoContents: true}
 	t := &document.Table{ID: "batches", SheetName: "Batches", Empty: "No batch is on record. gallipot weigh PRODUCT/VARIANT --batch 2kg --record makes one.",
-		Columns: []document.Column{{Head: "Batch", Fixed: true}, {Head: "Date", Kind: document.KindText}, {Head: "Product", Weight: 1.6}, {Head: "Revision", Kind: document.KindNumber}, {Head: "Weighed in", Unit: "g", Kind: document.KindNumber}, {Head: "Packs", Kind: document.KindNumber}, {Head: "State"}}}
+		Columns: []document.Column{{Head: "Batch", Fixed: true}, {Head: "Date", Kind: document.KindText}, {Head: "Product", Weight: 1.6}, {Head: "Revision", Kind: document.KindNumber}, {Head: "Weighed in", Unit: "g", Kind: document.KindNumber}, {Head: "Packs", Kind: document.KindNumber}, {Head: "State"}, {Head: "Open points"}}}
 	list := slices.Clone(w.BatchRecords)
 	slices.SortStableFunc(list, func(a, b *workshop.Batch) int { return int(b.Date) - int(a.Date) })
 	for _, b := range list {
@@ -267,8 +270,32 @@ func BatchList(w *workshop.Workshop, day exact.Date) *document.Document {
 		if !b.WeighedG().IsZero() {
 			weighed = document.NumCell(b.WeighedG(), document.RuleExact)
 		}
-		t.Add(document.TextCell(b.Code), document.DateCell(b.Date), document.TextCell(productName(b)), revision, weighed, unitsCell(b.Yield.FilledUnits), document.TextCell(b.State()))
+		t.Add(document.TextCell(b.Code), document.DateCell(b.Date), document.TextCell(productName(b)), revision, weighed, unitsCell(b.Yield.FilledUnits), document.TextCell(b.State()), openCell(b, findings))
 	}
 	d.AddSection("on-record", "Batches on record").Add(t)
 	return d
+}
+
+// openCell counts the findings of one record by their kind.
+func openCell(b *workshop.Batch, findings []finding.Finding) document.Cell {
+	var of []finding.Finding
+	for _, f := range findings {
+		if f.Pos.File == b.Pos.File {
+			of = append(of, f)
+		}
+	}
+	c := finding.Count(of)
+	var parts []string
+	for _, x := range []struct {
+		n    int
+		word string
+	}{{c.Stop, "stop"}, {c.Ask, "ask"}, {c.Note, "note"}} {
+		if x.n > 0 {
+			parts = append(parts, strconv.Itoa(x.n)+" "+x.word)
+		}
+	}
+	if parts == nil {
+		return document.TextCell("none")
+	}
+	return document.TextCell(strings.Join(parts, ", "))
 }

@@ -10,7 +10,6 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // batchJSON is the review of a batch. Its keys are stable. Masses are in g,
@@ -31,7 +30,7 @@ type batchJSON struct {
 	Yield      *masses.Yield           `json:"yield"`
 	Contents   []figures.SubstanceJSON `json:"composition"`
 	Allergens  []batchAllergenJSON     `json:"allergens"`
-	Findings   []finding.Finding       `json:"findings"`
+	Findings   []words.Said            `json:"findings"`
 }
 
 type batchLineJSON struct {
@@ -56,7 +55,7 @@ type batchAllergenJSON struct {
 func (r *BatchReview) WriteJSON(w io.Writer) error {
 	b := r.Batch
 	out := batchJSON{Batch: b.Code, Product: b.Product, Variant: b.Variant, Revision: b.Revision, Planned: b.Fingerprint, Otherwise: r.Otherwise, Date: b.Date, State: b.State(), MayRelease: len(r.Open) == 0,
-		Open: words.OrEmpty(r.Open), WeighedG: b.WeighedG(), Lines: []batchLineJSON{}, Yield: r.Yield, Contents: []figures.SubstanceJSON{}, Allergens: []batchAllergenJSON{}, Findings: words.OrEmpty(r.Findings)}
+		Open: words.OrEmpty(r.Open), WeighedG: b.WeighedG(), Lines: []batchLineJSON{}, Yield: r.Yield, Contents: []figures.SubstanceJSON{}, Allergens: []batchAllergenJSON{}, Findings: words.SayAll(r.Findings, words.Terminal)}
 	at := 0
 	for _, l := range b.Lines {
 		j := batchLineJSON{Ingredient: l.Ingredient, Portion: l.Portion, PlannedG: l.PlannedG, WeighedG: l.WeighedG, Lots: []string{}}

@@ -15,6 +15,7 @@ import (
 	"gallipot/dossier/weigh"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/source"
 )
 
 // RecordText returns the batch record that goes with the sheet, with everything
@@ -96,7 +97,11 @@ func NextCode(w *workshop.Workshop, product, variant string, date exact.Date) (s
 	for _, name := range w.Batches { // of records that could not be read too
 		existing = append(existing, workshop.IDOfFile(name))
 	}
-	return w.BatchCode.Next(existing, product, variant, date)
+	code, err := w.BatchCode.Next(existing, product, variant, date)
+	if err == nil && source.DeviceName(code) {
+		return "", &exact.ValueError{What: code + " is the name of a device on Windows, where no record can be called that", Fix: "let batch_code in workshop.yaml make other codes"}
+	}
+	return code, err
 }
 
 // WriteRecord writes the batch record into the workshop and returns its name

@@ -3,16 +3,17 @@ package batch
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/masses"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -28,7 +29,7 @@ type BatchReview struct {
 	Deviations []masses.Deviation  // into Lines
 	Base       *masses.BaseBalance // of the base that was divided; nil where none is, or masses are missing
 	Yield      *masses.Yield       // nil while figures are missing
-	Missing    []string            // what is not filled in
+	Missing    finding.Values      // terms of what is not filled in
 	Findings   []finding.Finding
 	// Open says why the batch may not be released as far as files can tell;
 	// empty: nothing in the files speaks against it.
@@ -62,7 +63,7 @@ func review(w *workshop.Workshop, b *workshop.Batch, a *assess.Assessment) *revi
 			r.out.Variant = r.planned[0].Input.Variant
 		}
 	} else {
-		r.law = table.Builtin()
+		r.law = w.Law
 	}
 	r.otherwise()
 	r.fill()
@@ -100,13 +101,17 @@ type reviewer struct {
 
 func (r *reviewer) say(f finding.Finding) {
 	if f.Subject == "" {
-		f = f.On(r.b.Code)
+		f = f.On("batch " + r.b.Code)
+		f.About.ID = r.b.Code
+	}
+	if len(f.Who) == 0 {
+		f = f.By(finding.TheMaker)
 	}
 	r.out.Findings = append(r.out.Findings, f)
 }
 
-func (r *reviewer) missing(format string, args ...any) {
-	r.out.Missing = append(r.out.Missing, fmt.Sprintf(format, args...))
+func (r *reviewer) missing(key string, v finding.Values) {
+	r.out.Missing = r.out.Missing.Term("", key, v)
 }
 
 // fill gathers what the record still lacks.
@@ -122,51 +127,63 @@ func (r *reviewer) fill() {
 		}
 	}
 	if len(masses) > 0 {
-		r.missing("mass of %s", words.JoinNames(masses))
+		r.missing("mass-of", workshop.With().Those("materials", r.w.MaterialValues(masses)))
 	}
 	if len(lots) > 0 {
-		r.missing("lot of %s", words.JoinNames(lots))
+		r.missing("lot-of", workshop.With().Those("materials", r.w.MaterialValues(lots)))
 	}
 	for _, p := range b.Portions {
 		if p.BaseG == nil {
-			r.missing("base weighed into %s", p.Name)
+			r.missing("base-of", workshop.With().Name("portion", p.Name))
 		}
 	}
 	for _, c := range b.Checks {
 		if c.Found == "" && c.OK == nil {
-			r.missing("result of the check of %s", c.What)
+			r.missing("result-of", workshop.With().Quote("check", c.What))
 		}
 	}
 	for _, x := range []struct {
 		lacks bool
 		what  string
 	}{
-		{b.MadeBy == "", "who made it"},
-		{b.StartBy == "", "who checked papers, materials, equipment and area before the start"},
-		{b.Yield.FilledUnits == nil, "how many packs were filled"},
-		{r.driesPct().Sign() > 0 && b.Yield.FilledG != nil && b.Yield.Dried == nil, "whether the mass filled was weighed wet or after drying (dried: false or true)"},
-		{b.Retained.Units == nil && b.Retained.G == nil, "the sample that is kept"},
-		{b.Release.Decision != "" && b.Release.By == "", "who took the decision"},
-		{b.Release.Decision != "" && b.Release.Date.IsZero(), "the day of the decision"},
+		{b.MadeBy == "", "made-by"},
+		{b.StartBy == "", "start-checked-by"},
+		{b.Yield.FilledUnits == nil, "filled-units"},
+		{r.driesPct().Sign() > 0 && b.Yield.FilledG != nil && b.Yield.Dried == nil, "wet-or-dry"},
+		{b.Retained.Units == nil && b.Retained.G == nil, "retained-sample"},
+		{b.Release.Decision != "" && b.Release.By == "", "decided-by"},
+		{b.Release.Decision != "" && b.Release.Date.IsZero(), "decision-date"},
 	} {
 		if x.lacks {
-			r.missing("%s", x.what)
+			r.missing(x.what, nil)
 		}
 	}
 	if len(r.out.Missing) == 0 {
 		return
 	}
-	r.say(finding.Findingf(finding.Ask, "batch-incomplete", b.Pos, "the record of batch %s lacks: %s", b.Code, strings.Join(r.out.Missing, "; ")).
-		WithWhy("a batch record names each material with lot and mass, checks, yield and release; ISO 22716 7.2 and 9 (stability-micro.csv, rows B3, B9 to B12)").
-		WithFix("fill it in, in %s", b.Source.Name))
+	r.say(finding.NewFinding(finding.Ask, "batch-incomplete", b.Pos, workshop.With().Those("missing", r.out.Missing)).At(b.Source.Name, "", nil))
+}
+
+// materials are the raw materials of the batch made ready for computing.
+func (r *reviewer) materials() map[string]*formula.Material {
+	if r.a != nil && r.a.Options.Session != nil {
+		return r.a.Options.Session.Materials
+	}
+	sheets := map[string]*ingredients.Sheet{}
+	for _, l := range r.b.Lines {
+		if s := r.w.Sheets[l.Ingredient]; s != nil {
+			sheets[l.Ingredient] = s
+		}
+	}
+	return formula.PrepareAll(sheets, r.law.Dictionary())
 }
 
 // weighed compares each mass with its plan, and the record with the formula.
 func (r *reviewer) weighed() {
 	b := r.b
 	r.out.Lines, _, _ = b.Made()
-	r.out.Deviations = masses.Deviations(r.out.Lines, assess.Materials(r.w, r.law.Dictionary()), r.divisionG(), r.law)
-	reasons := map[finding.Pos]string{}
+	r.out.Deviations = masses.Deviations(r.out.Lines, r.materials(), r.divisionG(), r.law)
+	reasons := map[exact.Pos]string{}
 	for _, l := range b.Lines {
 		reasons[l.Pos] = l.Reason
 	}
@@ -175,7 +192,7 @@ func (r *reviewer) weighed() {
 			continue
 		}
 		l := r.out.Lines[d.Line]
-		r.offPlan(l.Pos, l.Ingredient, l.Ingredient, *l.PlannedG, l.G, d, reasons[l.Pos])
+		r.say(r.w.OnMaterial(r.planFinding(l.Pos, *l.PlannedG, l.G, d, reasons[l.Pos]), l.Ingredient))
 	}
 	r.base()
 	r.againstFormula()
@@ -194,20 +211,6 @@ func (r *reviewer) divisionG() (division exact.Num) {
 }
 
 // offPlan asks about one mass beside its plan.
-func (r *reviewer) offPlan(pos finding.Pos, subject, what string, plannedG, g exact.Num, d masses.Deviation, reason string) {
-	f := finding.Findingf(finding.Ask, "batch-off-plan", pos, "%s g of %s was weighed, planned %s g: %s g off, allowed %s g", g.Exact(), what, plannedG.Exact(), signedG(d.DiffG), d.AllowedG.Sig(3)).
-		On(subject).WithFix("write the reason on the line (reason: …) after deciding that the batch can be kept, or reject it").
-		WithWhy("one division of the balance, which is wider here than the working tolerance")
-	if d.Rule != nil {
-		f = f.WithWhy("working tolerance of %s %s; %s (facts.csv, row %s)", d.Rule.Value, d.Rule.Unit, d.Rule.Source, d.Rule.Key)
-	}
-	if reason != "" {
-		f.Severity = finding.Note
-		f.Fix = "reason given: " + reason
-	}
-	r.say(f)
-}
-
 func signedG(n exact.Num) string {
 	if n.Sign() > 0 {
 		return "+" + n.Exact()
@@ -230,7 +233,7 @@ func (r *reviewer) sinceThen(f finding.Finding) finding.Finding {
 	if r.out.Otherwise == "" {
 		return f
 	}
-	return f.WithWhy("%s", r.out.Otherwise).WithFix("compare the batch with the formula it was made by; count up revision in %s where that has changed", r.out.Product.Source.Name)
+	return f.As("since-then").And(workshop.With().Name("planned", r.b.Fingerprint).Name("today", r.a.Fingerprint).Count("revision", r.b.Revision).Name("file", r.out.Product.Source.Name))
 }
 
 // againstFormula compares the materials of the record with those of the formula
@@ -243,18 +246,19 @@ func (r *reviewer) againstFormula() {
 	for _, s := range r.planned[0].Recipe.Whole.Shares {
 		formula = words.AddOnce(formula, s.Ingredient)
 	}
+	say := func(code string, pos exact.Pos, id, file, key string) {
+		r.say(r.sinceThen(r.w.OnMaterial(finding.NewFinding(finding.Ask, code, pos, workshop.With().Name("batch", r.b.Code)), id).At(file, key, nil)))
+	}
 	for _, l := range r.b.Lines {
 		known := slices.Contains(record, l.Ingredient) // a material of several portions is said once
 		record = words.AddOnce(record, l.Ingredient)
 		if !known && !slices.Contains(formula, l.Ingredient) {
-			r.say(r.sinceThen(finding.Findingf(finding.Ask, "batch-unplanned", l.Pos, "%s went into batch %s and is not in the formula", l.Ingredient, r.b.Code).On(l.Ingredient).
-				WithFix("if it belongs there, put it into the formula and raise its revision; if not, this batch is another product")))
+			say("batch-unplanned", l.Pos, l.Ingredient, r.out.Product.Source.Name, "formula")
 		}
 	}
 	for _, id := range formula {
 		if !slices.Contains(record, id) {
-			r.say(r.sinceThen(finding.Findingf(finding.Ask, "batch-line-missing", r.b.Pos, "%s is in the formula and has no line in batch %s", id, r.b.Code).On(id).
-				WithFix("add the line with its mass and lot; where it was left out, this batch is another product")))
+			say("batch-line-missing", r.b.Pos, id, r.b.Source.Name, "lines")
 		}
 	}
 }
@@ -292,11 +296,11 @@ type inMarkets struct {
 }
 
 // add enters a finding of one market.
-func (j *inMarkets) add(f finding.Finding, market table.Market) {
+func (j *inMarkets) add(f finding.Finding, market rows.Market) {
 	if j.at == nil {
 		j.at = map[string]int{}
 	}
-	key := assess.FindingKey(f)
+	key := f.CauseKey()
 	i, known := j.at[key]
 	if !known {
 		i = len(j.list)
@@ -304,7 +308,14 @@ func (j *inMarkets) add(f finding.Finding, market table.Market) {
 		f.Markets = nil
 		j.list = append(j.list, f)
 	}
-	j.list[i].Markets = words.AddOnce(j.list[i].Markets, string(market))
+	have := j.list[i]
+	if have.Grade != nil && have.Grade.Less(*f.Grade) {
+		f.Markets = have.Markets
+		have, f = f, have
+	}
+	have = have.JoinSources(f)
+	have.Markets = words.AddOnce(have.Markets, string(market))
+	j.list[i] = have
 }
 
 // joined returns the findings, each with its markets; one of all markets names
@@ -330,7 +341,7 @@ func (r *reviewer) newStops(markets *inMarkets, planned, made *calc.Result) {
 		if f.Severity != finding.Stop || known[f.Code+"\x00"+f.Subject] {
 			continue
 		}
-		f.Message = "batch " + r.b.Code + ": " + f.Message
+		f = f.And(workshop.With().Name("batch", r.b.Code))
 		if f.Pos.File != r.b.Source.Name {
 			f.Pos = r.b.Pos
 		}
@@ -348,8 +359,17 @@ func (r *reviewer) newAllergens(markets *inMarkets, planned, made *calc.Result) 
 		}
 	}
 	if len(more) > 0 {
-		markets.add(finding.Findingf(finding.Stop, "batch-label", r.b.Pos, "as weighed, batch %s has to declare %s, and the label of the formula does not", r.b.Code, words.JoinNames(more)).
-			On(words.JoinNames(more)).WithWhy("each allergen above its threshold in the finished product is named; Regulation (EC) 1223/2009 Annex III").
-			WithFix("label this batch with those names, or reject it"), made.Input.Market)
+		markets.add(finding.NewFinding(finding.Stop, "batch-label", r.b.Pos, workshop.With().Name("batch", r.b.Code)).On(words.JoinNames(more)), made.Input.Market)
 	}
+}
+
+// planFinding asks about one mass beside its plan.
+func (r *reviewer) planFinding(pos exact.Pos, plannedG, g exact.Num, d masses.Deviation, reason string) finding.Finding {
+	v := workshop.With().Num("weighed", g, "g", finding.AsIs).Num("planned", plannedG, "g", finding.AsIs).Figure("off", signedG(d.DiffG), "g").
+		Num("allowed", d.AllowedG, "g", finding.ThreeDigits).Quote("reason", reason)
+	f := finding.NewFinding(finding.Ask, "batch-off-plan", pos, append(v, tolerance(d.Rule)...)).At(pos.File, "lines.reason", nil)
+	if reason != "" {
+		f.Severity = finding.Note
+	}
+	return f
 }

@@ -1,9 +1,9 @@
 package batch
 
 import (
-	"strings"
-
+	"gallipot/calc/law/table"
 	"gallipot/calc/masses"
+	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
 
@@ -22,20 +22,16 @@ func (r *reviewer) base() {
 		return
 	}
 	r.out.Base = &sums
+	v := workshop.With().Num("out", sums.OutG, "g", finding.AsIs).Num("in", sums.InG, "g", finding.AsIs)
 	switch {
 	case sums.TooMuch():
-		r.say(r.baseFinding(finding.Stop, "%s g of base went into the portions of batch %s and %s g were weighed in: %s g more than there was", sums.OutG.Exact(), r.b.Code, sums.InG.Exact(), sums.OverG.Exact()).
-			WithWhy("no more can be divided out than was weighed in; the steps of the balance explain %s g. What each portion holds is not computed", sums.StepG.Exact()).
-			WithFix("correct the mass that is wrong, under lines or portions"))
+		r.say(r.baseFinding(finding.Stop, v.Num("over", sums.OverG, "g", finding.AsIs).Num("steps", sums.StepG, "g", finding.AsIs)).As("too-much"))
 	case sums.TooLittle():
-		f := r.baseFinding(finding.Ask, "%s g of base went into the portions of batch %s and %s g were weighed in: %s g are missing, allowed %s g", sums.OutG.Exact(), r.b.Code, sums.InG.Exact(), sums.OverG.Neg().Exact(), sums.LessG.Sig(3)).
-			WithWhy("steps of the balance").
-			WithFix("correct the mass that is wrong; where base stayed in the pot, write that on one of the portions (reason: …)")
-		if sums.Rule != nil {
-			f = f.WithWhy("working tolerance of %s %s; %s (facts.csv, row %s)", sums.Rule.Value, sums.Rule.Unit, sums.Rule.Source, sums.Rule.Key)
-		}
-		if reasons := r.portionReasons(); reasons != "" {
-			f.Severity, f.Fix = finding.Note, "reason given: "+reasons
+		v = v.Num("missing", sums.OverG.Neg(), "g", finding.AsIs).Num("allowed", sums.LessG, "g", finding.ThreeDigits)
+		f := r.baseFinding(finding.Ask, append(v, tolerance(sums.Rule)...)).As("too-little")
+		if reasons := r.portionReasons(); len(reasons) > 0 {
+			f.Severity = finding.Note
+			f = f.And(workshop.With().Quotes("reasons", reasons))
 		}
 		r.say(f)
 	default:
@@ -44,27 +40,27 @@ func (r *reviewer) base() {
 }
 
 // baseFinding makes a finding that shows what was weighed in and what went out.
-func (r *reviewer) baseFinding(sev finding.Severity, format string, args ...any) finding.Finding {
-	f := finding.Findingf(sev, "batch-base", r.b.Portions[0].Pos, format, args...)
+func (r *reviewer) baseFinding(sev finding.Severity, v finding.Values) finding.Finding {
+	f := finding.NewFinding(sev, "batch-base", r.b.Portions[0].Pos, v).By(finding.TheMaker)
 	for _, l := range r.b.Lines {
 		if l.Portion == "" {
-			f.Sum = append(f.Sum, finding.Term{Pos: l.Pos, Text: "in: " + l.WeighedG.Exact() + " g " + l.Ingredient})
+			f.Sum = append(f.Sum, finding.Term{Pos: l.Pos, Key: "base-in", Values: workshop.With().Num("mass", *l.WeighedG, "g", finding.AsIs).Is("material", r.w.Material(l.Ingredient))})
 		}
 	}
 	for _, p := range r.b.Portions {
-		f.Sum = append(f.Sum, finding.Term{Pos: p.Pos, Text: "out: " + p.BaseG.Exact() + " g to " + p.Name})
+		f.Sum = append(f.Sum, finding.Term{Pos: p.Pos, Key: "base-out", Values: workshop.With().Num("mass", *p.BaseG, "g", finding.AsIs).Name("portion", p.Name)})
 	}
 	return f
 }
 
-func (r *reviewer) portionReasons() string {
+func (r *reviewer) portionReasons() []string {
 	var all []string
 	for _, p := range r.b.Portions {
 		if p.Reason != "" {
 			all = append(all, p.Reason)
 		}
 	}
-	return strings.Join(all, "; ")
+	return all
 }
 
 // portionsOffPlan holds the base in each portion to its plan.
@@ -74,7 +70,17 @@ func (r *reviewer) portionsOffPlan() {
 			continue
 		}
 		if d := masses.BaseDeviation(*p.PlannedG, *p.BaseG, r.divisionG(), r.law); !d.Within {
-			r.offPlan(p.Pos, p.Name, "base for "+p.Name, *p.PlannedG, *p.BaseG, d, p.Reason)
+			r.say(r.planFinding(p.Pos, *p.PlannedG, *p.BaseG, d, p.Reason).As("base").On(p.Name))
 		}
 	}
+}
+
+// tolerance is the rule behind what a mass may be off by; nothing where it is the
+// step of the balance.
+func tolerance(rule *table.Fact) finding.Values {
+	if rule == nil {
+		return nil
+	}
+	return workshop.With().Source("law", finding.Values{{Kind: finding.KindTerm, Text: "tolerance", List: workshop.With().Figure("tolerance", rule.Value, rule.Unit).
+		Quote("source", rule.Source).Name("row", rule.Key)}})
 }

@@ -1,11 +1,9 @@
 package batch
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
-	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -24,40 +22,36 @@ func (r *reviewer) sent() {
 	for _, s := range b.Sent {
 		if s.Units != nil {
 			sent += *s.Units
-			terms = append(terms, finding.Term{Pos: s.Pos, Text: words.Itoa(*s.Units) + " to " + s.To})
+			terms = append(terms, finding.Term{Pos: s.Pos, Key: "packs-to", Values: workshop.With().Count("packs", *s.Units).Quote("to", s.To)})
 		}
 	}
 	if filled == nil || len(terms) == 0 {
 		return
 	}
-	var held []string
+	var held finding.Values
 	free := *filled
-	hold := func(units *int, word string) {
+	hold := func(units *int, key string) {
 		if units != nil && *units > 0 {
 			free -= *units
-			held = append(held, fmt.Sprintf("%d %s", *units, word))
+			held = held.Term("", key, workshop.With().Count("packs", *units))
 		}
 	}
-	hold(b.Yield.RejectedUnits, "rejected")
+	hold(b.Yield.RejectedUnits, "packs-rejected")
 	if r.out.Yield == nil || r.out.Yield.OverG.Sign() > 0 {
-		hold(b.Retained.Units, "kept as a sample")
+		hold(b.Retained.Units, "packs-kept")
 	}
-	f := finding.Finding{Code: "batch-sent", Pos: b.Sent[0].Pos, Sum: terms}
+	v := workshop.With().Count("sent", sent).Count("filled", *filled)
+	f := finding.Finding{}
 	switch {
 	case sent > *filled:
-		f.Severity = finding.Stop
-		f.Message = fmt.Sprintf("%s of batch %s were sent out, and %d were filled", words.Count(sent, "pack", "packs"), b.Code, *filled)
-		f.Why = "no more packs can go out than there are; in a recall they are looked for by this record"
-		f.Fix = "correct the number that is wrong; where packs of another batch went out, write them into its record"
+		f = finding.NewFinding(finding.Stop, "batch-sent", b.Sent[0].Pos, v).As("more")
 	case sent > free:
-		f.Severity = finding.Ask
-		f.Message = fmt.Sprintf("%s of batch %s were sent out; %d were filled, less %s", words.Count(sent, "pack", "packs"), b.Code, *filled, strings.Join(held, " and "))
-		f.Why = "what is rejected or kept does not go out"
-		f.Fix = "correct the number that is wrong; filled_units counts the packs without the sample, and with those rejected"
+		f = finding.NewFinding(finding.Ask, "batch-sent", b.Sent[0].Pos, v.Those("held", held)).As("held")
 	default:
 		return
 	}
-	r.say(f)
+	f.Sum = terms
+	r.say(f.At(b.Source.Name, "sent.units", nil))
 }
 
 // dates holds the days of a record to each other and to the day of the run.
@@ -67,37 +61,37 @@ func (r *reviewer) sent() {
 // still to come.
 func (r *reviewer) dates() {
 	b := r.b
-	say := func(sev finding.Severity, pos finding.Pos, fix, format string, args ...any) {
-		r.say(finding.Findingf(sev, "batch-dates", pos, format, args...).WithFix("%s", fix))
+	say := func(sev finding.Severity, form string, pos exact.Pos, v finding.Values) {
+		r.say(finding.NewFinding(sev, "batch-dates", pos, v).As(form).At(b.Source.Name, "date", nil))
 	}
-	const oneIsWrong = "correct the day that is wrong"
 	early := func(day exact.Date) bool { return !day.IsZero() && !b.Date.IsZero() && day.Before(b.Date) }
 	if early(b.Release.Date) {
-		say(finding.Stop, b.Release.Pos, oneIsWrong, "batch %s was decided on on %s and made on %s", b.Code, b.Release.Date, b.Date)
+		say(finding.Stop, "decided-before", b.Release.Pos, workshop.With().Day("decided", b.Release.Date).Day("made", b.Date))
 	}
 	for _, s := range b.Sent {
+		v := workshop.With().Quote("to", s.To).Day("sent", s.Date)
 		switch {
 		case early(s.Date):
-			say(finding.Stop, s.Pos, oneIsWrong, "packs of batch %s went to %s on %s and were made on %s", b.Code, s.To, s.Date, b.Date)
+			say(finding.Stop, "sent-before", s.Pos, v.Day("made", b.Date))
 		case b.Released() && !s.Date.IsZero() && s.Date.Before(b.Release.Date):
-			say(finding.Ask, s.Pos, oneIsWrong+"; nothing goes out before a named person has released it (ISO 22716 9)", "packs of batch %s went to %s on %s and were released on %s", b.Code, s.To, s.Date, b.Release.Date)
+			say(finding.Ask, "sent-unreleased", s.Pos, v.Day("released", b.Release.Date))
 		}
 	}
 	if r.a == nil {
 		return
 	}
 	today := r.a.Options.Date
-	later := func(day exact.Date, pos finding.Pos, what string) {
+	later := func(day exact.Date, pos exact.Pos, what, to string) {
 		if !day.IsZero() && today.Before(day) {
-			say(finding.Ask, pos, "correct it, or run again on that day", "batch %s is said to be %s on %s, and today is %s", b.Code, what, day, today)
+			say(finding.Ask, "ahead", pos, workshop.With().Term("what", what, workshop.With().Quote("to", to)).Day("day", day).Day("today", today))
 		}
 	}
 	if b.State() != "planned" {
-		later(b.Date, b.DatePos, "made")
+		later(b.Date, b.DatePos, "was-made", "")
 	}
-	later(b.Release.Date, b.Release.Pos, "decided on")
+	later(b.Release.Date, b.Release.Pos, "was-decided", "")
 	for _, s := range b.Sent {
-		later(s.Date, s.Pos, "sent to "+s.To)
+		later(s.Date, s.Pos, "was-sent", s.To)
 	}
 }
 
@@ -106,7 +100,7 @@ func (r *reviewer) dates() {
 //
 // Findings: ask "lot-dates".
 func (r *reviewer) lotsAgree() {
-	dates := r.w.LotDates()
+	dates := r.w.LotDate
 	uses := map[string][]workshop.LotUse{}
 	var order []string
 	workshop.EachLot([]*workshop.Batch{r.b}, func(b *workshop.Batch, key string, lot workshop.BatchLot) {
@@ -125,21 +119,20 @@ func (r *reviewer) lotsAgree() {
 		for _, u := range list {
 			if !slices.Contains(days, u.Lot.BestBefore) {
 				days = append(days, u.Lot.BestBefore)
-				terms = append(terms, finding.Term{Pos: u.Lot.Pos, Text: u.Lot.BestBefore.String() + " in batch " + u.Batch.Code})
+				terms = append(terms, finding.Term{Pos: u.Lot.Pos, Key: "date-in-batch", Values: workshop.With().Day("day", u.Lot.BestBefore).Name("batch", u.Batch.Code)})
 			}
 		}
 		if len(days) < 2 {
 			continue
 		}
 		slices.Sort(days)
-		words := make([]string, len(days))
-		for i, d := range days {
-			words[i] = d.String()
+		var values finding.Values
+		for _, d := range days {
+			values = values.Day("", d)
 		}
 		ingredient, _, _ := strings.Cut(key, "\x00")
-		f := finding.Findingf(finding.Ask, "lot-dates", list[0].Lot.Pos, "lot %s of %s is said to be good until %s", workshop.LotName(list[0].Lot), ingredient, strings.Join(words[:len(words)-1], ", ")+" and "+words[len(words)-1]).
-			On(ingredient).WithWhy("one lot of a material has one date").WithFix("read the date on the container and correct the others; give a second lot a number of its own")
+		f := r.w.OnMaterial(finding.NewFinding(finding.Ask, "lot-dates", list[0].Lot.Pos, workshop.With().Name("lot", workshop.LotName(list[0].Lot)).Those("days", values)), ingredient)
 		f.Sum = terms
-		r.say(f)
+		r.say(f.At(r.b.Source.Name, "lines.lots.best_before", nil))
 	}
 }

@@ -22,40 +22,29 @@ import (
 func (r *reviewer) lots() {
 	end := r.endOfLife()
 	var early []finding.Finding
-	var items []string
 	for _, l := range r.b.Lines {
 		for _, lot := range l.Lots {
-			name := lotWords(lot, l.Ingredient)
+			say := func(sev finding.Severity, code string) finding.Finding {
+				return r.w.OnMaterial(finding.NewFinding(sev, code, lot.Pos, workshop.With().Name("lot", workshop.LotName(lot)).Day("until", lot.BestBefore)), l.Ingredient)
+			}
 			switch {
 			case lot.BestBefore.IsZero() || r.b.Date.IsZero():
 			case lot.BestBefore.Before(r.b.Date):
-				r.say(finding.Findingf(finding.Stop, "lot-expired", lot.Pos, "%s was good until %s, the batch is of %s", name, lot.BestBefore, r.b.Date).On(l.Ingredient).
-					WithFix("correct the date if it is wrong; else a named person decides on the batch, with a new test of the lot in hand (ISO 22716 10)"))
+				r.say(say(finding.Stop, "lot-expired").And(workshop.With().Day("made", r.b.Date)).At(r.b.Source.Name, "lines.lots.best_before", nil))
 			case !end.IsZero() && lot.BestBefore.Before(end):
-				early = append(early, finding.Findingf(finding.Note, "lot-ends-early", lot.Pos, "%s is good until %s, the product until %s", name, lot.BestBefore, end).On(l.Ingredient).
-					WithWhy("advice differs on whether the shortest date of a material caps that of the product; stability-micro.csv, row D11").
-					WithFix("decide with the assessor whether it does"))
-				items = words.AddOnce(items, name+" until "+lot.BestBefore.String())
+				early = append(early, say(finding.Note, "lot-ends-early"))
 			}
 		}
 	}
-	switch len(items) {
-	case 0:
-	case 1:
-		r.say(early[0])
-	default:
-		f := early[0].On(r.b.Code)
-		f.Message, f.Items = fmt.Sprintf("the product is good until %s, and these materials of batch %s end before it", end, r.b.Code), items
-		r.say(f)
+	if len(early) == 0 {
+		return
 	}
-}
-
-// lotWords names a lot of a material.
-func lotWords(lot workshop.BatchLot, ingredient string) string {
-	if name := workshop.LotName(lot); name != "" {
-		return "lot " + name + " of " + ingredient
+	f := finding.NewFinding(finding.Note, "lot-ends-early", early[0].Pos, workshop.With().Day("product", end)).By(finding.TheAssessor)
+	for _, x := range early {
+		f.Things = f.Things.Term("", "lot-until", append(workshop.With().Is("material", x.About), x.Values...))
+		f.Things = words.UniqueValues(f.Things)
 	}
-	return "a lot of " + ingredient + " without a number"
+	r.say(f)
 }
 
 // endOfLife is the day up to which the product is said to keep, by its best
@@ -70,14 +59,13 @@ func (r *reviewer) endOfLife() exact.Date {
 // checks judges what was found while making.
 func (r *reviewer) checks() {
 	for _, c := range r.b.Checks {
+		form := "not-in-order"
 		failed := c.OK != nil && !*c.OK
-		why := "marked as not in order"
 		if !failed && outside(c) {
-			failed, why = true, "outside what is wanted"
+			failed, form = true, "outside"
 		}
 		if failed {
-			r.say(finding.Findingf(finding.Stop, "batch-check-failed", c.Pos, "the check of %s found %s, wanted %s: %s", c.What, words.OrWord(c.Found, "nothing written"), words.OrWord(c.Wanted, "nothing stated"), why).On(c.What).
-				WithFix("a named person decides: reject, or rework by a defined way and test again (ISO 22716 10)"))
+			r.say(finding.NewFinding(finding.Stop, "batch-check-failed", c.Pos, workshop.With().Quote("check", c.What).Quote("found", c.Found).Quote("wanted", c.Wanted)).As(form))
 		}
 	}
 }
@@ -117,22 +105,22 @@ func (r *reviewer) yield() {
 	if y.Usual {
 		return
 	}
-	low, high := law.Fact(r.law, "yield-usual-low"), law.Fact(r.law, "yield-usual-high")
-	f := finding.Findingf(finding.Ask, "batch-yield", b.Yield.Pos, "the yield of batch %s is %s %% (%s g of %s g), usual is %s to %s %%", b.Code, y.Pct.Fixed(1), y.OutG.Sig(6), y.WeighedG.Exact(), y.LowPct.Sig(3), y.HighPct.Sig(3)).
-		WithWhy("filled and kept mass by weighed mass; %s (facts.csv, rows %s and %s)", low.Source, low.Key, high.Key).
-		WithFix("find the weighing error before release, or write the reason under yield (reason: …)")
-	if y.OverG.Sign() > 0 {
-		f.Message = fmt.Sprintf("%s g more came out of batch %s than was weighed in: %s g filled and kept, of %s g (%s %%)", y.OverG.Sig(4), b.Code, y.OutG.Sig(6), y.WeighedG.Exact(), y.Pct.Fixed(1))
-		f.Why = fmt.Sprintf("no more comes out than went in; the steps of the balance explain %s g", r.stepsG().Exact())
-		if b.Retained.G != nil || b.Retained.Units != nil {
-			f.Fix = "is the sample that is kept one of the packs filled? Then count it once: leave it out of filled_units and filled_g; else find the weighing error before release, or write the reason under yield (reason: …)"
-		}
-	}
+	low := law.Fact(r.law, "yield-usual-low")
+	form := ""
+	v := workshop.With().Num("yield", y.Pct, "%", finding.OneDecimal).Num("out", y.OutG, "g", workshop.SixDigits).Num("in", y.WeighedG, "g", finding.AsIs)
 	if dried.Sign() > 0 {
-		f.Message += fmt.Sprintf(", after %s %% has dried off", dried.Exact())
+		v = v.Num("dried", dried, "%", finding.AsIs)
 	}
+	if y.OverG.Sign() > 0 {
+		form = "over"
+		v = v.Num("over", y.OverG, "g", finding.FourDigits).Num("steps", r.stepsG(), "g", finding.AsIs).Flag(b.Retained.G != nil || b.Retained.Units != nil, "sample")
+	} else {
+		v = v.Num("low", y.LowPct, "", finding.ThreeDigits).Num("high", y.HighPct, "%", finding.ThreeDigits).
+			Source("law", finding.Values{{Kind: finding.KindQuote, Text: low.Source}})
+	}
+	f := finding.NewFinding(finding.Ask, "batch-yield", b.Yield.Pos, v.Quote("reason", b.Yield.Reason)).As(form).At(b.Source.Name, "yield.reason", nil)
 	if b.Yield.Reason != "" {
-		f.Severity, f.Fix = finding.Note, "reason given: "+b.Yield.Reason
+		f.Severity = finding.Note
 	}
 	r.say(f)
 }
@@ -200,7 +188,7 @@ func (r *reviewer) netG() *exact.Num {
 	if r.out.Product == nil {
 		return nil
 	}
-	net, err := weigh.NetGrams(r.out.Product, nil)
+	net, err := weigh.NetGrams(r.out.Product, nil, r.w.Law)
 	if err != nil {
 		return nil
 	}
@@ -215,15 +203,15 @@ func (r *reviewer) meanFill() {
 	if y.FilledG == nil || y.FilledUnits == nil || *y.FilledUnits == 0 || net == nil {
 		return
 	}
-	mean, words := y.FilledG.Quo(exact.Int(int64(*y.FilledUnits))), "on average"
+	mean := y.FilledG.Quo(exact.Int(int64(*y.FilledUnits)))
+	v := workshop.With()
 	if loss := r.driesPct(); loss.Sign() > 0 && y.Dried != nil && !*y.Dried {
-		words = fmt.Sprintf("on average once %s %% of the %s g they were filled with has dried off", loss.Exact(), mean.Sig(5))
+		v = v.Num("loss", loss, "%", finding.AsIs).Num("filled", mean, "g", workshop.FiveDigits)
 		mean = mean.Pct(exact.Int(100).Sub(loss))
 	}
 	if mean.Less(*net) {
-		r.say(finding.Findingf(finding.Ask, "batch-underfilled", y.Pos, "the packs of batch %s hold %s g %s, the label says %s g", r.b.Code, mean.Sig(5), words, net.Sig(5)).
-			WithWhy("the packs of a batch hold on average no less than the nominal content; the packers' rules of 76/211/EEC and SI 2006/659").
-			WithFix("check figures and filling; top up, or label with what is in"))
+		r.say(finding.NewFinding(finding.Ask, "batch-underfilled", y.Pos, v.Num("mean", mean, "g", workshop.FiveDigits).Num("label", *net, "g", workshop.FiveDigits)).
+			At(r.b.Source.Name, "yield.filled_g", nil))
 	}
 }
 
@@ -231,22 +219,21 @@ func (r *reviewer) meanFill() {
 // let go all the same.
 func (r *reviewer) release() {
 	open := &r.out.Open
-	if n := len(r.out.Missing); n > 0 {
-		*open = append(*open, "the record is not filled in: "+strings.Join(r.out.Missing, "; "))
+	if len(r.out.Missing) > 0 {
+		*open = append(*open, words.Term("not-filled-in", workshop.With().Those("missing", r.out.Missing), words.Terminal))
 	}
-	for _, f := range r.out.Findings {
-		if f.Severity != finding.Note && f.Code != "batch-incomplete" {
-			*open = append(*open, f.Message)
+	for _, s := range words.SayAll(r.out.Findings, words.Terminal) {
+		if s.Severity != finding.Note && s.Code != "batch-incomplete" {
+			*open = append(*open, s.Line())
 		}
 	}
 	if d := r.b.Release.Decision; d == "rejected" || d == "rework" {
-		*open = append(*open, "the decision on it is: "+d)
+		*open = append(*open, words.Term("decided", workshop.With().Name("decision", d), words.Terminal))
 	}
 	r.out.OpenInRecord = len(*open)
 	if r.b.Released() && len(*open) > 0 {
-		r.say(finding.Findingf(finding.Stop, "batch-released-open", r.b.Release.Pos, "batch %s is released, and %s open in its record", r.b.Code, pointsAre(len(*open))).
-			WithWhy("a batch is released when its record is complete and every result is in order; ISO 22716 9 (stability-micro.csv, row B11)").
-			WithFix("settle what gallipot batch %s lists, or take the release back and keep the packs", r.b.Code))
+		r.say(finding.NewFinding(finding.Stop, "batch-released-open", r.b.Release.Pos, workshop.With().Count("open", len(*open))).
+			With(finding.Action{Kind: finding.ActionBatch, Batch: r.b.Code}))
 	}
 }
 
@@ -255,9 +242,9 @@ func (r *reviewer) mayRelease() {
 	open := &r.out.Open
 	switch {
 	case r.out.Product == nil:
-		*open = append(*open, "its product file is gone")
+		*open = append(*open, words.Term("product-gone", nil, words.Terminal))
 	case r.out.Variant == nil:
-		*open = append(*open, "its variant is gone")
+		*open = append(*open, words.Term("variant-gone", nil, words.Terminal))
 	default:
 		*open = append(*open, r.productOpen()...)
 	}
@@ -279,7 +266,7 @@ func (r *reviewer) productOpen() (open []string) {
 		}
 	}
 	if stops > 0 {
-		open = append(open, fmt.Sprintf("%s of kind stop for the product: gallipot check %s", words.Count(stops, "finding", "findings"), productName(r.b)))
+		open = append(open, words.Term("product-stops", workshop.With().Count("stops", stops).Name("product", productName(r.b)), words.Terminal))
 	}
 	return open
 }

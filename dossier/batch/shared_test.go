@@ -2,6 +2,9 @@ package batch
 
 import (
 	"testing/fstest"
+
+	"gallipot/dossier/words"
+	"gallipot/ingredients/finding"
 )
 
 // product is a file that reads without a finding; tests change one thing in it.
@@ -18,6 +21,12 @@ formula:
         - {ingredient: water, amount: q.s.}
         - {slot: scent, amount: 0.8}
 `
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
+}
 
 const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"
 

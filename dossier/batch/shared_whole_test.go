@@ -13,8 +13,10 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/weigh"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
 
@@ -24,7 +26,7 @@ func batchOptions() assess.Options { return assess.Options{Date: 20261125, Law: 
 // demoSheet plans a batch of the demo.
 func demoSheet(t testing.TB, product, variant string, opt weigh.WeighOptions) *weigh.WeighSheet {
 	t.Helper()
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	require.NotNil(t, w)
 	p := w.Product(product)
 	require.NotNil(t, p)
@@ -76,6 +78,12 @@ func filledIn(t testing.TB, s *weigh.WeighSheet, change func(line string) string
 	b, fs := workshop.ReadBatch(source.NewSource("batches/"+s.Code+".yaml", []byte(strings.Join(out, "\n"))))
 	require.Empty(t, fs, "%s", strings.Join(out, "\n"))
 	return b
+}
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
 }
 
 const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"

@@ -13,8 +13,8 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// TraceRow is one use of one lot: which batch, how much of it.
-type TraceRow struct {
+// lotUse is one use of one lot: which batch, how much of it.
+type lotUse struct {
 	Lot         string     `json:"lot"`
 	SupplierLot string     `json:"supplier_lot"`
 	Ingredient  string     `json:"ingredient"`
@@ -42,9 +42,9 @@ type TraceRow struct {
 
 // Trace is the way of a lot, or of all lots of a batch.
 type Trace struct {
-	Asked string     `json:"asked"`
-	Kind  string     `json:"kind"` // lot or batch
-	Rows  []TraceRow `json:"rows"`
+	Asked string   `json:"asked"`
+	Kind  string   `json:"kind"` // lot or batch
+	Rows  []lotUse `json:"rows"`
 }
 
 // TraceLot finds every batch that a lot went into, by the maker's or the
@@ -53,7 +53,7 @@ type Trace struct {
 //
 // found is false where no record has the lot.
 func TraceLot(w *workshop.Workshop, lot string) (t *Trace, found bool) {
-	t = &Trace{Asked: lot, Kind: "lot", Rows: []TraceRow{}}
+	t = &Trace{Asked: lot, Kind: "lot", Rows: []lotUse{}}
 	done := map[string]bool{}
 	follow(w, lot, "", done, &t.Rows)
 	sortTrace(t.Rows)
@@ -61,7 +61,7 @@ func TraceLot(w *workshop.Workshop, lot string) (t *Trace, found bool) {
 	return t, len(t.Rows) > 0
 }
 
-func follow(w *workshop.Workshop, lot, via string, done map[string]bool, rows *[]TraceRow) {
+func follow(w *workshop.Workshop, lot, via string, done map[string]bool, rows *[]lotUse) {
 	key := strings.ToLower(strings.TrimSpace(lot))
 	if key == "" || done[key] {
 		return
@@ -90,7 +90,7 @@ func TraceBatch(w *workshop.Workshop, code string) (t *Trace, found bool) {
 	if b == nil {
 		return nil, false
 	}
-	t = &Trace{Asked: b.Code, Kind: "batch", Rows: []TraceRow{}}
+	t = &Trace{Asked: b.Code, Kind: "batch", Rows: []lotUse{}}
 	for _, l := range b.Lines {
 		if len(l.Lots) == 0 {
 			t.Rows = append(t.Rows, traceRow(w, b, l, workshop.BatchLot{}, ""))
@@ -104,7 +104,7 @@ func TraceBatch(w *workshop.Workshop, code string) (t *Trace, found bool) {
 }
 
 // markRepeats marks the rows whose batch has a row before them.
-func markRepeats(rows []TraceRow) {
+func markRepeats(rows []lotUse) {
 	met := map[string]bool{}
 	for i := range rows {
 		rows[i].CountedAbove = met[rows[i].Batch]
@@ -112,8 +112,8 @@ func markRepeats(rows []TraceRow) {
 	}
 }
 
-func traceRow(w *workshop.Workshop, b *workshop.Batch, l workshop.BatchLine, x workshop.BatchLot, via string) TraceRow {
-	r := TraceRow{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient, BestBefore: x.BestBefore, G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
+func traceRow(w *workshop.Workshop, b *workshop.Batch, l workshop.BatchLine, x workshop.BatchLot, via string) lotUse {
+	r := lotUse{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient, BestBefore: x.BestBefore, G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
 		Product: b.Product, Variant: b.Variant, BatchG: b.WeighedG(), Units: b.Yield.FilledUnits, State: b.State(), Sent: sentText(b.Sent), Via: via,
 		Rejected: b.Yield.RejectedUnits, Retained: b.Retained.Units, SentUnits: sentUnits(b.Sent)}
 	if r.Units != nil && r.SentUnits != nil {
@@ -170,8 +170,8 @@ func sentUnits(list []workshop.BatchSent) *int {
 	return &sum
 }
 
-func sortTrace(rows []TraceRow) {
-	slices.SortStableFunc(rows, func(a, b TraceRow) int {
+func sortTrace(rows []lotUse) {
+	slices.SortStableFunc(rows, func(a, b lotUse) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), strings.Compare(a.Batch, b.Batch), strings.Compare(a.Ingredient, b.Ingredient))
 	})
 }
@@ -199,11 +199,14 @@ func Lots(w *workshop.Workshop) []string {
 var traceHead = []string{"lot", "supplier_lot", "ingredient", "best_before", "g", "portion", "batch", "date", "product", "variant", "label", "batch_g", "units", "state", "sent", "via",
 	"rejected_units", "retained_units", "sent_units", "left_units", "counted_above"}
 
-// WriteCSV prints a trace as CSV, UTF-8 with commas. Packs and customers of a batch
+// WriteCSV prints a trace as CSV for a spreadsheet: a byte order mark, UTF-8, commas. Packs and customers of a batch
 // stand in its first row alone, so that a column adds up to what there was; further
 // rows of the batch say yes under counted_above. Text that a spreadsheet
 // would take for a formula gets an apostrophe in front.
 func (t *Trace) WriteCSV(w io.Writer) error {
+	if _, err := io.WriteString(w, words.ByteOrderMark); err != nil {
+		return err
+	}
 	c := csv.NewWriter(w)
 	if err := c.Write(traceHead); err != nil {
 		return err
@@ -220,7 +223,7 @@ func (t *Trace) WriteCSV(w io.Writer) error {
 		cells := []string{r.Lot, r.SupplierLot, r.Ingredient, r.BestBefore.String(), g, r.Portion, r.Batch, r.Date.String(), r.Product, r.Variant, r.Label, r.BatchG.Exact(), countText(r.Units), r.State, r.Sent, r.Via,
 			countText(r.Rejected), countText(r.Retained), countText(r.SentUnits), countText(r.Left), again}
 		for i, cell := range cells {
-			cells[i] = words.Harmless(cell)
+			cells[i] = words.Cell(cell)
 		}
 		if err := c.Write(cells); err != nil {
 			return err

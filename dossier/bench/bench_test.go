@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"html"
 	"io"
 	"io/fs"
 	"net/http"
@@ -232,4 +233,59 @@ func TestCounts(t *testing.T) {
 		x.holds(x.get("/product/"+a.Product.ID).Body.String(), fmt.Sprintf("Open points %d<", n))
 		x.holds(x.get("/product/"+a.Product.ID+"/formula").Body.String(), fmt.Sprintf("Open points %d<", n))
 	}
+}
+
+// For reading alone: every page that a page leads to is there without a token, holds nothing
+// that could change anything, and no file is touched, in the workshop or beside it.
+func TestReadOnly(t *testing.T) {
+	x := begin(t, false)
+	x.site.ReadOnly, x.bench.opt.ReadOnly = true, true
+	require.NoError(t, x.bench.open(x.site, x.dir))
+	var err error
+	x.handler, err = x.bench.handler(x.site)
+	require.NoError(t, err)
+	x.token = ""
+	before := x.tree()
+	fields := regexp.MustCompile(`<(?:input|select|textarea)\b[^>]*>`)
+	asks := regexp.MustCompile(`(?s)<form\b.*?</form>`)
+	seen := map[string]bool{}
+	kinds := map[string]int{}
+	queue := append([]string{"/"}, pages...)
+	for len(queue) > 0 {
+		path, _, _ := strings.Cut(queue[0], "#")
+		queue = queue[1:]
+		if seen[path] || strings.Contains(path, "/pack.") && !strings.Contains(path, "lip-balm") {
+			continue // one pack is enough
+		}
+		seen[path] = true
+		w := x.get(path)
+		if path == "/" {
+			require.Equal(t, http.StatusSeeOther, w.Code)
+			continue
+		}
+		require.Equal(t, http.StatusOK, w.Code, path)
+		kind, _, _ := strings.Cut(w.Header().Get("Content-Type"), ";")
+		kinds[kind]++
+		if kind != "text/html" {
+			continue
+		}
+		body := w.Body.String()
+		require.NotContains(t, body, `method="post"`, path)
+		rest := asks.ReplaceAllString(body, "")
+		require.False(t, strings.Contains(rest, "<button"), "%s has a button", path)
+		for _, f := range fields.FindAllString(rest, -1) {
+			require.Regexp(t, ` (readonly|disabled)>$`, f, path)
+		}
+		for _, m := range regexp.MustCompile(` (?:href|src)="(/[^"]*)"`).FindAllStringSubmatch(body, -1) {
+			queue = append(queue, html.UnescapeString(m[1]))
+		}
+	}
+	require.Greater(t, kinds["text/html"], 60)
+	require.Positive(t, kinds["application/pdf"])
+	for path := range seen {
+		require.Equal(t, http.StatusMethodNotAllowed, x.post(path, "set:/name", "x").Code, path)
+	}
+	require.Equal(t, http.StatusMethodNotAllowed, x.post("/undo").Code)
+	require.Equal(t, before, x.tree())
+	x.lacks(x.get("/today").Body.String(), "/scale")
 }

@@ -137,3 +137,23 @@ func TestBrowserSpeed(t *testing.T) {
 	t.Logf("key to figures: median %.0f ms, 95 of 100 %.0f ms", took[len(took)/2], took[len(took)*95/100])
 	require.Less(t, took[len(took)/2], 1000.0)
 }
+
+// What is pressed or typed in is large enough for a finger: 24 by 24 pixels, but for links
+// in a line of text (WCAG 2.2, success criterion 2.5.8); and no page scrolls sideways.
+func TestBrowserTargets(t *testing.T) {
+	x := begin(t, false)
+	ctx, host := browser(t, x)
+	for _, width := range []int64{1280, 820, 390} {
+		for _, path := range []string{"/today", "/points", "/products", "/materials", "/product/lip-balm", "/product/heath-wash/formula?variant=duo&market=GB",
+			"/product/heath-wash/trial", "/product/heath-wash/label", "/product/heath-wash/facts", "/product/heath-wash/pack", "/product/heath-wash/figures",
+			"/material/fo-gorse", "/material/fo-gorse/allergens", "/batch/SS26-001", "/scale", "/scale/SS26-001", "/letters", "/text/workshop.yaml"} {
+			require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(width, 900), chromedp.Navigate(host+path)))
+			small := js[string](t, ctx, `[...document.querySelectorAll("a[href], button, input, select, textarea, summary")].filter(e => {
+				const b = e.getBoundingClientRect();
+				return b.width && b.height && !e.closest(".heard, .skip") && getComputedStyle(e).display !== "inline" && (b.width < 24 || b.height < 24);
+			}).map(e => e.outerHTML.slice(0, 80)).join("\n")`)
+			require.Empty(t, small, "%s at %d", path, width)
+			require.LessOrEqual(t, js[int](t, ctx, `document.documentElement.scrollWidth - innerWidth`), 0, "%s at %d", path, width)
+		}
+	}
+}

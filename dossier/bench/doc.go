@@ -14,6 +14,13 @@
 //   - A value after which the program could not read the file is not written: it stays in its
 //     field with the sentence of the finding. Over a limit is no such value.
 //   - The version that loses a conflict is kept, and the file's comments and layout win.
+//   - Pages for reading (--read-only) need no token, as they can change nothing: forms that are
+//     sent are taken out of each page as it is shown, in one place, and the gate lets nothing
+//     but GET and HEAD through. Whoever uses this computer can read them while they are up;
+//     the name and port asked for are looked at all the same.
+//   - A finding is told whole (what a stop is against, what adds up, why, what to do, who can
+//     do it) and leads to the field that its line to settle names. Where it names none, no
+//     amount is offered: a guess at a line of the formula could settle the wrong one.
 //   - Nothing listens beyond this computer: a batch on a tablet of its own is not built yet.
 //
 // What is remembered outside the workshop (steps, the last workshop, the token of a running

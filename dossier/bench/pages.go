@@ -51,6 +51,7 @@ func (b *bench) handler(site *frame.Site) (http.Handler, error) {
 		return nil, err
 	}
 	b.gate.Refused = frame.Refusal
+	b.gate.ReadOnly = site.ReadOnly
 	b.gate.UploadPath = func(path string) bool { return strings.HasPrefix(path, "/papers/") }
 	return b.gate.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if w0, _ := site.Workshop(); w0 != nil && r.URL.Path == "/" {

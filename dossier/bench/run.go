@@ -16,6 +16,7 @@ import (
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/live"
+	"gallipot/dossier/store"
 	"gallipot/ingredients/exact"
 )
 
@@ -24,7 +25,8 @@ type Options struct {
 	// Dir is the workshop's folder; empty: the one used last, or the first page.
 	Dir string
 	// Port is the port of this computer; where it is taken another one is used.
-	Port     int
+	Port int
+	// ReadOnly shows the pages to every browser of this computer and changes nothing.
 	ReadOnly bool
 	// Base is the program's folder for user data.
 	Base string
@@ -50,7 +52,10 @@ func Run(stop context.Context, opt Options) error {
 	if err != nil {
 		return err
 	}
-	if dir != "" {
+	if dir == "" && opt.ReadOnly {
+		return &exact.ValueError{What: "no workshop is named, and none was opened before", Fix: "gallipot bench DIR --read-only"}
+	}
+	if dir != "" && !opt.ReadOnly { // pages for reading stand beside the workbench
 		if address := askRunning(opt.Base, dir); address != "" {
 			fmt.Fprintf(opt.Tell, "the workbench runs already for this folder: %s\n", address)
 			return opt.browse(address)
@@ -76,10 +81,16 @@ func Run(stop context.Context, opt Options) error {
 	if err != nil {
 		return errors.Join(err, l.Close())
 	}
-	fmt.Fprintf(opt.Tell, "http://127.0.0.1:%d%s?token=%s\n", port, gate.EnterPath, g.Token())
+	address := fmt.Sprintf("http://127.0.0.1:%d/", port)
+	if opt.ReadOnly {
+		fmt.Fprintln(opt.Tell, address)
+	} else {
+		fmt.Fprintf(opt.Tell, "http://127.0.0.1:%d%s?token=%s\n", port, gate.EnterPath, g.Token())
+		address = b.address(g.Code())
+	}
 	served := make(chan error, 1)
 	go func() { served <- gate.Serve(stop, l, handler, gate.UsualTimes()) }()
-	if err := opt.browse(b.address(g.Code())); err != nil {
+	if err := opt.browse(address); err != nil {
 		fmt.Fprintln(opt.Tell, "no browser could be opened; open the address above in one on this computer")
 	}
 	return <-served
@@ -116,7 +127,7 @@ func (opt Options) folder() (string, error) {
 
 func isWorkshop(dir string) bool {
 	info, err := os.Stat(filepath.Join(dir, "workshop.yaml"))
-	return err == nil && info.Mode().IsRegular()
+	return err == nil && store.Readable(info.Mode())
 }
 
 // bench is one start of the program.
@@ -140,6 +151,9 @@ func (b *bench) open(site *frame.Site, dir string) error {
 	}
 	b.store, b.dir = store, dir
 	site.Use(live.Open(dir, b.opt.Law, b.opt.Today), store)
+	if b.opt.ReadOnly {
+		return nil
+	}
 	if err := rememberRunning(b.opt.Base, dir, running{b.port, b.gate.Token()}); err != nil {
 		return err
 	}
@@ -148,7 +162,9 @@ func (b *bench) open(site *frame.Site, dir string) error {
 
 func (b *bench) end() {
 	if b.store != nil {
-		forgetRunning(b.opt.Base, b.dir)
+		if !b.opt.ReadOnly {
+			forgetRunning(b.opt.Base, b.dir)
+		}
 		_ = b.store.Close() // all is on disk
 	}
 }

@@ -95,6 +95,25 @@ func TestRun(t *testing.T) {
 		require.False(t, strings.HasPrefix(name, dir))
 		require.Equal(t, dir, readRecent(base)[0].Dir)
 	})
+	t.Run("pages for reading stand beside it and need no token", func(t *testing.T) {
+		until, stopped := context.WithCancel(context.Background())
+		reading := opt
+		reading.ReadOnly, reading.Tell = true, io.Discard
+		done := make(chan error, 1)
+		go func() { done <- Run(until, reading) }()
+		address := <-opened
+		require.NotContains(t, address, "token")
+		status, page := visit(address)
+		require.Equal(t, http.StatusOK, status)
+		require.Contains(t, page, "For reading only")
+		answer, err := http.Post(address+"undo", "text/plain", nil)
+		require.NoError(t, err)
+		require.NoError(t, answer.Body.Close())
+		require.Equal(t, http.StatusMethodNotAllowed, answer.StatusCode)
+		stopped()
+		require.NoError(t, <-done)
+		require.NotEmpty(t, askRunning(base, dir), "the workbench goes on")
+	})
 	end()
 	require.NoError(t, <-ran)
 	name, _ := runningFile(base, dir)

@@ -171,7 +171,7 @@ func TestTrial(t *testing.T) {
 	require.Equal(t, http.StatusSeeOther, w.Code)
 	require.Equal(t, before, x.tree())
 	body := x.get(page).Body.String()
-	for _, want := range []string{"Keep as revision 3", "Strandkeeper P, preservative blend, written", "Phenoxyethanol, of 1 %", "2 stop"} {
+	for _, want := range []string{"Keep as revision 3", "Strandkeeper P, preservative blend, written", "Phenoxyethanol, of 1 %", "1 stop"} {
 		x.holds(body, want)
 	}
 	require.Equal(t, http.StatusSeeOther, x.post(page+"/back", "base", hash(), "path", "/formula/phases/0/name").Code)

@@ -8,20 +8,23 @@ import (
 
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit/history"
-	"gallipot/ingredients/finding"
 )
 
 // fault is a thing that keeps a file from being read, for the pages of this file.
 type fault struct {
-	finding.Finding
+	frame.Told
 	Line, Caret string
 }
 
 func faultsOf(v *frame.Visit, file string) []fault {
 	var fs []fault
+	var names frame.Namer
+	if v.Shot.Workshop != nil {
+		names = frame.NamesOf(v.Workshop())
+	}
 	for _, f := range v.Shot.Findings {
 		if f.Unread && (file == "" || f.Pos.File == file) {
-			x := fault{Finding: f}
+			x := fault{Told: names.Tell(f)}
 			if v.Shot.Workshop != nil {
 				x.Line, x.Caret = v.Shot.Workshop.Excerpt(f.Pos)
 			}
@@ -39,9 +42,9 @@ func torn(v *frame.Visit) error {
 	}
 	var files []file
 	for _, f := range faultsOf(v, "") {
-		i := slices.IndexFunc(files, func(x file) bool { return x.Name == f.Pos.File })
+		i := slices.IndexFunc(files, func(x file) bool { return x.Name == f.Finding.Pos.File })
 		if i < 0 {
-			i, files = len(files), append(files, file{Name: f.Pos.File})
+			i, files = len(files), append(files, file{Name: f.Finding.Pos.File})
 		}
 		files[i].Faults = append(files[i].Faults, f)
 	}
@@ -84,8 +87,8 @@ func textPage(v *frame.Visit) error {
 	var lines []line
 	text := strings.ToValidUTF8(string(data), "\ufffd")
 	for i, s := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
-		here := slices.ContainsFunc(faults, func(f fault) bool { return f.Pos.Line == i+1 })
-		near := slices.ContainsFunc(faults, func(f fault) bool { return f.Pos.Line >= i-1 && f.Pos.Line <= i+3 })
+		here := slices.ContainsFunc(faults, func(f fault) bool { return f.Finding.Pos.Line == i+1 })
+		near := slices.ContainsFunc(faults, func(f fault) bool { return f.Finding.Pos.Line >= i-1 && f.Finding.Pos.Line <= i+3 })
 		if near {
 			lines = append(lines, line{i + 1, strings.TrimRight(s, "\r"), here})
 		}

@@ -26,7 +26,7 @@ const (
 // Cell is one typed value. Make it with one of the functions below and refine it
 // with its methods, which return a changed copy:
 //
-//	PctCell(n).Marked("memory").From("limits.csv, row V-29")
+//	PctCell(n).Marked("unverified").From("limits.csv, row V-29")
 type Cell struct {
 	Kind     cellKind
 	Text     string
@@ -46,6 +46,8 @@ type Cell struct {
 	Marks  []string // ids of the document's Marks
 	Source string   // where the figure comes from; printed as a numbered source below the table
 	Bold   bool
+	Faint  bool // equal to a figure beside it: printed in grey
+	Plain  bool // Float without a power of ten, its thousands set apart
 
 	// Formula is what a spreadsheet shall compute here, without the leading "=";
 	// the value above is written beside it as the cached result. It names other
@@ -179,6 +181,12 @@ func (c Cell) By(rule Rule) Cell { c.Rule = rule; return c }
 // Strong returns c in bold.
 func (c Cell) Strong() Cell { c.Bold = true; return c }
 
+// Dim returns c in grey where cond holds: it repeats a figure beside it.
+func (c Cell) Dim(cond bool) Cell { c.Faint = cond; return c }
+
+// InFull returns c with its float written without a power of ten.
+func (c Cell) InFull() Cell { c.Plain = true; return c }
+
 // Named returns c with a name in the spreadsheet.
 func (c Cell) Named(name string) Cell { c.Name = name; return c }
 
@@ -207,6 +215,9 @@ func (c Cell) String() string {
 		s = FormatNum(c.Num, c.Rule)
 	case CellFloat:
 		s = FormatFloat(c.Float, c.Digits)
+		if c.Plain {
+			s = FormatPlain(c.Float, c.Digits)
+		}
 	case CellRange:
 		s = FormatRange(c.Range, c.Rule)
 	case CellDate:

@@ -40,7 +40,7 @@ func (d *Document) Blocks() []Block {
 		all = append(all, d.Cover.Blocks...)
 	}
 	d.Walk(func(s *Section, _ int) { all = append(all, s.Blocks...) })
-	return all
+	return Flat(all)
 }
 
 // TableNumbers numbers the tables that have a title, from 1 in the order of
@@ -52,6 +52,19 @@ func (d *Document) TableNumbers() map[*Table]int {
 		for _, b := range d.Blocks() {
 			if t, ok := b.(*Table); ok && t.Title != "" && t.InWorkbook == alone {
 				numbers[t] = len(numbers) + 1
+			}
+		}
+	}
+	return numbers
+}
+
+// ChartNumbers numbers the charts that have a title, from 1 in the order of print.
+func (d *Document) ChartNumbers() map[Block]int {
+	numbers := map[Block]int{}
+	for _, b := range d.Blocks() {
+		if c, ok := b.(Chart); ok {
+			if _, title, _ := c.Head(); title != "" {
+				numbers[c] = len(numbers) + 1
 			}
 		}
 	}
@@ -121,6 +134,12 @@ func (d *Document) links() (list []string) {
 		case *KeyFigures:
 			for _, k := range b.Items {
 				add(k.Value.Link)
+			}
+		case *ContentsStrip:
+			for _, c := range b.Columns {
+				for _, it := range c.Items {
+					add(it.Anchor)
+				}
 			}
 		case *Table:
 			EachCell(b, func(c Cell) { add(c.Link) })

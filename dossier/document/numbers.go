@@ -163,3 +163,26 @@ func Superscript(i int) string { return superscripts.Replace(strconv.Itoa(i)) }
 // RatioDigits is up to how many digits a figure counts as a ratio, which needs
 // few decimals.
 const RatioDigits = 3
+
+// FormatPlain returns f to the given number of significant digits without a power of
+// ten, figures of five digits and more with a space before each three: "15 600".
+func FormatPlain(f float64, digits int) string {
+	if math.IsNaN(f) || math.IsInf(f, 0) || f == 0 {
+		return FormatFloat(f, digits)
+	}
+	digits = max(digits, 1)
+	mantissa, exp, _ := strings.Cut(strconv.FormatFloat(f, 'e', digits-1, 64), "e")
+	e, _ := strconv.Atoi(exp) // the exponent of FormatFloat always parses
+	rounded, _ := strconv.ParseFloat(mantissa+"e"+exp, 64)
+	s := strconv.FormatFloat(rounded, 'f', max(digits-1-e, 0), 64)
+	whole, rest, point := strings.Cut(s, ".")
+	if len(strings.TrimPrefix(whole, "-")) >= 5 {
+		for i := len(whole) - 3; i > 0 && whole[i-1] != '-'; i -= 3 {
+			whole = whole[:i] + "\u00a0" + whole[i:]
+		}
+	}
+	if point {
+		whole += "." + rest
+	}
+	return Minus(whole)
+}

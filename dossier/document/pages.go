@@ -10,7 +10,7 @@ import (
 func (d *Document) ForPages() *Document {
 	long := false
 	d.Walk(func(s *Section, _ int) {
-		for _, b := range s.Blocks {
+		for _, b := range Flat(s.Blocks) {
 			if t, ok := b.(*Table); ok && t.InWorkbook {
 				long = true
 			}

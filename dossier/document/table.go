@@ -8,6 +8,7 @@ import (
 type Table struct {
 	ID        string // anchor and name for formulas; unique in the document
 	Title     string
+	Remark    string // behind the title, in grey
 	Columns   []Column
 	Rows      []Row
 	Notes     []string // below the table

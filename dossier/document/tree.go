@@ -17,16 +17,20 @@ func CellsOf(k *KeyFigures) *Table {
 
 var CalloutSigns = [...]string{"", "▲", "■"}
 
-// FindingRest returns place, code and whom it concerns as one line.
-func FindingRest(f *finding.Finding) string {
+// FindingRest returns what a stop is against, place, code and whom it concerns as
+// one line.
+func FindingRest(f *words.Said) string {
 	ask, where := "", ""
 	if f.Ask != "" {
 		ask = "ask: " + f.Ask
 	}
 	if len(f.Variants) > 0 {
 		where = "variants: " + words.Joined(", ", f.Variants...)
+		if f.Worst != "" {
+			where += " (figures of " + f.Worst + ")"
+		}
 	}
-	return words.Joined("  ·  ", f.Pos.String(), f.Code, ask, where, words.Joined(", ", f.Markets...))
+	return words.Joined("  ·  ", f.Against, f.Pos.String(), ask, where, words.Joined(", ", f.Markets...), f.Code)
 }
 
 // EmptyFindings is what a list without findings says.
@@ -59,6 +63,11 @@ type Document struct {
 	Fingerprint string
 	Caution     string // "prepared for assessment; not a safety assessment"
 
+	// ForAssessor says that an assessor reads it: no command is named in it.
+	ForAssessor bool
+	// Dense sets pages in the small type of what is leafed through and cited.
+	Dense bool
+
 	Marks      []Mark   // legend of the marks that cells carry, in the order of the legend
 	NoContents bool     // leave out the page of contents: letters, weighing sheets
 	Cover      *Cover   // nil: no cover page
@@ -68,6 +77,15 @@ type Document struct {
 	// Workbook holds further sections for the spreadsheet alone: sheets that
 	// recalculate. Pages do not show them.
 	Workbook []*Section
+}
+
+// Reader is whom the findings of the document are worded for on pages and in a
+// workbook.
+func (d *Document) Reader() words.Reader {
+	if d.ForAssessor {
+		return words.Assessor
+	}
+	return words.Bench
 }
 
 // Cover is the first page. Title and subtitle come from the document.
@@ -95,6 +113,7 @@ type Section struct {
 	Blocks      []Block
 	Subsections []*Section
 	NewPage     bool // start on a fresh page
+	Quiet       bool // a part of the outline whose heading is not printed in a dense document
 }
 
 // IsEmpty says whether there is nothing under the heading.
@@ -128,9 +147,9 @@ func (d *Document) AddSection(id, title string) *Section {
 // Mark explains one sign that cells may carry, such as a dagger on every figure
 // that rests on a table row not checked against its source.
 type Mark struct {
-	ID     string // what cells refer to: "memory"
+	ID     string // what cells refer to: "unverified"
 	Symbol string // one or two characters: "†"
-	Text   string // the legend: "rests on a value from memory, to be checked"
+	Text   string // the legend: "not yet checked against its source"
 }
 
 // Block is one piece of a section. The kinds are [*Paragraph], [*Bullets],
@@ -204,7 +223,7 @@ type FindingList struct {
 	Empty    string // what to say when there are none
 	// Excerpt returns the line of a place and one with carets below it, both empty
 	// where there is none; nil: places alone. Web pages show it.
-	Excerpt func(finding.Pos) (line, caret string)
+	Excerpt func(exact.Pos) (line, caret string)
 }
 
 // CalloutKind says how loud a box is.
@@ -233,10 +252,12 @@ func Caution(title, text string) *Callout {
 // Fields are labelled empty lines to be filled in by hand.
 type Fields struct {
 	Items []Field
+	Wide  bool // labels are sentences: they get more than half of the page
 }
 
 // Field is one labelled space to write in.
 type Field struct {
+	Code    string // number or code before the label: "Q1", "B1a"
 	Label   string
 	Hint    string   // small print below the label
 	Options []string // boxes to tick, before the lines

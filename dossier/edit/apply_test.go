@@ -160,7 +160,7 @@ func TestEmptyAndFill(t *testing.T) {
 				}
 				continue
 			}
-			next, err := f.Apply(Set(p.path, Null()))
+			next, err := f.Apply(Set(p.path, null()))
 			require.NoError(t, err, "%s %s", f.Name, p.path)
 			if p.n.style == 0 {
 				again, err := next.Apply(Set(p.path, Typed(p.n.text)))

@@ -27,8 +27,8 @@ func Typed(s string) Value { return Value{kind: scalar, text: s, mode: typed} }
 // true, false or nothing.
 func Text(s string) Value { return Value{kind: scalar, text: s, mode: text} }
 
-// Null returns the empty value.
-func Null() Value { return Value{} }
+// null returns the empty value.
+func null() Value { return Value{} }
 
 // List returns a list of values.
 func List(items ...Value) Value { return Value{kind: list, items: items} }

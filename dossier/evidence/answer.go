@@ -2,9 +2,7 @@ package evidence
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
-	"strconv"
 
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
@@ -25,6 +23,8 @@ const (
 	ReadyPartly    ReadyState = "partly"
 	ReadyMissing   ReadyState = "missing"
 	ReadyNotNeeded ReadyState = "not needed"
+	// ReadyNotStated is for what nobody has said: unknown, and never taken for a no.
+	ReadyNotStated ReadyState = "not stated"
 	ReadyAssessor  ReadyState = "for the assessor" // nobody else can supply it
 )
 
@@ -33,7 +33,13 @@ type Answer struct {
 	State  ReadyState
 	Words  string
 	Places []string
-	From   []string
+	From   []Asked
+}
+
+// Asked is one who has to supply something.
+type Asked struct {
+	Who      string // makerWord, assessorWord, laboratoryWord, or a supplier's name
+	Material string // the id of the raw material it is about; "" where it is about none
 }
 
 func Present(format string, args ...any) Answer { return saying(ReadyPresent, format, args...) }
@@ -42,12 +48,17 @@ func Partly(format string, args ...any) Answer { return saying(ReadyPartly, form
 
 func Lacking(format string, args ...any) Answer { return saying(ReadyMissing, format, args...) }
 
+// Unstated answers for what no document speaks of.
+func Unstated(format string, args ...any) Answer {
+	return saying(ReadyNotStated, format, args...)
+}
+
 func NotNeeded(format string, args ...any) Answer {
 	return saying(ReadyNotNeeded, format, args...)
 }
 
 func ForAssessor(format string, args ...any) Answer {
-	return saying(ReadyAssessor, format, args...).By(words.Assessor)
+	return saying(ReadyAssessor, format, args...).By(words.AssessorWord)
 }
 
 func saying(state ReadyState, format string, args ...any) Answer {
@@ -67,7 +78,7 @@ func (x Answer) At(places ...string) Answer {
 // By returns the answer with those who have to supply what is missing.
 func (x Answer) By(whom ...string) Answer {
 	for _, w := range whom {
-		x.From = words.AddOnce(slices.Clone(x.From), w)
+		x.From = words.AddOnce(slices.Clone(x.From), Asked{Who: w})
 	}
 	return x
 }
@@ -107,17 +118,29 @@ func (f *Filing) Answer(id string) Answer {
 	return x
 }
 
-var daysInText = regexp.MustCompile(`(\d+) calendar days`)
+// Asking returns the answer with those who have to supply what is missing, each
+// about a material.
+func (x Answer) Asking(whom ...Asked) Answer {
+	for _, w := range whom {
+		x.From = words.AddOnce(slices.Clone(x.From), w)
+	}
+	return x
+}
+
+// Party is the one who is asked as findings name him.
+func (x Asked) Party() finding.Party {
+	switch x.Who {
+	case words.MakerWord:
+		return finding.TheMaker
+	case words.AssessorWord:
+		return finding.TheAssessor
+	case words.LaboratoryWord:
+		return finding.ALaboratory
+	case "the supplier":
+		return finding.TheSupplier
+	}
+	return finding.Party{Role: finding.RoleSupplier, Name: x.Who}
+}
 
 // ReportDays is how many days a report may take, as the table has it.
-func (f *Filing) ReportDays() int {
-	for _, row := range law.Dossier(f.Law) {
-		if row.Key == "X9" {
-			if m := daysInText.FindStringSubmatch(row.Needs); m != nil {
-				n, _ := strconv.Atoi(m[1])
-				return n
-			}
-		}
-	}
-	panic("dossier-contents.csv: row X9 names no number of days") // the tests rule this out
-}
+func (f *Filing) ReportDays() int { return law.DossierItem(f.Law, "X9").Days }

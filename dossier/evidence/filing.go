@@ -3,16 +3,15 @@ package evidence
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"gallipot/calc"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 func New(a *assess.Assessment) *Filing {
@@ -74,7 +73,7 @@ func (f *Filing) Each(list []*ingredients.Sheet, what string, has func(*ingredie
 			continue
 		}
 		without = append(without, s.ID)
-		x = x.By(f.SupplierOf(s))
+		x = x.Asking(f.SupplierOf(s))
 	}
 	switch {
 	case len(without) == 0:
@@ -93,14 +92,14 @@ func (f *Filing) WithPaper(list []*ingredients.Sheet, what string, kinds ...stri
 }
 
 // SupplierOf words who supplies a material's papers.
-func (f *Filing) SupplierOf(s *ingredients.Sheet) string {
+func (f *Filing) SupplierOf(s *ingredients.Sheet) Asked {
 	if f.Traits[s.ID].Own {
-		return words.Maker + " for " + s.ID
+		return Asked{words.MakerWord, s.ID}
 	}
-	return cmp.Or(s.Supplier.Name, "the supplier") + " for " + s.ID
+	return Asked{cmp.Or(s.Supplier.Name, "the supplier"), s.ID}
 }
 
-func PlaceOf(p finding.Pos) string {
+func PlaceOf(p exact.Pos) string {
 	if p.IsZero() {
 		return ""
 	}
@@ -114,7 +113,7 @@ func PlaceOf(p finding.Pos) string {
 func (f *Filing) Wet() (names []string, wet bool) {
 	for _, r := range f.A.Results {
 		for _, s := range r.Whole().Substances {
-			if s.Pct.Max.Sign() > 0 && isWater(s.INCI) {
+			if s.Pct.Max.Sign() > 0 && f.isWater(s.INCI) {
 				names = words.AddOnce(names, s.INCI)
 			}
 		}
@@ -134,7 +133,7 @@ func (f *Filing) PhAsked() (names []string) {
 			var sum exact.Num
 			var waters []string
 			for _, s := range c.Substances {
-				if isWater(s.INCI) && s.Pct.Max.Sign() > 0 {
+				if f.isWater(s.INCI) && s.Pct.Max.Sign() > 0 {
 					sum, waters = sum.Add(s.Pct.Max), append(waters, s.INCI)
 				}
 			}
@@ -151,9 +150,9 @@ func (f *Filing) PhAsked() (names []string) {
 }
 
 // isWater says whether a constituent is water or a plant water.
-func isWater(inci string) bool {
+func (f *Filing) isWater(inci string) bool {
 	key := ingredients.NameKey(inci)
-	return key == "aqua" || key == "water" || strings.HasSuffix(key, " water")
+	return key == "aqua" || key == "water" || f.Law.Words(rows.WordsWater).In(inci)
 }
 
 // WetInUse says whether water may get into the pack.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 )
 
@@ -35,7 +36,7 @@ func (f *Filing) traitsOf(s *ingredients.Sheet) Traits {
 	}
 	t.Fragrant = t.Fragrant || t.Scent
 	t.allergens = t.allergens || t.Fragrant || s.Allergens != nil
-	t.Colourant = slices.ContainsFunc(s.Functions, isColouring)
+	t.Colourant = slices.ContainsFunc(s.Functions, f.Law.Words(rows.WordsColouring).In)
 	beside, wet := 0, false
 	for _, c := range s.Composition.Constituents {
 		t.Nano = t.Nano || c.Nano
@@ -46,7 +47,7 @@ func (f *Filing) traitsOf(s *ingredients.Sheet) Traits {
 		}
 		beside++
 		t.AtRisk = t.AtRisk || f.carriesMicrobes(c.INCI)
-		t.Natural = t.Natural || isNatural(c.INCI)
+		t.Natural = t.Natural || f.isNatural(c.INCI)
 	}
 	t.Water = wet && beside == 0
 	t.AtRisk = t.AtRisk || t.Water
@@ -55,55 +56,27 @@ func (f *Filing) traitsOf(s *ingredients.Sheet) Traits {
 	return t
 }
 
-func isColouring(function string) bool {
-	function = strings.ToLower(function)
-	return strings.Contains(function, "colour") || strings.Contains(function, "color")
-}
-
 func isCINumber(inci string) bool {
 	digits, ok := strings.CutPrefix(strings.ToUpper(inci), "CI ")
 	return ok && digits != "" && digits[0] >= '0' && digits[0] <= '9'
 }
-
-// riskWords are words of INCI names that stand for materials in which microbes
-// come along: botanicals, clays, proteins, gums and plant waters.
-// Source: dossier-contents.csv, row A3a, which names these groups; the words
-// that INCI names have for them are common practice, no source.
-var riskWords = []string{
-	"water", "extract", "juice", "leaf", "flower", "fruit", "seed", "root", "bark", "stem", "peel", "kernel", "shell", "bran", "flour", "meal", "starch", "oat", "oats",
-	"kaolin", "bentonite", "montmorillonite", "illite", "hectorite", "clay", "protein", "collagen", "keratin", "gelatin", "milk", "lac", "yeast", "ferment",
-	"gum", "algin", "alginate", "carrageenan", "agar",
-}
-
-// dryWords name forms without water and without germs to speak of.
-var dryWords = []string{"oil", "butter", "wax", "cera", "unsaponifiables", "glycerides", "triglyceride", "alcohol", "acid", "ester", "esters"}
-
-// naturalWords are words of INCI names that stand for an origin in a plant, an
-// animal, a mineral or a culture. Source: dossier-contents.csv, row A1c; the
-// words are common practice, no source.
-var naturalWords = append([]string{
-	"oil", "butter", "wax", "cera", "mel", "lanolin", "propolis", "silk", "sal", "mica", "pumice", "talc", "powder", "resin", "charcoal", "mud", "silt", "algae",
-}, riskWords...)
 
 // words are the words of an INCI name in lower case.
 func WordsOf(inci string) []string {
 	return strings.FieldsFunc(strings.ToLower(inci), func(r rune) bool { return r == ' ' || r == '/' || r == '-' || r == '(' || r == ')' || r == ',' })
 }
 
-func hasWord(inci string, list []string) bool {
-	return slices.ContainsFunc(WordsOf(inci), func(w string) bool { return slices.Contains(list, w) })
-}
-
-func isNatural(inci string) bool {
-	words := WordsOf(inci)
-	return hasWord(inci, naturalWords) && !slices.Contains(words, "mineral") && words[0] != "peg" && words[0] != "hydrogenated"
+// isNatural says whether a name is that of what comes from a plant, an animal, a
+// mineral or a culture. Materials in which microbes come along do.
+func (f *Filing) isNatural(inci string) bool {
+	return (f.Law.Words(rows.WordsNatural).In(inci) || f.Law.Words(rows.WordsMicrobes).In(inci)) && !f.Law.Words(rows.WordsNaturalUnless).In(inci)
 }
 
 // carriesMicrobes says whether counts are asked for with a constituent: where
 // the table of common raw materials lists them among what to ask the supplier
 // for, or where its name is of a group at risk.
 func (f *Filing) carriesMicrobes(inci string) bool {
-	return f.counted[f.nameKey(inci)] || hasWord(inci, riskWords) && !hasWord(inci, dryWords)
+	return f.counted[f.nameKey(inci)] || f.Law.Words(rows.WordsMicrobes).In(inci) && !f.Law.Words(rows.WordsMicrobesUnless).In(inci)
 }
 
 // nameKey folds a name after the dictionary.
@@ -116,10 +89,7 @@ func (f *Filing) nameKey(inci string) string {
 func (f *Filing) countedMaterials() map[string]bool {
 	names := map[string]bool{}
 	for _, m := range law.Materials(f.Law) {
-		asked := slices.ContainsFunc(m.Ask, func(ask string) bool {
-			return strings.Contains(ask, "viable count") || strings.Contains(ask, "microbes")
-		})
-		if !asked || len(m.Constituents) == 0 {
+		if !m.CountsAsked || len(m.Constituents) == 0 {
 			continue
 		}
 		main := m.Constituents[0].INCI
@@ -139,7 +109,7 @@ type WantedPaper struct {
 	Kind string   // what is asked for
 	Also []string // other kinds that answer as well
 	Row  string   // of dossier-contents.csv
-	Why  string
+	Why  string   // term for what it is needed for
 }
 
 // WantedPapers lists the papers of a material, in the order of print.
@@ -150,14 +120,14 @@ func (t Traits) WantedPapers() []WantedPaper {
 			list = append(list, w)
 		}
 	}
-	want(!t.Water, WantedPaper{"sds", nil, "A2a", "hazards and characteristics of the material as bought"})
-	want(t.Blend && !t.Scent, WantedPaper{"composition", []string{"specification"}, "A1b", "every substance of a mixture, with its share"})
-	want(t.Solution && !t.Blend && !t.Scent, WantedPaper{"composition", []string{"specification", "coa"}, "A1b", "the share of the substance in its solution"})
-	want(t.allergens, WantedPaper{"allergens", nil, "A1d", "the label names each allergen above its threshold"})
-	want(t.Fragrant, WantedPaper{"certificate", nil, "A1d", "the most of it that each kind of product may hold"})
-	want(t.Colourant, WantedPaper{"purity", nil, "A1f", "a colourant may only be used if it meets the purity the law asks for"})
-	want(t.AtRisk, WantedPaper{"microbiology", nil, "A3a", "counts of a material that can carry or grow microbes"})
-	want(t.Fragrant && !t.Scent, WantedPaper{"coa", nil, "A4a", "identity and main constituents of the lot of an essential oil"})
-	want(!t.Own, WantedPaper{"animal-testing", nil, "P5", "the product file states every animal test made by suppliers, or that there was none"})
+	want(!t.Water, WantedPaper{"sds", nil, "A2a", "need-hazards"})
+	want(t.Blend && !t.Scent, WantedPaper{"composition", []string{"specification"}, "A1b", "need-composition"})
+	want(t.Solution && !t.Blend && !t.Scent, WantedPaper{"composition", []string{"specification", "coa"}, "A1b", "need-solution"})
+	want(t.allergens, WantedPaper{"allergens", nil, "A1d", "need-allergens"})
+	want(t.Fragrant, WantedPaper{"certificate", nil, "A1d", "need-certificate"})
+	want(t.Colourant, WantedPaper{"purity", nil, "A1f", "need-purity"})
+	want(t.AtRisk, WantedPaper{"microbiology", nil, "A3a", "need-microbiology"})
+	want(t.Fragrant && !t.Scent, WantedPaper{"coa", nil, "A4a", "need-oil"})
+	want(!t.Own, WantedPaper{"animal-testing", nil, "P5", "need-animal-testing"})
 	return list
 }

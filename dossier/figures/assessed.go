@@ -8,10 +8,9 @@ import (
 	"slices"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/store"
-	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -30,16 +29,15 @@ func AssessedFindings(a *assess.Assessment) []finding.Finding {
 		return nil
 	}
 	if last.Fingerprint == a.Fingerprint {
-		return []finding.Finding{finding.Findingf(finding.Note, "assessed", last.Pos, "the figures of today are those that %s assessed on %s", last.Assessor, last.Dated).
-			On(a.Product.ID).WithFix("nothing to do; run gallipot check again when anything changes")}
+		return []finding.Finding{a.Product.About(finding.NewFinding(finding.Note, "assessed", last.Pos, workshop.With().Name("assessor", last.Assessor).Day("dated", last.Dated))).
+			With(finding.Action{Kind: finding.ActionCheckAgain, Product: a.Product.ID})}
 	}
-	other := finding.Findingf(finding.Ask, "assessed-other-figures", last.Pos, "the assessment of %s is for the figures %s, those of today are %s", last.Dated, last.Fingerprint, a.Fingerprint).
-		On(a.Product.ID).AskOf(words.Assessor).
-		WithWhy("a report is kept up to date when what it rests on changes; Regulation (EC) 1223/2009 Article 10(1)(c)").
-		WithFix("send the assessor the new pack and enter the revised report; keep the figures of the day with gallipot figures %s --json and name the file under figures, so that changes can be told in words", a.Product.ID)
+	v := workshop.With().Day("dated", last.Dated).Name("then", last.Fingerprint).Name("now", a.Fingerprint)
 	if last.Revision > 0 && last.Revision != a.Product.Revision {
-		other.Message += fmt.Sprintf("; it was for revision %d, this is revision %d", last.Revision, a.Product.Revision)
+		v = v.Count("revision_then", last.Revision).Count("revision_now", a.Product.Revision)
 	}
+	other := a.Product.About(finding.NewFinding(finding.Ask, "assessed-other-figures", last.Pos, v)).By(finding.TheAssessor).
+		At(last.Pos.File, "assessments", nil).With(finding.Action{Kind: finding.ActionKeepFigures, Product: a.Product.ID})
 	if last.Figures == "" {
 		return []finding.Finding{other}
 	}
@@ -48,14 +46,12 @@ func AssessedFindings(a *assess.Assessment) []finding.Finding {
 	case f != nil:
 		return []finding.Finding{other, *f}
 	case len(changes) == 0:
-		other.Message += "; the figures kept are the same, so something beside them changed: a text, a paper, a test, or a table that does not touch them"
-		return []finding.Finding{other}
+		return []finding.Finding{other.As("same-figures")}
 	}
-	x := finding.Findingf(finding.Ask, "changed-since-assessment", last.Pos, "since the assessment of %s, %s changed", last.Dated, words.Count(len(changes), "thing has", "things have")).
-		On(a.Product.ID).AskOf(words.Assessor).WithWhy("%s", other.Why).
-		WithFix("send the assessor the new pack and these changes, and enter the revised report")
+	x := a.Product.About(finding.NewFinding(finding.Ask, "changed-since-assessment", last.Pos, workshop.With().Day("dated", last.Dated).Count("changes", len(changes)))).
+		By(finding.TheAssessor).At(last.Pos.File, "assessments", nil)
 	for _, c := range changes {
-		x.Sum = append(x.Sum, finding.Term{Text: c.String()})
+		x.Sum = append(x.Sum, finding.Term{Key: "change", Values: workshop.With().Quote("change", c.String())})
 	}
 	return []finding.Finding{x}
 }
@@ -63,33 +59,33 @@ func AssessedFindings(a *assess.Assessment) []finding.Finding {
 // sinceFigures reads the figures kept with an assessment and compares them, or
 // says why it cannot.
 func sinceFigures(a *assess.Assessment, last *workshop.Recorded) ([]Change, *finding.Finding) {
-	unreadable := func(err error) *finding.Finding {
-		f := finding.Findingf(finding.Ask, "figures-unreadable", last.Pos, "%s: %s", last.Figures, err).On(a.Product.ID).AskOf(words.Maker).
-			WithFix("keep what gallipot figures %s --json printed on the day of the assessment, unchanged", a.Product.ID)
-		return &f
+	unreadable := func(form string, v finding.Values) ([]Change, *finding.Finding) {
+		f := a.Product.About(finding.NewFinding(finding.Ask, "figures-unreadable", last.Pos, v.Name("file", last.Figures))).As(form).
+			At(last.Pos.File, "assessments.figures", nil).With(finding.Action{Kind: finding.ActionKeepFigures, Product: a.Product.ID})
+		return nil, &f
 	}
 	data, err := readPaper(a.Workshop, last.Figures)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil // the missing file has its own finding
 	}
 	if err != nil {
-		return nil, unreadable(err)
+		return unreadable("", workshop.With().Quote("fault", err.Error()))
 	}
 	then, err := ReadFigures(data)
 	if err != nil {
-		return nil, unreadable(err)
+		return unreadable("no-figures", nil)
 	}
 	then = then.Of(a.Product.ID)
 	if len(then) == 0 {
-		return nil, unreadable(fmt.Errorf("it holds no figures of %s", a.Product.ID))
+		return unreadable("other-product", nil)
 	}
 	if kept := then[0].Fingerprint; kept != last.Fingerprint {
-		return nil, unreadable(fmt.Errorf("its figures have the fingerprint %s, the assessment has %s", kept, last.Fingerprint))
+		return unreadable("other-fingerprint", workshop.With().Name("kept", kept).Name("assessed", last.Fingerprint))
 	}
 	then = then.sameScope(a)
 	now, err := FiguresOf([]*assess.Assessment{a})
 	if err != nil {
-		return nil, unreadable(err)
+		return unreadable("", workshop.With().Quote("fault", err.Error()))
 	}
 	return Compare(then, now), nil
 }
@@ -115,7 +111,7 @@ func readPaper(w *workshop.Workshop, name string) ([]byte, error) {
 // or is too large.
 func ReadFiguresFile(name string) ([]byte, error) {
 	info, err := os.Stat(name)
-	if err == nil && !info.Mode().IsRegular() {
+	if err == nil && !store.Readable(info.Mode()) {
 		err = store.ErrNoFile
 	}
 	var data []byte
@@ -159,10 +155,21 @@ func (l Snapshots) sameScope(a *assess.Assessment) Snapshots {
 	var out Snapshots
 	for _, s := range l {
 		hidden := !shown[s.Variant] && slices.ContainsFunc(a.Product.Variants, func(v *formula.Variant) bool { return v.ID == s.Variant })
-		elsewhere := len(a.Options.Markets) > 0 && !slices.Contains(a.Options.Markets, table.Market(s.Market))
+		elsewhere := len(a.Options.Markets) > 0 && !slices.Contains(a.Options.Markets, rows.Market(s.Market))
 		if !hidden && !elsewhere {
 			out = append(out, s)
 		}
 	}
 	return out
+}
+
+// Since lists what differs from the figures of the newest assessment on record; kept
+// is false where those were not kept or cannot be read.
+func Since(a *assess.Assessment) (changes []Change, kept bool) {
+	last := a.Product.Newest()
+	if last == nil || last.Figures == "" || len(a.Results) == 0 {
+		return nil, false
+	}
+	changes, f := sinceFigures(a, last)
+	return changes, f == nil
 }

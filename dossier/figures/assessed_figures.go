@@ -2,11 +2,13 @@ package figures
 
 import (
 	"bytes"
+	"encoding/binary"
 	"encoding/json"
 	"fmt"
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf16"
 
 	"gallipot/calc"
 	"gallipot/dossier/assess"
@@ -108,7 +110,7 @@ func (d *documentJSON) UnmarshalJSON(data []byte) error {
 // Errors: data that are no such list, in words for the maker.
 func ReadFigures(data []byte) (Snapshots, error) {
 	var list Snapshots
-	dec := json.NewDecoder(bytes.NewReader(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
+	dec := json.NewDecoder(bytes.NewReader(asUTF8(data)))
 	if err := dec.Decode(&list); err != nil {
 		return nil, fmt.Errorf("these are no figures of gallipot figures --json: %s", plainJSONError(err))
 	}
@@ -224,4 +226,23 @@ func documentsJSON(w *workshop.Workshop, r *calc.Result) []documentJSON {
 		}
 	}
 	return list
+}
+
+// asUTF8 returns a text as UTF-8 without a byte order mark. The usual shell of Windows
+// writes what a program prints into a file as UTF-16 when it is told to with >.
+func asUTF8(data []byte) []byte {
+	var order binary.ByteOrder
+	switch {
+	case bytes.HasPrefix(data, []byte{0xFF, 0xFE}):
+		order = binary.LittleEndian
+	case bytes.HasPrefix(data, []byte{0xFE, 0xFF}):
+		order = binary.BigEndian
+	default:
+		return bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	}
+	units := make([]uint16, 0, len(data)/2)
+	for i := 2; i+1 < len(data); i += 2 {
+		units = append(units, order.Uint16(data[i:]))
+	}
+	return []byte(string(utf16.Decode(units)))
 }

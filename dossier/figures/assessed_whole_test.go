@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
@@ -29,12 +30,12 @@ func writeFiles(t *testing.T, dir string, files map[string]string) {
 	}
 }
 
-func assessDir(t *testing.T, dir string, markets ...table.Market) *assess.Assessment {
+func assessDir(t *testing.T, dir string, markets ...rows.Market) *assess.Assessment {
 	t.Helper()
-	w, findings := workshop.Load(dir)
+	w, findings := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s", f.Pos, f.Message)
+		require.False(t, f.Unread, "%s %s", f.Pos, said(f).Message)
 	}
 	return dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin(), Markets: markets})
 }
@@ -76,19 +77,19 @@ func TestChangedSinceAssessment(t *testing.T) {
 	a = assessDir(t, dir)
 	f := find(a, "changed-since-assessment")
 	require.NotNil(t, f)
-	assert.Equal(t, "the assessor", f.Ask)
+	assert.Equal(t, "the assessor", said(*f).Ask)
 	assert.Nil(t, find(a, "assessed-other-figures"), "said once")
 	var texts []string
 	for _, s := range f.Sum {
-		texts = append(texts, s.Text)
+		texts = append(texts, termText(s))
 	}
 	// 90 % of 1 % and of 1.2 %; the limit of annex V/29 is 1 %
 	assert.Contains(t, texts, "composition: Phenoxyethanol: 0.9 % → 1.08 %")
 	assert.Contains(t, texts, "limits: Phenoxyethanol, V/29: kept → exceeded (up to 0.9 % → 1.08 %, limit 1 % → limit 1 %)")
-	assert.Contains(t, f.Message, words.Count(len(texts), "thing has", "things have"))
+	assert.Contains(t, said(*f).Message, words.Count(len(texts), "thing has", "things have"))
 
 	// one market alone: the other is not told as gone
-	assert.NotContains(t, changeTexts(find(assessDir(t, dir, table.GB), "changed-since-assessment")), "market EU is gone")
+	assert.NotContains(t, changeTexts(find(assessDir(t, dir, rows.GB), "changed-since-assessment")), "market EU is gone")
 
 	// the figures are the same where only a text changed
 	files["products/cream.yaml"] = strings.Replace(product, "Rub in.", "Rub in well.", 1)
@@ -97,7 +98,7 @@ func TestChangedSinceAssessment(t *testing.T) {
 	writeFiles(t, dir, files)
 	f = find(assessDir(t, dir), "assessed-other-figures")
 	require.NotNil(t, f)
-	assert.Contains(t, f.Message, "something beside them changed")
+	assert.Contains(t, said(*f).Message, "something else changed")
 
 	// without figures kept, and with unusable ones
 	signed("")
@@ -116,7 +117,7 @@ func TestChangedSinceAssessment(t *testing.T) {
 func changeTexts(f *finding.Finding) string {
 	s := ""
 	for _, t := range f.Sum {
-		s += t.Text + "\n"
+		s += termText(t) + "\n"
 	}
 	return s
 }

@@ -1,21 +1,20 @@
 package figures
 
 import (
-	"encoding/json"
 	"io"
 
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/headroom"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/calc/standards"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/store"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // resultJSON is the result of one variant in one market. Its keys are stable and
@@ -24,7 +23,7 @@ import (
 type resultJSON struct {
 	Product        string             `json:"product"`
 	Variant        string             `json:"variant"`
-	Market         table.Market       `json:"market"`
+	Market         rows.Market        `json:"market"`
 	Date           exact.Date         `json:"date"`
 	Fingerprint    string             `json:"fingerprint"`
 	TotalPct       exact.Num          `json:"total_pct"`
@@ -43,7 +42,7 @@ type resultJSON struct {
 	Gaps           []gapJSON          `json:"gaps"`
 	Headroom       []headroomJSON     `json:"headroom"`
 	Documents      []documentJSON     `json:"documents"`
-	Findings       []finding.Finding  `json:"findings"`
+	Findings       []words.Said       `json:"findings"`
 }
 
 type SubstanceJSON struct {
@@ -87,7 +86,7 @@ type limitJSON struct {
 	Annex      string              `json:"annex"`
 	Entry      string              `json:"entry"`
 	Row        string              `json:"row"`
-	Market     table.Market        `json:"market"`
+	Market     rows.Market         `json:"market"`
 	ContentMax exact.Num           `json:"content_max"`
 	Limit      *exact.Num          `json:"limit"`
 	Basis      string              `json:"basis"`
@@ -196,10 +195,7 @@ func WriteJSON(w io.Writer, as []*assess.Assessment) error {
 			out = append(out, j)
 		}
 	}
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(out)
+	return store.WriteIndented(w, out)
 }
 
 func toJSON(a *assess.Assessment, r *calc.Result) resultJSON {
@@ -207,7 +203,7 @@ func toJSON(a *assess.Assessment, r *calc.Result) resultJSON {
 		Product: a.Product.ID, Variant: r.Input.Variant.ID, Market: r.Input.Market, Date: r.Input.Date, Fingerprint: a.Fingerprint,
 		TotalPct: r.Recipe.TotalPct, IngredientList: r.List.Line(), OrderOpen: words.OrEmpty(r.List.Open),
 		Composition: []SubstanceJSON{}, Allergens: []AllergenJSON{}, Fragrance: []fragranceJSON{}, Limits: []limitJSON{},
-		Findings: words.OrEmpty(r.Findings),
+		Findings: words.SayAll(r.Findings, words.Terminal),
 	}
 	for _, s := range r.Whole().Substances {
 		if s.IsIngredient() {

@@ -10,8 +10,10 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/store"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 	"gallipot/testdata"
 )
 
@@ -24,7 +26,7 @@ func demoAssessment(t *testing.T, id string) *assess.Assessment {
 	require.NoError(t, err)
 	dir := t.TempDir() + "/demo"
 	require.NoError(t, store.WriteTree(dir, tree))
-	w, _ := workshop.Load(dir)
+	w, _ := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	return dossier.Assess(w, w.Product(id), assess.Options{Date: testDay, Law: table.Builtin()})
 }
@@ -88,3 +90,12 @@ complaints: []
 	}
 	return files
 }
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
+}
+
+// termText puts a summand into words.
+func termText(t finding.Term) string { return words.Term(t.Key, t.Values, words.Terminal) }

@@ -7,7 +7,8 @@ import (
 	"strings"
 
 	"gallipot/calc/labelling"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law"
+	"gallipot/calc/law/duties"
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
@@ -59,9 +60,9 @@ func (m matter) drafts(leaflet bool) []draft {
 
 // LeastType is the smallest height of a lower-case x on the label, in mm: the
 // maker's, or the yardstick of the tables for a face of that size.
-func (l *ProductLabel) LeastType() (float64, *table.LabelRule) {
+func (l *ProductLabel) LeastType() (float64, *duties.LabelRule) {
 	size := l.A.Product.Label
-	rule := l.A.Options.Law.LabelBand(table.LabelLetterHeight, face(size))
+	rule := law.LabelBand(l.A.Options.Law, duties.LabelLetterHeight, face(size))
 	if size.MinTypeMM != nil {
 		return size.MinTypeMM.Float(), rule
 	}
@@ -118,25 +119,22 @@ func (l *ProductLabel) FitFindings(leaflet bool) []finding.Finding {
 	m := l.Matter(layout.NewCleaner())
 	least, rule := l.LeastType()
 	if size.MinTypeMM != nil && size.MinTypeMM.Less(*rule.Value) {
-		fs = append(fs, l.finding(finding.Note, "label-type-small", "L72", "letters down to %s mm are allowed for the label, below the %s mm that food law asks for on such a face", mm(least), rule.Value.Exact()).
-			WithFix("look at a print in true size, and let somebody else read it"))
+		fs = append(fs, l.finding(finding.Note, "label-type-small", "L72", workshop.With().Figure("least", mm(least), "mm").Num("height", *rule.Value, "mm", finding.AsIs)))
 	}
 	d, ok := l.Fitted(m, leaflet)
 	switch {
 	case !ok:
 		return append(fs, l.tooSmall(m, leaflet))
 	case len(d.dropped) > 0:
-		fs = append(fs, l.finding(finding.Note, "label-directions-left-off", "L05", "the directions do not fit on the label and are left off").
-			WithFix("make the label larger, or the directions shorter; where safe use depends on them they must be on it"))
+		fs = append(fs, l.finding(finding.Note, "label-directions-left-off", "L05", nil))
 	case len(d.moved) > 0:
-		fs = append(fs, l.finding(finding.Note, "label-leaflet", "L41", "%s are on a leaflet, and the label points to it: the law allows that only where they cannot go onto the pack", d.movedWords()).
-			WithFix("enclose the leaflet or fix it to the pack"))
+		fs = append(fs, l.finding(finding.Note, "label-leaflet", "L41", workshop.With().Names("items", d.movedKinds())))
 	}
 	return fs
 }
 
-// movedWords names what is on the leaflet.
-func (d draft) movedWords() string {
+// movedKinds names what is on the leaflet.
+func (d draft) movedKinds() []string {
 	var names []string
 	for _, p := range d.moved {
 		name := string(p.kind) + "s"
@@ -145,7 +143,7 @@ func (d draft) movedWords() string {
 		}
 		names = words.AddOnce(names, name)
 	}
-	return words.JoinNames(names)
+	return names
 }
 
 // tooSmall says by how much a label is too small, and what would do.
@@ -153,26 +151,24 @@ func (l *ProductLabel) tooSmall(m matter, leaflet bool) finding.Finding {
 	o := outlineOf(l.A.Product.Label)
 	least, _ := l.LeastType()
 	short, _ := m.without(labelling.ItemDirections)
-	f := l.finding(finding.Ask, "label-too-small", "L41", "the text does not fit on %s with letters %s mm high", o.SizeWords(), mm(least))
-	var ways []string
+	v := workshop.With().Name("size", o.SizeWords()).Figure("height", mm(least), "mm").Flag(leaflet, "leaflet")
+	var ways finding.Values
 	if g := o.growth(short, least); g > 0 {
-		ways = append(ways, "make it "+o.scaled(g).whole().SizeWords())
+		ways = ways.Term("", "enlarge", workshop.With().Name("size", o.scaled(g).whole().SizeWords()))
 	}
 	switch _, ok := l.Fitted(m, true); {
 	case leaflet:
-		f.Message += ", not even with a leaflet"
 	case ok:
-		ways = append(ways, "move the list to a leaflet with label: {…, leaflet: true}, which the law allows where the pack has no room")
+		ways = ways.Term("", "move-to-leaflet", nil)
 	default:
-		ways = append(ways, "put it into a box that has room: a leaflet alone would not do")
+		ways = ways.Term("", "put-in-box", nil)
 	}
-	return f.WithFix("%s", strings.Join(ways, ", or "))
+	return l.finding(finding.Ask, "label-too-small", "L41", v.Those("ways", ways))
 }
 
-func (l *ProductLabel) finding(sev finding.Severity, code, rule, format string, args ...any) finding.Finding {
-	r := l.A.Options.Law.LabelRule(rule)
-	return finding.Findingf(sev, code, l.A.Product.Label.Pos, format, args...).On(l.A.Product.ID).
-		WithWhy("%s; %s (label-rules.csv, row %s)", strings.ToLower(r.Rule[:1])+r.Rule[1:], r.Source, r.Key)
+func (l *ProductLabel) finding(sev finding.Severity, code, rule string, v finding.Values) finding.Finding {
+	p := l.A.Product
+	return p.About(finding.NewFinding(sev, code, p.Label.Pos, v.Source("law", labelling.LabelRuleSource(law.LabelRule(l.A.Options.Law, rule))))).At(p.File(), "label", nil)
 }
 
 // Artwork sets the label. It is nil where the text does not fit: half a label is

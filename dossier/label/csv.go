@@ -29,7 +29,7 @@ func WriteCSV(w io.Writer, labels []*ProductLabel) error {
 	for _, l := range labels {
 		row := l.csvRow()
 		for i, cell := range row {
-			row[i] = words.Harmless(unbroken(cell))
+			row[i] = words.Cell(cell)
 		}
 		if err := out.Write(row); err != nil {
 			return err
@@ -75,6 +75,3 @@ func (l *ProductLabel) personTexts() string {
 	}
 	return strings.Join(parts, "; ")
 }
-
-// unbroken returns a cell without line breaks and signs that a printer would obey.
-func unbroken(cell string) string { return strings.Join(strings.Fields(words.Printable(cell)), " ") }

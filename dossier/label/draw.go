@@ -36,7 +36,7 @@ const (
 func newLabelPrinter(d *document.Document) *labelPrinter {
 	w := pdf.NewWriter(d)
 	w.P = pdf.NewPages() // without a font: each that is loaded takes room
-	w.Loaded, w.InFont = [layout.StyleMono + 1]bool{}, pdf.FontUse{}
+	w.Loaded, w.InFont = [layout.StyleMedium + 1]bool{}, pdf.FontUse{}
 	return &labelPrinter{Writer: w}
 }
 
@@ -229,7 +229,7 @@ func (art *artwork) words() []string {
 		text = append(text, words.Count(n, "item is", "items are")+" missing and in square brackets.")
 	}
 	if n := l.A.Stops(); n > 0 {
-		text = append(text, "Not lawful or not computable as it stands: "+words.Count(n, "finding", "findings")+" of kind stop.")
+		text = append(text, "Against a law, a certificate or a fragrance Standard, or not computable as it stands: "+words.Count(n, "finding", "findings")+" of kind stop.")
 	}
 	if l.A.Workshop.Invented {
 		text = append(text, "Invented data.")

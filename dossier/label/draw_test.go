@@ -15,6 +15,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/labelling"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
@@ -31,7 +32,7 @@ type labelCase struct {
 	product, variant string
 	size             workshop.LabelSize
 	opt              label.LabelOptions
-	markets          []table.Market
+	markets          []rows.Market
 }
 
 func length(s string) *exact.Num {
@@ -80,7 +81,7 @@ var labelCases = []labelCase{
 	{product: "heath-wash", variant: "duo", size: withSign(rectangle("60", "90")), opt: label.LabelOptions{Together: true, Batch: "HW26-017"}},
 	{product: "heath-wash", variant: "duo", size: withSign(round("70"))},
 	{product: "heath-wash", variant: "plain", size: withLeaflet(round("42"))},
-	{product: "heath-wash", variant: "scrub", size: withSign(wrap("230", "40")), markets: []table.Market{table.GB, table.EU, table.NI}},
+	{product: "heath-wash", variant: "scrub", size: withSign(wrap("230", "40")), markets: []rows.Market{rows.GB, rows.EU, rows.NI}},
 	{product: "heath-wash", variant: "plain", size: withLeaflet(rectangle("50", "30"))},
 	{product: "salt-scrub", variant: "", size: rectangle("90", "60"), opt: label.LabelOptions{Made: 20261120}},
 	{product: "body-cream", variant: "", size: round("90")},
@@ -225,7 +226,7 @@ func TestLabelSheets(t *testing.T) {
 		{cut, 3, 7, 2}, // no room at the foot: the proof line is on a page of its own
 	} {
 		want := c.across * c.down
-		lc := labelCase{product: "heath-wash", variant: "plain", size: c.size, markets: []table.Market{table.GB}}
+		lc := labelCase{product: "heath-wash", variant: "plain", size: c.size, markets: []rows.Market{rows.GB}}
 		if c.size.Shape == workshop.ShapeRectangle && c.size.Sheet == nil {
 			want = 6
 		}
@@ -262,7 +263,7 @@ func TestLabelSheets(t *testing.T) {
 			require.True(t, slices.ContainsFunc(pages[1].texts, func(x label.InkText) bool { return strings.HasPrefix(x.S, "Proof") }))
 		}
 	}
-	_, _, _, err := label.PDF(labelCase{product: "heath-wash", variant: "plain", size: rectangle("320", "200"), markets: []table.Market{table.GB}}.labels(t), label.LabelOptions{}, true)
+	_, _, _, err := label.PDF(labelCase{product: "heath-wash", variant: "plain", size: rectangle("320", "200"), markets: []rows.Market{rows.GB}}.labels(t), label.LabelOptions{}, true)
 	require.ErrorContains(t, err, "does not fit on an A4 sheet")
 }
 
@@ -282,10 +283,13 @@ func TestFiguresMeasuredOnTheRaster(t *testing.T) {
 	ppm := requireTool(t, "pdftoppm")
 	const dpi = 600.0
 	for _, c := range []struct {
-		grams string
-		least float64
-	}{{"30", 2}, {"50", 2}, {"120", 3}, {"200", 3}, {"500", 4}, {"1000", 4}, {"1500", 6}} {
-		lc := labelCase{product: "heath-wash", variant: "plain", size: rectangle("120", "60"), markets: []table.Market{table.GB}}
+		grams, printed string
+		least          float64
+	}{
+		{"30", "30 g", 2}, {"50", "50 g", 2}, {"120", "120 g", 3}, {"200", "200 g", 3}, {"500", "500 g", 4},
+		{"1000", "1 kg", 4}, {"1500", "1.5 kg", 6},
+	} {
+		lc := labelCase{product: "heath-wash", variant: "plain", size: rectangle("120", "60"), markets: []rows.Market{rows.GB}}
 		grams := length(c.grams)
 		p := lc.changed(t)
 		p.Product = withNet(p.Product, grams)
@@ -293,7 +297,7 @@ func TestFiguresMeasuredOnTheRaster(t *testing.T) {
 		data, _, _, err := label.PDF(labels, lc.opt, false)
 		require.NoError(t, err)
 		page := readLabels(t, data)[0]
-		want := labelling.QuantityText(formula.NetContent{G: grams})
+		want := c.printed
 		at := slices.IndexFunc(page.texts, func(x label.InkText) bool { return x.S == want })
 		require.GreaterOrEqual(t, at, 0, "%s", want)
 		x := page.texts[at]

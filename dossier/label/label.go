@@ -7,7 +7,8 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/labelling"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/duties"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
@@ -63,8 +64,8 @@ func labelFacts(a *assess.Assessment, x *formula.Variant, opt LabelOptions) *lab
 	p := a.Product
 	f := &labelling.LabelFacts{
 		Name:     labelling.LabelWords{Text: p.Name, Pos: p.Pos},
-		Function: wording(p.Function), Directions: wording(p.Directions), Storage: wording(p.Storage),
-		MadeIn: labelling.LabelWords{Text: p.MadeIn}, Persons: map[table.Market]labelling.LabelPerson{},
+		Function: wordSet(p.Function), Directions: wordSet(p.Directions), Storage: wordSet(p.Storage),
+		MadeIn: labelling.LabelWords{Text: p.MadeIn}, Persons: map[rows.Market]labelling.LabelPerson{},
 		PAOMonths: p.Durability.PAOMonths, BestBeforeMonths: p.Durability.BestBeforeMonths, DurabilityPos: p.Durability.Pos,
 		Batch: opt.Batch, Made: opt.Made, Pos: p.Pos,
 	}
@@ -75,18 +76,18 @@ func labelFacts(a *assess.Assessment, x *formula.Variant, opt LabelOptions) *lab
 		f.Name = labelling.LabelWords{Text: x.Name, Pos: x.Pos}
 	}
 	for _, w := range p.Warnings {
-		f.Warnings = append(f.Warnings, wording(w))
+		f.Warnings = append(f.Warnings, wordSet(w))
 	}
 	for m, person := range a.Workshop.ResponsiblePersons {
 		f.Persons[m] = labelling.LabelPerson{Name: person.Name, Address: person.Address, Country: person.Country, HoldsFile: person.HoldsFile, Pos: person.Pos}
 	}
 	if l := p.Label; l != nil {
-		f.SoldAs, f.EMark, f.NoPAO = l.SoldAs, l.EMark, wording(l.NoPAO)
+		f.SoldAs, f.EMark, f.NoPAO = l.SoldAs, l.EMark, wordSet(l.NoPAO)
 	}
 	return f
 }
 
-func wording(s workshop.Sentence) labelling.LabelWords {
+func wordSet(s workshop.Sentence) labelling.LabelWords {
 	return labelling.LabelWords{Text: s.Text, Pos: s.Pos}
 }
 
@@ -119,7 +120,7 @@ func Findings(a *assess.Assessment) []finding.Finding {
 			if f.Code == "label-list-incomplete" {
 				continue
 			}
-			key := assess.FindingKey(f)
+			key := f.Key()
 			if where[key] == nil {
 				where[key] = &struct{ variants, markets []string }{}
 				all = append(all, f)
@@ -129,7 +130,7 @@ func Findings(a *assess.Assessment) []finding.Finding {
 		}
 	}
 	for i, f := range all {
-		w := where[assess.FindingKey(f)]
+		w := where[f.Key()]
 		if len(w.variants) < len(variants) {
 			all[i].Variants = w.variants
 		}
@@ -178,5 +179,5 @@ func ruleSources(i labelling.LabelItem) string {
 
 // fromMemory says whether an item rests on a rule nobody has read in its source.
 func fromMemory(i labelling.LabelItem) bool {
-	return i.Row != nil && i.Row.FromMemory() || slices.ContainsFunc(i.Rules, func(r *table.LabelRule) bool { return r.FromMemory() })
+	return i.Row != nil && i.Row.FromMemory() || slices.ContainsFunc(i.Rules, func(r *duties.LabelRule) bool { return r.FromMemory() })
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/labelling"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/words"
@@ -175,7 +176,7 @@ func TestLetterHeights(t *testing.T) {
 func TestReadLabel(t *testing.T) {
 	read := func(label string) (*workshop.LabelSize, []string) {
 		src := source.NewSource("products/tide.yaml", []byte(strings.Replace(plainProduct, "LABEL", label, 1)))
-		p, findings := workshop.ReadProduct(src, []table.Market{table.GB})
+		p, findings := workshop.ReadProduct(src, []rows.Market{rows.GB}, table.Builtin())
 		var codes []string
 		for _, f := range findings {
 			codes = append(codes, f.Code)

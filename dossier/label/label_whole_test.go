@@ -23,8 +23,8 @@ func TestLabelFindingsSayWhere(t *testing.T) {
 	a := dossier.Assess(labelWorkshop(t), c.changed(t), assess.Options{Date: testDay, Law: table.Builtin()})
 	small := 0
 	for _, f := range label.Findings(a) {
-		assert.NotEmpty(t, f.Fix, f.Code)
-		assert.NotEmpty(t, f.Why, f.Code)
+		assert.NotEmpty(t, said(f).Fix, f.Code)
+		assert.NotEmpty(t, said(f).Why, f.Code)
 		if f.Code == "label-too-small" {
 			small++
 		}

@@ -16,11 +16,14 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/table"
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/label"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 	"gallipot/testdata"
 )
 
@@ -187,7 +190,7 @@ var demoOnce = sync.OnceValue(func() *workshop.Workshop {
 	if err != nil {
 		panic(err)
 	}
-	w, _ := workshop.LoadFS("demo", tree)
+	w, _ := workshop.LoadFS("demo", tree, table.Builtin())
 	return w
 })
 
@@ -198,6 +201,12 @@ func labelWorkshop(t testing.TB) *workshop.Workshop {
 }
 
 const testDay = exact.Date(20261125)
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
+}
 
 // requireTool returns the path of an outside program that a test looks at our
 // files with. Without it the test is skipped, or fails where the environment

@@ -6,6 +6,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/labelling"
+	"gallipot/calc/law"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
@@ -32,7 +33,7 @@ func Text(a *assess.Assessment, variant string, opt LabelOptions) *document.Docu
 	v.Warn(d)
 	d.AddSection("label-note", "Before it is printed").Add(document.Para(LabelProof), document.List(
 		"The words in square brackets are missing: they are no wording for a label.",
-		"Quantity, durability, precautions and function have to be in the language of the place of sale, which the program does not supply; the ingredient list stays as it is ("+a.Options.Law.LabelRule("L70").Source+").",
+		"Quantity, durability, precautions and function have to be in the language of the place of sale, which the program does not supply; the ingredient list stays as it is ("+law.LabelRule(a.Options.Law, "L70").Source+").",
 		"The warnings that the assessor asks for belong on the label too: write them under warnings.",
 	))
 	return d

@@ -71,11 +71,11 @@ type request struct {
 // laboratoryNote asks for tests.
 type laboratoryNote struct {
 	letterHead
-	Products []LaboratoryProduct
+	Products []toTest
 }
 
-// LaboratoryProduct is a product with the tests it needs.
-type LaboratoryProduct struct {
+// toTest is a product with the tests it needs.
+type toTest struct {
 	Name, Revision string
 	Facts          []string
 	Tests          []laboratoryTest
@@ -87,11 +87,11 @@ type laboratoryTest struct{ Name, How, Why string }
 // assessorNote asks for decisions.
 type assessorNote struct {
 	letterHead
-	Products []AssessorProduct
+	Products []toDecide
 }
 
-// AssessorProduct is a product with what is to be decided on it.
-type AssessorProduct struct {
+// toDecide is a product with what is to be decided on it.
+type toDecide struct {
 	Name, Revision, Fingerprint string
 	Questions                   []string
 }
@@ -105,7 +105,7 @@ func LettersOf(w *workshop.Workshop, as []*assess.Assessment, day exact.Date) *L
 	head := letterHead{From: letterParty{Name: w.Maker.Name, Lines: append([]string{w.Maker.Name}, w.Maker.Address...)},
 		Date: day.Time().Format("2 January 2006"), Invented: w.Invented}
 	if w.Maker.Country != "" {
-		head.From.Lines = append(head.From.Lines, show.CountryNamed(w.Maker.Country))
+		head.From.Lines = append(head.From.Lines, show.CountryNamed(w.Law, w.Maker.Country))
 	}
 	l := &Letters{}
 	g := &gathering{w: w, byName: map[string]*supplierLetter{}}
@@ -202,33 +202,32 @@ func (g *gathering) finding(f *evidence.Filing, x finding.Finding) {
 	if !ok {
 		return
 	}
+	asked := supplierAsked(x)
 	var about *ingredients.Sheet
 	for _, s := range f.Sheets {
-		if s.Supplier.Name == x.Ask && !f.Traits[s.ID].Own && !ready.IsStarterSupplier(x.Ask) && (x.Subject == s.ID || g.w.SheetFile[s.ID] == x.Pos.File) {
+		if s.Supplier.Name == asked && !f.Traits[s.ID].Own && !ready.IsStarterSupplier(asked) && (x.About.ID == s.ID || g.w.SheetFile[s.ID] == x.Pos.File) {
 			about = s
 		}
 	}
 	if about != nil {
-		// our id means nothing to a supplier
-		r.Want, r.Why = named(r.Want, about), named(r.Why, about)
 		m := g.letter(supplierTo(about)).material(about)
 		m.Requests = addRequest(m.Requests, r)
 		return
 	}
-	if l := g.byName[x.Ask]; l != nil {
+	if l := g.byName[asked]; l != nil {
 		l.Others = addRequest(l.Others, r)
 	}
 }
 
-// named writes the trade name of a material in place of its id.
-func named(text string, s *ingredients.Sheet) string {
-	words := strings.Split(text, " ")
-	for i, w := range words {
-		if bare := strings.TrimRight(w, ",:;."); bare == s.ID {
-			words[i] = s.Name + w[len(bare):]
+// supplierAsked is the name of the supplier who can settle a finding; "" where none
+// can, or where its name is not known.
+func supplierAsked(x finding.Finding) string {
+	for _, p := range x.Who {
+		if p.Role == finding.RoleSupplier {
+			return p.Name
 		}
 	}
-	return strings.Join(words, " ")
+	return ""
 }
 
 // supplierTo is how a letter calls the supplier of a material.
@@ -262,34 +261,21 @@ func (r request) bare() bool {
 }
 
 // assessorProduct gathers what the assessor is asked about a product.
-func assessorProduct(a *assess.Assessment) (AssessorProduct, bool) {
-	p := AssessorProduct{Name: a.Product.Name, Revision: "revision " + words.Itoa(a.Product.Revision), Fingerprint: a.Fingerprint}
+func assessorProduct(a *assess.Assessment) (toDecide, bool) {
+	p := toDecide{Name: a.Product.Name, Revision: "revision " + words.Itoa(a.Product.Revision), Fingerprint: a.Fingerprint}
 	for _, x := range a.Findings {
-		if x.Severity != finding.Ask || !strings.Contains(x.Ask, "assessor") {
+		if x.Severity != finding.Ask || !x.IsAsked(finding.RoleAssessor) {
 			continue
 		}
-		text := words.UpperFirst(x.Text())
+		said := words.Say(&x, words.Assessor)
+		text := words.UpperFirst(said.Line())
 		if len(x.Variants) > 0 {
 			text += " (" + words.JoinNames(x.Variants) + ")"
 		}
-		if advice := adviceIn(x.Fix); advice != "" {
-			text += "; " + advice
+		if said.Fix != "" {
+			text += "; " + said.Fix
 		}
 		p.Questions = words.AddOnce(p.Questions, text)
 	}
 	return p, len(p.Questions) > 0
-}
-
-// adviceIn is what a fix says to the assessor. What it tells the maker to do is
-// left out.
-func adviceIn(fix string) string {
-	if rest, ok := strings.CutPrefix(fix, "let the assessor judge; "); ok {
-		return rest
-	}
-	for _, maker := range []string{"let the assessor", "send the assessor", "show the assessor", "ask ", "write ", "enter ", "add ", "give ", "check ", "find out"} {
-		if strings.HasPrefix(fix, maker) {
-			return ""
-		}
-	}
-	return fix
 }

@@ -16,6 +16,7 @@ import (
 	"gallipot/dossier/store"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/source"
 	"gallipot/templates"
 )
 
@@ -64,6 +65,9 @@ func (l *Letters) Documents(author string, day exact.Date) ([]letterFile, error)
 	return files, nil
 }
 
+// longestWord leaves room for a number and an ending: some systems take 143 bytes.
+const longestWord = 80
+
 // fileWord makes a name into one that is a file name everywhere.
 func fileWord(name string) string {
 	var b strings.Builder
@@ -75,10 +79,15 @@ func fileWord(name string) string {
 			b.WriteByte('-')
 		}
 	}
-	if s := strings.Trim(b.String(), "-"); s != "" {
-		return s
+	s := b.String()
+	s = strings.Trim(s[:min(len(s), longestWord)], "-")
+	switch {
+	case s == "":
+		return "supplier"
+	case source.DeviceName(s):
+		return s + "-letter"
 	}
-	return "supplier"
+	return s
 }
 
 // letterDocument reads the text of a letter, see [templates.Letter]. What stands

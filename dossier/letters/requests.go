@@ -11,8 +11,8 @@ import (
 	"gallipot/calc/law"
 	"gallipot/dossier/document"
 	"gallipot/dossier/evidence"
-	"gallipot/dossier/pack"
 	"gallipot/dossier/ready"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/words"
@@ -27,7 +27,7 @@ import (
 func paperRequests(f *evidence.Filing, s *ingredients.Sheet) []request {
 	var list []request
 	for _, w := range ready.MissingPapersOf(f, s) {
-		list = append(list, request{workshop.DocumentName(w.Kind), w.Why, w.Kind})
+		list = append(list, request{workshop.DocumentName(w.Kind), words.Term(w.Why, nil, words.Assessor), w.Kind})
 	}
 	for _, d := range s.Documents {
 		if d.File != "" && f.Absent[d.File] {
@@ -67,59 +67,21 @@ var letterTopics = map[string]string{
 // asked for answer already.
 var notForSuppliers = []string{"missing-document", "old-document", "evidence-missing", "document-changed", "toxicology-unmatched"}
 
-// requestOf words a finding for the supplier who can settle it.
+// requestOf words a finding for the supplier who can settle it, by the terms want-CODE
+// and because-CODE; a finding without such terms is asked about in its own words.
 func requestOf(x finding.Finding) (request, bool) {
-	if x.Ask == "" || slices.Contains(notForSuppliers, x.Code) {
+	if !x.IsAsked(finding.RoleSupplier) || slices.Contains(notForSuppliers, x.Code) {
 		return request{}, false
 	}
+	v := append(workshop.With().Quote("subject", x.Subject), x.Values...)
 	r := request{topic: letterTopics[x.Code]}
-	switch x.Code {
-	case "open-order":
-		r.Want, r.Why = "the exact composition, or narrower ranges", "within the ranges we have, the order of our ingredient list is not settled ("+x.Subject+")"
-	case "undeclared-remainder":
-		r.Want, r.Why = "the full composition, with what makes up the rest to 100 %", "the safety report needs every substance in the product"
-	case "no-declaration":
-		r.Want, r.Why = "the allergen declaration against the list of Regulation (EU) 2023/1545, in % of the material", "the label names each allergen above its threshold"
-	case "short-declaration":
-		r.Want, r.Why = "an allergen declaration against the list of Regulation (EU) 2023/1545, in % of the material", "the one we have is against a shorter list"
-	case "allergen-open":
-		r.Want, r.Why = "the exact content of "+x.Subject, "within the range you declare it may be above or below what a label has to name"
-	case "no-certificate":
-		r.Want, r.Why = "the fragrance conformity certificate to the newest amendment, with the limit of each category", "it sets the most that each kind of product may hold"
-	case "old-amendment", "category-not-covered":
-		r.Want, r.Why = askedFor(x), x.Text()
-	case "criterion":
-		r.Want, r.Why = statementOn+criteriaText(x), "the law sets these criteria for the raw material itself"
-	case "not-listed-preservative", "not-listed-colourant", "not-listed-uv-filter":
-		r.Want, r.Why = "what each substance in it is there for", x.Text()
-	case "cas-contradicts":
-		r.Want, r.Why = "the right name and CAS number", "in our file "+x.Text()
-	default:
-		r.Want, r.Why = askedFor(x), x.Text()
+	if words.HasTerm("want-" + x.Code) {
+		r.Want, r.Why = words.Term("want-"+x.Code, v, words.Assessor), words.Term("because-"+x.Code, v, words.Assessor)
+		return r, true
 	}
+	said := words.Say(&x, words.Assessor)
+	r.Want, r.Why = words.Term("want-answer", v, words.Assessor), said.Text()
 	return r, true
-}
-
-// askedFor takes what is asked for out of a fix such as "ask NAME for …".
-func askedFor(x finding.Finding) string {
-	for _, who := range []string{x.Ask, "the supplier"} {
-		if want, ok := strings.CutPrefix(x.Fix, "ask "+who+" "); ok {
-			return strings.TrimPrefix(want, "for ")
-		}
-	}
-	return "your answer on " + x.Subject
-}
-
-// criteriaText lists what a criterion finding names.
-func criteriaText(x finding.Finding) string {
-	text := x.Text()
-	if _, after, ok := strings.Cut(text, "states: "); ok {
-		return after
-	}
-	if len(x.Items) > 0 {
-		return strings.Join(x.Items, "; ")
-	}
-	return text
 }
 
 // LaboratoryItems are the items of the dossier that a laboratory can supply, in
@@ -127,14 +89,14 @@ func criteriaText(x finding.Finding) string {
 var LaboratoryItems = []string{"A2c", "A3b", "A3c", "A3d", "A4c"}
 
 // laboratoryProduct gathers the tests that a product needs.
-func laboratoryProduct(f *evidence.Filing) (LaboratoryProduct, bool) {
-	p := LaboratoryProduct{Name: f.P.Name, Revision: "revision " + words.Itoa(f.P.Revision), Facts: laboratoryFacts(f)}
+func laboratoryProduct(f *evidence.Filing) (toTest, bool) {
+	p := toTest{Name: f.P.Name, Revision: "revision " + words.Itoa(f.P.Revision), Facts: laboratoryFacts(f)}
 	for _, row := range law.Dossier(f.Law) {
 		x := f.Answer(row.Key)
-		if !slices.Contains(LaboratoryItems, row.Key) || !x.Open() || !slices.Contains(x.From, words.Laboratory) {
+		if !slices.Contains(LaboratoryItems, row.Key) || !x.Open() || !ready.AsksFor(x.From, words.LaboratoryWord) {
 			continue
 		}
-		test := laboratoryTest{Name: row.Title, How: row.Needs + "; shown by " + row.Proof + laboratoryDetail(f, row.Key), Why: pack.SentenceCase(x.Words)}
+		test := laboratoryTest{Name: row.Title, How: row.Needs + "; shown by " + row.Proof + laboratoryDetail(f, row.Key), Why: sections.SentenceCase(x.Words)}
 		if row.Key == "A4c" { // the rest of the item is for the supplier of the pack
 			test = laboratoryTest{Name: "Pack and product together", How: packObservation(f), Why: "No report on them is on record"}
 		}
@@ -147,10 +109,10 @@ func laboratoryProduct(f *evidence.Filing) (LaboratoryProduct, bool) {
 func laboratoryFacts(f *evidence.Filing) []string {
 	v := show.Show(f.A, "")
 	facts := []string{"Type of product: " + v.TypeName() + ", " + v.RinseText(), "Variants: " + strings.Join(variantNames(f), "; ")}
-	if c := pack.NetCell(v); c.Kind == document.CellNum {
+	if c := sections.NetCell(v); c.Kind == document.CellNum {
 		facts = append(facts, "Net content: "+c.String())
 	}
-	if pack := strings.ReplaceAll(pack.PackText(v), "\n", "; "); pack != "" {
+	if pack := strings.ReplaceAll(sections.PackText(v), "\n", "; "); pack != "" {
 		facts = append(facts, "Pack as sold: "+pack)
 	}
 	if water, wet := f.Wet(); wet {

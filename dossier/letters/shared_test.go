@@ -14,8 +14,10 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/store"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 	"gallipot/testdata"
 )
 
@@ -28,7 +30,7 @@ func demoAssessment(t *testing.T, id string) *assess.Assessment {
 	require.NoError(t, err)
 	dir := t.TempDir() + "/demo"
 	require.NoError(t, store.WriteTree(dir, tree))
-	w, _ := workshop.Load(dir)
+	w, _ := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	return dossier.Assess(w, w.Product(id), assess.Options{Date: testDay, Law: table.Builtin()})
 }
@@ -100,12 +102,18 @@ func assessFiles(t *testing.T, files map[string]string) *assess.Assessment {
 	for name, text := range files {
 		m[name] = &fstest.MapFile{Data: []byte(text)}
 	}
-	w, findings := workshop.LoadFS("w", m)
+	w, findings := workshop.LoadFS("w", m, table.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s", f.Pos, f.Message)
+		require.False(t, f.Unread, "%s %s", f.Pos, said(f).Message)
 	}
 	return dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()})
+}
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
 }
 
 // requireTool returns the path of an outside program that a test looks at our

@@ -72,7 +72,10 @@ func (w *Workshop) Now() *Shot {
 		number = w.shot.Number + 1
 	}
 	s := &Shot{Number: number, Options: assess.Options{Date: day, DateChosen: chosen, Law: w.tables}}
-	s.Workshop, s.Findings = workshop.Load(w.dir)
+	s.Workshop, s.Findings = workshop.Load(w.dir, w.tables)
+	if s.Workshop != nil {
+		s.Options.Session = assess.Session(s.Workshop, w.tables)
+	}
 	w.shot, w.seen, w.dirt = s, seen, false
 	return s
 }

@@ -9,7 +9,6 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/workshop"
-	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
@@ -24,7 +23,6 @@ type Shot struct {
 	Options  assess.Options
 
 	mu       sync.Mutex
-	prepared map[string]*formula.Material
 	assessed map[string]func() *assess.Assessment
 	checked  func() checked
 }
@@ -72,7 +70,7 @@ func (s *Shot) Check() ([]*assess.Assessment, []finding.Finding) {
 // Where they cannot be read, or name a material that there is not, the assessment is nil
 // and the findings say why.
 func (s *Shot) Trial(name string, data []byte) (*assess.Assessment, []finding.Finding) {
-	p, findings := workshop.ReadProduct(source.NewSource(name, data), s.Workshop.Markets)
+	p, findings := workshop.ReadProduct(source.NewSource(name, data), s.Workshop.Markets, s.Options.Law)
 	if p == nil {
 		return nil, findings
 	}
@@ -92,7 +90,7 @@ func (s *Shot) Trial(name string, data []byte) (*assess.Assessment, []finding.Fi
 // the results are those of its variants in the order of the bytes, each in all its markets.
 // They are nil where the bytes cannot be read or name a material that there is not.
 func (s *Shot) Figures(of *assess.Assessment, data []byte) (*workshop.Product, []*calc.Result, []finding.Finding) {
-	p, findings := workshop.ReadProduct(source.NewSource(of.Product.Source.Name, data), s.Workshop.Markets)
+	p, findings := workshop.ReadProduct(source.NewSource(of.Product.Source.Name, data), s.Workshop.Markets, s.Options.Law)
 	if p == nil {
 		return nil, nil, findings
 	}
@@ -101,13 +99,12 @@ func (s *Shot) Figures(of *assess.Assessment, data []byte) (*workshop.Product, [
 			return p, nil, findings
 		}
 	}
-	tables := of.Options.Law
-	kind, ok := law.ProductType(tables, p.Type)
+	session := s.Options.Session
+	kind, ok := law.ProductType(session.Law, p.Type)
 	if !ok || !s.known(p) {
 		return p, nil, findings
 	}
-	in := formula.Input{Product: p.Product, Type: kind, Sheets: s.Workshop.Sheets, Date: s.Options.Date, Law: tables, Dict: tables.Dictionary()}
-	in.Materials = s.materials(in.Dict)
+	in := formula.Input{Product: p.Product, Type: kind, Sheets: s.Workshop.Sheets, Materials: session.Materials, Date: s.Options.Date, Session: session.Session}
 	results := make([][]*calc.Result, len(p.Variants))
 	var wg sync.WaitGroup
 	for i, v := range p.Variants {
@@ -123,15 +120,6 @@ func (s *Shot) Figures(of *assess.Assessment, data []byte) (*workshop.Product, [
 		all = append(all, r...)
 	}
 	return p, all, findings
-}
-
-func (s *Shot) materials(dict *ingredients.Dictionary) map[string]*formula.Material {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.prepared == nil {
-		s.prepared = formula.PrepareAll(s.Workshop.Sheets, dict)
-	}
-	return s.prepared
 }
 
 // known says whether every material of a product has a sheet.

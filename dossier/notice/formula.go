@@ -6,7 +6,8 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law"
+	"gallipot/calc/law/duties"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/calc/standards"
@@ -47,7 +48,7 @@ func (n *Notice) formula(x *formula.Variant) *document.Table {
 }
 
 // portionsNotice stands below the contents of a pack in portions.
-const portionsNotice = "Contents are those of the whole pack. It holds portions that differ; where one holds more, the remark says so. Whether the notice wants a formula for each of them, as for a product of several components, decides how they are sold and used (from memory): ask the responsible person before it is filed."
+const portionsNotice = "Contents are those of the whole pack. It holds portions that differ; where one holds more, the remark says so. Whether the notice wants a formula for each of them, as for a product of several components, decides how they are sold and used (unverified): ask the responsible person before it is filed."
 
 // mostInPortion says which portion holds more of a substance than the whole pack;
 // "" where none does.
@@ -74,13 +75,13 @@ func shortVariant(x *formula.Variant) string {
 
 // band returns the band of a content, and says where its range could lie in
 // another.
-func (n *Notice) band(pct exact.Range) (*table.LabelRule, string) {
+func (n *Notice) band(pct exact.Range) (*duties.LabelRule, string) {
 	tables := n.V.A.Options.Law
-	top := tables.LabelBand(table.NotificationBand, pct.Max)
+	top := law.LabelBand(tables, duties.NotificationBand, pct.Max)
 	if top == nil {
-		top = tables.LabelRules(table.NotificationBand)[len(tables.LabelRules(table.NotificationBand))-1] // over 100 by the ranges of the papers
+		top = law.LabelRules(tables, duties.NotificationBand)[len(law.LabelRules(tables, duties.NotificationBand))-1] // over 100 by the ranges of the papers
 	}
-	if low := tables.LabelBand(table.NotificationBand, pct.Min); low != nil && low != top {
+	if low := law.LabelBand(tables, duties.NotificationBand, pct.Min); low != nil && low != top {
 		return top, "by its lowest content: " + low.Wording[0]
 	}
 	return top, ""
@@ -120,7 +121,7 @@ func (n *Notice) sheets(r *calc.Result) []*ingredients.Sheet {
 // those of rule N8b-1, and essential oils. Contents count by all routes.
 func (n *Notice) concern(x *formula.Variant) *document.Table {
 	r := n.result(x)
-	rule := n.V.A.Options.Law.LabelRule("N8b-1")
+	rule := law.LabelRule(n.V.A.Options.Law, "N8b-1")
 	t := &document.Table{ID: n.id() + "-concern-" + show.AnchorOf(x), Title: "Of concern in poison treatment: " + show.VariantName(x), SheetName: "Concern " + string(n.Portal), Columns: []document.Column{
 		{Head: "Variant", Weight: 0.7}, {Head: "Ingredient", Fixed: true, Weight: 1.8}, {Head: "Content", Unit: "% w/w", Kind: document.KindRange}, {Head: "Why", Weight: 1.6}}}
 	oils := n.essentialOils(r)
@@ -178,19 +179,17 @@ func (n *Notice) nanoCell() document.Cell {
 // carcinogenic, mutagenic or toxic to reproduction.
 func (n *Notice) cmrCell() document.Cell {
 	var banned, carried []string
-	rule := n.V.A.Options.Law.LabelRule("N7a")
 	for _, x := range n.V.Variants {
 		r := n.result(x)
 		for _, l := range r.Limits {
 			if l.Verdict == limits.LimitNotApplicable {
 				continue
 			}
-			resting := slices.ContainsFunc(rule.Wording, func(act string) bool { return strings.Contains(l.Row.Source, act) || strings.Contains(l.Row.Note, act) })
 			for _, s := range l.Substances {
 				switch {
 				case l.Row.Annex == "II":
 					banned = words.AddOnce(banned, s)
-				case resting:
+				case l.Row.CMR:
 					carried = words.AddOnce(carried, s)
 				}
 			}

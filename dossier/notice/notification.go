@@ -7,7 +7,8 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/duties"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/evidence"
@@ -22,8 +23,8 @@ import (
 // Ireland share another.
 type Notice struct {
 	V       *show.View
-	Portal  table.Market // GB or EU
-	Markets []table.Market
+	Portal  rows.Market // GB or EU
+	Markets []rows.Market
 }
 
 // Sheet builds a sheet with everything that the notification of a product
@@ -39,7 +40,7 @@ func Sheet(a *assess.Assessment) *document.Document {
 	d := v.Document("Notification sheet")
 	d.NoContents = true
 	d.Subject = "What the notification of " + a.Product.Name + " asks for"
-	for _, portal := range []table.Market{table.GB, table.EU} {
+	for _, portal := range []rows.Market{rows.GB, rows.EU} {
 		n := &Notice{V: v, Portal: portal}
 		for _, m := range a.Markets {
 			if m.Annexes() == portal {
@@ -54,7 +55,7 @@ func Sheet(a *assess.Assessment) *document.Document {
 }
 
 func (n *Notice) title() string {
-	if n.Portal == table.GB {
+	if n.Portal == rows.GB {
 		return "Great Britain"
 	}
 	return "European Union and Northern Ireland"
@@ -83,7 +84,7 @@ func (n *Notice) section(fresh bool) *document.Section {
 func (n *Notice) result(x *formula.Variant) *calc.Result { return n.V.A.Result(x.ID, n.Markets[0]) }
 
 // row returns a row of the dossier contents, for its source.
-func (n *Notice) row(id string) *table.DossierItem {
+func (n *Notice) row(id string) *duties.DossierItem {
 	for _, r := range law.Dossier(n.V.A.Options.Law) {
 		if r.Key == id {
 			return r
@@ -104,24 +105,24 @@ func (n *Notice) fields() *document.Table {
 		t.Add(document.TextCell(field), c, document.TextCell(who), document.TextCell(id).MarkedIf(r.FromMemory(), show.MemoryMark).From(r.Source))
 	}
 	p := n.V.A.Product
-	add("Product name", show.TextOr(p.Name), words.Maker, "N2")
-	add("Variants", n.variantsCell(), words.Maker, "N2")
-	add("Category, in words", document.TextCell(n.categoryWords()), words.Maker, "N2")
+	add("Product name", show.TextOr(p.Name), words.MakerWord, "N2")
+	add("Variants", n.variantsCell(), words.MakerWord, "N2")
+	add("Category, in words", document.TextCell(n.categoryWords()), words.MakerWord, "N2")
 	person := n.V.ResponsibleCell(n.Markets[0])
-	add("Responsible person", person, words.Maker, "N3")
-	add("Where the product file is held", n.fileCell(person), words.Maker, "N3")
-	add("Contact person", n.contactCell(), words.Maker, "N5")
-	if n.Portal == table.EU {
-		add("Country of origin, if imported", n.originCell(), words.Maker, "N4")
-		add("Member State of first placing", n.firstCell(), words.Maker, "N4")
+	add("Responsible person", person, words.MakerWord, "N3")
+	add("Where the product file is held", n.fileCell(person), words.MakerWord, "N3")
+	add("Contact person", n.contactCell(), words.MakerWord, "N5")
+	if n.Portal == rows.EU {
+		add("Country of origin, if imported", n.originCell(), words.MakerWord, "N4")
+		add("Member State of first placing", n.firstCell(), words.MakerWord, "N4")
 	}
 	add("Nanomaterials", n.nanoCell(), "suppliers", "N6")
 	add("CMR substances, category 1A or 1B", n.cmrCell(), "suppliers", "N7")
-	add("How the formula is given", document.TextCell(n.formulaWords()), words.Maker, "N8")
-	add("pH", n.PhCell(), words.Maker, "N8c")
-	add("Label", n.paperCell("label"), words.Maker, "N9")
-	add("Picture of the pack", n.paperCell("photo"), words.Maker, "N9")
-	add("Notified already", n.notifiedCell(), words.Maker, "N1")
+	add("How the formula is given", document.TextCell(n.formulaWords()), words.MakerWord, "N8")
+	add("pH", n.PhCell(), words.MakerWord, "N8c")
+	add("Label", n.paperCell("label"), words.MakerWord, "N9")
+	add("Picture of the pack", n.paperCell("photo"), words.MakerWord, "N9")
+	add("Notified already", n.notifiedCell(), words.MakerWord, "N1")
 	return t
 }
 
@@ -178,11 +179,11 @@ func (n *Notice) contactCell() document.Cell {
 // originCell names the country of origin of goods from outside the EU.
 func (n *Notice) originCell() document.Cell {
 	made := n.V.A.Product.Origin(n.V.A.Workshop)
-	country, ok := n.V.A.Options.Law.Country(made)
+	country, ok := law.Country(n.V.A.Options.Law, made)
 	switch {
 	case made == "":
 		return document.MissingCell("where it is made is not stated: write made_in in the product file")
-	case ok && country.Within(table.EU):
+	case ok && country.Within(rows.EU):
 		return document.TextCell("not imported: made in " + country.Name)
 	case ok:
 		return document.TextCell(show.CountryWords(country))
@@ -195,7 +196,7 @@ func (n *Notice) firstCell() document.Cell {
 	if code == "" {
 		return document.MissingCell("not stated: write first_placed_in in the product file")
 	}
-	if c, ok := n.V.A.Options.Law.Country(code); ok {
+	if c, ok := law.Country(n.V.A.Options.Law, code); ok {
 		return document.TextCell(show.CountryWords(c))
 	}
 	return document.TextCell(code)
@@ -204,7 +205,7 @@ func (n *Notice) firstCell() document.Cell {
 // formulaWords says in which of the ways of row N8 the formula can be given.
 func (n *Notice) formulaWords() string {
 	words := "exact contents or bands: see the tables below; a preset frame is checked on the form"
-	if n.Portal == table.GB {
+	if n.Portal == rows.GB {
 		words += "\na line is typed for each ingredient; no file is attached"
 	}
 	return words
@@ -229,7 +230,7 @@ func (n *Notice) paperCell(kind string) document.Cell {
 // notifiedCell says what is on record of the notice itself.
 func (n *Notice) notifiedCell() document.Cell {
 	for _, x := range n.V.A.Product.Notifications {
-		if table.Market(x.Market).Annexes() == n.Portal && x.Number != "" {
+		if rows.Market(x.Market).Annexes() == n.Portal && x.Number != "" {
 			return document.TextCell(words.Joined(", ", x.Number, x.Dated.String()))
 		}
 	}
@@ -241,7 +242,7 @@ func (n *Notice) notifiedCell() document.Cell {
 //
 // Source: label-rules.csv, rows N8c-1 and N8c-2.
 func (n *Notice) PhCell() document.Cell {
-	low, high := n.V.A.Options.Law.LabelRule("N8c-1").Value, n.V.A.Options.Law.LabelRule("N8c-2").Value
+	low, high := law.LabelRule(n.V.A.Options.Law, "N8c-1").Value, law.LabelRule(n.V.A.Options.Law, "N8c-2").Value
 	ph := n.V.A.Product.Specification.PH
 	within := low.Exact() + " to " + high.Exact()
 	switch {

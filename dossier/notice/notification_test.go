@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
@@ -134,12 +135,12 @@ func TestNotificationPortals(t *testing.T) {
 }
 
 // TestNotificationFormula: contents as the composition has them, scents as one,
-// allergens not counted twice, each in the band of its highest content. Bands:
-// testdata/published/notification_bands.csv; contents worked by hand.
+// allergens not counted twice, each in the band of its highest content. Bands of
+// portal practice, from memory; contents worked by hand.
 func TestNotificationFormula(t *testing.T) {
 	files := changedFiles("ingredients/blend.yaml", "{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}", `{inci: Phenoxyethanol, cas: 122-99-6, pct: "90-95"}, {inci: Ethylhexylglycerin, pct: "5-10"}`)
 	a := assessFiles(t, files)
-	n := &Notice{V: show.Show(a, ""), Portal: table.GB, Markets: []table.Market{table.GB}}
+	n := &Notice{V: show.Show(a, ""), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
 	table := n.formula(n.V.Variants[0])
 	got := map[string][3]string{}
 	for _, r := range table.Rows {
@@ -161,7 +162,7 @@ func TestNotificationFormula(t *testing.T) {
 func TestNotificationBandOfARange(t *testing.T) {
 	files := changedFiles("ingredients/blend.yaml", "{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}", `{inci: Phenoxyethanol, cas: 122-99-6, pct: "85-95"}, {inci: Ethylhexylglycerin, pct: "5-15"}`)
 	a := assessFiles(t, files)
-	n := &Notice{V: show.Show(a, ""), Portal: table.GB, Markets: []table.Market{table.GB}}
+	n := &Notice{V: show.Show(a, ""), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
 	for _, r := range n.formula(n.V.Variants[0]).Rows {
 		if r.Cells[1].Text == "Ethylhexylglycerin" {
 			assert.Equal(t, "> 0.1 to 1 %", r.Cells[4].Text)
@@ -175,7 +176,7 @@ func TestNotificationBandOfARange(t *testing.T) {
 // TestNotificationConcern lists ethanol and essential oils, exact.
 func TestNotificationConcern(t *testing.T) {
 	a := dossier.Assess(labelWorkshop(t), labelWorkshop(t).Product("heath-wash"), assess.Options{Date: testDay, Law: table.Builtin()})
-	n := &Notice{V: show.Show(a, "scrub"), Portal: table.GB, Markets: []table.Market{table.GB}}
+	n := &Notice{V: show.Show(a, "scrub"), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
 	got := map[string]string{}
 	for _, r := range n.concern(n.V.Variants[0]).Rows {
 		got[r.Cells[1].Text] = r.Cells[2].String()
@@ -214,10 +215,10 @@ func TestNotificationPrints(t *testing.T) {
 func TestReadContactAndFirstState(t *testing.T) {
 	files := changedFiles("products/cream.yaml", "made_in: GB", "made_in: GB\nfirst_placed_in: GB")
 	m := folder(files)
-	_, findings := workshop.LoadFS("w", m)
+	_, findings := workshop.LoadFS("w", m, table.Builtin())
 	found := false
 	for _, f := range findings {
-		found = found || f.Code == workshop.CodeBadCountry && strings.Contains(f.Message, "first_placed_in")
+		found = found || f.Code == workshop.CodeBadCountry && f.Subject == "first_placed_in"
 	}
 	assert.True(t, found, "%v", findings)
 }

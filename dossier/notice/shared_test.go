@@ -12,8 +12,10 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/store"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 	"gallipot/testdata"
 )
 
@@ -23,7 +25,7 @@ var demoOnce = sync.OnceValue(func() *workshop.Workshop {
 	if err != nil {
 		panic(err)
 	}
-	w, _ := workshop.LoadFS("demo", tree)
+	w, _ := workshop.LoadFS("demo", tree, table.Builtin())
 	return w
 })
 
@@ -42,7 +44,7 @@ func demoAssessment(t *testing.T, id string) *assess.Assessment {
 	require.NoError(t, err)
 	dir := t.TempDir() + "/demo"
 	require.NoError(t, store.WriteTree(dir, tree))
-	w, _ := workshop.Load(dir)
+	w, _ := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	return dossier.Assess(w, w.Product(id), assess.Options{Date: testDay, Law: table.Builtin()})
 }
@@ -114,12 +116,18 @@ func assessFiles(t *testing.T, files map[string]string) *assess.Assessment {
 	for name, text := range files {
 		m[name] = &fstest.MapFile{Data: []byte(text)}
 	}
-	w, findings := workshop.LoadFS("w", m)
+	w, findings := workshop.LoadFS("w", m, table.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s", f.Pos, f.Message)
+		require.False(t, f.Unread, "%s %s", f.Pos, said(f).Message)
 	}
 	return dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()})
+}
+
+// said puts a finding into the words of the table, for tests of what is said.
+func said(f finding.Finding) *words.Said {
+	s := words.Say(&f, words.Terminal)
+	return &s
 }
 
 const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"

@@ -1,3 +1,26 @@
-// Package pack builds the assessor's pack section by section, and the figures that a
-// terminal shows. Start at [Build] and [Figures].
+// Package pack builds the assessor's pack: pages that hold what a judgement rests on, and
+// a workbook that holds the rest. Start at [Build].
+//
+// # Decisions
+//
+// 2026-11-29, pages and workbook. On pages stands what a verdict rests on, each table
+// once: allergens and contents of all variants together, margins with one worked example,
+// readiness in a line an item, contributions to contents with a limit, to allergens on the
+// label and to the lowest margins. Headroom, doses per area, arithmetic of each margin,
+// entries by row, hashes and contributions to all else are in the workbook. TestNoFigureIsLost
+// holds the two together.
+//
+// 2026-11-29, what an assessor reads. Documents are cited [E1] and published sources [1],
+// listed in D.3; no file, line, command or row of a table stands on a page. Questions are
+// numbered Q1 …, open points O1 …, by who must act.
+//
+// 2026-11-29, tests and variants. A test counts for the variant that its batch record
+// names and for no other: a reason why it covers another can not be entered yet.
+//
+// 2026-11-29, nothing said is not a no. Nano, traces, classification and endocrine action
+// are "not stated" where no document speaks of them.
+//
+// 2026-11-29, white pages. A table of up to 40 rows is not split where that leaves less
+// than three tenths of the page empty; otherwise it is, so that only the last page of a
+// part may end early.
 package pack

@@ -7,134 +7,61 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/ready"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 )
 
-// readinessSection shows every item of the dossier contents: whether it is
-// there, what was found, and who has to supply it.
-func readinessSection(v *show.View) *document.Section {
+// readinessPages show every item in one line: what was found and who has to supply
+// what is missing. The spreadsheet has each with its legal basis and place.
+func readinessPages(v *show.View) *document.Section {
+	s := &document.Section{ID: "readiness", Title: "Readiness of the file"}
 	items := ready.Readiness(v.A)
-	s := &document.Section{ID: "readiness", Title: "What the dossier holds and what is missing",
-		Intro: "Each item of the product file and of the safety report, with what was found for it in the workshop. A paper counts only when its file is there. Present says that something is there, never that it suffices: that is the assessor's to judge."}
-	chart := readinessChart(items, true)
-	chart.ID = "chart-readiness-items"
-	s.Add(readinessFigures(items), chart)
-	for _, part := range ready.DossierSections {
-		t := &document.Table{ID: "readiness-table-" + part.ID, SheetName: "Readiness", Title: part.ID + " " + part.Title, Columns: []document.Column{
-			{Head: "Item", Fixed: true, Weight: 0.5}, {Head: "What", Weight: 1.4}, {Head: "State", Weight: 0.9}, {Head: "Found", Weight: 2.2}, {Head: "Where", Weight: 1.4}, {Head: "To come from", Weight: 1.7}}}
-		for _, x := range items {
-			if x.Section == part.ID {
-				t.Add(document.TextCell(x.ID).At(readyAnchor(x.ID)).MarkedIf(!x.Seen, show.MemoryMark), document.TextCell(x.Title).From(x.Source), stateCell(x.State), document.TextCell(SentenceCase(x.Because)), placesCell(x.Places), document.TextCell(strings.Join(x.From, "\n")))
-			}
-		}
-		s.AddSection("readiness-"+part.ID, part.ID+" "+part.Title).Add(t)
-	}
-	return s
-}
-
-// packPlaces are the sections of the pack that answer for a part of the
-// dossier, by anchor.
-var packPlaces = map[string]string{
-	"A1": "a1", "A2": "a2", "A3": "a3", "A4": "a4", "A5": "a5", "A6": "a6", "A7": "a7", "A8": "a8", "A9": "a9", "A10": "a10", "B": "part-b",
-}
-
-// readinessInPack is the section with links into the other sections of a pack.
-func readinessInPack(v *show.View) *document.Section {
-	s := readinessSection(v)
-	for _, sub := range s.Subsections {
-		place := packPlaces[strings.TrimPrefix(sub.ID, "readiness-")]
-		for _, b := range sub.Blocks {
-			t, ok := b.(*document.Table)
-			for i := 0; ok && place != "" && i < len(t.Rows); i++ {
-				t.Rows[i].Cells[1] = t.Rows[i].Cells[1].To(place)
-			}
-		}
-	}
-	return s
-}
-
-// readyAnchor is where an item stands in the readiness section, for links from
-// elsewhere.
-func readyAnchor(id string) string { return "ready-" + id }
-
-// readinessCover is the picture for the first page.
-func readinessCover(v *show.View) *document.ReadinessBars {
-	return readinessChart(ready.Readiness(v.A), true)
-}
-
-// stateCell prints a state with its sign.
-func stateCell(s evidence.ReadyState) document.Cell {
-	return document.VerdictCell(map[evidence.ReadyState]document.Verdict{evidence.ReadyPresent: document.VerdictMet, evidence.ReadyPartly: document.VerdictOpen, evidence.ReadyMissing: document.VerdictFail}[s], string(s))
-}
-
-// placesMost is how many places are printed of one item; the rest is counted.
-const placesMost = 3
-
-// SentenceCase begins with a capital, save for pH.
-func SentenceCase(s string) string {
-	if strings.HasPrefix(s, "pH") {
-		return s
-	}
-	return words.UpperFirst(s)
-}
-
-func placesCell(places []string) document.Cell {
-	if len(places) == 0 {
-		return document.BlankCell()
-	}
-	shown := places
-	if len(places) > placesMost {
-		shown = append(slices.Clone(places[:placesMost]), words.Count(len(places)-placesMost, "more place", "more places"))
-	}
-	return document.TextCell(strings.Join(shown, "\n"))
-}
-
-// readinessChart counts the items of each part. What is there in part counts as
-// missing; what only the assessor can supply is not counted.
-func readinessChart(items []ready.ReadinessItem, linked bool) *document.ReadinessBars {
-	chart := &document.ReadinessBars{ID: "chart-readiness", Title: "Readiness of the dossier"}
-	assessor := 0
-	for _, part := range ready.DossierSections {
-		row := document.Readiness{Label: part.ID + " " + part.Title}
-		if linked {
-			row.Link = "readiness-" + part.ID
-		}
-		for _, x := range items {
-			if x.Section != part.ID {
-				continue
-			}
-			switch x.State {
-			case evidence.ReadyPresent:
-				row.Present++
-			case evidence.ReadyPartly, evidence.ReadyMissing:
-				row.Missing++
-			case evidence.ReadyNotNeeded:
-				row.NotNeeded++
-			default:
-				assessor++
-			}
-		}
-		if row.Present+row.Missing+row.NotNeeded > 0 {
-			chart.Rows = append(chart.Rows, row)
-		}
-	}
-	chart.Caption = "Counted by items of the dossier contents; what is there in part counts as missing."
-	if assessor > 0 {
-		chart.Caption += " " + words.UpperFirst(words.Count(assessor, "item", "items")) + " that only the assessor can supply are not counted."
-	}
-	return chart
-}
-
-// readinessFigures counts the states over all items.
-func readinessFigures(items []ready.ReadinessItem) *document.KeyFigures {
 	n := map[evidence.ReadyState]int{}
 	for _, x := range items {
 		n[x.State]++
 	}
-	figures := &document.KeyFigures{}
-	for _, s := range []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly, evidence.ReadyMissing, evidence.ReadyNotNeeded} {
-		figures.Items = append(figures.Items, document.KeyFigure{Label: words.UpperFirst(string(s)), Value: document.IntCell(n[s])})
+	var counts []string
+	for _, state := range []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly, evidence.ReadyMissing, evidence.ReadyNotStated, evidence.ReadyAssessor, evidence.ReadyNotNeeded} {
+		counts = append(counts, words.Itoa(n[state])+" "+string(state))
 	}
-	return figures
+	t := &document.Table{ID: "readiness-items", Title: "Items of the product file and the safety report", Remark: strings.Join(counts, " · "), Columns: []document.Column{{Head: "Item"}, {Head: "What"}, {Head: "State"}, {Head: "Found", Weight: 2}, {Head: "To come from"}}}
+	for _, part := range ready.DossierSections {
+		var rows [][]document.Cell
+		for _, x := range items {
+			if x.Section != part.ID || len(strings.TrimLeft(x.ID, "A0123456789")) == 0 && strings.HasPrefix(x.ID, "A") && headline(items, x.ID) {
+				continue // a headline over the items below it
+			}
+			rows = append(rows, []document.Cell{document.TextCell(x.ID).MarkedIf(!x.Seen, show.MemoryMark), document.TextCell(x.Title), sections.StateCell(x.State), document.TextCell(sections.SentenceCase(x.Because)), document.TextCell(whomShort(x.From))})
+		}
+		if len(rows) == 0 {
+			continue
+		}
+		t.Group(part.ID + " " + part.Title)
+		for _, row := range rows {
+			t.Add(row...)
+		}
+	}
+	t.Note("Present says that something is there, never that it suffices: that is the assessor's to judge. Each item with its legal basis: spreadsheet, sheet Readiness.")
+	return s.Add(t)
+}
+
+// headline says whether an item only sums up others.
+func headline(items []ready.ReadinessItem, id string) bool {
+	return slices.ContainsFunc(items, func(x ready.ReadinessItem) bool {
+		return len(x.ID) == len(id)+1 && strings.HasPrefix(x.ID, id) && x.ID[len(id)] >= 'a'
+	})
+}
+
+// whomShort names who has to supply something, without the materials.
+func whomShort(from []string) string {
+	var who []string
+	for _, f := range from {
+		name, _, _ := strings.Cut(f, " for ")
+		who = words.AddOnce(who, strings.TrimPrefix(strings.TrimSuffix(name, " (invented)"), "the "))
+	}
+	if len(who) > 2 {
+		return words.Count(len(who), "supplier", "suppliers")
+	}
+	return strings.Join(who, ", ")
 }

@@ -7,51 +7,43 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/dossier/document"
 	"gallipot/dossier/document/plain"
-	"gallipot/dossier/evidence"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/ready"
-	"gallipot/dossier/words"
+	"gallipot/dossier/sections"
 )
 
-// TestReadinessChart counts every item once, or says that it is not counted.
-func TestReadinessChart(t *testing.T) {
-	for _, id := range []string{"heath-wash", "salt-scrub"} {
-		a := demoAssessment(t, id)
-		items := ready.Readiness(a)
-		chart := pack.ReadinessChart(items, true)
-		counted, assessor := 0, 0
-		for _, r := range chart.Rows {
-			counted += r.Present + r.Missing + r.NotNeeded
-			assert.Positive(t, r.Present+r.Missing+r.NotNeeded, r.Label)
-		}
-		for _, x := range items {
-			if x.State == evidence.ReadyAssessor {
-				assessor++
-			}
-		}
-		assert.Equal(t, len(items), counted+assessor)
-		assert.Contains(t, chart.Caption, words.Count(assessor, "item", "items"))
-	}
-}
-
-// TestReadinessInPack prints every item with its links, and the pack stays
-// whole.
+// TestReadinessInPack prints every item in one line of D.1 and in the workbook with its
+// legal basis; what nobody has stated is never "not needed".
 func TestReadinessInPack(t *testing.T) {
 	a := demoAssessment(t, "body-cream")
 	d := pack.Build(a)
 	require.Empty(t, d.Check())
-	known := map[string]bool{}
-	for _, id := range d.Anchors() {
-		known[id] = true
+	inBook := map[string]bool{}
+	for _, id := range (&document.Document{Sections: d.Workbook}).Anchors() {
+		inBook[id] = true
+	}
+	var page *document.Table
+	for _, b := range d.Blocks() {
+		if x, ok := b.(*document.Table); ok && x.ID == "readiness-items" {
+			page = x
+		}
+	}
+	require.NotNil(t, page)
+	state := map[string]string{}
+	for _, r := range page.Rows {
+		if r.Kind == document.RowData {
+			state[r.Cells[0].Text] = r.Cells[2].String()
+		}
 	}
 	for _, x := range ready.Readiness(a) {
-		assert.True(t, known[pack.ReadyAnchor(x.ID)], x.ID)
+		assert.True(t, inBook["ready-"+x.ID], x.ID)
 	}
-	for _, place := range pack.PackPlaces {
-		assert.True(t, known[place], place)
+	for _, id := range []string{"A4b", "N6", "X1"} {
+		assert.Equal(t, "□\u00a0not stated", state[id], id)
 	}
-	figures, err := pack.Figures(a, "", []string{"readiness"})
+	figures, err := sections.Figures(a, "", []string{"readiness"})
 	require.NoError(t, err)
 	require.Empty(t, figures.Check())
 	var text bytes.Buffer

@@ -28,7 +28,7 @@ func demoAssessment(t *testing.T, id string) *assess.Assessment {
 	require.NoError(t, err)
 	dir := t.TempDir() + "/demo"
 	require.NoError(t, store.WriteTree(dir, tree))
-	w, _ := workshop.Load(dir)
+	w, _ := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	return dossier.Assess(w, w.Product(id), assess.Options{Date: testDay, Law: table.Builtin()})
 }

@@ -7,42 +7,47 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/claims"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
 // claimCodes are the codes of findings by the kind of wording. Kinds that are
 // not named here call for proof.
-var claimCodes = map[table.ClaimKind]string{
-	table.ClaimMedicinal:     "claim-medicinal",
-	table.ClaimBiocidal:      "claim-biocidal",
-	table.ClaimAuthority:     "claim-authority",
-	table.ClaimCompliance:    "claim-authority",
-	table.ClaimFreeBanned:    "claim-free-from",
-	table.ClaimFreeDenigrate: "claim-free-from",
-	table.ClaimFreeOther:     "claim-free-from",
-	table.ClaimAnimals:       "claim-animal-testing",
-	table.ClaimAbsolute:      "claim-absolute",
+var claimCodes = map[claims.ClaimKind]string{
+	claims.ClaimMedicinal:     "claim-medicinal",
+	claims.ClaimBiocidal:      "claim-biocidal",
+	claims.ClaimAuthority:     "claim-authority",
+	claims.ClaimCompliance:    "claim-authority",
+	claims.ClaimFreeBanned:    "claim-free-from",
+	claims.ClaimFreeDenigrate: "claim-free-from",
+	claims.ClaimFreeOther:     "claim-free-from",
+	claims.ClaimAnimals:       "claim-animal-testing",
+	claims.ClaimAbsolute:      "claim-absolute",
 }
 
 // presentation is one text that a product is presented by.
 type presentation struct {
 	text       string
 	what       string // claim, directions, name …
-	pos        finding.Pos
+	pos        exact.Pos
 	directions bool
 	variant    string // the one it names; "" for all
 }
 
-// claims reads what the product says of itself for wordings that make a medicine
+// claimsOfFiling reads what the product says of itself for wordings that make a medicine
 // or a biocide of it, that the common criteria restrict, or that need proof.
 //
 // Findings: stop or ask "claim-medicinal", "claim-biocidal", "claim-authority",
 // "claim-free-from", "claim-absolute", "claim-animal-testing", "claim-proof".
 // Source: claims.csv, which names its sources row by row.
-func claims(f *evidence.Filing) []finding.Finding {
+func claimsOfFiling(f *evidence.Filing) []finding.Finding {
 	if f.Read {
 		return f.Wording
 	}
@@ -64,25 +69,25 @@ func claims(f *evidence.Filing) []finding.Finding {
 func presentations(f *evidence.Filing) []presentation {
 	var list []presentation
 	for _, c := range f.P.Claims {
-		list = append(list, presentation{text: c.Text, what: "the claim", pos: c.Pos})
+		list = append(list, presentation{text: c.Text, what: "claim", pos: c.Pos})
 	}
-	list = append(list, presentation{text: f.P.Name, what: "the name", pos: f.P.NamePos},
-		presentation{text: f.P.Function.Text, what: "the function", pos: f.P.Function.Pos},
-		presentation{text: f.P.Directions.Text, what: "the directions", pos: f.P.Directions.Pos, directions: true})
+	list = append(list, presentation{text: f.P.Name, what: "name", pos: f.P.NamePos},
+		presentation{text: f.P.Function.Text, what: "function", pos: f.P.Function.Pos},
+		presentation{text: f.P.Directions.Text, what: "directions", pos: f.P.Directions.Pos, directions: true})
 	for _, v := range f.P.Variants {
 		if v.Name != "" && v.Name != f.P.Name {
-			list = append(list, presentation{text: v.Name, what: "the name", pos: v.NamePos, variant: v.ID})
+			list = append(list, presentation{text: v.Name, what: "name", pos: v.NamePos, variant: v.ID})
 		}
 	}
 	return slices.DeleteFunc(list, func(s presentation) bool { return s.text == "" })
 }
 
 // readClaim reads a text under the rules of every market, each rule once.
-func readClaim(f *evidence.Filing, s presentation) []table.ClaimMatch {
-	var list []table.ClaimMatch
+func readClaim(f *evidence.Filing, s presentation) []claims.ClaimMatch {
+	var list []claims.ClaimMatch
 	for _, m := range f.A.Markets {
-		for _, x := range f.Law.ReadClaim(m, s.text, s.directions) {
-			if !slices.ContainsFunc(list, func(y table.ClaimMatch) bool { return y.Rule == x.Rule }) {
+		for _, x := range law.ReadClaim(f.Law, m, s.text, s.directions) {
+			if !slices.ContainsFunc(list, func(y claims.ClaimMatch) bool { return y.Rule == x.Rule }) {
 				list = append(list, x)
 			}
 		}
@@ -92,7 +97,7 @@ func readClaim(f *evidence.Filing, s presentation) []table.ClaimMatch {
 
 // claimFinding words one match. A question that a paper on the product answers
 // is none.
-func claimFinding(f *evidence.Filing, s presentation, m table.ClaimMatch) (finding.Finding, bool) {
+func claimFinding(f *evidence.Filing, s presentation, m claims.ClaimMatch) (finding.Finding, bool) {
 	r := m.Rule
 	against := Contradicting(f, r.Contains, s.variant)
 	if r.Severity == finding.Ask && len(against) == 0 && len(r.SettledBy) > 0 {
@@ -100,42 +105,42 @@ func claimFinding(f *evidence.Filing, s presentation, m table.ClaimMatch) (findi
 			return finding.Finding{}, false
 		}
 	}
-	if r.Kind == table.ClaimAudience && f.P.IntendedFor == formula.UnderThree {
+	if r.Kind == claims.ClaimAudience && f.P.IntendedFor == formula.UnderThree {
 		return finding.Finding{}, false
 	}
-	quoted := make([]string, len(m.Words))
-	for i, w := range m.Words {
-		quoted[i] = "“" + w + "”"
+	v := workshop.With().Term("what", "said-in-"+s.what, nil)
+	if len(m.Words) != 1 || m.Words[0] != s.text {
+		var list finding.Values
+		for _, w := range m.Words {
+			list = list.Term("", "quoted", workshop.With().Quote("word", w))
+		}
+		v = v.Those("words", list)
 	}
-	x := finding.Findingf(r.Severity, cmp.Or(claimCodes[r.Kind], "claim-proof"), within(f, s, m), "%s says %s", s.what, words.JoinNames(quoted)).On(s.text)
-	if len(against) > 0 {
-		x.Severity = finding.Stop
-		x.Message += ", and the product holds " + words.JoinNames(against)
+	v = v.Those("contains", namesOf(f, against)).Quote("remedy", r.Fix).Quote("reason", r.Why)
+	sev := r.Severity
+	switch {
+	case len(against) > 0:
+		sev = finding.Stop
+	case r.Kind == claims.ClaimFreeOther && len(r.Contains) > 0:
+		sev = finding.Note
+		v = v.Flag(true, "uncontradicted")
+	case r.Kind == claims.ClaimAnimals && f.Answer("P5").State == evidence.ReadyPresent:
+		sev = finding.Note
+	}
+	v = v.Source("law", workshop.TableRow(r.File, &r.Row))
+	x := finding.NewFinding(sev, cmp.Or(claimCodes[r.Kind], "claim-proof"), within(f, s, m), v).On(s.text).By(finding.TheMaker).At(s.pos.File, s.what, nil)
+	if x.Code == "claim-proof" {
+		x = x.As("wording")
 	}
 	if s.variant != "" {
 		x.Variants = []string{f.P.ID + "/" + s.variant}
-	}
-	if r.Kind == table.ClaimFreeOther && len(r.Contains) > 0 && len(against) == 0 {
-		x.Severity = finding.Note
-		x.Message += "; nothing in the formula contradicts it"
-	}
-	if r.Kind == table.ClaimAnimals && f.Answer("P5").State == evidence.ReadyPresent {
-		x.Severity = finding.Note
-	}
-	x.Fix = r.Fix
-	x.Why = r.Why + "; " + r.Source + " (" + r.File + ", row " + r.Key + ")"
-	if r.FromMemory() {
-		x.Why += "; not, or not wholly, read in the source"
-	}
-	if x.Severity == finding.Ask {
-		x = x.AskOf(words.Maker)
 	}
 	return x, true
 }
 
 // within narrows the place of a text to the words found, where they stand on
 // its line as typed.
-func within(f *evidence.Filing, s presentation, m table.ClaimMatch) finding.Pos {
+func within(f *evidence.Filing, s presentation, m claims.ClaimMatch) exact.Pos {
 	pos := s.pos
 	if pos.IsZero() || f.P.Source == nil {
 		return pos
@@ -173,17 +178,17 @@ func Contradicting(f *evidence.Filing, contains []string, variant string) []stri
 func holding(r *calc.Result, word string) []string {
 	var names []string
 	switch word {
-	case table.ContainsScent:
+	case claims.ContainsScent:
 		for _, u := range r.Fragrances {
 			names = words.AddOnce(names, u.Ingredient)
 		}
-	case table.ContainsAllergen:
+	case claims.ContainsAllergen:
 		for _, t := range r.Allergens {
 			if t.OnLabel() {
 				names = words.AddOnce(names, t.LabelName)
 			}
 		}
-	case table.ContainsPreservative:
+	case claims.ContainsPreservative:
 		for _, l := range r.Limits {
 			if l.Row.Annex == "V" && l.Content.Max.Sign() > 0 {
 				for _, s := range l.Substances {
@@ -193,7 +198,7 @@ func holding(r *calc.Result, word string) []string {
 		}
 	default:
 		for _, s := range r.Whole().Substances {
-			if s.IsIngredient() && s.Total.Max.Sign() > 0 && namesSubstance(word, s.INCI) {
+			if s.IsIngredient() && s.Total.Max.Sign() > 0 && namesSubstance(r.Input.Law, word, s.INCI) {
 				names = words.AddOnce(names, s.INCI)
 			}
 		}
@@ -201,19 +206,16 @@ func holding(r *calc.Result, word string) []string {
 	return names
 }
 
-// fattyAlcohols begin the names of alcohols that nobody means by the word.
-var fattyAlcohols = []string{"cetyl", "cetearyl", "stearyl", "behenyl", "lanolin", "benzyl", "myristyl", "arachidyl", "oleyl", "phenethyl", "isostearyl", "lauryl"}
-
 // namesSubstance says whether an INCI name holds the words of a claim, each as a
 // word of its own or at the end of one.
-func namesSubstance(word, inci string) bool {
+func namesSubstance(tables *table.Tables, word, inci string) bool {
 	have := evidence.WordsOf(inci)
 	for _, w := range strings.Fields(word) {
 		if !slices.ContainsFunc(have, func(h string) bool { return h == w || len(w) > 4 && strings.HasSuffix(h, w) }) {
 			return false
 		}
 	}
-	return !(word == "alcohol" && slices.Contains(fattyAlcohols, have[0]))
+	return !(word == "alcohol" && tables.Words(rows.WordsNotAlcohol).In(inci))
 }
 
 // unprovenClaims asks for proof where claims are made and no paper supports any.
@@ -224,12 +226,16 @@ func unprovenClaims(f *evidence.Filing) (finding.Finding, bool) {
 	if _, ok := f.Document("claim", "user-test"); ok {
 		return finding.Finding{}, false
 	}
-	x := finding.Findingf(finding.Ask, "claim-proof", f.P.Claims[0].Pos, "%s made, and no paper supports any", words.Count(len(f.P.Claims), "claim is", "claims are")).
-		On(f.P.ID).AskOf(words.Maker).
-		WithWhy("a claim, spoken out or implied, is supported by adequate and verifiable evidence; Regulation (EU) 655/2013 Annex, evidential support; Regulation (EC) 1223/2009 Article 11(2)(d) (dossier-contents.csv, row P4)").
-		WithFix("keep a paper that gives the evidence for each claim and enter it under documents, kind claim")
+	x := f.P.About(finding.NewFinding(finding.Ask, "claim-proof", f.P.Claims[0].Pos, workshop.With().Count("claims", len(f.P.Claims)))).
+		At(f.P.File(), "documents", workshop.With().Name("kind", "claim"))
 	for _, c := range f.P.Claims {
-		x.Sum = append(x.Sum, finding.Term{Pos: c.Pos, Text: c.Text})
+		x.Sum = append(x.Sum, finding.Term{Pos: c.Pos, Key: "claim-made", Values: workshop.With().Quote("claim", c.Text)})
 	}
 	return x, true
+}
+
+// namesOf names what contradicts a claim: raw materials by their names, substances
+// as they are.
+func namesOf(f *evidence.Filing, list []string) finding.Values {
+	return f.W.MaterialValues(list)
 }

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"gallipot/calc/law/table"
 )
 
 func TestNamesSubstance(t *testing.T) {
@@ -15,6 +17,6 @@ func TestNamesSubstance(t *testing.T) {
 		{"alcohol", "Alcohol Denat.", true}, {"alcohol", "Cetearyl Alcohol", false}, {"cera alba", "Cera Alba", true}, {"cera alba", "Euphorbia Cerifera Cera", false},
 		{"siloxane", "Cyclopentasiloxane", true}, {"dimethicone", "Dimethicone", true},
 	} {
-		assert.Equal(t, c.want, namesSubstance(c.word, c.inci), "%s in %s", c.word, c.inci)
+		assert.Equal(t, c.want, namesSubstance(table.Builtin(), c.word, c.inci), "%s in %s", c.word, c.inci)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/ready"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -20,7 +21,7 @@ func claimsOf(t *testing.T, edits ...string) (said []string, fs []finding.Findin
 		require.Contains(t, files[edits[i]], edits[i+1])
 		files[edits[i]] = strings.Replace(files[edits[i]], edits[i+1], edits[i+2], 1)
 	}
-	fs = ready.Claims(ready.Questioned(assessFiles(t, files)))
+	fs = ready.ClaimsOfFiling(ready.Questioned(assessFiles(t, files)))
 	for _, f := range fs {
 		said = append(said, f.Severity.String()+" "+f.Code)
 	}
@@ -57,11 +58,11 @@ func TestClaimFindings(t *testing.T) {
 		{"for babies, meant for adults", []string{product, claim, "for babies", product, proof, ""}, []string{"ask claim-proof", "ask claim-proof"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			said, fs := claimsOf(t, c.edits...)
-			assert.Equal(t, c.want, said)
+			raised, fs := claimsOf(t, c.edits...)
+			assert.Equal(t, c.want, raised)
 			for _, f := range fs {
-				assert.NotEmpty(t, f.Why)
-				assert.NotEmpty(t, f.Fix)
+				assert.NotEmpty(t, said(f).Why)
+				assert.NotEmpty(t, said(f).Fix)
 				assert.False(t, f.Pos.IsZero())
 			}
 		})
@@ -73,9 +74,9 @@ func TestClaimPlace(t *testing.T) {
 	_, fs := claimsOf(t, "products/cream.yaml", "leaves skin soft", "soothes, and heals all")
 	require.Len(t, fs, 1)
 	f := fs[0]
-	assert.Equal(t, finding.Pos{File: "products/cream.yaml", Line: 12, Col: 23, Len: 5}, f.Pos)
-	assert.Contains(t, f.Message, "“heals”")
-	assert.Contains(t, f.Why, "claims.csv, row M02")
+	assert.Equal(t, exact.Pos{File: "products/cream.yaml", Line: 12, Col: 23, Len: 5}, f.Pos)
+	assert.Contains(t, said(f).Message, "“heals”")
+	assert.Contains(t, said(f).Why, "claims.csv, row M02")
 }
 
 // TestClaimInAVariantsName is about that variant alone.
@@ -89,5 +90,5 @@ func TestClaimInAVariantsName(t *testing.T) {
 	_, fs = claimsOf(t, "products/cream.yaml", "complaints: []\n", strings.Replace(variants, "name: Moor", "name: Unscented moor", 1), "products/cream.yaml", "{ingredient: scent, amount: 0.5}", "{slot: perfume, amount: 0.5}")
 	require.Len(t, fs, 2)
 	assert.Equal(t, finding.Stop, fs[1].Severity)
-	assert.Contains(t, fs[1].Message, "the product holds scent")
+	assert.Contains(t, said(fs[1]).Message, "the product contains Scent")
 }

@@ -2,7 +2,7 @@ package ready
 
 // What the tests that stand outside this package look at.
 
-var Claims = claims
+var ClaimsOfFiling = claimsOfFiling
 var DossierRules = dossierRules
 var DossierSection = dossierSection
 var SaidElsewhere = saidElsewhere

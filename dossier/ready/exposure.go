@@ -41,7 +41,7 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 			return x
 		}
 		x.Words = "not stated: " + words.JoinNames(without)
-		return x.By(words.Maker)
+		return x.By(words.MakerWord)
 	},
 	"A5a": func(f *evidence.Filing) evidence.Answer {
 		return evidence.ForAssessor("foreseeable misuse is judged from directions, pack and form")
@@ -50,9 +50,9 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 		e, ok := exposureOfFiling(f)
 		switch {
 		case !ok || !e.Known():
-			return evidence.Lacking("no exposure figure is known for this type of product").At(evidence.PlaceOf(f.P.TypePos)).By(words.Maker, words.Assessor)
+			return evidence.Lacking("no exposure figure is known for this type of product").At(evidence.PlaceOf(f.P.TypePos)).By(words.MakerWord, words.AssessorWord)
 		case e.IsProxy():
-			return evidence.Partly("row %s of exposure.csv stands in for this type of product", e.Key).At(evidence.PlaceOf(f.P.TypePos)).By(words.Assessor)
+			return evidence.Partly("row %s of exposure.csv stands in for this type of product", e.Key).At(evidence.PlaceOf(f.P.TypePos)).By(words.AssessorWord)
 		case e.Origin == exposure.ExposureOwn:
 			return evidence.Present("figures of the product file, source: %s", f.P.Exposure.Source).At(evidence.PlaceOf(f.P.Exposure.Pos))
 		}
@@ -94,7 +94,7 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 		return evidence.ForAssessor("computed for %d of %s; the others are listed with the reason", with, words.Count(all, "substance", "substances"))
 	},
 	"A8b": func(f *evidence.Filing) evidence.Answer {
-		return evidence.ForAssessor("each value stands with its study and source; values from memory are marked")
+		return evidence.ForAssessor("each value stands with its study and source; unverified values are marked")
 	},
 	"A8c": func(f *evidence.Filing) evidence.Answer {
 		var names []string
@@ -112,7 +112,7 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"A9": func(f *evidence.Filing) evidence.Answer {
 		switch at := evidence.PlaceOf(f.P.ComplaintsPos); {
 		case f.P.ComplaintsPos.IsZero():
-			return evidence.Lacking("nothing is said about undesirable effects: enter complaints, or complaints: [] as a nil return").By(words.Maker)
+			return evidence.Lacking("nothing is said about undesirable effects: enter complaints, or complaints: [] as a nil return").By(words.MakerWord)
 		case len(f.P.Complaints) == 0:
 			return evidence.Present("nil return: no undesirable effect is known").At(at)
 		default:

@@ -4,7 +4,8 @@ import (
 	"regexp"
 	"strings"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/words"
 	"gallipot/ingredients"
@@ -15,7 +16,7 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"P1": func(f *evidence.Filing) evidence.Answer {
 		x := evidence.Present("name, code %s, revision %d, %s", f.P.ID, f.P.Revision, words.Count(len(f.P.Variants), "variant", "variants"))
 		if f.P.Name == "" || f.P.Revision == 0 {
-			x = evidence.Partly("name or revision is not stated").By(words.Maker)
+			x = evidence.Partly("name or revision is not stated").By(words.MakerWord)
 		}
 		return x.At(evidence.PlaceOf(f.P.Pos))
 	},
@@ -23,11 +24,11 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 		last := f.P.Newest()
 		switch {
 		case last == nil:
-			return evidence.Lacking("no assessment is on record").By(words.Assessor)
+			return evidence.Lacking("no assessment is on record").By(words.AssessorWord)
 		case last.Fingerprint != f.A.Fingerprint:
-			return evidence.Partly("the assessment of %s is for other figures (%s) than those of today (%s)", last.Dated, last.Fingerprint, f.A.Fingerprint).At(evidence.PlaceOf(last.Pos)).By(words.Assessor)
+			return evidence.Partly("the assessment of %s is for other figures (%s) than those of today (%s)", last.Dated, last.Fingerprint, f.A.Fingerprint).At(evidence.PlaceOf(last.Pos)).By(words.AssessorWord)
 		case !f.There(last.File):
-			return evidence.Partly("the assessment of %s is entered, the signed report is not in the workshop", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.Maker)
+			return evidence.Partly("the assessment of %s is entered, the signed report is not in the workshop", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
 		}
 		return evidence.Present("signed on %s by %s for these figures", last.Dated, last.Assessor).At(last.File, evidence.PlaceOf(last.Pos))
 	},
@@ -38,11 +39,11 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case steps > 0 && gmp:
 			return evidence.Present("%s and a statement of good manufacturing practice", words.Count(steps, "step", "steps")).At(evidence.PlaceOf(f.P.Process[0].Pos), paper)
 		case steps > 0:
-			return evidence.Partly("%s; no statement of good manufacturing practice", words.Count(steps, "step", "steps")).At(evidence.PlaceOf(f.P.Process[0].Pos)).By(words.Maker)
+			return evidence.Partly("%s; no statement of good manufacturing practice", words.Count(steps, "step", "steps")).At(evidence.PlaceOf(f.P.Process[0].Pos)).By(words.MakerWord)
 		case gmp:
-			return evidence.Partly("a statement of good manufacturing practice; no method").At(paper).By(words.Maker)
+			return evidence.Partly("a statement of good manufacturing practice; no method").At(paper).By(words.MakerWord)
 		}
-		return evidence.Lacking("neither method nor statement of good manufacturing practice").By(words.Maker)
+		return evidence.Lacking("neither method nor statement of good manufacturing practice").By(words.MakerWord)
 	},
 	"P4": func(f *evidence.Filing) evidence.Answer {
 		if len(f.P.Claims) == 0 {
@@ -52,7 +53,7 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 		if paper, ok := f.Document("claim", "user-test"); ok {
 			return evidence.Present("%s and at least one paper: whether it covers each of them is for a person to check", words.Count(len(f.P.Claims), "claim", "claims")).At(at, paper)
 		}
-		return evidence.Lacking("%s and no paper that supports any", words.Count(len(f.P.Claims), "claim", "claims")).At(at).By(words.Maker)
+		return evidence.Lacking("%s and no paper that supports any", words.Count(len(f.P.Claims), "claim", "claims")).At(at).By(words.MakerWord)
 	},
 	"P5": func(f *evidence.Filing) evidence.Answer {
 		x := f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement", "animal-testing")
@@ -64,7 +65,7 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 			x.State = evidence.ReadyPartly
 		}
 		x.Words += "; no statement of the maker's own, which may be a nil statement"
-		return x.By(words.Maker)
+		return x.By(words.MakerWord)
 	},
 	"P6": keptUntil,
 	"P7": responsibleAnswer,
@@ -76,7 +77,7 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case last.Fingerprint == f.A.Fingerprint:
 			return evidence.Present("nothing that the figures rest on has changed since %s", last.Dated).At(evidence.PlaceOf(last.Pos))
 		}
-		return evidence.Lacking("figures have changed since the assessment of %s: log the change and have the report revised", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.Maker, words.Assessor)
+		return evidence.Lacking("figures have changed since the assessment of %s: log the change and have the report revised", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord, words.AssessorWord)
 	},
 }
 
@@ -88,11 +89,11 @@ func responsibleAnswer(f *evidence.Filing) evidence.Answer {
 	found := 0
 	for _, m := range f.A.Markets {
 		person, ok := f.W.ResponsiblePersons[m]
-		if !ok && m == table.NI {
-			person, ok = f.W.ResponsiblePersons[table.EU]
+		if !ok && m == rows.NI {
+			person, ok = f.W.ResponsiblePersons[rows.EU]
 		}
 		fault := ""
-		switch country, known := f.Law.Country(person.Country); {
+		switch country, known := law.Country(f.Law, person.Country); {
 		case !ok:
 			fault = "none for " + string(m)
 		case len(person.Address) == 0:
@@ -101,7 +102,7 @@ func responsibleAnswer(f *evidence.Filing) evidence.Answer {
 			fault = "no country for " + string(m)
 		case !known || !seatFits(m, country.BelongsTo):
 			fault = "the one for " + string(m) + " is in " + person.Country
-		case m == table.GB && poBox.MatchString(strings.Join(person.Address, " ")):
+		case m == rows.GB && poBox.MatchString(strings.Join(person.Address, " ")):
 			fault = "the one for GB gives a PO box"
 		default:
 			found++
@@ -121,18 +122,18 @@ func responsibleAnswer(f *evidence.Filing) evidence.Answer {
 		x.State = evidence.ReadyPartly
 	}
 	x.Words = words.JoinNames(wrong)
-	return x.By(words.Maker)
+	return x.By(words.MakerWord)
 }
 
 // seatFits says whether a responsible person may sit there: in the United
 // Kingdom for Great Britain, in the EU or the countries that share its rules for
 // the EU, in either for Northern Ireland. Source: label-rules.csv, row L10;
 // dossier-contents.csv, row X12.
-func seatFits(m table.Market, belongsTo string) bool {
+func seatFits(m rows.Market, belongsTo string) bool {
 	switch m {
-	case table.GB:
+	case rows.GB:
 		return belongsTo == "UK"
-	case table.NI:
+	case rows.NI:
 		return belongsTo != ""
 	}
 	return belongsTo == "EU" || belongsTo == "EEA"
@@ -160,18 +161,18 @@ var compositionRules = map[string]func(*evidence.Filing) evidence.Answer{
 					for _, c := range s.Contributions {
 						open = words.AddOnce(open, c.Ingredient)
 						if sheet := f.W.Sheets[c.Ingredient]; sheet != nil {
-							x = x.By(f.SupplierOf(sheet))
+							x = x.Asking(f.SupplierOf(sheet))
 						}
 					}
 				}
 			}
 			if r.Recipe.Whole.Shares == nil {
-				return evidence.Lacking("the formula cannot be computed").By(words.Maker)
+				return evidence.Lacking("the formula cannot be computed").By(words.MakerWord)
 			}
 		}
 		switch {
 		case all == 0:
-			return evidence.Lacking("no substance is known").By(words.Maker)
+			return evidence.Lacking("no substance is known").By(words.MakerWord)
 		case len(open) > 0:
 			x.State, x.Words = evidence.ReadyPartly, "part of "+words.JoinNames(open)+" is not declared"
 			return x
@@ -231,7 +232,7 @@ var compositionRules = map[string]func(*evidence.Filing) evidence.Answer{
 // missing is a line in a sheet.
 func toMaker(x evidence.Answer) evidence.Answer {
 	if len(x.From) > 0 {
-		x.From = []string{words.Maker}
+		x.From = []evidence.Asked{{Who: words.MakerWord}}
 	}
 	return x
 }

@@ -15,7 +15,7 @@ var makingRules = map[string]func(*evidence.Filing) evidence.Answer{
 		if paper, ok := f.Document("gmp"); ok {
 			return evidence.Present("a statement of good manufacturing practice").At(paper)
 		}
-		return evidence.Lacking("no statement of good manufacturing practice").By(words.Maker)
+		return evidence.Lacking("no statement of good manufacturing practice").By(words.MakerWord)
 	},
 	"G2": perBatch("every mass and the decision filled in", func(b *workshop.Batch) bool {
 		_, _, complete := b.Made()
@@ -71,7 +71,7 @@ func perBatch(what string, has func(*workshop.Batch) bool) func(*evidence.Filing
 			x.State = evidence.ReadyPartly
 		}
 		x.Words = "not for " + words.JoinNames(without) + ": " + what
-		return x.By(words.Maker)
+		return x.By(words.MakerWord)
 	}
 }
 

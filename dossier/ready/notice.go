@@ -5,7 +5,7 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/words"
@@ -36,11 +36,11 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 			x.State = evidence.ReadyPartly
 		}
 		x.Words = "no notification is on record for " + words.JoinNames(without)
-		return x.By(words.Maker)
+		return x.By(words.MakerWord)
 	},
 	"N2": func(f *evidence.Filing) evidence.Answer {
 		if f.Kind == nil || f.P.Name == "" {
-			return evidence.Lacking("name or type of the product is not stated").By(words.Maker)
+			return evidence.Lacking("name or type of the product is not stated").By(words.MakerWord)
 		}
 		return evidence.Present("%s: %s", f.P.Name, f.Kind.Name).At(evidence.PlaceOf(f.P.TypePos))
 	},
@@ -55,11 +55,11 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 		made, first := f.P.Origin(f.W), f.P.FirstPlaced
 		switch {
 		case made == "" && first == "":
-			return evidence.Lacking("neither origin nor first Member State is stated: made_in and first_placed_in of the product file").By(words.Maker)
+			return evidence.Lacking("neither origin nor first Member State is stated: made_in and first_placed_in of the product file").By(words.MakerWord)
 		case made == "":
-			return evidence.Partly("first placed in %s; where it is made is not stated: made_in of the product file", first).By(words.Maker)
+			return evidence.Partly("first placed in %s; where it is made is not stated: made_in of the product file", first).By(words.MakerWord)
 		case first == "":
-			return evidence.Partly("made in %s; the first Member State is not stated: first_placed_in of the product file", made).By(words.Maker)
+			return evidence.Partly("made in %s; the first Member State is not stated: first_placed_in of the product file", made).By(words.MakerWord)
 		}
 		return evidence.Present("made in %s, first placed in %s", made, first).At(evidence.PlaceOf(f.P.Pos))
 	},
@@ -68,18 +68,18 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 		nano := f.Nano()
 		switch {
 		case len(nano) == 0:
-			return evidence.NotNeeded("no constituent is marked as nano")
+			return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes")
 		case f.Answer("N1").State == evidence.ReadyPresent:
 			return evidence.Present("given with the notice: %s", words.JoinNames(nano))
 		}
-		return evidence.Lacking("to be given with the notice: %s", words.JoinNames(nano)).By(words.Maker)
+		return evidence.Lacking("to be given with the notice: %s", words.JoinNames(nano)).By(words.MakerWord)
 	},
 	"N7": func(f *evidence.Filing) evidence.Answer {
 		return evidence.ForAssessor("the tables do not say which substances are carcinogenic, mutagenic or toxic to reproduction: see the safety data sheets")
 	},
 	"N8": func(f *evidence.Filing) evidence.Answer {
 		if x := f.Answer("A1a"); x.State != evidence.ReadyPresent {
-			return evidence.Partly("the exact or highest contents are computed; %s", x.Words).By(x.From...)
+			return evidence.Partly("the exact or highest contents are computed; %s", x.Words).Asking(x.From...)
 		}
 		return evidence.Present("contents are computed, exact or as the highest of a range; a preset frame is checked on the form")
 	},
@@ -103,10 +103,10 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case len(f.PhAsked()) == 0:
 			return evidence.NotNeeded("less than %s %% of water in it: the form has an entry for products without a pH", least.Value)
 		}
-		return evidence.Lacking("no pH is specified").By(words.Maker)
+		return evidence.Lacking("no pH is specified").By(words.MakerWord)
 	},
 	"N8d": func(f *evidence.Filing) evidence.Answer {
-		if !slices.Contains(f.A.Markets, table.GB) {
+		if !slices.Contains(f.A.Markets, rows.GB) {
 			return evidence.NotNeeded("not sold in Great Britain")
 		}
 		return evidence.Present("the lines to type are the composition by substance")
@@ -118,9 +118,9 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case okLabel && okPhoto:
 			return evidence.Present("label and picture of the pack").At(label, photo)
 		case okLabel || okPhoto:
-			return evidence.Partly("only one of label and picture of the pack").At(label, photo).By(words.Maker)
+			return evidence.Partly("only one of label and picture of the pack").At(label, photo).By(words.MakerWord)
 		}
-		return evidence.Lacking("neither label nor picture of the pack is in the workshop").By(words.Maker)
+		return evidence.Lacking("neither label nor picture of the pack is in the workshop").By(words.MakerWord)
 	},
 	"N10": func(f *evidence.Filing) evidence.Answer {
 		last := f.P.Newest()
@@ -128,7 +128,7 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case len(f.P.Notifications) == 0:
 			return evidence.NotNeeded("nothing is notified yet")
 		case last != nil && last.Fingerprint != f.A.Fingerprint:
-			return evidence.Lacking("figures have changed since the assessment of %s: change the notice where an item of it did", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.Maker)
+			return evidence.Lacking("figures have changed since the assessment of %s: change the notice where an item of it did", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
 		}
 		return evidence.Present("no change of figures is on record since the assessment or the notice")
 	},
@@ -137,10 +137,10 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 
 // noticeOfFiling returns the notification that covers a market: the EU portal serves
 // Northern Ireland too.
-func noticeOfFiling(f *evidence.Filing, m table.Market) *workshop.Notification {
+func noticeOfFiling(f *evidence.Filing, m rows.Market) *workshop.Notification {
 	for i := range f.P.Notifications {
 		n := &f.P.Notifications[i]
-		if table.Market(n.Market).Annexes() == m.Annexes() && n.Number != "" && !n.Dated.IsZero() {
+		if rows.Market(n.Market).Annexes() == m.Annexes() && n.Number != "" && !n.Dated.IsZero() {
 			return n
 		}
 	}
@@ -164,25 +164,25 @@ func contactAnswer(f *evidence.Filing) evidence.Answer {
 	case len(without) == 0:
 		return evidence.Present("contact: %s", words.JoinNames(who)).At("workshop.yaml")
 	case len(who) == 0:
-		return evidence.Lacking("no contact person is named: contact under the responsible person in workshop.yaml").By(words.Maker)
+		return evidence.Lacking("no contact person is named: contact under the responsible person in workshop.yaml").By(words.MakerWord)
 	}
-	return evidence.Partly("contact: %s; none for %s: contact under the responsible person in workshop.yaml", words.JoinNames(who), words.JoinNames(without)).At("workshop.yaml").By(words.Maker)
+	return evidence.Partly("contact: %s; none for %s: contact under the responsible person in workshop.yaml", words.JoinNames(who), words.JoinNames(without)).At("workshop.yaml").By(words.MakerWord)
 }
 
 func sellsUnderEU(f *evidence.Filing) bool {
-	return slices.ContainsFunc(f.A.Markets, func(m table.Market) bool { return m.Annexes() == table.EU })
+	return slices.ContainsFunc(f.A.Markets, func(m rows.Market) bool { return m.Annexes() == rows.EU })
 }
 
-func notifiedEU(f *evidence.Filing) bool { return noticeOfFiling(f, table.EU) != nil }
+func notifiedEU(f *evidence.Filing) bool { return noticeOfFiling(f, rows.EU) != nil }
 
 // dutyRules judge rows X1 to X13.
 var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"X1": func(f *evidence.Filing) evidence.Answer {
 		nano := f.Nano()
 		if len(nano) == 0 {
-			return evidence.NotNeeded("no constituent is marked as nano")
+			return evidence.Unstated("no constituent is marked as nano, and no document on file states particle sizes")
 		}
-		return evidence.Lacking("%s: six months' notice, unless the substance is a listed colourant, preservative or UV filter in that form", words.JoinNames(nano)).By(words.Maker)
+		return evidence.Lacking("%s: six months' notice, unless the substance is a listed colourant, preservative or UV filter in that form", words.JoinNames(nano)).By(words.MakerWord)
 	},
 	"X2": func(f *evidence.Filing) evidence.Answer {
 		return f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement", "animal-testing")
@@ -190,25 +190,25 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"X3": func(f *evidence.Filing) evidence.Answer { return claimAnswer(f) },
 	"X4": func(f *evidence.Filing) evidence.Answer { return claimAnswer(f) },
 	"X5": func(f *evidence.Filing) evidence.Answer {
-		if len(f.P.Claims) == 0 && len(claims(f)) == 0 {
+		if len(f.P.Claims) == 0 && len(claimsOfFiling(f)) == 0 {
 			return evidence.NotNeeded("no claim is made")
 		}
 		stops, asks := claimCounts(f)
 		switch {
 		case stops > 0:
-			return evidence.Lacking("%s to be taken out", words.Count(stops, "wording", "wordings")).By(words.Maker)
+			return evidence.Lacking("%s to be taken out", words.Count(stops, "wording", "wordings")).By(words.MakerWord)
 		case asks > 0:
-			return evidence.Partly("%s to be decided", words.Count(asks, "wording", "wordings")).By(words.Maker)
+			return evidence.Partly("%s to be decided", words.Count(asks, "wording", "wordings")).By(words.MakerWord)
 		}
 		return evidence.Present("no wording of the table is in the claims, names or directions; that makes no claim lawful")
 	},
 	"X6": func(f *evidence.Filing) evidence.Answer {
-		for _, x := range claims(f) {
+		for _, x := range claimsOfFiling(f) {
 			if x.Code != "claim-animal-testing" {
 				continue
 			}
 			if proof := f.Answer("P5"); proof.State != evidence.ReadyPresent {
-				return evidence.Lacking("the claim is made; %s", proof.Words).At(evidence.PlaceOf(x.Pos)).By(proof.From...)
+				return evidence.Lacking("the claim is made; %s", proof.Words).At(evidence.PlaceOf(x.Pos)).Asking(proof.From...)
 			}
 			return evidence.Present("the claim is made, and statements of all suppliers and of the maker are there").At(evidence.PlaceOf(x.Pos))
 		}
@@ -216,7 +216,7 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 	},
 	"X7": func(f *evidence.Filing) evidence.Answer {
 		if f.P.ComplaintsPos.IsZero() {
-			return evidence.Partly("composition can be given on request; nothing is said about undesirable effects").By(words.Maker)
+			return evidence.Partly("composition can be given on request; nothing is said about undesirable effects").By(words.MakerWord)
 		}
 		return evidence.Present("composition and undesirable effects can be given on request").At(evidence.PlaceOf(f.P.ComplaintsPos))
 	},
@@ -236,7 +236,7 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 			}
 		})
 		if exceeded+open > 0 {
-			return evidence.Partly("checked; over variants and markets %s exceeded and %s undecided", words.Count(exceeded, "row", "rows"), words.Count(open, "row", "rows")).By(words.Maker)
+			return evidence.Partly("checked; over variants and markets %s exceeded and %s undecided", words.Count(exceeded, "row", "rows"), words.Count(open, "row", "rows")).By(words.MakerWord)
 		}
 		return evidence.Present("checked against the tables for %s on %s", words.JoinNames(f.MarketNames()), f.A.Options.Date)
 	},
@@ -248,30 +248,30 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 		if paper, ok := f.Document("offer"); ok {
 			return evidence.Present("picture of the offer").At(paper)
 		}
-		return evidence.Lacking("if it is sold at a distance: no picture of the offer is in the workshop (a paper of kind offer)").By(words.Maker)
+		return evidence.Lacking("if it is sold at a distance: no picture of the offer is in the workshop (a paper of kind offer)").By(words.MakerWord)
 	},
 }
 
 // claimAnswer judges whether the claims are backed and free of wordings that
 // the law refuses.
 func claimAnswer(f *evidence.Filing) evidence.Answer {
-	if len(f.P.Claims) == 0 && len(claims(f)) == 0 {
+	if len(f.P.Claims) == 0 && len(claimsOfFiling(f)) == 0 {
 		return evidence.NotNeeded("no claim is made")
 	}
 	proof := f.Answer("P4")
 	stops, asks := claimCounts(f)
 	switch {
 	case stops > 0:
-		return evidence.Lacking("%s that a cosmetic may not carry", words.Count(stops, "wording", "wordings")).At(proof.Places...).By(words.Maker)
+		return evidence.Lacking("%s that a cosmetic may not carry", words.Count(stops, "wording", "wordings")).At(proof.Places...).By(words.MakerWord)
 	case asks > 0 || proof.Open():
 		x := evidence.Partly("%s; %s to be decided", proof.Words, words.Count(asks, "wording", "wordings")).At(proof.Places...)
-		return x.By(words.Maker)
+		return x.By(words.MakerWord)
 	}
 	return evidence.Present("%s", proof.Words).At(proof.Places...)
 }
 
 func claimCounts(f *evidence.Filing) (stops, asks int) {
-	for _, x := range claims(f) {
+	for _, x := range claimsOfFiling(f) {
 		switch {
 		case x.Code == "claim-proof" && x.Subject == f.P.ID:
 		case x.Severity == finding.Stop:
@@ -287,11 +287,11 @@ func seriousAnswer(f *evidence.Filing) evidence.Answer {
 	open, all := seriousEffects(f)
 	switch {
 	case all == 0 && f.P.ComplaintsPos.IsZero():
-		return evidence.Partly("nothing is said about undesirable effects").By(words.Maker)
+		return evidence.Partly("nothing is said about undesirable effects").By(words.MakerWord)
 	case all == 0:
 		return evidence.NotNeeded("no serious undesirable effect is on record")
 	case len(open) > 0:
-		return evidence.Lacking("%s not reported to the authority", words.Count(len(open), "serious effect", "serious effects")).At(evidence.PlaceOf(open[0].Pos)).By(words.Maker)
+		return evidence.Lacking("%s not reported to the authority", words.Count(len(open), "serious effect", "serious effects")).At(evidence.PlaceOf(open[0].Pos)).By(words.MakerWord)
 	}
 	return evidence.Present("%s reported", words.Count(all, "serious effect", "serious effects"))
 }
@@ -322,7 +322,7 @@ func reportTimeAnswer(f *evidence.Filing) evidence.Answer {
 	}
 	switch {
 	case len(open) > 0:
-		return evidence.Lacking("report within %d days, and without delay", days).At(evidence.PlaceOf(open[0].Pos)).By(words.Maker)
+		return evidence.Lacking("report within %d days, and without delay", days).At(evidence.PlaceOf(open[0].Pos)).By(words.MakerWord)
 	case late > 0:
 		return evidence.Partly("%s after more than %d days", words.Count(late, "report", "reports"), days)
 	}
@@ -338,11 +338,11 @@ func complaintLogAnswer(f *evidence.Filing) evidence.Answer {
 	}
 	switch {
 	case f.P.ComplaintsPos.IsZero():
-		return evidence.Lacking("no log of complaints").By(words.Maker)
+		return evidence.Lacking("no log of complaints").By(words.MakerWord)
 	case len(f.P.Complaints) == 0:
 		return evidence.NotNeeded("no complaint is on record")
 	case without > 0:
-		return evidence.Partly("%s without batch or outcome", words.Count(without, "complaint", "complaints")).At(evidence.PlaceOf(f.P.ComplaintsPos)).By(words.Maker)
+		return evidence.Partly("%s without batch or outcome", words.Count(without, "complaint", "complaints")).At(evidence.PlaceOf(f.P.ComplaintsPos)).By(words.MakerWord)
 	}
 	return evidence.Present("%s with batch and outcome", words.Count(len(f.P.Complaints), "complaint", "complaints")).At(evidence.PlaceOf(f.P.ComplaintsPos))
 }

@@ -27,13 +27,13 @@ func Findings(a *assess.Assessment) []finding.Finding {
 	f := Questioned(a)
 	fs := agedPapers(a)
 	for _, s := range f.Sheets {
-		fs = append(fs, a.Options.DateFindings(s.ID, assess.DatedSheet(s, a.Options.Date))...)
+		fs = append(fs, a.Options.DateFindings(func(x finding.Finding) finding.Finding { return x.OnValue(s.Named()) }, assess.DatedSheet(s, a.Options.Date))...)
 	}
 	fs = append(fs, missingPapers(f)...)
 	fs = append(fs, suppliersNotEntered(f)...)
 	fs = append(fs, changedPapers(f)...)
 	fs = append(fs, stability.StabilityFindings(f)...)
-	fs = append(fs, claims(f)...)
+	fs = append(fs, claimsOfFiling(f)...)
 	fs = append(fs, figures.AssessedFindings(a)...)
 	return append(fs, openItems(f)...)
 }
@@ -61,7 +61,7 @@ func MissingPapersOf(f *evidence.Filing, s *ingredients.Sheet) []evidence.Wanted
 // Findings: ask "document-changed".
 func changedPapers(f *evidence.Filing) []finding.Finding {
 	var fs []finding.Finding
-	check := func(d ingredients.Document, about, what string) {
+	check := func(d ingredients.Document, about func(finding.Finding) finding.Finding, what string) {
 		if d.SHA256 == "" || !f.There(d.File) {
 			return
 		}
@@ -69,17 +69,16 @@ func changedPapers(f *evidence.Filing) []finding.Finding {
 		if !ok || strings.HasPrefix(hash, d.SHA256) {
 			return
 		}
-		fs = append(fs, finding.Findingf(finding.Ask, "document-changed", d.Pos, "%s is not the file that was read: its SHA-256 begins %s, noted is %s", d.File, hash[:16], d.SHA256[:16]).
-			On(about).AskOf(words.Maker).WithWhy("figures were taken from the %s as it was", what).
-			WithFix("compare it with the figures, correct them where they differ, then write sha256: %s", hash[:16]))
+		fs = append(fs, about(finding.NewFinding(finding.Ask, "document-changed", d.Pos, workshop.With().Name("file", d.File).Name("document", what).
+			Name("now", hash[:16]).Name("noted", d.SHA256[:16]))).By(finding.TheMaker).At(d.Pos.File, "documents.sha256", workshop.With().Name("sha256", hash[:16])))
 	}
 	for _, s := range f.Sheets {
 		for _, d := range s.Documents {
-			check(d, s.ID, workshop.DocumentName(d.Kind))
+			check(d, func(x finding.Finding) finding.Finding { return x.OnValue(s.Named()) }, workshop.DocumentName(d.Kind))
 		}
 	}
 	for _, d := range f.P.Documents {
-		check(d, f.P.ID, cmp.Or(workshop.ProductDocumentKinds[d.Kind], d.Kind))
+		check(d, f.P.About, cmp.Or(workshop.ProductDocumentKinds[d.Kind], d.Kind))
 	}
 	return fs
 }
@@ -94,36 +93,25 @@ var saidElsewhere = []string{
 //
 // Findings: ask "dossier-open".
 func openItems(f *evidence.Filing) []finding.Finding {
-	x := finding.Finding{}
-	var ids, from []string
+	var sum []finding.Term
+	var from []evidence.Asked
 	for _, row := range law.Dossier(f.Law) {
 		item := f.Answer(row.Key)
 		if !item.Open() || slices.Contains(saidElsewhere, row.Key) {
 			continue
 		}
-		ids = append(ids, row.Key)
 		from = append(from, item.From...)
-		at := finding.Pos{}
-		x.Sum = append(x.Sum, finding.Term{Pos: at, Text: row.Key + " " + row.Title + ": " + item.Words + whoText(item.From)})
+		sum = append(sum, finding.Term{Key: "dossier-item", Values: workshop.With().Name("row", row.Key).Quote("title", row.Title).Quote("state", item.Words).Quotes("from", mergeFrom(item.From))})
 	}
-	if len(ids) == 0 {
+	if len(sum) == 0 {
 		return nil
 	}
-	sum := x.Sum
-	whom := words.Maker
-	if !slices.Contains(from, words.Maker) && len(from) > 0 {
-		whom = from[0]
+	whom := finding.TheMaker
+	if !AsksFor(from, words.MakerWord) && len(from) > 0 {
+		whom = from[0].Party()
 	}
-	x = finding.Findingf(finding.Ask, "dossier-open", f.P.Pos, "%s still open", words.Count(len(ids), "item of the dossier is", "items of the dossier are")).On(f.P.ID).AskOf(whom).
-		WithWhy("the product file and the report hold them; Regulation (EC) 1223/2009 Article 11 and Annex I (dossier-contents.csv)").
-		WithFix("supply them one by one; gallipot figures %s --section readiness lists all items with what was found", f.P.ID)
+	x := f.P.About(finding.NewFinding(finding.Ask, "dossier-open", f.P.Pos, workshop.With().Count("items", len(sum)))).By(whom).
+		With(finding.Action{Kind: finding.ActionReadiness, Product: f.P.ID})
 	x.Sum = sum
 	return []finding.Finding{x}
-}
-
-func whoText(from []string) string {
-	if len(from) == 0 {
-		return ""
-	}
-	return " (from " + words.JoinAnd(mergeFrom(from)) + ")"
 }

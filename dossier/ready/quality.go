@@ -25,7 +25,7 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 		for _, s := range f.Having(func(t evidence.Traits) bool { return t.Nano }) {
 			if _, ok := f.Paper(s, "specification"); !ok {
 				x.Words += "; no specification with the particle size of " + s.ID + ", which is nano"
-				x = x.By(f.SupplierOf(s))
+				x = x.Asking(f.SupplierOf(s))
 				if x.State == evidence.ReadyPresent {
 					x.State = evidence.ReadyPartly
 				}
@@ -50,9 +50,9 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 		}
 		switch {
 		case spec.Pos.IsZero():
-			return evidence.Lacking("no specification").By(words.Maker)
+			return evidence.Lacking("no specification").By(words.MakerWord)
 		case len(without) > 0:
-			return evidence.Partly("no %s", words.JoinNames(without)).At(evidence.PlaceOf(spec.Pos)).By(words.Maker)
+			return evidence.Partly("no %s", words.JoinNames(without)).At(evidence.PlaceOf(spec.Pos)).By(words.MakerWord)
 		}
 		return evidence.Present("%s", specWords(spec)).At(evidence.PlaceOf(spec.Pos))
 	},
@@ -68,25 +68,25 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 		x.Words = d.Words()
 		switch {
 		case len(d.Failed) > 0:
-			return evidence.Lacking("failed: %s", words.JoinNames(d.Failed)).At(x.Places...).By(words.Laboratory)
+			return evidence.Lacking("failed: %s", words.JoinNames(d.Failed)).At(x.Places...).By(words.LaboratoryWord)
 		case d.Tests == 0:
-			return evidence.Lacking("no stability test is on record").By(words.Laboratory)
+			return evidence.Lacking("no stability test is on record").By(words.LaboratoryWord)
 		case d.StatedMonths == 0:
-			return evidence.Partly("%s; no durability is stated that it could be compared with", x.Words).At(x.Places...).By(words.Maker)
+			return evidence.Partly("%s; no durability is stated that it could be compared with", x.Words).At(x.Places...).By(words.MakerWord)
 		case len(d.Outside) > 0:
-			return evidence.Partly("%s outside the specification", words.Count(len(d.Outside), "reading", "readings")).At(x.Places...).By(words.Assessor)
+			return evidence.Partly("%s outside the specification", words.Count(len(d.Outside), "reading", "readings")).At(x.Places...).By(words.AssessorWord)
 		case d.Enough(d.RealMonths):
 			x.State = evidence.ReadyPresent
 		case d.Enough(d.AgedMonths):
 			x.State = evidence.ReadyPartly
-			x = x.By(words.Assessor)
+			x = x.By(words.AssessorWord)
 		default:
-			return evidence.Partly("%s, too short for the %s stated", x.Words, words.Count(d.StatedMonths, "month", "months")).At(x.Places...).By(words.Laboratory)
+			return evidence.Partly("%s, too short for the %s stated", x.Words, words.Count(d.StatedMonths, "month", "months")).At(x.Places...).By(words.LaboratoryWord)
 		}
 		if without := testsWithoutPack(f); len(without) > 0 {
 			x.State = evidence.ReadyPartly
 			x.Words += "; the pack is not named for " + words.JoinNames(without)
-			x = x.By(words.Maker)
+			x = x.By(words.MakerWord)
 		}
 		return x
 	},
@@ -95,17 +95,17 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 		at := evidence.PlaceOf(f.P.Durability.Pos)
 		switch {
 		case d.StatedMonths == 0:
-			return evidence.Lacking("no durability is stated").By(words.Maker)
+			return evidence.Lacking("no durability is stated").By(words.MakerWord)
 		case d.Tests == 0:
-			return evidence.Lacking("%s stated, nothing to derive it from", words.Count(d.StatedMonths, "month", "months")).At(at).By(words.Maker)
+			return evidence.Lacking("%s stated, nothing to derive it from", words.Count(d.StatedMonths, "month", "months")).At(at).By(words.MakerWord)
 		case !d.Enough(max(d.RealMonths, d.AgedMonths)):
-			return evidence.Partly("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt).By(words.Maker)
+			return evidence.Partly("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt).By(words.MakerWord)
 		}
 		if micro := f.Answer("A3c"); micro.Open() {
-			return evidence.Partly("%s stated: %s; the challenge test that belongs to it is %s", words.Count(d.StatedMonths, "month", "months"), d.Words(), micro.State).At(at, d.RealAt, d.AgedAt).By(words.Laboratory)
+			return evidence.Partly("%s stated: %s; the challenge test that belongs to it is %s", words.Count(d.StatedMonths, "month", "months"), d.Words(), micro.State).At(at, d.RealAt, d.AgedAt).By(words.LaboratoryWord)
 		}
 		if !d.Life.Supports(d.StatedMonths) {
-			return evidence.Partly("%s stated: %s; the shorter one is what the data carry so far", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt).By(words.Assessor)
+			return evidence.Partly("%s stated: %s; the shorter one is what the data carry so far", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt).By(words.AssessorWord)
 		}
 		return evidence.Present("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt)
 	},
@@ -159,10 +159,10 @@ var microbeRules = map[string]func(*evidence.Filing) evidence.Answer{
 			x.State = evidence.ReadyPresent
 		case okCount || okOrganisms:
 			x.State = evidence.ReadyPartly
-			return x.By(words.Laboratory)
+			return x.By(words.LaboratoryWord)
 		default:
 			x.State = evidence.ReadyMissing
-			return x.By(words.Laboratory)
+			return x.By(words.LaboratoryWord)
 		}
 		return x
 	},
@@ -184,18 +184,18 @@ var microbeRules = map[string]func(*evidence.Filing) evidence.Answer{
 			case t.Verdict == "A" && f.There(t.File):
 				return evidence.Present("%s of %s: criterion A", t.Method, t.Dated).At(at...)
 			case t.Verdict == "A":
-				return evidence.Partly("%s of %s: criterion A; the report is not in the workshop", t.Method, t.Dated).At(at...).By(words.Laboratory)
+				return evidence.Partly("%s of %s: criterion A; the report is not in the workshop", t.Method, t.Dated).At(at...).By(words.LaboratoryWord)
 			case t.Verdict == "B":
-				return evidence.Partly("%s of %s: criterion B only, which needs reasons", t.Method, t.Dated).At(at...).By(words.Assessor)
+				return evidence.Partly("%s of %s: criterion B only, which needs reasons", t.Method, t.Dated).At(at...).By(words.AssessorWord)
 			}
 		}
 		switch low := lowRisk(f); {
 		case len(f.P.Evidence.ChallengeTests) > 0:
-			return evidence.Lacking("the challenge test failed").At(evidence.PlaceOf(f.P.Evidence.ChallengeTests[0].Pos)).By(words.Laboratory)
+			return evidence.Lacking("the challenge test failed").At(evidence.PlaceOf(f.P.Evidence.ChallengeTests[0].Pos)).By(words.LaboratoryWord)
 		case low.State == evidence.ReadyPresent:
 			return evidence.NotNeeded("%s, yet a low-risk case is made: %s; the assessor judges it", why, low.Words).At(low.Places...)
 		}
-		return evidence.Lacking("%s, and no challenge test is on record", why).By(words.Laboratory)
+		return evidence.Lacking("%s, and no challenge test is on record", why).By(words.LaboratoryWord)
 	},
 	"A3d": func(f *evidence.Filing) evidence.Answer {
 		for _, t := range f.P.Evidence.ChallengeTests {
@@ -221,7 +221,7 @@ var microbeRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case wet:
 			return evidence.NotNeeded("%s is in it", words.JoinNames(water))
 		case f.WetInUse() && f.P.Evidence.LowRisk == nil:
-			return evidence.Lacking("no water in the formula, but water gets in when it is used: nothing is said about that").By(words.Maker)
+			return evidence.Lacking("no water in the formula, but water gets in when it is used: nothing is said about that").By(words.MakerWord)
 		}
 		return lowRisk(f)
 	},
@@ -251,7 +251,7 @@ func preservedBy(f *evidence.Filing) []string {
 func lowRisk(f *evidence.Filing) evidence.Answer {
 	c := f.P.Evidence.LowRisk
 	if c == nil {
-		return evidence.Lacking("no low-risk case is made").By(words.Maker)
+		return evidence.Lacking("no low-risk case is made").By(words.MakerWord)
 	}
 	var figures []string
 	for _, m := range []struct {
@@ -266,9 +266,9 @@ func lowRisk(f *evidence.Filing) evidence.Answer {
 	at := evidence.PlaceOf(c.Pos)
 	switch {
 	case len(figures) == 0:
-		return evidence.Partly("a reason, no measured figure").At(at).By(words.Maker)
+		return evidence.Partly("a reason, no measured figure").At(at).By(words.MakerWord)
 	case !f.There(c.File):
-		return evidence.Partly("%s; the report is not in the workshop", words.JoinNames(figures)).At(at).By(words.Laboratory)
+		return evidence.Partly("%s; the report is not in the workshop", words.JoinNames(figures)).At(at).By(words.LaboratoryWord)
 	}
 	return evidence.Present("%s", words.JoinNames(figures)).At(at, c.File)
 }
@@ -324,16 +324,19 @@ var purityRules = map[string]func(*evidence.Filing) evidence.Answer{
 			}
 		}
 		if len(names) == 0 {
-			return evidence.NotNeeded("no trace of a prohibited substance is known; %s no impurity at all", saySheets(silent)).At(x.Places...)
+			if silent == 0 {
+				return evidence.NotNeeded("no trace of a prohibited substance is among the impurities that the sheets state").At(x.Places...)
+			}
+			return evidence.Unstated("no trace of a prohibited substance is known; %s no impurity at all", saySheets(silent)).At(x.Places...)
 		}
 		if paper, ok := f.Document("other"); ok {
 			return evidence.Present("traces of %s; a paper of kind other is there: whether it shows that they cannot be avoided is for the assessor", words.JoinNames(names)).At(paper)
 		}
-		return evidence.Lacking("traces of %s, and nothing that shows that they cannot be avoided", words.JoinNames(names)).At(x.Places...).By(traceSuppliers(f, names)...)
+		return evidence.Lacking("traces of %s, and nothing that shows that they cannot be avoided", words.JoinNames(names)).At(x.Places...).Asking(traceSuppliers(f, names)...)
 	},
 	"A4c": func(f *evidence.Filing) evidence.Answer {
 		if len(f.P.Packaging) == 0 {
-			return evidence.Lacking("no part of the pack is stated").By(words.Maker)
+			return evidence.Lacking("no part of the pack is stated").By(words.MakerWord)
 		}
 		at := evidence.PlaceOf(f.P.Packaging[0].Pos)
 		paper, ok := f.Document("packaging")
@@ -342,11 +345,11 @@ var purityRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case ok && tested:
 			return evidence.Present("%s; statement on the material and report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper, fits)
 		case ok:
-			return evidence.Partly("%s and a statement on the material; no report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper).By(words.Laboratory)
+			return evidence.Partly("%s and a statement on the material; no report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper).By(words.LaboratoryWord)
 		case tested:
 			return evidence.Partly("%s and a report on pack and product together; no statement on the material", words.Count(len(f.P.Packaging), "part", "parts")).At(at, fits).By("the supplier of the pack")
 		}
-		return evidence.Partly("%s; no statement on the material and no report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at).By("the supplier of the pack", words.Laboratory)
+		return evidence.Partly("%s; no statement on the material and no report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at).By("the supplier of the pack", words.LaboratoryWord)
 	},
 	"A4d": func(f *evidence.Filing) evidence.Answer {
 		return evidence.NotNeeded("no change of the pack is on record")
@@ -361,8 +364,8 @@ func saySheets(n int) string {
 }
 
 // traceSuppliers are the suppliers of the materials that bring some traces.
-func traceSuppliers(f *evidence.Filing, names []string) []string {
-	var from []string
+func traceSuppliers(f *evidence.Filing, names []string) []evidence.Asked {
+	var from []evidence.Asked
 	f.EachResult(func(r *calc.Result) {
 		for _, s := range r.Whole().Substances {
 			for _, name := range names {
@@ -378,7 +381,7 @@ func traceSuppliers(f *evidence.Filing, names []string) []string {
 		}
 	})
 	if len(from) == 0 {
-		return []string{"the suppliers"}
+		return []evidence.Asked{{Who: "the suppliers"}}
 	}
 	return from
 }

@@ -1,6 +1,7 @@
 package ready
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/calc/law"
@@ -71,17 +72,13 @@ func Readiness(a *assess.Assessment) []ReadinessItem {
 }
 
 // mergeFrom names each supplier once, with the materials it is about.
-func mergeFrom(from []string) []string {
+func mergeFrom(from []evidence.Asked) []string {
 	var who []string
 	materials := map[string][]string{}
 	for _, f := range from {
-		name, material, about := f, "", false
-		if cut := strings.LastIndex(f, " for "); cut >= 0 {
-			name, material, about = f[:cut], f[cut+len(" for "):], true
-		}
-		who = words.AddOnce(who, name)
-		if about {
-			materials[name] = words.AddOnce(materials[name], material)
+		who = words.AddOnce(who, f.Who)
+		if f.Material != "" {
+			materials[f.Who] = words.AddOnce(materials[f.Who], f.Material)
 		}
 	}
 	for i, name := range who {
@@ -133,9 +130,9 @@ func together(ids ...string) func(*evidence.Filing) evidence.Answer {
 		for _, id := range ids {
 			part := f.Answer(id)
 			count[part.State]++
-			if part.Open() {
+			if part.Open() || part.State == evidence.ReadyNotStated {
 				open = append(open, id+" "+string(part.State))
-				x = x.By(part.From...)
+				x = x.Asking(part.From...)
 			}
 		}
 		wanted := len(ids) - count[evidence.ReadyNotNeeded] - count[evidence.ReadyAssessor]
@@ -148,10 +145,17 @@ func together(ids ...string) func(*evidence.Filing) evidence.Answer {
 			return evidence.Present("see %s", strings.Join(ids, ", "))
 		case count[evidence.ReadyMissing] == wanted:
 			x.State = evidence.ReadyMissing
+		case count[evidence.ReadyPresent]+count[evidence.ReadyNotStated] == wanted:
+			x.State = evidence.ReadyNotStated // all else is there, and of this nobody has spoken
 		default:
 			x.State = evidence.ReadyPartly
 		}
 		x.Words = words.JoinNames(open)
 		return x
 	}
+}
+
+// AsksFor says whether somebody is among those who are asked.
+func AsksFor(from []evidence.Asked, who string) bool {
+	return slices.ContainsFunc(from, func(x evidence.Asked) bool { return x.Who == who })
 }

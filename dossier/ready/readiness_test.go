@@ -34,7 +34,7 @@ func demoAssessment(t *testing.T, id string) *assess.Assessment {
 	require.NoError(t, err)
 	dir := t.TempDir() + "/demo"
 	require.NoError(t, store.WriteTree(dir, tree))
-	w, _ := workshop.Load(dir)
+	w, _ := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	return dossier.Assess(w, w.Product(id), assess.Options{Date: testDay, Law: table.Builtin()})
 }
@@ -106,10 +106,10 @@ func assessFiles(t *testing.T, files map[string]string) *assess.Assessment {
 	for name, text := range files {
 		m[name] = &fstest.MapFile{Data: []byte(text)}
 	}
-	w, findings := workshop.LoadFS("w", m)
+	w, findings := workshop.LoadFS("w", m, table.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s", f.Pos, f.Message)
+		require.False(t, f.Unread, "%s %s", f.Pos, said(f).Message)
 	}
 	return dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()})
 }
@@ -156,7 +156,7 @@ func TestReadinessFollowsTheTable(t *testing.T) {
 		require.Equal(t, rows[i].Seen == "seen", x.Seen)
 		require.NotEmpty(t, x.Because, x.ID)
 		require.Contains(t, parts, x.Section)
-		require.Contains(t, []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly, evidence.ReadyMissing, evidence.ReadyNotNeeded, evidence.ReadyAssessor}, x.State)
+		require.Contains(t, []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly, evidence.ReadyMissing, evidence.ReadyNotNeeded, evidence.ReadyNotStated, evidence.ReadyAssessor}, x.State)
 		if x.State == evidence.ReadyMissing || x.State == evidence.ReadyPartly {
 			require.NotEmpty(t, x.From, "%s: nobody is named who could supply it", x.ID)
 		}
@@ -258,7 +258,7 @@ func TestReadinessRules(t *testing.T) {
 		{"not notified, origin unknown", []string{product, notifiedOf, "first_placed_in: IE\n", product, "made_in: GB\n", "", "workshop.yaml", "address: [A], country: GB}\nresponsible_person", "address: [A]}\nresponsible_person"}, "N4", evidence.ReadyPartly, "made_in of the product file", "the maker"},
 		{"not notified, origin and first state", []string{product, notifiedOf, "first_placed_in: IE\n"}, "N4", evidence.ReadyPresent, "made in GB, first placed in IE", ""},
 		{"nano and its notice", []string{pearl, "{inci: CI 77891, pct: 40}", "{inci: CI 77891, pct: 40, nano: true}"}, "X1", evidence.ReadyMissing, "CI 77891", "the maker"},
-		{"no nano", nil, "X1", evidence.ReadyNotNeeded, "nano", ""},
+		{"no nano", nil, "X1", evidence.ReadyNotStated, "nano", ""},
 		{"medicinal claim", []string{product, "leaves skin soft", "heals eczema"}, "X5", evidence.ReadyMissing, "1 wording", "the maker"},
 		{"claim on animals without statements", []string{product, "leaves skin soft", "cruelty free", blend, "  - {kind: animal-testing, file: evidence/animal-testing.txt, dated: 2026-02-03}\n", ""}, "X6", evidence.ReadyMissing, "the claim is made", "S for blend"},
 		{"claim on animals with statements", []string{product, "leaves skin soft", "cruelty free"}, "X6", evidence.ReadyPresent, "statements of all suppliers", ""},

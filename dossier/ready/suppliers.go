@@ -1,11 +1,8 @@
 package ready
 
 import (
-	"strings"
-
 	"gallipot/dossier/assess"
 	"gallipot/dossier/evidence"
-	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
@@ -20,8 +17,8 @@ const starterSupplier = "Your supplier"
 //
 // Findings: ask "missing-document".
 func missingPapers(f *evidence.Filing) []finding.Finding {
-	var order []string
-	groups := map[string]*assess.PaperGroup{}
+	var order []finding.Party
+	groups := map[finding.Party]*assess.PaperGroup{}
 	for _, s := range f.Sheets {
 		missing := MissingPapersOf(f, s)
 		if len(missing) == 0 {
@@ -33,12 +30,13 @@ func missingPapers(f *evidence.Filing) []finding.Finding {
 			g = &assess.PaperGroup{First: s}
 			groups[whom], order = g, append(order, whom)
 		}
-		var names []string
+		var names finding.Values
 		for _, w := range missing {
-			names = append(names, workshop.DocumentName(w.Kind))
-			g.Because(workshop.DocumentName(w.Kind) + ": " + w.Why + " (dossier-contents.csv, row " + w.Row + ")" + elsewhere(f, s, w.Kind))
+			names = names.Name("", workshop.DocumentName(w.Kind))
+			v := workshop.With().Name("document", workshop.DocumentName(w.Kind)).Term("need", w.Why, nil).Name("row", w.Row)
+			g.Sum = assess.AddTerm(g.Sum, finding.Term{Key: "paper-needed", Values: append(v, elsewhere(f, s, w.Kind)...)})
 		}
-		g.Items = append(g.Items, s.ID+": "+strings.Join(names, ", "))
+		g.Items = g.Items.Term("", "papers-of", workshop.With().Is("material", s.Named()).Those("documents", names))
 	}
 	var fs []finding.Finding
 	for _, whom := range order {
@@ -48,14 +46,14 @@ func missingPapers(f *evidence.Filing) []finding.Finding {
 }
 
 // paperSource is who has to supply the papers of a material.
-func paperSource(f *evidence.Filing, s *ingredients.Sheet) string {
+func paperSource(f *evidence.Filing, s *ingredients.Sheet) finding.Party {
 	switch {
 	case f.Traits[s.ID].Own:
-		return words.Maker
+		return finding.TheMaker
 	case s.Supplier.Name == "" || IsStarterSupplier(s.Supplier.Name):
-		return assess.TheSupplier
+		return finding.TheSupplier
 	}
-	return s.Supplier.Name
+	return finding.Party{Role: finding.RoleSupplier, Name: s.Supplier.Name}
 }
 
 func IsStarterSupplier(name string) bool {
@@ -64,9 +62,9 @@ func IsStarterSupplier(name string) bool {
 
 // elsewhere points to a statement of the same supplier that another sheet names
 // already: one letter often covers all its materials.
-func elsewhere(f *evidence.Filing, s *ingredients.Sheet, kind string) string {
-	if kind != "animal-testing" || paperSource(f, s) != s.Supplier.Name {
-		return ""
+func elsewhere(f *evidence.Filing, s *ingredients.Sheet, kind string) finding.Values {
+	if kind != "animal-testing" || paperSource(f, s).Name != s.Supplier.Name {
+		return nil
 	}
 	for _, id := range f.W.SheetIDs() {
 		other := f.W.Sheets[id]
@@ -75,11 +73,11 @@ func elsewhere(f *evidence.Filing, s *ingredients.Sheet, kind string) string {
 		}
 		for _, d := range other.Documents {
 			if d.Kind == kind && f.There(d.File) && d.ThereOn(f.A.Options.Date) {
-				return "; if " + d.File + ", which " + id + " names, covers the others too, name it there as well"
+				return workshop.With().Name("file", d.File).Is("other", other.Named())
 			}
 		}
 	}
-	return ""
+	return nil
 }
 
 // suppliersNotEntered asks for the supplier where a sheet still has the starter
@@ -97,20 +95,17 @@ func suppliersNotEntered(f *evidence.Filing) []finding.Finding {
 		}
 	}
 	var fs []finding.Finding
-	add := func(list []*ingredients.Sheet, x finding.Finding) {
+	add := func(list []*ingredients.Sheet, sev finding.Severity, form string, v finding.Values) {
 		if len(list) == 0 {
 			return
 		}
+		x := finding.NewFinding(sev, "supplier-not-entered", list[0].Supplier.Pos, v).As(form).By(finding.TheMaker).At(list[0].Pos.File, "supplier", nil)
 		for _, s := range list {
-			x.Items = append(x.Items, s.ID)
+			x.Things = append(x.Things, s.Named())
 		}
-		x.Pos = list[0].Supplier.Pos
-		fs = append(fs, x.On(assess.ItemSubjects(x.Items)).AskOf(words.Maker))
+		fs = append(fs, x.On(assess.ItemSubjects(x.Things)))
 	}
-	add(starter, finding.Findingf(finding.Ask, "supplier-not-entered", finding.Pos{}, "the supplier is still called %q", starterSupplier).
-		WithWhy("the safety report names the supplier of each material, and no letter can be written to one without a name").
-		WithFix("write the supplier's name and the code on the papers in each sheet"))
-	add(own, finding.Findingf(finding.Note, "supplier-not-entered", finding.Pos{}, "the supplier is the maker, so that nobody is asked for papers").
-		WithFix("if a material is bought, write its supplier's name and code; your own name stands for what you make yourself"))
+	add(starter, finding.Ask, "", workshop.With().Quote("supplier", starterSupplier))
+	add(own, finding.Note, "own", nil)
 	return fs
 }

@@ -7,12 +7,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/notice"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/workshop"
 )
@@ -27,7 +28,7 @@ func balmShop(t *testing.T, keeperPct, more string) *assess.Assessment {
 		"ingredients/keeper.yaml": "id: keeper\nname: Keeper\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 50}, {inci: Glycerin, pct: 50}]}\n",
 		"products/balm.yaml": "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nspecification: {appearance: even, odour: faint}\n" +
 			"formula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: q.s.}, " + fmt.Sprintf("{ingredient: keeper, amount: %s}", keeperPct) + "]}]}\n" + more,
-	}))
+	}), table.Builtin())
 	require.Len(t, w.Products, 1)
 	return dossier.Assess(w, w.Products[0], batchOptions())
 }
@@ -49,9 +50,9 @@ func TestPHWhereThereIsWater(t *testing.T) {
 func TestWaterInUse(t *testing.T) {
 	const unknown = "how the product is taken out of it is not stated: whether wet fingers reach into it is not known from the product file."
 	v := show.Show(balmShop(t, "1", "packaging: [{part: tin, material: aluminium}]\n"), "")
-	assert.Equal(t, "A product of this type is not expected to get water into its pack in use (product-types.csv, row hand-cream); the pack is stated as tin: aluminium, and "+unknown, pack.WaterInUse(v, false))
-	assert.Contains(t, pack.WaterInUse(show.Show(balmShop(t, "1", ""), ""), false), "the product file states no pack, and how")
-	assert.Contains(t, pack.WaterInUse(v, true), "may get water into its pack")
+	assert.Equal(t, "A product of this type is not expected to get water into its pack in use (product-types.csv, row hand-cream); the pack is stated as tin: aluminium, and "+unknown, sections.WaterInUse(v, false))
+	assert.Contains(t, sections.WaterInUse(show.Show(balmShop(t, "1", ""), ""), false), "the product file states no pack, and how")
+	assert.Contains(t, sections.WaterInUse(v, true), "may get water into its pack")
 }
 
 // TestCountsWithoutOrganisms: one of the two tests is there, and the other is said
@@ -67,7 +68,7 @@ func TestCountsWithoutOrganisms(t *testing.T) {
 func TestPHOfTheNotice(t *testing.T) {
 	cell := func(pct string) string {
 		a := balmShop(t, pct, "")
-		return (&notice.Notice{V: show.Show(a, ""), Portal: "GB", Markets: []table.Market{"GB"}}).PhCell().String()
+		return (&notice.Notice{V: show.Show(a, ""), Portal: "GB", Markets: []rows.Market{"GB"}}).PhCell().String()
 	}
 	assert.Equal(t, "less than 1 % of water in it: the entry for products without a pH", cell("1.98"))
 	assert.Contains(t, cell("2"), "no pH is specified")

@@ -12,12 +12,6 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// The table of the aggregate exposure, by its ID, and its sheet.
-const (
-	aggregateSheet = "Recalc aggregate"
-	tableAggregate = "recalc-aggregate"
-)
-
 // aggregateTable computes the exposure to preservatives and UV filters from all
 // cosmetics together, each with as much as this product; nil where there is none.
 func (b *marginBuilder) aggregateTable() *document.Table {
@@ -73,7 +67,17 @@ func (b *marginBuilder) aggregateRow(a *exposure.Aggregate, r *marginRow) []docu
 		mos, pack, verdict = document.FloatCell(a.MoS, document.RatioDigits), document.FloatCell(a.MoS, document.RatioDigits), show.MarginVerdict(a.Verdict)
 	}
 	return []document.Cell{document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)), document.PctCell(a.Content.Max).Computed(cellAt(tableMargins, "content", r.row)), all, child, own, abs,
-		document.FloatCell(a.SED, show.ExposureDigits).Computed("({all}*{child}+{own})*{content}/100*{abs}/100"), sys.Computed(cellAt(tableMargins, "sys", r.row)),
+		aggregateDose(a), sys.Computed(cellAt(tableMargins, "sys", r.row)),
 		mos.Computed(`IF(ISNUMBER({sys}),IF({sed}*{sys}=0,"` + noDoseWords + `",{sys}/{sed}),"` + noPoDWords + `")`).Strong(),
 		document.FloatCell(a.Target.Value, document.RatioDigits).Computed(cellAt(tableMargins, "target", r.row)), verdict.Computed(verdictFormula()), pack}
+}
+
+// aggregateDose is the dose of all products together. One that comes from
+// absorption by area does not follow from the content.
+func aggregateDose(a *exposure.Aggregate) document.Cell {
+	dose := document.FloatCell(a.SED, show.ExposureDigits)
+	if a.ByArea {
+		return dose
+	}
+	return dose.Computed("({all}*{child}+{own})*{content}/100*{abs}/100")
 }

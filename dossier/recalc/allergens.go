@@ -5,19 +5,11 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/listing"
 	"gallipot/dossier/document"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-)
-
-// The tables of allergens, by their IDs, and their sheets.
-const (
-	allergenSheet   = "Recalc allergens"
-	declareSheet    = "Recalc declare"
-	tableThresholds = "recalc-thresholds"
-	tableDeclare    = "recalc-declare"
 )
 
 // allergenGroup is a label name whose total is made of the same substances in
@@ -25,7 +17,7 @@ const (
 type allergenGroup struct {
 	name    string
 	entry   string
-	rows    map[table.Market]string // keys of the rows of each market's list
+	rows    map[rows.Market]string // keys of the rows of each market's list
 	members map[*modelColumn][]*formula.Substance
 }
 
@@ -35,7 +27,7 @@ type marketLists struct {
 	silent  map[string]map[string][]string // by variant and row
 }
 
-func (m *model) marketLists(market table.Market) marketLists {
+func (m *model) marketLists(market rows.Market) marketLists {
 	l := marketLists{members: map[*modelColumn]map[string][]*formula.Substance{}, silent: map[string]map[string][]string{}}
 	for _, c := range m.columns {
 		if r := m.v.A.Result(c.variant.ID, market); r != nil {
@@ -49,7 +41,7 @@ func (m *model) marketLists(market table.Market) marketLists {
 }
 
 // allergenGroups joins the markets that count the same substances under a name.
-func (m *model) allergenGroups(lists map[table.Market]marketLists) []*allergenGroup {
+func (m *model) allergenGroups(lists map[rows.Market]marketLists) []*allergenGroup {
 	var groups []*allergenGroup
 	at := map[string]*allergenGroup{}
 	for _, market := range m.v.A.Markets {
@@ -64,7 +56,7 @@ func (m *model) allergenGroups(lists map[table.Market]marketLists) []*allergenGr
 					continue
 				}
 				seen[t.Row.Key] = true
-				g := &allergenGroup{name: t.LabelName, entry: "III/" + t.Row.Entry, rows: map[table.Market]string{}, members: map[*modelColumn][]*formula.Substance{}}
+				g := &allergenGroup{name: t.LabelName, entry: "III/" + t.Row.Entry, rows: map[rows.Market]string{}, members: map[*modelColumn][]*formula.Substance{}}
 				signature := t.LabelName
 				for _, c := range m.columns {
 					g.members[c] = lists[market].members[c][t.Row.Key]
@@ -108,7 +100,7 @@ func (g *allergenGroup) total(c *modelColumn) (sum exact.Range, there bool) {
 
 // allergenSections build the totals and the verdicts on them.
 func (m *model) allergenSections() []*document.Section {
-	lists := map[table.Market]marketLists{}
+	lists := map[rows.Market]marketLists{}
 	for _, market := range m.v.A.Markets {
 		lists[market] = m.marketLists(market)
 	}

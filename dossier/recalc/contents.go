@@ -9,16 +9,6 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// The tables of contents and substances, by their IDs, and their sheets.
-const (
-	contentsOfSheet = "Recalc contents"
-	substanceSheet  = "Recalc substances"
-	tableContents   = "recalc-contents"
-	tableMost       = "recalc-substances-max"
-	tableTypical    = "recalc-substances-typ"
-	tableLeast      = "recalc-substances-min"
-)
-
 // contentsSection lists what each raw material holds of each substance, by
 // substance, and how much of the material each mixture holds.
 func (m *model) contentsSection() *document.Section {
@@ -86,18 +76,6 @@ func (m *model) indexOf(s *modelSubstance) int {
 }
 
 func subAnchor(s *modelSubstance) string { return "recalc-sub-" + words.Itoa(s.row) }
-
-// bound is one of the three figures of a range.
-type bound struct {
-	key, table, title string
-	of                func(exact.Range) exact.Num
-}
-
-var bounds = []bound{
-	{"max", tableMost, "Highest content of each substance, % w/w", func(r exact.Range) exact.Num { return r.Max }},
-	{"typ", tableTypical, "Typical content of each substance, % w/w", func(r exact.Range) exact.Num { return r.Typ }},
-	{"min", tableLeast, "Lowest content of each substance, % w/w", func(r exact.Range) exact.Num { return r.Min }},
-}
 
 // placeSubstances gives each substance its row in the tables of substances.
 func (m *model) placeSubstances() {

@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/listing"
 	"gallipot/dossier/document"
 	"gallipot/dossier/words"
@@ -15,7 +15,7 @@ import (
 type declareBuilder struct {
 	m      *model
 	groups []*allergenGroup
-	lists  map[table.Market]marketLists
+	lists  map[rows.Market]marketLists
 	levels []exact.Num // thresholds in force for the product type
 }
 
@@ -65,7 +65,7 @@ func (m *model) marketNames() []string {
 }
 
 // anyTotal returns the total of a group in a market from any variant.
-func (d *declareBuilder) anyTotal(g *allergenGroup, market table.Market) *listing.AllergenTotal {
+func (d *declareBuilder) anyTotal(g *allergenGroup, market rows.Market) *listing.AllergenTotal {
 	for _, x := range d.m.v.Variants {
 		if t := d.total(g, market, x); t != nil {
 			return t
@@ -75,7 +75,7 @@ func (d *declareBuilder) anyTotal(g *allergenGroup, market table.Market) *listin
 }
 
 // total returns the program's total of a group in one variant, or nil.
-func (d *declareBuilder) total(g *allergenGroup, market table.Market, x *formula.Variant) *listing.AllergenTotal {
+func (d *declareBuilder) total(g *allergenGroup, market rows.Market, x *formula.Variant) *listing.AllergenTotal {
 	r := d.m.v.A.Result(x.ID, market)
 	if r == nil || g.rows[market] == "" {
 		return nil
@@ -112,8 +112,8 @@ func (d *declareBuilder) table() *document.Table {
 }
 
 // alike groups the markets that judge a name of a variant alike.
-func (d *declareBuilder) alike(g *allergenGroup, x *formula.Variant) [][]table.Market {
-	var groups [][]table.Market
+func (d *declareBuilder) alike(g *allergenGroup, x *formula.Variant) [][]rows.Market {
+	var groups [][]rows.Market
 	at := map[string]int{}
 	for _, market := range d.m.v.A.Markets {
 		t := d.total(g, market, x)
@@ -133,12 +133,12 @@ func (d *declareBuilder) alike(g *allergenGroup, x *formula.Variant) [][]table.M
 }
 
 // silent lists the materials of a variant whose papers do not speak of a name.
-func (d *declareBuilder) silent(g *allergenGroup, market table.Market, x *formula.Variant) []string {
+func (d *declareBuilder) silent(g *allergenGroup, market rows.Market, x *formula.Variant) []string {
 	return d.lists[market].silent[x.ID][g.rows[market]]
 }
 
 // row compares one name of one variant.
-func (d *declareBuilder) row(i int, g *allergenGroup, x *formula.Variant, markets []table.Market) []document.Cell {
+func (d *declareBuilder) row(i int, g *allergenGroup, x *formula.Variant, markets []rows.Market) []document.Cell {
 	t := d.total(g, markets[0], x)
 	cols := d.m.columnsOf(x)
 	span := cols[0].key + ":" + cols[len(cols)-1].key
@@ -164,7 +164,7 @@ func (d *declareBuilder) row(i int, g *allergenGroup, x *formula.Variant, market
 
 // silentCell is the most of any material that does not speak of a name, in any
 // mixture of a variant: all of it could be that substance.
-func (d *declareBuilder) silentCell(g *allergenGroup, market table.Market, x *formula.Variant) document.Cell {
+func (d *declareBuilder) silentCell(g *allergenGroup, market rows.Market, x *formula.Variant) document.Cell {
 	ids := d.silent(g, market, x)
 	if len(ids) == 0 {
 		return document.PctCell(exact.Num{})

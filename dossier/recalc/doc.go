@@ -12,4 +12,10 @@
 // those of its source, and computed from them as soon as one is changed: what the
 // program itself does. A reaction with lye is not modelled in formulas: those sheets
 // start from the product as sold. All sheets are protected without a password.
+//
+// # Add a formula to the spreadsheet
+//
+// A cell carries the program's own figure and beside it Computed(formula); cells are named in
+// braces, Open(Input) makes one an input, Named names it. Plain functions only. LibreOffice
+// recalculates everything in the tests: a file of dossier/recalc.
 package recalc

@@ -11,26 +11,6 @@ import (
 	"gallipot/dossier/words"
 )
 
-// The tables of exposure, by their IDs, their sheet, and the names of the cells
-// that other sheets use.
-const (
-	exposureSheet   = "Recalc exposure"
-	tableExposure   = "recalc-exposure"
-	tableInhalation = "recalc-inhalation"
-
-	nameAmount     = "Exposure_amount_g"
-	nameRetention  = "Exposure_retention"
-	nameStays      = "Exposure_stays_g"
-	nameBodyWeight = "Exposure_body_weight_kg"
-	nameUserWeight = "Exposure_user_weight_kg"
-	nameChild      = "Exposure_child_factor"
-	nameStated     = "Exposure_E_bw_stated"
-	nameEbw        = "Exposure_E_bw"
-	nameArea       = "Exposure_area_cm2"
-	namePerDay     = "Exposure_uses_per_day"
-	nameInhaled    = "Inhaled_per_kg"
-)
-
 // gPerMg turns the g of an amount into the mg of a dose in a formula.
 const gPerMg = "1000"
 

@@ -8,21 +8,6 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
-)
-
-// The tables of the formula, by their IDs, and the sheet they stand on.
-const (
-	formulaSheet   = "Recalc formula"
-	tableWritten   = "recalc-lines"
-	tableShares    = "recalc-slot-shares"
-	tableAdded     = "recalc-added"
-	tablePortions  = "recalc-portions"
-	tableUse       = "recalc-use"
-	toleranceName  = "Rule_sum_tolerance_pct"
-	okWords        = "100"
-	not100Words    = "not 100"
-	nothingForRest = "nothing left for q.s."
 )
 
 // formulaBuilder builds the tables of the formula.
@@ -42,7 +27,7 @@ type modelAddition struct {
 	id   string
 	nth  int // of the same raw material in one variant
 	name string
-	pos  finding.Pos
+	pos  exact.Pos
 }
 
 // formulaSection computes what is in each mixture from the lines of the formula.
@@ -94,7 +79,7 @@ func (b *formulaBuilder) unit() string {
 	return "%"
 }
 
-func (b *formulaBuilder) input(title string, p finding.Pos) document.Input {
+func (b *formulaBuilder) input(title string, p exact.Pos) document.Input {
 	if b.grams {
 		return document.Input{Title: title, Source: fromPlace(p)}
 	}
@@ -299,9 +284,6 @@ func (b *formulaBuilder) lineCheck(c *modelColumn) document.Cell {
 	}
 	return cell.Computed(`IF(` + test + `,"` + verdictText(failed) + `","` + verdictText(met) + `")`)
 }
-
-// verdictText is a verdict as a sheet shows it.
-func verdictText(c document.Cell) string { return strings.ReplaceAll(c.String(), "\u00a0", " ") }
 
 // shares shows how several raw materials share a slot.
 func (b *formulaBuilder) shares() *document.Table {

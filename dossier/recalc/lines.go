@@ -6,7 +6,6 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // lineKind is what a row of the table of lines is.
@@ -26,7 +25,7 @@ type modelLine struct {
 	id       string // raw material, or what a reaction made; "" for a slot
 	name     string
 	amount   exact.Num // % or g, as typed; of a fill: that of its slot
-	pos      finding.Pos
+	pos      exact.Pos
 	slot     *modelLine // of a fill
 	slotName string
 	row      int // in the table of lines

@@ -14,21 +14,6 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// The tables of margins, by their IDs, and their sheets.
-const (
-	marginSheet  = "Recalc margins"
-	mixtureSheet = "Recalc MoS"
-	tableMargins = "recalc-margins"
-	tableDoses   = "recalc-doses"
-	tableMoS     = "recalc-mos"
-	tableSources = "recalc-sources"
-	sourceSheet  = "Recalc sources"
-
-	noPoDWords      = "no PoD"
-	noExposureWords = "no exposure"
-	noDoseWords     = "no dose"
-)
-
 // marginRow is a substance with one set of inputs: where variants differ in them,
 // since a sheet of one states a value, it has several rows.
 type marginRow struct {

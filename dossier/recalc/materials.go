@@ -9,44 +9,7 @@ import (
 	"gallipot/dossier/show"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
-
-// modelMaterial is a raw material, or what a reaction with lye has made of some,
-// which may differ from variant to variant.
-type modelMaterial struct {
-	key   string // unique in the workbook
-	id    string // of the sheet
-	name  string
-	made  bool              // by a reaction
-	of    *formula.Material // nil: no sheet can be read
-	row   int               // in the table of uses
-	first *modelColumn
-}
-
-// contentRow is one content of a substance in a raw material.
-type contentRow struct {
-	material *modelMaterial
-	sub      *modelSubstance
-	route    formula.Route
-	in       exact.Range   // % of the material
-	counted  exact.Range   // % of the material, what is listed already taken off
-	listed   []*contentRow // of a declaration: the same substance listed in the composition
-	given    string
-	pos      finding.Pos
-	row      int // in the table of contents
-}
-
-// modelSubstance is a substance with all contents that bring it.
-type modelSubstance struct {
-	key    string
-	like   *formula.Substance
-	name   string
-	rows   []*contentRow // constituents first
-	own    int           // how many of them are constituents
-	row    int           // in the tables of substances
-	ownRow int           // row of what comes in as a constituent alone; -1: the same
-}
 
 // gatherMaterials lists the raw materials of all mixtures in the order in which
 // they first appear.

@@ -1,16 +1,13 @@
 package recalc
 
 import (
-	"cmp"
-
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
+	"strings"
 )
 
 // model is the product as a spreadsheet computes it: from the lines of the
@@ -42,56 +39,6 @@ type modelColumn struct {
 	keys     map[string]string    // of raw materials, by id
 	whole    *modelColumn         // of a portion: the whole it belongs to
 	portions []*modelColumn       // of a whole that is filled in portions
-}
-
-// Build builds the sheets of the workbook that recalculate: formula,
-// contents, substances, allergens, exposure and margins, with inputs that may be
-// changed and formulas that follow.
-//
-// Where fats react with lye, the sheets start from the product as sold: what the
-// lye makes of the fats is computed by the program alone.
-//
-// Units: as on the sheets; contents in % w/w, doses in mg/kg bw/d.
-// Basis: all figures come from the first market of each variant, save the
-// allergens, which are judged for each market.
-func Build(a *assess.Assessment) []*document.Section {
-	if len(a.Results) == 0 {
-		return nil
-	}
-	m := newModel(show.Show(a, ""))
-	sections := []*document.Section{m.formulaSection(), m.contentsSection(), m.substancesSection()}
-	sections = append(sections, m.allergenSections()...)
-	sections = append(sections, m.exposureSection())
-	sections = append(sections, m.marginSections()...)
-	return append([]*document.Section{m.guideSection(sections)}, sections...)
-}
-
-func newModel(v *show.View) *model {
-	m := &model{v: v, names: newCellNames(), subAt: map[string]*modelSubstance{}}
-	for _, x := range v.Variants {
-		r := v.First(x)
-		var whole *modelColumn
-		for i, c := range r.Compositions {
-			col := &modelColumn{key: "m" + words.Itoa(len(m.columns)), variant: x, result: r, mix: i, comp: c,
-				contents: map[string]*formula.Substance{}, uses: map[string]exact.Num{}, keys: map[string]string{}}
-			col.head = cmp.Or(x.ID, "Product")
-			if i == 0 {
-				whole = col
-			} else {
-				col.head += ": " + c.Mixture.Name
-				col.whole = whole
-				whole.portions = append(whole.portions, col)
-			}
-			for _, s := range c.Substances {
-				col.contents[s.Key()] = s
-			}
-			m.columns = append(m.columns, col)
-		}
-	}
-	m.gatherMaterials()
-	m.gatherSubstances()
-	m.placeSubstances()
-	return m
 }
 
 // isBase says whether the mixture is computed from lines of the formula and not
@@ -136,7 +83,7 @@ func rowsAt(table string, key string, from, to int) string {
 const tiny = "0.000000001"
 
 // placeText names a place in the maker's files.
-func placeText(p finding.Pos) string {
+func placeText(p exact.Pos) string {
 	if p.IsZero() {
 		return ""
 	}
@@ -144,9 +91,60 @@ func placeText(p finding.Pos) string {
 }
 
 // fromPlace says where a value comes from, for the note beside an input.
-func fromPlace(p finding.Pos) string {
+func fromPlace(p exact.Pos) string {
 	if p.IsZero() {
 		return ""
 	}
 	return "From " + placeText(p)
 }
+
+// modelMaterial is a raw material, or what a reaction with lye has made of some,
+// which may differ from variant to variant.
+type modelMaterial struct {
+	key   string // unique in the workbook
+	id    string // of the sheet
+	name  string
+	made  bool              // by a reaction
+	of    *formula.Material // nil: no sheet can be read
+	row   int               // in the table of uses
+	first *modelColumn
+}
+
+// contentRow is one content of a substance in a raw material.
+type contentRow struct {
+	material *modelMaterial
+	sub      *modelSubstance
+	route    formula.Route
+	in       exact.Range   // % of the material
+	counted  exact.Range   // % of the material, what is listed already taken off
+	listed   []*contentRow // of a declaration: the same substance listed in the composition
+	given    string
+	pos      exact.Pos
+	row      int // in the table of contents
+}
+
+// modelSubstance is a substance with all contents that bring it.
+type modelSubstance struct {
+	key    string
+	like   *formula.Substance
+	name   string
+	rows   []*contentRow // constituents first
+	own    int           // how many of them are constituents
+	row    int           // in the tables of substances
+	ownRow int           // row of what comes in as a constituent alone; -1: the same
+}
+
+// bound is one of the three figures of a range.
+type bound struct {
+	key, table, title string
+	of                func(exact.Range) exact.Num
+}
+
+var bounds = []bound{
+	{"max", tableMost, "Highest content of each substance, % w/w", func(r exact.Range) exact.Num { return r.Max }},
+	{"typ", tableTypical, "Typical content of each substance, % w/w", func(r exact.Range) exact.Num { return r.Typ }},
+	{"min", tableLeast, "Lowest content of each substance, % w/w", func(r exact.Range) exact.Num { return r.Min }},
+}
+
+// verdictText is a verdict as a sheet shows it.
+func verdictText(c document.Cell) string { return strings.ReplaceAll(c.String(), "\u00a0", " ") }

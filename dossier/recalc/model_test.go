@@ -48,10 +48,10 @@ func assessMap(t *testing.T, files map[string]string) *assess.Assessment {
 	for name, text := range files {
 		m[name] = &fstest.MapFile{Data: []byte(text)}
 	}
-	w, findings := workshop.LoadFS("w", m)
+	w, findings := workshop.LoadFS("w", m, table.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s\n%s", f.Pos, f.Text(), files[f.Pos.File])
+		require.False(t, f.Unread, "%s %s\n%s", f.Pos, said(f).Text(), files[f.Pos.File])
 	}
 	return dossier.Assess(w, w.Products[0], assess.Options{Date: testDay, Law: table.Builtin()})
 }

@@ -26,20 +26,17 @@ func TestModelSameBytesTwice(t *testing.T) {
 	}
 }
 
-// TestModelIsAfterThePack: the sheets that recalculate come last, and pages know
-// nothing of them.
-func TestModelIsAfterThePack(t *testing.T) {
+// TestModelComesFirst: the sheets that recalculate come first, behind the contents, in
+// fewer than thirty; and pages know nothing of them.
+func TestModelComesFirst(t *testing.T) {
 	d := pack.Build(demoAssessment(t, "heath-wash"))
 	sheets := openXLSX(t, xlsxOf(t, d)).GetSheetList()
-	first := -1
-	for i, s := range sheets {
-		recalc := strings.HasPrefix(s, "Recalc")
-		if recalc && first < 0 {
-			first = i
-		}
-		require.Equal(t, first >= 0, recalc, "%v", sheets)
+	require.Less(t, len(sheets), 30, "%v", sheets)
+	live := []string{"Recalc", "Recalc formula", "Recalc contents", "Recalc substances", "Recalc allergens", "Recalc declare", "Recalc exposure", "Recalc margins", "Recalc MoS", "Recalc aggregate", "Recalc sources"}
+	require.Equal(t, live, sheets[1:1+len(live)])
+	for _, s := range sheets[1+len(live):] {
+		require.False(t, strings.HasPrefix(s, "Recalc"), "%v", sheets)
 	}
-	require.Equal(t, []string{"Recalc", "Recalc formula", "Recalc contents", "Recalc substances", "Recalc allergens", "Recalc declare", "Recalc exposure", "Recalc margins", "Recalc MoS", "Recalc aggregate", "Recalc sources"}, sheets[first:])
 	require.NotContains(t, textOf(t, d), "Recalc")
 	require.NotContains(t, htmlOf(t, d), "Recalc formula")
 }

@@ -6,6 +6,8 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
+	"gallipot/calc/law"
+	"gallipot/calc/law/duties"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
@@ -13,7 +15,6 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 func SubstanceName(s *formula.Substance) string {
@@ -27,7 +28,7 @@ func SubstanceName(s *formula.Substance) string {
 	return name
 }
 
-func PlaceCell(p finding.Pos) document.Cell {
+func PlaceCell(p exact.Pos) document.Cell {
 	if p.IsZero() {
 		return document.BlankCell()
 	}
@@ -52,8 +53,8 @@ func MarginState(verdict exposure.MarginVerdict) document.Verdict {
 	return document.VerdictOpen
 }
 
-// inVariant is a value with the variant it was found in.
-type inVariant[T any] struct {
+// InVariant is a value with the variant it was found in.
+type InVariant[T any] struct {
 	Value   T
 	Variant string // with the markets that have it, where not all do
 	markets []string
@@ -62,8 +63,8 @@ type inVariant[T any] struct {
 // WorstOver takes each thing once over the shown variants and markets, from the
 // variant that holds most of it, in the order of first appearance. A market can
 // know things that the others do not: names of allergens, rows of a list.
-func WorstOver[T any](v *View, list func(*calc.Result) []T, key func(T) string, content func(T) exact.Num) []inVariant[T] {
-	var out []inVariant[T]
+func WorstOver[T any](v *View, list func(*calc.Result) []T, key func(T) string, content func(T) exact.Num) []InVariant[T] {
+	var out []InVariant[T]
 	at := map[string]int{}
 	for _, x := range v.Variants {
 		for _, r := range v.A.ByVariant(x.ID) {
@@ -73,7 +74,7 @@ func WorstOver[T any](v *View, list func(*calc.Result) []T, key func(T) string, 
 				switch {
 				case !known:
 					i, at[k] = len(out), len(out)
-					out = append(out, inVariant[T]{Value: value, Variant: ShortName(x)})
+					out = append(out, InVariant[T]{Value: value, Variant: ShortName(x)})
 				case content(out[i].Value).Less(content(value)):
 					out[i].Value, out[i].Variant = value, ShortName(x)
 				}
@@ -153,13 +154,13 @@ func TextOr(s string) document.Cell {
 	return document.TextCell(s)
 }
 
-func PartyCell(p workshop.Party) document.Cell {
+func PartyCell(tables *table.Tables, p workshop.Party) document.Cell {
 	if p.Name == "" {
 		return document.MissingCell("not stated")
 	}
 	lines := append([]string{p.Name}, p.Address...)
 	if p.Country != "" {
-		lines = append(lines, CountryNamed(p.Country))
+		lines = append(lines, CountryNamed(tables, p.Country))
 	}
 	return document.TextCell(strings.Join(lines, "\n"))
 }
@@ -179,14 +180,14 @@ func ExactOrBlank(n *exact.Num) document.Cell {
 
 // CountryNamed is the country of an address in words, or its code where the table
 // has none.
-func CountryNamed(code string) string {
-	if c, ok := table.Builtin().Country(code); ok {
+func CountryNamed(tables *table.Tables, code string) string {
+	if c, ok := law.Country(tables, code); ok {
 		return CountryWords(c)
 	}
 	return code
 }
 
 // CountryWords is a country as forms and addresses have it.
-func CountryWords(c *table.Country) string {
+func CountryWords(c *duties.Country) string {
 	return words.UpperFirst(strings.TrimPrefix(c.Name, "the "))
 }

@@ -7,7 +7,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/words"
@@ -20,9 +20,9 @@ const CautionLine = "prepared for assessment; not a safety assessment"
 
 // MemoryMark is the mark of figures that rest on a table row nobody has checked
 // against its source.
-const MemoryMark = "memory"
+const MemoryMark = "unverified"
 
-var Marks = []document.Mark{{ID: MemoryMark, Symbol: "†", Text: "rests on a table row that was not, or not wholly, read in its source: check before use"}}
+var Marks = []document.Mark{{ID: MemoryMark, Symbol: "†", Text: "not yet checked against its source: verify before use"}}
 
 // View is what the sections are built from: an assessment, narrowed to the
 // variants that are to be shown.
@@ -140,13 +140,13 @@ func (v *View) RinseText() string {
 
 // ResponsibleCell falls back to nothing: a person for one market is none for
 // another, save that the one for the EU serves Northern Ireland too.
-func (v *View) ResponsibleCell(m table.Market) document.Cell {
+func (v *View) ResponsibleCell(m rows.Market) document.Cell {
 	persons := v.A.Workshop.ResponsiblePersons
 	if p, ok := persons[m]; ok {
-		return PartyCell(p)
+		return PartyCell(v.A.Options.Law, p)
 	}
 	if p, ok := persons[m.Annexes()]; ok {
-		return PartyCell(p)
+		return PartyCell(v.A.Options.Law, p)
 	}
 	return document.MissingCell("none named for " + string(m))
 }
@@ -163,7 +163,7 @@ func (v *View) Warn(d *document.Document) {
 // Document has the furniture that every document about a product shares.
 func (v *View) Document(title string) *document.Document {
 	p := v.A.Product
-	return &document.Document{
+	return &document.Document{ForAssessor: true,
 		Title: title, Subtitle: p.Name, Language: "en-GB", Author: v.A.Workshop.Maker.Name,
 		Subject: "Data for the cosmetic product safety assessment of " + p.Name, Date: v.A.Options.Date,
 		Product: p.Name, Revision: "revision " + words.Itoa(p.Revision), Fingerprint: v.A.Fingerprint, Caution: CautionLine, Marks: Marks,
@@ -185,7 +185,8 @@ func (v *View) StopCallout() *document.Callout {
 			more++
 			continue
 		}
-		text := f.Text()
+		said := words.Say(&f, words.Assessor)
+		text := said.Line()
 		if len(f.Variants) > 0 {
 			text += " (" + words.JoinNames(f.Variants) + ")"
 		}
@@ -197,7 +198,7 @@ func (v *View) StopCallout() *document.Callout {
 	if more > 0 {
 		body = append(body, document.Para("And "+words.Itoa(more)+" more."))
 	}
-	return &document.Callout{Kind: document.CalloutStop, Title: "What stops it: not lawful or not computable as it stands", Body: body}
+	return &document.Callout{Kind: document.CalloutStop, Title: "What stops it: against a law, a certificate or a fragrance Standard, or not computable as it stands", Body: body}
 }
 
 func (v *View) TypeName() string {

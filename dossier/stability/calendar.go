@@ -79,7 +79,8 @@ func compactDay(d exact.Date) string { return strings.ReplaceAll(d.String(), "-"
 
 var textEscapes = strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\r\n", `\n`, "\n", `\n`, "\r", `\n`)
 
-func escapeText(s string) string { return textEscapes.Replace(s) }
+// escapeText makes a text fit for a content line; what is not printable goes.
+func escapeText(s string) string { return textEscapes.Replace(words.Printable(s)) }
 
 // mostOctets is the length of a line without its end; a folded line starts with
 // a space, which counts.

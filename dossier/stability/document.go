@@ -32,7 +32,7 @@ func StabilitySection(v *show.View) *document.Section {
 		s.Add(c)
 	}
 	s.Add(trendTable(trends, tables), lifeTable(life))
-	s.Add(document.Caution("What the tests support", lifeWords(p, life, tables)+" "+tables.Caution("T08").Text))
+	s.Add(document.Caution("What the tests support", lifeWords(p, life, tables)+" "+law.Caution(tables, "T08").Text))
 	if due := due(p, tables, v.A.Options.Date); len(due) > 0 {
 		s.Add(dueTable(due))
 	}
@@ -49,7 +49,7 @@ func stabilityTests(f *evidence.Filing) *document.Table {
 		if len(x.Readings) == 0 && weeks.IsZero() {
 			good = document.MissingCell("no reading")
 		}
-		t.Add(document.TextCell(x.Name()), show.TextOr(x.Pack), show.TextOr(x.Batch), document.DateCell(x.Started), exactOr(x.Weeks, "not stated"), good, testVerdict(x.Verdict), show.TextOr(x.File))
+		t.Add(document.TextCell(x.Name()), show.TextOr(x.Pack), show.TextOr(x.Batch), document.DateCell(x.Started), exactOr(x.Weeks, "not stated"), good, TestVerdict(x.Verdict), show.TextOr(x.File))
 	}
 	return t
 }
@@ -61,7 +61,7 @@ func exactOr(n *exact.Num, missing string) document.Cell {
 	return document.NumCell(*n, document.RuleExact)
 }
 
-func testVerdict(word string) document.Cell {
+func TestVerdict(word string) document.Cell {
 	switch word {
 	case "pass":
 		return document.VerdictCell(document.VerdictMet, "pass")
@@ -221,7 +221,7 @@ func trendTable(trends []trendLine, tables *table.Tables) *document.Table {
 		t.Add(document.TextCell(l.Name), document.TextCell(l.test.Name()), document.IntCell(l.trend.N), document.FloatCell(l.trend.Slope, 2), half, words)
 	}
 	if len(t.Rows) > 0 {
-		t.Note("Least squares; the range is t(0.975, n − 2) times the standard error of the slope. " + tables.TQuantile(1).Source + " (t-quantiles.csv).")
+		t.Note("Least squares; the range is t(0.975, n − 2) times the standard error of the slope. " + law.TQuantile(tables, 1).Source + " (t-quantiles.csv).")
 	}
 	return t
 }
@@ -246,7 +246,7 @@ func lifeTable(l ageing.ShelfLife) *document.Table {
 // lifeWords says what the data support, never more than that.
 func lifeWords(p *workshop.Product, l ageing.ShelfLife, tables *table.Tables) string {
 	if l.Months == nil {
-		return "No storage test speaks for any shelf life yet. A start-up choice of makers is " + tables.StabilityRow("D1").Value + " months until own data are there (common practice, stability-micro.csv, row D1)."
+		return "No storage test speaks for any shelf life yet. A start-up choice of makers is " + law.StabilityRow(tables, "D1").Value + " months until own data are there (common practice, stability-micro.csv, row D1)."
 	}
 	var parts []string
 	if l.Real != nil {
@@ -294,7 +294,7 @@ func dueTable(due []dueReading) *document.Table {
 // ChallengeSection evaluates counts and challenge tests from their figures.
 func ChallengeSection(v *show.View) *document.Section {
 	p, tables := v.A.Product, v.A.Options.Law
-	s := &document.Section{ID: "micro-evaluated", Title: "Counts and challenge tests against their limits", Intro: tables.Caution("T09").Text}
+	s := &document.Section{ID: "micro-evaluated", Title: "Counts and challenge tests against their limits", Intro: law.Caution(tables, "T09").Text}
 	s.Add(countsTable(v))
 	for i := range p.Microbiology {
 		m := &p.Microbiology[i]

@@ -6,9 +6,9 @@ import (
 	"strings"
 
 	"gallipot/calc/ageing"
+	"gallipot/calc/law"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/evidence"
-	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -23,6 +23,7 @@ type durability struct {
 	RealAt       string
 	AgedMonths   float64 // by storage in the warmth; 0: none
 	AgedWords    string
+	aged         ageing.StorageSpan // the warm test behind them
 	AgedAt       string
 	Failed       []string // tests that failed and were not passed after that
 	Outside      []finding.Finding
@@ -54,7 +55,7 @@ func DurabilityOf(f *evidence.Filing) durability {
 		case s.Kind == ageing.StorageReal && s.Months > d.RealMonths:
 			d.RealMonths, d.RealAt = s.Months, at
 		case s.Kind == ageing.StorageAccelerated && s.Months > d.AgedMonths:
-			d.AgedMonths, d.AgedAt = s.Months, at
+			d.AgedMonths, d.AgedAt, d.aged = s.Months, at, s
 			d.AgedWords = fmt.Sprintf("%s weeks at %s °C stand for %s at %s °C (Q10 %s, a rule of thumb)",
 				s.Weeks.Exact(), s.TempC.Exact(), monthsDown(s.Months), d.Life.StoreC.Exact(), d.Life.Q10.Value)
 		}
@@ -102,14 +103,8 @@ func weeksOf(f *evidence.Filing, t *workshop.StabilityTest) exact.Num {
 func outsideSpecification(f *evidence.Filing, t *workshop.StabilityTest) []finding.Finding {
 	var fs []finding.Finding
 	say := func(r workshop.Reading, what, found, allowed string) {
-		week := "a reading"
-		if r.Week != nil {
-			week = "week " + r.Week.Exact()
-		}
-		fs = append(fs, finding.Findingf(finding.Ask, "stability-outside", r.Pos, "%s of the test %q reads %s %s, the specification allows %s",
-			week, t.Test, what, found, strings.ReplaceAll(allowed, "-", "–")).On(f.P.ID).AskOf(words.Assessor).
-			WithWhy("a reading outside its limits ends the claim that the product is stable; common practice, no source").
-			WithFix("find out why, and change the formula or the specification"))
+		v := workshop.With().MaybeNum("week", r.Week, "", finding.AsIs).Quote("test", t.Test).Name("property", what).Quote("found", found).Quote("allowed", strings.ReplaceAll(allowed, "-", "–"))
+		fs = append(fs, f.P.About(finding.NewFinding(finding.Ask, "stability-outside", r.Pos, v)).By(finding.TheAssessor).At(f.P.File(), "specification", nil))
 	}
 	for _, r := range t.Readings {
 		if band := band(f.P, "pH"); r.PH != nil && band != nil && (r.PH.Less(band.Min) || band.Max.Less(*r.PH)) {
@@ -138,7 +133,7 @@ func text(s workshop.Specification, name string) string {
 // WarmStore returns the usual temperature of an accelerated test, °C. Source:
 // stability-micro.csv, row S6.
 func WarmStore(f *evidence.Filing) exact.Num {
-	if n := f.Law.StabilityRow("S6").Number; n != nil {
+	if n := law.StabilityRow(f.Law, "S6").Number; n != nil {
 		return *n
 	}
 	panic("stability-micro.csv: row S6 names no temperature") // the tests rule this out
@@ -171,22 +166,33 @@ func (d durability) Words() string {
 func StabilityFindings(f *evidence.Filing) []finding.Finding {
 	d := DurabilityOf(f)
 	fs := d.Outside
-	why := "stability under reasonably foreseeable storage is part of the report, and the period on the label rests on it; Regulation (EC) 1223/2009 Annex I part A 2 (dossier-contents.csv, row A2c)"
 	for i, t := range f.P.Stability {
 		if t.Verdict == "fail" && !passedLater(f.P.Stability[i+1:], t.Test) {
-			fs = append(fs, finding.Findingf(finding.Stop, "stability-failed", t.Pos, "the stability test %q failed", t.Test).On(f.P.ID).WithWhy("%s", why).
-				WithFix("change the formula or the pack and test again"))
+			fs = append(fs, f.P.About(finding.NewFinding(finding.Stop, "stability-failed", t.Pos, workshop.With().Quote("test", t.Test))))
 		}
 	}
 	switch {
 	case d.Tests == 0:
-		fs = append(fs, finding.Findingf(finding.Ask, "no-stability", f.P.Pos, "no stability test is on record").On(f.P.ID).AskOf(words.Laboratory).WithWhy("%s", why).
-			WithFix("store the product as sold, warm and at room temperature, and enter the readings under stability"))
+		fs = append(fs, f.P.About(finding.NewFinding(finding.Ask, "no-stability", f.P.Pos, nil)).By(finding.ALaboratory).At(f.P.File(), "stability", nil))
 	case d.StatedMonths > 0 && !d.Enough(max(d.RealMonths, d.AgedMonths)):
-		at := f.P.Durability.Pos
-		fs = append(fs, finding.Findingf(finding.Ask, "short-stability", at, "the label promises %s, the tests carry %s: %s",
-			words.Count(d.StatedMonths, "month", "months"), monthsDown(max(d.RealMonths, d.AgedMonths)), d.Words()).On(f.P.ID).AskOf(words.Laboratory).WithWhy("%s", why).
-			WithFix("go on with the tests, or promise a shorter period until they have run"))
+		fs = append(fs, f.P.About(finding.NewFinding(finding.Ask, "short-stability", f.P.Durability.Pos, workshop.With().Count("months", d.StatedMonths).
+			Quote("supported", monthsDown(max(d.RealMonths, d.AgedMonths))).Those("tests", d.support()))).By(finding.ALaboratory).At(f.P.File(), "durability", nil))
 	}
 	return fs
+}
+
+// support are what the tests support, as values.
+func (d durability) support() finding.Values {
+	var list finding.Values
+	if d.RealMonths > 0 {
+		list = list.Term("", "in-real-time", workshop.With().Quote("months", monthsDown(d.RealMonths)))
+	}
+	if d.AgedMonths > 0 {
+		list = list.Term("", "in-warmth", workshop.With().Num("weeks", d.aged.Weeks, "", finding.AsIs).Num("warm", d.aged.TempC, "°C", finding.AsIs).Quote("months", monthsDown(d.AgedMonths)).
+			Num("store", d.Life.StoreC, "°C", finding.AsIs).Figure("q10", d.Life.Q10.Value, ""))
+	}
+	if len(list) == 0 {
+		list = list.Term("", "no-test", nil)
+	}
+	return list
 }

@@ -10,22 +10,21 @@ import (
 	"gallipot/dossier/store"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // stabilityJSON is the log of one product. Its keys are stable. Weeks and months
 // are numbers; null is not known.
 type stabilityJSON struct {
-	Product         string            `json:"product"`
-	StatedMonths    int               `json:"stated_months"`
-	RealMonths      *float64          `json:"real_time_months"`
-	EstimateMonths  *float64          `json:"estimate_months"`
-	SupportedMonths *float64          `json:"supported_months"`
-	Trends          []trendJSON       `json:"trends"`
-	Counts          []countJSON       `json:"counts"`
-	Challenges      []challengeJSON   `json:"challenge_tests"`
-	Due             []dueJSON         `json:"due"`
-	Findings        []finding.Finding `json:"findings"`
+	Product         string          `json:"product"`
+	StatedMonths    int             `json:"stated_months"`
+	RealMonths      *float64        `json:"real_time_months"`
+	EstimateMonths  *float64        `json:"estimate_months"`
+	SupportedMonths *float64        `json:"supported_months"`
+	Trends          []trendJSON     `json:"trends"`
+	Counts          []countJSON     `json:"counts"`
+	Challenges      []challengeJSON `json:"challenge_tests"`
+	Due             []dueJSON       `json:"due"`
+	Findings        []words.Said    `json:"findings"`
 }
 
 type trendJSON struct {
@@ -70,7 +69,7 @@ func stabilityJSONOfAssessment(a *assess.Assessment) stabilityJSON {
 	p, tables := a.Product, a.Options.Law
 	life := supportedLife(a)
 	j := stabilityJSON{Product: p.ID, StatedMonths: statedMonths(p), RealMonths: life.Real, EstimateMonths: life.Accelerate, SupportedMonths: life.Months,
-		Trends: []trendJSON{}, Counts: []countJSON{}, Challenges: []challengeJSON{}, Due: []dueJSON{}, Findings: words.OrEmpty(Findings(a))}
+		Trends: []trendJSON{}, Counts: []countJSON{}, Challenges: []challengeJSON{}, Due: []dueJSON{}, Findings: words.SayAll(Findings(a), words.Terminal)}
 	for _, l := range trends(p, tables) {
 		if !l.fitted {
 			continue

@@ -1,7 +1,6 @@
 package stability
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -12,6 +11,7 @@ import (
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
@@ -19,7 +19,7 @@ import (
 // Findings are what the records of a product say on their own: trends, counts,
 // challenge tests and undesirable effects.
 func Findings(a *assess.Assessment) []finding.Finding {
-	return slices.Concat(trendFindings(a), microFindings(a), effectFindings(a), soldFindings(a.Entered), a.Options.DateFindings(a.Product.ID, assess.Dated(a.Entered, a.Options.Date)))
+	return slices.Concat(trendFindings(a), microFindings(a), effectFindings(a), soldFindings(a.Entered), a.Options.DateFindings(a.Product.About, assess.Dated(a.Entered, a.Options.Date)))
 }
 
 // trendFindings look at where the lines through the readings lead.
@@ -40,20 +40,19 @@ func trendFindings(a *assess.Assessment) (fs []finding.Finding) {
 		if span.Kind != ageing.StorageReal || l.inBand(l.trend.At(weeks)) {
 			continue
 		}
-		fs = append(fs, finding.Findingf(finding.Ask, "trend-leaves-band", l.test.Pos, "%s of the test %s moves by %s ± %s a week: the line is at %s after %s, the specification allows %s to %s",
-			l.Name, l.test.Name(), document.FormatFloat(l.trend.Slope, 2), document.FormatFloat(l.trend.HalfWidth, 2), document.FormatFloat(l.trend.At(weeks), 3), words.Count(stated, "month", "months"), l.specific.Min.Exact(), l.specific.Max.Exact()).
-			On(p.ID).AskOf(words.Assessor).WithWhy("least squares over %s; a line is no model of ageing, and no more than a reason to look", words.Count(l.trend.N, "reading", "readings")).
-			WithFix("go on reading, or state a shorter period"))
+		fs = append(fs, p.About(finding.NewFinding(finding.Ask, "trend-leaves-band", l.test.Pos,
+			workshop.With().Name("property", l.Name).Quote("test", l.test.Name()).Figure("slope", document.FormatFloat(l.trend.Slope, 2), "").Figure("half_width", document.FormatFloat(l.trend.HalfWidth, 2), "").
+				Figure("at_end", document.FormatFloat(l.trend.At(weeks), 3), "").Count("months", stated).Range("band", exact.Range{Min: l.specific.Min, Max: l.specific.Max}, "", finding.AsIs).
+				Count("readings", l.trend.N))).By(finding.TheAssessor).At(p.File(), "durability", nil))
 	}
 	if stated > 0 && life.Accelerate != nil && *life.Accelerate >= float64(stated) && (life.Real == nil || *life.Real < float64(stated)-1e-6) {
-		real := "none so far"
+		v := workshop.With().Count("months", stated)
 		if life.Real != nil {
-			real = monthsDown(*life.Real)
+			v = v.Quote("real", monthsDown(*life.Real))
 		}
-		rule := tables.Caution("T08").Text
-		fs = append(fs, finding.Findingf(finding.Note, "durability-estimate", p.Durability.Pos, "the %s stated rest on the estimate from warm storage; in real time there are %s", words.Count(stated, "month", "months"), real).
-			On(p.ID).WithWhy("%s (stability-micro.csv, rows Q5 to Q7, D12; common practice)", strings.ToLower(rule[:1])+strings.TrimSuffix(rule[1:], ".")).
-			WithFix("keep the test at room temperature running and enter its readings"))
+		rule := law.Caution(tables, "T08").Text
+		fs = append(fs, p.About(finding.NewFinding(finding.Note, "durability-estimate", p.Durability.Pos,
+			v.Quote("rule", strings.ToLower(rule[:1])+strings.TrimSuffix(rule[1:], ".")))).At(p.File(), "stability", nil))
 	}
 	overdue := 0
 	var first dueReading
@@ -65,8 +64,9 @@ func trendFindings(a *assess.Assessment) (fs []finding.Finding) {
 		}
 	}
 	if overdue > 0 {
-		fs = append(fs, finding.Findingf(finding.Note, "reading-overdue", first.Test.Pos, "%s overdue, the first since %s: week %s of %s", words.Count(overdue, "reading is", "readings are"), first.Date, first.Week.Exact(), first.Test.Name()).
-			On(p.ID).WithFix("take it and enter it; gallipot stability %s --ics makes a calendar of those to come", p.ID))
+		fs = append(fs, p.About(finding.NewFinding(finding.Note, "reading-overdue", first.Test.Pos,
+			workshop.With().Count("overdue", overdue).Day("since", first.Date).Num("week", first.Week, "", finding.AsIs).Quote("test", first.Test.Name()))).
+			At(p.File(), "stability.readings", nil).With(finding.Action{Kind: finding.ActionCalendar, Product: p.ID}))
 	}
 	return fs
 }
@@ -99,12 +99,12 @@ func countFinding(p *workshop.Product, m *workshop.MicroTest, c ageing.CountChec
 	if c.Verdict == ageing.MicroPass {
 		return nil
 	}
-	f := finding.Findingf(finding.Stop, "count-over-limit", m.Pos, "the count of %s is %s CFU per g, allowed %s", words.OrWord(m.Dated.String(), "no date"), c.CFUPerG.Exact(), c.Limit.Value).On(p.ID).
-		WithWhy("%s: %s (stability-micro.csv, row %s)", c.Limit.Condition, c.Limit.Source, c.Limit.Key).
-		WithFix("do not sell that batch; find the source, and test again")
+	v := workshop.With().Day("dated", m.Dated).Num("count", c.CFUPerG, "CFU/g", finding.AsIs).Quote("limit", c.Limit.Value).Quote("condition", c.Limit.Condition).
+		Source("law", workshop.TableRow("stability-micro.csv", &c.Limit.Row))
+	f := p.About(finding.NewFinding(finding.Stop, "count-over-limit", m.Pos, v)).At(p.File(), "microbiology", nil)
 	if c.Verdict == ageing.MicroQuery {
 		f.Severity = finding.Ask
-		f = f.AskOf(words.Laboratory).WithFix("have it counted again: up to %s lies within the scatter of counting (row %s)", c.Scatter.Value, c.Scatter.Key)
+		f = f.As("scatter").By(finding.ALaboratory).And(workshop.With().Quote("scatter", c.Scatter.Value).Name("scatter_row", c.Scatter.Key))
 	}
 	return []finding.Finding{f}
 }
@@ -112,33 +112,37 @@ func countFinding(p *workshop.Product, m *workshop.MicroTest, c ageing.CountChec
 func challengeFindings(p *workshop.Product, m *workshop.MicroTest, r *ageing.ChallengeResult) (fs []finding.Finding) {
 	rank := map[string]int{"fail": 0, "B": 1, "A": 2}
 	got := r.Verdict()
-	why := "ISO 11930 as in stability-micro.csv, rows C1 to C20"
+	say := func(sev finding.Severity, code, form string, v finding.Values) {
+		f := p.About(finding.NewFinding(sev, code, m.Pos, v)).As(form).At(p.File(), "microbiology.counts", nil)
+		if sev == finding.Ask {
+			f = f.By(finding.ALaboratory)
+		}
+		fs = append(fs, f)
+	}
+	stated := workshop.With().Name("stated", m.Verdict)
 	switch {
 	case got == "open":
 		if len(r.Missing) == 0 {
-			fs = append(fs, finding.Findingf(finding.Ask, "challenge-differs", m.Pos, "the report says %s, and the counts entered leave it open: %s", m.Verdict, openLines(r)).On(p.ID).AskOf(words.Laboratory).WithWhy("%s", why).
-				WithFix("check the counts against the report, or ask the laboratory"))
+			say(finding.Ask, "challenge-differs", "open", stated.Those("open", openLines(r)))
 		}
 	case rank[got] < rank[m.Verdict]:
-		fs = append(fs, finding.Findingf(finding.Stop, "challenge-differs", m.Pos, "the report says %s, and the counts entered give %s", m.Verdict, got).On(p.ID).WithWhy("%s", why).
-			WithFix("check the counts against the report; if they are right, the verdict is not"))
+		say(finding.Stop, "challenge-differs", "", stated.Name("found", got))
 	}
 	if len(r.Missing) > 0 {
-		fs = append(fs, finding.Findingf(finding.Ask, "challenge-organisms", m.Pos, "the challenge test has no counts of %s", words.JoinNames(r.Missing)).On(p.ID).AskOf(words.Laboratory).WithWhy("%s", why).
-			WithFix("enter them from the report, or ask the laboratory why they were left out"))
+		say(finding.Ask, "challenge-organisms", "", workshop.With().Names("organisms", r.Missing))
 	}
 	return fs
 }
 
-// openLines words what keeps a challenge test open.
-func openLines(r *ageing.ChallengeResult) string {
-	var phrases []string
+// openLines are what keeps a challenge test open.
+func openLines(r *ageing.ChallengeResult) finding.Values {
+	var list finding.Values
 	for _, l := range r.Lines {
 		if l.Verdict == ageing.MicroQuery {
-			phrases = words.AddOnce(phrases, fmt.Sprintf("%s, day %d: %s", l.Organism, l.Criterion.Day, l.Why))
+			list = list.Term("", "open-count", workshop.With().Name("organism", l.Organism).Count("day", l.Criterion.Day).Quote("why", l.Why))
 		}
 	}
-	return words.JoinNames(phrases)
+	return words.UniqueValues(list)
 }
 
 // reportDays is how many days a report of a serious effect may take.
@@ -151,28 +155,27 @@ func reportDays(a *assess.Assessment) int { return evidence.New(a).ReportDays() 
 // is kept and has no such batch.
 func effectFindings(a *assess.Assessment) (fs []finding.Finding) {
 	p := a.Product
-	duty, days := a.Options.Law.DossierItem("X8"), reportDays(a)
+	duty, days := law.DossierItem(a.Options.Law, "X8"), reportDays(a)
 	for _, c := range p.Complaints {
 		limit := c.Dated.AddDays(days)
+		v := workshop.With().Day("effect", c.Dated)
+		rests := finding.Values{{Kind: finding.KindQuote, Text: duty.Source}}
 		switch {
 		case c.Serious && c.Reported.IsZero():
-			when := "latest on " + limit.String()
+			form := ""
 			if limit.Before(a.Options.Date) {
-				when = "overdue since " + limit.String()
+				form = "overdue"
 			}
-			fs = append(fs, finding.Findingf(finding.Stop, "serious-effect-unreported", c.Pos, "a serious undesirable effect of %s is not reported to the authority: %s", c.Dated, when).On(p.ID).
-				WithWhy("without delay; %s (dossier-contents.csv, rows X8 and X9; %d days by the Commission's guidelines, memory)", duty.Source, days).
-				WithFix("report it now and enter the day under reported; in GB to the product-safety office, in the EU to the authority of the state where it happened"))
+			fs = append(fs, p.About(finding.NewFinding(finding.Stop, "serious-effect-unreported", c.Pos, v.Day("latest", limit).Count("days", days).Source("law", rests))).As(form).
+				At(p.File(), "complaints.reported", nil))
 		case c.Serious && limit.Before(c.Reported):
-			fs = append(fs, finding.Findingf(finding.Note, "serious-effect-late", c.Pos, "the serious undesirable effect of %s was reported on %s, later than %d days", c.Dated, c.Reported, days).On(p.ID).
-				WithWhy("without delay; %s (dossier-contents.csv, row X9; %d days by the Commission's guidelines, memory)", duty.Source, days).WithFix("note the reason under outcome"))
+			fs = append(fs, p.About(finding.NewFinding(finding.Note, "serious-effect-late", c.Pos, v.Day("reported", c.Reported).Count("days", days).Source("law", rests))).
+				At(p.File(), "complaints.outcome", nil))
 		}
 		if c.Batch != "" && len(a.Workshop.BatchRecords) > 0 && a.Workshop.Batch(c.Batch) == nil {
-			f := finding.Findingf(finding.Ask, "effect-batch-unknown", c.Pos, "the complaint of %s names batch %s, and there is no record of it", c.Dated, c.Batch).On(p.ID).WithFix("correct the code, or put its record into batches/")
-			if near := source.Nearest(c.Batch, a.Workshop.BatchCodes()); near != "" {
-				f.Fix = "did you mean " + near + "? " + f.Fix
-			}
-			fs = append(fs, f)
+			near := source.Nearest(c.Batch, a.Workshop.BatchCodes())
+			fs = append(fs, p.About(finding.NewFinding(finding.Ask, "effect-batch-unknown", c.Pos, v.Name("batch", c.Batch).Name("near", near))).
+				At(p.File(), "complaints.batch", workshop.With().Name("batch", near)))
 		}
 	}
 	return fs

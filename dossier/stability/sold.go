@@ -2,7 +2,6 @@ package stability
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
@@ -44,16 +43,14 @@ func soldFindings(p *workshop.Product) (fs []finding.Finding) {
 		if !falls {
 			continue
 		}
-		var sums []string
+		var sums finding.Values
 		total := 0
 		for _, s := range list {
 			total += s.Units
-			sums = append(sums, words.Itoa(total))
+			sums = sums.Count("", total)
 		}
-		fs = append(fs, finding.Findingf(finding.Ask, "sold-falls", list[i].Pos, "%s of %s sold until %s, and %d until %s: what was sold so far cannot become less",
-			words.Count(list[i].Units, "unit", "units"), words.OrWord(v, "all variants"), list[i].Until, list[i-1].Units, list[i-1].Until).
-			On(p.ID).AskOf(words.Maker).WithWhy("units are counted from the first sale to the day; no rate of effects is given for this series").
-			WithFix("correct the line; if each counts the units since the one before, write %s", strings.Join(sums, ", ")))
+		fs = append(fs, p.About(finding.NewFinding(finding.Ask, "sold-falls", list[i].Pos, workshop.With().Name("variant", v).Count("units", list[i].Units).Day("until", list[i].Until).
+			Count("before", list[i-1].Units).Day("earlier", list[i-1].Until).Those("sums", sums))).At(p.File(), "sold.units", nil))
 	}
 	return fs
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gallipot/calc/ageing"
+	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/words"
@@ -180,25 +181,15 @@ type dueReading struct {
 	Overdue bool
 }
 
-var weeksInText = regexp.MustCompile(`check at ([0-9, ]+)`)
-
 // usualChecks are the weeks at which readings are usual.
 //
 // Source: stability-micro.csv, row S6; after them every quarter, common practice
 // without a source. The end takes the place of a week that lies closer to it than
 // half of the time since the week before: nobody reads weeks 51 and 52.
 func usualChecks(tables *table.Tables, until exact.Num) (weeks []exact.Num) {
-	row := tables.StabilityRow("S6")
-	m := weeksInText.FindStringSubmatch(row.Condition)
-	if m == nil {
-		panic("dossier: stability row S6 names no weeks")
-	}
+	row := law.StabilityRow(tables, "S6")
 	last := exact.Num{}
-	for text := range strings.SplitSeq(m[1], ",") {
-		n, err := exact.ParseNum(strings.TrimSpace(text))
-		if err != nil {
-			panic("dossier: stability row S6: " + err.Error())
-		}
+	for _, n := range row.Weeks {
 		if !until.Less(n) {
 			weeks = append(weeks, n)
 		}

@@ -16,14 +16,14 @@ func TestReadLogMistakes(t *testing.T) {
 	for _, c := range []struct{ records, want string }{
 		{"microbiology: [{test: challenge, verdict: A, counts: [{organism: E. coli, day0: 1000000}]}]\n", "too high for a logarithm"},
 		{"microbiology: [{test: challenge, verdict: A, counts_in: cfu, counts: [{organism: E. coli, day0: 0}]}]\n", "below a limit of detection"},
-		{"microbiology: [{test: challenge, verdict: A, counts: [{organism: E. coli}]}]\n", `no "day0"`},
-		{"sold: [{variant: none, units: 3, until: 2026-01-01}]\n", "none of the words allowed"},
-		{"complaints: [{dated: 2026-01-01, text: x, serious: false, causality: perhaps}]\n", "none of the words allowed"},
+		{"microbiology: [{test: challenge, verdict: A, counts: [{organism: E. coli}]}]\n", "missing in this line of counts"},
+		{"sold: [{variant: none, units: 3, until: 2026-01-01}]\n", "not one of the words allowed"},
+		{"complaints: [{dated: 2026-01-01, text: x, serious: false, causality: perhaps}]\n", "not one of the words allowed"},
 	} {
-		_, fs := workshop.ReadProduct(source.NewSource("products/x.yaml", []byte(product+c.records)), nil)
+		_, fs := workshop.ReadProduct(source.NewSource("products/x.yaml", []byte(product+c.records)), nil, table.Builtin())
 		var got []string
 		for _, f := range fs {
-			got = append(got, f.Message)
+			got = append(got, said(f).Message)
 		}
 		assert.Contains(t, strings.Join(got, "\n"), c.want, c.records)
 	}

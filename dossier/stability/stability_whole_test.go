@@ -14,7 +14,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/plain"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/workshop"
@@ -24,9 +24,9 @@ import (
 // November 2026.
 func logged(t testing.TB, records string) *assess.Assessment {
 	t.Helper()
-	w, fs := workshop.LoadFS("shop", folder(map[string]string{"ingredients/water.yaml": sheetFile("water", ""), "products/x.yaml": product + records}))
+	w, fs := workshop.LoadFS("shop", folder(map[string]string{"ingredients/water.yaml": sheetFile("water", ""), "products/x.yaml": product + records}), table.Builtin())
 	for _, f := range fs {
-		require.False(t, f.Unread, "%s: %s", f.Pos, f.Message)
+		require.False(t, f.Unread, "%s: %s", f.Pos, said(f).Message)
 	}
 	return dossier.Assess(w, w.Product("x"), batchOptions())
 }
@@ -75,7 +75,7 @@ stability:
 	assert.Equal(t, "viscosity", trends[1].Name)
 	assert.Equal(t, []float64{12000, 11500, 9000}, trends[1].Values)
 	v := show.Show(a, "")
-	require.Empty(t, (&document.Document{Marks: show.Marks, Sections: []*document.Section{stability.StabilitySection(v), stability.ChallengeSection(v), pack.EffectsSection(v)}}).Check())
+	require.Empty(t, (&document.Document{Marks: show.Marks, Sections: []*document.Section{stability.StabilitySection(v), stability.ChallengeSection(v), sections.EffectsSection(v)}}).Check())
 }
 
 func TestDurabilityEstimate(t *testing.T) {
@@ -174,7 +174,7 @@ func TestEffects(t *testing.T) {
 	// Reg. (EC) 1223/2009 Art. 23: without delay; guidelines: 20 calendar days
 	a := logged(t, "complaints: [{dated: 2026-11-01, text: hospital, serious: true}]\n")
 	require.Equal(t, []string{"stop serious-effect-unreported"}, logCodes(a))
-	assert.Contains(t, stability.Findings(a)[0].Message, "overdue since 2026-11-21")
+	assert.Contains(t, said(stability.Findings(a)[0]).Message, "overdue since 2026-11-21")
 	assert.Equal(t, []string{"note serious-effect-late"}, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-22}]\n")))
 	assert.Empty(t, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-21}]\n")))
 	assert.Empty(t, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: itch, serious: false}]\n")))
@@ -186,22 +186,22 @@ func TestEffects(t *testing.T) {
   - {dated: 2026-12-01, text: later, serious: false}
 sold: [{units: 4000, until: 2026-10-31}, {units: 0, until: 2026-01-31}]
 `)
-	rates := pack.RateTable(show.Show(a, ""))
+	rates := sections.RateTable(show.Show(a, ""))
 	require.Len(t, rates.Rows, 2)
 	// 2 effects of 4000 units: 5 in 10 000; the quality complaint and the later one do not count
 	assert.Equal(t, []string{"all variants", "4000", "2026-10-31", "2", "1", "5"}, cellTexts(rates.Rows[0]))
 	assert.Equal(t, "nothing sold", rates.Rows[1].Cells[5].String())
 	// neither a series that falls nor one of days to come has a rate
 	for sold, want := range map[string]string{"{units: 90, until: 2026-03-31}, {units: 70, until: 2026-04-30}": "the series falls", "{units: 90, until: 2027-03-31}": "dated ahead"} {
-		for _, row := range pack.RateTable(show.Show(logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n"), "")).Rows {
+		for _, row := range sections.RateTable(show.Show(logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n"), "")).Rows {
 			assert.Equal(t, want, row.Cells[5].String())
 		}
 	}
 	var text bytes.Buffer
-	require.NoError(t, plain.Write(&text, &document.Document{Marks: show.Marks, Sections: []*document.Section{pack.EffectsSection(show.Show(logged(t, "complaints: []\n"), ""))}}))
+	require.NoError(t, plain.Write(&text, &document.Document{Marks: show.Marks, Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, "complaints: []\n"), ""))}}))
 	assert.Contains(t, text.String(), "Nil return")
 	text.Reset()
-	require.NoError(t, plain.Write(&text, &document.Document{Marks: show.Marks, Sections: []*document.Section{pack.EffectsSection(show.Show(logged(t, ""), ""))}}))
+	require.NoError(t, plain.Write(&text, &document.Document{Marks: show.Marks, Sections: []*document.Section{sections.EffectsSection(show.Show(logged(t, ""), ""))}}))
 	assert.Contains(t, text.String(), "That is not a nil return")
 }
 

@@ -26,10 +26,10 @@ func (e *writeError) Unwrap() []error { return []error{e.words, e.cause} }
 // the system keep their words.
 func CannotWrite(path string, err error) error {
 	shown, dir := filepath.ToSlash(path), filepath.ToSlash(filepath.Dir(path))
-	what, fix := systemReason(err), "check the folder, or name another one with --out"
+	what, fix := "", "check the folder, or name another one with --out"
 	switch {
-	case what != "":
-		fix = "make room, or name a folder on another disk with --out"
+	case noRoom(err):
+		what, fix = Reason(err), "make room, or name a folder on another disk with --out"
 	case busy(err):
 		what, fix = "another program has it open", "close it there and run this again"
 	case isFolder(path):
@@ -48,17 +48,12 @@ func CannotWrite(path string, err error) error {
 	return &writeError{&exact.ValueError{What: shown + " cannot be written: " + what + "; what was there is unchanged", Fix: fix}, err}
 }
 
-// systemReason words the errors of a disk that takes no more, "" for others.
-func systemReason(err error) string {
-	switch {
-	case errors.Is(err, syscall.ENOSPC):
-		return "the disk is full"
-	case errors.Is(err, syscall.EDQUOT):
-		return "your share of the disk is used up"
-	case errors.Is(err, syscall.EFBIG):
-		return "a file there may not be so large"
+// noRoom says whether the disk takes no more.
+func noRoom(err error) bool {
+	if n := syscall.Errno(0); runtime.GOOS == "windows" && errors.As(err, &n) {
+		return n == 39 || n == 112 || n == 223
 	}
-	return ""
+	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) || errors.Is(err, syscall.EFBIG)
 }
 
 // busy says whether Windows keeps the file for another program: errors 32 and 33

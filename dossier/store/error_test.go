@@ -20,7 +20,7 @@ func TestWriteErrors(t *testing.T) {
 		&os.PathError{Op: "open", Path: "x", Err: syscall.EROFS}:              "the disk can only be read",
 		&os.PathError{Op: "open", Path: "x", Err: syscall.EACCES}:             "no permission",
 		&os.LinkError{Op: "rename", Old: "a", New: "x", Err: syscall.EEXIST}:  "there is one already",
-		&os.LinkError{Op: "rename", Old: "a", New: "x", Err: syscall.ENOTDIR}: syscall.ENOTDIR.Error(),
+		&os.LinkError{Op: "rename", Old: "a", New: "x", Err: syscall.ENOTDIR}: "a part of its path is a file, not a folder",
 		&os.PathError{Op: "open", Path: "x/y", Err: fs.ErrNotExist}:           "there is no folder shop/out",
 	} {
 		err := CannotWrite("shop/out/x.pdf", cause)

@@ -52,7 +52,7 @@ func OpenPlain(root *os.Root, name string) (*os.File, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !info.Mode().IsRegular() {
+	if !Readable(info.Mode()) {
 		return nil, ErrNoFile
 	}
 	return root.Open(filepath.FromSlash(name))

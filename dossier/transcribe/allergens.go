@@ -3,12 +3,13 @@ package transcribe
 import (
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
+	"gallipot/dossier/transcribe/lexicon"
 )
 
 // allergenTable reads an allergen declaration.
-func (s *reading) allergenTable(t *grid.Table) {
+func (s *reading) allergenTable(t *cells.Table) {
 	if s.out.Allergens == nil {
 		s.out.Allergens = &Allergens{Rows: []Allergen{}}
 	}
@@ -58,7 +59,7 @@ func (s *reading) allergenTable(t *grid.Table) {
 }
 
 // contentColumn finds the column that holds the content in the material.
-func (s *reading) contentColumn(t *grid.Table) int {
+func (s *reading) contentColumn(t *cells.Table) int {
 	best := -1
 	for i, c := range t.Columns {
 		switch c.Role {
@@ -242,9 +243,30 @@ func (s *reading) listName() {
 	case len(old) >= 24:
 		a.List = "2003-list"
 	default:
-		a.List = "free"
+		a.List = s.listNamed()
 	}
 	if len(a.Rows) > 0 && a.List != "2023-1545" {
 		s.warn("list-differs", Place{}, "text", itoa(len(old)+len(extended))+" of the listed names")
 	}
+}
+
+// listNamed is the list that the paper names; the shorter where it names both, since
+// the longer one is then asked for, and "free" where it names none.
+func (s *reading) listNamed() string {
+	named, out := map[string]bool{}, "free"
+	for _, t := range s.text {
+		folded := lexicon.Fold(t)
+		for _, e := range s.words.Each("allergen-list") {
+			if !named[e.Key] && lexicon.Holds(folded, e.Word) {
+				named[e.Key] = true
+			}
+		}
+	}
+	switch {
+	case named["2003-list"]:
+		out = "2003-list"
+	case named["2023-1545"]:
+		out = "2023-1545"
+	}
+	return out
 }

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 )
 
@@ -26,7 +26,7 @@ var (
 // afterCategoryWord drops the words before a code: "IFRA", "Category", "Class".
 // to adds the codes up to the one at the start of a text: "5A-5D", "5A-D".
 // certificateTable reads the limits of a certificate.
-func (s *reading) certificateTable(t *grid.Table) {
+func (s *reading) certificateTable(t *cells.Table) {
 	cat := t.Index("category")
 	limits := s.limitColumns(t)
 	var last codes
@@ -45,7 +45,7 @@ func (s *reading) certificateTable(t *grid.Table) {
 	}
 }
 
-func (s *reading) categoryRow(t *grid.Table, row grid.Row, c codes, limits []int) {
+func (s *reading) categoryRow(t *cells.Table, row cells.Row, c codes, limits []int) {
 	if len(limits) == 0 {
 		if len(c.rest) > 0 {
 			s.limit(c, c.rest, lexicon.Unit{}, s.place(row.Place, row.Cells[t.Index("category")]), row.Place, false)
@@ -82,7 +82,7 @@ func (s *reading) percent() lexicon.Unit {
 }
 
 // limitColumns finds the columns that hold limits.
-func (s *reading) limitColumns(t *grid.Table) []int {
+func (s *reading) limitColumns(t *cells.Table) []int {
 	var out []int
 	for _, role := range []string{"limit", "high", "content", "finished", "spec", "result"} {
 		for i, c := range t.Columns {
@@ -108,7 +108,7 @@ func (s *reading) limitColumns(t *grid.Table) []int {
 }
 
 // limit adds a limit for each of the categories.
-func (s *reading) limit(c codes, raw string, unit lexicon.Unit, at Place, where grid.Place, open bool) {
+func (s *reading) limit(c codes, raw string, unit lexicon.Unit, at Place, where cells.Place, open bool) {
 	if s.out.IFRA == nil {
 		s.out.IFRA = &Certificate{Rows: []Limit{}}
 	}
@@ -170,7 +170,7 @@ func (s *reading) oldClasses(at Place) {
 
 // categoryLine reads a line of text that begins with a category and ends with its
 // limit.
-func (s *reading) categoryLine(row *grid.Row) bool {
+func (s *reading) categoryLine(row *cells.Row) bool {
 	if !s.hasKind("ifra-certificate") && s.topic != "ifra" || len(row.Cells) == 0 {
 		return false
 	}

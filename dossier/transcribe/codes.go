@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/dossier/transcribe/grid"
+	"gallipot/dossier/transcribe/cells"
 )
 
 var categories = []string{"1", "2", "3", "4", "5A", "5B", "5C", "5D", "6", "7A", "7B", "8", "9", "10A", "10B", "11A", "11B", "12"}
@@ -113,15 +113,15 @@ func (c *codes) to(t string) (string, bool) {
 	return t, true
 }
 
-func (s *reading) codeRow(row *grid.Row) bool {
-	cells := s.underCodes(row)
-	if n := len(s.codeHeads); n > 0 && (len(cells) == n || len(cells) == n+1) && !s.allCodes(row) {
-		cells = cells[len(cells)-n:]
+func (s *reading) codeRow(row *cells.Row) bool {
+	texts := s.underCodes(row)
+	if n := len(s.codeHeads); n > 0 && (len(texts) == n || len(texts) == n+1) && !s.allCodes(row) {
+		texts = texts[len(texts)-n:]
 		if s.codeValues == nil {
-			s.codeValues = make([]grid.Cell, n)
+			s.codeValues = make([]cells.Cell, n)
 			s.codePlace = row.Place
 		}
-		for i, c := range cells {
+		for i, c := range texts {
 			if s.codeValues[i].Text == "" {
 				s.codeValues[i] = c
 			} else {
@@ -143,12 +143,12 @@ func (s *reading) codeRow(row *grid.Row) bool {
 	return true
 }
 
-func (s *reading) underCodes(row *grid.Row) []grid.Cell {
+func (s *reading) underCodes(row *cells.Row) []cells.Cell {
 	n := len(s.codeHeads)
 	if n == 0 || len(row.Cells) == n || len(row.Cells) == n+1 || row.Size == 0 {
 		return row.Cells
 	}
-	out := make([]grid.Cell, n)
+	out := make([]cells.Cell, n)
 	for _, c := range row.Cells {
 		for _, w := range c.Words {
 			best := 0
@@ -169,7 +169,7 @@ func (s *reading) underCodes(row *grid.Row) []grid.Cell {
 	return out
 }
 
-func (s *reading) allCodes(row *grid.Row) bool {
+func (s *reading) allCodes(row *cells.Row) bool {
 	n := 0
 	for i, c := range row.Cells {
 		k, ok := s.codesIn(c.Text, false)

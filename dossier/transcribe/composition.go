@@ -4,8 +4,8 @@ import (
 	"regexp"
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 )
 
@@ -20,7 +20,7 @@ func cleanName(s string) string {
 }
 
 // compositionTable reads a table of constituents.
-func (s *reading) compositionTable(t *grid.Table) {
+func (s *reading) compositionTable(t *cells.Table) {
 	numbered := map[int]bool{}
 	for i, c := range t.Columns {
 		if (c.Role == "name" || c.Role == "inci") && !t.Has("number") && rowNumbers(t, i) {
@@ -38,7 +38,7 @@ func (s *reading) compositionTable(t *grid.Table) {
 
 // constituentRow reads one row; ok is false for totals, subheads and what is not
 // understood.
-func (s *reading) constituentRow(t *grid.Table, row grid.Row, numbered map[int]bool) (Constituent, bool) {
+func (s *reading) constituentRow(t *cells.Table, row cells.Row, numbered map[int]bool) (Constituent, bool) {
 	c := Constituent{CAS: []string{}, EC: []string{}, LowIn: true, HighIn: true, Place: s.place(row.Place, row.Cells[0])}
 	s.identity(t, row, &c, numbered)
 	if s.isTotal(c.Name) {
@@ -61,7 +61,7 @@ func (s *reading) constituentRow(t *grid.Table, row grid.Row, numbered map[int]b
 }
 
 // identity fills in name and numbers from the columns.
-func (s *reading) identity(t *grid.Table, row grid.Row, c *Constituent, numbered map[int]bool) {
+func (s *reading) identity(t *cells.Table, row cells.Row, c *Constituent, numbered map[int]bool) {
 	var bad []string
 	for i, col := range t.Columns {
 		cell := row.Cells[i].Text
@@ -104,7 +104,7 @@ func (s *reading) identity(t *grid.Table, row grid.Row, c *Constituent, numbered
 }
 
 // columnFirst says whether the column is the first of the names.
-func (s *reading) columnFirst(t *grid.Table, i int) bool {
+func (s *reading) columnFirst(t *cells.Table, i int) bool {
 	for k, c := range t.Columns[:i] {
 		if c.Role == "name" && k < i {
 			return false
@@ -140,7 +140,7 @@ var numberWords = regexp.MustCompile(`(?i)\b(?:(?:cas|ec|eg|ce|einecs|elincs|rea
 
 // rowFigures reads bounds and typical content of a row; read is false where there
 // is no figure.
-func (s *reading) rowFigures(t *grid.Table, row grid.Row, c *Constituent) (read bool) {
+func (s *reading) rowFigures(t *cells.Table, row cells.Row, c *Constituent) (read bool) {
 	var low, high, typical, content *figure.Figure
 	var parts []string
 	for i, col := range t.Columns {
@@ -210,7 +210,7 @@ func (s *reading) secondContent(c *Constituent, first *figure.Figure, f figure.F
 
 // cellFigure reads a cell as a figure. A stored number has a point for decimal
 // sign whatever the language.
-func (s *reading) cellFigure(cell grid.Cell, unit lexicon.Unit) (figure.Figure, bool) {
+func (s *reading) cellFigure(cell cells.Cell, unit lexicon.Unit) (figure.Figure, bool) {
 	r := s.fig
 	if cell.Number {
 		r.Habit = figure.Point
@@ -349,7 +349,7 @@ func deref(s *string) string {
 }
 
 // total checks the row of a total against the rows above it.
-func (s *reading) total(t *grid.Table, row grid.Row) {
+func (s *reading) total(t *cells.Table, row cells.Row) {
 	for i, col := range t.Columns {
 		if col.Role != "content" && col.Role != "typical" && col.Role != "high" {
 			continue
@@ -380,6 +380,6 @@ func (s *reading) total(t *grid.Table, row grid.Row) {
 
 // looseInTable reads a row of a table that has no figure under its columns: a
 // subhead, or a sentence.
-func (s *reading) looseInTable(row grid.Row) {
+func (s *reading) looseInTable(row cells.Row) {
 	s.pass(row.Place, row.Text())
 }

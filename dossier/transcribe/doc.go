@@ -24,4 +24,14 @@
 //     that cannot be read otherwise, or is not in English, or names European or
 //     British law; in any other paper such a date is asked about.
 //   - 2026-11-29: what a mail quotes is older than what it says and is not proposed.
+//   - 2026-11-29: outside a safety data sheet every row with a CAS number or a share
+//     from which nothing was read is listed, and a declaration, certificate or
+//     composition without a row that was read is asked about.
+//   - 2026-11-29: a name over its number is taken where every substance without a name
+//     has one; otherwise all of them are asked about.
+//   - 2026-11-29: "from 1.2 % to 1.45 %" in a sentence may be a change, and is asked
+//     about; "between" is a range.
+//   - 2026-11-29: a declaration of fewer names than a list has answers for the list
+//     that the paper names, for the shorter where it names both, for none where it
+//     names none.
 package transcribe

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode"
 
-	"gallipot/dossier/transcribe/grid"
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
@@ -16,7 +16,7 @@ type labelled struct {
 	key, word, value string
 	sign             bool // a colon stood behind the label, or it had a cell of its own
 	place            Place
-	row              *grid.Row
+	row              *cells.Row
 	rows             int // row of the paper, from 0
 }
 
@@ -123,7 +123,7 @@ func (s *reading) allLabels() []labelled {
 				whole := lexicon.Fold(c.Text) == l.word
 				if l.value == "" && whole && i+1 < len(row.Cells) {
 					next := row.Cells[i+1:]
-					k := slices.IndexFunc(next, func(c grid.Cell) bool { return strings.Trim(c.Text, " :") != "" })
+					k := slices.IndexFunc(next, func(c cells.Cell) bool { return strings.Trim(c.Text, " :") != "" })
 					if k >= 0 {
 						l.value, l.sign, l.place = strings.Trim(next[k].Text, " :"), true, s.place(row.Place, next[k])
 					}
@@ -138,12 +138,12 @@ func (s *reading) allLabels() []labelled {
 }
 
 // sharedLabel gives the parts of "Version / date" their values in the next cells.
-func (s *reading) sharedLabel(out *[]labelled, from int, row *grid.Row, i, n int) {
+func (s *reading) sharedLabel(out *[]labelled, from int, row *cells.Row, i, n int) {
 	mine := (*out)[from:]
 	if len(mine) != 2 || !strings.Contains(row.Cells[i].Text, "/") || mine[0].value != "" && strings.Trim(mine[0].value, "/ ") != "" || strings.Trim(mine[1].value, " :/") != "" {
 		return
 	}
-	var rest []grid.Cell
+	var rest []cells.Cell
 	for _, c := range row.Cells[i+1:] {
 		if strings.Trim(c.Text, " :") != "" {
 			rest = append(rest, c)
@@ -172,7 +172,7 @@ var (
 func (s *reading) facts() {
 	d := &s.out.Document
 	labels := s.allLabels()
-	s.labelsOf = map[*grid.Row][]labelled{}
+	s.labelsOf = map[*cells.Row][]labelled{}
 	for _, l := range labels {
 		s.labelsOf[l.row] = append(s.labelsOf[l.row], l)
 	}

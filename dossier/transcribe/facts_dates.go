@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/dossier/transcribe/grid"
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/paper"
 )
 
@@ -104,14 +104,14 @@ func lawNumber(t string, d date) bool {
 	return strings.HasSuffix(before, "/") || strings.HasSuffix(before, ".") || d.start > 0 && before[len(before)-1] >= '0' && before[len(before)-1] <= '9' || strings.HasSuffix(strings.TrimRight(before, " "), "(") && strings.Contains(t, "mendment")
 }
 
-func (s *reading) headFootRows() []*grid.Row {
-	var rows []*grid.Row
+func (s *reading) headFootRows() []*cells.Row {
+	var rows []*cells.Row
 	for _, it := range s.items {
 		if it.Row != nil && it.Row.Quote == 0 && !it.Row.Hidden {
 			rows = append(rows, it.Row)
 		}
 	}
-	var edges []*grid.Row // heads and feet of the pages, where the file keeps them apart
+	var edges []*cells.Row // heads and feet of the pages, where the file keeps them apart
 	for _, r := range rows {
 		if r.Sheet == "header" || r.Sheet == "footer" {
 			edges = append(edges, r)

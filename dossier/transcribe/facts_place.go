@@ -7,7 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"gallipot/dossier/transcribe/grid"
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
@@ -86,7 +86,7 @@ func (s *reading) supplierByPlace() {
 	rows := s.headFootRows()
 	for _, row := range rows {
 		for _, c := range row.Cells {
-			if t := companyIn(c.Text); s.companyWords(t) && s.companyLike(t) && !s.isCustomer(row) {
+			if t := s.withoutTitle(companyIn(c.Text)); s.companyWords(t) && s.companyLike(t) && !s.isCustomer(row) {
 				d.Supplier = &Fact{Printed: t, Value: t, Place: s.place(row.Place, c), How: How{Rules: []string{"from-position"}}}
 				return
 			}
@@ -101,9 +101,27 @@ func (s *reading) supplierByPlace() {
 	}
 }
 
+// withoutTitle takes the title of the paper off the end of a line that begins with the
+// company's name, and a sentence off its start.
+func (s *reading) withoutTitle(v string) string {
+	if at := strings.LastIndex(v, ". "); at > 0 { // "Released by QA. Kesgrave Ltd"
+		if rest := v[at+2:]; len(wordsOf(rest)) > 1 && s.companyWords(rest) && !s.companyWords(v[:at]) &&
+			len(wordsOf(v[:at])) > 1 {
+			v = rest
+		}
+	}
+	words := strings.Fields(v)
+	for i := 1; i < len(words); i++ {
+		if _, ok := s.words.Exact("kind", strings.Join(words[i:], " ")); ok {
+			return strings.Join(words[:i], " ")
+		}
+	}
+	return v
+}
+
 var supplierHeading = regexp.MustCompile(`^\s*1\.3\b`)
 
-func (s *reading) isCustomer(row *grid.Row) bool {
+func (s *reading) isCustomer(row *cells.Row) bool {
 	return slices.ContainsFunc(s.labelsIn(row.Text()), func(l labelled) bool { return l.key == "customer" && l.sign })
 }
 
@@ -237,7 +255,7 @@ func (s *reading) nameByPosition() {
 			return
 		}
 	}
-	var best *grid.Row
+	var best *cells.Row
 	var sizes []float64
 	for _, row := range rows {
 		sizes = append(sizes, row.Size)
@@ -282,7 +300,7 @@ func (s *reading) pageCount() {
 	if s.file.Form != paper.PDF {
 		return
 	}
-	last := map[int]*grid.Row{}
+	last := map[int]*cells.Row{}
 	for _, it := range s.items {
 		if it.Row != nil {
 			last[it.Row.Page] = it.Row

@@ -4,11 +4,13 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
 
 // finish closes the reading: groups, sums, what is missing, what the file hides.
 func (s *reading) finish() {
+	s.namesAbove()
 	s.mainIngredient()
 	s.groups()
 	s.listName()
@@ -20,6 +22,7 @@ func (s *reading) finish() {
 	if s.out.Document.Kind == "" {
 		s.kindByContent()
 	}
+	s.passedOver()
 	if a := s.out.Allergens; a != nil {
 		a.DetectLimit, a.ZeroMeans = s.detect, s.zero
 		if len(a.Rows) == 0 && a.Calculated && !s.hasKind("allergen-declaration") {
@@ -144,6 +147,10 @@ func (s *reading) cautions() {
 
 // missing asks for the facts without which a paper cannot be filed.
 func (s *reading) missing() {
+	if t, by := s.out.Document.TradeName, s.out.Document.Supplier; t != nil && by != nil && len(t.Rules) > 0 &&
+		lexicon.Fold(t.Value) == lexicon.Fold(by.Value) {
+		s.out.Document.TradeName = nil // found by its place alone, and it is the supplier's name
+	}
 	d := s.out.Document
 	if len(s.text) == 0 {
 		return

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
@@ -42,8 +42,8 @@ func (s *reading) kinds() {
 
 // topRows are the first rows of text of the paper, page heads of a word-processor
 // file included.
-func (s *reading) topRows(n int) []*grid.Row {
-	var rows []*grid.Row
+func (s *reading) topRows(n int) []*cells.Row {
+	var rows []*cells.Row
 	for _, it := range s.items {
 		if it.Table != nil {
 			if len(rows) > 0 {

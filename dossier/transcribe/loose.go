@@ -4,8 +4,8 @@ import (
 	"regexp"
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
@@ -40,7 +40,7 @@ func (s *reading) withoutHazards(t string) (string, bool) {
 	return t, false
 }
 
-func (s *reading) looseConstituent(row *grid.Row) bool {
+func (s *reading) looseConstituent(row *cells.Row) bool {
 	whole := row.Text()
 	if len(strings.Fields(whole)) > 24 || s.dosed(whole) || s.isIdentity(row) {
 		return false
@@ -75,7 +75,7 @@ func (s *reading) looseConstituent(row *grid.Row) bool {
 	return true
 }
 
-func (s *reading) isIdentity(row *grid.Row) bool {
+func (s *reading) isIdentity(row *cells.Row) bool {
 	for _, l := range s.labelsOf[row] {
 		switch l.key {
 		case "cas", "ec", "casec", "inci":
@@ -88,7 +88,7 @@ func (s *reading) isIdentity(row *grid.Row) bool {
 	return false
 }
 
-func joinCells(row *grid.Row) string {
+func joinCells(row *cells.Row) string {
 	var parts []string
 	for _, c := range row.Cells {
 		parts = append(parts, oneLine(c.Text))
@@ -96,10 +96,10 @@ func joinCells(row *grid.Row) string {
 	return strings.Join(parts, "   ")
 }
 
-func (s *reading) contentIn(row *grid.Row, rest string, c *Constituent) (figure.Figure, string, bool) {
+func (s *reading) contentIn(row *cells.Row, rest string, c *Constituent) (figure.Figure, string, bool) {
 	unit := lexicon.Unit{}
 	var hit *figure.Figure
-	var at grid.Cell
+	var at cells.Cell
 	for _, cell := range row.Cells {
 		f, ok := s.fig.Parse(strings.ReplaceAll(cell.Text, "\n", " "), unit)
 		if !ok || f.Status == figure.NotStated || f.Unit.Divisor == 0 && (f.Status == figure.Value || f.Status == figure.Zero) {
@@ -223,15 +223,15 @@ func (s *reading) closeRecord() {
 	s.out.Composition = append(s.out.Composition, *r)
 }
 
-func (s *reading) looseAllergen(row *grid.Row) bool {
-	cells := filledCells(row)
-	if len(cells) < 2 {
+func (s *reading) looseAllergen(row *cells.Row) bool {
+	texts := filledCells(row)
+	if len(texts) < 2 {
 		return false
 	}
 	cas, _, _, rest := numbers(joinCells(row))
 	var hit *figure.Figure
-	var at grid.Cell
-	for _, c := range cells[1:] {
+	var at cells.Cell
+	for _, c := range texts[1:] {
 		if found, _, _, _ := numbers(c.Text); len(found) > 0 {
 			continue
 		}
@@ -248,8 +248,8 @@ func (s *reading) looseAllergen(row *grid.Row) bool {
 		hit, at = &f, c
 	}
 	_ = rest
-	name := cleanName(s.withoutNumberWords(cells[0].Text))
-	if found, _, _, left := numbers(cells[0].Text); len(found) > 0 {
+	name := cleanName(s.withoutNumberWords(texts[0].Text))
+	if found, _, _, left := numbers(texts[0].Text); len(found) > 0 {
 		name = cleanName(s.withoutNumberWords(left))
 	}
 	if _, known, _ := s.declared.find(name, cas); hit == nil || !known && len(cas) == 0 {
@@ -259,7 +259,7 @@ func (s *reading) looseAllergen(row *grid.Row) bool {
 	return true
 }
 
-func (s *reading) declare(a Allergen, where grid.Place) {
+func (s *reading) declare(a Allergen, where cells.Place) {
 	s.doubt(where, &a.How)
 	if a.Ask == "page-not-trusted" {
 		a.Status = "ask"

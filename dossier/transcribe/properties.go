@@ -4,8 +4,8 @@ import (
 	"regexp"
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 )
 
@@ -87,7 +87,7 @@ func fullName(p property, printed string) string {
 }
 
 // propertyTable reads a table of properties, impurities or tests.
-func (s *reading) propertyTable(t *grid.Table) {
+func (s *reading) propertyTable(t *cells.Table) {
 	for _, row := range t.Rows {
 		s.propertyRow(t, row)
 	}
@@ -97,15 +97,15 @@ func (s *reading) propertyTable(t *grid.Table) {
 type propertyCells struct {
 	name, method, unit           string
 	cas                          []string
-	result, spec, typical, value *grid.Cell
-	low, high                    *grid.Cell
-	lots                         []*grid.Cell
+	result, spec, typical, value *cells.Cell
+	low, high                    *cells.Cell
+	lots                         []*cells.Cell
 	lotNames                     []string
-	headUnit                     map[*grid.Cell]lexicon.Unit
+	headUnit                     map[*cells.Cell]lexicon.Unit
 }
 
-func (s *reading) propertyCells(t *grid.Table, row grid.Row) propertyCells {
-	p := propertyCells{headUnit: map[*grid.Cell]lexicon.Unit{}}
+func (s *reading) propertyCells(t *cells.Table, row cells.Row) propertyCells {
+	p := propertyCells{headUnit: map[*cells.Cell]lexicon.Unit{}}
 	p.name, p.cas = s.nameAndNumbers(t, row)
 	for i, col := range t.Columns {
 		c := &row.Cells[i]
@@ -155,7 +155,7 @@ func (s *reading) lotName(head string) string {
 }
 
 // propertyRow reads one row of a table of properties.
-func (s *reading) propertyRow(t *grid.Table, row grid.Row) {
+func (s *reading) propertyRow(t *cells.Table, row cells.Row) {
 	p := s.propertyCells(t, row)
 	if p.name == "" {
 		s.pass(row.Place, row.Text())
@@ -201,14 +201,14 @@ func (s *reading) propertyRow(t *grid.Table, row grid.Row) {
 	}
 }
 
-func (p propertyCells) unitFor(c *grid.Cell, unit lexicon.Unit) lexicon.Unit {
+func (p propertyCells) unitFor(c *cells.Cell, unit lexicon.Unit) lexicon.Unit {
 	if unit.Name != "" {
 		return unit
 	}
 	return p.headUnit[c]
 }
 
-func cellText(c *grid.Cell) string {
+func cellText(c *cells.Cell) string {
 	if c == nil {
 		return ""
 	}
@@ -256,7 +256,7 @@ func (s *reading) unitOf(name, own string) lexicon.Unit {
 }
 
 // addBounds adds a row whose bounds stand in columns of their own.
-func (s *reading) addBounds(row grid.Row, base Property, p propertyCells, unit lexicon.Unit) {
+func (s *reading) addBounds(row cells.Row, base Property, p propertyCells, unit lexicon.Unit) {
 	var low, high figure.Figure
 	ok := true
 	at := p.low
@@ -292,7 +292,7 @@ func (s *reading) addBounds(row grid.Row, base Property, p propertyCells, unit l
 }
 
 // addProperty reads a cell of a row as the figure of the property.
-func (s *reading) addProperty(t *grid.Table, row grid.Row, base Property, c *grid.Cell, kind string, unit lexicon.Unit) {
+func (s *reading) addProperty(t *cells.Table, row cells.Row, base Property, c *cells.Cell, kind string, unit lexicon.Unit) {
 	f, ok := s.cellFigure(*c, unit)
 	at := s.place(row.Place, *c)
 	if !ok {
@@ -322,7 +322,7 @@ func harmless(rest string) bool {
 }
 
 // limitHead says whether the head of the column promises upper limits.
-func (s *reading) limitHead(t *grid.Table, c *grid.Cell, row grid.Row) bool {
+func (s *reading) limitHead(t *cells.Table, c *cells.Cell, row cells.Row) bool {
 	for i := range row.Cells {
 		if &row.Cells[i] == c {
 			e := s.words.All("head", bracketed.ReplaceAllString(t.Columns[i].Head, " "))
@@ -337,7 +337,7 @@ func (s *reading) limitHead(t *grid.Table, c *grid.Cell, row grid.Row) bool {
 }
 
 // put files a figure under impurities or physical data.
-func (s *reading) put(base Property, f figure.Figure, kind string, at Place, where grid.Place) {
+func (s *reading) put(base Property, f figure.Figure, kind string, at Place, where cells.Place) {
 	base.Place, base.Printed, base.Kind, base.Rules = at, f.Printed, kind, f.Rules
 	base.Unit = f.Unit.Name
 	if f.Unit.Name == "" && f.Unit.Printed != "" {
@@ -392,7 +392,7 @@ func (s *reading) put(base Property, f figure.Figure, kind string, at Place, whe
 
 // analysed files the content of a declarable allergen that a certificate of
 // analysis gives as a result.
-func (s *reading) analysed(base Property, f figure.Figure, kind string, at Place, where grid.Place) bool {
+func (s *reading) analysed(base Property, f figure.Figure, kind string, at Place, where cells.Place) bool {
 	if !s.is("certificate-of-analysis") || kind != "result" || f.Unit.Divisor == 0 || base.Lot != "" {
 		return false
 	}

@@ -4,8 +4,8 @@ import (
 	"regexp"
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 )
 
@@ -45,7 +45,7 @@ func (s *reading) namesIn(t string) []named {
 var fillers = regexp.MustCompile(`^\s*(?:[\[(][^\])\d]*[\])])?\s*(?:[:=]|[\p{L}]{1,8}(?: [\p{L}]{1,6})?)?\s*[:=]?\s*`)
 
 // prose reads the figures that running text gives behind known names.
-func (s *reading) prose(row *grid.Row) {
+func (s *reading) prose(row *cells.Row) {
 	for _, c := range row.Cells {
 		t := figure.Normal(oneLine(c.Text))
 		if s.dosed(t) && !s.isText() {
@@ -60,7 +60,7 @@ func (s *reading) prose(row *grid.Row) {
 
 // mayDeclare says whether figures behind names of allergens in running text are a
 // declaration.
-func (s *reading) mayDeclare(row *grid.Row) bool {
+func (s *reading) mayDeclare(row *cells.Row) bool {
 	if (s.is("ifra-certificate") || s.is("certificate-of-analysis")) && s.allergensIn(row) >= 2 {
 		return true
 	}
@@ -68,7 +68,7 @@ func (s *reading) mayDeclare(row *grid.Row) bool {
 }
 
 // allergensIn counts the allergens that a row of text gives with a share.
-func (s *reading) allergensIn(row *grid.Row) int {
+func (s *reading) allergensIn(row *cells.Row) int {
 	t := figure.Normal(printed(row.Text()))
 	n := 0
 	names := s.namesIn(t)
@@ -85,7 +85,7 @@ func (s *reading) allergensIn(row *grid.Row) int {
 }
 
 // clauses reads "limonene 94.6 %, linalool 0.3 %" and "α-/β-pinene: 0.5 / 0.03 %".
-func (s *reading) clauses(row *grid.Row, c grid.Cell, t string) {
+func (s *reading) clauses(row *cells.Row, c cells.Cell, t string) {
 	names := s.namesIn(t)
 	lastUnit := lexicon.Unit{}
 	for i := 0; i < len(names); i++ {
@@ -115,6 +115,9 @@ func (s *reading) clauses(row *grid.Row, c grid.Cell, t string) {
 		}
 	}
 }
+
+// fromTo begins a range that in a sentence may be a change.
+var fromTo = regexp.MustCompile(`(?i)^\s*(from|von|de|da|desde|van)\s`)
 
 // figuresBehind reads n figures parted by strokes right behind a name.
 func (s *reading) figuresBehind(t string, n int) []figure.Figure {
@@ -151,7 +154,10 @@ func (s *reading) figuresBehind(t string, n int) []figure.Figure {
 }
 
 // clause files one name with its figure.
-func (s *reading) clause(row *grid.Row, c grid.Cell, t string, n named, f figure.Figure) {
+func (s *reading) clause(row *cells.Row, c cells.Cell, t string, n named, f figure.Figure) {
+	if f.Open == "" && s.isText() && fromTo.MatchString(f.Printed) { // "went up from 1.2 % to 1.45 %"
+		f.Open = "from-to"
+	}
 	at := s.place(row.Place, c)
 	if !n.allergen {
 		if s.topic == "composition" || s.topic == "allergens" && f.Unit.Divisor == 1 {
@@ -196,7 +202,7 @@ func (s *reading) clauseKind(n named) string {
 func printedName(t string, n named) string { return t[n.start:n.end] }
 
 // others reads "others of the 26: not detected (< 0.01 %)".
-func (s *reading) others(row *grid.Row) {
+func (s *reading) others(row *cells.Row) {
 	if !s.mayDeclare(row) {
 		return
 	}
@@ -226,7 +232,7 @@ func (s *reading) others(row *grid.Row) {
 var codeAfterFor = regexp.MustCompile(`\b(\d{1,2}[A-D]?)\b`)
 
 // hearsay asks about limits of a certificate that a message tells of.
-func (s *reading) hearsay(row *grid.Row) {
+func (s *reading) hearsay(row *cells.Row) {
 	if !s.isText() || s.hasKind("ifra-certificate") && !s.is("mail") {
 		return
 	}
@@ -255,7 +261,7 @@ func sentences(t string) []string {
 	return append(out, t[from:])
 }
 
-func (s *reading) hearsayIn(row *grid.Row, t string, amended bool) {
+func (s *reading) hearsayIn(row *cells.Row, t string, amended bool) {
 	tell := func(code, text string) {
 		if s.out.IFRA == nil {
 			s.out.IFRA = &Certificate{Rows: []Limit{}}
@@ -296,7 +302,7 @@ func isCategory(code string) bool {
 
 // added reads what a sentence says was added: "Added antioxidant: Tocopherol
 // (mixed), 0.05 %", "BHT added at 0.02 %".
-func (s *reading) added(row *grid.Row) {
+func (s *reading) added(row *cells.Row) {
 	if s.is("ifra-certificate") || s.is("sds") || s.topic == "composition" && !s.isText() {
 		return
 	}
@@ -321,7 +327,7 @@ func clausesOf(t string) []string {
 	return parts
 }
 
-func (s *reading) addedIn(row *grid.Row, c grid.Cell, t string) bool {
+func (s *reading) addedIn(row *cells.Row, c cells.Cell, t string) bool {
 	folded := lexicon.Fold(t)
 	_, _, ok := s.words.Find("added", folded)
 	if !ok || s.dosed(t) {
@@ -363,7 +369,7 @@ func splitFigure(t string) (name, value string) {
 	return "", ""
 }
 
-func (s *reading) addOne(row *grid.Row, c grid.Cell, name, value string) bool {
+func (s *reading) addOne(row *cells.Row, c cells.Cell, name, value string) bool {
 	name = strings.Trim(name, " ,:")
 	if j := strings.LastIndexAny(name, ";("); j >= 0 && !strings.Contains(name[j:], ")") {
 		name = strings.TrimSpace(name[j+1:])
@@ -396,7 +402,7 @@ func (s *reading) addOne(row *grid.Row, c grid.Cell, name, value string) bool {
 }
 
 // quoted keeps the figures of an older mail, to be compared with the newer ones.
-func (s *reading) quoted(row *grid.Row) {
+func (s *reading) quoted(row *cells.Row) {
 	t := figure.Normal(printed(row.Text()))
 	names := s.namesIn(t)
 	for i, n := range names {

@@ -5,8 +5,8 @@ import (
 
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
@@ -35,34 +35,34 @@ type reading struct {
 	*Reader
 	out   *Reading
 	file  *paper.File
-	items []grid.Item
+	items []cells.Item
 	fig   figure.Reader
 	dates dateReader
 
-	text        []string                 // every row of text and table, in order
-	unit        lexicon.Unit             // the one unit that the paper names for its figures
-	detect      string                   // limit of detection, in per cent
-	detectSaid  bool                     // a limit of detection is spoken of and could not be read
-	zero        string                   // what a printed 0 stays below, in per cent
-	noLook      bool                     // "-" is said to mean not looked for
-	topic       string                   // subject of the last heading
-	typical     string                   // kind of figures that the last heading announces
-	doubtful    map[int]bool             // pages whose text is not trusted
-	record      *Constituent             // the constituent that rows without a head build up
-	labelsOf    map[*grid.Row][]labelled // labels of each row
-	pendingRow  *grid.Row
+	text        []string                  // every row of text and table, in order
+	unit        lexicon.Unit              // the one unit that the paper names for its figures
+	detect      string                    // limit of detection, in per cent
+	detectSaid  bool                      // a limit of detection is spoken of and could not be read
+	zero        string                    // what a printed 0 stays below, in per cent
+	noLook      bool                      // "-" is said to mean not looked for
+	topic       string                    // subject of the last heading
+	typical     string                    // kind of figures that the last heading announces
+	doubtful    map[int]bool              // pages whose text is not trusted
+	record      *Constituent              // the constituent that rows without a head build up
+	labelsOf    map[*cells.Row][]labelled // labels of each row
+	pendingRow  *cells.Row
 	pendingHead string
 	older       []Allergen // figures of quoted mails
 	codeXs      []float64  // left edges of the codes
-	codeValues  []grid.Cell
-	codePlace   grid.Place
+	codeValues  []cells.Cell
+	codePlace   cells.Place
 	codeHeads   []codes // categories that stood in a row of their own
 }
 
 // Read reads a paper. It always answers: what cannot be read is said in the
 // reading.
 func (r *Reader) Read(f *paper.File) *Reading {
-	s := &reading{Reader: r, file: f, items: grid.Read(f, r.words), doubtful: map[int]bool{}}
+	s := &reading{Reader: r, file: f, items: cells.Read(f, r.words), doubtful: map[int]bool{}}
 	s.out = &Reading{File: f.Name, SHA256: f.SHA256, Form: string(f.Form), Composition: []Constituent{}, Impurities: []Property{}, Physical: []Property{},
 		Asks: []Ask{}, Warnings: []Ask{}, NotUnderstood: []Passed{}}
 	s.look()
@@ -133,7 +133,7 @@ func (s *reading) usualSign() figure.Habit {
 }
 
 // place turns a place of the grid into one of the reading.
-func (s *reading) place(p grid.Place, c grid.Cell) Place {
+func (s *reading) place(p cells.Place, c cells.Cell) Place {
 	out := Place{Page: p.Page, Line: p.Line, Where: p.Where}
 	if c.Line > 0 {
 		out.Line = c.Line
@@ -156,7 +156,7 @@ func (s *reading) place(p grid.Place, c grid.Cell) Place {
 }
 
 // doubt marks what stands on a page that is not trusted.
-func (s *reading) doubt(p grid.Place, h *How) {
+func (s *reading) doubt(p cells.Place, h *How) {
 	if s.doubtful[p.Page] {
 		h.Ask = "page-not-trusted"
 	}
@@ -173,17 +173,28 @@ func (s *reading) warn(code string, at Place, values ...string) {
 }
 
 func (s *reading) question(code string, at Place, values []string) Ask {
-	a := Ask{Code: code, Place: at, Values: map[string]string{}}
+	named := map[string]string{}
 	for i := 0; i+1 < len(values); i += 2 {
-		a.Values[values[i]] = values[i+1]
+		named[values[i]] = values[i+1]
 	}
-	a.Text = Wording(code, a.Values)
-	return a
+	return NewAsk(code, at, named)
 }
 
-func (s *reading) pass(p grid.Place, text string) {
+// NewAsk is a question with its words.
+func NewAsk(code string, at Place, values map[string]string) Ask {
+	return Ask{Code: code, Place: at, Values: values, Text: Wording(code, values)}
+}
+
+func (s *reading) pass(p cells.Place, text string) {
 	text = strings.TrimSpace(strings.ReplaceAll(text, "\n", " "))
-	if text != "" && len(s.out.NotUnderstood) < 500 {
-		s.out.NotUnderstood = append(s.out.NotUnderstood, Passed{Text: text, Place: s.place(p, grid.Cell{})})
+	if text != "" && len(s.out.NotUnderstood) < 500 && !s.isTitle(text) {
+		s.out.NotUnderstood = append(s.out.NotUnderstood, Passed{Text: text, Place: s.place(p, cells.Cell{})})
 	}
+}
+
+// isTitle says whether a text without a figure names the kind of the paper: a title, and
+// no row.
+func (s *reading) isTitle(text string) bool {
+	_, _, kind := s.words.Find("kind", lexicon.Fold(text))
+	return kind && !strings.ContainsAny(text, "0123456789")
 }

@@ -4,8 +4,8 @@ import (
 	"regexp"
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 )
 
@@ -25,7 +25,7 @@ func (s *reading) firstTopic() string {
 }
 
 // textRow reads a row of text outside of tables with heads.
-func (s *reading) textRow(i int, row *grid.Row) {
+func (s *reading) textRow(i int, row *cells.Row) {
 	if row.Hidden {
 		s.ask("hidden-value", s.rowPlace(row), "text", row.Text())
 		return
@@ -67,16 +67,16 @@ func (s *reading) textRow(i int, row *grid.Row) {
 	}
 }
 
-func (s *reading) rowPlace(row *grid.Row) Place {
+func (s *reading) rowPlace(row *cells.Row) Place {
 	if len(row.Cells) == 0 {
-		return s.place(row.Place, grid.Cell{})
+		return s.place(row.Place, cells.Cell{})
 	}
 	return s.place(row.Place, row.Cells[0])
 }
 
 // heading takes a row as a heading and turns to its subject.
-func (s *reading) heading(row *grid.Row, t string) bool {
-	h := grid.Heading(s.words, t)
+func (s *reading) heading(row *cells.Row, t string) bool {
+	h := cells.Heading(s.words, t)
 	if h == "" && row.Grid > 0 && len(row.Cells) > 1 { // a heading in the first cell of a row alone
 		filled := 0
 		for _, c := range row.Cells {
@@ -87,7 +87,7 @@ func (s *reading) heading(row *grid.Row, t string) bool {
 		if filled != 1 {
 			return false
 		}
-		h = grid.Heading(s.words, row.Cells[0].Text)
+		h = cells.Heading(s.words, row.Cells[0].Text)
 	}
 	if h == "" {
 		return false
@@ -112,7 +112,7 @@ func (s *reading) heading(row *grid.Row, t string) bool {
 }
 
 // statements keeps sentences about the subjects that makers ask papers for.
-func (s *reading) statements(row *grid.Row, t string) {
+func (s *reading) statements(row *cells.Row, t string) {
 	if len(strings.Fields(t)) < 4 && !strings.Contains(t, ":") {
 		return
 	}
@@ -123,7 +123,7 @@ func (s *reading) statements(row *grid.Row, t string) {
 
 // pendingProperty joins the name of a property on a line of its own with the value
 // on the next.
-func (s *reading) pendingProperty(row *grid.Row) bool {
+func (s *reading) pendingProperty(row *cells.Row) bool {
 	name, above := s.pendingHead, s.pendingRow
 	s.pendingHead = ""
 	t := printed(row.Text())
@@ -142,7 +142,7 @@ func (s *reading) pendingProperty(row *grid.Row) bool {
 // stacked says whether a row stands under another as a value under its heading: at
 // the same left edge and a line lower. Cells of a table that are centred beside
 // each other do not.
-func stacked(above, row *grid.Row) bool {
+func stacked(above, row *cells.Row) bool {
 	if row.Size == 0 {
 		return true
 	}
@@ -154,15 +154,15 @@ func stacked(above, row *grid.Row) bool {
 }
 
 // looseProperty reads a row that gives the name of a property and its value.
-func (s *reading) looseProperty(row *grid.Row) bool {
+func (s *reading) looseProperty(row *cells.Row) bool {
 	if s.pendingProperty(row) {
 		return true
 	}
-	cells := filledCells(row)
-	if len(cells) == 1 {
-		return s.propertyInCell(row, cells[0])
+	texts := filledCells(row)
+	if len(texts) == 1 {
+		return s.propertyInCell(row, texts[0])
 	}
-	name := strings.TrimRight(oneLine(cells[0].Text), ": ")
+	name := strings.TrimRight(oneLine(texts[0].Text), ": ")
 	if c, _, _, _ := numbers(name); len(c) > 0 || casNumber.MatchString(row.Text()) && s.topic != "impurities" {
 		return false
 	}
@@ -173,9 +173,9 @@ func (s *reading) looseProperty(row *grid.Row) bool {
 	}
 	unit := s.unitOf(name, "")
 	method := ""
-	var values []grid.Cell
+	var values []cells.Cell
 	var figs []figure.Figure
-	for _, c := range cells[1:] {
+	for _, c := range texts[1:] {
 		c.Text = strings.TrimLeft(c.Text, ": ")
 		if u, ok := s.fig.UnitIn(c.Text); ok && !strings.ContainsAny(c.Text, "0123456789") && len(c.Text) <= 14 && len(strings.TrimSpace(c.Text)) <= len(u.Printed)+6 && u.Divisor >= 0 {
 			unit = u
@@ -242,8 +242,8 @@ func (s *reading) looseKind(f figure.Figure) string {
 	return s.valueKind()
 }
 
-func filledCells(row *grid.Row) []grid.Cell {
-	var out []grid.Cell
+func filledCells(row *cells.Row) []cells.Cell {
+	var out []cells.Cell
 	for _, c := range row.Cells {
 		if strings.Trim(c.Text, " :") != "" {
 			out = append(out, c)
@@ -253,7 +253,7 @@ func filledCells(row *grid.Row) []grid.Cell {
 }
 
 // propertyInCell reads "Flash point: 72 °C" and "Flash point 72 °C".
-func (s *reading) propertyInCell(row *grid.Row, c grid.Cell) bool {
+func (s *reading) propertyInCell(row *cells.Row, c cells.Cell) bool {
 	t := printed(c.Text)
 	listed := s.topic == "physical" || s.topic == "impurities"
 	for from := 0; ; {

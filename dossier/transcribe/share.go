@@ -4,8 +4,8 @@ import (
 	"regexp"
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 )
 
@@ -63,7 +63,7 @@ func over(pct string) bool { return figure.Sum("105").Less(figure.Sum(pct)) }
 
 // columnUnit is the unit that holds for the figures of a column: that of its head,
 // otherwise the one that the paper names for all.
-func (s *reading) columnUnit(c grid.Column) (u lexicon.Unit, rule string) {
+func (s *reading) columnUnit(c cells.Column) (u lexicon.Unit, rule string) {
 	if u, ok := s.fig.UnitIn(c.Head); ok {
 		return u, ""
 	}
@@ -102,7 +102,7 @@ func printed(t string) string {
 var leadingNumber = regexp.MustCompile(`^(\d{1,3})[.)]?\s+(.*)$`)
 
 // rowNumbers says whether the names of a table begin with running numbers.
-func rowNumbers(t *grid.Table, col int) bool {
+func rowNumbers(t *cells.Table, col int) bool {
 	last, run := 0, 0
 	for _, r := range t.Rows {
 		m := leadingNumber.FindStringSubmatch(r.Cells[col].Text)

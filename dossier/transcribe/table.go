@@ -3,13 +3,13 @@ package transcribe
 import (
 	"strings"
 
+	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
-	"gallipot/dossier/transcribe/grid"
 	"gallipot/dossier/transcribe/lexicon"
 )
 
 // table reads a table by what its columns promise and by the heading above it.
-func (s *reading) table(t *grid.Table) {
+func (s *reading) table(t *cells.Table) {
 	if t.Hidden {
 		s.hiddenTable(t)
 		return
@@ -49,8 +49,8 @@ func (s *reading) table(t *grid.Table) {
 
 // subject tells what a table of substances is about: by the heading above it, by
 // what the paper is, by the names in it.
-func (s *reading) subject(t *grid.Table) string {
-	if h := grid.Heading(s.words, t.Sheet); h == "allergens" || h == "composition" || h == "impurities" || h == "physical" {
+func (s *reading) subject(t *cells.Table) string {
+	if h := cells.Heading(s.words, t.Sheet); h == "allergens" || h == "composition" || h == "impurities" || h == "physical" {
 		s.topic = h
 	}
 	allergens, rows := 0, 0
@@ -89,7 +89,7 @@ func (s *reading) subject(t *grid.Table) string {
 
 // hasAbsent says whether rows of a table say "not detected", as those of a
 // declaration do and those of a composition do not.
-func (s *reading) hasAbsent(t *grid.Table) bool {
+func (s *reading) hasAbsent(t *cells.Table) bool {
 	i := s.contentColumn(t)
 	if i < 0 {
 		return false
@@ -103,7 +103,7 @@ func (s *reading) hasAbsent(t *grid.Table) bool {
 }
 
 // looseRow reads a row of a table whose columns do not part names from numbers.
-func (s *reading) looseRow(row grid.Row) {
+func (s *reading) looseRow(row cells.Row) {
 	loose := row
 	loose.Cells = nil
 	for _, c := range row.Cells {
@@ -117,7 +117,7 @@ func (s *reading) looseRow(row grid.Row) {
 }
 
 // nameAndNumbers takes the printed name and the CAS numbers of a row.
-func (s *reading) nameAndNumbers(t *grid.Table, row grid.Row) (string, []string) {
+func (s *reading) nameAndNumbers(t *cells.Table, row cells.Row) (string, []string) {
 	name := ""
 	for _, role := range []string{"inci", "name", "property"} {
 		if i := t.Index(role); i >= 0 && name == "" {
@@ -138,17 +138,17 @@ func (s *reading) nameAndNumbers(t *grid.Table, row grid.Row) (string, []string)
 }
 
 // hiddenTable asks about what a hidden sheet holds.
-func (s *reading) hiddenTable(t *grid.Table) {
+func (s *reading) hiddenTable(t *cells.Table) {
 	var names []string
 	for _, row := range t.Rows {
 		if name, _ := s.nameAndNumbers(t, row); name != "" {
 			names = append(names, name+" "+lastCell(row))
 		}
 	}
-	s.ask("hidden-sheet", s.place(t.Place, grid.Cell{}), "sheet", t.Sheet, "text", strings.Join(names, "; "))
+	s.ask("hidden-sheet", s.place(t.Place, cells.Cell{}), "sheet", t.Sheet, "text", strings.Join(names, "; "))
 }
 
-func lastCell(r grid.Row) string {
+func lastCell(r cells.Row) string {
 	for i := len(r.Cells) - 1; i > 0; i-- {
 		if t := printed(r.Cells[i].Text); t != "" {
 			return t
@@ -158,7 +158,7 @@ func lastCell(r grid.Row) string {
 }
 
 // hiddenColumns blanks the cells of hidden columns and rows and asks about them.
-func (s *reading) hiddenColumns(t *grid.Table) {
+func (s *reading) hiddenColumns(t *cells.Table) {
 	told := map[int]bool{}
 	kept := t.Rows[:0:0]
 	for _, row := range t.Rows {
@@ -166,7 +166,7 @@ func (s *reading) hiddenColumns(t *grid.Table) {
 			s.ask("hidden-value", s.place(row.Place, row.Cells[0]), "text", row.Text())
 			continue
 		}
-		row.Cells = append([]grid.Cell(nil), row.Cells...)
+		row.Cells = append([]cells.Cell(nil), row.Cells...)
 		for i := range row.Cells {
 			c := &row.Cells[i]
 			if c.Struck != "" {

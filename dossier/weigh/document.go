@@ -86,7 +86,7 @@ func (s *WeighSheet) headSection() *document.Section {
 	case s.Blocked():
 		sec.Add(&document.Callout{Kind: document.CalloutStop, Title: "Do not make this batch", Body: []*document.Paragraph{document.Para("The formula cannot be made as it stands. No masses are printed until what follows is put right.")}})
 	case len(stops) > 0:
-		sec.Add(&document.Callout{Kind: document.CalloutStop, Title: "Not for sale as it stands", Body: []*document.Paragraph{document.Para("Something is not lawful or not computable: see below. A trial batch may be made, not one to sell.")}})
+		sec.Add(&document.Callout{Kind: document.CalloutStop, Title: "Not for sale as it stands", Body: []*document.Paragraph{document.Para("Something is against a law, a certificate or a fragrance Standard, or not computable: see below. A trial batch may be made, not one to sell.")}})
 	}
 	if len(stops) > 0 {
 		sec.Add(&document.FindingList{ID: "weigh-stops", Title: "Stop", Findings: stops})
@@ -94,7 +94,7 @@ func (s *WeighSheet) headSection() *document.Section {
 	if s.Blocked() {
 		return sec
 	}
-	gear := s.law.Caution("T13")
+	gear := law.Caution(s.law, "T13")
 	sec.Add(document.Caution(words.UpperFirst(gear.Hazard), gear.Text))
 	if len(rest) > 0 {
 		sec.Add(&document.FindingList{ID: "weigh-notes", Title: "Weighing", Findings: rest})
@@ -370,4 +370,9 @@ func writeDocument(dir, base string, doc *document.Document) (files, warnings []
 
 // WriteJSON prints the sheet as JSON. Masses are in g, contents in % w/w, prices
 // in the maker's currency.
-func (s *WeighSheet) WriteJSON(w io.Writer) error { return store.WriteIndented(w, s) }
+func (s *WeighSheet) WriteJSON(w io.Writer) error {
+	return store.WriteIndented(w, struct {
+		*WeighSheet
+		Findings []words.Said `json:"findings"`
+	}{s, words.SayAll(s.Findings, words.Terminal)})
+}

@@ -3,7 +3,8 @@ package weigh
 import (
 	"strings"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law"
+	"gallipot/calc/law/duties"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
@@ -71,7 +72,7 @@ func (s *WeighSheet) costTable() *document.Table {
 func (s *WeighSheet) cautionSection() *document.Section {
 	sec := &document.Section{ID: "cautions", Title: "In any room, and where the cautions come from"}
 	small := func(spans ...document.Span) { sec.Add(&document.Paragraph{Spans: spans, Small: true}) }
-	for _, c := range append(s.law.Cautions("workplace"), s.law.Caution("T18")) {
+	for _, c := range append(law.Cautions(s.law, "workplace"), law.Caution(s.law, "T18")) {
 		small(document.Span{Text: words.UpperFirst(c.Hazard) + ": ", Strong: true}, document.Span{Text: c.Text + " (" + sourceOf(c) + ")"})
 	}
 	var sources []string
@@ -86,7 +87,7 @@ func (s *WeighSheet) cautionSection() *document.Section {
 }
 
 // sourceOf names a caution with its source, and marks what was not read there.
-func sourceOf(c *table.Caution) string {
+func sourceOf(c *duties.Caution) string {
 	text := c.Key + ", " + c.Source
 	if c.FromMemory() {
 		text += " " + show.Marks[0].Symbol

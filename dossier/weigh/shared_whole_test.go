@@ -26,7 +26,7 @@ func soapShop(t testing.TB) (*workshop.Workshop, *assess.Assessment) {
 		"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
 		"ingredients/lye.yaml":   "id: lye\nname: Caustic soda\nform: solid\ncomposition: {complete: true, constituents: [{inci: Sodium Hydroxide, cas: 1310-73-2, pct: 100}]}\n",
 		"products/bar.yaml":      "id: bar\nname: Bar\nrevision: 1\nproduct_type: bar-soap\nintended_for: adults\nnet_content: {g: 100}\nformula:\n  basis: grams\n  saponify: {alkali: NaOH, excess_fat_pct: 5, water_loss_pct: 10}\n  phases:\n    - id: A\n      lines:\n        - {ingredient: olive, amount: 1000}\n        - {ingredient: lye, amount: 123}\n        - {ingredient: water, amount: 300}\n",
-	}))
+	}), table.Builtin())
 	require.Empty(t, fs)
 	return w, dossier.Assess(w, w.Product("bar"), batchOptions())
 }
@@ -37,7 +37,7 @@ func batchOptions() assess.Options { return assess.Options{Date: 20261125, Law: 
 // demoSheet plans a batch of the demo.
 func demoSheet(t testing.TB, product, variant string, opt weigh.WeighOptions) *weigh.WeighSheet {
 	t.Helper()
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	require.NotNil(t, w)
 	p := w.Product(product)
 	require.NotNil(t, p)

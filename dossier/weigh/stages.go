@@ -5,7 +5,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/duties"
 	"gallipot/calc/masses"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/words"
@@ -227,8 +227,7 @@ func (s *WeighSheet) dividedBefore(i int) bool {
 
 // cautionsOf gathers what is to be minded with the materials of a stage.
 func (s *WeighSheet) cautionsOf(lines []int, phase string) (out []stageCaution) {
-	dict := s.law.Dictionary()
-	materials := assess.Materials(s.W, dict)
+	materials := s.materialsBy
 	var others []*formula.Material
 	for _, i := range lines {
 		others = append(others, materials[s.Plan.Lines[i].Ingredient])
@@ -248,8 +247,8 @@ func (s *WeighSheet) cautionsOf(lines []int, phase string) (out []stageCaution) 
 			out = append(out, c)
 		}
 	}
-	order := s.law.Cautions("making")
-	slices.SortFunc(s.cautions, func(a, b *table.Caution) int { return slices.Index(order, a) - slices.Index(order, b) })
+	order := law.Cautions(s.law, "making")
+	slices.SortFunc(s.cautions, func(a, b *duties.Caution) int { return slices.Index(order, a) - slices.Index(order, b) })
 	return out
 }
 
@@ -262,7 +261,7 @@ func holdsLye(m *formula.Material) bool {
 // off can be added back; into hot fat it must not. A small addition that happens
 // to be watery makes no water phase.
 func (s *WeighSheet) waterInBase() bool {
-	materials := assess.Materials(s.W, s.law.Dictionary())
+	materials := s.materialsBy
 	aqua, small := s.law.Dictionary().Canonical("Aqua"), law.Fact(s.law, "weigh-small-below").Number
 	return slices.ContainsFunc(s.Plan.Lines, func(l masses.PlanLine) bool {
 		m := materials[l.Ingredient]

@@ -7,7 +7,9 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
+	"gallipot/calc/law/duties"
 	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
 	"gallipot/calc/masses"
 	"gallipot/calc/soap"
 	"gallipot/dossier/assess"
@@ -43,13 +45,15 @@ type WeighSheet struct {
 	Stages      []weighStage      `json:"stages"`
 	Findings    []finding.Finding `json:"findings"`
 
-	W        *workshop.Workshop `json:"-"`
-	P        *workshop.Product  `json:"-"`
-	v        *formula.Variant
-	law      *table.Tables
-	result   *calc.Result
-	Balance  masses.Balance   `json:"-"`
-	cautions []*table.Caution // all that are shown, each once, in the order of the table
+	W   *workshop.Workshop `json:"-"`
+	P   *workshop.Product  `json:"-"`
+	v   *formula.Variant
+	law *table.Tables
+	// materialsBy are the raw materials of the workshop made ready for computing.
+	materialsBy map[string]*formula.Material
+	result      *calc.Result
+	Balance     masses.Balance    `json:"-"`
+	cautions    []*duties.Caution // all that are shown, each once, in the order of the table
 }
 
 // weighStage is one stretch of the making: something to weigh, steps, or both.
@@ -88,7 +92,7 @@ func Weigh(w *workshop.Workshop, a *assess.Assessment, variant string, opt Weigh
 		return nil, chooseVariant(a.Product)
 	}
 	s := &WeighSheet{Product: a.Product.ID, Variant: variant, Revision: a.Product.Revision, Date: a.Options.Date, Code: opt.Code, Fingerprint: a.Fingerprint,
-		LossPct: opt.LossPct, Stages: []weighStage{}, W: w, P: a.Product, v: results[0].Input.Variant, law: a.Options.Law, result: results[0]}
+		LossPct: opt.LossPct, Stages: []weighStage{}, W: w, P: a.Product, v: results[0].Input.Variant, law: a.Options.Law, materialsBy: a.Options.Session.Materials, result: results[0]}
 	if w.BalanceDivisionG == nil {
 		return nil, &exact.ValueError{What: "workshop.yaml does not say how finely your balance weighs", Fix: "add balance: {division_g: 0.1}"}
 	}
@@ -104,6 +108,9 @@ func Weigh(w *workshop.Workshop, a *assess.Assessment, variant string, opt Weigh
 	}
 	var fs []finding.Finding
 	s.Plan, fs = masses.PlanBatch(s.result.Recipe, batch, s.Balance, s.law)
+	for i := range fs {
+		fs[i] = w.OnMaterial(fs[i], fs[i].About.ID)
+	}
 	s.Findings = calc.Unique(append(s.Findings, fs...))
 	s.Cost = masses.CostOf(s.Plan, s.price, s.Units)
 	if !s.Blocked() {
@@ -142,7 +149,7 @@ var mostBatchG = exact.Int(10_000_000)
 // size works out the mass of the batch and how many packs it fills.
 func (s *WeighSheet) size(opt WeighOptions) (exact.Num, error) {
 	var err error
-	s.NetG, err = NetGrams(s.P, opt.DensityGML)
+	s.NetG, err = NetGrams(s.P, opt.DensityGML, s.law)
 	s.DriesPct = soap.DriesPct(s.P.Product)
 	fill := masses.Filling{LossPct: opt.LossPct, DryPct: s.DriesPct}
 	if err == nil && s.NetG != nil {
@@ -152,6 +159,8 @@ func (s *WeighSheet) size(opt WeighOptions) (exact.Num, error) {
 	}
 	batch := exact.Num{}
 	switch {
+	case err != nil && opt.DensityGML != nil: // typed for this batch, and wrong
+		return batch, err
 	case opt.BatchG != nil:
 		batch = *opt.BatchG
 		if s.FillG != nil {
@@ -174,7 +183,11 @@ func (s *WeighSheet) size(opt WeighOptions) (exact.Num, error) {
 }
 
 // NetGrams is the net content in g; nil when it is not stated.
-func NetGrams(p *workshop.Product, density *exact.Num) (*exact.Num, error) {
+//
+// Errors: a *exact.ValueError where it is stated in ml, and the density that turns it
+// into g is not known or is one that a product hardly has. Nothing is weighed by such
+// a density: 980 in place of 0.98 would make a thousandfold batch.
+func NetGrams(p *workshop.Product, density *exact.Num, tables *table.Tables) (*exact.Num, error) {
 	switch n := p.Net; {
 	case n.G != nil:
 		return n.G, nil
@@ -182,10 +195,14 @@ func NetGrams(p *workshop.Product, density *exact.Num) (*exact.Num, error) {
 		return nil, nil
 	default:
 		if density == nil {
-			density = workshop.StatedDensity(p)
+			density, _ = workshop.StatedDensity(p)
 		}
 		if density == nil {
 			return nil, &exact.ValueError{What: p.ID + " is sold by volume and its density is not known", Fix: "give --density 0.98 in g/ml, or write density: 0.98 into the specification"}
+		}
+		if limits.UnusualDensity(tables, *density) {
+			return nil, &exact.ValueError{What: "a density of " + density.Exact() + " g/ml is hardly that of " + p.ID + ", and nothing is weighed by it",
+				Fix: "check the figure and its unit: 980 kg/m³ is 0.98 g/ml; if it is right, give the size as --batch 2kg or state the net content in g"}
 		}
 		g := n.ML.Mul(*density)
 		return &g, nil

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/plain"
@@ -24,7 +25,7 @@ import (
 // TestWeighingSheetsHangTogether prints every variant of the demo in every form
 // and wants each line in exactly one stage.
 func TestWeighingSheetsHangTogether(t *testing.T) {
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	for _, p := range w.Products {
 		a := dossier.Assess(w, p, batchOptions())
 		for _, v := range p.Variants {
@@ -107,7 +108,7 @@ func TestWeighSizes(t *testing.T) {
 	s = demoSheet(t, "body-cream", "tideline", weigh.WeighOptions{Jars: 10, DensityGML: &density})
 	assert.Equal(t, "980", s.Plan.TotalG.Exact()) // 10 × 100 ml × 0.98
 
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	fail := func(product, variant string, opt weigh.WeighOptions, want string) {
 		_, err := weigh.Weigh(w, dossier.Assess(w, w.Product(product), batchOptions()), variant, opt)
 		assert.ErrorContains(t, err, want)
@@ -123,7 +124,7 @@ func TestWeighSizes(t *testing.T) {
 
 // TestMissingPriceIsNamed: no price counts as none.
 func TestMissingPriceIsNamed(t *testing.T) {
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	w.Sheets["fo-gorse"].PricePerKg = nil
 	s, err := weigh.Weigh(w, dossier.Assess(w, w.Product("heath-wash"), batchOptions()), "gorse", weigh.WeighOptions{BatchG: grams(t, "2kg")})
 	require.NoError(t, err)
@@ -138,7 +139,7 @@ func TestMissingPriceIsNamed(t *testing.T) {
 // TestWithoutPrices: where no sheet has a price, one line says so and no sheet of
 // the workbook adds up nothing.
 func TestWithoutPrices(t *testing.T) {
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	a := dossier.Assess(w, w.Product("heath-wash"), batchOptions())
 	priced, err := weigh.Weigh(w, a, "gorse", weigh.WeighOptions{BatchG: grams(t, "2kg")})
 	require.NoError(t, err)
@@ -205,7 +206,7 @@ func TestLyeStandsOnTheSheet(t *testing.T) {
 			"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
 			"ingredients/lye.yaml":   "id: lye\nname: Caustic soda\nform: solid\ncomposition: {complete: true, constituents: [{inci: Sodium Hydroxide, cas: 1310-73-2, pct: 100}]}\n",
 			"products/bar.yaml":      "id: bar\nname: Bar\nrevision: 1\nproduct_type: bar-soap\nintended_for: adults\nnet_content: {g: 100}\nformula:\n  basis: grams\n  saponify: {alkali: NaOH, excess_fat_pct: 5, water_loss_pct: 10}\n  phases:\n    - id: A\n      lines:\n        - {ingredient: olive, amount: 1000}\n        - {ingredient: lye, amount: " + lye + "}\n        - {ingredient: water, amount: 300}\n",
-		}))
+		}), table.Builtin())
 		require.Empty(t, fs)
 		return w
 	}
@@ -240,7 +241,7 @@ func TestSoapInPack(t *testing.T) {
 		"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
 		"ingredients/lye.yaml":   "id: lye\nname: Caustic soda\ncomposition: {complete: true, constituents: [{inci: Sodium Hydroxide, cas: 1310-73-2, pct: 98-100}, {inci: Aqua, pct: q.s.}]}\n",
 		"products/bar.yaml":      "id: bar\nname: Bar\nrevision: 1\nproduct_type: bar-soap\nintended_for: adults\nformula:\n  basis: grams\n  saponify: {alkali: NaOH, excess_fat_pct: 8, water_loss_pct: 10, values: [{ingredient: olive, mg_koh_g: \"188-190\"}]}\n  phases:\n    - id: A\n      lines:\n        - {ingredient: olive, amount: 1000}\n        - {ingredient: lye, amount: 125}\n        - {ingredient: water, amount: 300}\n",
-	}))
+	}), table.Builtin())
 	require.Empty(t, fs)
 	a := dossier.Assess(w, w.Product("bar"), batchOptions())
 	doc := pack.Build(a)
@@ -268,7 +269,7 @@ func TestWaterIsAddedBackToWater(t *testing.T) {
 			"ingredients/mica.yaml":  "id: mica\nname: Mica\ncomposition: {complete: true, constituents: [{inci: Mica, pct: 100}]}\n",
 			"products/balm.yaml": "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nformula:\n  basis: percent\n  phases:\n    - id: A\n      heat_c: 75\n      lines:\n        - {ingredient: oil, amount: q.s.}\n        - " + line +
 				"\n        - {slot: colour, amount: 1}\nvariants:\n  - id: duo\n    portions:\n      - {name: one, share: 50, fill: {colour: mica}}\n      - {name: two, share: 50}\n",
-		}))
+		}), table.Builtin())
 		require.Empty(t, fs)
 		s, err := weigh.Weigh(w, dossier.Assess(w, w.Product("balm"), batchOptions()), "duo", weigh.WeighOptions{BatchG: grams(t, "1kg")})
 		require.NoError(t, err)

@@ -1,10 +1,11 @@
 package words
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
+
+	"gallipot/ingredients/finding"
 )
 
 func AddOnce[T comparable](list []T, s T) []T {
@@ -21,11 +22,15 @@ func OrWord(s, word string) string {
 	return s
 }
 
-func Count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
+// UniqueValues drops repetitions.
+func UniqueValues(list finding.Values) finding.Values {
+	seen := map[string]bool{}
+	return slices.DeleteFunc(slices.Clone(list), func(x finding.Value) bool {
+		key := finding.Values{x}.Key()
+		was := seen[key]
+		seen[key] = true
+		return was
+	})
 }
 
 func UpperFirst(s string) string {
@@ -71,14 +76,7 @@ func JoinNames(names []string) string { return strings.Join(names, ", ") }
 
 // The ones, beside suppliers, who can supply something.
 const (
-	Maker      = "the maker"
-	Assessor   = "the assessor"
-	Laboratory = "a laboratory"
+	MakerWord      = "the maker"
+	AssessorWord   = "the assessor"
+	LaboratoryWord = "a laboratory"
 )
-
-func JoinAnd(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
-}

@@ -1,12 +1,8 @@
 package workshop
 
 import (
-	"slices"
-	"strings"
-
 	"gallipot/calc/masses"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
 
@@ -18,13 +14,13 @@ type Batch struct {
 
 	Code        string // name of the file, and on every pack
 	Product     string // id
-	ProductPos  finding.Pos
+	ProductPos  exact.Pos
 	Variant     string // "" for a product without variants
-	VariantPos  finding.Pos
+	VariantPos  exact.Pos
 	Revision    int    // of the product when the batch was planned; 0: not stated
 	Fingerprint string // of the figures it was planned with
 	Date        exact.Date
-	DatePos     finding.Pos
+	DatePos     exact.Pos
 	BatchG      *exact.Num // g, planned
 	DivisionG   *exact.Num // g, of the balance
 	MadeBy      string
@@ -40,7 +36,7 @@ type Batch struct {
 	Release  batchRelease
 	Remarks  string
 	Sent     []BatchSent
-	Pos      finding.Pos // the code
+	Pos      exact.Pos // the code
 }
 
 // BatchLine is one material weighed into a batch.
@@ -53,7 +49,7 @@ type BatchLine struct {
 	WeighedG   *exact.Num // g; nil: not filled in
 	Lots       []BatchLot
 	Reason     string // why it is off its plan, where it is
-	Pos        finding.Pos
+	Pos        exact.Pos
 }
 
 // BatchLot is the lot of a material, as the maker numbers it.
@@ -62,7 +58,7 @@ type BatchLot struct {
 	SupplierLot string
 	BestBefore  exact.Date
 	G           *exact.Num // g of this lot; nil: the whole line
-	Pos         finding.Pos
+	Pos         exact.Pos
 }
 
 // batchPortion is one part of a batch that the base was divided into.
@@ -71,7 +67,7 @@ type batchPortion struct {
 	PlannedG *exact.Num // g of base
 	BaseG    *exact.Num // g of base weighed into it; nil: not filled in
 	Reason   string     // why it is off its plan, where it is
-	Pos      finding.Pos
+	Pos      exact.Pos
 }
 
 // BatchCheck is one thing looked at while making.
@@ -81,7 +77,7 @@ type BatchCheck struct {
 	Found  string // "" when not filled in
 	OK     *bool  // nil: not judged
 	By     string
-	Pos    finding.Pos
+	Pos    exact.Pos
 }
 
 // batchYield is what came out. Nil is not filled in.
@@ -91,7 +87,7 @@ type batchYield struct {
 	Dried         *bool      // whether FilledG was weighed after drying, where water dries off
 	RejectedUnits *int
 	Reason        string // why it is unusual, where it is
-	Pos           finding.Pos
+	Pos           exact.Pos
 }
 
 // batchLabels is how many labels went on.
@@ -105,7 +101,7 @@ type batchRetained struct {
 	Units *int
 	G     *exact.Num // g
 	Where string
-	Pos   finding.Pos
+	Pos   exact.Pos
 }
 
 // batchRelease is the decision on a batch.
@@ -113,7 +109,7 @@ type batchRelease struct {
 	Decision string // released, rejected or rework; "" while none is taken
 	By       string
 	Date     exact.Date
-	Pos      finding.Pos
+	Pos      exact.Pos
 }
 
 // BatchSent is where units went.
@@ -121,7 +117,7 @@ type BatchSent struct {
 	To    string
 	Date  exact.Date
 	Units *int
-	Pos   finding.Pos
+	Pos   exact.Pos
 }
 
 // Released says whether the batch was let go.
@@ -168,35 +164,4 @@ func (b *Batch) WeighedG() (sum exact.Num) {
 		}
 	}
 	return sum
-}
-
-// Batch returns the batch of a code, in any letter case, or nil.
-func (w *Workshop) Batch(code string) *Batch {
-	for _, b := range w.BatchRecords {
-		if strings.EqualFold(b.Code, code) {
-			return b
-		}
-	}
-	return nil
-}
-
-// BatchCodes returns the codes of all batches, in the order of their files.
-func (w *Workshop) BatchCodes() []string {
-	codes := make([]string, len(w.BatchRecords))
-	for i, b := range w.BatchRecords {
-		codes[i] = b.Code
-	}
-	return codes
-}
-
-// BatchesOf returns the batches of a product, the oldest first.
-func (w *Workshop) BatchesOf(product string) []*Batch {
-	var list []*Batch
-	for _, b := range w.BatchRecords {
-		if b.Product == product {
-			list = append(list, b)
-		}
-	}
-	slices.SortStableFunc(list, func(a, b *Batch) int { return int(a.Date) - int(b.Date) })
-	return list
 }

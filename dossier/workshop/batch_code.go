@@ -26,7 +26,7 @@ import (
 // batches of a year.
 type codeScheme struct {
 	Text  string
-	Pos   finding.Pos
+	Pos   exact.Pos
 	parts []codePart
 }
 
@@ -37,26 +37,26 @@ type codePart struct {
 	width int // digits of a count; 0: as many as it needs
 }
 
-// DefaultCode holds where workshop.yaml does not say.
-const DefaultCode = "{product}{year}{month}{day}{letter}"
+// defaultCode holds where workshop.yaml does not say.
+const defaultCode = "{product}{year}{month}{day}{letter}"
 
 var codeFields = []string{"product", "id", "variant", "year", "month", "day", "yearday", "count", "letter"}
 
 var codePartForm = regexp.MustCompile(`\{([a-z]+)([1-6]?)\}|[^{}]+|[{}]`)
 
 func defaultCodeScheme() codeScheme {
-	s, err := ParseCodeScheme(DefaultCode)
+	s, err := parseCodeScheme(defaultCode)
 	if err != nil {
 		panic(err) // ruled out by the tests
 	}
 	return s
 }
 
-// ParseCodeScheme reads a scheme.
+// parseCodeScheme reads a scheme.
 //
 // Errors: a *ingredients.ValueError for an unknown name, for characters that a
 // code cannot hold, and for a scheme without a counter or with two.
-func ParseCodeScheme(text string) (codeScheme, error) {
+func parseCodeScheme(text string) (codeScheme, error) {
 	s := codeScheme{Text: text}
 	counters := 0
 	for _, m := range codePartForm.FindAllStringSubmatch(text, -1) {
@@ -93,7 +93,7 @@ func readCodeScheme(v source.Node) codeScheme {
 	if text == "" {
 		return defaultCodeScheme()
 	}
-	s, err := ParseCodeScheme(text)
+	s, err := parseCodeScheme(text)
 	if err != nil {
 		v.Failed(codeBatchCodeScheme, err)
 		return defaultCodeScheme()
@@ -199,11 +199,19 @@ func readFineBalance(m *source.Mapping) (division, most *exact.Num) {
 	case division == nil || most == nil || coarse == nil:
 		return nil, nil
 	case !division.Less(*coarse):
-		v.Stop(source.CodeBadNumber, "write the smaller step here and the larger one as division_g", "%q is %s, wanted less than division_g %s", v.Name(), division.Exact(), coarse.Exact())
+		v.Stop(source.CodeBadNumber, "fine-not-finer", With().Num("fine", *division, "g", finding.AsIs).Num("coarse", *coarse, "g", finding.AsIs))
 		return nil, nil
 	case !coarse.Quo(*division).Floor().Equal(coarse.Quo(*division)):
-		v.Stop(source.CodeBadNumber, "give a step that goes into division_g a whole number of times", "%s g does not divide %s g", division.Exact(), coarse.Exact())
+		v.Stop(source.CodeBadNumber, "fine-does-not-divide", With().Num("fine", *division, "g", finding.AsIs).Num("coarse", *coarse, "g", finding.AsIs))
 		return nil, nil
 	}
 	return division, most
 }
+
+const (
+	batchLineExample = "{ingredient: water, phase: A, planned_g: 1040.2, weighed_g: 1040.2, lot: RM-0231}"
+	codeWords        = "letters, digits, points, hyphens and underscores, up to 40 of them"
+)
+
+// codeForm is what a batch code may be: it is a file name and stands on packs.
+var codeForm = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)

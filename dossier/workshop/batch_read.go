@@ -2,21 +2,12 @@ package workshop
 
 import (
 	"path"
-	"regexp"
 	"strings"
 
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
-
-const (
-	batchLineExample = "{ingredient: water, phase: A, planned_g: 1040.2, weighed_g: 1040.2, lot: RM-0231}"
-	codeWords        = "letters, digits, points, hyphens and underscores, up to 40 of them"
-)
-
-// codeForm is what a batch code may be: it is a file name and stands on packs.
-var codeForm = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)
 
 // ReadBatch reads one batch record. Keys without a value are still to be filled
 // in and no mistake. The ids it names are not looked up.
@@ -60,9 +51,9 @@ func readBatchHead(m *source.Mapping, b *Batch) {
 	case b.Code == "":
 		b.Code, b.Pos = want, m.Pos()
 	case !codeForm.MatchString(b.Code):
-		code.Stop(codeBatchCode, "use "+codeWords, "%q is %q, which cannot be a batch code", "code", b.Code)
+		code.Stop(codeBatchCode, "", With().Quote("typed", b.Code))
 	case b.Code != want:
-		code.Stop(source.CodeIDMismatch, "write code: "+want+", or rename the file to "+b.Code+path.Ext(name), "the code is %s, the file is called %s", b.Code, path.Base(name))
+		code.Stop(source.CodeIDMismatch, "", With().Name("typed", b.Code).Name("file", path.Base(name)).Name("wanted", want).Name("rename", b.Code+path.Ext(name)))
 	}
 	m.Need("product", "product: the id of the product")
 	m.Need("date", "date: 2026-03-31, the day it is made")
@@ -122,7 +113,7 @@ func (l *BatchLine) sumLots(v source.Node) {
 	case l.WeighedG == nil:
 		l.WeighedG = &sum
 	case !l.WeighedG.Equal(sum):
-		v.Stop(codeLotSum, "correct a mass, or leave weighed_g out", "the lots of %s make %s g, weighed_g is %s", l.Ingredient, sum.Exact(), l.WeighedG.Exact())
+		v.Stop(codeLotSum, "", With().Num("sum", sum, "g", finding.AsIs).Num("weighed", *l.WeighedG, "g", finding.AsIs))
 	}
 }
 
@@ -166,11 +157,7 @@ func (b *Batch) checkPortions(r *source.Reader) {
 		if l.Portion == "" || hasName(names, l.Portion) {
 			continue
 		}
-		fix := "add it under portions"
-		if near := source.Nearest(l.Portion, names); near != "" {
-			fix = "write portion: " + near
-		}
-		r.Stop(codeUnknownPortion, l.Pos, l.Ingredient, fix, "the record has no portion %q", l.Portion)
+		r.Stop(codeUnknownPortion, "", l.Pos, l.Ingredient, With().Quote("portion", l.Portion).Name("near", source.Nearest(l.Portion, names)))
 	}
 }
 

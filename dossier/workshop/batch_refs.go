@@ -3,6 +3,7 @@ package workshop
 import (
 	"strings"
 
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
@@ -11,7 +12,7 @@ import (
 // since they are file names and are read out over the telephone.
 func (l *loader) addBatch(b *Batch) {
 	if first := l.w.Batch(b.Code); first != nil {
-		l.stop(source.CodeDuplicateID, b.Pos, b.Code, "give one of the two batches another code and file name", "the code %s is also that of %s", b.Code, first.Source.Name)
+		l.stop(source.CodeDuplicateID, "batch", b.Pos, b.Code, With().Name("other", first.Source.Name))
 		return
 	}
 	l.w.BatchRecords = append(l.w.BatchRecords, b)
@@ -28,29 +29,26 @@ func (l *loader) crossCheckBatches(files map[string]bool) {
 		products = append(products, p.ID)
 	}
 	for _, b := range l.w.BatchRecords {
-		say := func(code string, pos finding.Pos, subject, near, format string, args ...any) {
-			fix := "put the file back where it was, or correct the name"
-			if near != "" {
-				fix = "write " + near + ", or put the file back where it was"
-			}
-			l.findings = append(l.findings, finding.Findingf(finding.Ask, code, pos, format, args...).On(subject).WithFix("%s", fix))
+		say := func(code, form string, pos exact.Pos, subject, near, key string, v finding.Values) {
+			l.findings = append(l.findings, finding.NewFinding(finding.Ask, code, pos, v.Name("batch", b.Code).Name("near", near)).As(form).On(subject).
+				By(finding.TheMaker).At(pos.File, key, With().Name("name", near)))
 		}
 		switch p := l.w.Product(b.Product); {
 		case p == nil && !l.productFile[b.Product]:
-			say(codeUnknownProduct, b.ProductPos, b.Product, source.Nearest(b.Product, products), "batch %s is of a product %q that is not in products/", b.Code, b.Product)
+			say(codeUnknownProduct, "batch", b.ProductPos, b.Product, source.Nearest(b.Product, products), "product", nil)
 		case p != nil && !hasVariant(p.Variants, b.Variant):
-			say(codeUnknownProduct, b.variantPos(), b.Variant, source.Nearest(b.Variant, VariantIDs(p.Variants)), "batch %s is of a variant %q that %s does not have", b.Code, b.Variant, b.Product)
+			say(codeUnknownProduct, "batch-variant", b.variantPos(), b.Variant, source.Nearest(b.Variant, VariantIDs(p.Variants)), "variant", With().Name("product", b.Product))
 		}
 		for _, line := range b.Lines {
 			if line.Ingredient != "" && !files[line.Ingredient] {
-				say(codeUnknownIngredient, line.Pos, line.Ingredient, source.Nearest(line.Ingredient, known), "batch %s holds %s, and there is no such sheet in ingredients/", b.Code, line.Ingredient)
+				say(codeUnknownIngredient, "batch", line.Pos, line.Ingredient, source.Nearest(line.Ingredient, known), "lines.ingredient", nil)
 			}
 		}
 	}
 }
 
 // variantPos is where the variant is named, or else the product.
-func (b *Batch) variantPos() finding.Pos {
+func (b *Batch) variantPos() exact.Pos {
 	if b.VariantPos.IsZero() {
 		return b.ProductPos
 	}

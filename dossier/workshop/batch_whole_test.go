@@ -37,7 +37,7 @@ func grams(t testing.TB, text string) *exact.Num {
 // TestRecordReadsBack: what --record writes is read without a finding, holds the
 // plan and nothing that was not entered, for every variant of the demo.
 func TestRecordReadsBack(t *testing.T) {
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	for _, p := range w.Products {
 		a := dossier.Assess(w, p, batchOptions())
 		for _, v := range p.Variants {
@@ -66,7 +66,7 @@ func TestRecordReadsBack(t *testing.T) {
 // TestReviewAsPlanned: weighing exactly what was planned, with lots and checks,
 // leaves nothing open in the batch itself.
 func TestReviewAsPlanned(t *testing.T) {
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	p := w.Product("heath-wash")
 	a := dossier.Assess(w, p, batchOptions())
 	for _, v := range p.Variants {
@@ -77,7 +77,7 @@ func TestReviewAsPlanned(t *testing.T) {
 		assert.Empty(t, r.Missing)
 		require.Len(t, r.Findings, 1)
 		assert.Equal(t, "batch-not-assessed", r.Findings[0].Code, "which is about the product")
-		assert.Equal(t, []string{"no signed assessment of the product is on record"}, r.Open)
+		assert.Equal(t, []string{"the product has no signed assessment"}, r.Open)
 		require.Len(t, r.Results, 2)
 		require.NotNil(t, r.Yield)
 		assert.True(t, r.Yield.Usual)
@@ -130,7 +130,7 @@ func filledIn(t testing.TB, s *weigh.WeighSheet, change func(line string) string
 // TestReviewFindsWhatWentWrong takes the batch of gorse and does one thing wrong
 // at a time.
 func TestReviewFindsWhatWentWrong(t *testing.T) {
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	p := w.Product("heath-wash")
 	a := dossier.Assess(w, p, batchOptions())
 	s, err := weigh.Weigh(w, a, "gorse", weigh.WeighOptions{Jars: 24, LossPct: exact.Int(2), Code: "T1"})
@@ -192,7 +192,7 @@ func TestReviewFindsWhatWentWrong(t *testing.T) {
 // TestReviewOfAllergens: a scent weighed in at five times its plan brings names
 // above 0.01 % that the label does not have.
 func TestReviewOfAllergens(t *testing.T) {
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	a := dossier.Assess(w, w.Product("heath-wash"), batchOptions())
 	s, err := weigh.Weigh(w, a, "heather", weigh.WeighOptions{Jars: 24, LossPct: exact.Int(2), Code: "T1"})
 	require.NoError(t, err)
@@ -211,7 +211,7 @@ func TestReviewOfAllergens(t *testing.T) {
 }
 
 func TestMadeAgainstAnotherRevision(t *testing.T) {
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	a := dossier.Assess(w, w.Product("heath-wash"), batchOptions())
 	s, err := weigh.Weigh(w, a, "gorse", weigh.WeighOptions{Jars: 24, LossPct: exact.Int(2), Code: "T1"})
 	require.NoError(t, err)
@@ -228,7 +228,7 @@ func TestMadeAgainstAnotherRevision(t *testing.T) {
 func TestRecordIsNeverOverwritten(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.CopyFS(dir, os.DirFS("../../testdata/demo")))
-	w, _ := workshop.Load(dir)
+	w, _ := workshop.Load(dir, table.Builtin())
 	a := dossier.Assess(w, w.Product("heath-wash"), batchOptions())
 	code, err := batch.NextCode(w, "heath-wash", "gorse", 20261125)
 	require.NoError(t, err)
@@ -243,7 +243,7 @@ func TestRecordIsNeverOverwritten(t *testing.T) {
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, "mine", string(data))
-	again, _ := workshop.Load(dir)
+	again, _ := workshop.Load(dir, table.Builtin())
 	next, err := batch.NextCode(again, "heath-wash", "gorse", 20261125)
 	require.NoError(t, err)
 	assert.NotEqual(t, code, next, "a record that cannot be read keeps its code")
@@ -298,11 +298,11 @@ func addTree(files fstest.MapFS, dir string) error {
 func TestRecallOfTwoYears(t *testing.T) {
 	files, with := twoYears(t)
 	require.Greater(t, len(files), 520)
-	w, fs := workshop.LoadFS("shop", files)
+	w, fs := workshop.LoadFS("shop", files, table.Builtin())
 	trace, found := batch.TraceLot(w, "lot-2100")
 	require.True(t, found)
 	for _, f := range fs {
-		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], f.Message)
+		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], said(f).Message)
 	}
 	require.Len(t, trace.Rows, len(with))
 	for _, r := range trace.Rows {
@@ -329,12 +329,12 @@ func BenchmarkRecall(b *testing.B) {
 	files, _ := twoYears(b)
 	b.Run("read", func(b *testing.B) {
 		for b.Loop() {
-			workshop.LoadFS("shop", files)
+			workshop.LoadFS("shop", files, table.Builtin())
 		}
 	})
 	b.Run("read and follow", func(b *testing.B) {
 		for b.Loop() {
-			w, _ := workshop.LoadFS("shop", files)
+			w, _ := workshop.LoadFS("shop", files, table.Builtin())
 			batch.TraceLot(w, "lot-2100")
 		}
 	})
@@ -343,7 +343,7 @@ func BenchmarkRecall(b *testing.B) {
 // TestCheckOfTwoYears: all findings of two years of batches.
 func TestCheckOfTwoYears(t *testing.T) {
 	files, _ := twoYears(t)
-	w, _ := workshop.LoadFS("shop", files)
+	w, _ := workshop.LoadFS("shop", files, table.Builtin())
 	as := dossier.AssessAll(w, w.Products, batchOptions())
 	fs := batch.BatchFindings(w, as)
 	assert.NotEmpty(t, fs, "the generated records lack checks of start and lots of masses off the formula")
@@ -352,12 +352,12 @@ func TestCheckOfTwoYears(t *testing.T) {
 // TestPlannedWithOtherFigures: a formula that has changed at the same revision is said
 // to have, in the report and with each material that does not fit.
 func TestPlannedWithOtherFigures(t *testing.T) {
-	w, _ := workshop.Load("../../testdata/demo")
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
 	p := w.Product("heath-wash")
 	a := dossier.Assess(w, p, batchOptions())
 	s, err := weigh.Weigh(w, a, "gorse", weigh.WeighOptions{Jars: 24, LossPct: exact.Int(2), Code: "T1"})
 	require.NoError(t, err)
-	said := func(of, to string) (string, *batch.BatchReview) {
+	printed := func(of, to string) (string, *batch.BatchReview) {
 		r := batch.Review(w, filledIn(t, s, func(line string) string {
 			return strings.Replace(strings.Replace(line, of, to, 1), "{ingredient: citric-acid", "{ingredient: cetyl-alcohol", 1)
 		}), a)
@@ -365,7 +365,7 @@ func TestPlannedWithOtherFigures(t *testing.T) {
 		require.NoError(t, plain.Write(&text, r.Document(w, 20261125)))
 		return strings.Join(strings.Fields(text.String()), " "), r
 	}
-	text, r := said(`fingerprint: "`+a.Fingerprint, `fingerprint: "000000000000`)
+	text, r := printed(`fingerprint: "`+a.Fingerprint, `fingerprint: "000000000000`)
 	assert.Contains(t, text, "The batch was planned with the figures 000000000000, today's are "+a.Fingerprint+", and both are called revision 2: formula, papers or tables have changed since")
 	unplanned := 0
 	for _, f := range r.Findings {
@@ -373,15 +373,15 @@ func TestPlannedWithOtherFigures(t *testing.T) {
 			unplanned++
 		}
 		if f.Code == "batch-unplanned" || f.Code == "batch-line-missing" {
-			assert.Contains(t, f.Why, "planned with the figures 000000000000", f.Code)
-			assert.Contains(t, f.Fix, "count up revision in products/heath-wash.yaml")
+			assert.Contains(t, said(f).Why, "planned with the figures 000000000000", f.Code)
+			assert.Contains(t, said(f).Fix, "raise revision in products/heath-wash.yaml")
 		}
 	}
 	assert.Equal(t, 1, unplanned, "a line of the same material more makes no second finding")
 	assert.Contains(t, text, fmt.Sprintf("%d points are open, %d in the record and 1 about the product or its assessment:", len(r.Open), len(r.Open)-1))
-	text, r = said("", "")
+	text, r = printed("", "")
 	assert.Empty(t, r.Otherwise)
 	assert.NotContains(t, text, "planned with the figures")
-	_, r = said("revision: 2", "revision: 1")
+	_, r = printed("revision: 2", "revision: 1")
 	assert.Empty(t, r.Otherwise, "of another revision other figures are to be expected")
 }

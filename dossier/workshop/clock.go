@@ -2,14 +2,13 @@ package workshop
 
 import (
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 )
 
 // Newest returns the latest day that a paper or an assessment of the workshop is
 // dated, and where it stands; no date where nothing is dated. Both are of the
 // past, so where a clock shows an earlier day, one of the two is wrong.
-func (w *Workshop) Newest() (day exact.Date, pos finding.Pos) {
-	see := func(d exact.Date, at finding.Pos) {
+func (w *Workshop) Newest() (day exact.Date, pos exact.Pos) {
+	see := func(d exact.Date, at exact.Pos) {
 		if day.Before(d) {
 			day, pos = d, at
 		}

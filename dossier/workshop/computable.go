@@ -4,7 +4,7 @@ import (
 	"path"
 	"slices"
 
-	"gallipot/ingredients/finding"
+	"gallipot/ingredients/exact"
 )
 
 // Computable returns those of the products whose own file and sheets could all
@@ -27,7 +27,7 @@ func (w *Workshop) Computable(products []*Product) []*Product {
 	}
 	return slices.DeleteFunc(slices.Clone(products), func(p *Product) bool {
 		blocked := unread[p.Source.Name]
-		eachReference(p.Product, func(id string, _ finding.Pos) { blocked = blocked || unread["sheet "+id] })
+		eachReference(p.Product, func(id string, _ exact.Pos) { blocked = blocked || unread["sheet "+id] })
 		return blocked
 	})
 }

@@ -10,6 +10,7 @@ import (
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/store"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
@@ -39,7 +40,7 @@ func (l *loader) list(folder string) []string {
 		case strings.HasPrefix(e.Name(), "."):
 		case e.IsDir():
 			if sub, err := fs.ReadDir(l.fsys, name); err == nil && slices.ContainsFunc(sub, func(s fs.DirEntry) bool { return isYAML(s.Name()) }) {
-				l.note(name, "folders inside %s/ are not read", "move the files of "+name+"/ up into "+folder+"/", folder)
+				l.note(name, "folder-inside", With().Name("folder", folder))
 			}
 		case isYAML(name):
 			names = append(names, name)
@@ -60,27 +61,27 @@ func (l *loader) noteStrangers() {
 		case strings.HasPrefix(name, "."), slices.Contains(folders, name):
 		case e.IsDir():
 			if near := source.Nearest(name, folders); near != "" {
-				l.note(name, "the folder %s is not read", "rename it to "+near, name)
+				l.note(name, "folder", With().Name("near", near))
 			}
 		case isYAML(name) && name != "workshop.yaml":
-			l.note(name, "%s lies beside workshop.yaml and is not read", "move it into ingredients/, products/ or batches/", name)
+			l.note(name, "beside", nil)
 		}
 	}
 }
 
-func (l *loader) note(file, format, fix string, args ...any) {
-	l.findings = append(l.findings, finding.Findingf(finding.Note, codeFileIgnored, finding.Pos{File: file}, format, args...).On(file).WithFix("%s", fix))
+func (l *loader) note(file, form string, v finding.Values) {
+	l.findings = append(l.findings, finding.NewFinding(finding.Note, codeFileIgnored, exact.Pos{File: file}, v).As(form).On(file).By(finding.TheMaker))
 }
 
 // open reads one file. Its size is asked for before anything is read.
 func (l *loader) open(name string) (*source.Source, *finding.Finding) {
 	info, err := fs.Stat(l.fsys, name)
-	if err == nil && !info.Mode().IsRegular() {
+	if err == nil && !store.Readable(info.Mode()) {
 		err = store.ErrNoFile // opening a pipe would wait for ever
 	}
 	if err == nil && info.Size() > source.MaxFileBytes {
-		f := finding.Findingf(finding.Stop, source.CodeFileTooLarge, finding.Pos{File: name}, "the file has %d bytes, the most that is read is %d", info.Size(), source.MaxFileBytes).
-			On(name).WithFix("check that this is a text file of yours; put attachments into evidence/, and split a table that is so long")
+		f := finding.NewFinding(finding.Stop, source.CodeFileTooLarge, exact.Pos{File: name},
+			With().Count("bytes", int(info.Size())).Count("most", source.MaxFileBytes)).On(name).By(finding.TheMaker)
 		f.Unread = true
 		return nil, &f
 	}
@@ -101,15 +102,18 @@ func (l *loader) open(name string) (*source.Source, *finding.Finding) {
 
 // unreadable says why a file cannot be opened.
 func unreadable(name string, err error) finding.Finding {
-	f := finding.Findingf(finding.Stop, source.CodeUnreadableFile, finding.Pos{File: name}, "%s cannot be opened: %s", name, store.Reason(err)).On(name)
-	f.Unread = true
+	form, v := "", With()
 	switch {
 	case store.LeadsOutside(err):
-		return f.WithFix("put the file itself into the workshop instead of a link")
+		form = "outside"
 	case errors.Is(err, fs.ErrPermission):
-		return f.WithFix("give yourself the right to read it")
+		form = "no-permission"
+	default:
+		v = v.Quote("fault", store.Reason(err))
 	}
-	return f.WithFix("check that it is a file you can open in an editor")
+	f := finding.NewFinding(finding.Stop, source.CodeUnreadableFile, exact.Pos{File: name}, v).As(form).On(name).By(finding.TheMaker)
+	f.Unread = true
+	return f
 }
 
 // readOwnLimits reads the maker's own limit tables: a stricter house rule, or a
@@ -141,12 +145,6 @@ func (l *loader) readOwnLimits() {
 	}
 }
 
-// paper is a file named as evidence, with the place that names it.
-type paper struct {
-	file string
-	pos  finding.Pos
-}
-
 // checkEvidence looks whether the papers named are in the folder. A paper
 // outside it is refused, since it would not travel with the workshop.
 func (l *loader) checkEvidence() {
@@ -169,28 +167,46 @@ func (l *loader) checkEvidence() {
 func (l *loader) checkPaper(p paper) {
 	switch {
 	case strings.Contains(p.file, `\`):
-		l.stop(CodeEvidenceOutside, p.pos, p.file, "write "+strings.ReplaceAll(p.file, `\`, "/"), `%s is written with \, wanted /`, p.file)
+		l.stop(CodeEvidenceOutside, "backslash", p.pos, p.file, With().Name("write", strings.ReplaceAll(p.file, `\`, "/")))
 		return
 	case !fs.ValidPath(p.file) || strings.Contains(p.file, ":"):
-		l.stop(CodeEvidenceOutside, p.pos, p.file, "copy the file into evidence/ and name it from there, as in evidence/sds.pdf", "%s is not a place inside the workshop", p.file)
+		l.stop(CodeEvidenceOutside, "", p.pos, p.file, nil)
 		return
 	}
 	info, err := fs.Stat(l.fsys, p.file)
 	switch {
-	case err == nil && info.Mode().IsRegular():
-	case err != nil && store.LeadsOutside(err):
-		l.stop(CodeEvidenceOutside, p.pos, p.file, "put the file itself into evidence/ instead of a link", "%s leads outside the workshop", p.file)
-	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		l.stop(source.CodeUnreadableFile, p.pos, p.file, "check the file", "%s cannot be opened: %s", p.file, store.Reason(err))
-	default:
-		f := finding.Findingf(finding.Ask, CodeEvidenceMissing, p.pos, "%s is named here and is not in the workshop", p.file).On(p.file)
-		if near := l.nearFile(p.file); near != "" {
-			f = f.WithFix("write %s, or put the file there", near)
+	case err == nil && !store.Readable(info.Mode()):
+		l.missing(p, "no-file", nil)
+	case err == nil && info.Size() == 0:
+		l.missing(p, "empty", nil)
+	case err == nil && info.Size() > mostPaper:
+		l.missing(p, "too-large", With().Count("gigabytes", mostPaper>>30))
+	case err == nil:
+		// only opening it shows whether it may be read
+		if f, err := l.fsys.Open(p.file); err != nil {
+			l.missing(p, "unreadable", With().Quote("fault", store.Reason(err)))
 		} else {
-			f = f.WithFix("put the file there, or ask for it and delete the line until it comes")
+			_ = f.Close() // nothing was written
 		}
-		l.findings = append(l.findings, f)
+	case err != nil && store.LeadsOutside(err):
+		l.stop(CodeEvidenceOutside, "link", p.pos, p.file, nil)
+	case !errors.Is(err, fs.ErrNotExist):
+		l.missing(p, "unreadable", With().Quote("fault", store.Reason(err)))
+	default:
+		near := l.nearFile(p.file)
+		l.missing(p, "", With().Name("near", near))
+		l.findings[len(l.findings)-1] = l.findings[len(l.findings)-1].At(p.pos.File, "documents.file", With().Name("file", near))
 	}
+}
+
+// mostPaper is above any paper: a larger file is no paper, and would take minutes to
+// hash in every run.
+const mostPaper = 1 << 30
+
+// missing reports a paper that is not on hand: it is not there, or nobody can read it.
+func (l *loader) missing(p paper, form string, v finding.Values) {
+	l.findings = append(l.findings, finding.NewFinding(finding.Ask, CodeEvidenceMissing, p.pos, v).As(form).On(p.file).By(finding.TheMaker).
+		At(p.pos.File, "documents.file", nil))
 }
 
 // nearFile returns the file beside a missing one that differs in no more than

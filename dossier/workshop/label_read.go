@@ -3,31 +3,8 @@ package workshop
 import (
 	"gallipot/calc/labelling"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
-
-// LabelSize is the printed label: its shape and size, and what the maker
-// decided about it. Lengths are in mm.
-type LabelSize struct {
-	Shape    LabelShape
-	WidthMM  *exact.Num // the diameter of a round label; all round for a wrap, the overlap included
-	HeightMM *exact.Num // nil for a round label
-
-	MinTypeMM *exact.Num // least height of a lower-case x; nil: the yardstick of label-rules.csv
-	MarginMM  *exact.Num // kept clear along the edge; nil: the usual
-	OverlapMM *exact.Num // of a wrap, kept clear at its right end; nil: the usual
-	Leaflet   bool       // what does not fit may go onto a leaflet
-
-	SoldAs labelling.LabelSale
-	EMark  bool     // estimated sign beside the quantity
-	NoPAO  Sentence // why no period after opening makes sense
-	Sheet  *LabelGrid
-	Pos    finding.Pos
-}
-
-// LabelShape is the outline of a label.
-type LabelShape string
 
 // The shapes of labels.
 const (
@@ -35,14 +12,6 @@ const (
 	ShapeRound     LabelShape = "round"
 	ShapeWrap      LabelShape = "wrap" // a rectangle round a jar or bottle, with a front
 )
-
-// LabelGrid is a sheet of labels that are cut already, in mm.
-type LabelGrid struct {
-	Across, Down     int
-	LeftMM, TopMM    *exact.Num // of the first label
-	AcrossMM, DownMM *exact.Num // from one label to the next, across and down
-	Pos              finding.Pos
-}
 
 // The lengths that a label can have, in mm.
 var shortest, longest = exact.Int(5), exact.Int(600)
@@ -79,4 +48,15 @@ func readGrid(v source.Node) (g *LabelGrid) {
 		g.Down, _ = m.At("down").Count(1, 50)
 	})
 	return g
+}
+
+// readSentence reads a text that may run over several lines.
+func readSentence(v source.Node) Sentence {
+	if !v.Present() {
+		return Sentence{}
+	}
+	if v.IsGroup() {
+		return Sentence{v.Text(), v.Pos()} // a sentence with a colon, see Node.Text
+	}
+	return Sentence{v.Prose(), v.Pos()}
 }

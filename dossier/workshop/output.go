@@ -11,7 +11,7 @@ import (
 )
 
 // EvidenceHash returns the SHA-256 of a paper in the workshop, and false where
-// there is no such file.
+// there is no such file, or none that is on hand.
 func (w *Workshop) EvidenceHash(name string) (string, bool) {
 	if name == "" || w.Dir == "" {
 		return "", false
@@ -26,6 +26,9 @@ func (w *Workshop) EvidenceHash(name string) (string, bool) {
 		return "", false
 	}
 	defer f.Close()
+	if info, err := f.Stat(); err != nil || info.Size() == 0 || info.Size() > mostPaper {
+		return "", false // counts as missing, see checkPaper
+	}
 	h := sha256.New()
 	if _, err := io.Copy(h, f); err != nil {
 		return "", false

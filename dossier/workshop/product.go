@@ -7,6 +7,7 @@ import (
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
+	"strings"
 )
 
 // Product is one product file: what figures depend on (the embedded product)
@@ -21,7 +22,7 @@ type Product struct {
 	Warnings   []Sentence
 	// WarningsPos is where the file speaks of warnings, an empty list among them.
 	// Zero: the file says nothing.
-	WarningsPos finding.Pos
+	WarningsPos exact.Pos
 	Storage     Sentence // how to keep it
 	MadeIn      string   // two-letter country code; "" when not given
 	Packaging   []packPart
@@ -39,7 +40,7 @@ type Product struct {
 	Complaints    []Complaint
 	// ComplaintsPos is where the file speaks of undesirable effects, an empty
 	// list among them: that is a nil return. Zero: the file says nothing.
-	ComplaintsPos finding.Pos
+	ComplaintsPos exact.Pos
 	Sold          []Sold // units sold so far, for the rate of undesirable effects
 }
 
@@ -50,7 +51,7 @@ func (p *Product) Canonical(skip ...string) []byte { return p.Source.Canonical(s
 // Sentence is a text with the place it was typed; the zero value is not given.
 type Sentence struct {
 	Text string
-	Pos  finding.Pos
+	Pos  exact.Pos
 }
 
 // packPart is one part of the pack.
@@ -58,14 +59,14 @@ type packPart struct {
 	Part     string
 	Material string
 	ML       *exact.Num // ml, brimful volume
-	Pos      finding.Pos
+	Pos      exact.Pos
 }
 
 // durability is what the maker states on the label.
 type durability struct {
 	PAOMonths        int // months after opening; 0: not given
 	BestBeforeMonths int // months from making; 0: not given
-	Pos              finding.Pos
+	Pos              exact.Pos
 }
 
 // Step is one step of making.
@@ -75,21 +76,21 @@ type Step struct {
 	TempC   *exact.Num // °C
 	Minutes *exact.Num // min
 	RPM     *exact.Num // 1/min
-	Pos     finding.Pos
+	Pos     exact.Pos
 }
 
 // property is one thing observed or specified.
 type property struct {
 	Name string // appearance, odour, …
 	Text string
-	Pos  finding.Pos
+	Pos  exact.Pos
 }
 
 // Specification is what the finished product has to be.
 type Specification struct {
 	PH         *exact.Amount // pH; nil: none given, as for a product without water
 	Properties []property    // in the order typed
-	Pos        finding.Pos
+	Pos        exact.Pos
 }
 
 // StabilityTest is one storage test with its readings.
@@ -105,7 +106,7 @@ type StabilityTest struct {
 	Verdict  string    // pass, fail or open; "" when not given
 	File     string
 	Checks   []exact.Num // weeks at which readings are planned; empty: the usual ones
-	Pos      finding.Pos
+	Pos      exact.Pos
 }
 
 // Reading is what was seen on one day of a storage test.
@@ -113,7 +114,7 @@ type Reading struct {
 	Week       *exact.Num // weeks from the start
 	PH         *exact.Num // pH
 	Properties []property // in the order typed
-	Pos        finding.Pos
+	Pos        exact.Pos
 }
 
 // MicroTest is one microbiological test of the product.
@@ -128,7 +129,7 @@ type MicroTest struct {
 	Counts     []ageing.OrganismCounts // of a challenge test, by organism and day
 	Result     string                  // in words
 	File       string
-	Pos        finding.Pos
+	Pos        exact.Pos
 }
 
 // Notification is the maker's notice to a market before sale.
@@ -136,7 +137,7 @@ type Notification struct {
 	Market string
 	Number string
 	Dated  exact.Date
-	Pos    finding.Pos
+	Pos    exact.Pos
 }
 
 // Recorded is a signed assessment, with the figures it was made for.
@@ -149,7 +150,7 @@ type Recorded struct {
 	Remarks       string
 	File          string
 	Figures       string // file of the figures at the time, as gallipot figures --json prints them; "" when not kept
-	Pos           finding.Pos
+	Pos           exact.Pos
 }
 
 // Complaint is an undesirable effect or another complaint.
@@ -162,10 +163,10 @@ type Complaint struct {
 	Outcome  string
 	Reported exact.Date // to the authority; zero: not
 	// ReportedPos is where the day of the report stands.
-	ReportedPos finding.Pos
+	ReportedPos exact.Pos
 	Kind        string // effect on a person, or quality; "" counts as effect
 	Causal      string // how likely the product caused it, see causalities; "" when not judged
-	Pos         finding.Pos
+	Pos         exact.Pos
 }
 
 // Sold is how many units of a variant were sold up to a day.
@@ -173,7 +174,7 @@ type Sold struct {
 	Variant string // "" for all variants together
 	Units   int
 	Until   exact.Date
-	Pos     finding.Pos
+	Pos     exact.Pos
 }
 
 // ProductDocumentKinds lists the kinds of paper a product can carry, with what
@@ -215,4 +216,44 @@ func (p *Product) papers() []paper {
 		all = append(all, paper{c.File, c.Pos})
 	}
 	return all
+}
+
+// About returns a finding about the product, for the maker to settle.
+func (p *Product) About(f finding.Finding) finding.Finding {
+	f = f.On(p.ID).By(finding.TheMaker)
+	if p.Name != "" {
+		f.Subject, f.About.Text = p.Name, p.Name
+	}
+	f.About.ID = p.ID
+	return f
+}
+
+// File is the name of the product's file; "" for one that was not read from a file.
+func (p *Product) File() string {
+	if p.Source == nil {
+		return ""
+	}
+	return p.Source.Name
+}
+
+// StatedDensity reads the density of the specification where it is one number in g/ml,
+// and says where it stands; nil for words, a range or another unit. The number is as
+// typed: whether a product can have it is for others to say.
+func StatedDensity(p *Product) (*exact.Num, property) {
+	for _, x := range p.Specification.Properties {
+		if x.Name != "density" {
+			continue
+		}
+		n, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(x.Text, "g/ml")))
+		if err == nil {
+			return &n, x
+		}
+	}
+	return nil, property{}
+}
+
+// paper is a file named as evidence, with the place that names it.
+type paper struct {
+	file string
+	pos  exact.Pos
 }

@@ -2,10 +2,10 @@ package workshop
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/words"
 	"gallipot/ingredients"
@@ -15,17 +15,18 @@ import (
 
 // productEnv is what a product file is read against.
 type productEnv struct {
-	markets []table.Market // the workshop's, where the product names none
-	types   []string       // keys of the product-type table
-	areas   []string       // body areas that the product-type table uses, and customary words for them
+	markets []rows.Market // the workshop's, where the product names none
+	types   []string      // keys of the product-type table
+	areas   []string      // body areas that the product-type table uses, and customary words for them
 	// areaWords are the areas that a customary word means.
 	areaWords map[string][]string
+	law       *table.Tables
 }
 
 // newProductEnv takes the words of the law tables.
-func newProductEnv(markets []table.Market) productEnv {
-	env := productEnv{markets: markets}
-	for _, t := range law.ProductTypes(table.Builtin()) {
+func newProductEnv(markets []rows.Market, tables *table.Tables) productEnv {
+	env := productEnv{markets: markets, law: tables}
+	for _, t := range law.ProductTypes(tables) {
 		env.types = append(env.types, t.Key)
 		for _, a := range t.Areas {
 			if !slices.Contains(env.areas, a) {
@@ -45,13 +46,14 @@ func newProductEnv(markets []table.Market) productEnv {
 }
 
 // ReadProduct reads one product file on its own: the ids it names are not looked
-// up. markets hold where the file names none.
+// up. markets hold where the file names none; types and states are those of the
+// tables.
 //
 // The product is nil when the file cannot be parsed at all; otherwise it holds
 // what could be read, and a finding that says Unread tells that no figure may
 // rest on it.
-func ReadProduct(src *source.Source, markets []table.Market) (*Product, []finding.Finding) {
-	return readProduct(src, newProductEnv(markets))
+func ReadProduct(src *source.Source, markets []rows.Market, tables *table.Tables) (*Product, []finding.Finding) {
+	return readProduct(src, newProductEnv(markets, tables))
 }
 
 func readProduct(src *source.Source, env productEnv) (*Product, []finding.Finding) {
@@ -73,7 +75,10 @@ func readProduct(src *source.Source, env productEnv) (*Product, []finding.Findin
 	p.Variants = readVariants(m.At("variants"), &p.Formula)
 	p.TailOrder, p.TailPos = m.At("tail_order").Texts("ingredient"), m.At("tail_order").Pos()
 	p.Exposure = readExposure(m.At("exposure"))
-	readRecords(m, p)
+	readRecords(m, p, env)
+	m.Elsewhere("formula", "basis", "phases", "saponify")
+	m.Elsewhere("specification", append([]string{"ph"}, properties...)...)
+	m.Elsewhere("durability", "pao_months")
 	m.Done()
 	return p, r.Findings()
 }
@@ -89,15 +94,15 @@ func readHead(m *source.Mapping, p *Product, env productEnv) {
 	m.Need("product_type", "product_type: shower-gel")
 	kind := m.At("product_type")
 	if p.Type, p.TypePos = kind.Text(), kind.Pos(); p.Type != "" && !slices.Contains(env.types, p.Type) {
-		fix := "write one of the product types that gallipot law --types lists"
+		v := With().Quote("typed", p.Type)
 		switch meant := source.Meant(p.Type, env.types); {
 		case len(meant) == 1:
-			fix = "write product_type: " + meant[0]
+			v = v.Name("near", meant[0])
 		case len(meant) > 1:
 			slices.Sort(meant)
-			fix = "write one of " + strings.Join(meant, ", ") + "; exposure and limits differ between them, so take what it is used as"
+			v = v.Names("meant", meant)
 		}
-		kind.Stop(codeUnknownProductType, fix, "there is no product type %q", p.Type)
+		kind.StopWith(codeUnknownProductType, "", v, finding.Action{Kind: finding.ActionTypes})
 	}
 
 	p.Markets = env.markets
@@ -123,7 +128,7 @@ func readHead(m *source.Mapping, p *Product, env productEnv) {
 func readPresentation(m *source.Mapping, p *Product) {
 	m.At("net_content").In("net content", "{g: 120} or {ml: 100}", func(m *source.Mapping) {
 		p.Net = formula.NetContent{G: m.At("g").Positive(), ML: m.At("ml").Positive(), Pos: m.Pos()}
-		if !m.At("g").Present() && !m.At("ml").Present() {
+		if m.At("g").Name() == "" && m.At("ml").Name() == "" {
 			m.Need("g", "g: 120, or ml: 100")
 		}
 	})
@@ -137,7 +142,7 @@ func readPresentation(m *source.Mapping, p *Product) {
 	})
 	made := m.At("made_in")
 	if p.MadeIn = made.Text(); p.MadeIn != "" && !countryForm.MatchString(p.MadeIn) {
-		made.Stop(CodeBadCountry, "write the two capital letters of the country, such as GB or IE", "%q is %q, wanted a two-letter code", "made_in", p.MadeIn)
+		made.Stop(CodeBadCountry, "", With().Quote("typed", p.MadeIn))
 	}
 	m.At("packaging").EachIn("part of the pack", "{part: jar, material: PET, ml: 150}", func(m *source.Mapping) {
 		m.Need("part", "part: jar")
@@ -153,17 +158,6 @@ func readPresentation(m *source.Mapping, p *Product) {
 		}
 	})
 	p.Label = readLabel(m.At("label"))
-}
-
-// readSentence reads a text that may run over several lines.
-func readSentence(v source.Node) Sentence {
-	if !v.Present() {
-		return Sentence{}
-	}
-	if v.IsGroup() {
-		return Sentence{v.Text(), v.Pos()} // a sentence with a colon, see Node.Text
-	}
-	return Sentence{v.Prose(), v.Pos()}
 }
 
 // readExposure reads figures that replace the exposure table. An assessor has to

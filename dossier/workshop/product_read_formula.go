@@ -1,7 +1,7 @@
 package workshop
 
 import (
-	"fmt"
+	"regexp"
 	"strings"
 
 	"gallipot/calc/formula"
@@ -23,13 +23,13 @@ func readFormula(m *source.Mapping) formula.Formula {
 	phases.EachIn("phase", "{id: A, lines: ["+lineExample+"]}", func(m *source.Mapping) {
 		p := readPhase(m, f.Basis)
 		if ids[p.ID] && p.ID != "" {
-			m.At("id").Stop(source.CodeDuplicateID, "give each phase its own id", "two phases have the id %s", p.ID)
+			m.At("id").Stop(source.CodeDuplicateID, "phase", With().Name("id", p.ID))
 		}
 		ids[p.ID] = true
 		f.Phases = append(f.Phases, p)
 	})
 	if phases.IsList() && phases.Len() == 0 {
-		phases.Stop(source.CodeEmptyValue, "write at least one phase with its lines", "%q is empty", "phases")
+		phases.Stop(source.CodeEmptyValue, "list", With().Quote("write", "[{id: A, lines: ["+lineExample+"]}]"))
 	}
 	checkOneRest(m.Reader(), &f)
 	return f
@@ -40,10 +40,14 @@ func readPhase(m *source.Mapping, basis formula.Basis) formula.Phase {
 	m.Need("lines", "lines: ["+lineExample+"]")
 	p := formula.Phase{ID: m.At("id").Text(), Name: m.At("name").Text(), HeatC: m.At("heat_c").Num(), Pos: m.Pos()}
 	lines := m.At("lines")
-	lines.EachIn("formula line", lineExample, func(m *source.Mapping) { p.Lines = append(p.Lines, readLine(m, basis)) })
+	lines.EachIn("formula line", lineExample, func(m *source.Mapping) {
+		p.Lines = append(p.Lines, readLine(m, basis))
+		m.Elsewhere("formula", "saponify")
+	})
 	if lines.IsList() && lines.Len() == 0 {
-		lines.Stop(source.CodeEmptyValue, "write a line such as "+lineExample+", or delete the phase", "%q is empty", "lines")
+		lines.Stop(source.CodeEmptyValue, "list", With().Quote("write", "["+lineExample+"]").Name("optional", "phase"))
 	}
+	m.Elsewhere("formula", "saponify")
 	return p
 }
 
@@ -52,13 +56,13 @@ func readLine(m *source.Mapping, basis formula.Basis) formula.Line {
 	l := formula.Line{Ingredient: material.Text(), Slot: slot.Text(), Pos: m.Pos()}
 	switch {
 	case material.Present() && slot.Present():
-		slot.Stop(codeLineMaterial, "delete one of the two", "a line has both an ingredient and a slot")
+		slot.Stop(codeLineMaterial, "both", nil)
 	case material.Present():
 		l.Pos = material.Pos()
 	case slot.Present():
 		l.Pos = slot.Pos()
 	default:
-		m.Reader().Stop(codeLineMaterial, m.Pos(), "line", "add ingredient: with the id of a sheet, or slot: with a name that the variants fill", "a line has neither an ingredient nor a slot")
+		m.Reader().Stop(codeLineMaterial, "neither", m.Pos(), "line", nil)
 	}
 	m.Need("amount", "amount: 4, or amount: q.s. for the rest to 100")
 	amount := m.At("amount")
@@ -67,12 +71,17 @@ func readLine(m *source.Mapping, basis formula.Basis) formula.Line {
 	return l
 }
 
+// rangeTyped is a hyphen between two figures.
+var rangeTyped = regexp.MustCompile(`[0-9%] ?- ?[0-9]`)
+
 // readLineAmount reads what is weighed: one number, in % or in g by the basis,
 // or q.s. in a formula in per cent.
 func readLineAmount(v source.Node, basis formula.Basis) (n exact.Num, rest bool) {
-	const toSheet = "write the one number that is weighed; a range of contents belongs in the sheet of the material"
 	if v.IsGroup() || v.IsList() {
-		v.Stop(codeRangeInFormula, toSheet, "the amount of a formula line is one number")
+		v.Stop(codeRangeInFormula, "", nil)
+		return n, false
+	}
+	if v.LeftOpen(source.CodeBadAmount) {
 		return n, false
 	}
 	text := v.Text()
@@ -82,18 +91,18 @@ func readLineAmount(v source.Node, basis formula.Basis) (n exact.Num, rest bool)
 	switch strings.ToLower(text) {
 	case "q.s.", "qs", "q.s":
 		if basis == formula.Grams {
-			v.Stop(source.CodeRestNotAllowed, "write the grams, or write the formula in percent", "q.s. is the rest to 100 %%; a formula in grams has none")
+			v.Stop(source.CodeRestNotAllowed, "grams", nil)
 			return n, false
 		}
 		return n, true
 	}
-	if strings.ContainsAny(text, "<>–~") || strings.Contains(text[1:], "-") {
-		v.Stop(codeRangeInFormula, toSheet, "the amount of a formula line is one number, not %q", text)
+	if strings.ContainsAny(text, "<>–~") || rangeTyped.MatchString(text) {
+		v.Stop(codeRangeInFormula, "", With().Quote("typed", text))
 		return n, false
 	}
 	number, divisor, ok := cutUnit(text, basis)
 	if !ok {
-		v.Stop(source.CodeBadAmount, fmt.Sprintf("write the number in %s, as the basis of the formula says", unitOf(basis)), "%q has a unit that a formula in %s cannot use", text, basis)
+		v.Stop(source.CodeBadAmount, "unit", With().Quote("typed", text).Name("unit", unitOf(basis)).Name("basis", string(basis)))
 		return n, false
 	}
 	n, err := exact.ParseNum(number)
@@ -104,11 +113,11 @@ func readLineAmount(v source.Node, basis formula.Basis) (n exact.Num, rest bool)
 	n = n.Quo(exact.Int(divisor))
 	switch {
 	case n.Sign() < 0:
-		v.Stop(source.CodeBadAmount, "write an amount above 0", "the amount %s is negative", text)
+		v.Stop(source.CodeBadAmount, "negative", With().Quote("typed", text))
 	case n.IsZero():
-		v.Stop(source.CodeBadAmount, "write an amount above 0, or delete the line", "the amount is 0")
+		v.Stop(source.CodeBadAmount, "zero", nil)
 	case basis == formula.Percent && exact.Int(100).Less(n):
-		v.Stop(source.CodeBadAmount, "write an amount up to 100, or basis: grams", "the amount %s is above 100 %%", text)
+		v.Stop(source.CodeBadAmount, "above-100", With().Quote("typed", text))
 	default:
 		return n, false
 	}
@@ -146,7 +155,7 @@ func checkOneRest(r *source.Reader, f *formula.Formula) {
 			switch {
 			case !l.Rest:
 			case first != nil:
-				r.Stop(source.CodeRestTwice, l.AmountPos, "amount", "write the amount of all but one", "q.s. stands here and on line %d; only one line can be the rest to 100", first.AmountPos.Line)
+				r.Stop(source.CodeRestTwice, "", l.AmountPos, "amount", With().Count("line", first.AmountPos.Line))
 			default:
 				first = l
 			}

@@ -65,7 +65,7 @@ func readSV(v source.Node, sv *exact.Range) bool {
 	low, err := exact.ParseNum(strings.TrimSpace(lo))
 	high, err2 := exact.ParseNum(strings.TrimSpace(hi))
 	if err != nil || err2 != nil || low.Sign() <= 0 || high.Less(low) || exact.Int(mostSV).Less(high) {
-		v.Stop(source.CodeBadNumber, `write mg of KOH for 1 g of fat, such as 189 or "184-196"`, "%q is %q, wanted a saponification value", v.Name(), text)
+		v.Stop(source.CodeBadNumber, "saponification", With().Quote("typed", text))
 		return false
 	}
 	*sv = exact.Range{Min: low, Typ: low.Add(high).Quo(exact.Int(2)), Max: high}
@@ -116,10 +116,10 @@ func readCount(v source.Node, unit string) (c ageing.LogCount, ok bool) {
 		v.Failed(source.CodeBadNumber, err)
 		return c, false
 	case unit == "cfu" && n.Sign() <= 0:
-		v.Stop(source.CodeBadNumber, `write the limit of detection, such as "<10"`, "%q is %q: a count of none is below a limit of detection", v.Name(), text)
+		v.Stop(source.CodeBadNumber, "no-count", With().Quote("typed", text))
 		return c, false
 	case unit != "cfu" && exact.Int(mostLog).Less(n):
-		v.Stop(source.CodeBadNumber, "write the logarithm, such as 5.7, or counts_in: cfu", "%q is %q, too high for a logarithm", v.Name(), text)
+		v.Stop(source.CodeBadNumber, "no-logarithm", With().Quote("typed", text))
 		return c, false
 	}
 	c = ageing.LogCount{Log10: n.Float(), Below: below, Known: true}

@@ -15,7 +15,7 @@ import (
 var properties = []string{"appearance", "colour", "odour", "texture", "viscosity", "density", "separation", "weight", "water_activity", "microscopy", "function", "pack", "note"}
 
 // readRecords reads what was planned, made, tested and signed.
-func readRecords(m *source.Mapping, p *Product) {
+func readRecords(m *source.Mapping, p *Product, env productEnv) {
 	phases := map[string]bool{}
 	for _, x := range p.Formula.Phases {
 		phases[x.ID] = true
@@ -25,8 +25,7 @@ func readRecords(m *source.Mapping, p *Product) {
 		phase := m.At("phase")
 		s := Step{Phase: phase.Text(), Do: m.At("do").Text(), TempC: m.At("temp_c").Num(), Minutes: m.At("minutes").NotNegative(), RPM: m.At("rpm").NotNegative(), Pos: m.Pos()}
 		if s.Phase != "" && !phases[s.Phase] {
-			m.Reader().Report(finding.Findingf(finding.Ask, codeUnknownPhase, phase.Pos(), "the formula has no phase %q", s.Phase).On(s.Phase).
-				WithFix("write the id of a phase, or leave the phase out where the step concerns all"))
+			m.Reader().Report(finding.NewFinding(finding.Ask, codeUnknownPhase, phase.Pos(), nil).On(s.Phase).By(finding.TheMaker).At(p.File(), "process.phase", nil))
 		}
 		p.Process = append(p.Process, s)
 	})
@@ -35,7 +34,11 @@ func readRecords(m *source.Mapping, p *Product) {
 		p.Specification = Specification{PH: m.At("ph").PH(), Properties: readProperties(m), Pos: spec.KeyPos()}
 	})
 	p.Evidence.PH = p.Specification.PH
-	p.Evidence.DensityGML = StatedDensity(p)
+	if density, x := StatedDensity(p); density != nil && density.Sign() <= 0 {
+		m.Reader().Stop(source.CodeBadNumber, "density", x.Pos, x.Name, With().Num("typed", *density, "", finding.AsIs))
+	} else {
+		p.Evidence.DensityGML, p.Evidence.DensityPos = density, x.Pos
+	}
 	m.At("stability").EachIn("stability test", "{test: heat, temp_c: 40, weeks: 12, readings: […]}", func(m *source.Mapping) {
 		p.Stability = append(p.Stability, readStability(m))
 	})
@@ -48,7 +51,7 @@ func readRecords(m *source.Mapping, p *Product) {
 	})
 	p.Evidence.LowRisk = readLowRisk(m.At("low_risk"))
 	p.Documents = ingredients.ReadDocuments(m.At("documents"), ProductDocumentKinds)
-	readDealings(m, p)
+	readDealings(m, p, env)
 }
 
 // readProperties reads the properties in the order typed.
@@ -125,8 +128,8 @@ func readLowRisk(v source.Node) (c *formula.LowRisk) {
 }
 
 // readDealings reads what passed between the maker and others.
-func readDealings(m *source.Mapping, p *Product) {
-	p.FirstPlaced = readFirstPlaced(m.At("first_placed_in"))
+func readDealings(m *source.Mapping, p *Product, env productEnv) {
+	p.FirstPlaced = readFirstPlaced(m.At("first_placed_in"), env.law)
 	m.At("notifications").EachIn("notification", "{market: GB, number: …, dated: 2026-03-31}", func(m *source.Mapping) {
 		m.Need("market", "market: GB")
 		m.Need("number", "number: …")

@@ -3,10 +3,10 @@ package workshop
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
 
@@ -29,7 +29,7 @@ func readVariants(v source.Node, f *formula.Formula) []*formula.Variant {
 			x.NamePos = m.At("name").Pos()
 		}
 		if line := first[x.ID]; line != 0 && x.ID != "" {
-			id.Stop(source.CodeDuplicateID, "give each variant its own id", "the id %s is also that of the variant on line %d", x.ID, line)
+			id.Stop(source.CodeDuplicateID, "variant", With().Name("id", x.ID).Count("line", line))
 		}
 		first[x.ID] = m.Pos().Line
 		x.Fill = readFill(m.At("fill"), slots)
@@ -70,14 +70,14 @@ func readFill(v source.Node, slots []string) (fills []formula.Fill) {
 		m.EachKey(func(k source.Node) {
 			f := formula.Fill{Slot: k.Name(), Pos: k.KeyPos()}
 			if !slices.Contains(slots, f.Slot) {
-				fix := "the slots are " + strings.Join(slots, ", ")
-				if len(slots) == 0 {
-					fix = "the formula has no slot; write a line such as {slot: " + f.Slot + ", amount: 0.8}"
+				v, near := With(), source.Nearest(f.Slot, slots)
+				switch {
+				case near != "":
+					v = v.Name("near", near)
+				case len(slots) > 0:
+					v = v.Names("slots", slots)
 				}
-				if near := source.Nearest(f.Slot, slots); near != "" {
-					fix = "write " + near
-				}
-				m.Reader().Stop(codeUnknownSlot, k.KeyPos(), f.Slot, fix, "the formula has no slot %q", f.Slot)
+				m.Reader().Stop(codeUnknownSlot, "", k.KeyPos(), f.Slot, v)
 			}
 			f.Parts = readFillParts(k)
 			fills = append(fills, f)
@@ -104,7 +104,7 @@ func readFillParts(v source.Node) (parts []formula.FillPart) {
 		parts = append(parts, p)
 	})
 	if v.Len() == 0 {
-		v.Stop(source.CodeEmptyValue, "name a material, or delete the slot to leave it unfilled", "%q is empty", v.Name())
+		v.Stop(source.CodeEmptyValue, "slot", nil)
 		return nil
 	}
 	if whole && len(parts) == v.Len() {
@@ -112,7 +112,7 @@ func readFillParts(v source.Node) (parts []formula.FillPart) {
 		for _, p := range parts {
 			shares = append(shares, p.SharePct)
 		}
-		checkShares(v, "the shares of slot "+v.Name(), shares)
+		checkShares(v, "slot", shares)
 	}
 	return parts
 }
@@ -124,7 +124,7 @@ func readShare(v source.Node, share *exact.Num) bool {
 		return false
 	}
 	if n.IsZero() {
-		v.Stop(source.CodeBadNumber, "write a share above 0, or delete the entry", "%q is 0", v.Name())
+		v.Stop(source.CodeBadNumber, "share-zero", nil)
 		return false
 	}
 	*share = *n
@@ -133,19 +133,19 @@ func readShare(v source.Node, share *exact.Num) bool {
 
 // checkShares holds shares to 100 exactly: they are the maker's own choice, so
 // nothing has to be rounded.
-func checkShares(v source.Node, what string, shares []exact.Num) {
+func checkShares(v source.Node, form string, shares []exact.Num) {
 	var sum exact.Num
-	var text []string
+	var list finding.Values
 	for _, s := range shares {
 		sum = sum.Add(s)
-		text = append(text, s.Exact())
+		list = list.Num("", s, "", finding.AsIs)
 	}
 	if diff := exact.Int(100).Sub(sum); !diff.IsZero() {
-		fix := fmt.Sprintf("add %s", diff.Exact())
+		side := "add"
 		if diff.Sign() < 0 {
-			fix = fmt.Sprintf("take off %s", diff.Neg().Exact())
+			side, diff = "less", diff.Neg()
 		}
-		v.Stop(codeShareSum, fix+" in all", "%s add up to %s, wanted 100: %s", what, sum.Exact(), strings.Join(text, " + "))
+		v.Stop(codeShareSum, form, With().Num("sum", sum, "", finding.AsIs).Those("shares", list).Num(side, diff, "", finding.AsIs))
 	}
 }
 
@@ -163,7 +163,7 @@ func readPortions(v source.Node, slots []string, filled []formula.Fill) (portion
 		p.Fill = readFill(m.At("fill"), slots)
 		for _, f := range p.Fill {
 			if slices.ContainsFunc(filled, func(g formula.Fill) bool { return g.Slot == f.Slot }) {
-				m.Reader().Stop(codeSlotFilledTwice, f.Pos, f.Slot, "fill the slot in the portions alone or in the variant alone", "slot %s is filled by the variant and again by this portion", f.Slot)
+				m.Reader().Stop(codeSlotFilledTwice, "", f.Pos, f.Slot, nil)
 			}
 		}
 		portions = append(portions, p)
@@ -173,7 +173,7 @@ func readPortions(v source.Node, slots []string, filled []formula.Fill) (portion
 		for _, p := range portions {
 			shares = append(shares, p.SharePct)
 		}
-		checkShares(v, "the shares of the portions", shares)
+		checkShares(v, "portions", shares)
 	}
 	return portions
 }

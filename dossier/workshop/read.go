@@ -5,12 +5,12 @@ import (
 	"io/fs"
 	"regexp"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/source"
 )
 
 // marketWords are the markets a file can name.
-var marketWords = []string{string(table.GB), string(table.EU), string(table.NI)}
+var marketWords = []string{string(rows.GB), string(rows.EU), string(rows.NI)}
 
 // readWorkshop reads workshop.yaml and says whether there is one.
 func (l *loader) readWorkshop() bool {
@@ -40,7 +40,7 @@ func (w *Workshop) read(m *source.Mapping) {
 	m.At("responsible_person").In("list of responsible persons", "{GB: {name: …, address: […]}}", func(m *source.Mapping) {
 		for _, market := range marketWords {
 			m.At(market).In("responsible person", party, func(m *source.Mapping) {
-				w.ResponsiblePersons[table.Market(market)] = readParty(m)
+				w.ResponsiblePersons[rows.Market(market)] = readParty(m)
 			})
 		}
 	})
@@ -69,9 +69,9 @@ func readParty(m *source.Mapping) Party {
 	country := m.At("country")
 	p.Country = country.Text()
 	if country.Present() && p.Country != "" && !countryForm.MatchString(p.Country) {
-		country.Stop(CodeBadCountry, "write the two capital letters of the country, such as GB or IE", "%q is %q, wanted a two-letter code", "country", p.Country)
+		country.Stop(CodeBadCountry, "", With().Quote("typed", p.Country))
 	} else if p.Country == "UK" {
-		country.Stop(CodeBadCountry, "write country: GB", `the code of the United Kingdom is GB, not UK`)
+		country.Stop(CodeBadCountry, "uk", nil)
 	}
 	p.Contact = readContact(m.At("contact"))
 	p.HoldsFile = m.At("holds_file").Yes()
@@ -79,16 +79,16 @@ func readParty(m *source.Mapping) Party {
 }
 
 // readMarkets reads a list of markets; each once.
-func readMarkets(v source.Node) (markets []table.Market) {
+func readMarkets(v source.Node) (markets []rows.Market) {
 	seen := map[string]bool{}
 	v.Each("market", "[GB, EU]", func(e source.Node) {
 		if word := e.Choice(marketWords...); word != "" && !seen[word] {
 			seen[word] = true
-			markets = append(markets, table.Market(word))
+			markets = append(markets, rows.Market(word))
 		}
 	})
 	if v.IsList() && v.Len() == 0 {
-		v.Stop(source.CodeEmptyValue, "write markets: [GB]", "%q is empty", "markets")
+		v.Stop(source.CodeEmptyValue, "list", With().Name("write", "[GB]"))
 	}
 	return markets
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -18,7 +19,7 @@ import (
 )
 
 // brief prints a finding as "file:line:col code `underlined text`".
-func brief(excerpt func(finding.Pos) (string, string), f finding.Finding) string {
+func brief(excerpt func(exact.Pos) (string, string), f finding.Finding) string {
 	line, caret := excerpt(f.Pos)
 	marked := ""
 	for i, r := range []rune(line) {
@@ -33,7 +34,7 @@ func brief(excerpt func(finding.Pos) (string, string), f finding.Finding) string
 	return fmt.Sprintf("%s %s `%s`", place, f.Code, marked)
 }
 
-func briefs(excerpt func(finding.Pos) (string, string), fs []finding.Finding) string {
+func briefs(excerpt func(exact.Pos) (string, string), fs []finding.Finding) string {
 	var out []string
 	for _, f := range fs {
 		out = append(out, brief(excerpt, f))
@@ -56,8 +57,8 @@ formula:
         - {slot: scent, amount: 0.8}
 `
 
-// with returns the product with one text replaced and more lines at the end.
-func with(t testing.TB, old, new, more string) string {
+// edited returns the product with one text replaced and more lines at the end.
+func edited(t testing.TB, old, new, more string) string {
 	t.Helper()
 	require.Contains(t, product, old)
 	return strings.Replace(product, old, new, 1) + more
@@ -65,24 +66,24 @@ func with(t testing.TB, old, new, more string) string {
 
 func TestReadProductFindings(t *testing.T) {
 	const qs = "{ingredient: water, amount: q.s.}"
-	line := func(s string) string { return with(t, qs, s, "") }
+	line := func(s string) string { return edited(t, qs, s, "") }
 	grams := func(s string) string {
-		return strings.Replace(with(t, qs, s, ""), "basis: percent", "basis: grams", 1)
+		return strings.Replace(edited(t, qs, s, ""), "basis: percent", "basis: grams", 1)
 	}
 	more := func(s string) string { return product + s }
 	cases := []struct{ name, text, want, fix string }{
 		{"nothing wrong", product, "", ""},
-		{"type misspelt", with(t, "shower-gel", "shower-gell", ""), "4:15 unknown-product-type `shower-gell`", "write product_type: shower-gel"},
-		{"type unknown", with(t, "shower-gel", "qqqq", ""), "4:15 unknown-product-type `qqqq`", "gallipot law --types lists"},
-		{"audience left out", with(t, "intended_for: adults\n", "", ""), "1:1 missing-key `id`", "add intended_for"},
-		{"audience misspelt", with(t, "adults", "adult", ""), "5:15 bad-choice `adult`", "write adults"},
-		{"revision", with(t, "revision: 1", "revision: 1.0", ""), "3:11 bad-number `1.0`", "whole number"},
+		{"type misspelt", edited(t, "shower-gel", "shower-gell", ""), "4:15 unknown-product-type `shower-gell`", "write product_type: shower-gel"},
+		{"type unknown", edited(t, "shower-gel", "qqqq", ""), "4:15 unknown-product-type `qqqq`", "gallipot law --types lists"},
+		{"audience left out", edited(t, "intended_for: adults\n", "", ""), "1:1 missing-key `id`", "add intended_for"},
+		{"audience misspelt", edited(t, "adults", "adult", ""), "5:15 bad-choice `adult`", "write adults"},
+		{"revision", edited(t, "revision: 1", "revision: 1.0", ""), "3:11 bad-number `1.0`", "whole number"},
 		{"market", more("markets: [GB, US]\n"), "13:15 bad-choice `US`", "GB, EU, NI"},
 		{"no market", more("markets: []\n"), "13:10 empty-value `[]`", "markets: [GB]"},
 		{"body area", more("body_area: [bdoy]\n"), "13:13 bad-choice `bdoy`", "write body"},
 		{"formula left out", product[:strings.Index(product, "formula")], "1:1 missing-key `id`", "add formula"},
-		{"basis left out", with(t, "  basis: percent\n", "", ""), "7:3 missing-key `phases`", "basis: percent, or basis: grams"},
-		{"phases empty", product[:strings.Index(product, "  phases:")] + "  phases: []\n", "8:11 empty-value `[]`", "at least one phase"},
+		{"basis left out", edited(t, "  basis: percent\n", "", ""), "7:3 missing-key `phases`", "basis: percent, or basis: grams"},
+		{"phases empty", product[:strings.Index(product, "  phases:")] + "  phases: []\n", "8:11 empty-value `[]`", "phases: [{id: A"},
 		{"phase without lines", product[:strings.Index(product, "      lines:")] + "      lines: []\n", "10:14 empty-value `[]`", "delete the phase"},
 
 		{"neither material nor slot", line("{amount: 3}"), "11:11 line-material `{amount: 3}`", "add ingredient"},
@@ -98,13 +99,13 @@ func TestReadProductFindings(t *testing.T) {
 		{"decimal comma behind 0", line("{ingredient: water, amount: 0,9}"), "11:41 unknown-key `9`", "write amount: 0.9"},
 		{"decimal comma", line("{ingredient: water, amount: 5,5}"), "11:41 unknown-key `5`", "write amount: 5.5"},
 		{"not a number", line("{ingredient: water, amount: NaN}"), "11:39 bad-amount `NaN`", "plain decimal"},
-		{"range", line("{ingredient: water, amount: 3-5}"), "11:39 range-in-formula `3-5`", "in the sheet"},
-		{"below sign", line("{ingredient: water, amount: <5}"), "11:39 range-in-formula `<5`", "in the sheet"},
-		{"range as group", line("{ingredient: water, amount: {min: 1, max: 2}}"), "11:39 range-in-formula `{min: 1, max: 2}`", "in the sheet"},
+		{"range", line("{ingredient: water, amount: 3-5}"), "11:39 range-in-formula `3-5`", "on the sheet"},
+		{"below sign", line("{ingredient: water, amount: <5}"), "11:39 range-in-formula `<5`", "on the sheet"},
+		{"range as group", line("{ingredient: water, amount: {min: 1, max: 2}}"), "11:39 range-in-formula `{min: 1, max: 2}`", "on the sheet"},
 		{"unit of the other basis", line("{ingredient: water, amount: 3 g}"), "11:39 bad-amount `3 g`", "number in %"},
 		{"percent in grams", grams("{ingredient: water, amount: 3 %}"), "11:39 bad-amount `3 %`", "number in g"},
 		{"rest in grams", grams(qs), "11:39 rest-not-allowed `q.s.`", "write the grams"},
-		{"rest twice", with(t, "amount: 0.8", "amount: q.s.", ""), "12:33 rest-twice `q.s.`", "all but one"},
+		{"rest twice", edited(t, "amount: 0.8", "amount: q.s.", ""), "12:33 rest-twice `q.s.`", "all but one"},
 		{"phase twice", more("    - id: A\n      lines: [{ingredient: oil, amount: 1}]\n"), "13:11 duplicate-id `A`", "own id"},
 
 		{"variant twice", more("variants: [{id: a}, {id: a}]\n"), "13:26 duplicate-id `a`", "own id"},
@@ -120,7 +121,7 @@ func TestReadProductFindings(t *testing.T) {
 		{"share zero", more("variants: [{id: a, fill: {scent: [{ingredient: oil, share: 0}]}}]\n"), "13:60 bad-number `0`", "above 0"},
 		{"no part in a slot", more("variants: [{id: a, fill: {scent: []}}]\n"), "13:34 empty-value `[]`", "unfilled"},
 		{"shares of portions", more("variants: [{id: a, portions: [{share: 60}, {share: 41}]}]\n"), "13:30 share-sum `[{share: 60}, {share: 41}]`", "take off 1"},
-		{"slot filled twice", more("variants: [{id: a, fill: {scent: oil}, portions: [{share: 100, fill: {scent: wax}}]}]\n"), "13:71 slot-filled-twice `scent`", "alone"},
+		{"slot filled twice", more("variants: [{id: a, fill: {scent: oil}, portions: [{share: 100, fill: {scent: wax}}]}]\n"), "13:71 slot-filled-twice `scent`", "only"},
 		{"addition of nothing", more("variants: [{id: a, then_add: [{ingredient: oil, parts_per_100: 0}]}]\n"), "13:64 bad-number `0`", "above 0"},
 
 		{"net content as on a label", more("net_content: 75 ml\n"), "13:14 wrong-type `75 ml`", "write net_content: {ml: 75}"},
@@ -136,7 +137,7 @@ func TestReadProductFindings(t *testing.T) {
 		{"pH of a reading", more("stability: [{test: heat, readings: [{week: 0, ph: 5-6}]}]\n"), "13:51 bad-number `5-6`", "plain decimal"},
 		{"reading without week", more("stability: [{test: heat, readings: [{ph: 5}]}]\n"), "13:37 missing-key `{ph: 5}`", "week: 0"},
 		{"step of an unknown phase", more("process: [{phase: B, do: stir}]\n"), "13:19 unknown-phase `B`", "id of a phase"},
-		{"property misspelt", more("specification: {ph: 5-6, odor: none}\n"), "13:26 unknown-key `odor`", `write "odour"`},
+		{"property misspelt", more("specification: {ph: 5-6, odor: none}\n"), "13:26 unknown-key `odor`", "write odour"},
 		{"complaint without weight", more("complaints: [{dated: 2026-01-01, text: itch}]\n"), "13:14 missing-key `{dated: 2026-01-01, text: itch}`", "serious: false"},
 		{"label round with text", more("label: {shape: rond, width_mm: 5}\n"), "13:16 bad-choice `rond`", "write round"},
 		{"label without height", more("label: {shape: rectangle, width_mm: 5}\n"), "13:8 missing-key `{shape: rectangle, width_mm: 5}`", "height_mm"},
@@ -145,22 +146,22 @@ func TestReadProductFindings(t *testing.T) {
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			src := source.NewSource("products/x.yaml", []byte(c.text))
-			p, fs := ReadProduct(src, []table.Market{table.GB})
+			p, fs := ReadProduct(src, []rows.Market{rows.GB}, table.Builtin())
 			require.NotNil(t, p)
 			assert.Equal(t, c.want, strings.ReplaceAll(briefs(src.Excerpt, fs), "products/x.yaml:", ""))
 			for _, f := range fs {
 				assert.Equal(t, f.Severity == finding.Stop, f.Unread, f.Code)
-				assert.NotEmpty(t, f.Fix)
+				assert.NotEmpty(t, said(f).Fix)
 			}
 			if len(fs) > 0 {
-				assert.Contains(t, fs[0].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix, c.fix)
 			}
 		})
 	}
 }
 
 func TestReadProductValues(t *testing.T) {
-	text := with(t, "{slot: scent, amount: 0.8}", "{slot: scent, amount: 8000 ppm}", `markets: [EU, GB, EU]
+	text := edited(t, "{slot: scent, amount: 0.8}", "{slot: scent, amount: 8000 ppm}", `markets: [EU, GB, EU]
 body_area: [body, hand]
 professional: no
 net_content: {g: 120, ml: 118.5}
@@ -193,17 +194,17 @@ assessments: [{assessor: Dr A, dated: 2026-02-03, fingerprint: 0123456789AB, rev
 complaints: [{dated: 2026-03-04, text: itch, serious: false}]
 `)
 	src := source.NewSource("products/x.yaml", []byte(text))
-	p, fs := ReadProduct(src, []table.Market{table.NI})
+	p, fs := ReadProduct(src, []rows.Market{rows.NI}, table.Builtin())
 	require.Empty(t, briefs(src.Excerpt, fs))
 
-	assert.Equal(t, []table.Market{table.EU, table.GB}, p.Markets, "in the order typed, each once")
+	assert.Equal(t, []rows.Market{rows.EU, rows.GB}, p.Markets, "in the order typed, each once")
 	assert.Equal(t, []string{"body", "hand"}, p.BodyAreas)
 	require.NotNil(t, p.Professional)
 	assert.False(t, *p.Professional)
 	assert.Equal(t, "118.5", p.Net.ML.Exact())
 	assert.Equal(t, "First this.\nThen that.", p.Directions.Text)
 	assert.Equal(t, "Danger: slippery", p.Warnings[1].Text)
-	assert.Equal(t, finding.Pos{File: "products/x.yaml", Line: 25, Col: 5, Len: 6}, p.Warnings[1].Pos)
+	assert.Equal(t, exact.Pos{File: "products/x.yaml", Line: 25, Col: 5, Len: 6}, p.Warnings[1].Pos)
 	assert.Equal(t, "mild: really", p.Claims[1].Text)
 
 	lines := p.Formula.Phases[0].Lines
@@ -227,8 +228,8 @@ complaints: [{dated: 2026-03-04, text: itch, serious: false}]
 	assert.Nil(t, p.Exposure.RetentionPct)
 	assert.Equal(t, "0123456789ab", p.Assessments[0].Fingerprint)
 
-	p, _ = ReadProduct(source.NewSource("products/x.yaml", []byte(product)), []table.Market{table.NI})
-	assert.Equal(t, []table.Market{table.NI}, p.Markets, "the workshop's where the file names none")
+	p, _ = ReadProduct(source.NewSource("products/x.yaml", []byte(product)), []rows.Market{rows.NI}, table.Builtin())
+	assert.Equal(t, []rows.Market{rows.NI}, p.Markets, "the workshop's where the file names none")
 	assert.Equal(t, []*formula.Variant{{}}, p.Variants)
 	assert.Nil(t, p.Professional)
 	assert.Nil(t, p.Exposure)
@@ -238,7 +239,7 @@ complaints: [{dated: 2026-03-04, text: itch, serious: false}]
 
 func TestCanonicalLeavesOutRecords(t *testing.T) {
 	read := func(text string) *Product {
-		p, _ := ReadProduct(source.NewSource("products/x.yaml", []byte(text)), nil)
+		p, _ := ReadProduct(source.NewSource("products/x.yaml", []byte(text)), nil, table.Builtin())
 		return p
 	}
 	a, b := read(product), read(product+"# later\ncomplaints: [{dated: 2026-03-04, text: itch, serious: false}]\n")
@@ -260,7 +261,7 @@ func FuzzReadProduct(f *testing.F) {
 	for _, s := range []string{product, "", "id: x\nformula: {phases: [{lines: [{amount: -}]}]}\n", "variants: [{fill: {scent: [1, {share: 0}]}}]\n", "formula: q.s.\n"} {
 		f.Add([]byte(s))
 	}
-	env := newProductEnv([]table.Market{table.GB})
+	env := newProductEnv([]rows.Market{rows.GB}, table.Builtin())
 	f.Fuzz(func(t *testing.T, data []byte) {
 		src := source.NewSource("products/x.yaml", data)
 		p, fs := readProduct(src, env)

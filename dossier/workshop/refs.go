@@ -2,7 +2,7 @@ package workshop
 
 import (
 	"gallipot/calc/formula"
-	"gallipot/ingredients/finding"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/source"
 )
 
@@ -19,22 +19,18 @@ func (l *loader) crossCheck() {
 		files[IDOfFile(name)] = true // a sheet that could not be read has its own finding
 	}
 	for _, p := range l.w.Products {
-		eachReference(p.Product, func(id string, pos finding.Pos) {
+		eachReference(p.Product, func(id string, pos exact.Pos) {
 			if id == "" || files[id] {
 				return
 			}
-			fix := "write the sheet ingredients/" + id + ".yaml"
-			if near := source.Nearest(id, known); near != "" {
-				fix = "write " + near + ", or " + fix
-			}
-			l.stop(codeUnknownIngredient, pos, id, fix, "there is no sheet %q in ingredients/", id)
+			l.stop(codeUnknownIngredient, "", pos, id, With().Name("near", source.Nearest(id, known)).Name("file", "ingredients/"+id+".yaml"))
 		})
 	}
 	l.crossCheckBatches(files)
 }
 
 // eachReference calls f for every sheet id that a product names.
-func eachReference(p *formula.Product, f func(id string, pos finding.Pos)) {
+func eachReference(p *formula.Product, f func(id string, pos exact.Pos)) {
 	for _, phase := range p.Formula.Phases {
 		for _, line := range phase.Lines {
 			f(line.Ingredient, line.Pos)

@@ -1,18 +1,14 @@
 package workshop
 
 import (
-	"io/fs"
-	"os"
-	"slices"
-	"sync"
-
-	"gallipot/calc/formula"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
-	"gallipot/dossier/parallel"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
+	"slices"
+	"strings"
 )
 
 // Workshop is the maker's folder as read. It does not change after Load.
@@ -20,14 +16,14 @@ type Workshop struct {
 	Dir string // as given
 
 	Maker              Party
-	ResponsiblePersons map[table.Market]Party
-	Markets            []table.Market // default for products
-	BalanceDivisionG   *exact.Num     // g, smallest step of the balance; nil: not given
-	FineDivisionG      *exact.Num     // g, smallest step of a second, finer balance; nil: there is none
-	FineMaxG           *exact.Num     // g, the most that it takes; nil: there is none
-	BatchCode          codeScheme     // how new batches are numbered
-	EvidenceYears      int            // a supplier document older than this is asked for again
-	Invented           bool           // demo data says so of itself
+	ResponsiblePersons map[rows.Market]Party
+	Markets            []rows.Market // default for products
+	BalanceDivisionG   *exact.Num    // g, smallest step of the balance; nil: not given
+	FineDivisionG      *exact.Num    // g, smallest step of a second, finer balance; nil: there is none
+	FineMaxG           *exact.Num    // g, the most that it takes; nil: there is none
+	BatchCode          codeScheme    // how new batches are numbered
+	EvidenceYears      int           // a supplier document older than this is asked for again
+	Invented           bool          // demo data says so of itself
 
 	Sheets   map[string]*ingredients.Sheet // by id
 	Products []*Product                    // by id
@@ -42,12 +38,8 @@ type Workshop struct {
 	Loaded    []finding.Finding
 	OwnRows   []*table.Limit // of OwnLimits, in the order of the files
 
-	Prepare  sync.Once
-	Prepared map[string]*formula.Material
-	Adopt    sync.Once
-	Tables   *table.Tables // the program's with the maker's own rows
-	lots     sync.Once
-	lotDate  map[string]LotUse // see lotDates
+	Law     *table.Tables     // it was read against
+	LotDate map[string]LotUse // see lotDates
 }
 
 // Party is a person or firm with an address.
@@ -58,65 +50,12 @@ type Party struct {
 	Contact contact  // whom an authority or a poison centre reaches
 	// HoldsFile says that the product file is held at this address.
 	HoldsFile bool
-	Pos       finding.Pos
-}
-
-// defaultEvidenceYears holds where workshop.yaml does not say.
-const defaultEvidenceYears = 3
-
-// Load reads a workshop folder. It never stops at the first mistake: findings
-// hold all of them, by file and line.
-//
-// The workshop is nil when the folder has no workshop.yaml or cannot be opened.
-// Nothing outside the folder is read; a link that leads out of it is refused.
-func Load(dir string) (*Workshop, []finding.Finding) {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return nil, []finding.Finding{noWorkshop(dir, "there is no folder "+dir)}
-	}
-	defer root.Close()
-	return LoadFS(dir, root.FS())
-}
-
-// LoadFS is Load for a file system. dir is used in messages alone.
-func LoadFS(dir string, fsys fs.FS) (*Workshop, []finding.Finding) {
-	l := &loader{fsys: fsys, w: &Workshop{
-		Dir:                dir,
-		ResponsiblePersons: map[table.Market]Party{},
-		EvidenceYears:      defaultEvidenceYears,
-		BatchCode:          defaultCodeScheme(),
-		Sheets:             map[string]*ingredients.Sheet{},
-		OwnLimits:          map[string][]byte{},
-		Sources:            map[string]*source.Source{},
-		SheetFile:          map[string]string{},
-	}}
-	if !l.readWorkshop() {
-		return nil, append(l.findings, noWorkshop(dir, folderName(dir)+" has no workshop.yaml"))
-	}
-	l.readAll()
-	l.crossCheck()
-	l.checkEvidence()
-	l.w.Loaded = source.SortFindings(l.findings)
-	return l.w, l.w.Loaded
-}
-
-func folderName(dir string) string {
-	if dir == "." {
-		return "this folder"
-	}
-	return "the folder " + dir
-}
-
-func noWorkshop(dir, what string) finding.Finding {
-	f := finding.Findingf(finding.Stop, codeNoWorkshop, finding.Pos{}, "%s", what).On(dir).
-		WithFix("run gallipot begin DIR to make a workshop, or name yours with --workshop DIR")
-	f.Unread = true
-	return f
+	Pos       exact.Pos
 }
 
 // Excerpt returns the line of a place as typed and a line with carets under it;
 // both are empty where the place is in none of the files read.
-func (w *Workshop) Excerpt(pos finding.Pos) (line, caret string) {
+func (w *Workshop) Excerpt(pos exact.Pos) (line, caret string) {
 	if s := w.Sources[pos.File]; s != nil {
 		return s.Excerpt(pos)
 	}
@@ -146,106 +85,56 @@ func (w *Workshop) Product(id string) *Product {
 	return nil
 }
 
-// loader fills a workshop.
-type loader struct {
-	fsys   fs.FS
-	w      *Workshop
-	sheets []string // names of the sheet files, readable or not
-	// productFile holds the ids that belong to the product files, readable or not.
-	productFile map[string]bool
-	findings    []finding.Finding
+// Batch returns the batch of a code, in any letter case, or nil.
+func (w *Workshop) Batch(code string) *Batch {
+	for _, b := range w.BatchRecords {
+		if strings.EqualFold(b.Code, code) {
+			return b
+		}
+	}
+	return nil
 }
 
-// readAll reads every sheet and product, several at a time, and enters them in
-// the order of their names, so that the result does not depend on which was
-// ready first.
-func (l *loader) readAll() {
-	l.noteStrangers()
-	sheets, products, batches := l.list("ingredients"), l.list("products"), l.list("batches")
-	l.sheets = sheets
-	l.productFile = productFiles(products)
-	type result struct {
-		src      *source.Source
-		sheet    *ingredients.Sheet
-		product  *Product
-		batch    *Batch
-		findings []finding.Finding
+// BatchCodes returns the codes of all batches, in the order of their files.
+func (w *Workshop) BatchCodes() []string {
+	codes := make([]string, len(w.BatchRecords))
+	for i, b := range w.BatchRecords {
+		codes[i] = b.Code
 	}
-	names := slices.Concat(sheets, products, batches)
-	results := make([]result, len(names))
-	env := newProductEnv(l.w.Markets)
-	parallel.Each(len(names), func(i int) {
-		r := &results[i]
-		var f *finding.Finding
-		if r.src, f = l.open(names[i]); f != nil {
-			r.findings = []finding.Finding{*f}
-			return
-		}
-		r.src.Keep()
-		defer r.src.Release()
-		switch {
-		case i < len(sheets):
-			r.sheet, r.findings = ingredients.ReadSheet(r.src)
-			r.src.Canonical()
-		case i < len(sheets)+len(products):
-			r.product, r.findings = readProduct(r.src, env)
-			r.src.Canonical(BesideFigures...)
-		default:
-			r.batch, r.findings = ReadBatch(r.src)
-		}
-	})
-	for i, r := range results {
-		l.findings = append(l.findings, r.findings...)
-		if r.src != nil {
-			l.w.Sources[names[i]] = r.src
-		}
-		switch {
-		case r.sheet != nil:
-			l.addSheet(names[i], r.sheet)
-		case r.product != nil:
-			l.addProduct(r.product)
-		case r.batch != nil:
-			l.addBatch(r.batch)
-		}
-	}
-	slices.SortStableFunc(l.w.Products, func(a, b *Product) int {
-		switch {
-		case a.ID < b.ID:
-			return -1
-		case a.ID > b.ID:
-			return 1
-		}
-		return 0
-	})
-	l.w.Batches = batches
-	l.readOwnLimits()
+	return codes
 }
 
-func (l *loader) addSheet(file string, s *ingredients.Sheet) {
-	id := s.ID
-	if id == "" {
-		id = IDOfFile(file) // so that the formulas that use it get no finding of their own
+// BatchesOf returns the batches of a product, the oldest first.
+func (w *Workshop) BatchesOf(product string) []*Batch {
+	var list []*Batch
+	for _, b := range w.BatchRecords {
+		if b.Product == product {
+			list = append(list, b)
+		}
 	}
-	if first := l.w.SheetFile[id]; first != "" {
-		l.stop(source.CodeDuplicateID, s.Pos, id, "keep one of the two files, or give one another id and name", "the id %s is also that of %s", id, first)
-		return
-	}
-	l.w.Sheets[id] = s
-	l.w.SheetFile[id] = file
+	slices.SortStableFunc(list, func(a, b *Batch) int { return int(a.Date) - int(b.Date) })
+	return list
 }
 
-func (l *loader) addProduct(p *Product) {
-	if first := l.w.Product(p.ID); first != nil && p.ID != "" {
-		l.stop(source.CodeDuplicateID, p.Pos, p.ID, "keep one of the two files, or give one another id and name", "the id %s is also that of %s", p.ID, first.Source.Name)
-		return
-	}
-	l.w.Products = append(l.w.Products, p)
+// contact is a person who can be reached about a product. Empty fields are not
+// given.
+type contact struct {
+	Name  string
+	Phone string
+	Email string
 }
 
-// stop adds a finding of kind stop that says the files cannot be read as they
-// stand.
-func (l *loader) stop(code string, pos finding.Pos, subject, fix, format string, args ...any) {
-	f := finding.Findingf(finding.Stop, code, pos, format, args...).On(subject).WithFix("%s", fix)
-	f.Unread = true
-	l.findings = append(l.findings, f)
+// Words prints a contact, a line each.
+func (c contact) Words() string {
+	return strings.Join(slices.DeleteFunc([]string{c.Name, c.Phone, c.Email}, func(s string) bool { return s == "" }), "\n")
+}
+
+// ContactFor returns whom to reach about a product on a market: the person for the
+// EU serves Northern Ireland too.
+func (w *Workshop) ContactFor(m rows.Market) contact {
+	person, ok := w.ResponsiblePersons[m]
+	if !ok {
+		person = w.ResponsiblePersons[m.Annexes()]
+	}
+	return person.Contact
 }

@@ -11,8 +11,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
-	"gallipot/ingredients/finding"
+	"gallipot/ingredients/exact"
 )
 
 const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"
@@ -71,7 +72,9 @@ func TestLoadFindings(t *testing.T) {
 		{"paper in the other notation", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: 'evidence\\w.pdf'}]\n"), "evidence/w.pdf": ""},
 			"ingredients/water.yaml:4:31 evidence-outside `'evidence\\w.pdf'`", "write evidence/w.pdf"},
 		{"paper that is a folder", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: evidence}]\n"), "evidence/w.pdf": ""},
-			"ingredients/water.yaml:4:31 evidence-missing `evidence`", "put the file there"},
+			"ingredients/water.yaml:4:31 evidence-missing `evidence`", "name the file itself"},
+		{"paper of no bytes", map[string]string{"ingredients/water.yaml": sheetFile("water", "documents: [{kind: sds, file: evidence/w.pdf}]\n"), "evidence/w.pdf": ""},
+			"ingredients/water.yaml:4:31 evidence-missing `evidence/w.pdf`", "copy it here again"},
 		{"papers of a product", map[string]string{"ingredients/water.yaml": water, "products/x.yaml": product +
 			"low_risk: {reason: dry, evidence: evidence/a.pdf}\nmicrobiology: [{test: count, file: evidence/b.pdf}]\nstability: [{test: heat, file: evidence/c.pdf}]\ndocuments: [{kind: gmp, file: evidence/d.pdf}]\n"},
 			"products/x.yaml:13:35 evidence-missing `evidence/a.pdf`\nproducts/x.yaml:14:16 evidence-missing `{test: count, file: evidence/b.pdf}`\n" +
@@ -84,11 +87,11 @@ func TestLoadFindings(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			w, fs := LoadFS("shop", folder(c.files))
+			w, fs := LoadFS("shop", folder(c.files), table.Builtin())
 			require.NotNil(t, w)
 			assert.Equal(t, c.want, briefs(w.Excerpt, fs))
 			if len(fs) > 0 {
-				assert.Contains(t, fs[0].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix, c.fix)
 			}
 		})
 	}
@@ -109,16 +112,16 @@ func TestWorkshopFile(t *testing.T) {
 		{"broken", "maker: {name: M\nmarkets: [GB]\n", "1:8 yaml-syntax `{name: M`", "write }"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			w, fs := LoadFS("shop", fstest.MapFS{"workshop.yaml": {Data: []byte(c.text)}})
+			w, fs := LoadFS("shop", fstest.MapFS{"workshop.yaml": {Data: []byte(c.text)}}, table.Builtin())
 			require.NotNil(t, w)
 			assert.Equal(t, c.want, strings.ReplaceAll(briefs(w.Excerpt, fs), "workshop.yaml:", ""))
 			if len(fs) > 0 {
-				assert.Contains(t, fs[0].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix, c.fix)
 			}
 			if c.name == "all of it" {
 				assert.Equal(t, []string{"A", "B"}, w.Maker.Address)
-				assert.Equal(t, "IE", w.ResponsiblePersons[table.EU].Country)
-				assert.Equal(t, []table.Market{table.GB, table.EU}, w.Markets)
+				assert.Equal(t, "IE", w.ResponsiblePersons[rows.EU].Country)
+				assert.Equal(t, []rows.Market{rows.GB, rows.EU}, w.Markets)
 				assert.Equal(t, "0.01", w.BalanceDivisionG.Exact())
 				assert.Equal(t, 5, w.EvidenceYears)
 				assert.True(t, w.Invented)
@@ -130,13 +133,13 @@ func TestWorkshopFile(t *testing.T) {
 func TestLoadWithoutWorkshop(t *testing.T) {
 	dir := t.TempDir()
 	for _, d := range []string{dir, filepath.Join(dir, "nowhere")} {
-		w, fs := Load(d)
+		w, fs := Load(d, table.Builtin())
 		assert.Nil(t, w)
 		require.Len(t, fs, 1)
 		assert.Equal(t, codeNoWorkshop, fs[0].Code)
 		assert.True(t, fs[0].Unread)
-		assert.Contains(t, fs[0].Fix, "gallipot begin DIR")
-		assert.Contains(t, fs[0].Fix, "--workshop DIR")
+		assert.Contains(t, said(fs[0]).Fix, "gallipot begin DIR")
+		assert.Contains(t, said(fs[0]).Fix, "--workshop DIR")
 	}
 }
 
@@ -164,16 +167,16 @@ func TestLoadKeepsInside(t *testing.T) {
 	require.NoError(t, os.Symlink("wax.yaml", filepath.Join(dir, "ingredients", "tar.yaml")))
 	require.NoError(t, os.Symlink("real.pdf", filepath.Join(dir, "evidence", "inside.pdf")))
 
-	w, fs := Load(dir)
+	w, fs := Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	assert.Equal(t, "ingredients/secret.yaml unreadable-file ``\ningredients/tar.yaml unreadable-file ``\n"+
 		"ingredients/water.yaml:4:31 evidence-outside `evidence/link.pdf`\n"+
 		"ingredients/water.yaml:4:111 evidence-outside `evidence/out/secret.pdf`", briefs(w.Excerpt, fs))
 	for _, f := range fs {
 		if f.Pos.File != "ingredients/tar.yaml" {
-			assert.Contains(t, f.Message, "leads outside the workshop")
+			assert.Contains(t, said(f).Message, "leads outside the workshop")
 		}
-		assert.NotContains(t, f.Message+f.Fix, outside)
+		assert.NotContains(t, said(f).Message+said(f).Fix, outside)
 		assert.True(t, f.Unread)
 	}
 	assert.Nil(t, w.Sheets["secret"])
@@ -188,7 +191,7 @@ func TestLoadKeepsWhatItRead(t *testing.T) {
 		"products/z.yaml": strings.Replace(product, "id: x", "id: z", 1), "products/x.yaml": product,
 		"ingredients/water.yaml": sheetFile("water", ""),
 		"batches/2026-01.yaml":   "code: 2026-01\nproduct: x\ndate: 2026-01-05\nlines: [{ingredient: water}]\n", "limits/own.csv": limitColumns, "limits/notes.txt": "x",
-	}))
+	}), table.Builtin())
 	require.Empty(t, fs)
 	assert.Equal(t, []string{"a", "b", "water"}, w.SheetIDs())
 	assert.Equal(t, "ingredients/a.yml", w.SheetSource("a").Name)
@@ -198,10 +201,10 @@ func TestLoadKeepsWhatItRead(t *testing.T) {
 	assert.Nil(t, w.Product("y"))
 	assert.Equal(t, []string{"batches/2026-01.yaml"}, w.Batches)
 	assert.Equal(t, map[string][]byte{"limits/own.csv": []byte(limitColumns)}, w.OwnLimits)
-	line, caret := w.Excerpt(finding.Pos{File: "products/x.yaml", Line: 1, Col: 5, Len: 1})
+	line, caret := w.Excerpt(exact.Pos{File: "products/x.yaml", Line: 1, Col: 5, Len: 1})
 	assert.Equal(t, "id: x", line)
 	assert.Equal(t, "    ^", caret)
-	line, _ = w.Excerpt(finding.Pos{File: "elsewhere.yaml", Line: 1, Col: 1})
+	line, _ = w.Excerpt(exact.Pos{File: "elsewhere.yaml", Line: 1, Col: 1})
 	assert.Empty(t, line)
 	assert.Equal(t, 3, w.EvidenceYears)
 	assert.Nil(t, w.BalanceDivisionG, "missing is not zero")
@@ -211,7 +214,7 @@ func TestLoadKeepsWhatItRead(t *testing.T) {
 // two papers that are missing on purpose are FAULT 03 and FAULT 20 of its
 // README.txt.
 func TestDemoReads(t *testing.T) {
-	w, fs := Load("../../testdata/demo")
+	w, fs := Load("../../testdata/demo", table.Builtin())
 	require.NotNil(t, w)
 	var got []string
 	for _, f := range fs {

@@ -3,8 +3,6 @@ package exact
 import (
 	"fmt"
 	"strings"
-
-	"gallipot/ingredients/finding"
 )
 
 // Range is a content known between bounds, in % w/w unless its holder says
@@ -52,8 +50,8 @@ type Amount struct {
 	// Assay says that the text is an assay whose upper bound lies above 100, such as
 	// 99-100.5; the Range is counted to 100.
 	Assay bool
-	Text  string      // as typed
-	Pos   finding.Pos // where it was typed
+	Text  string // as typed
+	Pos   Pos    // where it was typed
 }
 
 var (

@@ -132,7 +132,7 @@ func TestParseAmountRefuses(t *testing.T) {
 		"<>5":          "plain decimal",
 		"5 mol":        "plain decimal",
 		"q.s. 10":      "plain decimal",
-		"12 ppm mg/kg": "plain decimal",
+		"12 ppm mg/kg": "keep the unit",
 	} {
 		_, err := ParseAmount(text)
 		var v *ValueError

@@ -44,6 +44,9 @@ var (
 func Spell(text string) (spelled, error) {
 	s := evenSigns.Replace(strings.ToLower(strings.Join(strings.Fields(text), " ")))
 	var x spelled
+	if err := askedAbout(text); err != nil {
+		return x, err
+	}
 	if m := oneForm.FindStringSubmatch(s); m != nil {
 		x = spelled{m[1], m[1], m[2], m[2], true}
 	} else if m := leastOnly.FindStringSubmatch(s); m != nil {

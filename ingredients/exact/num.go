@@ -273,6 +273,9 @@ func Digits(s string) bool {
 }
 
 func NumError(text string) error {
+	if err := askedAbout(text); err != nil {
+		return err
+	}
 	e := &ValueError{What: fmt.Sprintf("%q is not a number", text), Fix: "write a plain decimal such as 12 or 0.5"}
 	if whole, frac, ok := strings.Cut(text, ","); ok && whole != "" && frac != "" && Digits(whole) && Digits(frac) {
 		if MayBeThousands(whole, frac) {

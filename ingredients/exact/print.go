@@ -128,3 +128,23 @@ func (a Num) place() int {
 	}
 	return place
 }
+
+// SigDown prints a number above 0 with at most the given significant digits, rounded
+// down.
+func (a Num) SigDown(digits int) string {
+	shown, err := ParseNum(a.Sig(digits))
+	if err != nil || !a.Less(shown) {
+		return a.Sig(digits)
+	}
+	unit, ten := Int(1), Int(10)
+	for top := a; !top.Less(ten); top = top.Quo(ten) {
+		unit = unit.Mul(ten)
+	}
+	for top := a; top.Less(Int(1)); top = top.Mul(ten) {
+		unit = unit.Quo(ten)
+	}
+	for range digits - 1 {
+		unit = unit.Quo(ten)
+	}
+	return shown.Sub(unit).Exact()
+}

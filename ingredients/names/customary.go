@@ -100,3 +100,21 @@ func (c *customaryNames) at(place int) *CustomaryName {
 	cells = append(cells, make([]string, len(customaryColumns))...)
 	return &CustomaryName{Name: c.list.Name(place), Names: strings.Split(cells[0], "|"), Scope: cells[1], Kind: cells[2], Source: cells[3], Seen: cells[4], Note: cells[5]}
 }
+
+// colourIndex returns the colour index number a name begins with, such as
+// "CI 77891" of "C.I.77891".
+func colourIndex(name string) string {
+	key := namelist.Key(name)
+	if len(key) < 7 || key[:2] != "ci" {
+		return ""
+	}
+	for i := 2; i < 7; i++ {
+		if key[i] < '0' || key[i] > '9' {
+			return ""
+		}
+	}
+	if len(key) > 7 && key[7] != '.' && key[7] != '/' && !(key[7] >= 'a' && key[7] <= 'z') {
+		return ""
+	}
+	return "CI " + key[2:7]
+}

@@ -15,6 +15,10 @@
 // in as [Tables]), the customary names of this package, the official names of the
 // inventory, and the other names that official lists give them.
 //
+// 2026-11-29: a name in the list of prohibited substances that no other list has is
+// known as it stands and renames nothing; one with brackets is read by them first, and
+// so only where they leave nothing to ask.
+//
 // What cannot be decided comes back as an [Ask], a code with the names it is about;
 // wording is for whoever prints it.
 package names

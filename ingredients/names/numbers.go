@@ -46,7 +46,7 @@ func (r *Resolver) byNumber(reading *Reading, cas, ec string) {
 // law, or those of the inventory where the law has none.
 func (r *Resolver) numbered(cas, ec string) []Named {
 	var out []Named
-	add := func(name string, source Source) {
+	add := func(name string, source sourceKind) {
 		n := r.named(name, source)
 		if !slices.ContainsFunc(out, func(o Named) bool { return o.Name == n.Name }) {
 			out = append(out, n)
@@ -54,7 +54,7 @@ func (r *Resolver) numbered(cas, ec string) []Named {
 	}
 	if r.law != nil {
 		for _, name := range r.law.Numbered(cas, ec) {
-			add(name, InLaw)
+			add(name, inLaw)
 		}
 	}
 	listed := r.inventory.ByCAS(cas)
@@ -76,7 +76,7 @@ func isMaterial(n Named) bool { return n.Plant != nil }
 // plantNumber says whether a CAS number is given to parts or preparations of a
 // plant.
 func (r *Resolver) plantNumber(cas string) bool {
-	of := func(name string) bool { return r.words.plantOf(withoutBrackets(name)) != nil }
+	of := func(name string) bool { return r.words.plantIn(name) != nil }
 	if r.law != nil && slices.ContainsFunc(r.law.Numbered(cas, ""), of) {
 		return true
 	}

@@ -27,6 +27,18 @@ func (p *Plant) Latin() string {
 	return w[0] + " " + w[1]
 }
 
+// plantIn reads plant, part and preparation from a name; nil where it names neither
+// part nor preparation, and for a refinery stream: Distillates (petroleum) are of no plant.
+func (v *vocabulary) plantIn(name string) *Plant {
+	if strings.ContainsRune(name, '(') {
+		low := strings.ToLower(name)
+		if slices.ContainsFunc(v.origins, func(o string) bool { return strings.Contains(low, o) }) {
+			return nil
+		}
+	}
+	return v.plantOf(withoutBrackets(name))
+}
+
 // plantOf reads plant, part and preparation from a name without brackets; nil
 // where it names neither part nor preparation.
 func (v *vocabulary) plantOf(name string) *Plant {
@@ -102,4 +114,14 @@ func overlap(have, asked []string) Fit {
 		return Fits
 	}
 	return Unfits
+}
+
+func withoutBrackets(name string) string {
+	var out strings.Builder
+	for _, p := range Read(name) {
+		if p.Kind != Bracket {
+			out.WriteString(p.Text)
+		}
+	}
+	return strings.Join(strings.Fields(out.String()), " ")
 }

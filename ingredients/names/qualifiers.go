@@ -66,6 +66,38 @@ func (v *vocabulary) dropQualifiers(pieces []piece) (rest []piece, taken []strin
 	}
 }
 
+// qualified reads a name with words around it that say how and not what, taking
+// one after another until what is left is a name. Where several had to go, those at
+// the head alone may do with fewer: Organic Aluminum Acetate Solution.
+func (r *Resolver) qualified(pieces []piece) (attempt, bool) {
+	a, n, ok := r.without(pieces, r.words.dropOne)
+	if n < 2 {
+		return a, ok
+	}
+	if fewer, m, also := r.without(pieces, r.words.dropHead); also && m < n {
+		return fewer, true
+	}
+	return a, ok
+}
+
+// without takes words with drop until a list has what is left, and counts them.
+func (r *Resolver) without(pieces []piece, drop func([]piece) ([]piece, string, bool)) (a attempt, n int, ok bool) {
+	var words []string
+	for rest := trim(pieces); ; {
+		less, word, ok := drop(rest)
+		if !ok {
+			return attempt{}, len(words), false
+		}
+		rest, words = less, append(words, word)
+		if a, ok := r.lookUp(textOf(rest)); ok {
+			for i := range a.names {
+				a.names[i].Qualifiers = append(a.names[i].Qualifiers, words...)
+			}
+			return a, len(words), true
+		}
+	}
+}
+
 // dropOne takes one qualifier: a bracket, words at the end, words at the head, a
 // sign before the first word; the first of these that there is.
 func (v *vocabulary) dropOne(pieces []piece) (rest []piece, taken string, ok bool) {
@@ -84,6 +116,15 @@ func (v *vocabulary) dropOne(pieces []piece) (rest []piece, taken string, ok boo
 			}
 		}
 	}
+	if rest, taken, ok = v.dropHead(pieces); ok {
+		return rest, taken, true
+	}
+	return v.dropPrefix(pieces)
+}
+
+// dropHead takes one qualifier from the head.
+func (v *vocabulary) dropHead(pieces []piece) (rest []piece, taken string, ok bool) {
+	most := min(2*v.longest-1, len(pieces)-1)
 	for n := 1; n <= most; n++ {
 		if head := pieces[:n]; wordsOnly(head) && edge(pieces[n]) && v.isQualifier(textOf(head)) {
 			if rest, ok = remainder(pieces[n:]); ok {
@@ -91,7 +132,7 @@ func (v *vocabulary) dropOne(pieces []piece) (rest []piece, taken string, ok boo
 			}
 		}
 	}
-	return v.dropPrefix(pieces)
+	return pieces, "", false
 }
 
 // remainder is what is left beside a qualifier; it does not begin or end with a

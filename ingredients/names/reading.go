@@ -1,14 +1,21 @@
 package names
 
-// Source says which list a name was found in, the surest first.
-type Source int
+import (
+	"slices"
+	"strings"
+
+	"gallipot/ingredients/namelist"
+)
+
+// sourceKind says which list a name was found in, the surest first.
+type sourceKind int
 
 // The lists.
 const (
-	InLaw       Source = iota // a name of the tables of law, or another name they give
-	Customary                 // a name of the trade: customary-names.csv
-	inInventory               // an official name
-	otherName                 // another name an official list gives it
+	inLaw       sourceKind = iota // a name of the tables of law, or another name they give
+	customary                     // a name of the trade: customary-names.csv
+	inInventory                   // an official name
+	otherName                     // another name an official list gives it
 	inNone
 )
 
@@ -19,7 +26,7 @@ type Named struct {
 	Name string
 	// Official is the name of the inventory, in its spelling; "" for none.
 	Official string
-	Source   Source
+	Source   sourceKind
 	// Also are further names of the same substance, printed beside it or given by
 	// the lists; every table is to be asked for these too.
 	Also       []string
@@ -97,4 +104,59 @@ type Ask struct {
 	Name   string
 	Others []string
 	Number string
+}
+
+// attempt is the outcome of reading one name that joins nothing.
+type attempt struct {
+	names  []Named // one, or several of which it is one
+	within []Named // what a bracket names besides
+	asks   []Ask
+}
+
+func namesOf(list []Named) []string {
+	var out []string
+	for _, n := range list {
+		out = appendNew(out, n.Name)
+	}
+	return out
+}
+
+func textOf(pieces []piece) string {
+	var b strings.Builder
+	for _, p := range pieces {
+		b.WriteString(p.Text)
+	}
+	return b.String()
+}
+
+func isLetters(w string) bool {
+	return strings.Trim(strings.ToLower(w), "abcdefghijklmnopqrstuvwxyzàâäéèêëîïôöûüç-'’.,") == ""
+}
+
+// merged makes one reading of several names of one substance.
+func merged(list []attempt) attempt {
+	a := attempt{names: list[0].names[:1]}
+	for _, o := range list {
+		a.asks, a.within = append(a.asks, o.asks...), append(a.within, o.within...)
+		for _, n := range o.names {
+			a.names[0].alsoAll(n.Name)
+			a.names[0].alsoAll(n.Also...)
+			a.names[0].Nano = a.names[0].Nano || n.Nano
+			if a.names[0].CI == "" {
+				a.names[0].CI = n.CI
+			}
+		}
+	}
+	return a
+}
+
+// alsoAll adds names of the same substance.
+func (n *Named) alsoAll(names ...string) {
+	own := namelist.Key(n.Name)
+	for _, s := range names {
+		s = strings.TrimSpace(s)
+		if k := namelist.Key(s); k != "" && k != own && !slices.ContainsFunc(n.Also, func(o string) bool { return namelist.Key(o) == k }) {
+			n.Also = append(n.Also, s)
+		}
+	}
 }

@@ -28,13 +28,6 @@ func (r *Resolver) Resolve(printed, cas, ec string) Reading {
 	return reading
 }
 
-// attempt is the outcome of reading one name that joins nothing.
-type attempt struct {
-	names  []Named // one, or several of which it is one
-	within []Named // what a bracket names besides
-	asks   []Ask
-}
-
 func (r *Resolver) resolve(printed, cas, ec string) Reading {
 	reading := Reading{Printed: printed}
 	pieces := Read(printed)
@@ -64,29 +57,14 @@ func (r *Resolver) asPrinted(pieces []piece) Named {
 	}
 	plain := withoutBrackets(n.Name)
 	n.alsoAll(plain)
-	n.Plant = r.words.plantOf(plain)
+	n.Plant = r.words.plantIn(n.Name)
 	n.CI = colourIndex(n.Name)
 	return n
 }
 
-func namesOf(list []Named) []string {
-	var out []string
-	for _, n := range list {
-		out = appendNew(out, n.Name)
-	}
-	return out
-}
-
-func textOf(pieces []piece) string {
-	var b strings.Builder
-	for _, p := range pieces {
-		b.WriteString(p.Text)
-	}
-	return b.String()
-}
-
 // one reads a text as the name of one substance: as a whole, then without what
-// says nothing of the substance, then by its brackets.
+// says nothing of the substance, then by its brackets. A name of a prohibited
+// substance with brackets is read by them where they leave nothing to ask.
 func (r *Resolver) one(pieces []piece) (attempt, bool) {
 	pieces = trim(pieces)
 	if len(pieces) == 0 {
@@ -106,6 +84,11 @@ func (r *Resolver) one(pieces []piece) (attempt, bool) {
 	}
 	if !ok {
 		a, ok = r.glued(rest)
+	}
+	if !ok || len(a.asks)+len(a.within) > 0 {
+		if f, listed := r.prohibited(textOf(rest)); listed {
+			a, ok = attempt{names: f.names}, true
+		}
 	}
 	if ok && nano {
 		for i := range a.names {
@@ -142,25 +125,6 @@ func (r *Resolver) lookUp(text string) (attempt, bool) {
 	return attempt{}, false
 }
 
-// qualified reads a name with words around it that say how and not what, taking
-// one after another until what is left is a name.
-func (r *Resolver) qualified(pieces []piece) (attempt, bool) {
-	var words []string
-	for rest := trim(pieces); ; {
-		less, word, ok := r.words.dropOne(rest)
-		if !ok {
-			return attempt{}, false
-		}
-		rest, words = less, append(words, word)
-		if a, ok := r.lookUp(textOf(rest)); ok {
-			for i := range a.names {
-				a.names[i].Qualifiers = append(a.names[i].Qualifiers, words...)
-			}
-			return a, true
-		}
-	}
-}
-
 // bracketed reads a name by what stands outside and inside its brackets.
 func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 	var outside []piece
@@ -175,6 +139,9 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 	if len(inside) == 0 {
 		return attempt{}, false
 	}
+	if a, ok := r.listedWithBracket(pieces); ok {
+		return a, true
+	}
 	outside = trim(outside)
 	main, ok := r.plain(outside)
 	if ok {
@@ -183,12 +150,18 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 		}
 		return main, true
 	}
+	if a, ok := r.slashed(pieces); ok {
+		return a, true
+	}
+	outer := textOf(outside)
 	for i, text := range inside {
+		if outer != "" && r.words.streams[foldWords(text)] {
+			continue // Distillates (petroleum), hydrotreated light: won from petroleum, not petroleum
+		}
 		a, known := r.one(Read(text))
 		if !known {
 			continue
 		}
-		outer := textOf(outside)
 		a.names[0].alsoAll(outer)
 		if outer != "" {
 			a.asks = append(a.asks, Ask{Code: AskByBracket, Name: outer, Others: namesOf(a.names)})
@@ -199,6 +172,48 @@ func (r *Resolver) bracketed(pieces []piece) (attempt, bool) {
 		return a, true
 	}
 	return attempt{}, false
+}
+
+// listedWithBracket reads a name that a list has with its bracket, and a further
+// bracket behind it: BHA (salicylic acid) (Salicylic Acid).
+func (r *Resolver) listedWithBracket(pieces []piece) (attempt, bool) {
+	last := len(pieces) - 1
+	if last < 3 || pieces[last].Kind != Bracket {
+		return attempt{}, false
+	}
+	head := trim(pieces[:last])
+	if head[len(head)-1].Kind != Bracket {
+		return attempt{}, false
+	}
+	a, ok := r.lookUp(textOf(head))
+	if ok {
+		r.alias(&a, pieces[last].Inside(), head)
+	}
+	return a, ok
+}
+
+// slashed reads names of one substance with a slash between them, where a bracket
+// belongs to one of them.
+func (r *Resolver) slashed(pieces []piece) (attempt, bool) {
+	var list []attempt
+	from := 0
+	for i := 0; i <= len(pieces); i++ {
+		if i < len(pieces) && (pieces[i].Kind != Joint || pieces[i].Text != "/") {
+			continue
+		}
+		if from == 0 && i == len(pieces) {
+			return attempt{}, false
+		}
+		a, ok := r.one(pieces[from:i])
+		if !ok {
+			return attempt{}, false
+		}
+		list, from = append(list, a), i+1
+	}
+	if len(r.distinct(list)) != 1 {
+		return attempt{}, false
+	}
+	return merged(list), true
 }
 
 // glued reads a name with a bracket set close: Aqua(Water). The name before it has
@@ -313,10 +328,6 @@ func (r *Resolver) commonName(n Named, text string, outside []piece) bool {
 	return !law
 }
 
-func isLetters(w string) bool {
-	return strings.Trim(strings.ToLower(w), "abcdefghijklmnopqrstuvwxyzàâäéèêëîïôöûüç-'’.,") == ""
-}
-
 // segments cuts a text at its joints so that as few parts as possible are left,
 // each a name of its own. It fails where no cut makes all parts names; then list
 // has the parts that are.
@@ -399,23 +410,6 @@ func (r *Resolver) distinct(list []attempt) []Named {
 		}
 	}
 	return out
-}
-
-// merged makes one reading of several names of one substance.
-func merged(list []attempt) attempt {
-	a := attempt{names: list[0].names[:1]}
-	for _, o := range list {
-		a.asks, a.within = append(a.asks, o.asks...), append(a.within, o.within...)
-		for _, n := range o.names {
-			a.names[0].alsoAll(n.Name)
-			a.names[0].alsoAll(n.Also...)
-			a.names[0].Nano = a.names[0].Nano || n.Nano
-			if a.names[0].CI == "" {
-				a.names[0].CI = n.CI
-			}
-		}
-	}
-	return a
 }
 
 // joined reads a text of several parts into the reading; false where no part is

@@ -35,6 +35,9 @@ func TestResolve(t *testing.T) {
 		{"Sodium Hydroxide (99%)", "Sodium Hydroxide", ""},
 		{"Glycerin (vegetable) 99.5%", "Glycerin", ""},
 		{"Glycerin, 99.5 %", "Glycerin", ""},
+		{"Organic Aluminum Acetate Solution", "Aluminum Acetate Solution", ""},
+		{"BHA (salicylic acid) (Salicylic Acid)", "Salicylic Acid", ""},
+		{"Softol P / Glycerin (Glycamil 99)", "Softol P / Glycerin (Glycamil 99)", "name-in-part|bracket-unknown"},
 		{"Limonene (d-)", "Limonene", ""},
 		{"Citronellol (d/l)", "Citronellol", ""},
 		{"Cocos Nucifera (Coconut) Oil", "Cocos Nucifera Oil", ""},
@@ -50,6 +53,7 @@ func TestResolve(t *testing.T) {
 		{"Softol P (Isopropyl Palmitate)", "Isopropyl Palmitate", "named-by-bracket"},
 		{"Xyzol / Formaldehyde", "Xyzol / Formaldehyde", "name-in-part"},
 		{"Xyzol", "Xyzol", "name-unknown"},
+		{"Distillates (petroleum), hydrotreated light", "Distillates (petroleum), hydrotreated light", "name-unknown"},
 		{"", "", "name-unknown"},
 		{"()", "()", "name-unknown"},
 	} {

@@ -16,6 +16,9 @@ type tables interface {
 	Spelled(printed string) (name string, ok bool)
 	// Spellings yields every spelling with the name it stands for.
 	Spellings(yield func(spelling, name string))
+	// Prohibited returns the names of the list of prohibited substances that a text
+	// spells, as they stand there. Such a name stands for itself: it renames nothing.
+	Prohibited(printed string) []string
 	// Numbered returns the names a CAS or EC number stands for.
 	Numbered(cas, ec string) []string
 	// Numbers returns the CAS numbers of a name.
@@ -114,7 +117,7 @@ func (r *Resolver) inLaw(text string) (string, bool) {
 // found is what the lists say of a text as a whole.
 type found struct {
 	names  []Named // several where the name is one of several substances
-	source Source
+	source sourceKind
 }
 
 // whole looks a text up as it stands.
@@ -125,31 +128,34 @@ func (r *Resolver) whole(text string) (found, bool) {
 	}
 	c := r.customary.find(text)
 	if c != nil && len(c.Names) > 1 {
-		f := found{source: Customary}
+		f := found{source: customary}
 		for _, n := range c.Names {
-			f.names = append(f.names, r.named(n, Customary))
+			f.names = append(f.names, r.named(n, customary))
 		}
 		return f, true
 	}
 	if name, ok := r.inLaw(text); ok {
-		n := r.named(name, InLaw)
+		n := r.named(name, inLaw)
 		n.alsoAll(text)
 		if namelist.Key(n.Name) != key {
 			n.alsoAll(r.officialOf(text)...)
 		}
-		return found{[]Named{n}, InLaw}, true
+		return found{[]Named{n}, inLaw}, true
 	}
 	if c != nil && !c.coloursOnly() {
-		n := r.named(c.Names[0], Customary)
+		n := r.named(c.Names[0], customary)
 		if r.isClass(c.Names[0]) { // one of a class that the law names: it keeps its own name
 			n = r.member(text, c.Names[0])
 		}
 		n.alsoAll(text)
-		return found{[]Named{n}, Customary}, true
+		return found{[]Named{n}, customary}, true
 	}
 	listed := r.inventory.Find(text)
 	if len(listed) == 0 {
-		return found{}, false
+		if slices.ContainsFunc(Read(text), func(p piece) bool { return p.Kind == Bracket }) {
+			return found{}, false // see [Resolver.one]
+		}
+		return r.prohibited(text)
 	}
 	source := otherName
 	if listed[0].Kind == inventory.Official {
@@ -165,6 +171,21 @@ func (r *Resolver) whole(text string) (found, bool) {
 		f.add(n)
 	}
 	return f, true
+}
+
+// prohibited looks a text up among the names of prohibited substances, which no
+// other list has: as a whole, for their commas join nothing.
+func (r *Resolver) prohibited(text string) (found, bool) {
+	if r.law == nil {
+		return found{}, false
+	}
+	list := r.law.Prohibited(text)
+	if len(list) == 0 {
+		return found{}, false
+	}
+	n := Named{Name: list[0], Source: inLaw, Plant: r.words.plantIn(list[0])}
+	n.alsoAll(text)
+	return found{[]Named{n}, inLaw}, true
 }
 
 func (f *found) add(n Named) {
@@ -186,7 +207,7 @@ func (r *Resolver) officialOf(text string) []string {
 
 // named makes the substance of a name that a list leads to: under the name of
 // the law where it has one, else in the form usual on a label.
-func (r *Resolver) named(name string, source Source) Named {
+func (r *Resolver) named(name string, source sourceKind) Named {
 	if plain, nano := dropNano(Read(name)); nano {
 		n := r.named(textOf(plain), source)
 		n.Nano = true
@@ -262,20 +283,9 @@ func (r *Resolver) isClass(name string) bool {
 
 // member is a substance under its printed name that belongs to a class.
 func (r *Resolver) member(printed, class string) Named {
-	n := Named{Name: strings.Join(strings.Fields(printed), " "), Source: Customary, Also: []string{class}}
-	n.Plant = r.words.plantOf(withoutBrackets(n.Name))
+	n := Named{Name: strings.Join(strings.Fields(printed), " "), Source: customary, Also: []string{class}}
+	n.Plant = r.words.plantIn(n.Name)
 	return n
-}
-
-// alsoAll adds names of the same substance.
-func (n *Named) alsoAll(names ...string) {
-	own := namelist.Key(n.Name)
-	for _, s := range names {
-		s = strings.TrimSpace(s)
-		if k := namelist.Key(s); k != "" && k != own && !slices.ContainsFunc(n.Also, func(o string) bool { return namelist.Key(o) == k }) {
-			n.Also = append(n.Also, s)
-		}
-	}
 }
 
 // same says whether two names stand for one substance: the same name, one among
@@ -321,38 +331,10 @@ func (r *Resolver) numbersOf(n Named) []string {
 }
 
 // Plant reads plant, part and preparation from a name; nil where it names none.
-func (r *Resolver) Plant(name string) *Plant { return r.words.plantOf(withoutBrackets(name)) }
+func (r *Resolver) Plant(name string) *Plant { return r.words.plantIn(name) }
 
-// Customary returns the row of a customary name, or nil.
+// customary returns the row of a customary name, or nil.
 func (r *Resolver) Customary(name string) *CustomaryName { return r.customary.find(name) }
 
 // Inventory is the inventory the resolver reads.
 func (r *Resolver) Inventory() *inventory.Inventory { return r.inventory }
-
-// colourIndex returns the colour index number a name begins with, such as
-// "CI 77891" of "C.I.77891".
-func colourIndex(name string) string {
-	key := namelist.Key(name)
-	if len(key) < 7 || key[:2] != "ci" {
-		return ""
-	}
-	for i := 2; i < 7; i++ {
-		if key[i] < '0' || key[i] > '9' {
-			return ""
-		}
-	}
-	if len(key) > 7 && key[7] != '.' && key[7] != '/' && !(key[7] >= 'a' && key[7] <= 'z') {
-		return ""
-	}
-	return "CI " + key[2:7]
-}
-
-func withoutBrackets(name string) string {
-	var out strings.Builder
-	for _, p := range Read(name) {
-		if p.Kind != Bracket {
-			out.WriteString(p.Text)
-		}
-	}
-	return strings.Join(strings.Fields(out.String()), " ")
-}

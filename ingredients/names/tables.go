@@ -26,6 +26,8 @@ var capitalsCSV string
 type vocabulary struct {
 	plant      map[string]plantWord
 	qualifiers map[string]string // qualifier, folded → kind
+	streams    map[string]bool   // what a refinery stream was won from, folded; it is no second name
+	origins    []string          // all such words, in brackets and folded: what they stand in is no plant
 	longest    int               // words of the longest qualifier
 	spelling   []respelling
 	capitals   map[string]bool
@@ -52,7 +54,7 @@ func rowsOf(name, text string, columns ...string) ([][]string, error) {
 }
 
 func readVocabulary() (*vocabulary, error) {
-	v := &vocabulary{plant: map[string]plantWord{}, qualifiers: map[string]string{}, capitals: map[string]bool{}}
+	v := &vocabulary{plant: map[string]plantWord{}, qualifiers: map[string]string{}, streams: map[string]bool{}, capitals: map[string]bool{}}
 	rows, err := rowsOf("plant-words.csv", plantWordsCSV, "word", "kind", "class", "note")
 	if err != nil {
 		return nil, err
@@ -64,6 +66,11 @@ func readVocabulary() (*vocabulary, error) {
 		return nil, err
 	}
 	for _, r := range rows {
+		if r[1] == "stream" || r[1] == "coal stream" {
+			v.origins = append(v.origins, "("+foldWords(r[0])+")")
+			v.streams[foldWords(r[0])] = r[1] == "stream"
+			continue
+		}
 		v.qualifiers[foldWords(r[0])] = r[1]
 		v.longest = max(v.longest, len(strings.Fields(r[0])))
 	}

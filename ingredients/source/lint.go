@@ -44,9 +44,9 @@ func lintText(s *Source) []finding.Finding {
 }
 
 // found records a finding about the characters from..to of line at.
-func (l *lint) found(at, from, to int, fix, format string, args ...any) {
-	pos := finding.Pos{File: l.src.Name, Line: at + 1, Col: from + 1, Len: max(to-from, 1)}
-	l.out = append(l.out, l.src.stop(codeSyntax, pos, format, args...).WithFix("%s", fix))
+func (l *lint) found(at, from, to int, form string, values finding.Values) {
+	pos := exact.Pos{File: l.src.Name, Line: at + 1, Col: from + 1, Len: max(to-from, 1)}
+	l.out = append(l.out, l.src.stop(codeSyntax, form, pos, values))
 }
 
 func blank(line []rune) bool {
@@ -97,7 +97,7 @@ func (l *lint) line() {
 		if l.plain && !strings.Contains(string(line), ":") {
 			return
 		}
-		l.found(l.at, c, space(line, c), "use spaces: two for each level", "the line is indented with a tab")
+		l.found(l.at, c, space(line, c), "tab", nil)
 		return
 	}
 	entry := false
@@ -138,12 +138,11 @@ func (l *lint) place(c int, list, entry bool) {
 	}
 	switch {
 	case !popped && n > 0 && above == c:
-		l.found(l.at, c, end, "start the list on the line below its key", `a list entry stands where a "key: value" line is wanted`)
+		l.found(l.at, c, end, "entry-for-key", nil)
 	case !popped && n > 0:
-		l.found(l.at, c, end, "start this line below the start of the key above, or put quotes around the value above if this belongs to it",
-			"the line is indented further than the line above, which already has its value")
+		l.found(l.at, c, end, "indented", nil)
 	default:
-		l.found(l.at, c, end, "give it as many spaces as the lines it belongs with", "the line starts in column %d, where no group of lines above starts", c+1)
+		l.found(l.at, c, end, "column", finding.With().Count("column", c+1))
 	}
 }
 
@@ -162,11 +161,11 @@ func (l *lint) value(c, start int, key, entry bool) {
 			return
 		}
 		l.at, line = at, l.lines[at]
-		l.behind(space(line, end), start, key, entry, "the closing quote")
+		l.behind(space(line, end), start, key, entry, "behind-quote")
 	case r == '[' || r == '{':
 		end := l.flow(c, start)
 		if end >= 0 {
-			l.behind(end, start, false, entry, "the closing bracket")
+			l.behind(end, start, false, entry, "behind-bracket")
 		}
 	case r == '|' || r == '>':
 		l.block(c)
@@ -175,7 +174,7 @@ func (l *lint) value(c, start int, key, entry bool) {
 	case r == '!' || r == '&':
 		// a tag or mark; refused once the file parses
 	case !key && isDash(line, c):
-		l.found(l.at, c, textEnd(line, c, len(line)), "start the list on the line below, each entry with its own hyphen", "a list entry stands behind the colon")
+		l.found(l.at, c, textEnd(line, c, len(line)), "entry-behind-colon", nil)
 	case r == '?' && (c+1 == len(line) || line[c+1] == ' '):
 		l.quoteIt(l.at, c, len(line), "?")
 	default:
@@ -191,7 +190,7 @@ func (l *lint) quoteIt(at, from, to int, first string) {
 	if x, err := exact.Spell(text); err == nil && x.IsRange() {
 		text = x.Plain()
 	}
-	l.found(at, from, end, "put quotes around it: "+exact.InQuotes(text), "a value cannot start with %q unless it stands in quotes", first)
+	l.found(at, from, end, "needs-quotes", finding.With().Quote("first", first).Quote("write", exact.InQuotes(text)))
 }
 
 // textEnd returns the end of the text that starts at from, without a comment
@@ -211,7 +210,7 @@ func textEnd(line []rune, from, to int) int {
 }
 
 // behind checks what follows a quoted text or a bracketed group.
-func (l *lint) behind(c, start int, key, entry bool, what string) {
+func (l *lint) behind(c, start int, key, entry bool, form string) {
 	line := l.lines[l.at]
 	switch {
 	case ends(line, c):
@@ -219,11 +218,7 @@ func (l *lint) behind(c, start int, key, entry bool, what string) {
 		l.key(c, start, entry)
 	default:
 		end := textEnd(line, c, len(line))
-		fix := "delete it, or put the whole value in one pair of quotes"
-		if what == "the closing quote" {
-			fix = `put the whole value in double quotes; a " inside is written \"`
-		}
-		l.found(l.at, c, end, fix, "%s stands behind %s", Quoted(string(line[c:end])), what)
+		l.found(l.at, c, end, form, finding.With().Quote("typed", Clip(string(line[c:end]))))
 	}
 }
 
@@ -255,16 +250,14 @@ func (l *lint) text(c, start int, key, entry bool) {
 		l.key(colon, start, entry)
 		return
 	case colon >= 0:
-		l.found(l.at, c, end, "put quotes around the value: "+exact.InQuotes(string(line[c:end])), "the value holds a colon followed by a space, which starts a new key")
+		l.found(l.at, c, end, "colon", finding.With().Quote("write", exact.InQuotes(string(line[c:end]))))
 	case key && !entry && !l.continues(c):
-		fix := "write it as key: value"
+		values := finding.With()
 		if i := strings.IndexRune(string(line[c:end]), ':'); i > 0 {
-			fix = "put a space behind the colon"
-			if strings.HasPrefix(string(line[c:end])[i+1:], "\u00a0") {
-				fix = "replace what stands behind the colon by a plain space; it is a non-breaking one"
-			}
+			nonBreaking := strings.HasPrefix(string(line[c:end])[i+1:], "\u00a0")
+			values = values.Flag(nonBreaking, "non-breaking").Flag(!nonBreaking, "no-space")
 		}
-		l.found(l.at, c, end, fix, `this line is no "key: value"`)
+		l.found(l.at, c, end, "no-key", values)
 	}
 	l.plain = true
 }
@@ -314,7 +307,7 @@ func (l *lint) quote(at, c int) (endAt, end int, ok bool) {
 		}
 	}
 	line := l.lines[at]
-	l.found(at, c, textEnd(line, c, len(line)), "close it behind the text", "the quote %c is opened here and not closed", q)
+	l.found(at, c, textEnd(line, c, len(line)), "open-quote", finding.With().Quote("quote", string(q)))
 	return 0, 0, false
 }
 
@@ -327,7 +320,7 @@ func (l *lint) escapes(at, c, end int) {
 			continue
 		}
 		if i++; !strings.ContainsRune("0abt\tnvfre \"/\\N_LPxuU", line[i]) {
-			l.found(at, i-1, i+1, `write / for a path, or put the text in single quotes`, `%s means nothing in double quotes`, string(line[i-1:i+1]))
+			l.found(at, i-1, i+1, "backslash", finding.With().Quote("typed", string(line[i-1:i+1])))
 		}
 	}
 }

@@ -2,6 +2,7 @@ package source
 
 import (
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // bracket is an open [ or {.
@@ -68,11 +69,8 @@ func (f *flowLint) next(start int) bool {
 	b := f.open[len(f.open)-1]
 	line := f.lines[b.at]
 	want := map[rune]string{'[': "]", '{': "}"}[b.r]
-	fix := "write " + want + " at the end of the group"
-	if end := textEnd(line, b.col, len(line)); ends(line, end) && space(line, end) < len(line) {
-		fix += "; what stands behind a # is a comment and is not read"
-	}
-	f.found(b.at, b.col, textEnd(line, b.col, len(line)), fix, "the bracket %c is opened here and not closed", b.r)
+	end := textEnd(line, b.col, len(line))
+	f.found(b.at, b.col, end, "open-bracket", finding.With().Quote("bracket", string(b.r)).Quote("write", want).Flag(ends(line, end) && space(line, end) < len(line), "comment"))
 	return false
 }
 
@@ -83,7 +81,7 @@ func (f *flowLint) step(line []rune) bool {
 		f.c++
 	case r == '[' || r == '{':
 		if !f.fresh {
-			f.found(f.at, f.from, f.valueEnd(line), "put quotes around the text: "+exact.InQuotes(string(line[f.from:f.valueEnd(line)])), "the text holds a bracket")
+			f.found(f.at, f.from, f.valueEnd(line), "bracket", finding.With().Quote("write", exact.InQuotes(string(line[f.from:f.valueEnd(line)]))))
 			f.c = max(f.valueEnd(line), f.c+1)
 			return true
 		}
@@ -93,7 +91,7 @@ func (f *flowLint) step(line []rune) bool {
 	case r == ']' || r == '}':
 		b := f.open[len(f.open)-1]
 		if !closes(b.r, r) {
-			f.found(f.at, f.c, f.c+1, "make the two fit", "%c closes a group that %c opened", r, b.r)
+			f.found(f.at, f.c, f.c+1, "brackets", finding.With().Quote("close", string(r)).Quote("open", string(b.r)))
 		}
 		f.open = f.open[:len(f.open)-1]
 		f.c++
@@ -104,7 +102,7 @@ func (f *flowLint) step(line []rune) bool {
 	case r == ':' && (isColon(line, f.c) || f.c+1 < len(line) && (line[f.c+1] == ',' || line[f.c+1] == '}' || line[f.c+1] == ']')):
 		if f.colons++; f.colons == 2 {
 			end := f.valueEnd(line)
-			f.found(f.at, f.from, end, "put quotes around the value: "+exact.InQuotes(string(line[f.from:end])), "the value holds a colon followed by a space, which starts a new key")
+			f.found(f.at, f.from, end, "colon", finding.With().Quote("write", exact.InQuotes(string(line[f.from:end]))))
 			f.c = max(end, f.c+1)
 			return true
 		}
@@ -162,7 +160,7 @@ func (f *flowLint) quoted() bool {
 	}
 	f.from = c
 	to := f.valueEnd(line)
-	f.found(at, c, to, `put the whole value in double quotes; a " inside is written \"`, "%s stands behind the closing quote", Quoted(string(line[c:to])))
+	f.found(at, c, to, "behind-quote", finding.With().Quote("typed", Clip(string(line[c:to]))))
 	f.c = max(to, c+1)
 	return true
 }

@@ -12,7 +12,9 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/sign"
 )
 
 // maxDepth bounds nesting. The deepest place of our files, a share inside a
@@ -26,8 +28,7 @@ func (s *Source) parse() (*yaml.Node, []finding.Finding) {
 		return s.parsed.root, slices.Clone(s.parsed.findings)
 	}
 	if len(s.Bytes) > MaxFileBytes {
-		return nil, []finding.Finding{s.stop(CodeFileTooLarge, finding.Pos{File: s.Name}, "the file has %d bytes, the most that is read is %d", len(s.Bytes), MaxFileBytes).
-			WithFix("check that this is a text file of yours; put attachments into evidence/")}
+		return nil, []finding.Finding{s.stop(CodeFileTooLarge, "", exact.Pos{File: s.Name}, finding.With().Count("bytes", len(s.Bytes)).Count("most", MaxFileBytes))}
 	}
 	fs, ok := s.checkCharacters()
 	if !ok {
@@ -39,20 +40,21 @@ func (s *Source) parse() (*yaml.Node, []finding.Finding) {
 		err = io.EOF
 	}
 	if errors.Is(err, io.EOF) {
-		return nil, append(fs, s.stop(CodeUnreadableFile, finding.Pos{File: s.Name, Line: 1, Col: 1, Len: 1}, "the file is empty").
-			WithFix("fill it in or delete it"))
+		return nil, append(fs, s.stop(CodeUnreadableFile, "empty", exact.Pos{File: s.Name, Line: 1, Col: 1, Len: 1}, nil))
 	}
 	if err == nil {
 		var second *yaml.Node
 		if second, err = decode(dec); err == nil {
-			return nil, append(fs, s.stop(codeSecondDocument, finding.Pos{File: s.Name, Line: second.Line, Col: 1, Len: 3}, `a second "---" starts another document; what follows would be lost`).
-				WithFix("move what follows into a file of its own, or delete this line"))
+			return nil, append(fs, s.stop(codeSecondDocument, "", exact.Pos{File: s.Name, Line: second.Line, Col: 1, Len: 3}, nil))
 		}
 	}
 	if !errors.Is(err, io.EOF) {
 		return nil, append(fs, s.syntax(err)...)
 	}
 	n := root.Content[0]
+	if len(fs) == 0 { // else each was reported where it stands
+		fs = s.escaped(n, 1, fs)
+	}
 	fs = s.refuse(n, 1, fs)
 	for _, f := range fs {
 		if f.Code == codeTooDeep {
@@ -79,26 +81,46 @@ func decode(dec *yaml.Decoder) (n *yaml.Node, err error) {
 // reader who sees a line has to see its value.
 func (s *Source) refuse(n *yaml.Node, depth int, fs []finding.Finding) []finding.Finding {
 	if depth > maxDepth {
-		return append(fs, s.stop(codeTooDeep, s.pos(n), "this is nested deeper than %d levels", maxDepth).
-			WithFix("compare with the example in the manual; a bracket may be doubled"))
+		return append(fs, s.stop(codeTooDeep, "", s.pos(n), finding.With().Count("levels", maxDepth)))
 	}
 	switch {
 	case n.Kind == yaml.AliasNode:
-		return append(fs, s.stop(codeAlias, s.pos(n), "%s refers to another place of the file", Quoted("*"+n.Value)).
-			WithFix("write the values out; if the * is text, put quotes around it"))
+		return append(fs, s.stop(codeAlias, "alias", s.pos(n), finding.With().Quote("typed", Clip("*"+n.Value))))
 	case n.Anchor != "":
-		fs = append(fs, s.stop(codeAlias, s.pos(n), "%s is a mark for use in another place", Quoted("&"+n.Anchor)).
-			WithFix("delete it and write the values out; if the & is text, put quotes around it"))
+		fs = append(fs, s.stop(codeAlias, "anchor", s.pos(n), finding.With().Quote("typed", Clip("&"+n.Anchor))))
 	case n.Style&yaml.TaggedStyle != 0:
-		fs = append(fs, s.stop(codeAlias, s.pos(n), "a tag (%s) changes how the value is read", clip(n.Tag)).
-			WithFix("delete the tag; if the ! is text, put quotes around it"))
+		fs = append(fs, s.stop(codeAlias, "tag", s.pos(n), finding.With().Quote("typed", Clip(n.Tag))))
 	}
 	for i, c := range n.Content {
 		if n.Kind == yaml.MappingNode && i%2 == 0 && isMerge(c) {
-			fs = append(fs, s.stop(codeAlias, s.pos(c), `"<<" copies keys from another place`).
-				WithFix("write the keys out"))
+			fs = append(fs, s.stop(codeAlias, "merge", s.pos(c), nil))
 		}
 		fs = s.refuse(c, depth+1, fs)
+	}
+	return fs
+}
+
+// escaped reports the characters that no text can hold and that stand in the file as
+// an escape, such as "\e" or "\u202e", which only double quotes know.
+func (s *Source) escaped(n *yaml.Node, depth int, fs []finding.Finding) []finding.Finding {
+	if depth > maxDepth || len(fs) >= maxCharacterFindings {
+		return fs
+	}
+	if n.Kind == yaml.ScalarNode && n.Style&yaml.DoubleQuotedStyle != 0 {
+		for _, r := range n.Value {
+			if !sign.Refused(r) {
+				continue
+			}
+			form := "control"
+			if sign.Invisible(r) {
+				form = "invisible"
+			}
+			fs = append(fs, s.stop(codeBadCharacter, form, s.pos(n), finding.With().Name("character", fmt.Sprintf("%U", r))))
+			break
+		}
+	}
+	for _, c := range n.Content {
+		fs = s.escaped(c, depth+1, fs)
 	}
 	return fs
 }
@@ -123,8 +145,7 @@ func (s *Source) syntax(err error) []finding.Finding {
 		}
 	}
 	line = max(1, min(line, len(s.Lines)))
-	pos := finding.Pos{File: s.Name, Line: line, Col: 1 + len(s.Line(line)) - len(strings.TrimLeft(s.Line(line), " "))}
+	pos := exact.Pos{File: s.Name, Line: line, Col: 1 + len(s.Line(line)) - len(strings.TrimLeft(s.Line(line), " "))}
 	pos.Len = max(len([]rune(strings.TrimSpace(s.Line(line)))), 1)
-	return []finding.Finding{s.stop(codeSyntax, pos, "quotes, brackets, colons or indentation do not fit together at this line or below it").
-		WithFix("look for a quote or bracket that is not closed and for lines that do not line up; put quotes around text that holds a colon")}
+	return []finding.Finding{s.stop(codeSyntax, "", pos, nil)}
 }

@@ -34,7 +34,7 @@ func TestSyntaxFindings(t *testing.T) {
 		{"bracket not closed", "a: {b: 1\nc: 2\n", "1:4 yaml-syntax `{b: 1`", "write }"},
 		{"bracket not closed in a list", "a:\n  - {b: 1\n  - {b: 2}\n", "2:5 yaml-syntax `{b: 1`", "write }"},
 		{"bracket closed twice", "a: [1,2]]\n", "1:9 yaml-syntax `]`", "delete it"},
-		{"bracket closed by the other kind", "a: [1, 2}\n", "1:9 yaml-syntax `}`", "make the two fit"},
+		{"bracket closed by the other kind", "a: [1, 2}\n", "1:9 yaml-syntax `}`", "make the two match"},
 		{"bracket in text", "a: {b: Foo [nano], c: 1}\n", "1:8 yaml-syntax `Foo [nano]`", `"Foo [nano]"`},
 		{"comment eats a bracket", "l:\n  - {b: Red #4, c: 1}\n  - {b: x, c: 2}\n", "2:5 yaml-syntax `{b: Red`", "comment"},
 		{"indented too far", "a: 1\n b: 2\n", "2:2 yaml-syntax `b: 2`", "below the start of the key above"},
@@ -43,8 +43,8 @@ func TestSyntaxFindings(t *testing.T) {
 		{"less than the first line", "  a: 1\nb: 2\n", "2:1 yaml-syntax `b: 2`", "as many spaces"},
 		{"list behind colon", "a: - x\n", "1:4 yaml-syntax `- x`", "on the line below"},
 		{"no colon", "a: 1\nb\nc: 2\n", "2:1 yaml-syntax `b`", "key: value"},
-		{"no space behind colon", "a: 1\nb:5\nc: 2\n", "2:1 yaml-syntax `b:5`", "space behind the colon"},
-		{"no space behind the first colon", "b:5\nc: 2\n", "1:1 yaml-syntax `b:5`", "space behind the colon"},
+		{"no space behind colon", "a: 1\nb:5\nc: 2\n", "2:1 yaml-syntax `b:5`", "space after the colon"},
+		{"no space behind the first colon", "b:5\nc: 2\n", "1:1 yaml-syntax `b:5`", "space after the colon"},
 		{"non-breaking space behind colon", "a: 1\nb:\u00a0z\nc: 1\n", "2:1 yaml-syntax `b:\u00a0z`", "non-breaking"},
 		{"block text is not searched", "a: |\n  x: y: z\n   q\nb: x: y\n", "4:4 yaml-syntax `x: y`", "quotes"},
 		{"block text in a list", "l:\n  - a: |\n      t: u: v\n    b: 1\n  - c: x: y\n", "5:8 yaml-syntax `x: y`", "quotes"},
@@ -76,7 +76,7 @@ func TestSyntaxFindings(t *testing.T) {
 				assert.True(t, f.Unread)
 			}
 			if len(fs) > 0 {
-				assert.Contains(t, fs[0].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix, c.fix)
 			}
 		})
 	}

@@ -51,7 +51,7 @@ func (r *Reader) Findings() []finding.Finding {
 	fs := SortFindings(r.findings)
 	if more := len(fs) - maxFileFindings; more > 0 {
 		fs = fs[:maxFileFindings]
-		fs[maxFileFindings-1].Fix += fmt.Sprintf("; %d more of this file will be named when these are mended", more)
+		fs[maxFileFindings-1].More = more
 		fs[maxFileFindings-1].Unread = true
 	}
 	return fs
@@ -65,8 +65,8 @@ func (r *Reader) Report(f finding.Finding) { r.findings = append(r.findings, f) 
 
 // Stop adds a finding of kind stop that says the file cannot be read as it
 // stands.
-func (r *Reader) Stop(code string, pos finding.Pos, subject, fix, format string, args ...any) {
-	r.Report(r.Src.stop(code, pos, format, args...).On(subject).WithFix("%s", fix))
+func (r *Reader) Stop(code, form string, pos exact.Pos, subject string, values finding.Values) {
+	r.Report(r.Src.stop(code, form, pos, values).On(subject))
 }
 
 // Root returns the outermost group of keys, or false when the file does not
@@ -75,13 +75,9 @@ func (r *Reader) Root(what string) (*Mapping, bool) {
 	if r.root == nil {
 		return nil, false
 	}
-	v := Node{r: r, n: r.root, Key: what}
+	v := Node{r: r, n: r.root, name: what}
 	if v.n.Kind != yaml.MappingNode {
-		fix := `write lines such as "id: …"`
-		if v.n.Kind == yaml.ScalarNode && strings.Contains(v.n.Value, ":") {
-			fix = "put a space behind the colon"
-		}
-		r.Stop(codeWrongType, v.Pos(), what, fix, "a %s is wanted here, as lines of key: value", what)
+		r.Stop(codeWrongType, "root", v.Pos(), what, finding.With().Flag(v.n.Kind == yaml.ScalarNode && strings.Contains(v.n.Value, ":"), "no-space"))
 		return nil, false
 	}
 	return v.mapping(what), true
@@ -101,7 +97,7 @@ func SortFindings(fs []finding.Finding) []finding.Finding {
 		return 0
 	})
 	return slices.CompactFunc(out, func(a, b finding.Finding) bool {
-		return a.Code == b.Code && a.Pos == b.Pos && a.Message == b.Message
+		return a.Code == b.Code && a.Pos == b.Pos && a.Key() == b.Key()
 	})
 }
 
@@ -109,10 +105,10 @@ func SortFindings(fs []finding.Finding) []finding.Finding {
 // in a list. The zero Node is an absent value; every method of it returns a
 // zero value and reports nothing.
 type Node struct {
-	r   *Reader
-	n   *yaml.Node
-	key *yaml.Node // nil for a list entry
-	Key string
+	r    *Reader
+	n    *yaml.Node
+	key  *yaml.Node // nil for a list entry
+	name string
 }
 
 // Present says whether the value is there; an alias, which is refused
@@ -120,13 +116,13 @@ type Node struct {
 func (v Node) Present() bool { return v.n != nil && v.n.Kind != yaml.AliasNode }
 
 // Name returns the key of the value, or what it is in a list.
-func (v Node) Name() string { return v.Key }
+func (v Node) Name() string { return v.name }
 
 // Pos returns the place of the value, or of its key where nothing is typed.
-func (v Node) Pos() finding.Pos {
+func (v Node) Pos() exact.Pos {
 	switch {
 	case v.n == nil:
-		return finding.Pos{}
+		return exact.Pos{}
 	case v.key != nil && v.untyped():
 		return v.r.Src.pos(v.key)
 	}
@@ -134,7 +130,7 @@ func (v Node) Pos() finding.Pos {
 }
 
 // KeyPos returns the place of the key, or of the value in a list.
-func (v Node) KeyPos() finding.Pos {
+func (v Node) KeyPos() exact.Pos {
 	if v.key == nil {
 		return v.Pos()
 	}
@@ -149,8 +145,13 @@ func (v Node) untyped() bool {
 func (v Node) isNull() bool { return v.n.Kind == yaml.ScalarNode && v.n.Tag == "!!null" }
 
 // Stop adds a finding of kind stop about the value.
-func (v Node) Stop(code, fix, format string, args ...any) {
-	v.r.Stop(code, v.Pos(), v.Key, fix, format, args...)
+func (v Node) Stop(code, form string, values finding.Values) {
+	v.r.Stop(code, form, v.Pos(), v.name, values)
+}
+
+// StopWith is Stop with something the program can do about it.
+func (v Node) StopWith(code, form string, values finding.Values, do finding.Action) {
+	v.r.Report(v.r.Src.stop(code, form, v.Pos(), values).On(v.name).With(do))
 }
 
 // Each calls f for every entry of a list. what names one entry; example is a
@@ -160,15 +161,14 @@ func (v Node) Each(what, example string, f func(Node)) {
 		return
 	}
 	if v.n.Kind != yaml.SequenceNode {
-		fix := "write " + v.Key + ": " + example
 		if v.n.Kind == yaml.ScalarNode {
-			fix = "write " + v.Key + ": [" + clip(v.n.Value) + "]"
+			example = "[" + Clip(v.n.Value) + "]"
 		}
-		v.Stop(codeWrongType, fix, "%q is %s, wanted a list", v.Key, kindWords(v.n))
+		v.Stop(codeWrongType, "list", finding.With().Term("found", kindTerm(v.n), nil).Quote("write", v.name+": "+example))
 		return
 	}
 	for i, n := range v.n.Content {
-		e := Node{r: v.r, n: n, Key: fmt.Sprintf("%s %d", what, i+1)}
+		e := Node{r: v.r, n: n, name: fmt.Sprintf("%s %d", what, i+1)}
 		if e.Present() && !e.emptyValue() {
 			f(e)
 		}
@@ -187,11 +187,10 @@ func (v Node) In(what, example string, f func(*Mapping)) {
 		return
 	}
 	if v.n.Kind != yaml.MappingNode {
-		fix := "write " + example
 		if v.key != nil {
-			fix = "write " + v.Key + ": " + v.asGroup(example)
+			example = v.name + ": " + v.asGroup(example)
 		}
-		v.Stop(codeWrongType, fix, "%q is %s, wanted a group of keys", v.Key, kindWords(v.n))
+		v.Stop(codeWrongType, "group", finding.With().Term("found", kindTerm(v.n), nil).Quote("write", example))
 		return
 	}
 	m := v.mapping(what)
@@ -230,15 +229,15 @@ func (v Node) Len() int {
 	return len(v.n.Content)
 }
 
-// kindWords names what a maker typed.
-func kindWords(n *yaml.Node) string {
+// kindTerm names what a maker typed.
+func kindTerm(n *yaml.Node) string {
 	switch n.Kind {
 	case yaml.SequenceNode:
-		return "a list"
+		return "a-list"
 	case yaml.MappingNode:
-		return "a group of keys"
+		return "a-group"
 	}
-	return "a single value"
+	return "a-value"
 }
 
 // Mapping is a group of keys. It remembers which keys were asked for; Done
@@ -246,7 +245,7 @@ func kindWords(n *yaml.Node) string {
 type Mapping struct {
 	R     *Reader
 	what  string // a sheet, a formula line …
-	Place finding.Pos
+	Place exact.Pos
 	pairs []Node
 	flow  bool
 	taken []bool   // of pairs, by the reader or by EachKey
@@ -266,16 +265,16 @@ func (v Node) mapping(what string) *Mapping {
 		}
 		pos := v.r.Src.pos(k)
 		if k.Kind != yaml.ScalarNode || k.Value == "" {
-			v.r.Stop(codeWrongType, pos, what, "write it as key: value", "%s is no key for a %s", kindWords(k), what)
+			v.r.Stop(codeWrongType, "key", pos, what, finding.With().Term("found", kindTerm(k), nil))
 			continue
 		}
 		part := Node{n: n}.untyped() && commaParts.MatchString(k.Value) // of a number that a comma cut, perhaps; two may be the same
 		if f := first[k.Value]; f != nil && !(part && m.flow) {
-			v.r.Stop(CodeDuplicateKey, pos, k.Value, "keep one of the two", "%s stands twice in this %s, first on line %d", Quoted(k.Value), what, f.Line)
+			v.r.Stop(CodeDuplicateKey, "", pos, Clip(k.Value), finding.With().Name("what", what).Count("line", f.Line))
 			continue
 		}
 		first[k.Value] = k
-		m.pairs = append(m.pairs, Node{r: v.r, n: n, key: k, Key: k.Value})
+		m.pairs = append(m.pairs, Node{r: v.r, n: n, key: k, name: k.Value})
 	}
 	m.taken = make([]bool, len(m.pairs))
 	if m.flow {
@@ -293,22 +292,24 @@ var commaParts = regexp.MustCompile(`^[0-9]+( ?%?( ?[-–] ?<?[0-9]+)?( ?(%|ppm|
 func (m *Mapping) joinCommas() {
 	for i := 1; i < len(m.pairs); i++ {
 		v, p := &m.pairs[i-1], m.pairs[i]
-		if !endsInDigit(v.n) || v.n.Style != 0 || !p.untyped() || !commaParts.MatchString(p.Key) {
+		if !endsInDigit(v.n) || v.n.Style != 0 || !p.untyped() || !commaParts.MatchString(p.name) {
 			continue
 		}
-		whole, to := v.n.Value+"."+p.Key, i+1
-		for to < len(m.pairs) && m.pairs[to].untyped() && commaParts.MatchString(m.pairs[to].Key) {
-			whole += "." + m.pairs[to].Key
+		whole, to := v.n.Value+"."+p.name, i+1
+		for to < len(m.pairs) && m.pairs[to].untyped() && commaParts.MatchString(m.pairs[to].name) {
+			whole += "." + m.pairs[to].name
 			to++
 		}
-		line := v.Key + ": " + whole
+		values := finding.With().Name("key", v.name)
 		switch {
-		case exact.MayBeThousands(v.n.Value, p.Key):
-			line += " or " + v.Key + ": " + v.n.Value + p.Key + ", whichever is meant"
+		case exact.MayBeThousands(v.n.Value, p.name):
+			values = values.Quote("write", v.name+": "+whole).Quote("or", v.name+": "+v.n.Value+p.name)
 		case strings.Trim(whole, "0123456789.") != "":
-			line = v.Key + ": " + exact.InQuotes(whole)
+			values = values.Quote("write", v.name+": "+exact.InQuotes(whole))
+		default:
+			values = values.Quote("write", v.name+": "+whole)
 		}
-		m.R.Stop(codeUnknownKey, p.KeyPos(), p.Key, "write "+line+"; a comma starts the next key", "%s has a decimal comma: a %s has no key %s", v.Key, m.what, Quoted(p.Key))
+		m.R.Stop(codeUnknownKey, "comma", p.KeyPos(), Clip(p.name), values.Name("what", m.what))
 		v.n = &yaml.Node{Kind: yaml.AliasNode, Line: v.n.Line, Column: v.n.Column}
 		for j := i; j < to; j++ {
 			m.taken[j] = true
@@ -317,7 +318,7 @@ func (m *Mapping) joinCommas() {
 }
 
 // Pos returns the place of the group: its bracket or its first key.
-func (m *Mapping) Pos() finding.Pos { return m.Place }
+func (m *Mapping) Pos() exact.Pos { return m.Place }
 
 // Reader returns the reader the group belongs to.
 func (m *Mapping) Reader() *Reader { return m.R }
@@ -328,7 +329,7 @@ func (m *Mapping) At(key string) Node {
 		m.asked = append(m.asked, key)
 	}
 	for i, p := range m.pairs {
-		if p.Key == key {
+		if p.name == key {
 			m.taken[i] = true
 			return p
 		}
@@ -351,7 +352,7 @@ func (m *Mapping) Need(key, line string) {
 	if m.At(key).n != nil {
 		return
 	}
-	m.R.Stop(CodeMissingKey, m.Place, key, "add "+line, "this %s has no %q", m.what, key)
+	m.R.Stop(CodeMissingKey, "", m.Place, key, finding.With().Name("what", m.what).Quote("add", line))
 }
 
 // EachKey calls f for every key that was not asked for yet, in the order typed,
@@ -368,13 +369,23 @@ func (m *Mapping) EachKey(f func(Node)) {
 	}
 }
 
+// Elsewhere says of keys that are none of this group where they belong.
+func (m *Mapping) Elsewhere(place string, keys ...string) {
+	for i, p := range m.pairs {
+		if !m.taken[i] && slices.Contains(keys, p.name) && !slices.Contains(m.asked, p.name) {
+			m.taken[i] = true
+			m.R.Stop(codeUnknownKey, "elsewhere", p.KeyPos(), p.name, finding.With().Name("what", m.what).Name("place", place))
+		}
+	}
+}
+
 // Done reports the keys nobody asked for.
 func (m *Mapping) Done() {
 	for i, p := range m.pairs {
 		if m.taken[i] {
 			continue
 		}
-		m.R.Stop(codeUnknownKey, p.KeyPos(), p.Key, m.unknownFix(p), "a %s has no key %s", m.what, Quoted(p.Key))
+		m.R.Stop(codeUnknownKey, "", p.KeyPos(), Clip(p.name), m.unknown(p).Name("what", m.what))
 	}
 }
 
@@ -382,19 +393,13 @@ func endsInDigit(n *yaml.Node) bool {
 	return n.Kind == yaml.ScalarNode && n.Value != "" && exact.Digits(n.Value[len(n.Value)-1:])
 }
 
-func (m *Mapping) unknownFix(p Node) string {
-	if before, _, ok := strings.Cut(p.Key, ":"); ok && slices.Contains(m.asked, before) {
-		return fmt.Sprintf("put a space behind the colon of %q", before)
+// unknown says what a key that means nothing may be meant as.
+func (m *Mapping) unknown(p Node) finding.Values {
+	if before, _, ok := strings.Cut(p.name, ":"); ok && slices.Contains(m.asked, before) {
+		return finding.With().Name("before", before)
 	}
-	if near := Nearest(p.Key, m.asked); near != "" {
-		return fmt.Sprintf("write %q", near)
+	if near := Nearest(p.name, m.asked); near != "" {
+		return finding.With().Name("near", near)
 	}
-	fix := "the keys are " + strings.Join(m.asked, ", ")
-	if len(m.asked) == 0 {
-		fix = "delete it"
-	}
-	if m.flow && p.isNull() && p.untyped() {
-		fix = "if it belongs to the value before, put quotes around that whole value; " + fix
-	}
-	return fix
+	return finding.With().Names("keys", m.asked).Flag(m.flow && p.isNull() && p.untyped(), "cut-off")
 }

@@ -10,7 +10,9 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/sign"
 )
 
 // MaxFileBytes is the size above which a sheet or product is not read. A long
@@ -107,7 +109,7 @@ const (
 // with carets under the place. Tabs stay tabs in both, so that they line up. A
 // line of more than 100 characters is cut around the place and shows it with
 // "…". Both are empty where the file has no such line.
-func (s *Source) Excerpt(pos finding.Pos) (line, caret string) {
+func (s *Source) Excerpt(pos exact.Pos) (line, caret string) {
 	if pos.Line < 1 || pos.Line > len(s.Lines) {
 		return "", ""
 	}
@@ -147,21 +149,10 @@ func (s *Source) Excerpt(pos finding.Pos) (line, caret string) {
 
 // printable keeps control characters in a file from reaching the terminal.
 func printable(r rune) rune {
-	if r != '\t' && (unicode.IsControl(r) || invisible(r)) {
+	if sign.Refused(r) {
 		return '\ufffd'
 	}
 	return r
-}
-
-// invisible says whether r takes no room on the screen and would make two equal
-// names differ. Such characters come along when text is copied from a PDF.
-func invisible(r rune) bool {
-	switch {
-	case r == 0x00AD, r == 0x200B, r == 0x2060, r == 0xFEFF, // soft hyphen, zero-width spaces
-		r == 0x200E, r == 0x200F, r >= 0x202A && r <= 0x202E, r >= 0x2066 && r <= 0x2069: // direction marks
-		return true
-	}
-	return false
 }
 
 // maxCharacterFindings bounds the findings of one kind of trouble that fills a
@@ -179,8 +170,7 @@ func (s *Source) CheckCharacters() []finding.Finding {
 // says whether what is left can be parsed.
 func (s *Source) checkCharacters() (fs []finding.Finding, parse bool) {
 	if bytes.HasPrefix(s.Bytes, []byte{0xFF, 0xFE}) || bytes.HasPrefix(s.Bytes, []byte{0xFE, 0xFF}) {
-		return []finding.Finding{s.stop(codeBadCharacter, finding.Pos{File: s.Name, Line: 1, Col: 1, Len: 1}, "the file is saved as UTF-16, wanted UTF-8").
-			WithFix("in the editor choose Save As and the encoding UTF-8")}, false
+		return []finding.Finding{s.stop(codeBadCharacter, "utf-16", exact.Pos{File: s.Name, Line: 1, Col: 1, Len: 1}, nil)}, false
 	}
 	parse = true
 	for i, line := range s.Lines {
@@ -188,20 +178,17 @@ func (s *Source) checkCharacters() (fs []finding.Finding, parse bool) {
 		for rest := line; rest != ""; {
 			r, size := utf8.DecodeRuneInString(rest)
 			col++
-			pos := finding.Pos{File: s.Name, Line: i + 1, Col: col, Len: 1}
+			pos := exact.Pos{File: s.Name, Line: i + 1, Col: col, Len: 1}
 			var f finding.Finding
 			switch {
 			case r == utf8.RuneError && size == 1:
-				f = s.stop(codeBadCharacter, pos, "this character is not UTF-8 (byte %#02x)", rest[0]).
-					WithFix("in the editor choose Save As and the encoding UTF-8")
+				f = s.stop(codeBadCharacter, "not-utf-8", pos, finding.With().Name("byte", fmt.Sprintf("%#02x", rest[0])))
 				parse = false
-			case r != '\t' && unicode.IsControl(r), r == 0x2028, r == 0x2029:
-				f = s.stop(codeBadCharacter, pos, "a control character (%U) stands here", r).
-					WithFix("delete it and type the text of this place again")
+			case r != '\t' && sign.Control(r):
+				f = s.stop(codeBadCharacter, "control", pos, finding.With().Name("character", fmt.Sprintf("%U", r)))
 				parse = false
-			case invisible(r):
-				f = s.stop(codeBadCharacter, pos, "an invisible character (%U) stands here", r).
-					WithFix("delete it and type the text of this place again; it came along when the text was copied")
+			case sign.Invisible(r):
+				f = s.stop(codeBadCharacter, "invisible", pos, finding.With().Name("character", fmt.Sprintf("%U", r)))
 			}
 			if f.Code != "" {
 				if fs = append(fs, f); len(fs) == maxCharacterFindings {
@@ -215,15 +202,15 @@ func (s *Source) checkCharacters() (fs []finding.Finding, parse bool) {
 }
 
 // stop makes a finding that says the file cannot be read as it stands.
-func (s *Source) stop(code string, pos finding.Pos, format string, args ...any) finding.Finding {
-	f := finding.Findingf(finding.Stop, code, pos, format, args...)
+func (s *Source) stop(code, form string, pos exact.Pos, values finding.Values) finding.Finding {
+	f := finding.NewFinding(finding.Stop, code, pos, values).As(form).By(finding.TheMaker)
 	f.Unread = true
 	return f
 }
 
 // pos returns the place of a node with the length to underline.
-func (s *Source) pos(n *yaml.Node) finding.Pos {
-	return finding.Pos{File: s.Name, Line: n.Line, Col: n.Column, Len: s.extent(n)}
+func (s *Source) pos(n *yaml.Node) exact.Pos {
+	return exact.Pos{File: s.Name, Line: n.Line, Col: n.Column, Len: s.extent(n)}
 }
 
 // extent counts the characters a node takes on its first line. The parser gives
@@ -301,14 +288,11 @@ func bracketEnd(line []rune) int {
 	return 0
 }
 
-// clip shortens a maker's text for a message.
-func clip(text string) string {
+// Clip shortens a maker's text for a message.
+func Clip(text string) string {
 	const limit = 60
 	if r := []rune(text); len(r) > limit {
 		return string(r[:limit]) + "…"
 	}
 	return text
 }
-
-// Quoted returns a maker's text in quotes for a message.
-func Quoted(text string) string { return fmt.Sprintf("%q", clip(text)) }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -37,9 +38,9 @@ func briefs(src *Source, fs []finding.Finding) []string {
 func checkVoice(t *testing.T, fs []finding.Finding) {
 	t.Helper()
 	for _, f := range fs {
-		assert.NotEmpty(t, f.Message, f.Code)
-		assert.NotEmpty(t, f.Fix, f.Code+": "+f.Message)
-		for _, text := range []string{f.Message, f.Fix} {
+		assert.NotEmpty(t, said(f).Message, f.Code)
+		assert.NotEmpty(t, said(f).Fix, f.Code+": "+said(f).Message)
+		for _, text := range []string{said(f).Message, said(f).Fix} {
 			assert.False(t, strings.HasSuffix(text, "."), text)
 			assert.False(t, text != "" && text[0] >= 'A' && text[0] <= 'Z' && text[1] >= 'a' && text[1] <= 'z', text)
 			for _, word := range []string{"yaml:", "mapping", "scalar", "sequence", "unmarshal", "!!", "token", "anchor"} {
@@ -56,7 +57,7 @@ func TestFileTooLarge(t *testing.T) {
 	fs := NewReader(src).Findings()
 	require.Len(t, fs, 1)
 	assert.Equal(t, CodeFileTooLarge, fs[0].Code)
-	assert.Equal(t, finding.Pos{File: "products/x.yaml"}, fs[0].Pos)
+	assert.Equal(t, exact.Pos{File: "products/x.yaml"}, fs[0].Pos)
 }
 
 func TestExcerpt(t *testing.T) {
@@ -64,18 +65,18 @@ func TestExcerpt(t *testing.T) {
 	src := NewSource("x.yaml", []byte("\ta:\t£5 é\nb\u001b[31m: 1\n"+long+"\n"))
 	for _, c := range []struct {
 		name        string
-		pos         finding.Pos
+		pos         exact.Pos
 		line, caret string
 	}{
-		{"tabs stay tabs", finding.Pos{Line: 1, Col: 5, Len: 2}, "\ta:\t£5 é", "\t  \t^^"},
-		{"characters, not bytes", finding.Pos{Line: 1, Col: 8}, "\ta:\t£5 é", "\t  \t   ^"},
-		{"behind the end", finding.Pos{Line: 1, Col: 30}, "\ta:\t£5 é", "\t  \t    ^"},
-		{"control characters do not reach the terminal", finding.Pos{Line: 2, Col: 2}, "b\ufffd[31m: 1", " ^"},
-		{"long line, start", finding.Pos{Line: 3, Col: 1, Len: 6}, long[:100] + "…", "^^^^^^"},
-		{"long line, middle", finding.Pos{Line: 3, Col: 101, Len: 3}, "…" + long[60:160] + "…", strings.Repeat(" ", 41) + "^^^"},
-		{"long line, end", finding.Pos{Line: 3, Col: 210}, "…" + long[169:], strings.Repeat(" ", 41) + "^"},
-		{"no such line", finding.Pos{Line: 9, Col: 1}, "", ""},
-		{"no place", finding.Pos{}, "", ""},
+		{"tabs stay tabs", exact.Pos{Line: 1, Col: 5, Len: 2}, "\ta:\t£5 é", "\t  \t^^"},
+		{"characters, not bytes", exact.Pos{Line: 1, Col: 8}, "\ta:\t£5 é", "\t  \t   ^"},
+		{"behind the end", exact.Pos{Line: 1, Col: 30}, "\ta:\t£5 é", "\t  \t    ^"},
+		{"control characters do not reach the terminal", exact.Pos{Line: 2, Col: 2}, "b\ufffd[31m: 1", " ^"},
+		{"long line, start", exact.Pos{Line: 3, Col: 1, Len: 6}, long[:100] + "…", "^^^^^^"},
+		{"long line, middle", exact.Pos{Line: 3, Col: 101, Len: 3}, "…" + long[60:160] + "…", strings.Repeat(" ", 41) + "^^^"},
+		{"long line, end", exact.Pos{Line: 3, Col: 210}, "…" + long[169:], strings.Repeat(" ", 41) + "^"},
+		{"no such line", exact.Pos{Line: 9, Col: 1}, "", ""},
+		{"no place", exact.Pos{}, "", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			line, caret := src.Excerpt(c.pos)

@@ -2,11 +2,11 @@ package source
 
 import (
 	"errors"
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 
@@ -23,7 +23,7 @@ func (v Node) emptyValue() bool {
 	default:
 		return false
 	}
-	v.Stop(CodeEmptyValue, "write a value, or delete the key where the value is not known", "%q has no value", v.Key)
+	v.Stop(CodeEmptyValue, "", nil)
 	return true
 }
 
@@ -40,11 +40,19 @@ func (v Node) scalar(want string) (string, bool) {
 		return "", false
 	}
 	if v.n.Kind != yaml.ScalarNode {
-		v.Stop(codeWrongType, "write one value behind the colon; put quotes around text that holds a colon, a comma or brackets", "%q is %s, wanted %s", v.Key, kindWords(v.n), want)
+		v.Stop(codeWrongType, "value", finding.With().Term("found", kindTerm(v.n), nil).Name("wanted", want))
+		return "", false
+	}
+	if n := utf8.RuneCountInString(v.n.Value); n > mostCharacters {
+		v.Stop(codeWrongType, "long", finding.With().Count("characters", n).Count("most", mostCharacters))
 		return "", false
 	}
 	return strings.TrimSpace(v.n.Value), true
 }
+
+// mostCharacters bounds one value: some ten pages of text. What is longer is a paper,
+// and laying it out into a cell would take minutes.
+const mostCharacters = 20_000
 
 // Text returns a text on one line; line breaks become spaces.
 func (v Node) Text() string {
@@ -102,9 +110,8 @@ func (v Node) askAboutComment() {
 		return
 	}
 	whole := string(line[from:textEndAll(line)])
-	pos := finding.Pos{File: v.r.Src.Name, Line: v.n.Line, Col: i + 1, Len: textEndAll(line) - i}
-	v.r.Report(finding.Findingf(finding.Ask, codeCutByComment, pos, "%q is read as %s: what stands behind the # is a comment", v.Key, Quoted(v.n.Value)).
-		On(v.Key).WithFix("if it belongs to the text, put quotes around all of it: %s; if it is a comment, put a space behind the #", exact.InQuotes(clip(whole))))
+	pos := exact.Pos{File: v.r.Src.Name, Line: v.n.Line, Col: i + 1, Len: textEndAll(line) - i}
+	v.r.Report(finding.NewFinding(finding.Ask, codeCutByComment, pos, finding.With().Quote("read", Clip(v.n.Value)).Quote("write", exact.InQuotes(Clip(whole)))).On(v.name).By(finding.TheMaker))
 }
 
 // textEndAll returns the end of a line without trailing spaces.
@@ -127,10 +134,23 @@ func (v Node) Texts(what string) []string {
 func (v Node) Failed(code string, err error) {
 	var e *exact.ValueError
 	if errors.As(err, &e) {
-		v.Stop(code, e.Fix, "%s", v.Key+": "+e.What)
+		v.Stop(code, "fault", finding.With().Quote("fault", e.What).Quote("remedy", e.Fix))
 		return
 	}
-	v.Stop(code, "", "%s", v.Key+": "+err.Error())
+	v.Stop(code, "fault", finding.With().Quote("fault", err.Error()))
+}
+
+// LeftOpen adds a finding where the value is one that a draft has left open: words behind
+// a question mark.
+func (v Node) LeftOpen(code string) bool {
+	if !v.Present() || v.n.Kind != yaml.ScalarNode {
+		return false
+	}
+	asked, open := strings.CutPrefix(v.n.Value, "? ")
+	if open {
+		v.Stop(code, "open", finding.With().Quote("typed", asked))
+	}
+	return open
 }
 
 // maxValueLen bounds what can be a number, an amount, a date or a code.
@@ -140,42 +160,44 @@ const maxValueLen = 64
 func (v Node) Short(code, want string) (string, bool) {
 	s, ok := v.scalar(want)
 	if ok && len(s) > maxValueLen {
-		v.Stop(code, "", "%q is too long for %s", v.Key, want)
+		v.Stop(code, "long", finding.With().Name("wanted", want))
 		return "", false
 	}
 	return s, ok
 }
 
 // Num returns a plain decimal; nil when it is absent or wrong.
-func (v Node) Num() *exact.Num { return v.num(func(exact.Num) string { return "" }) }
+func (v Node) Num() *exact.Num {
+	return v.num(func(exact.Num) (string, finding.Values) { return "", nil })
+}
 
 // Positive returns a plain decimal above 0.
 func (v Node) Positive() *exact.Num {
-	return v.num(func(n exact.Num) string {
+	return v.num(func(n exact.Num) (string, finding.Values) {
 		if n.Sign() <= 0 {
-			return "above 0"
+			return "above-0", nil
 		}
-		return ""
+		return "", nil
 	})
 }
 
 // NotNegative returns a plain decimal from 0 on.
 func (v Node) NotNegative() *exact.Num {
-	return v.num(func(n exact.Num) string {
+	return v.num(func(n exact.Num) (string, finding.Values) {
 		if n.Sign() < 0 {
-			return "from 0 on"
+			return "from-0", nil
 		}
-		return ""
+		return "", nil
 	})
 }
 
 // Between returns a plain decimal from lo to hi.
 func (v Node) Between(lo, hi exact.Num) *exact.Num {
-	return v.num(func(n exact.Num) string {
+	return v.num(func(n exact.Num) (string, finding.Values) {
 		if n.Less(lo) || hi.Less(n) {
-			return "from " + lo.Exact() + " to " + hi.Exact()
+			return "range", finding.With().Num("from", lo, "", finding.AsIs).Num("to", hi, "", finding.AsIs)
 		}
-		return ""
+		return "", nil
 	})
 }
 
@@ -191,14 +213,18 @@ func (v Node) Pct() *exact.Num {
 		v.Failed(CodeBadNumber, err)
 		return nil
 	case n.Sign() < 0 || exact.Hundred.Less(n):
-		v.Stop(CodeBadNumber, "write a percentage from 0 to 100", "%q is %s, wanted from 0 to 100", v.Key, n)
+		v.Stop(CodeBadNumber, "range", finding.With().Num("typed", n, "", finding.AsIs).Num("from", exact.Num{}, "", finding.AsIs).Num("to", exact.Hundred, "", finding.AsIs))
 		return nil
 	}
 	return &n
 }
 
-// num reads a number; wanted says what it would have to be, or "".
-func (v Node) num(wanted func(exact.Num) string) *exact.Num {
+// num reads a number; wanted says by a form of bad-number what it would have to be,
+// or "".
+func (v Node) num(wanted func(exact.Num) (form string, values finding.Values)) *exact.Num {
+	if v.LeftOpen(CodeBadNumber) {
+		return nil
+	}
 	s, ok := v.Short(CodeBadNumber, "a number")
 	if !ok {
 		return nil
@@ -208,8 +234,8 @@ func (v Node) num(wanted func(exact.Num) string) *exact.Num {
 		v.Failed(CodeBadNumber, err)
 		return nil
 	}
-	if w := wanted(n); w != "" {
-		v.Stop(CodeBadNumber, "write a number "+w, "%q is %s, wanted a number %s", v.Key, n, w)
+	if form, values := wanted(n); form != "" {
+		v.Stop(CodeBadNumber, form, append(finding.With().Num("typed", n, "", finding.AsIs), values...))
 		return nil
 	}
 	return &n
@@ -234,13 +260,13 @@ func (v Node) Count(lo, hi int) (int, bool) {
 	}
 	n, err := strconv.Atoi(s)
 	if err != nil || !exact.Digits(strings.TrimPrefix(s, "-")) || n < lo || n > hi || len(s) > 1 && s[0] == '0' {
-		fix := fmt.Sprintf("write a whole number such as %s: %d", v.Key, max(lo, min(hi, 1)))
+		form, write := "whole", max(lo, min(hi, 1))
 		if m := ordinal.FindStringSubmatch(s); m != nil {
 			if n, err := strconv.Atoi(m[1]); err == nil && n >= lo && n <= hi {
-				fix = fmt.Sprintf("write %s: %d", v.Key, n)
+				form, write = "ordinal", n
 			}
 		}
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a whole number from %d to %d", v.Key, Quoted(s), lo, hi)
+		v.Stop(CodeBadNumber, form, finding.With().Quote("typed", Clip(s)).Count("from", lo).Count("to", hi).Count("write", write))
 		return 0, false
 	}
 	return n, true
@@ -267,8 +293,12 @@ func (v Node) Amount() (exact.Amount, bool) {
 
 func (v Node) amountGroup() (a exact.Amount, ok bool) {
 	v.In("amount", "{min: 28, typical: 30, max: 32}", func(m *Mapping) {
-		m.Need("min", "min: 28")
-		m.Need("max", "max: 32")
+		if inner := m.At("pct"); inner.Name() != "" && m.At("min").Name() == "" && m.At("max").Name() == "" {
+			inner.r.Stop(codeUnknownKey, "amount", inner.KeyPos(), inner.Name(), finding.With().Quote("write", v.name+": "+quotedScalar(inner)))
+			return
+		}
+		m.needEnd("min", "max", "<=")
+		m.needEnd("max", "min", ">=")
 		lo, typ, hi := m.At("min").Pct(), m.At("typical").Pct(), m.At("max").Pct()
 		if lo == nil || hi == nil || m.At("typical").Present() && typ == nil {
 			return
@@ -291,11 +321,35 @@ func (v Node) amountGroup() (a exact.Amount, ok bool) {
 	return a, ok
 }
 
+// quotedScalar is a single value as it can be typed, or a sign for it.
+func quotedScalar(v Node) string {
+	if v.n.Kind != yaml.ScalarNode {
+		return "…"
+	}
+	if x, err := exact.Spell(v.n.Value); err == nil && !x.IsRange() && !strings.ContainsAny(v.n.Value, "<>") {
+		return v.n.Value
+	}
+	return exact.InQuotes(v.n.Value)
+}
+
+// needEnd reports an end of an amount that is missing; with the other end alone the
+// amount may be meant as at least, or at most, that.
+func (m *Mapping) needEnd(key, other, sign string) {
+	if m.At(key).n != nil {
+		return
+	}
+	values := finding.With().Name("what", m.what).Name("key", key)
+	if o := m.At(other); o.n != nil && o.n.Kind == yaml.ScalarNode && o.n.Value != "" {
+		values = values.Quote("instead", exact.InQuotes(sign+Clip(o.n.Value)))
+	}
+	m.R.Stop(CodeMissingKey, "end", m.Place, key, values)
+}
+
 // Content is Amount where q.s. has no meaning.
 func (v Node) Content() (exact.Amount, bool) {
 	a, ok := v.Amount()
 	if ok && a.Rest {
-		v.Stop(CodeRestNotAllowed, "write the content; ask for an upper bound where it is not known", "%q is q.s., and there is nothing here to fill up to 100", v.Key)
+		v.Stop(CodeRestNotAllowed, "", nil)
 		return exact.Amount{}, false
 	}
 	return a, ok
@@ -314,12 +368,11 @@ func (v Node) PH() *exact.Amount {
 	if inner, ok := exact.Unquoted(s); ok {
 		s = inner
 	}
-	const fix = `write a number or a range, such as "5.0-6.0"`
 	a, fourteen := exact.Amount{Text: s, Pos: v.Pos()}, exact.Int(14)
 	x, err := exact.Spell(s)
 	switch {
 	case err != nil && err.Error() == exact.NumError(s).Error(), x.LowUnit+x.HighUnit != "":
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH", v.Key, Quoted(s))
+		v.Stop(CodeBadNumber, "ph", finding.With().Quote("typed", Clip(s)))
 		return nil
 	case err == nil:
 		a.Range, err = x.Bounds(fourteen)
@@ -328,7 +381,7 @@ func (v Node) PH() *exact.Amount {
 	case err != nil:
 		v.Failed(CodeBadNumber, err)
 	case fourteen.Less(a.Max), fourteen.Less(a.Min), a.Min.Sign() < 0, a.Max.Sign() < 0:
-		v.Stop(CodeBadNumber, fix, "%q is %s, wanted a pH from 0 to 14", v.Key, Quoted(s))
+		v.Stop(CodeBadNumber, "ph", finding.With().Quote("typed", Clip(s)))
 	case a.Max.Less(a.Min):
 		v.Failed(CodeBadNumber, a.Range.Check(s))
 	default:
@@ -362,7 +415,7 @@ func (v Node) Bool() *bool {
 		b = true
 	case "false", "no":
 	default:
-		v.Stop(codeWrongType, fmt.Sprintf("write %s: true or %s: false", v.Key, v.Key), "%q is %s, wanted true or false", v.Key, Quoted(s))
+		v.Stop(codeWrongType, "yes-or-no", finding.With().Quote("typed", Clip(s)))
 		return nil
 	}
 	return &b

@@ -53,9 +53,9 @@ func readSample(src *Source) (got map[string]string, fs []finding.Finding) {
 
 func TestValueFindings(t *testing.T) {
 	cases := []struct{ name, text, want, fix string }{
-		{"unknown key, all of them", "nmae: x\ncolour: y\n", "1:1 unknown-key `nmae`\n2:1 unknown-key `colour`", `write "name"`},
+		{"unknown key, all of them", "nmae: x\ncolour: y\n", "1:1 unknown-key `nmae`\n2:1 unknown-key `colour`", "write name"},
 		{"unknown key, nothing near", "zzz: y\n", "1:1 unknown-key `zzz`", "the keys are name, prose, list"},
-		{"unknown key in group", "group: {inner: 1, iner: 2}\n", "1:19 unknown-key `iner`", `write "inner"`},
+		{"unknown key in group", "group: {inner: 1, iner: 2}\n", "1:19 unknown-key `iner`", "write inner"},
 		{"unknown key without a value in brackets", "group: {inner: Oil, cold pressed}\n", "1:21 unknown-key `cold pressed`", "quotes around that whole value"},
 		{"no space behind a known key", "group: {inner:5}\n", "1:8 missing-key `{inner:5}`\n1:9 unknown-key `inner:5`", "add inner: 1"},
 		{"duplicate key", "name: x\nname: y\n", "2:1 duplicate-key `name`", "keep one"},
@@ -73,7 +73,7 @@ func TestValueFindings(t *testing.T) {
 		{"text for group", "group: x\n", "1:8 wrong-type `x`", "write group: {inner: 1}"},
 		{"list for group", "group: [x]\n", "1:8 wrong-type `[x]`", "write group: {inner: 1}"},
 		{"list for file", "- x\n", "1:1 wrong-type `-`", "id: …"},
-		{"sentence for file", "amount:5\n", "1:1 wrong-type `amount:5`", "space behind the colon"},
+		{"sentence for file", "amount:5\n", "1:1 wrong-type `amount:5`", "space after the colon"},
 
 		{"number in hexadecimal", "num: 0x10\n", "1:6 bad-number `0x10`", "plain decimal"},
 		{"number with separator", "num: 1_000\n", "1:6 bad-number `1_000`", "plain decimal"},
@@ -138,7 +138,7 @@ func TestValueFindings(t *testing.T) {
 				assert.True(t, f.Unread)
 			}
 			if len(fs) > 0 && c.fix != "" {
-				assert.Contains(t, fs[0].Fix, c.fix)
+				assert.Contains(t, said(fs[0]).Fix, c.fix)
 				checkVoice(t, fs)
 			}
 		})
@@ -158,7 +158,7 @@ func TestAskedValues(t *testing.T) {
 			require.Len(t, fs, 1)
 			assert.Equal(t, finding.Ask, fs[0].Severity)
 			assert.False(t, fs[0].Unread, "the figures do not hang on it")
-			assert.Contains(t, fs[0].Fix, c.fix)
+			assert.Contains(t, said(fs[0]).Fix, c.fix)
 			assert.Equal(t, c.value, got[c.key])
 			checkVoice(t, fs)
 		})

@@ -23,11 +23,13 @@ func (v Node) Choice(allowed ...string) string {
 
 // NotAmong reports a word that is none of the allowed ones, with the nearest.
 func (v Node) NotAmong(code, word string, allowed []string) {
-	fix := "write one of " + strings.Join(allowed, ", ")
+	values := finding.With().Quote("typed", Clip(word))
 	if near := Nearest(word, allowed); near != "" {
-		fix = "write " + near
+		values = values.Name("near", near)
+	} else {
+		values = values.Names("allowed", allowed)
 	}
-	v.Stop(code, fix, "%q is %s, which is none of the words allowed here", v.Key, Quoted(word))
+	v.Stop(code, "", values)
 }
 
 var IDForm = regexp.MustCompile(`^[a-z0-9]+([-_][a-z0-9]+)*$`)
@@ -40,14 +42,27 @@ func (v Node) ID() string {
 		return ""
 	}
 	if !IDForm.MatchString(s) {
-		fix := "use small letters a to z, digits and hyphens"
-		if id := asID(s); id != "" {
-			fix = "write " + v.Key + ": " + id
-		}
-		v.Stop(codeBadID, fix, "%q is %s, wanted small letters, digits and hyphens", v.Key, Quoted(s))
+		v.Stop(codeBadID, "", finding.With().Quote("typed", Clip(s)).Name("write", asID(s)))
+		return ""
+	}
+	if DeviceName(s) {
+		v.Stop(codeBadID, "device", finding.With().Quote("typed", s).Name("write", s+"-1"))
 		return ""
 	}
 	return s
+}
+
+// deviceName are the names that mean a device on Windows in every folder, with any
+// ending: a file of that name cannot be copied to such a computer.
+//
+// Source: Microsoft, Naming Files, Paths, and Namespaces.
+var deviceName = regexp.MustCompile(`^(?i:con|prn|aux|nul|conin\$|conout\$|(?:com|lpt)[0-9¹²³])$`)
+
+// DeviceName says whether a file name, up to its first point, means a device on
+// Windows.
+func DeviceName(name string) bool {
+	stem, _, _ := strings.Cut(name, ".")
+	return deviceName.MatchString(strings.TrimRight(stem, " "))
 }
 
 // asID turns a text into an id, or "".
@@ -81,19 +96,19 @@ func (v Node) number(code, want string, check func(string) error, form *regexp.R
 	var e *exact.ValueError
 	errors.As(err, &e)
 	if form.MatchString(s) {
-		v.r.Report(finding.Findingf(finding.Ask, code, v.Pos(), "%s", e.What).On(v.Key).WithFix("%s", e.Fix).AskOf("supplier"))
+		v.r.Report(finding.NewFinding(finding.Ask, code, v.Pos(), finding.With().Quote("fault", e.What).Quote("remedy", e.Fix)).As("fault").On(v.name).By(finding.TheSupplier))
 		return s
 	}
-	fix := e.Fix
 	plain := strings.NewReplacer("–", "-", "‑", "-", "‐", "-", "−", "-", " ", "").Replace(s)
-	switch {
+	switch values := finding.With().Quote("fault", e.What); {
 	case form.MatchString(plain):
-		fix = "write " + plain
+		v.Stop(code, "plain", values.Name("write", plain))
 	case strings.ContainsAny(s, "/,;& "):
-		fix = "write one number, the first the paper gives; the name covers the others"
+		v.Stop(code, "several", values)
 	case !strings.ContainsFunc(s, unicode.IsDigit):
-		fix = "delete the key where there is no number"
+		v.Stop(code, "none", values)
+	default:
+		v.Stop(code, "fault", values.Quote("remedy", e.Fix))
 	}
-	v.Stop(code, fix, "%s", e.What)
 	return ""
 }

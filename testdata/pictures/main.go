@@ -68,7 +68,7 @@ func run(out string, dpi int) error {
 	if err := store.WriteTree(shop, tree); err != nil {
 		return err
 	}
-	w, _ := workshop.Load(shop)
+	w, _ := workshop.Load(shop, table.Builtin())
 	if w == nil {
 		return errors.New("the demo cannot be read")
 	}

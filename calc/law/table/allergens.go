@@ -3,6 +3,7 @@ package table
 import (
 	"strings"
 
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 )
 
@@ -11,11 +12,11 @@ import (
 //
 // Source: allergens.csv; Annex III entries as each row says.
 type Allergen struct {
-	Row              // Key is unique within a market
-	LabelName string // name to print
-	Entry     string // entry of Annex III
-	Market    Market // EU or GB; NI follows EU
-	Regime    string // list that brought the duty: 2003-list or 2023-1545
+	rows.Row              // Key is unique within a market
+	LabelName string      // name to print
+	Entry     string      // entry of Annex III
+	Market    rows.Market // EU or GB; NI follows EU
+	Regime    string      // list that brought the duty: 2003-list or 2023-1545
 
 	Members   []member // substances counted under the label name
 	Botanical bool     // oils and extracts, declared beside their constituents
@@ -49,38 +50,36 @@ func (a *Allergen) Threshold(rinseOff bool) exact.Num {
 	return *a.LeaveOnPct
 }
 
-var allergenColumns = []string{
-	"key", "label_name", "annex_iii_entry", "market", "regime", "substances", "botanical", "threshold_leave_on_pct",
-	"threshold_rinse_off_pct", "other_limits", "applies_from", "transition_end", "prohibited", "source", "seen", "note",
-}
+var allergenColumns = rows.Columns{Meaning: []string{"key", "label_name", "annex_iii_entry", "market", "regime", "substances", "botanical", "threshold_leave_on_pct", "threshold_rinse_off_pct", "applies_from", "transition_end", "prohibited", "seen"},
+	Remarks: []string{"other_limits", "source", "note"}}
 
 func readAllergens(file string, data []byte) ([]*Allergen, error) {
-	return readTable(file, data, allergenColumns, parseAllergen)
+	return rows.ReadTable(file, data, allergenColumns, parseAllergen)
 }
 
-func parseAllergen(r *record) *Allergen {
+func parseAllergen(r *rows.Record) *Allergen {
 	a := &Allergen{
-		Row: r.head(r.text("key")), LabelName: r.must("label_name"), Entry: r.must("annex_iii_entry"),
-		Market: Market(r.word("market", "EU", "GB")), Regime: r.must("regime"), Members: r.members("substances"),
-		Botanical: r.yes("botanical"), LeaveOnPct: r.pct("threshold_leave_on_pct"), RinseOffPct: r.pct("threshold_rinse_off_pct"),
-		OtherLimits: r.text("other_limits"), From: r.date("applies_from"), Until: r.date("transition_end"), Prohibited: r.yes("prohibited"),
+		Row: r.Head(r.Text("key")), LabelName: r.Must("label_name"), Entry: r.Must("annex_iii_entry"),
+		Market: rows.Market(r.Word("market", "EU", "GB")), Regime: r.Must("regime"), Members: members(r, "substances"),
+		Botanical: r.Yes("botanical"), LeaveOnPct: r.Pct("threshold_leave_on_pct"), RinseOffPct: r.Pct("threshold_rinse_off_pct"),
+		OtherLimits: r.Text("other_limits"), From: r.Date("applies_from"), Until: r.Date("transition_end"), Prohibited: r.Yes("prohibited"),
 	}
 	if missing := a.LeaveOnPct == nil || a.RinseOffPct == nil; missing != a.Prohibited {
-		r.fail("a row has both thresholds, or is prohibited and has none")
+		r.Fail("a row has both thresholds, or is prohibited and has none")
 	}
 	if a.From.IsZero() {
-		r.fail("applies_from is empty")
+		r.Fail("applies_from is empty")
 	}
 	return a
 }
 
 // members reads name|CAS|EC;… where a hyphen stands for none.
-func (r *record) members(col string) []member {
+func members(r *rows.Record, col string) []member {
 	var out []member
-	for _, item := range r.list(col) {
+	for _, item := range r.List(col) {
 		p := strings.Split(item, "|")
 		if len(p) != 3 {
-			r.fail("%s: %q is not name|CAS|EC", col, item)
+			r.Fail("%s: %q is not name|CAS|EC", col, item)
 			continue
 		}
 		for i := range p {
@@ -90,18 +89,18 @@ func (r *record) members(col string) []member {
 		}
 		m := member{p[0], p[1], p[2]}
 		if m.Name == "" {
-			r.fail("%s: %q has no name", col, item)
+			r.Fail("%s: %q has no name", col, item)
 		}
 		if m.CAS != "" {
-			r.checkNumbers([]string{m.CAS}, nil)
+			r.CheckNumbers([]string{m.CAS}, nil)
 		}
 		if m.EC != "" {
-			r.checkNumbers(nil, []string{m.EC})
+			r.CheckNumbers(nil, []string{m.EC})
 		}
 		out = append(out, m)
 	}
 	if len(out) == 0 {
-		r.fail("%s is empty", col)
+		r.Fail("%s is empty", col)
 	}
 	return out
 }

@@ -2,18 +2,18 @@ package table
 
 import (
 	"crypto/sha256"
-	"embed"
 	"encoding/hex"
 	"errors"
 	"io/fs"
 	"slices"
 	"sync"
 
+	"gallipot/calc/law/claims"
+	"gallipot/calc/law/duties"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/safety"
 	"gallipot/ingredients"
 )
-
-//go:embed data/*.csv
-var embedded embed.FS
 
 // Tables is the law and guidance, read once and never changed. Rows are shared:
 // callers must not change them.
@@ -21,109 +21,187 @@ type Tables struct {
 	Limits     []*Limit
 	Allergens  []*Allergen
 	Types      []*ProductType
-	Categories []*FragranceCategory
+	Categories []*fragranceCategory
 	Standards  []*FragranceStandard
 	Materials  []*Material
-	Tox        []*Tox
-	Exposure   []*Exposure
-	Stability  []*StabilityItem
-	Dossier    []*DossierItem
+	Tox        []*safety.Tox
+	ToxMore    []*safety.Tox
+	Exposure   []*safety.Exposure
+	Stability  []*safety.StabilityItem
+	Dossier    []*duties.DossierItem
 	Fats       []*Fat
 	Facts      []*Fact
 	synonyms   []*synonym
-	cautions   []*Caution
-	tQuantiles []*TQuantile
+	Cautions   []*duties.Caution
+	TQuantiles []*safety.TQuantile
 
-	toxUse        []*ToxUse
+	ToxUse        []*safety.ToxUse
 	traceGuides   []*TraceGuide
-	ttcExclusions []*ttcExclusion
-	claims        []*claimRule
-	labelRules    []*LabelRule
-	countries     []*Country
+	TTCExclusions []*ttcExclusion
+	Claims        []*claims.ClaimRule
+	LabelRules    []*duties.LabelRule
+	Countries     []*duties.Country
+	WordRows      []*rows.Word
+	prohibited    []*Prohibition
+	annexII       []*Limit // rules of Annex II that limits.csv leaves out
+	otherLaw      []*OtherRule
+	Cramer        []*safety.CramerClass
+	polymers      []*Polymer
+	byPolymer     map[string]*Polymer
+	Masses        []*safety.MolarMass
+	substrates    []*substrate
+	states        []*lawState
+	ByMass        map[string]*safety.MolarMass
 	usePhrases    []*usePhrase
 	acids         []*acidPreservative
 	areaWords     []*areaWord
 
+	words      map[string]*rows.WordList
+	Absence    claims.AbsenceWords
 	ByType     map[string]*ProductType
-	ByExposure map[string]*Exposure
+	ByExposure map[string]*safety.Exposure
 	ByFact     map[string]*Fact
 	ByName     map[string][]*Limit
 	ByCAS      map[string][]*Limit
 	ByEC       map[string][]*Limit
-	Place      map[*Limit]int // order of the table
+	ByLinked   map[string][]*Limit // names tied to class entries of Annex II
+	Place      map[*Limit]int      // order of the table
 
-	rows  map[string][]*Row // the common part of every row, by table
+	rows  map[string][]*rows.Row // the common part of every row, by table
 	info  []TableInfo
 	Names func() *names
 
-	Lookups func() *lookups
-	Memory  *memory
+	Lookups      func() *lookups
+	prohibitions func() *prohibitions
+	otherPlaces  func() placesOf
+	CramerPlaces func() placesOf
+	Memory       *memory
+
+	versions func() []TableInfo
 }
 
 // Builtin returns the tables inside the program. It panics if an embedded table
 // cannot be read, which the tests of this package rule out.
 func Builtin() *Tables {
-	t, err := Load()
+	t, err := builtin()
 	if err != nil {
 		panic(err)
 	}
 	return t
 }
 
-// Load returns the tables inside the program, read once.
+// builtin reads the tables inside the program, once.
 //
 // Errors: every fault of every table, each a *TableError.
-func Load() (*Tables, error) { return builtin() }
-
 var builtin = sync.OnceValues(func() (*Tables, error) {
-	sub, err := fs.Sub(embedded, "data")
-	if err != nil {
-		return nil, err
-	}
-	return readAll(sub)
+	return Read(Files())
 })
+
+// Files returns the tables inside the program as they stand there.
+func Files() fs.FS {
+	dir, err := dataFiles()
+	if err != nil {
+		panic(err) // data is a fixed name
+	}
+	return dir
+}
+
+// Read reads every table of a folder. The words of conditions and the product
+// codes are those of the program.
+//
+// Errors: every fault of every table, each a *TableError.
+func Read(dir fs.FS) (*Tables, error) { return readAll(dir) }
+
+// tableColumns are the columns of each table.
+var tableColumns = map[string]rows.Columns{
+	"limits.csv":             limitColumns,
+	"allergens.csv":          allergenColumns,
+	"product-types.csv":      productTypeColumns,
+	"ifra-categories.csv":    categoryColumns,
+	"ifra-standards.csv":     standardColumns,
+	"materials.csv":          materialColumns,
+	"tox-values.csv":         safety.ToxColumns,
+	"exposure.csv":           safety.ExposureColumns,
+	"stability-micro.csv":    safety.StabilityColumns,
+	"dossier-contents.csv":   duties.DossierColumns,
+	"saponification.csv":     fatColumns,
+	"facts.csv":              factColumns,
+	"synonyms.csv":           synonymColumns,
+	"cautions.csv":           duties.CautionColumns,
+	"t-quantiles.csv":        safety.TColumns,
+	"tox-use.csv":            safety.ToxUseColumns,
+	"trace-guides.csv":       traceGuideColumns,
+	"ttc-exclusions.csv":     ttcExclusionColumns,
+	"claims.csv":             claims.ClaimColumns,
+	"label-rules.csv":        duties.LabelColumns,
+	"countries.csv":          duties.CountryColumns,
+	"words.csv":              rows.WordColumns,
+	"product-codes.csv":      codeColumns,
+	"prohibited.csv":         prohibitedColumns,
+	"law-state.csv":          lawStateColumns,
+	"substrates.csv":         substrateColumns,
+	"other-law.csv":          otherLawColumns,
+	"cramer-classes.csv":     safety.CramerColumns,
+	"molar-masses.csv":       safety.MolarMassColumns,
+	"polymers.csv":           polymerColumns,
+	"tox-values-more.csv":    safety.ToxMoreColumns,
+	"use-words.csv":          usePhraseColumns,
+	"acid-preservatives.csv": acidColumns,
+	"area-words.csv":         areaWordColumns,
+}
+
+// Remarks returns the columns of a table that are words for people: no figure, no
+// verdict and no fingerprint rests on them.
+func Remarks(table string) []string { return slices.Clone(tableColumns[table].Remarks) }
 
 // readAll reads every table of a folder.
 func readAll(dir fs.FS) (*Tables, error) {
-	t := &Tables{rows: map[string][]*Row{}}
+	t := &Tables{rows: map[string][]*rows.Row{}}
 	err := errors.Join(
 		load(t, dir, "limits.csv", readLimits, &t.Limits, rowOf[*Limit]),
 		load(t, dir, "allergens.csv", readAllergens, &t.Allergens, rowOf[*Allergen]),
 		load(t, dir, "product-types.csv", readProductTypes, &t.Types, rowOf[*ProductType]),
-		load(t, dir, "ifra-categories.csv", readFragranceCategories, &t.Categories, rowOf[*FragranceCategory]),
+		load(t, dir, "ifra-categories.csv", readFragranceCategories, &t.Categories, rowOf[*fragranceCategory]),
 		load(t, dir, "ifra-standards.csv", readFragranceStandards, &t.Standards, rowOf[*FragranceStandard]),
 		load(t, dir, "materials.csv", readMaterials, &t.Materials, rowOf[*Material]),
-		load(t, dir, "tox-values.csv", readTox, &t.Tox, rowOf[*Tox]),
-		load(t, dir, "exposure.csv", readExposure, &t.Exposure, rowOf[*Exposure]),
-		load(t, dir, "stability-micro.csv", readStability, &t.Stability, rowOf[*StabilityItem]),
-		load(t, dir, "dossier-contents.csv", readDossier, &t.Dossier, rowOf[*DossierItem]),
+		load(t, dir, "tox-values.csv", safety.ReadTox, &t.Tox, rowOf[*safety.Tox]),
+		load(t, dir, "exposure.csv", safety.ReadExposure, &t.Exposure, rowOf[*safety.Exposure]),
+		load(t, dir, "stability-micro.csv", safety.ReadStability, &t.Stability, rowOf[*safety.StabilityItem]),
+		load(t, dir, "dossier-contents.csv", duties.ReadDossier, &t.Dossier, rowOf[*duties.DossierItem]),
 		load(t, dir, "saponification.csv", readFats, &t.Fats, rowOf[*Fat]),
 		load(t, dir, "facts.csv", readFacts, &t.Facts, rowOf[*Fact]),
 		load(t, dir, "synonyms.csv", readSynonyms, &t.synonyms, rowOf[*synonym]),
-		load(t, dir, "cautions.csv", readCautions, &t.cautions, rowOf[*Caution]),
-		load(t, dir, "t-quantiles.csv", readTQuantiles, &t.tQuantiles, rowOf[*TQuantile]),
-		load(t, dir, "tox-use.csv", readToxUse, &t.toxUse, rowOf[*ToxUse]),
+		load(t, dir, "cautions.csv", duties.ReadCautions, &t.Cautions, rowOf[*duties.Caution]),
+		load(t, dir, "t-quantiles.csv", safety.ReadTQuantiles, &t.TQuantiles, rowOf[*safety.TQuantile]),
+		load(t, dir, "tox-use.csv", safety.ReadToxUse, &t.ToxUse, rowOf[*safety.ToxUse]),
 		load(t, dir, "trace-guides.csv", readTraceGuides, &t.traceGuides, rowOf[*TraceGuide]),
-		load(t, dir, "ttc-exclusions.csv", readTTCExclusions, &t.ttcExclusions, rowOf[*ttcExclusion]),
-		load(t, dir, "claims.csv", readClaims, &t.claims, rowOf[*claimRule]),
-		load(t, dir, "label-rules.csv", readLabelRules, &t.labelRules, rowOf[*LabelRule]),
-		load(t, dir, "countries.csv", readCountries, &t.countries, rowOf[*Country]),
+		load(t, dir, "ttc-exclusions.csv", readTTCExclusions, &t.TTCExclusions, rowOf[*ttcExclusion]),
+		load(t, dir, "claims.csv", claims.ReadClaims, &t.Claims, rowOf[*claims.ClaimRule]),
+		load(t, dir, "label-rules.csv", duties.ReadLabelRules, &t.LabelRules, rowOf[*duties.LabelRule]),
+		load(t, dir, "countries.csv", duties.ReadCountries, &t.Countries, rowOf[*duties.Country]),
+		load(t, dir, "words.csv", rows.ReadWords, &t.WordRows, rowOf[*rows.Word]),
+		load(t, dir, "prohibited.csv", readProhibited, &t.prohibited, rowOf[*Prohibition]),
+		load(t, dir, "other-law.csv", readOtherLaw, &t.otherLaw, rowOf[*OtherRule]),
+		load(t, dir, "cramer-classes.csv", safety.ReadCramerClasses, &t.Cramer, rowOf[*safety.CramerClass]),
+		load(t, dir, "molar-masses.csv", safety.ReadMolarMasses, &t.Masses, rowOf[*safety.MolarMass]),
+		load(t, dir, "substrates.csv", readSubstrates, &t.substrates, rowOf[*substrate]),
+		load(t, dir, "law-state.csv", readLawStates, &t.states, rowOf[*lawState]),
+		load(t, dir, "polymers.csv", readPolymers, &t.polymers, rowOf[*Polymer]),
+		load(t, dir, "tox-values-more.csv", safety.ReadToxMore, &t.ToxMore, rowOf[*safety.Tox]),
 		load(t, dir, "use-words.csv", readUsePhrases, &t.usePhrases, rowOf[*usePhrase]),
 		load(t, dir, "acid-preservatives.csv", readAcidPreservatives, &t.acids, rowOf[*acidPreservative]),
 		load(t, dir, "area-words.csv", readAreaWords, &t.areaWords, rowOf[*areaWord]),
 		load(t, dir, "product-codes.csv", readProductCodes, new([]*productCode), rowOf[*productCode]),
 	)
-	t.borrowFactors()
+	t.Tox = append(t.Tox, t.ToxMore...)
+	t.deriveAnnexII()
 	t.index()
 	return t, err
 }
 
-// row lets every table row be asked for the part all have in common.
-func (r *Row) row() *Row { return r }
+func rowOf[T interface{ TableRow() *rows.Row }](v T) *rows.Row { return v.TableRow() }
 
-func rowOf[T interface{ row() *Row }](v T) *Row { return v.row() }
-
-func load[T any](t *Tables, dir fs.FS, file string, read func(string, []byte) ([]T, error), into *[]T, row func(T) *Row) error {
+func load[T any](t *Tables, dir fs.FS, file string, read func(string, []byte) ([]T, error), into *[]T, row func(T) *rows.Row) error {
 	data, err := fs.ReadFile(dir, file)
 	if err != nil {
 		return err
@@ -142,7 +220,7 @@ func load[T any](t *Tables, dir fs.FS, file string, read func(string, []byte) ([
 
 // index builds the look-ups. It runs on a table that could not be read too.
 func (t *Tables) index() {
-	t.ByType, t.ByExposure, t.ByFact = map[string]*ProductType{}, map[string]*Exposure{}, map[string]*Fact{}
+	t.ByType, t.ByExposure, t.ByFact = map[string]*ProductType{}, map[string]*safety.Exposure{}, map[string]*Fact{}
 	for _, p := range t.Types {
 		t.ByType[p.Key] = p
 	}
@@ -151,6 +229,14 @@ func (t *Tables) index() {
 	}
 	for _, f := range t.Facts {
 		t.ByFact[f.Key] = f
+	}
+	t.ByMass = map[string]*safety.MolarMass{}
+	for _, m := range t.Masses {
+		t.ByMass[ingredients.NameKey(m.Key)] = m
+	}
+	t.byPolymer = map[string]*Polymer{}
+	for _, p := range t.polymers {
+		t.byPolymer[ingredients.NameKey(p.Key)] = p
 	}
 	t.ByName, t.ByCAS, t.ByEC = map[string][]*Limit{}, map[string][]*Limit{}, map[string][]*Limit{}
 	t.Place = map[*Limit]int{}
@@ -166,11 +252,21 @@ func (t *Tables) index() {
 			t.ByEC[e] = append(t.ByEC[e], l)
 		}
 	}
+	t.IndexWords()
+	t.Absence = t.absenceWords()
+	for i, l := range t.annexII {
+		t.Place[l] = len(t.Limits) + i
+	}
+	t.indexAnnexII()
 	if t.Names == nil {
 		t.Names = sync.OnceValue(t.buildNames)
 	}
 	t.Lookups = sync.OnceValue(t.buildLookups)
+	t.prohibitions = sync.OnceValue(t.buildProhibitions)
+	t.otherPlaces = t.otherPlacesOf()
+	t.CramerPlaces = sync.OnceValue(t.buildCramerPlaces)
 	t.Memory = &memory{}
+	t.versions = sync.OnceValue(t.sumUp)
 }
 
 // nameKeys returns the keys that a row is found under: those of its names and, for
@@ -195,21 +291,4 @@ func (t *Tables) nameKeys(l *Limit) []string {
 		}
 	}
 	return keys
-}
-
-// borrowFactors gives the rows whose note says "Factors as V/9" the factors of
-// that entry.
-func (t *Tables) borrowFactors() {
-	for _, l := range t.Limits {
-		m := sameFactor.FindStringSubmatch(l.Note)
-		if m == nil || l.Basis.Factors != nil {
-			continue
-		}
-		for _, other := range t.Limits {
-			if other.Annex+"/"+other.Entry == m[1] && other.Basis.Factors != nil && other.Basis.Text == l.Basis.Text {
-				l.Basis.Factors = other.Basis.Factors
-				break
-			}
-		}
-	}
 }

@@ -1,39 +1,47 @@
 package table
 
 import (
-	_ "embed"
+	"io/fs"
 	"slices"
 	"sync"
+
+	"gallipot/calc/law/rows"
 )
 
 // productCode is one word of the product= clauses.
 //
 // Source: product-codes.csv, the vocabulary of limits.csv.
 type productCode struct {
-	Row              // Key is the code
-	Parents []string // codes that also match
-	Same    string   // area the code means, and that means the code
-	Area    string   // area a product with this code always has; empty: none follows
+	rows.Row          // Key is the code
+	Parents  []string // codes that also match
+	Same     string   // area the code means, and that means the code
+	Area     string   // area a product with this code always has; empty: none follows
 }
 
-//go:embed data/product-codes.csv
-var productCodesCSV []byte
-
-var codeColumns = []string{"code", "parents", "same_as_area", "in_area", "source", "seen", "note"}
+var codeColumns = rows.Columns{Meaning: []string{"code", "parents", "same_as_area", "in_area", "seen"},
+	Remarks: []string{"source", "note"}}
 
 func readProductCodes(file string, data []byte) ([]*productCode, error) {
 	areas := append([]string{""}, AreaWords...)
-	return readTable(file, data, codeColumns, func(r *record) *productCode {
+	return rows.ReadTable(file, data, codeColumns, func(r *rows.Record) *productCode {
 		return &productCode{
-			Row: r.head(r.text("code")), Parents: r.list("parents"),
-			Same: r.word("same_as_area", areas...), Area: r.word("in_area", areas...),
+			Row: r.Head(r.Text("code")), Parents: r.List("parents"),
+			Same: r.Word("same_as_area", areas...), Area: r.Word("in_area", areas...),
 		}
 	})
 }
 
 var productCodes = sync.OnceValues(func() (map[string]*productCode, error) {
-	rows, err := readProductCodes("product-codes.csv", productCodesCSV)
 	m := map[string]*productCode{}
+	dir, err := dataFiles()
+	if err != nil {
+		return m, err
+	}
+	data, err := fs.ReadFile(dir, "product-codes.csv") // needed to read a condition
+	if err != nil {
+		return m, err
+	}
+	rows, err := readProductCodes("product-codes.csv", data)
 	for _, c := range rows {
 		m[c.Key] = c
 	}

@@ -38,8 +38,8 @@ var (
 		"professional", "natural-content", "refining-history-unknown",
 	}
 	AreaWords       = []string{"skin", "face", "hand", "body", "hair", "eye", "lip", "mucous", "nappy", "nail"}
-	populationWords = []string{"under-3", "under-6", "under-10", "0.5-1", "6-10", "1-plus", "3-plus", "6-plus", "10-plus", "children"}
-	functionWords   = []string{
+	populationWords = []string{"under-3", "under-6", "under-10", "0.5-1", "6-10", "3-10", "1-plus", "3-plus", "6-plus", "10-plus", "children"}
+	FunctionWords   = []string{
 		"preservative", "non-preservative", "fragrance", "ph-adjuster", "rust-inhibitor", "denaturant", "peroxide-stabiliser", "non-colorant",
 	}
 	ClaimWords = []string{"sun-protection", "bronzing", "uv-exposure"}
@@ -99,7 +99,7 @@ func keyedTerm(kind, value string) (Term, error) {
 	case "population":
 		words = populationWords
 	case "function":
-		words = functionWords
+		words = FunctionWords
 	case "claim":
 		words = ClaimWords
 	case "product":

@@ -2,11 +2,11 @@ package table
 
 import (
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 	"sync"
 
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 	"gallipot/ingredients/namelist"
 )
@@ -15,16 +15,17 @@ import (
 //
 // Source: synonyms.csv.
 type synonym struct {
-	Row            // Key is the synonym
-	INCI    string // canonical name
-	Synonym string // other name
+	rows.Row        // Key is the synonym
+	INCI     string // canonical name
+	Synonym  string // other name
 }
 
-var synonymColumns = []string{"inci", "synonym", "source", "seen", "note"}
+var synonymColumns = rows.Columns{Meaning: []string{"inci", "synonym", "seen"},
+	Remarks: []string{"source", "note"}}
 
 func readSynonyms(file string, data []byte) ([]*synonym, error) {
-	return readTable(file, data, synonymColumns, func(r *record) *synonym {
-		return &synonym{Row: r.head(r.text("synonym")), INCI: r.must("inci"), Synonym: r.must("synonym")}
+	return rows.ReadTable(file, data, synonymColumns, func(r *rows.Record) *synonym {
+		return &synonym{Row: r.Head(r.Text("synonym")), INCI: r.Must("inci"), Synonym: r.Must("synonym")}
 	})
 }
 
@@ -66,7 +67,7 @@ func (t *Tables) buildNames() *names {
 		}
 	}
 	for _, x := range t.Tox {
-		if len(x.INCI) == 1 && x.INCI[0] != impurity {
+		if len(x.INCI) == 1 && x.INCI[0] != impurity && x.Typed == nil { // the others are in the capitals of the inventory
 			n.Dict.Add(x.INCI[0], One(x.CAS), nil)
 		}
 	}
@@ -82,6 +83,11 @@ func (t *Tables) buildNames() *names {
 	for _, l := range t.Limits {
 		if !l.Own {
 			n.addLimit(l)
+		}
+	}
+	for _, p := range t.prohibited {
+		for _, name := range slices.Concat(p.Names, p.ChemicalNames) {
+			n.Dict.AddProhibited(name)
 		}
 	}
 	n.addAllergens(t.Allergens)
@@ -116,6 +122,9 @@ func (n *names) Same(inci string) map[string]bool {
 	first := n.Dict.Resolve(inci, "", "").First()
 	for _, name := range append([]string{first.Name}, first.Also...) {
 		keys[ingredients.NameKey(name)] = true
+		for _, other := range n.Dict.Prohibited(name) {
+			keys[ingredients.NameKey(other)] = true
+		}
 		if s := n.Dict.Lookup(name); s != nil {
 			keys[ingredients.NameKey(s.INCI)] = true
 			for _, k := range n.other[s] {
@@ -135,32 +144,15 @@ func (n *names) tie(name, number string) {
 	n.loose[k][number] = true
 }
 
-// colourName matches names under which a colourant is traded and nothing else.
-var colourName = regexp.MustCompile(`^(Acid|Basic|Direct|Food|Pigment|Solvent|Vat|Natural|Reactive|Disperse) (Black|Blue|Brown|Green|Orange|Red|Violet|White|Yellow) |^(Ext\. )?(FD&C|D&C) `)
-
-// unpaired are the entries whose names and numbers are equally many, yet not in
-// the same order, with the reason. Read row by row.
-var unpaired = map[string]string{
-	"II/380": "two names and two numbers of one dye in two forms",
-	"II/398": "two names and two numbers of one dye in two forms",
-	"III/88": "names and numbers of limonene stand in different orders",
-}
-
 func (n *names) addLimit(l *Limit) {
-	switch paired := len(l.Names) == len(l.CAS) && len(l.Names) == len(l.EC) && unpaired[l.Annex+"/"+l.Entry] == ""; {
-	case l.Class():
+	switch {
+	case l.Class == ClassNames:
 		return
 	case l.Annex == "IV" && strings.HasPrefix(l.Names[0], "CI "):
-		var other []string
-		for _, name := range l.Names[1:] {
-			if colourName.MatchString(name) {
-				other = append(other, name)
-			}
-		}
-		n.Dict.Add(l.Names[0], l.CAS, l.EC, other...)
+		n.Dict.Add(l.Names[0], l.CAS, l.EC, l.TradeNames...)
 	case len(l.Names) == 1:
 		n.Dict.Add(l.Names[0], l.CAS, l.EC)
-	case paired:
+	case l.Paired:
 		for i, name := range l.Names {
 			n.Dict.Add(name, l.CAS[i:i+1], l.EC[i:i+1])
 		}

@@ -7,4 +7,6 @@ var Embedded = embedded
 var Flatten = flatten
 var PopulationWords = populationWords
 var ReadAll = readAll
-var SameFactor = sameFactor
+
+const RefiningUnknown = refiningUnknown
+const TablesState = tablesState

@@ -3,6 +3,7 @@ package table
 import (
 	"strings"
 
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 )
 
@@ -11,7 +12,7 @@ import (
 //
 // Source: facts.csv.
 type Fact struct {
-	Row
+	rows.Row
 	Value  string     // as printed
 	Number exact.Num  // the value, in Unit; 0 where the value is a date
 	Date   exact.Date // the value where Unit is "date"
@@ -21,25 +22,26 @@ type Fact struct {
 // Float returns the value as a float, for exposure figures.
 func (f *Fact) Float() float64 { return f.Number.Float() }
 
-var factColumns = []string{"key", "value", "unit", "source", "seen", "note"}
+var factColumns = rows.Columns{Meaning: []string{"key", "value", "unit", "seen"},
+	Remarks: []string{"source", "note"}}
 
 func readFacts(file string, data []byte) ([]*Fact, error) {
-	return readTable(file, data, factColumns, func(r *record) *Fact {
-		f := &Fact{Row: r.head(r.text("key")), Value: r.must("value"), Unit: r.must("unit")}
+	return rows.ReadTable(file, data, factColumns, func(r *rows.Record) *Fact {
+		f := &Fact{Row: r.Head(r.Text("key")), Value: r.Must("value"), Unit: r.Must("unit")}
 		if f.Unit == "date" {
-			f.Date = r.date("value")
+			f.Date = r.Date("value")
 			return f
 		}
 		top, bottom, quotient := strings.Cut(f.Value, "/")
 		n, err := exact.ParseNum(top)
 		if err != nil {
-			r.fail("value: %v", err)
+			r.Fail("value: %v", err)
 		}
 		f.Number = n
 		if quotient {
 			d, err := exact.ParseNum(bottom)
 			if err != nil || d.IsZero() {
-				r.fail("value: %q is no quotient", f.Value)
+				r.Fail("value: %q is no quotient", f.Value)
 				return f
 			}
 			f.Number = n.Quo(d)

@@ -8,23 +8,33 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
 
+// Keys that stand in the code and not in a table are a programmer's mistake.
+func TestUnknownKeysPanic(t *testing.T) {
+	tables := table.Builtin()
+	assert.PanicsWithValue(t, "law: no label rule L0", func() { law.LabelRule(tables, "L0") })
+	assert.PanicsWithValue(t, "law: no stability row Z9", func() { law.StabilityRow(tables, "Z9") })
+	assert.PanicsWithValue(t, "law: no dossier item Z9", func() { law.DossierItem(tables, "Z9") })
+	assert.PanicsWithValue(t, "law: no figure in stability row C17", func() { law.StabilityNumber(tables, "C17") })
+}
+
 // Figures and rows by their keys, as the tables print them.
 func TestRowsByKey(t *testing.T) {
 	tables := table.Builtin()
-	assert.Equal(t, "100", tables.StabilityNumber("L1").Exact(), "ISO 17516, CFU per g, eyes and under three")
-	assert.Equal(t, "1000", tables.StabilityNumber("L2").Exact(), "ISO 17516, CFU per g, others")
-	assert.Equal(t, "P1", tables.DossierItem("P1").Key)
+	assert.Equal(t, "100", law.StabilityNumber(tables, "L1").Exact(), "ISO 17516, CFU per g, eyes and under three")
+	assert.Equal(t, "1000", law.StabilityNumber(tables, "L2").Exact(), "ISO 17516, CFU per g, others")
+	assert.Equal(t, "P1", law.DossierItem(tables, "P1").Key)
 	assert.Len(t, law.AllergenRows(tables), 109)
 	assert.Len(t, law.Dossier(tables), 85)
 	assert.Len(t, law.Stability(tables), 147)
 	bar, _ := law.ProductType(tables, "bar-soap")
 	lotion, _ := law.ProductType(tables, "body-lotion")
-	assert.True(t, bar.Judged(), "its note begins with Judgement")
-	assert.False(t, lotion.Judged())
+	assert.True(t, bar.Judged, "its links are judgement")
+	assert.False(t, lotion.Judged)
 	guide := tables.TraceGuideRows()[slices.IndexFunc(tables.TraceGuideRows(), func(g *table.TraceGuide) bool { return g.Key == "bvl-lead" })]
 	assert.True(t, guide.Covers("pb", ""))
 	assert.True(t, guide.Covers("an unknown word", "7439-92-1"))
@@ -36,9 +46,9 @@ func TestRowsByKey(t *testing.T) {
 func TestListedIsRemembered(t *testing.T) {
 	tables := table.Builtin()
 	for range 2 { // the second answer comes from memory
-		assert.True(t, law.IsPreservative(tables, "Sorbic Acid", "", table.EU, day(t, "2026-11-25")))
-		assert.False(t, law.IsPreservative(tables, "Glycerin", "", table.EU, day(t, "2026-11-25")))
-		assert.True(t, law.IsUVFilter(tables, "Octocrylene", "", table.GB, day(t, "2026-11-25")))
+		assert.True(t, law.IsPreservative(tables, "Sorbic Acid", "", rows.EU, day(t, "2026-11-25")))
+		assert.False(t, law.IsPreservative(tables, "Glycerin", "", rows.EU, day(t, "2026-11-25")))
+		assert.True(t, law.IsUVFilter(tables, "Octocrylene", "", rows.GB, day(t, "2026-11-25")))
 	}
 }
 
@@ -58,11 +68,11 @@ func TestWordsOfConditions(t *testing.T) {
 
 // A reading that is made for one label name comes behind those of the whole row.
 func TestReadingOfOneName(t *testing.T) {
-	uses := table.Builtin().ToxUses("Cetrimonium / behentrimonium salts", "Cetrimonium Chloride")
+	uses := law.ToxUses(table.Builtin(), "Cetrimonium / behentrimonium salts", "Cetrimonium Chloride")
 	require.NotEmpty(t, uses)
 	assert.True(t, uses[len(uses)-1].DermalUnfit, "the absorption measured is that of the longer chain")
-	for _, u := range table.Builtin().ToxUses("Cetrimonium / behentrimonium salts", "Behentrimonium Chloride") {
+	for _, u := range law.ToxUses(table.Builtin(), "Cetrimonium / behentrimonium salts", "Behentrimonium Chloride") {
 		assert.False(t, u.DermalUnfit)
 	}
-	assert.Equal(t, exact.Int(25), law.Fact(table.Builtin(), table.Builtin().ToxUses("2-Phenoxyethanol", "Phenoxyethanol")[0].Target).Number)
+	assert.Equal(t, exact.Int(25), law.Fact(table.Builtin(), law.ToxUses(table.Builtin(), "2-Phenoxyethanol", "Phenoxyethanol")[0].Target).Number)
 }

@@ -5,15 +5,16 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 )
 
-// FragranceCategory is one row of the IFRA product categories; a category may
+// fragranceCategory is one row of the IFRA product categories; a category may
 // have several rows, read and from memory.
 //
 // Source: ifra-categories.csv.
-type FragranceCategory struct {
-	Row                   // Key is the category and the number of its row, such as 5A/2
+type fragranceCategory struct {
+	rows.Row              // Key is the category and the number of its row, such as 5A/2
 	Category     string   // 1 to 12, with letters, 49th Amendment and later
 	Description  string   // what belongs there
 	ProductTypes []string // trade terms
@@ -26,7 +27,7 @@ type FragranceCategory struct {
 //
 // Source: ifra-standards.csv.
 type FragranceStandard struct {
-	Row                // Key is the substance and its category cell
+	rows.Row           // Key is the substance and its category cell
 	Substance string   // name of the Standard
 	CAS       []string // CAS numbers it names
 	Type      string   // restriction, prohibition, specification or none
@@ -37,7 +38,13 @@ type FragranceStandard struct {
 	// Unrestricted: no ceiling in these categories. nil otherwise: not stated.
 	MaxPct       *exact.Num
 	Unrestricted bool
-	Basis        string // what drives the figure
+	Basis        string // what drives the figure, in words
+
+	// Phototoxic says that furocoumarins drive the figure: such oils count together.
+	Phototoxic  bool
+	NewerUnread bool     // figures of a newer amendment exist and were not seen
+	Entries     []string // entries of the annexes whose substances the Standard counts, such as III/70
+	Together    string   // another Standard whose contents are added; empty: none
 }
 
 // Covers says whether the row is for a category.
@@ -46,32 +53,35 @@ func (s *FragranceStandard) Covers(category string) bool {
 }
 
 var (
-	categoryColumns = []string{"category", "description", "product_types", "rinse_off", "source", "seen", "note"}
-	standardColumns = []string{"substance", "cas", "standard_type", "category", "max_pct_finished_product", "basis_note", "source", "seen", "note"}
+	categoryColumns = rows.Columns{Meaning: []string{"category", "product_types", "rinse_off", "seen"},
+		Remarks: []string{"description", "source", "note"}}
+	standardColumns = rows.Columns{Meaning: []string{"substance", "cas", "standard_type", "category", "max_pct_finished_product", "phototoxic", "newer_unread", "entries", "together", "seen"},
+		Remarks: []string{"basis_note", "source", "note"}}
 )
 
-func readFragranceCategories(file string, data []byte) ([]*FragranceCategory, error) {
+func readFragranceCategories(file string, data []byte) ([]*fragranceCategory, error) {
 	count := map[string]int{}
-	return readTable(file, data, categoryColumns, func(r *record) *FragranceCategory {
-		c := r.must("category")
+	return rows.ReadTable(file, data, categoryColumns, func(r *rows.Record) *fragranceCategory {
+		c := r.Must("category")
 		count[c]++
-		return &FragranceCategory{
-			Row: r.head(fmt.Sprintf("%s/%d", c, count[c])), Category: c, Description: r.must("description"),
-			ProductTypes: r.list("product_types"), RinseOff: r.word("rinse_off", "yes", "no", "mixed"),
+		return &fragranceCategory{
+			Row: r.Head(fmt.Sprintf("%s/%d", c, count[c])), Category: c, Description: r.Must("description"),
+			ProductTypes: r.List("product_types"), RinseOff: r.Word("rinse_off", "yes", "no", "mixed"),
 		}
 	})
 }
 
 func readFragranceStandards(file string, data []byte) ([]*FragranceStandard, error) {
-	return readTable(file, data, standardColumns, func(r *record) *FragranceStandard {
+	return rows.ReadTable(file, data, standardColumns, func(r *rows.Record) *FragranceStandard {
 		s := &FragranceStandard{
-			Row: r.head(r.must("substance") + "/" + r.must("category")), Substance: r.text("substance"), CAS: r.list("cas"),
-			Type:       r.word("standard_type", "restriction", "prohibition", "specification", "none"),
-			Categories: r.list("category"), Basis: r.text("basis_note"),
+			Row: r.Head(r.Must("substance") + "/" + r.Must("category")), Substance: r.Text("substance"), CAS: r.List("cas"),
+			Type:       r.Word("standard_type", "restriction", "prohibition", "specification", "none"),
+			Categories: r.List("category"), Basis: r.Text("basis_note"), Phototoxic: r.Mark("phototoxic"), NewerUnread: r.Mark("newer_unread"),
+			Entries: entries(r, "entries"), Together: r.Text("together"),
 		}
-		r.checkNumbers(s.CAS, nil)
-		if s.Unrestricted = strings.EqualFold(r.text("max_pct_finished_product"), "no restriction"); !s.Unrestricted {
-			s.MaxPct = r.pct("max_pct_finished_product")
+		r.CheckNumbers(s.CAS, nil)
+		if s.Unrestricted = strings.EqualFold(r.Text("max_pct_finished_product"), "no restriction"); !s.Unrestricted {
+			s.MaxPct = r.Pct("max_pct_finished_product")
 		}
 		return s
 	})

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"sync"
 
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/safety"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -15,8 +17,8 @@ type lookups struct {
 	Standards placesOf
 	// toxUse holds the readings by the key of their substance, in the order of the
 	// table; toxUseName the key of the label name of each.
-	toxUse     map[string][]*ToxUse
-	toxUseName map[*ToxUse]string
+	ToxUse     map[string][]*safety.ToxUse
+	ToxUseName map[*safety.ToxUse]string
 }
 
 // placesOf holds the places of a table's rows by name key and by CAS number.
@@ -55,7 +57,7 @@ func InOrder(at []int) []int {
 }
 
 func (t *Tables) buildLookups() *lookups {
-	l := &lookups{Tox: newPlaces(), Standards: newPlaces(), toxUse: map[string][]*ToxUse{}, toxUseName: map[*ToxUse]string{}}
+	l := &lookups{Tox: newPlaces(), Standards: newPlaces(), ToxUse: map[string][]*safety.ToxUse{}, ToxUseName: map[*safety.ToxUse]string{}}
 	for i, x := range t.Tox {
 		for _, n := range append([]string{x.Substance}, x.INCI...) {
 			enter(l.Tox.byName, ingredients.NameKey(n), i)
@@ -70,10 +72,10 @@ func (t *Tables) buildLookups() *lookups {
 			enter(l.Standards.byCAS, c, i)
 		}
 	}
-	for _, u := range t.toxUse {
+	for _, u := range t.ToxUse {
 		k := ingredients.NameKey(u.Substance)
-		l.toxUse[k] = append(l.toxUse[k], u)
-		l.toxUseName[u] = ingredients.NameKey(u.INCI)
+		l.ToxUse[k] = append(l.ToxUse[k], u)
+		l.ToxUseName[u] = ingredients.NameKey(u.INCI)
 	}
 	return l
 }
@@ -83,13 +85,13 @@ func (t *Tables) buildLookups() *lookups {
 type memory struct {
 	Limits sync.Map // limitsKey → []Match
 	Listed sync.Map // listedKey → bool
-	claims sync.Map // word of a text → []*ClaimRule
+	Claims sync.Map // word of a text → []*ClaimRule
 }
 
 type LimitsKey struct{ INCI, CAS, EC string }
 
 type ListedKey struct {
 	Annex, INCI, CAS string
-	Market           Market
+	Market           rows.Market
 	Day              exact.Date
 }

@@ -3,6 +3,7 @@ package table
 import (
 	"strings"
 
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 )
 
@@ -11,7 +12,7 @@ import (
 //
 // Source: materials.csv, mostly from memory.
 type Material struct {
-	Row
+	rows.Row
 	Name         string
 	Constituents []Constituent
 	Functions    []string // functions as the trade words them
@@ -23,6 +24,7 @@ type Material struct {
 	HazardNote   string   // what the maker should mind
 	UsePct       string   // usual content, % w/w, in words
 	Ask          []string // impurities to ask the supplier for
+	CountsAsked  bool     // microbial counts are among them
 }
 
 // Constituent is a substance of a material, % w/w of the material.
@@ -37,29 +39,27 @@ type Constituent struct {
 	Inside bool
 }
 
-var materialColumns = []string{
-	"key", "generic_name", "constituents", "functions", "form", "phase", "solubility", "ph_note", "max_temp_c_note", "maker_hazard_note",
-	"typical_use_pct_range", "impurities_to_ask", "source", "seen", "note",
-}
+var materialColumns = rows.Columns{Meaning: []string{"key", "generic_name", "constituents", "functions", "form", "phase", "impurities_to_ask", "counts_asked", "seen"},
+	Remarks: []string{"solubility", "ph_note", "max_temp_c_note", "maker_hazard_note", "typical_use_pct_range", "source", "note"}}
 
 func readMaterials(file string, data []byte) ([]*Material, error) {
-	return readTable(file, data, materialColumns, func(r *record) *Material {
+	return rows.ReadTable(file, data, materialColumns, func(r *rows.Record) *Material {
 		return &Material{
-			Row: r.head(r.text("key")), Name: r.must("generic_name"), Constituents: r.constituents("constituents"),
-			Functions: r.list("functions"), Form: r.must("form"), Phase: r.must("phase"), Solubility: r.text("solubility"),
-			PHNote: r.text("ph_note"), MaxTempC: r.text("max_temp_c_note"), HazardNote: r.text("maker_hazard_note"),
-			UsePct: r.text("typical_use_pct_range"), Ask: r.list("impurities_to_ask"),
+			Row: r.Head(r.Text("key")), Name: r.Must("generic_name"), Constituents: constituents(r, "constituents"),
+			Functions: r.List("functions"), Form: r.Must("form"), Phase: r.Must("phase"), Solubility: r.Text("solubility"),
+			PHNote: r.Text("ph_note"), MaxTempC: r.Text("max_temp_c_note"), HazardNote: r.Text("maker_hazard_note"),
+			UsePct: r.Text("typical_use_pct_range"), Ask: r.List("impurities_to_ask"), CountsAsked: r.Mark("counts_asked"),
 		}
 	})
 }
 
 // constituents reads name|CAS|typical|min|max and, for oils, name|CAS|min|max.
-func (r *record) constituents(col string) []Constituent {
+func constituents(r *rows.Record, col string) []Constituent {
 	var out []Constituent
-	for _, item := range r.list(col) {
+	for _, item := range r.List(col) {
 		p := strings.Split(item, "|")
 		if len(p) != 4 && len(p) != 5 {
-			r.fail("%s: %q is neither name|CAS|typical|min|max nor name|CAS|min|max", col, item)
+			r.Fail("%s: %q is neither name|CAS|typical|min|max nor name|CAS|min|max", col, item)
 			continue
 		}
 		c := Constituent{INCI: strings.TrimSpace(p[0]), CAS: strings.TrimSpace(p[1])}
@@ -67,13 +67,13 @@ func (r *record) constituents(col string) []Constituent {
 			c.CAS = ""
 		}
 		if c.CAS != "" {
-			r.checkNumbers([]string{c.CAS}, nil)
+			r.CheckNumbers([]string{c.CAS}, nil)
 		}
 		var nums []exact.Num
 		for _, s := range p[2:] {
 			n, err := exact.ParseNum(strings.TrimSpace(s))
 			if err != nil {
-				r.fail("%s: %q: %v", col, item, err)
+				r.Fail("%s: %q: %v", col, item, err)
 			}
 			nums = append(nums, n)
 		}
@@ -83,7 +83,7 @@ func (r *record) constituents(col string) []Constituent {
 		c.Inside = len(nums) == 2
 		c.Min, c.Max = nums[len(nums)-2], nums[len(nums)-1]
 		if c.Max.Less(c.Min) || exact.Int(100).Less(c.Max) || c.Typ != nil && (c.Typ.Less(c.Min) || c.Max.Less(*c.Typ)) {
-			r.fail("%s: %q: the contents are not in order", col, item)
+			r.Fail("%s: %q: the contents are not in order", col, item)
 		}
 		out = append(out, c)
 	}

@@ -5,8 +5,12 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
+	"unicode/utf8"
 
+	"gallipot/calc/law/rows"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -14,20 +18,32 @@ import (
 // limits.csv, its annex cell "own" or the annex the row adds to. Rows come back
 // marked Own.
 //
+// The table may lack columns: their cells are then empty. What such a column
+// says was once read from the words of a row; where these words say it, it is
+// taken over and asked about.
+//
 // Findings: stop "own-limits" for every fault, with file and line; faulty rows
-// are left out and the finding is marked as unreadable.
+// are left out and the finding is marked as unreadable. Ask "own-limits-note" for
+// each row of which words were taken into columns.
 func ReadLimits(fileName string, data []byte) ([]*Limit, []finding.Finding) {
-	rows, err := readTable(fileName, data, limitColumns, func(r *record) *Limit { return parseLimitIn(r, "own") })
 	var findings []finding.Finding
+	tableRows, err := rows.ReadLacking(fileName, data, limitColumns, laterColumns, func(r *rows.Record) *Limit {
+		taken := fillFromWords(r)
+		l := parseLimitIn(r, "own")
+		if len(taken) > 0 {
+			findings = append(findings, ownWords(r, l, taken))
+		}
+		return l
+	})
 	for _, e := range flatten(err) {
 		findings = append(findings, ownFault(e))
 	}
 	sum := sha256.Sum256(data)
 	first := map[string]int{}
-	kept := rows[:0]
-	for _, l := range rows {
+	kept := tableRows[:0]
+	for _, l := range tableRows {
 		if line, twice := first[l.Key]; twice {
-			findings = append(findings, ownFault(&TableError{
+			findings = append(findings, ownFault(&rows.TableError{
 				File: fileName, Line: l.Line, What: fmt.Sprintf("key %q stands in line %d too", l.Key, line), Fix: "give each row a key of its own",
 			}))
 			continue
@@ -39,27 +55,39 @@ func ReadLimits(fileName string, data []byte) ([]*Limit, []finding.Finding) {
 	return kept, findings
 }
 
-func flatten(err error) []*TableError {
-	var one *TableError
+// ownWords asks about a row whose words were taken into columns.
+func ownWords(r *rows.Record, l *Limit, taken []string) finding.Finding {
+	pos := exact.Pos{File: l.File, Line: l.Line, Col: 1}
+	if i, ok := r.Table.Col["note"]; ok {
+		pos.Col, pos.Len = r.Cols[i], max(utf8.RuneCountInString(r.Cells[i]), 1)
+	}
+	var cells finding.Values
+	for _, col := range taken {
+		cells = cells.Term("", "read-as", finding.With().Name("column", col).Quote("value", clipped(r.Filled[col])))
+	}
+	return finding.NewFinding(finding.Ask, "own-limits-note", pos,
+		finding.With().Name("row", l.Key).Those("cells", cells).Names("columns", taken)).On(l.File).By(finding.TheMaker)
+}
+
+func flatten(err error) []*rows.TableError {
+	var one *rows.TableError
 	if many, ok := err.(interface{ Unwrap() []error }); ok {
-		var out []*TableError
+		var out []*rows.TableError
 		for _, e := range many.Unwrap() {
 			out = append(out, flatten(e)...)
 		}
 		return out
 	}
 	if errors.As(err, &one) {
-		return []*TableError{one}
+		return []*rows.TableError{one}
 	}
 	return nil
 }
 
-func ownFault(e *TableError) finding.Finding {
-	f := finding.Findingf(finding.Stop, "own-limits", finding.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len}, "%s", clipped(e.What)).On(e.File)
-	f.Fix, f.Unread = e.Fix, true
-	if f.Fix == "" {
-		f.Fix = "correct the line; the columns are those of limits.csv"
-	}
+func ownFault(e *rows.TableError) finding.Finding {
+	f := finding.NewFinding(finding.Stop, "own-limits", exact.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len},
+		finding.With().Quote("fault", clipped(e.What)).Quote("fix", e.Fix)).On(e.File).By(finding.TheMaker)
+	f.Unread = true
 	return f
 }
 
@@ -87,7 +115,12 @@ func (t *Tables) WithLimits(rows []*Limit) *Tables {
 			i = len(u.info)
 			u.info = append(u.info, TableInfo{Name: l.File, SHA256: l.table})
 		}
+		u.info[i].rows = slices.Clip(u.info[i].rows) // t keeps its own
 		u.info[i].count(&l.Row)
+	}
+	u.rows = maps.Clone(t.rows)
+	for _, l := range rows {
+		u.rows[l.File] = append(slices.Clip(u.rows[l.File]), &l.Row)
 	}
 	u.index() // with the names of t: own rows bring no names of substances
 	u.Lookups = t.Lookups

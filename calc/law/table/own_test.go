@@ -6,6 +6,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/rows"
+	"gallipot/dossier/words/wordstest"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -18,33 +21,33 @@ house-2,own,2,GB,Phenoxyethanol,122-99-6,204-589-7,population=under-3,0.4,,,,,,2
 
 func TestReadLimitsFindings(t *testing.T) {
 	bad := strings.Replace(ownTable, "leave-on", "leave_on", 1) + strings.Replace(strings.SplitN(ownTable, "\n", 3)[2], "122-99-6", "122-99-7", 1)
-	rows, findings := ReadLimits("limits/house.csv", []byte(bad))
-	require.Len(t, rows, 1, "the faultless row is kept")
+	tableRows, findings := ReadLimits("limits/house.csv", []byte(bad))
+	require.Len(t, tableRows, 1, "the faultless row is kept")
 	require.Len(t, findings, 2)
 	for i, want := range []struct {
-		line int
-		text string
-	}{{2, `condition: unknown condition "leave_on": did you mean leave-on?`}, {4, "cas: CAS number 122-99-7 has check digit 7"}} {
+		line, col, length int
+		text              string
+	}{{2, 38, 8, `condition: unknown condition "leave_on": did you mean leave-on?`}, {4, 1, 0, "cas: CAS number 122-99-7 has check digit 7"}} {
 		f := findings[i]
 		require.Equal(t, "own-limits", f.Code)
 		require.Equal(t, finding.Stop, f.Severity)
 		require.True(t, f.Unread)
-		require.Equal(t, finding.Pos{File: "limits/house.csv", Line: want.line, Col: 1}, f.Pos)
-		require.Contains(t, f.Message, want.text)
-		require.NotEmpty(t, f.Fix)
+		require.Equal(t, exact.Pos{File: "limits/house.csv", Line: want.line, Col: want.col, Len: want.length}, f.Pos)
+		require.Contains(t, wordstest.Said(f).Message+": "+wordstest.Said(f).Fix, want.text)
+		require.NotEmpty(t, wordstest.Said(f).Fix)
 	}
 
 	twice := ownTable + strings.SplitN(ownTable, "\n", 3)[2]
-	rows, findings = ReadLimits("limits/house.csv", []byte(twice))
-	require.Len(t, rows, 2)
+	tableRows, findings = ReadLimits("limits/house.csv", []byte(twice))
+	require.Len(t, tableRows, 2)
 	require.Len(t, findings, 1)
-	require.Contains(t, findings[0].Message, `key "house-2" stands in line 3 too`)
+	require.Contains(t, wordstest.Said(findings[0]).Message, `key "house-2" stands in line 3 too`)
 
-	rows, findings = ReadLimits("limits/empty.csv", nil)
-	require.Empty(t, rows)
+	tableRows, findings = ReadLimits("limits/empty.csv", nil)
+	require.Empty(t, tableRows)
 	require.Len(t, findings, 1)
 
 	// the law itself knows no annex "own"
-	_, err := readLimits("limits.csv", []byte(ownTable))
+	_, err := rows.ReadLacking("limits.csv", []byte(ownTable), limitColumns, laterColumns, func(r *rows.Record) *Limit { return parseLimitIn(r) })
 	require.ErrorContains(t, err, `limits.csv:2: annex: "own" is none of`)
 }

@@ -1,16 +1,16 @@
 package table
 
 import (
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 )
 
 // ProductType joins a trade term to the exposure table, the fragrance
 // categories, the vocabulary of the limits and the microbiology classes.
 //
-// Source: product-types.csv. Many links are judgement; Row.Note then starts
-// with "Judgement:".
+// Source: product-types.csv. Many links are judgement; see Judged.
 type ProductType struct {
-	Row
+	rows.Row
 	Name     string
 	RinseOff bool // washed off after use; decides the allergen threshold too
 
@@ -32,12 +32,8 @@ type ProductType struct {
 
 	Population string   // default for population= clauses; empty: adults
 	Claims     []string // default for claim= clauses
-}
 
-// Judged says whether a link of the row is judgement rather than a fact read.
-func (p *ProductType) Judged() bool {
-	const mark = "Judgement:"
-	return len(p.Note) >= len(mark) && p.Note[:len(mark)] == mark
+	Judged bool // a link of the row is judgement rather than a fact read
 }
 
 // Microbiology classes of ISO 17516 as the product types name them.
@@ -46,24 +42,22 @@ const (
 	MicroOther  = "other"
 )
 
-var productTypeColumns = []string{
-	"key", "name", "rinse_off", "areas", "limit_codes", "form_flags", "exposure_key", "proxy_exposure_key", "ifra_category", "ifra_seen",
-	"micro_class", "water_contact_in_use", "typical_pao_months", "decorative", "population", "claims", "source", "seen", "note",
-}
+var productTypeColumns = rows.Columns{Meaning: []string{"key", "name", "rinse_off", "areas", "limit_codes", "form_flags", "exposure_key", "proxy_exposure_key", "ifra_category", "ifra_seen", "micro_class", "water_contact_in_use", "typical_pao_months", "decorative", "population", "claims", "judged", "seen"},
+	Remarks: []string{"source", "note"}}
 
 func readProductTypes(file string, data []byte) ([]*ProductType, error) {
-	return readTable(file, data, productTypeColumns, func(r *record) *ProductType {
+	return rows.ReadTable(file, data, productTypeColumns, func(r *rows.Record) *ProductType {
 		p := &ProductType{
-			Row: r.head(r.text("key")), Name: r.must("name"), RinseOff: r.yes("rinse_off"),
-			Areas: r.list("areas"), Codes: r.list("limit_codes"), Forms: r.list("form_flags"),
-			ExposureKey: r.text("exposure_key"), ProxyKey: r.text("proxy_exposure_key"),
-			FragranceCategory: r.must("ifra_category"), CategorySeen: r.word("ifra_seen", "seen", "memory") == "seen",
-			MicroClass: r.word("micro_class", MicroStrict, MicroOther), WaterContact: r.yes("water_contact_in_use"),
-			PAOMonths: r.num("typical_pao_months"), Decorative: r.yes("decorative"),
-			Population: r.text("population"), Claims: r.list("claims"),
+			Row: r.Head(r.Text("key")), Name: r.Must("name"), RinseOff: r.Yes("rinse_off"),
+			Areas: r.List("areas"), Codes: r.List("limit_codes"), Forms: r.List("form_flags"),
+			ExposureKey: r.Text("exposure_key"), ProxyKey: r.Text("proxy_exposure_key"),
+			FragranceCategory: r.Must("ifra_category"), CategorySeen: r.Word("ifra_seen", "seen", "memory") == "seen",
+			MicroClass: r.Word("micro_class", MicroStrict, MicroOther), WaterContact: r.Yes("water_contact_in_use"),
+			PAOMonths: r.Num("typical_pao_months"), Decorative: r.Yes("decorative"),
+			Population: r.Text("population"), Claims: r.List("claims"), Judged: r.Mark("judged"),
 		}
 		if p.ExposureKey != "" && p.ProxyKey != "" {
-			r.fail("exposure_key and proxy_exposure_key are both filled")
+			r.Fail("exposure_key and proxy_exposure_key are both filled")
 		}
 		return p
 	})

@@ -1,11 +1,9 @@
 package table
 
 import (
-	"regexp"
-	"slices"
 	"strings"
 
-	"gallipot/ingredients"
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 )
 
@@ -21,7 +19,7 @@ const (
 //
 // Source: saponification.csv; kind after the table's own notes.
 type Fat struct {
-	Row
+	rows.Row
 	Name string
 	INCI string   // names of one fat are joined by " / "
 	CAS  []string // empty: none given
@@ -30,31 +28,37 @@ type Fat struct {
 	// Saponification value in mg KOH for 1 g of fat. nil: not stated.
 	SVMin, SVMax *exact.Num
 
-	FattyAcids    string // typical pattern, % of fatty acids, in words
-	SoapSodium    string // INCI name of the sodium soap; several joined by ";", none: not confirmed
-	SoapPotassium string // INCI name of the potassium soap; likewise
+	FattyAcids    string        // typical pattern, % of fatty acids, in words
+	SoapShares    []exact.Range // % of the fat's soap that each of several soaps is, as the pattern of its acids has it; not tightened
+	SoapSodium    string        // INCI name of the sodium soap; several joined by ";", none: not confirmed
+	SoapPotassium string        // INCI name of the potassium soap; likewise
 }
 
-var fatColumns = []string{
-	"key", "oil_name", "inci", "cas", "kind", "sv_min_mg_koh_g", "sv_max_mg_koh_g", "fatty_acids_typical_pct", "soap_inci_sodium",
-	"soap_inci_potassium", "source", "seen", "note",
-}
+var fatColumns = rows.Columns{Meaning: []string{"key", "inci", "cas", "kind", "sv_min_mg_koh_g", "sv_max_mg_koh_g", "soap_inci_sodium", "soap_inci_potassium", "soap_shares_pct", "seen"},
+	Remarks: []string{"oil_name", "fatty_acids_typical_pct", "source", "note"}}
 
 func readFats(file string, data []byte) ([]*Fat, error) {
-	return readTable(file, data, fatColumns, func(r *record) *Fat {
+	return rows.ReadTable(file, data, fatColumns, func(r *rows.Record) *Fat {
 		f := &Fat{
-			Row: r.head(r.text("key")), Name: r.must("oil_name"), INCI: r.must("inci"), CAS: r.list("cas"),
-			Kind:  r.word("kind", FatGlyceride, FatAcid, FatWax),
-			SVMin: r.num("sv_min_mg_koh_g"), SVMax: r.num("sv_max_mg_koh_g"), FattyAcids: r.text("fatty_acids_typical_pct"),
-			SoapSodium: r.text("soap_inci_sodium"), SoapPotassium: r.text("soap_inci_potassium"),
+			Row: r.Head(r.Text("key")), Name: r.Must("oil_name"), INCI: r.Must("inci"), CAS: r.List("cas"),
+			Kind:  r.Word("kind", FatGlyceride, FatAcid, FatWax),
+			SVMin: r.Num("sv_min_mg_koh_g"), SVMax: r.Num("sv_max_mg_koh_g"), FattyAcids: r.Text("fatty_acids_typical_pct"),
+			SoapSodium: r.Text("soap_inci_sodium"), SoapPotassium: r.Text("soap_inci_potassium"),
 		}
-		r.checkNumbers(f.CAS, nil)
+		r.CheckNumbers(f.CAS, nil)
+		for _, item := range r.List("soap_shares_pct") {
+			a, err := exact.ParseAmount(item)
+			if err != nil {
+				r.FailIn("soap_shares_pct", err)
+			}
+			f.SoapShares = append(f.SoapShares, a.Range)
+		}
 		if f.SVMin != nil && f.SVMax != nil && f.SVMax.Less(*f.SVMin) {
-			r.fail("sv_min_mg_koh_g is above sv_max_mg_koh_g")
+			r.Fail("sv_min_mg_koh_g is above sv_max_mg_koh_g")
 		}
 		for _, names := range []string{f.SoapSodium, f.SoapPotassium} {
-			if n := len(SplitList(names)); n > 1 && len(f.acidShares()) < n {
-				r.fail("%q names %d soaps, fatty_acids_typical_pct has %d contents", names, n, len(f.acidShares()))
+			if n := len(rows.SplitList(names)); n > 1 && len(f.SoapShares) != n {
+				r.Fail("%q names %d soaps, soap_shares_pct has %d contents", names, n, len(f.SoapShares))
 			}
 		}
 		return f
@@ -72,54 +76,23 @@ func (f *Fat) Names() []string {
 // SoapShare is one soap of a fat and its share of the fat's soap.
 type SoapShare struct {
 	INCI string
-	Pct  exact.Range // % of the fat's soap, as the pattern of its acids has it; not tightened
+	Pct  exact.Range // % of the fat's soap; not tightened
 }
 
 // Soaps returns the soaps that the fat gives with sodium or with potassium
-// hydroxide; none where the name is not confirmed. Of several soaps the shares
-// are those of the first acids of the pattern, in the same order.
+// hydroxide; none where the name is not confirmed.
 func (f *Fat) Soaps(potassium bool) []SoapShare {
-	names := SplitList(f.SoapSodium)
+	names := rows.SplitList(f.SoapSodium)
 	if potassium {
-		names = SplitList(f.SoapPotassium)
+		names = rows.SplitList(f.SoapPotassium)
 	}
 	if len(names) == 1 {
 		return []SoapShare{{names[0], exact.Exactly(exact.Int(100))}}
 	}
 	var out []SoapShare
-	for i, share := range f.acidShares() {
+	for i, share := range f.SoapShares {
 		if i < len(names) {
 			out = append(out, SoapShare{names[i], share})
-		}
-	}
-	return out
-}
-
-// acidForm matches one content of a pattern such as "C18:0 40-60" or "C8 50-65".
-var acidForm = regexp.MustCompile(`^\S+ ([0-9.]+(?:-[0-9.]+)?)$`)
-
-func (f *Fat) acidShares() []exact.Range {
-	var out []exact.Range
-	for item := range strings.SplitSeq(f.FattyAcids, ";") {
-		m := acidForm.FindStringSubmatch(strings.TrimSpace(item))
-		if m == nil {
-			continue
-		}
-		if a, err := exact.ParseAmount(m[1]); err == nil {
-			out = append(out, a.Range)
-		}
-	}
-	return out
-}
-
-// FatsOf returns the fats of a name, found by INCI name; several rows may have
-// the same, such as olive oil and olive pomace oil.
-func (t *Tables) FatsOf(inci string) []*Fat {
-	keys := t.Names().Same(inci)
-	var out []*Fat
-	for _, f := range t.Fats {
-		if slices.ContainsFunc(f.Names(), func(n string) bool { return keys[ingredients.NameKey(n)] }) {
-			out = append(out, f)
 		}
 	}
 	return out

@@ -5,21 +5,28 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 )
+
+var usePhraseColumns = rows.Columns{Meaning: []string{"phrase", "use", "seen"}, Remarks: []string{"source", "note"}}
+
+var acidColumns = rows.Columns{Meaning: []string{"key", "names", "pka", "seen"}, Remarks: []string{"source", "note"}}
+
+var areaWordColumns = rows.Columns{Meaning: []string{"word", "areas", "seen"}, Remarks: []string{"source", "note"}}
 
 // usePhrase is wording that says whether a product stays on or is washed off.
 //
 // Source: use-words.csv.
 type usePhrase struct {
-	Row
+	rows.Row
 	Phrase   string // small letters
 	RinseOff bool
 }
 
 func readUsePhrases(file string, data []byte) ([]*usePhrase, error) {
-	return readTable(file, data, []string{"phrase", "use", "source", "seen", "note"}, func(r *record) *usePhrase {
-		return &usePhrase{Row: r.head(r.text("phrase")), Phrase: strings.ToLower(r.must("phrase")), RinseOff: r.word("use", "rinse-off", "leave-on") == "rinse-off"}
+	return rows.ReadTable(file, data, usePhraseColumns, func(r *rows.Record) *usePhrase {
+		return &usePhrase{Row: r.Head(r.Text("phrase")), Phrase: strings.ToLower(r.Must("phrase")), RinseOff: r.Word("use", "rinse-off", "leave-on") == "rinse-off"}
 	})
 }
 
@@ -40,17 +47,17 @@ func (t *Tables) UsePhrase(text string) *usePhrase {
 //
 // Source: acid-preservatives.csv.
 type acidPreservative struct {
-	Row
+	rows.Row
 	Names []string
 	PKa   float64
 	keys  []string
 }
 
 func readAcidPreservatives(file string, data []byte) ([]*acidPreservative, error) {
-	return readTable(file, data, []string{"key", "names", "pka", "source", "seen", "note"}, func(r *record) *acidPreservative {
-		r.must("pka")
-		a := &acidPreservative{Row: r.head(r.text("key")), Names: r.list("names")}
-		if n := r.num("pka"); n != nil {
+	return rows.ReadTable(file, data, acidColumns, func(r *rows.Record) *acidPreservative {
+		r.Must("pka")
+		a := &acidPreservative{Row: r.Head(r.Text("key")), Names: r.List("names")}
+		if n := r.Num("pka"); n != nil {
 			a.PKa = n.Float()
 		}
 		for _, n := range a.Names {
@@ -85,14 +92,14 @@ func (t *Tables) AcidPreservative(inci string) *acidPreservative {
 //
 // Source: area-words.csv.
 type areaWord struct {
-	Row
+	rows.Row
 	Word  string
 	Areas []string
 }
 
 func readAreaWords(file string, data []byte) ([]*areaWord, error) {
-	return readTable(file, data, []string{"word", "areas", "source", "seen", "note"}, func(r *record) *areaWord {
-		return &areaWord{Row: r.head(r.text("word")), Word: r.must("word"), Areas: r.list("areas")}
+	return rows.ReadTable(file, data, areaWordColumns, func(r *rows.Record) *areaWord {
+		return &areaWord{Row: r.Head(r.Text("word")), Word: r.Must("word"), Areas: r.List("areas")}
 	})
 }
 

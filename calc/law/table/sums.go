@@ -1,9 +1,11 @@
 package table
 
 import (
-	"regexp"
-	"strings"
+	"errors"
+	"fmt"
+	"slices"
 
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 )
 
@@ -33,81 +35,42 @@ type Sum struct {
 	// SumLabel; nil where the row sets no figure.
 	LimitPct *exact.Num
 	Strict   bool     // the sum must stay below LimitPct, not at it
-	Entries  []string // entries the rule names, such as III/157; empty: the rows of the group
-	Words    []string // substances the rule names in part, such as cetrimonium
+	Entries  []string // entries of the row's group whose rows are added; empty: those of Groups
+	Groups   []string // groups whose rows are added; the row's own among them
+	// AnyCondition says that rows of the groups are added whatever their condition;
+	// else those with the same one.
+	AnyCondition bool
 }
 
-var (
-	sumForm   = regexp.MustCompile(`^sum(?:\(([^)]*)\))?(<=|<|>)(max_pct|\d+(?:\.\d+)?)( => label| with .*| and .*)?$`)
-	eachForm  = regexp.MustCompile(`^each<=(\d+(?:\.\d+)?)$`)
-	entryForm = regexp.MustCompile(`^(?:(II|III|IV|V|VI)/)?(\d+[a-z]?)$`)
-	wordForm  = regexp.MustCompile(`^[a-z]+(-[a-z]+)?$`)
-)
+var sumKinds = map[string]SumKind{"": NoSum, "all": SumAll, "below": SumAll, "each": SumEach, "label": SumLabel, "exclusive": SumExclusive}
 
 // sum reads the sum rule of a row.
-func (r *record) sum(maxPct *exact.Num) Sum {
-	rule := r.text("sum_rule")
+func sum(r *rows.Record, l *Limit) Sum {
+	word := r.Word("sum", "", "all", "below", "each", "label", "exclusive")
+	s := Sum{Kind: sumKinds[word], LimitPct: r.Pct("sum_pct"), Strict: word == "below", Entries: entries(r, "sum_entries"), Groups: r.List("sum_groups"),
+		AnyCondition: r.Word("sum_conditions", "", "any") == "any"}
 	switch {
-	case rule == "":
-		return Sum{}
-	case strings.Contains(rule, "exclude each other"), strings.HasPrefix(rule, "not with any other"):
-		return Sum{Kind: SumExclusive, LimitPct: maxPct}
-	}
-	if m := eachForm.FindStringSubmatch(rule); m != nil {
-		return Sum{Kind: SumEach, LimitPct: r.sumFigure(m[1], maxPct)}
-	}
-	m := sumForm.FindStringSubmatch(rule)
-	if m == nil {
-		r.fail("sum_rule: %q is not understood", rule)
-		return Sum{}
-	}
-	s := Sum{Kind: SumAll, Strict: m[2] == "<", LimitPct: r.sumFigure(m[3], maxPct)}
-	if label := m[4] == " => label"; label != (m[2] == ">") {
-		r.fail("sum_rule: > goes with => label")
-	} else if label {
-		s.Kind = SumLabel
-	}
-	annex := ""
-	for item := range strings.SplitSeq(m[1], ",") {
-		item = strings.TrimSpace(item)
-		if e := entryForm.FindStringSubmatch(item); e != nil {
-			if e[1] != "" {
-				annex = e[1]
-			}
-			s.Entries = append(s.Entries, annex+"/"+e[2])
-			continue
+	case s.Kind == NoSum:
+		if s.LimitPct != nil || s.Entries != nil || s.Groups != nil || s.AnyCondition {
+			r.FailIn("sum", errors.New("empty, yet other cells say how to add"))
 		}
-		switch {
-		case item == "", item == "nano", item == "non-nano": // the rows of the group
-		case wordForm.MatchString(item):
-			s.Words = append(s.Words, item)
-		default:
-			r.fail("sum_rule: %q is not understood", item)
-		}
+		return Sum{}
+	case s.LimitPct == nil:
+		s.LimitPct = l.MaxPct
+	case l.MaxPct != nil && s.LimitPct.Less(*l.MaxPct):
+		r.FailIn("sum_pct", fmt.Errorf("%s is below max_pct %s", s.LimitPct, l.MaxPct))
+	}
+	if l.SumGroup != "" && s.Groups == nil {
+		s.Groups = []string{l.SumGroup}
 	}
 	return s
 }
 
-func (r *record) sumFigure(text string, maxPct *exact.Num) *exact.Num {
-	if text == "max_pct" {
-		return maxPct
-	}
-	n, err := exact.ParseNum(text)
-	if err != nil {
-		r.fail("sum_rule: %v", err)
-		return nil
-	}
-	if maxPct != nil && !maxPct.Equal(n) && !strings.Contains(r.text("sum_rule"), " with ") {
-		r.fail("sum_rule says %s, max_pct says %s", text, maxPct)
-	}
-	return &n
-}
-
 // SumRows returns the rows whose substances are added to those of l, l among
 // them, as far as they are in force: the rows of the entries its rule names, or
-// the rows of its group with the same condition. A substance is counted with
+// the rows of its groups. A substance is counted with
 // the factor of the row it is found in.
-func (t *Tables) SumRows(l *Limit, m Market, day exact.Date) []*Limit {
+func (t *Tables) SumRows(l *Limit, m rows.Market, day exact.Date) []*Limit {
 	if l.Sum.Kind == NoSum || l.Sum.Kind == SumEach {
 		return []*Limit{l}
 	}
@@ -124,33 +87,9 @@ func (t *Tables) SumRows(l *Limit, m Market, day exact.Date) []*Limit {
 func (row *Limit) adds(l *Limit) bool {
 	switch {
 	case len(l.Sum.Entries) > 0:
-		for _, e := range l.Sum.Entries {
-			if e == row.Annex+"/"+row.Entry {
-				return row.SumGroup == l.SumGroup
-			}
-		}
+		return row.SumGroup == l.SumGroup && slices.Contains(l.Sum.Entries, row.Annex+"/"+row.Entry)
+	case row.SumGroup == "" || !slices.Contains(l.Sum.Groups, row.SumGroup):
 		return false
-	case len(l.Sum.Words) > 0:
-		return row.Annex == l.Annex && row.Condition.Text == l.Condition.Text && row.namesAny(l.Sum.Words)
-	case row.SumGroup == "":
-		return false
-	case l.Sum.Kind == SumExclusive && strings.HasPrefix(l.SumGroup, row.SumGroup+"-"):
-		return true // a group with a part of its own, such as alkynoates-allyl
-	case row.SumGroup != l.SumGroup:
-		return false
-	case l.Sum.Kind == SumLabel, l.Sum.Kind == SumExclusive, strings.Contains(l.SumRule, "nano"):
-		return true
 	}
-	return row.Condition.Text == l.Condition.Text
-}
-
-func (row *Limit) namesAny(words []string) bool {
-	for _, n := range row.Names {
-		for _, w := range words {
-			if strings.HasPrefix(strings.ToLower(n), w) {
-				return true
-			}
-		}
-	}
-	return false
+	return l.Sum.AnyCondition || row.Condition.Text == l.Condition.Text
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 )
 
@@ -48,7 +49,7 @@ func FuzzReadTables(f *testing.F) {
 			}
 		}
 		if err != nil && len(table.Flatten(err)) == 0 {
-			var one *table.TableError
+			var one *rows.TableError
 			require.True(t, errors.As(err, &one), "%v", err)
 		}
 		if err != nil || bytes.Equal(data, whole[name].Data) {
@@ -56,6 +57,6 @@ func FuzzReadTables(f *testing.F) {
 		}
 		tables.Dictionary().Canonical("Aqua")
 		law.LimitsOf(tables, "Aqua", []string{"7732-18-5"}, nil)
-		tables.ReadClaim(table.GB, "heals eczema, free from parabens", false)
+		law.ReadClaim(tables, rows.GB, "heals eczema, free from parabens", false)
 	})
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
 )
 
@@ -18,7 +19,7 @@ const (
 //
 // Source: trace-guides.csv.
 type TraceGuide struct {
-	Row
+	rows.Row
 	Substance string
 	Names     []string // names on suppliers' papers
 	NamePart  string   // part of a name that is enough; empty: none
@@ -35,18 +36,17 @@ type TraceGuide struct {
 	keys []string // Names as they are compared
 }
 
-var traceGuideColumns = []string{
-	"key", "substance", "names", "name_part", "cas", "fact", "group", "kind", "basis", "product_codes", "product_types", "source", "seen", "note",
-}
+var traceGuideColumns = rows.Columns{Meaning: []string{"key", "substance", "names", "name_part", "cas", "fact", "group", "kind", "basis", "product_codes", "product_types", "seen"},
+	Remarks: []string{"source", "note"}}
 
 func readTraceGuides(file string, data []byte) ([]*TraceGuide, error) {
-	return readTable(file, data, traceGuideColumns, func(r *record) *TraceGuide {
+	return rows.ReadTable(file, data, traceGuideColumns, func(r *rows.Record) *TraceGuide {
 		g := &TraceGuide{
-			Row: r.head(r.text("key")), Substance: r.must("substance"), Names: r.list("names"), NamePart: r.text("name_part"),
-			CAS: r.list("cas"), Fact: r.must("fact"), Group: r.must("group"), Kind: r.word("kind", GuideHere, guideElsewhere, guideObserved),
-			OnMaterial: r.word("basis", "product", "material") == "material", Codes: r.list("product_codes"), Types: r.list("product_types"),
+			Row: r.Head(r.Text("key")), Substance: r.Must("substance"), Names: r.List("names"), NamePart: r.Text("name_part"),
+			CAS: r.List("cas"), Fact: r.Must("fact"), Group: r.Must("group"), Kind: r.Word("kind", GuideHere, guideElsewhere, guideObserved),
+			OnMaterial: r.Word("basis", "product", "material") == "material", Codes: r.List("product_codes"), Types: r.List("product_types"),
 		}
-		r.checkNumbers(g.CAS, nil)
+		r.CheckNumbers(g.CAS, nil)
 		for _, n := range g.Names {
 			g.keys = append(g.keys, ingredients.NameKey(n))
 		}
@@ -97,17 +97,18 @@ func (t *Tables) TraceGuideRows() []*TraceGuide { return slices.Clone(t.traceGui
 //
 // Source: ttc-exclusions.csv.
 type ttcExclusion struct {
-	Row
+	rows.Row
 	Group string
 	Words []string // whole words of a name
 	Parts []string // parts of a word
 }
 
-var ttcExclusionColumns = []string{"key", "group", "words", "parts", "source", "seen", "note"}
+var ttcExclusionColumns = rows.Columns{Meaning: []string{"key", "words", "parts", "seen"},
+	Remarks: []string{"group", "source", "note"}}
 
 func readTTCExclusions(file string, data []byte) ([]*ttcExclusion, error) {
-	return readTable(file, data, ttcExclusionColumns, func(r *record) *ttcExclusion {
-		return &ttcExclusion{Row: r.head(r.text("key")), Group: r.must("group"), Words: r.list("words"), Parts: r.list("parts")}
+	return rows.ReadTable(file, data, ttcExclusionColumns, func(r *rows.Record) *ttcExclusion {
+		return &ttcExclusion{Row: r.Head(r.Text("key")), Group: r.Must("group"), Words: r.List("words"), Parts: r.List("parts")}
 	})
 }
 
@@ -116,7 +117,7 @@ func readTTCExclusions(file string, data []byte) ([]*ttcExclusion, error) {
 func (t *Tables) TTCExcluded(inci string) *ttcExclusion {
 	key := ingredients.NameKey(inci)
 	words := strings.FieldsFunc(key, func(r rune) bool { return r == ' ' || r == '/' || r == '(' || r == ')' || r == ',' })
-	for _, x := range t.ttcExclusions {
+	for _, x := range t.TTCExclusions {
 		if slices.ContainsFunc(x.Words, func(w string) bool { return slices.Contains(words, w) }) ||
 			slices.ContainsFunc(x.Parts, func(p string) bool { return strings.Contains(key, p) }) {
 			return x

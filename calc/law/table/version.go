@@ -1,9 +1,14 @@
 package table
 
 import (
+	"bytes"
 	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"regexp"
 	"slices"
+
+	"gallipot/calc/law/rows"
 )
 
 // TableInfo says which state of a table the program holds.
@@ -17,28 +22,63 @@ type TableInfo struct {
 	Newest       string
 	NewestSource string // the source that bears it
 	SHA256       string // of the table's bytes
+	// Meaning is a hash of what the rows mean, whatever their order: sources, notes
+	// and other remarks do not change it.
+	Meaning string
+
+	rows []rows.Digest
 }
 
 var sourceDate = regexp.MustCompile(`\b(?:19\d\d|20[0-4]\d)(?:-\d\d-\d\d)?\b`)
 
-func (i *TableInfo) count(r *Row) {
+// tablesState is the row that says of which day the tables are; it means nothing
+// for any product.
+const tablesState = "tables-state"
+
+func (i *TableInfo) count(r *rows.Row) {
 	i.Rows++
+	if r.Key != tablesState {
+		i.rows = append(i.rows, r.Meaning)
+	}
 	if r.FromMemory() {
 		i.Memory++
 	} else {
 		i.Seen++
 	}
-	for _, text := range sourceDate.FindAllString(r.Source, -1) {
-		if i.Newest < text {
-			i.Newest, i.NewestSource = text, r.Source
+}
+
+// newest settles Newest from the sources of a table's rows.
+func (i *TableInfo) newest(rows []*rows.Row) {
+	for _, r := range rows {
+		for _, text := range sourceDate.FindAllString(r.Source, -1) {
+			if i.Newest < text {
+				i.Newest, i.NewestSource = text, r.Source
+			}
 		}
 	}
 }
 
+// sum settles Meaning from the rows counted.
+func (i *TableInfo) sum() {
+	tableRows := slices.Clone(i.rows)
+	slices.SortFunc(tableRows, func(a, b rows.Digest) int { return bytes.Compare(a[:], b[:]) })
+	h := sha256.New()
+	for _, d := range tableRows {
+		h.Write(d[:])
+	}
+	i.Meaning = hex.EncodeToString(h.Sum(nil))
+}
+
 // Version returns what each table holds, sorted by name; the fingerprint and
 // the last page of the pack rest on it.
-func (t *Tables) Version() []TableInfo {
+func (t *Tables) Version() []TableInfo { return slices.Clone(t.versions()) }
+
+func (t *Tables) sumUp() []TableInfo {
 	out := slices.Clone(t.info)
+	for i := range out {
+		out[i].sum()
+		out[i].newest(t.rows[out[i].Name])
+	}
 	slices.SortFunc(out, func(a, b TableInfo) int { return cmp.Compare(a.Name, b.Name) })
 	return out
 }

@@ -273,7 +273,10 @@ document.addEventListener("submit", e => {
     scrollTo(0, f.y);
     const cell = f.cell && document.querySelector(`[data-cell="${f.cell}"]`) || f.id && document.getElementById(f.id);
     cell?.focus({ preventScroll: true });
-  } else if (!location.hash) document.querySelector("[autofocus]")?.focus();
+  } else if (location.hash) { // a link of a finding leads to its field
+    const t = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (t?.matches("input, select, textarea")) t.focus();
+  } else document.querySelector("[autofocus]")?.focus();
 }
 
 // dropped papers go into the form that takes them

@@ -7,4 +7,7 @@
 // place in the file: set:/formula/phases/0/lines/2/amount is a value as typed, text:/name a
 // text. [Visit.SaveForm] writes what differs from the file, at its place, and nothing else;
 // a button named do takes out, moves or adds an entry of a list. No page is changed by GET.
+//
+// A finding comes to a page through [Visit.Tell], as sentences with a link to the field that
+// settles it, and is set by the templates told-why and told-fix.
 package frame

@@ -14,11 +14,11 @@ import (
 // Section is a part of a form whose fields are rows of a table.
 type Section struct {
 	Name, ID string
-	Fields   []Field
+	Fields   []inputField
 }
 
-// Field is one value of a file in a form.
-type Field struct {
+// inputField is one value of a file in a form.
+type inputField struct {
 	Path, Mode, Label, Hint, Value, ID string
 	Choices                            []Choice
 }
@@ -48,7 +48,7 @@ func Fields(f *Opened, table string, lists map[string][]Choice) ([]Section, erro
 		if err != nil {
 			return nil, err
 		}
-		x := Field{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4], ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
+		x := inputField{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4], ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
 		x.Value, _ = f.Text(path)
 		if x.Mode == "list" {
 			x.Value = listText(f, path)

@@ -1,17 +1,46 @@
 package frame
 
 import (
+	"html"
 	"regexp"
+	"strings"
 )
 
-var heading = regexp.MustCompile(`<(/?)h([1-5])\b`)
+var (
+	heading = regexp.MustCompile(`<(/?)h([1-5])\b`)
+	command = regexp.MustCompile(`gallipot check [a-z0-9/-]+`)
+)
 
 // Inside returns the body of a document of package dossier, which its printer has escaped,
-// for a place inside a page: its headings go down by one rank, under that of the page.
-func Inside(body string) HTML {
-	return HTML(heading.ReplaceAllStringFunc(body, func(s string) string {
-		b := []byte(s)
-		b[len(b)-1]++
-		return string(b)
-	}))
+// for a place inside a page: its headings go down by one rank, under that of the page; in
+// its text materials have their names, and the verb that lists what is open is what a page
+// calls it.
+func (n Namer) Inside(body string) HTML {
+	var b strings.Builder
+	for len(body) > 0 {
+		text, rest, tag := strings.Cut(body, "<")
+		b.WriteString(html.EscapeString(n.inside(html.UnescapeString(text))))
+		if !tag {
+			break
+		}
+		inside, after, _ := strings.Cut(rest, ">")
+		b.WriteString(heading.ReplaceAllStringFunc("<"+inside+">", func(s string) string {
+			down := []byte(s)
+			down[len(down)-1]++
+			return string(down)
+		}))
+		body = after
+	}
+	return HTML(b.String())
+}
+
+// inside words a text of a printed document: where an id stands behind its name, it goes.
+func (n Namer) inside(s string) string {
+	s = command.ReplaceAllString(s, "the open points")
+	if strings.Contains(s, " (") {
+		for id, name := range n.all {
+			s = strings.ReplaceAll(s, name+" ("+id+")", name)
+		}
+	}
+	return n.Short(s)
 }

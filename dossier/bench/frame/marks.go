@@ -10,28 +10,6 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// Mark is a state: a shape and a word, never a colour.
-type Mark struct{ Kind, Word string } // Kind: stop, ask, note, ok, done
-
-// Counts are how many points of each kind are open.
-type Counts struct{ Stop, Ask, Note int }
-
-// CountOf counts findings.
-func CountOf(fs []finding.Finding) Counts {
-	var c Counts
-	for _, f := range fs {
-		switch f.Severity {
-		case finding.Stop:
-			c.Stop++
-		case finding.Ask:
-			c.Ask++
-		default:
-			c.Note++
-		}
-	}
-	return c
-}
-
 // KindOf returns the kind of mark of a finding.
 func KindOf(f finding.Finding) string {
 	switch f.Severity {
@@ -73,7 +51,7 @@ func sign(kind, word string) template.HTML {
 	return template.HTML(`<span class="sign ` + kind + `">` + string(shape(kind)) + `<span class="heard">` + template.HTMLEscapeString(word) + `</span></span>`)
 }
 
-func counts(c Counts) template.HTML {
+func counts(c finding.Counts) template.HTML {
 	var b strings.Builder
 	b.WriteString(`<span class="counts">`)
 	for _, k := range []struct {
@@ -84,7 +62,7 @@ func counts(c Counts) template.HTML {
 			b.WriteString(string(mark(k.kind, fmt.Sprintf("%d %s", k.n, k.kind))))
 		}
 	}
-	if c == (Counts{}) {
+	if c == (finding.Counts{}) {
 		b.WriteString(string(mark("ok", "nothing open")))
 	}
 	b.WriteString(`</span>`)

@@ -8,6 +8,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 // Namer writes sentences for a page: a material is called by its name and not by its id.
@@ -15,15 +16,22 @@ type Namer struct {
 	names map[string]string // for sentences
 	all   map[string]string
 	ids   *regexp.Regexp
+	files map[string]string // what a file of the workshop is called in a sentence
 }
+
+// file finds the files that the maker's values stand in.
+var file = regexp.MustCompile(`\b(?:ingredients|products)/[a-z0-9-]+\.ya?ml\b`)
 
 // NamesOf returns the namer of a workshop.
 func NamesOf(w *workshop.Workshop) Namer {
-	n := Namer{names: map[string]string{}, all: map[string]string{}}
+	n := Namer{names: map[string]string{}, all: map[string]string{}, files: map[string]string{}}
 	var ids []string
 	for id, sheet := range w.Sheets {
 		if sheet.Name != "" {
 			n.all[id] = sheet.Name
+			if src := w.SheetSource(id); src != nil {
+				n.files[src.Name] = "the sheet of " + sheet.Name
+			}
 		}
 		if strings.ContainsAny(id, "-0123456789") && sheet.Name != "" { // a plain word may mean itself
 			n.names[id] = sheet.Name
@@ -31,6 +39,9 @@ func NamesOf(w *workshop.Workshop) Namer {
 		}
 	}
 	for _, p := range w.Products {
+		if p.Source != nil && p.Name != "" {
+			n.files[p.Source.Name] = "the file of " + p.Name
+		}
 		if strings.Contains(p.ID, "-") {
 			n.names[p.ID] = p.Name
 			ids = append(ids, regexp.QuoteMeta(p.ID))
@@ -46,8 +57,14 @@ func NamesOf(w *workshop.Workshop) Namer {
 // Sentence makes a sentence of a message, with names in place of ids.
 func (n Namer) Sentence(s string) string { return sentence(n.Short(s)) }
 
-// Short returns a text with names in place of ids.
+// Short returns a text with names in place of ids and of the files of sheets and products.
 func (n Namer) Short(s string) string {
+	s = file.ReplaceAllStringFunc(s, func(name string) string {
+		if words := n.files[name]; words != "" {
+			return words
+		}
+		return name
+	})
 	if n.ids != nil {
 		for range 2 { // two ids that share the space between them
 			s = n.ids.ReplaceAllStringFunc(s, func(hit string) string {
@@ -123,4 +140,4 @@ func Uses(p *workshop.Product) []string {
 }
 
 // CountsHTML returns counts as marks.
-func CountsHTML(c Counts) template.HTML { return counts(c) }
+func CountsHTML(c finding.Counts) template.HTML { return counts(c) }

@@ -12,13 +12,13 @@ import (
 // Page is what a template is shown with.
 type Page struct {
 	Title string
-	// Place is the place at the top that is marked: today, products, materials, papers,
+	// bandPlace is the place at the top that is marked: today, products, materials, papers,
 	// batches …
 	Place string
 	Crumb *Link // one step up
 	Facts template.HTML
 	Acts  []Act
-	Tabs  []Tab
+	Tabs  []pageTab
 	// Template is the name of the template of the page, Data what it gets.
 	Template string
 	Data     any
@@ -35,24 +35,24 @@ type Act struct {
 	Main bool // the filled one, at most one on a page
 }
 
-// Tab is a page about the same thing.
-type Tab struct {
+// pageTab is a page about the same thing.
+type pageTab struct {
 	Link
 	Here  bool
 	Count int // 0: not shown
 }
 
 // Places are the pages at the top, in their order. A package adds its own place by the row.
-var places = []Place{{"today", "/today", "Today"}, {"products", "/products", "Products"}, {"materials", "/materials", "Materials"}, {"batches", "/batches", "Batches"}}
+var places = []bandPlace{{"today", "/today", "Today"}, {"products", "/products", "Products"}, {"materials", "/materials", "Materials"}, {"batches", "/batches", "Batches"}}
 
-// Place is a row of the band at the top.
-type Place struct{ Key, Href, Text string }
+// bandPlace is a row of the band at the top.
+type bandPlace struct{ Key, Href, Text string }
 
 // whole is what the template "frame" gets.
 type whole struct {
 	Page
 	Maker    string
-	Places   []Place
+	Places   []bandPlace
 	Day      string
 	Chosen   bool
 	Number   int
@@ -95,6 +95,9 @@ func (v *Visit) show(status int, p Page) error {
 		return fmt.Errorf("page %s: %w", p.Template, err)
 	}
 	w.Body = template.HTML(b.String()) // made and escaped by the template
+	if v.Site.ReadOnly {
+		w.Body = template.HTML(forReading(b.String()))
+	}
 	b.Reset()
 	if err := v.Site.pages.ExecuteTemplate(&b, "frame", w); err != nil {
 		return err

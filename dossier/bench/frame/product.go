@@ -7,6 +7,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 // productTabs are the pages of a product, in their order. A package that adds a page adds
@@ -56,9 +57,9 @@ func ProductPage(v *Visit, p *workshop.Product, a *assess.Assessment, tab string
 	}
 	page.Facts = Escape(strings.Join(facts, " · "))
 	for _, t := range productTabs {
-		x := Tab{Link: Link{base + t.path, t.text}, Here: t.key == tab}
+		x := pageTab{Link: Link{base + t.path, t.text}, Here: t.key == tab}
 		if t.key == "points" && a != nil {
-			c := CountOf(v.Open(a))
+			c := finding.Count(v.Open(a))
 			x.Count = c.Stop + c.Ask
 		}
 		page.Tabs = append(page.Tabs, x)

@@ -312,7 +312,7 @@ func (v *Visit) readable(name string, before, after []byte) error {
 			_, fs := ingredients.ReadSheet(src)
 			return fs
 		case "products":
-			_, fs := workshop.ReadProduct(src, v.Workshop().Markets)
+			_, fs := workshop.ReadProduct(src, v.Workshop().Markets, v.Shot.Options.Law)
 			return fs
 		case "batches":
 			_, fs := workshop.ReadBatch(src)
@@ -329,8 +329,8 @@ func (v *Visit) readable(name string, before, after []byte) error {
 		return nil
 	}
 	if f := unread(read(after)); f != nil && unread(read(before)) == nil {
-		names := NamesOf(v.Workshop())
-		return Wrong(names.Sentence(f.Message), names.Sentence(f.Fix))
+		t := NamesOf(v.Workshop()).Tell(*f)
+		return Wrong(t.Message, t.Fix)
 	}
 	return nil
 }

@@ -117,7 +117,7 @@ func (v *Visit) parse() error {
 	return nil
 }
 
-// Field returns what a form or an address holds under a name, without spaces around it.
+// inputField returns what a form or an address holds under a name, without spaces around it.
 func (v *Visit) Field(name string) string { return strings.TrimSpace(v.R.FormValue(name)) }
 
 // Scripted says that our own script asks, and wants no page but values.
@@ -213,11 +213,12 @@ func Refusal(w http.ResponseWriter, r *http.Request, status int, why string) {
 }
 
 var refusalWords = map[string]string{
-	"host":   "This address is not that of the workbench.",
-	"origin": "This was sent by another page, not by the workbench.",
-	"token":  "This browser is not the one the workbench was opened in. Start gallipot once more: it opens the page that is let in.",
-	"size":   "That is more than can be sent at once.",
-	"method": "That cannot be done with a page of the workbench.",
+	"host":    "This address is not that of the workbench.",
+	"origin":  "This was sent by another page, not by the workbench.",
+	"token":   "This browser is not the one the workbench was opened in. Start gallipot once more: it opens the page that is let in.",
+	"size":    "That is more than can be sent at once.",
+	"method":  "That cannot be done with a page of the workbench.",
+	"reading": "These pages are for reading. Start the workbench without --read-only to change something.",
 }
 
 func troubleOf(err error) *Trouble {

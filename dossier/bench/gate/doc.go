@@ -8,5 +8,7 @@
 // of every answer. [Serve] gives each request its time, so that one client that stops
 // reading or sending holds up nobody.
 //
+// A gate for reading alone asks for no token and lets nothing but GET and HEAD through.
+//
 // What this package does not do: it knows no page and no path inside a workshop.
 package gate

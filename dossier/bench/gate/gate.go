@@ -31,8 +31,12 @@ type Gate struct {
 	cross  *http.CrossOriginProtection
 
 	// Refused shows a page in place of the one that is refused; why is a short code:
-	// host, origin, token, size, method.
+	// host, origin, token, size, method, reading.
 	Refused func(w http.ResponseWriter, r *http.Request, status int, why string)
+	// ReadOnly lets every browser of this computer in to read, and refuses every other method.
+	// A page elsewhere still reads nothing: it has another name, and its browser keeps the
+	// answer from it.
+	ReadOnly bool
 	// UploadPath says which paths may be sent up to MaxUpload.
 	UploadPath func(path string) bool
 
@@ -91,6 +95,11 @@ func (g *Gate) Handler(pages http.Handler) http.Handler {
 			g.Refused(w, r, http.StatusForbidden, "host")
 		case g.cross.Check(r) != nil || !g.ownOrigin(r):
 			g.Refused(w, r, http.StatusForbidden, "origin")
+		case g.ReadOnly && r.Method != http.MethodGet && r.Method != http.MethodHead:
+			w.Header().Set("Allow", "GET, HEAD")
+			g.Refused(w, r, http.StatusMethodNotAllowed, "reading")
+		case g.ReadOnly:
+			g.limited(w, r, pages)
 		case r.URL.Path == EnterPath && r.Method == http.MethodGet:
 			g.enter(w, r)
 		case !g.has(r):

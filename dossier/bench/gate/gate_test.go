@@ -110,6 +110,44 @@ func TestHandler(t *testing.T) {
 	})
 }
 
+// For reading alone no token is needed; name and port are, and nothing is sent.
+func TestHandlerReadOnly(t *testing.T) {
+	g := New(4690, time.Now)
+	g.ReadOnly = true
+	h := g.Handler(pages())
+	for name, c := range map[string]struct {
+		method, host, key, value string
+		want                     int
+	}{
+		"without a token":          {"GET", "127.0.0.1:4690", "", "", 200},
+		"head":                     {"HEAD", "localhost:4690", "", "", 200},
+		"rebinding":                {"GET", "evil.example:4690", "", "", 403},
+		"name that begins right":   {"GET", "127.0.0.1.evil.example:4690", "", "", 403},
+		"another computer's name":  {"GET", "192.168.1.7:4690", "", "", 403},
+		"no host":                  {"GET", "", "", "", 403},
+		"change":                   {"POST", "127.0.0.1:4690", "", "", 405},
+		"change with the token":    {"POST", "127.0.0.1:4690", TokenHeader, g.Token(), 405},
+		"change from another site": {"POST", "127.0.0.1:4690", "Sec-Fetch-Site", "cross-site", 403},
+		"put":                      {"PUT", "127.0.0.1:4690", "", "", 405},
+		"delete":                   {"DELETE", "127.0.0.1:4690", "", "", 405},
+		"options":                  {"OPTIONS", "127.0.0.1:4690", "", "", 405},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := httptest.NewRequest(c.method, "http://127.0.0.1:4690/", nil)
+			r.Host = c.host
+			if c.key != "" {
+				r.Header.Set(c.key, c.value)
+			}
+			w := httptest.NewRecorder()
+			h.ServeHTTP(w, r)
+			require.Equal(t, c.want, w.Code)
+			require.Equal(t, "no-store", w.Header().Get("Cache-Control"))
+			require.Equal(t, "same-origin", w.Header().Get("Cross-Origin-Resource-Policy"))
+			require.Empty(t, w.Header().Get("Access-Control-Allow-Origin"))
+		})
+	}
+}
+
 func endless(n int) io.Reader { return strings.NewReader(strings.Repeat("x", n)) }
 
 func TestFileHeaders(t *testing.T) {

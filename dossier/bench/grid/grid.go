@@ -18,7 +18,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/headroom"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
@@ -57,7 +57,7 @@ type ask struct {
 	form    frame.Form
 	names   frame.Namer
 	variant *formula.Variant
-	market  table.Market
+	market  rows.Market
 	batch   exact.Num // g
 	massed  string    // the batch as typed
 	heads   map[*calc.Result][]headroom.Headroom
@@ -106,7 +106,7 @@ func (q *ask) choose(p *workshop.Product) {
 	if len(q.a.Markets) > 0 {
 		q.market = q.a.Markets[0]
 	}
-	if m := table.Market(q.v.Field("market")); slices.Contains(q.a.Markets, m) {
+	if m := rows.Market(q.v.Field("market")); slices.Contains(q.a.Markets, m) {
 		q.market = m
 	}
 }
@@ -238,7 +238,7 @@ func show(v *frame.Visit) error {
 	return v.Show(frame.ProductPage(v, q.p, q.a, "formula", frame.Page{Template: "grid", Data: data}))
 }
 
-func (q *ask) counts(a *assess.Assessment) frame.Counts { return frame.CountOf(q.v.Open(a)) }
+func (q *ask) counts(a *assess.Assessment) finding.Counts { return finding.Count(q.v.Open(a)) }
 
 // option is a material to choose.
 type option struct{ Name, More string }
@@ -337,7 +337,7 @@ func live(v *frame.Visit) error {
 	}
 	p, results, findings := v.Shot.Figures(q.a, g.Bytes())
 	if results == nil {
-		return v.JSON(cannot(findings))
+		return v.JSON(q.cannot(findings))
 	}
 	id := q.variant.ID
 	q.variant = p.Variants[0]
@@ -349,29 +349,39 @@ func live(v *frame.Visit) error {
 	view := q.view(&frame.Opened{File: g, Hash: f.Hash}, p, results)
 	panel := q.panel(p, results, v.Field("focus"))
 	panel.Typing = len(edits) > 0
-	panel.Stops = stops(results)
+	for _, f := range stops(results) {
+		panel.Stops = append(panel.Stops, q.names.Tell(f))
+	}
 	return v.JSONOf(q.answer(view, panel, len(edits) == 0))
 }
 
 // cannot words what keeps a value from being computed.
-func cannot(findings []finding.Finding) frame.Answer {
+func (q *ask) cannot(findings []finding.Finding) frame.Answer {
 	for _, f := range findings {
 		if f.Unread || f.Severity == finding.Stop {
-			return frame.Answer{Error: frame.Sentence(f.Message), Fix: frame.Sentence(f.Fix)}
+			t := q.names.Tell(f)
+			return frame.Answer{Error: t.Message, Fix: t.Fix}
 		}
 	}
 	return frame.Answer{Error: "That cannot be computed.", Fix: "Choose a material from the list."}
 }
 
-// stops lists what a trial breaks, each once.
+// stops lists what a trial breaks, each cause once with its gravest figures.
 func stops(results []*calc.Result) []finding.Finding {
 	var fs []finding.Finding
-	seen := map[string]bool{}
+	at := map[string]int{}
 	for _, r := range results {
 		for _, f := range r.Findings {
-			if f.Severity == finding.Stop && !seen[f.Code+f.Subject] {
-				seen[f.Code+f.Subject] = true
+			if f.Severity != finding.Stop {
+				continue
+			}
+			i, was := at[f.CauseKey()]
+			switch {
+			case !was:
+				at[f.CauseKey()] = len(fs)
 				fs = append(fs, f)
+			case f.Grade != nil && fs[i].Grade.Less(*f.Grade):
+				fs[i] = f
 			}
 		}
 	}

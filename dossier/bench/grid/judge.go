@@ -153,6 +153,21 @@ func lineRoom(r *row, h headroom.Headroom, result *calc.Result) (room, bool) {
 	return x, true
 }
 
+// Most letters of a reason in its narrow column; the mark beside it reads the whole.
+const mostReason = 48
+
+// shortened cuts a reason between two words.
+func shortened(s string) string {
+	if len([]rune(s)) <= mostReason {
+		return s
+	}
+	s = string([]rune(s)[:mostReason])
+	if i := strings.LastIndex(s, " "); i > 0 {
+		s = s[:i]
+	}
+	return strings.TrimRight(s, ",;: ") + "…"
+}
+
 // mark gives a row the gravest state of what is open about its line or its material.
 func (q *ask) mark(r *row, a *assess.Assessment) {
 	var gravest *finding.Finding
@@ -172,11 +187,11 @@ func (q *ask) mark(r *row, a *assess.Assessment) {
 	if gravest == nil {
 		return
 	}
-	r.Mark = frame.Sign(frame.KindOf(*gravest), strings.TrimSuffix(q.names.Sentence(gravest.Message), "."))
+	r.Mark = frame.Sign(frame.KindOf(*gravest), strings.TrimSuffix(q.names.Message(*gravest), "."))
 	if r.Why == "" {
 		r.Why = q.names.Short(gravest.Subject)
-		if gravest.Subject == r.ID || gravest.Subject == "" {
-			r.Why = strings.ReplaceAll(gravest.Code, "-", " ")
+		if gravest.About.ID == r.ID || gravest.Subject == r.Name || gravest.Subject == "" { // its name stands there already
+			r.Why = shortened(q.names.Short(frame.Said(gravest).Message))
 		}
 	}
 }

@@ -9,7 +9,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/dossier/bench/frame"
@@ -22,12 +22,12 @@ import (
 // panel is what the formula comes to, beside the grid.
 type panel struct {
 	Variant   string
-	Market    table.Market
+	Market    rows.Market
 	Total     string
 	Exact     bool // the total is 100
 	Typing    bool
-	Counts    frame.Counts
-	Stops     []finding.Finding
+	Counts    finding.Counts
+	Stops     []frame.Told
 	Cost      string
 	Names     frame.Namer
 	List      []entry

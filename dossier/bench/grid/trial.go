@@ -17,7 +17,7 @@ import (
 // trialView is what a trial changes, filed against trial.
 type trialView struct {
 	Changes       []edit.Difference
-	Before, After frame.Counts
+	Before, After finding.Counts
 	Rows          []difference
 	Gone, New     []string
 	Revision      int
@@ -34,7 +34,7 @@ func (q *ask) openTrial() error {
 	}
 	a, findings := q.v.Shot.Trial(q.form.File, d.Data)
 	if a == nil {
-		no := cannot(findings)
+		no := q.cannot(findings)
 		return frame.Wrong("The trial cannot be computed any more: "+no.Error, "Throw it away, or mend what it rests on.")
 	}
 	q.a, q.p = a, a.Product
@@ -64,12 +64,12 @@ func (q *ask) compared(f *frame.Opened) (*trialView, error) {
 	for _, x := range q.a.Findings {
 		is[key(x)] = true
 		if !was[key(x)] {
-			t.New = append(t.New, q.names.Sentence(x.Message))
+			t.New = append(t.New, q.names.Message(x))
 		}
 	}
 	for _, x := range q.filed.Findings {
 		if !is[key(x)] {
-			t.Gone = append(t.Gone, q.names.Sentence(x.Message))
+			t.Gone = append(t.Gone, q.names.Message(x))
 		}
 	}
 	q.compareResults(t)

@@ -1,12 +1,12 @@
 package material
 
 import (
+	"gallipot/calc/law/rows"
 	"net/url"
 	"slices"
 	"strings"
 
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
@@ -23,47 +23,47 @@ type declaredRow struct {
 // list returns the names a supplier may declare against, each once, with those that are on
 // the sheet and on no list behind them.
 func list(v *frame.Visit, f *frame.Opened) []declaredRow {
-	var rows []declaredRow
+	var declaredRows []declaredRow
 	day := v.Shot.Options.Date
-	for _, market := range []table.Market{table.EU, table.GB} {
+	for _, market := range []rows.Market{rows.EU, rows.GB} {
 		for _, a := range slices.Concat(law.Allergens(v.Shot.Options.Law, market, day), law.AllergensLater(v.Shot.Options.Law, market, day)) {
-			if a.Prohibited || slices.ContainsFunc(rows, func(r declaredRow) bool { return sameName(r.Name, a.LabelName) }) {
+			if a.Prohibited || slices.ContainsFunc(declaredRows, func(r declaredRow) bool { return sameName(r.Name, a.LabelName) }) {
 				continue
 			}
 			r := declaredRow{Name: a.LabelName}
 			if len(a.Members) == 1 {
 				r.CAS = a.Members[0].CAS
 			}
-			rows = append(rows, r)
+			declaredRows = append(declaredRows, r)
 		}
 	}
-	slices.SortFunc(rows, func(a, b declaredRow) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	slices.SortFunc(declaredRows, func(a, b declaredRow) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
 	at := edit.Path{"allergens", "declared"}
 	for i := range f.Len(at) {
 		name, _ := f.Text(at.At(i).Then("name"))
 		pct, _ := f.Text(at.At(i).Then("pct"))
 		cas, _ := f.Text(at.At(i).Then("cas"))
-		k := slices.IndexFunc(rows, func(r declaredRow) bool { return sameName(r.Name, name) && r.Field == "" })
+		k := slices.IndexFunc(declaredRows, func(r declaredRow) bool { return sameName(r.Name, name) && r.Field == "" })
 		if k < 0 {
-			rows = append(rows, declaredRow{Name: name, CAS: cas})
-			k = len(rows) - 1
+			declaredRows = append(declaredRows, declaredRow{Name: name, CAS: cas})
+			k = len(declaredRows) - 1
 		}
-		rows[k].Name, rows[k].Pct, rows[k].Field = name, pct, "set:"+at.At(i).Then("pct").String()
+		declaredRows[k].Name, declaredRows[k].Pct, declaredRows[k].Field = name, pct, "set:"+at.At(i).Then("pct").String()
 		if cas != "" {
-			rows[k].CAS = cas
+			declaredRows[k].CAS = cas
 		}
 	}
-	for i := range rows {
-		if rows[i].Field == "" {
-			rows[i].Field = "new:" + rows[i].Name
+	for i := range declaredRows {
+		if declaredRows[i].Field == "" {
+			declaredRows[i].Field = "new:" + declaredRows[i].Name
 		}
 	}
-	return rows
+	return declaredRows
 }
 
 func sameName(a, b string) bool { return ingredients.NameKey(a) == ingredients.NameKey(b) }
 
-// allergens shows the supplier's declaration with the list as rows to fill.
+// allergens shows the supplier's declaration with the list as declaredRows to fill.
 func allergens(v *frame.Visit) error {
 	sheet, form, err := of(v)
 	if err != nil {
@@ -138,10 +138,10 @@ func saveAllergens(v *frame.Visit) error {
 }
 
 // takenOut removes entries from behind, so that the places of those before stay.
-func takenOut(rows []declaredRow, gone []int) []edit.Edit {
+func takenOut(declaredRows []declaredRow, gone []int) []edit.Edit {
 	var paths []edit.Path
 	for _, i := range gone {
-		if p, err := edit.ParsePath(strings.TrimPrefix(rows[i].Field, "set:")); err == nil {
+		if p, err := edit.ParsePath(strings.TrimPrefix(declaredRows[i].Field, "set:")); err == nil {
 			paths = append(paths, p[:3])
 		}
 	}

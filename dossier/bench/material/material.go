@@ -128,10 +128,10 @@ func showWith(v *frame.Visit, sheet *ingredients.Sheet, f *frame.Opened, form fr
 		"Declared": f.Len(edit.Path{"allergens", "declared"}), "List": list, "HasAllergens": f.Has(edit.Path{"allergens"}), "Limits": limits(f),
 		"Uses": uses(v, sheet), "Paste": from, "Amendment": amendment, "CertDated": certDated, "Kinds": paperKinds(), "Sum": declared(sheet)}
 	fs := findings(v, form.File)
-	data["Findings"], data["Names"] = fs, frame.NamesOf(v.Workshop())
+	data["Findings"] = v.TellAll(fs)
 	facts := frame.Escape("used in " + or(strings.Join(useNames(v, sheet), ", "), "no product"))
 	return v.Show(frame.Page{Title: sheet.Name, Place: "materials", Crumb: &frame.Link{Href: "/materials", Text: "Materials"},
-		Facts: facts + " · " + frame.CountsHTML(frame.CountOf(fs)), Template: "material", Data: data})
+		Facts: facts + " · " + frame.CountsHTML(finding.Count(fs)), Template: "material", Data: data})
 }
 
 func or(s, other string) string {

@@ -14,7 +14,7 @@ import (
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/notice"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/workshop"
 )
@@ -50,7 +50,7 @@ var ofProduct = []productDocument{
 		if id != "" {
 			a = a.Only([]string{id})
 		}
-		return pack.Figures(a, id, nil)
+		return sections.Figures(a, id, nil)
 	}},
 	{"tests", func(v *frame.Visit, a *assess.Assessment) (*document.Document, error) {
 		return stability.Document([]*assess.Assessment{a}, v.Shot.Options.Date), nil
@@ -86,7 +86,7 @@ func (d productDocument) show(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	body, err := inside(doc)
+	body, err := inside(v, doc)
 	if err != nil {
 		return err
 	}
@@ -107,10 +107,10 @@ func (d productDocument) file(v *frame.Visit) error {
 }
 
 // inside prints a document for a place inside a page.
-func inside(doc *document.Document) (frame.HTML, error) {
+func inside(v *frame.Visit, doc *document.Document) (frame.HTML, error) {
 	var b bytes.Buffer
 	err := page.WriteBody(&b, doc)
-	return frame.Inside(b.String()), err
+	return frame.NamesOf(v.Workshop()).Inside(b.String()), err
 }
 
 func sendPDF(v *frame.Visit, doc *document.Document, name string) error {

@@ -10,7 +10,7 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document"
 	"gallipot/dossier/letters"
-	"gallipot/dossier/pack"
+	"gallipot/dossier/sections"
 	"gallipot/dossier/stability"
 )
 
@@ -51,7 +51,7 @@ func showLetters(v *frame.Visit) error {
 	case asPDF:
 		return sendPDF(v, doc, wanted+".pdf")
 	case doc != nil:
-		body, err := inside(doc)
+		body, err := inside(v, doc)
 		if err != nil {
 			return err
 		}
@@ -79,7 +79,7 @@ func trace(v *frame.Visit) error {
 	if v.Field("pdf") != "" {
 		return sendPDF(v, doc, "trace.pdf")
 	}
-	body, err := inside(doc)
+	body, err := inside(v, doc)
 	if err != nil {
 		return err
 	}
@@ -93,15 +93,15 @@ func lookUp(v *frame.Visit) error {
 	tables, day := v.Shot.Options.Law, v.Shot.Options.Date
 	data := map[string]any{"Ask": "Substance: INCI name, CAS or CI number", "Q": name, "Action": "/law"}
 	page := frame.Page{Title: "Law", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"}, Template: "printed", Data: data}
-	doc := pack.LawTables(tables, day)
+	doc := sections.LawTables(tables, day)
 	if name != "" {
 		found := false
-		if doc, found = pack.LawOf(tables, name, day); !found {
+		if doc, found = sections.LawOf(tables, name, day); !found {
 			data["Empty"] = "The tables know no substance called " + name + "."
 			return v.Show(page)
 		}
 	}
-	body, err := inside(doc)
+	body, err := inside(v, doc)
 	if err != nil {
 		return err
 	}
@@ -111,7 +111,7 @@ func lookUp(v *frame.Visit) error {
 
 // tests shows the storage tests of all products, with the readings that are due.
 func tests(v *frame.Visit) error {
-	body, err := inside(stability.Document(assessed(v), v.Shot.Options.Date))
+	body, err := inside(v, stability.Document(assessed(v), v.Shot.Options.Date))
 	if err != nil {
 		return err
 	}

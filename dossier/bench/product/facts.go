@@ -2,6 +2,8 @@ package product
 
 import (
 	_ "embed"
+	"encoding/csv"
+	"strings"
 
 	"gallipot/dossier/bench/frame"
 )
@@ -10,6 +12,20 @@ import (
 //
 //go:embed facts.csv
 var factsTable string
+
+// factLabel returns what the page calls the field of a path.
+func factLabel(path string) (label string, ok bool) {
+	rows, err := csv.NewReader(strings.NewReader(factsTable)).ReadAll()
+	if err != nil {
+		return "", false
+	}
+	for _, r := range rows[1:] {
+		if r[1] == path && (r[2] == "set" || r[2] == "text") && r[5] == "" {
+			return r[3], true
+		}
+	}
+	return "", false
+}
 
 // facts is the page of what a product is: everything of its file beside the formula that is
 // a single value or a list of sentences.

@@ -41,7 +41,7 @@ func showLabel(v *frame.Visit) error {
 	if err := page.WriteBody(&text, label.Text(one, id, label.LabelOptions{})); err != nil {
 		return err
 	}
-	data := map[string]any{"ID": p.ID, "Text": frame.Inside(text.String())} // escaped by its printer
+	data := map[string]any{"ID": p.ID, "Text": frame.NamesOf(v.Workshop()).Inside(text.String())} // escaped by its printer
 	var choices []choice
 	if len(p.Variants) > 1 {
 		for _, x := range p.Variants {
@@ -58,7 +58,7 @@ func showLabel(v *frame.Visit) error {
 		for _, l := range unfit {
 			why = append(why, l.FitFindings(false)...)
 		}
-		data["Why"] = why
+		data["Why"] = v.TellAll(why)
 		if len(unfit) < len(a.Markets) {
 			data["PDF"] = "/product/" + url.PathEscape(p.ID) + "/label.pdf?variant=" + url.QueryEscape(id)
 		}

@@ -9,6 +9,7 @@ import (
 	"gallipot/dossier/ready"
 	"gallipot/dossier/store"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 // pack shows what the file for the assessor holds, and makes it.
@@ -22,7 +23,7 @@ func pack(v *frame.Visit) error {
 
 func showPack(v *frame.Visit, p *workshop.Product, a *assess.Assessment, made []string) error {
 	return v.Show(frame.ProductPage(v, p, a, "pack", frame.Page{Template: "productpack", Data: map[string]any{
-		"ID": p.ID, "Ready": ready.Readiness(a), "Counts": frame.CountOf(v.Open(a)), "Fingerprint": a.Fingerprint, "Made": made, "ReadOnly": v.Site.ReadOnly}}))
+		"ID": p.ID, "Ready": ready.Readiness(a), "Counts": finding.Count(v.Open(a)), "Fingerprint": a.Fingerprint, "Made": made, "ReadOnly": v.Site.ReadOnly}}))
 }
 
 // makePack writes PDF and spreadsheet into the workshop's folder out.

@@ -7,27 +7,26 @@ import (
 	"strconv"
 	"strings"
 
-	"gallipot/calc/formula"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
 // point is an open point with the field that settles it, as far as one does.
 type point struct {
-	Key     string
-	Finding finding.Finding
-	Names   frame.Namer
-	Where   string // variants and markets
-	Field   *field
-	Link    frame.Link
+	frame.Told
+	Key   string
+	Where string // variants and markets
+	Field *field
 }
 
 // field is a value of the product's own file.
 type field struct {
 	Path, Label, Value string
+	Suggest            string // what would settle it
 	Long               bool
 }
 
@@ -50,7 +49,7 @@ func points(v *frame.Visit) error {
 	if a != nil {
 		ps := pointsOf(v, p, a, f)
 		data["Groups"] = grouped(ps)
-		data["Counts"] = frame.CountOf(v.Open(a))
+		data["Counts"] = finding.Count(v.Open(a))
 		data["None"] = len(ps) == 0
 		data["Variants"] = byVariant(p, a)
 	}
@@ -65,19 +64,44 @@ func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *fram
 	names := frame.NamesOf(v.Workshop())
 	var list []point
 	for i, x := range v.Open(a) {
-		q := point{Key: "p" + strconv.Itoa(i), Finding: x, Names: names, Where: where(p, x)}
-		if x.Pos.File == p.Source.Name {
-			q.Field = fieldOf(f, x, names)
+		q := point{Told: v.Tell(x), Key: "p" + strconv.Itoa(i), Where: where(p, x)}
+		switch {
+		case x.Settle != nil && x.Settle.File == p.Source.Name:
+			q.Field = settling(f, x, names)
+		case x.Settle == nil && len(x.Who) > 0 && !x.IsAsked(finding.RoleMaker): // others decide
+		case x.Settle == nil && x.Pos.File == p.Source.Name && !within(f, x.Pos, "formula"): // no amount is named
+			q.Field = fieldOf(f, x.Pos, names)
 		}
-		if q.Field == nil {
-			q.Link = link(v, p, x)
-			if x.Severity == finding.Stop {
-				q.Field = lineOf(f, p, x, names)
-			}
+		if q.Field != nil && x.Pos.File == p.Source.Name {
+			q.Link = frame.Link{}
 		}
 		list = append(list, q)
 	}
 	return list
+}
+
+// settling is the field of the line that settles a finding, as far as it holds one value;
+// one that is not there yet is empty.
+func settling(f *frame.Opened, x finding.Finding, names frame.Namer) *field {
+	s := x.Settle
+	if s.Pos.Line > 0 {
+		y := fieldOf(f, s.Pos, names)
+		if y != nil && s.Value != nil && s.Value.Kind == finding.KindNumber {
+			y.Suggest = s.Value.Round.Of(s.Value.Low)
+		}
+		return y
+	}
+	path := edit.Path(strings.Split(s.Key, "."))
+	label, ok := factLabel(path.String())
+	switch {
+	case ok:
+	case x.Pos.File == s.File && within(f, x.Pos, path[0]): // the value that the finding stands at
+		return fieldOf(f, x.Pos, names)
+	default:
+		return nil
+	}
+	value, _ := f.Text(path)
+	return &field{Path: path.String(), Label: label, Value: value, Long: len(value) > 24}
 }
 
 // where names the variants and markets of a finding.
@@ -97,10 +121,17 @@ func where(p *workshop.Product, f finding.Finding) string {
 	return strings.Join(parts, " · ")
 }
 
-// fieldOf finds the value that a finding stands at. A finding about a material of the
-// formula is settled by its amount.
-func fieldOf(f *frame.Opened, x finding.Finding, names frame.Namer) *field {
-	path := f.PathAt(x.Pos.Line, x.Pos.Col)
+// within says whether a place is inside what a key of the file holds; one of a list is named
+// by its singular.
+func within(f *frame.Opened, at exact.Pos, key string) bool {
+	path := f.PathAt(at.Line, at.Col)
+	return len(path) > 0 && (path[0] == key || path[0] == key+"s") && key != ""
+}
+
+// fieldOf finds the value at a place of the file. A line of the formula is settled by its
+// amount.
+func fieldOf(f *frame.Opened, at exact.Pos, names frame.Namer) *field {
+	path := f.PathAt(at.Line, at.Col)
 	label := ""
 	if len(path) >= 5 && path[0] == "formula" && path[3] == "lines" {
 		line := path[:5]
@@ -124,72 +155,20 @@ func fieldOf(f *frame.Opened, x finding.Finding, names frame.Namer) *field {
 	return &field{Path: path.String(), Label: strings.ToUpper(label[:1]) + label[1:], Value: value, Long: len(value) > 24}
 }
 
-// lineOf finds the line of the formula that brings in the material a stop is about: on its
-// own, or as what a variant puts into a slot.
-func lineOf(f *frame.Opened, p *workshop.Product, x finding.Finding, names frame.Namer) *field {
-	at := edit.Path{"formula", "phases"}
-	for i, ph := range p.Formula.Phases {
-		for j, l := range ph.Lines {
-			fills := l.Slot != "" && slices.ContainsFunc(p.Variants, func(v *formula.Variant) bool {
-				in := func(all []formula.Fill) bool {
-					return slices.ContainsFunc(all, func(f formula.Fill) bool {
-						return f.Slot == l.Slot && slices.ContainsFunc(f.Parts, func(k formula.FillPart) bool { return k.Ingredient == x.Subject })
-					})
-				}
-				return in(v.Fill) || slices.ContainsFunc(v.Portions, func(q formula.Portion) bool { return in(q.Fill) })
-			})
-			if l.Ingredient != x.Subject && !fills {
-				continue
-			}
-			amount := at.At(i).Then("lines").At(j).Then("amount")
-			value, ok := f.Text(amount)
-			if !ok || x.Subject == "" {
-				return nil
-			}
-			what := names.Name(l.Ingredient)
-			if l.Slot != "" {
-				what = l.Slot
-			}
-			return &field{Path: amount.String(), Label: strings.ToUpper(what[:1]) + what[1:] + ", written", Value: value}
-		}
-	}
-	return nil
-}
-
-// link leads to the page where a finding is settled.
-func link(v *frame.Visit, p *workshop.Product, f finding.Finding) frame.Link {
-	w := v.Workshop()
-	for id, sheet := range w.Sheets {
-		if src := w.SheetSource(id); src != nil && src.Name == f.Pos.File {
-			return frame.Link{Href: "/material/" + url.PathEscape(id), Text: "Open " + sheet.Name}
-		}
-	}
-	for _, b := range w.BatchRecords {
-		if b.Source.Name == f.Pos.File {
-			return frame.Link{Href: "/batch/" + url.PathEscape(b.Code), Text: "Open batch " + b.Code}
-		}
-	}
-	switch {
-	case f.Pos.File == "workshop.yaml":
-		return frame.Link{Href: "/text/workshop.yaml", Text: "Open the workshop’s own file"}
-	case f.Pos.File == p.Source.Name:
-		return frame.Link{Href: "/product/" + url.PathEscape(p.ID) + "/facts", Text: "Open what it is"}
-	}
-	return frame.Link{}
-}
-
 // grouped sorts points by who can settle them: you, suppliers, others.
 func grouped(ps []point) []group {
 	groups := []group{{Name: "You can settle these"}, {Name: "Waiting for suppliers"}, {Name: "For others to decide"}}
 	for _, q := range ps {
 		i := 0
-		switch ask := strings.ToLower(q.Finding.Ask); {
-		case ask == "":
-		case strings.Contains(ask, "laborator"), strings.Contains(ask, "assessor"), strings.Contains(ask, "responsible"):
-			i = 2
-		case ask == "you", ask == "maker":
-		default:
+		asks := func(role finding.Role) bool {
+			return slices.ContainsFunc(q.Finding.Who, func(p finding.Party) bool { return p.Role == role })
+		}
+		switch {
+		case len(q.Finding.Who) == 0, asks(finding.RoleMaker):
+		case asks(finding.RoleSupplier):
 			i = 1
+		default:
+			i = 2
 		}
 		groups[i].Points = append(groups[i].Points, q)
 	}
@@ -273,17 +252,18 @@ func livePoint(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	names := frame.NamesOf(v.Workshop())
 	trial, findings := v.Shot.Trial(p.Source.Name, g.Bytes())
 	if trial == nil {
 		for _, x := range findings {
 			if x.Unread {
-				return v.JSON(frame.Answer{Error: frame.Sentence(x.Message), Fix: frame.Sentence(x.Fix)})
+				return v.JSON(frame.Answer{Error: names.Message(x), Fix: frame.Sentence(frame.Said(&x).Fix)})
 			}
 		}
 		return v.JSON(frame.Answer{Error: "That cannot be computed.", Fix: "Look at the formula."})
 	}
 	code, subject := v.Field("code"), v.Field("subject")
-	out, err := v.Part("outcome", outcome(a, trial, code, subject, len(edits) > 0, frame.NamesOf(v.Workshop())))
+	out, err := v.Part("outcome", outcome(a, trial, code, subject, len(edits) > 0, names))
 	if err != nil {
 		return err
 	}
@@ -307,15 +287,15 @@ func outcome(before, after *assess.Assessment, code, subject string, typed bool,
 	for _, f := range after.Findings {
 		is[key(f)] = true
 		if f.Code == code && f.Subject == subject {
-			r.Settled, r.Now = false, names.Sentence(f.Message)
+			r.Settled, r.Now = false, names.Message(f)
 		}
 		if !was[key(f)] {
-			r.New = append(r.New, frame.KindOf(f)+": "+names.Sentence(f.Message))
+			r.New = append(r.New, frame.KindOf(f)+": "+names.Message(f))
 		}
 	}
 	for _, f := range before.Findings {
 		if !is[key(f)] && (f.Code != code || f.Subject != subject) {
-			r.Gone = append(r.Gone, names.Sentence(f.Message))
+			r.Gone = append(r.Gone, names.Message(f))
 		}
 	}
 	return r

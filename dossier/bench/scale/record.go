@@ -11,6 +11,7 @@ import (
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
 )
 
 // check is a thing that was to be looked at while making.
@@ -53,22 +54,11 @@ func record(v *frame.Visit) error {
 		checks = append(checks, c)
 	}
 	_, all := v.Shot.Check()
-	names := frame.NamesOf(w)
-	var points []point
-	var counts frame.Counts
+	var points []finding.Finding
 	open := 0
 	for _, x := range all {
-		if x.Pos.File != b.Source.Name {
-			continue
-		}
-		points = append(points, point{frame.KindOf(x), names.Sentence(x.Message), names.Sentence(x.Fix)})
-		switch frame.KindOf(x) {
-		case "stop":
-			counts.Stop++
-		case "ask":
-			counts.Ask++
-		default:
-			counts.Note++
+		if x.Pos.File == b.Source.Name {
+			points = append(points, x)
 		}
 	}
 	for _, l := range b.Lines {
@@ -77,8 +67,8 @@ func record(v *frame.Visit) error {
 		}
 	}
 	page := frame.Page{Title: "Batch " + b.Code, Place: "batches", Crumb: &frame.Link{Href: "/batches", Text: "Batches"}, Template: "batchrecord",
-		Facts: frame.Escape(fmt.Sprintf("%s, %s · ", b.State(), frame.Day(b.Date))) + frame.CountsHTML(counts),
-		Data: map[string]any{"Code": b.Code, "Base": f.Hash, "Text": frame.Inside(text.String()), "Sections": sections, "Checks": checks, "Points": points,
+		Facts: frame.Escape(fmt.Sprintf("%s, %s · ", b.State(), frame.Day(b.Date))) + frame.CountsHTML(finding.Count(points)),
+		Data: map[string]any{"Code": b.Code, "Base": f.Hash, "Text": frame.NamesOf(w).Inside(text.String()), "Sections": sections, "Checks": checks, "Points": v.TellAll(points),
 			"Open": open, "ReadOnly": v.Site.ReadOnly}}
 	if open > 0 && !v.Site.ReadOnly {
 		page.Acts = []frame.Act{{Link: frame.Link{Href: "/scale/" + url.PathEscape(b.Code), Text: "Go on weighing"}, Main: true}}

@@ -87,7 +87,7 @@ func plan(v *frame.Visit) error {
 	return showPlan(v, "", nil)
 }
 
-func showPlan(v *frame.Visit, wrong string, points []point) error {
+func showPlan(v *frame.Visit, wrong string, points []frame.Told) error {
 	var list []choice
 	for _, p := range v.Workshop().Computable(v.Workshop().Products) {
 		for _, x := range p.Variants {
@@ -109,8 +109,6 @@ func showPlan(v *frame.Visit, wrong string, points []point) error {
 	return v.Show(frame.Page{Title: "Weigh a batch", Place: "batches", Crumb: &frame.Link{Href: "/batches", Text: "Batches"}, Template: "scaleplan",
 		Data: map[string]any{"Choices": list, "What": what, "Size": size, "Error": wrong, "Points": points, "Day": v.Shot.Options.Date.String()}})
 }
-
-type point struct{ Kind, Message, Fix string }
 
 // of returns the batch that a request is about.
 func of(v *frame.Visit) (*workshop.Batch, frame.Form, error) {

@@ -33,11 +33,7 @@ func start(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	names := frame.NamesOf(w)
-	var points []point
-	for _, f := range sheet.Findings {
-		points = append(points, point{frame.KindOf(f), names.Sentence(f.Message), names.Sentence(f.Fix)})
-	}
+	points := v.TellAll(sheet.Findings)
 	switch {
 	case sheet.Blocked():
 		return showPlan(v, "This batch cannot be made as the formula stands.", points)

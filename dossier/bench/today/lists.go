@@ -13,7 +13,7 @@ import (
 
 type materialRow struct {
 	ID, Name, Supplier, Functions string
-	Counts                        frame.Counts
+	Counts                        finding.Counts
 	Products                      []string
 	Papers                        int
 }
@@ -38,7 +38,7 @@ func materials(v *frame.Visit) error {
 				fs = append(fs, f)
 			}
 		}
-		r.Counts = frame.CountOf(fs)
+		r.Counts = finding.Count(fs)
 		list = append(list, r)
 	}
 	slices.SortFunc(list, func(a, b materialRow) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
@@ -51,7 +51,7 @@ func materials(v *frame.Visit) error {
 
 type batchRow struct {
 	Code, Product, Variant, Day, State string
-	Counts                             frame.Counts
+	Counts                             finding.Counts
 	Open                               bool // being weighed
 }
 
@@ -74,8 +74,8 @@ func batchRows(v *frame.Visit, ofBatches []finding.Finding) []batchRow {
 				fs = append(fs, f)
 			}
 		}
-		r.Counts = frame.CountOf(fs)
-		r.Open = slices.ContainsFunc(b.Lines, func(l workshop.BatchLine) bool { return l.WeighedG == nil })
+		r.Counts = finding.Count(fs)
+		r.Open = !v.Site.ReadOnly && slices.ContainsFunc(b.Lines, func(l workshop.BatchLine) bool { return l.WeighedG == nil })
 		list = append(list, r)
 	}
 	slices.Reverse(list)

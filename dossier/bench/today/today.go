@@ -5,7 +5,6 @@ package today
 import (
 	"embed"
 	"fmt"
-	"net/url"
 	"slices"
 	"strings"
 	"time"
@@ -35,18 +34,10 @@ func Pages() frame.Set {
 // row is a product in a list.
 type row struct {
 	ID, Name, Kind, Markets  string
-	Counts                   frame.Counts
+	Counts                   finding.Counts
 	Counted                  bool
 	Limits, Assessor, Latest string
 	Variants                 int
-}
-
-// step is one of the three things to do next.
-type step struct {
-	N       int
-	Finding finding.Finding
-	Names   frame.Namer
-	Where   frame.Link
 }
 
 func show(v *frame.Visit) error {
@@ -54,18 +45,15 @@ func show(v *frame.Visit) error {
 	as, ofBatches := v.Shot.Check()
 	all := append(assess.MergeFindings(w, as, true), ofBatches...)
 	data := struct {
-		Steps    []step
+		Steps    []frame.Told
 		Rows     []row
-		Counts   frame.Counts
+		Counts   finding.Counts
 		Total    int
 		Batches  []batchRow
 		Unread   int
 		Products int
-	}{Rows: rows(v, as, ofBatches), Counts: frame.CountOf(all), Total: len(all), Batches: batchRows(v, ofBatches), Products: len(w.Products)}
-	names := frame.NamesOf(w)
-	for _, f := range next(all) {
-		data.Steps = append(data.Steps, step{len(data.Steps) + 1, f, names, where(v, f)})
-	}
+	}{Rows: rows(v, as, ofBatches), Counts: finding.Count(all), Total: len(all), Batches: batchRows(v, ofBatches), Products: len(w.Products)}
+	data.Steps = v.TellAll(next(all))
 	day := v.Shot.Options.Date
 	title := "Today, " + frame.Day(day)
 	if t, err := time.Parse(time.DateOnly, day.String()); err == nil {
@@ -112,29 +100,6 @@ func next(all []finding.Finding) []finding.Finding {
 	return three
 }
 
-// where leads to the page that settles a finding.
-func where(v *frame.Visit, f finding.Finding) frame.Link {
-	for _, p := range v.Workshop().Products {
-		if p.Source.Name == f.Pos.File {
-			return frame.Link{Href: "/product/" + url.PathEscape(p.ID), Text: "Open " + p.Name}
-		}
-	}
-	for id, sheet := range v.Workshop().Sheets {
-		if src := v.Workshop().SheetSource(id); src != nil && src.Name == f.Pos.File {
-			return frame.Link{Href: "/material/" + url.PathEscape(id), Text: "Open " + sheet.Name}
-		}
-	}
-	for _, b := range v.Workshop().BatchRecords {
-		if b.Source.Name == f.Pos.File {
-			return frame.Link{Href: "/batch/" + url.PathEscape(b.Code), Text: "Open the batch"}
-		}
-	}
-	if f.Pos.File == "workshop.yaml" {
-		return frame.Link{Href: "/text/workshop.yaml", Text: "Open the workshop’s own file"}
-	}
-	return frame.Link{}
-}
-
 func rows(v *frame.Visit, as []*assess.Assessment, ofBatches []finding.Finding) []row {
 	w := v.Workshop()
 	byID := map[string]*assess.Assessment{}
@@ -156,7 +121,7 @@ func rows(v *frame.Visit, as []*assess.Assessment, ofBatches []finding.Finding) 
 		fs = slices.DeleteFunc(fs, func(f finding.Finding) bool { return !ofProduct(w, p, f) })
 		if a := byID[p.ID]; a != nil {
 			r.Counted = true
-			r.Counts = frame.CountOf(append(fs, a.Findings...))
+			r.Counts = finding.Count(append(fs, a.Findings...))
 			r.Limits = stopped(a)
 			if n := len(p.Assessments); n > 0 {
 				last := p.Assessments[n-1]
@@ -217,18 +182,8 @@ func stopped(a *assess.Assessment) string {
 func points(v *frame.Visit) error {
 	as, ofBatches := v.Shot.Check()
 	all := append(assess.MergeFindings(v.Workshop(), as, true), ofBatches...)
-	type point struct {
-		Finding finding.Finding
-		Names   frame.Namer
-		Where   frame.Link
-	}
-	names := frame.NamesOf(v.Workshop())
-	var list []point
-	for _, f := range all {
-		list = append(list, point{f, names, where(v, f)})
-	}
 	return v.Show(frame.Page{Title: fmt.Sprintf("All %d points", len(all)), Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"},
-		Facts: frame.CountsHTML(frame.CountOf(all)), Template: "points", Data: list})
+		Facts: frame.CountsHTML(finding.Count(all)), Template: "points", Data: v.TellAll(all)})
 }
 
 func products(v *frame.Visit) error {

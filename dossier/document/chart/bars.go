@@ -81,11 +81,15 @@ func rowHeightHBarLog(h *document.HBarLog, r document.HBar, width float64, clean
 
 func drawHBarLog(h *document.HBarLog, c canvas, rows []document.HBar, axis scale, width, height float64) {
 	bottom := height - axisHeight
+	free := 0.0 // from where on a word fits
 	for _, v := range axis.decades() {
 		x := axis.at(v)
 		c.Line(x, 0, x, bottom+1, Pen{Width: 0.15, Ink: 190})
 		s := decadeText(v)
-		c.Text(x-layout.TextMM(s, layout.StyleRegular, 7)/2, bottom+4.2, s, layout.StyleRegular, 7, 92)
+		if wd := layout.TextMM(s, layout.StyleRegular, 7); x-wd/2 >= free {
+			c.Text(x-wd/2, bottom+4.2, s, layout.StyleRegular, 7, 92)
+			free = x + wd/2 + 0.8
+		}
 	}
 	c.Text(axis.x, bottom+8, c.Clean(legendHBarLog(h)), layout.StyleRegular, 7, 92)
 	y := 0.0

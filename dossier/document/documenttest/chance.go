@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/document"
+	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -124,7 +125,7 @@ func chanceBlock(r *rand.Rand, n int) document.Block {
 	case 5:
 		f := &document.FindingList{ID: fmt.Sprintf("f%d", n), Title: chanceText(r, 6)}
 		for range r.IntN(9) {
-			f.Findings = append(f.Findings, finding.Findingf(finding.Severity(r.IntN(3)), "a-code", finding.Pos{File: "products/x.yaml", Line: 3, Col: 4}, "%s", chanceText(r, 300)).On(chanceText(r, 4)).WithFix("%s", chanceText(r, 40)).WithWhy("%s", chanceText(r, 200)))
+			f.Findings = append(f.Findings, finding.NewFinding(finding.Severity(r.IntN(3)), "own-limits", exact.Pos{File: "products/x.yaml", Line: 3, Col: 4}, workshop.With().Quote("fault", chanceText(r, 300)).Quote("fix", chanceText(r, 40))).On(chanceText(r, 4)))
 		}
 		return f
 	case 6, 7, 8, 9:

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/document"
+	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -124,16 +125,20 @@ func findings(d *document.Document) {
 	f := &document.FindingList{ID: "finding-list"}
 	for i := range 14 {
 		sev := finding.Severity(i % 3)
-		x := finding.Findingf(sev, "over-limit", finding.Pos{File: "products/heath-wash.yaml", Line: 14 + i, Col: 34},
-			"invented acid is 1.20 %% of the product, allowed 1.00 %% in leave-on").On("Invented acid").
-			WithWhy("highest amount in a leave-on product; invented instrument, annex 0, entry %d, GB, from 2026-01-01 (limits.csv, row X-%d)", i, i).
-			WithFix("at most 0.60 %% on line %d with blend-b as it is", 14+i)
-		x.Sum = []finding.Term{{Pos: x.Pos, Text: "0.80 %"}, {Pos: finding.Pos{File: "ingredients/blend-b.yaml", Line: 6, Col: 3}, Text: "0.40 %, through line 9"}}
+		v := workshop.With().Num("content", exact.Frac(12, 10), "%", finding.AsIs).Num("limit", exact.Int(1), "%", finding.AsIs).Quote("where", "in leave-on products").
+			Num("highest", exact.Frac(6, 10), "%", finding.AsIs).
+			Source("law", workshop.With().Quote("", fmt.Sprintf("highest amount in a leave-on product; invented instrument, annex 0, entry %d, GB, from 2026-01-01 (limits.csv, row X-%d)", i, i)))
 		if i == 5 {
-			x.Message = lorem(40)
+			v = v.Quote("basis", lorem(40))
 		}
+		x := finding.NewFinding(sev, "over-limit", exact.Pos{File: "products/heath-wash.yaml", Line: 14 + i, Col: 34}, v).On("Invented acid")
+		share := func(pos exact.Pos, pct int64, material string) finding.Term {
+			return finding.Term{Pos: pos, Key: "share", Values: workshop.With().Num("share", exact.Frac(pct, 100), "%", finding.AsIs).Name("material", material)}
+		}
+		x.Sum = []finding.Term{share(x.Pos, 80, "blend-a"), share(exact.Pos{File: "ingredients/blend-b.yaml", Line: 6, Col: 3}, 40, "blend-b")}
 		if i%4 == 0 {
-			x.Variants, x.Markets, x.Ask = []string{"duo", "scrub"}, []string{"GB"}, "supplier Fellwater Oils"
+			x.Variants, x.Markets = []string{"duo", "scrub"}, []string{"GB"}
+			x = x.By(finding.Party{Role: finding.RoleSupplier, Name: "Fellwater Oils"})
 		}
 		f.Findings = append(f.Findings, x)
 	}

@@ -135,7 +135,7 @@ func splitFigure(s string) (left, right string) {
 	if i := strings.IndexByte(s, '.'); i >= 0 {
 		return s[:i], s[i:]
 	}
-	if i := strings.IndexRune(s, '\u00a0'); i >= 0 { // a unit behind a whole number
+	if i := unitAt(s); i >= 0 { // a unit behind a whole number
 		return s[:i], s[i:]
 	}
 	return s, ""
@@ -376,4 +376,18 @@ func (g *Gauge) lineCosts(cols []*Column) float64 {
 		cost += most + 0.08*all
 	}
 	return cost
+}
+
+// unitAt returns where the unit behind a figure begins, -1 where there is none: a
+// space between digits parts thousands.
+func unitAt(s string) int {
+	for i, r := range s {
+		if r != '\u00a0' {
+			continue
+		}
+		if rest := s[i+len("\u00a0"):]; rest == "" || rest[0] < '0' || rest[0] > '9' {
+			return i
+		}
+	}
+	return -1
 }

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goitalic"
+	"golang.org/x/image/font/gofont/gomedium"
 	"golang.org/x/image/font/gofont/gomono"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
@@ -27,6 +28,7 @@ const (
 	StyleBold
 	StyleItalic
 	StyleMono
+	StyleMedium
 )
 
 // face is the measure of one font: which runes it has and how wide they are, as
@@ -45,6 +47,7 @@ var Faces = [...]func() *face{
 	StyleBold:    sync.OnceValue(func() *face { return readFace(gobold.TTF) }),
 	StyleItalic:  sync.OnceValue(func() *face { return readFace(goitalic.TTF) }),
 	StyleMono:    sync.OnceValue(func() *face { return readFace(gomono.TTF) }),
+	StyleMedium:  sync.OnceValue(func() *face { return readFace(gomedium.TTF) }),
 }
 
 // LastRune ends the part of Unicode that the PDF writer can put on a page.

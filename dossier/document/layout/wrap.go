@@ -13,7 +13,9 @@ type Run struct {
 	Link  string // anchor, or ""
 	Small bool   // raised and smaller: marks and source numbers
 	Grey  bool
-	Whole bool // broken at spaces only: units
+	// Accent sets a run in the colour of numbers.
+	Accent bool
+	Whole  bool // broken at spaces only: units
 }
 
 // measurer gives the width of one rune of a run.
@@ -24,6 +26,15 @@ type measurer func(r rune, of *Run) float64
 // when nothing else fits. A line break in the text is kept. A width too small
 // for a single rune still puts one rune on each line.
 func WrapRuns(runs []Run, width float64, measure measurer) [][]Run {
+	return wrapRuns(runs, width, measure, false)
+}
+
+// WrapHyphened is [WrapRuns] with a hyphen where nothing helps but to break a word.
+func WrapHyphened(runs []Run, width float64, measure measurer) [][]Run {
+	return wrapRuns(runs, width, measure, true)
+}
+
+func wrapRuns(runs []Run, width float64, measure measurer, hyphen bool) [][]Run {
 	if fitsLine(runs, width, measure) {
 		return [][]Run{runs}
 	}
@@ -31,6 +42,15 @@ func WrapRuns(runs []Run, width float64, measure measurer) [][]Run {
 	var lines [][]Run
 	for start := 0; ; {
 		end, next := BreakLine(text, runs, start, width, measure)
+		if hyphen && end == next && cutsWord(text, start, end) {
+			end = roomForHyphen(text, runs, start, end, width, measure)
+			next = end
+			line := Unflatten(text[start:end], runs)
+			line[len(line)-1].Text += "-"
+			lines = append(lines, line)
+			start = next
+			continue
+		}
 		lines = append(lines, Unflatten(text[start:end], runs))
 		if next >= len(text) {
 			if next == len(text) && end < next && text[next-1].r == '\n' {
@@ -40,6 +60,24 @@ func WrapRuns(runs []Run, width float64, measure measurer) [][]Run {
 		}
 		start = next
 	}
+}
+
+// cutsWord says whether a line that ends there parts two letters.
+func cutsWord(text []glyph, start, end int) bool {
+	return end-start > 2 && end < len(text) && unicode.IsLetter(text[end-1].r) && unicode.IsLetter(text[end].r)
+}
+
+// roomForHyphen returns where a line has to end so that a hyphen fits behind it.
+func roomForHyphen(text []glyph, runs []Run, start, end int, width float64, measure measurer) int {
+	used := 0.0
+	for i := start; i < end; i++ {
+		used += measure(text[i].r, &runs[text[i].of])
+	}
+	for end-start > 2 && used+measure('-', &runs[text[end-1].of]) > width+Slack {
+		end--
+		used -= measure(text[end].r, &runs[text[end].of])
+	}
+	return end
 }
 
 // fitsLine says whether runs are one line as they are: most are.

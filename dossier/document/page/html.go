@@ -12,6 +12,7 @@ import (
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/words"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -52,9 +53,6 @@ func WriteBody(w io.Writer, d *document.Document) error {
 	_, err := io.WriteString(w, h.b.String())
 	return err
 }
-
-// HTMLStyle returns the style sheet that [WriteBody] is made for.
-func HTMLStyle() string { return htmlStyle }
 
 type htmlWriter struct {
 	b       strings.Builder
@@ -113,7 +111,7 @@ func (h *htmlWriter) document() {
 		if s.Intro != "" {
 			h.put("<p>%s</p>", esc(s.Intro))
 		}
-		for _, b := range s.Blocks {
+		for _, b := range document.Flat(s.Blocks) {
 			h.block(b)
 		}
 		if s.IsEmpty() {
@@ -186,6 +184,14 @@ func (h *htmlWriter) block(b document.Block) {
 			h.put("<p>%s</p>", h.spans(p))
 		}
 		h.put("</aside>")
+	case *document.ContentsStrip:
+		h.put("<ul>")
+		for _, c := range b.Columns {
+			for _, it := range c.Items {
+				h.put("<li>%s</li>", anchorTag(esc(it.Label), it.Anchor))
+			}
+		}
+		h.put("</ul>")
 	case *document.Fields:
 		h.fields(b)
 	case *document.FindingList:
@@ -246,23 +252,24 @@ func (h *htmlWriter) findings(f *document.FindingList) {
 	h.put("</section>")
 }
 
-func (h *htmlWriter) finding(f *finding.Finding, excerpt func(finding.Pos) (line, caret string)) {
-	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity, document.SeveritySymbol(f.Severity), f.Severity, esc(words.Joined(": ", f.Subject, f.Text())))
+func (h *htmlWriter) finding(f *finding.Finding, excerpt func(exact.Pos) (line, caret string)) {
+	said := words.Say(f, words.Bench)
+	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity, document.SeveritySymbol(f.Severity), f.Severity, esc(said.Line()))
 	if excerpt != nil {
 		if line, caret := excerpt(f.Pos); line != "" {
 			h.put("<pre>%s\n%s</pre>", esc(line), esc(caret))
 		}
 	}
-	for _, t := range f.Sum {
+	for _, t := range said.Sum {
 		h.put("<p class=\"small\">sum: %s <code>%s</code></p>", esc(t.Text), esc(t.Pos.String()))
 	}
-	if f.Why != "" {
-		h.put("<p class=\"small\">why: %s</p>", esc(f.Why))
+	if said.Why != "" {
+		h.put("<p class=\"small\">why: %s</p>", esc(said.Why))
 	}
-	if f.Fix != "" {
-		h.put("<p class=\"small\">fix: %s</p>", esc(f.Fix))
+	if said.Fix != "" {
+		h.put("<p class=\"small\">fix: %s</p>", esc(said.Fix))
 	}
-	h.put("<p class=\"small\"><code>%s</code></p></article>", esc(document.FindingRest(f)))
+	h.put("<p class=\"small\"><code>%s</code></p></article>", esc(document.FindingRest(&said)))
 }
 
 // cell returns a cell with its marks and the number of its source.

@@ -8,49 +8,51 @@ import (
 	"gallipot/dossier/words"
 )
 
-// headingStyle is how one level of headings is set.
-type headingStyle struct {
-	size, lh, before, after float64
-	style                   layout.FontStyle
-	rule                    bool
-}
-
-var headingStyles = [...]headingStyle{
-	{size: 15, lh: 7, before: 9, after: 3.2, style: layout.StyleBold, rule: true},
-	{size: 11.5, lh: 5.6, before: 6.5, after: 1.8, style: layout.StyleBold},
-	{size: 9.5, lh: 4.8, before: 4.5, after: 1.2, style: layout.StyleBold},
-	{size: 9.5, lh: 4.8, before: 3.5, after: 1, style: layout.StyleItalic},
-}
-
 // numberGap stands between a section's number and its title, in mm.
 const numberGap = 3.2
 
-func (w *Writer) heading(s *document.Section, depth int) piece {
-	h := headingStyles[min(depth, len(headingStyles))-1]
+func (w *Writer) heading(s *document.Section, depth, level int) piece {
+	h := w.sc.headings[min(level, len(w.sc.headings))-1]
 	number, title := w.Clean.Clean(s.Number), w.Clean.Clean(s.Title)
 	indent := 0.0
 	if number != "" {
 		indent = layout.TextMM(number, h.style, h.size) + numberGap
 	}
-	lines := w.set(w.plain(s.Title, h.style), TextW-indent, h.size, h.lh, Black)
+	lines := w.set(w.plain(s.Title, h.style), w.width-indent, h.size, h.lh, Black)
 	height := float64(len(lines))*h.lh + h.after
 	return piece{
 		need: h.before + height, keep: true, fresh: s.NewPage,
 		draw: func() {
 			w.gap(h.before)
 			w.anchor(s.ID, w.y)
-			w.font(layout.StyleRegular, bodySize) // a bookmark's text follows the font that is set
+			if level <= 1 {
+				if w.section = words.Joined(" ", number, title); w.fresh || w.sectionOn[w.P.PageNo()] == "" {
+					w.sectionOn[w.P.PageNo()] = w.section
+				}
+			}
+			w.font(layout.StyleRegular, w.sc.body) // a bookmark's text follows the font that is set
 			w.P.Bookmark(words.Joined("  ", number, title), depth-1, max(w.y-2, 0))
 			w.outline = append(w.outline, outlineItem{words.Joined("  ", number, title), depth - 1, w.P.PageNo()})
-			w.Write(marginL, baseline(w.y, h.lh, h.size), number, h.style, h.size, accent)
-			w.row([]*stack{{x: marginL + indent, w: TextW - indent, lines: lines}}, rowStyle{})
+			w.Write(w.left, baseline(w.y, h.lh, h.size), number, h.style, h.size, accent)
+			w.row([]*stack{{x: w.left + indent, w: w.width - indent, lines: lines}}, rowStyle{})
 			if h.rule {
-				w.Line(marginL, w.y+0.8, PageW-marginR, w.y+0.8, 0.35, accent)
+				w.Line(w.left, w.y+0.8, w.left+w.width, w.y+0.8, 0.35, accent)
 				w.took(0.8)
 			}
 			w.took(h.after)
 		},
 	}
+}
+
+// quietHeading marks a part that has no heading of its own on the page.
+func (w *Writer) quietHeading(s *document.Section) piece {
+	title := words.Joined("  ", w.Clean.Clean(s.Number), w.Clean.Clean(s.Title))
+	return piece{keep: true, fresh: s.NewPage, draw: func() {
+		w.anchor(s.ID, w.y)
+		w.font(layout.StyleRegular, w.sc.body)
+		w.P.Bookmark(title, 0, max(w.y-2, 0))
+		w.outline = append(w.outline, outlineItem{title, 0, w.P.PageNo()})
+	}}
 }
 
 // runsOf turns spans into cleaned runs.
@@ -71,21 +73,15 @@ func (w *Writer) runsOf(p *document.Paragraph) []layout.Run {
 	return out
 }
 
-// Below are the white spaces between blocks, in mm.
-const (
-	gapPara  = 2.4
-	gapBlock = 4.2
-)
-
 func (w *Writer) paragraph(p *document.Paragraph) piece {
-	size, lh, ink := bodySize, bodyLine, Black
+	size, lh, ink := w.sc.body, w.sc.bodyLine, Black
 	if p.Small {
-		size, lh, ink = smallSize, smallLine, Grey
+		size, lh, ink = w.sc.small, w.sc.smallLine, Grey
 	}
-	lines := w.set(w.runsOf(p), TextW, size, lh, ink)
-	return piece{need: gapPara + lh*float64(min(len(lines), fewLines)), lines: len(lines), draw: func() {
-		w.row([]*stack{{x: marginL, w: TextW, lines: lines}}, rowStyle{})
-		w.gap(gapPara)
+	lines := w.set(w.runsOf(p), w.width, size, lh, ink)
+	return piece{need: w.sc.gapPara + lh*float64(min(len(lines), fewLines)), lines: len(lines), draw: func() {
+		w.row([]*stack{{x: w.left, w: w.width, lines: lines}}, rowStyle{})
+		w.gap(w.sc.gapPara)
 	}}
 }
 
@@ -97,36 +93,33 @@ func (w *Writer) bullets(b *document.Bullets) []piece {
 		if b.Ordered {
 			sign = strconv.Itoa(i+1) + "."
 		}
-		lines := w.set(w.runsOf(p), TextW-indent, bodySize, bodyLine, Black)
-		mark := []textLine{{runs: []layout.Run{{Text: sign}}, size: bodySize, lh: bodyLine, ink: Grey}}
+		lines := w.set(w.runsOf(p), w.width-indent, w.sc.body, w.sc.bodyLine, Black)
+		mark := []textLine{{runs: []layout.Run{{Text: sign}}, size: w.sc.body, lh: w.sc.bodyLine, ink: Grey}}
 		last := i+1 == len(b.Items)
-		out = append(out, piece{need: bodyLine * float64(min(len(lines), fewLines)), draw: func() {
+		out = append(out, piece{need: w.sc.bodyLine * float64(min(len(lines), fewLines)), draw: func() {
 			w.row([]*stack{
-				{x: marginL + 0.8, w: indent, lines: mark},
-				{x: marginL + indent, w: TextW - indent, lines: lines},
+				{x: w.left + 0.8, w: indent, lines: mark},
+				{x: w.left + indent, w: w.width - indent, lines: lines},
 			}, rowStyle{})
 			w.gap(1)
 			if last {
-				w.gap(gapPara - 1)
+				w.gap(w.sc.gapPara - 1)
 			}
 		}})
 	}
 	return out
 }
 
-// keyFiguresPerRow is how many figures stand side by side.
-const keyFiguresPerRow = 4
-
 func (w *Writer) keyFigures(k *document.KeyFigures) []piece {
 	var out []piece
-	for from := 0; from < len(k.Items); from += keyFiguresPerRow {
-		items := k.Items[from:min(from+keyFiguresPerRow, len(k.Items))]
-		out = append(out, w.keyRow(items, min(len(k.Items), keyFiguresPerRow)))
+	for from := 0; from < len(k.Items); from += w.sc.figures {
+		items := k.Items[from:min(from+w.sc.figures, len(k.Items))]
+		out = append(out, w.keyRow(items, min(len(k.Items), w.sc.figures)))
 	}
 	if marks := w.legend(document.CellsOf(k)); len(marks) > 0 {
-		out = append(out, piece{need: smallLine, draw: func() {
-			w.row([]*stack{{x: marginL, w: TextW, lines: marks}}, rowStyle{})
-			w.gap(gapPara)
+		out = append(out, piece{need: w.sc.smallLine, draw: func() {
+			w.row([]*stack{{x: w.left, w: w.width, lines: marks}}, rowStyle{})
+			w.gap(w.sc.gapPara)
 		}})
 	}
 	return out
@@ -134,15 +127,15 @@ func (w *Writer) keyFigures(k *document.KeyFigures) []piece {
 
 func (w *Writer) keyRow(items []document.KeyFigure, per int) piece {
 	const gutter = 4.0
-	wd := (TextW - gutter*float64(per-1)) / float64(per)
+	wd := (w.width - gutter*float64(per-1)) / float64(per)
 	var stacks []*stack
 	height := 0.0
 	for i, it := range items {
-		s := &stack{x: marginL + float64(i)*(wd+gutter), w: wd}
-		s.lines = append(s.lines, w.set(w.plain(it.Label, layout.StyleRegular), wd, smallSize, smallLine, Grey)...)
+		s := &stack{x: w.left + float64(i)*(wd+gutter), w: wd}
+		s.lines = append(s.lines, w.set(w.plain(it.Label, layout.StyleRegular), wd, w.sc.small, w.sc.smallLine, Grey)...)
 		s.lines = append(s.lines, w.keyValue(it.Value, wd)...)
 		if it.Note != "" {
-			s.lines = append(s.lines, w.set(w.plain(it.Note, layout.StyleRegular), wd, smallSize, smallLine, Grey)...)
+			s.lines = append(s.lines, w.set(w.plain(it.Note, layout.StyleRegular), wd, w.sc.small, w.sc.smallLine, Grey)...)
 		}
 		height = max(height, s.height())
 		stacks = append(stacks, s)
@@ -153,7 +146,7 @@ func (w *Writer) keyRow(items []document.KeyFigure, per int) piece {
 			w.Line(s.x, w.y, s.x+s.w, w.y, 0.5, accent)
 		}
 		w.row(stacks, rowStyle{pad: 1.6})
-		w.gap(gapPara)
+		w.gap(w.sc.gapPara)
 	}}
 }
 
@@ -165,11 +158,11 @@ func (w *Writer) keyValue(c document.Cell, wd float64) []textLine {
 			runs[i].Style = layout.StyleBold
 		}
 	}
-	size := 15.0
-	for size > 9 && layout.LineWidth(runs, layout.RuneMM(size)) > wd {
+	size := w.sc.keySize
+	for size > 8 && layout.LineWidth(runs, layout.RuneMM(size)) > wd {
 		size--
 	}
-	return w.set(runs, wd, size, max(size*0.46, 4.6), Black)
+	return w.set(runs, wd, size, max(size*0.46, w.sc.bodyLine), Black)
 }
 
 func (w *Writer) callout(c *document.Callout) piece {
@@ -177,22 +170,22 @@ func (w *Writer) callout(c *document.Callout) piece {
 	var lines []textLine
 	if c.Title != "" {
 		title := words.Joined("\u00a0", document.CalloutSigns[c.Kind], w.Clean.Clean(c.Title))
-		lines = w.set([]layout.Run{{Text: title, Style: layout.StyleBold}}, TextW-2*inset, bodySize, bodyLine, Black)
+		lines = w.set([]layout.Run{{Text: title, Style: layout.StyleBold}}, w.width-2*inset, w.sc.body, w.sc.bodyLine, Black)
 	}
 	for i, p := range c.Body {
 		if i > 0 {
-			lines = append(lines, textLine{size: bodySize, lh: 1.5})
+			lines = append(lines, textLine{size: w.sc.body, lh: 1.5})
 		}
-		lines = append(lines, w.set(w.runsOf(p), TextW-2*inset, bodySize-0.5, bodyLine-0.3, Black)...)
+		lines = append(lines, w.set(w.runsOf(p), w.width-2*inset, w.sc.body-0.5, w.sc.bodyLine-0.3, Black)...)
 	}
-	body := &stack{x: marginL + inset, w: TextW - 2*inset, lines: lines}
-	st := rowStyle{pad: 2.4, fill: &pale, x: marginL, w: TextW, bar: 1.2, barInk: Black}
+	body := &stack{x: w.left + inset, w: w.width - 2*inset, lines: lines}
+	st := rowStyle{pad: 2.4, fill: &pale, x: w.left, w: w.width, bar: 1.2, barInk: Black}
 	if c.Kind == document.CalloutNote {
 		st.bar, st.barInk = 0.6, accent
 	}
 	return piece{need: min(body.height()+2*st.pad, 60), keep: c.Keep, draw: func() {
 		w.row([]*stack{body}, st)
-		w.gap(gapBlock)
+		w.gap(w.sc.gapBlock)
 	}}
 }
 
@@ -201,7 +194,7 @@ func (w *Writer) legend(tables ...*document.Table) []textLine {
 	var out []textLine
 	for _, m := range w.d.LegendFor(tables...) {
 		runs := []layout.Run{{Text: w.Clean.Clean(m.Symbol) + "\u00a0 "}, {Text: w.Clean.Clean(m.Text)}}
-		out = append(out, w.set(runs, TextW, smallSize, smallLine, Grey)...)
+		out = append(out, w.set(runs, w.width, w.sc.small, w.sc.smallLine, Grey)...)
 	}
 	return out
 }

@@ -84,8 +84,8 @@ func (c pdfCanvas) Clean(s string) string { return c.w.Clean.Clean(s) }
 // chart lists the pieces of a chart: its drawings, with title and caption.
 func (w *Writer) chart(b document.Chart) []piece {
 	id, title, caption := b.Head()
-	pieces := chart.Drawings(b, TextW, w.Clean.Clean)
-	below := w.set(w.plain(caption, layout.StyleRegular), TextW, smallSize, smallLine, Grey)
+	pieces := chart.Drawings(b, w.width, w.Clean.Clean)
+	below := w.set(w.plain(caption, layout.StyleRegular), w.width, w.sc.small, w.sc.smallLine, Grey)
 	if caption == "" {
 		below = nil
 	}
@@ -95,27 +95,27 @@ func (w *Writer) chart(b document.Chart) []piece {
 		if len(pieces) > 1 {
 			head = fmt.Sprintf("%s (part %d of %d)", title, i+1, len(pieces))
 		}
-		lines := w.set(w.plain(head, layout.StyleBold), TextW, bodySize-0.5, captionLine, Black)
+		lines := w.caption(w.chartNo[b], "Figure", head, "")
 		last := i+1 == len(pieces)
-		need := float64(len(lines))*captionLine + 4 + d.Height
+		need := float64(len(lines))*w.sc.captionLine + w.sc.gapPara + d.Height
 		if last {
-			need += float64(len(below)) * smallLine
+			need += float64(len(below)) * w.sc.smallLine
 		}
 		out = append(out, piece{need: need, draw: func() {
 			if i == 0 {
 				w.anchor(id, w.y)
 			}
-			w.row([]*stack{{x: marginL, w: TextW, lines: lines}}, rowStyle{})
-			w.took(4)
-			d.Draw(pdfCanvas{w, marginL, w.y})
+			w.row([]*stack{{x: w.left, w: w.width, lines: lines}}, rowStyle{})
+			w.took(w.sc.gapPara)
+			d.Draw(pdfCanvas{w, w.left, w.y})
 			w.took(d.Height)
 			if last {
-				w.row([]*stack{{x: marginL, w: TextW, lines: below}}, rowStyle{})
-				w.gap(gapBlock)
+				w.row([]*stack{{x: w.left, w: w.width, lines: below}}, rowStyle{})
+				w.gap(w.sc.gapBlock)
 			}
 		}})
 	}
-	if t := ChartTable(b); t != nil {
+	if t := ChartTable(b); t != nil && !w.sc.dense { // in a reference the table stands beside
 		out = append(out, w.table(t)...)
 	}
 	return out

@@ -5,6 +5,7 @@ import (
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/layout"
+	"gallipot/dossier/words"
 )
 
 // cover draws the first page, with its blocks at the end.
@@ -24,7 +25,7 @@ func (w *Writer) cover(blocks []piece) {
 		w.coverTitle(d.Subtitle, layout.StyleRegular, 15, 7, accent)
 	}
 	w.took(5)
-	w.Line(marginL, w.y, PageW-marginR, w.y, 0.8, accent)
+	w.Line(w.left, w.y, w.left+w.width, w.y, 0.8, accent)
 	w.took(6)
 	if len(d.Cover.Facts) > 0 {
 		w.facts(d.Cover.Facts)
@@ -35,8 +36,8 @@ func (w *Writer) cover(blocks []piece) {
 }
 
 func (w *Writer) coverTitle(s string, style layout.FontStyle, size, lh float64, ink Colour) {
-	lines := w.set(w.plain(s, style), TextW, size, lh, ink)
-	w.row([]*stack{{x: marginL, w: TextW, lines: lines}}, rowStyle{})
+	lines := w.set(w.plain(s, style), w.width, size, lh, ink)
+	w.row([]*stack{{x: w.left, w: w.width, lines: lines}}, rowStyle{})
 }
 
 // facts draws labels with their values below each other.
@@ -44,8 +45,8 @@ func (w *Writer) facts(list []document.Fact) {
 	const label = 46.0
 	for _, f := range list {
 		w.row([]*stack{
-			{x: marginL, w: label - 3, lines: w.set(w.plain(f.Label, layout.StyleRegular), label-3, bodySize, 5.1, Grey)},
-			{x: marginL + label, w: TextW - label, lines: w.set(w.cellRuns(f.Value, nil), TextW-label, bodySize, 5.1, Black)},
+			{x: w.left, w: label - 3, lines: w.set(w.plain(f.Label, layout.StyleRegular), label-3, w.sc.body, 5.1, Grey)},
+			{x: w.left + label, w: w.width - label, lines: w.set(w.cellRuns(f.Value, nil), w.width-label, w.sc.body, 5.1, Black)},
 		}, rowStyle{pad: 0.35})
 	}
 	t := &document.Table{}
@@ -53,7 +54,7 @@ func (w *Writer) facts(list []document.Fact) {
 		t.Add(f.Value)
 	}
 	if marks := w.legend(t); len(marks) > 0 {
-		w.row([]*stack{{x: marginL, w: TextW, lines: marks}}, rowStyle{pad: 1})
+		w.row([]*stack{{x: w.left, w: w.width, lines: marks}}, rowStyle{pad: 1})
 	}
 }
 
@@ -65,9 +66,15 @@ func (w *Writer) titleBlock() {
 				w.took(4.5)
 				continue
 			}
-			w.coverTitle(l, layout.StyleRegular, bodySize, 5.1, Black)
+			w.coverTitle(l, layout.StyleRegular, w.sc.body, 5.1, Black)
 		}
 		w.took(4.5)
+		return
+	}
+	if w.sc.dense {
+		w.coverTitle(w.d.Subtitle, layout.StyleBold, 20, 8, Black)
+		w.coverTitle(words.Joined(" · ", w.d.Title, w.d.Revision, w.d.Date.String()), layout.StyleRegular, 9.8, 4.6, accent)
+		w.took(2)
 		return
 	}
 	w.coverTitle(w.d.Title, layout.StyleBold, 17, 7.6, Black)
@@ -75,7 +82,7 @@ func (w *Writer) titleBlock() {
 		w.coverTitle(w.d.Subtitle, layout.StyleRegular, 11.5, 5.6, accent)
 	}
 	w.took(1.5)
-	w.Line(marginL, w.y, PageW-marginR, w.y, 0.8, accent)
+	w.Line(w.left, w.y, w.left+w.width, w.y, 0.8, accent)
 	w.took(5)
 }
 
@@ -91,9 +98,9 @@ func (w *Writer) contents() {
 	if w.d.Cover == nil {
 		w.titleBlock()
 	}
-	w.Write(marginL, baseline(w.y, 7, 15), "Contents", layout.StyleBold, 15, Black)
+	w.Write(w.left, baseline(w.y, 7, 15), "Contents", layout.StyleBold, 15, Black)
 	w.took(7)
-	w.Line(marginL, w.y+0.8, PageW-marginR, w.y+0.8, 0.35, accent)
+	w.Line(w.left, w.y+0.8, w.left+w.width, w.y+0.8, 0.35, accent)
 	w.took(4.5)
 	indent := w.numberWidth()
 	w.d.Walk(func(s *document.Section, depth int) {
@@ -108,7 +115,7 @@ func (w *Writer) numberWidth() float64 {
 	wd := 0.0
 	w.d.Walk(func(s *document.Section, depth int) {
 		if depth <= ContentsDepth && s.Number != "" {
-			wd = max(wd, layout.TextMM(w.Clean.Clean(s.Number), layout.StyleBold, bodySize)+numberGap)
+			wd = max(wd, layout.TextMM(w.Clean.Clean(s.Number), layout.StyleBold, w.sc.body)+numberGap)
 		}
 	})
 	return min(wd, 40)
@@ -121,16 +128,16 @@ func (w *Writer) contentsTitle(s *document.Section, depth int, indent float64) {
 		style, before = layout.StyleRegular, 0
 	}
 	const number = 12.0
-	lines := w.set(w.plain(s.Title, style), TextW-indent-number, bodySize, lh, Black)
+	lines := w.set(w.plain(s.Title, style), w.width-indent-number, w.sc.body, lh, Black)
 	w.ensure(before + lh*float64(len(lines)))
 	w.gap(before)
 	y := w.y
-	w.Write(marginL, baseline(y, lh, bodySize), w.Clean.Clean(s.Number), style, bodySize, accent)
-	w.row([]*stack{{x: marginL + indent, w: TextW - indent - number, lines: lines}}, rowStyle{})
-	end := marginL + indent + layout.LineWidth(lines[len(lines)-1].runs, layout.RuneMM(bodySize))
+	w.Write(w.left, baseline(y, lh, w.sc.body), w.Clean.Clean(s.Number), style, w.sc.body, accent)
+	w.row([]*stack{{x: w.left + indent, w: w.width - indent - number, lines: lines}}, rowStyle{})
+	end := w.left + indent + layout.LineWidth(lines[len(lines)-1].runs, layout.RuneMM(w.sc.body))
 	w.entries = append(w.entries, contentsEntry{w.P.PageNo(), s.ID, end, w.y, style})
 	if s.ID != "" {
-		w.linkArea(marginL, y, TextW, w.y-y, s.ID)
+		w.linkArea(w.left, y, w.width, w.y-y, s.ID)
 	}
 }
 
@@ -144,10 +151,10 @@ func (w *Writer) pageNumbers(page int) {
 		if n := w.Pages[e.leadsTo]; n > 0 {
 			number = strconv.Itoa(n)
 		}
-		wd := layout.TextMM(number, e.style, bodySize)
-		base := baseline(e.bottom-contentsLine, contentsLine, bodySize)
-		w.dots(e.x+2, PageW-marginR-wd-2, base)
-		w.Write(PageW-marginR-wd, base, number, e.style, bodySize, Black)
+		wd := layout.TextMM(number, e.style, w.sc.body)
+		base := baseline(e.bottom-contentsLine, contentsLine, w.sc.body)
+		w.dots(e.x+2, w.left+w.width-wd-2, base)
+		w.Write(w.left+w.width-wd, base, number, e.style, w.sc.body, Black)
 	}
 }
 

@@ -4,6 +4,7 @@ package pdf
 // be left on the page to begin it.
 type piece struct {
 	need  float64
+	whole float64 // height of a table that is not split where that leaves no page a third empty
 	draw  func()
 	keep  bool // stays with what follows: a heading
 	fresh bool // begins a page
@@ -14,9 +15,12 @@ type piece struct {
 // page: it needs its own height and what the next piece needs to begin.
 func (w *Writer) flow(pieces []piece) {
 	for i, p := range pieces {
-		need := p.need
-		for j := i; pieces[j].keep && j+1 < len(pieces) && !pieces[j+1].fresh; j++ {
+		need, j := p.need, i
+		for ; pieces[j].keep && j+1 < len(pieces) && !pieces[j+1].fresh; j++ {
 			need += pieces[j+1].need
+		}
+		if all := need - pieces[j].need + pieces[j].whole; pieces[j].whole > 0 && w.room() <= (w.bottom-bodyTop)*mostEmpty && all <= w.bottom-bodyTop {
+			need = all
 		}
 		if p.fresh {
 			w.broken = true
@@ -24,7 +28,10 @@ func (w *Writer) flow(pieces []piece) {
 		if p.draw == nil {
 			continue
 		}
-		w.ensure(min(need, bodyBottom-bodyTop))
+		w.ensure(min(need, w.bottom-bodyTop))
 		p.draw()
 	}
 }
+
+// mostEmpty is the share of a page that may stay empty so that a table is not split.
+const mostEmpty = 0.3

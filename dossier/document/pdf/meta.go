@@ -90,14 +90,16 @@ func addFile(objs *pdfObjects, a *Attachment, date exact.Date) int {
 		pdfString(a.Name), pdfString(a.Name), desc, rel, file, file)
 }
 
-// pdfString writes text: as it is when it is plain ASCII, else as UTF-16.
+// pdfString writes what is printable of a text: as it is when it is plain ASCII, else
+// as UTF-16.
 func pdfString(s string) string {
+	s = words.Printable(s)
 	if words.IsPlain(s) {
 		return "(" + strings.NewReplacer(`\`, `\\`, "(", `\(`, ")", `\)`).Replace(s) + ")"
 	}
 	var b strings.Builder
 	b.WriteString("<FEFF")
-	for _, u := range utf16.Encode([]rune(strings.ToValidUTF8(s, "?"))) {
+	for _, u := range utf16.Encode([]rune(s)) {
 		fmt.Fprintf(&b, "%04X", u)
 	}
 	return b.String() + ">"

@@ -14,36 +14,13 @@ import (
 const (
 	PageW      = 210.0
 	PageH      = 297.0
-	marginL    = 23.0
-	marginR    = 17.0
+	marginL    = 20.0
+	marginR    = 14.0
 	TextW      = PageW - marginL - marginR
-	bodyTop    = 24.0
-	bodyBottom = 274.0
-	headerY    = 12.0
-	footerY    = 280.0
-)
-
-// The type: sizes in points, line heights in millimetres.
-const (
-	bodySize  = 9.5
-	bodyLine  = 4.75
-	smallSize = 7.5
-	smallLine = 3.7
-	tableSize = 8.0
-	tableLine = 3.95
-	// crowdedSize is for tables that would not fit otherwise
-	crowdedSize = 7.2
-)
-
-// Colour is red, green and blue from 0 to 255.
-type Colour [3]int
-
-var (
-	Black  = Colour{22, 22, 22}
-	Grey   = Colour{92, 92, 92}
-	Rule   = Colour{168, 168, 168}
-	pale   = Colour{241, 241, 239}
-	accent = Colour{34, 78, 62}
+	bodyTop    = 19.0
+	bodyBottom = 281.0
+	headerY    = 8.0
+	footerY    = 284.0
 )
 
 // Writer lays a document out on pages. It knows where it stands on the page;
@@ -51,20 +28,31 @@ var (
 type Writer struct {
 	P      *fpdf.Fpdf
 	d      *document.Document
+	sc     *scale
+	left   float64 // of what is being set: the page, or a half of it
+	width  float64
+	bottom float64 // of the page
+	aside  *Writer // measures what stands side by side; nil until it is needed
 	Clean  *layout.Cleaner
-	Loaded [layout.StyleMono + 1]bool
+	Loaded [layout.StyleMedium + 1]bool
 	InFont FontUse // what the page is set in at present
 	y      float64
 	fresh  bool // nothing is drawn on this page yet
 	broken bool // a page break is asked for before the next thing drawn
 
-	links    map[string]int // anchor to link of the PDF writer
-	Pages    map[string]int // anchor to page, filled while drawing
-	entries  []contentsEntry
-	tableNo  map[*document.Table]int
-	outline  []outlineItem
-	linkRefs []linkRef
-	Placed   func(x, y, size float64, style layout.FontStyle, s string) // what tests watch; nil else
+	links        map[string]int // anchor to link of the PDF writer
+	Pages        map[string]int // anchor to page, filled while drawing
+	entries      []contentsEntry
+	stripEntries []stripEntry
+	sectionOn    map[int]string // by page: the first section of the upper levels on it
+	section      string
+	tableNo      map[*document.Table]int
+	chartNo      map[document.Block]int
+	outline      []outlineItem
+	linkRefs     []linkRef
+	Placed       func(x, y, size float64, style layout.FontStyle, s string) // what tests watch; nil else
+	RowSet       func(lines int, text string)                               // likewise, for each row of a table
+	Cut          func(text string)                                          // likewise, for text with a word that had to be broken
 }
 
 // FontUse is a face at a size in points.
@@ -91,11 +79,14 @@ var noClock = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
 func NewWriter(d *document.Document) *Writer {
 	w := &Writer{
-		d: d, Clean: layout.NewCleaner(),
-		links: map[string]int{}, Pages: map[string]int{}, tableNo: d.TableNumbers(),
+		d: d, sc: &ordinary, left: marginL, width: TextW, bottom: bodyBottom, Clean: layout.NewCleaner(),
+		sectionOn: map[int]string{}, links: map[string]int{}, Pages: map[string]int{}, tableNo: d.TableNumbers(), chartNo: d.ChartNumbers(),
+	}
+	if d.Dense {
+		w.sc = &reference
 	}
 	w.P = NewPages()
-	w.font(layout.StyleRegular, bodySize)
+	w.font(layout.StyleRegular, w.sc.body)
 	return w
 }
 
@@ -113,7 +104,7 @@ func NewPages() *fpdf.Fpdf {
 	return p
 }
 
-var FamilyOf = [...][2]string{{"go", ""}, {"go", "B"}, {"go", "I"}, {"gomono", ""}}
+var FamilyOf = [...][2]string{{"go", ""}, {"go", "B"}, {"go", "I"}, {"gomono", ""}, {"gomedium", ""}}
 
 // font sets the style for what is drawn next, and loads it on first use, since a
 // style that is loaded and not used still takes room in the file.
@@ -192,6 +183,9 @@ func (w *Writer) writeRuns(x, y, lh, size float64, runs []layout.Run, c Colour) 
 		if r.Grey {
 			ink = Grey
 		}
+		if r.Accent {
+			ink = accent
+		}
 		wd := layout.TextMM(r.Text, r.Style, sz)
 		if r.Link != "" {
 			ink = accent
@@ -236,10 +230,11 @@ func (w *Writer) newPage() {
 	}
 	w.P.AddPage()
 	w.y, w.fresh = bodyTop, true
+	w.sectionOn[w.P.PageNo()] = w.section
 }
 
 // room is the height left on the page.
-func (w *Writer) room() float64 { return bodyBottom - w.y }
+func (w *Writer) room() float64 { return w.bottom - w.y }
 
 // ensure goes to a fresh page when less than h is left on this one.
 func (w *Writer) ensure(h float64) {
@@ -283,4 +278,13 @@ type contentsEntry struct {
 	leadsTo   string
 	x, bottom float64 // where the title ends, and its line
 	style     layout.FontStyle
+}
+
+// stripEntry is a line of a contents strip whose page number is set when all pages
+// are there.
+type stripEntry struct {
+	page        int
+	leadsTo     string
+	right, base float64
+	size        float64
 }

@@ -80,7 +80,7 @@ func (w *Writer) Archive() (a *archive, err error) {
 // Document draws all pages.
 func (w *Writer) Document() {
 	d := w.d
-	if d.Cover != nil {
+	if d.Cover != nil && !d.Dense {
 		var blocks []piece
 		for _, b := range d.Cover.Blocks {
 			blocks = append(blocks, w.blockPieces(b)...)
@@ -91,7 +91,7 @@ func (w *Writer) Document() {
 		w.contents()
 	}
 	w.newPage()
-	if d.Cover == nil && d.NoContents {
+	if (d.Cover == nil || d.Dense) && d.NoContents {
 		w.titleBlock()
 	}
 	w.flow(w.flowOf(d))
@@ -104,8 +104,19 @@ func (w *Writer) hasContents() bool { return !w.d.NoContents && len(w.d.Sections
 // flowOf lists the pieces of all sections.
 func (w *Writer) flowOf(d *document.Document) []piece {
 	var out []piece
+	quiet := 0
 	d.Walk(func(s *document.Section, depth int) {
-		out = append(out, w.heading(s, depth))
+		if depth == 1 {
+			quiet = 0
+			if s.Quiet && d.Dense {
+				quiet = 1
+			}
+		}
+		if depth == 1 && quiet == 1 {
+			out = append(out, w.quietHeading(s))
+		} else {
+			out = append(out, w.heading(s, depth, depth-quiet))
+		}
 		at := len(out)
 		if s.Intro != "" {
 			out = append(out, w.paragraph(document.Para(s.Intro)))
@@ -135,6 +146,10 @@ func (w *Writer) blockPieces(b document.Block) []piece {
 		return w.keyFigures(b)
 	case *document.Callout:
 		return []piece{w.callout(b)}
+	case *document.Beside:
+		return []piece{w.beside(b)}
+	case *document.ContentsStrip:
+		return []piece{w.strip(b)}
 	case *document.Fields:
 		return w.fields(b)
 	case *document.FindingList:

@@ -1,6 +1,8 @@
 package pdf
 
 import (
+	"strings"
+
 	"gallipot/dossier/document/layout"
 )
 
@@ -38,10 +40,29 @@ func (s *stack) height() float64 {
 // set breaks runs into lines of a stack.
 func (w *Writer) set(runs []layout.Run, width, size, lh float64, ink Colour) []textLine {
 	var out []textLine
-	for _, l := range layout.WrapRuns(runs, width, layout.RuneMM(size)) {
+	wrap := layout.WrapRuns
+	if w.sc.dense {
+		wrap = layout.WrapHyphened
+	}
+	lines := wrap(runs, width, layout.RuneMM(size))
+	if w.Cut != nil && w.sc.dense && signs(lines) > signs([][]layout.Run{runs}) {
+		w.Cut(runs[0].Text)
+	}
+	for _, l := range lines {
 		out = append(out, textLine{runs: l, size: size, lh: lh, ink: ink})
 	}
 	return out
+}
+
+// signs counts what is printed of lines, spaces apart: a hyphen more says that a word
+// was broken.
+func signs(lines [][]layout.Run) (n int) {
+	for _, l := range lines {
+		for _, r := range l {
+			n += len(strings.Join(strings.Fields(r.Text), ""))
+		}
+	}
+	return n
 }
 
 // plain makes one cleaned run.
@@ -212,7 +233,7 @@ func (w *Writer) setLine(s *stack, l textLine, y float64) {
 		w.tickRow(s.x, y, l.lh, l.options)
 		return
 	case l.boxed:
-		w.tickBox(s.x, y+(l.lh-tickSize)/2, tickSize, false)
+		w.tickBox(s.x, y+(l.lh-w.sc.tick)/2, w.sc.tick, false)
 	case l.ruled:
 		w.Line(s.x, y+l.lh-0.6, s.x+s.w, y+l.lh-0.6, 0.15, Grey)
 		y += 0.7
@@ -220,15 +241,12 @@ func (w *Writer) setLine(s *stack, l textLine, y float64) {
 	w.writeRuns(x, y, l.lh, l.size, l.runs, l.ink)
 }
 
-// tickSize is the side of a box to tick.
-const tickSize = 3.2
-
 // tickRow draws the options of one line.
 func (w *Writer) tickRow(x, y, lh float64, options []string) {
 	for _, o := range options {
-		w.tickBox(x, y+(lh-tickSize)/2, tickSize, false)
-		x += tickSize + 2
-		w.Write(x, baseline(y, lh, bodySize), o, layout.StyleRegular, bodySize, Black)
-		x += layout.TextMM(o, layout.StyleRegular, bodySize) + 6
+		w.tickBox(x, y+(lh-w.sc.tick)/2, w.sc.tick, false)
+		x += w.sc.tick + 2
+		w.Write(x, baseline(y, lh, w.sc.body), o, layout.StyleRegular, w.sc.body, Black)
+		x += layout.TextMM(o, layout.StyleRegular, w.sc.body) + 6
 	}
 }

@@ -10,21 +10,17 @@ import (
 
 // table lists the pieces of a table: its parts, then what stands below it.
 func (w *Writer) table(t *document.Table) []piece {
-	caption := w.Clean.Clean(t.Title)
-	if n := w.tableNo[t]; n > 0 {
-		caption = fmt.Sprintf("Table %d  %s", n, caption)
-	}
 	if len(t.Rows) == 0 {
-		return w.emptyTable(t, caption)
+		return w.emptyTable(t)
 	}
 	_, numbers := t.AllSources()
 	g, size, groups := w.groups(t, numbers)
 	var out []piece
 	for i, cols := range groups {
-		g.Share(cols, marginL)
-		part := &tablePart{t: t, cols: cols, gauge: g, size: size, lh: tableLine * size / tableSize, caption: caption, first: i == 0}
+		g.Share(cols, w.left)
+		part := &tablePart{t: t, cols: cols, gauge: g, tableType: size, first: i == 0, remark: t.Remark}
 		if len(groups) > 1 {
-			part.caption = words.Joined(" ", caption, fmt.Sprintf("(columns, part %d of %d)", i+1, len(groups)))
+			part.remark = words.Joined(" ", t.Remark, fmt.Sprintf("(columns, part %d of %d)", i+1, len(groups)))
 		}
 		last := i+1 == len(groups)
 		var below []textLine
@@ -32,12 +28,12 @@ func (w *Writer) table(t *document.Table) []piece {
 			below = w.belowTable(t)
 			part.below = min((&stack{lines: below}).height()+2, mostBelow)
 		}
-		out = append(out, piece{need: w.tableNeed(part), draw: func() {
+		out = append(out, piece{need: w.tableNeed(part), whole: w.wholeHeight(part), draw: func() {
 			w.tablePart(part)
 			if len(below) > 0 {
-				w.row([]*stack{{x: marginL, w: TextW, lines: below}}, rowStyle{pad: 1, whole: mostBelow})
+				w.row([]*stack{{x: w.left, w: w.width, lines: below}}, rowStyle{pad: 1, whole: mostBelow})
 			}
-			w.gap(gapBlock)
+			w.gap(w.sc.gapBlock)
 		}})
 	}
 	return out
@@ -45,29 +41,35 @@ func (w *Writer) table(t *document.Table) []piece {
 
 // groups measures the columns and shares them out to parts. A crowded table is
 // set in smaller type before a word is cut, and cut before it is parted.
-func (w *Writer) groups(t *document.Table, numbers map[string]int) (*layout.Gauge, float64, [][]*layout.Column) {
-	g := w.gauge(numbers, tableSize)
+func (w *Writer) groups(t *document.Table, numbers map[string]int) (*layout.Gauge, tableType, [][]*layout.Column) {
+	first := w.sc.table[w.sc.typeOf(len(t.Rows), len(t.Columns))]
+	g := w.gauge(numbers, first.size)
 	cols := g.Columns(t)
-	if g.LeastWidth(cols) <= TextW {
-		return g, tableSize, [][]*layout.Column{cols}
+	if g.LeastWidth(cols) <= w.width {
+		return g, first, [][]*layout.Column{cols}
 	}
-	small := w.gauge(numbers, crowdedSize)
-	if crowded := small.Columns(t); small.TightWidth(crowded) <= TextW {
-		return small, crowdedSize, small.Parts(crowded)
+	crowded := w.sc.table[len(w.sc.table)-1]
+	small := w.gauge(numbers, crowded.size)
+	if narrow := small.Columns(t); small.TightWidth(narrow) <= w.width {
+		return small, crowded, small.Parts(narrow)
 	}
-	return g, tableSize, g.Parts(cols)
+	return g, first, g.Parts(cols)
 }
 
-func (w *Writer) emptyTable(t *document.Table, caption string) []piece {
+func (w *Writer) emptyTable(t *document.Table) []piece {
 	words := t.Empty
 	if words == "" {
 		words = "nothing to list"
 	}
-	title := w.set([]layout.Run{{Text: caption, Style: layout.StyleBold}}, TextW, bodySize, bodyLine, Black)
-	lines := append(title, w.set(w.plain(words, layout.StyleItalic), TextW, bodySize, bodyLine, Grey)...)
-	return []piece{{need: bodyLine * 2, draw: func() {
-		w.row([]*stack{{x: marginL, w: TextW, lines: lines}}, rowStyle{anchors: []string{t.ID}})
-		w.gap(gapBlock)
+	lines := w.caption(w.tableNo[t], "Table", t.Title, t.Remark)
+	if w.sc.dense {
+		lines = w.caption(w.tableNo[t], "Table", t.Title, words)
+	} else {
+		lines = append(lines, w.set(w.plain(words, layout.StyleItalic), w.width, w.sc.body, w.sc.bodyLine, Grey)...)
+	}
+	return []piece{{need: w.sc.bodyLine * 2, draw: func() {
+		w.row([]*stack{{x: w.left, w: w.width, lines: lines}}, rowStyle{anchors: []string{t.ID}})
+		w.gap(w.sc.gapBlock)
 	}}}
 }
 
@@ -75,31 +77,28 @@ func (w *Writer) emptyTable(t *document.Table, caption string) []piece {
 func (w *Writer) belowTable(t *document.Table) []textLine {
 	var out []textLine
 	for _, n := range t.Notes {
-		out = append(out, w.set(w.plain(n, layout.StyleRegular), TextW, smallSize, smallLine, Black)...)
+		out = append(out, w.set(w.plain(n, layout.StyleRegular), w.width, w.sc.small, w.sc.smallLine, Black)...)
 	}
 	out = append(out, w.legend(t)...)
 	list, _ := t.AllSources()
 	for i, s := range list {
-		out = append(out, w.set(w.plain(fmt.Sprintf("[%d]\u00a0 %s", i+1, s), layout.StyleRegular), TextW, smallSize, smallLine, Grey)...)
+		out = append(out, w.set(w.plain(fmt.Sprintf("[%d]\u00a0 %s", i+1, s), layout.StyleRegular), w.width, w.sc.small, w.sc.smallLine, Grey)...)
 	}
 	for _, s := range t.Sources {
-		out = append(out, w.set(w.plain("Source: "+s, layout.StyleRegular), TextW, smallSize, smallLine, Grey)...)
+		out = append(out, w.set(w.plain("Source: "+s, layout.StyleRegular), w.width, w.sc.small, w.sc.smallLine, Grey)...)
 	}
 	return out
 }
 
 const (
-	captionLine = 4.6
-	headPad     = 1.1
-	rowPad      = 0.95
-	mostBelow   = 80.0 // notes up to this height stay together, and with the last rows
+	mostBelow = 80.0 // notes up to this height stay together, and with the last rows
 )
 
 // tableNeed is the height of caption, head and the first rows.
 func (w *Writer) tableNeed(part *tablePart) float64 {
 	h := w.headHeight(part)
 	if part.t.Whole {
-		if all := h + w.rowsHeight(part) + part.below; all <= bodyBottom-bodyTop {
+		if all := h + w.rowsHeight(part) + part.below; all <= w.bottom-bodyTop {
 			return all
 		}
 	}
@@ -108,7 +107,7 @@ func (w *Writer) tableNeed(part *tablePart) float64 {
 		for _, s := range w.layRow(part, part.t.Rows[i]) {
 			rowH = max(rowH, s.height())
 		}
-		h += min(rowH, shortRow) + 2*rowPad
+		h += min(rowH, shortRow) + 2*part.pad
 	}
 	if len(part.t.Rows) <= 2 { // the notes stay with the last rows, so the head stays with all of it
 		h += part.below
@@ -123,7 +122,7 @@ func (w *Writer) rowsHeight(part *tablePart) (h float64) {
 		for _, s := range w.layRow(part, r) {
 			tallest = max(tallest, s.height())
 		}
-		h += tallest + 2*rowPad
+		h += tallest + 2*part.pad
 	}
 	return h
 }
@@ -131,10 +130,11 @@ func (w *Writer) rowsHeight(part *tablePart) (h float64) {
 func (w *Writer) headStacks(part *tablePart) []*stack {
 	var out []*stack
 	for _, c := range part.cols {
-		s := &stack{x: c.X + cellPad, w: c.W - 2*cellPad}
-		s.lines = w.set(w.plain(c.Head, layout.StyleBold), s.w, part.size, part.lh-0.2, Black)
+		s := &stack{x: c.X + w.sc.cellPad, w: c.W - 2*w.sc.cellPad}
+		size, line := w.headType(part)
+		s.lines = w.set(w.plain(c.Head, w.sc.head), s.w, size, line, Black)
 		if c.Unit != "" {
-			s.lines = append(s.lines, w.set(part.gauge.UnitRuns(c.Unit), s.w, part.size-unitSmaller, part.lh-0.25, Grey)...)
+			s.lines = append(s.lines, w.set(part.gauge.UnitRuns(c.Unit), s.w, min(size, part.size-unitSmaller), line-0.05, Grey)...)
 		}
 		for i := range s.lines {
 			s.lines[i].flush = c.Align == document.AlignRight
@@ -149,11 +149,10 @@ func (w *Writer) headStacks(part *tablePart) []*stack {
 }
 
 func (w *Writer) captionLines(part *tablePart, more string) []textLine {
-	if part.caption == "" {
+	if part.t.Title == "" {
 		return nil
 	}
-	return w.set([]layout.Run{{Text: part.caption, Style: layout.StyleBold}, {Text: more, Style: layout.StyleItalic, Grey: true}},
-		TextW, bodySize-0.5, captionLine, Black)
+	return w.caption(w.tableNo[part.t], "Table", part.t.Title, words.Joined(" ", part.remark, more))
 }
 
 func (w *Writer) headHeight(part *tablePart) float64 {
@@ -161,17 +160,17 @@ func (w *Writer) headHeight(part *tablePart) float64 {
 	for _, s := range w.headStacks(part) {
 		h = max(h, s.height())
 	}
-	return h + 2*headPad + float64(len(w.captionLines(part, "")))*captionLine + 1
+	return h + 2*w.sc.headPad + float64(len(w.captionLines(part, "")))*w.sc.captionLine + w.sc.captionGap
 }
 
 // head draws caption and column heads; more is set behind the caption.
 func (w *Writer) head(part *tablePart, more string) {
 	if lines := w.captionLines(part, more); len(lines) > 0 {
-		w.row([]*stack{{x: marginL, w: TextW, lines: lines}}, rowStyle{})
-		w.took(1)
+		w.row([]*stack{{x: w.left, w: w.width, lines: lines}}, rowStyle{})
+		w.took(w.sc.captionGap)
 	}
 	width := part.width()
-	w.Line(marginL, w.y, marginL+width, w.y, 0.4, Black)
+	w.Line(w.left, w.y, w.left+width, w.y, w.sc.rule, Black)
 	// heads of one line stand at the foot of the head row
 	stacks := w.headStacks(part)
 	h := 0.0
@@ -180,10 +179,13 @@ func (w *Writer) head(part *tablePart, more string) {
 	}
 	for _, s := range stacks {
 		if lack := h - s.height(); lack > 0 {
-			s.lines = append([]textLine{{lh: lack, size: tableSize}}, s.lines...)
+			s.lines = append([]textLine{{lh: lack, size: part.size}}, s.lines...)
 		}
 	}
-	w.row(stacks, rowStyle{pad: headPad, x: marginL, w: width, under: 0.25, ink: Black})
+	w.row(stacks, rowStyle{pad: w.sc.headPad, x: w.left, w: width, under: w.sc.underHead, ink: Black})
+	if w.sc.dense {
+		w.took(0.3)
+	}
 }
 
 func (p *tablePart) width() float64 {
@@ -196,10 +198,14 @@ func (p *tablePart) width() float64 {
 
 func (w *Writer) layRow(part *tablePart, r document.Row) []*stack {
 	if r.Kind == document.RowGroup {
-		s := &stack{x: marginL + cellPad, w: part.width() - 2*cellPad}
+		s := &stack{x: w.left + w.sc.cellPad, w: part.width() - 2*w.sc.cellPad}
 		c := r.Cells[0]
 		c.Bold = true
-		s.lines = w.set(w.cellRuns(c, nil), s.w, tableSize, tableLine, Black)
+		ink := Black
+		if w.sc.dense {
+			ink = accent
+		}
+		s.lines = w.set(w.cellRuns(c, nil), s.w, part.size, part.line, ink)
 		return []*stack{s}
 	}
 	var out []*stack
@@ -211,9 +217,9 @@ func (w *Writer) layRow(part *tablePart, r document.Row) []*stack {
 	}
 	if byHand { // room for handwriting above the line
 		for _, s := range out {
-			s.lines = append([]textLine{{lh: tableLine * 0.6, size: tableSize}}, s.lines...)
+			s.lines = append([]textLine{{lh: part.line * 0.6, size: part.size}}, s.lines...)
 			if draw := s.draw; draw != nil {
-				s.draw = func(y float64) { draw(y + tableLine*0.6) }
+				s.draw = func(y float64) { draw(y + part.line*0.6) }
 			}
 		}
 	}
@@ -224,13 +230,13 @@ func (w *Writer) layRow(part *tablePart, r document.Row) []*stack {
 // rowHeight is the height of a row that a heading should stay with, or of its
 // beginning where it is a tall one.
 func (w *Writer) rowHeight(part *tablePart, i int) float64 {
-	h := tableLine
+	h := part.line
 	if i < len(part.t.Rows) {
 		for _, s := range w.layRow(part, part.t.Rows[i]) {
 			h = max(h, s.height())
 		}
 	}
-	return min(h, shortRow) + 2*rowPad
+	return min(h, shortRow) + 2*part.pad
 }
 
 func (w *Writer) tablePart(part *tablePart) {
@@ -239,10 +245,10 @@ func (w *Writer) tablePart(part *tablePart) {
 		w.anchor(part.t.ID, w.y)
 	}
 	w.head(part, "")
-	again := func() { w.head(part, "  continued") }
+	again := func() { w.head(part, "continued") }
 	rows := part.t.Rows
 	for i, r := range rows {
-		st := rowStyle{pad: rowPad, x: marginL, w: part.width(), under: 0.1, ink: Rule, onPage: again}
+		st := rowStyle{pad: part.pad, x: w.left, w: part.width(), under: w.sc.hair, ink: w.sc.hairInk, onPage: again}
 		if part.first {
 			for _, c := range r.Cells {
 				if c.Anchor != "" {
@@ -252,17 +258,68 @@ func (w *Writer) tablePart(part *tablePart) {
 		}
 		switch r.Kind {
 		case document.RowGroup:
-			st.fill, st.keepNext = &pale, w.rowHeight(part, i+1)
+			st.keepNext = w.rowHeight(part, i+1)
+			if w.sc.groupGround {
+				st.fill = &pale
+			} else {
+				st.keepNext += w.rowHeight(part, i+2)
+			}
 		case document.RowTotal:
-			w.Line(marginL, w.y, marginL+part.width(), w.y, 0.25, Black)
+			w.Line(w.left, w.y, w.left+part.width(), w.y, 0.25, Black)
 		}
 		switch i {
 		case len(rows) - 2: // the last row does not go over alone
-			st.keepNext = tableLine + 2*rowPad + part.below
+			st.keepNext = part.line + 2*part.pad + part.below
 		case len(rows) - 1: // nor the notes
 			st.keepNext = part.below
 		}
-		w.row(w.layRow(part, r), st)
+		stacks := w.layRow(part, r)
+		if w.RowSet != nil {
+			most := 0
+			for _, s := range stacks {
+				most = max(most, len(s.lines))
+			}
+			w.RowSet(most, part.t.ID+": "+r.Cells[0].String())
+		}
+		w.row(stacks, st)
 	}
-	w.Line(marginL, w.y, marginL+part.width(), w.y, 0.4, Black)
+	w.Line(w.left, w.y, w.left+part.width(), w.y, w.sc.rule, Black)
+}
+
+// headType is the size and the line of the heads of columns.
+func (w *Writer) headType(part *tablePart) (size, line float64) {
+	if w.sc.headSize > 0 {
+		return min(w.sc.headSize, part.size), w.sc.headLine
+	}
+	return part.size, part.line - 0.2
+}
+
+// caption sets the line above a table or a chart: its number, what it shows, and a
+// remark in grey.
+func (w *Writer) caption(number int, kind, title, remark string) []textLine {
+	var runs []layout.Run
+	if number > 0 {
+		runs = append(runs, layout.Run{Text: fmt.Sprintf("%s\u00a0%d\u00a0 ", kind, number), Style: layout.StyleBold, Accent: w.sc.dense})
+	}
+	runs = append(runs, layout.Run{Text: w.Clean.Clean(title), Style: w.sc.caption})
+	if remark != "" {
+		style := layout.StyleRegular
+		if !w.sc.dense {
+			style = layout.StyleItalic
+		}
+		runs = append(runs, layout.Run{Text: "  " + w.Clean.Clean(remark), Style: style, Grey: true})
+	}
+	return w.set(runs, w.width, w.sc.captionSize, w.sc.captionLine, Black)
+}
+
+// mostWhole is up to how many rows a table is not split where a page has room.
+const mostWhole = 40
+
+// wholeHeight is the height of a part with all that stands below it, 0 where it is
+// too long to be kept whole.
+func (w *Writer) wholeHeight(part *tablePart) float64 {
+	if !w.sc.dense || len(part.t.Rows) > mostWhole {
+		return 0
+	}
+	return w.headHeight(part) + w.rowsHeight(part) + part.below
 }

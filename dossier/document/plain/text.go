@@ -167,7 +167,7 @@ func (t *textWriter) section(s *document.Section, depth int) {
 		t.gap()
 		t.para("", "", s.Intro)
 	}
-	for _, b := range s.Blocks {
+	for _, b := range document.Flat(s.Blocks) {
 		t.block(b)
 	}
 	if s.IsEmpty() {
@@ -177,7 +177,8 @@ func (t *textWriter) section(s *document.Section, depth int) {
 }
 
 func (t *textWriter) block(b document.Block) {
-	if _, ok := b.(document.PageBreak); ok {
+	switch b.(type) {
+	case document.PageBreak, *document.ContentsStrip:
 		return
 	}
 	t.gap()
@@ -329,17 +330,18 @@ func (t *textWriter) findings(f *document.FindingList) {
 
 func (t *textWriter) finding(f *finding.Finding) {
 	const indent = "  "
-	t.para(document.SeveritySymbol(f.Severity)+" ", indent, words.Joined(": ", f.Severity.String(), f.Subject, f.Text()))
-	for _, s := range f.Sum {
+	said := words.Say(f, words.Terminal)
+	t.para(document.SeveritySymbol(f.Severity)+" ", indent, words.Joined(": ", f.Severity.String(), said.Line()))
+	for _, s := range said.Sum {
 		t.para(indent+"sum: ", indent+"     ", words.Joined("  ", s.Text, s.Pos.String()))
 	}
-	if f.Why != "" {
-		t.para(indent+"why: ", indent+"     ", f.Why)
+	if said.Why != "" {
+		t.para(indent+"why: ", indent+"     ", said.Why)
 	}
-	if f.Fix != "" {
-		t.para(indent+"fix: ", indent+"     ", f.Fix)
+	if said.Fix != "" {
+		t.para(indent+"fix: ", indent+"     ", said.Fix)
 	}
-	if s := document.FindingRest(f); s != "" {
+	if s := document.FindingRest(&said); s != "" {
 		t.para(indent, indent, s)
 	}
 }

@@ -132,7 +132,7 @@ func (x *XLSXWriter) sectionOf() map[*document.Table]string {
 	section := map[*document.Table]string{}
 	for _, d := range []*document.Document{x.D, {Sections: x.D.Workbook}} {
 		d.Walk(func(s *document.Section, _ int) {
-			for _, b := range s.Blocks {
+			for _, b := range document.Flat(s.Blocks) {
 				if t, ok := b.(*document.Table); ok {
 					section[t] = words.Joined("  ", s.Number, s.Title)
 				}

@@ -58,7 +58,7 @@ func (x *XLSXWriter) Gather() {
 	}
 	var found []finding.Finding
 	lists := 0
-	for _, b := range x.D.Blocks() {
+	for _, b := range append((&document.Document{Sections: x.D.Workbook}).Blocks(), x.D.Blocks()...) { // what recalculates first
 		switch b := b.(type) {
 		case *document.Table:
 			if b.SheetName != "" {
@@ -70,24 +70,19 @@ func (x *XLSXWriter) Gather() {
 		}
 	}
 	if lists > 0 {
-		add(findingsTable(found))
-	}
-	for _, b := range (&document.Document{Sections: x.D.Workbook}).Blocks() {
-		if t, ok := b.(*document.Table); ok {
-			add(t)
-		}
+		add(findingsTable(found, x.D.Reader()))
 	}
 }
 
 // findingsTable puts findings into rows, one each.
-func findingsTable(list []finding.Finding) *document.Table {
+func findingsTable(list []finding.Finding, reader words.Reader) *document.Table {
 	t := &document.Table{Title: "Findings", SheetName: findingsSheet, Empty: "nothing to report", Columns: []document.Column{
 		{Head: "Severity"}, {Head: "Subject"}, {Head: "Message"}, {Head: "Fix"}, {Head: "Why"}, {Head: "Sum"},
 		{Head: "Place"}, {Head: "Code"}, {Head: "Ask"}, {Head: "Variants"}, {Head: "Markets"},
 	}}
 	seen := map[string]bool{}
 	for i := range list {
-		f := &list[i]
+		f := words.Say(&list[i], reader)
 		var sum []string
 		for _, s := range f.Sum {
 			sum = append(sum, words.Joined("  ", s.Text, s.Pos.String()))

@@ -58,11 +58,11 @@ type Step struct {
 	ID int `json:"id"`
 	Label
 	Time  time.Time `json:"time"`
-	Files []Swap    `json:"files"`
+	Files []swapped `json:"files"`
 }
 
-// Swap is a file of a step with the hashes of its versions; empty is no file.
-type Swap struct {
+// swapped is a file of a step with the hashes of its versions; empty is no file.
+type swapped struct {
 	Name   string `json:"name"`
 	Before string `json:"before"`
 	After  string `json:"after"`
@@ -82,7 +82,7 @@ type Store struct {
 // Open returns the store of a workshop; base is the program's folder for user data, see
 // [Base], and now tells the time of a step.
 //
-// Errors: those of the file system; one that wraps [ErrRecord] where the remembered steps
+// Errors: those of the file system; one that wraps [errRecord] where the remembered steps
 // cannot be read.
 func Open(workshop, base string, now func() time.Time) (*Store, error) {
 	dir, err := Folder(base, workshop)
@@ -167,14 +167,14 @@ func (s *Store) Save(label Label, changes ...Change) error {
 }
 
 // swap puts the changes into the workshop and returns what was swapped for what.
-func (s *Store) swap(changes []Change) ([]Swap, error) {
+func (s *Store) swap(changes []Change) ([]swapped, error) {
 	var ready []*staged
 	defer func() {
 		for _, r := range ready {
 			r.drop(s.root)
 		}
 	}()
-	var swaps []Swap
+	var swaps []swapped
 	for _, c := range changes {
 		theirs, err := s.unchanged(c)
 		if err != nil {
@@ -196,7 +196,7 @@ func (s *Store) swap(changes []Change) ([]Swap, error) {
 			}
 		}
 		ready = append(ready, r)
-		swaps = append(swaps, Swap{c.Name, c.Base, after})
+		swaps = append(swaps, swapped{c.Name, c.Base, after})
 	}
 	for _, c := range changes { // once more, now that all else is done
 		if _, err := s.unchanged(c); err != nil {
@@ -222,7 +222,7 @@ func (s *Store) unchanged(c Change) ([]byte, error) {
 }
 
 // placeAll gives the files their names, or puts back those that had got theirs.
-func (s *Store) placeAll(ready []*staged, swaps []Swap) error {
+func (s *Store) placeAll(ready []*staged, swaps []swapped) error {
 	for i, r := range ready {
 		err := r.place(s.root)
 		if err == nil {
@@ -236,7 +236,7 @@ func (s *Store) placeAll(ready []*staged, swaps []Swap) error {
 	return nil
 }
 
-func (s *Store) putBack(w Swap) error {
+func (s *Store) putBack(w swapped) error {
 	if w.Before == "" {
 		return s.root.Remove(filepath.FromSlash(w.Name))
 	}
@@ -306,7 +306,7 @@ func (s *Store) walk(step Step, back bool) error {
 		}
 		changes[i] = Change{Name: w.Name, Base: from, Data: s.version(to)}
 		if to != "" && changes[i].Data == nil {
-			return fmt.Errorf("%w: version %s of %s is gone", ErrRecord, to, w.Name)
+			return fmt.Errorf("%w: version %s of %s is gone", errRecord, to, w.Name)
 		}
 	}
 	_, err := s.swap(changes)

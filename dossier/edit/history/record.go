@@ -15,11 +15,11 @@ type record struct {
 	Done   []Step `json:"done"`
 	Undone []Step `json:"undone"`
 	// Kept are versions that lost a conflict.
-	Kept []KeptVersion `json:"kept"`
+	Kept []keptVersion `json:"kept"`
 }
 
-// KeptVersion is a version of a file that was not taken when two differed.
-type KeptVersion struct {
+// keptVersion is a version of a file that was not taken when two differed.
+type keptVersion struct {
 	Name string    `json:"name"`
 	Hash string    `json:"hash"`
 	Time time.Time `json:"time"`
@@ -32,9 +32,9 @@ const (
 	mostSteps, mostKept = 500, 100
 )
 
-// ErrRecord says that the remembered steps cannot be read. The files of the workshop are
+// errRecord says that the remembered steps cannot be read. The files of the workshop are
 // not touched by that.
-var ErrRecord = errors.New("the record of earlier steps cannot be read")
+var errRecord = errors.New("the record of earlier steps cannot be read")
 
 func (s *Store) load() error {
 	data, err := readFile(s.own, recordName)
@@ -46,10 +46,10 @@ func (s *Store) load() error {
 		return nil
 	}
 	if err := json.Unmarshal(data, &s.log); err != nil {
-		return fmt.Errorf("%w: %w", ErrRecord, err)
+		return fmt.Errorf("%w: %w", errRecord, err)
 	}
 	if s.log.Format != recordFormat {
-		return fmt.Errorf("%w: it was written by another version of the program", ErrRecord)
+		return fmt.Errorf("%w: it was written by another version of the program", errRecord)
 	}
 	return nil
 }
@@ -140,16 +140,16 @@ func (s *Store) Keep(name string, data []byte) error {
 		return err
 	}
 	log := s.log
-	kept := KeptVersion{Name: name, Hash: Hash(data), Time: s.now().UTC().Truncate(time.Second)}
+	kept := keptVersion{Name: name, Hash: Hash(data), Time: s.now().UTC().Truncate(time.Second)}
 	log.Kept = append(log.Kept[:len(log.Kept):len(log.Kept)], kept)
 	return s.keep(log)
 }
 
 // Kept returns the versions that lost, oldest first.
-func (s *Store) Kept() []KeptVersion {
+func (s *Store) Kept() []keptVersion {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return append([]KeptVersion(nil), s.log.Kept...)
+	return append([]keptVersion(nil), s.log.Kept...)
 }
 
 // sweep removes versions that no step names any more.

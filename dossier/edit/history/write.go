@@ -9,6 +9,8 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+
+	"gallipot/dossier/store"
 )
 
 // staged is a whole new file beside the name it is to take; with remove, a name that is
@@ -74,7 +76,7 @@ func (s *staged) drop(root *os.Root) {
 //
 // Errors: those of the file system; one for what is no plain file or is larger than most.
 func readFile(root *os.Root, name string) ([]byte, error) {
-	f, err := root.Open(filepath.FromSlash(name))
+	f, err := store.OpenPlain(root, name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -86,7 +88,7 @@ func readFile(root *os.Root, name string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !info.Mode().IsRegular() || info.Size() > largest {
+	if info.Size() > largest {
 		return nil, &fs.PathError{Op: "read", Path: name, Err: errNoText}
 	}
 	data, err := io.ReadAll(f)
@@ -96,7 +98,7 @@ func readFile(root *os.Root, name string) ([]byte, error) {
 	return data, err
 }
 
-var errNoText = errors.New("that is no file of this size or kind")
+var errNoText = errors.New("the file is too large")
 
 // Largest file that is read for editing, in bytes.
 const largest = 64 << 20

@@ -53,8 +53,8 @@ func LeftOpen(f finding.Finding) bool {
 	switch f.Code {
 	case "empty-value":
 		return true
-	case "bad-amount", "range-in-formula":
-		return strings.Contains(f.Text(), `"? `)
+	case "bad-amount", "bad-number":
+		return f.Form == "open"
 	}
 	return false
 }

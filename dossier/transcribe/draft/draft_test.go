@@ -3,15 +3,18 @@ package draft
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/recipe"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
@@ -37,14 +40,15 @@ func load(t *testing.T, files []File, filled bool) (*workshop.Workshop, []findin
 		}
 		fs[f.Path] = &fstest.MapFile{Data: []byte(text)}
 	}
-	return workshop.LoadFS("x", fs)
+	return workshop.LoadFS("x", fs, table.Builtin())
 }
 
 func stops(fs []finding.Finding) []string {
 	var out []string
 	for _, f := range fs {
 		if f.Unread {
-			out = append(out, f.Message)
+			said := words.Say(&f, words.Terminal)
+			out = append(out, said.Line())
 		}
 	}
 	return out
@@ -83,9 +87,41 @@ func TestProduct(t *testing.T) {
 	t.Run("what is not said stops the workshop", func(t *testing.T) {
 		_, findings := load(t, files, false)
 		all := strings.Join(stops(findings), "\n")
-		require.Contains(t, all, `"product_type" has no value`)
-		require.Contains(t, all, `"intended_for" has no value`)
-		require.Contains(t, all, `"constituents" is empty`)
+		require.Contains(t, all, "product_type: it has no value")
+		require.Contains(t, all, "intended_for: it has no value")
+		require.Contains(t, all, "constituents: the list is empty")
+	})
+}
+
+func TestLeftOpen(t *testing.T) {
+	r := read(t, "x.csv", []byte("Heath wash v2,\nIngredient,%\nWater,to 100\nGlucoside,20-25\nPreservative,some\n"))
+	require.Len(t, r.Products, 1)
+	files := Product(&r.Products[0], Options{Source: "x.csv"})
+	unread := func(files []File) (open, other []string) {
+		_, findings := load(t, files, false)
+		for _, f := range findings {
+			switch {
+			case !f.Unread:
+			case LeftOpen(f):
+				open = append(open, f.Code)
+			default:
+				other = append(other, f.Code)
+			}
+		}
+		return open, other
+	}
+	t.Run("empty values and amounts behind a question mark", func(t *testing.T) {
+		open, other := unread(files)
+		require.Empty(t, other)
+		require.Contains(t, open, "empty-value")
+		require.Contains(t, open, "bad-amount")
+	})
+	t.Run("a mistake of the maker's is none", func(t *testing.T) {
+		typed := slices.Clone(files)
+		typed[0].Text = strings.Replace(typed[0].Text, `amount: "? the rest"`, "amount: 3 drops", 1)
+		require.NotEqual(t, files[0].Text, typed[0].Text)
+		_, other := unread(typed)
+		require.Equal(t, []string{"bad-amount"}, other)
 	})
 }
 

@@ -24,20 +24,33 @@ func (f *Filing) compare(w *workshop.Workshop, s *ingredients.Sheet) {
 	f.document(s)
 }
 
+// identity proposes the supplier's name and code. A sheet has no code without the name
+// of the one who uses it: where neither the sheet nor the paper names the supplier,
+// that is asked, and the code is not written.
 func (f *Filing) identity(s *ingredients.Sheet) {
 	d := f.Reading.Document
-	if d.Supplier != nil && d.Supplier.Ask == "" && len(d.Supplier.Rules) == 0 {
-		f.add("supplier.name", s.Supplier.Name, d.Supplier.Value, plainKey(s.Supplier.Name) == plainKey(d.Supplier.Value), d.Supplier.Printed, d.Supplier.Place,
-			edit.Set(edit.Path{"supplier", "name"}, edit.Text(d.Supplier.Value)))
+	named := s.Supplier.Name != ""
+	if p := d.Supplier; p != nil && p.Ask == "" && (len(p.Rules) == 0 || !named ||
+		plainKey(s.Supplier.Name) == plainKey(p.Value)) {
+		named = true
+		f.add("supplier.name", s.Supplier.Name, p.Value, plainKey(s.Supplier.Name) == plainKey(p.Value),
+			p.Printed, p.Place, edit.Set(edit.Path{"supplier", "name"}, edit.Text(p.Value)))
 	}
-	if d.Code != nil && d.Code.Ask == "" {
-		f.add("supplier.code", s.Supplier.Code, d.Code.Value, plainKey(s.Supplier.Code) == plainKey(d.Code.Value), d.Code.Printed, d.Code.Place,
-			edit.Set(edit.Path{"supplier", "code"}, edit.Text(d.Code.Value)))
+	if d.Code == nil || d.Code.Ask != "" {
+		return
 	}
+	if !named {
+		f.Reading.Asks = append(f.Reading.Asks, transcribe.NewAsk("supplier-unnamed", d.Code.Place,
+			map[string]string{"code": d.Code.Value}))
+		return
+	}
+	f.add("supplier.code", s.Supplier.Code, d.Code.Value, plainKey(s.Supplier.Code) == plainKey(d.Code.Value),
+		d.Code.Printed, d.Code.Place, edit.Set(edit.Path{"supplier", "code"}, edit.Text(d.Code.Value)))
 }
 
 // composition compares constituents, by CAS number or by name.
 func (f *Filing) composition(s *ingredients.Sheet) {
+	found := map[int]bool{}
 	for _, c := range f.Reading.Composition {
 		want := amountText(c.Low, c.High, c.LowIn, c.HighIn)
 		if c.Ask != "" || want == "" || c.Hidden {
@@ -52,9 +65,13 @@ func (f *Filing) composition(s *ingredients.Sheet) {
 		}
 		field := "composition." + idOf(labelName(c))
 		if at >= 0 {
+			found[at] = true
 			have := s.Composition.Constituents[at].Pct
 			f.add(field, have.Text, want, sameAmount(have, want), c.Printed, c.Place, edit.Set(edit.Path{"composition", "constituents"}.At(at).Then("pct"), edit.Typed(want)))
 			continue
+		}
+		if labelName(c) == "" {
+			continue // its number alone is asked about by the reading
 		}
 		have := ""
 		if len(s.Composition.Constituents) > 0 {
@@ -62,6 +79,38 @@ func (f *Filing) composition(s *ingredients.Sheet) {
 		}
 		f.add(field, have, want, false, c.Printed, c.Place, edit.Insert(edit.Path{"composition", "constituents"}.Then("-"), constituentValue(c, want)))
 	}
+	if f.Reading.Document.Kind != "composition" || len(found) == 0 {
+		return // the others list what is hazardous, or what they look for
+	}
+	for i, k := range s.Composition.Constituents {
+		if !found[i] && !f.asksOf(k.CAS, k.INCI) {
+			f.gone("composition."+idOf(k.INCI), k.Pct.Text, edit.Path{"composition", "constituents"}.At(i))
+		}
+	}
+}
+
+// asksOf says whether the paper has a row of a substance that is asked about: it is
+// not missing there.
+func (f *Filing) asksOf(cas, name string) bool {
+	for _, c := range f.Reading.Composition {
+		if hasNumber(c.CAS, cas) || plainKey(labelName(c)) == plainKey(name) {
+			return true
+		}
+	}
+	if f.Reading.Allergens != nil {
+		for _, a := range f.Reading.Allergens.Rows {
+			if hasNumber(a.CAS, cas) || plainKey(a.Name) == plainKey(name) || a.Key == idOf(name) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// gone lists what the sheet says and the paper, which should, does not.
+func (f *Filing) gone(field, have string, at edit.Path) {
+	f.add(field, have, "not listed", false, "", transcribe.Place{}, edit.Remove(at))
+	f.Values[len(f.Values)-1].removes = true
 }
 
 func labelName(c transcribe.Constituent) string {
@@ -113,8 +162,13 @@ func (f *Filing) allergens(s *ingredients.Sheet) {
 	}
 	if s.Allergens == nil {
 		f.add("allergens", "", count(len(rows), "allergen"), false, "", rows[0].Place, edit.Set(edit.Path{"allergens"}, f.declaration(rows)))
+		if f.listOpen() {
+			f.Values[len(f.Values)-1].State = Open
+		}
 		return
 	}
+	f.sameList(s.Allergens)
+	found := map[int]bool{}
 	for _, a := range rows {
 		want := amountText(a.Low, a.High, a.LowIn, a.HighIn)
 		at := -1
@@ -126,12 +180,46 @@ func (f *Filing) allergens(s *ingredients.Sheet) {
 		}
 		field := "allergens." + fieldKey(a)
 		if at >= 0 {
+			found[at] = true
 			have := s.Allergens.Declared[at].Pct
 			f.add(field, have.Text, want, sameAmount(have, want), a.Printed, a.Place, edit.Set(edit.Path{"allergens", "declared"}.At(at).Then("pct"), edit.Typed(want)))
 			continue
 		}
 		f.add(field, "not listed", want, false, a.Printed, a.Place, edit.Insert(edit.Path{"allergens", "declared"}.Then("-"), allergenValue(a, want)))
 	}
+	if f.Reading.Document.Kind != "allergen-declaration" {
+		return
+	}
+	for i, d := range s.Allergens.Declared {
+		if !found[i] && !f.asksOf(d.CAS, d.Name) {
+			f.gone("allergens."+idOf(d.Name), d.Pct.Text, edit.Path{"allergens", "declared"}.At(i))
+		}
+	}
+}
+
+// sameList compares for which list, and of which day, the sheet and the paper answer.
+func (f *Filing) sameList(have *ingredients.AllergenDeclaration) {
+	if f.Reading.Document.Kind != "allergen-declaration" {
+		return
+	}
+	if !f.listOpen() && have.List != f.listKey() {
+		f.add("allergens.list", have.List, f.listKey(), false, "", transcribe.Place{},
+			edit.Set(edit.Path{"allergens", "list"}, edit.Text(f.listKey())))
+	}
+	f.dated("allergens", have.Dated)
+}
+
+// dated compares the day of a declaration or certificate with that in the sheet.
+func (f *Filing) dated(of string, have exact.Date) {
+	day, text := f.day(), ""
+	if day == "" {
+		return
+	}
+	if have != 0 {
+		text = have.String()
+	}
+	f.add(of+".dated", text, day, text == day, "", f.Reading.Document.Issued.Place,
+		edit.Set(edit.Path{of, "dated"}, edit.Typed(day)))
 }
 
 func fieldKey(a transcribe.Allergen) string {
@@ -153,13 +241,17 @@ func allergenValue(a transcribe.Allergen, pct string) edit.Value {
 	return v.With("pct", edit.Typed(pct))
 }
 
-// listKeys turns the reading's list into that of a sheet.
+// listKey turns the reading's list into that of a sheet.
 func (f *Filing) listKey() string {
 	if f.Reading.Allergens.List == "2023-1545" {
 		return ingredients.List2023
 	}
 	return ingredients.List2003
 }
+
+// listOpen says whether the paper leaves open for which list it answers. An allergen
+// of the list that is not declared counts as absent, so that is not guessed.
+func (f *Filing) listOpen() bool { return f.Reading.Allergens.List == "free" }
 
 func (f *Filing) declaration(rows []transcribe.Allergen) edit.Value {
 	var items []edit.Value
@@ -217,6 +309,7 @@ func (f *Filing) certificate(s *ingredients.Sheet) {
 		f.add("fragrance_limits.amendment", itoa(have.Amendment), itoa(*cert.Amendment), false, "", sure[0].Place,
 			edit.Set(edit.Path{"fragrance_limits", "amendment"}, edit.Typed(itoa(*cert.Amendment))))
 	}
+	f.dated("fragrance_limits", have.Dated)
 	for _, l := range sure {
 		old := ""
 		same := false

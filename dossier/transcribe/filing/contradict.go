@@ -1,8 +1,6 @@
 package filing
 
 import (
-	"fmt"
-
 	"gallipot/dossier/transcribe"
 	"gallipot/ingredients/exact"
 )
@@ -14,19 +12,26 @@ type bounded struct {
 	place         transcribe.Place
 }
 
-// Contradictions words what two papers of one material say differently of one
-// substance: bounds that do not meet.
-func Contradictions(a, b *transcribe.Reading) []string {
-	var out []string
-	other := contents(b)
-	for key, x := range contents(a) {
-		y, ok := other[key]
+// Contradictions asks about what two papers of one material say differently: bounds of
+// one substance that do not meet, and two codes. They are put in the order of the
+// first paper.
+func Contradictions(a, b *transcribe.Reading) []transcribe.Ask {
+	var out []transcribe.Ask
+	ask := func(code string, at transcribe.Place, name, one, other string) {
+		out = append(out, transcribe.NewAsk(code, at, map[string]string{
+			"name": name, "one": one, "file": a.File, "other": other, "paper": b.File}))
+	}
+	others, _ := contents(b)
+	all, order := contents(a)
+	for _, key := range order {
+		x := all[key]
+		y, ok := others[key]
 		if ok && (x.high.Less(y.low) || y.high.Less(x.low)) {
-			out = append(out, fmt.Sprintf("%s is %s in one and %s in the other", x.name, x.printed, y.printed))
+			ask("two-contents", x.place, x.name, x.printed, y.printed)
 		}
 	}
 	if ca, cb := code(a), code(b); ca != "" && cb != "" && plainKey(ca) != plainKey(cb) {
-		out = append(out, fmt.Sprintf("the code is %s in one and %s in the other", ca, cb))
+		ask("two-codes", a.Document.Code.Place, "", ca, cb)
 	}
 	return out
 }
@@ -39,9 +44,9 @@ func code(r *transcribe.Reading) string {
 }
 
 // contents are the contents of a paper by substance, by CAS number where it gives
-// one.
-func contents(r *transcribe.Reading) map[string]bounded {
-	out := map[string]bounded{}
+// one, and the substances in the order of the paper.
+func contents(r *transcribe.Reading) (out map[string]bounded, order []string) {
+	out = map[string]bounded{}
 	put := func(name string, cas []string, printed string, low, high *string, at transcribe.Place) {
 		if low == nil || high == nil {
 			return
@@ -54,6 +59,9 @@ func contents(r *transcribe.Reading) map[string]bounded {
 		key := plainKey(name)
 		if len(cas) > 0 {
 			key = cas[0]
+		}
+		if _, ok := out[key]; !ok {
+			order = append(order, key)
 		}
 		out[key] = bounded{name, printed, l, h, at}
 	}
@@ -69,5 +77,5 @@ func contents(r *transcribe.Reading) map[string]bounded {
 			}
 		}
 	}
-	return out
+	return out, order
 }

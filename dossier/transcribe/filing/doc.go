@@ -15,4 +15,11 @@
 //   - 2026-11-29: a constituent or an allergen that a sheet's own list does not have
 //     counts as differing, since the list says what the maker took it to be.
 //   - 2026-11-29: what the reading asks about is never written.
+//   - 2026-11-29: a declaration of some allergens that names no list is not written
+//     for a list, since the names of that list which it leaves out would count as
+//     absent. In a new sheet the list stays empty, which stops the products that use
+//     it; in one that is there the maker takes it by name.
+//   - 2026-11-29: a sheet has no code without the name of the supplier who uses it.
+//   - 2026-11-29: of two papers of one kind the later date is the newer version; a
+//     month beside a day of that month tells nothing.
 package filing

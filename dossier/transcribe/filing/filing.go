@@ -22,6 +22,7 @@ const (
 	Fills   State = "fills"   // the sheet has nothing there
 	Same    State = "same"    // the sheet says the same
 	Differs State = "differs" // the sheet says something else
+	Open    State = "open"    // the sheet has nothing there, and what the paper means is asked
 )
 
 // Value is one value that a paper has for a sheet.
@@ -33,7 +34,8 @@ type Value struct {
 	Printed string
 	Place   transcribe.Place
 
-	edits []edit.Edit
+	edits   []edit.Edit
+	removes bool // taken over, the sheet's row goes
 }
 
 // Filing is a paper beside the workshop.
@@ -66,6 +68,9 @@ func Of(w *workshop.Workshop, r *transcribe.Reading, name string, data []byte, s
 	f := &Filing{Reading: r, data: data, Kind: cmp.Or(documentKinds[r.Document.Kind], "other")}
 	f.belongs(w, sheet)
 	f.Filed = filedAs(w, r.SHA256)
+	if len(f.allergenRows()) > 0 && f.listOpen() {
+		r.Asks = append(r.Asks, transcribe.NewAsk("list-open", f.allergenRows()[0].Place, nil))
+	}
 	if f.Sheet == "" {
 		return f
 	}

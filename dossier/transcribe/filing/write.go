@@ -17,11 +17,11 @@ type File struct {
 }
 
 // Taken are the values that are written: what fills, and what differs where it is
-// named.
+// named, or is open.
 func (f *Filing) Taken(take []string) []Value {
 	var out []Value
 	for _, v := range f.Values {
-		if v.State == Fills || v.State == Differs && named(v.Field, take) {
+		if v.State == Fills || v.State != Same && named(v.Field, take) {
 			out = append(out, v)
 		}
 	}
@@ -57,8 +57,16 @@ func (f *Filing) Changes(sheet []byte, take []string) ([]File, error) {
 			return nil, err
 		}
 		var edits []edit.Edit
-		for _, v := range f.Taken(take) {
-			edits = append(edits, v.edits...)
+		taken := f.Taken(take)
+		for _, v := range taken {
+			if !v.removes {
+				edits = append(edits, v.edits...)
+			}
+		}
+		for _, v := range slices.Backward(taken) { // from the end, so that no place moves
+			if v.removes {
+				edits = append(edits, v.edits...)
+			}
 		}
 		if len(edits) == 0 {
 			return nil, nil
@@ -139,23 +147,36 @@ func (f *Filing) newSheet() []byte {
 	r, t := f.Reading, &sheetText{}
 	d := r.Document
 	t.line(0, "# From "+f.Target+"; each value with its place in the paper.", "")
+	if len(r.Asks) > 0 {
+		t.line(0, "# To decide:", "")
+	}
+	for _, a := range r.Asks {
+		t.line(0, "#   "+strings.Join(strings.Fields(a.Text), " "), "")
+	}
 	t.line(0, "id: "+f.Sheet, "")
 	if d.TradeName != nil {
 		t.line(0, "name: "+quoted(d.TradeName.Value), f.from(d.TradeName.Place, ""))
 	} else {
 		t.line(0, "name: "+quoted(f.Sheet), "the paper does not name its material")
 	}
-	if d.Supplier != nil {
+	switch {
+	case d.Supplier != nil && d.Supplier.Ask == "":
 		text := "supplier: {name: " + quoted(d.Supplier.Value)
 		if d.Code != nil {
 			text += ", code: " + strconv.Quote(d.Code.Value)
 		}
 		t.line(0, text+"}", f.from(d.Supplier.Place, ""))
+	case d.Code != nil:
+		t.line(0, "# supplier: the paper names none; its code there is "+d.Code.Value, f.from(d.Code.Place, ""))
 	}
 	f.newComposition(t)
 	if rows := f.allergenRows(); len(rows) > 0 {
 		t.line(0, "allergens:", "")
-		t.line(2, "list: "+f.listKey(), "")
+		if f.listOpen() {
+			t.line(2, "list:", "open: "+transcribe.Wording("list-open", nil))
+		} else {
+			t.line(2, "list: "+f.listKey(), "")
+		}
 		if day := f.day(); day != "" {
 			t.line(2, "dated: "+day, "")
 		}
@@ -192,6 +213,8 @@ func (f *Filing) newComposition(t *sheetText) {
 	rest, open := 0, false
 	for _, c := range r.Composition {
 		switch {
+		case labelName(c) == "":
+			open = true
 		case c.Ask == "" && c.Status == "qs":
 			rest++
 			rows = append(rows, c)

@@ -170,6 +170,9 @@ func (l *Lexicon) Prefix(subject, folded string) (e Entry, ok bool) {
 // Each gives the words of a subject, the longest first.
 func (l *Lexicon) Each(subject string) []Entry { return l.longest[subject] }
 
+// Holds says whether a word or words stand in a folded text, from blank to blank.
+func Holds(folded, word string) bool { return wordAt(folded, word) >= 0 }
+
 // wordAt finds a word or words in a folded text, from blank to blank.
 func wordAt(folded, word string) int {
 	for from := 0; ; {

@@ -195,7 +195,9 @@ func readText(f *File, data []byte, lim Limits) error {
 	}
 	page := Page{Number: 1}
 	quotedFrom := -1
-	for i, s := range strings.Split(text, "\n") {
+	all := strings.Split(text, "\n")
+	blocks := separatedBlocks(all)
+	for i, s := range all {
 		if i >= lim.Lines {
 			f.caution("lines-left", 1, "", fmt.Sprint(lim.Lines))
 			break
@@ -211,13 +213,70 @@ func readText(f *File, data []byte, lim Limits) error {
 			}
 		}
 		line.Raw = s
-		line.Cells = textCells(s)
+		if b, ok := blocks[i]; ok && line.Quote == 0 {
+			line.Cells, line.Grid = b.cells(s), b.number
+		} else {
+			line.Cells = textCells(s)
+		}
 		if len(line.Cells) > 0 {
 			page.Lines = append(page.Lines, line)
 		}
 	}
 	f.Pages = []Page{page}
 	return nil
+}
+
+// block is a run of lines of a text that one sign parts into the same number of
+// fields: a table with separators, pasted into a text.
+type block struct {
+	number int
+	sep    string
+}
+
+func (b block) cells(s string) []Cell {
+	var out []Cell
+	for i, field := range strings.Split(s, b.sep) {
+		out = append(out, Cell{Text: strings.Trim(strings.TrimSpace(field), `"`), Col: i, Span: 1})
+	}
+	return out
+}
+
+// separatedBlocks finds the blocks of a text, by line: three lines or more with the
+// same number of at least three fields.
+func separatedBlocks(lines []string) map[int]block {
+	out := map[int]block{}
+	number := 0
+	for i := 0; i < len(lines); {
+		n, sep := blockAt(lines[i:])
+		if n == 0 {
+			i++
+			continue
+		}
+		number++
+		for k := range n {
+			out[i+k] = block{number, sep}
+		}
+		i += n
+	}
+	return out
+}
+
+// blockAt says how many lines from the first belong to one block, and its sign.
+func blockAt(lines []string) (n int, sep string) {
+	for _, sep := range []string{";", ","} {
+		fields := strings.Count(lines[0], sep)
+		if fields < 2 || strings.Contains(lines[0], sep+" ") {
+			continue
+		}
+		n := 1
+		for n < len(lines) && strings.Count(lines[n], sep) == fields && !strings.Contains(lines[n], sep+" ") {
+			n++
+		}
+		if n >= 3 {
+			return n, sep
+		}
+	}
+	return 0, ""
 }
 
 // forwarded is the line above an older mail that is not marked line by line.

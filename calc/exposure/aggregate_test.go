@@ -1,0 +1,83 @@
+package exposure_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/calctest"
+	"gallipot/calc/exposure"
+	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law"
+)
+
+// TestAggregateOfMeasuredAbsorption: octocrylene, 10 %, as in SCCS/1627/21: NOAEL
+// 153 mg/kg bw/d, half of it absorbed, so 76.5; measured 0.97 µg/cm². By hand:
+//
+//	sunscreen alone: 0.97 × 0.001 × 17,500 × 2 / 60 = 0.565833; 76.5 / 0.565833 = 135.2
+//	with face cream (565 × 2.14), hand cream (860 × 2) and lipstick (4.8 × 2):
+//	0.97 × 0.001 × 37,938.7 / 60 = 0.613342; 76.5 / 0.613342 = 124.7
+//
+// The opinion calls 10 % safe; the first margin is printed in it.
+func TestAggregateOfMeasuredAbsorption(t *testing.T) {
+	m := formulatest.Sheet(t, "m", "Octocrylene", "100")
+	m.Functions = []string{"uv filter"}
+	v := formulatest.Tox(t, m, "NOAEL", "153", "", "50")
+	n := formulatest.Num(t, "0.97")
+	v.DermalUgCm2, v.Replaces = &n, true
+	r := calctest.Job(t, "sunscreen", "10", m, nil)
+	require.Len(t, r.Aggregates, 1)
+	i := 0
+	for k, x := range r.Margins {
+		if x.INCI == "Octocrylene" {
+			i = k
+		}
+	}
+	assert.InDelta(t, 135.2, r.Margins[i].MoS, 0.05, "SCCS/1627/21: 135 for the single product")
+	a := r.Aggregates[0]
+	assert.True(t, a.ByArea)
+	assert.InDelta(t, 0.613342, a.SED, 1e-5)
+	assert.InDelta(t, 124.7, a.MoS, 0.05)
+	assert.Empty(t, calctest.Findings(r, "aggregate-below-target"))
+}
+
+// TestAggregateClasses: a UV filter counts in the classes that use one, not in all
+// products of the total made for preservatives.
+func TestAggregateClasses(t *testing.T) {
+	r := calctest.Job(t, "sunscreen", "5", formulatest.Sheet(t, "m", "Ethylhexyl Salicylate", "100"), nil)
+	require.Len(t, r.Aggregates, 1)
+	assert.InDelta(t, 300+24.14+32.70+0.90, r.Aggregates[0].All.Value, 1e-9)
+	assert.Zero(t, r.Aggregates[0].OwnAdded, "sunscreen is one of the classes")
+	r = calctest.Job(t, "body-lotion", "5", formulatest.Sheet(t, "m", "Ethylhexyl Salicylate", "100"), nil)
+	assert.InDelta(t, 123.20, r.Aggregates[0].OwnAdded, 1e-9, "a body lotion is none of them and is added")
+	r = calctest.Job(t, "body-lotion", "1", formulatest.Sheet(t, "m", "Phenoxyethanol", "100"), nil)
+	assert.Equal(t, 269.0, r.Aggregates[0].All.Value, "SCCS/1647/22, all products")
+}
+
+// TestOwnExposureReplacesItsPart: a maker who states 10 g of body lotion a day,
+// 10,000 / 60 = 166.667 mg/kg bw/d, has it in place of the 123.20 of the total:
+// 269 − 123.20 + 166.667 = 312.467; × 1 % × 80 % = 2.499733.
+func TestOwnExposureReplacesItsPart(t *testing.T) {
+	ten, all := formulatest.Num(t, "10"), formulatest.Num(t, "100")
+	own := &formula.OwnExposure{AmountGDay: &ten, RetentionPct: &all, Source: "use test"}
+	r := calctest.Job(t, "body-lotion", "1", formulatest.Sheet(t, "m", "Phenoxyethanol", "100"), own)
+	a := r.Aggregates[0]
+	assert.InDelta(t, 123.20, a.Replaced, 1e-9)
+	assert.InDelta(t, 145.80, a.All.Value, 1e-9)
+	assert.InDelta(t, 166.6667, a.OwnAdded, 1e-3)
+	assert.InDelta(t, 2.499733, a.SED, 1e-5)
+}
+
+// TestUVTotalFromItsParts: the four classes add up to the total.
+func TestUVTotalFromItsParts(t *testing.T) {
+	in := calctest.Job(t, "sunscreen", "5", formulatest.Sheet(t, "m", "Ethylhexyl Salicylate", "100"), nil).Input
+	sum := 0.0
+	for _, f := range law.Facts(in.Law) {
+		if len(f.Key) > len(exposure.AggregateUVPart) && f.Key[:len(exposure.AggregateUVPart)] == exposure.AggregateUVPart {
+			sum += f.Float()
+		}
+	}
+	assert.InDelta(t, law.Fact(in.Law, "aggregate-uv-exposure-relative").Float(), sum, 1e-9)
+}

@@ -1,0 +1,69 @@
+package exposure
+
+import (
+	"cmp"
+	"gallipot/calc/formula"
+	"gallipot/ingredients/finding"
+	"slices"
+)
+
+// Margins computes exposure and margin of safety of each substance of a product
+// in the mixture that holds most of it.
+//
+//	MoS = PoD_sys / SED
+//
+// Substances that are declared inside a scent are computed like those of the
+// composition; traces have their own table, see [Traces]. The lowest usable
+// point of departure is used and the others are listed.
+//
+// Units: mg/kg bw/d; margins without unit. Compared unrounded with the target.
+// Basis: the highest content of the range in the worst of whole and portions.
+// Findings: ask "mos-below-target", "absorption-decides", "ttc-exceeded",
+// "not-a-pod", "no-point-of-departure" (one for all); note
+// "toxicology-replaced"; ask "toxicology-unmatched".
+// Source: as in SCCS/1647/22; worked cases in
+// testdata/published/mos_examples.csv.
+func (m *Marginer) Margins(comps []*formula.Composition) ([]Margin, []finding.Finding) {
+	margins := make([]Margin, 0, len(comps[0].Substances))
+	for _, s := range comps[0].Substances {
+		if !counted(s) {
+			continue
+		}
+		margins = append(margins, m.margin(s, comps))
+	}
+	slices.SortStableFunc(margins, func(a, b Margin) int { return cmp.Compare(a.rank(), b.rank()) })
+	var found []finding.Finding
+	m.Sums, found = m.sumMargins(margins)
+	found = append(found, particleFinding(m.In, margins)...)
+	return margins, append(m.marginFindings(margins, comps), found...)
+}
+
+// particleFinding asks the assessor to confirm what was taken as insoluble
+// particles, all of them in one.
+func particleFinding(in *formula.Input, margins []Margin) []finding.Finding {
+	var names []string
+	for _, x := range margins {
+		if x.None == NoMarginNotAbsorbed && x.Absorption.Kind == absorptionInsoluble {
+			names = append(names, x.INCI)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	f := in.OnProduct(finding.NewFinding(finding.Ask, "insoluble-particles", in.Product.Pos, finding.With().Names("substances", names)))
+	return []finding.Finding{f.By(finding.TheAssessor)}
+}
+
+func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Margin {
+	x := Margin{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, Whole: s.Total}
+	x.Content, x.WorstIn, x.Contributions = formula.WorstOf(s, comps)
+	m.fill(&x, s.Undeclared)
+	return x
+}
+
+// fill computes a margin whose substance and content are set, and marks what was not
+// read in its source.
+func (m *Marginer) fill(x *Margin, undeclared bool) {
+	m.compute(x, undeclared)
+	x.Memory = m.memory(x)
+}

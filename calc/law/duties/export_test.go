@@ -1,0 +1,6 @@
+package duties
+
+// What the tests that stand outside this package look at.
+
+const LabelShortfall = labelShortfall
+const LabelUnit = labelUnit

@@ -1,0 +1,15 @@
+package law
+
+import (
+	"slices"
+
+	"gallipot/calc/law/table"
+)
+
+// Fits says whether the rule is for a product type in a situation.
+func Fits(o *table.OtherRule, typeKey string, s Situation) Answer {
+	if len(o.Types) > 0 && !slices.Contains(o.Types, typeKey) {
+		return itDoesNot
+	}
+	return JudgeCondition(o.Condition, s)
+}

@@ -1,0 +1,5 @@
+package rows
+
+// What the tests that stand outside this package look at.
+
+const WordsFunction = wordsFunction

@@ -1,0 +1,365 @@
+package rows
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/source"
+)
+
+// Row is what every table row carries, whatever its subject.
+type Row struct {
+	Key    string // id of the row, unique in its table
+	Source string // document and entry
+	Seen   string // seen, partly, memory or none, as the table says
+	Note   string // remark of the table, in its own words
+	File   string // table the row stands in
+	Line   int    // line of the row in that table, from 1
+
+	Meaning Digest
+}
+
+// Digest is a hash of what a row means: its cells in the columns that mean
+// something, and not its source, its note or its place.
+type Digest [sha256.Size]byte
+
+// FromMemory says whether the row's figures were not, or not wholly, read in
+// their source: a figure that rests on such a row says so in the pack.
+func (r *Row) FromMemory() bool { return r.Seen != "seen" }
+
+// Figure is a number that is no percentage, with its text as printed in the
+// table. The unit stands in the name of the field that holds it.
+type Figure struct {
+	Value float64
+	Text  string
+}
+
+// TableError says which line of which table cannot be used, and why.
+type TableError struct {
+	File string
+	Line int
+	Col  int // first character of the cell at fault, from 1; 0 for the whole line
+	Len  int // characters of that cell
+	What string
+	Fix  string // one thing to do, or empty
+}
+
+// Error returns file:line: what.
+func (e *TableError) Error() string {
+	s := fmt.Sprintf("%s:%d: %s", e.File, e.Line, e.What)
+	if e.Fix != "" {
+		s += ": " + e.Fix
+	}
+	return s
+}
+
+var SeenWords = []string{"seen", "partly", "memory", "none"}
+
+// Record is one line of a table while it is being read.
+type Record struct {
+	Table *sheet
+	line  int
+	Cells []string
+	Cols  []int // where each cell starts in its line, in characters from 1
+	// filled holds cells that were taken from other cells of the row.
+	Filled map[string]string
+}
+
+// sheet is a table while it is being read.
+type sheet struct {
+	file    string
+	Col     map[string]int
+	meaning []string // columns
+	errs    []error
+	// sourceless: rows may lack a source; the reader then checks that such a
+	// row bears no figure.
+	Sourceless bool
+}
+
+// Columns are those of one table.
+type Columns struct {
+	Meaning []string // what figures, verdicts and findings rest on
+	Remarks []string // words for people: no code reads them but to print them
+}
+
+func (c Columns) All() []string { return slices.Concat(c.Meaning, c.Remarks) }
+
+func (r *Record) Fail(what string, args ...any) {
+	r.Table.errs = append(r.Table.errs, &TableError{File: r.Table.file, Line: r.line, What: fmt.Sprintf(what, args...)})
+}
+
+// FailIn reports a fault of one cell. An error that knows a remedy gives it.
+func (r *Record) FailIn(col string, err error) {
+	e := &TableError{File: r.Table.file, Line: r.line, What: col + ": " + err.Error()}
+	if i, ok := r.Table.Col[col]; ok {
+		e.Col, e.Len = r.Cols[i], max(utf8.RuneCountInString(r.Cells[i]), 1)
+	}
+	var v *exact.ValueError
+	if errors.As(err, &v) {
+		e.What, e.Fix = col+": "+v.What, v.Fix
+	}
+	r.Table.errs = append(r.Table.errs, e)
+}
+
+// Text returns a cell without the spaces around it; empty for a column that the
+// table may lack and does.
+func (r *Record) Text(col string) string {
+	if s, ok := r.Filled[col]; ok {
+		return s
+	}
+	if i, ok := r.Table.Col[col]; ok {
+		return strings.TrimSpace(r.Cells[i])
+	}
+	return ""
+}
+
+// Must returns a cell that may not be empty.
+func (r *Record) Must(col string) string {
+	s := r.Text(col)
+	if s == "" {
+		r.Fail("%s is empty", col)
+	}
+	return s
+}
+
+// List returns the items of a cell joined by semicolons.
+func (r *Record) List(col string) []string { return SplitList(r.Text(col)) }
+
+func SplitList(cell string) []string {
+	var out []string
+	for item := range strings.SplitSeq(cell, ";") {
+		if item = strings.TrimSpace(item); item != "" {
+			out = append(out, item)
+		}
+	}
+	return out
+}
+
+// Num returns a decimal cell, nil for an empty one: empty is not stated, zero
+// is zero.
+func (r *Record) Num(col string) *exact.Num {
+	s := r.Text(col)
+	if s == "" {
+		return nil
+	}
+	n, err := exact.ParseNum(s)
+	if err == nil && n.Sign() < 0 {
+		err = errors.New(s + " is negative")
+	}
+	if err != nil {
+		r.FailIn(col, err)
+		return nil
+	}
+	return &n
+}
+
+// Pct returns a percentage cell, which lies between 0 and 100.
+func (r *Record) Pct(col string) *exact.Num {
+	n := r.Num(col)
+	if n != nil && exact.Int(100).Less(*n) {
+		r.FailIn(col, errors.New(r.Text(col)+" is above 100 %"))
+	}
+	return n
+}
+
+// Whole returns a whole number, 0 for an empty cell.
+func (r *Record) Whole(col string) int {
+	s := r.Text(col)
+	if s == "" {
+		return 0
+	}
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 0 || n > 1_000_000 {
+		r.FailIn(col, fmt.Errorf("%q is no whole number", s))
+		return 0
+	}
+	return n
+}
+
+// Figure returns a float cell, nil for an empty one.
+func (r *Record) Figure(col string) *Figure {
+	s := r.Text(col)
+	if s == "" {
+		return nil
+	}
+	f, ok := ParseFigure(s)
+	if !ok {
+		r.FailIn(col, fmt.Errorf("%q is not a number", s))
+		return nil
+	}
+	return &f
+}
+
+func ParseFigure(s string) (Figure, bool) {
+	if strings.Trim(s, "-0123456789.") != "" {
+		return Figure{}, false // ParseFloat would take "inf", "0x1" and "1_000"
+	}
+	f, err := strconv.ParseFloat(s, 64)
+	return Figure{Value: f, Text: s}, err == nil
+}
+
+// Date returns a day, the zero Date for an empty cell.
+func (r *Record) Date(col string) exact.Date {
+	s := r.Text(col)
+	if s == "" {
+		return 0
+	}
+	d, err := exact.ParseDate(s)
+	if err != nil {
+		r.FailIn(col, err)
+	}
+	return d
+}
+
+// Word returns a cell that must be one of the given words.
+func (r *Record) Word(col string, allowed ...string) string {
+	s := r.Text(col)
+	if !slices.Contains(allowed, s) {
+		r.FailIn(col, fmt.Errorf("%q is none of %s", s, strings.Join(allowed, ", ")))
+	}
+	return s
+}
+
+// Yes returns a cell that is yes or no.
+func (r *Record) Yes(col string) bool { return r.Word(col, "yes", "no") == "yes" }
+
+// Mark returns a cell that is yes or empty.
+func (r *Record) Mark(col string) bool { return r.Word(col, "", "yes") == "yes" }
+
+// Head fills the part all rows have in common.
+func (r *Record) Head(key string) Row {
+	if key == "" {
+		r.Fail("the row has no key")
+	}
+	source := r.Text("source")
+	if source == "" && !r.Table.Sourceless {
+		r.Fail("source is empty")
+	}
+	return Row{
+		Key: key, Source: source, Seen: r.Word("seen", SeenWords...), Note: r.Text("note"),
+		File: r.Table.file, Line: r.line, Meaning: r.meaning(),
+	}
+}
+
+func (r *Record) meaning() Digest {
+	var b []byte
+	for _, col := range r.Table.meaning {
+		if s := r.Text(col); s != "" {
+			b = append(append(append(append(b, col...), '='), s...), 0)
+		}
+	}
+	return sha256.Sum256(b)
+}
+
+// ReadTable reads a table with exactly the given columns. All faulty lines are
+// reported, not the first alone.
+func ReadTable[T any](file string, data []byte, cols Columns, parse func(*Record) T) ([]T, error) {
+	return ReadLacking(file, data, cols, nil, parse)
+}
+
+// ReadLacking reads a table that may lack some of its columns.
+func ReadLacking[T any](file string, data []byte, known Columns, mayLack []string, parse func(*Record) T) ([]T, error) {
+	columns := known.All()
+	t := &sheet{file: file, Col: map[string]int{}, meaning: known.Meaning}
+	cr := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
+	cr.FieldsPerRecord = -1
+	lines, cols, rows, err := allRecords(cr, bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
+	if err != nil {
+		var pe *csv.ParseError
+		if errors.As(err, &pe) {
+			return nil, &TableError{File: file, Line: pe.Line, What: pe.Err.Error()}
+		}
+		return nil, &TableError{File: file, Line: 1, What: err.Error()}
+	}
+	if len(rows) == 0 {
+		return nil, &TableError{File: file, Line: 1, What: "the table is empty", Fix: "start with the header line " + strings.Join(columns, ",")}
+	}
+	if len(rows[0]) == 1 && strings.ContainsAny(rows[0][0], ";\t") {
+		between := "semicolons"
+		if strings.Contains(rows[0][0], "\t") {
+			between = "tabs"
+		}
+		return nil, &TableError{File: file, Line: 1, What: "its columns are parted by " + between + ", but commas are needed",
+			Fix: "save the table as CSV with commas between the columns and points for decimals; a cell that holds a comma goes in double quotes"}
+	}
+	if err := t.header(rows[0], columns, mayLack); err != nil {
+		return nil, err
+	}
+	var out []T
+	for i, cells := range rows[1:] {
+		rec := &Record{Table: t, line: lines[i+1], Cells: cells, Cols: cols[i+1]}
+		if len(cells) != len(rows[0]) {
+			rec.Fail("%d cells, the header has %d", len(cells), len(rows[0]))
+			continue
+		}
+		faults := len(t.errs)
+		if row := parse(rec); len(t.errs) == faults {
+			out = append(out, row) // a faulty row is reported and left out
+		}
+	}
+	return out, errors.Join(t.errs...)
+}
+
+// allRecords reads every record with the line it starts on and the character
+// each of its cells starts at.
+func allRecords(cr *csv.Reader, data []byte) (lines []int, cols [][]int, rows [][]string, err error) {
+	text := bytes.Split(data, []byte("\n"))
+	for {
+		cells, err := cr.Read()
+		if cells == nil {
+			if err != nil && !errors.Is(err, io.EOF) {
+				return nil, nil, nil, err
+			}
+			return lines, cols, rows, nil
+		}
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		at := make([]int, len(cells))
+		counted, from, chars := 0, 0, 0 // in line counted, up to byte from
+		for i := range cells {
+			line, to := cr.FieldPos(i)
+			if line != counted {
+				counted, from, chars = line, 0, 0
+			}
+			chars += utf8.RuneCount(text[line-1][from : to-1])
+			from, at[i] = to-1, chars+1
+		}
+		line, _ := cr.FieldPos(0)
+		lines, cols, rows = append(lines, line), append(cols, at), append(rows, cells)
+	}
+}
+
+// header checks that the columns are the known ones, in any order, and that none
+// is missing but those that may.
+func (t *sheet) header(cells, columns, mayLack []string) error {
+	for i, c := range cells {
+		c = strings.TrimSpace(c)
+		if !slices.Contains(columns, c) {
+			fix := "use these columns: " + strings.Join(columns, ",")
+			if near := source.Nearest(c, columns); near != "" {
+				fix = "did you mean " + near + "?"
+			}
+			return &TableError{File: t.file, Line: 1, What: fmt.Sprintf("unknown column %q", c), Fix: fix}
+		}
+		if _, twice := t.Col[c]; twice {
+			return &TableError{File: t.file, Line: 1, What: fmt.Sprintf("column %q stands twice", c), Fix: "remove one"}
+		}
+		t.Col[c] = i
+	}
+	for _, c := range columns {
+		if _, ok := t.Col[c]; !ok && !slices.Contains(mayLack, c) {
+			return &TableError{File: t.file, Line: 1, What: fmt.Sprintf("column %q is missing", c), Fix: "add it; its cells may be empty where the value is not stated"}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,158 @@
+package table_test
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/table"
+)
+
+// annexII is what the official exports say of an entry of Annex II.
+type annexII struct {
+	numbers  map[string]bool // of the newest edition that has the entry
+	older    map[string]bool // of the edition of 2016
+	use      string
+	bannedIf string
+	act      string // that brought or last changed the entry, as the export prints it
+}
+
+// annexIIEntries reads annex_ii.csv: the exports of February 2016 and April 2024.
+func annexIIEntries(t *testing.T) map[string]*annexII {
+	out := map[string]*annexII{}
+	for _, r := range published(t, "annex_ii.csv") {
+		e := out[r["entry"]]
+		if e == nil {
+			e = &annexII{numbers: map[string]bool{}, older: map[string]bool{}}
+			out[r["entry"]] = e
+		}
+		into := e.numbers
+		if r["edition"] == "2016" {
+			into = e.older
+		} else {
+			e.use, e.bannedIf, e.act = r["use"], r["banned_if"], r["act"]
+		}
+		for _, n := range append(rows.SplitList(r["cas"]), rows.SplitList(r["ec"])...) {
+			into[n] = true
+		}
+	}
+	for _, e := range out {
+		if e.act == "" { // the copy of 2024 has lost the entry
+			e.numbers = e.older
+		}
+	}
+	return out
+}
+
+// annexIIDifferences are the numbers of ours that the exports do not have or the
+// other way round, by entry, with the reason.
+var annexIIDifferences = map[string]string{
+	"126":  "the export of 2024 lacks the EC number, that of 2016 has it",
+	"1375": "the export prints an EC number in the form of a CAS number",
+	"1397": "replaced by Reg (EU) 2026/78",
+	"1660": "numbers by Reg (EU) 2021/1902",
+	"1680": "the export prints a cut CAS number",
+}
+
+var actYear = regexp.MustCompile(`(20\d\d)/`)
+
+// before2021 says whether the text of an entry was law when GB took the annex
+// over, on 31 December 2020. Later acts made new texts of some entries for the EU
+// alone.
+func (e *annexII) before2021(entry string) bool {
+	m := actYear.FindStringSubmatch(e.act)
+	return !slices.Contains([]string{"1024", "1397", "1398", "1399", "1597"}, entry) && (e.act == "" || m != nil && m[1] < "2021")
+}
+
+// conditionOfII is what the text of an entry makes the condition of its row.
+func conditionOfII(e *annexII) string {
+	switch {
+	case e.use == table.UseFragrance:
+		return "function=fragrance"
+	case e.bannedIf == table.RefiningUnknown:
+		return table.RefiningUnknown
+	case e.bannedIf == "butadiene>=0.1":
+		return "butadiene>=0.1"
+	}
+	return "all"
+}
+
+// TestAnnexIILimits compares the rows of Annex II in limits.csv with the exports:
+// nothing allowed, the condition of the text, numbers, and the market. Entries
+// with several rules stand in annex_figures.csv.
+func TestAnnexIILimits(t *testing.T) {
+	exports, tableRows := annexIIEntries(t), annexRows(t)
+	several := map[string]bool{}
+	for _, a := range tableRows {
+		if a.annex == "II" {
+			several[a.entry] = true
+		}
+	}
+	compared := 0
+	for _, l := range law.Limits(table.Builtin()) {
+		e := exports[l.Entry]
+		if l.Annex != "II" || e == nil || !l.For(rows.EU) || l.Entry == "1597" || l.Entry == "1397" {
+			continue
+		}
+		for _, n := range append(slices.Clone(l.CAS), l.EC...) {
+			if !e.numbers[n] && !e.older[n] && annexIIDifferences[l.Entry] == "" {
+				t.Errorf("%s: %s is not among the numbers of the entry", l.Key, n)
+			}
+		}
+		if several[l.Entry] {
+			continue
+		}
+		compared++
+		require.NotNil(t, l.MaxPct, l.Key)
+		require.True(t, l.MaxPct.IsZero(), l.Key)
+		require.Equal(t, conditionOfII(e), l.Condition.String(), l.Key)
+		require.Empty(t, l.Basis.Text, l.Key)
+		if e.before2021(l.Entry) {
+			require.True(t, l.For(rows.GB), "%s: law of before 2021 is GB law too", l.Key)
+			require.True(t, l.Until.IsZero(), l.Key)
+		}
+	}
+	require.Greater(t, compared, 280)
+}
+
+// TestAnnexIIMarkets: what the Union added or rewrote after 31 December 2020 is not
+// law of Great Britain, whose annex goes on from 1644 with numbers of its own; no
+// row of Great Britain allows anything of a substance.
+func TestAnnexIIMarkets(t *testing.T) {
+	exports := annexIIEntries(t)
+	later, british := 0, 0
+	same := func(markets []rows.Market, m rows.Market) bool { return len(markets) == 1 && markets[0] == m }
+	number := func(entry string) int { n, _ := strconv.Atoi(entry); return n }
+	for _, p := range table.Builtin().Prohibitions() {
+		e := exports[p.Entry]
+		switch {
+		case strings.HasPrefix(p.Source, "SI "), strings.Contains(p.Source, "GB draft"), strings.HasPrefix(p.Source, "Cosmetic Products ("):
+			british++
+			require.True(t, same(p.Markets, rows.GB), p.Key)
+			require.True(t, p.Entry == "GB-unseen" || p.Entry == "GB-none" || number(p.Entry) > 1644, p.Key)
+		case number(p.Entry) > 1644 || e != nil && strings.Contains(e.act, "(EU) 202") && !e.before2021(p.Entry) && !strings.Contains(e.act, "2020/"):
+			later++
+			require.True(t, same(p.Markets, rows.EU) || !p.Until.IsZero() || slices.Contains([]string{"1024", "1397", "1398", "1399", "1597"}, p.Entry), p.Key)
+		}
+	}
+	for _, l := range law.Limits(table.Builtin()) {
+		if l.Annex != "II" || !strings.HasPrefix(l.Source, "SI ") && !strings.HasPrefix(l.Source, "Cosmetic Products (") {
+			continue
+		}
+		british++
+		require.True(t, same(l.Markets, rows.GB), l.Key)
+		require.NotNil(t, l.MaxPct, l.Key)
+		require.True(t, l.MaxPct.IsZero(), l.Key)
+		if l.Condition.String() != "all" {
+			require.Equal(t, "nano|massive", l.Condition.String(), l.Key)
+		}
+	}
+	require.Greater(t, later, 100)
+	require.Greater(t, british, 60)
+}

@@ -1,0 +1,79 @@
+package limits_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc"
+	"gallipot/calc/calctest"
+	"gallipot/calc/formula"
+	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/limits"
+	"gallipot/ingredients/finding"
+)
+
+// annexIIOf assesses 1 % of a substance in a product of water.
+func annexIIOf(t testing.TB, name, cas, function, productType string, market rows.Market, day int) *calc.Result {
+	t.Helper()
+	s := formulatest.Material(t, "case", function, name, "100")
+	s.Composition.Constituents[0].CAS = cas
+	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "case", "1")
+	p.IntendedFor = "adults"
+	return calctest.Assess(t, p, &formula.Variant{}, productType, market, day, formulatest.Material(t, "water", "solvent", "Aqua", "100"), s)
+}
+
+// saysOf are the findings of Annex II about a substance: code and severity.
+func saysOf(r *calc.Result) (stops, asks []string) {
+	for _, f := range r.Findings {
+		switch f.Code {
+		case "prohibited", "maybe-prohibited", "prohibited-trace", "limit-entry", "limit-undecided":
+			if f.Severity == finding.Stop {
+				stops = append(stops, f.Code)
+			} else {
+				asks = append(asks, f.Code)
+			}
+		}
+	}
+	return stops, asks
+}
+
+// prohibitedHere says whether a row of Annex II makes a stop.
+func prohibitedHere(checks []limits.LimitCheck) string {
+	for _, c := range checks {
+		if c.Row.Annex == "II" && c.Verdict == limits.LimitExceeded && c.Row.Prohibited() {
+			return c.Row.Key
+		}
+	}
+	return ""
+}
+
+// TestSharedNumbers: a permitted colour, a citrus oil, bay leaf and neem leaf are
+// not stopped by a number that they share with an entry of Annex II; what the
+// entry names is.
+func TestSharedNumbers(t *testing.T) {
+	for _, c := range []struct{ name, cas, function, kind string }{
+		{"CI 42090", "3844-45-9", "colorant", "permitted"},                             // IV/63; II/1332 bars its salts as a hair dye
+		{"CI 45370", "596-03-2", "colorant", "permitted"},                              // IV/75
+		{"Citrus Limon Peel Oil", "84929-31-7", "fragrance", "permitted"},              // linked to II/358 as a carrier
+		{"Citrus Aurantium Bergamia Peel Oil", "89957-91-5", "fragrance", "permitted"}, // likewise
+		{"Laurus Nobilis Leaf Extract", "84603-73-6", "", "permitted"},                 // II/359 bars the oil of the seeds
+		{"Azadirachta Indica Leaf Extract", "84696-25-3", "", "asked"},                 // II/1716 bars the extract of the seed kernels
+		{"Laurus Nobilis Seed Oil", "84603-73-6", "", "prohibited"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := annexIIOf(t, c.name, c.cas, c.function, "body-lotion", rows.EU, 20261129)
+			stop := prohibitedHere(r.Limits)
+			if c.kind == "prohibited" {
+				require.NotEmpty(t, stop, checkList(r))
+				return
+			}
+			require.Empty(t, stop, checkList(r))
+			_, asks := saysOf(r)
+			if c.kind == "asked" {
+				require.NotEmpty(t, asks)
+			}
+		})
+	}
+}

@@ -1,0 +1,35 @@
+package main
+
+import (
+	"gallipot/dossier/bench"
+
+	"github.com/inconshreveable/mousetrap"
+	"github.com/spf13/cobra"
+)
+
+func (c *command) root() *cobra.Command {
+	cobra.MousetrapHelpText = "" // a double click opens the workbench
+	short, long, example := helpOf("gallipot")
+	root := &cobra.Command{
+		Use: "gallipot", Short: short, Long: long, Example: example,
+		SilenceUsage: true, SilenceErrors: true,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if mousetrap.StartedByExplorer() { // a double click: there is no terminal to read help in
+				return c.bench(bench.Options{Port: benchPort}, true)
+			}
+			return cmd.Help()
+		},
+	}
+	root.CompletionOptions.HiddenDefaultCmd = true
+	root.Args = func(_ *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return nil
+		}
+		return noVerb(root, args[0])
+	}
+	root.SetFlagErrorFunc(flagError)
+	root.AddCommand(c.beginVerb(), c.demoVerb(), c.checkVerb(), c.figuresVerb(), c.labelVerb(), c.notificationVerb(), c.packVerb(), c.weighVerb(), c.batchVerb(), c.traceVerb(), c.stabilityVerb(), c.lettersVerb(), c.compareVerb(), c.lawVerb(), c.serveVerb(),
+		c.transcribeVerb(), c.benchVerb(), c.licencesVerb())
+	root.AddCommand(topics()...)
+	return root
+}

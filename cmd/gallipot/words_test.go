@@ -1,0 +1,98 @@
+package main
+
+import (
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/txtar"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law/table"
+	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+)
+
+// TestEveryCodeHasWords holds the codes in the source against the table of wordings,
+// both ways, and the forms of the table against the texts in the source.
+func TestEveryCodeHasWords(t *testing.T) {
+	source, table := codesInSource(t), words.Codes()
+	for _, code := range slices.Sorted(maps.Keys(source)) {
+		assert.NotEmpty(t, table[code], "%s comes from %s and has no words", code, source[code])
+	}
+	text := sourceText(t)
+	for _, code := range slices.Sorted(maps.Keys(table)) {
+		assert.NotNil(t, source[code], "%s has words and is raised nowhere", code)
+		for _, form := range table[code] {
+			if form != "" {
+				assert.Contains(t, text, `"`+form+`"`, "%s/%s is raised nowhere", code, form)
+			}
+		}
+	}
+}
+
+// sourceText joins the source of all packages that raise findings.
+func sourceText(t *testing.T) string {
+	var all strings.Builder
+	for _, root := range codeRoots {
+		require.NoError(t, filepath.WalkDir(filepath.Join("..", "..", root), func(name string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || filepath.Ext(name) != ".go" || strings.HasSuffix(name, "_test.go") {
+				return err
+			}
+			data, err := os.ReadFile(name)
+			all.Write(data)
+			return err
+		}))
+	}
+	return all.String()
+}
+
+// TestFindingsAndTheirWords checks every finding of the demo and of the workshops in
+// testdata/findings: it has words, they use all its values, and no value is a
+// sentence.
+func TestFindingsAndTheirWords(t *testing.T) {
+	day, err := exact.ParseDate("2026-06-01")
+	require.NoError(t, err)
+	checkWords(t, "demo", os.DirFS(filepath.Join("..", "..", "testdata", "demo")), day)
+	names, err := filepath.Glob(filepath.Join("..", "..", "testdata", "findings", "*.txtar"))
+	require.NoError(t, err)
+	for _, name := range names {
+		a, err := txtar.ParseFile(name)
+		require.NoError(t, err)
+		dir := t.TempDir()
+		for _, f := range a.Files {
+			at := filepath.Join(dir, filepath.FromSlash(f.Name))
+			require.NoError(t, os.MkdirAll(filepath.Dir(at), 0o777))
+			require.NoError(t, os.WriteFile(at, f.Data, 0o666))
+		}
+		checkWords(t, strings.TrimSuffix(filepath.Base(name), ".txtar"), os.DirFS(dir), day)
+	}
+}
+
+func checkWords(t *testing.T, name string, fsys fs.FS, day exact.Date) {
+	w, found := workshop.LoadFS(name, fsys, table.Builtin())
+	if w != nil {
+		as, batches := dossier.CheckAll(w, w.Computable(w.Products), nil, assess.Options{Date: day, DateChosen: true, Law: table.Builtin()})
+		found = append(assess.MergeFindings(w, as, true), batches...)
+	}
+	for i := range found {
+		assert.Empty(t, words.Faults(&found[i]), name)
+		for _, reader := range []words.Reader{words.Terminal, words.Bench, words.Assessor} {
+			s := words.Say(&found[i], reader)
+			said := strings.Join([]string{s.Message, s.Fix, s.Why}, "\n")
+			if reader != words.Terminal {
+				assert.NotContains(t, said, "gallipot ", "%s: %s", name, s.Code)
+			}
+			assert.NotContains(t, said, "  ", "%s: %s", name, s.Code)
+			assert.False(t, s.Subject != "" && strings.HasPrefix(s.Message, s.Subject), "%s: %s repeats its subject: %s", name, s.Code, s.Message)
+		}
+	}
+}

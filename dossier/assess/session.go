@@ -1,0 +1,38 @@
+package assess
+
+import (
+	"gallipot/calc/formula"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/workshop"
+)
+
+// session is what the assessments of one workshop over one set of tables share:
+// the tables with the maker's own rows, the raw materials made ready for
+// computing, and what was found in the tables. It may be used in parallel.
+type session struct {
+	*formula.Session // Law holds the maker's own rows too
+
+	workshop  *workshop.Workshop
+	given     *table.Tables // the tables without the maker's own rows
+	Materials map[string]*formula.Material
+}
+
+// Session prepares the workshop for assessments over a set of tables.
+func Session(w *workshop.Workshop, tables *table.Tables) *session {
+	s := &session{Session: formula.NewSession(tables.WithLimits(w.OwnRows)), workshop: w, given: tables}
+	s.Materials = formula.PrepareAll(w.Sheets, s.Dict)
+	return s
+}
+
+// Within returns the options with a session for a workshop: the one they have
+// where it is of this workshop and of their tables, else a new one.
+func (o Options) Within(w *workshop.Workshop) Options {
+	if o.Law == nil {
+		o.Law = w.Law
+	}
+	if s := o.Session; s == nil || s.workshop != w || s.given != o.Law && s.Law != o.Law {
+		o.Session = Session(w, o.Law)
+	}
+	o.Law = o.Session.Law
+	return o
+}

@@ -1,0 +1,119 @@
+package pack_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law/table"
+	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/layout"
+	"gallipot/dossier/document/pdf"
+	"gallipot/dossier/pack"
+	"gallipot/dossier/workshop"
+	"gallipot/testdata"
+)
+
+// measured is what a reader sees of a pack without reading it.
+type measured struct {
+	pages, signed int             // in all, and up to the signature
+	empty         map[int]float64 // share of the text area below the last line, by page
+	last          map[int]bool    // pages that end a part
+	rows, tall    int             // of tables, and those of more than three lines
+	cut           []string        // texts with a word that had to be broken
+	text          strings.Builder
+}
+
+// The text area of a page in mm, as the grid has it.
+const (
+	areaTop    = 19.0
+	areaBottom = 281.0
+)
+
+// measure lays a document out and looks at its pages.
+func measure(t *testing.T, d *document.Document) *measured {
+	t.Helper()
+	require.Empty(t, d.Check())
+	m := &measured{empty: map[int]float64{}, last: map[int]bool{}}
+	w := pdf.NewWriter(d.ForPages())
+	low := map[int]float64{}
+	w.Placed = func(_, y, _ float64, _ layout.FontStyle, s string) {
+		if page := w.P.PageNo(); y > areaTop && y < areaBottom+1 {
+			low[page] = max(low[page], y)
+		}
+		m.text.WriteString(s + "\n")
+	}
+	w.RowSet = func(lines int, _ string) {
+		m.rows++
+		if lines > 3 {
+			m.tall++
+		}
+	}
+	w.Cut = func(text string) { m.cut = append(m.cut, text) }
+	w.Document()
+	require.NoError(t, w.P.Error())
+	m.pages = w.P.PageCount()
+	m.signed = w.Pages["file"] - 1
+	for _, part := range []string{"part-a", "part-b", "file", "annexes"} {
+		m.last[w.Pages[part]-1] = true
+	}
+	m.last[m.pages] = true
+	for page := 1; page <= m.pages; page++ {
+		m.empty[page] = (areaBottom - low[page]) / (areaBottom - areaTop)
+	}
+	return m
+}
+
+// TestPagesOfThePack holds what a pack may take: pages, white space, tall rows, broken
+// words. The wash of five variants has at most 24 pages to the signature and 30 with
+// the rest of the file and the annexes.
+func TestPagesOfThePack(t *testing.T) {
+	type sample struct {
+		a             *assess.Assessment
+		signed, pages int // at most
+	}
+	samples := map[string]sample{"two materials": {twoMaterials(t), 12, 16}}
+	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
+		samples[id] = sample{demoAssessment(t, id), 24, 30}
+	}
+	for _, variants := range []int{4, 12} {
+		w, _ := workshop.LoadFS("large", testdata.Large(testdata.Size{Sheets: 40, Products: 4, Variants: variants}), table.Builtin())
+		for _, p := range w.Products {
+			samples[fmt.Sprintf("%s of %d variants", p.ID, variants)] = sample{dossier.Assess(w, p, batchOptions()), 30, 45}
+		}
+	}
+	for name, x := range samples {
+		t.Run(name, func(t *testing.T) {
+			m := measure(t, pack.Build(x.a))
+			assert.LessOrEqual(t, m.signed, x.signed, "pages to the signature")
+			assert.LessOrEqual(t, m.pages, x.pages, "pages in all")
+			sum, inner := 0.0, 0
+			for page, share := range m.empty {
+				if !m.last[page] {
+					assert.LessOrEqual(t, share, 1.0/3, "page %d is more than a third empty", page)
+					sum, inner = sum+share, inner+1
+				}
+			}
+			assert.Less(t, sum/float64(inner), 0.17, "white below the last line, mean of the pages that end no part")
+			assert.Less(t, float64(m.tall)/float64(m.rows), 0.08, "%d of %d rows have more than three lines", m.tall, m.rows)
+			assert.Empty(t, m.cut, "words broken")
+			t.Logf("%d pages, %d to the signature; %.0f %% white; %d of %d rows over three lines", m.pages, m.signed, 100*sum/float64(inner), m.tall, m.rows)
+		})
+	}
+}
+
+// TestWordsOfThePack: an assessor reads no file, no line, no command and no row of the
+// program's tables.
+func TestWordsOfThePack(t *testing.T) {
+	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
+		text := measure(t, pack.Build(demoAssessment(t, id))).text.String()
+		for _, never := range []string{".yaml", ".csv", ".txt", "evidence/", "ingredients/", "products/", "batches/", "gallipot "} {
+			assert.NotContains(t, text, never, id)
+		}
+	}
+}

@@ -1,0 +1,53 @@
+package cells
+
+import (
+	"regexp"
+	"strings"
+
+	"gallipot/dossier/transcribe/lexicon"
+)
+
+// sectionNumber is the number before the heading of a section: "SECTION 3:",
+// "ABSCHNITT 3", "03.", "3.2".
+var sectionNumber = regexp.MustCompile(`(?i)^(?:section|abschnitt|rubrique|sezione|secci[oó]n|rubriek|seccion|punkt|§)?\s*0?(\d{1,2})(?:\.(\d{1,2}))?\s*[.:)\-–—]*\s+`)
+
+// Heading tells what a heading is about, by the lexicon's sections; "" for what is
+// no heading.
+func (r *reader) Heading(text string) string { return Heading(r.words, text) }
+
+// sheetSections are the sections of a safety data sheet by number; Regulation (EU)
+// 2020/878, Annex II.
+var sheetSections = map[string]string{"1": "identification", "3": "composition", "9": "physical"}
+
+var named = regexp.MustCompile(`(?i)^(section|abschnitt|rubrique|sezione|secci[oó]n|rubriek|seccion)\s`)
+
+// Heading tells what a heading is about, by the lexicon's sections: "composition",
+// "physical", "impurities", "allergens", "use", "other"; "" for what is no heading.
+func Heading(words *lexicon.Lexicon, text string) string {
+	text = strings.TrimSpace(text)
+	if len(text) > 110 || len(strings.Fields(text)) > 14 {
+		return ""
+	}
+	number := sectionNumber.FindStringSubmatch(text)
+	rest := text
+	if number != nil {
+		rest = text[len(number[0]):]
+	}
+	folded := lexicon.Fold(brackets.ReplaceAllString(strings.TrimRight(rest, ":. "), " "))
+	if e, ok := words.Exact("section", folded); ok {
+		return e.Key
+	}
+	if number == nil {
+		return ""
+	}
+	if e, ok := words.Prefix("section", folded); ok {
+		return e.Key
+	}
+	if named.MatchString(text) && number[2] == "" {
+		if s := sheetSections[number[1]]; s != "" {
+			return s
+		}
+		return "other"
+	}
+	return ""
+}

@@ -1,0 +1,185 @@
+package cells
+
+import (
+	"regexp"
+	"strings"
+
+	"gallipot/dossier/transcribe/lexicon"
+)
+
+// numeric are the roles of columns that promise a number: a head needs one.
+var numeric = map[string]bool{"cas": true, "casec": true, "content": true, "limit": true, "result": true, "spec": true, "typical": true, "low": true, "high": true, "finished": true, "lot": true}
+
+// figureWithUnit is what no head holds but the name of a dilution: "ppm at 2 %".
+var (
+	identifier = regexp.MustCompile(`\b\d{2,7}-\d{2}-\d\b`)
+	dilution   = regexp.MustCompile(`\d+(?:[.,]\d+)? ?%`)
+	unitTail   = regexp.MustCompile(`(?i)\s*[\[(]?\s*(%|ppm|mg/kg|g/kg|mg/l|wt|w/w|m/m|p/p)[^)\]]*[\])]?\s*$`)
+	brackets   = regexp.MustCompile(`[\[(][^\])]*[\])]`)
+	headDigits = regexp.MustCompile(`\d`)
+	// valueAlone is a text that begins as a value does.
+	valueAlone = regexp.MustCompile(`(?i)^\s*(<|>|≤|≥|=|~|≈|max\.?|min\.?|ca\.?)*\s*\d`)
+	unitWord   = regexp.MustCompile(`(?i)%|\bppm\b|mg/kg|g/kg|\bw/w\b|\bm/m\b`)
+	codeInHead = regexp.MustCompile(`\b\d{1,2}\s?[A-D]?$`)
+)
+
+// roleOf tells the role of a column from its head; "" where it is unknown.
+func (r *reader) roleOf(head string) string {
+	head = strings.TrimSpace(strings.ReplaceAll(head, "\n", " "))
+	if head == "" {
+		return ""
+	}
+	if r.isProperty(head) || valueAlone.MatchString(head) {
+		return ""
+	}
+	if letters := unitWord.ReplaceAllString(dilution.ReplaceAllString(head, ""), ""); dilution.MatchString(head) && len(lexicon.Fold(letters)) > 0 && strings.IndexFunc(head, func(r rune) bool { return r >= '1' && r <= '9' }) >= 0 {
+		if m := dilution.FindString(head); m != "" && !strings.HasPrefix(m, "100") {
+			return "finished"
+		}
+	}
+	folded := lexicon.Fold(head)
+	if e, ok := r.words.Prefix("label", folded); ok && e.Key == "batch" && len(folded) > len(e.Word) && headDigits.MatchString(head) && len(folded) < 30 {
+		return "lot"
+	}
+	if e, _, ok := r.words.Find("head", folded); ok && e.Key == "finished" && len(strings.Fields(folded)) > 1 {
+		if l, _, ok := r.words.Find("head", strings.TrimSpace(strings.Replace(folded, e.Word, " ", 1))); ok && (l.Key == "limit" || l.Key == "high") {
+			return "limit"
+		}
+		return "finished"
+	}
+	if role := r.exactRole(head); role != "" {
+		return role
+	}
+	short := brackets.ReplaceAllString(head, " ")
+	if role := r.exactRole(short); role != "" {
+		return role
+	}
+	if role := r.exactRole(unitTail.ReplaceAllString(head, "")); role != "" {
+		return role
+	}
+	if t := strings.TrimSpace(unitWord.ReplaceAllString(head, "")); strings.Trim(t, "()[]. ") == "" {
+		return "content" // the unit alone
+	}
+	if t := strings.TrimSpace(unitTail.ReplaceAllString(head, "")); t == "" || strings.Trim(t, "%() ") == "" {
+		return "content" // the unit alone
+	}
+	return r.roleIn(lexicon.Fold(short))
+}
+
+// isProperty says whether a text is the name of a property or an impurity, which
+// may hold the words of a head: "acid value".
+func (r *reader) isProperty(text string) bool {
+	for _, t := range []string{text, brackets.ReplaceAllString(text, " ")} {
+		for _, subject := range []string{"property", "impurity"} {
+			if _, ok := r.words.Exact(subject, t); ok {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (r *reader) exactRole(head string) string {
+	es := r.words.All("head", head)
+	for _, e := range es {
+		if e.Key == "result" {
+			return e.Key
+		}
+	}
+	for _, e := range es {
+		if len(es) == 1 || numeric[e.Key] || e.Key == "name" {
+			return e.Key
+		}
+	}
+	if len(es) > 0 {
+		return es[0].Key
+	}
+	return ""
+}
+
+// roleIn finds a role inside a longer head: the one whose word is longest.
+func (r *reader) roleIn(folded string) string {
+	if n := len(strings.Fields(folded)); n > 9 {
+		return ""
+	}
+	for _, e := range r.words.Each("head") {
+		if len(e.Word) < 3 || !strings.Contains(folded, e.Word) {
+			continue
+		}
+		if i := strings.Index(folded, e.Word); (i == 0 || folded[i-1] == ' ') && (i+len(e.Word) == len(folded) || folded[i+len(e.Word)] == ' ') {
+			return e.Key
+		}
+	}
+	return ""
+}
+
+// isHead says whether the texts of a row are heads of columns.
+func (r *reader) isHead(texts []string) bool {
+	roles, numbers, filled, known := map[string]bool{}, false, 0, 0
+	for _, t := range texts {
+		if t = strings.TrimSpace(t); t == "" {
+			continue
+		}
+		filled++
+		if identifier.MatchString(t) || len(t) > 120 || strings.HasSuffix(t, ".") && len(strings.Fields(t)) > 5 || strings.Contains(t, ": ") {
+			return false
+		}
+		role := r.roleOf(t)
+		if role == "category" && codeInHead.MatchString(t) {
+			return false
+		}
+		if headDigits.MatchString(brackets.ReplaceAllString(t, "")) && role != "finished" && role != "lot" && role != "class" && role != "annex" && len(strings.Fields(t)) < 3 {
+			return false // a value
+		}
+		if role != "" {
+			known++
+			roles[role] = true
+			numbers = numbers || numeric[role]
+		}
+	}
+	return filled >= 2 && len(roles) >= 2 && numbers && known*2 >= filled
+}
+
+// settleRoles gives columns that share a role the one that they must have: low and
+// high beside a head such as "Content" are bounds, a second name is a remark.
+func settleRoles(cols []Column) {
+	has := func(role string) bool {
+		for _, c := range cols {
+			if c.Role == role {
+				return true
+			}
+		}
+		return false
+	}
+	for i := range cols {
+		c := &cols[i]
+		switch {
+		case c.Role == "limit" && !has("category") && (has("property") || has("name")):
+			c.Role = "spec"
+		case c.Role == "spec" && has("category"):
+			c.Role = "limit"
+		case c.Role == "high" && has("category") && !has("low"):
+			c.Role = "limit"
+		case c.Role == "content" && has("category") && !has("limit"):
+			c.Role = "limit"
+		case c.Role == "result" && !has("property") && !has("spec") && !has("method"):
+			c.Role = "content"
+		}
+	}
+}
+
+// blocks gives the first columns of tables that stand side by side under the same
+// heads.
+func blocks(cols []Column) []int {
+	starts := []int{0}
+	first := cols[0].Role
+	if first == "" || len(cols) < 4 {
+		return starts
+	}
+	for i := 2; i < len(cols); i++ {
+		if cols[i].Role == first && lexicon.Fold(cols[i].Head) == lexicon.Fold(cols[0].Head) {
+			starts = append(starts, i)
+		}
+	}
+	return starts
+}

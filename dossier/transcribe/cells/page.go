@@ -1,0 +1,292 @@
+package cells
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"gallipot/dossier/transcribe/paper"
+)
+
+// page reads a laid out page, region by region.
+func (r *reader) page(p paper.Page) {
+	for _, reg := range r.regions(p) {
+		r.region(p, reg)
+	}
+}
+
+func (r *reader) region(p paper.Page, reg region) {
+	lines := reg.lines
+	first := r.firstHead(lines, 0)
+	if r.open != nil && first < 0 {
+		first = len(lines)
+	}
+	if r.open != nil { // the table of the page before may go on here
+		n := 0
+		if first > 0 || len(lines) > 0 {
+			n = r.goesOn(p, reg, min(max(first, 0), len(lines)))
+		}
+		lines = lines[n:]
+	}
+	from := 0 // lines that are not given yet
+	for i := 0; i < len(lines); {
+		n := r.pageHead(lines, i)
+		if n == 0 {
+			i++
+			continue
+		}
+		r.plain(p, reg, lines[from:i])
+		end := r.bodyEnd(lines, i+n, r.stack(lines[i:i+n]))
+		r.pageTable(p, reg, lines[i:i+n], lines[i+n:end], end == len(lines) || restIsFoot(p, lines[end:]))
+		i, from = end, end
+	}
+	r.plain(p, reg, lines[from:])
+}
+
+func (r *reader) firstHead(lines []paper.Line, from int) int {
+	for i := from; i < len(lines); i++ {
+		if r.pageHead(lines, i) > 0 {
+			return i
+		}
+	}
+	return -1
+}
+
+// restIsFoot says whether what is left of a page are the few lines of its foot.
+func restIsFoot(p paper.Page, rest []paper.Line) bool {
+	return len(rest) <= 3 && !slices.ContainsFunc(rest, func(l paper.Line) bool { return l.Y < 0.88*p.Height })
+}
+
+// headTexts gives the pieces of a line as heads of columns: its cells, and where a
+// cell holds several heads in a row, those.
+func headTexts(r *reader, l paper.Line) []string {
+	var out []string
+	for _, c := range l.Cells {
+		for _, piece := range r.headPieces(c) {
+			out = append(out, piece.Text)
+		}
+	}
+	return out
+}
+
+// headPieces parts a cell that holds several known heads one after the other, as
+// narrow columns print them: "Content (%) Classification".
+func (r *reader) headPieces(c paper.Cell) []paper.Cell {
+	if len(c.Words) < 2 || r.exactRole(c.Text) != "" || r.exactRole(brackets.ReplaceAllString(c.Text, "")) != "" {
+		return []paper.Cell{c}
+	}
+	for n := 1; n < len(c.Words); n++ {
+		a, b := c.Words[:n], c.Words[n:]
+		left := joined(a)
+		unitAlone := strings.Trim(unitWord.ReplaceAllString(left, ""), "()[] ") == ""
+		if !unitAlone && r.exactRole(left) == "" && r.exactRole(brackets.ReplaceAllString(left, "")) == "" {
+			continue
+		}
+		next := b[0].Text
+		if strings.HasPrefix(next, "(") || strings.HasPrefix(next, "[") || strings.HasPrefix(next, "%") || !r.startsHead(b) {
+			continue
+		}
+		rest := paper.Cell{Text: joined(b), X0: b[0].X0, X1: c.X1, Words: b}
+		return append([]paper.Cell{{Text: left, X0: c.X0, X1: a[n-1].X1, Words: a}}, r.headPieces(rest)...)
+	}
+	return []paper.Cell{c}
+}
+
+// startsHead says whether words begin with a head of a column.
+func (r *reader) startsHead(ws []paper.Word) bool {
+	if unitWord.MatchString(ws[0].Text) && strings.Trim(unitWord.ReplaceAllString(ws[0].Text, ""), "()[] ") == "" {
+		return true
+	}
+	for n := 1; n <= min(3, len(ws)); n++ {
+		if role := r.exactRole(joined(ws[:n])); role != "" && role != "number" {
+			return true
+		}
+	}
+	return false
+}
+
+func joined(ws []paper.Word) string {
+	parts := make([]string, len(ws))
+	for i, w := range ws {
+		parts[i] = w.Text
+	}
+	return strings.Join(parts, " ")
+}
+
+// mostHeadLines is how many printed lines a head may take.
+const mostHeadLines = 6
+
+// pageHead says how many lines from here are the head of a table; 0 for none. A
+// head may take several lines: "IFRA" over "Category" beside "Limit".
+func (r *reader) pageHead(lines []paper.Line, i int) int {
+	if len(lines[i].Cells) == 1 && (r.Heading(lines[i].Text(" ")) != "" || len(strings.Fields(lines[i].Text(" "))) > 12) {
+		return 0
+	}
+	run := 0 // lines that may belong together
+	for run < mostHeadLines && i+run < len(lines) {
+		l := lines[i+run]
+		if run > 0 && l.Y-lines[i+run-1].Y > 1.6*max(l.Size, lines[i+run-1].Size) || !r.headish(l) {
+			break
+		}
+		if run > 0 && !r.allHeads(l) && !r.goesUnder(lines[i:i+run], l) {
+			break
+		}
+		run++
+	}
+	for n := run; n >= 1; n-- {
+		if !r.isHead(r.stacked(lines[i : i+n])) {
+			continue
+		}
+		if n > 1 && r.isHead(r.stacked(lines[i+1:i+n])) && !r.belongsOver(lines[i], lines[i+1:i+n]) {
+			return 0 // a line above the head; the head begins below it
+		}
+		return n
+	}
+	return 0
+}
+
+// allHeads says whether every piece of a line is a known head, a unit, or the end
+// of a head.
+func (r *reader) allHeads(l paper.Line) bool {
+	for _, t := range headTexts(r, l) {
+		if r.exactRole(t) == "" && r.exactRole(brackets.ReplaceAllString(t, "")) == "" && !headTail(t) && strings.Trim(unitWord.ReplaceAllString(t, ""), "() []") != "" && (r.roleOf(t) == "" || len(strings.Fields(t)) > 4) {
+			return false
+		}
+	}
+	return true
+}
+
+// belongsOver says whether a line is part of the head below it: each of its pieces
+// is a head, and stands over one column or over heads that are bounds.
+func (r *reader) belongsOver(l paper.Line, below []paper.Line) bool {
+	for _, c := range l.Cells {
+		if r.Heading(c.Text) != "" && r.exactRole(c.Text) == "" {
+			return false
+		}
+		if len(strings.Fields(c.Text)) > 10 || r.roleOf(c.Text) == "" && len(strings.Fields(c.Text)) > 3 {
+			return false
+		}
+		over := 0
+		for _, k := range r.stack(below) {
+			if k.X0 < c.X1 && c.X0 < k.X1 {
+				over++
+			}
+		}
+		if over > 1 && r.exactRole(c.Text) == "" && len(strings.Fields(c.Text)) > 3 {
+			return false
+		}
+	}
+	return true
+}
+
+// headish says whether a line may belong to a head: no numbers of substances, no
+// values, no sentence.
+func (r *reader) headish(l paper.Line) bool {
+	for _, c := range l.Cells {
+		bare := brackets.ReplaceAllString(c.Text, "")
+		if identifier.MatchString(c.Text) || len(strings.Fields(c.Text)) > 14 || strings.HasSuffix(c.Text, ".") && len(strings.Fields(c.Text)) > 4 || strings.Contains(c.Text, ": ") {
+			return false
+		}
+		if headDigits.MatchString(bare) && r.roleOf(c.Text) == "" && len(r.headPieces(c)) == 1 {
+			return false
+		}
+	}
+	return true
+}
+
+// goesUnder says whether a line carries on the head above it: every piece stands
+// under a piece of the head and is a head or a unit itself.
+func (r *reader) goesUnder(head []paper.Line, l paper.Line) bool {
+	for _, c := range l.Cells {
+		under := slices.ContainsFunc(head, func(h paper.Line) bool {
+			return slices.ContainsFunc(h.Cells, func(k paper.Cell) bool { return k.X0 < c.X1 && c.X0 < k.X1 })
+		})
+		if !under || r.roleOf(c.Text) == "" && !headTail(c.Text) {
+			return false
+		}
+	}
+	return true
+}
+
+// headTail says whether a text can only be the end of a head, such as "w/w)".
+func headTail(s string) bool {
+	return len(strings.Fields(s)) <= 2 && (strings.HasSuffix(s, ")") && !strings.Contains(s, "(") || strings.HasPrefix(s, "(") || strings.HasPrefix(s, "["))
+}
+
+// stacked joins the pieces of the lines of a head that stand over each other.
+func (r *reader) stacked(lines []paper.Line) []string {
+	var out []string
+	for _, c := range r.stack(lines) {
+		out = append(out, c.Text)
+	}
+	return out
+}
+
+func (r *reader) stack(lines []paper.Line) []paper.Cell {
+	var cells []paper.Cell
+	for _, l := range lines {
+		for _, c := range l.Cells {
+			for _, piece := range r.headPieces(c) {
+				i := slices.IndexFunc(cells, func(k paper.Cell) bool { return k.X0 < piece.X1 && piece.X0 < k.X1 })
+				if i < 0 {
+					cells = append(cells, piece)
+					continue
+				}
+				k := &cells[i]
+				k.Text += " " + piece.Text
+				k.X0, k.X1 = min(k.X0, piece.X0), max(k.X1, piece.X1)
+			}
+		}
+	}
+	slices.SortStableFunc(cells, func(a, b paper.Cell) int {
+		if a.X0 < b.X0 {
+			return -1
+		}
+		return 1
+	})
+	return cells
+}
+
+// sentenceLike is a text that is no row of a table where it runs over the columns.
+var sentenceLike = regexp.MustCompile(`: |\.$|^\S{1,4} ?= |;$`)
+
+// overHeads says whether a cell runs over the place where a later column's head
+// begins.
+func overHeads(c paper.Cell, head []paper.Cell) bool {
+	for _, h := range head[min(1, len(head)):] {
+		if c.X0 < h.X0-5 && c.X1 > h.X0+5 {
+			return true
+		}
+	}
+	return false
+}
+
+// bodyEnd finds where the body of a table ends: at another head, at a heading, or
+// at a sentence that runs over the columns.
+func (r *reader) bodyEnd(lines []paper.Line, from int, head []paper.Cell) int {
+	widest := 0.0
+	for i := from; i < len(lines); i++ {
+		l := lines[i]
+		if i > from {
+			gap := l.Y - lines[i-1].Y
+			if gap > 5*l.Size && gap > 2.5*widest || widest > 1.1*l.Size && gap > 3.2*widest {
+				return i
+			}
+			widest = max(widest, gap)
+		}
+		if r.pageHead(lines, i) > 0 || r.Heading(l.Text(" ")) != "" && len(l.Cells) == 1 {
+			return i
+		}
+		if len(l.Cells) == 1 && i > from {
+			words := strings.Fields(l.Cells[0].Text)
+			if i > from && overHeads(l.Cells[0], head) && sentenceLike.MatchString(l.Cells[0].Text) {
+				return i
+			}
+			wide := l.Y-lines[i-1].Y > 1.9*l.Size
+			if len(words) > 6 && wide || len(words) > 12 || wide && l.Y-lines[i-1].Y > 4*l.Size {
+				return i
+			}
+		}
+	}
+	return len(lines)
+}

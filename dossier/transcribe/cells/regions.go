@@ -1,0 +1,168 @@
+package cells
+
+import (
+	"slices"
+
+	"gallipot/dossier/transcribe/paper"
+)
+
+// region is a part of a laid out page that is read from top to bottom.
+type region struct {
+	lines []paper.Line
+	rules []paper.Rule
+}
+
+// What speaks for two columns of text; our own choice, tried on papers of both
+// kinds.
+const (
+	leastLines  = 8    // lines beside the gap
+	leastAlone  = 3    // lines that stand on one side only, on each side
+	mostTogther = 0.55 // share of lines that stand on both sides
+	leastGap    = 8    // points
+)
+
+// regions parts a page into what stands over its two columns, the left column, the
+// right column, and what stands below. A page in one column is one region.
+func (r *reader) regions(p paper.Page) []region {
+	whole := []region{{p.Lines, p.Rules}}
+	if len(p.Lines) < leastLines {
+		return whole
+	}
+	best := struct{ x, from, to int }{-1, 0, 0}
+	for x := int(0.3 * p.Width); x <= int(0.7*p.Width); x += 3 {
+		from, to := longestClear(p.Lines, float64(x))
+		if to-from > best.to-best.from && to-from >= leastLines {
+			best = struct{ x, from, to int }{x, from, to}
+		}
+	}
+	if best.x < 0 {
+		return whole
+	}
+	x, inside := float64(best.x), p.Lines[best.from:best.to]
+	if !twoColumns(inside, x) || r.headAcross(inside, x) || ruledAcross(p.Rules, inside, x) {
+		return whole
+	}
+	var left, right []paper.Line
+	for _, l := range inside {
+		a, b := cut(l, x)
+		if len(a.Cells) > 0 {
+			left = append(left, a)
+		}
+		if len(b.Cells) > 0 {
+			right = append(right, b)
+		}
+	}
+	var lr, rr []paper.Rule
+	for _, q := range p.Rules {
+		if q.X0 < x {
+			lr = append(lr, q)
+		} else {
+			rr = append(rr, q)
+		}
+	}
+	return []region{{p.Lines[:best.from], p.Rules}, {left, lr}, {right, rr}, {p.Lines[best.to:], p.Rules}}
+}
+
+// longestClear finds the longest run of lines that no word crosses at x.
+func longestClear(lines []paper.Line, x float64) (from, to int) {
+	start := 0
+	for i := 0; i <= len(lines); i++ {
+		if i < len(lines) && !crosses(lines[i], x) {
+			continue
+		}
+		if i-start > to-from {
+			from, to = start, i
+		}
+		start = i + 1
+	}
+	return from, to
+}
+
+func crosses(l paper.Line, x float64) bool {
+	for _, c := range l.Cells {
+		if c.X0 < x && c.X1 > x {
+			return true
+		}
+	}
+	return false
+}
+
+// twoColumns weighs whether lines stand in two columns of text: many stand on one
+// side only, on both sides, in turn, and the gap is wide.
+func twoColumns(lines []paper.Line, x float64) bool {
+	both, left, right, turns := 0, 0, 0, 0
+	side, gapLeft, gapRight := 0, 0.0, 1e9
+	for _, l := range lines {
+		a, b := false, false
+		for _, c := range l.Cells {
+			if c.X0 < x {
+				a, gapLeft = true, max(gapLeft, c.X1)
+			} else {
+				b, gapRight = true, min(gapRight, c.X0)
+			}
+		}
+		now := 0
+		switch {
+		case a && b:
+			both++
+		case a:
+			left++
+			now = 1
+		case b:
+			right++
+			now = 2
+		}
+		if now != 0 && side != 0 && now != side {
+			turns++
+		}
+		if now != 0 {
+			side = now
+		}
+	}
+	return gapRight-gapLeft >= leastGap && left >= leastAlone && right >= leastAlone && turns >= 3 &&
+		float64(both) < mostTogther*float64(len(lines))
+}
+
+// headAcross says whether the head of a table lies over the gap.
+func (r *reader) headAcross(lines []paper.Line, x float64) bool {
+	return slices.ContainsFunc(lines, func(l paper.Line) bool {
+		a, b := cut(l, x)
+		if len(a.Cells) == 0 || len(b.Cells) == 0 || !r.isHead(headTexts(r, l)) {
+			return false
+		}
+		return !(r.isHead(headTexts(r, a)) && r.isHead(headTexts(r, b))) && r.allRoles(a) && r.allRoles(b)
+	})
+}
+
+func (r *reader) allRoles(l paper.Line) bool {
+	return !slices.ContainsFunc(headTexts(r, l), func(t string) bool { return r.roleOf(t) == "" })
+}
+
+// ruledAcross says whether lines drawn on the page reach over the gap, between the
+// lines of text, as those of a table do.
+func ruledAcross(rules []paper.Rule, lines []paper.Line, x float64) bool {
+	if len(lines) == 0 {
+		return false
+	}
+	top, bottom, n := lines[0].Y, lines[len(lines)-1].Y, 0
+	for _, q := range rules {
+		if q.Horizontal() && q.Y0 > top && q.Y0 < bottom && q.X0 < x-20 && q.X1 > x+20 {
+			n++
+		}
+	}
+	return n >= 3
+}
+
+// cut parts a line at x.
+func cut(l paper.Line, x float64) (left, right paper.Line) {
+	left, right = l, l
+	left.Cells, right.Cells = nil, nil
+	for _, c := range l.Cells {
+		if c.X0 < x {
+			left.Cells = append(left.Cells, c)
+		} else {
+			right.Cells = append(right.Cells, c)
+		}
+	}
+	return left, right
+}

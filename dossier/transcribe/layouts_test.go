@@ -1,0 +1,104 @@
+package transcribe_test
+
+import (
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law/table"
+	"gallipot/dossier/transcribe"
+	"gallipot/dossier/transcribe/paper"
+)
+
+// readText reads a paper given as text, without a resolver of names.
+func readText(t *testing.T, name, text string) *transcribe.Reading {
+	reader, err := transcribe.New(table.Builtin(), nil)
+	require.NoError(t, err)
+	files := paper.NewReader()
+	t.Cleanup(files.Close)
+	f, err := files.Read(name, []byte(text))
+	require.NoError(t, err)
+	return reader.Read(f)
+}
+
+func passed(r *transcribe.Reading) (out []string) {
+	for _, p := range r.NotUnderstood {
+		out = append(out, p.Text)
+	}
+	return out
+}
+
+func codes(list []transcribe.Ask) (out []string) {
+	for _, a := range list {
+		out = append(out, a.Code)
+	}
+	return out
+}
+
+// Layouts that the set of papers does not have; each paper is invented.
+func TestLayouts(t *testing.T) {
+	t.Run("names over their numbers, in Italian, and the section after them", func(t *testing.T) {
+		data, err := os.ReadFile("testdata/names-above.txt")
+		require.NoError(t, err)
+		r := readText(t, "a.txt", string(data))
+		require.Len(t, r.Composition, 3)
+		require.Equal(t, "Alcool C12-14 etossilato", r.Composition[0].Name)
+		require.Equal(t, "20", *r.Composition[0].Low)
+		require.Equal(t, "30", *r.Composition[0].High)
+		require.False(t, r.Composition[0].HighIn)
+		require.Equal(t, "Glicerina", r.Composition[1].Name)
+		require.Equal(t, "Fenossietanolo", r.Composition[2].Name)
+		require.Equal(t, "1", *r.Composition[2].High, "not the concentration limit beside it")
+		require.Len(t, r.Physical, 3)
+		require.Equal(t, "2025-02-15", r.Document.Issued.Value, "not the print date")
+	})
+	t.Run("a name below its number is not taken for that of the next", func(t *testing.T) {
+		r := readText(t, "a.txt", "Composition\nProduct name: x\nName           Content (%)\nCAS: 56-81-5   10 - 15\nGlycerin\nCAS: 122-99-6  0.5 - 1\nPhenoxyethanol\n")
+		for _, c := range r.Composition {
+			require.Empty(t, c.Name)
+		}
+		require.Contains(t, codes(r.Asks), "name-of-number")
+	})
+	t.Run("a table with separators pasted into a text", func(t *testing.T) {
+		r := readText(t, "a.txt", "ALLERGEN DECLARATION\nProduct name: Fell Mint\nAllergen;CAS;Content (%)\nLinalool;78-70-6;1.5\nLimonene;;0.4\nCitral;5392-40-5;<0.01\n")
+		require.Len(t, r.Allergens.Rows, 3)
+		require.Equal(t, "0.4", *r.Allergens.Rows[1].High)
+		require.Empty(t, r.Allergens.Rows[1].CAS, "an empty cell keeps its column")
+	})
+	t.Run("a table that lies on its side is listed and not lost", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Allergen declaration</h1><p>Product: Fell</p><table><tr><th></th><th>Linalool</th><th>Citral</th></tr>"+
+			"<tr><td>CAS</td><td>78-70-6</td><td>5392-40-5</td></tr><tr><td>ppm</td><td>12</td><td>1,200</td></tr></table>")
+		require.True(t, r.Allergens == nil || len(r.Allergens.Rows) == 0)
+		require.Contains(t, passed(r), "CAS  78-70-6  5392-40-5")
+		require.Contains(t, passed(r), "ppm  12  1,200")
+		require.Contains(t, codes(r.Asks), "no-rows")
+	})
+	t.Run("the title behind the company's name is no part of it", func(t *testing.T) {
+		r := readText(t, "a.html", "<table><tr><td>Tensidwerk Oker GmbH Zusammensetzung</td></tr></table><p>Handelsname: Okersoft</p>")
+		require.Equal(t, "Tensidwerk Oker GmbH", r.Document.Supplier.Value)
+	})
+	t.Run("an amount to a pH is no rest to 100", func(t *testing.T) {
+		r := readText(t, "a.csv", "Composition\nProduct name;Okersoft\nINCI;CAS;%\nAqua;7732-18-5;ad 100\nSodium Chloride;7647-14-5;0.5\nCitric Acid;77-92-9;q.s. pH\n")
+		require.Len(t, r.Composition, 3)
+		require.Equal(t, "qs", r.Composition[0].Status)
+		require.Equal(t, "to-ph", r.Composition[2].Status)
+	})
+	t.Run("a sentence that tells of a change is asked about", func(t *testing.T) {
+		r := readText(t, "a.eml", "From: Rhona <r@ashgill.example>\nSubject: x\n\nLinalool went up from 1.2% to 1.45 %.\nFor cat 5A the max is now 0.8%.\n")
+		require.Len(t, r.Allergens.Rows, 1)
+		require.Equal(t, "from-to", r.Allergens.Rows[0].Ask)
+		require.Nil(t, r.Allergens.Rows[0].High)
+		require.Contains(t, passed(r), "For cat 5A the max is now 0.8%.")
+	})
+	t.Run("a sentence before the company's name is no part of it", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Certificate of Analysis</h1><p>Product: Coco Betaine 30</p><p>Released by QA. Kesgrave Surfactants PLC, Ipswich</p>")
+		require.Equal(t, "Kesgrave Surfactants PLC", r.Document.Supplier.Value)
+	})
+	t.Run("the supplier's name is not the material's", func(t *testing.T) {
+		r := readText(t, "a.txt", "IFRA CERTIFICATE OF CONFORMITY\n51st Amendment\nAshgill Aromatics Ltd      Ref AA 90-12\nIssued 1st August 2026\n")
+		require.Equal(t, "Ashgill Aromatics Ltd", r.Document.Supplier.Value)
+		require.Nil(t, r.Document.TradeName)
+		require.Contains(t, codes(r.Asks), "name-missing")
+	})
+}

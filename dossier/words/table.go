@@ -1,0 +1,141 @@
+package words
+
+import (
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"sync"
+
+	"gallipot/templates"
+)
+
+// record is the wording of one code, form or term.
+type record struct {
+	name, file string
+	line       int
+	against    string
+	texts      map[string]pattern // by key: message, assessor.fix …
+}
+
+// table holds the records: those of findings by code or code/form, those of terms.
+type table struct {
+	findings, terms, actions map[string]*record
+}
+
+// The keys that a record can have.
+var (
+	findingKeys = []string{"message", "why", "fix", "assessor.message", "assessor.why", "assessor.fix"}
+	termKeys    = []string{"text", "assessor.text"}
+	actionKeys  = []string{"terminal", "bench", "assessor"}
+)
+
+// againstWords say what a stop is against.
+var againstWords = map[string]string{
+	"law": "against the law", "certificate": "against the certificate", "standard": "against a fragrance Standard",
+	"record": "against the record", "computable": "not computable as it stands",
+}
+
+// wordings reads the embedded tables once; they are tested.
+var wordings = sync.OnceValue(func() *table {
+	t, err := readTable(templates.Findings())
+	if err != nil {
+		panic(err)
+	}
+	return t
+})
+
+// readTable reads all files of a folder. terms.txt holds terms, actions.txt the
+// actions, every other file findings.
+func readTable(folder fs.FS) (*table, error) {
+	t := &table{map[string]*record{}, map[string]*record{}, map[string]*record{}}
+	names, err := fs.Glob(folder, "*.txt")
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		data, err := fs.ReadFile(folder, name)
+		if err != nil {
+			return nil, err
+		}
+		into, keys := t.findings, findingKeys
+		switch name {
+		case "terms.txt":
+			into, keys = t.terms, termKeys
+		case "actions.txt":
+			into, keys = t.actions, actionKeys
+		}
+		if err := readRecords(name, string(data), keys, into); err != nil {
+			return nil, err
+		}
+	}
+	return t, nil
+}
+
+// readRecords reads one file into a table.
+//
+// Errors: the file, the line and what is wrong with it.
+func readRecords(file, data string, keys []string, into map[string]*record) error {
+	var now *record
+	key, text := "", ""
+	at := 0
+	fault := func(format string, args ...any) error {
+		return fmt.Errorf("templates/findings/%s:%d: %s", file, at, fmt.Sprintf(format, args...))
+	}
+	finish := func() error {
+		if key == "" {
+			return nil
+		}
+		defer func() { key, text = "", "" }()
+		if key == "against" {
+			if againstWords[text] == "" {
+				return fault("nothing is against %q", text)
+			}
+			now.against = text
+			return nil
+		}
+		p, err := readPattern(text)
+		if err != nil {
+			return fault("%s", err)
+		}
+		now.texts[key] = p
+		return nil
+	}
+	for i, line := range strings.Split(data, "\n") {
+		line = strings.TrimRight(line, " \r")
+		if line == "" || line[0] == '#' {
+			continue
+		}
+		if line[0] == ' ' {
+			if key == "" {
+				return fault("a text goes on that has not begun")
+			}
+			text += " " + strings.TrimSpace(line)
+			continue
+		}
+		if err := finish(); err != nil {
+			return err
+		}
+		at = i + 1
+		if name, ok := strings.CutPrefix(line, "["); ok {
+			name = strings.TrimSuffix(name, "]")
+			if into[name] != nil {
+				return fault("%s stands twice", name)
+			}
+			now = &record{name: name, file: file, line: at, texts: map[string]pattern{}}
+			into[name] = now
+			continue
+		}
+		k, rest, ok := strings.Cut(line, ":")
+		switch {
+		case now == nil:
+			return fault("no record has begun")
+		case !ok || k != "against" && !slices.Contains(keys, k):
+			return fault("%q is no key of a record", k)
+		case now.texts[k] != nil:
+			return fault("%s stands twice", k)
+		}
+		key, text = k, strings.TrimSpace(rest)
+	}
+	return finish()
+}

@@ -1,0 +1,85 @@
+package words
+
+import (
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestReadTable(t *testing.T) {
+	table, err := readTable(fstest.MapFS{
+		"a.txt":       {Data: []byte("# about\n\n[over-limit]\nagainst: law\nmessage: {a}\n  and more\nassessor.fix: b\n\n[over-limit/form]\nmessage: c\n")},
+		"terms.txt":   {Data: []byte("[of]\ntext: of\n")},
+		"actions.txt": {Data: []byte("[letters]\nterminal: type this\n")},
+	})
+	require.NoError(t, err)
+	r := table.findings["over-limit"]
+	require.NotNil(t, r)
+	assert.Equal(t, "law", r.against)
+	assert.Equal(t, pattern{{name: "a"}, {text: " and more"}}, r.texts["message"])
+	assert.NotNil(t, r.texts["assessor.fix"])
+	assert.NotNil(t, table.findings["over-limit/form"])
+	assert.NotNil(t, table.terms["of"])
+	assert.NotNil(t, table.actions["letters"])
+}
+
+func TestReadTableRefuses(t *testing.T) {
+	for text, want := range map[string]string{
+		"message: a\n":                  "no record has begun",
+		"[a]\nmesage: a\n":              `"mesage" is no key of a record`,
+		"[a]\nmessage: a\nmessage: b\n": "message stands twice",
+		"[a]\nmessage: a\n[a]\n":        "a stands twice",
+		"[a]\n  on\n":                   "a text goes on that has not begun",
+		"[a]\nmessage: {\n":             "a.txt:2: a brace is not closed",
+		"[a]\nagainst: taste\n":         `nothing is against "taste"`,
+	} {
+		_, err := readTable(fstest.MapFS{"a.txt": {Data: []byte(text)}})
+		assert.ErrorContains(t, err, want, text)
+	}
+}
+
+// TestVoice holds every text of the table to the voice: no capital at the start, no
+// full stop at the end, none of the words that only translations use, no verb of the
+// command line for an assessor.
+func TestVoice(t *testing.T) {
+	table := wordings()
+	for _, records := range []map[string]*record{table.findings, table.terms} {
+		for name, r := range records {
+			for key, p := range r.texts {
+				require.NotEmpty(t, p, "%s %s", name, key)
+				first, last := p[0].text, p[len(p)-1].text
+				if len(first) > 1 {
+					assert.False(t, first[0] >= 'A' && first[0] <= 'Z' && first[1] >= 'a' && first[1] <= 'z' && first[:2] != "Re", "%s %s: %s", name, key, first)
+				}
+				assert.NotRegexp(t, `[a-z]\.$`, strings.TrimSuffix(last, "q.s."), "%s %s", name, key)
+				for _, text := range lettersOf(p) {
+					assert.NotRegexp(t, `\b(no paper|asks of|what is there in part|from memory)\b`, text, "%s %s", name, key)
+					assert.NotRegexp(t, `\bgallipot [a-z]+\b`, exceptOpen(name, text), "%s %s names a command", name, key)
+				}
+			}
+		}
+	}
+}
+
+// exceptOpen lets the lists of a batch name the verb that shows more: they are
+// printed for the maker alone.
+func exceptOpen(name, text string) string {
+	if name == "product-stops" {
+		return ""
+	}
+	return text
+}
+
+func lettersOf(p pattern) []string {
+	var out []string
+	for _, x := range p {
+		if x.text != "" {
+			out = append(out, x.text)
+		}
+		out = append(out, lettersOf(x.inside)...)
+	}
+	return out
+}

@@ -1,0 +1,157 @@
+package workshop
+
+import (
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/table"
+	"gallipot/dossier/parallel"
+	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+)
+
+// defaultEvidenceYears holds where workshop.yaml does not say.
+const defaultEvidenceYears = 3
+
+// Load reads a workshop folder. It never stops at the first mistake: findings
+// hold all of them, by file and line. Product types, countries and the like are
+// those of the tables.
+//
+// The workshop is nil when the folder has no workshop.yaml or cannot be opened.
+// Nothing outside the folder is read; a link that leads out of it is refused.
+func Load(dir string, tables *table.Tables) (*Workshop, []finding.Finding) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+			return nil, []finding.Finding{noWorkshop(dir, "file")}
+		}
+		return nil, []finding.Finding{noWorkshop(dir, "no-folder")}
+	}
+	defer root.Close()
+	return LoadFS(dir, root.FS(), tables)
+}
+
+// LoadFS is Load for a file system. dir is used in messages alone.
+func LoadFS(dir string, fsys fs.FS, tables *table.Tables) (*Workshop, []finding.Finding) {
+	l := &loader{fsys: fsys, w: &Workshop{
+		Dir:                dir,
+		Law:                tables,
+		ResponsiblePersons: map[rows.Market]Party{},
+		EvidenceYears:      defaultEvidenceYears,
+		BatchCode:          defaultCodeScheme(),
+		Sheets:             map[string]*ingredients.Sheet{},
+		OwnLimits:          map[string][]byte{},
+		Sources:            map[string]*source.Source{},
+		SheetFile:          map[string]string{},
+	}}
+	if !l.readWorkshop() {
+		return nil, append(l.findings, noWorkshop(dir, ""))
+	}
+	l.readAll()
+	l.crossCheck()
+	l.checkEvidence()
+	l.w.LotDate = lotDates(l.w.BatchRecords)
+	l.w.Loaded = source.SortFindings(l.findings)
+	return l.w, l.w.Loaded
+}
+
+func noWorkshop(dir, form string) finding.Finding {
+	var values finding.Values
+	if form == "file" {
+		values = With().Name("folder", filepath.ToSlash(filepath.Dir(dir)))
+	}
+	f := finding.NewFinding(finding.Stop, codeNoWorkshop, exact.Pos{}, values).As(form).On(dir).By(finding.TheMaker).
+		With(finding.Action{Kind: finding.ActionBegin})
+	f.Unread = true
+	return f
+}
+
+// readAll reads every sheet and product, several at a time, and enters them in
+// the order of their names, so that the result does not depend on which was
+// ready first.
+func (l *loader) readAll() {
+	l.noteStrangers()
+	sheets, products, batches := l.list("ingredients"), l.list("products"), l.list("batches")
+	l.sheets = sheets
+	l.productFile = productFiles(products)
+	type result struct {
+		src      *source.Source
+		sheet    *ingredients.Sheet
+		product  *Product
+		batch    *Batch
+		findings []finding.Finding
+	}
+	names := slices.Concat(sheets, products, batches)
+	results := make([]result, len(names))
+	env := newProductEnv(l.w.Markets, l.w.Law)
+	parallel.Each(len(names), func(i int) {
+		r := &results[i]
+		var f *finding.Finding
+		if r.src, f = l.open(names[i]); f != nil {
+			r.findings = []finding.Finding{*f}
+			return
+		}
+		r.src.Keep()
+		defer r.src.Release()
+		switch {
+		case i < len(sheets):
+			r.sheet, r.findings = ingredients.ReadSheet(r.src)
+			r.src.Canonical()
+		case i < len(sheets)+len(products):
+			r.product, r.findings = readProduct(r.src, env)
+			r.src.Canonical(BesideFigures...)
+		default:
+			r.batch, r.findings = ReadBatch(r.src)
+		}
+	})
+	for i, r := range results {
+		l.findings = append(l.findings, r.findings...)
+		if r.src != nil {
+			l.w.Sources[names[i]] = r.src
+		}
+		switch {
+		case r.sheet != nil:
+			l.addSheet(names[i], r.sheet)
+		case r.product != nil:
+			l.addProduct(r.product)
+		case r.batch != nil:
+			l.addBatch(r.batch)
+		}
+	}
+	slices.SortStableFunc(l.w.Products, func(a, b *Product) int {
+		switch {
+		case a.ID < b.ID:
+			return -1
+		case a.ID > b.ID:
+			return 1
+		}
+		return 0
+	})
+	l.w.Batches = batches
+	l.readOwnLimits()
+}
+
+func (l *loader) addSheet(file string, s *ingredients.Sheet) {
+	id := s.ID
+	if id == "" {
+		id = IDOfFile(file) // so that the formulas that use it get no finding of their own
+	}
+	if first := l.w.SheetFile[id]; first != "" {
+		l.stop(source.CodeDuplicateID, "", s.Pos, id, With().Name("other", first))
+		return
+	}
+	l.w.Sheets[id] = s
+	l.w.SheetFile[id] = file
+}
+
+func (l *loader) addProduct(p *Product) {
+	if first := l.w.Product(p.ID); first != nil && p.ID != "" {
+		l.stop(source.CodeDuplicateID, "", p.Pos, p.ID, With().Name("other", first.Source.Name))
+		return
+	}
+	l.w.Products = append(l.w.Products, p)
+}

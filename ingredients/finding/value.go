@@ -1,0 +1,297 @@
+package finding
+
+import (
+	"fmt"
+	"strings"
+
+	"gallipot/ingredients/exact"
+)
+
+// valueKind is what a value of a finding is.
+type valueKind int
+
+// The kinds of value. None of them is a sentence: sentences stand in the table of
+// wordings and are made when a finding is printed.
+const (
+	KindNumber valueKind = iota + 1 // a number or a range, with its unit
+	KindName                        // a name: of a substance, a material, a file, a key
+	KindQuote                       // words as the maker, a paper or a row of a table has them
+	KindDate
+	KindPlace // a place in a file
+	KindCount // how many
+	KindTerm  // a key of the small vocabulary, with the values that its words name
+	KindList  // several of these
+)
+
+// Value is one thing that a finding says, under the name that the wording uses.
+type Value struct {
+	Name string
+	Kind valueKind
+	Text string    // of a name or a quotation; the key of a term; a number as its own rule prints it
+	ID   string    // of a name: what the maker's files call it
+	Low  exact.Num // of a number: unrounded
+	High exact.Num // the same as Low where it is no range
+	Unit string
+	// Round says how a number is printed; see Rounding.
+	Round Rounding
+	Date  exact.Date
+	Pos   exact.Pos
+	Count int
+	List  Values
+	// Source marks what a finding rests on and is not what it says: two findings
+	// that differ in nothing else are one, with the sources of both.
+	Source bool
+}
+
+// Rounding says how a number is printed: 0 as it is, n above 0 to n significant
+// digits, n below 0 to -n significant digits and never upwards, from 100 on to
+// n - 100 decimals.
+type Rounding int
+
+// The roundings in use. What is printed as allowed must be allowed: it is rounded
+// down.
+const (
+	AsIs        Rounding = 0
+	FourDigits  Rounding = 4
+	ThreeDigits Rounding = 3
+	FourDown    Rounding = -4
+	ThreeDown   Rounding = -3
+	OneDecimal  Rounding = 101
+)
+
+// Of prints a number by the rounding.
+func (r Rounding) Of(n exact.Num) string {
+	switch {
+	case r == AsIs:
+		return n.Exact()
+	case r >= 100:
+		return n.Fixed(int(r - 100))
+	case r < 0:
+		return n.SigDown(int(-r))
+	}
+	return n.Sig(int(r))
+}
+
+// Values are the values of a finding, a summand or a term, in the order in which
+// they were given.
+//
+//	ingredients.With().Name("lot", lot).Day("until", day).Num("limit", n, "%", ingredients.AsIs)
+//
+// What is empty (a name without letters, a day that is not known, a list without
+// entries) is left out: the wording has an optional part for it.
+type Values []Value
+
+// With begins a list of values.
+func With() Values { return nil }
+
+// Num adds a number with its unit.
+func (v Values) Num(name string, n exact.Num, unit string, r Rounding) Values {
+	return append(v, Value{Name: name, Kind: KindNumber, Low: n, High: n, Unit: unit, Round: r})
+}
+
+// MaybeNum adds a number where there is one.
+func (v Values) MaybeNum(name string, n *exact.Num, unit string, r Rounding) Values {
+	if n == nil {
+		return v
+	}
+	return v.Num(name, *n, unit, r)
+}
+
+// Range adds the ends of a range; one number where they are the same.
+func (v Values) Range(name string, x exact.Range, unit string, r Rounding) Values {
+	return append(v, Value{Name: name, Kind: KindNumber, Low: x.Min, High: x.Max, Unit: unit, Round: r})
+}
+
+// Figure adds a number that a rule of its own rounds, as printed.
+func (v Values) Figure(name, shown, unit string) Values {
+	if shown == "" {
+		return v
+	}
+	return append(v, Value{Name: name, Kind: KindNumber, Text: shown, Unit: unit})
+}
+
+// Name adds a name.
+func (v Values) Name(name, text string) Values {
+	if text == "" {
+		return v
+	}
+	return append(v, Value{Name: name, Kind: KindName, Text: text})
+}
+
+// Is adds a value that is made already.
+func (v Values) Is(name string, x Value) Values {
+	x.Name = name
+	return append(v, x)
+}
+
+// Flag adds a term without values where it holds.
+func (v Values) Flag(holds bool, key string) Values {
+	if !holds {
+		return v
+	}
+	return v.Term(key, key, nil)
+}
+
+// Names adds a list of names.
+func (v Values) Names(name string, texts []string) Values {
+	var list Values
+	for _, t := range texts {
+		list = list.Name("", t)
+	}
+	return v.Those(name, list)
+}
+
+// Quote adds words as they stand in the maker's file, a paper or a table.
+func (v Values) Quote(name, text string) Values {
+	if text == "" {
+		return v
+	}
+	return append(v, Value{Name: name, Kind: KindQuote, Text: text})
+}
+
+// Quotes adds a list of quotations.
+func (v Values) Quotes(name string, texts []string) Values {
+	var list Values
+	for _, t := range texts {
+		list = list.Quote("", t)
+	}
+	return v.Those(name, list)
+}
+
+// Day adds a date.
+func (v Values) Day(name string, d exact.Date) Values {
+	if d.IsZero() {
+		return v
+	}
+	return append(v, Value{Name: name, Kind: KindDate, Date: d})
+}
+
+// At adds a place in a file.
+func (v Values) At(name string, pos exact.Pos) Values {
+	if pos.IsZero() {
+		return v
+	}
+	return append(v, Value{Name: name, Kind: KindPlace, Pos: pos})
+}
+
+// Count adds how many there are of something.
+func (v Values) Count(name string, n int) Values {
+	return append(v, Value{Name: name, Kind: KindCount, Count: n})
+}
+
+// Term adds a key of the vocabulary with the values that its words name.
+func (v Values) Term(name, key string, of Values) Values {
+	if key == "" {
+		return v
+	}
+	return append(v, Value{Name: name, Kind: KindTerm, Text: key, List: of})
+}
+
+// Those adds a list of values.
+func (v Values) Those(name string, list Values) Values {
+	if len(list) == 0 {
+		return v
+	}
+	return append(v, Value{Name: name, Kind: KindList, List: list})
+}
+
+// Source adds what a finding rests on; see Value.Source. Several of one name are a
+// list.
+func (v Values) Source(name string, list Values) Values {
+	if len(list) == 0 {
+		return v
+	}
+	return append(v, Value{Name: name, Kind: KindList, List: list, Source: true})
+}
+
+// Set returns the values with those of the same names put in their place.
+func (v Values) Set(others Values) Values {
+	out := append(Values(nil), v...)
+	for i := range out {
+		if x, ok := others.Get(out[i].Name); ok {
+			out[i] = x
+		}
+	}
+	return out
+}
+
+// Get returns the value of a name.
+func (v Values) Get(name string) (Value, bool) {
+	for _, x := range v {
+		if x.Name == name {
+			return x, true
+		}
+	}
+	return Value{}, false
+}
+
+// Named is a name with the id that the maker's files use for it; the id alone where
+// there is no name.
+func Named(id, name string) Value {
+	if name == "" {
+		name = id
+	}
+	return Value{Kind: KindName, Text: name, ID: id}
+}
+
+// Key tells values apart: equal keys say the same. Sources do not count.
+func (v Values) Key() string {
+	var b strings.Builder
+	for i := range v {
+		if !v[i].Source {
+			v[i].key(&b)
+		}
+	}
+	return b.String()
+}
+
+func (x *Value) key(b *strings.Builder) {
+	fmt.Fprintf(b, "\x01%s\x02", x.Name)
+	switch x.Kind {
+	case KindNumber:
+		if x.Text == "" {
+			b.WriteString(x.Low.Exact() + "\x02" + x.High.Exact())
+		}
+		b.WriteString(x.Text + x.Unit)
+	case KindDate:
+		b.WriteString(x.Date.String())
+	case KindPlace:
+		b.WriteString(x.Pos.String())
+	case KindCount:
+		fmt.Fprint(b, x.Count)
+	default:
+		b.WriteString(x.ID + "\x02" + x.Text)
+	}
+	for i := range x.List {
+		x.List[i].key(b)
+	}
+}
+
+// joinSources adds to the sources of v those of w that v does not have.
+func (v Values) joinSources(w Values) Values {
+	out := append(Values(nil), v...)
+	for i := range out {
+		other, ok := w.Get(out[i].Name)
+		if !out[i].Source || !ok {
+			continue
+		}
+		list := append(Values(nil), out[i].List...)
+		for _, x := range other.List {
+			if !list.has(x) {
+				list = append(list, x)
+			}
+		}
+		out[i].List = list
+	}
+	return out
+}
+
+func (v Values) has(x Value) bool {
+	key := Values{x}.Key()
+	for i := range v {
+		if (Values{v[i]}).Key() == key {
+			return true
+		}
+	}
+	return false
+}
