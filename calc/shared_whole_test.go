@@ -55,6 +55,7 @@ func keyed(rows []map[string]string) map[string]map[string]string {
 
 // exactBook holds the tables as text.
 type exactBook struct {
+	inventory                                                    map[string]string // official names, small: CAS numbers
 	limits, allergens, tox, toxUse, cramer, closed, fats, guides []map[string]string
 	types, exposure, facts                                       map[string]map[string]string
 	synonyms                                                     map[string]string   // lower case → name
@@ -139,8 +140,11 @@ func (b *exactBook) allergensOf(name string) []int {
 		for i, row := range b.allergens {
 			is := strings.EqualFold(row["label_name"], name)
 			for member := range strings.SplitSeq(row["substances"], ";") {
-				n, _, _ := strings.Cut(member, "|")
+				n, numbers, _ := strings.Cut(member, "|")
 				is = is || b.same(strings.TrimSpace(n), name)
+				cas, _, _ := strings.Cut(numbers, "|")
+				// the number of the list is that of the entry; plants share theirs
+				is = is || row["botanical"] != "yes" && slices.Contains(b.officialNumbers(name), cas)
 				if plain, _, bracketed := strings.Cut(strings.TrimSpace(n), " ("); bracketed && strings.HasSuffix(n, ")") {
 					is = is || b.same(plain, name) // the bracket is another name of it
 				}
@@ -223,8 +227,37 @@ func (b *exactBook) classOf(name string) int {
 	return numbered
 }
 
-// readOfficial reads the further names that the inventory lists.
+// officialNumbers are the CAS numbers that the inventory gives the official names of
+// a further name.
+func (b *exactBook) officialNumbers(name string) (numbers []string) {
+	if len(b.official) == 0 {
+		b.readOfficial()
+	}
+	if _, own := b.inventory[strings.ToLower(name)]; own {
+		return nil // an official name itself: no further name of another
+	}
+	for _, o := range b.official[strings.ToLower(name)] {
+		numbers = append(numbers, strings.Fields(strings.ReplaceAll(b.inventory[strings.ToLower(o)], ";", " "))...)
+	}
+	return numbers
+}
+
+// readOfficial reads the further names that the inventory lists, and the numbers of
+// its own.
 func (b *exactBook) readOfficial() {
+	names, err := os.Open("../ingredients/inventory/data/inci-inventory.csv")
+	if err != nil {
+		panic(err)
+	}
+	defer names.Close()
+	listed, err := csv.NewReader(names).ReadAll()
+	if err != nil {
+		panic(err)
+	}
+	b.inventory = map[string]string{}
+	for _, r := range listed[1:] {
+		b.inventory[strings.ToLower(r[0])] = r[1]
+	}
 	f, err := os.Open("../ingredients/inventory/data/inci-synonyms.csv")
 	if err != nil {
 		panic(err)
