@@ -20,9 +20,12 @@ import (
 	"time"
 
 	"gallipot/ingredients/exact"
+
+	"github.com/spf13/cobra"
 )
 
 func main() {
+	cobra.MousetrapHelpText = "" // a double click opens the workbench
 	tuneMemory()
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, exact.DateOf(time.Now())))
 }

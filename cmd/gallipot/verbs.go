@@ -8,7 +8,6 @@ import (
 )
 
 func (c *command) root() *cobra.Command {
-	cobra.MousetrapHelpText = "" // a double click opens the workbench
 	short, long, example := helpOf("gallipot")
 	root := &cobra.Command{
 		Use: "gallipot", Short: short, Long: long, Example: example,
