@@ -76,7 +76,7 @@ func questions(v *show.View) []question {
 		ask(fmt.Sprintf("%d of %s state no impurity; what is not stated is unknown.", silent, words.Count(len(v.A.UsedSheets()), "raw material sheet", "raw material sheets")), "A.4")
 	}
 	ask("Beside repeated dose and absorption no endpoint is on file: skin, eye, sensitisation, photo-toxicity, genotoxicity.", "A.8")
-	ask(words.UpperFirst(words.Count(len(sections.Misuse), "case", "cases"))+" of foreseeable sections.Misuse wait for an answer.", "A.5")
+	ask(words.UpperFirst(words.Count(len(sections.Misuse), "case", "cases"))+" of foreseeable misuse wait for an answer.", "A.5")
 	known := map[string]bool{"figures-unverified": unverifiedMargins(v) > 0, "no-point-of-departure": len(withoutValue(v)) > 0} // asked above
 	for _, f := range v.Findings() {
 		if f.Severity != finding.Ask || known[f.Code] || !onlyAssessor(f) {

@@ -33,12 +33,12 @@ import (
 type picture struct {
 	file    string
 	product string
-	heading string // that begins the page's subject, as pdftotext reads it
+	heading string // a line of the page that holds it alone, as pdftotext reads it
 	skip    int    // pages with the same words before it
 }
 
 var pictures = []picture{
-	{file: "pack.png", product: "heath-wash", heading: "Margin of safety against its target"},
+	{file: "pack.png", product: "heath-wash", heading: "S.2 What is to be decided"},
 }
 
 // day is the one the demo is made for.
@@ -90,7 +90,7 @@ func run(out string, dpi int) error {
 	return nil
 }
 
-// page finds the page on which a line holds the heading and nothing but a number.
+// page finds the page on which a line is the heading and nothing else.
 func (p picture) page(pack string) (int, error) {
 	text, err := exec.Command("pdftotext", "-layout", pack, "-").Output()
 	if err != nil {
@@ -99,7 +99,7 @@ func (p picture) page(pack string) (int, error) {
 	skip := p.skip
 	for i, page := range strings.Split(string(text), "\f") {
 		for line := range strings.Lines(page) {
-			if strings.TrimLeft(strings.TrimSpace(line), "0123456789. ") != p.heading {
+			if strings.Join(strings.Fields(line), " ") != p.heading {
 				continue
 			}
 			if skip == 0 {

@@ -176,7 +176,8 @@ func TestServeStalledClients(t *testing.T) {
 	}))
 	stop, end := context.WithCancel(context.Background())
 	served := make(chan error, 1)
-	short := times{Header: 300 * time.Millisecond, Read: 500 * time.Millisecond, Write: 500 * time.Millisecond, Idle: time.Second}
+	// long enough that a busy machine lets go of no client that does its part
+	short := times{Header: 3 * time.Second, Read: 4 * time.Second, Write: 4 * time.Second, Idle: 4 * time.Second}
 	go func() { served <- Serve(stop, l, h, short) }()
 	host := l.Addr().String()
 	var stalled []net.Conn
@@ -195,25 +196,25 @@ func TestServeStalledClients(t *testing.T) {
 		}
 	}
 	var wg sync.WaitGroup
-	slowest := make(chan time.Duration, 200)
+	answers := make(chan error, 200)
 	for range 200 {
 		wg.Go(func() {
-			start := time.Now()
 			r, _ := http.NewRequest("GET", "http://"+host+"/", nil)
 			r.AddCookie(&http.Cookie{Name: g.cookie, Value: g.Token()})
 			resp, err := http.DefaultClient.Do(r)
 			if err == nil {
 				_, _ = io.Copy(io.Discard, resp.Body)
 				_ = resp.Body.Close()
-				slowest <- time.Since(start)
 			}
+			answers <- err
 		})
 	}
 	wg.Wait()
-	require.Len(t, slowest, 200)
-	time.Sleep(time.Second)
+	for range 200 {
+		require.NoError(t, <-answers)
+	}
 	for _, c := range stalled[20:40] { // those that never ended their head are gone
-		require.NoError(t, c.SetReadDeadline(time.Now().Add(time.Second)))
+		require.NoError(t, c.SetReadDeadline(time.Now().Add(time.Minute)))
 		_, err := io.ReadAll(c)
 		require.NoError(t, err)
 	}
