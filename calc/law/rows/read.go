@@ -25,12 +25,20 @@ type Row struct {
 	File   string // table the row stands in
 	Line   int    // line of the row in that table, from 1
 
-	Meaning Digest
+	cells *Record // what the row was read from; nil for a row that stands in no table
 }
 
 // Digest is a hash of what a row means: its cells in the columns that mean
 // something, and not its source, its note or its place.
 type Digest [sha256.Size]byte
+
+// Meaning returns the digest of the row; the zero Digest for one of no table.
+func (r *Row) Meaning() Digest {
+	if r.cells == nil {
+		return Digest{}
+	}
+	return r.cells.meaning()
+}
 
 // FromMemory says whether the row's figures were not, or not wholly, read in
 // their source: a figure that rests on such a row says so in the pack.
@@ -68,8 +76,7 @@ var SeenWords = []string{"seen", "partly", "memory", "none"}
 type Record struct {
 	Table *sheet
 	line  int
-	Cells []string
-	Cols  []int // where each cell starts in its line, in characters from 1
+	cells []string
 	// filled holds cells that were taken from other cells of the row.
 	Filled map[string]string
 }
@@ -80,6 +87,8 @@ type sheet struct {
 	Col     map[string]int
 	meaning []string // columns
 	errs    []error
+	data    []byte
+	places  map[int][]int // by line, where its cells start; made when a fault asks for it
 	// sourceless: rows may lack a source; the reader then checks that such a
 	// row bears no figure.
 	Sourceless bool
@@ -100,14 +109,25 @@ func (r *Record) Fail(what string, args ...any) {
 // FailIn reports a fault of one cell. An error that knows a remedy gives it.
 func (r *Record) FailIn(col string, err error) {
 	e := &TableError{File: r.Table.file, Line: r.line, What: col + ": " + err.Error()}
-	if i, ok := r.Table.Col[col]; ok {
-		e.Col, e.Len = r.Cols[i], max(utf8.RuneCountInString(r.Cells[i]), 1)
-	}
+	e.Col, e.Len = r.At(col)
 	var v *exact.ValueError
 	if errors.As(err, &v) {
 		e.What, e.Fix = col+": "+v.What, v.Fix
 	}
 	r.Table.errs = append(r.Table.errs, e)
+}
+
+// At returns where a cell starts in its line and how long it is, in characters from
+// 1; zeros for a column that the table lacks.
+func (r *Record) At(col string) (at, length int) {
+	i, ok := r.Table.Col[col]
+	if !ok {
+		return 0, 0
+	}
+	if r.Table.places == nil {
+		r.Table.places = cellPlaces(r.Table.data)
+	}
+	return r.Table.places[r.line][i], max(utf8.RuneCountInString(r.cells[i]), 1)
 }
 
 // Text returns a cell without the spaces around it; empty for a column that the
@@ -117,7 +137,7 @@ func (r *Record) Text(col string) string {
 		return s
 	}
 	if i, ok := r.Table.Col[col]; ok {
-		return strings.TrimSpace(r.Cells[i])
+		return strings.TrimSpace(r.cells[i])
 	}
 	return ""
 }
@@ -246,7 +266,7 @@ func (r *Record) Head(key string) Row {
 	}
 	return Row{
 		Key: key, Source: source, Seen: r.Word("seen", SeenWords...), Note: r.Text("note"),
-		File: r.Table.file, Line: r.line, Meaning: r.meaning(),
+		File: r.Table.file, Line: r.line, cells: r,
 	}
 }
 
@@ -269,10 +289,9 @@ func ReadTable[T any](file string, data []byte, cols Columns, parse func(*Record
 // ReadLacking reads a table that may lack some of its columns.
 func ReadLacking[T any](file string, data []byte, known Columns, mayLack []string, parse func(*Record) T) ([]T, error) {
 	columns := known.All()
-	t := &sheet{file: file, Col: map[string]int{}, meaning: known.Meaning}
-	cr := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
-	cr.FieldsPerRecord = -1
-	lines, cols, rows, err := allRecords(cr, bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	t := &sheet{file: file, Col: map[string]int{}, meaning: known.Meaning, data: data}
+	lines, rows, err := allRecords(data)
 	if err != nil {
 		var pe *csv.ParseError
 		if errors.As(err, &pe) {
@@ -294,9 +313,11 @@ func ReadLacking[T any](file string, data []byte, known Columns, mayLack []strin
 	if err := t.header(rows[0], columns, mayLack); err != nil {
 		return nil, err
 	}
-	var out []T
+	out := make([]T, 0, len(rows)-1)
+	records := make([]Record, len(rows)-1)
 	for i, cells := range rows[1:] {
-		rec := &Record{Table: t, line: lines[i+1], Cells: cells, Cols: cols[i+1]}
+		rec := &records[i]
+		*rec = Record{Table: t, line: lines[i+1], cells: cells}
 		if len(cells) != len(rows[0]) {
 			rec.Fail("%d cells, the header has %d", len(cells), len(rows[0]))
 			continue
@@ -309,33 +330,52 @@ func ReadLacking[T any](file string, data []byte, known Columns, mayLack []strin
 	return out, errors.Join(t.errs...)
 }
 
-// allRecords reads every record with the line it starts on and the character
-// each of its cells starts at.
-func allRecords(cr *csv.Reader, data []byte) (lines []int, cols [][]int, rows [][]string, err error) {
-	text := bytes.Split(data, []byte("\n"))
+// csvReader reads records of any length, so that a wrong one can be told with its line.
+func csvReader(data []byte) *csv.Reader {
+	r := csv.NewReader(bytes.NewReader(data))
+	r.FieldsPerRecord = -1
+	return r
+}
+
+// allRecords reads every record with the line it starts on.
+func allRecords(data []byte) (lines []int, rows [][]string, err error) {
+	r := csvReader(data)
 	for {
-		cells, err := cr.Read()
-		if cells == nil {
-			if err != nil && !errors.Is(err, io.EOF) {
-				return nil, nil, nil, err
-			}
-			return lines, cols, rows, nil
+		cells, err := r.Read()
+		switch {
+		case errors.Is(err, io.EOF):
+			return lines, rows, nil
+		case err != nil:
+			return nil, nil, err
 		}
+		line, _ := r.FieldPos(0)
+		lines, rows = append(lines, line), append(rows, cells)
+	}
+}
+
+// cellPlaces returns the character at which each cell starts in its line, from 1, by
+// the line of its record.
+func cellPlaces(data []byte) map[int][]int {
+	r := csvReader(data)
+	text := bytes.Split(data, []byte("\n"))
+	places := map[int][]int{}
+	for {
+		cells, err := r.Read()
 		if err != nil {
-			return nil, nil, nil, err
+			return places // the rows were read before, up to here
 		}
 		at := make([]int, len(cells))
 		counted, from, chars := 0, 0, 0 // in line counted, up to byte from
 		for i := range cells {
-			line, to := cr.FieldPos(i)
+			line, to := r.FieldPos(i)
 			if line != counted {
 				counted, from, chars = line, 0, 0
 			}
 			chars += utf8.RuneCount(text[line-1][from : to-1])
 			from, at[i] = to-1, chars+1
 		}
-		line, _ := cr.FieldPos(0)
-		lines, cols, rows = append(lines, line), append(cols, at), append(rows, cells)
+		line, _ := r.FieldPos(0)
+		places[line] = at
 	}
 }
 

@@ -50,7 +50,11 @@ func ReadStability(file string, data []byte) ([]*StabilityItem, error) {
 			Organisms: r.List("organisms"), Day: r.Whole("day"), NoRise: r.Whole("no_rise_from_day"),
 			LowRisk: LowRiskKind(r.Word("low_risk", string(NoLowRisk), string(LowRiskFigure), string(LowRiskAlone), string(LowRiskSupports), string(LowRiskRemark))),
 		}
-		if n, err := exact.ParseNum(s.Value); err == nil {
+		if _, number := rows.ParseFigure(s.Value); number { // others are words, such as "absent"
+			n, err := exact.ParseNum(s.Value)
+			if err != nil {
+				r.FailIn("value", err)
+			}
 			s.Number = &n
 		}
 		for _, item := range r.List("weeks") {

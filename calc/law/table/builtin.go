@@ -1,8 +1,6 @@
 package table
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"io/fs"
 	"slices"
@@ -154,68 +152,87 @@ var tableColumns = map[string]rows.Columns{
 // verdict and no fingerprint rests on them.
 func Remarks(table string) []string { return slices.Clone(tableColumns[table].Remarks) }
 
-// readAll reads every table of a folder.
+// readAll reads every table of a folder, side by side: what a start of the program
+// waits for.
 func readAll(dir fs.FS) (*Tables, error) {
 	t := &Tables{rows: map[string][]*rows.Row{}}
-	err := errors.Join(
-		load(t, dir, "limits.csv", readLimits, &t.Limits, rowOf[*Limit]),
-		load(t, dir, "allergens.csv", readAllergens, &t.Allergens, rowOf[*Allergen]),
-		load(t, dir, "product-types.csv", readProductTypes, &t.Types, rowOf[*ProductType]),
-		load(t, dir, "ifra-categories.csv", readFragranceCategories, &t.Categories, rowOf[*fragranceCategory]),
-		load(t, dir, "ifra-standards.csv", readFragranceStandards, &t.Standards, rowOf[*FragranceStandard]),
-		load(t, dir, "materials.csv", readMaterials, &t.Materials, rowOf[*Material]),
-		load(t, dir, "tox-values.csv", safety.ReadTox, &t.Tox, rowOf[*safety.Tox]),
-		load(t, dir, "exposure.csv", safety.ReadExposure, &t.Exposure, rowOf[*safety.Exposure]),
-		load(t, dir, "stability-micro.csv", safety.ReadStability, &t.Stability, rowOf[*safety.StabilityItem]),
-		load(t, dir, "dossier-contents.csv", duties.ReadDossier, &t.Dossier, rowOf[*duties.DossierItem]),
-		load(t, dir, "saponification.csv", readFats, &t.Fats, rowOf[*Fat]),
-		load(t, dir, "facts.csv", readFacts, &t.Facts, rowOf[*Fact]),
-		load(t, dir, "synonyms.csv", readSynonyms, &t.synonyms, rowOf[*synonym]),
-		load(t, dir, "cautions.csv", duties.ReadCautions, &t.Cautions, rowOf[*duties.Caution]),
-		load(t, dir, "t-quantiles.csv", safety.ReadTQuantiles, &t.TQuantiles, rowOf[*safety.TQuantile]),
-		load(t, dir, "tox-use.csv", safety.ReadToxUse, &t.ToxUse, rowOf[*safety.ToxUse]),
-		load(t, dir, "trace-guides.csv", readTraceGuides, &t.traceGuides, rowOf[*TraceGuide]),
-		load(t, dir, "ttc-exclusions.csv", readTTCExclusions, &t.TTCExclusions, rowOf[*ttcExclusion]),
-		load(t, dir, "claims.csv", claims.ReadClaims, &t.Claims, rowOf[*claims.ClaimRule]),
-		load(t, dir, "label-rules.csv", duties.ReadLabelRules, &t.LabelRules, rowOf[*duties.LabelRule]),
-		load(t, dir, "countries.csv", duties.ReadCountries, &t.Countries, rowOf[*duties.Country]),
-		load(t, dir, "words.csv", rows.ReadWords, &t.WordRows, rowOf[*rows.Word]),
-		load(t, dir, "prohibited.csv", readProhibited, &t.prohibited, rowOf[*Prohibition]),
-		load(t, dir, "other-law.csv", readOtherLaw, &t.otherLaw, rowOf[*OtherRule]),
-		load(t, dir, "cramer-classes.csv", safety.ReadCramerClasses, &t.Cramer, rowOf[*safety.CramerClass]),
-		load(t, dir, "molar-masses.csv", safety.ReadMolarMasses, &t.Masses, rowOf[*safety.MolarMass]),
-		load(t, dir, "substrates.csv", readSubstrates, &t.substrates, rowOf[*substrate]),
-		load(t, dir, "law-state.csv", readLawStates, &t.states, rowOf[*lawState]),
-		load(t, dir, "polymers.csv", readPolymers, &t.polymers, rowOf[*Polymer]),
-		load(t, dir, "tox-values-more.csv", safety.ReadToxMore, &t.ToxMore, rowOf[*safety.Tox]),
-		load(t, dir, "use-words.csv", readUsePhrases, &t.usePhrases, rowOf[*usePhrase]),
-		load(t, dir, "acid-preservatives.csv", readAcidPreservatives, &t.acids, rowOf[*acidPreservative]),
-		load(t, dir, "area-words.csv", readAreaWords, &t.areaWords, rowOf[*areaWord]),
-		load(t, dir, "product-codes.csv", readProductCodes, new([]*productCode), rowOf[*productCode]),
-	)
+	loads := []func() loaded{
+		of(dir, "limits.csv", readLimits, &t.Limits),
+		of(dir, "allergens.csv", readAllergens, &t.Allergens),
+		of(dir, "product-types.csv", readProductTypes, &t.Types),
+		of(dir, "ifra-categories.csv", readFragranceCategories, &t.Categories),
+		of(dir, "ifra-standards.csv", readFragranceStandards, &t.Standards),
+		of(dir, "materials.csv", readMaterials, &t.Materials),
+		of(dir, "tox-values.csv", safety.ReadTox, &t.Tox),
+		of(dir, "exposure.csv", safety.ReadExposure, &t.Exposure),
+		of(dir, "stability-micro.csv", safety.ReadStability, &t.Stability),
+		of(dir, "dossier-contents.csv", duties.ReadDossier, &t.Dossier),
+		of(dir, "saponification.csv", readFats, &t.Fats),
+		of(dir, "facts.csv", readFacts, &t.Facts),
+		of(dir, "synonyms.csv", readSynonyms, &t.synonyms),
+		of(dir, "cautions.csv", duties.ReadCautions, &t.Cautions),
+		of(dir, "t-quantiles.csv", safety.ReadTQuantiles, &t.TQuantiles),
+		of(dir, "tox-use.csv", safety.ReadToxUse, &t.ToxUse),
+		of(dir, "trace-guides.csv", readTraceGuides, &t.traceGuides),
+		of(dir, "ttc-exclusions.csv", readTTCExclusions, &t.TTCExclusions),
+		of(dir, "claims.csv", claims.ReadClaims, &t.Claims),
+		of(dir, "label-rules.csv", duties.ReadLabelRules, &t.LabelRules),
+		of(dir, "countries.csv", duties.ReadCountries, &t.Countries),
+		of(dir, "words.csv", rows.ReadWords, &t.WordRows),
+		of(dir, "prohibited.csv", readProhibited, &t.prohibited),
+		of(dir, "other-law.csv", readOtherLaw, &t.otherLaw),
+		of(dir, "cramer-classes.csv", safety.ReadCramerClasses, &t.Cramer),
+		of(dir, "molar-masses.csv", safety.ReadMolarMasses, &t.Masses),
+		of(dir, "substrates.csv", readSubstrates, &t.substrates),
+		of(dir, "law-state.csv", readLawStates, &t.states),
+		of(dir, "polymers.csv", readPolymers, &t.polymers),
+		of(dir, "tox-values-more.csv", safety.ReadToxMore, &t.ToxMore),
+		of(dir, "use-words.csv", readUsePhrases, &t.usePhrases),
+		of(dir, "acid-preservatives.csv", readAcidPreservatives, &t.acids),
+		of(dir, "area-words.csv", readAreaWords, &t.areaWords),
+		of(dir, "product-codes.csv", readProductCodes, new([]*productCode)),
+	}
+	done := make([]loaded, len(loads))
+	var all sync.WaitGroup
+	for i, load := range loads {
+		all.Go(func() { done[i] = load() })
+	}
+	all.Wait()
+	var errs []error
+	for _, l := range done {
+		if l.rows != nil {
+			t.info, t.rows[l.info.Name] = append(t.info, l.info), l.rows
+		}
+		errs = append(errs, l.err)
+	}
 	t.Tox = append(t.Tox, t.ToxMore...)
 	t.deriveAnnexII()
 	t.index()
-	return t, err
+	return t, errors.Join(errs...)
 }
 
-func rowOf[T interface{ TableRow() *rows.Row }](v T) *rows.Row { return v.TableRow() }
+// loaded is what there is to say of a table that was read.
+type loaded struct {
+	info TableInfo
+	rows []*rows.Row
+	err  error
+}
 
-func load[T any](t *Tables, dir fs.FS, file string, read func(string, []byte) ([]T, error), into *[]T, row func(T) *rows.Row) error {
-	data, err := fs.ReadFile(dir, file)
-	if err != nil {
-		return err
+// of returns what reads one table into a slice of its rows.
+func of[T interface{ TableRow() *rows.Row }](dir fs.FS, file string, read func(string, []byte) ([]T, error), into *[]T) func() loaded {
+	return func() loaded {
+		l := loaded{info: TableInfo{Name: file}}
+		if l.info.data, l.err = fs.ReadFile(dir, file); l.err != nil {
+			return l
+		}
+		*into, l.err = read(file, l.info.data)
+		l.rows = make([]*rows.Row, len(*into))
+		for i, v := range *into {
+			l.rows[i] = v.TableRow()
+			l.info.count(l.rows[i])
+		}
+		return l
 	}
-	rows, err := read(file, data)
-	*into = rows
-	sum := sha256.Sum256(data)
-	info := TableInfo{Name: file, SHA256: hex.EncodeToString(sum[:])}
-	for _, v := range rows {
-		info.count(row(v))
-		t.rows[file] = append(t.rows[file], row(v))
-	}
-	t.info = append(t.info, info)
-	return err
 }
 
 // index builds the look-ups. It runs on a table that could not be read too.
@@ -238,8 +255,8 @@ func (t *Tables) index() {
 	for _, p := range t.polymers {
 		t.byPolymer[ingredients.NameKey(p.Key)] = p
 	}
-	t.ByName, t.ByCAS, t.ByEC = map[string][]*Limit{}, map[string][]*Limit{}, map[string][]*Limit{}
-	t.Place = map[*Limit]int{}
+	t.ByName, t.ByCAS = make(map[string][]*Limit, 4*len(t.prohibited)), make(map[string][]*Limit, 2*len(t.prohibited))
+	t.ByEC, t.Place = make(map[string][]*Limit, 2*len(t.prohibited)), make(map[*Limit]int, len(t.prohibited))
 	for i, l := range t.Limits {
 		t.Place[l] = i
 		for _, k := range t.nameKeys(l) {

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"unicode/utf8"
 
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
@@ -58,8 +57,8 @@ func ReadLimits(fileName string, data []byte) ([]*Limit, []finding.Finding) {
 // ownWords asks about a row whose words were taken into columns.
 func ownWords(r *rows.Record, l *Limit, taken []string) finding.Finding {
 	pos := exact.Pos{File: l.File, Line: l.Line, Col: 1}
-	if i, ok := r.Table.Col["note"]; ok {
-		pos.Col, pos.Len = r.Cols[i], max(utf8.RuneCountInString(r.Cells[i]), 1)
+	if at, length := r.At("note"); at > 0 {
+		pos.Col, pos.Len = at, length
 	}
 	var cells finding.Values
 	for _, col := range taken {

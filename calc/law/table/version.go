@@ -26,7 +26,8 @@ type TableInfo struct {
 	// and other remarks do not change it.
 	Meaning string
 
-	rows []rows.Digest
+	data []byte      // the table, which SHA256 is made of when it is asked for
+	rows []*rows.Row // that mean something
 }
 
 var sourceDate = regexp.MustCompile(`\b(?:19\d\d|20[0-4]\d)(?:-\d\d-\d\d)?\b`)
@@ -38,7 +39,7 @@ const tablesState = "tables-state"
 func (i *TableInfo) count(r *rows.Row) {
 	i.Rows++
 	if r.Key != tablesState {
-		i.rows = append(i.rows, r.Meaning)
+		i.rows = append(i.rows, r)
 	}
 	if r.FromMemory() {
 		i.Memory++
@@ -58,9 +59,16 @@ func (i *TableInfo) newest(rows []*rows.Row) {
 	}
 }
 
-// sum settles Meaning from the rows counted.
+// sum settles the two hashes.
 func (i *TableInfo) sum() {
-	tableRows := slices.Clone(i.rows)
+	if i.SHA256 == "" {
+		whole := sha256.Sum256(i.data)
+		i.SHA256 = hex.EncodeToString(whole[:])
+	}
+	tableRows := make([]rows.Digest, len(i.rows))
+	for n, r := range i.rows {
+		tableRows[n] = r.Meaning()
+	}
 	slices.SortFunc(tableRows, func(a, b rows.Digest) int { return bytes.Compare(a[:], b[:]) })
 	h := sha256.New()
 	for _, d := range tableRows {
