@@ -17,6 +17,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
@@ -378,7 +379,7 @@ func (s *exactScore) limits(want map[string]exactLimit, r *calc.Result) {
 	got := map[string]limits.LimitCheck{}
 	for _, c := range r.Limits {
 		key := c.Row.Key
-		if c.Row.Sum.Kind != table.SumAll {
+		if c.Row.Sum.Kind != annex.SumAll {
 			key += "|" + c.Substances[0]
 		}
 		got[key] = c

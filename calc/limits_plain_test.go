@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
@@ -78,11 +79,11 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 
 var plainConditions sync.Map // text → law.Condition
 
-func plainCondition(text string) table.Condition {
+func plainCondition(text string) condition.Condition {
 	if c, ok := plainConditions.Load(text); ok {
-		return c.(table.Condition)
+		return c.(condition.Condition)
 	}
-	c, err := table.Parse(text)
+	c, err := condition.Parse(text)
 	if err != nil {
 		panic(err)
 	}

@@ -13,6 +13,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
@@ -167,7 +168,7 @@ func TestLimitsAgainstThePlainRules(t *testing.T) {
 		got := map[string]string{}
 		for _, c := range run.Checks(in.Date) {
 			key := c.Row.Key
-			if c.Row.Sum.Kind != table.SumAll {
+			if c.Row.Sum.Kind != annex.SumAll {
 				key += "|" + c.Substances[0]
 			}
 			got[key] = string(c.Verdict)

@@ -22,7 +22,7 @@ import (
 // rawTable reads a table as text.
 func rawTable(t testing.TB, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open("law/table/data/" + name)
+	f, err := os.Open("law/data/" + name)
 	require.NoError(t, err)
 	defer f.Close()
 	records, err := csv.NewReader(f).ReadAll()

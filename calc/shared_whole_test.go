@@ -20,6 +20,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/masses"
@@ -29,7 +30,7 @@ import (
 // rawTable reads a table as text.
 func rawTable(t testing.TB, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open("law/table/data/" + name)
+	f, err := os.Open("law/data/" + name)
 	require.NoError(t, err)
 	defer f.Close()
 	records, err := csv.NewReader(f).ReadAll()
@@ -2498,11 +2499,11 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 
 var plainConditions sync.Map // text → law.Condition
 
-func plainCondition(text string) table.Condition {
+func plainCondition(text string) condition.Condition {
 	if c, ok := plainConditions.Load(text); ok {
-		return c.(table.Condition)
+		return c.(condition.Condition)
 	}
-	c, err := table.Parse(text)
+	c, err := condition.Parse(text)
 	if err != nil {
 		panic(err)
 	}

@@ -5,7 +5,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/ingredients/exact"
@@ -83,7 +83,7 @@ func oldStock(in *formula.Input, now []listing.AllergenTotal) []finding.Finding 
 
 // comingAllergens is what the label will need from a later day on.
 type comingAllergens struct {
-	row         *table.Allergen
+	row         *annex.Allergen
 	names, open []string
 	whom        []string // materials whose papers do not state the open ones
 	sum         []finding.Term

@@ -9,6 +9,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
@@ -48,7 +49,7 @@ func TestDaysOfChange(t *testing.T) {
 	assert.Empty(t, days(today, rows.GB, al, "3"))
 
 	// a rule of the maker's own ends, and no other row takes its place
-	rows, faults := table.ReadLimits("limits/house.csv", []byte(
+	rows, faults := annex.ReadOwn("limits/house.csv", []byte(
 		"key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"+
 			"house-1,own,house,EU+GB,Squalane,,,all,5,,,,,,,2027-06-30,our own rule,seen,\n"))
 	require.Empty(t, faults)
@@ -148,7 +149,7 @@ func TestComingAllergensByHand(t *testing.T) {
 func TestOldStockInWords(t *testing.T) {
 	in := &formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{ID: "test"}, Market: rows.EU, Date: 20261125}
 	total := func(name, regime string, until exact.Date, v listing.Verdict) listing.AllergenTotal {
-		return listing.AllergenTotal{LabelName: name, Verdict: v, Row: &table.Allergen{Regime: regime, From: 20260731, Until: until}}
+		return listing.AllergenTotal{LabelName: name, Verdict: v, Row: &annex.Allergen{Regime: regime, From: 20260731, Until: until}}
 	}
 	all := []listing.AllergenTotal{total("Menthol", "2023-list", 20280731, listing.Declare), total("Pinene", "2023-list", 20280731, listing.Open), total("Linalool", "2003-list", 20280731, listing.Declare),
 		total("Camphor", "2023-list", 20280731, listing.Below), total("Vanillin", "2023-list", 0, listing.Declare), total("Anethole", "2023-list", 20261124, listing.Declare)}

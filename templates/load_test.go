@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/workshop"
 	"gallipot/templates"
@@ -51,7 +52,7 @@ func TestOwnLimitsExample(t *testing.T) {
 			tab = append(tab, line)
 		}
 	}
-	rows, findings := table.ReadLimits("limits/example.csv", []byte(strings.Join(tab, "\n")+"\n"))
+	rows, findings := annex.ReadOwn("limits/example.csv", []byte(strings.Join(tab, "\n")+"\n"))
 	for _, f := range findings {
 		t.Error(f.Subject)
 	}

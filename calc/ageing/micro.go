@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 )
 
@@ -47,7 +48,7 @@ type CountCheck struct {
 // Source: ISO 17516 as in stability-micro.csv, rows L1, L2, L8 and L9.
 func CheckCount(class string, cfuPerG exact.Num, tables *table.Tables) CountCheck {
 	c := CountCheck{Class: class, CFUPerG: cfuPerG, Limit: law.StabilityRow(tables, "L2"), Scatter: law.StabilityRow(tables, "L9"), Verdict: MicroPass}
-	if class == table.MicroStrict {
+	if class == trade.MicroStrict {
 		c.Limit, c.Scatter = law.StabilityRow(tables, "L1"), law.StabilityRow(tables, "L8")
 	}
 	switch {
@@ -61,12 +62,12 @@ func CheckCount(class string, cfuPerG exact.Num, tables *table.Tables) CountChec
 
 // MicroClass returns the class of ISO 17516 that a product belongs to: the
 // strict one for children under three, the eye area and mucous membranes.
-func MicroClass(p *formula.Product, t *table.ProductType) string {
-	if t.MicroClass == table.MicroStrict || p.IntendedFor == formula.UnderThree ||
+func MicroClass(p *formula.Product, t *trade.ProductType) string {
+	if t.MicroClass == trade.MicroStrict || p.IntendedFor == formula.UnderThree ||
 		slices.ContainsFunc(p.BodyAreas, func(a string) bool { return a == "eye" || a == "mucous" || a == "nappy" }) {
-		return table.MicroStrict
+		return trade.MicroStrict
 	}
-	return table.MicroOther
+	return trade.MicroOther
 }
 
 // LogCount is a count as its decimal logarithm.

@@ -14,6 +14,7 @@ import (
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 )
 
 func logCount(t testing.TB, text string) LogCount {
@@ -110,10 +111,10 @@ func TestMicroClass(t *testing.T) {
 		return MicroClass(p, pt)
 	}
 	// stability-micro.csv L1: under-3s, eye area or mucous membranes; L2: all other
-	assert.Equal(t, table.MicroOther, class(&formula.Product{}, "shower-gel"))
-	assert.Equal(t, table.MicroStrict, class(&formula.Product{}, "mascara"))
-	assert.Equal(t, table.MicroStrict, class(&formula.Product{IntendedFor: formula.UnderThree}, "shower-gel"))
-	assert.Equal(t, table.MicroStrict, class(&formula.Product{BodyAreas: []string{"body", "eye"}}, "shower-gel"))
+	assert.Equal(t, trade.MicroOther, class(&formula.Product{}, "shower-gel"))
+	assert.Equal(t, trade.MicroStrict, class(&formula.Product{}, "mascara"))
+	assert.Equal(t, trade.MicroStrict, class(&formula.Product{IntendedFor: formula.UnderThree}, "shower-gel"))
+	assert.Equal(t, trade.MicroStrict, class(&formula.Product{BodyAreas: []string{"body", "eye"}}, "shower-gel"))
 }
 
 // Organisms are told by the first letter of the genus and the species.

@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 )
 
 // Why a criterion is not met, in words. Criteria of ISO 11930 as in
@@ -87,16 +88,16 @@ func TestNamesOfOrganisms(t *testing.T) {
 	assert.Equal(t, []string{"A E. coli 7", "A E. coli 14", "A E. coli 28", "A S. aureus 7", "A S. aureus 14", "A S. aureus 28",
 		"B E. coli 14", "B E. coli 28", "B S. aureus 14", "B S. aureus 28"}, got)
 	for _, areas := range []string{"eye", "mucous", "nappy"} {
-		assert.Equal(t, table.MicroStrict, MicroClass(&formula.Product{BodyAreas: []string{areas}}, &table.ProductType{MicroClass: table.MicroOther}))
+		assert.Equal(t, trade.MicroStrict, MicroClass(&formula.Product{BodyAreas: []string{areas}}, &trade.ProductType{MicroClass: trade.MicroOther}))
 	}
-	assert.Equal(t, table.MicroOther, MicroClass(&formula.Product{BodyAreas: []string{"hand"}, IntendedFor: formula.ChildrenThree}, &table.ProductType{MicroClass: table.MicroOther}))
+	assert.Equal(t, trade.MicroOther, MicroClass(&formula.Product{BodyAreas: []string{"hand"}, IntendedFor: formula.ChildrenThree}, &trade.ProductType{MicroClass: trade.MicroOther}))
 	// at the limit and at the tolerance: 100 and 200, 1000 and 2000 CFU per g
 	for _, c := range []struct {
 		class, count string
 		want         MicroVerdict
 	}{
-		{table.MicroStrict, "100", MicroPass}, {table.MicroStrict, "101", MicroQuery}, {table.MicroStrict, "200", MicroQuery}, {table.MicroStrict, "201", MicroFail},
-		{table.MicroOther, "1000", MicroPass}, {table.MicroOther, "1001", MicroQuery}, {table.MicroOther, "2000", MicroQuery}, {table.MicroOther, "2001", MicroFail},
+		{trade.MicroStrict, "100", MicroPass}, {trade.MicroStrict, "101", MicroQuery}, {trade.MicroStrict, "200", MicroQuery}, {trade.MicroStrict, "201", MicroFail},
+		{trade.MicroOther, "1000", MicroPass}, {trade.MicroOther, "1001", MicroQuery}, {trade.MicroOther, "2000", MicroQuery}, {trade.MicroOther, "2001", MicroFail},
 	} {
 		assert.Equal(t, c.want, CheckCount(c.class, formulatest.Num(t, c.count), table.Builtin()).Verdict, "%s %s", c.class, c.count)
 	}

@@ -6,6 +6,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 )
 
@@ -39,7 +40,7 @@ type ShelfLife struct {
 	Real       *float64 // months, the longest in real time; nil: no such test
 	Accelerate *float64 // months, the longest of the warm tests; nil: no such test
 	Months     *float64 // the shorter of both; nil: no test speaks for it
-	Q10        *table.Fact
+	Q10        *trade.Fact
 	StoreC     exact.Num // °C, the shelf that warm tests are compared with: the upper end of Room
 	Room       *safety.StabilityItem
 }

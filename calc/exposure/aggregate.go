@@ -6,7 +6,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -109,7 +109,7 @@ func listOf(in *formula.Input, s *formula.Substance) string {
 
 // partOf returns the part of a total that counts a row of the exposure table; nil
 // where it counts none. It names the adults' toothpaste without the age.
-func (m *Marginer) partOf(list, key string) *table.Fact {
+func (m *Marginer) partOf(list, key string) *trade.Fact {
 	prefix := aggregatePart
 	if list == listUVFilter {
 		prefix = aggregateUVPart
@@ -185,7 +185,7 @@ func (m *Marginer) aggregate(s *formula.Substance, list string, comps []*formula
 
 // ownPart sets what the product itself has to do with the total, and returns the
 // part that counts its type: nil where none does.
-func (m *Marginer) ownPart(a *Aggregate) *table.Fact {
+func (m *Marginer) ownPart(a *Aggregate) *trade.Fact {
 	key := m.exp.Key
 	if m.exp.Origin == ExposureOwn {
 		key = m.In.Type.ExposureKey
@@ -206,7 +206,7 @@ func (m *Marginer) ownPart(a *Aggregate) *table.Fact {
 }
 
 // aggregateText is the sum of exposures in one line.
-func (m *Marginer) aggregateText(a *Aggregate, part *table.Fact) string {
+func (m *Marginer) aggregateText(a *Aggregate, part *trade.Fact) string {
 	text := formula.FigureText(a.All.Value)
 	if a.Replaced > 0 {
 		text = "(" + formula.FigureText(m.total(a.List).Value) + " − " + formula.FigureText(part.Float()) + ")"
@@ -223,7 +223,7 @@ func (m *Marginer) aggregateText(a *Aggregate, part *table.Fact) string {
 // aggregateByArea adds up skin areas times uses a day for absorption in µg/cm²,
 // with the product itself in place of the part of its type or beside the others.
 // ok is false where no such absorption is known, or an area or use is not.
-func (m *Marginer) aggregateByArea(a *Aggregate, dermal *Absorption, part *table.Fact) (sed float64, text string, ok bool) {
+func (m *Marginer) aggregateByArea(a *Aggregate, dermal *Absorption, part *trade.Fact) (sed float64, text string, ok bool) {
 	if dermal.UgCm2 == nil {
 		return 0, "", false
 	}

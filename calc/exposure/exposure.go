@@ -7,7 +7,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/safety"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -101,7 +101,7 @@ type exposureBuilder struct {
 
 // isSwallowed says whether a product ends up in the mouth, by the codes of the
 // law for lip and oral products.
-func isSwallowed(p *table.ProductType) bool {
+func isSwallowed(p *trade.ProductType) bool {
 	return slices.Contains(p.Codes, "lip") || slices.Contains(p.Codes, "oral")
 }
 

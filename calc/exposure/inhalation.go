@@ -6,7 +6,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 )
 
@@ -53,7 +53,7 @@ func oneBox(airborneMg, volumeL, breathingLMin, minutes float64) float64 {
 
 // inhaledForm reads the form flags of a product type. A loose powder that the
 // type does not mark as inhalable is left to the assessor.
-func inhaledForm(p *table.ProductType) (form, suffix string) {
+func inhaledForm(p *trade.ProductType) (form, suffix string) {
 	has := func(flag string) bool { return slices.Contains(p.Forms, flag) }
 	switch {
 	case has("aerosol") || has("propellant-spray"):

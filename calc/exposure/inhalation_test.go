@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 )
 
 // TestInhalationByHand works the two-box model with the defaults: 1000 L for
@@ -91,18 +92,18 @@ func TestInhalationFromRelativeExposure(t *testing.T) {
 // 10 mg/kg × 60 kg = 600 mg.
 func TestInhaledForms(t *testing.T) {
 	for flags, want := range map[string]string{"aerosol": "propellant spray", "propellant-spray": "propellant spray", "spray": "pump spray", "pump-spray": "pump spray", "inhalable": "loose powder", "loose-powder": "", "": ""} {
-		form, _ := inhaledForm(&table.ProductType{Forms: []string{"cream", flags}})
+		form, _ := inhaledForm(&trade.ProductType{Forms: []string{"cream", flags}})
 		assert.Equal(t, want, form, flags)
 	}
-	h := InhalationOf(&formula.Input{Session: formulatest.Session(table.Builtin()), Type: &table.ProductType{Forms: []string{"loose-powder"}}}, Exposure{})
+	h := InhalationOf(&formula.Input{Session: formulatest.Session(table.Builtin()), Type: &trade.ProductType{Forms: []string{"loose-powder"}}}, Exposure{})
 	assert.Equal(t, "a loose powder that the type table does not take as inhalable in use; the assessor decides", h.Reason)
-	h = InhalationOf(&formula.Input{Session: formulatest.Session(table.Builtin()), Type: &table.ProductType{}}, Exposure{})
+	h = InhalationOf(&formula.Input{Session: formulatest.Session(table.Builtin()), Type: &trade.ProductType{}}, Exposure{})
 	assert.Equal(t, "the product type neither sprays nor dusts", h.Reason)
 	assert.False(t, h.Applies)
 	assert.InDelta(t, 0.06, (&Inhalation{MgPerKg: 3}).Dose(2), 1e-12) // 3 × 2 %
 	assert.InDelta(t, 12, oneBox(6, 10, 4, 5), 1e-12)                 // 6 / 10 × 4 × 5
 	in := formulatest.OfType(t, "body-lotion", formula.Adults, formulatest.Own(t, "relative", "10"))
-	in.Type = &table.ProductType{ExposureKey: "body-lotion", Forms: []string{"inhalable"}}
+	in.Type = &trade.ProductType{ExposureKey: "body-lotion", Forms: []string{"inhalable"}}
 	e, _ := ExposureOf(in)
 	h = InhalationOf(in, e)
 	require.True(t, h.Applies)

@@ -5,7 +5,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -34,7 +34,7 @@ const (
 // TraceCheck compares what is declared with one published figure. Several
 // traces that one figure covers are added.
 type TraceCheck struct {
-	Guide   *table.TraceGuide
+	Guide   *trade.TraceGuide
 	Figure  formula.Stated // mg/kg
 	LimitMg exact.Num      // the same, exact
 	Members []string       // traces that were added
@@ -122,7 +122,7 @@ func (m *Marginer) trace(s *formula.Substance, comps []*formula.Composition) Tra
 
 // checkTrace compares the declared traces that a guide covers; ok is false where
 // there is none.
-func checkTrace(in *formula.Input, g *table.TraceGuide, comps []*formula.Composition) (TraceCheck, bool) {
+func checkTrace(in *formula.Input, g *trade.TraceGuide, comps []*formula.Composition) (TraceCheck, bool) {
 	fact := law.Fact(in.Law, g.Fact)
 	c := TraceCheck{Guide: g, Figure: *formula.OfFact(fact), LimitMg: fact.Number}
 	if fact.Unit == "ug/kg" {
@@ -137,7 +137,7 @@ func checkTrace(in *formula.Input, g *table.TraceGuide, comps []*formula.Composi
 	switch {
 	case len(c.Members) == 0:
 		return c, false
-	case g.Kind != table.GuideHere:
+	case g.Kind != trade.GuideHere:
 		c.Verdict = TraceComparison
 	case c.LimitMg.Less(c.FoundMg.Min):
 		c.Verdict = TraceAbove

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 )
 
@@ -46,7 +46,7 @@ func (s *Stated) Or(missing float64) float64 {
 }
 
 // OfFact makes a figure of a row of facts.csv.
-func OfFact(f *table.Fact) *Stated {
+func OfFact(f *trade.Fact) *Stated {
 	return &Stated{Value: f.Float(), Source: f.Source, Table: f.File, Row: f.Key, Seen: f.Seen, Note: f.Note}
 }
 

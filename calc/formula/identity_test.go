@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 )
@@ -60,7 +61,7 @@ func TestNamesAndColours(t *testing.T) {
 func TestIdentityByTables(t *testing.T) {
 	m := Prepare(coded(sheet(t, "m", "Glycerin", "100"), "111-46-6"), ingredients.NewDictionary())
 	tables := table.Builtin()
-	more := tables.WithLimits([]*table.Limit{{Annex: "own", Entry: "x", Names: []string{"Exemplum"}}})
+	more := tables.WithLimits([]*annex.Limit{{Annex: "own", Entry: "x", Names: []string{"Exemplum"}}})
 	require.NotSame(t, tables, more)
 	require.NotEmpty(t, m.IdentityFindings(tables))
 	first := m.identity.found.Load()

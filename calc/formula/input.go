@@ -2,7 +2,7 @@ package formula
 
 import (
 	"gallipot/calc/law/rows"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -12,7 +12,7 @@ import (
 type Input struct {
 	Product   *Product
 	Variant   *Variant
-	Type      *table.ProductType
+	Type      *trade.ProductType
 	Sheets    map[string]*ingredients.Sheet
 	Materials map[string]*Material // Prepare of each sheet; see PrepareAll
 	Market    rows.Market

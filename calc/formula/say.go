@@ -3,16 +3,16 @@ package formula
 import (
 	"strings"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
-	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
 // unsureLaw names the term for an instrument that was not read as made.
-var unsureLaw = map[table.Instrument]string{
-	table.InstrumentDraft:     "draft-law",
-	table.InstrumentSecondary: "secondary-reports",
+var unsureLaw = map[annex.Instrument]string{
+	annex.InstrumentDraft:     "draft-law",
+	annex.InstrumentSecondary: "secondary-reports",
 }
 
 // marketNames lists the markets whose annexes hold a row.
@@ -26,13 +26,13 @@ func MarketNames(markets []rows.Market) []string {
 }
 
 // sourceNames says whether the source of a row names its entry already.
-func sourceNames(row *table.Limit) bool { return strings.Contains(row.Source, EntryOf(row)) }
+func sourceNames(row *annex.Limit) bool { return strings.Contains(row.Source, EntryOf(row)) }
 
 // unseenEntry says whether the number of the entry was not read.
-func unseenEntry(row *table.Limit) bool { return row.EntryUnread }
+func unseenEntry(row *annex.Limit) bool { return row.EntryUnread }
 
 // EntryOf names the entry of a row, such as III/98.
-func EntryOf(l *table.Limit) string {
+func EntryOf(l *annex.Limit) string {
 	if l.Annex == "own" {
 		return "own " + l.Entry
 	}
@@ -104,7 +104,7 @@ func RowSource(source, file, row string, unverified bool) finding.Values {
 }
 
 // LawSource is a row of the limit tables as what a finding rests on on a day.
-func LawSource(row *table.Limit, day exact.Date) finding.Values {
+func LawSource(row *annex.Limit, day exact.Date) finding.Values {
 	v := With()
 	if row.Own {
 		v = v.Name("own", row.Key)

@@ -1,12 +1,12 @@
 package formula
 
 import (
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients"
 )
 
 // Covers says whether a declaration against a list answers for an entry.
-func Covers(row *table.Allergen, list string) bool {
+func Covers(row *annex.Allergen, list string) bool {
 	switch list {
 	case ingredients.List2023:
 		return true

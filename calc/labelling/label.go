@@ -7,6 +7,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/duties"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
@@ -103,7 +104,7 @@ type LabelItem struct {
 	Text   string // as printed; "" when not needed
 	State  labelState
 	Rules  []*duties.LabelRule
-	Row    *table.Limit // where wording of the limit tables is printed
+	Row    *annex.Limit // where wording of the limit tables is printed
 	Remark string       // what a reader should know
 	// Underlined marks the one of several addresses where the file is held.
 	Underlined bool

@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
@@ -89,7 +90,7 @@ func checkCase(t *testing.T, c map[string]string) {
 }
 
 // cmpPct orders limits by figure, those without one last.
-func cmpPct(a, b *table.Limit) int {
+func cmpPct(a, b *annex.Limit) int {
 	switch {
 	case a.MaxPct == nil && b.MaxPct == nil:
 		return 0

@@ -3,7 +3,8 @@ package law
 import (
 	"slices"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/condition"
 )
 
 // Verdict is the answer to whether a condition holds.
@@ -103,7 +104,7 @@ func anyOf(answers []Answer) Answer { return join(itHolds, itDoesNot, answers) }
 
 // JudgeCondition says whether the condition holds in s, by Kleene's three-valued logic.
 // A fact that s does not state makes the answer undecided wherever it matters.
-func JudgeCondition(c table.Condition, s Situation) Answer {
+func JudgeCondition(c condition.Condition, s Situation) Answer {
 	if len(c.Clauses) == 0 {
 		return itDoesNot
 	}
@@ -122,7 +123,7 @@ func JudgeCondition(c table.Condition, s Situation) Answer {
 	return allOf(clauses)
 }
 
-func judge(t table.Term, s Situation) Answer {
+func judge(t condition.Term, s Situation) Answer {
 	switch t.Kind {
 	case "all":
 		return itHolds
@@ -217,7 +218,7 @@ func (s Situation) otherThan(function string) Answer {
 // of Annex V or VI holds for every use, also where the purpose is not known,
 // since another purpose rarely lifts it; Annex VI alone does not rule a
 // substance known to be a colourant and nothing else.
-func JudgeLimit(l *table.Limit, s Situation) Answer {
+func JudgeLimit(l *annex.Limit, s Situation) Answer {
 	a := JudgeCondition(l.Condition, s)
 	switch l.Annex {
 	case "IV":

@@ -1,7 +1,7 @@
 package law
 
 import (
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/condition"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -30,13 +30,13 @@ func TestKleene(t *testing.T) {
 func TestTwoFunctions(t *testing.T) {
 	both := Situation{Functions: []string{"preservative", "fragrance"}, FunctionsKnown: true}
 	for _, text := range []string{"function=preservative", "function=non-preservative", "function=fragrance", "function=non-colorant"} {
-		c, err := table.Parse(text)
+		c, err := condition.Parse(text)
 		require.NoError(t, err)
 		require.Equal(t, Holds, JudgeCondition(c, both).Verdict, text)
 	}
 	half := Situation{Functions: []string{"preservative"}}
-	c, _ := table.Parse("function=non-preservative")
+	c, _ := condition.Parse("function=non-preservative")
 	require.Equal(t, missing(MissingFunction), JudgeCondition(c, half), "there may be another purpose")
-	c, _ = table.Parse("function=preservative")
+	c, _ = condition.Parse("function=preservative")
 	require.Equal(t, Holds, JudgeCondition(c, half).Verdict)
 }

@@ -3,11 +3,11 @@ package law
 import (
 	"slices"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 )
 
 // Fits says whether the rule is for a product type in a situation.
-func Fits(o *table.OtherRule, typeKey string, s Situation) Answer {
+func Fits(o *annex.OtherRule, typeKey string, s Situation) Answer {
 	if len(o.Types) > 0 && !slices.Contains(o.Types, typeKey) {
 		return itDoesNot
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
@@ -22,7 +23,7 @@ func TestOtherLawCases(t *testing.T) {
 	for _, c := range cases {
 		t.Run(c["id"]+" "+c["name"], func(t *testing.T) {
 			require.Equal(t, "seen", c["seen"], "what was not read does not count")
-			ways := [][]*table.OtherRule{}
+			ways := [][]*annex.OtherRule{}
 			if c["name"] == "" {
 				ways = append(ways, table.Builtin().OtherRules())
 			} else {
@@ -32,14 +33,14 @@ func TestOtherLawCases(t *testing.T) {
 				ways = append(ways, table.Builtin().OtherRulesOf("a material of the rule", []string{cas}))
 			}
 			for i, found := range ways {
-				require.True(t, slices.ContainsFunc(found, func(o *table.OtherRule) bool { return isOtherCase(t, o, c) }), "way %d: none of %d rows", i, len(found))
+				require.True(t, slices.ContainsFunc(found, func(o *annex.OtherRule) bool { return isOtherCase(t, o, c) }), "way %d: none of %d rows", i, len(found))
 			}
 		})
 	}
 }
 
 // isOtherCase says whether a row is the rule of a case.
-func isOtherCase(t *testing.T, o *table.OtherRule, c map[string]string) bool {
+func isOtherCase(t *testing.T, o *annex.OtherRule, c map[string]string) bool {
 	market, other := rows.Market(c["market"]), rows.GB
 	if market == rows.GB {
 		other = rows.EU
@@ -72,7 +73,7 @@ func isOtherCase(t *testing.T, o *table.OtherRule, c map[string]string) bool {
 
 // typesOf are those of a list of product types that a rule is for, in the situation
 // of a case.
-func typesOf(t *testing.T, o *table.OtherRule, c map[string]string, list string) (out []string) {
+func typesOf(t *testing.T, o *annex.OtherRule, c map[string]string, list string) (out []string) {
 	for _, key := range rows.SplitList(list) {
 		s := situationOfCase(t, map[string]string{"product_type": key, "facts": c["facts"]})
 		if Fits(o, key, s).Verdict == Holds {

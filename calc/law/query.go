@@ -3,39 +3,41 @@ package law
 import (
 	"slices"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/duties"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 )
 
 // ProductType returns the type with the given key.
-func ProductType(t *table.Tables, key string) (*table.ProductType, bool) {
+func ProductType(t *table.Tables, key string) (*trade.ProductType, bool) {
 	p, ok := t.ByType[key]
 	return p, ok
 }
 
 // ProductTypes returns all product types in the order of the table.
-func ProductTypes(t *table.Tables) []*table.ProductType { return slices.Clone(t.Types) }
+func ProductTypes(t *table.Tables) []*trade.ProductType { return slices.Clone(t.Types) }
 
 // Allergens returns the allergens whose labelling duty binds a newly placed
 // product on a day, in the order of the table. Prohibited ones are left out.
-func Allergens(t *table.Tables, m rows.Market, day exact.Date) []*table.Allergen {
-	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && !day.Before(a.From) })
+func Allergens(t *table.Tables, m rows.Market, day exact.Date) []*annex.Allergen {
+	return allergensWhere(t, func(a *annex.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && !day.Before(a.From) })
 }
 
 // AllergenRows returns every row of all markets and times, prohibited ones too,
 // in the order of the table.
-func AllergenRows(t *table.Tables) []*table.Allergen { return slices.Clone(t.Allergens) }
+func AllergenRows(t *table.Tables) []*annex.Allergen { return slices.Clone(t.Allergens) }
 
 // AllergensLater returns the allergens whose duty starts after a day.
-func AllergensLater(t *table.Tables, m rows.Market, day exact.Date) []*table.Allergen {
-	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && day.Before(a.From) })
+func AllergensLater(t *table.Tables, m rows.Market, day exact.Date) []*annex.Allergen {
+	return allergensWhere(t, func(a *annex.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && day.Before(a.From) })
 }
 
-func allergensWhere(t *table.Tables, keep func(*table.Allergen) bool) []*table.Allergen {
-	var out []*table.Allergen
+func allergensWhere(t *table.Tables, keep func(*annex.Allergen) bool) []*annex.Allergen {
+	var out []*annex.Allergen
 	for _, a := range t.Allergens {
 		if keep(a) {
 			out = append(out, a)
@@ -46,7 +48,7 @@ func allergensWhere(t *table.Tables, keep func(*table.Allergen) bool) []*table.A
 
 // Limits returns every limit of every market and time, in the order of the
 // table, the maker's own rows last.
-func Limits(t *table.Tables) []*table.Limit { return slices.Clone(t.Limits) }
+func Limits(t *table.Tables) []*annex.Limit { return slices.Clone(t.Limits) }
 
 // Exposure returns the exposure row with the given key.
 func Exposure(t *table.Tables, key string) (*safety.Exposure, bool) {
@@ -71,9 +73,9 @@ func Tox(t *table.Tables, inci string, cas ...string) []*safety.Tox {
 
 // FragranceStandards returns the rows of the fragrance Standards for a
 // substance, by name or CAS number.
-func FragranceStandards(t *table.Tables, inci string, cas ...string) []*table.FragranceStandard {
+func FragranceStandards(t *table.Tables, inci string, cas ...string) []*trade.FragranceStandard {
 	places := t.Lookups().Standards
-	var out []*table.FragranceStandard
+	var out []*trade.FragranceStandard
 	for _, i := range table.InOrder(append(places.Of(t.Names().Same(inci)), places.Numbered(cas)...)) {
 		out = append(out, t.Standards[i])
 	}
@@ -81,10 +83,10 @@ func FragranceStandards(t *table.Tables, inci string, cas ...string) []*table.Fr
 }
 
 // Standards returns all rows of the fragrance Standards.
-func Standards(t *table.Tables) []*table.FragranceStandard { return slices.Clone(t.Standards) }
+func Standards(t *table.Tables) []*trade.FragranceStandard { return slices.Clone(t.Standards) }
 
 // Materials returns the common raw materials.
-func Materials(t *table.Tables) []*table.Material { return slices.Clone(t.Materials) }
+func Materials(t *table.Tables) []*trade.Material { return slices.Clone(t.Materials) }
 
 // Dossier returns the items of the product file and the safety report.
 func Dossier(t *table.Tables) []*duties.DossierItem { return slices.Clone(t.Dossier) }
@@ -93,11 +95,11 @@ func Dossier(t *table.Tables) []*duties.DossierItem { return slices.Clone(t.Doss
 func Stability(t *table.Tables) []*safety.StabilityItem { return slices.Clone(t.Stability) }
 
 // Facts returns all fixed figures of guidance.
-func Facts(t *table.Tables) []*table.Fact { return slices.Clone(t.Facts) }
+func Facts(t *table.Tables) []*trade.Fact { return slices.Clone(t.Facts) }
 
 // Fact returns one fixed figure of guidance. It panics on an unknown key, which
 // is a programmer's mistake: keys are written in code, values in the table.
-func Fact(t *table.Tables, key string) *table.Fact {
+func Fact(t *table.Tables, key string) *trade.Fact {
 	if f := t.ByFact[key]; f != nil {
 		return f
 	}

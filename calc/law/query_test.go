@@ -6,8 +6,10 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 )
 
 // TestAllergenCounts compares the number of label names with the notes to the
@@ -35,7 +37,7 @@ func TestAllergenCounts(t *testing.T) {
 		require.Len(t, AllergensLater(tables, c.market, day(t, c.date)), c.later, "%s %s later", c.market, c.date)
 		require.Len(t, allergensProhibited(tables, c.market, day(t, c.date)), c.prohibited, "%s %s prohibited", c.market, c.date)
 		for _, n := range c.presentNames {
-			require.True(t, slices.ContainsFunc(now, func(a *table.Allergen) bool { return a.LabelName == n }), n)
+			require.True(t, slices.ContainsFunc(now, func(a *annex.Allergen) bool { return a.LabelName == n }), n)
 		}
 		for _, a := range now {
 			// thresholds: Annex III, each entry
@@ -94,7 +96,7 @@ func TestOffShelf(t *testing.T) {
 		"III-376-eu-01":   "2027-05-01", // Reg (EU) 2024/996
 		"II-1730-eu-01":   "2026-05-01",
 	} {
-		i := slices.IndexFunc(table.Builtin().Limits, func(l *table.Limit) bool { return l.Key == key })
+		i := slices.IndexFunc(table.Builtin().Limits, func(l *annex.Limit) bool { return l.Key == key })
 		require.Equal(t, want, table.Builtin().Limits[i].OffShelf.String(), key)
 	}
 }
@@ -153,32 +155,32 @@ func TestLimitsOf(t *testing.T) {
 
 func TestSumRows(t *testing.T) {
 	tables, date := table.Builtin(), day(t, "2026-11-25")
-	find := func(key string) *table.Limit {
-		i := slices.IndexFunc(tables.Limits, func(l *table.Limit) bool { return l.Key == key })
+	find := func(key string) *annex.Limit {
+		i := slices.IndexFunc(tables.Limits, func(l *annex.Limit) bool { return l.Key == key })
 		require.GreaterOrEqual(t, i, 0, key)
 		return tables.Limits[i]
 	}
 	for _, c := range []struct {
 		key    string
-		kind   table.SumKind
+		kind   annex.SumKind
 		limit  string
 		strict bool
 		rows   []string
 	}{
-		{"V-12-eugb-01", table.SumEach, "0.4", false, []string{"V-12-eugb-01"}},
-		{"V-12-eugb-02", table.SumAll, "0.8", false, []string{"V-12-eugb-02", "V-12a-eugb-02"}},
-		{"V-12a-eugb-01", table.SumAll, "0.14", false, []string{"V-12a-eugb-01"}},
-		{"V-1-eugb-01", table.SumAll, "2.5", false, []string{"V-1-eugb-01"}},
-		{"III-159-eugb-01", table.SumAll, "0.02", false, []string{"III-157-eugb-01", "III-159-eugb-01", "III-164-eugb-01"}},
-		{"III-287-eugb-01", table.SumAll, "5", false, []string{"III-286-eugb-01", "III-287-eugb-01"}},
-		{"III-286-eugb-02", table.SumAll, "1", false, []string{"III-286-eugb-02"}},
-		{"III-173-eugb-01", table.SumAll, "0.01", false, []string{"III-89-eugb-01", "III-173-eugb-01"}},
-		{"III-57-eugb-01", table.SumAll, "3.5", false, []string{"III-57-eugb-01", "III-58-eugb-01"}},
-		{"V-16-eugb-01", table.SumAll, "0.007", false, []string{"V-16-eugb-01", "V-17-eugb-01"}},
-		{"VI-27-eugb-01", table.SumAll, "25", false, []string{"VI-27-eugb-01", "VI-27a-eugb-01"}},
-		{"II-358-eugb-02", table.SumAll, "0.0001", true, []string{"II-358-eugb-02"}},
-		{"V-57-eugb-01", table.SumExclusive, "0.0015", false, []string{"V-39-eugb-01", "V-57-eugb-01"}},
-		{"III-152-eugb-01", table.SumExclusive, "0.002", false, []string{"III-89-eugb-01", "III-152-eugb-01", "III-173-eugb-01"}},
+		{"V-12-eugb-01", annex.SumEach, "0.4", false, []string{"V-12-eugb-01"}},
+		{"V-12-eugb-02", annex.SumAll, "0.8", false, []string{"V-12-eugb-02", "V-12a-eugb-02"}},
+		{"V-12a-eugb-01", annex.SumAll, "0.14", false, []string{"V-12a-eugb-01"}},
+		{"V-1-eugb-01", annex.SumAll, "2.5", false, []string{"V-1-eugb-01"}},
+		{"III-159-eugb-01", annex.SumAll, "0.02", false, []string{"III-157-eugb-01", "III-159-eugb-01", "III-164-eugb-01"}},
+		{"III-287-eugb-01", annex.SumAll, "5", false, []string{"III-286-eugb-01", "III-287-eugb-01"}},
+		{"III-286-eugb-02", annex.SumAll, "1", false, []string{"III-286-eugb-02"}},
+		{"III-173-eugb-01", annex.SumAll, "0.01", false, []string{"III-89-eugb-01", "III-173-eugb-01"}},
+		{"III-57-eugb-01", annex.SumAll, "3.5", false, []string{"III-57-eugb-01", "III-58-eugb-01"}},
+		{"V-16-eugb-01", annex.SumAll, "0.007", false, []string{"V-16-eugb-01", "V-17-eugb-01"}},
+		{"VI-27-eugb-01", annex.SumAll, "25", false, []string{"VI-27-eugb-01", "VI-27a-eugb-01"}},
+		{"II-358-eugb-02", annex.SumAll, "0.0001", true, []string{"II-358-eugb-02"}},
+		{"V-57-eugb-01", annex.SumExclusive, "0.0015", false, []string{"V-39-eugb-01", "V-57-eugb-01"}},
+		{"III-152-eugb-01", annex.SumExclusive, "0.002", false, []string{"III-89-eugb-01", "III-152-eugb-01", "III-173-eugb-01"}},
 	} {
 		l := find(c.key)
 		require.Equal(t, c.kind, l.Sum.Kind, c.key)
@@ -191,10 +193,10 @@ func TestSumRows(t *testing.T) {
 		require.Equal(t, c.rows, tableRows, c.key)
 	}
 	label := find("V-preamble_2-eu-01")
-	require.Equal(t, table.SumLabel, label.Sum.Kind)
+	require.Equal(t, annex.SumLabel, label.Sum.Kind)
 	require.Equal(t, "0.001", label.Sum.LimitPct.Exact())
 	for _, l := range Limits(tables) {
-		require.Equal(t, l.SumRule == "", l.Sum.Kind == table.NoSum, l.Key)
+		require.Equal(t, l.SumRule == "", l.Sum.Kind == annex.NoSum, l.Key)
 		require.Contains(t, tables.SumRows(l, l.Markets[0], date), l)
 	}
 }
@@ -296,7 +298,7 @@ func TestExposureTable(t *testing.T) {
 
 func TestFats(t *testing.T) {
 	fats := table.Builtin().Fats
-	i := slices.IndexFunc(fats, func(f *table.Fat) bool { return f.Key == "olive" })
+	i := slices.IndexFunc(fats, func(f *trade.Fat) bool { return f.Key == "olive" })
 	require.Equal(t, "184", fats[i].SVMin.Exact()) // Codex CXS 33: 184-196
 	require.Equal(t, "196", fats[i].SVMax.Exact())
 	require.Equal(t, "Sodium Olivate", fats[i].SoapSodium)

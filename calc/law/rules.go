@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
@@ -12,7 +13,7 @@ import (
 
 // Match says how a limit row was found for a substance.
 type Match struct {
-	Limit *table.Limit
+	Limit *annex.Limit
 	By    string // name, linked, cas or ec: the surest that fits, in this order
 }
 
@@ -38,8 +39,8 @@ func findLimits(t *table.Tables, inci string, cas, ec []string) []Match {
 	if s := n.Dict.Known(inci); s != nil && len(cas) == 0 {
 		cas = s.CAS
 	}
-	by := map[*table.Limit]string{}
-	add := func(rows []*table.Limit, how string) {
+	by := map[*annex.Limit]string{}
+	add := func(rows []*annex.Limit, how string) {
 		for _, l := range rows {
 			if by[l] == "" {
 				by[l] = how
@@ -78,13 +79,13 @@ func IsUVFilter(t *table.Tables, inci, cas string, m rows.Market, day exact.Date
 	return listed(t, "VI", inci, cas, m, day)
 }
 
-func listed(t *table.Tables, annex, inci, cas string, m rows.Market, day exact.Date) bool {
-	key := table.ListedKey{Annex: annex, INCI: inci, CAS: cas, Market: m, Day: day}
+func listed(t *table.Tables, which, inci, cas string, m rows.Market, day exact.Date) bool {
+	key := table.ListedKey{Annex: which, INCI: inci, CAS: cas, Market: m, Day: day}
 	if is, ok := t.Memory.Listed.Load(key); ok {
 		return is.(bool)
 	}
 	is := slices.ContainsFunc(LimitsOf(t, inci, table.One(cas), nil), func(match Match) bool {
-		return match.Limit.Annex == annex && match.Limit.In(m, day) && match.Limit.Sum.Kind != table.SumLabel
+		return match.Limit.Annex == which && match.Limit.In(m, day) && match.Limit.Sum.Kind != annex.SumLabel
 	})
 	t.Memory.Listed.Store(key, is)
 	return is

@@ -1,6 +1,7 @@
 package law
 
 import (
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
@@ -58,13 +59,13 @@ func lift(rules []rule) []rule {
 
 // allergensProhibited returns the former label names that may not be present at
 // all in a product placed on a day.
-func allergensProhibited(t *table.Tables, m rows.Market, day exact.Date) []*table.Allergen {
-	return allergensWhere(t, func(a *table.Allergen) bool { return a.Market == m.Annexes() && a.Prohibited && !day.Before(a.From) })
+func allergensProhibited(t *table.Tables, m rows.Market, day exact.Date) []*annex.Allergen {
+	return allergensWhere(t, func(a *annex.Allergen) bool { return a.Market == m.Annexes() && a.Prohibited && !day.Before(a.From) })
 }
 
 // limitsWhere returns the limits that fit, in the order of the table.
-func limitsWhere(t *table.Tables, fits func(*table.Limit) bool) []*table.Limit {
-	var out []*table.Limit
+func limitsWhere(t *table.Tables, fits func(*annex.Limit) bool) []*annex.Limit {
+	var out []*annex.Limit
 	for _, l := range t.Limits {
 		if fits(l) {
 			out = append(out, l)
@@ -74,11 +75,11 @@ func limitsWhere(t *table.Tables, fits func(*table.Limit) bool) []*table.Limit {
 }
 
 // limitsFor returns the limits in force for a newly placed product on a day.
-func limitsFor(t *table.Tables, m rows.Market, day exact.Date) []*table.Limit {
-	return limitsWhere(t, func(l *table.Limit) bool { return l.In(m, day) })
+func limitsFor(t *table.Tables, m rows.Market, day exact.Date) []*annex.Limit {
+	return limitsWhere(t, func(l *annex.Limit) bool { return l.In(m, day) })
 }
 
 // limitsLater returns the limits that come into force after a day.
-func limitsLater(t *table.Tables, m rows.Market, day exact.Date) []*table.Limit {
-	return limitsWhere(t, func(l *table.Limit) bool { return l.For(m) && day.Before(l.From) })
+func limitsLater(t *table.Tables, m rows.Market, day exact.Date) []*annex.Limit {
+	return limitsWhere(t, func(l *annex.Limit) bool { return l.For(m) && day.Before(l.From) })
 }

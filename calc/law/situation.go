@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/condition"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 )
 
@@ -102,7 +103,7 @@ type situationWords struct{ areas, codes, forms []string }
 // SituationOf returns what a product type says of a use. The maker's own
 // statements are added to it; Ages is left unknown where the type names no
 // population, since its blank means adults only by default.
-func SituationOf(p *table.ProductType) Situation {
+func SituationOf(p *trade.ProductType) Situation {
 	s := Situation{
 		RinseOff: p.RinseOff, Areas: slices.Clone(p.Areas), Codes: slices.Clone(p.Codes), Claims: slices.Clone(p.Claims),
 		Inhalable: Is(slices.Contains(p.Forms, "inhalable")),
@@ -139,7 +140,7 @@ func (s Situation) Complete() Situation {
 	if c := s.complete; c != nil && slices.Equal(c.areas, s.Areas) && slices.Equal(c.codes, s.Codes) && slices.Equal(c.forms, s.Forms) {
 		return s
 	}
-	s.Areas, s.Codes = table.Expand(s.Areas, s.Codes)
+	s.Areas, s.Codes = condition.Expand(s.Areas, s.Codes)
 	forms := slices.Clone(s.Forms)
 	add := func(f string) {
 		if !slices.Contains(forms, f) {

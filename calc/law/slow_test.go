@@ -9,7 +9,10 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/condition"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 )
 
@@ -260,18 +263,18 @@ func slowJudge(t *testing.T, annex, condition string, known world, unknown []str
 }
 
 // situationAndWorld makes a random full situation of a product type.
-func situationAndWorld(p *table.ProductType, r *rand.Rand) (Situation, world) {
+func situationAndWorld(p *trade.ProductType, r *rand.Rand) (Situation, world) {
 	s := SituationOf(p)
 	flip := func() bool { return r.IntN(2) == 0 }
 	if r.IntN(4) == 0 {
 		s = s.AddForm([]string{"pump-spray", "aerosol", "loose-powder"}[r.IntN(3)])
 	}
 	if r.IntN(6) == 0 {
-		s.Areas = append(slices.Clone(s.Areas), table.AreaWords[r.IntN(len(table.AreaWords))])
+		s.Areas = append(slices.Clone(s.Areas), condition.AreaWords[r.IntN(len(condition.AreaWords))])
 		s = s.Complete()
 	}
 	if r.IntN(4) == 0 {
-		s.Claims = []string{table.ClaimWords[r.IntN(len(table.ClaimWords))]}
+		s.Claims = []string{condition.ClaimWords[r.IntN(len(condition.ClaimWords))]}
 	}
 	ages := []Ages{{0, 36}, {36, 1200}, {216, 1200}}[r.IntN(3)]
 	functions := [][]string{
@@ -302,7 +305,7 @@ func numOf(f float64) *exact.Num {
 // condition of the table, every product type, all facts known and some not.
 func TestJudgeAgainstSlow(t *testing.T) {
 	type rule struct{ annex, condition string }
-	rules := map[rule]*table.Limit{}
+	rules := map[rule]*annex.Limit{}
 	for _, l := range Limits(table.Builtin()) {
 		annex := l.Annex
 		if annex != "IV" && annex != "VI" {
@@ -348,7 +351,7 @@ func TestJudgeAgainstSlow(t *testing.T) {
 
 // relevant keeps the unknown facts that the row may ask for; the others cannot
 // turn it and would only multiply the worlds.
-func relevant(l *table.Limit, unknown []string) []string {
+func relevant(l *annex.Limit, unknown []string) []string {
 	var out []string
 	words := map[string]string{MissingAge: "population", MissingFormaldehyde: "formaldehyde", MissingRefining: "refining"}
 	for _, f := range unknown {

@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 )
 
 // TestAnnexIICases puts substances of Annex II, read in acts that our table was
@@ -38,13 +39,13 @@ func TestAnnexIICases(t *testing.T) {
 }
 
 // typeOfCase is a product type of the tables, or a hair dye, of which they have none.
-func typeOfCase(t *testing.T, key string) *table.ProductType {
+func typeOfCase(t *testing.T, key string) *trade.ProductType {
 	if key != "hair-dye" {
 		pt, ok := law.ProductType(table.Builtin(), key)
 		require.True(t, ok, key)
 		return pt
 	}
-	return &table.ProductType{Name: "Hair dye", RinseOff: true, Areas: []string{"hair"}, Codes: []string{"hair-dye-oxidative", "hair-dye"}}
+	return &trade.ProductType{Name: "Hair dye", RinseOff: true, Areas: []string{"hair"}, Codes: []string{"hair-dye-oxidative", "hair-dye"}}
 }
 
 // saidOfEntry says in a word what the checks say of an entry of Annex II; of any

@@ -9,7 +9,9 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 )
 
 // Names and numbers, more of them.
@@ -37,7 +39,7 @@ func TestMatchingMore(t *testing.T) {
 	m = newMatcher(formulatest.Session(table.Builtin()))
 	carried := func(functions ...string) bool {
 		m.carries = map[string]bool{}
-		m.addCarrier(&table.Material{Functions: functions, Constituents: []table.Constituent{{INCI: "Exemplum"}}})
+		m.addCarrier(&trade.Material{Functions: functions, Constituents: []trade.Constituent{{INCI: "Exemplum"}}})
 		return len(m.carries) > 0
 	}
 	assert.True(t, carried("solvent"))
@@ -45,7 +47,7 @@ func TestMatchingMore(t *testing.T) {
 	assert.False(t, carried("preservative"))
 	assert.False(t, carried("solvent", "colorant"))
 	assert.False(t, carried("UV filter"))
-	m.addCarrier(&table.Material{Functions: []string{"solvent"}})
+	m.addCarrier(&trade.Material{Functions: []string{"solvent"}})
 	assert.Empty(t, m.carries)
 }
 
@@ -53,7 +55,7 @@ func TestMatchingMore(t *testing.T) {
 // substances of all.
 func TestLabelTextsByHand(t *testing.T) {
 	check := func(text, substance string, due labelDue) LimitCheck {
-		return LimitCheck{Row: &table.Limit{LabelText: text}, Substances: []string{substance}, Shape: checkShape{label: due}}
+		return LimitCheck{Row: &annex.Limit{LabelText: text}, Substances: []string{substance}, Shape: checkShape{label: due}}
 	}
 	got := LabelTexts([]LimitCheck{check("x", "A", labelMaybe), check("y", "B", labelCertain), check("x", "C", labelCertain), check("x", "A", labelMaybe), check("z", "D", labelNone)})
 	require.Len(t, got, 2)

@@ -11,8 +11,8 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
-	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
@@ -186,7 +186,7 @@ func TestPartAndWholeOfASum(t *testing.T) {
 func TestCompareMoreByHand(t *testing.T) {
 	run := handRun(t, "a", "2", "b", "1")
 	limit := formulatest.Num(t, "1")
-	row := &table.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Class: table.ClassExamples}
+	row := &annex.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Class: annex.ClassExamples}
 	a, b := brought(t, "A", "a", "1.2"), brought(t, "B", "b", "0.5")
 	terms := []limits.Term{{U: a, Factor: exact.Int(1), Sure: true, Own: true}, {U: b, Factor: exact.Int(1)}}
 	c := run.Compare(limits.LimitCheck{Row: row}, terms, nil, &limit, false)
@@ -196,7 +196,7 @@ func TestCompareMoreByHand(t *testing.T) {
 	const class = "; the entry is a class and wider than the names listed"
 	assert.Equal(t, "more than 1 % in the product"+class, c.Reason)
 	assert.Equal(t, "it applies and sets no figure"+class, run.Compare(limits.LimitCheck{Row: row}, terms[:1], nil, nil, false).Reason)
-	residue := &table.Limit{Annex: "III", Entry: "1", Basis: table.Basis{Text: "residual monomer", Kind: table.BasisResidue}, Class: table.ClassExamples}
+	residue := &annex.Limit{Annex: "III", Entry: "1", Basis: annex.Basis{Text: "residual monomer", Kind: annex.BasisResidue}, Class: annex.ClassExamples}
 	assert.Contains(t, run.Compare(limits.LimitCheck{Row: residue}, terms[:1], nil, &limit, false).Reason, class)
 	two := formulatest.Num(t, "2")
 	assert.Contains(t, run.Compare(limits.LimitCheck{Row: residue}, terms[:1], nil, &two, false).Reason, "is not either"+class)
@@ -211,7 +211,7 @@ func TestCompareMoreByHand(t *testing.T) {
 	// four digits in the arithmetic, the nano form by its name
 	s := brought(t, "Zinc Oxide", "a", "1.23456").S
 	s.Nano = true
-	based := &table.Limit{Basis: table.Basis{Text: "as zinc"}}
+	based := &annex.Limit{Basis: annex.Basis{Text: "as zinc"}}
 	assert.Equal(t, "1.235 % Zinc Oxide (nano) × 0.8034 = 0.9918 % as zinc", wordstest.Term(limits.BasisTerm(based, limits.Term{Factor: formulatest.Num(t, "0.8034")}, s))) // 0.99185
 
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "p", "1.2")
@@ -238,8 +238,8 @@ func TestTraceEntries(t *testing.T) {
 	run := handRun(t)
 	run.In.Market, run.In.Date = rows.EU, today
 	zero := exact.Num{}
-	ban := &table.Limit{Annex: "II", Entry: "1", MaxPct: &zero, Markets: []rows.Market{rows.EU}, Traces: "III/2"}
-	later := &table.Limit{Annex: "III", Entry: "2", Markets: []rows.Market{rows.EU}, From: 20270101}
+	ban := &annex.Limit{Annex: "II", Entry: "1", MaxPct: &zero, Markets: []rows.Market{rows.EU}, Traces: "III/2"}
+	later := &annex.Limit{Annex: "III", Entry: "2", Markets: []rows.Market{rows.EU}, From: 20270101}
 	u := &limits.LimitUse{S: &formula.Substance{INCI: "A", Contributions: []formula.Contribution{{Route: formula.ByImpurity}}}, Matches: []limits.RowMatch{{Row: ban}, {Row: later}}}
 	assert.Equal(t, "", run.TraceEntry(ban, u, today), "not in force yet")
 	assert.Equal(t, "III/2", run.TraceEntry(ban, u, 20270101))

@@ -7,15 +7,15 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients/exact"
 )
 
 // Checks judges every row in force on a day that names a substance of the
 // product, in the order of the table.
 func (run *Run) Checks(day exact.Date) []LimitCheck {
-	byRow := map[*table.Limit][]*LimitUse{}
-	var rows []*table.Limit
+	byRow := map[*annex.Limit][]*LimitUse{}
+	var rows []*annex.Limit
 	for _, u := range run.Uses {
 		for _, m := range u.Matches {
 			if !run.inForce(m.Row, day) {
@@ -27,7 +27,7 @@ func (run *Run) Checks(day exact.Date) []LimitCheck {
 			byRow[m.Row] = append(byRow[m.Row], u)
 		}
 	}
-	slices.SortFunc(rows, func(a, b *table.Limit) int { return cmp.Compare(run.Matcher.order[a], run.Matcher.order[b]) })
+	slices.SortFunc(rows, func(a, b *annex.Limit) int { return cmp.Compare(run.Matcher.order[a], run.Matcher.order[b]) })
 	var checks []LimitCheck
 	for _, row := range rows {
 		checks = append(checks, run.rowChecks(row, byRow[row], day)...)
@@ -40,11 +40,11 @@ func (run *Run) Checks(day exact.Date) []LimitCheck {
 
 // rowChecks applies the sum rule of a row: one check for all substances, or one
 // for each.
-func (run *Run) rowChecks(row *table.Limit, uses []*LimitUse, day exact.Date) []LimitCheck {
+func (run *Run) rowChecks(row *annex.Limit, uses []*LimitUse, day exact.Date) []LimitCheck {
 	switch row.Sum.Kind {
-	case table.SumAll, table.SumLabel:
+	case annex.SumAll, annex.SumLabel:
 		return []LimitCheck{run.sumCheck(row, uses, day)}
-	case table.SumExclusive:
+	case annex.SumExclusive:
 		return []LimitCheck{run.exclusiveCheck(row, uses, day)}
 	}
 	var checks []LimitCheck
@@ -78,7 +78,7 @@ func byNumber(uses []*LimitUse) [][]*LimitUse {
 }
 
 // oneCheck compares one substance, under all the names it goes by, with a row.
-func (run *Run) oneCheck(row *table.Limit, same []*LimitUse, day exact.Date) LimitCheck {
+func (run *Run) oneCheck(row *annex.Limit, same []*LimitUse, day exact.Date) LimitCheck {
 	c := LimitCheck{Row: row, Substances: NamesOf(same), Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: same}}
 	var terms []Term
 	var ruling answer
@@ -114,7 +114,7 @@ func (run *Run) oneCheck(row *table.Limit, same []*LimitUse, day exact.Date) Lim
 
 // TraceEntry names the entry that a prohibition leaves traces to, where the use
 // is one and that entry is in force for it.
-func (run *Run) TraceEntry(row *table.Limit, u *LimitUse, day exact.Date) string {
+func (run *Run) TraceEntry(row *annex.Limit, u *LimitUse, day exact.Date) string {
 	if row.Traces == "" || !row.Prohibited() || !u.IsTrace() {
 		return ""
 	}
@@ -144,7 +144,7 @@ func (u *LimitUse) Name() string {
 	return u.S.INCI
 }
 
-func (run *Run) termOf(row *table.Limit, u *LimitUse, sure bool) Term {
+func (run *Run) termOf(row *annex.Limit, u *LimitUse, sure bool) Term {
 	f, remark, whole := run.Matcher.factor(row, u.S.INCI)
 	return Term{U: u, Factor: f, remark: remark, whole: whole, Sure: sure, Own: true}
 }
@@ -152,9 +152,9 @@ func (run *Run) termOf(row *table.Limit, u *LimitUse, sure bool) Term {
 // sumTerms gathers what counts for a row with a sum: its own substances and
 // those of the rows that its rule adds. missing are the facts that would decide
 // the terms in doubt.
-func (run *Run) sumTerms(row *table.Limit, own []*LimitUse, day exact.Date) (terms []Term, missing []string, why string) {
+func (run *Run) sumTerms(row *annex.Limit, own []*LimitUse, day exact.Date) (terms []Term, missing []string, why string) {
 	seen := map[*LimitUse]bool{}
-	take := func(r *table.Limit, u *LimitUse, isOwn bool) {
+	take := func(r *annex.Limit, u *LimitUse, isOwn bool) {
 		a := u.judge(r, run, day)
 		if a.Verdict == law.DoesNot {
 			if isOwn {
@@ -191,7 +191,7 @@ func (run *Run) sumTerms(row *table.Limit, own []*LimitUse, day exact.Date) (ter
 }
 
 // sumCheck compares the sum of several substances with a row.
-func (run *Run) sumCheck(row *table.Limit, uses []*LimitUse, day exact.Date) LimitCheck {
+func (run *Run) sumCheck(row *annex.Limit, uses []*LimitUse, day exact.Date) LimitCheck {
 	c := LimitCheck{Row: row, Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: uses}}
 	terms, missing, why := run.sumTerms(row, uses, day)
 	if terms == nil {
@@ -208,7 +208,7 @@ func (run *Run) sumCheck(row *table.Limit, uses []*LimitUse, day exact.Date) Lim
 			c.Shape.doubtful(t.U, row)
 		}
 	}
-	if row.Sum.Kind == table.SumLabel {
+	if row.Sum.Kind == annex.SumLabel {
 		return run.Compare(c, terms, missing, nil, false)
 	}
 	limit := row.Sum.LimitPct
@@ -262,7 +262,7 @@ func (run *Run) Compare(c LimitCheck, terms []Term, missing []string, limit *exa
 		return c
 	}
 	c.Shape.Kind = CheckFigure
-	if kind := c.Row.Basis.Kind; kind != table.BasisSubstance {
+	if kind := c.Row.Basis.Kind; kind != annex.BasisSubstance {
 		return run.residue(c, terms, kind, *limit)
 	}
 	over := func(r exact.Range) bool { return limit.Less(r.Max) || strict && !r.Max.Less(*limit) }
@@ -303,7 +303,7 @@ func sureTerms(terms []Term) []Term {
 	return out
 }
 
-func limitText(row *table.Limit, limit exact.Num, strict bool) string {
+func limitText(row *annex.Limit, limit exact.Num, strict bool) string {
 	text := limit.Exact() + " %"
 	if strict {
 		text = "just below " + text
@@ -325,7 +325,7 @@ func (run *Run) remarks(c LimitCheck, terms []Term) string {
 	if c.Shape.Doubt != "" {
 		parts = append(parts, c.Shape.Doubt)
 	}
-	if c.Row.Class != table.NoClass {
+	if c.Row.Class != annex.NoClass {
 		parts = append(parts, "the entry is a class and wider than the names listed")
 	}
 	if only := c.Row.OnlyForm; only != "" {
@@ -338,10 +338,10 @@ func (run *Run) remarks(c LimitCheck, terms []Term) string {
 }
 
 // residue settles rows whose limit does not count the substance itself.
-func (run *Run) residue(c LimitCheck, terms []Term, kind table.BasisKind, limit exact.Num) LimitCheck {
+func (run *Run) residue(c LimitCheck, terms []Term, kind annex.BasisKind, limit exact.Num) LimitCheck {
 	c.Shape.Kind = checkResidue
 	c.HighestPct, c.Room = nil, nil
-	if kind != table.BasisShare && !limit.Less(c.Content.Max) {
+	if kind != annex.BasisShare && !limit.Less(c.Content.Max) {
 		c.Verdict = LimitKept
 		c.Reason = "all of it is not more than " + limit.Exact() + " %, so the part that counts (" + c.Row.Basis.Text + ") is not either"
 		c.Reason = run.remarks(c, terms)
@@ -349,7 +349,7 @@ func (run *Run) residue(c LimitCheck, terms []Term, kind table.BasisKind, limit 
 	}
 	c.Verdict = LimitUndecided
 	switch kind {
-	case table.BasisMixture:
+	case annex.BasisMixture:
 		c.Missing = []string{"how it is mixed for use"}
 		c.Shape.state = "mixed"
 		c.Reason = "the limit of " + limit.Exact() + " % counts the mixture the user makes; as sold it is more"
@@ -389,7 +389,7 @@ func (run *Run) prohibit(c LimitCheck, terms []Term, a answer) LimitCheck {
 }
 
 // doubtful notes the number that contradicts the name of a substance.
-func (s *checkShape) doubtful(u *LimitUse, row *table.Limit) {
+func (s *checkShape) doubtful(u *LimitUse, row *annex.Limit) {
 	if m := u.match(row); m != nil && len(m.standsFor) > 0 {
 		s.cas, s.standsFor = u.S.CAS, m.standsFor
 	}

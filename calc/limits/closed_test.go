@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
 	"gallipot/dossier/words/wordstest"
@@ -68,7 +69,7 @@ func TestNoLineByHand(t *testing.T) {
 	f = calctest.Finding(t, lip.Of(t, formulatest.Impure(t, formulatest.Pure(t, "emollient", "Glycerin"), "Benzyl Salicylate", "0.1"), "5"), "no-line")
 	assert.Equal(t, finding.Note, f.Severity)
 
-	rows, faults := table.ReadLimits("limits/house.csv", []byte(
+	rows, faults := annex.ReadOwn("limits/house.csv", []byte(
 		"key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"+
 			"house-1,own,house,EU+GB,Squalane,,,leave-on,5,,,,,,,,our own rule,seen,\n"))
 	require.Empty(t, faults)
@@ -81,11 +82,11 @@ func TestNoLineByHand(t *testing.T) {
 // Class entries let entries, whole annexes and substances out, one by one.
 func TestClassEntriesLetOut(t *testing.T) {
 	run := handRun(t)
-	row := &table.Limit{Annex: "II", Entry: "46", Class: table.ClassNames, Exempt: []string{"V/16", "IV"}, ExemptNames: []string{"barium sulfate"}}
-	use := func(inci string, annex, entry string) *limits.LimitUse {
+	row := &annex.Limit{Annex: "II", Entry: "46", Class: annex.ClassNames, Exempt: []string{"V/16", "IV"}, ExemptNames: []string{"barium sulfate"}}
+	use := func(inci, which, entry string) *limits.LimitUse {
 		u := &limits.LimitUse{S: &formula.Substance{INCI: inci}}
-		if annex != "" {
-			u.Matches = []limits.RowMatch{{Row: &table.Limit{Annex: annex, Entry: entry}}}
+		if which != "" {
+			u.Matches = []limits.RowMatch{{Row: &annex.Limit{Annex: which, Entry: entry}}}
 		}
 		return u
 	}
@@ -94,7 +95,7 @@ func TestClassEntriesLetOut(t *testing.T) {
 	assert.True(t, run.Lets(use("Barium Exemplate", "V", "16"), row))
 	assert.False(t, run.Lets(use("Barium Exemplate", "III", "9"), row))
 	assert.False(t, run.Lets(use("Barium Exemplate", "", ""), row))
-	silent := &table.Limit{Annex: "II", Entry: "46", Class: table.ClassNames}
+	silent := &annex.Limit{Annex: "II", Entry: "46", Class: annex.ClassNames}
 	assert.False(t, run.Lets(use("Barium Lake", "IV", "9"), silent))
 
 	// a name with two elements is asked about once, with where it comes from

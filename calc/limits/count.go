@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -13,7 +13,7 @@ import (
 // remark where it is not the table's. Where the row names none, another row with
 // the same basis may; where none does, the substance is counted whole and whole
 // is true.
-func (m *matcher) factor(row *table.Limit, name string) (f exact.Num, remark string, whole bool) {
+func (m *matcher) factor(row *annex.Limit, name string) (f exact.Num, remark string, whole bool) {
 	one := exact.Int(1)
 	if row.Basis.Whole {
 		return one, name + " is counted whole, the cautious reading of the row", false
@@ -24,7 +24,7 @@ func (m *matcher) factor(row *table.Limit, name string) (f exact.Num, remark str
 	if f, ok := m.basis[basisKey(row.Basis, name)]; ok {
 		return f, "", false
 	}
-	if row.Basis.Kind != table.BasisSubstance || len(row.Basis.As) == 0 || row.Basis.Is(name) {
+	if row.Basis.Kind != annex.BasisSubstance || len(row.Basis.As) == 0 || row.Basis.Is(name) {
 		return one, "", false
 	}
 	return one, "the table has no factor for " + name + ": it is counted whole", true
@@ -177,7 +177,7 @@ func (run *Run) room(terms []Term, mix int, counted, limit exact.Num) []limitRoo
 }
 
 // basisTerm is one line of the arithmetic behind a counted content.
-func basisTerm(row *table.Limit, t Term, s *formula.Substance) finding.Term {
+func basisTerm(row *annex.Limit, t Term, s *formula.Substance) finding.Term {
 	name := s.INCI
 	if s.Nano {
 		name += " (nano)"
@@ -198,7 +198,7 @@ func basisTerm(row *table.Limit, t Term, s *formula.Substance) finding.Term {
 
 // FactorOf converts the content of a substance to the basis of a row; whole says that
 // there is no factor and it counts as it is.
-func (run *Run) FactorOf(row *table.Limit, inci string) (f exact.Num, whole bool) {
+func (run *Run) FactorOf(row *annex.Limit, inci string) (f exact.Num, whole bool) {
 	f, _, whole = run.Matcher.factor(row, inci)
 	return f, whole
 }

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -19,7 +19,7 @@ type criterion struct {
 	Supplier   string
 	Substance  string
 	Text       string // in words
-	Row        *table.Limit
+	Row        *annex.Limit
 	Paper      string // a paper on file that may answer it; "" where there is none
 }
 
@@ -146,7 +146,7 @@ func specWords(spec string) string {
 	return text
 }
 
-func phWords(ph *table.PHBand) string {
+func phWords(ph *annex.PHBand) string {
 	switch {
 	case ph.Min != nil && ph.Max != nil:
 		return "pH from " + ph.Min.Exact() + " to " + ph.Max.Exact()
@@ -162,7 +162,7 @@ func phWords(ph *table.PHBand) string {
 
 // phKept says whether a measured pH keeps a criterion; both are false where it
 // does in part of its range only.
-func phKept(band *table.PHBand, ph exact.Range) (kept, broken bool) {
+func phKept(band *annex.PHBand, ph exact.Range) (kept, broken bool) {
 	tooHigh := func(n exact.Num) bool {
 		return band.Max != nil && (band.Max.Less(n) || band.MaxOpen && !n.Less(*band.Max))
 	}

@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/formula/formulatest"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients"
 )
 
@@ -14,28 +14,28 @@ import (
 // at the figure itself for "at most" and "at least" and not for "below" and "above".
 func TestPHAgainstItsCriterion(t *testing.T) {
 	for _, c := range []struct {
-		band            table.PHBand
+		band            annex.PHBand
 		words, ph, want string
 	}{
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "7-9.5", "kept"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "6.9-9", "open"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "8-9.6", "open"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "6-6.9", "broken"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "9.6-10", "broken"},
-		{table.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "12.7"))}, "pH at most 12.7", "12.7", "kept"},
-		{table.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "12.7"))}, "pH at most 12.7", "12.71", "broken"},
-		{table.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "12.7"))}, "pH at most 12.7", "1", "kept"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6"))}, "pH at least 6", "6", "kept"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6"))}, "pH at least 6", "5.99", "broken"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6"))}, "pH at least 6", "13", "kept"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6"))}, "pH at least 6", "5.5-6.5", "open"},
-		{table.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "11")), MaxOpen: true}, "pH below 11", "10.99", "kept"},
-		{table.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "11")), MaxOpen: true}, "pH below 11", "11", "broken"},
-		{table.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "11")), MaxOpen: true}, "pH below 11", "10.5-11", "open"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6")), MinOpen: true}, "pH above 6", "6.01", "kept"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6")), MinOpen: true}, "pH above 6", "6", "broken"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6")), MinOpen: true}, "pH above 6", "6-6.5", "open"},
-		{table.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6")), MinOpen: true}, "pH above 6", "5", "broken"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "7-9.5", "kept"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "6.9-9", "open"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "8-9.6", "open"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "6-6.9", "broken"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "7")), Max: formulatest.Ptr(formulatest.Num(t, "9.5"))}, "pH from 7 to 9.5", "9.6-10", "broken"},
+		{annex.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "12.7"))}, "pH at most 12.7", "12.7", "kept"},
+		{annex.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "12.7"))}, "pH at most 12.7", "12.71", "broken"},
+		{annex.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "12.7"))}, "pH at most 12.7", "1", "kept"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6"))}, "pH at least 6", "6", "kept"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6"))}, "pH at least 6", "5.99", "broken"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6"))}, "pH at least 6", "13", "kept"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6"))}, "pH at least 6", "5.5-6.5", "open"},
+		{annex.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "11")), MaxOpen: true}, "pH below 11", "10.99", "kept"},
+		{annex.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "11")), MaxOpen: true}, "pH below 11", "11", "broken"},
+		{annex.PHBand{Max: formulatest.Ptr(formulatest.Num(t, "11")), MaxOpen: true}, "pH below 11", "10.5-11", "open"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6")), MinOpen: true}, "pH above 6", "6.01", "kept"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6")), MinOpen: true}, "pH above 6", "6", "broken"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6")), MinOpen: true}, "pH above 6", "6-6.5", "open"},
+		{annex.PHBand{Min: formulatest.Ptr(formulatest.Num(t, "6")), MinOpen: true}, "pH above 6", "5", "broken"},
 	} {
 		assert.Equal(t, c.words, phWords(&c.band))
 		kept, broken := phKept(&c.band, formulatest.Range(t, c.ph))

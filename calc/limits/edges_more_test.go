@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -45,7 +46,7 @@ func TestReadingOfFacts(t *testing.T) {
 	assert.Equal(t, law.Unknown, useSituation(in, law.Situation{}, s).Massive)
 
 	run := handRun(t, "a", "1")
-	c := LimitCheck{Row: &table.Limit{Annex: "III", Entry: "1", MaxPct: formulatest.Ptr(formulatest.Num(t, "1"))}}
+	c := LimitCheck{Row: &annex.Limit{Annex: "III", Entry: "1", MaxPct: formulatest.Ptr(formulatest.Num(t, "1"))}}
 	run.show(&c, []*LimitUse{brought(t, "A", "a", "2")})
 	assert.Equal(t, "2", c.Content.Max.Exact())
 	assert.Nil(t, c.HighestPct, "nothing is allowed or forbidden by a row that does not apply")

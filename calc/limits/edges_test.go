@@ -7,8 +7,8 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
-	"gallipot/calc/law/table"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/finding"
 )
@@ -16,7 +16,7 @@ import (
 // What a row says where one substance breaks it and another row about it is open.
 func TestOneWordOnASubstance(t *testing.T) {
 	run := handRun(t, "a", "1")
-	row := &table.Limit{Annex: "III", Entry: "1", Row: rows.Row{Key: "k", File: "limits.csv", Source: "Annex III/1"}}
+	row := &annex.Limit{Annex: "III", Entry: "1", Row: rows.Row{Key: "k", File: "limits.csv", Source: "Annex III/1"}}
 	check := func(v LimitVerdict, name string) LimitCheck {
 		return LimitCheck{Row: row, Substances: []string{name}, Verdict: v, LimitPct: formulatest.Ptr(formulatest.Num(t, "1")), HighestPct: formulatest.Ptr(formulatest.Num(t, "1")), Content: formulatest.Range(t, "2"), Missing: []string{"what"}, Shape: checkShape{open: true}}
 	}
@@ -64,7 +64,7 @@ func TestOneWordOnASubstance(t *testing.T) {
 	assert.Equal(t, []string{"not-together", "it may not be used together with B (entry III/2): not both", "take one of them out"}, stopWords(run, c))
 	c.Shape = checkShape{Kind: CheckProhibited}
 	assert.Equal(t, []string{"prohibited", "2 % of the product; it is not permitted in any product", "take it out, or the material that brings it in; a trace that the supplier cannot avoid belongs under impurities on the sheet"}, stopWords(run, c))
-	c.Row = &table.Limit{Annex: "IV", Entry: "1"}
+	c.Row = &annex.Limit{Annex: "IV", Entry: "1"}
 	assert.Equal(t, []string{"colourant-not-here", "it may not be used as a colourant in body lotion or cream: it is listed for use in any product", "choose another colourant for this type of product, or leave it out"}, stopWords(run, c))
 	// where no material alone can mend it
 	c = check(LimitExceeded, "A")
@@ -81,7 +81,7 @@ func stopWords(run *Run, c LimitCheck) []string {
 
 // What a row rests on, in words.
 func TestWhyOfARow(t *testing.T) {
-	row := table.Limit{Annex: "III", Entry: "5", Markets: []rows.Market{rows.EU, rows.GB}, Row: rows.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "seen"}}
+	row := annex.Limit{Annex: "III", Entry: "5", Markets: []rows.Market{rows.EU, rows.GB}, Row: rows.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "seen"}}
 	assert.Equal(t, "Regulation X, annex III, entry 5, EU and GB (limits.csv, row k)", rowText(formula.LawSource(&row, 20261125)))
 	row.From, row.Until, row.OffShelf = 20260101, 20280101, 20280701
 	assert.Equal(t, "Regulation X, annex III, entry 5, EU and GB, from 2026-01-01 until 2028-01-01; stock already on the market may be sold until 2028-07-01 (limits.csv, row k)", rowText(formula.LawSource(&row, 20261125)))
@@ -89,9 +89,9 @@ func TestWhyOfARow(t *testing.T) {
 	assert.NotContains(t, rowText(formula.LawSource(&row, 20280702)), "stock already")
 	assert.Contains(t, rowText(formula.LawSource(&row, 20280701)), "stock already")
 	assert.Contains(t, rowText(formula.LawSource(&row, 20260101)), "stock already")
-	row = table.Limit{Annex: "III", Entry: "unseen-1", EntryUnread: true, Instrument: table.InstrumentDraft, Row: rows.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "memory"}}
+	row = annex.Limit{Annex: "III", Entry: "unseen-1", EntryUnread: true, Instrument: annex.InstrumentDraft, Row: rows.Row{Key: "k", File: "limits.csv", Source: "Regulation X", Seen: "memory"}}
 	assert.Contains(t, rowText(formula.LawSource(&row, 20261125)), "Regulation X, annex III, entry number not read")
 	assert.Contains(t, rowText(formula.LawSource(&row, 20261125)), "(limits.csv, row k); not yet checked against its source; draft, not confirmed as made")
-	row = table.Limit{Annex: "own", Entry: "x", Own: true, Row: rows.Row{Key: "k", File: "limits/own.csv", Source: "house rule", Seen: "seen"}}
+	row = annex.Limit{Annex: "own", Entry: "x", Own: true, Row: rows.Row{Key: "k", File: "limits/own.csv", Source: "house rule", Seen: "seen"}}
 	assert.Contains(t, rowText(formula.LawSource(&row, 20261125)), "your own rule k, house rule (limits/own.csv, row k)")
 }

@@ -11,7 +11,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 )
@@ -35,17 +35,17 @@ func TestDigitsInSentences(t *testing.T) {
 // amount gives no exposure.
 func TestWhichExposureRow(t *testing.T) {
 	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
-	in.Type = &table.ProductType{ExposureKey: "body-lotion", ProxyKey: "shower-gel"}
+	in.Type = &trade.ProductType{ExposureKey: "body-lotion", ProxyKey: "shower-gel"}
 	e, _ := exposure.ExposureOf(in)
 	assert.Equal(t, exposure.ExposureTable, e.Origin)
 	assert.Equal(t, "body-lotion", e.Key)
-	in.Type = &table.ProductType{ExposureKey: "deodorant-paste"}
+	in.Type = &trade.ProductType{ExposureKey: "deodorant-paste"}
 	e, fs := exposure.ExposureOf(in)
 	assert.Equal(t, exposure.ExposureNone, e.Origin)
 	assert.False(t, e.Known())
 	assert.Equal(t, []string{"ask no-exposure"}, formulatest.Codes(fs))
 	for key, mean := range map[string]bool{"face-cream-us": true, "bar-soap": true, "face-cream": false} {
-		in.Type = &table.ProductType{ExposureKey: key}
+		in.Type = &trade.ProductType{ExposureKey: key}
 		e, _ = exposure.ExposureOf(in)
 		assert.Equal(t, mean, e.Population, key)
 	}

@@ -7,7 +7,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -38,7 +38,7 @@ func (run *Run) checkFindings(checks []LimitCheck, day exact.Date) []finding.Fin
 // stop nothing.
 func byInstrument(checks []LimitCheck) (made, drafts []LimitCheck) {
 	for _, c := range checks {
-		if c.Row.Instrument == table.InstrumentDraft {
+		if c.Row.Instrument == annex.InstrumentDraft {
 			drafts = append(drafts, c)
 		} else {
 			made = append(made, c)

@@ -9,8 +9,11 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -42,7 +45,7 @@ func handRun(t testing.TB, shares ...string) *Run {
 // 0.8 × (1 − 0.3) / 0.8 = 0.7; of the second, 6 % with 10 % in it, 6 × 0.2 / 0.3 = 4.
 func TestCountedByHand(t *testing.T) {
 	run := handRun(t, "a", "0.8", "b", "6")
-	row := &table.Limit{Annex: "III", Entry: "1", MaxPct: formulatest.Ptr(formulatest.Num(t, "1")), Basis: table.Basis{Text: "as acid"}}
+	row := &annex.Limit{Annex: "III", Entry: "1", MaxPct: formulatest.Ptr(formulatest.Num(t, "1")), Basis: annex.Basis{Text: "as acid"}}
 	terms := []Term{{U: brought(t, "A", "a", "0.8"), Factor: exact.Int(1), Sure: true, Own: true}, {U: brought(t, "B", "b", "0.6"), Factor: exact.Frac(1, 2), Sure: true, remark: "as told"}}
 	c := run.Compare(LimitCheck{Row: row}, terms, nil, row.MaxPct, false)
 	assert.Equal(t, LimitExceeded, c.Verdict)
@@ -99,7 +102,7 @@ func TestCountedByHand(t *testing.T) {
 	assert.Contains(t, c.Reason, "it sets no figure; whether it applies depends on ")
 
 	// one substance without a basis needs no arithmetic; several do
-	plain := &table.Limit{Annex: "III", Entry: "1"}
+	plain := &annex.Limit{Annex: "III", Entry: "1"}
 	c = run.Compare(LimitCheck{Row: plain}, terms[:1], nil, row.MaxPct, false)
 	assert.Empty(t, c.Basis)
 	assert.Equal(t, "not more than 1 %", c.Reason)
@@ -117,8 +120,8 @@ func TestResidueByHand(t *testing.T) {
 	run := handRun(t, "a", "1")
 	limit := formulatest.Num(t, "0.5")
 	check := func(basis, content string) LimitCheck {
-		kinds := map[string]table.BasisKind{"residual monomer": table.BasisResidue, "as peanut protein": table.BasisResidue, "after mixing for use": table.BasisMixture, "as percentage of the oil": table.BasisShare}
-		row := &table.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Basis: table.Basis{Text: basis, Kind: kinds[basis]}}
+		kinds := map[string]annex.BasisKind{"residual monomer": annex.BasisResidue, "as peanut protein": annex.BasisResidue, "after mixing for use": annex.BasisMixture, "as percentage of the oil": annex.BasisShare}
+		row := &annex.Limit{Annex: "III", Entry: "1", MaxPct: &limit, Basis: annex.Basis{Text: basis, Kind: kinds[basis]}}
 		return run.Compare(LimitCheck{Row: row}, []Term{{U: brought(t, "A", "a", content), Factor: exact.Int(1), Sure: true, Own: true}}, nil, &limit, false)
 	}
 	c := check("residual monomer", "0.5")
@@ -144,7 +147,7 @@ func TestResidueByHand(t *testing.T) {
 		{"*acid", "Benzoic Acid", true}, {"*phenol", "Exemplum Phenol", true}, {"benzoic acid", "Benzoic Acid", true}, {"*acid", "Sodium Benzoate", false}, {"salt", "Table Salt", false},
 		{"ammonia", "Ammonia", true}, {"*", "Anything", true}, {"zinc", "Zinc", true}, {"", "Zinc", false},
 	} {
-		assert.Equal(t, c.want, table.Basis{As: formula.List(c.as)}.Is(c.name), "%s %s", c.as, c.name)
+		assert.Equal(t, c.want, annex.Basis{As: formula.List(c.as)}.Is(c.name), "%s %s", c.as, c.name)
 	}
 }
 
@@ -183,35 +186,35 @@ func TestWhenWordingIsDue(t *testing.T) {
 	lotion, _ := law.ProductType(table.Builtin(), "body-lotion")
 	baby, _ := law.ProductType(table.Builtin(), "baby-lotion")
 	run := handRun(t, "a", "1")
-	due := func(pt *table.ProductType, verdict LimitVerdict, duty table.LabelDuty, content string) labelDue {
+	due := func(pt *trade.ProductType, verdict LimitVerdict, duty annex.LabelDuty, content string) labelDue {
 		u := brought(t, "A", "a", "1")
 		u.certain = law.SituationOf(pt).Complete()
-		c := LimitCheck{Row: &table.Limit{LabelText: "avoid <name>", Label: duty}, Verdict: verdict, Content: formulatest.Range(t, content), Shape: checkShape{Uses: []*LimitUse{u}}}
+		c := LimitCheck{Row: &annex.Limit{LabelText: "avoid <name>", Label: duty}, Verdict: verdict, Content: formulatest.Range(t, content), Shape: checkShape{Uses: []*LimitUse{u}}}
 		return run.label(&c)
 	}
-	where := func(text string) *table.Condition {
-		c, err := table.Parse(text)
+	where := func(text string) *condition.Condition {
+		c, err := condition.Parse(text)
 		require.NoError(t, err)
 		return &c
 	}
-	var always table.LabelDuty
+	var always annex.LabelDuty
 	assert.Equal(t, labelCertain, due(lotion, LimitKept, always, "1"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, always, "1"))
 	assert.Equal(t, labelNone, due(lotion, LimitNotApplicable, always, "1"))
-	above := table.LabelDuty{AbovePct: formulatest.Ptr(formulatest.Num(t, "0.05"))}
+	above := annex.LabelDuty{AbovePct: formulatest.Ptr(formulatest.Num(t, "0.05"))}
 	assert.Equal(t, labelNone, due(lotion, LimitKept, above, "0.05"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitKept, above, "0.01-0.06"))
 	assert.Equal(t, labelCertain, due(lotion, LimitKept, above, "0.06"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, above, "0.06"))
-	upTo := table.LabelDuty{NotUpToPct: formulatest.Ptr(formulatest.Num(t, "0.05"))}
+	upTo := annex.LabelDuty{NotUpToPct: formulatest.Ptr(formulatest.Num(t, "0.05"))}
 	assert.Equal(t, labelMaybe, due(lotion, LimitKept, upTo, "0.05"))
 	assert.Equal(t, labelCertain, due(lotion, LimitKept, upTo, "0.06"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitUndecided, upTo, "0.06"))
-	assert.Equal(t, labelNone, due(lotion, LimitKept, table.LabelDuty{Condition: where("product=toothpaste")}, "1"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, table.LabelDuty{Condition: where("product=body-lotion")}, "1"))
-	assert.Equal(t, labelMaybe, due(lotion, LimitKept, table.LabelDuty{Open: true}, "1"))
-	assert.Equal(t, labelCertain, due(lotion, LimitKept, table.LabelDuty{When: "with others of its kind"}, "1"), "words alone decide nothing")
-	young := table.LabelDuty{Condition: where("leave-on & population=under-3"), Alone: true}
+	assert.Equal(t, labelNone, due(lotion, LimitKept, annex.LabelDuty{Condition: where("product=toothpaste")}, "1"))
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, annex.LabelDuty{Condition: where("product=body-lotion")}, "1"))
+	assert.Equal(t, labelMaybe, due(lotion, LimitKept, annex.LabelDuty{Open: true}, "1"))
+	assert.Equal(t, labelCertain, due(lotion, LimitKept, annex.LabelDuty{When: "with others of its kind"}, "1"), "words alone decide nothing")
+	young := annex.LabelDuty{Condition: where("leave-on & population=under-3"), Alone: true}
 	wash, _ := law.ProductType(table.Builtin(), "shower-gel")
 	assert.Equal(t, labelNone, due(wash, LimitKept, young, "1"))
 	assert.Equal(t, labelMaybe, due(lotion, LimitNotApplicable, young, "1"), "whom it is for is not stated")
@@ -219,10 +222,10 @@ func TestWhenWordingIsDue(t *testing.T) {
 
 	assert.Equal(t, []labelDue{labelCertain, labelMaybe, labelNone}, []labelDue{dueOf(law.Holds), dueOf(law.Undecided), dueOf(law.DoesNot)})
 
-	row := func(text, when string) *table.Limit {
-		return &table.Limit{LabelText: text, Label: table.LabelDuty{When: when}, Row: rows.Row{Key: text}}
+	row := func(text, when string) *annex.Limit {
+		return &annex.Limit{LabelText: text, Label: annex.LabelDuty{When: when}, Row: rows.Row{Key: text}}
 	}
-	check := func(r *table.Limit, l labelDue, names ...string) LimitCheck {
+	check := func(r *annex.Limit, l labelDue, names ...string) LimitCheck {
 		return LimitCheck{Row: r, Substances: names, Shape: checkShape{label: l}}
 	}
 	first, second := row("contains <name>", "Label it"), row("avoid the eyes", "")
@@ -246,12 +249,12 @@ func TestWhenWordingIsDue(t *testing.T) {
 // Names of entries and plants.
 func TestNamesOfEntries(t *testing.T) {
 	assert.Equal(t, []int{0, 1, 2, 3, -1}, []int{rank("name"), rank("plant"), rank("cas"), rank("ec"), rank("")})
-	assert.Equal(t, "own rule-1", formula.EntryOf(&table.Limit{Annex: "own", Entry: "rule-1"}))
-	assert.Equal(t, "III/98", formula.EntryOf(&table.Limit{Annex: "III", Entry: "98"}))
+	assert.Equal(t, "own rule-1", formula.EntryOf(&annex.Limit{Annex: "own", Entry: "rule-1"}))
+	assert.Equal(t, "III/98", formula.EntryOf(&annex.Limit{Annex: "III", Entry: "98"}))
 	assert.Nil(t, formula.List(""))
 	assert.Equal(t, []string{"x"}, formula.List("x"))
-	a, b := &table.Limit{Annex: "III", Entry: "1", Names: []string{"A"}, Row: rows.Row{Key: "a"}}, &table.Limit{Annex: "III", Entry: "2", Names: []string{"B"}, Row: rows.Row{Key: "b"}}
-	twin := &table.Limit{Annex: "III", Entry: "3", Names: []string{"A"}}
+	a, b := &annex.Limit{Annex: "III", Entry: "1", Names: []string{"A"}, Row: rows.Row{Key: "a"}}, &annex.Limit{Annex: "III", Entry: "2", Names: []string{"B"}, Row: rows.Row{Key: "b"}}
+	twin := &annex.Limit{Annex: "III", Entry: "3", Names: []string{"A"}}
 	a.CAS, b.CAS, twin.CAS = []string{"1"}, []string{"1"}, []string{"1"}
 	const fits = "its number fits more than one entry; the plant part and the preparation decide"
 	got := decidePreparation([]rowMatch{{a, "cas", "", nil}, {b, "cas", "", nil}})
@@ -260,9 +263,9 @@ func TestNamesOfEntries(t *testing.T) {
 	assert.Equal(t, []rowMatch{{a, "cas", "", nil}, {twin, "cas", "", nil}}, decidePreparation([]rowMatch{{a, "cas", "", nil}, {twin, "cas", "", nil}}), "entries of one meaning")
 	assert.Equal(t, []rowMatch{{a, "cas", "", nil}}, decidePreparation([]rowMatch{{a, "cas", "", nil}}))
 	assert.Equal(t, []rowMatch{{a, "cas", "other", nil}, {b, "ec", fits, nil}}, decidePreparation([]rowMatch{{a, "cas", "other", nil}, {b, "ec", "", nil}}))
-	r := &table.Limit{Names: []string{"A", "B"}}
-	assert.Same(t, a, narrower(r, []*table.Limit{r, a}))
-	assert.Nil(t, narrower(a, []*table.Limit{b, r}))
+	r := &annex.Limit{Names: []string{"A", "B"}}
+	assert.Same(t, a, narrower(r, []*annex.Limit{r, a}))
+	assert.Nil(t, narrower(a, []*annex.Limit{b, r}))
 	u, v := brought(t, "A", "a", "1"), brought(t, "B", "b", "1")
 	assert.Equal(t, []*LimitUse{u}, without([]*LimitUse{u, v}, []*LimitUse{v}))
 	assert.Equal(t, map[string]bool{"a": true, "b": true}, materialsOf([]*LimitUse{u, v}))

@@ -5,7 +5,8 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/condition"
 	"gallipot/ingredients/exact"
 )
 
@@ -29,7 +30,7 @@ type answer struct {
 // Where a sheet lists several functions the first is taken as certain and the
 // others as possible: a row that turns on them is undecided. A prohibition gives
 // way where an entry that it excepts holds.
-func (u *LimitUse) judge(row *table.Limit, run *Run, day exact.Date) answer {
+func (u *LimitUse) judge(row *annex.Limit, run *Run, day exact.Date) answer {
 	a := u.judgeAlone(row)
 	if a.Verdict == law.DoesNot {
 		return a
@@ -57,7 +58,7 @@ func (u *LimitUse) judge(row *table.Limit, run *Run, day exact.Date) answer {
 }
 
 // judgeAlone judges a row without a look at others.
-func (u *LimitUse) judgeAlone(row *table.Limit) answer {
+func (u *LimitUse) judgeAlone(row *annex.Limit) answer {
 	a := answer{Answer: u.reading(row, u.certain)}
 	if m := u.match(row); m != nil {
 		a.doubt = m.doubt
@@ -83,7 +84,7 @@ func (u *LimitUse) judgeAlone(row *table.Limit) answer {
 // annex. A preservative may come in with any raw material, since that had to be
 // preserved; what is in the product as a fragrance alone is another matter, and
 // so is a substance of the UV filter annex that no sheet calls one.
-func (u *LimitUse) beside(row *table.Limit) string {
+func (u *LimitUse) beside(row *annex.Limit) string {
 	switch {
 	case row.OnlyForm != "":
 		return missingForm
@@ -107,7 +108,7 @@ func (u *LimitUse) onlyFragrance() bool {
 
 // reading judges a row in one reading of the functions. A figure for released
 // formaldehyde is not in a sheet; what is there as such is the least of it.
-func (u *LimitUse) reading(row *table.Limit, s law.Situation) law.Answer {
+func (u *LimitUse) reading(row *annex.Limit, s law.Situation) law.Answer {
 	a := law.JudgeLimit(row, s)
 	if a.Verdict == law.Undecided && slices.Contains(a.Missing, law.MissingFormaldehyde) && u.formald.Sign() > 0 {
 		s.FormaldPct = &u.formald
@@ -119,9 +120,9 @@ func (u *LimitUse) reading(row *table.Limit, s law.Situation) law.Answer {
 }
 
 // whyNot words the first part of a row's condition that does not hold.
-func (u *LimitUse) whyNot(row *table.Limit) string {
+func (u *LimitUse) whyNot(row *annex.Limit) string {
 	for _, c := range row.Condition.Clauses {
-		if law.JudgeCondition((table.Condition{Clauses: []table.Clause{c}}), u.certain).Verdict == law.DoesNot {
+		if law.JudgeCondition((condition.Condition{Clauses: []condition.Clause{c}}), u.certain).Verdict == law.DoesNot {
 			return "the row is " + clauseWords(c)
 		}
 	}

@@ -7,7 +7,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -15,7 +15,7 @@ import (
 // LabelText is a wording that the law asks for on the label.
 type LabelText struct {
 	Text       string
-	Row        *table.Limit
+	Row        *annex.Limit
 	Substances []string
 	// Certain is false where the product file does not decide whether it is due;
 	// it is printed all the same, as the cautious choice.

@@ -5,7 +5,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -24,7 +24,7 @@ const (
 
 // LimitCheck is one row of the limit table that was considered for a product.
 type LimitCheck struct {
-	Row        *table.Limit
+	Row        *annex.Limit
 	Substances []string // of the product that are counted for the row
 	// Content is what counts against the row, % w/w in its basis, in the mixture
 	// where it is highest.
@@ -158,7 +158,7 @@ func (u *LimitUse) IsTrace() bool {
 }
 
 // match returns how a row names the substance, nil where it does not.
-func (u *LimitUse) match(row *table.Limit) *rowMatch {
+func (u *LimitUse) match(row *annex.Limit) *rowMatch {
 	for i := range u.Matches {
 		if u.Matches[i].Row == row {
 			return &u.Matches[i]
@@ -189,7 +189,7 @@ func (run *Run) ComesAs(what string) bool {
 }
 
 // inForce says whether a row binds a newly placed product on a day.
-func (run *Run) inForce(row *table.Limit, day exact.Date) bool {
+func (run *Run) inForce(row *annex.Limit, day exact.Date) bool {
 	return row.In(run.In.Market, day)
 }
 

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -112,7 +113,7 @@ func TestLabelsAgainstThePlainRules(t *testing.T) {
 // Every row with a pH criterion, read from its cell a second time, against pH
 // values at and around its bounds.
 func TestPHAgainstThePlainRules(t *testing.T) {
-	byKey := map[string]*table.Limit{}
+	byKey := map[string]*annex.Limit{}
 	for _, l := range law.Limits(table.Builtin()) {
 		byKey[l.Key] = l
 	}

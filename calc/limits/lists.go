@@ -5,7 +5,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -106,10 +106,10 @@ func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []
 }
 
 // onList says whether a row in force of an annex names a substance.
-func (run *Run) onList(inci string, nano bool, annex string, day exact.Date) bool {
+func (run *Run) onList(inci string, nano bool, which string, day exact.Date) bool {
 	u := run.use(formula.SubstanceKey(inci, nano))
 	return u != nil && slices.ContainsFunc(u.Matches, func(m rowMatch) bool {
-		return m.Row.Annex == annex && run.inForce(m.Row, day) && m.Row.Sum.Kind != table.SumLabel
+		return m.Row.Annex == which && run.inForce(m.Row, day) && m.Row.Sum.Kind != annex.SumLabel
 	})
 }
 
@@ -191,7 +191,7 @@ func (run *Run) classFindings(checks []LimitCheck, day exact.Date) []finding.Fin
 
 // Lets says whether a class entry leaves a substance to another entry or names
 // it as an exception.
-func (run *Run) Lets(u *LimitUse, row *table.Limit) bool {
+func (run *Run) Lets(u *LimitUse, row *annex.Limit) bool {
 	if slices.ContainsFunc(row.ExemptNames, func(n string) bool { return ingredients.NameKey(n) == ingredients.NameKey(u.S.INCI) }) {
 		return true
 	}
@@ -200,7 +200,7 @@ func (run *Run) Lets(u *LimitUse, row *table.Limit) bool {
 	})
 }
 
-func (run *Run) classMember(u *LimitUse, row *table.Limit, day exact.Date) (finding.Finding, bool) {
+func (run *Run) classMember(u *LimitUse, row *annex.Limit, day exact.Date) (finding.Finding, bool) {
 	s := run.base
 	s.Functions, s.FunctionsKnown = u.Roles.All, u.Roles.Known
 	if law.JudgeLimit(row, useSituation(run.In, s, u.S)).Verdict == law.DoesNot || row.MaxPct == nil || !row.MaxPct.Less(u.S.Total.Max) {

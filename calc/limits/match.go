@@ -8,8 +8,10 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/names"
@@ -17,7 +19,7 @@ import (
 
 // rowMatch is a limit row that names a substance.
 type rowMatch struct {
-	Row *table.Limit
+	Row *annex.Limit
 	by  string // name, plant, cas or ec
 	// doubt says why the match itself is open; "" where it is not.
 	doubt string
@@ -30,10 +32,10 @@ type rowMatch struct {
 type matcher struct {
 	session   *formula.Session
 	tables    *table.Tables
-	species   map[string][]*table.Limit // genus and species of entries that name a part or preparation
+	species   map[string][]*annex.Limit // genus and species of entries that name a part or preparation
 	ofPlant   map[string]*names.Plant   // what an entry's name says of a plant
-	plants    map[string][]*table.Limit // genus and species, or genus alone, of the entries "and its preparations"
-	order     map[*table.Limit]int      // place in the table
+	plants    map[string][]*annex.Limit // genus and species, or genus alone, of the entries "and its preparations"
+	order     map[*annex.Limit]int      // place in the table
 	basis     map[string]exact.Num
 	sums      sync.Map // sumKey → []*law.Limit
 	found     sync.Map // matchKey → *nameFacts
@@ -45,7 +47,7 @@ type matcher struct {
 
 // standardRows are the rows of one Standard.
 type standardRows struct {
-	Rows  []*table.FragranceStandard
+	Rows  []*trade.FragranceStandard
 	Place int // of the first in the table
 }
 
@@ -58,7 +60,7 @@ type matchKey struct {
 
 // sumKey names a sum on one day.
 type sumKey struct {
-	row    *table.Limit
+	row    *annex.Limit
 	market rows.Market
 	day    exact.Date
 }
@@ -78,8 +80,8 @@ func matcherOf(s *formula.Session) *matcher {
 
 func newMatcher(s *formula.Session) *matcher {
 	tables := s.Law
-	m := &matcher{session: s, tables: tables, species: map[string][]*table.Limit{}, ofPlant: map[string]*names.Plant{},
-		plants: map[string][]*table.Limit{}, order: map[*table.Limit]int{}, basis: map[string]exact.Num{}, carries: map[string]bool{},
+	m := &matcher{session: s, tables: tables, species: map[string][]*annex.Limit{}, ofPlant: map[string]*names.Plant{},
+		plants: map[string][]*annex.Limit{}, order: map[*annex.Limit]int{}, basis: map[string]exact.Num{}, carries: map[string]bool{},
 		Standards: map[string]standardRows{}, Counted: map[string][]string{}}
 	for i, l := range tables.EveryLimit() {
 		m.order[l] = i
@@ -120,7 +122,7 @@ func newMatcher(s *formula.Session) *matcher {
 
 // addCarrier notes what a common raw material is sold for where it is a single
 // substance that neither preserves nor colours nor filters UV.
-func (m *matcher) addCarrier(mat *table.Material) {
+func (m *matcher) addCarrier(mat *trade.Material) {
 	if len(mat.Constituents) == 0 {
 		return
 	}
@@ -139,7 +141,7 @@ func (m *matcher) addCarrier(mat *table.Material) {
 
 // basisKey names a substance in what a limit is expressed as: rows with the same
 // basis share their factors.
-func basisKey(b table.Basis, name string) string {
+func basisKey(b annex.Basis, name string) string {
 	return strings.Join(b.As, ";") + "|" + ingredients.NameKey(name)
 }
 
@@ -177,8 +179,8 @@ func (m *matcher) known(s *formula.Substance) *nameFacts {
 // two entries leaves both in doubt. A number that contradicts a known name
 // leaves the rows it gives in doubt.
 func (m *matcher) search(s *formula.Substance) []rowMatch {
-	by := map[*table.Limit]*rowMatch{}
-	add := func(row *table.Limit, how, doubt string, standsFor ...string) {
+	by := map[*annex.Limit]*rowMatch{}
+	add := func(row *annex.Limit, how, doubt string, standsFor ...string) {
 		old := by[row]
 		if old == nil || rank(how) < rank(old.by) || how == old.by && old.doubt != "" && doubt == "" {
 			by[row] = &rowMatch{row, how, doubt, standsFor}
@@ -270,7 +272,7 @@ var doubtForms = map[string]string{
 // permittedByName names an entry of the annexes that permit by which a substance
 // is known, "" for none: a number that leads to a prohibition besides is then not
 // enough to say that it is prohibited.
-func permittedByName(found map[*table.Limit]*rowMatch) string {
+func permittedByName(found map[*annex.Limit]*rowMatch) string {
 	entry := ""
 	for row, m := range found {
 		if m.by == "name" && row.Annex != "II" && row.Annex != "own" && !row.Prohibited() {
@@ -331,10 +333,10 @@ func sameNames(found []rowMatch, f rowMatch) bool {
 }
 
 // sumRows returns the rows whose substances are added to those of l.
-func (m *matcher) sumRows(l *table.Limit, market rows.Market, day exact.Date) []*table.Limit {
+func (m *matcher) sumRows(l *annex.Limit, market rows.Market, day exact.Date) []*annex.Limit {
 	key := sumKey{l, market, day}
 	if rows, ok := m.sums.Load(key); ok {
-		return rows.([]*table.Limit)
+		return rows.([]*annex.Limit)
 	}
 	rows := m.tables.SumRows(l, market, day)
 	m.sums.Store(key, rows)
@@ -344,7 +346,7 @@ func (m *matcher) sumRows(l *table.Limit, market rows.Market, day exact.Date) []
 // element is a class entry that names a chemical element and its compounds.
 type element struct {
 	word string // as it stands in ingredient names, lower case
-	row  *table.Limit
+	row  *annex.Limit
 }
 
 // NameWords splits a name into lower-case words.

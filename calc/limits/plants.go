@@ -4,12 +4,12 @@ import (
 	"slices"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients/names"
 )
 
 // addEntryPlant notes the plant, part and preparation that an entry names.
-func (m *matcher) addEntryPlant(name string, l *table.Limit) {
+func (m *matcher) addEntryPlant(name string, l *annex.Limit) {
 	p := formula.Plant(m.tables.Dictionary(), name)
 	if p == nil || l.Class != "" {
 		return
@@ -24,7 +24,7 @@ func (m *matcher) addEntryPlant(name string, l *table.Limit) {
 
 // addSpecies adds the entries of a plant whose part and preparation a material
 // has, or leaves open, however the two are printed.
-func (m *matcher) addSpecies(s *formula.Substance, add func(row *table.Limit, how, doubt string, standsFor ...string)) {
+func (m *matcher) addSpecies(s *formula.Substance, add func(row *annex.Limit, how, doubt string, standsFor ...string)) {
 	for _, n := range append(s.AllNames(), s.Maybe...) {
 		material := formula.Plant(m.tables.Dictionary(), n)
 		if material == nil {
@@ -46,7 +46,7 @@ func (m *matcher) addSpecies(s *formula.Substance, add func(row *table.Limit, ho
 // fitOf says how well a material fits an entry: as well as the best of the
 // entry's names for its plant. Where none is for its plant, as under a number that
 // two plants share, no name fits for sure.
-func (m *matcher) fitOf(name string, material *names.Plant, row *table.Limit) names.Fit {
+func (m *matcher) fitOf(name string, material *names.Plant, row *annex.Limit) names.Fit {
 	own, other := names.Unfits, names.Unfits
 	ours := false
 	for _, n := range row.Names {
@@ -70,7 +70,7 @@ func (m *matcher) fitOf(name string, material *names.Plant, row *table.Limit) na
 }
 
 // isOfPlant says whether an entry names the plant of a material.
-func (m *matcher) isOfPlant(name string, material *names.Plant, row *table.Limit) bool {
+func (m *matcher) isOfPlant(name string, material *names.Plant, row *annex.Limit) bool {
 	return slices.ContainsFunc(row.Names, func(n string) bool {
 		entry := m.ofPlant[n]
 		return entry != nil && sharesLatin(formula.LatinNames(name, material), formula.LatinNames(n, entry))

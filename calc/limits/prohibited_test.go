@@ -11,8 +11,10 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -26,7 +28,7 @@ func annexIIChecks(t testing.TB, name, cas, function, productType string, market
 	return runInType(t, pt, name, cas, function, market, day).Checks(day)
 }
 
-func runInType(t testing.TB, pt *table.ProductType, name, cas, function string, market rows.Market, day exact.Date) *Run {
+func runInType(t testing.TB, pt *trade.ProductType, name, cas, function string, market rows.Market, day exact.Date) *Run {
 	t.Helper()
 	tables := table.Builtin()
 	c := formulatest.Material(t, "case", function, name, "100")
@@ -78,9 +80,9 @@ func TestEveryEntryOfAnnexII(t *testing.T) {
 	tables := table.Builtin()
 	day := exact.Date(20271231) // when every entry of the table has begun
 	stops, asked, limited := 0, 0, 0
-	judge := func(p *table.Prohibition, name, cas string, m rows.Market) {
+	judge := func(p *annex.Prohibition, name, cas string, m rows.Market) {
 		functions := ""
-		if p.Use == table.UseFragrance {
+		if p.Use == annex.UseFragrance {
 			functions = "fragrance"
 		}
 		checks := annexIIChecks(t, name, cas, functions, "body-lotion", m, day)
@@ -114,7 +116,7 @@ func TestEveryEntryOfAnnexII(t *testing.T) {
 		if !p.For(rows.EU) {
 			market = rows.GB
 		}
-		if p.State != table.StateLaw || !p.In(market, day) {
+		if p.State != annex.StateLaw || !p.In(market, day) {
 			continue
 		}
 		for _, n := range append(append([]string{}, p.Names...), p.ChemicalNames[:min(1, len(p.ChemicalNames))]...) {
@@ -134,7 +136,7 @@ func TestEveryEntryOfAnnexII(t *testing.T) {
 func TestNamesOfAnnexIIAreKnown(t *testing.T) {
 	dict := table.Builtin().Dictionary()
 	for _, p := range table.Builtin().Prohibitions() {
-		if p.State != table.StateLaw {
+		if p.State != annex.StateLaw {
 			continue
 		}
 		for _, n := range append(append([]string{}, p.Names...), p.ChemicalNames...) {
@@ -175,7 +177,7 @@ var lawClause = regexp.MustCompile(`( \(CAS No [0-9-]+\))?(, if (it|they) contai
 func TestNamesWithoutTheirClause(t *testing.T) {
 	day, n := exact.Date(20271231), 0
 	for _, p := range table.Builtin().Prohibitions() {
-		if p.State != table.StateLaw || !p.For(rows.EU) || !p.In(rows.EU, day) {
+		if p.State != annex.StateLaw || !p.For(rows.EU) || !p.In(rows.EU, day) {
 			continue
 		}
 		for _, full := range p.ChemicalNames {

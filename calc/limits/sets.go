@@ -6,7 +6,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients/exact"
 )
 
@@ -16,7 +16,7 @@ import (
 // A substance that both rows name belongs to the row whose other substance comes
 // in the same raw material: methylisothiazolinone that comes with its chlorinated
 // partner is their mixture, and alone it is itself.
-func (run *Run) exclusiveCheck(row *table.Limit, uses []*LimitUse, day exact.Date) LimitCheck {
+func (run *Run) exclusiveCheck(row *annex.Limit, uses []*LimitUse, day exact.Date) LimitCheck {
 	c := LimitCheck{Row: row, Substances: NamesOf(uses), Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: uses}}
 	var own, other []*LimitUse
 	why := ""
@@ -35,7 +35,7 @@ func (run *Run) exclusiveCheck(row *table.Limit, uses []*LimitUse, day exact.Dat
 		run.show(&c, uses)
 		return c
 	}
-	var rivals []*table.Limit
+	var rivals []*annex.Limit
 	for _, r := range run.Matcher.sumRows(row, run.In.Market, day) {
 		if r == row {
 			continue
@@ -82,7 +82,7 @@ func (run *Run) exclusiveCheck(row *table.Limit, uses []*LimitUse, day exact.Dat
 
 // narrower returns a rival that names fewer substances: where only what both
 // Name is there, that row is the one meant for it.
-func narrower(row *table.Limit, rivals []*table.Limit) *table.Limit {
+func narrower(row *annex.Limit, rivals []*annex.Limit) *annex.Limit {
 	for _, r := range rivals {
 		if len(r.Names) < len(row.Names) {
 			return r
@@ -93,7 +93,7 @@ func narrower(row *table.Limit, rivals []*table.Limit) *table.Limit {
 
 // shareOut decides which materials count for a row with a rival. away says that
 // a substance of both rows also comes in without the partner of this row.
-func (run *Run) shareOut(row *table.Limit, own, onlyOwn, onlyOther []*LimitUse) (terms []Term, away bool) {
+func (run *Run) shareOut(row *annex.Limit, own, onlyOwn, onlyOther []*LimitUse) (terms []Term, away bool) {
 	with, against := materialsOf(onlyOwn), materialsOf(onlyOther)
 	for _, u := range own {
 		t := run.termOf(row, u, true)
@@ -141,7 +141,7 @@ func without(a, b []*LimitUse) []*LimitUse {
 
 // colourCheck settles a row of the colourant list. The list permits: a colourant
 // is allowed where one of its rows holds, and nowhere else.
-func (run *Run) colourCheck(row *table.Limit, u *LimitUse, day exact.Date) LimitCheck {
+func (run *Run) colourCheck(row *annex.Limit, u *LimitUse, day exact.Date) LimitCheck {
 	c := LimitCheck{Row: row, Substances: []string{u.Name()}, Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: []*LimitUse{u}}}
 	sure, may := u.HasRole(fnColorant)
 	terms := []Term{run.termOf(row, u, sure)}
@@ -185,7 +185,7 @@ func (run *Run) colourCheck(row *table.Limit, u *LimitUse, day exact.Date) Limit
 }
 
 // otherColourRow names another row in force that permits the colourant.
-func (run *Run) otherColourRow(row *table.Limit, u *LimitUse, day exact.Date) string {
+func (run *Run) otherColourRow(row *annex.Limit, u *LimitUse, day exact.Date) string {
 	for _, m := range u.Matches {
 		if m.Row != row && m.Row.Annex == "IV" && !m.Row.Prohibited() && run.inForce(m.Row, day) && law.JudgeCondition(m.Row.Condition, u.certain).Verdict == law.Holds {
 			return m.Row.Key

@@ -15,6 +15,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/words"
@@ -26,7 +27,7 @@ import (
 // rawTable reads a table as text.
 func rawTable(t testing.TB, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open("../law/table/data/" + name)
+	f, err := os.Open("../law/data/" + name)
 	require.NoError(t, err)
 	defer f.Close()
 	records, err := csv.NewReader(f).ReadAll()
@@ -107,11 +108,11 @@ func plainJudge(row map[string]string, p plainProduct, u plainUse) law.Verdict {
 
 var plainConditions sync.Map // text → law.Condition
 
-func plainCondition(text string) table.Condition {
+func plainCondition(text string) condition.Condition {
 	if c, ok := plainConditions.Load(text); ok {
-		return c.(table.Condition)
+		return c.(condition.Condition)
 	}
-	c, err := table.Parse(text)
+	c, err := condition.Parse(text)
 	if err != nil {
 		panic(err)
 	}

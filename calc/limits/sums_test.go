@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
 )
 
@@ -14,8 +15,8 @@ import (
 func TestEveryBasisIsKnown(t *testing.T) {
 	for _, l := range law.Limits(table.Builtin()) {
 		if l.MaxPct != nil {
-			assert.NotEqual(t, table.BasisTrigger, l.Basis.Kind, "%s: %q", l.Key, l.Basis.Text)
+			assert.NotEqual(t, annex.BasisTrigger, l.Basis.Kind, "%s: %q", l.Key, l.Basis.Text)
 		}
-		assert.Equal(t, l.Basis.Text != "" && l.Basis.Kind == table.BasisSubstance, len(l.Basis.As) > 0, "%s: %q", l.Key, l.Basis.Text)
+		assert.Equal(t, l.Basis.Text != "" && l.Basis.Kind == annex.BasisSubstance, len(l.Basis.As) > 0, "%s: %q", l.Key, l.Basis.Text)
 	}
 }

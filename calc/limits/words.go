@@ -4,16 +4,16 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/condition"
 )
 
 // ConditionWords says in words where a row holds: "in leave-on products for the
 // skin, except lip products".
-func ConditionWords(c table.Condition) string { return conditionWords(c) }
+func ConditionWords(c condition.Condition) string { return conditionWords(c) }
 
 // conditionWords says in words where a row holds, to follow "allowed" or "not
 // permitted": "in leave-on products for the skin, except lip products".
-func conditionWords(c table.Condition) string {
+func conditionWords(c condition.Condition) string {
 	var w phrase
 	for _, cl := range c.Clauses {
 		w.add(cl)
@@ -31,7 +31,7 @@ type phrase struct {
 	except   []string
 }
 
-func (w *phrase) add(c table.Clause) {
+func (w *phrase) add(c condition.Clause) {
 	var words []string
 	for _, t := range c.Terms {
 		words = append(words, termWords(t))
@@ -102,7 +102,7 @@ func joinOr(words []string) string {
 
 // clauseWords says in words what one clause asks for, such as "for rinse-off
 // products" or "not for oral products".
-func clauseWords(c table.Clause) string {
+func clauseWords(c condition.Clause) string {
 	var items []string
 	for _, t := range c.Terms {
 		items = append(items, termWords(t))
@@ -161,7 +161,7 @@ var termNames = map[string]map[string]string{
 	"area": areaNames, "population": populationNames, "function": functionNames, "claim": claimNames, "product": productNames,
 }
 
-func termWords(t table.Term) string {
+func termWords(t condition.Term) string {
 	switch t.Kind {
 	case "released-formaldehyde>":
 		return "more than " + t.Over.Exact() + " % released formaldehyde"
@@ -177,7 +177,7 @@ func termWords(t table.Term) string {
 }
 
 // pluralOf makes a product code plural.
-func pluralOf(t table.Term) string {
+func pluralOf(t condition.Term) string {
 	if t.Kind != "product" || strings.HasSuffix(t.Value, "s") {
 		return ""
 	}

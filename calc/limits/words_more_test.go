@@ -7,7 +7,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients/exact"
 )
 
@@ -39,7 +39,7 @@ func TestUsesByNumber(t *testing.T) {
 // condition is open.
 func TestProhibitionsByHand(t *testing.T) {
 	run := handRun(t, "a", "1")
-	row := &table.Limit{Annex: "II", Entry: "1"}
+	row := &annex.Limit{Annex: "II", Entry: "1"}
 	check := func(u *LimitUse, a answer) LimitCheck {
 		return run.prohibit(LimitCheck{Row: row}, []Term{{U: u, Factor: exact.Int(1), Sure: true, Own: true}}, a)
 	}
@@ -66,13 +66,13 @@ func TestProhibitionsByHand(t *testing.T) {
 
 	// remarks on a reason
 	terms := []Term{{remark: "counted whole"}, {}}
-	c = LimitCheck{Reason: "kept", Row: &table.Limit{Annex: "III", OnlyForm: "hair dyes"}, Shape: checkShape{Doubt: "which entry"}}
+	c = LimitCheck{Reason: "kept", Row: &annex.Limit{Annex: "III", OnlyForm: "hair dyes"}, Shape: checkShape{Doubt: "which entry"}}
 	assert.Equal(t, "kept; counted whole; which entry; the row is for nothing but hair dyes", run.remarks(c, terms))
-	c.Row = &table.Limit{Annex: "IV", Own: true}
+	c.Row = &annex.Limit{Annex: "IV", Own: true}
 	c.Shape.Doubt = ""
 	assert.Equal(t, "your own rule; kept", run.remarks(c, terms[1:]))
-	c.Row = &table.Limit{Annex: "III", Class: table.ClassExamples}
+	c.Row = &annex.Limit{Annex: "III", Class: annex.ClassExamples}
 	assert.Equal(t, "kept; the entry is a class and wider than the names listed", run.remarks(c, nil))
-	assert.Equal(t, "just below 1 % as acid", limitText(&table.Limit{Basis: table.Basis{Text: "as acid"}}, exact.Int(1), true))
-	assert.Equal(t, "1 %", limitText(&table.Limit{}, exact.Int(1), false))
+	assert.Equal(t, "just below 1 % as acid", limitText(&annex.Limit{Basis: annex.Basis{Text: "as acid"}}, exact.Int(1), true))
+	assert.Equal(t, "1 %", limitText(&annex.Limit{}, exact.Int(1), false))
 }

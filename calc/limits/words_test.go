@@ -9,19 +9,20 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
-	"gallipot/calc/law/table"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
-func clause(except bool, terms ...string) table.Clause {
-	c := table.Clause{Except: except}
+func clause(except bool, terms ...string) condition.Clause {
+	c := condition.Clause{Except: except}
 	for _, text := range terms {
 		kind, value, _ := strings.Cut(text, ":")
-		c.Terms = append(c.Terms, table.Term{Kind: kind, Value: value})
+		c.Terms = append(c.Terms, condition.Term{Kind: kind, Value: value})
 	}
 	return c
 }
@@ -29,24 +30,24 @@ func clause(except bool, terms ...string) table.Clause {
 func TestConditionsInWords(t *testing.T) {
 	for _, c := range []struct {
 		want    string
-		clauses []table.Clause
+		clauses []condition.Clause
 	}{
 		{"in any product", nil},
-		{"in any product", []table.Clause{clause(false, "all")}},
-		{"in rinse-off products", []table.Clause{clause(false, "rinse-off")}},
-		{"in products other than oral products", []table.Clause{clause(true, "product:oral")}},
-		{"in products other than those for the lips", []table.Clause{clause(true, "area:lip")}},
-		{"in leave-on products, except oral products and sprays", []table.Clause{clause(false, "leave-on"), clause(true, "product:oral", "spray")}},
-		{"as a preservative in rinse-off products", []table.Clause{clause(false, "function:preservative"), clause(false, "rinse-off")}},
-		{"as the nano form in sprays", []table.Clause{clause(false, "nano"), clause(false, "spray")}},
-		{"in shampoos or body lotions that are sprays for the hands", []table.Clause{clause(false, "product:shampoo", "product:body-lotion"), clause(false, "spray"), clause(false, "area:hand")}},
-		{"in products that users can breathe in", []table.Clause{clause(false, "inhalable")}},
-		{"in hair dyes for professional use", []table.Clause{clause(false, "product:hair-dye"), clause(false, "professional")}},
-		{"in hair dyes that are also shampoos", []table.Clause{clause(false, "product:hair-dye"), clause(false, "product:shampoo")}},
-		{"in products for children under 3 or children", []table.Clause{clause(false, "population:under-3", "population:children")}},
-		{"in products against sun", []table.Clause{clause(false, "claim:sun-protection")}},
+		{"in any product", []condition.Clause{clause(false, "all")}},
+		{"in rinse-off products", []condition.Clause{clause(false, "rinse-off")}},
+		{"in products other than oral products", []condition.Clause{clause(true, "product:oral")}},
+		{"in products other than those for the lips", []condition.Clause{clause(true, "area:lip")}},
+		{"in leave-on products, except oral products and sprays", []condition.Clause{clause(false, "leave-on"), clause(true, "product:oral", "spray")}},
+		{"as a preservative in rinse-off products", []condition.Clause{clause(false, "function:preservative"), clause(false, "rinse-off")}},
+		{"as the nano form in sprays", []condition.Clause{clause(false, "nano"), clause(false, "spray")}},
+		{"in shampoos or body lotions that are sprays for the hands", []condition.Clause{clause(false, "product:shampoo", "product:body-lotion"), clause(false, "spray"), clause(false, "area:hand")}},
+		{"in products that users can breathe in", []condition.Clause{clause(false, "inhalable")}},
+		{"in hair dyes for professional use", []condition.Clause{clause(false, "product:hair-dye"), clause(false, "professional")}},
+		{"in hair dyes that are also shampoos", []condition.Clause{clause(false, "product:hair-dye"), clause(false, "product:shampoo")}},
+		{"in products for children under 3 or children", []condition.Clause{clause(false, "population:under-3", "population:children")}},
+		{"in products against sun", []condition.Clause{clause(false, "claim:sun-protection")}},
 	} {
-		assert.Equal(t, c.want, conditionWords(table.Condition{Clauses: c.clauses}))
+		assert.Equal(t, c.want, conditionWords(condition.Condition{Clauses: c.clauses}))
 	}
 	assert.Equal(t, "not for oral products", clauseWords(clause(true, "product:oral")))
 	assert.Equal(t, "for sprays, loose powders or nail products", clauseWords(clause(false, "spray", "loose-powder", "product:nail")))
@@ -55,17 +56,17 @@ func TestConditionsInWords(t *testing.T) {
 	assert.Equal(t, []string{"", "a", "a or b", "a, b or c"}, []string{joinOr(nil), joinOr([]string{"a"}), joinOr([]string{"a", "b"}), joinOr([]string{"a", "b", "c"})})
 	for text, want := range map[string]string{"product:bath-salts": "bath salts", "product:soap-bar": "soap bars", "form:stick": "stick", "claim:new": "new", "area:elbow": "products for elbow", "unknown": "unknown"} {
 		kind, value, _ := strings.Cut(text, ":")
-		assert.Equal(t, want, termWords(table.Term{Kind: kind, Value: value}), text)
+		assert.Equal(t, want, termWords(condition.Term{Kind: kind, Value: value}), text)
 	}
-	over := table.Term{Kind: "released-formaldehyde>", Over: formulatest.Num(t, "0.001")}
+	over := condition.Term{Kind: "released-formaldehyde>", Over: formulatest.Num(t, "0.001")}
 	assert.Equal(t, "more than 0.001 % released formaldehyde", termWords(over))
-	assert.Equal(t, "in products that release more than 0.001 % formaldehyde", conditionWords(table.Condition{Clauses: []table.Clause{{Terms: []table.Term{over}}}}))
-	assert.Equal(t, "material with 0.1 % butadiene or more", termWords(table.Term{Kind: "butadiene>=", Over: formulatest.Num(t, "0.1")}))
+	assert.Equal(t, "in products that release more than 0.001 % formaldehyde", conditionWords(condition.Condition{Clauses: []condition.Clause{{Terms: []condition.Term{over}}}}))
+	assert.Equal(t, "material with 0.1 % butadiene or more", termWords(condition.Term{Kind: "butadiene>=", Over: formulatest.Num(t, "0.1")}))
 }
 
 // Which of several rows speaks for a substance.
 func TestWhichRowAllowsLess(t *testing.T) {
-	row := &table.Limit{}
+	row := &annex.Limit{}
 	check := func(kind checkKind, limit, highest string) LimitCheck {
 		c := LimitCheck{Row: row, Substances: []string{"X"}, Verdict: LimitExceeded, Shape: checkShape{Kind: kind}}
 		if limit != "" {
@@ -98,22 +99,22 @@ func TestWhichRowAllowsLess(t *testing.T) {
 	both.Substances = []string{"B", "A"}
 	assert.Equal(t, "A|B", subjectKey(both))
 	assert.Equal(t, []string{"B", "A"}, both.Substances, "left in their order")
-	both.Row = &table.Limit{Own: true}
+	both.Row = &annex.Limit{Own: true}
 	assert.Equal(t, "own|A|B", subjectKey(both))
 	assert.Equal(t, "B + A", subjectOf(both))
-	together.Row = &table.Limit{SumGroup: "g"}
+	together.Row = &annex.Limit{SumGroup: "g"}
 	assert.Equal(t, "together|g", subjectKey(together))
 
 	assert.True(t, worthAsking(half))
 	assert.True(t, worthAsking(prohibited))
 	assert.False(t, worthAsking(none))
-	none.Row = &table.Limit{LabelText: "avoid the eyes", Annex: "III"}
+	none.Row = &annex.Limit{LabelText: "avoid the eyes", Annex: "III"}
 	assert.True(t, worthAsking(none))
-	none.Row = &table.Limit{LabelText: "avoid the eyes", Annex: "IV"}
+	none.Row = &annex.Limit{LabelText: "avoid the eyes", Annex: "IV"}
 	assert.False(t, worthAsking(none))
 	residue := check(checkResidue, "0.5", "")
 	assert.True(t, worthAsking(residue))
-	residue.Row = &table.Limit{Spec: []string{"purity_pct>=99"}}
+	residue.Row = &annex.Limit{Spec: []string{"purity_pct>=99"}}
 	assert.False(t, worthAsking(residue))
 }
 
@@ -189,7 +190,7 @@ func TestMaterialsInRemedies(t *testing.T) {
 // for the same facts once, in the row that allows least.
 func TestTightestOfEachQuestion(t *testing.T) {
 	check := func(key, limit string, verdict LimitVerdict, missing ...string) LimitCheck {
-		return LimitCheck{Row: &table.Limit{Row: rows.Row{Key: key}}, Substances: []string{"A"}, LimitPct: formulatest.Ptr(formulatest.Num(t, limit)), HighestPct: formulatest.Ptr(formulatest.Num(t, limit)), Content: formulatest.Range(t, "5"), Verdict: verdict, Missing: missing}
+		return LimitCheck{Row: &annex.Limit{Row: rows.Row{Key: key}}, Substances: []string{"A"}, LimitPct: formulatest.Ptr(formulatest.Num(t, limit)), HighestPct: formulatest.Ptr(formulatest.Num(t, limit)), Content: formulatest.Range(t, "5"), Verdict: verdict, Missing: missing}
 	}
 	keys := func(verdict LimitVerdict, checks ...LimitCheck) []string {
 		var out []string

@@ -7,8 +7,8 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
-	"gallipot/calc/law/table"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -29,7 +29,7 @@ const (
 // AllergenTotal is one label name of a market's list and its total in the
 // product.
 type AllergenTotal struct {
-	Row           *table.Allergen
+	Row           *annex.Allergen
 	LabelName     string
 	CAS           string      // of the members found
 	Whole         exact.Range // % of the whole product
@@ -64,7 +64,7 @@ func Allergens(in *formula.Input, comps []*formula.Composition, materials map[st
 	gaps, findings := declarationGaps(in, comps, materials, index)
 	var totals []AllergenTotal
 	ambiguous := map[string]bool{}
-	members := make([]map[*table.Allergen][]*formula.Substance, len(comps))
+	members := make([]map[*annex.Allergen][]*formula.Substance, len(comps))
 	for i, c := range comps {
 		members[i] = index.membersIn(c, ambiguous)
 	}
@@ -109,10 +109,10 @@ func verdictOf(t AllergenTotal, unknown bool) Verdict {
 // market on one day.
 type allergenIndex struct {
 	*formula.Session
-	rows      []*table.Allergen
-	ByName    map[string][]*table.Allergen
-	byCAS     map[string][]*table.Allergen
-	bySpecies map[string][]*table.Allergen // genus and species of botanical entries
+	rows      []*annex.Allergen
+	ByName    map[string][]*annex.Allergen
+	byCAS     map[string][]*annex.Allergen
+	bySpecies map[string][]*annex.Allergen // genus and species of botanical entries
 	plants    map[string]*names.Plant      // label and member names of botanical entries
 }
 
@@ -137,10 +137,10 @@ func allergenIndexOf(in *formula.Input) *allergenIndex {
 	return ix.(*allergenIndex)
 }
 
-func indexAllergens(s *formula.Session, rows []*table.Allergen) *allergenIndex {
-	ix := &allergenIndex{Session: s, rows: rows, ByName: map[string][]*table.Allergen{}, byCAS: map[string][]*table.Allergen{},
-		bySpecies: map[string][]*table.Allergen{}, plants: map[string]*names.Plant{}}
-	add := func(m map[string][]*table.Allergen, key string, row *table.Allergen) {
+func indexAllergens(s *formula.Session, rows []*annex.Allergen) *allergenIndex {
+	ix := &allergenIndex{Session: s, rows: rows, ByName: map[string][]*annex.Allergen{}, byCAS: map[string][]*annex.Allergen{},
+		bySpecies: map[string][]*annex.Allergen{}, plants: map[string]*names.Plant{}}
+	add := func(m map[string][]*annex.Allergen, key string, row *annex.Allergen) {
 		if key != "" && !slices.Contains(m[key], row) {
 			m[key] = append(m[key], row)
 		}
@@ -165,7 +165,7 @@ func indexAllergens(s *formula.Session, rows []*table.Allergen) *allergenIndex {
 	return ix
 }
 
-func memberNames(row *table.Allergen) []string {
+func memberNames(row *annex.Allergen) []string {
 	var list []string
 	for _, m := range row.Members {
 		list = append(list, m.Name)
@@ -176,8 +176,8 @@ func memberNames(row *table.Allergen) []string {
 // rowsOf prefers the names; where none has a row, plant, part and preparation
 // decide, and last a CAS number. A number never moves a plant material to another
 // part: rows whose members are of another part or preparation are left out.
-func (ix *allergenIndex) rowsOf(s *formula.Substance) []*table.Allergen {
-	var rows []*table.Allergen
+func (ix *allergenIndex) rowsOf(s *formula.Substance) []*annex.Allergen {
+	var rows []*annex.Allergen
 	for _, n := range s.AllNames() {
 		for _, row := range ix.ByName[ingredients.NameKey(n)] {
 			if !slices.Contains(rows, row) {
@@ -233,7 +233,7 @@ func (ix *allergenIndex) bareSpecies(name string) *names.Plant {
 
 // fits says how well a plant material fits a row: as well as the best of the
 // members that have its plant or its number.
-func (ix *allergenIndex) fits(material *names.Plant, cas string, row *table.Allergen) names.Fit {
+func (ix *allergenIndex) fits(material *names.Plant, cas string, row *annex.Allergen) names.Fit {
 	best := names.Unfits
 	if p := ix.plants[row.LabelName]; p != nil && p.Latin() != "" && p.Latin() == material.Latin() {
 		best = names.FitsEntry(material, p)
@@ -256,7 +256,7 @@ func (ix *allergenIndex) fits(material *names.Plant, cas string, row *table.Alle
 
 // openPlant says whether a substance counts for a row only because its name leaves
 // the part or the preparation open, or because it may be another substance.
-func (ix *allergenIndex) openPlant(s *formula.Substance, row *table.Allergen) bool {
+func (ix *allergenIndex) openPlant(s *formula.Substance, row *annex.Allergen) bool {
 	for _, n := range s.AllNames() {
 		if slices.Contains(ix.ByName[ingredients.NameKey(n)], row) {
 			return false
@@ -269,8 +269,8 @@ func (ix *allergenIndex) openPlant(s *formula.Substance, row *table.Allergen) bo
 
 // membersIn returns the substances of a mixture that count for each row, in the
 // order of the mixture, and notes those that more than one row claims.
-func (ix *allergenIndex) membersIn(c *formula.Composition, ambiguous map[string]bool) map[*table.Allergen][]*formula.Substance {
-	members := map[*table.Allergen][]*formula.Substance{}
+func (ix *allergenIndex) membersIn(c *formula.Composition, ambiguous map[string]bool) map[*annex.Allergen][]*formula.Substance {
+	members := map[*annex.Allergen][]*formula.Substance{}
 	for _, s := range c.Substances {
 		rows := ix.rowsOf(s)
 		if len(rows) > 1 || len(rows) == 1 && ix.openPlant(s, rows[0]) {
@@ -310,7 +310,7 @@ type declGaps []gap
 // Unknown names the materials that leave a row open, and says whether together
 // with what is known they could lift it above the threshold: each could, at
 // worst, be that substance as a whole.
-func (gs declGaps) Unknown(row *table.Allergen, threshold exact.Num, t *AllergenTotal) bool {
+func (gs declGaps) Unknown(row *annex.Allergen, threshold exact.Num, t *AllergenTotal) bool {
 	could := t.Worst.Max
 	for _, g := range gs {
 		if !formula.Covers(row, g.list) {
@@ -434,7 +434,7 @@ func entryFindings(in *formula.Input, whole *formula.Composition, index *allerge
 	return findings
 }
 
-func labelNames(rows []*table.Allergen) []string {
+func labelNames(rows []*annex.Allergen) []string {
 	var list []string
 	for _, r := range rows {
 		list = append(list, r.LabelName)

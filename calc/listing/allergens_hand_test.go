@@ -7,6 +7,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 )
@@ -29,7 +30,7 @@ func TestMembersOfEntriesAreFound(t *testing.T) {
 		}
 		// an entry of two names is listed once under each
 		for key, found := range index.ByName {
-			seen := map[*table.Allergen]bool{}
+			seen := map[*annex.Allergen]bool{}
 			for _, row := range found {
 				assert.False(t, seen[row], key)
 				seen[row] = true

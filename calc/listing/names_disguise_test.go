@@ -14,6 +14,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
@@ -186,7 +187,7 @@ func TestPlantNumbersOfTheInventory(t *testing.T) {
 
 // bestFit is how well the names of a substance fit any member of a row, by plain
 // comparison of part and preparation.
-func bestFit(ix *allergenIndex, s *formula.Substance, row *table.Allergen) names.Fit {
+func bestFit(ix *allergenIndex, s *formula.Substance, row *annex.Allergen) names.Fit {
 	best := names.Unfits
 	for _, n := range s.AllNames() {
 		for _, member := range append([]string{row.LabelName}, memberNames(row)...) {

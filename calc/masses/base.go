@@ -3,6 +3,7 @@ package masses
 import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 )
 
@@ -14,7 +15,7 @@ type BaseBalance struct {
 	OverG exact.Num   // g, out − in; below 0 where base stayed in the pot
 	StepG exact.Num   // g, what the steps of the balance explain, either way
 	LessG exact.Num   // g that may stay in the pot before it is asked about
-	Rule  *table.Fact // the tolerance behind LessG; nil where the steps are wider
+	Rule  *trade.Fact // the tolerance behind LessG; nil where the steps are wider
 }
 
 // TooMuch says whether more base was divided out than there was, which cannot be.

@@ -8,6 +8,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
 	"gallipot/calc/soap"
@@ -136,7 +137,7 @@ type Deviation struct {
 	DiffG    exact.Num   // g, weighed − planned
 	DiffPct  exact.Num   // % of the plan
 	AllowedG exact.Num   // g, either way
-	Rule     *table.Fact // the tolerance; nil where one division of the balance is wider
+	Rule     *trade.Fact // the tolerance; nil where one division of the balance is wider
 	Within   bool
 }
 
@@ -168,7 +169,7 @@ func Deviations(lines []MadeLine, materials map[string]*formula.Material, divisi
 }
 
 // deviationOf compares one mass with its plan under a tolerance.
-func deviationOf(plannedG, g, divisionG exact.Num, rule *table.Fact) Deviation {
+func deviationOf(plannedG, g, divisionG exact.Num, rule *trade.Fact) Deviation {
 	d := Deviation{DiffG: g.Sub(plannedG), AllowedG: plannedG.Pct(rule.Number), Rule: rule}
 	d.DiffPct = formula.Hundred.Mul(d.DiffG).Quo(plannedG)
 	if d.AllowedG.Less(divisionG) {
@@ -178,7 +179,7 @@ func deviationOf(plannedG, g, divisionG exact.Num, rule *table.Fact) Deviation {
 	return d
 }
 
-func toleranceOf(m *formula.Material, plannedG, totalG exact.Num, tables *table.Tables) *table.Fact {
+func toleranceOf(m *formula.Material, plannedG, totalG exact.Num, tables *table.Tables) *trade.Fact {
 	switch small := law.Fact(tables, "weigh-small-below").Number; {
 	case m != nil && isCritical(tables, m):
 		return law.Fact(tables, "weigh-tolerance-critical")

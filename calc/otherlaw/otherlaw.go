@@ -6,7 +6,8 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/trade"
 	"gallipot/calc/limits"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -25,7 +26,7 @@ const (
 
 // Check is one rule outside the annexes that was considered for a product.
 type Check struct {
-	Rule      *table.OtherRule
+	Rule      *annex.OtherRule
 	Substance string
 	Content   exact.Range // % w/w of the mixture where it is highest, on the rule's basis
 	WorstIn   string      // that portion; "" for the whole
@@ -63,20 +64,20 @@ func Against(limitRun *limits.Run) ([]Check, []finding.Finding) {
 // otherOf judges the rules that name one substance.
 func (run rules) otherOf(u *limits.LimitUse) (checks []Check, fs []finding.Finding) {
 	in := run.In
-	opinions := map[string][]*table.OtherRule{}
+	opinions := map[string][]*annex.OtherRule{}
 	var subjects []string
 	for _, o := range in.Law.OtherRulesOf(u.S.INCI, formula.List(u.S.CAS)) {
 		if !o.For(in.Market) || o.InLimits {
 			continue
 		}
 		switch o.Kind {
-		case table.KindOpinion:
+		case annex.KindOpinion:
 			if opinions[o.Subject] == nil {
 				subjects = append(subjects, o.Subject)
 			}
 			opinions[o.Subject] = append(opinions[o.Subject], o)
-		case table.KindProposal:
-			if !u.IsTrace() && o.About == table.AboutSubstance {
+		case annex.KindProposal:
+			if !u.IsTrace() && o.About == annex.AboutSubstance {
 				checks = append(checks, run.check(o, u, otherApplies))
 				fs = append(fs, run.otherFinding(finding.Ask, "proposal", o, u, finding.With()))
 			}
@@ -101,7 +102,7 @@ func (run rules) otherOf(u *limits.LimitUse) (checks []Check, fs []finding.Findi
 	return checks, fs
 }
 
-func (run rules) check(o *table.OtherRule, u *limits.LimitUse, v verdict) Check {
+func (run rules) check(o *annex.OtherRule, u *limits.LimitUse, v verdict) Check {
 	c := Check{Rule: o, Substance: u.Name(), Verdict: v}
 	c.Content, c.WorstIn, _ = formula.WorstOf(u.S, run.Comps)
 	if factor := run.otherFactor(o, u); factor != nil {
@@ -112,7 +113,7 @@ func (run rules) check(o *table.OtherRule, u *limits.LimitUse, v verdict) Check 
 
 // otherFactor converts a content to the basis of a rule by the factor that the
 // annexes have for the substance; nil where it counts as it is.
-func (run rules) otherFactor(o *table.OtherRule, u *limits.LimitUse) *exact.Num {
+func (run rules) otherFactor(o *annex.OtherRule, u *limits.LimitUse) *exact.Num {
 	if o.Basis == "" {
 		return nil
 	}
@@ -127,12 +128,12 @@ func (run rules) otherFactor(o *table.OtherRule, u *limits.LimitUse) *exact.Num 
 }
 
 // breaks says whether a content breaks the figure of a rule.
-func breaks(o *table.OtherRule, content exact.Num) bool {
+func breaks(o *annex.OtherRule, content exact.Num) bool {
 	return o.LimitPct.Less(content) || o.Below && o.LimitPct.Equal(content)
 }
 
 // otherRule judges one rule of law.
-func (run rules) otherRule(o *table.OtherRule, u *limits.LimitUse) (Check, *finding.Finding, bool) {
+func (run rules) otherRule(o *annex.OtherRule, u *limits.LimitUse) (Check, *finding.Finding, bool) {
 	in := run.In
 	a := law.Fits(o, in.Type.Key, run.SituationOf(u))
 	if a.Verdict == law.DoesNot {
@@ -145,13 +146,13 @@ func (run rules) otherRule(o *table.OtherRule, u *limits.LimitUse) (Check, *find
 		return &f
 	}
 	switch {
-	case o.About == table.AboutClassification:
+	case o.About == annex.AboutClassification:
 		c.Verdict = otherApplies // law NAME and the pack list it; nothing follows for the product
 		return c, nil, true
-	case o.About == table.AboutMixture:
+	case o.About == annex.AboutMixture:
 		c.Verdict = otherOpen
 		return c, say(finding.Ask, "other-law-open", "mixture"), true
-	case o.About != table.AboutSubstance || o.LimitPct == nil:
+	case o.About != annex.AboutSubstance || o.LimitPct == nil:
 		return c, nil, false
 	case !breaks(o, c.Content.Max):
 		return c, nil, true
@@ -175,12 +176,12 @@ func when(is bool, then, otherwise string) string {
 
 // opinion judges the figures that one opinion gives for one substance: those for
 // products of this kind, or that there is none.
-func (run rules) opinion(rows []*table.OtherRule, u *limits.LimitUse) (checks []Check, f *finding.Finding) {
+func (run rules) opinion(rows []*annex.OtherRule, u *limits.LimitUse) (checks []Check, f *finding.Finding) {
 	in := run.In
-	if u.IsTrace() && rows[0].About != table.AboutImpurity {
+	if u.IsTrace() && rows[0].About != annex.AboutImpurity {
 		return nil, nil
 	}
-	say := func(o *table.OtherRule, form string, c Check) {
+	say := func(o *annex.OtherRule, form string, c Check) {
 		values := finding.With().Range("content", c.Content, "%", finding.FourDigits)
 		if form == "not-in" {
 			values = values.Name("form", o.NotIn)
@@ -220,7 +221,7 @@ func (run rules) opinion(rows []*table.OtherRule, u *limits.LimitUse) (checks []
 }
 
 // otherFinding says what a rule has to do with a substance.
-func (run rules) otherFinding(sev finding.Severity, code string, o *table.OtherRule, u *limits.LimitUse, values finding.Values) finding.Finding {
+func (run rules) otherFinding(sev finding.Severity, code string, o *annex.OtherRule, u *limits.LimitUse, values finding.Values) finding.Finding {
 	values = values.Source("rule", run.ruleSource(o))
 	if code == "other-law" || code == "other-law-open" {
 		values = values.Name("area", o.Area)
@@ -229,7 +230,7 @@ func (run rules) otherFinding(sev finding.Severity, code string, o *table.OtherR
 		values = values.Figure("limit", o.Limit, o.Unit)
 	}
 	values = values.Quote("basis", o.Basis)
-	if o.Kind == table.KindLaw && !o.From.IsZero() && !o.In(run.In.Market, run.In.Date) {
+	if o.Kind == annex.KindLaw && !o.From.IsZero() && !o.In(run.In.Market, run.In.Date) {
 		values = values.Day("from", o.From)
 	}
 	worst, _, from := formula.WorstOf(u.S, run.Comps)
@@ -242,9 +243,9 @@ func (run rules) otherFinding(sev finding.Severity, code string, o *table.OtherR
 }
 
 // ruleSource says what a finding rests on: the act or opinion, its market and day.
-func (run rules) ruleSource(o *table.OtherRule) finding.Values {
+func (run rules) ruleSource(o *annex.OtherRule) finding.Values {
 	v := formula.With().Quote("source", o.Source).Names("markets", formula.MarketNames(o.Markets))
-	if o.Kind == table.KindLaw {
+	if o.Kind == annex.KindLaw {
 		v = v.Day("from", o.From)
 	}
 	if o.FromMemory() || o.LimitPct != nil && !o.FigureSeen {
@@ -258,8 +259,8 @@ func (run rules) ruleSource(o *table.OtherRule) finding.Values {
 
 // comingForms are the forms of a finding about a rule on particles that is not yet in force.
 var comingForms = map[string]string{
-	table.AboutBeads: "beads-coming", table.AboutParticles: "particles-coming", table.AboutCapsules: "capsules-coming",
-	table.AboutGlitter: "glitter-coming", table.AboutLabel: "label-coming",
+	annex.AboutBeads: "beads-coming", annex.AboutParticles: "particles-coming", annex.AboutCapsules: "capsules-coming",
+	annex.AboutGlitter: "glitter-coming", annex.AboutLabel: "label-coming",
 }
 
 // particles asks about synthetic polymers that are bought as solid particles: the
@@ -278,7 +279,7 @@ func (run rules) particles() []finding.Finding {
 			}
 			form, sev := string(o.About), finding.Ask
 			coming := !o.In(in.Market, in.Date)
-			if o.About == table.AboutBeads && run.scrubs(u) && !coming {
+			if o.About == annex.AboutBeads && run.scrubs(u) && !coming {
 				form, sev = "scrub", finding.Stop
 			}
 			if coming {
@@ -294,16 +295,16 @@ func (run rules) particles() []finding.Finding {
 }
 
 // aboutParticle says whether a rule on particles may be about a polymer.
-func (run rules) aboutParticle(o *table.OtherRule, p *table.Polymer, u *limits.LimitUse) bool {
+func (run rules) aboutParticle(o *annex.OtherRule, p *trade.Polymer, u *limits.LimitUse) bool {
 	switch o.About {
-	case table.AboutBeads:
-		return p.Kind == table.PolymerBead || run.scrubs(u)
-	case table.AboutCapsules:
-		return p.Kind == table.PolymerCapsule
-	case table.AboutGlitter:
-		return p.Kind == table.PolymerGlitter
-	case table.AboutParticles, table.AboutLabel:
-		return p.Kind != table.PolymerCapsule
+	case annex.AboutBeads:
+		return p.Kind == trade.PolymerBead || run.scrubs(u)
+	case annex.AboutCapsules:
+		return p.Kind == trade.PolymerCapsule
+	case annex.AboutGlitter:
+		return p.Kind == trade.PolymerGlitter
+	case annex.AboutParticles, annex.AboutLabel:
+		return p.Kind != trade.PolymerCapsule
 	}
 	return false
 }

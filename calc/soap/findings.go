@@ -6,7 +6,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -179,7 +179,7 @@ func (r *Reaction) strangeFats(in *formula.Input, mix formula.Mixture) []finding
 // read in its source.
 func (r *Reaction) FromMemory() bool {
 	return slices.ContainsFunc(r.Fats, func(f *FatUse) bool {
-		return !f.Own && slices.ContainsFunc(f.Rows, func(row *table.Fat) bool { return row.FromMemory() })
+		return !f.Own && slices.ContainsFunc(f.Rows, func(row *trade.Fat) bool { return row.FromMemory() })
 	})
 }
 

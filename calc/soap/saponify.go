@@ -7,6 +7,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -57,7 +58,7 @@ type FatUse struct {
 	Pct        exact.Range  // % of the poured mixture
 	MgKOH      exact.Range  // mg KOH for 1 g of fat
 	Own        bool         // the value is the maker's own, from a certificate
-	Rows       []*table.Fat // rows of the table; several where they share a name
+	Rows       []*trade.Fat // rows of the table; several where they share a name
 	TakesKOH   exact.Range  // % of the poured mixture, as KOH, if all of it reacts
 	Reacted    exact.Range  // % of the poured mixture
 	AlkaliKOH  exact.Range  // % of the poured mixture, as KOH, that it takes up
@@ -125,7 +126,7 @@ func react(in *formula.Input, mix formula.Mixture) *Reaction {
 	}
 	for _, f := range r.Fats {
 		f.TakesKOH = exact.Range{Min: f.Pct.Min.Mul(f.MgKOH.Min), Typ: f.Pct.Typ.Mul(f.MgKOH.Typ), Max: f.Pct.Max.Mul(f.MgKOH.Max)}.Scale(exact.Frac(1, 1000))
-		if f.Kind == table.FatWax {
+		if f.Kind == trade.FatWax {
 			f.TakesKOH.Min = exact.Num{}
 		}
 		r.TakesKOH = r.TakesKOH.Add(f.TakesKOH)
@@ -175,7 +176,7 @@ func (r *Reaction) take(in *formula.Input, share formula.Share, m *formula.Mater
 		case p.INCI == aqua:
 			r.water = r.water.Add(pct)
 		case len(tableRows) > 0 || own != nil && !p.Undeclared && in.Law.Words(rows.WordsSoapFat).In(p.INCI):
-			f := &FatUse{INCI: p.INCI, Ingredient: share.Ingredient, Kind: table.FatGlyceride, Pct: pct, Rows: tableRows, linePos: share.Pos}
+			f := &FatUse{INCI: p.INCI, Ingredient: share.Ingredient, Kind: trade.FatGlyceride, Pct: pct, Rows: tableRows, linePos: share.Pos}
 			f.MgKOH = tableSV(tableRows)
 			if len(tableRows) > 0 {
 				f.Kind = tableRows[0].Kind
@@ -192,7 +193,7 @@ func (r *Reaction) take(in *formula.Input, share formula.Share, m *formula.Mater
 }
 
 // tableSV covers the rows that share a name; the middle is the typical value.
-func tableSV(rows []*table.Fat) (sv exact.Range) {
+func tableSV(rows []*trade.Fat) (sv exact.Range) {
 	for i, f := range rows {
 		if f.SVMin == nil || f.SVMax == nil {
 			continue

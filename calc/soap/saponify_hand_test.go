@@ -7,18 +7,18 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 )
 
 // TestSoapNamesOfPatterns: shares of soaps of one fat add up to 100. A pattern of
 // acids whose names make 60 and 20 without a third is scaled to 75 and 25.
 func TestSoapNamesOfPatterns(t *testing.T) {
 	soaps := func(names string, shares ...string) (out []string) {
-		fat := &table.Fat{SoapSodium: names}
+		fat := &trade.Fat{SoapSodium: names}
 		for _, s := range shares {
 			fat.SoapShares = append(fat.SoapShares, formulatest.Range(t, s))
 		}
-		f := &FatUse{Rows: []*table.Fat{fat}}
+		f := &FatUse{Rows: []*trade.Fat{fat}}
 		for _, s := range f.soapNames(false) {
 			out = append(out, s.INCI+" "+formula.RangeText(s.Pct)+" around "+s.Pct.Typ.Exact())
 		}

@@ -8,7 +8,7 @@ import (
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -71,7 +71,7 @@ func (r *Reaction) loss(in *formula.Input) exact.Num {
 func (r *Reaction) waterFormed(in *formula.Input) (water exact.Range) {
 	per := law.Fact(in.Law, "soap-water-per-koh").Number
 	for _, f := range r.Fats {
-		if f.Kind == table.FatAcid {
+		if f.Kind == trade.FatAcid {
 			water = water.Add(f.AlkaliKOH.Scale(per))
 		}
 	}
@@ -153,7 +153,7 @@ func (r *Reaction) parts(in *formula.Input) []formula.Part {
 			add(p)
 		}
 		add(formula.Part{INCI: f.INCI, CAS: r.casOf(in, f.INCI), Pct: minusRange(f.Pct, f.Reacted), Given: "unreacted: " + f.given(), Pos: f.linePos})
-		if f.Kind == table.FatGlyceride {
+		if f.Kind == trade.FatGlyceride {
 			glycerin = glycerin.Add(f.AlkaliKOH.Scale(perKOH))
 		}
 	}
@@ -196,7 +196,7 @@ func (r *Reaction) leaveTraces(in *formula.Input, sheet *ingredients.Sheet, ofMa
 
 // soaps lists the soaps of one fat, each named as the table has it.
 func (r *Reaction) soaps(in *formula.Input, f *FatUse) []formula.Part {
-	lessPerKOH := map[string]exact.Num{table.FatGlyceride: law.Fact(in.Law, "soap-glycerin-per-koh").Number, table.FatAcid: law.Fact(in.Law, "soap-water-per-koh").Number}[f.Kind]
+	lessPerKOH := map[string]exact.Num{trade.FatGlyceride: law.Fact(in.Law, "soap-glycerin-per-koh").Number, trade.FatAcid: law.Fact(in.Law, "soap-water-per-koh").Number}[f.Kind]
 	var parts []formula.Part
 	for _, a := range r.Alkalis {
 		gain := a.alkali.perKOH(in.Law).Sub(lessPerKOH)
@@ -218,7 +218,7 @@ func (r *Reaction) soaps(in *formula.Input, f *FatUse) []formula.Part {
 }
 
 // soapNames returns the soaps of a fat with shares that add up to 100.
-func (f *FatUse) soapNames(potassium bool) []table.SoapShare {
+func (f *FatUse) soapNames(potassium bool) []trade.SoapShare {
 	if len(f.Rows) == 0 {
 		return nil
 	}

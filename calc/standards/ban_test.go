@@ -3,7 +3,7 @@ package standards
 import (
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"testing"
@@ -20,7 +20,7 @@ func TestBansOfStandards(t *testing.T) {
 		run.In.Materials[s.ID] = formula.Prepare(s, ingredients.NewDictionary())
 	}
 	ban := func(basis, material, content string) StandardCheck {
-		c := StandardCheck{Row: &table.FragranceStandard{Basis: basis}, Content: formulatest.Range(t, content)}
+		c := StandardCheck{Row: &trade.FragranceStandard{Basis: basis}, Content: formulatest.Range(t, content)}
 		pct := c.Content
 		s := &formula.Substance{INCI: "Exemplum", Total: pct, Pct: pct, Contributions: []formula.Contribution{
 			{Ingredient: material, Pct: pct, Route: formula.ByComposition}}}

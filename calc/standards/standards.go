@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/calc/limits"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -45,7 +46,7 @@ type StandardCheck struct {
 	Ratio         *exact.Num
 	Verdict       StandardVerdict
 	Reason        string
-	Row           *table.FragranceStandard // nil for a sum over several Standards
+	Row           *trade.FragranceStandard // nil for a sum over several Standards
 	Contributions []formula.Contribution
 
 	expressed bool // taken as expressed, since the sheet does not say
@@ -82,13 +83,13 @@ func StandardsOfLimitRun(run *limits.Run) ([]StandardCheck, []finding.Finding) {
 // standardSet holds the substances of the product under each Standard.
 type standardSet struct {
 	order []string
-	rows  map[string][]*table.FragranceStandard
+	rows  map[string][]*trade.FragranceStandard
 	uses  map[string][]*limits.LimitUse
 }
 
 // standardMembers finds the Standards of all substances that serve as fragrance.
 func standardMembers(run *limits.Run) *standardSet {
-	set := &standardSet{rows: map[string][]*table.FragranceStandard{}, uses: map[string][]*limits.LimitUse{}}
+	set := &standardSet{rows: map[string][]*trade.FragranceStandard{}, uses: map[string][]*limits.LimitUse{}}
 	add := func(name string, u *limits.LimitUse) {
 		if set.rows[name] == nil {
 			set.rows[name] = run.Matcher.Standards[name].Rows
@@ -164,7 +165,7 @@ func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck
 	weighOfLimitRun(run, &c, uses)
 	rows := set.rows[name]
 	c.Row = rows[0]
-	at := slices.IndexFunc(rows, func(r *table.FragranceStandard) bool { return r.Covers(c.Category) })
+	at := slices.IndexFunc(rows, func(r *trade.FragranceStandard) bool { return r.Covers(c.Category) })
 	if at < 0 {
 		c.Verdict = StandardNoFigure
 		c.Reason = "the table has no row for category " + c.Category
@@ -251,7 +252,7 @@ func standardLimit(run *limits.Run, c *StandardCheck, uses []*limits.LimitUse) {
 
 // isPhototoxic says whether a row is about oils that are phototoxic by their
 // furocoumarins, which count together.
-func isPhototoxic(row *table.FragranceStandard) bool {
+func isPhototoxic(row *trade.FragranceStandard) bool {
 	return row.Phototoxic && row.MaxPct != nil && !row.MaxPct.IsZero()
 }
 

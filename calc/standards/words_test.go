@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/calc/limits"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
@@ -28,7 +29,7 @@ func TestPreparationNamed(t *testing.T) {
 
 func TestStandardsInWords(t *testing.T) {
 	run := &limits.Run{In: &formula.Input{Session: formulatest.Session(table.Builtin()), Product: &formula.Product{ID: "test", Pos: exact.Pos{Line: 1}}}}
-	row := &table.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "seen"}}
+	row := &trade.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "seen"}}
 	k := formula.Contribution{Ingredient: "fo", UsePct: formulatest.Num(t, "2"), Given: "50", Pct: formulatest.Range(t, "1"), LinePos: exact.Pos{Line: 7}}
 	base := StandardCheck{Standard: "X", Substances: []string{"A", "B"}, Content: formulatest.Range(t, "1"), Row: row, Reason: "more than 0.3 % in category 5A", Verdict: StandardExceeded, Contributions: []formula.Contribution{k},
 		LimitPct: formulatest.Ptr(formulatest.Num(t, "0.3")), Ratio: formulatest.Ptr(formulatest.Num(t, "1").Quo(formulatest.Num(t, "0.3")))}
@@ -56,7 +57,7 @@ func TestStandardsInWords(t *testing.T) {
 
 	ban := base
 	ban.Verdict, ban.LimitPct, ban.Ratio = StandardProhibited, nil, nil
-	ban.Row = &table.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "memory"}}
+	ban.Row = &trade.FragranceStandard{Row: rows.Row{Key: "k", File: "ifra-standards.csv", Source: "Standard", Seen: "memory"}}
 	f = standardFinding(run, ban)
 	assert.Equal(t, []string{"stop standard-prohibited"}, formulatest.Codes([]finding.Finding{f}))
 	assert.Equal(t, "choose a fragrance without it, or show the assessor a certificate that covers it", wordstest.Said(f).Fix)
@@ -73,7 +74,7 @@ func TestStandardsInWords(t *testing.T) {
 	none.Content, none.Ratio, none.LimitPct = exact.Range{}, nil, nil
 	assert.Equal(t, "reduce what brings it in to {share} of its amount, or show the assessor a certificate that covers it", wordstest.Said(standardFinding(run, none)).Fix)
 
-	run.In.Type = &table.ProductType{FragranceCategory: "5A"}
+	run.In.Type = &trade.ProductType{FragranceCategory: "5A"}
 	blank := base
 	blank.Verdict = StandardNoFigure
 	kept := base

@@ -12,6 +12,7 @@ import (
 	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/calc/soap"
 	"gallipot/dossier/words"
 	"gallipot/dossier/words/wordstest"
@@ -130,8 +131,8 @@ func TestWidestFats(t *testing.T) {
 	}
 	assert.Equal(t, []string{"b"}, (&soap.Reaction{Fats: []*soap.FatUse{use("a", "1", "2"), use("b", "1", "3"), use("c", "1", "2")}}).Widest())
 	assert.Equal(t, []string{"a", "b"}, (&soap.Reaction{Fats: []*soap.FatUse{use("a", "1", "2"), use("b", "2", "3"), use("a", "4", "5")}}).Widest())
-	row := func(key, seen string) *table.Fat { return &table.Fat{Row: rows.Row{Key: key, Seen: seen}} }
-	r := &soap.Reaction{Fats: []*soap.FatUse{{Rows: []*table.Fat{row("a", "memory"), row("b", "seen")}}, {Rows: []*table.Fat{row("b", "seen")}}, {Own: true, Rows: []*table.Fat{row("c", "memory")}}, {Own: true}}}
+	row := func(key, seen string) *trade.Fat { return &trade.Fat{Row: rows.Row{Key: key, Seen: seen}} }
+	r := &soap.Reaction{Fats: []*soap.FatUse{{Rows: []*trade.Fat{row("a", "memory"), row("b", "seen")}}, {Rows: []*trade.Fat{row("b", "seen")}}, {Own: true, Rows: []*trade.Fat{row("c", "memory")}}, {Own: true}}}
 	var sources []string
 	for _, x := range r.Sources() {
 		sources = append(sources, words.Term(x.Text, x.List, words.Terminal))

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
@@ -15,7 +16,7 @@ import (
 // tablesWith returns the program's tables with further rows.
 func tablesWith(t *testing.T, tab string) *table.Tables {
 	t.Helper()
-	rows, findings := table.ReadLimits("more.csv", []byte(tab))
+	rows, findings := annex.ReadOwn("more.csv", []byte(tab))
 	require.Empty(t, findings)
 	return table.Builtin().WithLimits(rows)
 }

@@ -1,7 +1,7 @@
 package batch
 
 import (
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/calc/masses"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
@@ -77,7 +77,7 @@ func (r *reviewer) portionsOffPlan() {
 
 // tolerance is the rule behind what a mass may be off by; nothing where it is the
 // step of the balance.
-func tolerance(rule *table.Fact) finding.Values {
+func tolerance(rule *trade.Fact) finding.Values {
 	if rule == nil {
 		return nil
 	}

@@ -6,6 +6,7 @@ import (
 
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
@@ -92,7 +93,7 @@ type Filing struct {
 	P    *workshop.Product
 	W    *workshop.Workshop
 	Law  *table.Tables
-	Kind *table.ProductType
+	Kind *trade.ProductType
 
 	Sheets  []*ingredients.Sheet // in use, by id
 	Traits  map[string]Traits    // by sheet id

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
@@ -63,25 +64,25 @@ func annexIIKinds(t *table.Tables) *document.Table {
 	tab := &document.Table{ID: "law-annex-ii-kinds", SheetName: "Annex II kinds", Columns: []document.Column{{Head: "Exception or scope", Fixed: true, Weight: 2}, {Head: "EU", Kind: document.KindNumber}, {Head: "GB", Kind: document.KindNumber}}}
 	kinds := []struct {
 		words string
-		is    func(*table.Prohibition) bool
+		is    func(*annex.Prohibition) bool
 	}{
-		{"banned in every use", func(p *table.Prohibition) bool {
-			return p.Exception == table.ExceptNone && p.Use == table.UseAny && p.Form == table.FormAny && !p.Group
+		{"banned in every use", func(p *annex.Prohibition) bool {
+			return p.Exception == annex.ExceptNone && p.Use == annex.UseAny && p.Form == annex.FormAny && !p.Group
 		}},
-		{"class of substances, with examples", func(p *table.Prohibition) bool { return p.Group }},
-		{"banned in hair or eyelash dyes", func(p *table.Prohibition) bool { return p.Use == table.UseHairDye || p.Use == table.UseLashDye }},
-		{"banned as a fragrance ingredient", func(p *table.Prohibition) bool { return p.Use == table.UseFragrance }},
-		{"banned in one form", func(p *table.Prohibition) bool { return p.Form != table.FormAny }},
-		{"banned unless the grade is pure enough", func(p *table.Prohibition) bool { return p.Exception == table.ExceptPurity }},
-		{"banned but for the content of natural essences", func(p *table.Prohibition) bool { return p.Exception == table.ExceptNatural }},
-		{"banned but for what another entry allows", func(p *table.Prohibition) bool { return p.Exception == table.ExceptListed }},
-		{"banned above a trace", func(p *table.Prohibition) bool { return p.Exception == table.ExceptTrace }},
+		{"class of substances, with examples", func(p *annex.Prohibition) bool { return p.Group }},
+		{"banned in hair or eyelash dyes", func(p *annex.Prohibition) bool { return p.Use == annex.UseHairDye || p.Use == annex.UseLashDye }},
+		{"banned as a fragrance ingredient", func(p *annex.Prohibition) bool { return p.Use == annex.UseFragrance }},
+		{"banned in one form", func(p *annex.Prohibition) bool { return p.Form != annex.FormAny }},
+		{"banned unless the grade is pure enough", func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptPurity }},
+		{"banned but for the content of natural essences", func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptNatural }},
+		{"banned but for what another entry allows", func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptListed }},
+		{"banned above a trace", func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptTrace }},
 	}
 	for _, k := range kinds {
 		counts := map[rows.Market]int{}
 		for _, p := range t.Prohibitions() {
 			for _, m := range []rows.Market{rows.EU, rows.GB} {
-				if p.For(m) && p.State == table.StateLaw && k.is(p) {
+				if p.For(m) && p.State == annex.StateLaw && k.is(p) {
 					counts[m]++
 				}
 			}

@@ -1,7 +1,7 @@
 package sections
 
 import (
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/calc/soap"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
@@ -44,9 +44,9 @@ func fatsTable(id, name string, r *soap.Reaction) *document.Table {
 		}
 		kind := ""
 		switch f.Kind {
-		case table.FatWax:
+		case trade.FatWax:
 			kind = ", a wax: may not react"
-		case table.FatAcid:
+		case trade.FatAcid:
 			kind = ", a free acid"
 		}
 		t.Add(document.TextCell(f.INCI+kind), document.TextCell(f.Ingredient), document.RangeCell(f.Pct), document.RangeCell(f.MgKOH).By(document.RuleExact).MarkedIf(memory, show.MemoryMark), document.RangeCell(f.TakesKOH), document.TextCell(from))

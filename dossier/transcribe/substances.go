@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/ingredients/exact"
 )
@@ -33,7 +33,7 @@ type declared struct {
 
 // newDeclared takes the allergens of the law's table and the printed names of the
 // lexicon.
-func newDeclared(words *lexicon.Lexicon, all []*table.Allergen) *declared {
+func newDeclared(words *lexicon.Lexicon, all []*annex.Allergen) *declared {
 	d := &declared{words: words, byName: map[string]lexicon.Allergen{}, byCAS: map[string]lexicon.Allergen{}, list: map[string]string{}, banned: map[string]bool{}, numbers: map[string][]string{}}
 	twice := map[string]bool{}
 	for _, a := range all {

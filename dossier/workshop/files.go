@@ -8,7 +8,7 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/calc/law/table"
+	"gallipot/calc/law/annex"
 	"gallipot/dossier/store"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -139,7 +139,7 @@ func (l *loader) readOwnLimits() {
 			continue
 		}
 		l.w.OwnLimits[name] = src.Bytes
-		rows, findings := table.ReadLimits(name, src.Bytes)
+		rows, findings := annex.ReadOwn(name, src.Bytes)
 		l.w.OwnRows = append(l.w.OwnRows, rows...)
 		l.findings = append(l.findings, findings...)
 	}

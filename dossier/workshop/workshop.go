@@ -1,6 +1,7 @@
 package workshop
 
 import (
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
@@ -36,7 +37,7 @@ type Workshop struct {
 
 	SheetFile map[string]string // sheet id to file name
 	Loaded    []finding.Finding
-	OwnRows   []*table.Limit // of OwnLimits, in the order of the files
+	OwnRows   []*annex.Limit // of OwnLimits, in the order of the files
 
 	Law     *table.Tables     // it was read against
 	LotDate map[string]LotUse // see lotDates

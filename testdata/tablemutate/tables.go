@@ -12,7 +12,7 @@ import (
 )
 
 // dataFolder holds the tables, from the root of the module.
-const dataFolder = "calc/law/table/data"
+const dataFolder = "calc/law/data"
 
 // table is one file as text cells.
 type table struct {

@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/duties"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 )
 
 // TestCautions reads the table as makers meet it: each place has rows, and the
@@ -54,12 +55,12 @@ func TestTQuantiles(t *testing.T) {
 }
 
 func TestSoapNames(t *testing.T) {
-	find := func(inci string) []*table.Fat { return law.FatsOf(table.Builtin(), inci) }
+	find := func(inci string) []*trade.Fat { return law.FatsOf(table.Builtin(), inci) }
 	require.Len(t, find("Olea Europaea Fruit Oil"), 2, "olive and olive pomace share a name")
 	require.Len(t, find("Adeps Bovis"), 1)
 	require.Empty(t, find("Aqua"))
 	stearic := find("Stearic Acid")[0]
-	require.Equal(t, table.FatAcid, stearic.Kind)
+	require.Equal(t, trade.FatAcid, stearic.Kind)
 	soaps := stearic.Soaps(false)
 	require.Len(t, soaps, 2)
 	// saponification.csv, row stearic: C18:0 40-60; C16:0 40-55
@@ -72,7 +73,7 @@ func TestSoapNames(t *testing.T) {
 	for _, key := range []string{"jojoba", "beeswax", "candelilla", "carnauba", "lanolin"} {
 		for _, f := range table.Builtin().Fats {
 			if f.Key == key {
-				require.Equal(t, table.FatWax, f.Kind, key)
+				require.Equal(t, trade.FatWax, f.Kind, key)
 			}
 		}
 	}

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 )
@@ -17,14 +19,14 @@ import (
 type annexRow struct {
 	id, annex, entry, basis, figure, field, from, until string
 	markets                                             []rows.Market
-	condition                                           table.Condition
+	condition                                           condition.Condition
 	numbers                                             []string
 }
 
 func annexRows(t *testing.T) []annexRow {
 	var out []annexRow
 	for _, r := range published(t, "annex_figures.csv") {
-		c, err := table.Parse(r["condition"])
+		c, err := condition.Parse(r["condition"])
 		require.NoError(t, err, r["id"])
 		a := annexRow{id: r["id"], annex: r["annex"], entry: r["entry"], basis: r["basis"], figure: r["figure_pct"], field: r["colour_field"],
 			from: r["applies_from"], until: r["applies_until"], condition: c, numbers: append(rows.SplitList(r["cas"]), rows.SplitList(r["ec"])...)}
@@ -37,7 +39,7 @@ func annexRows(t *testing.T) []annexRow {
 }
 
 // evened writes a condition with its clauses and terms in order.
-func evened(c table.Condition) string {
+func evened(c condition.Condition) string {
 	var clauses []string
 	for _, cl := range c.Clauses {
 		terms := []string{}
@@ -56,7 +58,7 @@ func evened(c table.Condition) string {
 }
 
 // agrees says whether a figure of the second table is what a limit says.
-func (a *annexRow) agrees(l *table.Limit) bool {
+func (a *annexRow) agrees(l *annex.Limit) bool {
 	if a.annex != l.Annex || a.entry != l.Entry || evened(a.condition) != evened(l.Condition) {
 		return false
 	}
@@ -75,7 +77,7 @@ func (a *annexRow) agrees(l *table.Limit) bool {
 	return strings.Contains(strings.ToLower(l.Basis.Text), strings.ToLower(a.basis)) && a.field == fieldText(l.ColourantField)
 }
 
-func sameFigure(text string, l *table.Limit) bool {
+func sameFigure(text string, l *annex.Limit) bool {
 	f, ok := rows.ParseFigure(text)
 	return ok && f.Value == l.MaxPct.Float()
 }
@@ -131,7 +133,7 @@ func TestAnnexFigures(t *testing.T) {
 }
 
 // hasEntry says whether the second table has the entry of a limit.
-func hasEntry(rows []annexRow, l *table.Limit) bool {
+func hasEntry(rows []annexRow, l *annex.Limit) bool {
 	return slices.ContainsFunc(rows, func(a annexRow) bool { return a.annex == l.Annex && a.entry == l.Entry })
 }
 

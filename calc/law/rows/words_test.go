@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 )
@@ -65,8 +66,8 @@ func TestWordLists(t *testing.T) {
 		assert.NotEmpty(t, tables.Words(list).Words, list)
 	}
 	means := map[string][]string{
-		rows.WordsFunction:   append([]string{"colorant", "uv-filter", "other"}, table.FunctionWords...),
-		rows.WordsClaim:      table.ClaimWords,
+		rows.WordsFunction:   append([]string{"colorant", "uv-filter", "other"}, condition.FunctionWords...),
+		rows.WordsClaim:      condition.ClaimWords,
 		rows.WordsStudyRoute: {"dermal", "inhalation"},
 		rows.WordsPoDType:    {"effect", "lowest", "intake", "tumour"},
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 )
 
@@ -60,16 +61,16 @@ var annexIIDifferences = map[string]string{
 // exceptionsByText are the entries whose text lets out the normal content of natural
 // essences, a trace or content below a figure, or what another entry or annex lists.
 var exceptionsByText = map[string]string{
-	"357": ExceptNatural, "358": ExceptNatural, "360": ExceptNatural,
-	"1370": ExceptTrace, "1605": ExceptTrace, "1606": ExceptTrace, "1607": ExceptTrace, "1669": ExceptTrace,
-	"46": ExceptListed, "191": ExceptListed, "221": ExceptListed, "248": ExceptListed, "297": ExceptListed, "321": ExceptListed,
-	"391": ExceptListed, "395": ExceptListed, "450": ExceptListed, "681": ExceptListed, "684": ExceptListed, "1024": ExceptListed,
-	"1127": ExceptListed, "1241": ExceptListed, "1291": ExceptListed, "1339": ExceptListed,
-	"1136": ExceptListed, // the crude exudation; III/154 has extracts and distillates
-	"1597": ExceptListed, // V/61 has the zeolite that holds it
+	"357": annex.ExceptNatural, "358": annex.ExceptNatural, "360": annex.ExceptNatural,
+	"1370": annex.ExceptTrace, "1605": annex.ExceptTrace, "1606": annex.ExceptTrace, "1607": annex.ExceptTrace, "1669": annex.ExceptTrace,
+	"46": annex.ExceptListed, "191": annex.ExceptListed, "221": annex.ExceptListed, "248": annex.ExceptListed, "297": annex.ExceptListed, "321": annex.ExceptListed,
+	"391": annex.ExceptListed, "395": annex.ExceptListed, "450": annex.ExceptListed, "681": annex.ExceptListed, "684": annex.ExceptListed, "1024": annex.ExceptListed,
+	"1127": annex.ExceptListed, "1241": annex.ExceptListed, "1291": annex.ExceptListed, "1339": annex.ExceptListed,
+	"1136": annex.ExceptListed, // the crude exudation; III/154 has extracts and distillates
+	"1597": annex.ExceptListed, // V/61 has the zeolite that holds it
 }
 
-func numbersOf(p *Prohibition) map[string]bool {
+func numbersOf(p *annex.Prohibition) map[string]bool {
 	set := map[string]bool{}
 	for _, list := range [][]string{p.CAS, p.EC, p.MisprintedEC} {
 		for _, n := range list {
@@ -87,10 +88,10 @@ func TestAnnexIIEntries(t *testing.T) {
 	compared, found := 0, map[string]bool{}
 	for _, p := range Builtin().Prohibitions() {
 		e := exports[p.Entry]
-		if p.State == StateLaw && (e == nil || !p.For(rows.EU)) {
-			require.Equal(t, ExceptNone, p.Exception, "%s: no later act of either market makes one", p.Key)
+		if p.State == annex.StateLaw && (e == nil || !p.For(rows.EU)) {
+			require.Equal(t, annex.ExceptNone, p.Exception, "%s: no later act of either market makes one", p.Key)
 		}
-		if e == nil || !p.For(rows.EU) || p.State != StateLaw || !p.Until.IsZero() {
+		if e == nil || !p.For(rows.EU) || p.State != annex.StateLaw || !p.Until.IsZero() {
 			continue
 		}
 		found[p.Entry] = true
@@ -103,9 +104,9 @@ func TestAnnexIIEntries(t *testing.T) {
 		switch {
 		case exception != "":
 		case e.bannedIf != "":
-			exception = ExceptPurity
+			exception = annex.ExceptPurity
 		default:
-			exception = ExceptNone
+			exception = annex.ExceptNone
 		}
 		require.Equal(t, exception, p.Exception, p.Key)
 		var banned []string
@@ -114,7 +115,7 @@ func TestAnnexIIEntries(t *testing.T) {
 			if m.AtLeast {
 				sign = ">="
 			}
-			if m.Constituent == refiningUnknown {
+			if m.Constituent == "refining-history-unknown" {
 				banned = append(banned, m.Constituent)
 				continue
 			}
@@ -128,7 +129,7 @@ func TestAnnexIIEntries(t *testing.T) {
 	require.Greater(t, compared, 1650)
 	for entry, e := range exports {
 		if len(e.numbers) > 0 && !found[entry] && annexIIDifferences[entry] == "" {
-			require.True(t, slices.ContainsFunc(Builtin().Prohibitions(), func(p *Prohibition) bool { return p.Entry == entry && p.For(rows.EU) }), "entry %s is missing", entry)
+			require.True(t, slices.ContainsFunc(Builtin().Prohibitions(), func(p *annex.Prohibition) bool { return p.Entry == entry && p.For(rows.EU) }), "entry %s is missing", entry)
 		}
 	}
 }
@@ -171,7 +172,7 @@ func TestActDates(t *testing.T) {
 		act := ""
 		e := exports[p.Entry]
 		switch {
-		case e != nil && p.For(rows.EU) && p.State == StateLaw && p.Until.IsZero() && !p.DatesUnseen && day["Reg "+e.act] != nil && !strings.Contains(p.Source, "2026/"):
+		case e != nil && p.For(rows.EU) && p.State == annex.StateLaw && p.Until.IsZero() && !p.DatesUnseen && day["Reg "+e.act] != nil && !strings.Contains(p.Source, "2026/"):
 			act = "Reg " + e.act
 		case len(p.Entry) == 4 && p.Entry >= "1731" && p.Entry <= "1751" && p.For(rows.EU) && !p.DatesUnseen:
 			act = "Reg (EU) 2025/877"
@@ -222,7 +223,7 @@ func TestActDates(t *testing.T) {
 // TestRowsOfAnnexIIShareMarket: a ban that stands in both tables is of the same
 // markets in both. The list of prohibited substances is compared with the acts above.
 func TestRowsOfAnnexIIShareMarket(t *testing.T) {
-	of := map[string]*Limit{}
+	of := map[string]*annex.Limit{}
 	for _, l := range Builtin().Limits {
 		of[l.Key] = l
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 )
@@ -73,10 +74,10 @@ func (e *annexII) before2021(entry string) bool {
 // conditionOfII is what the text of an entry makes the condition of its row.
 func conditionOfII(e *annexII) string {
 	switch {
-	case e.use == table.UseFragrance:
+	case e.use == annex.UseFragrance:
 		return "function=fragrance"
-	case e.bannedIf == table.RefiningUnknown:
-		return table.RefiningUnknown
+	case e.bannedIf == "refining-history-unknown":
+		return "refining-history-unknown"
 	case e.bannedIf == "butadiene>=0.1":
 		return "butadiene>=0.1"
 	}

@@ -4,48 +4,12 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"sync"
 
-	"gallipot/calc/law/rows"
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/namelist"
 )
-
-// synonym is one pair of names that mean the same substance.
-//
-// Source: synonyms.csv.
-type synonym struct {
-	rows.Row        // Key is the synonym
-	INCI     string // canonical name
-	Synonym  string // other name
-}
-
-var synonymColumns = rows.Columns{Meaning: []string{"inci", "synonym", "seen"},
-	Remarks: []string{"source", "note"}}
-
-func readSynonyms(file string, data []byte) ([]*synonym, error) {
-	return rows.ReadTable(file, data, synonymColumns, func(r *rows.Record) *synonym {
-		return &synonym{Row: r.Head(r.Text("synonym")), INCI: r.Must("inci"), Synonym: r.Must("synonym")}
-	})
-}
-
-// names holds what is known of names, built once.
-type names struct {
-	Dict *ingredients.Dictionary
-	// other holds the further keys of a substance: its synonyms.
-	other map[*ingredients.Substance][]string
-	// loose holds the numbers that a label name or an unordered row ties to a
-	// name without saying that they are its own.
-	loose map[string]map[string]bool
-	// labels and allergenCAS hold every label and member name of the allergens.
-	labels      map[string]string
-	allergenCAS map[string]bool
-	// colour holds, for each name that only one entry of the colourant annex has,
-	// the name to list it under; empty where several entries have it.
-	colour map[string]string
-	// known remembers what same found, by the key of the name asked for.
-	known sync.Map
-}
 
 // Dictionary returns the substances the tables know, built once.
 //
@@ -144,9 +108,9 @@ func (n *names) tie(name, number string) {
 	n.loose[k][number] = true
 }
 
-func (n *names) addLimit(l *Limit) {
+func (n *names) addLimit(l *annex.Limit) {
 	switch {
-	case l.Class == ClassNames:
+	case l.Class == annex.ClassNames:
 		return
 	case l.Annex == "IV" && strings.HasPrefix(l.Names[0], "CI "):
 		n.Dict.Add(l.Names[0], l.CAS, l.EC, l.TradeNames...)
@@ -168,8 +132,8 @@ func (n *names) addLimit(l *Limit) {
 
 // addAllergens enters the members, each with its own numbers. A label name is
 // the name of its member only where every market has the same single one.
-func (n *names) addAllergens(rows []*Allergen) {
-	single := map[string]*member{}
+func (n *names) addAllergens(rows []*annex.Allergen) {
+	single := map[string]*annex.Member{}
 	for _, a := range rows {
 		n.labels[ingredients.NameKey(a.LabelName)] = a.LabelName
 		for i, m := range a.Members {
@@ -199,7 +163,7 @@ func (n *names) addAllergens(rows []*Allergen) {
 
 // addStandards enters the substances of the fragrance Standards, as another
 // spelling where a name of the same letters is there.
-func (n *names) addStandards(rows []*FragranceStandard) {
+func (n *names) addStandards(rows []*trade.FragranceStandard) {
 	spelled := map[string]*ingredients.Substance{}
 	n.Dict.Spellings(func(spelling, inci string) {
 		if k := namelist.Key(spelling); spelled[k] == nil {
@@ -221,7 +185,7 @@ func (n *names) addStandards(rows []*FragranceStandard) {
 
 // colourEntries maps each name of the colourant annex that one entry alone has
 // to the name it is listed under: the CI number where the entry has one.
-func colourEntries(limits []*Limit) map[string]string {
+func colourEntries(limits []*annex.Limit) map[string]string {
 	out, entry := map[string]string{}, map[string]string{}
 	for _, l := range limits {
 		if l.Annex != "IV" {

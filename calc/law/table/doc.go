@@ -1,5 +1,5 @@
-// Package table holds the law and the published guidance as data: CSV tables with a
-// source on every row, embedded, and a typed reader for each.
+// Package table holds the tables of law and published guidance in one set, with the
+// look-ups over them. Their readers stand in the packages beside it.
 //
 // Start at [Builtin], which returns the tables. The package holds no limit in its
 // code: a figure that is not in a table is not known here.

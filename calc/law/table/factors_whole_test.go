@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
 )
 
@@ -101,7 +102,7 @@ func TestFactors(t *testing.T) {
 
 func TestBasisOf(t *testing.T) {
 	zinc := law.LimitsOf(table.Builtin(), "Zinc Sulfate", []string{"7733-02-0"}, nil)
-	var b table.Basis
+	var b annex.Basis
 	for _, m := range zinc {
 		if m.Limit.Key == "III-24-eu-04" {
 			b = m.Limit.Basis
@@ -122,7 +123,7 @@ func TestBasisOf(t *testing.T) {
 func TestOtherBasis(t *testing.T) {
 	var got []string
 	for _, l := range law.Limits(table.Builtin()) {
-		if l.Basis.Kind != table.BasisSubstance && l.Basis.Kind != table.BasisMixture {
+		if l.Basis.Kind != annex.BasisSubstance && l.Basis.Kind != annex.BasisMixture {
 			got = append(got, l.Key)
 		}
 	}

@@ -8,8 +8,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 )
 
@@ -35,7 +37,7 @@ func TestRowsByKey(t *testing.T) {
 	lotion, _ := law.ProductType(tables, "body-lotion")
 	assert.True(t, bar.Judged, "its links are judgement")
 	assert.False(t, lotion.Judged)
-	guide := tables.TraceGuideRows()[slices.IndexFunc(tables.TraceGuideRows(), func(g *table.TraceGuide) bool { return g.Key == "bvl-lead" })]
+	guide := tables.TraceGuideRows()[slices.IndexFunc(tables.TraceGuideRows(), func(g *trade.TraceGuide) bool { return g.Key == "bvl-lead" })]
 	assert.True(t, guide.Covers("pb", ""))
 	assert.True(t, guide.Covers("an unknown word", "7439-92-1"))
 	assert.False(t, guide.Covers("an unknown word", ""))
@@ -53,13 +55,13 @@ func TestListedIsRemembered(t *testing.T) {
 }
 
 func TestWordsOfConditions(t *testing.T) {
-	c, err := table.Parse("leave-on & population=under-3 & professional")
+	c, err := condition.Parse("leave-on & population=under-3 & professional")
 	require.NoError(t, err)
 	assert.True(t, c.Mentions("population"))
 	assert.True(t, c.Mentions("professional"))
 	assert.False(t, c.Mentions("nano"))
 	assert.Equal(t, []string{"unknown", "no", "yes"}, []string{law.Unknown.String(), law.No.String(), law.Yes.String()})
-	butadiene, err := table.Parse("butadiene>=0.1")
+	butadiene, err := condition.Parse("butadiene>=0.1")
 	require.NoError(t, err)
 	assert.Equal(t, "butadiene>=0.1", butadiene.Clauses[0].Terms[0].String())
 	assert.Equal(t, "population=under-3", c.Clauses[1].Terms[0].String())

@@ -2,27 +2,10 @@ package table
 
 import (
 	"slices"
-	"sync"
 
-	"gallipot/calc/law/rows"
 	"gallipot/calc/law/safety"
 	"gallipot/ingredients"
-	"gallipot/ingredients/exact"
 )
-
-// lookups find the rows of a name or number without going through a table. They
-// are built once, on first use.
-type lookups struct {
-	Tox       placesOf
-	Standards placesOf
-	// toxUse holds the readings by the key of their substance, in the order of the
-	// table; toxUseName the key of the label name of each.
-	ToxUse     map[string][]*safety.ToxUse
-	ToxUseName map[*safety.ToxUse]string
-}
-
-// placesOf holds the places of a table's rows by name key and by CAS number.
-type placesOf struct{ byName, byCAS map[string][]int }
 
 func newPlaces() placesOf { return placesOf{map[string][]int{}, map[string][]int{}} }
 
@@ -79,19 +62,13 @@ func (t *Tables) buildLookups() *lookups {
 	}
 	return l
 }
-
-// memory remembers answers that depend on a set of tables alone: tables are
-// never changed, and products share most of their substances.
-type memory struct {
-	Limits sync.Map // limitsKey → []Match
-	Listed sync.Map // listedKey → bool
-	Claims sync.Map // word of a text → []*ClaimRule
-}
-
-type LimitsKey struct{ INCI, CAS, EC string }
-
-type ListedKey struct {
-	Annex, INCI, CAS string
-	Market           rows.Market
-	Day              exact.Date
+func (t *Tables) buildCramerPlaces() placesOf {
+	p := newPlaces()
+	for i, c := range t.Cramer {
+		enter(p.byName, ingredients.NameKey(c.INCI), i)
+		if c.CAS != "" {
+			enter(p.byCAS, c.CAS, i)
+		}
+	}
+	return p
 }

@@ -4,159 +4,22 @@ import (
 	"slices"
 	"sync"
 
-	"gallipot/calc/law/rows"
+	"gallipot/calc/law/annex"
 	"gallipot/ingredients"
-	"gallipot/ingredients/exact"
 )
-
-// Kinds of a rule outside Annexes II to VI.
-const (
-	KindLaw      = "law"      // binds from its date
-	KindOpinion  = "opinion"  // of a scientific committee or agency: never lifts or sets a legal limit
-	KindProposal = "proposal" // drafted or announced: stops nothing
-)
-
-// What a rule outside the annexes is about.
-const (
-	AboutSubstance      = "substance"
-	AboutMixture        = "mixture"        // a trade name that may hold the substances of other rows
-	AboutImpurity       = "impurity"       // Names as an impurity of ImpurityOf, in the raw material
-	AboutClassification = "classification" // a class given or refused; no figure follows from it
-	AboutBeads          = "beads"          // solid plastic particles that scrub or cleanse
-	AboutParticles      = "particles"      // synthetic polymer microparticles of other use
-	AboutCapsules       = "capsules"       // encapsulated fragrance
-	AboutGlitter        = "glitter"        // loose plastic glitter
-	aboutWipes          = "wipes"          // wipes that contain plastic
-	AboutLabel          = "label"          // a statement due on the label
-	aboutInformation    = "information"    // no single substance and no figure: listed for the reader
-	aboutNothingFound   = "nothing-found"  // looked for and not found
-)
-
-// OtherRule is a rule outside Annexes II to VI, an opinion or a proposal.
-//
-// Source: other-law.csv; the act or opinion of each row stands in Row.Source.
-type OtherRule struct {
-	rows.Row
-	Area    string // body of law: REACH, UK REACH, CLP, UK microbeads, UK waste law, or SCCS for opinions
-	Subject string
-	Kind    string
-	About   string
-	Markets []rows.Market
-
-	Names     []string // ingredient names; none where the rule is about particles or wipes
-	CAS       []string
-	Condition Condition
-	Types     []string // product types the rule is for besides its condition; empty: all
-
-	// LimitPct is the figure in % w/w, whatever unit the table prints; nil: no
-	// figure. Below says that the content must stay below it, not at it.
-	LimitPct *exact.Num
-	Limit    string // as printed
-	Unit     string // %, ppm or ppb, as printed
-	Below    bool
-	Basis    string // what the figure counts, such as "as acid"; empty: the substance as it is
-	// FigureSeen says that the figure and its date were read in the source.
-	FigureSeen bool
-
-	From     exact.Date // first day; zero: in force for long, or no law
-	InLimits bool       // the rule stands in limits.csv, which judges it
-	// OthersNotJudged says that the opinion judged the products of its rows alone.
-	OthersNotJudged bool
-	AdultsOnly      bool
-	NotIn           string // spray or inhalable: the figure is not for these; empty: none
-	ImpurityOf      string
-
-	keys []string
-}
-
-var otherLawColumns = rows.Columns{
-	Meaning: []string{
-		"key", "area", "subject", "kind", "about", "names", "cas", "condition", "types", "others_not_judged", "limit", "unit",
-		"compare", "basis", "figure_seen", "applies_from", "market", "in_limits", "not_in", "impurity_of",
-		"age_note", "seen",
-	},
-	Remarks: []string{"source", "note"},
-}
-
-func readOtherLaw(file string, data []byte) ([]*OtherRule, error) {
-	return rows.ReadTable(file, data, otherLawColumns, parseOtherRule)
-}
-
-func parseOtherRule(r *rows.Record) *OtherRule {
-	o := &OtherRule{
-		Row: r.Head(r.Must("key")), Area: r.Must("area"), Subject: r.Must("subject"), Kind: r.Word("kind", KindLaw, KindOpinion, KindProposal),
-		About: r.Word("about", AboutSubstance, AboutMixture, AboutImpurity, AboutClassification, AboutBeads, AboutParticles, AboutCapsules,
-			AboutGlitter, aboutWipes, AboutLabel, aboutInformation, aboutNothingFound),
-		Markets: r.Markets("market"), Names: r.Bars("names"), CAS: r.List("cas"), Types: r.List("types"),
-		Limit: r.Text("limit"), Unit: r.Word("unit", "", "%", "ppm", "ppb"), Below: r.Word("compare", "", "below", "at-most") == "below",
-		Basis: r.Text("basis"), From: r.Date("applies_from"), InLimits: r.Yes("in_limits"), OthersNotJudged: r.Yes("others_not_judged"),
-		AdultsOnly: r.Word("age_note", "", "adults") == "adults", NotIn: r.Word("not_in", "", "spray", "inhalable"), ImpurityOf: r.Text("impurity_of"),
-		FigureSeen: r.Word("figure_seen", "", "yes", "no") == "yes",
-	}
-	r.CheckNumbers(o.CAS, nil)
-	if c, err := Parse(r.Text("condition")); err != nil {
-		r.FailIn("condition", err)
-	} else {
-		o.Condition = c
-	}
-	o.LimitPct = parts(r, "limit", o.Unit)
-	if (o.LimitPct == nil) != (r.Text("compare") == "") || (o.LimitPct == nil) != (r.Text("figure_seen") == "") {
-		r.Fail("limit, compare and figure_seen go together")
-	}
-	if len(o.Names) == 0 && slices.Contains([]string{AboutSubstance, AboutMixture, AboutImpurity}, o.About) {
-		r.Fail("names is empty")
-	}
-	if (o.ImpurityOf != "") != (o.About == AboutImpurity) {
-		r.Fail("impurity_of goes with about impurity")
-	}
-	for _, n := range o.Names {
-		o.keys = append(o.keys, ingredients.NameKey(n))
-	}
-	return o
-}
-
-// parts reads a figure in %, ppm or ppb and returns it in %.
-func parts(r *rows.Record, col, unit string) *exact.Num {
-	n := r.Num(col)
-	if n == nil {
-		return nil
-	}
-	var pct exact.Num
-	switch unit {
-	case "%":
-		pct = *n
-	case "ppm":
-		pct = n.Quo(exact.Int(10_000)) // 1 % is 10,000 ppm
-	case "ppb":
-		pct = n.Quo(exact.Int(10_000_000)) // 1 % is 10,000,000 ppb
-	default:
-		r.Fail("%s has no unit", col)
-		return nil
-	}
-	return &pct
-}
-
-// For says whether the rule is one of the market: NI follows the EU rows.
-func (o *OtherRule) For(m rows.Market) bool { return slices.Contains(o.Markets, m.Annexes()) }
-
-// In says whether the rule is the market's and has begun on a day. Opinions and
-// proposals have no day: they are in from the start.
-func (o *OtherRule) In(m rows.Market, day exact.Date) bool {
-	return o.For(m) && (o.Kind != KindLaw || o.From.IsZero() || !day.Before(o.From))
-}
 
 // OtherRules returns every rule outside the annexes, in the order of the table.
-func (t *Tables) OtherRules() []*OtherRule { return slices.Clone(t.otherLaw) }
+func (t *Tables) OtherRules() []*annex.OtherRule { return slices.Clone(t.otherLaw) }
 
 // OtherRulesOf returns the rules that name a substance, by its names or CAS
 // numbers, in the order of the table.
-func (t *Tables) OtherRulesOf(inci string, cas []string) []*OtherRule {
+func (t *Tables) OtherRulesOf(inci string, cas []string) []*annex.OtherRule {
 	places := t.otherPlaces()
 	same := map[string]bool{ingredients.NameKey(inci): true}
 	for k := range t.Names().Same(inci) {
 		same[k] = true
 	}
-	var out []*OtherRule
+	var out []*annex.OtherRule
 	for _, i := range InOrder(append(places.Of(same), places.Numbered(cas)...)) {
 		out = append(out, t.otherLaw[i])
 	}
@@ -168,7 +31,7 @@ func (t *Tables) otherPlacesOf() func() placesOf {
 	return sync.OnceValue(func() placesOf {
 		p := newPlaces()
 		for i, o := range t.otherLaw {
-			for _, k := range o.keys {
+			for _, k := range o.Keys {
 				enter(p.byName, k, i)
 			}
 			for _, c := range o.CAS {

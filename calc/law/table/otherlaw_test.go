@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 )
@@ -21,7 +22,7 @@ func num(t *testing.T, text string) exact.Num {
 // TestOtherLawUnits: 25 ppb are 0.0000025 %, 260 ppm 0.026 %.
 func TestOtherLawUnits(t *testing.T) {
 	for _, c := range []struct{ key, pct string }{{"reach-pfhxa-eu", "0.0000025"}, {"opinion-dhhb-dnhexp-eu", "0.026"}, {"opinion-cannabidiol-eu", "0.19"}} {
-		i := slices.IndexFunc(Builtin().OtherRules(), func(o *OtherRule) bool { return o.Key == c.key })
+		i := slices.IndexFunc(Builtin().OtherRules(), func(o *annex.OtherRule) bool { return o.Key == c.key })
 		require.GreaterOrEqual(t, i, 0, c.key)
 		require.True(t, Builtin().OtherRules()[i].LimitPct.Equal(num(t, c.pct)), "%s: %s", c.key, Builtin().OtherRules()[i].LimitPct)
 	}
@@ -73,7 +74,7 @@ func TestOtherLawFaults(t *testing.T) {
 	head := "key,area,subject,kind,about,names,cas,condition,types,others_not_judged,limit,unit,compare,basis," +
 		"figure_seen,applies_from,market,in_limits,not_in,impurity_of,age_note,source,seen,note\n"
 	good := "k,REACH,silicones,law,substance,Exemplum,,all,,no,0.1,%,below,,yes,,EU,no,,,,some act,seen,\n"
-	_, err := readOtherLaw("t.csv", []byte(head+good))
+	_, err := annex.ReadOtherLaw("t.csv", []byte(head+good))
 	require.NoError(t, err)
 	for _, c := range []struct{ name, old, new, want string }{
 		{"unit", ",%,", ",,", "limit has no unit"},
@@ -84,7 +85,7 @@ func TestOtherLawFaults(t *testing.T) {
 		{"impurity", ",substance,", ",impurity,", "impurity_of goes with"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := readOtherLaw("t.csv", []byte(head+strings.Replace(good, c.old, c.new, 1)))
+			_, err := annex.ReadOtherLaw("t.csv", []byte(head+strings.Replace(good, c.old, c.new, 1)))
 			require.ErrorContains(t, err, c.want)
 		})
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
 )
 
@@ -18,7 +19,7 @@ func TestOtherLawTable(t *testing.T) {
 		for _, key := range o.Types {
 			require.True(t, types[key], "%s: product type %s", o.Key, key)
 		}
-		require.False(t, o.Kind == table.KindOpinion && !o.From.IsZero(), "%s: an opinion has no day", o.Key)
-		require.False(t, o.Kind == table.KindOpinion && o.InLimits, "%s: an opinion is not in limits.csv", o.Key)
+		require.False(t, o.Kind == annex.KindOpinion && !o.From.IsZero(), "%s: an opinion has no day", o.Key)
+		require.False(t, o.Kind == annex.KindOpinion && o.InLimits, "%s: an opinion is not in limits.csv", o.Key)
 	}
 }

@@ -1,6 +1,7 @@
 package table_test
 
 import (
+	"io/fs"
 	"slices"
 	"strings"
 	"testing"
@@ -8,8 +9,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
 )
@@ -22,7 +25,7 @@ house-2,own,2,GB,Phenoxyethanol,122-99-6,204-589-7,population=under-3,0.4,,,,,,2
 `
 
 func TestReadLimits(t *testing.T) {
-	tableRows, findings := table.ReadLimits("limits/house.csv", []byte(ownTable))
+	tableRows, findings := annex.ReadOwn("limits/house.csv", []byte(ownTable))
 	require.Empty(t, findings)
 	require.Len(t, tableRows, 2)
 	for _, l := range tableRows {
@@ -67,12 +70,12 @@ func FuzzReadLimits(f *testing.F) {
 	f.Add([]byte(strings.Replace(ownTable, "0.2,", "1e309,", 1)))
 	f.Add([]byte(strings.Replace(ownTable, `0.2,,`, `0.2,"as x; factors: A=0.5, B (c)=0.25",g`, 1)))
 	f.Add([]byte(strings.Replace(ownTable, ",babies", ",\"spec:ph<4. offshelf:2026-13-01\"", 1)))
-	if data, err := table.Embedded.ReadFile("data/limits.csv"); err == nil {
+	if data, err := fs.ReadFile(table.Files(), "limits.csv"); err == nil {
 		lines := strings.SplitAfter(string(data), "\n")
 		f.Add([]byte(strings.Join(append(lines[:1:1], lines[470:500]...), "")))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		rows, findings := table.ReadLimits("limits/fuzz.csv", data)
+		rows, findings := annex.ReadOwn("limits/fuzz.csv", data)
 		for _, l := range rows {
 			if !l.Own || l.Key == "" || len(l.Names) == 0 || l.Source == "" {
 				t.Fatalf("row %+v", l)
@@ -92,8 +95,8 @@ func FuzzReadLimits(f *testing.F) {
 }
 
 // rulingIn returns the rows in force in GB for a substance in a type of product.
-func rulingIn(tables *table.Tables, inci string, day exact.Date, p *table.ProductType) []*table.Limit {
-	var out []*table.Limit
+func rulingIn(tables *table.Tables, inci string, day exact.Date, p *trade.ProductType) []*annex.Limit {
+	var out []*annex.Limit
 	for _, m := range law.LimitsOf(tables, inci, nil, nil) {
 		if m.Limit.In(rows.GB, day) && law.JudgeLimit(m.Limit, law.SituationOf(p).Complete()).Verdict == law.Holds {
 			out = append(out, m.Limit)

@@ -1,202 +1,137 @@
 package table
 
 import (
-	"fmt"
+	"cmp"
 	"slices"
 	"strings"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
+	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
 
-// state says whether an entry of Annex II binds.
-type state string
-
-// The states of an entry of Annex II.
+// How a prohibition was found, the surest first.
 const (
-	StateLaw       state = "law"       // in force from its date
-	stateDraft     state = "draft"     // notified or announced, not known to be made: it stops nothing
-	stateEmpty     state = "empty"     // a number without a ban: moved or deleted
-	stateElsewhere state = "elsewhere" // no ban in this market; its condition stands in another annex
+	byIngredientName = "name"   // an ingredient name or a name in the law
+	ByLinkedName     = "linked" // an ingredient that an official list ties to a class entry
+	byCASNumber      = "cas"
+	byECNumber       = "ec"
 )
 
-// The uses a prohibition may be limited to.
-const (
-	UseAny       = ""
-	UseHairDye   = "hair-dye"  // as a substance in hair dye products
-	UseLashDye   = "lash-dye"  // as a substance in hair and eyelash dye products
-	UseFragrance = "fragrance" // as a fragrance ingredient
-)
+var prohibitedRank = []string{byIngredientName, ByLinkedName, byCASNumber, byECNumber}
 
-// The forms a prohibition may be limited to.
-const (
-	FormAny           = ""
-	formNano          = "nano"
-	formNanoOrMassive = "nano-or-massive" // particles up to 100 nm, or of 1 mm and more
-	formFibre         = "fibre"
-	formNanotube      = "nanotube"
-)
-
-// The exceptions that an entry of Annex II may make.
-const (
-	ExceptNone    = "none"
-	ExceptListed  = "listed"  // what other entries or the entry itself let out
-	ExceptNatural = "natural" // the normal content of natural essences
-	ExceptPurity  = "purity"  // banned only where BannedIf holds of the raw material
-	ExceptTrace   = "trace"   // banned only above a trace, or but for a trace that another entry rules
-)
-
-// marker is a fact of the raw material or product that makes a prohibition
-// apply, such as butadiene at or above 0.1 %.
-type marker struct {
-	// Constituent is butadiene, dmso-extract, benzo[a]pyrene, benzene,
-	// releasable-formaldehyde, or refining-history-unknown, which has no figure.
-	Constituent string
-	Pct         exact.Num // % w/w
-	AtLeast     bool      // holds at Pct already; else only above it
+// prohibitionMatch says how an entry of Annex II was found for a substance.
+type prohibitionMatch struct {
+	Prohibition *annex.Prohibition
+	By          string // the surest way that fits: see [ByIngredientName]
 }
 
-// refiningUnknown is the marker that holds unless the full refining history is
-// documented and shows that the feed is no carcinogen.
-const refiningUnknown = "refining-history-unknown"
-
-// Met says whether a content in % w/w makes the prohibition apply. It is of no
-// use for [refiningUnknown].
-func (m marker) Met(pct exact.Num) bool {
-	if m.AtLeast {
-		return !pct.Less(m.Pct)
-	}
-	return m.Pct.Less(pct)
-}
-
-// Prohibition is one entry of Annex II for one or both markets.
-//
-// Source: prohibited.csv; the instrument of each row stands in Row.Source.
-type Prohibition struct {
-	rows.Row
-	Entry   string        // number in the market's annex; GB-unseen where the GB number was not read
-	EUEntry string        // number of the same substance in the EU annex where it differs
-	Markets []rows.Market // whose annexes hold the entry
-	State   state
-
-	// Names are ingredient names of the substance. Linked are names that an
-	// official list ties to a class entry: a hit is to be looked at, not a stop.
-	// ChemicalNames are the name in the law, its synonyms and member substances.
-	Names, Linked, ChemicalNames []string
-	CAS, EC                      []string
-	MisprintedEC                 []string // as printed in the law, failing the check digit
-	NamesUnseen                  []string // those of Names that were not read in a source
-	Carriers                     []string // plants that contain the substance and are not themselves banned
-
-	Use          string // UseAny or what the ban is limited to
-	Form         string // FormAny or what the ban is limited to
-	Group        bool   // class entry: its names and numbers are examples
-	SharedNumber bool   // its numbers stand for other parts, preparations or forms too
-
-	Exception        string
-	BannedIf         []marker // any of them; empty: no such condition
-	ExceptEntries    []string // entries that lift the ban where they hold, such as III/14
-	ExceptNames      []string // substances the entry itself lets out
-	ExceptPigments   bool     // lakes, salts and pigments of listed colourants are let out
-	ExceptImpurityOf string   // allowed as an impurity of this substance; empty: no such rule
-
-	Limits   []string   // keys of limits.csv that hold the same rule
-	From     exact.Date // first day a newly placed product must comply; zero: long in force
-	Until    exact.Date // last day of an older text; zero: open
-	OffShelf exact.Date // end of sale of stock placed earlier; zero: not stated
-	// DatesUnseen says that the dates were not read in the act.
-	DatesUnseen bool
-	Scope       string // what is banned and what is left out, in words for a reader
-	OnlyForm    string // the form or grade that alone is banned, in words; empty: any
-}
-
-var prohibitedColumns = rows.Columns{
-	Meaning: []string{
-		"key", "entry", "market", "state", "eu_entry", "inci_names", "linked_names", "chemical_names", "cas",
-		"ec", "ec_misprinted", "use", "form", "group", "exception", "banned_if", "except_entries",
-		"except_names", "except_pigments", "except_impurity_of", "carriers", "shared_number", "names_unseen",
-		"limits", "applies_from", "applies_until", "off_shelf", "dates_seen", "seen",
-	},
-	Remarks: []string{"only_form", "scope", "source", "note"},
-}
-
-// Markers a prohibition may name, the one without a figure last.
-var markerWords = []string{"butadiene", "dmso-extract", "benzo[a]pyrene", "benzene", "releasable-formaldehyde", refiningUnknown}
-
-func readProhibited(file string, data []byte) ([]*Prohibition, error) {
-	return rows.ReadTable(file, data, prohibitedColumns, parseProhibition)
-}
-
-func parseProhibition(r *rows.Record) *Prohibition {
-	p := &Prohibition{
-		Row: r.Head(r.Must("key")), Entry: r.Must("entry"), EUEntry: r.Text("eu_entry"), Markets: r.Markets("market"),
-		State: state(r.Word("state", string(StateLaw), string(stateDraft), string(stateEmpty), string(stateElsewhere))),
-		Names: r.Bars("inci_names"), Linked: r.Bars("linked_names"), ChemicalNames: r.Bars("chemical_names"),
-		CAS: r.List("cas"), EC: r.List("ec"), MisprintedEC: r.List("ec_misprinted"), NamesUnseen: r.Bars("names_unseen"),
-		Carriers: r.Bars("carriers"), Use: r.Word("use", UseAny, UseHairDye, UseLashDye, UseFragrance),
-		Form:  r.Word("form", FormAny, formNano, formNanoOrMassive, formFibre, formNanotube),
-		Group: r.Yes("group"), SharedNumber: r.Yes("shared_number"),
-		Exception: r.Word("exception", ExceptNone, ExceptListed, ExceptNatural, ExceptPurity, ExceptTrace), BannedIf: markers(r, "banned_if"),
-		ExceptEntries: r.List("except_entries"), ExceptNames: r.Bars("except_names"), ExceptPigments: r.Yes("except_pigments"),
-		ExceptImpurityOf: r.Text("except_impurity_of"), Limits: r.List("limits"), From: r.Date("applies_from"), Until: r.Date("applies_until"),
-		OffShelf: r.Date("off_shelf"), DatesUnseen: !r.Yes("dates_seen"), Scope: r.Text("scope"),
-		OnlyForm: r.Text("only_form"),
-	}
-	r.CheckNumbers(p.CAS, p.EC)
-	for _, e := range p.MisprintedEC {
-		if exact.CheckEC(e) == nil {
-			r.Fail("ec_misprinted: %s has the right check digit: move it to ec", e)
+func (t *Tables) buildProhibitions() *prohibitions {
+	f := &prohibitions{map[string][]int{}, map[string][]int{}, map[string][]int{}, map[string][]int{}}
+	for i, p := range t.prohibited {
+		for _, n := range p.Names {
+			enter(f.byName, ingredients.NameKey(n), i)
+		}
+		for _, n := range p.ChemicalNames {
+			enter(f.byName, ingredients.NameKey(n), i)
+		}
+		for _, n := range p.Linked {
+			enter(f.byLinked, ingredients.NameKey(n), i)
+		}
+		for _, c := range p.CAS {
+			enter(f.byCAS, c, i)
+		}
+		for _, e := range append(slices.Clone(p.EC), p.MisprintedEC...) {
+			enter(f.byEC, e, i)
 		}
 	}
-	if !p.Until.IsZero() && p.Until.Before(p.From) {
-		r.Fail("applies_until %s lies before applies_from %s", p.Until, p.From)
-	}
-	lets := len(p.ExceptEntries)+len(p.ExceptNames) > 0 || p.ExceptPigments || p.ExceptImpurityOf != ""
-	switch {
-	case p.Exception == ExceptNone && (lets || len(p.BannedIf) > 0), p.Exception == ExceptPurity && (lets || len(p.BannedIf) == 0):
-		r.Fail("exception: %q does not go with what the row lets out", p.Exception)
-	}
-	if named := len(p.Names)+len(p.Linked)+len(p.ChemicalNames)+len(p.CAS) > 0; named == (p.State == stateEmpty) {
-		r.Fail("state empty and a row without names go together")
-	}
-	if (p.Exception == ExceptPurity) && len(p.BannedIf) == 0 {
-		r.Fail("exception purity without banned_if")
-	}
-	for _, n := range p.NamesUnseen {
-		if !slices.Contains(p.Names, n) {
-			r.Fail("names_unseen: %s is not among inci_names", n)
-		}
-	}
-	return p
+	return f
 }
 
-// markers reads "benzo[a]pyrene>0.005|benzene>=0.1".
-func markers(r *rows.Record, col string) []marker {
-	var out []marker
-	for _, item := range r.Bars(col) {
-		word, figure, found := strings.Cut(item, ">")
-		m := marker{Constituent: word, AtLeast: strings.HasPrefix(figure, "=")}
-		if !slices.Contains(markerWords, word) || found == (word == refiningUnknown) {
-			r.FailIn(col, fmt.Errorf("%q is no marker, write for example butadiene>=0.1", item))
-			continue
-		}
-		if found {
-			n, err := exact.ParseNum(strings.TrimPrefix(figure, "="))
-			if err != nil {
-				r.FailIn(col, err)
-				continue
+// Prohibitions returns every entry of Annex II of all markets and times, in the
+// order of the table.
+func (t *Tables) Prohibitions() []*annex.Prohibition { return slices.Clone(t.prohibited) }
+
+// ProhibitionsOf returns the entries of all markets and times that name a
+// substance, in the order of the table: by its name and synonyms, then by its
+// numbers. A number alone is weaker than a name: it may stand for several parts
+// of a plant, see [Prohibition.SharedNumber].
+func (t *Tables) ProhibitionsOf(inci string, cas, ec []string) []prohibitionMatch {
+	f := t.prohibitions()
+	by := map[int]string{}
+	add := func(places []int, how string) {
+		for _, i := range places {
+			if old, ok := by[i]; !ok || slices.Index(prohibitedRank, how) < slices.Index(prohibitedRank, old) {
+				by[i] = how
 			}
-			m.Pct = n
 		}
-		out = append(out, m)
 	}
+	if strings.TrimSpace(inci) != "" {
+		for k := range t.Names().Same(inci) {
+			add(f.byName[k], byIngredientName)
+			add(f.byLinked[k], ByLinkedName)
+		}
+		k := ingredients.NameKey(inci)
+		add(f.byName[k], byIngredientName)
+		add(f.byLinked[k], ByLinkedName)
+	}
+	for _, c := range cas {
+		add(f.byCAS[c], byCASNumber)
+	}
+	for _, e := range ec {
+		add(f.byEC[e], byECNumber)
+	}
+	out := make([]prohibitionMatch, 0, len(by))
+	for i, how := range by {
+		out = append(out, prohibitionMatch{t.prohibited[i], how})
+	}
+	slices.SortFunc(out, func(a, b prohibitionMatch) int { return cmp.Compare(a.Prohibition.Line, b.Prohibition.Line) })
 	return out
 }
 
-// For says whether the market's Annex II holds the entry at any time.
-func (p *Prohibition) For(m rows.Market) bool { return slices.Contains(p.Markets, m.Annexes()) }
+// coverage counts the entries of Annex II that the tables hold for a market.
+type coverage struct {
+	Entries    int // numbers with a ban, one for each
+	Empty      int // numbers without one: moved or deleted
+	Unnumbered int // substances whose number in this market was not read
+	Drafts     int // announced, not law
+	Unverified int // rows that were not read in their source
+	Newest     exact.Date
+	NewestRow  *annex.Prohibition // of the newest date in force or to come that is law
+}
 
-// In says whether the entry binds a newly placed product on a day.
-func (p *Prohibition) In(m rows.Market, day exact.Date) bool {
-	return p.State == StateLaw && p.For(m) && (p.From.IsZero() || !day.Before(p.From)) && (p.Until.IsZero() || !p.Until.Before(day))
+// ProhibitedCoverage says how much of Annex II the tables hold for a market.
+func (t *Tables) ProhibitedCoverage(m rows.Market) coverage {
+	var c coverage
+	seen := map[string]bool{}
+	for _, p := range t.prohibited {
+		if !p.For(m) {
+			continue
+		}
+		if p.FromMemory() {
+			c.Unverified++
+		}
+		switch p.State {
+		case annex.StateEmpty:
+			c.Empty++
+			continue
+		case annex.StateDraft:
+			c.Drafts++
+			continue
+		case annex.StateElsewhere:
+			continue
+		}
+		switch {
+		case !annex.Numbered(p.Entry):
+			c.Unnumbered++
+		case !seen[p.Entry]:
+			seen[p.Entry] = true
+			c.Entries++
+		}
+		if c.Newest.Before(p.From) {
+			c.Newest, c.NewestRow = p.From, p
+		}
+	}
+	return c
 }

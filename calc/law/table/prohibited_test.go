@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 )
 
@@ -24,7 +25,7 @@ func TestProhibitedTable(t *testing.T) {
 		if p.FromMemory() {
 			unread++
 		}
-		if p.State == stateEmpty {
+		if p.State == annex.StateEmpty {
 			empty++
 		}
 		if n, err := strconv.Atoi(p.Entry); err == nil && p.For(rows.EU) {
@@ -56,13 +57,13 @@ func TestProhibitedOrder(t *testing.T) {
 func TestProhibitedTyped(t *testing.T) {
 	for _, p := range Builtin().Prohibitions() {
 		switch p.Exception {
-		case ExceptPurity:
+		case annex.ExceptPurity:
 			require.NotEmpty(t, p.BannedIf, p.Key)
-		case ExceptTrace:
-			require.True(t, p.State == stateElsewhere || len(p.BannedIf) > 0 || len(p.ExceptEntries) > 0, p.Key)
+		case annex.ExceptTrace:
+			require.True(t, p.State == annex.StateElsewhere || len(p.BannedIf) > 0 || len(p.ExceptEntries) > 0, p.Key)
 		}
 		for _, m := range p.BannedIf {
-			require.Equal(t, m.Constituent == refiningUnknown, m.Pct.IsZero(), p.Key)
+			require.Equal(t, m.Constituent == "refining-history-unknown", m.Pct.IsZero(), p.Key)
 		}
 		for _, e := range p.ExceptEntries {
 			require.Regexp(t, `^(II|III|IV|V|VI)/[0-9a-z+-]+$`, e, p.Key)
@@ -106,7 +107,7 @@ func TestProhibitedFaults(t *testing.T) {
 		"except_entries,except_names,except_pigments,except_impurity_of,carriers,shared_number,names_unseen,limits,applies_from," +
 		"applies_until,off_shelf,dates_seen,only_form,scope,source,seen,note\n"
 	good := "k,1,EU,law,,Exemplum,,,,,,,,no,none,,,,no,,,no,,,,,,yes,,,some act,seen,\n"
-	_, err := readProhibited("t.csv", []byte(head+good))
+	_, err := annex.ReadProhibited("t.csv", []byte(head+good))
 	require.NoError(t, err)
 	for _, c := range []struct{ name, old, new, want string }{
 		{"state", ",law,", ",lex,", `state: "lex" is none of`},
@@ -118,23 +119,8 @@ func TestProhibitedFaults(t *testing.T) {
 		{"number", "Exemplum,,,,", "Exemplum,,,7732-18-4,", "check digit 4"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := readProhibited("t.csv", []byte(head+strings.Replace(good, c.old, c.new, 1)))
+			_, err := annex.ReadProhibited("t.csv", []byte(head+strings.Replace(good, c.old, c.new, 1)))
 			require.ErrorContains(t, err, c.want)
 		})
-	}
-}
-
-func TestMarkerMet(t *testing.T) {
-	for _, c := range []struct {
-		marker string
-		pct    string
-		want   bool
-	}{
-		{"butadiene>=0.1", "0.1", true}, {"butadiene>=0.1", "0.0999", false},
-		{"dmso-extract>3", "3", false}, {"dmso-extract>3", "3.01", true},
-	} {
-		word, figure, _ := strings.Cut(c.marker, ">")
-		m := marker{Constituent: word, AtLeast: strings.HasPrefix(figure, "="), Pct: num(t, strings.TrimPrefix(figure, "="))}
-		require.Equal(t, c.want, m.Met(num(t, c.pct)), "%s at %s", c.marker, c.pct)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 )
@@ -14,7 +15,7 @@ import (
 // TestProhibitedCoversLimits wants the two tables to name each other: every row
 // of Annex II in limits.csv belongs to an entry of prohibited.csv.
 func TestProhibitedCoversLimits(t *testing.T) {
-	limits, named := map[string]*table.Limit{}, map[string]bool{}
+	limits, named := map[string]*annex.Limit{}, map[string]bool{}
 	for _, l := range law.Limits(table.Builtin()) {
 		if l.Annex == "II" {
 			limits[l.Key] = l

@@ -9,8 +9,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
-	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
 )
 
@@ -19,14 +19,14 @@ import (
 type annexRow struct {
 	id, annex, entry, basis, figure, field, from, until string
 	markets                                             []rows.Market
-	condition                                           table.Condition
+	condition                                           condition.Condition
 	numbers                                             []string
 }
 
 func annexRows(t *testing.T) []annexRow {
 	var out []annexRow
 	for _, r := range published(t, "annex_figures.csv") {
-		c, err := table.Parse(r["condition"])
+		c, err := condition.Parse(r["condition"])
 		require.NoError(t, err, r["id"])
 		a := annexRow{id: r["id"], annex: r["annex"], entry: r["entry"], basis: r["basis"], figure: r["figure_pct"], field: r["colour_field"],
 			from: r["applies_from"], until: r["applies_until"], condition: c, numbers: append(rows.SplitList(r["cas"]), rows.SplitList(r["ec"])...)}

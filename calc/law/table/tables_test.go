@@ -19,8 +19,7 @@ import (
 // every fault is a *TableError with its line, and the tables can be asked
 // afterwards.
 func FuzzReadTables(f *testing.F) {
-	dir, err := fs.Sub(table.Embedded, "data")
-	require.NoError(f, err)
+	dir := table.Files()
 	names, err := fs.Glob(dir, "*.csv")
 	require.NoError(f, err)
 	whole := fstest.MapFS{}
@@ -42,16 +41,13 @@ func FuzzReadTables(f *testing.F) {
 		}
 		name := names[int(i)%len(names)]
 		changed[name] = &fstest.MapFile{Data: data}
-		tables, err := table.ReadAll(changed)
-		for _, e := range table.Flatten(err) {
+		tables, err := table.Read(changed)
+		for _, e := range faultsOf(err) {
 			if e.File == "" || e.Line < 1 || e.What == "" {
 				t.Fatalf("fault without a place: %+v", e)
 			}
 		}
-		if err != nil && len(table.Flatten(err)) == 0 {
-			var one *rows.TableError
-			require.True(t, errors.As(err, &one), "%v", err)
-		}
+		require.Equal(t, err == nil, len(faultsOf(err)) == 0, "%v", err)
 		if err != nil || bytes.Equal(data, whole[name].Data) {
 			return
 		}
@@ -59,4 +55,20 @@ func FuzzReadTables(f *testing.F) {
 		law.LimitsOf(tables, "Aqua", []string{"7732-18-5"}, nil)
 		law.ReadClaim(tables, rows.GB, "heals eczema, free from parabens", false)
 	})
+}
+
+// faultsOf returns the faults behind a joined error.
+func faultsOf(err error) []*rows.TableError {
+	var one *rows.TableError
+	if many, ok := err.(interface{ Unwrap() []error }); ok {
+		var out []*rows.TableError
+		for _, e := range many.Unwrap() {
+			out = append(out, faultsOf(e)...)
+		}
+		return out
+	}
+	if errors.As(err, &one) {
+		return []*rows.TableError{one}
+	}
+	return nil
 }

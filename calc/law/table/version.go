@@ -11,25 +11,6 @@ import (
 	"gallipot/calc/law/rows"
 )
 
-// TableInfo says which state of a table the program holds.
-type TableInfo struct {
-	Name   string
-	Rows   int
-	Seen   int // rows whose figures were read in their source
-	Memory int // rows that rest on memory in part or whole
-	// Newest is the latest day or year a source of the table bears, YYYY-MM-DD or
-	// YYYY; empty where no source bears any.
-	Newest       string
-	NewestSource string // the source that bears it
-	SHA256       string // of the table's bytes
-	// Meaning is a hash of what the rows mean, whatever their order: sources, notes
-	// and other remarks do not change it.
-	Meaning string
-
-	data []byte      // the table, which SHA256 is made of when it is asked for
-	rows []*rows.Row // that mean something
-}
-
 var sourceDate = regexp.MustCompile(`\b(?:19\d\d|20[0-4]\d)(?:-\d\d-\d\d)?\b`)
 
 // tablesState is the row that says of which day the tables are; it means nothing

@@ -5,27 +5,28 @@ import (
 	"encoding/csv"
 	"io/fs"
 	"slices"
-	"strings"
 	"testing"
 	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law/annex"
 )
 
 // tableFiles returns the tables of the program as files, each changed by a
 // function of its name and records.
 func tableFiles(t testing.TB, change func(name string, records [][]string) [][]string) fstest.MapFS {
 	t.Helper()
-	names, err := fs.Glob(embedded, "data/*.csv")
+	names, err := fs.Glob(Files(), "*.csv")
 	require.NoError(t, err)
 	files := fstest.MapFS{}
 	for _, path := range names {
-		data, err := fs.ReadFile(embedded, path)
+		data, err := fs.ReadFile(Files(), path)
 		require.NoError(t, err)
 		records, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
 		require.NoError(t, err)
-		name := strings.TrimPrefix(path, "data/")
+		name := path
 		var out bytes.Buffer
 		require.NoError(t, csv.NewWriter(&out).WriteAll(change(name, records)))
 		files[name] = &fstest.MapFile{Data: out.Bytes()}
@@ -101,7 +102,7 @@ func TestMeaning(t *testing.T) {
 // of today.
 func TestMeaningOfOwnRows(t *testing.T) {
 	meaning := func(table string) string {
-		rows, _ := ReadLimits("limits/house.csv", []byte(table))
+		rows, _ := annex.ReadOwn("limits/house.csv", []byte(table))
 		v := Builtin().WithLimits(rows).Version()
 		i := slices.IndexFunc(v, func(i TableInfo) bool { return i.Name == "limits/house.csv" })
 		require.GreaterOrEqual(t, i, 0)

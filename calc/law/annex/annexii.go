@@ -1,0 +1,83 @@
+package annex
+
+import (
+	"slices"
+
+	"gallipot/calc/law/condition"
+	"gallipot/ingredients/exact"
+)
+
+// Annex II as rules of the limit engine.
+//
+// limits.csv holds the entries of Annex II that a small maker may meet, with
+// everything that needs more than one rule. prohibited.csv holds all of them. An
+// entry that limits.csv has not becomes a rule here, by its typed columns; of the
+// others the names and numbers that limits.csv lacks lead to its rows.
+
+// conditionOf returns the condition of an entry of Annex II, and the form that
+// alone is meant where no condition can say it, in the table's own words.
+func (p *Prohibition) conditionOf() (when, onlyForm string) {
+	switch p.Use {
+	case UseHairDye:
+		when = "product=hair-dye"
+	case UseLashDye:
+		when = "product=hair-dye|eyelash-tint"
+	case UseFragrance:
+		when = "function=fragrance"
+	}
+	switch p.Form {
+	case formNano:
+		when = both(when, "nano")
+	case formNanoOrMassive:
+		when = both(when, "nano|massive")
+	case formFibre, formNanotube:
+		onlyForm = p.OnlyForm
+	}
+	if p.Exception == ExceptNatural {
+		when = both(when, "except=natural-content")
+	}
+	for _, m := range p.BannedIf {
+		switch {
+		case m.Constituent == refiningUnknown:
+			when = both(when, refiningUnknown)
+		case m.Constituent == "butadiene" && m.AtLeast:
+			when = both(when, "butadiene>="+m.Pct.Exact())
+		default:
+			onlyForm = p.OnlyForm
+		}
+	}
+	if when == "" {
+		when = "all"
+	}
+	return when, onlyForm
+}
+
+func both(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + " & " + b
+}
+
+// LimitOf makes the rule of an entry.
+func (p *Prohibition) LimitOf() *Limit {
+	when, onlyForm := p.conditionOf()
+	c, err := condition.Parse(when)
+	if err != nil {
+		panic("law: " + p.Key + ": " + err.Error()) // the words above are those of the vocabulary
+	}
+	nothing := exact.Int(0)
+	l := &Limit{
+		Row: p.Row, Annex: "II", Entry: p.Entry, EntryUnread: !Numbered(p.Entry), Markets: p.Markets, Names: slices.Concat(p.Names, p.ChemicalNames),
+		CAS: p.CAS, EC: slices.Concat(p.EC, p.MisprintedEC), Condition: c, OnlyForm: onlyForm, MaxPct: &nothing,
+		From: p.From, Until: p.Until, OffShelf: p.OffShelf, Excepted: p.ExceptEntries, ExemptNames: p.ExceptNames, SharedNumber: p.SharedNumber,
+	}
+	l.Row.Note = ""
+	if p.Group {
+		l.Class = ClassExamples
+	}
+	if p.State == StateDraft {
+		l.Instrument = InstrumentDraft
+	}
+	return l
+}

@@ -1,0 +1,53 @@
+package annex
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/calc/law/rows"
+	"gallipot/dossier/words/wordstest"
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+// ownTable is a maker's table with two rows, the second more cautious than the
+// law (an invented house rule).
+const ownTable = `key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note
+house-1,own,1,EU+GB,Exemplum Novum,,,leave-on,0.2,,,,,,,,"letter of the assessor, invented",seen,
+house-2,own,2,GB,Phenoxyethanol,122-99-6,204-589-7,population=under-3,0.4,,,,,,2026-01-01,,"house rule, invented",seen,babies
+`
+
+func TestReadLimitsFindings(t *testing.T) {
+	bad := strings.Replace(ownTable, "leave-on", "leave_on", 1) + strings.Replace(strings.SplitN(ownTable, "\n", 3)[2], "122-99-6", "122-99-7", 1)
+	tableRows, findings := ReadOwn("limits/house.csv", []byte(bad))
+	require.Len(t, tableRows, 1, "the faultless row is kept")
+	require.Len(t, findings, 2)
+	for i, want := range []struct {
+		line, col, length int
+		text              string
+	}{{2, 38, 8, `condition: unknown condition "leave_on": did you mean leave-on?`}, {4, 1, 0, "cas: CAS number 122-99-7 has check digit 7"}} {
+		f := findings[i]
+		require.Equal(t, "own-limits", f.Code)
+		require.Equal(t, finding.Stop, f.Severity)
+		require.True(t, f.Unread)
+		require.Equal(t, exact.Pos{File: "limits/house.csv", Line: want.line, Col: want.col, Len: want.length}, f.Pos)
+		require.Contains(t, wordstest.Said(f).Message+": "+wordstest.Said(f).Fix, want.text)
+		require.NotEmpty(t, wordstest.Said(f).Fix)
+	}
+
+	twice := ownTable + strings.SplitN(ownTable, "\n", 3)[2]
+	tableRows, findings = ReadOwn("limits/house.csv", []byte(twice))
+	require.Len(t, tableRows, 2)
+	require.Len(t, findings, 1)
+	require.Contains(t, wordstest.Said(findings[0]).Message, `key "house-2" stands in line 3 too`)
+
+	tableRows, findings = ReadOwn("limits/empty.csv", nil)
+	require.Empty(t, tableRows)
+	require.Len(t, findings, 1)
+
+	// the law itself knows no annex "own"
+	_, err := rows.ReadLacking("limits.csv", []byte(ownTable), LimitColumns, laterColumns, func(r *rows.Record) *Limit { return parseLimitIn(r) })
+	require.ErrorContains(t, err, `limits.csv:2: annex: "own" is none of`)
+}

@@ -1,0 +1,250 @@
+package table
+
+import (
+	"errors"
+	"io/fs"
+	"slices"
+	"sync"
+
+	"gallipot/calc/law/annex"
+	"gallipot/calc/law/claims"
+	"gallipot/calc/law/condition"
+	"gallipot/calc/law/data"
+	"gallipot/calc/law/duties"
+	"gallipot/calc/law/rows"
+	"gallipot/calc/law/safety"
+	"gallipot/calc/law/trade"
+	"gallipot/ingredients"
+)
+
+// Builtin returns the tables inside the program. It panics if an embedded table
+// cannot be read, which the tests of this package rule out.
+func Builtin() *Tables {
+	t, err := builtin()
+	if err != nil {
+		panic(err)
+	}
+	return t
+}
+
+// builtin reads the tables inside the program, once.
+//
+// Errors: every fault of every table, each a *TableError.
+var builtin = sync.OnceValues(func() (*Tables, error) {
+	return Read(Files())
+})
+
+// Files returns the tables inside the program as they stand there.
+func Files() fs.FS {
+	dir, err := data.Files()
+	if err != nil {
+		panic(err) // data is a fixed name
+	}
+	return dir
+}
+
+// Read reads every table of a folder. The words of conditions and the product
+// codes are those of the program.
+//
+// Errors: every fault of every table, each a *TableError.
+func Read(dir fs.FS) (*Tables, error) { return readAll(dir) }
+
+// tableColumns are the columns of each table.
+var tableColumns = map[string]rows.Columns{
+	"limits.csv":             annex.LimitColumns,
+	"allergens.csv":          annex.AllergenColumns,
+	"product-types.csv":      trade.ProductTypeColumns,
+	"ifra-categories.csv":    trade.CategoryColumns,
+	"ifra-standards.csv":     trade.StandardColumns,
+	"materials.csv":          trade.MaterialColumns,
+	"tox-values.csv":         safety.ToxColumns,
+	"exposure.csv":           safety.ExposureColumns,
+	"stability-micro.csv":    safety.StabilityColumns,
+	"dossier-contents.csv":   duties.DossierColumns,
+	"saponification.csv":     trade.FatColumns,
+	"facts.csv":              trade.FactColumns,
+	"synonyms.csv":           trade.SynonymColumns,
+	"cautions.csv":           duties.CautionColumns,
+	"t-quantiles.csv":        safety.TColumns,
+	"tox-use.csv":            safety.ToxUseColumns,
+	"trace-guides.csv":       trade.TraceGuideColumns,
+	"ttc-exclusions.csv":     trade.TTCExclusionColumns,
+	"claims.csv":             claims.ClaimColumns,
+	"label-rules.csv":        duties.LabelColumns,
+	"countries.csv":          duties.CountryColumns,
+	"words.csv":              rows.WordColumns,
+	"product-codes.csv":      condition.CodeColumns,
+	"prohibited.csv":         annex.ProhibitedColumns,
+	"law-state.csv":          annex.LawStateColumns,
+	"substrates.csv":         trade.SubstrateColumns,
+	"other-law.csv":          annex.OtherLawColumns,
+	"cramer-classes.csv":     safety.CramerColumns,
+	"molar-masses.csv":       safety.MolarMassColumns,
+	"polymers.csv":           trade.PolymerColumns,
+	"tox-values-more.csv":    safety.ToxMoreColumns,
+	"use-words.csv":          trade.UsePhraseColumns,
+	"acid-preservatives.csv": trade.AcidColumns,
+	"area-words.csv":         trade.AreaWordColumns,
+}
+
+// Remarks returns the columns of a table that are words for people: no figure, no
+// verdict and no fingerprint rests on them.
+func Remarks(table string) []string { return slices.Clone(tableColumns[table].Remarks) }
+
+// readAll reads every table of a folder, side by side: what a start of the program
+// waits for.
+func readAll(dir fs.FS) (*Tables, error) {
+	t := &Tables{rows: map[string][]*rows.Row{}}
+	loads := []func() loaded{
+		of(dir, "limits.csv", annex.ReadLimits, &t.Limits),
+		of(dir, "allergens.csv", annex.ReadAllergens, &t.Allergens),
+		of(dir, "product-types.csv", trade.ReadProductTypes, &t.Types),
+		of(dir, "ifra-categories.csv", trade.ReadFragranceCategories, &t.Categories),
+		of(dir, "ifra-standards.csv", trade.ReadFragranceStandards, &t.Standards),
+		of(dir, "materials.csv", trade.ReadMaterials, &t.Materials),
+		of(dir, "tox-values.csv", safety.ReadTox, &t.Tox),
+		of(dir, "exposure.csv", safety.ReadExposure, &t.Exposure),
+		of(dir, "stability-micro.csv", safety.ReadStability, &t.Stability),
+		of(dir, "dossier-contents.csv", duties.ReadDossier, &t.Dossier),
+		of(dir, "saponification.csv", trade.ReadFats, &t.Fats),
+		of(dir, "facts.csv", trade.ReadFacts, &t.Facts),
+		of(dir, "synonyms.csv", trade.ReadSynonyms, &t.synonyms),
+		of(dir, "cautions.csv", duties.ReadCautions, &t.Cautions),
+		of(dir, "t-quantiles.csv", safety.ReadTQuantiles, &t.TQuantiles),
+		of(dir, "tox-use.csv", safety.ReadToxUse, &t.ToxUse),
+		of(dir, "trace-guides.csv", trade.ReadTraceGuides, &t.traceGuides),
+		of(dir, "ttc-exclusions.csv", trade.ReadTTCExclusions, &t.TTCExclusions),
+		of(dir, "claims.csv", claims.ReadClaims, &t.Claims),
+		of(dir, "label-rules.csv", duties.ReadLabelRules, &t.LabelRules),
+		of(dir, "countries.csv", duties.ReadCountries, &t.Countries),
+		of(dir, "words.csv", rows.ReadWords, &t.WordRows),
+		of(dir, "prohibited.csv", annex.ReadProhibited, &t.prohibited),
+		of(dir, "other-law.csv", annex.ReadOtherLaw, &t.otherLaw),
+		of(dir, "cramer-classes.csv", safety.ReadCramerClasses, &t.Cramer),
+		of(dir, "molar-masses.csv", safety.ReadMolarMasses, &t.Masses),
+		of(dir, "substrates.csv", trade.ReadSubstrates, &t.substrates),
+		of(dir, "law-state.csv", annex.ReadLawStates, &t.states),
+		of(dir, "polymers.csv", trade.ReadPolymers, &t.polymers),
+		of(dir, "tox-values-more.csv", safety.ReadToxMore, &t.ToxMore),
+		of(dir, "use-words.csv", trade.ReadUsePhrases, &t.usePhrases),
+		of(dir, "acid-preservatives.csv", trade.ReadAcidPreservatives, &t.acids),
+		of(dir, "area-words.csv", trade.ReadAreaWords, &t.areaWords),
+		of(dir, "product-codes.csv", condition.ReadProductCodes, new([]*condition.ProductCode)),
+	}
+	done := make([]loaded, len(loads))
+	var all sync.WaitGroup
+	for i, load := range loads {
+		all.Go(func() { done[i] = load() })
+	}
+	all.Wait()
+	var errs []error
+	for _, l := range done {
+		if l.rows != nil {
+			t.info, t.rows[l.info.Name] = append(t.info, l.info), l.rows
+		}
+		errs = append(errs, l.err)
+	}
+	t.Tox = append(t.Tox, t.ToxMore...)
+	t.deriveAnnexII()
+	t.index()
+	return t, errors.Join(errs...)
+}
+
+// loaded is what there is to say of a table that was read.
+type loaded struct {
+	info TableInfo
+	rows []*rows.Row
+	err  error
+}
+
+// of returns what reads one table into a slice of its rows.
+func of[T interface{ TableRow() *rows.Row }](dir fs.FS, file string, read func(string, []byte) ([]T, error), into *[]T) func() loaded {
+	return func() loaded {
+		l := loaded{info: TableInfo{Name: file}}
+		if l.info.data, l.err = fs.ReadFile(dir, file); l.err != nil {
+			return l
+		}
+		*into, l.err = read(file, l.info.data)
+		l.rows = make([]*rows.Row, len(*into))
+		for i, v := range *into {
+			l.rows[i] = v.TableRow()
+			l.info.count(l.rows[i])
+		}
+		return l
+	}
+}
+
+// index builds the look-ups. It runs on a table that could not be read too.
+func (t *Tables) index() {
+	t.ByType, t.ByExposure, t.ByFact = map[string]*trade.ProductType{}, map[string]*safety.Exposure{}, map[string]*trade.Fact{}
+	for _, p := range t.Types {
+		t.ByType[p.Key] = p
+	}
+	for _, e := range t.Exposure {
+		t.ByExposure[e.Key] = e
+	}
+	for _, f := range t.Facts {
+		t.ByFact[f.Key] = f
+	}
+	t.ByMass = map[string]*safety.MolarMass{}
+	for _, m := range t.Masses {
+		t.ByMass[ingredients.NameKey(m.Key)] = m
+	}
+	t.byPolymer = map[string]*trade.Polymer{}
+	for _, p := range t.polymers {
+		t.byPolymer[ingredients.NameKey(p.Key)] = p
+	}
+	t.ByName, t.ByCAS = make(map[string][]*annex.Limit, 4*len(t.prohibited)), make(map[string][]*annex.Limit, 2*len(t.prohibited))
+	t.ByEC, t.Place = make(map[string][]*annex.Limit, 2*len(t.prohibited)), make(map[*annex.Limit]int, len(t.prohibited))
+	for i, l := range t.Limits {
+		t.Place[l] = i
+		for _, k := range t.nameKeys(l) {
+			t.ByName[k] = append(t.ByName[k], l)
+		}
+		for _, c := range l.CAS {
+			t.ByCAS[c] = append(t.ByCAS[c], l)
+		}
+		for _, e := range l.EC {
+			t.ByEC[e] = append(t.ByEC[e], l)
+		}
+	}
+	t.IndexWords()
+	t.Absence = t.absenceWords()
+	for i, l := range t.annexII {
+		t.Place[l] = len(t.Limits) + i
+	}
+	t.indexAnnexII()
+	if t.Names == nil {
+		t.Names = sync.OnceValue(t.buildNames)
+	}
+	t.Lookups = sync.OnceValue(t.buildLookups)
+	t.prohibitions = sync.OnceValue(t.buildProhibitions)
+	t.otherPlaces = t.otherPlacesOf()
+	t.CramerPlaces = sync.OnceValue(t.buildCramerPlaces)
+	t.Memory = &memory{}
+	t.versions = sync.OnceValue(t.sumUp)
+}
+
+// nameKeys returns the keys that a row is found under: those of its names and, for
+// a row of the maker's own, those of the names they stand for.
+func (t *Tables) nameKeys(l *annex.Limit) []string {
+	var keys []string
+	add := func(name string) {
+		if k := ingredients.NameKey(name); !slices.Contains(keys, k) {
+			keys = append(keys, k)
+		}
+	}
+	for _, n := range l.Names {
+		add(n)
+		if !l.Own {
+			continue
+		}
+		for _, named := range t.Dictionary().Resolve(n, "", "").Names {
+			add(named.Name)
+			for _, other := range named.Also {
+				add(other)
+			}
+		}
+	}
+	return keys
+}
