@@ -47,23 +47,24 @@ func findLimits(t *table.Tables, inci string, cas, ec []string) []Match {
 			}
 		}
 	}
+	rules := t.ByLimit()
 	for k := range n.Same(inci) {
-		add(t.ByName[k], "name")
+		add(rules.Named(k), "name")
 	}
 	for k := range n.Same(inci) {
-		add(t.ByLinked[k], table.ByLinkedName)
+		add(rules.Linked(k), table.ByLinkedName)
 	}
 	for _, c := range cas {
-		add(t.ByCAS[c], "cas")
+		add(rules.CAS(c), "cas")
 	}
 	for _, e := range ec {
-		add(t.ByEC[e], "ec")
+		add(rules.EC(e), "ec")
 	}
 	var out []Match
 	for l, how := range by {
 		out = append(out, Match{l, how})
 	}
-	slices.SortFunc(out, func(a, b Match) int { return cmp.Compare(t.Place[a.Limit], t.Place[b.Limit]) })
+	slices.SortFunc(out, func(a, b Match) int { return cmp.Compare(rules.Place(a.Limit), rules.Place(b.Limit)) })
 	return out
 }
 

@@ -59,12 +59,17 @@ func both(a, b string) string {
 	return a + " & " + b
 }
 
-// LimitOf makes the rule of an entry.
-func (p *Prohibition) LimitOf() *Limit {
+// LimitOf makes the rule of an entry. Conditions that were read before, by their text,
+// are taken from read, and others added to it: most entries have the same few.
+func (p *Prohibition) LimitOf(read map[string]condition.Condition) *Limit {
 	when, onlyForm := p.conditionOf()
-	c, err := condition.Parse(when)
-	if err != nil {
-		panic("law: " + p.Key + ": " + err.Error()) // the words above are those of the vocabulary
+	c, known := read[when]
+	if !known {
+		var err error
+		if c, err = condition.Parse(when); err != nil {
+			panic("law: " + p.Key + ": " + err.Error()) // the words above are those of the vocabulary
+		}
+		read[when] = c
 	}
 	nothing := exact.Int(0)
 	l := &Limit{

@@ -21,13 +21,20 @@ func (m Market) Annexes() Market {
 // Valid says whether the tables know the market.
 func (m Market) Valid() bool { return m == GB || m == EU || m == NI }
 
+// The contents of a market cell; rows share them and nobody changes them.
+var (
+	onlyEU = []Market{EU}
+	onlyGB = []Market{GB}
+	both   = []Market{EU, GB}
+)
+
 // Markets reads a market cell: EU, GB or EU+GB.
 func (r *Record) Markets(col string) []Market {
 	switch r.Word(col, "EU", "GB", "EU+GB") {
 	case "EU":
-		return []Market{EU}
+		return onlyEU
 	case "GB":
-		return []Market{GB}
+		return onlyGB
 	}
-	return []Market{EU, GB}
+	return both
 }

@@ -154,12 +154,21 @@ func (r *Record) Must(col string) string {
 // List returns the items of a cell joined by semicolons.
 func (r *Record) List(col string) []string { return SplitList(r.Text(col)) }
 
-func SplitList(cell string) []string {
-	var out []string
-	for item := range strings.SplitSeq(cell, ";") {
+// SplitList returns the items of a text joined by semicolons; nil for none.
+func SplitList(cell string) []string { return split(cell, ";") }
+
+func split(cell, by string) []string {
+	if cell == "" {
+		return nil
+	}
+	out := make([]string, 0, 1+strings.Count(cell, by))
+	for item := range strings.SplitSeq(cell, by) {
 		if item = strings.TrimSpace(item); item != "" {
 			out = append(out, item)
 		}
+	}
+	if len(out) == 0 {
+		return nil
 	}
 	return out
 }

@@ -194,57 +194,14 @@ func (t *Tables) index() {
 	for _, p := range t.polymers {
 		t.byPolymer[ingredients.NameKey(p.Key)] = p
 	}
-	t.ByName, t.ByCAS = make(map[string][]*annex.Limit, 4*len(t.prohibited)), make(map[string][]*annex.Limit, 2*len(t.prohibited))
-	t.ByEC, t.Place = make(map[string][]*annex.Limit, 2*len(t.prohibited)), make(map[*annex.Limit]int, len(t.prohibited))
-	for i, l := range t.Limits {
-		t.Place[l] = i
-		for _, k := range t.nameKeys(l) {
-			t.ByName[k] = append(t.ByName[k], l)
-		}
-		for _, c := range l.CAS {
-			t.ByCAS[c] = append(t.ByCAS[c], l)
-		}
-		for _, e := range l.EC {
-			t.ByEC[e] = append(t.ByEC[e], l)
-		}
-	}
 	t.IndexWords()
 	t.Absence = t.absenceWords()
-	for i, l := range t.annexII {
-		t.Place[l] = len(t.Limits) + i
-	}
-	t.indexAnnexII()
-	if t.Names == nil {
-		t.Names = sync.OnceValue(t.buildNames)
-	}
+	t.Names = sync.OnceValue(t.buildNames)
+	t.ByLimit = sync.OnceValue(t.indexLimits)
 	t.Lookups = sync.OnceValue(t.buildLookups)
 	t.prohibitions = sync.OnceValue(t.buildProhibitions)
 	t.otherPlaces = t.otherPlacesOf()
 	t.CramerPlaces = sync.OnceValue(t.buildCramerPlaces)
 	t.Memory = &memory{}
 	t.versions = sync.OnceValue(t.sumUp)
-}
-
-// nameKeys returns the keys that a row is found under: those of its names and, for
-// a row of the maker's own, those of the names they stand for.
-func (t *Tables) nameKeys(l *annex.Limit) []string {
-	var keys []string
-	add := func(name string) {
-		if k := ingredients.NameKey(name); !slices.Contains(keys, k) {
-			keys = append(keys, k)
-		}
-	}
-	for _, n := range l.Names {
-		add(n)
-		if !l.Own {
-			continue
-		}
-		for _, named := range t.Dictionary().Resolve(n, "", "").Names {
-			add(named.Name)
-			for _, other := range named.Also {
-				add(other)
-			}
-		}
-	}
-	return keys
 }

@@ -58,16 +58,12 @@ type Tables struct {
 	ByType     map[string]*trade.ProductType
 	ByExposure map[string]*safety.Exposure
 	ByFact     map[string]*trade.Fact
-	ByName     map[string][]*annex.Limit
-	ByCAS      map[string][]*annex.Limit
-	ByEC       map[string][]*annex.Limit
-	ByLinked   map[string][]*annex.Limit // names tied to class entries of Annex II
-	Place      map[*annex.Limit]int      // order of the table
 
 	rows  map[string][]*rows.Row // the common part of every row, by table
 	info  []TableInfo
 	Names func() *names
 
+	ByLimit      func() *limitIndex
 	Lookups      func() *lookups
 	prohibitions func() *prohibitions
 	otherPlaces  func() placesOf

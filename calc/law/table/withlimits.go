@@ -3,6 +3,7 @@ package table
 import (
 	"maps"
 	"slices"
+	"sync"
 
 	"gallipot/calc/law/annex"
 )
@@ -29,7 +30,9 @@ func (t *Tables) WithLimits(rows []*annex.Limit) *Tables {
 	for _, l := range rows {
 		u.rows[l.File] = append(slices.Clip(u.rows[l.File]), &l.Row)
 	}
-	u.index() // with the names of t: own rows bring no names of substances
-	u.Lookups = t.Lookups
+	// Own rows bring no names of substances and change no other look-up.
+	u.ByLimit = sync.OnceValue(func() *limitIndex { return t.ByLimit().with(&u, rows, len(t.Limits)) })
+	u.Memory = &memory{}
+	u.versions = sync.OnceValue(u.sumUp)
 	return &u
 }
