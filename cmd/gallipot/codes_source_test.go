@@ -52,7 +52,7 @@ func codesInSource(t *testing.T) map[string][]token.Position {
 	}
 	s.declared(func(pkg string, name *ast.Ident, value ast.Expr) { s.consts[pkg+"."+name.Name] = value })
 	s.declared(func(pkg string, name *ast.Ident, value ast.Expr) {
-		if strings.HasPrefix(name.Name, "Code") && pkg != "law" && pkg != "table" {
+		if strings.HasPrefix(name.Name, "Code") && pkg != "condition" {
 			s.follow(scope{pkg: pkg}, value)
 		}
 	})
