@@ -315,7 +315,7 @@ func publishedOf(s *formula.Session, inci, cas string) *published {
 	}
 	for _, u := range law.ToxUses(tables, inci, inci) {
 		if u.Use == safety.UseNotNeeded {
-			p.needed, p.why = false, formula.LowerFirst(firstSentence(u.Note))
+			p.needed, p.why = false, u.Reason
 		}
 	}
 	for _, u := range law.ToxUses(tables, inci, inci) {

@@ -187,7 +187,7 @@ func (m *Marginer) ofRow(row *safety.Tox, k *knowledge, dermal *Absorption) PoD 
 	p.finish(m, oral, why, dermal)
 	switch use.Use {
 	case safety.UseNoThreshold:
-		p.Unusable = "no dose without effect is assumed: " + formula.LowerFirst(firstSentence(use.Note))
+		p.Unusable = "no dose without effect is assumed: " + use.Reason
 	case safety.UseIntake:
 		p.Unusable = intakeReason(p.Type)
 	}
@@ -293,11 +293,6 @@ func (p *PoD) finish(m *Marginer, oral formula.Stated, why string, dermal *Absor
 }
 
 // firstSentence returns what stands before the first full stop.
-func firstSentence(s string) string {
-	first, _, _ := strings.Cut(s, ". ")
-	return strings.TrimSuffix(first, ".")
-}
-
 func intakeReason(podType string) string {
 	return podType + " is a safe intake already, not a point of departure: it is not divided again"
 }

@@ -38,6 +38,5 @@ func TestStudiesOfASheet(t *testing.T) {
 		"ARfD": podIntake, "T25": podTumour, "TD50": podTumour, "": podUnknown, "about 5": podUnknown} {
 		assert.Equal(t, want, kindOf(table.Builtin(), word), word)
 	}
-	assert.Equal(t, []string{"One", "One", ""}, []string{firstSentence("One. Two."), firstSentence("One."), firstSentence("")})
 	assert.Equal(t, []int{0, 1}, []int{boolRank(false), boolRank(true)})
 }

@@ -2,11 +2,11 @@ package otherlaw
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
+	"gallipot/calc/law/rows"
 	"gallipot/calc/law/trade"
 	"gallipot/calc/limits"
 	"gallipot/ingredients/exact"
@@ -312,9 +312,7 @@ func (run rules) aboutParticle(o *annex.OtherRule, p *trade.Polymer, u *limits.L
 // scrubs says whether a sheet that brings the substance calls it an abrasive.
 func (run rules) scrubs(u *limits.LimitUse) bool {
 	for _, k := range u.S.Contributions {
-		if s := run.In.Sheets[k.Ingredient]; s != nil && slices.ContainsFunc(s.Functions, func(f string) bool {
-			return strings.EqualFold(f, "abrasive") || strings.EqualFold(f, "exfoliant") || strings.EqualFold(f, "exfoliating")
-		}) {
+		if s := run.In.Sheets[k.Ingredient]; s != nil && slices.ContainsFunc(s.Functions, run.In.Law.Words(rows.WordsScrubbing).In) {
 			return true
 		}
 	}

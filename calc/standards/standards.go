@@ -177,7 +177,7 @@ func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck
 	case c.Row.Type == "none":
 		c.Verdict, c.Reason = StandardNotApplicable, c.Row.Basis
 	case c.Row.Type == "specification":
-		c.Verdict, c.Reason = StandardSpecification, "no percentage, but a specification of the raw material: "+c.Row.Note
+		c.Verdict, c.Reason = StandardSpecification, "no percentage, but a specification of the raw material: "+c.Row.Specification
 	case c.Row.Unrestricted:
 		c.Verdict, c.Reason = StandardNoRestriction, "no ceiling in category "+c.Category
 	case c.Row.MaxPct == nil:

@@ -43,6 +43,7 @@ const (
 	wordsFunction            = "function"             // what a function of a sheet means for the conditions
 	WordsScenting            = "scenting"             // functions of what scents
 	WordsColouring           = "colouring"            // functions of what colours
+	WordsScrubbing           = "scrubbing"            // functions of solid particles that scrub or cleanse
 	WordsCritical            = "critical"             // functions of which the amount decides protection or effect
 	WordsCriticalUnless      = "critical-unless"      // and which not
 	WordsBotanical           = "botanical"            // in names of mixtures won from plants
@@ -72,7 +73,11 @@ const (
 )
 
 var WordLists = []string{
-	wordsFunction, WordsScenting, WordsColouring, WordsCritical, WordsCriticalUnless, WordsBotanical, WordsBotanicalUnless, wordsPreparation, WordsStandardPreparation, WordsSoapFat, WordsFatEnding, WordsMelting, WordsMeltingUnless, WordsWater, WordsMicrobes, WordsMicrobesUnless, WordsNatural, WordsNaturalUnless, WordsNotAlcohol, WordsClaim, WordsDenial, WordsFurocoumarinFree, WordsExpressed, WordsDevelopmentStudy, WordsStudyRoute, WordsHumanStudy, WordsPoDType, WordsAbsence, WordsAbsenceEnd,
+	wordsFunction, WordsScenting, WordsColouring, WordsScrubbing, WordsCritical, WordsCriticalUnless, WordsBotanical,
+	WordsBotanicalUnless, wordsPreparation, WordsStandardPreparation, WordsSoapFat, WordsFatEnding, WordsMelting,
+	WordsMeltingUnless, WordsWater, WordsMicrobes, WordsMicrobesUnless, WordsNatural, WordsNaturalUnless,
+	WordsNotAlcohol, WordsClaim, WordsDenial, WordsFurocoumarinFree, WordsExpressed, WordsDevelopmentStudy,
+	WordsStudyRoute, WordsHumanStudy, WordsPoDType, WordsAbsence, WordsAbsenceEnd,
 }
 
 var WordColumns = Columns{Meaning: []string{"key", "list", "word", "match", "means", "rank", "seen"},

@@ -35,19 +35,25 @@ type ToxUse struct {
 	// AbsorptionSeen is the mark of the row's absorption figures where it differs
 	// from that of its value; empty: the same.
 	AbsorptionSeen string
+	Reason         string // why it is used so, in words; "" where Use says all
 }
 
 var ToxUseColumns = rows.Columns{Meaning: []string{"key", "substance", "inci", "use", "route", "duration_factor", "target", "dermal", "absorption_seen", "seen"},
-	Remarks: []string{"source", "note"}}
+	Remarks: []string{"reason", "source", "note"}}
 
 func ReadToxUse(file string, data []byte) ([]*ToxUse, error) {
 	return rows.ReadTable(file, data, ToxUseColumns, func(r *rows.Record) *ToxUse {
-		return &ToxUse{
+		u := &ToxUse{
 			Row: r.Head(r.Text("key")), Substance: r.Must("substance"), INCI: r.Text("inci"),
 			Use:   r.Word("use", useAsPoD, UseIntake, UseNoThreshold, UseNotNeeded),
 			Route: r.Word("route", "", "dermal", "inhalation"), DurationFactor: r.Text("duration_factor"), Target: r.Text("target"),
 			DermalUnfit: r.Word("dermal", "", "default", "insoluble") == "default", Insoluble: r.Text("dermal") == "insoluble",
 			AbsorptionSeen: r.Word("absorption_seen", append([]string{""}, rows.SeenWords...)...),
+			Reason:         r.Text("reason"),
 		}
+		if why := u.Use == UseNoThreshold || u.Use == UseNotNeeded; why != (u.Reason != "") {
+			r.Fail("reason goes with use no-threshold and not-needed")
+		}
+		return u
 	})
 }

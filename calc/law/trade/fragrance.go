@@ -40,6 +40,9 @@ type FragranceStandard struct {
 	MaxPct       *exact.Num
 	Unrestricted bool
 	Basis        string // what drives the figure, in words
+	// Specification is what the Standard asks of the raw material, in words, where it
+	// sets no percentage.
+	Specification string
 
 	// Phototoxic says that furocoumarins drive the figure: such oils count together.
 	Phototoxic  bool
@@ -57,7 +60,7 @@ var (
 	CategoryColumns = rows.Columns{Meaning: []string{"category", "product_types", "rinse_off", "seen"},
 		Remarks: []string{"description", "source", "note"}}
 	StandardColumns = rows.Columns{Meaning: []string{"substance", "cas", "standard_type", "category", "max_pct_finished_product", "phototoxic", "newer_unread", "entries", "together", "seen"},
-		Remarks: []string{"basis_note", "source", "note"}}
+		Remarks: []string{"basis_note", "specification", "source", "note"}}
 )
 
 func ReadFragranceCategories(file string, data []byte) ([]*FragranceCategory, error) {
@@ -79,6 +82,7 @@ func ReadFragranceStandards(file string, data []byte) ([]*FragranceStandard, err
 			Type:       r.Word("standard_type", "restriction", "prohibition", "specification", "none"),
 			Categories: r.List("category"), Basis: r.Text("basis_note"), Phototoxic: r.Mark("phototoxic"), NewerUnread: r.Mark("newer_unread"),
 			Entries: annex.Entries(r, "entries"), Together: r.Text("together"),
+			Specification: r.Text("specification"),
 		}
 		r.CheckNumbers(s.CAS, nil)
 		if s.Unrestricted = strings.EqualFold(r.Text("max_pct_finished_product"), "no restriction"); !s.Unrestricted {
