@@ -15,9 +15,11 @@ import (
 	"gallipot/ingredients/exact"
 )
 
-// The scripts run the program itself, in a process of its own, on a fixed day.
+// The scripts run the program itself, in a process of its own, on a fixed day. Under
+// the second name it runs as it is shipped, with the clock.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
+		shipped: main,
 		"gallipot": func() {
 			day := exact.Date(20261125)
 			os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, day))

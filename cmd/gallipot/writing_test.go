@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -61,12 +62,21 @@ func unfinished(files map[string]string) []string {
 	return slices.DeleteFunc(names(files), func(name string) bool { return !strings.HasSuffix(name, ".part") })
 }
 
-// built builds the program as it is shipped.
+// shipped is the name under which this test program is the program that is shipped.
+const shipped = "gallipot-shipped"
+
+// built returns the program as it is shipped, where another user may run it.
 func built(t *testing.T) string {
 	t.Helper()
-	name := filepath.Join(t.TempDir(), "gallipot.exe")
-	out, err := exec.Command("go", "build", "-o", name, ".").CombinedOutput()
-	require.NoError(t, err, "%s", out)
+	name := filepath.Join(t.TempDir(), shipped)
+	if runtime.GOOS == "windows" {
+		name += ".exe"
+	}
+	self, err := os.Executable()
+	require.NoError(t, err)
+	program, err := os.ReadFile(self)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(name, program, 0o755))
 	require.NoError(t, os.Chmod(filepath.Dir(filepath.Dir(name)), 0o755))
 	return name
 }
