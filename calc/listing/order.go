@@ -16,7 +16,7 @@ type ListRules struct {
 	// of less may follow in any order (law table facts.csv, order-threshold).
 	SortedFromPct exact.Num
 	Tail          []string // names in the order wished below it; empty: by content
-	Colours       Colours
+	Colours       colourNames
 }
 
 // EntryKind says what an entry of the ingredient list is.
@@ -86,8 +86,8 @@ func Order(whole *formula.Composition, materials map[string]*formula.Material, d
 	return l
 }
 
-// Colours tells which constituents are colourants and how they are named.
-type Colours interface {
+// colourNames tells which constituents are colourants and how they are named.
+type colourNames interface {
 	// ColourName returns the name of a colourant in the list (its CI number
 	// where it has one) and true when a substance is used as a colourant.
 	ColourName(inci string, functions []string) (string, bool)
@@ -97,7 +97,7 @@ type Colours interface {
 }
 
 // gather makes one entry of each name, without allergens.
-func gather(whole *formula.Composition, materials map[string]*formula.Material, colours Colours) []ListEntry {
+func gather(whole *formula.Composition, materials map[string]*formula.Material, colours colourNames) []ListEntry {
 	index := map[string]int{}
 	var entries []ListEntry
 	for _, share := range whole.Mixture.Shares {
@@ -142,7 +142,7 @@ func tightenScents(entries []ListEntry, whole *formula.Composition, materials ma
 	return entries
 }
 
-func entryName(m *formula.Material, p formula.Part, colours Colours) (string, EntryKind) {
+func entryName(m *formula.Material, p formula.Part, colours colourNames) (string, EntryKind) {
 	switch {
 	case m.Sheet.IsScent():
 		return formula.ScentName(m.Sheet), EntryScent
@@ -161,7 +161,7 @@ func entryName(m *formula.Material, p formula.Part, colours Colours) (string, En
 
 // carriesColour says whether a part does not colour itself but carries another
 // colourant of its material: it is then listed under its own name.
-func carriesColour(m *formula.Material, p formula.Part, colours Colours) bool {
+func carriesColour(m *formula.Material, p formula.Part, colours colourNames) bool {
 	if formula.IsCI(p.INCI) || !colours.IsSubstrate(p.INCI) {
 		return false
 	}

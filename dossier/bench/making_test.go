@@ -9,8 +9,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"gallipot/dossier/bench/gate"
 )
 
 func TestUpload(t *testing.T) {
@@ -47,7 +45,7 @@ func TestUpload(t *testing.T) {
 		{"a.txt", "sds", []byte("<html><script>alert(1)"), http.StatusUnsupportedMediaType},
 		{"a.exe", "sds", pdf, http.StatusUnsupportedMediaType},
 		{"a.pdf", "unheard-of", pdf, http.StatusUnprocessableEntity},
-		{"a.pdf", "sds", bytes.Repeat([]byte("x"), gate.MaxUpload+1), http.StatusRequestEntityTooLarge},
+		{"a.pdf", "sds", bytes.Repeat([]byte("x"), 64<<20+1), http.StatusRequestEntityTooLarge},
 	} {
 		require.Equal(t, c.want, send(c.name, c.kind, x.base(sheet), c.data).Code, c.name)
 	}

@@ -253,9 +253,9 @@ func TestRenameAndBack(t *testing.T) {
 				continue
 			}
 			old := p.path[len(p.path)-1]
-			next, err := f.Apply(Rename(p.path, "quite: other"))
+			next, err := f.Apply(rename(p.path, "quite: other"))
 			require.NoError(t, err, "%s %s", f.Name, p.path)
-			again, err := next.Apply(Rename(p.path[:len(p.path)-1].Then("quite: other"), old))
+			again, err := next.Apply(rename(p.path[:len(p.path)-1].Then("quite: other"), old))
 			require.NoError(t, err, "%s %s", f.Name, p.path)
 			require.Equal(t, string(f.data), string(again.data), "%s %s", f.Name, p.path)
 		}
@@ -310,7 +310,7 @@ func randomEdit(r *rand.Rand, p place) Edit {
 	case 4:
 		return Set(p.path.Then("k"+strconv.Itoa(r.IntN(9))), v)
 	case 5:
-		return Rename(p.path, "k"+strconv.Itoa(r.IntN(9)))
+		return rename(p.path, "k"+strconv.Itoa(r.IntN(9)))
 	}
 	return Set(p.path, v)
 }
@@ -410,7 +410,7 @@ func TestRefusals(t *testing.T) {
 		"no-place":     {"a: 1\n", Remove(Path{"b"})},
 		"not-a-list":   {"a: 1\n", Insert(Path{"a", "-"}, Typed("2"))},
 		"not-a-group":  {"a: 1\n", Set(Path{"a", "b"}, Typed("2"))},
-		"key-taken":    {"a: 1\nb: 2\n", Rename(Path{"a"}, "b")},
+		"key-taken":    {"a: 1\nb: 2\n", rename(Path{"a"}, "b")},
 		"root":         {"a: 1\n", Remove(nil)},
 		"comment-lost": {"a:\n  b: 1\n  # mind\n  c: 2\n", Set(Path{"a"}, Typed("1"))},
 	} {

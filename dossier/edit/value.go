@@ -96,9 +96,9 @@ func Move(p Path, to int) Edit { return Edit{op: opMove, path: p, to: to} }
 // Remove takes out a key with its value, or a list entry.
 func Remove(p Path) Edit { return Edit{op: opRemove, path: p} }
 
-// Rename gives the key at the end of the path another name. The id of a list entry is a
+// rename gives the key at the end of the path another name. The id of a list entry is a
 // value: set it with Set.
-func Rename(p Path, name string) Edit { return Edit{op: opRename, path: p, name: name} }
+func rename(p Path, name string) Edit { return Edit{op: opRename, path: p, name: name} }
 
 // Path returns where the edit is made.
 func (e Edit) Path() Path { return e.path }

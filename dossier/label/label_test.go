@@ -198,11 +198,11 @@ func TestReadLabel(t *testing.T) {
 	require.Equal(t, outline{workshop.ShapeRound, 50, 50, usualMargin, 0}, outlineOf(l))
 	for label, code := range map[string]string{
 		"{shape: round, width_mm: 4}":                                    source.CodeBadNumber,
-		"{shape: wrap, width_mm: 50}":                                    source.CodeMissingKey,
+		"{shape: wrap, width_mm: 50}":                                    "missing-key",
 		"{shape: oval, width_mm: 50}":                                    source.CodeBadChoice,
 		"{shape: round, width_mm: 50, min_type_mm: 0.1}":                 source.CodeBadNumber,
 		"{shape: round, width_mm: 50, sold_as: gift}":                    source.CodeBadChoice,
-		"{shape: round, width_mm: 50, sheet: {across: 2}}":               source.CodeMissingKey,
+		"{shape: round, width_mm: 50, sheet: {across: 2}}":               "missing-key",
 		"{shape: rectangle, width_mm: 50, height_mm: 40, margin_mm: -1}": source.CodeBadNumber,
 	} {
 		_, codes := read(label)

@@ -218,7 +218,7 @@ func TestReadContactAndFirstState(t *testing.T) {
 	_, findings := workshop.LoadFS("w", m, table.Builtin())
 	found := false
 	for _, f := range findings {
-		found = found || f.Code == workshop.CodeBadCountry && f.Subject == "first_placed_in"
+		found = found || f.Code == "bad-country" && f.Subject == "first_placed_in"
 	}
 	assert.True(t, found, "%v", findings)
 }

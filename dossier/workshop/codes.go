@@ -5,7 +5,7 @@ package workshop
 // as it stands, except where the comment says otherwise.
 const (
 	codeNoWorkshop         = "no-workshop"          // the folder holds no workshop.yaml
-	CodeBadCountry         = "bad-country"          // not a two-letter country code
+	codeBadCountry         = "bad-country"          // not a two-letter country code
 	codeUnknownIngredient  = "unknown-ingredient"   // a formula names a sheet that is not there
 	codeUnknownProductType = "unknown-product-type" // not a key of the product-type table
 	codeUnknownSlot        = "unknown-slot"         // a variant fills a slot that the formula does not have

@@ -32,7 +32,7 @@ func readFirstPlaced(v source.Node, tables *table.Tables) string {
 		return ""
 	}
 	if c, ok := law.Country(tables, code); !ok || !c.Within(rows.EU) {
-		v.Stop(CodeBadCountry, "eu", With().Quote("typed", code))
+		v.Stop(codeBadCountry, "eu", With().Quote("typed", code))
 	}
 	return code
 }

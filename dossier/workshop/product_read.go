@@ -142,7 +142,7 @@ func readPresentation(m *source.Mapping, p *Product) {
 	})
 	made := m.At("made_in")
 	if p.MadeIn = made.Text(); p.MadeIn != "" && !countryForm.MatchString(p.MadeIn) {
-		made.Stop(CodeBadCountry, "", With().Quote("typed", p.MadeIn))
+		made.Stop(codeBadCountry, "", With().Quote("typed", p.MadeIn))
 	}
 	m.At("packaging").EachIn("part of the pack", "{part: jar, material: PET, ml: 150}", func(m *source.Mapping) {
 		m.Need("part", "part: jar")

@@ -69,9 +69,9 @@ func readParty(m *source.Mapping) Party {
 	country := m.At("country")
 	p.Country = country.Text()
 	if country.Present() && p.Country != "" && !countryForm.MatchString(p.Country) {
-		country.Stop(CodeBadCountry, "", With().Quote("typed", p.Country))
+		country.Stop(codeBadCountry, "", With().Quote("typed", p.Country))
 	} else if p.Country == "UK" {
-		country.Stop(CodeBadCountry, "uk", nil)
+		country.Stop(codeBadCountry, "uk", nil)
 	}
 	p.Contact = readContact(m.At("contact"))
 	p.HoldsFile = m.At("holds_file").Yes()

@@ -14,7 +14,7 @@ const (
 
 	codeUnknownKey   = "unknown-key"    // a key that means nothing at this place
 	CodeDuplicateKey = "duplicate-key"  // the same key twice in one group
-	CodeMissingKey   = "missing-key"    // a key that has to be there is not
+	codeMissingKey   = "missing-key"    // a key that has to be there is not
 	CodeEmptyValue   = "empty-value"    // a key without a value: missing is not zero
 	codeWrongType    = "wrong-type"     // a list where one value is wanted, and the like
 	codeCutByComment = "cut-by-comment" // kind ask: "Red #4" without quotes reads "Red"

@@ -352,7 +352,7 @@ func (m *Mapping) Need(key, line string) {
 	if m.At(key).n != nil {
 		return
 	}
-	m.R.Stop(CodeMissingKey, "", m.Place, key, finding.With().Name("what", m.what).Quote("add", line))
+	m.R.Stop(codeMissingKey, "", m.Place, key, finding.With().Name("what", m.what).Quote("add", line))
 }
 
 // EachKey calls f for every key that was not asked for yet, in the order typed,

@@ -342,7 +342,7 @@ func (m *Mapping) needEnd(key, other, sign string) {
 	if o := m.At(other); o.n != nil && o.n.Kind == yaml.ScalarNode && o.n.Value != "" {
 		values = values.Quote("instead", exact.InQuotes(sign+Clip(o.n.Value)))
 	}
-	m.R.Stop(CodeMissingKey, "end", m.Place, key, values)
+	m.R.Stop(codeMissingKey, "end", m.Place, key, values)
 }
 
 // Content is Amount where q.s. has no meaning.

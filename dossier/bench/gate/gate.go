@@ -15,7 +15,7 @@ import (
 // Limits of what a browser may send, in bytes.
 const (
 	maxForm   = 2 << 20  // a form of a page
-	MaxUpload = 64 << 20 // papers dropped in, together
+	maxUpload = 64 << 20 // papers dropped in, together
 	maxHeader = 64 << 10
 )
 
@@ -37,7 +37,7 @@ type Gate struct {
 	// A page elsewhere still reads nothing: it has another name, and its browser keeps the
 	// answer from it.
 	ReadOnly bool
-	// UploadPath says which paths may be sent up to MaxUpload.
+	// UploadPath says which paths may be sent up to maxUpload.
 	UploadPath func(path string) bool
 
 	mu    sync.Mutex
@@ -116,7 +116,7 @@ func (g *Gate) Handler(pages http.Handler) http.Handler {
 func (g *Gate) limited(w http.ResponseWriter, r *http.Request, pages http.Handler) {
 	most := int64(maxForm)
 	if g.UploadPath(r.URL.Path) {
-		most = MaxUpload
+		most = maxUpload
 	}
 	if r.ContentLength > most {
 		w.Header().Set("Connection", "close")

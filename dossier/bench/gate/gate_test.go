@@ -80,7 +80,7 @@ func TestHandler(t *testing.T) {
 		"delete":                      {"DELETE", "/", host, cookie, 405},
 		"too large for a form":        {"POST", "/x", host, func(r *http.Request) { cookie(r); r.ContentLength = maxForm + 1 }, 413},
 		"papers may be larger":        {"POST", "/papers/drop", host, func(r *http.Request) { cookie(r); r.ContentLength = maxForm + 1 }, 200},
-		"papers too large":            {"POST", "/papers/drop", host, func(r *http.Request) { cookie(r); r.ContentLength = MaxUpload + 1 }, 413},
+		"papers too large":            {"POST", "/papers/drop", host, func(r *http.Request) { cookie(r); r.ContentLength = maxUpload + 1 }, 413},
 		"larger than it says":         {"POST", "/x", host, func(r *http.Request) { cookie(r); r.ContentLength = -1; r.Body = io.NopCloser(endless(maxForm + 9)) }, 413},
 		"entering with the token":     {"GET", "/enter?token=" + g.Token(), host, nil, 303},
 		"entering with a code":        {"GET", "/enter?code=" + g.Code(), host, nil, 303},

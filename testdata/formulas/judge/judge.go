@@ -21,8 +21,8 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// Expected is what a correct reading of one document contains.
-type Expected struct {
+// expected is what a correct reading of one document contains.
+type expected struct {
 	MayRefuse bool      `json:"may_refuse"`
 	Products  []product `json:"products"`
 }
@@ -202,8 +202,8 @@ func (l line) marked(q line) bool {
 }
 
 // parse reads an expected or a proposed document.
-func parse(data []byte) (Expected, error) {
-	var e Expected
+func parse(data []byte) (expected, error) {
+	var e expected
 	if err := json.Unmarshal(data, &e); err != nil {
 		return e, err
 	}
