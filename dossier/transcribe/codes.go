@@ -1,14 +1,37 @@
 package transcribe
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
 )
 
+// certifier reads a fragrance conformity certificate.
+type certifier struct {
+	*desk
+	newest int // newest amendment of the fragrance Standards that the tables know
+
+	codeXs     []float64 // left edges of the codes
+	codeValues []cells.Cell
+	codePlace  cells.Place
+	codeHeads  []codes // categories that stood in a row of their own
+}
+
+var (
+	codeToken = regexp.MustCompile(`^(\d{1,2})\s?\.?\s?([A-Da-d])?(?:\b|$)`)
+	codeRange = regexp.MustCompile(`^\s*(?:-|–|bis|to|à|a|tot)\s*`)
+	codeJoint = regexp.MustCompile(`^\s*(?:,|/|&|\+|;|and|und|et|e|y|en)\s*`)
+	letterTok = regexp.MustCompile(`^([A-D])(?:\b|$)`)
+	oldLetter = regexp.MustCompile(`^\d{1,2}\s?\.\s?[A-D]|^(?:1|2|3|4|6|8|9|12)\s?[A-D]\b`)
+)
+
+// categories are those of the 49th amendment and later, in order.
 var categories = []string{"1", "2", "3", "4", "5A", "5B", "5C", "5D", "6", "7A", "7B", "8", "9", "10A", "10B", "11A", "11B", "12"}
 
+// codes are the category codes at the start of a text and what follows them. old
+// says that they are classes of the 48th amendment or earlier.
 type codes struct {
 	list []string
 	bare bool // a category whose letter is missing
@@ -16,7 +39,9 @@ type codes struct {
 	rest string
 }
 
-func (s *reading) codesIn(t string, needWord bool) (codes, bool) {
+// codesIn reads category codes: "IFRA Category 5A", "7A/7B", "5A-5D", "Class 3.A".
+// needWord asks for the word before the number.
+func (s *certifier) codesIn(t string, needWord bool) (codes, bool) {
 	var out codes
 	t = strings.TrimSpace(strings.ReplaceAll(t, "\n", " "))
 	t, worded := s.afterCategoryWord(t)
@@ -64,7 +89,8 @@ func isCode(t string) bool {
 	return !strings.HasPrefix(rest, ".") && !strings.HasPrefix(rest, ",") && !strings.HasPrefix(strings.TrimSpace(rest), "%")
 }
 
-func (s *reading) afterCategoryWord(t string) (string, bool) {
+// afterCategoryWord drops the words before a code: "IFRA", "Category", "Class".
+func (s *certifier) afterCategoryWord(t string) (string, bool) {
 	worded := false
 	for range 3 {
 		ws := wordsOf(t)
@@ -98,6 +124,7 @@ func (c *codes) add(code string) {
 
 func digitsOf(code string) string { return strings.TrimRight(code, "ABCD") }
 
+// to adds the codes up to the one at the start of a text: "5A-5D", "5A-D".
 func (c *codes) to(t string) (string, bool) {
 	end := ""
 	if m := codeToken.FindStringSubmatch(t); m != nil {
@@ -113,84 +140,11 @@ func (c *codes) to(t string) (string, bool) {
 	return t, true
 }
 
-func (s *reading) codeRow(row *cells.Row) bool {
-	texts := s.underCodes(row)
-	if n := len(s.codeHeads); n > 0 && (len(texts) == n || len(texts) == n+1) && !s.allCodes(row) {
-		texts = texts[len(texts)-n:]
-		if s.codeValues == nil {
-			s.codeValues = make([]cells.Cell, n)
-			s.codePlace = row.Place
-		}
-		for i, c := range texts {
-			if s.codeValues[i].Text == "" {
-				s.codeValues[i] = c
-			} else {
-				s.codeValues[i].Text += " " + c.Text
-			}
-		}
-		return true
-	}
-	s.closeCodes()
-	if !s.allCodes(row) {
-		return false
-	}
-	for _, c := range row.Cells {
-		if k, ok := s.codesIn(c.Text, false); ok {
-			s.codeHeads = append(s.codeHeads, k)
-			s.codeXs = append(s.codeXs, c.X0)
+func isCategory(code string) bool {
+	for _, c := range categories {
+		if c == code {
+			return true
 		}
 	}
-	return true
-}
-
-func (s *reading) underCodes(row *cells.Row) []cells.Cell {
-	n := len(s.codeHeads)
-	if n == 0 || len(row.Cells) == n || len(row.Cells) == n+1 || row.Size == 0 {
-		return row.Cells
-	}
-	out := make([]cells.Cell, n)
-	for _, c := range row.Cells {
-		for _, w := range c.Words {
-			best := 0
-			for i, x := range s.codeXs {
-				if x <= w.X0+0.25*row.Size {
-					best = i
-				}
-			}
-			out[best].Line = c.Line
-			out[best].Text = strings.TrimSpace(out[best].Text + " " + w.Text)
-		}
-	}
-	for _, c := range out {
-		if c.Text == "" {
-			return row.Cells
-		}
-	}
-	return out
-}
-
-func (s *reading) allCodes(row *cells.Row) bool {
-	n := 0
-	for i, c := range row.Cells {
-		k, ok := s.codesIn(c.Text, false)
-		if !ok && i == 0 && !strings.ContainsAny(c.Text, "0123456789") {
-			continue
-		}
-		if !ok || k.rest != "" || len(k.list) == 0 || !slices.Contains(categories, k.list[0]) && !slices.Contains(categories, k.list[0]+"A") {
-			return false
-		}
-		n++
-	}
-	return n >= 3
-}
-
-func (s *reading) closeCodes() {
-	heads, values := s.codeHeads, s.codeValues
-	s.codeHeads, s.codeValues, s.codeXs = nil, nil, nil
-	if values == nil {
-		return
-	}
-	for i, c := range values {
-		s.limit(heads[i], c.Text, s.percent(), s.place(s.codePlace, c), s.codePlace, false)
-	}
+	return false
 }

@@ -162,13 +162,3 @@ func month(y, m string) string {
 	}
 	return fmt.Sprintf("%s-%02d", y, a)
 }
-
-func atoi(s string) int {
-	n, err := strconv.Atoi(s)
-	if err != nil {
-		return 0
-	}
-	return n
-}
-
-func itoa(n int) string { return strconv.Itoa(n) }

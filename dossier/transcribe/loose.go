@@ -7,14 +7,16 @@ import (
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/dossier/transcribe/paper"
 )
 
 var hazardCode = regexp.MustCompile(`\b(?:EUH|H)[234]?\d{2,3}[A-Za-z]{0,3}\b`)
 
+// classLimit is a limit of classification: "C ≥ 0.01 %".
 var classLimit = regexp.MustCompile(`(?:^|[\s:;,(])C\s?(?:≥|>=|>|<|≤)`)
 
-func (s *reading) withoutHazards(t string) (string, bool) {
+// withoutHazards cuts a text where the hazard classes begin. skip says that the
+// row speaks of hazards alone.
+func (s *composer) withoutHazards(t string) (string, bool) {
 	ws := wordsOf(t)
 	for i, w := range ws {
 		for k := min(4, len(ws)-i); k >= 1; k-- {
@@ -40,7 +42,9 @@ func (s *reading) withoutHazards(t string) (string, bool) {
 	return t, false
 }
 
-func (s *reading) looseConstituent(row *cells.Row) bool {
+// looseConstituent reads a row of a composition without heads of columns: name,
+// numbers and content in one row, or spread over several.
+func (s *composer) looseConstituent(row *cells.Row) bool {
 	whole := row.Text()
 	if len(strings.Fields(whole)) > 24 || s.dosed(whole) || s.isIdentity(row) {
 		return false
@@ -55,7 +59,7 @@ func (s *reading) looseConstituent(row *cells.Row) bool {
 	}
 	c := Constituent{CAS: cas, EC: ec, LowIn: true, HighIn: true, Place: s.rowPlace(row)}
 	f, name, found := s.contentIn(row, rest, &c)
-	c.Name = cleanName(s.withoutContentWords(s.withoutNumberWords(name)))
+	c.Name = cleanName(s.withoutContentWords(withoutNumberWords(name)))
 	for _, n := range bad {
 		s.ask("number-wrong", c.Place, "number", n, "name", c.Name)
 	}
@@ -75,7 +79,8 @@ func (s *reading) looseConstituent(row *cells.Row) bool {
 	return true
 }
 
-func (s *reading) isIdentity(row *cells.Row) bool {
+// isIdentity says whether a row gives facts of the paper: labels with their values.
+func (s *composer) isIdentity(row *cells.Row) bool {
 	for _, l := range s.labelsOf[row] {
 		switch l.key {
 		case "cas", "ec", "casec", "inci":
@@ -88,15 +93,8 @@ func (s *reading) isIdentity(row *cells.Row) bool {
 	return false
 }
 
-func joinCells(row *cells.Row) string {
-	var parts []string
-	for _, c := range row.Cells {
-		parts = append(parts, oneLine(c.Text))
-	}
-	return strings.Join(parts, "   ")
-}
-
-func (s *reading) contentIn(row *cells.Row, rest string, c *Constituent) (figure.Figure, string, bool) {
+// contentIn finds the content of a loose row and gives the rest of its text.
+func (s *composer) contentIn(row *cells.Row, rest string, c *Constituent) (figure.Figure, string, bool) {
 	unit := lexicon.Unit{}
 	var hit *figure.Figure
 	var at cells.Cell
@@ -156,7 +154,8 @@ func (s *reading) contentIn(row *cells.Row, rest string, c *Constituent) (figure
 	return figs[0], rest[:ends[0][0]], true
 }
 
-func (s *reading) withoutContentWords(t string) string {
+// withoutContentWords drops the label of a content ("Conc.:") from a name.
+func (s *composer) withoutContentWords(t string) string {
 	for _, w := range wordsOf(t) {
 		for _, e := range s.words.All("head", w.folded) {
 			after := strings.TrimLeft(t[w.end:], " .")
@@ -167,107 +166,3 @@ func (s *reading) withoutContentWords(t string) string {
 	}
 	return t
 }
-
-func (s *reading) addToRecord(c Constituent, content bool) {
-	r := s.record
-	numbers := len(c.CAS) > 0 || len(c.EC) > 0
-	if r != nil && c.Name == "" {
-		takes := true
-		if numbers && len(r.CAS) > 0 && len(c.CAS) > 0 {
-			takes = false
-		}
-		if content && r.Printed != "" {
-			takes = false
-		}
-		if takes {
-			r.CAS, r.EC = append(r.CAS, c.CAS...), append(r.EC, c.EC...)
-			if content {
-				merged := c
-				merged.Name, merged.CAS, merged.EC = r.Name, r.CAS, r.EC
-				*r = merged
-			}
-			return
-		}
-	}
-	if r != nil && c.Name != "" && r.Name != "" && !numbers && !content && len(r.CAS) == 0 && r.Printed == "" {
-		r.Name = oneLine(r.Name + "\n" + c.Name) // a long name over two lines
-		return
-	}
-	s.closeRecord()
-	s.record = &c
-}
-
-func (s *reading) closeRecord() {
-	r := s.record
-	s.record = nil
-	if r == nil {
-		return
-	}
-	if len(r.CAS) == 0 && r.Printed == "" {
-		s.out.NotUnderstood = append(s.out.NotUnderstood, Passed{Text: r.Name, Place: r.Place})
-		return
-	}
-	if s.isTotal(r.Name) || r.Name == "" && len(r.CAS) == 0 {
-		return
-	}
-	if r.CAS == nil {
-		r.CAS = []string{}
-	}
-	if r.EC == nil {
-		r.EC = []string{}
-	}
-	if s.names != nil {
-		r.INCI = s.names.INCI(r.Name, r.CAS, r.EC)
-	}
-	s.otherEC(r)
-	s.out.Composition = append(s.out.Composition, *r)
-}
-
-func (s *reading) looseAllergen(row *cells.Row) bool {
-	texts := filledCells(row)
-	if len(texts) < 2 {
-		return false
-	}
-	cas, _, _, rest := numbers(joinCells(row))
-	var hit *figure.Figure
-	var at cells.Cell
-	for _, c := range texts[1:] {
-		if found, _, _, _ := numbers(c.Text); len(found) > 0 {
-			continue
-		}
-		f, ok := s.fig.Parse(strings.ReplaceAll(c.Text, "\n", " "), lexicon.Unit{})
-		if !ok {
-			continue
-		}
-		if f.Unit.Divisor == 0 && f.Low != "" && s.unit.Divisor != 0 {
-			f.Unit, f.Rules = s.unit, append(f.Rules, "unit-of-the-paper")
-		}
-		if hit != nil {
-			return false
-		}
-		hit, at = &f, c
-	}
-	_ = rest
-	name := cleanName(s.withoutNumberWords(texts[0].Text))
-	if found, _, _, left := numbers(texts[0].Text); len(found) > 0 {
-		name = cleanName(s.withoutNumberWords(left))
-	}
-	if _, known, _ := s.declared.find(name, cas); hit == nil || !known && len(cas) == 0 {
-		return false
-	}
-	s.declare(s.allergen(name, cas, *hit, s.place(row.Place, at)), row.Place)
-	return true
-}
-
-func (s *reading) declare(a Allergen, where cells.Place) {
-	s.doubt(where, &a.How)
-	if a.Ask == "page-not-trusted" {
-		a.Status = "ask"
-	}
-	if s.out.Allergens == nil {
-		s.out.Allergens = &Allergens{Rows: []Allergen{}}
-	}
-	s.out.Allergens.Rows = append(s.out.Allergens.Rows, a)
-}
-
-func (s *reading) isText() bool { return s.file.Form == paper.Mail || s.file.Form == paper.Text }

@@ -6,9 +6,7 @@ import (
 )
 
 // namesAbove gives constituents without a name the line above them, where each of them
-// has one that was not understood: layouts that print the name over its number and
-// content. Where one has none, the layout is another, and all are asked about.
-func (s *reading) namesAbove() {
+func (s *composer) namesAbove() {
 	var open []*Constituent
 	above := map[*Constituent]int{}
 	for i := range s.out.Composition {

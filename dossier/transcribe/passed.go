@@ -2,6 +2,7 @@ package transcribe
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -79,7 +80,7 @@ func (s *reading) numbersRead() map[string]bool {
 		cas, _, _, _ := numbers(p.Text)
 		add(cas)
 	}
-	for _, l := range s.allLabels() { // the number of the whole material
+	for _, l := range s.labels { // the number of the whole material
 		if l.key == "cas" || l.key == "casec" {
 			cas, _, _, _ := numbers(l.value)
 			add(cas)
@@ -126,7 +127,7 @@ func (s *reading) rowKey(p Place) string {
 	if p.Where != "" {
 		return p.Where
 	}
-	return itoa(p.Page) + ":" + itoa(p.Line)
+	return strconv.Itoa(p.Page) + ":" + strconv.Itoa(p.Line)
 }
 
 // placesRead are the rows of all that was read, asked about or listed.
@@ -161,7 +162,7 @@ func (s *reading) placesRead() map[string]bool {
 	for _, a := range append(append([]Ask{}, s.out.Asks...), s.out.Warnings...) {
 		add(a.Place)
 	}
-	for _, l := range s.allLabels() {
+	for _, l := range s.labels {
 		add(l.place)
 	}
 	return out

@@ -166,3 +166,16 @@ type Reading struct {
 	Warnings      []Ask         `json:"warnings"`
 	NotUnderstood []Passed      `json:"not_understood"`
 }
+
+func deref(s *string) string {
+	if s == nil {
+		return ""
+	}
+	return *s
+}
+
+// newReading is a reading of which nothing is read yet.
+func newReading(file, sha256, form string) *Reading {
+	return &Reading{File: file, SHA256: sha256, Form: form, Composition: []Constituent{}, Impurities: []Property{},
+		Physical: []Property{}, Asks: []Ask{}, Warnings: []Ask{}, NotUnderstood: []Passed{}}
+}

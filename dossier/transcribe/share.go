@@ -1,9 +1,6 @@
 package transcribe
 
 import (
-	"regexp"
-	"strings"
-
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
@@ -20,7 +17,7 @@ type shared struct {
 
 // share turns a figure into per cent of mass. A figure without a unit is asked
 // about.
-func (s *reading) share(f figure.Figure, name string, at Place) shared {
+func (s *desk) share(f figure.Figure, name string, at Place) shared {
 	out := shared{lowIn: f.LowIn, highIn: f.HighIn, fig: f}
 	out.how.Rules = append(out.how.Rules, f.Rules...)
 	if f.Low == "" && f.High == "" && f.Middle == "" {
@@ -63,7 +60,7 @@ func over(pct string) bool { return figure.Sum("105").Less(figure.Sum(pct)) }
 
 // columnUnit is the unit that holds for the figures of a column: that of its head,
 // otherwise the one that the paper names for all.
-func (s *reading) columnUnit(c cells.Column) (u lexicon.Unit, rule string) {
+func (s *desk) columnUnit(c cells.Column) (u lexicon.Unit, rule string) {
 	if u, ok := s.fig.UnitIn(c.Head); ok {
 		return u, ""
 	}
@@ -71,64 +68,4 @@ func (s *reading) columnUnit(c cells.Column) (u lexicon.Unit, rule string) {
 		return s.unit, "unit-of-the-paper"
 	}
 	return u, ""
-}
-
-var spaces = regexp.MustCompile(`[ \t]+`)
-
-// oneLine joins the lines of a cell: a line that ends with a hyphen goes on without
-// a blank.
-func oneLine(t string) string {
-	lines := strings.Split(t, "\n")
-	out := strings.TrimSpace(lines[0])
-	for _, l := range lines[1:] {
-		l = strings.TrimSpace(l)
-		if l == "" {
-			continue
-		}
-		if strings.HasSuffix(out, "-") || strings.HasSuffix(out, "/") || out == "" {
-			out += l
-		} else {
-			out += " " + l
-		}
-	}
-	return spaces.ReplaceAllString(out, " ")
-}
-
-// printed is a cell as it stands, on one line.
-func printed(t string) string {
-	return strings.TrimSpace(spaces.ReplaceAllString(strings.ReplaceAll(t, "\n", " "), " "))
-}
-
-var leadingNumber = regexp.MustCompile(`^(\d{1,3})[.)]?\s+(.*)$`)
-
-// rowNumbers says whether the names of a table begin with running numbers.
-func rowNumbers(t *cells.Table, col int) bool {
-	last, run := 0, 0
-	for _, r := range t.Rows {
-		m := leadingNumber.FindStringSubmatch(r.Cells[col].Text)
-		if m == nil {
-			continue
-		}
-		if n := atoi(m[1]); n == last+1 {
-			run++
-			last = n
-		} else if last == 0 {
-			last = n
-			run++
-		}
-	}
-	return run >= 3 && run*10 >= len(t.Rows)*8
-}
-
-// isTotal says whether the name of a row is that of a sum.
-func (s *reading) isTotal(name string) bool {
-	f := lexicon.Fold(name)
-	if f == "" {
-		return false
-	}
-	if _, ok := s.words.Exact("total", f); ok {
-		return true
-	}
-	e, ok := s.words.Prefix("total", f)
-	return ok && len(f) < len(e.Word)+14 && strings.ContainsAny(name, ":%") || ok && len(strings.Fields(f)) == len(strings.Fields(e.Word))
 }

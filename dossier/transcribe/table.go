@@ -19,19 +19,19 @@ func (s *reading) table(t *cells.Table) {
 	values := t.Has("content") || t.Has("low") || t.Has("high") || t.Has("typical") || t.Has("finished") || t.Has("spec") || t.Has("result")
 	switch {
 	case t.Has("category") && (t.Has("limit") || t.Has("content") || t.Has("high") || t.Has("spec")):
-		s.certificateTable(t)
+		s.certificate.certificateTable(t)
 	case t.Has("category") && !named:
-		s.certificateTable(t)
+		s.certificate.certificateTable(t)
 	case !named && (t.Has("property") || t.Has("method") || t.Has("spec") || t.Has("result") || t.Has("lot")):
-		s.propertyTable(t)
+		s.properties.propertyTable(t)
 	case named && values:
 		switch s.subject(t) {
 		case "allergens":
-			s.allergenTable(t)
+			s.declaration.allergenTable(t)
 		case "impurities", "physical":
-			s.propertyTable(t)
+			s.properties.propertyTable(t)
 		default:
-			s.compositionTable(t)
+			s.composition.compositionTable(t)
 		}
 	case named && (s.topic == "composition" || s.is("composition")):
 		for _, row := range t.Rows {
@@ -60,7 +60,7 @@ func (s *reading) subject(t *cells.Table) string {
 			continue
 		}
 		rows++
-		if _, ok, _ := s.declared.find(name, cas); ok {
+		if _, ok, _ := s.declaration.declared.find(name, cas); ok {
 			allergens++
 		}
 	}
@@ -90,7 +90,7 @@ func (s *reading) subject(t *cells.Table) string {
 // hasAbsent says whether rows of a table say "not detected", as those of a
 // declaration do and those of a composition do not.
 func (s *reading) hasAbsent(t *cells.Table) bool {
-	i := s.contentColumn(t)
+	i := s.declaration.contentColumn(t)
 	if i < 0 {
 		return false
 	}
@@ -111,30 +111,9 @@ func (s *reading) looseRow(row cells.Row) {
 			loose.Cells = append(loose.Cells, c)
 		}
 	}
-	if len(loose.Cells) == 0 || !s.looseConstituent(&loose) {
+	if len(loose.Cells) == 0 || !s.composition.looseConstituent(&loose) {
 		s.pass(row.Place, row.Text())
 	}
-}
-
-// nameAndNumbers takes the printed name and the CAS numbers of a row.
-func (s *reading) nameAndNumbers(t *cells.Table, row cells.Row) (string, []string) {
-	name := ""
-	for _, role := range []string{"inci", "name", "property"} {
-		if i := t.Index(role); i >= 0 && name == "" {
-			name = oneLine(row.Cells[i].Text)
-		}
-	}
-	var cas []string
-	for i, c := range t.Columns {
-		if c.Role == "cas" || c.Role == "casec" || c.Role == "name" || c.Role == "inci" {
-			found, _, _, rest := numbers(row.Cells[i].Text)
-			cas = append(cas, found...)
-			if len(found) > 0 && (c.Role == "name" || c.Role == "inci") && oneLine(row.Cells[i].Text) == name {
-				name = cleanName(rest)
-			}
-		}
-	}
-	return name, cas
 }
 
 // hiddenTable asks about what a hidden sheet holds.
@@ -192,11 +171,4 @@ func (s *reading) hiddenColumns(t *cells.Table) {
 			t.Columns[i].Role = ""
 		}
 	}
-}
-
-// dosed says whether a text speaks of how much to use, so that its figures are no
-// contents.
-func (s *reading) dosed(t string) bool {
-	_, _, ok := s.words.Find("dose", lexicon.Fold(t))
-	return ok
 }

@@ -35,3 +35,8 @@ func Wording(code string, values map[string]string) string {
 	}
 	return s
 }
+
+// NewAsk is a question with its words.
+func NewAsk(code string, at Place, values map[string]string) Ask {
+	return Ask{Code: code, Place: at, Values: values, Text: Wording(code, values)}
+}

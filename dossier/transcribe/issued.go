@@ -5,12 +5,10 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-
-	"gallipot/dossier/transcribe/cells"
-	"gallipot/dossier/transcribe/paper"
 )
 
-func (s *reading) dateFacts(labels []labelled) {
+// dateFacts finds the dates of the paper by their labels.
+func (s *facts) dateFacts(labels []labelled) {
 	d := &s.out.Document
 	type found struct {
 		fact *Fact
@@ -62,7 +60,9 @@ func (s *reading) dateFacts(labels []labelled) {
 	s.dateWithoutLabel(labels)
 }
 
-func (s *reading) dateWithoutLabel(labels []labelled) {
+// dateWithoutLabel takes the one date that stands in the head or the foot of the
+// paper and belongs to no label, or to its version.
+func (s *facts) dateWithoutLabel(labels []labelled) {
 	taken := map[string]bool{}
 	for _, l := range labels {
 		switch l.key {
@@ -97,55 +97,11 @@ func (s *reading) dateWithoutLabel(labels []labelled) {
 	}
 }
 
+// timeBehind is the time of day behind a date: that of printing.
 var timeBehind = regexp.MustCompile(`^,? \d{1,2}:\d{2}`)
 
+// lawNumber says whether a "date" is part of the number of a law: 1272/2008.
 func lawNumber(t string, d date) bool {
 	before := t[:d.start]
 	return strings.HasSuffix(before, "/") || strings.HasSuffix(before, ".") || d.start > 0 && before[len(before)-1] >= '0' && before[len(before)-1] <= '9' || strings.HasSuffix(strings.TrimRight(before, " "), "(") && strings.Contains(t, "mendment")
 }
-
-func (s *reading) headFootRows() []*cells.Row {
-	var rows []*cells.Row
-	for _, it := range s.items {
-		if it.Row != nil && it.Row.Quote == 0 && !it.Row.Hidden {
-			rows = append(rows, it.Row)
-		}
-	}
-	var edges []*cells.Row // heads and feet of the pages, where the file keeps them apart
-	for _, r := range rows {
-		if r.Sheet == "header" || r.Sheet == "footer" {
-			edges = append(edges, r)
-		}
-	}
-	for _, r := range edges {
-		if s.file.Form == paper.Document && len(s.dates.find(r.Text())) > 0 {
-			return edges
-		}
-	}
-	if len(rows) <= 16 {
-		return rows
-	}
-	return append(slices.Clone(rows[:10]), rows[len(rows)-4:]...)
-}
-
-// companyWords says whether a text names a company by its legal form.
-// companyIn takes the company's name from a text that may go on with its address.
-// supplierByPlace finds the supplier where no label names it: the heading of
-// section 1.3, a line with a company's legal form in the head or the foot, the
-// first line of the paper, the address of a mail.
-// supplierHeading is the heading of section 1.3 of a safety data sheet.
-// isMaterial says whether a text is the trade name or the code of the paper.
-// plainTitle says whether a text could be a name: short, no title of a kind of
-// paper, no figures, no label.
-// titleCase writes a name that is printed in capitals with small letters.
-// tradeNameByPlace finds the material's name where no label gives it: behind the
-// title, beside the code, over the code, in the largest letters.
-// nameBehindTitle takes what follows the title of the paper behind a colon or dash.
-// nameBefore takes the words that stand before a code in brackets: "figures for
-// orange oil (our art. 12)".
-// nameByPosition takes the line above a line that is the code alone, or the line in
-// the largest letters.
-// hasSignedLabel says whether a text holds a label with its colon.
-// withoutNoun drops a noun that only says what the material is, from a name in
-// capitals: "WILD QUINCE FRAGRANCE".
-// pageCount compares the count of pages in the foot with the file.

@@ -2,77 +2,18 @@ package transcribe
 
 import (
 	"regexp"
-	"slices"
 	"strings"
 
-	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/dossier/transcribe/paper"
 )
-
-// titleRows is how many rows from the top of a paper may hold its title.
-const titleRows = 14
-
-// kinds finds what the paper is from its title.
-func (s *reading) kinds() {
-	var found []string
-	for n, row := range s.topRows(titleRows) {
-		words := strings.Fields(row.Text())
-		if len(words) > 16 || n > 0 && len(words) > 12 {
-			continue
-		}
-		if e, _, ok := s.words.Find("kind", lexicon.Fold(row.Text())); ok && !slices.Contains(found, e.Key) {
-			found = append(found, e.Key)
-		}
-	}
-	if s.file.Form == paper.Mail {
-		s.out.Document.Kind = "mail"
-		s.out.Document.Kinds = append([]string{"mail"}, found...)
-		return
-	}
-	for _, strong := range []string{"sds", "ifra-certificate", "allergen-declaration", "certificate-of-analysis", "technical-data-sheet", "composition", "statement"} {
-		if slices.Contains(found, strong) {
-			s.out.Document.Kind = strong
-			break
-		}
-	}
-	s.out.Document.Kinds = found
-}
-
-// topRows are the first rows of text of the paper, page heads of a word-processor
-// file included.
-func (s *reading) topRows(n int) []*cells.Row {
-	var rows []*cells.Row
-	for _, it := range s.items {
-		if it.Table != nil {
-			if len(rows) > 0 {
-				break
-			}
-			continue
-		}
-		if it.Row.Quote == 0 && !it.Row.Hidden && it.Row.Text() != "" {
-			rows = append(rows, it.Row)
-		}
-		if len(rows) == n {
-			break
-		}
-	}
-	return rows
-}
-
-func (s *reading) is(kind string) bool { return s.out.Document.Kind == kind }
-
-func (s *reading) hasKind(kind string) bool {
-	return s.is(kind) || slices.Contains(s.out.Document.Kinds, kind)
-}
 
 // zeroMeans finds the legend of a printed nought and of a dash: "0 = below 0.0001 %".
 var legendSign = regexp.MustCompile(`(?:^|[\s;,(])(0|-|–|tr\.?|[nN]\.? ?[dDnN]\.?|ND)\s*[=:]\s*([^;]*)`)
 
 // legend reads what the paper says for all its figures: the one unit, the limit of
 // detection, what 0 and - stand for, whether the figures are calculated.
-func (s *reading) legend() {
+func (s *desk) legend() {
 	units := map[string]lexicon.Unit{}
 	for _, it := range s.items {
 		if it.Table != nil {
@@ -108,14 +49,14 @@ func (s *reading) legend() {
 // sentenceIn is a row that says what a sign means.
 var sentenceIn = regexp.MustCompile(`^\S{1,4} ?[=:] `)
 
-func (s *reading) calculated() {
+func (s *desk) calculated() {
 	if s.out.Allergens == nil {
 		s.out.Allergens = &Allergens{Rows: []Allergen{}}
 	}
 	s.out.Allergens.Calculated = true
 }
 
-func (s *reading) legendCell(t string, units map[string]lexicon.Unit) {
+func (s *desk) legendCell(t string, units map[string]lexicon.Unit) {
 	folded := lexicon.Fold(t)
 	if _, at, ok := s.words.Find("limitword", folded); ok && at >= 0 {
 		if pct := s.lastShare(t); pct != "" {
@@ -133,8 +74,6 @@ func (s *reading) legendCell(t string, units map[string]lexicon.Unit) {
 					s.zero = pct
 				}
 			}
-		case "-", "–":
-			s.noLook = true
 		}
 	}
 	if units == nil {
@@ -175,7 +114,7 @@ func firstPart(s string) string {
 }
 
 // lastShare reads the last figure with a unit of mass in a text, in per cent.
-func (s *reading) lastShare(t string) string {
+func (s *desk) lastShare(t string) string {
 	out := ""
 	for _, f := range s.figuresIn(t) {
 		if f.Open == "" && f.Unit.Divisor != 0 && f.High != "" {
@@ -185,43 +124,4 @@ func (s *reading) lastShare(t string) string {
 		}
 	}
 	return out
-}
-
-// figuresIn finds the figures of running text.
-func (s *reading) figuresIn(t string) []figure.Figure {
-	t = figure.Normal(t)
-	var out []figure.Figure
-	for i := 0; i < len(t); {
-		if !figureStart(t, i) {
-			i++
-			continue
-		}
-		f, rest, ok := s.fig.ParseAt(t[i:], lexicon.Unit{})
-		if !ok {
-			for i < len(t) && t[i] != ' ' {
-				i++
-			}
-			continue
-		}
-		out = append(out, f)
-		i = max(i+1, len(t)-len(rest))
-	}
-	return out
-}
-
-// figureStart says whether a figure may begin at a byte of a text.
-func figureStart(t string, i int) bool {
-	c := t[i]
-	isSign := c == '<' || c == '>' || strings.HasPrefix(t[i:], "≤") || strings.HasPrefix(t[i:], "≥") || strings.HasPrefix(t[i:], "±")
-	if !isSign && (c < '0' || c > '9') {
-		return false
-	}
-	if i == 0 {
-		return true
-	}
-	switch t[i-1] {
-	case ' ', '(', '[', '=', ':', '/', '~', '+', ';', '\n', '<', '>':
-		return true
-	}
-	return false
 }

@@ -1,25 +1,12 @@
 package transcribe
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/ingredients/exact"
 )
-
-// Names answers what a printed name or number means. A name that it does not know
-// stays as printed and is asked about.
-type Names interface {
-	// INCI gives the label name of a substance by its printed name and numbers; ""
-	// where it is not known.
-	INCI(printed string, cas, ec []string) string
-	// ECOf gives the EC numbers that the tables have for a CAS number; none where
-	// they do not know.
-	ECOf(cas string) []string
-}
 
 // declared finds the declarable allergens by name and number.
 type declared struct {
@@ -67,10 +54,6 @@ func newDeclared(words *lexicon.Lexicon, all []*table.Allergen) *declared {
 	return d
 }
 
-var bracketed = regexp.MustCompile(`\s*[\[(][^\])]*[\])]`)
-
-func plainName(s string) string { return strings.TrimSpace(bracketed.ReplaceAllString(s, "")) }
-
 // find says which allergen a printed name or its numbers mean. clash is true where
 // name and numbers mean different ones.
 func (d *declared) find(name string, cas []string) (a lexicon.Allergen, ok, clash bool) {
@@ -104,6 +87,8 @@ func (d *declared) find(name string, cas []string) (a lexicon.Allergen, ok, clas
 	return a, false, mixed
 }
 
+// has one that was not understood: layouts that print the name over its number and
+// content. Where one has none, the layout is another, and all are asked about.
 func (d *declared) has(key string, cas []string) bool {
 	return slices.ContainsFunc(cas, func(c string) bool { return slices.Contains(d.numbers[key], c) })
 }
@@ -126,45 +111,4 @@ func (d *declared) named(name string) (lexicon.Allergen, bool) {
 		}
 	}
 	return lexicon.Allergen{}, false
-}
-
-var (
-	casNumber = regexp.MustCompile(`\b\d{2,7}\s?[-‐‑–−]\s?\d{2}\s?[-‐‑–−]\s?\d\b`)
-	ecNumber  = regexp.MustCompile(`\b\d{3}\s?[-‐‑–−]\s?\d{3}\s?[-‐‑–−]\s?\d\b`)
-	reachNo   = regexp.MustCompile(`\b\d{2}-\d{10}-\d{2}(?:-[\dXx]{4})?\b`)
-	indexNo   = regexp.MustCompile(`\b\d{3}-\d{3}-\d{2}-[\dXx]\b`)
-	hyphens   = strings.NewReplacer("‐", "-", "‑", "-", "–", "-", "−", "-", " ", "", "\n", "")
-	brokenNo  = regexp.MustCompile(`(\d-)\s*\n\s*(\d)`)
-)
-
-// numbers takes CAS and EC numbers out of a text; what is left is given back.
-// Numbers broken at the end of a line are joined; a number whose check digit is
-// wrong is told in bad.
-func numbers(text string) (cas, ec, bad []string, rest string) {
-	s := brokenNo.ReplaceAllString(text, "$1$2")
-	s = reachNo.ReplaceAllString(s, " ")
-	s = indexNo.ReplaceAllString(s, " ")
-	s = casNumber.ReplaceAllStringFunc(s, func(m string) string {
-		n := hyphens.Replace(m)
-		if exact.CheckCAS(n) != nil {
-			bad = append(bad, n)
-			return " "
-		}
-		if !slices.Contains(cas, n) {
-			cas = append(cas, n)
-		}
-		return " "
-	})
-	s = ecNumber.ReplaceAllStringFunc(s, func(m string) string {
-		n := hyphens.Replace(m)
-		if exact.CheckEC(n) != nil {
-			bad = append(bad, n)
-			return " "
-		}
-		if !slices.Contains(ec, n) {
-			ec = append(ec, n)
-		}
-		return " "
-	})
-	return cas, ec, bad, s
 }

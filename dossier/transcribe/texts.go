@@ -1,0 +1,105 @@
+package transcribe
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+
+	"gallipot/dossier/transcribe/lexicon"
+)
+
+var spaces = regexp.MustCompile(`[ \t]+`)
+
+// oneLine joins the lines of a cell: a line that ends with a hyphen goes on without
+// a blank.
+func oneLine(t string) string {
+	lines := strings.Split(t, "\n")
+	out := strings.TrimSpace(lines[0])
+	for _, l := range lines[1:] {
+		l = strings.TrimSpace(l)
+		if l == "" {
+			continue
+		}
+		if strings.HasSuffix(out, "-") || strings.HasSuffix(out, "/") || out == "" {
+			out += l
+		} else {
+			out += " " + l
+		}
+	}
+	return spaces.ReplaceAllString(out, " ")
+}
+
+// printed is a cell as it stands, on one line.
+func printed(t string) string {
+	return strings.TrimSpace(spaces.ReplaceAllString(strings.ReplaceAll(t, "\n", " "), " "))
+}
+
+var bracketed = regexp.MustCompile(`\s*[\[(][^\])]*[\])]`)
+
+func plainName(s string) string { return strings.TrimSpace(bracketed.ReplaceAllString(s, "")) }
+
+var nameEdges = regexp.MustCompile(`^[\s,;:/|·•*-]+|[\s,;:/|·•-]+$`)
+
+var emptyBrackets = regexp.MustCompile(`\(\s*[,;/]*\s*\)|\[\s*\]`)
+
+// cleanName takes what is left of a name when numbers were taken out of it.
+func cleanName(s string) string {
+	s = emptyBrackets.ReplaceAllString(oneLine(s), " ")
+	s = spaces.ReplaceAllString(s, " ")
+	return strings.TrimSpace(nameEdges.ReplaceAllString(strings.TrimSpace(s), ""))
+}
+
+// word is a word of a text, folded, with its place.
+type word struct {
+	folded     string
+	start, end int
+}
+
+func wordsOf(s string) []word {
+	var out []word
+	start := -1
+	for i, r := range s + " " {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
+			if start < 0 {
+				start = i
+			}
+			continue
+		}
+		if start >= 0 {
+			out = append(out, word{lexicon.Fold(s[start:i]), start, i})
+			start = -1
+		}
+	}
+	return out
+}
+
+func firstWord(s string) string {
+	if f := strings.Fields(s); len(f) > 0 {
+		return f[0]
+	}
+	return ""
+}
+
+var sentenceEnd = regexp.MustCompile(`[.?!]\s+(?:[A-Z]|$)`)
+
+func sentences(t string) []string {
+	var out []string
+	from := 0
+	for _, m := range sentenceEnd.FindAllStringIndex(t, -1) {
+		if before := t[from:m[0]]; len(before) > 0 && len(before) <= 4 { // "Cat. 4"
+			continue
+		}
+		out = append(out, t[from:m[0]+1])
+		from = m[0] + 1
+	}
+	return append(out, t[from:])
+}
+
+// clausesOf parts a sentence at commas that do not stand in a number.
+func clausesOf(t string) []string {
+	parts := regexp.MustCompile(`,\s+`).Split(t, -1)
+	if len(parts) == 1 {
+		return nil
+	}
+	return parts
+}
