@@ -23,6 +23,7 @@ var arrows = map[string][]string{
 	"dossier/parallel":           {},
 	"dossier/transcribe/lexicon": {},
 	"dossier/transcribe/paper":   {},
+	"dossier/transcribe/reading": {},
 	"ingredients/exact":          {},
 	"ingredients/namelist":       {},
 	"ingredients/sign":           {},
@@ -39,10 +40,15 @@ var arrows = map[string][]string{
 	"dossier/store":             {"ingredients/exact", "ingredients/sign"},
 	"dossier/transcribe/cells":  {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"dossier/transcribe/figure": {"dossier/transcribe/lexicon", "ingredients/exact"},
+	"dossier/transcribe/pieces": {"dossier/transcribe/lexicon", "ingredients/exact"},
 	"ingredients/finding":       {"ingredients/exact"},
 	"ingredients/inventory":     {"ingredients/namelist"},
 	// floor 3
 	"dossier/edit/history": {"dossier/store"},
+	"dossier/transcribe/desk": {
+		"dossier/transcribe/cells", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/reading",
+	},
 	"dossier/transcribe/dose": {
 		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact",
 	},
@@ -52,6 +58,18 @@ var arrows = map[string][]string{
 	// floor 4
 	"calc/law/rows":    {"ingredients/exact", "ingredients/source"},
 	"dossier/document": {"dossier/words", "ingredients/exact", "ingredients/finding"},
+	"dossier/transcribe/certificate": {
+		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/figure",
+		"dossier/transcribe/lexicon", "dossier/transcribe/pieces", "dossier/transcribe/reading",
+	},
+	"dossier/transcribe/composition": {
+		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/figure",
+		"dossier/transcribe/lexicon", "dossier/transcribe/pieces", "dossier/transcribe/reading",
+	},
+	"dossier/transcribe/identity": {
+		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/reading",
+	},
 	"dossier/transcribe/recipe": {
 		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
 		"dossier/transcribe/paper", "ingredients/exact",
@@ -100,35 +118,43 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/parallel",
 		"dossier/store", "dossier/words", "ingredients/exact", "ingredients/finding",
 	},
+	"dossier/transcribe/declaration": {
+		"calc/law/table", "dossier/transcribe/cells", "dossier/transcribe/composition",
+		"dossier/transcribe/desk", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
+		"dossier/transcribe/pieces", "dossier/transcribe/reading",
+	},
 	// floor 8
-	"calc/ageing": {"calc/formula", "calc/law", "calc/law/safety", "calc/law/table", "ingredients/exact"},
+	"calc/ageing": {
+		"calc/formula", "calc/law", "calc/law/safety", "calc/law/table", "ingredients/exact",
+	},
 	"calc/formula/formulatest": {
 		"calc/formula", "calc/law", "calc/law/table", "dossier/words/wordstest", "ingredients",
 		"ingredients/exact", "ingredients/finding",
 	},
 	"calc/limits": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/names",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/names",
 	},
 	"calc/listing": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/names",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/names",
 	},
 	"calc/preservation": {
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/safety", "calc/law/table", "ingredients",
 		"ingredients/exact", "ingredients/finding",
 	},
 	"calc/soap": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/inventory",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/inventory",
 	},
 	"dossier/document/page": {
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/document/pdf",
 		"dossier/words", "ingredients/exact", "ingredients/finding",
 	},
-	"dossier/transcribe": {
-		"calc/law", "calc/law/table", "dossier/transcribe/cells", "dossier/transcribe/figure",
-		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "ingredients/exact",
+	"dossier/transcribe/properties": {
+		"dossier/transcribe/cells", "dossier/transcribe/declaration", "dossier/transcribe/desk",
+		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "dossier/transcribe/pieces",
+		"dossier/transcribe/reading",
 	},
 	// floor 9
 	"calc/exposure": {
@@ -143,14 +169,21 @@ var arrows = map[string][]string{
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits", "ingredients",
 		"ingredients/exact", "ingredients/finding",
 	},
-	"testdata/papers": {
-		"calc/law/table", "dossier/transcribe", "dossier/transcribe/paper", "testdata/papers/score",
+	"dossier/transcribe": {
+		"calc/law", "calc/law/table", "dossier/transcribe/cells", "dossier/transcribe/certificate",
+		"dossier/transcribe/composition", "dossier/transcribe/declaration", "dossier/transcribe/desk",
+		"dossier/transcribe/figure", "dossier/transcribe/identity", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/properties",
+		"dossier/transcribe/reading",
 	},
 	// floor 10
 	"calc": {
 		"calc/exposure", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits",
 		"calc/listing", "calc/otherlaw", "calc/preservation", "calc/soap", "calc/standards",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
+	},
+	"testdata/papers": {
+		"calc/law/table", "dossier/transcribe", "dossier/transcribe/paper", "testdata/papers/score",
 	},
 	// floor 11
 	"calc/calctest": {
@@ -185,7 +218,7 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/transcribe/filing": {
-		"dossier/edit", "dossier/transcribe", "dossier/transcribe/lexicon", "dossier/workshop",
+		"dossier/edit", "dossier/transcribe/lexicon", "dossier/transcribe/reading", "dossier/workshop",
 		"ingredients", "ingredients/exact",
 	},
 	// floor 14
@@ -203,7 +236,7 @@ var arrows = map[string][]string{
 		"calc/law/table", "calc/limits", "calc/listing", "dossier/assess", "dossier/document",
 		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
-	"dossier/transcribe/told": {"dossier/transcribe", "dossier/transcribe/filing"},
+	"dossier/transcribe/told": {"dossier/transcribe/filing", "dossier/transcribe/reading"},
 	// floor 15
 	"dossier/label": {
 		"calc", "calc/formula", "calc/labelling", "calc/law", "calc/law/duties", "calc/law/rows",
@@ -258,9 +291,9 @@ var arrows = map[string][]string{
 	// floor 18
 	"dossier/letters": {
 		"calc/ageing", "calc/law", "dossier/assess", "dossier/document", "dossier/document/pdf",
-		"dossier/document/plain", "dossier/evidence", "dossier/ready", "dossier/sections",
-		"dossier/show", "dossier/stability", "dossier/store", "dossier/words", "dossier/workshop",
-		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
+		"dossier/document/plain", "dossier/evidence", "dossier/ready", "dossier/sections", "dossier/show",
+		"dossier/stability", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
 	},
 	"dossier/pack": {
 		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/limits", "calc/listing",
@@ -298,8 +331,7 @@ var arrows = map[string][]string{
 	},
 	"dossier/bench/material": {
 		"calc/law", "calc/law/rows", "dossier/assess", "dossier/bench/frame", "dossier/document",
-		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact",
-		"ingredients/finding",
+		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/printed": {
 		"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document",
@@ -322,9 +354,9 @@ var arrows = map[string][]string{
 	// floor 23
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
-		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product",
-		"dossier/bench/scale", "dossier/bench/today", "dossier/edit", "dossier/edit/history",
-		"dossier/live", "dossier/store", "ingredients/exact", "templates",
+		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product", "dossier/bench/scale",
+		"dossier/bench/today", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
+		"ingredients/exact", "templates",
 	},
 	// floor 24
 	"cmd/gallipot": {
@@ -333,9 +365,10 @@ var arrows = map[string][]string{
 		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
 		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/store",
 		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
-		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
-		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
+		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/reading",
+		"dossier/transcribe/recipe", "dossier/transcribe/told", "dossier/weigh", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source", "templates", "testdata",
 	},
 }
 

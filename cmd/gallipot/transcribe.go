@@ -15,6 +15,7 @@ import (
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/filing"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/reading"
 	"gallipot/dossier/transcribe/told"
 	"gallipot/dossier/workshop"
 )
@@ -48,7 +49,7 @@ func (c *command) transcribeVerb() *cobra.Command {
 type readPaper struct {
 	name    string
 	data    []byte
-	reading *transcribe.Reading
+	reading *reading.Reading
 	err     error
 }
 

@@ -6,100 +6,101 @@ import (
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/reading"
 )
 
 // finish closes the reading: groups, sums, what is missing, what the file hides.
-func (s *reading) finish() {
-	s.composition.namesAbove()
-	s.composition.mainIngredient()
-	s.declaration.groups()
-	s.declaration.listName()
-	s.certificate.certificate()
+func (s *walk) finish() {
+	s.composition.NamesAbove()
+	s.composition.MainIngredient()
+	s.declaration.Groups()
+	s.declaration.ListName()
+	s.certificate.Close()
 	s.compareOlder()
-	s.composition.sums()
+	s.composition.Sums()
 	s.cautions()
 	s.missing()
-	if s.out.Document.Kind == "" {
+	if s.Out.Document.Kind == "" {
 		s.kindByContent()
 	}
 	s.passedOver()
-	if a := s.out.Allergens; a != nil {
-		a.DetectLimit, a.ZeroMeans = s.detect, s.zero
-		if len(a.Rows) == 0 && a.Calculated && !s.hasKind("allergen-declaration") {
-			s.out.Allergens = nil
+	if a := s.Out.Allergens; a != nil {
+		a.DetectLimit, a.ZeroMeans = s.Limit, s.Zero
+		if len(a.Rows) == 0 && a.Calculated && !s.HasKind("allergen-declaration") {
+			s.Out.Allergens = nil
 		}
 	}
 }
 
 // cautions turns what the file hides, and pages that cannot be trusted, into
 // questions.
-func (s *reading) cautions() {
-	for _, p := range s.file.Pages {
+func (s *walk) cautions() {
+	for _, p := range s.File.Pages {
 		n := strconv.Itoa(p.Number)
 		switch p.Trust {
 		case paper.Picture:
-			s.ask("picture-page", Place{Page: p.Number}, "page", n)
+			s.Ask("picture-page", reading.Place{Page: p.Number}, "page", n)
 		case paper.Invisible:
-			s.ask("invisible-page", Place{Page: p.Number}, "page", n)
+			s.Ask("invisible-page", reading.Place{Page: p.Number}, "page", n)
 		case paper.Unmapped:
-			s.ask("unmapped-page", Place{Page: p.Number}, "page", n)
+			s.Ask("unmapped-page", reading.Place{Page: p.Number}, "page", n)
 		case paper.FewLetters:
-			s.ask("picture-page", Place{Page: p.Number}, "page", n)
+			s.Ask("picture-page", reading.Place{Page: p.Number}, "page", n)
 		}
 	}
-	for _, c := range s.file.Cautions {
-		at := Place{Page: c.Page}
+	for _, c := range s.File.Cautions {
+		at := reading.Place{Page: c.Page}
 		switch c.Code {
 		case "hidden-text", "unknown-sign":
-			s.ask(c.Code, at, "text", c.Text)
+			s.Ask(c.Code, at, "text", c.Text)
 		case "tracked", "deleted-text":
-			s.warn(c.Code, at)
+			s.Warn(c.Code, at)
 		case "attachment":
-			s.ask(c.Code, at, "text", c.Text)
+			s.Ask(c.Code, at, "text", c.Text)
 		case "no-stored-value", "cell-error":
-			s.ask(c.Code, Place{Cell: c.Place}, "place", c.Place)
+			s.Ask(c.Code, reading.Place{Cell: c.Place}, "place", c.Place)
 		case "pages-left", "lines-left", "letters-left", "page-broken", "off-page":
 			what, _ := paper.Wording(c.Code)
-			s.ask("limits-left", at, "text", strings.ReplaceAll(what, "{value}", c.Text))
+			s.Ask("limits-left", at, "text", strings.ReplaceAll(what, "{value}", c.Text))
 		}
 	}
 }
 
 // missing asks for the facts without which a paper cannot be filed.
-func (s *reading) missing() {
-	if t, by := s.out.Document.TradeName, s.out.Document.Supplier; t != nil && by != nil && len(t.Rules) > 0 &&
+func (s *walk) missing() {
+	if t, by := s.Out.Document.TradeName, s.Out.Document.Supplier; t != nil && by != nil && len(t.Rules) > 0 &&
 		lexicon.Fold(t.Value) == lexicon.Fold(by.Value) {
-		s.out.Document.TradeName = nil // found by its place alone, and it is the supplier's name
+		s.Out.Document.TradeName = nil // found by its place alone, and it is the supplier's name
 	}
-	d := s.out.Document
-	if len(s.text) == 0 {
+	d := s.Out.Document
+	if len(s.Texts) == 0 {
 		return
 	}
 	if d.TradeName == nil {
-		s.ask("name-missing", Place{})
+		s.Ask("name-missing", reading.Place{})
 	}
 	if d.Supplier == nil {
-		s.ask("supplier-missing", Place{})
+		s.Ask("supplier-missing", reading.Place{})
 	}
 	if d.Issued == nil {
-		s.ask("date-missing", Place{})
+		s.Ask("date-missing", reading.Place{})
 	}
-	if s.is("mail") && s.out.IFRA != nil {
-		s.ask("certificate-missing", Place{})
+	if s.Is("mail") && s.Out.IFRA != nil {
+		s.Ask("certificate-missing", reading.Place{})
 	}
 }
 
 // kindByContent says what a paper without a title is from what it holds.
-func (s *reading) kindByContent() {
-	d := &s.out.Document
+func (s *walk) kindByContent() {
+	d := &s.Out.Document
 	switch {
-	case s.out.IFRA != nil && len(s.out.IFRA.Rows) >= 5:
+	case s.Out.IFRA != nil && len(s.Out.IFRA.Rows) >= 5:
 		d.Kind = "ifra-certificate"
-	case s.out.Allergens != nil && len(s.out.Allergens.Rows) >= 5:
+	case s.Out.Allergens != nil && len(s.Out.Allergens.Rows) >= 5:
 		d.Kind = "allergen-declaration"
-	case len(s.out.Composition) > 0:
+	case len(s.Out.Composition) > 0:
 		d.Kind = "composition"
-	case len(s.out.Physical)+len(s.out.Impurities) > 0:
+	case len(s.Out.Physical)+len(s.Out.Impurities) > 0:
 		d.Kind = "technical-data-sheet"
 	default:
 		d.Kind = "unknown"

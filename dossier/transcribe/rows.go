@@ -5,27 +5,29 @@ import (
 
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
 )
 
 // textRow reads a row of text outside of tables with heads.
-func (s *reading) textRow(row *cells.Row) {
+func (s *walk) textRow(row *cells.Row) {
 	if row.Hidden {
-		s.ask("hidden-value", s.rowPlace(row), "text", row.Text())
+		s.Ask("hidden-value", s.RowPlace(row), "text", row.Text())
 		return
 	}
 	for _, c := range row.Cells {
 		if c.Struck != "" {
-			s.warn("struck", s.place(row.Place, c), "text", c.Struck)
+			s.Warn("struck", s.Place(row.Place, c), "text", c.Struck)
 		}
 		if c.Note != "" {
-			s.warn("note", s.place(row.Place, c), "text", c.Note)
+			s.Warn("note", s.Place(row.Place, c), "text", c.Note)
 		}
 		if c.Hidden {
-			s.ask("hidden-value", s.place(row.Place, c), "text", c.Text)
+			s.Ask("hidden-value", s.Place(row.Place, c), "text", c.Text)
 			return
 		}
 	}
-	t := printed(row.Text())
+	t := pieces.Printed(row.Text())
 	if t == "" {
 		return
 	}
@@ -33,26 +35,26 @@ func (s *reading) textRow(row *cells.Row) {
 		s.quoted(row)
 		return
 	}
-	if s.heading(row, t) || s.certificate.categoryLine(row) {
+	if s.heading(row, t) || s.certificate.CategoryLine(row) {
 		return
 	}
 	s.statements(row, t)
-	if s.topic == "other" || s.topic == "use" {
-		s.properties.pendingProperty(row)
+	if s.Topic == "other" || s.Topic == "use" {
+		s.properties.PendingProperty(row)
 		return
 	}
 	switch {
-	case s.topic == "composition" && s.composition.looseConstituent(row):
-	case s.properties.looseProperty(row):
-	case s.topic == "allergens" && s.declaration.looseAllergen(row):
+	case s.Topic == "composition" && s.composition.LooseConstituent(row):
+	case s.properties.LooseProperty(row):
+	case s.Topic == "allergens" && s.declaration.LooseAllergen(row):
 	default:
 		s.prose(row)
 	}
 }
 
 // heading takes a row as a heading and turns to its subject.
-func (s *reading) heading(row *cells.Row, t string) bool {
-	h := cells.Heading(s.words, t)
+func (s *walk) heading(row *cells.Row, t string) bool {
+	h := cells.Heading(s.Words, t)
 	if h == "" && row.Grid > 0 && len(row.Cells) > 1 { // a heading in the first cell of a row alone
 		filled := 0
 		for _, c := range row.Cells {
@@ -63,36 +65,36 @@ func (s *reading) heading(row *cells.Row, t string) bool {
 		if filled != 1 {
 			return false
 		}
-		h = cells.Heading(s.words, row.Cells[0].Text)
+		h = cells.Heading(s.Words, row.Cells[0].Text)
 	}
 	if h == "" {
 		return false
 	}
-	if _, ok := s.properties.propertyOf(t, true); ok && (s.topic == "physical" || s.topic == "impurities") {
+	if _, ok := s.properties.PropertyOf(t, true); ok && (s.Topic == "physical" || s.Topic == "impurities") {
 		return false
 	}
-	s.composition.closeRecord()
-	s.topic = h
-	s.typical = ""
-	for _, e := range s.words.All("head", lexicon.Fold(strings.Trim(t, "0123456789. "))) {
+	s.composition.CloseRecord()
+	s.Topic = h
+	s.Typical = ""
+	for _, e := range s.Words.All("head", lexicon.Fold(strings.Trim(t, "0123456789. "))) {
 		if e.Key == "spec" {
-			s.typical = "specification"
+			s.Typical = "specification"
 		}
 	}
-	for _, w := range wordsOf(t) {
-		if e, ok := s.words.Exact("head", w.folded); ok && e.Key == "typical" {
-			s.typical = "typical"
+	for _, w := range pieces.Words(t) {
+		if e, ok := s.Words.Exact("head", w.Folded); ok && e.Key == "typical" {
+			s.Typical = "typical"
 		}
 	}
 	return true
 }
 
 // statements keeps sentences about the subjects that makers ask papers for.
-func (s *reading) statements(row *cells.Row, t string) {
+func (s *walk) statements(row *cells.Row, t string) {
 	if len(strings.Fields(t)) < 4 && !strings.Contains(t, ":") {
 		return
 	}
-	if e, _, ok := s.words.Find("statement", lexicon.Fold(t)); ok && len(s.out.Statements) < 60 {
-		s.out.Statements = append(s.out.Statements, Statement{Subject: e.Key, Text: t, Place: s.rowPlace(row)})
+	if e, _, ok := s.Words.Find("statement", lexicon.Fold(t)); ok && len(s.Out.Statements) < 60 {
+		s.Out.Statements = append(s.Out.Statements, reading.Statement{Subject: e.Key, Text: t, Place: s.RowPlace(row)})
 	}
 }
