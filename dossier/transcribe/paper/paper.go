@@ -49,6 +49,11 @@ type Caution struct {
 	Text  string
 }
 
+// caution notes something that the reader of the file should know.
+func (f *File) caution(code string, page int, place, text string) {
+	f.Cautions = append(f.Cautions, Caution{Code: code, Page: page, Place: place, Text: text})
+}
+
 // Page is a page, a sheet, or a part of a file.
 type Page struct {
 	Number        int    // from 1, in the order of the file
@@ -143,9 +148,9 @@ type Limits struct {
 	Memory   int     // bytes that the reader of PDF may take
 }
 
-// DefaultLimits are far above what a supplier's paper needs, on a busy computer too:
+// defaultLimits are far above what a supplier's paper needs, on a busy computer too:
 // a page takes 7 to 20 ms, and of 200 damaged files none took a second of its own.
-func DefaultLimits() Limits {
+func defaultLimits() Limits {
 	return Limits{Bytes: 64 << 20, Unpacked: 128 << 20, Pages: 400, Lines: 200_000, Letters: 60_000,
 		Seconds: 8, PerPage: 1, Memory: 512 << 20}
 }
