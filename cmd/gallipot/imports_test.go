@@ -37,12 +37,13 @@ var arrows = map[string][]string{
 	"testdata/rooms":             {},
 	"testdata/tablemutate":       {},
 	// floor 2
-	"dossier/store":             {"ingredients/exact", "ingredients/sign"},
-	"dossier/transcribe/cells":  {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
-	"dossier/transcribe/figure": {"dossier/transcribe/lexicon", "ingredients/exact"},
-	"dossier/transcribe/pieces": {"dossier/transcribe/lexicon", "ingredients/exact"},
-	"ingredients/finding":       {"ingredients/exact"},
-	"ingredients/inventory":     {"ingredients/namelist"},
+	"dossier/store":                 {"ingredients/exact", "ingredients/sign"},
+	"dossier/transcribe/cells":      {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
+	"dossier/transcribe/figure":     {"dossier/transcribe/lexicon", "ingredients/exact"},
+	"dossier/transcribe/pieces":     {"dossier/transcribe/lexicon", "ingredients/exact"},
+	"dossier/transcribe/recipe/raw": {"dossier/transcribe/paper"},
+	"ingredients/finding":           {"ingredients/exact"},
+	"ingredients/inventory":         {"ingredients/namelist"},
 	// floor 3
 	"dossier/edit/history": {"dossier/store"},
 	"dossier/transcribe/desk": {
@@ -66,13 +67,13 @@ var arrows = map[string][]string{
 		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/figure",
 		"dossier/transcribe/lexicon", "dossier/transcribe/pieces", "dossier/transcribe/reading",
 	},
+	"dossier/transcribe/formulation": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/recipe/raw",
+		"ingredients/exact",
+	},
 	"dossier/transcribe/identity": {
 		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/lexicon",
 		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/reading",
-	},
-	"dossier/transcribe/recipe": {
-		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
-		"dossier/transcribe/paper", "ingredients/exact",
 	},
 	"dossier/words/wordstest": {"dossier/words", "ingredients/finding"},
 	"ingredients": {
@@ -85,12 +86,12 @@ var arrows = map[string][]string{
 	"calc/law/safety":         {"calc/law/rows", "ingredients/exact"},
 	"dossier/document/layout": {"dossier/document", "dossier/words"},
 	"dossier/transcribe/draft": {
-		"dossier/transcribe/lexicon", "dossier/transcribe/recipe", "ingredients/exact",
+		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "ingredients/exact",
 		"ingredients/finding",
 	},
-	"testdata/formulas": {
-		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
-		"testdata/formulas/judge",
+	"dossier/transcribe/recipe/terms": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/raw",
 	},
 	// floor 6
 	"calc/law/table": {
@@ -104,6 +105,19 @@ var arrows = map[string][]string{
 	"dossier/document/sheet": {
 		"dossier/document", "dossier/document/layout", "dossier/parallel", "dossier/store",
 		"dossier/words", "ingredients/exact", "ingredients/finding",
+	},
+	"dossier/transcribe/recipe/checks": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/terms", "ingredients/exact",
+	},
+	"dossier/transcribe/recipe/columns": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
+		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms", "ingredients/exact",
+	},
+	"dossier/transcribe/recipe/running": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms",
+		"ingredients/exact",
 	},
 	// floor 7
 	"calc/formula": {
@@ -122,6 +136,11 @@ var arrows = map[string][]string{
 		"calc/law/table", "dossier/transcribe/cells", "dossier/transcribe/composition",
 		"dossier/transcribe/desk", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
 		"dossier/transcribe/pieces", "dossier/transcribe/reading",
+	},
+	"dossier/transcribe/recipe/tabular": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/columns",
+		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms", "ingredients/exact",
 	},
 	// floor 8
 	"calc/ageing": {
@@ -156,6 +175,13 @@ var arrows = map[string][]string{
 		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "dossier/transcribe/pieces",
 		"dossier/transcribe/reading",
 	},
+	"dossier/transcribe/recipe": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe/checks",
+		"dossier/transcribe/recipe/columns", "dossier/transcribe/recipe/raw",
+		"dossier/transcribe/recipe/running", "dossier/transcribe/recipe/tabular",
+		"dossier/transcribe/recipe/terms", "ingredients/exact",
+	},
 	// floor 9
 	"calc/exposure": {
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/safety", "calc/law/table", "calc/listing",
@@ -175,6 +201,10 @@ var arrows = map[string][]string{
 		"dossier/transcribe/figure", "dossier/transcribe/identity", "dossier/transcribe/lexicon",
 		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/properties",
 		"dossier/transcribe/reading",
+	},
+	"testdata/formulas": {
+		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
+		"dossier/transcribe/recipe", "testdata/formulas/judge",
 	},
 	// floor 10
 	"calc": {
@@ -365,10 +395,10 @@ var arrows = map[string][]string{
 		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
 		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/store",
 		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
-		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/reading",
-		"dossier/transcribe/recipe", "dossier/transcribe/told", "dossier/weigh", "dossier/words",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/source", "templates", "testdata",
+		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
+		"dossier/transcribe/reading", "dossier/transcribe/recipe", "dossier/transcribe/told",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source", "templates", "testdata",
 	},
 }
 
