@@ -22,8 +22,6 @@ var arrows = map[string][]string{
 	"dossier/edit":               {},
 	"dossier/parallel":           {},
 	"dossier/transcribe/lexicon": {},
-	"dossier/transcribe/paper":   {},
-	"dossier/transcribe/reading": {},
 	"ingredients/exact":          {},
 	"ingredients/namelist":       {},
 	"ingredients/sign":           {},
@@ -37,45 +35,28 @@ var arrows = map[string][]string{
 	"testdata/rooms":             {},
 	"testdata/tablemutate":       {},
 	// floor 2
-	"dossier/store":                 {"ingredients/exact", "ingredients/sign"},
-	"dossier/transcribe/cells":      {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
-	"dossier/transcribe/figure":     {"dossier/transcribe/lexicon", "ingredients/exact"},
-	"dossier/transcribe/pieces":     {"dossier/transcribe/lexicon", "ingredients/exact"},
-	"dossier/transcribe/recipe/raw": {"dossier/transcribe/paper"},
-	"ingredients/finding":           {"ingredients/exact"},
-	"ingredients/inventory":         {"ingredients/namelist"},
+	"dossier/store":              {"ingredients/exact", "ingredients/sign"},
+	"dossier/transcribe/figure":  {"dossier/transcribe/lexicon", "ingredients/exact"},
+	"dossier/transcribe/phrases": {"templates"},
+	"dossier/transcribe/pieces":  {"dossier/transcribe/lexicon", "ingredients/exact"},
+	"ingredients/finding":        {"ingredients/exact"},
+	"ingredients/inventory":      {"ingredients/namelist"},
 	// floor 3
 	"dossier/edit/history": {"dossier/store"},
-	"dossier/transcribe/desk": {
-		"dossier/transcribe/cells", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
-		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/reading",
-	},
 	"dossier/transcribe/dose": {
 		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact",
 	},
-	"dossier/words":      {"ingredients/exact", "ingredients/finding", "ingredients/sign", "templates"},
-	"ingredients/names":  {"ingredients/inventory", "ingredients/namelist"},
-	"ingredients/source": {"ingredients/exact", "ingredients/finding", "ingredients/sign"},
+	"dossier/transcribe/paper":   {"dossier/transcribe/phrases"},
+	"dossier/transcribe/reading": {"dossier/transcribe/phrases"},
+	"dossier/words":              {"ingredients/exact", "ingredients/finding", "ingredients/sign", "templates"},
+	"ingredients/names":          {"ingredients/inventory", "ingredients/namelist"},
+	"ingredients/source":         {"ingredients/exact", "ingredients/finding", "ingredients/sign"},
 	// floor 4
-	"calc/law/rows":    {"ingredients/exact", "ingredients/source"},
-	"dossier/document": {"dossier/words", "ingredients/exact", "ingredients/finding"},
-	"dossier/transcribe/certificate": {
-		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/figure",
-		"dossier/transcribe/lexicon", "dossier/transcribe/pieces", "dossier/transcribe/reading",
-	},
-	"dossier/transcribe/composition": {
-		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/figure",
-		"dossier/transcribe/lexicon", "dossier/transcribe/pieces", "dossier/transcribe/reading",
-	},
-	"dossier/transcribe/formulation": {
-		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/recipe/raw",
-		"ingredients/exact",
-	},
-	"dossier/transcribe/identity": {
-		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/lexicon",
-		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/reading",
-	},
-	"dossier/words/wordstest": {"dossier/words", "ingredients/finding"},
+	"calc/law/rows":                 {"ingredients/exact", "ingredients/source"},
+	"dossier/document":              {"dossier/words", "ingredients/exact", "ingredients/finding"},
+	"dossier/transcribe/cells":      {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
+	"dossier/transcribe/recipe/raw": {"dossier/transcribe/paper"},
+	"dossier/words/wordstest":       {"dossier/words", "ingredients/finding"},
 	"ingredients": {
 		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/namelist",
 		"ingredients/names", "ingredients/source",
@@ -85,14 +66,15 @@ var arrows = map[string][]string{
 	"calc/law/duties":         {"calc/law/rows", "ingredients/exact"},
 	"calc/law/safety":         {"calc/law/rows", "ingredients/exact"},
 	"dossier/document/layout": {"dossier/document", "dossier/words"},
-	"dossier/transcribe/draft": {
-		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "ingredients/exact",
-		"ingredients/finding",
+	"dossier/transcribe/desk": {
+		"dossier/transcribe/cells", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/reading",
 	},
-	"dossier/transcribe/recipe/terms": {
-		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
-		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/raw",
+	"dossier/transcribe/formulation": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/phrases",
+		"dossier/transcribe/recipe/raw", "ingredients/exact",
 	},
+	"dossier/transcribe/listed": {"ingredients"},
 	// floor 6
 	"calc/law/table": {
 		"calc/law/claims", "calc/law/duties", "calc/law/rows", "calc/law/safety", "ingredients",
@@ -106,18 +88,26 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/document/layout", "dossier/parallel", "dossier/store",
 		"dossier/words", "ingredients/exact", "ingredients/finding",
 	},
-	"dossier/transcribe/recipe/checks": {
-		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
-		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/terms", "ingredients/exact",
+	"dossier/transcribe/certificate": {
+		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/figure",
+		"dossier/transcribe/lexicon", "dossier/transcribe/pieces", "dossier/transcribe/reading",
 	},
-	"dossier/transcribe/recipe/columns": {
-		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
-		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms", "ingredients/exact",
+	"dossier/transcribe/composition": {
+		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/figure",
+		"dossier/transcribe/lexicon", "dossier/transcribe/phrases", "dossier/transcribe/pieces",
+		"dossier/transcribe/reading",
 	},
-	"dossier/transcribe/recipe/running": {
+	"dossier/transcribe/draft": {
+		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "ingredients/exact",
+		"ingredients/finding",
+	},
+	"dossier/transcribe/identity": {
+		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/reading",
+	},
+	"dossier/transcribe/recipe/terms": {
 		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
-		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms",
-		"ingredients/exact",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/raw",
 	},
 	// floor 7
 	"calc/formula": {
@@ -135,12 +125,20 @@ var arrows = map[string][]string{
 	"dossier/transcribe/declaration": {
 		"calc/law/table", "dossier/transcribe/cells", "dossier/transcribe/composition",
 		"dossier/transcribe/desk", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
-		"dossier/transcribe/pieces", "dossier/transcribe/reading",
+		"dossier/transcribe/phrases", "dossier/transcribe/pieces", "dossier/transcribe/reading",
 	},
-	"dossier/transcribe/recipe/tabular": {
+	"dossier/transcribe/recipe/checks": {
 		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
-		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/columns",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/terms", "ingredients/exact",
+	},
+	"dossier/transcribe/recipe/columns": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
 		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms", "ingredients/exact",
+	},
+	"dossier/transcribe/recipe/running": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms",
+		"ingredients/exact",
 	},
 	// floor 8
 	"calc/ageing": {
@@ -175,12 +173,10 @@ var arrows = map[string][]string{
 		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "dossier/transcribe/pieces",
 		"dossier/transcribe/reading",
 	},
-	"dossier/transcribe/recipe": {
+	"dossier/transcribe/recipe/tabular": {
 		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
-		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe/checks",
-		"dossier/transcribe/recipe/columns", "dossier/transcribe/recipe/raw",
-		"dossier/transcribe/recipe/running", "dossier/transcribe/recipe/tabular",
-		"dossier/transcribe/recipe/terms", "ingredients/exact",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/columns",
+		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms", "ingredients/exact",
 	},
 	// floor 9
 	"calc/exposure": {
@@ -199,12 +195,15 @@ var arrows = map[string][]string{
 		"calc/law", "calc/law/table", "dossier/transcribe/cells", "dossier/transcribe/certificate",
 		"dossier/transcribe/composition", "dossier/transcribe/declaration", "dossier/transcribe/desk",
 		"dossier/transcribe/figure", "dossier/transcribe/identity", "dossier/transcribe/lexicon",
-		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/properties",
-		"dossier/transcribe/reading",
+		"dossier/transcribe/paper", "dossier/transcribe/phrases", "dossier/transcribe/pieces",
+		"dossier/transcribe/properties", "dossier/transcribe/reading",
 	},
-	"testdata/formulas": {
-		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
-		"dossier/transcribe/recipe", "testdata/formulas/judge",
+	"dossier/transcribe/recipe": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/phrases",
+		"dossier/transcribe/recipe/checks", "dossier/transcribe/recipe/columns",
+		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/running",
+		"dossier/transcribe/recipe/tabular", "dossier/transcribe/recipe/terms", "ingredients/exact",
 	},
 	// floor 10
 	"calc": {
@@ -212,8 +211,13 @@ var arrows = map[string][]string{
 		"calc/listing", "calc/otherlaw", "calc/preservation", "calc/soap", "calc/standards",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
+	"testdata/formulas": {
+		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
+		"dossier/transcribe/recipe", "testdata/formulas/judge",
+	},
 	"testdata/papers": {
-		"calc/law/table", "dossier/transcribe", "dossier/transcribe/paper", "testdata/papers/score",
+		"calc/law/table", "dossier/transcribe", "dossier/transcribe/listed", "dossier/transcribe/paper",
+		"testdata/papers/score",
 	},
 	// floor 11
 	"calc/calctest": {
@@ -248,8 +252,8 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/transcribe/filing": {
-		"dossier/edit", "dossier/transcribe/lexicon", "dossier/transcribe/reading", "dossier/workshop",
-		"ingredients", "ingredients/exact",
+		"dossier/edit", "dossier/transcribe/lexicon", "dossier/transcribe/phrases",
+		"dossier/transcribe/reading", "dossier/workshop", "ingredients", "ingredients/exact",
 	},
 	// floor 14
 	"dossier/evidence": {
@@ -395,10 +399,10 @@ var arrows = map[string][]string{
 		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
 		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/store",
 		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
-		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
-		"dossier/transcribe/reading", "dossier/transcribe/recipe", "dossier/transcribe/told",
-		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/source", "templates", "testdata",
+		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/listed",
+		"dossier/transcribe/paper", "dossier/transcribe/reading", "dossier/transcribe/recipe",
+		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
 	},
 }
 

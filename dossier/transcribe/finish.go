@@ -2,10 +2,10 @@ package transcribe
 
 import (
 	"strconv"
-	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/reading"
 )
 
@@ -13,6 +13,7 @@ import (
 func (s *walk) finish() {
 	s.composition.NamesAbove()
 	s.composition.MainIngredient()
+	s.composition.UnknownNames()
 	s.declaration.Groups()
 	s.declaration.ListName()
 	s.certificate.Close()
@@ -60,8 +61,7 @@ func (s *walk) cautions() {
 		case "no-stored-value", "cell-error":
 			s.Ask(c.Code, reading.Place{Cell: c.Place}, "place", c.Place)
 		case "pages-left", "lines-left", "letters-left", "page-broken", "off-page":
-			what, _ := paper.Wording(c.Code)
-			s.Ask("limits-left", at, "text", strings.ReplaceAll(what, "{value}", c.Text))
+			s.Ask("limits-left", at, "text", phrases.Files().Say(c.Code, "value", c.Text))
 		}
 	}
 }

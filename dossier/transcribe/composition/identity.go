@@ -1,6 +1,7 @@
 package composition
 
 import (
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -25,6 +26,9 @@ type Names interface {
 	// ECOf gives the EC numbers that the tables have for a CAS number; none where
 	// they do not know.
 	ECOf(cas string) []string
+	// CASOf gives the CAS numbers that the lists have for an EC number; none where
+	// they do not know.
+	CASOf(ec string) []string
 }
 
 // Identity fills in name and numbers from the columns.
@@ -80,19 +84,35 @@ func (s *Reader) columnFirst(t *cells.Table, i int) bool {
 	return true
 }
 
-// otherEC asks where the tables know another EC number for the CAS number.
+// otherEC asks where the tables know another EC number for the CAS number, or the EC
+// number beside another CAS number too.
 func (s *Reader) otherEC(c *reading.Constituent) {
 	if s.Names == nil || len(c.CAS) != 1 || len(c.EC) != 1 {
 		return
 	}
-	known := s.Names.ECOf(c.CAS[0])
+	cas, ec := c.CAS[0], c.EC[0]
+	known := s.Names.ECOf(cas)
 	if len(known) == 0 {
 		return
 	}
-	for _, k := range known {
-		if k == c.EC[0] {
-			return
+	if !slices.Contains(known, ec) {
+		s.Ask("ec-other", c.Place, "ec", ec, "cas", cas, "others", strings.Join(known, ", "))
+		return
+	}
+	others := slices.DeleteFunc(s.Names.CASOf(ec), func(n string) bool { return n == cas })
+	if len(others) > 0 {
+		s.Ask("ec-shared", c.Place, "ec", ec, "cas", cas, "others", strings.Join(others, ", "))
+	}
+}
+
+// UnknownNames asks about names that no list has; they stay as printed.
+func (s *Reader) UnknownNames() {
+	if s.Names == nil {
+		return
+	}
+	for _, c := range s.Out.Composition {
+		if c.INCI == "" && strings.TrimSpace(c.Name) != "" {
+			s.Ask("name-unknown", c.Place, "name", c.Name)
 		}
 	}
-	s.Ask("ec-other", c.Place, "ec", c.EC[0], "cas", c.CAS[0], "others", strings.Join(known, ", "))
 }

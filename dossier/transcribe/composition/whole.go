@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
 )
@@ -79,7 +80,7 @@ func (s *Reader) Sums() {
 	if t := figure.Sum(typicals...); len(typicals) >= 3 && t.Cmp(hundred) != 0 {
 		more := ""
 		if len(typicals) < bounded {
-			more = " without the rows that give a bound alone"
+			more = phrases.Questions().Say("sum-typical-open")
 		}
 		s.Ask("sum-typical", reading.Place{}, "sum", t.Exact(), "open", more)
 	}

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/reading"
 )
 
@@ -72,7 +73,8 @@ func (s *Reader) ListName() {
 		a.List = s.listNamed()
 	}
 	if len(a.Rows) > 0 && a.List != "2023-1545" {
-		s.Warn("list-differs", reading.Place{}, "text", strconv.Itoa(len(old)+len(extended))+" of the listed names")
+		s.Warn("list-differs", reading.Place{}, "text",
+			phrases.Questions().Say("listed-names", "count", strconv.Itoa(len(old)+len(extended))))
 	}
 }
 

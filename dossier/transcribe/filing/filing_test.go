@@ -14,15 +14,9 @@ import (
 	"gallipot/dossier/workshop"
 )
 
-// names resolves nothing: what a paper prints is taken as it stands.
-type names struct{}
-
-func (names) INCI(string, []string, []string) string { return "" }
-func (names) ECOf(string) []string                   { return nil }
-
 // reader reads papers of text.
 func reader(t *testing.T) func(name, text string) *reading.Reading {
-	r, err := transcribe.New(table.Builtin(), names{})
+	r, err := transcribe.New(table.Builtin(), nil)
 	require.NoError(t, err)
 	files := paper.NewReader()
 	t.Cleanup(files.Close)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/edit"
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/reading"
 )
 
@@ -173,7 +174,7 @@ func (f *Filing) newSheet() []byte {
 	if rows := f.allergenRows(); len(rows) > 0 {
 		t.line(0, "allergens:", "")
 		if f.listOpen() {
-			t.line(2, "list:", "open: "+reading.Wording("list-open", nil))
+			t.line(2, "list:", "open: "+phrases.Questions().Say("list-open"))
 		} else {
 			t.line(2, "list: "+f.listKey(), "")
 		}

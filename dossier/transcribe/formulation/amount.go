@@ -73,11 +73,11 @@ func (l *Line) askFor(a dose.Amount, unit string) {
 func AboutText(l *Line) string {
 	switch {
 	case l.About != "":
-		return "about " + l.About
+		return Sentence("about", "amount", l.About)
 	case l.High != nil:
-		return "up to " + *l.High
+		return Sentence("about-most", "amount", *l.High)
 	}
-	return "as much as it took"
+	return Sentence("about-open")
 }
 
 // IsMass says whether a unit is one of mass or a share of it.

@@ -2,17 +2,13 @@ package formulation
 
 import (
 	_ "embed"
-	"encoding/csv"
-	"fmt"
 	"slices"
 	"strings"
-	"sync"
+
+	"gallipot/dossier/transcribe/phrases"
 )
 
-//go:embed wording.csv
-var wordingTable string
-
-// finding is something to say about a formula: a code of wording.csv and values.
+// finding is something to say about a formula: a code of the table and values.
 type finding struct {
 	code   string
 	values []string // name, value, name, value …
@@ -20,33 +16,12 @@ type finding struct {
 
 func say(code string, values ...string) finding { return finding{code, values} }
 
-// wording gives kind and sentence of each code.
-var wording = sync.OnceValue(func() map[string][2]string {
-	rows, err := csv.NewReader(strings.NewReader(wordingTable)).ReadAll()
-	if err != nil {
-		panic(fmt.Sprintf("wording.csv: %v", err)) // built in
-	}
-	out := map[string][2]string{}
-	for _, r := range rows[1:] {
-		out[r[0]] = [2]string{r[1], r[2]}
-	}
-	return out
-})
-
 // kind is "ask" or "warning".
-func (f finding) kind() string { return wording()[f.code][0] }
+func (f finding) kind() string { return phrases.Formulas()[f.code].Kind }
 
 // text is the sentence.
 func (f finding) text() string {
-	pairs := make([]string, 0, len(f.values))
-	for i := 0; i+1 < len(f.values); i += 2 {
-		pairs = append(pairs, "{"+f.values[i]+"}", f.values[i+1])
-	}
-	s, ok := wording()[f.code]
-	if !ok {
-		return f.code + " " + strings.Join(f.values, " ")
-	}
-	return strings.ReplaceAll(strings.NewReplacer(pairs...).Replace(s[1]), " ()", "")
+	return strings.ReplaceAll(phrases.Formulas().Say(f.code, f.values...), " ()", "")
 }
 
 // Sentence says a code with its values.

@@ -10,10 +10,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/transcribe/dose"
+	"gallipot/dossier/transcribe/phrases"
 )
 
 // Codes that the source puts together: those of a doubt, and those passed on.
-var composed = []string{"line-trials", "line-share", "share", "line-shares", "trials", "shares", "no-value", "hidden-text", "deleted-text", "attachment", "cell-error", "total-differs", "total-differs-without", "line-crossed-out", "line-no-amount"}
+var composed = []string{"line-trials", "line-share", "share", "line-shares", "trials", "shares", "no-value", "hidden-text", "deleted-text", "attachment", "cell-error", "total-differs", "total-differs-without", "line-crossed-out", "line-no-amount",
+	"why-hidden", "why-other-work", "why-old", "why-size", "why-size-long", "why-version", "too-little", "too-much"}
 
 func TestEveryCodeHasWords(t *testing.T) {
 	var files []string
@@ -39,16 +41,16 @@ func TestEveryCodeHasWords(t *testing.T) {
 		data, err := os.ReadFile(f)
 		require.NoError(t, err)
 		for _, m := range said.FindAllStringSubmatch(string(data), -1) {
-			w, ok := wording()[m[1]]
+			w, ok := phrases.Formulas()[m[1]]
 			require.True(t, ok, "%s: %s has no words", f, m[1])
 			used[m[1]] = true
-			for _, n := range names.FindAllStringSubmatch(w[1], -1) {
+			for _, n := range names.FindAllStringSubmatch(w.Text, -1) {
 				require.Contains(t, m[2], `"`+n[1]+`"`, "%s: %s names a value that is not passed", f, m[1])
 			}
 		}
 	}
-	for code, w := range wording() {
+	for code, w := range phrases.Formulas() {
 		require.True(t, used[code], "the words of %s are used nowhere", code)
-		require.Contains(t, []string{"ask", "warning"}, w[0], code)
+		require.Contains(t, []string{"ask", "warning", "part"}, w.Kind, code)
 	}
 }

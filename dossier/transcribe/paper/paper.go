@@ -3,6 +3,8 @@ package paper
 import (
 	"fmt"
 	"strings"
+
+	"gallipot/dossier/transcribe/phrases"
 )
 
 // Form is what a file is.
@@ -41,7 +43,7 @@ type File struct {
 }
 
 // Caution is something about the file that its reader should know, with its
-// place. Code is a key of words.csv.
+// place. Code is a key of [phrases.Files].
 type Caution struct {
 	Code  string
 	Page  int // from 1; 0: the whole file
@@ -118,7 +120,7 @@ func (l Line) Text(between string) string {
 }
 
 // Trouble is a file that cannot be read: why, and one thing to do, by a key of
-// words.csv.
+// [phrases.Files].
 type Trouble struct {
 	Code  string
 	Value string
@@ -126,14 +128,12 @@ type Trouble struct {
 
 // Error words the trouble for a person, without the fix.
 func (t *Trouble) Error() string {
-	what, _ := Wording(t.Code)
-	return strings.TrimSpace(strings.ReplaceAll(what, "{value}", t.Value))
+	return strings.TrimSpace(phrases.Files().Say(t.Code, "value", t.Value))
 }
 
 // Fix is the one thing to do.
 func (t *Trouble) Fix() string {
-	_, fix := Wording(t.Code)
-	return fix
+	return phrases.Files()[t.Code].Fix
 }
 
 // Limits keep a broken or hostile file from taking the machine with it.

@@ -8,6 +8,7 @@ import (
 	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/recipe/checks"
 	"gallipot/dossier/transcribe/recipe/columns"
 	"gallipot/dossier/transcribe/recipe/raw"
@@ -124,8 +125,8 @@ func (d *doc) cautions() {
 		case "picture", "invisible-text", "no-character-map", "mostly-picture", "page-broken":
 			d.out.Say("untrusted", "where", strconv.Itoa(c.Page), "text", c.Code)
 		case "pages-left", "lines-left", "letters-left":
-			what, fix := paper.Wording(c.Code)
-			d.out.Warnings = append(d.out.Warnings, strings.ReplaceAll(what, "{value}", c.Text)+": "+fix)
+			what, fix := phrases.Files().Say(c.Code, "value", c.Text), phrases.Files()[c.Code].Fix
+			d.out.Warnings = append(d.out.Warnings, what+": "+fix)
 		}
 		if code == "" || seen[code+c.Text] {
 			continue
@@ -151,7 +152,7 @@ func (d *doc) readSheets(all []raw.Sheet) {
 	for _, s := range idle {
 		if len(found) > 0 && d.file.Form == paper.Workbook || s.Hidden {
 			d.out.NotProducts = append(d.out.NotProducts, formulation.Aside{Where: s.Name,
-				Why: "no formula stands there", Text: textsOf(s.Rows)})
+				Why: formulation.Sentence("why-no-formula"), Text: textsOf(s.Rows)})
 			continue
 		}
 		for _, r := range s.Rows {

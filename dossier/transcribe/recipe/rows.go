@@ -36,14 +36,14 @@ func (d *doc) readSheet(s *raw.Sheet) []*foundProduct {
 	case len(old) == 0:
 		for _, r := range quoted {
 			if len(out) > 0 {
-				out[0].p.Notes = append(out[0].p.Notes, "quoted: "+r.Text())
+				out[0].p.Notes = append(out[0].p.Notes, formulation.Sentence("note-quoted", "text", r.Text()))
 			} else {
 				d.notUnderstood(r.Place(0), r.Text())
 			}
 		}
 	case len(out) > 0:
 		where := quoted[0].Place(0)
-		d.out.Older = append(d.out.Older, formulation.Aside{Where: where, Why: "quoted in the mail", Text: textsOf(quoted)})
+		d.out.Older = append(d.out.Older, formulation.Aside{Where: where, Why: formulation.Sentence("why-quoted"), Text: textsOf(quoted)})
 		out[0].p.Say("quoted-older", "where", where)
 	default:
 		for _, f := range old {

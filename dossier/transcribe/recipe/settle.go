@@ -36,17 +36,17 @@ func (d *doc) settle(found []*foundProduct) []*foundProduct {
 	for _, f := range found {
 		switch {
 		case f.sheet.Hidden:
-			d.aside(&d.out.NotProducts, f, "the sheet is hidden")
+			d.aside(&d.out.NotProducts, f, "why-hidden")
 			d.out.Say("hidden-sheet", "where", f.sheet.Name)
 		case d.otherWork(f):
-			d.aside(&d.out.NotProducts, f, "its name says that it is for other work")
-			d.out.Say("sheet-left", "where", f.sheet.Name, "why", "its name says that it is for other work")
+			d.aside(&d.out.NotProducts, f, "why-other-work")
+			d.out.Say("sheet-left", "where", f.sheet.Name, "why", formulation.Sentence("why-other-work"))
 		case d.ageOf(f) == "old":
-			d.aside(&d.out.Older, f, "marked as old")
+			d.aside(&d.out.Older, f, "why-old")
 			d.out.Say("older-part", "where", f.whereText())
 		case d.sizeOf(out, f):
-			d.aside(&d.out.NotProducts, f, "a batch, or the formula above in another size")
-			d.out.Say("sheet-left", "where", f.whereText(), "why", "it holds materials of the formula above alone, as a batch or in another size")
+			d.aside(&d.out.NotProducts, f, "why-size")
+			d.out.Say("sheet-left", "where", f.whereText(), "why", formulation.Sentence("why-size-long"))
 		default:
 			out = append(out, f)
 		}
@@ -91,9 +91,9 @@ func (d *doc) sizeOf(above []*foundProduct, f *foundProduct) bool {
 	return false
 }
 
-func (d *doc) aside(to *[]formulation.Aside, f *foundProduct, why string) {
+func (d *doc) aside(to *[]formulation.Aside, f *foundProduct, why string, values ...string) {
 	rows := append(slices.Clone(f.titles), f.rows...)
-	*to = append(*to, formulation.Aside{Where: f.whereText(), Why: why, Text: textsOf(rows)})
+	*to = append(*to, formulation.Aside{Where: f.whereText(), Why: formulation.Sentence(why, values...), Text: textsOf(rows)})
 }
 
 // otherWork says whether a sheet is for prices, stock, labels and the like.
@@ -139,7 +139,7 @@ func (d *doc) latest(found []*foundProduct) []*foundProduct {
 			out = append(out, f)
 			continue
 		}
-		d.aside(&d.out.Older, f, "version "+f.p.Version)
+		d.aside(&d.out.Older, f, "why-version", "version", f.p.Version)
 		b.p.Say("other-version", "where", f.whereText(), "name", b.p.Name, "version", b.p.Version)
 	}
 	return out

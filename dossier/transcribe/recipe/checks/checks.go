@@ -142,8 +142,8 @@ func (d *checker) sum(p *formulation.Product) {
 	case len(names) > 0 && left.Sign() > 0:
 		p.Say("sum-with-open", "sum", fixed.Exact(), "names", listed(names))
 	case left.Sign() > 0:
-		p.Say("sum-not-100", "sum", fixed.Exact(), "difference", left.Exact(), "way", "too little")
+		p.Say("sum-not-100", "sum", fixed.Exact(), "difference", left.Exact(), "way", formulation.Sentence("too-little"))
 	default:
-		p.Say("sum-not-100", "sum", fixed.Exact(), "difference", left.Neg().Exact(), "way", "too much")
+		p.Say("sum-not-100", "sum", fixed.Exact(), "difference", left.Neg().Exact(), "way", formulation.Sentence("too-much"))
 	}
 }

@@ -1,8 +1,8 @@
 package checks
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"gallipot/dossier/transcribe/dose"
@@ -132,7 +132,7 @@ func namesOf(ls []*formulation.Line) []string {
 func listed(names []string) string {
 	const most = 12
 	if len(names) > most {
-		return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d more", len(names)-most)
+		return strings.Join(names[:most], ", ") + formulation.Sentence("and-more", "count", strconv.Itoa(len(names)-most))
 	}
 	return strings.Join(names, ", ")
 }

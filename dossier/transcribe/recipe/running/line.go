@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"gallipot/dossier/transcribe/dose"
+	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/recipe/raw"
 	"gallipot/dossier/transcribe/recipe/terms"
@@ -26,6 +27,7 @@ type Line struct {
 	struck bool
 	braced bool // the amount stands in brackets
 	bare   bool // the amount has no unit and nothing sets it apart
+	below  bool // it stands below a total of 100
 }
 
 var (
@@ -55,7 +57,7 @@ func (d *Reader) Line(printed string) (Line, bool) {
 			return l, ok
 		}
 		l, ok := d.Line(bare)
-		l.note = strings.Trim(l.note+"; crossed out: "+struck, "; ")
+		l.note = strings.Trim(l.note+"; "+formulation.Sentence("note-struck", "text", struck), "; ")
 		return l, ok
 	}
 	if m := leadIn.FindStringSubmatch(s); m != nil {

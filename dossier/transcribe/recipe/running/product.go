@@ -137,7 +137,8 @@ func (d *Reader) textTotal(p *formulation.Product, it Item, below []Item, unit s
 		for i := range below {
 			for j := range below[i].Lines {
 				below[i].Lines[j].amount.Note = strings.TrimSpace(below[i].Lines[j].amount.Note)
-				below[i].Lines[j].note = strings.Trim(below[i].Lines[j].note+"; below the total", "; ")
+				below[i].Lines[j].note = strings.Trim(below[i].Lines[j].note+"; "+formulation.Sentence("note-below"), "; ")
+				below[i].Lines[j].below = true
 			}
 		}
 	}
@@ -197,7 +198,7 @@ func (d *Reader) lineOf(l Line, r raw.Row, unit string, twins bool) formulation.
 		return out
 	}
 	out.Take(d.Dose, l.amount, u, l.note)
-	if strings.Contains(l.note, "below the total") && out.Amount != nil {
+	if l.below && out.Amount != nil {
 		out.After100 = true
 		if out.Ask == "" {
 			out.Ask = formulation.Sentence("line-below-total")

@@ -254,7 +254,7 @@ func (b *body) entry(r raw.Row, amounts map[int]dose.Amount) {
 		}
 	}
 	if i := b.columns[columns.IsHeat]; i >= 0 && r.At(i).Text != "" && b.columns[columns.IsPhase] < 0 {
-		notes = append(notes, "at "+raw.OneLine(r.At(i).Text)+" °C")
+		notes = append(notes, formulation.Sentence("note-heat", "heat", raw.OneLine(r.At(i).Text)))
 	}
 	for _, c := range r.Cells {
 		if c.Note != "" {
@@ -262,7 +262,7 @@ func (b *body) entry(r raw.Row, amounts map[int]dose.Amount) {
 			b.p.Say("comment", "name", e.line.Name, "text", raw.OneLine(c.Note))
 		}
 		if c.Struck != "" && c.Col != name.Col {
-			notes = append(notes, "crossed out: "+raw.OneLine(c.Struck))
+			notes = append(notes, formulation.Sentence("note-struck", "text", raw.OneLine(c.Struck)))
 		}
 	}
 	e.line.Note = strings.Join(notes, "; ")

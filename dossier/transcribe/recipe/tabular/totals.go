@@ -40,7 +40,7 @@ func (b *body) stated(ch choice) {
 	for i := len(b.totals) - 1; i >= 0; i-- {
 		t := b.totals[i]
 		if b.isSubtotal(i) {
-			b.p.Notes = append(b.p.Notes, "sub-total, no line: "+t.text)
+			b.p.Notes = append(b.p.Notes, formulation.Sentence("note-subtotal", "text", t.text))
 			continue
 		}
 		var parts []string
@@ -69,7 +69,7 @@ func (b *body) stated(ch choice) {
 		}
 		b.below(t, ch)
 		for _, before := range b.totals[:i] {
-			b.p.Notes = append(b.p.Notes, "sub-total, no line: "+before.text)
+			b.p.Notes = append(b.p.Notes, formulation.Sentence("note-subtotal", "text", before.text))
 		}
 		return
 	}
