@@ -23,7 +23,6 @@ var arrows = map[string][]string{
 	"dossier/edit":               {},
 	"dossier/parallel":           {},
 	"dossier/transcribe/lexicon": {},
-	"dossier/transcribe/paper":   {},
 	"ingredients/exact":          {},
 	"ingredients/namelist":       {},
 	"ingredients/sign":           {},
@@ -37,27 +36,28 @@ var arrows = map[string][]string{
 	"testdata/rooms":             {},
 	"testdata/tablemutate":       {},
 	// floor 2
-	"dossier/store":             {"ingredients/exact", "ingredients/sign"},
-	"dossier/transcribe/cells":  {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
-	"dossier/transcribe/figure": {"dossier/transcribe/lexicon", "ingredients/exact"},
-	"ingredients/finding":       {"ingredients/exact"},
-	"ingredients/inventory":     {"ingredients/namelist"},
+	"dossier/store":              {"ingredients/exact", "ingredients/sign"},
+	"dossier/transcribe/figure":  {"dossier/transcribe/lexicon", "ingredients/exact"},
+	"dossier/transcribe/phrases": {"templates"},
+	"dossier/transcribe/pieces":  {"dossier/transcribe/lexicon", "ingredients/exact"},
+	"ingredients/finding":        {"ingredients/exact"},
+	"ingredients/inventory":      {"ingredients/namelist"},
 	// floor 3
 	"dossier/edit/history": {"dossier/store"},
 	"dossier/transcribe/dose": {
 		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact",
 	},
-	"dossier/words":      {"ingredients/exact", "ingredients/finding", "ingredients/sign", "templates"},
-	"ingredients/names":  {"ingredients/inventory", "ingredients/namelist"},
-	"ingredients/source": {"ingredients/exact", "ingredients/finding", "ingredients/sign"},
+	"dossier/transcribe/paper":   {"dossier/transcribe/phrases"},
+	"dossier/transcribe/reading": {"dossier/transcribe/phrases"},
+	"dossier/words":              {"ingredients/exact", "ingredients/finding", "ingredients/sign", "templates"},
+	"ingredients/names":          {"ingredients/inventory", "ingredients/namelist"},
+	"ingredients/source":         {"ingredients/exact", "ingredients/finding", "ingredients/sign"},
 	// floor 4
-	"calc/law/rows":    {"ingredients/exact", "ingredients/source"},
-	"dossier/document": {"dossier/words", "ingredients/exact", "ingredients/finding"},
-	"dossier/transcribe/recipe": {
-		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
-		"dossier/transcribe/paper", "ingredients/exact",
-	},
-	"dossier/words/wordstest": {"dossier/words", "ingredients/finding"},
+	"calc/law/rows":                 {"ingredients/exact", "ingredients/source"},
+	"dossier/document":              {"dossier/words", "ingredients/exact", "ingredients/finding"},
+	"dossier/transcribe/cells":      {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
+	"dossier/transcribe/recipe/raw": {"dossier/transcribe/paper"},
+	"dossier/words/wordstest":       {"dossier/words", "ingredients/finding"},
 	"ingredients": {
 		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/namelist",
 		"ingredients/names", "ingredients/source",
@@ -68,14 +68,15 @@ var arrows = map[string][]string{
 	"calc/law/duties":         {"calc/law/rows", "ingredients/exact"},
 	"calc/law/safety":         {"calc/law/rows", "ingredients/exact"},
 	"dossier/document/layout": {"dossier/document", "dossier/words"},
-	"dossier/transcribe/draft": {
-		"dossier/transcribe/lexicon", "dossier/transcribe/recipe", "ingredients/exact",
-		"ingredients/finding",
+	"dossier/transcribe/desk": {
+		"dossier/transcribe/cells", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/reading",
 	},
-	"testdata/formulas": {
-		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
-		"testdata/formulas/judge",
+	"dossier/transcribe/formulation": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/phrases",
+		"dossier/transcribe/recipe/raw", "ingredients/exact",
 	},
+	"dossier/transcribe/listed": {"ingredients"},
 	// floor 6
 	"calc/law/annex": {
 		"calc/law/condition", "calc/law/rows", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -88,11 +89,50 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/document/layout", "dossier/parallel", "dossier/store",
 		"dossier/words", "ingredients/exact", "ingredients/finding",
 	},
+	"dossier/transcribe/certificate": {
+		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/figure",
+		"dossier/transcribe/lexicon", "dossier/transcribe/pieces", "dossier/transcribe/reading",
+	},
+	"dossier/transcribe/composition": {
+		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/figure",
+		"dossier/transcribe/lexicon", "dossier/transcribe/phrases", "dossier/transcribe/pieces",
+		"dossier/transcribe/reading",
+	},
+	"dossier/transcribe/draft": {
+		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "ingredients/exact",
+		"ingredients/finding",
+	},
+	"dossier/transcribe/identity": {
+		"dossier/transcribe/cells", "dossier/transcribe/desk", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/reading",
+	},
+	"dossier/transcribe/recipe/terms": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/raw",
+	},
 	// floor 7
 	"calc/law/trade": {"calc/law/annex", "calc/law/rows", "ingredients", "ingredients/exact"},
 	"dossier/document/pdf": {
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/parallel",
 		"dossier/store", "dossier/words", "ingredients/exact", "ingredients/finding",
+	},
+	"dossier/transcribe/declaration": {
+		"calc/law/annex", "dossier/transcribe/cells", "dossier/transcribe/composition",
+		"dossier/transcribe/desk", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
+		"dossier/transcribe/phrases", "dossier/transcribe/pieces", "dossier/transcribe/reading",
+	},
+	"dossier/transcribe/recipe/checks": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/terms", "ingredients/exact",
+	},
+	"dossier/transcribe/recipe/columns": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
+		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms", "ingredients/exact",
+	},
+	"dossier/transcribe/recipe/running": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms",
+		"ingredients/exact",
 	},
 	// floor 8
 	"calc/law/table": {
@@ -104,6 +144,16 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/document/pdf",
 		"dossier/words", "ingredients/exact", "ingredients/finding",
 	},
+	"dossier/transcribe/properties": {
+		"dossier/transcribe/cells", "dossier/transcribe/declaration", "dossier/transcribe/desk",
+		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "dossier/transcribe/pieces",
+		"dossier/transcribe/reading",
+	},
+	"dossier/transcribe/recipe/tabular": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/recipe/columns",
+		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/terms", "ingredients/exact",
+	},
 	// floor 9
 	"calc/formula": {
 		"calc/law/annex", "calc/law/rows", "calc/law/table", "calc/law/trade", "ingredients",
@@ -112,6 +162,13 @@ var arrows = map[string][]string{
 	"calc/law": {
 		"calc/law/annex", "calc/law/claims", "calc/law/condition", "calc/law/duties", "calc/law/rows",
 		"calc/law/safety", "calc/law/table", "calc/law/trade", "ingredients", "ingredients/exact",
+	},
+	"dossier/transcribe/recipe": {
+		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/phrases",
+		"dossier/transcribe/recipe/checks", "dossier/transcribe/recipe/columns",
+		"dossier/transcribe/recipe/raw", "dossier/transcribe/recipe/running",
+		"dossier/transcribe/recipe/tabular", "dossier/transcribe/recipe/terms", "ingredients/exact",
 	},
 	// floor 10
 	"calc/ageing": {
@@ -140,9 +197,15 @@ var arrows = map[string][]string{
 		"ingredients/exact", "ingredients/finding", "ingredients/inventory",
 	},
 	"dossier/transcribe": {
-		"calc/law", "calc/law/annex", "calc/law/table", "dossier/transcribe/cells",
-		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
-		"ingredients/exact",
+		"calc/law", "calc/law/table", "dossier/transcribe/cells", "dossier/transcribe/certificate",
+		"dossier/transcribe/composition", "dossier/transcribe/declaration", "dossier/transcribe/desk",
+		"dossier/transcribe/figure", "dossier/transcribe/identity", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/phrases", "dossier/transcribe/pieces",
+		"dossier/transcribe/properties", "dossier/transcribe/reading",
+	},
+	"testdata/formulas": {
+		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
+		"dossier/transcribe/recipe", "testdata/formulas/judge",
 	},
 	// floor 11
 	"calc/exposure": {
@@ -151,7 +214,7 @@ var arrows = map[string][]string{
 		"ingredients/source",
 	},
 	"calc/otherlaw": {
-		"calc/formula", "calc/law", "calc/law/annex", "calc/law/trade", "calc/limits",
+		"calc/formula", "calc/law", "calc/law/annex", "calc/law/rows", "calc/law/trade", "calc/limits",
 		"ingredients/exact", "ingredients/finding",
 	},
 	"calc/standards": {
@@ -159,7 +222,8 @@ var arrows = map[string][]string{
 		"ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"testdata/papers": {
-		"calc/law/table", "dossier/transcribe", "dossier/transcribe/paper", "testdata/papers/score",
+		"calc/law/table", "dossier/transcribe", "dossier/transcribe/listed", "dossier/transcribe/paper",
+		"testdata/papers/score",
 	},
 	// floor 12
 	"calc": {
@@ -202,8 +266,8 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/transcribe/filing": {
-		"dossier/edit", "dossier/transcribe", "dossier/transcribe/lexicon", "dossier/workshop",
-		"ingredients", "ingredients/exact",
+		"dossier/edit", "dossier/transcribe/lexicon", "dossier/transcribe/phrases",
+		"dossier/transcribe/reading", "dossier/workshop", "ingredients", "ingredients/exact",
 	},
 	// floor 16
 	"dossier/evidence": {
@@ -220,7 +284,7 @@ var arrows = map[string][]string{
 		"calc/law/table", "calc/limits", "calc/listing", "dossier/assess", "dossier/document",
 		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
-	"dossier/transcribe/told": {"dossier/transcribe", "dossier/transcribe/filing"},
+	"dossier/transcribe/told": {"dossier/transcribe/filing", "dossier/transcribe/reading"},
 	// floor 17
 	"dossier/label": {
 		"calc", "calc/formula", "calc/labelling", "calc/law", "calc/law/duties", "calc/law/rows",
@@ -349,8 +413,9 @@ var arrows = map[string][]string{
 		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
 		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/store",
 		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
-		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
-		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop", "ingredients",
+		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/listed",
+		"dossier/transcribe/paper", "dossier/transcribe/reading", "dossier/transcribe/recipe",
+		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop",
 		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
 	},
 }

@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/filing"
+	"gallipot/dossier/transcribe/listed"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/workshop"
 	"gallipot/testdata"
@@ -24,7 +25,7 @@ func TestDemoInbox(t *testing.T) {
 	require.NoError(t, err)
 	w, _ := workshop.LoadFS("demo", demo, table.Builtin())
 	require.NotNil(t, w)
-	reader, err := transcribe.New(table.Builtin(), printedNames{table.Builtin().Dictionary()})
+	reader, err := transcribe.New(table.Builtin(), listed.New(table.Builtin().Dictionary()))
 	require.NoError(t, err)
 	files := paper.NewReader()
 	defer files.Close()

@@ -14,7 +14,9 @@ import (
 	"gallipot/dossier/store"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/filing"
+	"gallipot/dossier/transcribe/listed"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/reading"
 	"gallipot/dossier/transcribe/told"
 	"gallipot/dossier/workshop"
 )
@@ -48,7 +50,7 @@ func (c *command) transcribeVerb() *cobra.Command {
 type readPaper struct {
 	name    string
 	data    []byte
-	reading *transcribe.Reading
+	reading *reading.Reading
 	err     error
 }
 
@@ -105,7 +107,7 @@ func papersOf(args []string) ([]string, error) {
 // readPapers reads papers side by side. A paper that cannot be read ends its own
 // reading only.
 func (c *command) readPapers(names []string) ([]readPaper, error) {
-	reader, err := transcribe.New(table.Builtin(), printedNames{table.Builtin().Dictionary()})
+	reader, err := transcribe.New(table.Builtin(), listed.New(table.Builtin().Dictionary()))
 	if err != nil {
 		return nil, err
 	}

@@ -14,6 +14,7 @@ import (
 
 	"gallipot/dossier/store"
 	"gallipot/dossier/transcribe/draft"
+	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/recipe"
@@ -57,7 +58,7 @@ func (c *command) transcribeFormula(args []string, flags formulaFlags) error {
 	var trouble *paper.Trouble
 	if errors.As(err, &trouble) {
 		if c.json {
-			if err := c.printJSON(recipe.Refused(name, trouble.Error(), trouble.Fix())); err != nil {
+			if err := c.printJSON(formulation.Refused(name, trouble.Error(), trouble.Fix())); err != nil {
 				return err
 			}
 		}
@@ -73,7 +74,7 @@ func (c *command) transcribeFormula(args []string, flags formulaFlags) error {
 	if c.json {
 		err = c.printJSON(reading)
 	} else {
-		err = recipe.Print(c.ui.out, reading)
+		err = formulation.Print(c.ui.out, reading)
 	}
 	if err != nil || !flags.write {
 		return err
@@ -82,7 +83,7 @@ func (c *command) transcribeFormula(args []string, flags formulaFlags) error {
 }
 
 // readFormula ends with an error where a document breaks the reading of it.
-func readFormula(f *paper.File, words *lexicon.Lexicon) (reading *recipe.Reading, err error) {
+func readFormula(f *paper.File, words *lexicon.Lexicon) (reading *formulation.Reading, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			err = &usageError{f.Name + " cannot be read", "save it as a table with the columns ingredient and amount"}
@@ -96,7 +97,7 @@ func (c *command) printJSON(v any) error {
 }
 
 // writeFormula drafts the files and writes all of them or none.
-func (c *command) writeFormula(flags formulaFlags, reading *recipe.Reading) error {
+func (c *command) writeFormula(flags formulaFlags, reading *formulation.Reading) error {
 	products, err := chosen(flags, reading)
 	if err != nil {
 		return err
@@ -166,7 +167,7 @@ func stubName(text string) string {
 
 // chosen are the products to write: the one that --product names among several, or
 // all.
-func chosen(flags formulaFlags, reading *recipe.Reading) ([]recipe.Product, error) {
+func chosen(flags formulaFlags, reading *formulation.Reading) ([]formulation.Product, error) {
 	if len(reading.Products) == 0 {
 		return nil, &usageError{"no formula was found in " + reading.File,
 			"save it as a table with the columns ingredient and amount"}
@@ -180,7 +181,7 @@ func chosen(flags formulaFlags, reading *recipe.Reading) ([]recipe.Product, erro
 			known = append(known, id)
 			continue
 		}
-		return []recipe.Product{p}, nil
+		return []formulation.Product{p}, nil
 	}
 	return nil, unknown("product of "+reading.File, flags.product, known)
 }

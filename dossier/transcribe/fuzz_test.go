@@ -15,6 +15,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/reading"
 	"gallipot/ingredients/exact"
 )
 
@@ -45,7 +46,7 @@ func fuzzForm(f *testing.F, name string, wrap func(data []byte) []byte, seeds ..
 				inOrder(t, a.Name, a.Low, a.High)
 			}
 		}
-		for _, p := range append(append([]transcribe.Property{}, r.Physical...), r.Impurities...) {
+		for _, p := range append(append([]reading.Property{}, r.Physical...), r.Impurities...) {
 			if p.Low != "" && p.High != "" {
 				inOrder(t, p.Name, &p.Low, &p.High)
 			}

@@ -9,10 +9,11 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/reading"
 )
 
 // readText reads a paper given as text, without a resolver of names.
-func readText(t *testing.T, name, text string) *transcribe.Reading {
+func readText(t *testing.T, name, text string) *reading.Reading {
 	reader, err := transcribe.New(table.Builtin(), nil)
 	require.NoError(t, err)
 	files := paper.NewReader()
@@ -22,14 +23,14 @@ func readText(t *testing.T, name, text string) *transcribe.Reading {
 	return reader.Read(f)
 }
 
-func passed(r *transcribe.Reading) (out []string) {
+func passed(r *reading.Reading) (out []string) {
 	for _, p := range r.NotUnderstood {
 		out = append(out, p.Text)
 	}
 	return out
 }
 
-func codes(list []transcribe.Ask) (out []string) {
+func codes(list []reading.Ask) (out []string) {
 	for _, a := range list {
 		out = append(out, a.Code)
 	}

@@ -2,17 +2,20 @@ package transcribe
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
 )
 
 // passedOver lists every row with a CAS number that no value was read from, and asks
 // where a declaration, a certificate or a composition gave no row at all. In a safety
 // data sheet substances stand in many sections; there section 3 is read row by row.
-func (s *reading) passedOver() {
-	if s.is("sds") {
+func (s *walk) passedOver() {
+	if s.Is("sds") {
 		return
 	}
 	seen, used := s.numbersRead(), s.placesRead()
@@ -21,19 +24,19 @@ func (s *reading) passedOver() {
 		for _, c := range of {
 			parts = append(parts, c.Text)
 		}
-		cas, _, _, _ := numbers(strings.Join(parts, " "))
+		cas, _, _, _ := pieces.Numbers(strings.Join(parts, " "))
 		for _, n := range cas {
 			if !seen[n] {
 				seen[n] = true
-				s.pass(row.Place, row.Text())
+				s.Pass(row.Place, row.Text())
 				return
 			}
 		}
-		if (s.hasFigures(of) || row.Quote == 0 && shareText.MatchString(row.Text())) && !used[s.rowKey(s.place(row.Place, cells.Cell{}))] && !s.usedCell(used, row, of) {
-			s.pass(row.Place, row.Text())
+		if (s.hasFigures(of) || row.Quote == 0 && shareText.MatchString(row.Text())) && !used[s.rowKey(s.Place(row.Place, cells.Cell{}))] && !s.usedCell(used, row, of) {
+			s.Pass(row.Place, row.Text())
 		}
 	}
-	for _, it := range s.items {
+	for _, it := range s.Items {
 		if it.Row != nil {
 			look(it.Row, it.Row.Cells)
 			continue
@@ -42,46 +45,46 @@ func (s *reading) passedOver() {
 			look(&it.Table.Rows[i], it.Table.Rows[i].Cells)
 		}
 	}
-	d := s.out.Document
+	d := s.Out.Document
 	empty := map[string]bool{
-		"allergen-declaration": s.out.Allergens == nil || len(s.out.Allergens.Rows) == 0,
-		"ifra-certificate":     s.out.IFRA == nil || len(s.out.IFRA.Rows) == 0,
-		"composition":          len(s.out.Composition) == 0,
+		"allergen-declaration": s.Out.Allergens == nil || len(s.Out.Allergens.Rows) == 0,
+		"ifra-certificate":     s.Out.IFRA == nil || len(s.Out.IFRA.Rows) == 0,
+		"composition":          len(s.Out.Composition) == 0,
 	}
-	if empty[d.Kind] && len(s.text) > 0 {
-		s.ask("no-rows", Place{})
+	if empty[d.Kind] && len(s.Texts) > 0 {
+		s.Ask("no-rows", reading.Place{})
 	}
 }
 
 // numbersRead are the CAS numbers of all that was read or listed.
-func (s *reading) numbersRead() map[string]bool {
+func (s *walk) numbersRead() map[string]bool {
 	out := map[string]bool{}
 	add := func(list []string) {
 		for _, n := range list {
 			out[n] = true
 		}
 	}
-	for _, c := range s.out.Composition {
+	for _, c := range s.Out.Composition {
 		add(c.CAS)
 	}
-	if s.out.Allergens != nil {
-		for _, a := range s.out.Allergens.Rows {
+	if s.Out.Allergens != nil {
+		for _, a := range s.Out.Allergens.Rows {
 			add(a.CAS)
 		}
 	}
 	for _, a := range s.older {
 		add(a.CAS)
 	}
-	for _, p := range s.out.Impurities {
+	for _, p := range s.Out.Impurities {
 		out[p.CAS] = true
 	}
-	for _, p := range s.out.NotUnderstood {
-		cas, _, _, _ := numbers(p.Text)
+	for _, p := range s.Out.NotUnderstood {
+		cas, _, _, _ := pieces.Numbers(p.Text)
 		add(cas)
 	}
-	for _, l := range s.allLabels() { // the number of the whole material
-		if l.key == "cas" || l.key == "casec" {
-			cas, _, _, _ := numbers(l.value)
+	for _, l := range s.Labels { // the number of the whole material
+		if l.Key == "cas" || l.Key == "casec" {
+			cas, _, _, _ := pieces.Numbers(l.Value)
 			add(cas)
 		}
 	}
@@ -93,7 +96,7 @@ var shareText = regexp.MustCompile(`\d ?(%|ppm\b|mg/kg\b)`)
 
 // hasFigures says whether a row of several cells holds a content: a figure alone in a
 // cell, beside others.
-func (s *reading) hasFigures(of []cells.Cell) bool {
+func (s *walk) hasFigures(of []cells.Cell) bool {
 	filled, figures := 0, 0
 	for _, c := range of {
 		text := strings.TrimSpace(c.Text)
@@ -101,16 +104,16 @@ func (s *reading) hasFigures(of []cells.Cell) bool {
 			continue
 		}
 		filled++
-		if f, ok := s.fig.Parse(text, lexicon.Unit{}); ok && (f.Low != "" || f.High != "") {
+		if f, ok := s.Figures.Parse(text, lexicon.Unit{}); ok && (f.Low != "" || f.High != "") {
 			figures++
 		}
 	}
 	return filled > 1 && figures > 0
 }
 
-func (s *reading) usedCell(used map[string]bool, row *cells.Row, of []cells.Cell) bool {
+func (s *walk) usedCell(used map[string]bool, row *cells.Row, of []cells.Cell) bool {
 	for _, c := range of {
-		if used[s.rowKey(s.place(row.Place, c))] {
+		if used[s.rowKey(s.Place(row.Place, c))] {
 			return true
 		}
 	}
@@ -118,7 +121,7 @@ func (s *reading) usedCell(used map[string]bool, row *cells.Row, of []cells.Cell
 }
 
 // rowKey names the row of a place.
-func (s *reading) rowKey(p Place) string {
+func (s *walk) rowKey(p reading.Place) string {
 	if p.Cell != "" {
 		sheet, ref, _ := strings.Cut(p.Cell, "!")
 		return sheet + "!" + strings.TrimLeft(ref, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
@@ -126,43 +129,43 @@ func (s *reading) rowKey(p Place) string {
 	if p.Where != "" {
 		return p.Where
 	}
-	return itoa(p.Page) + ":" + itoa(p.Line)
+	return strconv.Itoa(p.Page) + ":" + strconv.Itoa(p.Line)
 }
 
 // placesRead are the rows of all that was read, asked about or listed.
-func (s *reading) placesRead() map[string]bool {
+func (s *walk) placesRead() map[string]bool {
 	out := map[string]bool{}
-	add := func(p Place) { out[s.rowKey(p)] = true }
-	for _, c := range s.out.Composition {
+	add := func(p reading.Place) { out[s.rowKey(p)] = true }
+	for _, c := range s.Out.Composition {
 		add(c.Place)
 	}
-	if s.out.Allergens != nil {
-		for _, a := range s.out.Allergens.Rows {
+	if s.Out.Allergens != nil {
+		for _, a := range s.Out.Allergens.Rows {
 			add(a.Place)
 		}
 	}
 	for _, a := range s.older {
 		add(a.Place)
 	}
-	if s.out.IFRA != nil {
-		for _, l := range s.out.IFRA.Rows {
+	if s.Out.IFRA != nil {
+		for _, l := range s.Out.IFRA.Rows {
 			add(l.Place)
 		}
 	}
-	for _, p := range s.out.Impurities {
+	for _, p := range s.Out.Impurities {
 		add(p.Place)
 	}
-	for _, p := range s.out.Physical {
+	for _, p := range s.Out.Physical {
 		add(p.Place)
 	}
-	for _, p := range s.out.NotUnderstood {
+	for _, p := range s.Out.NotUnderstood {
 		add(p.Place)
 	}
-	for _, a := range append(append([]Ask{}, s.out.Asks...), s.out.Warnings...) {
+	for _, a := range append(append([]reading.Ask{}, s.Out.Asks...), s.Out.Warnings...) {
 		add(a.Place)
 	}
-	for _, l := range s.allLabels() {
-		add(l.place)
+	for _, l := range s.Labels {
+		add(l.Place)
 	}
 	return out
 }

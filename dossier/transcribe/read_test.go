@@ -11,6 +11,7 @@ import (
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe"
+	"gallipot/dossier/transcribe/listed"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/testdata/papers/score"
 )
@@ -20,7 +21,7 @@ const papers = "../../testdata/papers"
 // Each paper is read and compared with what a correct reading contains; the
 // expected values stand beside the papers.
 func TestPapers(t *testing.T) {
-	reader, err := transcribe.New(table.Builtin(), nil)
+	reader, err := transcribe.New(table.Builtin(), listed.New(table.Builtin().Dictionary()))
 	require.NoError(t, err)
 	files := paper.NewReader()
 	defer files.Close()
@@ -41,6 +42,10 @@ func TestPapers(t *testing.T) {
 			right, all = right+r.Right, all+r.Right+r.Missing+r.Wrong
 			_, off := score.Facts(want, got)
 			require.Empty(t, off)
+			codes, err := score.Table(papers, "questions.csv", filepath.Base(stem))
+			require.NoError(t, err)
+			_, silent := score.Questions(got, codes)
+			require.Empty(t, silent, "questions that are not put")
 			banned, err := score.Table(papers, "forbidden.csv", filepath.Base(stem))
 			require.NoError(t, err)
 			require.Empty(t, score.Forbidden(got, banned))

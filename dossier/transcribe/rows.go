@@ -1,48 +1,33 @@
 package transcribe
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
-	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
 )
 
-// firstTopic is what a paper of a kind is about before its first heading.
-func (s *reading) firstTopic() string {
-	switch s.out.Document.Kind {
-	case "sds":
-		return "other"
-	case "composition":
-		return "composition"
-	case "allergen-declaration":
-		return "allergens"
-	case "ifra-certificate":
-		return "ifra"
-	}
-	return ""
-}
-
 // textRow reads a row of text outside of tables with heads.
-func (s *reading) textRow(i int, row *cells.Row) {
+func (s *walk) textRow(row *cells.Row) {
 	if row.Hidden {
-		s.ask("hidden-value", s.rowPlace(row), "text", row.Text())
+		s.Ask("hidden-value", s.RowPlace(row), "text", row.Text())
 		return
 	}
 	for _, c := range row.Cells {
 		if c.Struck != "" {
-			s.warn("struck", s.place(row.Place, c), "text", c.Struck)
+			s.Warn("struck", s.Place(row.Place, c), "text", c.Struck)
 		}
 		if c.Note != "" {
-			s.warn("note", s.place(row.Place, c), "text", c.Note)
+			s.Warn("note", s.Place(row.Place, c), "text", c.Note)
 		}
 		if c.Hidden {
-			s.ask("hidden-value", s.place(row.Place, c), "text", c.Text)
+			s.Ask("hidden-value", s.Place(row.Place, c), "text", c.Text)
 			return
 		}
 	}
-	t := printed(row.Text())
+	t := pieces.Printed(row.Text())
 	if t == "" {
 		return
 	}
@@ -50,33 +35,26 @@ func (s *reading) textRow(i int, row *cells.Row) {
 		s.quoted(row)
 		return
 	}
-	if s.heading(row, t) || s.categoryLine(row) {
+	if s.heading(row, t) || s.certificate.CategoryLine(row) {
 		return
 	}
 	s.statements(row, t)
-	if s.topic == "other" || s.topic == "use" {
-		s.pendingProperty(row)
+	if s.Topic == "other" || s.Topic == "use" {
+		s.properties.PendingProperty(row)
 		return
 	}
 	switch {
-	case s.topic == "composition" && s.looseConstituent(row):
-	case s.looseProperty(row):
-	case s.topic == "allergens" && s.looseAllergen(row):
+	case s.Topic == "composition" && s.composition.LooseConstituent(row):
+	case s.properties.LooseProperty(row):
+	case s.Topic == "allergens" && s.declaration.LooseAllergen(row):
 	default:
 		s.prose(row)
 	}
 }
 
-func (s *reading) rowPlace(row *cells.Row) Place {
-	if len(row.Cells) == 0 {
-		return s.place(row.Place, cells.Cell{})
-	}
-	return s.place(row.Place, row.Cells[0])
-}
-
 // heading takes a row as a heading and turns to its subject.
-func (s *reading) heading(row *cells.Row, t string) bool {
-	h := cells.Heading(s.words, t)
+func (s *walk) heading(row *cells.Row, t string) bool {
+	h := cells.Heading(s.Words, t)
 	if h == "" && row.Grid > 0 && len(row.Cells) > 1 { // a heading in the first cell of a row alone
 		filled := 0
 		for _, c := range row.Cells {
@@ -87,229 +65,36 @@ func (s *reading) heading(row *cells.Row, t string) bool {
 		if filled != 1 {
 			return false
 		}
-		h = cells.Heading(s.words, row.Cells[0].Text)
+		h = cells.Heading(s.Words, row.Cells[0].Text)
 	}
 	if h == "" {
 		return false
 	}
-	if _, ok := s.propertyOf(t, true); ok && (s.topic == "physical" || s.topic == "impurities") {
+	if _, ok := s.properties.PropertyOf(t, true); ok && (s.Topic == "physical" || s.Topic == "impurities") {
 		return false
 	}
-	s.closeRecord()
-	s.topic = h
-	s.typical = ""
-	for _, e := range s.words.All("head", lexicon.Fold(strings.Trim(t, "0123456789. "))) {
+	s.composition.CloseRecord()
+	s.Topic = h
+	s.Typical = ""
+	for _, e := range s.Words.All("head", lexicon.Fold(strings.Trim(t, "0123456789. "))) {
 		if e.Key == "spec" {
-			s.typical = "specification"
+			s.Typical = "specification"
 		}
 	}
-	for _, w := range wordsOf(t) {
-		if e, ok := s.words.Exact("head", w.folded); ok && e.Key == "typical" {
-			s.typical = "typical"
+	for _, w := range pieces.Words(t) {
+		if e, ok := s.Words.Exact("head", w.Folded); ok && e.Key == "typical" {
+			s.Typical = "typical"
 		}
 	}
 	return true
 }
 
 // statements keeps sentences about the subjects that makers ask papers for.
-func (s *reading) statements(row *cells.Row, t string) {
+func (s *walk) statements(row *cells.Row, t string) {
 	if len(strings.Fields(t)) < 4 && !strings.Contains(t, ":") {
 		return
 	}
-	if e, _, ok := s.words.Find("statement", lexicon.Fold(t)); ok && len(s.out.Statements) < 60 {
-		s.out.Statements = append(s.out.Statements, Statement{Subject: e.Key, Text: t, Place: s.rowPlace(row)})
+	if e, _, ok := s.Words.Find("statement", lexicon.Fold(t)); ok && len(s.Out.Statements) < 60 {
+		s.Out.Statements = append(s.Out.Statements, reading.Statement{Subject: e.Key, Text: t, Place: s.RowPlace(row)})
 	}
 }
-
-// pendingProperty joins the name of a property on a line of its own with the value
-// on the next.
-func (s *reading) pendingProperty(row *cells.Row) bool {
-	name, above := s.pendingHead, s.pendingRow
-	s.pendingHead = ""
-	t := printed(row.Text())
-	if name != "" && stacked(above, row) {
-		if f, ok := s.fig.Parse(t, s.unitOf(name, "")); ok && f.Status != figure.NotStated {
-			s.put(Property{Name: name}, f, s.valueKind(), s.rowPlace(row), row.Place)
-			return true
-		}
-	}
-	if _, ok := s.propertyOf(t, true); ok && len(row.Cells) == 1 {
-		s.pendingHead, s.pendingRow = strings.TrimRight(t, ": "), row
-	}
-	return false
-}
-
-// stacked says whether a row stands under another as a value under its heading: at
-// the same left edge and a line lower. Cells of a table that are centred beside
-// each other do not.
-func stacked(above, row *cells.Row) bool {
-	if row.Size == 0 {
-		return true
-	}
-	if above.Page != row.Page || len(row.Cells) == 0 || len(above.Cells) == 0 {
-		return false
-	}
-	left := row.Cells[0].X0 - above.Cells[0].X0
-	return left > -3 && left < 3 && row.Y-above.Y > 0.95*row.Size
-}
-
-// looseProperty reads a row that gives the name of a property and its value.
-func (s *reading) looseProperty(row *cells.Row) bool {
-	if s.pendingProperty(row) {
-		return true
-	}
-	texts := filledCells(row)
-	if len(texts) == 1 {
-		return s.propertyInCell(row, texts[0])
-	}
-	name := strings.TrimRight(oneLine(texts[0].Text), ": ")
-	if c, _, _, _ := numbers(name); len(c) > 0 || casNumber.MatchString(row.Text()) && s.topic != "impurities" {
-		return false
-	}
-	_, known := s.propertyOf(name, false)
-	listed := s.topic == "physical" || s.topic == "impurities"
-	if !known && (!listed || s.dosed(name)) {
-		return false
-	}
-	unit := s.unitOf(name, "")
-	method := ""
-	var values []cells.Cell
-	var figs []figure.Figure
-	for _, c := range texts[1:] {
-		c.Text = strings.TrimLeft(c.Text, ": ")
-		if u, ok := s.fig.UnitIn(c.Text); ok && !strings.ContainsAny(c.Text, "0123456789") && len(c.Text) <= 14 && len(strings.TrimSpace(c.Text)) <= len(u.Printed)+6 && u.Divisor >= 0 {
-			unit = u
-			continue
-		}
-		f, ok := s.fig.Parse(strings.ReplaceAll(c.Text, "\n", " "), unit)
-		if !ok {
-			if f2, rest, partly := s.fig.ParseAt(strings.ReplaceAll(c.Text, "\n", " "), unit); partly && harmless(rest) {
-				f, f.Printed, ok = f2, printed(c.Text), true
-			}
-		}
-		if ok {
-			values, figs = append(values, c), append(figs, f)
-		} else if method == "" {
-			method = printed(c.Text)
-		}
-	}
-	for i := range figs {
-		if figs[i].Unit.Name == "" && unit.Name != "" {
-			figs[i].Unit = unit
-		}
-	}
-	base := Property{Name: name, Method: method}
-	switch {
-	case len(figs) == 1:
-		s.put(base, figs[0], s.looseKind(figs[0]), s.place(row.Place, values[0]), row.Place)
-	case len(figs) == 2 && inside(figs[1], figs[0]):
-		base.Spec = figs[0].Printed
-		s.put(base, figs[1], "result", s.place(row.Place, values[1]), row.Place)
-	case len(figs) == 0:
-		if known && method != "" {
-			base.Printed, base.Kind, base.Op, base.Method, base.Place = method, "statement", "statement", "", s.rowPlace(row)
-			s.file2(base)
-			return true
-		}
-		return false
-	default:
-		s.ask("two-figures", s.rowPlace(row), "name", name, "text", printed(row.Text()))
-	}
-	return true
-}
-
-// inside says whether a single figure lies between the bounds of another.
-func inside(f, spec figure.Figure) bool {
-	if f.Status != figure.Value && f.Status != figure.Below && f.Status != figure.NotDetected {
-		return false
-	}
-	switch spec.Status {
-	case figure.Range:
-		return f.Low != "" && !figure.Sum(f.Low).Less(figure.Sum(spec.Low)) && !figure.Sum(spec.High).Less(figure.Sum(f.High))
-	case figure.Below:
-		return f.Status == figure.NotDetected || !figure.Sum(spec.High).Less(figure.Sum(f.High))
-	case figure.Above:
-		return f.Low != "" && !figure.Sum(f.Low).Less(figure.Sum(spec.Low))
-	}
-	return false
-}
-
-// looseKind tells what a lone figure is: a bound is a specification.
-func (s *reading) looseKind(f figure.Figure) string {
-	if s.is("technical-data-sheet") && s.typical == "" && (f.Status == figure.Below || f.Status == figure.Range || f.Status == figure.Above) && !s.is("sds") {
-		return "specification"
-	}
-	return s.valueKind()
-}
-
-func filledCells(row *cells.Row) []cells.Cell {
-	var out []cells.Cell
-	for _, c := range row.Cells {
-		if strings.Trim(c.Text, " :") != "" {
-			out = append(out, c)
-		}
-	}
-	return out
-}
-
-// propertyInCell reads "Flash point: 72 °C" and "Flash point 72 °C".
-func (s *reading) propertyInCell(row *cells.Row, c cells.Cell) bool {
-	t := printed(c.Text)
-	listed := s.topic == "physical" || s.topic == "impurities"
-	for from := 0; ; {
-		i := strings.Index(t[from:], ":")
-		if i < 0 {
-			break
-		}
-		i += from
-		from = i + 1
-		name, value := strings.TrimSpace(t[:i]), strings.TrimSpace(t[i+1:])
-		if name == "" || value == "" || len(strings.Fields(name)) > 8 {
-			continue
-		}
-		if _, known := s.propertyOf(name, false); !known && (!listed || s.dosed(name)) {
-			continue
-		}
-		f, ok := s.fig.Parse(value, s.unitOf(name, ""))
-		if !ok {
-			f2, rest, partly := s.fig.ParseAt(value, s.unitOf(name, ""))
-			if !partly || !harmless(rest) {
-				continue
-			}
-			f, f.Printed = f2, value
-		}
-		s.put(Property{Name: name}, f, s.looseKind(f), s.place(row.Place, c), row.Place)
-		return true
-	}
-	ws := wordsOf(t)
-	for k := min(6, len(ws)); k >= 1; k-- {
-		name := t[:ws[k-1].end]
-		if _, ok := s.propertyOf(name, true); !ok {
-			continue
-		}
-		rest := t[ws[k-1].end:]
-		if m := bracketAtStart.FindString(rest); m != "" {
-			name, rest = name+m, rest[len(m):]
-		}
-		if f, ok := s.fig.Parse(strings.TrimLeft(rest, " :=-–"), s.unitOf(name, "")); ok && f.Status != figure.NotStated {
-			s.put(Property{Name: name}, f, s.looseKind(f), s.place(row.Place, c), row.Place)
-			return true
-		}
-	}
-	return false
-}
-
-var bracketAtStart = regexp.MustCompile(`^\s*[\[(][^\])]*[\])]`)
-
-// classLimit is a limit of classification: "C ≥ 0.01 %".
-// withoutHazards cuts a text where the hazard classes begin. skip says that the
-// row speaks of hazards alone.
-// looseConstituent reads a row of a composition without heads of columns: name,
-// numbers and content in one row, or spread over several.
-// isIdentity says whether a row gives facts of the paper: labels with their values.
-// contentIn finds the content of a loose row and gives the rest of its text.
-// withoutContentWords drops the label of a content ("Conc.:") from a name.
-// addToRecord joins what a row says with the constituent that the rows above have
-// begun.
-// closeRecord files the constituent that rows have built up.
-// looseAllergen reads a row of a declaration without heads of columns.

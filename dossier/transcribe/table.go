@@ -6,10 +6,11 @@ import (
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
 )
 
 // table reads a table by what its columns promise and by the heading above it.
-func (s *reading) table(t *cells.Table) {
+func (s *walk) table(t *cells.Table) {
 	if t.Hidden {
 		s.hiddenTable(t)
 		return
@@ -19,69 +20,69 @@ func (s *reading) table(t *cells.Table) {
 	values := t.Has("content") || t.Has("low") || t.Has("high") || t.Has("typical") || t.Has("finished") || t.Has("spec") || t.Has("result")
 	switch {
 	case t.Has("category") && (t.Has("limit") || t.Has("content") || t.Has("high") || t.Has("spec")):
-		s.certificateTable(t)
+		s.certificate.CertificateTable(t)
 	case t.Has("category") && !named:
-		s.certificateTable(t)
+		s.certificate.CertificateTable(t)
 	case !named && (t.Has("property") || t.Has("method") || t.Has("spec") || t.Has("result") || t.Has("lot")):
-		s.propertyTable(t)
+		s.properties.PropertyTable(t)
 	case named && values:
 		switch s.subject(t) {
 		case "allergens":
-			s.allergenTable(t)
+			s.declaration.AllergenTable(t)
 		case "impurities", "physical":
-			s.propertyTable(t)
+			s.properties.PropertyTable(t)
 		default:
-			s.compositionTable(t)
+			s.composition.CompositionTable(t)
 		}
-	case named && (s.topic == "composition" || s.is("composition")):
+	case named && (s.Topic == "composition" || s.Is("composition")):
 		for _, row := range t.Rows {
 			s.looseRow(row)
 		}
 	default:
-		if s.topic == "other" || s.topic == "use" {
+		if s.Topic == "other" || s.Topic == "use" {
 			return
 		}
 		for _, row := range t.Rows {
-			s.pass(row.Place, row.Text())
+			s.Pass(row.Place, row.Text())
 		}
 	}
 }
 
 // subject tells what a table of substances is about: by the heading above it, by
 // what the paper is, by the names in it.
-func (s *reading) subject(t *cells.Table) string {
-	if h := cells.Heading(s.words, t.Sheet); h == "allergens" || h == "composition" || h == "impurities" || h == "physical" {
-		s.topic = h
+func (s *walk) subject(t *cells.Table) string {
+	if h := cells.Heading(s.Words, t.Sheet); h == "allergens" || h == "composition" || h == "impurities" || h == "physical" {
+		s.Topic = h
 	}
 	allergens, rows := 0, 0
 	for _, row := range t.Rows {
-		name, cas := s.nameAndNumbers(t, row)
+		name, cas := s.NameAndNumbers(t, row)
 		if name == "" && len(cas) == 0 {
 			continue
 		}
 		rows++
-		if _, ok, _ := s.declared.find(name, cas); ok {
+		if _, ok, _ := s.declaration.Known.Find(name, cas); ok {
 			allergens++
 		}
 	}
 	mostly := rows >= 5 && allergens*10 >= rows*7
 	declares := mostly && s.hasAbsent(t)
 	switch {
-	case s.topic == "impurities" && !mostly:
+	case s.Topic == "impurities" && !mostly:
 		return "impurities"
-	case s.topic == "allergens":
+	case s.Topic == "allergens":
 		return "allergens"
-	case s.topic == "composition" || s.is("sds") && s.topic != "":
+	case s.Topic == "composition" || s.Is("sds") && s.Topic != "":
 		return "composition"
 	case (t.Has("spec") || t.Has("result")) && !t.Has("content") && !mostly:
 		return "physical"
-	case s.is("allergen-declaration") || s.hasKind("allergen-declaration") && mostly:
+	case s.Is("allergen-declaration") || s.HasKind("allergen-declaration") && mostly:
 		return "allergens"
-	case s.is("composition"):
+	case s.Is("composition"):
 		return "composition"
 	case mostly && (t.Has("annex") || rows >= 15 || declares):
 		return "allergens"
-	case (t.Has("spec") || t.Has("result")) && s.is("certificate-of-analysis"):
+	case (t.Has("spec") || t.Has("result")) && s.Is("certificate-of-analysis"):
 		return "physical"
 	}
 	return "composition"
@@ -89,13 +90,13 @@ func (s *reading) subject(t *cells.Table) string {
 
 // hasAbsent says whether rows of a table say "not detected", as those of a
 // declaration do and those of a composition do not.
-func (s *reading) hasAbsent(t *cells.Table) bool {
-	i := s.contentColumn(t)
+func (s *walk) hasAbsent(t *cells.Table) bool {
+	i := s.declaration.ContentColumn(t)
 	if i < 0 {
 		return false
 	}
 	for _, row := range t.Rows {
-		if f, ok := s.fig.Parse(row.Cells[i].Text, lexicon.Unit{}); ok && f.Status == figure.NotDetected {
+		if f, ok := s.Figures.Parse(row.Cells[i].Text, lexicon.Unit{}); ok && f.Status == figure.NotDetected {
 			return true
 		}
 	}
@@ -103,7 +104,7 @@ func (s *reading) hasAbsent(t *cells.Table) bool {
 }
 
 // looseRow reads a row of a table whose columns do not part names from numbers.
-func (s *reading) looseRow(row cells.Row) {
+func (s *walk) looseRow(row cells.Row) {
 	loose := row
 	loose.Cells = nil
 	for _, c := range row.Cells {
@@ -111,46 +112,25 @@ func (s *reading) looseRow(row cells.Row) {
 			loose.Cells = append(loose.Cells, c)
 		}
 	}
-	if len(loose.Cells) == 0 || !s.looseConstituent(&loose) {
-		s.pass(row.Place, row.Text())
+	if len(loose.Cells) == 0 || !s.composition.LooseConstituent(&loose) {
+		s.Pass(row.Place, row.Text())
 	}
-}
-
-// nameAndNumbers takes the printed name and the CAS numbers of a row.
-func (s *reading) nameAndNumbers(t *cells.Table, row cells.Row) (string, []string) {
-	name := ""
-	for _, role := range []string{"inci", "name", "property"} {
-		if i := t.Index(role); i >= 0 && name == "" {
-			name = oneLine(row.Cells[i].Text)
-		}
-	}
-	var cas []string
-	for i, c := range t.Columns {
-		if c.Role == "cas" || c.Role == "casec" || c.Role == "name" || c.Role == "inci" {
-			found, _, _, rest := numbers(row.Cells[i].Text)
-			cas = append(cas, found...)
-			if len(found) > 0 && (c.Role == "name" || c.Role == "inci") && oneLine(row.Cells[i].Text) == name {
-				name = cleanName(rest)
-			}
-		}
-	}
-	return name, cas
 }
 
 // hiddenTable asks about what a hidden sheet holds.
-func (s *reading) hiddenTable(t *cells.Table) {
+func (s *walk) hiddenTable(t *cells.Table) {
 	var names []string
 	for _, row := range t.Rows {
-		if name, _ := s.nameAndNumbers(t, row); name != "" {
+		if name, _ := s.NameAndNumbers(t, row); name != "" {
 			names = append(names, name+" "+lastCell(row))
 		}
 	}
-	s.ask("hidden-sheet", s.place(t.Place, cells.Cell{}), "sheet", t.Sheet, "text", strings.Join(names, "; "))
+	s.Ask("hidden-sheet", s.Place(t.Place, cells.Cell{}), "sheet", t.Sheet, "text", strings.Join(names, "; "))
 }
 
 func lastCell(r cells.Row) string {
 	for i := len(r.Cells) - 1; i > 0; i-- {
-		if t := printed(r.Cells[i].Text); t != "" {
+		if t := pieces.Printed(r.Cells[i].Text); t != "" {
 			return t
 		}
 	}
@@ -158,29 +138,29 @@ func lastCell(r cells.Row) string {
 }
 
 // hiddenColumns blanks the cells of hidden columns and rows and asks about them.
-func (s *reading) hiddenColumns(t *cells.Table) {
+func (s *walk) hiddenColumns(t *cells.Table) {
 	told := map[int]bool{}
 	kept := t.Rows[:0:0]
 	for _, row := range t.Rows {
 		if row.Hidden {
-			s.ask("hidden-value", s.place(row.Place, row.Cells[0]), "text", row.Text())
+			s.Ask("hidden-value", s.Place(row.Place, row.Cells[0]), "text", row.Text())
 			continue
 		}
 		row.Cells = append([]cells.Cell(nil), row.Cells...)
 		for i := range row.Cells {
 			c := &row.Cells[i]
 			if c.Struck != "" {
-				s.warn("struck", s.place(row.Place, *c), "text", c.Struck)
+				s.Warn("struck", s.Place(row.Place, *c), "text", c.Struck)
 			}
 			if c.Note != "" {
-				s.warn("note", s.place(row.Place, *c), "text", c.Note)
+				s.Warn("note", s.Place(row.Place, *c), "text", c.Note)
 			}
 			if !c.Hidden {
 				continue
 			}
 			if !told[i] && strings.TrimSpace(c.Text) != "" {
 				told[i] = true
-				s.ask("hidden-column", s.place(row.Place, *c), "head", t.Columns[i].Head)
+				s.Ask("hidden-column", s.Place(row.Place, *c), "head", t.Columns[i].Head)
 			}
 			c.Text = ""
 		}
@@ -192,11 +172,4 @@ func (s *reading) hiddenColumns(t *cells.Table) {
 			t.Columns[i].Role = ""
 		}
 	}
-}
-
-// dosed says whether a text speaks of how much to use, so that its figures are no
-// contents.
-func (s *reading) dosed(t string) bool {
-	_, _, ok := s.words.Find("dose", lexicon.Fold(t))
-	return ok
 }

@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"os"
 
+	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/recipe"
@@ -75,10 +76,10 @@ func run(dir string, loud bool) (judge.Score, error) {
 func read(files *paper.Reader, words *lexicon.Lexicon, c judge.Case) ([]byte, error) {
 	f, err := files.Read(c.Name, c.Data)
 	var trouble *paper.Trouble
-	var out *recipe.Reading
+	var out *formulation.Reading
 	switch {
 	case errors.As(err, &trouble):
-		out = recipe.Refused(c.Name, trouble.Error(), trouble.Fix())
+		out = formulation.Refused(c.Name, trouble.Error(), trouble.Fix())
 	case err != nil:
 		return nil, err
 	default:

@@ -11,6 +11,7 @@ import (
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe"
+	"gallipot/dossier/transcribe/listed"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/testdata/papers/score"
 )
@@ -32,7 +33,7 @@ func main() {
 
 // run judges every paper of a folder and says whether it is good enough.
 func run(folder string, loud bool) (bool, error) {
-	reader, err := transcribe.New(table.Builtin(), nil)
+	reader, err := transcribe.New(table.Builtin(), listed.New(table.Builtin().Dictionary()))
 	if err != nil {
 		return false, err
 	}

@@ -97,19 +97,6 @@ type reader struct {
 	open  *Table // the last table of a laid out page, to be continued on the next
 }
 
-// Read gives the items of a paper.
-func Read(f *paper.File, words *lexicon.Lexicon) []Item {
-	r := &reader{words: words}
-	for _, p := range f.Pages {
-		if f.Form == paper.PDF {
-			r.page(p)
-		} else {
-			r.sheet(p, f.Form)
-		}
-	}
-	return r.items
-}
-
 func (r *reader) row(row Row) { r.items = append(r.items, Item{Row: &row}) }
 
 // place is where a line stands.

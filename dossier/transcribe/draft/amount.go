@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"gallipot/dossier/transcribe/recipe"
+	"gallipot/dossier/transcribe/formulation"
 	"gallipot/ingredients/exact"
 )
 
@@ -13,8 +13,8 @@ import (
 func (w *writer) basis() string {
 	switch w.p.Basis {
 	case "percent":
-		varies := slices.ContainsFunc(w.p.Lines(), func(l *recipe.Line) bool { return len(l.Variants) > 0 })
-		rest := slices.ContainsFunc(w.p.Lines(), func(l *recipe.Line) bool { return l.Counted() && isRest(l) })
+		varies := slices.ContainsFunc(w.p.Lines(), func(l *formulation.Line) bool { return len(l.Variants) > 0 })
+		rest := slices.ContainsFunc(w.p.Lines(), func(l *formulation.Line) bool { return l.Counted() && isRest(l) })
 		if varies && !rest {
 			return "grams"
 		}
@@ -30,13 +30,13 @@ func (w *writer) basis() string {
 	return "grams"
 }
 
-func isRest(l *recipe.Line) bool { return l.QS != nil && *l.QS == "to-100" }
+func isRest(l *formulation.Line) bool { return l.QS != nil && *l.QS == "to-100" }
 
 // open is an amount at which the workshop stops.
 func open(s string) string { return quoted("? " + s) }
 
 // amountText is an amount as it was printed.
-func amountText(l *recipe.Line) string {
+func amountText(l *formulation.Line) string {
 	words := map[string]string{"to-100": "the rest", "to-ph": "to a pH", "as-needed": "as needed"}
 	switch {
 	case l.QS != nil && l.Note != "":
@@ -55,7 +55,7 @@ func amountText(l *recipe.Line) string {
 	return strings.TrimSpace("none " + l.AlsoPrinted)
 }
 
-func unitText(l *recipe.Line) string {
+func unitText(l *formulation.Line) string {
 	if l.Unit == nil {
 		return ""
 	}
@@ -64,7 +64,7 @@ func unitText(l *recipe.Line) string {
 
 // amount is what a line of the formula holds: a number in the unit of the basis,
 // the rest, or an open one.
-func (w *writer) amount(l *recipe.Line, basis string) string {
+func (w *writer) amount(l *formulation.Line, basis string) string {
 	switch {
 	case l.Hidden:
 		return open(amountText(l) + ", a hidden row")
@@ -107,7 +107,7 @@ func inGrams(amount, unit string) exact.Num {
 
 // restOf is what is left of the mass to which a line fills up, where every other
 // line is a mass.
-func (w *writer) restOf(rest *recipe.Line) (string, bool) {
+func (w *writer) restOf(rest *formulation.Line) (string, bool) {
 	whole, unit, _ := strings.Cut(rest.ToMass, " ")
 	if unit != "g" && unit != "kg" || len(w.p.Variants) > 0 {
 		return "", false
@@ -127,7 +127,7 @@ func (w *writer) restOf(rest *recipe.Line) (string, bool) {
 }
 
 // parts is how much of an addition comes to 100 parts of the base.
-func (w *writer) parts(l *recipe.Line) string {
+func (w *writer) parts(l *formulation.Line) string {
 	if l.Ask != "" || l.Hidden || l.Amount == nil || l.Unit == nil || *l.Unit != "%" && *l.Unit != "parts" {
 		return open(amountText(l))
 	}

@@ -7,8 +7,8 @@ import (
 	"strings"
 	"unicode"
 
+	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
-	"gallipot/dossier/transcribe/recipe"
 	"gallipot/ingredients/finding"
 )
 
@@ -31,7 +31,7 @@ type Options struct {
 
 // Product drafts the file of a product and the stubs of its unknown materials, in
 // the order in which they stand in the formula.
-func Product(p *recipe.Product, opt Options) []File {
+func Product(p *formulation.Product, opt Options) []File {
 	w := &writer{p: p, opt: opt, ids: map[string]string{}, taken: map[string]bool{}}
 	for _, s := range opt.Sheets {
 		w.taken[s.ID] = true
@@ -82,7 +82,7 @@ func ID(name string) string {
 
 // writer drafts the files of one product.
 type writer struct {
-	p     *recipe.Product
+	p     *formulation.Product
 	opt   Options
 	ids   map[string]string // folded name → id of its sheet
 	taken map[string]bool
@@ -138,7 +138,7 @@ func (w *writer) materials() {
 }
 
 // stub drafts the sheet of a material of which the formula says the name alone.
-func (w *writer) stub(id string, l *recipe.Line) string {
+func (w *writer) stub(id string, l *formulation.Line) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# Stub: named in %s (%s). Nothing but the name is known yet; the figures are\n# those of the supplier's paper.\n", comment(w.opt.Source), comment(l.Where))
 	fmt.Fprintf(&b, "id: %s\nname: %s\ncomposition:\n  complete: false\n", id, quoted(l.Name))
@@ -198,7 +198,7 @@ func revision(version string) string {
 // slotOf is a line that only some variants have.
 type slotOf struct {
 	id   string
-	line *recipe.Line
+	line *formulation.Line
 }
 
 func (w *writer) formula() {
@@ -210,10 +210,10 @@ func (w *writer) formula() {
 	w.line(2, "basis: %s", basis)
 	w.line(2, "phases:")
 	var slots []slotOf
-	var after []*recipe.Line
+	var after []*formulation.Line
 	ids := map[string]bool{}
 	for _, ph := range w.p.Phases {
-		if !slices.ContainsFunc(ph.Lines, func(l recipe.Line) bool { return l.Counted() && !l.After100 }) {
+		if !slices.ContainsFunc(ph.Lines, func(l formulation.Line) bool { return l.Counted() && !l.After100 }) {
 			for i := range ph.Lines {
 				if ph.Lines[i].Counted() {
 					after = append(after, &ph.Lines[i])
@@ -255,7 +255,7 @@ func (w *writer) formula() {
 	w.variants(slots, after)
 }
 
-func remark(l *recipe.Line) string {
+func remark(l *formulation.Line) string {
 	out := ""
 	if l.Slot != "" {
 		out += "; could be a slot: " + l.Slot
@@ -270,7 +270,7 @@ func remark(l *recipe.Line) string {
 }
 
 // slotID names the slot of a line: by what it is where that is free.
-func (w *writer) slotID(l *recipe.Line, slots []slotOf) string {
+func (w *writer) slotID(l *formulation.Line, slots []slotOf) string {
 	id := l.Slot
 	if id == "" {
 		id = ID(l.Name)
@@ -283,14 +283,14 @@ func (w *writer) slotID(l *recipe.Line, slots []slotOf) string {
 	return id
 }
 
-func (w *writer) variants(slots []slotOf, after []*recipe.Line) {
+func (w *writer) variants(slots []slotOf, after []*formulation.Line) {
 	if len(w.p.Variants) == 0 && len(after) == 0 {
 		return
 	}
 	w.line(0, "variants:")
 	list := w.p.Variants
 	if len(list) == 0 {
-		list = []recipe.Variant{{Name: w.p.Name}}
+		list = []formulation.Variant{{Name: w.p.Name}}
 	}
 	ids := map[string]bool{}
 	for _, v := range list {

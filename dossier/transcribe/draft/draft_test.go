@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
+	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/transcribe/recipe"
@@ -19,7 +20,7 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-func read(t *testing.T, name string, data []byte) *recipe.Reading {
+func read(t *testing.T, name string, data []byte) *formulation.Reading {
 	words, err := lexicon.Load()
 	require.NoError(t, err)
 	f, err := paper.NewReader().Read(name, data)

@@ -54,3 +54,24 @@ func Sum(values ...string) exact.Num {
 	}
 	return total
 }
+
+// Near says whether two numbers differ by no more than within.
+func Near(a, b, within exact.Num) bool {
+	d := a.Sub(b)
+	if d.Sign() < 0 {
+		d = d.Neg()
+	}
+	return !within.Less(d)
+}
+
+// HalfStep is half of the last decimal of a printed number: by so much it may have
+// been rounded.
+func HalfStep(printed string) exact.Num {
+	d := exact.Int(2)
+	if _, after, ok := strings.Cut(printed, "."); ok {
+		for range len(after) {
+			d = d.Mul(exact.Int(10))
+		}
+	}
+	return exact.Int(1).Quo(d)
+}

@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/edit"
-	"gallipot/dossier/transcribe"
+	"gallipot/dossier/transcribe/reading"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -40,7 +40,7 @@ func (f *Filing) identity(s *ingredients.Sheet) {
 		return
 	}
 	if !named {
-		f.Reading.Asks = append(f.Reading.Asks, transcribe.NewAsk("supplier-unnamed", d.Code.Place,
+		f.Reading.Asks = append(f.Reading.Asks, reading.NewAsk("supplier-unnamed", d.Code.Place,
 			map[string]string{"code": d.Code.Value}))
 		return
 	}
@@ -109,18 +109,18 @@ func (f *Filing) asksOf(cas, name string) bool {
 
 // gone lists what the sheet says and the paper, which should, does not.
 func (f *Filing) gone(field, have string, at edit.Path) {
-	f.add(field, have, "not listed", false, "", transcribe.Place{}, edit.Remove(at))
+	f.add(field, have, "not listed", false, "", reading.Place{}, edit.Remove(at))
 	f.Values[len(f.Values)-1].removes = true
 }
 
-func labelName(c transcribe.Constituent) string {
+func labelName(c reading.Constituent) string {
 	if c.INCI != "" {
 		return c.INCI
 	}
 	return c.Name
 }
 
-func constituentValue(c transcribe.Constituent, pct string) edit.Value {
+func constituentValue(c reading.Constituent, pct string) edit.Value {
 	v := edit.Group().With("inci", edit.Text(labelName(c)))
 	if len(c.CAS) > 0 {
 		v = v.With("cas", edit.Text(c.CAS[0]))
@@ -139,8 +139,8 @@ func hasNumber(list []string, number string) bool {
 
 // allergenRows are the rows of a declaration that a sheet takes: no parts of a row
 // that is there, nothing that is asked about, nothing that is not stated.
-func (f *Filing) allergenRows() []transcribe.Allergen {
-	var out []transcribe.Allergen
+func (f *Filing) allergenRows() []reading.Allergen {
+	var out []reading.Allergen
 	if f.Reading.Allergens == nil {
 		return nil
 	}
@@ -203,7 +203,7 @@ func (f *Filing) sameList(have *ingredients.AllergenDeclaration) {
 		return
 	}
 	if !f.listOpen() && have.List != f.listKey() {
-		f.add("allergens.list", have.List, f.listKey(), false, "", transcribe.Place{},
+		f.add("allergens.list", have.List, f.listKey(), false, "", reading.Place{},
 			edit.Set(edit.Path{"allergens", "list"}, edit.Text(f.listKey())))
 	}
 	f.dated("allergens", have.Dated)
@@ -222,14 +222,14 @@ func (f *Filing) dated(of string, have exact.Date) {
 		edit.Set(edit.Path{of, "dated"}, edit.Typed(day)))
 }
 
-func fieldKey(a transcribe.Allergen) string {
+func fieldKey(a reading.Allergen) string {
 	if a.MemberOf != "" {
 		return idOf(a.Name)
 	}
 	return a.Key
 }
 
-func allergenValue(a transcribe.Allergen, pct string) edit.Value {
+func allergenValue(a reading.Allergen, pct string) edit.Value {
 	name := a.Name
 	if name == "" {
 		name = strings.ReplaceAll(a.Key, "-", " ")
@@ -253,7 +253,7 @@ func (f *Filing) listKey() string {
 // of the list that is not declared counts as absent, so that is not guessed.
 func (f *Filing) listOpen() bool { return f.Reading.Allergens.List == "free" }
 
-func (f *Filing) declaration(rows []transcribe.Allergen) edit.Value {
+func (f *Filing) declaration(rows []reading.Allergen) edit.Value {
 	var items []edit.Value
 	for _, a := range rows {
 		items = append(items, allergenValue(a, amountText(a.Low, a.High, a.LowIn, a.HighIn)))
@@ -274,7 +274,7 @@ func (f *Filing) day() string {
 	return d.Value
 }
 
-func limitText(l transcribe.Limit) string {
+func limitText(l reading.Limit) string {
 	switch l.Status {
 	case "limit":
 		return *l.Max
@@ -291,7 +291,7 @@ func (f *Filing) certificate(s *ingredients.Sheet) {
 	if cert == nil || cert.Amendment == nil || f.Reading.Document.Kind == "mail" {
 		return
 	}
-	var sure []transcribe.Limit
+	var sure []reading.Limit
 	for _, l := range cert.Rows {
 		if l.Ask == "" && limitText(l) != "" {
 			sure = append(sure, l)
@@ -334,7 +334,7 @@ func (f *Filing) certificate(s *ingredients.Sheet) {
 	}
 }
 
-func (f *Filing) limits(rows []transcribe.Limit) edit.Value {
+func (f *Filing) limits(rows []reading.Limit) edit.Value {
 	max := edit.Group()
 	for _, l := range rows {
 		max = max.With(l.Category, edit.Typed(limitText(l)))
@@ -348,7 +348,7 @@ func (f *Filing) limits(rows []transcribe.Limit) edit.Value {
 
 // impurityAmount writes the amount of an impurity as a sheet has it; "" where it
 // has no form for it.
-func impurityAmount(p transcribe.Property) string {
+func impurityAmount(p reading.Property) string {
 	if p.Ask != "" || p.Unit != "%" && p.Unit != "ppm" && p.Unit != "mg/kg" || p.Lot != "" {
 		return ""
 	}
@@ -421,7 +421,7 @@ func (f *Filing) physical(s *ingredients.Sheet) {
 
 // physicalKey gives the key of a sheet for a property, and its value; a dilution's
 // pH and a range of a temperature have none.
-func physicalKey(p transcribe.Property) (key, want string) {
+func physicalKey(p reading.Property) (key, want string) {
 	if p.Ask != "" || p.Lot != "" {
 		return "", ""
 	}
@@ -455,7 +455,7 @@ func (f *Filing) document(s *ingredients.Sheet) {
 			f.Target = strings.TrimSuffix(f.Target, ext(f.Target)) + "-" + f.Reading.SHA256[:8] + ext(f.Target)
 		}
 	}
-	f.add("documents."+f.Kind, "", f.Target, false, "", transcribe.Place{}, edit.Insert(edit.Path{"documents"}.Then("-"), f.entry()))
+	f.add("documents."+f.Kind, "", f.Target, false, "", reading.Place{}, edit.Insert(edit.Path{"documents"}.Then("-"), f.entry()))
 }
 
 func ext(s string) string {

@@ -1,7 +1,7 @@
 package filing
 
 import (
-	"gallipot/dossier/transcribe"
+	"gallipot/dossier/transcribe/reading"
 	"gallipot/ingredients/exact"
 )
 
@@ -9,16 +9,16 @@ import (
 type bounded struct {
 	name, printed string
 	low, high     exact.Num
-	place         transcribe.Place
+	place         reading.Place
 }
 
 // Contradictions asks about what two papers of one material say differently: bounds of
 // one substance that do not meet, and two codes. They are put in the order of the
 // first paper.
-func Contradictions(a, b *transcribe.Reading) []transcribe.Ask {
-	var out []transcribe.Ask
-	ask := func(code string, at transcribe.Place, name, one, other string) {
-		out = append(out, transcribe.NewAsk(code, at, map[string]string{
+func Contradictions(a, b *reading.Reading) []reading.Ask {
+	var out []reading.Ask
+	ask := func(code string, at reading.Place, name, one, other string) {
+		out = append(out, reading.NewAsk(code, at, map[string]string{
 			"name": name, "one": one, "file": a.File, "other": other, "paper": b.File}))
 	}
 	others, _ := contents(b)
@@ -36,7 +36,7 @@ func Contradictions(a, b *transcribe.Reading) []transcribe.Ask {
 	return out
 }
 
-func code(r *transcribe.Reading) string {
+func code(r *reading.Reading) string {
 	if r.Document.Code == nil {
 		return ""
 	}
@@ -45,9 +45,9 @@ func code(r *transcribe.Reading) string {
 
 // contents are the contents of a paper by substance, by CAS number where it gives
 // one, and the substances in the order of the paper.
-func contents(r *transcribe.Reading) (out map[string]bounded, order []string) {
+func contents(r *reading.Reading) (out map[string]bounded, order []string) {
 	out = map[string]bounded{}
-	put := func(name string, cas []string, printed string, low, high *string, at transcribe.Place) {
+	put := func(name string, cas []string, printed string, low, high *string, at reading.Place) {
 		if low == nil || high == nil {
 			return
 		}

@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"gallipot/dossier/edit"
-	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/reading"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -32,7 +32,7 @@ type Value struct {
 	Sheet   string // as the sheet has it; "" where it has nothing
 	State   State
 	Printed string
-	Place   transcribe.Place
+	Place   reading.Place
 
 	edits   []edit.Edit
 	removes bool // taken over, the sheet's row goes
@@ -40,7 +40,7 @@ type Value struct {
 
 // Filing is a paper beside the workshop.
 type Filing struct {
-	Reading *transcribe.Reading
+	Reading *reading.Reading
 	Sheet   string // id of the sheet; of the new one where New
 	New     bool
 	By      string   // code, name, given, new
@@ -64,12 +64,12 @@ var documentKinds = map[string]string{
 // sheet names the sheet where the maker does.
 //
 // Errors: none; what is open stands in the filing.
-func Of(w *workshop.Workshop, r *transcribe.Reading, name string, data []byte, sheet string) *Filing {
+func Of(w *workshop.Workshop, r *reading.Reading, name string, data []byte, sheet string) *Filing {
 	f := &Filing{Reading: r, data: data, Kind: cmp.Or(documentKinds[r.Document.Kind], "other")}
 	f.belongs(w, sheet)
 	f.Filed = filedAs(w, r.SHA256)
 	if len(f.allergenRows()) > 0 && f.listOpen() {
-		r.Asks = append(r.Asks, transcribe.NewAsk("list-open", f.allergenRows()[0].Place, nil))
+		r.Asks = append(r.Asks, reading.NewAsk("list-open", f.allergenRows()[0].Place, nil))
 	}
 	if f.Sheet == "" {
 		return f
@@ -95,7 +95,7 @@ func (f *Filing) belongs(w *workshop.Workshop, given string) {
 	d := f.Reading.Document
 	for _, by := range []struct {
 		how  string
-		fact *transcribe.Fact
+		fact *reading.Fact
 		of   func(s *ingredients.Sheet) string
 	}{
 		{"code", d.Code, func(s *ingredients.Sheet) string { return s.Supplier.Code }},
@@ -154,7 +154,7 @@ func keys(m map[string]*ingredients.Sheet) func(func(string) bool) {
 }
 
 // add puts a value into the list.
-func (f *Filing) add(field, have, want string, same bool, printed string, at transcribe.Place, edits ...edit.Edit) {
+func (f *Filing) add(field, have, want string, same bool, printed string, at reading.Place, edits ...edit.Edit) {
 	v := Value{Field: field, Paper: want, Sheet: have, Printed: printed, Place: at, edits: edits}
 	switch {
 	case have == "":

@@ -10,22 +10,17 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/reading"
 	"gallipot/dossier/workshop"
 )
 
-// names resolves nothing: what a paper prints is taken as it stands.
-type names struct{}
-
-func (names) INCI(string, []string, []string) string { return "" }
-func (names) ECOf(string) []string                   { return nil }
-
 // reader reads papers of text.
-func reader(t *testing.T) func(name, text string) *transcribe.Reading {
-	r, err := transcribe.New(table.Builtin(), names{})
+func reader(t *testing.T) func(name, text string) *reading.Reading {
+	r, err := transcribe.New(table.Builtin(), nil)
 	require.NoError(t, err)
 	files := paper.NewReader()
 	t.Cleanup(files.Close)
-	return func(name, text string) *transcribe.Reading {
+	return func(name, text string) *reading.Reading {
 		f, err := files.Read(name, []byte(text))
 		require.NoError(t, err)
 		return r.Read(f)

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"strings"
 
-	"gallipot/dossier/transcribe"
+	"gallipot/dossier/transcribe/reading"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -14,8 +14,8 @@ import (
 // where that version does not say it.
 type Difference struct {
 	Field    string
-	Old, New string           // as printed
-	Place    transcribe.Place // in the newer one, or in the older where it is gone
+	Old, New string        // as printed
+	Place    reading.Place // in the newer one, or in the older where it is gone
 }
 
 // Older says which of two papers of one material is the older version of the other:
@@ -44,7 +44,7 @@ func (f *Filing) lot() string {
 	return plainKey(f.Reading.Document.Batch.Value)
 }
 
-func dateOf(r *transcribe.Reading) string {
+func dateOf(r *reading.Reading) string {
 	if d := r.Document.Issued; d != nil && d.Ask == "" {
 		return d.Value
 	}
@@ -78,12 +78,12 @@ func dayOf(d *ingredients.Document) exact.Date { return d.Dated }
 // said is one thing that a paper says.
 type said struct {
 	value, printed string
-	place          transcribe.Place
+	place          reading.Place
 }
 
 // Differences lists what two versions of a document say differently, in the order of
 // the newer one; what it no longer says comes last.
-func Differences(older, newer *transcribe.Reading) []Difference {
+func Differences(older, newer *reading.Reading) []Difference {
 	old, oldOrder := saidBy(older)
 	now, order := saidBy(newer)
 	var out []Difference
@@ -101,9 +101,9 @@ func Differences(older, newer *transcribe.Reading) []Difference {
 }
 
 // saidBy gathers what a paper says by the fields of a sheet.
-func saidBy(r *transcribe.Reading) (all map[string]said, order []string) {
+func saidBy(r *reading.Reading) (all map[string]said, order []string) {
 	all = map[string]said{}
-	put := func(field, value, printed string, at transcribe.Place) {
+	put := func(field, value, printed string, at reading.Place) {
 		for base, n := field, 2; ; n++ { // two rows of one name stay two
 			if _, taken := all[field]; !taken {
 				break
@@ -113,7 +113,7 @@ func saidBy(r *transcribe.Reading) (all map[string]said, order []string) {
 		all[field] = said{value, cmp.Or(strings.TrimSpace(printed), value), at}
 		order = append(order, field)
 	}
-	fact := func(field string, f *transcribe.Fact) {
+	fact := func(field string, f *reading.Fact) {
 		if f != nil {
 			put(field, plainKey(f.Value), f.Value, f.Place)
 		}
@@ -125,7 +125,7 @@ func saidBy(r *transcribe.Reading) (all map[string]said, order []string) {
 		put("composition."+idOf(labelName(c)), amountText(c.Low, c.High, c.LowIn, c.HighIn)+c.Status, c.Printed, c.Place)
 	}
 	if r.Allergens != nil {
-		put("allergens.list", r.Allergens.List, r.Allergens.List, transcribe.Place{})
+		put("allergens.list", r.Allergens.List, r.Allergens.List, reading.Place{})
 		for _, a := range r.Allergens.Rows {
 			value := amountText(a.Low, a.High, a.LowIn, a.HighIn)
 			if value == "" {
@@ -136,7 +136,7 @@ func saidBy(r *transcribe.Reading) (all map[string]said, order []string) {
 	}
 	if c := r.IFRA; c != nil {
 		if c.Amendment != nil {
-			put("fragrance_limits.amendment", itoa(*c.Amendment), itoa(*c.Amendment), transcribe.Place{})
+			put("fragrance_limits.amendment", itoa(*c.Amendment), itoa(*c.Amendment), reading.Place{})
 		}
 		for _, l := range c.Rows {
 			put("fragrance_limits."+l.Category, limitText(l)+l.Ask, l.Printed, l.Place)
@@ -151,11 +151,11 @@ func saidBy(r *transcribe.Reading) (all map[string]said, order []string) {
 	return all, order
 }
 
-func propertyText(p transcribe.Property) string {
+func propertyText(p reading.Property) string {
 	return strings.Join([]string{p.Op, p.Value, p.Low, p.High, p.Unit, p.Status}, "|")
 }
 
-func printedUnit(p transcribe.Property) string {
+func printedUnit(p reading.Property) string {
 	if strings.Contains(p.Printed, p.Unit) {
 		return p.Printed
 	}

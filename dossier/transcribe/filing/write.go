@@ -7,7 +7,8 @@ import (
 	"strings"
 
 	"gallipot/dossier/edit"
-	"gallipot/dossier/transcribe"
+	"gallipot/dossier/transcribe/phrases"
+	"gallipot/dossier/transcribe/reading"
 )
 
 // File is a file of the workshop with its new content.
@@ -126,7 +127,7 @@ func amount(s string) string {
 }
 
 // from says where a value stands.
-func (f *Filing) from(at transcribe.Place, printed string) string {
+func (f *Filing) from(at reading.Place, printed string) string {
 	out := ""
 	switch {
 	case at.Cell != "":
@@ -173,7 +174,7 @@ func (f *Filing) newSheet() []byte {
 	if rows := f.allergenRows(); len(rows) > 0 {
 		t.line(0, "allergens:", "")
 		if f.listOpen() {
-			t.line(2, "list:", "open: "+transcribe.Wording("list-open", nil))
+			t.line(2, "list:", "open: "+phrases.Questions().Say("list-open"))
 		} else {
 			t.line(2, "list: "+f.listKey(), "")
 		}
@@ -209,7 +210,7 @@ func (f *Filing) newSheet() []byte {
 // fragrance, which the maker has to confirm.
 func (f *Filing) newComposition(t *sheetText) {
 	r := f.Reading
-	var rows []transcribe.Constituent
+	var rows []reading.Constituent
 	rest, open := 0, false
 	for _, c := range r.Composition {
 		switch {

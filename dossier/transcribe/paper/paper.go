@@ -3,6 +3,8 @@ package paper
 import (
 	"fmt"
 	"strings"
+
+	"gallipot/dossier/transcribe/phrases"
 )
 
 // Form is what a file is.
@@ -41,12 +43,17 @@ type File struct {
 }
 
 // Caution is something about the file that its reader should know, with its
-// place. Code is a key of words.csv.
+// place. Code is a key of [phrases.Files].
 type Caution struct {
 	Code  string
 	Page  int // from 1; 0: the whole file
 	Place string
 	Text  string
+}
+
+// caution notes something that the reader of the file should know.
+func (f *File) caution(code string, page int, place, text string) {
+	f.Cautions = append(f.Cautions, Caution{Code: code, Page: page, Place: place, Text: text})
 }
 
 // Page is a page, a sheet, or a part of a file.
@@ -113,7 +120,7 @@ func (l Line) Text(between string) string {
 }
 
 // Trouble is a file that cannot be read: why, and one thing to do, by a key of
-// words.csv.
+// [phrases.Files].
 type Trouble struct {
 	Code  string
 	Value string
@@ -121,14 +128,12 @@ type Trouble struct {
 
 // Error words the trouble for a person, without the fix.
 func (t *Trouble) Error() string {
-	what, _ := Wording(t.Code)
-	return strings.TrimSpace(strings.ReplaceAll(what, "{value}", t.Value))
+	return strings.TrimSpace(phrases.Files().Say(t.Code, "value", t.Value))
 }
 
 // Fix is the one thing to do.
 func (t *Trouble) Fix() string {
-	_, fix := Wording(t.Code)
-	return fix
+	return phrases.Files()[t.Code].Fix
 }
 
 // Limits keep a broken or hostile file from taking the machine with it.
@@ -143,9 +148,9 @@ type Limits struct {
 	Memory   int     // bytes that the reader of PDF may take
 }
 
-// DefaultLimits are far above what a supplier's paper needs, on a busy computer too:
+// defaultLimits are far above what a supplier's paper needs, on a busy computer too:
 // a page takes 7 to 20 ms, and of 200 damaged files none took a second of its own.
-func DefaultLimits() Limits {
+func defaultLimits() Limits {
 	return Limits{Bytes: 64 << 20, Unpacked: 128 << 20, Pages: 400, Lines: 200_000, Letters: 60_000,
 		Seconds: 8, PerPage: 1, Memory: 512 << 20}
 }

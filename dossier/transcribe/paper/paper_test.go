@@ -8,7 +8,7 @@ import (
 
 func read(t *testing.T, name, data string) *File {
 	t.Helper()
-	r := &Reader{Limits: DefaultLimits()}
+	r := &Reader{Limits: defaultLimits()}
 	f, err := r.Read(name, []byte(data))
 	require.NoError(t, err)
 	return f
@@ -90,7 +90,7 @@ func TestCustomFormats(t *testing.T) {
 }
 
 func TestTroubles(t *testing.T) {
-	r := &Reader{Limits: DefaultLimits()}
+	r := &Reader{Limits: defaultLimits()}
 	for name, data := range map[string]string{"empty.txt": "", "a.xlsx": "text", "b.pdf": "hello", "old.doc": "\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "c.bin": "a\x00b", "d.docx": "PK\x03\x04broken"} {
 		_, err := r.Read(name, []byte(data))
 		var tr *Trouble

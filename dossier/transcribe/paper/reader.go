@@ -29,7 +29,7 @@ type Reader struct {
 // where the system keeps caches.
 func NewReader() *Reader {
 	dir, _ := os.UserCacheDir() // without one nothing is kept
-	return &Reader{Limits: DefaultLimits(), CacheDir: dir}
+	return &Reader{Limits: defaultLimits(), CacheDir: dir}
 }
 
 // Close ends the reader of PDF, where it was started.
@@ -199,8 +199,4 @@ func (f *File) cautionsOfText() {
 			}
 		}
 	}
-}
-
-func (f *File) caution(code string, page int, place, text string) {
-	f.Cautions = append(f.Cautions, Caution{Code: code, Page: page, Place: place, Text: text})
 }

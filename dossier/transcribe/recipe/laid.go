@@ -5,45 +5,47 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/recipe/columns"
+	"gallipot/dossier/transcribe/recipe/raw"
 )
 
 // positional gives the lines of a laid out text columns where a head stands over
 // them: each piece belongs to the head over it.
-func (d *doc) positional(rows []row) []row {
+func (d *doc) positional(rows []raw.Row) []raw.Row {
 	out := slices.Clone(rows)
 	grid := 5000
 	for i := 0; i < len(out); i++ {
-		if out[i].grid > 0 {
+		if out[i].Grid > 0 {
 			continue
 		}
 		kept := out[i]
 		d.splitHeads(&out[i])
-		if len(out[i].cells) < 2 {
+		if len(out[i].Cells) < 2 {
 			continue
 		}
-		cols, kind := d.headAt(out, i, true)
-		if kind < middling {
+		cols, kind := d.columns.HeadAt(out, i, true)
+		if kind < columns.Middling {
 			out[i] = kept
 		}
-		if kind < middling {
+		if kind < columns.Middling {
 			continue
 		}
 		grid++
 		end := i + 1
-		for end < len(out) && out[end].grid == 0 && !d.leavesTable(out, end, cols) {
+		for end < len(out) && out[end].Grid == 0 && !d.leavesTable(out, end, cols) {
 			end++
 		}
 		for n := 0; n < 2 && end-1 > i+1 && end < len(out) && d.titleOver(out[end-1]); n++ {
 			end-- // the title of what follows
 		}
-		if end-i < 2 || end-i < 3 && kind != strong {
+		if end-i < 2 || end-i < 3 && kind != columns.Strong {
 			continue
 		}
-		out[i].grid = grid
+		out[i].Grid = grid
 		left, right := edges(out[i+1:end], cols)
 		for k := i + 1; k < end; k++ {
 			out[k] = placed(d.resplit(out[k], left, right), cols)
-			out[k].grid = grid
+			out[k].Grid = grid
 		}
 		i = end - 1
 	}
@@ -51,7 +53,7 @@ func (d *doc) positional(rows []row) []row {
 }
 
 // leavesTable says whether a line no longer belongs to the table above it.
-func (d *doc) leavesTable(rows []row, i int, cols []column) bool {
+func (d *doc) leavesTable(rows []raw.Row, i int, cols []columns.Column) bool {
 	r := rows[i]
 	head := func(j int) bool {
 		if j >= len(rows) {
@@ -59,67 +61,67 @@ func (d *doc) leavesTable(rows []row, i int, cols []column) bool {
 		}
 		x := rows[j]
 		d.splitHeads(&x)
-		_, kind := d.headAt(append(slices.Clone(rows[:j]), x), j, false)
-		return kind == strong
+		_, kind := d.columns.HeadAt(append(slices.Clone(rows[:j]), x), j, false)
+		return kind == columns.Strong
 	}
 	if head(i) {
 		return true
 	}
-	if len(r.cells) >= 2 {
+	if len(r.Cells) >= 2 {
 		return false
 	}
-	t := r.text()
+	t := r.Text()
 	if head(i + 1) {
 		return true
 	}
-	if _, ok := d.phaseOf(t); ok || d.totalOf(t) {
+	if _, ok := d.PhaseOf(t); ok || d.TotalOf(t) {
 		return false
 	}
 	if len(strings.Fields(t)) > 7 || strings.HasSuffix(t, ".") {
 		return true
 	}
-	if l, ok := d.line(t); ok && l.name != "" {
+	if l, ok := d.running.Line(t); ok && l.Name != "" {
 		return false
 	}
-	if r.gap { // a name alone below a gap ends it, unless rows follow
-		return i+1 >= len(rows) || len(rows[i+1].cells) < 2
+	if r.Gap { // a name alone below a gap ends it, unless rows follow
+		return i+1 >= len(rows) || len(rows[i+1].Cells) < 2
 	}
 	return false
 }
 
 // placed puts the pieces of a line under the heads they belong to.
-func placed(r row, cols []column) row {
-	if len(r.cells) == len(cols) {
-		for i := range r.cells {
-			r.cells[i].col = cols[i].col
+func placed(r raw.Row, cols []columns.Column) raw.Row {
+	if len(r.Cells) == len(cols) {
+		for i := range r.Cells {
+			r.Cells[i].Col = cols[i].Col
 		}
 		return r
 	}
-	cells := slices.Clone(r.cells)
+	cells := slices.Clone(r.Cells)
 	for i := range cells {
 		c := &cells[i]
 		best, least := 0, -1.0
 		for _, k := range cols {
-			dist := min(abs(c.x0-k.x0), abs(c.x1-k.x1), abs((c.x0+c.x1)-(k.x0+k.x1))/2)
-			if c.x0 < k.x1 && k.x0 < c.x1 {
+			dist := min(abs(c.X0-k.X0), abs(c.X1-k.X1), abs((c.X0+c.X1)-(k.X0+k.X1))/2)
+			if c.X0 < k.X1 && k.X0 < c.X1 {
 				dist = 0
 			}
 			if least < 0 || dist < least {
-				best, least = k.col, dist
+				best, least = k.Col, dist
 			}
 		}
-		c.col = best
+		c.Col = best
 	}
-	var merged []cell
+	var merged []raw.Cell
 	for _, c := range cells {
-		if n := len(merged); n > 0 && merged[n-1].col == c.col {
-			merged[n-1].text += "  " + c.text
-			merged[n-1].x1 = c.x1
+		if n := len(merged); n > 0 && merged[n-1].Col == c.Col {
+			merged[n-1].Text += "  " + c.Text
+			merged[n-1].X1 = c.X1
 			continue
 		}
 		merged = append(merged, c)
 	}
-	r.cells = merged
+	r.Cells = merged
 	return r
 }
 
@@ -131,64 +133,64 @@ func abs(x float64) float64 {
 }
 
 // titleOver says whether the last line of a table can be the title of what follows.
-func (d *doc) titleOver(r row) bool {
-	t := r.text()
-	if len(r.cells) != 1 || d.totalOf(t) || len(strings.Fields(t)) > 8 || strings.HasSuffix(t, ".") {
+func (d *doc) titleOver(r raw.Row) bool {
+	t := r.Text()
+	if len(r.Cells) != 1 || d.TotalOf(t) || len(strings.Fields(t)) > 8 || strings.HasSuffix(t, ".") {
 		return false
 	}
-	_, isLine := d.line(t)
+	_, isLine := d.running.Line(t)
 	return !isLine
 }
 
 // splitHeads parts a piece that holds two heads of columns side by side.
-func (d *doc) splitHeads(r *row) {
-	var out []cell
-	for _, c := range r.cells {
+func (d *doc) splitHeads(r *raw.Row) {
+	var out []raw.Cell
+	for _, c := range r.Cells {
 		out = append(out, c)
-		if len(c.words) < 2 || len(c.words) > 6 || d.headOf(c.text).role == isName {
+		if len(c.Words) < 2 || len(c.Words) > 6 || d.columns.HeadOf(c.Text).Role == columns.IsName {
 			continue
 		}
-		for n := 1; n < len(c.words); n++ {
-			a, b := pieceOf(c, c.words[:n]), pieceOf(c, c.words[n:])
-			x, y := d.headOf(a.text), d.headOf(b.text)
-			if x.role != unknown && x.role != isAmount && y.role != unknown {
+		for n := 1; n < len(c.Words); n++ {
+			a, b := pieceOf(c, c.Words[:n]), pieceOf(c, c.Words[n:])
+			x, y := d.columns.HeadOf(a.Text), d.columns.HeadOf(b.Text)
+			if x.Role != columns.Unknown && x.Role != columns.IsAmount && y.Role != columns.Unknown {
 				out = append(out[:len(out)-1], a, b)
 				break
 			}
 		}
 	}
 	for i := range out {
-		out[i].col = i
+		out[i].Col = i
 	}
-	r.cells = out
+	r.Cells = out
 }
 
-func pieceOf(c cell, words []paper.Word) cell {
+func pieceOf(c raw.Cell, words []paper.Word) raw.Cell {
 	parts := make([]string, len(words))
 	for i, w := range words {
 		parts[i] = w.Text
 	}
-	c.text, c.words, c.x0, c.x1 = strings.Join(parts, " "), words, words[0].X0, words[len(words)-1].X1
+	c.Text, c.Words, c.X0, c.X1 = strings.Join(parts, " "), words, words[0].X0, words[len(words)-1].X1
 	return c
 }
 
 // edges finds where the columns of a laid out table begin and end, from the rows
 // that have a piece in each column.
-func edges(rows []row, cols []column) (left, right map[int]float64) {
+func edges(rows []raw.Row, cols []columns.Column) (left, right map[int]float64) {
 	left, right = map[int]float64{}, map[int]float64{}
 	counts := map[int]int{}
 	for _, r := range rows {
-		if len(r.cells) < 2 {
+		if len(r.Cells) < 2 {
 			continue
 		}
-		for _, c := range placed(r, cols).cells {
-			if counts[c.col] == 0 || c.x0 < left[c.col] {
-				left[c.col] = c.x0
+		for _, c := range placed(r, cols).Cells {
+			if counts[c.Col] == 0 || c.X0 < left[c.Col] {
+				left[c.Col] = c.X0
 			}
-			if counts[c.col] == 0 || c.x1 > right[c.col] {
-				right[c.col] = c.x1
+			if counts[c.Col] == 0 || c.X1 > right[c.Col] {
+				right[c.Col] = c.X1
 			}
-			counts[c.col]++
+			counts[c.Col]++
 		}
 	}
 	return left, right
@@ -196,34 +198,34 @@ func edges(rows []row, cols []column) (left, right map[int]float64) {
 
 // resplit parts pieces that run from one column into the next, because hardly a gap
 // stands between them.
-func (d *doc) resplit(r row, left, right map[int]float64) row {
-	var out []cell
-	for _, c := range r.cells {
+func (d *doc) resplit(r raw.Row, left, right map[int]float64) raw.Row {
+	var out []raw.Cell
+	for _, c := range r.Cells {
 		rest := c
-		for n := 1; n < len(rest.words); n++ {
-			w := rest.words[n]
+		for n := 1; n < len(rest.Words); n++ {
+			w := rest.Words[n]
 			starts := false
 			for k, x := range left {
 				starts = starts || near2(w.X0, x) && right[k] > w.X0
 			}
-			last := rest.words[len(rest.words)-1]
-			if _, ok := d.dose.Parse(pieceOf(rest, rest.words[n:]).text); ok {
+			last := rest.Words[len(rest.Words)-1]
+			if _, ok := d.Dose.Parse(pieceOf(rest, rest.Words[n:]).Text); ok {
 				for k, x := range right {
-					starts = starts || near2(last.X1, x) && left[k] > rest.x0+1
+					starts = starts || near2(last.X1, x) && left[k] > rest.X0+1
 				}
 			}
 			if starts {
-				out = append(out, pieceOf(rest, rest.words[:n]))
-				rest = pieceOf(rest, rest.words[n:])
+				out = append(out, pieceOf(rest, rest.Words[:n]))
+				rest = pieceOf(rest, rest.Words[n:])
 				n = 0
 			}
 		}
 		out = append(out, rest)
 	}
 	for i := range out {
-		out[i].col = i
+		out[i].Col = i
 	}
-	r.cells = out
+	r.Cells = out
 	return r
 }
 

@@ -14,6 +14,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/testdata/formulas/judge"
@@ -26,7 +27,7 @@ func words(t testing.TB) *lexicon.Lexicon {
 }
 
 // readText reads a document given as text under a file name.
-func readText(t testing.TB, name, text string) *Reading {
+func readText(t testing.TB, name, text string) *formulation.Reading {
 	f, err := paper.NewReader().Read(name, []byte(text))
 	require.NoError(t, err)
 	return Read(f, words(t))
@@ -47,9 +48,9 @@ func TestDocuments(t *testing.T) {
 			t.Run(c.Name, func(t *testing.T) {
 				f, err := files.Read(c.Name, c.Data)
 				var trouble *paper.Trouble
-				r := &Reading{}
+				r := &formulation.Reading{}
 				if errors.As(err, &trouble) {
-					r = Refused(c.Name, trouble.Error(), trouble.Fix())
+					r = formulation.Refused(c.Name, trouble.Error(), trouble.Fix())
 				} else {
 					require.NoError(t, err)
 					r = Read(f, w)
@@ -70,7 +71,7 @@ func TestDocuments(t *testing.T) {
 
 // lost lists the words of a document that stand nowhere in the answer. Columns that
 // are left out by name are told by their heads.
-func lost(all *lexicon.Lexicon, f *paper.File, r *Reading) []string {
+func lost(all *lexicon.Lexicon, f *paper.File, r *formulation.Reading) []string {
 	var b strings.Builder
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)

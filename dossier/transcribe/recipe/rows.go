@@ -1,290 +1,238 @@
 package recipe
 
 import (
-	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/dose"
+	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/recipe/columns"
+	"gallipot/dossier/transcribe/recipe/raw"
+	"gallipot/dossier/transcribe/recipe/running"
+	"gallipot/dossier/transcribe/recipe/tabular"
 )
 
-// cell is a cell of a row; x0 and x1 are positions where the file is laid out.
-type cell struct {
-	col, span int
-	text      string
-	ref, note string
-	struck    string
-	hidden    bool
-	number    bool
-	x0, x1    float64
-	words     []paper.Word // of a laid out text
-}
-
-// row is a row of a table, or a line of text (grid 0).
-type row struct {
-	sheet  string
-	number int
-	where  string
-	grid   int
-	gap    bool // an empty row or line stands above
-	hidden bool
-	quote  int
-	cells  []cell
-	raw    string
-	page   int // of a file whose pages run on
-}
-
-// sheet is a page of the document as rows.
-type sheet struct {
-	name   string
-	hidden bool
-	rows   []row
-	laid   bool // cells stand at positions, not in columns
-}
-
-func (r row) at(col int) cell {
-	for _, c := range r.cells {
-		if c.col == col {
-			return c
+// readSheet reads the products of one sheet or page. The quoted part of a mail is
+// read apart from the mail's own words.
+func (d *doc) readSheet(s *raw.Sheet) []*foundProduct {
+	var own, quoted []raw.Row
+	for _, r := range s.Rows {
+		if r.Quote > 0 {
+			quoted = append(quoted, r)
+		} else {
+			own = append(own, r)
 		}
 	}
-	return cell{col: col}
-}
-
-func (r row) filled() []cell {
-	return slices.DeleteFunc(slices.Clone(r.cells), func(c cell) bool { return c.text == "" && c.struck == "" })
-}
-
-func (r row) text() string {
-	if r.grid == 0 && r.raw != "" {
-		return strings.TrimSpace(r.raw)
+	if s.Laid {
+		own, quoted = d.positional(own), d.positional(quoted)
 	}
-	var parts []string
-	for _, c := range r.cells {
-		if c.text != "" {
-			parts = append(parts, c.text)
+	out := d.readRows(s, own)
+	if len(quoted) == 0 {
+		return out
+	}
+	old := d.readRows(s, quoted)
+	switch {
+	case len(old) == 0:
+		for _, r := range quoted {
+			if len(out) > 0 {
+				out[0].p.Notes = append(out[0].p.Notes, formulation.Sentence("note-quoted", "text", r.Text()))
+			} else {
+				d.notUnderstood(r.Place(0), r.Text())
+			}
 		}
-	}
-	return strings.Join(parts, "  ")
-}
-
-// place names a row of a table by the cell of a column where it has one.
-func (r row) place(col int) string {
-	for _, c := range r.cells {
-		if c.col == col && c.ref != "" {
-			if r.sheet == "" {
-				return c.ref
+	case len(out) > 0:
+		where := quoted[0].Place(0)
+		d.out.Older = append(d.out.Older, formulation.Aside{Where: where, Why: formulation.Sentence("why-quoted"), Text: textsOf(quoted)})
+		out[0].p.Say("quoted-older", "where", where)
+	default:
+		for _, f := range old {
+			f.quoted = true
+			f.p.Say("quoted-read")
+			for _, r := range own {
+				d.text(f.p, r)
 			}
-			return r.sheet + "!" + c.ref
-		}
-	}
-	if r.where != "" {
-		return r.where
-	}
-	if r.page > 1 {
-		return fmt.Sprintf("page %d line %d", r.page, r.number)
-	}
-	for _, c := range r.cells {
-		if c.ref != "" {
-			return fmt.Sprintf("%s row %d", r.sheet, r.number)
-		}
-	}
-	return fmt.Sprintf("line %d", r.number)
-}
-
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
-
-// clean takes the marks of emphasis off a text.
-func clean(s string) string {
-	s = strings.NewReplacer("**", "", "__", "", "`", "", "\u00a0", " ", "&nbsp;", " ").Replace(s)
-	if len(s) > 2 && s[0] == '*' && s[len(s)-1] == '*' {
-		s = s[1 : len(s)-1]
-	}
-	return strings.TrimSpace(s)
-}
-
-var barRule = regexp.MustCompile(`^[\s|:+=-]*$`)
-
-// mostRows is how many rows of a document are read; a formula has some dozens.
-const mostRows = 5000
-
-// sheets brings the pages of a file into rows. whole is false where rows are left.
-func sheets(f *paper.File) (out []sheet, whole bool) {
-	total := 0
-	for _, p := range f.Pages {
-		s := sheet{name: p.Name, hidden: p.Hidden, laid: f.Form == paper.PDF || f.Form == paper.Text ||
-			f.Form == paper.Mail}
-		if f.Form != paper.Workbook {
-			s.name = ""
-		}
-		last := 0
-		grids := 1000
-		step := lineStep(p)
-		for i, l := range p.Lines {
-			if total++; total > mostRows {
-				break
-			}
-			r := row{sheet: s.name, number: l.Number, where: l.Where, grid: l.Grid, hidden: l.Hidden,
-				quote: l.Quote, raw: l.Raw}
-			if f.Form == paper.PDF {
-				r.page = p.Number
-			}
-			r.gap = l.Number > last+1 || f.Form == paper.PDF && i > 0 &&
-				l.Y-p.Lines[i-1].Y > max(1.4*step, 1.5*l.Size)
-			last = l.Number
-			for _, c := range l.Cells {
-				t := c.Text
-				if f.Form != paper.Workbook {
-					t = clean(t)
-				}
-				r.cells = append(r.cells, cell{col: c.Col, span: max(c.Span, 1),
-					text: strings.TrimSpace(t), ref: c.Ref, note: c.Note, struck: c.Struck,
-					hidden: c.Hidden, number: c.Number, x0: c.X0, x1: c.X1, words: wordsOf(f.Form, c)})
-			}
-			if f.Form == paper.PDF && r.raw == "" {
-				r.raw = l.Text("   ")
-			}
-			if r.grid == 0 && r.raw == "" {
-				r.raw = l.Text("   ")
-			}
-			if r.grid == 0 {
-				if barred(&r) {
-					if len(s.rows) == 0 || s.rows[len(s.rows)-1].grid < 1000 || r.gap {
-						grids++
+			if slices.ContainsFunc(own, func(r raw.Row) bool { return len(d.Amounts(dose.Plain(r.Text()))) > 0 }) {
+				for _, l := range f.p.Lines() {
+					if l.Ask == "" {
+						l.Ask = formulation.Sentence("line-quoted")
 					}
-					r.grid = grids
-				} else if t := strings.TrimLeft(r.raw, " "); barRule.MatchString(t) && strings.Contains(t, "-") {
-					last = l.Number
-					continue
 				}
 			}
-			if len(r.filled()) == 0 && strings.TrimSpace(r.raw) == "" {
-				last-- // counts as a gap
-				continue
-			}
-			s.rows = append(s.rows, r)
 		}
-		bridge(s.rows)
-		if n := len(out); f.Form == paper.PDF && n > 0 {
-			out[n-1].rows = append(out[n-1].rows, runOn(out[n-1].rows, s.rows)...)
-			continue
-		}
-		out = append(out, s)
-	}
-	return out, total <= mostRows
-}
-
-// lineStep is the middle distance between the lines of a laid out page.
-func lineStep(p paper.Page) float64 {
-	var steps []float64
-	for i := 1; i < len(p.Lines); i++ {
-		if d := p.Lines[i].Y - p.Lines[i-1].Y; d > 0 {
-			steps = append(steps, d)
-		}
-	}
-	if len(steps) == 0 {
-		return 0
-	}
-	slices.Sort(steps)
-	return steps[len(steps)/2]
-}
-
-var pageNumber = regexp.MustCompile(`(?i)^(page|seite|pagina|página|blad)?\s*\d{1,3}(\s*(of|/|von|sur|di|de|van)\s*\d{1,3})?$`)
-
-// runOn gives the rows of a further page without heads and numbers of the page
-// that stood before.
-func runOn(before, rows []row) []row {
-	seen := map[string]bool{}
-	for _, r := range before {
-		seen[r.text()] = true
-	}
-	return slices.DeleteFunc(rows, func(r row) bool {
-		return len(r.cells) == 1 && (pageNumber.MatchString(r.text()) || seen[r.text()])
-	})
-}
-
-// wordsOf gives the words of a cell with their positions.
-func wordsOf(form paper.Form, c paper.Cell) []paper.Word {
-	if len(c.Words) > 0 || form != paper.Text && form != paper.Mail {
-		return c.Words
-	}
-	var out []paper.Word
-	at := c.X0
-	for _, w := range strings.Split(c.Text, " ") {
-		n := float64(len([]rune(w)))
-		if n > 0 {
-			out = append(out, paper.Word{Text: w, X0: at, X1: at + n})
-		}
-		at += n + 1
+		return old
 	}
 	return out
 }
 
-// bridge takes the gap away that the rule under a head leaves.
-func bridge(rows []row) {
-	for i := 1; i < len(rows); i++ {
-		if rows[i].grid >= 1000 && rows[i-1].grid >= 1000 && rows[i].gap && rows[i].number == rows[i-1].number+2 {
-			rows[i].gap = false
-			was := rows[i].grid
-			for j := i; j < len(rows) && rows[j].grid == was; j++ {
-				rows[j].grid = rows[i-1].grid
+// readRows reads the tables and texts of a sheet in order.
+func (d *doc) readRows(s *raw.Sheet, rows []raw.Row) []*foundProduct {
+	var out []*foundProduct
+	var pending []raw.Row
+	last := func() *foundProduct {
+		if len(out) == 0 {
+			return nil
+		}
+		return out[len(out)-1]
+	}
+	for i := 0; i < len(rows); {
+		j := i + 1
+		for j < len(rows) && rows[j].Grid == rows[i].Grid {
+			j++
+		}
+		run := rows[i:j]
+		i = j
+		if run[0].Grid > 0 {
+			out, pending = d.readGrid(s, run, out, pending)
+			continue
+		}
+		for _, b := range d.running.Blocks(d.running.Classify(run)) {
+			title := append(pending, rowsOf(b.Title)...)
+			pending = nil
+			n := 0
+			for _, it := range b.Items {
+				n += len(it.Lines)
 			}
+			if n < 2 {
+				pending = append(title, rowsOf(b.Items)...)
+				continue
+			}
+			if f := last(); f != nil {
+				var rest []raw.Row
+				rest, title = d.splitTitle(title)
+				d.texts(f.p, rest)
+			}
+			p := d.running.Product(b)
+			f := &foundProduct{p: p, sheet: s, titles: title, rows: rowsOf(b.Items)}
+			d.name(f)
+			for _, it := range b.Items {
+				if !it.Used {
+					d.text(p, it.Row)
+				}
+			}
+			out = append(out, f)
 		}
 	}
+	if f := last(); f != nil {
+		d.texts(f.p, pending)
+	} else if len(s.Rows) > 0 && len(pending) > 0 && d.file.Form != paper.Workbook {
+		for _, r := range pending {
+			d.notUnderstood(r.Place(0), r.Text())
+		}
+		pending = nil
+	}
+	return out
 }
 
-// barred parts a line of text at its bars or tabs into cells that keep their
-// columns.
-func barred(r *row) bool {
-	t := strings.TrimSpace(r.raw)
-	sep := ""
-	switch {
-	case strings.HasPrefix(t, "|") && strings.Count(t, "|") >= 2:
-		sep, t = "|", strings.TrimSuffix(t[1:], "|")
-	case strings.Count(t, "|") >= 1 && len(r.cells) > 1:
-		sep = "|"
-	case strings.Contains(t, "\t"):
-		sep, t = "\t", strings.TrimRight(r.raw, " \t")
-	default:
+func rowsOf(items []running.Item) []raw.Row {
+	var out []raw.Row
+	for _, it := range items {
+		out = append(out, it.Row)
+	}
+	return out
+}
+
+// readGrid reads the tables of a run of rows with columns.
+func (d *doc) readGrid(s *raw.Sheet, run []raw.Row, out []*foundProduct, pending []raw.Row) ([]*foundProduct, []raw.Row) {
+	tables := d.columns.Tables(*s, run)
+	if len(tables) == 0 {
+		return out, append(pending, run...)
+	}
+	for _, t := range tables {
+		title := append(pending, t.Above...)
+		pending = nil
+		if len(out) > 0 {
+			var rest []raw.Row
+			rest, title = d.splitTitle(title)
+			d.texts(out[len(out)-1].p, rest)
+		}
+		t.Above = title
+		p, tail, left := tabular.Read(d.columns, t)
+		d.out.NotUnderstood = append(d.out.NotUnderstood, left...)
+		if p == nil {
+			rest := title
+			if t.Head != nil {
+				rest = append(rest, *t.Head)
+			}
+			pending = append(rest, t.Body...)
+			continue
+		}
+		if len(out) > 0 && d.carriesOn(out[len(out)-1], t, title) {
+			d.join(out[len(out)-1].p, p, title)
+			d.texts(out[len(out)-1].p, tail)
+			continue
+		}
+		f := &foundProduct{p: p, sheet: s, titles: title, rows: t.Body, same: t.Cols}
+		d.name(f)
+		d.texts(p, tail)
+		out = append(out, f)
+	}
+	return out, pending
+}
+
+// splitTitle parts the rows between two formulas: what belongs to the one above,
+// and the title of the one below.
+func (d *doc) splitTitle(rows []raw.Row) (rest, title []raw.Row) {
+	n := len(rows)
+	for n > 0 && len(rows)-n < 3 {
+		r := rows[n-1]
+		t := r.Text()
+		if len(strings.Fields(t)) > 9 || strings.HasSuffix(t, ".") || d.StartsStep(t) {
+			break
+		}
+		n--
+		if _, phase := d.PhaseOf(t); r.Gap && !phase {
+			break
+		}
+	}
+	return rows[:n], rows[n:]
+}
+
+// carriesOn says whether a table is a further phase of the formula above it: its
+// title is a phase, or it has none and the same columns.
+func (d *doc) carriesOn(f *foundProduct, t *columns.Table, title []raw.Row) bool {
+	if f.sheet.Name != t.Sheet || len(f.same) == 0 {
 		return false
 	}
-	if barRule.MatchString(t) {
-		return false
+	phase, other := "", false
+	for _, r := range title {
+		if h, ok := d.PhaseOf(r.Text()); ok {
+			phase = h.ID
+		} else {
+			other = true
+		}
 	}
-	r.cells = nil
-	for i, part := range strings.Split(t, sep) {
-		c := cell{col: i, span: 1, text: clean(part)}
-		c.text, c.struck = unstrike(c.text)
-		r.cells = append(r.cells, c)
+	if phase != "" {
+		again := slices.ContainsFunc(f.p.Phases, func(p formulation.Phase) bool { return p.ID == phase })
+		return !other || !again
 	}
-	return true
+	return len(title) == 0 && d.columns.SameColumns(f.same, t.Cols) && f.p.Total.Stated == nil
 }
 
-var tildes = regexp.MustCompile(`~~(.+?)~~`)
-
-// unstrike parts what is crossed out by the marks of plain text.
-func unstrike(s string) (text, struck string) {
-	for _, m := range tildes.FindAllStringSubmatch(s, -1) {
-		struck = strings.TrimSpace(struck + " " + m[1])
+// join adds the phases of a further table to a product.
+func (d *doc) join(p, more *formulation.Product, title []raw.Row) {
+	for _, r := range title {
+		if h, ok := d.PhaseOf(r.Text()); ok && len(more.Phases) == 1 {
+			more.Phases[0].ID, more.Phases[0].HeatC = h.ID, h.Heat
+			if h.Name != "" {
+				more.Phases[0].Name = formulation.Value(h.Name)
+			}
+		} else {
+			d.text(p, r)
+		}
 	}
-	if struck == "" {
-		return s, ""
+	for _, ph := range more.Phases {
+		at := slices.IndexFunc(p.Phases, func(x formulation.Phase) bool { return x.ID == ph.ID })
+		if at >= 0 {
+			p.Phases[at].Lines = append(p.Phases[at].Lines, ph.Lines...)
+			continue
+		}
+		p.Phases = append(p.Phases, ph)
 	}
-	return strings.TrimSpace(tildes.ReplaceAllString(s, "")), struck
-}
-
-// amount reads a cell as an amount. A number as stored has its point whatever the
-// language.
-func (d *doc) amount(c cell) (dose.Amount, bool) {
-	if c.text == "" {
-		return dose.Amount{None: true}, true
+	p.SayAll(more)
+	p.Notes = append(p.Notes, more.Notes...)
+	if more.Total.Stated != nil {
+		p.Total.Stated = more.Total.Stated
 	}
-	if c.number {
-		a, ok := d.stored.Parse(c.text)
-		a.Printed = c.text
-		return a, ok
-	}
-	return d.dose.Parse(c.text)
+	p.BasisOf()
 }

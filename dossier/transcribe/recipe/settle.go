@@ -4,8 +4,11 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/formulation"
 	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/recipe/terms"
 	"gallipot/ingredients/exact"
 )
 
@@ -14,14 +17,14 @@ import (
 func (d *doc) settle(found []*foundProduct) []*foundProduct {
 	shown := 0
 	for _, f := range found {
-		if !f.sheet.hidden && !d.otherWork(f) && d.ageOf(f) != "old" {
+		if !f.sheet.Hidden && !d.otherWork(f) && d.ageOf(f) != "old" {
 			shown++
 		}
 	}
 	if shown == 0 {
 		for _, f := range found {
-			if f.sheet.hidden {
-				f.p.say("hidden-sheet", "where", f.sheet.name)
+			if f.sheet.Hidden {
+				f.p.Say("hidden-sheet", "where", f.sheet.Name)
 				for _, l := range f.p.Lines() {
 					l.Hidden = true
 				}
@@ -32,18 +35,18 @@ func (d *doc) settle(found []*foundProduct) []*foundProduct {
 	var out []*foundProduct
 	for _, f := range found {
 		switch {
-		case f.sheet.hidden:
-			d.aside(&d.out.NotProducts, f, "the sheet is hidden")
-			d.say("hidden-sheet", "where", f.sheet.name)
+		case f.sheet.Hidden:
+			d.aside(&d.out.NotProducts, f, "why-hidden")
+			d.out.Say("hidden-sheet", "where", f.sheet.Name)
 		case d.otherWork(f):
-			d.aside(&d.out.NotProducts, f, "its name says that it is for other work")
-			d.say("sheet-left", "where", f.sheet.name, "why", "its name says that it is for other work")
+			d.aside(&d.out.NotProducts, f, "why-other-work")
+			d.out.Say("sheet-left", "where", f.sheet.Name, "why", formulation.Sentence("why-other-work"))
 		case d.ageOf(f) == "old":
-			d.aside(&d.out.Older, f, "marked as old")
-			d.say("older-part", "where", f.whereText())
+			d.aside(&d.out.Older, f, "why-old")
+			d.out.Say("older-part", "where", f.whereText())
 		case d.sizeOf(out, f):
-			d.aside(&d.out.NotProducts, f, "a batch, or the formula above in another size")
-			d.say("sheet-left", "where", f.whereText(), "why", "it holds materials of the formula above alone, as a batch or in another size")
+			d.aside(&d.out.NotProducts, f, "why-size")
+			d.out.Say("sheet-left", "where", f.whereText(), "why", formulation.Sentence("why-size-long"))
 		default:
 			out = append(out, f)
 		}
@@ -54,12 +57,12 @@ func (d *doc) settle(found []*foundProduct) []*foundProduct {
 // sizeOf says whether a formula is only a batch of one above it: the same materials,
 // under a title that says batch or in the same proportions.
 func (d *doc) sizeOf(above []*foundProduct, f *foundProduct) bool {
-	batch := d.holds("formula word", "record", lexicon.Fold(f.sheet.name))
+	batch := d.Holds("formula word", "record", lexicon.Fold(f.sheet.Name))
 	for _, r := range f.titles {
-		batch = batch || d.holds("formula word", "record", lexicon.Fold(r.text()))
+		batch = batch || d.Holds("formula word", "record", lexicon.Fold(r.Text()))
 	}
 	for _, g := range above {
-		of := map[string]*Line{}
+		of := map[string]*formulation.Line{}
 		for _, l := range g.p.Lines() {
 			of[lexicon.Fold(l.Name)] = l
 		}
@@ -72,10 +75,10 @@ func (d *doc) sizeOf(above []*foundProduct, f *foundProduct) bool {
 				break
 			}
 			same++
-			if l.Amount == nil || o.Amount == nil || num(*o.Amount).IsZero() {
+			if l.Amount == nil || o.Amount == nil || figure.Sum(*o.Amount).IsZero() {
 				continue
 			}
-			r := num(*l.Amount).Quo(num(*o.Amount))
+			r := figure.Sum(*l.Amount).Quo(figure.Sum(*o.Amount))
 			if !ratio.IsZero() && !r.Equal(ratio) {
 				proportional = false
 			}
@@ -88,39 +91,26 @@ func (d *doc) sizeOf(above []*foundProduct, f *foundProduct) bool {
 	return false
 }
 
-func (f *foundProduct) whereText() string {
-	if f.sheet.name != "" {
-		return f.sheet.name
-	}
-	if len(f.titles) > 0 {
-		return f.titles[0].place(0)
-	}
-	if len(f.rows) > 0 {
-		return f.rows[0].place(0)
-	}
-	return f.p.Where
-}
-
-func (d *doc) aside(to *[]Aside, f *foundProduct, why string) {
+func (d *doc) aside(to *[]formulation.Aside, f *foundProduct, why string, values ...string) {
 	rows := append(slices.Clone(f.titles), f.rows...)
-	*to = append(*to, Aside{Where: f.whereText(), Why: why, Text: textsOf(rows)})
+	*to = append(*to, formulation.Aside{Where: f.whereText(), Why: formulation.Sentence(why, values...), Text: textsOf(rows)})
 }
 
 // otherWork says whether a sheet is for prices, stock, labels and the like.
 func (d *doc) otherWork(f *foundProduct) bool {
-	return d.file.Form == paper.Workbook && d.is("formula word", "not-product", lexicon.Fold(f.sheet.name))
+	return d.file.Form == paper.Workbook && d.Is("formula word", "not-product", lexicon.Fold(f.sheet.Name))
 }
 
 // ageOf says whether the name of the sheet or the title marks a formula as old.
 func (d *doc) ageOf(f *foundProduct) string {
-	texts := []string{f.sheet.name, f.p.Name}
+	texts := []string{f.sheet.Name, f.p.Name}
 	for _, r := range f.titles {
-		if len(strings.Fields(r.text())) <= 8 {
-			texts = append(texts, r.text())
+		if len(strings.Fields(r.Text())) <= 8 {
+			texts = append(texts, r.Text())
 		}
 	}
 	for _, t := range texts {
-		if d.versionOf(t) == "old" {
+		if d.VersionOf(t) == "old" {
 			return "old"
 		}
 	}
@@ -138,19 +128,19 @@ func (d *doc) latest(found []*foundProduct) []*foundProduct {
 		return name
 	}
 	for _, f := range found {
-		if b := best[key(f)]; isNumber(f.p.Version) && (b == nil || versionLess(b.p.Version, f.p.Version)) {
+		if b := best[key(f)]; terms.IsNumber(f.p.Version) && (b == nil || terms.VersionLess(b.p.Version, f.p.Version)) {
 			best[key(f)] = f
 		}
 	}
 	var out []*foundProduct
 	for _, f := range found {
 		b := best[key(f)]
-		if b == nil || b == f || !isNumber(f.p.Version) || f.p.Version == b.p.Version {
+		if b == nil || b == f || !terms.IsNumber(f.p.Version) || f.p.Version == b.p.Version {
 			out = append(out, f)
 			continue
 		}
-		d.aside(&d.out.Older, f, "version "+f.p.Version)
-		b.p.say("other-version", "where", f.whereText(), "name", b.p.Name, "version", b.p.Version)
+		d.aside(&d.out.Older, f, "why-version", "version", f.p.Version)
+		b.p.Say("other-version", "where", f.whereText(), "name", b.p.Name, "version", b.p.Version)
 	}
 	return out
 }

@@ -7,8 +7,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/filing"
+	"gallipot/dossier/transcribe/reading"
 )
 
 // Printer prints on a terminal.
@@ -25,7 +25,7 @@ func (p Printer) Paper(f *filing.Filing) {
 	var rows [][]string
 	for _, fact := range []struct {
 		head string
-		f    *transcribe.Fact
+		f    *reading.Fact
 	}{{"material", d.TradeName}, {"supplier", d.Supplier}, {"code", d.Code}, {"batch", d.Batch}, {"dated", d.Issued}, {"version", d.Version}} {
 		if fact.f != nil {
 			rows = append(rows, []string{fact.head, p.Shown(fact.f.Value), p.place(fact.f.Place)})
@@ -50,7 +50,7 @@ func (p Printer) Paper(f *filing.Filing) {
 	p.values(f)
 	for _, part := range []struct {
 		head string
-		list []transcribe.Ask
+		list []reading.Ask
 	}{{"ask", f.Reading.Asks}, {"note", f.Reading.Warnings}} {
 		for _, a := range part.list {
 			text := p.Shown(a.Text)
@@ -66,7 +66,7 @@ func (p Printer) Paper(f *filing.Filing) {
 }
 
 // reading prints what a paper says where there is no sheet to compare it with.
-func (p Printer) reading(r *transcribe.Reading) {
+func (p Printer) reading(r *reading.Reading) {
 	var rows [][]string
 	for _, k := range r.Composition {
 		rows = append(rows, []string{"composition", p.Shown(k.Name), p.Shown(k.Printed), p.place(k.Place)})
@@ -81,7 +81,7 @@ func (p Printer) reading(r *transcribe.Reading) {
 			rows = append(rows, []string{"category " + l.Category, p.Shown(l.Printed), "", p.place(l.Place)})
 		}
 	}
-	for _, list := range [][]transcribe.Property{r.Impurities, r.Physical} {
+	for _, list := range [][]reading.Property{r.Impurities, r.Physical} {
 		for _, x := range list {
 			name := x.Substance
 			if name == "" {
@@ -94,7 +94,7 @@ func (p Printer) reading(r *transcribe.Reading) {
 }
 
 // unitBeside is the unit of a property where its printed figure has none.
-func unitBeside(p transcribe.Property) string {
+func unitBeside(p reading.Property) string {
 	if strings.Contains(p.Printed, p.Unit) {
 		return ""
 	}
@@ -127,7 +127,7 @@ func (p Printer) values(f *filing.Filing) {
 }
 
 // place says where a value stands.
-func (p Printer) place(at transcribe.Place) string {
+func (p Printer) place(at reading.Place) string {
 	switch {
 	case at.Cell != "":
 		return p.Shown(at.Cell)

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/filing"
+	"gallipot/dossier/transcribe/reading"
 )
 
 // Pairs prints what the papers of one material say against each other: what a newer
@@ -50,7 +50,7 @@ func outdated(filings []*filing.Filing, of *filing.Filing) bool {
 }
 
 // Versions prints what a newer version of a document says differently.
-func (p Printer) Versions(older, newer *transcribe.Reading) {
+func (p Printer) Versions(older, newer *reading.Reading) {
 	list := filing.Differences(older, newer)
 	fmt.Fprintf(p.Out, "\n%s is a newer version of %s", p.Shown(newer.File), p.Shown(older.File))
 	if len(list) == 0 {

@@ -6,17 +6,17 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/filing"
+	"gallipot/dossier/transcribe/reading"
 )
 
 // dated is an invented reading of a declaration with one content.
 func dated(file, day, linalool string) *filing.Filing {
-	r := &transcribe.Reading{File: file, SHA256: file, Allergens: &transcribe.Allergens{Rows: []transcribe.Allergen{{
+	r := &reading.Reading{File: file, SHA256: file, Allergens: &reading.Allergens{Rows: []reading.Allergen{{
 		Name: "Linalool", Key: "linalool", CAS: []string{"78-70-6"}, Printed: linalool, Low: &linalool, High: &linalool,
 		LowIn: true, HighIn: true, Status: "value"}}}}
 	r.Document.Kind = "allergen-declaration"
-	r.Document.Issued = &transcribe.Fact{Value: day}
+	r.Document.Issued = &reading.Fact{Value: day}
 	return &filing.Filing{Reading: r, Sheet: "fell-mint", Kind: "allergens"}
 }
 

@@ -1,0 +1,48 @@
+package certificate
+
+import (
+	"regexp"
+	"strings"
+
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
+)
+
+// word before them apart.
+var amendmentNumber = regexp.MustCompile(`\b(\d{2})(?:\s*(?:st|nd|rd|th|er|e|ème|eme|ste|de|°|º|ª|\.))?$`)
+
+var ifraNumber = regexp.MustCompile(`(?i)\bIFRA[ -]*(\d{2})\b`)
+
+var leadingTwo = regexp.MustCompile(`^\W*(?:no|nr|n|num)?\W*(\d{2})\b`)
+
+// amendment finds the amendment that a certificate follows.
+func (s *Reader) amendment() (int, reading.Place, bool) {
+	for _, it := range s.Items {
+		if it.Row == nil || it.Row.Quote > 0 {
+			continue
+		}
+		for _, c := range it.Row.Cells {
+			ws := pieces.Words(c.Text)
+			for _, w := range ws {
+				if _, ok := s.Words.Exact("amendment", w.Folded); !ok {
+					continue
+				}
+				if m := amendmentNumber.FindStringSubmatch(strings.TrimRight(c.Text[:w.Start], " .-")); m != nil && plausibleAmendment(m[1]) {
+					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
+				}
+				if m := amendmentNumber.FindStringSubmatch(strings.TrimSpace(c.Text[:w.Start])); m != nil && plausibleAmendment(m[1]) {
+					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
+				}
+				if m := leadingTwo.FindStringSubmatch(c.Text[w.End:]); m != nil && plausibleAmendment(m[1]) {
+					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
+				}
+			}
+			if m := ifraNumber.FindStringSubmatch(c.Text); m != nil && plausibleAmendment(m[1]) {
+				return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
+			}
+		}
+	}
+	return 0, reading.Place{}, false
+}
+
+func plausibleAmendment(n string) bool { return pieces.Whole(n) >= 36 && pieces.Whole(n) <= 70 }

@@ -1,0 +1,171 @@
+package composition
+
+import (
+	"regexp"
+	"strings"
+
+	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
+)
+
+var hazardCode = regexp.MustCompile(`\b(?:EUH|H)[234]?\d{2,3}[A-Za-z]{0,3}\b`)
+
+// classLimit is a limit of classification: "C ≥ 0.01 %".
+var classLimit = regexp.MustCompile(`(?:^|[\s:;,(])C\s?(?:≥|>=|>|<|≤)`)
+
+// withoutHazards cuts a text where the hazard classes begin. skip says that the
+// row speaks of hazards alone.
+func (s *Reader) withoutHazards(t string) (string, bool) {
+	ws := pieces.Words(t)
+	for i, w := range ws {
+		for k := min(4, len(ws)-i); k >= 1; k-- {
+			parts := make([]string, k)
+			for j := range k {
+				parts[j] = ws[i+j].Folded
+			}
+			phrase := strings.Join(parts, " ")
+			if _, ok := s.Words.Exact("hazard", phrase); ok {
+				return t[:w.Start], i == 0
+			}
+			if _, ok := s.Words.Exact("hazardlabel", phrase); ok {
+				return t[:w.Start], i == 0
+			}
+		}
+	}
+	if m := classLimit.FindStringIndex(t); m != nil {
+		return t[:m[0]], strings.TrimSpace(t[:m[0]]) == ""
+	}
+	if m := hazardCode.FindStringIndex(t); m != nil {
+		return t[:m[0]], strings.TrimSpace(t[:m[0]]) == ""
+	}
+	return t, false
+}
+
+// LooseConstituent reads a row of a composition without heads of columns: name,
+// numbers and content in one row, or spread over several.
+func (s *Reader) LooseConstituent(row *cells.Row) bool {
+	whole := row.Text()
+	if len(strings.Fields(whole)) > 24 || s.Dosed(whole) || s.isIdentity(row) {
+		return false
+	}
+	t, skip := s.withoutHazards(strings.ReplaceAll(figure.Normal(desk.JoinCells(row)), "\n", " "))
+	if skip || strings.TrimSpace(t) == "" {
+		return s.record != nil
+	}
+	cas, ec, bad, rest := pieces.Numbers(t)
+	if hazardCode.MatchString(whole) && len(cas) == 0 && len(ec) == 0 && !strings.Contains(t, "%") {
+		return s.record != nil // a classification that goes on
+	}
+	c := reading.Constituent{CAS: cas, EC: ec, LowIn: true, HighIn: true, Place: s.RowPlace(row)}
+	f, name, found := s.contentIn(row, rest, &c)
+	c.Name = pieces.CleanName(s.withoutContentWords(pieces.WithoutNumberWords(name)))
+	for _, n := range bad {
+		s.Ask("number-wrong", c.Place, "number", n, "name", c.Name)
+	}
+	if !found && len(cas) == 0 && len(ec) == 0 && (len(strings.Fields(c.Name)) > 8 || strings.HasSuffix(whole, ".") || strings.Contains(whole, ":")) {
+		return false
+	}
+	if found {
+		s.setContent(&c, f)
+		c.Printed = f.Printed
+		if len(cas) == 0 && len(ec) == 0 && s.Is("sds") && s.record == nil && c.Ask == "" {
+			c.Ask = "not-read"
+			s.Ask("not-read", c.Place, "name", c.Name, "text", pieces.Printed(whole))
+		}
+	}
+	s.Doubt(row.Place, &c.How)
+	s.addToRecord(c, found)
+	return true
+}
+
+// isIdentity says whether a row gives facts of the paper: labels with their values.
+func (s *Reader) isIdentity(row *cells.Row) bool {
+	for _, l := range s.LabelsOf[row] {
+		switch l.Key {
+		case "cas", "ec", "casec", "inci":
+		default:
+			if l.Sign && l.Value != "" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// contentIn finds the content of a loose row and gives the rest of its text.
+func (s *Reader) contentIn(row *cells.Row, rest string, c *reading.Constituent) (figure.Figure, string, bool) {
+	unit := lexicon.Unit{}
+	var hit *figure.Figure
+	var at cells.Cell
+	for _, cell := range row.Cells {
+		f, ok := s.Figures.Parse(strings.ReplaceAll(cell.Text, "\n", " "), unit)
+		if !ok || f.Status == figure.NotStated || f.Unit.Divisor == 0 && (f.Status == figure.Value || f.Status == figure.Zero) {
+			continue
+		}
+		if f.Unit.Divisor == 0 && f.Low != "" && s.Unit.Divisor != 0 {
+			f.Unit, f.Rules = s.Unit, append(f.Rules, "unit-of-the-paper")
+		}
+		if hit != nil {
+			s.Ask("two-figures", s.RowPlace(row), "name", pieces.Printed(row.Cells[0].Text), "text", hit.Printed+", "+f.Printed)
+			c.Ask = "two-figures"
+			continue
+		}
+		hit, at = &f, cell
+	}
+	if hit != nil {
+		c.Place = s.Place(row.Place, at)
+		return *hit, strings.Replace(rest, figure.Normal(pieces.OneLine(at.Text)), " ", 1), true
+	}
+	rest = pieces.OneBlank(rest)
+	var figs []figure.Figure
+	var ends [][2]int
+	for i := 0; i < len(rest); {
+		if !desk.FigureStart(rest, i) {
+			i++
+			continue
+		}
+		f, after, ok := s.Figures.ParseAt(rest[i:], unit)
+		if ok && f.Unit.Divisor == 0 && (f.Status == figure.Range || f.Status == figure.Below) && s.Unit.Divisor != 0 {
+			f.Unit, f.Rules = s.Unit, append(f.Rules, "unit-of-the-paper")
+		}
+		if !ok || f.Unit.Divisor == 0 && f.Status != figure.Range && f.Status != figure.Below {
+			for i < len(rest) && rest[i] != ' ' {
+				i++
+			}
+			continue
+		}
+		end := len(rest) - len(after)
+		figs, ends = append(figs, f), append(ends, [2]int{i, end})
+		i = max(end, i+1)
+	}
+	switch len(figs) {
+	case 0:
+		return figure.Figure{}, rest, false
+	case 1:
+		before, after := strings.TrimSpace(rest[:ends[0][0]]), strings.TrimSpace(rest[ends[0][1]:])
+		if before != "" && len(pieces.Words(after)) > 0 && len(c.CAS) == 0 {
+			return figure.Figure{}, rest, false // a figure in the middle of a text
+		}
+		return figs[0], before + " " + after, true
+	}
+	c.Ask = "two-figures"
+	s.Ask("two-figures", s.RowPlace(row), "name", pieces.CleanName(rest), "text", pieces.Printed(row.Text()))
+	return figs[0], rest[:ends[0][0]], true
+}
+
+// withoutContentWords drops the label of a content ("Conc.:") from a name.
+func (s *Reader) withoutContentWords(t string) string {
+	for _, w := range pieces.Words(t) {
+		for _, e := range s.Words.All("head", w.Folded) {
+			after := strings.TrimLeft(t[w.End:], " .")
+			if e.Key == "content" && (strings.HasPrefix(after, ":") || strings.TrimSpace(after) == "" && w.Start > 0) {
+				return t[:w.Start] + " " + strings.TrimPrefix(after, ":")
+			}
+		}
+	}
+	return t
+}

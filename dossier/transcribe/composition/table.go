@@ -1,0 +1,86 @@
+package composition
+
+import (
+	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
+)
+
+// CompositionTable reads a table of constituents.
+func (s *Reader) CompositionTable(t *cells.Table) {
+	numbered := map[int]bool{}
+	for i, c := range t.Columns {
+		if (c.Role == "name" || c.Role == "inci") && !t.Has("number") && desk.RowNumbers(t, i) {
+			numbered[i] = true
+		}
+	}
+	for _, row := range t.Rows {
+		c, ok := s.constituentRow(t, row, numbered)
+		if !ok {
+			continue
+		}
+		s.Out.Composition = append(s.Out.Composition, c)
+	}
+}
+
+// constituentRow reads one row; ok is false for totals, subheads and what is not
+// understood.
+func (s *Reader) constituentRow(t *cells.Table, row cells.Row, numbered map[int]bool) (reading.Constituent, bool) {
+	c := reading.Constituent{CAS: []string{}, EC: []string{}, LowIn: true, HighIn: true, Place: s.Place(row.Place, row.Cells[0])}
+	s.Identity(t, row, &c, numbered)
+	if s.IsTotal(c.Name) {
+		s.total(t, row)
+		return c, false
+	}
+	read := s.rowFigures(t, row, &c)
+	if c.Name == "" && len(c.CAS) == 0 {
+		if text := row.Text(); text != "" {
+			s.Pass(row.Place, text)
+		}
+		return c, false
+	}
+	if !read && len(c.CAS) == 0 && c.Printed == "" {
+		s.looseInTable(row)
+		return c, false
+	}
+	s.Doubt(row.Place, &c.How)
+	return c, true
+}
+
+// looseInTable reads a row of a table that has no figure under its columns: a
+// subhead, or a sentence.
+func (s *Reader) looseInTable(row cells.Row) {
+	s.Pass(row.Place, row.Text())
+}
+
+// total checks the row of a total against the rows above it.
+func (s *Reader) total(t *cells.Table, row cells.Row) {
+	for i, col := range t.Columns {
+		if col.Role != "content" && col.Role != "typical" && col.Role != "high" {
+			continue
+		}
+		unit, _ := s.ColumnUnit(col)
+		f, ok := s.CellFigure(row.Cells[i], unit)
+		if !ok || f.Status != figure.Value {
+			continue
+		}
+		var parts []string
+		for _, c := range s.Out.Composition {
+			if c.Status == "qs" {
+				return // the rest has no figure of its own
+			}
+			v := c.Typical
+			if v == "" && c.Low != nil && c.High != nil && *c.Low == *c.High {
+				v = *c.Low
+			}
+			parts = append(parts, v)
+		}
+		sum := figure.Sum(parts...)
+		if pct, ok := figure.Percent(f.High, f.Unit); ok && sum.Cmp(figure.Sum(pct)) != 0 && col.Role != "high" {
+			s.Ask("total-differs", s.Place(row.Place, row.Cells[i]), "total", pieces.Printed(row.Cells[i].Text), "sum", sum.Exact()+" %")
+		}
+		return
+	}
+}

@@ -1,0 +1,80 @@
+package declaration
+
+import (
+	"strings"
+
+	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
+)
+
+// AllergenTable reads an allergen declaration.
+func (s *Reader) AllergenTable(t *cells.Table) {
+	if s.Out.Allergens == nil {
+		s.Out.Allergens = &reading.Allergens{Rows: []reading.Allergen{}}
+	}
+	numbered := map[int]bool{}
+	for i, c := range t.Columns {
+		if (c.Role == "name" || c.Role == "inci") && !t.Has("number") && desk.RowNumbers(t, i) {
+			numbered[i] = true
+		}
+	}
+	value := s.ContentColumn(t)
+	for _, row := range t.Rows {
+		var c reading.Constituent
+		c.Place = s.Place(row.Place, row.Cells[0])
+		s.Rows.Identity(t, row, &c, numbered)
+		if s.IsTotal(c.Name) {
+			continue
+		}
+		if c.Name == "" && len(c.CAS) == 0 || value < 0 {
+			s.Pass(row.Place, row.Text())
+			continue
+		}
+		cell := row.Cells[value]
+		raw := strings.TrimSpace(cell.Text)
+		if raw == "" && len(c.CAS) == 0 {
+			if _, ok, _ := s.Known.Find(c.Name, nil); !ok {
+				s.Pass(row.Place, row.Text())
+				continue
+			}
+		}
+		unit, rule := s.ColumnUnit(t.Columns[value])
+		f, ok := s.CellFigure(cell, unit)
+		at := s.Place(row.Place, cell)
+		if !ok {
+			s.Ask("not-read", at, "name", c.Name, "text", pieces.Printed(raw))
+			f = figure.Figure{Printed: pieces.Printed(raw), Status: figure.Ask}
+		}
+		if rule != "" && f.Low != "" && f.Unit.Name == unit.Name {
+			f.Rules = append(f.Rules, rule)
+		}
+		row2 := s.Allergen(c.Name, c.CAS, f, at)
+		if t.Columns[value].Role == "finished" {
+			row2.Ask, row2.Status, row2.Low, row2.High = "no-unit", "ask", nil, nil
+		}
+		s.Doubt(row.Place, &row2.How)
+		s.Out.Allergens.Rows = append(s.Out.Allergens.Rows, row2)
+	}
+}
+
+// ContentColumn finds the column that holds the content in the material.
+func (s *Reader) ContentColumn(t *cells.Table) int {
+	best := -1
+	for i, c := range t.Columns {
+		switch c.Role {
+		case "content", "result", "typical", "limit", "spec":
+			if u, ok := s.Figures.UnitIn(c.Head); best < 0 || ok && u.Divisor == 1 && t.Columns[best].Role != "content" {
+				best = i
+			}
+		}
+	}
+	for _, role := range []string{"high", "low", "finished"} {
+		if best < 0 {
+			best = t.Index(role)
+		}
+	}
+	return best
+}

@@ -1,0 +1,115 @@
+package desk
+
+import (
+	"regexp"
+	"strings"
+
+	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
+)
+
+// FiguresIn finds the figures of running text.
+func (s *Desk) FiguresIn(t string) []figure.Figure {
+	t = figure.Normal(t)
+	var out []figure.Figure
+	for i := 0; i < len(t); {
+		if !FigureStart(t, i) {
+			i++
+			continue
+		}
+		f, rest, ok := s.Figures.ParseAt(t[i:], lexicon.Unit{})
+		if !ok {
+			for i < len(t) && t[i] != ' ' {
+				i++
+			}
+			continue
+		}
+		out = append(out, f)
+		i = max(i+1, len(t)-len(rest))
+	}
+	return out
+}
+
+// FigureStart says whether a figure may begin at a byte of a text.
+func FigureStart(t string, i int) bool {
+	c := t[i]
+	isSign := c == '<' || c == '>' || strings.HasPrefix(t[i:], "≤") || strings.HasPrefix(t[i:], "≥") || strings.HasPrefix(t[i:], "±")
+	if !isSign && (c < '0' || c > '9') {
+		return false
+	}
+	if i == 0 {
+		return true
+	}
+	switch t[i-1] {
+	case ' ', '(', '[', '=', ':', '/', '~', '+', ';', '\n', '<', '>':
+		return true
+	}
+	return false
+}
+
+// Fillers are a bracket, a word or two and a sign that may stand between a name and
+// its figure.
+var Fillers = regexp.MustCompile(`^\s*(?:[\[(][^\])\d]*[\])])?\s*(?:[:=]|[\p{L}]{1,8}(?: [\p{L}]{1,6})?)?\s*[:=]?\s*`)
+
+// FiguresBehind reads n figures parted by strokes right behind a name.
+func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
+	t = strings.TrimLeft(t, " ")
+	if f, ok := s.Figures.Parse(strings.Trim(strings.TrimLeft(t, ":= "), " ,;."), lexicon.Unit{}); ok && f.Status != figure.NotStated && n == 1 {
+		return []figure.Figure{f}
+	}
+	at := Fillers.FindStringIndex(t)
+	if at == nil {
+		return nil
+	}
+	var out []figure.Figure
+	rest := t[at[1]:]
+	for k := range n {
+		f, after, ok := s.Figures.ParseAt(rest, lexicon.Unit{})
+		if !ok || f.Printed == "" {
+			return nil
+		}
+		out, rest = append(out, f), strings.TrimLeft(after, " ")
+		if k+1 < n {
+			if !strings.HasPrefix(rest, "/") {
+				return nil
+			}
+			rest = strings.TrimLeft(rest[1:], " ")
+		}
+	}
+	last := out[len(out)-1].Unit
+	for k := range out {
+		if out[k].Unit.Name == "" && n > 1 {
+			out[k].Unit = last
+		}
+	}
+	return out
+}
+
+// CellFigure reads a cell as a figure. A stored number has a point for decimal
+// sign whatever the language.
+func (s *Desk) CellFigure(cell cells.Cell, unit lexicon.Unit) (figure.Figure, bool) {
+	r := s.Figures
+	if cell.Number {
+		r.Habit = figure.Point
+	}
+	return parseLines(r, cell.Text, unit)
+}
+
+// parseLines reads a figure that may take several lines. Lines that are figures of
+// their own are two figures and no range.
+func parseLines(r figure.Reader, text string, unit lexicon.Unit) (figure.Figure, bool) {
+	if lines := strings.Split(text, "\n"); len(lines) > 1 {
+		whole := 0
+		for _, l := range lines {
+			if f, ok := r.Parse(l, unit); ok && f.Status != figure.NotStated {
+				whole++
+			}
+		}
+		if whole > 1 {
+			return figure.Figure{Printed: pieces.Printed(text)}, false
+		}
+	}
+	return r.Parse(strings.ReplaceAll(text, "\n", " "), unit)
+}

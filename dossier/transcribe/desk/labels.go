@@ -1,0 +1,139 @@
+package desk
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
+)
+
+// Label is a label of the paper's identity with the text behind it.
+type Label struct {
+	Key, word, Value string
+	Sign             bool // a colon stood behind the label, or it had a cell of its own
+	Place            reading.Place
+	Row              *cells.Row
+	Nth              int // row of the paper, from 0
+}
+
+// LabelsIn finds the labels of a text and what stands behind each up to the next.
+func (s *Desk) LabelsIn(t string) []Label {
+	ws := pieces.Words(t)
+	type hit struct {
+		key, Word  string
+		start, end int
+	}
+	var hits []hit
+	for i := 0; i < len(ws); {
+		best, n := lexicon.Entry{}, 0
+		for k := min(6, len(ws)-i); k >= 1 && n == 0; k-- {
+			parts := make([]string, k)
+			for j := range k {
+				parts[j] = ws[i+j].Folded
+			}
+			crossed := strings.Contains(t[ws[i].Start:ws[i+k-1].End], "/")
+			for _, e := range s.Words.All("label", strings.Join(parts, " ")) {
+				if crossed && e.Key != "casec" && e.Key != "batch" {
+					continue // "Version / date" are two
+				}
+				if n == 0 || moreSpecial(e.Key, best.Key) {
+					best, n = e, k
+				}
+			}
+		}
+		if n == 0 {
+			i++
+			continue
+		}
+		hits = append(hits, hit{best.Key, best.Word, ws[i].Start, ws[i+n-1].End})
+		i += n
+	}
+	var out []Label
+	for i, h := range hits {
+		end := len(t)
+		tail := t[h.end:]
+		l := Label{Key: h.key, word: h.Word}
+		trimmed := strings.TrimLeft(tail, " .)(°º\u00a0")
+		l.Sign = strings.HasPrefix(trimmed, ":") || strings.HasPrefix(trimmed, "=") || strings.HasPrefix(trimmed, "#")
+		for _, next := range hits[i+1:] {
+			// a label inside the value of another counts where a colon follows or a gap is before it
+			if next.start > h.end && (!l.Sign || colonBehind(t, next.end) || strings.HasSuffix(t[:next.start], "  ") || next.key == "version" || next.key == "replaces" || next.key == "batch" || next.key == "print-date") {
+				end = next.start
+				break
+			}
+		}
+		l.Value = strings.TrimRight(strings.TrimLeft(t[h.end:end], " :.#=°º\t\u00a0,;|"), " :#=\t\u00a0,;|(")
+		out = append(out, l)
+	}
+	return out
+}
+
+// moreSpecial orders labels that share a word: dates of a kind before dates.
+func moreSpecial(a, b string) bool {
+	return b == "date" && a != "date" || b == "trade-name" && a == "code"
+}
+
+func colonBehind(t string, i int) bool {
+	rest := strings.TrimLeft(t[i:], " .")
+	return strings.HasPrefix(rest, ":")
+}
+
+// allLabels lists the labels of the paper: inside a cell, or in a cell with the
+// value in the next.
+func (s *Desk) allLabels() []Label {
+	var out []Label
+	n := 0
+	for _, it := range s.Items {
+		if it.Row == nil || it.Row.Hidden || it.Row.Quote > 0 {
+			continue
+		}
+		row := it.Row
+		for i, c := range row.Cells {
+			before := len(out)
+			for _, l := range s.LabelsIn(c.Text) {
+				l.Place, l.Row, l.Nth = s.Place(row.Place, c), row, n
+				whole := lexicon.Fold(c.Text) == l.word
+				if l.Value == "" && whole && i+1 < len(row.Cells) {
+					next := row.Cells[i+1:]
+					k := slices.IndexFunc(next, func(c cells.Cell) bool { return strings.Trim(c.Text, " :") != "" })
+					if k >= 0 {
+						l.Value, l.Sign, l.Place = strings.Trim(next[k].Text, " :"), true, s.Place(row.Place, next[k])
+					}
+				}
+				out = append(out, l)
+			}
+			s.sharedLabel(&out, before, row, i, n)
+		}
+		n++
+	}
+	return out
+}
+
+// sharedLabel gives the parts of "Version / date" their values in the next cells.
+func (s *Desk) sharedLabel(out *[]Label, from int, row *cells.Row, i, n int) {
+	mine := (*out)[from:]
+	if len(mine) != 2 || !strings.Contains(row.Cells[i].Text, "/") || mine[0].Value != "" && strings.Trim(mine[0].Value, "/ ") != "" || strings.Trim(mine[1].Value, " :/") != "" {
+		return
+	}
+	var rest []cells.Cell
+	for _, c := range row.Cells[i+1:] {
+		if strings.Trim(c.Text, " :") != "" {
+			rest = append(rest, c)
+		}
+	}
+	values, places := []string{}, []reading.Place{}
+	for _, c := range rest {
+		for _, v := range strings.Split(strings.Trim(c.Text, " :"), " / ") {
+			values, places = append(values, v), append(places, s.Place(row.Place, c))
+		}
+	}
+	if len(values) != 2 {
+		return
+	}
+	for k := range mine {
+		mine[k].Value, mine[k].Place, mine[k].Sign = strings.Trim(values[k], " :"), places[k], true
+	}
+}

@@ -1,0 +1,130 @@
+package desk
+
+import (
+	"regexp"
+	"strings"
+
+	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/reading"
+)
+
+// zeroMeans finds the legend of a printed nought and of a dash: "0 = below 0.0001 %".
+var legendSign = regexp.MustCompile(`(?:^|[\s;,(])(0|-|–|tr\.?|[nN]\.? ?[dDnN]\.?|ND)\s*[=:]\s*([^;]*)`)
+
+// legend reads what the paper says for all its figures: the one unit, the limit of
+// detection, what 0 and - stand for, whether the figures are calculated.
+func (s *Desk) legend() {
+	units := map[string]lexicon.Unit{}
+	for _, it := range s.Items {
+		if it.Table != nil {
+			for _, c := range it.Table.Columns {
+				if c.Role == "" || c.Role == "name" {
+					s.legendCell(c.Head, units)
+				}
+			}
+			for _, row := range it.Table.Rows { // a legend may stand right under a table
+				if filled := row.Filled(); filled <= 2 || sentenceIn.MatchString(row.Raw) {
+					s.legendCell(row.Raw, nil)
+				}
+			}
+			continue
+		}
+		if it.Row.Quote > 0 {
+			continue
+		}
+		s.legendCell(it.Row.Text(), units)
+		for _, c := range it.Row.Cells {
+			if _, _, ok := s.Words.Find("calculated", lexicon.Fold(c.Text)); ok {
+				s.calculated()
+			}
+		}
+	}
+	if len(units) == 1 {
+		for _, u := range units {
+			s.Unit = u
+		}
+	}
+}
+
+// sentenceIn is a row that says what a sign means.
+var sentenceIn = regexp.MustCompile(`^\S{1,4} ?[=:] `)
+
+func (s *Desk) calculated() {
+	if s.Out.Allergens == nil {
+		s.Out.Allergens = &reading.Allergens{Rows: []reading.Allergen{}}
+	}
+	s.Out.Allergens.Calculated = true
+}
+
+// legendCell reads what one text says for all figures; units collects the units that
+// stand without a figure.
+func (s *Desk) legendCell(t string, units map[string]lexicon.Unit) {
+	folded := lexicon.Fold(t)
+	if _, at, ok := s.Words.Find("limitword", folded); ok && at >= 0 {
+		if pct := s.lastShare(t); pct != "" {
+			s.Limit = pct
+		} else {
+			s.LimitSaid = true
+		}
+	}
+	for _, m := range legendSign.FindAllStringSubmatch(t, -1) {
+		what := strings.Trim(m[2], " ()")
+		switch m[1] {
+		case "0":
+			if f, ok := s.Figures.Parse(firstPart(what), lexicon.Unit{}); ok && f.Status == figure.Below {
+				if pct, ok := figure.Percent(f.High, f.Unit); ok {
+					s.Zero = pct
+				}
+			}
+		}
+	}
+	if units == nil {
+		return
+	}
+	// a unit without a figure before it holds for the figures of the paper
+	for _, u := range s.Words.Units() {
+		if u.Divisor == 0 || len(u.Printed) < 2 && u.Printed != "%" || u.Printed == "% m" {
+			continue
+		}
+		for from := 0; ; {
+			i := strings.Index(t[from:], u.Printed)
+			if i < 0 {
+				break
+			}
+			i += from
+			from = i + len(u.Printed)
+			before := strings.TrimRight(t[:i], " ")
+			if before != "" && strings.ContainsAny(before[len(before)-1:], "0123456789") || letterAround(t, i, from) {
+				continue
+			}
+			units[u.Name] = u
+		}
+	}
+}
+
+// letterAround says whether a letter touches the text from i to j.
+func letterAround(t string, i, j int) bool {
+	isLetter := func(b byte) bool { return b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b >= 0x80 }
+	return i > 0 && isLetter(t[i-1]) && isLetter(t[i]) || j < len(t) && isLetter(t[j]) && isLetter(t[j-1])
+}
+
+func firstPart(s string) string {
+	if i := strings.Index(s, "  "); i > 0 {
+		return s[:i]
+	}
+	return s
+}
+
+// lastShare reads the last figure with a unit of mass in a text, in per cent.
+func (s *Desk) lastShare(t string) string {
+	out := ""
+	for _, f := range s.FiguresIn(t) {
+		if f.Open == "" && f.Unit.Divisor != 0 && f.High != "" {
+			if pct, ok := figure.Percent(f.High, f.Unit); ok {
+				out = pct
+			}
+		}
+	}
+	return out
+}

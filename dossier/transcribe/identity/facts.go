@@ -1,0 +1,112 @@
+package identity
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
+)
+
+// facts reads what a paper says of itself.
+type facts struct {
+	*desk.Desk
+	dates dateReader
+}
+
+func (s *facts) fact(l desk.Label, value string) *reading.Fact {
+	return &reading.Fact{Printed: l.Value, Value: value, Place: l.Place}
+}
+
+func firstCell(v string) string {
+	v, _, _ = strings.Cut(v, "\n")
+	return strings.Trim(v, " ;,")
+}
+
+// headOrFoot says whether a label stands in the head or foot of a word-processor
+// file's pages.
+func (s *facts) headOrFoot(l desk.Label) bool {
+	return l.Row != nil && (l.Row.Sheet == "header" || l.Row.Sheet == "footer") || s.File.Form == paper.Document
+}
+
+// nameLike says whether a text can be the name of a material.
+func (s *facts) nameLike(v string) bool {
+	v = firstCell(v)
+	if len(v) < 2 || len(strings.Fields(v)) > 12 || strings.HasSuffix(v, ".") && len(strings.Fields(v)) > 6 {
+		return false
+	}
+	if pieces.HasCAS(v) || len(s.dates.find(v)) > 0 && len(strings.Fields(v)) < 3 {
+		return false
+	}
+	_, isHead := s.Words.Exact("label", v)
+	return !isHead
+}
+
+var (
+	codeLike    = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9./_-]*(?: ?[A-Za-z0-9./_-]*\d[A-Za-z0-9./_-]*)?`)
+	versionLike = regexp.MustCompile(`^(?:[nN][o°º.]*\s*)?([vV]?\.?\s?\d{1,3}(?:[.,]\d{1,3}){0,2}[a-z]?|[A-Z]\d{0,2})(?:\s|$|[,;.()/-])`)
+)
+
+// codeIn takes an article code or a lot from the start of a text: it holds a digit,
+// or is all in capitals.
+func codeIn(v string, sign bool) string {
+	v = strings.TrimLeft(v, " .:#°º")
+	v = firstCell(v)
+	m := codeLike.FindString(v)
+	m = strings.TrimRight(m, ".,;- ")
+	if m == "" || len(m) > 30 {
+		return ""
+	}
+	if !strings.ContainsAny(m, "0123456789") {
+		first := pieces.FirstWord(v)
+		if sign && len(first) > 1 && strings.ToUpper(first) == first && len(strings.Fields(v)) == 1 {
+			return first
+		}
+		return ""
+	}
+	if parts := strings.Fields(m); len(parts) == 2 && (strings.ContainsAny(parts[0], "0123456789") && !sign || strings.ToUpper(parts[0]) != parts[0]) {
+		m = parts[0]
+		if !strings.ContainsAny(m, "0123456789") {
+			return ""
+		}
+	}
+	if pieces.HasCAS(m) {
+		return ""
+	}
+	return m
+}
+
+// headFootRows are the first and last rows of the paper, and the heads and feet of
+// pages.
+func (s *facts) headFootRows() []*cells.Row {
+	var rows []*cells.Row
+	for _, it := range s.Items {
+		if it.Row != nil && it.Row.Quote == 0 && !it.Row.Hidden {
+			rows = append(rows, it.Row)
+		}
+	}
+	var edges []*cells.Row // heads and feet of the pages, where the file keeps them apart
+	for _, r := range rows {
+		if r.Sheet == "header" || r.Sheet == "footer" {
+			edges = append(edges, r)
+		}
+	}
+	for _, r := range edges {
+		if s.File.Form == paper.Document && len(s.dates.find(r.Text())) > 0 {
+			return edges
+		}
+	}
+	if len(rows) <= 16 {
+		return rows
+	}
+	return append(slices.Clone(rows[:10]), rows[len(rows)-4:]...)
+}
+
+// hasSignedLabel says whether a text holds a label with its colon.
+func (s *facts) hasSignedLabel(t string) bool {
+	return slices.ContainsFunc(s.LabelsIn(t), func(l desk.Label) bool { return l.Sign })
+}

@@ -1,0 +1,65 @@
+package identity
+
+import (
+	"strings"
+
+	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
+)
+
+// Read reads what a paper says of itself: material, supplier, code, lot, dates.
+func Read(d *desk.Desk) {
+	s := &facts{Desk: d, dates: dateReader{words: d.Words, dayFirst: true}}
+	s.dates.order(d.Texts)
+	if !s.dates.known {
+		_, _, european := d.Words.Find("european", lexicon.Fold(strings.Join(d.Texts, " ")))
+		s.dates.known = european || d.Out.Document.Language != "en"
+	}
+	s.facts()
+}
+
+// facts takes each fact from its label, otherwise from its place.
+func (s *facts) facts() {
+	d := &s.Out.Document
+	labels := s.Labels
+	s.dateFacts(labels)
+	for _, l := range labels {
+		v := strings.TrimSpace(l.Value)
+		if v == "" {
+			continue
+		}
+		switch l.Key {
+		case "trade-name":
+			if d.TradeName == nil && l.Sign && s.nameLike(v) {
+				d.TradeName = s.fact(l, strings.TrimRight(firstCell(v), "."))
+			}
+		case "code":
+			if c := codeIn(v, l.Sign); d.Code == nil && c != "" && (l.Sign || len(c) >= 4 && (l.Nth < 12 || s.Is("mail") || s.headOrFoot(l))) {
+				d.Code = s.fact(l, c)
+			}
+		case "batch":
+			if c := codeIn(v, l.Sign); d.Batch == nil && c != "" && strings.ContainsAny(c, "0123456789") {
+				d.Batch = s.fact(l, c)
+			}
+		case "version":
+			if m := versionLike.FindStringSubmatch(v + " "); d.Version == nil && m != nil && len(s.dates.find(pieces.FirstWord(v))) == 0 {
+				value := strings.TrimLeft(m[1], "vV. ")
+				d.Version = s.fact(l, strings.ReplaceAll(value, ",", "."))
+			}
+		case "supplier":
+			if d.Supplier == nil && l.Sign && s.companyLike(v) {
+				d.Supplier = s.fact(l, companyIn(v))
+			}
+		}
+	}
+	s.supplierByPlace()
+	s.tradeNameByPlace(labels)
+	s.pageCount()
+	for _, f := range []*reading.Fact{d.TradeName, d.Supplier, d.Code, d.Batch, d.Version, d.Issued, d.Replaces, d.Printed, d.Made, d.BestBefore} {
+		if f != nil && s.Doubtful[f.Page] {
+			f.Value, f.Ask = "", "page-not-trusted" // what is printed stays to be compared
+		}
+	}
+}

@@ -1,0 +1,116 @@
+package pieces
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+
+	"gallipot/dossier/transcribe/lexicon"
+)
+
+var spaces = regexp.MustCompile(`[ \t]+`)
+
+// OneBlank gives a text with one blank for each gap.
+func OneBlank(t string) string { return spaces.ReplaceAllString(t, " ") }
+
+// OneLine joins the lines of a cell: a line that ends with a hyphen goes on without
+// a blank.
+func OneLine(t string) string {
+	lines := strings.Split(t, "\n")
+	out := strings.TrimSpace(lines[0])
+	for _, l := range lines[1:] {
+		l = strings.TrimSpace(l)
+		if l == "" {
+			continue
+		}
+		if strings.HasSuffix(out, "-") || strings.HasSuffix(out, "/") || out == "" {
+			out += l
+		} else {
+			out += " " + l
+		}
+	}
+	return spaces.ReplaceAllString(out, " ")
+}
+
+// Printed is a cell as it stands, on one line.
+func Printed(t string) string {
+	return strings.TrimSpace(spaces.ReplaceAllString(strings.ReplaceAll(t, "\n", " "), " "))
+}
+
+var bracketed = regexp.MustCompile(`\s*[\[(][^\])]*[\])]`)
+
+// InBrackets gives what stands in brackets, with them.
+func InBrackets(s string) []string { return bracketed.FindAllString(s, -1) }
+
+// PlainName is a name without what stands in brackets.
+func PlainName(s string) string { return strings.TrimSpace(bracketed.ReplaceAllString(s, "")) }
+
+var nameEdges = regexp.MustCompile(`^[\s,;:/|·•*-]+|[\s,;:/|·•-]+$`)
+
+var emptyBrackets = regexp.MustCompile(`\(\s*[,;/]*\s*\)|\[\s*\]`)
+
+// CleanName takes what is left of a name when numbers were taken out of it.
+func CleanName(s string) string {
+	s = emptyBrackets.ReplaceAllString(OneLine(s), " ")
+	s = spaces.ReplaceAllString(s, " ")
+	return strings.TrimSpace(nameEdges.ReplaceAllString(strings.TrimSpace(s), ""))
+}
+
+// Word is a word of a text, folded, with its place.
+type Word struct {
+	Folded     string
+	Start, End int
+}
+
+// Words gives the words of a text with their places.
+func Words(s string) []Word {
+	var out []Word
+	start := -1
+	for i, r := range s + " " {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
+			if start < 0 {
+				start = i
+			}
+			continue
+		}
+		if start >= 0 {
+			out = append(out, Word{lexicon.Fold(s[start:i]), start, i})
+			start = -1
+		}
+	}
+	return out
+}
+
+// FirstWord is what stands before the first blank.
+func FirstWord(s string) string {
+	if f := strings.Fields(s); len(f) > 0 {
+		return f[0]
+	}
+	return ""
+}
+
+var sentenceEnd = regexp.MustCompile(`[.?!]\s+(?:[A-Z]|$)`)
+
+// Sentences parts a text behind the signs that end a sentence. What is as short as
+// "Cat." ends none.
+func Sentences(t string) []string {
+	var out []string
+	from := 0
+	for _, m := range sentenceEnd.FindAllStringIndex(t, -1) {
+		if before := t[from:m[0]]; len(before) > 0 && len(before) <= 4 { // "Cat. 4"
+			continue
+		}
+		out = append(out, t[from:m[0]+1])
+		from = m[0] + 1
+	}
+	return append(out, t[from:])
+}
+
+// Clauses parts a sentence at commas that do not stand in a number.
+func Clauses(t string) []string {
+	parts := regexp.MustCompile(`,\s+`).Split(t, -1)
+	if len(parts) == 1 {
+		return nil
+	}
+	return parts
+}

@@ -1,0 +1,182 @@
+package properties
+
+import (
+	"regexp"
+	"strings"
+
+	"gallipot/dossier/transcribe/cells"
+	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/pieces"
+	"gallipot/dossier/transcribe/reading"
+)
+
+// PendingProperty joins the name of a property on a line of its own with the value
+// on the next.
+func (s *Reader) PendingProperty(row *cells.Row) bool {
+	name, above := s.pendingHead, s.pendingRow
+	s.pendingHead = ""
+	t := pieces.Printed(row.Text())
+	if name != "" && stacked(above, row) {
+		if f, ok := s.Figures.Parse(t, s.UnitOf(name, "")); ok && f.Status != figure.NotStated {
+			s.Put(reading.Property{Name: name}, f, s.ValueKind(), s.RowPlace(row), row.Place)
+			return true
+		}
+	}
+	if _, ok := s.PropertyOf(t, true); ok && len(row.Cells) == 1 {
+		s.pendingHead, s.pendingRow = strings.TrimRight(t, ": "), row
+	}
+	return false
+}
+
+// stacked says whether a row stands under another as a value under its heading: at
+// the same left edge and a line lower. Cells of a table that are centred beside
+// each other do not.
+func stacked(above, row *cells.Row) bool {
+	if row.Size == 0 {
+		return true
+	}
+	if above.Page != row.Page || len(row.Cells) == 0 || len(above.Cells) == 0 {
+		return false
+	}
+	left := row.Cells[0].X0 - above.Cells[0].X0
+	return left > -3 && left < 3 && row.Y-above.Y > 0.95*row.Size
+}
+
+// LooseProperty reads a row that gives the name of a property and its value.
+func (s *Reader) LooseProperty(row *cells.Row) bool {
+	if s.PendingProperty(row) {
+		return true
+	}
+	texts := desk.FilledCells(row)
+	if len(texts) == 1 {
+		return s.propertyInCell(row, texts[0])
+	}
+	name := strings.TrimRight(pieces.OneLine(texts[0].Text), ": ")
+	if c, _, _, _ := pieces.Numbers(name); len(c) > 0 || pieces.HasCAS(row.Text()) && s.Topic != "impurities" {
+		return false
+	}
+	_, known := s.PropertyOf(name, false)
+	listed := s.Topic == "physical" || s.Topic == "impurities"
+	if !known && (!listed || s.Dosed(name)) {
+		return false
+	}
+	unit := s.UnitOf(name, "")
+	method := ""
+	var values []cells.Cell
+	var figs []figure.Figure
+	for _, c := range texts[1:] {
+		c.Text = strings.TrimLeft(c.Text, ": ")
+		if u, ok := s.Figures.UnitIn(c.Text); ok && !strings.ContainsAny(c.Text, "0123456789") && len(c.Text) <= 14 && len(strings.TrimSpace(c.Text)) <= len(u.Printed)+6 && u.Divisor >= 0 {
+			unit = u
+			continue
+		}
+		f, ok := s.Figures.Parse(strings.ReplaceAll(c.Text, "\n", " "), unit)
+		if !ok {
+			if f2, rest, partly := s.Figures.ParseAt(strings.ReplaceAll(c.Text, "\n", " "), unit); partly && harmless(rest) {
+				f, f.Printed, ok = f2, pieces.Printed(c.Text), true
+			}
+		}
+		if ok {
+			values, figs = append(values, c), append(figs, f)
+		} else if method == "" {
+			method = pieces.Printed(c.Text)
+		}
+	}
+	for i := range figs {
+		if figs[i].Unit.Name == "" && unit.Name != "" {
+			figs[i].Unit = unit
+		}
+	}
+	base := reading.Property{Name: name, Method: method}
+	switch {
+	case len(figs) == 1:
+		s.Put(base, figs[0], s.looseKind(figs[0]), s.Place(row.Place, values[0]), row.Place)
+	case len(figs) == 2 && inside(figs[1], figs[0]):
+		base.Spec = figs[0].Printed
+		s.Put(base, figs[1], "result", s.Place(row.Place, values[1]), row.Place)
+	case len(figs) == 0:
+		if known && method != "" {
+			base.Printed, base.Kind, base.Op, base.Method, base.Place = method, "statement", "statement", "", s.RowPlace(row)
+			s.PutWords(base)
+			return true
+		}
+		return false
+	default:
+		s.Ask("two-figures", s.RowPlace(row), "name", name, "text", pieces.Printed(row.Text()))
+	}
+	return true
+}
+
+// inside says whether a single figure lies between the bounds of another.
+func inside(f, spec figure.Figure) bool {
+	if f.Status != figure.Value && f.Status != figure.Below && f.Status != figure.NotDetected {
+		return false
+	}
+	switch spec.Status {
+	case figure.Range:
+		return f.Low != "" && !figure.Sum(f.Low).Less(figure.Sum(spec.Low)) && !figure.Sum(spec.High).Less(figure.Sum(f.High))
+	case figure.Below:
+		return f.Status == figure.NotDetected || !figure.Sum(spec.High).Less(figure.Sum(f.High))
+	case figure.Above:
+		return f.Low != "" && !figure.Sum(f.Low).Less(figure.Sum(spec.Low))
+	}
+	return false
+}
+
+// looseKind tells what a lone figure is: a bound is a specification.
+func (s *Reader) looseKind(f figure.Figure) string {
+	if s.Is("technical-data-sheet") && s.Typical == "" && (f.Status == figure.Below || f.Status == figure.Range || f.Status == figure.Above) && !s.Is("sds") {
+		return "specification"
+	}
+	return s.ValueKind()
+}
+
+// propertyInCell reads "Flash point: 72 °C" and "Flash point 72 °C".
+func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
+	t := pieces.Printed(c.Text)
+	listed := s.Topic == "physical" || s.Topic == "impurities"
+	for from := 0; ; {
+		i := strings.Index(t[from:], ":")
+		if i < 0 {
+			break
+		}
+		i += from
+		from = i + 1
+		name, value := strings.TrimSpace(t[:i]), strings.TrimSpace(t[i+1:])
+		if name == "" || value == "" || len(strings.Fields(name)) > 8 {
+			continue
+		}
+		if _, known := s.PropertyOf(name, false); !known && (!listed || s.Dosed(name)) {
+			continue
+		}
+		f, ok := s.Figures.Parse(value, s.UnitOf(name, ""))
+		if !ok {
+			f2, rest, partly := s.Figures.ParseAt(value, s.UnitOf(name, ""))
+			if !partly || !harmless(rest) {
+				continue
+			}
+			f, f.Printed = f2, value
+		}
+		s.Put(reading.Property{Name: name}, f, s.looseKind(f), s.Place(row.Place, c), row.Place)
+		return true
+	}
+	ws := pieces.Words(t)
+	for k := min(6, len(ws)); k >= 1; k-- {
+		name := t[:ws[k-1].End]
+		if _, ok := s.PropertyOf(name, true); !ok {
+			continue
+		}
+		rest := t[ws[k-1].End:]
+		if m := bracketAtStart.FindString(rest); m != "" {
+			name, rest = name+m, rest[len(m):]
+		}
+		if f, ok := s.Figures.Parse(strings.TrimLeft(rest, " :=-–"), s.UnitOf(name, "")); ok && f.Status != figure.NotStated {
+			s.Put(reading.Property{Name: name}, f, s.looseKind(f), s.Place(row.Place, c), row.Place)
+			return true
+		}
+	}
+	return false
+}
+
+var bracketAtStart = regexp.MustCompile(`^\s*[\[(][^\])]*[\])]`)

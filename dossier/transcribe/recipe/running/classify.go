@@ -1,0 +1,147 @@
+package running
+
+import (
+	"regexp"
+	"strings"
+
+	"gallipot/dossier/transcribe/dose"
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/recipe/raw"
+	"gallipot/dossier/transcribe/recipe/terms"
+)
+
+// Item is a line of text with what it may be.
+type Item struct {
+	Row   raw.Row
+	Lines []Line
+	head  *terms.Heading
+	total string // figure of a total row, "" for none
+	isSum bool
+	text  string
+	Used  bool
+}
+
+// Classify looks at each line of a text on its own.
+func (d *Reader) Classify(rows []raw.Row) []Item {
+	items := make([]Item, len(rows))
+	for i, r := range rows {
+		it := Item{Row: r, text: strings.TrimSpace(strings.ReplaceAll(r.Text(), "**", ""))}
+		s := BareText(it.text)
+		bare := strings.TrimRight(strings.Trim(dose.Plain(s), "#*_= "), ":")
+		switch {
+		case d.sumLine(&it, bare):
+		case len(strings.Fields(bare)) <= 4 && d.Starts("formula variants", "head", lexicon.Fold(bare)) &&
+			!strings.ContainsAny(bare, "0123456789"):
+			it.head = &terms.Heading{ID: strings.TrimRight(strings.Trim(s, "*_# "), ": "), Variant: "*"}
+		default:
+			if h, ok := d.PhaseOf(strings.Trim(s, "[]")); ok && !strings.HasPrefix(it.text, "# ") {
+				if l, isLine := d.Line(it.text); isLine && l.phase == nil &&
+					!terms.NamesPhase(lexicon.Fold(l.Name)) && !terms.NamedPhase(s) && !h.After {
+					it.Lines = []Line{l}
+					break
+				}
+				it.head = &h
+				break
+			}
+			if l, ok := d.Line(it.text); ok {
+				it.Lines = []Line{l}
+			}
+			if several := d.several(s); len(several) > len(it.Lines) {
+				it.Lines = several
+			}
+		}
+		items[i] = it
+	}
+	d.dropLoners(items)
+	return items
+}
+
+// sumLine reads "Total 100 %".
+func (d *Reader) sumLine(it *Item, s string) bool {
+	name, figures := s, ""
+	if i := strings.IndexAny(s, "0123456789"); i > 0 {
+		name, figures = s[:i], s[i:]
+	}
+	if !d.TotalOf(strings.Trim(name, " :=-~|")) || lexicon.Fold(name) == "rest" {
+		return false
+	}
+	it.isSum = true
+	if a, _, ok := d.Dose.At(figures); ok && a.Value != "" {
+		it.total = strings.TrimSpace(a.Value + " " + a.Unit)
+	}
+	return true
+}
+
+var listSigns = regexp.MustCompile(`\s*[,;]\s+|\s+\+\s+|\s*;\s*`)
+
+// several reads a line that lists several materials with their amounts: "water 70
+// %, glycerin 5 %, xanthan 0.3 %".
+func (d *Reader) several(s string) []Line {
+	var phase *terms.Heading
+	if i := strings.Index(s, ":"); i > 0 {
+		if h, ok := d.PhaseOf(s[:i]); ok {
+			phase, s = &h, s[i+1:]
+		}
+	}
+	parts := listSigns.Split(strings.TrimRight(s, " ."), -1)
+	if len(parts) < 2 && phase == nil {
+		return nil
+	}
+	var out []Line
+	for _, p := range parts {
+		l, ok := d.lineBody(strings.TrimSpace(p))
+		if !ok || l.bare || l.amount.Unit == "" && l.amount.QS == "" {
+			return nil
+		}
+		out = append(out, l)
+	}
+	if len(out) > 0 {
+		out[0].phase = phase
+	}
+	return out
+}
+
+// dropLoners takes lines back that stand alone in prose, and bare numbers where no
+// list has them.
+func (d *Reader) dropLoners(items []Item) {
+	bare, firm, braced := 0, 0, 0
+	for _, it := range items {
+		for _, l := range it.Lines {
+			switch {
+			case l.braced:
+				braced++
+			case l.bare:
+				bare++
+			default:
+				firm++
+			}
+		}
+	}
+	for i := range items {
+		if len(items[i].Lines) == 1 && items[i].Lines[0].braced && braced < firm+bare {
+			l := &items[i].Lines[0]
+			l.Name, l.amount = l.Name+" ("+l.amount.Printed+")", dose.Amount{Doubt: dose.Words}
+		}
+		if len(items[i].Lines) == 1 && items[i].Lines[0].bare && (bare < 3 || bare < firm) {
+			items[i].Lines = nil
+		}
+	}
+	for i := range items {
+		if len(items[i].Lines) != 1 {
+			continue
+		}
+		near := false
+		for j := max(0, i-4); j <= min(len(items)-1, i+4); j++ {
+			near = near || j != i && len(items[j].Lines) > 0
+		}
+		if !near || Prose(items[i].text) {
+			items[i].Lines = nil
+		}
+	}
+}
+
+// Prose says whether a text is a sentence.
+func Prose(s string) bool {
+	words := len(strings.Fields(s))
+	return words > 12 && strings.Contains(s, ". ") || words > 8 && strings.HasSuffix(s, ".")
+}

@@ -1,0 +1,176 @@
+package running
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"gallipot/dossier/transcribe/dose"
+	"gallipot/dossier/transcribe/formulation"
+	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/recipe/raw"
+	"gallipot/dossier/transcribe/recipe/terms"
+)
+
+// Reader reads running text.
+type Reader struct{ *terms.Terms }
+
+// Line is a line of running text as one line of a formula.
+type Line struct {
+	phase  *terms.Heading // a phase that the line begins
+	Name   string
+	amount dose.Amount
+	also   string // a second amount right beside the first
+	twin   *Line
+	note   string
+	struck bool
+	braced bool // the amount stands in brackets
+	bare   bool // the amount has no unit and nothing sets it apart
+	below  bool // it stands below a total of 100
+}
+
+var (
+	bullet   = regexp.MustCompile(`^\s*(?:[-*•·▪◦‣–—+>]|\d{1,2}[.)]|\[[ xX]?\]|[☐☑✓✔])\s+`)
+	leadIn   = regexp.MustCompile(`^((?i:phase|teil|fase|part|partie|parte|deel)\s+[A-Za-z0-9]{1,3}|\(?[A-H]\d?\)?|\(?(?:II?I?|IV)\)?)(\s*[:.)]\s+|\s{2,}|\t+|\s*[-–]\s+|\s*:\s*)(\S.*)$`)
+	strength = regexp.MustCompile(`(?i)^\s*(solution|sol\.?|lösung|losung|active|in |aq|aqueous|strength|vol|abv|alcohol|grade|soluzione|solución|oplossing|solids|w/v|diluted|dilution|verdünnt|pure|purity|cocoa|solubili)`)
+	countOf  = regexp.MustCompile(`^\d+ [a-zA-Z]`)
+	joiner   = regexp.MustCompile(`^[\s/|,;=(~-]*$`)
+	gapCells = regexp.MustCompile(`\s{2,}|\t+|\s*\.{3,}\s*|\s*…+\s*|\s*_{3,}\s*`)
+)
+
+// BareText takes bullet and check box off a line.
+func BareText(s string) string {
+	for range 2 {
+		s = bullet.ReplaceAllString(s, "")
+	}
+	return strings.TrimSpace(strings.Trim(s, "|"))
+}
+
+// Line reads a line of text as a line of a formula.
+func (d *Reader) Line(printed string) (Line, bool) {
+	s := BareText(strings.ReplaceAll(printed, "**", ""))
+	if bare, struck := raw.Unstrike(s); struck != "" {
+		if strings.TrimSpace(bare) == "" {
+			l, ok := d.Line(struck)
+			l.struck = true
+			return l, ok
+		}
+		l, ok := d.Line(bare)
+		l.note = strings.Trim(l.note+"; "+formulation.Sentence("note-struck", "text", struck), "; ")
+		return l, ok
+	}
+	if m := leadIn.FindStringSubmatch(s); m != nil {
+		if h, ok := d.PhaseOf(m[1]); ok {
+			if l, ok := d.lineBody(m[3]); ok {
+				l.phase = &h
+				return l, true
+			}
+		}
+	}
+	return d.lineBody(s)
+}
+
+// longestLine is how many bytes a line of text may have that is a line of a formula.
+const longestLine = 300
+
+// lineBody reads a line without its bullet and its phase.
+func (d *Reader) lineBody(s string) (l Line, ok bool) {
+	if len(s) > longestLine {
+		return l, false
+	}
+	plain := dose.Plain(s)
+	if plain == "" || len(strings.Fields(plain)) > 22 || d.IsLabel(firstPart(plain)) {
+		return l, false
+	}
+	name, rest, ok := "", "", false
+	if at, a, found := d.restAt(plain); found {
+		name, l.amount, ok = plain[:at], a, true
+	} else if name, rest, ok = d.byUnits(&l, plain); !ok {
+		if name, rest, ok = d.byGap(&l, plain); !ok {
+			name, rest, ok = d.inBrackets(&l, plain)
+		}
+	}
+	if !ok {
+		return l, false
+	}
+	l.note = strings.TrimSpace(l.note)
+	if rest = trimNote(rest); rest != "" {
+		l.note = strings.Trim(l.note+"; "+rest, "; ")
+	}
+	l.Name = printedName(s, trimName(name))
+	if l.twin != nil {
+		l.twin.Name = printedName(s, trimName(l.twin.Name))
+	}
+	return l, d.isMaterial(l.Name)
+}
+
+func firstPart(s string) string {
+	if i := strings.IndexAny(s, ":="); i > 0 {
+		return s[:i]
+	}
+	return ""
+}
+
+// trimName takes signs and small words off a name.
+func trimName(s string) string {
+	s = strings.TrimSpace(s)
+	s = strings.TrimRight(s, " :=-–~,;.>")
+	for _, word := range []string{"of ", "x ", "de ", "d'"} {
+		if len(s) > len(word) && strings.EqualFold(s[:len(word)], word) {
+			s = s[len(word):]
+		}
+	}
+	s = strings.TrimLeft(s, " :=-–~,;.>")
+	return strings.TrimRight(strings.TrimSuffix(s, "("), " :=-–~,;")
+}
+
+func trimNote(s string) string {
+	s = strings.TrimSpace(s)
+	if strings.HasPrefix(s, "(") && strings.HasSuffix(s, ")") && strings.Count(s, "(") == 1 {
+		s = s[1 : len(s)-1]
+	}
+	return strings.Trim(s, " ,;:-–")
+}
+
+// printedName gives the name as it stands in the line, signs and all.
+func printedName(s, plain string) string {
+	if plain == "" || strings.Contains(s, plain) {
+		return plain
+	}
+	for i := range s {
+		if i > 0 && strings.HasSuffix(dose.Plain(s[:i]), plain) {
+			for j := range s[:i] {
+				if dose.Plain(s[j:i]) == plain {
+					return strings.TrimSpace(s[j:i])
+				}
+			}
+		}
+	}
+	if strings.HasSuffix(dose.Plain(s), plain) {
+		for j := range s {
+			if dose.Plain(s[j:]) == plain {
+				return strings.TrimSpace(s[j:])
+			}
+		}
+	}
+	return plain
+}
+
+// isMaterial says whether a text can be the name of a material.
+func (d *Reader) isMaterial(name string) bool {
+	if utf8.RuneCountInString(name) < 2 || len(strings.Fields(name)) > 10 ||
+		!strings.ContainsFunc(name, unicode.IsLetter) {
+		return false
+	}
+	if countOf.MatchString(name) || strings.HasSuffix(name, " of") {
+		return false // "10 tubes of"
+	}
+	if f := lexicon.Fold(name); d.Holds("formula word", "batch", f) || strings.HasSuffix(f, " for") {
+		return false // "makes 250 g"
+	}
+	if d.StartsStep(name) || strings.Contains(name, ". ") && len(strings.Fields(name)) > 5 {
+		return false
+	}
+	return d.Dose.UnitOf(name) == ""
+}
