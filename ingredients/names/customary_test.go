@@ -104,7 +104,7 @@ func namesOfLaw(t *testing.T) map[string]bool {
 	}
 	out := map[string]bool{}
 	for file, column := range columns {
-		path := filepath.Join("..", "..", "calc", "law", "table", "data", file)
+		path := filepath.Join("..", "..", "calc", "law", "data", file)
 		if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 			continue
 		}
