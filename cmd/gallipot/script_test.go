@@ -8,9 +8,11 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/require"
 
 	"gallipot/ingredients/exact"
 )
@@ -33,16 +35,15 @@ func TestScripts(t *testing.T) { runScripts(t, "script") }
 func TestFindings(t *testing.T) { runScripts(t, "findings") }
 
 func runScripts(t *testing.T, folder string) {
+	dir, err := filepath.Abs(filepath.Join("..", "..", "testdata", folder))
+	require.NoError(t, err)
+	demo := filepath.Join(filepath.Dir(dir), "demo")
 	testscript.Run(t, testscript.Params{
-		Dir:                 filepath.Join("..", "..", "testdata", folder),
+		Dir:                 dir,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		UpdateScripts:       os.Getenv("UPDATE") == "1",
 		Setup: func(env *testscript.Env) error {
-			demo, err := filepath.Abs(filepath.Join("..", "..", "testdata", "demo"))
-			if err != nil {
-				return err
-			}
 			env.Setenv("DEMO", demo)
 			for _, name := range []string{"MUTANT", "MUTANT_RECORD"} { // see testdata/mutate
 				env.Setenv(name, os.Getenv(name))
@@ -64,7 +65,9 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
 	got := 0
-	if err := ts.Exec(args[1], args[2:]...); err != nil {
+	if args[1] == "gallipot" {
+		got = runHere(ts, args[2:])
+	} else if err := ts.Exec(args[1], args[2:]...); err != nil {
 		coded, ok := err.(interface{ ExitCode() int })
 		if !ok {
 			ts.Fatalf("%v", err)
@@ -74,6 +77,27 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// here is the folder that the whole process works in; one script has it at a time.
+var here sync.Mutex
+
+// runHere runs the program in this process, which has the tables read already: in the
+// folder of the script, with its home. Where a script says exec, the program has a
+// process of its own.
+func runHere(ts *testscript.TestScript, args []string) (code int) {
+	here.Lock()
+	defer here.Unlock()
+	back, err := os.Getwd()
+	ts.Check(err)
+	home := os.Getenv("HOME")
+	ts.Check(os.Chdir(ts.MkAbs(".")))
+	ts.Check(os.Setenv("HOME", ts.Getenv("HOME")))
+	defer func() {
+		ts.Check(os.Chdir(back))
+		ts.Check(os.Setenv("HOME", home))
+	}()
+	return run(args, strings.NewReader(""), ts.Stdout(), ts.Stderr(), 20261125)
 }
 
 // findingCommand copies the findings of one code out of what the last command printed
