@@ -11,10 +11,10 @@
 //
 // # Computed twice
 //
-// The tests exact_*_test.go hold the whole calculation a second time on math/big.Rat:
+// The package plaintest holds the whole calculation a second time on math/big.Rat:
 // formula, portions and additions, tightening, contents, ingredient list and open pairs,
 // allergens, certificates, limits, exposure, inhalation, margins, thresholds of concern,
-// aggregates, traces, reaction with lye, weighing. They call nothing of calc and read the
+// aggregates, traces, reaction with lye, weighing. It imports nothing of calc and reads the
 // tables as text; names that mean the same are asked of the dictionary, conditions of
 // limit rows of calc/law, which has a slow test of its own. Not in it: headroom,
 // Standards, dose per area, preservation, shelf life. A third of the generated formulas

@@ -1,9 +1,7 @@
 package calc
 
 import (
-	"encoding/csv"
 	"math/big"
-	"os"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -18,31 +16,6 @@ import (
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
-
-// rawTable reads a table as text.
-func rawTable(t testing.TB, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("law/data/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var rows []map[string]string
-	for _, r := range records[1:] {
-		row := map[string]string{}
-		for i, c := range records[0] {
-			row[c] = r[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
-// The files exact_*_test.go hold the whole calculation a second time, on
-// math/big.Rat, written from the published rules alone: no function of this
-// package is called, and the tables are read as text. What is judged by other
-// means is the condition of a limit row, which calc/law tests word by word on its
-// own (see slow_test.go there).
 
 type rat = *big.Rat
 

@@ -8,27 +8,28 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/table"
-	"gallipot/ingredients"
+	"gallipot/calc/plaintest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
 // plainLabel says when the wording of a row is due, from its columns alone; amount
 // is what counts of the substance. ok is false for rows it does not judge.
-func plainLabel(rows []map[string]string, row map[string]string, p plainProduct, u plainUse, dict *ingredients.Dictionary) (due labelDue, ok bool) {
+func plainLabel(rows []map[string]string, row map[string]string, p plaintest.Product, u plaintest.Use, rules *plaintest.Rules) (due labelDue, ok bool) {
 	also := labelCertain
 	if c := row["label_condition"]; c != "" {
-		also = map[law.Verdict]labelDue{law.Holds: labelCertain, law.Undecided: labelMaybe, law.DoesNot: labelNone}[plainJudge(map[string]string{
+		also = map[plaintest.Verdict]labelDue{plaintest.RowHolds: labelCertain, plaintest.RowOpen: labelMaybe, plaintest.RowDoesNot: labelNone}[rules.Holds(map[string]string{
 			"condition": c, "market": row["market"]}, p, u)]
 	}
 	if row["label_alone"] == "yes" {
 		return also, true
 	}
-	f := plainFactor(rows, row, u.name)
-	verdict := plainEach(rows, row, p, u, dict)
+	f := rules.Factor(rows, row, u.Name)
+	verdict := rules.Each(rows, row, p, u)
 	switch {
 	case verdict == "not applicable", row["max_pct"] == "0":
 		return labelNone, true
@@ -39,7 +40,7 @@ func plainLabel(rows []map[string]string, row map[string]string, p plainProduct,
 	if verdict == "" {
 		due = min(due, labelMaybe)
 	}
-	amount := new(big.Rat).Mul(u.pct, f)
+	amount := new(big.Rat).Mul(u.Pct, f)
 	above := func(col string) bool {
 		figure, _ := new(big.Rat).SetString(row[col])
 		return amount.Cmp(figure) > 0
@@ -60,14 +61,14 @@ func plainLabel(rows []map[string]string, row map[string]string, p plainProduct,
 // contents at, around and far from its figures: the engine asks for the wording
 // where the columns do.
 func TestLabelsAgainstThePlainRules(t *testing.T) {
-	rows, dict := rawLimits(t), table.Builtin().Dictionary()
+	tableRows, rules := plaintest.RawTable(t, "limits.csv"), &plaintest.Rules{Asked: formulatest.PlainAsked()}
 	kinds := []string{"", "shower-gel", "toothpaste", "baby-lotion"}
 	seen := map[labelDue]int{}
-	for _, row := range rows {
-		if row["required_label_text"] == "" || row["sum"] != "" || plainSkip(row) {
+	for _, row := range tableRows {
+		if row["required_label_text"] == "" || row["sum"] != "" || plaintest.Skip(row) {
 			continue
 		}
-		base := rowProduct(row)
+		base := rules.Of(row, formulatest.PlainKinds())
 		figures := []string{"0.01"}
 		for _, col := range []string{"max_pct", "label_above_pct", "label_not_up_to_pct"} {
 			if row[col] != "" && row[col] != "0" {
@@ -76,28 +77,28 @@ func TestLabelsAgainstThePlainRules(t *testing.T) {
 		}
 		for _, kind := range kinds {
 			if kind == "" {
-				kind = base.kind
+				kind = base.Kind
 			} else if _, known := law.ProductType(table.Builtin(), kind); !known {
 				continue
 			}
 			for _, figure := range figures {
 				for _, scale := range []*big.Rat{big.NewRat(1, 1), big.NewRat(1001, 1000)} {
 					p := base
-					p.kind = kind
-					u := base.uses[0]
-					u.pct, _ = new(big.Rat).SetString(figure)
-					if u.pct = new(big.Rat).Mul(u.pct, scale); u.pct.Cmp(big.NewRat(60, 1)) > 0 {
+					p.Kind = kind
+					u := base.Uses[0]
+					u.Pct, _ = new(big.Rat).SetString(figure)
+					if u.Pct = new(big.Rat).Mul(u.Pct, scale); u.Pct.Cmp(big.NewRat(60, 1)) > 0 {
 						continue
 					}
-					p.uses = []plainUse{u}
-					want, ok := plainLabel(rows, row, p, u, dict)
+					p.Uses = []plaintest.Use{u}
+					want, ok := plainLabel(tableRows, row, p, u, rules)
 					if !ok {
 						continue
 					}
-					in, comps := p.input(t, -1, nil)
+					in, comps := formulatest.PlainInput(t, p, -1, nil)
 					for _, c := range NewRun(in, comps).Checks(in.Date) {
 						if c.Row.Key == row["key"] && len(c.Substances) == 1 {
-							require.Equal(t, want, c.Shape.label, "%s in %s, %s %%", row["key"], kind, u.pct.FloatString(4))
+							require.Equal(t, want, c.Shape.label, "%s in %s, %s %%", row["key"], kind, u.Pct.FloatString(4))
 							seen[want]++
 						}
 					}
@@ -119,7 +120,7 @@ func TestPHAgainstThePlainRules(t *testing.T) {
 	}
 	run := handRun(t)
 	compared := 0
-	for _, row := range rawLimits(t) {
+	for _, row := range plaintest.RawTable(t, "limits.csv") {
 		cell := row["ph"]
 		if cell == "" {
 			continue

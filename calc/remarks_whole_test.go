@@ -1,14 +1,12 @@
-package formula_test
+package calc_test
 
 import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
 	"io/fs"
-	"math/big"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -16,10 +14,10 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
-	"gallipot/calc/law"
-	"gallipot/calc/law/rows"
+	"gallipot/calc/formula/formulatest"
 	"gallipot/calc/law/table"
 	"gallipot/calc/limits"
+	"gallipot/calc/plaintest"
 	"gallipot/calc/standards"
 )
 
@@ -82,13 +80,13 @@ func verdictsOf(r *calc.Result) []string {
 // each row of the limits a formula with what it names, above its figure, in a
 // product it is for; and generated formulas around the figures of the rows.
 func TestRemarksMeanNothing(t *testing.T) {
-	rows, dict := rawLimits(t), table.Builtin().Dictionary()
-	pool := plainPool(rows, dict)
-	groups := poolGroups(rows, pool)
+	tableRows, rules := plaintest.RawTable(t, "limits.csv"), &plaintest.Rules{Asked: formulatest.PlainAsked()}
+	pool := rules.Pool(tableRows)
+	groups := plaintest.Groups(tableRows, pool)
 	other := formula.NewSession(rewordedTables(t))
 	said := 0
-	same := func(p plainProduct, of func(*formula.Input, []*formula.Composition) []string) {
-		in, comps := p.input(t, -1, nil)
+	same := func(p plaintest.Product, of func(*formula.Input, []*formula.Composition) []string) {
+		in, comps := formulatest.PlainInput(t, p, -1, nil)
 		there := *in
 		there.Session = other
 		before, after := of(in, comps), of(&there, comps)
@@ -103,51 +101,14 @@ func TestRemarksMeanNothing(t *testing.T) {
 		r.Standards, r.Findings = standards, append(r.Findings, found...)
 		return verdictsOf(r)
 	}
-	for _, row := range rows {
+	for _, row := range tableRows {
 		if row["note"] != "" {
-			same(rowProduct(row), limitsAlone)
+			same(rules.Of(row, formulatest.PlainKinds()), limitsAlone)
 		}
 	}
 	r := rand.New(rand.NewPCG(12, 29))
 	for range 60 {
-		same(generate(r, rows, pool, groups), func(in *formula.Input, _ []*formula.Composition) []string { return verdictsOf(calc.Assess(in)) })
+		same(plaintest.Random(r, tableRows, formulatest.PlainKinds(), pool, groups), func(in *formula.Input, _ []*formula.Composition) []string { return verdictsOf(calc.Assess(in)) })
 	}
 	require.Greater(t, said, 4000)
-}
-
-// rowProduct is a product in which a row holds, or may hold, with a content just
-// above its figure.
-func rowProduct(row map[string]string) plainProduct {
-	name, _, _ := strings.Cut(row["inci_names"], ";")
-	pct := big.NewRat(1, 10)
-	if f, ok := new(big.Rat).SetString(row["max_pct"]); ok && f.Sign() > 0 {
-		pct = new(big.Rat).Mul(f, big.NewRat(101, 100))
-	}
-	if pct.Cmp(big.NewRat(50, 1)) > 0 {
-		pct = big.NewRat(50, 1)
-	}
-	p := plainProduct{market: rows.EU, day: max(row["applies_from"], "2026-11-25"), ages: "under-3"}
-	if !strings.Contains(row["market"], "EU") {
-		p.market = rows.GB
-	}
-	if row["applies_until"] != "" {
-		p.day = row["applies_until"]
-	}
-	best := law.DoesNot
-	for _, function := range []string{"preservative", "fragrance", "uv-filter", "ph-adjuster", "other", "colourant"} {
-		u := plainUse{name: name, function: function, pct: pct}
-		for _, kind := range law.ProductTypes(table.Builtin()) {
-			try := p
-			try.kind, try.uses = kind.Key, []plainUse{u}
-			v := plainJudge(row, try, u)
-			if best == law.DoesNot || v == law.Holds && best != law.Holds {
-				best = v
-				p.kind, p.uses = try.kind, try.uses
-			}
-			if best == law.Holds {
-				return p
-			}
-		}
-	}
-	return p
 }
