@@ -14,6 +14,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/listing"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/published"
 )
 
 // labelled makes the label of a body lotion of water for some markets.
@@ -74,7 +75,7 @@ func mustParse(t testing.TB, s string) exact.Num {
 // TestFigureHeights puts the published quantities onto labels. Expected values:
 // testdata/published/label_heights.csv, source per row.
 func TestFigureHeights(t *testing.T) {
-	rows := publishedRows(t, "label_heights.csv")
+	rows := published.Rows(t, "label_heights.csv")
 	require.Len(t, rows, 11)
 	require.Nil(t, labelled(t, LabelFacts{}, net(t, "0.5", "")).FigureMM, "below 5 g no quantity is needed")
 	for _, c := range rows {

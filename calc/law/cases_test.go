@@ -1,9 +1,6 @@
 package law
 
 import (
-	"encoding/csv"
-	"os"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -14,38 +11,13 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/published"
 )
-
-// ownSource matches a source that is one of our own tables or notes.
-var ownSource = regexp.MustCompile(`^[a-z-]+\.(csv|md)|as in [a-z-]+\.csv|^rows? [A-Z]\d`)
-
-// published reads a table of outside check values by column name and refuses a
-// row without source and seen.
-func published(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/published/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var out []map[string]string
-	for i, r := range records[1:] {
-		row := map[string]string{}
-		for j, c := range records[0] {
-			row[c] = r[j]
-		}
-		require.NotEmpty(t, row["source"], "%s line %d has no source", name, i+2)
-		require.NotRegexp(t, ownSource, row["source"], "%s line %d: our own tables are no outside source", name, i+2)
-		require.Contains(t, []string{"seen", "memory"}, row["seen"], "%s line %d", name, i+2)
-		out = append(out, row)
-	}
-	return out
-}
 
 // TestPublishedCases compares what the tables say of a use with what the
 // regulation says. Expected values: law_cases.csv, source per row.
 func TestPublishedCases(t *testing.T) {
-	cases := published(t, "law_cases.csv")
+	cases := published.Rows(t, "law_cases.csv")
 	require.GreaterOrEqual(t, len(cases), 60)
 	for _, c := range cases {
 		t.Run(c["id"]+" "+c["substance"], func(t *testing.T) { checkCase(t, c) })
@@ -136,7 +108,7 @@ func situationOfCase(t *testing.T, c map[string]string) Situation {
 // TestFactReadings compares single figures of guidance with a second place where
 // they stand. Expected values: fact_readings.csv, source per row.
 func TestFactReadings(t *testing.T) {
-	for _, c := range published(t, "fact_readings.csv") {
+	for _, c := range published.Rows(t, "fact_readings.csv") {
 		want, err := exact.ParseNum(c["value"])
 		require.NoError(t, err)
 		got := Fact(table.Builtin(), c["key"]).Number

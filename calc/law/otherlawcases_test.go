@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/published"
 )
 
 // TestOtherLawCases wants a row for each rule outside the annexes that was read at a
@@ -18,7 +19,7 @@ import (
 // figure and first day, for those product types and not for others. Expected values:
 // other_law_cases.csv, source per row.
 func TestOtherLawCases(t *testing.T) {
-	cases := published(t, "other_law_cases.csv")
+	cases := published.Rows(t, "other_law_cases.csv")
 	require.GreaterOrEqual(t, len(cases), 60)
 	for _, c := range cases {
 		t.Run(c["id"]+" "+c["name"], func(t *testing.T) {

@@ -11,13 +11,14 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/calc/law/trade"
+	"gallipot/testdata/published"
 )
 
 // TestAnnexIICases puts substances of Annex II, read in acts that our table was
 // not made of, through the engine by number or by name: each stops, is asked
 // about, or is said to be of another use, as its act says. Source: annex_ii_cases.csv.
 func TestAnnexIICases(t *testing.T) {
-	tableRows := publishedRows(t, "annex_ii_cases.csv")
+	tableRows := published.Rows(t, "annex_ii_cases.csv")
 	require.GreaterOrEqual(t, len(tableRows), 150)
 	for _, c := range tableRows {
 		for m := range strings.SplitSeq(c["market"], "+") {

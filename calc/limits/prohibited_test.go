@@ -17,6 +17,7 @@ import (
 	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/published"
 )
 
 // annexIIChecks are the rows that are considered for 1 % of a substance in a
@@ -56,7 +57,7 @@ func prohibitedHere(checks []LimitCheck) string {
 // product labels through the engine, each with every number that the official
 // inventory gives it: none is called prohibited. Source: label_names.csv.
 func TestOrdinaryNamesAreNotProhibited(t *testing.T) {
-	tableRows := publishedRows(t, "label_names.csv")
+	tableRows := published.Rows(t, "label_names.csv")
 	require.Len(t, tableRows, 400)
 	for _, row := range tableRows {
 		numbers := append(strings.Split(row["cas"], ";"), "")

@@ -1,8 +1,6 @@
 package limits_test
 
 import (
-	"encoding/csv"
-	"os"
 	"strings"
 	"testing"
 
@@ -18,36 +16,15 @@ import (
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/testdata/published"
 )
-
-// publishedRows reads a table of outside check values and refuses a row without
-// source and seen.
-func publishedRows(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/published/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var out []map[string]string
-	for i, r := range records[1:] {
-		row := map[string]string{}
-		for j, c := range records[0] {
-			row[c] = r[j]
-		}
-		require.NotEmpty(t, row["source"], "%s line %d has no source", name, i+2)
-		require.Contains(t, []string{"seen", "memory"}, row["seen"], "%s line %d", name, i+2)
-		out = append(out, row)
-	}
-	return out
-}
 
 // TestLimitsPublishedCases puts each published limit through the whole engine,
 // just at the limit and just above it. Expected values: limits_cases.csv, source
 // per row; where the law counts another substance the contents follow from molar
 // masses (IUPAC standard atomic weights), not from the factors of our table.
 func TestLimitsPublishedCases(t *testing.T) {
-	cases := publishedRows(t, "limits_cases.csv")
+	cases := published.Rows(t, "limits_cases.csv")
 	require.GreaterOrEqual(t, len(cases), 60)
 	for _, c := range cases {
 		t.Run(c["id"]+" "+c["substance"]+" "+c["product_type"], func(t *testing.T) {

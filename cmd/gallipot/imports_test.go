@@ -33,6 +33,7 @@ var arrows = map[string][]string{
 	"testdata/licences":          {},
 	"testdata/mutate":            {},
 	"testdata/papers/score":      {},
+	"testdata/published":         {},
 	"testdata/rooms":             {},
 	"testdata/tablemutate":       {},
 	// floor 2
@@ -443,6 +444,7 @@ var outside = map[string][]string{
 	"testdata/inbox":                {"codeberg.org/go-pdf/fpdf", "github.com/xuri/excelize/v2"},
 	"testdata/formulas/judge":       {"golang.org/x/text"},
 	"testdata/papers/score":         {"golang.org/x/text"},
+	"testdata/published":            {"github.com/stretchr/testify"},
 }
 
 // impure are packages that calc and all below it must not know: it reads no file, no clock and no

@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/published"
 )
 
 // TestLabelBands compares the banded rules at their bounds with what law and
@@ -26,7 +27,7 @@ func TestLabelBands(t *testing.T) {
 		}
 		return n.Exact()
 	}
-	heights := published(t, "label_heights.csv")
+	heights := published.Rows(t, "label_heights.csv")
 	require.Len(t, heights, 11)
 	for _, c := range heights {
 		row := law.LabelBand(table.Builtin(), duties.LabelFigureHeight, num(c["quantity"]))
@@ -34,7 +35,7 @@ func TestLabelBands(t *testing.T) {
 		require.Equal(t, "mm", row.Unit)
 	}
 	require.Equal(t, "2", text(law.LabelBand(table.Builtin(), duties.LabelFigureHeight, num("0.5")).Value), "below 5 g no quantity is needed; where it is printed, the lowest band holds")
-	for _, c := range published(t, "label_shortfall.csv") {
+	for _, c := range published.Rows(t, "label_shortfall.csv") {
 		row := law.LabelBand(table.Builtin(), duties.LabelShortfall, num(c["quantity"]))
 		require.Equal(t, c["value"]+" "+c["unit"], text(row.Value)+" "+row.Unit, c["id"])
 	}

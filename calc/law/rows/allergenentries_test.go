@@ -13,6 +13,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients/exact"
+	"gallipot/testdata/published"
 )
 
 // allergenNumbers are numbers of ours that the export of an entry does not print,
@@ -32,7 +33,7 @@ var allergenNumbers = map[string]string{
 // Which of the older names have a time to sell off follows the table alone: see 45, 70, 88.
 func TestAllergenDates(t *testing.T) {
 	byEntry := map[string]map[string]string{}
-	for _, r := range published(t, "allergen_entries.csv") {
+	for _, r := range published.Rows(t, "allergen_entries.csv") {
 		byEntry[r["entry"]] = r
 	}
 	for _, a := range law.AllergenRows(table.Builtin()) {
@@ -64,7 +65,7 @@ func TestAllergenDates(t *testing.T) {
 // names of the older list that are not prohibited, at the same thresholds.
 func TestAllergenEntries(t *testing.T) {
 	byEntry := map[string]map[string]string{}
-	for _, r := range published(t, "allergen_entries.csv") {
+	for _, r := range published.Rows(t, "allergen_entries.csv") {
 		byEntry[r["entry"]] = r
 	}
 	eu, gb := map[string]bool{}, map[string]bool{}

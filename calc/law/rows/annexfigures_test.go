@@ -12,6 +12,7 @@ import (
 	"gallipot/calc/law/condition"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/testdata/published"
 )
 
 // annexRow is a row of annex_figures.csv: one figure of one entry, taken from the
@@ -25,7 +26,7 @@ type annexRow struct {
 
 func annexRows(t *testing.T) []annexRow {
 	var out []annexRow
-	for _, r := range published(t, "annex_figures.csv") {
+	for _, r := range published.Rows(t, "annex_figures.csv") {
 		c, err := condition.Parse(r["condition"])
 		require.NoError(t, err, r["id"])
 		a := annexRow{id: r["id"], annex: r["annex"], entry: r["entry"], basis: r["basis"], figure: r["figure_pct"], field: r["colour_field"],
@@ -91,7 +92,7 @@ func fieldText(n int) string { return [...]string{"", "1", "2", "3", "4"}[n] }
 func TestAnnexFigures(t *testing.T) {
 	rows := annexRows(t)
 	explained := map[string]bool{}
-	for _, d := range published(t, "annex_differences.csv") {
+	for _, d := range published.Rows(t, "annex_differences.csv") {
 		if d["what"] == "figure" {
 			explained[d["key"]] = true
 		}
@@ -158,7 +159,7 @@ func TestAnnexNumbers(t *testing.T) {
 		}
 	}
 	explained := map[string]string{}
-	for _, d := range published(t, "annex_differences.csv") {
+	for _, d := range published.Rows(t, "annex_differences.csv") {
 		if d["what"] == "number" {
 			explained[d["key"]] = d["reason"]
 		}
@@ -191,7 +192,7 @@ func TestAnnexNumbers(t *testing.T) {
 func TestLimitSpecs(t *testing.T) {
 	words := map[string]string{"peroxide<10": "peroxide_mmol_l<10", "peroxide<20": "peroxide_mmol_l<20", "allyl alcohol<0.1": "free_allyl_alcohol_pct<0.1"}
 	compared := 0
-	for _, r := range published(t, "annex_figures.csv") {
+	for _, r := range published.Rows(t, "annex_figures.csv") {
 		want := words[r["criterion"]]
 		if r["criterion"] == "" {
 			continue

@@ -8,6 +8,7 @@ import (
 	"gallipot/calc/law"
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
+	"gallipot/testdata/published"
 )
 
 // TestCramerMasses recomputes every molar mass of the table from its formula.
@@ -19,7 +20,7 @@ func TestCramerMasses(t *testing.T) {
 			continue
 		}
 		n++
-		require.InDelta(t, molarMass(t, c.Formula), c.MW.Value, 0.02, "%s %s", c.Key, c.Formula)
+		require.InDelta(t, published.MolarMass(t, c.Formula), c.MW.Value, 0.02, "%s %s", c.Key, c.Formula)
 	}
 	require.Greater(t, n, 500)
 }
@@ -50,7 +51,7 @@ func TestCramerOf(t *testing.T) {
 // structure that a name tells. Where the authority gives another class, the row says
 // so. Expected values: cramer_tree.csv.
 func TestCramerTree(t *testing.T) {
-	cases := published(t, "cramer_tree.csv")
+	cases := published.Rows(t, "cramer_tree.csv")
 	require.Greater(t, len(cases), 500)
 	of := map[string]*safety.CramerClass{}
 	for _, c := range table.Builtin().Cramer {

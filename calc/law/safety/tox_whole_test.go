@@ -7,6 +7,7 @@ import (
 
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
+	"gallipot/testdata/published"
 )
 
 // TestToxMasses recomputes the molar masses of the table from the formula of the
@@ -18,10 +19,10 @@ func TestToxMasses(t *testing.T) {
 			of[x.Substance] = x
 		}
 	}
-	for _, c := range published(t, "tox_masses.csv") {
+	for _, c := range published.Rows(t, "tox_masses.csv") {
 		x := of[c["name"]]
 		require.NotNil(t, x, c["name"])
-		require.InDelta(t, molarMass(t, c["formula"]), x.MW.Value, 0.06, c["name"])
+		require.InDelta(t, published.MolarMass(t, c["formula"]), x.MW.Value, 0.06, c["name"])
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
+	"gallipot/testdata/published"
 )
 
 // TestToxMoreMasses recomputes the molar masses that come from a formula.
@@ -19,7 +20,7 @@ func TestToxMoreMasses(t *testing.T) {
 			continue
 		}
 		n++
-		require.InDelta(t, molarMass(t, x.Formula), x.MW.Value, 0.02, "%s %s", x.Substance, x.Formula)
+		require.InDelta(t, published.MolarMass(t, x.Formula), x.MW.Value, 0.02, "%s %s", x.Substance, x.Formula)
 	}
 	require.Greater(t, n, 200)
 }
@@ -67,7 +68,7 @@ func TestToxReadings(t *testing.T) {
 			of[n] = x
 		}
 	}
-	for _, c := range published(t, "tox_readings.csv") {
+	for _, c := range published.Rows(t, "tox_readings.csv") {
 		want, err := strconv.ParseFloat(c["value_mg_per_kg_bw_d"], 64)
 		require.NoError(t, err)
 		for _, n := range strings.Split(c["names"], ";") {

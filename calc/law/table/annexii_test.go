@@ -10,6 +10,7 @@ import (
 
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
+	"gallipot/testdata/published"
 )
 
 // annexII is what the official exports say of an entry of Annex II.
@@ -24,7 +25,7 @@ type annexII struct {
 // annexIIEntries reads annex_ii.csv: the exports of February 2016 and April 2024.
 func annexIIEntries(t *testing.T) map[string]*annexII {
 	out := map[string]*annexII{}
-	for _, r := range published(t, "annex_ii.csv") {
+	for _, r := range published.Rows(t, "annex_ii.csv") {
 		e := out[r["entry"]]
 		if e == nil {
 			e = &annexII{numbers: map[string]bool{}, older: map[string]bool{}}
@@ -149,7 +150,7 @@ func (e *annexII) before2021(entry string) bool {
 func TestActDates(t *testing.T) {
 	exports := annexIIEntries(t)
 	day := map[string]map[string]string{}
-	for _, a := range published(t, "acts.csv") {
+	for _, a := range published.Rows(t, "acts.csv") {
 		day[a["act"]] = a
 	}
 	n := 0

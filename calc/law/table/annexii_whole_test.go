@@ -13,6 +13,7 @@ import (
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/testdata/published"
 )
 
 // annexII is what the official exports say of an entry of Annex II.
@@ -27,7 +28,7 @@ type annexII struct {
 // annexIIEntries reads annex_ii.csv: the exports of February 2016 and April 2024.
 func annexIIEntries(t *testing.T) map[string]*annexII {
 	out := map[string]*annexII{}
-	for _, r := range published(t, "annex_ii.csv") {
+	for _, r := range published.Rows(t, "annex_ii.csv") {
 		e := out[r["entry"]]
 		if e == nil {
 			e = &annexII{numbers: map[string]bool{}, older: map[string]bool{}}

@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/ingredients"
+	"gallipot/testdata/published"
 )
 
 // otherNumbers are names whose number in our table is another than that of the
@@ -23,7 +24,7 @@ var otherNumbers = map[string]string{
 // Source: inventory_numbers.csv; the numbers of our rows come from other papers.
 func TestInventoryNumbers(t *testing.T) {
 	numbers := map[string][]string{}
-	for _, r := range published(t, "inventory_numbers.csv") {
+	for _, r := range published.Rows(t, "inventory_numbers.csv") {
 		numbers[ingredients.NameKey(r["name"])] = rows.SplitList(r["cas"])
 	}
 	compared := 0

@@ -1,22 +1,27 @@
-package table
+// Package published reads the check values from outside that tests compare with: law,
+// standards, opinions and handbooks, each row with its source.
+package published
 
 import (
+	"embed"
 	"encoding/csv"
-	"os"
 	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 )
 
+//go:embed *.csv
+var tables embed.FS
+
 // ownSource matches a source that is one of our own tables or notes.
 var ownSource = regexp.MustCompile(`^[a-z-]+\.(csv|md)|as in [a-z-]+\.csv|^rows? [A-Z]\d`)
 
-// published reads a table of outside check values by column name and refuses a
-// row without source and seen.
-func published(t *testing.T, name string) []map[string]string {
+// Rows returns the rows of a table by column name. It fails for a row without a source
+// from outside and without a mark of how far it was read.
+func Rows(t testing.TB, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open("../../../testdata/published/" + name)
+	f, err := tables.Open(name)
 	require.NoError(t, err)
 	defer f.Close()
 	records, err := csv.NewReader(f).ReadAll()

@@ -1,8 +1,6 @@
-package safety_test
+package published
 
 import (
-	"encoding/csv"
-	"os"
 	"strconv"
 	"testing"
 
@@ -11,14 +9,14 @@ import (
 
 // atomicWeights are the abridged standard atomic weights (conventional values
 // where an interval is given) of IUPAC's Commission on Isotopic Abundances and
-// Atomic Weights, 2021, in g/mol. From memory.
+// Atomic Weights, 2021, in g/mol. Unverified.
 var atomicWeights = map[string]float64{
 	"H": 1.008, "Li": 6.94, "C": 12.011, "N": 14.007, "O": 15.999, "F": 18.998, "Na": 22.990, "Mg": 24.305, "Al": 26.982, "Si": 28.085,
 	"P": 30.974, "S": 32.06, "Cl": 35.45, "K": 39.098, "Ca": 40.078, "Ti": 47.867, "Fe": 55.845, "Cu": 63.546, "Zn": 65.38, "Sr": 87.62, "Sn": 118.71, "I": 126.90, "Hg": 200.59,
 }
 
-// molarMass adds up a formula such as Ca(C7H5O2)2.
-func molarMass(t *testing.T, formula string) float64 {
+// MolarMass adds up a formula such as Ca(C7H5O2)2, in g/mol.
+func MolarMass(t testing.TB, formula string) float64 {
 	t.Helper()
 	stack := []float64{0}
 	i := 0
@@ -58,26 +56,4 @@ func molarMass(t *testing.T, formula string) float64 {
 	}
 	require.Len(t, stack, 1, "brackets in %s", formula)
 	return stack[0]
-}
-
-// published reads a table of outside check values by column name and refuses a
-// row without source and seen.
-func published(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../../testdata/published/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var out []map[string]string
-	for i, r := range records[1:] {
-		row := map[string]string{}
-		for j, c := range records[0] {
-			row[c] = r[j]
-		}
-		require.NotEmpty(t, row["source"], "%s line %d has no source", name, i+2)
-		require.Contains(t, []string{"seen", "memory"}, row["seen"], "%s line %d", name, i+2)
-		out = append(out, row)
-	}
-	return out
 }
