@@ -7,7 +7,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 )
 
 // One cause is one finding: a line that breaks a limit in all variants, in one of them
@@ -15,7 +17,7 @@ import (
 //
 // Variant plain: 1.2 % of keeper; variant rich: 1.2 % + 2 % × 10 % = 1.4 %.
 func TestOneCauseIsOneFinding(t *testing.T) {
-	w, _ := workshop.LoadFS("shop", folder(map[string]string{
+	w, _ := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"workshop.yaml":           "maker: {name: M, address: [A]}\nmarkets: [GB, EU]\n",
 		"ingredients/oil.yaml":    "id: oil\nname: Oil\nsupplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Squalane, pct: 100}]}\n",
 		"ingredients/keeper.yaml": "id: keeper\nname: Keeper\nsupplier: {name: S}\nfunctions: [preservative]\ncomposition: {complete: true, constituents: [{inci: Phenoxyethanol, pct: 100}]}\n",
@@ -32,5 +34,5 @@ func TestOneCauseIsOneFinding(t *testing.T) {
 	content, ok := f.Values.Get("content")
 	require.True(t, ok)
 	assert.Equal(t, "1.4", content.High.Exact())
-	assert.Contains(t, said(f).Message, "1.4 % of the product; the limit is 1 %")
+	assert.Contains(t, wordstest.Said(f).Message, "1.4 % of the product; the limit is 1 %")
 }

@@ -31,10 +31,13 @@ import (
 	"gallipot/dossier/sections"
 	"gallipot/dossier/stability"
 	"gallipot/dossier/weigh"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
+	"gallipot/testdata"
 )
 
 // FuzzLoad reads a whole workshop, packed as one text, and does everything with
@@ -98,10 +101,10 @@ func unpacked(data []byte) fstest.MapFS {
 func wantSaid(t *testing.T, w *workshop.Workshop, findings []finding.Finding) {
 	t.Helper()
 	for _, f := range findings {
-		if f.Code == "" || said(f).Message == "" || said(f).Fix == "" && f.Severity != finding.Note {
+		if f.Code == "" || wordstest.Said(f).Message == "" || wordstest.Said(f).Fix == "" && f.Severity != finding.Note {
 			t.Fatalf("finding without words: %+v", f)
 		}
-		if strings.ContainsFunc(said(f).Message+said(f).Fix+said(f).Why, func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
+		if strings.ContainsFunc(wordstest.Said(f).Message+wordstest.Said(f).Fix+wordstest.Said(f).Why, func(r rune) bool { return r != '\n' && unicode.IsControl(r) }) {
 			t.Fatalf("control character in %+v", f)
 		}
 		if w == nil || w.Sources[f.Pos.File] == nil || f.Pos.Line == 0 {
@@ -166,7 +169,7 @@ func FuzzPrint(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		q := strconv.Quote(text)
-		shop := folder(map[string]string{
+		shop := workshoptest.Folder(map[string]string{
 			"workshop.yaml":          fmt.Sprintf("maker: {name: %s, address: [%s], country: GB}\nmarkets: [GB]\nbalance: {division_g: 0.1}\n", q, q),
 			"ingredients/water.yaml": fmt.Sprintf("id: water\nname: %s\nsupplier: {name: %s}\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 90}, {inci: %s, pct: 10}]}\nhandling: [%s]\n", q, q, q, q),
 			"products/x.yaml": strings.Replace(product, "name: X", "name: "+q, 1) + fmt.Sprintf("claims: [%s]\ndirections: %s\nwarnings: [%s]\nprocess: [%s]\n"+

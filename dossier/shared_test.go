@@ -2,13 +2,11 @@ package dossier
 
 import (
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
-	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -45,19 +43,3 @@ func onlyFinding(t *testing.T, fs []finding.Finding, code string) finding.Findin
 }
 
 const testDay = exact.Date(20261125)
-
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
-}
-
-const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"
-
-func folder(files map[string]string) fstest.MapFS {
-	m := fstest.MapFS{"workshop.yaml": {Data: []byte(workshopFile)}}
-	for name, text := range files {
-		m[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	return m
-}

@@ -7,6 +7,7 @@ import (
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/exact"
 )
 
@@ -29,7 +30,7 @@ func TestReadingsAhead(t *testing.T) {
 // TestWhatIsThereOnADay: each record is dated 2027-01-02, so on 2027-01-01 it is
 // not there yet, and a day later it is.
 func TestWhatIsThereOnADay(t *testing.T) {
-	w, _ := workshop.LoadFS("shop", folder(map[string]string{
+	w, _ := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\n",
 		"ingredients/water.yaml": "id: water\nname: Water\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n",
 		"products/tide.yaml": `id: tide

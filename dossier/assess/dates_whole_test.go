@@ -10,6 +10,7 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/exact"
 )
 
@@ -17,7 +18,7 @@ import (
 // neither that a name is absent nor that the use is allowed; on their own day
 // they do.
 func TestSheetPapersAhead(t *testing.T) {
-	w, _ := workshop.LoadFS("shop", folder(map[string]string{
+	w, _ := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\n",
 		"ingredients/water.yaml": "id: water\nname: Water\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n",
 		"ingredients/scent.yaml": "id: scent\nname: Scent\nlabel_as: parfum\nfunctions: [perfuming]\nallergens: {list: 2023-1545, dated: 2027-01-02, declared: []}\nfragrance_limits: {amendment: 51, dated: 2027-01-02, max_pct: {\"5A\": 40}}\n",

@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/workshop/workshoptest"
 )
 
 // TestFingerprintBesideFigures changes one key after the other. What the assessor
@@ -17,7 +18,7 @@ import (
 // notices and the size of the label do not.
 func TestFingerprintBesideFigures(t *testing.T) {
 	const end = "complaints: []\n"
-	base := fullFiles()
+	base := workshoptest.FullFiles()
 	base["products/cream.yaml"] = strings.Replace(base["products/cream.yaml"], end, end+"label: {shape: rectangle, width_mm: 120, height_mm: 60}\n", 1)
 	of := func(old, text string) string {
 		t.Helper()
@@ -72,7 +73,7 @@ func TestFingerprintBesideFigures(t *testing.T) {
 // A market beyond the product's own adds its rules. The results are those asked
 // for, in the order asked.
 func TestFingerprintOfSomeMarkets(t *testing.T) {
-	a := assessFiles(t, fullFiles()) // GB and EU
+	a := assessFiles(t, workshoptest.FullFiles()) // GB and EU
 	in := func(markets ...rows.Market) *assess.Assessment {
 		opt := a.Options
 		opt.Markets = markets

@@ -14,7 +14,9 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/document/plain"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/finding"
 )
 
@@ -23,7 +25,7 @@ import (
 // T-1 says beside its lines.
 func lotionShop(t *testing.T, scent, assessments string, masses [3]string, record string) (*workshop.Workshop, *assess.Assessment, *workshop.Batch) {
 	t.Helper()
-	w, _ := workshop.LoadFS("shop", folder(map[string]string{
+	w, _ := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"workshop.yaml":           "maker: {name: M, address: [A]}\nmarkets: [GB, EU]\nbalance: {division_g: 0.1}\n",
 		"ingredients/water.yaml":  "id: water\nname: Water\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n",
 		"ingredients/keeper.yaml": "id: keeper\nname: Keeper\nfunctions: [preservative]\ncomposition: {complete: true, constituents: [{inci: Phenoxyethanol, cas: 122-99-6, pct: 100}]}\n",
@@ -81,7 +83,7 @@ func TestBatchNeedsAnAssessment(t *testing.T) {
 				for _, f := range fs {
 					if f.Code == "batch-not-assessed" {
 						got = append(got, f.Severity.String())
-						assert.Contains(t, said(f).Message, c.words)
+						assert.Contains(t, wordstest.Said(f).Message, c.words)
 					}
 				}
 				assert.Equal(t, c.want, strings.Join(got, ", "))
@@ -117,7 +119,7 @@ func TestBatchFindingsOfAllMarkets(t *testing.T) {
 	}
 	require.Len(t, over, 1, "said once")
 	assert.Empty(t, over[0].Markets, "GB and EU alike")
-	assert.Contains(t, said(over[0]).Message, "2.938 %")
+	assert.Contains(t, wordstest.Said(over[0]).Message, "2.938 %")
 
 	w, a, b = lotionShop(t, linalool+", {name: Pinene, cas: 80-56-8, pct: 0.4}", "", [3]string{"989", "3", "9"}, "")
 	labels := map[string][]string{}

@@ -14,13 +14,15 @@ import (
 	"gallipot/dossier/batch"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/weigh"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/exact"
 )
 
 // soapShop sells bars of 100 g, of which a tenth of the poured mass dries off.
 func soapShop(t testing.TB) (*workshop.Workshop, *assess.Assessment) {
-	w, fs := workshop.LoadFS("shop", folder(map[string]string{
+	w, fs := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\nbalance: {division_g: 1}\n",
 		"ingredients/water.yaml": sheetFile("water", ""),
 		"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
@@ -70,7 +72,7 @@ func TestYieldWetOrDry(t *testing.T) {
 		var codes []string
 		for _, f := range r.Findings {
 			if f.Code == "batch-yield" || f.Code == "batch-underfilled" || f.Code == "batch-incomplete" {
-				codes = append(codes, f.Code+": "+said(f).Message)
+				codes = append(codes, f.Code+": "+wordstest.Said(f).Message)
 			}
 		}
 		return r, strings.Join(codes, "\n")

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
@@ -13,10 +12,8 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/weigh"
-	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
 
@@ -80,23 +77,7 @@ func filledIn(t testing.TB, s *weigh.WeighSheet, change func(line string) string
 	return b
 }
 
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
-}
-
-const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"
-
 // sheetFile is a sheet that reads without a finding.
 func sheetFile(id, more string) string {
 	return "id: " + id + "\nname: N\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n" + more
-}
-
-func folder(files map[string]string) fstest.MapFS {
-	m := fstest.MapFS{"workshop.yaml": {Data: []byte(workshopFile)}}
-	for name, text := range files {
-		m[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	return m
 }

@@ -12,14 +12,16 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/words"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 )
 
 // A base of one's own, batch BASE-1, is used in batch CREAM-1 as a lot: a recall
 // of the oil follows it there.
 func traceShop(t testing.TB) *workshop.Workshop {
 	t.Helper()
-	w, fs := workshop.LoadFS("shop", folder(map[string]string{
+	w, fs := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"ingredients/water.yaml": sheetFile("water", ""), "ingredients/oil.yaml": sheetFile("oil", ""),
 		"products/x.yaml":      product,
 		"batches/BASE-1.yaml":  "code: BASE-1\nproduct: x\nrevision: 2\ndate: 2026-03-01\nlines:\n  - {ingredient: oil, weighed_g: 500, lot: RM-7, supplier_lot: =SUM(A1)}\n  - {ingredient: water, weighed_g: 500}\n",
@@ -27,7 +29,7 @@ func traceShop(t testing.TB) *workshop.Workshop {
 		"batches/OTHER-1.yaml": "code: OTHER-1\nproduct: x\ndate: 2026-05-01\nlines: [{ingredient: oil, weighed_g: 5, lot: RM-9}]\n",
 	}), table.Builtin())
 	for _, f := range fs {
-		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], said(f).Message)
+		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], wordstest.Said(f).Message)
 	}
 	return w
 }
@@ -90,7 +92,7 @@ func TestTraceCSVIsHarmless(t *testing.T) {
 
 // TestSelfReference: a batch that names itself as a lot ends the search.
 func TestSelfReference(t *testing.T) {
-	w, _ := workshop.LoadFS("shop", folder(map[string]string{
+	w, _ := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"ingredients/water.yaml": sheetFile("water", ""), "products/x.yaml": product,
 		"batches/A.yaml": "code: A\nproduct: x\ndate: 2026-03-01\nlines: [{ingredient: water, weighed_g: 1, lot: B}]\n",
 		"batches/B.yaml": "code: B\nproduct: x\ndate: 2026-03-01\nlines: [{ingredient: water, weighed_g: 1, lot: A}]\n",
@@ -104,7 +106,7 @@ func TestSelfReference(t *testing.T) {
 // times. 10 and 12 went out and none was rejected: 2 are left. By hand; a column of
 // the CSV adds up to 24 and not to 72.
 func TestPacksAreCountedOnce(t *testing.T) {
-	w, _ := workshop.LoadFS("shop", folder(map[string]string{
+	w, _ := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"ingredients/oil.yaml": sheetFile("oil", ""), "products/x.yaml": product,
 		"batches/A.yaml": "code: A\nproduct: x\ndate: 2026-03-01\nlines:\n  - {ingredient: oil, weighed_g: 19.7, lot: L, portion: one}\n  - {ingredient: oil, weighed_g: 15.5, lot: L, portion: two}\n  - {ingredient: oil, weighed_g: 8.7, lot: L, portion: three}\n" +
 			"portions: [{name: one, base_g: 1}, {name: two, base_g: 1}, {name: three, base_g: 1}]\nyield: {filled_units: 24, rejected_units: 0}\nretained: {units: 1}\nsent: [{to: Market, units: 10, date: 2026-03-02}, {to: Shop, units: 12, date: 2026-03-03}]\n",

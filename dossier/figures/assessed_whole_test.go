@@ -14,9 +14,12 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/figures"
 	"gallipot/dossier/words"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/finding"
 )
 
@@ -35,7 +38,7 @@ func assessDir(t *testing.T, dir string, markets ...rows.Market) *assess.Assessm
 	w, findings := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s", f.Pos, said(f).Message)
+		require.False(t, f.Unread, "%s %s", f.Pos, wordstest.Said(f).Message)
 	}
 	return dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin(), Markets: markets})
 }
@@ -44,7 +47,7 @@ func assessDir(t *testing.T, dir string, markets ...rows.Market) *assess.Assessm
 // product, and wants the changes in words.
 func TestChangedSinceAssessment(t *testing.T) {
 	dir := t.TempDir()
-	files := fullFiles()
+	files := workshoptest.FullFiles()
 	writeFiles(t, dir, files)
 	then := assessDir(t, dir)
 	var kept bytes.Buffer
@@ -77,16 +80,16 @@ func TestChangedSinceAssessment(t *testing.T) {
 	a = assessDir(t, dir)
 	f := find(a, "changed-since-assessment")
 	require.NotNil(t, f)
-	assert.Equal(t, "the assessor", said(*f).Ask)
+	assert.Equal(t, "the assessor", wordstest.Said(*f).Ask)
 	assert.Nil(t, find(a, "assessed-other-figures"), "said once")
 	var texts []string
 	for _, s := range f.Sum {
-		texts = append(texts, termText(s))
+		texts = append(texts, wordstest.Term(s))
 	}
 	// 90 % of 1 % and of 1.2 %; the limit of annex V/29 is 1 %
 	assert.Contains(t, texts, "composition: Phenoxyethanol: 0.9 % → 1.08 %")
 	assert.Contains(t, texts, "limits: Phenoxyethanol, V/29: kept → exceeded (up to 0.9 % → 1.08 %, limit 1 % → limit 1 %)")
-	assert.Contains(t, said(*f).Message, words.Count(len(texts), "thing has", "things have"))
+	assert.Contains(t, wordstest.Said(*f).Message, words.Count(len(texts), "thing has", "things have"))
 
 	// one market alone: the other is not told as gone
 	assert.NotContains(t, changeTexts(find(assessDir(t, dir, rows.GB), "changed-since-assessment")), "market EU is gone")
@@ -98,7 +101,7 @@ func TestChangedSinceAssessment(t *testing.T) {
 	writeFiles(t, dir, files)
 	f = find(assessDir(t, dir), "assessed-other-figures")
 	require.NotNil(t, f)
-	assert.Contains(t, said(*f).Message, "something else changed")
+	assert.Contains(t, wordstest.Said(*f).Message, "something else changed")
 
 	// without figures kept, and with unusable ones
 	signed("")
@@ -117,7 +120,7 @@ func TestChangedSinceAssessment(t *testing.T) {
 func changeTexts(f *finding.Finding) string {
 	s := ""
 	for _, t := range f.Sum {
-		s += termText(t) + "\n"
+		s += wordstest.Term(t) + "\n"
 	}
 	return s
 }
@@ -125,7 +128,7 @@ func changeTexts(f *finding.Finding) string {
 // TestFiguresBothWays wants the figures of an assessment and those read back
 // from its JSON to be the same.
 func TestFiguresBothWays(t *testing.T) {
-	a := demoAssessment(t, "heath-wash")
+	a := dossiertest.Demo(t, "heath-wash")
 	var b bytes.Buffer
 	require.NoError(t, figures.WriteJSON(&b, []*assess.Assessment{a}))
 	read, err := figures.ReadFigures(b.Bytes())

@@ -19,6 +19,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/label"
 	"gallipot/dossier/words"
@@ -280,7 +281,7 @@ func TestLabelWithoutSize(t *testing.T) {
 // their figures in the printed page. Least heights:
 // testdata/published/label_heights.csv.
 func TestFiguresMeasuredOnTheRaster(t *testing.T) {
-	ppm := requireTool(t, "pdftoppm")
+	ppm := documenttest.Tool(t, "pdftoppm")
 	const dpi = 600.0
 	for _, c := range []struct {
 		grams, printed string
@@ -306,7 +307,7 @@ func TestFiguresMeasuredOnTheRaster(t *testing.T) {
 		px := func(mm float64) int { return int(mm / 25.4 * dpi) }
 		left, upper := px(x.X), px(x.Base-1.2*x.Size*layout.PointMM)
 		first, rows := px(layout.TextMM(want[:1], x.Style, x.Size)), px(1.3*x.Size*layout.PointMM)
-		runTool(t, ppm, "-r", fmt.Sprint(dpi), "-f", "1", "-l", "1", "-x", fmt.Sprint(left), "-y", fmt.Sprint(upper), "-W", fmt.Sprint(first), "-H", fmt.Sprint(rows),
+		documenttest.Run(t, ppm, "-r", fmt.Sprint(dpi), "-f", "1", "-l", "1", "-x", fmt.Sprint(left), "-y", fmt.Sprint(upper), "-W", fmt.Sprint(first), "-H", fmt.Sprint(rows),
 			"-png", "-singlefile", file+".pdf", file)
 		f, err := os.Open(file + ".png")
 		require.NoError(t, err)
@@ -336,16 +337,16 @@ func withNet(p *formula.Product, grams *exact.Num) *formula.Product {
 // TestLabelOutsidePrograms lets others read the file: it is whole, its pages have
 // the sizes said, and the words come out again.
 func TestLabelOutsidePrograms(t *testing.T) {
-	qpdf, ppm, words := requireTool(t, "qpdf"), requireTool(t, "pdftoppm"), requireTool(t, "pdftotext")
+	qpdf, ppm, words := documenttest.Tool(t, "qpdf"), documenttest.Tool(t, "pdftoppm"), documenttest.Tool(t, "pdftotext")
 	for i, c := range labelCases[1:testdata.Cases(3, 5)] {
 		data, _, _, err := label.PDF(c.labels(t), c.opt, i%2 == 1)
 		require.NoError(t, err)
 		file := filepath.Join(t.TempDir(), "label.pdf")
 		require.NoError(t, os.WriteFile(file, data, 0o600))
-		runTool(t, qpdf, "--check", file)
-		_, complaints := runTool(t, ppm, "-r", "20", file, filepath.Join(t.TempDir(), "p"))
+		documenttest.Run(t, qpdf, "--check", file)
+		_, complaints := documenttest.Run(t, ppm, "-r", "20", file, filepath.Join(t.TempDir(), "p"))
 		require.Empty(t, complaints, c.name())
-		text, _ := runTool(t, words, file, "-")
+		text, _ := documenttest.Run(t, words, file, "-")
 		require.Contains(t, strings.Join(strings.Fields(text), " "), label.LabelProof, c.name())
 	}
 }

@@ -14,6 +14,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/label"
+	"gallipot/dossier/words/wordstest"
 )
 
 // TestLabelFindingsSayWhere: what concerns some variants or markets only says
@@ -23,8 +24,8 @@ func TestLabelFindingsSayWhere(t *testing.T) {
 	a := dossier.Assess(labelWorkshop(t), c.changed(t), assess.Options{Date: testDay, Law: table.Builtin()})
 	small := 0
 	for _, f := range label.Findings(a) {
-		assert.NotEmpty(t, said(f).Fix, f.Code)
-		assert.NotEmpty(t, said(f).Why, f.Code)
+		assert.NotEmpty(t, wordstest.Said(f).Fix, f.Code)
+		assert.NotEmpty(t, wordstest.Said(f).Why, f.Code)
 		if f.Code == "label-too-small" {
 			small++
 		}

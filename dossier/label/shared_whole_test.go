@@ -5,8 +5,6 @@ import (
 	"compress/zlib"
 	"io"
 	"io/fs"
-	"os"
-	"os/exec"
 	"regexp"
 	"strconv"
 	"strings"
@@ -20,10 +18,8 @@ import (
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/label"
-	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 	"gallipot/testdata"
 )
 
@@ -201,35 +197,3 @@ func labelWorkshop(t testing.TB) *workshop.Workshop {
 }
 
 const testDay = exact.Date(20261125)
-
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
-}
-
-// requireTool returns the path of an outside program that a test looks at our
-// files with. Without it the test is skipped, or fails where the environment
-// says that all programs must be there (GALLIPOT_REQUIRE_TOOLS=1).
-func requireTool(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err == nil {
-		return path
-	}
-	if os.Getenv("GALLIPOT_REQUIRE_TOOLS") == "1" {
-		t.Fatalf("%s is not installed", name)
-	}
-	t.Skipf("%s is not installed", name)
-	return ""
-}
-
-// runTool runs an outside program and returns its two outputs; it must succeed.
-func runTool(t *testing.T, path string, args ...string) (stdout, stderr string) {
-	t.Helper()
-	var out, errout bytes.Buffer
-	cmd := exec.Command(path, args...)
-	cmd.Stdout, cmd.Stderr = &out, &errout
-	require.NoError(t, cmd.Run(), "%s %v\n%s%s", path, args, out.String(), errout.String())
-	return out.String(), errout.String()
-}

@@ -15,10 +15,13 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
+	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/document/plain"
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -26,7 +29,7 @@ import (
 // demoLetters gathers the letters of the demo workshop.
 func demoLetters(t *testing.T) (*workshop.Workshop, *Letters) {
 	t.Helper()
-	w := demoAssessment(t, "heath-wash").Workshop
+	w := dossiertest.Demo(t, "heath-wash").Workshop
 	return w, LettersOf(w, dossier.AssessAll(w, w.Products, assess.Options{Date: testDay, Law: table.Builtin()}), testDay)
 }
 
@@ -133,7 +136,7 @@ func TestNotes(t *testing.T) {
 // cream for each kg and day, half of it absorbed, are 0.6985 mg; half of 9 mg over that is
 // 6.44, and people's own figure asks for 10.
 func TestMarginIsAsked(t *testing.T) {
-	w := demoAssessment(t, "body-cream").Workshop
+	w := dossiertest.Demo(t, "body-cream").Workshop
 	name := filepath.Join(w.Dir, "products", "body-cream.yaml")
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
@@ -184,7 +187,7 @@ func TestWriteLetters(t *testing.T) {
 
 // TestNothingToAsk: a workshop in order writes no letter.
 func TestNothingToAsk(t *testing.T) {
-	a := assessFiles(t, fullFiles())
+	a := assessFiles(t, workshoptest.FullFiles())
 	l := LettersOf(a.Workshop, []*assess.Assessment{a}, testDay)
 	for _, s := range l.Suppliers {
 		t.Errorf("a letter to %s: %v %v", s.To, s.Materials, s.Others)
@@ -252,7 +255,7 @@ func TestLetterDocument(t *testing.T) {
 	require.NoError(t, err)
 	file := filepath.Join(t.TempDir(), "letter.pdf")
 	require.NoError(t, os.WriteFile(file, data, 0o644))
-	printed, _ := runTool(t, requireTool(t, "pdftotext"), "-layout", file, "-")
+	printed, _ := documenttest.Run(t, documenttest.Tool(t, "pdftotext"), "-layout", file, "-")
 	require.Contains(t, flat(printed), want)
 }
 

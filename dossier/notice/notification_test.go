@@ -16,8 +16,10 @@ import (
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/document/sheet"
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/show"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 )
 
 // noticeField returns the cell of a field of one portal, and who supplies it.
@@ -45,7 +47,7 @@ func noticeField(t *testing.T, a *assess.Assessment, portal, field string) (docu
 
 // changedFiles is the full workshop with one text replaced in one file.
 func changedFiles(name, old, new string) map[string]string {
-	files := fullFiles()
+	files := workshoptest.FullFiles()
 	files[name] = strings.Replace(files[name], old, new, 1)
 	return files
 }
@@ -59,29 +61,29 @@ func TestNotificationFields(t *testing.T) {
 		want          string
 		missing       bool
 	}{
-		{"name", fullFiles(), "gb", "Product name", "Cream", false},
-		{"no variants", fullFiles(), "gb", "Variants", "none: one product under one name", false},
-		{"person", fullFiles(), "eu", "Responsible person", "R\nA\nIreland", false},
+		{"name", workshoptest.FullFiles(), "gb", "Product name", "Cream", false},
+		{"no variants", workshoptest.FullFiles(), "gb", "Variants", "none: one product under one name", false},
+		{"person", workshoptest.FullFiles(), "eu", "Responsible person", "R\nA\nIreland", false},
 		{"no person", changedFiles(shop, "  EU: {name: R, address: [A], country: IE}\n", ""), "eu", "Responsible person", "none named for EU", true},
-		{"no contact", fullFiles(), "gb", "Contact person", "no contact is named", true},
+		{"no contact", workshoptest.FullFiles(), "gb", "Contact person", "no contact is named", true},
 		{"contact", changedFiles(shop, "GB: {name: R, address: [A], country: GB}", "GB: {name: R, address: [A], country: GB, contact: {name: Ailsa Holm, phone: 01632 960001}}"),
 			"gb", "Contact person", "Ailsa Holm\n01632 960001", false},
-		{"imported", fullFiles(), "eu", "Country of origin, if imported", "United Kingdom", false},
+		{"imported", workshoptest.FullFiles(), "eu", "Country of origin, if imported", "United Kingdom", false},
 		{"not imported", changedFiles(product, "made_in: GB", "made_in: IE"), "eu", "Country of origin, if imported", "not imported: made in Ireland", false},
 		{"first state", changedFiles(product, "made_in: GB", "made_in: GB\nfirst_placed_in: DE"), "eu", "Member State of first placing", "Germany", false},
-		{"no first state", fullFiles(), "eu", "Member State of first placing", "not stated", true},
-		{"no nano", fullFiles(), "gb", "Nanomaterials", "no: no sheet marks a constituent as nano", false},
+		{"no first state", workshoptest.FullFiles(), "eu", "Member State of first placing", "not stated", true},
+		{"no nano", workshoptest.FullFiles(), "gb", "Nanomaterials", "no: no sheet marks a constituent as nano", false},
 		{"nano", changedFiles("ingredients/pearl.yaml", "{inci: CI 77891, pct: 40}", "{inci: CI 77891, pct: 40, nano: true}"), "gb", "Nanomaterials", "yes: CI 77891", true},
-		{"CMR", fullFiles(), "gb", "CMR substances, category 1A or 1B", "the tables do not list these substances", true},
-		{"pH within", fullFiles(), "gb", "pH", "within 3 to 10 (specified: 5–6)", false},
+		{"CMR", workshoptest.FullFiles(), "gb", "CMR substances, category 1A or 1B", "the tables do not list these substances", true},
+		{"pH within", workshoptest.FullFiles(), "gb", "pH", "within 3 to 10 (specified: 5–6)", false},
 		{"pH at the bounds", changedFiles(product, `ph: "5-6"`, `ph: "3-10"`), "gb", "pH", "within 3 to 10 (specified: 3–10)", false},
 		{"pH acid", changedFiles(product, `ph: "5-6"`, `ph: "2.0-2.9"`), "gb", "pH", "outside 3 to 10: state the figure, specified as 2.0–2.9", false},
 		{"pH alkaline", changedFiles(product, `ph: "5-6"`, `ph: "10.1-11"`), "gb", "pH", "outside 3 to 10: state the figure, specified as 10.1–11", false},
 		{"pH across", changedFiles(product, `ph: "5-6"`, `ph: "2.9-4"`), "gb", "pH", "reaches beyond 3 to 10: state the figure", false},
 		{"no pH", changedFiles(product, `ph: "5-6", `, ""), "gb", "pH", "no pH is specified", true},
-		{"label", fullFiles(), "gb", "Label", "evidence/label.txt", false},
-		{"picture", fullFiles(), "eu", "Picture of the pack", "evidence/photo.txt", false},
-		{"number", fullFiles(), "eu", "Notified already", "2, 2026-04-01", false},
+		{"label", workshoptest.FullFiles(), "gb", "Label", "evidence/label.txt", false},
+		{"picture", workshoptest.FullFiles(), "eu", "Picture of the pack", "evidence/photo.txt", false},
+		{"number", workshoptest.FullFiles(), "eu", "Notified already", "2, 2026-04-01", false},
 	} {
 		cell, who := noticeField(t, assessFiles(t, c.files), c.portal, c.field)
 		assert.Contains(t, cell.Text, c.want, c.name)
@@ -92,7 +94,7 @@ func TestNotificationFields(t *testing.T) {
 
 // TestNotificationPaperLost: a picture that is named and not there is missing.
 func TestNotificationPaperLost(t *testing.T) {
-	files := fullFiles()
+	files := workshoptest.FullFiles()
 	delete(files, "evidence/photo.txt")
 	cell, _ := noticeField(t, assessFiles(t, files), "gb", "Picture of the pack")
 	assert.Equal(t, document.CellMissing, cell.Kind)
@@ -122,7 +124,7 @@ func TestNotificationPortals(t *testing.T) {
 	assert.Equal(t, []string{"notification-eu"}, ids("NI"))
 	assert.Equal(t, []string{"notification-eu"}, ids("EU, NI"))
 	assert.Equal(t, []string{"notification-gb", "notification-eu"}, ids("NI, GB"))
-	d := Sheet(assessFiles(t, fullFiles()))
+	d := Sheet(assessFiles(t, workshoptest.FullFiles()))
 	text := func(i int) string {
 		one := *d
 		one.Sections = d.Sections[i : i+1]
@@ -195,14 +197,14 @@ func TestNotificationCMR(t *testing.T) {
 	cell, who := noticeField(t, assessFiles(t, files), "eu", "CMR substances, category 1A or 1B")
 	assert.Contains(t, cell.Text, "check: Salicylic Acid")
 	assert.Equal(t, "suppliers", who)
-	plain, _ := noticeField(t, assessFiles(t, fullFiles()), "eu", "CMR substances, category 1A or 1B")
+	plain, _ := noticeField(t, assessFiles(t, workshoptest.FullFiles()), "eu", "CMR substances, category 1A or 1B")
 	assert.NotContains(t, plain.Text, "check:")
 }
 
 // TestNotificationPrints: every printer takes the sheet, and it says that it
 // notifies nothing.
 func TestNotificationPrints(t *testing.T) {
-	d := Sheet(assessFiles(t, fullFiles()))
+	d := Sheet(assessFiles(t, workshoptest.FullFiles()))
 	require.Empty(t, d.Check())
 	var text, book bytes.Buffer
 	require.NoError(t, plain.Write(&text, d))
@@ -214,7 +216,7 @@ func TestNotificationPrints(t *testing.T) {
 
 func TestReadContactAndFirstState(t *testing.T) {
 	files := changedFiles("products/cream.yaml", "made_in: GB", "made_in: GB\nfirst_placed_in: GB")
-	m := folder(files)
+	m := workshoptest.Folder(files)
 	_, findings := workshop.LoadFS("w", m, table.Builtin())
 	found := false
 	for _, f := range findings {
@@ -228,7 +230,7 @@ func TestReadContactAndFirstState(t *testing.T) {
 // pack: 0.056 to 0.072 % of the layer, 0.0224 to 0.0288 % of the pack.
 func TestNotificationOfPortions(t *testing.T) {
 	found := 0
-	for _, s := range Sheet(demoAssessment(t, "heath-wash")).Sections {
+	for _, s := range Sheet(dossiertest.Demo(t, "heath-wash")).Sections {
 		for _, sub := range s.Subsections {
 			for _, b := range sub.Blocks {
 				table, ok := b.(*document.Table)

@@ -12,9 +12,11 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 )
 
 // tableOf returns the table with an ID, on the pages or in the workbook.
@@ -31,7 +33,7 @@ func tableOf(d *document.Document, id string) *document.Table {
 // file.
 func twoMaterials(t *testing.T) *assess.Assessment {
 	t.Helper()
-	w, _ := workshop.LoadFS("shop", folder(map[string]string{
+	w, _ := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"ingredients/oil.yaml":   "id: oil\nname: Oil\nsupplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Canola Oil, pct: 100}]}\n",
 		"ingredients/scent.yaml": "id: scent\nname: Scent\nlabel_as: parfum\nfunctions: [perfuming]\nsupplier: {name: S}\n",
 		"products/balm.yaml":     "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nformula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: q.s.}, {ingredient: scent, amount: 1}]}]}\n",
@@ -67,7 +69,7 @@ var openingRE = regexp.MustCompile(`^[A-Za-z ,;:%]+`)
 // never in the workbook alone.
 func TestEveryFindingIsOnThePages(t *testing.T) {
 	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
-		a := demoAssessment(t, id)
+		a := dossiertest.Demo(t, id)
 		text := strings.Join(strings.Fields(measure(t, pack.Build(a)).text.String()), "")
 		for _, f := range a.Findings {
 			if f.Code == "figures-unverified" || f.Code == "no-point-of-departure" { // counted in Q1 and Q2
@@ -83,7 +85,7 @@ func TestEveryFindingIsOnThePages(t *testing.T) {
 // TestTestsCountForTheirVariant: a test done on a batch counts for the variant that the
 // batch record names and for no other.
 func TestTestsCountForTheirVariant(t *testing.T) {
-	d := pack.Build(demoAssessment(t, "heath-wash"))
+	d := pack.Build(dossiertest.Demo(t, "heath-wash"))
 	tests := tableOf(d, "tests-variants")
 	require.NotEmpty(t, tests.Rows)
 	for _, r := range tests.Rows {

@@ -14,6 +14,7 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/layout"
 	"gallipot/dossier/document/pdf"
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/workshop"
 	"gallipot/testdata"
@@ -79,7 +80,7 @@ func TestPagesOfThePack(t *testing.T) {
 	}
 	samples := map[string]sample{"two materials": {twoMaterials(t), 12, 16}}
 	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
-		samples[id] = sample{demoAssessment(t, id), 24, 30}
+		samples[id] = sample{dossiertest.Demo(t, id), 24, 30}
 	}
 	for _, variants := range []int{4, 12} {
 		w, _ := workshop.LoadFS("large", testdata.Large(testdata.Size{Sheets: 40, Products: 4, Variants: variants}), table.Builtin())
@@ -111,7 +112,7 @@ func TestPagesOfThePack(t *testing.T) {
 // program's tables.
 func TestWordsOfThePack(t *testing.T) {
 	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
-		text := measure(t, pack.Build(demoAssessment(t, id))).text.String()
+		text := measure(t, pack.Build(dossiertest.Demo(t, id))).text.String()
 		for _, never := range []string{".yaml", ".csv", ".txt", "evidence/", "ingredients/", "products/", "batches/", "gallipot "} {
 			assert.NotContains(t, text, never, id)
 		}

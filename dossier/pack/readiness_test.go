@@ -9,6 +9,7 @@ import (
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/plain"
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/ready"
 	"gallipot/dossier/sections"
@@ -17,7 +18,7 @@ import (
 // TestReadinessInPack prints every item in one line of D.1 and in the workbook with its
 // legal basis; what nobody has stated is never "not needed".
 func TestReadinessInPack(t *testing.T) {
-	a := demoAssessment(t, "body-cream")
+	a := dossiertest.Demo(t, "body-cream")
 	d := pack.Build(a)
 	require.Empty(t, d.Check())
 	inBook := map[string]bool{}

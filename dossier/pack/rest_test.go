@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/document"
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/sections"
 )
@@ -17,7 +18,7 @@ import (
 // in the pack, on a page or in the workbook, in the row of the same thing.
 func TestNoFigureIsLost(t *testing.T) {
 	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
-		a := demoAssessment(t, id)
+		a := dossiertest.Demo(t, id)
 		d := pack.Build(a)
 		all, err := sections.Figures(a, "", sections.SectionNames())
 		require.NoError(t, err)

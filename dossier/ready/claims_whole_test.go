@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/ready"
+	"gallipot/dossier/words/wordstest"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -16,7 +18,7 @@ import (
 // some edits, as "severity code: words".
 func claimsOf(t *testing.T, edits ...string) (said []string, fs []finding.Finding) {
 	t.Helper()
-	files := fullFiles()
+	files := workshoptest.FullFiles()
 	for i := 0; i < len(edits); i += 3 {
 		require.Contains(t, files[edits[i]], edits[i+1])
 		files[edits[i]] = strings.Replace(files[edits[i]], edits[i+1], edits[i+2], 1)
@@ -61,8 +63,8 @@ func TestClaimFindings(t *testing.T) {
 			raised, fs := claimsOf(t, c.edits...)
 			assert.Equal(t, c.want, raised)
 			for _, f := range fs {
-				assert.NotEmpty(t, said(f).Why)
-				assert.NotEmpty(t, said(f).Fix)
+				assert.NotEmpty(t, wordstest.Said(f).Why)
+				assert.NotEmpty(t, wordstest.Said(f).Fix)
 				assert.False(t, f.Pos.IsZero())
 			}
 		})
@@ -75,8 +77,8 @@ func TestClaimPlace(t *testing.T) {
 	require.Len(t, fs, 1)
 	f := fs[0]
 	assert.Equal(t, exact.Pos{File: "products/cream.yaml", Line: 12, Col: 23, Len: 5}, f.Pos)
-	assert.Contains(t, said(f).Message, "“heals”")
-	assert.Contains(t, said(f).Why, "claims.csv, row M02")
+	assert.Contains(t, wordstest.Said(f).Message, "“heals”")
+	assert.Contains(t, wordstest.Said(f).Why, "claims.csv, row M02")
 }
 
 // TestClaimInAVariantsName is about that variant alone.
@@ -90,5 +92,5 @@ func TestClaimInAVariantsName(t *testing.T) {
 	_, fs = claimsOf(t, "products/cream.yaml", "complaints: []\n", strings.Replace(variants, "name: Moor", "name: Unscented moor", 1), "products/cream.yaml", "{ingredient: scent, amount: 0.5}", "{slot: perfume, amount: 0.5}")
 	require.Len(t, fs, 2)
 	assert.Equal(t, finding.Stop, fs[1].Severity)
-	assert.Contains(t, said(fs[1]).Message, "the product contains Scent")
+	assert.Contains(t, wordstest.Said(fs[1]).Message, "the product contains Scent")
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/evidence"
+	"gallipot/dossier/workshop/workshoptest"
 )
 
 const doneBatch = `code: C1
@@ -46,7 +47,7 @@ func TestBatchItems(t *testing.T) {
 		{"of another product", "product: cream", "product: other", "G2", evidence.ReadyNotNeeded, "no batch"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			files := fullFiles()
+			files := workshoptest.FullFiles()
 			files["products/other.yaml"] = strings.Replace(files["products/cream.yaml"], "id: cream", "id: other", 1)
 			require.Contains(t, doneBatch, c.old)
 			files["batches/C1.yaml"] = strings.Replace(doneBatch, c.old, c.new, 1)
@@ -59,7 +60,7 @@ func TestBatchItems(t *testing.T) {
 
 // TestPlannedBatchAsksForNothing: what is not made yet leaves nothing open.
 func TestPlannedBatchAsksForNothing(t *testing.T) {
-	files := fullFiles()
+	files := workshoptest.FullFiles()
 	files["batches/C1.yaml"] = "code: C1\nproduct: cream\ndate: 2026-05-02\nlines:\n  - {ingredient: water, phase: A, planned_g: 900}\n"
 	a := assessFiles(t, files)
 	for _, id := range []string{"P6", "G2", "G3", "G4", "G5"} {

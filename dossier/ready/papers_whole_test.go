@@ -15,10 +15,13 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/letters"
 	"gallipot/dossier/ready"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
@@ -49,7 +52,7 @@ func TestWantedPapers(t *testing.T) {
 		{"composition not complete", "supplier: {name: S}\ncomposition: {complete: false, constituents: [{inci: Cetyl Alcohol, pct: 60}]}", []string{"sds", "composition", "animal-testing"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			files := fullFiles()
+			files := workshoptest.FullFiles()
 			files["ingredients/x.yaml"] = "id: x\nname: X\n" + c.sheet + "\n"
 			files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
 			f := ready.Questioned(assessFiles(t, files))
@@ -68,7 +71,7 @@ func TestWantedPapers(t *testing.T) {
 func TestPapersThatAnswer(t *testing.T) {
 	const solution = "id: x\nname: X\nsupplier: {name: S}\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 40}, {inci: Sodium Lactate, pct: 60}]}\ndocuments:\n  - {kind: sds, file: evidence/sds.txt}\n  - {kind: animal-testing, file: evidence/animal-testing.txt}\n"
 	for kind, open := range map[string]bool{"coa": false, "specification": false, "composition": false, "purity": true} {
-		files := fullFiles()
+		files := workshoptest.FullFiles()
 		files["ingredients/x.yaml"] = solution + "  - {kind: " + kind + ", file: evidence/sds.txt}\n"
 		files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
 		f := ready.Questioned(assessFiles(t, files))
@@ -80,31 +83,31 @@ func TestPapersThatAnswer(t *testing.T) {
 // its materials, each reason once, and the statement of the same supplier that
 // may cover them.
 func TestMissingDocument(t *testing.T) {
-	files := fullFiles()
+	files := workshoptest.FullFiles()
 	files["ingredients/pearl.yaml"] = strings.NewReplacer("name: C, code: C1", "name: S, code: C1", "  - {kind: purity, file: evidence/purity.txt, dated: 2026-02-03}\n", "",
 		"  - {kind: animal-testing, file: evidence/animal-testing.txt, dated: 2026-02-03}\n", "").Replace(files["ingredients/pearl.yaml"])
 	f := onlyFinding(t, assessFiles(t, files).Findings, "missing-document")
 	assert.Equal(t, finding.Ask, f.Severity)
-	assert.Equal(t, "S", said(f).Ask)
-	assert.Equal(t, "documents are missing", said(f).Message)
-	assert.Equal(t, []string{"Pearl: purity statement, animal-testing statement"}, said(f).Items)
+	assert.Equal(t, "S", wordstest.Said(f).Ask)
+	assert.Equal(t, "documents are missing", wordstest.Said(f).Message)
+	assert.Equal(t, []string{"Pearl: purity statement, animal-testing statement"}, wordstest.Said(f).Items)
 	assert.Equal(t, "ingredients/pearl.yaml", f.Pos.File)
 	require.Len(t, f.Sum, 2)
-	assert.Contains(t, termText(f.Sum[0]), "dossier-contents.csv, row A1f")
-	assert.Contains(t, termText(f.Sum[1]), "evidence/animal-testing.txt, which the sheet of Blend names")
+	assert.Contains(t, wordstest.Term(f.Sum[0]), "dossier-contents.csv, row A1f")
+	assert.Contains(t, wordstest.Term(f.Sum[1]), "evidence/animal-testing.txt, which the sheet of Blend names")
 
 	// two materials of one supplier, and one whose own supplier is another
 	sheet := func(id, supplier string) string {
 		return "id: " + id + "\nname: Name of " + id + "\nsupplier: {name: " + supplier + "}\nfunctions: [emollient]\ncomposition: {complete: true, constituents: [{inci: Cetyl Alcohol, pct: 100}]}\n"
 	}
-	files = fullFiles()
+	files = workshoptest.FullFiles()
 	files["ingredients/z.yaml"], files["ingredients/x.yaml"], files["ingredients/y.yaml"] = sheet("z", "T"), sheet("x", "T"), sheet("y", "U")
 	files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: z, amount: 0.1}, {ingredient: y, amount: 0.1}, {ingredient: x, amount: 0.1}", 1)
 	a := assessFiles(t, files)
 	got := map[string][]string{}
 	for _, f := range a.Findings {
 		if f.Code == "missing-document" {
-			got[said(f).Ask] = said(f).Items
+			got[wordstest.Said(f).Ask] = wordstest.Said(f).Items
 			assert.Len(t, f.Sum, 2, "each reason once: %v", f.Sum)
 		}
 	}
@@ -141,7 +144,7 @@ func onlyFinding(t *testing.T, fs []finding.Finding, code string) finding.Findin
 // TestSupplierNotEntered: a sheet with the starter file's words asks for its
 // supplier and gets no letter; the maker's own name is pointed out.
 func TestSupplierNotEntered(t *testing.T) {
-	files := fullFiles()
+	files := workshoptest.FullFiles()
 	maker := assessFiles(t, files).Workshop.Maker.Name
 	files["ingredients/pearl.yaml"] = strings.Replace(files["ingredients/pearl.yaml"], "name: C, code: C1", "name: Your supplier, code: C1", 1)
 	files["ingredients/pearl.yaml"], _, _ = strings.Cut(files["ingredients/pearl.yaml"], "documents:")
@@ -150,16 +153,16 @@ func TestSupplierNotEntered(t *testing.T) {
 	var asked, noted []string
 	for _, f := range a.Findings {
 		if f.Code == "supplier-not-entered" && f.Severity == finding.Ask {
-			asked = said(f).Items
+			asked = wordstest.Said(f).Items
 		} else if f.Code == "supplier-not-entered" {
-			noted = said(f).Items
+			noted = wordstest.Said(f).Items
 		}
 	}
 	assert.Equal(t, []string{"Pearl"}, asked)
 	assert.Equal(t, []string{"Blend"}, noted)
 	f := onlyFinding(t, a.Findings, "missing-document")
-	assert.Equal(t, "the supplier", said(f).Ask)
-	assert.Contains(t, said(f).Fix, "enter the supplier on each sheet")
+	assert.Equal(t, "the supplier", wordstest.Said(f).Ask)
+	assert.Contains(t, wordstest.Said(f).Fix, "enter the supplier on each sheet")
 	l := letters.LettersOf(a.Workshop, []*assess.Assessment{a}, testDay)
 	assert.Equal(t, []string{"pearl"}, l.Nameless)
 	for _, s := range l.Suppliers {
@@ -180,7 +183,7 @@ func TestSupplierNotEntered(t *testing.T) {
 // TestChangedDocument changes a paper behind a figure.
 func TestChangedDocument(t *testing.T) {
 	dir := t.TempDir()
-	files := fullFiles()
+	files := workshoptest.FullFiles()
 	sum := sha256.Sum256([]byte("sds"))
 	noted := hex.EncodeToString(sum[:])
 	files["ingredients/pearl.yaml"] = strings.Replace(files["ingredients/pearl.yaml"], "{kind: sds, file: evidence/sds.txt,", "{kind: sds, file: evidence/sds.txt, sha256: "+noted[:16]+",", 1)
@@ -203,8 +206,8 @@ func TestChangedDocument(t *testing.T) {
 	list := changed()
 	require.Len(t, list, 1)
 	sum = sha256.Sum256([]byte("sds, new edition"))
-	assert.Contains(t, said(list[0]).Message, noted[:16])
-	assert.Contains(t, said(list[0]).Fix, hex.EncodeToString(sum[:])[:16])
+	assert.Contains(t, wordstest.Said(list[0]).Message, noted[:16])
+	assert.Contains(t, wordstest.Said(list[0]).Fix, hex.EncodeToString(sum[:])[:16])
 	assert.Equal(t, "ingredients/pearl.yaml", list[0].Pos.File)
 }
 
@@ -228,14 +231,14 @@ func TestDemoEvidence(t *testing.T) {
 		{"26", "body-cream", "short-stability", "Slack Water Body Cream", "says 6 months but the tests support only 2.6"},
 	} {
 		found := false
-		for _, f := range demoAssessment(t, c.product).Findings {
-			found = found || f.Code == c.code && strings.Contains(f.Subject, c.subject) && strings.Contains(said(f).Text(), c.words)
+		for _, f := range dossiertest.Demo(t, c.product).Findings {
+			found = found || f.Code == c.code && strings.Contains(f.Subject, c.subject) && strings.Contains(wordstest.Said(f).Text(), c.words)
 		}
 		assert.True(t, found, "fault %s: %s about %s", c.fault, c.code, c.subject)
 	}
-	assert.Equal(t, evidence.ReadyMissing, itemOf(t, demoAssessment(t, "salt-scrub"), "A2c").State, "fault 24")
-	assert.Equal(t, evidence.ReadyPartly, itemOf(t, demoAssessment(t, "lip-balm"), "A1f").State, "fault 23")
+	assert.Equal(t, evidence.ReadyMissing, itemOf(t, dossiertest.Demo(t, "salt-scrub"), "A2c").State, "fault 24")
+	assert.Equal(t, evidence.ReadyPartly, itemOf(t, dossiertest.Demo(t, "lip-balm"), "A1f").State, "fault 23")
 	for _, id := range []string{"P3", "P4", "A1d", "A1f", "A2b", "A2c", "A2d", "A3b", "A3c", "A4c", "A9", "G1"} {
-		assert.Equal(t, evidence.ReadyPresent, itemOf(t, demoAssessment(t, "heath-wash"), id).State, "heath-wash is nearly in order: %s", id)
+		assert.Equal(t, evidence.ReadyPresent, itemOf(t, dossiertest.Demo(t, "heath-wash"), id).State, "heath-wash is nearly in order: %s", id)
 	}
 }

@@ -16,13 +16,14 @@ import (
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 )
 
 // balmShop sells an invented balm of oil with a share of a keeper, half of which
 // is water. more follows the formula.
 func balmShop(t *testing.T, keeperPct, more string) *assess.Assessment {
 	t.Helper()
-	w, _ := workshop.LoadFS("shop", folder(map[string]string{
+	w, _ := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"workshop.yaml":           "maker: {name: M, address: [A]}\nmarkets: [GB]\n",
 		"ingredients/oil.yaml":    "id: oil\nname: Oil\ncomposition: {complete: true, constituents: [{inci: Canola Oil, pct: 100}]}\n",
 		"ingredients/keeper.yaml": "id: keeper\nname: Keeper\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 50}, {inci: Glycerin, pct: 50}]}\n",

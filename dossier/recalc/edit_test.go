@@ -16,6 +16,7 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
+	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/document/sheet"
 	"gallipot/dossier/recalc"
 	"gallipot/testdata"
@@ -121,7 +122,7 @@ func TestModelFollowsAChange(t *testing.T) {
 	if !testdata.Long() {
 		t.Skip("a long test: GALLIPOT_LONG=1 runs it")
 	}
-	requireTool(t, "soffice")
+	documenttest.Tool(t, "soffice")
 	var books []*officeBook
 	var before, after []*document.Document
 	for _, e := range modelEdits {

@@ -19,9 +19,12 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
+	"gallipot/dossier/document/documenttest"
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/recalc"
 	"gallipot/dossier/show"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
 	"gallipot/testdata"
 )
@@ -51,7 +54,7 @@ func assessMap(t *testing.T, files map[string]string) *assess.Assessment {
 	w, findings := workshop.LoadFS("w", m, table.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s\n%s", f.Pos, said(f).Text(), files[f.Pos.File])
+		require.False(t, f.Unread, "%s %s\n%s", f.Pos, wordstest.Said(f).Text(), files[f.Pos.File])
 	}
 	return dossier.Assess(w, w.Products[0], assess.Options{Date: testDay, Law: table.Builtin()})
 }
@@ -112,7 +115,7 @@ func requireSameFigures(t *testing.T, what string, cells []storedCell, result fu
 // own calculator.
 func TestModelByLibrary(t *testing.T) {
 	for _, id := range demoProducts {
-		require.Greater(t, calculate(t, id, xlsxOf(t, modelAlone(demoAssessment(t, id)))), 400, id)
+		require.Greater(t, calculate(t, id, xlsxOf(t, modelAlone(dossiertest.Demo(t, id)))), 400, id)
 	}
 }
 
@@ -181,7 +184,7 @@ func withoutResults(t *testing.T, data []byte) []byte {
 // recalculate has LibreOffice compute all formulas of some workbooks.
 func recalculate(t *testing.T, books []*officeBook) {
 	t.Helper()
-	office := requireTool(t, "soffice")
+	office := documenttest.Tool(t, "soffice")
 	dir := t.TempDir()
 	args := []string{"--headless", "-env:UserInstallation=file://" + dir + "/profile", "--convert-to",
 		"csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1", "--outdir", dir}
@@ -190,7 +193,7 @@ func recalculate(t *testing.T, books []*officeBook) {
 		require.NoError(t, os.WriteFile(file, withoutResults(t, b.data), 0o600))
 		args = append(args, file)
 	}
-	runTool(t, office, args...)
+	documenttest.Run(t, office, args...)
 	for _, b := range books {
 		b.sheets = map[string][][]string{}
 		for _, sheet := range openXLSX(t, b.data).GetSheetList() {
@@ -223,10 +226,10 @@ func TestModelInLibreOffice(t *testing.T) {
 	if !testdata.Long() {
 		t.Skip("a long test: GALLIPOT_LONG=1 runs it")
 	}
-	requireTool(t, "soffice")
+	documenttest.Tool(t, "soffice")
 	var books []*officeBook
 	for _, id := range demoProducts {
-		books = append(books, &officeBook{name: id, data: xlsxOf(t, pack.Build(demoAssessment(t, id)))})
+		books = append(books, &officeBook{name: id, data: xlsxOf(t, pack.Build(dossiertest.Demo(t, id)))})
 	}
 	for seed := range chanceWorkshops {
 		books = append(books, &officeBook{name: fmt.Sprintf("chance-%d", seed), data: xlsxOf(t, modelAlone(assessChance(t, seed)))})

@@ -5,29 +5,18 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"io/fs"
 	"math/rand/v2"
-	"os"
-	"os/exec"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
 
-	"gallipot/calc/law/table"
-	"gallipot/dossier"
-	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/document/sheet"
-	"gallipot/dossier/store"
-	"gallipot/dossier/words"
-	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
-	"gallipot/testdata"
 )
 
 // rezip passes every file of a workbook through a function.
@@ -350,47 +339,3 @@ func zipped(t *testing.T, data []byte, name string) string {
 }
 
 const testDay = exact.Date(20261125)
-
-// demoAssessment assesses a product of the demo on the day the demo is made for.
-func demoAssessment(t *testing.T, id string) *assess.Assessment {
-	t.Helper()
-	tree, err := fs.Sub(testdata.Demo, "demo")
-	require.NoError(t, err)
-	dir := t.TempDir() + "/demo"
-	require.NoError(t, store.WriteTree(dir, tree))
-	w, _ := workshop.Load(dir, table.Builtin())
-	require.NotNil(t, w)
-	return dossier.Assess(w, w.Product(id), assess.Options{Date: testDay, Law: table.Builtin()})
-}
-
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
-}
-
-// requireTool returns the path of an outside program that a test looks at our
-// files with. Without it the test is skipped, or fails where the environment
-// says that all programs must be there (GALLIPOT_REQUIRE_TOOLS=1).
-func requireTool(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err == nil {
-		return path
-	}
-	if os.Getenv("GALLIPOT_REQUIRE_TOOLS") == "1" {
-		t.Fatalf("%s is not installed", name)
-	}
-	t.Skipf("%s is not installed", name)
-	return ""
-}
-
-// runTool runs an outside program and returns its two outputs; it must succeed.
-func runTool(t *testing.T, path string, args ...string) (stdout, stderr string) {
-	t.Helper()
-	var out, errout bytes.Buffer
-	cmd := exec.Command(path, args...)
-	cmd.Stdout, cmd.Stderr = &out, &errout
-	require.NoError(t, cmd.Run(), "%s %v\n%s%s", path, args, out.String(), errout.String())
-	return out.String(), errout.String()
-}

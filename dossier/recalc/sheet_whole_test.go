@@ -13,13 +13,14 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/sheet"
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/recalc"
 )
 
 // TestModelSameBytesTwice makes the workbook of a pack several times.
 func TestModelSameBytesTwice(t *testing.T) {
-	a := demoAssessment(t, "heath-wash")
+	a := dossiertest.Demo(t, "heath-wash")
 	first := xlsxOf(t, pack.Build(a))
 	for range 3 {
 		require.True(t, bytes.Equal(first, xlsxOf(t, pack.Build(a))))
@@ -29,7 +30,7 @@ func TestModelSameBytesTwice(t *testing.T) {
 // TestModelComesFirst: the sheets that recalculate come first, behind the contents, in
 // fewer than thirty; and pages know nothing of them.
 func TestModelComesFirst(t *testing.T) {
-	d := pack.Build(demoAssessment(t, "heath-wash"))
+	d := pack.Build(dossiertest.Demo(t, "heath-wash"))
 	sheets := openXLSX(t, xlsxOf(t, d)).GetSheetList()
 	require.Less(t, len(sheets), 30, "%v", sheets)
 	live := []string{"Recalc", "Recalc formula", "Recalc contents", "Recalc substances", "Recalc allergens", "Recalc declare", "Recalc exposure", "Recalc margins", "Recalc MoS", "Recalc aggregate", "Recalc sources"}
@@ -45,7 +46,7 @@ func TestModelComesFirst(t *testing.T) {
 // typed into is unlocked, marked and says what it takes and where it comes from;
 // every other cell is locked.
 func TestModelIsProtected(t *testing.T) {
-	for _, a := range []*assess.Assessment{demoAssessment(t, "heath-wash"), assessChance(t, 7), assessChance(t, 3)} {
+	for _, a := range []*assess.Assessment{dossiertest.Demo(t, "heath-wash"), assessChance(t, 7), assessChance(t, 3)} {
 		d := pack.Build(a)
 		data := xlsxOf(t, d)
 		f := openXLSX(t, data)

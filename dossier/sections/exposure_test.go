@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
@@ -18,7 +19,7 @@ import (
 func TestLocalDosesOfEveryMarket(t *testing.T) {
 	some := 0
 	for _, id := range []string{"heath-wash", "body-cream", "lip-balm"} {
-		a := demoAssessment(t, id)
+		a := dossiertest.Demo(t, id)
 		inMarkets := map[string][]string{}
 		for _, r := range a.Results {
 			for _, d := range r.LocalDoses {

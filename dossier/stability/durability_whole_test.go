@@ -11,12 +11,13 @@ import (
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/ready"
 	"gallipot/dossier/stability"
+	"gallipot/dossier/workshop/workshoptest"
 )
 
 // creamWith replaces the stability tests of the full workshop.
 func creamWith(t *testing.T, tests string) *evidence.Filing {
 	t.Helper()
-	files := fullFiles()
+	files := workshoptest.FullFiles()
 	require.Contains(t, files["products/cream.yaml"], stabilityOf)
 	files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], stabilityOf, "stability:\n"+tests, 1)
 	return ready.Questioned(assessFiles(t, files))

@@ -1,10 +1,5 @@
 package stability
 
-import (
-	"gallipot/dossier/words"
-	"gallipot/ingredients/finding"
-)
-
 // product is a file that reads without a finding; tests change one thing in it.
 const product = `id: x
 name: X
@@ -19,9 +14,3 @@ formula:
         - {ingredient: water, amount: q.s.}
         - {slot: scent, amount: 0.8}
 `
-
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
-}

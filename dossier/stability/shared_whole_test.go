@@ -10,6 +10,7 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/words"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -35,66 +36,6 @@ formula:
 
 const testDay = exact.Date(20261125)
 
-// fullFiles is a workshop in which every item that a maker, a supplier or a
-// laboratory can supply is there, for a cream with water, a scent and a colour.
-func fullFiles() map[string]string {
-	docs := func(kinds ...string) string {
-		s := "documents:\n"
-		for _, k := range kinds {
-			s += "  - {kind: " + k + ", file: evidence/" + k + ".txt, dated: 2026-02-03}\n"
-		}
-		return s
-	}
-	files := map[string]string{
-		"workshop.yaml": `maker: {name: M, address: [A], country: GB}
-responsible_person:
-  GB: {name: R, address: [A], country: GB}
-  EU: {name: R, address: [A], country: IE}
-markets: [GB, EU]
-evidence_years: 3
-`,
-		"ingredients/water.yaml": "id: water\nname: Water\nsupplier: {name: M}\nfunctions: [solvent]\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n" +
-			docs("specification", "microbiology"),
-		"ingredients/blend.yaml": "id: blend\nname: Blend\nsupplier: {name: S, code: S1}\nfunctions: [preservative, skin conditioning]\ncomposition: {complete: true, constituents: [{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}]}\n" +
-			docs("sds", "composition", "coa", "animal-testing"),
-		"ingredients/scent.yaml": "id: scent\nname: Scent\nsupplier: {name: F, code: F1}\nfunctions: [perfuming]\nlabel_as: parfum\nallergens: {list: 2023-1545, dated: 2026-02-03, declared: [{name: Linalool, cas: 78-70-6, pct: 2}]}\n" +
-			"fragrance_limits: {amendment: 51, dated: 2026-02-03, max_pct: {\"5A\": 2}}\n" + docs("sds", "allergens", "certificate", "specification", "animal-testing"),
-		"ingredients/pearl.yaml": "id: pearl\nname: Pearl\nsupplier: {name: C, code: C1}\nfunctions: [colouring, opacifying]\ncomposition: {complete: true, constituents: [{inci: Mica, pct: 60}, {inci: CI 77891, pct: 40}]}\n" +
-			docs("sds", "composition", "purity", "animal-testing"),
-		"products/cream.yaml": `id: cream
-name: Cream
-revision: 1
-product_type: body-lotion
-markets: [GB, EU]
-intended_for: adults
-body_area: [body]
-net_content: {g: 100}
-packaging: [{part: jar, material: PET}]
-durability: {pao_months: 6}
-made_in: GB
-claims: [leaves skin soft]
-directions: Rub in.
-warnings: [Keep out of the eyes.]
-formula: {basis: percent, phases: [{id: A, lines: [{ingredient: water, amount: q.s.}, {ingredient: blend, amount: 1}, {ingredient: scent, amount: 0.5}, {ingredient: pearl, amount: 0.1}]}]}
-process: [{phase: A, do: Stir}]
-specification: {ph: "5-6", appearance: white, odour: faint}
-stability:
-  - {test: room, temp_c: 20, weeks: 26, pack: jar, verdict: pass, readings: [{week: 0, ph: 5.5}, {week: 26, ph: 5.5}]}
-microbiology:
-  - {test: challenge, method: ISO 11930, verdict: A, dated: 2026-03-31, file: evidence/challenge.txt}
-  - {test: count, verdict: pass, dated: 2026-03-31, file: evidence/counts.txt}
-  - {test: organisms, verdict: pass, dated: 2026-03-31, file: evidence/counts.txt}
-notifications: [{market: GB, number: "1", dated: 2026-04-01}, {market: EU, number: "2", dated: 2026-04-01}]
-complaints: []
-` + docs("gmp", "animal-testing", "claim", "packaging", "compatibility", "label", "photo", "offer"),
-	}
-	for _, name := range []string{"sds", "composition", "coa", "animal-testing", "allergens", "certificate", "specification", "purity", "microbiology", "challenge", "counts",
-		"gmp", "claim", "packaging", "compatibility", "label", "photo", "offer", "report", "assessor-diploma"} {
-		files["evidence/"+name+".txt"] = name
-	}
-	return files
-}
-
 // assessFiles loads a workshop from memory and assesses its cream.
 func assessFiles(t *testing.T, files map[string]string) *assess.Assessment {
 	t.Helper()
@@ -105,7 +46,7 @@ func assessFiles(t *testing.T, files map[string]string) *assess.Assessment {
 	w, findings := workshop.LoadFS("w", m, table.Builtin())
 	require.NotNil(t, w)
 	for _, f := range findings {
-		require.False(t, f.Unread, "%s %s", f.Pos, said(f).Message)
+		require.False(t, f.Unread, "%s %s", f.Pos, wordstest.Said(f).Message)
 	}
 	return dossier.Assess(w, w.Product("cream"), assess.Options{Date: testDay, Law: table.Builtin()})
 }
@@ -123,23 +64,7 @@ func codesOf(fs []finding.Finding) (codes []string) {
 	return codes
 }
 
-// said puts a finding into the words of the table, for tests of what is said.
-func said(f finding.Finding) *words.Said {
-	s := words.Say(&f, words.Terminal)
-	return &s
-}
-
-const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"
-
 // sheetFile is a sheet that reads without a finding.
 func sheetFile(id, more string) string {
 	return "id: " + id + "\nname: N\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n" + more
-}
-
-func folder(files map[string]string) fstest.MapFS {
-	m := fstest.MapFS{"workshop.yaml": {Data: []byte(workshopFile)}}
-	for name, text := range files {
-		m[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	return m
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/source"
@@ -23,7 +24,7 @@ func TestReadLogMistakes(t *testing.T) {
 		_, fs := workshop.ReadProduct(source.NewSource("products/x.yaml", []byte(product+c.records)), nil, table.Builtin())
 		var got []string
 		for _, f := range fs {
-			got = append(got, said(f).Message)
+			got = append(got, wordstest.Said(f).Message)
 		}
 		assert.Contains(t, strings.Join(got, "\n"), c.want, c.records)
 	}

@@ -17,16 +17,18 @@ import (
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 )
 
 // logged assesses a product with some records at its end, on the 25th of
 // November 2026.
 func logged(t testing.TB, records string) *assess.Assessment {
 	t.Helper()
-	w, fs := workshop.LoadFS("shop", folder(map[string]string{"ingredients/water.yaml": sheetFile("water", ""), "products/x.yaml": product + records}), table.Builtin())
+	w, fs := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{"ingredients/water.yaml": sheetFile("water", ""), "products/x.yaml": product + records}), table.Builtin())
 	for _, f := range fs {
-		require.False(t, f.Unread, "%s: %s", f.Pos, said(f).Message)
+		require.False(t, f.Unread, "%s: %s", f.Pos, wordstest.Said(f).Message)
 	}
 	return dossier.Assess(w, w.Product("x"), batchOptions())
 }
@@ -174,7 +176,7 @@ func TestEffects(t *testing.T) {
 	// Reg. (EC) 1223/2009 Art. 23: without delay; guidelines: 20 calendar days
 	a := logged(t, "complaints: [{dated: 2026-11-01, text: hospital, serious: true}]\n")
 	require.Equal(t, []string{"stop serious-effect-unreported"}, logCodes(a))
-	assert.Contains(t, said(stability.Findings(a)[0]).Message, "overdue since 2026-11-21")
+	assert.Contains(t, wordstest.Said(stability.Findings(a)[0]).Message, "overdue since 2026-11-21")
 	assert.Equal(t, []string{"note serious-effect-late"}, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-22}]\n")))
 	assert.Empty(t, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: hospital, serious: true, reported: 2026-09-21}]\n")))
 	assert.Empty(t, logCodes(logged(t, "complaints: [{dated: 2026-09-01, text: itch, serious: false}]\n")))

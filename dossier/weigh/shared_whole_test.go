@@ -3,7 +3,6 @@ package weigh_test
 import (
 	"bytes"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
@@ -15,12 +14,13 @@ import (
 	"gallipot/dossier/document/sheet"
 	"gallipot/dossier/weigh"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/exact"
 )
 
 // soapShop sells bars of 100 g, of which a tenth of the poured mass dries off.
 func soapShop(t testing.TB) (*workshop.Workshop, *assess.Assessment) {
-	w, fs := workshop.LoadFS("shop", folder(map[string]string{
+	w, fs := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\nbalance: {division_g: 1}\n",
 		"ingredients/water.yaml": sheetFile("water", ""),
 		"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
@@ -68,17 +68,7 @@ func openXLSX(t *testing.T, data []byte) *excelize.File {
 	return f
 }
 
-const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"
-
 // sheetFile is a sheet that reads without a finding.
 func sheetFile(id, more string) string {
 	return "id: " + id + "\nname: N\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n" + more
-}
-
-func folder(files map[string]string) fstest.MapFS {
-	m := fstest.MapFS{"workshop.yaml": {Data: []byte(workshopFile)}}
-	for name, text := range files {
-		m[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	return m
 }

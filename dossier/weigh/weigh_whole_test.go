@@ -19,6 +19,7 @@ import (
 	"gallipot/dossier/pack"
 	"gallipot/dossier/weigh"
 	"gallipot/dossier/workshop"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/exact"
 )
 
@@ -200,7 +201,7 @@ func TestFilesOfARecord(t *testing.T) {
 // the lye, and is blocked when there is too much of it.
 func TestLyeStandsOnTheSheet(t *testing.T) {
 	shop := func(lye string) *workshop.Workshop {
-		w, fs := workshop.LoadFS("shop", folder(map[string]string{
+		w, fs := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 			"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\nbalance: {division_g: 1}\n",
 			"ingredients/water.yaml": sheetFile("water", ""),
 			"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
@@ -235,7 +236,7 @@ func TestLyeStandsOnTheSheet(t *testing.T) {
 // TestSoapInPack: the pack of a soap shows the balance and speaks of the product
 // as sold.
 func TestSoapInPack(t *testing.T) {
-	w, fs := workshop.LoadFS("shop", folder(map[string]string{
+	w, fs := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 		"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\nbalance: {division_g: 1}\n",
 		"ingredients/water.yaml": sheetFile("water", ""),
 		"ingredients/olive.yaml": "id: olive\nname: Olive oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",
@@ -261,7 +262,7 @@ func TestSoapInPack(t *testing.T) {
 // a watery preservative is stirred in.
 func TestWaterIsAddedBackToWater(t *testing.T) {
 	for line, said := range map[string]bool{"{ingredient: water, amount: 30}": true, "{ingredient: water, amount: 0.5}": false, "{ingredient: wax, amount: 20}": false} {
-		w, fs := workshop.LoadFS("shop", folder(map[string]string{
+		w, fs := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
 			"workshop.yaml":          "maker: {name: M, address: [A]}\nmarkets: [GB]\nbalance: {division_g: 0.1}\n",
 			"ingredients/water.yaml": sheetFile("water", ""),
 			"ingredients/oil.yaml":   "id: oil\nname: Oil\ncomposition: {complete: true, constituents: [{inci: Olea Europaea Fruit Oil, pct: 100}]}\n",

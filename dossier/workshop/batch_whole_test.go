@@ -19,6 +19,7 @@ import (
 	"gallipot/dossier/batch"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/weigh"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/source"
@@ -302,7 +303,7 @@ func TestRecallOfTwoYears(t *testing.T) {
 	trace, found := batch.TraceLot(w, "lot-2100")
 	require.True(t, found)
 	for _, f := range fs {
-		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], said(f).Message)
+		require.NotEqual(t, "batches", strings.Split(f.Pos.File, "/")[0], wordstest.Said(f).Message)
 	}
 	require.Len(t, trace.Rows, len(with))
 	for _, r := range trace.Rows {
@@ -373,8 +374,8 @@ func TestPlannedWithOtherFigures(t *testing.T) {
 			unplanned++
 		}
 		if f.Code == "batch-unplanned" || f.Code == "batch-line-missing" {
-			assert.Contains(t, said(f).Why, "planned with the figures 000000000000", f.Code)
-			assert.Contains(t, said(f).Fix, "raise revision in products/heath-wash.yaml")
+			assert.Contains(t, wordstest.Said(f).Why, "planned with the figures 000000000000", f.Code)
+			assert.Contains(t, wordstest.Said(f).Fix, "raise revision in products/heath-wash.yaml")
 		}
 	}
 	assert.Equal(t, 1, unplanned, "a line of the same material more makes no second finding")

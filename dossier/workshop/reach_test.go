@@ -17,7 +17,7 @@ func TestReach(t *testing.T) {
 		return "id: " + id + "\n" + string([]byte(product[:len(product)-len("SHEET, amount: 100}]}]}\n")])) +
 			sheet + ", amount: 100}]}]}\n"
 	}
-	folder := func(extra map[string]string) *Workshop {
+	reachable := func(extra map[string]string) *Workshop {
 		fs := fstest.MapFS{
 			"workshop.yaml": {Data: []byte("maker: {name: Invented, address: [Lane 1], country: GB}\n" +
 				"responsible_person: {GB: {name: Invented, address: [Lane 1]}}\nmarkets: [GB]\n")},
@@ -41,14 +41,14 @@ func TestReach(t *testing.T) {
 	stub := "id: stub\nname: Stub\ncomposition: {complete: false, constituents: []}\n"
 
 	t.Run("nothing is left out of a workshop that can be read", func(t *testing.T) {
-		w := folder(nil)
+		w := reachable(nil)
 		rest, without, ok := w.Reach()
 		require.True(t, ok)
 		require.Same(t, w, rest)
 		require.Empty(t, without)
 	})
 	t.Run("an open amount leaves out its own product", func(t *testing.T) {
-		w := folder(map[string]string{"products/draft.yaml": of("draft", "water") + "shelf: no\n"})
+		w := reachable(map[string]string{"products/draft.yaml": of("draft", "water") + "shelf: no\n"})
 		rest, without, ok := w.Reach()
 		require.True(t, ok)
 		require.Equal(t, []string{"whole"}, ids(rest))
@@ -56,25 +56,25 @@ func TestReach(t *testing.T) {
 		require.Len(t, w.Products, 2, "the workshop itself stays as it was read")
 	})
 	t.Run("an open sheet leaves out the products that use it", func(t *testing.T) {
-		w := folder(map[string]string{"ingredients/stub.yaml": stub, "products/draft.yaml": of("draft", "stub")})
+		w := reachable(map[string]string{"ingredients/stub.yaml": stub, "products/draft.yaml": of("draft", "stub")})
 		rest, without, ok := w.Reach()
 		require.True(t, ok)
 		require.Equal(t, []string{"whole"}, ids(rest))
 		require.Equal(t, Without{[]string{"draft"}, []string{"ingredients/stub.yaml"}}, without)
 	})
 	t.Run("an open sheet that no product uses leaves out none, and is named", func(t *testing.T) {
-		rest, without, ok := folder(map[string]string{"ingredients/stub.yaml": stub}).Reach()
+		rest, without, ok := reachable(map[string]string{"ingredients/stub.yaml": stub}).Reach()
 		require.True(t, ok)
 		require.Equal(t, []string{"whole"}, ids(rest))
 		require.Equal(t, Without{Files: []string{"ingredients/stub.yaml"}}, without)
 	})
 	t.Run("a product that is no YAML is named by its file", func(t *testing.T) {
-		_, without, ok := folder(map[string]string{"products/torn.yaml": "id: \"torn\nname: x\n"}).Reach()
+		_, without, ok := reachable(map[string]string{"products/torn.yaml": "id: \"torn\nname: x\n"}).Reach()
 		require.True(t, ok)
 		require.Equal(t, []string{"torn"}, without.Products)
 	})
 	t.Run("a record of a batch that cannot be read stops all", func(t *testing.T) {
-		_, _, ok := folder(map[string]string{"batches/B-1.yaml": "code: \"B\n"}).Reach()
+		_, _, ok := reachable(map[string]string{"batches/B-1.yaml": "code: \"B\n"}).Reach()
 		require.False(t, ok)
 	})
 }

@@ -13,6 +13,7 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words/wordstest"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
@@ -151,10 +152,10 @@ func TestReadProductFindings(t *testing.T) {
 			assert.Equal(t, c.want, strings.ReplaceAll(briefs(src.Excerpt, fs), "products/x.yaml:", ""))
 			for _, f := range fs {
 				assert.Equal(t, f.Severity == finding.Stop, f.Unread, f.Code)
-				assert.NotEmpty(t, said(f).Fix)
+				assert.NotEmpty(t, wordstest.Said(f).Fix)
 			}
 			if len(fs) > 0 {
-				assert.Contains(t, said(fs[0]).Fix, c.fix)
+				assert.Contains(t, wordstest.Said(fs[0]).Fix, c.fix)
 			}
 		})
 	}

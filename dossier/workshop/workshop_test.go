@@ -13,22 +13,14 @@ import (
 
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/words/wordstest"
+	"gallipot/dossier/workshop/workshoptest"
 	"gallipot/ingredients/exact"
 )
-
-const workshopFile = "maker: {name: M, address: [A]}\nmarkets: [GB]\n"
 
 // sheetFile is a sheet that reads without a finding.
 func sheetFile(id, more string) string {
 	return "id: " + id + "\nname: N\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 100}]}\n" + more
-}
-
-func folder(files map[string]string) fstest.MapFS {
-	m := fstest.MapFS{"workshop.yaml": {Data: []byte(workshopFile)}}
-	for name, text := range files {
-		m[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	return m
 }
 
 func TestLoadFindings(t *testing.T) {
@@ -87,11 +79,11 @@ func TestLoadFindings(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			w, fs := LoadFS("shop", folder(c.files), table.Builtin())
+			w, fs := LoadFS("shop", workshoptest.Folder(c.files), table.Builtin())
 			require.NotNil(t, w)
 			assert.Equal(t, c.want, briefs(w.Excerpt, fs))
 			if len(fs) > 0 {
-				assert.Contains(t, said(fs[0]).Fix, c.fix)
+				assert.Contains(t, wordstest.Said(fs[0]).Fix, c.fix)
 			}
 		})
 	}
@@ -103,12 +95,12 @@ func TestWorkshopFile(t *testing.T) {
 		{"maker left out", "markets: [GB]\n", "1:1 missing-key `markets`", "add maker"},
 		{"market left out", "maker: {name: M, address: [A]}\n", "1:1 missing-key `maker`", "markets: [GB]"},
 		{"market in lower case", "maker: {name: M, address: [A]}\nmarkets: [gb]\n", "2:11 bad-choice `gb`", "write GB"},
-		{"person for an unknown market", workshopFile + "responsible_person: {UK: {name: R, address: [A]}}\n", "3:22 unknown-key `UK`", "GB, EU, NI"},
+		{"person for an unknown market", workshoptest.File + "responsible_person: {UK: {name: R, address: [A]}}\n", "3:22 unknown-key `UK`", "GB, EU, NI"},
 		{"country in words", "maker: {name: M, address: [A], country: Wales}\nmarkets: [GB]\n", "1:41 bad-country `Wales`", "two capital letters"},
 		{"country by its other letters", "maker: {name: M, address: [A], country: UK}\nmarkets: [GB]\n", "1:41 bad-country `UK`", "write country: GB"},
 		{"address as text", "maker: {name: M, address: Shore Road}\nmarkets: [GB]\n", "1:27 wrong-type `Shore Road`", "write address: [Shore Road]"},
-		{"balance without division", workshopFile + "balance: {division: 0.1}\n", "3:10 missing-key `{division: 0.1}`\n3:11 unknown-key `division`", "division_g: 0.1"},
-		{"years", workshopFile + "evidence_years: 0\n", "3:17 bad-number `0`", "whole number"},
+		{"balance without division", workshoptest.File + "balance: {division: 0.1}\n", "3:10 missing-key `{division: 0.1}`\n3:11 unknown-key `division`", "division_g: 0.1"},
+		{"years", workshoptest.File + "evidence_years: 0\n", "3:17 bad-number `0`", "whole number"},
 		{"broken", "maker: {name: M\nmarkets: [GB]\n", "1:8 yaml-syntax `{name: M`", "write }"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -116,7 +108,7 @@ func TestWorkshopFile(t *testing.T) {
 			require.NotNil(t, w)
 			assert.Equal(t, c.want, strings.ReplaceAll(briefs(w.Excerpt, fs), "workshop.yaml:", ""))
 			if len(fs) > 0 {
-				assert.Contains(t, said(fs[0]).Fix, c.fix)
+				assert.Contains(t, wordstest.Said(fs[0]).Fix, c.fix)
 			}
 			if c.name == "all of it" {
 				assert.Equal(t, []string{"A", "B"}, w.Maker.Address)
@@ -138,8 +130,8 @@ func TestLoadWithoutWorkshop(t *testing.T) {
 		require.Len(t, fs, 1)
 		assert.Equal(t, codeNoWorkshop, fs[0].Code)
 		assert.True(t, fs[0].Unread)
-		assert.Contains(t, said(fs[0]).Fix, "gallipot begin DIR")
-		assert.Contains(t, said(fs[0]).Fix, "--workshop DIR")
+		assert.Contains(t, wordstest.Said(fs[0]).Fix, "gallipot begin DIR")
+		assert.Contains(t, wordstest.Said(fs[0]).Fix, "--workshop DIR")
 	}
 }
 
@@ -154,7 +146,7 @@ func TestLoadKeepsInside(t *testing.T) {
 	}
 	write(filepath.Join(outside, "secret.yaml"), sheetFile("secret", ""))
 	write(filepath.Join(outside, "secret.pdf"), "x")
-	write(filepath.Join(dir, "workshop.yaml"), workshopFile)
+	write(filepath.Join(dir, "workshop.yaml"), workshoptest.File)
 	write(filepath.Join(dir, "evidence", "real.pdf"), "x")
 	write(filepath.Join(dir, "ingredients", "water.yaml"), sheetFile("water",
 		"documents: [{kind: sds, file: evidence/link.pdf}, {kind: coa, file: evidence/inside.pdf}, {kind: other, file: evidence/out/secret.pdf}]\n"))
@@ -174,9 +166,9 @@ func TestLoadKeepsInside(t *testing.T) {
 		"ingredients/water.yaml:4:111 evidence-outside `evidence/out/secret.pdf`", briefs(w.Excerpt, fs))
 	for _, f := range fs {
 		if f.Pos.File != "ingredients/tar.yaml" {
-			assert.Contains(t, said(f).Message, "leads outside the workshop")
+			assert.Contains(t, wordstest.Said(f).Message, "leads outside the workshop")
 		}
-		assert.NotContains(t, said(f).Message+said(f).Fix, outside)
+		assert.NotContains(t, wordstest.Said(f).Message+wordstest.Said(f).Fix, outside)
 		assert.True(t, f.Unread)
 	}
 	assert.Nil(t, w.Sheets["secret"])
@@ -186,7 +178,7 @@ func TestLoadKeepsInside(t *testing.T) {
 const limitColumns = "key,annex,entry,market,inci_names,cas,ec,condition,max_pct,basis,sum_group,sum_rule,required_label_text,colorant_field,applies_from,applies_until,source,seen,note\n"
 
 func TestLoadKeepsWhatItRead(t *testing.T) {
-	w, fs := LoadFS("shop", folder(map[string]string{
+	w, fs := LoadFS("shop", workshoptest.Folder(map[string]string{
 		"ingredients/b.yaml": sheetFile("b", ""), "ingredients/a.yml": sheetFile("a", ""),
 		"products/z.yaml": strings.Replace(product, "id: x", "id: z", 1), "products/x.yaml": product,
 		"ingredients/water.yaml": sheetFile("water", ""),
