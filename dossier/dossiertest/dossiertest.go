@@ -17,8 +17,8 @@ import (
 	"gallipot/testdata"
 )
 
-// Day is the one the demo is made for.
-const Day = exact.Date(20261125)
+// day is the one the demo is made for.
+const day = exact.Date(20261125)
 
 // Demo assesses a product of the demo on its day.
 func Demo(t testing.TB, id string) *assess.Assessment {
@@ -29,5 +29,5 @@ func Demo(t testing.TB, id string) *assess.Assessment {
 	require.NoError(t, store.WriteTree(dir, tree))
 	w, _ := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
-	return dossier.Assess(w, w.Product(id), assess.Options{Date: Day, Law: table.Builtin()})
+	return dossier.Assess(w, w.Product(id), assess.Options{Date: day, Law: table.Builtin()})
 }
