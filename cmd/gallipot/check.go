@@ -91,8 +91,10 @@ func (c *command) report(w *workshop.Workshop, ofProducts, ofBatches []finding.F
 		finding.Stop: "STOP: against a law, a certificate or a fragrance Standard, or not computable as it stands",
 		finding.Ask:  "ASK: someone must supply or decide something",
 		finding.Note: "NOTE: worth knowing",
+
+		finding.Decided: "DECIDED: asked, and settled in writing",
 	}
-	for _, sev := range []finding.Severity{finding.Stop, finding.Ask, finding.Note} {
+	for _, sev := range []finding.Severity{finding.Stop, finding.Ask, finding.Note, finding.Decided} {
 		var group []finding.Finding
 		for _, f := range findings {
 			if f.Severity == sev {
@@ -126,12 +128,17 @@ func eachCounted(as []*assess.Assessment) finding.Counts {
 	for _, a := range as {
 		c := finding.Count(a.Findings)
 		all.Stop, all.Ask, all.Note = all.Stop+c.Stop, all.Ask+c.Ask, all.Note+c.Note
+		all.Decided += c.Decided
 	}
 	return all
 }
 
 func counts(c finding.Counts) string {
-	return fmt.Sprintf("%d stop, %d ask, %d note", c.Stop, c.Ask, c.Note)
+	text := fmt.Sprintf("%d stop, %d ask, %d note", c.Stop, c.Ask, c.Note)
+	if c.Decided > 0 {
+		text += fmt.Sprintf(", %d decided", c.Decided)
+	}
+	return text
 }
 
 // without names the products that were not computed, by file where there is no

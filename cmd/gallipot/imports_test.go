@@ -101,26 +101,28 @@ var arrows = map[string][]string{
 		"dossier/store", "dossier/words", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 8
-	"calc/ageing": {"calc/formula", "calc/law", "calc/law/safety", "calc/law/table", "ingredients/exact"},
+	"calc/ageing": {
+		"calc/formula", "calc/law", "calc/law/safety", "calc/law/table", "ingredients/exact",
+	},
 	"calc/formula/formulatest": {
 		"calc/formula", "calc/law", "calc/law/table", "dossier/words/wordstest", "ingredients",
 		"ingredients/exact", "ingredients/finding",
 	},
 	"calc/limits": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/names",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/names",
 	},
 	"calc/listing": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/names",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/names",
 	},
 	"calc/preservation": {
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/safety", "calc/law/table", "ingredients",
 		"ingredients/exact", "ingredients/finding",
 	},
 	"calc/soap": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/inventory",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/inventory",
 	},
 	"dossier/document/page": {
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/document/pdf",
@@ -189,6 +191,10 @@ var arrows = map[string][]string{
 		"ingredients", "ingredients/exact",
 	},
 	// floor 14
+	"dossier/decide": {
+		"dossier/assess", "dossier/edit", "dossier/store", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding", "ingredients/source",
+	},
 	"dossier/evidence": {
 		"calc", "calc/law", "calc/law/rows", "calc/law/table", "dossier/assess", "dossier/words",
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -258,9 +264,9 @@ var arrows = map[string][]string{
 	// floor 18
 	"dossier/letters": {
 		"calc/ageing", "calc/law", "dossier/assess", "dossier/document", "dossier/document/pdf",
-		"dossier/document/plain", "dossier/evidence", "dossier/ready", "dossier/sections",
-		"dossier/show", "dossier/stability", "dossier/store", "dossier/words", "dossier/workshop",
-		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
+		"dossier/document/plain", "dossier/evidence", "dossier/ready", "dossier/sections", "dossier/show",
+		"dossier/stability", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
 	},
 	"dossier/pack": {
 		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/limits", "calc/listing",
@@ -270,9 +276,10 @@ var arrows = map[string][]string{
 	},
 	// floor 19
 	"dossier": {
-		"calc", "dossier/assess", "dossier/batch", "dossier/document/pdf", "dossier/document/sheet",
-		"dossier/label", "dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability",
-		"dossier/store", "dossier/workshop", "ingredients/finding", "ingredients/source",
+		"calc", "dossier/assess", "dossier/batch", "dossier/decide", "dossier/document/pdf",
+		"dossier/document/sheet", "dossier/label", "dossier/pack", "dossier/parallel", "dossier/ready",
+		"dossier/stability", "dossier/store", "dossier/workshop", "ingredients/finding",
+		"ingredients/source",
 	},
 	// floor 20
 	"dossier/live": {
@@ -298,8 +305,7 @@ var arrows = map[string][]string{
 	},
 	"dossier/bench/material": {
 		"calc/law", "calc/law/rows", "dossier/assess", "dossier/bench/frame", "dossier/document",
-		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact",
-		"ingredients/finding",
+		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/printed": {
 		"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document",
@@ -322,17 +328,17 @@ var arrows = map[string][]string{
 	// floor 23
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
-		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product",
-		"dossier/bench/scale", "dossier/bench/today", "dossier/edit", "dossier/edit/history",
-		"dossier/live", "dossier/store", "ingredients/exact", "templates",
+		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product", "dossier/bench/scale",
+		"dossier/bench/today", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
+		"ingredients/exact", "templates",
 	},
 	// floor 24
 	"cmd/gallipot": {
 		"calc/law/rows", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench",
-		"dossier/document", "dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet",
-		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
-		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/store",
-		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
+		"dossier/decide", "dossier/document", "dossier/document/pdf", "dossier/document/plain",
+		"dossier/document/sheet", "dossier/edit/history", "dossier/figures", "dossier/label",
+		"dossier/letters", "dossier/notice", "dossier/parallel", "dossier/sections", "dossier/stability",
+		"dossier/store", "dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
 		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
 		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop", "ingredients",
 		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",

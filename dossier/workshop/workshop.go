@@ -23,6 +23,7 @@ type Workshop struct {
 	FineMaxG           *exact.Num    // g, the most that it takes; nil: there is none
 	BatchCode          codeScheme    // how new batches are numbered
 	EvidenceYears      int           // a supplier document older than this is asked for again
+	Decisions          []Decision    // on what any product asks
 	Invented           bool          // demo data says so of itself
 
 	Sheets   map[string]*ingredients.Sheet // by id
