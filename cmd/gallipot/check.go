@@ -11,6 +11,7 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/figures"
+	"gallipot/dossier/stock"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
@@ -58,7 +59,11 @@ func (c *command) check(args []string) error {
 		opt.Step = seen.step
 		as, batches = dossier.CheckAll(w, computable, variants, opt)
 		seen.end()
-		c.report(w, assess.MergeFindings(w, as, len(args) == 0), batches, products, as)
+		var lots []finding.Finding
+		if len(args) == 0 {
+			lots = stock.Of(w, opt.Date).Findings()
+		}
+		c.report(w, reported{assess.MergeFindings(w, as, len(args) == 0), batches, lots}, products, as)
 		findings = append(findings, batches...)
 	}
 	c.exit = exitCode(findings, as)
@@ -79,11 +84,14 @@ func notRead(err error, args []string, findings []finding.Finding) string {
 	return err.Error()
 }
 
+// reported are findings by what they are of.
+type reported struct{ products, batches, lots []finding.Finding }
+
 // report prints findings under a head for each kind, and counts at the end: those of
-// the products, as the packs have them, and those of the batches. With nothing to say
-// it prints nothing.
-func (c *command) report(w *workshop.Workshop, ofProducts, ofBatches []finding.Finding, products []*workshop.Product, as []*assess.Assessment) {
-	findings := slices.Concat(ofProducts, ofBatches)
+// the products, as the packs have them, those of the batches and those of the lots. With
+// nothing to say it prints nothing.
+func (c *command) report(w *workshop.Workshop, found reported, products []*workshop.Product, as []*assess.Assessment) {
+	findings := slices.Concat(found.products, found.batches, found.lots)
 	if len(findings) == 0 {
 		return
 	}
@@ -107,14 +115,17 @@ func (c *command) report(w *workshop.Workshop, ofProducts, ofBatches []finding.F
 			fmt.Fprintln(c.ui.out)
 		}
 	}
-	of := finding.Count(ofProducts)
+	of := finding.Count(found.products)
 	once := ""
 	if each := eachCounted(as); each != of {
 		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", counts(each))
 	}
 	fmt.Fprintf(c.ui.out, "%s: %s%s\n", counted(len(as), "product"), counts(of), once)
-	if len(ofBatches) > 0 {
-		fmt.Fprintf(c.ui.out, "batches: %s\n", counts(finding.Count(ofBatches)))
+	if len(found.batches) > 0 {
+		fmt.Fprintf(c.ui.out, "batches: %s\n", counts(finding.Count(found.batches)))
+	}
+	if len(found.lots) > 0 {
+		fmt.Fprintf(c.ui.out, "lots: %s\n", counts(finding.Count(found.lots)))
 	}
 	if left := without(products, as); len(left) > 0 {
 		fmt.Fprintf(c.ui.out, "not computed until its files can be read: %s\n", joined(left))

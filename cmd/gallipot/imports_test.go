@@ -186,6 +186,10 @@ var arrows = map[string][]string{
 	"dossier/document/documenttest": {
 		"dossier/document", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
+	"dossier/stock": {
+		"dossier/document", "dossier/edit", "dossier/store", "dossier/words", "dossier/workshop",
+		"ingredients", "ingredients/exact", "ingredients/finding",
+	},
 	"dossier/transcribe/filing": {
 		"dossier/edit", "dossier/transcribe", "dossier/transcribe/lexicon", "dossier/workshop",
 		"ingredients", "ingredients/exact",
@@ -235,16 +239,16 @@ var arrows = map[string][]string{
 	"dossier/weigh": {
 		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/table", "calc/limits",
 		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/document/pdf",
-		"dossier/document/sheet", "dossier/show", "dossier/store", "dossier/words", "dossier/workshop",
-		"ingredients/exact", "ingredients/finding",
+		"dossier/document/sheet", "dossier/show", "dossier/stock", "dossier/store", "dossier/words",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 16
 	"dossier/batch": {
 		"calc", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/limits",
 		"calc/listing", "calc/masses", "calc/soap", "dossier/assess", "dossier/document",
-		"dossier/figures", "dossier/parallel", "dossier/show", "dossier/store", "dossier/weigh",
-		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/source",
+		"dossier/figures", "dossier/parallel", "dossier/show", "dossier/stock", "dossier/store",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source",
 	},
 	"dossier/ready": {
 		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/claims", "calc/law/rows",
@@ -338,10 +342,11 @@ var arrows = map[string][]string{
 		"dossier/decide", "dossier/document", "dossier/document/pdf", "dossier/document/plain",
 		"dossier/document/sheet", "dossier/edit/history", "dossier/figures", "dossier/label",
 		"dossier/letters", "dossier/notice", "dossier/parallel", "dossier/sections", "dossier/stability",
-		"dossier/store", "dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
-		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
-		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
+		"dossier/stock", "dossier/store", "dossier/transcribe", "dossier/transcribe/draft",
+		"dossier/transcribe/filing", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
+		"dossier/transcribe/recipe", "dossier/transcribe/told", "dossier/weigh", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source", "templates", "testdata",
 	},
 }
 

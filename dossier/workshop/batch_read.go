@@ -125,6 +125,10 @@ func readBatchEnd(m *source.Mapping, b *Batch) {
 	m.Filled("labels").In("count of labels", "{used: 24, left: 6}", func(m *source.Mapping) {
 		b.Labels = batchLabels{Used: readUnits(m.Filled("used")), Left: readUnits(m.Filled("left"))}
 	})
+	m.Filled("packaging").EachIn("packaging", "{lot: PK-0012, units: 24}", func(m *source.Mapping) {
+		m.Need("lot", "lot: PK-0012")
+		b.Packaging = append(b.Packaging, BatchPackaging{Lot: m.At("lot").Text(), Units: readUnits(m.Filled("units")), Pos: m.At("lot").Pos()})
+	})
 	m.Filled("retained").In("retained sample", "{units: 1, where: shelf 2}", func(m *source.Mapping) {
 		b.Retained = batchRetained{Units: readUnits(m.Filled("units")), G: m.Filled("g").NotNegative(), Where: m.Filled("where").Text(), Pos: m.Pos()}
 	})

@@ -31,6 +31,8 @@ type Workshop struct {
 	Batches  []string                      // names of the batch files, sorted
 	// BatchRecords are the batches that could be read, in the order of their files.
 	BatchRecords []*Batch
+	Lots         []*Lot            // those that could be read, in the order of their files
+	LotFiles     []string          // names of the lot files, sorted, readable or not
 	OwnLimits    map[string][]byte // the maker's own limit tables by file name, as typed
 
 	Sources map[string]*source.Source // every file read, by name
@@ -94,6 +96,14 @@ func (w *Workshop) Batch(code string) *Batch {
 		}
 	}
 	return nil
+}
+
+// LatestRecord is the day of the last batch on record; zero where there is none.
+func (w *Workshop) LatestRecord() (day exact.Date) {
+	for _, b := range w.BatchRecords {
+		day = max(day, b.Date)
+	}
+	return day
 }
 
 // BatchCodes returns the codes of all batches, in the order of their files.
