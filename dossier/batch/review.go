@@ -76,6 +76,8 @@ func review(w *workshop.Workshop, b *workshop.Batch, a *assess.Assessment, books
 	r.assess()
 	r.lots()
 	r.lotsAgree()
+	r.lotsNamed()
+	r.sums()
 	for _, f := range r.books.OfBatch(b, r.printed()) {
 		r.say(f)
 	}
@@ -106,7 +108,8 @@ func (r *reviewer) printed() stock.Printed {
 //
 // Findings: ask "batch-incomplete", "batch-off-plan", "batch-unplanned",
 // "batch-line-missing", "batch-yield", "batch-underfilled"; stop or ask
-// "batch-base", "batch-dates", "batch-sent"; ask "lot-dates"; stop
+// "batch-base", "batch-dates", "batch-sent", "batch-sums"; ask "lot-dates",
+// "batch-lots-twice", "batch-revision"; stop "batch-own-lot",
 // "batch-check-failed", "lot-expired", "batch-label", "batch-released-open"; note
 // "lot-ends-early"; ask or stop "batch-not-assessed"; and every stop that the limits raise on what was weighed and
 // not on the formula.

@@ -51,6 +51,7 @@ type BatchLine struct {
 	WeighedG   *exact.Num // g; nil: not filled in
 	Lots       []BatchLot
 	Reason     string // why it is off its plan, where it is
+	LotAndLots bool   // one lot is named beside a list of lots
 	Pos        exact.Pos
 }
 

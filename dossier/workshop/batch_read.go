@@ -72,10 +72,11 @@ func readBatchLine(m *source.Mapping) BatchLine {
 		Ingredient: m.At("ingredient").Text(), Phase: m.Filled("phase").Text(), Portion: m.Filled("portion").Text(), Added: m.Filled("added").Yes(),
 		PlannedG: m.Filled("planned_g").Positive(), WeighedG: m.Filled("weighed_g").NotNegative(), Reason: m.Filled("reason").Prose(), Pos: m.At("ingredient").Pos(),
 	}
+	lots := m.Filled("lots")
 	if one := readLot(m); one.Lot != "" || one.SupplierLot != "" || !one.BestBefore.IsZero() {
 		l.Lots = append(l.Lots, one)
+		l.LotAndLots = lots.IsList() && lots.Len() > 0
 	}
-	lots := m.Filled("lots")
 	lots.EachIn("lot", "{lot: RM-0231, g: 500}", func(m *source.Mapping) {
 		m.Need("lot", "lot: RM-0231")
 		m.Need("g", "g: 500, the grams of this lot")
