@@ -50,8 +50,9 @@ var arrows = map[string][]string{
 	"ingredients/names":  {"ingredients/inventory", "ingredients/namelist"},
 	"ingredients/source": {"ingredients/exact", "ingredients/finding", "ingredients/sign"},
 	// floor 4
-	"calc/law/rows":    {"ingredients/exact", "ingredients/source"},
-	"dossier/document": {"dossier/words", "ingredients/exact", "ingredients/finding"},
+	"calc/law/rows":        {"ingredients/exact", "ingredients/source"},
+	"dossier/calendar/ics": {"dossier/words", "ingredients/exact"},
+	"dossier/document":     {"dossier/words", "ingredients/exact", "ingredients/finding"},
 	"dossier/transcribe/recipe": {
 		"dossier/transcribe/dose", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
 		"dossier/transcribe/paper", "ingredients/exact",
@@ -232,9 +233,9 @@ var arrows = map[string][]string{
 		"ingredients/exact",
 	},
 	"dossier/stability": {
-		"calc/ageing", "calc/law", "calc/law/table", "dossier/assess", "dossier/document",
-		"dossier/evidence", "dossier/show", "dossier/store", "dossier/words", "dossier/workshop",
-		"ingredients/exact", "ingredients/finding", "ingredients/source",
+		"calc/ageing", "calc/law", "calc/law/table", "dossier/assess", "dossier/calendar/ics",
+		"dossier/document", "dossier/evidence", "dossier/show", "dossier/store", "dossier/words",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"dossier/weigh": {
 		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/table", "calc/limits",
@@ -249,6 +250,11 @@ var arrows = map[string][]string{
 		"dossier/figures", "dossier/parallel", "dossier/show", "dossier/stock", "dossier/store",
 		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
 		"ingredients/finding", "ingredients/source",
+	},
+	"dossier/calendar": {
+		"calc/law", "dossier/assess", "dossier/calendar/ics", "dossier/document", "dossier/stability",
+		"dossier/stock", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding",
 	},
 	"dossier/ready": {
 		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/claims", "calc/law/rows",
@@ -339,14 +345,14 @@ var arrows = map[string][]string{
 	// floor 24
 	"cmd/gallipot": {
 		"calc/law/rows", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench",
-		"dossier/decide", "dossier/document", "dossier/document/pdf", "dossier/document/plain",
-		"dossier/document/sheet", "dossier/edit/history", "dossier/figures", "dossier/label",
-		"dossier/letters", "dossier/notice", "dossier/parallel", "dossier/sections", "dossier/stability",
-		"dossier/stock", "dossier/store", "dossier/transcribe", "dossier/transcribe/draft",
-		"dossier/transcribe/filing", "dossier/transcribe/lexicon", "dossier/transcribe/paper",
-		"dossier/transcribe/recipe", "dossier/transcribe/told", "dossier/weigh", "dossier/words",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/source", "templates", "testdata",
+		"dossier/calendar", "dossier/decide", "dossier/document", "dossier/document/pdf",
+		"dossier/document/plain", "dossier/document/sheet", "dossier/edit/history", "dossier/figures",
+		"dossier/label", "dossier/letters", "dossier/notice", "dossier/parallel", "dossier/sections",
+		"dossier/stability", "dossier/stock", "dossier/store", "dossier/transcribe",
+		"dossier/transcribe/draft", "dossier/transcribe/filing", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/recipe", "dossier/transcribe/told",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source", "templates", "testdata",
 	},
 }
 
