@@ -18,7 +18,9 @@ import (
 
 // checkVerb prints the findings of the named products, or of all.
 func (c *command) checkVerb() *cobra.Command {
-	return c.shared(c.verb("check [PRODUCT[/VARIANT]…]", c.check))
+	v := c.verb("check [PRODUCT[/VARIANT]…]", c.check)
+	v.Flags().BoolVar(&c.brief, "brief", false, "one line for each finding")
+	return c.shared(v)
 }
 
 func (c *command) check(args []string) error {
@@ -92,9 +94,14 @@ type reported struct{ products, batches, lots []finding.Finding }
 // nothing to say it prints nothing.
 func (c *command) report(w *workshop.Workshop, found reported, products []*workshop.Product, as []*assess.Assessment) {
 	findings := slices.Concat(found.products, found.batches, found.lots)
+	if c.brief {
+		c.ui.brief(c.ui.out, findings)
+		return
+	}
 	if len(findings) == 0 {
 		return
 	}
+	c.ui.next(c.ui.out, findings)
 	heads := map[finding.Severity]string{
 		finding.Stop: "STOP: against a law, a certificate or a fragrance Standard, or not computable as it stands",
 		finding.Ask:  "ASK: someone must supply or decide something",
@@ -111,7 +118,7 @@ func (c *command) report(w *workshop.Workshop, found reported, products []*works
 		}
 		if len(group) > 0 {
 			fmt.Fprintf(c.ui.out, "%s\n\n", heads[sev])
-			c.ui.findings(c.ui.out, w, group)
+			c.ui.findings(c.ui.out, w, together(group))
 			fmt.Fprintln(c.ui.out)
 		}
 	}

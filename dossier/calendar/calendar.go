@@ -157,7 +157,7 @@ func (g *gathering) findings(a *assess.Assessment) {
 			g.add(Entry{Day: v.Date, Kind: "effect", About: p.Name, What: "report the serious effect to the authority", Detail: said.Text(), ID: id("effect", p.ID, effectDay(f))}, true)
 			continue
 		}
-		if !strings.HasPrefix(f.Code, "coming-") && f.Code != "label-grace" && !strings.Contains(f.Form, "coming") {
+		if !strings.HasPrefix(f.Code, "coming-") && f.Code != "label-grace" && f.Code != "old-stock" && !strings.Contains(f.Form, "coming") {
 			continue
 		}
 		if next := nextDay(f.Values, g.day); !next.IsZero() {
