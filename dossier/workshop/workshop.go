@@ -23,6 +23,7 @@ type Workshop struct {
 	FineMaxG           *exact.Num    // g, the most that it takes; nil: there is none
 	BatchCode          codeScheme    // how new batches are numbered
 	EvidenceYears      int           // a supplier document older than this is asked for again
+	Outlets            []Outlet      // whom to reach where packs went
 	Decisions          []Decision    // on what any product asks
 	Invented           bool          // demo data says so of itself
 
@@ -54,6 +55,23 @@ type Party struct {
 	// HoldsFile says that the product file is held at this address.
 	HoldsFile bool
 	Pos       exact.Pos
+}
+
+// Outlet is a shop, market or person that packs are sent to, as batch records call it.
+type Outlet struct {
+	Name    string
+	Contact contact
+}
+
+// Outlet returns whom to reach at a place that packs went to; nobody where it is not
+// entered.
+func (w *Workshop) Outlet(name string) contact {
+	for _, o := range w.Outlets {
+		if SameLot(o.Name, name) {
+			return o.Contact
+		}
+	}
+	return contact{}
 }
 
 // Excerpt returns the line of a place as typed and a line with carets under it;
