@@ -6,6 +6,7 @@ import (
 	"gallipot/calc"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
+	"gallipot/dossier/decide"
 	"gallipot/dossier/label"
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/ready"
@@ -22,7 +23,7 @@ var checks = []assess.Check{ready.Findings, stability.Findings, label.Findings}
 //
 // Errors: none; a product whose type is unknown has been refused by Load.
 func Assess(w *workshop.Workshop, p *workshop.Product, opt assess.Options) *assess.Assessment {
-	opt.Checks = checks
+	opt.Checks, opt.Settle = checks, decide.Settle
 	return assess.Run(w, p, opt)
 }
 

@@ -56,9 +56,30 @@ func ReadSheet(src *source.Source) (*Sheet, []finding.Finding) {
 		m.Need("per_kg", "per_kg: 6.40")
 		s.PricePerKg = m.At("per_kg").NotNegative()
 	})
+	readPurchase(m, s)
 	s.Invented = m.At("invented").Yes()
 	m.Done()
 	return s, r.Findings()
+}
+
+// readPurchase reads how a material is bought and what a lot of it is held to.
+func readPurchase(m *source.Mapping, s *Sheet) {
+	m.At("purchase").In("group on buying", "{packs_g: [1000, 5000], lead_days: 10}", func(m *source.Mapping) {
+		s.Purchase.Pos = m.Pos()
+		m.At("packs_g").Each("pack in g", "[1000, 5000]", func(v source.Node) {
+			if g := v.Positive(); g != nil {
+				s.Purchase.PackG = append(s.Purchase.PackG, *g)
+			}
+		})
+		byLot := m.At("by_lot").Bool()
+		s.Purchase.NotByLot = byLot != nil && !*byLot
+		s.Purchase.LeadDays, _ = m.At("lead_days").Count(1, 730)
+	})
+	m.At("specification").In("specification", `{pH: "5-6", peroxide value: "<10"}`, func(m *source.Mapping) {
+		m.EachKey(func(v source.Node) {
+			s.Specification = append(s.Specification, Specified{v.Name(), v.Text(), v.Pos()})
+		})
+	})
 }
 
 // readIdentity reads what names a material.

@@ -27,9 +27,30 @@ type Sheet struct {
 	Handling        []string // cautions for the one who weighs it
 	Documents       []Document
 	PricePerKg      *exact.Num // maker's currency per kg; nil: not given
-	Invented        bool       // demo data says so of itself
+	Purchase        Purchase
+	Specification   []Specified // what a lot of it has to be, in the order typed
+	Invented        bool        // demo data says so of itself
 
 	Pos exact.Pos // the id
+}
+
+// BesideFigures are the keys of a sheet that no figure depends on: how it is bought, and
+// what a lot is held to.
+var BesideFigures = []string{"purchase", "specification"}
+
+// Purchase is how a material is bought.
+type Purchase struct {
+	PackG    []exact.Num // g, the packs it comes in; empty: not stated
+	LeadDays int         // days from order to delivery; 0: not stated
+	NotByLot bool        // it is not bought by the lot, such as water of one's own
+	Pos      exact.Pos
+}
+
+// Specified is one property that a lot of a material is held to.
+type Specified struct {
+	What   string
+	Wanted string // a number, a range such as 5-6, or words
+	Pos    exact.Pos
 }
 
 // LabelAs is the way a material enters the ingredient list.

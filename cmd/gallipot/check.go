@@ -11,13 +11,16 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/figures"
+	"gallipot/dossier/stock"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
 
 // checkVerb prints the findings of the named products, or of all.
 func (c *command) checkVerb() *cobra.Command {
-	return c.shared(c.verb("check [PRODUCT[/VARIANT]…]", c.check))
+	v := c.verb("check [PRODUCT[/VARIANT]…]", c.check)
+	v.Flags().BoolVar(&c.brief, "brief", false, "one line for each finding")
+	return c.shared(v)
 }
 
 func (c *command) check(args []string) error {
@@ -58,7 +61,11 @@ func (c *command) check(args []string) error {
 		opt.Step = seen.step
 		as, batches = dossier.CheckAll(w, computable, variants, opt)
 		seen.end()
-		c.report(w, assess.MergeFindings(w, as, len(args) == 0), batches, products, as)
+		var lots []finding.Finding
+		if len(args) == 0 {
+			lots = stock.Of(w, opt.Date).Findings()
+		}
+		c.report(w, reported{assess.MergeFindings(w, as, len(args) == 0), batches, lots}, products, as)
 		findings = append(findings, batches...)
 	}
 	c.exit = exitCode(findings, as)
@@ -79,20 +86,30 @@ func notRead(err error, args []string, findings []finding.Finding) string {
 	return err.Error()
 }
 
+// reported are findings by what they are of.
+type reported struct{ products, batches, lots []finding.Finding }
+
 // report prints findings under a head for each kind, and counts at the end: those of
-// the products, as the packs have them, and those of the batches. With nothing to say
-// it prints nothing.
-func (c *command) report(w *workshop.Workshop, ofProducts, ofBatches []finding.Finding, products []*workshop.Product, as []*assess.Assessment) {
-	findings := slices.Concat(ofProducts, ofBatches)
+// the products, as the packs have them, those of the batches and those of the lots. With
+// nothing to say it prints nothing.
+func (c *command) report(w *workshop.Workshop, found reported, products []*workshop.Product, as []*assess.Assessment) {
+	findings := slices.Concat(found.products, found.batches, found.lots)
+	if c.brief {
+		c.ui.brief(c.ui.out, findings)
+		return
+	}
 	if len(findings) == 0 {
 		return
 	}
+	c.ui.next(c.ui.out, findings)
 	heads := map[finding.Severity]string{
 		finding.Stop: "STOP: against a law, a certificate or a fragrance Standard, or not computable as it stands",
 		finding.Ask:  "ASK: someone must supply or decide something",
 		finding.Note: "NOTE: worth knowing",
+
+		finding.Decided: "DECIDED: asked, and settled in writing",
 	}
-	for _, sev := range []finding.Severity{finding.Stop, finding.Ask, finding.Note} {
+	for _, sev := range []finding.Severity{finding.Stop, finding.Ask, finding.Note, finding.Decided} {
 		var group []finding.Finding
 		for _, f := range findings {
 			if f.Severity == sev {
@@ -101,18 +118,21 @@ func (c *command) report(w *workshop.Workshop, ofProducts, ofBatches []finding.F
 		}
 		if len(group) > 0 {
 			fmt.Fprintf(c.ui.out, "%s\n\n", heads[sev])
-			c.ui.findings(c.ui.out, w, group)
+			c.ui.findings(c.ui.out, w, together(group))
 			fmt.Fprintln(c.ui.out)
 		}
 	}
-	of := finding.Count(ofProducts)
+	of := finding.Count(found.products)
 	once := ""
 	if each := eachCounted(as); each != of {
 		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", counts(each))
 	}
 	fmt.Fprintf(c.ui.out, "%s: %s%s\n", counted(len(as), "product"), counts(of), once)
-	if len(ofBatches) > 0 {
-		fmt.Fprintf(c.ui.out, "batches: %s\n", counts(finding.Count(ofBatches)))
+	if len(found.batches) > 0 {
+		fmt.Fprintf(c.ui.out, "batches: %s\n", counts(finding.Count(found.batches)))
+	}
+	if len(found.lots) > 0 {
+		fmt.Fprintf(c.ui.out, "lots: %s\n", counts(finding.Count(found.lots)))
 	}
 	if left := without(products, as); len(left) > 0 {
 		fmt.Fprintf(c.ui.out, "not computed until its files can be read: %s\n", joined(left))
@@ -126,12 +146,17 @@ func eachCounted(as []*assess.Assessment) finding.Counts {
 	for _, a := range as {
 		c := finding.Count(a.Findings)
 		all.Stop, all.Ask, all.Note = all.Stop+c.Stop, all.Ask+c.Ask, all.Note+c.Note
+		all.Decided += c.Decided
 	}
 	return all
 }
 
 func counts(c finding.Counts) string {
-	return fmt.Sprintf("%d stop, %d ask, %d note", c.Stop, c.Ask, c.Note)
+	text := fmt.Sprintf("%d stop, %d ask, %d note", c.Stop, c.Ask, c.Note)
+	if c.Decided > 0 {
+		text += fmt.Sprintf(", %d decided", c.Decided)
+	}
+	return text
 }
 
 // without names the products that were not computed, by file where there is no

@@ -36,6 +36,7 @@ type command struct {
 	markets  []string
 	date     string
 	json     bool
+	brief    bool
 	out      string
 }
 

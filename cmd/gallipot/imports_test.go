@@ -56,6 +56,7 @@ var arrows = map[string][]string{
 	"ingredients/source":         {"ingredients/exact", "ingredients/finding", "ingredients/sign"},
 	// floor 4
 	"calc/law/rows":                 {"ingredients/exact", "ingredients/source"},
+	"dossier/calendar/ics":          {"dossier/words", "ingredients/exact"},
 	"dossier/document":              {"dossier/words", "ingredients/exact", "ingredients/finding"},
 	"dossier/transcribe/cells":      {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"dossier/transcribe/recipe/raw": {"dossier/transcribe/paper"},
@@ -269,11 +270,19 @@ var arrows = map[string][]string{
 	"dossier/document/documenttest": {
 		"dossier/document", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
+	"dossier/stock": {
+		"dossier/document", "dossier/edit", "dossier/store", "dossier/words", "dossier/workshop",
+		"ingredients", "ingredients/exact", "ingredients/finding",
+	},
 	"dossier/transcribe/filing": {
 		"dossier/edit", "dossier/transcribe/lexicon", "dossier/transcribe/phrases",
 		"dossier/transcribe/reading", "dossier/workshop", "ingredients", "ingredients/exact",
 	},
 	// floor 16
+	"dossier/decide": {
+		"dossier/assess", "dossier/edit", "dossier/store", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding", "ingredients/source",
+	},
 	"dossier/evidence": {
 		"calc", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade", "dossier/assess",
 		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -307,23 +316,28 @@ var arrows = map[string][]string{
 		"ingredients/exact",
 	},
 	"dossier/stability": {
-		"calc/ageing", "calc/law", "calc/law/table", "dossier/assess", "dossier/document",
-		"dossier/evidence", "dossier/show", "dossier/store", "dossier/words", "dossier/workshop",
-		"ingredients/exact", "ingredients/finding", "ingredients/source",
+		"calc/ageing", "calc/law", "calc/law/table", "dossier/assess", "dossier/calendar/ics",
+		"dossier/document", "dossier/evidence", "dossier/show", "dossier/store", "dossier/words",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"dossier/weigh": {
 		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/table", "calc/limits",
 		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/document/pdf",
-		"dossier/document/sheet", "dossier/show", "dossier/store", "dossier/words", "dossier/workshop",
-		"ingredients/exact", "ingredients/finding",
+		"dossier/document/sheet", "dossier/show", "dossier/stock", "dossier/store", "dossier/words",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 18
 	"dossier/batch": {
 		"calc", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade",
 		"calc/limits", "calc/listing", "calc/masses", "calc/soap", "dossier/assess", "dossier/document",
-		"dossier/figures", "dossier/parallel", "dossier/show", "dossier/store", "dossier/weigh",
-		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/source",
+		"dossier/figures", "dossier/parallel", "dossier/show", "dossier/stock", "dossier/store",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source",
+	},
+	"dossier/calendar": {
+		"calc/law", "dossier/assess", "dossier/calendar/ics", "dossier/document", "dossier/stability",
+		"dossier/stock", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding",
 	},
 	"dossier/ready": {
 		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/claims", "calc/law/rows",
@@ -355,9 +369,10 @@ var arrows = map[string][]string{
 	},
 	// floor 21
 	"dossier": {
-		"calc", "dossier/assess", "dossier/batch", "dossier/document/pdf", "dossier/document/sheet",
-		"dossier/label", "dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability",
-		"dossier/store", "dossier/workshop", "ingredients/finding", "ingredients/source",
+		"calc", "dossier/assess", "dossier/batch", "dossier/decide", "dossier/document/pdf",
+		"dossier/document/sheet", "dossier/label", "dossier/pack", "dossier/parallel", "dossier/ready",
+		"dossier/stability", "dossier/store", "dossier/workshop", "ingredients/finding",
+		"ingredients/source",
 	},
 	// floor 22
 	"dossier/dossiertest": {
@@ -417,14 +432,15 @@ var arrows = map[string][]string{
 	// floor 26
 	"cmd/gallipot": {
 		"calc/law/rows", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench",
-		"dossier/document", "dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet",
-		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
-		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/store",
-		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
-		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/listed",
-		"dossier/transcribe/paper", "dossier/transcribe/reading", "dossier/transcribe/recipe",
-		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop",
-		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
+		"dossier/calendar", "dossier/decide", "dossier/document", "dossier/document/pdf",
+		"dossier/document/plain", "dossier/document/sheet", "dossier/edit/history", "dossier/figures",
+		"dossier/label", "dossier/letters", "dossier/notice", "dossier/parallel", "dossier/sections",
+		"dossier/stability", "dossier/stock", "dossier/store", "dossier/transcribe",
+		"dossier/transcribe/draft", "dossier/transcribe/filing", "dossier/transcribe/formulation",
+		"dossier/transcribe/lexicon", "dossier/transcribe/listed", "dossier/transcribe/paper",
+		"dossier/transcribe/reading", "dossier/transcribe/recipe", "dossier/transcribe/told",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"ingredients/source", "templates", "testdata",
 	},
 }
 

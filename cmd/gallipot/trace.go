@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+	"time"
+
 	"github.com/spf13/cobra"
 
 	"gallipot/dossier/batch"
@@ -9,8 +12,9 @@ import (
 
 // traceVerb follows a lot into batches, or lists the lots of a batch.
 func (c *command) traceVerb() *cobra.Command {
-	var asCSV bool
+	var asCSV, exercise bool
 	v := c.verb("trace LOT|BATCH", func(args []string) error {
+		begun := time.Now()
 		w, opt, err := c.openAll()
 		if w == nil || err != nil {
 			return err
@@ -22,6 +26,12 @@ func (c *command) traceVerb() *cobra.Command {
 			}
 		}
 		switch {
+		case exercise && trace.Kind != "lot":
+			return &usageError{args[0] + " is a batch, and an exercise begins at a lot", "name a lot of it: gallipot trace " + args[0] + " lists them"}
+		case exercise:
+			err := plain.Write(c.ui.out, trace.Exercise(w, opt.Date))
+			fmt.Fprintf(c.ui.errout, "traced in %.1f s\n", time.Since(begun).Seconds())
+			return err
 		case asCSV:
 			return trace.WriteCSV(c.ui.out)
 		case c.json:
@@ -35,6 +45,7 @@ func (c *command) traceVerb() *cobra.Command {
 		}
 		return nil
 	}
+	v.Flags().BoolVar(&exercise, "exercise", false, "print what a mock recall needs: batches, packs by outlet, whom to reach, what is unaccounted for")
 	v.Flags().BoolVar(&asCSV, "csv", false, "print as CSV for a spreadsheet")
 	return c.shared(v)
 }

@@ -98,7 +98,7 @@ func (u ui) finding(to io.Writer, w *workshop.Workshop, f finding.Finding) {
 		fmt.Fprintf(to, "  in: %s\n", where)
 	}
 	if s.Fix != "" {
-		fmt.Fprintf(to, "  fix: %s\n", s.Fix)
+		fmt.Fprintf(to, "  %s: %s\n", s.FixHead(), s.Fix)
 	}
 }
 

@@ -16,6 +16,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/stock"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -82,6 +83,7 @@ func checkWords(t *testing.T, name string, fsys fs.FS, day exact.Date) {
 	if w != nil {
 		as, batches := dossier.CheckAll(w, w.Computable(w.Products), nil, assess.Options{Date: day, DateChosen: true, Law: table.Builtin()})
 		found = append(assess.MergeFindings(w, as, true), batches...)
+		found = append(found, stock.Of(w, day).Findings()...)
 	}
 	for i := range found {
 		assert.Empty(t, words.Faults(&found[i]), name)

@@ -31,6 +31,9 @@ type Options struct {
 	// Checks look at a product as assessed and say what its papers, records and
 	// labels leave open; see [Check].
 	Checks []Check
+	// Settle marks those of a product's findings that are decided, and says which
+	// decisions no longer hold; nil: none is looked for.
+	Settle func(*Assessment, []finding.Finding) []finding.Finding
 }
 
 // Check says what one subject leaves open for a product.
@@ -139,7 +142,11 @@ func merge(a *Assessment) []finding.Finding {
 			j.add(f, a.Product.ID+"/"+r.Input.Variant.ID, string(r.Input.Market))
 		}
 	}
-	return calc.Unique(append(j.joined(), a.filed()...))
+	all := calc.Unique(append(j.joined(), a.filed()...))
+	if a.Options.Settle != nil {
+		all = a.Options.Settle(a, all)
+	}
+	return all
 }
 
 // joining joins findings that have one cause.

@@ -71,6 +71,7 @@ func AsOf(p *workshop.Product, day exact.Date) *workshop.Product {
 	q.Documents = slices.DeleteFunc(slices.Clone(p.Documents), func(d ingredients.Document) bool { return !d.ThereOn(day) })
 	q.Notifications = slices.DeleteFunc(slices.Clone(p.Notifications), func(n workshop.Notification) bool { return day.Before(n.Dated) })
 	q.Assessments = slices.DeleteFunc(slices.Clone(p.Assessments), func(a workshop.Recorded) bool { return day.Before(a.Dated) })
+	q.Decisions = slices.DeleteFunc(slices.Clone(p.Decisions), func(d workshop.Decision) bool { return day.Before(d.Date) })
 	q.Complaints = slices.Clone(p.Complaints)
 	for i := range q.Complaints {
 		if x := &q.Complaints[i]; day.Before(x.Reported) || reportedTooEarly(x) {
@@ -143,6 +144,9 @@ func Dated(p *workshop.Product, day exact.Date) (list []later) {
 	}
 	for _, a := range p.Assessments {
 		say(a.Pos, a.Dated, "", "assessment-dated", workshop.With().Name("assessor", a.Assessor))
+	}
+	for _, d := range p.Decisions {
+		say(d.Pos, d.Date, "", "decision-dated", workshop.With().Quote("by", d.By))
 	}
 	for i := range p.Complaints {
 		c := &p.Complaints[i]

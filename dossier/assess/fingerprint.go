@@ -36,7 +36,7 @@ func fingerprint(a *Assessment) string {
 	part("product", a.Product.Source.Canonical(workshop.BesideFigures...))
 	for _, id := range UsedSheets(a) {
 		if s := a.Workshop.SheetSource(id); s != nil {
-			part("sheet "+id, s.Canonical())
+			part("sheet "+id, s.Canonical(ingredients.BesideFigures...))
 		}
 	}
 	for _, r := range a.Results {

@@ -15,14 +15,17 @@ type PaperGroup struct {
 	First *ingredients.Sheet
 	Items finding.Values // a material with its papers each
 	Sum   []finding.Term
+	Typed bool // their dated figures are typed in: the maker had them
 }
 
 func (g *PaperGroup) Finding(whom finding.Party) finding.Finding {
 	form := ""
-	switch whom {
-	case finding.TheMaker:
+	switch {
+	case g.Typed:
+		form = "typed"
+	case whom == finding.TheMaker:
 		form = "own"
-	case finding.TheSupplier:
+	case whom == finding.TheSupplier:
 		form = "no-supplier"
 	}
 	x := finding.NewFinding(finding.Ask, "missing-document", g.First.Pos, nil).As(form).On(ItemSubjects(g.Items)).By(whom).

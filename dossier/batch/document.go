@@ -150,7 +150,7 @@ func (r *BatchReview) checksTable() *document.Table {
 		}
 		verdict := document.VerdictCell(document.VerdictOpen, "not judged")
 		switch {
-		case c.OK != nil && !*c.OK || outside(c):
+		case c.OK != nil && !*c.OK || workshop.Outside(c.Found, c.Wanted):
 			verdict = document.VerdictCell(document.VerdictFail, "not in order")
 		case c.OK != nil:
 			verdict = document.VerdictCell(document.VerdictMet, "in order")

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -65,6 +64,7 @@ func RecordText(s *weigh.WeighSheet) []byte {
 		line("yield: {filled_units: , filled_g: , rejected_units: , reason: }")
 	}
 	line("labels: {used: , left: }")
+	line("packaging: []   # one {lot: …, units: …} for each lot of jars, caps, labels and boxes")
 	line("retained: {units: , g: , where: }")
 	line("release: {decision: , by: , date: }   # released, rejected or rework")
 	line("remarks:")
@@ -116,7 +116,7 @@ func WriteRecord(s *weigh.WeighSheet) (string, error) {
 			return "", recordExists(name)
 		}
 	}
-	if err := batchFolder(s.W); err != nil {
+	if err := store.FolderInside(s.W.Dir, "batches"); err != nil {
 		return "", err
 	}
 	f, err := store.Stage(filepath.Join(s.W.Dir, filepath.FromSlash(name)), func(w io.Writer) error {
@@ -132,28 +132,6 @@ func WriteRecord(s *weigh.WeighSheet) (string, error) {
 		return "", err
 	}
 	return name, nil
-}
-
-// batchFolder makes the folder of the batch records, which nothing leads out of.
-func batchFolder(w *workshop.Workshop) error {
-	root, err := os.OpenRoot(w.Dir)
-	if err != nil {
-		return store.CannotWrite(w.Dir, err)
-	}
-	defer root.Close()
-	info, err := root.Stat("batches")
-	switch {
-	case err == nil && info.IsDir():
-		return nil
-	case err != nil && store.LeadsOutside(err):
-		return &exact.ValueError{What: "batches is a link that leads out of the workshop", Fix: "put a folder in its place"}
-	case err == nil:
-		return &exact.ValueError{What: "batches is a file, wanted a folder", Fix: "move the file out of the way"}
-	}
-	if err := root.Mkdir("batches", 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
-		return store.CannotWrite("batches", err)
-	}
-	return nil
 }
 
 func namesOf(files []string) []string {

@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/masses"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
+	"gallipot/dossier/stock"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
@@ -48,14 +49,18 @@ type BatchReview struct {
 // a is the assessment of the product on the day; nil where the product is gone.
 // Findings: see reviewer.
 func Review(w *workshop.Workshop, b *workshop.Batch, a *assess.Assessment) *BatchReview {
-	r := review(w, b, a)
+	day := w.LatestRecord()
+	if a != nil {
+		day = a.Options.Date
+	}
+	r := review(w, b, a, stock.Of(w, day))
 	r.mayRelease()
 	return r.out
 }
 
 // review is Review without what speaks against the product itself.
-func review(w *workshop.Workshop, b *workshop.Batch, a *assess.Assessment) *reviewer {
-	r := &reviewer{w: w, b: b, a: a, out: &BatchReview{Batch: b}}
+func review(w *workshop.Workshop, b *workshop.Batch, a *assess.Assessment, books *stock.Book) *reviewer {
+	r := &reviewer{w: w, b: b, a: a, books: books, out: &BatchReview{Batch: b}}
 	if a != nil {
 		r.law, r.out.Product = a.Options.Law, a.Product
 		r.planned = a.ByVariant(b.Variant)
@@ -71,6 +76,11 @@ func review(w *workshop.Workshop, b *workshop.Batch, a *assess.Assessment) *revi
 	r.assess()
 	r.lots()
 	r.lotsAgree()
+	r.lotsNamed()
+	r.sums()
+	for _, f := range r.books.OfBatch(b, r.printed()) {
+		r.say(f)
+	}
 	r.dates()
 	r.checks()
 	r.yield()
@@ -82,11 +92,24 @@ func review(w *workshop.Workshop, b *workshop.Batch, a *assess.Assessment) *revi
 	return r
 }
 
+// printed is what the labels of the batch have to say.
+func (r *reviewer) printed() stock.Printed {
+	p := stock.Printed{Lists: map[string]string{}, Sure: r.out.Otherwise == ""}
+	if r.out.Product != nil {
+		p.Revision = r.out.Product.Revision
+	}
+	for _, x := range r.planned {
+		p.Lists[string(x.Input.Market)] = x.List.Line()
+	}
+	return p
+}
+
 // reviewer looks at one batch.
 //
 // Findings: ask "batch-incomplete", "batch-off-plan", "batch-unplanned",
 // "batch-line-missing", "batch-yield", "batch-underfilled"; stop or ask
-// "batch-base", "batch-dates", "batch-sent"; ask "lot-dates"; stop
+// "batch-base", "batch-dates", "batch-sent", "batch-sums"; ask "lot-dates",
+// "batch-lots-twice", "batch-revision"; stop "batch-own-lot",
 // "batch-check-failed", "lot-expired", "batch-label", "batch-released-open"; note
 // "lot-ends-early"; ask or stop "batch-not-assessed"; and every stop that the limits raise on what was weighed and
 // not on the formula.
@@ -96,6 +119,7 @@ type reviewer struct {
 	a       *assess.Assessment
 	law     *table.Tables
 	planned []*calc.Result
+	books   *stock.Book
 	out     *BatchReview
 }
 

@@ -4,6 +4,7 @@ import (
 	"gallipot/calc/law/trade"
 	"gallipot/calc/masses"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -83,4 +84,34 @@ func tolerance(rule *trade.Fact) finding.Values {
 	}
 	return workshop.With().Source("law", finding.Values{{Kind: finding.KindTerm, Text: "tolerance", List: workshop.With().Figure("tolerance", rule.Value, rule.Unit).
 		Quote("source", rule.Source).Name("row", rule.Key)}})
+}
+
+// sums holds what was planned to the lines, what was rejected to what was filled, and the
+// revision to those there are.
+//
+// Findings: ask or stop "batch-sums", ask "batch-revision".
+func (r *reviewer) sums() {
+	b := r.b
+	var lines exact.Num
+	planned := b.BatchG != nil && len(b.Lines) > 0
+	for _, l := range b.Lines {
+		if l.PlannedG == nil { // weighed in by need
+			planned = false
+			continue
+		}
+		lines = lines.Add(*l.PlannedG)
+	}
+	steps := exact.Int(int64(len(b.Lines))).Mul(r.divisionG())
+	if planned && steps.Less(lines.Sub(*b.BatchG).Max(b.BatchG.Sub(lines))) {
+		r.say(finding.NewFinding(finding.Ask, "batch-sums", b.Lines[0].Pos, workshop.With().Num("batch", *b.BatchG, "g", finding.AsIs).Num("lines", lines, "g", finding.AsIs).
+			Num("steps", steps, "g", finding.AsIs)).As("planned").At(b.Source.Name, "batch_g", nil))
+	}
+	if y := b.Yield; y.FilledUnits != nil && y.RejectedUnits != nil && *y.FilledUnits < *y.RejectedUnits {
+		r.say(finding.NewFinding(finding.Stop, "batch-sums", y.Pos, workshop.With().Count("rejected", *y.RejectedUnits).Count("filled", *y.FilledUnits)).As("rejected").
+			At(b.Source.Name, "yield.rejected_units", nil))
+	}
+	if p := r.out.Product; p != nil && p.Revision > 0 && p.Revision < b.Revision {
+		r.say(finding.NewFinding(finding.Ask, "batch-revision", b.Pos, workshop.With().Count("revision", b.Revision).Count("now", p.Revision).Name("product", p.Source.Name)).
+			At(b.Source.Name, "revision", nil))
+	}
 }

@@ -54,11 +54,15 @@ func (r *reviewer) sent() {
 	r.say(f.At(b.Source.Name, "sent.units", nil))
 }
 
+// longAgo is how many years back a batch is hardly written down (common practice, no
+// source): a year with a slip of the finger is.
+const longAgo = 30
+
 // dates holds the days of a record to each other and to the day of the run.
 //
 // Findings: "batch-dates", a stop where something was released or sent out before
 // it was made, an ask where it was sent out before its release, or where a day is
-// still to come.
+// still to come or long past.
 func (r *reviewer) dates() {
 	b := r.b
 	say := func(sev finding.Severity, form string, pos exact.Pos, v finding.Values) {
@@ -85,6 +89,9 @@ func (r *reviewer) dates() {
 		if !day.IsZero() && today.Before(day) {
 			say(finding.Ask, "ahead", pos, workshop.With().Term("what", what, workshop.With().Quote("to", to)).Day("day", day).Day("today", today))
 		}
+	}
+	if years := today.AddYears(-longAgo); !b.Date.IsZero() && b.Date.Before(years) {
+		say(finding.Ask, "long-ago", b.DatePos, workshop.With().Day("made", b.Date).Count("years", longAgo))
 	}
 	if b.State() != "planned" {
 		later(b.Date, b.DatePos, "was-made", "")
@@ -134,5 +141,25 @@ func (r *reviewer) lotsAgree() {
 		f := r.w.OnMaterial(finding.NewFinding(finding.Ask, "lot-dates", list[0].Lot.Pos, workshop.With().Name("lot", workshop.LotName(list[0].Lot)).Those("days", values)), ingredient)
 		f.Sum = terms
 		r.say(f.At(r.b.Source.Name, "lines.lots.best_before", nil))
+	}
+}
+
+// lotsNamed asks where a line names one lot beside a list of lots, and stops where a batch
+// is said to contain itself.
+//
+// Findings: ask "batch-lots-twice", stop "batch-own-lot".
+func (r *reviewer) lotsNamed() {
+	say := func(sev finding.Severity, code string, pos exact.Pos, id string, v finding.Values) {
+		r.say(r.w.OnMaterial(finding.NewFinding(sev, code, pos, v), id).At(r.b.Source.Name, "lines.lots", nil))
+	}
+	for _, l := range r.b.Lines {
+		if l.LotAndLots {
+			say(finding.Ask, "batch-lots-twice", l.Lots[0].Pos, l.Ingredient, workshop.With().Name("lot", workshop.LotName(l.Lots[0])))
+		}
+		for _, lot := range l.Lots {
+			if workshop.SameLot(lot.Lot, r.b.Code) {
+				say(finding.Stop, "batch-own-lot", lot.Pos, l.Ingredient, workshop.With().Name("lot", lot.Lot).Name("batch", r.b.Code))
+			}
+		}
 	}
 }

@@ -2,7 +2,6 @@ package batch
 
 import (
 	"fmt"
-	"strings"
 
 	"gallipot/calc"
 	"gallipot/calc/law"
@@ -10,6 +9,7 @@ import (
 	"gallipot/calc/soap"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/parallel"
+	"gallipot/dossier/stock"
 	"gallipot/dossier/weigh"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
@@ -61,27 +61,13 @@ func (r *reviewer) checks() {
 	for _, c := range r.b.Checks {
 		form := "not-in-order"
 		failed := c.OK != nil && !*c.OK
-		if !failed && outside(c) {
+		if !failed && workshop.Outside(c.Found, c.Wanted) {
 			failed, form = true, "outside"
 		}
 		if failed {
 			r.say(finding.NewFinding(finding.Stop, "batch-check-failed", c.Pos, workshop.With().Quote("check", c.What).Quote("found", c.Found).Quote("wanted", c.Wanted)).As(form))
 		}
 	}
-}
-
-// outside compares a number with a wanted number or range; words are left to
-// people.
-func outside(c workshop.BatchCheck) bool {
-	found, err := exact.ParseNum(strings.TrimSpace(c.Found))
-	if err != nil {
-		return false
-	}
-	wanted, err := exact.ParseAmount(c.Wanted)
-	if err != nil || wanted.Rest || strings.ContainsAny(c.Wanted, "%pm") {
-		return false
-	}
-	return found.Less(wanted.Min) || wanted.Max.Less(found)
 }
 
 // yield reconciles what was weighed in with what came out.
@@ -282,10 +268,14 @@ func productName(b *workshop.Batch) string {
 // making or done. A batch whose product is gone has been asked about on reading.
 func BatchFindings(w *workshop.Workshop, as []*assess.Assessment) []finding.Finding {
 	var jobs []func() []finding.Finding
+	if len(as) == 0 {
+		return nil
+	}
+	books := stock.Of(w, as[0].Options.Date)
 	for _, a := range as {
 		for _, b := range w.BatchesOf(a.Product.ID) {
 			if b.State() != "planned" && len(a.ByVariant(b.Variant)) > 0 {
-				jobs = append(jobs, func() []finding.Finding { return review(w, b, a).out.Findings })
+				jobs = append(jobs, func() []finding.Finding { return review(w, b, a, books).out.Findings })
 			}
 		}
 	}

@@ -86,7 +86,7 @@ var VerdictSymbols = [...]string{"–", "○", "▲", "■"}
 // someone has to act.
 func (v Verdict) Symbol() string { return VerdictSymbols[v] }
 
-var severitySymbols = [...]string{"■", "▲", "○"}
+var severitySymbols = [...]string{"■", "▲", "○", "●"}
 
 // SeveritySymbol returns the sign of a severity, the same signs as for verdicts.
 func SeveritySymbol(s finding.Severity) string { return severitySymbols[s] }
@@ -129,7 +129,7 @@ func VerdictCell(v Verdict, words string) Cell {
 	return Cell{Kind: CellVerdict, Verdict: v, Text: words}
 }
 
-// SeverityCell returns a cell with stop, ask or note and its sign.
+// SeverityCell returns a cell with stop, ask, note or decided and its sign.
 func SeverityCell(s finding.Severity) Cell {
 	return Cell{Kind: CellFindings, Severity: s, Text: s.String()}
 }

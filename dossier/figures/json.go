@@ -2,6 +2,7 @@ package figures
 
 import (
 	"io"
+	"slices"
 
 	"gallipot/calc"
 	"gallipot/calc/exposure"
@@ -15,6 +16,7 @@ import (
 	"gallipot/dossier/store"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
 )
 
 // resultJSON is the result of one variant in one market. Its keys are stable and
@@ -43,6 +45,7 @@ type resultJSON struct {
 	Headroom       []headroomJSON     `json:"headroom"`
 	Documents      []documentJSON     `json:"documents"`
 	Findings       []words.Said       `json:"findings"`
+	Decided        []words.Said       `json:"decided,omitempty"` // asks of the product that are settled in writing
 }
 
 type SubstanceJSON struct {
@@ -203,7 +206,7 @@ func toJSON(a *assess.Assessment, r *calc.Result) resultJSON {
 		Product: a.Product.ID, Variant: r.Input.Variant.ID, Market: r.Input.Market, Date: r.Input.Date, Fingerprint: a.Fingerprint,
 		TotalPct: r.Recipe.TotalPct, IngredientList: r.List.Line(), OrderOpen: words.OrEmpty(r.List.Open),
 		Composition: []SubstanceJSON{}, Allergens: []AllergenJSON{}, Fragrance: []fragranceJSON{}, Limits: []limitJSON{},
-		Findings: words.SayAll(r.Findings, words.Terminal),
+		Findings: words.SayAll(r.Findings, words.Terminal), Decided: decided(a, r),
 	}
 	for _, s := range r.Whole().Substances {
 		if s.IsIngredient() {
@@ -226,6 +229,17 @@ func toJSON(a *assess.Assessment, r *calc.Result) resultJSON {
 }
 
 // headroomToJSON fills in how far each material can go, which takes solving.
+// decided are the asks that are settled in writing for a variant in a market.
+func decided(a *assess.Assessment, r *calc.Result) (list []words.Said) {
+	for _, f := range a.Findings {
+		if f.Severity == finding.Decided && (len(f.Variants) == 0 || slices.Contains(f.Variants, a.Product.ID+"/"+r.Input.Variant.ID)) &&
+			(len(f.Markets) == 0 || slices.Contains(f.Markets, string(r.Input.Market))) {
+			list = append(list, words.Say(&f, words.Terminal))
+		}
+	}
+	return list
+}
+
 func headroomToJSON(j *resultJSON, r *calc.Result) {
 	for _, h := range headroom.Headrooms(r) {
 		out := headroomJSON{h.Ingredient, h.Slot, h.Portion, h.UsePct, h.AtMostPct, h.Binding, []labelChangeJSON{}}

@@ -26,7 +26,8 @@ import (
 // missing, or that are old.
 func paperRequests(f *evidence.Filing, s *ingredients.Sheet) []request {
 	var list []request
-	for _, w := range ready.MissingPapersOf(f, s) {
+	missing, _ := ready.MissingPapersOf(f, s) // what is typed in is in a folder of the maker's own
+	for _, w := range missing {
 		list = append(list, request{workshop.DocumentName(w.Kind), words.Term(w.Why, nil, words.Assessor), w.Kind})
 	}
 	for _, d := range s.Documents {
@@ -36,11 +37,18 @@ func paperRequests(f *evidence.Filing, s *ingredients.Sheet) []request {
 	}
 	oldest := f.A.Options.Date.AddYears(-f.W.EvidenceYears)
 	for _, d := range s.Documents {
-		if !d.Dated.IsZero() && d.Dated.Before(oldest) {
+		if !d.Dated.IsZero() && d.Dated.Before(oldest) && !ready.HasNewer(s, d.Kind, oldest, f.A.Options.Date) && !settled(f, s, d) {
 			list = append(list, request{currentPaper + workshop.DocumentName(d.Kind), fmt.Sprintf("ours is of %s, more than %s old", d.Dated, words.Count(f.W.EvidenceYears, "year", "years")), d.Kind})
 		}
 	}
 	return list
+}
+
+// settled says whether it is decided in writing that a paper need not be renewed.
+func settled(f *evidence.Filing, s *ingredients.Sheet, d ingredients.Document) bool {
+	return slices.ContainsFunc(f.A.Findings, func(x finding.Finding) bool {
+		return x.Severity == finding.Decided && x.Code == "old-document" && x.About.ID == s.ID && x.Pos == d.Pos
+	})
 }
 
 // Beginnings of what is wanted, by which requests for the same are joined.

@@ -25,7 +25,28 @@ func openPoints(v *show.View, parts []*document.Section) *document.Section {
 		}
 		t.Add(document.TextCell(o.code), document.TextCell(o.whom), document.TextCell(o.what), document.TextCell(o.why), document.TextCell(o.where))
 	}
-	return s.Add(t)
+	s.Add(t)
+	if decided := decidedTable(v); len(decided.Rows) > 0 {
+		s.Add(decided)
+	}
+	return s
+}
+
+// decidedTable lists what was asked and is settled in writing.
+func decidedTable(v *show.View) *document.Table {
+	t := &document.Table{ID: "decided", Title: "Decided", Remark: "asked, and settled in writing by the person named; open again when the values change or the day comes", Columns: []document.Column{
+		{Head: "What", Weight: 2}, {Head: "Decision", Weight: 2}, {Head: "By"}, {Head: "Date", Kind: document.KindText}, {Head: "Open again", Kind: document.KindText}, {Head: "Where"}}}
+	for _, f := range v.Findings() {
+		if d := f.Decided; d != nil {
+			said := words.Say(&f, words.Assessor)
+			again := document.TextCell("when its values change")
+			if !d.Until.IsZero() {
+				again = document.DateCell(d.Until)
+			}
+			t.Add(document.TextCell(sentence(about(&said, v))), document.TextCell(d.Text), document.TextCell(d.By), document.DateCell(d.Date), again, document.TextCell(where(&f)))
+		}
+	}
+	return t
 }
 
 // contentsStrip leads to the sections, in columns.

@@ -17,6 +17,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/dossier/workshop/workshoptest"
+	"gallipot/ingredients/finding"
 )
 
 // tableOf returns the table with an ID, on the pages or in the workbook.
@@ -96,6 +97,28 @@ func TestTestsCountForTheirVariant(t *testing.T) {
 			case "plain", "heather", "duo", "scrub":
 				assert.Equal(t, "□\u00a0not\u00a0tested", r.Cells[i].String(), c.Head)
 			}
+		}
+	}
+}
+
+// TestDecided shows what is settled in writing beside what is open, and not among it.
+func TestDecided(t *testing.T) {
+	a := twoMaterials(t)
+	assert.Nil(t, tableOf(pack.Build(a), "decided"))
+	for i := range a.Findings {
+		if f := &a.Findings[i]; f.Code == "no-stability" {
+			f.Severity, f.Decided = finding.Decided, &finding.Settled{Text: "the first batch tells", By: "I. Nobody", Date: 20261101, Until: 20270101}
+		}
+	}
+	d := pack.Build(a)
+	decided := tableOf(d, "decided")
+	require.NotNil(t, decided)
+	require.Len(t, decided.Rows, 1)
+	cells := decided.Rows[0].Cells
+	assert.Equal(t, []string{"the first batch tells", "I. Nobody", "2026-11-01", "2027-01-01"}, []string{cells[1].String(), cells[2].String(), cells[3].String(), cells[4].String()})
+	for _, r := range tableOf(d, "open-points").Rows {
+		for _, c := range r.Cells {
+			assert.NotContains(t, c.Text, cells[0].Text)
 		}
 	}
 }

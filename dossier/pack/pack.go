@@ -75,9 +75,13 @@ func cover(v *show.View) *document.Cover {
 // countFigures are the findings by severity, as a check of the product counts them.
 func countFigures(v *show.View) *document.KeyFigures {
 	n := finding.Count(v.Findings())
-	return &document.KeyFigures{Items: []document.KeyFigure{
+	k := &document.KeyFigures{Items: []document.KeyFigure{
 		{Label: "Stop", Value: document.IntCell(n.Stop), Note: "against a law, a certificate or a Standard, or not computable"},
 		{Label: "Ask", Value: document.IntCell(n.Ask), Note: "someone must supply or decide"},
 		{Label: "Note", Value: document.IntCell(n.Note), Note: "worth knowing"},
 	}}
+	if n.Decided > 0 {
+		k.Items = append(k.Items, document.KeyFigure{Label: "Decided", Value: document.IntCell(n.Decided), Note: "asked, and settled in writing"})
+	}
+	return k
 }

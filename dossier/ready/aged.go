@@ -1,6 +1,8 @@
 package ready
 
 import (
+	"slices"
+
 	"gallipot/dossier/assess"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
@@ -25,7 +27,9 @@ func agedPapers(a *assess.Assessment) []finding.Finding {
 	}
 	for _, s := range a.UsedSheets() {
 		for _, d := range s.Documents {
-			old(s, d.Kind, d.Dated, d.Pos)
+			if !HasNewer(s, d.Kind, oldest, a.Options.Date) {
+				old(s, d.Kind, d.Dated, d.Pos)
+			}
 		}
 		if c := s.FragranceLimits; c != nil && !dated(s, "certificate") {
 			old(s, "certificate", c.Dated, s.Pos)
@@ -35,6 +39,14 @@ func agedPapers(a *assess.Assessment) []finding.Finding {
 		}
 	}
 	return fs
+}
+
+// HasNewer says whether a document of a kind is on file that is recent enough: an older one
+// beside it is not asked for again.
+func HasNewer(s *ingredients.Sheet, kind string, oldest, day exact.Date) bool {
+	return slices.ContainsFunc(s.Documents, func(d ingredients.Document) bool {
+		return d.Kind == kind && d.File != "" && !d.Dated.IsZero() && !d.Dated.Before(oldest) && d.ThereOn(day)
+	})
 }
 
 // dated says whether a paper of the kind is entered with its date, so that it is

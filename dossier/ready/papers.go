@@ -13,6 +13,7 @@ import (
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -38,10 +39,11 @@ func Findings(a *assess.Assessment) []finding.Finding {
 	return append(fs, openItems(f)...)
 }
 
-// MissingPapersOf lists what a material lacks. A paper that is named while its
-// file is absent has a finding of its own and is not asked for twice.
-func MissingPapersOf(f *evidence.Filing, s *ingredients.Sheet) []evidence.WantedPaper {
-	var missing []evidence.WantedPaper
+// MissingPapersOf lists what a material lacks, and apart from that the papers whose dated
+// figures are typed in: the maker had those, and they are in a folder of the maker's own.
+// A paper that is named while its file is absent has a finding of its own and is not asked
+// for twice.
+func MissingPapersOf(f *evidence.Filing, s *ingredients.Sheet) (missing, typed []evidence.WantedPaper) {
 	for _, w := range f.Traits[s.ID].WantedPapers() {
 		kinds := append([]string{w.Kind}, w.Also...)
 		named := slices.ContainsFunc(s.Documents, func(d ingredients.Document) bool {
@@ -50,9 +52,27 @@ func MissingPapersOf(f *evidence.Filing, s *ingredients.Sheet) []evidence.Wanted
 		if w.Kind == "composition" && s.Composition.HeldByAssessor || named {
 			continue
 		}
+		if slices.ContainsFunc(kinds, func(kind string) bool { return typedIn(s, kind, f.A.Options.Date) }) {
+			typed = append(typed, w)
+			continue
+		}
 		missing = append(missing, w)
 	}
-	return missing
+	return missing, typed
+}
+
+// typedIn says whether the figures of a paper are in the sheet with its date.
+func typedIn(s *ingredients.Sheet, kind string, day exact.Date) bool {
+	there := func(dated exact.Date) bool { return !dated.IsZero() && !day.Before(dated) }
+	switch {
+	case kind == "allergens" && s.Allergens != nil && there(s.Allergens.Dated):
+		return true
+	case kind == "certificate" && s.FragranceLimits != nil && there(s.FragranceLimits.Dated):
+		return true
+	}
+	return slices.ContainsFunc(s.Documents, func(d ingredients.Document) bool {
+		return d.Kind == kind && d.File == "" && there(d.Dated)
+	})
 }
 
 // changedPapers compares papers with the hash noted when the figures were taken

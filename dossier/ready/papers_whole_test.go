@@ -57,7 +57,8 @@ func TestWantedPapers(t *testing.T) {
 			files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
 			f := ready.Questioned(assessFiles(t, files))
 			var got []string
-			for _, w := range ready.MissingPapersOf(f, f.W.Sheets["x"]) {
+			missing, _ := ready.MissingPapersOf(f, f.W.Sheets["x"])
+			for _, w := range missing {
 				got = append(got, w.Kind)
 				_, known := ingredients.DocumentKinds[w.Kind]
 				assert.True(t, known, w.Kind)
@@ -75,7 +76,8 @@ func TestPapersThatAnswer(t *testing.T) {
 		files["ingredients/x.yaml"] = solution + "  - {kind: " + kind + ", file: evidence/sds.txt}\n"
 		files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
 		f := ready.Questioned(assessFiles(t, files))
-		assert.Equal(t, open, len(ready.MissingPapersOf(f, f.W.Sheets["x"])) > 0, kind)
+		missing, _ := ready.MissingPapersOf(f, f.W.Sheets["x"])
+		assert.Equal(t, open, len(missing) > 0, kind)
 	}
 }
 
@@ -241,4 +243,34 @@ func TestDemoEvidence(t *testing.T) {
 	for _, id := range []string{"P3", "P4", "A1d", "A1f", "A2b", "A2c", "A2d", "A3b", "A3c", "A4c", "A9", "G1"} {
 		assert.Equal(t, evidence.ReadyPresent, itemOf(t, dossiertest.Demo(t, "heath-wash"), id).State, "heath-wash is nearly in order: %s", id)
 	}
+}
+
+// TestPapersTypedIn: a declaration whose dated figures are in the sheet was there; it is
+// asked of the maker's own folder and not of the supplier.
+func TestPapersTypedIn(t *testing.T) {
+	const scent = "id: x\nname: X\nsupplier: {name: S}\nlabel_as: parfum\ncomposition: {complete: true, constituents: [{inci: Linalool, pct: 100}]}\ndocuments:\n  - {kind: sds, file: evidence/sds.txt}\n" +
+		"  - {kind: animal-testing, file: evidence/animal-testing.txt}\n  - {kind: composition, file: evidence/sds.txt}\n"
+	kinds := func(more string) (lacking, own []string) {
+		files := workshoptest.FullFiles()
+		files["ingredients/x.yaml"] = scent + more
+		files["products/cream.yaml"] = strings.Replace(files["products/cream.yaml"], "{ingredient: pearl, amount: 0.1}", "{ingredient: x, amount: 0.1}", 1)
+		f := ready.Questioned(assessFiles(t, files))
+		missing, typed := ready.MissingPapersOf(f, f.W.Sheets["x"])
+		for _, w := range missing {
+			lacking = append(lacking, w.Kind)
+		}
+		for _, w := range typed {
+			own = append(own, w.Kind)
+		}
+		return lacking, own
+	}
+	lacking, own := kinds("")
+	assert.Subset(t, lacking, []string{"allergens", "certificate"})
+	assert.Empty(t, own)
+	lacking, own = kinds("allergens: {list: 2023-1545, dated: 2025-01-01, declared: [{name: Linalool, pct: 100}]}\nfragrance_limits: {amendment: 51, dated: 2025-01-01, max_pct: {\"5A\": 2}}\n")
+	assert.NotContains(t, lacking, "allergens")
+	assert.NotContains(t, lacking, "certificate")
+	assert.ElementsMatch(t, []string{"allergens", "certificate"}, own)
+	lacking, _ = kinds("allergens: {list: 2023-1545, declared: [{name: Linalool, pct: 100}]}\n") // without a date nobody knows of a paper
+	assert.Contains(t, lacking, "allergens")
 }

@@ -17,18 +17,20 @@ const starterSupplier = "Your supplier"
 //
 // Findings: ask "missing-document".
 func missingPapers(f *evidence.Filing) []finding.Finding {
-	var order []finding.Party
-	groups := map[finding.Party]*assess.PaperGroup{}
-	for _, s := range f.Sheets {
-		missing := MissingPapersOf(f, s)
+	type source struct {
+		whom  finding.Party
+		typed bool
+	}
+	var order []source
+	groups := map[source]*assess.PaperGroup{}
+	add := func(s *ingredients.Sheet, from source, missing []evidence.WantedPaper) {
 		if len(missing) == 0 {
-			continue
+			return
 		}
-		whom := paperSource(f, s)
-		g := groups[whom]
+		g := groups[from]
 		if g == nil {
-			g = &assess.PaperGroup{First: s}
-			groups[whom], order = g, append(order, whom)
+			g = &assess.PaperGroup{First: s, Typed: from.typed}
+			groups[from], order = g, append(order, from)
 		}
 		var names finding.Values
 		for _, w := range missing {
@@ -38,9 +40,14 @@ func missingPapers(f *evidence.Filing) []finding.Finding {
 		}
 		g.Items = g.Items.Term("", "papers-of", workshop.With().Is("material", s.Named()).Those("documents", names))
 	}
+	for _, s := range f.Sheets {
+		lacking, typed := MissingPapersOf(f, s)
+		add(s, source{whom: paperSource(f, s)}, lacking)
+		add(s, source{finding.TheMaker, true}, typed)
+	}
 	var fs []finding.Finding
-	for _, whom := range order {
-		fs = append(fs, groups[whom].Finding(whom))
+	for _, from := range order {
+		fs = append(fs, groups[from].Finding(from.whom))
 	}
 	return fs
 }

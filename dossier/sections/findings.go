@@ -22,6 +22,9 @@ func FindingsSection(v *show.View) *document.Section {
 	s.Add(&document.FindingList{ID: "findings-stop", Title: "Stop", Findings: bySeverity[finding.Stop], Empty: "Nothing stops this product as far as files can tell."})
 	s.Add(&document.FindingList{ID: "findings-ask", Title: "Ask", Findings: bySeverity[finding.Ask], Empty: "Nothing is asked for."})
 	s.Add(&document.FindingList{ID: "findings-note", Title: "Note", Findings: bySeverity[finding.Note], Empty: "Nothing further to note."})
+	if settled := bySeverity[finding.Decided]; len(settled) > 0 {
+		s.Add(&document.FindingList{ID: "findings-decided", Title: "Decided", Findings: settled})
+	}
 	return s
 }
 

@@ -5,7 +5,6 @@ package stability
 const FitSteps = fitSteps
 
 var Due = due
-var EscapeText = escapeText
 var GoodWeeks = goodWeeks
 var LifeWords = lifeWords
 var StabilityJSONOfAssessment = stabilityJSONOfAssessment

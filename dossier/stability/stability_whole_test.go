@@ -133,7 +133,7 @@ stability: [{test: "wärme; Kästchen, über dem Ofen im Süden der Werkstatt mi
 	}
 	whole := strings.ReplaceAll(text, "\r\n ", "")
 	assert.Equal(t, 3, strings.Count(whole, "BEGIN:VEVENT"))
-	assert.Contains(t, whole, `SUMMARY:`+stability.EscapeText(a.Product.Name)+`: week 1 of wärme\; Kästchen\, über dem Ofen im Süden der Werkstatt mit langem Namen\, 40 °C`)
+	assert.Contains(t, whole, `SUMMARY:`+strings.NewReplacer(",", `\,`, ";", `\;`).Replace(a.Product.Name)+`: week 1 of wärme\; Kästchen\, über dem Ofen im Süden der Werkstatt mit langem Namen\, 40 °C`)
 	assert.Contains(t, whole, `DESCRIPTION:Read: appearance\nPack: glass\, 50 ml`)
 	assert.Contains(t, whole, "DTSTART;VALUE=DATE:20261130\r\nDTEND;VALUE=DATE:20261201\r\n")
 	assert.Contains(t, whole, "UID:x-1-week-2@gallipot\r\nDTSTAMP:20261125T000000Z\r\n")

@@ -71,3 +71,29 @@ func exists(name string) bool {
 	_, err := os.Lstat(name)
 	return !errors.Is(err, fs.ErrNotExist)
 }
+
+// FolderInside makes a folder of a workshop, which nothing leads out of, where it is not
+// there.
+//
+// Errors: a *exact.ValueError where a file or a link that leads outside is in its place;
+// those of the file system.
+func FolderInside(dir, name string) error {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return CannotWrite(dir, err)
+	}
+	defer root.Close()
+	info, err := root.Stat(name)
+	switch {
+	case err == nil && info.IsDir():
+		return nil
+	case err != nil && LeadsOutside(err):
+		return &exact.ValueError{What: name + " is a link that leads out of the workshop", Fix: "put a folder in its place"}
+	case err == nil:
+		return &exact.ValueError{What: name + " is a file, wanted a folder", Fix: "move the file out of the way"}
+	}
+	if err := root.Mkdir(name, 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
+		return CannotWrite(name, err)
+	}
+	return nil
+}

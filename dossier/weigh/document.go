@@ -213,21 +213,34 @@ func (s *WeighSheet) linesTable(i int, st weighStage) *document.Table {
 	t := &document.Table{ID: fmt.Sprintf("weigh-%d", i+1), Whole: true, SheetName: "Weigh", Follows: true, Columns: []document.Column{
 		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Share", Unit: "% of the batch", Kind: document.KindNumber},
 		{Head: "Weigh", Unit: "g", Kind: document.KindNumber, Key: "g"}, {Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "Lot", Weight: 1.4}, {Head: "Cautions"}}}
+	if len(s.Proposed) > 0 {
+		t.Columns = slices.Insert(t.Columns, lotColumn, document.Column{Head: "Take lot", Kind: document.KindText})
+	}
+	row := func(add func(...document.Cell) *document.Table, take document.Cell, cells ...document.Cell) {
+		if len(s.Proposed) > 0 {
+			cells = slices.Insert(cells, lotColumn, take)
+		}
+		add(cells...)
+	}
+	blank := document.BlankCell()
 	for _, n := range st.Lines {
 		l := s.Plan.Lines[n]
-		t.Add(document.TickCell(false), document.TextCell(s.materialName(l)), document.PctCell(l.Pct), document.NumCell(l.G, stepRule(l.StepG)).Strong(), document.WriteInCell(), document.WriteInCell(), document.TextCell(cautionIDs(st, l.Ingredient)))
+		row(t.Add, s.takeCell(n), document.TickCell(false), document.TextCell(s.materialName(l)), document.PctCell(l.Pct), document.NumCell(l.G, stepRule(l.StepG)).Strong(), document.WriteInCell(), document.WriteInCell(), document.TextCell(cautionIDs(st, l.Ingredient)))
 	}
 	if len(st.Lines) > 1 {
-		t.Total(document.BlankCell(), document.TextCell("Sum"), document.BlankCell(), document.NumCell(st.SumG, s.massRule()), document.WriteInCell(), document.BlankCell(), document.BlankCell())
+		row(t.Total, blank, document.BlankCell(), document.TextCell("Sum"), document.BlankCell(), document.NumCell(st.SumG, s.massRule()), document.WriteInCell(), document.BlankCell(), document.BlankCell())
 	}
 	switch {
 	case st.Portion != "":
-		t.Total(document.BlankCell(), document.TextCell("In the portion after this: weigh it"), document.BlankCell(), document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell(), document.BlankCell())
+		row(t.Total, blank, document.BlankCell(), document.TextCell("In the portion after this: weigh it"), document.BlankCell(), document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell(), document.BlankCell())
 	case st.Joined:
-		t.Total(document.BlankCell(), document.TextCell(potWords), document.BlankCell(), document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell(), document.BlankCell())
+		row(t.Total, blank, document.BlankCell(), document.TextCell(potWords), document.BlankCell(), document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell(), document.BlankCell())
 	}
 	return t
 }
+
+// lotColumn is where the lots to take stand in the table of a stage.
+const lotColumn = 5
 
 // potWords head the mass of all that was weighed so far.
 const potWords = "In the pot so far, once this is in"

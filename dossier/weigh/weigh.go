@@ -44,6 +44,7 @@ type WeighSheet struct {
 	Cost        masses.Cost       `json:"cost"`
 	Stages      []weighStage      `json:"stages"`
 	Findings    []finding.Finding `json:"findings"`
+	Proposed    []proposedLot     `json:"proposed_lots,omitempty"` // the lot that expires first before the others
 
 	W   *workshop.Workshop `json:"-"`
 	P   *workshop.Product  `json:"-"`
@@ -114,6 +115,7 @@ func Weigh(w *workshop.Workshop, a *assess.Assessment, variant string, opt Weigh
 	s.Findings = calc.Unique(append(s.Findings, fs...))
 	s.Cost = masses.CostOf(s.Plan, s.price, s.Units)
 	if !s.Blocked() {
+		s.lots()
 		s.stages()
 	}
 	return s, nil

@@ -39,6 +39,7 @@ type Said struct {
 	Form     string           `json:"form,omitempty"`
 	Values   map[string]any   `json:"values,omitempty"`
 	Settle   *settled         `json:"settle,omitempty"`
+	Decided  *decided         `json:"decided,omitempty"` // of an ask that is settled in writing
 
 	Pos   exact.Pos `json:"-"`
 	lists bool
@@ -61,6 +62,14 @@ type settled struct {
 	File  string `json:"file"`
 	Key   string `json:"key"`
 	Value any    `json:"value,omitempty"`
+}
+
+// decided is what was decided about an ask.
+type decided struct {
+	Decision string     `json:"decision"`
+	By       string     `json:"by"`
+	Date     exact.Date `json:"date"`
+	Until    exact.Date `json:"until,omitzero"`
 }
 
 // Say puts a finding into words for a reader.
@@ -107,6 +116,14 @@ func (s *Said) Line() string {
 	return s.Subject + ": " + s.Text()
 }
 
+// FixHead heads the fix: it is what to do or, of what is settled, what was decided.
+func (s *Said) FixHead() string {
+	if s.Decided != nil {
+		return "decided"
+	}
+	return "fix"
+}
+
 // ItemsHoldLists says whether an item is a list itself, so that each is better
 // printed on a line of its own.
 func (s *Said) ItemsHoldLists() bool { return s.lists }
@@ -146,6 +163,11 @@ func (s *speaker) say(f *finding.Finding) Said {
 	said.Fix = s.text(f, "fix", look)
 	if f.More > 0 {
 		said.Fix += "; " + s.value(finding.Value{Kind: finding.KindTerm, Text: "more-in-file", List: finding.With().Count("more", f.More)})
+	}
+	if d := f.Decided; d != nil {
+		said.Decided = &decided{d.Text, d.By, d.Date, d.Until}
+		said.Fix = s.value(finding.Value{Kind: finding.KindTerm, Text: "settled-by",
+			List: finding.With().Quote("decision", d.Text).Quote("by", d.By).Day("date", d.Date).Day("until", d.Until)})
 	}
 	if f.Severity == finding.Ask {
 		said.Ask = Whom(f.Who)

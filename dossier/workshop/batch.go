@@ -32,11 +32,13 @@ type Batch struct {
 	Checks   []BatchCheck
 	Yield    batchYield
 	Labels   batchLabels
-	Retained batchRetained
-	Release  batchRelease
-	Remarks  string
-	Sent     []BatchSent
-	Pos      exact.Pos // the code
+	// Packaging are the jars, caps, labels and boxes used, by their lots.
+	Packaging []BatchPackaging
+	Retained  batchRetained
+	Release   batchRelease
+	Remarks   string
+	Sent      []BatchSent
+	Pos       exact.Pos // the code
 }
 
 // BatchLine is one material weighed into a batch.
@@ -49,6 +51,7 @@ type BatchLine struct {
 	WeighedG   *exact.Num // g; nil: not filled in
 	Lots       []BatchLot
 	Reason     string // why it is off its plan, where it is
+	LotAndLots bool   // one lot is named beside a list of lots
 	Pos        exact.Pos
 }
 
@@ -88,6 +91,13 @@ type batchYield struct {
 	RejectedUnits *int
 	Reason        string // why it is unusual, where it is
 	Pos           exact.Pos
+}
+
+// BatchPackaging is packaging of one lot that went into the batch.
+type BatchPackaging struct {
+	Lot   string
+	Units *int // nil: not filled in
+	Pos   exact.Pos
 }
 
 // batchLabels is how many labels went on.

@@ -213,5 +213,9 @@ const (
 	codeWords        = "letters, digits, points, hyphens and underscores, up to 40 of them"
 )
 
+// CodeFits says whether a text can be the code of a batch or the number of a lot, which
+// is the name of a file.
+func CodeFits(code string) bool { return codeForm.MatchString(code) && !source.DeviceName(code) }
+
 // codeForm is what a batch code may be: it is a file name and stands on packs.
 var codeForm = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)

@@ -72,10 +72,11 @@ func readBatchLine(m *source.Mapping) BatchLine {
 		Ingredient: m.At("ingredient").Text(), Phase: m.Filled("phase").Text(), Portion: m.Filled("portion").Text(), Added: m.Filled("added").Yes(),
 		PlannedG: m.Filled("planned_g").Positive(), WeighedG: m.Filled("weighed_g").NotNegative(), Reason: m.Filled("reason").Prose(), Pos: m.At("ingredient").Pos(),
 	}
+	lots := m.Filled("lots")
 	if one := readLot(m); one.Lot != "" || one.SupplierLot != "" || !one.BestBefore.IsZero() {
 		l.Lots = append(l.Lots, one)
+		l.LotAndLots = lots.IsList() && lots.Len() > 0
 	}
-	lots := m.Filled("lots")
 	lots.EachIn("lot", "{lot: RM-0231, g: 500}", func(m *source.Mapping) {
 		m.Need("lot", "lot: RM-0231")
 		m.Need("g", "g: 500, the grams of this lot")
@@ -124,6 +125,10 @@ func readBatchEnd(m *source.Mapping, b *Batch) {
 	})
 	m.Filled("labels").In("count of labels", "{used: 24, left: 6}", func(m *source.Mapping) {
 		b.Labels = batchLabels{Used: readUnits(m.Filled("used")), Left: readUnits(m.Filled("left"))}
+	})
+	m.Filled("packaging").EachIn("packaging", "{lot: PK-0012, units: 24}", func(m *source.Mapping) {
+		m.Need("lot", "lot: PK-0012")
+		b.Packaging = append(b.Packaging, BatchPackaging{Lot: m.At("lot").Text(), Units: readUnits(m.Filled("units")), Pos: m.At("lot").Pos()})
 	})
 	m.Filled("retained").In("retained sample", "{units: 1, where: shelf 2}", func(m *source.Mapping) {
 		b.Retained = batchRetained{Units: readUnits(m.Filled("units")), G: m.Filled("g").NotNegative(), Where: m.Filled("where").Text(), Pos: m.Pos()}

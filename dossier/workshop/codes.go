@@ -18,6 +18,7 @@ const (
 	codeBatchCode          = "batch-code"           // a batch code that cannot be a file name and stand on a pack
 	codeBatchCodeScheme    = "batch-code-scheme"    // a scheme for batch codes that cannot make one
 	codeLotSum             = "lot-sum"              // the lots of a line do not make its mass
+	codeLotKind            = "lot-kind"             // a lot that is of a material and of packaging, or in the other's unit
 	codeUnknownPortion     = "unknown-portion"      // a batch line names a portion that the record does not have
 	codeUnknownProduct     = "unknown-product"      // kind ask: a batch record names a product or variant that is not there
 	CodeEvidenceMissing    = "evidence-missing"     // kind ask: a paper is named and not in the folder

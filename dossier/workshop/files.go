@@ -16,7 +16,7 @@ import (
 )
 
 // folders are those a workshop has; out is where the program writes.
-var folders = []string{"ingredients", "products", "batches", "evidence", "limits", "out"}
+var folders = []string{"ingredients", "products", "batches", "lots", "evidence", "limits", "out"}
 
 func isYAML(name string) bool {
 	ext := strings.ToLower(path.Ext(name))
@@ -156,6 +156,9 @@ func (l *loader) checkEvidence() {
 	}
 	for _, p := range l.w.Products {
 		papers = append(papers, p.papers()...)
+	}
+	for _, lot := range l.w.Lots {
+		papers = append(papers, paper{lot.Certificate.File, lot.Certificate.Pos})
 	}
 	for _, p := range papers {
 		if p.file != "" {

@@ -75,7 +75,7 @@ func noWorkshop(dir, form string) finding.Finding {
 // ready first.
 func (l *loader) readAll() {
 	l.noteStrangers()
-	sheets, products, batches := l.list("ingredients"), l.list("products"), l.list("batches")
+	sheets, products, batches, lots := l.list("ingredients"), l.list("products"), l.list("batches"), l.list("lots")
 	l.sheets = sheets
 	l.productFile = productFiles(products)
 	type result struct {
@@ -83,9 +83,10 @@ func (l *loader) readAll() {
 		sheet    *ingredients.Sheet
 		product  *Product
 		batch    *Batch
+		lot      *Lot
 		findings []finding.Finding
 	}
-	names := slices.Concat(sheets, products, batches)
+	names := slices.Concat(sheets, products, batches, lots)
 	results := make([]result, len(names))
 	env := newProductEnv(l.w.Markets, l.w.Law)
 	parallel.Each(len(names), func(i int) {
@@ -100,12 +101,14 @@ func (l *loader) readAll() {
 		switch {
 		case i < len(sheets):
 			r.sheet, r.findings = ingredients.ReadSheet(r.src)
-			r.src.Canonical()
+			r.src.Canonical(ingredients.BesideFigures...)
 		case i < len(sheets)+len(products):
 			r.product, r.findings = readProduct(r.src, env)
 			r.src.Canonical(BesideFigures...)
-		default:
+		case i < len(names)-len(lots):
 			r.batch, r.findings = ReadBatch(r.src)
+		default:
+			r.lot, r.findings = readGoods(r.src)
 		}
 	})
 	for i, r := range results {
@@ -120,6 +123,8 @@ func (l *loader) readAll() {
 			l.addProduct(r.product)
 		case r.batch != nil:
 			l.addBatch(r.batch)
+		case r.lot != nil:
+			l.addLot(r.lot)
 		}
 	}
 	slices.SortStableFunc(l.w.Products, func(a, b *Product) int {
@@ -131,7 +136,7 @@ func (l *loader) readAll() {
 		}
 		return 0
 	})
-	l.w.Batches = batches
+	l.w.Batches, l.w.LotFiles = batches, lots
 	l.readOwnLimits()
 }
 

@@ -37,6 +37,7 @@ type Product struct {
 	Notifications []Notification
 	FirstPlaced   string // two-letter code of the EU state where it is placed on the market first; "" when not given
 	Assessments   []Recorded
+	Decisions     []Decision
 	Complaints    []Complaint
 	// ComplaintsPos is where the file speaks of undesirable effects, an empty
 	// list among them: that is a nil return. Zero: the file says nothing.

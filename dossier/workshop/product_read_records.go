@@ -148,6 +148,7 @@ func readDealings(m *source.Mapping, p *Product, env productEnv) {
 		a.Revision, _ = m.At("revision").Count(1, 9999)
 		p.Assessments = append(p.Assessments, a)
 	})
+	p.Decisions = readDecisions(m.At("decisions"), VariantIDs(p.Variants))
 	if v := m.At("complaints"); v.Present() {
 		p.ComplaintsPos = v.KeyPos()
 	}

@@ -25,7 +25,7 @@ func (w *Workshop) Reach() (rest *Workshop, without Without, ok bool) {
 			continue
 		}
 		switch path.Dir(f.Pos.File) {
-		case "products", "ingredients":
+		case "products", "ingredients", "lots":
 			broken[f.Pos.File] = true
 		default:
 			return w, Without{}, false

@@ -9,9 +9,6 @@ import (
 	"gallipot/ingredients/source"
 )
 
-// marketWords are the markets a file can name.
-var marketWords = []string{string(rows.GB), string(rows.EU), string(rows.NI)}
-
 // readWorkshop reads workshop.yaml and says whether there is one.
 func (l *loader) readWorkshop() bool {
 	name := "workshop.yaml"
@@ -57,6 +54,11 @@ func (w *Workshop) read(m *source.Mapping) {
 	if n, ok := m.At("evidence_years").Count(1, 50); ok {
 		w.EvidenceYears = n
 	}
+	m.At("outlets").EachIn("outlet", "{name: as batch records have it under sent, contact: {name: …, phone: …}}", func(m *source.Mapping) {
+		m.Need("name", "name: as batch records have it under sent")
+		w.Outlets = append(w.Outlets, Outlet{m.At("name").Text(), readContact(m.At("contact"))})
+	})
+	w.Decisions = readDecisions(m.At("decisions"), nil)
 	w.Invented = m.At("invented").Yes()
 }
 

@@ -27,6 +27,7 @@ func (l *loader) crossCheck() {
 		})
 	}
 	l.crossCheckBatches(files)
+	l.crossCheckLots(files)
 }
 
 // eachReference calls f for every sheet id that a product names.

@@ -14,6 +14,9 @@ func TableRow(file string, r *rows.Row) finding.Values {
 	return finding.Values{{Kind: finding.KindTerm, Text: "table-row", List: v.Flag(r.FromMemory(), "unverified")}}
 }
 
+// marketWords are the markets a file can name.
+var marketWords = []string{string(rows.GB), string(rows.EU), string(rows.NI)}
+
 // Roundings of masses.
 const (
 	FiveDigits finding.Rounding = 5

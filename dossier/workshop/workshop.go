@@ -24,6 +24,8 @@ type Workshop struct {
 	FineMaxG           *exact.Num    // g, the most that it takes; nil: there is none
 	BatchCode          codeScheme    // how new batches are numbered
 	EvidenceYears      int           // a supplier document older than this is asked for again
+	Outlets            []Outlet      // whom to reach where packs went
+	Decisions          []Decision    // on what any product asks
 	Invented           bool          // demo data says so of itself
 
 	Sheets   map[string]*ingredients.Sheet // by id
@@ -31,6 +33,8 @@ type Workshop struct {
 	Batches  []string                      // names of the batch files, sorted
 	// BatchRecords are the batches that could be read, in the order of their files.
 	BatchRecords []*Batch
+	Lots         []*Lot            // those that could be read, in the order of their files
+	LotFiles     []string          // names of the lot files, sorted, readable or not
 	OwnLimits    map[string][]byte // the maker's own limit tables by file name, as typed
 
 	Sources map[string]*source.Source // every file read, by name
@@ -52,6 +56,23 @@ type Party struct {
 	// HoldsFile says that the product file is held at this address.
 	HoldsFile bool
 	Pos       exact.Pos
+}
+
+// Outlet is a shop, market or person that packs are sent to, as batch records call it.
+type Outlet struct {
+	Name    string
+	Contact contact
+}
+
+// Outlet returns whom to reach at a place that packs went to; nobody where it is not
+// entered.
+func (w *Workshop) Outlet(name string) contact {
+	for _, o := range w.Outlets {
+		if SameLot(o.Name, name) {
+			return o.Contact
+		}
+	}
+	return contact{}
 }
 
 // Excerpt returns the line of a place as typed and a line with carets under it;
@@ -94,6 +115,14 @@ func (w *Workshop) Batch(code string) *Batch {
 		}
 	}
 	return nil
+}
+
+// LatestRecord is the day of the last batch on record; zero where there is none.
+func (w *Workshop) LatestRecord() (day exact.Date) {
+	for _, b := range w.BatchRecords {
+		day = max(day, b.Date)
+	}
+	return day
 }
 
 // BatchCodes returns the codes of all batches, in the order of their files.

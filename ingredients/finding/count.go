@@ -2,7 +2,7 @@ package finding
 
 // Counts is how many findings there are of each kind. Every count that is printed
 // comes from here.
-type Counts struct{ Stop, Ask, Note int }
+type Counts struct{ Stop, Ask, Note, Decided int }
 
 // Count counts findings by their kind.
 func Count(fs []Finding) Counts {
@@ -15,6 +15,8 @@ func Count(fs []Finding) Counts {
 			c.Ask++
 		case Note:
 			c.Note++
+		case Decided:
+			c.Decided++
 		}
 	}
 	return c

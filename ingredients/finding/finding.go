@@ -19,11 +19,13 @@ const (
 	Ask
 	// Note: worth knowing.
 	Note
+	// Decided: an ask that a person answerable has settled in writing.
+	Decided
 )
 
-var severityNames = [...]string{"stop", "ask", "note"}
+var severityNames = [...]string{"stop", "ask", "note", "decided"}
 
-// String returns stop, ask or note.
+// String returns stop, ask, note or decided.
 func (s Severity) String() string { return severityNames[s] }
 
 // MarshalText writes the severity by name.
@@ -49,6 +51,8 @@ type Finding struct {
 	Who    []Party // who can settle it
 	Settle *Settle // what to write where; nil where that is not known
 	Do     *Action // what the program can do about it; nil: nothing
+
+	Decided *Settled // of kind Decided: what was decided; nil else
 
 	Pos      exact.Pos
 	Unread   bool     // the file could not be read as it stands (exit code 2)

@@ -17,6 +17,8 @@ func KindOf(f finding.Finding) string {
 		return "stop"
 	case finding.Ask:
 		return "ask"
+	case finding.Decided:
+		return "done"
 	}
 	return "note"
 }
@@ -57,9 +59,13 @@ func counts(c finding.Counts) template.HTML {
 	for _, k := range []struct {
 		kind string
 		n    int
-	}{{"stop", c.Stop}, {"ask", c.Ask}, {"note", c.Note}} {
+	}{{"stop", c.Stop}, {"ask", c.Ask}, {"note", c.Note}, {"done", c.Decided}} {
 		if k.n > 0 {
-			b.WriteString(string(mark(k.kind, fmt.Sprintf("%d %s", k.n, k.kind))))
+			word := k.kind
+			if word == "done" {
+				word = "decided"
+			}
+			b.WriteString(string(mark(k.kind, fmt.Sprintf("%d %s", k.n, word))))
 		}
 	}
 	if c == (finding.Counts{}) {

@@ -53,7 +53,7 @@ func show(v *frame.Visit) error {
 		Unread   int
 		Products int
 	}{Rows: rows(v, as, ofBatches), Counts: finding.Count(all), Total: len(all), Batches: batchRows(v, ofBatches), Products: len(w.Products)}
-	data.Steps = v.TellAll(next(all))
+	data.Steps = v.TellAll(finding.Next(all, 3))
 	day := v.Shot.Options.Date
 	title := "Today, " + frame.Day(day)
 	if t, err := time.Parse(time.DateOnly, day.String()); err == nil {
@@ -76,28 +76,6 @@ func s(n int) string {
 		return ""
 	}
 	return "s"
-}
-
-// next chooses three findings to settle first: stops before asks, one for each cause, those
-// of batches with jars in the room before all.
-func next(all []finding.Finding) []finding.Finding {
-	var three []finding.Finding
-	seen := map[string]bool{}
-	take := func(want func(finding.Finding) bool) {
-		for _, f := range all {
-			cause := f.Code + f.Pos.File
-			if len(three) < 3 && want(f) && !seen[cause] {
-				seen[cause] = true
-				three = append(three, f)
-			}
-		}
-	}
-	take(func(f finding.Finding) bool {
-		return f.Severity == finding.Stop && strings.HasPrefix(f.Pos.File, "batches/")
-	})
-	take(func(f finding.Finding) bool { return f.Severity == finding.Stop })
-	take(func(f finding.Finding) bool { return f.Severity == finding.Ask })
-	return three
 }
 
 func rows(v *frame.Visit, as []*assess.Assessment, ofBatches []finding.Finding) []row {

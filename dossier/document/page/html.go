@@ -267,7 +267,7 @@ func (h *htmlWriter) finding(f *finding.Finding, excerpt func(exact.Pos) (line, 
 		h.put("<p class=\"small\">why: %s</p>", esc(said.Why))
 	}
 	if said.Fix != "" {
-		h.put("<p class=\"small\">fix: %s</p>", esc(said.Fix))
+		h.put("<p class=\"small\">%s: %s</p>", said.FixHead(), esc(said.Fix))
 	}
 	h.put("<p class=\"small\"><code>%s</code></p></article>", esc(document.FindingRest(&said)))
 }

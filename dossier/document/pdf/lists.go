@@ -78,7 +78,7 @@ func (w *Writer) findingLines(f *finding.Finding, width float64) []textLine {
 		small(layout.Run{Text: "why  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(said.Why)})
 	}
 	if said.Fix != "" {
-		small(layout.Run{Text: "fix  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(said.Fix)})
+		small(layout.Run{Text: said.FixHead() + "  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(said.Fix)})
 	}
 	if rest := document.FindingRest(&said); rest != "" {
 		small(layout.Run{Text: c(rest), Style: layout.StyleMono, Grey: true})

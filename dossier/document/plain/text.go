@@ -339,7 +339,7 @@ func (t *textWriter) finding(f *finding.Finding) {
 		t.para(indent+"why: ", indent+"     ", said.Why)
 	}
 	if said.Fix != "" {
-		t.para(indent+"fix: ", indent+"     ", said.Fix)
+		t.para(indent+said.FixHead()+": ", indent+"     ", said.Fix)
 	}
 	if s := document.FindingRest(&said); s != "" {
 		t.para(indent, indent, s)

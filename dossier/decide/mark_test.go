@@ -1,0 +1,50 @@
+package decide
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"gallipot/ingredients/exact"
+	"gallipot/ingredients/finding"
+)
+
+func TestMark(t *testing.T) {
+	base := func() *finding.Finding {
+		f := finding.NewFinding(finding.Ask, "over", exact.Pos{File: "a.yaml", Line: 3}, finding.With().Name("x", "salt").Num("n", exact.Frac(1, 3), "%", finding.ThreeDigits).
+			Day("d", 20260101).Count("c", 2).Those("list", finding.With().Name("", "a")).Source("law", finding.With().Quote("", "row 1"))).On("Salt")
+		f.Sum = []finding.Term{{Key: "part", Values: finding.With().Num("n", exact.Int(1), "g", finding.AsIs)}}
+		return &f
+	}
+	mark := Mark(base())
+	assert.Regexp(t, `^v[0-9a-f]{10}$`, mark)
+	for name, change := range map[string]func(*finding.Finding){
+		"place":    func(f *finding.Finding) { f.Pos.Line = 9; f.Sum[0].Pos.Line = 4 },
+		"variants": func(f *finding.Finding) { f.Variants = []string{"tide/a"} },
+		"markets":  func(f *finding.Finding) { f.Markets = []string{"GB"} },
+		"decided":  func(f *finding.Finding) { f.Severity = finding.Decided },
+	} {
+		f := base()
+		change(f)
+		assert.Equal(t, mark, Mark(f), name)
+	}
+	for name, change := range map[string]func(*finding.Finding){
+		"code":              func(f *finding.Finding) { f.Code = "under" },
+		"form":              func(f *finding.Finding) { f.Form = "more" },
+		"subject":           func(f *finding.Finding) { f.Subject = "Sugar" },
+		"name":              func(f *finding.Finding) { f.Values[0].Text = "sugar" },
+		"number as printed": func(f *finding.Finding) { f.Values[1].Low = exact.Frac(33301, 100000) }, // rounds alike
+		"unit":              func(f *finding.Finding) { f.Values[1].Unit = "g" },
+		"date":              func(f *finding.Finding) { f.Values[2].Date = 20260102 },
+		"count":             func(f *finding.Finding) { f.Values[3].Count = 3 },
+		"list":              func(f *finding.Finding) { f.Values[4].List[0].Text = "b" },
+		"what it rests on":  func(f *finding.Finding) { f.Values[5].List[0].Text = "row 2" },
+		"summand":           func(f *finding.Finding) { f.Sum[0].Values[0].Low = exact.Int(2) },
+		"thing":             func(f *finding.Finding) { f.Things = finding.With().Name("", "a") },
+		"inner":             func(f *finding.Finding) { f.Inner = base() },
+	} {
+		f := base()
+		change(f)
+		assert.NotEqual(t, mark, Mark(f), name)
+	}
+}

@@ -1,0 +1,187 @@
+package stock
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gallipot/dossier/edit"
+	"gallipot/dossier/store"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
+)
+
+// firstLot is the number of the first lot of a workshop that has none.
+const firstLot = "RM-0001"
+
+var counted = regexp.MustCompile(`^(.*?)([0-9]+)$`)
+
+// NextLot is a number for the next lot: that of the lot received last, counted on, with
+// as many digits.
+func NextLot(w *workshop.Workshop) string {
+	var last *workshop.Lot
+	for _, l := range w.Lots {
+		if counted.MatchString(l.Code) && (last == nil || !l.Received.Before(last.Received)) {
+			last = l
+		}
+	}
+	code := firstLot
+	if last != nil {
+		code = next(last.Code)
+	}
+	for taken(w, code) {
+		code = next(code)
+	}
+	return code
+}
+
+func next(code string) string {
+	m := counted.FindStringSubmatch(code)
+	n, err := strconv.Atoi(m[2])
+	if err != nil {
+		return code + "-1"
+	}
+	return fmt.Sprintf("%s%0*d", m[1], len(m[2]), n+1)
+}
+
+// taken says whether a number is that of a lot, readable or not, or in a record.
+func taken(w *workshop.Workshop, code string) bool {
+	if slices.ContainsFunc(w.LotFiles, func(file string) bool { return workshop.SameLot(workshop.IDOfFile(file), code) }) {
+		return true
+	}
+	for _, b := range w.BatchRecords {
+		for _, l := range b.Lines {
+			if slices.ContainsFunc(l.Lots, func(x workshop.BatchLot) bool { return workshop.SameLot(x.Lot, code) }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// text is the file of a new lot.
+func text(l *workshop.Lot) []byte {
+	var b bytes.Buffer
+	line := func(key, value string) {
+		if value != "" {
+			fmt.Fprintf(&b, "%s: %s\n", key, value)
+		}
+	}
+	line("lot", strconv.Quote(l.Code))
+	line("ingredient", l.Ingredient)
+	if l.Label == nil {
+		line("item", quoted(l.Item))
+	} else {
+		fmt.Fprintf(&b, "label:\n  product: %s\n", l.Label.Product)
+		if l.Label.Variant != "" {
+			fmt.Fprintf(&b, "  variant: %s\n", l.Label.Variant)
+		}
+		fmt.Fprintf(&b, "  market: %s\n  revision: %d\n  ingredients: %s   # as printed on them\n", l.Label.Market, l.Label.Revision, strconv.Quote(l.Label.Ingredients))
+	}
+	line("supplier", quoted(l.Supplier))
+	line("supplier_lot", quoted(l.SupplierLot))
+	line("received", l.Received.String())
+	if l.G != nil {
+		line("received_g", l.G.Exact())
+	}
+	if l.Units != nil {
+		line("received_units", strconv.Itoa(*l.Units))
+	}
+	line("best_before", l.BestBefore.String())
+	line("retest", l.Retest.String())
+	if l.Price != nil {
+		line("price", l.Price.Exact()+"   # of the whole lot")
+	}
+	if c := l.Certificate; c.File != "" || len(c.Results) > 0 {
+		fmt.Fprintf(&b, "certificate:\n")
+		line("  file", quoted(c.File))
+		line("  dated", c.Dated.String())
+		if len(c.Results) > 0 {
+			fmt.Fprintf(&b, "  results:\n")
+		}
+		for _, r := range c.Results {
+			fmt.Fprintf(&b, "    - {what: %s, found: %s}\n", strconv.Quote(r.What), strconv.Quote(r.Found))
+		}
+	}
+	return b.Bytes()
+}
+
+func quoted(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strconv.Quote(s)
+}
+
+// Receive writes the file of a new lot into the workshop and returns its name there.
+//
+// Errors: a *exact.ValueError where the number is taken or cannot be one, for nothing is
+// ever overwritten; else those of the file system.
+func Receive(w *workshop.Workshop, l *workshop.Lot) (string, error) {
+	name := "lots/" + l.Code + ".yaml"
+	exists := &exact.ValueError{What: "lot " + l.Code + " is there already, and no lot is overwritten", Fix: "give it another number"}
+	switch {
+	case !workshop.CodeFits(l.Code):
+		return "", &exact.ValueError{What: strconv.Quote(l.Code) + " cannot be the number of a lot", Fix: "use letters, digits, hyphens and full stops"}
+	case slices.ContainsFunc(w.LotFiles, func(file string) bool { return workshop.SameLot(workshop.IDOfFile(file), l.Code) }):
+		return "", exists
+	}
+	if err := store.FolderInside(w.Dir, "lots"); err != nil {
+		return "", err
+	}
+	f, err := store.Stage(filepath.Join(w.Dir, filepath.FromSlash(name)), func(out io.Writer) error {
+		_, err := out.Write(text(l))
+		return err
+	})
+	if err != nil {
+		return "", err
+	}
+	if err := f.PlaceNew(); errors.Is(err, fs.ErrExist) { // another run took the number meanwhile
+		return "", exists
+	} else if err != nil {
+		return "", err
+	}
+	return name, nil
+}
+
+// Move writes down that something of a lot was thrown away or counted: kind is discarded
+// or counted. Every other byte of its file stays as it is.
+//
+// Errors: an *edit.Refusal where the file cannot be changed there; a *exact.ValueError
+// where it was changed since it was read; those of the file system.
+func Move(w *workshop.Workshop, l *workshop.Lot, kind string, m workshop.LotMove) error {
+	file, err := edit.Parse(l.Source.Name, l.Source.Bytes)
+	if err != nil {
+		return err
+	}
+	v := edit.Group().With("date", edit.Typed(m.Date.String()))
+	if m.G != nil {
+		v = v.With("g", edit.Typed(m.G.Exact()))
+	}
+	if m.Units != nil {
+		v = v.With("units", edit.Typed(strconv.Itoa(*m.Units)))
+	}
+	if strings.TrimSpace(m.Reason) != "" {
+		v = v.With("reason", edit.Text(m.Reason))
+	}
+	if file, err = file.Apply(edit.Insert(edit.Path{kind, "-"}, v)); err != nil {
+		return err
+	}
+	path := filepath.Join(w.Dir, filepath.FromSlash(l.Source.Name))
+	now, err := os.ReadFile(path)
+	if err != nil {
+		return store.CannotWrite(l.Source.Name, err)
+	}
+	if !bytes.Equal(now, l.Source.Bytes) {
+		return &exact.ValueError{What: l.Source.Name + " was changed meanwhile", Fix: "run it again"}
+	}
+	return store.WriteFiles(store.NewFile{Path: path, Data: file.Bytes()})
+}
