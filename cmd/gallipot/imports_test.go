@@ -65,6 +65,7 @@ var arrows = map[string][]string{
 	"calc/law/claims":         {"calc/law/rows", "ingredients/finding"},
 	"calc/law/duties":         {"calc/law/rows", "ingredients/exact"},
 	"calc/law/safety":         {"calc/law/rows", "ingredients/exact"},
+	"calc/law/tox":            {"calc/law/rows", "ingredients/exact"},
 	"dossier/document/layout": {"dossier/document", "dossier/words"},
 	"dossier/transcribe/draft": {
 		"dossier/transcribe/lexicon", "dossier/transcribe/recipe", "ingredients/exact",
@@ -101,26 +102,28 @@ var arrows = map[string][]string{
 		"dossier/store", "dossier/words", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 8
-	"calc/ageing": {"calc/formula", "calc/law", "calc/law/safety", "calc/law/table", "ingredients/exact"},
+	"calc/ageing": {
+		"calc/formula", "calc/law", "calc/law/safety", "calc/law/table", "ingredients/exact",
+	},
 	"calc/formula/formulatest": {
 		"calc/formula", "calc/law", "calc/law/table", "dossier/words/wordstest", "ingredients",
 		"ingredients/exact", "ingredients/finding",
 	},
 	"calc/limits": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/names",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/names",
 	},
 	"calc/listing": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/names",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/names",
 	},
 	"calc/preservation": {
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/safety", "calc/law/table", "ingredients",
 		"ingredients/exact", "ingredients/finding",
 	},
 	"calc/soap": {
-		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/inventory",
+		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/inventory",
 	},
 	"dossier/document/page": {
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/document/pdf",
@@ -258,9 +261,9 @@ var arrows = map[string][]string{
 	// floor 18
 	"dossier/letters": {
 		"calc/ageing", "calc/law", "dossier/assess", "dossier/document", "dossier/document/pdf",
-		"dossier/document/plain", "dossier/evidence", "dossier/ready", "dossier/sections",
-		"dossier/show", "dossier/stability", "dossier/store", "dossier/words", "dossier/workshop",
-		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
+		"dossier/document/plain", "dossier/evidence", "dossier/ready", "dossier/sections", "dossier/show",
+		"dossier/stability", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
 	},
 	"dossier/pack": {
 		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/limits", "calc/listing",
@@ -298,8 +301,7 @@ var arrows = map[string][]string{
 	},
 	"dossier/bench/material": {
 		"calc/law", "calc/law/rows", "dossier/assess", "dossier/bench/frame", "dossier/document",
-		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact",
-		"ingredients/finding",
+		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/printed": {
 		"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document",
@@ -322,9 +324,9 @@ var arrows = map[string][]string{
 	// floor 23
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
-		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product",
-		"dossier/bench/scale", "dossier/bench/today", "dossier/edit", "dossier/edit/history",
-		"dossier/live", "dossier/store", "ingredients/exact", "templates",
+		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product", "dossier/bench/scale",
+		"dossier/bench/today", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
+		"ingredients/exact", "templates",
 	},
 	// floor 24
 	"cmd/gallipot": {
