@@ -5,19 +5,21 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"gallipot/dossier/answer"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/document/sheet"
+	"gallipot/dossier/document/word"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/store"
 	"gallipot/ingredients/source"
 )
 
-// WritePack makes the PDF and the spreadsheet of a product in a folder and
-// returns the names of the files. The spreadsheet, the workshop's files behind
+// WritePack makes the PDF, the spreadsheet and Part B to write in of a product in a folder
+// and returns the names of the files. The spreadsheet, the workshop's files behind
 // the figures and the PDF belong together: the PDF carries the others inside.
 //
-// Errors: when one of the two cannot be written or replaced; then neither is, so
+// Errors: when one of them cannot be written or replaced; then none is, so
 // that an older pack stays whole. Nothing half-written stays behind. Warnings name
 // text that the PDF's font could not show.
 func WritePack(dir string, a *assess.Assessment) (files, warnings []string, err error) {
@@ -29,10 +31,29 @@ func WritePack(dir string, a *assess.Assessment) (files, warnings []string, err 
 		return nil, warnings, err
 	}
 	base := filepath.Join(dir, a.Product.ID+"-pack")
-	if err := store.WriteFiles(store.NewFile{Path: base + ".pdf", Data: pdf}, store.NewFile{Path: base + ".xlsx", Data: sheet}); err != nil {
+	partB, err := makePartB(a)
+	if err != nil {
 		return nil, warnings, err
 	}
-	return []string{base + ".xlsx", base + ".pdf"}, warnings, nil
+	form := filepath.Join(dir, a.Product.ID+"-part-b.docx")
+	if err := store.WriteFiles(store.NewFile{Path: base + ".pdf", Data: pdf}, store.NewFile{Path: base + ".xlsx", Data: sheet},
+		store.NewFile{Path: form, Data: partB}); err != nil {
+		return nil, warnings, err
+	}
+	return []string{base + ".xlsx", base + ".pdf", form}, warnings, nil
+}
+
+// makePartB makes Part B as a document to write in.
+//
+// Errors: when it cannot be made.
+func makePartB(a *assess.Assessment) ([]byte, error) {
+	var out bytes.Buffer
+	err := word.Write(&out, pack.FormDocument(a, nil), word.Property{Name: answer.Property, Value: a.Fingerprint},
+		word.Property{Name: "Product", Value: a.Product.ID})
+	if err != nil {
+		return nil, fmt.Errorf("part B of %s: %w", a.Product.ID, err)
+	}
+	return out.Bytes(), nil
 }
 
 // MakePack makes the two files that [WritePack] writes.

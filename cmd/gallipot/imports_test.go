@@ -18,6 +18,7 @@ import (
 // way back or a short cut.
 var arrows = map[string][]string{
 	// floor 1
+	"dossier/answer/answertest":  {},
 	"dossier/bench/gate":         {},
 	"dossier/edit":               {},
 	"dossier/parallel":           {},
@@ -67,6 +68,7 @@ var arrows = map[string][]string{
 	"calc/law/safety":         {"calc/law/rows", "ingredients/exact"},
 	"calc/law/tox":            {"calc/law/rows", "ingredients/exact"},
 	"dossier/document/layout": {"dossier/document", "dossier/words"},
+	"dossier/document/word":   {"dossier/document", "dossier/words"},
 	"dossier/transcribe/draft": {
 		"dossier/transcribe/lexicon", "dossier/transcribe/recipe", "ingredients/exact",
 		"ingredients/finding",
@@ -192,6 +194,11 @@ var arrows = map[string][]string{
 		"ingredients", "ingredients/exact",
 	},
 	// floor 14
+	"dossier/answer": {
+		"calc/formula", "calc/law/tox", "dossier/assess", "dossier/document", "dossier/document/word",
+		"dossier/edit", "dossier/transcribe/paper", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding",
+	},
 	"dossier/evidence": {
 		"calc", "calc/law", "calc/law/rows", "calc/law/table", "dossier/assess", "dossier/words",
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -266,16 +273,18 @@ var arrows = map[string][]string{
 		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
 	},
 	"dossier/pack": {
-		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/limits", "calc/listing",
-		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/figures", "dossier/parallel",
-		"dossier/ready", "dossier/recalc", "dossier/sections", "dossier/show", "dossier/stability",
-		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/law/tox", "calc/limits",
+		"calc/listing", "dossier/answer", "dossier/assess", "dossier/document", "dossier/evidence",
+		"dossier/figures", "dossier/parallel", "dossier/ready", "dossier/recalc", "dossier/sections",
+		"dossier/show", "dossier/stability", "dossier/words", "dossier/workshop", "ingredients/exact",
+		"ingredients/finding",
 	},
 	// floor 19
 	"dossier": {
-		"calc", "dossier/assess", "dossier/batch", "dossier/document/pdf", "dossier/document/sheet",
-		"dossier/label", "dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability",
-		"dossier/store", "dossier/workshop", "ingredients/finding", "ingredients/source",
+		"calc", "calc/law/rows", "dossier/answer", "dossier/assess", "dossier/batch",
+		"dossier/document/pdf", "dossier/document/sheet", "dossier/document/word", "dossier/label",
+		"dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability", "dossier/store",
+		"dossier/transcribe/paper", "dossier/workshop", "ingredients/finding", "ingredients/source",
 	},
 	// floor 20
 	"dossier/live": {
@@ -330,14 +339,15 @@ var arrows = map[string][]string{
 	},
 	// floor 24
 	"cmd/gallipot": {
-		"calc/law/rows", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench",
-		"dossier/document", "dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet",
-		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
-		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/store",
-		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
-		"dossier/transcribe/lexicon", "dossier/transcribe/paper", "dossier/transcribe/recipe",
-		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop", "ingredients",
-		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
+		"calc/formula", "calc/law/rows", "calc/law/table", "dossier", "dossier/answer", "dossier/assess",
+		"dossier/batch", "dossier/bench", "dossier/document", "dossier/document/pdf",
+		"dossier/document/plain", "dossier/document/sheet", "dossier/edit", "dossier/edit/history",
+		"dossier/figures", "dossier/label", "dossier/letters", "dossier/notice", "dossier/parallel",
+		"dossier/sections", "dossier/stability", "dossier/store", "dossier/transcribe",
+		"dossier/transcribe/draft", "dossier/transcribe/filing", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/recipe", "dossier/transcribe/told",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/source", "templates", "testdata",
 	},
 }
 
@@ -346,6 +356,7 @@ var outside = map[string][]string{
 	"calc/calctest":                 {"github.com/stretchr/testify"},
 	"calc/formula/formulatest":      {"github.com/stretchr/testify"},
 	"cmd/gallipot":                  {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra", "github.com/spf13/pflag"},
+	"dossier/answer/answertest":     {"github.com/stretchr/testify"},
 	"dossier/bench/frame":           {"golang.org/x/image"},
 	"dossier/document/documenttest": {"github.com/stretchr/testify"},
 	"dossier/document/layout":       {"golang.org/x/image", "golang.org/x/text"},

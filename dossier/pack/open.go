@@ -3,9 +3,11 @@ package pack
 import (
 	"strings"
 
+	"gallipot/dossier/answer"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
 
@@ -88,7 +90,12 @@ func shortTitle(s *document.Section) string {
 
 // openPoint is one thing that suppliers or the maker have to settle, or that is worth
 // knowing.
-type openPoint struct{ code, group, whom, what, why, where string }
+type openPoint struct {
+	code, group, whom, what, why, where string
+
+	points []workshop.Accepted // the findings behind it; none for what is only worth knowing
+	stops  bool
+}
 
 // openList lists the open points by who must act, numbered.
 func openList(v *show.View) []openPoint {
@@ -120,10 +127,16 @@ func openList(v *show.View) []openPoint {
 			}
 			if i, known := at[what]; known { // the same of another variant or market
 				list[i].where = words.Joined("; ", list[i].where, where(&f))
+				list[i].points = withPoint(list[i].points, f)
 				continue
 			}
 			at[what] = len(list)
-			list = append(list, openPoint{"O" + words.Itoa(len(list)+1), g.title, words.UpperFirst(words.Whom(f.Who)), sentence(what), firstReason(said.Why), where(&f)})
+			o := openPoint{code: answer.Code("O", len(list)+1), group: g.title, whom: words.UpperFirst(words.Whom(f.Who)), what: sentence(what),
+				why: firstReason(said.Why), where: where(&f), stops: f.Severity == finding.Stop}
+			if f.Severity != finding.Note {
+				o.points = withPoint(nil, f)
+			}
+			list = append(list, o)
 		}
 	}
 	return list

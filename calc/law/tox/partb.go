@@ -38,7 +38,6 @@ type Field string
 const (
 	FieldNone          Field = ""
 	FieldConclusion    Field = "conclusion"
-	FieldFingerprint   Field = "fingerprint"
 	FieldConditions    Field = "conditions"
 	FieldAccepted      Field = "accepted"
 	FieldWarnings      Field = "warnings"
@@ -47,11 +46,10 @@ const (
 	FieldQualification Field = "qualification"
 	FieldDated         Field = "dated"
 	FieldNextReview    Field = "next_review"
-	FieldQuestions     Field = "questions"
 )
 
-var fields = []string{"", "conclusion", "fingerprint", "conditions", "accepted", "warnings",
-	"more_warnings", "assessor", "qualification", "dated", "next_review", "questions"}
+var fields = []string{"", "conclusion", "conditions", "accepted", "warnings",
+	"more_warnings", "assessor", "qualification", "dated", "next_review"}
 
 func readPartB(file string, data []byte) ([]*Item, error) {
 	columns := rows.Columns{Meaning: []string{"key", "heading", "label", "answer", "lines", "choices",

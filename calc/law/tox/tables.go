@@ -5,7 +5,6 @@ import (
 	"embed"
 	"encoding/hex"
 	"errors"
-	"io/fs"
 	"sync"
 
 	"gallipot/calc/law/rows"
@@ -45,27 +44,23 @@ func Builtin() *Tables {
 }
 
 var builtin = sync.OnceValues(func() (*Tables, error) {
-	dir, err := fs.Sub(embedded, "data")
-	if err != nil {
-		return nil, err
-	}
-	return Read(dir)
+	return Read(func(file string) ([]byte, error) { return embedded.ReadFile("data/" + file) })
 })
 
-// Read reads the tables of a folder.
+// Read reads the tables that a function gives by their names.
 //
-// Errors: every fault of every table, each a *rows.TableError.
-func Read(dir fs.FS) (*Tables, error) {
+// Errors: those of the function, and every fault of every table, each a *rows.TableError.
+func Read(give func(file string) ([]byte, error)) (*Tables, error) {
 	t := &Tables{classes: map[string]*Class{}, limits: map[string][]*Limit{}}
 	var classes []*Class
 	var limits []*Limit
 	err := errors.Join(
-		load(t, dir, "endpoints.csv", readEndpoints, &t.Endpoints),
-		load(t, dir, "expected-impurities.csv", readImpurities, &t.impurities),
-		load(t, dir, "hazard-classes.csv", readClasses, &classes),
-		load(t, dir, "hazard-limits.csv", readLimits, &limits),
-		load(t, dir, "part-b.csv", readPartB, &t.PartB),
-		load(t, dir, "sensitisation.csv", readDoses, &t.doses),
+		load(t, give, "endpoints.csv", readEndpoints, &t.Endpoints),
+		load(t, give, "expected-impurities.csv", readImpurities, &t.impurities),
+		load(t, give, "hazard-classes.csv", readClasses, &classes),
+		load(t, give, "hazard-limits.csv", readLimits, &limits),
+		load(t, give, "part-b.csv", readPartB, &t.PartB),
+		load(t, give, "sensitisation.csv", readDoses, &t.doses),
 	)
 	for _, c := range classes {
 		t.classes[c.CAS] = c
@@ -76,9 +71,9 @@ func Read(dir fs.FS) (*Tables, error) {
 	return t, err
 }
 
-func load[T interface{ TableRow() *rows.Row }](t *Tables, dir fs.FS, file string,
+func load[T interface{ TableRow() *rows.Row }](t *Tables, give func(string) ([]byte, error), file string,
 	read func(string, []byte) ([]T, error), into *[]T) error {
-	data, err := fs.ReadFile(dir, file)
+	data, err := give(file)
 	if err != nil {
 		return err
 	}

@@ -40,7 +40,7 @@ func TestTables(t *testing.T) {
 		for _, s := range tables.States {
 			files[s.Name] = &fstest.MapFile{Data: []byte("key\n")}
 		}
-		_, err := tox.Read(files)
+		_, err := tox.Read(files.ReadFile)
 		require.ErrorContains(t, err, `column "endpoint" is missing`)
 	})
 }
@@ -194,7 +194,7 @@ func TestFaults(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := tox.Read(fstest.MapFS{c.file: &fstest.MapFile{Data: []byte(c.head + "\n" + c.row + "\n")}})
+			_, err := tox.Read(fstest.MapFS{c.file: &fstest.MapFile{Data: []byte(c.head + "\n" + c.row + "\n")}}.ReadFile)
 			require.ErrorContains(t, err, c.file+":2: ")
 			require.ErrorContains(t, err, c.want)
 		})
