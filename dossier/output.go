@@ -35,12 +35,35 @@ func WritePack(dir string, a *assess.Assessment) (files, warnings []string, err 
 	if err != nil {
 		return nil, warnings, err
 	}
-	form := filepath.Join(dir, a.Product.ID+"-part-b.docx")
-	if err := store.WriteFiles(store.NewFile{Path: base + ".pdf", Data: pdf}, store.NewFile{Path: base + ".xlsx", Data: sheet},
-		store.NewFile{Path: form, Data: partB}); err != nil {
+	profiles, err := volume(a)
+	if err != nil {
 		return nil, warnings, err
 	}
-	return []string{base + ".xlsx", base + ".pdf", form}, warnings, nil
+	form := filepath.Join(dir, a.Product.ID+"-part-b.docx")
+	list := []store.NewFile{{Path: base + ".xlsx", Data: sheet}, {Path: base + ".pdf", Data: pdf}, {Path: form, Data: partB}}
+	if profiles != nil {
+		list = append(list, store.NewFile{Path: filepath.Join(dir, a.Product.ID+"-profiles.pdf"), Data: profiles})
+	}
+	if err := store.WriteFiles(list...); err != nil {
+		return nil, warnings, err
+	}
+	for _, f := range list {
+		files = append(files, f.Path)
+	}
+	return files, warnings, nil
+}
+
+// volume makes the profiles that do not stand in the pack; nil where there are none.
+func volume(a *assess.Assessment) ([]byte, error) {
+	d := pack.Volume(a)
+	if d == nil {
+		return nil, nil
+	}
+	data, _, err := pdf.Render(d, nil)
+	if err != nil {
+		return nil, fmt.Errorf("the profiles of %s: %w", a.Product.ID, err)
+	}
+	return data, nil
 }
 
 // makePartB makes Part B as a document to write in.

@@ -108,17 +108,17 @@ func NewMarginer(in *formula.Input, comps []*formula.Composition, exp Exposure) 
 	}
 	for _, s := range formula.SheetsIn(in, comps) {
 		for i := range s.Toxicology {
-			key := toxName(in.Dict, s, s.Toxicology[i].INCI).Key
+			key := ToxName(in.Dict, s, s.Toxicology[i].INCI).Key
 			m.sheets[key] = append(m.sheets[key], sheetTox{s, &s.Toxicology[i]})
 		}
 	}
 	return m
 }
 
-// toxName is the substance that a toxicology entry of a sheet is about: the one
+// ToxName is the substance that a toxicology entry of a sheet is about: the one
 // that the sheet's composition has under the same printed name, whatever that is
 // counted as, else the one the name stands for.
-func toxName(dict *ingredients.Dictionary, s *ingredients.Sheet, printed string) formula.Name {
+func ToxName(dict *ingredients.Dictionary, s *ingredients.Sheet, printed string) formula.Name {
 	key := ingredients.NameKey(printed)
 	for _, c := range s.Composition.Constituents {
 		if ingredients.NameKey(c.INCI) == key {

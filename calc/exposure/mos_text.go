@@ -143,7 +143,7 @@ func (m *Marginer) sheetFindings(comps []*formula.Composition) []finding.Finding
 	for _, s := range formula.SheetsIn(m.In, comps) {
 		for i := range s.Toxicology {
 			v := &s.Toxicology[i]
-			name := toxName(m.In.Dict, s, v.INCI).INCI
+			name := ToxName(m.In.Dict, s, v.INCI).INCI
 			if !slices.ContainsFunc(comps[0].Substances,
 				func(x *formula.Substance) bool { return ingredients.NameKey(x.INCI) == ingredients.NameKey(name) }) {
 				fs = append(fs, unmatchedTox(m.In, s, v, comps[0]))

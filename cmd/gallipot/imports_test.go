@@ -272,21 +272,26 @@ var arrows = map[string][]string{
 		"dossier/stability", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
 		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
 	},
+	"dossier/profile": {
+		"calc/exposure", "calc/formula", "calc/law", "calc/law/tox", "dossier/document",
+		"dossier/sections", "dossier/show", "dossier/words", "ingredients", "ingredients/exact",
+	},
+	// floor 19
 	"dossier/pack": {
 		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/law/tox", "calc/limits",
 		"calc/listing", "dossier/answer", "dossier/assess", "dossier/document", "dossier/evidence",
-		"dossier/figures", "dossier/parallel", "dossier/ready", "dossier/recalc", "dossier/sections",
-		"dossier/show", "dossier/stability", "dossier/words", "dossier/workshop", "ingredients/exact",
-		"ingredients/finding",
+		"dossier/figures", "dossier/parallel", "dossier/profile", "dossier/ready", "dossier/recalc",
+		"dossier/sections", "dossier/show", "dossier/stability", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding",
 	},
-	// floor 19
+	// floor 20
 	"dossier": {
 		"calc", "calc/law/rows", "dossier/answer", "dossier/assess", "dossier/batch",
 		"dossier/document/pdf", "dossier/document/sheet", "dossier/document/word", "dossier/label",
 		"dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability", "dossier/store",
 		"dossier/transcribe/paper", "dossier/workshop", "ingredients/finding", "ingredients/source",
 	},
-	// floor 20
+	// floor 21
 	"dossier/live": {
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
@@ -295,13 +300,13 @@ var arrows = map[string][]string{
 		"calc/law/table", "dossier", "dossier/assess", "dossier/store", "dossier/workshop",
 		"ingredients/exact", "testdata",
 	},
-	// floor 21
+	// floor 22
 	"dossier/bench/frame": {
 		"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate",
 		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/words", "dossier/workshop",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
-	// floor 22
+	// floor 23
 	"dossier/bench/grid": {
 		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/rows", "calc/limits",
 		"calc/listing", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit",
@@ -330,14 +335,14 @@ var arrows = map[string][]string{
 	"dossier/bench/today": {
 		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",
 	},
-	// floor 23
+	// floor 24
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product", "dossier/bench/scale",
 		"dossier/bench/today", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
 		"ingredients/exact", "templates",
 	},
-	// floor 24
+	// floor 25
 	"cmd/gallipot": {
 		"calc/formula", "calc/law/rows", "calc/law/table", "dossier", "dossier/answer", "dossier/assess",
 		"dossier/batch", "dossier/bench", "dossier/document", "dossier/document/pdf",

@@ -81,7 +81,10 @@ func questions(v *show.View) []question {
 	if silent > 0 {
 		ask(fmt.Sprintf("%d of %s state no impurity; what is not stated is unknown.", silent, words.Count(len(v.A.UsedSheets()), "raw material sheet", "raw material sheets")), "A.4")
 	}
-	ask("Beside repeated dose and absorption no endpoint is on file: skin, eye, sensitisation, photo-toxicity, genotoxicity.", "A.8")
+	if without, all := withoutResults(v); without > 0 {
+		ask(fmt.Sprintf("For %d of %s no result is on file beside repeated dose and absorption: skin, eye, sensitisation, photo-toxicity, genotoxicity.",
+			without, words.Count(all, "substance above the threshold", "substances above the threshold")), "A.8.3")
+	}
 	ask(words.UpperFirst(words.Count(len(sections.Misuse), "case", "cases"))+" of foreseeable misuse wait for an answer.", "A.5")
 	known := map[string]bool{"figures-unverified": unverifiedMargins(v) > 0, "no-point-of-departure": len(withoutValue(v)) > 0} // asked above
 	for _, f := range v.Findings() {

@@ -10,13 +10,13 @@ import (
 
 // Class is the hazard classification of one substance.
 //
-// Source: hazard-classes.csv; CLP Annex VI Table 3 or, where List is [SupplierList], the
+// Source: hazard-classes.csv; CLP Annex VI Table 3 or, where List is [supplierList], the
 // common classification of suppliers, which differs between them.
 type Class struct {
 	rows.Row
 	INCI          string
 	CAS           string
-	List          string // EUList or SupplierList
+	List          string // EUList or supplierList
 	Classes       []string
 	HPhrases      []string
 	NotClassified bool
@@ -30,7 +30,7 @@ type Class struct {
 // The lists that a class can stand on.
 const (
 	EUList       = "eu"
-	SupplierList = "supplier"
+	supplierList = "supplier"
 )
 
 // Limit is a specific concentration limit of a class: it applies at and above one content,
@@ -54,7 +54,7 @@ func readClasses(file string, data []byte) ([]*Class, error) {
 	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Class {
 		c := &Class{
 			Row: r.Head(r.Must("key")), INCI: r.Must("inci"), CAS: r.Must("cas"), List: r.Word("list", EUList,
-				SupplierList),
+				supplierList),
 			Classes: r.List("classes"), HPhrases: r.List("h_phrases"), NotClassified: r.Mark("not_classified"), Letters: r.List("letters"),
 			Question: r.Mark("question"), Adaptation: r.Whole("adaptation"), From: r.Date("applies_from"), OtherLimits: r.Text("other_limits"),
 		}
@@ -110,12 +110,14 @@ var sensitising = []string{"H317", "H334"}
 
 // IsCMR says whether a class of the list is one of those that Article 15 speaks of and no
 // question.
-func (c *Class) IsCMR() bool { return !c.Question && c.has(cmr) }
+func (c *Class) IsCMR() bool { return !c.Question && c.Has(cmr...) }
 
 // IsSensitising says whether the substance is classified as a sensitiser.
-func (c *Class) IsSensitising() bool { return c.has(sensitising) }
+func (c *Class) IsSensitising() bool { return c.Has(sensitising...) }
 
-func (c *Class) has(statements []string) bool {
+// Has says whether one of the statements is among those of the class; letters behind a
+// statement do not matter.
+func (c *Class) Has(statements ...string) bool {
 	return slices.ContainsFunc(c.HPhrases, func(h string) bool {
 		return slices.ContainsFunc(statements, func(s string) bool { return strings.HasPrefix(h, s) })
 	})

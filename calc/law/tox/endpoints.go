@@ -1,6 +1,9 @@
 package tox
 
-import "gallipot/calc/law/rows"
+import (
+	"gallipot/calc/law/rows"
+	"gallipot/ingredients/exact"
+)
 
 // Endpoint is one line of the profile of a substance or, in part product, of the
 // finished product.
@@ -9,10 +12,11 @@ import "gallipot/calc/law/rows"
 type Endpoint struct {
 	rows.Row
 	Name            string
-	Short           string // head of a narrow column; empty: the endpoint stands in no such table
-	Part            string // identity, local, kinetics, systemic, genetic, human, special, product
-	ByLaw           bool   // Annex I Part A.8 names it: an empty answer is a gap of the file
-	Always          bool   // asked for every substance
+	Short           string   // head of a narrow column; empty: the endpoint stands in no such table
+	Part            string   // identity, local, kinetics, systemic, genetic, human, special, product
+	ByLaw           bool     // Annex I Part A.8 names it: an empty answer is a gap of the file
+	Always          bool     // asked for every substance
+	HPhrases        []string // hazard statements that speak of it
 	States          []string
 	Unit            string
 	AskedBy         string
@@ -21,25 +25,6 @@ type Endpoint struct {
 	AcceptedReasons string
 }
 
-// The endpoints that the program has something to say about of its own.
-const (
-	Classification = "cls-clp"
-	SkinAbsorption = "skin-abs"
-	OralAbsorption = "oral-abs"
-	RepeatedDose   = "repeat-dose"
-	Sensitisation  = "sens-qra"
-	Margin         = "mos"
-	Threshold      = "ttc"
-	CMR            = "cmr"
-	Nano           = "nano"
-	PhysChem       = "id-physchem"
-	ReadAcross     = "read-across"
-	Corrections    = "pod-corr"
-	Target         = "uncertainty"
-	UseInProduct   = "id-use"
-	Purity         = "id-purity"
-)
-
 // PartProduct is the part that speaks of the finished product.
 const PartProduct = "product"
 
@@ -47,17 +32,56 @@ var endpointParts = []string{"identity", "local", "kinetics", "systemic", "genet
 	PartProduct}
 
 func readEndpoints(file string, data []byte) ([]*Endpoint, error) {
-	columns := rows.Columns{Meaning: []string{"key", "endpoint", "short", "part", "by_law", "always",
-		"states", "unit", "seen"},
+	columns := rows.Columns{Meaning: []string{"key", "endpoint", "short", "part", "by_law", "always", "h_phrases", "states", "unit", "seen"},
 		Remarks: []string{"asked_by", "guideline", "triggers", "accepted_reasons", "source", "note"}}
 	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Endpoint {
 		return &Endpoint{
 			Row: r.Head(r.Must("key")), Name: r.Must("endpoint"), Short: r.Text("short"), Part: r.Word("part",
 				endpointParts...),
-			ByLaw: r.Mark("by_law"), Always: r.Mark("always"), States: r.List("states"), Unit: r.Text("unit"), AskedBy: r.Text("asked_by"),
+			ByLaw: r.Mark("by_law"), Always: r.Mark("always"), HPhrases: r.List("h_phrases"), States: r.List("states"), Unit: r.Text("unit"), AskedBy: r.Text("asked_by"),
 			Guideline: r.Text("guideline"), Triggers: r.Text("triggers"), AcceptedReasons: r.Text("accepted_reasons"),
 		}
 	})
+}
+
+// rule is a figure that says what stands in a profile and where.
+//
+// Source: profile-rules.csv; common practice, no source.
+type rule struct {
+	rows.Row
+	Value exact.Num // in the unit of the table
+}
+
+// The keys of the rules.
+const (
+	RuleLine        = "line-above"          // %
+	RuleLineLeaveOn = "line-above-leave-on" // %, of allergens and classified substances
+	RuleLowest      = "lowest-margins"      // substances
+	RuleMost        = "most-profiles"       // profiles
+)
+
+func readRules(file string, data []byte) ([]*rule, error) {
+	columns := rows.Columns{Meaning: []string{"key", "value", "unit", "seen"}, Remarks: []string{"source", "note"}}
+	return rows.ReadTable(file, data, columns, func(r *rows.Record) *rule {
+		x := &rule{Row: r.Head(r.Must("key"))}
+		if n := r.Num("value"); n != nil {
+			x.Value = *n
+		} else {
+			r.Fail("value is empty")
+		}
+		return x
+	})
+}
+
+// Rule returns the figure of a rule. It panics on an unknown key, which is a programmer's
+// mistake.
+func (t *Tables) Rule(key string) exact.Num {
+	for _, r := range t.rules {
+		if r.Key == key {
+			return r.Value
+		}
+	}
+	panic("tox: no rule " + key)
 }
 
 // Endpoint returns the endpoint with a key, nil where there is none.

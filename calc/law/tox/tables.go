@@ -19,14 +19,15 @@ type Tables struct {
 	PartB      []*Item
 	impurities []*Impurity
 	doses      []*Dose
+	rules      []*rule
 
 	classes map[string]*Class   // by CAS number
 	limits  map[string][]*Limit // by CAS number
-	States  []State
+	States  []state
 }
 
-// State says which state of a table the program holds.
-type State struct {
+// state says which state of a table the program holds.
+type state struct {
 	Name       string
 	Rows       int
 	Unverified int    // rows not, or not wholly, read in their source
@@ -44,13 +45,13 @@ func Builtin() *Tables {
 }
 
 var builtin = sync.OnceValues(func() (*Tables, error) {
-	return Read(func(file string) ([]byte, error) { return embedded.ReadFile("data/" + file) })
+	return read(func(file string) ([]byte, error) { return embedded.ReadFile("data/" + file) })
 })
 
-// Read reads the tables that a function gives by their names.
+// read reads the tables that a function gives by their names.
 //
 // Errors: those of the function, and every fault of every table, each a *rows.TableError.
-func Read(give func(file string) ([]byte, error)) (*Tables, error) {
+func read(give func(file string) ([]byte, error)) (*Tables, error) {
 	t := &Tables{classes: map[string]*Class{}, limits: map[string][]*Limit{}}
 	var classes []*Class
 	var limits []*Limit
@@ -60,6 +61,7 @@ func Read(give func(file string) ([]byte, error)) (*Tables, error) {
 		load(t, give, "hazard-classes.csv", readClasses, &classes),
 		load(t, give, "hazard-limits.csv", readLimits, &limits),
 		load(t, give, "part-b.csv", readPartB, &t.PartB),
+		load(t, give, "profile-rules.csv", readRules, &t.rules),
 		load(t, give, "sensitisation.csv", readDoses, &t.doses),
 	)
 	for _, c := range classes {
@@ -80,7 +82,7 @@ func load[T interface{ TableRow() *rows.Row }](t *Tables, give func(string) ([]b
 	list, err := read(file, data)
 	*into = list
 	sum := sha256.Sum256(data)
-	state := State{Name: file, Rows: len(list), SHA256: hex.EncodeToString(sum[:])}
+	state := state{Name: file, Rows: len(list), SHA256: hex.EncodeToString(sum[:])}
 	for _, row := range list {
 		if row.TableRow().FromMemory() {
 			state.Unverified++
