@@ -23,10 +23,22 @@ import (
 // that an older pack stays whole. Nothing half-written stays behind. Warnings name
 // text that the PDF's font could not show.
 func WritePack(dir string, a *assess.Assessment) (files, warnings []string, err error) {
+	return WritePackWith(dir, a, nil, NoPapers)
+}
+
+// WritePackWith is [WritePack] with the documents that the pack cites inside the PDF or in
+// a folder beside it.
+//
+// Errors: as those of [WritePack].
+func WritePackWith(dir string, a *assess.Assessment, papers *Papers, place PaperPlace) (files, warnings []string, err error) {
 	if err := store.MakeFolder(dir); err != nil {
 		return nil, nil, err
 	}
-	pdf, sheet, warnings, err := MakePack(a)
+	var inside []pdf.Attachment
+	if place == PapersInside {
+		inside = papers.attachments()
+	}
+	printed, sheet, warnings, err := makePack(a, inside)
 	if err != nil {
 		return nil, warnings, err
 	}
@@ -40,9 +52,16 @@ func WritePack(dir string, a *assess.Assessment) (files, warnings []string, err 
 		return nil, warnings, err
 	}
 	form := filepath.Join(dir, a.Product.ID+"-part-b.docx")
-	list := []store.NewFile{{Path: base + ".xlsx", Data: sheet}, {Path: base + ".pdf", Data: pdf}, {Path: form, Data: partB}}
+	list := []store.NewFile{{Path: base + ".xlsx", Data: sheet}, {Path: base + ".pdf", Data: printed}, {Path: form, Data: partB}}
 	if profiles != nil {
 		list = append(list, store.NewFile{Path: filepath.Join(dir, a.Product.ID+"-profiles.pdf"), Data: profiles})
+	}
+	if place == PapersFolder {
+		folder := filepath.Join(dir, a.Product.ID+"-papers")
+		if err := store.MakeFolder(folder); err != nil {
+			return nil, warnings, err
+		}
+		list = append(list, papers.files(folder)...)
 	}
 	if err := store.WriteFiles(list...); err != nil {
 		return nil, warnings, err
@@ -83,6 +102,10 @@ func makePartB(a *assess.Assessment) ([]byte, error) {
 //
 // Errors: when one of the two cannot be made.
 func MakePack(a *assess.Assessment) (pdfBytes, oneSheet []byte, warnings []string, err error) {
+	return makePack(a, nil)
+}
+
+func makePack(a *assess.Assessment, papers []pdf.Attachment) (pdfBytes, oneSheet []byte, warnings []string, err error) {
 	doc := pack.Build(a)
 	var book bytes.Buffer
 	pdfBytes, warnings, err = pdf.RenderWith(doc, func() ([]pdf.Attachment, error) {
@@ -90,7 +113,7 @@ func MakePack(a *assess.Assessment) (pdfBytes, oneSheet []byte, warnings []strin
 			return nil, err
 		}
 		return append([]pdf.Attachment{{Name: a.Product.ID + "-pack.xlsx", Description: "the same figures as a spreadsheet", Relationship: "Alternative",
-			MIME: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", Data: book.Bytes()}}, inputs(a)...), nil
+			MIME: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", Data: book.Bytes()}}, append(inputs(a), papers...)...), nil
 	})
 	if err != nil {
 		return nil, nil, warnings, fmt.Errorf("the pack of %s: %w", a.Product.ID, err)
