@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"gallipot/calc"
+	"gallipot/dossier/answer"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/batch"
 	"gallipot/dossier/decide"
@@ -16,7 +17,7 @@ import (
 )
 
 // checks are what is asked of every product beside its figures, in this order.
-var checks = []assess.Check{ready.Findings, stability.Findings, label.Findings}
+var checks = []assess.Check{ready.Findings, stability.Findings, label.Findings, answer.Findings}
 
 // Assess computes a product for all its variants and markets, with everything
 // that its papers, records and labels leave open.

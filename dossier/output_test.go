@@ -27,11 +27,11 @@ func TestWritePackAllOrNothing(t *testing.T) {
 		require.NotNil(t, w)
 		return Assess(w, w.Product("salt-scrub"), assess.Options{Date: testDay, Law: table.Builtin()})
 	}
-	names := []string{filepath.Join(out, "salt-scrub-pack.xlsx"), filepath.Join(out, "salt-scrub-pack.pdf")}
+	names := []string{filepath.Join(out, "salt-scrub-pack.xlsx"), filepath.Join(out, "salt-scrub-pack.pdf"), filepath.Join(out, "salt-scrub-part-b.docx"), filepath.Join(out, "salt-scrub-profiles.pdf")}
 	written := func() (all []string) {
 		entries, err := os.ReadDir(out)
 		require.NoError(t, err)
-		require.Len(t, entries, 2)
+		require.Len(t, entries, 4)
 		for _, name := range names {
 			data, err := os.ReadFile(name)
 			require.NoError(t, err)

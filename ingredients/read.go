@@ -282,6 +282,9 @@ func readToxicology(m *source.Mapping) Toxicology {
 		Target:              m.At("target_margin").Positive(),
 		TargetReason:        m.At("target_reason").Text(),
 		SumWith:             m.At("sum_with").Text(),
+		Endpoints:           readEndpoints(m.At("endpoints")),
+		Class:               readClassification(m.At("classification")),
+		ReadAcross:          readReadAcross(m.At("read_across")),
 		Pos:                 m.Pos(),
 	}
 	if t.Target != nil {

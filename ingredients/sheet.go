@@ -185,7 +185,10 @@ type Toxicology struct {
 	// place of the general one, with the reason; nil: the general one.
 	Target       *exact.Num
 	TargetReason string
-	SumWith      string // substances with the same word are held to one margin together; "": none
+	Endpoints    []Endpoint
+	Class        *Classification // nil: not stated
+	ReadAcross   *ReadAcross     // of the whole entry; nil: its values are its own
+	SumWith      string          // substances with the same word are held to one margin together; "": none
 	Pos          exact.Pos
 }
 

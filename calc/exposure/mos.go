@@ -74,8 +74,9 @@ type Margin struct {
 	// OtherAbsorption is the margin with the other default absorption: with 50 %
 	// where 10 % was taken, with 10 % where a case for it can be made.
 	OtherAbsorption *otherMargin
-	TTC             *Screening // where no point of departure exists and a class is known
-	Arithmetic      string     // one readable line
+	Judged          *formula.Judged // what the assessor decided; nil: nothing
+	TTC             *Screening      // where no point of departure exists and a class is known
+	Arithmetic      string          // one readable line
 	Contributions   []formula.Contribution
 	// Memory names the figures above that were not read in their source.
 	Memory []MemoryFigure
@@ -95,25 +96,29 @@ type Marginer struct {
 	exp    *Exposure
 	inh    *Inhalation
 	sheets map[string][]sheetTox // by substance key
+	judged map[string]*formula.Judged
 	Sums   []SumMargin
 }
 
 func NewMarginer(in *formula.Input, comps []*formula.Composition, exp Exposure) *Marginer {
 	inh := InhalationOf(in, exp)
-	m := &Marginer{In: in, exp: &exp, inh: &inh, sheets: map[string][]sheetTox{}}
+	m := &Marginer{In: in, exp: &exp, inh: &inh, sheets: map[string][]sheetTox{}, judged: map[string]*formula.Judged{}}
+	for i := range in.Judged {
+		m.judged[ingredients.NameKey(in.Judged[i].INCI)] = &in.Judged[i]
+	}
 	for _, s := range formula.SheetsIn(in, comps) {
 		for i := range s.Toxicology {
-			key := toxName(in.Dict, s, s.Toxicology[i].INCI).Key
+			key := ToxName(in.Dict, s, s.Toxicology[i].INCI).Key
 			m.sheets[key] = append(m.sheets[key], sheetTox{s, &s.Toxicology[i]})
 		}
 	}
 	return m
 }
 
-// toxName is the substance that a toxicology entry of a sheet is about: the one
+// ToxName is the substance that a toxicology entry of a sheet is about: the one
 // that the sheet's composition has under the same printed name, whatever that is
 // counted as, else the one the name stands for.
-func toxName(dict *ingredients.Dictionary, s *ingredients.Sheet, printed string) formula.Name {
+func ToxName(dict *ingredients.Dictionary, s *ingredients.Sheet, printed string) formula.Name {
 	key := ingredients.NameKey(printed)
 	for _, c := range s.Composition.Constituents {
 		if ingredients.NameKey(c.INCI) == key {
@@ -155,7 +160,7 @@ func (x *Margin) rank() float64 {
 // compute chooses the point of departure and divides.
 func (m *Marginer) compute(x *Margin, undeclared bool) {
 	k := m.known(x.INCI, x.CAS)
-	k.nano = x.Nano
+	k.nano, x.Judged = x.Nano, k.judged
 	x.Verdict, x.Target = MarginNone, *m.fact("mos-target")
 	if m.exp.Known() {
 		x.MgPerKg = m.exp.MgPerKg.Value
@@ -295,7 +300,7 @@ func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
 
 // known gathers what table and sheets say of a substance.
 func (m *Marginer) known(inci, cas string) *knowledge {
-	return &knowledge{published: publishedOf(m.In.Session, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)]}
+	return &knowledge{published: publishedOf(m.In.Session, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)], judged: m.judged[ingredients.NameKey(inci)]}
 }
 
 // publishedMemory keeps what is published of a substance: publishedKey → *published.

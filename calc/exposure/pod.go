@@ -66,7 +66,7 @@ func (p *PoD) Cite() string { return formula.Cite(p.Source, p.Table, p.Row) }
 func (p *PoD) Human() bool { return p.human }
 
 // FromMemory says whether the value was not read in its source.
-func (p *PoD) FromMemory() bool { return p.Seen != "seen" && p.Seen != formula.SeenGiven }
+func (p *PoD) FromMemory() bool { return (&formula.Stated{Seen: p.Seen}).FromMemory() }
 
 // podKind is what a type of value is.
 type podKind int
@@ -113,6 +113,9 @@ func (m *Marginer) pods(k *knowledge, dermal *Absorption) []PoD {
 			all = append(all, m.ofSheet(x, k, dermal))
 		}
 	}
+	if j := k.judged; j != nil && j.PoD != nil {
+		all = append(m.replacedBy(j, all), m.ofJudged(j, all, k, dermal))
+	}
 	m.targets(all, k)
 	slices.SortStableFunc(all, func(a, b PoD) int {
 		if c := cmp.Compare(boolRank(a.Unusable != ""), boolRank(b.Unusable != "")); c != 0 {
@@ -140,6 +143,12 @@ func (m *Marginer) targets(all []PoD, k *knowledge) {
 			all[i].Target = m.fact("mos-target-human")
 		}
 	}
+	if j := k.judged; j != nil && j.Target != nil {
+		for i := range all {
+			all[i].Target = j.Stated(j.Target)
+		}
+		return
+	}
 	for _, x := range k.sheets {
 		if n := x.value.Target; n != nil {
 			for i := range all {
@@ -147,6 +156,42 @@ func (m *Marginer) targets(all []PoD, k *knowledge) {
 			}
 		}
 	}
+}
+
+// replacedBy are the values that an assessor's figure stands in for: they are shown and
+// no margin starts from them.
+func (m *Marginer) replacedBy(j *formula.Judged, all []PoD) []PoD {
+	for i := range all {
+		all[i].Threshold = true // the assessor has decided on a dose without effect
+		if all[i].Unusable == "" {
+			all[i].Unusable = "replaced by the assessor, " + j.Assessor + ", " + j.Dated.String()
+		}
+	}
+	return all
+}
+
+// ofJudged makes a point of departure of an assessor's figure. Where no route is said it
+// is that of the value it replaces, else oral.
+func (m *Marginer) ofJudged(j *formula.Judged, all []PoD, k *knowledge, dermal *Absorption) PoD {
+	p := PoD{Type: cmp.Or(j.PoDType, "NOAEL"), Value: j.PoD.Float(), Study: j.Reason, Route: j.Route, Threshold: true,
+		Source: j.Source(), Seen: formula.SeenAssessor, Pos: j.Pos}
+	oral, why := *m.fact("oral-absorption-default"), "oral study, absorption not known"
+	for _, old := range all {
+		if p.Route == "" {
+			p.Route = old.Route
+		}
+		if old.Route == "oral" && old.Systemic.Value < oral.Value {
+			oral, why = old.Systemic, old.SystemicWhy
+		}
+	}
+	p.Route = cmp.Or(p.Route, "oral")
+	for _, row := range k.Rows {
+		if m.statesOral(row) {
+			oral, why = k.Absorption(row, row.OralPct), "oral absorption stated for the substance"
+		}
+	}
+	p.finish(m, oral, why, dermal)
+	return p
 }
 
 func (m *Marginer) targetOf(p *PoD) float64 {

@@ -82,6 +82,7 @@ func (x sheetTox) stated(n *exact.Num) *formula.Stated {
 type knowledge struct {
 	*published
 	sheets []sheetTox
+	judged *formula.Judged // nil: nothing was decided
 	nano   bool
 }
 
@@ -134,6 +135,9 @@ func (k *knowledge) Absorption(row *safety.Tox, f *rows.Figure) formula.Stated {
 // dermal returns the dermal absorption: the highest that is stated, else the
 // default. A figure of the table that equals a default is that default.
 func (m *Marginer) dermal(k *knowledge) Absorption {
+	if a, ok := k.judgedAbsorption(); ok {
+		return a
+	}
 	standard, poor := m.fact("dermal-absorption-default"), m.fact("dermal-absorption-poor")
 	best := Absorption{Kind: AbsorptionDefault, Pct: *standard, Why: "no usable data"}
 	var poorRow *safety.Tox
@@ -194,6 +198,9 @@ func (m *Marginer) PoorCase(k *knowledge) string {
 // swallowed returns the oral absorption of a lip or mouth product: the highest
 // that is stated, else all of it.
 func (m *Marginer) swallowed(k *knowledge) Absorption {
+	if a, ok := k.judgedAbsorption(); ok {
+		return a
+	}
 	a := Absorption{Kind: AbsorptionSwallowed, Pct: *m.fact("oral-absorption-swallowed"), Why: "swallowed, oral absorption not known"}
 	found := false
 	take := func(s *formula.Stated, why string) {
@@ -211,6 +218,14 @@ func (m *Marginer) swallowed(k *knowledge) Absorption {
 		take(x.stated(x.value.OralAbsorptionPct), "swallowed, oral absorption stated on sheet "+x.sheet.ID)
 	}
 	return a
+}
+
+// judgedAbsorption is the absorption that the assessor put in place of any other.
+func (k *knowledge) judgedAbsorption() (a Absorption, ok bool) {
+	if k.judged == nil || k.judged.AbsorptionPct == nil {
+		return a, false
+	}
+	return Absorption{Kind: AbsorptionStated, Pct: *k.judged.Stated(k.judged.AbsorptionPct), Why: "replaced by the assessor"}, true
 }
 
 // statesOral says whether a row has an oral absorption that is not the default.

@@ -24,8 +24,11 @@ type Stated struct {
 // SeenGiven marks a figure that the maker's own file states.
 const SeenGiven = "given"
 
+// settled says whether a figure was read in its source or is somebody's own.
+func settled(seen string) bool { return seen == "seen" || seen == SeenGiven || seen == SeenAssessor }
+
 // FromMemory says whether the figure was not, or not wholly, read in its source.
-func (s *Stated) FromMemory() bool { return s != nil && s.Seen != "seen" && s.Seen != SeenGiven }
+func (s *Stated) FromMemory() bool { return s != nil && !settled(s.Seen) }
 
 // Cite returns the source with the row of the table it was taken from.
 func (s *Stated) Cite() string { return Cite(s.Source, s.Table, s.Row) }

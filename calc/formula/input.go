@@ -17,7 +17,8 @@ type Input struct {
 	Materials map[string]*Material // Prepare of each sheet; see PrepareAll
 	Market    rows.Market
 	Date      exact.Date
-	*Session  // tables, dictionary and what was found in them
+	Judged    []Judged // figures of the assessor in place of others; no fingerprint has them
+	*Session           // tables, dictionary and what was found in them
 }
 
 // PrepareAll makes every sheet ready for computing. The result may be shared by

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"gallipot/dossier"
 	"io/fs"
 
 	"github.com/spf13/cobra"
@@ -28,7 +29,7 @@ func (c *command) demoVerb() *cobra.Command {
 		}
 		c.workshop = args[0]
 		// The demo holds faults on purpose; a pack that says so is a success here.
-		err = c.packs(nil, true)
+		err = c.packs(nil, true, dossier.NoPapers)
 		if c.exit == exitStop {
 			c.exit = exitClean
 		}

@@ -19,6 +19,7 @@ import (
 var arrows = map[string][]string{
 	// floor 1
 	"calc/law/data":                 {},
+	"dossier/answer/answertest":     {},
 	"dossier/bench/gate":            {},
 	"dossier/edit":                  {},
 	"dossier/parallel":              {},
@@ -70,8 +71,10 @@ var arrows = map[string][]string{
 	"calc/law/condition":      {"calc/law/data", "calc/law/rows", "ingredients/exact", "ingredients/source"},
 	"calc/law/duties":         {"calc/law/rows", "ingredients/exact"},
 	"calc/law/safety":         {"calc/law/rows", "ingredients/exact"},
+	"calc/law/tox":            {"calc/law/rows", "ingredients/exact"},
 	"calc/plaintest":          {"ingredients"},
 	"dossier/document/layout": {"dossier/document", "dossier/words"},
+	"dossier/document/word":   {"dossier/document", "dossier/words"},
 	"dossier/transcribe/desk": {
 		"dossier/transcribe/cells", "dossier/transcribe/figure", "dossier/transcribe/lexicon",
 		"dossier/transcribe/paper", "dossier/transcribe/pieces", "dossier/transcribe/reading",
@@ -279,6 +282,11 @@ var arrows = map[string][]string{
 		"dossier/transcribe/reading", "dossier/workshop", "ingredients", "ingredients/exact",
 	},
 	// floor 16
+	"dossier/answer": {
+		"calc/formula", "calc/law/tox", "dossier/assess", "dossier/document", "dossier/document/word",
+		"dossier/edit", "dossier/transcribe/paper", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding",
+	},
 	"dossier/decide": {
 		"dossier/assess", "dossier/edit", "dossier/store", "dossier/words", "dossier/workshop",
 		"ingredients/exact", "ingredients/finding", "ingredients/source",
@@ -361,20 +369,26 @@ var arrows = map[string][]string{
 		"dossier/stability", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
 		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
 	},
-	"dossier/pack": {
-		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/limits", "calc/listing",
-		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/figures", "dossier/parallel",
-		"dossier/ready", "dossier/recalc", "dossier/sections", "dossier/show", "dossier/stability",
-		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+	"dossier/profile": {
+		"calc/exposure", "calc/formula", "calc/law", "calc/law/tox", "dossier/document",
+		"dossier/sections", "dossier/show", "dossier/words", "ingredients", "ingredients/exact",
 	},
 	// floor 21
-	"dossier": {
-		"calc", "dossier/assess", "dossier/batch", "dossier/decide", "dossier/document/pdf",
-		"dossier/document/sheet", "dossier/label", "dossier/pack", "dossier/parallel", "dossier/ready",
-		"dossier/stability", "dossier/store", "dossier/workshop", "ingredients/finding",
-		"ingredients/source",
+	"dossier/pack": {
+		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/law/tox", "calc/limits",
+		"calc/listing", "dossier/answer", "dossier/assess", "dossier/document", "dossier/evidence",
+		"dossier/figures", "dossier/parallel", "dossier/profile", "dossier/ready", "dossier/recalc",
+		"dossier/sections", "dossier/show", "dossier/stability", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding",
 	},
 	// floor 22
+	"dossier": {
+		"calc", "calc/law/rows", "dossier/answer", "dossier/assess", "dossier/batch", "dossier/decide",
+		"dossier/document/pdf", "dossier/document/sheet", "dossier/document/word", "dossier/label",
+		"dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability", "dossier/store",
+		"dossier/transcribe/paper", "dossier/workshop", "ingredients/finding", "ingredients/source",
+	},
+	// floor 23
 	"dossier/dossiertest": {
 		"calc/law/table", "dossier", "dossier/assess", "dossier/store", "dossier/workshop",
 		"ingredients/exact", "testdata",
@@ -387,13 +401,13 @@ var arrows = map[string][]string{
 		"calc/law/table", "dossier", "dossier/assess", "dossier/store", "dossier/workshop",
 		"ingredients/exact", "testdata",
 	},
-	// floor 23
+	// floor 24
 	"dossier/bench/frame": {
 		"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate",
 		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/words", "dossier/workshop",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
-	// floor 24
+	// floor 25
 	"dossier/bench/grid": {
 		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law/rows", "calc/limits",
 		"calc/listing", "dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/edit",
@@ -422,25 +436,25 @@ var arrows = map[string][]string{
 	"dossier/bench/today": {
 		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",
 	},
-	// floor 25
+	// floor 26
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product", "dossier/bench/scale",
 		"dossier/bench/today", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
 		"ingredients/exact", "templates",
 	},
-	// floor 26
+	// floor 27
 	"cmd/gallipot": {
-		"calc/law/rows", "calc/law/table", "dossier", "dossier/assess", "dossier/batch", "dossier/bench",
-		"dossier/calendar", "dossier/decide", "dossier/document", "dossier/document/pdf",
-		"dossier/document/plain", "dossier/document/sheet", "dossier/edit/history", "dossier/figures",
-		"dossier/label", "dossier/letters", "dossier/notice", "dossier/parallel", "dossier/sections",
-		"dossier/stability", "dossier/stock", "dossier/store", "dossier/transcribe",
-		"dossier/transcribe/draft", "dossier/transcribe/filing", "dossier/transcribe/formulation",
-		"dossier/transcribe/lexicon", "dossier/transcribe/listed", "dossier/transcribe/paper",
-		"dossier/transcribe/reading", "dossier/transcribe/recipe", "dossier/transcribe/told",
-		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
-		"ingredients/source", "templates", "testdata",
+		"calc/formula", "calc/law/rows", "calc/law/table", "dossier", "dossier/answer", "dossier/assess",
+		"dossier/batch", "dossier/bench", "dossier/calendar", "dossier/decide", "dossier/document",
+		"dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet", "dossier/edit",
+		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
+		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/stock", "dossier/store",
+		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
+		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/listed",
+		"dossier/transcribe/paper", "dossier/transcribe/reading", "dossier/transcribe/recipe",
+		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop",
+		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
 	},
 }
 
@@ -450,6 +464,7 @@ var outside = map[string][]string{
 	"calc/formula/formulatest":      {"github.com/stretchr/testify"},
 	"calc/plaintest":                {"github.com/stretchr/testify"},
 	"cmd/gallipot":                  {"github.com/inconshreveable/mousetrap", "github.com/spf13/cobra", "github.com/spf13/pflag"},
+	"dossier/answer/answertest":     {"github.com/stretchr/testify"},
 	"dossier/bench/frame":           {"golang.org/x/image"},
 	"dossier/document/documenttest": {"github.com/stretchr/testify"},
 	"dossier/dossiertest":           {"github.com/stretchr/testify"},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,7 +18,8 @@ import (
 // packVerb makes the PDF and the spreadsheet for the assessor.
 func (c *command) packVerb() *cobra.Command {
 	var all bool
-	v := c.verb("pack PRODUCT…", func(args []string) error { return c.packs(args, all) })
+	papers := ""
+	v := c.verb("pack PRODUCT…", func(args []string) error { return c.packs(args, all, dossier.PaperPlace(papers)) })
 	v.Args = func(_ *cobra.Command, args []string) error {
 		if len(args) == 0 && !all {
 			return &usageError{"pack needs a product", "gallipot pack heath-wash, or gallipot pack --all"}
@@ -25,6 +27,8 @@ func (c *command) packVerb() *cobra.Command {
 		return nil
 	}
 	v.Flags().BoolVar(&all, "all", false, "every product of the workshop")
+	v.Flags().StringVar(&papers, "with-papers", "", "the documents that the pack cites: inside (attached to the PDF) or folder (beside it, with an index)")
+	v.Flags().Lookup("with-papers").NoOptDefVal = string(dossier.PapersInside)
 	v.Flags().StringVar(&c.out, "out", "", "folder to write into; default: out in the workshop")
 	v = c.shared(v)
 	v.Flags().Lookup("json").Usage = "also print the result as JSON"
@@ -32,7 +36,10 @@ func (c *command) packVerb() *cobra.Command {
 }
 
 // packs writes the packs of the named products, or of all.
-func (c *command) packs(args []string, all bool) error {
+func (c *command) packs(args []string, all bool, place dossier.PaperPlace) error {
+	if !slices.Contains([]dossier.PaperPlace{dossier.NoPapers, dossier.PapersInside, dossier.PapersFolder}, place) {
+		return &usageError{fmt.Sprintf("--with-papers %s is not known", place), "give --with-papers alone, --with-papers=inside or --with-papers=folder"}
+	}
 	w, opt, err := c.open()
 	if w == nil || err != nil {
 		return err
@@ -55,7 +62,7 @@ func (c *command) packs(args []string, all bool) error {
 		return err
 	}
 	as := dossier.AssessAll(w, products, opt)
-	if err := c.writePacks(dir, as); err != nil {
+	if err := c.writePacks(dir, as, place); err != nil {
 		return err
 	}
 	c.exit = exitCode(nil, as)
@@ -80,7 +87,14 @@ type made struct {
 
 // writePacks makes several packs at once and reports them in their order, each
 // as soon as it and those before it are done.
-func (c *command) writePacks(dir string, as []*assess.Assessment) error {
+func (c *command) writePacks(dir string, as []*assess.Assessment, place dossier.PaperPlace) error {
+	papers := make([]*dossier.Papers, len(as))
+	if place != dossier.NoPapers { // their size is said before anything is written
+		for i, a := range as {
+			papers[i] = dossier.PapersOf(a)
+			c.sayPapers(a.Product.ID, papers[i])
+		}
+	}
 	results := make([]chan made, len(as))
 	gate := make(chan struct{}, runtime.GOMAXPROCS(0))
 	for i, a := range as {
@@ -89,7 +103,7 @@ func (c *command) writePacks(dir string, as []*assess.Assessment) error {
 			gate <- struct{}{}
 			defer func() { <-gate }()
 			var m made
-			m.files, m.warnings, m.err = dossier.WritePack(dir, a)
+			m.files, m.warnings, m.err = dossier.WritePackWith(dir, a, papers[i], place)
 			results[i] <- m
 		}()
 	}
@@ -109,4 +123,13 @@ func (c *command) writePacks(dir string, as []*assess.Assessment) error {
 		failed = m.err
 	}
 	return failed
+}
+
+// sayPapers says how much the documents of a pack are, and which are not there.
+func (c *command) sayPapers(product string, p *dossier.Papers) {
+	const kB = 1000
+	fmt.Fprintf(c.ui.errout, "%s: %s, %d kB\n", product, counted(p.Count(), "document"), (p.Bytes+kB-1)/kB)
+	for _, m := range p.Missing {
+		fmt.Fprintf(c.ui.errout, "  missing: %s\n", m)
+	}
 }

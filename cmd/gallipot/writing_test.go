@@ -106,7 +106,7 @@ func TestKilled(t *testing.T) {
 		}
 		took, writing = time.Since(start), max(time.Since(began), time.Millisecond)
 		versions[i] = outputs(t, out)
-		require.Len(t, versions[i], 2)
+		require.Len(t, versions[i], 4)
 	}
 	r := rand.New(rand.NewPCG(7, 200))
 	reach := 1.0 // how far into a run, or into its writing, a kill may come
@@ -154,7 +154,7 @@ func TestKilled(t *testing.T) {
 	}
 	t.Logf("%d runs, %d killed before their end, %d of them while files were unfinished, %d such files left at most; what was there then, PDF and spreadsheet: %v; a whole run takes %v, its writing %v", runs, cut, atWork, most, states, took, writing)
 	assert.Equal(t, kills, cut, "the kills come in time")
-	assert.LessOrEqual(t, most, 2, "unfinished files pile up")
+	assert.LessOrEqual(t, most, 4, "unfinished files pile up")
 	if err := pack().Run(); err != nil {
 		require.Equal(t, exitStop, err.(*exec.ExitError).ExitCode())
 	}

@@ -27,7 +27,9 @@ type Options struct {
 	// Session holds what several runs over the same tables share; nil, or one of
 	// other tables or of another workshop: a session is made for this run.
 	Session *session
-	Step    func() // called when one of several products is done, by several at once; nil: not
+	// WithoutAnswer leaves the assessor's figures and accepted points out.
+	WithoutAnswer bool
+	Step          func() // called when one of several products is done, by several at once; nil: not
 	// Checks look at a product as assessed and say what its papers, records and
 	// labels leave open; see [Check].
 	Checks []Check
@@ -49,7 +51,9 @@ type Assessment struct {
 	Markets     []rows.Market
 	Results     []*calc.Result // variants in the order of the file, for each its markets in order
 	Findings    []finding.Finding
-	Fingerprint string
+	Fingerprint string // of the figures without any answer
+	// Answer is the assessor's answer that figures use; nil: none is on record for them.
+	Answer *workshop.Recorded
 }
 
 // Result returns the result of a variant in a market, or nil.
@@ -94,20 +98,30 @@ func Run(w *workshop.Workshop, p *workshop.Product, opt Options) *Assessment {
 	for _, m := range a.Markets {
 		markets = words.AddOnce(markets, m)
 	}
-	results := make([][]*calc.Result, len(p.Variants))
-	parallel.Each(len(p.Variants), func(i int) {
-		results[i] = calc.AssessMarkets(&formula.Input{Product: p.Product, Variant: p.Variants[i], Type: productType,
-			Sheets: w.Sheets, Materials: opt.Session.Materials, Date: opt.Date, Session: opt.Session.Session}, markets)
-	})
+	compute := func(judged []formula.Judged) [][]*calc.Result {
+		results := make([][]*calc.Result, len(p.Variants))
+		parallel.Each(len(p.Variants), func(i int) {
+			results[i] = calc.AssessMarkets(&formula.Input{Product: p.Product, Variant: p.Variants[i], Type: productType, Judged: judged,
+				Sheets: w.Sheets, Materials: opt.Session.Materials, Date: opt.Date, Session: opt.Session.Session}, markets)
+		})
+		return results
+	}
+	results := compute(nil)
 	a.Results = slices.Concat(results...)
 	a.Fingerprint = fingerprint(a)
+	if !opt.WithoutAnswer {
+		a.Answer = p.AnswerFor(a.Fingerprint)
+	}
+	if a.Answer != nil && len(a.Answer.Values) > 0 {
+		results = compute(a.Answer.Values)
+	}
 	a.Results = nil
 	for _, ofVariant := range results {
 		for _, m := range a.Markets {
 			a.Results = append(a.Results, ofVariant[slices.Index(markets, m)])
 		}
 	}
-	a.Findings = merge(a)
+	a.Findings = accepted(a, merge(a))
 	return a
 }
 
@@ -279,3 +293,14 @@ func mergeProducts(as []*Assessment) []finding.Finding {
 // fromSheet says whether a finding stands in a sheet, where the place alone does
 // not tell which product is meant.
 func fromSheet(f finding.Finding) bool { return !strings.HasPrefix(f.Pos.File, "products/") }
+
+// WithoutAnswer is the assessment as it is without the assessor's figures and accepted
+// points; itself where there are none.
+func (a *Assessment) WithoutAnswer() *Assessment {
+	if a.Answer == nil {
+		return a
+	}
+	opt := a.Options
+	opt.WithoutAnswer = true
+	return Run(a.Workshop, a.Entered, opt)
+}

@@ -67,7 +67,7 @@ func (r *reviewer) lackOfAssessment(day exact.Date) (string, finding.Values) {
 	var covering *workshop.Recorded // the earliest that covers it
 	for i := range p.Assessments {
 		x := &p.Assessments[i]
-		if r.covers(x) && (covering == nil || x.Dated.Before(covering.Dated)) {
+		if x.IsSigned() && r.covers(x) && (covering == nil || x.Dated.Before(covering.Dated)) {
 			covering = x
 		}
 	}

@@ -72,6 +72,7 @@ func newCited(v *show.View) *cited {
 	}
 	for _, a := range p.Assessments {
 		add(a.File, "signed assessment", "the product", a.Dated)
+		add(a.Answer.File, "assessor's answer", "the product", a.Dated)
 	}
 	for _, x := range at {
 		c.papers = append(c.papers, *x)
@@ -233,4 +234,25 @@ func (c *cited) citeTable(t *document.Table) {
 			r.Cells[i].Text, r.Cells[i].Source = c.worded(r.Cells[i].Text), withoutRows(r.Cells[i].Source)
 		}
 	}
+}
+
+// Paper is a document that a pack cites by its number.
+type Paper struct {
+	Number int // of [E1] …
+	File   string
+	What   string // kind, about whom, and its date
+}
+
+// Papers are the documents that a pack cites, in the order of their numbers.
+func Papers(a *assess.Assessment) []Paper {
+	c := newCited(show.Show(a, ""))
+	out := make([]Paper, len(c.papers))
+	for i, p := range c.papers {
+		dated := ""
+		if !p.dated.IsZero() {
+			dated = p.dated.String()
+		}
+		out[i] = Paper{i + 1, p.file, words.Joined("; ", strings.Join(p.kinds, ", "), strings.Join(p.about, ", "), dated)}
+	}
+	return out
 }

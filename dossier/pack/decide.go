@@ -8,6 +8,8 @@ import (
 
 	"gallipot/calc"
 	"gallipot/calc/exposure"
+	"gallipot/calc/formula"
+	"gallipot/dossier/answer"
 	"gallipot/dossier/document"
 	"gallipot/dossier/figures"
 	"gallipot/dossier/sections"
@@ -32,14 +34,18 @@ func decisions(v *show.View) *document.Section {
 }
 
 // question is one thing that only the assessor can settle.
-type question struct{ code, text, where string }
+type question struct {
+	code, text, where string
+
+	points []workshop.Accepted // the findings behind it
+}
 
 // questions are the open points that go to the assessor and what no document on file
 // answers, numbered.
 func questions(v *show.View) []question {
 	var list []question
 	ask := func(text, where string) {
-		list = append(list, question{"Q" + words.Itoa(len(list)+1), text, where})
+		list = append(list, question{code: answer.Code("Q", len(list)+1), text: text, where: where})
 	}
 	if none := withoutValue(v); len(none) > 0 {
 		ask(fmt.Sprintf("%d of %s have no point of departure or other settled reason, among them %s.", len(none), words.Count(len(sections.WorstMargins(v)), "substance", "substances"), words.JoinNames(none[:min(3, len(none))])), "A.8.2")
@@ -75,7 +81,10 @@ func questions(v *show.View) []question {
 	if silent > 0 {
 		ask(fmt.Sprintf("%d of %s state no impurity; what is not stated is unknown.", silent, words.Count(len(v.A.UsedSheets()), "raw material sheet", "raw material sheets")), "A.4")
 	}
-	ask("Beside repeated dose and absorption no endpoint is on file: skin, eye, sensitisation, photo-toxicity, genotoxicity.", "A.8")
+	if without, all := withoutResults(v); without > 0 {
+		ask(fmt.Sprintf("For %d of %s no result is on file beside repeated dose and absorption: skin, eye, sensitisation, photo-toxicity, genotoxicity.",
+			without, words.Count(all, "substance above the threshold", "substances above the threshold")), "A.8.3")
+	}
 	ask(words.UpperFirst(words.Count(len(sections.Misuse), "case", "cases"))+" of foreseeable misuse wait for an answer.", "A.5")
 	known := map[string]bool{"figures-unverified": unverifiedMargins(v) > 0, "no-point-of-departure": len(withoutValue(v)) > 0} // asked above
 	for _, f := range v.Findings() {
@@ -84,6 +93,7 @@ func questions(v *show.View) []question {
 		}
 		said := words.Say(&f, words.Assessor)
 		ask(words.UpperFirst(about(&said, v))+".", where(&f))
+		list[len(list)-1].points = withPoint(nil, f)
 	}
 	return list
 }
@@ -121,11 +131,12 @@ type lowMargin struct {
 	name, of    string
 	mos, target float64
 	unverified  bool
+	judged      bool // with a figure of the assessor
 	state       document.Verdict
 }
 
 func (m lowMargin) cell() document.Cell {
-	return document.FloatCell(m.mos, mosDigits).InFull().MarkedIf(m.unverified, show.MemoryMark)
+	return document.FloatCell(m.mos, mosDigits).InFull().MarkedIf(m.unverified, show.MemoryMark).MarkedIf(m.judged, show.AssessorMark)
 }
 
 // belowRank puts a margin below its target before all others.
@@ -142,12 +153,12 @@ func lowestMargins(v *show.View) []lowMargin {
 	}
 	for _, m := range sections.WorstMargins(v) {
 		if m.None == "" {
-			take(lowMargin{m.INCI, "this product", m.MoS, m.Target.Value, len(m.Memory) > 0, show.MarginState(m.Verdict)})
+			take(lowMargin{m.INCI, "this product", m.MoS, m.Target.Value, len(m.Memory) > 0, m.Judged != nil, show.MarginState(m.Verdict)})
 		}
 	}
 	for _, a := range aggregates(v) {
 		if a.Value.MoS != 0 {
-			take(lowMargin{a.Value.INCI, "all products", a.Value.MoS, a.Value.Target.Value, a.Value.All.FromMemory(), show.MarginState(a.Value.Verdict)})
+			take(lowMargin{a.Value.INCI, "all products", a.Value.MoS, a.Value.Target.Value, a.Value.All.FromMemory(), a.Value.Target.Seen == formula.SeenAssessor, show.MarginState(a.Value.Verdict)})
 		}
 	}
 	list := make([]lowMargin, 0, len(best))

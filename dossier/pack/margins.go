@@ -45,11 +45,11 @@ func marginPages(v *show.View, c *cited) *document.Section {
 	for _, m := range list {
 		pod, study, source := document.BlankCell(), document.BlankCell(), document.BlankCell()
 		if m.PoD != nil {
-			pod, study, source = stated(m.PoD.Value), document.TextCell(studyWords(m.PoD)), document.TextCell(c.source(m.PoD.Cite()))
+			pod, study, source = stated(m.PoD.Value).MarkedIf(m.PoD.Seen == formula.SeenAssessor, show.AssessorMark), document.TextCell(studyWords(m.PoD)), document.TextCell(c.source(m.PoD.Cite()))
 		}
 		absorbed := sections.AbsorbedCell(m.Margin)
 		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), absorbed, figure(m.SED.Max), pod, study, figure(m.PoDSys),
-			figure(m.MoS).MarkedIf(len(m.Memory) > 0, show.MemoryMark), sections.StatedCell(&m.Target), marginShort(m.Verdict), source)
+			figure(m.MoS).MarkedIf(len(m.Memory) > 0, show.MemoryMark).MarkedIf(m.Judged != nil, show.AssessorMark), sections.StatedCell(&m.Target), marginShort(m.Verdict), source)
 	}
 	all := &document.Table{ID: "margins-all-products", Title: "All products together: preservatives and UV filters", Empty: "No preservative or UV filter of the lists is in it.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "All products", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber},
 		{Head: "Internal PoD", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict or reason", Weight: 1.6}}}

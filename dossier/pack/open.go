@@ -3,9 +3,11 @@ package pack
 import (
 	"strings"
 
+	"gallipot/dossier/answer"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
 
@@ -94,7 +96,7 @@ func contentsStrip(parts []*document.Section) *document.ContentsStrip {
 // shortTitles are for a strip of contents, by section.
 var shortTitles = map[string]string{
 	"product": "Product", "formula": "Formula", "composition": "Substance", "allergens": "Allergens", "ingredient-lists": "Label lists", "limits": "Limits", "fragrance": "Scents", "materials": "Materials",
-	"a2": "Physical", "a3": "Microbes", "a4": "Purity, pack", "a5": "Use", "a6": "Exposure", "a7": "Doses", "a8": "Toxicology", "a9": "Effects", "a10": "Other",
+	"a2": "Physical", "a3": "Microbes", "a4": "Purity, pack", "a5": "Use", "a6": "Exposure", "a7": "Doses", "a8": "Toxicology", "endpoints": "Endpoints", "profiles": "Profiles", "a9": "Effects", "a10": "Other",
 	"part-b": "Assessment", "b1": "Conclusion", "b2": "Warnings", "b3": "Reasoning", "b4": "Signature",
 	"file": "Rest of file", "c-making": "Making", "c-claims": "Claims", "c-animals": "Animals",
 	"annexes": "Annexes", "readiness": "Readiness", "contributions": "Contents", "sources": "Documents",
@@ -109,7 +111,12 @@ func shortTitle(s *document.Section) string {
 
 // openPoint is one thing that suppliers or the maker have to settle, or that is worth
 // knowing.
-type openPoint struct{ code, group, whom, what, why, where string }
+type openPoint struct {
+	code, group, whom, what, why, where string
+
+	points []workshop.Accepted // the findings behind it; none for what is only worth knowing
+	stops  bool
+}
 
 // openList lists the open points by who must act, numbered.
 func openList(v *show.View) []openPoint {
@@ -141,10 +148,16 @@ func openList(v *show.View) []openPoint {
 			}
 			if i, known := at[what]; known { // the same of another variant or market
 				list[i].where = words.Joined("; ", list[i].where, where(&f))
+				list[i].points = withPoint(list[i].points, f)
 				continue
 			}
 			at[what] = len(list)
-			list = append(list, openPoint{"O" + words.Itoa(len(list)+1), g.title, words.UpperFirst(words.Whom(f.Who)), sentence(what), firstReason(said.Why), where(&f)})
+			o := openPoint{code: answer.Code("O", len(list)+1), group: g.title, whom: words.UpperFirst(words.Whom(f.Who)), what: sentence(what),
+				why: firstReason(said.Why), where: where(&f), stops: f.Severity == finding.Stop}
+			if f.Severity != finding.Note {
+				o.points = withPoint(nil, f)
+			}
+			list = append(list, o)
 		}
 	}
 	return list

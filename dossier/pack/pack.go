@@ -25,8 +25,9 @@ func Build(a *assess.Assessment) *document.Document {
 	d.Dense, d.NoContents = true, true
 	d.Cover = cover(v)
 	c := newCited(v)
-	var live, more []*document.Section
+	var live, more, answers []*document.Section
 	parallel.All(
+		func() { answers = answerSections(a) },
 		func() { live = recalc.Build(a) },
 		func() { more = rest(v) },
 		func() {
@@ -36,7 +37,7 @@ func Build(a *assess.Assessment) *document.Document {
 	)
 	d.Sections = append(d.Sections, annexes(v, c)) // it lists the sources that the parts cite
 	d.Sections = append([]*document.Section{summarySection(v, d.Sections)}, d.Sections...)
-	d.Workbook = append(live, more...)
+	d.Workbook = append(append(live, more...), answers...)
 	onSheets(append(slices.Clone(d.Sections), more...))
 	d.NumberSections()
 	c.cite(d)

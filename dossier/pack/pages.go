@@ -326,22 +326,13 @@ func stabilityPages(v *show.View) *document.Section {
 // impuritiesPages name who states no impurity.
 func impuritiesPages(v *show.View) *document.Section {
 	s := sections.ImpuritiesSection(v)
-	var silent []string
-	for _, m := range v.A.UsedSheets() {
-		if len(m.Impurities) == 0 {
-			silent = append(silent, cmp.Or(m.Name, m.ID))
-		}
-	}
-	if len(silent) > 0 {
-		s.Add(document.Para("□ Not stated: no impurity and no trace, by the documents of " + words.JoinNames(silent) + "."))
-	}
 	if t, ok := s.Blocks[1].(*document.Table); ok {
 		without(t, "Row")
 		for i, r := range t.Rows {
 			t.Rows[i].Cells[0] = document.TextCell(materialName(v, r.Cells[0].Text))
 		}
 	}
-	return s
+	return s.Add(expectedPages(v))
 }
 
 // exposurePages are the figures and the arithmetic of the exposure to the product.

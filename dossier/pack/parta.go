@@ -9,6 +9,7 @@ import (
 
 // partA follows Annex I Part A of Regulation (EC) 1223/2009, section by section.
 func partA(v *show.View, c *cited) *document.Section {
+	p := profilesOf(v)
 	a := &document.Section{ID: "part-a", Number: "A", Title: "Part A: safety information", Quiet: true}
 	part := func(number, id, title string, build ...func() *document.Section) {
 		s := a.AddSection(id, title)
@@ -33,7 +34,10 @@ func partA(v *show.View, c *cited) *document.Section {
 	flat("5", "a5", "Normal and reasonably foreseeable use", sections.UseSection(v))
 	flat("6", "a6", "Exposure to the product", exposurePages(v))
 	flat("7", "a7", "Exposure to the substances", exampleOf(v))
-	part("8", "a8", "Toxicological profile of the substances", func() *document.Section { return marginPages(v, c) }, func() *document.Section { return noMarginPages(v) })
+	part("8", "a8", "Toxicological profile of the substances", func() *document.Section { return marginPages(v, c) }, func() *document.Section { return noMarginPages(v) },
+		func() *document.Section { return endpointPages(v, p) })
+	a8 := a.Subsections[len(a.Subsections)-1]
+	a8.Subsections = append(a8.Subsections, profilePages(v, p, c)) // after the margins: both number their sources
 	flat("9", "a9", "Undesirable effects and serious undesirable effects", sections.EffectsSection(v))
 	flat("10", "a10", "Information on the product", sections.OtherSection(v))
 	return a

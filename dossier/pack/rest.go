@@ -20,6 +20,7 @@ func rest(v *show.View) []*document.Section {
 		{"rest-lists", "Ingredient lists to copy", "Ingredient lists", func() *document.Section { return (&document.Section{}).Add(sections.ListTable(v)) }},
 		{"rest-limits", "Legal limits with their rows", "Limits", func() *document.Section { return sections.LimitsSection(v) }},
 		{"rest-considered", "Limits that do not apply", "Limits", func() *document.Section { return sections.LimitsConsideredSection(v) }},
+		{"rest-impurities", "Impurities to expect", "Purity", func() *document.Section { return expectedSection(v) }},
 		{"rest-materials", "Raw materials", "Raw materials", func() *document.Section { return sections.FunctionsSection(v) }},
 		{"rest-doses", "Doses", "Doses", func() *document.Section { return sections.DosesSection(v) }},
 		{"rest-margins", "Margins", "Margins", func() *document.Section { return sections.MarginsSection(v) }},

@@ -56,7 +56,7 @@ func StatedCell(f *formula.Stated) document.Cell {
 	if err != nil {
 		return document.FloatCell(f.Value, show.ExposureDigits).MarkedIf(f.FromMemory(), show.MemoryMark)
 	}
-	return document.NumCell(n, document.RuleExact).MarkedIf(f.FromMemory(), show.MemoryMark)
+	return document.NumCell(n, document.RuleExact).MarkedIf(f.FromMemory(), show.MemoryMark).MarkedIf(f.Seen == formula.SeenAssessor, show.AssessorMark)
 }
 
 func inhalationBlocks(v *show.View, r *calc.Result) []document.Block {
@@ -136,7 +136,7 @@ func MarginsSection(v *show.View) *document.Section {
 		}
 		memory := len(m.Memory) > 0
 		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), AbsorbedCell(m.Margin), sedCell(m.Margin), document.FloatCell(m.PoDSys, show.ExposureDigits),
-			document.FloatCell(m.MoS, show.ExposureDigits).MarkedIf(memory, show.MemoryMark).To(mosOf(m)), StatedCell(&m.Target), show.MarginVerdict(m.Verdict))
+			document.FloatCell(m.MoS, show.ExposureDigits).MarkedIf(memory, show.MemoryMark).MarkedIf(m.Judged != nil, show.AssessorMark).To(mosOf(m)), StatedCell(&m.Target), show.MarginVerdict(m.Verdict))
 		source := document.TextCell("")
 		if m.PoD != nil {
 			source = document.TextCell(strings.TrimSpace(m.PoD.Type + " " + m.PoD.Study + "; " + m.PoD.Cite()))

@@ -22,7 +22,13 @@ const CautionLine = "prepared for assessment; not a safety assessment"
 // against its source.
 const MemoryMark = "unverified"
 
-var Marks = []document.Mark{{ID: MemoryMark, Symbol: "†", Text: "not yet checked against its source: verify before use"}}
+// AssessorMark is the mark of figures that the assessor put in place of others.
+const AssessorMark = "assessor"
+
+var Marks = []document.Mark{
+	{ID: MemoryMark, Symbol: "†", Text: "not yet checked against its source: verify before use"},
+	{ID: AssessorMark, Symbol: "◊", Text: "put in place of another by the assessor, whose name, day and reason stand with the source"},
+}
 
 // View is what the sections are built from: an assessment, narrowed to the
 // variants that are to be shown.

@@ -141,19 +141,6 @@ type Notification struct {
 	Pos    exact.Pos
 }
 
-// Recorded is a signed assessment, with the figures it was made for.
-type Recorded struct {
-	Assessor      string
-	Qualification string
-	Dated         exact.Date
-	Fingerprint   string
-	Revision      int
-	Remarks       string
-	File          string
-	Figures       string // file of the figures at the time, as gallipot figures --json prints them; "" when not kept
-	Pos           exact.Pos
-}
-
 // Complaint is an undesirable effect or another complaint.
 type Complaint struct {
 	Dated    exact.Date
@@ -211,7 +198,7 @@ func (p *Product) papers() []paper {
 		all = append(all, paper{t.File, t.Pos})
 	}
 	for _, a := range p.Assessments {
-		all = append(all, paper{a.File, a.Pos}, paper{a.Figures, a.Pos})
+		all = append(all, paper{a.File, a.Pos}, paper{a.Figures, a.Pos}, paper{a.Answer.File, a.Pos})
 	}
 	if c := p.Evidence.LowRisk; c != nil {
 		all = append(all, paper{c.File, c.Pos})

@@ -2,7 +2,6 @@ package workshop
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/calc/formula"
 	"gallipot/ingredients"
@@ -138,15 +137,7 @@ func readDealings(m *source.Mapping, p *Product, env productEnv) {
 		})
 	})
 	m.At("assessments").EachIn("assessment", "{assessor: …, qualification: …, dated: 2026-03-31, fingerprint: …, revision: 1}", func(m *source.Mapping) {
-		m.Need("assessor", "assessor: the name of who signed")
-		m.Need("dated", "dated: 2026-03-31")
-		m.Need("fingerprint", "fingerprint: the one printed on the pack that was signed")
-		a := Recorded{
-			Assessor: m.At("assessor").Text(), Qualification: m.At("qualification").Text(), Dated: m.At("dated").Date(),
-			Fingerprint: strings.ToLower(m.At("fingerprint").Text()), Remarks: m.At("remarks").Prose(), File: m.At("file").Text(), Figures: m.At("figures").Text(), Pos: m.Pos(),
-		}
-		a.Revision, _ = m.At("revision").Count(1, 9999)
-		p.Assessments = append(p.Assessments, a)
+		p.Assessments = append(p.Assessments, readAssessment(m))
 	})
 	p.Decisions = readDecisions(m.At("decisions"), VariantIDs(p.Variants))
 	if v := m.At("complaints"); v.Present() {

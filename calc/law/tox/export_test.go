@@ -1,0 +1,4 @@
+package tox
+
+// Read is what the tests read tables of their own with.
+var Read = read

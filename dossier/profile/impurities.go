@@ -1,0 +1,72 @@
+package profile
+
+import (
+	"slices"
+	"strings"
+
+	"gallipot/calc/law/tox"
+	"gallipot/dossier/show"
+	"gallipot/dossier/words"
+	"gallipot/ingredients"
+)
+
+// Material is a raw material with the impurities to expect in its kind.
+type Material struct {
+	Sheet *ingredients.Sheet
+	Kinds []string // of the trade; none: it is unjudged, not clean
+	List  []Expected
+}
+
+// Expected is an impurity to expect, with what the sheet states of it.
+type Expected struct {
+	*tox.Impurity
+	Stated *ingredients.Impurity // nil: nobody has said anything
+}
+
+// Materials are the raw materials of a product with the impurities to expect, each once.
+//
+// Source: expected-impurities.csv, matched against the names of the constituents.
+func Materials(v *show.View, tables *tox.Tables) []Material {
+	var out []Material
+	for _, s := range v.A.UsedSheets() {
+		m := Material{Sheet: s}
+		for _, c := range s.Composition.Constituents {
+			for _, x := range tables.Expected(c.INCI) {
+				m.Kinds = words.AddOnce(m.Kinds, x.Kind)
+				if !slices.ContainsFunc(m.List, func(y Expected) bool { return y.Name == x.Name }) {
+					m.List = append(m.List, Expected{x, statedIn(s, x)})
+				}
+			}
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+// statedIn finds what a sheet states of an impurity, by number or by name.
+func statedIn(s *ingredients.Sheet, x *tox.Impurity) *ingredients.Impurity {
+	names := namesOf(x.Name)
+	for i := range s.Impurities {
+		y := &s.Impurities[i]
+		if y.CAS != "" && slices.Contains(x.CAS, y.CAS) {
+			return y
+		}
+		for _, n := range namesOf(y.Name) {
+			if slices.Contains(names, n) {
+				return y
+			}
+		}
+	}
+	return nil
+}
+
+// namesOf are the keys of a name and of what stands in brackets behind it.
+func namesOf(name string) (keys []string) {
+	before, inside, _ := strings.Cut(name, "(")
+	for _, n := range []string{name, before, strings.TrimSuffix(strings.TrimSpace(inside), ")")} {
+		if k := ingredients.NameKey(strings.TrimSpace(n)); k != "" {
+			keys = append(keys, k)
+		}
+	}
+	return keys
+}
