@@ -49,7 +49,7 @@ var arrows = map[string][]string{
 	"dossier/transcribe/dose": {
 		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact",
 	},
-	"dossier/transcribe/paper":   {"dossier/transcribe/phrases"},
+	"dossier/transcribe/paper":   {"dossier/transcribe/lexicon", "dossier/transcribe/phrases"},
 	"dossier/transcribe/reading": {"dossier/transcribe/phrases"},
 	"dossier/words":              {"ingredients/exact", "ingredients/finding", "ingredients/sign", "templates"},
 	"ingredients/names":          {"ingredients/inventory", "ingredients/namelist"},
@@ -58,7 +58,7 @@ var arrows = map[string][]string{
 	"calc/law/rows":                 {"ingredients/exact", "ingredients/source"},
 	"dossier/document":              {"dossier/words", "ingredients/exact", "ingredients/finding"},
 	"dossier/transcribe/cells":      {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
-	"dossier/transcribe/recipe/raw": {"dossier/transcribe/paper"},
+	"dossier/transcribe/recipe/raw": {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"dossier/words/wordstest":       {"dossier/words", "ingredients/finding"},
 	"ingredients": {
 		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/namelist",

@@ -1,7 +1,6 @@
 package transcribe
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -118,11 +117,11 @@ func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
 }
 
 // fromTo begins a range that in a sentence may be a change.
-var fromTo = regexp.MustCompile(`(?i)^\s*(from|von|de|da|desde|van)\s`)
+var fromTo = lexicon.Pattern(`(?i)^\s*<<from>>\s`)
 
 // clause files one name with its figure.
 func (s *walk) clause(row *cells.Row, c cells.Cell, t string, n named, f figure.Figure) {
-	if f.Open == "" && s.IsText() && fromTo.MatchString(f.Printed) { // "went up from 1.2 % to 1.45 %"
+	if f.Open == "" && s.IsText() && fromTo().MatchString(f.Printed) { // "went up from 1.2 % to 1.45 %"
 		f.Open = "from-to"
 	}
 	at := s.Place(row.Place, c)

@@ -18,7 +18,7 @@ var (
 	brackets   = regexp.MustCompile(`[\[(][^\])]*[\])]`)
 	headDigits = regexp.MustCompile(`\d`)
 	// valueAlone is a text that begins as a value does.
-	valueAlone = regexp.MustCompile(`(?i)^\s*(<|>|≤|≥|=|~|≈|max\.?|min\.?|ca\.?)*\s*\d`)
+	valueAlone = lexicon.Pattern(`(?i)^\s*(<|>|≤|≥|=|~|≈|<<bound>>)*\s*\d`)
 	unitWord   = regexp.MustCompile(`(?i)%|\bppm\b|mg/kg|g/kg|\bw/w\b|\bm/m\b`)
 	codeInHead = regexp.MustCompile(`\b\d{1,2}\s?[A-D]?$`)
 )
@@ -29,7 +29,7 @@ func (r *reader) roleOf(head string) string {
 	if head == "" {
 		return ""
 	}
-	if r.isProperty(head) || valueAlone.MatchString(head) {
+	if r.isProperty(head) || valueAlone().MatchString(head) {
 		return ""
 	}
 	if letters := unitWord.ReplaceAllString(dilution.ReplaceAllString(head, ""), ""); dilution.MatchString(head) && len(lexicon.Fold(letters)) > 0 && strings.IndexFunc(head, func(r rune) bool { return r >= '1' && r <= '9' }) >= 0 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
 
@@ -140,9 +141,9 @@ func blocksOf(pieces []piece, cols []Column) [][]block {
 }
 
 var (
-	startsNumber = regexp.MustCompile(`^\s*([<>≤≥~±=]|\d|max|min|n\.? ?[dn]\b)`)
+	startsNumber = lexicon.Pattern(`^\s*([<>≤≥~±=]|\d|<<limit word>>|n\.? ?[dn]\b)`)
 	// openEnd is a value that must go on on the next line.
-	openEnd = regexp.MustCompile(`[-–—<>≤≥]\s*$|\b(?:to|bis|à|a|al|tot)\s*$`)
+	openEnd = lexicon.Pattern(`[-–—<>≤≥]\s*$|\b<<to>>\s*$`)
 )
 
 // valueRoles are the columns that give each row its value, the surest first.
@@ -237,8 +238,8 @@ func (r *reader) values(b block) []block {
 	var out []block
 	for i, q := range b.pieces {
 		t := strings.TrimSpace(q.text)
-		starts := startsNumber.MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t)
-		if i > 0 && (!starts || openEnd.MatchString(b.pieces[i-1].text) && strings.Trim(b.pieces[i-1].text, " -–") != "") {
+		starts := startsNumber().MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t)
+		if i > 0 && (!starts || openEnd().MatchString(b.pieces[i-1].text) && strings.Trim(b.pieces[i-1].text, " -–") != "") {
 			last := &out[len(out)-1]
 			last.pieces = append(last.pieces, q)
 			continue

@@ -1,7 +1,6 @@
 package cells
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -40,19 +39,18 @@ func (r *reader) leaves(lines []paper.Line, i int, form paper.Form) bool {
 }
 
 // numbered is the start of a heading with the number of a section.
-var numbered = regexp.MustCompile(`(?i)^\s*(?:section|abschnitt|sezione|secci[oó]n|rubrique|rubriek)?\s*\d{1,2}(?:\.\d{1,2})?[.:]?\s+\D`)
+var numbered = lexicon.Pattern(`(?i)^\s*(?:<<section>>)?\s*\d{1,2}(?:\.\d{1,2})?[.:]?\s+\D`)
 
 // numberedHeading says whether a line is the heading of a section: its number, and the
 // words of a section.
 func (r *reader) numberedHeading(l paper.Line) bool {
-	if len(l.Cells) != 1 || !numbered.MatchString(l.Cells[0].Text) {
+	if len(l.Cells) != 1 || !numbered().MatchString(l.Cells[0].Text) {
 		return false
 	}
 	text := lexicon.Fold(strings.TrimLeft(l.Cells[0].Text, "0123456789.: "))
-	for _, word := range []string{"section ", "abschnitt ", "sezione ", "seccion ", "rubrique ", "rubriek "} {
-		if rest, ok := strings.CutPrefix(text, word); ok {
-			return strings.Trim(rest, "0123456789") != rest
-		}
+	if m := named().FindString(text); m != "" {
+		rest := text[len(m):]
+		return strings.Trim(rest, "0123456789") != rest
 	}
 	_, ok := r.words.Exact("section", text)
 	return ok

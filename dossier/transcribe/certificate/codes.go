@@ -7,6 +7,7 @@ import (
 
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 )
 
@@ -23,8 +24,8 @@ type Reader struct {
 
 var (
 	codeToken = regexp.MustCompile(`^(\d{1,2})\s?\.?\s?([A-Da-d])?(?:\b|$)`)
-	codeRange = regexp.MustCompile(`^\s*(?:-|–|bis|to|à|a|tot)\s*`)
-	codeJoint = regexp.MustCompile(`^\s*(?:,|/|&|\+|;|and|und|et|e|y|en)\s*`)
+	codeRange = lexicon.Pattern(`^\s*(?:-|–|<<to>>)\s*`)
+	codeJoint = lexicon.Pattern(`^\s*(?:,|/|&|\+|;|<<and>>)\s*`)
 	letterTok = regexp.MustCompile(`^([A-D])(?:\b|$)`)
 	oldLetter = regexp.MustCompile(`^\d{1,2}\s?\.\s?[A-D]|^(?:1|2|3|4|6|8|9|12)\s?[A-D]\b`)
 )
@@ -66,13 +67,13 @@ func (s *Reader) codesIn(t string, needWord bool) (codes, bool) {
 			out.add(m[1] + strings.ToUpper(m[2]))
 			t = t[len(strings.TrimSpace(m[0])):]
 		}
-		if r := codeRange.FindString(t); strings.TrimSpace(r) != "" && (codeToken.MatchString(t[len(r):]) || letterTok.MatchString(t[len(r):])) && len(out.list) == 1 {
+		if r := codeRange().FindString(t); strings.TrimSpace(r) != "" && (codeToken.MatchString(t[len(r):]) || letterTok.MatchString(t[len(r):])) && len(out.list) == 1 {
 			if next, ok := out.to(t[len(r):]); ok {
 				t = next
 				break
 			}
 		}
-		j := codeJoint.FindString(t)
+		j := codeJoint().FindString(t)
 		if strings.TrimSpace(j) == "" || !codeToken.MatchString(t[len(j):]) && !letterTok.MatchString(t[len(j):]) {
 			break
 		}

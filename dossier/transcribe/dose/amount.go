@@ -71,7 +71,7 @@ var plainer = strings.NewReplacer("−", "-", "–", "-", "—", "-", "‐", "-"
 // Plain brings the signs of a text into the form in which amounts are read.
 func Plain(s string) string { return strings.TrimSpace(plainer.Replace(s)) }
 
-var nothing = regexp.MustCompile(`^(|[-. /]+|n/?a|none|nil|nix|keine?|aucune?|nessuno|ninguno|geen)$`)
+var nothing = lexicon.Pattern(`^(|[-. /]+|<<none>>)$`)
 
 // longest is how many bytes a text may have that is an amount.
 const longest = 160
@@ -84,7 +84,7 @@ func (r *Reader) Parse(text string) (a Amount, ok bool) {
 	}
 	s := Plain(text)
 	a.Printed = strings.TrimSpace(text)
-	if nothing.MatchString(strings.ToLower(s)) {
+	if nothing().MatchString(strings.ToLower(s)) {
 		a.None = true
 		return a, true
 	}

@@ -150,7 +150,7 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	}
 	if e, ok := r.Words.Prefix("status", folded); ok {
 		switch rest := strings.TrimSpace(strings.TrimPrefix(folded, e.Word)); {
-		case e.Key == "qs" && !strings.ContainsAny(rest, "0123456789"), e.Key == "qs" && (rest == "100" || rest == "to 100" || rest == "ad 100" || rest == "bis 100" || rest == "a 100" || rest == "100 0"):
+		case e.Key == "qs" && !strings.ContainsAny(rest, "0123456789"), e.Key == "qs" && toHundred().MatchString(rest):
 			f.Status = Rest
 			if tail != "" {
 				r.limitBehind(f, tail, unit)
@@ -159,13 +159,19 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 		case e.Key == "to-ph":
 			f.Status, f.Note = ToPH, s
 			return true
-		case e.Key == "absent" && (strings.HasPrefix(rest, "in ") || strings.HasPrefix(rest, "dans ") || strings.HasPrefix(rest, "en ") || regexp.MustCompile(`^\d+ ?(g|ml|in)\b`).MatchString(rest)):
+		case e.Key == "absent" && absentIn().MatchString(rest):
 			f.Status, f.Note = Absent, s
 			return true
 		}
 	}
 	return false
 }
+
+// What stands behind the word of a remainder, and of what is absent in an amount.
+var (
+	toHundred = lexicon.Pattern(`^(?:<<rest>> )?100(?: 0)?$`)
+	absentIn  = lexicon.Pattern(`^(?:<<absent in>> |\d+ ?<<amount unit>>\b)`)
+)
 
 // limitBehind takes the limit that stands behind "not detected" or "traces", and
 // about how much a remainder is.

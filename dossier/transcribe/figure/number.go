@@ -3,6 +3,8 @@ package figure
 import (
 	"regexp"
 	"strings"
+
+	"gallipot/dossier/transcribe/lexicon"
 )
 
 // Habit is the decimal sign that a paper uses.
@@ -30,8 +32,8 @@ var sectionLike = regexp.MustCompile(`^\s*\d{1,2}\.\d{1,2}\.?\s+\p{L}`)
 
 // groupedNumber is a number that may hold a thousand, wholeNumber one without a sign.
 var (
-	groupedNumber = regexp.MustCompile(`^[<>≤≥~=\s]*(\d{1,3})([.,])(\d{3})(?:\s*(?:ppm|mg/kg|ppb|µg/kg))?$`)
-	wholeNumber   = regexp.MustCompile(`^[<>≤≥~=\s]*(\d+)(?:\s*(?:ppm|mg/kg|ppb|µg/kg))?$`)
+	groupedNumber = lexicon.Pattern(`^[<>≤≥~=\s]*(\d{1,3})([.,])(\d{3})(?:\s*<<small unit>>)?$`)
+	wholeNumber   = lexicon.Pattern(`^[<>≤≥~=\s]*(\d+)(?:\s*<<small unit>>)?$`)
 )
 
 // LearnThousands says which decimal sign a paper uses whose only signs stand
@@ -43,9 +45,9 @@ func LearnThousands(texts []string, usual Habit) Habit {
 	small, large := 0, 0
 	for _, t := range texts {
 		t = strings.TrimSpace(t)
-		if m := groupedNumber.FindStringSubmatch(t); m != nil && m[1] != "0" {
+		if m := groupedNumber().FindStringSubmatch(t); m != nil && m[1] != "0" {
 			signs[m[2]]++
-		} else if m := wholeNumber.FindStringSubmatch(t); m != nil {
+		} else if m := wholeNumber().FindStringSubmatch(t); m != nil {
 			if len(m[1]) > 3 {
 				large++
 			} else {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/reading"
 )
 
@@ -83,7 +84,7 @@ func (s *facts) dateWithoutLabel(labels []desk.Label) {
 	for _, row := range rows {
 		for _, c := range row.Cells {
 			for _, d := range s.dates.find(c.Text) {
-				if taken[d.iso] || d.open || lawNumber(c.Text, d) || timeBehind.MatchString(c.Text[d.end:]) {
+				if taken[d.iso] || d.open || s.lawNumber(c.Text, d) || timeBehind.MatchString(c.Text[d.end:]) {
 					continue
 				}
 				if only == nil || only.Value != d.iso {
@@ -104,7 +105,8 @@ func (s *facts) dateWithoutLabel(labels []desk.Label) {
 var timeBehind = regexp.MustCompile(`^,? \d{1,2}:\d{2}`)
 
 // lawNumber says whether a "date" is part of the number of a law: 1272/2008.
-func lawNumber(t string, d date) bool {
+func (s *facts) lawNumber(t string, d date) bool {
+	_, _, amended := s.Words.Find("amendment", lexicon.Fold(t))
 	before := t[:d.start]
-	return strings.HasSuffix(before, "/") || strings.HasSuffix(before, ".") || d.start > 0 && before[len(before)-1] >= '0' && before[len(before)-1] <= '9' || strings.HasSuffix(strings.TrimRight(before, " "), "(") && strings.Contains(t, "mendment")
+	return strings.HasSuffix(before, "/") || strings.HasSuffix(before, ".") || d.start > 0 && before[len(before)-1] >= '0' && before[len(before)-1] <= '9' || strings.HasSuffix(strings.TrimRight(before, " "), "(") && amended
 }

@@ -50,7 +50,7 @@ func (s *facts) facts() {
 			}
 		case "supplier":
 			if d.Supplier == nil && l.Sign && s.companyLike(v) {
-				d.Supplier = s.fact(l, companyIn(v))
+				d.Supplier = s.fact(l, s.companyIn(v))
 			}
 		}
 	}

@@ -35,19 +35,19 @@ func (s *facts) companyWords(t string) bool {
 }
 
 func (s *facts) companyLike(v string) bool {
-	v = companyIn(v)
+	v = s.companyIn(v)
 	return len(v) > 2 && len(strings.Fields(v)) <= 9 && unicode.IsLetter([]rune(v)[0])
 }
 
 var addressStart = regexp.MustCompile(`\s*(?:,|;|\||·|•| - | – |\t|  ).*$`)
 
 // companyIn takes the company's name from a text that may go on with its address.
-func companyIn(v string) string {
+func (s *facts) companyIn(v string) string {
 	v = firstCell(v)
 	short := addressStart.ReplaceAllString(v, "")
 	if rest := strings.TrimPrefix(v, short); strings.HasPrefix(rest, ", ") { // "Oil, Inc."
 		next, _, _ := strings.Cut(rest[2:], ",")
-		if f := lexicon.Fold(next); f == "inc" || f == "ltd" || f == "llc" || f == "s l" || f == "s a" || f == "lda" {
+		if _, legal := s.Words.Exact("company", next); legal {
 			short += ", " + strings.TrimSpace(next)
 		}
 	}
@@ -82,7 +82,7 @@ func (s *facts) supplierByPlace() {
 				break
 			}
 			if v := next.Row.Text(); s.companyLike(v) && len(s.LabelsIn(v)) == 0 {
-				d.Supplier = &reading.Fact{Printed: companyIn(v), Value: companyIn(v), Place: s.Place(next.Row.Place, next.Row.Cells[0]), How: reading.How{Rules: []string{"from-position"}}}
+				d.Supplier = &reading.Fact{Printed: s.companyIn(v), Value: s.companyIn(v), Place: s.Place(next.Row.Place, next.Row.Cells[0]), How: reading.How{Rules: []string{"from-position"}}}
 			}
 			break
 		}
@@ -93,14 +93,14 @@ func (s *facts) supplierByPlace() {
 	rows := s.headFootRows()
 	for _, row := range rows {
 		for _, c := range row.Cells {
-			if t := s.withoutTitle(companyIn(c.Text)); s.companyWords(t) && s.companyLike(t) && !s.isCustomer(row) {
+			if t := s.withoutTitle(s.companyIn(c.Text)); s.companyWords(t) && s.companyLike(t) && !s.isCustomer(row) {
 				d.Supplier = &reading.Fact{Printed: t, Value: t, Place: s.Place(row.Place, c), How: reading.How{Rules: []string{"from-position"}}}
 				return
 			}
 		}
 	}
 	for n, row := range s.TopRows(6) {
-		t := companyIn(row.Cells[0].Text)
+		t := s.companyIn(row.Cells[0].Text)
 		if s.plainTitle(t) && n < 3 && !s.isMaterial(t) {
 			d.Supplier = &reading.Fact{Printed: t, Value: titleCase(t), Place: s.Place(row.Place, row.Cells[0]), How: reading.How{Rules: []string{"from-position"}}}
 			return

@@ -13,6 +13,8 @@ import (
 	"unicode/utf16"
 	"unicode/utf8"
 
+	"gallipot/dossier/transcribe/lexicon"
+
 	"golang.org/x/text/encoding/charmap"
 )
 
@@ -205,7 +207,7 @@ func readText(f *File, data []byte, lim Limits) error {
 		line := Line{Number: i + 1}
 		if f.Form == Mail {
 			s, line.Quote = unquote(s)
-			if quotedFrom < 0 && i > 0 && forwarded.MatchString(s) {
+			if quotedFrom < 0 && i > 0 && forwarded().MatchString(s) {
 				quotedFrom = i
 			}
 			if quotedFrom >= 0 && line.Quote == 0 {
@@ -280,7 +282,7 @@ func blockAt(lines []string) (n int, sep string) {
 }
 
 // forwarded is the line above an older mail that is not marked line by line.
-var forwarded = regexp.MustCompile(`(?i)^\s*(-{2,} ?(original message|ursprüngliche nachricht|message d'origine|messaggio originale|mensaje original|oorspronkelijk bericht|forwarded message|weitergeleitete nachricht).*|_{10,})$`)
+var forwarded = lexicon.Pattern(`(?i)^\s*(-{2,} ?<<forwarded>>.*|_{10,})$`)
 
 // unquote takes the marks of quoted mail from the start of a line and counts them.
 func unquote(s string) (string, int) {

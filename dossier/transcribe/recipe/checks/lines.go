@@ -85,7 +85,7 @@ func (d *checker) sentences(p *formulation.Product) {
 			name := lexicon.Fold(terms.WithoutBraces(l.Name))
 			first, _, _ := strings.Cut(name, " ")
 			whole := strings.Contains(" "+f+" ", " "+name+" ")
-			part := len(first) > 4 && first != "water" && strings.Contains(" "+f+" ", " "+first+" ") && d.Holds("formula word", "change", f)
+			part := len(first) > 4 && !d.Is("formula word", "water", first) && strings.Contains(" "+f+" ", " "+first+" ") && d.Holds("formula word", "change", f)
 			if name != "" && (whole || part) && l.Ask == "" && l.Counted() {
 				l.Ask = formulation.Sentence("line-sentence", "text", t)
 				p.Say("sentence", "name", l.Name, "text", t)

@@ -19,7 +19,7 @@ func (d *checker) slotOf(l *formulation.Line) string {
 	switch {
 	case colourIndex.MatchString(formulation.ValueOf(l.INCI)) || colourIndex.MatchString(l.Name):
 		return "colour"
-	case inci == "parfum" || inci == "aroma" || inci == "fragrance" || inci == "parfum fragrance":
+	case d.Is("formula slot", "scent-inci", inci):
 		return "scent"
 	case d.Holds("formula slot", "colour", f):
 		return "colour"

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
 
@@ -92,7 +93,7 @@ func lineStep(p paper.Page) float64 {
 	return steps[len(steps)/2]
 }
 
-var pageNumber = regexp.MustCompile(`(?i)^(page|seite|pagina|página|blad)?\s*\d{1,3}(\s*(of|/|von|sur|di|de|van)\s*\d{1,3})?$`)
+var pageNumber = lexicon.Pattern(`(?i)^(<<page>>)?\s*\d{1,3}(\s*(/|<<of pages>>)\s*\d{1,3})?$`)
 
 // runOn gives the rows of a further page without heads and numbers of the page
 // that stood before.
@@ -102,7 +103,7 @@ func runOn(before, rows []Row) []Row {
 		seen[r.Text()] = true
 	}
 	return slices.DeleteFunc(rows, func(r Row) bool {
-		return len(r.Cells) == 1 && (pageNumber.MatchString(r.Text()) || seen[r.Text()])
+		return len(r.Cells) == 1 && (pageNumber().MatchString(r.Text()) || seen[r.Text()])
 	})
 }
 
