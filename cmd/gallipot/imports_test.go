@@ -47,7 +47,8 @@ var arrows = map[string][]string{
 	// floor 3
 	"dossier/edit/history": {"dossier/store"},
 	"dossier/transcribe/dose": {
-		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact",
+		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "dossier/transcribe/phrases",
+		"ingredients/exact",
 	},
 	"dossier/transcribe/paper":   {"dossier/transcribe/lexicon", "dossier/transcribe/phrases"},
 	"dossier/transcribe/reading": {"dossier/transcribe/phrases"},

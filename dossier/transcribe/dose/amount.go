@@ -8,6 +8,7 @@ import (
 
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/ingredients/exact"
 )
 
@@ -159,11 +160,10 @@ func (r *Reader) remark(a *Amount, rest string) {
 		a.Doubt = Query
 	}
 	folded := lexicon.Fold(a.Note)
-	if a.Doubt == "" && (folded == "approx" || folded == "ca" || folded == "about" ||
-		folded == "roughly" || folded == "circa" || folded == "environ") {
+	if a.Doubt == "" && r.Words.Is("formula bound", "about", folded) {
 		a.Doubt = About
 	}
-	if a.Value != "" && a.Doubt == "" && strings.HasPrefix(folded, "or ") &&
+	if a.Value != "" && a.Doubt == "" && r.Words.Starts("formula small", "or", folded) &&
 		strings.ContainsAny(folded, "0123456789") {
 		a.Doubt = Composed
 	}
@@ -179,7 +179,7 @@ func (r *Reader) changed(a *Amount, rest string) bool {
 	if b.Unit == "" {
 		b.Unit = a.Unit
 	}
-	b.Printed, b.Doubt, b.Note = a.Printed, Changed, "was "+a.Value
+	b.Printed, b.Doubt, b.Note = a.Printed, Changed, phrases.Formulas().Say("note-was", "value", a.Value)
 	*a = b
 	return true
 }
@@ -294,7 +294,7 @@ func (r *Reader) oneUnit(a *Amount, start string) (rest string, ok bool) {
 		return start, false
 	}
 	a.Value, a.Unit = "1", u
-	if word == "" || strings.HasPrefix(lexicon.Fold(word), "half") {
+	if word == "" || r.Words.Starts("formula small", "half", lexicon.Fold(word)) {
 		a.Value, a.Doubt = "", Words
 	}
 	return after, true
@@ -311,8 +311,7 @@ func (r *Reader) joins(s string) (string, bool) {
 	if !ok {
 		return s, false
 	}
-	switch lexicon.Fold(word) {
-	case "to", "or", "bis", "oder", "a", "ou", "o", "tot", "of", "hasta":
+	if r.Words.Is("formula small", "joins", lexicon.Fold(word)) {
 		return strings.TrimLeft(rest, " "), true
 	}
 	return s, false

@@ -19,7 +19,7 @@ var composed = []string{"line-trials", "line-share", "share", "line-shares", "tr
 
 func TestEveryCodeHasWords(t *testing.T) {
 	var files []string
-	for _, dir := range []string{".", "../recipe", "../recipe/*"} {
+	for _, dir := range []string{".", "../dose", "../recipe", "../recipe/*"} {
 		found, err := filepath.Glob(dir + "/*.go")
 		require.NoError(t, err)
 		files = append(files, found...)
