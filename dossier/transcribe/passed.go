@@ -32,7 +32,8 @@ func (s *walk) passedOver() {
 				return
 			}
 		}
-		if (s.hasFigures(of) || row.Quote == 0 && shareText.MatchString(row.Text())) && !used[s.rowKey(s.Place(row.Place, cells.Cell{}))] && !s.usedCell(used, row, of) {
+		if (s.hasFigures(of) || row.Quote == 0 && shareText.MatchString(row.Text())) &&
+			!used[s.rowKey(s.Place(row.Place, cells.Cell{}))] && !s.usedCell(used, row, of) {
 			s.Pass(row.Place, row.Text())
 		}
 	}

@@ -30,7 +30,8 @@ func New(tables *table.Tables, names composition.Names) (*Reader, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Reader{words: words, declared: declaration.NewKnown(words, law.AllergenRows(tables)), names: names,
+	return &Reader{words: words, declared: declaration.NewKnown(words, law.AllergenRows(tables)),
+		names:  names,
 		newest: law.NewestAmendment(tables)}, nil
 }
 
@@ -59,7 +60,8 @@ func (r *Reader) open(f *paper.File) *walk {
 	composition := &composition.Reader{Desk: d, Names: r.names}
 	declaration := &declaration.Reader{Desk: d, Rows: composition, Known: r.declared}
 	return &walk{Desk: d, composition: composition, declaration: declaration,
-		certificate: &certificate.Reader{Desk: d, Newest: r.newest}, properties: &properties.Reader{Desk: d, Declaration: declaration}}
+		certificate: &certificate.Reader{Desk: d, Newest: r.newest},
+		properties:  &properties.Reader{Desk: d, Declaration: declaration}}
 }
 
 // firstTopic is what a paper of a kind is about before its first heading.

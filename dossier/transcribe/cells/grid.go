@@ -105,9 +105,12 @@ func place(p paper.Page, l paper.Line) Place {
 }
 
 func rowOf(p paper.Page, l paper.Line) Row {
-	row := Row{Place: place(p, l), Hidden: l.Hidden || p.Hidden, Quote: l.Quote, Grid: l.Grid, Size: l.Size, Y: l.Y}
+	row := Row{Place: place(p, l), Hidden: l.Hidden || p.Hidden, Quote: l.Quote, Grid: l.Grid, Size: l.Size,
+		Y: l.Y}
 	for _, c := range l.Cells {
-		row.Cells = append(row.Cells, Cell{Text: c.Text, Ref: c.Ref, Note: c.Note, Line: l.Number, Hidden: c.Hidden, Number: c.Number, Struck: c.Struck, X0: c.X0, Words: c.Words, x0: c.X0, x1: c.X1, col: c.Col})
+		row.Cells = append(row.Cells, Cell{Text: c.Text, Ref: c.Ref, Note: c.Note, Line: l.Number,
+			Hidden: c.Hidden, Number: c.Number, Struck: c.Struck, X0: c.X0, Words: c.Words, x0: c.X0,
+			x1: c.X1, col: c.Col})
 	}
 	return row
 }

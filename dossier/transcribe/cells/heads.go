@@ -8,7 +8,8 @@ import (
 )
 
 // numeric are the roles of columns that promise a number: a head needs one.
-var numeric = map[string]bool{"cas": true, "casec": true, "content": true, "limit": true, "result": true, "spec": true, "typical": true, "low": true, "high": true, "finished": true, "lot": true}
+var numeric = map[string]bool{"cas": true, "casec": true, "content": true, "limit": true, "result": true,
+	"spec": true, "typical": true, "low": true, "high": true, "finished": true, "lot": true}
 
 // figureWithUnit is what no head holds but the name of a dilution: "ppm at 2 %".
 var (
@@ -32,17 +33,22 @@ func (r *reader) roleOf(head string) string {
 	if r.isProperty(head) || valueAlone().MatchString(head) {
 		return ""
 	}
-	if letters := unitWord.ReplaceAllString(dilution.ReplaceAllString(head, ""), ""); dilution.MatchString(head) && len(lexicon.Fold(letters)) > 0 && strings.IndexFunc(head, func(r rune) bool { return r >= '1' && r <= '9' }) >= 0 {
+	letters := unitWord.ReplaceAllString(dilution.ReplaceAllString(head, ""), "")
+	if dilution.MatchString(head) && len(lexicon.Fold(letters)) > 0 &&
+		strings.IndexFunc(head, func(r rune) bool { return r >= '1' && r <= '9' }) >= 0 {
 		if m := dilution.FindString(head); m != "" && !strings.HasPrefix(m, "100") {
 			return "finished"
 		}
 	}
 	folded := lexicon.Fold(head)
-	if e, ok := r.words.Prefix("label", folded); ok && e.Key == "batch" && len(folded) > len(e.Word) && headDigits.MatchString(head) && len(folded) < 30 {
+	if e, ok := r.words.Prefix("label", folded); ok && e.Key == "batch" && len(folded) > len(e.Word) &&
+		headDigits.MatchString(head) && len(folded) < 30 {
 		return "lot"
 	}
-	if e, _, ok := r.words.Find("head", folded); ok && e.Key == "finished" && len(strings.Fields(folded)) > 1 {
-		if l, _, ok := r.words.Find("head", strings.TrimSpace(strings.Replace(folded, e.Word, " ", 1))); ok && (l.Key == "limit" || l.Key == "high") {
+	if e, _, ok := r.words.Find("head", folded); ok && e.Key == "finished" &&
+		len(strings.Fields(folded)) > 1 {
+		if l, _, ok := r.words.Find("head", strings.TrimSpace(strings.Replace(folded, e.Word, " ", 1))); ok &&
+			(l.Key == "limit" || l.Key == "high") {
 			return "limit"
 		}
 		return "finished"
@@ -106,7 +112,8 @@ func (r *reader) roleIn(folded string) string {
 		if len(e.Word) < 3 || !strings.Contains(folded, e.Word) {
 			continue
 		}
-		if i := strings.Index(folded, e.Word); (i == 0 || folded[i-1] == ' ') && (i+len(e.Word) == len(folded) || folded[i+len(e.Word)] == ' ') {
+		if i := strings.Index(folded, e.Word); (i == 0 || folded[i-1] == ' ') &&
+			(i+len(e.Word) == len(folded) || folded[i+len(e.Word)] == ' ') {
 			return e.Key
 		}
 	}
@@ -121,14 +128,16 @@ func (r *reader) isHead(texts []string) bool {
 			continue
 		}
 		filled++
-		if identifier.MatchString(t) || len(t) > 120 || strings.HasSuffix(t, ".") && len(strings.Fields(t)) > 5 || strings.Contains(t, ": ") {
+		if identifier.MatchString(t) || len(t) > 120 || strings.HasSuffix(t, ".") &&
+			len(strings.Fields(t)) > 5 || strings.Contains(t, ": ") {
 			return false
 		}
 		role := r.roleOf(t)
 		if role == "category" && codeInHead.MatchString(t) {
 			return false
 		}
-		if headDigits.MatchString(brackets.ReplaceAllString(t, "")) && role != "finished" && role != "lot" && role != "class" && role != "annex" && len(strings.Fields(t)) < 3 {
+		if headDigits.MatchString(brackets.ReplaceAllString(t, "")) && role != "finished" && role != "lot" &&
+			role != "class" && role != "annex" && len(strings.Fields(t)) < 3 {
 			return false // a value
 		}
 		if role != "" {

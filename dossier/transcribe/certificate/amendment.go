@@ -28,13 +28,16 @@ func (s *Reader) amendment() (int, reading.Place, bool) {
 				if _, ok := s.Words.Exact("amendment", w.Folded); !ok {
 					continue
 				}
-				if m := amendmentNumber().FindStringSubmatch(strings.TrimRight(c.Text[:w.Start], " .-")); m != nil && plausibleAmendment(m[1]) {
+				before := strings.TrimRight(c.Text[:w.Start], " .-")
+				if m := amendmentNumber().FindStringSubmatch(before); m != nil && plausibleAmendment(m[1]) {
 					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
 				}
-				if m := amendmentNumber().FindStringSubmatch(strings.TrimSpace(c.Text[:w.Start])); m != nil && plausibleAmendment(m[1]) {
+				if m := amendmentNumber().FindStringSubmatch(strings.TrimSpace(c.Text[:w.Start])); m != nil &&
+					plausibleAmendment(m[1]) {
 					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
 				}
-				if m := leadingTwo().FindStringSubmatch(c.Text[w.End:]); m != nil && plausibleAmendment(m[1]) {
+				if m := leadingTwo().FindStringSubmatch(c.Text[w.End:]); m != nil &&
+					plausibleAmendment(m[1]) {
 					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
 				}
 			}

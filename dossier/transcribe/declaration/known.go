@@ -22,7 +22,8 @@ type Known struct {
 // NewKnown takes the allergens of the law's table and the printed names of the
 // lexicon.
 func NewKnown(words *lexicon.Lexicon, all []*annex.Allergen) *Known {
-	d := &Known{words: words, byName: map[string]lexicon.Allergen{}, ByCAS: map[string]lexicon.Allergen{}, list: map[string]string{}, banned: map[string]bool{}, numbers: map[string][]string{}}
+	d := &Known{words: words, byName: map[string]lexicon.Allergen{}, ByCAS: map[string]lexicon.Allergen{},
+		list: map[string]string{}, banned: map[string]bool{}, numbers: map[string][]string{}}
 	twice := map[string]bool{}
 	for _, a := range all {
 		if a.Market != "EU" {
@@ -96,7 +97,8 @@ func (d *Known) has(key string, cas []string) bool {
 
 // ByName says which allergen a printed name means.
 func (d *Known) ByName(name string) (lexicon.Allergen, bool) {
-	for _, n := range []string{name, pieces.PlainName(name), strings.Join(strings.Fields(strings.ReplaceAll(name, "-\n", "-")), " ")} {
+	for _, n := range []string{name, pieces.PlainName(name),
+		strings.Join(strings.Fields(strings.ReplaceAll(name, "-\n", "-")), " ")} {
 		folded := lexicon.Fold(n)
 		if folded == "" {
 			continue

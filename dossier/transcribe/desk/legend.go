@@ -93,7 +93,8 @@ func (s *Desk) legendCell(t string, units map[string]lexicon.Unit) {
 			i += from
 			from = i + len(u.Printed)
 			before := strings.TrimRight(t[:i], " ")
-			if before != "" && strings.ContainsAny(before[len(before)-1:], "0123456789") || letterAround(t, i, from) {
+			if before != "" && strings.ContainsAny(before[len(before)-1:], "0123456789") ||
+				letterAround(t, i, from) {
 				continue
 			}
 			units[u.Name] = u

@@ -64,10 +64,10 @@ type Reader struct {
 	Habit figure.Habit
 }
 
-var plainer = strings.NewReplacer("−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-", "\u00a0", " ",
-	"\u2009", " ", "\u202f", " ",
-	"％", "%", "…", "...", "\n", " ", "→", "->", "⇒", "->", "**", "", "__", "", "`", "", "≈", "~", "½",
-	" 1/2", "¼", " 1/4", "¾", " 3/4", "⅓", " 1/3", "⅔", " 2/3", "⅛", " 1/8")
+var plainer = strings.NewReplacer(
+	"−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-", "\u00a0", " ", "\u2009", " ", "\u202f", " ",
+	"％", "%", "…", "...", "\n", " ", "→", "->", "⇒", "->", "**", "", "__", "", "`", "", "≈", "~",
+	"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅓", " 1/3", "⅔", " 2/3", "⅛", " 1/8")
 
 // Plain brings the signs of a text into the form in which amounts are read.
 func Plain(s string) string { return strings.TrimSpace(plainer.Replace(s)) }

@@ -18,9 +18,10 @@ type date struct {
 }
 
 var (
-	isoDate   = regexp.MustCompile(`\b((?:19|20)\d{2})[-/.](\d{1,2})[-/.](\d{1,2})\b`)
-	numDate   = regexp.MustCompile(`\b(\d{1,2})([./-]) ?(\d{1,2})[./-] ?((?:19|20)\d{2}|\d{2})\b`)
-	wordDate  = lexicon.Pattern(`(?i)\b(\d{1,2})(?:<<ordinal>>|\.)?[ -]*(?:<<of>> )?([\p{L}]{3,10})\.?,?[ -]*(?:<<of>> )?((?:19|20)\d{2}|\d{2})\b`)
+	isoDate  = regexp.MustCompile(`\b((?:19|20)\d{2})[-/.](\d{1,2})[-/.](\d{1,2})\b`)
+	numDate  = regexp.MustCompile(`\b(\d{1,2})([./-]) ?(\d{1,2})[./-] ?((?:19|20)\d{2}|\d{2})\b`)
+	wordDate = lexicon.Pattern(`(?i)\b(\d{1,2})(?:<<ordinal>>|\.)?` +
+		`[ -]*(?:<<of>> )?([\p{L}]{3,10})\.?,?[ -]*(?:<<of>> )?((?:19|20)\d{2}|\d{2})\b`)
 	usDate    = lexicon.Pattern(`(?i)\b([\p{L}]{3,10})\.? (\d{1,2})(?:<<ordinal>>)?,? ((?:19|20)\d{2})\b`)
 	monthDate = lexicon.Pattern(`(?i)\b([\p{L}]{3,10})\.?[ -]+(?:<<of>> )?((?:19|20)\d{2})\b`)
 	numMonth  = regexp.MustCompile(`\b(\d{1,2})[./-]((?:19|20)\d{2})\b`)
@@ -78,7 +79,10 @@ func (d dateReader) find(s string) []date {
 		}
 		return day(year, a, b), false
 	})
-	add(wordDate(), func(m []string) (string, bool) { return day(fullYear(m[3]), d.month(m[2]), m[1]), false })
+	add(wordDate(), func(m []string) (string, bool) {
+		return day(fullYear(m[3]), d.month(m[2]), m[1]),
+			false
+	})
 	add(usDate(), func(m []string) (string, bool) { return day(m[3], d.month(m[1]), m[2]), false })
 	add(monthDate(), func(m []string) (string, bool) { return month(m[2], d.month(m[1])), false })
 	add(numMonth, func(m []string) (string, bool) { return month(m[2], m[1]), false })

@@ -35,7 +35,8 @@ func (s *facts) pageCount() {
 			continue
 		}
 		if total := pieces.Whole(m[2]); total > count && pieces.Whole(m[1]) <= total {
-			s.Ask("pages-missing", s.Place(row.Place, row.Cells[len(row.Cells)-1]), "page", m[1], "total", m[2], "count", strconv.Itoa(count))
+			s.Ask("pages-missing", s.Place(row.Place, row.Cells[len(row.Cells)-1]), "page", m[1], "total",
+				m[2], "count", strconv.Itoa(count))
 			return
 		}
 	}

@@ -7,8 +7,10 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-var spelled = strings.NewReplacer("α", "alpha ", "β", "beta ", "γ", "gamma ", "δ", "delta ", "Α", "alpha ", "Β", "beta ",
-	"ß", "ss", "œ", "oe", "æ", "ae", "ø", "o", "ł", "l", "ı", "i", "’", " ", "º", " ", "°", " ", "™", "", "®", "", "©", "")
+var spelled = strings.NewReplacer(
+	"α", "alpha ", "β", "beta ", "γ", "gamma ", "δ", "delta ", "Α", "alpha ", "Β", "beta ", "ß", "ss",
+	"œ", "oe", "æ", "ae", "ø", "o", "ł", "l", "ı", "i", "’", " ", "º", " ", "°", " ", "™", "", "®", "",
+	"©", "")
 
 // Fold is the form in which words are compared: small letters without accents,
 // every run of other signs one blank, Greek letters spelled out.

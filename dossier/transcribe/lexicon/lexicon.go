@@ -50,8 +50,10 @@ type Unit struct {
 
 // Load reads the tables that are built in.
 func Load() (*Lexicon, error) {
-	l := &Lexicon{bySubject: map[string]map[string][]Entry{}, longest: map[string][]Entry{}, allergens: map[string]Allergen{}}
-	for name, text := range map[string]string{"words.csv": wordsTable, "formulas.csv": formulasTable} { // of other subjects each
+	l := &Lexicon{bySubject: map[string]map[string][]Entry{}, longest: map[string][]Entry{},
+		allergens: map[string]Allergen{}}
+	// of other subjects each
+	for name, text := range map[string]string{"words.csv": wordsTable, "formulas.csv": formulasTable} {
 		if err := l.loadWords(name, text); err != nil {
 			return nil, err
 		}

@@ -173,7 +173,8 @@ func (p *pdfPage) glyphs(f *File, number int, lim Limits) (out []glyph, unmapped
 			off++
 			continue
 		}
-		if bad, err := p.inst.FPDFText_HasUnicodeMapError(&requests.FPDFText_HasUnicodeMapError{TextPage: tp, Index: i}); err == nil && bad.HasUnicodeMapError {
+		if bad, err := p.inst.FPDFText_HasUnicodeMapError(&requests.FPDFText_HasUnicodeMapError{TextPage: tp,
+			Index: i}); err == nil && bad.HasUnicodeMapError {
 			unmapped++
 		}
 		out = append(out, g)
@@ -212,7 +213,8 @@ func (p *pdfPage) glyph(tp references.FPDF_TEXTPAGE, i int) (g glyph, ok bool) {
 	if g.height <= 0 || g.x1 <= g.x0 {
 		return g, false
 	}
-	if a, err := p.inst.FPDFText_GetCharAngle(&requests.FPDFText_GetCharAngle{TextPage: tp, Index: i}); err == nil && !level(float64(a.CharAngle), p.turn) {
+	if a, err := p.inst.FPDFText_GetCharAngle(&requests.FPDFText_GetCharAngle{TextPage: tp,
+		Index: i}); err == nil && !level(float64(a.CharAngle), p.turn) {
 		return g, false
 	}
 	return g, true
@@ -234,4 +236,5 @@ func level(angle float64, turn int) bool {
 }
 
 // ligatures are letters printed as one sign.
-var ligatures = strings.NewReplacer("ﬀ", "ff", "ﬁ", "fi", "ﬂ", "fl", "ﬃ", "ffi", "ﬄ", "ffl", "ﬅ", "st", "ﬆ", "st")
+var ligatures = strings.NewReplacer(
+	"ﬀ", "ff", "ﬁ", "fi", "ﬂ", "fl", "ﬃ", "ffi", "ﬄ", "ffl", "ﬅ", "st", "ﬆ", "st")

@@ -185,7 +185,9 @@ func packedForm(data []byte) (Form, error) {
 
 // symbolSigns are the private-use characters of the common symbol font that stand
 // before figures; measured on real papers.
-var symbolSigns = strings.NewReplacer("\uf0a3", "≤", "\uf0b3", "≥", "\uf0b1", "±", "\uf0b0", "°", "\uf06d", "µ", "\uf061", "α", "\uf062", "β", "\uf067", "γ")
+var symbolSigns = strings.NewReplacer(
+	"\uf0a3", "≤", "\uf0b3", "≥", "\uf0b1", "±", "\uf0b0", "°", "\uf06d", "µ", "\uf061", "α",
+	"\uf062", "β", "\uf067", "γ")
 
 func private(r rune) bool { return r >= 0xe000 && r <= 0xf8ff }
 

@@ -149,7 +149,8 @@ func readTable(f *File, data []byte, lim Limits) error {
 	}
 	from, lazy := 0, true
 	var sep rune
-	if first, rest, _ := strings.Cut(text, "\n"); len(first) == 5 && strings.HasPrefix(strings.ToLower(first), "sep=") {
+	if first, rest, _ := strings.Cut(text, "\n"); len(first) == 5 &&
+		strings.HasPrefix(strings.ToLower(first), "sep=") {
 		sep, text, from = rune(first[4]), rest, 1
 	} else if sep, lazy, ok = separator(text); !ok {
 		sep = ';'
@@ -309,7 +310,8 @@ func textCells(s string) []Cell {
 	flush := func(end int) {
 		if start >= 0 {
 			text := strings.TrimSpace(string(rs[start:end]))
-			cells = append(cells, Cell{Text: text, X0: float64(start), X1: float64(start + len([]rune(text))), Col: len(cells), Span: 1})
+			cells = append(cells, Cell{Text: text, X0: float64(start), X1: float64(start + len([]rune(text))),
+				Col: len(cells), Span: 1})
 		}
 		start, blanks = -1, 0
 	}
@@ -344,7 +346,8 @@ func expandTabs(s string) string {
 			n++
 			continue
 		}
-		for first := true; first || n%8 != 0 || strings.HasSuffix(b.String(), " ") && !strings.HasSuffix(b.String(), "  "); first = false {
+		for first := true; first || n%8 != 0 || strings.HasSuffix(b.String(), " ") &&
+			!strings.HasSuffix(b.String(), "  "); first = false {
 			b.WriteByte(' ')
 			n++
 		}
@@ -365,10 +368,12 @@ func splitLeaders(cells []Cell) []Cell {
 		}
 		before, after := c.Text[:at[0]], c.Text[at[1]:]
 		if before != "" {
-			out = append(out, Cell{Text: before, X0: c.X0, X1: c.X0 + float64(utf8.RuneCountInString(before)), Col: len(out), Span: 1})
+			out = append(out, Cell{Text: before, X0: c.X0, X1: c.X0 + float64(utf8.RuneCountInString(before)),
+				Col: len(out), Span: 1})
 		}
 		if after != "" {
-			out = append(out, Cell{Text: after, X0: c.X1 - float64(utf8.RuneCountInString(after)), X1: c.X1, Col: len(out), Span: 1})
+			out = append(out, Cell{Text: after, X0: c.X1 - float64(utf8.RuneCountInString(after)), X1: c.X1,
+				Col: len(out), Span: 1})
 		}
 	}
 	return out

@@ -54,7 +54,9 @@ func Numbers(text string) (cas, ec, bad []string, rest string) {
 	return cas, ec, bad, s
 }
 
-var numberWords = lexicon.Pattern(`(?i)\b(?:<<number kind>>[ -]*(?:<<number>>)?[ .]*(?:<<number sign>>|nr)?\.?\s*[°º]?\s*[:#]?)(?:\s|$|[,;/)])|\b(?:n[°º]|no\.?|nr\.?)\s*<<number kind behind>>\s*[:#]?`)
+var numberWords = lexicon.Pattern(`(?i)\b(?:<<number kind>>[ -]*(?:<<number>>)?[ .]*` +
+	`(?:<<number sign>>|nr)?\.?\s*[°º]?\s*[:#]?)(?:\s|$|[,;/)])` +
+	`|\b(?:n[°º]|no\.?|nr\.?)\s*<<number kind behind>>\s*[:#]?`)
 
 // WithoutNumberWords drops the labels of numbers ("CAS-Nr.:") from a text.
 func WithoutNumberWords(t string) string {

@@ -50,7 +50,8 @@ func (s *Reader) PropertyOf(name string, whole bool) (Property, bool) {
 		return Property{best.Key, best.Subject == "impurity"}, true
 	}
 	for _, subject := range []string{"impurity", "property"} {
-		if e, at, ok := s.Words.Find(subject, folded); ok && at > 0 && at <= 16 && len(e.Word) > 4 && len(e.Word) > len(best.Word) && len(folded)-at-len(e.Word) <= 16 {
+		if e, at, ok := s.Words.Find(subject, folded); ok && at > 0 && at <= 16 && len(e.Word) > 4 &&
+			len(e.Word) > len(best.Word) && len(folded)-at-len(e.Word) <= 16 {
 			best = e
 		}
 	}

@@ -66,7 +66,8 @@ func (d *doc) text(p *formulation.Product, r raw.Row) {
 		return
 	}
 	for _, a := range d.Amounts(strings.NewReplacer("(", " ", ")", " ").Replace(dose.Plain(t))) {
-		if formulation.IsMass(a.Amount.Unit) || a.Amount.Unit == "drops" || a.Amount.Unit == "tsp" || a.Amount.Unit == "tbsp" {
+		if formulation.IsMass(a.Amount.Unit) || a.Amount.Unit == "drops" || a.Amount.Unit == "tsp" ||
+			a.Amount.Unit == "tbsp" {
 			p.Say("amount-in-text", "where", r.Place(0), "text", t)
 			break
 		}

@@ -18,9 +18,10 @@ var (
 	dateWord   = regexp.MustCompile(`\b\d{1,2}[./]\d{1,2}[./]\d{2,4}\b|\b\d{4}-\d{2}-\d{2}\b`)
 	batchSize  = lexicon.Pattern(`(?i)\b(\d+(?:[.,]\d+)?)\s*(kg|g|ml|<<litre>>)\b`)
 	plainSheet = lexicon.Pattern(`(?i)^<<sheet>>\s*\d*$`)
-	heatLine   = lexicon.Pattern(`(?i)\b<<heat>>\s+((?:<<phases>>\s+)?[A-H](?:\s*(?:,|\+|&|<<and>>)\s*(?:<<phases>>\s+)?[A-H])*)\b[^.\d]{0,30}?(\d{2,3})\b`)
-	allHeat    = lexicon.Pattern(`(?i)\b<<everything>>\b`)
-	spaceRun   = regexp.MustCompile(`\s{2,}|\t`)
+	heatLine   = lexicon.Pattern(`(?i)\b<<heat>>\s+((?:<<phases>>\s+)?` +
+		`[A-H](?:\s*(?:,|\+|&|<<and>>)\s*(?:<<phases>>\s+)?[A-H])*)\b[^.\d]{0,30}?(\d{2,3})\b`)
+	allHeat  = lexicon.Pattern(`(?i)\b<<everything>>\b`)
+	spaceRun = regexp.MustCompile(`\s{2,}|\t`)
 )
 
 // label parts "Batch: 500 g" or two cells into label and value.

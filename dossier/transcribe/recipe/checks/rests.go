@@ -41,8 +41,8 @@ func (d *checker) rests(p *formulation.Product) {
 			}
 		}
 		if len(others) > 0 {
-			p.Say("several-qs", "names", listed(namesOf(append([]*formulation.Line{rest[0]}, others...))), "rest",
-				rest[0].Name)
+			all := listed(namesOf(append([]*formulation.Line{rest[0]}, others...)))
+			p.Say("several-qs", "names", all, "rest", rest[0].Name)
 		}
 	}
 }
@@ -141,7 +141,8 @@ func namesOf(ls []*formulation.Line) []string {
 func listed(names []string) string {
 	const most = 12
 	if len(names) > most {
-		return strings.Join(names[:most], ", ") + formulation.Sentence("and-more", "count", strconv.Itoa(len(names)-most))
+		return strings.Join(names[:most], ", ") + formulation.Sentence("and-more", "count",
+			strconv.Itoa(len(names)-most))
 	}
 	return strings.Join(names, ", ")
 }

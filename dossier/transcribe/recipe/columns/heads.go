@@ -46,7 +46,8 @@ type Column struct {
 func (c Column) holdsAmounts() bool { return c.Role == IsAmount }
 
 var (
-	batchHead = lexicon.Pattern(`(?i)^(?:<<batch for>>)?\s*(?:<<one>> )?([\d.,]+)\s*(<<gram>>|<<kilo>>|ml|<<litre>>)?(?:\s*<<batch word>>)?$`)
+	batchHead = lexicon.Pattern(`(?i)^(?:<<batch for>>)?\s*(?:<<one>> )?([\d.,]+)\s*` +
+		`(<<gram>>|<<kilo>>|ml|<<litre>>)?(?:\s*<<batch word>>)?$`)
 	unitBatch = regexp.MustCompile(`(?i)([\d.,]+)\s*(g|kg|ml|l)\b`)
 	money     = regexp.MustCompile(`[£$€]`)
 	sequence  = regexp.MustCompile(`(?i)^(#|no\.?|nr\.?|n°)$`)

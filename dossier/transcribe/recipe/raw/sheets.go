@@ -57,7 +57,8 @@ func Sheets(f *paper.File) (out []Sheet, whole bool) {
 						grids++
 					}
 					r.Grid = grids
-				} else if t := strings.TrimLeft(r.Raw, " "); barRule.MatchString(t) && strings.Contains(t, "-") {
+				} else if t := strings.TrimLeft(r.Raw, " "); barRule.MatchString(t) &&
+					strings.Contains(t, "-") {
 					last = l.Number
 					continue
 				}
@@ -127,7 +128,8 @@ func wordsOf(form paper.Form, c paper.Cell) []paper.Word {
 // bridge takes the gap away that the rule under a head leaves.
 func bridge(rows []Row) {
 	for i := 1; i < len(rows); i++ {
-		if rows[i].Grid >= 1000 && rows[i-1].Grid >= 1000 && rows[i].Gap && rows[i].Number == rows[i-1].Number+2 {
+		if rows[i].Grid >= 1000 && rows[i-1].Grid >= 1000 && rows[i].Gap &&
+			rows[i].Number == rows[i-1].Number+2 {
 			rows[i].Gap = false
 			was := rows[i].Grid
 			for j := i; j < len(rows) && rows[j].Grid == was; j++ {

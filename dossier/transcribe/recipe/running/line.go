@@ -32,8 +32,9 @@ type Line struct {
 }
 
 var (
-	bullet   = regexp.MustCompile(`^\s*(?:[-*•·▪◦‣–—+>]|\d{1,2}[.)]|\[[ xX]?\]|[☐☑✓✔])\s+`)
-	leadIn   = lexicon.Pattern(`^((?i:<<phase>>)\s+[A-Za-z0-9]{1,3}|\(?[A-H]\d?\)?|\(?(?:II?I?|IV)\)?)(\s*[:.)]\s+|\s{2,}|\t+|\s*[-–]\s+|\s*:\s*)(\S.*)$`)
+	bullet = regexp.MustCompile(`^\s*(?:[-*•·▪◦‣–—+>]|\d{1,2}[.)]|\[[ xX]?\]|[☐☑✓✔])\s+`)
+	leadIn = lexicon.Pattern(`^((?i:<<phase>>)\s+[A-Za-z0-9]{1,3}|\(?[A-H]\d?\)?|\(?(?:II?I?|IV)\)?)` +
+		`(\s*[:.)]\s+|\s{2,}|\t+|\s*[-–]\s+|\s*:\s*)(\S.*)$`)
 	ofName   = lexicon.Pattern(`^(?i:<<of name>> |<<of name tight>>)*`)
 	strength = lexicon.Pattern(`(?i)^\s*(?:<<strength>>|<<strength in>> )`)
 	countOf  = regexp.MustCompile(`^\d+ [a-zA-Z]`)

@@ -88,7 +88,8 @@ func (d *Terms) phaseWords(s string) bool {
 	if f == "" {
 		return false
 	}
-	if d.Is("formula phase", "phase", f) || d.Holds("formula after", "after", f) && len(strings.Fields(f)) <= 6 {
+	if d.Is("formula phase", "phase", f) || d.Holds("formula after", "after", f) &&
+		len(strings.Fields(f)) <= 6 {
 		return true
 	}
 	words := strings.Fields(f)
@@ -107,7 +108,10 @@ func (d *Terms) phaseWords(s string) bool {
 
 // onlySmall says whether words tell only when and how warm.
 func (d *Terms) onlySmall(rest string) bool {
-	return !slices.ContainsFunc(strings.Fields(rest), func(w string) bool { return !d.Is("formula small", "heat", w) })
+	return !slices.ContainsFunc(strings.Fields(rest), func(w string) bool {
+		return !d.Is("formula small",
+			"heat", w)
+	})
 }
 
 // NamesPhase says whether a word can only be a phase, not a material.

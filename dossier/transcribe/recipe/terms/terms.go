@@ -86,7 +86,8 @@ func (d *Terms) Amount(c raw.Cell) (dose.Amount, bool) {
 	return d.Dose.Parse(c.Text)
 }
 
-var phValue = lexicon.Pattern(`(?i)\bpH\b[^\d]{0,24}?(\d{1,2}(?:[.,]\d+)?(?:\s*(?:-|–|<<to>>)\s*\d{1,2}(?:[.,]\d+)?)?)`)
+var phValue = lexicon.Pattern(`(?i)\bpH\b[^\d]{0,24}?` +
+	`(\d{1,2}(?:[.,]\d+)?(?:\s*(?:-|–|<<to>>)\s*\d{1,2}(?:[.,]\d+)?)?)`)
 
 // PHIn finds the pH that a text names, or its range.
 func PHIn(s string) string {

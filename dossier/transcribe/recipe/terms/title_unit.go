@@ -12,14 +12,16 @@ var percentTitle = lexicon.Pattern(`(?i)(^|\s)<<percent title>>\s+%|%\s+<<percen
 func (d *Terms) UnitInTitle(s string) string {
 	f := lexicon.Fold(s)
 	for _, e := range d.Words.Each("formula title unit") {
-		if e.Key == "g" && lexicon.Holds(f, e.Word) && !strings.ContainsAny(beforeWord(f, e.Word), "0123456789") {
+		if e.Key == "g" && lexicon.Holds(f, e.Word) && !strings.ContainsAny(beforeWord(f, e.Word),
+			"0123456789") {
 			return "g"
 		}
 	}
 	switch {
 	case d.Holds("formula title unit", "in-g", f) || strings.Contains(s, "(g)"):
 		return "g"
-	case d.Holds("formula title unit", "%", f) || strings.Contains(s, "(%)") || percentTitle().MatchString(s) ||
+	case d.Holds("formula title unit", "%", f) || strings.Contains(s, "(%)") ||
+		percentTitle().MatchString(s) ||
 		strings.Contains(s, "% w/w"):
 		return "%"
 	case d.Holds("formula title unit", "parts", f):
