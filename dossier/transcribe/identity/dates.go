@@ -1,8 +1,10 @@
 package identity
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -59,7 +61,8 @@ func (d dateReader) find(s string) []date {
 					m = append(m, s[at[i]:at[i+1]])
 				}
 			}
-			if iso, open := read(m); iso != "" {
+			iso, open := read(m)
+			if iso != "" || re == isoDate || re == numDate { // 30.02.2024 is no month either
 				out = append(out, date{iso: iso, printed: m[0], start: at[0], end: at[1], open: open})
 			}
 		}
@@ -80,18 +83,14 @@ func (d dateReader) find(s string) []date {
 		return day(year, a, b), false
 	})
 	add(wordDate(), func(m []string) (string, bool) {
-		return day(fullYear(m[3]), d.month(m[2]), m[1]),
-			false
+		return day(fullYear(m[3]), d.month(m[2]), m[1]), false
 	})
 	add(usDate(), func(m []string) (string, bool) { return day(m[3], d.month(m[1]), m[2]), false })
 	add(monthDate(), func(m []string) (string, bool) { return month(m[2], d.month(m[1])), false })
 	add(numMonth, func(m []string) (string, bool) { return month(m[2], m[1]), false })
 	add(isoMonth, func(m []string) (string, bool) { return month(m[1], m[2]), false })
-	for i := 1; i < len(out); i++ {
-		for j := i; j > 0 && out[j].start < out[j-1].start; j-- {
-			out[j], out[j-1] = out[j-1], out[j]
-		}
-	}
+	out = slices.DeleteFunc(out, func(x date) bool { return x.iso == "" })
+	slices.SortStableFunc(out, func(a, b date) int { return cmp.Compare(a.start, b.start) })
 	return out
 }
 
