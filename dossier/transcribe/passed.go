@@ -105,6 +105,9 @@ func (s *walk) hasFigures(of []cells.Cell) bool {
 			continue
 		}
 		filled++
+		if !strings.ContainsAny(text, "0123456789") {
+			continue
+		}
 		if f, ok := s.Figures.Parse(text, lexicon.Unit{}); ok && (f.Low != "" || f.High != "") {
 			figures++
 		}

@@ -25,7 +25,7 @@ func (s *walk) namesIn(t string) []named {
 	var out []named
 	for i := 0; i < len(ws); {
 		n := 0
-		for k := min(7, len(ws)-i); k >= 1 && n == 0; k-- {
+		for k := min(7, len(ws)-i); k >= 1 && n == 0 && s.starts.may(ws[i].Folded); k-- {
 			text := t[ws[i].Start:ws[i+k-1].End]
 			if strings.ContainsAny(text, ",;:()") && k > 1 && strings.ContainsAny(text, ",;:") {
 				continue

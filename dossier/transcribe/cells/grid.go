@@ -95,6 +95,8 @@ type reader struct {
 	words *lexicon.Lexicon
 	items []Item
 	open  *Table // the last table of a laid out page, to be continued on the next
+
+	roles, headings map[string]string // of texts that were looked at before
 }
 
 func (r *reader) row(row Row) { r.items = append(r.items, Item{Row: &row}) }

@@ -10,9 +10,15 @@ import (
 // "ABSCHNITT 3", "03.", "3.2".
 var sectionNumber = lexicon.Pattern(`(?i)^(?:<<section>>)?\s*0?(\d{1,2})(?:\.(\d{1,2}))?\s*[.:)\-–—]*\s+`)
 
-// Heading tells what a heading is about, by the lexicon's sections; "" for what is
-// no heading.
-func (r *reader) Heading(text string) string { return Heading(r.words, text) }
+// heading is [Heading] for texts that are looked at several times.
+func (r *reader) heading(text string) string {
+	about, known := r.headings[text]
+	if !known {
+		about = Heading(r.words, text)
+		r.headings[text] = about
+	}
+	return about
+}
 
 // sheetSections are the sections of a safety data sheet by number; Regulation (EU)
 // 2020/878, Annex II.

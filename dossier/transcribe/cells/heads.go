@@ -24,8 +24,18 @@ var (
 	codeInHead = regexp.MustCompile(`\b\d{1,2}\s?[A-D]?$`)
 )
 
-// roleOf tells the role of a column from its head; "" where it is unknown.
+// roleOf tells the role of a column from its head; "" where it is unknown. A line is
+// looked at several times, as a head, as the end of a table, as part of a longer head.
 func (r *reader) roleOf(head string) string {
+	role, known := r.roles[head]
+	if !known {
+		role = r.findRole(head)
+		r.roles[head] = role
+	}
+	return role
+}
+
+func (r *reader) findRole(head string) string {
 	head = strings.TrimSpace(strings.ReplaceAll(head, "\n", " "))
 	if head == "" {
 		return ""

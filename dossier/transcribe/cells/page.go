@@ -123,7 +123,7 @@ const mostHeadLines = 6
 // pageHead says how many lines from here are the head of a table; 0 for none. A
 // head may take several lines: "IFRA" over "Category" beside "Limit".
 func (r *reader) pageHead(lines []paper.Line, i int) int {
-	if len(lines[i].Cells) == 1 && (r.Heading(lines[i].Text(" ")) != "" ||
+	if len(lines[i].Cells) == 1 && (r.heading(lines[i].Text(" ")) != "" ||
 		len(strings.Fields(lines[i].Text(" "))) > 12) {
 		return 0
 	}
@@ -167,7 +167,7 @@ func (r *reader) allHeads(l paper.Line) bool {
 // is a head, and stands over one column or over heads that are bounds.
 func (r *reader) belongsOver(l paper.Line, below []paper.Line) bool {
 	for _, c := range l.Cells {
-		if r.Heading(c.Text) != "" && r.exactRole(c.Text) == "" {
+		if r.heading(c.Text) != "" && r.exactRole(c.Text) == "" {
 			return false
 		}
 		if len(strings.Fields(c.Text)) > 10 || r.roleOf(c.Text) == "" && len(strings.Fields(c.Text)) > 3 {
@@ -287,7 +287,7 @@ func (r *reader) bodyEnd(lines []paper.Line, from int, head []paper.Cell) int {
 			}
 			widest = max(widest, gap)
 		}
-		if r.pageHead(lines, i) > 0 || r.Heading(l.Text(" ")) != "" && len(l.Cells) == 1 {
+		if r.pageHead(lines, i) > 0 || r.heading(l.Text(" ")) != "" && len(l.Cells) == 1 {
 			return i
 		}
 		if len(l.Cells) == 1 && i > from {

@@ -1,6 +1,8 @@
 package declaration
 
 import (
+	"iter"
+	"maps"
 	"slices"
 	"strings"
 
@@ -54,6 +56,18 @@ func NewKnown(words *lexicon.Lexicon, all []*annex.Allergen) *Known {
 		delete(d.ByCAS, cas)
 	}
 	return d
+}
+
+// Names gives the names that are known, folded.
+func (d *Known) Names() iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for n := range maps.Keys(d.byName) {
+			if !yield(n) {
+				return
+			}
+		}
+		d.words.AllergenNames()(yield)
+	}
 }
 
 // Find says which allergen a printed name or its numbers mean. clash is true where

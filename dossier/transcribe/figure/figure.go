@@ -2,6 +2,7 @@ package figure
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -136,17 +137,16 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	if folded == "" {
 		return false
 	}
+	entries := r.Words.All("status", folded)
 	for _, st := range statuses {
-		for _, e := range r.Words.All("status", folded) {
-			if e.Key != st.key {
-				continue
-			}
-			f.Status = st.status
-			if tail != "" {
-				r.limitBehind(f, tail, unit)
-			}
-			return true
+		if len(entries) == 0 || !slices.ContainsFunc(entries, func(e lexicon.Entry) bool { return e.Key == st.key }) {
+			continue
 		}
+		f.Status = st.status
+		if tail != "" {
+			r.limitBehind(f, tail, unit)
+		}
+		return true
 	}
 	if e, ok := r.Words.Prefix("status", folded); ok {
 		switch rest := strings.TrimSpace(strings.TrimPrefix(folded, e.Word)); {

@@ -5,6 +5,8 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"iter"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -196,6 +198,9 @@ func (l *Lexicon) Allergen(name string) (Allergen, bool) {
 	a, ok := l.allergens[Fold(name)]
 	return a, ok
 }
+
+// AllergenNames gives the names that [Lexicon.Allergen] knows, folded.
+func (l *Lexicon) AllergenNames() iter.Seq[string] { return maps.Keys(l.allergens) }
 
 // Units lists the units, the longest spelling first.
 func (l *Lexicon) Units() []Unit { return l.units }

@@ -26,6 +26,9 @@ func HasCAS(text string) bool { return casNumber.MatchString(text) }
 // Numbers broken at the end of a line are joined; a number whose check digit is
 // wrong is told in bad.
 func Numbers(text string) (cas, ec, bad []string, rest string) {
+	if !strings.ContainsAny(text, "0123456789") {
+		return nil, nil, nil, text
+	}
 	s := brokenNo.ReplaceAllString(text, "$1$2")
 	s = reachNo.ReplaceAllString(s, " ")
 	s = indexNo.ReplaceAllString(s, " ")
