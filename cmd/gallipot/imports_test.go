@@ -48,9 +48,10 @@ var arrows = map[string][]string{
 	// floor 3
 	"dossier/edit/history": {"dossier/store"},
 	"dossier/transcribe/dose": {
-		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "ingredients/exact",
+		"dossier/transcribe/figure", "dossier/transcribe/lexicon", "dossier/transcribe/phrases",
+		"ingredients/exact",
 	},
-	"dossier/transcribe/paper":   {"dossier/transcribe/phrases"},
+	"dossier/transcribe/paper":   {"dossier/transcribe/lexicon", "dossier/transcribe/phrases"},
 	"dossier/transcribe/reading": {"dossier/transcribe/phrases"},
 	"dossier/words":              {"ingredients/exact", "ingredients/finding", "ingredients/sign", "templates"},
 	"ingredients/names":          {"ingredients/inventory", "ingredients/namelist"},
@@ -60,7 +61,7 @@ var arrows = map[string][]string{
 	"dossier/calendar/ics":          {"dossier/words", "ingredients/exact"},
 	"dossier/document":              {"dossier/words", "ingredients/exact", "ingredients/finding"},
 	"dossier/transcribe/cells":      {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
-	"dossier/transcribe/recipe/raw": {"dossier/transcribe/paper"},
+	"dossier/transcribe/recipe/raw": {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"dossier/words/wordstest":       {"dossier/words", "ingredients/finding"},
 	"ingredients": {
 		"ingredients/exact", "ingredients/finding", "ingredients/inventory", "ingredients/namelist",

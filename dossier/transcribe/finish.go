@@ -68,7 +68,8 @@ func (s *walk) cautions() {
 
 // missing asks for the facts without which a paper cannot be filed.
 func (s *walk) missing() {
-	if t, by := s.Out.Document.TradeName, s.Out.Document.Supplier; t != nil && by != nil && len(t.Rules) > 0 &&
+	if t, by := s.Out.Document.TradeName, s.Out.Document.Supplier; t != nil && by != nil &&
+		len(t.Rules) > 0 &&
 		lexicon.Fold(t.Value) == lexicon.Fold(by.Value) {
 		s.Out.Document.TradeName = nil // found by its place alone, and it is the supplier's name
 	}

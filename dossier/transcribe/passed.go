@@ -32,7 +32,8 @@ func (s *walk) passedOver() {
 				return
 			}
 		}
-		if (s.hasFigures(of) || row.Quote == 0 && shareText.MatchString(row.Text())) && !used[s.rowKey(s.Place(row.Place, cells.Cell{}))] && !s.usedCell(used, row, of) {
+		if (s.hasFigures(of) || row.Quote == 0 && shareText.MatchString(row.Text())) &&
+			!used[s.rowKey(s.Place(row.Place, cells.Cell{}))] && !s.usedCell(used, row, of) {
 			s.Pass(row.Place, row.Text())
 		}
 	}
@@ -104,6 +105,9 @@ func (s *walk) hasFigures(of []cells.Cell) bool {
 			continue
 		}
 		filled++
+		if !strings.ContainsAny(text, "0123456789") {
+			continue
+		}
 		if f, ok := s.Figures.Parse(text, lexicon.Unit{}); ok && (f.Low != "" || f.High != "") {
 			figures++
 		}

@@ -1,7 +1,6 @@
 package transcribe
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/cells"
@@ -26,7 +25,7 @@ func (s *walk) namesIn(t string) []named {
 	var out []named
 	for i := 0; i < len(ws); {
 		n := 0
-		for k := min(7, len(ws)-i); k >= 1 && n == 0; k-- {
+		for k := min(7, len(ws)-i); k >= 1 && n == 0 && s.starts.may(ws[i].Folded); k-- {
 			text := t[ws[i].Start:ws[i+k-1].End]
 			if strings.ContainsAny(text, ",;:()") && k > 1 && strings.ContainsAny(text, ",;:") {
 				continue
@@ -65,7 +64,8 @@ func (s *walk) mayDeclare(row *cells.Row) bool {
 	if (s.Is("ifra-certificate") || s.Is("certificate-of-analysis")) && s.allergensIn(row) >= 2 {
 		return true
 	}
-	return s.IsText() && s.Topic != "composition" || s.Topic == "allergens" || s.HasKind("allergen-declaration")
+	return s.IsText() && s.Topic != "composition" || s.Topic == "allergens" ||
+		s.HasKind("allergen-declaration")
 }
 
 // allergensIn counts the allergens that a row of text gives with a share.
@@ -78,7 +78,8 @@ func (s *walk) allergensIn(row *cells.Row) int {
 		if i+1 < len(names) {
 			end = names[i+1].start
 		}
-		if figs := s.FiguresBehind(t[k.end:end], 1); k.allergen && len(figs) == 1 && figs[0].Unit.Divisor != 0 {
+		if figs := s.FiguresBehind(t[k.end:end], 1); k.allergen && len(figs) == 1 &&
+			figs[0].Unit.Divisor != 0 {
 			n++
 		}
 	}
@@ -91,7 +92,8 @@ func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
 	lastUnit := lexicon.Unit{}
 	for i := 0; i < len(names); i++ {
 		group := []named{names[i]}
-		for i+1 < len(names) && names[i+1].allergen == group[0].allergen && strings.TrimSpace(t[group[len(group)-1].end:names[i+1].start]) == "/" {
+		for i+1 < len(names) && names[i+1].allergen == group[0].allergen &&
+			strings.TrimSpace(t[group[len(group)-1].end:names[i+1].start]) == "/" {
 			i++
 			group = append(group, names[i])
 		}
@@ -118,11 +120,11 @@ func (s *walk) clauses(row *cells.Row, c cells.Cell, t string) {
 }
 
 // fromTo begins a range that in a sentence may be a change.
-var fromTo = regexp.MustCompile(`(?i)^\s*(from|von|de|da|desde|van)\s`)
+var fromTo = lexicon.Pattern(`(?i)^\s*<<from>>\s`)
 
 // clause files one name with its figure.
 func (s *walk) clause(row *cells.Row, c cells.Cell, t string, n named, f figure.Figure) {
-	if f.Open == "" && s.IsText() && fromTo.MatchString(f.Printed) { // "went up from 1.2 % to 1.45 %"
+	if f.Open == "" && s.IsText() && fromTo().MatchString(f.Printed) { // "went up from 1.2 % to 1.45 %"
 		f.Open = "from-to"
 	}
 	at := s.Place(row.Place, c)
@@ -188,7 +190,8 @@ func (s *walk) others(row *cells.Row) {
 		if !ok || f.Status == figure.NotStated {
 			continue
 		}
-		a := reading.Allergen{Name: strings.TrimSpace(t[:i]), CAS: []string{}, Printed: f.Printed, Place: s.Place(row.Place, c), LowIn: true, HighIn: true}
+		a := reading.Allergen{Name: strings.TrimSpace(t[:i]), CAS: []string{}, Printed: f.Printed,
+			Place: s.Place(row.Place, c), LowIn: true, HighIn: true}
 		sh := s.Share(f, a.Name, a.Place)
 		a.Low, a.High, a.LowIn, a.HighIn, a.Ask = sh.Low, sh.High, sh.LowIn, sh.HighIn, sh.How.Ask
 		s.declaration.AllergenStatus(&a, f, sh)
@@ -228,7 +231,8 @@ func (s *walk) compareOlder() {
 	}
 	for _, o := range s.older {
 		for _, a := range s.Out.Allergens.Rows {
-			if a.Key == o.Key && a.Member == o.Member && a.Key != "" && reading.ValueOf(a.High) != reading.ValueOf(o.High) {
+			if a.Key == o.Key && a.Member == o.Member && a.Key != "" &&
+				reading.ValueOf(a.High) != reading.ValueOf(o.High) {
 				s.Ask("older-value", a.Place, "name", a.Name, "new", a.Printed, "old", o.Printed)
 			}
 		}

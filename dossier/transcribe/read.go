@@ -20,6 +20,7 @@ type Reader struct {
 	words    *lexicon.Lexicon
 	declared *declaration.Known
 	names    composition.Names
+	starts   starts
 	newest   int // newest amendment of the fragrance Standards that the tables know
 }
 
@@ -30,7 +31,8 @@ func New(tables *table.Tables, names composition.Names) (*Reader, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Reader{words: words, declared: declaration.NewKnown(words, law.AllergenRows(tables)), names: names,
+	known := declaration.NewKnown(words, law.AllergenRows(tables))
+	return &Reader{words: words, declared: known, names: names, starts: newStarts(words, known),
 		newest: law.NewestAmendment(tables)}, nil
 }
 
@@ -58,8 +60,9 @@ func (r *Reader) open(f *paper.File) *walk {
 	d := desk.Open(f, r.words)
 	composition := &composition.Reader{Desk: d, Names: r.names}
 	declaration := &declaration.Reader{Desk: d, Rows: composition, Known: r.declared}
-	return &walk{Desk: d, composition: composition, declaration: declaration,
-		certificate: &certificate.Reader{Desk: d, Newest: r.newest}, properties: &properties.Reader{Desk: d, Declaration: declaration}}
+	return &walk{Desk: d, starts: r.starts, composition: composition, declaration: declaration,
+		certificate: &certificate.Reader{Desk: d, Newest: r.newest},
+		properties:  &properties.Reader{Desk: d, Declaration: declaration}}
 }
 
 // firstTopic is what a paper of a kind is about before its first heading.

@@ -95,6 +95,7 @@ func (s *walk) statements(row *cells.Row, t string) {
 		return
 	}
 	if e, _, ok := s.Words.Find("statement", lexicon.Fold(t)); ok && len(s.Out.Statements) < 60 {
-		s.Out.Statements = append(s.Out.Statements, reading.Statement{Subject: e.Key, Text: t, Place: s.RowPlace(row)})
+		s.Out.Statements = append(s.Out.Statements, reading.Statement{Subject: e.Key, Text: t,
+			Place: s.RowPlace(row)})
 	}
 }

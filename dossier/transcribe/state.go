@@ -16,5 +16,6 @@ type walk struct {
 	declaration *declaration.Reader
 	certificate *certificate.Reader
 	properties  *properties.Reader
+	starts      starts
 	older       []reading.Allergen // figures of quoted mails
 }

@@ -17,7 +17,8 @@ func (s *walk) table(t *cells.Table) {
 	}
 	s.hiddenColumns(t)
 	named := t.Has("name") || t.Has("inci") || t.Has("cas") || t.Has("casec")
-	values := t.Has("content") || t.Has("low") || t.Has("high") || t.Has("typical") || t.Has("finished") || t.Has("spec") || t.Has("result")
+	values := t.Has("content") || t.Has("low") || t.Has("high") || t.Has("typical") || t.Has("finished") ||
+		t.Has("spec") || t.Has("result")
 	switch {
 	case t.Has("category") && (t.Has("limit") || t.Has("content") || t.Has("high") || t.Has("spec")):
 		s.certificate.CertificateTable(t)
@@ -51,7 +52,8 @@ func (s *walk) table(t *cells.Table) {
 // subject tells what a table of substances is about: by the heading above it, by
 // what the paper is, by the names in it.
 func (s *walk) subject(t *cells.Table) string {
-	if h := cells.Heading(s.Words, t.Sheet); h == "allergens" || h == "composition" || h == "impurities" || h == "physical" {
+	if h := cells.Heading(s.Words, t.Sheet); h == "allergens" || h == "composition" || h == "impurities" ||
+		h == "physical" {
 		s.Topic = h
 	}
 	allergens, rows := 0, 0

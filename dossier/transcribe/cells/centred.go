@@ -37,7 +37,7 @@ func (r *reader) sameList(a, b paper.Line) bool {
 		return false
 	}
 	for _, l := range []paper.Line{a, b} {
-		if len(l.Cells) == 1 && (r.Heading(l.Text(" ")) != "" || len(strings.Fields(l.Text(" "))) > 9) {
+		if len(l.Cells) == 1 && (r.heading(l.Text(" ")) != "" || len(strings.Fields(l.Text(" "))) > 9) {
 			return false
 		}
 	}

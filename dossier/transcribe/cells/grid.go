@@ -95,6 +95,8 @@ type reader struct {
 	words *lexicon.Lexicon
 	items []Item
 	open  *Table // the last table of a laid out page, to be continued on the next
+
+	roles, headings map[string]string // of texts that were looked at before
 }
 
 func (r *reader) row(row Row) { r.items = append(r.items, Item{Row: &row}) }
@@ -105,9 +107,12 @@ func place(p paper.Page, l paper.Line) Place {
 }
 
 func rowOf(p paper.Page, l paper.Line) Row {
-	row := Row{Place: place(p, l), Hidden: l.Hidden || p.Hidden, Quote: l.Quote, Grid: l.Grid, Size: l.Size, Y: l.Y}
+	row := Row{Place: place(p, l), Hidden: l.Hidden || p.Hidden, Quote: l.Quote, Grid: l.Grid, Size: l.Size,
+		Y: l.Y}
 	for _, c := range l.Cells {
-		row.Cells = append(row.Cells, Cell{Text: c.Text, Ref: c.Ref, Note: c.Note, Line: l.Number, Hidden: c.Hidden, Number: c.Number, Struck: c.Struck, X0: c.X0, Words: c.Words, x0: c.X0, x1: c.X1, col: c.Col})
+		row.Cells = append(row.Cells, Cell{Text: c.Text, Ref: c.Ref, Note: c.Note, Line: l.Number,
+			Hidden: c.Hidden, Number: c.Number, Struck: c.Struck, X0: c.X0, Words: c.Words, x0: c.X0,
+			x1: c.X1, col: c.Col})
 	}
 	return row
 }

@@ -1,7 +1,6 @@
 package cells
 
 import (
-	"regexp"
 	"strings"
 
 	"gallipot/dossier/transcribe/lexicon"
@@ -9,17 +8,23 @@ import (
 
 // sectionNumber is the number before the heading of a section: "SECTION 3:",
 // "ABSCHNITT 3", "03.", "3.2".
-var sectionNumber = regexp.MustCompile(`(?i)^(?:section|abschnitt|rubrique|sezione|secci[oó]n|rubriek|seccion|punkt|§)?\s*0?(\d{1,2})(?:\.(\d{1,2}))?\s*[.:)\-–—]*\s+`)
+var sectionNumber = lexicon.Pattern(`(?i)^(?:<<section>>)?\s*0?(\d{1,2})(?:\.(\d{1,2}))?\s*[.:)\-–—]*\s+`)
 
-// Heading tells what a heading is about, by the lexicon's sections; "" for what is
-// no heading.
-func (r *reader) Heading(text string) string { return Heading(r.words, text) }
+// heading is [Heading] for texts that are looked at several times.
+func (r *reader) heading(text string) string {
+	about, known := r.headings[text]
+	if !known {
+		about = Heading(r.words, text)
+		r.headings[text] = about
+	}
+	return about
+}
 
 // sheetSections are the sections of a safety data sheet by number; Regulation (EU)
 // 2020/878, Annex II.
 var sheetSections = map[string]string{"1": "identification", "3": "composition", "9": "physical"}
 
-var named = regexp.MustCompile(`(?i)^(section|abschnitt|rubrique|sezione|secci[oó]n|rubriek|seccion)\s`)
+var named = lexicon.Pattern(`(?i)^<<section>>\s`)
 
 // Heading tells what a heading is about, by the lexicon's sections: "composition",
 // "physical", "impurities", "allergens", "use", "other"; "" for what is no heading.
@@ -28,7 +33,7 @@ func Heading(words *lexicon.Lexicon, text string) string {
 	if len(text) > 110 || len(strings.Fields(text)) > 14 {
 		return ""
 	}
-	number := sectionNumber.FindStringSubmatch(text)
+	number := sectionNumber().FindStringSubmatch(text)
 	rest := text
 	if number != nil {
 		rest = text[len(number[0]):]
@@ -43,7 +48,7 @@ func Heading(words *lexicon.Lexicon, text string) string {
 	if e, ok := words.Prefix("section", folded); ok {
 		return e.Key
 	}
-	if named.MatchString(text) && number[2] == "" {
+	if named().MatchString(text) && number[2] == "" {
 		if s := sheetSections[number[1]]; s != "" {
 			return s
 		}

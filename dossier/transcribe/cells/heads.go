@@ -8,7 +8,8 @@ import (
 )
 
 // numeric are the roles of columns that promise a number: a head needs one.
-var numeric = map[string]bool{"cas": true, "casec": true, "content": true, "limit": true, "result": true, "spec": true, "typical": true, "low": true, "high": true, "finished": true, "lot": true}
+var numeric = map[string]bool{"cas": true, "casec": true, "content": true, "limit": true, "result": true,
+	"spec": true, "typical": true, "low": true, "high": true, "finished": true, "lot": true}
 
 // figureWithUnit is what no head holds but the name of a dilution: "ppm at 2 %".
 var (
@@ -18,31 +19,46 @@ var (
 	brackets   = regexp.MustCompile(`[\[(][^\])]*[\])]`)
 	headDigits = regexp.MustCompile(`\d`)
 	// valueAlone is a text that begins as a value does.
-	valueAlone = regexp.MustCompile(`(?i)^\s*(<|>|≤|≥|=|~|≈|max\.?|min\.?|ca\.?)*\s*\d`)
+	valueAlone = lexicon.Pattern(`(?i)^\s*(<|>|≤|≥|=|~|≈|<<bound>>)*\s*\d`)
 	unitWord   = regexp.MustCompile(`(?i)%|\bppm\b|mg/kg|g/kg|\bw/w\b|\bm/m\b`)
 	codeInHead = regexp.MustCompile(`\b\d{1,2}\s?[A-D]?$`)
 )
 
-// roleOf tells the role of a column from its head; "" where it is unknown.
+// roleOf tells the role of a column from its head; "" where it is unknown. A line is
+// looked at several times, as a head, as the end of a table, as part of a longer head.
 func (r *reader) roleOf(head string) string {
+	role, known := r.roles[head]
+	if !known {
+		role = r.findRole(head)
+		r.roles[head] = role
+	}
+	return role
+}
+
+func (r *reader) findRole(head string) string {
 	head = strings.TrimSpace(strings.ReplaceAll(head, "\n", " "))
 	if head == "" {
 		return ""
 	}
-	if r.isProperty(head) || valueAlone.MatchString(head) {
+	if r.isProperty(head) || valueAlone().MatchString(head) {
 		return ""
 	}
-	if letters := unitWord.ReplaceAllString(dilution.ReplaceAllString(head, ""), ""); dilution.MatchString(head) && len(lexicon.Fold(letters)) > 0 && strings.IndexFunc(head, func(r rune) bool { return r >= '1' && r <= '9' }) >= 0 {
+	letters := unitWord.ReplaceAllString(dilution.ReplaceAllString(head, ""), "")
+	if dilution.MatchString(head) && len(lexicon.Fold(letters)) > 0 &&
+		strings.IndexFunc(head, func(r rune) bool { return r >= '1' && r <= '9' }) >= 0 {
 		if m := dilution.FindString(head); m != "" && !strings.HasPrefix(m, "100") {
 			return "finished"
 		}
 	}
 	folded := lexicon.Fold(head)
-	if e, ok := r.words.Prefix("label", folded); ok && e.Key == "batch" && len(folded) > len(e.Word) && headDigits.MatchString(head) && len(folded) < 30 {
+	if e, ok := r.words.Prefix("label", folded); ok && e.Key == "batch" && len(folded) > len(e.Word) &&
+		headDigits.MatchString(head) && len(folded) < 30 {
 		return "lot"
 	}
-	if e, _, ok := r.words.Find("head", folded); ok && e.Key == "finished" && len(strings.Fields(folded)) > 1 {
-		if l, _, ok := r.words.Find("head", strings.TrimSpace(strings.Replace(folded, e.Word, " ", 1))); ok && (l.Key == "limit" || l.Key == "high") {
+	if e, _, ok := r.words.Find("head", folded); ok && e.Key == "finished" &&
+		len(strings.Fields(folded)) > 1 {
+		if l, _, ok := r.words.Find("head", strings.TrimSpace(strings.Replace(folded, e.Word, " ", 1))); ok &&
+			(l.Key == "limit" || l.Key == "high") {
 			return "limit"
 		}
 		return "finished"
@@ -106,7 +122,8 @@ func (r *reader) roleIn(folded string) string {
 		if len(e.Word) < 3 || !strings.Contains(folded, e.Word) {
 			continue
 		}
-		if i := strings.Index(folded, e.Word); (i == 0 || folded[i-1] == ' ') && (i+len(e.Word) == len(folded) || folded[i+len(e.Word)] == ' ') {
+		if i := strings.Index(folded, e.Word); (i == 0 || folded[i-1] == ' ') &&
+			(i+len(e.Word) == len(folded) || folded[i+len(e.Word)] == ' ') {
 			return e.Key
 		}
 	}
@@ -121,14 +138,16 @@ func (r *reader) isHead(texts []string) bool {
 			continue
 		}
 		filled++
-		if identifier.MatchString(t) || len(t) > 120 || strings.HasSuffix(t, ".") && len(strings.Fields(t)) > 5 || strings.Contains(t, ": ") {
+		if identifier.MatchString(t) || len(t) > 120 || strings.HasSuffix(t, ".") &&
+			len(strings.Fields(t)) > 5 || strings.Contains(t, ": ") {
 			return false
 		}
 		role := r.roleOf(t)
 		if role == "category" && codeInHead.MatchString(t) {
 			return false
 		}
-		if headDigits.MatchString(brackets.ReplaceAllString(t, "")) && role != "finished" && role != "lot" && role != "class" && role != "annex" && len(strings.Fields(t)) < 3 {
+		if headDigits.MatchString(brackets.ReplaceAllString(t, "")) && role != "finished" && role != "lot" &&
+			role != "class" && role != "annex" && len(strings.Fields(t)) < 3 {
 			return false // a value
 		}
 		if role != "" {

@@ -54,7 +54,8 @@ func (r *reader) firstHead(lines []paper.Line, from int) int {
 
 // restIsFoot says whether what is left of a page are the few lines of its foot.
 func restIsFoot(p paper.Page, rest []paper.Line) bool {
-	return len(rest) <= 3 && !slices.ContainsFunc(rest, func(l paper.Line) bool { return l.Y < 0.88*p.Height })
+	return len(rest) <= 3 && !slices.ContainsFunc(rest,
+		func(l paper.Line) bool { return l.Y < 0.88*p.Height })
 }
 
 // headTexts gives the pieces of a line as heads of columns: its cells, and where a
@@ -72,7 +73,8 @@ func headTexts(r *reader, l paper.Line) []string {
 // headPieces parts a cell that holds several known heads one after the other, as
 // narrow columns print them: "Content (%) Classification".
 func (r *reader) headPieces(c paper.Cell) []paper.Cell {
-	if len(c.Words) < 2 || r.exactRole(c.Text) != "" || r.exactRole(brackets.ReplaceAllString(c.Text, "")) != "" {
+	if len(c.Words) < 2 || r.exactRole(c.Text) != "" ||
+		r.exactRole(brackets.ReplaceAllString(c.Text, "")) != "" {
 		return []paper.Cell{c}
 	}
 	for n := 1; n < len(c.Words); n++ {
@@ -83,7 +85,8 @@ func (r *reader) headPieces(c paper.Cell) []paper.Cell {
 			continue
 		}
 		next := b[0].Text
-		if strings.HasPrefix(next, "(") || strings.HasPrefix(next, "[") || strings.HasPrefix(next, "%") || !r.startsHead(b) {
+		if strings.HasPrefix(next, "(") || strings.HasPrefix(next, "[") || strings.HasPrefix(next, "%") ||
+			!r.startsHead(b) {
 			continue
 		}
 		rest := paper.Cell{Text: joined(b), X0: b[0].X0, X1: c.X1, Words: b}
@@ -94,7 +97,8 @@ func (r *reader) headPieces(c paper.Cell) []paper.Cell {
 
 // startsHead says whether words begin with a head of a column.
 func (r *reader) startsHead(ws []paper.Word) bool {
-	if unitWord.MatchString(ws[0].Text) && strings.Trim(unitWord.ReplaceAllString(ws[0].Text, ""), "()[] ") == "" {
+	if unitWord.MatchString(ws[0].Text) &&
+		strings.Trim(unitWord.ReplaceAllString(ws[0].Text, ""), "()[] ") == "" {
 		return true
 	}
 	for n := 1; n <= min(3, len(ws)); n++ {
@@ -119,7 +123,8 @@ const mostHeadLines = 6
 // pageHead says how many lines from here are the head of a table; 0 for none. A
 // head may take several lines: "IFRA" over "Category" beside "Limit".
 func (r *reader) pageHead(lines []paper.Line, i int) int {
-	if len(lines[i].Cells) == 1 && (r.Heading(lines[i].Text(" ")) != "" || len(strings.Fields(lines[i].Text(" "))) > 12) {
+	if len(lines[i].Cells) == 1 && (r.heading(lines[i].Text(" ")) != "" ||
+		len(strings.Fields(lines[i].Text(" "))) > 12) {
 		return 0
 	}
 	run := 0 // lines that may belong together
@@ -149,7 +154,9 @@ func (r *reader) pageHead(lines []paper.Line, i int) int {
 // of a head.
 func (r *reader) allHeads(l paper.Line) bool {
 	for _, t := range headTexts(r, l) {
-		if r.exactRole(t) == "" && r.exactRole(brackets.ReplaceAllString(t, "")) == "" && !headTail(t) && strings.Trim(unitWord.ReplaceAllString(t, ""), "() []") != "" && (r.roleOf(t) == "" || len(strings.Fields(t)) > 4) {
+		if r.exactRole(t) == "" && r.exactRole(brackets.ReplaceAllString(t, "")) == "" && !headTail(t) &&
+			strings.Trim(unitWord.ReplaceAllString(t, ""), "() []") != "" &&
+			(r.roleOf(t) == "" || len(strings.Fields(t)) > 4) {
 			return false
 		}
 	}
@@ -160,7 +167,7 @@ func (r *reader) allHeads(l paper.Line) bool {
 // is a head, and stands over one column or over heads that are bounds.
 func (r *reader) belongsOver(l paper.Line, below []paper.Line) bool {
 	for _, c := range l.Cells {
-		if r.Heading(c.Text) != "" && r.exactRole(c.Text) == "" {
+		if r.heading(c.Text) != "" && r.exactRole(c.Text) == "" {
 			return false
 		}
 		if len(strings.Fields(c.Text)) > 10 || r.roleOf(c.Text) == "" && len(strings.Fields(c.Text)) > 3 {
@@ -184,7 +191,9 @@ func (r *reader) belongsOver(l paper.Line, below []paper.Line) bool {
 func (r *reader) headish(l paper.Line) bool {
 	for _, c := range l.Cells {
 		bare := brackets.ReplaceAllString(c.Text, "")
-		if identifier.MatchString(c.Text) || len(strings.Fields(c.Text)) > 14 || strings.HasSuffix(c.Text, ".") && len(strings.Fields(c.Text)) > 4 || strings.Contains(c.Text, ": ") {
+		if identifier.MatchString(c.Text) || len(strings.Fields(c.Text)) > 14 ||
+			strings.HasSuffix(c.Text, ".") && len(strings.Fields(c.Text)) > 4 ||
+			strings.Contains(c.Text, ": ") {
 			return false
 		}
 		if headDigits.MatchString(bare) && r.roleOf(c.Text) == "" && len(r.headPieces(c)) == 1 {
@@ -210,7 +219,8 @@ func (r *reader) goesUnder(head []paper.Line, l paper.Line) bool {
 
 // headTail says whether a text can only be the end of a head, such as "w/w)".
 func headTail(s string) bool {
-	return len(strings.Fields(s)) <= 2 && (strings.HasSuffix(s, ")") && !strings.Contains(s, "(") || strings.HasPrefix(s, "(") || strings.HasPrefix(s, "["))
+	return len(strings.Fields(s)) <= 2 && (strings.HasSuffix(s, ")") && !strings.Contains(s, "(") ||
+		strings.HasPrefix(s, "(") || strings.HasPrefix(s, "["))
 }
 
 // stacked joins the pieces of the lines of a head that stand over each other.
@@ -227,7 +237,10 @@ func (r *reader) stack(lines []paper.Line) []paper.Cell {
 	for _, l := range lines {
 		for _, c := range l.Cells {
 			for _, piece := range r.headPieces(c) {
-				i := slices.IndexFunc(cells, func(k paper.Cell) bool { return k.X0 < piece.X1 && piece.X0 < k.X1 })
+				i := slices.IndexFunc(cells, func(k paper.Cell) bool {
+					return k.X0 < piece.X1 &&
+						piece.X0 < k.X1
+				})
 				if i < 0 {
 					cells = append(cells, piece)
 					continue
@@ -274,7 +287,7 @@ func (r *reader) bodyEnd(lines []paper.Line, from int, head []paper.Cell) int {
 			}
 			widest = max(widest, gap)
 		}
-		if r.pageHead(lines, i) > 0 || r.Heading(l.Text(" ")) != "" && len(l.Cells) == 1 {
+		if r.pageHead(lines, i) > 0 || r.heading(l.Text(" ")) != "" && len(l.Cells) == 1 {
 			return i
 		}
 		if len(l.Cells) == 1 && i > from {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
 
@@ -110,7 +111,10 @@ func ruledGroups(body []paper.Line, cols []Column, rules []paper.Rule) [][]int {
 	var out [][]int
 	var g []int
 	for i, l := range body {
-		if i > 0 && slices.ContainsFunc(ys, func(y float64) bool { return y > body[i-1].Y-0.5 && y < l.Y-0.35*l.Size }) {
+		if i > 0 && slices.ContainsFunc(ys, func(y float64) bool {
+			return y > body[i-1].Y-0.5 &&
+				y < l.Y-0.35*l.Size
+		}) {
 			out = append(out, g)
 			g = nil
 		}
@@ -140,9 +144,9 @@ func blocksOf(pieces []piece, cols []Column) [][]block {
 }
 
 var (
-	startsNumber = regexp.MustCompile(`^\s*([<>≤≥~±=]|\d|max|min|n\.? ?[dn]\b)`)
+	startsNumber = lexicon.Pattern(`^\s*([<>≤≥~±=]|\d|<<limit word>>|n\.? ?[dn]\b)`)
 	// openEnd is a value that must go on on the next line.
-	openEnd = regexp.MustCompile(`[-–—<>≤≥]\s*$|\b(?:to|bis|à|a|al|tot)\s*$`)
+	openEnd = lexicon.Pattern(`[-–—<>≤≥]\s*$|\b<<to>>\s*$`)
 )
 
 // valueRoles are the columns that give each row its value, the surest first.
@@ -237,8 +241,9 @@ func (r *reader) values(b block) []block {
 	var out []block
 	for i, q := range b.pieces {
 		t := strings.TrimSpace(q.text)
-		starts := startsNumber.MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t)
-		if i > 0 && (!starts || openEnd.MatchString(b.pieces[i-1].text) && strings.Trim(b.pieces[i-1].text, " -–") != "") {
+		starts := startsNumber().MatchString(t) || t == "-" || t == "–" || t == "+" || r.statusWord(t)
+		if i > 0 && (!starts || openEnd().MatchString(b.pieces[i-1].text) &&
+			strings.Trim(b.pieces[i-1].text, " -–") != "") {
 			last := &out[len(out)-1]
 			last.pieces = append(last.pieces, q)
 			continue
@@ -260,7 +265,9 @@ func identities(b block) []block {
 	for i, q := range b.pieces {
 		if i > 0 {
 			before := strings.TrimSpace(b.pieces[i-1].text)
-			if strings.HasSuffix(before, ",") || strings.HasSuffix(before, ";") || strings.HasSuffix(before, "/") || strings.HasSuffix(before, "-") || !identifier.MatchString(q.text) {
+			if strings.HasSuffix(before, ",") || strings.HasSuffix(before, ";") ||
+				strings.HasSuffix(before, "/") || strings.HasSuffix(before, "-") ||
+				!identifier.MatchString(q.text) {
 				last := &out[len(out)-1]
 				last.pieces = append(last.pieces, q)
 				continue
@@ -275,7 +282,8 @@ func identities(b block) []block {
 // already told.
 func claimed(b block, seeds []seed) bool {
 	for _, s := range seeds {
-		if s.middle >= b.top()-0.45*b.pieces[0].size && s.middle <= b.bottom()+0.45*b.pieces[0].size || abs(s.top-b.top()) < 0.45*b.pieces[0].size {
+		if s.middle >= b.top()-0.45*b.pieces[0].size && s.middle <= b.bottom()+0.45*b.pieces[0].size ||
+			abs(s.top-b.top()) < 0.45*b.pieces[0].size {
 			return true
 		}
 	}
@@ -296,7 +304,8 @@ func isCentred(all [][]block, cols []Column, seeds []seed) bool {
 			}
 			size := b.pieces[0].size
 			top := slices.ContainsFunc(seeds, func(s seed) bool { return abs(s.top-b.top()) < 0.25*size })
-			middle := slices.ContainsFunc(seeds, func(s seed) bool { return abs(s.middle-b.middle()) < 0.25*size })
+			middle := slices.ContainsFunc(seeds,
+				func(s seed) bool { return abs(s.middle-b.middle()) < 0.25*size })
 			switch {
 			case top && !middle:
 				tops++
@@ -326,7 +335,8 @@ func (r *reader) cut(b block, c Column, seeds []seed, centred bool) []block {
 	}
 	var out []block
 	for i, q := range b.pieces {
-		if i > 0 && (c.Role == "cas" || c.Role == "casec" || c.Role == "ec" || c.Role == "reach") && brokenEnd.MatchString(b.pieces[i-1].text) {
+		if i > 0 && (c.Role == "cas" || c.Role == "casec" || c.Role == "ec" || c.Role == "reach") &&
+			brokenEnd.MatchString(b.pieces[i-1].text) {
 			last := &out[len(out)-1]
 			last.pieces = append(last.pieces, q)
 			continue

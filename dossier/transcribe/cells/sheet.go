@@ -1,7 +1,6 @@
 package cells
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -20,7 +19,8 @@ func (r *reader) sheet(p paper.Page, form paper.Form) {
 			continue
 		}
 		end := i + n
-		for end < len(lines) && lines[end].Grid == lines[i].Grid && lines[end].Quote == lines[i].Quote && r.headLines(lines, end) == 0 && !r.leaves(lines, end, form) {
+		for end < len(lines) && lines[end].Grid == lines[i].Grid && lines[end].Quote == lines[i].Quote &&
+			r.headLines(lines, end) == 0 && !r.leaves(lines, end, form) {
 			end++
 		}
 		r.sheetTable(p, lines[i:i+n], lines[i+n:end], form)
@@ -36,23 +36,23 @@ func (r *reader) leaves(lines []paper.Line, i int, form paper.Form) bool {
 	if lines[i].Grid == 0 && r.numberedHeading(lines[i]) {
 		return true
 	}
-	return lines[i].Grid == 0 && (lines[i].Number-lines[i-1].Number > 2 || len(lines[i].Cells) == 1 && len(strings.Fields(lines[i].Cells[0].Text)) > 7)
+	return lines[i].Grid == 0 && (lines[i].Number-lines[i-1].Number > 2 || len(lines[i].Cells) == 1 &&
+		len(strings.Fields(lines[i].Cells[0].Text)) > 7)
 }
 
 // numbered is the start of a heading with the number of a section.
-var numbered = regexp.MustCompile(`(?i)^\s*(?:section|abschnitt|sezione|secci[oó]n|rubrique|rubriek)?\s*\d{1,2}(?:\.\d{1,2})?[.:]?\s+\D`)
+var numbered = lexicon.Pattern(`(?i)^\s*(?:<<section>>)?\s*\d{1,2}(?:\.\d{1,2})?[.:]?\s+\D`)
 
 // numberedHeading says whether a line is the heading of a section: its number, and the
 // words of a section.
 func (r *reader) numberedHeading(l paper.Line) bool {
-	if len(l.Cells) != 1 || !numbered.MatchString(l.Cells[0].Text) {
+	if len(l.Cells) != 1 || !numbered().MatchString(l.Cells[0].Text) {
 		return false
 	}
 	text := lexicon.Fold(strings.TrimLeft(l.Cells[0].Text, "0123456789.: "))
-	for _, word := range []string{"section ", "abschnitt ", "sezione ", "seccion ", "rubrique ", "rubriek "} {
-		if rest, ok := strings.CutPrefix(text, word); ok {
-			return strings.Trim(rest, "0123456789") != rest
-		}
+	if m := named().FindString(text); m != "" {
+		rest := text[len(m):]
+		return strings.Trim(rest, "0123456789") != rest
 	}
 	_, ok := r.words.Exact("section", text)
 	return ok
@@ -80,12 +80,14 @@ func (r *reader) headLines(lines []paper.Line, i int) int {
 			if t = strings.TrimSpace(t); t == "" {
 				continue
 			}
-			if identifier.MatchString(t) || r.roleOf(t) == "" || headDigits.MatchString(brackets.ReplaceAllString(t, "")) {
+			if identifier.MatchString(t) || r.roleOf(t) == "" ||
+				headDigits.MatchString(brackets.ReplaceAllString(t, "")) {
 				known = -100
 			}
 			known++
 		}
-		if known > 0 && (one || known > 1 && r.isHead(append(next, lineTexts(lines[i])...))) && (spansColumns(lines[i]) || unfilled(lines[i], lines[i+1])) {
+		if known > 0 && (one || known > 1 && r.isHead(append(next, lineTexts(lines[i])...))) &&
+			(spansColumns(lines[i]) || unfilled(lines[i], lines[i+1])) {
 			return 2
 		}
 	}
@@ -96,7 +98,10 @@ func (r *reader) headLines(lines []paper.Line, i int) int {
 }
 
 func spansColumns(l paper.Line) bool {
-	return len(l.Cells) > 1 && slices.ContainsFunc(l.Cells, func(c paper.Cell) bool { return c.Span > 1 && strings.TrimSpace(c.Text) != "" })
+	return len(l.Cells) > 1 && slices.ContainsFunc(l.Cells, func(c paper.Cell) bool {
+		return c.Span > 1 &&
+			strings.TrimSpace(c.Text) != ""
+	})
 }
 
 // unfilled says whether the second line fills columns that the first leaves empty.
@@ -164,7 +169,8 @@ func (r *reader) sheetTable(p paper.Page, head, body []paper.Line, form paper.Fo
 				text = up + " " + text
 			}
 		}
-		t.Columns = append(t.Columns, Column{Role: role, Head: text, x0: xs[col][0], x1: xs[col][1], col: col})
+		t.Columns = append(t.Columns, Column{Role: role, Head: text, x0: xs[col][0], x1: xs[col][1],
+			col: col})
 	}
 	settleRoles(t.Columns)
 	for _, l := range body {

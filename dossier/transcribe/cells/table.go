@@ -275,7 +275,9 @@ func gutters(body []paper.Line, head ...paper.Cell) []span {
 	start, gap := -1, 0
 	for x := 0; x <= n; x++ {
 		if x < n && covered[x] > 0 {
-			if start >= 0 && (float64(gap) >= least || lines >= 4 && float64(gap) >= 0.2*size && (float64(gap) >= least/2 && begins(head, left+float64(x)/2) || aligned(body, left+float64(x)/2))) {
+			if start >= 0 && (float64(gap) >= least || lines >= 4 && float64(gap) >= 0.2*size &&
+				(float64(gap) >= least/2 && begins(head, left+float64(x)/2) ||
+					aligned(body, left+float64(x)/2))) {
 				spans = append(spans, span{left + float64(start)/2, left + float64(x-gap)/2})
 				start = x
 			}

@@ -4,16 +4,17 @@ import (
 	"regexp"
 	"strings"
 
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
 )
 
 // word before them apart.
-var amendmentNumber = regexp.MustCompile(`\b(\d{2})(?:\s*(?:st|nd|rd|th|er|e|ème|eme|ste|de|°|º|ª|\.))?$`)
+var amendmentNumber = lexicon.Pattern(`\b(\d{2})(?:\s*(?:<<ordinal>>|\.))?$`)
 
 var ifraNumber = regexp.MustCompile(`(?i)\bIFRA[ -]*(\d{2})\b`)
 
-var leadingTwo = regexp.MustCompile(`^\W*(?:no|nr|n|num)?\W*(\d{2})\b`)
+var leadingTwo = lexicon.Pattern(`^\W*(?:<<number sign>>)?\W*(\d{2})\b`)
 
 // amendment finds the amendment that a certificate follows.
 func (s *Reader) amendment() (int, reading.Place, bool) {
@@ -27,13 +28,16 @@ func (s *Reader) amendment() (int, reading.Place, bool) {
 				if _, ok := s.Words.Exact("amendment", w.Folded); !ok {
 					continue
 				}
-				if m := amendmentNumber.FindStringSubmatch(strings.TrimRight(c.Text[:w.Start], " .-")); m != nil && plausibleAmendment(m[1]) {
+				before := strings.TrimRight(c.Text[:w.Start], " .-")
+				if m := amendmentNumber().FindStringSubmatch(before); m != nil && plausibleAmendment(m[1]) {
 					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
 				}
-				if m := amendmentNumber.FindStringSubmatch(strings.TrimSpace(c.Text[:w.Start])); m != nil && plausibleAmendment(m[1]) {
+				if m := amendmentNumber().FindStringSubmatch(strings.TrimSpace(c.Text[:w.Start])); m != nil &&
+					plausibleAmendment(m[1]) {
 					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
 				}
-				if m := leadingTwo.FindStringSubmatch(c.Text[w.End:]); m != nil && plausibleAmendment(m[1]) {
+				if m := leadingTwo().FindStringSubmatch(c.Text[w.End:]); m != nil &&
+					plausibleAmendment(m[1]) {
 					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
 				}
 			}

@@ -80,7 +80,8 @@ func (s *Reader) lowestLimits() {
 			continue
 		}
 		s.Ask("category-twice", l.Place, "category", l.Category, "text", o.Printed+"; "+l.Printed)
-		lower := rank(l) < rank(o) || rank(l) == rank(o) && l.Max != nil && o.Max != nil && figure.Sum(*l.Max).Less(figure.Sum(*o.Max))
+		lower := rank(l) < rank(o) || rank(l) == rank(o) && l.Max != nil && o.Max != nil &&
+			figure.Sum(*l.Max).Less(figure.Sum(*o.Max))
 		if lower {
 			l.Rules = append(l.Rules, "lowest-of-category")
 			out[i] = l

@@ -75,7 +75,8 @@ func (s *Reader) allCodes(row *cells.Row) bool {
 		if !ok && i == 0 && !strings.ContainsAny(c.Text, "0123456789") {
 			continue
 		}
-		if !ok || k.rest != "" || len(k.list) == 0 || !slices.Contains(categories, k.list[0]) && !slices.Contains(categories, k.list[0]+"A") {
+		if !ok || k.rest != "" || len(k.list) == 0 || !slices.Contains(categories, k.list[0]) &&
+			!slices.Contains(categories, k.list[0]+"A") {
 			return false
 		}
 		n++

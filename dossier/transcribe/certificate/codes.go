@@ -7,6 +7,7 @@ import (
 
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 )
 
@@ -23,14 +24,15 @@ type Reader struct {
 
 var (
 	codeToken = regexp.MustCompile(`^(\d{1,2})\s?\.?\s?([A-Da-d])?(?:\b|$)`)
-	codeRange = regexp.MustCompile(`^\s*(?:-|–|bis|to|à|a|tot)\s*`)
-	codeJoint = regexp.MustCompile(`^\s*(?:,|/|&|\+|;|and|und|et|e|y|en)\s*`)
+	codeRange = lexicon.Pattern(`^\s*(?:-|–|<<to>>)\s*`)
+	codeJoint = lexicon.Pattern(`^\s*(?:,|/|&|\+|;|<<and>>)\s*`)
 	letterTok = regexp.MustCompile(`^([A-D])(?:\b|$)`)
 	oldLetter = regexp.MustCompile(`^\d{1,2}\s?\.\s?[A-D]|^(?:1|2|3|4|6|8|9|12)\s?[A-D]\b`)
 )
 
 // categories are those of the 49th amendment and later, in order.
-var categories = []string{"1", "2", "3", "4", "5A", "5B", "5C", "5D", "6", "7A", "7B", "8", "9", "10A", "10B", "11A", "11B", "12"}
+var categories = []string{"1", "2", "3", "4", "5A", "5B", "5C", "5D", "6", "7A", "7B", "8", "9", "10A", "10B",
+	"11A", "11B", "12"}
 
 // codes are the category codes at the start of a text and what follows them. old
 // says that they are classes of the 48th amendment or earlier.
@@ -66,14 +68,16 @@ func (s *Reader) codesIn(t string, needWord bool) (codes, bool) {
 			out.add(m[1] + strings.ToUpper(m[2]))
 			t = t[len(strings.TrimSpace(m[0])):]
 		}
-		if r := codeRange.FindString(t); strings.TrimSpace(r) != "" && (codeToken.MatchString(t[len(r):]) || letterTok.MatchString(t[len(r):])) && len(out.list) == 1 {
+		if r := codeRange().FindString(t); strings.TrimSpace(r) != "" &&
+			(codeToken.MatchString(t[len(r):]) || letterTok.MatchString(t[len(r):])) && len(out.list) == 1 {
 			if next, ok := out.to(t[len(r):]); ok {
 				t = next
 				break
 			}
 		}
-		j := codeJoint.FindString(t)
-		if strings.TrimSpace(j) == "" || !codeToken.MatchString(t[len(j):]) && !letterTok.MatchString(t[len(j):]) {
+		j := codeJoint().FindString(t)
+		if strings.TrimSpace(j) == "" || !codeToken.MatchString(t[len(j):]) &&
+			!letterTok.MatchString(t[len(j):]) {
 			break
 		}
 		if after := t[len(j):]; needWord && codeToken.MatchString(after) && !isCode(after) {
@@ -88,7 +92,8 @@ func (s *Reader) codesIn(t string, needWord bool) (codes, bool) {
 func isCode(t string) bool {
 	m := codeToken.FindStringSubmatch(t)
 	rest := t[len(m[0]):]
-	return !strings.HasPrefix(rest, ".") && !strings.HasPrefix(rest, ",") && !strings.HasPrefix(strings.TrimSpace(rest), "%")
+	return !strings.HasPrefix(rest, ".") && !strings.HasPrefix(rest, ",") &&
+		!strings.HasPrefix(strings.TrimSpace(rest), "%")
 }
 
 // afterCategoryWord drops the words before a code: "IFRA", "Category", "Class".

@@ -34,7 +34,8 @@ func (s *Reader) hearsayIn(row *cells.Row, t string, amended bool) {
 		if s.Out.IFRA == nil {
 			s.Out.IFRA = &reading.Certificate{Rows: []reading.Limit{}}
 		}
-		s.Out.IFRA.Rows = append(s.Out.IFRA.Rows, reading.Limit{Category: code, Printed: text, Status: "ask", Place: s.RowPlace(row), How: reading.How{Ask: "limit-hearsay"}})
+		s.Out.IFRA.Rows = append(s.Out.IFRA.Rows, reading.Limit{Category: code, Printed: text, Status: "ask",
+			Place: s.RowPlace(row), How: reading.How{Ask: "limit-hearsay"}})
 		s.Ask("limit-hearsay", s.RowPlace(row), "category", code, "text", text)
 	}
 	trimmed := strings.TrimSpace(t)

@@ -19,7 +19,8 @@ func (s *Reader) CertificateTable(t *cells.Table) {
 	for _, row := range t.Rows {
 		c, ok := s.codesIn(row.Cells[cat].Text, false)
 		if !ok {
-			if strings.TrimSpace(row.Cells[cat].Text) == "" && len(last.list) > 0 && len(limits) > 0 && strings.TrimSpace(row.Cells[limits[0]].Text) != "" {
+			if strings.TrimSpace(row.Cells[cat].Text) == "" && len(last.list) > 0 && len(limits) > 0 &&
+				strings.TrimSpace(row.Cells[limits[0]].Text) != "" {
 				c = last // another line of the same category
 			} else {
 				s.Pass(row.Place, row.Text())
@@ -35,7 +36,8 @@ func (s *Reader) CertificateTable(t *cells.Table) {
 func (s *Reader) categoryRow(t *cells.Table, row cells.Row, c codes, limits []int) {
 	if len(limits) == 0 {
 		if len(c.rest) > 0 {
-			s.addLimit(c, c.rest, lexicon.Unit{}, s.Place(row.Place, row.Cells[t.Index("category")]), row.Place, false)
+			s.addLimit(c, c.rest, lexicon.Unit{}, s.Place(row.Place, row.Cells[t.Index("category")]),
+				row.Place, false)
 		}
 		return
 	}
@@ -95,7 +97,8 @@ func (s *Reader) limitColumns(t *cells.Table) []int {
 }
 
 // addLimit adds a limit for each of the categories.
-func (s *Reader) addLimit(c codes, raw string, unit lexicon.Unit, at reading.Place, where cells.Place, open bool) {
+func (s *Reader) addLimit(c codes, raw string, unit lexicon.Unit, at reading.Place, where cells.Place,
+	open bool) {
 	if s.Out.IFRA == nil {
 		s.Out.IFRA = &reading.Certificate{Rows: []reading.Limit{}}
 	}
@@ -128,7 +131,8 @@ func (s *Reader) addLimit(c codes, raw string, unit lexicon.Unit, at reading.Pla
 		default:
 			l.Ask = "limit-open"
 		}
-		if (code == "11A" || code == "11B") && slices.Contains(c.list, "11A") && slices.Contains(c.list, "11B") && len(c.list) == 2 {
+		if (code == "11A" || code == "11B") && slices.Contains(c.list, "11A") &&
+			slices.Contains(c.list, "11B") && len(c.list) == 2 {
 			l.Rules = append(l.Rules, "category-11")
 		}
 		s.Doubt(where, &l.How)
@@ -169,7 +173,8 @@ func (s *Reader) CategoryLine(row *cells.Row) bool {
 	found := false
 	for i := 0; i < len(cells); i++ {
 		c, ok := s.codesIn(cells[i].Text, needWord || len(cells) == 1)
-		if !ok || strings.HasPrefix(c.rest, "%") || strings.HasPrefix(c.rest, ".") || strings.HasPrefix(c.rest, ",") {
+		if !ok || strings.HasPrefix(c.rest, "%") || strings.HasPrefix(c.rest, ".") ||
+			strings.HasPrefix(c.rest, ",") {
 			continue
 		}
 		if c.rest != "" {
@@ -184,7 +189,8 @@ func (s *Reader) CategoryLine(row *cells.Row) bool {
 			if _, again := s.codesIn(cells[k].Text, true); again {
 				break
 			}
-			if f, ok := s.Figures.Parse(cells[k].Text, s.percent()); ok && meansLimit(f) && (k == len(cells)-1 || k == i+1 || strings.Contains(cells[k].Text, "%")) {
+			if f, ok := s.Figures.Parse(cells[k].Text, s.percent()); ok && meansLimit(f) &&
+				(k == len(cells)-1 || k == i+1 || strings.Contains(cells[k].Text, "%")) {
 				s.addLimit(c, cells[k].Text, s.percent(), s.Place(row.Place, cells[k]), row.Place, false)
 				found, i = true, k
 				break
@@ -196,7 +202,8 @@ func (s *Reader) CategoryLine(row *cells.Row) bool {
 
 func meansLimit(f figure.Figure) bool {
 	switch f.Status {
-	case figure.Value, figure.Below, figure.NotPermitted, figure.NoRestriction, figure.Ask, figure.NotApplicable, figure.Zero, figure.NotStated:
+	case figure.Value, figure.Below, figure.NotPermitted, figure.NoRestriction, figure.Ask,
+		figure.NotApplicable, figure.Zero, figure.NotStated:
 		return true
 	}
 	return false

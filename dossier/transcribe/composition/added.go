@@ -94,7 +94,8 @@ func (s *Reader) addOne(row *cells.Row, c cells.Cell, name, value string) bool {
 			return true
 		}
 	}
-	k := reading.Constituent{Name: name, CAS: []string{}, EC: []string{}, Place: s.Place(row.Place, c), LowIn: true, HighIn: true}
+	k := reading.Constituent{Name: name, CAS: []string{}, EC: []string{}, Place: s.Place(row.Place, c),
+		LowIn: true, HighIn: true}
 	s.setContent(&k, f)
 	k.Printed = f.Printed
 	s.Doubt(row.Place, &k.How)

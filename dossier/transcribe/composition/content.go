@@ -69,7 +69,8 @@ func (s *Reader) rowFigures(t *cells.Table, row cells.Row, c *reading.Constituen
 
 // secondContent weighs two figures of one row: the same content in two units
 // agrees, anything else is asked.
-func (s *Reader) secondContent(c *reading.Constituent, first *figure.Figure, f figure.Figure, at reading.Place) {
+func (s *Reader) secondContent(c *reading.Constituent, first *figure.Figure, f figure.Figure,
+	at reading.Place) {
 	a, ok1 := figure.Percent(first.High, first.Unit)
 	b, ok2 := figure.Percent(f.High, f.Unit)
 	if ok1 && ok2 && a == b || f.Status == figure.NotStated {
@@ -154,7 +155,8 @@ func (s *Reader) setContent(c *reading.Constituent, f figure.Figure) {
 			c.Typical = sh.Middle
 		}
 		s.Ask("no-figure", c.Place, "name", c.Name, "text", f.Printed)
-	case figure.ToPH, figure.Complies, figure.NotApplicable, figure.NoData, figure.Ask, figure.NotPermitted, figure.NoRestriction:
+	case figure.ToPH, figure.Complies, figure.NotApplicable, figure.NoData, figure.Ask, figure.NotPermitted,
+		figure.NoRestriction:
 		c.Status = string(f.Status)
 		s.Ask("no-figure", c.Place, "name", c.Name, "text", f.Printed)
 	case figure.NotStated:

@@ -66,7 +66,8 @@ func (s *Reader) LooseConstituent(row *cells.Row) bool {
 	for _, n := range bad {
 		s.Ask("number-wrong", c.Place, "number", n, "name", c.Name)
 	}
-	if !found && len(cas) == 0 && len(ec) == 0 && (len(strings.Fields(c.Name)) > 8 || strings.HasSuffix(whole, ".") || strings.Contains(whole, ":")) {
+	if !found && len(cas) == 0 && len(ec) == 0 && (len(strings.Fields(c.Name)) > 8 ||
+		strings.HasSuffix(whole, ".") || strings.Contains(whole, ":")) {
 		return false
 	}
 	if found {
@@ -97,20 +98,23 @@ func (s *Reader) isIdentity(row *cells.Row) bool {
 }
 
 // contentIn finds the content of a loose row and gives the rest of its text.
-func (s *Reader) contentIn(row *cells.Row, rest string, c *reading.Constituent) (figure.Figure, string, bool) {
+func (s *Reader) contentIn(row *cells.Row, rest string, c *reading.Constituent) (
+	content figure.Figure, name string, found bool) {
 	unit := lexicon.Unit{}
 	var hit *figure.Figure
 	var at cells.Cell
 	for _, cell := range row.Cells {
 		f, ok := s.Figures.Parse(strings.ReplaceAll(cell.Text, "\n", " "), unit)
-		if !ok || f.Status == figure.NotStated || f.Unit.Divisor == 0 && (f.Status == figure.Value || f.Status == figure.Zero) {
+		if !ok || f.Status == figure.NotStated || f.Unit.Divisor == 0 &&
+			(f.Status == figure.Value || f.Status == figure.Zero) {
 			continue
 		}
 		if f.Unit.Divisor == 0 && f.Low != "" && s.Unit.Divisor != 0 {
 			f.Unit, f.Rules = s.Unit, append(f.Rules, "unit-of-the-paper")
 		}
 		if hit != nil {
-			s.Ask("two-figures", s.RowPlace(row), "name", pieces.Printed(row.Cells[0].Text), "text", hit.Printed+", "+f.Printed)
+			s.Ask("two-figures", s.RowPlace(row), "name", pieces.Printed(row.Cells[0].Text), "text",
+				hit.Printed+", "+f.Printed)
 			c.Ask = "two-figures"
 			continue
 		}
@@ -129,7 +133,8 @@ func (s *Reader) contentIn(row *cells.Row, rest string, c *reading.Constituent) 
 			continue
 		}
 		f, after, ok := s.Figures.ParseAt(rest[i:], unit)
-		if ok && f.Unit.Divisor == 0 && (f.Status == figure.Range || f.Status == figure.Below) && s.Unit.Divisor != 0 {
+		if ok && f.Unit.Divisor == 0 && (f.Status == figure.Range || f.Status == figure.Below) &&
+			s.Unit.Divisor != 0 {
 			f.Unit, f.Rules = s.Unit, append(f.Rules, "unit-of-the-paper")
 		}
 		if !ok || f.Unit.Divisor == 0 && f.Status != figure.Range && f.Status != figure.Below {
@@ -162,7 +167,8 @@ func (s *Reader) withoutContentWords(t string) string {
 	for _, w := range pieces.Words(t) {
 		for _, e := range s.Words.All("head", w.Folded) {
 			after := strings.TrimLeft(t[w.End:], " .")
-			if e.Key == "content" && (strings.HasPrefix(after, ":") || strings.TrimSpace(after) == "" && w.Start > 0) {
+			if e.Key == "content" && (strings.HasPrefix(after, ":") || strings.TrimSpace(after) == "" &&
+				w.Start > 0) {
 				return t[:w.Start] + " " + strings.TrimPrefix(after, ":")
 			}
 		}

@@ -51,6 +51,7 @@ func (s *Reader) NamesAbove() {
 
 // isNameAlone says whether a text may be a name: letters, no content and no label.
 func isNameAlone(text string) bool {
-	return !strings.ContainsAny(text, "%:<>≤≥") && strings.ContainsFunc(text, func(r rune) bool { return r >= 'a' && r <= 'z' }) &&
+	return !strings.ContainsAny(text, "%:<>≤≥") && strings.ContainsFunc(text,
+		func(r rune) bool { return r >= 'a' && r <= 'z' }) &&
 		!pieces.HasCAS(text)
 }

@@ -28,7 +28,8 @@ func (s *Reader) addToRecord(c reading.Constituent, content bool) {
 			return
 		}
 	}
-	if r != nil && c.Name != "" && r.Name != "" && !numbers && !content && len(r.CAS) == 0 && r.Printed == "" {
+	if r != nil && c.Name != "" && r.Name != "" && !numbers && !content && len(r.CAS) == 0 &&
+		r.Printed == "" {
 		r.Name = pieces.OneLine(r.Name + "\n" + c.Name) // a long name over two lines
 		return
 	}

@@ -27,8 +27,10 @@ func (s *Reader) CompositionTable(t *cells.Table) {
 
 // constituentRow reads one row; ok is false for totals, subheads and what is not
 // understood.
-func (s *Reader) constituentRow(t *cells.Table, row cells.Row, numbered map[int]bool) (reading.Constituent, bool) {
-	c := reading.Constituent{CAS: []string{}, EC: []string{}, LowIn: true, HighIn: true, Place: s.Place(row.Place, row.Cells[0])}
+func (s *Reader) constituentRow(t *cells.Table, row cells.Row, numbered map[int]bool) (reading.Constituent,
+	bool) {
+	c := reading.Constituent{CAS: []string{}, EC: []string{}, LowIn: true, HighIn: true,
+		Place: s.Place(row.Place, row.Cells[0])}
 	s.Identity(t, row, &c, numbered)
 	if s.IsTotal(c.Name) {
 		s.total(t, row)
@@ -78,8 +80,10 @@ func (s *Reader) total(t *cells.Table, row cells.Row) {
 			parts = append(parts, v)
 		}
 		sum := figure.Sum(parts...)
-		if pct, ok := figure.Percent(f.High, f.Unit); ok && sum.Cmp(figure.Sum(pct)) != 0 && col.Role != "high" {
-			s.Ask("total-differs", s.Place(row.Place, row.Cells[i]), "total", pieces.Printed(row.Cells[i].Text), "sum", sum.Exact()+" %")
+		if pct, ok := figure.Percent(f.High, f.Unit); ok && sum.Cmp(figure.Sum(pct)) != 0 &&
+			col.Role != "high" {
+			s.Ask("total-differs", s.Place(row.Place, row.Cells[i]), "total",
+				pieces.Printed(row.Cells[i].Text), "sum", sum.Exact()+" %")
 		}
 		return
 	}

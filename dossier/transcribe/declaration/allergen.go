@@ -43,7 +43,8 @@ func (s *Reader) Allergen(name string, cas []string, f figure.Figure, at reading
 	if a.Ask != "" && a.Ask != "trace" {
 		a.Status = "ask"
 	}
-	if known && s.Known.banned[a.Key] && a.High != nil && (a.Status == "value" || a.Status == "range" || a.Status == "trace") {
+	if known && s.Known.banned[a.Key] && a.High != nil &&
+		(a.Status == "value" || a.Status == "range" || a.Status == "trace") {
 		s.Ask("banned", at, "name", name, "text", f.Printed)
 	}
 	return a

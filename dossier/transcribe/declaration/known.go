@@ -1,6 +1,8 @@
 package declaration
 
 import (
+	"iter"
+	"maps"
 	"slices"
 	"strings"
 
@@ -22,7 +24,8 @@ type Known struct {
 // NewKnown takes the allergens of the law's table and the printed names of the
 // lexicon.
 func NewKnown(words *lexicon.Lexicon, all []*annex.Allergen) *Known {
-	d := &Known{words: words, byName: map[string]lexicon.Allergen{}, ByCAS: map[string]lexicon.Allergen{}, list: map[string]string{}, banned: map[string]bool{}, numbers: map[string][]string{}}
+	d := &Known{words: words, byName: map[string]lexicon.Allergen{}, ByCAS: map[string]lexicon.Allergen{},
+		list: map[string]string{}, banned: map[string]bool{}, numbers: map[string][]string{}}
 	twice := map[string]bool{}
 	for _, a := range all {
 		if a.Market != "EU" {
@@ -53,6 +56,18 @@ func NewKnown(words *lexicon.Lexicon, all []*annex.Allergen) *Known {
 		delete(d.ByCAS, cas)
 	}
 	return d
+}
+
+// Names gives the names that are known, folded.
+func (d *Known) Names() iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for n := range maps.Keys(d.byName) {
+			if !yield(n) {
+				return
+			}
+		}
+		d.words.AllergenNames()(yield)
+	}
 }
 
 // Find says which allergen a printed name or its numbers mean. clash is true where
@@ -96,7 +111,8 @@ func (d *Known) has(key string, cas []string) bool {
 
 // ByName says which allergen a printed name means.
 func (d *Known) ByName(name string) (lexicon.Allergen, bool) {
-	for _, n := range []string{name, pieces.PlainName(name), strings.Join(strings.Fields(strings.ReplaceAll(name, "-\n", "-")), " ")} {
+	for _, n := range []string{name, pieces.PlainName(name),
+		strings.Join(strings.Fields(strings.ReplaceAll(name, "-\n", "-")), " ")} {
 		folded := lexicon.Fold(n)
 		if folded == "" {
 			continue

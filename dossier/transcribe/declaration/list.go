@@ -39,7 +39,8 @@ func (s *Reader) Groups() {
 		if a.Key == "" || a.Member != "" || a.Status == "not-stated" {
 			continue
 		}
-		if first, ok := seen[a.Key]; ok && (reading.ValueOf(rows[first].High) != reading.ValueOf(a.High) || reading.ValueOf(rows[first].Low) != reading.ValueOf(a.Low)) {
+		if first, ok := seen[a.Key]; ok && (reading.ValueOf(rows[first].High) != reading.ValueOf(a.High) ||
+			reading.ValueOf(rows[first].Low) != reading.ValueOf(a.Low)) {
 			s.Ask("two-rows", a.Place, "name", a.Name, "text", rows[first].Printed+"; "+a.Printed)
 			continue
 		}

@@ -66,7 +66,8 @@ func (s *Reader) ContentColumn(t *cells.Table) int {
 	for i, c := range t.Columns {
 		switch c.Role {
 		case "content", "result", "typical", "limit", "spec":
-			if u, ok := s.Figures.UnitIn(c.Head); best < 0 || ok && u.Divisor == 1 && t.Columns[best].Role != "content" {
+			if u, ok := s.Figures.UnitIn(c.Head); best < 0 || ok && u.Divisor == 1 &&
+				t.Columns[best].Role != "content" {
 				best = i
 			}
 		}

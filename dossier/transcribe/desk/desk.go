@@ -92,7 +92,8 @@ func (s *Desk) question(code string, at reading.Place, values []string) reading.
 func (s *Desk) Pass(p cells.Place, text string) {
 	text = strings.TrimSpace(strings.ReplaceAll(text, "\n", " "))
 	if text != "" && len(s.Out.NotUnderstood) < 500 && !s.isTitle(text) {
-		s.Out.NotUnderstood = append(s.Out.NotUnderstood, reading.Passed{Text: text, Place: s.Place(p, cells.Cell{})})
+		s.Out.NotUnderstood = append(s.Out.NotUnderstood,
+			reading.Passed{Text: text, Place: s.Place(p, cells.Cell{})})
 	}
 }
 

@@ -35,7 +35,8 @@ func (s *Desk) FiguresIn(t string) []figure.Figure {
 // FigureStart says whether a figure may begin at a byte of a text.
 func FigureStart(t string, i int) bool {
 	c := t[i]
-	isSign := c == '<' || c == '>' || strings.HasPrefix(t[i:], "≤") || strings.HasPrefix(t[i:], "≥") || strings.HasPrefix(t[i:], "±")
+	isSign := c == '<' || c == '>' || strings.HasPrefix(t[i:], "≤") || strings.HasPrefix(t[i:], "≥") ||
+		strings.HasPrefix(t[i:], "±")
 	if !isSign && (c < '0' || c > '9') {
 		return false
 	}
@@ -51,12 +52,14 @@ func FigureStart(t string, i int) bool {
 
 // Fillers are a bracket, a word or two and a sign that may stand between a name and
 // its figure.
-var Fillers = regexp.MustCompile(`^\s*(?:[\[(][^\])\d]*[\])])?\s*(?:[:=]|[\p{L}]{1,8}(?: [\p{L}]{1,6})?)?\s*[:=]?\s*`)
+var Fillers = regexp.MustCompile(`^\s*(?:[\[(][^\])\d]*[\])])?\s*` +
+	`(?:[:=]|[\p{L}]{1,8}(?: [\p{L}]{1,6})?)?\s*[:=]?\s*`)
 
 // FiguresBehind reads n figures parted by strokes right behind a name.
 func (s *Desk) FiguresBehind(t string, n int) []figure.Figure {
 	t = strings.TrimLeft(t, " ")
-	if f, ok := s.Figures.Parse(strings.Trim(strings.TrimLeft(t, ":= "), " ,;."), lexicon.Unit{}); ok && f.Status != figure.NotStated && n == 1 {
+	if f, ok := s.Figures.Parse(strings.Trim(strings.TrimLeft(t, ":= "), " ,;."), lexicon.Unit{}); ok &&
+		f.Status != figure.NotStated && n == 1 {
 		return []figure.Figure{f}
 	}
 	at := Fillers.FindStringIndex(t)

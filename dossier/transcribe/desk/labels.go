@@ -57,10 +57,13 @@ func (s *Desk) LabelsIn(t string) []Label {
 		tail := t[h.end:]
 		l := Label{Key: h.key, word: h.Word}
 		trimmed := strings.TrimLeft(tail, " .)(°º\u00a0")
-		l.Sign = strings.HasPrefix(trimmed, ":") || strings.HasPrefix(trimmed, "=") || strings.HasPrefix(trimmed, "#")
+		l.Sign = strings.HasPrefix(trimmed, ":") || strings.HasPrefix(trimmed, "=") ||
+			strings.HasPrefix(trimmed, "#")
 		for _, next := range hits[i+1:] {
 			// a label inside the value of another counts where a colon follows or a gap is before it
-			if next.start > h.end && (!l.Sign || colonBehind(t, next.end) || strings.HasSuffix(t[:next.start], "  ") || next.key == "version" || next.key == "replaces" || next.key == "batch" || next.key == "print-date") {
+			if next.start > h.end && (!l.Sign || colonBehind(t, next.end) ||
+				strings.HasSuffix(t[:next.start], "  ") || next.key == "version" || next.key == "replaces" ||
+				next.key == "batch" || next.key == "print-date") {
 				end = next.start
 				break
 			}
@@ -98,9 +101,13 @@ func (s *Desk) allLabels() []Label {
 				whole := lexicon.Fold(c.Text) == l.word
 				if l.Value == "" && whole && i+1 < len(row.Cells) {
 					next := row.Cells[i+1:]
-					k := slices.IndexFunc(next, func(c cells.Cell) bool { return strings.Trim(c.Text, " :") != "" })
+					k := slices.IndexFunc(next, func(c cells.Cell) bool {
+						return strings.Trim(c.Text,
+							" :") != ""
+					})
 					if k >= 0 {
-						l.Value, l.Sign, l.Place = strings.Trim(next[k].Text, " :"), true, s.Place(row.Place, next[k])
+						l.Value, l.Sign, l.Place = strings.Trim(next[k].Text, " :"), true,
+							s.Place(row.Place, next[k])
 					}
 				}
 				out = append(out, l)
@@ -115,7 +122,8 @@ func (s *Desk) allLabels() []Label {
 // sharedLabel gives the parts of "Version / date" their values in the next cells.
 func (s *Desk) sharedLabel(out *[]Label, from int, row *cells.Row, i, n int) {
 	mine := (*out)[from:]
-	if len(mine) != 2 || !strings.Contains(row.Cells[i].Text, "/") || mine[0].Value != "" && strings.Trim(mine[0].Value, "/ ") != "" || strings.Trim(mine[1].Value, " :/") != "" {
+	if len(mine) != 2 || !strings.Contains(row.Cells[i].Text, "/") || mine[0].Value != "" &&
+		strings.Trim(mine[0].Value, "/ ") != "" || strings.Trim(mine[1].Value, " :/") != "" {
 		return
 	}
 	var rest []cells.Cell

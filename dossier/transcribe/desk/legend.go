@@ -9,11 +9,11 @@ import (
 	"gallipot/dossier/transcribe/reading"
 )
 
-// zeroMeans finds the legend of a printed nought and of a dash: "0 = below 0.0001 %".
-var legendSign = regexp.MustCompile(`(?:^|[\s;,(])(0|-|–|tr\.?|[nN]\.? ?[dDnN]\.?|ND)\s*[=:]\s*([^;]*)`)
+// zeroSign finds the legend of a printed nought: "0 = below 0.0001 %".
+var zeroSign = regexp.MustCompile(`(?:^|[\s;,(])0\s*[=:]\s*([^;]*)`)
 
 // legend reads what the paper says for all its figures: the one unit, the limit of
-// detection, what 0 and - stand for, whether the figures are calculated.
+// detection, what 0 stands for, whether the figures are calculated.
 func (s *Desk) legend() {
 	units := map[string]lexicon.Unit{}
 	for _, it := range s.Items {
@@ -68,15 +68,13 @@ func (s *Desk) legendCell(t string, units map[string]lexicon.Unit) {
 			s.LimitSaid = true
 		}
 	}
-	for _, m := range legendSign.FindAllStringSubmatch(t, -1) {
-		what := strings.Trim(m[2], " ()")
-		switch m[1] {
-		case "0":
-			if f, ok := s.Figures.Parse(firstPart(what), lexicon.Unit{}); ok && f.Status == figure.Below {
-				if pct, ok := figure.Percent(f.High, f.Unit); ok {
-					s.Zero = pct
-				}
-			}
+	for _, m := range zeroSign.FindAllStringSubmatch(t, -1) {
+		f, ok := s.Figures.Parse(firstPart(strings.Trim(m[1], " ()")), lexicon.Unit{})
+		if !ok || f.Status != figure.Below {
+			continue
+		}
+		if pct, ok := figure.Percent(f.High, f.Unit); ok {
+			s.Zero = pct
 		}
 	}
 	if units == nil {
@@ -95,7 +93,8 @@ func (s *Desk) legendCell(t string, units map[string]lexicon.Unit) {
 			i += from
 			from = i + len(u.Printed)
 			before := strings.TrimRight(t[:i], " ")
-			if before != "" && strings.ContainsAny(before[len(before)-1:], "0123456789") || letterAround(t, i, from) {
+			if before != "" && strings.ContainsAny(before[len(before)-1:], "0123456789") ||
+				letterAround(t, i, from) {
 				continue
 			}
 			units[u.Name] = u

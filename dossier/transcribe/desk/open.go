@@ -85,7 +85,8 @@ func (s *Desk) kinds() {
 		s.Out.Document.Kinds = append([]string{"mail"}, found...)
 		return
 	}
-	for _, strong := range []string{"sds", "ifra-certificate", "allergen-declaration", "certificate-of-analysis", "technical-data-sheet", "composition", "statement"} {
+	for _, strong := range []string{"sds", "ifra-certificate", "allergen-declaration",
+		"certificate-of-analysis", "technical-data-sheet", "composition", "statement"} {
 		if slices.Contains(found, strong) {
 			s.Out.Document.Kind = strong
 			break

@@ -61,7 +61,8 @@ func (s *Desk) IsTotal(name string) bool {
 		return true
 	}
 	e, ok := s.Words.Prefix("total", f)
-	return ok && len(f) < len(e.Word)+14 && strings.ContainsAny(name, ":%") || ok && len(strings.Fields(f)) == len(strings.Fields(e.Word))
+	return ok && len(f) < len(e.Word)+14 && strings.ContainsAny(name, ":%") || ok &&
+		len(strings.Fields(f)) == len(strings.Fields(e.Word))
 }
 
 // NameAndNumbers takes the printed name and the CAS numbers of a row.
@@ -77,7 +78,8 @@ func (s *Desk) NameAndNumbers(t *cells.Table, row cells.Row) (string, []string) 
 		if c.Role == "cas" || c.Role == "casec" || c.Role == "name" || c.Role == "inci" {
 			found, _, _, rest := pieces.Numbers(row.Cells[i].Text)
 			cas = append(cas, found...)
-			if len(found) > 0 && (c.Role == "name" || c.Role == "inci") && pieces.OneLine(row.Cells[i].Text) == name {
+			if len(found) > 0 && (c.Role == "name" || c.Role == "inci") &&
+				pieces.OneLine(row.Cells[i].Text) == name {
 				name = pieces.CleanName(rest)
 			}
 		}

@@ -8,6 +8,7 @@ import (
 
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/ingredients/exact"
 )
 
@@ -63,15 +64,15 @@ type Reader struct {
 	Habit figure.Habit
 }
 
-var plainer = strings.NewReplacer("−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-", "\u00a0", " ",
-	"\u2009", " ", "\u202f", " ",
-	"％", "%", "…", "...", "\n", " ", "→", "->", "⇒", "->", "**", "", "__", "", "`", "", "≈", "~", "½",
-	" 1/2", "¼", " 1/4", "¾", " 3/4", "⅓", " 1/3", "⅔", " 2/3", "⅛", " 1/8")
+var plainer = strings.NewReplacer(
+	"−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-", "\u00a0", " ", "\u2009", " ", "\u202f", " ",
+	"％", "%", "…", "...", "\n", " ", "→", "->", "⇒", "->", "**", "", "__", "", "`", "", "≈", "~",
+	"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅓", " 1/3", "⅔", " 2/3", "⅛", " 1/8")
 
 // Plain brings the signs of a text into the form in which amounts are read.
 func Plain(s string) string { return strings.TrimSpace(plainer.Replace(s)) }
 
-var nothing = regexp.MustCompile(`^(|[-. /]+|n/?a|none|nil|nix|keine?|aucune?|nessuno|ninguno|geen)$`)
+var nothing = lexicon.Pattern(`^(|[-. /]+|<<none>>)$`)
 
 // longest is how many bytes a text may have that is an amount.
 const longest = 160
@@ -84,7 +85,7 @@ func (r *Reader) Parse(text string) (a Amount, ok bool) {
 	}
 	s := Plain(text)
 	a.Printed = strings.TrimSpace(text)
-	if nothing.MatchString(strings.ToLower(s)) {
+	if nothing().MatchString(strings.ToLower(s)) {
 		a.None = true
 		return a, true
 	}
@@ -159,11 +160,10 @@ func (r *Reader) remark(a *Amount, rest string) {
 		a.Doubt = Query
 	}
 	folded := lexicon.Fold(a.Note)
-	if a.Doubt == "" && (folded == "approx" || folded == "ca" || folded == "about" ||
-		folded == "roughly" || folded == "circa" || folded == "environ") {
+	if a.Doubt == "" && r.Words.Is("formula bound", "about", folded) {
 		a.Doubt = About
 	}
-	if a.Value != "" && a.Doubt == "" && strings.HasPrefix(folded, "or ") &&
+	if a.Value != "" && a.Doubt == "" && r.Words.Starts("formula small", "or", folded) &&
 		strings.ContainsAny(folded, "0123456789") {
 		a.Doubt = Composed
 	}
@@ -179,7 +179,7 @@ func (r *Reader) changed(a *Amount, rest string) bool {
 	if b.Unit == "" {
 		b.Unit = a.Unit
 	}
-	b.Printed, b.Doubt, b.Note = a.Printed, Changed, "was "+a.Value
+	b.Printed, b.Doubt, b.Note = a.Printed, Changed, phrases.Formulas().Say("note-was", "value", a.Value)
 	*a = b
 	return true
 }
@@ -294,7 +294,7 @@ func (r *Reader) oneUnit(a *Amount, start string) (rest string, ok bool) {
 		return start, false
 	}
 	a.Value, a.Unit = "1", u
-	if word == "" || strings.HasPrefix(lexicon.Fold(word), "half") {
+	if word == "" || r.Words.Starts("formula small", "half", lexicon.Fold(word)) {
 		a.Value, a.Doubt = "", Words
 	}
 	return after, true
@@ -311,8 +311,7 @@ func (r *Reader) joins(s string) (string, bool) {
 	if !ok {
 		return s, false
 	}
-	switch lexicon.Fold(word) {
-	case "to", "or", "bis", "oder", "a", "ou", "o", "tot", "of", "hasta":
+	if r.Words.Is("formula small", "joins", lexicon.Fold(word)) {
 		return strings.TrimLeft(rest, " "), true
 	}
 	return s, false

@@ -123,7 +123,8 @@ func (r *Reader) UnitIn(text string) string {
 		return c == ' ' || c == '(' || c == ')' || c == '[' || c == ']' || c == '/' || c == ',' ||
 			c == ':' || c == '-'
 	}) {
-		if u := r.UnitOf(part); u != "" && lexicon.Fold(part) != "a" && part != "el" && part != "L" {
+		if u := r.UnitOf(part); u != "" && !r.Words.Is("formula small", "no-unit-in-head",
+			lexicon.Fold(part)) && part != "L" {
 			return u
 		}
 	}

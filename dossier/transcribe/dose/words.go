@@ -8,11 +8,12 @@ import (
 )
 
 var (
-	phWord   = regexp.MustCompile(`(?i)(^|[^a-z])ph([^a-z]|$)`)
-	hundred  = regexp.MustCompile(`\b100( 0+)?( percent| g g)?$`)
-	aroundIn = regexp.MustCompile(`(?i)(?:about|approx\.?|ca\.?|circa|around|roughly|etwa|ungefähr|environ|env\.|aprox\.?|ongeveer|~|usually|normally)\s*([\d.,]+)`)
-	atMostIn = regexp.MustCompile(`(?i)^(?:up to|max\.?|maximum|at most|bis zu|höchstens|jusqu'à|fino a|hasta|tot|<=?|≤)\s*([\d.,]+)\s*%?`)
-	braced   = regexp.MustCompile(`\s*[(\[].*$`)
+	phWord     = regexp.MustCompile(`(?i)(^|[^a-z])ph([^a-z]|$)`)
+	hundred    = lexicon.Pattern(`\b100( 0+)?( <<percent>>| g g)?$`)
+	aroundIn   = lexicon.Pattern(`(?i)(?:<<about>>|~)\s*([\d.,]+)`)
+	atMostIn   = lexicon.Pattern(`(?i)^(?:<<at most>>|<=?|≤)\s*([\d.,]+)\s*%?`)
+	percentEnd = lexicon.Pattern(` <<percent>>$`)
+	braced     = regexp.MustCompile(`\s*[(\[].*$`)
 )
 
 // words reads the words that stand for an amount.
@@ -26,10 +27,10 @@ func (r *Reader) words(a *Amount, s string) bool {
 	switch {
 	case r.toPH(folded, s):
 		a.QS, a.Note = ToPH, s
-		if m := aroundIn.FindStringSubmatch(s); m != nil {
+		if m := aroundIn().FindStringSubmatch(s); m != nil {
 			a.Around = m[1]
 		}
-		if m := atMostIn.FindStringSubmatch(s); m != nil {
+		if m := atMostIn().FindStringSubmatch(s); m != nil {
 			if n, open, _, ok := r.number(m[1], true); ok && !open {
 				a.High = n
 			}
@@ -42,7 +43,7 @@ func (r *Reader) words(a *Amount, s string) bool {
 		a.QS = Open
 		a.Note = strings.TrimSpace(strings.TrimPrefix(s, s[:min(len(s), r.length("formula qs", "open", s))]))
 		a.Note = strings.Trim(a.Note, " ,;()[]-")
-		if m := aroundIn.FindStringSubmatch(s); m != nil {
+		if m := aroundIn().FindStringSubmatch(s); m != nil {
 			a.Around = m[1]
 		}
 	case r.Words.Holds("formula qs", "as-needed", folded) && !strings.ContainsAny(folded, "0123456789"):
@@ -72,15 +73,15 @@ func (r *Reader) MeansRest(text string) bool {
 
 // AroundIn finds "about 0.1" in a remark.
 func AroundIn(text string) string {
-	if m := aroundIn.FindStringSubmatch(Plain(text)); m != nil {
+	if m := aroundIn().FindStringSubmatch(Plain(text)); m != nil {
 		return strings.TrimRight(m[1], ".,")
 	}
 	return ""
 }
 
 func (r *Reader) rest(folded string) bool {
-	folded = hundred.ReplaceAllString(folded, "100")
-	return r.Words.Is("formula qs", "to-100", strings.TrimSuffix(folded, " percent"))
+	folded = hundred().ReplaceAllString(folded, "100")
+	return r.Words.Is("formula qs", "to-100", percentEnd().ReplaceAllString(folded, ""))
 }
 
 // toMass reads "to 500 g", "make up to 1 kg".

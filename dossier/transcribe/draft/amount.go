@@ -13,8 +13,12 @@ import (
 func (w *writer) basis() string {
 	switch w.p.Basis {
 	case "percent":
-		varies := slices.ContainsFunc(w.p.Lines(), func(l *formulation.Line) bool { return len(l.Variants) > 0 })
-		rest := slices.ContainsFunc(w.p.Lines(), func(l *formulation.Line) bool { return l.Counted() && isRest(l) })
+		varies := slices.ContainsFunc(w.p.Lines(),
+			func(l *formulation.Line) bool { return len(l.Variants) > 0 })
+		rest := slices.ContainsFunc(w.p.Lines(), func(l *formulation.Line) bool {
+			return l.Counted() &&
+				isRest(l)
+		})
 		if varies && !rest {
 			return "grams"
 		}

@@ -140,7 +140,8 @@ func (w *writer) materials() {
 // stub drafts the sheet of a material of which the formula says the name alone.
 func (w *writer) stub(id string, l *formulation.Line) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "# Stub: named in %s (%s). Nothing but the name is known yet; the figures are\n# those of the supplier's paper.\n", comment(w.opt.Source), comment(l.Where))
+	fmt.Fprintf(&b, "# Stub: named in %s (%s). Nothing but the name is known yet; the figures are\n"+
+		"# those of the supplier's paper.\n", comment(w.opt.Source), comment(l.Where))
 	fmt.Fprintf(&b, "id: %s\nname: %s\ncomposition:\n  complete: false\n", id, quoted(l.Name))
 	if l.INCI != nil {
 		fmt.Fprintf(&b, "  # INCI as the formula prints it, without contents: %s\n", comment(*l.INCI))
@@ -157,7 +158,8 @@ func (w *writer) product() string {
 	w.line(0, "name: %s", quoted(p.Name))
 	w.line(0, "revision: %s", revision(p.Version))
 	if p.Type != "" {
-		w.line(0, "# The name suggests %s; exposure and limits rest on the type, so it is yours to say.", p.Type)
+		w.line(0, "# The name suggests %s; exposure and limits rest on the type, so it is yours to say.",
+			p.Type)
 	}
 	w.line(0, "product_type:   # open")
 	w.line(0, "intended_for:   # open: adults, children-3-plus or under-3")
@@ -213,7 +215,10 @@ func (w *writer) formula() {
 	var after []*formulation.Line
 	ids := map[string]bool{}
 	for _, ph := range w.p.Phases {
-		if !slices.ContainsFunc(ph.Lines, func(l formulation.Line) bool { return l.Counted() && !l.After100 }) {
+		if !slices.ContainsFunc(ph.Lines, func(l formulation.Line) bool {
+			return l.Counted() &&
+				!l.After100
+		}) {
 			for i := range ph.Lines {
 				if ph.Lines[i].Counted() {
 					after = append(after, &ph.Lines[i])

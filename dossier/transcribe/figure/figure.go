@@ -2,6 +2,7 @@ package figure
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -55,9 +56,12 @@ type Reader struct {
 	Habit Habit
 }
 
-var dashes = strings.NewReplacer("−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-", "\u00a0", " ", "\u2009", " ", "\u202f", " ", "＜", "<", "＞", ">", "⩽", "≤", "⩾", "≥", "〈", "<", "〉", ">", "％", "%", "…", "...", "\n", " ")
+var dashes = strings.NewReplacer(
+	"−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-", "\u00a0", " ", "\u2009", " ", "\u202f", " ",
+	"＜", "<", "＞", ">", "⩽", "≤", "⩾", "≥", "〈", "<", "〉", ">", "％", "%", "…", "...", "\n", " ")
 
-var footnoteMark = regexp.MustCompile(`\s*(\(\*+\)|\*+\)?|[†‡§#]+|[¹²³⁴⁵⁶⁷⁸⁹⁰]+\)?|\(([¹²³⁴⁵⁶⁷⁸⁹a-e]|[1-9]\))\)|\[[1-9a-e]\])\s*$`)
+var footnoteMark = regexp.MustCompile(`\s*(\(\*+\)|\*+\)?|[†‡§#]+|` +
+	`[¹²³⁴⁵⁶⁷⁸⁹⁰]+\)?|\(([¹²³⁴⁵⁶⁷⁸⁹a-e]|[1-9]\))\)|\[[1-9a-e]\])\s*$`)
 
 // statuses are the words that stand for a figure, in the order in which they are
 // tried; n/a comes last because it has two meanings.
@@ -65,8 +69,10 @@ var statuses = []struct {
 	key    string
 	status Status
 }{
-	{"not-permitted", NotPermitted}, {"no-restriction", NoRestriction}, {"not-detected", NotDetected}, {"loq", NotDetected}, {"trace", Trace},
-	{"absent", Absent}, {"qs", Rest}, {"complies", Complies}, {"not-stated", NotStated}, {"no-data", NoData}, {"ask", Ask}, {"not-applicable", NotApplicable}, {"to-ph", ToPH},
+	{"not-permitted", NotPermitted}, {"no-restriction", NoRestriction}, {"not-detected", NotDetected},
+	{"loq", NotDetected}, {"trace", Trace},
+	{"absent", Absent}, {"qs", Rest}, {"complies", Complies}, {"not-stated", NotStated}, {"no-data", NoData},
+	{"ask", Ask}, {"not-applicable", NotApplicable}, {"to-ph", ToPH},
 }
 
 // Parse reads a text that is a figure as a whole. unit is what the head of the
@@ -93,7 +99,8 @@ func (r Reader) Parse(text string, unit lexicon.Unit) (Figure, bool) {
 		return f, false
 	}
 	rest = strings.TrimSpace(rest)
-	if rest != "" && (rest[0] == '(' && strings.HasSuffix(rest, ")") || rest[0] == '[' && strings.HasSuffix(rest, "]")) {
+	if rest != "" && (rest[0] == '(' && strings.HasSuffix(rest, ")") || rest[0] == '[' &&
+		strings.HasSuffix(rest, "]")) {
 		f.Note, rest = strings.Trim(rest, "()[]"), ""
 		if u, ok := r.unitOnly(f.Note); ok && f.Unit == unit {
 			f.Unit, f.Note = u, ""
@@ -120,12 +127,6 @@ func (r Reader) ParseAt(text string, unit lexicon.Unit) (f Figure, rest string, 
 	return f, rest, ok
 }
 
-// unitOnly reads a text that is a unit and nothing else.
-func (r Reader) unitOnly(s string) (lexicon.Unit, bool) {
-	u, n := r.unitAt(s)
-	return u, n > 0 && strings.TrimSpace(s[n:]) == ""
-}
-
 // status reads a word that stands for a figure, alone or with its limit behind it.
 func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	head, tail := s, ""
@@ -136,21 +137,21 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	if folded == "" {
 		return false
 	}
+	entries := r.Words.All("status", folded)
 	for _, st := range statuses {
-		for _, e := range r.Words.All("status", folded) {
-			if e.Key != st.key {
-				continue
-			}
-			f.Status = st.status
-			if tail != "" {
-				r.limitBehind(f, tail, unit)
-			}
-			return true
+		if len(entries) == 0 || !slices.ContainsFunc(entries, func(e lexicon.Entry) bool { return e.Key == st.key }) {
+			continue
 		}
+		f.Status = st.status
+		if tail != "" {
+			r.limitBehind(f, tail, unit)
+		}
+		return true
 	}
 	if e, ok := r.Words.Prefix("status", folded); ok {
 		switch rest := strings.TrimSpace(strings.TrimPrefix(folded, e.Word)); {
-		case e.Key == "qs" && !strings.ContainsAny(rest, "0123456789"), e.Key == "qs" && (rest == "100" || rest == "to 100" || rest == "ad 100" || rest == "bis 100" || rest == "a 100" || rest == "100 0"):
+		case e.Key == "qs" && !strings.ContainsAny(rest, "0123456789"), e.Key == "qs" &&
+			toHundred().MatchString(rest):
 			f.Status = Rest
 			if tail != "" {
 				r.limitBehind(f, tail, unit)
@@ -159,13 +160,19 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 		case e.Key == "to-ph":
 			f.Status, f.Note = ToPH, s
 			return true
-		case e.Key == "absent" && (strings.HasPrefix(rest, "in ") || strings.HasPrefix(rest, "dans ") || strings.HasPrefix(rest, "en ") || regexp.MustCompile(`^\d+ ?(g|ml|in)\b`).MatchString(rest)):
+		case e.Key == "absent" && absentIn().MatchString(rest):
 			f.Status, f.Note = Absent, s
 			return true
 		}
 	}
 	return false
 }
+
+// What stands behind the word of a remainder, and of what is absent in an amount.
+var (
+	toHundred = lexicon.Pattern(`^(?:<<rest>> )?100(?: 0)?$`)
+	absentIn  = lexicon.Pattern(`^(?:<<absent in>> |\d+ ?<<amount unit>>\b)`)
+)
 
 // limitBehind takes the limit that stands behind "not detected" or "traces", and
 // about how much a remainder is.
@@ -178,7 +185,8 @@ func (r Reader) limitBehind(f *Figure, tail string, unit lexicon.Unit) {
 		if rest, ok := r.expression(&g, tail[i:], unit); ok && strings.TrimSpace(rest) == "" && g.Open == "" {
 			switch f.Status {
 			case NotDetected, Trace:
-				f.Low, f.High, f.LowIn, f.HighIn, f.Unit = "0", firstOf(g.High, g.Low), true, f.Status == NotDetected && g.Status != Below, g.Unit
+				f.Low, f.High, f.LowIn, f.HighIn, f.Unit = "0", firstOf(g.High, g.Low), true,
+					f.Status == NotDetected && g.Status != Below, g.Unit
 			case Rest:
 				f.Middle, f.Unit = firstOf(g.Middle, g.High, g.Low), g.Unit
 			}
@@ -232,15 +240,18 @@ func (r Reader) expression(f *Figure, s string, unit lexicon.Unit) (rest string,
 		if m[1] == "<" || m[1] == ">" {
 			first.sign = ">"
 		}
-	case strings.HasPrefix(t, "+/-") || strings.HasPrefix(t, "±") || strings.HasPrefix(t, "+-") || strings.HasPrefix(t, "+ / -"):
+	case strings.HasPrefix(t, "+/-") || strings.HasPrefix(t, "±") || strings.HasPrefix(t, "+-") ||
+		strings.HasPrefix(t, "+ / -"):
 		return r.plusMinus(f, first, strings.TrimLeft(t, "+/-± "), unit)
 	default:
 		if after, dash := r.dash(t); dash {
-			if b, rest, ok := r.bound(f, after, unit, first.sign != "" || first.unit.Divisor == 1); ok && b.sign != ">" && b.sign != ">=" {
+			if b, rest, ok := r.bound(f, after, unit, first.sign != "" || first.unit.Divisor == 1); ok &&
+				b.sign != ">" && b.sign != ">=" {
 				second, s, two = b, rest, true
 			}
 		} else if first.sign != "" || strings.HasPrefix(t, "<") || strings.HasPrefix(t, "≤") {
-			if b, rest, ok := r.bound(f, t, unit, false); ok && (b.sign == "<" || b.sign == "<=") && first.sign != "<" && first.sign != "<=" {
+			if b, rest, ok := r.bound(f, t, unit, false); ok && (b.sign == "<" || b.sign == "<=") &&
+				first.sign != "<" && first.sign != "<=" {
 				second, s, two = b, rest, true
 			}
 		}
@@ -286,7 +297,8 @@ func (r Reader) about(s string) (string, bool) {
 // leadingWord takes a sign in words from the start of a text; a number must follow.
 func (r Reader) leadingWord(s, key string) (sign, rest string, ok bool) {
 	i := strings.IndexAny(s, "0123456789<>≤≥=~≈.,")
-	for i > 0 && i < len(s) && (s[i] == '.' || s[i] == ',') && !(i+1 < len(s) && s[i+1] >= '0' && s[i+1] <= '9') {
+	for i > 0 && i < len(s) && (s[i] == '.' || s[i] == ',') &&
+		!(i+1 < len(s) && s[i+1] >= '0' && s[i+1] <= '9') {
 		j := strings.IndexAny(s[i+1:], "0123456789<>≤≥=~≈.,")
 		if j < 0 {
 			return "", s, false
@@ -451,40 +463,6 @@ func (f *Figure) settle(first, second bound, two bool, unit lexicon.Unit) {
 			f.Status = Zero
 		}
 	}
-}
-
-// unitAt finds a unit at the start of a text and how long it is.
-func (r Reader) unitAt(s string) (lexicon.Unit, int) {
-	for _, fold := range []bool{false, true} {
-		for _, u := range r.Words.Units() {
-			n := len(u.Printed)
-			if len(s) < n || s[:n] != u.Printed && !(fold && strings.EqualFold(s[:n], u.Printed)) {
-				continue
-			}
-			if next, _ := utf8.DecodeRuneInString(s[n:]); len(s) > n && (unicode.IsLetter(next) || unicode.IsDigit(next)) && u.Printed != "%" {
-				continue
-			}
-			return u, n
-		}
-	}
-	return lexicon.Unit{}, 0
-}
-
-// UnitIn finds the unit that the head of a column or a label names, as in
-// "Content (% w/w)" or "Acid value (mg KOH/g)".
-func (r Reader) UnitIn(head string) (lexicon.Unit, bool) {
-	best, size := lexicon.Unit{}, 0
-	for i := range head {
-		if i > 0 {
-			if prev, _ := utf8.DecodeLastRuneInString(head[:i]); unicode.IsLetter(prev) || unicode.IsDigit(prev) {
-				continue
-			}
-		}
-		if u, n := r.unitAt(head[i:]); n > size && !strings.HasPrefix(u.Printed, "/") && u.Printed != "per g" && u.Printed != "°" && u.Printed != "º" {
-			best, size = u, n
-		}
-	}
-	return best, size > 0
 }
 
 // Normal gives a text with one sign for each kind of dash, blank and comparison, as

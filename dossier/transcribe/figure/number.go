@@ -3,6 +3,8 @@ package figure
 import (
 	"regexp"
 	"strings"
+
+	"gallipot/dossier/transcribe/lexicon"
 )
 
 // Habit is the decimal sign that a paper uses.
@@ -18,10 +20,12 @@ const (
 
 // numberAt finds a number at the start of a text. Blanks and apostrophes part
 // thousands only in groups of three.
-var numberAt = regexp.MustCompile(`^\d{1,3}(?:['’ \x{00a0}\x{2009}\x{202f}]\d{3})+(?:[.,]\d+)?|^\d+(?:[.,]\d+)*|^[.,]\d+`)
+var numberAt = regexp.MustCompile(`^\d{1,3}(?:['’ \x{00a0}\x{2009}\x{202f}]\d{3})+(?:[.,]\d+)?|` +
+	`^\d+(?:[.,]\d+)*|^[.,]\d+`)
 
 // plainNumber finds numbers in running text to learn the habit.
-var plainNumber = regexp.MustCompile(`(?:^|[^\d.,A-Za-z/-])(\d+(?:[.,]\d+)+)(?:$|[^\d.,A-Za-z/-]|[.,]?(?:\s|$)|%)`)
+var plainNumber = regexp.MustCompile(`(?:^|[^\d.,A-Za-z/-])(\d+(?:[.,]\d+)+)` +
+	`(?:$|[^\d.,A-Za-z/-]|[.,]?(?:\s|$)|%)`)
 
 var dateLike = regexp.MustCompile(`^\d{1,2}[.]\d{1,2}[.]\d{2,4}$|^\d{2}[.](?:19|20)\d{2}$`)
 
@@ -30,8 +34,8 @@ var sectionLike = regexp.MustCompile(`^\s*\d{1,2}\.\d{1,2}\.?\s+\p{L}`)
 
 // groupedNumber is a number that may hold a thousand, wholeNumber one without a sign.
 var (
-	groupedNumber = regexp.MustCompile(`^[<>≤≥~=\s]*(\d{1,3})([.,])(\d{3})(?:\s*(?:ppm|mg/kg|ppb|µg/kg))?$`)
-	wholeNumber   = regexp.MustCompile(`^[<>≤≥~=\s]*(\d+)(?:\s*(?:ppm|mg/kg|ppb|µg/kg))?$`)
+	groupedNumber = lexicon.Pattern(`^[<>≤≥~=\s]*(\d{1,3})([.,])(\d{3})(?:\s*<<small unit>>)?$`)
+	wholeNumber   = lexicon.Pattern(`^[<>≤≥~=\s]*(\d+)(?:\s*<<small unit>>)?$`)
 )
 
 // LearnThousands says which decimal sign a paper uses whose only signs stand
@@ -43,9 +47,9 @@ func LearnThousands(texts []string, usual Habit) Habit {
 	small, large := 0, 0
 	for _, t := range texts {
 		t = strings.TrimSpace(t)
-		if m := groupedNumber.FindStringSubmatch(t); m != nil && m[1] != "0" {
+		if m := groupedNumber().FindStringSubmatch(t); m != nil && m[1] != "0" {
 			signs[m[2]]++
-		} else if m := wholeNumber.FindStringSubmatch(t); m != nil {
+		} else if m := wholeNumber().FindStringSubmatch(t); m != nil {
 			if len(m[1]) > 3 {
 				large++
 			} else {
@@ -108,7 +112,8 @@ func LearnHabit(texts []string) Habit {
 // decimal turns a printed number into one with a decimal point. open is true where
 // its sign cannot be decided; share says that it is a percentage.
 func decimal(printed string, habit Habit, share bool) (value string, open bool, rule string) {
-	s := strings.NewReplacer("'", "", "’", "", " ", "", "\u00a0", "", "\u2009", "", "\u202f", "").Replace(printed)
+	s := strings.NewReplacer(
+		"'", "", "’", "", " ", "", "\u00a0", "", "\u2009", "", "\u202f", "").Replace(printed)
 	if len(s) != len(printed) {
 		rule = "thousands-parted"
 	}
@@ -126,7 +131,8 @@ func decimal(printed string, habit Habit, share bool) (value string, open bool, 
 			other = ","
 		}
 		whole := strings.ReplaceAll(s[:last], other, "")
-		if strings.Count(s, string(sign)) > 1 || strings.ContainsAny(whole, ".,") || !grouped(s[:last], other) {
+		if strings.Count(s, string(sign)) > 1 || strings.ContainsAny(whole, ".,") ||
+			!grouped(s[:last], other) {
 			return "", true, ""
 		}
 		return whole + "." + s[last+1:], false, "thousands-parted"

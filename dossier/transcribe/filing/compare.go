@@ -58,7 +58,8 @@ func (f *Filing) composition(s *ingredients.Sheet) {
 		}
 		at := -1
 		for i, k := range s.Composition.Constituents {
-			if hasNumber(c.CAS, k.CAS) || k.CAS == "" && plainKey(k.INCI) == plainKey(labelName(c)) || plainKey(k.INCI) == plainKey(labelName(c)) {
+			if hasNumber(c.CAS, k.CAS) || k.CAS == "" && plainKey(k.INCI) == plainKey(labelName(c)) ||
+				plainKey(k.INCI) == plainKey(labelName(c)) {
 				at = i
 				break
 			}
@@ -67,7 +68,8 @@ func (f *Filing) composition(s *ingredients.Sheet) {
 		if at >= 0 {
 			found[at] = true
 			have := s.Composition.Constituents[at].Pct
-			f.add(field, have.Text, want, sameAmount(have, want), c.Printed, c.Place, edit.Set(edit.Path{"composition", "constituents"}.At(at).Then("pct"), edit.Typed(want)))
+			f.add(field, have.Text, want, sameAmount(have, want), c.Printed, c.Place,
+				edit.Set(edit.Path{"composition", "constituents"}.At(at).Then("pct"), edit.Typed(want)))
 			continue
 		}
 		if labelName(c) == "" {
@@ -77,7 +79,8 @@ func (f *Filing) composition(s *ingredients.Sheet) {
 		if len(s.Composition.Constituents) > 0 {
 			have = "not listed"
 		}
-		f.add(field, have, want, false, c.Printed, c.Place, edit.Insert(edit.Path{"composition", "constituents"}.Then("-"), constituentValue(c, want)))
+		f.add(field, have, want, false, c.Printed, c.Place,
+			edit.Insert(edit.Path{"composition", "constituents"}.Then("-"), constituentValue(c, want)))
 	}
 	if f.Reading.Document.Kind != "composition" || len(found) == 0 {
 		return // the others list what is hazardous, or what they look for
@@ -148,7 +151,8 @@ func (f *Filing) allergenRows() []reading.Allergen {
 		if a.Banned && a.Status == "not-detected" {
 			continue // a limit of detection is no content of a prohibited substance
 		}
-		if a.Ask == "" && a.PartOf == "" && a.Key != "" && amountText(a.Low, a.High, a.LowIn, a.HighIn) != "" && a.High != nil {
+		if a.Ask == "" && a.PartOf == "" && a.Key != "" &&
+			amountText(a.Low, a.High, a.LowIn, a.HighIn) != "" && a.High != nil {
 			out = append(out, a)
 		}
 	}
@@ -161,7 +165,8 @@ func (f *Filing) allergens(s *ingredients.Sheet) {
 		return
 	}
 	if s.Allergens == nil {
-		f.add("allergens", "", count(len(rows), "allergen"), false, "", rows[0].Place, edit.Set(edit.Path{"allergens"}, f.declaration(rows)))
+		f.add("allergens", "", count(len(rows), "allergen"), false, "", rows[0].Place,
+			edit.Set(edit.Path{"allergens"}, f.declaration(rows)))
 		if f.listOpen() {
 			f.Values[len(f.Values)-1].State = Open
 		}
@@ -182,10 +187,12 @@ func (f *Filing) allergens(s *ingredients.Sheet) {
 		if at >= 0 {
 			found[at] = true
 			have := s.Allergens.Declared[at].Pct
-			f.add(field, have.Text, want, sameAmount(have, want), a.Printed, a.Place, edit.Set(edit.Path{"allergens", "declared"}.At(at).Then("pct"), edit.Typed(want)))
+			f.add(field, have.Text, want, sameAmount(have, want), a.Printed, a.Place,
+				edit.Set(edit.Path{"allergens", "declared"}.At(at).Then("pct"), edit.Typed(want)))
 			continue
 		}
-		f.add(field, "not listed", want, false, a.Printed, a.Place, edit.Insert(edit.Path{"allergens", "declared"}.Then("-"), allergenValue(a, want)))
+		f.add(field, "not listed", want, false, a.Printed, a.Place,
+			edit.Insert(edit.Path{"allergens", "declared"}.Then("-"), allergenValue(a, want)))
 	}
 	if f.Reading.Document.Kind != "allergen-declaration" {
 		return
@@ -301,12 +308,14 @@ func (f *Filing) certificate(s *ingredients.Sheet) {
 		return
 	}
 	if s.FragranceLimits == nil {
-		f.add("fragrance_limits", "", count(len(sure), "limit"), false, "", sure[0].Place, edit.Set(edit.Path{"fragrance_limits"}, f.limits(sure)))
+		f.add("fragrance_limits", "", count(len(sure), "limit"), false, "", sure[0].Place,
+			edit.Set(edit.Path{"fragrance_limits"}, f.limits(sure)))
 		return
 	}
 	have := s.FragranceLimits
 	if have.Amendment != *cert.Amendment {
-		f.add("fragrance_limits.amendment", itoa(have.Amendment), itoa(*cert.Amendment), false, "", sure[0].Place,
+		f.add("fragrance_limits.amendment", itoa(have.Amendment), itoa(*cert.Amendment), false, "",
+			sure[0].Place,
 			edit.Set(edit.Path{"fragrance_limits", "amendment"}, edit.Typed(itoa(*cert.Amendment))))
 	}
 	f.dated("fragrance_limits", have.Dated)
@@ -330,7 +339,8 @@ func (f *Filing) certificate(s *ingredients.Sheet) {
 				}
 			}
 		}
-		f.add("fragrance_limits."+l.Category, old, limitText(l), same, l.Printed, l.Place, edit.Set(edit.Path{"fragrance_limits", "max_pct", l.Category}, edit.Typed(limitText(l))))
+		f.add("fragrance_limits."+l.Category, old, limitText(l), same, l.Printed, l.Place,
+			edit.Set(edit.Path{"fragrance_limits", "max_pct", l.Category}, edit.Typed(limitText(l))))
 	}
 }
 
@@ -371,20 +381,23 @@ func (f *Filing) impurities(s *ingredients.Sheet) {
 		}
 		field, at := "impurities."+idOf(p.Substance), -1
 		for i, k := range s.Impurities {
-			if k.CAS != "" && k.CAS == p.CAS || plainKey(k.Name) == plainKey(p.Substance) || plainKey(k.Name) == plainKey(p.Name) {
+			if k.CAS != "" && k.CAS == p.CAS || plainKey(k.Name) == plainKey(p.Substance) ||
+				plainKey(k.Name) == plainKey(p.Name) {
 				at = i
 			}
 		}
 		if at >= 0 {
 			have := s.Impurities[at].Amount
-			f.add(field, have.Text, want, sameAmount(have, want), p.Printed, p.Place, edit.Set(edit.Path{"impurities"}.At(at).Then("amount"), edit.Typed(want)))
+			f.add(field, have.Text, want, sameAmount(have, want), p.Printed, p.Place,
+				edit.Set(edit.Path{"impurities"}.At(at).Then("amount"), edit.Typed(want)))
 			continue
 		}
 		v := edit.Group().With("name", edit.Text(p.Substance))
 		if p.CAS != "" {
 			v = v.With("cas", edit.Text(p.CAS))
 		}
-		f.add(field, "", want, false, p.Printed, p.Place, edit.Insert(edit.Path{"impurities"}.Then("-"), v.With("amount", edit.Typed(want))))
+		f.add(field, "", want, false, p.Printed, p.Place,
+			edit.Insert(edit.Path{"impurities"}.Then("-"), v.With("amount", edit.Typed(want))))
 	}
 }
 
@@ -415,7 +428,8 @@ func (f *Filing) physical(s *ingredients.Sheet) {
 		case "flash_c":
 			num(s.Physical.FlashC)
 		}
-		f.add("physical."+key, have, want, same, p.Printed, p.Place, edit.Set(edit.Path{"physical", key}, edit.Typed(want)))
+		f.add("physical."+key, have, want, same, p.Printed, p.Place,
+			edit.Set(edit.Path{"physical", key}, edit.Typed(want)))
 	}
 }
 
@@ -452,10 +466,12 @@ func (f *Filing) document(s *ingredients.Sheet) {
 	}
 	for _, d := range s.Documents {
 		if d.File == f.Target {
-			f.Target = strings.TrimSuffix(f.Target, ext(f.Target)) + "-" + f.Reading.SHA256[:8] + ext(f.Target)
+			f.Target = strings.TrimSuffix(f.Target, ext(f.Target)) + "-" + f.Reading.SHA256[:8] +
+				ext(f.Target)
 		}
 	}
-	f.add("documents."+f.Kind, "", f.Target, false, "", reading.Place{}, edit.Insert(edit.Path{"documents"}.Then("-"), f.entry()))
+	f.add("documents."+f.Kind, "", f.Target, false, "", reading.Place{},
+		edit.Insert(edit.Path{"documents"}.Then("-"), f.entry()))
 }
 
 func ext(s string) string {

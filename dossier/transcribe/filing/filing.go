@@ -56,7 +56,8 @@ type Filing struct {
 
 // documentKinds turns the kind of a paper into that of a sheet's documents.
 var documentKinds = map[string]string{
-	"sds": "sds", "composition": "composition", "allergen-declaration": "allergens", "ifra-certificate": "certificate",
+	"sds": "sds", "composition": "composition", "allergen-declaration": "allergens",
+	"ifra-certificate":        "certificate",
 	"certificate-of-analysis": "coa", "technical-data-sheet": "specification", "statement": "purity",
 }
 
@@ -154,7 +155,8 @@ func keys(m map[string]*ingredients.Sheet) func(func(string) bool) {
 }
 
 // add puts a value into the list.
-func (f *Filing) add(field, have, want string, same bool, printed string, at reading.Place, edits ...edit.Edit) {
+func (f *Filing) add(field, have, want string, same bool, printed string, at reading.Place,
+	edits ...edit.Edit) {
 	v := Value{Field: field, Paper: want, Sheet: have, Printed: printed, Place: at, edits: edits}
 	switch {
 	case have == "":

@@ -22,7 +22,8 @@ type Difference struct {
 // they are of one kind, and their dates tell. ok is false where they are not versions
 // of one document or where their order is open.
 func Older(a, b *Filing) (older, newer *Filing, ok bool) {
-	if a.Sheet == "" || a.Sheet != b.Sheet || a.Kind != b.Kind || a.Kind == "other" || a.Reading.SHA256 == b.Reading.SHA256 ||
+	if a.Sheet == "" || a.Sheet != b.Sheet || a.Kind != b.Kind || a.Kind == "other" ||
+		a.Reading.SHA256 == b.Reading.SHA256 ||
 		a.lot() != b.lot() {
 		return nil, nil, false
 	}
@@ -122,7 +123,8 @@ func saidBy(r *reading.Reading) (all map[string]said, order []string) {
 	fact("supplier.name", r.Document.Supplier)
 	fact("supplier.code", r.Document.Code)
 	for _, c := range r.Composition {
-		put("composition."+idOf(labelName(c)), amountText(c.Low, c.High, c.LowIn, c.HighIn)+c.Status, c.Printed, c.Place)
+		put("composition."+idOf(labelName(c)), amountText(c.Low, c.High, c.LowIn, c.HighIn)+c.Status,
+			c.Printed, c.Place)
 	}
 	if r.Allergens != nil {
 		put("allergens.list", r.Allergens.List, r.Allergens.List, reading.Place{})

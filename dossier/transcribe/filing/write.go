@@ -30,7 +30,10 @@ func (f *Filing) Taken(take []string) []Value {
 }
 
 func named(field string, take []string) bool {
-	return slices.ContainsFunc(take, func(t string) bool { return t == field || strings.HasPrefix(field, t+".") })
+	return slices.ContainsFunc(take, func(t string) bool {
+		return t == field ||
+			strings.HasPrefix(field, t+".")
+	})
 }
 
 // Unknown are the names that no value of the paper bears.
@@ -107,7 +110,8 @@ func quoted(s string) string {
 
 // plain says whether a text needs no quotes in YAML.
 func plain(s string) bool {
-	if s == "" || strings.ContainsAny(s, ":#{}[],&*!|>'\"%@`\n\\<=?") || strings.HasPrefix(s, "-") || strings.TrimSpace(s) != s {
+	if s == "" || strings.ContainsAny(s, ":#{}[],&*!|>'\"%@`\n\\<=?") || strings.HasPrefix(s, "-") ||
+		strings.TrimSpace(s) != s {
 		return false
 	}
 	switch strings.ToLower(s) {
@@ -191,7 +195,8 @@ func (f *Filing) newSheet() []byte {
 			if len(a.CAS) > 0 {
 				text += ", cas: " + a.CAS[0]
 			}
-			t.line(4, text+", pct: "+amount(amountText(a.Low, a.High, a.LowIn, a.HighIn))+"}", f.from(a.Place, a.Printed))
+			pct := amount(amountText(a.Low, a.High, a.LowIn, a.HighIn))
+			t.line(4, text+", pct: "+pct+"}", f.from(a.Place, a.Printed))
 		}
 	}
 	f.newLimits(t)
@@ -231,7 +236,11 @@ func (f *Filing) newComposition(t *sheetText) {
 	}
 	complete := rest == 1 && !open && r.Document.Kind != "sds"
 	t.line(0, "composition:", "")
-	t.line(2, fmt.Sprintf("complete: %v", complete), map[bool]string{true: "", false: "set to true where the supplier says that this is the whole material"}[complete])
+	remark := "set to true where the supplier says that this is the whole material"
+	if complete {
+		remark = ""
+	}
+	t.line(2, fmt.Sprintf("complete: %v", complete), remark)
 	t.line(2, "constituents:", "")
 	for _, c := range rows {
 		pct := amountText(c.Low, c.High, c.LowIn, c.HighIn)

@@ -62,7 +62,8 @@ func (l *Line) askFor(a dose.Amount, unit string) {
 	case a.Doubt == dose.Words:
 		l.Ask = Sentence("line-words", "printed", raw.OneLine(a.Printed))
 	case a.Doubt != "":
-		l.Ask = Sentence("line-"+string(a.Doubt), "printed", raw.OneLine(a.Printed), "low", a.Low, "high", a.High,
+		l.Ask = Sentence("line-"+string(a.Doubt), "printed", raw.OneLine(a.Printed), "low", a.Low, "high",
+			a.High,
 			"unit", unit)
 	case unit != "" && !IsMass(unit):
 		l.Ask = Sentence("line-no-mass", "printed", a.Value+" "+unit)

@@ -135,5 +135,6 @@ func ValueOf(s *string) string {
 // Refused is the reading of a file that cannot be read: what is wrong and one
 // thing to do.
 func Refused(name, what, fix string) *Reading {
-	return &Reading{File: name, Products: []Product{}, Refused: what, Fix: fix, Asks: []string{what + ": " + fix}}
+	return &Reading{File: name, Products: []Product{}, Refused: what, Fix: fix,
+		Asks: []string{what + ": " + fix}}
 }

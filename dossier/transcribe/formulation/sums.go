@@ -130,7 +130,8 @@ func (p *Product) SetPH(v string) {
 		p.Specification = map[string]string{}
 	}
 	if p.Specification["ph"] == "" {
-		v = strings.NewReplacer(",", ".", "–", "-", " to ", "-", " bis ", "-", " à ", "-", " a ", "-").Replace(v)
+		v = strings.NewReplacer(
+			",", ".", "–", "-", " to ", "-", " bis ", "-", " à ", "-", " a ", "-").Replace(v)
 		p.Specification["ph"] = strings.ReplaceAll(v, " ", "")
 	}
 }

@@ -1,8 +1,10 @@
 package identity
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,11 +20,12 @@ type date struct {
 }
 
 var (
-	isoDate   = regexp.MustCompile(`\b((?:19|20)\d{2})[-/.](\d{1,2})[-/.](\d{1,2})\b`)
-	numDate   = regexp.MustCompile(`\b(\d{1,2})([./-]) ?(\d{1,2})[./-] ?((?:19|20)\d{2}|\d{2})\b`)
-	wordDate  = regexp.MustCompile(`(?i)\b(\d{1,2})(?:st|nd|rd|th|er|º|\.)?[ -]*(?:de |of )?([\p{L}]{3,10})\.?,?[ -]*(?:de |del )?((?:19|20)\d{2}|\d{2})\b`)
-	usDate    = regexp.MustCompile(`(?i)\b([\p{L}]{3,10})\.? (\d{1,2})(?:st|nd|rd|th)?,? ((?:19|20)\d{2})\b`)
-	monthDate = regexp.MustCompile(`(?i)\b([\p{L}]{3,10})\.?[ -]+(?:de |del )?((?:19|20)\d{2})\b`)
+	isoDate  = regexp.MustCompile(`\b((?:19|20)\d{2})[-/.](\d{1,2})[-/.](\d{1,2})\b`)
+	numDate  = regexp.MustCompile(`\b(\d{1,2})([./-]) ?(\d{1,2})[./-] ?((?:19|20)\d{2}|\d{2})\b`)
+	wordDate = lexicon.Pattern(`(?i)\b(\d{1,2})(?:<<ordinal>>|\.)?` +
+		`[ -]*(?:<<of>> )?([\p{L}]{3,10})\.?,?[ -]*(?:<<of>> )?((?:19|20)\d{2}|\d{2})\b`)
+	usDate    = lexicon.Pattern(`(?i)\b([\p{L}]{3,10})\.? (\d{1,2})(?:<<ordinal>>)?,? ((?:19|20)\d{2})\b`)
+	monthDate = lexicon.Pattern(`(?i)\b([\p{L}]{3,10})\.?[ -]+(?:<<of>> )?((?:19|20)\d{2})\b`)
 	numMonth  = regexp.MustCompile(`\b(\d{1,2})[./-]((?:19|20)\d{2})\b`)
 	isoMonth  = regexp.MustCompile(`\b((?:19|20)\d{2})[-/](\d{1,2})\b`)
 )
@@ -58,7 +61,8 @@ func (d dateReader) find(s string) []date {
 					m = append(m, s[at[i]:at[i+1]])
 				}
 			}
-			if iso, open := read(m); iso != "" {
+			iso, open := read(m)
+			if iso != "" || re == isoDate || re == numDate { // 30.02.2024 is no month either
 				out = append(out, date{iso: iso, printed: m[0], start: at[0], end: at[1], open: open})
 			}
 		}
@@ -78,16 +82,15 @@ func (d dateReader) find(s string) []date {
 		}
 		return day(year, a, b), false
 	})
-	add(wordDate, func(m []string) (string, bool) { return day(fullYear(m[3]), d.month(m[2]), m[1]), false })
-	add(usDate, func(m []string) (string, bool) { return day(m[3], d.month(m[1]), m[2]), false })
-	add(monthDate, func(m []string) (string, bool) { return month(m[2], d.month(m[1])), false })
+	add(wordDate(), func(m []string) (string, bool) {
+		return day(fullYear(m[3]), d.month(m[2]), m[1]), false
+	})
+	add(usDate(), func(m []string) (string, bool) { return day(m[3], d.month(m[1]), m[2]), false })
+	add(monthDate(), func(m []string) (string, bool) { return month(m[2], d.month(m[1])), false })
 	add(numMonth, func(m []string) (string, bool) { return month(m[2], m[1]), false })
 	add(isoMonth, func(m []string) (string, bool) { return month(m[1], m[2]), false })
-	for i := 1; i < len(out); i++ {
-		for j := i; j > 0 && out[j].start < out[j-1].start; j-- {
-			out[j], out[j-1] = out[j-1], out[j]
-		}
-	}
+	out = slices.DeleteFunc(out, func(x date) bool { return x.iso == "" })
+	slices.SortStableFunc(out, func(a, b date) int { return cmp.Compare(a.start, b.start) })
 	return out
 }
 

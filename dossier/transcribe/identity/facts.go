@@ -30,7 +30,8 @@ func firstCell(v string) string {
 // headOrFoot says whether a label stands in the head or foot of a word-processor
 // file's pages.
 func (s *facts) headOrFoot(l desk.Label) bool {
-	return l.Row != nil && (l.Row.Sheet == "header" || l.Row.Sheet == "footer") || s.File.Form == paper.Document
+	return l.Row != nil && (l.Row.Sheet == "header" || l.Row.Sheet == "footer") ||
+		s.File.Form == paper.Document
 }
 
 // nameLike says whether a text can be the name of a material.
@@ -48,7 +49,8 @@ func (s *facts) nameLike(v string) bool {
 
 var (
 	codeLike    = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9./_-]*(?: ?[A-Za-z0-9./_-]*\d[A-Za-z0-9./_-]*)?`)
-	versionLike = regexp.MustCompile(`^(?:[nN][o°º.]*\s*)?([vV]?\.?\s?\d{1,3}(?:[.,]\d{1,3}){0,2}[a-z]?|[A-Z]\d{0,2})(?:\s|$|[,;.()/-])`)
+	versionLike = regexp.MustCompile(`^(?:[nN][o°º.]*\s*)?([vV]?\.?\s?\d{1,3}(?:[.,]\d{1,3}){0,2}` +
+		`[a-z]?|[A-Z]\d{0,2})(?:\s|$|[,;.()/-])`)
 )
 
 // codeIn takes an article code or a lot from the start of a text: it holds a digit,
@@ -68,7 +70,8 @@ func codeIn(v string, sign bool) string {
 		}
 		return ""
 	}
-	if parts := strings.Fields(m); len(parts) == 2 && (strings.ContainsAny(parts[0], "0123456789") && !sign || strings.ToUpper(parts[0]) != parts[0]) {
+	if parts := strings.Fields(m); len(parts) == 2 && (strings.ContainsAny(parts[0], "0123456789") && !sign ||
+		strings.ToUpper(parts[0]) != parts[0]) {
 		m = parts[0]
 		if !strings.ContainsAny(m, "0123456789") {
 			return ""

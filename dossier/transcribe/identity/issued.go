@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/reading"
 )
 
@@ -28,7 +29,8 @@ func (s *facts) dateFacts(labels []desk.Label) {
 		if at.open {
 			f.Ask, f.Value = "date-order", ""
 			s.Ask("date-order", l.Place, "text", at.printed)
-		} else if numDate.MatchString(at.printed) && !isoDate.MatchString(at.printed) && !strings.Contains(at.printed, ".") {
+		} else if numDate.MatchString(at.printed) && !isoDate.MatchString(at.printed) &&
+			!strings.Contains(at.printed, ".") {
 			f.Rules = append(f.Rules, "day-first")
 		}
 		near := at.start <= 24
@@ -54,7 +56,8 @@ func (s *facts) dateFacts(labels []desk.Label) {
 	if len(issued) > 0 {
 		d.Issued = issued[0].fact
 		for _, f := range issued {
-			if f.rank == issued[0].rank && f.fact.Value > d.Issued.Value && len(f.fact.Value) == len(d.Issued.Value) && issued[0].rank == 0 {
+			if f.rank == issued[0].rank && f.fact.Value > d.Issued.Value &&
+				len(f.fact.Value) == len(d.Issued.Value) && issued[0].rank == 0 {
 				d.Issued = f.fact
 			}
 		}
@@ -83,14 +86,16 @@ func (s *facts) dateWithoutLabel(labels []desk.Label) {
 	for _, row := range rows {
 		for _, c := range row.Cells {
 			for _, d := range s.dates.find(c.Text) {
-				if taken[d.iso] || d.open || lawNumber(c.Text, d) || timeBehind.MatchString(c.Text[d.end:]) {
+				if taken[d.iso] || d.open || s.lawNumber(c.Text, d) ||
+					timeBehind.MatchString(c.Text[d.end:]) {
 					continue
 				}
 				if only == nil || only.Value != d.iso {
 					n++
 				}
 				if only == nil || len(d.iso) > len(only.Value) {
-					only = &reading.Fact{Printed: d.printed, Value: d.iso, Place: s.Place(row.Place, c), How: reading.How{Rules: []string{"date-unlabelled"}}}
+					only = &reading.Fact{Printed: d.printed, Value: d.iso, Place: s.Place(row.Place, c),
+						How: reading.How{Rules: []string{"date-unlabelled"}}}
 				}
 			}
 		}
@@ -104,7 +109,10 @@ func (s *facts) dateWithoutLabel(labels []desk.Label) {
 var timeBehind = regexp.MustCompile(`^,? \d{1,2}:\d{2}`)
 
 // lawNumber says whether a "date" is part of the number of a law: 1272/2008.
-func lawNumber(t string, d date) bool {
+func (s *facts) lawNumber(t string, d date) bool {
+	_, _, amended := s.Words.Find("amendment", lexicon.Fold(t))
 	before := t[:d.start]
-	return strings.HasSuffix(before, "/") || strings.HasSuffix(before, ".") || d.start > 0 && before[len(before)-1] >= '0' && before[len(before)-1] <= '9' || strings.HasSuffix(strings.TrimRight(before, " "), "(") && strings.Contains(t, "mendment")
+	return strings.HasSuffix(before, "/") || strings.HasSuffix(before, ".") || d.start > 0 &&
+		before[len(before)-1] >= '0' && before[len(before)-1] <= '9' ||
+		strings.HasSuffix(strings.TrimRight(before, " "), "(") && amended
 }

@@ -36,7 +36,8 @@ func (s *facts) facts() {
 				d.TradeName = s.fact(l, strings.TrimRight(firstCell(v), "."))
 			}
 		case "code":
-			if c := codeIn(v, l.Sign); d.Code == nil && c != "" && (l.Sign || len(c) >= 4 && (l.Nth < 12 || s.Is("mail") || s.headOrFoot(l))) {
+			if c := codeIn(v, l.Sign); d.Code == nil && c != "" &&
+				(l.Sign || len(c) >= 4 && (l.Nth < 12 || s.Is("mail") || s.headOrFoot(l))) {
 				d.Code = s.fact(l, c)
 			}
 		case "batch":
@@ -44,20 +45,22 @@ func (s *facts) facts() {
 				d.Batch = s.fact(l, c)
 			}
 		case "version":
-			if m := versionLike.FindStringSubmatch(v + " "); d.Version == nil && m != nil && len(s.dates.find(pieces.FirstWord(v))) == 0 {
+			if m := versionLike.FindStringSubmatch(v + " "); d.Version == nil && m != nil &&
+				len(s.dates.find(pieces.FirstWord(v))) == 0 {
 				value := strings.TrimLeft(m[1], "vV. ")
 				d.Version = s.fact(l, strings.ReplaceAll(value, ",", "."))
 			}
 		case "supplier":
 			if d.Supplier == nil && l.Sign && s.companyLike(v) {
-				d.Supplier = s.fact(l, companyIn(v))
+				d.Supplier = s.fact(l, s.companyIn(v))
 			}
 		}
 	}
 	s.supplierByPlace()
 	s.tradeNameByPlace(labels)
 	s.pageCount()
-	for _, f := range []*reading.Fact{d.TradeName, d.Supplier, d.Code, d.Batch, d.Version, d.Issued, d.Replaces, d.Printed, d.Made, d.BestBefore} {
+	for _, f := range []*reading.Fact{d.TradeName, d.Supplier, d.Code, d.Batch, d.Version, d.Issued,
+		d.Replaces, d.Printed, d.Made, d.BestBefore} {
 		if f != nil && s.Doubtful[f.Page] {
 			f.Value, f.Ask = "", "page-not-trusted" // what is printed stays to be compared
 		}

@@ -26,7 +26,8 @@ func (s *facts) companyWords(t string) bool {
 			for j := range k {
 				parts[j] = ws[i+j].Folded
 			}
-			if _, ok := s.Words.Exact("company", strings.Join(parts, " ")); ok && t[w.Start:w.End] != strings.ToLower(t[w.Start:w.End]) {
+			if _, ok := s.Words.Exact("company", strings.Join(parts, " ")); ok &&
+				t[w.Start:w.End] != strings.ToLower(t[w.Start:w.End]) {
 				return true
 			}
 		}
@@ -35,19 +36,19 @@ func (s *facts) companyWords(t string) bool {
 }
 
 func (s *facts) companyLike(v string) bool {
-	v = companyIn(v)
+	v = s.companyIn(v)
 	return len(v) > 2 && len(strings.Fields(v)) <= 9 && unicode.IsLetter([]rune(v)[0])
 }
 
 var addressStart = regexp.MustCompile(`\s*(?:,|;|\||·|•| - | – |\t|  ).*$`)
 
 // companyIn takes the company's name from a text that may go on with its address.
-func companyIn(v string) string {
+func (s *facts) companyIn(v string) string {
 	v = firstCell(v)
 	short := addressStart.ReplaceAllString(v, "")
 	if rest := strings.TrimPrefix(v, short); strings.HasPrefix(rest, ", ") { // "Oil, Inc."
 		next, _, _ := strings.Cut(rest[2:], ",")
-		if f := lexicon.Fold(next); f == "inc" || f == "ltd" || f == "llc" || f == "s l" || f == "s a" || f == "lda" {
+		if _, legal := s.Words.Exact("company", next); legal {
 			short += ", " + strings.TrimSpace(next)
 		}
 	}
@@ -67,7 +68,9 @@ func (s *facts) supplierByPlace() {
 	if s.Is("mail") {
 		for _, row := range s.TopRows(4) {
 			if m := mailAddress.FindStringSubmatch(row.Text()); m != nil {
-				d.Supplier = &reading.Fact{Printed: m[0], Value: capital(m[1]), Place: s.Place(row.Place, row.Cells[0]), How: reading.How{Rules: []string{"from-address"}}}
+				d.Supplier = &reading.Fact{Printed: m[0], Value: capital(m[1]),
+					Place: s.Place(row.Place, row.Cells[0]),
+					How:   reading.How{Rules: []string{"from-address"}}}
 				s.Ask("supplier-from-address", d.Supplier.Place, "text", d.Supplier.Value)
 				return
 			}
@@ -82,7 +85,9 @@ func (s *facts) supplierByPlace() {
 				break
 			}
 			if v := next.Row.Text(); s.companyLike(v) && len(s.LabelsIn(v)) == 0 {
-				d.Supplier = &reading.Fact{Printed: companyIn(v), Value: companyIn(v), Place: s.Place(next.Row.Place, next.Row.Cells[0]), How: reading.How{Rules: []string{"from-position"}}}
+				d.Supplier = &reading.Fact{Printed: s.companyIn(v), Value: s.companyIn(v),
+					Place: s.Place(next.Row.Place, next.Row.Cells[0]),
+					How:   reading.How{Rules: []string{"from-position"}}}
 			}
 			break
 		}
@@ -93,16 +98,19 @@ func (s *facts) supplierByPlace() {
 	rows := s.headFootRows()
 	for _, row := range rows {
 		for _, c := range row.Cells {
-			if t := s.withoutTitle(companyIn(c.Text)); s.companyWords(t) && s.companyLike(t) && !s.isCustomer(row) {
-				d.Supplier = &reading.Fact{Printed: t, Value: t, Place: s.Place(row.Place, c), How: reading.How{Rules: []string{"from-position"}}}
+			if t := s.withoutTitle(s.companyIn(c.Text)); s.companyWords(t) && s.companyLike(t) &&
+				!s.isCustomer(row) {
+				d.Supplier = &reading.Fact{Printed: t, Value: t, Place: s.Place(row.Place, c),
+					How: reading.How{Rules: []string{"from-position"}}}
 				return
 			}
 		}
 	}
 	for n, row := range s.TopRows(6) {
-		t := companyIn(row.Cells[0].Text)
+		t := s.companyIn(row.Cells[0].Text)
 		if s.plainTitle(t) && n < 3 && !s.isMaterial(t) {
-			d.Supplier = &reading.Fact{Printed: t, Value: titleCase(t), Place: s.Place(row.Place, row.Cells[0]), How: reading.How{Rules: []string{"from-position"}}}
+			d.Supplier = &reading.Fact{Printed: t, Value: titleCase(t),
+				Place: s.Place(row.Place, row.Cells[0]), How: reading.How{Rules: []string{"from-position"}}}
 			return
 		}
 	}
@@ -130,20 +138,25 @@ func (s *facts) withoutTitle(v string) string {
 var supplierHeading = regexp.MustCompile(`^\s*1\.3\b`)
 
 func (s *facts) isCustomer(row *cells.Row) bool {
-	return slices.ContainsFunc(s.LabelsIn(row.Text()), func(l desk.Label) bool { return l.Key == "customer" && l.Sign })
+	return slices.ContainsFunc(s.LabelsIn(row.Text()), func(l desk.Label) bool {
+		return l.Key == "customer" &&
+			l.Sign
+	})
 }
 
 // isMaterial says whether a text is the trade name or the code of the paper.
 func (s *facts) isMaterial(t string) bool {
 	d := s.Out.Document
 	f := lexicon.Fold(t)
-	return d.TradeName != nil && lexicon.Fold(d.TradeName.Value) == f || d.Code != nil && strings.Contains(f, lexicon.Fold(d.Code.Value))
+	return d.TradeName != nil && lexicon.Fold(d.TradeName.Value) == f || d.Code != nil &&
+		strings.Contains(f, lexicon.Fold(d.Code.Value))
 }
 
 // plainTitle says whether a text could be a name: short, no title of a kind of
 // paper, no figures, no label.
 func (s *facts) plainTitle(t string) bool {
-	if t == "" || len(strings.Fields(t)) > 6 || strings.ContainsAny(t, "0123456789:@") || strings.HasSuffix(t, ".") {
+	if t == "" || len(strings.Fields(t)) > 6 || strings.ContainsAny(t, "0123456789:@") ||
+		strings.HasSuffix(t, ".") {
 		return false
 	}
 	f := lexicon.Fold(t)

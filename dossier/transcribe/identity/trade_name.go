@@ -38,7 +38,8 @@ func (s *facts) tradeNameByPlace(labels []desk.Label) {
 		return
 	}
 	if t, p, ok := s.nameBehindTitle(); ok {
-		d.TradeName = &reading.Fact{Printed: t, Value: t, Place: p, How: reading.How{Rules: []string{"from-title"}}}
+		d.TradeName = &reading.Fact{Printed: t, Value: t, Place: p,
+			How: reading.How{Rules: []string{"from-title"}}}
 		return
 	}
 	for _, l := range labels {
@@ -46,13 +47,16 @@ func (s *facts) tradeNameByPlace(labels []desk.Label) {
 			continue
 		}
 		for _, c := range l.Row.Cells {
-			if t := strings.TrimSpace(c.Text); s.nameLike(t) && !s.hasSignedLabel(t) && !strings.Contains(t, l.Value) && len(s.dates.find(t)) == 0 {
-				d.TradeName = &reading.Fact{Printed: t, Value: t, Place: s.Place(l.Row.Place, c), How: reading.How{Rules: []string{"from-position"}}}
+			if t := strings.TrimSpace(c.Text); s.nameLike(t) && !s.hasSignedLabel(t) &&
+				!strings.Contains(t, l.Value) && len(s.dates.find(t)) == 0 {
+				d.TradeName = &reading.Fact{Printed: t, Value: t, Place: s.Place(l.Row.Place, c),
+					How: reading.How{Rules: []string{"from-position"}}}
 				return
 			}
 		}
 		if t := s.nameBefore(l); t != "" {
-			d.TradeName = &reading.Fact{Printed: t, Value: t, Place: l.Place, How: reading.How{Rules: []string{"from-position"}}}
+			d.TradeName = &reading.Fact{Printed: t, Value: t, Place: l.Place,
+				How: reading.How{Rules: []string{"from-position"}}}
 			return
 		}
 	}
@@ -64,7 +68,8 @@ func (s *facts) nameBehindTitle() (string, reading.Place, bool) {
 	for _, row := range s.TopRows(8) {
 		if cells := desk.FilledCells(row); len(cells) == 2 { // the title and the name in cells of their own
 			a, b := cells[0].Text, strings.TrimSpace(cells[1].Text)
-			if e, _, ok := s.Words.Find("kind", lexicon.Fold(a)); ok && e.Word == lexicon.Fold(a) && s.nameLike(b) && !s.hasSignedLabel(b) && len(s.dates.find(b)) == 0 {
+			if e, _, ok := s.Words.Find("kind", lexicon.Fold(a)); ok && e.Word == lexicon.Fold(a) &&
+				s.nameLike(b) && !s.hasSignedLabel(b) && len(s.dates.find(b)) == 0 {
 				return b, s.Place(row.Place, cells[1]), true
 			}
 		}
@@ -75,7 +80,8 @@ func (s *facts) nameBehindTitle() (string, reading.Place, bool) {
 				if !ok || b == "" {
 					continue
 				}
-				if e, _, ok := s.Words.Find("kind", lexicon.Fold(a)); ok && e.Word == lexicon.Fold(a) && s.nameLike(b) {
+				if e, _, ok := s.Words.Find("kind", lexicon.Fold(a)); ok && e.Word == lexicon.Fold(a) &&
+					s.nameLike(b) {
 					return b, s.Place(row.Place, c), true
 				}
 			}
@@ -119,13 +125,18 @@ func (s *facts) nameByPosition() {
 			continue
 		}
 		t := row.Cells[0].Text
-		if c := codeIn(t, true); c == "" || c != strings.TrimSpace(t) || d.Code != nil && d.Code.Value != c || !strings.ContainsAny(c, "-/0123456789") || len(c) < 4 || len(s.dates.find(t)) > 0 {
+		if c := codeIn(t, true); c == "" || c != strings.TrimSpace(t) || d.Code != nil && d.Code.Value != c ||
+			!strings.ContainsAny(c, "-/0123456789") || len(c) < 4 || len(s.dates.find(t)) > 0 {
 			continue
 		}
 		if name := strings.TrimSpace(rows[i-1].Text()); s.nameLike(name) && !s.hasSignedLabel(name) {
-			d.TradeName = &reading.Fact{Printed: name, Value: s.withoutNoun(name), Place: s.Place(rows[i-1].Place, rows[i-1].Cells[0]), How: reading.How{Rules: []string{"from-position"}}}
+			d.TradeName = &reading.Fact{Printed: name, Value: s.withoutNoun(name),
+				Place: s.Place(rows[i-1].Place, rows[i-1].Cells[0]),
+				How:   reading.How{Rules: []string{"from-position"}}}
 			if d.Code == nil {
-				d.Code = &reading.Fact{Printed: t, Value: strings.TrimSpace(t), Place: s.Place(row.Place, row.Cells[0]), How: reading.How{Rules: []string{"from-position"}}}
+				d.Code = &reading.Fact{Printed: t, Value: strings.TrimSpace(t),
+					Place: s.Place(row.Place, row.Cells[0]),
+					How:   reading.How{Rules: []string{"from-position"}}}
 			}
 			return
 		}
@@ -135,7 +146,8 @@ func (s *facts) nameByPosition() {
 	for _, row := range rows {
 		sizes = append(sizes, row.Size)
 		t := row.Text()
-		if len(row.Cells) != 1 || !s.nameLike(t) || d.Supplier != nil && lexicon.Fold(t) == lexicon.Fold(d.Supplier.Printed) {
+		if len(row.Cells) != 1 || !s.nameLike(t) || d.Supplier != nil &&
+			lexicon.Fold(t) == lexicon.Fold(d.Supplier.Printed) {
 			continue
 		}
 		if _, _, ok := s.Words.Find("kind", lexicon.Fold(t)); ok || len(s.LabelsIn(t)) > 0 {
@@ -150,7 +162,8 @@ func (s *facts) nameByPosition() {
 	if best != nil && best.Size > 1.15*sizes[len(sizes)/2] && !s.Is("mail") {
 		t := strings.TrimSpace(best.Text())
 		if d.Supplier == nil || !strings.EqualFold(t, d.Supplier.Value) {
-			d.TradeName = &reading.Fact{Printed: t, Value: t, Place: s.Place(best.Place, best.Cells[0]), How: reading.How{Rules: []string{"from-position"}}}
+			d.TradeName = &reading.Fact{Printed: t, Value: t, Place: s.Place(best.Place, best.Cells[0]),
+				How: reading.How{Rules: []string{"from-position"}}}
 		}
 	}
 }

@@ -5,6 +5,8 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"iter"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -50,8 +52,10 @@ type Unit struct {
 
 // Load reads the tables that are built in.
 func Load() (*Lexicon, error) {
-	l := &Lexicon{bySubject: map[string]map[string][]Entry{}, longest: map[string][]Entry{}, allergens: map[string]Allergen{}}
-	for name, text := range map[string]string{"words.csv": wordsTable, "formulas.csv": formulasTable} { // of other subjects each
+	l := &Lexicon{bySubject: map[string]map[string][]Entry{}, longest: map[string][]Entry{},
+		allergens: map[string]Allergen{}}
+	// of other subjects each
+	for name, text := range map[string]string{"words.csv": wordsTable, "formulas.csv": formulasTable} {
 		if err := l.loadWords(name, text); err != nil {
 			return nil, err
 		}
@@ -194,6 +198,9 @@ func (l *Lexicon) Allergen(name string) (Allergen, bool) {
 	a, ok := l.allergens[Fold(name)]
 	return a, ok
 }
+
+// AllergenNames gives the names that [Lexicon.Allergen] knows, folded.
+func (l *Lexicon) AllergenNames() iter.Seq[string] { return maps.Keys(l.allergens) }
 
 // Units lists the units, the longest spelling first.
 func (l *Lexicon) Units() []Unit { return l.units }

@@ -11,7 +11,8 @@
 // cells of its own they are taken as they are.
 //
 // What the file hides is marked and never dropped quietly: hidden rows, columns
-// and sheets, hidden text, quoted mail. Text that is crossed out stands apart ([Cell].Struck). Text that nobody sees or that cannot be
+// and sheets, hidden text, quoted mail. Text that is crossed out stands apart ([Cell].Struck). Text
+// that nobody sees or that cannot be
 // trusted is marked on its page ([Trust]). Deleted text of a tracked change is not
 // read.
 //

@@ -20,7 +20,8 @@ func mailBody(f *File, text string) (body string, web, ok bool) {
 	if err != nil || m.Header.Get("Content-Type") == "" {
 		return "", false, false
 	}
-	plain, webbed := mailParts(f, m.Header.Get("Content-Type"), m.Header.Get("Content-Transfer-Encoding"), m.Body, 0)
+	plain, webbed := mailParts(f, m.Header.Get("Content-Type"), m.Header.Get("Content-Transfer-Encoding"),
+		m.Body, 0)
 	head := ""
 	for _, k := range []string{"From", "To", "Date", "Subject"} {
 		if v := m.Header.Get(k); v != "" {
@@ -31,7 +32,8 @@ func mailBody(f *File, text string) (body string, web, ok bool) {
 		}
 	}
 	if plain == "" && webbed != "" {
-		return "<pre>" + strings.NewReplacer("&", "&amp;", "<", "&lt;").Replace(head) + "</pre>" + webbed, true, true
+		return "<pre>" + strings.NewReplacer("&", "&amp;", "<", "&lt;").Replace(head) + "</pre>" + webbed,
+			true, true
 	}
 	return head + "\n" + plain, false, true
 }
@@ -53,7 +55,8 @@ func mailParts(f *File, kind, coding string, body io.Reader, depth int) (plain, 
 				f.caution("attachment", 1, "", name)
 				continue
 			}
-			a, b := mailParts(f, p.Header.Get("Content-Type"), p.Header.Get("Content-Transfer-Encoding"), p, depth+1)
+			a, b := mailParts(f, p.Header.Get("Content-Type"), p.Header.Get("Content-Transfer-Encoding"), p,
+				depth+1)
 			plain, web = plain+a, web+b
 		}
 	case media == "text/html":

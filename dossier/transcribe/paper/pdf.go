@@ -28,6 +28,20 @@ type pdfPage struct {
 	width, height float64
 	left, bottom  float64 // where the shown part of the page begins
 	turn          int     // quarter turns to the right
+
+	baselines map[span]baseline // of letters with the same lower and upper edge
+}
+
+// span is the lower and the upper edge of a letter's loose box, in the page's own
+// co-ordinates: its baseline with the depth and the height of its font.
+type span struct{ bottom, top float32 }
+
+// baseline is what letters of one span have in common. A letter's box comes at a third
+// of the price of its origin and its angle, which are asked for once a span.
+type baseline struct {
+	y      float64 // of the origin, in the page's own co-ordinates
+	atLeft bool    // the origin is the left edge of the box
+	level  bool
 }
 
 // read reads a PDF inside its own sandbox, which is thrown away afterwards.
@@ -87,7 +101,7 @@ func readPage(f *File, inst pdfium.Pdfium, doc references.FPDF_DOCUMENT, i int, 
 		return page
 	}
 	defer func() { _, _ = inst.FPDF_ClosePage(&requests.FPDF_ClosePage{Page: loaded.Page}) }()
-	p := pdfPage{inst: inst, ref: requests.Page{ByReference: &loaded.Page}}
+	p := pdfPage{inst: inst, ref: requests.Page{ByReference: &loaded.Page}, baselines: map[span]baseline{}}
 	if w, err := inst.FPDF_GetPageWidthF(&requests.FPDF_GetPageWidthF{Page: p.ref}); err == nil {
 		p.width = float64(w.PageWidth)
 	}
@@ -173,7 +187,8 @@ func (p *pdfPage) glyphs(f *File, number int, lim Limits) (out []glyph, unmapped
 			off++
 			continue
 		}
-		if bad, err := p.inst.FPDFText_HasUnicodeMapError(&requests.FPDFText_HasUnicodeMapError{TextPage: tp, Index: i}); err == nil && bad.HasUnicodeMapError {
+		if bad, err := p.inst.FPDFText_HasUnicodeMapError(&requests.FPDFText_HasUnicodeMapError{TextPage: tp,
+			Index: i}); err == nil && bad.HasUnicodeMapError {
 			unmapped++
 		}
 		out = append(out, g)
@@ -195,27 +210,40 @@ func (p *pdfPage) glyph(tp references.FPDF_TEXTPAGE, i int) (g glyph, ok bool) {
 	case r <= 32 || r == 0xa0 || r == 0x2007 || r == 0x202f || r >= 0x2000 && r <= 0x200b || r == 0xfeff:
 		return g, false
 	}
-	o, err := p.inst.FPDFText_GetCharOrigin(&requests.FPDFText_GetCharOrigin{TextPage: tp, Index: i})
-	if err != nil {
-		return g, false
-	}
 	b, err := p.inst.FPDFText_GetLooseCharBox(&requests.FPDFText_GetLooseCharBox{TextPage: tp, Index: i})
 	if err != nil {
 		return g, false
 	}
+	x, line, ok := p.origin(tp, i, float64(b.Rect.Left), span{b.Rect.Bottom, b.Rect.Top})
+	if !ok {
+		return g, false
+	}
 	g.r, g.at = r, i
-	g.x, g.y = p.upright(o.X, o.Y)
+	g.x, g.y = p.upright(x, line.y)
 	ax, ay := p.upright(float64(b.Rect.Left), float64(b.Rect.Bottom))
 	bx, by := p.upright(float64(b.Rect.Right), float64(b.Rect.Top))
 	g.x0, g.x1 = min(ax, bx), max(ax, bx)
 	g.height = max(ay, by) - min(ay, by)
-	if g.height <= 0 || g.x1 <= g.x0 {
-		return g, false
+	return g, g.height > 0 && g.x1 > g.x0 && line.level
+}
+
+// origin finds where a letter stands on its baseline. On a page that is not turned the
+// letters of one span share it; where the left edge of the box is no origin, and on
+// turned pages, each letter is asked for its own.
+func (p *pdfPage) origin(tp references.FPDF_TEXTPAGE, i int, left float64, of span) (float64, baseline, bool) {
+	if line, known := p.baselines[of]; known && line.atLeft && p.turn == 0 {
+		return left, line, true
 	}
-	if a, err := p.inst.FPDFText_GetCharAngle(&requests.FPDFText_GetCharAngle{TextPage: tp, Index: i}); err == nil && !level(float64(a.CharAngle), p.turn) {
-		return g, false
+	o, err := p.inst.FPDFText_GetCharOrigin(&requests.FPDFText_GetCharOrigin{TextPage: tp, Index: i})
+	if err != nil {
+		return 0, baseline{}, false
 	}
-	return g, true
+	line := baseline{y: o.Y, atLeft: abs(o.X-left) < 0.001, level: true}
+	if a, err := p.inst.FPDFText_GetCharAngle(&requests.FPDFText_GetCharAngle{TextPage: tp, Index: i}); err == nil {
+		line.level = level(float64(a.CharAngle), p.turn)
+	}
+	p.baselines[of] = line
+	return o.X, line, true
 }
 
 // level says whether a letter lies level on the page as shown.
@@ -234,4 +262,5 @@ func level(angle float64, turn int) bool {
 }
 
 // ligatures are letters printed as one sign.
-var ligatures = strings.NewReplacer("ﬀ", "ff", "ﬁ", "fi", "ﬂ", "fl", "ﬃ", "ffi", "ﬄ", "ffl", "ﬅ", "st", "ﬆ", "st")
+var ligatures = strings.NewReplacer(
+	"ﬀ", "ff", "ﬁ", "fi", "ﬂ", "fl", "ﬃ", "ffi", "ﬄ", "ffl", "ﬅ", "st", "ﬆ", "st")

@@ -70,7 +70,8 @@ func cellOf(words []Word, col int) Cell {
 	for i, w := range words {
 		texts[i] = w.Text
 	}
-	return Cell{Text: strings.Join(texts, " "), X0: words[0].X0, X1: words[len(words)-1].X1, Col: col, Span: 1, Words: words}
+	return Cell{Text: strings.Join(texts, " "), X0: words[0].X0, X1: words[len(words)-1].X1, Col: col,
+		Span: 1, Words: words}
 }
 
 // leader says whether a word is a row of dots or dashes that leads to the figure
@@ -130,7 +131,8 @@ func partLeaders(w Word) []Word {
 	j := len(w.Text) - len(strings.TrimLeft(w.Text[i:], "."))
 	step := (w.X1 - w.X0) / float64(len(w.Text))
 	part := func(from, to int) Word {
-		return Word{Text: w.Text[from:to], X0: w.X0 + step*float64(from), X1: w.X0 + step*float64(to), Y: w.Y, Size: w.Size}
+		return Word{Text: w.Text[from:to], X0: w.X0 + step*float64(from), X1: w.X0 + step*float64(to), Y: w.Y,
+			Size: w.Size}
 	}
 	var out []Word
 	if i > 0 {

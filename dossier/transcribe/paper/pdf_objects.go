@@ -45,7 +45,8 @@ func (p *pdfPage) object(o *pageObjects, obj references.FPDF_PAGEOBJECT, top boo
 	switch kind.Type {
 	case enums.FPDF_PAGEOBJ_TEXT:
 		o.texts++
-		mode, err := p.inst.FPDFTextObj_GetTextRenderMode(&requests.FPDFTextObj_GetTextRenderMode{PageObject: obj})
+		mode, err := p.inst.FPDFTextObj_GetTextRenderMode(
+			&requests.FPDFTextObj_GetTextRenderMode{PageObject: obj})
 		if err == nil && mode.TextRenderMode == enums.FPDF_TEXTRENDERMODE_INVISIBLE {
 			o.invisible++
 		}
@@ -70,7 +71,8 @@ func (p *pdfPage) object(o *pageObjects, obj references.FPDF_PAGEOBJECT, top boo
 			}(o.picture)
 		}
 		for i := range min(n.Count, mostObjects) {
-			got, err := p.inst.FPDFFormObj_GetObject(&requests.FPDFFormObj_GetObject{PageObject: obj, Index: uint64(i)})
+			got, err := p.inst.FPDFFormObj_GetObject(&requests.FPDFFormObj_GetObject{PageObject: obj,
+				Index: uint64(i)})
 			if err != nil {
 				return
 			}
@@ -107,7 +109,8 @@ func (p *pdfPage) path(rules []Rule, obj references.FPDF_PAGEOBJECT) []Rule {
 		if b.X1-b.X0 > 0.97*p.width && b.Y1-b.Y0 > 0.9*p.height {
 			return rules // the page's background
 		}
-		return append(rules, Rule{b.X0, b.Y0, b.X1, b.Y0}, Rule{b.X0, b.Y1, b.X1, b.Y1}, Rule{b.X0, b.Y0, b.X0, b.Y1}, Rule{b.X1, b.Y0, b.X1, b.Y1})
+		return append(rules, Rule{b.X0, b.Y0, b.X1, b.Y0}, Rule{b.X0, b.Y1, b.X1, b.Y1},
+			Rule{b.X0, b.Y0, b.X0, b.Y1}, Rule{b.X1, b.Y0, b.X1, b.Y1})
 	}
 	return p.strokes(rules, obj, min(n.Count, 4000))
 }
@@ -124,11 +127,13 @@ func (p *pdfPage) strokes(rules []Rule, obj references.FPDF_PAGEOBJECT, count in
 		if err != nil {
 			return rules
 		}
-		kind, err := p.inst.FPDFPathSegment_GetType(&requests.FPDFPathSegment_GetType{PathSegment: s.PathSegment})
+		kind, err := p.inst.FPDFPathSegment_GetType(
+			&requests.FPDFPathSegment_GetType{PathSegment: s.PathSegment})
 		if err != nil {
 			return rules
 		}
-		at, err := p.inst.FPDFPathSegment_GetPoint(&requests.FPDFPathSegment_GetPoint{PathSegment: s.PathSegment})
+		at, err := p.inst.FPDFPathSegment_GetPoint(
+			&requests.FPDFPathSegment_GetPoint{PathSegment: s.PathSegment})
 		if err != nil {
 			return rules
 		}

@@ -12,6 +12,10 @@ import (
 	"strings"
 	"sync"
 	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"gallipot/dossier/transcribe/lexicon"
 )
 
 // Reader reads papers; several goroutines may use one. The reader of PDF starts
@@ -108,8 +112,19 @@ func (r *Reader) inTime(f *File, data []byte) error {
 	}
 }
 
-var mailHead = regexp.MustCompile(`(?m)^(From|To|Cc|Date|Sent|Subject|Von|An|Betreff|Gesendet|Datum|De|À|Objet|Envoyé|Da|A|Oggetto|Inviato|Para|Asunto|Enviado|Van|Aan|Onderwerp|Verzonden): ?\S`)
+var mailHead = lexicon.Pattern(`(?im)^(?:<<mail head>>|<<mail subject>>): ?\S`)
 var webHead = regexp.MustCompile(`(?i)<(!doctype html|html|head|body|table|tr|p|div)\b`)
+
+// mailHeads counts the lines of a text that are heads of a mail, with a capital.
+func mailHeads(text string) int {
+	n := 0
+	for _, line := range mailHead().FindAllString(text, -1) {
+		if first, _ := utf8.DecodeRuneInString(line); unicode.IsUpper(first) {
+			n++
+		}
+	}
+	return n
+}
 
 // formOf tells what a file is from its first bytes.
 func formOf(name string, data []byte) (Form, error) {
@@ -135,7 +150,7 @@ func formOf(name string, data []byte) (Form, error) {
 	}
 	start := strings.TrimSpace(text)
 	switch {
-	case ext == ".eml" || len(mailHead.FindAllString(firstLines(start, 12), -1)) >= 2:
+	case ext == ".eml" || mailHeads(firstLines(start, 12)) >= 2:
 		return Mail, nil
 	case ext == ".htm" || ext == ".html" || strings.HasPrefix(start, "<") && webHead.MatchString(start):
 		return Web, nil
@@ -170,7 +185,9 @@ func packedForm(data []byte) (Form, error) {
 
 // symbolSigns are the private-use characters of the common symbol font that stand
 // before figures; measured on real papers.
-var symbolSigns = strings.NewReplacer("\uf0a3", "≤", "\uf0b3", "≥", "\uf0b1", "±", "\uf0b0", "°", "\uf06d", "µ", "\uf061", "α", "\uf062", "β", "\uf067", "γ")
+var symbolSigns = strings.NewReplacer(
+	"\uf0a3", "≤", "\uf0b3", "≥", "\uf0b1", "±", "\uf0b0", "°", "\uf06d", "µ", "\uf061", "α",
+	"\uf062", "β", "\uf067", "γ")
 
 func private(r rune) bool { return r >= 0xe000 && r <= 0xf8ff }
 

@@ -13,6 +13,8 @@ import (
 	"unicode/utf16"
 	"unicode/utf8"
 
+	"gallipot/dossier/transcribe/lexicon"
+
 	"golang.org/x/text/encoding/charmap"
 )
 
@@ -147,7 +149,8 @@ func readTable(f *File, data []byte, lim Limits) error {
 	}
 	from, lazy := 0, true
 	var sep rune
-	if first, rest, _ := strings.Cut(text, "\n"); len(first) == 5 && strings.HasPrefix(strings.ToLower(first), "sep=") {
+	if first, rest, _ := strings.Cut(text, "\n"); len(first) == 5 &&
+		strings.HasPrefix(strings.ToLower(first), "sep=") {
 		sep, text, from = rune(first[4]), rest, 1
 	} else if sep, lazy, ok = separator(text); !ok {
 		sep = ';'
@@ -205,7 +208,7 @@ func readText(f *File, data []byte, lim Limits) error {
 		line := Line{Number: i + 1}
 		if f.Form == Mail {
 			s, line.Quote = unquote(s)
-			if quotedFrom < 0 && i > 0 && forwarded.MatchString(s) {
+			if quotedFrom < 0 && i > 0 && forwarded().MatchString(s) {
 				quotedFrom = i
 			}
 			if quotedFrom >= 0 && line.Quote == 0 {
@@ -280,7 +283,7 @@ func blockAt(lines []string) (n int, sep string) {
 }
 
 // forwarded is the line above an older mail that is not marked line by line.
-var forwarded = regexp.MustCompile(`(?i)^\s*(-{2,} ?(original message|ursprüngliche nachricht|message d'origine|messaggio originale|mensaje original|oorspronkelijk bericht|forwarded message|weitergeleitete nachricht).*|_{10,})$`)
+var forwarded = lexicon.Pattern(`(?i)^\s*(-{2,} ?<<forwarded>>.*|_{10,})$`)
 
 // unquote takes the marks of quoted mail from the start of a line and counts them.
 func unquote(s string) (string, int) {
@@ -307,7 +310,8 @@ func textCells(s string) []Cell {
 	flush := func(end int) {
 		if start >= 0 {
 			text := strings.TrimSpace(string(rs[start:end]))
-			cells = append(cells, Cell{Text: text, X0: float64(start), X1: float64(start + len([]rune(text))), Col: len(cells), Span: 1})
+			cells = append(cells, Cell{Text: text, X0: float64(start), X1: float64(start + len([]rune(text))),
+				Col: len(cells), Span: 1})
 		}
 		start, blanks = -1, 0
 	}
@@ -342,7 +346,8 @@ func expandTabs(s string) string {
 			n++
 			continue
 		}
-		for first := true; first || n%8 != 0 || strings.HasSuffix(b.String(), " ") && !strings.HasSuffix(b.String(), "  "); first = false {
+		for first := true; first || n%8 != 0 || strings.HasSuffix(b.String(), " ") &&
+			!strings.HasSuffix(b.String(), "  "); first = false {
 			b.WriteByte(' ')
 			n++
 		}
@@ -363,10 +368,12 @@ func splitLeaders(cells []Cell) []Cell {
 		}
 		before, after := c.Text[:at[0]], c.Text[at[1]:]
 		if before != "" {
-			out = append(out, Cell{Text: before, X0: c.X0, X1: c.X0 + float64(utf8.RuneCountInString(before)), Col: len(out), Span: 1})
+			out = append(out, Cell{Text: before, X0: c.X0, X1: c.X0 + float64(utf8.RuneCountInString(before)),
+				Col: len(out), Span: 1})
 		}
 		if after != "" {
-			out = append(out, Cell{Text: after, X0: c.X1 - float64(utf8.RuneCountInString(after)), X1: c.X1, Col: len(out), Span: 1})
+			out = append(out, Cell{Text: after, X0: c.X1 - float64(utf8.RuneCountInString(after)), X1: c.X1,
+				Col: len(out), Span: 1})
 		}
 	}
 	return out

@@ -40,12 +40,16 @@ func readWeb(f *File, data []byte, lim Limits) error {
 	return nil
 }
 
-var webSkipped = map[atom.Atom]bool{atom.Script: true, atom.Style: true, atom.Head: true, atom.Noscript: true, atom.Template: true}
+var webSkipped = map[atom.Atom]bool{atom.Script: true, atom.Style: true, atom.Head: true, atom.Noscript: true,
+	atom.Template: true}
 
 var webStruck = map[atom.Atom]bool{atom.Del: true, atom.S: true, atom.Strike: true}
 
-var webBlocks = map[atom.Atom]bool{atom.P: true, atom.Div: true, atom.Li: true, atom.H1: true, atom.H2: true, atom.H3: true, atom.H4: true, atom.H5: true, atom.H6: true,
-	atom.Br: true, atom.Section: true, atom.Article: true, atom.Header: true, atom.Footer: true, atom.Ul: true, atom.Ol: true, atom.Dl: true, atom.Dt: true, atom.Hr: true, atom.Pre: true, atom.Blockquote: true, atom.Caption: true}
+var webBlocks = map[atom.Atom]bool{atom.P: true, atom.Div: true, atom.Li: true, atom.H1: true, atom.H2: true,
+	atom.H3: true, atom.H4: true, atom.H5: true, atom.H6: true,
+	atom.Br: true, atom.Section: true, atom.Article: true, atom.Header: true, atom.Footer: true,
+	atom.Ul: true, atom.Ol: true, atom.Dl: true, atom.Dt: true, atom.Hr: true, atom.Pre: true,
+	atom.Blockquote: true, atom.Caption: true}
 
 func (w *webReader) walk(n *html.Node) {
 	if w.depth++; w.depth > 400 {
@@ -105,7 +109,8 @@ func (w *webReader) walk(n *html.Node) {
 func webHidden(n *html.Node) bool {
 	for _, a := range n.Attr {
 		v := strings.ReplaceAll(strings.ToLower(a.Val), " ", "")
-		if a.Key == "hidden" || a.Key == "style" && (strings.Contains(v, "display:none") || strings.Contains(v, "visibility:hidden")) {
+		if a.Key == "hidden" || a.Key == "style" && (strings.Contains(v, "display:none") ||
+			strings.Contains(v, "visibility:hidden")) {
 			return true
 		}
 	}
@@ -172,7 +177,8 @@ func (w *webReader) table(n *html.Node) {
 				continue
 			}
 			row++
-			line := Line{Grid: grid, Quote: w.quote, Hidden: w.hidden > 0 || webHidden(c), Where: fmt.Sprintf("table %d row %d", grid, row)}
+			line := Line{Grid: grid, Quote: w.quote, Hidden: w.hidden > 0 ||
+				webHidden(c), Where: fmt.Sprintf("table %d row %d", grid, row)}
 			col := 0
 			take := func() {
 				for rows[col] > 0 {
@@ -186,7 +192,8 @@ func (w *webReader) table(n *html.Node) {
 					continue
 				}
 				take()
-				cell := Cell{Text: webText(d, false), Struck: webStruckText(d), Col: col, Span: webNumber(d, "colspan"), Hidden: webHidden(d)}
+				cell := Cell{Text: webText(d, false), Struck: webStruckText(d), Col: col,
+					Span: webNumber(d, "colspan"), Hidden: webHidden(d)}
 				if down := webNumber(d, "rowspan"); down > 1 {
 					below[col], rows[col] = cell, down-1
 				}
@@ -235,7 +242,8 @@ func webText(n *html.Node, struck bool) string {
 	var b strings.Builder
 	var visit func(*html.Node, int)
 	visit = func(n *html.Node, depth int) {
-		if depth > 100 || n.Type == html.ElementNode && (webSkipped[n.DataAtom] || !struck && webStruck[n.DataAtom]) {
+		if depth > 100 || n.Type == html.ElementNode &&
+			(webSkipped[n.DataAtom] || !struck && webStruck[n.DataAtom]) {
 			return
 		}
 		if n.Type == html.TextNode {

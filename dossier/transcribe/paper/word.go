@@ -42,7 +42,8 @@ func readWord(f *File, data []byte, lim Limits) error {
 		parts = append(parts, wordPart{e.Name, name})
 	}
 	slices.SortStableFunc(parts, func(a, b wordPart) int {
-		return order[wordPartName.FindStringSubmatch(a.file)[2]] - order[wordPartName.FindStringSubmatch(b.file)[2]]
+		rank := func(p wordPart) int { return order[wordPartName.FindStringSubmatch(p.file)[2]] }
+		return rank(a) - rank(b)
 	})
 	left := lim.Unpacked
 	seen := map[string]bool{}
@@ -56,7 +57,8 @@ func readWord(f *File, data []byte, lim Limits) error {
 		if left -= len(content); left < 0 {
 			return trouble("unpacked", lim.Unpacked)
 		}
-		w := &wordReader{f: f, lim: lim, page: Page{Number: len(f.Pages) + 1, Name: p.name}, dec: xml.NewDecoder(bytes.NewReader(content))}
+		w := &wordReader{f: f, lim: lim, page: Page{Number: len(f.Pages) + 1, Name: p.name},
+			dec: xml.NewDecoder(bytes.NewReader(content))}
 		if err == nil {
 			err = w.read()
 		}
@@ -330,7 +332,8 @@ func (w *wordReader) row(t *wordTable) {
 			text = t.above[col]
 		}
 		t.above[col] = text
-		line.Cells = append(line.Cells, Cell{Text: text, Col: col, Span: c.span, Hidden: c.hidden, Struck: strings.Join(c.struck, " ")})
+		line.Cells = append(line.Cells, Cell{Text: text, Col: col, Span: c.span, Hidden: c.hidden,
+			Struck: strings.Join(c.struck, " ")})
 		col += c.span
 	}
 	t.cells = nil

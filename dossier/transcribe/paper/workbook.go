@@ -118,9 +118,11 @@ func (w *workbookReader) silent(sheet string, col, row int) bool {
 	return err == nil && formula != ""
 }
 
-func (w *workbookReader) cell(sheet string, page, col, row int, v string, spans map[string][2]int, notes map[string]string, hidden bool) (c Cell) {
+func (w *workbookReader) cell(sheet string, page, col, row int, v string, spans map[string][2]int,
+	notes map[string]string, hidden bool) (c Cell) {
 	ref, _ := excelize.CoordinatesToCellName(col+1, row)
-	c = Cell{Text: v, Col: col, Span: max(spans[ref][0], 1), Down: spans[ref][1], Ref: ref, Hidden: hidden, Note: notes[ref]}
+	c = Cell{Text: v, Col: col, Span: max(spans[ref][0], 1), Down: spans[ref][1], Ref: ref, Hidden: hidden,
+		Note: notes[ref]}
 	if v == "" {
 		w.f.caution("no-stored-value", page, sheet+"!"+ref, "")
 		return c

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/ingredients/exact"
 )
 
@@ -25,6 +26,9 @@ func HasCAS(text string) bool { return casNumber.MatchString(text) }
 // Numbers broken at the end of a line are joined; a number whose check digit is
 // wrong is told in bad.
 func Numbers(text string) (cas, ec, bad []string, rest string) {
+	if !strings.ContainsAny(text, "0123456789") {
+		return nil, nil, nil, text
+	}
 	s := brokenNo.ReplaceAllString(text, "$1$2")
 	s = reachNo.ReplaceAllString(s, " ")
 	s = indexNo.ReplaceAllString(s, " ")
@@ -53,11 +57,13 @@ func Numbers(text string) (cas, ec, bad []string, rest string) {
 	return cas, ec, bad, s
 }
 
-var numberWords = regexp.MustCompile(`(?i)\b(?:(?:cas|ec|eg|ce|einecs|elincs|reach|index|rrn)[ -]*(?:no|nr|number|nummer|n[°º]|num|numero|numéro|número|reg)?[ .]*(?:no|nr)?\.?\s*[°º]?\s*[:#]?)(?:\s|$|[,;/)])|\b(?:n[°º]|no\.?|nr\.?)\s*(?:cas|ce|ec|eg|einecs|index)\s*[:#]?`)
+var numberWords = lexicon.Pattern(`(?i)\b(?:<<number kind>>[ -]*(?:<<number>>)?[ .]*` +
+	`(?:<<number sign>>|nr)?\.?\s*[°º]?\s*[:#]?)(?:\s|$|[,;/)])` +
+	`|\b(?:n[°º]|no\.?|nr\.?)\s*<<number kind behind>>\s*[:#]?`)
 
 // WithoutNumberWords drops the labels of numbers ("CAS-Nr.:") from a text.
 func WithoutNumberWords(t string) string {
-	t = numberWords.ReplaceAllString(t, " ")
+	t = numberWords().ReplaceAllString(t, " ")
 	return t
 }
 

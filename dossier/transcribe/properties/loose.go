@@ -53,7 +53,8 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		return s.propertyInCell(row, texts[0])
 	}
 	name := strings.TrimRight(pieces.OneLine(texts[0].Text), ": ")
-	if c, _, _, _ := pieces.Numbers(name); len(c) > 0 || pieces.HasCAS(row.Text()) && s.Topic != "impurities" {
+	if c, _, _, _ := pieces.Numbers(name); len(c) > 0 || pieces.HasCAS(row.Text()) &&
+		s.Topic != "impurities" {
 		return false
 	}
 	_, known := s.PropertyOf(name, false)
@@ -67,13 +68,15 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 	var figs []figure.Figure
 	for _, c := range texts[1:] {
 		c.Text = strings.TrimLeft(c.Text, ": ")
-		if u, ok := s.Figures.UnitIn(c.Text); ok && !strings.ContainsAny(c.Text, "0123456789") && len(c.Text) <= 14 && len(strings.TrimSpace(c.Text)) <= len(u.Printed)+6 && u.Divisor >= 0 {
+		if u, ok := s.Figures.UnitIn(c.Text); ok && !strings.ContainsAny(c.Text, "0123456789") &&
+			len(c.Text) <= 14 && len(strings.TrimSpace(c.Text)) <= len(u.Printed)+6 && u.Divisor >= 0 {
 			unit = u
 			continue
 		}
 		f, ok := s.Figures.Parse(strings.ReplaceAll(c.Text, "\n", " "), unit)
 		if !ok {
-			if f2, rest, partly := s.Figures.ParseAt(strings.ReplaceAll(c.Text, "\n", " "), unit); partly && harmless(rest) {
+			if f2, rest, partly := s.Figures.ParseAt(strings.ReplaceAll(c.Text, "\n", " "), unit); partly &&
+				harmless(rest) {
 				f, f.Printed, ok = f2, pieces.Printed(c.Text), true
 			}
 		}
@@ -97,7 +100,8 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		s.Put(base, figs[1], "result", s.Place(row.Place, values[1]), row.Place)
 	case len(figs) == 0:
 		if known && method != "" {
-			base.Printed, base.Kind, base.Op, base.Method, base.Place = method, "statement", "statement", "", s.RowPlace(row)
+			base.Printed, base.Kind, base.Op, base.Method, base.Place = method, "statement", "statement", "",
+				s.RowPlace(row)
 			s.PutWords(base)
 			return true
 		}
@@ -115,7 +119,8 @@ func inside(f, spec figure.Figure) bool {
 	}
 	switch spec.Status {
 	case figure.Range:
-		return f.Low != "" && !figure.Sum(f.Low).Less(figure.Sum(spec.Low)) && !figure.Sum(spec.High).Less(figure.Sum(f.High))
+		return f.Low != "" && !figure.Sum(f.Low).Less(figure.Sum(spec.Low)) &&
+			!figure.Sum(spec.High).Less(figure.Sum(f.High))
 	case figure.Below:
 		return f.Status == figure.NotDetected || !figure.Sum(spec.High).Less(figure.Sum(f.High))
 	case figure.Above:
@@ -126,7 +131,8 @@ func inside(f, spec figure.Figure) bool {
 
 // looseKind tells what a lone figure is: a bound is a specification.
 func (s *Reader) looseKind(f figure.Figure) string {
-	if s.Is("technical-data-sheet") && s.Typical == "" && (f.Status == figure.Below || f.Status == figure.Range || f.Status == figure.Above) && !s.Is("sds") {
+	if s.Is("technical-data-sheet") && s.Typical == "" &&
+		(f.Status == figure.Below || f.Status == figure.Range || f.Status == figure.Above) && !s.Is("sds") {
 		return "specification"
 	}
 	return s.ValueKind()
@@ -171,7 +177,8 @@ func (s *Reader) propertyInCell(row *cells.Row, c cells.Cell) bool {
 		if m := bracketAtStart.FindString(rest); m != "" {
 			name, rest = name+m, rest[len(m):]
 		}
-		if f, ok := s.Figures.Parse(strings.TrimLeft(rest, " :=-–"), s.UnitOf(name, "")); ok && f.Status != figure.NotStated {
+		if f, ok := s.Figures.Parse(strings.TrimLeft(rest, " :=-–"), s.UnitOf(name, "")); ok &&
+			f.Status != figure.NotStated {
 			s.Put(reading.Property{Name: name}, f, s.looseKind(f), s.Place(row.Place, c), row.Place)
 			return true
 		}

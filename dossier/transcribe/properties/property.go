@@ -28,7 +28,7 @@ type Property struct {
 // PropertyOf finds which property a printed name means. whole asks for the name as
 // a whole, brackets and conditions apart.
 func (s *Reader) PropertyOf(name string, whole bool) (Property, bool) {
-	bare := conditions.ReplaceAllString(pieces.PlainName(name), " ")
+	bare := conditions().ReplaceAllString(pieces.PlainName(name), " ")
 	for _, n := range []string{name, pieces.PlainName(name), bare} {
 		for _, subject := range []string{"impurity", "property"} {
 			if e, ok := s.Words.Exact(subject, n); ok {
@@ -50,7 +50,8 @@ func (s *Reader) PropertyOf(name string, whole bool) (Property, bool) {
 		return Property{best.Key, best.Subject == "impurity"}, true
 	}
 	for _, subject := range []string{"impurity", "property"} {
-		if e, at, ok := s.Words.Find(subject, folded); ok && at > 0 && at <= 16 && len(e.Word) > 4 && len(e.Word) > len(best.Word) && len(folded)-at-len(e.Word) <= 16 {
+		if e, at, ok := s.Words.Find(subject, folded); ok && at > 0 && at <= 16 && len(e.Word) > 4 &&
+			len(e.Word) > len(best.Word) && len(folded)-at-len(e.Word) <= 16 {
 			best = e
 		}
 	}
@@ -71,7 +72,7 @@ func (s *Reader) ExactProperty(text string) (Property, bool) {
 }
 
 var (
-	conditions  = regexp.MustCompile(`(?i),?\s*(?:at|bei|à|a|bij|@|d)?\s*\d{2}\s?(?:/\d{1,2})?\s?°\s?C?\b`)
+	conditions  = lexicon.Pattern(`(?i),?\s*(?:<<at>>)?\s*\d{2}\s?(?:/\d{1,2})?\s?°\s?C?\b`)
 	temperature = regexp.MustCompile(`(\d{2})(?:\s?/\s?\d{1,2})?\s?(?:°|º|deg)?\s?C\b|\b(\d{2})\s?°`)
 	shareIn     = regexp.MustCompile(`[\[(]([^\])]*%[^\])]*)[\])]`)
 )

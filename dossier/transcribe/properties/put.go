@@ -11,7 +11,8 @@ import (
 )
 
 // Put files a figure under impurities or physical data.
-func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at reading.Place, where cells.Place) {
+func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at reading.Place,
+	where cells.Place) {
 	base.Place, base.Printed, base.Kind, base.Rules = at, f.Printed, kind, f.Rules
 	base.Unit = f.Unit.Name
 	if f.Unit.Name == "" && f.Unit.Printed != "" {
@@ -26,7 +27,8 @@ func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at rea
 		return
 	}
 	p, known := s.PropertyOf(base.Name, false)
-	impurity := known && p.Impurity || !known && (s.Topic == "impurities" || f.Unit.Divisor > 10 || strings.HasPrefix(f.Unit.Name, "cfu"))
+	impurity := known && p.Impurity || !known && (s.Topic == "impurities" || f.Unit.Divisor > 10 ||
+		strings.HasPrefix(f.Unit.Name, "cfu"))
 	switch f.Status {
 	case figure.NotDetected:
 		base.Op = "n.d."
@@ -66,7 +68,8 @@ func (s *Reader) Put(base reading.Property, f figure.Figure, kind string, at rea
 
 // analysed files the content of a declarable allergen that a certificate of
 // analysis gives as a result.
-func (s *Reader) analysed(base reading.Property, f figure.Figure, kind string, at reading.Place, where cells.Place) bool {
+func (s *Reader) analysed(base reading.Property, f figure.Figure, kind string, at reading.Place,
+	where cells.Place) bool {
 	if !s.Is("certificate-of-analysis") || kind != "result" || f.Unit.Divisor == 0 || base.Lot != "" {
 		return false
 	}
@@ -164,12 +167,14 @@ func (s *Reader) UnitOf(name, own string) lexicon.Unit {
 	}
 	for _, b := range pieces.InBrackets(name) {
 		inside := strings.Trim(b, " ()[]")
-		if u, ok := s.Figures.UnitIn(inside); ok && !temperature.MatchString(inside) && !strings.ContainsAny(strings.Replace(inside, u.Printed, "", 1), "0123456789") {
+		if u, ok := s.Figures.UnitIn(inside); ok && !temperature.MatchString(inside) &&
+			!strings.ContainsAny(strings.Replace(inside, u.Printed, "", 1), "0123456789") {
 			return u
 		}
 	}
 	if i := strings.LastIndex(name, ","); i > 0 {
-		if u, ok := s.Figures.UnitIn(name[i+1:]); ok && !strings.ContainsAny(strings.Replace(name[i+1:], u.Printed, "", 1), "0123456789") {
+		if u, ok := s.Figures.UnitIn(name[i+1:]); ok &&
+			!strings.ContainsAny(strings.Replace(name[i+1:], u.Printed, "", 1), "0123456789") {
 			return u
 		}
 	}
@@ -180,6 +185,6 @@ func (s *Reader) UnitOf(name, own string) lexicon.Unit {
 // it and holds no other figure.
 func harmless(rest string) bool {
 	rest = strings.TrimSpace(rest)
-	rest = conditions.ReplaceAllString(rest, "")
+	rest = conditions().ReplaceAllString(rest, "")
 	return !strings.ContainsAny(rest, "0123456789") && len(strings.Fields(rest)) <= 5
 }

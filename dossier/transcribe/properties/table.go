@@ -160,7 +160,8 @@ func (s *Reader) addBounds(row cells.Row, base reading.Property, p propertyCells
 		s.Pass(row.Place, row.Text())
 		return
 	}
-	f := figure.Figure{Printed: base.Spec, Status: figure.Range, Low: low.Low, High: high.High, LowIn: true, HighIn: true, Unit: low.Unit, Open: low.Open + high.Open}
+	f := figure.Figure{Printed: base.Spec, Status: figure.Range, Low: low.Low, High: high.High, LowIn: true,
+		HighIn: true, Unit: low.Unit, Open: low.Open + high.Open}
 	if f.Unit.Name == "" {
 		f.Unit = high.Unit
 	}
@@ -177,7 +178,8 @@ func (s *Reader) addBounds(row cells.Row, base reading.Property, p propertyCells
 }
 
 // addProperty reads a cell of a row as the figure of the property.
-func (s *Reader) addProperty(t *cells.Table, row cells.Row, base reading.Property, c *cells.Cell, kind string, unit lexicon.Unit) {
+func (s *Reader) addProperty(t *cells.Table, row cells.Row, base reading.Property, c *cells.Cell, kind string,
+	unit lexicon.Unit) {
 	f, ok := s.CellFigure(*c, unit)
 	at := s.Place(row.Place, *c)
 	if !ok {

@@ -177,6 +177,7 @@ func ValueOf(s *string) string {
 
 // New is a reading of which nothing is read yet.
 func New(file, sha256, form string) *Reading {
-	return &Reading{File: file, SHA256: sha256, Form: form, Composition: []Constituent{}, Impurities: []Property{},
-		Physical: []Property{}, Asks: []Ask{}, Warnings: []Ask{}, NotUnderstood: []Passed{}}
+	return &Reading{File: file, SHA256: sha256, Form: form, Composition: []Constituent{},
+		Impurities: []Property{},
+		Physical:   []Property{}, Asks: []Ask{}, Warnings: []Ask{}, NotUnderstood: []Passed{}}
 }

@@ -25,7 +25,7 @@ func (d *doc) text(p *formulation.Product, r raw.Row) {
 	if t == "" {
 		return
 	}
-	if d.isMail && (d.mailHead(t) || strings.HasPrefix(t, "Subject:")) {
+	if d.isMail && (d.mailHead(t) || mailSubject().MatchString(t)) {
 		p.Notes = append(p.Notes, t)
 		return
 	}
@@ -37,7 +37,7 @@ func (d *doc) text(p *formulation.Product, r raw.Row) {
 	case "batch":
 		if p.Batch == "" {
 			p.Batch = value
-			if m := batchSize.FindString(value); m != "" {
+			if m := batchSize().FindString(value); m != "" {
 				p.Batch = m
 			}
 		}
@@ -66,7 +66,8 @@ func (d *doc) text(p *formulation.Product, r raw.Row) {
 		return
 	}
 	for _, a := range d.Amounts(strings.NewReplacer("(", " ", ")", " ").Replace(dose.Plain(t))) {
-		if formulation.IsMass(a.Amount.Unit) || a.Amount.Unit == "drops" || a.Amount.Unit == "tsp" || a.Amount.Unit == "tbsp" {
+		if formulation.IsMass(a.Amount.Unit) || a.Amount.Unit == "drops" || a.Amount.Unit == "tsp" ||
+			a.Amount.Unit == "tbsp" {
 			p.Say("amount-in-text", "where", r.Place(0), "text", t)
 			break
 		}
@@ -79,11 +80,11 @@ func (d *doc) facts(p *formulation.Product, t string) {
 		p.SetPH(v)
 	}
 	if p.Batch == "" && d.Holds("formula word", "batch", lexicon.Fold(t)) {
-		if m := batchSize.FindStringSubmatch(t); m != nil {
+		if m := batchSize().FindStringSubmatch(t); m != nil {
 			p.Batch = m[1] + " " + strings.ToLower(m[2])
 		}
 	}
-	for _, m := range heatLine.FindAllStringSubmatch(t, -1) {
+	for _, m := range heatLine().FindAllStringSubmatch(t, -1) {
 		for _, w := range strings.FieldsFunc(m[1], func(c rune) bool {
 			return c == ' ' || c == ',' ||
 				c == '+' || c == '&'
@@ -95,7 +96,7 @@ func (d *doc) facts(p *formulation.Product, t string) {
 			}
 		}
 	}
-	if len(p.Phases) == 1 && p.Phases[0].HeatC == "" && allHeat.MatchString(t) && d.StartsStep(t) &&
+	if len(p.Phases) == 1 && p.Phases[0].HeatC == "" && allHeat().MatchString(t) && d.StartsStep(t) &&
 		terms.Heats(t) == 1 {
 		p.Phases[0].HeatC = terms.HeatOf(t)
 	}

@@ -31,7 +31,8 @@ func Read(f *paper.File, words *lexicon.Lexicon) *formulation.Reading {
 	}
 	t := terms.New(words, texts)
 	d := &doc{Terms: t, columns: &columns.Finder{Terms: t}, running: &running.Reader{Terms: t}, file: f,
-		out: &formulation.Reading{File: f.Name, Products: []formulation.Product{}}, isMail: f.Form == paper.Mail}
+		out:    &formulation.Reading{File: f.Name, Products: []formulation.Product{}},
+		isMail: f.Form == paper.Mail}
 	d.out.Kind = kindOf(f)
 	d.out.Language = d.language(texts)
 	all, whole := raw.Sheets(f)
@@ -106,7 +107,8 @@ func kindOf(f *paper.File) string {
 		}
 		return "docx"
 	}
-	if name := strings.ToLower(f.Name); strings.HasSuffix(name, ".md") || strings.HasSuffix(name, ".markdown") {
+	if name := strings.ToLower(f.Name); strings.HasSuffix(name, ".md") ||
+		strings.HasSuffix(name, ".markdown") {
 		return "markdown"
 	}
 	return "text"

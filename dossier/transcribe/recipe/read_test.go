@@ -26,13 +26,6 @@ func words(t testing.TB) *lexicon.Lexicon {
 	return w
 }
 
-// readText reads a document given as text under a file name.
-func readText(t testing.TB, name, text string) *formulation.Reading {
-	f, err := paper.NewReader().Read(name, []byte(text))
-	require.NoError(t, err)
-	return Read(f, words(t))
-}
-
 // The documents and what a correct reading of them contains are invented; the
 // expected readings were written by hand.
 func TestDocuments(t *testing.T) {

@@ -43,7 +43,8 @@ func (d *doc) readSheet(s *raw.Sheet) []*foundProduct {
 		}
 	case len(out) > 0:
 		where := quoted[0].Place(0)
-		d.out.Older = append(d.out.Older, formulation.Aside{Where: where, Why: formulation.Sentence("why-quoted"), Text: textsOf(quoted)})
+		d.out.Older = append(d.out.Older, formulation.Aside{Where: where,
+			Why: formulation.Sentence("why-quoted"), Text: textsOf(quoted)})
 		out[0].p.Say("quoted-older", "where", where)
 	default:
 		for _, f := range old {
@@ -52,7 +53,8 @@ func (d *doc) readSheet(s *raw.Sheet) []*foundProduct {
 			for _, r := range own {
 				d.text(f.p, r)
 			}
-			if slices.ContainsFunc(own, func(r raw.Row) bool { return len(d.Amounts(dose.Plain(r.Text()))) > 0 }) {
+			if slices.ContainsFunc(own,
+				func(r raw.Row) bool { return len(d.Amounts(dose.Plain(r.Text()))) > 0 }) {
 				for _, l := range f.p.Lines() {
 					if l.Ask == "" {
 						l.Ask = formulation.Sentence("line-quoted")
@@ -133,7 +135,8 @@ func rowsOf(items []running.Item) []raw.Row {
 }
 
 // readGrid reads the tables of a run of rows with columns.
-func (d *doc) readGrid(s *raw.Sheet, run []raw.Row, out []*foundProduct, pending []raw.Row) ([]*foundProduct, []raw.Row) {
+func (d *doc) readGrid(s *raw.Sheet, run []raw.Row, out []*foundProduct, pending []raw.Row) ([]*foundProduct,
+	[]raw.Row) {
 	tables := d.columns.Tables(*s, run)
 	if len(tables) == 0 {
 		return out, append(pending, run...)

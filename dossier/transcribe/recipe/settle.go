@@ -93,7 +93,8 @@ func (d *doc) sizeOf(above []*foundProduct, f *foundProduct) bool {
 
 func (d *doc) aside(to *[]formulation.Aside, f *foundProduct, why string, values ...string) {
 	rows := append(slices.Clone(f.titles), f.rows...)
-	*to = append(*to, formulation.Aside{Where: f.whereText(), Why: formulation.Sentence(why, values...), Text: textsOf(rows)})
+	*to = append(*to, formulation.Aside{Where: f.whereText(), Why: formulation.Sentence(why, values...),
+		Text: textsOf(rows)})
 }
 
 // otherWork says whether a sheet is for prices, stock, labels and the like.
@@ -128,7 +129,8 @@ func (d *doc) latest(found []*foundProduct) []*foundProduct {
 		return name
 	}
 	for _, f := range found {
-		if b := best[key(f)]; terms.IsNumber(f.p.Version) && (b == nil || terms.VersionLess(b.p.Version, f.p.Version)) {
+		if b := best[key(f)]; terms.IsNumber(f.p.Version) &&
+			(b == nil || terms.VersionLess(b.p.Version, f.p.Version)) {
 			best[key(f)] = f
 		}
 	}

@@ -14,13 +14,14 @@ import (
 
 var (
 	quotedName = regexp.MustCompile(`\(([^()]{4,60})\)`)
-	replyMark  = regexp.MustCompile(`(?i)^(re|fw|fwd|aw|wg|antw|tr|rv)\s*:\s*`)
+	replyMark  = lexicon.Pattern(`(?i)^<<reply>>\s*:\s*`)
 	dateWord   = regexp.MustCompile(`\b\d{1,2}[./]\d{1,2}[./]\d{2,4}\b|\b\d{4}-\d{2}-\d{2}\b`)
-	batchSize  = regexp.MustCompile(`(?i)\b(\d+(?:[.,]\d+)?)\s*(kg|g|ml|l|litres?)\b`)
-	plainSheet = regexp.MustCompile(`(?i)^(sheet|tabelle|feuille|foglio|hoja|blad|table)\s*\d*$`)
-	heatLine   = regexp.MustCompile(`(?i)\b(?:heat|warm|melt|bring|erhitze\w*|erwärme\w*|schmelze\w*|chauffe\w*|faire fondre|scalda\w*|calienta\w*|calentar|verwarm\w*)\s+((?:phases?\s+|phasen?\s+|fasi?\s+)?[A-H](?:\s*(?:,|and|\+|&|und|et|e|y|en)\s*(?:phase\s+)?[A-H])*)\b[^.\d]{0,30}?(\d{2,3})\b`)
-	allHeat    = regexp.MustCompile(`(?i)\b(everything|all|alles|tout|tutto|todo)\b`)
-	spaceRun   = regexp.MustCompile(`\s{2,}|\t`)
+	batchSize  = lexicon.Pattern(`(?i)\b(\d+(?:[.,]\d+)?)\s*(kg|g|ml|<<litre>>)\b`)
+	plainSheet = lexicon.Pattern(`(?i)^<<sheet>>\s*\d*$`)
+	heatLine   = lexicon.Pattern(`(?i)\b<<heat>>\s+((?:<<phases>>\s+)?` +
+		`[A-H](?:\s*(?:,|\+|&|<<and>>)\s*(?:<<phases>>\s+)?[A-H])*)\b[^.\d]{0,30}?(\d{2,3})\b`)
+	allHeat  = lexicon.Pattern(`(?i)\b<<everything>>\b`)
+	spaceRun = regexp.MustCompile(`\s{2,}|\t`)
 )
 
 // label parts "Batch: 500 g" or two cells into label and value.
@@ -65,7 +66,7 @@ func (d *doc) name(f *foundProduct) {
 	if p.Name == "" {
 		free = d.titleOf(p, free)
 	}
-	if p.Name == "" && f.sheet.Name != "" && !plainSheet.MatchString(f.sheet.Name) {
+	if p.Name == "" && f.sheet.Name != "" && !plainSheet().MatchString(f.sheet.Name) {
 		p.Name, p.Where = f.sheet.Name, f.sheet.Name
 	}
 	if p.Name == "" {
@@ -115,9 +116,9 @@ func (d *doc) titleOf(p *formulation.Product, rows []raw.Row) []raw.Row {
 	}
 	if d.isMail && score < 4 {
 		for i, r := range rows {
-			if s, ok := strings.CutPrefix(r.Text(), "Subject:"); ok {
+			if m := mailSubject().FindString(r.Text()); m != "" {
 				pick = i
-				rows[i].Raw = strings.TrimSpace(s)
+				rows[i].Raw = strings.TrimSpace(r.Text()[len(m):])
 			}
 		}
 	}
@@ -135,8 +136,8 @@ func (d *doc) titleOf(p *formulation.Product, rows []raw.Row) []raw.Row {
 	} else if parts := spaceRun.Split(t, -1); len(parts) > 1 {
 		t = parts[0]
 	}
-	for replyMark.MatchString(t) {
-		t = replyMark.ReplaceAllString(t, "")
+	for replyMark().MatchString(t) {
+		t = replyMark().ReplaceAllString(t, "")
 	}
 	p.Name, p.Where = strings.TrimRight(raw.OneLine(t), " :=*-"), r.Place(0)
 	if full := raw.OneLine(r.Text()); raw.OneLine(t) != full {
@@ -146,9 +147,11 @@ func (d *doc) titleOf(p *formulation.Product, rows []raw.Row) []raw.Row {
 	return slices.Delete(slices.Clone(rows), pick, pick+1)
 }
 
-var mailHeads = regexp.MustCompile(`(?i)^(from|to|cc|date|sent|von|an|datum|gesendet|de|à|envoyé|da|a|inviato|para|enviado|van|aan|verzonden)\s*:`)
+var mailHeads = lexicon.Pattern(`(?i)^<<mail head>>\s*:`)
 
-func (d *doc) mailHead(s string) bool { return mailHeads.MatchString(s) }
+var mailSubject = lexicon.Pattern(`(?i)^<<mail subject>>\s*:`)
+
+func (d *doc) mailHead(s string) bool { return mailHeads().MatchString(s) }
 
 // cutVersion parts the version from a name.
 func (d *doc) cutVersion(p *formulation.Product, s string) string {

@@ -26,7 +26,8 @@ func (p Printer) Paper(f *filing.Filing) {
 	for _, fact := range []struct {
 		head string
 		f    *reading.Fact
-	}{{"material", d.TradeName}, {"supplier", d.Supplier}, {"code", d.Code}, {"batch", d.Batch}, {"dated", d.Issued}, {"version", d.Version}} {
+	}{{"material", d.TradeName}, {"supplier", d.Supplier}, {"code", d.Code}, {"batch", d.Batch},
+		{"dated", d.Issued}, {"version", d.Version}} {
 		if fact.f != nil {
 			rows = append(rows, []string{fact.head, p.Shown(fact.f.Value), p.place(fact.f.Place)})
 		}
@@ -36,7 +37,8 @@ func (p Printer) Paper(f *filing.Filing) {
 	case f.Filed != "":
 		fmt.Fprintf(out, "this paper is filed already: %s\n", f.Filed)
 	case len(f.Several) > 0:
-		fmt.Fprintf(out, "it may belong to %s: name the sheet with --sheet\n", strings.Join(f.Several, " or "))
+		fmt.Fprintf(out, "it may belong to %s: name the sheet with --sheet\n",
+			strings.Join(f.Several, " or "))
 	case f.Sheet == "":
 		fmt.Fprintln(out, "no sheet is known for it: name one with --sheet")
 	case f.New:
@@ -87,7 +89,8 @@ func (p Printer) reading(r *reading.Reading) {
 			if name == "" {
 				name = x.Property
 			}
-			rows = append(rows, []string{x.Kind, p.Shown(name), p.Shown(strings.TrimSpace(x.Printed + " " + unitBeside(x))), p.place(x.Place)})
+			rows = append(rows, []string{x.Kind, p.Shown(name),
+				p.Shown(strings.TrimSpace(x.Printed + " " + unitBeside(x))), p.place(x.Place)})
 		}
 	}
 	columns(p.Out, rows)
@@ -112,7 +115,8 @@ func (p Printer) values(f *filing.Filing) {
 		if have == "" {
 			have = "-"
 		}
-		rows = append(rows, []string{string(v.State), v.Field, "paper: " + p.Shown(v.Paper), "sheet: " + p.Shown(have), p.place(v.Place)})
+		rows = append(rows, []string{string(v.State), v.Field, "paper: " + p.Shown(v.Paper), "sheet: " +
+			p.Shown(have), p.place(v.Place)})
 	}
 	columns(p.Out, rows)
 	same := 0

@@ -60,7 +60,8 @@ func (p Printer) Versions(older, newer *reading.Reading) {
 	fmt.Fprintln(p.Out, "; what differs:")
 	var rows [][]string
 	for _, d := range list {
-		rows = append(rows, []string{p.Shown(d.Field), "older: " + p.side(d.Old), "newer: " + p.side(d.New), p.place(d.Place)})
+		rows = append(rows, []string{p.Shown(d.Field), "older: " + p.side(d.Old), "newer: " + p.side(d.New),
+			p.place(d.Place)})
 	}
 	columns(p.Out, rows)
 }
@@ -101,7 +102,8 @@ func (p Printer) Table(lines []Line) {
 		case where == "":
 			where = "open"
 		}
-		rows = append(rows, []string{p.Shown(l.File), f.Reading.Document.Kind, where, fmt.Sprint(n[filing.Fills]),
+		rows = append(rows, []string{p.Shown(l.File), f.Reading.Document.Kind, where,
+			fmt.Sprint(n[filing.Fills]),
 			fmt.Sprint(n[filing.Differs]), fmt.Sprint(len(f.Reading.Asks))})
 	}
 	fmt.Fprintln(p.Out)

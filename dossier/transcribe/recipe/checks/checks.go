@@ -111,7 +111,8 @@ func (d *checker) sum(p *formulation.Product) {
 	fixed := p.Fixed(nil)
 	names, most := p.Open()
 	p.Total.Without = listed(names)
-	if v, u, _ := strings.Cut(formulation.ValueOf(p.Total.Stated), " "); p.Batch == "" && (u == "g" || u == "kg") &&
+	if v, u, _ := strings.Cut(formulation.ValueOf(p.Total.Stated), " "); p.Batch == "" &&
+		(u == "g" || u == "kg") &&
 		figure.IsNumber(v) {
 		p.Batch = *p.Total.Stated
 	}
@@ -142,8 +143,10 @@ func (d *checker) sum(p *formulation.Product) {
 	case len(names) > 0 && left.Sign() > 0:
 		p.Say("sum-with-open", "sum", fixed.Exact(), "names", listed(names))
 	case left.Sign() > 0:
-		p.Say("sum-not-100", "sum", fixed.Exact(), "difference", left.Exact(), "way", formulation.Sentence("too-little"))
+		p.Say("sum-not-100", "sum", fixed.Exact(), "difference", left.Exact(), "way",
+			formulation.Sentence("too-little"))
 	default:
-		p.Say("sum-not-100", "sum", fixed.Exact(), "difference", left.Neg().Exact(), "way", formulation.Sentence("too-much"))
+		p.Say("sum-not-100", "sum", fixed.Exact(), "difference", left.Neg().Exact(), "way",
+			formulation.Sentence("too-much"))
 	}
 }

@@ -85,7 +85,8 @@ func (d *checker) sentences(p *formulation.Product) {
 			name := lexicon.Fold(terms.WithoutBraces(l.Name))
 			first, _, _ := strings.Cut(name, " ")
 			whole := strings.Contains(" "+f+" ", " "+name+" ")
-			part := len(first) > 4 && first != "water" && strings.Contains(" "+f+" ", " "+first+" ") && d.Holds("formula word", "change", f)
+			part := len(first) > 4 && !d.Is("formula word", "water", first) &&
+				strings.Contains(" "+f+" ", " "+first+" ") && d.Holds("formula word", "change", f)
 			if name != "" && (whole || part) && l.Ask == "" && l.Counted() {
 				l.Ask = formulation.Sentence("line-sentence", "text", t)
 				p.Say("sentence", "name", l.Name, "text", t)
@@ -140,10 +141,12 @@ func (d *checker) twice(p *formulation.Product) {
 		var amounts []string
 		var sum exact.Num
 		for _, l := range ls {
-			amounts = append(amounts, strings.TrimSpace(formulation.ValueOf(l.Amount)+" "+formulation.ValueOf(l.Unit)))
+			amounts = append(amounts,
+				strings.TrimSpace(formulation.ValueOf(l.Amount)+" "+formulation.ValueOf(l.Unit)))
 			sum = sum.Add(figure.Sum(formulation.ValueOf(l.Amount)))
 		}
-		p.Say("twice", "name", ls[0].Name, "times", strconv.Itoa(len(ls)), "amounts", strings.Join(amounts, " and "))
+		p.Say("twice", "name", ls[0].Name, "times", strconv.Itoa(len(ls)), "amounts",
+			strings.Join(amounts, " and "))
 		p.Say("ask-twice", "name", ls[0].Name, "times", strconv.Itoa(len(ls)), "sum",
 			strings.TrimSpace(sum.Exact()+" "+formulation.ValueOf(ls[0].Unit)))
 	}

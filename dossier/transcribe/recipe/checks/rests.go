@@ -41,8 +41,8 @@ func (d *checker) rests(p *formulation.Product) {
 			}
 		}
 		if len(others) > 0 {
-			p.Say("several-qs", "names", listed(namesOf(append([]*formulation.Line{rest[0]}, others...))), "rest",
-				rest[0].Name)
+			all := listed(namesOf(append([]*formulation.Line{rest[0]}, others...)))
+			p.Say("several-qs", "names", all, "rest", rest[0].Name)
 		}
 	}
 }
@@ -101,12 +101,21 @@ func (d *checker) openRests(p *formulation.Product, open []*formulation.Line, re
 	}
 }
 
+// endsWater says whether a name ends with the word for water: "rose water",
+// "Rosenwasser".
+func (d *checker) endsWater(folded string) bool {
+	return slices.ContainsFunc(d.Words.Each("formula small"), func(e lexicon.Entry) bool {
+		return e.Key == "water-end" && strings.HasSuffix(folded, " "+e.Word) ||
+			e.Key == "water-joined" && strings.HasSuffix(folded, e.Word)
+	})
+}
+
 // isWater says whether a line is water by its name or INCI name.
 func (d *checker) isWater(l *formulation.Line) bool {
 	for _, s := range []string{l.Name, formulation.ValueOf(l.INCI)} {
 		f := lexicon.Fold(terms.WithoutBraces(s))
 		if d.Is("formula word", "water", f) || d.Starts("formula word", "water", f) ||
-			strings.HasSuffix(f, " water") || strings.HasSuffix(f, "wasser") {
+			d.endsWater(f) {
 			return true
 		}
 	}
@@ -132,7 +141,8 @@ func namesOf(ls []*formulation.Line) []string {
 func listed(names []string) string {
 	const most = 12
 	if len(names) > most {
-		return strings.Join(names[:most], ", ") + formulation.Sentence("and-more", "count", strconv.Itoa(len(names)-most))
+		return strings.Join(names[:most], ", ") + formulation.Sentence("and-more", "count",
+			strconv.Itoa(len(names)-most))
 	}
 	return strings.Join(names, ", ")
 }

@@ -19,7 +19,7 @@ func (d *checker) slotOf(l *formulation.Line) string {
 	switch {
 	case colourIndex.MatchString(formulation.ValueOf(l.INCI)) || colourIndex.MatchString(l.Name):
 		return "colour"
-	case inci == "parfum" || inci == "aroma" || inci == "fragrance" || inci == "parfum fragrance":
+	case d.Is("formula slot", "scent-inci", inci):
 		return "scent"
 	case d.Holds("formula slot", "colour", f):
 		return "colour"
@@ -53,7 +53,8 @@ func (d *checker) variants(p *formulation.Product) {
 			if slot == "" || v.Fill[slot] != "" {
 				slot = l.Name
 			}
-			v.Fill[slot] = strings.TrimSpace(l.Name + " " + formulation.ValueOf(l.Amount) + " " + formulation.ValueOf(l.Unit))
+			v.Fill[slot] = strings.TrimSpace(l.Name + " " + formulation.ValueOf(l.Amount) + " " +
+				formulation.ValueOf(l.Unit))
 			if !slices.Contains(differ, slot) {
 				differ = append(differ, slot)
 			}
@@ -63,7 +64,8 @@ func (d *checker) variants(p *formulation.Product) {
 			v.TotalG = sum
 		} else {
 			v.Total = sum
-			if p.Basis == "percent" && !p.HasRest() && !figure.Near(figure.Sum(sum), exact.Int(100), figure.Sum("0.0049")) {
+			if p.Basis == "percent" && !p.HasRest() && !figure.Near(figure.Sum(sum), exact.Int(100),
+				figure.Sum("0.0049")) {
 				p.Say("variant-sum", "variant", v.Name, "sum", sum)
 			}
 		}

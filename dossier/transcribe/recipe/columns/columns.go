@@ -72,7 +72,8 @@ func (d *Finder) HeadAt(rows []raw.Row, i int, first bool) ([]Column, shape) {
 	if names > 0 && amounts > 0 && (figures < amounts || known > figures) {
 		return cols, Strong
 	}
-	if d.IsLabel(strings.TrimRight(cells[0].Text, ": ")) && len(cells) == 2 || first && d.strongBelow(rows, i) {
+	if d.IsLabel(strings.TrimRight(cells[0].Text, ": ")) && len(cells) == 2 || first &&
+		d.strongBelow(rows, i) {
 		return nil, noHead
 	}
 	switch {

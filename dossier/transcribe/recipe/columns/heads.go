@@ -46,7 +46,8 @@ type Column struct {
 func (c Column) holdsAmounts() bool { return c.Role == IsAmount }
 
 var (
-	batchHead = regexp.MustCompile(`(?i)^(?:for|per|batch|batch of|in|g for|g per|je|für|fur|pour|per|voor|amount for|g in|weight for|grams for|ansatz|charge|lot de)?\s*(?:a |one )?([\d.,]+)\s*(g|gr|grams?|kg|ml|l|litres?|kilo)?(?:\s*(?:batch|lot|ansatz|bottle|jar|size))?$`)
+	batchHead = lexicon.Pattern(`(?i)^(?:<<batch for>>)?\s*(?:<<one>> )?([\d.,]+)\s*` +
+		`(<<gram>>|<<kilo>>|ml|<<litre>>)?(?:\s*<<batch word>>)?$`)
 	unitBatch = regexp.MustCompile(`(?i)([\d.,]+)\s*(g|kg|ml|l)\b`)
 	money     = regexp.MustCompile(`[£$€]`)
 	sequence  = regexp.MustCompile(`(?i)^(#|no\.?|nr\.?|n°)$`)
@@ -87,11 +88,10 @@ func (d *Finder) HeadOf(text string) Column {
 	}
 	switch {
 	case strings.Contains(text, "%") || d.Is("formula head", "percent", bare) ||
-		d.Is("formula head", "percent", folded) || d.holdsUnit(folded, "percent"):
+		d.Is("formula head", "percent", folded) || d.Holds("formula small", "percent", folded):
 		c.Role, c.Unit = IsAmount, "%"
 		c.Share = d.Holds("formula headword", "share", folded)
-	case d.Is("formula head", "drops", bare) || strings.HasPrefix(folded, "drops") ||
-		d.startsHead("drops", folded):
+	case d.Is("formula head", "drops", bare) || d.startsHead("drops", folded):
 		c.Role, c.Unit = IsAmount, "drops"
 	case d.Is("formula head", "parts", bare) || d.startsHead("parts", folded):
 		c.Role, c.Unit = IsAmount, "parts"
@@ -114,7 +114,7 @@ func (d *Finder) HeadOf(text string) Column {
 
 // isBatch reads a head that is the size of a batch: "250", "for 800 g".
 func (c *Column) isBatch(text string) bool {
-	m := batchHead.FindStringSubmatch(strings.TrimSpace(text))
+	m := batchHead().FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil || m[1] == "" {
 		return false
 	}
@@ -147,14 +147,10 @@ func (d *Finder) startsHead(key, folded string) bool {
 	return false
 }
 
-func (d *Finder) holdsUnit(folded, word string) bool {
-	return strings.Contains(" "+folded+" ", " "+word+" ")
-}
-
 // HeadBase is what a head of amounts says beside its unit and batch: the name of a
 // variant.
 func (d *Finder) HeadBase(head string) string {
-	if batchHead.MatchString(strings.TrimSpace(head)) {
+	if batchHead().MatchString(strings.TrimSpace(head)) {
 		return ""
 	}
 	var kept []string
@@ -162,7 +158,7 @@ func (d *Finder) HeadBase(head string) string {
 		f := lexicon.Fold(w)
 		if f == "" || d.Dose.UnitOf(w) != "" || d.Is("formula head", "amount", f) ||
 			d.Is("formula head", "percent", f) || d.Is("formula fill", "to", f) ||
-			f == "for" || f == "per" || f == "in" || f == "batch" || f == "of" || f == "version" ||
+			d.Is("formula small", "head", f) ||
 			terms.IsDigits(f) {
 			continue
 		}

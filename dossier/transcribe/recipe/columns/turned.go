@@ -30,7 +30,8 @@ func (d *Finder) turned(t *Table) []*Table {
 		p := &Table{Sheet: t.Sheet, hidden: t.hidden, Head: t.Head,
 			Cols: []Column{{Col: 0, Role: IsName}, {Col: 1, Role: IsAmount}}}
 		title := r
-		title.Cells, title.Raw, title.Gap = []raw.Cell{{Col: 0, Span: 1, Text: name.Text, Ref: name.Ref}}, "", true
+		title.Cells, title.Raw, title.Gap = []raw.Cell{{Col: 0, Span: 1, Text: name.Text, Ref: name.Ref}}, "",
+			true
 		p.Above = append(p.Above, title)
 		for _, k := range cols {
 			c := r.At(k.Col)
@@ -116,7 +117,8 @@ func (d *Finder) byProduct(t *Table) []*Table {
 		if c.Text != "" && c.Text != last && len(r.Filled()) > 2 {
 			last = c.Text
 			title := r
-			title.Cells, title.Raw, title.Gap = []raw.Cell{{Col: c.Col, Span: 1, Text: c.Text, Ref: c.Ref}}, "", true
+			title.Cells, title.Raw, title.Gap = []raw.Cell{{Col: c.Col, Span: 1, Text: c.Text, Ref: c.Ref}},
+				"", true
 			out = append(out, &Table{Sheet: t.Sheet, hidden: t.hidden, Head: t.Head, Above: []raw.Row{title},
 				Cols: slices.Delete(slices.Clone(t.Cols), product, product+1)})
 		}

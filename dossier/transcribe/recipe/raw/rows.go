@@ -55,7 +55,10 @@ func (r Row) At(col int) Cell {
 
 // Filled are the cells that hold a text, crossed out or not.
 func (r Row) Filled() []Cell {
-	return slices.DeleteFunc(slices.Clone(r.Cells), func(c Cell) bool { return c.Text == "" && c.Struck == "" })
+	return slices.DeleteFunc(slices.Clone(r.Cells), func(c Cell) bool {
+		return c.Text == "" &&
+			c.Struck == ""
+	})
 }
 
 // Text is the row as one text.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/paper"
 )
 
@@ -56,7 +57,8 @@ func Sheets(f *paper.File) (out []Sheet, whole bool) {
 						grids++
 					}
 					r.Grid = grids
-				} else if t := strings.TrimLeft(r.Raw, " "); barRule.MatchString(t) && strings.Contains(t, "-") {
+				} else if t := strings.TrimLeft(r.Raw, " "); barRule.MatchString(t) &&
+					strings.Contains(t, "-") {
 					last = l.Number
 					continue
 				}
@@ -92,7 +94,7 @@ func lineStep(p paper.Page) float64 {
 	return steps[len(steps)/2]
 }
 
-var pageNumber = regexp.MustCompile(`(?i)^(page|seite|pagina|página|blad)?\s*\d{1,3}(\s*(of|/|von|sur|di|de|van)\s*\d{1,3})?$`)
+var pageNumber = lexicon.Pattern(`(?i)^(<<page>>)?\s*\d{1,3}(\s*(/|<<of pages>>)\s*\d{1,3})?$`)
 
 // runOn gives the rows of a further page without heads and numbers of the page
 // that stood before.
@@ -102,7 +104,7 @@ func runOn(before, rows []Row) []Row {
 		seen[r.Text()] = true
 	}
 	return slices.DeleteFunc(rows, func(r Row) bool {
-		return len(r.Cells) == 1 && (pageNumber.MatchString(r.Text()) || seen[r.Text()])
+		return len(r.Cells) == 1 && (pageNumber().MatchString(r.Text()) || seen[r.Text()])
 	})
 }
 
@@ -126,7 +128,8 @@ func wordsOf(form paper.Form, c paper.Cell) []paper.Word {
 // bridge takes the gap away that the rule under a head leaves.
 func bridge(rows []Row) {
 	for i := 1; i < len(rows); i++ {
-		if rows[i].Grid >= 1000 && rows[i-1].Grid >= 1000 && rows[i].Gap && rows[i].Number == rows[i-1].Number+2 {
+		if rows[i].Grid >= 1000 && rows[i-1].Grid >= 1000 && rows[i].Gap &&
+			rows[i].Number == rows[i-1].Number+2 {
 			rows[i].Gap = false
 			was := rows[i].Grid
 			for j := i; j < len(rows) && rows[j].Grid == was; j++ {

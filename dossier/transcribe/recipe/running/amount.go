@@ -53,7 +53,7 @@ func (d *Reader) byUnits(l *Line, s string) (name, rest string, ok bool) {
 	}
 	if f := found[0]; f.From == 0 && len(found) == 1 { // "38 g castor oil"
 		after := strings.TrimSpace(s[f.To:])
-		if after == "" || f.Amount.Unit == "%" && strength.MatchString(after) {
+		if after == "" || f.Amount.Unit == "%" && strength().MatchString(after) {
 			return "", "", false
 		}
 		l.amount = f.Amount
@@ -80,12 +80,11 @@ func (d *Reader) byUnits(l *Line, s string) (name, rest string, ok bool) {
 		l.amount, l.also = last.Amount, a.Printed
 		return s[:last.From], "", true
 	}
-	if last.Amount.Unit == "%" && strength.MatchString(after) {
+	if last.Amount.Unit == "%" && strength().MatchString(after) {
 		return "", "", false
 	}
 	l.amount = last.Amount
-	if or := lexicon.Fold(after); strings.HasPrefix(or, "or ") || strings.HasPrefix(or, "oder ") ||
-		strings.HasPrefix(or, "ou ") {
+	if d.Starts("formula small", "or", lexicon.Fold(after)) {
 		l.amount.Doubt = dose.Composed
 	}
 	if strings.HasPrefix(strings.TrimSpace(after), "?") {

@@ -36,7 +36,7 @@ func (d *Reader) Classify(rows []raw.Row) []Item {
 		default:
 			if h, ok := d.PhaseOf(strings.Trim(s, "[]")); ok && !strings.HasPrefix(it.text, "# ") {
 				if l, isLine := d.Line(it.text); isLine && l.phase == nil &&
-					!terms.NamesPhase(lexicon.Fold(l.Name)) && !terms.NamedPhase(s) && !h.After {
+					!d.NamesPhase(lexicon.Fold(l.Name)) && !terms.NamedPhase(s) && !h.After {
 					it.Lines = []Line{l}
 					break
 				}
@@ -62,7 +62,7 @@ func (d *Reader) sumLine(it *Item, s string) bool {
 	if i := strings.IndexAny(s, "0123456789"); i > 0 {
 		name, figures = s[:i], s[i:]
 	}
-	if !d.TotalOf(strings.Trim(name, " :=-~|")) || lexicon.Fold(name) == "rest" {
+	if !d.TotalOf(strings.Trim(name, " :=-~|")) || d.Is("formula small", "rest", lexicon.Fold(name)) {
 		return false
 	}
 	it.isSum = true

@@ -2,6 +2,7 @@ package running
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -31,9 +32,11 @@ type Line struct {
 }
 
 var (
-	bullet   = regexp.MustCompile(`^\s*(?:[-*•·▪◦‣–—+>]|\d{1,2}[.)]|\[[ xX]?\]|[☐☑✓✔])\s+`)
-	leadIn   = regexp.MustCompile(`^((?i:phase|teil|fase|part|partie|parte|deel)\s+[A-Za-z0-9]{1,3}|\(?[A-H]\d?\)?|\(?(?:II?I?|IV)\)?)(\s*[:.)]\s+|\s{2,}|\t+|\s*[-–]\s+|\s*:\s*)(\S.*)$`)
-	strength = regexp.MustCompile(`(?i)^\s*(solution|sol\.?|lösung|losung|active|in |aq|aqueous|strength|vol|abv|alcohol|grade|soluzione|solución|oplossing|solids|w/v|diluted|dilution|verdünnt|pure|purity|cocoa|solubili)`)
+	bullet = regexp.MustCompile(`^\s*(?:[-*•·▪◦‣–—+>]|\d{1,2}[.)]|\[[ xX]?\]|[☐☑✓✔])\s+`)
+	leadIn = lexicon.Pattern(`^((?i:<<phase>>)\s+[A-Za-z0-9]{1,3}|\(?[A-H]\d?\)?|\(?(?:II?I?|IV)\)?)` +
+		`(\s*[:.)]\s+|\s{2,}|\t+|\s*[-–]\s+|\s*:\s*)(\S.*)$`)
+	ofName   = lexicon.Pattern(`^(?i:<<of name>> |<<of name tight>>)*`)
+	strength = lexicon.Pattern(`(?i)^\s*(?:<<strength>>|<<strength in>> )`)
 	countOf  = regexp.MustCompile(`^\d+ [a-zA-Z]`)
 	joiner   = regexp.MustCompile(`^[\s/|,;=(~-]*$`)
 	gapCells = regexp.MustCompile(`\s{2,}|\t+|\s*\.{3,}\s*|\s*…+\s*|\s*_{3,}\s*`)
@@ -60,7 +63,7 @@ func (d *Reader) Line(printed string) (Line, bool) {
 		l.note = strings.Trim(l.note+"; "+formulation.Sentence("note-struck", "text", struck), "; ")
 		return l, ok
 	}
-	if m := leadIn.FindStringSubmatch(s); m != nil {
+	if m := leadIn().FindStringSubmatch(s); m != nil {
 		if h, ok := d.PhaseOf(m[1]); ok {
 			if l, ok := d.lineBody(m[3]); ok {
 				l.phase = &h
@@ -116,10 +119,8 @@ func firstPart(s string) string {
 func trimName(s string) string {
 	s = strings.TrimSpace(s)
 	s = strings.TrimRight(s, " :=-–~,;.>")
-	for _, word := range []string{"of ", "x ", "de ", "d'"} {
-		if len(s) > len(word) && strings.EqualFold(s[:len(word)], word) {
-			s = s[len(word):]
-		}
+	if m := ofName().FindString(s); len(m) < len(s) {
+		s = s[len(m):]
 	}
 	s = strings.TrimLeft(s, " :=-–~,;.>")
 	return strings.TrimRight(strings.TrimSuffix(s, "("), " :=-–~,;")
@@ -157,16 +158,23 @@ func printedName(s, plain string) string {
 	return plain
 }
 
+// endsWith says whether a folded text ends with a small word of a key, behind others.
+func (d *Reader) endsWith(key, folded string) bool {
+	return slices.ContainsFunc(d.Words.Each("formula small"), func(e lexicon.Entry) bool {
+		return e.Key == key && strings.HasSuffix(folded, " "+e.Word)
+	})
+}
+
 // isMaterial says whether a text can be the name of a material.
 func (d *Reader) isMaterial(name string) bool {
 	if utf8.RuneCountInString(name) < 2 || len(strings.Fields(name)) > 10 ||
 		!strings.ContainsFunc(name, unicode.IsLetter) {
 		return false
 	}
-	if countOf.MatchString(name) || strings.HasSuffix(name, " of") {
+	if countOf.MatchString(name) || d.endsWith("no-name-end", lexicon.Fold(name)) {
 		return false // "10 tubes of"
 	}
-	if f := lexicon.Fold(name); d.Holds("formula word", "batch", f) || strings.HasSuffix(f, " for") {
+	if f := lexicon.Fold(name); d.Holds("formula word", "batch", f) || d.endsWith("no-name-end-folded", f) {
 		return false // "makes 250 g"
 	}
 	if d.StartsStep(name) || strings.Contains(name, ". ") && len(strings.Fields(name)) > 5 {

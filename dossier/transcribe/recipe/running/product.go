@@ -137,8 +137,8 @@ func (d *Reader) textTotal(p *formulation.Product, it Item, below []Item, unit s
 		for i := range below {
 			for j := range below[i].Lines {
 				below[i].Lines[j].amount.Note = strings.TrimSpace(below[i].Lines[j].amount.Note)
-				below[i].Lines[j].note = strings.Trim(below[i].Lines[j].note+"; "+formulation.Sentence("note-below"), "; ")
-				below[i].Lines[j].below = true
+				l := &below[i].Lines[j]
+				l.note, l.below = strings.Trim(l.note+"; "+formulation.Sentence("note-below"), "; "), true
 			}
 		}
 	}
@@ -187,8 +187,9 @@ func (d *Reader) lineOf(l Line, r raw.Row, unit string, twins bool) formulation.
 	if l.twin != nil && !twins { // the first figure is a strength in the name
 		l.Name, l.amount, l.also = l.twin.Name, l.twin.amount, ""
 	}
-	out := formulation.Line{Name: l.Name, Note: l.note, AlsoPrinted: l.also, Struck: l.struck, Hidden: r.Hidden,
-		Where: r.Place(0)}
+	out := formulation.Line{Name: l.Name, Note: l.note, AlsoPrinted: l.also, Struck: l.struck,
+		Hidden: r.Hidden,
+		Where:  r.Place(0)}
 	u := l.amount.Unit
 	if u == "" {
 		u = unit

@@ -69,7 +69,8 @@ func (b *body) compare(ch *choice) {
 			want := figure.Sum(x.Value).Mul(scale)
 			slack := figure.HalfStep(y.Value).Add(figure.HalfStep(x.Value).Mul(scale)).Mul(figure.Sum("1.02"))
 			if !figure.Near(want, figure.Sum(y.Value), slack) {
-				x.Doubt, x.Note = dose.Changed, strings.Trim(x.Note+"; "+formulation.Sentence("note-grams", "printed", y.Printed), "; ")
+				x.Doubt, x.Note = dose.Changed, strings.Trim(x.Note+"; "+formulation.Sentence("note-grams",
+					"printed", y.Printed), "; ")
 				e.amounts[ch.primary.Col] = x
 				b.p.Say("columns-differ", "name", e.line.Name, "one", x.Printed, "other", alsoText(y, s))
 			}

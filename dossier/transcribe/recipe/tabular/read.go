@@ -11,7 +11,8 @@ import (
 // Read reads a table into a product; tail is what stands in it that is no line,
 // left what is not understood.
 // nil: the table is no formula.
-func Read(d *columns.Finder, t *columns.Table) (p *formulation.Product, tail []raw.Row, left []formulation.Place) {
+func Read(d *columns.Finder, t *columns.Table) (p *formulation.Product, tail []raw.Row,
+	left []formulation.Place) {
 	b := &body{d: d, t: t, p: &formulation.Product{}, columns: map[columns.Role]int{}}
 	b.settleColumns()
 	if b.columns[columns.IsName] < 0 || len(b.doses) == 0 {

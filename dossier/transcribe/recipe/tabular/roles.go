@@ -12,7 +12,8 @@ import (
 // settleColumns says which column holds what; a column without a known head is
 // judged by what stands in it.
 func (b *body) settleColumns() {
-	for _, r := range []columns.Role{columns.IsPhase, columns.IsName, columns.IsINCI, columns.IsUnit, columns.IsHeat} {
+	for _, r := range []columns.Role{columns.IsPhase, columns.IsName, columns.IsINCI, columns.IsUnit,
+		columns.IsHeat} {
 		b.columns[r] = -1
 	}
 	b.splitMerged()
@@ -25,7 +26,8 @@ func (b *body) settleColumns() {
 		case columns.IsAmount:
 			b.doses = append(b.doses, c.Col)
 		case columns.IsOther, columns.IsPhase:
-			if c.Role == columns.IsPhase && b.columns[columns.IsPhase] < 0 || c.Role == columns.IsOther && b.coded(c.Col) {
+			if c.Role == columns.IsPhase && b.columns[columns.IsPhase] < 0 || c.Role == columns.IsOther &&
+				b.coded(c.Col) {
 				b.columns[columns.IsPhase], b.letters = c.Col, c.Role == columns.IsOther
 			} else if c.Role == columns.IsPhase {
 				b.notes = append(b.notes, c.Col)
@@ -108,7 +110,8 @@ func (b *body) mine(col int) bool {
 	}
 	first, last := b.t.Cols[0].Col, b.t.Cols[len(b.t.Cols)-1].Col
 	for _, c := range b.t.Head.Cells {
-		if c.Text == "" || slices.ContainsFunc(b.t.Cols, func(k columns.Column) bool { return k.Col == c.Col }) {
+		if c.Text == "" || slices.ContainsFunc(b.t.Cols,
+			func(k columns.Column) bool { return k.Col == c.Col }) {
 			continue
 		}
 		if c.Col > last && col > last || c.Col < first && col < first {

@@ -51,7 +51,8 @@ func (b *body) row(r raw.Row, next *raw.Row) {
 		}
 	}
 	if b.d.TotalOf(first) || name.Text != "" && b.d.TotalOf(name.Text) {
-		b.totals = append(b.totals, totalRow{first, amounts, len(b.entries), r.Place(b.columns[columns.IsName]),
+		b.totals = append(b.totals, totalRow{first, amounts, len(b.entries),
+			r.Place(b.columns[columns.IsName]),
 			raw.OneLine(r.Text())})
 		return
 	}
@@ -166,7 +167,8 @@ func (b *body) nameless(r raw.Row, amounts map[int]dose.Amount, has bool) {
 	}
 	switch {
 	case has && b.sums(amounts):
-		b.totals = append(b.totals, totalRow{"", amounts, len(b.entries), r.Place(b.doses[0]), raw.OneLine(r.Text())})
+		b.totals = append(b.totals, totalRow{"", amounts, len(b.entries), r.Place(b.doses[0]),
+			raw.OneLine(r.Text())})
 	case has:
 		b.left = append(b.left, formulation.Place{Where: r.Place(b.doses[0]), Text: r.Text()})
 		b.p.Say("nameless-amount", "where", r.Place(b.doses[0]), "text", r.Text())
@@ -182,7 +184,8 @@ func (b *body) sums(amounts map[int]dose.Amount) bool {
 			continue
 		}
 		total := dosesOf(b.entries, col)
-		if total.Sign() > 0 && figure.Near(total, figure.Sum(a.Value), figure.Sum("0.011")) || a.Value == "100" {
+		if total.Sign() > 0 && figure.Near(total, figure.Sum(a.Value), figure.Sum("0.011")) ||
+			a.Value == "100" {
 			return true
 		}
 	}

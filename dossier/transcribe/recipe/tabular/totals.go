@@ -88,7 +88,8 @@ func (b *body) isSubtotal(i int) bool {
 		}
 		v := figure.Sum(a.Value)
 		all := dosesOf(b.entries[:t.entries], col)
-		if strings.HasPrefix(a.Printed, "100") && v.Equal(exact.Int(100)) && figure.Near(all, v, figure.Sum("1.01")) {
+		if strings.HasPrefix(a.Printed, "100") && v.Equal(exact.Int(100)) &&
+			figure.Near(all, v, figure.Sum("1.01")) {
 			return false
 		}
 		if i < len(b.totals)-1 {
@@ -106,7 +107,8 @@ func (b *body) below(t totalRow, ch choice) {
 	}
 	for _, e := range b.entries[t.entries:] {
 		for _, l := range b.p.Lines() {
-			if l.Where == e.row.Place(ch.primary.Col) && l.Name == e.line.Name && l.Amount != nil && !l.After100 {
+			if l.Where == e.row.Place(ch.primary.Col) && l.Name == e.line.Name && l.Amount != nil &&
+				!l.After100 {
 				l.After100 = true
 				if l.Ask == "" {
 					l.Ask = formulation.Sentence("line-below-total")

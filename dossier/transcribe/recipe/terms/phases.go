@@ -2,6 +2,7 @@ package terms
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"gallipot/dossier/transcribe/formulation"
@@ -17,25 +18,25 @@ type Heading struct {
 }
 
 var (
-	phaseWord  = regexp.MustCompile(`(?i)^(?:phase|teil|fase|part|partie|parte|deel|stage)\s+([A-Z]\d?|\d{1,2}|[IV]{1,3})\b\s*(.*)$`)
+	phaseWord  = lexicon.Pattern(`(?i)^<<phase>>\s+([A-Z]\d?|\d{1,2}|[IV]{1,3})\b\s*(.*)$`)
 	phaseShort = regexp.MustCompile(`^\(?([A-H]\d?|[1-9]|I{1,3}V?)\)?\s*(?:$|[.:)]\s*(.*)$|\s[-–—]\s+(.*)$)`)
-	heatIn     = regexp.MustCompile(`(?i)(\d{2,3})(?:\s*-\s*\d{2,3})?\s*(?:°\s*C?|º\s*C?|deg\.?\s*C?|degrees|grad|C)\b`)
+	heatIn     = lexicon.Pattern(`(?i)(\d{2,3})(?:\s*-\s*\d{2,3})?\s*(?:°\s*C?|º\s*C?|<<degrees>>\s*C?|C)\b`)
 	heatSign   = regexp.MustCompile(`(\d{2,3})\s*[°º]`)
 	dashes     = strings.NewReplacer("–", "-", "—", "-", "−", "-")
 )
 
 // Heats counts the temperatures of a text.
-func Heats(s string) int { return len(heatIn.FindAllString(s, -1)) }
+func Heats(s string) int { return len(heatIn().FindAllString(s, -1)) }
 
 // NamedPhase says whether a text begins with a word for a phase and its letter.
-func NamedPhase(s string) bool { return phaseWord.MatchString(s) }
+func NamedPhase(s string) bool { return phaseWord().MatchString(s) }
 
 // HeatOf finds a temperature in °C in a text.
 func HeatOf(s string) string {
 	if strings.Contains(s, "°F") || strings.Contains(s, "deg F") {
 		return ""
 	}
-	if m := heatIn.FindStringSubmatch(s); m != nil {
+	if m := heatIn().FindStringSubmatch(s); m != nil {
 		return m[1]
 	}
 	if m := heatSign.FindStringSubmatch(s); m != nil {
@@ -55,7 +56,7 @@ func (d *Terms) PhaseOf(text string) (h Heading, ok bool) {
 	}
 	h.Heat = HeatOf(s)
 	h.After = d.Holds("formula after", "after", lexicon.Fold(s))
-	if m := phaseWord.FindStringSubmatch(s); m != nil {
+	if m := phaseWord().FindStringSubmatch(s); m != nil {
 		h.ID, h.Name = m[1], nameOfPhase(m[2])
 		return h, true
 	}
@@ -82,23 +83,23 @@ func (d *Terms) PhaseOf(text string) (h Heading, ok bool) {
 
 // phaseWords says whether a text is a phase by its words.
 func (d *Terms) phaseWords(s string) bool {
-	s = heatIn.ReplaceAllString(WithoutBraces(s), " ")
+	s = heatIn().ReplaceAllString(WithoutBraces(s), " ")
 	f := lexicon.Fold(heatSign.ReplaceAllString(s, " "))
 	if f == "" {
 		return false
 	}
-	if d.Is("formula phase", "phase", f) || d.Holds("formula after", "after", f) && len(strings.Fields(f)) <= 6 {
+	if d.Is("formula phase", "phase", f) || d.Holds("formula after", "after", f) &&
+		len(strings.Fields(f)) <= 6 {
 		return true
 	}
 	words := strings.Fields(f)
 	last := words[len(words)-1]
-	if len(words) <= 4 && (last == "phase" || last == "fase" || strings.HasSuffix(last, "phase") ||
-		strings.HasSuffix(last, "fase") || words[0] == "phase" || words[0] == "fase") {
+	if len(words) <= 4 && (d.endsPhase(last) || d.Is("formula small", "phase-end", words[0])) {
 		return true
 	}
 	for _, e := range d.Words.Each("formula phase") {
 		rest, found := strings.CutPrefix(f, e.Word+" ")
-		if found && (onlySmall(rest) || NamesPhase(e.Word) && IsDigits(rest)) {
+		if found && (d.onlySmall(rest) || d.NamesPhase(e.Word) && IsDigits(rest)) {
 			return true
 		}
 	}
@@ -106,27 +107,25 @@ func (d *Terms) phaseWords(s string) bool {
 }
 
 // onlySmall says whether words tell only when and how warm.
-func onlySmall(rest string) bool {
-	for _, w := range strings.Fields(rest) {
-		switch w {
-		case "at", "below", "under", "to", "c", "deg", "heat", "heated", "add", "bei", "unter", "a",
-			"sous", "sotto", "bajo", "onder", "cold", "warm", "hot", "part", "the", "only", "mix", "together":
-		default:
-			return false
-		}
-	}
-	return true
+func (d *Terms) onlySmall(rest string) bool {
+	return !slices.ContainsFunc(strings.Fields(rest), func(w string) bool {
+		return !d.Is("formula small",
+			"heat", w)
+	})
 }
 
 // NamesPhase says whether a word can only be a phase, not a material.
-func NamesPhase(folded string) bool {
-	for _, w := range strings.Fields(folded) {
-		if strings.HasSuffix(w, "phase") || strings.HasSuffix(w, "fase") || w == "part" || w == "teil" ||
-			w == "stage" || w == "partie" || w == "parte" || w == "deel" {
-			return true
-		}
-	}
-	return false
+func (d *Terms) NamesPhase(folded string) bool {
+	return slices.ContainsFunc(strings.Fields(folded), func(w string) bool {
+		return d.endsPhase(w) || d.Is("formula small", "phase", w)
+	})
+}
+
+// endsPhase says whether a word ends like one for a phase: "oil phase", "Wasserphase".
+func (d *Terms) endsPhase(word string) bool {
+	return slices.ContainsFunc(d.Words.Each("formula small"), func(e lexicon.Entry) bool {
+		return e.Key == "phase-end" && strings.HasSuffix(word, e.Word)
+	})
 }
 
 func nameOfPhase(s string) string { return strings.Trim(raw.OneLine(s), " -:.,") }
@@ -141,7 +140,7 @@ func (d *Terms) TotalOf(text string) bool {
 		return true
 	}
 	for _, e := range d.Words.Each("formula total") {
-		if e.Word == "all" {
+		if d.Is("formula small", "all", e.Word) {
 			continue
 		}
 		rest, front := strings.CutPrefix(f, e.Word+" ")
@@ -164,15 +163,8 @@ func (d *Terms) partWords(rest string) bool {
 		return true
 	}
 	for _, w := range strings.Fields(rest) {
-		switch w {
-		case "phase", "fase", "oils", "oil", "batch", "g", "gram", "grams", "weight", "of", "the", "all",
-			"ingredients", "percent", "lye", "water", "amount", "mass", "formula", "recipe", "and",
-			"parts", "base", "per", "for", "check", "waxes", "butters", "kg", "should", "be", "must",
-			"teil", "gewicht", "poids", "peso", "gewicht g", "in", "phases", "solids", "fats":
-		default:
-			if len(w) > 1 && strings.Trim(w, "0123456789") != "" {
-				return false
-			}
+		if !d.Is("formula small", "part", w) && len(w) > 1 && strings.Trim(w, "0123456789") != "" {
+			return false
 		}
 	}
 	return true

@@ -86,11 +86,12 @@ func (d *Terms) Amount(c raw.Cell) (dose.Amount, bool) {
 	return d.Dose.Parse(c.Text)
 }
 
-var phValue = regexp.MustCompile(`(?i)\bpH\b[^\d]{0,24}?(\d{1,2}(?:[.,]\d+)?(?:\s*(?:-|–|to|bis|à|a)\s*\d{1,2}(?:[.,]\d+)?)?)`)
+var phValue = lexicon.Pattern(`(?i)\bpH\b[^\d]{0,24}?` +
+	`(\d{1,2}(?:[.,]\d+)?(?:\s*(?:-|–|<<to>>)\s*\d{1,2}(?:[.,]\d+)?)?)`)
 
 // PHIn finds the pH that a text names, or its range.
 func PHIn(s string) string {
-	if m := phValue.FindStringSubmatch(s); m != nil {
+	if m := phValue().FindStringSubmatch(s); m != nil {
 		return m[1]
 	}
 	return ""

@@ -10,17 +10,17 @@ import (
 )
 
 var (
-	versionNo  = regexp.MustCompile(`(?i)(?:^|[\s(_,-])(?:v|ver\.?|vers\.?|version|versione|versie|rev\.?|revision|fassung|issue)[ .]?(\d+(?:\.\d+)*)(?:$|[\s),:;_-])`)
+	versionNo  = lexicon.Pattern(`(?i)(?:^|[\s(_,-])<<version>>[ .]?(\d+(?:\.\d+)*)(?:$|[\s),:;_-])`)
 	headBraces = regexp.MustCompile(`[(\[][^)\]]*[)\]]`)
 )
 
 // HasVersion says whether a text names the number of a version.
-func HasVersion(s string) bool { return versionNo.MatchString(s) }
+func HasVersion(s string) bool { return versionNo().MatchString(s) }
 
 // CutVersion parts the number of a version from a name; version is empty where there
 // is none.
 func CutVersion(s string) (version, rest string) {
-	m := versionNo.FindStringSubmatchIndex(s)
+	m := versionNo().FindStringSubmatchIndex(s)
 	if m == nil {
 		return "", s
 	}
@@ -37,7 +37,7 @@ func (d *Terms) VersionOf(text string) string {
 	case d.Holds("formula version", "current", folded):
 		return "current"
 	}
-	if m := versionNo.FindStringSubmatch(text); m != nil {
+	if m := versionNo().FindStringSubmatch(text); m != nil {
 		return m[1]
 	}
 	if d.Starts("formula version", "trial", folded) {

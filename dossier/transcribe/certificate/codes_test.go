@@ -1,0 +1,39 @@
+package certificate
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"gallipot/dossier/transcribe/desk"
+	"gallipot/dossier/transcribe/lexicon"
+)
+
+// The categories are those of the 49th amendment of the fragrance Standards and later.
+func TestCodes(t *testing.T) {
+	words, err := lexicon.Load()
+	require.NoError(t, err)
+	s := &Reader{Desk: &desk.Desk{Words: words}}
+	for text, want := range map[string]codes{
+		"5A":                        {list: []string{"5A"}},
+		"IFRA Category 5A: 0.4 %":   {list: []string{"5A"}, rest: ": 0.4 %"},
+		"Kategorie 7A/7B":           {list: []string{"7A", "7B"}},
+		"5A-5D":                     {list: []string{"5A", "5B", "5C", "5D"}},
+		"5A bis D":                  {list: []string{"5A", "5B", "5C", "5D"}},
+		"5A und 5B":                 {list: []string{"5A", "5B"}},
+		"11":                        {list: []string{"11A", "11B"}},
+		"5":                         {list: []string{"5"}, bare: true},
+		"Class 3.A":                 {list: []string{"3A"}, old: true},
+		"12 (not skin contact) 100": {list: []string{"12"}, rest: "(not skin contact) 100"},
+	} {
+		t.Run(text, func(t *testing.T) {
+			got, ok := s.codesIn(text, false)
+			require.True(t, ok)
+			require.Equal(t, want, got)
+		})
+	}
+	_, ok := s.codesIn("5A", true)
+	require.False(t, ok, "the word is asked for")
+	_, ok = s.codesIn("Linalool", false)
+	require.False(t, ok)
+}
