@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 
+	"gallipot/dossier/batchcode"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/store"
 	"gallipot/dossier/workshop"
@@ -129,7 +130,7 @@ func Receive(w *workshop.Workshop, l *workshop.Lot) (string, error) {
 	name := "lots/" + l.Code + ".yaml"
 	exists := &exact.ValueError{What: "lot " + l.Code + " is there already, and no lot is overwritten", Fix: "give it another number"}
 	switch {
-	case !workshop.CodeFits(l.Code):
+	case !batchcode.Fits(l.Code):
 		return "", &exact.ValueError{What: strconv.Quote(l.Code) + " cannot be the number of a lot", Fix: "use letters, digits, hyphens and full stops"}
 	case slices.ContainsFunc(w.LotFiles, func(file string) bool { return workshop.SameLot(workshop.IDOfFile(file), l.Code) }):
 		return "", exists

@@ -4,6 +4,7 @@ import (
 	"path"
 	"strings"
 
+	"gallipot/dossier/batchcode"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
@@ -50,7 +51,7 @@ func readBatchHead(m *source.Mapping, b *Batch) {
 	switch {
 	case b.Code == "":
 		b.Code, b.Pos = want, m.Pos()
-	case !codeForm.MatchString(b.Code):
+	case !batchcode.WellFormed(b.Code):
 		code.Stop(codeBatchCode, "", With().Quote("typed", b.Code))
 	case b.Code != want:
 		code.Stop(source.CodeIDMismatch, "", With().Name("typed", b.Code).Name("file", path.Base(name)).Name("wanted", want).Name("rename", b.Code+path.Ext(name)))
@@ -174,3 +175,43 @@ func hasName(names []string, name string) bool {
 	}
 	return false
 }
+
+func readCodeScheme(v source.Node) batchcode.Scheme {
+	text := v.Text()
+	if text == "" {
+		return batchcode.Default()
+	}
+	s, err := batchcode.Parse(text)
+	if err != nil {
+		v.Failed(codeBatchCodeScheme, err)
+		return batchcode.Default()
+	}
+	s.Pos = v.Pos()
+	return s
+}
+
+// readFineBalance reads the second balance, which needs both its division and
+// its reach.
+func readFineBalance(m *source.Mapping) (division, most *exact.Num) {
+	if !m.At("fine_division_g").Present() && !m.At("fine_max_g").Present() {
+		return nil, nil
+	}
+	m.Need("fine_division_g", "fine_division_g: 0.01")
+	m.Need("fine_max_g", "fine_max_g: 200")
+	v := m.At("fine_division_g")
+	division, most = v.Positive(), m.At("fine_max_g").Positive()
+	coarse := m.At("division_g").Positive()
+	switch {
+	case division == nil || most == nil || coarse == nil:
+		return nil, nil
+	case !division.Less(*coarse):
+		v.Stop(source.CodeBadNumber, "fine-not-finer", With().Num("fine", *division, "g", finding.AsIs).Num("coarse", *coarse, "g", finding.AsIs))
+		return nil, nil
+	case !coarse.Quo(*division).Floor().Equal(coarse.Quo(*division)):
+		v.Stop(source.CodeBadNumber, "fine-does-not-divide", With().Num("fine", *division, "g", finding.AsIs).Num("coarse", *coarse, "g", finding.AsIs))
+		return nil, nil
+	}
+	return division, most
+}
+
+const batchLineExample = "{ingredient: water, phase: A, planned_g: 1040.2, weighed_g: 1040.2, lot: RM-0231}"

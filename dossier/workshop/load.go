@@ -3,6 +3,7 @@ package workshop
 import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/batchcode"
 	"gallipot/dossier/parallel"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -42,7 +43,7 @@ func LoadFS(dir string, fsys fs.FS, tables *table.Tables) (*Workshop, []finding.
 		Law:                tables,
 		ResponsiblePersons: map[rows.Market]Party{},
 		EvidenceYears:      defaultEvidenceYears,
-		BatchCode:          defaultCodeScheme(),
+		BatchCode:          batchcode.Default(),
 		Sheets:             map[string]*ingredients.Sheet{},
 		OwnLimits:          map[string][]byte{},
 		Sources:            map[string]*source.Source{},

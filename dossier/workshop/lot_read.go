@@ -4,6 +4,7 @@ import (
 	"path"
 	"strings"
 
+	"gallipot/dossier/batchcode"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
@@ -50,7 +51,7 @@ func readLotHead(m *source.Mapping, l *Lot) {
 	switch {
 	case l.Code == "":
 		l.Code, l.Pos = want, m.Pos()
-	case !codeForm.MatchString(l.Code):
+	case !batchcode.WellFormed(l.Code):
 		code.Stop(codeBatchCode, "lot", With().Quote("typed", l.Code))
 	case l.Code != want:
 		code.Stop(source.CodeIDMismatch, "", With().Name("typed", l.Code).Name("file", path.Base(name)).Name("wanted", want).Name("rename", l.Code+path.Ext(name)))

@@ -4,6 +4,7 @@ import (
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier/batchcode"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -18,15 +19,15 @@ type Workshop struct {
 
 	Maker              Party
 	ResponsiblePersons map[rows.Market]Party
-	Markets            []rows.Market // default for products
-	BalanceDivisionG   *exact.Num    // g, smallest step of the balance; nil: not given
-	FineDivisionG      *exact.Num    // g, smallest step of a second, finer balance; nil: there is none
-	FineMaxG           *exact.Num    // g, the most that it takes; nil: there is none
-	BatchCode          codeScheme    // how new batches are numbered
-	EvidenceYears      int           // a supplier document older than this is asked for again
-	Outlets            []Outlet      // whom to reach where packs went
-	Decisions          []Decision    // on what any product asks
-	Invented           bool          // demo data says so of itself
+	Markets            []rows.Market        // default for products
+	BalanceDivisionG   *exact.Num           // g, smallest step of the balance; nil: not given
+	FineDivisionG      *exact.Num           // g, smallest step of a second, finer balance; nil: there is none
+	FineMaxG           *exact.Num           // g, the most that it takes; nil: there is none
+	BatchCode          batchcode.Scheme // how new batches are numbered
+	EvidenceYears      int                  // a supplier document older than this is asked for again
+	Outlets            []Outlet             // whom to reach where packs went
+	Decisions          []Decision           // on what any product asks
+	Invented           bool                 // demo data says so of itself
 
 	Sheets   map[string]*ingredients.Sheet // by id
 	Products []*Product                    // by id

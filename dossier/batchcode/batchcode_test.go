@@ -1,4 +1,4 @@
-package workshop
+package batchcode
 
 import (
 	"strings"
@@ -12,7 +12,7 @@ import (
 
 func TestCodeSchemes(t *testing.T) {
 	next := func(scheme, product, variant string, existing ...string) string {
-		s, err := parseCodeScheme(scheme)
+		s, err := Parse(scheme)
 		require.NoError(t, err, scheme)
 		code, err := s.Next(existing, product, variant, 20261125)
 		require.NoError(t, err)
@@ -26,22 +26,22 @@ func TestCodeSchemes(t *testing.T) {
 	assert.Equal(t, "X1000", next("X{count3}", "a", "", "X999"))
 
 	for _, bad := range []string{"", "HW", "{product}", "{letter}{count}", "{produkt}{count}", "{count7}", "{year2}{count}", "a b{count}", "{count", "a/{count}"} {
-		_, err := parseCodeScheme(bad)
+		_, err := Parse(bad)
 		assert.Error(t, err, bad)
 	}
-	_, err := parseCodeScheme("{prodct}{count}")
+	_, err := Parse("{prodct}{count}")
 	assert.Contains(t, err.Error(), "write {product}")
-	s, _ := parseCodeScheme("{letter}")
+	s, _ := Parse("{letter}")
 	_, err = s.Next([]string{"Z"}, "a", "", 20261125)
 	assert.ErrorContains(t, err, "26 letters")
-	s, _ = parseCodeScheme("-{count}")
+	s, _ = Parse("-{count}")
 	_, err = s.Next(nil, "a", "", 20261125)
 	assert.ErrorContains(t, err, "cannot be a batch code")
 }
 
 // TestCodesAreUniqueOverYears: whatever is on record, a new code is none of it.
 func TestCodesAreUniqueOverYears(t *testing.T) {
-	s, err := parseCodeScheme("{product}{year}-{count}")
+	s, err := Parse("{product}{year}-{count}")
 	require.NoError(t, err)
 	var codes []string
 	seen := map[string]bool{}
@@ -62,7 +62,7 @@ func FuzzParseCodeScheme(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		s, err := parseCodeScheme(text)
+		s, err := Parse(text)
 		if err != nil {
 			var v *exact.ValueError
 			require.ErrorAs(t, err, &v)

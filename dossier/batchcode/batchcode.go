@@ -1,4 +1,7 @@
-package workshop
+// Package batchcode makes the codes of batches by the scheme of a workshop.
+//
+// Start at [Parse].
+package batchcode
 
 import (
 	"fmt"
@@ -8,11 +11,10 @@ import (
 	"strings"
 
 	"gallipot/ingredients/exact"
-	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
 
-// codeScheme says how batch codes are made: text with names in braces.
+// Scheme says how batch codes are made: text with names in braces.
 //
 //	{product}  first letters of the parts of the product's id: heath-wash gives HW
 //	{id}       the whole id, in capitals
@@ -24,7 +26,7 @@ import (
 // One of count and letter has to be there. It counts on within whatever is the
 // same in front of and behind it: "{product}{year}-{count3}" counts each product's
 // batches of a year.
-type codeScheme struct {
+type Scheme struct {
 	Text  string
 	Pos   exact.Pos
 	parts []codePart
@@ -44,20 +46,20 @@ var codeFields = []string{"product", "id", "variant", "year", "month", "day", "y
 
 var codePartForm = regexp.MustCompile(`\{([a-z]+)([1-6]?)\}|[^{}]+|[{}]`)
 
-func defaultCodeScheme() codeScheme {
-	s, err := parseCodeScheme(defaultCode)
+func Default() Scheme {
+	s, err := Parse(defaultCode)
 	if err != nil {
 		panic(err) // ruled out by the tests
 	}
 	return s
 }
 
-// parseCodeScheme reads a scheme.
+// Parse reads a scheme.
 //
 // Errors: a *ingredients.ValueError for an unknown name, for characters that a
 // code cannot hold, and for a scheme without a counter or with two.
-func parseCodeScheme(text string) (codeScheme, error) {
-	s := codeScheme{Text: text}
+func Parse(text string) (Scheme, error) {
+	s := Scheme{Text: text}
 	counters := 0
 	for _, m := range codePartForm.FindAllStringSubmatch(text, -1) {
 		switch name := m[1]; {
@@ -88,25 +90,11 @@ func parseCodeScheme(text string) (codeScheme, error) {
 	return s, nil
 }
 
-func readCodeScheme(v source.Node) codeScheme {
-	text := v.Text()
-	if text == "" {
-		return defaultCodeScheme()
-	}
-	s, err := parseCodeScheme(text)
-	if err != nil {
-		v.Failed(codeBatchCodeScheme, err)
-		return defaultCodeScheme()
-	}
-	s.Pos = v.Pos()
-	return s
-}
-
 // Next returns the code of a new batch: the one after the highest that exists.
 //
 // Errors: a *ingredients.ValueError when the letters are used up or the code
 // cannot be a file name.
-func (s codeScheme) Next(existing []string, product, variant string, date exact.Date) (string, error) {
+func (s Scheme) Next(existing []string, product, variant string, date exact.Date) (string, error) {
 	form := regexp.MustCompile("(?i)^" + s.render(product, variant, date, func(p codePart) string {
 		if p.name == "letter" {
 			return "([A-Z])"
@@ -142,7 +130,7 @@ func counterValue(text string) int {
 	return int(strings.ToUpper(text)[0]-'A') + 1
 }
 
-func (s codeScheme) render(product, variant string, date exact.Date, counter func(codePart) string, literal func(string) string) string {
+func (s Scheme) render(product, variant string, date exact.Date, counter func(codePart) string, literal func(string) string) string {
 	var b strings.Builder
 	day := date.Time()
 	for _, p := range s.parts {
@@ -184,38 +172,15 @@ func initials(id string) string {
 	return strings.ToUpper(out)
 }
 
-// readFineBalance reads the second balance, which needs both its division and
-// its reach.
-func readFineBalance(m *source.Mapping) (division, most *exact.Num) {
-	if !m.At("fine_division_g").Present() && !m.At("fine_max_g").Present() {
-		return nil, nil
-	}
-	m.Need("fine_division_g", "fine_division_g: 0.01")
-	m.Need("fine_max_g", "fine_max_g: 200")
-	v := m.At("fine_division_g")
-	division, most = v.Positive(), m.At("fine_max_g").Positive()
-	coarse := m.At("division_g").Positive()
-	switch {
-	case division == nil || most == nil || coarse == nil:
-		return nil, nil
-	case !division.Less(*coarse):
-		v.Stop(source.CodeBadNumber, "fine-not-finer", With().Num("fine", *division, "g", finding.AsIs).Num("coarse", *coarse, "g", finding.AsIs))
-		return nil, nil
-	case !coarse.Quo(*division).Floor().Equal(coarse.Quo(*division)):
-		v.Stop(source.CodeBadNumber, "fine-does-not-divide", With().Num("fine", *division, "g", finding.AsIs).Num("coarse", *coarse, "g", finding.AsIs))
-		return nil, nil
-	}
-	return division, most
-}
+// codeWords say what a code may hold.
+const codeWords = "letters, digits, points, hyphens and underscores, up to 40 of them"
 
-const (
-	batchLineExample = "{ingredient: water, phase: A, planned_g: 1040.2, weighed_g: 1040.2, lot: RM-0231}"
-	codeWords        = "letters, digits, points, hyphens and underscores, up to 40 of them"
-)
-
-// CodeFits says whether a text can be the code of a batch or the number of a lot, which
+// Fits says whether a text can be the code of a batch or the number of a lot, which
 // is the name of a file.
-func CodeFits(code string) bool { return codeForm.MatchString(code) && !source.DeviceName(code) }
+func Fits(code string) bool { return WellFormed(code) && !source.DeviceName(code) }
+
+// WellFormed says whether the characters of a text are those of a code.
+func WellFormed(code string) bool { return codeForm.MatchString(code) }
 
 // codeForm is what a batch code may be: it is a file name and stands on packs.
 var codeForm = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)
