@@ -12,6 +12,7 @@ import (
 	"gallipot/dossier/answer"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/store"
+	"gallipot/dossier/terminal"
 	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/workshop"
 )
@@ -72,7 +73,7 @@ func (c *command) answer(args []string, look bool) error {
 		return nil
 	}
 	if look {
-		fmt.Fprintln(c.ui.errout, "nothing was written: --look")
+		fmt.Fprintln(c.ui.Err, "nothing was written: --look")
 		return nil
 	}
 	return c.writeAnswer(w, out, reply)
@@ -87,9 +88,9 @@ func (c *command) writeAnswer(w *workshop.Workshop, out string, reply *dossier.R
 	if err := store.WriteFiles(reply.Files...); err != nil {
 		return err
 	}
-	fmt.Fprintf(c.ui.out, "recorded in %s under assessments; the answer is filed as %s\n",
+	fmt.Fprintf(c.ui.Out, "recorded in %s under assessments; the answer is filed as %s\n",
 		reply.Product.File(), reply.Filed)
-	fmt.Fprintf(c.ui.out, "for signature: %s\n", filepath.ToSlash(reply.Printed))
+	fmt.Fprintf(c.ui.Out, "for signature: %s\n", filepath.ToSlash(reply.Printed))
 	return nil
 }
 
@@ -97,18 +98,18 @@ func (c *command) writeAnswer(w *workshop.Workshop, out string, reply *dossier.R
 func (c *command) printAnswer(file string, reply *dossier.Reply) {
 	r := reply.Reading
 	if len(r.Refused) > 0 {
-		fmt.Fprintf(c.ui.out, "%s is refused and nothing was written:\n", filepath.ToSlash(file))
+		fmt.Fprintf(c.ui.Out, "%s is refused and nothing was written:\n", filepath.ToSlash(file))
 		for _, f := range r.Refused {
 			c.printFault(f)
 		}
 		return
 	}
 	rec := r.Record
-	fmt.Fprintf(c.ui.out, "%s: answer for %s, figures %s\n", filepath.ToSlash(file), reply.Product.ID,
+	fmt.Fprintf(c.ui.Out, "%s: answer for %s, figures %s\n", filepath.ToSlash(file), reply.Product.ID,
 		rec.Fingerprint)
 	line := func(what, text string) {
 		if text != "" {
-			fmt.Fprintf(c.ui.out, "  %-14s %s\n", what, text)
+			fmt.Fprintf(c.ui.Out, "  %-14s %s\n", what, text)
 		}
 	}
 	line("assessor", rec.Assessor)
@@ -134,16 +135,16 @@ func (c *command) printAnswer(file string, reply *dossier.Reply) {
 	for _, q := range rec.Replies {
 		line("reply", q.Question+" "+q.Answer)
 	}
-	line("in words", counted(len(rec.Statements), "statement"))
+	line("in words", terminal.Counted(len(rec.Statements), "statement"))
 	for _, f := range r.Notes {
 		c.printFault(f)
 	}
 }
 
 func (c *command) printFault(f answer.Fault) {
-	fmt.Fprintf(c.ui.out, "  %s\n", f.Error())
+	fmt.Fprintf(c.ui.Out, "  %s\n", f.Error())
 	if fix := f.Fix(); fix != "" {
-		fmt.Fprintf(c.ui.out, "    fix: %s\n", fix)
+		fmt.Fprintf(c.ui.Out, "    fix: %s\n", fix)
 	}
 }
 
@@ -202,7 +203,7 @@ func (c *command) signAnswer(report string, args []string) error {
 	if err := store.WriteFiles(files...); err != nil {
 		return err
 	}
-	fmt.Fprintf(c.ui.out, "the signed report is filed as %s with its hash, in %s under assessments\n", filed,
+	fmt.Fprintf(c.ui.Out, "the signed report is filed as %s with its hash, in %s under assessments\n", filed,
 		p.File())
 	return nil
 }

@@ -62,7 +62,7 @@ func (c *command) printAnswerJSON(reply *dossier.Reply) error {
 	if len(r.Refused) > 0 {
 		c.exit = 1
 	}
-	e := json.NewEncoder(c.ui.out)
+	e := json.NewEncoder(c.ui.Out)
 	e.SetIndent("", "  ")
 	return e.Encode(out)
 }

@@ -22,7 +22,7 @@ func (c *command) batchVerb() *cobra.Command {
 		}
 		if len(args) == 0 {
 			c.partial = c.reach.any()
-			return plain.Write(c.ui.out, batch.BatchList(w, opt.Date, c.ofBatches(w, opt)))
+			return plain.Write(c.ui.Out, batch.BatchList(w, opt.Date, c.ofBatches(w, opt)))
 		}
 		b := w.Batch(args[0])
 		if b == nil {
@@ -40,9 +40,9 @@ func (c *command) batchVerb() *cobra.Command {
 			c.exit = exitStop
 		}
 		if c.json {
-			return review.WriteJSON(c.ui.out)
+			return review.WriteJSON(c.ui.Out)
 		}
-		return plain.Write(c.ui.out, review.Document(w, opt.Date))
+		return plain.Write(c.ui.Out, review.Document(w, opt.Date))
 	})
 	v.Args = func(_ *cobra.Command, args []string) error {
 		if len(args) > 1 {

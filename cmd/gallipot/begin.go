@@ -15,9 +15,9 @@ func (c *command) beginVerb() *cobra.Command {
 		if err := store.WriteTree(args[0], templates.Begin()); err != nil {
 			return err
 		}
-		fmt.Fprintf(c.ui.out, "wrote a workshop into %s\n", args[0])
-		fmt.Fprintf(c.ui.out, "next: put your name into %s/workshop.yaml, copy a sheet in %s/ingredients for each raw material,\n", args[0], args[0])
-		fmt.Fprintf(c.ui.out, "      then run: gallipot check --workshop %s\n", pasted(args[0]))
+		fmt.Fprintf(c.ui.Out, "wrote a workshop into %s\n", args[0])
+		fmt.Fprintf(c.ui.Out, "next: put your name into %s/workshop.yaml, copy a sheet in %s/ingredients for each raw material,\n", args[0], args[0])
+		fmt.Fprintf(c.ui.Out, "      then run: gallipot check --workshop %s\n", pasted(args[0]))
 		return nil
 	})
 	v.Args = oneDir

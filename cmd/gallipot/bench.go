@@ -57,7 +57,7 @@ func (c *command) bench(opt bench.Options, browse bool) error {
 	if err != nil {
 		return err
 	}
-	opt.Base, opt.Tell, opt.Now, opt.Law = base, c.ui.out, time.Now, table.Builtin()
+	opt.Base, opt.Tell, opt.Now, opt.Law = base, c.ui.Out, time.Now, table.Builtin()
 	opt.Today = func() (exact.Date, bool) {
 		o, _ := c.optionsAt() // looked at above
 		return o.Date, o.DateChosen

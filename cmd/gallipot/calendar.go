@@ -38,11 +38,11 @@ func (c *command) calendarVerb() *cobra.Command {
 		list := calendar.Of(w, dossier.AssessAll(w, products, opt), opt.Date)
 		switch {
 		case asICS:
-			return calendar.WriteICS(c.ui.out, list, opt.Date)
+			return calendar.WriteICS(c.ui.Out, list, opt.Date)
 		case c.json:
-			return calendar.WriteJSON(c.ui.out, list)
+			return calendar.WriteJSON(c.ui.Out, list)
 		}
-		return plain.Write(c.ui.out, calendar.Document(w, list, opt.Date, last))
+		return plain.Write(c.ui.Out, calendar.Document(w, list, opt.Date, last))
 	})
 	v.Flags().BoolVar(&asICS, "ics", false, "print an iCalendar file")
 	v.Flags().StringVar(&until, "until", "", "last day of the list, YYYY-MM-DD; default: a year from the day")

@@ -12,6 +12,7 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/figures"
 	"gallipot/dossier/stock"
+	"gallipot/dossier/terminal"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
@@ -30,7 +31,7 @@ func (c *command) check(args []string) error {
 	}
 	w, findings := workshop.Load(c.workshop, opt.Law)
 	if w == nil {
-		c.ui.findings(c.ui.errout, nil, findings)
+		c.ui.Findings(c.ui.Err, nil, findings)
 		c.exit = exitUnreadable
 		return nil
 	}
@@ -38,8 +39,8 @@ func (c *command) check(args []string) error {
 	products, variants, err := c.pickAll(w, args)
 	if err != nil {
 		if hasUnread(findings) { // the one that is meant may be in a file that cannot be read
-			c.ui.findings(c.ui.errout, w, unreadOnly(findings))
-			fmt.Fprintln(c.ui.errout)
+			c.ui.Findings(c.ui.Err, w, unreadOnly(findings))
+			fmt.Fprintln(c.ui.Err)
 			return &usageError{notRead(err, args, findings), "correct the files named above first: what is in them is not known yet"}
 		}
 		return err
@@ -47,20 +48,20 @@ func (c *command) check(args []string) error {
 	var as []*assess.Assessment
 	if c.json {
 		if hasUnread(findings) {
-			c.ui.findings(c.ui.errout, w, findings)
+			c.ui.Findings(c.ui.Err, w, findings)
 		}
 		as = dossier.AssessAll(w, w.Computable(products), opt)
 		for i, a := range as {
 			as[i] = a.Only(variants[a.Product.ID])
 		}
-		err = figures.WriteJSON(c.ui.out, as)
+		err = figures.WriteJSON(c.ui.Out, as)
 	} else {
 		var batches []finding.Finding
 		computable := w.Computable(products)
-		seen := c.ui.watch("products", len(computable))
-		opt.Step = seen.step
+		seen := c.ui.Watch("products", len(computable))
+		opt.Step = seen.Step
 		as, batches = dossier.CheckAll(w, computable, variants, opt)
-		seen.end()
+		seen.End()
 		var lots []finding.Finding
 		if len(args) == 0 {
 			lots = stock.Of(w, opt.Date).Findings()
@@ -95,13 +96,13 @@ type reported struct{ products, batches, lots []finding.Finding }
 func (c *command) report(w *workshop.Workshop, found reported, products []*workshop.Product, as []*assess.Assessment) {
 	findings := slices.Concat(found.products, found.batches, found.lots)
 	if c.brief {
-		c.ui.brief(c.ui.out, findings)
+		c.ui.Brief(c.ui.Out, findings)
 		return
 	}
 	if len(findings) == 0 {
 		return
 	}
-	c.ui.next(c.ui.out, findings)
+	c.ui.Next(c.ui.Out, findings)
 	heads := map[finding.Severity]string{
 		finding.Stop: "STOP: against a law, a certificate or a fragrance Standard, or not computable as it stands",
 		finding.Ask:  "ASK: someone must supply or decide something",
@@ -117,9 +118,9 @@ func (c *command) report(w *workshop.Workshop, found reported, products []*works
 			}
 		}
 		if len(group) > 0 {
-			fmt.Fprintf(c.ui.out, "%s\n\n", heads[sev])
-			c.ui.findings(c.ui.out, w, together(group))
-			fmt.Fprintln(c.ui.out)
+			fmt.Fprintf(c.ui.Out, "%s\n\n", heads[sev])
+			c.ui.Findings(c.ui.Out, w, terminal.Together(group))
+			fmt.Fprintln(c.ui.Out)
 		}
 	}
 	of := finding.Count(found.products)
@@ -127,17 +128,17 @@ func (c *command) report(w *workshop.Workshop, found reported, products []*works
 	if each := eachCounted(as); each != of {
 		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", counts(each))
 	}
-	fmt.Fprintf(c.ui.out, "%s: %s%s\n", counted(len(as), "product"), counts(of), once)
+	fmt.Fprintf(c.ui.Out, "%s: %s%s\n", terminal.Counted(len(as), "product"), counts(of), once)
 	if len(found.batches) > 0 {
-		fmt.Fprintf(c.ui.out, "batches: %s\n", counts(finding.Count(found.batches)))
+		fmt.Fprintf(c.ui.Out, "batches: %s\n", counts(finding.Count(found.batches)))
 	}
 	if len(found.lots) > 0 {
-		fmt.Fprintf(c.ui.out, "lots: %s\n", counts(finding.Count(found.lots)))
+		fmt.Fprintf(c.ui.Out, "lots: %s\n", counts(finding.Count(found.lots)))
 	}
 	if left := without(products, as); len(left) > 0 {
-		fmt.Fprintf(c.ui.out, "not computed until its files can be read: %s\n", joined(left))
+		fmt.Fprintf(c.ui.Out, "not computed until its files can be read: %s\n", terminal.Joined(left))
 	}
-	fmt.Fprintln(c.ui.out, "prepared for assessment; a qualified safety assessor decides, and the law in force where you sell prevails")
+	fmt.Fprintln(c.ui.Out, "prepared for assessment; a qualified safety assessor decides, and the law in force where you sell prevails")
 }
 
 // eachCounted adds up what the products have, each on its own.

@@ -15,6 +15,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/store"
+	"gallipot/dossier/terminal"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -25,7 +26,7 @@ import (
 // flags, and the exit code they leave.
 type command struct {
 	in    io.Reader
-	ui    ui
+	ui    terminal.Printer
 	today exact.Date
 	exit  int
 
@@ -158,7 +159,7 @@ func (c *command) options() (assess.Options, error) {
 func (c *command) mindClock(w *workshop.Workshop) {
 	day, pos := w.Newest()
 	if c.date == "" && c.today.Before(day) {
-		c.ui.trouble(&usageError{fmt.Sprintf("this computer's clock says %s, and a paper is dated %s (%s)", c.today, day, pos),
+		c.ui.Trouble(&usageError{fmt.Sprintf("this computer's clock says %s, and a paper is dated %s (%s)", c.today, day, pos),
 			"set the clock, or give the day with --date; or correct the date of the paper"})
 	}
 }

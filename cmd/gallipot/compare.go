@@ -54,7 +54,7 @@ func (c *command) compare(args []string) error {
 		if changes == nil {
 			changes = []figures.Change{}
 		}
-		return store.WriteIndented(c.ui.out, changes)
+		return store.WriteIndented(c.ui.Out, changes)
 	}
 	c.printChanges(changes)
 	return nil
@@ -95,23 +95,23 @@ func onlyProducts(l figures.Snapshots, ids []string) figures.Snapshots {
 // printChanges prints changes under a head for each product.
 func (c *command) printChanges(changes []figures.Change) {
 	if len(changes) == 0 {
-		fmt.Fprintln(c.ui.out, "nothing changed in the figures")
+		fmt.Fprintln(c.ui.Out, "nothing changed in the figures")
 		return
 	}
 	product := ""
 	for _, x := range changes {
 		if x.Product != product {
 			if product != "" {
-				fmt.Fprintln(c.ui.out)
+				fmt.Fprintln(c.ui.Out)
 			}
 			product = x.Product
-			fmt.Fprintf(c.ui.out, "%s\n%s\n", product, strings.Repeat("-", len(product)))
+			fmt.Fprintf(c.ui.Out, "%s\n%s\n", product, strings.Repeat("-", len(product)))
 		}
-		fmt.Fprintf(c.ui.out, "%s\n", x)
+		fmt.Fprintf(c.ui.Out, "%s\n", x)
 	}
 	noun := "changes"
 	if len(changes) == 1 {
 		noun = "change"
 	}
-	fmt.Fprintf(c.ui.out, "\n%d %s\n", len(changes), noun)
+	fmt.Fprintf(c.ui.Out, "\n%d %s\n", len(changes), noun)
 }

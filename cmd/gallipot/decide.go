@@ -9,6 +9,7 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/decide"
+	"gallipot/dossier/terminal"
 	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -64,7 +65,7 @@ func (c *command) decide(name string, f decideFlags) error {
 		if src, err = decide.Write(c.workshop, src, d); err != nil {
 			return err
 		}
-		fmt.Fprintf(c.ui.out, "%s: %s\n", file, shown(words.Joined(": ", "decided "+d.Code, d.Subject)))
+		fmt.Fprintf(c.ui.Out, "%s: %s\n", file, terminal.Shown(words.Joined(": ", "decided "+d.Code, d.Subject)))
 	}
 	return nil
 }
@@ -89,7 +90,7 @@ func (c *command) decidable(a *assess.Assessment) error {
 	}
 	for i := range open {
 		said := words.Say(&open[i], words.Terminal)
-		fmt.Fprintf(c.ui.out, "%-*s  %s\n", width, said.Code, shown(said.Line()))
+		fmt.Fprintf(c.ui.Out, "%-*s  %s\n", width, said.Code, terminal.Shown(said.Line()))
 	}
 	return nil
 }
@@ -160,7 +161,7 @@ func (f decideFlags) which(a *assess.Assessment, open []finding.Finding) error {
 		}
 		return unknown("open point of "+a.Product.ID, f.code, codes)
 	case len(subjects) > 1 && !f.all:
-		return &usageError{fmt.Sprintf("%d points have the code %s", len(open), f.code), "name one with --subject, or decide them alike with --all: " + joined(subjects)}
+		return &usageError{fmt.Sprintf("%d points have the code %s", len(open), f.code), "name one with --subject, or decide them alike with --all: " + terminal.Joined(subjects)}
 	}
 	return nil
 }

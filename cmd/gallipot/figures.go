@@ -13,6 +13,7 @@ import (
 	"gallipot/dossier/figures"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/store"
+	"gallipot/dossier/terminal"
 )
 
 // figuresVerb prints the tables of a product or variant.
@@ -43,11 +44,11 @@ func (c *command) figuresVerb() *cobra.Command {
 		if err != nil {
 			return asUsage("--section", err)
 		}
-		return plain.Write(c.ui.out, doc)
+		return plain.Write(c.ui.Out, doc)
 	})
 	v.Args = oneProduct
 	v.Flags().StringVar(&file, "out", "", "with --json: the file to write, in place of printing")
-	v.Flags().StringSliceVar(&wanted, "section", nil, "only these: "+joined(sections.SectionNames()))
+	v.Flags().StringSliceVar(&wanted, "section", nil, "only these: "+terminal.Joined(sections.SectionNames()))
 	return c.shared(v)
 }
 
@@ -55,7 +56,7 @@ func (c *command) figuresVerb() *cobra.Command {
 // to with > may write another encoding.
 func (c *command) figuresJSON(as []*assess.Assessment, file string) error {
 	if file == "" {
-		return figures.WriteJSON(c.ui.out, as)
+		return figures.WriteJSON(c.ui.Out, as)
 	}
 	var b bytes.Buffer
 	if err := figures.WriteJSON(&b, as); err != nil {
@@ -64,6 +65,6 @@ func (c *command) figuresJSON(as []*assess.Assessment, file string) error {
 	if err := store.WriteFiles(store.NewFile{Path: file, Data: b.Bytes()}); err != nil {
 		return err
 	}
-	fmt.Fprintln(c.ui.errout, filepath.ToSlash(file))
+	fmt.Fprintln(c.ui.Err, filepath.ToSlash(file))
 	return nil
 }

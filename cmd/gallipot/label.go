@@ -69,11 +69,11 @@ func (c *command) label(name string, f labelFlags) error {
 	}
 	switch {
 	case f.csv:
-		return label.WriteCSV(c.ui.out, labels)
+		return label.WriteCSV(c.ui.Out, labels)
 	case c.json:
-		return figures.WriteJSON(c.ui.out, []*assess.Assessment{a})
+		return figures.WriteJSON(c.ui.Out, []*assess.Assessment{a})
 	}
-	return plain.Write(c.ui.out, label.Text(a, variant, f.opt))
+	return plain.Write(c.ui.Out, label.Text(a, variant, f.opt))
 }
 
 // labelFiles writes the proofs, the sheets, or both. A label that does not fit is
@@ -95,7 +95,7 @@ func (c *command) labelFiles(w *workshop.Workshop, labels []*label.ProductLabel,
 			return asUsage("--pdf", err)
 		}
 		for _, text := range warnings {
-			fmt.Fprintf(c.ui.errout, "%s\n", text)
+			fmt.Fprintf(c.ui.Err, "%s\n", text)
 		}
 		if kind.sheets == f.sheet {
 			c.sayUnfit(w, unfit, f.opt.Leaflet)
@@ -107,9 +107,9 @@ func (c *command) labelFiles(w *workshop.Workshop, labels []*label.ProductLabel,
 		if err := store.WriteFiles(store.NewFile{Path: path, Data: data}); err != nil {
 			return err
 		}
-		fmt.Fprintln(c.ui.out, filepath.ToSlash(path))
+		fmt.Fprintln(c.ui.Out, filepath.ToSlash(path))
 	}
-	fmt.Fprintln(c.ui.errout, label.LabelProof)
+	fmt.Fprintln(c.ui.Err, label.LabelProof)
 	return nil
 }
 
@@ -123,5 +123,5 @@ func (c *command) sayUnfit(w *workshop.Workshop, unfit []*label.ProductLabel, le
 		}
 		c.exit = exitStop
 	}
-	c.ui.findings(c.ui.errout, w, all)
+	c.ui.Findings(c.ui.Err, w, all)
 }

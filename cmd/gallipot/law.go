@@ -33,15 +33,15 @@ func (c *command) lawVerb() *cobra.Command {
 		case annex != "" && annex != "II":
 			return &usageError{"law --annex shows Annex II alone", "write gallipot law --annex II, or gallipot law SUBSTANCE"}
 		case types:
-			return plain.Write(c.ui.out, sections.ProductTypes(opt.Law, opt.Date))
+			return plain.Write(c.ui.Out, sections.ProductTypes(opt.Law, opt.Date))
 		case functions:
-			return plain.Write(c.ui.out, sections.FunctionWords(opt.Law, opt.Date))
+			return plain.Write(c.ui.Out, sections.FunctionWords(opt.Law, opt.Date))
 		}
 		if annex == "II" {
-			return plain.Write(c.ui.out, sections.AnnexII(opt.Law, opt.Date))
+			return plain.Write(c.ui.Out, sections.AnnexII(opt.Law, opt.Date))
 		}
 		if len(args) == 0 {
-			return plain.Write(c.ui.out, sections.LawTables(opt.Law, opt.Date))
+			return plain.Write(c.ui.Out, sections.LawTables(opt.Law, opt.Date))
 		}
 		doc, found := sections.LawOf(opt.Law, args[0], opt.Date)
 		if !found && strings.ContainsAny(args[0][:1], "0123456789") {
@@ -52,7 +52,7 @@ func (c *command) lawVerb() *cobra.Command {
 		if !found {
 			return unknownSubstance(args[0], opt.Law)
 		}
-		return plain.Write(c.ui.out, doc)
+		return plain.Write(c.ui.Out, doc)
 	})
 	v.Flags().StringVar(&c.date, "date", "", "day whose law counts, YYYY-MM-DD; default: today")
 	v.Flags().StringVar(&annex, "annex", "", "II: how much of the list of prohibited substances the tables hold")

@@ -35,21 +35,21 @@ func (c *command) letters(args []string) error {
 	}
 	mail := letters.LettersOf(w, dossier.AssessAll(w, products, opt), opt.Date)
 	if len(mail.Nameless) > 0 {
-		fmt.Fprintf(c.ui.errout, "no letter for %s: enter the supplier's name in the sheet\n", strings.Join(mail.Nameless, ", "))
+		fmt.Fprintf(c.ui.Err, "no letter for %s: enter the supplier's name in the sheet\n", strings.Join(mail.Nameless, ", "))
 	}
 	if mail.None() {
-		fmt.Fprintln(c.ui.out, "nothing to ask for")
+		fmt.Fprintln(c.ui.Out, "nothing to ask for")
 		return nil
 	}
 	files, warnings, stale, err := letters.WriteLetters(dir, mail, w.Maker.Name, opt.Date)
 	for _, text := range warnings {
-		fmt.Fprintf(c.ui.errout, "%s\n", text)
+		fmt.Fprintf(c.ui.Err, "%s\n", text)
 	}
 	for _, f := range files {
-		fmt.Fprintln(c.ui.out, filepath.ToSlash(f))
+		fmt.Fprintln(c.ui.Out, filepath.ToSlash(f))
 	}
 	for _, f := range stale {
-		fmt.Fprintf(c.ui.errout, "%s is of an earlier run: nothing of it is asked for now\n", filepath.ToSlash(f))
+		fmt.Fprintf(c.ui.Err, "%s is of an earlier run: nothing of it is asked for now\n", filepath.ToSlash(f))
 	}
 	return err
 }

@@ -13,9 +13,9 @@ func (c *command) licencesVerb() *cobra.Command {
 	var full bool
 	v := c.verb("licences", func([]string) error {
 		list, texts := templates.Licences()
-		fmt.Fprint(c.ui.out, list)
+		fmt.Fprint(c.ui.Out, list)
 		if full {
-			fmt.Fprint(c.ui.out, "\n"+texts)
+			fmt.Fprint(c.ui.Out, "\n"+texts)
 		}
 		return nil
 	})

@@ -19,6 +19,8 @@ import (
 	"runtime/debug"
 	"time"
 
+	"gallipot/dossier/store"
+	"gallipot/dossier/terminal"
 	"gallipot/ingredients/exact"
 
 	"github.com/spf13/cobra"
@@ -45,7 +47,7 @@ func tuneMemory() {
 // run is the program with everything it touches as an argument.
 func run(args []string, in io.Reader, out, errout io.Writer, today exact.Date) int {
 	printed := &heedful{to: out}
-	c := &command{in: in, ui: ui{out: printed, errout: errout}, today: today}
+	c := &command{in: in, ui: terminal.Printer{Out: printed, Err: errout}, today: today}
 	root := c.root()
 	root.SetArgs(args)
 	root.SetIn(in)
@@ -56,11 +58,33 @@ func run(args []string, in io.Reader, out, errout io.Writer, today exact.Date) i
 		err = cannotPrint(printed.err)
 	}
 	if err != nil {
-		c.ui.trouble(err)
+		c.ui.Trouble(err)
 		return exitUnreadable
 	}
 	if c.partial {
 		return exitUnreadable
 	}
 	return c.exit
+}
+
+// heedful remembers that something could not be printed: what is cut off must
+// not pass for the whole.
+type heedful struct {
+	to  io.Writer
+	err error
+}
+
+// Write prints p; after a failure nothing more.
+func (h *heedful) Write(p []byte) (int, error) {
+	if h.err != nil {
+		return 0, h.err
+	}
+	n, err := h.to.Write(p)
+	h.err = err
+	return n, err
+}
+
+// cannotPrint words why the output could not be written.
+func cannotPrint(err error) error {
+	return &usageError{"what is printed could not be written to its end: " + store.Reason(err), "make room where it goes, and run this again"}
 }

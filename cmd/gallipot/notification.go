@@ -48,9 +48,9 @@ func (c *command) notification(name string, files bool) error {
 	case files:
 		return c.notificationFiles(doc, p.ID)
 	case c.json:
-		return figures.WriteJSON(c.ui.out, []*assess.Assessment{a})
+		return figures.WriteJSON(c.ui.Out, []*assess.Assessment{a})
 	}
-	return plain.Write(c.ui.out, doc)
+	return plain.Write(c.ui.Out, doc)
 }
 
 func (c *command) notificationFiles(doc *document.Document, id string) error {
@@ -63,7 +63,7 @@ func (c *command) notificationFiles(doc *document.Document, id string) error {
 		return err
 	}
 	for _, text := range warnings {
-		fmt.Fprintln(c.ui.errout, strings.TrimSpace(text))
+		fmt.Fprintln(c.ui.Err, strings.TrimSpace(text))
 	}
 	var oneSheet bytes.Buffer
 	if err := sheet.Write(&oneSheet, doc); err != nil {
@@ -74,7 +74,7 @@ func (c *command) notificationFiles(doc *document.Document, id string) error {
 		return err
 	}
 	for _, f := range files {
-		fmt.Fprintln(c.ui.out, filepath.ToSlash(f.Path))
+		fmt.Fprintln(c.ui.Out, filepath.ToSlash(f.Path))
 	}
 	return nil
 }

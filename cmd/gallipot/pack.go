@@ -12,6 +12,7 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/figures"
+	"gallipot/dossier/terminal"
 	"gallipot/ingredients/finding"
 )
 
@@ -67,14 +68,14 @@ func (c *command) packs(args []string, all bool, place dossier.PaperPlace) error
 	}
 	c.exit = exitCode(nil, as)
 	if c.json {
-		return figures.WriteJSON(c.ui.out, as)
+		return figures.WriteJSON(c.ui.Out, as)
 	}
 	if of := finding.Count(assess.MergeFindings(w, as, all)); of.Stop > 0 {
 		check := "gallipot check"
 		if c.workshop != "." {
 			check += " --workshop " + pasted(c.workshop)
 		}
-		fmt.Fprintf(c.ui.errout, "%s: %s; run %s to read them\n", counted(len(as), "product"), counts(of), check)
+		fmt.Fprintf(c.ui.Err, "%s: %s; run %s to read them\n", terminal.Counted(len(as), "product"), counts(of), check)
 	}
 	return nil
 }
@@ -109,16 +110,16 @@ func (c *command) writePacks(dir string, as []*assess.Assessment, place dossier.
 	}
 	var failed error
 	for i, a := range as {
-		fmt.Fprintf(c.ui.errout, "%d of %d  %s: %s\n", i+1, len(as), a.Product.ID, counted(len(a.Product.Variants), "variant"))
+		fmt.Fprintf(c.ui.Err, "%d of %d  %s: %s\n", i+1, len(as), a.Product.ID, terminal.Counted(len(a.Product.Variants), "variant"))
 		m := <-results[i]
 		if failed != nil {
 			continue // the rest is waited for, so that nothing is cut off half-way
 		}
 		for _, text := range m.warnings {
-			fmt.Fprintf(c.ui.errout, "  %s\n", text)
+			fmt.Fprintf(c.ui.Err, "  %s\n", text)
 		}
 		for _, f := range m.files {
-			fmt.Fprintln(c.ui.out, filepath.ToSlash(f))
+			fmt.Fprintln(c.ui.Out, filepath.ToSlash(f))
 		}
 		failed = m.err
 	}
@@ -128,8 +129,8 @@ func (c *command) writePacks(dir string, as []*assess.Assessment, place dossier.
 // sayPapers says how much the documents of a pack are, and which are not there.
 func (c *command) sayPapers(product string, p *dossier.Papers) {
 	const kB = 1000
-	fmt.Fprintf(c.ui.errout, "%s: %s, %d kB\n", product, counted(p.Count(), "document"), (p.Bytes+kB-1)/kB)
+	fmt.Fprintf(c.ui.Err, "%s: %s, %d kB\n", product, terminal.Counted(p.Count(), "document"), (p.Bytes+kB-1)/kB)
 	for _, m := range p.Missing {
-		fmt.Fprintf(c.ui.errout, "  missing: %s\n", m)
+		fmt.Fprintf(c.ui.Err, "  missing: %s\n", m)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gallipot/dossier/assess"
+	"gallipot/dossier/terminal"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
@@ -37,7 +38,7 @@ func (c *command) open() (*workshop.Workshop, assess.Options, error) {
 	}
 	if len(without.Files) > 0 {
 		c.reach = reach{w, without, unreadOnly(findings)}
-		c.ui.trouble(&usageError{leftOut(without), "gallipot check says what is open in " + few(without.Files)})
+		c.ui.Trouble(&usageError{leftOut(without), "gallipot check says what is open in " + few(without.Files)})
 	}
 	c.mindClock(w)
 	return rest, opt, nil
@@ -52,7 +53,7 @@ func (c *command) openAll() (*workshop.Workshop, assess.Options, error) {
 }
 
 func (c *command) unreadable(w *workshop.Workshop, findings []finding.Finding) *workshop.Workshop {
-	c.ui.findings(c.ui.errout, w, findings)
+	c.ui.Findings(c.ui.Err, w, findings)
 	c.exit = exitUnreadable
 	return nil
 }
@@ -64,14 +65,14 @@ func leftOut(w workshop.Without) string {
 	case 1:
 		return "left out until its files can be read: " + w.Products[0]
 	}
-	return fmt.Sprintf("%d products are left out until their files can be read: %s", len(w.Products), joined(w.Products))
+	return fmt.Sprintf("%d products are left out until their files can be read: %s", len(w.Products), terminal.Joined(w.Products))
 }
 
 // few names the first of many.
 func few(names []string) string {
 	const most = 3
 	if len(names) <= most+1 {
-		return joined(names)
+		return terminal.Joined(names)
 	}
 	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
@@ -82,8 +83,8 @@ func (c *command) inReach(id string) error {
 	if !slices.Contains(c.reach.without.Products, id) {
 		return nil
 	}
-	c.ui.findings(c.ui.errout, c.reach.w, c.reach.findings)
-	fmt.Fprintln(c.ui.errout)
+	c.ui.Findings(c.ui.Err, c.reach.w, c.reach.findings)
+	fmt.Fprintln(c.ui.Err)
 	return &usageError{fmt.Sprintf("product %q cannot be computed until its files can be read", id),
 		"correct the files named above first"}
 }

@@ -87,7 +87,7 @@ func (c *command) receive(args []string, f receiveFlags) error {
 	if err != nil {
 		return asUsage("receive", err)
 	}
-	fmt.Fprintln(c.ui.out, name)
+	fmt.Fprintln(c.ui.Out, name)
 	return c.sayOfLot(opt, lot.Code)
 }
 
@@ -103,7 +103,7 @@ func (c *command) sayOfLot(opt assess.Options, code string) error {
 			about = append(about, f)
 		}
 	}
-	c.ui.findings(c.ui.out, w, about)
+	c.ui.Findings(c.ui.Out, w, about)
 	return nil
 }
 

@@ -11,7 +11,7 @@ func (c *command) serveVerb() *cobra.Command {
 	return &cobra.Command{
 		Use: "serve", Hidden: true, DisableFlagParsing: true,
 		RunE: func(*cobra.Command, []string) error {
-			fmt.Fprintln(c.ui.errout, "serve is no longer a verb; type: gallipot bench --read-only")
+			fmt.Fprintln(c.ui.Err, "serve is no longer a verb; type: gallipot bench --read-only")
 			c.exit = exitUnreadable
 			return nil
 		},

@@ -29,13 +29,13 @@ func (c *command) stabilityVerb() *cobra.Command {
 			return err
 		}
 		if ics {
-			return stability.WriteCalendar(c.ui.out, products, opt.Law, opt.Date)
+			return stability.WriteCalendar(c.ui.Out, products, opt.Law, opt.Date)
 		}
 		as := dossier.AssessAll(w, products, opt)
 		if c.json {
-			return stability.WriteStabilityJSON(c.ui.out, as)
+			return stability.WriteStabilityJSON(c.ui.Out, as)
 		}
-		return plain.Write(c.ui.out, stability.Document(as, opt.Date))
+		return plain.Write(c.ui.Out, stability.Document(as, opt.Date))
 	})
 	v.Flags().BoolVar(&ics, "ics", false, "print the readings to come as an iCalendar file")
 	return c.shared(v)

@@ -46,13 +46,13 @@ func (c *command) stock(name string, f stockFlags) error {
 	}
 	switch {
 	case f.order && c.json:
-		return books.WriteOrderJSON(c.ui.out)
+		return books.WriteOrderJSON(c.ui.Out)
 	case f.order:
-		return plain.Write(c.ui.out, books.OrderDocument())
+		return plain.Write(c.ui.Out, books.OrderDocument())
 	case c.json:
-		return books.WriteJSON(c.ui.out, name)
+		return books.WriteJSON(c.ui.Out, name)
 	}
-	return plain.Write(c.ui.out, books.Document(name))
+	return plain.Write(c.ui.Out, books.Document(name))
 }
 
 // moveStock writes into the file of a lot what was counted or thrown away.
@@ -81,7 +81,7 @@ func (c *command) moveStock(w *workshop.Workshop, books *stock.Book, name string
 		}
 		lot, books = w.Lot(name), stock.Of(w, day)
 	}
-	return plain.Write(c.ui.out, books.Document(lot.Code))
+	return plain.Write(c.ui.Out, books.Document(lot.Code))
 }
 
 // readAmount reads a mass, or a number of pieces.

@@ -29,15 +29,15 @@ func (c *command) traceVerb() *cobra.Command {
 		case exercise && trace.Kind != "lot":
 			return &usageError{args[0] + " is a batch, and an exercise begins at a lot", "name a lot of it: gallipot trace " + args[0] + " lists them"}
 		case exercise:
-			err := plain.Write(c.ui.out, trace.Exercise(w, opt.Date))
-			fmt.Fprintf(c.ui.errout, "traced in %.1f s\n", time.Since(begun).Seconds())
+			err := plain.Write(c.ui.Out, trace.Exercise(w, opt.Date))
+			fmt.Fprintf(c.ui.Err, "traced in %.1f s\n", time.Since(begun).Seconds())
 			return err
 		case asCSV:
-			return trace.WriteCSV(c.ui.out)
+			return trace.WriteCSV(c.ui.Out)
 		case c.json:
-			return trace.WriteJSON(c.ui.out)
+			return trace.WriteJSON(c.ui.Out)
 		}
-		return plain.Write(c.ui.out, trace.Document(w, opt.Date))
+		return plain.Write(c.ui.Out, trace.Document(w, opt.Date))
 	})
 	v.Args = func(cmd *cobra.Command, args []string) error {
 		if len(args) != 1 {

@@ -12,6 +12,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/parallel"
 	"gallipot/dossier/store"
+	"gallipot/dossier/terminal"
 	"gallipot/dossier/transcribe"
 	"gallipot/dossier/transcribe/filing"
 	"gallipot/dossier/transcribe/listed"
@@ -92,7 +93,7 @@ func papersOf(args []string) ([]string, error) {
 		}
 		entries, err := os.ReadDir(a)
 		if err != nil {
-			return nil, &usageError{sayError(err), "check that the folder may be read"}
+			return nil, &usageError{terminal.SayError(err), "check that the folder may be read"}
 		}
 		for _, e := range entries {
 			ext := strings.ToLower(filepath.Ext(e.Name()))
@@ -114,12 +115,12 @@ func (c *command) readPapers(names []string) ([]readPaper, error) {
 	files := paper.NewReader()
 	defer files.Close()
 	out := make([]readPaper, len(names))
-	seen := c.ui.watch("papers", len(names))
+	seen := c.ui.Watch("papers", len(names))
 	parallel.Each(len(names), func(i int) {
-		defer seen.step()
+		defer seen.Step()
 		out[i] = readOne(reader, files, names[i])
 	})
-	seen.end()
+	seen.End()
 	return out, nil
 }
 
@@ -191,16 +192,16 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 	if w == nil || err != nil {
 		return err
 	}
-	say := told.Printer{Out: c.ui.out, Shown: shown}
+	say := told.Printer{Out: c.ui.Out, Shown: terminal.Shown}
 	var filings []*filing.Filing
 	var lines []told.Line
 	for i, p := range papers {
 		if i > 0 {
-			fmt.Fprintln(c.ui.out)
+			fmt.Fprintln(c.ui.Out)
 		}
 		if p.err != nil {
 			what, fix := paperTrouble(p.err)
-			c.ui.trouble(&usageError{p.name + ": " + what, fix})
+			c.ui.Trouble(&usageError{p.name + ": " + what, fix})
 			c.exit = exitUnreadable
 			lines = append(lines, told.Line{File: filepath.Base(p.name), Why: what})
 			continue
@@ -273,7 +274,7 @@ func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeF
 	if !f.New {
 		data, err := os.ReadFile(filepath.Join(c.workshop, filepath.FromSlash(f.SheetFile())))
 		if err != nil {
-			return &usageError{sayError(err), "check that the sheet may be read"}
+			return &usageError{terminal.SayError(err), "check that the sheet may be read"}
 		}
 		sheet = data
 	}
@@ -282,7 +283,7 @@ func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeF
 		return err
 	}
 	if len(files) == 0 {
-		fmt.Fprintln(c.ui.out, "nothing to write")
+		fmt.Fprintln(c.ui.Out, "nothing to write")
 		return nil
 	}
 	if err := c.effects(w, f, files); err != nil {
@@ -295,7 +296,7 @@ func (c *command) takeOver(w *workshop.Workshop, f *filing.Filing, t transcribeF
 		return err
 	}
 	for _, file := range files {
-		fmt.Fprintf(c.ui.out, "written: %s\n", file.Name)
+		fmt.Fprintf(c.ui.Out, "written: %s\n", file.Name)
 	}
 	return nil
 }

@@ -74,7 +74,7 @@ func (c *command) transcribeFormula(args []string, flags formulaFlags) error {
 	if c.json {
 		err = c.printJSON(reading)
 	} else {
-		err = formulation.Print(c.ui.out, reading)
+		err = formulation.Print(c.ui.Out, reading)
 	}
 	if err != nil || !flags.write {
 		return err
@@ -93,7 +93,7 @@ func readFormula(f *paper.File, words *lexicon.Lexicon) (reading *formulation.Re
 }
 
 func (c *command) printJSON(v any) error {
-	return store.WriteIndented(c.ui.out, v)
+	return store.WriteIndented(c.ui.Out, v)
 }
 
 // writeFormula drafts the files and writes all of them or none.
@@ -108,7 +108,7 @@ func (c *command) writeFormula(flags formulaFlags, reading *formulation.Reading)
 	}
 	w, findings := workshop.Load(c.workshop, opt.Law)
 	if w == nil {
-		c.ui.findings(c.ui.errout, w, findings)
+		c.ui.Findings(c.ui.Err, w, findings)
 		c.exit = exitUnreadable
 		return nil
 	}
@@ -140,9 +140,9 @@ func (c *command) writeFormula(flags formulaFlags, reading *formulation.Reading)
 	if err := store.WriteFiles(out...); err != nil {
 		return err
 	}
-	to := c.ui.out
+	to := c.ui.Out
 	if c.json {
-		to = c.ui.errout
+		to = c.ui.Err
 	}
 	for _, f := range out {
 		fmt.Fprintf(to, "wrote %s\n", filepath.ToSlash(f.Path))

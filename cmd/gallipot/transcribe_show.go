@@ -35,18 +35,18 @@ func (c *command) effects(w *workshop.Workshop, f *filing.Filing, files []filing
 	for _, p := range using {
 		i := slices.IndexFunc(after.Products, func(q *workshop.Product) bool { return q.ID == p.ID })
 		if i < 0 {
-			fmt.Fprintf(c.ui.out, "in %s: it could not be computed with this paper\n", p.ID)
+			fmt.Fprintf(c.ui.Out, "in %s: it could not be computed with this paper\n", p.ID)
 			continue
 		}
 		gone, come := findingsDiffer(dossier.Assess(w, p, opt).Findings, dossier.Assess(after, after.Products[i], opt).Findings)
 		for _, t := range gone {
-			fmt.Fprintf(c.ui.out, "in %s no more: %s\n", p.ID, t)
+			fmt.Fprintf(c.ui.Out, "in %s no more: %s\n", p.ID, t)
 		}
 		for _, t := range come {
-			fmt.Fprintf(c.ui.out, "in %s then: %s\n", p.ID, t)
+			fmt.Fprintf(c.ui.Out, "in %s then: %s\n", p.ID, t)
 		}
 		if len(gone)+len(come) == 0 {
-			fmt.Fprintf(c.ui.out, "in %s no finding changes\n", p.ID)
+			fmt.Fprintf(c.ui.Out, "in %s no finding changes\n", p.ID)
 		}
 	}
 	return nil

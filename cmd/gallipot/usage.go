@@ -20,6 +20,9 @@ type usageError struct{ what, fix string }
 
 func (e *usageError) Error() string { return e.what }
 
+// Remedy is the one thing to do.
+func (e *usageError) Remedy() string { return e.fix }
+
 func asUsage(flag string, err error) error {
 	var v *exact.ValueError
 	if errors.As(err, &v) {

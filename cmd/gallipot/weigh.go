@@ -103,7 +103,7 @@ func (c *command) weigh(name string, f weighFlags) error {
 		c.exit = exitStop
 	}
 	if sheet.Blocked() {
-		c.ui.findings(c.ui.errout, w, sheet.Findings)
+		c.ui.Findings(c.ui.Err, w, sheet.Findings)
 		return nil
 	}
 	if f.record {
@@ -111,7 +111,7 @@ func (c *command) weigh(name string, f weighFlags) error {
 		if err != nil {
 			return asUsage("--record", err)
 		}
-		fmt.Fprintln(c.ui.errout, record)
+		fmt.Fprintln(c.ui.Err, record)
 	}
 	if f.record || f.files {
 		if err := c.weighFiles(sheet); err != nil {
@@ -119,9 +119,9 @@ func (c *command) weigh(name string, f weighFlags) error {
 		}
 	}
 	if c.json {
-		return sheet.WriteJSON(c.ui.out)
+		return sheet.WriteJSON(c.ui.Out)
 	}
-	return plain.Write(c.ui.out, sheet.Document())
+	return plain.Write(c.ui.Out, sheet.Document())
 }
 
 func (c *command) weighFiles(sheet *weigh.WeighSheet) error {
@@ -131,7 +131,7 @@ func (c *command) weighFiles(sheet *weigh.WeighSheet) error {
 	}
 	files, warnings, err := sheet.Files(dir)
 	for _, text := range append(files, warnings...) {
-		fmt.Fprintln(c.ui.errout, filepath.ToSlash(text))
+		fmt.Fprintln(c.ui.Err, filepath.ToSlash(text))
 	}
 	return err
 }

@@ -25,7 +25,7 @@ type Workshop struct {
 	FineMaxG           *exact.Num           // g, the most that it takes; nil: there is none
 	BatchCode          batchcode.Scheme // how new batches are numbered
 	EvidenceYears      int                  // a supplier document older than this is asked for again
-	Outlets            []Outlet             // whom to reach where packs went
+	Outlets            []outlet             // whom to reach where packs went
 	Decisions          []Decision           // on what any product asks
 	Invented           bool                 // demo data says so of itself
 
@@ -59,8 +59,8 @@ type Party struct {
 	Pos       exact.Pos
 }
 
-// Outlet is a shop, market or person that packs are sent to, as batch records call it.
-type Outlet struct {
+// outlet is a shop, market or person that packs are sent to, as batch records call it.
+type outlet struct {
 	Name    string
 	Contact contact
 }

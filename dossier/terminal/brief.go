@@ -1,4 +1,4 @@
-package main
+package terminal
 
 import (
 	"fmt"
@@ -12,8 +12,8 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// brief prints a line for each finding: kind, code, place and message, in columns.
-func (u ui) brief(to io.Writer, fs []finding.Finding) {
+// Brief prints a line for each finding: kind, code, place and message, in columns.
+func (u Printer) Brief(to io.Writer, fs []finding.Finding) {
 	code, place := 0, 0
 	for _, f := range fs {
 		code, place = max(code, len(f.Code)), max(place, utf8.RuneCountInString(f.Pos.String()))
@@ -26,7 +26,7 @@ func (u ui) brief(to io.Writer, fs []finding.Finding) {
 		if where := concerns(fs[i]); where != "" {
 			line += " (" + where + ")"
 		}
-		fmt.Fprintln(to, strings.TrimRight(shown(fmt.Sprintf("%-7s  %-*s  %-*s  %s", s.Severity, code, s.Code, place, fs[i].Pos, line)), " "))
+		fmt.Fprintln(to, strings.TrimRight(Shown(fmt.Sprintf("%-7s  %-*s  %-*s  %s", s.Severity, code, s.Code, place, fs[i].Pos, line)), " "))
 	}
 }
 
@@ -34,8 +34,8 @@ func (u ui) brief(to io.Writer, fs []finding.Finding) {
 // on it has one.
 const mostNext = 3
 
-// next prints the three things to do first, where there is more to do than that.
-func (u ui) next(to io.Writer, fs []finding.Finding) {
+// Next prints the three things to do first, where there is more to do than that.
+func (u Printer) Next(to io.Writer, fs []finding.Finding) {
 	todo := finding.Count(fs)
 	if todo.Stop+todo.Ask <= mostNext {
 		return
@@ -43,8 +43,8 @@ func (u ui) next(to io.Writer, fs []finding.Finding) {
 	fmt.Fprintf(to, "NEXT: what to do first\n\n")
 	for i, f := range finding.Next(fs, mostNext) {
 		s := words.Say(&f, words.Terminal)
-		fmt.Fprintf(to, "  %d  %s\n", i+1, shown(words.Joined(": ", s.Subject, s.Fix)))
-		fmt.Fprintf(to, "     %s\n", shown(words.Joined(", ", s.Severity.String()+" "+s.Code, f.Pos.String())))
+		fmt.Fprintf(to, "  %d  %s\n", i+1, Shown(words.Joined(": ", s.Subject, s.Fix)))
+		fmt.Fprintf(to, "     %s\n", Shown(words.Joined(", ", s.Severity.String()+" "+s.Code, f.Pos.String())))
 	}
 	fmt.Fprintln(to)
 }
@@ -52,9 +52,9 @@ func (u ui) next(to io.Writer, fs []finding.Finding) {
 // fewestTogether is from how many products on what they share is said once.
 const fewestTogether = 3
 
-// together says once what several products have alike, each in its own file: the first
+// Together says once what several products have alike, each in its own file: the first
 // finding speaks for all and names their products.
-func together(fs []finding.Finding) []finding.Finding {
+func Together(fs []finding.Finding) []finding.Finding {
 	alike := map[string][]int{}
 	keys := make([]string, len(fs))
 	for i := range fs {
@@ -74,7 +74,7 @@ func together(fs []finding.Finding) []finding.Finding {
 			for _, j := range group {
 				f.Variants = append(slices.Clip(f.Variants), workshop.IDOfFile(fs[j].Pos.File))
 			}
-			f.Subject = counted(len(group), "product")
+			f.Subject = Counted(len(group), "product")
 			out = append(out, f)
 		}
 	}

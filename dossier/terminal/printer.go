@@ -1,4 +1,7 @@
-package main
+// Package terminal prints findings, troubles and progress for whoever sits at a terminal.
+//
+// Start at [Printer].
+package terminal
 
 import (
 	"errors"
@@ -15,31 +18,31 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// ui is the only place that prints findings and troubles. Voice: no capital at
+// Printer is the only place that prints findings and troubles. Voice: no capital at
 // the start, no full stop at the end, no blame, the fix last.
-type ui struct {
-	out, errout io.Writer
+type Printer struct {
+	Out, Err io.Writer
 }
 
-// trouble prints an error that is not a finding.
-func (u ui) trouble(err error) {
-	what, fix := sayError(err), ""
-	var usage *usageError
+// Trouble prints an error that is not a finding.
+func (u Printer) Trouble(err error) {
+	what, fix := SayError(err), ""
+	var way interface{ Remedy() string }
 	var value *exact.ValueError
 	switch {
-	case errors.As(err, &usage):
-		fix = usage.fix
+	case errors.As(err, &way):
+		fix = way.Remedy()
 	case errors.As(err, &value):
 		what, fix = value.What, value.Fix
 	}
-	fmt.Fprintf(u.errout, "gallipot: %s\n", shown(what))
+	fmt.Fprintf(u.Err, "gallipot: %s\n", Shown(what))
 	if fix != "" {
-		fmt.Fprintf(u.errout, "  fix: %s\n", shown(fix))
+		fmt.Fprintf(u.Err, "  fix: %s\n", Shown(fix))
 	}
 }
 
-// sayError words an error that has no words of its own.
-func sayError(err error) string {
+// SayError words an error that has no words of its own.
+func SayError(err error) string {
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		return filepath.ToSlash(path.Path) + ": " + store.Reason(err)
@@ -47,20 +50,20 @@ func sayError(err error) string {
 	return err.Error()
 }
 
-// findings prints each finding by the message template, an empty line between
+// Findings prints each finding by the message template, an empty line between
 // them.
-func (u ui) findings(to io.Writer, w *workshop.Workshop, fs []finding.Finding) {
+func (u Printer) Findings(to io.Writer, w *workshop.Workshop, fs []finding.Finding) {
 	for i, f := range fs {
 		if i > 0 {
 			fmt.Fprintln(to)
 		}
 		var b strings.Builder
 		u.finding(&b, w, f)
-		_, _ = io.WriteString(to, shown(b.String())) // a failure is remembered, see heedful
+		_, _ = io.WriteString(to, Shown(b.String())) // a failure is remembered, see heedful
 	}
 }
 
-func (u ui) finding(to io.Writer, w *workshop.Workshop, f finding.Finding) {
+func (u Printer) finding(to io.Writer, w *workshop.Workshop, f finding.Finding) {
 	place := f.Pos.String()
 	if place != "" {
 		place += ": "
@@ -126,36 +129,14 @@ func concerns(f finding.Finding) string {
 	return strings.Join(parts, "; ")
 }
 
-// heedful remembers that something could not be printed: what is cut off must
-// not pass for the whole.
-type heedful struct {
-	to  io.Writer
-	err error
-}
+// Shown is what a terminal may get.
+func Shown(s string) string { return words.Shown(s) }
 
-// Write prints p; after a failure nothing more.
-func (h *heedful) Write(p []byte) (int, error) {
-	if h.err != nil {
-		return 0, h.err
-	}
-	n, err := h.to.Write(p)
-	h.err = err
-	return n, err
-}
-
-// cannotPrint words why the output could not be written.
-func cannotPrint(err error) error {
-	return &usageError{"what is printed could not be written to its end: " + store.Reason(err), "make room where it goes, and run this again"}
-}
-
-// shown is what a terminal may get.
-func shown(s string) string { return words.Shown(s) }
-
-func counted(n int, noun string) string {
+func Counted(n int, noun string) string {
 	if n == 1 {
 		return "1 " + noun
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
-func joined(words []string) string { return strings.Join(words, ", ") }
+func Joined(words []string) string { return strings.Join(words, ", ") }

@@ -1,4 +1,4 @@
-package main
+package terminal
 
 import (
 	"bytes"
@@ -15,15 +15,15 @@ func TestProgress(t *testing.T) {
 	var out bytes.Buffer
 	p := newProgress(&out, "products", 3, 0)
 	for range 3 {
-		p.step()
+		p.Step()
 	}
-	p.end()
+	p.End()
 	assert.Equal(t, "\r1 of 3 products\r2 of 3 products\r3 of 3 products\r"+strings.Repeat(" ", 60)+"\r", out.String())
 
 	out.Reset()
 	p = newProgress(&out, "products", 3, time.Hour)
-	p.step()
-	p.end()
+	p.Step()
+	p.End()
 	assert.Empty(t, out.String(), "short work shows nothing")
 }
 
@@ -32,10 +32,10 @@ func TestProgressIsForATerminal(t *testing.T) {
 	f, err := os.Create(t.TempDir() + "/log")
 	require.NoError(t, err)
 	defer f.Close()
-	for _, u := range []ui{{errout: f}, {errout: &bytes.Buffer{}}} {
-		p := u.watch("products", 3)
+	for _, u := range []Printer{{Err: f}, {Err: &bytes.Buffer{}}} {
+		p := u.Watch("products", 3)
 		assert.Nil(t, p)
-		p.step() // does nothing
-		p.end()
+		p.Step() // does nothing
+		p.End()
 	}
 }

@@ -1,4 +1,4 @@
-package main
+package terminal
 
 import (
 	"fmt"
@@ -23,9 +23,9 @@ type progress struct {
 	shown bool
 }
 
-// watch returns the progress of so many things, or nil where nobody watches.
-func (u ui) watch(what string, all int) *progress {
-	f, ok := u.errout.(*os.File)
+// Watch returns the progress of so many things, or nil where nobody watches.
+func (u Printer) Watch(what string, all int) *progress {
+	f, ok := u.Err.(*os.File)
 	if !ok {
 		return nil
 	}
@@ -39,8 +39,8 @@ func newProgress(to io.Writer, what string, all int, every time.Duration) *progr
 	return &progress{to: to, what: what, all: all, every: every, next: time.Now().Add(2 * every)}
 }
 
-// step counts one more as done. It may be called by several at once.
-func (p *progress) step() {
+// Step counts one more as done. It may be called by several at once.
+func (p *progress) Step() {
 	if p == nil {
 		return
 	}
@@ -53,8 +53,8 @@ func (p *progress) step() {
 	}
 }
 
-// end wipes the line.
-func (p *progress) end() {
+// End wipes the line.
+func (p *progress) End() {
 	if p == nil || !p.shown {
 		return
 	}
