@@ -56,7 +56,7 @@ func (w *Workshop) read(m *source.Mapping) {
 	}
 	m.At("outlets").EachIn("Outlet", "{name: as batch records have it under sent, contact: {name: …, phone: …}}", func(m *source.Mapping) {
 		m.Need("name", "name: as batch records have it under sent")
-		w.Outlets = append(w.Outlets, Outlet{m.At("name").Text(), readContact(m.At("contact"))})
+		w.Outlets = append(w.Outlets, outlet{m.At("name").Text(), readContact(m.At("contact"))})
 	})
 	w.Decisions = readDecisions(m.At("decisions"), nil)
 	w.Invented = m.At("invented").Yes()

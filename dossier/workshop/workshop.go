@@ -19,15 +19,15 @@ type Workshop struct {
 
 	Maker              Party
 	ResponsiblePersons map[rows.Market]Party
-	Markets            []rows.Market        // default for products
-	BalanceDivisionG   *exact.Num           // g, smallest step of the balance; nil: not given
-	FineDivisionG      *exact.Num           // g, smallest step of a second, finer balance; nil: there is none
-	FineMaxG           *exact.Num           // g, the most that it takes; nil: there is none
+	Markets            []rows.Market    // default for products
+	BalanceDivisionG   *exact.Num       // g, smallest step of the balance; nil: not given
+	FineDivisionG      *exact.Num       // g, smallest step of a second, finer balance; nil: there is none
+	FineMaxG           *exact.Num       // g, the most that it takes; nil: there is none
 	BatchCode          batchcode.Scheme // how new batches are numbered
-	EvidenceYears      int                  // a supplier document older than this is asked for again
-	Outlets            []Outlet             // whom to reach where packs went
-	Decisions          []Decision           // on what any product asks
-	Invented           bool                 // demo data says so of itself
+	EvidenceYears      int              // a supplier document older than this is asked for again
+	Outlets            []outlet         // whom to reach where packs went
+	Decisions          []Decision       // on what any product asks
+	Invented           bool             // demo data says so of itself
 
 	Sheets   map[string]*ingredients.Sheet // by id
 	Products []*Product                    // by id
@@ -59,8 +59,8 @@ type Party struct {
 	Pos       exact.Pos
 }
 
-// Outlet is a shop, market or person that packs are sent to, as batch records call it.
-type Outlet struct {
+// outlet is a shop, market or person that packs are sent to, as batch records call it.
+type outlet struct {
 	Name    string
 	Contact contact
 }
