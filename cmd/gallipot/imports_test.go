@@ -58,6 +58,7 @@ var arrows = map[string][]string{
 	"ingredients/source":         {"ingredients/exact", "ingredients/finding", "ingredients/sign"},
 	// floor 4
 	"calc/law/rows":                 {"ingredients/exact", "ingredients/source"},
+	"dossier/batchcode":             {"ingredients/exact", "ingredients/source"},
 	"dossier/calendar/ics":          {"dossier/words", "ingredients/exact"},
 	"dossier/document":              {"dossier/words", "ingredients/exact", "ingredients/finding"},
 	"dossier/transcribe/cells":      {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
@@ -262,8 +263,8 @@ var arrows = map[string][]string{
 	// floor 14
 	"dossier/workshop": {
 		"calc/ageing", "calc/formula", "calc/labelling", "calc/law", "calc/law/annex", "calc/law/rows",
-		"calc/law/table", "calc/masses", "dossier/parallel", "dossier/store", "dossier/words",
-		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
+		"calc/law/table", "calc/masses", "dossier/batchcode", "dossier/parallel", "dossier/store",
+		"dossier/words", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	// floor 15
 	"dossier/assess": {
@@ -275,8 +276,8 @@ var arrows = map[string][]string{
 		"dossier/document", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/stock": {
-		"dossier/document", "dossier/edit", "dossier/store", "dossier/words", "dossier/workshop",
-		"ingredients", "ingredients/exact", "ingredients/finding",
+		"dossier/batchcode", "dossier/document", "dossier/edit", "dossier/store", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/transcribe/filing": {
 		"dossier/edit", "dossier/transcribe/lexicon", "dossier/transcribe/phrases",
@@ -347,6 +348,10 @@ var arrows = map[string][]string{
 		"calc/law", "dossier/assess", "dossier/calendar/ics", "dossier/document", "dossier/stability",
 		"dossier/stock", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
 		"ingredients/exact", "ingredients/finding",
+	},
+	"dossier/cost": {
+		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/stock",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients/exact",
 	},
 	"dossier/ready": {
 		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/claims", "calc/law/rows",
@@ -447,11 +452,11 @@ var arrows = map[string][]string{
 	// floor 27
 	"cmd/gallipot": {
 		"calc/formula", "calc/law/rows", "calc/law/table", "dossier", "dossier/answer", "dossier/assess",
-		"dossier/batch", "dossier/bench", "dossier/calendar", "dossier/decide", "dossier/document",
-		"dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet", "dossier/edit",
-		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
-		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/stock", "dossier/store",
-		"dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
+		"dossier/batch", "dossier/bench", "dossier/calendar", "dossier/cost", "dossier/decide",
+		"dossier/document", "dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet",
+		"dossier/edit", "dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters",
+		"dossier/notice", "dossier/parallel", "dossier/sections", "dossier/stability", "dossier/stock",
+		"dossier/store", "dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
 		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/listed",
 		"dossier/transcribe/paper", "dossier/transcribe/reading", "dossier/transcribe/recipe",
 		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop",
