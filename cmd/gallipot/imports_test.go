@@ -352,6 +352,10 @@ var arrows = map[string][]string{
 		"dossier/stock", "dossier/store", "dossier/words", "dossier/workshop", "ingredients",
 		"ingredients/exact", "ingredients/finding",
 	},
+	"dossier/cost": {
+		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/stock",
+		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients/exact",
+	},
 	"dossier/ready": {
 		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/claims", "calc/law/rows",
 		"calc/law/table", "calc/limits", "dossier/assess", "dossier/evidence", "dossier/figures",
@@ -451,15 +455,16 @@ var arrows = map[string][]string{
 	// floor 27
 	"cmd/gallipot": {
 		"calc/formula", "calc/law/rows", "calc/law/table", "dossier", "dossier/answer", "dossier/assess",
-		"dossier/batch", "dossier/bench", "dossier/calendar", "dossier/decide", "dossier/document",
-		"dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet", "dossier/edit",
-		"dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters", "dossier/notice",
-		"dossier/parallel", "dossier/sections", "dossier/stability", "dossier/stock", "dossier/store",
-		"dossier/terminal", "dossier/transcribe", "dossier/transcribe/draft", "dossier/transcribe/filing",
-		"dossier/transcribe/formulation", "dossier/transcribe/lexicon", "dossier/transcribe/listed",
-		"dossier/transcribe/paper", "dossier/transcribe/reading", "dossier/transcribe/recipe",
-		"dossier/transcribe/told", "dossier/weigh", "dossier/words", "dossier/workshop",
-		"ingredients/exact", "ingredients/finding", "ingredients/source", "templates", "testdata",
+		"dossier/batch", "dossier/bench", "dossier/calendar", "dossier/cost", "dossier/decide",
+		"dossier/document", "dossier/document/pdf", "dossier/document/plain", "dossier/document/sheet",
+		"dossier/edit", "dossier/edit/history", "dossier/figures", "dossier/label", "dossier/letters",
+		"dossier/notice", "dossier/parallel", "dossier/sections", "dossier/stability", "dossier/stock",
+		"dossier/store", "dossier/terminal", "dossier/transcribe", "dossier/transcribe/draft",
+		"dossier/transcribe/filing", "dossier/transcribe/formulation", "dossier/transcribe/lexicon",
+		"dossier/transcribe/listed", "dossier/transcribe/paper", "dossier/transcribe/reading",
+		"dossier/transcribe/recipe", "dossier/transcribe/told", "dossier/weigh", "dossier/words",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
+		"testdata",
 	},
 }
 

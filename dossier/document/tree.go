@@ -67,6 +67,9 @@ type Document struct {
 	ForAssessor bool
 	// Dense sets pages in the small type of what is leafed through and cited.
 	Dense bool
+	// AtHand, of a dense document, leaves spaces to write in as wide as a figure: it is
+	// filled in while working.
+	AtHand bool
 
 	Marks      []Mark   // legend of the marks that cells carry, in the order of the legend
 	NoContents bool     // leave out the page of contents: letters, weighing sheets

@@ -45,7 +45,7 @@ type resultJSON struct {
 	Headroom       []headroomJSON     `json:"headroom"`
 	Documents      []documentJSON     `json:"documents"`
 	Findings       []words.Said       `json:"findings"`
-	Decided        []words.Said       `json:"decided,omitempty"` // asks of the product that are settled in writing
+	Decided        []words.Said       `json:"decided"` // asks of the product that are settled in writing
 }
 
 type SubstanceJSON struct {
@@ -228,9 +228,9 @@ func toJSON(a *assess.Assessment, r *calc.Result) resultJSON {
 	return j
 }
 
-// headroomToJSON fills in how far each material can go, which takes solving.
 // decided are the asks that are settled in writing for a variant in a market.
-func decided(a *assess.Assessment, r *calc.Result) (list []words.Said) {
+func decided(a *assess.Assessment, r *calc.Result) []words.Said {
+	list := []words.Said{}
 	for _, f := range a.Findings {
 		if f.Severity == finding.Decided && (len(f.Variants) == 0 || slices.Contains(f.Variants, a.Product.ID+"/"+r.Input.Variant.ID)) &&
 			(len(f.Markets) == 0 || slices.Contains(f.Markets, string(r.Input.Market))) {
@@ -240,6 +240,7 @@ func decided(a *assess.Assessment, r *calc.Result) (list []words.Said) {
 	return list
 }
 
+// headroomToJSON fills in how far each material can go, which takes solving.
 func headroomToJSON(j *resultJSON, r *calc.Result) {
 	for _, h := range headroom.Headrooms(r) {
 		out := headroomJSON{h.Ingredient, h.Slot, h.Portion, h.UsePct, h.AtMostPct, h.Binding, []labelChangeJSON{}}

@@ -12,4 +12,11 @@
 // is printed. Tables of a phase stay whole on a page (Table.Whole), a caution is told in
 // full once and by name again, and the cost is one line, with the materials in the
 // workbook.
+//
+// 2026-11-29, two pages for twelve lines. The sheet is set in small type with room for a
+// figure where something is written; the steps of a phase stand beside what is weighed for
+// it, with temperature, time and speed in the words of the step; the cautions of a phase
+// are one paragraph that names each material, in front of both. Where the workshop keeps
+// lots the one to take is named on each line, the one that expires first before the
+// others, and what is short is said before the start.
 package weigh

@@ -24,12 +24,13 @@ import (
 // Document builds the weighing sheet.
 func (s *WeighSheet) Document() *document.Document {
 	d := &document.Document{Title: "Weighing sheet", Subtitle: s.P.Name, Language: "en-GB", Author: s.W.Maker.Name, Subject: "Weighing sheet of " + s.P.Name, Date: s.Date,
-		Product: s.onPages(), Revision: "revision " + words.Itoa(s.Revision), Fingerprint: s.Fingerprint, Caution: "read the safety data sheet of each lot before weighing: it wins over this sheet", Marks: show.Marks, NoContents: true}
+		Product: s.onPages(), Revision: "revision " + words.Itoa(s.Revision), Fingerprint: s.Fingerprint, Caution: "read the safety data sheet of each lot before weighing: it wins over this sheet", Marks: show.Marks, NoContents: true, Dense: true, AtHand: true}
 	d.Sections = append(d.Sections, s.headSection())
 	if s.Blocked() {
 		return d
 	}
 	making := d.AddSection("making", "Weighing and making")
+	making.Quiet = true
 	for i, st := range s.Stages {
 		making.Subsections = append(making.Subsections, s.stageSection(i, st))
 	}
@@ -51,7 +52,7 @@ func (s *WeighSheet) onPages() string {
 
 // headSection says what is made, and what speaks against it.
 func (s *WeighSheet) headSection() *document.Section {
-	sec := &document.Section{ID: "batch", Title: "Batch"}
+	sec := &document.Section{ID: "batch", Title: "Batch", Quiet: true}
 	t := &document.Table{ID: "weigh-batch", SheetName: "Batch", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.8}, {Head: "Value", Weight: 2, Kind: document.KindText}}}
 	code := document.WriteInCell()
 	if s.Code != "" {
@@ -73,7 +74,6 @@ func (s *WeighSheet) headSection() *document.Section {
 	}
 	t.Add(document.TextCell("Balance"), document.TextCell(s.BalanceText()))
 	t.Add(document.TextCell("Cost of the materials"), document.TextCell(s.costText()))
-	sec.Add(t)
 	var stops, rest []finding.Finding
 	for _, f := range s.Findings {
 		if f.Severity == finding.Stop {
@@ -92,18 +92,18 @@ func (s *WeighSheet) headSection() *document.Section {
 		sec.Add(&document.FindingList{ID: "weigh-stops", Title: "Stop", Findings: stops})
 	}
 	if s.Blocked() {
-		return sec
+		return sec.Add(t)
 	}
 	gear := law.Caution(s.law, "T13")
-	sec.Add(document.Caution(words.UpperFirst(gear.Hazard), gear.Text))
+	sec.Add(&document.Paragraph{Small: true, Spans: []document.Span{{Text: words.UpperFirst(gear.Hazard) + ": ", Strong: true}, {Text: gear.Text}}})
 	if len(rest) > 0 {
 		sec.Add(&document.FindingList{ID: "weigh-notes", Title: "Weighing", Findings: rest})
 	}
-	sec.Add(&document.Fields{Items: []document.Field{
+	start := &document.Fields{Items: []document.Field{
 		{Label: "Date", Value: s.Date.String()}, {Label: "Made by"}, {Label: "Room and equipment"},
 		{Label: "Before the start", Options: []string{"this sheet is the right revision", "materials are released and in date", "equipment is clean", "the area is cleared", "scale checked with a test mass"}},
-	}})
-	return sec
+	}}
+	return sec.Add(&document.Beside{Left: []document.Block{t}, Right: []document.Block{start}})
 }
 
 // stepRule prints a mass with as many decimals as its balance shows.
@@ -164,14 +164,19 @@ func (s *WeighSheet) stageSection(i int, st weighStage) *document.Section {
 	if st.divide {
 		sec.Add(s.divideTable())
 	}
-	if len(st.Lines) > 0 {
+	switch {
+	case len(st.Lines) > 0 && len(st.Steps) > 0:
+		sec.Add(&document.Beside{Share: linesShare, Left: []document.Block{s.linesTable(i, st)}, Right: []document.Block{s.stepsTable(i, st)}})
+	case len(st.Lines) > 0:
 		sec.Add(s.linesTable(i, st))
-	}
-	if len(st.Steps) > 0 {
+	case len(st.Steps) > 0:
 		sec.Add(s.stepsTable(i, st))
 	}
 	return sec
 }
+
+// linesShare is how much of the width the lines to weigh take beside the steps.
+const linesShare = 0.7
 
 // cautionBox shows each caution once with the materials it is about.
 func (s *WeighSheet) cautionBox(st weighStage) *document.Callout {
@@ -206,13 +211,21 @@ func (s *WeighSheet) cautionBox(st weighStage) *document.Callout {
 	if len(box.Body) == 0 {
 		return nil
 	}
+	one := &document.Paragraph{Small: true}
+	for i, p := range box.Body {
+		if i > 0 {
+			one.Spans = append(one.Spans, document.Span{Text: "  ·  "})
+		}
+		one.Spans = append(one.Spans, p.Spans...)
+	}
+	box.Body = []*document.Paragraph{one}
 	return box
 }
 
 func (s *WeighSheet) linesTable(i int, st weighStage) *document.Table {
 	t := &document.Table{ID: fmt.Sprintf("weigh-%d", i+1), Whole: true, SheetName: "Weigh", Follows: true, Columns: []document.Column{
-		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Share", Unit: "% of the batch", Kind: document.KindNumber},
-		{Head: "Weigh", Unit: "g", Kind: document.KindNumber, Key: "g"}, {Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "Lot", Weight: 1.4}, {Head: "Cautions"}}}
+		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Share", Unit: "%", Kind: document.KindNumber},
+		{Head: "Weigh", Unit: "g", Kind: document.KindNumber, Key: "g"}, {Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "Lot", Weight: 1.4}}}
 	if len(s.Proposed) > 0 {
 		t.Columns = slices.Insert(t.Columns, lotColumn, document.Column{Head: "Take lot", Kind: document.KindText})
 	}
@@ -225,16 +238,16 @@ func (s *WeighSheet) linesTable(i int, st weighStage) *document.Table {
 	blank := document.BlankCell()
 	for _, n := range st.Lines {
 		l := s.Plan.Lines[n]
-		row(t.Add, s.takeCell(n), document.TickCell(false), document.TextCell(s.materialName(l)), document.PctCell(l.Pct), document.NumCell(l.G, stepRule(l.StepG)).Strong(), document.WriteInCell(), document.WriteInCell(), document.TextCell(cautionIDs(st, l.Ingredient)))
+		row(t.Add, s.takeCell(n), document.TickCell(false), document.TextCell(s.materialName(l)), document.PctCell(l.Pct), document.NumCell(l.G, stepRule(l.StepG)).Strong(), document.WriteInCell(), document.WriteInCell())
 	}
 	if len(st.Lines) > 1 {
-		row(t.Total, blank, document.BlankCell(), document.TextCell("Sum"), document.BlankCell(), document.NumCell(st.SumG, s.massRule()), document.WriteInCell(), document.BlankCell(), document.BlankCell())
+		row(t.Total, blank, document.BlankCell(), document.TextCell("Sum"), document.BlankCell(), document.NumCell(st.SumG, s.massRule()), document.WriteInCell(), document.BlankCell())
 	}
 	switch {
 	case st.Portion != "":
-		row(t.Total, blank, document.BlankCell(), document.TextCell("In the portion after this: weigh it"), document.BlankCell(), document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell(), document.BlankCell())
+		row(t.Total, blank, document.BlankCell(), document.TextCell("In the portion after this: weigh it"), document.BlankCell(), document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell())
 	case st.Joined:
-		row(t.Total, blank, document.BlankCell(), document.TextCell(potWords), document.BlankCell(), document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell(), document.BlankCell())
+		row(t.Total, blank, document.BlankCell(), document.TextCell(potWords), document.BlankCell(), document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell())
 	}
 	return t
 }
@@ -254,20 +267,6 @@ func (s *WeighSheet) materialName(l masses.PlanLine) string {
 		name += ", " + l.Slot
 	}
 	return name
-}
-
-func cautionIDs(st weighStage, id string) string {
-	for _, c := range st.Cautions {
-		if c.Ingredient != id {
-			continue
-		}
-		ids := slices.Clone(c.Rows)
-		if len(c.Sheet) > 0 {
-			ids = append(ids, "sheet")
-		}
-		return strings.Join(ids, ", ")
-	}
-	return ""
 }
 
 // divideTable says how much base goes into each portion, with a check weighing.
@@ -291,10 +290,9 @@ func (s *WeighSheet) divideTable() *document.Table {
 
 func (s *WeighSheet) stepsTable(i int, st weighStage) *document.Table {
 	t := &document.Table{ID: fmt.Sprintf("steps-%d", i+1), Whole: true, SheetName: "Steps", Follows: true, Columns: []document.Column{
-		{Head: "Done", Weight: 0.5}, {Head: "Step", Fixed: true, Weight: 3}, {Head: "Temperature", Unit: "°C", Kind: document.KindNumber}, {Head: "Read", Unit: "°C"},
-		{Head: "Time", Unit: "min", Kind: document.KindNumber}, {Head: "Speed", Unit: "1/min", Kind: document.KindNumber}, {Head: "Clock"}}}
+		{Head: "Done", Weight: 0.5}, {Head: "Step", Fixed: true, Weight: 3}, {Head: "Read, clock"}}}
 	for _, step := range st.Steps {
-		t.Add(document.TickCell(false), document.TextCell(step.Do), show.ExactOrBlank(step.TempC), document.WriteInCell(), show.ExactOrBlank(step.Minutes), show.ExactOrBlank(step.RPM), document.WriteInCell())
+		t.Add(document.TickCell(false), document.TextCell(stepText(step)), document.WriteInCell())
 	}
 	if st.Joined && len(st.Lines) == 0 {
 		words := "In the pot so far: "
@@ -304,6 +302,20 @@ func (s *WeighSheet) stepsTable(i int, st weighStage) *document.Table {
 		t.Note(words + document.FormatNum(st.PotG, s.massRule()) + " g.")
 	}
 	return t
+}
+
+// stepText is what is done, with temperature, time and speed behind it.
+func stepText(step workshop.Step) string {
+	text := step.Do
+	for _, x := range []struct {
+		n    *exact.Num
+		unit string
+	}{{step.TempC, "°C"}, {step.Minutes, "min"}, {step.RPM, "/min"}} {
+		if x.n != nil {
+			text += ", " + x.n.Exact() + "\u00a0" + x.unit
+		}
+	}
+	return text
 }
 
 // endSection holds what is measured and decided at the end.
@@ -316,19 +328,17 @@ func (s *WeighSheet) endSection() *document.Section {
 	y := &document.Table{ID: "weigh-yield", Whole: true, SheetName: "Yield", Columns: []document.Column{{Head: "Mass filled", Unit: "g"}, {Head: "Packs filled"}, {Head: "Packs rejected"}, {Head: "Sample kept"}, {Head: "Labels used"}, {Head: "Labels left over"}, {Head: "Yield", Unit: "%"}}}
 	y.Add(document.WriteInCell(), document.WriteInCell(), document.WriteInCell(), document.WriteInCell(), document.WriteInCell(), document.WriteInCell(), document.WriteInCell())
 	y.Note("Yield: filled and kept mass, by " + s.Plan.TotalG.Exact() + " g weighed in, times 100. The sample is kept in the pack as sold, until its date and some months more.")
-	sec.Add(t, y)
+	fields := &document.Fields{}
 	if s.DriesPct.Sign() > 0 {
 		y.Note("Once dry, " + document.FormatNum(s.Plan.TotalG.Pct(exact.Int(100).Sub(s.DriesPct)), s.massRule()) + " g are left of that, and packs hold the net content.")
-		sec.Add(&document.Fields{Items: []document.Field{{Label: "The mass filled was weighed", Options: []string{"wet", "after drying"}}}})
+		fields.Items = append(fields.Items, document.Field{Label: "The mass filled was weighed", Options: []string{"wet", "after drying"}})
 	}
 	if len(t.Rows) == 0 {
-		sec.Add(&document.Fields{Items: []document.Field{{Label: "What was looked at, what was found", Lines: 2}}})
+		fields.Items = append(fields.Items, document.Field{Label: "What was looked at, what was found", Lines: 2})
 	}
-	sec.Add(&document.Fields{Items: []document.Field{
-		{Label: "Deviations and what was done", Lines: 2},
-		{Label: "Decision", Options: []string{"released", "rejected", "rework"}}, {Label: "By, date"},
-	}})
-	return sec
+	fields.Items = append(fields.Items, document.Field{Label: "Deviations and what was done", Lines: 2},
+		document.Field{Label: "Decision", Options: []string{"released", "rejected", "rework"}}, document.Field{Label: "By, date"})
+	return sec.Add(&document.Beside{Left: []document.Block{t}, Right: []document.Block{fields}}, y)
 }
 
 // Checks are what the specification asks for.

@@ -70,20 +70,26 @@ func (s *WeighSheet) costTable() *document.Table {
 // cautionSection gives what holds in any room, and the sources of the cautions
 // that stand at the stages.
 func (s *WeighSheet) cautionSection() *document.Section {
-	sec := &document.Section{ID: "cautions", Title: "In any room, and where the cautions come from"}
-	small := func(spans ...document.Span) { sec.Add(&document.Paragraph{Spans: spans, Small: true}) }
+	sec := &document.Section{ID: "cautions", Title: "In any room, and where the cautions come from", Quiet: true}
+	all := &document.Paragraph{Small: true}
+	add := func(spans ...document.Span) {
+		if len(all.Spans) > 0 {
+			all.Spans = append(all.Spans, document.Span{Text: "  ·  "})
+		}
+		all.Spans = append(all.Spans, spans...)
+	}
 	for _, c := range append(law.Cautions(s.law, "workplace"), law.Caution(s.law, "T18")) {
-		small(document.Span{Text: words.UpperFirst(c.Hazard) + ": ", Strong: true}, document.Span{Text: c.Text + " (" + sourceOf(c) + ")"})
+		add(document.Span{Text: words.UpperFirst(c.Hazard) + ": ", Strong: true}, document.Span{Text: c.Text + " (" + sourceOf(c) + ")"})
 	}
 	var sources []string
 	for _, c := range s.cautions {
 		sources = append(sources, sourceOf(c))
 	}
 	if len(sources) > 0 {
-		small(document.Span{Text: "Sources of the cautions above: " + strings.Join(sources, "; ")})
+		add(document.Span{Text: "Sources of the cautions above: " + strings.Join(sources, "; ")})
 	}
-	small(document.Span{Text: show.Marks[0].Symbol + " " + show.Marks[0].Text})
-	return sec
+	add(document.Span{Text: show.Marks[0].Symbol + " " + show.Marks[0].Text})
+	return sec.Add(all)
 }
 
 // sourceOf names a caution with its source, and marks what was not read there.

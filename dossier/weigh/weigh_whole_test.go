@@ -14,7 +14,9 @@ import (
 
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
+	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
+	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/weigh"
@@ -343,4 +345,20 @@ func TestNoSpecification(t *testing.T) {
 	assert.Contains(t, text.String(), "The product file has no specification")
 	assert.Contains(t, text.String(), "What was looked at, what was found:")
 	assert.NotContains(t, text.String(), "nothing to list")
+}
+
+// TestTwoPages: twelve lines in five stages, with their cautions, checks and sources, are
+// two pages; the last section begins on the second.
+func TestTwoPages(t *testing.T) {
+	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
+	require.NotNil(t, w)
+	a := dossier.Assess(w, w.Product("heath-wash"), assess.Options{Date: 20261125, DateChosen: true, Law: table.Builtin()})
+	g := exact.Int(2000)
+	s, err := weigh.Weigh(w, a, "gorse", weigh.WeighOptions{BatchG: &g})
+	require.NoError(t, err)
+	require.Len(t, s.Plan.Lines, 12)
+	pages, err := pdf.LayPages(s.Document())
+	require.NoError(t, err)
+	assert.Equal(t, 2, pages.Pages["cautions"])
+	assert.Equal(t, 2, pages.P.PageCount())
 }

@@ -38,6 +38,7 @@ type Product struct {
 	FirstPlaced   string // two-letter code of the EU state where it is placed on the market first; "" when not given
 	Assessments   []Recorded
 	Decisions     []Decision
+	Costs         Costs
 	Complaints    []Complaint
 	// ComplaintsPos is where the file speaks of undesirable effects, an empty
 	// list among them: that is a nil return. Zero: the file says nothing.

@@ -139,6 +139,7 @@ func readDealings(m *source.Mapping, p *Product, env productEnv) {
 	m.At("assessments").EachIn("assessment", "{assessor: …, qualification: …, dated: 2026-03-31, fingerprint: …, revision: 1}", func(m *source.Mapping) {
 		p.Assessments = append(p.Assessments, readAssessment(m))
 	})
+	p.Costs = readCosts(m.At("costs"))
 	p.Decisions = readDecisions(m.At("decisions"), VariantIDs(p.Variants))
 	if v := m.At("complaints"); v.Present() {
 		p.ComplaintsPos = v.KeyPos()

@@ -19,15 +19,15 @@ type Workshop struct {
 
 	Maker              Party
 	ResponsiblePersons map[rows.Market]Party
-	Markets            []rows.Market        // default for products
-	BalanceDivisionG   *exact.Num           // g, smallest step of the balance; nil: not given
-	FineDivisionG      *exact.Num           // g, smallest step of a second, finer balance; nil: there is none
-	FineMaxG           *exact.Num           // g, the most that it takes; nil: there is none
+	Markets            []rows.Market    // default for products
+	BalanceDivisionG   *exact.Num       // g, smallest step of the balance; nil: not given
+	FineDivisionG      *exact.Num       // g, smallest step of a second, finer balance; nil: there is none
+	FineMaxG           *exact.Num       // g, the most that it takes; nil: there is none
 	BatchCode          batchcode.Scheme // how new batches are numbered
-	EvidenceYears      int                  // a supplier document older than this is asked for again
-	Outlets            []outlet             // whom to reach where packs went
-	Decisions          []Decision           // on what any product asks
-	Invented           bool                 // demo data says so of itself
+	EvidenceYears      int              // a supplier document older than this is asked for again
+	Outlets            []outlet         // whom to reach where packs went
+	Decisions          []Decision       // on what any product asks
+	Invented           bool             // demo data says so of itself
 
 	Sheets   map[string]*ingredients.Sheet // by id
 	Products []*Product                    // by id

@@ -90,6 +90,7 @@ func (w *Writer) findingLines(f *finding.Finding, width float64) []textLine {
 const (
 	fieldLabel = 54.0
 	denseLabel = 82.0 // with a code before it
+	handLabel  = 34.0 // of what is filled in while working
 )
 
 func (w *Writer) fields(f *document.Fields) []piece {
@@ -98,6 +99,9 @@ func (w *Writer) fields(f *document.Fields) []piece {
 		label := fieldLabel
 		if w.sc.dense {
 			label = denseLabel
+		}
+		if w.d.AtHand {
+			label = min(handLabel, w.width/3)
 		}
 		if f.Wide {
 			label = w.width * 0.6

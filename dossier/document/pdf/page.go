@@ -85,6 +85,9 @@ func NewWriter(d *document.Document) *Writer {
 	if d.Dense {
 		w.sc = &reference
 	}
+	if d.Dense && d.AtHand {
+		w.sc = &working
+	}
 	w.P = NewPages()
 	w.font(layout.StyleRegular, w.sc.body)
 	return w

@@ -26,6 +26,7 @@ type scale struct {
 	dense                            bool
 	widest, tight                    float64 // of words that a column is made wide enough for
 	hand                             float64 // a space to write in
+	handRoom                         float64 // above its line, in lines
 	tick                             float64 // the side of a box to tick
 	cellPad                          float64 // left and right of a cell's text
 }
@@ -47,7 +48,7 @@ var ordinary = scale{
 		{size: 9.5, lh: 4.8, before: 3.5, after: 1, style: layout.StyleItalic},
 	},
 	fieldRule: 7.6, fieldGap: 1.6,
-	rule: 0.4, underHead: 0.25, hair: 0.1, hairInk: Rule, groupGround: true, figures: 4, keySize: 15, cellPad: 1.3, widest: 34, tight: 25, hand: 22, tick: 3.2,
+	rule: 0.4, underHead: 0.25, hair: 0.1, hairInk: Rule, groupGround: true, figures: 4, keySize: 15, cellPad: 1.3, widest: 34, tight: 25, hand: 22, handRoom: 0.6, tick: 3.2,
 }
 
 // reference is for what is leafed through and cited: the assessor's pack.
@@ -63,8 +64,22 @@ var reference = scale{
 		{size: 8.6, lh: 4.1, before: 2.4, after: 0.6, style: layout.StyleBold},
 	},
 	fieldRule: 6.4, fieldGap: 0.9,
-	rule: 0.35, underHead: 0.2, hair: 0.12, hairInk: Colour{220, 220, 218}, figures: 6, keySize: 11.5, dense: true, cellPad: 1, widest: 60, tight: 44, hand: 110, tick: 2.6,
+	rule: 0.35, underHead: 0.2, hair: 0.12, hairInk: Colour{220, 220, 218}, figures: 6, keySize: 11.5, dense: true, cellPad: 1, widest: 60, tight: 44, hand: 110, handRoom: 0.6, tick: 2.6,
 }
+
+// working is for what is filled in at the bench: as close as the pack, with room for a
+// figure where something is written.
+var working = func() scale {
+	s := reference
+	s.hand, s.handRoom, s.fieldRule, s.fieldGap = 17, 0.35, 6, 0.5
+	s.headings = []headingStyle{
+		{size: 9.2, lh: 4, before: 1.2, after: 0.5, style: layout.StyleBold, rule: true},
+		{size: 8.8, lh: 4, before: 1.8, after: 0.4, style: layout.StyleBold},
+		{size: 8.4, lh: 3.9, before: 1.4, after: 0.3, style: layout.StyleBold},
+	}
+	s.gapPara, s.gapBlock = 0.5, 1.3
+	return s
+}()
 
 // typeOf chooses how the rows of a table are set: the more rows or columns, the
 // closer.

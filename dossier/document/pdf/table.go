@@ -216,10 +216,11 @@ func (w *Writer) layRow(part *tablePart, r document.Row) []*stack {
 		out = append(out, w.layCell(part, c, cell))
 	}
 	if byHand { // room for handwriting above the line
+		room := part.line * w.sc.handRoom
 		for _, s := range out {
-			s.lines = append([]textLine{{lh: part.line * 0.6, size: part.size}}, s.lines...)
+			s.lines = append([]textLine{{lh: room, size: part.size}}, s.lines...)
 			if draw := s.draw; draw != nil {
-				s.draw = func(y float64) { draw(y + part.line*0.6) }
+				s.draw = func(y float64) { draw(y + room) }
 			}
 		}
 	}
