@@ -324,9 +324,9 @@ var arrows = map[string][]string{
 		"ingredients/finding",
 	},
 	"dossier/recalc": {
-		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/rows", "calc/listing",
-		"dossier/assess", "dossier/document", "dossier/show", "dossier/words", "ingredients",
-		"ingredients/exact",
+		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/rows", "calc/limits",
+		"calc/listing", "calc/standards", "dossier/assess", "dossier/document", "dossier/show",
+		"dossier/words", "ingredients", "ingredients/exact",
 	},
 	"dossier/stability": {
 		"calc/ageing", "calc/law", "calc/law/table", "dossier/assess", "dossier/calendar/ics",
@@ -388,7 +388,7 @@ var arrows = map[string][]string{
 		"calc/listing", "dossier/answer", "dossier/assess", "dossier/document", "dossier/evidence",
 		"dossier/figures", "dossier/parallel", "dossier/profile", "dossier/ready", "dossier/recalc",
 		"dossier/sections", "dossier/show", "dossier/stability", "dossier/words", "dossier/workshop",
-		"ingredients/exact", "ingredients/finding",
+		"ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 22
 	"dossier": {

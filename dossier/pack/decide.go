@@ -66,11 +66,18 @@ func questions(v *show.View) []question {
 	case len(v.A.Product.Stability)+len(v.A.Product.Microbiology) == 0:
 		ask("No storage or microbiological test is on record.", "A.2, A.3")
 	case len(tested) < len(v.Variants):
-		on := "no variant that a batch record names"
+		on := "no variant that a test or a batch record names"
 		if len(tested) > 0 {
 			on = words.JoinNames(tested)
 		}
-		ask(fmt.Sprintf("The tests were done on %s. No reason is given why they cover the other %s.", on, words.Count(len(v.Variants)-len(tested), "variant", "variants")), "S.2, tests by variant")
+		open := stability.Uncovered(v.A, func(*stability.Tested) bool { return true })
+		text := fmt.Sprintf("The tests were done on %s. ", on)
+		if len(open) > 0 {
+			text += "No reason is given why they cover " + words.JoinNames(open) + "."
+		} else {
+			text += "The maker gives reasons why they cover the others."
+		}
+		ask(text, "S.2, tests by variant")
 	}
 	silent := 0
 	for _, m := range v.A.UsedSheets() {
@@ -258,32 +265,15 @@ func aggregates(v *show.View) []show.InVariant[exposure.Aggregate] {
 		func(a exposure.Aggregate) string { return a.INCI }, func(a exposure.Aggregate) exact.Num { return a.Content.Max })
 }
 
-// batchVariant is the variant of each batch on record.
-func batchVariant(v *show.View) map[string]string {
-	of := map[string]string{}
-	for _, b := range v.A.Workshop.BatchesOf(v.A.Product.ID) {
-		of[b.Code] = b.Variant
-	}
-	return of
-}
-
-// testedVariants are the variants that a test on record was done on, as far as the
-// batch records tell.
+// testedVariants are the variants that a test on record was done on.
 func testedVariants(v *show.View) []string {
-	of := batchVariant(v)
 	var list []string
-	note := func(batch string) {
+	for _, t := range stability.TestsOf(v.A) {
 		for _, x := range v.Variants {
-			if name, known := of[batch]; known && (name == x.ID || len(v.A.Product.Variants) == 1) {
+			if tested, _ := t.Stands(x.ID); tested {
 				list = words.AddOnce(list, show.ShortName(x))
 			}
 		}
-	}
-	for _, t := range v.A.Product.Stability {
-		note(t.Batch)
-	}
-	for _, m := range v.A.Product.Microbiology {
-		note(m.Batch)
 	}
 	return list
 }
@@ -303,24 +293,27 @@ func testsByVariant(v *show.View) *document.Table {
 		t.Columns = append(t.Columns, document.Column{Head: "Variant"})
 	}
 	t.Columns = append(t.Columns, document.Column{Head: "Result"}, document.Column{Head: "Paper"})
-	of := batchVariant(v)
+	tests := stability.TestsOf(v.A)
+	var reasons []string
 	add := func(test, method, batch string, dated exact.Date, result document.Cell, file string) {
+		of := tests[len(t.Rows)]
 		row := []document.Cell{document.TextCell(test), document.TextCell(words.OrWord(method, "not stated")), document.DateCell(dated), show.TextOr(batch)}
-		variant, known := of[batch]
 		for _, x := range shown {
+			tested, because := of.Stands(x.ID)
 			switch {
-			case len(v.A.Product.Variants) == 1 && batch != "":
+			case tested:
 				row = append(row, document.VerdictCell(document.VerdictMet, "tested"))
-			case known && variant == x.ID:
-				row = append(row, document.VerdictCell(document.VerdictMet, "tested"))
-			case batch == "" || !known:
+			case because != "":
+				reasons = words.AddOnce(reasons, show.ShortName(x)+": "+because)
+				row = append(row, document.TextCell("‡\u00a0by\u00a0reason"))
+			case of.Variant == "" && len(v.A.Product.Variants) > 1:
 				row = append(row, document.MissingCell("□\u00a0not\u00a0stated"))
 			default:
 				row = append(row, document.MissingCell("□\u00a0not\u00a0tested"))
 			}
 		}
 		if v.IsRange() {
-			row = append(row, show.TextOr(variant))
+			row = append(row, show.TextOr(of.Variant))
 		}
 		t.Add(append(row, result, show.TextOr(file))...)
 	}
@@ -337,7 +330,10 @@ func testsByVariant(v *show.View) *document.Table {
 		add(microNames(m), m.Method, m.Batch, m.Dated, show.TextOr(microResult(m)), m.File)
 	}
 	if len(t.Rows) > 0 {
-		t.Note("□ not tested: no test, and no reason is on file why another variant's covers it. Which variant a batch is, its batch record says.")
+		t.Note("□ not tested: no test, and no reason is on file why another variant's covers it.")
+		if len(reasons) > 0 {
+			t.Note("‡ covered by a reason of the maker, which the assessor judges: " + strings.Join(reasons, "; ") + ".")
+		}
 	}
 	return t
 }

@@ -38,7 +38,7 @@ func expectedPages(v *show.View) *document.Table {
 		t.Add(name, document.TextCell(words.OrWord(strings.Join(stated, "; "), "–")),
 			document.TextCell(words.OrWord(strings.Join(open, "; "), "–")))
 	}
-	t.Note("* prohibited as such: a trace needs the statement that it is technically unavoidable and safe (Article 17). A raw material that fits no kind is unjudged, not clean. Usual limits, with what they are of: spreadsheet, sheet Purity.")
+	t.Note("* prohibited as such: a trace needs the statement that it is technically unavoidable and safe (Article 17). A raw material that fits no kind is unjudged, not clean. Usual limits, with what they are of: spreadsheet, sheet Raw materials.")
 	return t
 }
 

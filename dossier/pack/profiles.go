@@ -52,7 +52,7 @@ func endpointPages(v *show.View, p profiles) *document.Section {
 	s := &document.Section{ID: "endpoints", Title: "Endpoints on file"}
 	t := &document.Table{ID: "endpoints-table", Title: "Endpoints by substance",
 		Remark: "○ a result or figure   ▲ a hazard class alone   ‡ read-across   – not relevant, with the reason   □ not supplied",
-		Empty:  "No substance is above the threshold.", SheetName: "Endpoints", Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.6}, {Head: "Highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Hazard statements", Weight: 1.5}}}
+		Empty:  "No substance is above the threshold.", Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.6}, {Head: "Highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Hazard statements", Weight: 1.5}}}
 	var shown []*tox.Endpoint
 	for _, e := range tox.Builtin().Endpoints {
 		if e.Short != "" {
@@ -69,7 +69,7 @@ func endpointPages(v *show.View, p profiles) *document.Section {
 	}
 	rules := tox.Builtin()
 	t.Note(legend(shown))
-	t.Note(fmt.Sprintf("Substances above %s %%, or %s %% for allergens and classified substances that stay on the skin. A class is no result of a test; a missing one is no sign that there is none. Classes not of the EU list are the common ones of suppliers, which differ: †. Statements about people alone; all: spreadsheet.",
+	t.Note(fmt.Sprintf("Substances above %s %%, or %s %% for allergens and classified substances that stay on the skin. A class is no result of a test; a missing one is no sign that there is none. Classes not of the EU list are the common ones of suppliers, which differ: †. Statements about people alone. One row a substance with all of it: spreadsheet, sheet Substances.",
 		rules.Rule(tox.RuleLine).Exact(), rules.Rule(tox.RuleLineLeaveOn).Exact()))
 	s.Add(t)
 	if d := dosesAgainst(p); len(d.Rows) > 0 {
@@ -119,7 +119,7 @@ func ofPeople(statements []string) (list []string) {
 // dosesAgainst compares doses per area with published ones without sensitisation.
 func dosesAgainst(p profiles) *document.Table {
 	t := &document.Table{ID: "sensitisation",
-		Title: "Dose per area beside published doses without sensitisation", Remark: "µg/cm² a day; before any factor", SheetName: "Endpoints",
+		Title: "Dose per area beside published doses without sensitisation", Remark: "µg/cm² a day; before any factor", SheetName: "Exposure",
 		Columns: []document.Column{{Head: "Substance", Fixed: true},
 			{Head: "Dose here", Kind: document.KindNumber}, {Head: "Published",
 				Kind: document.KindNumber}, {Head: "Kind", Weight: 1.6}, {Head: "Ratio", Kind: document.KindNumber}}}

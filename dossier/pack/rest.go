@@ -15,6 +15,7 @@ func rest(v *show.View) []*document.Section {
 		id, title, sheet string
 		build            func() *document.Section
 	}{
+		{"rest-flat", "Substances in one table", "Substances", func() *document.Section { return flatSection(v) }},
 		{"rest-composition", "Composition of every variant and portion", "Composition", func() *document.Section { return sections.CompositionSection(v) }},
 		{"rest-allergens", "Allergens of every variant", "Allergens", func() *document.Section { return sections.AllergensSection(v).Add(unstatedTable(v)) }},
 		{"rest-lists", "Ingredient lists to copy", "Ingredient lists", func() *document.Section { return (&document.Section{}).Add(sections.ListTable(v)) }},
@@ -79,10 +80,10 @@ var sheetOf = map[string]string{
 	"Changes": "Product", "Process": "Product", "Product papers": "Product", "Effects": "Product",
 	"Formula, base": "Formula", "Formula, variants": "Formula", "Soap": "Formula",
 	"Composition, range": "Composition", "Portions": "Composition", "Allergens, range": "Allergens",
-	"Ingredient lists": "Label lists", "Open order": "Label lists", "Label wording": "Label lists",
-	"Fragrance": "Fragrance", "Standards": "Fragrance", "Characteristics": "Raw materials",
+	"Ingredient lists": "Product", "Open order": "Product", "Label wording": "Product",
+	"Fragrance": "Limits", "Standards": "Limits", "Characteristics": "Raw materials",
 	"Readings": "Tests", "Trends": "Tests", "Stability": "Tests", "Microbiology": "Tests", "Challenge": "Tests", "Due readings": "Tests",
-	"Traces": "Purity", "Criteria": "Purity",
+	"Traces": "Raw materials", "Criteria": "Raw materials", "Purity": "Raw materials", "Findings": "Readiness", "Label lists": "Product",
 	"Doses": "Exposure", "Local dose": "Exposure", "Aggregate": "Margins", "MoS arithmetic": "Margins", "No margin": "Margins", "Gaps": "Margins",
 	"Headroom by rule": "Headroom", "Label changes": "Headroom", "Papers": "Sources", "Questions": "Readiness",
 }

@@ -240,8 +240,11 @@ func TestDemoEvidence(t *testing.T) {
 	}
 	assert.Equal(t, evidence.ReadyMissing, itemOf(t, dossiertest.Demo(t, "salt-scrub"), "A2c").State, "fault 24")
 	assert.Equal(t, evidence.ReadyPartly, itemOf(t, dossiertest.Demo(t, "lip-balm"), "A1f").State, "fault 23")
-	for _, id := range []string{"P3", "P4", "A1d", "A1f", "A2b", "A2c", "A2d", "A3b", "A3c", "A4c", "A9", "G1"} {
+	for _, id := range []string{"P3", "P4", "A1d", "A1f", "A2b", "A3b", "A4c", "A9", "G1"} {
 		assert.Equal(t, evidence.ReadyPresent, itemOf(t, dossiertest.Demo(t, "heath-wash"), id).State, "heath-wash is nearly in order: %s", id)
+	}
+	for _, id := range []string{"A2c", "A2d", "A3c"} { // no test and no reason for the scrub
+		assert.Equal(t, evidence.ReadyPartly, itemOf(t, dossiertest.Demo(t, "heath-wash"), id).State, id)
 	}
 }
 

@@ -88,6 +88,9 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 			x.Words += "; the pack is not named for " + words.JoinNames(without)
 			x = x.By(words.MakerWord)
 		}
+		if x.State == evidence.ReadyPresent {
+			return forAll(f, x, stability.IsStorage)
+		}
 		return x
 	},
 	"A2d": func(f *evidence.Filing) evidence.Answer {
@@ -182,7 +185,7 @@ var microbeRules = map[string]func(*evidence.Filing) evidence.Answer{
 			}
 			switch {
 			case t.Verdict == "A" && f.There(t.File):
-				return evidence.Present("%s of %s: criterion A", t.Method, t.Dated).At(at...)
+				return forAll(f, evidence.Present("%s of %s: criterion A", t.Method, t.Dated).At(at...), stability.IsChallenge)
 			case t.Verdict == "A":
 				return evidence.Partly("%s of %s: criterion A; the report is not in the workshop", t.Method, t.Dated).At(at...).By(words.LaboratoryWord)
 			case t.Verdict == "B":
@@ -384,4 +387,14 @@ func traceSuppliers(f *evidence.Filing, names []string) []evidence.Asked {
 		return []evidence.Asked{{Who: "the suppliers"}}
 	}
 	return from
+}
+
+// forAll makes an answer partly where a test stands for some variants only: a test of one
+// never counts for another without a reason.
+func forAll(f *evidence.Filing, x evidence.Answer, fits func(*stability.Tested) bool) evidence.Answer {
+	open := stability.Uncovered(f.A, fits)
+	if len(f.P.Variants) < 2 || len(open) == 0 {
+		return x
+	}
+	return evidence.Partly("%s; not for %s, and no reason covers it", x.Words, words.JoinNames(open)).At(x.Places...).By(words.MakerWord, words.AssessorWord)
 }

@@ -27,6 +27,7 @@ func Build(a *assess.Assessment) []*document.Section {
 	m := newModel(show.Show(a, ""))
 	sections := []*document.Section{m.formulaSection(), m.contentsSection(), m.substancesSection()}
 	sections = append(sections, m.allergenSections()...)
+	sections = append(sections, m.limitsSection())
 	sections = append(sections, m.exposureSection())
 	sections = append(sections, m.marginSections()...)
 	return append([]*document.Section{m.guideSection(sections)}, sections...)

@@ -99,6 +99,7 @@ type modelEdit struct {
 
 var modelEdits = []modelEdit{
 	{name: "line", product: "heath-wash", replace: []string{"{ingredient: glycerin, amount: 4}", "{ingredient: glycerin, amount: 6.5}"}, typed: map[string]string{"Amount_glycerin": "6.5"}},
+	{name: "limit", product: "heath-wash", replace: []string{"{ingredient: keeper-pe, amount: 0.9}", "{ingredient: keeper-pe, amount: 1.3}"}, typed: map[string]string{"Amount_keeper_pe": "1.3"}},
 	{name: "slot", product: "heath-wash", replace: []string{"{slot: scent, amount: 0.8}", "{slot: scent, amount: 1.15}"}, typed: map[string]string{"Amount_scent": "1.15"}},
 	{name: "portions", product: "heath-wash", replace: []string{"violet layer, share: 60", "violet layer, share: 55", "bronze layer, share: 40", "bronze layer, share: 45"},
 		typed: map[string]string{"Portion_duo_violet_layer": "55", "Portion_duo_bronze_layer": "45"}},

@@ -41,7 +41,7 @@ func (m *model) guideTable(sections []*document.Section) *document.Table {
 		tableWritten: "inputs", tableShares: "inputs", tableAdded: "inputs", tablePortions: "inputs", tableUse: "the tables above", tableContents: "inputs, and the raw materials in each mixture",
 		tableMost: "contents × raw materials", tableTypical: "contents × raw materials", tableLeast: "contents × raw materials",
 		totalsTable(bounds[0]): "substances", totalsTable(bounds[1]): "substances", totalsTable(bounds[2]): "substances",
-		tableThresholds: "inputs", tableDeclare: "totals of allergens and thresholds", tableExposure: "inputs", tableInhalation: "inputs and exposure",
+		tableThresholds: "inputs", tableLimits: "highest contents", tableCertificates: "raw materials in each mixture", tableDeclare: "totals of allergens and thresholds", tableExposure: "inputs", tableInhalation: "inputs and exposure",
 		tableMargins: "inputs, highest contents and exposure", tableMoS: "doses and points of departure", tableAggregate: "inputs, highest contents and points of departure", tableDoses: "contents, exposure and absorption", tableSources: "papers and tables behind the inputs",
 	}
 	for _, s := range sections {

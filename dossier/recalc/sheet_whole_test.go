@@ -33,7 +33,7 @@ func TestModelComesFirst(t *testing.T) {
 	d := pack.Build(dossiertest.Demo(t, "heath-wash"))
 	sheets := openXLSX(t, xlsxOf(t, d)).GetSheetList()
 	require.Less(t, len(sheets), 30, "%v", sheets)
-	live := []string{"Recalc", "Recalc formula", "Recalc contents", "Recalc substances", "Recalc allergens", "Recalc declare", "Recalc exposure", "Recalc margins", "Recalc MoS", "Recalc aggregate", "Recalc sources"}
+	live := []string{"Recalc", "Recalc formula", "Recalc contents", "Recalc substances", "Recalc allergens", "Recalc declare", "Recalc limits", "Recalc exposure", "Recalc margins", "Recalc MoS", "Recalc aggregate", "Recalc sources"}
 	require.Equal(t, live, sheets[1:1+len(live)])
 	for _, s := range sheets[1+len(live):] {
 		require.False(t, strings.HasPrefix(s, "Recalc"), "%v", sheets)

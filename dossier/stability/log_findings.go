@@ -19,7 +19,7 @@ import (
 // Findings are what the records of a product say on their own: trends, counts,
 // challenge tests and undesirable effects.
 func Findings(a *assess.Assessment) []finding.Finding {
-	return slices.Concat(trendFindings(a), microFindings(a), effectFindings(a), soldFindings(a.Entered), a.Options.DateFindings(a.Product.About, assess.Dated(a.Entered, a.Options.Date)))
+	return slices.Concat(trendFindings(a), microFindings(a), variantFindings(a), effectFindings(a), soldFindings(a.Entered), a.Options.DateFindings(a.Product.About, assess.Dated(a.Entered, a.Options.Date)))
 }
 
 // trendFindings look at where the lines through the readings lead.

@@ -107,6 +107,8 @@ type StabilityTest struct {
 	Readings []Reading // in the order typed
 	Verdict  string    // pass, fail or open; "" when not given
 	File     string
+	Variant  string // tested; "": as the record of the batch says
+	Covers   []Bridge
 	Checks   []exact.Num // weeks at which readings are planned; empty: the usual ones
 	Pos      exact.Pos
 }
@@ -117,6 +119,13 @@ type Reading struct {
 	PH         *exact.Num // pH
 	Properties []property // in the order typed
 	Pos        exact.Pos
+}
+
+// Bridge says why a test of one variant covers another.
+type Bridge struct {
+	Variant string
+	Because string
+	Pos     exact.Pos
 }
 
 // MicroTest is one microbiological test of the product.
@@ -130,6 +139,8 @@ type MicroTest struct {
 	CFUPerG    *exact.Num              // total count, colonies per g
 	Counts     []ageing.OrganismCounts // of a challenge test, by organism and day
 	Result     string                  // in words
+	Variant    string                  // tested; "": as the record of the batch says
+	Covers     []Bridge
 	File       string
 	Pos        exact.Pos
 }

@@ -39,10 +39,10 @@ func readRecords(m *source.Mapping, p *Product, env productEnv) {
 		p.Evidence.DensityGML, p.Evidence.DensityPos = density, x.Pos
 	}
 	m.At("stability").EachIn("stability test", "{test: heat, temp_c: 40, weeks: 12, readings: […]}", func(m *source.Mapping) {
-		p.Stability = append(p.Stability, readStability(m))
+		p.Stability = append(p.Stability, readStability(m, p.Variants))
 	})
 	m.At("microbiology").EachIn("microbiological test", "{test: challenge, method: ISO 11930, verdict: A, dated: 2026-03-31, file: evidence/…pdf}", func(m *source.Mapping) {
-		t := readMicroTest(m)
+		t := readMicroTest(m, p.Variants)
 		p.Microbiology = append(p.Microbiology, t)
 		if t.Test == "challenge" {
 			p.Evidence.ChallengeTests = append(p.Evidence.ChallengeTests, formula.ChallengeTest{Method: t.Method, Verdict: t.Verdict, Dated: t.Dated, File: t.File, Pos: t.Pos})
@@ -70,7 +70,7 @@ func readProperties(m *source.Mapping) (list []property) {
 	return list
 }
 
-func readStability(m *source.Mapping) StabilityTest {
+func readStability(m *source.Mapping, variants []*formula.Variant) StabilityTest {
 	m.Need("test", "test: heat")
 	t := StabilityTest{
 		Test: m.At("test").Text(), TempC: m.At("temp_c").Num(), Weeks: m.At("weeks").Positive(),
@@ -78,6 +78,7 @@ func readStability(m *source.Mapping) StabilityTest {
 		Verdict: m.At("verdict").Choice("pass", "fail", "open"), File: m.At("file").Text(), Pos: m.Pos(),
 	}
 	t.Cycles, _ = m.At("cycles").Count(1, 99)
+	t.Variant, t.Covers = readTested(m, variants)
 	t.Checks = readWeeks(m.At("check_weeks"))
 	m.At("readings").EachIn("reading", "{week: 0, ph: 5.4, appearance: ok}", func(m *source.Mapping) {
 		m.Need("week", "week: 0")
@@ -89,13 +90,14 @@ func readStability(m *source.Mapping) StabilityTest {
 	return t
 }
 
-func readMicroTest(m *source.Mapping) MicroTest {
+func readMicroTest(m *source.Mapping, variants []*formula.Variant) MicroTest {
 	m.Need("test", "test: challenge")
 	t := MicroTest{
 		Test: m.At("test").Choice("challenge", "count", "organisms", "water-activity", "other"), Method: m.At("method").Text(),
 		Dated: m.At("dated").Date(), Laboratory: m.At("laboratory").Text(), Batch: m.At("batch").Text(),
 		CFUPerG: m.At("cfu_per_g").NotNegative(), Result: m.At("result").Text(), File: m.At("file").Text(), Pos: m.Pos(),
 	}
+	t.Variant, t.Covers = readTested(m, variants)
 	if t.Test == "challenge" {
 		m.Need("verdict", "verdict: A")
 		t.Verdict = m.At("verdict").Choice("A", "B", "fail")
@@ -104,6 +106,21 @@ func readMicroTest(m *source.Mapping) MicroTest {
 		t.Verdict = m.At("verdict").Choice("pass", "fail")
 	}
 	return t
+}
+
+// readTested reads which variant a test was done on and why it covers others.
+func readTested(m *source.Mapping, variants []*formula.Variant) (variant string, covers []Bridge) {
+	var ids []string
+	for _, x := range variants {
+		ids = append(ids, x.ID)
+	}
+	variant = m.At("variant").Choice(ids...)
+	m.At("covers").EachIn("variant covered", "{variant: …, because: why the test stands for it too}", func(m *source.Mapping) {
+		m.Need("variant", "variant: the one that was not tested")
+		m.Need("because", "because: why the test stands for it too")
+		covers = append(covers, Bridge{m.At("variant").Choice(ids...), m.At("because").Prose(), m.Pos()})
+	})
+	return variant, covers
 }
 
 // readLowRisk reads the case that germs cannot grow in the product; nil when
