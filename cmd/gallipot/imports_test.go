@@ -428,9 +428,10 @@ var arrows = map[string][]string{
 		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/printed": {
-		"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/document",
-		"dossier/document/page", "dossier/document/pdf", "dossier/letters", "dossier/notice",
-		"dossier/sections", "dossier/stability", "dossier/workshop",
+		"dossier/assess", "dossier/batch", "dossier/bench/frame", "dossier/calendar", "dossier/cost",
+		"dossier/document", "dossier/document/page", "dossier/document/pdf", "dossier/letters",
+		"dossier/notice", "dossier/sections", "dossier/stability", "dossier/stock", "dossier/words",
+		"dossier/workshop", "ingredients/exact",
 	},
 	"dossier/bench/product": {
 		"calc/law", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/document/page",

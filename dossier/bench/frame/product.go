@@ -20,6 +20,7 @@ var productTabs = []struct{ key, path, text string }{
 	{"figures", "/figures", "Figures"},
 	{"tests", "/tests", "Tests"},
 	{"notification", "/notification", "Notification"},
+	{"cost", "/cost", "Cost"},
 	{"pack", "/pack", "Assessor and pack"},
 }
 

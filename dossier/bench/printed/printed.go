@@ -1,6 +1,6 @@
 // Package printed shows the documents of package dossier inside the workbench, as they are
 // printed, and hands them out as PDF: figures, storage tests, notification, letters, the
-// law, where a lot went, readings that are due. Nothing is filled in on these pages.
+// law, where a lot went, what is due, lots and what a pack costs. Nothing is filled in on these pages.
 package printed
 
 import (
@@ -31,6 +31,9 @@ func Pages() frame.Set {
 		{Pattern: "GET /law", Do: lookUp},
 		{Pattern: "GET /tests", Do: tests},
 		{Pattern: "GET /readings.ics", Do: readings},
+		{Pattern: "GET /due", Do: due},
+		{Pattern: "GET /due.ics", Do: dueCalendar},
+		{Pattern: "GET /stock", Do: inStock},
 	}}
 	for _, d := range ofProduct {
 		set.Routes = append(set.Routes, frame.Route{Pattern: "GET /product/{id}/" + d.path, Do: d.show}, frame.Route{Pattern: "GET /product/{id}/" + d.path + ".pdf", Do: d.file})
@@ -55,6 +58,7 @@ var ofProduct = []productDocument{
 	{"tests", func(v *frame.Visit, a *assess.Assessment) (*document.Document, error) {
 		return stability.Document([]*assess.Assessment{a}, v.Shot.Options.Date), nil
 	}},
+	{"cost", costs},
 	{"notification", func(_ *frame.Visit, a *assess.Assessment) (*document.Document, error) {
 		return notice.Sheet(a), nil
 	}},
