@@ -3,10 +3,7 @@ package pack_test
 import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
-	"gallipot/ingredients/exact"
 )
 
 // batchOptions are those of a run on the day of the tests.
 func batchOptions() assess.Options { return assess.Options{Date: 20261125, Law: table.Builtin()} }
-
-const testDay = exact.Date(20261125)
