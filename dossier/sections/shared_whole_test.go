@@ -1,7 +1,1 @@
 package sections_test
-
-import (
-	"gallipot/ingredients/exact"
-)
-
-const testDay = exact.Date(20261125)
