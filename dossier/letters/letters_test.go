@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gallipot/calc/law"
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
@@ -289,4 +290,13 @@ func TestRequestOf(t *testing.T) {
 	assert.False(t, ok, "papers are asked for from the sheet")
 	_, ok = requestOf(finding.NewFinding(finding.Ask, "open-order", exact.Pos{}, nil).By(finding.TheMaker))
 	assert.False(t, ok, "no supplier can settle it")
+}
+
+// What a laboratory is asked for are items of the table.
+func TestLaboratoryItemsStandInTheTable(t *testing.T) {
+	var ids []string
+	for _, row := range law.Dossier(table.Builtin()) {
+		ids = append(ids, row.Key)
+	}
+	assert.Subset(t, ids, laboratoryItems)
 }

@@ -92,16 +92,16 @@ func requestOf(x finding.Finding) (request, bool) {
 	return r, true
 }
 
-// LaboratoryItems are the items of the dossier that a laboratory can supply, in
+// laboratoryItems are the items of the dossier that a laboratory can supply, in
 // the order of the table.
-var LaboratoryItems = []string{"A2c", "A3b", "A3c", "A3d", "A4c"}
+var laboratoryItems = []string{"A2c", "A3b", "A3c", "A3d", "A4c"}
 
 // laboratoryProduct gathers the tests that a product needs.
 func laboratoryProduct(f *evidence.Filing) (toTest, bool) {
 	p := toTest{Name: f.P.Name, Revision: "revision " + words.Itoa(f.P.Revision), Facts: laboratoryFacts(f)}
 	for _, row := range law.Dossier(f.Law) {
 		x := f.Answer(row.Key)
-		if !slices.Contains(LaboratoryItems, row.Key) || !x.Open() || !ready.AsksFor(x.From, words.LaboratoryWord) {
+		if !slices.Contains(laboratoryItems, row.Key) || !x.Open() || !ready.AsksFor(x.From, words.LaboratoryWord) {
 			continue
 		}
 		test := laboratoryTest{Name: row.Title, How: row.Needs + "; shown by " + row.Proof + laboratoryDetail(f, row.Key), Why: sections.SentenceCase(x.Words)}

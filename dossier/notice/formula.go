@@ -23,7 +23,7 @@ import (
 //
 // Basis: % w/w of the whole product, scents as one. A range that reaches over
 // the bound of a band takes the band of its highest content, and says so.
-func (n *Notice) formula(x *formula.Variant) *document.Table {
+func (n *notice) formula(x *formula.Variant) *document.Table {
 	r := n.result(x)
 	t := &document.Table{ID: n.id() + "-formula-" + show.AnchorOf(x), SheetName: "Formula " + string(n.Portal), Columns: []document.Column{
 		{Head: "Variant", Weight: 0.7}, {Head: "Ingredient", Fixed: true, Weight: 1.6}, {Head: "CAS", Weight: 0.7}, {Head: "Content", Unit: "% w/w", Kind: document.KindRange}, {Head: "Band", Weight: 1}, {Head: "Remark", Weight: 1.2, Kind: document.KindText}}}
@@ -75,7 +75,7 @@ func shortVariant(x *formula.Variant) string {
 
 // band returns the band of a content, and says where its range could lie in
 // another.
-func (n *Notice) band(pct exact.Range) (*duties.LabelRule, string) {
+func (n *notice) band(pct exact.Range) (*duties.LabelRule, string) {
 	tables := n.V.A.Options.Law
 	top := law.LabelBand(tables, duties.NotificationBand, pct.Max)
 	if top == nil {
@@ -96,7 +96,7 @@ func casCell(r *calc.Result, name string) document.Cell {
 }
 
 // scents names the fragrances and aromas of a variant with code and supplier.
-func (n *Notice) scents(r *calc.Result) string {
+func (n *notice) scents(r *calc.Result) string {
 	var names []string
 	for _, s := range n.sheets(r) {
 		if s.IsScent() {
@@ -107,7 +107,7 @@ func (n *Notice) scents(r *calc.Result) string {
 }
 
 // sheets are the materials of a variant.
-func (n *Notice) sheets(r *calc.Result) []*ingredients.Sheet {
+func (n *notice) sheets(r *calc.Result) []*ingredients.Sheet {
 	var out []*ingredients.Sheet
 	for _, share := range r.Recipe.Whole.Shares {
 		if s := n.V.A.Workshop.Sheets[share.Ingredient]; s != nil && !slices.Contains(out, s) {
@@ -119,7 +119,7 @@ func (n *Notice) sheets(r *calc.Result) []*ingredients.Sheet {
 
 // concern lists the ingredients whose exact content poison treatment asks for:
 // those of rule N8b-1, and essential oils. Contents count by all routes.
-func (n *Notice) concern(x *formula.Variant) *document.Table {
+func (n *notice) concern(x *formula.Variant) *document.Table {
 	r := n.result(x)
 	rule := law.LabelRule(n.V.A.Options.Law, "N8b-1")
 	t := &document.Table{ID: n.id() + "-concern-" + show.AnchorOf(x), Title: "Of concern in poison treatment: " + show.VariantName(x), SheetName: "Concern " + string(n.Portal), Columns: []document.Column{
@@ -144,7 +144,7 @@ func (n *Notice) concern(x *formula.Variant) *document.Table {
 
 // essentialOils are the constituents of scented materials that enter the list
 // under their own names.
-func (n *Notice) essentialOils(r *calc.Result) map[string]bool {
+func (n *notice) essentialOils(r *calc.Result) map[string]bool {
 	oils := map[string]bool{}
 	for _, s := range n.sheets(r) {
 		scented := s.Allergens != nil || slices.ContainsFunc(r.Fragrances, func(f standards.FragranceUse) bool { return f.Ingredient == s.ID })
@@ -160,7 +160,7 @@ func (n *Notice) essentialOils(r *calc.Result) map[string]bool {
 
 // nanoCell names the nanomaterials of any variant. What the notice asks of them
 // beside the name nobody has entered.
-func (n *Notice) nanoCell() document.Cell {
+func (n *notice) nanoCell() document.Cell {
 	var names []string
 	for _, x := range n.V.Variants {
 		for _, s := range n.result(x).Whole().Substances {
@@ -177,7 +177,7 @@ func (n *Notice) nanoCell() document.Cell {
 
 // cmrCell says what the tables can and cannot tell of substances that are
 // carcinogenic, mutagenic or toxic to reproduction.
-func (n *Notice) cmrCell() document.Cell {
+func (n *notice) cmrCell() document.Cell {
 	var banned, carried []string
 	for _, x := range n.V.Variants {
 		r := n.result(x)

@@ -19,9 +19,9 @@ import (
 	"gallipot/ingredients/finding"
 )
 
-// Notice is the sheet for one portal: Great Britain has one, the EU and Northern
+// notice is the sheet for one portal: Great Britain has one, the EU and Northern
 // Ireland share another.
-type Notice struct {
+type notice struct {
 	V       *show.View
 	Portal  rows.Market // GB or EU
 	Markets []rows.Market
@@ -41,7 +41,7 @@ func Sheet(a *assess.Assessment) *document.Document {
 	d.NoContents = true
 	d.Subject = "What the notification of " + a.Product.Name + " asks for"
 	for _, portal := range []rows.Market{rows.GB, rows.EU} {
-		n := &Notice{V: v, Portal: portal}
+		n := &notice{V: v, Portal: portal}
 		for _, m := range a.Markets {
 			if m.Annexes() == portal {
 				n.Markets = append(n.Markets, m)
@@ -54,16 +54,16 @@ func Sheet(a *assess.Assessment) *document.Document {
 	return d
 }
 
-func (n *Notice) title() string {
+func (n *notice) title() string {
 	if n.Portal == rows.GB {
 		return "Great Britain"
 	}
 	return "European Union and Northern Ireland"
 }
 
-func (n *Notice) id() string { return "notification-" + strings.ToLower(string(n.Portal)) }
+func (n *notice) id() string { return "notification-" + strings.ToLower(string(n.Portal)) }
 
-func (n *Notice) section(fresh bool) *document.Section {
+func (n *notice) section(fresh bool) *document.Section {
 	s := &document.Section{ID: n.id(), Title: n.title(), NewPage: fresh,
 		Intro: "Copy it field by field into the form of the portal. The form's own questions and lists prevail; this sheet notifies nothing."}
 	if stops := n.V.A.Stops(); stops > 0 {
@@ -81,10 +81,10 @@ func (n *Notice) section(fresh bool) *document.Section {
 }
 
 // result is the result of a variant for this portal.
-func (n *Notice) result(x *formula.Variant) *calc.Result { return n.V.A.Result(x.ID, n.Markets[0]) }
+func (n *notice) result(x *formula.Variant) *calc.Result { return n.V.A.Result(x.ID, n.Markets[0]) }
 
 // row returns a row of the dossier contents, for its source.
-func (n *Notice) row(id string) *duties.DossierItem {
+func (n *notice) row(id string) *duties.DossierItem {
 	for _, r := range law.Dossier(n.V.A.Options.Law) {
 		if r.Key == id {
 			return r
@@ -94,7 +94,7 @@ func (n *Notice) row(id string) *duties.DossierItem {
 }
 
 // fields is the table of what is typed into the form, a field a row.
-func (n *Notice) fields() *document.Table {
+func (n *notice) fields() *document.Table {
 	t := &document.Table{ID: n.id() + "-fields", Title: "Fields", SheetName: "Notification " + string(n.Portal),
 		Columns: []document.Column{{Head: "Field", Fixed: true, Weight: 0.8}, {Head: "To enter", Weight: 2.4, Kind: document.KindText}, {Head: "Who supplies it", Weight: 0.7}, {Head: "Row", Weight: 0.35}}}
 	add := func(field string, c document.Cell, who, id string) {
@@ -119,7 +119,7 @@ func (n *Notice) fields() *document.Table {
 	add("Nanomaterials", n.nanoCell(), "suppliers", "N6")
 	add("CMR substances, category 1A or 1B", n.cmrCell(), "suppliers", "N7")
 	add("How the formula is given", document.TextCell(n.formulaWords()), words.MakerWord, "N8")
-	add("pH", n.PhCell(), words.MakerWord, "N8c")
+	add("pH", n.phCell(), words.MakerWord, "N8c")
 	add("Label", n.paperCell("label"), words.MakerWord, "N9")
 	add("Picture of the pack", n.paperCell("photo"), words.MakerWord, "N9")
 	add("Notified already", n.notifiedCell(), words.MakerWord, "N1")
@@ -127,7 +127,7 @@ func (n *Notice) fields() *document.Table {
 }
 
 // variantsCell lists the names under which the product is sold.
-func (n *Notice) variantsCell() document.Cell {
+func (n *notice) variantsCell() document.Cell {
 	var names []string
 	for _, x := range n.V.Variants {
 		if x.ID != "" {
@@ -142,7 +142,7 @@ func (n *Notice) variantsCell() document.Cell {
 
 // categoryWords describes the product so that its entry in the form's own list is
 // found.
-func (n *Notice) categoryWords() string {
+func (n *notice) categoryWords() string {
 	kind := n.V.First(n.V.Variants[0]).Input.Type
 	words := []string{kind.Name, n.V.RinseText(), "used on " + words.JoinNames(addAll(kind.Areas, n.V.A.Product.BodyAreas)), "for " + strings.ReplaceAll(string(n.V.A.Product.IntendedFor), "-", " ")}
 	if f := n.V.A.Product.Function.Text; f != "" {
@@ -161,7 +161,7 @@ func addAll(list, more []string) []string {
 
 // fileCell: the file is held at the address of the responsible person on the
 // label.
-func (n *Notice) fileCell(person document.Cell) document.Cell {
+func (n *notice) fileCell(person document.Cell) document.Cell {
 	if person.Kind == document.CellMissing {
 		return person
 	}
@@ -169,7 +169,7 @@ func (n *Notice) fileCell(person document.Cell) document.Cell {
 }
 
 // contactCell names whom to reach: the contact of the responsible person.
-func (n *Notice) contactCell() document.Cell {
+func (n *notice) contactCell() document.Cell {
 	if words := n.V.A.Workshop.ContactFor(n.Markets[0]).Words(); words != "" {
 		return document.TextCell(words)
 	}
@@ -177,7 +177,7 @@ func (n *Notice) contactCell() document.Cell {
 }
 
 // originCell names the country of origin of goods from outside the EU.
-func (n *Notice) originCell() document.Cell {
+func (n *notice) originCell() document.Cell {
 	made := n.V.A.Product.Origin(n.V.A.Workshop)
 	country, ok := law.Country(n.V.A.Options.Law, made)
 	switch {
@@ -191,7 +191,7 @@ func (n *Notice) originCell() document.Cell {
 	return document.TextCell(made)
 }
 
-func (n *Notice) firstCell() document.Cell {
+func (n *notice) firstCell() document.Cell {
 	code := n.V.A.Product.FirstPlaced
 	if code == "" {
 		return document.MissingCell("not stated: write first_placed_in in the product file")
@@ -203,7 +203,7 @@ func (n *Notice) firstCell() document.Cell {
 }
 
 // formulaWords says in which of the ways of row N8 the formula can be given.
-func (n *Notice) formulaWords() string {
+func (n *notice) formulaWords() string {
 	words := "exact contents or bands: see the tables below; a preset frame is checked on the form"
 	if n.Portal == rows.GB {
 		words += "\na line is typed for each ingredient; no file is attached"
@@ -212,7 +212,7 @@ func (n *Notice) formulaWords() string {
 }
 
 // paperCell names a paper of the product, if its file is there.
-func (n *Notice) paperCell(kind string) document.Cell {
+func (n *notice) paperCell(kind string) document.Cell {
 	for _, d := range n.V.A.Product.Documents {
 		if d.Kind != kind || d.File == "" {
 			continue
@@ -228,7 +228,7 @@ func (n *Notice) paperCell(kind string) document.Cell {
 }
 
 // notifiedCell says what is on record of the notice itself.
-func (n *Notice) notifiedCell() document.Cell {
+func (n *notice) notifiedCell() document.Cell {
 	for _, x := range n.V.A.Product.Notifications {
 		if rows.Market(x.Market).Annexes() == n.Portal && x.Number != "" {
 			return document.TextCell(words.Joined(", ", x.Number, x.Dated.String()))
@@ -237,11 +237,11 @@ func (n *Notice) notifiedCell() document.Cell {
 	return document.MissingCell("no number is on record: enter it under notifications once the portal has given it")
 }
 
-// PhCell answers the question on the pH: within the usual range, a figure, or
+// phCell answers the question on the pH: within the usual range, a figure, or
 // none for want of water.
 //
 // Source: label-rules.csv, rows N8c-1 and N8c-2.
-func (n *Notice) PhCell() document.Cell {
+func (n *notice) phCell() document.Cell {
 	low, high := law.LabelRule(n.V.A.Options.Law, "N8c-1").Value, law.LabelRule(n.V.A.Options.Law, "N8c-2").Value
 	ph := n.V.A.Product.Specification.PH
 	within := low.Exact() + " to " + high.Exact()
@@ -261,7 +261,7 @@ func (n *Notice) PhCell() document.Cell {
 }
 
 // wet says whether water is in any variant.
-func (n *Notice) wet() bool {
+func (n *notice) wet() bool {
 	return slices.ContainsFunc(n.V.Variants, func(x *formula.Variant) bool {
 		s := n.result(x).Whole().Find("Aqua")
 		return s != nil && exact.Int(0).Less(s.Total.Max)

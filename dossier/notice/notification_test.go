@@ -142,7 +142,7 @@ func TestNotificationPortals(t *testing.T) {
 func TestNotificationFormula(t *testing.T) {
 	files := changedFiles("ingredients/blend.yaml", "{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}", `{inci: Phenoxyethanol, cas: 122-99-6, pct: "90-95"}, {inci: Ethylhexylglycerin, pct: "5-10"}`)
 	a := assessFiles(t, files)
-	n := &Notice{V: show.Show(a, ""), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
+	n := &notice{V: show.Show(a, ""), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
 	table := n.formula(n.V.Variants[0])
 	got := map[string][3]string{}
 	for _, r := range table.Rows {
@@ -164,7 +164,7 @@ func TestNotificationFormula(t *testing.T) {
 func TestNotificationBandOfARange(t *testing.T) {
 	files := changedFiles("ingredients/blend.yaml", "{inci: Phenoxyethanol, cas: 122-99-6, pct: 90}, {inci: Ethylhexylglycerin, pct: 10}", `{inci: Phenoxyethanol, cas: 122-99-6, pct: "85-95"}, {inci: Ethylhexylglycerin, pct: "5-15"}`)
 	a := assessFiles(t, files)
-	n := &Notice{V: show.Show(a, ""), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
+	n := &notice{V: show.Show(a, ""), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
 	for _, r := range n.formula(n.V.Variants[0]).Rows {
 		if r.Cells[1].Text == "Ethylhexylglycerin" {
 			assert.Equal(t, "> 0.1 to 1 %", r.Cells[4].Text)
@@ -178,7 +178,7 @@ func TestNotificationBandOfARange(t *testing.T) {
 // TestNotificationConcern lists ethanol and essential oils, exact.
 func TestNotificationConcern(t *testing.T) {
 	a := dossier.Assess(labelWorkshop(t), labelWorkshop(t).Product("heath-wash"), assess.Options{Date: testDay, Law: table.Builtin()})
-	n := &Notice{V: show.Show(a, "scrub"), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
+	n := &notice{V: show.Show(a, "scrub"), Portal: rows.GB, Markets: []rows.Market{rows.GB}}
 	got := map[string]string{}
 	for _, r := range n.concern(n.V.Variants[0]).Rows {
 		got[r.Cells[1].Text] = r.Cells[2].String()
@@ -249,4 +249,22 @@ func TestNotificationOfPortions(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 2, found, "once a market")
+}
+
+// TestPHOfTheNotice: the notice goes by a share of water: 2 % of a keeper that is half
+// water bring 1 %, 1.98 % bring 0.99 %.
+func TestPHOfTheNotice(t *testing.T) {
+	cell := func(pct string) string {
+		w, _ := workshop.LoadFS("shop", workshoptest.Folder(map[string]string{
+			"ingredients/oil.yaml":    "id: oil\nname: Oil\ncomposition: {complete: true, constituents: [{inci: Canola Oil, pct: 100}]}\n",
+			"ingredients/keeper.yaml": "id: keeper\nname: Keeper\ncomposition: {complete: true, constituents: [{inci: Aqua, pct: 50}, {inci: Glycerin, pct: 50}]}\n",
+			"products/balm.yaml": "id: balm\nname: Balm\nrevision: 1\nproduct_type: hand-cream\nintended_for: adults\nspecification: {appearance: even, odour: faint}\n" +
+				"formula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: q.s.}, {ingredient: keeper, amount: " + pct + "}]}]}\n",
+		}), table.Builtin())
+		require.Len(t, w.Products, 1)
+		a := dossier.Assess(w, w.Products[0], assess.Options{Date: 20261125, Law: table.Builtin()})
+		return (&notice{V: show.Show(a, ""), Portal: rows.GB, Markets: []rows.Market{rows.GB}}).phCell().String()
+	}
+	assert.Equal(t, "less than 1 % of water in it: the entry for products without a pH", cell("1.98"))
+	assert.Contains(t, cell("2"), "no pH is specified")
 }

@@ -7,14 +7,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/evidence"
-	"gallipot/dossier/notice"
-	"gallipot/dossier/sections"
-	"gallipot/dossier/show"
 	"gallipot/dossier/workshop"
 	"gallipot/dossier/workshop/workshoptest"
 )
@@ -46,16 +42,6 @@ func TestPHWhereThereIsWater(t *testing.T) {
 	assert.Contains(t, little.Because, "less than 1 % of water")
 }
 
-// TestWaterInUse: that a hand cream is not expected to take up water is said as
-// what it is, a judgement on the type; the pack is that of the product file.
-func TestWaterInUse(t *testing.T) {
-	const unknown = "how the product is taken out of it is not stated: whether wet fingers reach into it is not known from the product file."
-	v := show.Show(balmShop(t, "1", "packaging: [{part: tin, material: aluminium}]\n"), "")
-	assert.Equal(t, "A product of this type is not expected to get water into its pack in use (product-types.csv, row hand-cream); the pack is stated as tin: aluminium, and "+unknown, sections.WaterInUse(v, false))
-	assert.Contains(t, sections.WaterInUse(show.Show(balmShop(t, "1", ""), ""), false), "the product file states no pack, and how")
-	assert.Contains(t, sections.WaterInUse(v, true), "may get water into its pack")
-}
-
 // TestCountsWithoutOrganisms: one of the two tests is there, and the other is said
 // to be missing; nothing is left dangling.
 func TestCountsWithoutOrganisms(t *testing.T) {
@@ -63,14 +49,4 @@ func TestCountsWithoutOrganisms(t *testing.T) {
 	assert.Equal(t, "count of 2026-02-03 failed; no test for the four organisms", x.Because)
 	x = itemOf(t, balmShop(t, "1", ""), "A3b")
 	assert.Equal(t, "no count of the finished product and no test for the four organisms", x.Because)
-}
-
-// TestPHOfTheNotice: the notice goes by the same share of water, 0.99 and 1 %.
-func TestPHOfTheNotice(t *testing.T) {
-	cell := func(pct string) string {
-		a := balmShop(t, pct, "")
-		return (&notice.Notice{V: show.Show(a, ""), Portal: "GB", Markets: []rows.Market{"GB"}}).PhCell().String()
-	}
-	assert.Equal(t, "less than 1 % of water in it: the entry for products without a pH", cell("1.98"))
-	assert.Contains(t, cell("2"), "no pH is specified")
 }

@@ -34,7 +34,7 @@ func EffectsSection(v *show.View) *document.Section {
 		}
 		t.Add(document.DateCell(c.Dated), document.TextCell(effectKind(c)), document.TextCell(c.Text), document.TextCell(c.Variant), show.TextOr(c.Batch), show.TextOr(c.Causal), show.TextOr(c.Outcome), reported)
 	}
-	s.Add(t, RateTable(v))
+	s.Add(t, rateTable(v))
 	duty := law.DossierItem(v.A.Options.Law, "X8")
 	return s.Add(document.Para("Duty: " + duty.Needs + ". " + law.DossierItem(v.A.Options.Law, "X9").Needs + ". " + duty.Source + " (dossier-contents.csv, rows X8 and X9)."))
 }
@@ -49,8 +49,8 @@ func effectKind(c workshop.Complaint) string {
 	return "effect"
 }
 
-// RateTable counts effects against units sold. Quality complaints are none.
-func RateTable(v *show.View) *document.Table {
+// rateTable counts effects against units sold. Quality complaints are none.
+func rateTable(v *show.View) *document.Table {
 	p := v.A.Product
 	t := &document.Table{ID: "effects-rates", Title: "Effects by units sold", SheetName: "Effects", Empty: "Units sold are not stated, so that no rate can be given.",
 		Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Sold", Unit: "units", Kind: document.KindNumber}, {Head: "Until", Kind: document.KindText}, {Head: "Effects", Kind: document.KindNumber}, {Head: "Serious", Kind: document.KindNumber}, {Head: "Rate", Unit: "per 10 000 units", Kind: document.KindNumber}}}

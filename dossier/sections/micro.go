@@ -19,7 +19,7 @@ func MicrobiologySection(v *show.View) *document.Section {
 		if t.MicroClass != "other" {
 			class = "products for children under three, the eye area or mucous membranes"
 		}
-		s.Add(document.Para("Class of the product type for microbial counts (ISO 17516): " + class + ". " + WaterInUse(v, t.WaterContact)))
+		s.Add(document.Para("Class of the product type for microbial counts (ISO 17516): " + class + ". " + waterInUse(v, t.WaterContact)))
 	}
 	limits := &document.Table{ID: "micro-limits", Title: "Counts accepted for the finished product", Columns: []document.Column{{Head: "What is counted", Fixed: true, Weight: 1.6}, {Head: "Accepted"}, {Head: "Unit"}, {Head: "For", Weight: 1.4}, {Head: "Source", Weight: 1.4}}}
 	for _, row := range law.StabilityTopic(v.A.Options.Law, "limit") {
@@ -36,10 +36,10 @@ func MicrobiologySection(v *show.View) *document.Section {
 	return s.Add(preservativesTable(v), tests, lowRiskTable(v), limits)
 }
 
-// WaterInUse says what is known of water that gets into the pack: the table of
+// waterInUse says what is known of water that gets into the pack: the table of
 // product types speaks of the kind of product, and the product file of what the
 // pack is made of, and not of how the product is taken out.
-func WaterInUse(v *show.View, expected bool) string {
+func waterInUse(v *show.View, expected bool) string {
 	if expected {
 		return "A product of this type may get water into its pack in use (product-types.csv, row " + v.A.Product.Type + ")."
 	}

@@ -188,14 +188,14 @@ func TestEffects(t *testing.T) {
   - {dated: 2026-12-01, text: later, serious: false}
 sold: [{units: 4000, until: 2026-10-31}, {units: 0, until: 2026-01-31}]
 `)
-	rates := sections.RateTable(show.Show(a, ""))
+	rates := ratesOf(t, a)
 	require.Len(t, rates.Rows, 2)
 	// 2 effects of 4000 units: 5 in 10 000; the quality complaint and the later one do not count
 	assert.Equal(t, []string{"all variants", "4000", "2026-10-31", "2", "1", "5"}, cellTexts(rates.Rows[0]))
 	assert.Equal(t, "nothing sold", rates.Rows[1].Cells[5].String())
 	// neither a series that falls nor one of days to come has a rate
 	for sold, want := range map[string]string{"{units: 90, until: 2026-03-31}, {units: 70, until: 2026-04-30}": "the series falls", "{units: 90, until: 2027-03-31}": "dated ahead"} {
-		for _, row := range sections.RateTable(show.Show(logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n"), "")).Rows {
+		for _, row := range ratesOf(t, logged(t, "complaints: [{dated: 2026-03-01, text: itch, serious: false}]\nsold: ["+sold+"]\n")).Rows {
 			assert.Equal(t, want, row.Cells[5].String())
 		}
 	}
@@ -257,4 +257,16 @@ func TestFitDrawn(t *testing.T) {
 	assert.Empty(t, series[1].Fit, "all alike")
 	require.NotEmpty(t, series[2].Fit)
 	assert.True(t, math.IsNaN(series[2].Fit[0].Low), "two readings say nothing of their scatter")
+}
+
+// ratesOf is the table of rates on the page of effects.
+func ratesOf(t *testing.T, a *assess.Assessment) *document.Table {
+	t.Helper()
+	for _, b := range sections.EffectsSection(show.Show(a, "")).Blocks {
+		if rates, ok := b.(*document.Table); ok && rates.ID == "effects-rates" {
+			return rates
+		}
+	}
+	require.Fail(t, "no rates")
+	return nil
 }
