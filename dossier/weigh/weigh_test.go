@@ -10,9 +10,6 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/assess"
-	"gallipot/dossier/document"
-	"gallipot/dossier/document/pdf"
-	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/source"
@@ -28,33 +25,6 @@ func TestParseMass(t *testing.T) {
 		_, err := ParseMass(bad)
 		assert.Error(t, err, bad)
 	}
-}
-
-// TestWholeTables: a table that is to stay whole is on one page wherever on the
-// page it comes to stand; one that is not gets parted somewhere.
-func TestWholeTables(t *testing.T) {
-	parted := map[bool]bool{}
-	for _, whole := range []bool{true, false} {
-		for fill := range 45 {
-			d := &document.Document{Title: "T", Date: 20261125, NoContents: true}
-			sec := d.AddSection("s", "S")
-			for range fill {
-				sec.Add(document.Para("one line"))
-			}
-			table := &document.Table{ID: "t", Whole: whole, Columns: []document.Column{{Head: "A"}}}
-			for i := range 12 {
-				table.Add(document.TextCell("row").At("row-" + words.Itoa(i)))
-			}
-			sec.Add(table)
-			w, err := pdf.LayPages(d)
-			require.NoError(t, err)
-			require.Contains(t, w.Pages, "row-11")
-			if w.Pages["row-0"] != w.Pages["row-11"] {
-				parted[whole] = true
-			}
-		}
-	}
-	assert.Equal(t, map[bool]bool{false: true}, parted)
 }
 
 // TestCautions: which rows of the caution table a material calls up.

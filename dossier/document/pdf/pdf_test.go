@@ -10,12 +10,14 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/font/gofont/gomono"
 
 	"gallipot/dossier/document"
 	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/document/layout"
+	"gallipot/dossier/words"
 	"gallipot/ingredients/exact"
 	"gallipot/testdata"
 )
@@ -191,4 +193,31 @@ func TestPDFTidyByChance(t *testing.T) {
 		_, all := watched(t, documenttest.Chance(seed))
 		requireTidy(t, fmt.Sprintf("seed %d", seed), all)
 	}
+}
+
+// TestWholeTables: a table that is to stay whole is on one page wherever on the
+// page it comes to stand; one that is not gets parted somewhere.
+func TestWholeTables(t *testing.T) {
+	parted := map[bool]bool{}
+	for _, whole := range []bool{true, false} {
+		for fill := range 45 {
+			d := &document.Document{Title: "T", Date: 20261125, NoContents: true}
+			sec := d.AddSection("s", "S")
+			for range fill {
+				sec.Add(document.Para("one line"))
+			}
+			table := &document.Table{ID: "t", Whole: whole, Columns: []document.Column{{Head: "A"}}}
+			for i := range 12 {
+				table.Add(document.TextCell("row").At("row-" + words.Itoa(i)))
+			}
+			sec.Add(table)
+			w, err := layPages(d)
+			require.NoError(t, err)
+			require.Contains(t, w.Pages, "row-11")
+			if w.Pages["row-0"] != w.Pages["row-11"] {
+				parted[whole] = true
+			}
+		}
+	}
+	assert.Equal(t, map[bool]bool{false: true}, parted)
 }
