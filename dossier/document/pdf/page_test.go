@@ -72,7 +72,7 @@ func TestPDFTextIsDark(t *testing.T) {
 func TestPDFEveryLinkLeadsToItsPage(t *testing.T) {
 	for name, make := range samples {
 		d := make()
-		w, err := layPages(d)
+		w, err := LayPages(d)
 		require.NoError(t, err)
 		file, err := w.Archive()
 		require.NoError(t, err)

@@ -32,7 +32,7 @@ func RenderWith(d *document.Document, attach func() ([]Attachment, error)) (data
 		made <- attached{list, err}
 	}()
 	var body *archive
-	w, err := layPages(d)
+	w, err := LayPages(d)
 	if err == nil {
 		body, err = w.Archive()
 	}
@@ -44,8 +44,8 @@ func RenderWith(d *document.Document, attach func() ([]Attachment, error)) (data
 	return data, w.Clean.Warnings, err
 }
 
-// layPages lays d out on pages.
-func layPages(d *document.Document) (w *Writer, err error) {
+// LayPages lays d out on pages.
+func LayPages(d *document.Document) (w *Writer, err error) {
 	d = d.ForPages()
 	if err := d.Mistakes(); err != nil {
 		return nil, err

@@ -211,7 +211,7 @@ func TestWholeTables(t *testing.T) {
 				table.Add(document.TextCell("row").At("row-" + words.Itoa(i)))
 			}
 			sec.Add(table)
-			w, err := layPages(d)
+			w, err := LayPages(d)
 			require.NoError(t, err)
 			require.Contains(t, w.Pages, "row-11")
 			if w.Pages["row-0"] != w.Pages["row-11"] {
