@@ -423,6 +423,12 @@ var arrows = map[string][]string{
 		"dossier/edit/history", "dossier/weigh", "dossier/workshop", "ingredients/exact",
 		"ingredients/finding", "ingredients/source",
 	},
+	"dossier/bench/incoming": {
+		"calc/law/table", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/edit/history",
+		"dossier/transcribe", "dossier/transcribe/filing", "dossier/transcribe/listed",
+		"dossier/transcribe/paper", "dossier/transcribe/phrases", "dossier/transcribe/reading",
+		"dossier/workshop", "ingredients", "ingredients/finding", "ingredients/source",
+	},
 	"dossier/bench/material": {
 		"calc/law", "calc/law/rows", "dossier/assess", "dossier/bench/frame", "dossier/document",
 		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -449,9 +455,9 @@ var arrows = map[string][]string{
 	// floor 26
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
-		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product", "dossier/bench/scale",
-		"dossier/bench/today", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
-		"ingredients/exact", "templates",
+		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/printed",
+		"dossier/bench/product", "dossier/bench/scale", "dossier/bench/today", "dossier/edit",
+		"dossier/edit/history", "dossier/live", "dossier/store", "ingredients/exact", "templates",
 	},
 	// floor 27
 	"cmd/gallipot": {

@@ -39,6 +39,7 @@ func (b *bench) sets() []frame.Set {
 		grid.Pages(),
 		product.Pages(),
 		material.Pages(),
+		b.papers.Pages(),
 		scale.Pages(),
 		printed.Pages(),
 	}
@@ -52,7 +53,7 @@ func (b *bench) handler(site *frame.Site) (http.Handler, error) {
 	}
 	b.gate.Refused = frame.Refusal
 	b.gate.ReadOnly = site.ReadOnly
-	b.gate.UploadPath = func(path string) bool { return strings.HasPrefix(path, "/papers/") }
+	b.gate.UploadPath = func(path string) bool { return path == "/papers" || strings.HasPrefix(path, "/papers/") }
 	return b.gate.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if w0, _ := site.Workshop(); w0 != nil && r.URL.Path == "/" {
 			http.Redirect(w, r, "/today", http.StatusSeeOther)

@@ -14,6 +14,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
+	"gallipot/dossier/bench/incoming"
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/live"
 	"gallipot/dossier/store"
@@ -69,7 +70,7 @@ func Run(stop context.Context, opt Options) error {
 	}
 	site := &frame.Site{Now: opt.Now, Base: opt.Base, ReadOnly: opt.ReadOnly, Log: opt.Tell}
 	g := gate.New(port, opt.Now)
-	b := &bench{opt: opt, gate: g, port: port}
+	b := &bench{opt: opt, gate: g, port: port, papers: incoming.New(opt.Law)}
 	defer b.end()
 	site.Open = b.open
 	if dir != "" {
@@ -132,11 +133,13 @@ func isWorkshop(dir string) bool {
 
 // bench is one start of the program.
 type bench struct {
-	opt   Options
-	gate  *gate.Gate
-	port  int
-	store *history.Store
-	dir   string
+	opt  Options
+	gate *gate.Gate
+	port int
+	// papers reads those of suppliers.
+	papers *incoming.Desk
+	store  *history.Store
+	dir    string
 }
 
 func (b *bench) address(code string) string {
@@ -161,6 +164,7 @@ func (b *bench) open(site *frame.Site, dir string) error {
 }
 
 func (b *bench) end() {
+	b.papers.Close()
 	if b.store != nil {
 		if !b.opt.ReadOnly {
 			forgetRunning(b.opt.Base, b.dir)
