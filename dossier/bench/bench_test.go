@@ -45,7 +45,7 @@ func begin(t testing.TB, open bool) *trial {
 		Today: func() (exact.Date, bool) { return 20261129, true }}, port: 4690, papers: incoming.New(table.Builtin())}
 	b.gate = gate.New(b.port, now)
 	x.token = b.gate.Token()
-	x.site = &frame.Site{Now: now, Base: b.opt.Base, Open: b.open}
+	x.site = &frame.Site{Now: now, Base: b.opt.Base, Open: b.open, Drawer: b.papers}
 	if open {
 		require.NoError(t, b.open(x.site, x.dir))
 	}

@@ -40,7 +40,7 @@ const invented = "Company: Cragmoor Aromas Ltd\nALLERGEN DECLARATION: the 26 all
 
 // number finds the number of the row of a name.
 func (x *trial) number(page, name string) string {
-	m := regexp.MustCompile(`(?s)<th scope="row">`+regexp.QuoteMeta(name)+`[<\n].*?name="v(\d+)"`).FindStringSubmatch(page)
+	m := regexp.MustCompile(`(?s)<th scope="row">` + regexp.QuoteMeta(name) + `[<\n].*?name="v(\d+)"`).FindStringSubmatch(page)
 	require.NotNil(x.t, m, name)
 	return m[1]
 }

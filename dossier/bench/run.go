@@ -72,7 +72,7 @@ func Run(stop context.Context, opt Options) error {
 	g := gate.New(port, opt.Now)
 	b := &bench{opt: opt, gate: g, port: port, papers: incoming.New(opt.Law)}
 	defer b.end()
-	site.Open = b.open
+	site.Open, site.Drawer = b.open, b.papers
 	if dir != "" {
 		if err := b.open(site, dir); err != nil {
 			return errors.Join(err, l.Close())

@@ -103,3 +103,20 @@ func (d *Desk) read(name, sum string, data []byte) (*seen, error) {
 	}
 	return s, nil
 }
+
+// Draw draws a page of a PDF; see [frame.Drawer].
+func (d *Desk) Draw(pdf []byte, page, dpi int) ([]byte, error) { return d.files.Picture(pdf, page, dpi) }
+
+// Sizes measures the pages of a PDF; see [frame.Drawer].
+func (d *Desk) Sizes(pdf []byte) ([][2]float64, error) {
+	f, err := d.files.Read("x.pdf", pdf)
+	if err != nil {
+		return nil, err
+	}
+	const mm = 25.4 / 72 // of a point
+	var list [][2]float64
+	for _, p := range f.Pages {
+		list = append(list, [2]float64{p.Width * mm, p.Height * mm})
+	}
+	return list, nil
+}

@@ -3,6 +3,7 @@ package product
 import (
 	"bytes"
 	"net/url"
+	"strconv"
 
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document/page"
@@ -28,7 +29,7 @@ func variantOf(v *frame.Visit, p *workshop.Product) string {
 
 // showLabel shows the label of a variant in true size, and what it says as text.
 func showLabel(v *frame.Visit) error {
-	p, a, _, err := computed(v)
+	p, a, form, err := computed(v)
 	if err != nil {
 		return err
 	}
@@ -41,7 +42,7 @@ func showLabel(v *frame.Visit) error {
 	if err := page.WriteBody(&text, label.Text(one, id, label.LabelOptions{})); err != nil {
 		return err
 	}
-	data := map[string]any{"ID": p.ID, "Text": frame.NamesOf(v.Workshop()).Inside(text.String())} // escaped by its printer
+	data := map[string]any{"ID": p.ID, "ReadOnly": v.Site.ReadOnly, "Text": frame.NamesOf(v.Workshop()).Inside(text.String())} // escaped by its printer
 	var choices []choice
 	if len(p.Variants) > 1 {
 		for _, x := range p.Variants {
@@ -50,7 +51,7 @@ func showLabel(v *frame.Visit) error {
 	}
 	data["Choices"] = choices
 	if p.Label != nil {
-		_, unfit, _, err := label.PDF(label.Labels(one, id, label.LabelOptions{}), label.LabelOptions{}, false)
+		pdf, unfit, _, err := label.PDF(label.Labels(one, id, label.LabelOptions{}), label.LabelOptions{}, false)
 		if err != nil {
 			return err
 		}
@@ -59,11 +60,71 @@ func showLabel(v *frame.Visit) error {
 			why = append(why, l.FitFindings(false)...)
 		}
 		data["Why"] = v.TellAll(why)
-		if len(unfit) < len(a.Markets) {
-			data["PDF"] = "/product/" + url.PathEscape(p.ID) + "/label.pdf?variant=" + url.QueryEscape(id)
+		if pdf != nil {
+			base, query := "/product/"+url.PathEscape(p.ID)+"/label", "?variant="+url.QueryEscape(id)
+			data["PDF"] = base + ".pdf" + query
+			if data["Proofs"], err = proofs(v, pdf, base+"/", query); err != nil {
+				return err
+			}
 		}
 	}
+	f, err := v.OpenFile(form)
+	if err != nil {
+		return err
+	}
+	data["Claims"], data["Base"], data["Written"] = claims(a, v), f.Hash, claimText(p)
 	return v.Show(frame.ProductPage(v, p, a, "label", frame.Page{Template: "productlabel", Data: data}))
+}
+
+// proof is a label in true size.
+type proof struct {
+	Href   string
+	N      int
+	Width  float64 // mm
+	Height float64
+}
+
+func proofs(v *frame.Visit, pdf []byte, base, query string) ([]proof, error) {
+	sizes, err := v.Site.Drawer.Sizes(pdf)
+	if err != nil {
+		return nil, err
+	}
+	var list []proof
+	for i, s := range sizes {
+		list = append(list, proof{base + strconv.Itoa(i+1) + query, i + 1, s[0], s[1]})
+	}
+	return list, nil
+}
+
+// dots to an inch of a label as a picture: that of a printer.
+const printDPI = 300
+
+// labelPicture sends a page of the label's proof as a picture.
+func labelPicture(v *frame.Visit) error {
+	p, a, _, err := computed(v)
+	if err != nil {
+		return err
+	}
+	page, err := strconv.Atoi(v.R.PathValue("page"))
+	if err != nil {
+		return frame.NoPage("label")
+	}
+	id := variantOf(v, p)
+	if id != "" {
+		a = a.Only([]string{id})
+	}
+	pdf, _, _, err := label.PDF(label.Labels(a, id, label.LabelOptions{}), label.LabelOptions{}, false)
+	if err != nil {
+		return err
+	}
+	if pdf == nil || p.Label == nil {
+		return frame.NoPage("label")
+	}
+	png, err := v.Site.Drawer.Draw(pdf, page, printDPI)
+	if err != nil {
+		return frame.NoPage("label")
+	}
+	return v.File(p.ID+"-label-"+strconv.Itoa(page)+".png", "image/png", png)
 }
 
 func labelFile(v *frame.Visit) error {
