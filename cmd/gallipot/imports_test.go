@@ -442,7 +442,7 @@ var arrows = map[string][]string{
 	"dossier/bench/product": {
 		"calc/law", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/document/page",
 		"dossier/edit", "dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store",
-		"dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"dossier/transcribe/paper", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/scale": {
 		"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame",
@@ -457,7 +457,8 @@ var arrows = map[string][]string{
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/printed",
 		"dossier/bench/product", "dossier/bench/scale", "dossier/bench/today", "dossier/edit",
-		"dossier/edit/history", "dossier/live", "dossier/store", "ingredients/exact", "templates",
+		"dossier/edit/history", "dossier/live", "dossier/store", "dossier/transcribe/paper",
+		"ingredients/exact", "templates",
 	},
 	// floor 27
 	"cmd/gallipot": {

@@ -20,8 +20,8 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
-	"gallipot/dossier/bench/incoming"
 	"gallipot/dossier/edit/history"
+	"gallipot/dossier/transcribe/paper"
 	"gallipot/ingredients/exact"
 	"gallipot/templates"
 )
@@ -42,10 +42,10 @@ func begin(t testing.TB, open bool) *trial {
 	require.NoError(t, os.CopyFS(x.dir, os.DirFS("../../testdata/demo")))
 	now := func() time.Time { return time.Date(2026, 11, 29, 14, 2, 0, 0, time.UTC) }
 	b := &bench{opt: Options{Base: t.TempDir(), Now: now, Law: table.Builtin(), Demo: os.DirFS("../../testdata/demo"), Begin: templates.Begin(),
-		Today: func() (exact.Date, bool) { return 20261129, true }}, port: 4690, papers: incoming.New(table.Builtin())}
+		Today: func() (exact.Date, bool) { return 20261129, true }}, port: 4690, files: paper.NewReader()}
 	b.gate = gate.New(b.port, now)
 	x.token = b.gate.Token()
-	x.site = &frame.Site{Now: now, Base: b.opt.Base, Open: b.open, Drawer: b.papers}
+	x.site = &frame.Site{Now: now, Base: b.opt.Base, Open: b.open}
 	if open {
 		require.NoError(t, b.open(x.site, x.dir))
 	}

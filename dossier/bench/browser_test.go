@@ -17,7 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/bench/gate"
-	"gallipot/dossier/bench/incoming"
+	"gallipot/dossier/transcribe/paper"
 )
 
 // browser is a real browser at a real port; the test is skipped where there is none.
@@ -36,7 +36,7 @@ func browser(t *testing.T, x *trial) (ctx context.Context, host string) {
 	}
 	l, port, err := gate.Listen(0)
 	require.NoError(t, err)
-	b := &bench{opt: Options{Base: t.TempDir(), Now: time.Now, Law: x.bench.opt.Law, Today: x.bench.opt.Today}, port: port, gate: gate.New(port, time.Now), papers: incoming.New(x.bench.opt.Law)}
+	b := &bench{opt: Options{Base: t.TempDir(), Now: time.Now, Law: x.bench.opt.Law, Today: x.bench.opt.Today}, port: port, gate: gate.New(port, time.Now), files: paper.NewReader()}
 	require.NoError(t, b.open(x.site, x.dir))
 	h, err := b.handler(x.site)
 	require.NoError(t, err)

@@ -8,6 +8,7 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/bench/grid"
+	"gallipot/dossier/bench/incoming"
 	"gallipot/dossier/bench/material"
 	"gallipot/dossier/bench/printed"
 	"gallipot/dossier/bench/product"
@@ -37,9 +38,9 @@ func (b *bench) sets() []frame.Set {
 		}},
 		today.Pages(),
 		grid.Pages(),
-		product.Pages(),
+		product.Pages(b.files),
 		material.Pages(),
-		b.papers.Pages(),
+		incoming.Pages(b.opt.Law, b.files),
 		scale.Pages(),
 		printed.Pages(),
 	}

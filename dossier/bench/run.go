@@ -14,10 +14,10 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
-	"gallipot/dossier/bench/incoming"
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/live"
 	"gallipot/dossier/store"
+	"gallipot/dossier/transcribe/paper"
 	"gallipot/ingredients/exact"
 )
 
@@ -70,9 +70,9 @@ func Run(stop context.Context, opt Options) error {
 	}
 	site := &frame.Site{Now: opt.Now, Base: opt.Base, ReadOnly: opt.ReadOnly, Log: opt.Tell}
 	g := gate.New(port, opt.Now)
-	b := &bench{opt: opt, gate: g, port: port, papers: incoming.New(opt.Law)}
+	b := &bench{opt: opt, gate: g, port: port, files: paper.NewReader()}
 	defer b.end()
-	site.Open, site.Drawer = b.open, b.papers
+	site.Open = b.open
 	if dir != "" {
 		if err := b.open(site, dir); err != nil {
 			return errors.Join(err, l.Close())
@@ -136,10 +136,10 @@ type bench struct {
 	opt  Options
 	gate *gate.Gate
 	port int
-	// papers reads those of suppliers.
-	papers *incoming.Desk
-	store  *history.Store
-	dir    string
+	// files reads papers and draws pages of PDF; it starts with the first.
+	files *paper.Reader
+	store *history.Store
+	dir   string
 }
 
 func (b *bench) address(code string) string {
@@ -164,7 +164,7 @@ func (b *bench) open(site *frame.Site, dir string) error {
 }
 
 func (b *bench) end() {
-	b.papers.Close()
+	b.files.Close()
 	if b.store != nil {
 		if !b.opt.ReadOnly {
 			forgetRunning(b.opt.Base, b.dir)

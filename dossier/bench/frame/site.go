@@ -25,9 +25,6 @@ type Site struct {
 	// Open opens the workshop in a folder; the first page calls it.
 	Open func(s *Site, dir string) error
 
-	// Drawer draws pages of a PDF.
-	Drawer Drawer
-
 	pages *template.Template
 	turn  chan struct{} // who computes while someone types
 
@@ -36,14 +33,6 @@ type Site struct {
 	store     *history.Store
 	conflicts []*Pending
 	next      int
-}
-
-// Drawer draws pages of a PDF that this program made, or that came in, as pictures.
-type Drawer interface {
-	// Sizes are width and height of each page, in mm.
-	Sizes(pdf []byte) ([][2]float64, error)
-	// Draw draws a page, counted from 1, as a PNG with so many dots to an inch.
-	Draw(pdf []byte, page, dpi int) ([]byte, error)
 }
 
 // Set is a package's table of pages.

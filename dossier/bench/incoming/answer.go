@@ -18,7 +18,7 @@ import (
 )
 
 // answer takes what was said to a value, or to all that can be confirmed together.
-func (d *Desk) answer(v *frame.Visit) error {
+func (d *desk) answer(v *frame.Visit) error {
 	w, err := d.of(v)
 	if err != nil {
 		return err
@@ -98,7 +98,7 @@ func (w *waiting) focus(after int) string {
 
 // choose says which sheet a paper is for. What was answered beside another sheet is asked
 // anew where it was about that sheet.
-func (d *Desk) choose(v *frame.Visit) error {
+func (d *desk) choose(v *frame.Visit) error {
 	w, err := d.of(v)
 	if err != nil {
 		return err
@@ -203,7 +203,7 @@ func apart(before, after []finding.Finding, names frame.Namer) (gone, come []str
 }
 
 // file writes the sheet and files the paper, as one step.
-func (d *Desk) file(v *frame.Visit) error {
+func (d *desk) file(v *frame.Visit) error {
 	w, err := d.of(v)
 	switch {
 	case err != nil:

@@ -41,7 +41,7 @@ type waiting struct {
 }
 
 // of returns the paper that a request is about.
-func (d *Desk) of(v *frame.Visit) (*waiting, error) {
+func (d *desk) of(v *frame.Visit) (*waiting, error) {
 	p, ok, err := v.Store.Paper(v.R.PathValue("key"))
 	if err != nil {
 		return nil, err
@@ -57,7 +57,7 @@ func (d *Desk) of(v *frame.Visit) (*waiting, error) {
 }
 
 // beside puts a paper beside the sheet that it belongs to, with the answers given.
-func (d *Desk) beside(v *frame.Visit, p history.Paper, data []byte) (*waiting, error) {
+func (d *desk) beside(v *frame.Visit, p history.Paper, data []byte) (*waiting, error) {
 	w := &waiting{Paper: p, data: data}
 	if len(p.Notes) > 0 && json.Unmarshal(p.Notes, &w.notes) != nil {
 		w.notes = notes{} // damaged: asked anew
@@ -115,7 +115,7 @@ type row struct {
 }
 
 // list shows the papers that wait, and those on file.
-func (d *Desk) list(v *frame.Visit) error {
+func (d *desk) list(v *frame.Visit) error {
 	all, err := v.Store.Papers()
 	if err != nil {
 		return err
@@ -186,7 +186,7 @@ func filed(v *frame.Visit) []filedRow {
 var badName = regexp.MustCompile(`[^\p{L}\p{N}._ -]+`)
 
 // upload takes papers in, reads them and shows the first.
-func (d *Desk) upload(v *frame.Visit) error {
+func (d *desk) upload(v *frame.Visit) error {
 	if v.R.MultipartForm == nil || len(v.R.MultipartForm.File["paper"]) == 0 {
 		return frame.Wrong("No paper was chosen.", "Choose a file, or drop it on the field.")
 	}
@@ -238,7 +238,7 @@ func (d *Desk) upload(v *frame.Visit) error {
 }
 
 // drop puts a paper aside for good: nothing of it was written.
-func (d *Desk) drop(v *frame.Visit) error {
+func (d *desk) drop(v *frame.Visit) error {
 	if err := v.Store.DropPaper(v.R.PathValue("key")); err != nil {
 		return err
 	}
@@ -246,7 +246,7 @@ func (d *Desk) drop(v *frame.Visit) error {
 }
 
 // picture sends a page of a PDF as it is printed.
-func (d *Desk) picture(v *frame.Visit) error {
+func (d *desk) picture(v *frame.Visit) error {
 	n, err := strconv.Atoi(v.R.PathValue("n"))
 	if err != nil {
 		return frame.NoPage("page")
@@ -266,7 +266,7 @@ func (d *Desk) picture(v *frame.Visit) error {
 }
 
 // original sends the paper itself, to be saved.
-func (d *Desk) original(v *frame.Visit) error {
+func (d *desk) original(v *frame.Visit) error {
 	p, ok, err := v.Store.Paper(v.R.PathValue("key"))
 	if err != nil {
 		return err

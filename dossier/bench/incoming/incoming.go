@@ -29,8 +29,8 @@ import (
 //go:embed *.html
 var templates embed.FS
 
-// Desk reads papers. Close it at the end.
-type Desk struct {
+// desk reads papers.
+type desk struct {
 	tables *table.Tables
 	files  *paper.Reader
 
@@ -52,16 +52,10 @@ type seen struct {
 // Most papers that are kept as read.
 const mostSeen = 24
 
-// New returns a desk over the tables of law. Its readers start with the first paper.
-func New(tables *table.Tables) *Desk {
-	return &Desk{tables: tables, files: paper.NewReader()}
-}
-
-// Close ends the reader of PDF, where it was started.
-func (d *Desk) Close() { d.files.Close() }
-
-// Pages returns the table of these pages.
-func (d *Desk) Pages() frame.Set {
+// Pages returns the table of these pages, over the tables of law. What papers mean is read
+// from the first one on.
+func Pages(tables *table.Tables, files *paper.Reader) frame.Set {
+	d := &desk{tables: tables, files: files}
 	return frame.Set{Templates: templates, Routes: []frame.Route{
 		{Pattern: "GET /papers", Do: d.list},
 		{Pattern: "POST /papers", Do: d.upload},
@@ -78,7 +72,7 @@ func (d *Desk) Pages() frame.Set {
 // read reads a paper, once for the same bytes.
 //
 // Errors: a *paper.Trouble.
-func (d *Desk) read(name, sum string, data []byte) (*seen, error) {
+func (d *desk) read(name, sum string, data []byte) (*seen, error) {
 	d.mu.Lock()
 	for _, s := range d.seen {
 		if s.sum == sum && s.file.Name == name {
@@ -102,21 +96,4 @@ func (d *Desk) read(name, sum string, data []byte) (*seen, error) {
 		d.seen = d.seen[1:]
 	}
 	return s, nil
-}
-
-// Draw draws a page of a PDF; see [frame.Drawer].
-func (d *Desk) Draw(pdf []byte, page, dpi int) ([]byte, error) { return d.files.Picture(pdf, page, dpi) }
-
-// Sizes measures the pages of a PDF; see [frame.Drawer].
-func (d *Desk) Sizes(pdf []byte) ([][2]float64, error) {
-	f, err := d.files.Read("x.pdf", pdf)
-	if err != nil {
-		return nil, err
-	}
-	const mm = 25.4 / 72 // of a point
-	var list [][2]float64
-	for _, p := range f.Pages {
-		list = append(list, [2]float64{p.Width * mm, p.Height * mm})
-	}
-	return list, nil
 }

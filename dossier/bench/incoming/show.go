@@ -47,7 +47,7 @@ var factNames = map[string]string{"name": "Material", "supplier": "Supplier", "c
 // said is a sentence about the paper with its place.
 type said struct{ Text, Where, At string }
 
-func (d *Desk) show(v *frame.Visit) error {
+func (d *desk) show(v *frame.Visit) error {
 	w, err := d.of(v)
 	if err != nil {
 		return err
@@ -190,7 +190,7 @@ type contradiction struct{ Name, Text, Other string }
 
 // contradictions holds the paper against those on file for its sheet, except the version
 // that it takes the place of.
-func (d *Desk) contradictions(v *frame.Visit, w *waiting) []contradiction {
+func (d *desk) contradictions(v *frame.Visit, w *waiting) []contradiction {
 	s := v.Workshop().Sheets[w.asked.Sheet]
 	if s == nil || w.asked.Filed != "" {
 		return nil
@@ -212,7 +212,7 @@ func (d *Desk) contradictions(v *frame.Visit, w *waiting) []contradiction {
 }
 
 // onFile reads a paper of the workshop; nil where it cannot be read.
-func (d *Desk) onFile(v *frame.Visit, w *waiting, file string) *filing.Filing {
+func (d *desk) onFile(v *frame.Visit, w *waiting, file string) *filing.Filing {
 	if !strings.HasPrefix(file, "evidence/") {
 		return nil
 	}
@@ -229,7 +229,7 @@ func (d *Desk) onFile(v *frame.Visit, w *waiting, file string) *filing.Filing {
 
 // newer lists what the paper says otherwise than the version on file that it takes the
 // place of.
-func (d *Desk) newer(v *frame.Visit, w *waiting) []filing.Difference {
+func (d *desk) newer(v *frame.Visit, w *waiting) []filing.Difference {
 	file := w.asked.Previous(v.Workshop())
 	if file == "" {
 		return nil

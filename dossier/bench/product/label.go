@@ -8,6 +8,7 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/label"
+	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
@@ -28,7 +29,7 @@ func variantOf(v *frame.Visit, p *workshop.Product) string {
 }
 
 // showLabel shows the label of a variant in true size, and what it says as text.
-func showLabel(v *frame.Visit) error {
+func (d drawn) showLabel(v *frame.Visit) error {
 	p, a, form, err := computed(v)
 	if err != nil {
 		return err
@@ -63,7 +64,7 @@ func showLabel(v *frame.Visit) error {
 		if pdf != nil {
 			base, query := "/product/"+url.PathEscape(p.ID)+"/label", "?variant="+url.QueryEscape(id)
 			data["PDF"] = base + ".pdf" + query
-			if data["Proofs"], err = proofs(v, pdf, base+"/", query); err != nil {
+			if data["Proofs"], err = d.proofs(pdf, base+"/", query); err != nil {
 				return err
 			}
 		}
@@ -76,6 +77,9 @@ func showLabel(v *frame.Visit) error {
 	return v.Show(frame.ProductPage(v, p, a, "label", frame.Page{Template: "productlabel", Data: data}))
 }
 
+// drawn are the pages that draw pages of PDF.
+type drawn struct{ files *paper.Reader }
+
 // proof is a label in true size.
 type proof struct {
 	Href   string
@@ -84,14 +88,15 @@ type proof struct {
 	Height float64
 }
 
-func proofs(v *frame.Visit, pdf []byte, base, query string) ([]proof, error) {
-	sizes, err := v.Site.Drawer.Sizes(pdf)
+func (d drawn) proofs(pdf []byte, base, query string) ([]proof, error) {
+	read, err := d.files.Read("label.pdf", pdf)
 	if err != nil {
 		return nil, err
 	}
 	var list []proof
-	for i, s := range sizes {
-		list = append(list, proof{base + strconv.Itoa(i+1) + query, i + 1, s[0], s[1]})
+	const mm = 25.4 / 72 // of a point
+	for i, s := range read.Pages {
+		list = append(list, proof{base + strconv.Itoa(i+1) + query, i + 1, s.Width * mm, s.Height * mm})
 	}
 	return list, nil
 }
@@ -100,7 +105,7 @@ func proofs(v *frame.Visit, pdf []byte, base, query string) ([]proof, error) {
 const printDPI = 300
 
 // labelPicture sends a page of the label's proof as a picture.
-func labelPicture(v *frame.Visit) error {
+func (d drawn) labelPicture(v *frame.Visit) error {
 	p, a, _, err := computed(v)
 	if err != nil {
 		return err
@@ -120,7 +125,7 @@ func labelPicture(v *frame.Visit) error {
 	if pdf == nil || p.Label == nil {
 		return frame.NoPage("label")
 	}
-	png, err := v.Site.Drawer.Draw(pdf, page, printDPI)
+	png, err := d.files.Picture(pdf, page, printDPI)
 	if err != nil {
 		return frame.NoPage("label")
 	}

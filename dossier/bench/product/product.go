@@ -10,21 +10,24 @@ import (
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit"
+	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/workshop"
 )
 
 //go:embed *.html
 var templates embed.FS
 
-// Pages returns the table of these pages.
-func Pages() frame.Set {
+// Pages returns the table of these pages; files draws labels and reads the answers of
+// assessors.
+func Pages(files *paper.Reader) frame.Set {
+	d := drawn{files}
 	return frame.Set{Templates: templates, Routes: []frame.Route{
 		{Pattern: "GET /product/{id}", Do: points},
 		{Pattern: "POST /product/{id}", Do: savePoint},
 		{Pattern: "POST /product/{id}/live", Do: livePoint},
-		{Pattern: "GET /product/{id}/label", Do: showLabel},
+		{Pattern: "GET /product/{id}/label", Do: d.showLabel},
 		{Pattern: "GET /product/{id}/label.pdf", Do: labelFile},
-		{Pattern: "GET /product/{id}/label/{page}", Do: labelPicture},
+		{Pattern: "GET /product/{id}/label/{page}", Do: d.labelPicture},
 		{Pattern: "POST /product/{id}/claims", Do: saveClaims},
 		{Pattern: "POST /product/{id}/claims/live", Do: liveClaims},
 		{Pattern: "GET /product/{id}/facts", Do: facts},

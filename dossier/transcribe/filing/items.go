@@ -2,6 +2,7 @@ package filing
 
 import (
 	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -160,11 +161,15 @@ func (f *Filing) allergenItems() []Item {
 	var items []Item
 	for i, r := range a.Rows {
 		value, ask := contentOf(r.Low, r.High, r.LowIn, r.HighIn, r.Status, r.Ask)
+		rules := slices.Clone(r.Rules)
+		if r.Status == "not-detected" {
+			rules = append(rules, "limit-of-detection")
+		}
 		if r.Key == "" || r.PartOf != "" || r.Banned && r.Status == "not-detected" || value == "" && r.Status == "not-stated" {
 			continue
 		}
 		items = append(items, Item{Key: key(OfAllergens, i), Part: OfAllergens, Name: cmp.Or(r.Name, strings.ReplaceAll(r.Key, "-", " ")),
-			Number: strings.Join(r.CAS, ", "), Printed: r.Printed, Value: value, Place: r.Place, Rules: r.Rules,
+			Number: strings.Join(r.CAS, ", "), Printed: r.Printed, Value: value, Place: r.Place, Rules: rules,
 			Ask: ask, Field: "allergens." + fieldKey(r)})
 	}
 	if len(items) == 0 {
