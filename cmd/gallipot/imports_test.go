@@ -440,9 +440,10 @@ var arrows = map[string][]string{
 		"dossier/workshop", "ingredients/exact",
 	},
 	"dossier/bench/product": {
-		"calc/law", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/document/page",
-		"dossier/edit", "dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store",
-		"dossier/transcribe/paper", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"calc/formula", "calc/law", "dossier", "dossier/answer", "dossier/assess", "dossier/bench/frame",
+		"dossier/decide", "dossier/document/page", "dossier/edit", "dossier/edit/history",
+		"dossier/label", "dossier/ready", "dossier/store", "dossier/transcribe/paper", "dossier/words",
+		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/scale": {
 		"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame",
@@ -452,13 +453,18 @@ var arrows = map[string][]string{
 	"dossier/bench/today": {
 		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",
 	},
+	"dossier/bench/year": {
+		"dossier", "dossier/bench/frame", "dossier/calendar", "dossier/document/page",
+		"dossier/edit/history", "dossier/stock", "dossier/weigh", "dossier/workshop", "ingredients",
+		"ingredients/exact",
+	},
 	// floor 26
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/printed",
-		"dossier/bench/product", "dossier/bench/scale", "dossier/bench/today", "dossier/edit",
-		"dossier/edit/history", "dossier/live", "dossier/store", "dossier/transcribe/paper",
-		"ingredients/exact", "templates",
+		"dossier/bench/product", "dossier/bench/scale", "dossier/bench/today", "dossier/bench/year",
+		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
+		"dossier/transcribe/paper", "ingredients/exact", "templates",
 	},
 	// floor 27
 	"cmd/gallipot": {

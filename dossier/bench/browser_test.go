@@ -144,10 +144,16 @@ func TestBrowserSpeed(t *testing.T) {
 func TestBrowserTargets(t *testing.T) {
 	x := begin(t, false)
 	ctx, host := browser(t, x)
+	_, store := x.site.Workshop()
+	data, err := os.ReadFile("../../testdata/demo/inbox/kelp-extract-composition.pdf")
+	require.NoError(t, err)
+	waits, err := store.AddPaper("kelp.pdf", data)
+	require.NoError(t, err)
 	for _, width := range []int64{1280, 820, 390} {
 		for _, path := range []string{"/today", "/points", "/products", "/materials", "/product/lip-balm", "/product/heath-wash/formula?variant=duo&market=GB",
 			"/product/heath-wash/trial", "/product/heath-wash/label", "/product/heath-wash/facts", "/product/heath-wash/pack", "/product/heath-wash/figures",
-			"/material/fo-gorse", "/material/fo-gorse/allergens", "/batch/SS26-001", "/scale", "/scale/SS26-001", "/letters", "/text/workshop.yaml"} {
+			"/material/fo-gorse", "/material/fo-gorse/allergens", "/batch/SS26-001", "/scale", "/scale/SS26-001", "/letters", "/text/workshop.yaml",
+			"/papers", "/incoming/" + waits.Key, "/stock", "/dates"} {
 			require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(width, 900), chromedp.Navigate(host+path)))
 			small := js[string](t, ctx, `[...document.querySelectorAll("a[href], button, input, select, textarea, summary")].filter(e => {
 				const b = e.getBoundingClientRect();

@@ -14,6 +14,7 @@ import (
 	"gallipot/dossier/bench/product"
 	"gallipot/dossier/bench/scale"
 	"gallipot/dossier/bench/today"
+	"gallipot/dossier/bench/year"
 )
 
 //go:embed *.html
@@ -37,6 +38,7 @@ func (b *bench) sets() []frame.Set {
 			{Pattern: "POST /conflict/{id}", Do: settleConflict, Torn: true},
 		}},
 		today.Pages(),
+		year.Pages(),
 		grid.Pages(),
 		product.Pages(b.files),
 		material.Pages(),
@@ -54,7 +56,9 @@ func (b *bench) handler(site *frame.Site) (http.Handler, error) {
 	}
 	b.gate.Refused = frame.Refusal
 	b.gate.ReadOnly = site.ReadOnly
-	b.gate.UploadPath = func(path string) bool { return path == "/papers" || strings.HasPrefix(path, "/papers/") }
+	b.gate.UploadPath = func(path string) bool {
+		return path == "/papers" || strings.HasPrefix(path, "/papers/") || strings.HasPrefix(path, "/answer/")
+	}
 	return b.gate.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if w0, _ := site.Workshop(); w0 != nil && r.URL.Path == "/" {
 			http.Redirect(w, r, "/today", http.StatusSeeOther)

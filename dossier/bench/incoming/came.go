@@ -122,6 +122,9 @@ func (d *desk) list(v *frame.Visit) error {
 	}
 	var rows []row
 	for _, p := range slices.Backward(all) {
+		if p.For != "" {
+			continue
+		}
 		r := row{Href: "/incoming/" + p.Key, Name: p.Name, Day: p.Came.Format("2 Jan 2006, 15:04")}
 		data, err := v.Store.PaperData(p.Key)
 		if err != nil {

@@ -15,6 +15,8 @@ type Paper struct {
 	Key  string    `json:"key"` // of its bytes
 	Name string    `json:"name"`
 	Came time.Time `json:"came"`
+	// For is the product whose assessor answers with it; empty: a supplier's paper.
+	For string `json:"for,omitempty"`
 	// Notes are those of the page: what was answered.
 	Notes json.RawMessage `json:"notes,omitempty"`
 }
