@@ -8,7 +8,6 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/label"
-	"gallipot/dossier/transcribe/paper"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/finding"
 )
@@ -76,9 +75,6 @@ func (d drawn) showLabel(v *frame.Visit) error {
 	data["Claims"], data["Base"], data["Written"] = claims(a, v), f.Hash, claimText(p)
 	return v.Show(frame.ProductPage(v, p, a, "label", frame.Page{Template: "productlabel", Data: data}))
 }
-
-// drawn are the pages that draw pages of PDF.
-type drawn struct{ files *paper.Reader }
 
 // proof is a label in true size.
 type proof struct {
