@@ -21,7 +21,10 @@ import (
 )
 
 // browser is a real browser at a real port; the test is skipped where there is none.
-func browser(t *testing.T, x *trial) (ctx context.Context, host string) {
+func browser(t *testing.T, x *trial) (ctx context.Context, host string) { return browserAt(t, x, x.dir) }
+
+// browserAt is browser with the workshop in a folder open, or none.
+func browserAt(t *testing.T, x *trial, dir string) (ctx context.Context, host string) {
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
 		if p, err := exec.LookPath(name); err == nil && path == "" {
@@ -37,7 +40,9 @@ func browser(t *testing.T, x *trial) (ctx context.Context, host string) {
 	l, port, err := gate.Listen(0)
 	require.NoError(t, err)
 	b := &bench{opt: Options{Base: t.TempDir(), Now: time.Now, Law: x.bench.opt.Law, Today: x.bench.opt.Today}, port: port, gate: gate.New(port, time.Now), files: paper.NewReader()}
-	require.NoError(t, b.open(x.site, x.dir))
+	if x.site.Open = b.open; dir != "" {
+		require.NoError(t, b.open(x.site, dir))
+	}
 	h, err := b.handler(x.site)
 	require.NoError(t, err)
 	stop, end := context.WithCancel(context.Background())
