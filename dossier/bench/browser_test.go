@@ -21,7 +21,9 @@ import (
 )
 
 // browser is a real browser at a real port; the test is skipped where there is none.
-func browser(t *testing.T, x *trial) (ctx context.Context, host string) { return browserAt(t, x, x.dir) }
+func browser(t *testing.T, x *trial) (ctx context.Context, host string) {
+	return browserAt(t, x, x.dir)
+}
 
 // browserAt is browser with the workshop in a folder open, or none.
 func browserAt(t *testing.T, x *trial, dir string) (ctx context.Context, host string) {

@@ -70,7 +70,9 @@ func TestBrowserEmpty(t *testing.T) {
 	fill(t, ctx, "set:/label/shape", "rectangle")
 	fill(t, ctx, "set:/durability/pao_months", "6")
 	press(t, ctx, "main button.go", "/product/kelp-gel/facts")
-	until(t, "kept", func() bool { return js[string](t, ctx, `document.querySelector('[name="set:/label/width_mm"]').defaultValue`) == "90" })
+	until(t, "kept", func() bool {
+		return js[string](t, ctx, `document.querySelector('[name="set:/label/width_mm"]').defaultValue`) == "90"
+	})
 	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/kelp-gel/label")))
 	require.Equal(t, 1, js[int](t, ctx, `document.querySelectorAll("svg.proof").length`))
 	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/kelp-gel/pack")))

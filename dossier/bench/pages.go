@@ -54,7 +54,7 @@ func (b *bench) handler(site *frame.Site) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.gate.Refused = frame.Refusal
+	b.pages, b.gate.Refused = pages, frame.Refusal
 	b.gate.ReadOnly = site.ReadOnly
 	b.gate.UploadPath = func(path string) bool {
 		return path == "/papers" || strings.HasPrefix(path, "/papers/") || strings.HasPrefix(path, "/answer/")

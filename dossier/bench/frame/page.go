@@ -63,13 +63,14 @@ type whole struct {
 	Body     template.HTML
 	Torn     int // files that cannot be read
 	Open     bool
+	Shared   bool // another device asks
 }
 
 // Show sends a page.
 func (v *Visit) Show(p Page) error { return v.show(http.StatusOK, p) }
 
 func (v *Visit) show(status int, p Page) error {
-	w := whole{Page: p, Places: places, ReadOnly: v.Site.ReadOnly}
+	w := whole{Page: p, Places: places, ReadOnly: v.Site.ReadOnly, Shared: v.Shared()}
 	if v.Shot != nil {
 		w.Open, w.Number, w.Chosen = true, v.Shot.Number, v.Shot.Options.DateChosen
 		w.Day = Day(v.Shot.Options.Date)
