@@ -406,10 +406,6 @@ var arrows = map[string][]string{
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
-	"testdata/pictures": {
-		"calc/law/table", "dossier", "dossier/assess", "dossier/store", "dossier/workshop",
-		"ingredients/exact", "testdata",
-	},
 	// floor 24
 	"dossier/bench/frame": {
 		"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate",
@@ -479,6 +475,10 @@ var arrows = map[string][]string{
 		"dossier/transcribe/recipe", "dossier/transcribe/told", "dossier/weigh", "dossier/words",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
 		"testdata",
+	},
+	"testdata/pictures": {
+		"calc/law/table", "dossier", "dossier/assess", "dossier/bench", "dossier/store",
+		"dossier/workshop", "ingredients/exact", "testdata",
 	},
 }
 
