@@ -41,6 +41,8 @@ func (c *command) benchVerb() *cobra.Command {
 	f.Var(portFlag(&opt.Port), "port", "port on this computer; where it is taken, any that is free")
 	f.BoolVar(&stay, "no-open", false, "open no browser; the address is printed")
 	f.BoolVar(&opt.ReadOnly, "read-only", false, "show the pages and change nothing")
+	f.StringVar(&opt.ShareScale, "share-scale", "",
+		"address of this computer in your network at which the batch pages alone answer other devices, under a code")
 	f.StringVar(&c.date, "date", "", "day whose law counts, YYYY-MM-DD; default: today")
 	return v
 }

@@ -20,7 +20,6 @@ var arrows = map[string][]string{
 	// floor 1
 	"calc/law/data":                 {},
 	"dossier/answer/answertest":     {},
-	"dossier/bench/gate":            {},
 	"dossier/edit":                  {},
 	"dossier/parallel":              {},
 	"dossier/transcribe/lexicon":    {},
@@ -39,6 +38,7 @@ var arrows = map[string][]string{
 	"testdata/rooms":                {},
 	"testdata/tablemutate":          {},
 	// floor 2
+	"dossier/bench/gate":         {"ingredients/exact"},
 	"dossier/store":              {"ingredients/exact", "ingredients/sign"},
 	"dossier/transcribe/figure":  {"dossier/transcribe/lexicon", "ingredients/exact"},
 	"dossier/transcribe/phrases": {"templates"},
@@ -406,10 +406,6 @@ var arrows = map[string][]string{
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
-	"testdata/pictures": {
-		"calc/law/table", "dossier", "dossier/assess", "dossier/store", "dossier/workshop",
-		"ingredients/exact", "testdata",
-	},
 	// floor 24
 	"dossier/bench/frame": {
 		"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate",
@@ -423,6 +419,12 @@ var arrows = map[string][]string{
 		"dossier/edit/history", "dossier/weigh", "dossier/workshop", "ingredients/exact",
 		"ingredients/finding", "ingredients/source",
 	},
+	"dossier/bench/incoming": {
+		"calc/law/table", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/edit/history",
+		"dossier/transcribe", "dossier/transcribe/filing", "dossier/transcribe/listed",
+		"dossier/transcribe/paper", "dossier/transcribe/phrases", "dossier/transcribe/reading",
+		"dossier/workshop", "ingredients", "ingredients/finding", "ingredients/source",
+	},
 	"dossier/bench/material": {
 		"calc/law", "calc/law/rows", "dossier/assess", "dossier/bench/frame", "dossier/document",
 		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -434,8 +436,9 @@ var arrows = map[string][]string{
 		"dossier/workshop", "ingredients/exact",
 	},
 	"dossier/bench/product": {
-		"calc/law", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/document/page",
-		"dossier/edit", "dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store",
+		"calc/formula", "calc/law", "dossier", "dossier/answer", "dossier/assess", "dossier/bench/frame",
+		"dossier/decide", "dossier/document/page", "dossier/edit", "dossier/edit/history",
+		"dossier/label", "dossier/ready", "dossier/store", "dossier/transcribe/paper", "dossier/words",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/scale": {
@@ -446,12 +449,18 @@ var arrows = map[string][]string{
 	"dossier/bench/today": {
 		"calc/law", "dossier/assess", "dossier/bench/frame", "dossier/workshop", "ingredients/finding",
 	},
+	"dossier/bench/year": {
+		"dossier", "dossier/bench/frame", "dossier/calendar", "dossier/document/page",
+		"dossier/edit/history", "dossier/stock", "dossier/weigh", "dossier/workshop", "ingredients",
+		"ingredients/exact",
+	},
 	// floor 26
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
-		"dossier/bench/material", "dossier/bench/printed", "dossier/bench/product", "dossier/bench/scale",
-		"dossier/bench/today", "dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
-		"ingredients/exact", "templates",
+		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/printed",
+		"dossier/bench/product", "dossier/bench/scale", "dossier/bench/today", "dossier/bench/year",
+		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
+		"dossier/transcribe/paper", "ingredients/exact", "templates",
 	},
 	// floor 27
 	"cmd/gallipot": {
@@ -466,6 +475,10 @@ var arrows = map[string][]string{
 		"dossier/transcribe/recipe", "dossier/transcribe/told", "dossier/weigh", "dossier/words",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source", "templates",
 		"testdata",
+	},
+	"testdata/pictures": {
+		"calc/law/table", "dossier", "dossier/assess", "dossier/bench", "dossier/store",
+		"dossier/workshop", "ingredients/exact", "testdata",
 	},
 }
 

@@ -21,6 +21,7 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/edit/history"
+	"gallipot/dossier/transcribe/paper"
 	"gallipot/ingredients/exact"
 	"gallipot/templates"
 )
@@ -41,7 +42,7 @@ func begin(t testing.TB, open bool) *trial {
 	require.NoError(t, os.CopyFS(x.dir, os.DirFS("../../testdata/demo")))
 	now := func() time.Time { return time.Date(2026, 11, 29, 14, 2, 0, 0, time.UTC) }
 	b := &bench{opt: Options{Base: t.TempDir(), Now: now, Law: table.Builtin(), Demo: os.DirFS("../../testdata/demo"), Begin: templates.Begin(),
-		Today: func() (exact.Date, bool) { return 20261129, true }}, port: 4690}
+		Today: func() (exact.Date, bool) { return 20261129, true }}, port: 4690, files: paper.NewReader()}
 	b.gate = gate.New(b.port, now)
 	x.token = b.gate.Token()
 	x.site = &frame.Site{Now: now, Base: b.opt.Base, Open: b.open}
@@ -117,12 +118,12 @@ func (x *trial) tree() map[string]string {
 	return files
 }
 
-var pages = []string{"/today", "/points", "/products", "/materials", "/batches", "/find?q=linal", "/products/new", "/materials/new", "/scale", "/torn",
+var pages = []string{"/today", "/points", "/products", "/materials", "/papers", "/stock", "/dates", "/batches", "/find?q=linal", "/products/new", "/materials/new", "/scale", "/torn",
 	"/product/heath-wash", "/product/heath-wash/formula?variant=duo&market=GB&batch=3kg", "/product/heath-wash/label?variant=scrub", "/product/heath-wash/facts",
 	"/product/heath-wash/pack", "/product/body-cream/formula", "/product/lip-balm", "/product/salt-scrub/formula", "/material/fo-gorse", "/material/fo-gorse/allergens",
 	"/material/water", "/batch/HW26-003", "/batch/SS26-001", "/scale/SS26-001", "/text/products/heath-wash.yaml", "/text/workshop.yaml",
 	"/product/heath-wash/figures?variant=duo", "/product/heath-wash/tests", "/product/salt-scrub/notification", "/letters", "/trace", "/trace?of=RM-0102", "/law",
-	"/law?of=Linalool", "/tests", "/due", "/stock", "/stock?order=1", "/product/heath-wash/cost", "/product/body-cream/cost", "/product/heath-wash/trial"}
+	"/law?of=Linalool", "/tests", "/dates/list", "/stock/list", "/stock/list?order=1", "/product/heath-wash/cost", "/product/body-cream/cost", "/product/heath-wash/trial"}
 
 // Every page is there, is read without script, and no GET changes a file.
 func TestPages(t *testing.T) {

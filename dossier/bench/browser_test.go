@@ -17,10 +17,16 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/dossier/bench/gate"
+	"gallipot/dossier/transcribe/paper"
 )
 
 // browser is a real browser at a real port; the test is skipped where there is none.
 func browser(t *testing.T, x *trial) (ctx context.Context, host string) {
+	return browserAt(t, x, x.dir)
+}
+
+// browserAt is browser with the workshop in a folder open, or none.
+func browserAt(t *testing.T, x *trial, dir string) (ctx context.Context, host string) {
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
 		if p, err := exec.LookPath(name); err == nil && path == "" {
@@ -35,8 +41,10 @@ func browser(t *testing.T, x *trial) (ctx context.Context, host string) {
 	}
 	l, port, err := gate.Listen(0)
 	require.NoError(t, err)
-	b := &bench{opt: Options{Base: t.TempDir(), Now: time.Now, Law: x.bench.opt.Law, Today: x.bench.opt.Today}, port: port, gate: gate.New(port, time.Now)}
-	require.NoError(t, b.open(x.site, x.dir))
+	b := &bench{opt: Options{Base: t.TempDir(), Now: time.Now, Law: x.bench.opt.Law, Today: x.bench.opt.Today}, port: port, gate: gate.New(port, time.Now), files: paper.NewReader()}
+	if x.site.Open = b.open; dir != "" {
+		require.NoError(t, b.open(x.site, dir))
+	}
 	h, err := b.handler(x.site)
 	require.NoError(t, err)
 	stop, end := context.WithCancel(context.Background())
@@ -143,10 +151,16 @@ func TestBrowserSpeed(t *testing.T) {
 func TestBrowserTargets(t *testing.T) {
 	x := begin(t, false)
 	ctx, host := browser(t, x)
+	_, store := x.site.Workshop()
+	data, err := os.ReadFile("../../testdata/demo/inbox/kelp-extract-composition.pdf")
+	require.NoError(t, err)
+	waits, err := store.AddPaper("kelp.pdf", data)
+	require.NoError(t, err)
 	for _, width := range []int64{1280, 820, 390} {
 		for _, path := range []string{"/today", "/points", "/products", "/materials", "/product/lip-balm", "/product/heath-wash/formula?variant=duo&market=GB",
 			"/product/heath-wash/trial", "/product/heath-wash/label", "/product/heath-wash/facts", "/product/heath-wash/pack", "/product/heath-wash/figures",
-			"/material/fo-gorse", "/material/fo-gorse/allergens", "/batch/SS26-001", "/scale", "/scale/SS26-001", "/letters", "/text/workshop.yaml"} {
+			"/material/fo-gorse", "/material/fo-gorse/allergens", "/batch/SS26-001", "/scale", "/scale/SS26-001", "/letters", "/text/workshop.yaml",
+			"/papers", "/incoming/" + waits.Key, "/stock", "/dates"} {
 			require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(width, 900), chromedp.Navigate(host+path)))
 			small := js[string](t, ctx, `[...document.querySelectorAll("a[href], button, input, select, textarea, summary")].filter(e => {
 				const b = e.getBoundingClientRect();

@@ -21,7 +21,9 @@
 //   - A finding is told whole (what a stop is against, what adds up, why, what to do, who can
 //     do it) and leads to the field that its line to settle names. Where it names none, no
 //     amount is offered: a guess at a line of the formula could settle the wrong one.
-//   - Nothing listens beyond this computer: a batch on a tablet of its own is not built yet.
+//   - Nothing listens beyond this computer, but for the batch pages at an address that is named
+//     at the start. They have a gate and a token of their own, let in who types the code on the
+//     screen, lead to no other page, and say what a network can hear.
 //
 // What is remembered outside the workshop (steps, the last workshop, the token of a running
 // start) stands in the program's folder for user data; see dossier/edit/history.

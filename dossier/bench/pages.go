@@ -8,11 +8,13 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/bench/grid"
+	"gallipot/dossier/bench/incoming"
 	"gallipot/dossier/bench/material"
 	"gallipot/dossier/bench/printed"
 	"gallipot/dossier/bench/product"
 	"gallipot/dossier/bench/scale"
 	"gallipot/dossier/bench/today"
+	"gallipot/dossier/bench/year"
 )
 
 //go:embed *.html
@@ -36,9 +38,11 @@ func (b *bench) sets() []frame.Set {
 			{Pattern: "POST /conflict/{id}", Do: settleConflict, Torn: true},
 		}},
 		today.Pages(),
+		year.Pages(),
 		grid.Pages(),
-		product.Pages(),
+		product.Pages(b.files),
 		material.Pages(),
+		incoming.Pages(b.opt.Law, b.files),
 		scale.Pages(),
 		printed.Pages(),
 	}
@@ -50,9 +54,11 @@ func (b *bench) handler(site *frame.Site) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.gate.Refused = frame.Refusal
+	b.pages, b.gate.Refused = pages, frame.Refusal
 	b.gate.ReadOnly = site.ReadOnly
-	b.gate.UploadPath = func(path string) bool { return strings.HasPrefix(path, "/papers/") }
+	b.gate.UploadPath = func(path string) bool {
+		return path == "/papers" || strings.HasPrefix(path, "/papers/") || strings.HasPrefix(path, "/answer/")
+	}
 	return b.gate.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if w0, _ := site.Workshop(); w0 != nil && r.URL.Path == "/" {
 			http.Redirect(w, r, "/today", http.StatusSeeOther)

@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"net"
+	"net/http"
 	"os"
 	"path/filepath"
 	"time"
@@ -17,6 +18,7 @@ import (
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/live"
 	"gallipot/dossier/store"
+	"gallipot/dossier/transcribe/paper"
 	"gallipot/ingredients/exact"
 )
 
@@ -28,6 +30,9 @@ type Options struct {
 	Port int
 	// ReadOnly shows the pages to every browser of this computer and changes nothing.
 	ReadOnly bool
+	// ShareScale is an address of this computer in the local network at which the batch pages
+	// alone answer other devices, under a code; empty: none.
+	ShareScale string
 	// Base is the program's folder for user data.
 	Base string
 	// Browse opens an address in a browser; nil: not.
@@ -52,6 +57,9 @@ func Run(stop context.Context, opt Options) error {
 	if err != nil {
 		return err
 	}
+	if opt.ShareScale != "" && opt.ReadOnly {
+		return &exact.ValueError{What: "pages for reading weigh nothing", Fix: "leave out --read-only or --share-scale"}
+	}
 	if dir == "" && opt.ReadOnly {
 		return &exact.ValueError{What: "no workshop is named, and none was opened before", Fix: "gallipot bench DIR --read-only"}
 	}
@@ -69,7 +77,7 @@ func Run(stop context.Context, opt Options) error {
 	}
 	site := &frame.Site{Now: opt.Now, Base: opt.Base, ReadOnly: opt.ReadOnly, Log: opt.Tell}
 	g := gate.New(port, opt.Now)
-	b := &bench{opt: opt, gate: g, port: port}
+	b := &bench{opt: opt, gate: g, port: port, files: paper.NewReader()}
 	defer b.end()
 	site.Open = b.open
 	if dir != "" {
@@ -80,6 +88,13 @@ func Run(stop context.Context, opt Options) error {
 	handler, err := b.handler(site)
 	if err != nil {
 		return errors.Join(err, l.Close())
+	}
+	if opt.ShareScale != "" {
+		end, err := b.share(stop, site)
+		if err != nil {
+			return errors.Join(err, l.Close())
+		}
+		defer end()
 	}
 	address := fmt.Sprintf("http://127.0.0.1:%d/", port)
 	if opt.ReadOnly {
@@ -132,9 +147,12 @@ func isWorkshop(dir string) bool {
 
 // bench is one start of the program.
 type bench struct {
+	pages http.Handler // of the site
 	opt   Options
 	gate  *gate.Gate
 	port  int
+	// files reads papers and draws pages of PDF; it starts with the first.
+	files *paper.Reader
 	store *history.Store
 	dir   string
 }
@@ -161,6 +179,7 @@ func (b *bench) open(site *frame.Site, dir string) error {
 }
 
 func (b *bench) end() {
+	b.files.Close()
 	if b.store != nil {
 		if !b.opt.ReadOnly {
 			forgetRunning(b.opt.Base, b.dir)

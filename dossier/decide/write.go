@@ -12,11 +12,11 @@ import (
 	"gallipot/ingredients/source"
 )
 
-// added returns the file of a product, or workshop.yaml, with one more decision at the
+// Added returns the file of a product, or workshop.yaml, with one more decision at the
 // end of its list; every other byte stays as it is.
 //
 // Errors: an *edit.Refusal where the file cannot be changed there.
-func added(src *source.Source, d workshop.Decision) ([]byte, error) {
+func Added(src *source.Source, d workshop.Decision) ([]byte, error) {
 	file, err := edit.Parse(src.Name, src.Bytes)
 	if err != nil {
 		return nil, err
@@ -58,7 +58,7 @@ func withWords(v edit.Value, key string, list []string) edit.Value {
 // Errors: those of an edit that is refused; a *exact.ValueError where the file was changed since; those
 // of the file system.
 func Write(dir string, src *source.Source, d workshop.Decision) (*source.Source, error) {
-	data, err := added(src, d)
+	data, err := Added(src, d)
 	if err != nil {
 		return nil, err
 	}

@@ -25,7 +25,7 @@ func TestAdded(t *testing.T) {
 		"one more":   {"id: tide\ndecisions:\n  - {code: x, values: v1, decision: d, by: b, date: 2026-01-01} # first\nname: Tide\n", ""},
 	} {
 		t.Run(name, func(t *testing.T) {
-			data, err := added(source.NewSource("products/tide.yaml", []byte(c.before)), asked)
+			data, err := Added(source.NewSource("products/tide.yaml", []byte(c.before)), asked)
 			require.NoError(t, err)
 			if c.after != "" {
 				assert.Equal(t, c.after, string(data))

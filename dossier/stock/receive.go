@@ -122,46 +122,60 @@ func quoted(s string) string {
 	return strconv.Quote(s)
 }
 
-// Receive writes the file of a new lot into the workshop and returns its name there.
+// Entered is the file of a new lot: its name in the workshop and its bytes. Nothing is
+// written.
 //
 // Errors: a *exact.ValueError where the number is taken or cannot be one, for nothing is
-// ever overwritten; else those of the file system.
-func Receive(w *workshop.Workshop, l *workshop.Lot) (string, error) {
-	name := "lots/" + l.Code + ".yaml"
-	exists := &exact.ValueError{What: "lot " + l.Code + " is there already, and no lot is overwritten", Fix: "give it another number"}
+// ever overwritten.
+func Entered(w *workshop.Workshop, l *workshop.Lot) (name string, data []byte, err error) {
 	switch {
 	case !batchcode.Fits(l.Code):
-		return "", &exact.ValueError{What: strconv.Quote(l.Code) + " cannot be the number of a lot", Fix: "use letters, digits, hyphens and full stops"}
+		return "", nil, &exact.ValueError{What: strconv.Quote(l.Code) + " cannot be the number of a lot",
+			Fix: "use letters, digits, hyphens and full stops"}
 	case slices.ContainsFunc(w.LotFiles, func(file string) bool { return workshop.SameLot(workshop.IDOfFile(file), l.Code) }):
-		return "", exists
+		return "", nil, thereAlready(l)
+	}
+	return "lots/" + l.Code + ".yaml", text(l), nil
+}
+
+func thereAlready(l *workshop.Lot) error {
+	return &exact.ValueError{What: "lot " + l.Code + " is there already, and no lot is overwritten", Fix: "give it another number"}
+}
+
+// Receive writes the file of a new lot into the workshop and returns its name there.
+//
+// Errors: those of [Entered]; else those of the file system.
+func Receive(w *workshop.Workshop, l *workshop.Lot) (string, error) {
+	name, data, err := Entered(w, l)
+	if err != nil {
+		return "", err
 	}
 	if err := store.FolderInside(w.Dir, "lots"); err != nil {
 		return "", err
 	}
 	f, err := store.Stage(filepath.Join(w.Dir, filepath.FromSlash(name)), func(out io.Writer) error {
-		_, err := out.Write(text(l))
+		_, err := out.Write(data)
 		return err
 	})
 	if err != nil {
 		return "", err
 	}
 	if err := f.PlaceNew(); errors.Is(err, fs.ErrExist) { // another run took the number meanwhile
-		return "", exists
+		return "", thereAlready(l)
 	} else if err != nil {
 		return "", err
 	}
 	return name, nil
 }
 
-// Move writes down that something of a lot was thrown away or counted: kind is discarded
-// or counted. Every other byte of its file stays as it is.
+// Moved is the file of a lot with one more entry: kind is discarded or counted. Every other
+// byte stays as it is, and nothing is written.
 //
-// Errors: an *edit.Refusal where the file cannot be changed there; a *exact.ValueError
-// where it was changed since it was read; those of the file system.
-func Move(w *workshop.Workshop, l *workshop.Lot, kind string, m workshop.LotMove) error {
+// Errors: an *edit.Refusal where the file cannot be changed there.
+func Moved(l *workshop.Lot, kind string, m workshop.LotMove) ([]byte, error) {
 	file, err := edit.Parse(l.Source.Name, l.Source.Bytes)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	v := edit.Group().With("date", edit.Typed(m.Date.String()))
 	if m.G != nil {
@@ -174,6 +188,19 @@ func Move(w *workshop.Workshop, l *workshop.Lot, kind string, m workshop.LotMove
 		v = v.With("reason", edit.Text(m.Reason))
 	}
 	if file, err = file.Apply(edit.Insert(edit.Path{kind, "-"}, v)); err != nil {
+		return nil, err
+	}
+	return file.Bytes(), nil
+}
+
+// Move writes down that something of a lot was thrown away or counted: kind is discarded
+// or counted. Every other byte of its file stays as it is.
+//
+// Errors: an *edit.Refusal where the file cannot be changed there; a *exact.ValueError
+// where it was changed since it was read; those of the file system.
+func Move(w *workshop.Workshop, l *workshop.Lot, kind string, m workshop.LotMove) error {
+	data, err := Moved(l, kind, m)
+	if err != nil {
 		return err
 	}
 	path := filepath.Join(w.Dir, filepath.FromSlash(l.Source.Name))
@@ -184,5 +211,5 @@ func Move(w *workshop.Workshop, l *workshop.Lot, kind string, m workshop.LotMove
 	if !bytes.Equal(now, l.Source.Bytes) {
 		return &exact.ValueError{What: l.Source.Name + " was changed meanwhile", Fix: "run it again"}
 	}
-	return store.WriteFiles(store.NewFile{Path: path, Data: file.Bytes()})
+	return store.WriteFiles(store.NewFile{Path: path, Data: data})
 }

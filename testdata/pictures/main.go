@@ -3,7 +3,8 @@
 //	go run ./testdata/pictures
 //
 // It writes the pack of one product, picks a page by the title of a section, and has
-// pdftoppm (poppler-utils) draw it as PNG beside this file. Look at what comes out
+// pdftoppm (poppler-utils) draw it as PNG beside this file; Chromium draws pages of the
+// workbench. Look at what comes out
 // before it is committed: nothing compares the pictures, since another release of
 // pdftoppm may draw a line a shade darker.
 package main
@@ -17,6 +18,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -77,7 +79,11 @@ func run(out string, dpi int) error {
 		if err != nil {
 			return err
 		}
-		pack := files[len(files)-1] // the PDF comes last
+		at := slices.IndexFunc(files, func(f string) bool { return strings.HasSuffix(f, "-pack.pdf") })
+		if at < 0 {
+			return errors.New("no pack of " + p.product)
+		}
+		pack := files[at]
 		page, err := p.page(pack)
 		if err != nil {
 			return err
@@ -87,7 +93,7 @@ func run(out string, dpi int) error {
 		}
 		fmt.Printf("%s: page %d of the pack of %s\n", filepath.Join(out, p.file), page, p.product)
 	}
-	return nil
+	return workbench(shop, filepath.Join(dir, "base"), out)
 }
 
 // page finds the page on which a line is the heading and nothing else.

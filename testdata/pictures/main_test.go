@@ -14,7 +14,7 @@ import (
 // Each picture in the README is one that the program makes: an A4 page of the same
 // size as the one that is committed.
 func TestRun(t *testing.T) {
-	for _, name := range []string{"pdftotext", "pdftoppm"} {
+	for _, name := range []string{"pdftotext", "pdftoppm", "chromium"} {
 		if _, err := exec.LookPath(name); err != nil {
 			if os.Getenv("GALLIPOT_REQUIRE_TOOLS") == "1" {
 				t.Fatalf("%s is not installed", name)
@@ -31,6 +31,13 @@ func TestRun(t *testing.T) {
 		made, kept := size(t, filepath.Join(dir, p.file)), size(t, p.file)
 		assert.Equal(t, kept, made, p.file)
 		assert.InDelta(t, 297.0/210, float64(made[1])/float64(made[0]), 0.01, p.file)
+	}
+	for _, p := range pages {
+		assert.Contains(t, string(readme), "(testdata/pictures/"+p.file+")")
+		assert.Equal(t, size(t, p.file), size(t, filepath.Join(dir, p.file)), p.file)
+		info, err := os.Stat(p.file)
+		require.NoError(t, err)
+		assert.Less(t, info.Size(), int64(120_000), p.file)
 	}
 	t.Run("a heading that no page has", func(t *testing.T) {
 		keep := pictures

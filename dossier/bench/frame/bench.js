@@ -264,6 +264,10 @@ document.addEventListener("submit", e => {
     if (f?.form === e.target && stands(f)) keep(e.target, f);
     return;
   }
+  if (e.target.hasAttribute("data-hash")) { // the answer leads to the next field
+    if (e.submitter?.hasAttribute("data-default")) e.preventDefault();
+    return;
+  }
   if (!sessionStorage.getItem("focus")) sessionStorage.setItem("focus", JSON.stringify({ path: location.pathname, id: document.activeElement?.id, y: scrollY }));
 });
 {
@@ -275,8 +279,40 @@ document.addEventListener("submit", e => {
     cell?.focus({ preventScroll: true });
   } else if (location.hash) { // a link of a finding leads to its field
     const t = document.getElementById(decodeURIComponent(location.hash.slice(1)));
-    if (t?.matches("input, select, textarea")) t.focus();
+    if (t?.matches("input, select, textarea, button")) t.focus();
   } else document.querySelector("[autofocus]")?.focus();
+}
+
+// a paper beside its values: the line of the value in focus is marked on the page
+for (const desk of document.querySelectorAll("[data-beside]")) {
+  const rows = [...desk.querySelectorAll(".values tbody tr")];
+  desk.addEventListener("focusin", e => {
+    const row = e.target.closest("tr[data-at]");
+    if (!row) return;
+    for (const c of desk.querySelectorAll(".cur")) c.classList.remove("cur");
+    for (const c of desk.querySelectorAll("tr.current")) c.classList.remove("current");
+    row.classList.add("current");
+    const spot = document.getElementById(row.dataset.at);
+    if (!spot) return;
+    spot.classList.add("cur");
+    const pane = desk.querySelector(".leaves"), at = spot.getBoundingClientRect(), box = pane.getBoundingClientRect();
+    if (at.top < box.top + 40 || at.bottom > box.bottom - 40) pane.scrollTop += at.top - box.top - box.height / 3;
+  });
+  desk.addEventListener("keydown", e => {
+    const f = e.target, row = f.closest(".values tbody tr");
+    if (!row || !f.matches("input, select")) return;
+    const press = what => { const b = what && !what.disabled && what; if (b) { e.preventDefault(); b.click(); } };
+    if (e.key === "Enter" && e.shiftKey) press(desk.querySelector("[data-together]"));
+    else if (e.key === "Enter") { e.preventDefault(); press(row.querySelector("[data-confirm]")); }
+    else if (e.key === "Delete" && e.altKey) press(row.querySelector("[data-refuse]"));
+    else if ((e.key === "ArrowDown" || e.key === "ArrowUp") && f.matches("input")) {
+      const step = e.key === "ArrowDown" ? 1 : -1;
+      for (let i = rows.indexOf(row) + step; rows[i]; i += step) {
+        const next = rows[i].querySelector("input, select");
+        if (next) { e.preventDefault(); next.focus(); if (next.select) next.select(); break; }
+      }
+    }
+  });
 }
 
 // dropped papers go into the form that takes them

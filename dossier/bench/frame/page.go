@@ -43,7 +43,8 @@ type pageTab struct {
 }
 
 // Places are the pages at the top, in their order. A package adds its own place by the row.
-var places = []bandPlace{{"today", "/today", "Today"}, {"products", "/products", "Products"}, {"materials", "/materials", "Materials"}, {"batches", "/batches", "Batches"}}
+var places = []bandPlace{{"today", "/today", "Today"}, {"products", "/products", "Products"}, {"materials", "/materials", "Materials"}, {"papers", "/papers", "Papers"}, {"batches", "/batches", "Batches"},
+	{"stock", "/stock", "Stock"}, {"dates", "/dates", "Dates"}}
 
 // bandPlace is a row of the band at the top.
 type bandPlace struct{ Key, Href, Text string }
@@ -62,13 +63,14 @@ type whole struct {
 	Body     template.HTML
 	Torn     int // files that cannot be read
 	Open     bool
+	Shared   bool // another device asks
 }
 
 // Show sends a page.
 func (v *Visit) Show(p Page) error { return v.show(http.StatusOK, p) }
 
 func (v *Visit) show(status int, p Page) error {
-	w := whole{Page: p, Places: places, ReadOnly: v.Site.ReadOnly}
+	w := whole{Page: p, Places: places, ReadOnly: v.Site.ReadOnly, Shared: v.Shared()}
 	if v.Shot != nil {
 		w.Open, w.Number, w.Chosen = true, v.Shot.Number, v.Shot.Options.DateChosen
 		w.Day = Day(v.Shot.Options.Date)

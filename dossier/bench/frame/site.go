@@ -22,6 +22,8 @@ type Site struct {
 	Log io.Writer
 	// ReadOnly refuses every change.
 	ReadOnly bool
+	// Share is where another device finds the batch pages; nil: nowhere.
+	Share *Share
 	// Open opens the workshop in a folder; the first page calls it.
 	Open func(s *Site, dir string) error
 

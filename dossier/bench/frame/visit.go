@@ -81,6 +81,8 @@ func (v *Visit) begin(route Route) error {
 	switch {
 	case v.R.Method == http.MethodPost && v.Site.ReadOnly:
 		return &Trouble{http.StatusForbidden, "These pages are for reading.", "Start the workbench without --read-only to change something."}
+	case v.Live == nil && v.Shared():
+		return Wrong("No workshop is open yet.", "Open it on the computer of the workbench.")
 	case v.Live == nil && !route.Early:
 		return v.Go("/")
 	case v.Live != nil && route.Early:
@@ -218,6 +220,8 @@ var refusalWords = map[string]string{
 	"token":   "This browser is not the one the workbench was opened in. Start gallipot once more: it opens the page that is let in.",
 	"size":    "That is more than can be sent at once.",
 	"method":  "That cannot be done with a page of the workbench.",
+	"code":    "Type the code first: it stands on the screen of the workbench, with the address.",
+	"place":   "Only batches are open to this device. Everything else is on the computer of the workbench.",
 	"reading": "These pages are for reading. Start the workbench without --read-only to change something.",
 }
 

@@ -31,7 +31,7 @@ type Gate struct {
 	cross  *http.CrossOriginProtection
 
 	// Refused shows a page in place of the one that is refused; why is a short code:
-	// host, origin, token, size, method, reading.
+	// host, origin, token, size, method, reading; code and place at a shared address.
 	Refused func(w http.ResponseWriter, r *http.Request, status int, why string)
 	// ReadOnly lets every browser of this computer in to read, and refuses every other method.
 	// A page elsewhere still reads nothing: it has another name, and its browser keeps the
@@ -39,6 +39,12 @@ type Gate struct {
 	ReadOnly bool
 	// UploadPath says which paths may be sent up to maxUpload.
 	UploadPath func(path string) bool
+
+	// Ask shows the page of a shared address that asks for the code; again: it was wrong.
+	Ask func(w http.ResponseWriter, again bool)
+
+	only func(path string) bool // of a shared address: the paths that it leads to
+	door *door                  // of a shared address
 
 	mu    sync.Mutex
 	codes map[string]time.Time
@@ -53,6 +59,9 @@ func New(port int, now func() time.Time) *Gate {
 	}
 	g.cookie = "gallipot-" + strconv.Itoa(port) // cookies know no ports
 	g.Refused = func(w http.ResponseWriter, _ *http.Request, status int, why string) { http.Error(w, why, status) }
+	g.Ask = func(w http.ResponseWriter, again bool) {
+		_, _ = w.Write([]byte(map[bool]string{true: "again", false: "code"}[again]))
+	}
 	return g
 }
 
@@ -95,6 +104,8 @@ func (g *Gate) Handler(pages http.Handler) http.Handler {
 			g.Refused(w, r, http.StatusForbidden, "host")
 		case g.cross.Check(r) != nil || !g.ownOrigin(r):
 			g.Refused(w, r, http.StatusForbidden, "origin")
+		case g.door != nil:
+			g.shared(w, r, pages)
 		case g.ReadOnly && r.Method != http.MethodGet && r.Method != http.MethodHead:
 			w.Header().Set("Allow", "GET, HEAD")
 			g.Refused(w, r, http.StatusMethodNotAllowed, "reading")

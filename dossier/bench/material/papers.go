@@ -19,7 +19,8 @@ import (
 // kinds of file that may be filed as a paper, with the type they are served as. Nothing is
 // ever served as a page.
 var kinds = map[string]string{".pdf": "application/pdf", ".png": "image/png", ".jpg": "image/jpeg", ".jpeg": "image/jpeg", ".txt": "application/octet-stream",
-	".csv": "application/octet-stream", ".xlsx": "application/octet-stream", ".docx": "application/octet-stream", ".eml": "application/octet-stream"}
+	".csv": "application/octet-stream", ".xlsx": "application/octet-stream", ".docx": "application/octet-stream", ".eml": "application/octet-stream",
+	".tsv": "application/octet-stream", ".htm": "application/octet-stream", ".html": "application/octet-stream"}
 
 type paperKind struct{ Key, Text string }
 
@@ -104,7 +105,7 @@ func upload(v *frame.Visit) error {
 // readPaper takes a file of a known kind whose bytes are of that kind.
 func readPaper(file multipart.File, head *multipart.FileHeader) (string, []byte, error) {
 	name := badName.ReplaceAllString(strings.ToLower(path.Base(strings.ReplaceAll(head.Filename, `\`, "/"))), "-")
-	if kinds[path.Ext(name)] == "" {
+	if kinds[path.Ext(name)] == "" || strings.HasPrefix(path.Ext(name), ".htm") { // a page is read, and then filed
 		return "", nil, &frame.Trouble{Status: http.StatusUnsupportedMediaType, What: "That kind of file is not taken.", Fix: "Take a PDF, a picture, a text, a spreadsheet or a saved mail."}
 	}
 	data, err := io.ReadAll(file)

@@ -1,7 +1,6 @@
 package printed
 
 import (
-	"bytes"
 	"errors"
 
 	"gallipot/dossier/assess"
@@ -26,27 +25,17 @@ func due(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	return v.Show(frame.Page{Title: "What is due", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"}, Template: "printed",
-		Data: map[string]any{"Body": body, "PDF": "/due?pdf=1", "Calendar": "/due.ics", "CalendarText": "All of it for my calendar"}})
-}
-
-// dueCalendar hands out what is due as a calendar.
-func dueCalendar(v *frame.Visit) error {
-	var b bytes.Buffer
-	day := v.Shot.Options.Date
-	if err := calendar.WriteICS(&b, calendar.Of(v.Workshop(), assessed(v), day), day); err != nil {
-		return err
-	}
-	return v.File("due.ics", "text/calendar; charset=utf-8", b.Bytes())
+	return v.Show(frame.Page{Title: "What is due", Place: "dates", Crumb: &frame.Link{Href: "/dates", Text: "Dates"}, Template: "printed",
+		Data: map[string]any{"Body": body, "PDF": "/dates/list?pdf=1"}})
 }
 
 // inStock shows what is left of each lot, or what to order.
 func inStock(v *frame.Visit) error {
 	books := stock.Of(v.Workshop(), v.Shot.Options.Date)
 	order := v.Field("order") != ""
-	doc, pdf := books.Document(""), "/stock?pdf=1"
+	doc, pdf := books.Document(""), "/stock/list?pdf=1"
 	if order {
-		doc, pdf = books.OrderDocument(), "/stock?order=1&pdf=1"
+		doc, pdf = books.OrderDocument(), "/stock/list?order=1&pdf=1"
 	}
 	if v.Field("pdf") != "" {
 		return sendPDF(v, doc, "stock.pdf")
@@ -55,8 +44,8 @@ func inStock(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	return v.Show(frame.Page{Title: "Stock", Place: "materials", Crumb: &frame.Link{Href: "/materials", Text: "Materials"}, Template: "printed",
-		Data: map[string]any{"Body": body, "PDF": pdf, "About": "Stock", "Choices": []choice{{"/stock", "What is left", !order}, {"/stock?order=1", "What to order", order}}}})
+	return v.Show(frame.Page{Title: "Stock as printed", Place: "stock", Crumb: &frame.Link{Href: "/stock", Text: "Stock"}, Template: "printed",
+		Data: map[string]any{"Body": body, "PDF": pdf, "About": "Stock", "Choices": []choice{{"/stock/list", "What is left", !order}, {"/stock/list?order=1", "What to order", order}}}})
 }
 
 // costs is what a pack of each variant costs, or why that is not known.

@@ -31,9 +31,8 @@ func Pages() frame.Set {
 		{Pattern: "GET /law", Do: lookUp},
 		{Pattern: "GET /tests", Do: tests},
 		{Pattern: "GET /readings.ics", Do: readings},
-		{Pattern: "GET /due", Do: due},
-		{Pattern: "GET /due.ics", Do: dueCalendar},
-		{Pattern: "GET /stock", Do: inStock},
+		{Pattern: "GET /dates/list", Do: due},
+		{Pattern: "GET /stock/list", Do: inStock},
 	}}
 	for _, d := range ofProduct {
 		set.Routes = append(set.Routes, frame.Route{Pattern: "GET /product/{id}/" + d.path, Do: d.show}, frame.Route{Pattern: "GET /product/{id}/" + d.path + ".pdf", Do: d.file})

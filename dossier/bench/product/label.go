@@ -3,6 +3,7 @@ package product
 import (
 	"bytes"
 	"net/url"
+	"strconv"
 
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/document/page"
@@ -27,8 +28,8 @@ func variantOf(v *frame.Visit, p *workshop.Product) string {
 }
 
 // showLabel shows the label of a variant in true size, and what it says as text.
-func showLabel(v *frame.Visit) error {
-	p, a, _, err := computed(v)
+func (d drawn) showLabel(v *frame.Visit) error {
+	p, a, form, err := computed(v)
 	if err != nil {
 		return err
 	}
@@ -41,7 +42,7 @@ func showLabel(v *frame.Visit) error {
 	if err := page.WriteBody(&text, label.Text(one, id, label.LabelOptions{})); err != nil {
 		return err
 	}
-	data := map[string]any{"ID": p.ID, "Text": frame.NamesOf(v.Workshop()).Inside(text.String())} // escaped by its printer
+	data := map[string]any{"ID": p.ID, "ReadOnly": v.Site.ReadOnly, "Text": frame.NamesOf(v.Workshop()).Inside(text.String())} // escaped by its printer
 	var choices []choice
 	if len(p.Variants) > 1 {
 		for _, x := range p.Variants {
@@ -50,7 +51,7 @@ func showLabel(v *frame.Visit) error {
 	}
 	data["Choices"] = choices
 	if p.Label != nil {
-		_, unfit, _, err := label.PDF(label.Labels(one, id, label.LabelOptions{}), label.LabelOptions{}, false)
+		pdf, unfit, _, err := label.PDF(label.Labels(one, id, label.LabelOptions{}), label.LabelOptions{}, false)
 		if err != nil {
 			return err
 		}
@@ -59,11 +60,72 @@ func showLabel(v *frame.Visit) error {
 			why = append(why, l.FitFindings(false)...)
 		}
 		data["Why"] = v.TellAll(why)
-		if len(unfit) < len(a.Markets) {
-			data["PDF"] = "/product/" + url.PathEscape(p.ID) + "/label.pdf?variant=" + url.QueryEscape(id)
+		if pdf != nil {
+			base, query := "/product/"+url.PathEscape(p.ID)+"/label", "?variant="+url.QueryEscape(id)
+			data["PDF"] = base + ".pdf" + query
+			if data["Proofs"], err = d.proofs(pdf, base+"/", query); err != nil {
+				return err
+			}
 		}
 	}
+	f, err := v.OpenFile(form)
+	if err != nil {
+		return err
+	}
+	data["Claims"], data["Base"], data["Written"] = claims(a, v), f.Hash, claimText(p)
 	return v.Show(frame.ProductPage(v, p, a, "label", frame.Page{Template: "productlabel", Data: data}))
+}
+
+// proof is a label in true size.
+type proof struct {
+	Href   string
+	N      int
+	Width  float64 // mm
+	Height float64
+}
+
+func (d drawn) proofs(pdf []byte, base, query string) ([]proof, error) {
+	read, err := d.files.Read("label.pdf", pdf)
+	if err != nil {
+		return nil, err
+	}
+	var list []proof
+	const mm = 25.4 / 72 // of a point
+	for i, s := range read.Pages {
+		list = append(list, proof{base + strconv.Itoa(i+1) + query, i + 1, s.Width * mm, s.Height * mm})
+	}
+	return list, nil
+}
+
+// dots to an inch of a label as a picture: that of a printer.
+const printDPI = 300
+
+// labelPicture sends a page of the label's proof as a picture.
+func (d drawn) labelPicture(v *frame.Visit) error {
+	p, a, _, err := computed(v)
+	if err != nil {
+		return err
+	}
+	page, err := strconv.Atoi(v.R.PathValue("page"))
+	if err != nil {
+		return frame.NoPage("label")
+	}
+	id := variantOf(v, p)
+	if id != "" {
+		a = a.Only([]string{id})
+	}
+	pdf, _, _, err := label.PDF(label.Labels(a, id, label.LabelOptions{}), label.LabelOptions{}, false)
+	if err != nil {
+		return err
+	}
+	if pdf == nil || p.Label == nil {
+		return frame.NoPage("label")
+	}
+	png, err := d.files.Picture(pdf, page, printDPI)
+	if err != nil {
+		return frame.NoPage("label")
+	}
+	return v.File(p.ID+"-label-"+strconv.Itoa(page)+".png", "image/png", png)
 }
 
 func labelFile(v *frame.Visit) error {

@@ -9,6 +9,7 @@ import (
 
 	"gallipot/dossier/assess"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/decide"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
@@ -20,6 +21,7 @@ type point struct {
 	frame.Told
 	Key   string
 	Where string // variants and markets
+	Mark  string // of the values, where it can be decided
 	Field *field
 }
 
@@ -51,7 +53,7 @@ func points(v *frame.Visit) error {
 		data["Groups"] = grouped(ps)
 		data["Counts"] = finding.Count(v.Open(a))
 		data["None"] = len(ps) == 0
-		data["Variants"] = byVariant(p, a)
+		data["Variants"], data["Decisions"] = byVariant(p, a), decisions(p)
 	}
 	page := frame.Page{Template: "productpoints", Data: data}
 	if !v.Site.ReadOnly {
@@ -62,9 +64,10 @@ func points(v *frame.Visit) error {
 
 func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *frame.Opened) []point {
 	names := frame.NamesOf(v.Workshop())
+	marks := decidable(a)
 	var list []point
 	for i, x := range v.Open(a) {
-		q := point{Told: v.Tell(x), Key: "p" + strconv.Itoa(i), Where: where(p, x)}
+		q := point{Told: v.Tell(x), Mark: marks[x.Code+"\x00"+x.Subject+"\x00"+decide.Mark(&x)], Key: "p" + strconv.Itoa(i), Where: where(p, x)}
 		switch {
 		case x.Settle != nil && x.Settle.File == p.Source.Name:
 			q.Field = settling(f, x, names)

@@ -107,7 +107,17 @@ func showPlan(v *frame.Visit, wrong string, points []frame.Told) error {
 		size = "1 kg"
 	}
 	return v.Show(frame.Page{Title: "Weigh a batch", Place: "batches", Crumb: &frame.Link{Href: "/batches", Text: "Batches"}, Template: "scaleplan",
-		Data: map[string]any{"Choices": list, "What": what, "Size": size, "Error": wrong, "Points": points, "Day": v.Shot.Options.Date.String()}})
+		Data: map[string]any{"Choices": list, "What": what, "Size": size, "Error": wrong, "Points": points, "Day": v.Shot.Options.Date.String(), "Share": shareOf(v)}})
+}
+
+// share is what the screen says of the address for another device.
+type share struct{ Address, Code string }
+
+func shareOf(v *frame.Visit) *share {
+	if v.Site.Share == nil || v.Shared() {
+		return nil
+	}
+	return &share{v.Site.Share.Address, v.Site.Share.Code()}
 }
 
 // of returns the batch that a request is about.

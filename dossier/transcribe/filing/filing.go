@@ -76,6 +76,9 @@ func Of(w *workshop.Workshop, r *reading.Reading, name string, data []byte, shee
 		return f
 	}
 	f.Target = "evidence/" + f.Sheet + "-" + f.Kind + strings.ToLower(path.Ext(name))
+	if have, there := w.EvidenceHash(f.Target); there && have != r.SHA256 { // no paper takes the place of another
+		f.Target = strings.TrimSuffix(f.Target, ext(f.Target)) + "-" + r.SHA256[:8] + ext(f.Target)
+	}
 	f.file = cmp.Or(w.SheetFile[f.Sheet], "ingredients/"+f.Sheet+".yaml")
 	if f.New {
 		return f

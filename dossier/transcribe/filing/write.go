@@ -60,8 +60,8 @@ func (f *Filing) Changes(sheet []byte, take []string) ([]File, error) {
 		if err != nil {
 			return nil, err
 		}
-		var edits []edit.Edit
-		taken := f.Taken(take)
+		before, taken := parsed, f.Taken(take)
+		var edits, gone []edit.Edit
 		for _, v := range taken {
 			if !v.removes {
 				edits = append(edits, v.edits...)
@@ -69,13 +69,16 @@ func (f *Filing) Changes(sheet []byte, take []string) ([]File, error) {
 		}
 		for _, v := range slices.Backward(taken) { // from the end, so that no place moves
 			if v.removes {
-				edits = append(edits, v.edits...)
+				gone = append(gone, v.edits...)
 			}
 		}
-		if len(edits) == 0 {
+		if len(edits)+len(gone) == 0 {
 			return nil, nil
 		}
 		if parsed, err = parsed.Apply(edits...); err != nil {
+			return nil, err
+		}
+		if parsed, err = f.noted(parsed, taken, before).Apply(gone...); err != nil {
 			return nil, err
 		}
 		out = append(out, File{f.file, parsed.Bytes()})

@@ -1,0 +1,289 @@
+package incoming
+
+import (
+	"cmp"
+	"encoding/json"
+	"errors"
+	"io"
+	"net/http"
+	"path"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/edit/history"
+	"gallipot/dossier/transcribe/filing"
+	"gallipot/dossier/transcribe/paper"
+	"gallipot/ingredients"
+)
+
+// kinds of file that are read, by the end of their names.
+var kinds = []string{".pdf", ".xlsx", ".docx", ".csv", ".tsv", ".txt", ".eml", ".htm", ".html"}
+
+// notes are what was said about a paper that waits.
+type notes struct {
+	// Sheet is the id of the sheet that the maker chose; empty: as the paper says.
+	Sheet   string                   `json:"sheet,omitempty"`
+	Answers map[string]filing.Answer `json:"answers,omitempty"`
+}
+
+// waiting is a paper that waits, as read and beside its sheet.
+type waiting struct {
+	history.Paper
+	notes notes
+	data  []byte
+	*seen
+	asked  *filing.Filing // as read
+	items  []filing.Item
+	filing *filing.Filing // as answered
+}
+
+// of returns the paper that a request is about.
+func (d *desk) of(v *frame.Visit) (*waiting, error) {
+	p, ok, err := v.Store.Paper(v.R.PathValue("key"))
+	if err != nil {
+		return nil, err
+	}
+	if !ok {
+		return nil, frame.NoPage("paper")
+	}
+	data, err := v.Store.PaperData(p.Key)
+	if err != nil {
+		return nil, err
+	}
+	return d.beside(v, p, data)
+}
+
+// beside puts a paper beside the sheet that it belongs to, with the answers given.
+func (d *desk) beside(v *frame.Visit, p history.Paper, data []byte) (*waiting, error) {
+	w := &waiting{Paper: p, data: data}
+	if len(p.Notes) > 0 && json.Unmarshal(p.Notes, &w.notes) != nil {
+		w.notes = notes{} // damaged: asked anew
+	}
+	var err error
+	if w.seen, err = d.read(p.Name, p.Key, data); err != nil {
+		return nil, unread(err)
+	}
+	shop := v.Workshop()
+	w.asked = filing.Of(shop, w.reading.Clone(), p.Name, data, w.notes.Sheet)
+	w.items = w.asked.Items(shop)
+	settled, err := filing.Settled(w.reading, w.items, w.notes.Answers)
+	if err != nil {
+		return nil, err
+	}
+	w.filing = filing.Of(shop, settled, p.Name, data, w.notes.Sheet)
+	return w, nil
+}
+
+// unread says why a paper cannot be read.
+func unread(err error) error {
+	var t *paper.Trouble
+	if !errors.As(err, &t) {
+		return err
+	}
+	return &frame.Trouble{Status: http.StatusUnprocessableEntity, What: "The paper cannot be read: " + t.Error() + ".",
+		Fix: frame.Sentence(cmp.Or(t.Fix(), "type its values by hand")) + " It can be filed unread on the page of its material."}
+}
+
+// left are the items that nobody has answered.
+func (w *waiting) left() int {
+	n := 0
+	for _, x := range w.items {
+		if _, ok := w.notes.Answers[x.Key]; !ok {
+			n++
+		}
+	}
+	return n
+}
+
+func (w *waiting) keep(v *frame.Visit) error {
+	data, err := json.Marshal(w.notes)
+	if err != nil {
+		return err
+	}
+	w.Notes = data
+	return v.Store.NotePaper(w.Paper)
+}
+
+// row is a paper in a list.
+type row struct {
+	Href, Name, Kind, Sheet, Day string
+	Left                         int
+	Why                          string
+}
+
+// list shows the papers that wait, and those on file.
+func (d *desk) list(v *frame.Visit) error {
+	all, err := v.Store.Papers()
+	if err != nil {
+		return err
+	}
+	var rows []row
+	for _, p := range slices.Backward(all) {
+		if p.For != "" {
+			continue
+		}
+		r := row{Href: "/incoming/" + p.Key, Name: p.Name, Day: p.Came.Format("2 Jan 2006, 15:04")}
+		data, err := v.Store.PaperData(p.Key)
+		if err != nil {
+			return err
+		}
+		w, err := d.beside(v, p, data)
+		if err != nil {
+			r.Why = err.Error()
+			rows = append(rows, r)
+			continue
+		}
+		if w.filing.Filed != "" {
+			continue
+		}
+		r.Kind, r.Sheet, r.Left = w.kindText(), w.sheetText(v), w.left()
+		rows = append(rows, r)
+	}
+	return v.Show(frame.Page{Title: "Papers", Place: "papers", Facts: frame.Escape(strconv.Itoa(len(rows)) + " waiting to be filed"),
+		Template: "papers", Data: map[string]any{"Rows": rows, "Filed": filed(v), "Accept": strings.Join(kinds, ","), "ReadOnly": v.Site.ReadOnly}})
+}
+
+func (w *waiting) kindText() string {
+	if text := ingredients.DocumentKinds[w.asked.Kind]; text != "" {
+		return text
+	}
+	return "paper"
+}
+
+func (w *waiting) sheetText(v *frame.Visit) string {
+	switch {
+	case w.filing.Sheet == "":
+		return "not known yet"
+	case w.filing.New:
+		return "a new material"
+	}
+	return v.Workshop().Sheets[w.filing.Sheet].Name
+}
+
+type filedRow struct{ Href, Paper, Kind, Material, Dated string }
+
+// filed lists the papers of all sheets.
+func filed(v *frame.Visit) []filedRow {
+	var rows []filedRow
+	for _, id := range v.Workshop().SheetIDs() {
+		s := v.Workshop().Sheets[id]
+		for _, doc := range s.Documents {
+			r := filedRow{Href: "/material/" + id, Kind: cmp.Or(ingredients.DocumentKinds[string(doc.Kind)], string(doc.Kind)), Material: s.Name}
+			if doc.Dated != 0 {
+				r.Dated = frame.ShortDay(doc.Dated)
+			}
+			if strings.HasPrefix(doc.File, "evidence/") {
+				if data, _, err := v.Store.Read(doc.File); err == nil && data != nil {
+					r.Paper = "/paper/" + doc.File
+				}
+			}
+			rows = append(rows, r)
+		}
+	}
+	return rows
+}
+
+var badName = regexp.MustCompile(`[^\p{L}\p{N}._ -]+`)
+
+// upload takes papers in, reads them and shows the first.
+func (d *desk) upload(v *frame.Visit) error {
+	if v.R.MultipartForm == nil || len(v.R.MultipartForm.File["paper"]) == 0 {
+		return frame.Wrong("No paper was chosen.", "Choose a file, or drop it on the field.")
+	}
+	n := notes{Sheet: v.Field("sheet")}
+	if n.Sheet != "" && v.Workshop().Sheets[n.Sheet] == nil {
+		return frame.NoPage("material " + n.Sheet)
+	}
+	var first *waiting
+	for _, head := range v.R.MultipartForm.File["paper"] {
+		name := strings.TrimSpace(badName.ReplaceAllString(path.Base(strings.ReplaceAll(head.Filename, `\`, "/")), "-"))
+		if !slices.Contains(kinds, strings.ToLower(path.Ext(name))) {
+			return &frame.Trouble{Status: http.StatusUnsupportedMediaType, What: "That kind of file is not read.",
+				Fix: "Take a PDF, a spreadsheet, a text, a page saved from the web or a saved mail. A picture is filed on the page of its material."}
+		}
+		file, err := head.Open()
+		if err != nil {
+			return err
+		}
+		data, err := io.ReadAll(file)
+		_ = file.Close() // it was only read
+		if err != nil {
+			return err
+		}
+		if _, err := d.read(name, history.Hash(data)[:32], data); err != nil {
+			return unread(err)
+		}
+		p, err := v.Store.AddPaper(name, data)
+		if err != nil {
+			return err
+		}
+		w, err := d.beside(v, p, data)
+		if err != nil {
+			return err
+		}
+		if n.Sheet != "" {
+			w.notes.Sheet = n.Sheet
+			if err := w.keep(v); err != nil {
+				return err
+			}
+		}
+		if first == nil {
+			first = w
+		}
+	}
+	if len(v.R.MultipartForm.File["paper"]) > 1 {
+		return v.Go("/papers")
+	}
+	return v.Go("/incoming/" + first.Key)
+}
+
+// drop puts a paper aside for good: nothing of it was written.
+func (d *desk) drop(v *frame.Visit) error {
+	if err := v.Store.DropPaper(v.R.PathValue("key")); err != nil {
+		return err
+	}
+	return v.Go("/papers")
+}
+
+// picture sends a page of a PDF as it is printed.
+func (d *desk) picture(v *frame.Visit) error {
+	n, err := strconv.Atoi(v.R.PathValue("n"))
+	if err != nil {
+		return frame.NoPage("page")
+	}
+	data, err := v.Store.PaperData(v.R.PathValue("key"))
+	if err != nil {
+		return err
+	}
+	if data == nil {
+		return frame.NoPage("paper")
+	}
+	png, err := d.files.Picture(data, n, 110)
+	if err != nil {
+		return unread(err)
+	}
+	return v.File("page.png", "image/png", png)
+}
+
+// original sends the paper itself, to be saved.
+func (d *desk) original(v *frame.Visit) error {
+	p, ok, err := v.Store.Paper(v.R.PathValue("key"))
+	if err != nil {
+		return err
+	}
+	data, err := v.Store.PaperData(p.Key)
+	if err != nil {
+		return err
+	}
+	if !ok || data == nil {
+		return frame.NoPage("paper")
+	}
+	mime := "application/octet-stream"
+	if strings.EqualFold(path.Ext(p.Name), ".pdf") {
+		mime = "application/pdf"
+	}
+	return v.File(p.Name, mime, data)
+}

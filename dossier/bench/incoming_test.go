@@ -1,0 +1,215 @@
+package bench
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/require"
+)
+
+// send drops a paper onto a page.
+func (x *trial) send(path, name string, data []byte, fields ...string) *httptest.ResponseRecorder {
+	var b bytes.Buffer
+	w := multipart.NewWriter(&b)
+	for i := 0; i+1 < len(fields); i += 2 {
+		require.NoError(x.t, w.WriteField(fields[i], fields[i+1]))
+	}
+	f, err := w.CreateFormFile("paper", name)
+	require.NoError(x.t, err)
+	_, err = f.Write(data)
+	require.NoError(x.t, err)
+	require.NoError(x.t, w.Close())
+	return x.do("POST", path, &b, w.FormDataContentType())
+}
+
+// invented is an allergen declaration of a supplier who does not exist.
+const invented = "Company: Cragmoor Aromas Ltd\nALLERGEN DECLARATION: the 26 allergens of Directive 2003/15/EC\n" +
+	"Product name: Fell Mint\nProduct code: CM-77\nDate of issue: 2026-03-02\nAllergen;CAS;Content (%)\n" +
+	"Linalool;78-70-6;1.5\nLimonene;5989-27-5;0.4\nCitral;5392-40-5;traces\n"
+
+// number finds the number of the row of a name.
+func (x *trial) number(page, name string) string {
+	m := regexp.MustCompile(`(?s)<th scope="row">` + regexp.QuoteMeta(name) + `[<\n].*?name="v(\d+)"`).FindStringSubmatch(page)
+	require.NotNil(x.t, m, name)
+	return m[1]
+}
+
+func TestIncoming(t *testing.T) {
+	x := begin(t, true)
+	before := x.tree()
+	w := x.send("/papers", "fell-mint.csv", []byte(invented))
+	require.Equal(t, http.StatusSeeOther, w.Code)
+	at := w.Header().Get("Location")
+	require.Regexp(t, `^/incoming/[0-9a-f]{32}$`, at)
+	t.Run("shown with its places before anything is written", func(t *testing.T) {
+		page := x.get(at).Body.String()
+		for _, want := range []string{"makes a new sheet", "page 1, line 7", "78-70-6", "traces without a limit", `id="l0-7"`, "the list of 26 names"} {
+			x.holds(page, want)
+		}
+		require.Equal(t, before, x.tree())
+		x.holds(x.get("/papers").Body.String(), "fell-mint.csv")
+	})
+	t.Run("not filed while a value is not answered", func(t *testing.T) {
+		require.Equal(t, http.StatusUnprocessableEntity, x.post(at+"/file").Code)
+		require.Equal(t, before, x.tree())
+	})
+	t.Run("together, one corrected, one refused", func(t *testing.T) {
+		require.Equal(t, http.StatusSeeOther, x.post(at, "together", "1").Code)
+		page := x.get(at).Body.String()
+		citral, limonene := x.number(page, "Citral"), x.number(page, "Limonene")
+		x.holds(page, `name="confirm" value="`+citral+`"`) // what is not decided is answered alone
+		require.Equal(t, http.StatusUnprocessableEntity, x.post(at, "confirm", citral, "v"+citral, "").Code)
+		require.Equal(t, http.StatusUnprocessableEntity, x.post(at, "confirm", citral, "v"+citral, "some").Code)
+		x.post(at, "confirm", citral, "v"+citral, "<0.01")
+		x.post(at, "again", limonene)
+		require.Equal(t, http.StatusSeeOther, x.post(at, "refuse", limonene).Code)
+		require.Equal(t, before, x.tree())
+	})
+	t.Run("filed as one step, with the places as comments", func(t *testing.T) {
+		w := x.post(at+"/file", "base", "")
+		require.Equal(t, "/material/fell-mint", w.Header().Get("Location"))
+		sheet := x.read("ingredients/fell-mint.yaml")
+		require.Contains(t, sheet, "- {name: Linalool, cas: 78-70-6, pct: 1.5} # p. 1 line 7: 1.5\n")
+		require.Contains(t, sheet, `- {name: Citral, cas: 5392-40-5, pct: "<0.01"} # p. 1 line 9: traces (corrected)`)
+		require.NotContains(t, sheet, "Limonene")
+		require.Equal(t, invented, x.read("evidence/fell-mint-allergens.csv"))
+		require.Equal(t, http.StatusOK, x.get("/material/fell-mint").Code)
+		x.holds(x.get(at).Body.String(), "On file")
+		x.holds(x.get("/papers").Body.String(), "0 waiting")
+	})
+	t.Run("undone, and the answers are still there", func(t *testing.T) {
+		require.Equal(t, http.StatusSeeOther, x.post("/undo").Code)
+		require.Equal(t, before, x.tree())
+		page := x.get(at).Body.String()
+		x.holds(page, "0 left to answer")
+		x.holds(page, "Make the sheet and file the paper")
+	})
+	t.Run("thrown away", func(t *testing.T) {
+		x.post(at + "/drop")
+		require.Equal(t, http.StatusNotFound, x.get(at).Code)
+	})
+}
+
+// A paper of a material that is there fills what its sheet lacks and leaves what differs
+// until that is taken over.
+func TestIncomingSheet(t *testing.T) {
+	x := begin(t, true)
+	const file = "ingredients/fell-mint.yaml"
+	sheet := "# kept\nid: fell-mint\nname: Fell Mint\nsupplier: {name: Cragmoor Aromas Ltd, code: CM-77} # by telephone\nlabel_as: parfum\n" +
+		"allergens:\n  list: 2003-15\n  dated: 2026-03-02\n  declared:\n    - {name: Linalool, cas: 78-70-6, pct: 2}\n    - {name: Eugenol, cas: 97-53-0, pct: 1}\n"
+	require.NoError(t, os.WriteFile(filepath.Join(x.dir, file), []byte(sheet), 0o644))
+	at := x.send("/papers", "fell-mint.csv", []byte(strings.Replace(invented, "traces", "0.2", 1))).Header().Get("Location")
+	x.post(at, "together", "1")
+	page := x.get(at).Body.String()
+	for _, want := range []string{"the sheet says 2", "the sheet says not listed", "allergens: eugenol", "Leave the sheet"} {
+		x.holds(page, want)
+	}
+	linalool, limonene, citral := x.number(page, "Linalool"), x.number(page, "Limonene"), x.number(page, "Citral")
+	x.post(at, "confirm", linalool, "v"+linalool, "1.5")
+	x.post(at, "confirm", limonene, "v"+limonene, "0.4")
+	x.post(at, "refuse", citral)
+	eugenol := regexp.MustCompile(`(?s)allergens: eugenol.*?name="confirm" value="(\d+)"`).FindStringSubmatch(page)[1]
+	x.post(at, "confirm", eugenol)
+	x.holds(x.get(at).Body.String(), "0 left to answer")
+	t.Run("changed meanwhile: shown anew", func(t *testing.T) {
+		require.Equal(t, http.StatusConflict, x.post(at+"/file", "base", "else").Code)
+		require.Equal(t, sheet, x.read(file))
+	})
+	require.Equal(t, http.StatusSeeOther, x.post(at+"/file", "base", x.base(file)).Code)
+	got := x.read(file)
+	require.Contains(t, got, "# kept\nid: fell-mint\nname: Fell Mint\nsupplier: {name: Cragmoor Aromas Ltd, code: CM-77} # by telephone\n")
+	require.Contains(t, got, "    - {name: Linalool, cas: 78-70-6, pct: 1.5} # fell-mint-allergens.csv p. 1 line 7: 1.5\n")
+	require.Contains(t, got, "name: Limonene, cas: 5989-27-5, pct: 0.4} # fell-mint-allergens.csv p. 1 line 8: 0.4\n")
+	require.NotContains(t, got, "Eugenol")
+	require.NotContains(t, got, "Citral")
+	x.post("/undo")
+	require.Equal(t, sheet, x.read(file))
+}
+
+// What is no paper, or leads elsewhere, is refused in words and leaves nothing.
+func TestIncomingRefused(t *testing.T) {
+	x := begin(t, true)
+	before := x.tree()
+	for _, c := range []struct {
+		name string
+		data string
+		want int
+	}{{"x.exe", "MZ", http.StatusUnsupportedMediaType}, {"x.pdf", "no PDF", http.StatusUnprocessableEntity},
+		{"x.csv", "", http.StatusUnprocessableEntity}, {"x.xlsx", "PK\x03\x04 torn", http.StatusUnprocessableEntity}} {
+		require.Equal(t, c.want, x.send("/papers", c.name, []byte(c.data)).Code, c.name)
+	}
+	require.Equal(t, http.StatusNotFound, x.send("/papers", "x.csv", []byte(invented), "sheet", "../water").Code)
+	require.Equal(t, http.StatusUnprocessableEntity, x.post("/papers").Code)
+	for _, key := range []string{"../versions", "zz", strings.Repeat("0", 32), "..%2f..%2fworkshop"} {
+		for _, path := range []string{"/incoming/" + key, "/incoming/" + key + "/page/1", "/incoming/" + key + "/paper"} {
+			require.GreaterOrEqual(t, x.get(path).Code, 300, path)
+		}
+	}
+	at := x.send("/papers", `..\..\fell.csv`, []byte(invented)).Header().Get("Location")
+	for _, bad := range [][]string{{"confirm", "99", "v99", "1"}, {"confirm", "-1"}, {"refuse", "x"}, {"again", "99"}, {}} {
+		require.Equal(t, http.StatusUnprocessableEntity, x.post(at, bad...).Code, bad)
+	}
+	require.Equal(t, http.StatusUnprocessableEntity, x.get(at+"/page/1").Code, "no PDF has no picture")
+	require.Equal(t, before, x.tree())
+	w := x.get(at + "/paper")
+	require.Contains(t, w.Header().Get("Content-Disposition"), "attachment")
+}
+
+// A paper dropped in and answered by keyboard alone in a real browser: the line of the value
+// in focus is framed on the page.
+func TestBrowserIncoming(t *testing.T) {
+	x := begin(t, false)
+	ctx, host := browser(t, x)
+	paper, err := filepath.Abs("../../testdata/demo/inbox/kelp-extract-composition.pdf")
+	require.NoError(t, err)
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/papers")))
+	drop(t, ctx, paper)
+	until(t, "read", func() bool { return js[bool](t, ctx, `location.pathname.startsWith("/incoming/")`) })
+	until(t, "page drawn", func() bool {
+		return js[bool](t, ctx, `fetch(document.querySelector("image").getAttribute("href")).then(r => r.ok && r.headers.get("Content-Type") === "image/png")`)
+	})
+	until(t, "script", func() bool { return js[string](t, ctx, `document.readyState`) == "complete" })
+	js[bool](t, ctx, `(document.querySelector("[data-value]").focus(), true)`)
+	until(t, "framed", func() bool { return js[int](t, ctx, `document.querySelectorAll("rect.cur").length`) == 1 })
+	keys(t, ctx, kb.ArrowDown)
+	require.Equal(t, "v1", js[string](t, ctx, `document.activeElement.id`))
+	require.NoError(t, chromedp.Do(ctx, chromedp.KeyEvent(kb.Enter, chromedp.KeyModifiers(8)))) // Shift Enter
+	until(t, "confirmed together", func() bool { return js[int](t, ctx, `document.querySelectorAll("tr.confirmed").length`) > 5 })
+	for range 4 { // what was inferred, one by one
+		if js[string](t, ctx, `document.activeElement.id`) == "file" {
+			break
+		}
+		left := js[int](t, ctx, `document.querySelectorAll("tr.left").length`)
+		keys(t, ctx, kb.Enter)
+		until(t, "confirmed", func() bool { return js[int](t, ctx, `document.querySelectorAll("tr.left").length`) == left-1 })
+		until(t, "next in focus", func() bool { return js[string](t, ctx, `document.activeElement.id`) != "" })
+	}
+	require.Equal(t, "file", js[string](t, ctx, `document.activeElement.id`))
+	keys(t, ctx, kb.Enter)
+	until(t, "filed", func() bool { return js[string](t, ctx, `location.pathname`) == "/material/kelp-extract" })
+	require.FileExists(t, filepath.Join(x.dir, "evidence/kelp-extract-composition.pdf"))
+}
+
+// drop lets a file fall onto the field of a page that takes papers.
+func drop(t *testing.T, ctx context.Context, file string) {
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	js[bool](t, ctx, `(() => { const t = new DataTransfer(), bytes = new Uint8Array(`+bytesOf(data)+`);
+		t.items.add(new File([bytes], "`+filepath.Base(file)+`"));
+		document.querySelector("[data-drop]").dispatchEvent(new DragEvent("drop", { dataTransfer: t, bubbles: true, cancelable: true })); return true; })()`)
+}
+
+func bytesOf(data []byte) string {
+	return "[" + strings.Join(strings.Fields(strings.Trim(fmt.Sprint(data), "[]")), ",") + "]"
+}
