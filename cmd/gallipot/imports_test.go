@@ -61,6 +61,7 @@ var arrows = map[string][]string{
 	"dossier/batchcode":             {"ingredients/exact", "ingredients/source"},
 	"dossier/calendar/ics":          {"dossier/words", "ingredients/exact"},
 	"dossier/document":              {"dossier/words", "ingredients/exact", "ingredients/finding"},
+	"dossier/photo":                 {"ingredients/exact", "ingredients/finding", "ingredients/source"},
 	"dossier/transcribe/cells":      {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"dossier/transcribe/recipe/raw": {"dossier/transcribe/lexicon", "dossier/transcribe/paper"},
 	"dossier/words/wordstest":       {"dossier/words", "ingredients/finding"},
@@ -263,8 +264,9 @@ var arrows = map[string][]string{
 	// floor 14
 	"dossier/workshop": {
 		"calc/ageing", "calc/formula", "calc/labelling", "calc/law", "calc/law/annex", "calc/law/rows",
-		"calc/law/table", "calc/masses", "dossier/batchcode", "dossier/parallel", "dossier/store",
-		"dossier/words", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
+		"calc/law/table", "calc/masses", "dossier/batchcode", "dossier/parallel", "dossier/photo",
+		"dossier/store", "dossier/words", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source",
 	},
 	// floor 15
 	"dossier/assess": {
@@ -386,9 +388,9 @@ var arrows = map[string][]string{
 	"dossier/pack": {
 		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/law/tox", "calc/limits",
 		"calc/listing", "dossier/answer", "dossier/assess", "dossier/document", "dossier/evidence",
-		"dossier/figures", "dossier/parallel", "dossier/profile", "dossier/ready", "dossier/recalc",
-		"dossier/sections", "dossier/show", "dossier/stability", "dossier/words", "dossier/workshop",
-		"ingredients", "ingredients/exact", "ingredients/finding",
+		"dossier/figures", "dossier/parallel", "dossier/photo", "dossier/profile", "dossier/ready",
+		"dossier/recalc", "dossier/sections", "dossier/show", "dossier/stability", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 22
 	"dossier": {

@@ -45,6 +45,9 @@ func TestFingerprintBesideFigures(t *testing.T) {
 		"no notifications":                         {notifiedOf, "", true},
 		"first placed in":                          {end, end + "first_placed_in: IE\n", true},
 		"units sold":                               {end, end + "sold: [{until: 2026-06-30, units: 400}]\n", true},
+		"picture":                                  {end, end + "pictures: [{file: pictures/front.jpg, caption: front}]\n", true},
+		"decision":                                 {end, end + "decisions: [{code: low-margin, decision: kept, by: R. Tarn, date: 2026-06-30}]\n", true},
+		"answer":                                   {end, end + "assessments: [{assessor: R. Tarn, qualification: pharmacist, dated: 2026-06-30, fingerprint: 12ab, revision: 1}]\n", true},
 
 		"claim":         {"leaves skin soft", "leaves skin smooth", false},
 		"warning":       {"Keep out of the eyes.", "Keep away from the eyes.", false},
@@ -90,4 +93,34 @@ func TestFingerprintOfSomeMarkets(t *testing.T) {
 	}
 	assert.NotEqual(t, a.Fingerprint, in(rows.NI).Fingerprint)
 	assert.Equal(t, in(rows.NI, rows.GB).Fingerprint, in(rows.NI).Fingerprint)
+}
+
+// TestFingerprintOfRecords records what is made after the figures, each in turn, and
+// then changes one content of the formula by 0.001 %.
+func TestFingerprintOfRecords(t *testing.T) {
+	const line = "{ingredient: glycerin, amount: 4}"
+	base := workshoptest.FullFiles()
+	base["ingredients/glycerin.yaml"] = "id: glycerin\nname: Glycerin\ncomposition: {complete: true, constituents: [{inci: Glycerin, cas: 56-81-5, pct: 100}]}\n"
+	cream := strings.Replace(base["products/cream.yaml"], "{ingredient: blend, amount: 1}", line+", {ingredient: blend, amount: 1}", 1)
+	require.Contains(t, cream, line)
+	of := func(product string, more ...string) string {
+		t.Helper()
+		files := map[string]string{}
+		for name, s := range base {
+			files[name] = s
+		}
+		files["products/cream.yaml"] = product
+		for i := 0; i < len(more); i += 2 {
+			files[more[i]] = more[i+1]
+		}
+		return assessFiles(t, files).Fingerprint
+	}
+	before := of(cream)
+	answer := "assessments: [{assessor: R. Tarn, qualification: pharmacist, dated: 2026-06-30, fingerprint: " + before +
+		", revision: 1, conclusion: safe, values: [{inci: Glycerin, pod_mg_per_kg_bw_d: 100, reason: a study}]}]\n"
+	assert.Equal(t, before, of(cream+"pictures: [{file: pictures/front.jpg, caption: front}]\n"), "picture")
+	assert.Equal(t, before, of(cream+"decisions: [{code: low-margin, decision: kept, by: R. Tarn, date: 2026-06-30}]\n"), "decision")
+	assert.Equal(t, before, of(cream+answer), "answer")
+	assert.Equal(t, before, of(cream, "lots/g-1.yaml", "ingredient: glycerin\nlot: g-1\nreceived: 2026-05-01\nreceived_g: 5000\n"), "lot")
+	assert.NotEqual(t, before, of(strings.Replace(cream, line, "{ingredient: glycerin, amount: 4.001}", 1)), "glycerin 4.001")
 }

@@ -58,14 +58,20 @@ func (d *Document) TableNumbers() map[*Table]int {
 	return numbers
 }
 
-// ChartNumbers numbers the charts that have a title, from 1 in the order of print.
+// ChartNumbers numbers the charts and pictures that have a title, from 1 in the order
+// of print.
 func (d *Document) ChartNumbers() map[Block]int {
 	numbers := map[Block]int{}
 	for _, b := range d.Blocks() {
-		if c, ok := b.(Chart); ok {
-			if _, title, _ := c.Head(); title != "" {
-				numbers[c] = len(numbers) + 1
-			}
+		title := ""
+		switch b := b.(type) {
+		case Chart:
+			_, title, _ = b.Head()
+		case *Picture:
+			title = b.Title
+		}
+		if title != "" {
+			numbers[b] = len(numbers) + 1
 		}
 	}
 	return numbers
@@ -85,6 +91,8 @@ func (d *Document) Anchors() (list []string) {
 			add(b.ID)
 			EachCell(b, func(c Cell) { add(c.Anchor) })
 		case *FindingList:
+			add(b.ID)
+		case *Picture:
 			add(b.ID)
 		case Chart:
 			id, _, _ := b.Head()

@@ -156,7 +156,7 @@ type Mark struct {
 }
 
 // Block is one piece of a section. The kinds are [*Paragraph], [*Bullets],
-// [*KeyFigures], [*Table], [*FindingList], [*Callout], [*Fields], [PageBreak] and the
+// [*KeyFigures], [*Table], [*FindingList], [*Callout], [*Fields], [*Picture], [PageBreak] and the
 // charts [*HBarLog], [*StackedBar], [*ReadinessBars] and [*LineBand].
 type Block interface{ block() }
 
@@ -268,6 +268,16 @@ type Field struct {
 	Value   string   // what is known already, printed on the first line
 }
 
+// Picture is a photograph, numbered among the figures.
+type Picture struct {
+	ID            string
+	Title         string
+	JPEG          []byte  // nil: it cannot be shown, and Missing says why
+	Width, Height int     // dots
+	MostMM        float64 // mm of height on a page, at most
+	Missing       string
+}
+
 // PageBreak asks a paged printer to go on with a fresh page. Others ignore it.
 type PageBreak struct{}
 
@@ -284,5 +294,7 @@ func (*FindingList) block() {}
 func (*Callout) block() {}
 
 func (*Fields) block() {}
+
+func (*Picture) block() {}
 
 func (PageBreak) block() {}

@@ -81,7 +81,7 @@ func (w *Workshop) Now() *Shot {
 }
 
 // watched are the folders of a workshop whose files matter.
-var watched = []string{"ingredients", "products", "batches", "limits", "evidence", "lots"}
+var watched = []string{"ingredients", "products", "batches", "limits", "evidence", "lots", "pictures"}
 
 // scan notes size and time of every file of a workshop.
 func scan(dir string) map[string]stamp {

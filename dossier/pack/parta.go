@@ -40,6 +40,8 @@ func partA(v *show.View, c *cited) *document.Section {
 	a8.Subsections = append(a8.Subsections, profilePages(v, p, c)) // after the margins: both number their sources
 	flat("9", "a9", "Undesirable effects and serious undesirable effects", sections.EffectsSection(v))
 	flat("10", "a10", "Information on the product", sections.OtherSection(v))
+	a10 := a.Subsections[len(a.Subsections)-1]
+	a10.Add(photographs(v)...)
 	return a
 }
 

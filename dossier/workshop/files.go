@@ -16,7 +16,7 @@ import (
 )
 
 // folders are those a workshop has; out is where the program writes.
-var folders = []string{"ingredients", "products", "batches", "lots", "evidence", "limits", "out"}
+var folders = []string{"ingredients", "products", "batches", "lots", "evidence", "pictures", "limits", "out"}
 
 func isYAML(name string) bool {
 	ext := strings.ToLower(path.Ext(name))
@@ -156,6 +156,11 @@ func (l *loader) checkEvidence() {
 	}
 	for _, p := range l.w.Products {
 		papers = append(papers, p.papers()...)
+		for _, x := range p.Pictures {
+			if fs.ValidPath(x.File) { // any other is reported as a paper
+				l.findings = append(l.findings, x.Faults(l.fsys)...)
+			}
+		}
 	}
 	for _, lot := range l.w.Lots {
 		papers = append(papers, paper{lot.Certificate.File, lot.Certificate.Pos})

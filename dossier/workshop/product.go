@@ -3,6 +3,7 @@ package workshop
 import (
 	"gallipot/calc/ageing"
 	"gallipot/calc/formula"
+	"gallipot/dossier/photo"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -39,6 +40,7 @@ type Product struct {
 	Assessments   []Recorded
 	Decisions     []Decision
 	Costs         Costs
+	Pictures      []photo.Named // photographs of the pack, in the order typed
 	Complaints    []Complaint
 	// ComplaintsPos is where the file speaks of undesirable effects, an empty
 	// list among them: that is a nil return. Zero: the file says nothing.
@@ -211,6 +213,9 @@ func (p *Product) papers() []paper {
 	}
 	for _, a := range p.Assessments {
 		all = append(all, paper{a.File, a.Pos}, paper{a.Figures, a.Pos}, paper{a.Answer.File, a.Pos})
+	}
+	for _, x := range p.Pictures {
+		all = append(all, paper{x.File, x.Pos})
 	}
 	if c := p.Evidence.LowRisk; c != nil {
 		all = append(all, paper{c.File, c.Pos})

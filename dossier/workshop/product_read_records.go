@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"gallipot/calc/formula"
+	"gallipot/dossier/photo"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -156,6 +157,7 @@ func readDealings(m *source.Mapping, p *Product, env productEnv) {
 	m.At("assessments").EachIn("assessment", "{assessor: …, qualification: …, dated: 2026-03-31, fingerprint: …, revision: 1}", func(m *source.Mapping) {
 		p.Assessments = append(p.Assessments, readAssessment(m))
 	})
+	p.Pictures = photo.Read(m.At("pictures"))
 	p.Costs = readCosts(m.At("costs"))
 	p.Decisions = readDecisions(m.At("decisions"), VariantIDs(p.Variants))
 	if v := m.At("complaints"); v.Present() {

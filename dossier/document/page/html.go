@@ -2,6 +2,7 @@ package page
 
 import (
 	_ "embed"
+	"encoding/base64"
 	"fmt"
 	"html"
 	"io"
@@ -198,6 +199,8 @@ func (h *htmlWriter) block(b document.Block) {
 		h.findings(b)
 	case *document.Table:
 		h.table(b)
+	case *document.Picture:
+		h.picture(b)
 	case document.Chart:
 		h.chart(b)
 	}
@@ -359,6 +362,17 @@ func (h *htmlWriter) legend(tables ...*document.Table) {
 	for _, m := range h.d.LegendFor(tables...) {
 		h.put("<p class=\"small\">%s %s</p>", esc(m.Symbol), esc(m.Text))
 	}
+}
+
+// picture puts a photograph into the page itself.
+func (h *htmlWriter) picture(b *document.Picture) {
+	h.put("<figure%s><figcaption><strong>%s</strong></figcaption>", idAttr(b.ID), esc(b.Title))
+	if b.JPEG == nil {
+		h.put("<p>%s</p></figure>", esc(b.Missing))
+		return
+	}
+	h.put("<img src=\"data:image/jpeg;base64,%s\" alt=\"%s\" width=\"%d\" height=\"%d\" style=\"max-width:100%%;height:auto\"></figure>",
+		base64.StdEncoding.EncodeToString(b.JPEG), esc(b.Title), b.Width, b.Height)
 }
 
 func (h *htmlWriter) chart(b document.Chart) {

@@ -158,6 +158,8 @@ func (w *Writer) blockPieces(b document.Block) []piece {
 		return w.table(b)
 	case document.Chart:
 		return w.chart(b)
+	case *document.Picture:
+		return []piece{w.picture(b)}
 	case document.PageBreak:
 		return []piece{{fresh: true}}
 	}

@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -203,6 +204,8 @@ func (t *textWriter) block(b document.Block) {
 		t.findings(b)
 	case *document.Table:
 		t.table(b)
+	case *document.Picture:
+		t.para("", "", words.Joined(": ", b.Title, cmp.Or(b.Missing, "photograph, in the PDF")))
 	case document.Chart:
 		_, title, caption := b.Head()
 		if title != "" {

@@ -1,0 +1,55 @@
+package pdf
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/layout"
+)
+
+// picture sets a photograph below its caption, as wide as the text and not higher than
+// it asks for, its sides in proportion.
+func (w *Writer) picture(b *document.Picture) piece {
+	lines := w.caption(w.chartNo[b], "Figure", b.Title, "")
+	wide, high := 0.0, 0.0
+	var below []textLine
+	if b.JPEG == nil {
+		below = w.set(w.plain(b.Missing, layout.StyleItalic), w.width, w.sc.small, w.sc.smallLine, Grey)
+		high = float64(len(below)) * w.sc.smallLine
+	} else {
+		wide, high = fitted(b, w.width)
+	}
+	return piece{need: float64(len(lines))*w.sc.captionLine + w.sc.captionGap + high, draw: func() {
+		w.anchor(b.ID, w.y)
+		w.row([]*stack{{x: w.left, w: w.width, lines: lines}}, rowStyle{})
+		w.took(w.sc.captionGap)
+		if b.JPEG == nil {
+			w.row([]*stack{{x: w.left, w: w.width, lines: below}}, rowStyle{})
+		} else {
+			w.photograph(b, wide, high)
+			w.took(high)
+		}
+		w.gap(w.sc.gapBlock)
+	}}
+}
+
+// fitted returns width and height of a picture in mm within a column.
+func fitted(b *document.Picture, column float64) (wide, high float64) {
+	wide, high = column, column*float64(b.Height)/float64(b.Width)
+	if b.MostMM > 0 && high > b.MostMM {
+		wide, high = wide*b.MostMM/high, b.MostMM
+	}
+	return wide, high
+}
+
+// photograph draws the dots; one that stands on two pages is in the file once.
+func (w *Writer) photograph(b *document.Picture, wide, high float64) {
+	sum := sha256.Sum256(b.JPEG)
+	name, opt := hex.EncodeToString(sum[:]), fpdf.ImageOptions{ImageType: "JPG"}
+	w.P.RegisterImageOptionsReader(name, opt, bytes.NewReader(b.JPEG))
+	w.P.ImageOptions(name, w.left, w.y, wide, high, false, opt, 0, "")
+}
