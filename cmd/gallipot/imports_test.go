@@ -388,9 +388,9 @@ var arrows = map[string][]string{
 	"dossier/pack": {
 		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/law/tox", "calc/limits",
 		"calc/listing", "dossier/answer", "dossier/assess", "dossier/document", "dossier/evidence",
-		"dossier/figures", "dossier/parallel", "dossier/photo", "dossier/profile", "dossier/ready",
-		"dossier/recalc", "dossier/sections", "dossier/show", "dossier/stability", "dossier/words",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"dossier/figures", "dossier/label", "dossier/parallel", "dossier/photo", "dossier/profile",
+		"dossier/ready", "dossier/recalc", "dossier/sections", "dossier/show", "dossier/stability",
+		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 22
 	"dossier": {

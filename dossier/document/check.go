@@ -69,6 +69,8 @@ func (d *Document) ChartNumbers() map[Block]int {
 			_, title, _ = b.Head()
 		case *Picture:
 			title = b.Title
+		case *Drawing:
+			title = b.Title
 		}
 		if title != "" {
 			numbers[b] = len(numbers) + 1
@@ -93,6 +95,8 @@ func (d *Document) Anchors() (list []string) {
 		case *FindingList:
 			add(b.ID)
 		case *Picture:
+			add(b.ID)
+		case *Drawing:
 			add(b.ID)
 		case Chart:
 			id, _, _ := b.Head()

@@ -156,7 +156,7 @@ type Mark struct {
 }
 
 // Block is one piece of a section. The kinds are [*Paragraph], [*Bullets],
-// [*KeyFigures], [*Table], [*FindingList], [*Callout], [*Fields], [*Picture], [PageBreak] and the
+// [*KeyFigures], [*Table], [*FindingList], [*Callout], [*Fields], [*Picture], [*Drawing], [PageBreak] and the
 // charts [*HBarLog], [*StackedBar], [*ReadinessBars] and [*LineBand].
 type Block interface{ block() }
 

@@ -30,6 +30,7 @@ const (
 	proofSize  = 6.5 // points
 	proofLine  = 3.0
 	barLength  = 50.0
+	lineWidth  = 0.15 // of a thin line on the label
 )
 
 // newLabelPrinter makes an empty file with the furniture of d.
@@ -121,10 +122,12 @@ func (w *labelPrinter) onPage(o outline, k *ink, words []string) {
 // draw puts ink onto the page, its corner at x, y.
 func (w *labelPrinter) draw(k *ink, x, y float64) {
 	for _, l := range k.lines {
-		w.Line(x+l.x0, y+l.y0, x+l.x1, y+l.y1, 0.15, pdf.Colour{})
+		w.Line(x+l.x0, y+l.y0, x+l.x1, y+l.y1, lineWidth, pdf.Colour{})
 	}
 	for _, s := range k.signs {
-		drawSign(w.P, s.kind, x+s.x, y+s.y, s.height)
+		for _, shape := range s.shapes() {
+			w.Shape(shape, x, y, 1)
+		}
 	}
 	for _, t := range k.texts {
 		w.Write(x+t.X, y+t.Base, t.S, t.Style, t.Size, pdf.Colour{})

@@ -1,10 +1,6 @@
 package label
 
-import (
-	"math"
-
-	"codeberg.org/go-pdf/fpdf"
-)
+import "math"
 
 // signKind is one of the pictures that stand for words on a label.
 type signKind string
@@ -194,40 +190,6 @@ func estimatedSign() sign {
 	inner := arc(cx, cy, inX, inY, 180-angle(barFoot, inY), 48)
 	counter := arc(cx, cy, inX, inY, 180-angle(barTop, inY), 360+angle(barTop, inY))
 	return sign{width: 2 * rx, strokes: []stroke{{outlines: [][]dot{joinDots(outer, inner), counter}, filled: true}}}
-}
-
-// drawSign draws a sign of the given height with its left upper corner at x, y;
-// all in mm.
-func drawSign(p *fpdf.Fpdf, kind signKind, x, y, height float64) {
-	p.SetLineJoinStyle("round")
-	p.SetLineCapStyle("round")
-	p.SetDrawColor(0, 0, 0)
-	for _, s := range signs[kind].strokes {
-		for _, pts := range s.outlines {
-			for i, q := range pts {
-				if i == 0 {
-					p.MoveTo(x+q.x*height, y+q.y*height)
-				} else {
-					p.LineTo(x+q.x*height, y+q.y*height)
-				}
-			}
-			if s.closed || s.filled {
-				p.ClosePath()
-			}
-		}
-		switch {
-		case s.filled:
-			p.SetFillColor(0, 0, 0)
-			p.DrawPath("F*")
-		case s.cleared:
-			p.SetFillColor(255, 255, 255)
-			p.SetLineWidth(s.width * height)
-			p.DrawPath("DF")
-		default:
-			p.SetLineWidth(s.width * height)
-			p.DrawPath("D")
-		}
-	}
 }
 
 // box returns the corners of all that is drawn, with the width of the lines.

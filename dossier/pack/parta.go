@@ -41,7 +41,7 @@ func partA(v *show.View, c *cited) *document.Section {
 	flat("9", "a9", "Undesirable effects and serious undesirable effects", sections.EffectsSection(v))
 	flat("10", "a10", "Information on the product", sections.OtherSection(v))
 	a10 := a.Subsections[len(a.Subsections)-1]
-	a10.Add(photographs(v)...)
+	a10.Add(labelFace(v)...).Add(photographs(v)...)
 	return a
 }
 

@@ -2,13 +2,42 @@ package pack
 
 import (
 	"gallipot/dossier/document"
+	"gallipot/dossier/label"
 	"gallipot/dossier/photo"
 	"gallipot/dossier/show"
 	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
 )
 
 // pictureMM is the height of a photograph on a page, at most, in mm.
 const pictureMM = 75
+
+// labelFace draws the label of the fullest variant as described, for its first market;
+// nothing where no size is stated.
+func labelFace(v *show.View) []document.Block {
+	size := v.A.Product.Label
+	if size == nil || size.WidthMM == nil || size.Shape != workshop.ShapeRound && size.HeightMM == nil {
+		return nil
+	}
+	labels := label.Labels(v.A, fullest(v).ID, label.LabelOptions{})
+	if len(labels) == 0 {
+		return nil
+	}
+	l := labels[0]
+	title := words.Joined(", ", "Label face", show.VariantName(l.Variant), words.JoinNames(l.MarketWords()))
+	art, err := l.Artwork(false)
+	if err != nil || art == nil {
+		return []document.Block{document.Para(title + ": the label of the stated size does not hold its text, so it is not drawn.")}
+	}
+	d := art.Drawing()
+	d.ID, d.Title, d.MostMM = "label-drawn", title, pictureMM
+	out := []document.Block{d}
+	note := label.LabelProof
+	if len(art.Leaflet) > 0 {
+		note += " What it has no room for is on a leaflet, which is not drawn."
+	}
+	return append(out, &document.Paragraph{Small: true, Spans: []document.Span{{Text: note}}})
+}
 
 // photographs are those of the pack, two side by side.
 func photographs(v *show.View) (out []document.Block) {

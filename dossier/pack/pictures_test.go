@@ -17,11 +17,13 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/document"
 	"gallipot/dossier/document/documenttest"
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 )
 
 // bottle draws an invented pack: a bottle with a band round it.
@@ -75,6 +77,36 @@ pictures:
 	return a
 }
 
+// TestLabelFace: the label stands in the pack in the size that the product file states, and
+// a label that does not hold its text is said not to be drawn.
+func TestLabelFace(t *testing.T) {
+	drawn := func(a *assess.Assessment) (found *document.Drawing) {
+		for _, b := range pack.Build(a).Blocks() {
+			if d, ok := b.(*document.Drawing); ok {
+				found = d
+			}
+		}
+		return found
+	}
+	a := dossiertest.Demo(t, "heath-wash") // label: 120 by 45 mm
+	d := drawn(a)
+	require.NotNil(t, d)
+	assert.Equal(t, []float64{120, 45}, []float64{d.Width, d.Height})
+	text := ""
+	for _, x := range d.Texts {
+		text += x.Text + " "
+	}
+	for _, want := range []string{"120 g", "Ingredients", "Aqua", "Batch"} {
+		assert.Contains(t, text, want)
+	}
+	small := exact.Int(20)
+	a.Product.Label.WidthMM, a.Product.Label.HeightMM = &small, &small
+	assert.Nil(t, drawn(a))
+	assert.Contains(t, strings.ReplaceAll(measure(t, pack.Build(a)).text.String(), "\n", " "), "does not hold its text")
+	a.Product.Label = nil
+	assert.Nil(t, drawn(a))
+}
+
 // TestPhotographs reads the pack back: its photographs stand in it, numbered, upright and
 // in proportion, within the pages that the wash may take.
 func TestPhotographs(t *testing.T) {
@@ -88,7 +120,7 @@ func TestPhotographs(t *testing.T) {
 			assert.LessOrEqual(t, share, 1.0/3, "page %d is more than a third empty", page)
 		}
 	}
-	for _, want := range []string{"front of the pack", "back of the pack", "cannot be shown", "is not on hand"} {
+	for _, want := range []string{"Label face", "front of the pack", "back of the pack", "cannot be shown", "is not on hand"} {
 		assert.Contains(t, strings.ReplaceAll(m.text.String(), "\n", " "), want)
 	}
 	data, warnings, err := pdf.Render(d, nil)

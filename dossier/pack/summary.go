@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"gallipot/calc"
+	"gallipot/calc/formula"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/limits"
 	"gallipot/calc/listing"
@@ -106,16 +107,20 @@ func itemState(v *show.View, id string) evidence.ReadyState {
 	return ""
 }
 
-// labelText is what the label of the first variant has to say.
-func labelText(v *show.View) *document.Table {
-	p, x := v.A.Product, v.Variants[0]
-	if len(v.Variants) > 1 { // the one with the longest list is the hardest to read
-		for _, y := range v.Variants {
-			if len(v.First(y).List.Line()) > len(v.First(x).List.Line()) {
-				x = y
-			}
+// fullest is the variant with the longest list, whose label is the hardest to read.
+func fullest(v *show.View) *formula.Variant {
+	x := v.Variants[0]
+	for _, y := range v.Variants[1:] {
+		if len(v.First(y).List.Line()) > len(v.First(x).List.Line()) {
+			x = y
 		}
 	}
+	return x
+}
+
+// labelText is what the label of the fullest variant has to say.
+func labelText(v *show.View) *document.Table {
+	p, x := v.A.Product, fullest(v)
 	t := &document.Table{ID: "label-face", Title: "Label face in words", Remark: variantOrProduct(v, show.VariantName(x), x.ID), Columns: []document.Column{{Head: "Item"}, {Head: "On the label", Kind: document.KindText}}}
 	t.Add(document.TextCell("Warnings"), show.TextOr(sections.Sentences(p.Warnings)))
 	t.Add(document.TextCell("Directions"), show.TextOr(p.Directions.Text))

@@ -201,6 +201,8 @@ func (h *htmlWriter) block(b document.Block) {
 		h.table(b)
 	case *document.Picture:
 		h.picture(b)
+	case *document.Drawing:
+		h.put("<p%s>%s: drawn in the PDF</p>", idAttr(b.ID), esc(b.Title))
 	case document.Chart:
 		h.chart(b)
 	}

@@ -160,6 +160,8 @@ func (w *Writer) blockPieces(b document.Block) []piece {
 		return w.chart(b)
 	case *document.Picture:
 		return []piece{w.picture(b)}
+	case *document.Drawing:
+		return []piece{w.drawing(b)}
 	case document.PageBreak:
 		return []piece{{fresh: true}}
 	}

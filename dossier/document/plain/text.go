@@ -206,6 +206,8 @@ func (t *textWriter) block(b document.Block) {
 		t.table(b)
 	case *document.Picture:
 		t.para("", "", words.Joined(": ", b.Title, cmp.Or(b.Missing, "photograph, in the PDF")))
+	case *document.Drawing:
+		t.para("", "", b.Title+": drawn in the PDF")
 	case document.Chart:
 		_, title, caption := b.Head()
 		if title != "" {
