@@ -86,7 +86,8 @@ func (g *groundwork) assess(market rows.Market) *Result {
 	r.Allergens, found = listing.Allergens(in, r.Compositions, in.Materials)
 	say(found)
 	r.List = listing.Order(r.Whole(), in.Materials, r.Allergens, listing.ListRules{
-		SortedFromPct: law.Fact(in.Law, "order-threshold").Number, Tail: in.Product.TailOrder, Colours: formula.ColourNames{Tables: in.Law}})
+		SortedFromPct: law.Fact(in.Law, "order-threshold").
+			Number, Tail: in.Product.TailOrder, Colours: formula.ColourNames{Tables: in.Law}})
 	say(listFindings(in, r))
 	r.Fragrances, r.FragranceSums, found = standards.Fragrances(in, r.Compositions, in.Materials)
 	say(found)

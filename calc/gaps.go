@@ -39,7 +39,8 @@ func findGaps(in *formula.Input, r *Result) ([]Gap, []finding.Finding) {
 	g.ofTraces(r.Compositions)
 	memory := r.MemoryFigures()
 	for _, figures := range exposure.ByTable(memory) {
-		g.add("memory", figures[0].Table, "the assessor's confirmation of "+exposure.CountOf(len(figures), "row")+": "+exposure.RowNames(figures),
+		g.add("memory", figures[0].Table, "the assessor's confirmation of "+exposure.CountOf(len(figures),
+			"row")+": "+exposure.RowNames(figures),
 			"the figures of these rows were not, or not wholly, read in their source", formula.Assessor)
 	}
 	if len(memory) == 0 {
@@ -61,21 +62,27 @@ func (g *gapList) add(code, subject, missing, why, ask string) {
 func (g *gapList) ofExposure(e *exposure.Exposure, h *exposure.Inhalation) {
 	switch {
 	case !e.Known():
-		g.add("no-exposure", e.ProductType, "amount of one use, uses a day, share that stays", "no exposure to any substance can be computed without them",
+		g.add("no-exposure", e.ProductType, "amount of one use, uses a day, share that stays",
+			"no exposure to any substance can be computed without them",
 			"the maker, confirmed by the assessor")
 	case e.IsProxy():
-		g.add("exposure-proxy", e.ProductType, "a published or measured exposure for this type of product", "row "+e.Key+" of exposure.csv stands in", formula.Assessor)
+		g.add("exposure-proxy", e.ProductType, "a published or measured exposure for this type of product",
+			"row "+e.Key+" of exposure.csv stands in", formula.Assessor)
 	case e.Population:
-		g.add("exposure-mean", e.ProductType, "an upper percentile of the amount used", "row "+e.Key+" of exposure.csv is a population mean; heavy users use more", formula.Assessor)
+		g.add("exposure-mean", e.ProductType, "an upper percentile of the amount used",
+			"row "+e.Key+" of exposure.csv is a population mean; heavy users use more", formula.Assessor)
 	}
 	if e.Audience != formula.Adults {
-		g.add("child-exposure", e.ProductType, "age and body weight of the children it is for", "the youngest user governs", formula.Assessor)
+		g.add("child-exposure", e.ProductType, "age and body weight of the children it is for",
+			"the youngest user governs", formula.Assessor)
 	}
 	switch {
 	case h.Applies && !h.Known():
-		g.add("no-inhalation", h.Form, h.Reason, "what is breathed in cannot be computed", "the maker, confirmed by the assessor")
+		g.add("no-inhalation", h.Form, h.Reason, "what is breathed in cannot be computed",
+			"the maker, confirmed by the assessor")
 	case h.Applies:
-		g.add("inhalation-shares", h.Form, "a droplet or particle size test of the filled pack", "default shares are used for what stays in the air and what can be breathed in",
+		g.add("inhalation-shares", h.Form, "a droplet or particle size test of the filled pack",
+			"default shares are used for what stays in the air and what can be breathed in",
 			"the maker of the pack or a laboratory")
 	}
 }
@@ -87,27 +94,32 @@ func (g *gapList) ofMargin(x *exposure.Margin) {
 	switch x.None {
 	case exposure.NoMarginUndeclared:
 		if who, held := g.HeldByAssessor(x.Contributions); held {
-			g.add("held-by-assessor", x.INCI, "limits and margins of the part that is not disclosed", "its composition went to the assessor in confidence", who)
+			g.add("held-by-assessor", x.INCI, "limits and margins of the part that is not disclosed",
+				"its composition went to the assessor in confidence", who)
 			return
 		}
 		g.add("undeclared", x.INCI, "the full composition", "what is not declared is in no figure here", suppliers)
 	case exposure.NoMarginNotDisclosed:
 		if who, held := g.HeldByAssessor(x.Contributions); held {
-			g.add("held-by-assessor", x.INCI, "margins of the substances that are not declared", "its composition went to the assessor in confidence", who)
+			g.add("held-by-assessor", x.INCI, "margins of the substances that are not declared",
+				"its composition went to the assessor in confidence", who)
 			return
 		}
-		g.add("not-disclosed", x.INCI, "the composition, or the supplier's own toxicological assessment, sent to the assessor in confidence",
+		g.add("not-disclosed", x.INCI,
+			"the composition, or the supplier's own toxicological assessment, sent to the assessor in confidence",
 			"only the declared allergens of it are computed", suppliers)
 	case exposure.NoMarginNoPoD:
 		if x.TTC != nil && x.TTC.Verdict != exposure.ScreenNotApplicable {
-			g.add("ttc-only", x.INCI, profile, "only a screening by Cramer class "+x.TTC.Class+" stands here: "+string(x.TTC.Verdict), suppliers+", else the assessor")
+			g.add("ttc-only", x.INCI, profile,
+				"only a screening by Cramer class "+x.TTC.Class+" stands here: "+string(x.TTC.Verdict), suppliers+", else the assessor")
 			return
 		}
 		g.add("no-pod", x.INCI, profile, x.Reason, suppliers+", else the assessor")
 	case exposure.NoMarginUnusable:
 		g.add("unusable-pod", x.INCI, profile, x.Reason, suppliers+", else the assessor")
 	case exposure.NoMarginNoThreshold:
-		g.add("no-threshold", x.INCI, "a margin of exposure or lifetime risk, judged by the assessor", x.Reason, formula.Assessor)
+		g.add("no-threshold", x.INCI, "a margin of exposure or lifetime risk, judged by the assessor", x.Reason,
+			formula.Assessor)
 	}
 }
 
@@ -153,17 +165,20 @@ func (g *gapList) ofAbsorption(r *Result) {
 		code, missing string
 	}{
 		{exposure.AbsorptionDefault, "absorption-default", "dermal absorption measured on human skin"},
-		{exposure.AbsorptionPoor, "absorption-poor", "the reasons for poor absorption (molar mass, log Pow, ionisation), confirmed"},
+		{exposure.AbsorptionPoor, "absorption-poor",
+			"the reasons for poor absorption (molar mass, log Pow, ionisation), confirmed"},
 	} {
 		if names := byKind[k.kind]; len(names) > 0 {
-			g.add(k.code, strings.Join(names, ", "), k.missing, "the default absorption is used", "the suppliers or "+formula.Assessor)
+			g.add(k.code, strings.Join(names, ", "), k.missing, "the default absorption is used",
+				"the suppliers or "+formula.Assessor)
 		}
 	}
 }
 
 func (g *gapList) ofAreas(r *Result) {
 	if len(r.LocalDoses) > 0 && r.LocalDoses[0].UgCm2 == 0 && r.Exposure.Known() {
-		g.add("no-skin-area", r.Exposure.ProductType, "the skin area treated, in cm²", "the dose of allergens per cm² cannot be computed without it", formula.Assessor)
+		g.add("no-skin-area", r.Exposure.ProductType, "the skin area treated, in cm²",
+			"the dose of allergens per cm² cannot be computed without it", formula.Assessor)
 	}
 }
 
@@ -182,7 +197,8 @@ func (g *gapList) ofTraces(comps []*formula.Composition) {
 		materials[who] = append(materials[who], s.ID)
 	}
 	for _, who := range suppliers {
-		g.add("no-impurities", strings.Join(materials[who], ", "), "a statement of impurities and traces, with contents",
+		g.add("no-impurities", strings.Join(materials[who], ", "),
+			"a statement of impurities and traces, with contents",
 			"impurities belong in the report, Regulation (EC) 1223/2009 Annex I part A 4; what is not stated is not zero", who)
 	}
 }

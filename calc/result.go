@@ -99,13 +99,16 @@ func listFindings(in *formula.Input, r *Result) []finding.Finding {
 	}
 	for _, e := range r.List.Entries {
 		if e.Kind == listing.EntryUndeclared {
-			fs = append(fs, in.OnProduct(finding.NewFinding(finding.Ask, "list-incomplete", in.Product.Pos, formula.With().Name("entry", e.Name))).By(finding.TheMaker))
+			fs = append(fs, in.OnProduct(finding.NewFinding(finding.Ask, "list-incomplete", in.Product.Pos,
+				formula.With().Name("entry", e.Name))).By(finding.TheMaker))
 		}
 	}
 	for _, name := range in.Product.TailOrder {
-		if !slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool { return ingredients.NameKey(e.Name) == ingredients.NameKey(name) }) {
+		if !slices.ContainsFunc(r.List.Entries,
+			func(e listing.ListEntry) bool { return ingredients.NameKey(e.Name) == ingredients.NameKey(name) }) {
 			near := nearEntry(name, r.List)
-			fs = append(fs, finding.NewFinding(finding.Note, "tail-order", in.Product.TailPos, formula.With().Name("near", near)).On(name).
+			fs = append(fs, finding.NewFinding(finding.Note, "tail-order", in.Product.TailPos, formula.With().
+				Name("near", near)).On(name).
 				By(finding.TheMaker).At(in.Product.TailPos.File, "tail_order", formula.With().Name("name", near)))
 		}
 	}
@@ -137,9 +140,11 @@ func openPlace(in *formula.Input, r *Result, pair listing.OpenPair) finding.Find
 	if pair.Together {
 		which = "all"
 	}
-	f := finding.NewFinding(finding.Ask, "open-order", in.Product.Pos, formula.With().Those(which, in.MaterialsNamed(who))).
+	f := finding.NewFinding(finding.Ask, "open-order", in.Product.Pos, formula.With().
+		Those(which, in.MaterialsNamed(who))).
 		On(pair.First + " / " + pair.Second).By(finding.TheSupplier)
-	f.Sum = []finding.Term{{Key: "smallest-difference", Values: formula.With().Num("difference", pair.LeastPct, "%", finding.ThreeDigits)}}
+	f.Sum = []finding.Term{{Key: "smallest-difference", Values: formula.With().Num("difference", pair.LeastPct,
+		"%", finding.ThreeDigits)}}
 	if len(who) == 0 {
 		return f
 	}

@@ -36,5 +36,8 @@ func (r *Result) MemoryFigures() []exposure.MemoryFigure {
 	slices.SortStableFunc(all, func(a, b exposure.MemoryFigure) int {
 		return cmp.Or(cmp.Compare(a.Table, b.Table), cmp.Compare(a.Row, b.Row))
 	})
-	return slices.CompactFunc(all, func(a, b exposure.MemoryFigure) bool { return a.Table == b.Table && a.Row == b.Row })
+	return slices.CompactFunc(all, func(a, b exposure.MemoryFigure) bool {
+		return a.Table == b.Table &&
+			a.Row == b.Row
+	})
 }

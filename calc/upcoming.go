@@ -20,7 +20,8 @@ import (
 // that are due already runs.
 // Source: Regulation (EU) 2023/1545 and allergens.csv, columns applies_from and
 // transition_end.
-func allergensToCome(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material, now []listing.AllergenTotal) []finding.Finding {
+func allergensToCome(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material,
+	now []listing.AllergenTotal) []finding.Finding {
 	fs := oldStock(in, now)
 	var days []exact.Date
 	for _, row := range law.AllergensLater(in.Law, in.Market, in.Date) {
@@ -43,8 +44,10 @@ func allergensToCome(in *formula.Input, comps []*formula.Composition, materials 
 			case t.OnLabel() && !have[t.LabelName]:
 				have[t.LabelName] = true
 				c.names, c.row = append(c.names, t.LabelName), t.Row
-				c.sum = append(c.sum, finding.Term{Pos: t.Contributions[0].SourcePos, Key: "allergen-content", Values: formula.PortionNamed(formula.With().Name("allergen", t.LabelName).
-					Range("content", t.Worst, "%", finding.FourDigits), t.WorstIn).Num("threshold", t.ThresholdPct, "%", finding.AsIs)})
+				c.sum = append(c.sum, finding.Term{Pos: t.Contributions[0].SourcePos, Key: "allergen-content",
+					Values: formula.PortionNamed(formula.With().Name("allergen", t.LabelName).
+						Range("content", t.Worst, "%", finding.FourDigits), t.WorstIn).
+						Num("threshold", t.ThresholdPct, "%", finding.AsIs)})
 			case t.Verdict == listing.Unstated && t.Row.From == day:
 				c.open = append(c.open, t.LabelName)
 				c.whom = limits.Union(c.whom, t.Uncovered)
@@ -76,7 +79,8 @@ func oldStock(in *formula.Input, now []listing.AllergenTotal) []finding.Finding 
 	var fs []finding.Finding
 	for _, d := range days {
 		fs = append(fs, in.OnProduct(finding.NewFinding(finding.Note, "old-stock", in.Product.Pos,
-			formula.With().Name("market", string(in.Market)).Day("from", d[0]).Names("names", byDay[d]).Day("until", d[1]).Day("after", d[1].AddDays(1)))).By(finding.TheMaker))
+			formula.With().Name("market", string(in.Market)).Day("from", d[0]).Names("names", byDay[d]).
+				Day("until", d[1]).Day("after", d[1].AddDays(1)))).By(finding.TheMaker))
 	}
 	return fs
 }
@@ -99,7 +103,8 @@ func (c *comingAllergens) finding(in *formula.Input, day exact.Date) finding.Fin
 		}
 	}
 	f := in.OnVariant(finding.NewFinding(finding.Note, "coming-allergen", in.Product.Pos,
-		v.Source("law", finding.Values{{Kind: finding.KindQuote, Text: c.row.Source}}).Day("until", c.row.Until))).As(form).By(finding.TheMaker)
+		v.Source("law", finding.Values{{Kind: finding.KindQuote, Text: c.row.Source}}).Day("until", c.row.Until))).
+		As(form).By(finding.TheMaker)
 	f.Sum = c.sum
 	return f
 }

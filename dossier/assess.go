@@ -40,7 +40,8 @@ func AssessAll(w *workshop.Workshop, products []*workshop.Product, opt assess.Op
 // named for a product, all where none is, with those of its batches beside them.
 // Results are let go one product at a time, so that the largest workshop fits
 // into memory; those of the assessments that come back are nil.
-func CheckAll(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string, opt assess.Options) (as []*assess.Assessment, batches []finding.Finding) {
+func CheckAll(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string,
+	opt assess.Options) (as []*assess.Assessment, batches []finding.Finding) {
 	as = make([]*assess.Assessment, len(products))
 	opt = opt.Within(w)
 	found := make([][]finding.Finding, len(products))

@@ -30,7 +30,8 @@ func WritePack(dir string, a *assess.Assessment) (files, warnings []string, err 
 // a folder beside it.
 //
 // Errors: as those of [WritePack].
-func WritePackWith(dir string, a *assess.Assessment, papers *Papers, place PaperPlace) (files, warnings []string, err error) {
+func WritePackWith(dir string, a *assess.Assessment, papers *Papers,
+	place PaperPlace) (files, warnings []string, err error) {
 	if err := store.MakeFolder(dir); err != nil {
 		return nil, nil, err
 	}
@@ -52,7 +53,8 @@ func WritePackWith(dir string, a *assess.Assessment, papers *Papers, place Paper
 		return nil, warnings, err
 	}
 	form := filepath.Join(dir, a.Product.ID+"-part-b.docx")
-	list := []store.NewFile{{Path: base + ".xlsx", Data: sheet}, {Path: base + ".pdf", Data: printed}, {Path: form, Data: partB}}
+	list := []store.NewFile{{Path: base + ".xlsx", Data: sheet}, {Path: base + ".pdf", Data: printed},
+		{Path: form, Data: partB}}
 	if profiles != nil {
 		list = append(list, store.NewFile{Path: filepath.Join(dir, a.Product.ID+"-profiles.pdf"), Data: profiles})
 	}
@@ -90,7 +92,8 @@ func volume(a *assess.Assessment) ([]byte, error) {
 // Errors: when it cannot be made.
 func makePartB(a *assess.Assessment) ([]byte, error) {
 	var out bytes.Buffer
-	err := word.Write(&out, pack.FormDocument(a, nil), word.Property{Name: answer.Property, Value: a.Fingerprint},
+	err := word.Write(&out, pack.FormDocument(a, nil), word.Property{Name: answer.Property,
+		Value: a.Fingerprint},
 		word.Property{Name: "Product", Value: a.Product.ID})
 	if err != nil {
 		return nil, fmt.Errorf("part B of %s: %w", a.Product.ID, err)
@@ -105,14 +108,16 @@ func MakePack(a *assess.Assessment) (pdfBytes, oneSheet []byte, warnings []strin
 	return makePack(a, nil)
 }
 
-func makePack(a *assess.Assessment, papers []pdf.Attachment) (pdfBytes, oneSheet []byte, warnings []string, err error) {
+func makePack(a *assess.Assessment,
+	papers []pdf.Attachment) (pdfBytes, oneSheet []byte, warnings []string, err error) {
 	doc := pack.Build(a)
 	var book bytes.Buffer
 	pdfBytes, warnings, err = pdf.RenderWith(doc, func() ([]pdf.Attachment, error) {
 		if err := sheet.Write(&book, doc); err != nil {
 			return nil, err
 		}
-		return append([]pdf.Attachment{{Name: a.Product.ID + "-pack.xlsx", Description: "the same figures as a spreadsheet", Relationship: "Alternative",
+		return append([]pdf.Attachment{{Name: a.Product.ID + "-pack.xlsx",
+			Description: "the same figures as a spreadsheet", Relationship: "Alternative",
 			MIME: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", Data: book.Bytes()}}, append(inputs(a), papers...)...), nil
 	})
 	if err != nil {
@@ -126,7 +131,8 @@ func inputs(a *assess.Assessment) []pdf.Attachment {
 	var list []pdf.Attachment
 	add := func(as string, s *source.Source) {
 		if s != nil {
-			list = append(list, pdf.Attachment{Name: as, MIME: "application/yaml", Description: s.Name, Relationship: "Source", Data: s.Bytes})
+			list = append(list, pdf.Attachment{Name: as, MIME: "application/yaml", Description: s.Name,
+				Relationship: "Source", Data: s.Bytes})
 		}
 	}
 	add("workshop.yaml", a.Workshop.Sources["workshop.yaml"])

@@ -36,7 +36,8 @@ type Substance struct {
 
 // NewDictionary returns an empty dictionary.
 func NewDictionary() *Dictionary {
-	d := &Dictionary{byKey: map[string]*Substance{}, byCAS: map[string][]*Substance{}, byEC: map[string][]*Substance{},
+	d := &Dictionary{byKey: map[string]*Substance{}, byCAS: map[string][]*Substance{},
+		byEC:       map[string][]*Substance{},
 		prohibited: map[string][]string{}}
 	d.resolver = sync.OnceValue(func() *names.Resolver {
 		inv, err := inventory.Open()

@@ -53,7 +53,8 @@ func readEndpoints(v source.Node) (list []Endpoint) {
 			m.Need("endpoint", "endpoint: skin-irrit")
 			e := Endpoint{Key: m.At("endpoint").Choice(endpoints...), Result: m.At("result").Text(),
 				NotRelevant: m.At("not_relevant").Text(),
-				By:          m.At("by").Text(), Study: m.At("study").Text(), Source: m.At("source").Text(), From: readReadAcross(m.At("read_across")), Pos: m.Pos()}
+				By:          m.At("by").Text(), Study: m.At("study").Text(), Source: m.At("source").
+						Text(), From: readReadAcross(m.At("read_across")), Pos: m.Pos()}
 			switch {
 			case e.NotRelevant == "":
 				m.Need("result", "result: what the study says; or not_relevant: the reason why it does not matter")

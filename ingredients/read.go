@@ -30,18 +30,21 @@ func ReadSheet(src *source.Source) (*Sheet, []finding.Finding) {
 	s := &Sheet{}
 	readIdentity(m, s)
 	readComposition(m, s)
-	m.At("impurities").EachIn("impurity", `{name: Decyl alcohol, cas: 112-30-1, amount: "<1 %"}`, func(m *source.Mapping) {
-		m.Need("name", "name: …")
-		m.Need("amount", `amount: "<0.1"`)
-		i := Impurity{Name: m.At("name").Text(), CAS: m.At("cas").CAS(), Pos: m.At("name").Pos()}
-		i.Amount, _ = m.At("amount").Content()
-		s.Impurities = append(s.Impurities, i)
-	})
+	m.At("impurities").EachIn("impurity", `{name: Decyl alcohol, cas: 112-30-1, amount: "<1 %"}`,
+		func(m *source.Mapping) {
+			m.Need("name", "name: …")
+			m.Need("amount", `amount: "<0.1"`)
+			i := Impurity{Name: m.At("name").Text(), CAS: m.At("cas").CAS(), Pos: m.At("name").Pos()}
+			i.Amount, _ = m.At("amount").Content()
+			s.Impurities = append(s.Impurities, i)
+		})
 	s.Allergens = readAllergens(m.At("allergens"))
 	s.FragranceLimits = readCertificate(m.At("fragrance_limits"))
-	m.At("toxicology").EachIn("toxicology value", "{inci: …, pod: {type: NOAEL, mg_per_kg_bw_d: 357}, source: …}", func(m *source.Mapping) {
-		s.Toxicology = append(s.Toxicology, readToxicology(m))
-	})
+	m.At("toxicology").
+		EachIn("toxicology value", "{inci: …, pod: {type: NOAEL, mg_per_kg_bw_d: 357}, source: …}",
+			func(m *source.Mapping) {
+				s.Toxicology = append(s.Toxicology, readToxicology(m))
+			})
 	m.At("physical").In("group of physical data", "{density_g_ml: 1.05}", func(m *source.Mapping) {
 		s.Physical = physical{
 			PH:         m.At("ph").PH(),
@@ -176,7 +179,8 @@ func checkRest(m *source.Mapping, c *Composition) {
 		case !c.Complete:
 			m.R.Stop(source.CodeRestNotAllowed, "incomplete", k.Pct.Pos, k.INCI, nil)
 		case first != nil:
-			m.R.Stop(source.CodeRestTwice, "constituents", k.Pct.Pos, k.INCI, finding.With().Name("other", first.INCI).Count("line", first.Pct.Pos.Line))
+			m.R.Stop(source.CodeRestTwice, "constituents", k.Pct.Pos, k.INCI, finding.With().Name("other", first.INCI).
+				Count("line", first.Pct.Pos.Line))
 		default:
 			first = k
 		}
@@ -187,18 +191,21 @@ func checkRest(m *source.Mapping, c *Composition) {
 // declared allergens says that the supplier found none, which a missing
 // declaration does not say.
 func readAllergens(v source.Node) (d *AllergenDeclaration) {
-	v.In("declaration of allergens", "{list: 2023-1545, declared: [{name: Linalool, pct: 4.2}]}", func(m *source.Mapping) {
-		m.Need("list", "list: 2023-1545, or list: 2003-15 for the list of 26")
-		m.Need("declared", "declared: [] if the supplier states that there are none")
-		d = &AllergenDeclaration{List: m.At("list").Choice(List2003, List2023), Dated: m.At("dated").Date(), Pos: v.KeyPos()}
-		m.At("declared").EachIn("declared allergen", "{name: Linalool, cas: 78-70-6, pct: 4.2}", func(m *source.Mapping) {
-			m.Need("name", "name: Linalool")
-			m.Need("pct", "pct: 4.2")
-			a := DeclaredAllergen{Name: m.At("name").Text(), CAS: m.At("cas").CAS(), Pos: m.At("name").Pos()}
-			a.Pct, _ = m.At("pct").Content()
-			d.Declared = append(d.Declared, a)
+	v.In("declaration of allergens", "{list: 2023-1545, declared: [{name: Linalool, pct: 4.2}]}",
+		func(m *source.Mapping) {
+			m.Need("list", "list: 2023-1545, or list: 2003-15 for the list of 26")
+			m.Need("declared", "declared: [] if the supplier states that there are none")
+			d = &AllergenDeclaration{List: m.At("list").Choice(List2003, List2023), Dated: m.At("dated").Date(),
+				Pos: v.KeyPos()}
+			m.At("declared").EachIn("declared allergen", "{name: Linalool, cas: 78-70-6, pct: 4.2}",
+				func(m *source.Mapping) {
+					m.Need("name", "name: Linalool")
+					m.Need("pct", "pct: 4.2")
+					a := DeclaredAllergen{Name: m.At("name").Text(), CAS: m.At("cas").CAS(), Pos: m.At("name").Pos()}
+					a.Pct, _ = m.At("pct").Content()
+					d.Declared = append(d.Declared, a)
+				})
 		})
-	})
 	return d
 }
 
@@ -221,7 +228,8 @@ func readCertificate(v source.Node) (c *Certificate) {
 					return
 				}
 				if line := seen[l.Category]; line != 0 {
-					m.R.Stop(source.CodeDuplicateKey, "category", k.KeyPos(), source.Clip(k.Name()), finding.With().Name("category", l.Category).Count("line", line))
+					m.R.Stop(source.CodeDuplicateKey, "category", k.KeyPos(), source.Clip(k.Name()), finding.With().
+						Name("category", l.Category).Count("line", line))
 					return
 				}
 				seen[l.Category] = k.KeyPos().Line
@@ -237,7 +245,8 @@ func readCertificate(v source.Node) (c *Certificate) {
 // Words that certificates use instead of a number.
 var (
 	notPermittedWords = []string{"not permitted", "not allowed", "not approved", "prohibited", "forbidden"}
-	noLimitWords      = []string{"no limit", "not limited", "unlimited", "no restriction", "not restricted", "no restrictions"}
+	noLimitWords      = []string{"no limit", "not limited", "unlimited", "no restriction", "not restricted",
+		"no restrictions"}
 )
 
 // readLimit reads one value of a certificate and says whether it is one. A
@@ -248,7 +257,8 @@ func readLimit(v source.Node, l *CategoryLimit) bool {
 	if !ok {
 		return false
 	}
-	word := strings.Join(strings.Fields(strings.ToLower(strings.NewReplacer("-", " ", "_", " ").Replace(s))), " ")
+	word := strings.Join(strings.Fields(strings.ToLower(strings.NewReplacer("-", " ", "_", " ").
+		Replace(s))), " ")
 	switch {
 	case slices.Contains(notPermittedWords, word):
 		l.NotPermitted = true
@@ -257,7 +267,8 @@ func readLimit(v source.Node, l *CategoryLimit) bool {
 		l.NoLimit = true
 		return true
 	}
-	if n, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(s, "%"))); err == nil && n.Sign() >= 0 && !exact.Hundred.Less(n) {
+	if n, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(s, "%"))); err == nil && n.Sign() >= 0 &&
+		!exact.Hundred.Less(n) {
 		l.MaxPct = n
 		return true
 	}
@@ -313,15 +324,17 @@ func readDensity(v source.Node) *exact.Num {
 // Whether a file is there is checked by who knows the folder.
 func ReadDocuments(v source.Node, kinds map[string]string) (docs []Document) {
 	allowed := slices.Sorted(maps.Keys(kinds))
-	v.EachIn("document", "{kind: "+allowed[0]+", file: evidence/…pdf, dated: 2026-03-31}", func(m *source.Mapping) {
-		m.Need("kind", "kind: "+allowed[0])
-		file := m.At("file")
-		d := Document{Kind: m.At("kind").Choice(allowed...), File: file.Text(), Dated: m.At("dated").Date(), SHA256: readHash(m.At("sha256")), Pos: m.Pos()}
-		if file.Present() {
-			d.Pos = file.Pos()
-		}
-		docs = append(docs, d)
-	})
+	v.EachIn("document", "{kind: "+allowed[0]+", file: evidence/…pdf, dated: 2026-03-31}",
+		func(m *source.Mapping) {
+			m.Need("kind", "kind: "+allowed[0])
+			file := m.At("file")
+			d := Document{Kind: m.At("kind").Choice(allowed...), File: file.Text(), Dated: m.At("dated").Date(),
+				SHA256: readHash(m.At("sha256")), Pos: m.Pos()}
+			if file.Present() {
+				d.Pos = file.Pos()
+			}
+			docs = append(docs, d)
+		})
 	return docs
 }
 

@@ -154,7 +154,8 @@ func (g *generator) product(i, variants int) {
 			say("      - {name: one, share: 60, fill: {scent: %s, colour: %s}}", g.any("scent"), g.any("colour"))
 			say("      - {name: two, share: 40, fill: {scent: %s, colour: %s}}", g.any("scent"), g.any("colour"))
 		case v%5 == 4:
-			say("    fill: {scent: [{ingredient: %s, share: 70}, {ingredient: %s, share: 30}]}", g.byRole["scent"][0], g.byRole["scent"][1])
+			say("    fill: {scent: [{ingredient: %s, share: 70}, {ingredient: %s, share: 30}]}", g.byRole["scent"][0],
+				g.byRole["scent"][1])
 			say("    then_add:\n      - {ingredient: %s, parts_per_100: %d}", g.any("oil"), 1+g.rnd.IntN(5))
 		default:
 			say("    fill: {scent: %s, colour: %s}", g.any("scent"), g.any("colour"))

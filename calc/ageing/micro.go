@@ -47,7 +47,8 @@ type CountCheck struct {
 //
 // Source: ISO 17516 as in stability-micro.csv, rows L1, L2, L8 and L9.
 func CheckCount(class string, cfuPerG exact.Num, tables *table.Tables) CountCheck {
-	c := CountCheck{Class: class, CFUPerG: cfuPerG, Limit: law.StabilityRow(tables, "L2"), Scatter: law.StabilityRow(tables, "L9"), Verdict: MicroPass}
+	c := CountCheck{Class: class, CFUPerG: cfuPerG, Limit: law.StabilityRow(tables, "L2"),
+		Scatter: law.StabilityRow(tables, "L9"), Verdict: MicroPass}
 	if class == trade.MicroStrict {
 		c.Limit, c.Scatter = law.StabilityRow(tables, "L1"), law.StabilityRow(tables, "L8")
 	}
@@ -64,7 +65,10 @@ func CheckCount(class string, cfuPerG exact.Num, tables *table.Tables) CountChec
 // strict one for children under three, the eye area and mucous membranes.
 func MicroClass(p *formula.Product, t *trade.ProductType) string {
 	if t.MicroClass == trade.MicroStrict || p.IntendedFor == formula.UnderThree ||
-		slices.ContainsFunc(p.BodyAreas, func(a string) bool { return a == "eye" || a == "mucous" || a == "nappy" }) {
+		slices.ContainsFunc(p.BodyAreas, func(a string) bool {
+			return a == "eye" || a == "mucous" ||
+				a == "nappy"
+		}) {
 		return trade.MicroStrict
 	}
 	return trade.MicroOther
@@ -113,7 +117,8 @@ func challengeCriteria(tables *table.Tables) (list []challengeCriterion, scatter
 			if row.Low == nil {
 				continue
 			}
-			c := challengeCriterion{Set: set, Group: strings.Join(row.Organisms, " "), Day: row.Day, LeastLog: row.Low.Float(), OnlyNoRise: row.Low.IsZero(), NoIncrease: row.NoRise, Row: row}
+			c := challengeCriterion{Set: set, Group: strings.Join(row.Organisms, " "), Day: row.Day,
+				LeastLog: row.Low.Float(), OnlyNoRise: row.Low.IsZero(), NoIncrease: row.NoRise, Row: row}
 			list = append(list, c)
 		}
 	}
@@ -192,7 +197,8 @@ func EvaluateChallenge(counts []OrganismCounts, tables *table.Tables) *Challenge
 		}
 	}
 	slices.SortStableFunc(r.Lines, func(a, b challengeLine) int {
-		return cmp.Or(cmp.Compare(a.Criterion.Set, b.Criterion.Set), cmp.Compare(a.Organism, b.Organism), cmp.Compare(a.Criterion.Day, b.Criterion.Day))
+		return cmp.Or(cmp.Compare(a.Criterion.Set, b.Criterion.Set), cmp.Compare(a.Organism, b.Organism),
+			cmp.Compare(a.Criterion.Day, b.Criterion.Day))
 	})
 	return r
 }
@@ -238,7 +244,8 @@ func judgeCriterion(c challengeCriterion, o OrganismCounts, scatter float64) cha
 	case now.Below:
 		line.Verdict, line.Why = MicroQuery, "the count is below detection, and the start was too low to show the reduction"
 	case line.Reduction >= c.LeastLog-scatter-grain:
-		line.Verdict, line.Why = MicroQuery, fmt.Sprintf("within the scatter of %s below the criterion", formula.FigureText(scatter))
+		line.Verdict, line.Why = MicroQuery, fmt.Sprintf("within the scatter of %s below the criterion",
+			formula.FigureText(scatter))
 	default:
 		line.Verdict, line.Why = MicroFail, "reduction below the criterion"
 	}
@@ -250,7 +257,8 @@ func judgeCriterion(c challengeCriterion, o OrganismCounts, scatter float64) cha
 				line.Verdict, line.Why = MicroQuery, fmt.Sprintf("no count of day %d to compare with", c.NoIncrease)
 			}
 		case !now.Below && now.Log10 > before.Log10+scatter+grain:
-			line.Verdict, line.Why = MicroFail, fmt.Sprintf("%s more than on day %d", formula.FigureText(now.Log10-before.Log10), c.NoIncrease)
+			line.Verdict, line.Why = MicroFail, fmt.Sprintf("%s more than on day %d",
+				formula.FigureText(now.Log10-before.Log10), c.NoIncrease)
 		}
 	}
 	return line

@@ -19,7 +19,8 @@ import (
 )
 
 // Assess runs the main job on a product of one variant.
-func Assess(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market, day int, sheets ...*ingredients.Sheet) *calc.Result {
+func Assess(t testing.TB, p *formula.Product, v *formula.Variant, productType string, market rows.Market,
+	day int, sheets ...*ingredients.Sheet) *calc.Result {
 	t.Helper()
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
@@ -29,7 +30,8 @@ func Assess(t testing.TB, p *formula.Product, v *formula.Variant, productType st
 		byID[s.ID] = s
 	}
 	dict := tables.Dictionary()
-	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, dict), Market: market,
+	return calc.Assess(&formula.Input{Product: p, Variant: v, Type: pt, Sheets: byID,
+		Materials: formula.PrepareAll(byID, dict), Market: market,
 		Date: exact.Date(day), Session: formulatest.Session(tables)})
 }
 
@@ -57,7 +59,8 @@ func Job(t testing.TB, productType, pct string, m *ingredients.Sheet, o *formula
 	t.Helper()
 	p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", m.ID, pct)
 	p.IntendedFor, p.Exposure = formula.Adults, o
-	return Assess(t, p, &formula.Variant{}, productType, rows.EU, 20261125, m, formulatest.Sheet(t, "water", "Aqua", "100"))
+	return Assess(t, p, &formula.Variant{}, productType, rows.EU, 20261125, m,
+		formulatest.Sheet(t, "water", "Aqua", "100"))
 }
 
 // Margin returns the margin of a substance.
@@ -94,14 +97,18 @@ func PotashSoap(t testing.TB, change func(p *formula.Product, oil *ingredients.S
 	formulatest.Impure(t, oil, "Lead", "0.0004")
 	formulatest.Declared(t, oil, ingredients.List2003, "Linalool", "0.2")
 	oil.Allergens.Dated = 20260102
-	oil.Toxicology = []ingredients.Toxicology{{INCI: "Lead", PoDType: "NOAEL", PoD: formulatest.Ptr(formulatest.Num(t, "7")), Study: "invented", Source: "invented"}}
+	oil.Toxicology = []ingredients.Toxicology{{INCI: "Lead", PoDType: "NOAEL",
+		PoD: formulatest.Ptr(formulatest.Num(t, "7")), Study: "invented", Source: "invented"}}
 	p := formulatest.WithFormula(t, formula.Percent, "oil", "50", "koh", "8", "water", "41", "fo", "1")
-	p.Saponify = &formula.Saponification{Alkali: []string{"KOH"}, WaterLossPct: formulatest.Num(t, "20"), Pos: exact.Pos{File: "products/test.yaml", Line: 3, Col: 3},
-		Values: []formula.OwnSV{{Ingredient: "oil", MgKOH: exact.Range{Min: exact.Int(180), Typ: exact.Int(200), Max: exact.Int(220)}}}}
+	p.Saponify = &formula.Saponification{Alkali: []string{"KOH"}, WaterLossPct: formulatest.Num(t, "20"),
+		Pos: exact.Pos{File: "products/test.yaml", Line: 3, Col: 3},
+		Values: []formula.OwnSV{{Ingredient: "oil", MgKOH: exact.Range{Min: exact.Int(180), Typ: exact.Int(200),
+			Max: exact.Int(220)}}}}
 	if change != nil {
 		change(p, oil)
 	}
-	return Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125, append(sheets, formulatest.ScentSheet("fo"))...)
+	return Assess(t, p, &formula.Variant{}, "bar-soap", rows.GB, 20261125,
+		append(sheets, formulatest.ScentSheet("fo"))...)
 }
 
 // today is the day of the tests.

@@ -101,7 +101,8 @@ func listOf(in *formula.Input, s *formula.Substance) string {
 		return ""
 	case law.IsPreservative(in.Law, s.INCI, s.CAS, in.Market, in.Date):
 		return listPreservative
-	case law.IsUVFilter(in.Law, s.INCI, s.CAS, in.Market, in.Date) && !formula.IsCI(s.INCI) && !(formula.ColourNames{Tables: in.Law}).Colours(s.Functions):
+	case law.IsUVFilter(in.Law, s.INCI, s.CAS, in.Market, in.Date) && !formula.IsCI(s.INCI) &&
+		!(formula.ColourNames{Tables: in.Law}).Colours(s.Functions):
 		return listUVFilter
 	}
 	return ""
@@ -131,11 +132,13 @@ func (m *Marginer) total(list string) formula.Stated {
 	return *m.fact("aggregate-exposure-relative")
 }
 
-func (m *Marginer) aggregate(s *formula.Substance, list string, comps []*formula.Composition) (Aggregate, Margin) {
+func (m *Marginer) aggregate(s *formula.Substance, list string,
+	comps []*formula.Composition) (Aggregate, Margin) {
 	x := m.margin(s, comps)
 	k := m.known(s.INCI, s.CAS)
 	dermal := m.dermal(k) // also where the product itself is swallowed: the total is mostly skin
-	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn, All: m.total(list), AbsorbedPct: dermal.Pct.Value,
+	a := Aggregate{INCI: s.INCI, CAS: s.CAS, List: list, Content: x.Content, WorstIn: x.WorstIn,
+		All: m.total(list), AbsorbedPct: dermal.Pct.Value,
 		Target: x.Target, Verdict: MarginNone, Reason: x.Reason}
 	switch m.exp.Audience {
 	case formula.ChildrenThree:
@@ -147,7 +150,8 @@ func (m *Marginer) aggregate(s *formula.Substance, list string, comps []*formula
 	text := m.aggregateText(&a, part)
 	total := a.All.Value*a.ChildFactor.Or(1) + a.OwnAdded
 	a.SED = SEDByPercent(total, x.Content.Max.Float(), dermal.Pct.Value)
-	a.Arithmetic = fmt.Sprintf("SED = %s × %s %% × %s %%", text, x.Content.Max.Sig(formula.Significant), formula.FigureText(dermal.Pct.Value))
+	a.Arithmetic = fmt.Sprintf("SED = %s × %s %% × %s %%", text, x.Content.Max.Sig(formula.Significant),
+		formula.FigureText(dermal.Pct.Value))
 	area, areaText, ok := m.aggregateByArea(&a, &dermal, part)
 	if ok && (dermal.Kind != AbsorptionStated || area >= a.SED) {
 		a.SED, a.ByArea, a.Arithmetic = area, true, "SED = "+areaText
@@ -179,7 +183,8 @@ func (m *Marginer) aggregate(s *formula.Substance, list string, comps []*formula
 	if !a.ByArea {
 		a.HighestPct = highestPct(x.Content, a.MoS, a.Target.Value)
 	}
-	a.Arithmetic += "MoS = " + formula.FigureText(a.PoDSys) + " / " + formula.FigureText(a.SED) + " = " + marginText(a.MoS, a.Target.Value)
+	a.Arithmetic += "MoS = " + formula.FigureText(a.PoDSys) + " / " + formula.FigureText(a.SED) + " = " +
+		marginText(a.MoS, a.Target.Value)
 	return a, x
 }
 
@@ -223,7 +228,8 @@ func (m *Marginer) aggregateText(a *Aggregate, part *trade.Fact) string {
 // aggregateByArea adds up skin areas times uses a day for absorption in µg/cm²,
 // with the product itself in place of the part of its type or beside the others.
 // ok is false where no such absorption is known, or an area or use is not.
-func (m *Marginer) aggregateByArea(a *Aggregate, dermal *Absorption, part *trade.Fact) (sed float64, text string, ok bool) {
+func (m *Marginer) aggregateByArea(a *Aggregate, dermal *Absorption,
+	part *trade.Fact) (sed float64, text string, ok bool) {
 	if dermal.UgCm2 == nil {
 		return 0, "", false
 	}
@@ -254,7 +260,8 @@ func (m *Marginer) aggregateByArea(a *Aggregate, dermal *Absorption, part *trade
 	}
 	weight := m.fact("body-weight-adult").Value
 	sed = SEDByArea(dermal.UgCm2.Value, total, 1, weight) * a.ChildFactor.Or(1)
-	text = fmt.Sprintf("%s µg/cm² × 0.001 × %s cm² a day / %s kg", formula.FigureText(dermal.UgCm2.Value), formula.FigureText(total), formula.FigureText(weight))
+	text = fmt.Sprintf("%s µg/cm² × 0.001 × %s cm² a day / %s kg", formula.FigureText(dermal.UgCm2.Value),
+		formula.FigureText(total), formula.FigureText(weight))
 	if a.ChildFactor != nil {
 		text += " × " + formula.FigureText(a.ChildFactor.Value)
 	}
@@ -263,12 +270,14 @@ func (m *Marginer) aggregateByArea(a *Aggregate, dermal *Absorption, part *trade
 
 func (m *Marginer) aggregateFinding(a *Aggregate, x *Margin) finding.Finding {
 	most := x.Content.Max
-	v := formula.With().Figure("margin", marginText(a.MoS, a.Target.Value), "").Figure("target", formula.FigureText(a.Target.Value), "").Quote("arithmetic", a.Arithmetic).
+	v := formula.With().Figure("margin", marginText(a.MoS, a.Target.Value), "").
+		Figure("target", formula.FigureText(a.Target.Value), "").Quote("arithmetic", a.Arithmetic).
 		Source("total", finding.Values{{Kind: finding.KindQuote, Text: a.All.Cite()}})
 	if a.HighestPct != nil {
 		v = v.Figure("highest", formula.FigureDown(*a.HighestPct), "%")
 	}
-	f := finding.NewFinding(finding.Ask, "aggregate-below-target", m.posOf(x), v).On(a.INCI).By(finding.TheAssessor)
+	f := finding.NewFinding(finding.Ask, "aggregate-below-target", m.posOf(x), v).On(a.INCI).
+		By(finding.TheAssessor)
 	f.Grade = &most
 	return f
 }

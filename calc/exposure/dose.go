@@ -59,7 +59,8 @@ func (b *exposureBuilder) relative() {
 	perKg := *e.ExposureG
 	perKg.Become(perKg.Num().Mul(exact.Int(gramsToMg)).Quo(e.BodyWeightKg.Num()))
 	e.MgPerKg = &perKg
-	e.Arithmetic = "E/bw = " + b.gramsText() + " × 1000 / " + formula.FigureText(e.BodyWeightKg.Value) + " kg = " + formula.FigureText(perKg.Value) + " mg/kg bw/d"
+	e.Arithmetic = "E/bw = " + b.gramsText() + " × 1000 / " + formula.FigureText(e.BodyWeightKg.Value) +
+		" kg = " + formula.FigureText(perKg.Value) + " mg/kg bw/d"
 	b.scale()
 }
 
@@ -75,8 +76,9 @@ func (b *exposureBuilder) printedBeside() {
 	if ratio := computed / e.MgPerKg.Value; ratio < rounding && 1/ratio < rounding {
 		return
 	}
-	e.Notes = append(e.Notes, fmt.Sprintf("%s g/d of an adult of %s kg would be %s mg/kg bw/d; the table prints %s, from the body weights of those it asked, and that figure is used: the assessor decides which fits",
-		formula.FigureText(e.ExposureG.Value), formula.FigureText(e.BodyWeightKg.Value), formula.FigureText(computed), formula.FigureText(e.MgPerKg.Value)))
+	e.Notes = append(e.Notes,
+		fmt.Sprintf("%s g/d of an adult of %s kg would be %s mg/kg bw/d; the table prints %s, from the body weights of those it asked, and that figure is used: the assessor decides which fits",
+			formula.FigureText(e.ExposureG.Value), formula.FigureText(e.BodyWeightKg.Value), formula.FigureText(computed), formula.FigureText(e.MgPerKg.Value)))
 }
 
 func (b *exposureBuilder) gramsText() string {
@@ -95,7 +97,8 @@ func (b *exposureBuilder) scale() {
 	}
 	scaled := *e.MgPerKg
 	scaled.Become(scaled.Num().Mul(e.ChildFactor.Num()))
-	e.Arithmetic += "; for children × " + formula.FigureText(e.ChildFactor.Value) + " = " + formula.FigureText(scaled.Value)
+	e.Arithmetic += "; for children × " + formula.FigureText(e.ChildFactor.Value) + " = " +
+		formula.FigureText(scaled.Value)
 	e.MgPerKg = &scaled
 }
 
@@ -109,9 +112,11 @@ func (b *exposureBuilder) swallowedByChild() {
 	perKg := all
 	perKg.Become(perKg.Num().Mul(exact.Int(gramsToMg)).Quo(e.BodyWeightKg.Num()))
 	e.MgPerKg = &perKg
-	e.Retention = &formula.Stated{Value: 1, Source: "cautious choice of this program", Seen: formula.SeenGiven, Note: all.Note}
+	e.Retention = &formula.Stated{Value: 1, Source: "cautious choice of this program", Seen: formula.SeenGiven,
+		Note: all.Note}
 	e.Notes = append(e.Notes, all.Note)
-	e.Arithmetic = "E/bw = " + formula.FigureText(all.Value) + " g/d × 1000 / " + formula.FigureText(e.BodyWeightKg.Value) + " kg = " + formula.FigureText(perKg.Value) + " mg/kg bw/d"
+	e.Arithmetic = "E/bw = " + formula.FigureText(all.Value) + " g/d × 1000 / " +
+		formula.FigureText(e.BodyWeightKg.Value) + " kg = " + formula.FigureText(perKg.Value) + " mg/kg bw/d"
 }
 
 // remarks gathers what a reader must know.
@@ -129,7 +134,8 @@ func (b *exposureBuilder) remarks() {
 	}
 	for _, area := range b.in.Type.Areas {
 		if area == "nappy" {
-			e.Notes = append(e.Notes, "nappy area: covered, moist or broken skin takes up more; the assessor judges it case by case")
+			e.Notes = append(e.Notes,
+				"nappy area: covered, moist or broken skin takes up more; the assessor judges it case by case")
 		}
 	}
 }
@@ -138,19 +144,23 @@ func (b *exposureBuilder) findings() []finding.Finding {
 	var fs []finding.Finding
 	e, p := &b.e, b.in.Product
 	say := func(code, form string, pos exact.Pos, key string, v finding.Values, who ...finding.Party) {
-		fs = append(fs, b.in.OnProduct(finding.NewFinding(finding.Ask, code, pos, v)).As(form).By(who...).At(p.Pos.File, key, nil))
+		fs = append(fs, b.in.OnProduct(finding.NewFinding(finding.Ask, code, pos, v)).As(form).By(who...).
+			At(p.Pos.File, key, nil))
 	}
 	switch {
 	case b.nothingStays:
 		say("exposure-incomplete", "nothing-stays", b.own.Pos, "exposure.retention_pct", nil, finding.TheAssessor)
 		return fs
 	case !e.Known():
-		say("no-exposure", "", p.TypePos, "exposure", formula.With().Quote("type", formula.LowerFirst(e.ProductType)).Name("row", b.in.Type.Key),
+		say("no-exposure", "", p.TypePos, "exposure", formula.With().
+			Quote("type", formula.LowerFirst(e.ProductType)).Name("row", b.in.Type.Key),
 			finding.TheMaker, finding.TheAssessor)
 		return fs
 	case e.IsProxy():
-		say("exposure-proxy", "", p.TypePos, "exposure", formula.With().Quote("type", formula.LowerFirst(e.ProductType)).Quote("near", formula.LowerFirst(e.Row.ProductType)).
-			Figure("exposure", formula.FigureText(e.MgPerKg.Value), "mg/kg bw/d").Quote("source", e.Row.Source).Name("row", e.Key).Name("type_row", b.in.Type.Key), finding.TheAssessor)
+		say("exposure-proxy", "", p.TypePos, "exposure", formula.With().
+			Quote("type", formula.LowerFirst(e.ProductType)).Quote("near", formula.LowerFirst(e.Row.ProductType)).
+			Figure("exposure", formula.FigureText(e.MgPerKg.Value), "mg/kg bw/d").Quote("source", e.Row.Source).
+			Name("row", e.Key).Name("type_row", b.in.Type.Key), finding.TheAssessor)
 	}
 	if b.guessedRetention && b.in.Type.RinseOff {
 		say("exposure-incomplete", "no-retention", b.own.Pos, "exposure.retention_pct", nil, finding.TheAssessor)
@@ -174,6 +184,7 @@ func (b *exposureBuilder) childFinding() finding.Finding {
 	default:
 		v = v.Figure("weight", formula.FigureText(e.BodyWeightKg.Value), "kg")
 	}
-	return b.in.OnProduct(finding.NewFinding(finding.Ask, "child-exposure", b.in.Product.TypePos, v)).As(form).By(finding.TheAssessor).
+	return b.in.OnProduct(finding.NewFinding(finding.Ask, "child-exposure", b.in.Product.TypePos, v)).As(form).
+		By(finding.TheAssessor).
 		At(b.in.Product.Pos.File, "exposure.body_weight_kg", nil)
 }

@@ -12,7 +12,8 @@ func (m *Marginer) exactDose(content exact.Num, d *Dose, a *Absorption) exact.Nu
 	e := m.exp
 	skin := e.MgPerKg.Num().Pct(content).Pct(a.Pct.Num())
 	if d.ByArea {
-		skin = a.UgCm2.Num().Mul(e.AreaCm2.Num()).Mul(e.PerDay.Num()).Quo(e.BodyWeightKg.Num()).Quo(exact.Int(mgToUg)).Mul(e.ChildFactor.Num())
+		skin = a.UgCm2.Num().Mul(e.AreaCm2.Num()).Mul(e.PerDay.Num()).Quo(e.BodyWeightKg.Num()).
+			Quo(exact.Int(mgToUg)).Mul(e.ChildFactor.Num())
 	}
 	return skin.Add(m.inh.exact.Pct(content))
 }

@@ -157,7 +157,8 @@ func (b *exposureBuilder) ofRow(f *rows.Figure, note string) *formula.Stated {
 		return nil
 	}
 	row := b.e.Row
-	return &formula.Stated{Value: f.Value, Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: note}
+	return &formula.Stated{Value: f.Value, Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen,
+		Note: note}
 }
 
 func (b *exposureBuilder) childRow() bool { return b.e.Row != nil && b.e.Row.Group == "child" }
@@ -197,7 +198,8 @@ func (b *exposureBuilder) area() {
 	case b.own != nil && b.own.AreaCm2 != nil && b.own.AreaCm2.Sign() > 0:
 		b.e.AreaCm2 = b.given(b.own.AreaCm2)
 	case ok && own.SkinSurfaceCM2 != nil:
-		b.e.AreaCm2 = &formula.Stated{Value: own.SkinSurfaceCM2.Value, Source: own.Source, Table: own.File, Row: own.Key, Seen: own.Seen, Note: own.BodyArea}
+		b.e.AreaCm2 = &formula.Stated{Value: own.SkinSurfaceCM2.Value, Source: own.Source, Table: own.File,
+			Row: own.Key, Seen: own.Seen, Note: own.BodyArea}
 	case b.e.Row != nil:
 		b.e.AreaCm2 = b.ofRow(b.e.Row.SkinSurfaceCM2, b.e.Row.BodyArea)
 	}
@@ -231,7 +233,8 @@ func (b *exposureBuilder) amount() {
 		e.AmountG = b.given(b.own.AmountGDay)
 		if b.own.RetentionPct == nil {
 			b.guessedRetention = b.own.RelativeMgKgD == nil
-			e.Retention = &formula.Stated{Value: 1, Source: b.own.Source, Seen: formula.SeenGiven, Note: "retention not given: all of it is taken to stay"}
+			e.Retention = &formula.Stated{Value: 1, Source: b.own.Source, Seen: formula.SeenGiven,
+				Note: "retention not given: all of it is taken to stay"}
 		}
 	}
 	if b.ownRetention() {
@@ -260,7 +263,8 @@ func (b *exposureBuilder) adjustRow() {
 		whole = "a product that stays on: the factor of the row is not used"
 	}
 	if whole != "" && e.AmountG != nil && e.Retention.Or(0) != 1 {
-		e.Retention = &formula.Stated{Value: 1, Source: "cautious choice of this program", Seen: formula.SeenGiven, Note: whole}
+		e.Retention = &formula.Stated{Value: 1, Source: "cautious choice of this program", Seen: formula.SeenGiven,
+			Note: whole}
 		e.ExposureG = nil
 		e.Notes = append(e.Notes, whole)
 	}
@@ -268,7 +272,8 @@ func (b *exposureBuilder) adjustRow() {
 		return
 	}
 	use := e.AmountG.Num().Quo(e.PerDay.Num())
-	note := "one use of " + formula.FigureText(use.Float()) + " g a day; the source spreads " + formula.FigureText(e.PerDay.Value) + " uses a day over the year"
+	note := "one use of " + formula.FigureText(use.Float()) + " g a day; the source spreads " +
+		formula.FigureText(e.PerDay.Value) + " uses a day over the year"
 	e.Notes = append(e.Notes, note)
 	amount, perDay := *e.AmountG, *e.PerDay
 	amount.Become(use)

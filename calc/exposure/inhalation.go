@@ -117,7 +117,8 @@ func InhalationOf(in *formula.Input, exp Exposure) Inhalation {
 	h.Notes = append(h.Notes, "effects on the lungs themselves are not covered by a dose to the body",
 		fmt.Sprintf("respirable: aerodynamic diameter below %s µm; a droplet or particle size test replaces the share RF", formula.FigureText(law.Fact(in.Law, "inhalation-respirable-cut").Float())))
 	if suffix == "powder" {
-		h.Notes = append(h.Notes, "no published shares for powders: everything is taken as airborne and respirable, an upper bound")
+		h.Notes = append(h.Notes,
+			"no published shares for powders: everything is taken as airborne and respirable, an upper bound")
 	}
 	return h
 }

@@ -43,19 +43,22 @@ func localDosePerArea(productMgCm2, contentPct float64) float64 {
 // Basis: the product that stays on the skin over the skin area treated; for the
 // underarm the higher of that and the published driver.
 // Findings: ask "no-skin-area", once, where the area is not known.
-func LocalDoses(in *formula.Input, allergens []listing.AllergenTotal, exp Exposure) ([]LocalDose, []finding.Finding) {
+func LocalDoses(in *formula.Input, allergens []listing.AllergenTotal,
+	exp Exposure) ([]LocalDose, []finding.Finding) {
 	product, reason := productPerArea(in, &exp)
 	var doses []LocalDose
 	for _, a := range allergens {
 		if a.Worst.IsZero() {
 			continue
 		}
-		d := LocalDose{LabelName: a.LabelName, CAS: a.CAS, Content: a.Worst, WorstIn: a.WorstIn, OnLabel: a.OnLabel(), Reason: reason}
+		d := LocalDose{LabelName: a.LabelName, CAS: a.CAS, Content: a.Worst, WorstIn: a.WorstIn,
+			OnLabel: a.OnLabel(), Reason: reason}
 		if product != nil {
 			d.ProductMgCm2 = *product
 			d.UgCm2 = localDosePerArea(product.Value, a.Worst.Max.Float())
 			d.TypicalUgCm2 = localDosePerArea(product.Value, a.Worst.Typ.Float())
-			d.Arithmetic = fmt.Sprintf("%s mg/cm² × %s %% × 1000 = %s µg/cm² a day", formula.FigureText(product.Value), a.Worst.Max.Sig(formula.Significant), formula.FigureText(d.UgCm2))
+			d.Arithmetic = fmt.Sprintf("%s mg/cm² × %s %% × 1000 = %s µg/cm² a day", formula.FigureText(product.Value),
+				a.Worst.Max.Sig(formula.Significant), formula.FigureText(d.UgCm2))
 		}
 		doses = append(doses, d)
 	}
@@ -63,7 +66,8 @@ func LocalDoses(in *formula.Input, allergens []listing.AllergenTotal, exp Exposu
 		return doses, nil
 	}
 	f := in.OnProduct(finding.NewFinding(finding.Ask, "no-skin-area", in.Product.TypePos,
-		formula.With().Quote("type", formula.LowerFirst(exp.ProductType)).Name("row", exp.Key))).By(finding.TheAssessor).At(in.Product.Pos.File, "exposure.area_cm2", nil)
+		formula.With().Quote("type", formula.LowerFirst(exp.ProductType)).Name("row", exp.Key))).
+		By(finding.TheAssessor).At(in.Product.Pos.File, "exposure.area_cm2", nil)
 	for _, d := range doses {
 		f.Things = f.Things.Name("", d.LabelName)
 	}
@@ -90,7 +94,8 @@ func productPerArea(in *formula.Input, e *Exposure) (*formula.Stated, string) {
 	film.Note = formula.FigureText(mg) + " mg/d over " + formula.FigureText(e.AreaCm2.Value) + " cm²"
 	if e.Row != nil && e.Row.Group == "underarm" {
 		if driver := formula.OfFact(law.Fact(in.Law, "axilla-dose")); film.Value < driver.Value {
-			driver.Note = "published driver for the underarm, above " + formula.FigureText(film.Value) + " mg/cm² from amount and area"
+			driver.Note = "published driver for the underarm, above " + formula.FigureText(film.Value) +
+				" mg/cm² from amount and area"
 			return driver, ""
 		}
 	}

@@ -102,7 +102,8 @@ type Marginer struct {
 
 func NewMarginer(in *formula.Input, comps []*formula.Composition, exp Exposure) *Marginer {
 	inh := InhalationOf(in, exp)
-	m := &Marginer{In: in, exp: &exp, inh: &inh, sheets: map[string][]sheetTox{}, judged: map[string]*formula.Judged{}}
+	m := &Marginer{In: in, exp: &exp, inh: &inh, sheets: map[string][]sheetTox{},
+		judged: map[string]*formula.Judged{}}
 	for i := range in.Judged {
 		m.judged[ingredients.NameKey(in.Judged[i].INCI)] = &in.Judged[i]
 	}
@@ -144,7 +145,8 @@ func (m *Marginer) fact(key string) *formula.Stated { return formula.OfFact(law.
 
 // counted leaves out what is in the product as a trace alone.
 func counted(s *formula.Substance) bool {
-	return slices.ContainsFunc(s.Contributions, func(c formula.Contribution) bool { return c.Route != formula.ByImpurity })
+	return slices.ContainsFunc(s.Contributions,
+		func(c formula.Contribution) bool { return c.Route != formula.ByImpurity })
 }
 
 // rank sorts the smallest margin, measured by its target, first; those without
@@ -182,11 +184,13 @@ func (m *Marginer) compute(x *Margin, undeclared bool) {
 	case undeclared:
 		x.none(NoMarginUndeclared, "nobody has said what it is")
 	case x.INCI == formula.Parfum || x.INCI == formula.Aroma:
-		x.none(NoMarginNotDisclosed, "a mixture whose composition is not disclosed; what is declared in it stands on lines of its own")
+		x.none(NoMarginNotDisclosed,
+			"a mixture whose composition is not disclosed; what is declared in it stands on lines of its own")
 	case !ok:
 		x.none(NoMarginNoExposure, "the exposure to the product is not known")
 	case x.SED.Max == 0 && x.Absorption.Kind == absorptionInsoluble:
-		x.none(NoMarginNotAbsorbed, "insoluble particles: no uptake through intact skin is assumed, which the assessor confirms")
+		x.none(NoMarginNotAbsorbed,
+			"insoluble particles: no uptake through intact skin is assumed, which the assessor confirms")
 	case x.SED.Max == 0:
 		x.none(NoMarginNotAbsorbed, "absorption 0: no systemic exposure is assumed, so nothing is divided")
 	default:
@@ -300,7 +304,8 @@ func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
 
 // known gathers what table and sheets say of a substance.
 func (m *Marginer) known(inci, cas string) *knowledge {
-	return &knowledge{published: publishedOf(m.In.Session, inci, cas), sheets: m.sheets[ingredients.NameKey(inci)], judged: m.judged[ingredients.NameKey(inci)]}
+	return &knowledge{published: publishedOf(m.In.Session, inci, cas),
+		sheets: m.sheets[ingredients.NameKey(inci)], judged: m.judged[ingredients.NameKey(inci)]}
 }
 
 // publishedMemory keeps what is published of a substance: publishedKey → *published.

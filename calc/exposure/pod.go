@@ -79,7 +79,8 @@ const (
 	podUnknown                // no point of departure by this name
 )
 
-var podKinds = map[string]podKind{"effect": podEffect, "lowest": podLowest, "intake": podIntake, "tumour": podTumour}
+var podKinds = map[string]podKind{"effect": podEffect, "lowest": podLowest, "intake": podIntake,
+	"tumour": podTumour}
 
 // kindOf reads a type by its first letters; what is not known is refused rather
 // than taken for a dose without effect.
@@ -125,7 +126,8 @@ func (m *Marginer) pods(k *knowledge, dermal *Absorption) []PoD {
 			return cmp.Compare(a.Sys*a.DurationFactor.Or(1)/ta, b.Sys*b.DurationFactor.Or(1)/tb)
 		}
 		if c := formula.CompareNear(a.Sys*a.DurationFactor.Or(1), b.Sys*b.DurationFactor.Or(1), func() int {
-			return a.exactSys(a.Systemic.Num()).Mul(a.DurationFactor.Num()).Cmp(b.exactSys(b.Systemic.Num()).Mul(b.DurationFactor.Num()))
+			return a.exactSys(a.Systemic.Num()).Mul(a.DurationFactor.Num()).
+				Cmp(b.exactSys(b.Systemic.Num()).Mul(b.DurationFactor.Num()))
 		}); c != 0 {
 			return c
 		}
@@ -152,7 +154,8 @@ func (m *Marginer) targets(all []PoD, k *knowledge) {
 	for _, x := range k.sheets {
 		if n := x.value.Target; n != nil {
 			for i := range all {
-				all[i].Target = &formula.Stated{Value: n.Float(), Source: x.value.TargetReason, Seen: formula.SeenGiven, Note: "sheet " + x.sheet.ID}
+				all[i].Target = &formula.Stated{Value: n.Float(), Source: x.value.TargetReason, Seen: formula.SeenGiven,
+					Note: "sheet " + x.sheet.ID}
 			}
 		}
 	}
@@ -173,8 +176,9 @@ func (m *Marginer) replacedBy(j *formula.Judged, all []PoD) []PoD {
 // ofJudged makes a point of departure of an assessor's figure. Where no route is said it
 // is that of the value it replaces, else oral.
 func (m *Marginer) ofJudged(j *formula.Judged, all []PoD, k *knowledge, dermal *Absorption) PoD {
-	p := PoD{Type: cmp.Or(j.PoDType, "NOAEL"), Value: j.PoD.Float(), Study: j.Reason, Route: j.Route, Threshold: true,
-		Source: j.Source(), Seen: formula.SeenAssessor, Pos: j.Pos}
+	p := PoD{Type: cmp.Or(j.PoDType, "NOAEL"), Value: j.PoD.Float(), Study: j.Reason, Route: j.Route,
+		Threshold: true,
+		Source:    j.Source(), Seen: formula.SeenAssessor, Pos: j.Pos}
 	oral, why := *m.fact("oral-absorption-default"), "oral study, absorption not known"
 	for _, old := range all {
 		if p.Route == "" {
@@ -211,8 +215,9 @@ func boolRank(b bool) int {
 // ofRow makes a point of departure of a row of the table.
 func (m *Marginer) ofRow(row *safety.Tox, k *knowledge, dermal *Absorption) PoD {
 	use := k.Uses[row]
-	p := PoD{Type: row.PoDType, Value: row.PoD.Value, Study: row.Study, Route: "oral", Threshold: use.Use != safety.UseNoThreshold,
-		Source: row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other, human: row.Human}
+	p := PoD{Type: row.PoDType, Value: row.PoD.Value, Study: row.Study, Route: "oral",
+		Threshold: use.Use != safety.UseNoThreshold,
+		Source:    row.Source, Table: row.File, Row: row.Key, Seen: row.Seen, Note: row.Note, Other: row.Other, human: row.Human}
 	if use.Route != "" {
 		p.Route = use.Route
 	}
@@ -222,7 +227,8 @@ func (m *Marginer) ofRow(row *safety.Tox, k *knowledge, dermal *Absorption) PoD 
 		p.DurationFactor.Note = use.Note
 	}
 	if use.Target != "" {
-		p.Target = &formula.Stated{Value: m.fact(use.Target).Value, Source: use.Source, Table: use.File, Row: use.Key, Seen: use.Seen, Note: use.Note}
+		p.Target = &formula.Stated{Value: m.fact(use.Target).Value, Source: use.Source, Table: use.File,
+			Row: use.Key, Seen: use.Seen, Note: use.Note}
 	}
 	oral := *m.fact("oral-absorption-default")
 	why := "oral study, absorption not known"
@@ -263,7 +269,8 @@ func (m *Marginer) typed(p *PoD, s *safety.Study) {
 // taken from the words of the study.
 func (m *Marginer) ofSheet(x sheetTox, k *knowledge, dermal *Absorption) PoD {
 	v := x.value
-	p := PoD{Type: v.PoDType, Value: v.PoD.Float(), Study: v.Study, Route: "oral", Threshold: true, Source: v.Source, Seen: formula.SeenGiven,
+	p := PoD{Type: v.PoDType, Value: v.PoD.Float(), Study: v.Study, Route: "oral", Threshold: true,
+		Source: v.Source, Seen: formula.SeenGiven,
 		Sheet: x.sheet.ID, Pos: v.Pos, human: m.In.Law.Words(rows.WordsHumanStudy).In(v.Study)}
 	study := strings.ToLower(v.Study)
 	if route, ok := m.In.Law.Words(rows.WordsStudyRoute).Means(study); ok {
@@ -325,7 +332,8 @@ func (p *PoD) finish(m *Marginer, oral formula.Stated, why string, dermal *Absor
 	case kind == podIntake:
 		p.Unusable = intakeReason(p.Type)
 	case kind == podTumour:
-		p.Unusable = p.Type + " is a dose that causes tumours, not one without effect: margin of exposure, not margin of safety"
+		p.Unusable = p.Type +
+			" is a dose that causes tumours, not one without effect: margin of exposure, not margin of safety"
 	case kind == podUnknown:
 		p.Unusable = fmt.Sprintf("%q is not known as a point of departure", p.Type)
 	case p.Single:

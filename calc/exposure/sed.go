@@ -201,7 +201,8 @@ func (m *Marginer) swallowed(k *knowledge) Absorption {
 	if a, ok := k.judgedAbsorption(); ok {
 		return a
 	}
-	a := Absorption{Kind: AbsorptionSwallowed, Pct: *m.fact("oral-absorption-swallowed"), Why: "swallowed, oral absorption not known"}
+	a := Absorption{Kind: AbsorptionSwallowed, Pct: *m.fact("oral-absorption-swallowed"),
+		Why: "swallowed, oral absorption not known"}
 	found := false
 	take := func(s *formula.Stated, why string) {
 		if s != nil && (!found || a.Pct.Value < s.Value) {
@@ -225,7 +226,8 @@ func (k *knowledge) judgedAbsorption() (a Absorption, ok bool) {
 	if k.judged == nil || k.judged.AbsorptionPct == nil {
 		return a, false
 	}
-	return Absorption{Kind: AbsorptionStated, Pct: *k.judged.Stated(k.judged.AbsorptionPct), Why: "replaced by the assessor"}, true
+	return Absorption{Kind: AbsorptionStated, Pct: *k.judged.Stated(k.judged.AbsorptionPct),
+		Why: "replaced by the assessor"}, true
 }
 
 // statesOral says whether a row has an oral absorption that is not the default.
@@ -253,7 +255,8 @@ func (m *Marginer) dose(content exact.Range, a *Absorption) (d Dose, ok bool) {
 	highest, typical := content.Max.Float(), content.Typ.Float()
 	d.Skin = SEDByPercent(e.MgPerKg.Value, highest, a.Pct.Value)
 	typicalSkin := SEDByPercent(e.MgPerKg.Value, typical, a.Pct.Value)
-	d.Text = fmt.Sprintf("%s × %s %% × %s %%", formula.FigureText(e.MgPerKg.Value), content.Max.Sig(formula.Significant), formula.FigureText(a.Pct.Value))
+	d.Text = fmt.Sprintf("%s × %s %% × %s %%", formula.FigureText(e.MgPerKg.Value),
+		content.Max.Sig(formula.Significant), formula.FigureText(a.Pct.Value))
 	if a.UgCm2 != nil && !e.Swallowed {
 		m.doseByArea(&d, a)
 		if d.ByArea {
@@ -263,7 +266,8 @@ func (m *Marginer) dose(content exact.Range, a *Absorption) (d Dose, ok bool) {
 	d.Inhaled = m.inh.Dose(highest)
 	d.Max, d.Typical = d.Skin+d.Inhaled, typicalSkin+m.inh.Dose(typical)
 	if m.inh.Known() {
-		d.Text += fmt.Sprintf(" + %s × %s %% inhaled", formula.FigureText(m.inh.MgPerKg), content.Max.Sig(formula.Significant))
+		d.Text += fmt.Sprintf(" + %s × %s %% inhaled", formula.FigureText(m.inh.MgPerKg),
+			content.Max.Sig(formula.Significant))
 	}
 	return d, true
 }
@@ -278,7 +282,8 @@ func (m *Marginer) doseByArea(d *Dose, a *Absorption) {
 		return
 	}
 	byArea := SEDByArea(a.UgCm2.Value, e.AreaCm2.Value, e.PerDay.Value, e.BodyWeightKg.Value)
-	text := fmt.Sprintf("%s µg/cm² × 0.001 × %s cm² × %s / %s kg", formula.FigureText(a.UgCm2.Value), formula.FigureText(e.AreaCm2.Value),
+	text := fmt.Sprintf("%s µg/cm² × 0.001 × %s cm² × %s / %s kg", formula.FigureText(a.UgCm2.Value),
+		formula.FigureText(e.AreaCm2.Value),
 		formula.FigureText(e.PerDay.Value), formula.FigureText(e.BodyWeightKg.Value))
 	if e.ChildFactor != nil {
 		byArea *= e.ChildFactor.Value

@@ -79,16 +79,20 @@ func (m *Marginer) sumMargin(name string, group []*Margin) (SumMargin, bool) {
 	s.MoS, s.Verdict = decideMargin(MarginOfSafety(s.PoDSys, s.SED), s.Target.Value, func() exact.Num {
 		return lowest.PoD.exactSys(lowest.PoD.Systemic.Num()).Quo(exactValue)
 	})
-	s.Arithmetic = fmt.Sprintf("MoS = %s / (%s) = %s", formula.FigureText(s.PoDSys), strings.Join(terms, " + "), marginText(s.MoS, s.Target.Value))
+	s.Arithmetic = fmt.Sprintf("MoS = %s / (%s) = %s", formula.FigureText(s.PoDSys), strings.Join(terms, " + "),
+		marginText(s.MoS, s.Target.Value))
 	return s, true
 }
 
 func sumMarginFinding(s *SumMargin, pos exact.Pos) finding.Finding {
-	values := finding.With().Figure("margin", marginText(s.MoS, s.Target.Value), "").Figure("target", formula.FigureText(s.Target.Value), "").
-		Names("substances", s.Substances).Names("missing", s.Missing).Quote("arithmetic", s.Arithmetic).Quote("reason", s.Target.Source)
+	values := finding.With().Figure("margin", marginText(s.MoS, s.Target.Value), "").
+		Figure("target", formula.FigureText(s.Target.Value), "").
+		Names("substances", s.Substances).Names("missing", s.Missing).Quote("arithmetic", s.Arithmetic).
+		Quote("reason", s.Target.Source)
 	form := ""
 	if s.Verdict != MarginBelow {
 		form = "missing"
 	}
-	return finding.NewFinding(finding.Ask, "sum-margin", pos, values).As(form).On(cmp.Or(s.Name, strings.Join(s.Substances, " + "))).By(finding.TheAssessor)
+	return finding.NewFinding(finding.Ask, "sum-margin", pos, values).As(form).
+		On(cmp.Or(s.Name, strings.Join(s.Substances, " + "))).By(finding.TheAssessor)
 }

@@ -117,7 +117,8 @@ func (m *Marginer) trace(s *formula.Substance, comps []*formula.Composition) Tra
 		}
 	}
 	m.fill(&x, false)
-	return Trace{Name: s.INCI, CAS: s.CAS, MgPerKg: x.Content.Scale(mgPerKgPerPct), WorstIn: x.WorstIn, Margin: x}
+	return Trace{Name: s.INCI, CAS: s.CAS, MgPerKg: x.Content.Scale(mgPerKgPerPct), WorstIn: x.WorstIn,
+		Margin: x}
 }
 
 // checkTrace compares the declared traces that a guide covers; ok is false where
@@ -207,7 +208,8 @@ func traceFinding(in *formula.Input, c *TraceCheck) finding.Finding {
 	}
 	v = v.Num("guidance", c.LimitMg, "mg/kg", finding.AsIs).Flag(c.Verdict == TraceMayExceed, "maybe").
 		Source("source", finding.Values{{Kind: finding.KindQuote, Text: c.Figure.Cite()}})
-	f := finding.NewFinding(finding.Ask, "trace-above-guidance", pos, v).On(c.Guide.Substance).By(who, finding.TheAssessor)
+	f := finding.NewFinding(finding.Ask, "trace-above-guidance", pos, v).On(c.Guide.Substance).
+		By(who, finding.TheAssessor)
 	grade := c.FoundMg.Max
 	f.Sum, f.Grade, f.Cause = in.TermsOf(c.from), &grade, c.Guide.Fact
 	return f

@@ -86,14 +86,17 @@ func (m *Marginer) screen(x *Margin, k *knowledge) *Screening {
 	sign := "≤"
 	above := s.Internal < s.DoseUg
 	if formula.IsNear(s.DoseUg, s.Internal) {
-		dose, most := m.exactDose(x.Content.Max, &x.SED, &x.Absorption).Mul(exact.Int(mgToUg)), s.Limit.Num().Pct(s.Absorption.Num())
+		dose, most := m.exactDose(x.Content.Max, &x.SED, &x.Absorption).Mul(exact.Int(mgToUg)), s.Limit.Num().
+			Pct(s.Absorption.Num())
 		s.DoseUg, s.Internal, above = dose.Float(), most.Float(), most.Less(dose)
 	}
 	if above {
 		s.Verdict, sign = ScreenAbove, ">"
 	}
-	s.Arithmetic = fmt.Sprintf("TTC Cramer class %s: %s µg/kg bw/d × %s %% = %s; SED %s %s %s", s.Class, formula.FigureText(s.Limit.Value),
-		formula.FigureText(s.Absorption.Value), formula.FigureText(s.Internal), formula.FigureBeside(s.DoseUg, s.Internal), sign, formula.FigureText(s.Internal))
+	s.Arithmetic = fmt.Sprintf("TTC Cramer class %s: %s µg/kg bw/d × %s %% = %s; SED %s %s %s", s.Class,
+		formula.FigureText(s.Limit.Value),
+		formula.FigureText(s.Absorption.Value), formula.FigureText(s.Internal), formula.FigureBeside(s.DoseUg,
+			s.Internal), sign, formula.FigureText(s.Internal))
 	return s
 }
 
@@ -101,9 +104,11 @@ func (m *Marginer) screeningFinding(x *Margin) finding.Finding {
 	s := x.TTC
 	most := x.Content.Max
 	f := finding.NewFinding(finding.Ask, "ttc-exceeded", m.posOf(x),
-		formula.With().Figure("dose", formula.FigureBeside(s.DoseUg, s.Internal), "µg/kg bw/d").Figure("threshold", formula.FigureText(s.Internal), "µg/kg bw/d").Name("class", s.Class).
+		formula.With().Figure("dose", formula.FigureBeside(s.DoseUg, s.Internal), "µg/kg bw/d").
+			Figure("threshold", formula.FigureText(s.Internal), "µg/kg bw/d").Name("class", s.Class).
 			Figure("highest", formula.FigureDown(x.Content.Max.Float()*s.Internal/s.DoseUg), "%").
-			Source("source", finding.Values{{Kind: finding.KindQuote, Text: s.Limit.Cite()}})).On(x.INCI).By(finding.TheAssessor)
+			Source("source", finding.Values{{Kind: finding.KindQuote, Text: s.Limit.Cite()}})).On(x.INCI).
+		By(finding.TheAssessor)
 	f.Grade = &most
 	return f
 }

@@ -41,7 +41,8 @@ func (e *Exposure) Memory() []MemoryFigure {
 	for _, f := range []struct {
 		what string
 		s    *formula.Stated
-	}{{"amount", e.AmountG}, {"uses a day", e.PerDay}, {"retention", e.Retention}, {"exposure", e.MgPerKg}, {"skin area", e.AreaCm2},
+	}{{"amount", e.AmountG}, {"uses a day", e.PerDay}, {"retention", e.Retention}, {"exposure",
+		e.MgPerKg}, {"skin area", e.AreaCm2},
 		{"body weight", e.BodyWeightKg}, {"factor for children", e.ChildFactor}} {
 		if f.s == e.BodyWeightKg && e.printed {
 			continue // nothing was divided by it
@@ -96,7 +97,8 @@ func RowNames(figures []MemoryFigure) string {
 
 // UnverifiedFinding asks the assessor to confirm all rows at once.
 func UnverifiedFinding(in *formula.Input, figures []MemoryFigure) finding.Finding {
-	f := in.OnProduct(finding.NewFinding(finding.Ask, "figures-unverified", in.Product.Pos, nil)).By(finding.TheAssessor)
+	f := in.OnProduct(finding.NewFinding(finding.Ask, "figures-unverified", in.Product.Pos, nil)).
+		By(finding.TheAssessor)
 	for _, m := range figures {
 		v := formula.With().Name("table", m.Table).Name("row", m.Row)
 		if m.Seen == "partly" {

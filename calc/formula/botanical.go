@@ -12,7 +12,8 @@ import (
 // IsBotanical says whether a name is that of a plant oil, extract, absolute or
 // plant water.
 func IsBotanical(tables *table.Tables, name string) bool {
-	return tables.Words(rows.WordsBotanical).In(name) && !tables.Words(rows.WordsBotanicalUnless).In(name) && strings.Contains(strings.TrimSpace(name), " ")
+	return tables.Words(rows.WordsBotanical).In(name) && !tables.Words(rows.WordsBotanicalUnless).In(name) &&
+		strings.Contains(strings.TrimSpace(name), " ")
 }
 
 // naturalMemo keeps whether a material is a natural essence by the words of one

@@ -110,8 +110,9 @@ func Compose(mix Mixture, materials map[string]*Material) *Composition {
 			s.Total = s.Total.Add(pct)
 			s.addFunctions(m.Sheet.Functions)
 			inMaterial[s.MergeKey] = inMaterial[s.MergeKey].Add(pct)
-			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: p.Pct,
-				Given: p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos, Present: p.joined})
+			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
+				InMaterial: p.Pct,
+				Given:      p.Given, Pct: pct, Route: ByComposition, LinePos: share.Pos, SourcePos: p.Pos, Present: p.joined})
 		}
 		c.addDeclared(share, m, inMaterial)
 		c.addImpurities(share, m)
@@ -163,7 +164,8 @@ func (c *Composition) addDeclared(share Share, m *Material, inMaterial map[strin
 	}
 }
 
-func (c *Composition) addOneDeclared(share Share, m *Material, inMaterial map[string]exact.Range, d ingredients.DeclaredAllergen, n Name, content exact.Range) {
+func (c *Composition) addOneDeclared(share Share, m *Material, inMaterial map[string]exact.Range,
+	d ingredients.DeclaredAllergen, n Name, content exact.Range) {
 	s := c.substance(SubstanceKey(n.INCI, n.nano), n.INCI, n.cas, "", n.nano)
 	s.add(n.OtherNames)
 	pct := content.Pct(share.Pct)
@@ -173,14 +175,16 @@ func (c *Composition) addOneDeclared(share Share, m *Material, inMaterial map[st
 	} else {
 		s.Total = s.Total.Add(pct)
 	}
-	s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: content,
-		Given: d.Pct.Text, Pct: pct, Route: ByDeclaration, LinePos: share.Pos, SourcePos: d.Pos})
+	s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
+		InMaterial: content,
+		Given:      d.Pct.Text, Pct: pct, Route: ByDeclaration, LinePos: share.Pos, SourcePos: d.Pos})
 }
 
 // Exceeding is by how much a range lies above another, bound by bound.
 func Exceeding(r, over exact.Range) exact.Range {
 	var zero exact.Num
-	return exact.Range{Min: r.Min.Sub(over.Min).Max(zero), Typ: r.Typ.Sub(over.Typ).Max(zero), Max: r.Max.Sub(over.Max).Max(zero)}
+	return exact.Range{Min: r.Min.Sub(over.Min).Max(zero), Typ: r.Typ.Sub(over.Typ).Max(zero),
+		Max: r.Max.Sub(over.Max).Max(zero)}
 }
 
 func (c *Composition) addImpurities(share Share, m *Material) {
@@ -191,8 +195,9 @@ func (c *Composition) addImpurities(share Share, m *Material) {
 			content := shareOf(t.Amount.Range, j, len(m.impurities[i]))
 			pct := content.Pct(share.Pct)
 			s.Total = s.Total.Add(pct)
-			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct, InMaterial: content,
-				Given: t.Amount.Text, Pct: pct, Route: ByImpurity, LinePos: share.Pos, SourcePos: t.Pos})
+			s.Contributions = append(s.Contributions, Contribution{Ingredient: share.Ingredient, UsePct: share.Pct,
+				InMaterial: content,
+				Given:      t.Amount.Text, Pct: pct, Route: ByImpurity, LinePos: share.Pos, SourcePos: t.Pos})
 		}
 	}
 }

@@ -107,7 +107,8 @@ type base struct {
 	empty    []Line // lines whose slot the variant leaves empty
 }
 
-func resolveBase(p *Product, v *Variant, part *Portion, tolerance exact.Num) ([]Share, exact.Num, []finding.Finding) {
+func resolveBase(p *Product, v *Variant, part *Portion,
+	tolerance exact.Num) ([]Share, exact.Num, []finding.Finding) {
 	b := base{rest: -1}
 	for _, phase := range p.Formula.Phases {
 		for _, line := range phase.Lines {
@@ -126,7 +127,8 @@ func resolveBase(p *Product, v *Variant, part *Portion, tolerance exact.Num) ([]
 }
 
 func (b *base) take(phase Phase, line Line, v *Variant, part *Portion) {
-	s := Share{Ingredient: line.Ingredient, Pct: line.Amount, Phase: phase.ID, Slot: line.Slot, Rest: line.Rest, Pos: line.Pos}
+	s := Share{Ingredient: line.Ingredient, Pct: line.Amount, Phase: phase.ID, Slot: line.Slot, Rest: line.Rest,
+		Pos: line.Pos}
 	if line.Slot == "" {
 		if line.Rest {
 			b.rest = len(b.shares)
@@ -171,7 +173,8 @@ func (b *base) percent(p *Product, tolerance exact.Num) ([]Share, exact.Num, []f
 		left := Hundred.Sub(typed)
 		if left.Sign() <= 0 {
 			f := p.About(finding.NewFinding(finding.Stop, "over-100", b.shares[b.rest].Pos,
-				With().Num("sum", typed, "%", finding.AsIs).Num("over", typed.Sub(Hundred), "%", finding.AsIs))).At(p.Pos.File, "formula", nil)
+				With().Num("sum", typed, "%", finding.AsIs).Num("over", typed.Sub(Hundred), "%", finding.AsIs))).
+				At(p.Pos.File, "formula", nil)
 			f.Sum = b.terms()
 			b.shares[b.rest].Pct = exact.Num{}
 			return scaled(b.shares, Hundred.Quo(typed)), typed, []finding.Finding{f}
@@ -187,7 +190,8 @@ func (b *base) percent(p *Product, tolerance exact.Num) ([]Share, exact.Num, []f
 		} else {
 			diff = diff.Neg()
 		}
-		f := p.About(finding.NewFinding(finding.Stop, "not-100", p.Formula.Pos, v.Num(side, diff, "%", finding.AsIs))).At(p.Pos.File, "formula", nil)
+		f := p.About(finding.NewFinding(finding.Stop, "not-100", p.Formula.Pos,
+			v.Num(side, diff, "%", finding.AsIs))).At(p.Pos.File, "formula", nil)
 		f.Sum = b.terms()
 		return scaled(b.shares, Hundred.Quo(b.filled)), typed, []finding.Finding{f}
 	}
@@ -200,8 +204,9 @@ func (b *base) percent(p *Product, tolerance exact.Num) ([]Share, exact.Num, []f
 func (b *base) rescale(filled exact.Num, p *Product) []finding.Finding {
 	var findings []finding.Finding
 	for _, line := range b.empty {
-		findings = append(findings, p.About(finding.NewFinding(finding.Note, "rescaled", line.Pos, With().Name("slot", line.Slot))).
-			At(line.Pos.File, "amount", nil))
+		findings = append(findings,
+			p.About(finding.NewFinding(finding.Note, "rescaled", line.Pos, With().Name("slot", line.Slot))).
+				At(line.Pos.File, "amount", nil))
 	}
 	if p.Formula.Basis == Grams || len(b.empty) > 0 {
 		b.shares = scaled(b.shares, Hundred.Quo(filled))
@@ -213,11 +218,13 @@ func (b *base) terms() []finding.Term {
 	var terms []finding.Term
 	for i, s := range b.shares {
 		if i != b.rest {
-			terms = append(terms, finding.Term{Pos: s.Pos, Key: "share", Values: With().Num("share", s.Pct, "%", finding.AsIs).Is("material", (&Input{}).Material(s.Ingredient))})
+			terms = append(terms, finding.Term{Pos: s.Pos, Key: "share", Values: With().
+				Num("share", s.Pct, "%", finding.AsIs).Is("material", (&Input{}).Material(s.Ingredient))})
 		}
 	}
 	for _, l := range b.empty {
-		terms = append(terms, finding.Term{Pos: l.Pos, Key: "empty-slot", Values: With().Num("share", l.Amount, "%", finding.AsIs).Name("slot", l.Slot)})
+		terms = append(terms, finding.Term{Pos: l.Pos, Key: "empty-slot", Values: With().Num("share", l.Amount, "%",
+			finding.AsIs).Name("slot", l.Slot)})
 	}
 	return terms
 }

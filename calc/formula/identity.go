@@ -49,7 +49,8 @@ func findIdentity(s *ingredients.Sheet, tables *table.Tables) []finding.Finding 
 		fs = append(fs, identityOf(s, tables, printedName{c.INCI, c.CAS, c.EC, c.Pos, true})...)
 		if c.Pct.Assay {
 			fs = append(fs, finding.NewFinding(finding.Note, "assay-above-100", c.Pct.Pos,
-				With().Quote("typed", c.Pct.Text).Num("least", c.Pct.Min, "", finding.AsIs)).On(c.INCI).By(finding.TheMaker))
+				With().Quote("typed", c.Pct.Text).Num("least", c.Pct.Min, "", finding.AsIs)).On(c.INCI).
+				By(finding.TheMaker))
 		}
 	}
 	for _, t := range s.Impurities {
@@ -105,18 +106,21 @@ func identityOf(s *ingredients.Sheet, tables *table.Tables, p printedName) []fin
 
 // numberFinding compares a name that is known with the number beside it. The
 // number of a plant contradicts no name of one.
-func numberFinding(s *ingredients.Sheet, tables *table.Tables, p printedName, n names.Named) (finding.Finding, bool) {
+func numberFinding(s *ingredients.Sheet, tables *table.Tables, p printedName,
+	n names.Named) (finding.Finding, bool) {
 	ok, others := tables.CASFits(n.Name, p.cas)
 	known := tables.Dictionary().Known(n.Name)
 	switch {
 	case ok, n.Plant != nil && tables.Dictionary().Names().PlantNumber(p.cas):
 		return finding.Finding{}, false
 	case len(others) > 0:
-		return nameSays(finding.Ask, "cas-contradicts", p, With().Name("cas", p.cas).Names("others", others)).By(s.Asked()), true
+		return nameSays(finding.Ask, "cas-contradicts", p, With().Name("cas", p.cas).Names("others", others)).
+			By(s.Asked()), true
 	case slices.ContainsFunc(n.Names(), func(name string) bool { return inventoryGives(tables, name, p.cas) }):
 		return finding.Finding{}, false
 	}
-	return nameSays(finding.Note, "cas-unknown", p, With().Name("cas", p.cas).Names("known", known.CAS)).By(finding.TheMaker), true
+	return nameSays(finding.Note, "cas-unknown", p, With().Name("cas", p.cas).Names("known", known.CAS)).
+		By(finding.TheMaker), true
 }
 
 // nameSays is a finding about a printed name.
@@ -160,7 +164,8 @@ func nameFinding(s *ingredients.Sheet, p printedName, ask names.Ask) finding.Fin
 	case names.AskByNumber, names.AskNumberFits, names.AskPlantNumber:
 		v = v.Name("number", ask.Number)
 	}
-	if n := len(ask.Others); n > fewNames && (ask.Code == names.AskNumberFits || ask.Code == names.AskPlantNumber) {
+	if n := len(ask.Others); n > fewNames &&
+		(ask.Code == names.AskNumberFits || ask.Code == names.AskPlantNumber) {
 		v = v.Names("others", ask.Others[:fewNames]).Count("more", n-fewNames)
 	} else {
 		v = v.Names("others", ask.Others)

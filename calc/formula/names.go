@@ -50,7 +50,8 @@ func ReadNames(dict *ingredients.Dictionary, printed, cas, ec string) []Name {
 	}
 	out := make([]Name, 0, len(reading.Names))
 	for _, n := range reading.Names {
-		one := Name{INCI: n.Name, Key: ingredients.NameKey(n.Name), cas: cas, ec: ec, nano: n.Nano, OtherNames: OtherNames{n.Also, maybe}}
+		one := Name{INCI: n.Name, Key: ingredients.NameKey(n.Name), cas: cas, ec: ec, nano: n.Nano,
+			OtherNames: OtherNames{n.Also, maybe}}
 		if reading.Several() && !slices.Contains(dict.Numbers(n.Name), cas) {
 			one.cas, one.ec = "", ""
 		}
@@ -98,7 +99,8 @@ func LatinNames(name string, p *names.Plant) []string {
 	var list []string
 	add := func(text string) {
 		words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r < 'a' || r > 'z' })
-		if len(words) > 1 && len(words[0]) > 2 && len(words[1]) > 2 && !slices.Contains(list, words[0]+" "+words[1]) {
+		if len(words) > 1 && len(words[0]) > 2 && len(words[1]) > 2 &&
+			!slices.Contains(list, words[0]+" "+words[1]) {
 			list = append(list, words[0]+" "+words[1])
 		}
 	}

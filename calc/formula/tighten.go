@@ -154,7 +154,8 @@ func Prepare(s *ingredients.Sheet, dict *ingredients.Dictionary) *Material {
 			if len(list) > 1 {
 				shared = append(shared, len(given))
 			}
-			m.Parts = append(m.Parts, Part{INCI: n.INCI, CAS: n.cas, EC: n.ec, Given: k.Pct.Text, Nano: k.Nano || n.nano, Pos: k.Pos,
+			m.Parts = append(m.Parts, Part{INCI: n.INCI, CAS: n.cas, EC: n.ec, Given: k.Pct.Text, Nano: k.Nano ||
+				n.nano, Pos: k.Pos,
 				joined: len(list) > 1 && (k.Pct.Rest || k.Pct.Range.Min.Sign() > 0), OtherNames: n.OtherNames})
 			given = append(given, shareOf(k.Pct.Range, i, len(list)))
 		}
@@ -193,14 +194,16 @@ func declarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []f
 		sum = sum.Add(d.Pct.Min)
 		key := ReadNames(dict, d.Name, d.CAS, "")[0].Key
 		if at, known := first[key]; known {
-			fs = append(fs, finding.NewFinding(finding.Ask, "declared-twice", d.Pos, With().Name("allergen", d.Name).Count("line", at.Line)).OnValue(s.Named()).
+			fs = append(fs, finding.NewFinding(finding.Ask, "declared-twice", d.Pos, With().Name("allergen", d.Name).
+				Count("line", at.Line)).OnValue(s.Named()).
 				By(s.Asked()).At(d.Pos.File, "allergens.declared", nil))
 			continue
 		}
 		first[key] = d.Pos
 	}
 	if Hundred.Less(sum) {
-		fs = append(fs, finding.NewFinding(finding.Stop, "declared-over-100", s.Allergens.Pos, With().Num("sum", sum, "%", finding.AsIs)).OnValue(s.Named()).
+		fs = append(fs, finding.NewFinding(finding.Stop, "declared-over-100", s.Allergens.Pos,
+			With().Num("sum", sum, "%", finding.AsIs)).OnValue(s.Named()).
 			By(finding.TheMaker).At(s.Allergens.Pos.File, "allergens.declared.pct", nil))
 	}
 	return fs
@@ -209,13 +212,15 @@ func declarationFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []f
 // undisclosed is the part of a material that the maker knows no names for.
 func (m *Material) undisclosed(pct exact.Range) Part {
 	s := m.Sheet
-	p := Part{INCI: "undeclared part of " + s.ID, Pct: pct, Given: "not supplied", Undeclared: true, Pos: s.Composition.Pos}
+	p := Part{INCI: "undeclared part of " + s.ID, Pct: pct, Given: "not supplied", Undeclared: true,
+		Pos: s.Composition.Pos}
 	if s.IsScent() {
 		p.INCI, p.Undeclared, p.Given = ScentName(s), false, "not disclosed"
 		p.Pos = s.Pos
 		return p
 	}
-	f := finding.NewFinding(finding.Ask, "undeclared-remainder", p.Pos, With().Name("code", s.Supplier.Code)).OnValue(s.Named()).
+	f := finding.NewFinding(finding.Ask, "undeclared-remainder", p.Pos, With().Name("code", s.Supplier.Code)).
+		OnValue(s.Named()).
 		By(s.Asked()).At(s.Pos.File, "composition", nil)
 	if s.Composition.HeldByAssessor {
 		f.Severity = finding.Note
@@ -247,7 +252,8 @@ func impossible(s *ingredients.Sheet, given []exact.Range, rest int) finding.Fin
 	if Hundred.Less(sum.Min) {
 		form, v = "too-much", With().Those("contents", lows).Num("sum", sum.Min, "%", finding.AsIs)
 	}
-	return finding.NewFinding(finding.Stop, "impossible-composition", s.Composition.Pos, v).As(form).OnValue(s.Named()).
+	return finding.NewFinding(finding.Stop, "impossible-composition", s.Composition.Pos, v).As(form).
+		OnValue(s.Named()).
 		By(finding.TheMaker).At(s.Composition.Pos.File, "composition.constituents.pct", nil)
 }
 

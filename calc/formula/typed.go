@@ -89,7 +89,8 @@ func (in *Input) Least(mix Mixture, id string, use, most exact.Num) (finding.Val
 	v := With().Is("material", in.Material(id))
 	t, ok := in.typed(mix, id, use, most)
 	if !ok {
-		return PortionNamed(v.Num("most", most, "%", finding.FourDown).Num("now", use, "%", finding.FourDigits), mix.Name).Flag(true, "of-mixture"), nil
+		return PortionNamed(v.Num("most", most, "%", finding.FourDown).Num("now", use, "%", finding.FourDigits),
+			mix.Name).Flag(true, "of-mixture"), nil
 	}
 	v = v.Num("most", t.most, t.unit, finding.FourDown).Num("now", t.now, t.unit, finding.FourDigits)
 	value := v[1]

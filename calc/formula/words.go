@@ -20,7 +20,8 @@ func PlaceName(portion string) string {
 
 // String words the arithmetic of a contribution, rounded to four figures.
 func (c Contribution) String() string {
-	return fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, givenText(c), RangeText(c.Pct))
+	return fmt.Sprintf("%s %% of %s × %s in it = %s %%", c.UsePct.Sig(4), c.Ingredient, givenText(c),
+		RangeText(c.Pct))
 }
 
 // givenText is the content as typed, with its unit where none was typed, and
@@ -55,11 +56,13 @@ func WidestParty(contributions []Contribution, in *Input) finding.Party {
 func (in *Input) TermsOf(contributions []Contribution) []finding.Term {
 	terms := make([]finding.Term, len(contributions))
 	for i, c := range contributions {
-		v := With().Num("use", c.UsePct, "%", finding.FourDigits).Is("material", in.Material(c.Ingredient)).Quote("content", givenOnly(c))
+		v := With().Num("use", c.UsePct, "%", finding.FourDigits).Is("material", in.Material(c.Ingredient)).
+			Quote("content", givenOnly(c))
 		if givenAsRest(c) {
 			v = v.Range("rest", c.InMaterial, "%", finding.FourDigits)
 		}
-		terms[i] = finding.Term{Pos: c.LinePos, Key: "contribution", Values: v.Range("result", c.Pct, "%", finding.FourDigits)}
+		terms[i] = finding.Term{Pos: c.LinePos, Key: "contribution", Values: v.Range("result", c.Pct, "%",
+			finding.FourDigits)}
 	}
 	return terms
 }

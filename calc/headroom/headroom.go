@@ -171,7 +171,10 @@ func moversOf(mix formula.Mixture) []mover {
 }
 
 func isRest(mix formula.Mixture, ingredient string) bool {
-	return slices.ContainsFunc(mix.Shares, func(s formula.Share) bool { return s.Rest && s.Ingredient == ingredient })
+	return slices.ContainsFunc(mix.Shares, func(s formula.Share) bool {
+		return s.Rest &&
+			s.Ingredient == ingredient
+	})
 }
 
 func (m *mover) moves(s formula.Share) bool {
@@ -241,7 +244,8 @@ func (m *mover) solve(l load, bound exact.Num) (exact.Num, bool) {
 func (m *mover) headroom(portion string, rules []ruleLoad) Headroom {
 	room := m.Room
 	h := Headroom{Ingredient: m.Ingredient, Slot: m.Slot, Portion: portion, UsePct: m.pct,
-		Rules: []RuleRoom{{Rule: "nothing else left in the formula", Kind: RuleTotal, Portion: portion, UsePct: m.pct, AtMostPct: &room}}}
+		Rules: []RuleRoom{{Rule: "nothing else left in the formula", Kind: RuleTotal, Portion: portion,
+			UsePct: m.pct, AtMostPct: &room}}}
 	for _, rule := range rules {
 		most, ok := m.solve(rule.load, rule.limit)
 		if !ok {

@@ -25,7 +25,8 @@ func rulesOf(r *calc.Result, mix int) []ruleLoad {
 func certificateLoads(r *calc.Result, mix int) []ruleLoad {
 	limits := map[string]exact.Num{}
 	var rules []ruleLoad
-	screen := ruleLoad{rule: "several fragrances together, Σ use ÷ limit", kind: ruleScreen, limit: exact.Int(1), load: newLoad()}
+	screen := ruleLoad{rule: "several fragrances together, Σ use ÷ limit", kind: ruleScreen, limit: exact.Int(1),
+		load: newLoad()}
 	for _, f := range r.Fragrances {
 		switch {
 		case f.LimitPct != nil:
@@ -39,7 +40,8 @@ func certificateLoads(r *calc.Result, mix int) []ruleLoad {
 		if !ok {
 			continue
 		}
-		rule := ruleLoad{rule: "certificate of " + u.Ingredient + ", category " + r.Input.Type.FragranceCategory, kind: ruleCertificate, limit: limit, load: newLoad()}
+		rule := ruleLoad{rule: "certificate of " + u.Ingredient + ", category " + r.Input.Type.FragranceCategory,
+			kind: ruleCertificate, limit: limit, load: newLoad()}
 		rule.add(u.Ingredient, u.Pct)
 		rules = append(rules, rule)
 		if !limit.IsZero() {
@@ -59,7 +61,8 @@ func limitLoads(r *calc.Result, mix int) []ruleLoad {
 		if c.LimitPct == nil || c.Shape.Kind != limits.CheckFigure && c.Shape.Kind != limits.CheckProhibited {
 			continue
 		}
-		rule := ruleLoad{rule: "annex " + c.Row.Annex + "/" + c.Row.Entry + ", " + formula.JoinAnd(c.Substances), kind: ruleLimit, limit: *c.LimitPct, below: c.Row.Sum.Strict, load: newLoad()}
+		rule := ruleLoad{rule: "annex " + c.Row.Annex + "/" + c.Row.Entry + ", " + formula.JoinAnd(c.Substances),
+			kind: ruleLimit, limit: *c.LimitPct, below: c.Row.Sum.Strict, load: newLoad()}
 		if c.Verdict == limits.LimitUndecided {
 			rule.rule += " (if it applies)"
 		}
@@ -172,7 +175,8 @@ func (a *allergenLoad) change(r *calc.Result, in []*mover) (c LabelChange, ok bo
 		}
 		if f := u.Quo(in[i].pct); !ok || f.Less(factor) {
 			ok, factor, at = true, f, i
-			c = LabelChange{AtPct: u, UsePct: in[i].pct, Portion: r.Compositions[i].Mixture.Name, What: "above it " + a.LabelName + " is declared"}
+			c = LabelChange{AtPct: u, UsePct: in[i].pct, Portion: r.Compositions[i].Mixture.Name, What: "above it " +
+				a.LabelName + " is declared"}
 		}
 	}
 	for i := a.first; i < len(in) && ok; i++ {
@@ -201,7 +205,8 @@ func orderLoads(r *calc.Result) []labelLoad {
 		if e.Kind == listing.EntryColourant || e.Kind == listing.EntryAllergen {
 			continue
 		}
-		out = append(out, labelLoad{loads[i], sorted, "from it on " + e.Name + " is " + sorted.Exact() + " % and stands in order"})
+		out = append(out, labelLoad{loads[i], sorted, "from it on " + e.Name + " is " + sorted.Exact() +
+			" % and stands in order"})
 		if i > 0 && r.List.Entries[i-1].Kind != listing.EntryAllergen {
 			difference := newLoad()
 			for id, n := range loads[i].by {
@@ -210,7 +215,8 @@ func orderLoads(r *calc.Result) []labelLoad {
 			for id, n := range loads[i-1].by {
 				difference.add(id, n.Neg())
 			}
-			out = append(out, labelLoad{difference, exact.Num{}, "above it " + e.Name + " stands before " + r.List.Entries[i-1].Name})
+			out = append(out, labelLoad{difference, exact.Num{}, "above it " + e.Name + " stands before " +
+				r.List.Entries[i-1].Name})
 		}
 	}
 	return out

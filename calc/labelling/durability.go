@@ -28,13 +28,15 @@ func (b *labelling) durability() {
 		b.date()
 		if f.PAOMonths > 0 {
 			b.openJar()
-			b.say(finding.NewFinding(finding.Note, "label-both-dates", f.DurabilityPos, formula.With().Count("months", f.BestBeforeMonths)).
+			b.say(finding.NewFinding(finding.Note, "label-both-dates", f.DurabilityPos, formula.With().
+				Count("months", f.BestBeforeMonths)).
 				At(f.DurabilityPos.File, "durability.pao_months", nil), "L34")
 		}
 	case f.PAOMonths > 0:
 		b.openJar()
 		if f.BestBeforeMonths == 0 {
-			b.say(finding.NewFinding(finding.Ask, "label-durability-basis", f.DurabilityPos, formula.With().Num("limit", limit, "", finding.AsIs)).
+			b.say(finding.NewFinding(finding.Ask, "label-durability-basis", f.DurabilityPos, formula.With().
+				Num("limit", limit, "", finding.AsIs)).
 				At(f.DurabilityPos.File, "durability.best_before_months", nil), "L30")
 		}
 	case f.BestBeforeMonths > 0 && f.NoPAO.Text != "":
@@ -57,7 +59,8 @@ func (b *labelling) noDurability(form string, v finding.Values, key, rule string
 
 func (b *labelling) openJar() {
 	b.PAOMonths = b.facts.PAOMonths
-	b.add(LabelItem{Kind: ItemPAO, Lead: "Open-jar sign", Text: fmt.Sprintf("%dM", b.PAOMonths), State: LabelGiven}, "L04", "L32", "S01")
+	b.add(LabelItem{Kind: ItemPAO, Lead: "Open-jar sign", Text: fmt.Sprintf("%dM", b.PAOMonths),
+		State: LabelGiven}, "L04", "L32", "S01")
 }
 
 // date prints the words and the month; on artwork the hourglass may stand for

@@ -160,7 +160,8 @@ type labelling struct {
 // Source: label-rules.csv, a rule for each item; Regulation (EC) 1223/2009
 // Article 19.
 func MakeLabel(facts *LabelFacts, results ...*calc.Result) *Label {
-	b := &labelling{Label: &Label{}, facts: facts, results: results, in: results[0].Input, law: results[0].Input.Law}
+	b := &labelling{Label: &Label{}, facts: facts, results: results, in: results[0].Input,
+		law: results[0].Input.Law}
 	for _, r := range results {
 		b.Markets = append(b.Markets, r.Input.Market)
 	}
@@ -200,7 +201,8 @@ func (b *labelling) say(f finding.Finding, rules ...string) {
 
 // LabelRuleSource is a rule for labels as what a finding rests on.
 func LabelRuleSource(r *duties.LabelRule) finding.Values {
-	v := formula.With().Quote("rule", formula.LowerFirst(r.Rule)).Quote("source", r.Source).Name("row", r.Key).Flag(r.FromMemory(), "unverified")
+	v := formula.With().Quote("rule", formula.LowerFirst(r.Rule)).Quote("source", r.Source).Name("row", r.Key).
+		Flag(r.FromMemory(), "unverified")
 	return finding.Values{{Kind: finding.KindTerm, Text: "label-rule", List: v}}
 }
 
@@ -214,7 +216,8 @@ func (b *labelling) marketNames() string {
 }
 
 func (b *labelling) name() {
-	b.add(LabelItem{Kind: ItemName, Text: b.facts.Name.Text, State: labelByChoice, Remark: "the law asks for what tells one product from another, see the batch"})
+	b.add(LabelItem{Kind: ItemName, Text: b.facts.Name.Text, State: labelByChoice,
+		Remark: "the law asks for what tells one product from another, see the batch"})
 }
 
 // function is needed unless the presentation makes it clear, which a person has
@@ -225,11 +228,13 @@ func (b *labelling) function() {
 		return
 	}
 	if word := b.wordOfType(); word != "" {
-		b.add(LabelItem{Kind: ItemFunction, State: labelNotNeeded, Remark: `the name holds the word "` + word + `": a person judges whether that makes it clear`}, "L07", "L60")
+		b.add(LabelItem{Kind: ItemFunction, State: labelNotNeeded, Remark: `the name holds the word "` + word +
+			`": a person judges whether that makes it clear`}, "L07", "L60")
 		return
 	}
 	b.add(LabelItem{Kind: ItemFunction, Text: "[function]", State: LabelMissing}, "L07", "L60")
-	b.say(finding.NewFinding(finding.Ask, "label-no-function", b.facts.Pos, formula.With().Quote("name", b.facts.Name.Text)).
+	b.say(finding.NewFinding(finding.Ask, "label-no-function", b.facts.Pos, formula.With().
+		Quote("name", b.facts.Name.Text)).
 		At(b.facts.Pos.File, "function", formula.With().Name("function", strings.ToLower(b.in.Type.Name))), "L60")
 }
 
@@ -250,7 +255,8 @@ func (b *labelling) wordOfType() string {
 func notLetter(r rune) bool { return !(r >= 'a' && r <= 'z' || r > 127) }
 
 func (b *labelling) batch() {
-	i := LabelItem{Kind: ItemBatch, Lead: law.LabelRule(b.law, "L06").Wording[0], Text: b.facts.Batch, State: LabelGiven}
+	i := LabelItem{Kind: ItemBatch, Lead: law.LabelRule(b.law, "L06").Wording[0], Text: b.facts.Batch,
+		State: LabelGiven}
 	if i.Text == "" {
 		i.Text, i.State, i.Remark = "[code]", LabelOpen, "stamped when the pack is filled; give --batch to print it"
 	}

@@ -34,7 +34,10 @@ func (b *labelling) persons() {
 		} else {
 			b.checkPerson(m, p)
 		}
-		at := slices.IndexFunc(entries, func(e entry) bool { return e.person.Name == p.Name && slices.Equal(e.person.Address, p.Address) })
+		at := slices.IndexFunc(entries, func(e entry) bool {
+			return e.person.Name == p.Name &&
+				slices.Equal(e.person.Address, p.Address)
+		})
 		if at < 0 {
 			entries = append(entries, entry{person: p, rules: rules, remark: remark})
 			at = len(entries) - 1
@@ -66,7 +69,8 @@ func (b *labelling) persons() {
 		if len(holding) > 1 {
 			form = "several"
 		}
-		b.say(finding.NewFinding(finding.Ask, "label-file-address", b.facts.Pos, formula.With().Count("addresses", len(entries))).As(form).
+		b.say(finding.NewFinding(finding.Ask, "label-file-address", b.facts.Pos, formula.With().
+			Count("addresses", len(entries))).As(form).
 			At("workshop.yaml", "responsible_person.holds_file", nil), "L13")
 	}
 }
@@ -95,7 +99,8 @@ func (b *labelling) grace(m rows.Market) (LabelPerson, bool) {
 }
 
 func (b *labelling) noPerson(m rows.Market) {
-	b.add(LabelItem{Kind: ItemPerson, Text: "[responsible person for " + string(m) + ", with address]", State: LabelMissing}, "L01", "L10")
+	b.add(LabelItem{Kind: ItemPerson, Text: "[responsible person for " + string(m) + ", with address]",
+		State: LabelMissing}, "L01", "L10")
 	b.say(finding.NewFinding(finding.Ask, "label-no-responsible-person", b.facts.Pos, nil).On(string(m)).
 		At("workshop.yaml", "responsible_person."+string(m), nil), "L10")
 }
@@ -106,7 +111,8 @@ var postBox = regexp.MustCompile(`(?i)\b(?:p\.?\s*o\.?\s*box|post\s+office\s+box
 func (b *labelling) checkPerson(m rows.Market, p LabelPerson) {
 	country, known := law.Country(b.law, p.Country)
 	say := func(sev finding.Severity, code, form, rule, key string, v finding.Values) {
-		b.say(finding.NewFinding(sev, code, p.Pos, v.Name("market", string(m))).As(form).On(p.Name).At(p.Pos.File, "responsible_person."+string(m)+"."+key, nil), rule)
+		b.say(finding.NewFinding(sev, code, p.Pos, v.Name("market", string(m))).As(form).On(p.Name).
+			At(p.Pos.File, "responsible_person."+string(m)+"."+key, nil), rule)
 	}
 	switch {
 	case p.Country == "":
@@ -116,13 +122,15 @@ func (b *labelling) checkPerson(m rows.Market, p LabelPerson) {
 			say(finding.Stop, "label-person-elsewhere", "northern-ireland", "L10", "address", nil)
 		}
 	case !known || !country.Within(m):
-		say(finding.Stop, "label-person-elsewhere", "", "L10", "address", formula.With().Name("country", b.countryName(p.Country)))
+		say(finding.Stop, "label-person-elsewhere", "", "L10", "address", formula.With().
+			Name("country", b.countryName(p.Country)))
 	}
 	box := law.LabelRule(b.law, "L11")
 	if line := slices.IndexFunc(p.Address, postBox.MatchString); line >= 0 && box.In(m) {
 		say(finding.Stop, "label-po-box", "", "L11", "address", formula.With().Quote("box", p.Address[line]))
 	}
-	if !slices.ContainsFunc(p.Address, func(line string) bool { return strings.ContainsAny(line, "0123456789") }) {
+	if !slices.ContainsFunc(p.Address,
+		func(line string) bool { return strings.ContainsAny(line, "0123456789") }) {
 		say(finding.Ask, "label-address-short", "", "L12", "address", nil)
 	}
 }
@@ -166,14 +174,17 @@ func upperFirst(s string) string {
 func (b *labelling) origin() {
 	made := b.facts.MadeIn
 	if made.Text == "" {
-		b.add(LabelItem{Kind: ItemOrigin, Text: "[made in …, if outside the market]", State: LabelMissing}, "L02", "L16")
-		b.say(finding.NewFinding(finding.Ask, "label-no-origin", b.facts.Pos, nil).At(b.facts.Pos.File, "made_in", nil), "L16")
+		b.add(LabelItem{Kind: ItemOrigin, Text: "[made in …, if outside the market]", State: LabelMissing},
+			"L02", "L16")
+		b.say(finding.NewFinding(finding.Ask, "label-no-origin", b.facts.Pos, nil).At(b.facts.Pos.File, "made_in",
+			nil), "L16")
 		return
 	}
 	rule := law.LabelRule(b.law, "L16")
 	country, known := law.Country(b.law, made.Text)
 	if !slices.ContainsFunc(b.Markets, func(m rows.Market) bool { return !known || !country.Within(m) }) {
-		b.add(LabelItem{Kind: ItemOrigin, State: labelNotNeeded, Remark: "made in the market: " + b.countryName(made.Text)}, "L02", "L16")
+		b.add(LabelItem{Kind: ItemOrigin, State: labelNotNeeded, Remark: "made in the market: " +
+			b.countryName(made.Text)}, "L02", "L16")
 		return
 	}
 	i := LabelItem{Kind: ItemOrigin, Text: rule.Wording[0] + " " + b.countryName(made.Text), State: LabelGiven}

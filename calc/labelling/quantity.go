@@ -24,19 +24,23 @@ func (b *labelling) quantity() {
 	most := largest(net)
 	switch {
 	case b.facts.SoldAs != soldInPacks:
-		b.add(LabelItem{Kind: ItemQuantity, State: labelNotNeeded, Remark: strings.ReplaceAll(string(b.facts.SoldAs), "-", " ")}, "L03", "L21")
+		b.add(LabelItem{Kind: ItemQuantity, State: labelNotNeeded,
+			Remark: strings.ReplaceAll(string(b.facts.SoldAs), "-", " ")}, "L03", "L21")
 		return
 	case most == nil:
 		b.add(LabelItem{Kind: ItemQuantity, Text: "[quantity]", State: LabelMissing}, "L03", "L20")
-		b.say(finding.NewFinding(finding.Ask, "label-no-quantity", b.facts.Pos, nil).At(b.facts.Pos.File, "net_content", nil), "L20")
+		b.say(finding.NewFinding(finding.Ask, "label-no-quantity", b.facts.Pos, nil).
+			At(b.facts.Pos.File, "net_content", nil), "L20")
 		return
 	case most.Less(*least.Value):
-		b.add(LabelItem{Kind: ItemQuantity, State: labelNotNeeded, Remark: "below " + least.Value.Exact() + " " + least.Unit}, "L03", "L21")
+		b.add(LabelItem{Kind: ItemQuantity, State: labelNotNeeded, Remark: "below " + least.Value.Exact() + " " +
+			least.Unit}, "L03", "L21")
 		return
 	}
 	band := law.LabelBand(b.law, duties.LabelFigureHeight, *most)
 	b.FigureMM = band.Value
-	i := LabelItem{Kind: ItemQuantity, Text: quantityText(net), State: LabelGiven, Remark: "figures at least " + band.Value.Exact() + " mm high"}
+	i := LabelItem{Kind: ItemQuantity, Text: quantityText(net), State: LabelGiven, Remark: "figures at least " +
+		band.Value.Exact() + " mm high"}
 	rules := []string{"L03", "L20", band.Key, "Q05"}
 	if b.facts.EMark {
 		sign := law.LabelRule(b.law, "Q03")
@@ -65,10 +69,12 @@ func (b *labelling) unit(net formula.NetContent) {
 	byWeight, byVolume := law.LabelRule(b.law, "Q08a"), law.LabelRule(b.law, "Q08b")
 	switch {
 	case net.G == nil && slices.Contains(byWeight.Wording, b.in.Type.Key):
-		b.say(finding.NewFinding(finding.Note, "label-quantity-unit", net.Pos, formula.With().Quote("type", formula.LowerFirst(b.in.Type.Name))).As("by-weight").
+		b.say(finding.NewFinding(finding.Note, "label-quantity-unit", net.Pos, formula.With().
+			Quote("type", formula.LowerFirst(b.in.Type.Name))).As("by-weight").
 			At(net.Pos.File, "net_content.g", nil), "Q08")
 	case net.ML == nil && slices.Contains(byVolume.Wording, b.in.Type.Key):
-		b.say(finding.NewFinding(finding.Note, "label-quantity-unit", net.Pos, formula.With().Quote("type", formula.LowerFirst(b.in.Type.Name))).As("by-volume").
+		b.say(finding.NewFinding(finding.Note, "label-quantity-unit", net.Pos, formula.With().
+			Quote("type", formula.LowerFirst(b.in.Type.Name))).As("by-volume").
 			At(net.Pos.File, "net_content.ml", nil), "Q08")
 	}
 }

@@ -26,8 +26,10 @@ func (b *labelling) useFindings() {
 		if pos.Line == 0 {
 			pos = b.facts.Pos
 		}
-		b.say(finding.NewFinding(finding.Ask, "label-use-contradicts", pos, formula.With().Quote("phrase", strings.TrimSpace(p.Phrase)).
-			Name("type", b.in.Product.Type).Term("says", useTerm(p.RinseOff), nil).Term("kind", useTerm(b.in.Type.RinseOff), nil)), "L60")
+		b.say(finding.NewFinding(finding.Ask, "label-use-contradicts", pos, formula.With().
+			Quote("phrase", strings.TrimSpace(p.Phrase)).
+			Name("type", b.in.Product.Type).Term("says", useTerm(p.RinseOff), nil).
+			Term("kind", useTerm(b.in.Type.RinseOff), nil)), "L60")
 	}
 }
 

@@ -36,10 +36,12 @@ func (b *labelling) precautions() {
 		}
 	}
 	if len(said) == 0 {
-		b.add(LabelItem{Kind: ItemPrecaution, State: labelNotNeeded, Remark: "none is stated and no row of the limit tables asks for any; the assessor may"}, "L05", "L40")
+		b.add(LabelItem{Kind: ItemPrecaution, State: labelNotNeeded,
+			Remark: "none is stated and no row of the limit tables asks for any; the assessor may"}, "L05", "L40")
 	}
 	if t := b.facts.Directions.Text; t != "" {
-		b.add(LabelItem{Kind: ItemDirections, Lead: "Directions", Text: t, State: labelByChoice, Remark: "part of the precautions where safe use depends on it"}, "L05")
+		b.add(LabelItem{Kind: ItemDirections, Lead: "Directions", Text: t, State: labelByChoice,
+			Remark: "part of the precautions where safe use depends on it"}, "L05")
 	}
 	if t := b.facts.Storage.Text; t != "" {
 		b.add(LabelItem{Kind: ItemStorage, Text: t, State: LabelGiven}, "L31")
@@ -58,7 +60,8 @@ func plainWords(s string) string {
 // that holds every name of the others.
 func (b *labelling) ingredients() {
 	list, fits := commonList(b.results)
-	i := LabelItem{Kind: ItemIngredients, Lead: law.LabelRule(b.law, "I01").Wording[0], Text: list.Line(), State: LabelGiven}
+	i := LabelItem{Kind: ItemIngredients, Lead: law.LabelRule(b.law, "I01").Wording[0], Text: list.Line(),
+		State: LabelGiven}
 	var unnamed []string
 	for _, e := range list.Entries {
 		if e.Kind == listing.EntryUndeclared {
@@ -67,7 +70,8 @@ func (b *labelling) ingredients() {
 	}
 	if len(unnamed) > 0 {
 		i.State = LabelMissing
-		b.say(finding.NewFinding(finding.Ask, "label-list-incomplete", b.facts.Pos, formula.With().Names("entries", unnamed)), "L08")
+		b.say(finding.NewFinding(finding.Ask, "label-list-incomplete", b.facts.Pos, formula.With().
+			Names("entries", unnamed)), "L08")
 	}
 	if !fits {
 		i.State, i.Remark = LabelMissing, "the lists for "+b.marketNames()+" differ in more than the allergens they name: print a label for each market"
@@ -76,14 +80,17 @@ func (b *labelling) ingredients() {
 		i.Remark = joinRemarks(i.Remark, "not settled by the papers: "+places(len(list.Open))+" of the order")
 	}
 	if both := twoNames(b.results); len(both) > 0 {
-		i.Remark = joinRemarks(i.Remark, formula.JoinAnd(both)+" "+standWord(len(both))+" under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor")
+		i.Remark = joinRemarks(i.Remark,
+			formula.JoinAnd(both)+" "+standWord(len(both))+" under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor")
 	}
 	if open := openNames(b.results); len(open) > 0 {
 		i.Remark = joinRemarks(i.Remark, "names not settled: "+formula.JoinAnd(open))
-		b.say(finding.NewFinding(finding.Ask, "label-names-open", b.facts.Pos, formula.With().Names("names", open)), "I11")
+		b.say(finding.NewFinding(finding.Ask, "label-names-open", b.facts.Pos, formula.With().
+			Names("names", open)), "I11")
 	}
 	if oils := oilsBothWays(b.results); len(oils) > 0 {
-		b.say(finding.NewFinding(finding.Ask, "oil-two-names", b.facts.Pos, formula.With().Names("oils", oils)), "I10")
+		b.say(finding.NewFinding(finding.Ask, "oil-two-names", b.facts.Pos, formula.With().
+			Names("oils", oils)), "I10")
 	}
 	for _, name := range offList(b.results) { // it may have to be named, and the list says so
 		i.Text += ", [" + name + "]"
@@ -93,7 +100,8 @@ func (b *labelling) ingredients() {
 
 // openNames are the names of the sheets that no list settles, in order.
 func openNames(results []*calc.Result) []string {
-	codes := []string{"unlisted-allergen", "unknown-inci", "name-several", "name-ambiguous", "name-in-part", "bracket-contradicts",
+	codes := []string{"unlisted-allergen", "unknown-inci", "name-several", "name-ambiguous", "name-in-part",
+		"bracket-contradicts",
 		"named-by-bracket", "named-by-number", "number-fits-several", "plant-number"}
 	return subjectsOf(results, codes...)
 }
@@ -127,7 +135,8 @@ func twoNames(results []*calc.Result) []string {
 				alone := slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {
 					return e.Kind != listing.EntryAllergen && ingredients.NameKey(e.Name) == s.NameKey()
 				})
-				named := slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool { return e.Kind == listing.EntryAllergen && e.Name == a.LabelName })
+				named := slices.ContainsFunc(r.List.Entries,
+					func(e listing.ListEntry) bool { return e.Kind == listing.EntryAllergen && e.Name == a.LabelName })
 				if alone && named && !slices.Contains(both, s.INCI) {
 					both = append(both, s.INCI)
 				}

@@ -39,7 +39,8 @@ func claimsFrom(t *table.Tables, word string) []*claims.ClaimRule {
 	}
 	var found []*claims.ClaimRule
 	for _, c := range t.Claims {
-		if slices.ContainsFunc(c.Patterns, func(p claims.ClaimPattern) bool { return p.Steps[0].Is(claims.ClaimToken{Word: word}) }) {
+		if slices.ContainsFunc(c.Patterns,
+			func(p claims.ClaimPattern) bool { return p.Steps[0].Is(claims.ClaimToken{Word: word}) }) {
 			found = append(found, c)
 		}
 	}

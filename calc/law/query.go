@@ -24,7 +24,10 @@ func ProductTypes(t *table.Tables) []*trade.ProductType { return slices.Clone(t.
 // Allergens returns the allergens whose labelling duty binds a newly placed
 // product on a day, in the order of the table. Prohibited ones are left out.
 func Allergens(t *table.Tables, m rows.Market, day exact.Date) []*annex.Allergen {
-	return allergensWhere(t, func(a *annex.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && !day.Before(a.From) })
+	return allergensWhere(t, func(a *annex.Allergen) bool {
+		return a.Market == m.Annexes() && !a.Prohibited &&
+			!day.Before(a.From)
+	})
 }
 
 // AllergenRows returns every row of all markets and times, prohibited ones too,
@@ -33,7 +36,10 @@ func AllergenRows(t *table.Tables) []*annex.Allergen { return slices.Clone(t.All
 
 // AllergensLater returns the allergens whose duty starts after a day.
 func AllergensLater(t *table.Tables, m rows.Market, day exact.Date) []*annex.Allergen {
-	return allergensWhere(t, func(a *annex.Allergen) bool { return a.Market == m.Annexes() && !a.Prohibited && day.Before(a.From) })
+	return allergensWhere(t, func(a *annex.Allergen) bool {
+		return a.Market == m.Annexes() && !a.Prohibited &&
+			day.Before(a.From)
+	})
 }
 
 func allergensWhere(t *table.Tables, keep func(*annex.Allergen) bool) []*annex.Allergen {

@@ -137,7 +137,8 @@ func (s Situation) AddForm(form string) Situation {
 // of codes, skin for its parts, the code that means an area, spray for each
 // kind of spray, and the other name of a propellant spray.
 func (s Situation) Complete() Situation {
-	if c := s.complete; c != nil && slices.Equal(c.areas, s.Areas) && slices.Equal(c.codes, s.Codes) && slices.Equal(c.forms, s.Forms) {
+	if c := s.complete; c != nil && slices.Equal(c.areas, s.Areas) && slices.Equal(c.codes, s.Codes) &&
+		slices.Equal(c.forms, s.Forms) {
 		return s
 	}
 	s.Areas, s.Codes = condition.Expand(s.Areas, s.Codes)

@@ -27,7 +27,8 @@ func (run *Run) Checks(day exact.Date) []LimitCheck {
 			byRow[m.Row] = append(byRow[m.Row], u)
 		}
 	}
-	slices.SortFunc(rows, func(a, b *annex.Limit) int { return cmp.Compare(run.Matcher.order[a], run.Matcher.order[b]) })
+	slices.SortFunc(rows,
+		func(a, b *annex.Limit) int { return cmp.Compare(run.Matcher.order[a], run.Matcher.order[b]) })
 	var checks []LimitCheck
 	for _, row := range rows {
 		checks = append(checks, run.rowChecks(row, byRow[row], day)...)
@@ -79,7 +80,8 @@ func byNumber(uses []*LimitUse) [][]*LimitUse {
 
 // oneCheck compares one substance, under all the names it goes by, with a row.
 func (run *Run) oneCheck(row *annex.Limit, same []*LimitUse, day exact.Date) LimitCheck {
-	c := LimitCheck{Row: row, Substances: NamesOf(same), Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: same}}
+	c := LimitCheck{Row: row, Substances: NamesOf(same), Verdict: LimitNotApplicable,
+		Shape: checkShape{Kind: checkNone, Uses: same}}
 	var terms []Term
 	var ruling answer
 	var missing []string
@@ -152,7 +154,8 @@ func (run *Run) termOf(row *annex.Limit, u *LimitUse, sure bool) Term {
 // sumTerms gathers what counts for a row with a sum: its own substances and
 // those of the rows that its rule adds. missing are the facts that would decide
 // the terms in doubt.
-func (run *Run) sumTerms(row *annex.Limit, own []*LimitUse, day exact.Date) (terms []Term, missing []string, why string) {
+func (run *Run) sumTerms(row *annex.Limit, own []*LimitUse,
+	day exact.Date) (terms []Term, missing []string, why string) {
 	seen := map[*LimitUse]bool{}
 	take := func(r *annex.Limit, u *LimitUse, isOwn bool) {
 		a := u.judge(r, run, day)
@@ -246,7 +249,8 @@ func NamesOf(uses []*LimitUse) []string {
 }
 
 // Compare settles the verdict of a row with or without a figure.
-func (run *Run) Compare(c LimitCheck, terms []Term, missing []string, limit *exact.Num, strict bool) LimitCheck {
+func (run *Run) Compare(c LimitCheck, terms []Term, missing []string, limit *exact.Num,
+	strict bool) LimitCheck {
 	open := slices.ContainsFunc(terms, func(t Term) bool { return !t.Sure })
 	mix, counted := run.Worst(terms, false)
 	run.fill(&c, terms, mix, counted, limit)
@@ -278,7 +282,8 @@ func (run *Run) Compare(c LimitCheck, terms []Term, missing []string, limit *exa
 		}
 		c.Verdict, c.Missing = LimitUndecided, missingWords(missing)
 		c.Shape.state, c.Shape.missing = "if-it-counts", missing
-		c.Reason = "more than " + limitText(c.Row, *limit, strict) + " if all of it counts, which depends on " + formula.JoinAnd(c.Missing)
+		c.Reason = "more than " + limitText(c.Row, *limit, strict) + " if all of it counts, which depends on " +
+			formula.JoinAnd(c.Missing)
 	case open:
 		c.Verdict, c.Shape.either = LimitKept, true
 		c.Reason = "kept either way: at most " + limitText(c.Row, *limit, strict) + " even if it applies"
@@ -343,7 +348,8 @@ func (run *Run) residue(c LimitCheck, terms []Term, kind annex.BasisKind, limit 
 	c.HighestPct, c.Room = nil, nil
 	if kind != annex.BasisShare && !limit.Less(c.Content.Max) {
 		c.Verdict = LimitKept
-		c.Reason = "all of it is not more than " + limit.Exact() + " %, so the part that counts (" + c.Row.Basis.Text + ") is not either"
+		c.Reason = "all of it is not more than " + limit.Exact() + " %, so the part that counts (" +
+			c.Row.Basis.Text + ") is not either"
 		c.Reason = run.remarks(c, terms)
 		return c
 	}
@@ -356,7 +362,8 @@ func (run *Run) residue(c LimitCheck, terms []Term, kind annex.BasisKind, limit 
 	default:
 		c.Missing = []string{"the content that counts: " + c.Row.Basis.Text}
 		c.Shape.state = "part"
-		c.Reason = "the limit of " + limit.Exact() + " % counts not the substance but its " + strings.TrimPrefix(c.Row.Basis.Text, "as ")
+		c.Reason = "the limit of " + limit.Exact() + " % counts not the substance but its " +
+			strings.TrimPrefix(c.Row.Basis.Text, "as ")
 	}
 	c.Reason = run.remarks(c, terms)
 	return c
@@ -373,7 +380,8 @@ func (run *Run) prohibit(c LimitCheck, terms []Term, a answer) LimitCheck {
 	case a.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(a.Missing)
 		c.Shape.state, c.Shape.missing = "not-permitted", a.Missing
-		c.Reason = "not permitted " + conditionWords(c.Row.Condition) + "; whether that applies depends on " + formula.JoinAnd(c.Missing)
+		c.Reason = "not permitted " + conditionWords(c.Row.Condition) + "; whether that applies depends on " +
+			formula.JoinAnd(c.Missing)
 	case c.Shape.traces:
 		c.Verdict, c.Missing = LimitUndecided, []string{"whether the trace can be avoided"}
 		c.Reason = "not permitted, and present as a trace only: Article 17 allows small traces that cannot be avoided in good practice, if the product stays safe"
@@ -382,7 +390,8 @@ func (run *Run) prohibit(c LimitCheck, terms []Term, a answer) LimitCheck {
 		c.Reason = "not permitted " + conditionWords(c.Row.Condition)
 	default:
 		c.Verdict, c.Missing = LimitUndecided, []string{"whether it is in the material at all"}
-		c.Reason = "not permitted " + conditionWords(c.Row.Condition) + "; its range begins at 0, so it may not be there"
+		c.Reason = "not permitted " + conditionWords(c.Row.Condition) +
+			"; its range begins at 0, so it may not be there"
 	}
 	c.Reason = run.remarks(c, terms)
 	return c

@@ -36,7 +36,8 @@ func (run *Run) coming(checks []LimitCheck, now []finding.Finding) []finding.Fin
 		for _, stop := range stops {
 			if !slices.Contains(later, stop) && !said["free|"+stop.what+stop.subject] {
 				said["free|"+stop.what+stop.subject] = true
-				fs = append(fs, finding.NewFinding(finding.Note, "coming-limit", run.In.Product.Pos, formula.With().Day("day", day)).As("free").On(stop.subject).
+				fs = append(fs, finding.NewFinding(finding.Note, "coming-limit", run.In.Product.Pos, formula.With().
+					Day("day", day)).As("free").On(stop.subject).
 					By(finding.TheMaker).With(finding.Action{Kind: finding.ActionCheckOn, Day: day}))
 			}
 		}

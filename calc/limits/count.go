@@ -182,9 +182,11 @@ func basisTerm(row *annex.Limit, t Term, s *formula.Substance) finding.Term {
 	if s.Nano {
 		name += " (nano)"
 	}
-	v := formula.With().Num("content", s.Total.Max, "%", finding.FourDigits).Name("substance", name).Quote("basis", row.Basis.Text)
+	v := formula.With().Num("content", s.Total.Max, "%", finding.FourDigits).Name("substance", name).
+		Quote("basis", row.Basis.Text)
 	if !t.Factor.Equal(exact.Int(1)) {
-		v = v.Num("factor", t.Factor, "", finding.AsIs).Num("result", s.Total.Max.Mul(t.Factor), "%", finding.FourDigits)
+		v = v.Num("factor", t.Factor, "", finding.AsIs).Num("result", s.Total.Max.Mul(t.Factor), "%",
+			finding.FourDigits)
 	}
 	switch {
 	case t.remark == "":

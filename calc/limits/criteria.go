@@ -215,9 +215,11 @@ func criterionFinding(in *formula.Input, s *ingredients.Sheet, list []criterion)
 	}
 	var criteria finding.Values
 	for _, text := range order {
-		criteria = criteria.Term("", "criterion", formula.With().Quote("criterion", text).Names("substances", of[text]))
+		criteria = criteria.Term("", "criterion", formula.With().Quote("criterion", text).
+			Names("substances", of[text]))
 	}
-	v := formula.With().Those("criteria", criteria).Name("code", s.Supplier.Code).Name("document", list[0].Paper).Source("law", sources)
+	v := formula.With().Those("criteria", criteria).Name("code", s.Supplier.Code).
+		Name("document", list[0].Paper).Source("law", sources)
 	f := in.OnMaterial(finding.NewFinding(finding.Ask, "criterion", s.Pos, v), s.ID).
 		By(s.Asked()).At(s.Pos.File, "documents", formula.With().Name("kind", "purity"))
 	if list[0].Paper != "" {
@@ -231,7 +233,8 @@ func criterionFinding(in *formula.Input, s *ingredients.Sheet, list []criterion)
 func (run *Run) phFinding(c criterion) (finding.Finding, bool) {
 	p := run.In.Product
 	say := func(sev finding.Severity, form string, pos exact.Pos, v finding.Values) (finding.Finding, bool) {
-		v = v.Name("substance", c.Substance).Quote("criterion", c.Text).Source("law", formula.RowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()))
+		v = v.Name("substance", c.Substance).Quote("criterion", c.Text).
+			Source("law", formula.RowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()))
 		return run.In.OnProduct(finding.NewFinding(sev, "ph-limit", pos, v)).As(form).By(finding.TheMaker).
 			At(p.Pos.File, "specification.ph", nil), true
 	}

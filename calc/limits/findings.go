@@ -50,7 +50,8 @@ func byInstrument(checks []LimitCheck) (made, drafts []LimitCheck) {
 // draftFinding says what a draft would bar.
 func (run *Run) draftFinding(c LimitCheck) finding.Finding {
 	values := finding.With().Range("content", c.Content, "%", finding.FourDigits).
-		MaybeNum("limit", c.LimitPct, "%", finding.AsIs).Quote("basis", c.Row.Basis.Text).Quote("rule", c.Row.Source).Day("from", c.Row.From)
+		MaybeNum("limit", c.LimitPct, "%", finding.AsIs).Quote("basis", c.Row.Basis.Text).
+		Quote("rule", c.Row.Source).Day("from", c.Row.From)
 	f := finding.NewFinding(finding.Ask, "draft-law", PosOf(c), values).On(subjectOf(c)).By(finding.TheMaker)
 	f.Sum = run.sumOf(c)
 	return f
@@ -145,7 +146,8 @@ func PosOf(c LimitCheck) exact.Pos {
 
 // stop raises a broken row.
 func (run *Run) stop(c LimitCheck, day exact.Date) finding.Finding {
-	content := formula.PortionNamed(formula.With().Range("content", c.Shape.plain, "%", finding.FourDigits), c.WorstIn)
+	content := formula.PortionNamed(formula.With().Range("content", c.Shape.plain, "%", finding.FourDigits),
+		c.WorstIn)
 	where := formula.With().Quote("where", conditionWords(c.Row.Condition))
 	code, v := "over-limit", finding.Values(nil)
 	var settle *finding.Settle
@@ -153,14 +155,17 @@ func (run *Run) stop(c LimitCheck, day exact.Date) finding.Finding {
 	case c.notHere():
 		code, v = "colourant-not-here", where.Quote("type", formula.LowerFirst(run.In.Type.Name))
 	case c.Shape.Kind == checkTogether:
-		code, v = "not-together", formula.With().Names("others", c.Shape.Others).Names("entries", c.Shape.entries).Quote("rule", c.Row.SumRule)
+		code, v = "not-together", formula.With().Names("others", c.Shape.Others).Names("entries", c.Shape.entries).
+			Quote("rule", c.Row.SumRule)
 	case c.Shape.Kind == CheckProhibited:
-		code, v = "prohibited", append(content.Set(formula.With().Range("content", c.Content, "%", finding.FourDigits)), where...)
+		code, v = "prohibited", append(content.Set(formula.With().Range("content", c.Content, "%",
+			finding.FourDigits)), where...)
 	default:
 		v = run.counted(append(content, where...), c)
 		v, settle = run.ways(v, c)
 	}
-	f := finding.NewFinding(finding.Stop, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).On(subjectOf(c)).By(finding.TheMaker)
+	f := finding.NewFinding(finding.Stop, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).
+		On(subjectOf(c)).By(finding.TheMaker)
 	most := c.Content.Max
 	f.Settle, f.Sum, f.Grade, f.Cause = settle, run.sumOf(c), &most, subjectKey(c)
 	if c.needsExact() {
@@ -195,7 +200,8 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 		v = append(v.Set(formula.With().Range("content", c.Content, "%", finding.FourDigits)), where...)
 	case c.Shape.Kind == CheckProhibited && !c.Shape.Certain:
 		code, form, who = "maybe-prohibited", "", widest
-		v = append(formula.PortionNamed(formula.With().Num("most", c.Content.Max, "%", finding.FourDigits), c.WorstIn), where...)
+		v = append(formula.PortionNamed(formula.With().Num("most", c.Content.Max, "%", finding.FourDigits),
+			c.WorstIn), where...)
 	case c.Shape.Kind == checkResidue:
 		who = widest
 		v = v.Num("limit", *c.LimitPct, "%", finding.AsIs)
@@ -211,14 +217,16 @@ func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 			v = v.Quote("only", c.Row.OnlyForm)
 		}
 	}
-	f := finding.NewFinding(finding.Ask, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).As(form).On(subjectOf(c)).By(who)
+	f := finding.NewFinding(finding.Ask, code, PosOf(c), v.Source("law", formula.LawSource(c.Row, day))).
+		As(form).On(subjectOf(c)).By(who)
 	f.Sum = run.sumOf(c)
 	return f
 }
 
 // needsExact says whether a narrower range could keep the limit.
 func (c LimitCheck) needsExact() bool {
-	return c.LimitPct != nil && c.Shape.Kind == CheckFigure && !c.LimitPct.Less(c.Content.Min) && !c.Content.IsExact()
+	return c.LimitPct != nil && c.Shape.Kind == CheckFigure && !c.LimitPct.Less(c.Content.Min) &&
+		!c.Content.IsExact()
 }
 
 // counted adds what a content counts as where that differs, and the limit.
@@ -227,7 +235,8 @@ func (run *Run) counted(v finding.Values, c LimitCheck) finding.Values {
 		v = v.Range("counted", c.Content, "%", finding.FourDigits)
 	}
 	if c.LimitPct != nil {
-		v = v.Num("limit", *c.LimitPct, "%", finding.AsIs).Quote("basis", c.Row.Basis.Text).Flag(c.Row.Sum.Strict, "strictly")
+		v = v.Num("limit", *c.LimitPct, "%", finding.AsIs).Quote("basis", c.Row.Basis.Text).
+			Flag(c.Row.Sum.Strict, "strictly")
 	}
 	return v
 }
@@ -271,7 +280,8 @@ func factTerms(facts []string) finding.Values {
 }
 
 // namesNoSheet are the facts that no sheet supplies.
-var namesNoSheet = []string{law.MissingAge, law.MissingInhalable, law.MissingProfessional, law.MissingFormaldehyde}
+var namesNoSheet = []string{law.MissingAge, law.MissingInhalable, law.MissingProfessional,
+	law.MissingFormaldehyde}
 
 // fixTerms are what supplies the missing facts as terms.
 func fixTerms(facts []string, sheets finding.Values) finding.Values {

@@ -37,12 +37,14 @@ func (u *LimitUse) judge(row *annex.Limit, run *Run, day exact.Date) answer {
 	}
 	open := law.Answer{}
 	for _, m := range u.Matches {
-		if !slices.Contains(row.Excepted, formula.EntryOf(m.Row)) || m.Row.Prohibited() || !run.inForce(m.Row, day) {
+		if !slices.Contains(row.Excepted, formula.EntryOf(m.Row)) || m.Row.Prohibited() ||
+			!run.inForce(m.Row, day) {
 			continue
 		}
 		switch e := u.judgeAlone(m.Row); e.Verdict {
 		case law.Holds:
-			return answer{Answer: law.Answer{Verdict: law.DoesNot}, why: "entry " + formula.EntryOf(m.Row) + " excepts this use"}
+			return answer{Answer: law.Answer{Verdict: law.DoesNot}, why: "entry " + formula.EntryOf(m.Row) +
+				" excepts this use"}
 		case law.Undecided:
 			open = e.Answer
 		}
@@ -110,7 +112,8 @@ func (u *LimitUse) onlyFragrance() bool {
 // formaldehyde is not in a sheet; what is there as such is the least of it.
 func (u *LimitUse) reading(row *annex.Limit, s law.Situation) law.Answer {
 	a := law.JudgeLimit(row, s)
-	if a.Verdict == law.Undecided && slices.Contains(a.Missing, law.MissingFormaldehyde) && u.formald.Sign() > 0 {
+	if a.Verdict == law.Undecided && slices.Contains(a.Missing, law.MissingFormaldehyde) &&
+		u.formald.Sign() > 0 {
 		s.FormaldPct = &u.formald
 		if b := law.JudgeLimit(row, s); b.Verdict == law.Holds {
 			return b
@@ -122,7 +125,8 @@ func (u *LimitUse) reading(row *annex.Limit, s law.Situation) law.Answer {
 // whyNot words the first part of a row's condition that does not hold.
 func (u *LimitUse) whyNot(row *annex.Limit) string {
 	for _, c := range row.Condition.Clauses {
-		if law.JudgeCondition((condition.Condition{Clauses: []condition.Clause{c}}), u.certain).Verdict == law.DoesNot {
+		if law.JudgeCondition((condition.Condition{Clauses: []condition.Clause{c}}), u.certain).
+			Verdict == law.DoesNot {
 			return "the row is " + clauseWords(c)
 		}
 	}
@@ -149,20 +153,33 @@ func Union(a, b []string) []string {
 // factWords says in words which fact is missing and who can state it. {sheet} and
 // {product} stand for the files to change.
 var factWords = map[string]struct{ what, fix string }{
-	law.MissingAge:          {"the age it is intended for", "say in {product} whom it is intended_for"},
-	law.MissingFunction:     {"what it is in the product for", "name its function in {sheet}, the main one first"},
-	law.MissingInhalable:    {"whether users can breathe it in", "let the assessor say whether the spray or powder can reach the lungs"},
-	law.MissingProfessional: {"whether it is for professional use only", "write professional: true or false in {product}"},
-	law.MissingNano:         {"whether it is a nanomaterial", "ask the supplier for the particle sizes and enter nano: true or false in {sheet}"},
-	law.MissingMassive:      {"whether the metal is in pieces of 1 mm and more", "enter the form of the material in {sheet}"},
-	law.MissingNatural:      {"whether it comes from natural essences only", "ask the supplier whether it was added as such or comes in with natural oils"},
-	law.MissingRefining:     {"the refining history", "ask the supplier for a statement that the full refining history is known, and enter it as a document of kind purity in {sheet}"},
-	law.MissingButadiene:    {"its butadiene content", "ask the supplier for the butadiene content and enter it as an impurity in {sheet}"},
-	law.MissingFormaldehyde: {"how much formaldehyde it releases", "have the released formaldehyde measured or calculated"},
-	missingFactor:           {"how much of what the limit counts is in it", "ask the supplier for the content that the limit counts, and let the assessor compare it"},
-	missingForm:             {"whether the material has the form the row is for", "ask the supplier for the form and the particle sizes, and let the assessor compare them with the row"},
-	missingUse:              {"whether it serves the purpose of that annex here, which its sheets do not say", "name that function in {sheet} if it does; else let the assessor say that the annex does not apply"},
-	missingMatch:            {"which entry it belongs to", "ask the supplier for the plant part and preparation, and correct name and number in {sheet}"},
+	law.MissingAge: {"the age it is intended for", "say in {product} whom it is intended_for"},
+	law.MissingFunction: {"what it is in the product for",
+		"name its function in {sheet}, the main one first"},
+	law.MissingInhalable: {"whether users can breathe it in",
+		"let the assessor say whether the spray or powder can reach the lungs"},
+	law.MissingProfessional: {"whether it is for professional use only",
+		"write professional: true or false in {product}"},
+	law.MissingNano: {"whether it is a nanomaterial",
+		"ask the supplier for the particle sizes and enter nano: true or false in {sheet}"},
+	law.MissingMassive: {"whether the metal is in pieces of 1 mm and more",
+		"enter the form of the material in {sheet}"},
+	law.MissingNatural: {"whether it comes from natural essences only",
+		"ask the supplier whether it was added as such or comes in with natural oils"},
+	law.MissingRefining: {"the refining history",
+		"ask the supplier for a statement that the full refining history is known, and enter it as a document of kind purity in {sheet}"},
+	law.MissingButadiene: {"its butadiene content",
+		"ask the supplier for the butadiene content and enter it as an impurity in {sheet}"},
+	law.MissingFormaldehyde: {"how much formaldehyde it releases",
+		"have the released formaldehyde measured or calculated"},
+	missingFactor: {"how much of what the limit counts is in it",
+		"ask the supplier for the content that the limit counts, and let the assessor compare it"},
+	missingForm: {"whether the material has the form the row is for",
+		"ask the supplier for the form and the particle sizes, and let the assessor compare them with the row"},
+	missingUse: {"whether it serves the purpose of that annex here, which its sheets do not say",
+		"name that function in {sheet} if it does; else let the assessor say that the annex does not apply"},
+	missingMatch: {"which entry it belongs to",
+		"ask the supplier for the plant part and preparation, and correct name and number in {sheet}"},
 }
 
 // missingWords lists missing facts in words.

@@ -31,7 +31,8 @@ func LabelTexts(checks []LimitCheck) []LabelText {
 		if c.Shape.label == labelNone {
 			continue
 		}
-		l := LabelText{Text: labelWords(c), Row: c.Row, Substances: c.Substances, Certain: c.Shape.label == labelCertain, When: c.Row.Label.When}
+		l := LabelText{Text: labelWords(c), Row: c.Row, Substances: c.Substances,
+			Certain: c.Shape.label == labelCertain, When: c.Row.Label.When}
 		i := slices.IndexFunc(out, func(o LabelText) bool { return o.Text == l.Text })
 		if i < 0 {
 			out = append(out, l)
@@ -53,7 +54,8 @@ var placeHolder = regexp.MustCompile(`<[^>]*>`)
 
 // labelWords fills the name of the substance into the wording.
 func labelWords(c LimitCheck) string {
-	return placeHolder.ReplaceAllString(c.Row.LabelText, strings.ReplaceAll(formula.JoinAnd(c.Substances), "$", "$$"))
+	return placeHolder.ReplaceAllString(c.Row.LabelText, strings.ReplaceAll(formula.JoinAnd(c.Substances),
+		"$", "$$"))
 }
 
 // label decides whether the wording of a row is due.
@@ -61,7 +63,8 @@ func labelWords(c LimitCheck) string {
 // A row that holds asks for it; one that may hold may ask for it. Its label
 // columns narrow that: to contents above a figure, to a further condition.
 func (run *Run) label(c *LimitCheck) labelDue {
-	if c.Row.LabelText == "" || !slices.ContainsFunc(c.Shape.Uses, func(u *LimitUse) bool { return !u.IsTrace() }) {
+	if c.Row.LabelText == "" ||
+		!slices.ContainsFunc(c.Shape.Uses, func(u *LimitUse) bool { return !u.IsTrace() }) {
 		return labelNone
 	}
 	duty, also := c.Row.Label, labelCertain
@@ -117,7 +120,8 @@ func (run *Run) labelFindings(checks []LimitCheck, day exact.Date) []finding.Fin
 	var fs []finding.Finding
 	for _, l := range LabelTexts(checks) {
 		f := finding.NewFinding(finding.Note, "label-wording", run.In.Product.Pos,
-			formula.With().Quote("text", l.Text).Source("law", formula.LawSource(l.Row, day))).On(formula.JoinAnd(l.Substances)).By(finding.TheMaker)
+			formula.With().Quote("text", l.Text).Source("law", formula.LawSource(l.Row, day))).
+			On(formula.JoinAnd(l.Substances)).By(finding.TheMaker)
 		if !l.Certain {
 			f = f.As("maybe").And(formula.With().Quote("when", l.When)).By(finding.TheAssessor)
 		}

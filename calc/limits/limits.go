@@ -154,7 +154,8 @@ func leastFormaldehyde(c *formula.Composition) exact.Num {
 
 // IsTrace says whether a substance is in the product as an impurity alone.
 func (u *LimitUse) IsTrace() bool {
-	return !slices.ContainsFunc(u.S.Contributions, func(k formula.Contribution) bool { return k.Route != formula.ByImpurity })
+	return !slices.ContainsFunc(u.S.Contributions,
+		func(k formula.Contribution) bool { return k.Route != formula.ByImpurity })
 }
 
 // match returns how a row names the substance, nil where it does not.

@@ -44,7 +44,8 @@ func (run *Run) closedLists(checks []LimitCheck, day exact.Date) []finding.Findi
 	}
 	for _, u := range append(slices.Clone(run.Uses), run.Others...) {
 		if formula.IsCI(u.S.INCI) && !run.onList(u.S.INCI, u.S.Nano, "IV", day) {
-			fs = append(fs, finding.NewFinding(finding.Stop, "not-listed-colourant", u.S.Contributions[0].SourcePos, formula.With().Day("day", day)).
+			fs = append(fs, finding.NewFinding(finding.Stop, "not-listed-colourant", u.S.Contributions[0].SourcePos,
+				formula.With().Day("day", day)).
 				As("number").On(u.S.INCI).By(finding.TheMaker))
 		}
 	}
@@ -82,7 +83,8 @@ func (run *Run) closedList(m *formula.Material, l closedList, day exact.Date) []
 	}
 	s := m.Sheet
 	say := func(sev finding.Severity, form string, names []string) []finding.Finding {
-		f := run.In.OnMaterial(finding.NewFinding(sev, l.code, s.Pos, formula.With().Names("substances", names).Day("day", day)), s.ID).As(form).
+		f := run.In.OnMaterial(finding.NewFinding(sev, l.code, s.Pos, formula.With().Names("substances", names).
+			Day("day", day)), s.ID).As(form).
 			By(s.Asked()).At(s.Pos.File, "functions", nil)
 		if sev == finding.Stop {
 			f = f.By(finding.TheMaker)
@@ -148,7 +150,8 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 			}
 			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" && !row.DyesHair() {
 				st.figure = true
-				st.rows = st.rows.Term("", "row-where", formula.With().Name("row", row.Key).Quote("where", conditionWords(row.Condition)))
+				st.rows = st.rows.Term("", "row-where", formula.With().Name("row", row.Key).
+					Quote("where", conditionWords(row.Condition)))
 			}
 		}
 	}
@@ -163,7 +166,8 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 			sev = finding.Note
 		}
 		f := finding.NewFinding(sev, "no-line", u.S.Contributions[0].LinePos,
-			formula.With().Quote("type", formula.LowerFirst(run.In.Type.Name)).Day("day", day).Source("rows", st.rows)).On(u.Name()).By(finding.TheAssessor)
+			formula.With().Quote("type", formula.LowerFirst(run.In.Type.Name)).Day("day", day).
+				Source("rows", st.rows)).On(u.Name()).By(finding.TheAssessor)
 		f.Sum = run.In.TermsOf(u.S.Contributions)
 		fs = append(fs, f)
 	}
@@ -192,7 +196,8 @@ func (run *Run) classFindings(checks []LimitCheck, day exact.Date) []finding.Fin
 // Lets says whether a class entry leaves a substance to another entry or names
 // it as an exception.
 func (run *Run) Lets(u *LimitUse, row *annex.Limit) bool {
-	if slices.ContainsFunc(row.ExemptNames, func(n string) bool { return ingredients.NameKey(n) == ingredients.NameKey(u.S.INCI) }) {
+	if slices.ContainsFunc(row.ExemptNames,
+		func(n string) bool { return ingredients.NameKey(n) == ingredients.NameKey(u.S.INCI) }) {
 		return true
 	}
 	return slices.ContainsFunc(u.Matches, func(m rowMatch) bool {
@@ -203,11 +208,13 @@ func (run *Run) Lets(u *LimitUse, row *annex.Limit) bool {
 func (run *Run) classMember(u *LimitUse, row *annex.Limit, day exact.Date) (finding.Finding, bool) {
 	s := run.base
 	s.Functions, s.FunctionsKnown = u.Roles.All, u.Roles.Known
-	if law.JudgeLimit(row, useSituation(run.In, s, u.S)).Verdict == law.DoesNot || row.MaxPct == nil || !row.MaxPct.Less(u.S.Total.Max) {
+	if law.JudgeLimit(row, useSituation(run.In, s, u.S)).Verdict == law.DoesNot || row.MaxPct == nil ||
+		!row.MaxPct.Less(u.S.Total.Max) {
 		return finding.Finding{}, false
 	}
 	f := finding.NewFinding(finding.Ask, "class-member", u.S.Contributions[0].LinePos,
-		formula.With().Name("entry", formula.EntryOf(row)).Quote("class", row.Names[0]).Source("law", formula.LawSource(row, day))).On(u.Name()).By(finding.TheAssessor)
+		formula.With().Name("entry", formula.EntryOf(row)).Quote("class", row.Names[0]).
+			Source("law", formula.LawSource(row, day))).On(u.Name()).By(finding.TheAssessor)
 	f.Sum = run.In.TermsOf(u.S.Contributions)
 	return f, true
 }

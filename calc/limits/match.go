@@ -80,8 +80,9 @@ func matcherOf(s *formula.Session) *matcher {
 
 func newMatcher(s *formula.Session) *matcher {
 	tables := s.Law
-	m := &matcher{session: s, tables: tables, species: map[string][]*annex.Limit{}, ofPlant: map[string]*names.Plant{},
-		plants: map[string][]*annex.Limit{}, order: map[*annex.Limit]int{}, basis: map[string]exact.Num{}, carries: map[string]bool{},
+	m := &matcher{session: s, tables: tables, species: map[string][]*annex.Limit{},
+		ofPlant: map[string]*names.Plant{},
+		plants:  map[string][]*annex.Limit{}, order: map[*annex.Limit]int{}, basis: map[string]exact.Num{}, carries: map[string]bool{},
 		Standards: map[string]standardRows{}, Counted: map[string][]string{}}
 	for i, l := range tables.EveryLimit() {
 		m.order[l] = i
@@ -351,5 +352,8 @@ type element struct {
 
 // NameWords splits a name into lower-case words.
 func NameWords(name string) []string {
-	return strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r == ' ' || r == '-' || r == '/' })
+	return strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
+		return r == ' ' || r == '-' ||
+			r == '/'
+	})
 }

@@ -24,7 +24,8 @@ func (m *matcher) addEntryPlant(name string, l *annex.Limit) {
 
 // addSpecies adds the entries of a plant whose part and preparation a material
 // has, or leaves open, however the two are printed.
-func (m *matcher) addSpecies(s *formula.Substance, add func(row *annex.Limit, how, doubt string, standsFor ...string)) {
+func (m *matcher) addSpecies(s *formula.Substance, add func(row *annex.Limit, how, doubt string,
+	standsFor ...string)) {
 	for _, n := range append(s.AllNames(), s.Maybe...) {
 		material := formula.Plant(m.tables.Dictionary(), n)
 		if material == nil {

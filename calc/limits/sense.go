@@ -21,7 +21,8 @@ func SenseFindings(in *formula.Input, whole *formula.Composition) []finding.Find
 	fs := areaFindings(in)
 	fs = append(fs, acidFindings(in, whole)...)
 	if d := in.Product.Evidence.DensityGML; d != nil && UnusualDensity(in.Law, *d) {
-		fs = append(fs, densityFinding(in, *d, in.Product.Evidence.DensityPos, in.Product.ID, "specification.density"))
+		fs = append(fs, densityFinding(in, *d, in.Product.Evidence.DensityPos, in.Product.ID,
+			"specification.density"))
 	}
 	for _, s := range formula.SheetsIn(in, []*formula.Composition{whole}) {
 		if d := s.Physical.DensityGML; d != nil && UnusualDensity(in.Law, *d) {
@@ -42,7 +43,8 @@ func areaFindings(in *formula.Input) []finding.Finding {
 			continue
 		}
 		fs = append(fs, in.OnProduct(finding.NewFinding(finding.Ask, "area-contradicts", in.Product.AreasPos,
-			formula.With().Name("area", a).Name("type", in.Product.Type).Names("areas", in.Type.Areas))).By(finding.TheMaker).At(in.Product.Pos.File, "body_area", nil))
+			formula.With().Name("area", a).Name("type", in.Product.Type).Names("areas", in.Type.Areas))).
+			By(finding.TheMaker).At(in.Product.Pos.File, "body_area", nil))
 	}
 	return fs
 }
@@ -56,13 +58,16 @@ func acidFindings(in *formula.Input, whole *formula.Composition) []finding.Findi
 	var fs []finding.Finding
 	for _, s := range whole.Substances {
 		acid := in.Law.AcidPreservative(s.INCI)
-		if acid == nil || !s.IsIngredient() || !law.IsPreservative(in.Law, s.INCI, s.CAS, in.Market, in.Date) || !slices.Contains(rolesOf(in, s).All, fnPreservative) {
+		if acid == nil || !s.IsIngredient() || !law.IsPreservative(in.Law, s.INCI, s.CAS, in.Market, in.Date) ||
+			!slices.Contains(rolesOf(in, s).All, fnPreservative) {
 			continue
 		}
 		high := ph.Max.Float()
 		if share := acid.UndissociatedPct(high); share < least.Float() {
-			fs = append(fs, finding.NewFinding(finding.Ask, "acid-above-ph", ph.Pos, formula.With().Num("ph", ph.Max, "", finding.AsIs).
-				Figure("share", strconv.FormatFloat(share, 'g', 2, 64), "%").Figure("pka", strconv.FormatFloat(acid.PKa, 'f', 2, 64), "").
+			fs = append(fs, finding.NewFinding(finding.Ask, "acid-above-ph", ph.Pos, formula.With().
+				Num("ph", ph.Max, "", finding.AsIs).
+				Figure("share", strconv.FormatFloat(share, 'g', 2, 64), "%").
+				Figure("pka", strconv.FormatFloat(acid.PKa, 'f', 2, 64), "").
 				Source("least", formula.RowSource(least.Source, "facts.csv", least.Key, least.FromMemory())).
 				Source("acid", formula.RowSource(acid.Source, "acid-preservatives.csv", acid.Key, acid.FromMemory()))).
 				On(s.INCI).By(finding.TheAssessor, finding.ALaboratory).At(ph.Pos.File, "specification.ph", nil))
@@ -76,11 +81,14 @@ func acidFindings(in *formula.Input, whole *formula.Composition) []finding.Findi
 //
 // Source: facts.csv, rows density-usual-low and density-usual-high.
 func UnusualDensity(tables *table.Tables, d exact.Num) bool {
-	return d.Less(law.Fact(tables, "density-usual-low").Number) || law.Fact(tables, "density-usual-high").Number.Less(d)
+	return d.Less(law.Fact(tables, "density-usual-low").Number) || law.Fact(tables, "density-usual-high").
+		Number.Less(d)
 }
 
 func densityFinding(in *formula.Input, d exact.Num, pos exact.Pos, of, key string) finding.Finding {
-	return finding.NewFinding(finding.Ask, "density-unusual", pos, formula.With().Num("density", d, "g/ml", finding.AsIs).
-		Num("low", law.Fact(in.Law, "density-usual-low").Number, "", finding.AsIs).Num("high", law.Fact(in.Law, "density-usual-high").Number, "", finding.AsIs)).
+	return finding.NewFinding(finding.Ask, "density-unusual", pos, formula.With().
+		Num("density", d, "g/ml", finding.AsIs).
+		Num("low", law.Fact(in.Law, "density-usual-low").Number, "", finding.AsIs).
+		Num("high", law.Fact(in.Law, "density-usual-high").Number, "", finding.AsIs)).
 		On(of).By(finding.TheMaker).At(pos.File, key, nil)
 }

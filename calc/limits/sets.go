@@ -17,7 +17,8 @@ import (
 // in the same raw material: methylisothiazolinone that comes with its chlorinated
 // partner is their mixture, and alone it is itself.
 func (run *Run) exclusiveCheck(row *annex.Limit, uses []*LimitUse, day exact.Date) LimitCheck {
-	c := LimitCheck{Row: row, Substances: NamesOf(uses), Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: uses}}
+	c := LimitCheck{Row: row, Substances: NamesOf(uses), Verdict: LimitNotApplicable,
+		Shape: checkShape{Kind: checkNone, Uses: uses}}
 	var own, other []*LimitUse
 	why := ""
 	var missing []string
@@ -74,7 +75,8 @@ func (run *Run) exclusiveCheck(row *annex.Limit, uses []*LimitUse, day exact.Dat
 		slices.Sort(entries)
 		entries = slices.Compact(entries)
 		c.Shape.entries = entries
-		c.Reason = "may not be used together with " + formula.JoinAnd(NamesOf(other)) + " of entry " + strings.Join(entries, ", ") + ": " + row.SumRule
+		c.Reason = "may not be used together with " + formula.JoinAnd(NamesOf(other)) + " of entry " +
+			strings.Join(entries, ", ") + ": " + row.SumRule
 		c.HighestPct, c.Room = nil, nil
 	}
 	return c
@@ -142,7 +144,8 @@ func without(a, b []*LimitUse) []*LimitUse {
 // colourCheck settles a row of the colourant list. The list permits: a colourant
 // is allowed where one of its rows holds, and nowhere else.
 func (run *Run) colourCheck(row *annex.Limit, u *LimitUse, day exact.Date) LimitCheck {
-	c := LimitCheck{Row: row, Substances: []string{u.Name()}, Verdict: LimitNotApplicable, Shape: checkShape{Kind: checkNone, Uses: []*LimitUse{u}}}
+	c := LimitCheck{Row: row, Substances: []string{u.Name()}, Verdict: LimitNotApplicable,
+		Shape: checkShape{Kind: checkNone, Uses: []*LimitUse{u}}}
 	sure, may := u.HasRole(fnColorant)
 	terms := []Term{run.termOf(row, u, sure)}
 	mix, counted := run.Worst(terms, false)
@@ -171,14 +174,17 @@ func (run *Run) colourCheck(row *annex.Limit, u *LimitUse, day exact.Date) Limit
 	case cond.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(cond.Missing)
 		c.Shape.state, c.Shape.missing = "colourant-if", cond.Missing
-		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + "; whether that is so depends on " + formula.JoinAnd(c.Missing)
+		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) +
+			"; whether that is so depends on " + formula.JoinAnd(c.Missing)
 	case sure:
 		c.Verdict = LimitExceeded
-		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + ": it may not be used as a colourant here"
+		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) +
+			": it may not be used as a colourant here"
 	default:
 		c.Verdict, c.Missing = LimitUndecided, missingWords([]string{law.MissingFunction})
 		c.Shape.state, c.Shape.missing = "colourant-maybe", []string{law.MissingFunction}
-		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) + "; whether it colours the product depends on " + formula.JoinAnd(c.Missing)
+		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) +
+			"; whether it colours the product depends on " + formula.JoinAnd(c.Missing)
 	}
 	c.Reason = run.remarks(c, terms)
 	return c
@@ -187,7 +193,8 @@ func (run *Run) colourCheck(row *annex.Limit, u *LimitUse, day exact.Date) Limit
 // otherColourRow names another row in force that permits the colourant.
 func (run *Run) otherColourRow(row *annex.Limit, u *LimitUse, day exact.Date) string {
 	for _, m := range u.Matches {
-		if m.Row != row && m.Row.Annex == "IV" && !m.Row.Prohibited() && run.inForce(m.Row, day) && law.JudgeCondition(m.Row.Condition, u.certain).Verdict == law.Holds {
+		if m.Row != row && m.Row.Annex == "IV" && !m.Row.Prohibited() && run.inForce(m.Row, day) &&
+			law.JudgeCondition(m.Row.Condition, u.certain).Verdict == law.Holds {
 			return m.Row.Key
 		}
 	}

@@ -31,7 +31,8 @@ func functionOf(s *formula.Session, wording string) (string, bool) {
 		return "", false
 	}
 	turns := f.Turn("limits")
-	for _, function := range []string{"peroxide-stabiliser", fnPreservative, fnUVFilter, fnColorant, FnFragrance, "ph-adjuster", "rust-inhibitor", "denaturant"} {
+	for _, function := range []string{"peroxide-stabiliser", fnPreservative, fnUVFilter, fnColorant, FnFragrance,
+		"ph-adjuster", "rust-inhibitor", "denaturant"} {
 		if slices.Contains(turns, function) {
 			return function, true
 		}
@@ -50,7 +51,8 @@ func FunctionFindings(s *ingredients.Sheet, dict *ingredients.Dictionary) []find
 			continue
 		}
 		fs = append(fs, finding.NewFinding(finding.Ask, "unknown-function", s.Pos,
-			formula.With().Quote("typed", wording).Names("near", dict.Names().NearestFunctions(wording, formula.NearNames))).OnValue(s.Named()).
+			formula.With().Quote("typed", wording).
+				Names("near", dict.Names().NearestFunctions(wording, formula.NearNames))).OnValue(s.Named()).
 			By(finding.TheMaker).At(s.Pos.File, "functions", nil).With(finding.Action{Kind: finding.ActionFunctions}))
 	}
 	return fs

@@ -53,7 +53,8 @@ func (w *phrase) add(c condition.Clause) {
 			w.nouns = append(w.nouns, joined)
 		}
 	case t.Kind == "area", t.Kind == "population":
-		w.purpose = append(w.purpose, "for "+strings.ReplaceAll(strings.ReplaceAll(joined, "products for ", ""), "for ", ""))
+		w.purpose = append(w.purpose, "for "+strings.ReplaceAll(strings.ReplaceAll(joined, "products for ", ""),
+			"for ", ""))
 	case t.Kind == "function":
 		w.function = append(w.function, strings.TrimPrefix(joined, "use "))
 	case t.Kind == "inhalable":

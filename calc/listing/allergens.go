@@ -58,7 +58,8 @@ func (a AllergenTotal) OnLabel() bool { return a.Verdict == Declare || a.Verdict
 // entries; note "unlisted-allergen" when a declared name is on no list.
 // Source: Regulation (EC) 1223/2009 Annex III, fragrance allergen entries;
 // members and thresholds in allergens.csv.
-func Allergens(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material) ([]AllergenTotal, []finding.Finding) {
+func Allergens(in *formula.Input, comps []*formula.Composition,
+	materials map[string]*formula.Material) ([]AllergenTotal, []finding.Finding) {
 	index := allergenIndexOf(in)
 	rows := index.rows
 	gaps, findings := declarationGaps(in, comps, materials, index)
@@ -138,7 +139,8 @@ func allergenIndexOf(in *formula.Input) *allergenIndex {
 }
 
 func indexAllergens(s *formula.Session, rows []*annex.Allergen) *allergenIndex {
-	ix := &allergenIndex{Session: s, rows: rows, ByName: map[string][]*annex.Allergen{}, byCAS: map[string][]*annex.Allergen{},
+	ix := &allergenIndex{Session: s, rows: rows, ByName: map[string][]*annex.Allergen{},
+		byCAS:     map[string][]*annex.Allergen{},
 		bySpecies: map[string][]*annex.Allergen{}, plants: map[string]*names.Plant{}}
 	add := func(m map[string][]*annex.Allergen, key string, row *annex.Allergen) {
 		if key != "" && !slices.Contains(m[key], row) {
@@ -262,14 +264,16 @@ func (ix *allergenIndex) openPlant(s *formula.Substance, row *annex.Allergen) bo
 			return false
 		}
 	}
-	return row.Botanical && ix.fits(ix.plantOf(s), s.CAS, row) == names.Open || slices.ContainsFunc(s.Maybe, func(n string) bool {
-		return slices.Contains(ix.ByName[ingredients.NameKey(n)], row)
-	})
+	return row.Botanical && ix.fits(ix.plantOf(s), s.CAS, row) == names.Open ||
+		slices.ContainsFunc(s.Maybe, func(n string) bool {
+			return slices.Contains(ix.ByName[ingredients.NameKey(n)], row)
+		})
 }
 
 // membersIn returns the substances of a mixture that count for each row, in the
 // order of the mixture, and notes those that more than one row claims.
-func (ix *allergenIndex) membersIn(c *formula.Composition, ambiguous map[string]bool) map[*annex.Allergen][]*formula.Substance {
+func (ix *allergenIndex) membersIn(c *formula.Composition,
+	ambiguous map[string]bool) map[*annex.Allergen][]*formula.Substance {
 	members := map[*annex.Allergen][]*formula.Substance{}
 	for _, s := range c.Substances {
 		rows := ix.rowsOf(s)
@@ -326,7 +330,8 @@ func (gs declGaps) Unknown(row *annex.Allergen, threshold exact.Num, t *Allergen
 
 // declarationGaps finds scents, oils and extracts that have no declaration, or
 // one against a shorter list than the market's.
-func declarationGaps(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material, index *allergenIndex) (declGaps, []finding.Finding) {
+func declarationGaps(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material,
+	index *allergenIndex) (declGaps, []finding.Finding) {
 	var gaps declGaps
 	var findings []finding.Finding
 	rows := index.rows
@@ -357,7 +362,8 @@ func declarationGaps(in *formula.Input, comps []*formula.Composition, materials 
 func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int) finding.Finding {
 	s := m.Sheet
 	ask := func(code string, pos exact.Pos, v finding.Values) finding.Finding {
-		return in.OnMaterial(finding.NewFinding(finding.Ask, code, pos, v.Day("day", in.Date).Name("code", s.Supplier.Code)), s.ID).
+		return in.OnMaterial(finding.NewFinding(finding.Ask, code, pos, v.Day("day", in.Date).
+			Name("code", s.Supplier.Code)), s.ID).
 			By(s.Asked())
 	}
 	switch {
@@ -367,7 +373,8 @@ func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int)
 	case g.list == "":
 		return ask("no-declaration", s.Pos, formula.With()).At(s.Pos.File, "allergens", nil)
 	}
-	return ask("short-declaration", s.Allergens.Pos, formula.With().Name("list", g.list).Count("missing", missing).Count("all", all).Name("market", string(in.Market))).
+	return ask("short-declaration", s.Allergens.Pos, formula.With().Name("list", g.list).
+		Count("missing", missing).Count("all", all).Name("market", string(in.Market))).
 		At(s.Allergens.Pos.File, "allergens", nil)
 }
 
@@ -403,8 +410,10 @@ func mostOf(ingredient string, comps []*formula.Composition) exact.Num {
 func openAllergen(in *formula.Input, t AllergenTotal) finding.Finding {
 	most := t.Worst.Max
 	f := finding.NewFinding(finding.Ask, "allergen-open", t.Contributions[0].SourcePos,
-		formula.PortionNamed(formula.With().Range("content", t.Worst, "%", finding.FourDigits), t.WorstIn).Num("threshold", t.ThresholdPct, "%", finding.AsIs).
-			Source("law", formula.RowSource("Annex III entry "+t.Row.Entry, "allergens.csv", t.Row.Key, t.Row.FromMemory()))).
+		formula.PortionNamed(formula.With().Range("content", t.Worst, "%", finding.FourDigits), t.WorstIn).
+			Num("threshold", t.ThresholdPct, "%", finding.AsIs).
+			Source("law", formula.RowSource("Annex III entry "+t.Row.Entry, "allergens.csv", t.Row.Key,
+				t.Row.FromMemory()))).
 		On(t.LabelName).By(formula.WidestParty(t.Contributions, in))
 	f.Sum, f.Grade = in.TermsOf(t.Contributions), &most
 	return f
@@ -412,14 +421,17 @@ func openAllergen(in *formula.Input, t AllergenTotal) finding.Finding {
 
 // entryFindings reports substances that two entries claim, and declared names
 // that none does.
-func entryFindings(in *formula.Input, whole *formula.Composition, index *allergenIndex, ambiguous map[string]bool) []finding.Finding {
+func entryFindings(in *formula.Input, whole *formula.Composition, index *allergenIndex,
+	ambiguous map[string]bool) []finding.Finding {
 	var findings []finding.Finding
 	for _, s := range whole.Substances {
 		if ambiguous[s.Key()] {
 			findings = append(findings, finding.NewFinding(finding.Ask, "allergen-entry", s.Contributions[0].SourcePos,
-				formula.With().Name("cas", s.CAS).Names("entries", labelNames(index.rowsOf(s)))).On(s.INCI).By(in.SupplierOf(s.Contributions[0].Ingredient)))
+				formula.With().Name("cas", s.CAS).Names("entries", labelNames(index.rowsOf(s)))).On(s.INCI).
+				By(in.SupplierOf(s.Contributions[0].Ingredient)))
 		}
-		declared := slices.IndexFunc(s.Contributions, func(c formula.Contribution) bool { return c.Route == formula.ByDeclaration })
+		declared := slices.IndexFunc(s.Contributions,
+			func(c formula.Contribution) bool { return c.Route == formula.ByDeclaration })
 		if declared < 0 || len(index.rowsOf(s)) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
 			continue
 		}
@@ -428,7 +440,8 @@ func entryFindings(in *formula.Input, whole *formula.Composition, index *allerge
 			near = list[0].Name
 		}
 		k := s.Contributions[declared]
-		findings = append(findings, finding.NewFinding(finding.Ask, "unlisted-allergen", k.SourcePos, formula.With().Name("near", near)).On(s.INCI).
+		findings = append(findings, finding.NewFinding(finding.Ask, "unlisted-allergen", k.SourcePos,
+			formula.With().Name("near", near)).On(s.INCI).
 			By(finding.TheMaker).At(k.SourcePos.File, "allergens.declared.name", formula.With().Name("name", near)))
 	}
 	return findings

@@ -77,7 +77,8 @@ func (l *List) Line() string {
 //
 // Basis: typical content of the whole product.
 // Source: Regulation (EC) 1223/2009 Article 19(1)(g).
-func Order(whole *formula.Composition, materials map[string]*formula.Material, declare []AllergenTotal, rules ListRules) *List {
+func Order(whole *formula.Composition, materials map[string]*formula.Material, declare []AllergenTotal,
+	rules ListRules) *List {
 	entries := gather(whole, materials, rules.Colours)
 	entries = addAllergens(entries, declare)
 	slices.SortStableFunc(entries, func(a, b ListEntry) int { return compareEntries(a, b, rules) })
@@ -97,7 +98,8 @@ type colourNames interface {
 }
 
 // gather makes one entry of each name, without allergens.
-func gather(whole *formula.Composition, materials map[string]*formula.Material, colours colourNames) []ListEntry {
+func gather(whole *formula.Composition, materials map[string]*formula.Material,
+	colours colourNames) []ListEntry {
 	index := map[string]int{}
 	var entries []ListEntry
 	for _, share := range whole.Mixture.Shares {
@@ -126,14 +128,16 @@ func gather(whole *formula.Composition, materials map[string]*formula.Material, 
 
 // tightenScents gives parfum and aroma their exact share: all of the material,
 // whatever the ranges of its parts.
-func tightenScents(entries []ListEntry, whole *formula.Composition, materials map[string]*formula.Material) []ListEntry {
+func tightenScents(entries []ListEntry, whole *formula.Composition,
+	materials map[string]*formula.Material) []ListEntry {
 	for i := range entries {
 		if entries[i].Kind != EntryScent {
 			continue
 		}
 		var total exact.Num
 		for _, share := range whole.Mixture.Shares {
-			if m := materials[share.Ingredient]; m != nil && m.Sheet.IsScent() && formula.ScentName(m.Sheet) == entries[i].Name {
+			if m := materials[share.Ingredient]; m != nil && m.Sheet.IsScent() &&
+				formula.ScentName(m.Sheet) == entries[i].Name {
 				total = total.Add(share.Pct)
 			}
 		}

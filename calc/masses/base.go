@@ -34,7 +34,8 @@ func (b BaseBalance) TooLittle() bool { return b.LessG.Less(b.OverG.Neg()) }
 // the pot is the tolerance of a main line, for want of a better figure.
 //
 // Source: facts.csv, row weigh-tolerance-main.
-func BalanceBase(lines []MadeLine, portions []MadePortion, divisionG exact.Num, tables *table.Tables) (b BaseBalance, ok bool) {
+func BalanceBase(lines []MadeLine, portions []MadePortion, divisionG exact.Num,
+	tables *table.Tables) (b BaseBalance, ok bool) {
 	if len(portions) == 0 {
 		return b, false
 	}

@@ -101,7 +101,8 @@ func mixtureOf(name string, lines []MadeLine, masses []exact.Num) (formula.Mixtu
 	}
 	for i, l := range lines {
 		if masses[i].Sign() > 0 {
-			m.Shares = append(m.Shares, formula.Share{Ingredient: l.Ingredient, Pct: formula.Hundred.Mul(masses[i]).Quo(total), Phase: l.Phase, Added: l.Added, Pos: l.Pos})
+			m.Shares = append(m.Shares, formula.Share{Ingredient: l.Ingredient, Pct: formula.Hundred.Mul(masses[i]).
+				Quo(total), Phase: l.Phase, Added: l.Added, Pos: l.Pos})
 		}
 	}
 	return m, true
@@ -149,7 +150,8 @@ type Deviation struct {
 // small additions, or of main lines. Lines without a plan are left out.
 //
 // Source: facts.csv, rows weigh-tolerance-critical, -small and -main.
-func Deviations(lines []MadeLine, materials map[string]*formula.Material, divisionG exact.Num, tables *table.Tables) []Deviation {
+func Deviations(lines []MadeLine, materials map[string]*formula.Material, divisionG exact.Num,
+	tables *table.Tables) []Deviation {
 	var total exact.Num
 	for _, l := range lines {
 		if l.PlannedG != nil {
@@ -161,7 +163,8 @@ func Deviations(lines []MadeLine, materials map[string]*formula.Material, divisi
 		if l.PlannedG == nil || l.PlannedG.Sign() <= 0 {
 			continue
 		}
-		d := deviationOf(*l.PlannedG, l.G, divisionG, toleranceOf(materials[l.Ingredient], *l.PlannedG, total, tables))
+		d := deviationOf(*l.PlannedG, l.G, divisionG, toleranceOf(materials[l.Ingredient], *l.PlannedG, total,
+			tables))
 		d.Line = i
 		out = append(out, d)
 	}
@@ -228,7 +231,8 @@ func YieldOf(weighedG, outG, dryPct, stepG exact.Num, tables *table.Tables) (y Y
 	kept := formula.Hundred.Sub(dryPct)
 	most := formula.Hundred.Add(formula.Hundred.Mul(stepG).Quo(weighedG))
 	y = Yield{WeighedG: weighedG, OutG: outG, Pct: formula.Hundred.Mul(outG).Quo(weighedG),
-		LowPct: law.Fact(tables, "yield-usual-low").Number.Pct(kept), HighPct: law.Fact(tables, "yield-usual-high").Number.Pct(kept).Min(most)}
+		LowPct: law.Fact(tables, "yield-usual-low").Number.Pct(kept), HighPct: law.Fact(tables, "yield-usual-high").
+			Number.Pct(kept).Min(most)}
 	y.Usual = !y.Pct.Less(y.LowPct) && !y.HighPct.Less(y.Pct)
 	if most.Less(y.Pct) {
 		y.OverG = outG.Sub(weighedG)

@@ -76,7 +76,8 @@ type Plan struct {
 // Units: g. Findings: stop "rounds-to-zero"; ask "below-least-load" where a mass
 // is below the smallest that the balance can weigh, note "below-good-load".
 // Source: facts.csv, rows balance-least-load and balance-good-load.
-func PlanBatch(r *formula.Recipe, batchG exact.Num, b Balance, tables *table.Tables) (*Plan, []finding.Finding) {
+func PlanBatch(r *formula.Recipe, batchG exact.Num, b Balance,
+	tables *table.Tables) (*Plan, []finding.Finding) {
 	p := &Plan{BatchG: batchG}
 	if len(r.Portions) == 0 {
 		for _, s := range r.Whole.Shares {
@@ -112,7 +113,8 @@ func later(added bool) int {
 }
 
 func (p *Plan) addLine(s formula.Share, portion string, pct exact.Num) {
-	p.Lines = append(p.Lines, PlanLine{Ingredient: s.Ingredient, Phase: s.Phase, Slot: s.Slot, Portion: portion, Added: s.Added, Pct: pct, Pos: s.Pos})
+	p.Lines = append(p.Lines, PlanLine{Ingredient: s.Ingredient, Phase: s.Phase, Slot: s.Slot, Portion: portion,
+		Added: s.Added, Pct: pct, Pos: s.Pos})
 }
 
 // round sets the masses of some lines that are weighed on one balance.
@@ -190,7 +192,8 @@ func (p *Plan) loads(tables *table.Tables) []finding.Finding {
 		default:
 			continue
 		}
-		v = v.Source("law", finding.Values{{Kind: finding.KindTerm, Text: "balance-rule", List: formula.With().Figure("least", least.Value, least.Unit).Figure("good", good.Value, "").
+		v = v.Source("law", finding.Values{{Kind: finding.KindTerm, Text: "balance-rule", List: formula.With().
+			Figure("least", least.Value, least.Unit).Figure("good", good.Value, "").
 			Quote("source", least.Source).Name("row", least.Key)}})
 		fs = append(fs, in.OnMaterial(finding.NewFinding(sev, code, l.Pos, v), l.Ingredient).By(finding.TheMaker))
 	}

@@ -142,7 +142,8 @@ func (run rules) otherRule(o *annex.OtherRule, u *limits.LimitUse) (Check, *find
 	c := run.check(o, u, otherKept)
 	c.Coming = !o.In(in.Market, in.Date)
 	say := func(sev finding.Severity, code, form string) *finding.Finding {
-		f := run.otherFinding(sev, code, o, u, finding.With().Range("content", c.Content, "%", finding.FourDigits)).As(form)
+		f := run.otherFinding(sev, code, o, u, finding.With().Range("content", c.Content, "%",
+			finding.FourDigits)).As(form)
 		return &f
 	}
 	switch {
@@ -221,7 +222,8 @@ func (run rules) opinion(rows []*annex.OtherRule, u *limits.LimitUse) (checks []
 }
 
 // otherFinding says what a rule has to do with a substance.
-func (run rules) otherFinding(sev finding.Severity, code string, o *annex.OtherRule, u *limits.LimitUse, values finding.Values) finding.Finding {
+func (run rules) otherFinding(sev finding.Severity, code string, o *annex.OtherRule, u *limits.LimitUse,
+	values finding.Values) finding.Finding {
 	values = values.Source("rule", run.ruleSource(o))
 	if code == "other-law" || code == "other-law-open" {
 		values = values.Name("area", o.Area)
@@ -234,7 +236,8 @@ func (run rules) otherFinding(sev finding.Severity, code string, o *annex.OtherR
 		values = values.Day("from", o.From)
 	}
 	worst, _, from := formula.WorstOf(u.S, run.Comps)
-	f := finding.NewFinding(sev, code, limits.PosOf(limits.LimitCheck{Contributions: from}), values).On(u.Name()).By(finding.TheAssessor)
+	f := finding.NewFinding(sev, code, limits.PosOf(limits.LimitCheck{Contributions: from}), values).
+		On(u.Name()).By(finding.TheAssessor)
 	if code == "other-law" || code == "other-law-open" {
 		f = f.By(finding.TheMaker)
 	}
@@ -274,7 +277,8 @@ func (run rules) particles() []finding.Finding {
 			continue
 		}
 		for _, o := range in.Law.OtherRules() {
-			if !o.For(in.Market) || !run.aboutParticle(o, p, u) || law.Fits(o, in.Type.Key, run.SituationOf(u)).Verdict == law.DoesNot {
+			if !o.For(in.Market) || !run.aboutParticle(o, p, u) || law.Fits(o, in.Type.Key, run.SituationOf(u)).
+				Verdict == law.DoesNot {
 				continue
 			}
 			form, sev := string(o.About), finding.Ask
@@ -312,7 +316,8 @@ func (run rules) aboutParticle(o *annex.OtherRule, p *trade.Polymer, u *limits.L
 // scrubs says whether a sheet that brings the substance calls it an abrasive.
 func (run rules) scrubs(u *limits.LimitUse) bool {
 	for _, k := range u.S.Contributions {
-		if s := run.In.Sheets[k.Ingredient]; s != nil && slices.ContainsFunc(s.Functions, run.In.Law.Words(rows.WordsScrubbing).In) {
+		if s := run.In.Sheets[k.Ingredient]; s != nil &&
+			slices.ContainsFunc(s.Functions, run.In.Law.Words(rows.WordsScrubbing).In) {
 			return true
 		}
 	}

@@ -49,7 +49,8 @@ func (x *Run) Allergens() []Allergen {
 		a.Worst, a.Where = x.Worst(sum)
 		silent := new(big.Rat)
 		for _, m := range x.Materials {
-			if (m.Scent != "" || m.Function == "fragrance" || m.List != "" || x.isPlantEntry(m)) && (m.List == "" || m.List == "2003-15" && row["regime"] != "2003-list") && x.Mixes[0].Use(m.Id).Sign() > 0 {
+			if (m.Scent != "" || m.Function == "fragrance" || m.List != "" || x.isPlantEntry(m)) &&
+				(m.List == "" || m.List == "2003-15" && row["regime"] != "2003-list") && x.Mixes[0].Use(m.Id).Sign() > 0 {
 				use := new(big.Rat)
 				for _, mix := range x.Mixes {
 					use = most(use, mix.Use(m.Id))
@@ -82,7 +83,8 @@ func (x *Run) isPlantEntry(m *Material) bool {
 	return slices.ContainsFunc(x.parts[m.Id], func(p Part) bool {
 		return slices.ContainsFunc(x.book.allergensOf(x.name(p.Name)), func(at int) bool {
 			row := x.book.allergens[at]
-			return row["botanical"] == "yes" && row["market"] == x.Market && row["prohibited"] != "yes" && row["applies_from"] <= x.Day
+			return row["botanical"] == "yes" && row["market"] == x.Market && row["prohibited"] != "yes" &&
+				row["applies_from"] <= x.Day
 		})
 	})
 }

@@ -70,9 +70,12 @@ type rowNames struct {
 
 func NewBook(t testing.TB, asked Asked) *tableBook {
 	b := &tableBook{
-		limits: RawTable(t, "limits.csv"), allergens: RawTable(t, "allergens.csv"), tox: append(RawTable(t, "tox-values.csv"), RawTable(t, "tox-values-more.csv")...), cramer: RawTable(t, "cramer-classes.csv"), toxUse: RawTable(t, "tox-use.csv"),
-		closed: RawTable(t, "ttc-exclusions.csv"), fats: RawTable(t, "saponification.csv"), guides: RawTable(t, "trace-guides.csv"), types: keyed(RawTable(t, "product-types.csv")),
-		exposure: keyed(RawTable(t, "exposure.csv")), facts: keyed(RawTable(t, "facts.csv")), synonyms: map[string]string{}, official: map[string][]string{},
+		limits: RawTable(t, "limits.csv"), allergens: RawTable(t, "allergens.csv"), tox: append(RawTable(t,
+			"tox-values.csv"), RawTable(t, "tox-values-more.csv")...), cramer: RawTable(t, "cramer-classes.csv"), toxUse: RawTable(t, "tox-use.csv"),
+		closed: RawTable(t, "ttc-exclusions.csv"), fats: RawTable(t, "saponification.csv"), guides: RawTable(t,
+			"trace-guides.csv"), types: keyed(RawTable(t, "product-types.csv")),
+		exposure: keyed(RawTable(t, "exposure.csv")), facts: keyed(RawTable(t,
+			"facts.csv")), synonyms: map[string]string{}, official: map[string][]string{},
 		dict: asked.Names, rules: &Rules{Asked: asked}, named: map[string][]map[string]string{}, toxic: map[string][]map[string]string{}, scented: map[string][]int{}, known: map[string]bool{},
 	}
 	for _, r := range b.limits {
@@ -143,7 +146,8 @@ func (b *tableBook) allergensOf(name string) []int {
 				cas, _, _ := strings.Cut(numbers, "|")
 				// the number of the list is that of the entry; plants share theirs
 				is = is || row["botanical"] != "yes" && slices.Contains(b.officialNumbers(name), cas)
-				if plain, _, bracketed := strings.Cut(strings.TrimSpace(n), " ("); bracketed && strings.HasSuffix(n, ")") {
+				if plain, _, bracketed := strings.Cut(strings.TrimSpace(n), " ("); bracketed &&
+					strings.HasSuffix(n, ")") {
 					is = is || b.same(plain, name) // the bracket is another name of it
 				}
 			}
@@ -160,7 +164,8 @@ func (b *tableBook) limitsOf(name string) []map[string]string {
 	return remember(b.named, name, func() (rows []map[string]string) {
 		u, me := b.useOf(name), b.dict.Lookup(name)
 		for i, r := range b.limits {
-			if slices.Contains(b.numbers[i].names, strings.ToLower(name)) || me != nil && slices.Contains(b.numbers[i].known, me) ||
+			if slices.Contains(b.numbers[i].names, strings.ToLower(name)) || me != nil &&
+				slices.Contains(b.numbers[i].known, me) ||
 				slices.ContainsFunc(u.CAS, func(c string) bool { return slices.Contains(b.numbers[i].cas, c) }) {
 				rows = append(rows, r)
 			}
@@ -181,7 +186,8 @@ func (b *tableBook) useOf(name string) Use {
 func (b *tableBook) listed(annex, name, market, day string) bool {
 	return b.memo(strings.Join([]string{annex, name, market, day}, "|"), func() bool {
 		return slices.ContainsFunc(b.limitsOf(name), func(r map[string]string) bool {
-			return r["annex"] == annex && slices.Contains(strings.Split(r["market"], "+"), market) && r["applies_from"] <= day &&
+			return r["annex"] == annex && slices.Contains(strings.Split(r["market"], "+"), market) &&
+				r["applies_from"] <= day &&
 				(r["applies_until"] == "" || r["applies_until"] >= day) && r["sum"] != "label"
 		})
 	})
@@ -191,7 +197,10 @@ func (b *tableBook) listed(annex, name, market, day string) bool {
 func (b *tableBook) toxOf(name string) []map[string]string {
 	return remember(b.toxic, name, func() (rows []map[string]string) {
 		for _, r := range b.tox {
-			if slices.ContainsFunc(append(strings.FieldsFunc(r["inci"], func(c rune) bool { return c == ';' || c == '|' }), r["substance"]), func(n string) bool { return b.same(strings.TrimSpace(n), name) }) {
+			if slices.ContainsFunc(append(strings.FieldsFunc(r["inci"], func(c rune) bool {
+				return c == ';' ||
+					c == '|'
+			}), r["substance"]), func(n string) bool { return b.same(strings.TrimSpace(n), name) }) {
 				rows = append(rows, r)
 			}
 		}
@@ -273,7 +282,8 @@ func (b *tableBook) readOfficial() {
 // reading returns what tox-use.csv says of a row, or of a name, in one column.
 func (b *tableBook) reading(substance, name, column string) string {
 	for _, u := range b.toxUse {
-		if strings.EqualFold(u["substance"], substance) && (u["inci"] == "" || b.same(u["inci"], name)) && u[column] != "" {
+		if strings.EqualFold(u["substance"], substance) && (u["inci"] == "" || b.same(u["inci"], name)) &&
+			u[column] != "" {
 			return u[column]
 		}
 	}
@@ -311,6 +321,7 @@ func (b *tableBook) isGuide(name string) bool {
 // reaction with lye gives its parts numbers, and no other part has one here.
 func (b *tableBook) numberOfAllergen(name string) bool {
 	return slices.ContainsFunc(b.useOf(name).CAS, func(number string) bool {
-		return slices.ContainsFunc(b.allergens, func(r map[string]string) bool { return strings.Contains(r["substances"], "|"+number+"|") })
+		return slices.ContainsFunc(b.allergens,
+			func(r map[string]string) bool { return strings.Contains(r["substances"], "|"+number+"|") })
 	})
 }

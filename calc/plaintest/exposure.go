@@ -25,7 +25,8 @@ type Exposure struct {
 func (x *Run) Exposure() Exposure {
 	t, f := x.book.types[x.Kind], x.book.fact
 	has := func(column, word string) bool { return slices.Contains(strings.Split(t[column], ";"), word) }
-	e := Exposure{Audience: x.Ages, user: f("body-weight-adult"), swallowed: has("limit_codes", "lip") || has("limit_codes", "oral")}
+	e := Exposure{Audience: x.Ages, user: f("body-weight-adult"), swallowed: has("limit_codes", "lip") ||
+		has("limit_codes", "oral")}
 	switch {
 	case t["population"] == "under-3", t["population"] == "children" && x.Ages == "adults":
 		e.Audience = "under-3"
@@ -69,10 +70,12 @@ func (x *Run) Exposure() Exposure {
 		e.Area = figure(row, "skin_surface_area_cm2")
 	}
 	printed := figure(row, "relative_daily_exposure_mg_per_kg_bw")
-	e.amount, e.PerDay, e.retention, e.kept = figure(row, "daily_amount_g"), figure(row, "frequency_per_day"), figure(row, "retention_factor"), figure(row, "daily_exposure_g")
+	e.amount, e.PerDay, e.retention, e.kept = figure(row, "daily_amount_g"), figure(row,
+		"frequency_per_day"), figure(row, "retention_factor"), figure(row, "daily_exposure_g")
 	one := Q(1, 1)
 	if row != nil && printed == nil && e.amount != nil {
-		if (e.retention == nil || e.swallowed || proxy && t["rinse_off"] != "yes") && (e.retention == nil || e.retention.Cmp(one) != 0) {
+		if (e.retention == nil || e.swallowed || proxy && t["rinse_off"] != "yes") &&
+			(e.retention == nil || e.retention.Cmp(one) != 0) {
 			e.retention, e.kept = one, nil
 		}
 		if e.PerDay != nil && e.PerDay.Sign() > 0 && e.PerDay.Cmp(one) < 0 {
@@ -146,5 +149,6 @@ func (x *Run) inhale(e *Exposure, t map[string]string) {
 	air := Times(mg, f("inhalation-airborne-"+kind), f("inhalation-breathing-rate"))
 	near := Over(Times(air, f("inhalation-near-time")), f("inhalation-near-volume"))
 	far := Over(Times(air, f("inhalation-far-time")), f("inhalation-far-volume"))
-	e.Inhaled = Over(Times(Plus(near, far), f("inhalation-retained"), f("inhalation-respirable-"+kind), f("lung-absorption")), Times(Q(100, 1), e.user))
+	e.Inhaled = Over(Times(Plus(near, far), f("inhalation-retained"), f("inhalation-respirable-"+kind),
+		f("lung-absorption")), Times(Q(100, 1), e.user))
 }

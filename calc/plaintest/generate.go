@@ -32,19 +32,22 @@ func NewGenerator(b *tableBook) *Generator {
 	g.groups = Groups(b.limits, g.limited)
 	for _, r := range b.tox {
 		for n := range strings.SplitSeq(r["inci"], ";") {
-			if n = strings.TrimSpace(n); n != "" && b.dict.Canonical(n) == n && len(b.limitsOf(n)) == 0 && !b.rules.Plant(n) && !b.rules.Colour(n) && !b.isGuide(n) {
+			if n = strings.TrimSpace(n); n != "" && b.dict.Canonical(n) == n && len(b.limitsOf(n)) == 0 &&
+				!b.rules.Plant(n) && !b.rules.Colour(n) && !b.isGuide(n) {
 				g.toxic = append(g.toxic, n)
 			}
 		}
 	}
 	for _, r := range b.allergens {
 		n := r["label_name"]
-		if r["botanical"] != "yes" && r["prohibited"] != "yes" && b.dict.Canonical(n) == n && !b.rules.Plant(n) && !slices.Contains(g.allergens, n) {
+		if r["botanical"] != "yes" && r["prohibited"] != "yes" && b.dict.Canonical(n) == n && !b.rules.Plant(n) &&
+			!slices.Contains(g.allergens, n) {
 			g.allergens = append(g.allergens, n)
 		}
 	}
 	for _, r := range b.fats {
-		if !strings.Contains(r["inci"], " / ") && b.dict.Canonical(r["inci"]) == r["inci"] && r["sv_min_mg_koh_g"] != "" && !b.numberOfAllergen(r["inci"]) && !slices.Contains(g.fats, r["inci"]) {
+		if !strings.Contains(r["inci"], " / ") && b.dict.Canonical(r["inci"]) == r["inci"] &&
+			r["sv_min_mg_koh_g"] != "" && !b.numberOfAllergen(r["inci"]) && !slices.Contains(g.fats, r["inci"]) {
 			g.fats = append(g.fats, r["inci"])
 		}
 	}
@@ -64,11 +67,13 @@ func pick[T any](g *Generator, list []T) T { return list[g.IntN(len(list))] }
 // Generate makes the case of a seed.
 func (g *Generator) Generate(seed uint64) *Case {
 	g.Rand = rand.New(rand.NewPCG(seed, 1223))
-	c := &Case{seed: seed, Kind: pick(g, g.kinds), Market: pick(g, []string{"EU", "GB"}), Ages: pick(g, []string{"adults", "adults", "children-3-plus", "under-3"}),
+	c := &Case{seed: seed, Kind: pick(g, g.kinds), Market: pick(g, []string{"EU", "GB"}),
+		Ages: pick(g, []string{"adults", "adults", "children-3-plus", "under-3"}),
 		Day:  pick(g, []string{"2024-06-01", "2026-05-01", "2026-11-25", "2026-11-25", "2027-01-01", "2028-08-02"}),
 		Fill: map[string][]Fill{}}
 	g.c, g.functions = c, map[string]string{}
-	c.Materials = []*Material{{Id: "water", Function: "other", Complete: true, Parts: []Part{{Name: "Aqua", Text: "100", pct: only(Q(100, 1))}}}}
+	c.Materials = []*Material{{Id: "water", Function: "other", Complete: true,
+		Parts: []Part{{Name: "Aqua", Text: "100", pct: only(Q(100, 1))}}}}
 	if g.chance(8) {
 		g.soap()
 	} else {
@@ -152,11 +157,13 @@ func (g *Generator) substance(function string) string {
 }
 
 // carriers are names without a row in the table of limits, save colourants.
-var carriers = []string{"Aqua", "Aqua", "CI 77491", "CI 77492", "Squalane", "Isopropyl Myristate", "Decyl Glucoside", "Betaine", "Panthenol", "Sorbitan Olivate",
+var carriers = []string{"Aqua", "Aqua", "CI 77491", "CI 77492", "Squalane", "Isopropyl Myristate",
+	"Decyl Glucoside", "Betaine", "Panthenol", "Sorbitan Olivate",
 	"Lecithin", "Mica", "Silica", "Erythritol"}
 
 func (g *Generator) blend(id string) {
-	m := &Material{Id: id, Function: pick(g, []string{"preservative", "other", "other", "fragrance", "uv-filter", "ph-adjuster"}), Complete: !g.chance(5)}
+	m := &Material{Id: id, Function: pick(g, []string{"preservative", "other", "other", "fragrance", "uv-filter",
+		"ph-adjuster"}), Complete: !g.chance(5)}
 	points := g.split(1 + g.IntN(4))
 	for _, tenths := range points {
 		name := g.substance(m.Function)
@@ -201,7 +208,8 @@ func (g *Generator) extras(m *Material) {
 		return
 	}
 	number := func(most int) Rat { return Q(int64(1+g.IntN(most)), 10) }
-	v := toxValue{Name: pick(g, m.Parts).Name, Replaces: g.chance(2), Kind: pick(g, []string{"NOAEL", "NOAEL", "LOAEL", "BMDL10", "ADI", ""}),
+	v := toxValue{Name: pick(g, m.Parts).Name, Replaces: g.chance(2),
+		Kind:  pick(g, []string{"NOAEL", "NOAEL", "LOAEL", "BMDL10", "ADI", ""}),
 		Study: pick(g, []string{"rat, 90 days", "rat, 28 days", "rabbit, dermal, 90 days"})}
 	if v.Kind != "" {
 		v.Value = number(5000)
@@ -242,7 +250,8 @@ func (g *Generator) declare(m *Material) {
 	}
 	for range g.IntN(6) {
 		name := pick(g, g.allergens)
-		if f := g.functions[name]; f != "" && f != "fragrance" || slices.ContainsFunc(m.Declared, func(p Part) bool { return p.Name == name }) {
+		if f := g.functions[name]; f != "" && f != "fragrance" ||
+			slices.ContainsFunc(m.Declared, func(p Part) bool { return p.Name == name }) {
 			continue
 		}
 		g.functions[name] = "fragrance"
@@ -332,7 +341,8 @@ func (g *Generator) fills(free []Fill) {
 	if !g.chance(3) {
 		return
 	}
-	for _, share := range pick(g, [][]Rat{{Q(60, 1), Q(40, 1)}, {Q(100, 3), Q(200, 3)}, {Q(100, 7), Q(200, 7), Q(400, 7)}}) {
+	for _, share := range pick(g, [][]Rat{{Q(60, 1), Q(40, 1)}, {Q(100, 3), Q(200, 3)},
+		{Q(100, 7), Q(200, 7), Q(400, 7)}}) {
 		p := onePortion{Share: share, Fill: map[string][]Fill{}}
 		for _, slot := range []string{"one", "two"} {
 			if g.chance(2) {
@@ -381,12 +391,14 @@ func (g *Generator) weighing() {
 // Soap makes fats and lye; the water is the first line of the formula.
 func (g *Generator) soap() {
 	c := g.c
-	c.Soap = &soapMaking{Alkali: pick(g, []string{"Sodium Hydroxide", "Potassium Hydroxide"}), Loss: Q(int64(g.IntN(12)), 1)}
+	c.Soap = &soapMaking{Alkali: pick(g, []string{"Sodium Hydroxide", "Potassium Hydroxide"}),
+		Loss: Q(int64(g.IntN(12)), 1)}
 	c.Kind = "bar-soap"
 	for i := range 1 + g.IntN(3) {
 		c.Materials = append(c.Materials, &Material{Id: "fat-" + strconv.Itoa(i), Function: "other", Complete: true,
 			Parts: []Part{{Name: pick(g, g.fats), Text: "100", pct: only(Q(100, 1))}}})
 	}
 	c.Materials = append(c.Materials, &Material{Id: "lye", Function: "other", Complete: true,
-		Parts: []Part{{Name: c.Soap.Alkali, Text: "97-99", pct: Span{Q(97, 1), Q(98, 1), Q(99, 1)}}, {Name: "Aqua", Text: "q.s.", rest: true, pct: Nothing()}}})
+		Parts: []Part{{Name: c.Soap.Alkali, Text: "97-99", pct: Span{Q(97, 1), Q(98, 1), Q(99, 1)}},
+			{Name: "Aqua", Text: "q.s.", rest: true, pct: Nothing()}}})
 }

@@ -36,18 +36,20 @@ func (x *Run) Limits() map[string]Limit {
 	}
 	tableRows = slices.DeleteFunc(tableRows, func(r map[string]string) bool { // what is a trace alone serves no purpose
 		return slices.ContainsFunc(names, func(n string) bool {
-			return len(x.Content[0][n].functions) == 0 && slices.ContainsFunc(x.book.limitsOf(n), func(o map[string]string) bool { return o["key"] == r["key"] })
+			return len(x.Content[0][n].functions) == 0 && slices.ContainsFunc(x.book.limitsOf(n),
+				func(o map[string]string) bool { return o["key"] == r["key"] })
 		})
 	})
 	names = slices.DeleteFunc(names, func(n string) bool { return len(x.Content[0][n].functions) == 0 })
 	for i := range x.Mixes {
-		p := Product{Kind: x.Kind, Market: x.Market, Day: x.Day, Ages: x.Ages, Counted: func(key string, amount *big.Rat) {
-			l := out[key]
-			if l.Counted == nil || amount.Cmp(l.Counted) > 0 {
-				l.Counted = new(big.Rat).Set(amount)
-			}
-			out[key] = l
-		}}
+		p := Product{Kind: x.Kind, Market: x.Market, Day: x.Day, Ages: x.Ages,
+			Counted: func(key string, amount *big.Rat) {
+				l := out[key]
+				if l.Counted == nil || amount.Cmp(l.Counted) > 0 {
+					l.Counted = new(big.Rat).Set(amount)
+				}
+				out[key] = l
+			}}
 		for _, name := range names {
 			u, e := x.book.useOf(name), x.Content[0][name]
 			u.Function, u.Scent, u.Pct = e.functions[0], e.scent, x.total(name)(i).Hi

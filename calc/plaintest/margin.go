@@ -87,7 +87,8 @@ func (x *Run) margin(name string, c *substanceContent, e Exposure) *Margin {
 		}
 		m.Sed = skin
 		if e.Inhaled != nil {
-			m.Sed, m.Typical = Plus(skin, Percent(e.Inhaled, m.Content.Hi)), Plus(m.Typical, Percent(e.Inhaled, m.Content.Ty))
+			m.Sed, m.Typical = Plus(skin, Percent(e.Inhaled, m.Content.Hi)), Plus(m.Typical,
+				Percent(e.Inhaled, m.Content.Ty))
 		}
 	}
 	if c.ingredient {
@@ -134,9 +135,13 @@ func against(mos, goal Rat) string {
 
 // Dermal takes the highest stated absorption, else the default of 50 %; a row
 // with the default of 10 % is a case for poor absorption.
-func (x *Run) dermal(name string, rows []map[string]string, sheets []toxValue) (pct Rat, stated bool, area Rat) {
+func (x *Run) dermal(name string, rows []map[string]string,
+	sheets []toxValue) (pct Rat, stated bool, area Rat) {
 	standard, poor := x.book.fact("dermal-absorption-default"), x.book.fact("dermal-absorption-poor")
-	replaced := slices.ContainsFunc(sheets, func(v toxValue) bool { return v.Replaces && (v.Dermal != nil || v.Area != nil) })
+	replaced := slices.ContainsFunc(sheets, func(v toxValue) bool {
+		return v.Replaces &&
+			(v.Dermal != nil || v.Area != nil)
+	})
 	isPoor := false
 	for _, r := range rows {
 		d := figure(r, "dermal_absorption_pct")
@@ -176,7 +181,8 @@ func (x *Run) swallowed(rows []map[string]string, sheets []toxValue) (pct Rat) {
 		}
 	}
 	for _, r := range rows {
-		if o := figure(r, "oral_absorption_pct"); !replaced && o != nil && o.Cmp(x.book.fact("oral-absorption-default")) != 0 {
+		if o := figure(r, "oral_absorption_pct"); !replaced && o != nil &&
+			o.Cmp(x.book.fact("oral-absorption-default")) != 0 {
 			take(o)
 		}
 	}
@@ -190,7 +196,8 @@ func (x *Run) swallowed(rows []map[string]string, sheets []toxValue) (pct Rat) {
 }
 
 // pod chooses the lowest usable value before the factor for a short study.
-func (x *Run) pod(name string, rows []map[string]string, sheets []toxValue, dermal Rat) (best *departure, noThreshold, any bool) {
+func (x *Run) pod(name string, rows []map[string]string, sheets []toxValue,
+	dermal Rat) (best *departure, noThreshold, any bool) {
 	b := x.book
 	standard := b.fact("oral-absorption-default")
 	lowest := standard
@@ -198,12 +205,14 @@ func (x *Run) pod(name string, rows []map[string]string, sheets []toxValue, derm
 	replaced := slices.ContainsFunc(sheets, func(v toxValue) bool { return v.Replaces && v.Value != nil })
 	general := b.fact("mos-target")
 	add := func(kind string, value, oral, target, short Rat, route string, intake, threshold bool) {
-		p := departure{target: target, threshold: threshold, usable: threshold && !intake && value.Sign() > 0 && route != "inhalation" && route != "single"}
+		p := departure{target: target, threshold: threshold, usable: threshold && !intake && value.Sign() > 0 &&
+			route != "inhalation" && route != "single"}
 		divisor := Q(1, 1)
 		switch k := strings.ToUpper(kind); {
 		case strings.HasPrefix(k, "LOAEL"), strings.HasPrefix(k, "LOEL"):
 			divisor = b.fact("loael-factor")
-		case strings.HasPrefix(k, "NOAEL"), strings.HasPrefix(k, "NOEL"), strings.HasPrefix(k, "BMDL"), strings.HasPrefix(k, "NO EFFECT LEVEL"):
+		case strings.HasPrefix(k, "NOAEL"), strings.HasPrefix(k, "NOEL"), strings.HasPrefix(k,
+			"BMDL"), strings.HasPrefix(k, "NO EFFECT LEVEL"):
 		default:
 			p.usable = false
 		}
@@ -245,7 +254,8 @@ func (x *Run) pod(name string, rows []map[string]string, sheets []toxValue, derm
 		if r["route"] == "dermal" {
 			route = "dermal"
 		}
-		human := r["species"] == "human" || r["species"] == "" && strings.Contains(strings.ToLower(r["study"]), "human")
+		human := r["species"] == "human" || r["species"] == "" && strings.Contains(strings.ToLower(r["study"]),
+			"human")
 		switch k := r["study_kind"]; {
 		case k == "acute":
 			route = "single"
@@ -278,7 +288,8 @@ func (x *Run) pod(name string, rows []map[string]string, sheets []toxValue, derm
 	}
 	for i, p := range all {
 		noThreshold = noThreshold || !p.threshold
-		if p.usable && (best == nil || p.rank.Cmp(best.rank) < 0 || p.rank.Cmp(best.rank) == 0 && p.sys.Cmp(best.sys) < 0) {
+		if p.usable && (best == nil || p.rank.Cmp(best.rank) < 0 || p.rank.Cmp(best.rank) == 0 &&
+			p.sys.Cmp(best.sys) < 0) {
 			best = &all[i]
 		}
 	}

@@ -19,7 +19,10 @@ func (c *Case) Mixtures() []mixture {
 		parts = append(parts, m)
 		for _, s := range m.Shares {
 			s.Pct = Percent(s.Pct, p.Share)
-			same := slices.IndexFunc(whole.Shares, func(o lineShare) bool { return o.Material == s.Material && o.line == s.line && o.added == s.added })
+			same := slices.IndexFunc(whole.Shares, func(o lineShare) bool {
+				return o.Material == s.Material &&
+					o.line == s.line && o.added == s.added
+			})
 			if same < 0 {
 				whole.Shares = append(whole.Shares, s)
 				continue

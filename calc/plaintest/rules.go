@@ -72,7 +72,8 @@ func (pr *Rules) Holds(row map[string]string, p Product, u Use) Verdict {
 	v := pr.Judge(row["condition"], p, u)
 	switch other := v == RowHolds; { // purposes and forms beside the condition leave a row open
 	case other && row["only_form"] != "",
-		other && row["annex"] == "V" && u.Function == "fragrance" && !strings.Contains(row["condition"], "function="),
+		other && row["annex"] == "V" && u.Function == "fragrance" &&
+			!strings.Contains(row["condition"], "function="),
 		other && row["annex"] == "VI" && u.Function != "uv-filter":
 		return RowOpen
 	}
@@ -93,7 +94,8 @@ func (pr *Rules) names(row map[string]string, u Use) bool {
 func (pr *Rules) findName(row map[string]string, u Use) bool {
 	for n := range strings.SplitSeq(row["inci_names"], ";") {
 		n = strings.TrimSpace(n)
-		if strings.EqualFold(n, u.Name) || pr.Names.Lookup(n) != nil && pr.Names.Lookup(n) == pr.Names.Lookup(u.Name) {
+		if strings.EqualFold(n, u.Name) || pr.Names.Lookup(n) != nil &&
+			pr.Names.Lookup(n) == pr.Names.Lookup(u.Name) {
 			return true
 		}
 	}
@@ -138,7 +140,8 @@ func (pr *Rules) findFactor(rows []map[string]string, row map[string]string, nam
 		return best
 	}
 	for as := range strings.SplitSeq(row["counted_as"], ";") {
-		if end, ok := strings.CutPrefix(as, "*"); ok && strings.HasSuffix(strings.ToLower(name), end) || strings.EqualFold(as, name) {
+		if end, ok := strings.CutPrefix(as, "*"); ok && strings.HasSuffix(strings.ToLower(name), end) ||
+			strings.EqualFold(as, name) {
 			return one
 		}
 	}
@@ -168,7 +171,8 @@ func Skip(row map[string]string) bool { return row["counts"] != "" || row["annex
 // row.
 func adds(row, other map[string]string) bool {
 	if row["sum_entries"] != "" {
-		return row["sum_group"] == other["sum_group"] && slices.Contains(strings.Split(row["sum_entries"], ";"), other["annex"]+"/"+other["entry"])
+		return row["sum_group"] == other["sum_group"] && slices.Contains(strings.Split(row["sum_entries"], ";"),
+			other["annex"]+"/"+other["entry"])
 	}
 	groups := row["sum_groups"]
 	if groups == "" {
@@ -197,7 +201,9 @@ func (pr *Rules) Verdicts(rows, table []map[string]string, p Product) map[string
 				own = append(own, u)
 			}
 		}
-		if len(own) == 0 || pr.Holds(map[string]string{"condition": "all", "market": row["market"], "applies_from": row["applies_from"], "applies_until": row["applies_until"], "replaced_from": row["replaced_from"], "replaced_in": row["replaced_in"]}, p, own[0]) == RowDoesNot {
+		if len(own) == 0 ||
+			pr.Holds(map[string]string{"condition": "all", "market": row["market"],
+				"applies_from": row["applies_from"], "applies_until": row["applies_until"], "replaced_from": row["replaced_from"], "replaced_in": row["replaced_in"]}, p, own[0]) == RowDoesNot {
 			continue
 		}
 		switch {
@@ -333,7 +339,8 @@ func (pr *Rules) Pool(rows []map[string]string) []Use {
 		for n := range strings.SplitSeq(r["inci_names"], ";") {
 			n = strings.TrimSpace(n)
 			sub := pr.Names.Lookup(n)
-			if sub == nil || sub.INCI != n || seen[n] || pr.Plant(n) || pr.Colour(n) || strings.Contains(n, "(") || strings.Contains(n, " and ") || strings.Contains(n, "preparations") {
+			if sub == nil || sub.INCI != n || seen[n] || pr.Plant(n) || pr.Colour(n) || strings.Contains(n, "(") ||
+				strings.Contains(n, " and ") || strings.Contains(n, "preparations") {
 				continue
 			}
 			seen[n] = true
@@ -376,7 +383,8 @@ func Random(r *rand.Rand, rows []map[string]string, kinds []string, pool []Use, 
 	if r.IntN(2) == 0 {
 		from = groups[r.IntN(len(groups))]
 	}
-	functions := []string{"preservative", "other", "fragrance", "uv-filter", "ph-adjuster", "peroxide-stabiliser"}
+	functions := []string{"preservative", "other", "fragrance", "uv-filter", "ph-adjuster",
+		"peroxide-stabiliser"}
 	seen := map[string]bool{}
 	for range 1 + r.IntN(4) {
 		u := from[r.IntN(len(from))]
@@ -399,7 +407,8 @@ func Random(r *rand.Rand, rows []map[string]string, kinds []string, pool []Use, 
 func around(r *rand.Rand, rows []map[string]string, u Use) *big.Rat {
 	var figures []string
 	for _, row := range rows {
-		if row["max_pct"] != "" && row["max_pct"] != "0" && slices.Contains(strings.Split(row["inci_names"], ";"), u.Name) {
+		if row["max_pct"] != "" && row["max_pct"] != "0" && slices.Contains(strings.Split(row["inci_names"], ";"),
+			u.Name) {
 			figures = append(figures, row["max_pct"])
 		}
 	}
@@ -407,7 +416,8 @@ func around(r *rand.Rand, rows []map[string]string, u Use) *big.Rat {
 	if len(figures) > 0 {
 		pct, _ = new(big.Rat).SetString(figures[r.IntN(len(figures))])
 	}
-	times := []*big.Rat{big.NewRat(1, 3), big.NewRat(1, 2), big.NewRat(9, 10), big.NewRat(1, 1), big.NewRat(1001, 1000), big.NewRat(13, 10), big.NewRat(2, 1)}
+	times := []*big.Rat{big.NewRat(1, 3), big.NewRat(1, 2), big.NewRat(9, 10), big.NewRat(1, 1),
+		big.NewRat(1001, 1000), big.NewRat(13, 10), big.NewRat(2, 1)}
 	pct = new(big.Rat).Mul(pct, times[r.IntN(len(times))])
 	if pct.Cmp(big.NewRat(20, 1)) > 0 {
 		return big.NewRat(20, 1)
@@ -434,7 +444,8 @@ func (pr *Rules) Of(row map[string]string, kinds []string) Product {
 		p.Day = row["applies_until"]
 	}
 	best := RowDoesNot
-	for _, function := range []string{"preservative", "fragrance", "uv-filter", "ph-adjuster", "other", "colourant"} {
+	for _, function := range []string{"preservative", "fragrance", "uv-filter", "ph-adjuster", "other",
+		"colourant"} {
 		u := Use{Name: name, Function: function, Pct: pct}
 		for _, kind := range kinds {
 			try := p

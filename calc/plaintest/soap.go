@@ -14,7 +14,8 @@ import (
 // values and strengths of the lye.
 func (x *Run) react() {
 	for i := range x.Mixes {
-		m := &Material{Id: strings.TrimSuffix("lye reaction of "+x.Mixes[i].Name, " of "), Function: "other", Complete: true}
+		m := &Material{Id: strings.TrimSuffix("lye reaction of "+x.Mixes[i].Name, " of "), Function: "other",
+			Complete: true}
 		x.soaps = append(x.soaps, m)
 		x.reactIn(&x.Mixes[i], m)
 	}
@@ -75,7 +76,8 @@ func (x *Run) reactIn(mix *mixture, m *Material) {
 			Times(d.Ty, share(given.Ty, takes.Ty)),
 			Times(d.Hi, share(given.Hi, Plus(Minus(takes.Lo, d.Lo), d.Hi))),
 		}
-		reacted := Span{Times(fat.pct, share(given.Lo, takes.Hi)), Times(fat.pct, share(given.Ty, takes.Ty)), Times(fat.pct, share(given.Hi, takes.Lo))}
+		reacted := Span{Times(fat.pct, share(given.Lo, takes.Hi)), Times(fat.pct, share(given.Ty, takes.Ty)),
+			Times(fat.pct, share(given.Hi, takes.Lo))}
 		lost := new(big.Rat)
 		switch fat.rows[0]["kind"] {
 		case "glyceride":
@@ -88,18 +90,21 @@ func (x *Run) reactIn(mix *mixture, m *Material) {
 		soap := reacted.plus(used.Times(Minus(per, lost)))
 		names := x.soapNames(fat)
 		for _, n := range names {
-			add(n.Name, Span{Percent(soap.Lo, n.pct.Lo), Percent(soap.Ty, n.pct.Ty), Percent(soap.Hi, n.pct.Hi)}, false)
+			add(n.Name, Span{Percent(soap.Lo, n.pct.Lo), Percent(soap.Ty, n.pct.Ty),
+				Percent(soap.Hi, n.pct.Hi)}, false)
 		}
 		if len(names) == 0 {
 			add(strings.ToLower(strings.Fields(x.Soap.Alkali)[0])+" soap of "+fat.name, soap, true)
 		}
-		add(fat.name, Span{most(Minus(fat.pct, reacted.Hi), new(big.Rat)), Minus(fat.pct, reacted.Ty), Minus(fat.pct, reacted.Lo)}, false)
+		add(fat.name, Span{most(Minus(fat.pct, reacted.Hi), new(big.Rat)), Minus(fat.pct, reacted.Ty),
+			Minus(fat.pct, reacted.Lo)}, false)
 	}
 	add("Glycerin", glycerin, false)
 	if water.Ty.Cmp(loss) < 0 {
 		loss = new(big.Rat)
 	}
-	add("Aqua", Span{most(Minus(water.Lo, loss), new(big.Rat)), Minus(water.Ty, loss), Minus(water.Hi, loss)}, false)
+	add("Aqua", Span{most(Minus(water.Lo, loss), new(big.Rat)), Minus(water.Ty, loss),
+		Minus(water.Hi, loss)}, false)
 	free := Span{given.Lo, given.Ty, given.Hi}.beyond(Span{takes.Hi, takes.Ty, takes.Lo}).Times(per)
 	mass = Minus(mass, loss)
 	ofMass := Over(Q(100, 1), mass)
@@ -130,7 +135,8 @@ func (x *Run) fat(name string, pct Rat) *fatSoap {
 	f := &fatSoap{name: name, pct: pct}
 	var lo, hi Rat
 	for _, r := range x.book.fats {
-		if !slices.ContainsFunc(strings.Split(r["inci"], " / "), func(n string) bool { return x.book.same(n, name) }) {
+		if !slices.ContainsFunc(strings.Split(r["inci"], " / "),
+			func(n string) bool { return x.book.same(n, name) }) {
 			continue
 		}
 		f.rows = append(f.rows, r)

@@ -23,7 +23,8 @@ func (g *Generator) Tie() string {
 	if read == nil {
 		return ""
 	}
-	bound = Times(bound, pick(g, []Rat{Q(1, 1), Q(1, 1), Q(1_000_000_001, 1_000_000_000), Q(999_999_999, 1_000_000_000)}))
+	bound = Times(bound,
+		pick(g, []Rat{Q(1, 1), Q(1, 1), Q(1_000_000_001, 1_000_000_000), Q(999_999_999, 1_000_000_000)}))
 	for _, i := range g.Perm(len(c.Lines)) {
 		line := &c.Lines[i]
 		if i == 0 || c.Soap != nil {
@@ -39,7 +40,8 @@ func (g *Generator) Tie() string {
 			for _, l := range c.Lines[1:] {
 				others = Plus(others, l.Amount)
 			}
-			return line.Amount.Sign() > 0 && (c.Lines[0].Rest && others.Cmp(Q(100, 1)) < 0 || !c.Lines[0].Rest && c.Lines[0].Amount.Sign() > 0)
+			return line.Amount.Sign() > 0 && (c.Lines[0].Rest && others.Cmp(Q(100, 1)) < 0 || !c.Lines[0].Rest &&
+				c.Lines[0].Amount.Sign() > 0)
 		}
 		here, small := read(NewRun(c, g.Book)), Over(was, Q(1000, 1))
 		if move(small) && here != nil {
@@ -155,7 +157,8 @@ func (g *Generator) tieMargin() string {
 				v.Value = Dec(v.Value.FloatString(9))
 			}
 			again := x.Margins(x.Exposure())[x.name(v.Name)]
-			if v.Value.Sign() > 0 && again.Mos != nil && Over(Minus(again.Mos, again.Goal), again.Goal).Cmp(Q(1, 1_000_000)) < 0 {
+			if v.Value.Sign() > 0 && again.Mos != nil && Over(Minus(again.Mos, again.Goal), again.Goal).
+				Cmp(Q(1, 1_000_000)) < 0 {
 				return "margin of " + v.Name
 			}
 			v.Value = was

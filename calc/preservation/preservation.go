@@ -39,7 +39,8 @@ func Preservation(in *formula.Input, whole *formula.Composition) []finding.Findi
 	case len(preservatives) == 0 && !tested && in.Product.Evidence.LowRisk == nil:
 		fs = append(fs, noPreservative(in, water))
 	case len(preservatives) > 0 && !tested && in.Product.Evidence.LowRisk == nil:
-		fs = append(fs, in.OnProduct(finding.NewFinding(finding.Ask, "no-challenge-test", in.Product.Pos, formula.With().Names("preservatives", preservatives))).
+		fs = append(fs, in.OnProduct(finding.NewFinding(finding.Ask, "no-challenge-test", in.Product.Pos,
+			formula.With().Names("preservatives", preservatives))).
 			By(finding.ALaboratory).At(in.Product.Pos.File, "microbiology", nil))
 	}
 	return fs
@@ -88,7 +89,9 @@ func preservativesIn(in *formula.Input, c *formula.Composition) []string {
 func challengeFindings(in *formula.Input, fs *[]finding.Finding) (tested bool) {
 	for _, t := range in.Product.Evidence.ChallengeTests {
 		say := func(sev finding.Severity, code string, who finding.Party) {
-			*fs = append(*fs, in.OnProduct(finding.NewFinding(sev, code, t.Pos, formula.With().Name("method", t.Method).Day("dated", t.Dated))).By(who))
+			*fs = append(*fs,
+				in.OnProduct(finding.NewFinding(sev, code, t.Pos, formula.With().Name("method", t.Method).
+					Day("dated", t.Dated))).By(who))
 		}
 		tested = true
 		switch strings.ToUpper(t.Verdict) {
@@ -123,7 +126,9 @@ func lowRiskWords(row *safety.StabilityItem) string {
 	case row.LowRisk == safety.LowRiskSupports:
 		return row.Item + ", which only supports a case"
 	}
-	text := row.Item + " " + strings.NewReplacer("<=", formula.SpecSigns["<="]+" ", ">=", formula.SpecSigns[">="]+" ", "<", formula.SpecSigns["<"]+" ", ">", formula.SpecSigns[">"]+" ").Replace(row.Value)
+	text := row.Item + " " + strings.NewReplacer("<=", formula.SpecSigns["<="]+" ", ">=",
+		formula.SpecSigns[">="]+" ", "<", formula.SpecSigns["<"]+" ", ">", formula.SpecSigns[">"]+" ").
+		Replace(row.Value)
 	switch row.Unit {
 	case "", "flag", "pH", "aw":
 	case "deg C":
@@ -136,7 +141,8 @@ func lowRiskWords(row *safety.StabilityItem) string {
 
 func lowRiskFinding(in *formula.Input, w waterContent) finding.Finding {
 	c := in.Product.Evidence.LowRisk
-	v := formula.With().Quote("reason", c.Reason).Those("criteria", lowRiskCriteria(in.Law)).Flag(in.Type.WaterContact && !w.wet(), "wet-in-use")
+	v := formula.With().Quote("reason", c.Reason).Those("criteria", lowRiskCriteria(in.Law)).
+		Flag(in.Type.WaterContact && !w.wet(), "wet-in-use")
 	form := "shown"
 	switch {
 	case c.WaterActivity == nil && c.PH == nil && c.EthanolPct == nil:
@@ -146,7 +152,8 @@ func lowRiskFinding(in *formula.Input, w waterContent) finding.Finding {
 	default:
 		v = v.Name("document", c.File)
 	}
-	return in.OnProduct(finding.NewFinding(finding.Ask, "low-risk", c.Pos, v)).As(form).By(finding.TheAssessor).At(c.Pos.File, "low_risk", nil)
+	return in.OnProduct(finding.NewFinding(finding.Ask, "low-risk", c.Pos, v)).As(form).By(finding.TheAssessor).
+		At(c.Pos.File, "low_risk", nil)
 }
 
 // lowRiskCriteria are the criteria of the table.

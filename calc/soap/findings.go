@@ -18,24 +18,31 @@ import (
 func (r *Reaction) judge(in *formula.Input, mix formula.Mixture) (fs []finding.Finding, computable bool) {
 	s := in.Product.Saponify
 	if len(r.Fats) == 0 {
-		return []finding.Finding{in.Product.About(finding.NewFinding(finding.Stop, "no-fat", s.Pos, formula.PortionNamed(formula.With(), mix.Name))).
+		return []finding.Finding{in.Product.About(finding.NewFinding(finding.Stop, "no-fat", s.Pos,
+			formula.PortionNamed(formula.With(), mix.Name))).
 			At(s.Pos.File, "saponify.values", nil)}, false
 	}
 	r.want(in)
 	fs = append(fs, r.strangeFats(in, mix)...)
 	if len(r.Alkalis) == 0 {
-		return append(fs, in.Product.About(finding.NewFinding(finding.Stop, "no-lye", s.Pos, formula.PortionNamed(r.lye(in), mix.Name))).At(s.Pos.File, "formula", nil)), false
+		return append(fs,
+			in.Product.About(finding.NewFinding(finding.Stop, "no-lye", s.Pos,
+				formula.PortionNamed(r.lye(in), mix.Name))).At(s.Pos.File, "formula", nil)), false
 	}
 	for _, a := range r.Alkalis {
 		if !slices.Contains(s.Alkali, a.alkali.short) {
-			fs = append(fs, finding.NewFinding(finding.Stop, "wrong-alkali", a.linePos, formula.With().Names("stated", s.Alkali).Name("short", a.alkali.short)).
-				On(a.INCI).By(finding.TheMaker).At(s.Pos.File, "saponify.alkali", formula.With().Name("alkali", a.alkali.short)))
+			fs = append(fs, finding.NewFinding(finding.Stop, "wrong-alkali", a.linePos, formula.With().
+				Names("stated", s.Alkali).Name("short", a.alkali.short)).
+				On(a.INCI).By(finding.TheMaker).At(s.Pos.File, "saponify.alkali", formula.With().
+				Name("alkali", a.alkali.short)))
 		}
 	}
 	fs = append(fs, r.lyeFindings(in, mix.Name)...)
 	if s.WaterLossPct.Sign() > 0 && r.loss(in).IsZero() {
-		fs = append(fs, finding.NewFinding(finding.Stop, "water-loss", s.Pos, formula.PortionNamed(formula.With().Num("loss", s.WaterLossPct, "%", finding.AsIs).
-			Num("water", r.water.Add(r.waterFormed(in)).Typ, "%", finding.FourDigits), mix.Name)).On("water_loss_pct").By(finding.TheMaker).
+		fs = append(fs, finding.NewFinding(finding.Stop, "water-loss", s.Pos,
+			formula.PortionNamed(formula.With().Num("loss", s.WaterLossPct, "%", finding.AsIs).
+				Num("water", r.water.Add(r.waterFormed(in)).Typ, "%", finding.FourDigits), mix.Name)).On("water_loss_pct").
+			By(finding.TheMaker).
 			At(s.Pos.File, "saponify.water_loss_pct", nil))
 	}
 	return append(append(fs, r.unnamed(in)...), r.formedNames(in)...), true
@@ -72,7 +79,8 @@ func downTo(n exact.Num) string {
 func (r *Reaction) lyeFindings(in *formula.Input, where string) []finding.Finding {
 	given, takes := r.GivenKOH, r.TakesKOH
 	say := func(sev finding.Severity, code string, v finding.Values) *finding.Finding {
-		v = formula.PortionNamed(append(v, r.lye(in)...), where).Range("given", given, "%", finding.FourDigits).Range("taken", takes, "%", finding.FourDigits).
+		v = formula.PortionNamed(append(v, r.lye(in)...), where).Range("given", given, "%", finding.FourDigits).
+			Range("taken", takes, "%", finding.FourDigits).
 			Source("sources", r.Sources())
 		f := finding.NewFinding(sev, code, r.Alkalis[0].linePos, v).On(r.Alkalis[0].INCI).By(finding.TheMaker)
 		f.Sum = r.terms()
@@ -81,10 +89,12 @@ func (r *Reaction) lyeFindings(in *formula.Input, where string) []finding.Findin
 	planned := in.Product.Saponify.ExcessFatPct
 	switch {
 	case takes.Typ.Less(given.Typ):
-		return []finding.Finding{*say(finding.Stop, "lye-excess", formula.With().Num("free", formula.Hundred.Mul(given.Typ.Sub(takes.Typ)).Quo(given.Typ), "%", finding.ThreeDigits))}
+		return []finding.Finding{*say(finding.Stop, "lye-excess", formula.With().
+			Num("free", formula.Hundred.Mul(given.Typ.Sub(takes.Typ)).Quo(given.Typ), "%", finding.ThreeDigits))}
 	case takes.Min.Less(given.Max):
 		widest := r.Widest()
-		f := say(finding.Ask, "lye-excess-possible", formula.With().Range("left", r.ExcessFatPct, "%", finding.FourDigits).Those("materials", in.MaterialsNamed(widest)))
+		f := say(finding.Ask, "lye-excess-possible", formula.With().Range("left", r.ExcessFatPct, "%",
+			finding.FourDigits).Those("materials", in.MaterialsNamed(widest)))
 		var who []finding.Party
 		for _, id := range widest {
 			if p := in.SupplierOf(id); !slices.Contains(who, p) {
@@ -93,8 +103,10 @@ func (r *Reaction) lyeFindings(in *formula.Input, where string) []finding.Findin
 		}
 		return []finding.Finding{f.By(who...).At(in.Product.Saponify.Pos.File, "saponify.values", nil)}
 	case planned != nil && (planned.Less(r.ExcessFatPct.Min) || r.ExcessFatPct.Max.Less(*planned)):
-		f := say(finding.Ask, "excess-fat", formula.With().Num("planned", *planned, "%", finding.AsIs).Range("left", r.ExcessFatPct, "%", finding.FourDigits))
-		return []finding.Finding{f.On("excess_fat_pct").At(in.Product.Saponify.Pos.File, "saponify.excess_fat_pct", nil)}
+		f := say(finding.Ask, "excess-fat", formula.With().Num("planned", *planned, "%", finding.AsIs).
+			Range("left", r.ExcessFatPct, "%", finding.FourDigits))
+		return []finding.Finding{f.On("excess_fat_pct").At(in.Product.Saponify.Pos.File,
+			"saponify.excess_fat_pct", nil)}
 	}
 	return nil
 }
@@ -102,7 +114,8 @@ func (r *Reaction) lyeFindings(in *formula.Input, where string) []finding.Findin
 func (r *Reaction) terms() []finding.Term {
 	var terms []finding.Term
 	for _, f := range r.Fats {
-		terms = append(terms, finding.Term{Pos: f.linePos, Key: "takes-koh", Values: formula.With().Range("takes", f.TakesKOH, "%", finding.FourDigits).Quote("value", f.given())})
+		terms = append(terms, finding.Term{Pos: f.linePos, Key: "takes-koh", Values: formula.With().
+			Range("takes", f.TakesKOH, "%", finding.FourDigits).Quote("value", f.given())})
 	}
 	return terms
 }
@@ -121,7 +134,8 @@ func (r *Reaction) Sources() finding.Values {
 			continue
 		}
 		for _, row := range f.Rows {
-			add(formula.With().Term("", "saponification-row", formula.With().Name("row", row.Key).Flag(row.FromMemory(), "unverified")))
+			add(formula.With().Term("", "saponification-row", formula.With().Name("row", row.Key).
+				Flag(row.FromMemory(), "unverified")))
 		}
 	}
 	return out
@@ -148,7 +162,8 @@ func (r *Reaction) unnamed(in *formula.Input) []finding.Finding {
 	for _, f := range r.Fats {
 		for _, a := range r.Alkalis {
 			if len(f.soapNames(a.alkali.potassium)) == 0 {
-				fs = append(fs, finding.NewFinding(finding.Ask, "soap-name", f.linePos, formula.With().Name("alkali", a.alkali.short)).On(f.INCI).
+				fs = append(fs, finding.NewFinding(finding.Ask, "soap-name", f.linePos, formula.With().
+					Name("alkali", a.alkali.short)).On(f.INCI).
 					By(in.SupplierOf(f.Ingredient), finding.TheAssessor))
 			}
 		}
@@ -161,13 +176,15 @@ func (r *Reaction) strangeFats(in *formula.Input, mix formula.Mixture) []finding
 	var fs []finding.Finding
 	for _, s := range mix.Shares {
 		m := in.Materials[s.Ingredient]
-		if m == nil || m.Sheet.IsScent() || m.Sheet.FragranceLimits != nil || in.Scents(m.Sheet) || ownSV(in, s.Ingredient) != nil {
+		if m == nil || m.Sheet.IsScent() || m.Sheet.FragranceLimits != nil || in.Scents(m.Sheet) ||
+			ownSV(in, s.Ingredient) != nil {
 			continue
 		}
 		for _, p := range m.Parts {
 			fatty := in.Law.Words(rows.WordsFatEnding).In(p.INCI)
 			if fatty && len(law.FatsOf(in.Law, p.INCI)) == 0 {
-				fs = append(fs, finding.NewFinding(finding.Ask, "fat-unknown", s.Pos, formula.With().Is("material", in.Material(s.Ingredient)).Name("id", s.Ingredient)).On(p.INCI).
+				fs = append(fs, finding.NewFinding(finding.Ask, "fat-unknown", s.Pos, formula.With().
+					Is("material", in.Material(s.Ingredient)).Name("id", s.Ingredient)).On(p.INCI).
 					By(m.Sheet.Asked()).At(in.Product.Saponify.Pos.File, "saponify.values", nil))
 			}
 		}
@@ -192,7 +209,8 @@ func (r *Reaction) lye(in *formula.Input) finding.Values {
 	}
 	v := formula.With().Figure("safe", downTo(*r.SafePct), "%").Name("alkali", name)
 	if r.NeededPct != nil {
-		v = v.Num("needed", *r.NeededPct, "%", finding.FourDigits).Num("excess", *in.Product.Saponify.ExcessFatPct, "%", finding.AsIs)
+		v = v.Num("needed", *r.NeededPct, "%", finding.FourDigits).Num("excess", *in.Product.Saponify.ExcessFatPct,
+			"%", finding.AsIs)
 	}
 	return formula.With().Term("lye", "lye", v)
 }
@@ -209,7 +227,8 @@ func (r *Reaction) formedNames(in *formula.Input) []finding.Finding {
 				if listedName(in.Dict, n.INCI) {
 					continue
 				}
-				fs = append(fs, finding.NewFinding(finding.Note, "soap-name-formed", f.linePos, formula.With().Name("fat", f.INCI)).
+				fs = append(fs, finding.NewFinding(finding.Note, "soap-name-formed", f.linePos, formula.With().
+					Name("fat", f.INCI)).
 					On(n.INCI).By(finding.TheAssessor))
 			}
 		}

@@ -125,7 +125,8 @@ func react(in *formula.Input, mix formula.Mixture) *Reaction {
 		}
 	}
 	for _, f := range r.Fats {
-		f.TakesKOH = exact.Range{Min: f.Pct.Min.Mul(f.MgKOH.Min), Typ: f.Pct.Typ.Mul(f.MgKOH.Typ), Max: f.Pct.Max.Mul(f.MgKOH.Max)}.Scale(exact.Frac(1, 1000))
+		f.TakesKOH = exact.Range{Min: f.Pct.Min.Mul(f.MgKOH.Min), Typ: f.Pct.Typ.Mul(f.MgKOH.Typ),
+			Max: f.Pct.Max.Mul(f.MgKOH.Max)}.Scale(exact.Frac(1, 1000))
 		if f.Kind == trade.FatWax {
 			f.TakesKOH.Min = exact.Num{}
 		}
@@ -176,7 +177,8 @@ func (r *Reaction) take(in *formula.Input, share formula.Share, m *formula.Mater
 		case p.INCI == aqua:
 			r.water = r.water.Add(pct)
 		case len(tableRows) > 0 || own != nil && !p.Undeclared && in.Law.Words(rows.WordsSoapFat).In(p.INCI):
-			f := &FatUse{INCI: p.INCI, Ingredient: share.Ingredient, Kind: trade.FatGlyceride, Pct: pct, Rows: tableRows, linePos: share.Pos}
+			f := &FatUse{INCI: p.INCI, Ingredient: share.Ingredient, Kind: trade.FatGlyceride, Pct: pct,
+				Rows: tableRows, linePos: share.Pos}
 			f.MgKOH = tableSV(tableRows)
 			if len(tableRows) > 0 {
 				f.Kind = tableRows[0].Kind
@@ -216,15 +218,18 @@ func (r *Reaction) addAlkali(in *formula.Input, a *alkali, pct exact.Range, pos 
 			return
 		}
 	}
-	r.Alkalis = append(r.Alkalis, alkaliUse{INCI: in.Dict.Canonical(a.inci), Pct: pct, koh: koh, alkali: a, linePos: pos})
+	r.Alkalis = append(r.Alkalis, alkaliUse{INCI: in.Dict.Canonical(a.inci), Pct: pct, koh: koh, alkali: a,
+		linePos: pos})
 }
 
 // degrees sets how much of each fat reacts and how much lye it takes.
 func (r *Reaction) degrees() {
 	given, takes := r.GivenKOH, r.TakesKOH
-	degree := exact.Range{Min: upToOne(given.Min, takes.Max), Typ: upToOne(given.Typ, takes.Typ), Max: upToOne(given.Max, takes.Min)}
+	degree := exact.Range{Min: upToOne(given.Min, takes.Max), Typ: upToOne(given.Typ, takes.Typ),
+		Max: upToOne(given.Max, takes.Min)}
 	for _, f := range r.Fats {
-		f.Reacted = exact.Range{Min: f.Pct.Min.Mul(degree.Min), Typ: f.Pct.Typ.Mul(degree.Typ), Max: f.Pct.Max.Mul(degree.Max)}
+		f.Reacted = exact.Range{Min: f.Pct.Min.Mul(degree.Min), Typ: f.Pct.Typ.Mul(degree.Typ),
+			Max: f.Pct.Max.Mul(degree.Max)}
 		d := f.TakesKOH
 		f.AlkaliKOH = exact.Range{
 			Min: d.Min.Mul(upToOne(given.Min, takes.Max.Sub(d.Max).Add(d.Min))),
@@ -235,11 +240,16 @@ func (r *Reaction) degrees() {
 	for i := range r.Alkalis {
 		a := &r.Alkalis[i]
 		others := exact.Range{Min: given.Min.Sub(a.koh.Min), Max: given.Max.Sub(a.koh.Max)}
-		a.share = exact.Range{Min: upToOne(a.koh.Min, a.koh.Min.Add(others.Max)), Typ: upToOne(a.koh.Typ, given.Typ), Max: upToOne(a.koh.Max, a.koh.Max.Add(others.Min))}
+		a.share = exact.Range{Min: upToOne(a.koh.Min, a.koh.Min.Add(others.Max)),
+			Typ: upToOne(a.koh.Typ, given.Typ), Max: upToOne(a.koh.Max, a.koh.Max.Add(others.Min))}
 	}
 	if takes.Min.Sign() > 0 {
-		excess := func(lye, fat exact.Num) exact.Num { return formula.Hundred.Sub(formula.Hundred.Mul(lye).Quo(fat)) }
-		r.ExcessFatPct = exact.Range{Min: excess(given.Max, takes.Min), Typ: excess(given.Typ, takes.Typ), Max: excess(given.Min, takes.Max)}
+		excess := func(lye, fat exact.Num) exact.Num {
+			return formula.Hundred.Sub(formula.Hundred.Mul(lye).
+				Quo(fat))
+		}
+		r.ExcessFatPct = exact.Range{Min: excess(given.Max, takes.Min), Typ: excess(given.Typ, takes.Typ),
+			Max: excess(given.Min, takes.Max)}
 	} else if takes.Typ.Sign() > 0 {
 		e := formula.Hundred.Sub(formula.Hundred.Mul(given.Typ).Quo(takes.Typ))
 		r.ExcessFatPct = exact.Exactly(e)

@@ -33,7 +33,8 @@ const reactionID = "lye reaction"
 // ask "lye-excess-possible", "excess-fat", "soap-name", "fat-unknown". After a
 // stop that leaves nothing to compute the mixture comes back as poured.
 // Source: see react.
-func Saponify(in *formula.Input, recipe *formula.Recipe) (*formula.Input, []formula.Mixture, []*Reaction, []finding.Finding) {
+func Saponify(in *formula.Input,
+	recipe *formula.Recipe) (*formula.Input, []formula.Mixture, []*Reaction, []finding.Finding) {
 	mixtures := recipe.Mixtures()
 	if in.Product.Saponify == nil {
 		return in, mixtures, nil, nil
@@ -82,7 +83,8 @@ func (r *Reaction) waterFormed(in *formula.Input) (water exact.Range) {
 func (r *Reaction) sold(in *formula.Input, mix formula.Mixture, m *formula.Material) formula.Mixture {
 	left := formula.Hundred.Sub(r.loss(in))
 	out := mix
-	out.Shares = []formula.Share{{Ingredient: m.Sheet.ID, Pct: formula.Hundred.Mul(r.mass(in)).Quo(left), Phase: r.From[0].Phase, Pos: in.Product.Saponify.Pos}}
+	out.Shares = []formula.Share{{Ingredient: m.Sheet.ID, Pct: formula.Hundred.Mul(r.mass(in)).Quo(left),
+		Phase: r.From[0].Phase, Pos: in.Product.Saponify.Pos}}
 	for _, s := range mix.Shares {
 		if !slices.ContainsFunc(r.From, func(f formula.Share) bool { return f == s }) {
 			s.Pct = formula.Hundred.Mul(s.Pct).Quo(left)
@@ -113,7 +115,8 @@ func (r *Reaction) material(in *formula.Input, mix formula.Mixture) *formula.Mat
 		id += " of " + mix.Name
 	}
 	pos := in.Product.Saponify.Pos
-	sheet := &ingredients.Sheet{ID: id, Name: "soap from the reaction with lye", LabelAs: ingredients.LabelINCI, Form: "solid",
+	sheet := &ingredients.Sheet{ID: id, Name: "soap from the reaction with lye", LabelAs: ingredients.LabelINCI,
+		Form:        "solid",
 		Composition: ingredients.Composition{Complete: true, Pos: pos}, Pos: pos}
 	m := &formula.Material{Sheet: sheet}
 	mass := r.mass(in)
@@ -152,21 +155,26 @@ func (r *Reaction) parts(in *formula.Input) []formula.Part {
 		for _, p := range r.soaps(in, f) {
 			add(p)
 		}
-		add(formula.Part{INCI: f.INCI, CAS: r.casOf(in, f.INCI), Pct: minusRange(f.Pct, f.Reacted), Given: "unreacted: " + f.given(), Pos: f.linePos})
+		add(formula.Part{INCI: f.INCI, CAS: r.casOf(in, f.INCI), Pct: minusRange(f.Pct, f.Reacted),
+			Given: "unreacted: " + f.given(), Pos: f.linePos})
 		if f.Kind == trade.FatGlyceride {
 			glycerin = glycerin.Add(f.AlkaliKOH.Scale(perKOH))
 		}
 	}
 	name := in.Dict.Canonical("Glycerin")
-	add(formula.Part{INCI: name, CAS: r.casOf(in, name), Pct: glycerin, Given: "set free by the lye", Pos: in.Product.Saponify.Pos})
+	add(formula.Part{INCI: name, CAS: r.casOf(in, name), Pct: glycerin, Given: "set free by the lye",
+		Pos: in.Product.Saponify.Pos})
 	loss := r.loss(in)
 	water := r.water.Add(r.waterFormed(in))
-	water = exact.Range{Min: water.Min.Sub(loss).Max(exact.Num{}), Typ: water.Typ.Sub(loss), Max: water.Max.Sub(loss)}
+	water = exact.Range{Min: water.Min.Sub(loss).Max(exact.Num{}), Typ: water.Typ.Sub(loss),
+		Max: water.Max.Sub(loss)}
 	aqua := in.Dict.Canonical("Aqua")
-	add(formula.Part{INCI: aqua, CAS: r.casOf(in, aqua), Pct: water, Given: "water after drying", Pos: in.Product.Saponify.Pos})
+	add(formula.Part{INCI: aqua, CAS: r.casOf(in, aqua), Pct: water, Given: "water after drying",
+		Pos: in.Product.Saponify.Pos})
 	if free := r.free(); free.Typ.Sign() > 0 {
 		for _, a := range r.Alkalis {
-			add(formula.Part{INCI: a.INCI, CAS: a.alkali.cas, Pct: timesRange(free, a.share).Scale(a.alkali.perKOH(in.Law)), Given: "lye left over", Pos: a.linePos})
+			add(formula.Part{INCI: a.INCI, CAS: a.alkali.cas, Pct: timesRange(free, a.share).
+				Scale(a.alkali.perKOH(in.Law)), Given: "lye left over", Pos: a.linePos})
 		}
 	}
 	return append(parts, r.pass...)
@@ -176,27 +184,32 @@ func (r *Reaction) parts(in *formula.Input) []formula.Part {
 func (r *Reaction) free() exact.Range {
 	var zero exact.Num
 	return exact.Range{
-		Min: r.GivenKOH.Min.Sub(r.TakesKOH.Max).Max(zero), Typ: r.GivenKOH.Typ.Sub(r.TakesKOH.Typ).Max(zero), Max: r.GivenKOH.Max.Sub(r.TakesKOH.Min).Max(zero),
+		Min: r.GivenKOH.Min.Sub(r.TakesKOH.Max).Max(zero), Typ: r.GivenKOH.Typ.Sub(r.TakesKOH.Typ).
+			Max(zero), Max: r.GivenKOH.Max.Sub(r.TakesKOH.Min).Max(zero),
 	}
 }
 
 // leaveTraces enters lye that only may be left over as an impurity: it counts for
 // limits and stays out of the ingredient list.
-func (r *Reaction) leaveTraces(in *formula.Input, sheet *ingredients.Sheet, ofMass func(exact.Range) exact.Range) {
+func (r *Reaction) leaveTraces(in *formula.Input, sheet *ingredients.Sheet,
+	ofMass func(exact.Range) exact.Range) {
 	free := r.free()
 	if free.Typ.Sign() > 0 || free.Max.IsZero() {
 		return
 	}
 	for _, a := range r.Alkalis {
 		pct := ofMass(timesRange(free, a.share).Scale(a.alkali.perKOH(in.Law)))
-		sheet.Impurities = append(sheet.Impurities, ingredients.Impurity{Name: a.INCI, CAS: a.alkali.cas, Pos: a.linePos,
-			Amount: exact.Amount{Range: pct, Text: "may be left over: saponification values are ranges", Pos: a.linePos}})
+		sheet.Impurities = append(sheet.Impurities, ingredients.Impurity{Name: a.INCI, CAS: a.alkali.cas,
+			Pos: a.linePos,
+			Amount: exact.Amount{Range: pct, Text: "may be left over: saponification values are ranges",
+				Pos: a.linePos}})
 	}
 }
 
 // soaps lists the soaps of one fat, each named as the table has it.
 func (r *Reaction) soaps(in *formula.Input, f *FatUse) []formula.Part {
-	lessPerKOH := map[string]exact.Num{trade.FatGlyceride: law.Fact(in.Law, "soap-glycerin-per-koh").Number, trade.FatAcid: law.Fact(in.Law, "soap-water-per-koh").Number}[f.Kind]
+	lessPerKOH := map[string]exact.Num{trade.FatGlyceride: law.Fact(in.Law, "soap-glycerin-per-koh").Number,
+		trade.FatAcid: law.Fact(in.Law, "soap-water-per-koh").Number}[f.Kind]
 	var parts []formula.Part
 	for _, a := range r.Alkalis {
 		gain := a.alkali.perKOH(in.Law).Sub(lessPerKOH)
@@ -244,7 +257,8 @@ func (f *FatUse) soapNames(potassium bool) []trade.SoapShare {
 }
 
 func (f *FatUse) given() string {
-	text := fmt.Sprintf("%s %% %s, %s mg KOH/g", formula.RangeText(f.Pct), f.Ingredient, formula.RangeText(f.MgKOH))
+	text := fmt.Sprintf("%s %% %s, %s mg KOH/g", formula.RangeText(f.Pct), f.Ingredient,
+		formula.RangeText(f.MgKOH))
 	if f.Own {
 		return text + " (own value)"
 	}
@@ -310,7 +324,8 @@ func (r *Reaction) total(in *formula.Input, m *formula.Material) {
 		}
 	}
 	for _, a := range r.Alkalis {
-		r.FreeAlkali = r.FreeAlkali.Add(timesRange(r.free(), a.share).Scale(a.alkali.perKOH(in.Law)).Scale(formula.Hundred.Quo(left)))
+		r.FreeAlkali = r.FreeAlkali.Add(timesRange(r.free(), a.share).Scale(a.alkali.perKOH(in.Law)).
+			Scale(formula.Hundred.Quo(left)))
 	}
 	for _, x := range []*exact.Range{&r.Soap, &r.UnreactedFat} {
 		x.Max = x.Max.Min(formula.Hundred)

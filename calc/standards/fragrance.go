@@ -59,7 +59,8 @@ type FragranceSum struct {
 // "old-amendment", "newer-amendment"; note "swallowed-fragrance".
 // Source: fragrance conformity certificates as supplied; worked cases in
 // testdata/published/fragrance.csv.
-func Fragrances(in *formula.Input, comps []*formula.Composition, materials map[string]*formula.Material) ([]FragranceUse, []FragranceSum, []finding.Finding) {
+func Fragrances(in *formula.Input, comps []*formula.Composition,
+	materials map[string]*formula.Material) ([]FragranceUse, []FragranceSum, []finding.Finding) {
 	var uses []FragranceUse
 	var findings []finding.Finding
 	for _, u := range formula.UseOf(comps[0].Mixture) {
@@ -134,7 +135,8 @@ func (u FragranceUse) terms(in *formula.Input) (out []finding.Term) {
 	return out
 }
 
-func fragranceFindings(in *formula.Input, comps []*formula.Composition, s *ingredients.Sheet, use FragranceUse) []finding.Finding {
+func fragranceFindings(in *formula.Input, comps []*formula.Composition, s *ingredients.Sheet,
+	use FragranceUse) []finding.Finding {
 	var fs []finding.Finding
 	add := func(sev finding.Severity, code, form string, v finding.Values) *finding.Finding {
 		f := in.OnMaterial(finding.NewFinding(sev, code, use.Pos, v), s.ID).As(form).By(finding.TheMaker)
@@ -154,19 +156,24 @@ func fragranceFindings(in *formula.Input, comps []*formula.Composition, s *ingre
 	switch use.Status {
 	case FragranceExceeded:
 		way, settle := in.Least(formula.MixtureNamed(comps, use.Portion), s.ID, use.UsePct, *use.LimitPct)
-		f := add(finding.Stop, "fragrance-over", "", formula.PortionNamed(formula.With().Num("use", use.UsePct, "%", finding.FourDigits), use.Portion).
-			Num("limit", *use.LimitPct, "%", finding.AsIs).Name("category", use.Category).Term("way", "reduce", way))
+		f := add(finding.Stop, "fragrance-over", "",
+			formula.PortionNamed(formula.With().Num("use", use.UsePct, "%", finding.FourDigits), use.Portion).
+				Num("limit", *use.LimitPct, "%", finding.AsIs).Name("category", use.Category).Term("way", "reduce", way))
 		f.Settle = settle
 	case FragranceNotPermitted:
-		add(finding.Stop, "fragrance-not-permitted", "", formula.With().Quote("type", typeName).Name("category", use.Category))
+		add(finding.Stop, "fragrance-not-permitted", "", formula.With().Quote("type", typeName).
+			Name("category", use.Category))
 	case FragranceNotCovered:
-		add(finding.Ask, "category-not-covered", "", formula.With().Quote("type", typeName).Name("category", use.Category))
+		add(finding.Ask, "category-not-covered", "", formula.With().Quote("type", typeName).
+			Name("category", use.Category))
 	case FragranceNoPaper:
 		if s.FragranceLimits != nil {
-			add(finding.Ask, "no-certificate", "later", formula.With().Day("dated", use.Dated).Day("day", in.Date).Name("category", use.Category))
+			add(finding.Ask, "no-certificate", "later", formula.With().Day("dated", use.Dated).Day("day", in.Date).
+				Name("category", use.Category))
 			break
 		}
-		add(finding.Ask, "no-certificate", "", formula.With().Name("code", s.Supplier.Code).Name("category", use.Category))
+		add(finding.Ask, "no-certificate", "", formula.With().Name("code", s.Supplier.Code).
+			Name("category", use.Category))
 	}
 	if use.Category == "1" || use.Category == "6" {
 		add(finding.Note, "swallowed-fragrance", "", formula.With().Name("category", use.Category))
@@ -174,11 +181,13 @@ func fragranceFindings(in *formula.Input, comps []*formula.Composition, s *ingre
 	newest := law.NewestAmendment(in.Law)
 	if use.Amendment != 0 && use.Amendment < newest {
 		use.Pos = s.FragranceLimits.Pos
-		add(finding.Ask, "old-amendment", "", formula.With().Count("amendment", use.Amendment).Count("newest", newest))
+		add(finding.Ask, "old-amendment", "", formula.With().Count("amendment", use.Amendment).
+			Count("newest", newest))
 	}
 	if use.Amendment > newest {
 		fs = append(fs, finding.NewFinding(finding.Ask, "newer-amendment", s.FragranceLimits.Pos,
-			finding.With().Count("amendment", use.Amendment).Count("newest", newest)).OnValue(s.Named()).By(finding.TheMaker))
+			finding.With().Count("amendment", use.Amendment).Count("newest", newest)).OnValue(s.Named()).
+			By(finding.TheMaker))
 	}
 	return fs
 }
@@ -211,14 +220,17 @@ func screeningSums(in *formula.Input, comps []*formula.Composition, uses []Fragr
 
 func sumFinding(in *formula.Input, s FragranceSum, uses []FragranceUse) finding.Finding {
 	f := in.OnProduct(finding.NewFinding(finding.Ask, "fragrance-sum", in.Product.Pos,
-		formula.PortionNamed(formula.With().Num("ratio", s.Ratio, "", finding.FourDigits), s.Portion).Num("share", formula.Hundred.Quo(s.Ratio), "%", finding.ThreeDown))).
+		formula.PortionNamed(formula.With().Num("ratio", s.Ratio, "", finding.FourDigits), s.Portion).
+			Num("share", formula.Hundred.Quo(s.Ratio), "%", finding.ThreeDown))).
 		By(finding.TheAssessor)
 	ratio := s.Ratio
 	f.Grade = &ratio
 	for _, u := range uses {
 		if u.Ratio != nil {
-			f.Sum = append(f.Sum, finding.Term{Pos: u.Pos, Key: "use-by-limit", Values: formula.With().Is("material", in.Material(u.Ingredient)).
-				Num("use", u.UsePct, "%", finding.FourDigits).Num("limit", *u.LimitPct, "%", finding.AsIs).Num("ratio", *u.Ratio, "", finding.FourDigits)})
+			f.Sum = append(f.Sum, finding.Term{Pos: u.Pos, Key: "use-by-limit", Values: formula.With().
+				Is("material", in.Material(u.Ingredient)).
+				Num("use", u.UsePct, "%", finding.FourDigits).Num("limit", *u.LimitPct, "%", finding.AsIs).
+				Num("ratio", *u.Ratio, "", finding.FourDigits)})
 		}
 	}
 	return f

@@ -112,7 +112,8 @@ func standardMembers(run *limits.Run) *standardSet {
 			}
 		}
 	}
-	slices.SortFunc(set.order, func(a, b string) int { return run.Matcher.Standards[a].Place - run.Matcher.Standards[b].Place })
+	slices.SortFunc(set.order,
+		func(a, b string) int { return run.Matcher.Standards[a].Place - run.Matcher.Standards[b].Place })
 	return set
 }
 
@@ -142,7 +143,8 @@ func preparationNamed(tables *table.Tables, names []string, inci string) []strin
 	var fit []string
 	for _, n := range names {
 		for _, w := range limits.NameWords(strings.NewReplacer("(", " ", ")", " ", ",", " ").Replace(n)) {
-			if w = strings.TrimSuffix(w, "s"); tables.Words(rows.WordsStandardPreparation).In(w) && slices.Contains(words, w) {
+			if w = strings.TrimSuffix(w, "s"); tables.Words(rows.WordsStandardPreparation).In(w) &&
+				slices.Contains(words, w) {
 				fit = append(fit, n)
 				break
 			}
@@ -156,7 +158,8 @@ func preparationNamed(tables *table.Tables, names []string, inci string) []strin
 
 // standardCheck settles one Standard.
 func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck {
-	c := StandardCheck{Standard: name, Category: run.In.Type.FragranceCategory, Substances: limits.NamesOf(set.uses[name])}
+	c := StandardCheck{Standard: name, Category: run.In.Type.FragranceCategory,
+		Substances: limits.NamesOf(set.uses[name])}
 	uses := slices.Clone(set.uses[name])
 	if other := set.uses[set.rows[name][0].Together]; other != nil {
 		uses = append(uses, other...)
@@ -327,7 +330,8 @@ func standardFindings(run *limits.Run, checks []StandardCheck) []finding.Finding
 		}
 	}
 	if len(blank) > 0 {
-		f := run.In.OnProduct(finding.NewFinding(finding.Note, "standard-no-figure", run.In.Product.Pos, formula.With().Name("category", run.In.Type.FragranceCategory))).
+		f := run.In.OnProduct(finding.NewFinding(finding.Note, "standard-no-figure", run.In.Product.Pos,
+			formula.With().Name("category", run.In.Type.FragranceCategory))).
 			By(finding.TheAssessor)
 		for _, name := range blank {
 			f.Things = f.Things.Name("", name)
@@ -339,7 +343,8 @@ func standardFindings(run *limits.Run, checks []StandardCheck) []finding.Finding
 
 func standardFinding(run *limits.Run, c StandardCheck) finding.Finding {
 	sev, code, form := finding.Stop, "standard-over", ""
-	v := formula.PortionNamed(formula.With().Name("standard", c.Standard).Range("content", c.Content, "%", finding.FourDigits), c.WorstIn).Name("category", c.Category).
+	v := formula.PortionNamed(formula.With().Name("standard", c.Standard).Range("content", c.Content, "%",
+		finding.FourDigits), c.WorstIn).Name("category", c.Category).
 		MaybeNum("limit", c.LimitPct, "%", finding.AsIs).Flag(c.expressed, "expressed")
 	switch {
 	case c.Row == nil:
@@ -347,7 +352,8 @@ func standardFinding(run *limits.Run, c StandardCheck) finding.Finding {
 		v = formula.PortionNamed(formula.With(), c.WorstIn).MaybeNum("ratio", c.Ratio, "", finding.FourDigits)
 	case c.Verdict == StandardProhibited:
 		code = "standard-prohibited"
-		v = formula.PortionNamed(formula.With().Name("standard", c.Standard).Range("content", c.Content, "%", finding.FourDigits), c.WorstIn).Flag(c.natural, "natural")
+		v = formula.PortionNamed(formula.With().Name("standard", c.Standard).Range("content", c.Content, "%",
+			finding.FourDigits), c.WorstIn).Flag(c.natural, "natural")
 		if c.Row.Basis != "not to be used as a fragrance ingredient" {
 			v = v.Quote("basis", c.Row.Basis)
 		}
@@ -368,7 +374,8 @@ func standardFinding(run *limits.Run, c StandardCheck) finding.Finding {
 	if c.Row != nil {
 		v = v.Source("law", formula.RowSource(c.Row.Source, c.Row.File, c.Row.Key, c.Row.FromMemory()))
 	}
-	f := finding.NewFinding(sev, code, pos, v).As(form).On(strings.Join(c.Substances, " + ")).By(finding.TheMaker)
+	f := finding.NewFinding(sev, code, pos, v).As(form).On(strings.Join(c.Substances, " + ")).
+		By(finding.TheMaker)
 	if sev == finding.Ask {
 		f = f.By(finding.TheAssessor)
 	}

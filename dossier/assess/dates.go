@@ -26,7 +26,8 @@ func Day(t *workshop.StabilityTest, r workshop.Reading) exact.Date {
 // where they lead beyond it.
 func After(t *workshop.StabilityTest, weeks exact.Num) exact.Date {
 	const lastDay, mostWeeks = 99991231, 521_775 // as many weeks as there are in 10 000 years
-	if exact.Int(mostWeeks).Less(weeks) || lastDay < t.Started.AddDays(int(weeks.Mul(exact.Int(7)).Floor().Float())) {
+	if exact.Int(mostWeeks).Less(weeks) ||
+		lastDay < t.Started.AddDays(int(weeks.Mul(exact.Int(7)).Floor().Float())) {
 		return lastDay
 	}
 	return t.Started.AddDays(int(weeks.Mul(exact.Int(7)).Floor().Float()))
@@ -64,14 +65,21 @@ func AsOf(p *workshop.Product, day exact.Date) *workshop.Product {
 		if !begun && t.Verdict != "fail" {
 			t.File = ""
 		}
-		t.Readings = slices.DeleteFunc(slices.Clone(t.Readings), func(r workshop.Reading) bool { return day.Before(Day(t, r)) })
+		t.Readings = slices.DeleteFunc(slices.Clone(t.Readings),
+			func(r workshop.Reading) bool { return day.Before(Day(t, r)) })
 	}
-	q.Microbiology = slices.DeleteFunc(slices.Clone(p.Microbiology), func(m workshop.MicroTest) bool { return day.Before(m.Dated) && m.Verdict != "fail" })
-	c.Evidence.ChallengeTests = slices.DeleteFunc(slices.Clone(c.Evidence.ChallengeTests), func(t formula.ChallengeTest) bool { return day.Before(t.Dated) && t.Verdict != "fail" })
-	q.Documents = slices.DeleteFunc(slices.Clone(p.Documents), func(d ingredients.Document) bool { return !d.ThereOn(day) })
-	q.Notifications = slices.DeleteFunc(slices.Clone(p.Notifications), func(n workshop.Notification) bool { return day.Before(n.Dated) })
-	q.Assessments = slices.DeleteFunc(slices.Clone(p.Assessments), func(a workshop.Recorded) bool { return day.Before(a.Dated) })
-	q.Decisions = slices.DeleteFunc(slices.Clone(p.Decisions), func(d workshop.Decision) bool { return day.Before(d.Date) })
+	q.Microbiology = slices.DeleteFunc(slices.Clone(p.Microbiology),
+		func(m workshop.MicroTest) bool { return day.Before(m.Dated) && m.Verdict != "fail" })
+	c.Evidence.ChallengeTests = slices.DeleteFunc(slices.Clone(c.Evidence.ChallengeTests),
+		func(t formula.ChallengeTest) bool { return day.Before(t.Dated) && t.Verdict != "fail" })
+	q.Documents = slices.DeleteFunc(slices.Clone(p.Documents),
+		func(d ingredients.Document) bool { return !d.ThereOn(day) })
+	q.Notifications = slices.DeleteFunc(slices.Clone(p.Notifications),
+		func(n workshop.Notification) bool { return day.Before(n.Dated) })
+	q.Assessments = slices.DeleteFunc(slices.Clone(p.Assessments),
+		func(a workshop.Recorded) bool { return day.Before(a.Dated) })
+	q.Decisions = slices.DeleteFunc(slices.Clone(p.Decisions),
+		func(d workshop.Decision) bool { return day.Before(d.Date) })
 	q.Complaints = slices.Clone(p.Complaints)
 	for i := range q.Complaints {
 		if x := &q.Complaints[i]; day.Before(x.Reported) || reportedTooEarly(x) {
@@ -122,7 +130,8 @@ func Dated(p *workshop.Product, day exact.Date) (list []later) {
 		}
 		say(t.Pos, passedOn(t), "verdict-does-not-count", "test-ends", test)
 		if ahead := readingsAfter(t, day); len(ahead) > 0 {
-			x := later{pos: ahead[0].Pos, what: "reading-week", of: test.Num("week", *ahead[0].Week, "", finding.AsIs), day: After(t, *ahead[0].Week)}
+			x := later{pos: ahead[0].Pos, what: "reading-week", of: test.Num("week", *ahead[0].Week, "", finding.AsIs),
+				day: After(t, *ahead[0].Week)}
 			if len(ahead) > 1 {
 				x.then, x.others = "others-do-not-count", len(ahead)-1
 			}
@@ -137,7 +146,8 @@ func Dated(p *workshop.Product, day exact.Date) (list []later) {
 		say(m.Pos, m.Dated, then, "microbiology-dated", workshop.With().Name("test", m.Test))
 	}
 	for _, d := range p.Documents {
-		say(d.Pos, d.Dated, "", "document-dated", workshop.With().Name("document", cmp.Or(workshop.ProductDocumentKinds[d.Kind], d.Kind)))
+		say(d.Pos, d.Dated, "", "document-dated", workshop.With().
+			Name("document", cmp.Or(workshop.ProductDocumentKinds[d.Kind], d.Kind)))
 	}
 	for _, n := range p.Notifications {
 		say(n.Pos, n.Dated, "", "notification-dated", workshop.With().Name("market", n.Market))
@@ -152,10 +162,12 @@ func Dated(p *workshop.Product, day exact.Date) (list []later) {
 		c := &p.Complaints[i]
 		say(c.Pos, c.Dated, "stays-in-log", "complaint-dated", nil)
 		if reportedTooEarly(c) {
-			list = append(list, later{pos: c.ReportedPos, of: workshop.With().Day("effect", c.Dated).Day("reported", c.Reported)})
+			list = append(list, later{pos: c.ReportedPos, of: workshop.With().Day("effect", c.Dated).
+				Day("reported", c.Reported)})
 			continue
 		}
-		say(c.ReportedPos, c.Reported, "does-not-count-as-reported", "report-dated", workshop.With().Day("effect", c.Dated))
+		say(c.ReportedPos, c.Reported, "does-not-count-as-reported", "report-dated", workshop.With().
+			Day("effect", c.Dated))
 	}
 	for _, s := range p.Sold {
 		say(s.Pos, s.Until, "no-rate", "sold-until", nil)
@@ -167,7 +179,8 @@ func Dated(p *workshop.Product, day exact.Date) (list []later) {
 func DatedSheet(s *ingredients.Sheet, day exact.Date) (list []later) {
 	paper := map[string]exact.Date{}
 	say := func(pos exact.Pos, kind string, d exact.Date, then string) {
-		list = append(list, later{pos: pos, what: "document-dated", of: workshop.With().Name("document", workshop.DocumentName(kind)), day: d, then: then})
+		list = append(list, later{pos: pos, what: "document-dated", of: workshop.With().
+			Name("document", workshop.DocumentName(kind)), day: d, then: then})
 	}
 	for _, d := range s.Documents {
 		if !d.ThereOn(day) {
@@ -189,13 +202,15 @@ func DatedSheet(s *ingredients.Sheet, day exact.Date) (list []later) {
 // will be right: there a file has one finding for all of it.
 //
 // Findings: ask "date-ahead", "date-order".
-func (o Options) DateFindings(about func(finding.Finding) finding.Finding, list []later) (fs []finding.Finding) {
+func (o Options) DateFindings(about func(finding.Finding) finding.Finding,
+	list []later) (fs []finding.Finding) {
 	form := ""
 	if o.DateChosen {
 		form = "chosen"
 	}
 	ask := func(code, form string, pos exact.Pos, v finding.Values) *finding.Finding {
-		f := about(finding.NewFinding(finding.Ask, code, pos, v)).As(form).By(finding.TheMaker).At(pos.File, "dated", nil)
+		f := about(finding.NewFinding(finding.Ask, code, pos, v)).As(form).By(finding.TheMaker).
+			At(pos.File, "dated", nil)
 		if code == "date-ahead" && form == "" {
 			f = f.With(finding.Action{Kind: finding.ActionDay})
 		}
@@ -211,7 +226,8 @@ func (o Options) DateFindings(about func(finding.Finding) finding.Finding, list 
 		ahead = append(ahead, x)
 	}
 	if o.DateChosen && len(ahead) > 1 {
-		f := ask("date-ahead", "several", ahead[0].pos, workshop.With().Count("dates", len(ahead)).Day("today", o.Date))
+		f := ask("date-ahead", "several", ahead[0].pos, workshop.With().Count("dates", len(ahead)).
+			Day("today", o.Date))
 		for _, x := range ahead {
 			f.Sum = append(f.Sum, finding.Term{Pos: x.pos, Key: "dated-ahead", Values: x.values()})
 		}
@@ -229,5 +245,6 @@ func (x later) values() finding.Values {
 	if x.others > 0 {
 		then = then.Count("others", x.others)
 	}
-	return workshop.With().Term("what", x.what, x.of).Day("day", x.day).Term("then", cmp.Or(x.then, "does-not-count"), then)
+	return workshop.With().Term("what", x.what, x.of).Day("day", x.day).
+		Term("then", cmp.Or(x.then, "does-not-count"), then)
 }

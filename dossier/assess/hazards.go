@@ -68,7 +68,8 @@ func (b Bench) holds(t duties.Trigger, m *formula.Material) bool {
 	case duties.TriggerFat:
 		return b.isFat(m)
 	case duties.TriggerWater:
-		return !b.sum(m, func(p formula.Part) bool { return p.INCI == b.Law.Dictionary().Canonical("Aqua") }).Less(mostly)
+		return !b.sum(m, func(p formula.Part) bool { return p.INCI == b.Law.Dictionary().Canonical("Aqua") }).
+			Less(mostly)
 	case duties.TriggerNano:
 		return slices.ContainsFunc(m.Parts, func(p formula.Part) bool { return p.Nano })
 	case duties.TriggerSoap:

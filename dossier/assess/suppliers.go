@@ -28,7 +28,8 @@ func (g *PaperGroup) Finding(whom finding.Party) finding.Finding {
 	case whom == finding.TheSupplier:
 		form = "no-supplier"
 	}
-	x := finding.NewFinding(finding.Ask, "missing-document", g.First.Pos, nil).As(form).On(ItemSubjects(g.Items)).By(whom).
+	x := finding.NewFinding(finding.Ask, "missing-document", g.First.Pos, nil).As(form).
+		On(ItemSubjects(g.Items)).By(whom).
 		At(g.First.Pos.File, "documents", nil).With(finding.Action{Kind: finding.ActionLetters})
 	x.Things, x.Sum = g.Items, g.Sum
 	return x
@@ -71,7 +72,8 @@ func joinMaterials(x, y finding.Finding) finding.Finding {
 			x.Things = x.Things.Is("", m)
 			continue
 		}
-		x.Things = x.Things.Term("", "papers-of", workshop.With().Is("material", m).Those("documents", documents[m.ID]))
+		x.Things = x.Things.Term("", "papers-of", workshop.With().Is("material", m).
+			Those("documents", documents[m.ID]))
 	}
 	x.Sum = slices.Clone(x.Sum)
 	for _, t := range y.Sum {

@@ -29,7 +29,8 @@ func (r *reviewer) assessed() {
 	r.out.Open = append(r.out.Open, words.Term(lack, v, words.Terminal))
 	v = workshop.With().Term("lack", lack, v)
 	say := func(sev finding.Severity, form string, pos exact.Pos) {
-		r.say(finding.NewFinding(sev, "batch-not-assessed", pos, v).As(form).By(finding.TheAssessor).At(r.out.Product.Source.Name, "assessments", nil))
+		r.say(finding.NewFinding(sev, "batch-not-assessed", pos, v).As(form).By(finding.TheAssessor).
+			At(r.out.Product.Source.Name, "assessments", nil))
 	}
 	switch {
 	case out && len(b.Sent) > 0:
@@ -75,7 +76,8 @@ func (r *reviewer) lackOfAssessment(day exact.Date) (string, finding.Values) {
 	case len(p.Assessments) == 0:
 		return "no-assessment", nil
 	case covering == nil && b.Fingerprint != "" && b.Fingerprint != r.a.Fingerprint:
-		return "no-assessment-of-either", workshop.With().Name("planned", b.Fingerprint).Name("today", r.a.Fingerprint)
+		return "no-assessment-of-either", workshop.With().Name("planned", b.Fingerprint).
+			Name("today", r.a.Fingerprint)
 	case covering == nil:
 		return "no-assessment-of-these", workshop.With().Name("figures", r.a.Fingerprint)
 	case !day.IsZero() && day.Before(covering.Dated):

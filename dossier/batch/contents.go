@@ -29,10 +29,13 @@ func (r *BatchReview) contentsSection() *document.Section {
 		return sec
 	}
 	made := r.Results[0]
-	t := &document.Table{ID: "batch-contents", SheetName: "Contents", Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "As weighed", Unit: "% w/w", Kind: document.KindRange}, {Head: "From", Weight: 3}}}
+	t := &document.Table{ID: "batch-contents", SheetName: "Contents",
+		Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.4},
+			{Head: "As weighed", Unit: "% w/w", Kind: document.KindRange}, {Head: "From", Weight: 3}}}
 	for _, s := range made.Whole().Substances {
 		if s.IsIngredient() {
-			t.Add(document.TextCell(show.SubstanceName(s)), document.RangeCell(s.Pct), document.TextCell(r.from(s.Contributions, "")))
+			t.Add(document.TextCell(show.SubstanceName(s)), document.RangeCell(s.Pct),
+				document.TextCell(r.from(s.Contributions, "")))
 		}
 	}
 	sec.Add(t)
@@ -76,9 +79,14 @@ func (r *BatchReview) weighedAt(pos exact.Pos, portion string) string {
 // this batch against what the label of the formula names.
 func (r *BatchReview) allergensTable(made, planned *calc.Result) *document.Table {
 	market := string(made.Input.Market)
-	t := &document.Table{ID: "batch-allergens-" + market, Title: "Allergens as weighed, " + market + ", law of " + made.Input.Date.String(), SheetName: "Allergens", Empty: "No declarable allergen is known to be in it.",
-		Columns: []document.Column{{Head: "Label name", Fixed: true, Weight: 1.4}, {Head: "Total", Unit: "% w/w", Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in", Weight: 0.8},
-			{Head: "This batch", Weight: 1.2}, {Head: "Label of the formula", Weight: 0.8}, {Head: "From", Weight: 2.6}}}
+	t := &document.Table{ID: "batch-allergens-" + market, Title: "Allergens as weighed, " + market +
+		", law of " +
+		made.Input.Date.String(), SheetName: "Allergens", Empty: "No declarable allergen is known to be in it.",
+		Columns: []document.Column{{Head: "Label name", Fixed: true, Weight: 1.4},
+			{Head: "Total", Unit: "% w/w", Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "Highest in", Weight: 0.8},
+			{Head: "This batch", Weight: 1.2}, {Head: "Label of the formula", Weight: 0.8}, {Head: "From",
+				Weight: 2.6}}}
 	for _, a := range r.allergensOf(made) {
 		named := onLabel(planned, a.LabelName)
 		verdict, label := show.AllergenVerdict(a), document.TextCell("not named")
@@ -88,7 +96,9 @@ func (r *BatchReview) allergensTable(made, planned *calc.Result) *document.Table
 		case a.OnLabel():
 			label = document.VerdictCell(document.VerdictFail, "not named")
 		}
-		t.Add(document.TextCell(a.LabelName), document.RangeCell(a.Worst).By(document.RulePctBeside(a.ThresholdPct)), document.PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(), show.MemoryMark), document.TextCell(show.WholeOr(a.WorstIn)), verdict, label, document.TextCell(r.from(a.Contributions, a.WorstIn)))
+		t.Add(document.TextCell(a.LabelName), document.RangeCell(a.Worst).
+			By(document.RulePctBeside(a.ThresholdPct)), document.PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(),
+			show.MemoryMark), document.TextCell(show.WholeOr(a.WorstIn)), verdict, label, document.TextCell(r.from(a.Contributions, a.WorstIn)))
 	}
 	return t
 }
@@ -96,25 +106,35 @@ func (r *BatchReview) allergensTable(made, planned *calc.Result) *document.Table
 // allergensOf lists the totals of a batch, the highest first; names that nobody
 // has stated and nothing is known of are left out, as in the pack.
 func (r *BatchReview) allergensOf(made *calc.Result) []listing.AllergenTotal {
-	list := slices.DeleteFunc(slices.Clone(made.Allergens), func(a listing.AllergenTotal) bool { return a.Verdict == listing.Unstated && a.Worst.IsZero() })
+	list := slices.DeleteFunc(slices.Clone(made.Allergens),
+		func(a listing.AllergenTotal) bool { return a.Verdict == listing.Unstated && a.Worst.IsZero() })
 	slices.SortStableFunc(list, func(a, b listing.AllergenTotal) int { return b.Worst.Max.Cmp(a.Worst.Max) })
 	return list
 }
 
 // onLabel says whether the label of a result names an allergen.
 func onLabel(res *calc.Result, name string) bool {
-	return slices.ContainsFunc(res.Allergens, func(a listing.AllergenTotal) bool { return a.LabelName == name && a.OnLabel() })
+	return slices.ContainsFunc(res.Allergens, func(a listing.AllergenTotal) bool {
+		return a.LabelName == name &&
+			a.OnLabel()
+	})
 }
 
 // limitsAsWeighed holds the contents of a batch against the limits of one market.
 func limitsAsWeighed(res *calc.Result) *document.Table {
-	l := &document.Table{ID: "batch-limits-" + string(res.Input.Market), Title: "Limits as weighed, " + string(res.Input.Market) + ", law of " + res.Input.Date.String(), SheetName: "Limits", Empty: "No limit with a figure concerns it.",
-		Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "Annex/ entry"}, {Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Verdict", Weight: 1.2}}}
+	l := &document.Table{ID: "batch-limits-" + string(res.Input.Market), Title: "Limits as weighed, " +
+		string(res.Input.Market) + ", law of " +
+		res.Input.Date.String(), SheetName: "Limits", Empty: "No limit with a figure concerns it.",
+		Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "Annex/ entry"},
+			{Head: "Content, highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Limit", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "Verdict", Weight: 1.2}}}
 	for _, x := range res.Limits {
 		if x.LimitPct == nil || x.Verdict == limits.LimitNotApplicable {
 			continue
 		}
-		l.Add(document.TextCell(words.JoinNames(x.Substances)), document.TextCell(x.Row.Annex+"/"+x.Row.Entry), document.PctCell(x.Content.Max).By(document.RulePctBeside(*x.LimitPct)), document.PctCell(*x.LimitPct).MarkedIf(x.Row.FromMemory(), show.MemoryMark), show.LimitVerdict(x.Verdict))
+		l.Add(document.TextCell(words.JoinNames(x.Substances)), document.TextCell(x.Row.Annex+"/"+x.Row.Entry),
+			document.PctCell(x.Content.Max).By(document.RulePctBeside(*x.LimitPct)), document.PctCell(*x.LimitPct).
+				MarkedIf(x.Row.FromMemory(), show.MemoryMark), show.LimitVerdict(x.Verdict))
 	}
 	return l
 }

@@ -18,9 +18,11 @@ import (
 // Document builds the report on a batch.
 func (r *BatchReview) Document(w *workshop.Workshop, day exact.Date) *document.Document {
 	b := r.Batch
-	d := &document.Document{Title: "Batch report", Subtitle: b.Code, Language: "en-GB", Author: w.Maker.Name, Subject: "Batch " + b.Code, Date: day,
+	d := &document.Document{Title: "Batch report", Subtitle: b.Code, Language: "en-GB", Author: w.Maker.Name,
+		Subject: "Batch " + b.Code, Date: day,
 		Product: productName(b), Fingerprint: b.Fingerprint, Caution: "as far as files can tell; a named person decides on release", Marks: show.Marks, NoContents: true}
-	d.Sections = []*document.Section{r.headSection(w), r.linesSection(w), r.contentsSection(), r.findingsSection()}
+	d.Sections = []*document.Section{r.headSection(w), r.linesSection(w), r.contentsSection(),
+		r.findingsSection()}
 	d.NumberSections()
 	return d
 }
@@ -33,11 +35,15 @@ func (r *BatchReview) headSection(w *workshop.Workshop) *document.Section {
 		title = "Released, with points open"
 	}
 	if len(r.Open) == 0 {
-		sec.Add(&document.Callout{Kind: document.CalloutNote, Title: "Nothing in the files speaks against release", Body: []*document.Paragraph{document.Para("Every figure that was written down is in order. What was not written down nobody has looked at: a named person checks the batch and decides.")}})
+		sec.Add(&document.Callout{Kind: document.CalloutNote, Title: "Nothing in the files speaks against release",
+			Body: []*document.Paragraph{document.Para("Every figure that was written down is in order. What was not written down nobody has looked at: a named person checks the batch and decides.")}})
 	} else {
-		sec.Add(&document.Callout{Kind: document.CalloutStop, Title: title, Body: []*document.Paragraph{document.Para(r.openText() + ":")}}, document.List(r.Open...))
+		sec.Add(&document.Callout{Kind: document.CalloutStop, Title: title,
+			Body: []*document.Paragraph{document.Para(r.openText() + ":")}}, document.List(r.Open...))
 	}
-	t := &document.Table{ID: "batch-facts", SheetName: "Batch", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.8}, {Head: "As recorded", Weight: 2, Kind: document.KindText}}}
+	t := &document.Table{ID: "batch-facts", SheetName: "Batch",
+		Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.8},
+			{Head: "As recorded", Weight: 2, Kind: document.KindText}}}
 	fact := func(label string, c document.Cell) { t.Add(document.TextCell(label), c) }
 	fact("Product", document.TextCell(r.productText()))
 	if r.Otherwise != "" {
@@ -142,7 +148,9 @@ func (r *BatchReview) retainedCell() document.Cell {
 }
 
 func (r *BatchReview) checksTable() *document.Table {
-	t := &document.Table{ID: "batch-checks", Title: "Checks", SheetName: "Checks", Empty: "No check is recorded.", Columns: []document.Column{{Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.5}, {Head: "Found", Weight: 1.5}, {Head: "Verdict"}, {Head: "By"}}}
+	t := &document.Table{ID: "batch-checks", Title: "Checks", SheetName: "Checks",
+		Empty: "No check is recorded.", Columns: []document.Column{{Head: "Check", Fixed: true},
+			{Head: "Wanted", Weight: 1.5}, {Head: "Found", Weight: 1.5}, {Head: "Verdict"}, {Head: "By"}}}
 	for _, c := range r.Batch.Checks {
 		found := document.TextCell(c.Found)
 		if c.Found == "" {
@@ -157,7 +165,8 @@ func (r *BatchReview) checksTable() *document.Table {
 		case c.Found != "":
 			verdict = document.VerdictCell(document.VerdictMet, "as recorded")
 		}
-		t.Add(document.TextCell(words.CheckName(c.What)), show.TextOr(c.Wanted), found, verdict, document.TextCell(c.By))
+		t.Add(document.TextCell(words.CheckName(c.What)), show.TextOr(c.Wanted), found, verdict,
+			document.TextCell(c.By))
 	}
 	return t
 }
@@ -165,8 +174,11 @@ func (r *BatchReview) checksTable() *document.Table {
 // linesSection compares each mass with its plan.
 func (r *BatchReview) linesSection(w *workshop.Workshop) *document.Section {
 	sec := &document.Section{ID: "weighed", Title: "Weighed against plan"}
-	t := &document.Table{ID: "batch-lines", SheetName: "Weighed", Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 1.4}, {Head: "Where"}, {Head: "Planned", Unit: "g", Kind: document.KindNumber},
-		{Head: "Weighed", Unit: "g", Kind: document.KindNumber}, {Head: "Off", Unit: "g", Kind: document.KindNumber}, {Head: "Allowed", Unit: "± g", Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Lot", Weight: 1.2}}}
+	t := &document.Table{ID: "batch-lines", SheetName: "Weighed",
+		Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 1.4}, {Head: "Where"},
+			{Head: "Planned", Unit: "g", Kind: document.KindNumber},
+			{Head: "Weighed", Unit: "g", Kind: document.KindNumber}, {Head: "Off", Unit: "g",
+				Kind: document.KindNumber}, {Head: "Allowed", Unit: "± g", Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Lot", Weight: 1.2}}}
 	at := 0
 	for _, l := range r.Batch.Lines {
 		off, allowed, verdict := document.BlankCell(), document.BlankCell(), document.VerdictCell(document.VerdictOpen, "not weighed")
@@ -174,18 +186,25 @@ func (r *BatchReview) linesSection(w *workshop.Workshop) *document.Section {
 			off, allowed, verdict = r.deviationCells(at)
 			at++
 		}
-		t.Add(document.TextCell(l.Ingredient), document.TextCell(placeIn(l)), gramsCell(l.PlannedG, "by need"), gramsCell(l.WeighedG, "not filled in"), off, allowed, verdict, document.TextCell(lotsText(l.Lots)))
+		t.Add(document.TextCell(l.Ingredient), document.TextCell(placeIn(l)), gramsCell(l.PlannedG, "by need"),
+			gramsCell(l.WeighedG, "not filled in"), off, allowed, verdict, document.TextCell(lotsText(l.Lots)))
 	}
-	t.Total(document.TextCell("Sum"), document.BlankCell(), document.BlankCell(), document.NumCell(r.Batch.WeighedG(), document.RuleExact), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell())
+	t.Total(document.TextCell("Sum"), document.BlankCell(), document.BlankCell(),
+		document.NumCell(r.Batch.WeighedG(),
+			document.RuleExact), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell())
 	sec.Add(t)
 	if len(r.Batch.Portions) > 0 {
-		p := &document.Table{ID: "batch-portions", Title: "Base in each portion", SheetName: "Portions", Columns: []document.Column{{Head: "Portion", Fixed: true, Weight: 1.6}, {Head: "Planned", Unit: "g", Kind: document.KindNumber}, {Head: "Weighed", Unit: "g", Kind: document.KindNumber}}}
+		p := &document.Table{ID: "batch-portions", Title: "Base in each portion", SheetName: "Portions",
+			Columns: []document.Column{{Head: "Portion", Fixed: true, Weight: 1.6},
+				{Head: "Planned", Unit: "g", Kind: document.KindNumber}, {Head: "Weighed", Unit: "g",
+					Kind: document.KindNumber}}}
 		for _, x := range r.Batch.Portions {
 			p.Add(document.TextCell(x.Name), gramsCell(x.PlannedG, "not planned"), gramsCell(x.BaseG, "not filled in"))
 		}
 		if r.Base != nil {
 			p.Total(document.TextCell("All"), document.BlankCell(), document.NumCell(r.Base.OutG, document.RuleExact))
-			p.Total(document.TextCell("Base weighed in"), document.BlankCell(), document.NumCell(r.Base.InG, document.RuleExact))
+			p.Total(document.TextCell("Base weighed in"), document.BlankCell(),
+				document.NumCell(r.Base.InG, document.RuleExact))
 		}
 		sec.Add(p)
 	}
@@ -198,7 +217,8 @@ func (r *BatchReview) deviationCells(i int) (off, allowed, verdict document.Cell
 		if d.Line != i {
 			continue
 		}
-		off, allowed = document.NumCell(d.DiffG, document.RuleExact), document.NumCell(d.AllowedG, document.RuleSig(3))
+		off, allowed = document.NumCell(d.DiffG, document.RuleExact), document.NumCell(d.AllowedG,
+			document.RuleSig(3))
 		if d.Rule != nil {
 			allowed = allowed.MarkedIf(d.Rule.FromMemory(), show.MemoryMark)
 		}
@@ -250,15 +270,20 @@ func lotsText(lots []workshop.BatchLot) string {
 }
 
 func (r *BatchReview) findingsSection() *document.Section {
-	return (&document.Section{ID: "findings", Title: "Findings"}).Add(&document.FindingList{ID: "batch-findings", Findings: r.Findings, Empty: "Nothing was found."})
+	return (&document.Section{ID: "findings", Title: "Findings"}).
+		Add(&document.FindingList{ID: "batch-findings", Findings: r.Findings, Empty: "Nothing was found."})
 }
 
 // BatchList builds the list of all batches, the newest first, with what is open of the
 // findings.
 func BatchList(w *workshop.Workshop, day exact.Date, findings []finding.Finding) *document.Document {
-	d := &document.Document{Title: "Batches", Language: "en-GB", Author: w.Maker.Name, Date: day, NoContents: true}
-	t := &document.Table{ID: "batches", SheetName: "Batches", Empty: "No batch is on record. gallipot weigh PRODUCT/VARIANT --batch 2kg --record makes one.",
-		Columns: []document.Column{{Head: "Batch", Fixed: true}, {Head: "Date", Kind: document.KindText}, {Head: "Product", Weight: 1.6}, {Head: "Revision", Kind: document.KindNumber}, {Head: "Weighed in", Unit: "g", Kind: document.KindNumber}, {Head: "Packs", Kind: document.KindNumber}, {Head: "State"}, {Head: "Open points"}}}
+	d := &document.Document{Title: "Batches", Language: "en-GB", Author: w.Maker.Name, Date: day,
+		NoContents: true}
+	t := &document.Table{ID: "batches", SheetName: "Batches",
+		Empty: "No batch is on record. gallipot weigh PRODUCT/VARIANT --batch 2kg --record makes one.",
+		Columns: []document.Column{{Head: "Batch", Fixed: true}, {Head: "Date", Kind: document.KindText},
+			{Head: "Product", Weight: 1.6}, {Head: "Revision", Kind: document.KindNumber}, {Head: "Weighed in",
+				Unit: "g", Kind: document.KindNumber}, {Head: "Packs", Kind: document.KindNumber}, {Head: "State"}, {Head: "Open points"}}}
 	list := slices.Clone(w.BatchRecords)
 	slices.SortStableFunc(list, func(a, b *workshop.Batch) int { return int(b.Date) - int(a.Date) })
 	for _, b := range list {
@@ -270,7 +295,8 @@ func BatchList(w *workshop.Workshop, day exact.Date, findings []finding.Finding)
 		if !b.WeighedG().IsZero() {
 			weighed = document.NumCell(b.WeighedG(), document.RuleExact)
 		}
-		t.Add(document.TextCell(b.Code), document.DateCell(b.Date), document.TextCell(productName(b)), revision, weighed, unitsCell(b.Yield.FilledUnits), document.TextCell(b.State()), openCell(b, findings))
+		t.Add(document.TextCell(b.Code), document.DateCell(b.Date), document.TextCell(productName(b)), revision,
+			weighed, unitsCell(b.Yield.FilledUnits), document.TextCell(b.State()), openCell(b, findings))
 	}
 	d.AddSection("on-record", "Batches on record").Add(t)
 	return d

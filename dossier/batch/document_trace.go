@@ -10,7 +10,8 @@ import (
 
 // Document builds the table of a trace.
 func (t *Trace) Document(w *workshop.Workshop, day exact.Date) *document.Document {
-	d := &document.Document{Title: "Traceability", Subtitle: t.Kind + " " + t.Asked, Language: "en-GB", Author: w.Maker.Name, Date: day, NoContents: true,
+	d := &document.Document{Title: "Traceability", Subtitle: t.Kind + " " + t.Asked, Language: "en-GB",
+		Author: w.Maker.Name, Date: day, NoContents: true,
 		Caution: "as recorded in the batch files; what is not written down is not found"}
 	if t.Kind == "batch" {
 		d.AddSection("trace", "Lots in batch "+t.Asked).Add(t.batchTable())
@@ -53,7 +54,8 @@ func (t *Trace) sums() string {
 	for _, x := range []struct {
 		y    tally
 		word string
-	}{{rejected, "rejected"}, {retained, "kept as a sample"}, {sent, "recorded as sent"}, {left, "left (filled, less rejected and sent)"}} {
+	}{{rejected, "rejected"}, {retained, "kept as a sample"}, {sent, "recorded as sent"}, {left,
+		"left (filled, less rejected and sent)"}} {
 		if x.y.sum > 0 || x.y == left && left.known > 0 {
 			text += ", " + words.Itoa(x.y.sum) + " " + x.word
 		}
@@ -70,8 +72,11 @@ func (t *Trace) sums() string {
 }
 
 func (t *Trace) lotTable() *document.Table {
-	table := &document.Table{ID: "trace-lot", SheetName: "Trace", Columns: []document.Column{{Head: "Batch", Fixed: true}, {Head: "Date", Kind: document.KindText}, {Head: "On the label", Weight: 1.8}, {Head: "Raw material", Weight: 1.2},
-		{Head: "Of the lot", Unit: "g", Kind: document.KindNumber}, {Head: "Packs", Kind: document.KindNumber}, {Head: "Left", Kind: document.KindNumber}, {Head: "State"}, {Head: "Sent to", Weight: 1.6}}}
+	table := &document.Table{ID: "trace-lot", SheetName: "Trace",
+		Columns: []document.Column{{Head: "Batch", Fixed: true}, {Head: "Date", Kind: document.KindText},
+			{Head: "On the label", Weight: 1.8}, {Head: "Raw material", Weight: 1.2},
+			{Head: "Of the lot", Unit: "g", Kind: document.KindNumber}, {Head: "Packs",
+				Kind: document.KindNumber}, {Head: "Left", Kind: document.KindNumber}, {Head: "State"}, {Head: "Sent to", Weight: 1.6}}}
 	for _, r := range t.Rows {
 		material := r.Ingredient
 		if r.Portion != "" {
@@ -84,7 +89,9 @@ func (t *Trace) lotTable() *document.Table {
 		if r.CountedAbove {
 			packs, left, sent = document.BlankCell(), document.BlankCell(), document.TextCell("same batch, as above")
 		}
-		table.Add(document.TextCell(r.Batch), document.DateCell(r.Date), document.TextCell(r.Label), document.TextCell(material), gramsCell(r.G, "not filled in"), packs, left, document.TextCell(r.State), sent)
+		table.Add(document.TextCell(r.Batch), document.DateCell(r.Date), document.TextCell(r.Label),
+			document.TextCell(material), gramsCell(r.G,
+				"not filled in"), packs, left, document.TextCell(r.State), sent)
 	}
 	return table
 }
@@ -97,8 +104,10 @@ func leftCell(n *int) document.Cell {
 }
 
 func (t *Trace) batchTable() *document.Table {
-	table := &document.Table{ID: "trace-batch", SheetName: "Trace", Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 1.4}, {Head: "Lot"}, {Head: "Supplier's lot"}, {Head: "Good until", Kind: document.KindText},
-		{Head: "Mass", Unit: "g", Kind: document.KindNumber}, {Head: "Where"}}}
+	table := &document.Table{ID: "trace-batch", SheetName: "Trace",
+		Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 1.4}, {Head: "Lot"},
+			{Head: "Supplier's lot"}, {Head: "Good until", Kind: document.KindText},
+			{Head: "Mass", Unit: "g", Kind: document.KindNumber}, {Head: "Where"}}}
 	for _, r := range t.Rows {
 		lot := document.TextCell(r.Lot)
 		if r.Lot == "" {
@@ -108,7 +117,8 @@ func (t *Trace) batchTable() *document.Table {
 		if r.BestBefore.IsZero() {
 			best = document.MissingCell("not stated")
 		}
-		table.Add(document.TextCell(r.Ingredient), lot, document.TextCell(r.SupplierLot), best, gramsCell(r.G, "not filled in"), document.TextCell(r.Portion))
+		table.Add(document.TextCell(r.Ingredient), lot, document.TextCell(r.SupplierLot), best,
+			gramsCell(r.G, "not filled in"), document.TextCell(r.Portion))
 	}
 	return table
 }

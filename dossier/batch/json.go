@@ -54,11 +54,13 @@ type batchAllergenJSON struct {
 // WriteJSON prints the review as JSON.
 func (r *BatchReview) WriteJSON(w io.Writer) error {
 	b := r.Batch
-	out := batchJSON{Batch: b.Code, Product: b.Product, Variant: b.Variant, Revision: b.Revision, Planned: b.Fingerprint, Otherwise: r.Otherwise, Date: b.Date, State: b.State(), MayRelease: len(r.Open) == 0,
+	out := batchJSON{Batch: b.Code, Product: b.Product, Variant: b.Variant, Revision: b.Revision,
+		Planned: b.Fingerprint, Otherwise: r.Otherwise, Date: b.Date, State: b.State(), MayRelease: len(r.Open) == 0,
 		Open: words.OrEmpty(r.Open), WeighedG: b.WeighedG(), Lines: []batchLineJSON{}, Yield: r.Yield, Contents: []figures.SubstanceJSON{}, Allergens: []batchAllergenJSON{}, Findings: words.SayAll(r.Findings, words.Terminal)}
 	at := 0
 	for _, l := range b.Lines {
-		j := batchLineJSON{Ingredient: l.Ingredient, Portion: l.Portion, PlannedG: l.PlannedG, WeighedG: l.WeighedG, Lots: []string{}}
+		j := batchLineJSON{Ingredient: l.Ingredient, Portion: l.Portion, PlannedG: l.PlannedG, WeighedG: l.WeighedG,
+			Lots: []string{}}
 		for _, x := range l.Lots {
 			j.Lots = append(j.Lots, workshop.LotName(x))
 		}
@@ -75,13 +77,15 @@ func (r *BatchReview) WriteJSON(w io.Writer) error {
 	if len(r.Results) > 0 {
 		for _, s := range r.Results[0].Whole().Substances {
 			if s.IsIngredient() {
-				out.Contents = append(out.Contents, figures.SubstanceJSON{INCI: s.INCI, CAS: s.CAS, Min: s.Pct.Min, Typical: s.Pct.Typ, Max: s.Pct.Max, Contributions: s.Contributions})
+				out.Contents = append(out.Contents, figures.SubstanceJSON{INCI: s.INCI, CAS: s.CAS, Min: s.Pct.Min,
+					Typical: s.Pct.Typ, Max: s.Pct.Max, Contributions: s.Contributions})
 			}
 		}
 	}
 	for i, made := range r.Results {
 		for _, a := range r.allergensOf(made) {
-			out.Allergens = append(out.Allergens, batchAllergenJSON{string(made.Input.Market), figures.AllergenOf(a), onLabel(r.planned[i], a.LabelName), a.Contributions})
+			out.Allergens = append(out.Allergens, batchAllergenJSON{string(made.Input.Market), figures.AllergenOf(a),
+				onLabel(r.planned[i], a.LabelName), a.Contributions})
 		}
 	}
 	return store.WriteIndented(w, out)

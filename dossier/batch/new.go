@@ -22,7 +22,8 @@ import (
 func RecordText(s *weigh.WeighSheet) []byte {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	line("# Batch record of %s. Fill in what is empty as you go; leave empty what you do not know.", oneLine(s.P.Name))
+	line("# Batch record of %s. Fill in what is empty as you go; leave empty what you do not know.",
+		oneLine(s.P.Name))
 	line("# gallipot batch %s says what is still missing.", s.Code)
 	line("code: %s", s.Code)
 	line("product: %s", s.Product)
@@ -99,7 +100,8 @@ func NextCode(w *workshop.Workshop, product, variant string, date exact.Date) (s
 	}
 	code, err := w.BatchCode.Next(existing, product, variant, date)
 	if err == nil && source.DeviceName(code) {
-		return "", &exact.ValueError{What: code + " is the name of a device on Windows, where no record can be called that", Fix: "let batch_code in workshop.yaml make other codes"}
+		return "", &exact.ValueError{What: code +
+			" is the name of a device on Windows, where no record can be called that", Fix: "let batch_code in workshop.yaml make other codes"}
 	}
 	return code, err
 }
@@ -143,5 +145,6 @@ func namesOf(files []string) []string {
 }
 
 func recordExists(name string) error {
-	return &exact.ValueError{What: name + " is there already, and no batch record is overwritten", Fix: "run gallipot batch to see the codes in use"}
+	return &exact.ValueError{What: name + " is there already, and no batch record is overwritten",
+		Fix: "run gallipot batch to see the codes in use"}
 }

@@ -146,7 +146,10 @@ func (r *reviewer) fill() {
 		if l.WeighedG == nil {
 			masses = append(masses, l.Ingredient)
 		}
-		if !slices.ContainsFunc(l.Lots, func(x workshop.BatchLot) bool { return x.Lot != "" || x.SupplierLot != "" }) && (l.WeighedG == nil || !l.WeighedG.IsZero()) {
+		if !slices.ContainsFunc(l.Lots, func(x workshop.BatchLot) bool {
+			return x.Lot != "" ||
+				x.SupplierLot != ""
+		}) && (l.WeighedG == nil || !l.WeighedG.IsZero()) {
 			lots = words.AddOnce(lots, l.Ingredient)
 		}
 	}
@@ -185,7 +188,8 @@ func (r *reviewer) fill() {
 	if len(r.out.Missing) == 0 {
 		return
 	}
-	r.say(finding.NewFinding(finding.Ask, "batch-incomplete", b.Pos, workshop.With().Those("missing", r.out.Missing)).At(b.Source.Name, "", nil))
+	r.say(finding.NewFinding(finding.Ask, "batch-incomplete", b.Pos, workshop.With().
+		Those("missing", r.out.Missing)).At(b.Source.Name, "", nil))
 }
 
 // materials are the raw materials of the batch made ready for computing.
@@ -245,7 +249,8 @@ func signedG(n exact.Num) string {
 // otherwise compares the figures of the plan with those of today, at one revision.
 func (r *reviewer) otherwise() {
 	b := r.b
-	if r.a == nil || b.Fingerprint == "" || b.Fingerprint == r.a.Fingerprint || b.Revision != r.out.Product.Revision {
+	if r.a == nil || b.Fingerprint == "" || b.Fingerprint == r.a.Fingerprint ||
+		b.Revision != r.out.Product.Revision {
 		return
 	}
 	r.out.Otherwise = fmt.Sprintf("the batch was planned with the figures %s, today's are %s, and both are called revision %d: formula, papers or tables have changed since; a changed formula gets the next revision", b.Fingerprint, r.a.Fingerprint, b.Revision)
@@ -257,7 +262,8 @@ func (r *reviewer) sinceThen(f finding.Finding) finding.Finding {
 	if r.out.Otherwise == "" {
 		return f
 	}
-	return f.As("since-then").And(workshop.With().Name("planned", r.b.Fingerprint).Name("today", r.a.Fingerprint).Count("revision", r.b.Revision).Name("file", r.out.Product.Source.Name))
+	return f.As("since-then").And(workshop.With().Name("planned", r.b.Fingerprint).
+		Name("today", r.a.Fingerprint).Count("revision", r.b.Revision).Name("file", r.out.Product.Source.Name))
 }
 
 // againstFormula compares the materials of the record with those of the formula
@@ -271,7 +277,8 @@ func (r *reviewer) againstFormula() {
 		formula = words.AddOnce(formula, s.Ingredient)
 	}
 	say := func(code string, pos exact.Pos, id, file, key string) {
-		r.say(r.sinceThen(r.w.OnMaterial(finding.NewFinding(finding.Ask, code, pos, workshop.With().Name("batch", r.b.Code)), id).At(file, key, nil)))
+		r.say(r.sinceThen(r.w.OnMaterial(finding.NewFinding(finding.Ask, code, pos, workshop.With().
+			Name("batch", r.b.Code)), id).At(file, key, nil)))
 	}
 	for _, l := range r.b.Lines {
 		known := slices.Contains(record, l.Ingredient) // a material of several portions is said once
@@ -290,7 +297,8 @@ func (r *reviewer) againstFormula() {
 // assess runs limits and allergens on what was really weighed.
 func (r *reviewer) assess() {
 	lines, portions, complete := r.b.Made()
-	if !complete || len(r.planned) == 0 || len(portions) != len(r.b.Portions) || r.out.Base != nil && r.out.Base.TooMuch() {
+	if !complete || len(r.planned) == 0 || len(portions) != len(r.b.Portions) || r.out.Base != nil &&
+		r.out.Base.TooMuch() {
 		return
 	}
 	recipe, ok := masses.MadeRecipe(lines, portions)
@@ -383,15 +391,19 @@ func (r *reviewer) newAllergens(markets *inMarkets, planned, made *calc.Result) 
 		}
 	}
 	if len(more) > 0 {
-		markets.add(finding.NewFinding(finding.Stop, "batch-label", r.b.Pos, workshop.With().Name("batch", r.b.Code)).On(words.JoinNames(more)), made.Input.Market)
+		markets.add(finding.NewFinding(finding.Stop, "batch-label", r.b.Pos, workshop.With().
+			Name("batch", r.b.Code)).On(words.JoinNames(more)), made.Input.Market)
 	}
 }
 
 // planFinding asks about one mass beside its plan.
-func (r *reviewer) planFinding(pos exact.Pos, plannedG, g exact.Num, d masses.Deviation, reason string) finding.Finding {
-	v := workshop.With().Num("weighed", g, "g", finding.AsIs).Num("planned", plannedG, "g", finding.AsIs).Figure("off", signedG(d.DiffG), "g").
+func (r *reviewer) planFinding(pos exact.Pos, plannedG, g exact.Num, d masses.Deviation,
+	reason string) finding.Finding {
+	v := workshop.With().Num("weighed", g, "g", finding.AsIs).Num("planned", plannedG, "g", finding.AsIs).
+		Figure("off", signedG(d.DiffG), "g").
 		Num("allowed", d.AllowedG, "g", finding.ThreeDigits).Quote("reason", reason)
-	f := finding.NewFinding(finding.Ask, "batch-off-plan", pos, append(v, tolerance(d.Rule)...)).At(pos.File, "lines.reason", nil)
+	f := finding.NewFinding(finding.Ask, "batch-off-plan", pos, append(v, tolerance(d.Rule)...)).
+		At(pos.File, "lines.reason", nil)
 	if reason != "" {
 		f.Severity = finding.Note
 	}

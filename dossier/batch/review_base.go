@@ -26,9 +26,11 @@ func (r *reviewer) base() {
 	v := workshop.With().Num("out", sums.OutG, "g", finding.AsIs).Num("in", sums.InG, "g", finding.AsIs)
 	switch {
 	case sums.TooMuch():
-		r.say(r.baseFinding(finding.Stop, v.Num("over", sums.OverG, "g", finding.AsIs).Num("steps", sums.StepG, "g", finding.AsIs)).As("too-much"))
+		r.say(r.baseFinding(finding.Stop, v.Num("over", sums.OverG, "g", finding.AsIs).Num("steps", sums.StepG, "g",
+			finding.AsIs)).As("too-much"))
 	case sums.TooLittle():
-		v = v.Num("missing", sums.OverG.Neg(), "g", finding.AsIs).Num("allowed", sums.LessG, "g", finding.ThreeDigits)
+		v = v.Num("missing", sums.OverG.Neg(), "g", finding.AsIs).Num("allowed", sums.LessG, "g",
+			finding.ThreeDigits)
 		f := r.baseFinding(finding.Ask, append(v, tolerance(sums.Rule)...)).As("too-little")
 		if reasons := r.portionReasons(); len(reasons) > 0 {
 			f.Severity = finding.Note
@@ -45,11 +47,13 @@ func (r *reviewer) baseFinding(sev finding.Severity, v finding.Values) finding.F
 	f := finding.NewFinding(sev, "batch-base", r.b.Portions[0].Pos, v).By(finding.TheMaker)
 	for _, l := range r.b.Lines {
 		if l.Portion == "" {
-			f.Sum = append(f.Sum, finding.Term{Pos: l.Pos, Key: "base-in", Values: workshop.With().Num("mass", *l.WeighedG, "g", finding.AsIs).Is("material", r.w.Material(l.Ingredient))})
+			f.Sum = append(f.Sum, finding.Term{Pos: l.Pos, Key: "base-in", Values: workshop.With().
+				Num("mass", *l.WeighedG, "g", finding.AsIs).Is("material", r.w.Material(l.Ingredient))})
 		}
 	}
 	for _, p := range r.b.Portions {
-		f.Sum = append(f.Sum, finding.Term{Pos: p.Pos, Key: "base-out", Values: workshop.With().Num("mass", *p.BaseG, "g", finding.AsIs).Name("portion", p.Name)})
+		f.Sum = append(f.Sum, finding.Term{Pos: p.Pos, Key: "base-out", Values: workshop.With().
+			Num("mass", *p.BaseG, "g", finding.AsIs).Name("portion", p.Name)})
 	}
 	return f
 }
@@ -82,8 +86,11 @@ func tolerance(rule *trade.Fact) finding.Values {
 	if rule == nil {
 		return nil
 	}
-	return workshop.With().Source("law", finding.Values{{Kind: finding.KindTerm, Text: "tolerance", List: workshop.With().Figure("tolerance", rule.Value, rule.Unit).
-		Quote("source", rule.Source).Name("row", rule.Key)}})
+	return workshop.With().
+		Source("law",
+			finding.Values{{Kind: finding.KindTerm, Text: "tolerance", List: workshop.With().
+				Figure("tolerance", rule.Value, rule.Unit).
+				Quote("source", rule.Source).Name("row", rule.Key)}})
 }
 
 // sums holds what was planned to the lines, what was rejected to what was filled, and the
@@ -103,15 +110,18 @@ func (r *reviewer) sums() {
 	}
 	steps := exact.Int(int64(len(b.Lines))).Mul(r.divisionG())
 	if planned && steps.Less(lines.Sub(*b.BatchG).Max(b.BatchG.Sub(lines))) {
-		r.say(finding.NewFinding(finding.Ask, "batch-sums", b.Lines[0].Pos, workshop.With().Num("batch", *b.BatchG, "g", finding.AsIs).Num("lines", lines, "g", finding.AsIs).
+		r.say(finding.NewFinding(finding.Ask, "batch-sums", b.Lines[0].Pos, workshop.With().
+			Num("batch", *b.BatchG, "g", finding.AsIs).Num("lines", lines, "g", finding.AsIs).
 			Num("steps", steps, "g", finding.AsIs)).As("planned").At(b.Source.Name, "batch_g", nil))
 	}
 	if y := b.Yield; y.FilledUnits != nil && y.RejectedUnits != nil && *y.FilledUnits < *y.RejectedUnits {
-		r.say(finding.NewFinding(finding.Stop, "batch-sums", y.Pos, workshop.With().Count("rejected", *y.RejectedUnits).Count("filled", *y.FilledUnits)).As("rejected").
+		r.say(finding.NewFinding(finding.Stop, "batch-sums", y.Pos, workshop.With().
+			Count("rejected", *y.RejectedUnits).Count("filled", *y.FilledUnits)).As("rejected").
 			At(b.Source.Name, "yield.rejected_units", nil))
 	}
 	if p := r.out.Product; p != nil && p.Revision > 0 && p.Revision < b.Revision {
-		r.say(finding.NewFinding(finding.Ask, "batch-revision", b.Pos, workshop.With().Count("revision", b.Revision).Count("now", p.Revision).Name("product", p.Source.Name)).
+		r.say(finding.NewFinding(finding.Ask, "batch-revision", b.Pos, workshop.With().
+			Count("revision", b.Revision).Count("now", p.Revision).Name("product", p.Source.Name)).
 			At(b.Source.Name, "revision", nil))
 	}
 }

@@ -22,7 +22,8 @@ func (r *reviewer) sent() {
 	for _, s := range b.Sent {
 		if s.Units != nil {
 			sent += *s.Units
-			terms = append(terms, finding.Term{Pos: s.Pos, Key: "packs-to", Values: workshop.With().Count("packs", *s.Units).Quote("to", s.To)})
+			terms = append(terms, finding.Term{Pos: s.Pos, Key: "packs-to", Values: workshop.With().
+				Count("packs", *s.Units).Quote("to", s.To)})
 		}
 	}
 	if filled == nil || len(terms) == 0 {
@@ -70,7 +71,8 @@ func (r *reviewer) dates() {
 	}
 	early := func(day exact.Date) bool { return !day.IsZero() && !b.Date.IsZero() && day.Before(b.Date) }
 	if early(b.Release.Date) {
-		say(finding.Stop, "decided-before", b.Release.Pos, workshop.With().Day("decided", b.Release.Date).Day("made", b.Date))
+		say(finding.Stop, "decided-before", b.Release.Pos, workshop.With().Day("decided", b.Release.Date).
+			Day("made", b.Date))
 	}
 	for _, s := range b.Sent {
 		v := workshop.With().Quote("to", s.To).Day("sent", s.Date)
@@ -87,7 +89,8 @@ func (r *reviewer) dates() {
 	today := r.a.Options.Date
 	later := func(day exact.Date, pos exact.Pos, what, to string) {
 		if !day.IsZero() && today.Before(day) {
-			say(finding.Ask, "ahead", pos, workshop.With().Term("what", what, workshop.With().Quote("to", to)).Day("day", day).Day("today", today))
+			say(finding.Ask, "ahead", pos, workshop.With().Term("what", what, workshop.With().Quote("to", to)).
+				Day("day", day).Day("today", today))
 		}
 	}
 	if years := today.AddYears(-longAgo); !b.Date.IsZero() && b.Date.Before(years) {
@@ -126,7 +129,8 @@ func (r *reviewer) lotsAgree() {
 		for _, u := range list {
 			if !slices.Contains(days, u.Lot.BestBefore) {
 				days = append(days, u.Lot.BestBefore)
-				terms = append(terms, finding.Term{Pos: u.Lot.Pos, Key: "date-in-batch", Values: workshop.With().Day("day", u.Lot.BestBefore).Name("batch", u.Batch.Code)})
+				terms = append(terms, finding.Term{Pos: u.Lot.Pos, Key: "date-in-batch", Values: workshop.With().
+					Day("day", u.Lot.BestBefore).Name("batch", u.Batch.Code)})
 			}
 		}
 		if len(days) < 2 {
@@ -138,7 +142,8 @@ func (r *reviewer) lotsAgree() {
 			values = values.Day("", d)
 		}
 		ingredient, _, _ := strings.Cut(key, "\x00")
-		f := r.w.OnMaterial(finding.NewFinding(finding.Ask, "lot-dates", list[0].Lot.Pos, workshop.With().Name("lot", workshop.LotName(list[0].Lot)).Those("days", values)), ingredient)
+		f := r.w.OnMaterial(finding.NewFinding(finding.Ask, "lot-dates", list[0].Lot.Pos, workshop.With().
+			Name("lot", workshop.LotName(list[0].Lot)).Those("days", values)), ingredient)
 		f.Sum = terms
 		r.say(f.At(r.b.Source.Name, "lines.lots.best_before", nil))
 	}
@@ -154,11 +159,13 @@ func (r *reviewer) lotsNamed() {
 	}
 	for _, l := range r.b.Lines {
 		if l.LotAndLots {
-			say(finding.Ask, "batch-lots-twice", l.Lots[0].Pos, l.Ingredient, workshop.With().Name("lot", workshop.LotName(l.Lots[0])))
+			say(finding.Ask, "batch-lots-twice", l.Lots[0].Pos, l.Ingredient, workshop.With().
+				Name("lot", workshop.LotName(l.Lots[0])))
 		}
 		for _, lot := range l.Lots {
 			if workshop.SameLot(lot.Lot, r.b.Code) {
-				say(finding.Stop, "batch-own-lot", lot.Pos, l.Ingredient, workshop.With().Name("lot", lot.Lot).Name("batch", r.b.Code))
+				say(finding.Stop, "batch-own-lot", lot.Pos, l.Ingredient, workshop.With().Name("lot", lot.Lot).
+					Name("batch", r.b.Code))
 			}
 		}
 	}

@@ -25,12 +25,14 @@ func (r *reviewer) lots() {
 	for _, l := range r.b.Lines {
 		for _, lot := range l.Lots {
 			say := func(sev finding.Severity, code string) finding.Finding {
-				return r.w.OnMaterial(finding.NewFinding(sev, code, lot.Pos, workshop.With().Name("lot", workshop.LotName(lot)).Day("until", lot.BestBefore)), l.Ingredient)
+				return r.w.OnMaterial(finding.NewFinding(sev, code, lot.Pos, workshop.With().
+					Name("lot", workshop.LotName(lot)).Day("until", lot.BestBefore)), l.Ingredient)
 			}
 			switch {
 			case lot.BestBefore.IsZero() || r.b.Date.IsZero():
 			case lot.BestBefore.Before(r.b.Date):
-				r.say(say(finding.Stop, "lot-expired").And(workshop.With().Day("made", r.b.Date)).At(r.b.Source.Name, "lines.lots.best_before", nil))
+				r.say(say(finding.Stop, "lot-expired").And(workshop.With().Day("made", r.b.Date)).
+					At(r.b.Source.Name, "lines.lots.best_before", nil))
 			case !end.IsZero() && lot.BestBefore.Before(end):
 				early = append(early, say(finding.Note, "lot-ends-early"))
 			}
@@ -39,7 +41,8 @@ func (r *reviewer) lots() {
 	if len(early) == 0 {
 		return
 	}
-	f := finding.NewFinding(finding.Note, "lot-ends-early", early[0].Pos, workshop.With().Day("product", end)).By(finding.TheAssessor)
+	f := finding.NewFinding(finding.Note, "lot-ends-early", early[0].Pos, workshop.With().Day("product", end)).
+		By(finding.TheAssessor)
 	for _, x := range early {
 		f.Things = f.Things.Term("", "lot-until", append(workshop.With().Is("material", x.About), x.Values...))
 		f.Things = words.UniqueValues(f.Things)
@@ -65,7 +68,8 @@ func (r *reviewer) checks() {
 			failed, form = true, "outside"
 		}
 		if failed {
-			r.say(finding.NewFinding(finding.Stop, "batch-check-failed", c.Pos, workshop.With().Quote("check", c.What).Quote("found", c.Found).Quote("wanted", c.Wanted)).As(form))
+			r.say(finding.NewFinding(finding.Stop, "batch-check-failed", c.Pos, workshop.With().Quote("check", c.What).
+				Quote("found", c.Found).Quote("wanted", c.Wanted)).As(form))
 		}
 	}
 }
@@ -93,18 +97,21 @@ func (r *reviewer) yield() {
 	}
 	low := law.Fact(r.law, "yield-usual-low")
 	form := ""
-	v := workshop.With().Num("yield", y.Pct, "%", finding.OneDecimal).Num("out", y.OutG, "g", workshop.SixDigits).Num("in", y.WeighedG, "g", finding.AsIs)
+	v := workshop.With().Num("yield", y.Pct, "%", finding.OneDecimal).
+		Num("out", y.OutG, "g", workshop.SixDigits).Num("in", y.WeighedG, "g", finding.AsIs)
 	if dried.Sign() > 0 {
 		v = v.Num("dried", dried, "%", finding.AsIs)
 	}
 	if y.OverG.Sign() > 0 {
 		form = "over"
-		v = v.Num("over", y.OverG, "g", finding.FourDigits).Num("steps", r.stepsG(), "g", finding.AsIs).Flag(b.Retained.G != nil || b.Retained.Units != nil, "sample")
+		v = v.Num("over", y.OverG, "g", finding.FourDigits).Num("steps", r.stepsG(), "g", finding.AsIs).
+			Flag(b.Retained.G != nil || b.Retained.Units != nil, "sample")
 	} else {
 		v = v.Num("low", y.LowPct, "", finding.ThreeDigits).Num("high", y.HighPct, "%", finding.ThreeDigits).
 			Source("law", finding.Values{{Kind: finding.KindQuote, Text: low.Source}})
 	}
-	f := finding.NewFinding(finding.Ask, "batch-yield", b.Yield.Pos, v.Quote("reason", b.Yield.Reason)).As(form).At(b.Source.Name, "yield.reason", nil)
+	f := finding.NewFinding(finding.Ask, "batch-yield", b.Yield.Pos, v.Quote("reason", b.Yield.Reason)).As(form).
+		At(b.Source.Name, "yield.reason", nil)
 	if b.Yield.Reason != "" {
 		f.Severity = finding.Note
 	}
@@ -196,7 +203,8 @@ func (r *reviewer) meanFill() {
 		mean = mean.Pct(exact.Int(100).Sub(loss))
 	}
 	if mean.Less(*net) {
-		r.say(finding.NewFinding(finding.Ask, "batch-underfilled", y.Pos, v.Num("mean", mean, "g", workshop.FiveDigits).Num("label", *net, "g", workshop.FiveDigits)).
+		r.say(finding.NewFinding(finding.Ask, "batch-underfilled", y.Pos,
+			v.Num("mean", mean, "g", workshop.FiveDigits).Num("label", *net, "g", workshop.FiveDigits)).
 			At(r.b.Source.Name, "yield.filled_g", nil))
 	}
 }
@@ -206,7 +214,8 @@ func (r *reviewer) meanFill() {
 func (r *reviewer) release() {
 	open := &r.out.Open
 	if len(r.out.Missing) > 0 {
-		*open = append(*open, words.Term("not-filled-in", workshop.With().Those("missing", r.out.Missing), words.Terminal))
+		*open = append(*open, words.Term("not-filled-in", workshop.With().Those("missing", r.out.Missing),
+			words.Terminal))
 	}
 	for _, s := range words.SayAll(r.out.Findings, words.Terminal) {
 		if s.Severity != finding.Note && s.Code != "batch-incomplete" {
@@ -218,7 +227,8 @@ func (r *reviewer) release() {
 	}
 	r.out.OpenInRecord = len(*open)
 	if r.b.Released() && len(*open) > 0 {
-		r.say(finding.NewFinding(finding.Stop, "batch-released-open", r.b.Release.Pos, workshop.With().Count("open", len(*open))).
+		r.say(finding.NewFinding(finding.Stop, "batch-released-open", r.b.Release.Pos, workshop.With().
+			Count("open", len(*open))).
 			With(finding.Action{Kind: finding.ActionBatch, Batch: r.b.Code}))
 	}
 }
@@ -252,7 +262,8 @@ func (r *reviewer) productOpen() (open []string) {
 		}
 	}
 	if stops > 0 {
-		open = append(open, words.Term("product-stops", workshop.With().Count("stops", stops).Name("product", productName(r.b)), words.Terminal))
+		open = append(open, words.Term("product-stops", workshop.With().Count("stops", stops).
+			Name("product", productName(r.b)), words.Terminal))
 	}
 	return open
 }

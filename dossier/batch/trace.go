@@ -71,7 +71,8 @@ func follow(w *workshop.Workshop, lot, via string, done map[string]bool, rows *[
 		hit := false
 		for _, l := range b.Lines {
 			for _, x := range l.Lots {
-				if strings.EqualFold(strings.TrimSpace(x.Lot), key) || strings.EqualFold(strings.TrimSpace(x.SupplierLot), key) {
+				if strings.EqualFold(strings.TrimSpace(x.Lot), key) ||
+					strings.EqualFold(strings.TrimSpace(x.SupplierLot), key) {
 					*rows = append(*rows, traceRow(w, b, l, x, via))
 					hit = true
 				}
@@ -112,8 +113,10 @@ func markRepeats(rows []lotUse) {
 	}
 }
 
-func traceRow(w *workshop.Workshop, b *workshop.Batch, l workshop.BatchLine, x workshop.BatchLot, via string) lotUse {
-	r := lotUse{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient, BestBefore: x.BestBefore, G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
+func traceRow(w *workshop.Workshop, b *workshop.Batch, l workshop.BatchLine, x workshop.BatchLot,
+	via string) lotUse {
+	r := lotUse{Lot: x.Lot, SupplierLot: x.SupplierLot, Ingredient: l.Ingredient, BestBefore: x.BestBefore,
+		G: x.G, Portion: l.Portion, Batch: b.Code, Date: b.Date,
 		Product: b.Product, Variant: b.Variant, BatchG: b.WeighedG(), Units: b.Yield.FilledUnits, State: b.State(), Sent: sentText(b.Sent), Via: via,
 		Rejected: b.Yield.RejectedUnits, Retained: b.Retained.Units, SentUnits: sentUnits(b.Sent)}
 	if r.Units != nil && r.SentUnits != nil {
@@ -172,7 +175,8 @@ func sentUnits(list []workshop.BatchSent) *int {
 
 func sortTrace(rows []lotUse) {
 	slices.SortStableFunc(rows, func(a, b lotUse) int {
-		return cmp.Or(cmp.Compare(a.Date, b.Date), strings.Compare(a.Batch, b.Batch), strings.Compare(a.Ingredient, b.Ingredient))
+		return cmp.Or(cmp.Compare(a.Date, b.Date), strings.Compare(a.Batch, b.Batch),
+			strings.Compare(a.Ingredient, b.Ingredient))
 	})
 }
 
@@ -196,7 +200,8 @@ func Lots(w *workshop.Workshop) []string {
 }
 
 // traceHead are the columns of a trace as CSV.
-var traceHead = []string{"lot", "supplier_lot", "ingredient", "best_before", "g", "portion", "batch", "date", "product", "variant", "label", "batch_g", "units", "state", "sent", "via",
+var traceHead = []string{"lot", "supplier_lot", "ingredient", "best_before", "g", "portion", "batch", "date",
+	"product", "variant", "label", "batch_g", "units", "state", "sent", "via",
 	"rejected_units", "retained_units", "sent_units", "left_units", "counted_above"}
 
 // WriteCSV prints a trace as CSV for a spreadsheet: a byte order mark, UTF-8, commas. Packs and customers of a batch
@@ -220,7 +225,8 @@ func (t *Trace) WriteCSV(w io.Writer) error {
 		if r.CountedAbove {
 			r.Units, r.Rejected, r.Retained, r.SentUnits, r.Left, r.Sent, again = nil, nil, nil, nil, nil, "", "yes"
 		}
-		cells := []string{r.Lot, r.SupplierLot, r.Ingredient, r.BestBefore.String(), g, r.Portion, r.Batch, r.Date.String(), r.Product, r.Variant, r.Label, r.BatchG.Exact(), countText(r.Units), r.State, r.Sent, r.Via,
+		cells := []string{r.Lot, r.SupplierLot, r.Ingredient, r.BestBefore.String(), g, r.Portion, r.Batch,
+			r.Date.String(), r.Product, r.Variant, r.Label, r.BatchG.Exact(), countText(r.Units), r.State, r.Sent, r.Via,
 			countText(r.Rejected), countText(r.Retained), countText(r.SentUnits), countText(r.Left), again}
 		for i, cell := range cells {
 			cells[i] = words.Cell(cell)

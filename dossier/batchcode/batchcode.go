@@ -64,10 +64,12 @@ func Parse(text string) (Scheme, error) {
 	for _, m := range codePartForm.FindAllStringSubmatch(text, -1) {
 		switch name := m[1]; {
 		case name == "" && (m[0] == "{" || m[0] == "}"):
-			return s, &exact.ValueError{What: "a brace stands alone in " + text, Fix: "write names in braces, such as {product}"}
+			return s, &exact.ValueError{What: "a brace stands alone in " + text,
+				Fix: "write names in braces, such as {product}"}
 		case name == "":
 			if strings.Trim(m[0], "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789._-") != "" {
-				return s, &exact.ValueError{What: fmt.Sprintf("%q cannot stand in a batch code", m[0]), Fix: "use " + codeWords}
+				return s, &exact.ValueError{What: fmt.Sprintf("%q cannot stand in a batch code", m[0]), Fix: "use " +
+					codeWords}
 			}
 			s.parts = append(s.parts, codePart{text: m[0]})
 		case !slices.Contains(codeFields, name) || m[2] != "" && name != "count":
@@ -85,7 +87,8 @@ func Parse(text string) (Scheme, error) {
 		}
 	}
 	if counters != 1 {
-		return s, &exact.ValueError{What: fmt.Sprintf("%q has %d counters, wanted one", text, counters), Fix: "put {letter} or {count} into it, so that two batches never get one code"}
+		return s, &exact.ValueError{What: fmt.Sprintf("%q has %d counters, wanted one", text, counters),
+			Fix: "put {letter} or {count} into it, so that two batches never get one code"}
 	}
 	return s, nil
 }
@@ -109,7 +112,8 @@ func (s Scheme) Next(existing []string, product, variant string, date exact.Date
 	}
 	next := highest + 1
 	if strings.Contains(s.Text, "{letter}") && next > 26 {
-		return "", &exact.ValueError{What: "all 26 letters of batch_code " + s.Text + " are used up for this day", Fix: "write {count} in place of {letter} in workshop.yaml"}
+		return "", &exact.ValueError{What: "all 26 letters of batch_code " + s.Text + " are used up for this day",
+			Fix: "write {count} in place of {letter} in workshop.yaml"}
 	}
 	code := s.render(product, variant, date, func(p codePart) string {
 		if p.name == "letter" {
@@ -118,7 +122,8 @@ func (s Scheme) Next(existing []string, product, variant string, date exact.Date
 		return fmt.Sprintf("%0*d", p.width, next)
 	}, func(t string) string { return t })
 	if !codeForm.MatchString(code) {
-		return "", &exact.ValueError{What: fmt.Sprintf("batch_code makes %q, which cannot be a batch code", code), Fix: "use " + codeWords}
+		return "", &exact.ValueError{What: fmt.Sprintf("batch_code makes %q, which cannot be a batch code", code),
+			Fix: "use " + codeWords}
 	}
 	return code, nil
 }
@@ -130,7 +135,8 @@ func counterValue(text string) int {
 	return int(strings.ToUpper(text)[0]-'A') + 1
 }
 
-func (s Scheme) render(product, variant string, date exact.Date, counter func(codePart) string, literal func(string) string) string {
+func (s Scheme) render(product, variant string, date exact.Date, counter func(codePart) string,
+	literal func(string) string) string {
 	var b strings.Builder
 	day := date.Time()
 	for _, p := range s.parts {

@@ -15,9 +15,10 @@ func conflictPage(v *frame.Visit) error {
 		return frame.NoPage("open question about a file")
 	}
 	rows, readable := edit.Compare(p.Conflict.Base, p.Conflict.Mine, p.Conflict.Theirs)
-	return v.Show(frame.Page{Title: p.Conflict.Name + " was changed in two places", Template: "conflict", Data: map[string]any{
-		"ID": p.ID, "What": p.What, "Rows": rows, "Readable": readable && p.Conflict.Base != nil,
-		"Mine": string(p.Conflict.Mine), "Theirs": string(p.Conflict.Theirs), "Gone": p.Conflict.Theirs == nil, "NoMine": p.Conflict.Mine == nil}})
+	return v.Show(frame.Page{Title: p.Conflict.Name + " was changed in two places", Template: "conflict",
+		Data: map[string]any{
+			"ID": p.ID, "What": p.What, "Rows": rows, "Readable": readable && p.Conflict.Base != nil,
+			"Mine": string(p.Conflict.Mine), "Theirs": string(p.Conflict.Theirs), "Gone": p.Conflict.Theirs == nil, "NoMine": p.Conflict.Mine == nil}})
 }
 
 // settleConflict writes what was chosen; the version that was not taken is kept.
@@ -34,7 +35,8 @@ func settleConflict(v *frame.Visit) error {
 	case "theirs":
 		data, lost = c.Theirs, c.Mine
 	case "chosen":
-		merged, err := edit.Merge(c.Name, c.Base, c.Mine, c.Theirs, func(path string) bool { return v.Field("row:"+path) == "mine" })
+		merged, err := edit.Merge(c.Name, c.Base, c.Mine, c.Theirs,
+			func(path string) bool { return v.Field("row:"+path) == "mine" })
 		if err != nil {
 			return err
 		}

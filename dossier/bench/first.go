@@ -23,7 +23,8 @@ func (b *bench) start(v *frame.Visit) error {
 	}
 	var data struct{ Before []row }
 	for _, r := range readRecent(b.opt.Base) {
-		data.Before = append(data.Before, row{r.Dir, filepath.Base(r.Dir), r.Time.Local().Format("2 January 2006, 15:04"), isWorkshop(r.Dir)})
+		data.Before = append(data.Before, row{r.Dir, filepath.Base(r.Dir), r.Time.Local().
+			Format("2 January 2006, 15:04"), isWorkshop(r.Dir)})
 	}
 	return v.Show(frame.Page{Title: "Where shall we work?", Template: "first", Data: data})
 }
@@ -61,11 +62,13 @@ func (b *bench) newPage(v *frame.Visit) error {
 }
 
 func (b *bench) showNew(v *frame.Visit, n newWorkshop) error {
-	return v.Show(frame.Page{Title: "A new workshop", Crumb: &frame.Link{Href: "/", Text: "Where shall we work?"}, Template: "new", Data: n})
+	return v.Show(frame.Page{Title: "A new workshop",
+		Crumb: &frame.Link{Href: "/", Text: "Where shall we work?"}, Template: "new", Data: n})
 }
 
 func (b *bench) makeNew(v *frame.Visit) error {
-	n := newWorkshop{Name: v.Field("name"), Address: v.Field("address"), Country: strings.ToUpper(v.Field("country")),
+	n := newWorkshop{Name: v.Field("name"), Address: v.Field("address"),
+		Country:  strings.ToUpper(v.Field("country")),
 		Division: v.Field("division"), Folder: v.Field("folder"), GB: v.Field("gb") != "", EU: v.Field("eu") != ""}
 	switch {
 	case n.Name == "" || n.Address == "":
@@ -89,7 +92,8 @@ func (b *bench) makeNew(v *frame.Visit) error {
 			return frame.Wrong("The folder cannot be made.", "Name a place where you may write.")
 		}
 	}
-	if err := store.WriteFiles(store.NewFile{Path: filepath.Join(n.Folder, "workshop.yaml"), Data: text}); err != nil {
+	if err := store.WriteFiles(store.NewFile{Path: filepath.Join(n.Folder, "workshop.yaml"),
+		Data: text}); err != nil {
 		return err
 	}
 	return b.enter(v, n.Folder)
@@ -112,7 +116,8 @@ func workshopText(n newWorkshop) ([]byte, error) {
 		}
 	}
 	address := edit.List(lines...)
-	edits := []edit.Edit{edit.Set(edit.Path{"maker", "name"}, edit.Text(n.Name)), edit.Set(edit.Path{"maker", "address"}, address)}
+	edits := []edit.Edit{edit.Set(edit.Path{"maker", "name"}, edit.Text(n.Name)),
+		edit.Set(edit.Path{"maker", "address"}, address)}
 	if n.Country != "" {
 		edits = append(edits, edit.Set(edit.Path{"maker", "country"}, edit.Typed(n.Country)))
 	}
@@ -134,7 +139,8 @@ func workshopText(n newWorkshop) ([]byte, error) {
 	default:
 		edits = append(edits, edit.Remove(edit.Path{"responsible_person", "GB"}))
 		if n.EU && !inside && n.Country != "" {
-			edits = append(edits, edit.Set(edit.Path{"responsible_person", "EU"}, edit.Group().With("name", edit.Text(n.Name)).
+			edits = append(edits, edit.Set(edit.Path{"responsible_person", "EU"}, edit.Group().
+				With("name", edit.Text(n.Name)).
 				With("address", address).With("country", edit.Typed(n.Country))))
 		}
 	}
@@ -205,12 +211,14 @@ func (b *bench) folders(v *frame.Visit) error {
 			data.Folders = append(data.Folders, entry{e.Name(), dir, isWorkshop(dir)})
 		}
 	}
-	slices.SortFunc(data.Folders, func(a, b entry) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	slices.SortFunc(data.Folders,
+		func(a, b entry) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
 	data.Empty = len(data.Folders) == 0
 	for _, root := range roots() {
 		data.Roots = append(data.Roots, entry{Name: root, Dir: root})
 	}
-	return v.Show(frame.Page{Title: "Open a folder", Crumb: &frame.Link{Href: "/", Text: "Where shall we work?"}, Template: "folders", Data: data})
+	return v.Show(frame.Page{Title: "Open a folder", Crumb: &frame.Link{Href: "/", Text: "Where shall we work?"},
+		Template: "folders", Data: data})
 }
 
 // roots are where sticks and drives are found.
@@ -239,7 +247,8 @@ func roots() []string {
 func (b *bench) openFolder(v *frame.Visit) error {
 	dir := v.Field("dir")
 	if !filepath.IsAbs(dir) || !isWorkshop(dir) {
-		return frame.Wrong("That folder holds no workshop.", "Choose one that holds workshop.yaml, or start a new workshop there.")
+		return frame.Wrong("That folder holds no workshop.",
+			"Choose one that holds workshop.yaml, or start a new workshop there.")
 	}
 	return b.enter(v, filepath.Clean(dir))
 }

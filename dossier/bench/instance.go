@@ -48,7 +48,8 @@ func askRunning(base, dir string) string {
 		return ""
 	}
 	var r running
-	if data, err := os.ReadFile(name); err != nil || json.Unmarshal(data, &r) != nil || r.Port <= 0 || r.Port > 65535 {
+	if data, err := os.ReadFile(name); err != nil || json.Unmarshal(data, &r) != nil || r.Port <= 0 ||
+		r.Port > 65535 {
 		return ""
 	}
 	where := fmt.Sprintf("http://127.0.0.1:%d", r.Port)
@@ -57,7 +58,8 @@ func askRunning(base, dir string) string {
 		return ""
 	}
 	q.Header.Set(gate.TokenHeader, r.Token)
-	client := http.Client{Timeout: 3 * time.Second, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	client := http.Client{Timeout: 3 * time.Second,
+		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	answer, err := client.Do(q)
 	if err != nil {
 		return ""

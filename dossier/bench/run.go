@@ -58,10 +58,12 @@ func Run(stop context.Context, opt Options) error {
 		return err
 	}
 	if opt.ShareScale != "" && opt.ReadOnly {
-		return &exact.ValueError{What: "pages for reading weigh nothing", Fix: "leave out --read-only or --share-scale"}
+		return &exact.ValueError{What: "pages for reading weigh nothing",
+			Fix: "leave out --read-only or --share-scale"}
 	}
 	if dir == "" && opt.ReadOnly {
-		return &exact.ValueError{What: "no workshop is named, and none was opened before", Fix: "gallipot bench DIR --read-only"}
+		return &exact.ValueError{What: "no workshop is named, and none was opened before",
+			Fix: "gallipot bench DIR --read-only"}
 	}
 	if dir != "" && !opt.ReadOnly { // pages for reading stand beside the workbench
 		if address := askRunning(opt.Base, dir); address != "" {
@@ -127,7 +129,8 @@ func (opt Options) folder() (string, error) {
 			return "", err
 		}
 		if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-			return "", &exact.ValueError{What: "there is no folder " + opt.Dir, Fix: "name the folder of your workshop, or none to choose it in the browser"}
+			return "", &exact.ValueError{What: "there is no folder " + opt.Dir,
+				Fix: "name the folder of your workshop, or none to choose it in the browser"}
 		}
 		return dir, nil
 	}

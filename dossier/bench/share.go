@@ -32,7 +32,8 @@ func (b *bench) share(stop context.Context, site *frame.Site) (end func(), err e
 	g.Refused, g.Ask = frame.Refusal, site.AskCode
 	site.Share = &frame.Share{Address: "http://" + net.JoinHostPort(host, strconv.Itoa(port)), Code: g.DoorCode}
 	fmt.Fprintf(b.opt.Tell, "batches on another device: %s, code %s\n", site.Share.Address, g.DoorCode())
-	fmt.Fprintln(b.opt.Tell, "whoever is on the network and has the code can fill in batch records; nothing on the way is encrypted")
+	fmt.Fprintln(b.opt.Tell,
+		"whoever is on the network and has the code can fill in batch records; nothing on the way is encrypted")
 	served := make(chan error, 1)
 	until, cancel := context.WithCancel(stop)
 	go func() { served <- gate.Serve(until, l, g.Handler(frame.Shared(b.pages)), gate.UsualTimes()) }()

@@ -88,13 +88,17 @@ func textPage(v *frame.Visit) error {
 	text := strings.ToValidUTF8(string(data), "\ufffd")
 	for i, s := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
 		here := slices.ContainsFunc(faults, func(f fault) bool { return f.Finding.Pos.Line == i+1 })
-		near := slices.ContainsFunc(faults, func(f fault) bool { return f.Finding.Pos.Line >= i-1 && f.Finding.Pos.Line <= i+3 })
+		near := slices.ContainsFunc(faults, func(f fault) bool {
+			return f.Finding.Pos.Line >= i-1 &&
+				f.Finding.Pos.Line <= i+3
+		})
 		if near {
 			lines = append(lines, line{i + 1, strings.TrimRight(s, "\r"), here})
 		}
 	}
 	return v.Show(frame.Page{Title: name, Template: "text", Crumb: &frame.Link{Href: "/today", Text: "Today"},
-		Data: map[string]any{"Name": name, "Base": hash, "Text": text, "Rows": min(bytes.Count(data, []byte("\n"))+3, 60), "Faults": faults, "Lines": lines}})
+		Data: map[string]any{"Name": name, "Base": hash, "Text": text,
+			"Rows": min(bytes.Count(data, []byte("\n"))+3, 60), "Faults": faults, "Lines": lines}})
 }
 
 // saveText writes a file as typed. Line ends stay those of the file.

@@ -44,7 +44,8 @@ func Of(w *workshop.Workshop, as []*assess.Assessment, day exact.Date) []Entry {
 	g.decisions(w.Decisions, w.Maker.Name, "workshop")
 	g.lots()
 	slices.SortStableFunc(g.list, func(x, y Entry) int {
-		return cmp.Or(cmp.Compare(x.Day, y.Day), cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.About, y.About), cmp.Compare(x.What, y.What))
+		return cmp.Or(cmp.Compare(x.Day, y.Day), cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.About, y.About),
+			cmp.Compare(x.What, y.What))
 	})
 	return g.list
 }
@@ -99,9 +100,11 @@ func (g *gathering) papers(a *assess.Assessment) {
 			if dated.IsZero() {
 				continue
 			}
-			g.add(Entry{Day: dated.AddYears(g.w.EvidenceYears), Kind: kindOf(kind), About: s.Name, ID: id("paper", s.ID, kind),
-				What:   "ask for the current " + workshop.DocumentName(kind),
-				Detail: fmt.Sprintf("ours is dated %s; from %s", dated, words.OrWord(s.Supplier.Name, "a supplier who is not entered"))}, false)
+			g.add(Entry{Day: dated.AddYears(g.w.EvidenceYears), Kind: kindOf(kind), About: s.Name,
+				ID:   id("paper", s.ID, kind),
+				What: "ask for the current " + workshop.DocumentName(kind),
+				Detail: fmt.Sprintf("ours is dated %s; from %s", dated,
+					words.OrWord(s.Supplier.Name, "a supplier who is not entered"))}, false)
 		}
 		g.amendment(s, a)
 	}
@@ -126,7 +129,8 @@ func sortedKinds(m map[string]exact.Date) (kinds []string) {
 func (g *gathering) amendment(s *ingredients.Sheet, a *assess.Assessment) {
 	newest := law.NewestAmendment(a.Options.Law)
 	if c := s.FragranceLimits; c != nil && c.Amendment > 0 && c.Amendment < newest {
-		g.add(Entry{Day: g.day, Kind: "certificate", About: s.Name, ID: id("amendment", s.ID), What: fmt.Sprintf("ask for the certificate to amendment %d", newest),
+		g.add(Entry{Day: g.day, Kind: "certificate", About: s.Name, ID: id("amendment", s.ID),
+			What:   fmt.Sprintf("ask for the certificate to amendment %d", newest),
 			Detail: fmt.Sprintf("ours is to amendment %d", c.Amendment)}, false)
 	}
 }
@@ -154,10 +158,12 @@ func (g *gathering) findings(a *assess.Assessment) {
 		f := &a.Findings[i]
 		said := words.Say(f, words.Bench)
 		if v, ok := f.Values.Get("latest"); ok && f.Code == "serious-effect-unreported" {
-			g.add(Entry{Day: v.Date, Kind: "effect", About: p.Name, What: "report the serious effect to the authority", Detail: said.Text(), ID: id("effect", p.ID, effectDay(f))}, true)
+			g.add(Entry{Day: v.Date, Kind: "effect", About: p.Name, What: "report the serious effect to the authority",
+				Detail: said.Text(), ID: id("effect", p.ID, effectDay(f))}, true)
 			continue
 		}
-		if !strings.HasPrefix(f.Code, "coming-") && f.Code != "label-grace" && f.Code != "old-stock" && !strings.Contains(f.Form, "coming") {
+		if !strings.HasPrefix(f.Code, "coming-") && f.Code != "label-grace" && f.Code != "old-stock" &&
+			!strings.Contains(f.Form, "coming") {
 			continue
 		}
 		if next := nextDay(f.Values, g.day); !next.IsZero() {
@@ -165,7 +171,8 @@ func (g *gathering) findings(a *assess.Assessment) {
 			if len(f.Markets) > 0 {
 				what += " (" + words.JoinNames(f.Markets) + ")"
 			}
-			g.add(Entry{Day: next, Kind: "law", About: p.Name, What: what, Detail: said.Why, ID: id("law", p.ID, f.Code, f.Form, f.Subject, strings.Join(f.Markets, "-"))}, true)
+			g.add(Entry{Day: next, Kind: "law", About: p.Name, What: what, Detail: said.Why,
+				ID: id("law", p.ID, f.Code, f.Form, f.Subject, strings.Join(f.Markets, "-"))}, true)
 		}
 	}
 }
@@ -187,7 +194,8 @@ func nextDay(values finding.Values, day exact.Date) (next exact.Date) {
 
 func (g *gathering) readings(a *assess.Assessment) {
 	for _, e := range stability.Readings(a.Entered, a.Options.Law, g.day) {
-		g.add(Entry{Day: e.Day, Kind: "reading", About: a.Product.Name, What: strings.TrimPrefix(e.Summary, a.Product.Name+": "), Detail: e.Detail, ID: e.ID}, false)
+		g.add(Entry{Day: e.Day, Kind: "reading", About: a.Product.Name,
+			What: strings.TrimPrefix(e.Summary, a.Product.Name+": "), Detail: e.Detail, ID: e.ID}, false)
 	}
 }
 
@@ -195,7 +203,8 @@ func (g *gathering) readings(a *assess.Assessment) {
 func (g *gathering) decisions(list []workshop.Decision, about, of string) {
 	for _, d := range list {
 		if !d.Until.IsZero() && !g.day.Before(d.Date) {
-			g.add(Entry{Day: d.Until, Kind: "decision", About: about, What: "decide again: " + words.Joined(", ", d.Code, d.Subject), Detail: d.Text + " (" + d.By + ")",
+			g.add(Entry{Day: d.Until, Kind: "decision", About: about, What: "decide again: " +
+				words.Joined(", ", d.Code, d.Subject), Detail: d.Text + " (" + d.By + ")",
 				ID: id("decision", of, d.Code, d.Subject, strings.Join(d.Variants, "-"))}, true)
 		}
 	}
@@ -213,7 +222,8 @@ func (g *gathering) file(a *assess.Assessment) {
 	}
 	years := int(law.Fact(a.Options.Law, "file-retention").Number.Float())
 	if !last.IsZero() {
-		g.add(Entry{Day: last.AddYears(years), Kind: "file", About: p.Name, What: "the product file is kept up to this day", ID: id("file", p.ID),
+		g.add(Entry{Day: last.AddYears(years), Kind: "file", About: p.Name,
+			What: "the product file is kept up to this day", ID: id("file", p.ID),
 			Detail: fmt.Sprintf("%d years after the last batch was placed on the market (%s); Regulation (EC) 1223/2009 Article 11(1)", years, last)}, false)
 	}
 }
@@ -242,11 +252,15 @@ func (g *gathering) lots() {
 			continue
 		}
 		l, left := e.Lot, e.Left.Exact()+" "+e.Lot.Unit()+" left"
-		g.add(Entry{Day: l.BestBefore, Kind: "lot", About: books.Name(l), What: "lot " + l.Code + " may be used up to this day", Detail: left, ID: id("lot", l.Code, "best-before")}, false)
-		g.add(Entry{Day: l.Retest, Kind: "lot", About: books.Name(l), What: "lot " + l.Code + " is to be tested again", Detail: left, ID: id("lot", l.Code, "retest")}, false)
+		g.add(Entry{Day: l.BestBefore, Kind: "lot", About: books.Name(l), What: "lot " + l.Code +
+			" may be used up to this day", Detail: left, ID: id("lot", l.Code, "best-before")}, false)
+		g.add(Entry{Day: l.Retest, Kind: "lot", About: books.Name(l), What: "lot " + l.Code +
+			" is to be tested again", Detail: left, ID: id("lot", l.Code, "retest")}, false)
 	}
 	for _, o := range books.Orders() {
-		g.add(Entry{Day: o.OrderBy, Kind: "order", About: o.Name, What: "order " + o.ShortG.Exact() + " g", Detail: words.Joined("; ", o.Supplier, "for "+words.JoinNames(o.Batches)), ID: id("order", o.Ingredient)}, false)
+		g.add(Entry{Day: o.OrderBy, Kind: "order", About: o.Name, What: "order " + o.ShortG.Exact() + " g",
+			Detail: words.Joined("; ", o.Supplier, "for "+words.JoinNames(o.Batches)), ID: id("order",
+				o.Ingredient)}, false)
 	}
 }
 

@@ -47,11 +47,13 @@ func Of(w *workshop.Workshop, a *assess.Assessment, books *stock.Book) ([]Pack, 
 	case err != nil:
 		var v *exact.ValueError
 		if errors.As(err, &v) {
-			return nil, &exact.ValueError{What: v.What, Fix: "write density: 0.98, in g/ml, into the specification, or state the net content in g"}
+			return nil, &exact.ValueError{What: v.What,
+				Fix: "write density: 0.98, in g/ml, into the specification, or state the net content in g"}
 		}
 		return nil, err
 	case net == nil:
-		return nil, &exact.ValueError{What: p.ID + " states no net content", Fix: "add net_content: {g: 120} to the product file"}
+		return nil, &exact.ValueError{What: p.ID + " states no net content",
+			Fix: "add net_content: {g: 120} to the product file"}
 	}
 	fill := masses.Filling{NetG: *net, DryPct: soap.DriesPct(p.Product)}.PackG()
 	var packs []Pack
@@ -60,7 +62,8 @@ func Of(w *workshop.Workshop, a *assess.Assessment, books *stock.Book) ([]Pack, 
 		if len(results) == 0 {
 			continue
 		}
-		s := &summing{w: w, books: books, product: p, pack: Pack{Product: p.ID, Variant: v.ID, Name: cmp.Or(v.Name, v.ID, p.Name), Parts: []part{}, Missing: []string{}}}
+		s := &summing{w: w, books: books, product: p, pack: Pack{Product: p.ID, Variant: v.ID,
+			Name: cmp.Or(v.Name, v.ID, p.Name), Parts: []part{}, Missing: []string{}}}
 		grams := map[string]exact.Num{}
 		var order []string
 		for _, share := range results[0].Recipe.Whole.Shares {

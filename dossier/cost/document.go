@@ -9,9 +9,12 @@ import (
 
 // Document shows what a pack costs, a table for each variant.
 func Document(w *workshop.Workshop, packs []Pack, day exact.Date) *document.Document {
-	d := &document.Document{Title: "Cost of a pack", Language: "en-GB", Author: w.Maker.Name, Date: day, NoContents: true,
-		Caution: "as far as prices are entered, in your own currency; without rent, energy, tax and what you pay yourself, unless they are in the work of a batch"}
-	sum := &document.Table{ID: "cost-packs", SheetName: "Packs", Empty: "There is no product.", Columns: []document.Column{{Head: "Product", Fixed: true}, {Head: "Variant", Weight: 1.4}, {Head: "A pack costs", Kind: document.KindNumber}, {Head: "Without a price", Weight: 2}}}
+	d := &document.Document{Title: "Cost of a pack", Language: "en-GB", Author: w.Maker.Name, Date: day,
+		NoContents: true,
+		Caution:    "as far as prices are entered, in your own currency; without rent, energy, tax and what you pay yourself, unless they are in the work of a batch"}
+	sum := &document.Table{ID: "cost-packs", SheetName: "Packs", Empty: "There is no product.",
+		Columns: []document.Column{{Head: "Product", Fixed: true}, {Head: "Variant", Weight: 1.4},
+			{Head: "A pack costs", Kind: document.KindNumber}, {Head: "Without a price", Weight: 2}}}
 	d.AddSection("cost", "A pack").Add(sum)
 	for i, p := range packs {
 		total := document.NumCell(p.Known, document.RuleFixed(2))
@@ -26,7 +29,10 @@ func Document(w *workshop.Workshop, packs []Pack, day exact.Date) *document.Docu
 }
 
 func (p *Pack) table(n int) *document.Table {
-	t := &document.Table{ID: "cost-parts-" + words.Itoa(n), SheetName: "Parts", Columns: []document.Column{{Head: "Part", Fixed: true, Weight: 1.6}, {Head: "Kind"}, {Head: "Amount", Kind: document.KindNumber}, {Head: "Cost", Kind: document.KindNumber}, {Head: "Price from"}}}
+	t := &document.Table{ID: "cost-parts-" + words.Itoa(n), SheetName: "Parts",
+		Columns: []document.Column{{Head: "Part", Fixed: true, Weight: 1.6}, {Head: "Kind"},
+			{Head: "Amount", Kind: document.KindNumber}, {Head: "Cost",
+				Kind: document.KindNumber}, {Head: "Price from"}}}
 	for _, x := range p.Parts {
 		amount := document.BlankCell()
 		switch {

@@ -104,7 +104,8 @@ func (s *settling) nothing(d workshop.Decision, own bool) {
 	case len(s.about(d, finding.Note)) > 0:
 		s.say(finding.Note, "decision-unmatched", "note", d, nil)
 	case codes[d.Code] == nil:
-		s.say(finding.Note, "decision-unmatched", "code", d, workshop.With().Name("near", source.Nearest(d.Code, sorted(codes))))
+		s.say(finding.Note, "decision-unmatched", "code", d, workshop.With().
+			Name("near", source.Nearest(d.Code, sorted(codes))))
 	default:
 		s.say(finding.Note, "decision-unmatched", "", d, nil)
 	}
@@ -236,7 +237,10 @@ func Open(a *assess.Assessment) (list []finding.Finding) {
 
 // OpenOn are those of a code, and of a subject where one is named.
 func OpenOn(a *assess.Assessment, code, subject string) []finding.Finding {
-	return slices.DeleteFunc(Open(a), func(f finding.Finding) bool { return f.Code != code || !named(&f, subject) })
+	return slices.DeleteFunc(Open(a), func(f finding.Finding) bool {
+		return f.Code != code ||
+			!named(&f, subject)
+	})
 }
 
 // Stopped says whether a stop is called by a code and subject: none can be decided.
@@ -250,7 +254,8 @@ func Stopped(a *assess.Assessment, code, subject string) bool {
 // named, or for those that the finding is about. ok is false where the finding is not
 // about that variant, or shows the figures of another.
 func On(a *assess.Assessment, f *finding.Finding, variant string) (d workshop.Decision, ok bool) {
-	d = workshop.Decision{Code: f.Code, Subject: f.Subject, Values: Mark(f), Date: a.Options.Date, Markets: f.Markets}
+	d = workshop.Decision{Code: f.Code, Subject: f.Subject, Values: Mark(f), Date: a.Options.Date,
+		Markets: f.Markets}
 	if len(d.Markets) == 0 && len(a.Markets) < len(a.Product.Markets) {
 		for _, m := range a.Markets {
 			d.Markets = append(d.Markets, string(m))

@@ -26,7 +26,8 @@ func Added(src *source.Source, d workshop.Decision) ([]byte, error) {
 		v = v.With("subject", edit.Text(d.Subject))
 	}
 	v = withWords(withWords(v, "variant", d.Variants), "market", d.Markets)
-	v = v.With("values", edit.Text(d.Values)).With("decision", edit.Text(d.Text)).With("by", edit.Text(d.By)).With("date", edit.Typed(d.Date.String()))
+	v = v.With("values", edit.Text(d.Values)).With("decision", edit.Text(d.Text)).With("by", edit.Text(d.By)).
+		With("date", edit.Typed(d.Date.String()))
 	if !d.Until.IsZero() {
 		v = v.With("until", edit.Typed(d.Until.String()))
 	}

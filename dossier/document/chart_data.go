@@ -131,7 +131,8 @@ func (l *LineBand) Head() (string, string, string) { return l.ID, l.Title, l.Cap
 func (h *HBarLog) Figures() *Table {
 	word := h.BoundText()
 	word = strings.ToUpper(word[:1]) + word[1:]
-	t := &Table{Columns: []Column{{Head: ""}, {Head: "Value", Unit: h.Unit}, {Head: word, Unit: h.Unit}, {Head: ""}}}
+	t := &Table{Columns: []Column{{Head: ""}, {Head: "Value", Unit: h.Unit}, {Head: word, Unit: h.Unit},
+		{Head: ""}}}
 	for _, r := range h.Rows {
 		t.Add(TextCell(r.Label), r.Used, r.Bound, VerdictCell(r.State, verdictWords(r.State)))
 	}

@@ -200,11 +200,13 @@ func (d *Document) Check() []string {
 			checkTable(b, legend, say)
 		case *StackedBar:
 			if len(b.Parts) > MostPatterns {
-				say("chart %q has %d parts: only %d can be told apart in black and white", b.Title, len(b.Parts), MostPatterns)
+				say("chart %q has %d parts: only %d can be told apart in black and white", b.Title, len(b.Parts),
+					MostPatterns)
 			}
 			for _, r := range b.Rows {
 				if len(r.Values) != len(b.Parts) || len(r.Cells) != len(b.Parts) {
-					say("chart %q, row %q: %d values and %d cells for %d parts", b.Title, r.Label, len(r.Values), len(r.Cells), len(b.Parts))
+					say("chart %q, row %q: %d values and %d cells for %d parts", b.Title, r.Label, len(r.Values),
+						len(r.Cells), len(b.Parts))
 				}
 			}
 		}

@@ -49,7 +49,8 @@ func (n *node) tall() bool {
 // tallText writes a text into the place of one written with | or >, at its indentation.
 func (f *File) tallText(parent, old *node, v Value) []change {
 	body := strings.TrimSuffix(v.text, "\n")
-	if v.mode == empty || body == "" || strings.HasPrefix(body, " ") || strings.HasSuffix(body, "\n") || !singleable(strings.ReplaceAll(body, "\n", "")) {
+	if v.mode == empty || body == "" || strings.HasPrefix(body, " ") || strings.HasSuffix(body, "\n") ||
+		!singleable(strings.ReplaceAll(body, "\n", "")) {
 		return []change{{span: span{old.start, old.end}, text: v.written(parent.flow)}}
 	}
 	head := f.data[old.start:f.lineEnd(old.start)]

@@ -49,13 +49,15 @@ func compare(t [3]*tree, at Path, to *[]Difference) {
 		}
 		return
 	}
-	*to = append(*to, Difference{Path: at.String(), Name: placeName(at), Was: t[0].line(), Here: t[1].line(), There: t[2].line(),
-		Mine: mine, Theirs: theirs, Both: mine && theirs})
+	*to = append(*to, Difference{Path: at.String(), Name: placeName(at), Was: t[0].line(), Here: t[1].line(),
+		There: t[2].line(),
+		Mine:  mine, Theirs: theirs, Both: mine && theirs})
 }
 
 // sameShape says that two lists have as many entries, which then are compared one by one.
 func (t *tree) sameShape(o *tree) bool {
-	return t != nil && o != nil && t.kind == list && o.kind == list && len(t.items) == len(o.items) && len(t.items) > 0
+	return t != nil && o != nil && t.kind == list && o.kind == list && len(t.items) == len(o.items) &&
+		len(t.items) > 0
 }
 
 // groupKeys returns the keys of three groups, each once; nil where one is no group.

@@ -163,7 +163,8 @@ next:
 			} else if n.marks[i] >= 0 {
 				from = n.marks[i]
 			}
-			if at < from || at > max(v.end, from) || (i+1 < len(n.vals) && n.kind == mapping && at >= n.keys[i+1].start) {
+			if at < from || at > max(v.end, from) || (i+1 < len(n.vals) && n.kind == mapping &&
+				at >= n.keys[i+1].start) {
 				continue
 			}
 			if n.kind == mapping {

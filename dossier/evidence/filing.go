@@ -63,7 +63,8 @@ func (f *Filing) Having(trait func(Traits) bool) []*ingredients.Sheet {
 }
 
 // Each asks every material for the same thing. has returns the place of it.
-func (f *Filing) Each(list []*ingredients.Sheet, what string, has func(*ingredients.Sheet) (string, bool)) Answer {
+func (f *Filing) Each(list []*ingredients.Sheet, what string, has func(*ingredients.Sheet) (string,
+	bool)) Answer {
 	var x Answer
 	var without []string
 	for _, s := range list {

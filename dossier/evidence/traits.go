@@ -25,7 +25,8 @@ type Traits struct {
 }
 
 func (f *Filing) traitsOf(s *ingredients.Sheet) Traits {
-	t := Traits{Scent: s.IsScent(), Own: s.Supplier.Name != "" && ingredients.NameKey(s.Supplier.Name) == ingredients.NameKey(f.W.Maker.Name)}
+	t := Traits{Scent: s.IsScent(), Own: s.Supplier.Name != "" &&
+		ingredients.NameKey(s.Supplier.Name) == ingredients.NameKey(f.W.Maker.Name)}
 	for _, r := range f.A.Results {
 		for _, use := range r.Fragrances {
 			t.Fragrant = t.Fragrant || use.Ingredient == s.ID
@@ -63,20 +64,25 @@ func isCINumber(inci string) bool {
 
 // words are the words of an INCI name in lower case.
 func WordsOf(inci string) []string {
-	return strings.FieldsFunc(strings.ToLower(inci), func(r rune) bool { return r == ' ' || r == '/' || r == '-' || r == '(' || r == ')' || r == ',' })
+	return strings.FieldsFunc(strings.ToLower(inci), func(r rune) bool {
+		return r == ' ' || r == '/' ||
+			r == '-' || r == '(' || r == ')' || r == ','
+	})
 }
 
 // isNatural says whether a name is that of what comes from a plant, an animal, a
 // mineral or a culture. Materials in which microbes come along do.
 func (f *Filing) isNatural(inci string) bool {
-	return (f.Law.Words(rows.WordsNatural).In(inci) || f.Law.Words(rows.WordsMicrobes).In(inci)) && !f.Law.Words(rows.WordsNaturalUnless).In(inci)
+	return (f.Law.Words(rows.WordsNatural).In(inci) || f.Law.Words(rows.WordsMicrobes).In(inci)) &&
+		!f.Law.Words(rows.WordsNaturalUnless).In(inci)
 }
 
 // carriesMicrobes says whether counts are asked for with a constituent: where
 // the table of common raw materials lists them among what to ask the supplier
 // for, or where its name is of a group at risk.
 func (f *Filing) carriesMicrobes(inci string) bool {
-	return f.counted[f.nameKey(inci)] || f.Law.Words(rows.WordsMicrobes).In(inci) && !f.Law.Words(rows.WordsMicrobesUnless).In(inci)
+	return f.counted[f.nameKey(inci)] || f.Law.Words(rows.WordsMicrobes).In(inci) &&
+		!f.Law.Words(rows.WordsMicrobesUnless).In(inci)
 }
 
 // nameKey folds a name after the dictionary.
@@ -122,7 +128,8 @@ func (t Traits) WantedPapers() []WantedPaper {
 	}
 	want(!t.Water, WantedPaper{"sds", nil, "A2a", "need-hazards"})
 	want(t.Blend && !t.Scent, WantedPaper{"composition", []string{"specification"}, "A1b", "need-composition"})
-	want(t.Solution && !t.Blend && !t.Scent, WantedPaper{"composition", []string{"specification", "coa"}, "A1b", "need-solution"})
+	want(t.Solution && !t.Blend && !t.Scent, WantedPaper{"composition", []string{"specification", "coa"}, "A1b",
+		"need-solution"})
 	want(t.allergens, WantedPaper{"allergens", nil, "A1d", "need-allergens"})
 	want(t.Fragrant, WantedPaper{"certificate", nil, "A1d", "need-certificate"})
 	want(t.Colourant, WantedPaper{"purity", nil, "A1f", "need-purity"})

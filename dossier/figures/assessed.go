@@ -29,15 +29,18 @@ func AssessedFindings(a *assess.Assessment) []finding.Finding {
 		return nil
 	}
 	if last.Fingerprint == a.Fingerprint {
-		return []finding.Finding{a.Product.About(finding.NewFinding(finding.Note, "assessed", last.Pos, workshop.With().Name("assessor", last.Assessor).Day("dated", last.Dated))).
+		return []finding.Finding{a.Product.About(finding.NewFinding(finding.Note, "assessed", last.Pos,
+			workshop.With().Name("assessor", last.Assessor).Day("dated", last.Dated))).
 			With(finding.Action{Kind: finding.ActionCheckAgain, Product: a.Product.ID})}
 	}
 	v := workshop.With().Day("dated", last.Dated).Name("then", last.Fingerprint).Name("now", a.Fingerprint)
 	if last.Revision > 0 && last.Revision != a.Product.Revision {
 		v = v.Count("revision_then", last.Revision).Count("revision_now", a.Product.Revision)
 	}
-	other := a.Product.About(finding.NewFinding(finding.Ask, "assessed-other-figures", last.Pos, v)).By(finding.TheAssessor).
-		At(last.Pos.File, "assessments", nil).With(finding.Action{Kind: finding.ActionKeepFigures, Product: a.Product.ID})
+	other := a.Product.About(finding.NewFinding(finding.Ask, "assessed-other-figures", last.Pos, v)).
+		By(finding.TheAssessor).
+		At(last.Pos.File, "assessments", nil).
+		With(finding.Action{Kind: finding.ActionKeepFigures, Product: a.Product.ID})
 	if last.Figures == "" {
 		return []finding.Finding{other}
 	}
@@ -48,7 +51,8 @@ func AssessedFindings(a *assess.Assessment) []finding.Finding {
 	case len(changes) == 0:
 		return []finding.Finding{other.As("same-figures")}
 	}
-	x := a.Product.About(finding.NewFinding(finding.Ask, "changed-since-assessment", last.Pos, workshop.With().Day("dated", last.Dated).Count("changes", len(changes)))).
+	x := a.Product.About(finding.NewFinding(finding.Ask, "changed-since-assessment", last.Pos, workshop.With().
+		Day("dated", last.Dated).Count("changes", len(changes)))).
 		By(finding.TheAssessor).At(last.Pos.File, "assessments", nil)
 	for _, c := range changes {
 		x.Sum = append(x.Sum, finding.Term{Key: "change", Values: workshop.With().Quote("change", c.String())})
@@ -60,8 +64,10 @@ func AssessedFindings(a *assess.Assessment) []finding.Finding {
 // says why it cannot.
 func sinceFigures(a *assess.Assessment, last *workshop.Recorded) ([]Change, *finding.Finding) {
 	unreadable := func(form string, v finding.Values) ([]Change, *finding.Finding) {
-		f := a.Product.About(finding.NewFinding(finding.Ask, "figures-unreadable", last.Pos, v.Name("file", last.Figures))).As(form).
-			At(last.Pos.File, "assessments.figures", nil).With(finding.Action{Kind: finding.ActionKeepFigures, Product: a.Product.ID})
+		f := a.Product.About(finding.NewFinding(finding.Ask, "figures-unreadable", last.Pos,
+			v.Name("file", last.Figures))).As(form).
+			At(last.Pos.File, "assessments.figures", nil).
+			With(finding.Action{Kind: finding.ActionKeepFigures, Product: a.Product.ID})
 		return nil, &f
 	}
 	data, err := readPaper(a.Workshop, last.Figures)
@@ -80,7 +86,8 @@ func sinceFigures(a *assess.Assessment, last *workshop.Recorded) ([]Change, *fin
 		return unreadable("other-product", nil)
 	}
 	if kept := then[0].Fingerprint; kept != last.Fingerprint {
-		return unreadable("other-fingerprint", workshop.With().Name("kept", kept).Name("assessed", last.Fingerprint))
+		return unreadable("other-fingerprint", workshop.With().Name("kept", kept).
+			Name("assessed", last.Fingerprint))
 	}
 	then = then.sameScope(a)
 	now, err := FiguresOf([]*assess.Assessment{a})
@@ -123,7 +130,8 @@ func ReadFiguresFile(name string) ([]byte, error) {
 		}
 	}
 	if err != nil {
-		return nil, &exact.ValueError{What: name + " cannot be read: " + store.Reason(err), Fix: "name a workshop folder, or a file that gallipot figures --json wrote"}
+		return nil, &exact.ValueError{What: name + " cannot be read: " + store.Reason(err),
+			Fix: "name a workshop folder, or a file that gallipot figures --json wrote"}
 	}
 	return data, nil
 }
@@ -154,7 +162,8 @@ func (l Snapshots) sameScope(a *assess.Assessment) Snapshots {
 	}
 	var out Snapshots
 	for _, s := range l {
-		hidden := !shown[s.Variant] && slices.ContainsFunc(a.Product.Variants, func(v *formula.Variant) bool { return v.ID == s.Variant })
+		hidden := !shown[s.Variant] && slices.ContainsFunc(a.Product.Variants,
+			func(v *formula.Variant) bool { return v.ID == s.Variant })
 		elsewhere := len(a.Options.Markets) > 0 && !slices.Contains(a.Options.Markets, rows.Market(s.Market))
 		if !hidden && !elsewhere {
 			out = append(out, s)

@@ -29,7 +29,8 @@ func (c Change) String() string {
 }
 
 // The subjects of changes, in the order they are told.
-var changeSubjects = []string{"variants", "composition", "order", "allergens", "fragrance", "limits", "exposure", "margins", "papers"}
+var changeSubjects = []string{"variants", "composition", "order", "allergens", "fragrance", "limits",
+	"exposure", "margins", "papers"}
 
 // Compare says in words what differs between two states of the same products:
 // content of each substance, order of the list, verdicts on allergens,
@@ -141,7 +142,8 @@ func (c *comparison) variants(was, is Snapshots) {
 	for _, kind := range []struct {
 		word string
 		of   func(Snapshot) string
-	}{{"variant", func(s Snapshot) string { return s.Variant }}, {"market", func(s Snapshot) string { return s.Market }}} {
+	}{{"variant", func(s Snapshot) string { return s.Variant }}, {"market",
+		func(s Snapshot) string { return s.Market }}} {
 		before, now := names(was, kind.of), names(is, kind.of)
 		for _, n := range now {
 			if !slices.Contains(before, n) {
@@ -187,7 +189,8 @@ func (c *comparison) allergen(a, b *keptAllergen) {
 		c.say("allergens", "%s is gone; it was %s, up to %s %%", a.LabelName, a.Verdict, decimalText(a.Max))
 	case a.Verdict != b.Verdict:
 		from, to := apart(a.Max, b.Max)
-		c.say("allergens", "%s: %s → %s (up to %s %% → %s %%, threshold %s %%)", b.LabelName, a.Verdict, b.Verdict, from, to, decimalText(b.Threshold))
+		c.say("allergens", "%s: %s → %s (up to %s %% → %s %%, threshold %s %%)", b.LabelName, a.Verdict, b.Verdict,
+			from, to, decimalText(b.Threshold))
 	case !same(a.Threshold, b.Threshold):
 		from, to := apart(a.Threshold, b.Threshold)
 		c.say("allergens", "%s: threshold %s %% → %s %%", b.LabelName, from, to)
@@ -206,11 +209,13 @@ func (c *comparison) fragrance(a, b *keptFragrance) {
 	}
 	switch {
 	case a == nil:
-		c.say("fragrance", "%s is new: %s %% in category %s, limit %s, %s", b.Ingredient, decimalText(b.UsePct), b.Category, limit(b), b.Status)
+		c.say("fragrance", "%s is new: %s %% in category %s, limit %s, %s", b.Ingredient, decimalText(b.UsePct),
+			b.Category, limit(b), b.Status)
 	case b == nil:
 		c.say("fragrance", "%s is gone", a.Ingredient)
 	case a.Status != b.Status || limit(a) != limit(b) || a.Category != b.Category:
-		c.say("fragrance", "%s: %s → %s (limit %s → %s, category %s)", b.Ingredient, a.Status, b.Status, limit(a), limit(b), b.Category)
+		c.say("fragrance", "%s: %s → %s (limit %s → %s, category %s)", b.Ingredient, a.Status, b.Status, limit(a),
+			limit(b), b.Category)
 	case !same(a.UsePct, b.UsePct):
 		from, to := apart(a.UsePct, b.UsePct)
 		c.say("fragrance", "%s: %s %% → %s %%, still %s", b.Ingredient, from, to, b.Status)
@@ -232,7 +237,8 @@ func (c *comparison) limit(a, b *keptLimit) {
 		c.say("limits", "%s is gone; it was %s", name(a), a.Verdict)
 	case a.Verdict != b.Verdict || figure(a) != figure(b):
 		from, to := apart(a.ContentMax, b.ContentMax)
-		c.say("limits", "%s: %s → %s (up to %s %% → %s %%, %s → %s)", name(b), a.Verdict, b.Verdict, from, to, figure(a), figure(b))
+		c.say("limits", "%s: %s → %s (up to %s %% → %s %%, %s → %s)", name(b), a.Verdict, b.Verdict, from, to,
+			figure(a), figure(b))
 	}
 }
 

@@ -200,7 +200,10 @@ func (l Snapshots) Products() []string {
 
 // find returns the figures of a variant in a market, or nil.
 func (l Snapshots) find(product, variant, market string) *Snapshot {
-	i := slices.IndexFunc(l, func(s Snapshot) bool { return s.Product == product && s.Variant == variant && s.Market == market })
+	i := slices.IndexFunc(l, func(s Snapshot) bool {
+		return s.Product == product && s.Variant == variant &&
+			s.Market == market
+	})
 	if i < 0 {
 		return nil
 	}

@@ -59,7 +59,8 @@ type SubstanceJSON struct {
 }
 
 func AllergenOf(t listing.AllergenTotal) AllergenJSON {
-	return AllergenJSON{t.LabelName, t.CAS, t.Worst.Min, t.Worst.Typ, t.Worst.Max, t.ThresholdPct, t.WorstIn, t.Verdict, append([]string{}, t.Uncovered...)}
+	return AllergenJSON{t.LabelName, t.CAS, t.Worst.Min, t.Worst.Typ, t.Worst.Max, t.ThresholdPct, t.WorstIn,
+		t.Verdict, append([]string{}, t.Uncovered...)}
 }
 
 type AllergenJSON struct {
@@ -210,17 +211,20 @@ func toJSON(a *assess.Assessment, r *calc.Result) resultJSON {
 	}
 	for _, s := range r.Whole().Substances {
 		if s.IsIngredient() {
-			j.Composition = append(j.Composition, SubstanceJSON{s.INCI, s.CAS, s.Nano, s.Pct.Min, s.Pct.Typ, s.Pct.Max, s.Contributions})
+			j.Composition = append(j.Composition, SubstanceJSON{s.INCI, s.CAS, s.Nano, s.Pct.Min, s.Pct.Typ, s.Pct.Max,
+				s.Contributions})
 		}
 	}
 	for _, t := range r.Allergens {
 		j.Allergens = append(j.Allergens, AllergenOf(t))
 	}
 	for _, f := range r.Fragrances {
-		j.Fragrance = append(j.Fragrance, fragranceJSON{f.Ingredient, f.Category, f.UsePct, f.LimitPct, f.Ratio, f.Portion, f.Status})
+		j.Fragrance = append(j.Fragrance, fragranceJSON{f.Ingredient, f.Category, f.UsePct, f.LimitPct, f.Ratio,
+			f.Portion, f.Status})
 	}
 	for _, l := range r.Limits {
-		j.Limits = append(j.Limits, limitJSON{words.JoinNames(l.Substances), l.Row.Annex, l.Row.Entry, l.Row.Key, r.Input.Market,
+		j.Limits = append(j.Limits, limitJSON{words.JoinNames(l.Substances), l.Row.Annex, l.Row.Entry, l.Row.Key,
+			r.Input.Market,
 			l.Content.Max, l.LimitPct, l.Row.Basis.Text, l.WorstIn, l.Verdict, l.Reason})
 	}
 	exposureToJSON(&j, r)
@@ -232,7 +236,8 @@ func toJSON(a *assess.Assessment, r *calc.Result) resultJSON {
 func decided(a *assess.Assessment, r *calc.Result) []words.Said {
 	list := []words.Said{}
 	for _, f := range a.Findings {
-		if f.Severity == finding.Decided && (len(f.Variants) == 0 || slices.Contains(f.Variants, a.Product.ID+"/"+r.Input.Variant.ID)) &&
+		if f.Severity == finding.Decided &&
+			(len(f.Variants) == 0 || slices.Contains(f.Variants, a.Product.ID+"/"+r.Input.Variant.ID)) &&
 			(len(f.Markets) == 0 || slices.Contains(f.Markets, string(r.Input.Market))) {
 			list = append(list, words.Say(&f, words.Terminal))
 		}
@@ -266,7 +271,8 @@ func exposureToJSON(j *resultJSON, r *calc.Result) {
 		return &f
 	}
 	for _, m := range r.Margins {
-		out := mosJSON{INCI: m.INCI, Content: m.Content.Max, Portion: m.WorstIn, DermalAbsorptionPct: m.Absorption.Pct.Value, SED: known(m.SED.Max),
+		out := mosJSON{INCI: m.INCI, Content: m.Content.Max, Portion: m.WorstIn,
+			DermalAbsorptionPct: m.Absorption.Pct.Value, SED: known(m.SED.Max),
 			PoDSys: known(m.PoDSys), MoS: known(m.MoS), Target: m.Target.Value, Verdict: m.Verdict, Reason: m.Reason, Arithmetic: m.Arithmetic}
 		if m.PoD != nil {
 			out.PoD, out.Source = known(m.PoD.Value), m.PoD.Cite()
@@ -283,10 +289,12 @@ func exposureToJSON(j *resultJSON, r *calc.Result) {
 func dosesToJSON(j *resultJSON, r *calc.Result, known func(float64) *float64) {
 	j.Aggregate, j.LocalDoses, j.Traces = []aggregateJSON{}, []localDoseJSON{}, []traceJSON{}
 	for _, a := range r.Aggregates {
-		j.Aggregate = append(j.Aggregate, aggregateJSON{a.INCI, a.List, a.Content.Max, known(a.SED), known(a.MoS), a.Target.Value, a.Verdict, a.Reason, a.Arithmetic})
+		j.Aggregate = append(j.Aggregate, aggregateJSON{a.INCI, a.List, a.Content.Max, known(a.SED), known(a.MoS),
+			a.Target.Value, a.Verdict, a.Reason, a.Arithmetic})
 	}
 	for _, d := range r.LocalDoses {
-		j.LocalDoses = append(j.LocalDoses, localDoseJSON{d.LabelName, d.Content.Max, known(d.UgCm2), d.Reason, d.Arithmetic})
+		j.LocalDoses = append(j.LocalDoses, localDoseJSON{d.LabelName, d.Content.Max, known(d.UgCm2), d.Reason,
+			d.Arithmetic})
 	}
 	for _, t := range r.Traces {
 		out := traceJSON{t.Name, t.CAS, t.MgPerKg.Min, t.MgPerKg.Typ, t.MgPerKg.Max, []traceRuleJSON{}}

@@ -48,7 +48,8 @@ func (m matter) drafts(leaflet bool) []draft {
 	if !leaflet {
 		return out
 	}
-	for _, kinds := range [][]labelling.LabelItemKind{{labelling.ItemIngredients}, {labelling.ItemIngredients, labelling.ItemPrecaution, labelling.ItemDirections}} {
+	for _, kinds := range [][]labelling.LabelItemKind{{labelling.ItemIngredients},
+		{labelling.ItemIngredients, labelling.ItemPrecaution, labelling.ItemDirections}} {
 		rest, moved := m.without(kinds...)
 		if len(moved) > 0 {
 			rest.book = true
@@ -119,7 +120,8 @@ func (l *ProductLabel) FitFindings(leaflet bool) []finding.Finding {
 	m := l.Matter(layout.NewCleaner())
 	least, rule := l.LeastType()
 	if size.MinTypeMM != nil && size.MinTypeMM.Less(*rule.Value) {
-		fs = append(fs, l.finding(finding.Note, "label-type-small", "L72", workshop.With().Figure("least", mm(least), "mm").Num("height", *rule.Value, "mm", finding.AsIs)))
+		fs = append(fs, l.finding(finding.Note, "label-type-small", "L72", workshop.With().
+			Figure("least", mm(least), "mm").Num("height", *rule.Value, "mm", finding.AsIs)))
 	}
 	d, ok := l.Fitted(m, leaflet)
 	switch {
@@ -128,7 +130,8 @@ func (l *ProductLabel) FitFindings(leaflet bool) []finding.Finding {
 	case len(d.dropped) > 0:
 		fs = append(fs, l.finding(finding.Note, "label-directions-left-off", "L05", nil))
 	case len(d.moved) > 0:
-		fs = append(fs, l.finding(finding.Note, "label-leaflet", "L41", workshop.With().Names("items", d.movedKinds())))
+		fs = append(fs, l.finding(finding.Note, "label-leaflet", "L41", workshop.With().
+			Names("items", d.movedKinds())))
 	}
 	return fs
 }
@@ -168,7 +171,9 @@ func (l *ProductLabel) tooSmall(m matter, leaflet bool) finding.Finding {
 
 func (l *ProductLabel) finding(sev finding.Severity, code, rule string, v finding.Values) finding.Finding {
 	p := l.A.Product
-	return p.About(finding.NewFinding(sev, code, p.Label.Pos, v.Source("law", labelling.LabelRuleSource(law.LabelRule(l.A.Options.Law, rule))))).At(p.File(), "label", nil)
+	return p.About(finding.NewFinding(sev, code, p.Label.Pos,
+		v.Source("law", labelling.LabelRuleSource(law.LabelRule(l.A.Options.Law, rule))))).
+		At(p.File(), "label", nil)
 }
 
 // Artwork sets the label. It is nil where the text does not fit: half a label is
@@ -178,7 +183,8 @@ func (l *ProductLabel) finding(sev finding.Severity, code, rule string, v findin
 func (l *ProductLabel) Artwork(leaflet bool) (*artwork, error) {
 	size := l.A.Product.Label
 	if size == nil {
-		return nil, &exact.ValueError{What: "the product file of " + l.A.Product.ID + " gives no label size", Fix: "write label: {shape: rectangle, width_mm: 70, height_mm: 40}, or shape round or wrap"}
+		return nil, &exact.ValueError{What: "the product file of " + l.A.Product.ID + " gives no label size",
+			Fix: "write label: {shape: rectangle, width_mm: 70, height_mm: 40}, or shape round or wrap"}
 	}
 	c := layout.NewCleaner()
 	d, ok := l.Fitted(l.Matter(c), leaflet || size.Leaflet)

@@ -49,9 +49,12 @@ func (l *ProductLabel) csvRow() []string {
 	}
 	text := func(kind labelling.LabelItemKind, sep string) string { return l.Texts(kind, sep) }
 	return []string{
-		l.A.Product.ID, l.Variant.ID, l.marketNames(), text(labelling.ItemName, " "), text(labelling.ItemFunction, " "), text(labelling.ItemQuantity, " "), figures, sign,
-		text(labelling.ItemPAO, " "), text(labelling.ItemDate, " "), text(labelling.ItemBatch, " "), text(labelling.ItemPrecaution, " "), text(labelling.ItemDirections, " "),
-		text(labelling.ItemStorage, " "), text(labelling.ItemIngredients, " "), l.personTexts(), text(labelling.ItemOrigin, " "), LabelProof,
+		l.A.Product.ID, l.Variant.ID, l.marketNames(), text(labelling.ItemName, " "), text(labelling.ItemFunction,
+			" "), text(labelling.ItemQuantity, " "), figures, sign,
+		text(labelling.ItemPAO, " "), text(labelling.ItemDate, " "), text(labelling.ItemBatch,
+			" "), text(labelling.ItemPrecaution, " "), text(labelling.ItemDirections, " "),
+		text(labelling.ItemStorage, " "), text(labelling.ItemIngredients,
+			" "), l.personTexts(), text(labelling.ItemOrigin, " "), LabelProof,
 	}
 }
 

@@ -51,7 +51,8 @@ func newLabelPrinter(d *document.Document) *labelPrinter {
 // The labels that do not fit are left out and returned; the file is nil where
 // none fits. Warnings name runes that the fonts lack.
 // Errors: no label size in the product file, or a label larger than the sheet.
-func PDF(labels []*ProductLabel, opt LabelOptions, sheets bool) (data []byte, unfit []*ProductLabel, warnings []string, err error) {
+func PDF(labels []*ProductLabel, opt LabelOptions,
+	sheets bool) (data []byte, unfit []*ProductLabel, warnings []string, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			data, err = nil, fmt.Errorf("dossier: the labels could not be drawn: %v", r)
@@ -100,7 +101,8 @@ func (w *labelPrinter) proof(art *artwork) {
 		return
 	}
 	size, k := art.leafletPage()
-	w.onPage(size, k, []string{LabelProof, "Leaflet to the label " + art.label.Name() + " · " + art.label.marketNames()})
+	w.onPage(size, k, []string{LabelProof, "Leaflet to the label " + art.label.Name() + " · " +
+		art.label.marketNames()})
 }
 
 // onPage draws something in the middle of a page that is large enough for it and
@@ -180,7 +182,8 @@ func (w *labelPrinter) bar(x, y float64) {
 	for _, at := range []float64{x, x + barLength} {
 		w.Line(at, y-1, at, y+1, 0.2, pdf.Colour{})
 	}
-	w.Write(x+barLength+1.5, y+0.8, fmt.Sprintf("%.0f mm: print at 100 %%", barLength), layout.StyleRegular, proofSize, pdf.Black)
+	w.Write(x+barLength+1.5, y+0.8, fmt.Sprintf("%.0f mm: print at 100 %%", barLength), layout.StyleRegular,
+		proofSize, pdf.Black)
 }
 
 // wrapped breaks the words of a proof into lines.
@@ -191,7 +194,8 @@ func (w *labelPrinter) wrapped(words []string, width float64) []string {
 		if i == 0 {
 			style = layout.StyleBold
 		}
-		for _, line := range layout.WrapRuns([]layout.Run{{Text: w.Clean.Clean(s), Style: style}}, width, layout.RuneMM(proofSize)) {
+		for _, line := range layout.WrapRuns([]layout.Run{{Text: w.Clean.Clean(s), Style: style}}, width,
+			layout.RuneMM(proofSize)) {
 			text := ""
 			for _, r := range line {
 				text += r.Text
@@ -220,7 +224,8 @@ func (w *labelPrinter) say(lines []string, x, y float64) {
 func (art *artwork) words() []string {
 	l := art.label
 	text := []string{LabelProof}
-	about := fmt.Sprintf("%s · %s · %s · lower-case x %s mm", l.Name(), l.marketNames(), art.size.SizeWords(), mm(art.x))
+	about := fmt.Sprintf("%s · %s · %s · lower-case x %s mm", l.Name(), l.marketNames(), art.size.SizeWords(),
+		mm(art.x))
 	if l.FigureMM != nil {
 		about += " · figures of the quantity at least " + l.FigureMM.Exact() + " mm"
 	}
@@ -232,7 +237,9 @@ func (art *artwork) words() []string {
 		text = append(text, words.Count(n, "item is", "items are")+" missing and in square brackets.")
 	}
 	if n := l.A.Stops(); n > 0 {
-		text = append(text, "Against a law, a certificate or a fragrance Standard, or not computable as it stands: "+words.Count(n, "finding", "findings")+" of kind stop.")
+		text = append(text,
+			"Against a law, a certificate or a fragrance Standard, or not computable as it stands: "+words.Count(n,
+				"finding", "findings")+" of kind stop.")
 	}
 	if l.A.Workshop.Invented {
 		text = append(text, "Invented data.")
@@ -277,7 +284,9 @@ func (l *ProductLabel) missing() int {
 // noSheet says that a label does not stand on its sheet.
 func noSheet(o outline, size *workshop.LabelSize) error {
 	if size.Sheet != nil {
-		return &exact.ValueError{What: "labels of " + o.SizeWords() + " do not stand side by side on the sheet that the product file describes", Fix: "measure the steps from one label to the next, and the edges, anew"}
+		return &exact.ValueError{What: "labels of " + o.SizeWords() +
+			" do not stand side by side on the sheet that the product file describes", Fix: "measure the steps from one label to the next, and the edges, anew"}
 	}
-	return &exact.ValueError{What: "a label of " + o.SizeWords() + " does not fit on an A4 sheet", Fix: "print it with --pdf alone"}
+	return &exact.ValueError{What: "a label of " + o.SizeWords() + " does not fit on an A4 sheet",
+		Fix: "print it with --pdf alone"}
 }

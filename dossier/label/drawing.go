@@ -11,13 +11,15 @@ func (art *artwork) Drawing() *document.Drawing {
 	o := art.size
 	d := &document.Drawing{Width: o.Width, Height: o.Height, Round: o.Shape == workshop.ShapeRound}
 	for _, l := range art.ink.lines {
-		d.Shapes = append(d.Shapes, document.Shape{Outlines: [][]document.Point{{{X: l.x0, Y: l.y0}, {X: l.x1, Y: l.y1}}}, Width: lineWidth})
+		d.Shapes = append(d.Shapes,
+			document.Shape{Outlines: [][]document.Point{{{X: l.x0, Y: l.y0}, {X: l.x1, Y: l.y1}}}, Width: lineWidth})
 	}
 	for _, s := range art.ink.signs {
 		d.Shapes = append(d.Shapes, s.shapes()...)
 	}
 	for _, t := range art.ink.texts {
-		d.Texts = append(d.Texts, document.DrawnText{X: t.X, Base: t.Base, Size: t.Size, Bold: t.Style == layout.StyleBold, Text: t.S})
+		d.Texts = append(d.Texts, document.DrawnText{X: t.X, Base: t.Base, Size: t.Size,
+			Bold: t.Style == layout.StyleBold, Text: t.S})
 	}
 	return d
 }
@@ -25,7 +27,8 @@ func (art *artwork) Drawing() *document.Drawing {
 // shapes are the strokes of a sign at its place.
 func (s inkSign) shapes() (out []document.Shape) {
 	for _, st := range signs[s.kind].strokes {
-		shape := document.Shape{Filled: st.filled, Cleared: st.cleared, Closed: st.closed, Width: st.width * s.height}
+		shape := document.Shape{Filled: st.filled, Cleared: st.cleared, Closed: st.closed,
+			Width: st.width * s.height}
 		for _, pts := range st.outlines {
 			var at []document.Point
 			for _, q := range pts {

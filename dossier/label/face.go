@@ -89,7 +89,8 @@ func (o outline) set(m matter, s setting) *ink {
 			list.setText(straight(cut+(x1-m0)*s.front+panelGap/2, m0, x1, y1, false), s))
 	}
 	cut := m0 + (x1-m0)*s.front
-	k := merged(m.setFront(straight(m0, m0, cut-panelGap/2, y1, true), s), m.setText(straight(cut+panelGap/2, m0, x1, y1, false), s))
+	k := merged(m.setFront(straight(m0, m0, cut-panelGap/2, y1, true), s),
+		m.setText(straight(cut+panelGap/2, m0, x1, y1, false), s))
 	if k != nil {
 		k.lines = append(k.lines, inkLine{cut, m0, cut, y1})
 	}

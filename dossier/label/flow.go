@@ -56,7 +56,10 @@ type area struct {
 
 // straight returns an area with straight sides.
 func straight(x0, y0, x1, y1 float64, centred bool) area {
-	return area{top: y0, bottom: y1, centred: centred, span: func(float64, float64) (float64, float64) { return x0, x1 }}
+	return area{top: y0, bottom: y1, centred: centred, span: func(float64, float64) (float64,
+		float64) {
+		return x0, x1
+	}}
 }
 
 // disc returns the area of a circle: between two heights the shorter of both
@@ -189,7 +192,8 @@ func rowSize(row []bit) (width, height float64) {
 // textBit is text on one line; its height is that of the line.
 func textBit(s string, style layout.FontStyle, size float64) bit {
 	w := layout.TextMM(s, style, size)
-	return bit{w, lineShare() * size * layout.PointMM, &ink{texts: []inkText{{0, riseShare() * size * layout.PointMM, w, size, style, s}}}}
+	return bit{w, lineShare() * size * layout.PointMM,
+		&ink{texts: []inkText{{0, riseShare() * size * layout.PointMM, w, size, style, s}}}}
 }
 
 // signBit is a sign; the text of an open jar stands inside it.
@@ -198,9 +202,11 @@ func signBit(kind signKind, height float64, text string) bit {
 	b := bit{s.width * height, height, &ink{signs: []inkSign{{kind, 0, 0, height}}}}
 	if text != "" {
 		size := 1.0
-		size = min(s.room.x*height/layout.TextMM(text, layout.StyleBold, size), s.room.y*height/(heights[layout.StyleBold]().Digit*size*layout.PointMM))
+		size = min(s.room.x*height/layout.TextMM(text, layout.StyleBold, size),
+			s.room.y*height/(heights[layout.StyleBold]().Digit*size*layout.PointMM))
 		size = math.Floor(size*0.94*100) / 100
-		w, high := layout.TextMM(text, layout.StyleBold, size), heights[layout.StyleBold]().Digit*size*layout.PointMM
+		w, high := layout.TextMM(text, layout.StyleBold, size), heights[layout.StyleBold]().
+			Digit*size*layout.PointMM
 		b.texts = []inkText{{s.words.x*height - w/2, s.words.y*height + high/2, w, size, layout.StyleBold, text}}
 	}
 	return b

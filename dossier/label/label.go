@@ -79,7 +79,8 @@ func labelFacts(a *assess.Assessment, x *formula.Variant, opt LabelOptions) *lab
 		f.Warnings = append(f.Warnings, wordSet(w))
 	}
 	for m, person := range a.Workshop.ResponsiblePersons {
-		f.Persons[m] = labelling.LabelPerson{Name: person.Name, Address: person.Address, Country: person.Country, HoldsFile: person.HoldsFile, Pos: person.Pos}
+		f.Persons[m] = labelling.LabelPerson{Name: person.Name, Address: person.Address, Country: person.Country,
+			HoldsFile: person.HoldsFile, Pos: person.Pos}
 	}
 	if l := p.Label; l != nil {
 		f.SoldAs, f.EMark, f.NoPAO = l.SoldAs, l.EMark, wordSet(l.NoPAO)
@@ -179,5 +180,6 @@ func ruleSources(i labelling.LabelItem) string {
 
 // fromMemory says whether an item rests on a rule nobody has read in its source.
 func fromMemory(i labelling.LabelItem) bool {
-	return i.Row != nil && i.Row.FromMemory() || slices.ContainsFunc(i.Rules, func(r *duties.LabelRule) bool { return r.FromMemory() })
+	return i.Row != nil && i.Row.FromMemory() ||
+		slices.ContainsFunc(i.Rules, func(r *duties.LabelRule) bool { return r.FromMemory() })
 }

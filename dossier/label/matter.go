@@ -64,7 +64,8 @@ func (l *ProductLabel) Matter(c *layout.Cleaner) matter {
 			m.date = text(i.Text)
 		case i.Kind == labelling.ItemBatch && i.State == labelling.LabelOpen:
 			m.Paras = append(m.Paras, para{kind: i.Kind, Lead: text(i.Lead), Text: roomForCode})
-		case i.Kind == labelling.ItemPrecaution && len(m.Paras) > 0 && m.Paras[len(m.Paras)-1].kind == labelling.ItemPrecaution:
+		case i.Kind == labelling.ItemPrecaution && len(m.Paras) > 0 &&
+			m.Paras[len(m.Paras)-1].kind == labelling.ItemPrecaution:
 			m.Paras[len(m.Paras)-1].Text += " " + text(i.Text)
 		default:
 			add(i)

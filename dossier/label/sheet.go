@@ -33,14 +33,17 @@ const (
 // one label fits.
 func gridFor(o outline, size *workshop.LabelSize) (grid, bool) {
 	if s := size.Sheet; s != nil && s.LeftMM != nil && s.TopMM != nil && s.AcrossMM != nil && s.DownMM != nil {
-		g := grid{pw: pdf.PageW, ph: pdf.PageH, across: s.Across, down: s.Down, left: s.LeftMM.Float(), top: s.TopMM.Float(),
+		g := grid{pw: pdf.PageW, ph: pdf.PageH, across: s.Across, down: s.Down, left: s.LeftMM.Float(),
+			top:        s.TopMM.Float(),
 			stepAcross: s.AcrossMM.Float(), stepDown: s.DownMM.Float(), cut: true}
-		fits := g.left+float64(g.across-1)*g.stepAcross+o.Width <= g.pw+layout.Slack && g.top+float64(g.down-1)*g.stepDown+o.Height <= g.ph+layout.Slack
+		fits := g.left+float64(g.across-1)*g.stepAcross+o.Width <= g.pw+layout.Slack &&
+			g.top+float64(g.down-1)*g.stepDown+o.Height <= g.ph+layout.Slack
 		return g, fits && g.stepAcross >= o.Width-layout.Slack && g.stepDown >= o.Height-layout.Slack
 	}
 	var best grid
 	for _, paper := range [][2]float64{{pdf.PageW, pdf.PageH}, {pdf.PageH, pdf.PageW}} {
-		g := grid{pw: paper[0], ph: paper[1], stepAcross: o.Width + sheetGap, stepDown: o.Height + sheetGap, top: sheetEdge}
+		g := grid{pw: paper[0], ph: paper[1], stepAcross: o.Width + sheetGap, stepDown: o.Height + sheetGap,
+			top: sheetEdge}
 		g.across = int(math.Floor((g.pw - 2*sheetEdge + sheetGap) / g.stepAcross))
 		g.down = int(math.Floor((g.ph - sheetEdge - sheetFoot + sheetGap) / g.stepDown))
 		g.left = (g.pw - float64(g.across)*g.stepAcross + sheetGap) / 2

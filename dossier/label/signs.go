@@ -124,9 +124,12 @@ func hourglass() sign {
 	const w, mid = 0.64, 0.32
 	side := curve(dot{0.10, 0.10}, dot{0.10, 0.36}, dot{mid - 0.04, 0.40}, dot{mid - 0.04, 0.50})
 	side = joinDots(side, curve(dot{mid - 0.04, 0.50}, dot{mid - 0.04, 0.60}, dot{0.10, 0.64}, dot{0.10, 0.90}))
-	upper := joinDots([]dot{{0.17, 0.30}}, curve(dot{0.17, 0.30}, dot{0.21, 0.38}, dot{mid - 0.02, 0.41}, dot{mid - 0.02, 0.48}),
-		[]dot{{mid + 0.02, 0.48}}, curve(dot{mid + 0.02, 0.48}, dot{mid + 0.02, 0.41}, dot{w - 0.21, 0.38}, dot{w - 0.17, 0.30}))
-	lower := joinDots([]dot{{0.14, 0.88}}, curve(dot{0.14, 0.88}, dot{0.18, 0.78}, dot{mid - 0.06, 0.76}, dot{mid, 0.66}),
+	upper := joinDots([]dot{{0.17, 0.30}}, curve(dot{0.17, 0.30}, dot{0.21, 0.38}, dot{mid - 0.02, 0.41},
+		dot{mid - 0.02, 0.48}),
+		[]dot{{mid + 0.02, 0.48}}, curve(dot{mid + 0.02, 0.48}, dot{mid + 0.02, 0.41}, dot{w - 0.21, 0.38},
+			dot{w - 0.17, 0.30}))
+	lower := joinDots([]dot{{0.14, 0.88}}, curve(dot{0.14, 0.88}, dot{0.18, 0.78}, dot{mid - 0.06, 0.76},
+		dot{mid, 0.66}),
 		curve(dot{mid, 0.66}, dot{mid + 0.06, 0.76}, dot{w - 0.18, 0.78}, dot{w - 0.14, 0.88}))
 	return sign{
 		width: w,
@@ -189,7 +192,8 @@ func estimatedSign() sign {
 	outer := arc(cx, cy, rx, ry, lip, 360+angle(barFoot, ry))
 	inner := arc(cx, cy, inX, inY, 180-angle(barFoot, inY), 48)
 	counter := arc(cx, cy, inX, inY, 180-angle(barTop, inY), 360+angle(barTop, inY))
-	return sign{width: 2 * rx, strokes: []stroke{{outlines: [][]dot{joinDots(outer, inner), counter}, filled: true}}}
+	return sign{width: 2 * rx,
+		strokes: []stroke{{outlines: [][]dot{joinDots(outer, inner), counter}, filled: true}}}
 }
 
 // box returns the corners of all that is drawn, with the width of the lines.

@@ -50,22 +50,27 @@ func (l *ProductLabel) section(leaflet bool) *document.Section {
 		s.Add(document.Para(line))
 	}
 	if n := len(l.Results[0].List.Open); n > 0 {
-		s.Add(document.Rich(document.Span{Text: words.Count(n, "place", "places") + " of the order not settled by the papers: see gallipot check " + l.A.Product.ID, Emph: true}))
+		s.Add(document.Rich(document.Span{Text: words.Count(n, "place", "places") +
+			" of the order not settled by the papers: see gallipot check " + l.A.Product.ID, Emph: true}))
 	}
 	findings := append(append([]finding.Finding{}, l.Findings...), l.FitFindings(leaflet)...)
-	s.Add(l.rulesTable(id+"-rules"), &document.FindingList{ID: id + "-open", Title: "Open for this label", Findings: calc.Unique(findings), Empty: "Nothing is open for this label."})
+	s.Add(l.rulesTable(id+"-rules"), &document.FindingList{ID: id + "-open", Title: "Open for this label",
+		Findings: calc.Unique(findings), Empty: "Nothing is open for this label."})
 	return s
 }
 
 // rulesTable shows what each item rests on.
 func (l *ProductLabel) rulesTable(id string) *document.Table {
-	t := &document.Table{ID: id, Columns: []document.Column{{Head: "Item", Fixed: true}, {Head: "State", Weight: 0.7}, {Head: "Rules", Weight: 0.9}, {Head: "Remark", Weight: 2.4, Kind: document.KindText}}}
+	t := &document.Table{ID: id, Columns: []document.Column{{Head: "Item", Fixed: true},
+		{Head: "State", Weight: 0.7}, {Head: "Rules", Weight: 0.9}, {Head: "Remark", Weight: 2.4,
+			Kind: document.KindText}}}
 	for _, i := range l.Items {
 		rules := document.TextCell(ruleNames(i)).MarkedIf(fromMemory(i), show.MemoryMark)
 		if source := ruleSources(i); source != "" {
 			rules = rules.From(source)
 		}
-		t.Add(document.TextCell(itemWords(i)), document.TextCell(string(i.State)), rules, document.TextCell(i.Remark))
+		t.Add(document.TextCell(itemWords(i)), document.TextCell(string(i.State)), rules,
+			document.TextCell(i.Remark))
 	}
 	return t
 }

@@ -102,7 +102,8 @@ type toDecide struct {
 //
 // Sheets that no product uses are not asked for.
 func LettersOf(w *workshop.Workshop, as []*assess.Assessment, day exact.Date) *Letters {
-	head := letterHead{From: letterParty{Name: w.Maker.Name, Lines: append([]string{w.Maker.Name}, w.Maker.Address...)},
+	head := letterHead{From: letterParty{Name: w.Maker.Name, Lines: append([]string{w.Maker.Name},
+		w.Maker.Address...)},
 		Date: day.Time().Format("2 January 2006"), Invented: w.Invented}
 	if w.Maker.Country != "" {
 		head.From.Lines = append(head.From.Lines, show.CountryNamed(w.Law, w.Maker.Country))
@@ -205,7 +206,8 @@ func (g *gathering) finding(f *evidence.Filing, x finding.Finding) {
 	asked := supplierAsked(x)
 	var about *ingredients.Sheet
 	for _, s := range f.Sheets {
-		if s.Supplier.Name == asked && !f.Traits[s.ID].Own && !ready.IsStarterSupplier(asked) && (x.About.ID == s.ID || g.w.SheetFile[s.ID] == x.Pos.File) {
+		if s.Supplier.Name == asked && !f.Traits[s.ID].Own && !ready.IsStarterSupplier(asked) &&
+			(x.About.ID == s.ID || g.w.SheetFile[s.ID] == x.Pos.File) {
 			about = s
 		}
 	}
@@ -241,9 +243,11 @@ func addRequest(list []request, r request) []request {
 	for i, x := range list {
 		same := x.topic != "" && x.topic == r.topic
 		switch {
-		case x.Want == r.Want, same && strings.Contains(x.Want, strings.TrimPrefix(r.Want, statementOn)), same && r.bare():
+		case x.Want == r.Want, same && strings.Contains(x.Want, strings.TrimPrefix(r.Want, statementOn)), same &&
+			r.bare():
 			return list
-		case same && strings.Contains(r.Want, strings.TrimPrefix(x.Want, statementOn)), same && x.Want == workshop.DocumentName(x.topic):
+		case same && strings.Contains(r.Want, strings.TrimPrefix(x.Want, statementOn)), same &&
+			x.Want == workshop.DocumentName(x.topic):
 			list[i] = r
 			return list
 		case same && x.bare(): // an old paper
@@ -262,7 +266,8 @@ func (r request) bare() bool {
 
 // assessorProduct gathers what the assessor is asked about a product.
 func assessorProduct(a *assess.Assessment) (toDecide, bool) {
-	p := toDecide{Name: a.Product.Name, Revision: "revision " + words.Itoa(a.Product.Revision), Fingerprint: a.Fingerprint}
+	p := toDecide{Name: a.Product.Name, Revision: "revision " + words.Itoa(a.Product.Revision),
+		Fingerprint: a.Fingerprint}
 	for _, x := range a.Findings {
 		if x.Severity != finding.Ask || !x.IsAsked(finding.RoleAssessor) {
 			continue

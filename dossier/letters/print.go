@@ -47,7 +47,8 @@ func (l *Letters) Documents(author string, day exact.Date) ([]letterFile, error)
 	}
 	used["laboratory"], used["assessor"] = l.Laboratory != nil, l.Assessor != nil
 	for i := range l.Suppliers {
-		if err := add("supplier", fileWord(l.Suppliers[i].To), "Request for papers and figures", &l.Suppliers[i]); err != nil {
+		if err := add("supplier", fileWord(l.Suppliers[i].To), "Request for papers and figures",
+			&l.Suppliers[i]); err != nil {
 			return nil, err
 		}
 	}
@@ -93,10 +94,12 @@ func fileWord(name string) string {
 // letterDocument reads the text of a letter, see [templates.Letter]. What stands
 // before its first heading is the letterhead.
 func letterDocument(text, title, author string, day exact.Date) *document.Document {
-	d := &document.Document{Title: title, Language: "en-GB", Author: author, Subject: title, Date: day, NoContents: true}
+	d := &document.Document{Title: title, Language: "en-GB", Author: author, Subject: title, Date: day,
+		NoContents: true}
 	var s, top *document.Section
 	for _, block := range strings.Split(text, "\n\n") {
-		lines := slices.DeleteFunc(strings.Split(block, "\n"), func(line string) bool { return strings.TrimSpace(line) == "" })
+		lines := slices.DeleteFunc(strings.Split(block, "\n"),
+			func(line string) bool { return strings.TrimSpace(line) == "" })
 		if len(lines) > 0 && strings.HasPrefix(lines[0], "#") {
 			head := strings.TrimLeft(lines[0], "# ")
 			if top != nil && strings.HasPrefix(lines[0], "## ") {
@@ -150,7 +153,8 @@ func letterBlock(lines []string) document.Block {
 // older letters in the folder that nothing is asked for in any more.
 //
 // Errors: when a file cannot be written; each file is whole or as it was before.
-func WriteLetters(dir string, l *Letters, author string, day exact.Date) (files, warnings, stale []string, err error) {
+func WriteLetters(dir string, l *Letters, author string,
+	day exact.Date) (files, warnings, stale []string, err error) {
 	letters, err := l.Documents(author, day)
 	if err != nil {
 		return nil, nil, nil, err
@@ -166,7 +170,8 @@ func WriteLetters(dir string, l *Letters, author string, day exact.Date) (files,
 			return files, warnings, nil, fmt.Errorf("the letter %s: %w", letter.Name, err)
 		}
 		warnings = append(warnings, warn...)
-		pair := []store.NewFile{{Path: filepath.Join(dir, letter.Name+".txt"), Data: text.Bytes()}, {Path: filepath.Join(dir, letter.Name+".pdf"), Data: pdf}}
+		pair := []store.NewFile{{Path: filepath.Join(dir, letter.Name+".txt"), Data: text.Bytes()},
+			{Path: filepath.Join(dir, letter.Name+".pdf"), Data: pdf}}
 		if err := store.WriteFiles(pair...); err != nil {
 			return files, warnings, nil, err
 		}

@@ -32,13 +32,17 @@ func paperRequests(f *evidence.Filing, s *ingredients.Sheet) []request {
 	}
 	for _, d := range s.Documents {
 		if d.File != "" && f.Absent[d.File] {
-			list = append(list, request{workshop.DocumentName(d.Kind) + datedText(d.Dated), "it stands on our list and is no longer on our file", ""})
+			list = append(list, request{workshop.DocumentName(d.Kind) + datedText(d.Dated),
+				"it stands on our list and is no longer on our file", ""})
 		}
 	}
 	oldest := f.A.Options.Date.AddYears(-f.W.EvidenceYears)
 	for _, d := range s.Documents {
-		if !d.Dated.IsZero() && d.Dated.Before(oldest) && !ready.HasNewer(s, d.Kind, oldest, f.A.Options.Date) && !settled(f, s, d) {
-			list = append(list, request{currentPaper + workshop.DocumentName(d.Kind), fmt.Sprintf("ours is of %s, more than %s old", d.Dated, words.Count(f.W.EvidenceYears, "year", "years")), d.Kind})
+		if !d.Dated.IsZero() && d.Dated.Before(oldest) && !ready.HasNewer(s, d.Kind, oldest, f.A.Options.Date) &&
+			!settled(f, s, d) {
+			list = append(list, request{currentPaper + workshop.DocumentName(d.Kind),
+				fmt.Sprintf("ours is of %s, more than %s old", d.Dated, words.Count(f.W.EvidenceYears, "year",
+					"years")), d.Kind})
 		}
 	}
 	return list
@@ -73,7 +77,8 @@ var letterTopics = map[string]string{
 
 // notForSuppliers are findings that a supplier cannot answer, or that the papers
 // asked for answer already.
-var notForSuppliers = []string{"missing-document", "old-document", "evidence-missing", "document-changed", "toxicology-unmatched"}
+var notForSuppliers = []string{"missing-document", "old-document", "evidence-missing", "document-changed",
+	"toxicology-unmatched"}
 
 // requestOf words a finding for the supplier who can settle it, by the terms want-CODE
 // and because-CODE; a finding without such terms is asked about in its own words.
@@ -84,7 +89,8 @@ func requestOf(x finding.Finding) (request, bool) {
 	v := append(workshop.With().Quote("subject", x.Subject), x.Values...)
 	r := request{topic: letterTopics[x.Code]}
 	if words.HasTerm("want-" + x.Code) {
-		r.Want, r.Why = words.Term("want-"+x.Code, v, words.Assessor), words.Term("because-"+x.Code, v, words.Assessor)
+		r.Want, r.Why = words.Term("want-"+x.Code, v, words.Assessor), words.Term("because-"+x.Code, v,
+			words.Assessor)
 		return r, true
 	}
 	said := words.Say(&x, words.Assessor)
@@ -104,9 +110,11 @@ func laboratoryProduct(f *evidence.Filing) (toTest, bool) {
 		if !slices.Contains(laboratoryItems, row.Key) || !x.Open() || !ready.AsksFor(x.From, words.LaboratoryWord) {
 			continue
 		}
-		test := laboratoryTest{Name: row.Title, How: row.Needs + "; shown by " + row.Proof + laboratoryDetail(f, row.Key), Why: sections.SentenceCase(x.Words)}
+		test := laboratoryTest{Name: row.Title, How: row.Needs + "; shown by " + row.Proof +
+			laboratoryDetail(f, row.Key), Why: sections.SentenceCase(x.Words)}
 		if row.Key == "A4c" { // the rest of the item is for the supplier of the pack
-			test = laboratoryTest{Name: "Pack and product together", How: packObservation(f), Why: "No report on them is on record"}
+			test = laboratoryTest{Name: "Pack and product together", How: packObservation(f),
+				Why: "No report on them is on record"}
 		}
 		p.Tests = append(p.Tests, test)
 	}
@@ -116,7 +124,8 @@ func laboratoryProduct(f *evidence.Filing) (toTest, bool) {
 // laboratoryFacts are what a laboratory has to know of a product beforehand.
 func laboratoryFacts(f *evidence.Filing) []string {
 	v := show.Show(f.A, "")
-	facts := []string{"Type of product: " + v.TypeName() + ", " + v.RinseText(), "Variants: " + strings.Join(variantNames(f), "; ")}
+	facts := []string{"Type of product: " + v.TypeName() + ", " + v.RinseText(), "Variants: " +
+		strings.Join(variantNames(f), "; ")}
 	if c := sections.NetCell(v); c.Kind == document.CellNum {
 		facts = append(facts, "Net content: "+c.String())
 	}
@@ -178,7 +187,8 @@ func laboratoryDetail(f *evidence.Filing, id string) string {
 		weeks, warm := exact.Frac(int64(d.StatedMonths)*52, 12), stability.WarmStore(f)
 		life := ageing.SupportedLife([]ageing.Storage{{TempC: warm, Weeks: weeks}}, f.Law)
 		return fmt.Sprintf("; for the %s on the label %s weeks at room temperature, or by rule of thumb %s weeks at %s °C (Q10 %s, store %s °C)",
-			words.Count(d.StatedMonths, "month", "months"), wholeUp(weeks.Float()), wholeUp(weeks.Float()/life.Spans[0].Factor), warm.Exact(), life.Q10.Value, life.StoreC.Exact())
+			words.Count(d.StatedMonths, "month",
+				"months"), wholeUp(weeks.Float()), wholeUp(weeks.Float()/life.Spans[0].Factor), warm.Exact(), life.Q10.Value, life.StoreC.Exact())
 	case "A3b":
 		row := "L2"
 		if f.Kind != nil && f.Kind.MicroClass == "eye-mucous-under3" || f.P.IntendedFor == "under-3" {

@@ -89,8 +89,10 @@ func (s *Shot) Trial(name string, data []byte) (*assess.Assessment, []finding.Fi
 // and records add: it answers while a reader types. of is the product as it stands on disk;
 // the results are those of its variants in the order of the bytes, each in all its markets.
 // They are nil where the bytes cannot be read or name a material that there is not.
-func (s *Shot) Figures(of *assess.Assessment, data []byte) (*workshop.Product, []*calc.Result, []finding.Finding) {
-	p, findings := workshop.ReadProduct(source.NewSource(of.Product.Source.Name, data), s.Workshop.Markets, s.Options.Law)
+func (s *Shot) Figures(of *assess.Assessment,
+	data []byte) (*workshop.Product, []*calc.Result, []finding.Finding) {
+	p, findings := workshop.ReadProduct(source.NewSource(of.Product.Source.Name, data), s.Workshop.Markets,
+		s.Options.Law)
 	if p == nil {
 		return nil, nil, findings
 	}
@@ -104,7 +106,8 @@ func (s *Shot) Figures(of *assess.Assessment, data []byte) (*workshop.Product, [
 	if !ok || !s.known(p) {
 		return p, nil, findings
 	}
-	in := formula.Input{Product: p.Product, Type: kind, Sheets: s.Workshop.Sheets, Materials: session.Materials, Date: s.Options.Date, Session: session.Session}
+	in := formula.Input{Product: p.Product, Type: kind, Sheets: s.Workshop.Sheets, Materials: session.Materials,
+		Date: s.Options.Date, Session: session.Session}
 	results := make([][]*calc.Result, len(p.Variants))
 	var wg sync.WaitGroup
 	for i, v := range p.Variants {

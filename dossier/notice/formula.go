@@ -25,9 +25,12 @@ import (
 // the bound of a band takes the band of its highest content, and says so.
 func (n *notice) formula(x *formula.Variant) *document.Table {
 	r := n.result(x)
-	t := &document.Table{ID: n.id() + "-formula-" + show.AnchorOf(x), SheetName: "Formula " + string(n.Portal), Columns: []document.Column{
-		{Head: "Variant", Weight: 0.7}, {Head: "Ingredient", Fixed: true, Weight: 1.6}, {Head: "CAS", Weight: 0.7}, {Head: "Content", Unit: "% w/w", Kind: document.KindRange}, {Head: "Band", Weight: 1}, {Head: "Remark", Weight: 1.2, Kind: document.KindText}}}
-	entries := slices.DeleteFunc(slices.Clone(r.List.Entries), func(e listing.ListEntry) bool { return e.Kind == listing.EntryAllergen })
+	t := &document.Table{ID: n.id() + "-formula-" + show.AnchorOf(x), SheetName: "Formula " + string(n.Portal),
+		Columns: []document.Column{
+			{Head: "Variant", Weight: 0.7}, {Head: "Ingredient", Fixed: true, Weight: 1.6}, {Head: "CAS",
+				Weight: 0.7}, {Head: "Content", Unit: "% w/w", Kind: document.KindRange}, {Head: "Band", Weight: 1}, {Head: "Remark", Weight: 1.2, Kind: document.KindText}}}
+	entries := slices.DeleteFunc(slices.Clone(r.List.Entries),
+		func(e listing.ListEntry) bool { return e.Kind == listing.EntryAllergen })
 	slices.SortStableFunc(entries, func(a, b listing.ListEntry) int { return b.Pct.Typ.Cmp(a.Pct.Typ) })
 	for _, e := range entries {
 		band, remark := n.band(e.Pct)
@@ -39,7 +42,9 @@ func (n *notice) formula(x *formula.Variant) *document.Table {
 		default:
 			remark = words.Joined("; ", remark, mostInPortion(r, strings.TrimSuffix(e.Name, " (nano)"), e.Pct))
 		}
-		t.Add(document.TextCell(shortVariant(x)), document.TextCell(e.Name), casCell(r, e.Name), document.RangeCell(e.Pct), document.TextCell(band.Wording[0]).MarkedIf(band.FromMemory(), show.MemoryMark).From("label-rules.csv, rows N8a-1 to N8a-8: "+band.Source), document.TextCell(remark))
+		t.Add(document.TextCell(shortVariant(x)), document.TextCell(e.Name), casCell(r, e.Name),
+			document.RangeCell(e.Pct), document.TextCell(band.Wording[0]).MarkedIf(band.FromMemory(), show.MemoryMark).
+				From("label-rules.csv, rows N8a-1 to N8a-8: "+band.Source), document.TextCell(remark))
 	}
 	if len(r.Compositions) > 1 {
 		t.Notes = append(t.Notes, portionsNotice)
@@ -122,13 +127,16 @@ func (n *notice) sheets(r *calc.Result) []*ingredients.Sheet {
 func (n *notice) concern(x *formula.Variant) *document.Table {
 	r := n.result(x)
 	rule := law.LabelRule(n.V.A.Options.Law, "N8b-1")
-	t := &document.Table{ID: n.id() + "-concern-" + show.AnchorOf(x), Title: "Of concern in poison treatment: " + show.VariantName(x), SheetName: "Concern " + string(n.Portal), Columns: []document.Column{
-		{Head: "Variant", Weight: 0.7}, {Head: "Ingredient", Fixed: true, Weight: 1.8}, {Head: "Content", Unit: "% w/w", Kind: document.KindRange}, {Head: "Why", Weight: 1.6}}}
+	t := &document.Table{ID: n.id() + "-concern-" + show.AnchorOf(x), Title: "Of concern in poison treatment: " +
+		show.VariantName(x), SheetName: "Concern " + string(n.Portal), Columns: []document.Column{
+		{Head: "Variant", Weight: 0.7}, {Head: "Ingredient", Fixed: true, Weight: 1.8}, {Head: "Content",
+			Unit: "% w/w", Kind: document.KindRange}, {Head: "Why", Weight: 1.6}}}
 	oils := n.essentialOils(r)
 	for _, s := range r.Whole().Substances {
 		why := ""
 		switch {
-		case slices.ContainsFunc(rule.Wording, func(name string) bool { return ingredients.NameKey(name) == ingredients.NameKey(s.INCI) }):
+		case slices.ContainsFunc(rule.Wording,
+			func(name string) bool { return ingredients.NameKey(name) == ingredients.NameKey(s.INCI) }):
 			why = "named in rule N8b-1"
 		case oils[ingredients.NameKey(s.INCI)]:
 			why = "essential oil or extract used for its scent"
@@ -136,7 +144,8 @@ func (n *notice) concern(x *formula.Variant) *document.Table {
 			continue
 		}
 		why = words.Joined("; ", why, mostInPortion(r, s.INCI, s.Total))
-		t.Add(document.TextCell(shortVariant(x)), document.TextCell(s.INCI), document.RangeCell(s.Total), document.TextCell(why).MarkedIf(rule.FromMemory(), show.MemoryMark).From(rule.Source))
+		t.Add(document.TextCell(shortVariant(x)), document.TextCell(s.INCI), document.RangeCell(s.Total),
+			document.TextCell(why).MarkedIf(rule.FromMemory(), show.MemoryMark).From(rule.Source))
 	}
 	t.Notes = []string{"The form says for each category what it asks for; the list is not whole."}
 	return t
@@ -147,7 +156,8 @@ func (n *notice) concern(x *formula.Variant) *document.Table {
 func (n *notice) essentialOils(r *calc.Result) map[string]bool {
 	oils := map[string]bool{}
 	for _, s := range n.sheets(r) {
-		scented := s.Allergens != nil || slices.ContainsFunc(r.Fragrances, func(f standards.FragranceUse) bool { return f.Ingredient == s.ID })
+		scented := s.Allergens != nil ||
+			slices.ContainsFunc(r.Fragrances, func(f standards.FragranceUse) bool { return f.Ingredient == s.ID })
 		if s.IsScent() || !scented {
 			continue
 		}
@@ -172,7 +182,8 @@ func (n *notice) nanoCell() document.Cell {
 	if len(names) == 0 {
 		return document.TextCell("no: no sheet marks a constituent as nano")
 	}
-	return document.MissingCell("yes: " + words.JoinNames(names) + "\nIUPAC name, other descriptors and conditions of exposure are to be supplied; six months' notice may be needed beforehand (row X1)")
+	return document.MissingCell("yes: " + words.JoinNames(names) +
+		"\nIUPAC name, other descriptors and conditions of exposure are to be supplied; six months' notice may be needed beforehand (row X1)")
 }
 
 // cmrCell says what the tables can and cannot tell of substances that are
@@ -200,7 +211,8 @@ func (n *notice) cmrCell() document.Cell {
 		phrases += "\nprohibited substances that are in it, look there first: " + words.JoinNames(banned)
 	}
 	if len(carried) > 0 {
-		phrases += "\nruled by regulations that carry such classifications, category 2 among them, check: " + words.JoinNames(carried)
+		phrases += "\nruled by regulations that carry such classifications, category 2 among them, check: " +
+			words.JoinNames(carried)
 	}
 	return document.MissingCell(phrases)
 }

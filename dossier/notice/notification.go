@@ -67,9 +67,12 @@ func (n *notice) section(fresh bool) *document.Section {
 	s := &document.Section{ID: n.id(), Title: n.title(), NewPage: fresh,
 		Intro: "Copy it field by field into the form of the portal. The form's own questions and lists prevail; this sheet notifies nothing."}
 	if stops := n.V.A.Stops(); stops > 0 {
-		s.Add(&document.Callout{Kind: document.CalloutStop, Title: "Not to be notified as it stands", Body: []*document.Paragraph{document.Para(words.Count(stops, "finding", "findings") + " of kind stop: see gallipot check " + n.V.A.Product.ID + ".")}})
+		s.Add(&document.Callout{Kind: document.CalloutStop, Title: "Not to be notified as it stands",
+			Body: []*document.Paragraph{document.Para(words.Count(stops, "finding", "findings") +
+				" of kind stop: see gallipot check " + n.V.A.Product.ID + ".")}})
 	}
-	s.Add(n.fields(), document.Para("Of the formulas below: where the papers give a range, the typical content is the likely one and the highest the cautious one. Allergens named on the label are inside the scent and not counted again."))
+	s.Add(n.fields(),
+		document.Para("Of the formulas below: where the papers give a range, the typical content is the likely one and the highest the cautious one. Allergens named on the label are inside the scent and not counted again."))
 	for _, x := range n.V.Variants {
 		sub := s.AddSection(n.id()+"-"+show.AnchorOf(x), "Formula: "+show.VariantName(x))
 		sub.Add(n.formula(x))
@@ -96,13 +99,16 @@ func (n *notice) row(id string) *duties.DossierItem {
 // fields is the table of what is typed into the form, a field a row.
 func (n *notice) fields() *document.Table {
 	t := &document.Table{ID: n.id() + "-fields", Title: "Fields", SheetName: "Notification " + string(n.Portal),
-		Columns: []document.Column{{Head: "Field", Fixed: true, Weight: 0.8}, {Head: "To enter", Weight: 2.4, Kind: document.KindText}, {Head: "Who supplies it", Weight: 0.7}, {Head: "Row", Weight: 0.35}}}
+		Columns: []document.Column{{Head: "Field", Fixed: true, Weight: 0.8},
+			{Head: "To enter", Weight: 2.4, Kind: document.KindText}, {Head: "Who supplies it",
+				Weight: 0.7}, {Head: "Row", Weight: 0.35}}}
 	add := func(field string, c document.Cell, who, id string) {
 		r := n.row(id)
 		if c.Kind != document.CellMissing {
 			who = ""
 		}
-		t.Add(document.TextCell(field), c, document.TextCell(who), document.TextCell(id).MarkedIf(r.FromMemory(), show.MemoryMark).From(r.Source))
+		t.Add(document.TextCell(field), c, document.TextCell(who), document.TextCell(id).
+			MarkedIf(r.FromMemory(), show.MemoryMark).From(r.Source))
 	}
 	p := n.V.A.Product
 	add("Product name", show.TextOr(p.Name), words.MakerWord, "N2")
@@ -144,7 +150,9 @@ func (n *notice) variantsCell() document.Cell {
 // found.
 func (n *notice) categoryWords() string {
 	kind := n.V.First(n.V.Variants[0]).Input.Type
-	words := []string{kind.Name, n.V.RinseText(), "used on " + words.JoinNames(addAll(kind.Areas, n.V.A.Product.BodyAreas)), "for " + strings.ReplaceAll(string(n.V.A.Product.IntendedFor), "-", " ")}
+	words := []string{kind.Name, n.V.RinseText(), "used on " +
+		words.JoinNames(addAll(kind.Areas, n.V.A.Product.BodyAreas)), "for " +
+		strings.ReplaceAll(string(n.V.A.Product.IntendedFor), "-", " ")}
 	if f := n.V.A.Product.Function.Text; f != "" {
 		words = append([]string{f}, words...)
 	}
@@ -218,13 +226,15 @@ func (n *notice) paperCell(kind string) document.Cell {
 			continue
 		}
 		if slices.ContainsFunc(n.V.A.Workshop.Loaded, func(f finding.Finding) bool {
-			return (f.Code == workshop.CodeEvidenceMissing || f.Code == workshop.CodeEvidenceOutside) && f.Subject == d.File
+			return (f.Code == workshop.CodeEvidenceMissing || f.Code == workshop.CodeEvidenceOutside) &&
+				f.Subject == d.File
 		}) {
 			return document.MissingCell(d.File + " is named and not in the workshop")
 		}
 		return document.TextCell(d.File)
 	}
-	return document.MissingCell("no document of kind " + kind + " is named: " + workshop.ProductDocumentKinds[kind])
+	return document.MissingCell("no document of kind " + kind + " is named: " +
+		workshop.ProductDocumentKinds[kind])
 }
 
 // notifiedCell says what is on record of the notice itself.
@@ -249,15 +259,19 @@ func (n *notice) phCell() document.Cell {
 	case ph == nil && !n.wet():
 		return document.TextCell("no water in it: the entry for products without a pH")
 	case ph == nil && len(evidence.New(n.V.A).PhAsked()) == 0:
-		return document.TextCell("less than " + law.Fact(n.V.A.Options.Law, "ph-water-least").Value + " % of water in it: the entry for products without a pH")
+		return document.TextCell("less than " + law.Fact(n.V.A.Options.Law, "ph-water-least").Value +
+			" % of water in it: the entry for products without a pH")
 	case ph == nil:
 		return document.MissingCell("no pH is specified: measure it and write specification: {ph: …}")
 	case !ph.Min.Less(*low) && !high.Less(ph.Max):
-		return document.TextCell("within " + within + " (specified: " + show.NumRangeCell(*ph).Text + ")").Marked(show.MemoryMark)
+		return document.TextCell("within " + within + " (specified: " + show.NumRangeCell(*ph).Text + ")").
+			Marked(show.MemoryMark)
 	case ph.Max.Less(*low) || high.Less(ph.Min):
-		return document.TextCell("outside " + within + ": state the figure, specified as " + show.NumRangeCell(*ph).Text).Marked(show.MemoryMark)
+		return document.TextCell("outside " + within + ": state the figure, specified as " + show.NumRangeCell(*ph).
+			Text).Marked(show.MemoryMark)
 	}
-	return document.TextCell("specified as " + show.NumRangeCell(*ph).Text + ", which reaches beyond " + within + ": state the figure").Marked(show.MemoryMark)
+	return document.TextCell("specified as " + show.NumRangeCell(*ph).Text + ", which reaches beyond " + within +
+		": state the figure").Marked(show.MemoryMark)
 }
 
 // wet says whether water is in any variant.

@@ -99,9 +99,12 @@ func (c *cited) source(text string) string {
 
 // sources is the annex of documents and sources.
 func (c *cited) sources(v *show.View) *document.Section {
-	s := &document.Section{ID: "sources", Title: "Documents and sources", Intro: "Documents on file in the order of their names. Full hashes and the state of every table stand in the spreadsheet, sheet Sources."}
+	s := &document.Section{ID: "sources", Title: "Documents and sources",
+		Intro: "Documents on file in the order of their names. Full hashes and the state of every table stand in the spreadsheet, sheet Sources."}
 	s.Add(c.paperTable(v))
-	t := &document.Table{ID: "sources-published", Title: "Published sources", Empty: "No published value is used.", Columns: []document.Column{{Head: "No."}, {Head: "Source", Weight: 3}}}
+	t := &document.Table{ID: "sources-published", Title: "Published sources",
+		Empty: "No published value is used.", Columns: []document.Column{{Head: "No."},
+			{Head: "Source", Weight: 3}}}
 	for i, text := range c.inOrder {
 		t.Add(document.TextCell(fmt.Sprintf("[%d]", i+1)), document.TextCell(text))
 	}
@@ -109,7 +112,8 @@ func (c *cited) sources(v *show.View) *document.Section {
 }
 
 func (c *cited) paperTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "papers", Title: "Documents on file", Empty: "No document is entered for the product or its raw materials.", Columns: []document.Column{{Head: "No."}, {Head: "Document"}, {Head: "About", Weight: 1.5}, {Head: "Dated", Kind: document.KindText}}}
+	t := &document.Table{ID: "papers", Title: "Documents on file",
+		Empty: "No document is entered for the product or its raw materials.", Columns: []document.Column{{Head: "No."}, {Head: "Document"}, {Head: "About", Weight: 1.5}, {Head: "Dated", Kind: document.KindText}}}
 	for i := range c.papers {
 		p := c.papers[i]
 		dated := document.DateCell(p.dated)
@@ -120,19 +124,24 @@ func (c *cited) paperTable(v *show.View) *document.Table {
 		if len(about) > 3 {
 			about = []string{words.Count(len(about), "material", "materials")}
 		}
-		t.Add(document.TextCell(fmt.Sprintf("[E%d]", i+1)), document.TextCell(strings.Join(p.kinds, ", ")), document.TextCell(strings.Join(about, "; ")), dated)
+		t.Add(document.TextCell(fmt.Sprintf("[E%d]", i+1)), document.TextCell(strings.Join(p.kinds, ", ")),
+			document.TextCell(strings.Join(about, "; ")), dated)
 	}
 	return t
 }
 
 // lawInTables says up to which day the law is in the tables, by market.
 func lawInTables(v *show.View) *document.Table {
-	t := &document.Table{ID: "law-read", Title: "State of the law", Columns: []document.Column{{Head: "Market"}, {Head: "Read to", Kind: document.KindText}, {Head: "Not wholly read or not in the tables", Weight: 3}}}
+	t := &document.Table{ID: "law-read", Title: "State of the law", Columns: []document.Column{{Head: "Market"},
+		{Head: "Read to", Kind: document.KindText}, {Head: "Not wholly read or not in the tables", Weight: 3}}}
 	for _, m := range v.A.Markets {
 		state := v.A.Options.Law.StateOf(m)
-		t.Add(document.TextCell(string(m)), document.DateCell(state.ConsolidatedTo), document.TextCell(words.OrWord(strings.Join(append(slices.Clone(state.NotWhollyRead), state.NotIn...), "; "), "none known")))
+		t.Add(document.TextCell(string(m)), document.DateCell(state.ConsolidatedTo),
+			document.TextCell(words.OrWord(strings.Join(append(slices.Clone(state.NotWhollyRead), state.NotIn...),
+				"; "), "none known")))
 	}
-	return t.Note("Figures of program version " + assess.FiguresVersion + ". The law in force in the place of sale prevails over any table.")
+	return t.Note("Figures of program version " + assess.FiguresVersion +
+		". The law in force in the place of sale prevails over any table.")
 }
 
 var (
@@ -252,7 +261,8 @@ func Papers(a *assess.Assessment) []Paper {
 		if !p.dated.IsZero() {
 			dated = p.dated.String()
 		}
-		out[i] = Paper{i + 1, p.file, words.Joined("; ", strings.Join(p.kinds, ", "), strings.Join(p.about, ", "), dated)}
+		out[i] = Paper{i + 1, p.file, words.Joined("; ", strings.Join(p.kinds, ", "),
+			strings.Join(p.about, ", "), dated)}
 	}
 	return out
 }

@@ -22,7 +22,8 @@ func withoutUnfilled(t *document.Table, why string) *document.Table {
 	for i := len(t.Columns) - 1; i > 0; i-- {
 		filled := len(t.Rows) == 0
 		for _, r := range t.Rows {
-			filled = filled || i < len(r.Cells) && r.Cells[i].Kind != document.CellMissing && r.Cells[i].Kind != document.CellBlank
+			filled = filled || i < len(r.Cells) && r.Cells[i].Kind != document.CellMissing &&
+				r.Cells[i].Kind != document.CellBlank
 		}
 		if filled {
 			continue

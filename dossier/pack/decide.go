@@ -26,10 +26,13 @@ func decisions(v *show.View) *document.Section {
 	s := &document.Section{ID: "decisions", Title: "What is to be decided"}
 	ask := &document.Fields{Wide: true}
 	for _, q := range questions(v) {
-		ask.Items = append(ask.Items, document.Field{Code: q.code, Label: q.text, Hint: q.where, Options: []string{"accepted", "replaced", "data needed"}, Lines: 1})
+		ask.Items = append(ask.Items, document.Field{Code: q.code, Label: q.text, Hint: q.where,
+			Options: []string{"accepted", "replaced", "data needed"}, Lines: 1})
 	}
-	s.Add(document.Rich(document.Span{Text: "Questions for the assessor", Strong: true}, document.Span{Text: ": each with a place to answer here or in Part B."}), ask)
-	s.Add(&document.Beside{Share: 0.6, Left: []document.Block{lowestChart(v)}, Right: []document.Block{unknownShare(v)}})
+	s.Add(document.Rich(document.Span{Text: "Questions for the assessor", Strong: true},
+		document.Span{Text: ": each with a place to answer here or in Part B."}), ask)
+	s.Add(&document.Beside{Share: 0.6, Left: []document.Block{lowestChart(v)},
+		Right: []document.Block{unknownShare(v)}})
 	return s.Add(testsByVariant(v), changesTable(v))
 }
 
@@ -48,10 +51,13 @@ func questions(v *show.View) []question {
 		list = append(list, question{code: answer.Code("Q", len(list)+1), text: text, where: where})
 	}
 	if none := withoutValue(v); len(none) > 0 {
-		ask(fmt.Sprintf("%d of %s have no point of departure or other settled reason, among them %s.", len(none), words.Count(len(sections.WorstMargins(v)), "substance", "substances"), words.JoinNames(none[:min(3, len(none))])), "A.8.2")
+		ask(fmt.Sprintf("%d of %s have no point of departure or other settled reason, among them %s.", len(none),
+			words.Count(len(sections.WorstMargins(v)), "substance",
+				"substances"), words.JoinNames(none[:min(3, len(none))])), "A.8.2")
 	}
 	if n := unverifiedMargins(v); n > 0 {
-		ask(fmt.Sprintf("%s rest on figures that are not yet checked against their source (†).", words.UpperFirst(words.Count(n, "margin of safety", "margins of safety"))), "A.8.1")
+		ask(fmt.Sprintf("%s rest on figures that are not yet checked against their source (†).",
+			words.UpperFirst(words.Count(n, "margin of safety", "margins of safety"))), "A.8.1")
 	}
 	var other []string
 	for _, m := range sections.WorstMargins(v) {
@@ -86,13 +92,15 @@ func questions(v *show.View) []question {
 		}
 	}
 	if silent > 0 {
-		ask(fmt.Sprintf("%d of %s state no impurity; what is not stated is unknown.", silent, words.Count(len(v.A.UsedSheets()), "raw material sheet", "raw material sheets")), "A.4")
+		ask(fmt.Sprintf("%d of %s state no impurity; what is not stated is unknown.", silent,
+			words.Count(len(v.A.UsedSheets()), "raw material sheet", "raw material sheets")), "A.4")
 	}
 	if without, all := withoutResults(v); without > 0 {
 		ask(fmt.Sprintf("For %d of %s no result is on file beside repeated dose and absorption: skin, eye, sensitisation, photo-toxicity, genotoxicity.",
 			without, words.Count(all, "substance above the threshold", "substances above the threshold")), "A.8.3")
 	}
-	ask(words.UpperFirst(words.Count(len(sections.Misuse), "case", "cases"))+" of foreseeable misuse wait for an answer.", "A.5")
+	ask(words.UpperFirst(words.Count(len(sections.Misuse), "case",
+		"cases"))+" of foreseeable misuse wait for an answer.", "A.5")
 	known := map[string]bool{"figures-unverified": unverifiedMargins(v) > 0, "no-point-of-departure": len(withoutValue(v)) > 0} // asked above
 	for _, f := range v.Findings() {
 		if f.Severity != finding.Ask || known[f.Code] || !onlyAssessor(f) {
@@ -127,7 +135,8 @@ func where(f *finding.Finding) string {
 
 // onlyAssessor says whether nobody but the assessor can settle a finding.
 func onlyAssessor(f finding.Finding) bool {
-	return len(f.Who) > 0 && !slices.ContainsFunc(f.Who, func(p finding.Party) bool { return p.Role != finding.RoleAssessor })
+	return len(f.Who) > 0 &&
+		!slices.ContainsFunc(f.Who, func(p finding.Party) bool { return p.Role != finding.RoleAssessor })
 }
 
 // mosDigits is how many significant digits doses and margins have, everywhere.
@@ -143,7 +152,8 @@ type lowMargin struct {
 }
 
 func (m lowMargin) cell() document.Cell {
-	return document.FloatCell(m.mos, mosDigits).InFull().MarkedIf(m.unverified, show.MemoryMark).MarkedIf(m.judged, show.AssessorMark)
+	return document.FloatCell(m.mos, mosDigits).InFull().MarkedIf(m.unverified, show.MemoryMark).
+		MarkedIf(m.judged, show.AssessorMark)
 }
 
 // belowRank puts a margin below its target before all others.
@@ -160,12 +170,14 @@ func lowestMargins(v *show.View) []lowMargin {
 	}
 	for _, m := range sections.WorstMargins(v) {
 		if m.None == "" {
-			take(lowMargin{m.INCI, "this product", m.MoS, m.Target.Value, len(m.Memory) > 0, m.Judged != nil, show.MarginState(m.Verdict)})
+			take(lowMargin{m.INCI, "this product", m.MoS, m.Target.Value, len(m.Memory) > 0, m.Judged != nil,
+				show.MarginState(m.Verdict)})
 		}
 	}
 	for _, a := range aggregates(v) {
 		if a.Value.MoS != 0 {
-			take(lowMargin{a.Value.INCI, "all products", a.Value.MoS, a.Value.Target.Value, a.Value.All.FromMemory(), a.Value.Target.Seen == formula.SeenAssessor, show.MarginState(a.Value.Verdict)})
+			take(lowMargin{a.Value.INCI, "all products", a.Value.MoS, a.Value.Target.Value, a.Value.All.FromMemory(),
+				a.Value.Target.Seen == formula.SeenAssessor, show.MarginState(a.Value.Verdict)})
 		}
 	}
 	list := make([]lowMargin, 0, len(best))
@@ -173,7 +185,8 @@ func lowestMargins(v *show.View) []lowMargin {
 		list = append(list, m)
 	}
 	slices.SortFunc(list, func(a, b lowMargin) int {
-		return cmp.Or(cmp.Compare(belowRank(a.state), belowRank(b.state)), cmp.Compare(a.mos, b.mos), cmp.Compare(a.name, b.name))
+		return cmp.Or(cmp.Compare(belowRank(a.state), belowRank(b.state)), cmp.Compare(a.mos, b.mos),
+			cmp.Compare(a.name, b.name))
 	})
 	return list
 }
@@ -182,13 +195,15 @@ func lowestMargins(v *show.View) []lowMargin {
 const mostLow = 5
 
 func lowestChart(v *show.View) document.Block {
-	chart := &document.HBarLog{ID: "chart-lowest", Title: "The five lowest margins of safety", Unit: "MoS", AtLeast: true}
+	chart := &document.HBarLog{ID: "chart-lowest", Title: "The five lowest margins of safety", Unit: "MoS",
+		AtLeast: true}
 	list := lowestMargins(v)
 	if len(list) == 0 {
 		return document.Para("No margin of safety could be computed.")
 	}
 	for _, m := range list[:min(mostLow, len(list))] {
-		chart.Rows = append(chart.Rows, document.HBar{Label: m.name + ", " + m.of, Value: m.mos, Limit: m.target, Used: m.cell(), Bound: stated(m.target), State: m.state})
+		chart.Rows = append(chart.Rows, document.HBar{Label: m.name + ", " + m.of, Value: m.mos, Limit: m.target,
+			Used: m.cell(), Bound: stated(m.target), State: m.state})
 	}
 	return chart
 }
@@ -196,7 +211,8 @@ func lowestChart(v *show.View) document.Block {
 // unknownShare says how much of the mass of each variant has a margin and how much
 // nobody can judge.
 func unknownShare(v *show.View) *document.Table {
-	t := &document.Table{ID: "unknown-share", Title: "What is unknown", Remark: "% of the mass, typical", Columns: []document.Column{{Head: "Part"}}}
+	t := &document.Table{ID: "unknown-share", Title: "What is unknown", Remark: "% of the mass, typical",
+		Columns: []document.Column{{Head: "Part"}}}
 	shown := v.Variants[:min(3, len(v.Variants))]
 	if n := len(v.Variants); n > 3 {
 		shown = append(slices.Clone(v.Variants[:2]), v.Variants[n-1])
@@ -281,7 +297,9 @@ func testedVariants(v *show.View) []string {
 // testsByVariant shows each test with the variant of its batch: a test of one variant
 // never counts for another without a reason.
 func testsByVariant(v *show.View) *document.Table {
-	t := &document.Table{ID: "tests-variants", Title: "Tests and variants", Empty: "No test is on record.", Columns: []document.Column{{Head: "Test"}, {Head: "Method, length"}, {Head: "Dated", Kind: document.KindText}, {Head: "Batch"}}}
+	t := &document.Table{ID: "tests-variants", Title: "Tests and variants", Empty: "No test is on record.",
+		Columns: []document.Column{{Head: "Test"}, {Head: "Method, length"},
+			{Head: "Dated", Kind: document.KindText}, {Head: "Batch"}}}
 	shown := v.Variants
 	if v.IsRange() {
 		shown = nil
@@ -297,7 +315,8 @@ func testsByVariant(v *show.View) *document.Table {
 	var reasons []string
 	add := func(test, method, batch string, dated exact.Date, result document.Cell, file string) {
 		of := tests[len(t.Rows)]
-		row := []document.Cell{document.TextCell(test), document.TextCell(words.OrWord(method, "not stated")), document.DateCell(dated), show.TextOr(batch)}
+		row := []document.Cell{document.TextCell(test), document.TextCell(words.OrWord(method, "not stated")),
+			document.DateCell(dated), show.TextOr(batch)}
 		for _, x := range shown {
 			tested, because := of.Stands(x.ID)
 			switch {
@@ -324,7 +343,8 @@ func testsByVariant(v *show.View) *document.Table {
 		if x.Weeks != nil {
 			length = x.Weeks.Exact() + "\u00a0weeks"
 		}
-		add("storage, "+strings.ReplaceAll(x.Name(), ", ", "\u00a0"), length, x.Batch, x.Started, stability.TestVerdict(x.Verdict), x.File)
+		add("storage, "+strings.ReplaceAll(x.Name(), ", ", "\u00a0"), length, x.Batch, x.Started,
+			stability.TestVerdict(x.Verdict), x.File)
 	}
 	for _, m := range p.Microbiology {
 		add(microNames(m), m.Method, m.Batch, m.Dated, show.TextOr(microResult(m)), m.File)
@@ -332,14 +352,16 @@ func testsByVariant(v *show.View) *document.Table {
 	if len(t.Rows) > 0 {
 		t.Note("□ not tested: no test, and no reason is on file why another variant's covers it.")
 		if len(reasons) > 0 {
-			t.Note("‡ covered by a reason of the maker, which the assessor judges: " + strings.Join(reasons, "; ") + ".")
+			t.Note("‡ covered by a reason of the maker, which the assessor judges: " +
+				strings.Join(reasons, "; ") + ".")
 		}
 	}
 	return t
 }
 
 func microNames(m workshop.MicroTest) string {
-	return map[string]string{"challenge": "challenge test", "count": "total count", "organisms": "named organisms", "water-activity": "water activity"}[m.Test]
+	return map[string]string{"challenge": "challenge test", "count": "total count",
+		"organisms": "named organisms", "water-activity": "water activity"}[m.Test]
 }
 
 func microResult(m workshop.MicroTest) string {
@@ -354,7 +376,8 @@ func microResult(m workshop.MicroTest) string {
 
 // changesTable is what changed since the last signature, by kind.
 func changesTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "changes", Title: "Changes since the last signature", SheetName: "Changes", Empty: "No signature is on record: nothing to compare.",
+	t := &document.Table{ID: "changes", Title: "Changes since the last signature", SheetName: "Changes",
+		Empty:   "No signature is on record: nothing to compare.",
 		Columns: []document.Column{{Head: "Kind"}, {Head: "What changed", Weight: 3}, {Head: "Where"}}}
 	last := v.A.Product.Newest()
 	if last == nil {
@@ -369,7 +392,8 @@ func changesTable(v *show.View) *document.Table {
 		t.Empty = "The figures are others than those that were signed, and those of the time are not kept: what changed cannot be told."
 	}
 	for _, c := range changes {
-		t.Add(document.TextCell(c.Subject), document.TextCell(c.Text), document.TextCell(words.OrWord(words.JoinNames(c.Where), "all")))
+		t.Add(document.TextCell(c.Subject), document.TextCell(c.Text),
+			document.TextCell(words.OrWord(words.JoinNames(c.Where), "all")))
 	}
 	return t
 }

@@ -15,12 +15,18 @@ import (
 // flatSection is one row a substance, to copy from: names, numbers, content, functions,
 // limits, margin and the state of each endpoint.
 func flatSection(v *show.View) *document.Section {
-	t := &document.Table{ID: "flat-substances", Title: "Substances in one table", SheetName: "Substances", InWorkbook: true, Columns: []document.Column{
-		{Head: "INCI", Fixed: true}, {Head: "CAS"}, {Head: "EC"}, {Head: "Functions", Weight: 1.5}, {Head: "Variant with most"},
-		{Head: "Lowest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Typical", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest", Unit: "% w/w", Kind: document.KindNumber},
-		{Head: "Entries", Weight: 1.5}, {Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Hazard statements", Weight: 1.3},
-		{Head: "Absorption", Unit: "%", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "PoD", Unit: "mg/kg bw/d", Kind: document.KindNumber},
-		{Head: "Internal PoD", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Why no margin", Weight: 1.5}}}
+	t := &document.Table{ID: "flat-substances", Title: "Substances in one table", SheetName: "Substances",
+		InWorkbook: true, Columns: []document.Column{
+			{Head: "INCI", Fixed: true}, {Head: "CAS"}, {Head: "EC"}, {Head: "Functions",
+				Weight: 1.5}, {Head: "Variant with most"},
+			{Head: "Lowest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Typical", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "Highest", Unit: "% w/w", Kind: document.KindNumber},
+			{Head: "Entries", Weight: 1.5}, {Head: "Limit", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "Hazard statements", Weight: 1.3},
+			{Head: "Absorption", Unit: "%", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d",
+				Kind: document.KindNumber}, {Head: "PoD", Unit: "mg/kg bw/d", Kind: document.KindNumber},
+			{Head: "Internal PoD", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "MoS",
+				Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Why no margin", Weight: 1.5}}}
 	tables := tox.Builtin()
 	var shown []*tox.Endpoint
 	for _, e := range tables.Endpoints {
@@ -71,7 +77,8 @@ func lowestLimits(v *show.View) map[string]*limitOf {
 	return out
 }
 
-func flatRow(m *sections.WorstMargin, p *profile.Profile, shown []*tox.Endpoint, limit *limitOf, ec, functions string) []document.Cell {
+func flatRow(m *sections.WorstMargin, p *profile.Profile, shown []*tox.Endpoint, limit *limitOf, ec,
+	functions string) []document.Cell {
 	entries, lowest := document.MissingCell("none that applies"), document.BlankCell()
 	if limit != nil {
 		entries = document.TextCell(strings.Join(limit.entries, ", "))
@@ -86,10 +93,12 @@ func flatRow(m *sections.WorstMargin, p *profile.Profile, shown []*tox.Endpoint,
 	pod, internal, mos, target, why := document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.TextCell(m.Reason)
 	if m.None == "" {
 		pod, internal = stated(m.PoD.Value), figure(m.PoDSys)
-		mos = figure(m.MoS).MarkedIf(len(m.Memory) > 0, show.MemoryMark).MarkedIf(m.Judged != nil, show.AssessorMark)
+		mos = figure(m.MoS).MarkedIf(len(m.Memory) > 0, show.MemoryMark).
+			MarkedIf(m.Judged != nil, show.AssessorMark)
 		target, why = sections.StatedCell(&m.Target), document.BlankCell()
 	}
-	row := []document.Cell{document.TextCell(m.INCI), dashOr(m.CAS), dashOr(ec), show.TextOr(functions), document.TextCell(m.Where()),
+	row := []document.Cell{document.TextCell(m.INCI), dashOr(m.CAS), dashOr(ec), show.TextOr(functions),
+		document.TextCell(m.Where()),
 		document.PctCell(m.Content.Min), document.PctCell(m.Content.Typ), document.PctCell(m.Content.Max), entries, lowest, hazard,
 		sections.AbsorbedCell(m.Margin), figure(m.SED.Max), pod, internal, mos, target, why}
 	for _, e := range shown {

@@ -36,30 +36,45 @@ func exampleOf(v *show.View) *document.Section {
 func marginPages(v *show.View, c *cited) *document.Section {
 	s := &document.Section{ID: "margins", Title: "Margins of safety",
 		Intro: "Each substance at its highest content, in the variant or portion with most of it; those below their target first, then by size. Whether a value fits and a margin is enough is the assessor's to judge."}
-	t := &document.Table{ID: "margins-pages", Title: "This product", Empty: "No margin could be computed.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Abs.", Unit: "%", Kind: document.KindNumber},
-		{Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "PoD", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "Study", Weight: 1.4}, {Head: "Internal", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Source"}}}
-	list := slices.DeleteFunc(sections.WorstMargins(v), func(m sections.WorstMargin) bool { return m.None != "" })
+	t := &document.Table{ID: "margins-pages", Title: "This product", Empty: "No margin could be computed.",
+		Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"},
+			{Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Abs.", Unit: "%",
+				Kind: document.KindNumber},
+			{Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "PoD", Unit: "mg/kg",
+				Kind: document.KindNumber}, {Head: "Study", Weight: 1.4}, {Head: "Internal", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Source"}}}
+	list := slices.DeleteFunc(sections.WorstMargins(v),
+		func(m sections.WorstMargin) bool { return m.None != "" })
 	slices.SortStableFunc(list, func(a, b sections.WorstMargin) int {
-		return cmp.Or(cmp.Compare(belowRank(show.MarginState(a.Verdict)), belowRank(show.MarginState(b.Verdict))), cmp.Compare(a.MoS, b.MoS), cmp.Compare(a.INCI, b.INCI))
+		return cmp.Or(cmp.Compare(belowRank(show.MarginState(a.Verdict)), belowRank(show.MarginState(b.Verdict))),
+			cmp.Compare(a.MoS, b.MoS), cmp.Compare(a.INCI, b.INCI))
 	})
 	for _, m := range list {
 		pod, study, source := document.BlankCell(), document.BlankCell(), document.BlankCell()
 		if m.PoD != nil {
-			pod, study, source = stated(m.PoD.Value).MarkedIf(m.PoD.Seen == formula.SeenAssessor, show.AssessorMark), document.TextCell(studyWords(m.PoD)), document.TextCell(c.source(m.PoD.Cite()))
+			pod, study, source = stated(m.PoD.Value).MarkedIf(m.PoD.Seen == formula.SeenAssessor,
+				show.AssessorMark), document.TextCell(studyWords(m.PoD)), document.TextCell(c.source(m.PoD.Cite()))
 		}
 		absorbed := sections.AbsorbedCell(m.Margin)
-		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), absorbed, figure(m.SED.Max), pod, study, figure(m.PoDSys),
-			figure(m.MoS).MarkedIf(len(m.Memory) > 0, show.MemoryMark).MarkedIf(m.Judged != nil, show.AssessorMark), sections.StatedCell(&m.Target), marginShort(m.Verdict), source)
+		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), absorbed,
+			figure(m.SED.Max), pod, study, figure(m.PoDSys),
+			figure(m.MoS).MarkedIf(len(m.Memory) > 0, show.MemoryMark).
+				MarkedIf(m.Judged != nil,
+					show.AssessorMark), sections.StatedCell(&m.Target), marginShort(m.Verdict), source)
 	}
-	all := &document.Table{ID: "margins-all-products", Title: "All products together: preservatives and UV filters", Empty: "No preservative or UV filter of the lists is in it.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "All products", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber},
-		{Head: "Internal PoD", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS", Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict or reason", Weight: 1.6}}}
+	all := &document.Table{ID: "margins-all-products",
+		Title: "All products together: preservatives and UV filters", Empty: "No preservative or UV filter of the lists is in it.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "All products", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber},
+			{Head: "Internal PoD", Unit: "mg/kg", Kind: document.KindNumber}, {Head: "MoS",
+				Kind: document.KindNumber}, {Head: "Target", Kind: document.KindNumber}, {Head: "Verdict or reason", Weight: 1.6}}}
 	for _, w := range aggregates(v) {
 		a := w.Value
 		if a.MoS == 0 {
-			all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.VerdictCell(document.VerdictOpen, "no margin: "+a.Reason))
+			all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
+				document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.VerdictCell(document.VerdictOpen, "no margin: "+a.Reason))
 			continue
 		}
-		all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max), sections.StatedCell(&a.All), figure(a.SED), figure(a.PoDSys), figure(a.MoS).MarkedIf(a.All.FromMemory(), show.MemoryMark), sections.StatedCell(&a.Target), marginShort(a.Verdict))
+		all.Add(document.TextCell(a.INCI), document.TextCell(w.Variant), document.PctCell(a.Content.Max),
+			sections.StatedCell(&a.All), figure(a.SED), figure(a.PoDSys), figure(a.MoS).MarkedIf(a.All.FromMemory(),
+				show.MemoryMark), sections.StatedCell(&a.Target), marginShort(a.Verdict))
 	}
 	t.Note("PoD is a no-effect level (NOAEL) unless the study says otherwise; divisors behind it. ‡ read-across, surrogate or metabolite. Each study in full, other values known and the arithmetic of each margin: spreadsheet, sheet Margins.")
 	return s.Add(t, all)
@@ -95,7 +110,8 @@ func studyWords(p *exposure.PoD) string {
 	if p.Type != "NOAEL" {
 		text = p.Type + ", " + text
 	}
-	if strings.Contains(p.Study, "read-across") || strings.Contains(p.Study, "surrogate") || strings.Contains(p.Study, "metabolite") {
+	if strings.Contains(p.Study, "read-across") || strings.Contains(p.Study, "surrogate") ||
+		strings.Contains(p.Study, "metabolite") {
 		text += " ‡"
 	}
 	if p.DurationFactor != nil {
@@ -111,10 +127,13 @@ func studyWords(p *exposure.PoD) string {
 // first, by falling dose.
 func noMarginPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "margins-without", Title: "Substances without a margin"}
-	t := &document.Table{ID: "no-margin", Title: "Substances without a margin", Remark: "settle each by a value or by a reason", Empty: "Every substance has one.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Reason", Weight: 4}, {Head: "Screening", Unit: "by class", Weight: 0.8}}}
-	list := slices.DeleteFunc(sections.WorstMargins(v), func(m sections.WorstMargin) bool { return m.None == "" })
+	t := &document.Table{ID: "no-margin", Title: "Substances without a margin",
+		Remark: "settle each by a value or by a reason", Empty: "Every substance has one.", Columns: []document.Column{{Head: "Substance", Fixed: true}, {Head: "Variant"}, {Head: "Content", Unit: "% w/w", Kind: document.KindNumber}, {Head: "SED", Unit: "mg/kg bw/d", Kind: document.KindNumber}, {Head: "Reason", Weight: 4}, {Head: "Screening", Unit: "by class", Weight: 0.8}}}
+	list := slices.DeleteFunc(sections.WorstMargins(v),
+		func(m sections.WorstMargin) bool { return m.None == "" })
 	slices.SortStableFunc(list, func(a, b sections.WorstMargin) int {
-		return cmp.Or(cmp.Compare(boolRank(open(b.Margin)), boolRank(open(a.Margin))), cmp.Compare(b.SED.Max, a.SED.Max), b.Content.Max.Cmp(a.Content.Max))
+		return cmp.Or(cmp.Compare(boolRank(open(b.Margin)), boolRank(open(a.Margin))),
+			cmp.Compare(b.SED.Max, a.SED.Max), b.Content.Max.Cmp(a.Content.Max))
 	})
 	for _, m := range list {
 		sed := document.MissingCell("–")
@@ -125,14 +144,16 @@ func noMarginPages(v *show.View) *document.Section {
 		if open(m.Margin) {
 			reason = document.TextCell("□\u00a0" + m.Reason)
 		}
-		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), sed, reason, screeningCell(m.TTC))
+		t.Add(document.TextCell(m.INCI), document.TextCell(m.Where()), document.PctCell(m.Content.Max), sed, reason,
+			screeningCell(m.TTC))
 	}
 	t.Note("□ no value: a dose without effect from a repeated-dose study, with the study, or a stated reason is asked for. The arithmetic of the screening stands in the spreadsheet, sheet Margins, with who has the data.")
 	return s.Add(t)
 }
 
 // studyShort are the short forms of what studies are described by.
-var studyShort = strings.NewReplacer("oral: feed", "feed", "oral: gavage", "gavage", "oral: unspecified", "oral", "oral gavage", "gavage", "oral diet", "diet", "oral: ", "",
+var studyShort = strings.NewReplacer("oral: feed", "feed", "oral: gavage", "gavage", "oral: unspecified",
+	"oral", "oral gavage", "gavage", "oral diet", "diet", "oral: ", "",
 	" days", "\u00a0d", " weeks", "\u00a0w", " years", "\u00a0y", "route not stated", "oral?", "duration not stated", "no length")
 
 func screeningCell(s *exposure.Screening) document.Cell {

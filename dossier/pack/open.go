@@ -16,16 +16,21 @@ import (
 func openPoints(v *show.View, parts []*document.Section) *document.Section {
 	s := &document.Section{ID: "open", Title: "Contents and open points"}
 	s.Add(contentsStrip(parts))
-	s.Add(&document.Paragraph{Small: true, Spans: []document.Span{{Text: "○ kept, present, above    ▲ open: someone must act    ■ missing, not lawful, exceeded    □ not stated: nobody has said it    – not relevant, with the reason    † unverified: verify before use    [E12] document 12 of D.3"}}})
-	s.Add(&document.Paragraph{Small: true, Spans: []document.Span{{Text: "SED systemic exposure dose, mg per kg body weight and day · PoD point of departure · MoS margin of safety = internal PoD ÷ SED · % is % w/w · contents are the highest that the documents allow · doses and margins have three significant digits"}}})
-	t := &document.Table{ID: "open-points", Title: "Open points", Remark: "questions for the assessor: S.2", Empty: "Nothing is open.", Columns: []document.Column{{Head: "No."}, {Head: "Whom", Weight: 1.6}, {Head: "What", Weight: 2}, {Head: "Why it matters", Weight: 1.4}, {Head: "Where"}}}
+	s.Add(&document.Paragraph{Small: true,
+		Spans: []document.Span{{Text: "○ kept, present, above    ▲ open: someone must act    ■ missing, not lawful, exceeded    □ not stated: nobody has said it    – not relevant, with the reason    † unverified: verify before use    [E12] document 12 of D.3"}}})
+	s.Add(&document.Paragraph{Small: true,
+		Spans: []document.Span{{Text: "SED systemic exposure dose, mg per kg body weight and day · PoD point of departure · MoS margin of safety = internal PoD ÷ SED · % is % w/w · contents are the highest that the documents allow · doses and margins have three significant digits"}}})
+	t := &document.Table{ID: "open-points", Title: "Open points", Remark: "questions for the assessor: S.2",
+		Empty: "Nothing is open.", Columns: []document.Column{{Head: "No."}, {Head: "Whom", Weight: 1.6},
+			{Head: "What", Weight: 2}, {Head: "Why it matters", Weight: 1.4}, {Head: "Where"}}}
 	group := ""
 	for _, o := range openList(v) {
 		if o.group != group {
 			group = o.group
 			t.Group(group)
 		}
-		t.Add(document.TextCell(o.code), document.TextCell(o.whom), document.TextCell(o.what), document.TextCell(o.why), document.TextCell(o.where))
+		t.Add(document.TextCell(o.code), document.TextCell(o.whom), document.TextCell(o.what),
+			document.TextCell(o.why), document.TextCell(o.where))
 	}
 	s.Add(t)
 	if decided := decidedTable(v); len(decided.Rows) > 0 {
@@ -36,8 +41,10 @@ func openPoints(v *show.View, parts []*document.Section) *document.Section {
 
 // decidedTable lists what was asked and is settled in writing.
 func decidedTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "decided", Title: "Decided", Remark: "asked, and settled in writing by the person named; open again when the values change or the day comes", Columns: []document.Column{
-		{Head: "What", Weight: 2}, {Head: "Decision", Weight: 2}, {Head: "By"}, {Head: "Date", Kind: document.KindText}, {Head: "Open again", Kind: document.KindText}, {Head: "Where"}}}
+	t := &document.Table{ID: "decided", Title: "Decided",
+		Remark: "asked, and settled in writing by the person named; open again when the values change or the day comes", Columns: []document.Column{
+			{Head: "What", Weight: 2}, {Head: "Decision", Weight: 2}, {Head: "By"}, {Head: "Date",
+				Kind: document.KindText}, {Head: "Open again", Kind: document.KindText}, {Head: "Where"}}}
 	for _, f := range v.Findings() {
 		if d := f.Decided; d != nil {
 			said := words.Say(&f, words.Assessor)
@@ -45,7 +52,8 @@ func decidedTable(v *show.View) *document.Table {
 			if !d.Until.IsZero() {
 				again = document.DateCell(d.Until)
 			}
-			t.Add(document.TextCell(sentence(about(&said, v))), document.TextCell(d.Text), document.TextCell(d.By), document.DateCell(d.Date), again, document.TextCell(where(&f)))
+			t.Add(document.TextCell(sentence(about(&said, v))), document.TextCell(d.Text), document.TextCell(d.By),
+				document.DateCell(d.Date), again, document.TextCell(where(&f)))
 		}
 	}
 	return t
@@ -56,7 +64,8 @@ func contentsStrip(parts []*document.Section) *document.ContentsStrip {
 	column := func(head string, items ...document.ContentsItem) document.ContentsColumn {
 		return document.ContentsColumn{Head: head, Items: items}
 	}
-	columns := []document.ContentsColumn{column("S Summary", document.ContentsItem{Label: "S.1 Product, law", Anchor: "product-law"}, document.ContentsItem{Label: "S.2 Decisions", Anchor: "decisions"}, document.ContentsItem{Label: "S.3 Open points", Anchor: "open"})}
+	columns := []document.ContentsColumn{column("S Summary", document.ContentsItem{Label: "S.1 Product, law",
+		Anchor: "product-law"}, document.ContentsItem{Label: "S.2 Decisions", Anchor: "decisions"}, document.ContentsItem{Label: "S.3 Open points", Anchor: "open"})}
 	last := document.ContentsColumn{Head: "C, D The rest"}
 	for _, p := range parts {
 		if p.ID == "part-a" {
@@ -64,7 +73,8 @@ func contentsStrip(parts []*document.Section) *document.ContentsStrip {
 			for _, s := range p.Subsections {
 				if s.ID == "a1" {
 					for i, sub := range s.Subsections {
-						first = append(first, document.ContentsItem{Label: "A.1." + words.Itoa(i+1) + " " + shortTitle(sub), Anchor: sub.ID})
+						first = append(first, document.ContentsItem{Label: "A.1." + words.Itoa(i+1) + " " + shortTitle(sub),
+							Anchor: sub.ID})
 					}
 					continue
 				}
@@ -75,18 +85,21 @@ func contentsStrip(parts []*document.Section) *document.ContentsStrip {
 					third = append(third, item)
 				}
 			}
-			columns = append(columns, column("A.1 Composition", first...), column("A.2 to A.6", second...), column("A.7 to A.10", third...))
+			columns = append(columns, column("A.1 Composition", first...), column("A.2 to A.6", second...),
+				column("A.7 to A.10", third...))
 			continue
 		}
 		if p.ID == "file" || p.ID == "annexes" {
 			for i, s := range p.Subsections {
-				last.Items = append(last.Items, document.ContentsItem{Label: p.Number + "." + words.Itoa(i+1) + " " + shortTitle(s), Anchor: s.ID})
+				last.Items = append(last.Items, document.ContentsItem{Label: p.Number + "." + words.Itoa(i+1) + " " +
+					shortTitle(s), Anchor: s.ID})
 			}
 			continue
 		}
 		var items []document.ContentsItem
 		for i, s := range p.Subsections {
-			items = append(items, document.ContentsItem{Label: p.Number + "." + words.Itoa(i+1) + " " + shortTitle(s), Anchor: s.ID})
+			items = append(items, document.ContentsItem{Label: p.Number + "." + words.Itoa(i+1) + " " + shortTitle(s),
+				Anchor: s.ID})
 		}
 		columns = append(columns, column(p.Number+" "+shortTitle(p), items...))
 	}
@@ -126,12 +139,16 @@ func openList(v *show.View) []openPoint {
 		in    func(f finding.Finding) bool
 	}{
 		{"Stops the product", func(f finding.Finding) bool { return f.Severity == finding.Stop }},
-		{"Asked of suppliers", func(f finding.Finding) bool { return f.Severity == finding.Ask && goesTo(f, finding.RoleSupplier) }},
+		{"Asked of suppliers", func(f finding.Finding) bool {
+			return f.Severity == finding.Ask &&
+				goesTo(f, finding.RoleSupplier)
+		}},
 		{"Asked of a laboratory", func(f finding.Finding) bool {
 			return f.Severity == finding.Ask && !goesTo(f, finding.RoleSupplier) && goesTo(f, finding.RoleLaboratory)
 		}},
 		{"Due from the maker", func(f finding.Finding) bool {
-			return f.Severity == finding.Ask && !goesTo(f, finding.RoleSupplier) && !goesTo(f, finding.RoleLaboratory) && !onlyAssessor(f)
+			return f.Severity == finding.Ask && !goesTo(f, finding.RoleSupplier) &&
+				!goesTo(f, finding.RoleLaboratory) && !onlyAssessor(f)
 		}},
 		{"To know", func(f finding.Finding) bool { return f.Severity == finding.Note }},
 	}
@@ -152,7 +169,8 @@ func openList(v *show.View) []openPoint {
 				continue
 			}
 			at[what] = len(list)
-			o := openPoint{code: answer.Code("O", len(list)+1), group: g.title, whom: words.UpperFirst(words.Whom(f.Who)), what: sentence(what),
+			o := openPoint{code: answer.Code("O", len(list)+1), group: g.title,
+				whom: words.UpperFirst(words.Whom(f.Who)), what: sentence(what),
 				why: firstReason(said.Why), where: where(&f), stops: f.Severity == finding.Stop}
 			if f.Severity != finding.Note {
 				o.points = withPoint(nil, f)
@@ -175,7 +193,8 @@ func sentence(s string) string {
 // firstReason is the first of several reasons: the others stand in the spreadsheet.
 func firstReason(why string) string {
 	first, _, more := strings.Cut(why, "; ")
-	if second, _, _ := strings.Cut(strings.TrimPrefix(why, first+"; "), "; "); more && len(first)+len(second) < 140 {
+	if second, _, _ := strings.Cut(strings.TrimPrefix(why, first+"; "), "; "); more &&
+		len(first)+len(second) < 140 {
 		return first + "; " + second
 	}
 	return first

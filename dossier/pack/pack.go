@@ -31,7 +31,8 @@ func Build(a *assess.Assessment) *document.Document {
 		func() { live = recalc.Build(a) },
 		func() { more = rest(v) },
 		func() {
-			d.Sections = sideBySide(func() *document.Section { return partA(v, c) }, func() *document.Section { return partB(v) },
+			d.Sections = sideBySide(func() *document.Section { return partA(v, c) },
+				func() *document.Section { return partB(v) },
 				func() *document.Section { return restOfFile(v) })
 		},
 	)
@@ -77,12 +78,14 @@ func cover(v *show.View) *document.Cover {
 func countFigures(v *show.View) *document.KeyFigures {
 	n := finding.Count(v.Findings())
 	k := &document.KeyFigures{Items: []document.KeyFigure{
-		{Label: "Stop", Value: document.IntCell(n.Stop), Note: "against a law, a certificate or a Standard, or not computable"},
+		{Label: "Stop", Value: document.IntCell(n.Stop),
+			Note: "against a law, a certificate or a Standard, or not computable"},
 		{Label: "Ask", Value: document.IntCell(n.Ask), Note: "someone must supply or decide"},
 		{Label: "Note", Value: document.IntCell(n.Note), Note: "worth knowing"},
 	}}
 	if n.Decided > 0 {
-		k.Items = append(k.Items, document.KeyFigure{Label: "Decided", Value: document.IntCell(n.Decided), Note: "asked, and settled in writing"})
+		k.Items = append(k.Items, document.KeyFigure{Label: "Decided", Value: document.IntCell(n.Decided),
+			Note: "asked, and settled in writing"})
 	}
 	return k
 }

@@ -38,9 +38,11 @@ func compositionPages(v *show.View) *document.Section {
 		t.ID, t.Title = "substances", "Substances over all variants"
 		return s.Add(t)
 	}
-	t := &document.Table{ID: "substances", Title: "Substances by variant", Remark: "% w/w; lowest, typical and highest in the variant with most; then the highest by variant", Columns: []document.Column{
-		{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}, {Head: "CAS"}, {Head: "EC"}, {Head: "Lowest", Kind: document.KindNumber}, {Head: "Typical", Kind: document.KindNumber}, {Head: "Highest", Kind: document.KindNumber},
-	}}
+	t := &document.Table{ID: "substances", Title: "Substances by variant",
+		Remark: "% w/w; lowest, typical and highest in the variant with most; then the highest by variant", Columns: []document.Column{
+			{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}, {Head: "CAS"}, {Head: "EC"}, {Head: "Lowest",
+				Kind: document.KindNumber}, {Head: "Typical", Kind: document.KindNumber}, {Head: "Highest", Kind: document.KindNumber},
+		}}
 	if len(v.Variants) > 1 {
 		for _, x := range v.Variants {
 			t.Columns = append(t.Columns, document.Column{Head: show.ShortName(x), Kind: document.KindNumber})
@@ -52,7 +54,8 @@ func compositionPages(v *show.View) *document.Section {
 	t.Note("Grey: equal to the first variant. – no number in the supplier's documents, or none exists. Fragrances and oils stand here as a whole; what is declared inside them is part of these figures and stands under allergens.")
 	s.Add(t)
 	if sections.PortionTables(v, &document.Section{}) > 0 {
-		s.Add(&document.Paragraph{Small: true, Spans: []document.Span{{Text: "Portions of a pack that a user may take alone are computed each on its own: spreadsheet, sheet Composition."}}})
+		s.Add(&document.Paragraph{Small: true,
+			Spans: []document.Span{{Text: "Portions of a pack that a user may take alone are computed each on its own: spreadsheet, sheet Composition."}}})
 	}
 	return s
 }
@@ -70,9 +73,11 @@ func substanceRow(v *show.View, sub *formula.Substance) []document.Cell {
 			most = c.Range
 		}
 		cell := document.PctCell(c.Range.Max)
-		highest = append(highest, cell.Dim(i > 0 && highest[0].Kind == document.CellNum && highest[0].String() == cell.String()))
+		highest = append(highest, cell.Dim(i > 0 && highest[0].Kind == document.CellNum &&
+			highest[0].String() == cell.String()))
 	}
-	row := []document.Cell{document.TextCell(show.SubstanceName(sub)), dashOr(sub.CAS), dashOr(sub.EC), document.PctCell(most.Min), document.PctCell(most.Typ), document.PctCell(most.Max)}
+	row := []document.Cell{document.TextCell(show.SubstanceName(sub)), dashOr(sub.CAS), dashOr(sub.EC),
+		document.PctCell(most.Min), document.PctCell(most.Typ), document.PctCell(most.Max)}
 	if len(v.Variants) > 1 {
 		row = append(row, highest...)
 	}
@@ -95,7 +100,9 @@ func allergenPages(v *show.View) *document.Section {
 		t.ID, t.Title = "allergens-variants", "Highest totals of all variants"
 		return s.Add(plain(t)).Add(unstatedNote(v)...)
 	}
-	t := &document.Table{ID: "allergens-variants", Title: "Totals over all raw materials", Empty: "No declarable allergen is known to be in it.", Columns: []document.Column{{Head: "Label name", Fixed: true}, {Head: "Entry"}, {Head: "Threshold", Kind: document.KindNumber}, {Head: "Lowest", Kind: document.KindNumber}}}
+	t := &document.Table{ID: "allergens-variants", Title: "Totals over all raw materials",
+		Empty: "No declarable allergen is known to be in it.", Columns: []document.Column{{Head: "Label name",
+			Fixed: true}, {Head: "Entry"}, {Head: "Threshold", Kind: document.KindNumber}, {Head: "Lowest", Kind: document.KindNumber}}}
 	t.Remark = "% w/w; in the whole or the portion with most; lowest: in the variant with most, where a supplier gives a range"
 	for _, x := range v.Variants {
 		head := show.ShortName(x)
@@ -112,7 +119,8 @@ func allergenPages(v *show.View) *document.Section {
 		if !a.most.IsExact() {
 			low = document.PctCell(a.most.Min)
 		}
-		row := []document.Cell{document.TextCell(a.total.LabelName), document.TextCell("III/" + a.total.Row.Entry), document.PctCell(a.total.ThresholdPct).MarkedIf(a.total.Row.FromMemory(), show.MemoryMark), low}
+		row := []document.Cell{document.TextCell(a.total.LabelName), document.TextCell("III/" + a.total.Row.Entry),
+			document.PctCell(a.total.ThresholdPct).MarkedIf(a.total.Row.FromMemory(), show.MemoryMark), low}
 		row = append(row, a.highest...)
 		for _, m := range v.A.Markets {
 			verdict, listed := a.verdicts[m]
@@ -145,7 +153,8 @@ func allergensOver(v *show.View) []*allergenOver {
 		for _, row := range sections.AllergenRows(v, x) {
 			a := at[row.Total.LabelName]
 			if a == nil {
-				a = &allergenOver{total: row.Total, highest: make([]document.Cell, len(v.Variants)), verdicts: map[rows.Market]document.Cell{}, rank: map[rows.Market]int{}}
+				a = &allergenOver{total: row.Total, highest: make([]document.Cell, len(v.Variants)),
+					verdicts: map[rows.Market]document.Cell{}, rank: map[rows.Market]int{}}
 				at[row.Total.LabelName] = a
 				list = append(list, a)
 			}
@@ -201,7 +210,9 @@ func unstatedNote(v *show.View) (blocks []document.Block) {
 			}
 		}
 		if len(names) > 0 {
-			blocks = append(blocks, document.Para("□ Not stated: "+words.Count(len(names), "name", "names")+" of the "+string(m)+" list, in "+words.JoinNames(in)+", until "+strings.Join(by, " and ")+" is declared against the full list. These totals are unknown, not zero; the names stand in the spreadsheet, sheet Allergens."))
+			blocks = append(blocks,
+				document.Para("□ Not stated: "+words.Count(len(names), "name",
+					"names")+" of the "+string(m)+" list, in "+words.JoinNames(in)+", until "+strings.Join(by, " and ")+" is declared against the full list. These totals are unknown, not zero; the names stand in the spreadsheet, sheet Allergens."))
 		}
 	}
 	return blocks
@@ -211,10 +222,13 @@ func unstatedNote(v *show.View) (blocks []document.Block) {
 func listPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "ingredient-lists", Title: "Ingredient lists",
 		Intro: "In the order of Article 19(1)(g): descending by typical content down to 1 %, then those below 1 %, colourants last. A name in square brackets stands for a substance with no name yet; such a list cannot be printed."}
-	t := &document.Table{ID: "ingredient-lists-all", Title: "Ingredient lists by variant", Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Markets"}, {Head: "Ingredients", Weight: 4}}}
+	t := &document.Table{ID: "ingredient-lists-all", Title: "Ingredient lists by variant",
+		Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Markets"},
+			{Head: "Ingredients", Weight: 4}}}
 	for _, x := range v.Variants {
 		for _, g := range sections.SameLists(v, x) {
-			t.Add(document.TextCell(words.OrWord(x.ID, v.A.Product.ID)), document.TextCell(words.JoinNames(g.Markets)), document.TextCell(g.Result.List.Line()))
+			t.Add(document.TextCell(words.OrWord(x.ID, v.A.Product.ID)), document.TextCell(words.JoinNames(g.Markets)),
+				document.TextCell(g.Result.List.Line()))
 		}
 	}
 	return s.Add(t, sections.OpenOrderTable(v))
@@ -224,22 +238,30 @@ func listPages(v *show.View) *document.Section {
 // not.
 func limitPages(v *show.View) *document.Section {
 	s := &document.Section{ID: "limits", Title: "Legal limits by market",
-		Intro: "By the law of " + v.A.Options.Date.String() + ". Contents are the highest that the documents allow, counted on the basis the law names, in the variant and portion with most of it. A substance without an entry is on no list in the tables; the tables do not hold every prohibited substance."}
-	apply := &document.Table{ID: "law-apply", Title: "Entries that apply or may apply", Remark: "% w/w", Empty: "There is none.", Columns: []document.Column{{Head: "Entry"}, {Head: "Substance", Fixed: true, Weight: 1.2}, {Head: "Variant"}, {Head: "Content", Kind: document.KindNumber}, {Head: "Limit", Kind: document.KindNumber}}}
-	other := &document.Table{ID: "law-other-entries", Title: "Entries looked at that do not apply", Empty: "There is none.", Columns: []document.Column{{Head: "Entry"}, {Head: "Substances", Weight: 1.4}, {Head: "Markets"}, {Head: "Reason", Weight: 2}}}
+		Intro: "By the law of " + v.A.Options.Date.String() +
+			". Contents are the highest that the documents allow, counted on the basis the law names, in the variant and portion with most of it. A substance without an entry is on no list in the tables; the tables do not hold every prohibited substance."}
+	apply := &document.Table{ID: "law-apply", Title: "Entries that apply or may apply", Remark: "% w/w",
+		Empty: "There is none.", Columns: []document.Column{{Head: "Entry"},
+			{Head: "Substance", Fixed: true, Weight: 1.2}, {Head: "Variant"}, {Head: "Content",
+				Kind: document.KindNumber}, {Head: "Limit", Kind: document.KindNumber}}}
+	other := &document.Table{ID: "law-other-entries", Title: "Entries looked at that do not apply",
+		Empty: "There is none.", Columns: []document.Column{{Head: "Entry"}, {Head: "Substances", Weight: 1.4},
+			{Head: "Markets"}, {Head: "Reason", Weight: 2}}}
 	for _, m := range v.A.Markets {
 		apply.Columns = append(apply.Columns, document.Column{Head: string(m), Kind: document.KindText})
 	}
 	apply.Columns = append(apply.Columns, document.Column{Head: "Reason", Weight: 2})
 	all := sections.LimitRows(v)
 	slices.SortStableFunc(all, func(a, b *sections.LimitRow) int {
-		return cmp.Or(cmp.Compare(limitGravity(a), limitGravity(b)), cmp.Compare(annexRank(a.Check.Row.Annex), annexRank(b.Check.Row.Annex)))
+		return cmp.Or(cmp.Compare(limitGravity(a), limitGravity(b)), cmp.Compare(annexRank(a.Check.Row.Annex),
+			annexRank(b.Check.Row.Annex)))
 	})
 	for _, row := range all {
 		c := row.Check
 		entry := document.TextCell(c.Row.Annex + "/" + c.Row.Entry)
 		if c.Verdict == limits.LimitNotApplicable {
-			other.Add(entry, document.TextCell(words.JoinNames(c.Substances)), document.TextCell(sections.MarketsText(row.Markets)), document.TextCell(c.Reason))
+			other.Add(entry, document.TextCell(words.JoinNames(c.Substances)),
+				document.TextCell(sections.MarketsText(row.Markets)), document.TextCell(c.Reason))
 			continue
 		}
 		content := document.PctCell(c.Content.Max)
@@ -250,7 +272,8 @@ func limitPages(v *show.View) *document.Section {
 		if c.WorstIn != "" {
 			where += ", " + c.WorstIn
 		}
-		cells := []document.Cell{entry, document.TextCell(words.JoinNames(c.Substances)), document.TextCell(where), content, sections.NumOr(c.LimitPct, "–").MarkedIf(c.Row.FromMemory(), show.MemoryMark)}
+		cells := []document.Cell{entry, document.TextCell(words.JoinNames(c.Substances)), document.TextCell(where),
+			content, sections.NumOr(c.LimitPct, "–").MarkedIf(c.Row.FromMemory(), show.MemoryMark)}
 		for _, m := range v.A.Markets {
 			verdict := document.BlankCell()
 			if slices.Contains(row.Markets, m) {
@@ -304,9 +327,11 @@ func characteristicsPages(v *show.View) *document.Section {
 			for _, m := range v.A.UsedSheets() {
 				functions[cmp.Or(m.Name, m.ID)] = strings.Join(m.Functions, ", ")
 			}
-			t.Columns = append(t.Columns, document.Column{Head: "Function", Weight: 1.4}, document.Column{Head: "Composition"})
+			t.Columns = append(t.Columns, document.Column{Head: "Function", Weight: 1.4},
+				document.Column{Head: "Composition"})
 			for i, m := range v.A.UsedSheets() {
-				t.Rows[i].Cells = append(t.Rows[i].Cells, show.TextOr(functions[cmp.Or(m.Name, m.ID)]), sections.CompositionCell(m))
+				t.Rows[i].Cells = append(t.Rows[i].Cells, show.TextOr(functions[cmp.Or(m.Name, m.ID)]),
+					sections.CompositionCell(m))
 			}
 		case "characteristics-substances":
 			withoutUnfilled(without(t, "Row"), "Not in the tables")
@@ -363,9 +388,12 @@ func contributionPages(v *show.View) *document.Section {
 			}
 		}
 	}
-	t := &document.Table{ID: "contributions-verdicts", Title: "Contributions", Remark: "% w/w", Columns: []document.Column{
-		{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Raw material", Weight: 1.3}, {Head: "Use", Kind: document.KindNumber},
-		{Head: "In the material", Kind: document.KindRange}, {Head: "Gives", Kind: document.KindRange}, {Head: "Variants"}}}
+	t := &document.Table{ID: "contributions-verdicts", Title: "Contributions", Remark: "% w/w",
+		Columns: []document.Column{
+			{Head: "Substance", Fixed: true, Weight: 1.3}, {Head: "Raw material", Weight: 1.3}, {Head: "Use",
+				Kind: document.KindNumber},
+			{Head: "In the material", Kind: document.KindRange}, {Head: "Gives",
+				Kind: document.KindRange}, {Head: "Variants"}}}
 	substance := ""
 	for _, c := range sections.Contributions(v) {
 		if !wanted[c.Substance] {
@@ -375,7 +403,8 @@ func contributionPages(v *show.View) *document.Section {
 		if c.Substance != substance {
 			substance, name = c.Substance, document.TextCell(c.Substance)
 		}
-		t.Add(name, document.TextCell(materialName(v, c.Ingredient)), document.PctCell(c.UsePct), document.RangeCell(c.InMaterial), document.RangeCell(c.Pct), document.TextCell(c.Where()))
+		t.Add(name, document.TextCell(materialName(v, c.Ingredient)), document.PctCell(c.UsePct),
+			document.RangeCell(c.InMaterial), document.RangeCell(c.Pct), document.TextCell(c.Where()))
 	}
 	return s.Add(t)
 }

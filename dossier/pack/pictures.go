@@ -27,7 +27,8 @@ func labelFace(v *show.View) []document.Block {
 	title := words.Joined(", ", "Label face", show.VariantName(l.Variant), words.JoinNames(l.MarketWords()))
 	art, err := l.Artwork(false)
 	if err != nil || art == nil {
-		return []document.Block{document.Para(title + ": the label of the stated size does not hold its text, so it is not drawn.")}
+		return []document.Block{document.Para(title +
+			": the label of the stated size does not hold its text, so it is not drawn.")}
 	}
 	d := art.Drawing()
 	d.ID, d.Title, d.MostMM = "label-drawn", title, pictureMM

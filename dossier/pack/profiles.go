@@ -52,7 +52,8 @@ func endpointPages(v *show.View, p profiles) *document.Section {
 	s := &document.Section{ID: "endpoints", Title: "Endpoints on file"}
 	t := &document.Table{ID: "endpoints-table", Title: "Endpoints by substance",
 		Remark: "○ a result or figure   ▲ a hazard class alone   ‡ read-across   – not relevant, with the reason   □ not supplied",
-		Empty:  "No substance is above the threshold.", Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.6}, {Head: "Highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Hazard statements", Weight: 1.5}}}
+		Empty:  "No substance is above the threshold.", Columns: []document.Column{{Head: "Substance", Fixed: true,
+			Weight: 1.6}, {Head: "Highest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Hazard statements", Weight: 1.5}}}
 	var shown []*tox.Endpoint
 	for _, e := range tox.Builtin().Endpoints {
 		if e.Short != "" {

@@ -22,17 +22,22 @@ func readinessPages(v *show.View) *document.Section {
 		n[x.State]++
 	}
 	var counts []string
-	for _, state := range []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly, evidence.ReadyMissing, evidence.ReadyNotStated, evidence.ReadyAssessor, evidence.ReadyNotNeeded} {
+	for _, state := range []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly,
+		evidence.ReadyMissing, evidence.ReadyNotStated, evidence.ReadyAssessor, evidence.ReadyNotNeeded} {
 		counts = append(counts, words.Itoa(n[state])+" "+string(state))
 	}
-	t := &document.Table{ID: "readiness-items", Title: "Items of the product file and the safety report", Remark: strings.Join(counts, " · "), Columns: []document.Column{{Head: "Item"}, {Head: "What"}, {Head: "State"}, {Head: "Found", Weight: 2}, {Head: "To come from"}}}
+	t := &document.Table{ID: "readiness-items", Title: "Items of the product file and the safety report",
+		Remark: strings.Join(counts, " · "), Columns: []document.Column{{Head: "Item"}, {Head: "What"},
+			{Head: "State"}, {Head: "Found", Weight: 2}, {Head: "To come from"}}}
 	for _, part := range ready.DossierSections {
 		var rows [][]document.Cell
 		for _, x := range items {
-			if x.Section != part.ID || len(strings.TrimLeft(x.ID, "A0123456789")) == 0 && strings.HasPrefix(x.ID, "A") && headline(items, x.ID) {
+			if x.Section != part.ID || len(strings.TrimLeft(x.ID, "A0123456789")) == 0 &&
+				strings.HasPrefix(x.ID, "A") && headline(items, x.ID) {
 				continue // a headline over the items below it
 			}
-			rows = append(rows, []document.Cell{document.TextCell(x.ID).MarkedIf(!x.Seen, show.MemoryMark), document.TextCell(x.Title), sections.StateCell(x.State), document.TextCell(sections.SentenceCase(x.Because)), document.TextCell(whomShort(x.From))})
+			rows = append(rows, []document.Cell{document.TextCell(x.ID).MarkedIf(!x.Seen, show.MemoryMark),
+				document.TextCell(x.Title), sections.StateCell(x.State), document.TextCell(sections.SentenceCase(x.Because)), document.TextCell(whomShort(x.From))})
 		}
 		if len(rows) == 0 {
 			continue

@@ -16,22 +16,33 @@ func rest(v *show.View) []*document.Section {
 		build            func() *document.Section
 	}{
 		{"rest-flat", "Substances in one table", "Substances", func() *document.Section { return flatSection(v) }},
-		{"rest-composition", "Composition of every variant and portion", "Composition", func() *document.Section { return sections.CompositionSection(v) }},
-		{"rest-allergens", "Allergens of every variant", "Allergens", func() *document.Section { return sections.AllergensSection(v).Add(unstatedTable(v)) }},
-		{"rest-lists", "Ingredient lists to copy", "Ingredient lists", func() *document.Section { return (&document.Section{}).Add(sections.ListTable(v)) }},
-		{"rest-limits", "Legal limits with their rows", "Limits", func() *document.Section { return sections.LimitsSection(v) }},
-		{"rest-considered", "Limits that do not apply", "Limits", func() *document.Section { return sections.LimitsConsideredSection(v) }},
-		{"rest-impurities", "Impurities to expect", "Purity", func() *document.Section { return expectedSection(v) }},
-		{"rest-materials", "Raw materials", "Raw materials", func() *document.Section { return sections.FunctionsSection(v) }},
+		{"rest-composition", "Composition of every variant and portion", "Composition",
+			func() *document.Section { return sections.CompositionSection(v) }},
+		{"rest-allergens", "Allergens of every variant", "Allergens",
+			func() *document.Section { return sections.AllergensSection(v).Add(unstatedTable(v)) }},
+		{"rest-lists", "Ingredient lists to copy", "Ingredient lists",
+			func() *document.Section { return (&document.Section{}).Add(sections.ListTable(v)) }},
+		{"rest-limits", "Legal limits with their rows", "Limits",
+			func() *document.Section { return sections.LimitsSection(v) }},
+		{"rest-considered", "Limits that do not apply", "Limits",
+			func() *document.Section { return sections.LimitsConsideredSection(v) }},
+		{"rest-impurities", "Impurities to expect", "Purity",
+			func() *document.Section { return expectedSection(v) }},
+		{"rest-materials", "Raw materials", "Raw materials",
+			func() *document.Section { return sections.FunctionsSection(v) }},
 		{"rest-doses", "Doses", "Doses", func() *document.Section { return sections.DosesSection(v) }},
 		{"rest-margins", "Margins", "Margins", func() *document.Section { return sections.MarginsSection(v) }},
 		{"rest-gaps", "Gaps", "Gaps", func() *document.Section { return sections.GapsSection(v) }},
 		{"rest-headroom", "Headroom", "Headroom", func() *document.Section { return sections.HeadroomSection(v) }},
-		{"rest-readiness", "Readiness with legal basis", "Readiness", func() *document.Section { return sections.ReadinessSection(v) }},
-		{"rest-contributions", "Contributions", "Contributions", func() *document.Section { return sections.ContributionsSection(v) }},
-		{"rest-sources", "Sources and documents", "Sources", func() *document.Section { return sections.SourcesSection(v) }},
+		{"rest-readiness", "Readiness with legal basis", "Readiness",
+			func() *document.Section { return sections.ReadinessSection(v) }},
+		{"rest-contributions", "Contributions", "Contributions",
+			func() *document.Section { return sections.ContributionsSection(v) }},
+		{"rest-sources", "Sources and documents", "Sources",
+			func() *document.Section { return sections.SourcesSection(v) }},
 		{"rest-findings", "Findings", "Findings", func() *document.Section { return sections.FindingsSection(v) }},
-		{"rest-questions", "Questions", "Questions", func() *document.Section { return sections.QuestionsSection(v) }},
+		{"rest-questions", "Questions", "Questions",
+			func() *document.Section { return sections.QuestionsSection(v) }},
 	}
 	build := make([]func() *document.Section, len(full))
 	for i, f := range full {
@@ -62,12 +73,14 @@ func forWorkbook(s *document.Section, id, sheet string) {
 
 // unstatedTable lists the names that no document speaks of, by variant and market.
 func unstatedTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "allergens-unstated", Title: "Names not stated by a supplier: unknown, not zero", SheetName: "Allergens", InWorkbook: true, Empty: "Every name of the lists is stated.", Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Market"}, {Head: "Label name", Weight: 1.5}, {Head: "Not stated by"}}}
+	t := &document.Table{ID: "allergens-unstated", Title: "Names not stated by a supplier: unknown, not zero",
+		SheetName: "Allergens", InWorkbook: true, Empty: "Every name of the lists is stated.", Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Market"}, {Head: "Label name", Weight: 1.5}, {Head: "Not stated by"}}}
 	for _, x := range v.Variants {
 		for _, r := range v.A.ByVariant(x.ID) {
 			for _, a := range r.Allergens {
 				if a.Verdict == listing.Unstated && a.Worst.IsZero() {
-					t.Add(document.TextCell(show.ShortName(x)), document.TextCell(string(r.Input.Market)), document.TextCell(a.LabelName), document.TextCell(words.JoinNames(a.Uncovered)))
+					t.Add(document.TextCell(show.ShortName(x)), document.TextCell(string(r.Input.Market)),
+						document.TextCell(a.LabelName), document.TextCell(words.JoinNames(a.Uncovered)))
 				}
 			}
 		}

@@ -36,11 +36,13 @@ func productAndLaw(v *show.View) *document.Section {
 	if v.A.Workshop.Invented {
 		about += " The workshop, its suppliers, products and figures are invented for demonstration."
 	}
-	s.Add(&document.Callout{Kind: document.CalloutCaution, Body: []*document.Paragraph{document.Para(about)}}, answers(v))
+	s.Add(&document.Callout{Kind: document.CalloutCaution, Body: []*document.Paragraph{document.Para(about)}},
+		answers(v))
 	if stops := v.StopCallout(); stops != nil {
 		s.Add(stops)
 	}
-	return s.Add(&document.Beside{Share: 0.56, Left: []document.Block{labelText(v)}, Right: []document.Block{productInShort(v)}}, variantsTable(v), lawByMarket(v))
+	return s.Add(&document.Beside{Share: 0.56, Left: []document.Block{labelText(v)},
+		Right: []document.Block{productInShort(v)}}, variantsTable(v), lawByMarket(v))
 }
 
 // answers are the figures that a judgement hangs on, at a glance.
@@ -59,9 +61,15 @@ func answers(v *show.View) *document.KeyFigures {
 	tested := testedVariants(v)
 	toAssessor, toOthers := len(questions(v)), len(openList(v))
 	k.Items = append(k.Items, low,
-		document.KeyFigure{Label: "Without a value", Value: document.TextCell(fmt.Sprintf("%d of %d", len(none), all)), Note: "substances without a dose to compare with"},
-		document.KeyFigure{Label: "Tested", Value: document.TextCell(fmt.Sprintf("%d of %d", len(tested), len(v.Variants))), Note: "variants by a batch on record"},
-		document.KeyFigure{Label: "To be answered", Value: document.TextCell(fmt.Sprintf("%d + %d", toAssessor, toOthers)), Note: "by you (S.2), by suppliers and maker (S.3)"})
+		document.KeyFigure{Label: "Without a value",
+			Value: document.TextCell(fmt.Sprintf("%d of %d", len(none),
+				all)), Note: "substances without a dose to compare with"},
+		document.KeyFigure{Label: "Tested",
+			Value: document.TextCell(fmt.Sprintf("%d of %d", len(tested),
+				len(v.Variants))), Note: "variants by a batch on record"},
+		document.KeyFigure{Label: "To be answered",
+			Value: document.TextCell(fmt.Sprintf("%d + %d", toAssessor,
+				toOthers)), Note: "by you (S.2), by suppliers and maker (S.3)"})
 	return k
 }
 
@@ -90,11 +98,16 @@ func marketVerdict(v *show.View, m rows.Market) (document.Cell, string) {
 	}
 	switch {
 	case exceeded > 0:
-		return document.VerdictCell(document.VerdictFail, "exceeded"), strings.Join(append([]string{words.Count(exceeded, "limit", "limits") + " exceeded"}, notes...), "\n")
+		return document.VerdictCell(document.VerdictFail,
+				"exceeded"), strings.Join(append([]string{words.Count(exceeded, "limit", "limits") + " exceeded"},
+				notes...), "\n")
 	case open > 0:
-		return document.VerdictCell(document.VerdictOpen, "open"), strings.Join(append([]string{words.Count(open, "limit", "limits") + " not decided"}, notes...), "\n")
+		return document.VerdictCell(document.VerdictOpen,
+				"open"), strings.Join(append([]string{words.Count(open, "limit", "limits") + " not decided"},
+				notes...), "\n")
 	}
-	return document.VerdictCell(document.VerdictMet, "kept"), strings.Join(append([]string{"no limit exceeded"}, notes...), "\n")
+	return document.VerdictCell(document.VerdictMet, "kept"), strings.Join(append([]string{"no limit exceeded"},
+		notes...), "\n")
 }
 
 // itemState is the state of an item of the file.
@@ -121,7 +134,9 @@ func fullest(v *show.View) *formula.Variant {
 // labelText is what the label of the fullest variant has to say.
 func labelText(v *show.View) *document.Table {
 	p, x := v.A.Product, fullest(v)
-	t := &document.Table{ID: "label-face", Title: "Label face in words", Remark: variantOrProduct(v, show.VariantName(x), x.ID), Columns: []document.Column{{Head: "Item"}, {Head: "On the label", Kind: document.KindText}}}
+	t := &document.Table{ID: "label-face", Title: "Label face in words",
+		Remark: variantOrProduct(v, show.VariantName(x), x.ID), Columns: []document.Column{{Head: "Item"},
+			{Head: "On the label", Kind: document.KindText}}}
 	t.Add(document.TextCell("Warnings"), show.TextOr(sections.Sentences(p.Warnings)))
 	t.Add(document.TextCell("Directions"), show.TextOr(p.Directions.Text))
 	longest := sections.ListGroup{}
@@ -130,7 +145,8 @@ func labelText(v *show.View) *document.Table {
 			longest = g
 		}
 	}
-	t.Add(document.TextCell("Ingredients, "+strings.Join(longest.Markets, ", ")), document.TextCell(longest.Result.List.Line()))
+	t.Add(document.TextCell("Ingredients, "+strings.Join(longest.Markets, ", ")),
+		document.TextCell(longest.Result.List.Line()))
 	return t
 }
 
@@ -141,7 +157,8 @@ func productInShort(v *show.View) *document.Table {
 	for _, m := range v.A.Markets {
 		markets = append(markets, string(m))
 	}
-	t := &document.Table{ID: "product-short", Title: "Product", Columns: []document.Column{{Head: "Item"}, {Head: "As stated", Kind: document.KindText}}}
+	t := &document.Table{ID: "product-short", Title: "Product", Columns: []document.Column{{Head: "Item"},
+		{Head: "As stated", Kind: document.KindText}}}
 	ph := document.MissingCell("not stated")
 	if p.Specification.PH != nil {
 		ph = show.NumRangeCell(*p.Specification.PH)
@@ -155,11 +172,15 @@ func productInShort(v *show.View) *document.Table {
 		cell  document.Cell
 	}{
 		{"Type", document.TextCell(v.TypeName())},
-		{"Contact", document.TextCell(v.RinseText() + "; " + words.OrWord(strings.Join(p.BodyAreas, ", "), "body area not stated"))},
-		{"Users", document.TextCell(string(p.IntendedFor) + "; professional use only: " + sections.ProfessionalCell(p.Professional).Text)},
-		{"Content", sections.NetCell(v)}, {"Pack", sections.OneLine(show.TextOr(sections.PackText(v)))}, {"Durability", sections.DurabilityCell(v)}, {"pH", ph},
+		{"Contact", document.TextCell(v.RinseText() + "; " + words.OrWord(strings.Join(p.BodyAreas, ", "),
+			"body area not stated"))},
+		{"Users", document.TextCell(string(p.IntendedFor) + "; professional use only: " +
+			sections.ProfessionalCell(p.Professional).Text)},
+		{"Content", sections.NetCell(v)}, {"Pack",
+			sections.OneLine(show.TextOr(sections.PackText(v)))}, {"Durability", sections.DurabilityCell(v)}, {"pH", ph},
 		{"Claims", document.TextCell(words.Count(len(p.Claims), "claim", "claims"))},
-		{"Made in", show.TextOr(p.MadeIn)}, {"Markets", document.TextCell(strings.Join(markets, ", ") + "; law read to " + lawTo(v))}, {"Assessed", signed},
+		{"Made in", show.TextOr(p.MadeIn)}, {"Markets", document.TextCell(strings.Join(markets, ", ") +
+			"; law read to " + lawTo(v))}, {"Assessed", signed},
 	} {
 		t.Add(document.TextCell(f.label), f.cell)
 	}
@@ -168,7 +189,9 @@ func productInShort(v *show.View) *document.Table {
 
 // variantsTable says what sets each variant apart, and how many allergens it names.
 func variantsTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "variants", Title: "Variants", Remark: "allergens named on the label by market", Columns: []document.Column{{Head: "Short"}, {Head: "Name"}, {Head: "Has besides the base, % w/w", Weight: 2}}}
+	t := &document.Table{ID: "variants", Title: "Variants", Remark: "allergens named on the label by market",
+		Columns: []document.Column{{Head: "Short"}, {Head: "Name"}, {Head: "Has besides the base, % w/w",
+			Weight: 2}}}
 	for _, m := range v.A.Markets {
 		t.Columns = append(t.Columns, document.Column{Head: string(m), Kind: document.KindNumber})
 	}
@@ -179,7 +202,9 @@ func variantsTable(v *show.View) *document.Table {
 				own = append(own, materialName(v, share.Ingredient)+" "+document.FormatPct(share.Pct))
 			}
 		}
-		row := []document.Cell{document.TextCell(words.OrWord(x.ID, v.A.Product.ID)), document.TextCell(variantOrProduct(v, show.VariantName(x), x.ID)), document.TextCell(words.OrWord(strings.Join(own, "; "), "nothing"))}
+		row := []document.Cell{document.TextCell(words.OrWord(x.ID, v.A.Product.ID)),
+			document.TextCell(variantOrProduct(v, show.VariantName(x),
+				x.ID)), document.TextCell(words.OrWord(strings.Join(own, "; "), "nothing"))}
 		for _, m := range v.A.Markets {
 			named := 0
 			for _, r := range v.A.ByVariant(x.ID) {
@@ -205,15 +230,18 @@ func onLabel(r *calc.Result) (n int) {
 
 // lawAnnexes are the annexes of Regulation (EC) 1223/2009 in the order of the table.
 var lawAnnexes = []struct{ annex, subject string }{
-	{"II", "Prohibited substances"}, {"III", "Restricted substances"}, {"IV", "Colourants"}, {"V", "Preservatives"}, {"VI", "UV filters"},
+	{"II", "Prohibited substances"}, {"III", "Restricted substances"}, {"IV", "Colourants"}, {"V",
+		"Preservatives"}, {"VI", "UV filters"},
 }
 
 // lawByMarket is the verdict of the law, subject by subject, in a column for each
 // market.
 func lawByMarket(v *show.View) *document.Table {
-	t := &document.Table{ID: "law-by-market", Title: "The law by market", Remark: "verdicts on the highest content of any variant or portion; details in A.1.7", Columns: []document.Column{{Head: "Subject"}, {Head: "Annex, Article"}}}
+	t := &document.Table{ID: "law-by-market", Title: "The law by market",
+		Remark: "verdicts on the highest content of any variant or portion; details in A.1.7", Columns: []document.Column{{Head: "Subject"}, {Head: "Annex, Article"}}}
 	for _, m := range v.A.Markets {
-		t.Columns = append(t.Columns, document.Column{Head: string(m), Unit: "read to " + v.A.Options.Law.StateOf(m).ConsolidatedTo.String(), Kind: document.KindText})
+		t.Columns = append(t.Columns, document.Column{Head: string(m), Unit: "read to " +
+			v.A.Options.Law.StateOf(m).ConsolidatedTo.String(), Kind: document.KindText})
 	}
 	t.Columns = append(t.Columns, document.Column{Head: "Remark", Weight: 2})
 	all := sections.LimitRows(v)
@@ -225,19 +253,24 @@ func lawByMarket(v *show.View) *document.Table {
 		t.Add(append(row, document.TextCell(nearestLimit(all, a.annex)))...)
 	}
 	t.Add(allergenLaw(v)...)
-	t.Add(eachMarket(v, "Fragrance certificates", "", func(rows.Market) document.Cell { return certificates(v) }, "self-regulation, not law; A.1.8")...)
-	t.Add(eachMarket(v, "CMR, nano, endocrine", "15, 16", func(rows.Market) document.Cell { return nanoState(v) }, nanoRemark(v))...)
-	for _, x := range []struct{ id, subject, article string }{{"A2d", "Durability on the label", "19(1)(c)"}, {"N1", "Notification", "13"}} {
+	t.Add(eachMarket(v, "Fragrance certificates", "", func(rows.Market) document.Cell { return certificates(v) },
+		"self-regulation, not law; A.1.8")...)
+	t.Add(eachMarket(v, "CMR, nano, endocrine", "15, 16",
+		func(rows.Market) document.Cell { return nanoState(v) }, nanoRemark(v))...)
+	for _, x := range []struct{ id, subject, article string }{{"A2d", "Durability on the label", "19(1)(c)"},
+		{"N1", "Notification", "13"}} {
 		for _, item := range ready.Readiness(v.A) {
 			if item.ID == x.id {
-				t.Add(eachMarket(v, x.subject, x.article, func(rows.Market) document.Cell { return sections.StateCell(item.State) }, sections.SentenceCase(item.Because))...)
+				t.Add(eachMarket(v, x.subject, x.article,
+					func(rows.Market) document.Cell { return sections.StateCell(item.State) }, sections.SentenceCase(item.Because))...)
 			}
 		}
 	}
 	return t
 }
 
-func eachMarket(v *show.View, subject, article string, of func(rows.Market) document.Cell, remark string) []document.Cell {
+func eachMarket(v *show.View, subject, article string, of func(rows.Market) document.Cell,
+	remark string) []document.Cell {
 	row := []document.Cell{document.TextCell(subject), document.TextCell(article)}
 	for _, m := range v.A.Markets {
 		row = append(row, of(m))
@@ -257,7 +290,8 @@ func annexVerdict(all []*sections.LimitRow, annex string, m rows.Market) documen
 	applying := count[limits.LimitKept] + count[limits.LimitNoFigure]
 	switch {
 	case count[limits.LimitExceeded] > 0:
-		return document.VerdictCell(document.VerdictFail, whole("exceeded: "+words.Itoa(count[limits.LimitExceeded])))
+		return document.VerdictCell(document.VerdictFail,
+			whole("exceeded: "+words.Itoa(count[limits.LimitExceeded])))
 	case count[limits.LimitUndecided] > 0:
 		return document.VerdictCell(document.VerdictOpen, whole("open: "+words.Itoa(count[limits.LimitUndecided])))
 	case applying == 0:
@@ -272,7 +306,8 @@ func nearestLimit(all []*sections.LimitRow, annex string) string {
 	var most exact.Num
 	for _, row := range all {
 		c := row.Check
-		if c.Row.Annex != annex || c.LimitPct == nil || c.LimitPct.IsZero() || c.Verdict == limits.LimitNotApplicable {
+		if c.Row.Annex != annex || c.LimitPct == nil || c.LimitPct.IsZero() ||
+			c.Verdict == limits.LimitNotApplicable {
 			continue
 		}
 		if share := c.Content.Max.Quo(*c.LimitPct); best == nil || most.Less(share) {
@@ -283,7 +318,9 @@ func nearestLimit(all []*sections.LimitRow, annex string) string {
 		return "compared by name and number"
 	}
 	c := best.Check
-	return "nearest its limit: " + words.JoinNames(c.Substances) + ", " + document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct)) + " of " + document.FormatPct(*c.LimitPct) + " %"
+	return "nearest its limit: " + words.JoinNames(c.Substances) + ", " +
+		document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct)) + " of " +
+		document.FormatPct(*c.LimitPct) + " %"
 }
 
 // allergenLaw says how many allergens a label names with certainty and by caution.
@@ -310,7 +347,8 @@ func allergenLaw(v *show.View) []document.Cell {
 		}
 		verdict := document.VerdictCell(document.VerdictMet, "named: "+words.Itoa(len(named)))
 		if len(caution) > 0 {
-			verdict = document.VerdictCell(document.VerdictOpen, whole(fmt.Sprintf("%d, %d by caution", len(named), len(caution))))
+			verdict = document.VerdictCell(document.VerdictOpen,
+				whole(fmt.Sprintf("%d, %d by caution", len(named), len(caution))))
 		}
 		row = append(row, verdict)
 	}

@@ -62,20 +62,23 @@ func (n Named) Faults(fsys fs.FS) []finding.Finding {
 	case err != nil || !info.Mode().IsRegular() || info.Size() == 0:
 		return nil
 	case info.Size() > mostBytes:
-		return n.unfit("bytes", finding.With().Count("megabytes", int(info.Size()/1_000_000)).Count("most", mostBytes/1_000_000))
+		return n.unfit("bytes", finding.With().Count("megabytes", int(info.Size()/1_000_000)).
+			Count("most", mostBytes/1_000_000))
 	}
 	head, known := headOf(f)
 	switch dots := int64(head.Width) * int64(head.Height); {
 	case !known:
 		return n.unfit("", nil)
 	case dots > mostDots:
-		return n.unfit("dots", finding.With().Count("width", head.Width).Count("height", head.Height).Count("most", mostDots/1_000_000))
+		return n.unfit("dots", finding.With().Count("width", head.Width).Count("height", head.Height).
+			Count("most", mostDots/1_000_000))
 	}
 	return nil
 }
 
 func (n Named) unfit(form string, v finding.Values) []finding.Finding {
-	return []finding.Finding{finding.NewFinding(finding.Ask, codeUnfit, n.Pos, v).As(form).On(n.File).By(finding.TheMaker).
+	return []finding.Finding{finding.NewFinding(finding.Ask, codeUnfit, n.Pos, v).As(form).On(n.File).
+		By(finding.TheMaker).
 		At(n.Pos.File, "pictures.file", nil)}
 }
 

@@ -123,7 +123,8 @@ func purity(g *gatherer, p *Profile) Line {
 
 func use(_ *gatherer, p *Profile) Line {
 	return Line{State: Value,
-		Text: pct(p.Margin.Content.Max) + " at most, " + p.Margin.Where() + "; SED " + document.FormatPlain(p.Margin.SED.Max, digits) + " mg/kg bw/d", Source: "A.7"}
+		Text: pct(p.Margin.Content.Max) + " at most, " + p.Margin.Where() + "; SED " +
+			document.FormatPlain(p.Margin.SED.Max, digits) + " mg/kg bw/d", Source: "A.7"}
 }
 
 func physchem(g *gatherer, p *Profile) Line {

@@ -22,7 +22,8 @@ func agedPapers(a *assess.Assessment) []finding.Finding {
 			return
 		}
 		fs = append(fs, finding.NewFinding(finding.Ask, "old-document", pos,
-			workshop.With().Name("document", workshop.DocumentName(kind)).Day("dated", dated).Count("years", a.Workshop.EvidenceYears)).OnValue(s.Named()).
+			workshop.With().Name("document", workshop.DocumentName(kind)).Day("dated", dated).
+				Count("years", a.Workshop.EvidenceYears)).OnValue(s.Named()).
 			By(s.Asked()).At(pos.File, "documents", nil))
 	}
 	for _, s := range a.UsedSheets() {

@@ -128,7 +128,8 @@ func claimFinding(f *evidence.Filing, s presentation, m claims.ClaimMatch) (find
 		sev = finding.Note
 	}
 	v = v.Source("law", workshop.TableRow(r.File, &r.Row))
-	x := finding.NewFinding(sev, cmp.Or(claimCodes[r.Kind], "claim-proof"), within(f, s, m), v).On(s.text).By(finding.TheMaker).At(s.pos.File, s.what, nil)
+	x := finding.NewFinding(sev, cmp.Or(claimCodes[r.Kind], "claim-proof"), within(f, s, m), v).On(s.text).
+		By(finding.TheMaker).At(s.pos.File, s.what, nil)
 	if x.Code == "claim-proof" {
 		x = x.As("wording")
 	}
@@ -211,7 +212,10 @@ func holding(r *calc.Result, word string) []string {
 func namesSubstance(tables *table.Tables, word, inci string) bool {
 	have := evidence.WordsOf(inci)
 	for _, w := range strings.Fields(word) {
-		if !slices.ContainsFunc(have, func(h string) bool { return h == w || len(w) > 4 && strings.HasSuffix(h, w) }) {
+		if !slices.ContainsFunc(have, func(h string) bool {
+			return h == w || len(w) > 4 &&
+				strings.HasSuffix(h, w)
+		}) {
 			return false
 		}
 	}
@@ -226,10 +230,12 @@ func unprovenClaims(f *evidence.Filing) (finding.Finding, bool) {
 	if _, ok := f.Document("claim", "user-test"); ok {
 		return finding.Finding{}, false
 	}
-	x := f.P.About(finding.NewFinding(finding.Ask, "claim-proof", f.P.Claims[0].Pos, workshop.With().Count("claims", len(f.P.Claims)))).
+	x := f.P.About(finding.NewFinding(finding.Ask, "claim-proof", f.P.Claims[0].Pos, workshop.With().
+		Count("claims", len(f.P.Claims)))).
 		At(f.P.File(), "documents", workshop.With().Name("kind", "claim"))
 	for _, c := range f.P.Claims {
-		x.Sum = append(x.Sum, finding.Term{Pos: c.Pos, Key: "claim-made", Values: workshop.With().Quote("claim", c.Text)})
+		x.Sum = append(x.Sum, finding.Term{Pos: c.Pos, Key: "claim-made", Values: workshop.With().
+			Quote("claim", c.Text)})
 	}
 	return x, true
 }

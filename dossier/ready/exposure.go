@@ -50,11 +50,14 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 		e, ok := exposureOfFiling(f)
 		switch {
 		case !ok || !e.Known():
-			return evidence.Lacking("no exposure figure is known for this type of product").At(evidence.PlaceOf(f.P.TypePos)).By(words.MakerWord, words.AssessorWord)
+			return evidence.Lacking("no exposure figure is known for this type of product").
+				At(evidence.PlaceOf(f.P.TypePos)).By(words.MakerWord, words.AssessorWord)
 		case e.IsProxy():
-			return evidence.Partly("row %s of exposure.csv stands in for this type of product", e.Key).At(evidence.PlaceOf(f.P.TypePos)).By(words.AssessorWord)
+			return evidence.Partly("row %s of exposure.csv stands in for this type of product", e.Key).
+				At(evidence.PlaceOf(f.P.TypePos)).By(words.AssessorWord)
 		case e.Origin == exposure.ExposureOwn:
-			return evidence.Present("figures of the product file, source: %s", f.P.Exposure.Source).At(evidence.PlaceOf(f.P.Exposure.Pos))
+			return evidence.Present("figures of the product file, source: %s", f.P.Exposure.Source).
+				At(evidence.PlaceOf(f.P.Exposure.Pos))
 		}
 		return evidence.Present("row %s of exposure.csv", e.Key).At(evidence.PlaceOf(f.P.TypePos))
 	},
@@ -73,7 +76,8 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"A7": together("A7a", "A7b"),
 	"A7a": func(f *evidence.Filing) evidence.Answer {
 		with, all := countMargins(f, func(m exposure.Margin) bool { return m.SED.Max > 0 })
-		return evidence.ForAssessor("computed for %d of %s, each with its inputs", with, words.Count(all, "substance", "substances"))
+		return evidence.ForAssessor("computed for %d of %s, each with its inputs", with,
+			words.Count(all, "substance", "substances"))
 	},
 	"A7b": func(f *evidence.Filing) evidence.Answer {
 		var names []string
@@ -91,7 +95,8 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"A8": together("A8a", "A8b", "A8c"),
 	"A8a": func(f *evidence.Filing) evidence.Answer {
 		with, all := countMargins(f, func(m exposure.Margin) bool { return m.None == "" })
-		return evidence.ForAssessor("computed for %d of %s; the others are listed with the reason", with, words.Count(all, "substance", "substances"))
+		return evidence.ForAssessor("computed for %d of %s; the others are listed with the reason", with,
+			words.Count(all, "substance", "substances"))
 	},
 	"A8b": func(f *evidence.Filing) evidence.Answer {
 		return evidence.ForAssessor("each value stands with its study and source; unverified values are marked")
@@ -140,7 +145,8 @@ func specialExposure(f *evidence.Filing) []string {
 	var list []string
 	if f.Kind != nil {
 		for _, form := range f.Kind.Forms {
-			list = words.AddOnce(list, map[string]string{"loose-powder": "loose powder", "propellant-spray": "spray", "pump-spray": "spray", "aerosol": "spray", "inhalable": "can be breathed in"}[form])
+			list = words.AddOnce(list, map[string]string{"loose-powder": "loose powder", "propellant-spray": "spray",
+				"pump-spray": "spray", "aerosol": "spray", "inhalable": "can be breathed in"}[form])
 		}
 		for _, code := range []string{"lip", "oral"} {
 			if slices.Contains(f.Kind.Codes, code) {
@@ -197,9 +203,11 @@ func signedPart(what string) func(*evidence.Filing) evidence.Answer {
 		case f.Signed():
 			return evidence.Present("%s is in the report of %s", what, last.Dated).At(last.File)
 		case last != nil && last.Fingerprint != f.A.Fingerprint:
-			return evidence.ForAssessor("the report of %s is for other figures than those of today", last.Dated).At(evidence.PlaceOf(last.Pos))
+			return evidence.ForAssessor("the report of %s is for other figures than those of today", last.Dated).
+				At(evidence.PlaceOf(last.Pos))
 		case last != nil:
-			return evidence.ForAssessor("the report of %s is not in the workshop", last.Dated).At(evidence.PlaceOf(last.Pos))
+			return evidence.ForAssessor("the report of %s is not in the workshop", last.Dated).
+				At(evidence.PlaceOf(last.Pos))
 		}
 		return evidence.ForAssessor("no report is on record")
 	}
@@ -216,7 +224,8 @@ func credentials(f *evidence.Filing) evidence.Answer {
 	case last.Qualification != "" && proof:
 		return evidence.Present("%s, %s", last.Assessor, last.Qualification).At(evidence.PlaceOf(last.Pos), paper)
 	case last.Qualification != "":
-		return evidence.ForAssessor("%s, %s; no proof of the qualification is in the workshop", last.Assessor, last.Qualification).At(evidence.PlaceOf(last.Pos))
+		return evidence.ForAssessor("%s, %s; no proof of the qualification is in the workshop", last.Assessor,
+			last.Qualification).At(evidence.PlaceOf(last.Pos))
 	}
 	return evidence.ForAssessor("%s; no qualification is stated", last.Assessor).At(evidence.PlaceOf(last.Pos))
 }

@@ -14,7 +14,8 @@ import (
 // fileRules judge the product file: rows P1 to P8.
 var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"P1": func(f *evidence.Filing) evidence.Answer {
-		x := evidence.Present("name, code %s, revision %d, %s", f.P.ID, f.P.Revision, words.Count(len(f.P.Variants), "variant", "variants"))
+		x := evidence.Present("name, code %s, revision %d, %s", f.P.ID, f.P.Revision,
+			words.Count(len(f.P.Variants), "variant", "variants"))
 		if f.P.Name == "" || f.P.Revision == 0 {
 			x = evidence.Partly("name or revision is not stated").By(words.MakerWord)
 		}
@@ -26,22 +27,28 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case last == nil:
 			return evidence.Lacking("no assessment is on record").By(words.AssessorWord)
 		case last.Fingerprint != f.A.Fingerprint:
-			return evidence.Partly("the assessment of %s is for other figures (%s) than those of today (%s)", last.Dated, last.Fingerprint, f.A.Fingerprint).At(evidence.PlaceOf(last.Pos)).By(words.AssessorWord)
+			return evidence.Partly("the assessment of %s is for other figures (%s) than those of today (%s)",
+				last.Dated, last.Fingerprint, f.A.Fingerprint).At(evidence.PlaceOf(last.Pos)).By(words.AssessorWord)
 		case !f.There(last.File):
-			return evidence.Partly("the assessment of %s is entered, the signed report is not in the workshop", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
+			return evidence.Partly("the assessment of %s is entered, the signed report is not in the workshop",
+				last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
 		}
-		return evidence.Present("signed on %s by %s for these figures", last.Dated, last.Assessor).At(last.File, evidence.PlaceOf(last.Pos))
+		return evidence.Present("signed on %s by %s for these figures", last.Dated, last.Assessor).
+			At(last.File, evidence.PlaceOf(last.Pos))
 	},
 	"P3": func(f *evidence.Filing) evidence.Answer {
 		paper, gmp := f.Document("gmp")
 		steps := len(f.P.Process)
 		switch {
 		case steps > 0 && gmp:
-			return evidence.Present("%s and a statement of good manufacturing practice", words.Count(steps, "step", "steps")).At(evidence.PlaceOf(f.P.Process[0].Pos), paper)
+			return evidence.Present("%s and a statement of good manufacturing practice",
+				words.Count(steps, "step", "steps")).At(evidence.PlaceOf(f.P.Process[0].Pos), paper)
 		case steps > 0:
-			return evidence.Partly("%s; no statement of good manufacturing practice", words.Count(steps, "step", "steps")).At(evidence.PlaceOf(f.P.Process[0].Pos)).By(words.MakerWord)
+			return evidence.Partly("%s; no statement of good manufacturing practice",
+				words.Count(steps, "step", "steps")).At(evidence.PlaceOf(f.P.Process[0].Pos)).By(words.MakerWord)
 		case gmp:
-			return evidence.Partly("a statement of good manufacturing practice; no method").At(paper).By(words.MakerWord)
+			return evidence.Partly("a statement of good manufacturing practice; no method").At(paper).
+				By(words.MakerWord)
 		}
 		return evidence.Lacking("neither method nor statement of good manufacturing practice").By(words.MakerWord)
 	},
@@ -53,10 +60,12 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 		if paper, ok := f.Document("claim", "user-test"); ok {
 			return evidence.Present("%s and at least one paper: whether it covers each of them is for a person to check", words.Count(len(f.P.Claims), "claim", "claims")).At(at, paper)
 		}
-		return evidence.Lacking("%s and no paper that supports any", words.Count(len(f.P.Claims), "claim", "claims")).At(at).By(words.MakerWord)
+		return evidence.Lacking("%s and no paper that supports any", words.Count(len(f.P.Claims), "claim",
+			"claims")).At(at).By(words.MakerWord)
 	},
 	"P5": func(f *evidence.Filing) evidence.Answer {
-		x := f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement", "animal-testing")
+		x := f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement",
+			"animal-testing")
 		own, ok := f.Document("animal-testing")
 		switch {
 		case ok:
@@ -75,7 +84,8 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case last == nil:
 			return evidence.NotNeeded("nothing is assessed yet that could need a revision")
 		case last.Fingerprint == f.A.Fingerprint:
-			return evidence.Present("nothing that the figures rest on has changed since %s", last.Dated).At(evidence.PlaceOf(last.Pos))
+			return evidence.Present("nothing that the figures rest on has changed since %s", last.Dated).
+				At(evidence.PlaceOf(last.Pos))
 		}
 		return evidence.Lacking("figures have changed since the assessment of %s: log the change and have the report revised", last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord, words.AssessorWord)
 	},
@@ -203,21 +213,27 @@ var compositionRules = map[string]func(*evidence.Filing) evidence.Answer{
 		if len(natural) == 0 {
 			return evidence.NotNeeded("no material is told to be of a plant, an animal, a mineral or a culture by its name")
 		}
-		return f.WithPaper(natural, "specification or certificate of analysis that tells species, part and process", "specification", "coa", "composition")
+		return f.WithPaper(natural, "specification or certificate of analysis that tells species, part and process",
+			"specification", "coa", "composition")
 	},
 	"A1d": func(f *evidence.Filing) evidence.Answer {
 		fragrant := f.Having(func(t evidence.Traits) bool { return t.Fragrant })
 		if len(fragrant) == 0 {
 			return evidence.NotNeeded("nothing in it is a fragrance, an aroma or an oil used as one")
 		}
-		return f.Each(fragrant, "supplier's code, conformity certificate and allergen declaration together", func(s *ingredients.Sheet) (string, bool) {
-			paper, certificate := f.Paper(s, "certificate")
-			_, allergens := f.Paper(s, "allergens")
-			return paper, certificate && allergens && s.FragranceLimits != nil && s.Allergens != nil && s.Supplier.Name != "" && s.Supplier.Code != ""
-		})
+		return f.Each(fragrant, "supplier's code, conformity certificate and allergen declaration together",
+			func(s *ingredients.Sheet) (string, bool) {
+				paper, certificate := f.Paper(s, "certificate")
+				_, allergens := f.Paper(s, "allergens")
+				return paper, certificate && allergens && s.FragranceLimits != nil && s.Allergens != nil &&
+					s.Supplier.Name != "" && s.Supplier.Code != ""
+			})
 	},
 	"A1e": func(f *evidence.Filing) evidence.Answer {
-		return toMaker(f.Each(f.Sheets, "function stated", func(s *ingredients.Sheet) (string, bool) { return "", len(s.Functions) > 0 }))
+		return toMaker(f.Each(f.Sheets, "function stated", func(s *ingredients.Sheet) (string, bool) {
+			return "",
+				len(s.Functions) > 0
+		}))
 	},
 	"A1f": func(f *evidence.Filing) evidence.Answer {
 		colours := f.Having(func(t evidence.Traits) bool { return t.Colourant })

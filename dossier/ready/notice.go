@@ -57,7 +57,8 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case made == "" && first == "":
 			return evidence.Lacking("neither origin nor first Member State is stated: made_in and first_placed_in of the product file").By(words.MakerWord)
 		case made == "":
-			return evidence.Partly("first placed in %s; where it is made is not stated: made_in of the product file", first).By(words.MakerWord)
+			return evidence.Partly("first placed in %s; where it is made is not stated: made_in of the product file",
+				first).By(words.MakerWord)
 		case first == "":
 			return evidence.Partly("made in %s; the first Member State is not stated: first_placed_in of the product file", made).By(words.MakerWord)
 		}
@@ -88,7 +89,8 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 	},
 	"N8b": func(f *evidence.Filing) evidence.Answer {
 		if names := ethanolAndOils(f); len(names) > 0 {
-			return evidence.Present("contents are computed for %s; the form says whether they are asked for", words.JoinNames(names))
+			return evidence.Present("contents are computed for %s; the form says whether they are asked for",
+				words.JoinNames(names))
 		}
 		return evidence.NotNeeded("neither ethanol nor an essential oil is in it")
 	},
@@ -166,7 +168,8 @@ func contactAnswer(f *evidence.Filing) evidence.Answer {
 	case len(who) == 0:
 		return evidence.Lacking("no contact person is named: contact under the responsible person in workshop.yaml").By(words.MakerWord)
 	}
-	return evidence.Partly("contact: %s; none for %s: contact under the responsible person in workshop.yaml", words.JoinNames(who), words.JoinNames(without)).At("workshop.yaml").By(words.MakerWord)
+	return evidence.Partly("contact: %s; none for %s: contact under the responsible person in workshop.yaml",
+		words.JoinNames(who), words.JoinNames(without)).At("workshop.yaml").By(words.MakerWord)
 }
 
 func sellsUnderEU(f *evidence.Filing) bool {
@@ -185,7 +188,8 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 		return evidence.Lacking("%s: six months' notice, unless the substance is a listed colourant, preservative or UV filter in that form", words.JoinNames(nano)).By(words.MakerWord)
 	},
 	"X2": func(f *evidence.Filing) evidence.Answer {
-		return f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement", "animal-testing")
+		return f.WithPaper(f.Having(func(t evidence.Traits) bool { return !t.Own }), "animal-testing statement",
+			"animal-testing")
 	},
 	"X3": func(f *evidence.Filing) evidence.Answer { return claimAnswer(f) },
 	"X4": func(f *evidence.Filing) evidence.Answer { return claimAnswer(f) },
@@ -196,7 +200,8 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 		stops, asks := claimCounts(f)
 		switch {
 		case stops > 0:
-			return evidence.Lacking("%s to be taken out", words.Count(stops, "wording", "wordings")).By(words.MakerWord)
+			return evidence.Lacking("%s to be taken out", words.Count(stops, "wording", "wordings")).
+				By(words.MakerWord)
 		case asks > 0:
 			return evidence.Partly("%s to be decided", words.Count(asks, "wording", "wordings")).By(words.MakerWord)
 		}
@@ -208,17 +213,21 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 				continue
 			}
 			if proof := f.Answer("P5"); proof.State != evidence.ReadyPresent {
-				return evidence.Lacking("the claim is made; %s", proof.Words).At(evidence.PlaceOf(x.Pos)).Asking(proof.From...)
+				return evidence.Lacking("the claim is made; %s", proof.Words).At(evidence.PlaceOf(x.Pos)).
+					Asking(proof.From...)
 			}
-			return evidence.Present("the claim is made, and statements of all suppliers and of the maker are there").At(evidence.PlaceOf(x.Pos))
+			return evidence.Present("the claim is made, and statements of all suppliers and of the maker are there").
+				At(evidence.PlaceOf(x.Pos))
 		}
 		return evidence.NotNeeded("the claim is not made")
 	},
 	"X7": func(f *evidence.Filing) evidence.Answer {
 		if f.P.ComplaintsPos.IsZero() {
-			return evidence.Partly("composition can be given on request; nothing is said about undesirable effects").By(words.MakerWord)
+			return evidence.Partly("composition can be given on request; nothing is said about undesirable effects").
+				By(words.MakerWord)
 		}
-		return evidence.Present("composition and undesirable effects can be given on request").At(evidence.PlaceOf(f.P.ComplaintsPos))
+		return evidence.Present("composition and undesirable effects can be given on request").
+			At(evidence.PlaceOf(f.P.ComplaintsPos))
 	},
 	"X8":  seriousAnswer,
 	"X9":  reportTimeAnswer,
@@ -236,9 +245,11 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 			}
 		})
 		if exceeded+open > 0 {
-			return evidence.Partly("checked; over variants and markets %s exceeded and %s undecided", words.Count(exceeded, "row", "rows"), words.Count(open, "row", "rows")).By(words.MakerWord)
+			return evidence.Partly("checked; over variants and markets %s exceeded and %s undecided",
+				words.Count(exceeded, "row", "rows"), words.Count(open, "row", "rows")).By(words.MakerWord)
 		}
-		return evidence.Present("checked against the tables for %s on %s", words.JoinNames(f.MarketNames()), f.A.Options.Date)
+		return evidence.Present("checked against the tables for %s on %s", words.JoinNames(f.MarketNames()),
+			f.A.Options.Date)
 	},
 	"X12": responsibleAnswer,
 	"X13": func(f *evidence.Filing) evidence.Answer {
@@ -262,9 +273,11 @@ func claimAnswer(f *evidence.Filing) evidence.Answer {
 	stops, asks := claimCounts(f)
 	switch {
 	case stops > 0:
-		return evidence.Lacking("%s that a cosmetic may not carry", words.Count(stops, "wording", "wordings")).At(proof.Places...).By(words.MakerWord)
+		return evidence.Lacking("%s that a cosmetic may not carry", words.Count(stops, "wording", "wordings")).
+			At(proof.Places...).By(words.MakerWord)
 	case asks > 0 || proof.Open():
-		x := evidence.Partly("%s; %s to be decided", proof.Words, words.Count(asks, "wording", "wordings")).At(proof.Places...)
+		x := evidence.Partly("%s; %s to be decided", proof.Words, words.Count(asks, "wording", "wordings")).
+			At(proof.Places...)
 		return x.By(words.MakerWord)
 	}
 	return evidence.Present("%s", proof.Words).At(proof.Places...)
@@ -291,7 +304,8 @@ func seriousAnswer(f *evidence.Filing) evidence.Answer {
 	case all == 0:
 		return evidence.NotNeeded("no serious undesirable effect is on record")
 	case len(open) > 0:
-		return evidence.Lacking("%s not reported to the authority", words.Count(len(open), "serious effect", "serious effects")).At(evidence.PlaceOf(open[0].Pos)).By(words.MakerWord)
+		return evidence.Lacking("%s not reported to the authority", words.Count(len(open), "serious effect",
+			"serious effects")).At(evidence.PlaceOf(open[0].Pos)).By(words.MakerWord)
 	}
 	return evidence.Present("%s reported", words.Count(all, "serious effect", "serious effects"))
 }
@@ -322,7 +336,8 @@ func reportTimeAnswer(f *evidence.Filing) evidence.Answer {
 	}
 	switch {
 	case len(open) > 0:
-		return evidence.Lacking("report within %d days, and without delay", days).At(evidence.PlaceOf(open[0].Pos)).By(words.MakerWord)
+		return evidence.Lacking("report within %d days, and without delay", days).At(evidence.PlaceOf(open[0].Pos)).
+			By(words.MakerWord)
 	case late > 0:
 		return evidence.Partly("%s after more than %d days", words.Count(late, "report", "reports"), days)
 	}
@@ -342,7 +357,9 @@ func complaintLogAnswer(f *evidence.Filing) evidence.Answer {
 	case len(f.P.Complaints) == 0:
 		return evidence.NotNeeded("no complaint is on record")
 	case without > 0:
-		return evidence.Partly("%s without batch or outcome", words.Count(without, "complaint", "complaints")).At(evidence.PlaceOf(f.P.ComplaintsPos)).By(words.MakerWord)
+		return evidence.Partly("%s without batch or outcome", words.Count(without, "complaint", "complaints")).
+			At(evidence.PlaceOf(f.P.ComplaintsPos)).By(words.MakerWord)
 	}
-	return evidence.Present("%s with batch and outcome", words.Count(len(f.P.Complaints), "complaint", "complaints")).At(evidence.PlaceOf(f.P.ComplaintsPos))
+	return evidence.Present("%s with batch and outcome", words.Count(len(f.P.Complaints), "complaint",
+		"complaints")).At(evidence.PlaceOf(f.P.ComplaintsPos))
 }

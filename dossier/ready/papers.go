@@ -28,7 +28,9 @@ func Findings(a *assess.Assessment) []finding.Finding {
 	f := Questioned(a)
 	fs := agedPapers(a)
 	for _, s := range f.Sheets {
-		fs = append(fs, a.Options.DateFindings(func(x finding.Finding) finding.Finding { return x.OnValue(s.Named()) }, assess.DatedSheet(s, a.Options.Date))...)
+		fs = append(fs,
+			a.Options.DateFindings(func(x finding.Finding) finding.Finding { return x.OnValue(s.Named()) },
+				assess.DatedSheet(s, a.Options.Date))...)
 	}
 	fs = append(fs, missingPapers(f)...)
 	fs = append(fs, suppliersNotEntered(f)...)
@@ -89,12 +91,16 @@ func changedPapers(f *evidence.Filing) []finding.Finding {
 		if !ok || strings.HasPrefix(hash, d.SHA256) {
 			return
 		}
-		fs = append(fs, about(finding.NewFinding(finding.Ask, "document-changed", d.Pos, workshop.With().Name("file", d.File).Name("document", what).
-			Name("now", hash[:16]).Name("noted", d.SHA256[:16]))).By(finding.TheMaker).At(d.Pos.File, "documents.sha256", workshop.With().Name("sha256", hash[:16])))
+		fs = append(fs,
+			about(finding.NewFinding(finding.Ask, "document-changed", d.Pos, workshop.With().Name("file", d.File).
+				Name("document", what).
+				Name("now", hash[:16]).Name("noted", d.SHA256[:16]))).By(finding.TheMaker).
+				At(d.Pos.File, "documents.sha256", workshop.With().Name("sha256", hash[:16])))
 	}
 	for _, s := range f.Sheets {
 		for _, d := range s.Documents {
-			check(d, func(x finding.Finding) finding.Finding { return x.OnValue(s.Named()) }, workshop.DocumentName(d.Kind))
+			check(d, func(x finding.Finding) finding.Finding { return x.OnValue(s.Named()) },
+				workshop.DocumentName(d.Kind))
 		}
 	}
 	for _, d := range f.P.Documents {
@@ -121,7 +127,8 @@ func openItems(f *evidence.Filing) []finding.Finding {
 			continue
 		}
 		from = append(from, item.From...)
-		sum = append(sum, finding.Term{Key: "dossier-item", Values: workshop.With().Name("row", row.Key).Quote("title", row.Title).Quote("state", item.Words).Quotes("from", mergeFrom(item.From))})
+		sum = append(sum, finding.Term{Key: "dossier-item", Values: workshop.With().Name("row", row.Key).
+			Quote("title", row.Title).Quote("state", item.Words).Quotes("from", mergeFrom(item.From))})
 	}
 	if len(sum) == 0 {
 		return nil
@@ -130,7 +137,8 @@ func openItems(f *evidence.Filing) []finding.Finding {
 	if !AsksFor(from, words.MakerWord) && len(from) > 0 {
 		whom = from[0].Party()
 	}
-	x := f.P.About(finding.NewFinding(finding.Ask, "dossier-open", f.P.Pos, workshop.With().Count("items", len(sum)))).By(whom).
+	x := f.P.About(finding.NewFinding(finding.Ask, "dossier-open", f.P.Pos, workshop.With().
+		Count("items", len(sum)))).By(whom).
 		With(finding.Action{Kind: finding.ActionReadiness, Product: f.P.ID})
 	x.Sum = sum
 	return []finding.Finding{x}

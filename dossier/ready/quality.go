@@ -19,9 +19,10 @@ import (
 var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"A2": together("A2a", "A2b", "A2c", "A2d"),
 	"A2a": func(f *evidence.Filing) evidence.Answer {
-		x := f.Each(f.Having(func(t evidence.Traits) bool { return !t.Water }), "safety data sheet, specification or certificate of analysis", func(s *ingredients.Sheet) (string, bool) {
-			return f.Paper(s, "sds", "specification", "coa")
-		})
+		x := f.Each(f.Having(func(t evidence.Traits) bool { return !t.Water }),
+			"safety data sheet, specification or certificate of analysis", func(s *ingredients.Sheet) (string, bool) {
+				return f.Paper(s, "sds", "specification", "coa")
+			})
 		for _, s := range f.Having(func(t evidence.Traits) bool { return t.Nano }) {
 			if _, ok := f.Paper(s, "specification"); !ok {
 				x.Words += "; no specification with the particle size of " + s.ID + ", which is nano"
@@ -52,7 +53,8 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case spec.Pos.IsZero():
 			return evidence.Lacking("no specification").By(words.MakerWord)
 		case len(without) > 0:
-			return evidence.Partly("no %s", words.JoinNames(without)).At(evidence.PlaceOf(spec.Pos)).By(words.MakerWord)
+			return evidence.Partly("no %s", words.JoinNames(without)).At(evidence.PlaceOf(spec.Pos)).
+				By(words.MakerWord)
 		}
 		return evidence.Present("%s", specWords(spec)).At(evidence.PlaceOf(spec.Pos))
 	},
@@ -72,16 +74,19 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case d.Tests == 0:
 			return evidence.Lacking("no stability test is on record").By(words.LaboratoryWord)
 		case d.StatedMonths == 0:
-			return evidence.Partly("%s; no durability is stated that it could be compared with", x.Words).At(x.Places...).By(words.MakerWord)
+			return evidence.Partly("%s; no durability is stated that it could be compared with", x.Words).
+				At(x.Places...).By(words.MakerWord)
 		case len(d.Outside) > 0:
-			return evidence.Partly("%s outside the specification", words.Count(len(d.Outside), "reading", "readings")).At(x.Places...).By(words.AssessorWord)
+			return evidence.Partly("%s outside the specification", words.Count(len(d.Outside), "reading", "readings")).
+				At(x.Places...).By(words.AssessorWord)
 		case d.Enough(d.RealMonths):
 			x.State = evidence.ReadyPresent
 		case d.Enough(d.AgedMonths):
 			x.State = evidence.ReadyPartly
 			x = x.By(words.AssessorWord)
 		default:
-			return evidence.Partly("%s, too short for the %s stated", x.Words, words.Count(d.StatedMonths, "month", "months")).At(x.Places...).By(words.LaboratoryWord)
+			return evidence.Partly("%s, too short for the %s stated", x.Words, words.Count(d.StatedMonths, "month",
+				"months")).At(x.Places...).By(words.LaboratoryWord)
 		}
 		if without := testsWithoutPack(f); len(without) > 0 {
 			x.State = evidence.ReadyPartly
@@ -100,17 +105,24 @@ var qualityRules = map[string]func(*evidence.Filing) evidence.Answer{
 		case d.StatedMonths == 0:
 			return evidence.Lacking("no durability is stated").By(words.MakerWord)
 		case d.Tests == 0:
-			return evidence.Lacking("%s stated, nothing to derive it from", words.Count(d.StatedMonths, "month", "months")).At(at).By(words.MakerWord)
+			return evidence.Lacking("%s stated, nothing to derive it from", words.Count(d.StatedMonths, "month",
+				"months")).At(at).By(words.MakerWord)
 		case !d.Enough(max(d.RealMonths, d.AgedMonths)):
-			return evidence.Partly("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt).By(words.MakerWord)
+			return evidence.Partly("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).
+				At(at, d.RealAt, d.AgedAt).By(words.MakerWord)
 		}
 		if micro := f.Answer("A3c"); micro.Open() {
-			return evidence.Partly("%s stated: %s; the challenge test that belongs to it is %s", words.Count(d.StatedMonths, "month", "months"), d.Words(), micro.State).At(at, d.RealAt, d.AgedAt).By(words.LaboratoryWord)
+			return evidence.Partly("%s stated: %s; the challenge test that belongs to it is %s",
+				words.Count(d.StatedMonths, "month", "months"), d.Words(), micro.State).At(at, d.RealAt, d.AgedAt).
+				By(words.LaboratoryWord)
 		}
 		if !d.Life.Supports(d.StatedMonths) {
-			return evidence.Partly("%s stated: %s; the shorter one is what the data carry so far", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt).By(words.AssessorWord)
+			return evidence.Partly("%s stated: %s; the shorter one is what the data carry so far",
+				words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt).
+				By(words.AssessorWord)
 		}
-		return evidence.Present("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).At(at, d.RealAt, d.AgedAt)
+		return evidence.Present("%s stated: %s", words.Count(d.StatedMonths, "month", "months"), d.Words()).
+			At(at, d.RealAt, d.AgedAt)
 	},
 }
 
@@ -155,7 +167,8 @@ var microbeRules = map[string]func(*evidence.Filing) evidence.Answer{
 		organisms, okOrganisms := microTest(f, "organisms")
 		x := evidence.Answer{}.At(count.Places...).At(organisms.Places...)
 		if x.Words = "no count of the finished product and no test for the four organisms"; count.Words+organisms.Words != "" {
-			x.Words = cmp.Or(count.Words, "no count of the finished product") + "; " + cmp.Or(organisms.Words, "no test for the four organisms")
+			x.Words = cmp.Or(count.Words, "no count of the finished product") + "; " +
+				cmp.Or(organisms.Words, "no test for the four organisms")
 		}
 		switch {
 		case okCount && okOrganisms:
@@ -185,18 +198,23 @@ var microbeRules = map[string]func(*evidence.Filing) evidence.Answer{
 			}
 			switch {
 			case t.Verdict == "A" && f.There(t.File):
-				return forAll(f, evidence.Present("%s of %s: criterion A", t.Method, t.Dated).At(at...), stability.IsChallenge)
+				return forAll(f, evidence.Present("%s of %s: criterion A", t.Method, t.Dated).At(at...),
+					stability.IsChallenge)
 			case t.Verdict == "A":
-				return evidence.Partly("%s of %s: criterion A; the report is not in the workshop", t.Method, t.Dated).At(at...).By(words.LaboratoryWord)
+				return evidence.Partly("%s of %s: criterion A; the report is not in the workshop", t.Method, t.Dated).
+					At(at...).By(words.LaboratoryWord)
 			case t.Verdict == "B":
-				return evidence.Partly("%s of %s: criterion B only, which needs reasons", t.Method, t.Dated).At(at...).By(words.AssessorWord)
+				return evidence.Partly("%s of %s: criterion B only, which needs reasons", t.Method, t.Dated).At(at...).
+					By(words.AssessorWord)
 			}
 		}
 		switch low := lowRisk(f); {
 		case len(f.P.Evidence.ChallengeTests) > 0:
-			return evidence.Lacking("the challenge test failed").At(evidence.PlaceOf(f.P.Evidence.ChallengeTests[0].Pos)).By(words.LaboratoryWord)
+			return evidence.Lacking("the challenge test failed").
+				At(evidence.PlaceOf(f.P.Evidence.ChallengeTests[0].Pos)).By(words.LaboratoryWord)
 		case low.State == evidence.ReadyPresent:
-			return evidence.NotNeeded("%s, yet a low-risk case is made: %s; the assessor judges it", why, low.Words).At(low.Places...)
+			return evidence.NotNeeded("%s, yet a low-risk case is made: %s; the assessor judges it", why, low.Words).
+				At(low.Places...)
 		}
 		return evidence.Lacking("%s, and no challenge test is on record", why).By(words.LaboratoryWord)
 	},
@@ -207,7 +225,8 @@ var microbeRules = map[string]func(*evidence.Filing) evidence.Answer{
 			}
 		}
 		if names := preservedBy(f); len(names) > 0 && f.P.Evidence.LowRisk == nil {
-			return evidence.NotNeeded("it is preserved, with %s: the challenge test of A3c is what has to show it", words.JoinNames(names))
+			return evidence.NotNeeded("it is preserved, with %s: the challenge test of A3c is what has to show it",
+				words.JoinNames(names))
 		}
 		return lowRisk(f)
 	},
@@ -237,7 +256,8 @@ func preservedBy(f *evidence.Filing) []string {
 	for _, r := range f.A.Results {
 		any := false
 		for _, s := range r.Whole().Substances {
-			if s.IsIngredient() && s.Pct.Max.Sign() > 0 && law.IsPreservative(f.Law, s.INCI, s.CAS, r.Input.Market, r.Input.Date) {
+			if s.IsIngredient() && s.Pct.Max.Sign() > 0 && law.IsPreservative(f.Law, s.INCI, s.CAS, r.Input.Market,
+				r.Input.Date) {
 				names, any = words.AddOnce(names, s.INCI), true
 			}
 		}
@@ -271,7 +291,8 @@ func lowRisk(f *evidence.Filing) evidence.Answer {
 	case len(figures) == 0:
 		return evidence.Partly("a reason, no measured figure").At(at).By(words.MakerWord)
 	case !f.There(c.File):
-		return evidence.Partly("%s; the report is not in the workshop", words.JoinNames(figures)).At(at).By(words.LaboratoryWord)
+		return evidence.Partly("%s; the report is not in the workshop", words.JoinNames(figures)).At(at).
+			By(words.LaboratoryWord)
 	}
 	return evidence.Present("%s", words.JoinNames(figures)).At(at, c.File)
 }
@@ -305,7 +326,8 @@ func microTest(f *evidence.Filing, kind string) (evidence.Answer, bool) {
 var purityRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"A4": together("A4a", "A4b", "A4c", "A4d"),
 	"A4a": func(f *evidence.Filing) evidence.Answer {
-		return f.WithPaper(f.Sheets, "specification, certificate of analysis or purity statement", "specification", "coa", "purity")
+		return f.WithPaper(f.Sheets, "specification, certificate of analysis or purity statement", "specification",
+			"coa", "purity")
 	},
 	"A4b": func(f *evidence.Filing) evidence.Answer {
 		var names []string
@@ -330,12 +352,14 @@ var purityRules = map[string]func(*evidence.Filing) evidence.Answer{
 			if silent == 0 {
 				return evidence.NotNeeded("no trace of a prohibited substance is among the impurities that the sheets state").At(x.Places...)
 			}
-			return evidence.Unstated("no trace of a prohibited substance is known; %s no impurity at all", saySheets(silent)).At(x.Places...)
+			return evidence.Unstated("no trace of a prohibited substance is known; %s no impurity at all",
+				saySheets(silent)).At(x.Places...)
 		}
 		if paper, ok := f.Document("other"); ok {
 			return evidence.Present("traces of %s; a paper of kind other is there: whether it shows that they cannot be avoided is for the assessor", words.JoinNames(names)).At(paper)
 		}
-		return evidence.Lacking("traces of %s, and nothing that shows that they cannot be avoided", words.JoinNames(names)).At(x.Places...).Asking(traceSuppliers(f, names)...)
+		return evidence.Lacking("traces of %s, and nothing that shows that they cannot be avoided",
+			words.JoinNames(names)).At(x.Places...).Asking(traceSuppliers(f, names)...)
 	},
 	"A4c": func(f *evidence.Filing) evidence.Answer {
 		if len(f.P.Packaging) == 0 {
@@ -346,13 +370,18 @@ var purityRules = map[string]func(*evidence.Filing) evidence.Answer{
 		fits, tested := f.Document("compatibility")
 		switch {
 		case ok && tested:
-			return evidence.Present("%s; statement on the material and report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper, fits)
+			return evidence.Present("%s; statement on the material and report on pack and product together",
+				words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper, fits)
 		case ok:
-			return evidence.Partly("%s and a statement on the material; no report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper).By(words.LaboratoryWord)
+			return evidence.Partly("%s and a statement on the material; no report on pack and product together",
+				words.Count(len(f.P.Packaging), "part", "parts")).At(at, paper).By(words.LaboratoryWord)
 		case tested:
-			return evidence.Partly("%s and a report on pack and product together; no statement on the material", words.Count(len(f.P.Packaging), "part", "parts")).At(at, fits).By("the supplier of the pack")
+			return evidence.Partly("%s and a report on pack and product together; no statement on the material",
+				words.Count(len(f.P.Packaging), "part", "parts")).At(at, fits).By("the supplier of the pack")
 		}
-		return evidence.Partly("%s; no statement on the material and no report on pack and product together", words.Count(len(f.P.Packaging), "part", "parts")).At(at).By("the supplier of the pack", words.LaboratoryWord)
+		return evidence.Partly("%s; no statement on the material and no report on pack and product together",
+			words.Count(len(f.P.Packaging), "part", "parts")).At(at).
+			By("the supplier of the pack", words.LaboratoryWord)
 	},
 	"A4d": func(f *evidence.Filing) evidence.Answer {
 		return evidence.NotNeeded("no change of the pack is on record")
@@ -396,5 +425,6 @@ func forAll(f *evidence.Filing, x evidence.Answer, fits func(*stability.Tested) 
 	if len(f.P.Variants) < 2 || len(open) == 0 {
 		return x
 	}
-	return evidence.Partly("%s; not for %s, and no reason covers it", x.Words, words.JoinNames(open)).At(x.Places...).By(words.MakerWord, words.AssessorWord)
+	return evidence.Partly("%s; not for %s, and no reason covers it", x.Words, words.JoinNames(open)).
+		At(x.Places...).By(words.MakerWord, words.AssessorWord)
 }

@@ -84,7 +84,8 @@ func mergeFrom(from []evidence.Asked) []string {
 	for i, name := range who {
 		list := materials[name]
 		if n := len(list); n > assess.MostMaterials {
-			list = append(list[:assess.MostMaterials:assess.MostMaterials], "and "+words.Itoa(n-assess.MostMaterials)+" more")
+			list = append(list[:assess.MostMaterials:assess.MostMaterials],
+				"and "+words.Itoa(n-assess.MostMaterials)+" more")
 		}
 		if len(list) > 0 {
 			who[i] = name + " for " + strings.Join(list, ", ")

@@ -35,8 +35,10 @@ func missingPapers(f *evidence.Filing) []finding.Finding {
 		var names finding.Values
 		for _, w := range missing {
 			names = names.Name("", workshop.DocumentName(w.Kind))
-			v := workshop.With().Name("document", workshop.DocumentName(w.Kind)).Term("need", w.Why, nil).Name("row", w.Row)
-			g.Sum = assess.AddTerm(g.Sum, finding.Term{Key: "paper-needed", Values: append(v, elsewhere(f, s, w.Kind)...)})
+			v := workshop.With().Name("document", workshop.DocumentName(w.Kind)).Term("need", w.Why, nil).
+				Name("row", w.Row)
+			g.Sum = assess.AddTerm(g.Sum,
+				finding.Term{Key: "paper-needed", Values: append(v, elsewhere(f, s, w.Kind)...)})
 		}
 		g.Items = g.Items.Term("", "papers-of", workshop.With().Is("material", s.Named()).Those("documents", names))
 	}
@@ -106,7 +108,8 @@ func suppliersNotEntered(f *evidence.Filing) []finding.Finding {
 		if len(list) == 0 {
 			return
 		}
-		x := finding.NewFinding(sev, "supplier-not-entered", list[0].Supplier.Pos, v).As(form).By(finding.TheMaker).At(list[0].Pos.File, "supplier", nil)
+		x := finding.NewFinding(sev, "supplier-not-entered", list[0].Supplier.Pos, v).As(form).By(finding.TheMaker).
+			At(list[0].Pos.File, "supplier", nil)
 		for _, s := range list {
 			x.Things = append(x.Things, s.Named())
 		}

@@ -20,9 +20,12 @@ func (b *marginBuilder) aggregateTable() *document.Table {
 	num := func(key, head, unit string) document.Column {
 		return document.Column{Key: key, Head: head, Unit: unit, Kind: document.KindNumber}
 	}
-	t := &document.Table{ID: tableAggregate, Title: "Exposure to all cosmetics together, each with as much of it as this product", SheetName: aggregateSheet, Columns: []document.Column{
-		{Head: "Substance", Fixed: true, Weight: 1.4}, num("content", "Content, highest", "% w/w"), num("all", "All products", "mg/kg bw/d"), num("child", "Factor for children", ""), num("own", "This product besides", "mg/kg bw/d"),
-		num("abs", "Absorbed", "%"), num("sed", "SED", "mg/kg bw/d"), num("sys", "PoD, internal", "mg/kg bw/d"), num("mos", "MoS", ""), num("target", "Target", ""), {Key: "verdict", Head: "Verdict"}, num("pack", "MoS in the pack", "")}}
+	t := &document.Table{ID: tableAggregate,
+		Title: "Exposure to all cosmetics together, each with as much of it as this product", SheetName: aggregateSheet, Columns: []document.Column{
+			{Head: "Substance", Fixed: true, Weight: 1.4}, num("content", "Content, highest", "% w/w"), num("all",
+				"All products", "mg/kg bw/d"), num("child", "Factor for children", ""), num("own", "This product besides", "mg/kg bw/d"),
+			num("abs", "Absorbed", "%"), num("sed", "SED", "mg/kg bw/d"), num("sys", "PoD, internal",
+				"mg/kg bw/d"), num("mos", "MoS", ""), num("target", "Target", ""), {Key: "verdict", Head: "Verdict"}, num("pack", "MoS in the pack", "")}}
 	for _, w := range list {
 		if r := b.rowOf(w.Value.INCI, w.Variant); r != nil {
 			t.Add(b.aggregateRow(&w.Value, r)...)
@@ -37,7 +40,8 @@ func (b *marginBuilder) aggregateTable() *document.Table {
 // rowOf finds the row of a substance that speaks for a variant.
 func (b *marginBuilder) rowOf(inci, variant string) *marginRow {
 	for _, r := range b.rows {
-		if r.INCI == inci && !r.Nano && slices.ContainsFunc(r.variants, func(x *formula.Variant) bool { return show.ShortName(x) == variant }) {
+		if r.INCI == inci && !r.Nano &&
+			slices.ContainsFunc(r.variants, func(x *formula.Variant) bool { return show.ShortName(x) == variant }) {
 			return r
 		}
 	}
@@ -45,31 +49,39 @@ func (b *marginBuilder) rowOf(inci, variant string) *marginRow {
 }
 
 func (b *marginBuilder) aggregateRow(a *exposure.Aggregate, r *marginRow) []document.Cell {
-	all := inputFigure(&a.All, b.m.names.of("Aggregate", r.name), document.PositiveInput("All products, mg/kg bw/d", "")).MarkedIf(a.All.FromMemory(), show.MemoryMark)
+	all := inputFigure(&a.All, b.m.names.of("Aggregate", r.name),
+		document.PositiveInput("All products, mg/kg bw/d", "")).MarkedIf(a.All.FromMemory(), show.MemoryMark)
 	child := document.FloatCell(1, show.ExposureDigits)
 	if a.ChildFactor != nil {
-		child = document.FloatCell(a.ChildFactor.Value, show.ExposureDigits).Open(document.PositiveInput("Factor for children", a.ChildFactor.Cite()))
+		child = document.FloatCell(a.ChildFactor.Value, show.ExposureDigits).
+			Open(document.PositiveInput("Factor for children", a.ChildFactor.Cite()))
 	}
 	own := document.FloatCell(a.OwnAdded, show.ExposureDigits)
 	if a.OwnAdded > 0 {
 		own = own.Computed(nameEbw)
 	}
-	abs := document.FloatCell(a.AbsorbedPct, show.ExposureDigits).Open(document.PctInput("Absorbed through the skin, %", r.Absorption.Why))
+	abs := document.FloatCell(a.AbsorbedPct, show.ExposureDigits).
+		Open(document.PctInput("Absorbed through the skin, %", r.Absorption.Why))
 	if a.AbsorbedPct == r.Absorption.Pct.Value && !b.m.exposure().Swallowed {
 		abs = abs.Computed(cellAt(tableMargins, "abs", r.row)).Open(abs.Input.Following())
 	}
 	sys, mos, pack := document.MissingCell(noPoDWords), document.MissingCell(noPoDWords), document.MissingCell(noPoDWords)
 	verdict := show.MarginVerdict(exposure.MarginNone)
 	if hasInternal(&r.Margin) {
-		sys, mos, pack = document.FloatCell(r.PoDSys, show.ExposureDigits), document.MissingCell(noDoseWords), document.MissingCell(noDoseWords)
+		sys, mos, pack = document.FloatCell(r.PoDSys,
+			show.ExposureDigits), document.MissingCell(noDoseWords), document.MissingCell(noDoseWords)
 	}
 	if a.MoS > 0 {
-		mos, pack, verdict = document.FloatCell(a.MoS, document.RatioDigits), document.FloatCell(a.MoS, document.RatioDigits), show.MarginVerdict(a.Verdict)
+		mos, pack, verdict = document.FloatCell(a.MoS, document.RatioDigits), document.FloatCell(a.MoS,
+			document.RatioDigits), show.MarginVerdict(a.Verdict)
 	}
-	return []document.Cell{document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)), document.PctCell(a.Content.Max).Computed(cellAt(tableMargins, "content", r.row)), all, child, own, abs,
+	return []document.Cell{document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)),
+		document.PctCell(a.Content.Max).Computed(cellAt(tableMargins, "content", r.row)), all, child, own, abs,
 		aggregateDose(a), sys.Computed(cellAt(tableMargins, "sys", r.row)),
-		mos.Computed(`IF(ISNUMBER({sys}),IF({sed}*{sys}=0,"` + noDoseWords + `",{sys}/{sed}),"` + noPoDWords + `")`).Strong(),
-		document.FloatCell(a.Target.Value, document.RatioDigits).Computed(cellAt(tableMargins, "target", r.row)), verdict.Computed(verdictFormula()), pack}
+		mos.Computed(`IF(ISNUMBER({sys}),IF({sed}*{sys}=0,"` + noDoseWords + `",{sys}/{sed}),"` + noPoDWords +
+			`")`).Strong(),
+		document.FloatCell(a.Target.Value, document.RatioDigits).
+			Computed(cellAt(tableMargins, "target", r.row)), verdict.Computed(verdictFormula()), pack}
 }
 
 // aggregateDose is the dose of all products together. One that comes from

@@ -28,7 +28,8 @@ type marketLists struct {
 }
 
 func (m *model) marketLists(market rows.Market) marketLists {
-	l := marketLists{members: map[*modelColumn]map[string][]*formula.Substance{}, silent: map[string]map[string][]string{}}
+	l := marketLists{members: map[*modelColumn]map[string][]*formula.Substance{},
+		silent: map[string]map[string][]string{}}
 	for _, c := range m.columns {
 		if r := m.v.A.Result(c.variant.ID, market); r != nil {
 			l.members[c] = listing.AllergenMembers(r.Input, r.Compositions[c.mix])
@@ -56,7 +57,8 @@ func (m *model) allergenGroups(lists map[rows.Market]marketLists) []*allergenGro
 					continue
 				}
 				seen[t.Row.Key] = true
-				g := &allergenGroup{name: t.LabelName, entry: "III/" + t.Row.Entry, rows: map[rows.Market]string{}, members: map[*modelColumn][]*formula.Substance{}}
+				g := &allergenGroup{name: t.LabelName, entry: "III/" + t.Row.Entry, rows: map[rows.Market]string{},
+					members: map[*modelColumn][]*formula.Substance{}}
 				signature := t.LabelName
 				for _, c := range m.columns {
 					g.members[c] = lists[market].members[c][t.Row.Key]
@@ -123,8 +125,10 @@ func totalsTable(b bound) string { return "recalc-allergens-" + b.key }
 // allergenTotals adds up one bound of the substances under each name.
 func (m *model) allergenTotals(b bound, groups []*allergenGroup) *document.Table {
 	title := strings.Replace(b.title, "content of each substance", "total of each label name", 1)
-	t := &document.Table{ID: totalsTable(b), Title: title, SheetName: allergenSheet, Columns: append([]document.Column{
-		{Head: "Label name", Fixed: true, Weight: 1.4}, {Head: "Markets"}, {Key: "worst", Head: "Highest", Kind: document.KindNumber}, {Key: "where", Head: "Highest in"}}, m.mixtureColumns()...)}
+	t := &document.Table{ID: totalsTable(b), Title: title, SheetName: allergenSheet,
+		Columns: append([]document.Column{
+			{Head: "Label name", Fixed: true, Weight: 1.4}, {Head: "Markets"}, {Key: "worst", Head: "Highest",
+				Kind: document.KindNumber}, {Key: "where", Head: "Highest in"}}, m.mixtureColumns()...)}
 	for i, g := range groups {
 		var worst exact.Num
 		where := ""
@@ -139,7 +143,8 @@ func (m *model) allergenTotals(b bound, groups []*allergenGroup) *document.Table
 			name = name.At("recalc-allergen-" + words.Itoa(i))
 			most = most.Named(m.names.of("Allergen", g.name))
 		}
-		row := []document.Cell{name, document.TextCell(words.JoinNames(g.markets(m))), most, document.TextCell(where).Computed("INDEX({" + m.span() + "@head},1,MATCH({worst},{" + m.span() + "},0))")}
+		row := []document.Cell{name, document.TextCell(words.JoinNames(g.markets(m))), most,
+			document.TextCell(where).Computed("INDEX({" + m.span() + "@head},1,MATCH({worst},{" + m.span() + "},0))")}
 		t.Add(m.fill(row, func(c *modelColumn) document.Cell {
 			r, there := g.total(c)
 			if !there {

@@ -18,12 +18,16 @@ func (m *model) contentsSection() *document.Section {
 		r.row = i
 		overlap = overlap || len(r.listed) > 0
 	}
-	t := &document.Table{ID: tableContents, Title: "Contents of the raw materials, % w/w", SheetName: contentsOfSheet, Empty: "No raw material has a content that can be read.", Columns: []document.Column{
-		{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "Raw material", Fixed: true}, {Head: "By"}, {Key: "in", Head: "In the material", Unit: "% w/w", Kind: document.KindRange}}}
+	t := &document.Table{ID: tableContents, Title: "Contents of the raw materials, % w/w",
+		SheetName: contentsOfSheet, Empty: "No raw material has a content that can be read.", Columns: []document.Column{
+			{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "Raw material",
+				Fixed: true}, {Head: "By"}, {Key: "in", Head: "In the material", Unit: "% w/w", Kind: document.KindRange}}}
 	if overlap {
-		t.Columns = append(t.Columns, document.Column{Key: "counted", Head: "Counted", Unit: "% w/w", Kind: document.KindRange})
+		t.Columns = append(t.Columns, document.Column{Key: "counted", Head: "Counted", Unit: "% w/w",
+			Kind: document.KindRange})
 	}
-	t.Columns = append(t.Columns, document.Column{Key: "adds", Head: "Part of the 100", Kind: document.KindNumber}, document.Column{Head: "As given"}, document.Column{Head: "Sheet and line"})
+	t.Columns = append(t.Columns, document.Column{Key: "adds", Head: "Part of the 100",
+		Kind: document.KindNumber}, document.Column{Head: "As given"}, document.Column{Head: "Sheet and line"})
 	t.Columns = append(t.Columns, m.mixtureColumns()...)
 	for _, r := range m.rows {
 		t.Add(m.contentCells(r, overlap)...)
@@ -36,12 +40,14 @@ func (m *model) contentsSection() *document.Section {
 }
 
 func (m *model) contentCells(r *contentRow, overlap bool) []document.Cell {
-	in := document.PctInput(document.CutText(r.sub.name, document.MostInputTitle), words.Joined(". ", "In "+r.material.name+", "+string(r.route), "as given: "+r.given, fromPlace(r.pos)))
+	in := document.PctInput(document.CutText(r.sub.name, document.MostInputTitle),
+		words.Joined(". ", "In "+r.material.name+", "+string(r.route), "as given: "+r.given, fromPlace(r.pos)))
 	name := document.LinkCell(r.sub.name, subAnchor(r.sub))
 	if r == r.sub.rows[0] {
 		name = name.At("recalc-in-" + words.Itoa(m.indexOf(r.sub)))
 	}
-	row := []document.Cell{name, document.LinkCell(r.material.key, "recalc-use-"+words.Itoa(r.material.row)), document.TextCell(string(r.route)), document.RangeCell(r.in).By(document.RuleExact).Open(in)}
+	row := []document.Cell{name, document.LinkCell(r.material.key, "recalc-use-"+words.Itoa(r.material.row)),
+		document.TextCell(string(r.route)), document.RangeCell(r.in).By(document.RuleExact).Open(in)}
 	if overlap {
 		formula := "{in.*}"
 		if len(r.listed) > 0 {
@@ -56,7 +62,8 @@ func (m *model) contentCells(r *contentRow, overlap bool) []document.Cell {
 	if r.route == formula.ByComposition {
 		adds = document.IntCell(1)
 	}
-	row = append(row, adds, document.TextCell(r.given), document.TextCell(strings.TrimPrefix(placeText(r.pos), "ingredients/")))
+	row = append(row, adds, document.TextCell(r.given),
+		document.TextCell(strings.TrimPrefix(placeText(r.pos), "ingredients/")))
 	return m.fill(row, func(c *modelColumn) document.Cell {
 		use, there := c.uses[r.material.key]
 		if !there {
@@ -101,8 +108,10 @@ func (m *model) substancesSection() *document.Section {
 
 // boundTable adds up one bound of the contents.
 func (m *model) boundTable(b bound) *document.Table {
-	t := &document.Table{ID: b.table, Title: b.title, SheetName: substanceSheet, Empty: "No substance is known.", Columns: append([]document.Column{
-		{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "CAS"}, {Key: "worst", Head: "Highest", Kind: document.KindNumber}, {Key: "where", Head: "Highest in"}}, m.mixtureColumns()...)}
+	t := &document.Table{ID: b.table, Title: b.title, SheetName: substanceSheet, Empty: "No substance is known.",
+		Columns: append([]document.Column{
+			{Head: "Substance", Fixed: true, Weight: 1.4}, {Head: "CAS"}, {Key: "worst", Head: "Highest",
+				Kind: document.KindNumber}, {Key: "where", Head: "Highest in"}}, m.mixtureColumns()...)}
 	for i, s := range m.subs {
 		name := document.LinkCell(s.name, "recalc-in-"+words.Itoa(i))
 		if len(s.rows) == 0 {
@@ -114,7 +123,8 @@ func (m *model) boundTable(b bound) *document.Table {
 		whole := func(x *formula.Substance) exact.Range { return x.Total }
 		t.Add(m.boundRow(b, name, s, len(s.rows), whole)...)
 		if s.ownRow >= 0 {
-			t.Add(m.boundRow(b, document.TextCell("  of which as an ingredient"), s, s.own, func(x *formula.Substance) exact.Range { return x.Pct })...)
+			t.Add(m.boundRow(b, document.TextCell("  of which as an ingredient"), s, s.own,
+				func(x *formula.Substance) exact.Range { return x.Pct })...)
 		}
 	}
 	if b.key == "max" {
@@ -127,7 +137,8 @@ func (m *model) boundTable(b bound) *document.Table {
 }
 
 // boundRow adds up the first n contents of a substance in each mixture.
-func (m *model) boundRow(b bound, name document.Cell, s *modelSubstance, n int, of func(*formula.Substance) exact.Range) []document.Cell {
+func (m *model) boundRow(b bound, name document.Cell, s *modelSubstance, n int,
+	of func(*formula.Substance) exact.Range) []document.Cell {
 	var worst exact.Num
 	where := ""
 	value := func(c *modelColumn) (exact.Num, bool) {
@@ -143,7 +154,8 @@ func (m *model) boundRow(b bound, name document.Cell, s *modelSubstance, n int, 
 		}
 	}
 	heads := "{" + m.span() + "@head}"
-	row := []document.Cell{name, document.TextCell(s.like.CAS), document.PctCell(worst).Computed("MAX({" + m.span() + "})"),
+	row := []document.Cell{name, document.TextCell(s.like.CAS), document.PctCell(worst).
+		Computed("MAX({" + m.span() + "})"),
 		document.TextCell(where).Computed("INDEX(" + heads + ",1,MATCH({worst},{" + m.span() + "},0))")}
 	if where == "" {
 		row[2], row[3] = document.BlankCell(), document.BlankCell()
@@ -162,7 +174,8 @@ func (m *model) boundRow(b bound, name document.Cell, s *modelSubstance, n int, 
 				key = "counted"
 			}
 		}
-		return document.PctCell(v).Computed("SUMPRODUCT(" + rowsAt(tableContents, key+"."+b.key, from, to) + "," + rowsAt(tableContents, c.key, from, to) + ")/100")
+		return document.PctCell(v).Computed("SUMPRODUCT(" + rowsAt(tableContents, key+"."+b.key, from, to) + "," +
+			rowsAt(tableContents, c.key, from, to) + ")/100")
 	})
 }
 
@@ -180,11 +193,13 @@ func (m *model) reaches(c *modelColumn, rows []*contentRow) bool {
 // its raw materials do.
 func (m *model) sumOfConstituents(t *document.Table) {
 	last := len(m.rows) - 1
-	t.Total(m.fill([]document.Cell{document.TextCell("Sum of all constituents"), document.BlankCell(), document.BlankCell(), document.BlankCell()}, func(c *modelColumn) document.Cell {
+	t.Total(m.fill([]document.Cell{document.TextCell("Sum of all constituents"), document.BlankCell(),
+		document.BlankCell(), document.BlankCell()}, func(c *modelColumn) document.Cell {
 		var sum exact.Num
 		for _, s := range c.comp.Substances {
 			sum = sum.Add(s.Pct.Typ)
 		}
-		return document.PctCell(sum).Computed("SUMPRODUCT(" + rowsAt(tableContents, "in.typ", 0, last) + "," + rowsAt(tableContents, "adds", 0, last) + "," + rowsAt(tableContents, c.key, 0, last) + ")/100")
+		return document.PctCell(sum).Computed("SUMPRODUCT(" + rowsAt(tableContents, "in.typ", 0, last) + "," +
+			rowsAt(tableContents, "adds", 0, last) + "," + rowsAt(tableContents, c.key, 0, last) + ")/100")
 	})...)
 }

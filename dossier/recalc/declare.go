@@ -32,7 +32,9 @@ func (d *declareBuilder) level(n exact.Num) int {
 
 // columns are those of both tables of the sheet.
 func (d *declareBuilder) columns() []document.Column {
-	return []document.Column{{Head: "Variant", Fixed: true}, {Head: "Markets", Fixed: true}, {Head: "Label name", Fixed: true, Weight: 1.4}, {Key: "limit", Head: "Threshold", Unit: "% w/w", Kind: document.KindNumber}}
+	return []document.Column{{Head: "Variant", Fixed: true}, {Head: "Markets", Fixed: true},
+		{Head: "Label name", Fixed: true, Weight: 1.4}, {Key: "limit", Head: "Threshold", Unit: "% w/w",
+			Kind: document.KindNumber}}
 }
 
 // thresholds shows the thresholds once, for all rows that follow them.
@@ -41,7 +43,8 @@ func (d *declareBuilder) thresholds() *document.Table {
 	if d.m.columns[0].result.Input.Type.RinseOff {
 		kind = "rinsed off"
 	}
-	t := &document.Table{ID: tableThresholds, Title: "Thresholds of declaration, product " + kind, SheetName: declareSheet, Columns: d.columns()}
+	t := &document.Table{ID: tableThresholds, Title: "Thresholds of declaration, product " + kind,
+		SheetName: declareSheet, Columns: d.columns()}
 	for _, g := range d.groups {
 		for _, market := range d.m.v.A.Markets {
 			if total := d.anyTotal(g, market); total != nil {
@@ -50,8 +53,11 @@ func (d *declareBuilder) thresholds() *document.Table {
 		}
 	}
 	for _, n := range d.levels {
-		t.Add(document.TextCell("all"), document.TextCell(words.JoinNames(d.m.marketNames())), document.TextCell("all names"),
-			document.PctCell(n).Open(document.Input{Most: 100, Above: false, Title: "Threshold, % w/w", Source: "Named on the label when above it; Regulation (EC) 1223/2009 Annex III, allergens.csv"}).Named(d.m.names.of("Threshold", "allergens")))
+		t.Add(document.TextCell("all"), document.TextCell(words.JoinNames(d.m.marketNames())),
+			document.TextCell("all names"),
+			document.PctCell(n).Open(document.Input{Most: 100, Above: false, Title: "Threshold, % w/w",
+				Source: "Named on the label when above it; Regulation (EC) 1223/2009 Annex III, allergens.csv"}).
+				Named(d.m.names.of("Threshold", "allergens")))
 	}
 	return t
 }
@@ -75,7 +81,8 @@ func (d *declareBuilder) anyTotal(g *allergenGroup, market rows.Market) *listing
 }
 
 // total returns the program's total of a group in one variant, or nil.
-func (d *declareBuilder) total(g *allergenGroup, market rows.Market, x *formula.Variant) *listing.AllergenTotal {
+func (d *declareBuilder) total(g *allergenGroup, market rows.Market,
+	x *formula.Variant) *listing.AllergenTotal {
 	r := d.m.v.A.Result(x.ID, market)
 	if r == nil || g.rows[market] == "" {
 		return nil
@@ -98,9 +105,12 @@ var declareWords = map[listing.Verdict]document.Cell{
 
 // table lists each variant's names with the verdict by formula and the program's.
 func (d *declareBuilder) table() *document.Table {
-	t := &document.Table{ID: tableDeclare, Title: "Names in each variant, the verdict by the formulas and the program's own", SheetName: declareSheet, Empty: "No declarable allergen is known to be in it.",
-		Columns: append(d.columns(), document.Column{Key: "low", Head: "Lowest", Unit: "% w/w", Kind: document.KindNumber}, document.Column{Key: "typ", Head: "Typical", Unit: "% w/w", Kind: document.KindNumber}, document.Column{Key: "high", Head: "Highest", Unit: "% w/w", Kind: document.KindNumber}, document.Column{Key: "where", Head: "Highest in"},
-			document.Column{Key: "silent", Head: "Not spoken of", Unit: "% w/w", Kind: document.KindNumber}, document.Column{Key: "now", Head: "By the formulas"}, document.Column{Key: "pack", Head: "In the pack"}, document.Column{Key: "same", Head: "Same?"})}
+	t := &document.Table{ID: tableDeclare,
+		Title: "Names in each variant, the verdict by the formulas and the program's own", SheetName: declareSheet, Empty: "No declarable allergen is known to be in it.",
+		Columns: append(d.columns(), document.Column{Key: "low", Head: "Lowest", Unit: "% w/w",
+			Kind: document.KindNumber}, document.Column{Key: "typ", Head: "Typical", Unit: "% w/w", Kind: document.KindNumber}, document.Column{Key: "high", Head: "Highest", Unit: "% w/w", Kind: document.KindNumber}, document.Column{Key: "where", Head: "Highest in"},
+			document.Column{Key: "silent", Head: "Not spoken of", Unit: "% w/w",
+				Kind: document.KindNumber}, document.Column{Key: "now", Head: "By the formulas"}, document.Column{Key: "pack", Head: "In the pack"}, document.Column{Key: "same", Head: "Same?"})}
 	for _, x := range d.m.v.Variants {
 		for i, g := range d.groups {
 			for _, same := range d.alike(g, x) {
@@ -138,7 +148,8 @@ func (d *declareBuilder) silent(g *allergenGroup, market rows.Market, x *formula
 }
 
 // row compares one name of one variant.
-func (d *declareBuilder) row(i int, g *allergenGroup, x *formula.Variant, markets []rows.Market) []document.Cell {
+func (d *declareBuilder) row(i int, g *allergenGroup, x *formula.Variant,
+	markets []rows.Market) []document.Cell {
 	t := d.total(g, markets[0], x)
 	cols := d.m.columnsOf(x)
 	span := cols[0].key + ":" + cols[len(cols)-1].key
@@ -150,16 +161,23 @@ func (d *declareBuilder) row(i int, g *allergenGroup, x *formula.Variant, market
 	where := "INDEX({" + totalsTable(bounds[0]) + "!" + span + "@head},1,MATCH({high}," + highs + ",0))"
 	phrases := declareWords[t.Verdict]
 	above := func(what string) string { return "{" + what + "}>{limit}*(1+" + tiny + ")" }
-	verdict := `IF(` + above("low") + `,"` + verdictText(declareWords[listing.Declare]) + `",IF(` + above("high") + `,"` + verdictText(declareWords[listing.Open]) + `",` + `IF(` + above("silent") + `,"` +
+	verdict := `IF(` + above("low") + `,"` + verdictText(declareWords[listing.Declare]) + `",IF(` +
+		above("high") + `,"` + verdictText(declareWords[listing.Open]) + `",` + `IF(` + above("silent") + `,"` +
 		verdictText(declareWords[listing.Unstated]) + `","` + verdictText(declareWords[listing.Below]) + `")))`
 	names := make([]string, len(markets))
 	for k, market := range markets {
 		names[k] = string(market)
 	}
-	return []document.Cell{document.TextCell(cols[0].head), document.TextCell(strings.Join(names, ", ")), document.LinkCell(g.name, "recalc-allergen-"+words.Itoa(i)),
-		document.PctCell(t.ThresholdPct).Computed(cellAt(tableThresholds, "limit", d.level(t.ThresholdPct))).Open(document.Input{Most: 100, Title: "Threshold, % w/w", Source: "Annex " + g.entry + ", allergens.csv, row " + t.Row.Key}.Following()),
-		document.PctCell(t.Worst.Min).Computed(find(bounds[2])), document.PctCell(t.Worst.Typ).Computed(find(bounds[1])), document.PctCell(t.Worst.Max).Computed("MAX(" + highs + ")"),
-		document.TextCell(d.m.headOf(x, t.WorstIn)).Computed(where), d.silentCell(g, markets[0], x), phrases.Computed(verdict), phrases, document.TextCell("same").Computed(`IF({now}={pack},"same","differs")`)}
+	return []document.Cell{document.TextCell(cols[0].head), document.TextCell(strings.Join(names, ", ")),
+		document.LinkCell(g.name, "recalc-allergen-"+words.Itoa(i)),
+		document.PctCell(t.ThresholdPct).Computed(cellAt(tableThresholds, "limit", d.level(t.ThresholdPct))).
+			Open(document.Input{Most: 100, Title: "Threshold, % w/w", Source: "Annex " + g.entry +
+				", allergens.csv, row " + t.Row.Key}.Following()),
+		document.PctCell(t.Worst.Min).Computed(find(bounds[2])), document.PctCell(t.Worst.Typ).
+			Computed(find(bounds[1])), document.PctCell(t.Worst.Max).Computed("MAX(" + highs + ")"),
+		document.TextCell(d.m.headOf(x, t.WorstIn)).Computed(where), d.silentCell(g, markets[0],
+			x), phrases.Computed(verdict), phrases, document.TextCell("same").
+			Computed(`IF({now}={pack},"same","differs")`)}
 }
 
 // silentCell is the most of any material that does not speak of a name, in any

@@ -12,7 +12,9 @@ import (
 
 // mixtureHead begins the tables that hold a figure for each mixture.
 func (b *marginBuilder) mixtureHead(third string) []document.Column {
-	return append([]document.Column{{Head: "Substance", Fixed: true, Weight: 1.4}, {Key: "target", Head: "Target", Kind: document.KindNumber}, {Key: "worst", Head: third, Kind: document.KindNumber}, {Key: "where", Head: third + " in"}}, b.m.mixtureColumns()...)
+	return append([]document.Column{{Head: "Substance", Fixed: true, Weight: 1.4},
+		{Key: "target", Head: "Target", Kind: document.KindNumber}, {Key: "worst", Head: third,
+			Kind: document.KindNumber}, {Key: "where", Head: third + " in"}}, b.m.mixtureColumns()...)
 }
 
 // doseOf is the SED of a row in one mixture, mg/kg bw/d, and whether the
@@ -41,7 +43,8 @@ func (b *marginBuilder) doseOf(r *marginRow, c *modelColumn) (float64, bool) {
 
 // doseTable shows the dose of each substance in each mixture.
 func (b *marginBuilder) doseTable() *document.Table {
-	t := &document.Table{ID: tableDoses, Title: "Systemic exposure dose of each substance in each mixture, mg/kg bw/d", SheetName: mixtureSheet, Columns: b.mixtureHead("Highest")}
+	t := &document.Table{ID: tableDoses,
+		Title: "Systemic exposure dose of each substance in each mixture, mg/kg bw/d", SheetName: mixtureSheet, Columns: b.mixtureHead("Highest")}
 	for _, r := range b.rows {
 		worst, where := 0.0, ""
 		for _, c := range b.m.columns {
@@ -50,12 +53,14 @@ func (b *marginBuilder) doseTable() *document.Table {
 			}
 		}
 		span := "{" + b.m.span() + "}"
-		head := []document.Cell{document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)), document.BlankCell(), document.MissingCell("none"), document.MissingCell("none")}
+		head := []document.Cell{document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)), document.BlankCell(),
+			document.MissingCell("none"), document.MissingCell("none")}
 		if b.m.exposure().Known() && where != "" {
 			head[2], head[3] = document.FloatCell(worst, show.ExposureDigits), document.TextCell(where)
 		}
 		head[2] = head[2].Computed("IF(COUNT(" + span + ")>0,MAX(" + span + `),"none")`)
-		head[3] = head[3].Computed(`IF(ISNUMBER({worst}),INDEX({` + b.m.span() + `@head},1,MATCH({worst},` + span + `,0)),"none")`)
+		head[3] = head[3].Computed(`IF(ISNUMBER({worst}),INDEX({` + b.m.span() + `@head},1,MATCH({worst},` + span +
+			`,0)),"none")`)
 		t.Add(b.m.fill(head, func(c *modelColumn) document.Cell {
 			d, there := b.doseOf(r, c)
 			if !there {
@@ -65,7 +70,8 @@ func (b *marginBuilder) doseTable() *document.Table {
 			if b.m.exposure().Known() {
 				cell = document.FloatCell(d, show.ExposureDigits)
 			}
-			return cell.Computed(b.dose(r, cellAt(tableMost, c.key, r.sub.row), cellAt(tableMargins, "abs", r.row), cellAt(tableMargins, "area", r.row)))
+			return cell.Computed(b.dose(r, cellAt(tableMost, c.key, r.sub.row), cellAt(tableMargins, "abs", r.row),
+				cellAt(tableMargins, "area", r.row)))
 		})...)
 	}
 	return t
@@ -73,7 +79,8 @@ func (b *marginBuilder) doseTable() *document.Table {
 
 // mosTable shows the margin of each substance in each mixture.
 func (b *marginBuilder) mosTable() *document.Table {
-	t := &document.Table{ID: tableMoS, Title: "Margin of safety of each substance in each mixture", SheetName: mixtureSheet, Columns: b.mixtureHead("Smallest")}
+	t := &document.Table{ID: tableMoS, Title: "Margin of safety of each substance in each mixture",
+		SheetName: mixtureSheet, Columns: b.mixtureHead("Smallest")}
 	for _, r := range b.rows {
 		least, where := 0.0, ""
 		for _, c := range b.m.columns {
@@ -82,12 +89,16 @@ func (b *marginBuilder) mosTable() *document.Table {
 			}
 		}
 		span := "{" + b.m.span() + "}"
-		head := []document.Cell{document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)), document.FloatCell(r.Target.Value, document.RatioDigits).Computed(cellAt(tableMargins, "target", r.row)), document.MissingCell("none"), document.MissingCell("none")}
+		head := []document.Cell{document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)),
+			document.FloatCell(r.Target.Value, document.RatioDigits).
+				Computed(cellAt(tableMargins, "target",
+					r.row)), document.MissingCell("none"), document.MissingCell("none")}
 		if where != "" {
 			head[2], head[3] = document.FloatCell(least, document.RatioDigits), document.TextCell(where)
 		}
 		head[2] = head[2].Computed("IF(COUNT(" + span + ")>0,MIN(" + span + `),"none")`)
-		head[3] = head[3].Computed(`IF(ISNUMBER({worst}),INDEX({` + b.m.span() + `@head},1,MATCH({worst},` + span + `,0)),"none")`)
+		head[3] = head[3].Computed(`IF(ISNUMBER({worst}),INDEX({` + b.m.span() + `@head},1,MATCH({worst},` + span +
+			`,0)),"none")`)
 		t.Add(b.m.fill(head, func(c *modelColumn) document.Cell { return b.mosCell(r, c) })...)
 	}
 	return t
@@ -116,29 +127,35 @@ func (b *marginBuilder) mosCell(r *marginRow, c *modelColumn) document.Cell {
 		cell = document.MissingCell(noDoseWords)
 	}
 	sed, sys := cellAt(tableDoses, c.key, r.row), cellAt(tableMargins, "sys", r.row)
-	return cell.Computed("IF(ISNUMBER(" + sys + "),IF(ISNUMBER(" + sed + "),IF(" + sed + "*" + sys + `=0,"` + noDoseWords + `",` + sys + "/" + sed + `),"` + noExposureWords + `"),"` + noPoDWords + `")`)
+	return cell.Computed("IF(ISNUMBER(" + sys + "),IF(ISNUMBER(" + sed + "),IF(" + sed + "*" + sys + `=0,"` +
+		noDoseWords + `",` + sys + "/" + sed + `),"` + noExposureWords + `"),"` + noPoDWords + `")`)
 }
 
 // sourceTable says where each input of a margin comes from, and why there is no
 // margin where there is none.
 func (b *marginBuilder) sourceTable() *document.Table {
-	t := &document.Table{ID: tableSources, Title: "Sources of absorption, point of departure and target", SheetName: sourceSheet, Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.2},
-		{Head: "Absorbed"}, {Head: "Point of departure and study"}, {Head: "Divisors"}, {Head: "Internal share"}, {Head: "Target"}, {Head: "Why there is no margin"}}}
+	t := &document.Table{ID: tableSources, Title: "Sources of absorption, point of departure and target",
+		SheetName: sourceSheet, Columns: []document.Column{{Head: "Substance", Fixed: true, Weight: 1.2},
+			{Head: "Absorbed"}, {Head: "Point of departure and study"}, {Head: "Divisors"}, {Head: "Internal share"}, {Head: "Target"}, {Head: "Why there is no margin"}}}
 	for _, r := range b.rows {
 		pod, divisors, inside := document.TextCell(""), "", document.TextCell("")
 		if hasInternal(&r.Margin) {
 			p := r.PoD
-			pod = document.TextCell(words.Joined("; ", strings.TrimSpace(p.Type+" "+p.Study), p.Route, p.Cite(), p.Note)).MarkedIf(p.FromMemory(), show.MemoryMark)
+			pod = document.TextCell(words.Joined("; ", strings.TrimSpace(p.Type+" "+p.Study), p.Route, p.Cite(),
+				p.Note)).MarkedIf(p.FromMemory(), show.MemoryMark)
 			for _, f := range []*formula.Stated{p.LOAELFactor, p.DurationFactor} {
 				if f != nil {
 					divisors = words.Joined("\n", divisors, words.Joined("; ", f.Cite(), f.Note))
 				}
 			}
-			inside = document.TextCell(words.Joined("; ", p.SystemicWhy, p.Systemic.Cite())).MarkedIf(p.Systemic.FromMemory(), show.MemoryMark)
+			inside = document.TextCell(words.Joined("; ", p.SystemicWhy, p.Systemic.Cite())).
+				MarkedIf(p.Systemic.FromMemory(), show.MemoryMark)
 		}
 		t.Add(document.LinkCell(r.name, "recalc-margin-"+words.Itoa(r.row)).At("recalc-source-"+words.Itoa(r.row)),
-			document.TextCell(words.Joined("; ", r.Absorption.Why, r.Absorption.Pct.Cite())).MarkedIf(r.Absorption.Pct.FromMemory(), show.MemoryMark),
-			pod, document.TextCell(divisors), inside, document.TextCell(r.Target.Cite()).MarkedIf(r.Target.FromMemory(), show.MemoryMark), document.TextCell(r.Reason))
+			document.TextCell(words.Joined("; ", r.Absorption.Why, r.Absorption.Pct.Cite())).
+				MarkedIf(r.Absorption.Pct.FromMemory(), show.MemoryMark),
+			pod, document.TextCell(divisors), inside, document.TextCell(r.Target.Cite()).
+				MarkedIf(r.Target.FromMemory(), show.MemoryMark), document.TextCell(r.Reason))
 	}
 	return t
 }

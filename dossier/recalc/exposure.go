@@ -29,12 +29,15 @@ func (m *model) exposure() *exposure.Exposure { return &m.columns[0].result.Expo
 func (m *model) inhalation() *exposure.Inhalation { return &m.columns[0].result.Inhalation }
 
 func exposureColumns() []document.Column {
-	return []document.Column{{Head: "Figure", Fixed: true, Weight: 1.4}, {Key: "value", Head: "Value", Kind: document.KindNumber}, {Head: "Unit"}, {Key: "pack", Head: "In the pack", Kind: document.KindNumber}, {Head: "Source"}, {Head: "How"}}
+	return []document.Column{{Head: "Figure", Fixed: true, Weight: 1.4},
+		{Key: "value", Head: "Value", Kind: document.KindNumber}, {Head: "Unit"}, {Key: "pack", Head: "In the pack",
+			Kind: document.KindNumber}, {Head: "Source"}, {Head: "How"}}
 }
 
 // figureRow is one figure of the exposure, with the program's value beside it.
 func figureRow(name, unit string, f *formula.Stated, cell document.Cell, how string) []document.Cell {
-	return []document.Cell{document.TextCell(name), cell, document.TextCell(unit), figureCell(f), document.TextCell(f.Cite()), document.TextCell(words.Joined("; ", how, f.Note))}
+	return []document.Cell{document.TextCell(name), cell, document.TextCell(unit), figureCell(f),
+		document.TextCell(f.Cite()), document.TextCell(words.Joined("; ", how, f.Note))}
 }
 
 // figureCell is a figure with all its digits.
@@ -51,33 +54,41 @@ func inputFigure(f *formula.Stated, name string, in document.Input) document.Cel
 // exposureTable lists the figures in the order of the arithmetic.
 func (m *model) exposureTable() *document.Table {
 	e := m.exposure()
-	t := &document.Table{ID: tableExposure, Title: "How much of the product reaches its user", SheetName: exposureSheet, Columns: exposureColumns()}
+	t := &document.Table{ID: tableExposure, Title: "How much of the product reaches its user",
+		SheetName: exposureSheet, Columns: exposureColumns()}
 	if e.AmountG != nil {
-		t.Add(figureRow("Product applied", "g/d", e.AmountG, inputFigure(e.AmountG, nameAmount, document.PositiveInput("Product applied, g/d", "")), "")...)
+		t.Add(figureRow("Product applied", "g/d", e.AmountG,
+			inputFigure(e.AmountG, nameAmount, document.PositiveInput("Product applied, g/d", "")), "")...)
 	}
 	if e.Retention != nil {
-		t.Add(figureRow("Retention factor", "share", e.Retention, inputFigure(e.Retention, nameRetention, document.Input{Most: 1, Title: "Share that stays, 0 to 1"}), "")...)
+		t.Add(figureRow("Retention factor", "share", e.Retention, inputFigure(e.Retention, nameRetention,
+			document.Input{Most: 1, Title: "Share that stays, 0 to 1"}), "")...)
 	}
 	if e.ExposureG != nil {
 		t.Add(m.staysRow(len(t.Rows))...)
 	}
-	t.Add(figureRow("Body weight", "kg", e.BodyWeightKg, inputFigure(e.BodyWeightKg, nameBodyWeight, document.PositiveInput("Body weight, kg", "")), "")...)
+	t.Add(figureRow("Body weight", "kg", e.BodyWeightKg, inputFigure(e.BodyWeightKg, nameBodyWeight,
+		document.PositiveInput("Body weight, kg", "")), "")...)
 	bodyRow := len(t.Rows) - 1
 	if e.ChildFactor != nil {
-		t.Add(figureRow("Factor for children's skin surface", "ratio", e.ChildFactor, inputFigure(e.ChildFactor, nameChild, document.PositiveInput("Factor for children", "")), "")...)
+		t.Add(figureRow("Factor for children's skin surface", "ratio", e.ChildFactor,
+			inputFigure(e.ChildFactor, nameChild, document.PositiveInput("Factor for children", "")), "")...)
 	}
 	stated := m.statedExposure()
 	if stated != nil {
-		t.Add(figureRow("Per body weight, as printed or given", "mg/kg bw/d", stated, inputFigure(stated, nameStated, document.PositiveInput("E/bw as printed, mg/kg bw/d", "")),
+		t.Add(figureRow("Per body weight, as printed or given", "mg/kg bw/d", stated,
+			inputFigure(stated, nameStated, document.PositiveInput("E/bw as printed, mg/kg bw/d", "")),
 			"used as it stands as long as amount, retention and body weight are those of its source")...)
 	}
 	t.Add(m.relativeRow(stated, bodyRow)...)
 	for _, f := range []struct {
 		name, unit, cell string
 		figure           *formula.Stated
-	}{{"Skin treated", "cm²", nameArea, e.AreaCm2}, {"Applications", "1/d", namePerDay, e.PerDay}, {"Youngest user's body weight", "kg", nameUserWeight, e.UserWeightKg}} {
+	}{{"Skin treated", "cm²", nameArea, e.AreaCm2}, {"Applications", "1/d", namePerDay,
+		e.PerDay}, {"Youngest user's body weight", "kg", nameUserWeight, e.UserWeightKg}} {
 		if f.figure != nil {
-			t.Add(figureRow(f.name, f.unit, f.figure, inputFigure(f.figure, f.cell, document.PositiveInput(f.name+", "+f.unit, "")), "")...)
+			t.Add(figureRow(f.name, f.unit, f.figure,
+				inputFigure(f.figure, f.cell, document.PositiveInput(f.name+", "+f.unit, "")), "")...)
 		}
 	}
 	return t
@@ -98,7 +109,8 @@ func (m *model) staysRow(row int) []document.Cell {
 	}
 	how = "amount × retention; as the source rounds it while both are the source's"
 	return figureRow("Product that stays", "g/d", e.ExposureG,
-		cell.Computed("IF(AND("+same(nameAmount, row-2)+","+same(nameRetention, row-1)+"),{pack},"+nameAmount+"*"+nameRetention+")"), how)
+		cell.Computed("IF(AND("+same(nameAmount, row-2)+","+same(nameRetention,
+			row-1)+"),{pack},"+nameAmount+"*"+nameRetention+")"), how)
 }
 
 // statedExposure is E/bw as a source prints it or the product file gives it,
@@ -130,7 +142,10 @@ func (m *model) relativeRow(stated *formula.Stated, bodyRow int) []document.Cell
 	const name, unit = "Product that stays, per body weight (E/bw)", "mg/kg bw/d"
 	if !e.Known() {
 		none := document.MissingCell("not known")
-		return []document.Cell{document.TextCell(name), none.Open(document.PositiveInput("E/bw, mg/kg bw/d", "No figure is known; nothing that rests on it is computed until one is typed")).Named(nameEbw), document.TextCell(unit), none, document.BlankCell(), document.BlankCell()}
+		return []document.Cell{document.TextCell(name),
+			none.Open(document.PositiveInput("E/bw, mg/kg bw/d",
+				"No figure is known; nothing that rests on it is computed until one is typed")).
+				Named(nameEbw), document.TextCell(unit), none, document.BlankCell(), document.BlankCell()}
 	}
 	computed := nameStays + "*" + gPerMg + "/" + nameBodyWeight
 	how := "product that stays × 1000 ÷ body weight"
@@ -140,7 +155,9 @@ func (m *model) relativeRow(stated *formula.Stated, bodyRow int) []document.Cell
 		if e.ExposureG != nil {
 			how += "; with another amount, retention or body weight: product that stays × 1000 ÷ body weight"
 			stays := bodyRow - 1
-			formula = "IF(AND({value@" + words.Itoa(stays) + "}={pack@" + words.Itoa(stays) + "},ABS(" + nameBodyWeight + "-{pack@" + words.Itoa(bodyRow) + "})<0.000000000001)," + nameStated + "," + computed + ")"
+			formula = "IF(AND({value@" + words.Itoa(stays) + "}={pack@" + words.Itoa(stays) + "},ABS(" +
+				nameBodyWeight + "-{pack@" + words.Itoa(bodyRow) + "})<0.000000000001)," + nameStated + "," +
+				computed + ")"
 		}
 	}
 	if e.ChildFactor != nil {
@@ -148,12 +165,14 @@ func (m *model) relativeRow(stated *formula.Stated, bodyRow int) []document.Cell
 		how += "; × factor for children"
 	}
 	cell := document.FloatCell(e.MgPerKg.Value, show.ExposureDigits).Computed(formula).Named(nameEbw)
-	return []document.Cell{document.TextCell(name), cell.Strong(), document.TextCell(unit), figureCell(e.MgPerKg), document.TextCell(e.MgPerKg.Cite()), document.TextCell(how)}
+	return []document.Cell{document.TextCell(name), cell.Strong(), document.TextCell(unit),
+		figureCell(e.MgPerKg), document.TextCell(e.MgPerKg.Cite()), document.TextCell(how)}
 }
 
 // inhalationTable computes what is breathed in of a spray or powder.
 func (m *model) inhalationTable(h *exposure.Inhalation) *document.Table {
-	t := &document.Table{ID: tableInhalation, Title: "Breathed in: " + h.Form, SheetName: exposureSheet, Columns: exposureColumns()}
+	t := &document.Table{ID: tableInhalation, Title: "Breathed in: " + h.Form, SheetName: exposureSheet,
+		Columns: exposureColumns()}
 	name := func(symbol string) string { return "Inhaled_" + symbol }
 	for i := range h.Parameters {
 		p := &h.Parameters[i]
@@ -178,11 +197,16 @@ func (m *model) inhalationTable(h *exposure.Inhalation) *document.Table {
 	}
 	airborne := "<A>*<P>*<AF>"
 	add := func(label, unit string, value float64, formula, cell, how string) {
-		t.Add(document.TextCell(label), document.FloatCell(value, show.ExposureDigits).Computed(f(formula)).Named(cell), document.TextCell(unit), document.FloatCell(value, show.ExposureDigits), document.BlankCell(), document.TextCell(how))
+		t.Add(document.TextCell(label), document.FloatCell(value, show.ExposureDigits).Computed(f(formula)).
+			Named(cell), document.TextCell(unit), document.FloatCell(value,
+			show.ExposureDigits), document.BlankCell(), document.TextCell(how))
 	}
-	add("Breathed in near the user", "mg/d", h.NearMg, airborne+"/<V1>*<BR>*<t1>", "Inhaled_near_mg", "A × P × AF ÷ V1 × BR × t1")
-	add("Breathed in in the room", "mg/d", h.FarMg, airborne+"/<V2>*<BR>*<t2>", "Inhaled_far_mg", "A × P × AF ÷ V2 × BR × t2")
-	add("Taken up, per body weight", "mg/kg bw/d", h.MgPerKg, "(Inhaled_near_mg+Inhaled_far_mg)*<G>*<RF>*<LA>/100/<bw>", nameInhaled, "(near + room) × G × RF × LA ÷ 100 ÷ bw")
+	add("Breathed in near the user", "mg/d", h.NearMg, airborne+"/<V1>*<BR>*<t1>", "Inhaled_near_mg",
+		"A × P × AF ÷ V1 × BR × t1")
+	add("Breathed in in the room", "mg/d", h.FarMg, airborne+"/<V2>*<BR>*<t2>", "Inhaled_far_mg",
+		"A × P × AF ÷ V2 × BR × t2")
+	add("Taken up, per body weight", "mg/kg bw/d", h.MgPerKg,
+		"(Inhaled_near_mg+Inhaled_far_mg)*<G>*<RF>*<LA>/100/<bw>", nameInhaled, "(near + room) × G × RF × LA ÷ 100 ÷ bw")
 	return t
 }
 

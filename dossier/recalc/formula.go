@@ -32,8 +32,9 @@ type modelAddition struct {
 
 // formulaSection computes what is in each mixture from the lines of the formula.
 func (m *model) formulaSection() *document.Section {
-	b := &formulaBuilder{m: m, l: m.lines(), grams: m.v.A.Product.Formula.Basis == formula.Grams, tolerance: law.Fact(m.v.A.Options.Law, "percent-sum-tolerance").Number,
-		emptyRow: -1, sumRow: -1, factorRow: -1, addedFactor: -1}
+	b := &formulaBuilder{m: m, l: m.lines(), grams: m.v.A.Product.Formula.Basis == formula.Grams,
+		tolerance: law.Fact(m.v.A.Options.Law, "percent-sum-tolerance").Number,
+		emptyRow:  -1, sumRow: -1, factorRow: -1, addedFactor: -1}
 	s := &document.Section{ID: "recalc-formula", Title: "Recalculation: formula"}
 	b.place()
 	s.Add(b.written())
@@ -68,7 +69,8 @@ func (b *formulaBuilder) place() {
 
 // heads are the columns that every table of the sheet begins with.
 func (b *formulaBuilder) heads(first, fourth string) []document.Column {
-	return append([]document.Column{{Head: first, Fixed: true, Weight: 1.4}, {Head: "Slot or part", Fixed: true}, {Head: "Source"}, {Key: "amount", Head: fourth, Kind: document.KindNumber}}, b.m.mixtureColumns()...)
+	return append([]document.Column{{Head: first, Fixed: true, Weight: 1.4}, {Head: "Slot or part", Fixed: true},
+		{Head: "Source"}, {Key: "amount", Head: fourth, Kind: document.KindNumber}}, b.m.mixtureColumns()...)
 }
 
 // unit is what amounts are typed in.
@@ -88,7 +90,8 @@ func (b *formulaBuilder) input(title string, p exact.Pos) document.Input {
 
 // written shows the lines as typed, and how they come to 100.
 func (b *formulaBuilder) written() *document.Table {
-	t := &document.Table{ID: tableWritten, Title: "Lines of the formula as typed, " + b.unit() + " of the base", SheetName: formulaSheet, Columns: b.heads("Raw material or slot", "As typed, "+b.unit())}
+	t := &document.Table{ID: tableWritten, Title: "Lines of the formula as typed, " + b.unit() + " of the base",
+		SheetName: formulaSheet, Columns: b.heads("Raw material or slot", "As typed, "+b.unit())}
 	if b.m.reacts() {
 		t.Title = "The product as sold, after the reaction with lye, % w/w"
 		t.Note("What the lye makes of the fats is not recalculated here: the contents of the soap are the program's, and the soap takes the rest to 100. To change fats, lye or water, change the product file and make the pack again.")
@@ -114,7 +117,8 @@ func (b *formulaBuilder) lineHead(x *modelLine) []document.Cell {
 	amount := document.BlankCell()
 	switch x.kind {
 	case lineFixed, lineSlot:
-		amount = document.NumCell(x.amount, document.RuleExact).Open(b.input("Amount as typed, "+b.unit(), x.pos)).Named(b.m.names.of("Amount", x.id+x.slotName))
+		amount = document.NumCell(x.amount, document.RuleExact).Open(b.input("Amount as typed, "+b.unit(), x.pos)).
+			Named(b.m.names.of("Amount", x.id+x.slotName))
 	case lineRest:
 		amount = document.TextCell("the rest")
 		if !b.m.reacts() {
@@ -125,7 +129,8 @@ func (b *formulaBuilder) lineHead(x *modelLine) []document.Cell {
 	if x.kind == lineFill {
 		name = "  " + name
 	}
-	return []document.Cell{document.TextCell(name), document.TextCell(slot), document.TextCell(placeText(x.pos)), amount}
+	return []document.Cell{document.TextCell(name), document.TextCell(slot),
+		document.TextCell(placeText(x.pos)), amount}
 }
 
 // lineCell is the amount of a line in one mixture.
@@ -152,7 +157,8 @@ func (b *formulaBuilder) lineCell(x *modelLine, c *modelColumn) document.Cell {
 		}
 		return cell.Computed(formula).Open(in.Following())
 	case lineSold:
-		return cell.Open(document.PctInput(document.CutText(x.name, document.MostInputTitle), "% w/w of the product as sold"))
+		return cell.Open(document.PctInput(document.CutText(x.name, document.MostInputTitle),
+			"% w/w of the product as sold"))
 	}
 	return cell.Computed("{amount}").Open(in.Following())
 }
@@ -175,7 +181,8 @@ func (b *formulaBuilder) restCell(x *modelLine, c *modelColumn) document.Cell {
 	if b.emptyRow >= 0 {
 		plus = "+{" + c.key + "@" + words.Itoa(b.emptyRow) + "}"
 	}
-	return document.NumCell(b.sums(c).rest, document.RuleExact).Computed("IF(" + left + "<=" + tiny + ",0," + left + plus + ")")
+	return document.NumCell(b.sums(c).rest, document.RuleExact).Computed("IF(" + left + "<=" + tiny + ",0," +
+		left + plus + ")")
 }
 
 // others subtracts every line but one.
@@ -197,7 +204,8 @@ func (b *formulaBuilder) sums(c *modelColumn) lineSums {
 // sumRows shows what the lines add up to and how they are brought to 100.
 func (b *formulaBuilder) sumRows(t *document.Table) {
 	add := func(name string, cell func(c *modelColumn) document.Cell) {
-		t.Total(b.m.fill([]document.Cell{document.TextCell(name), document.BlankCell(), document.BlankCell(), document.BlankCell()}, func(c *modelColumn) document.Cell {
+		t.Total(b.m.fill([]document.Cell{document.TextCell(name), document.BlankCell(), document.BlankCell(),
+			document.BlankCell()}, func(c *modelColumn) document.Cell {
 			if !b.m.isBase(c) {
 				return document.BlankCell()
 			}
@@ -210,7 +218,8 @@ func (b *formulaBuilder) sumRows(t *document.Table) {
 			for _, x := range b.l.slots {
 				cells = append(cells, cellAt(tableWritten, c.key, x.row))
 			}
-			return document.NumCell(b.sums(c).empty, document.RuleExact).Computed("SUM(" + strings.Join(cells, ",") + ")")
+			return document.NumCell(b.sums(c).empty, document.RuleExact).
+				Computed("SUM(" + strings.Join(cells, ",") + ")")
 		})
 	}
 	add("Sum of the lines", func(c *modelColumn) document.Cell {
@@ -264,7 +273,8 @@ func (b *formulaBuilder) misses(c *modelColumn) string {
 }
 
 func (b *formulaBuilder) lineCheck(c *modelColumn) document.Cell {
-	met, failed := document.VerdictCell(document.VerdictMet, okWords), document.VerdictCell(document.VerdictFail, not100Words)
+	met, failed := document.VerdictCell(document.VerdictMet, okWords), document.VerdictCell(document.VerdictFail,
+		not100Words)
 	test := b.misses(c)
 	switch {
 	case b.l.rest != nil:
@@ -276,7 +286,8 @@ func (b *formulaBuilder) lineCheck(c *modelColumn) document.Cell {
 		if b.sums(c).filled.IsZero() {
 			cell = failed
 		}
-		return cell.Computed(`IF(` + cellAt(tableWritten, c.key, b.sumRow) + `>0,"` + verdictText(met) + `","` + verdictText(failed) + `")`)
+		return cell.Computed(`IF(` + cellAt(tableWritten, c.key, b.sumRow) + `>0,"` + verdictText(met) + `","` +
+			verdictText(failed) + `")`)
 	}
 	cell := met
 	if !b.sums(c).whole {
@@ -287,14 +298,18 @@ func (b *formulaBuilder) lineCheck(c *modelColumn) document.Cell {
 
 // shares shows how several raw materials share a slot.
 func (b *formulaBuilder) shares() *document.Table {
-	t := &document.Table{ID: tableShares, Title: "Shares of raw materials that fill a slot together, % of the slot", SheetName: formulaSheet, Columns: b.heads("Raw material", "")}
+	t := &document.Table{ID: tableShares,
+		Title: "Shares of raw materials that fill a slot together, % of the slot", SheetName: formulaSheet, Columns: b.heads("Raw material", "")}
 	for _, x := range b.l.shares {
-		t.Add(b.m.fill([]document.Cell{document.TextCell(x.name), document.TextCell(x.slotName), document.TextCell(placeText(x.pos)), document.BlankCell()}, func(c *modelColumn) document.Cell {
+		t.Add(b.m.fill([]document.Cell{document.TextCell(x.name), document.TextCell(x.slotName),
+			document.TextCell(placeText(x.pos)), document.BlankCell()}, func(c *modelColumn) document.Cell {
 			share, there := x.share(c)
 			if !there || !b.m.isBase(c) {
 				return document.BlankCell()
 			}
-			return document.NumCell(share, document.RuleExact).Open(document.PctInput("Share of the slot, %", fromPlace(x.pos))).Named(b.m.names.of("Share", c.head+" "+x.id))
+			return document.NumCell(share, document.RuleExact).
+				Open(document.PctInput("Share of the slot, %", fromPlace(x.pos))).
+				Named(b.m.names.of("Share", c.head+" "+x.id))
 		})...)
 	}
 	return t.Note("The shares of one slot add up to 100.")

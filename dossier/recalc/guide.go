@@ -20,23 +20,31 @@ const (
 // guideSection says how the sheets hang together, and sums them up.
 func (m *model) guideSection(sections []*document.Section) *document.Section {
 	s := &document.Section{ID: "recalc-guide-section", Title: "Recalculation: how to use it"}
-	columns := []document.Column{{Head: "What", Fixed: true, Weight: 1.4}, {Key: "value", Head: "Value"}, {Head: "How"}}
+	columns := []document.Column{{Head: "What", Fixed: true, Weight: 1.4}, {Key: "value", Head: "Value"},
+		{Head: "How"}}
 	return s.Add(m.legend(columns), m.guideTable(sections), m.outcomes(columns, sections), m.rules(columns))
 }
 
 // legend shows what the cells look like.
 func (m *model) legend(columns []document.Column) *document.Table {
 	t := &document.Table{ID: tableLegend, Title: "Cells", SheetName: guideSheet, Columns: columns}
-	t.Add(document.TextCell("Input"), document.IntCell(1).Open(document.Input{Title: "An input", Source: "This one is for trying out; nothing follows from it"}), document.TextCell("May be changed. A note beside it says what it takes and where its value comes from."))
-	t.Add(document.TextCell("Input that follows"), document.IntCell(1).Computed("{value@0}").Open(document.Input{Title: "An input that follows", Source: "Holds a formula until something is typed over it"}.Following()), document.TextCell("Holds a formula until a value is typed over it: one mixture may then differ from the others."))
-	t.Add(document.TextCell("All other cells"), document.IntCell(1).Computed("{value@0}"), document.TextCell("Protected from slips, without a password."))
+	t.Add(document.TextCell("Input"), document.IntCell(1).
+		Open(document.Input{Title: "An input",
+			Source: "This one is for trying out; nothing follows from it"}), document.TextCell("May be changed. A note beside it says what it takes and where its value comes from."))
+	t.Add(document.TextCell("Input that follows"), document.IntCell(1).Computed("{value@0}").
+		Open(document.Input{Title: "An input that follows",
+			Source: "Holds a formula until something is typed over it"}.Following()), document.TextCell("Holds a formula until a value is typed over it: one mixture may then differ from the others."))
+	t.Add(document.TextCell("All other cells"), document.IntCell(1).Computed("{value@0}"),
+		document.TextCell("Protected from slips, without a password."))
 	return t.Note("What is changed here is a trial: it is in no file of the maker's, and the fingerprint of the pack does not stand for it. To keep a change, make it in the product file or the sheet and make the pack again.")
 }
 
 // guideTable leads to the tables in the order in which they follow from each
 // other.
 func (m *model) guideTable(sections []*document.Section) *document.Table {
-	t := &document.Table{ID: tableGuide, Title: "From the formula to the margin", SheetName: guideSheet, Columns: []document.Column{{Head: "Table", Fixed: true, Weight: 1.4}, {Head: "Sheet"}, {Head: "Follows from"}}}
+	t := &document.Table{ID: tableGuide, Title: "From the formula to the margin", SheetName: guideSheet,
+		Columns: []document.Column{{Head: "Table", Fixed: true, Weight: 1.4}, {Head: "Sheet"},
+			{Head: "Follows from"}}}
 	from := map[string]string{
 		tableWritten: "inputs", tableShares: "inputs", tableAdded: "inputs", tablePortions: "inputs", tableUse: "the tables above", tableContents: "inputs, and the raw materials in each mixture",
 		tableMost: "contents × raw materials", tableTypical: "contents × raw materials", tableLeast: "contents × raw materials",
@@ -62,8 +70,10 @@ func (m *model) outcomes(columns []document.Column, sections []*document.Section
 		lowest, highest = lowest.Min(mixtureTotal(c)), highest.Max(mixtureTotal(c))
 	}
 	totals := "{" + tableUse + "!" + m.span() + "@" + words.Itoa(len(m.materials)) + "}"
-	t.Add(document.TextCell("Lowest total of any mixture, %"), document.PctCell(lowest).Computed("MIN("+totals+")"), document.TextCell("has to be 100"))
-	t.Add(document.TextCell("Highest total of any mixture, %"), document.PctCell(highest).Computed("MAX("+totals+")"), document.TextCell("has to be 100"))
+	t.Add(document.TextCell("Lowest total of any mixture, %"), document.PctCell(lowest).
+		Computed("MIN("+totals+")"), document.TextCell("has to be 100"))
+	t.Add(document.TextCell("Highest total of any mixture, %"), document.PctCell(highest).
+		Computed("MAX("+totals+")"), document.TextCell("has to be 100"))
 	count := func(what, table, column, words, how string) {
 		x := tableOf(sections, table)
 		if x == nil {
@@ -77,7 +87,8 @@ func (m *model) outcomes(columns []document.Column, sections []*document.Section
 				}
 			}
 		}
-		t.Add(document.TextCell(what), document.IntCell(n).Computed(`COUNTIF({`+table+`!`+column+`},"`+words+`")`), document.TextCell(how))
+		t.Add(document.TextCell(what), document.IntCell(n).Computed(`COUNTIF({`+table+`!`+column+`},"`+words+`")`),
+			document.TextCell(how))
 	}
 	if x := tableOf(sections, tableMargins); x != nil {
 		least := 0.0
@@ -93,11 +104,16 @@ func (m *model) outcomes(columns []document.Column, sections []*document.Section
 			cell = document.FloatCell(least, document.RatioDigits)
 		}
 		const margins = "{" + tableMargins + "!mos}"
-		t.Add(document.TextCell("Smallest margin of safety"), cell.Computed("IF(COUNT("+margins+")>0,MIN("+margins+`),"none")`).Named("MoS_smallest"), document.TextCell("targets differ: see the sheet"))
+		t.Add(document.TextCell("Smallest margin of safety"),
+			cell.Computed("IF(COUNT("+margins+")>0,MIN("+margins+`),"none")`).
+				Named("MoS_smallest"), document.TextCell("targets differ: see the sheet"))
 	}
-	count("Margins below their target", tableMargins, "verdict", verdictText(show.MarginVerdict(exposure.MarginBelow)), "of those that are computed")
-	count("Margins that differ from the pack", tableMargins, "same", "differs", "0 as long as nothing is changed")
-	count("Allergens whose verdict differs from the pack", tableDeclare, "same", "differs", "0 as long as nothing is changed")
+	count("Margins below their target", tableMargins, "verdict",
+		verdictText(show.MarginVerdict(exposure.MarginBelow)), "of those that are computed")
+	count("Margins that differ from the pack", tableMargins, "same", "differs",
+		"0 as long as nothing is changed")
+	count("Allergens whose verdict differs from the pack", tableDeclare, "same", "differs",
+		"0 as long as nothing is changed")
 	return t
 }
 
@@ -116,5 +132,7 @@ func tableOf(sections []*document.Section, id string) *document.Table {
 func (m *model) rules(columns []document.Column) *document.Table {
 	t := &document.Table{ID: tableRules, Title: "Rules", SheetName: guideSheet, Columns: columns}
 	f := law.Fact(m.v.A.Options.Law, "percent-sum-tolerance")
-	return t.Add(document.TextCell("Typed percentages may miss 100 by, %"), document.NumCell(f.Number, document.RuleExact).Named(toleranceName), document.TextCell(f.Source+" (facts.csv, row "+f.Key+")"))
+	return t.Add(document.TextCell("Typed percentages may miss 100 by, %"),
+		document.NumCell(f.Number, document.RuleExact).
+			Named(toleranceName), document.TextCell(f.Source+" (facts.csv, row "+f.Key+")"))
 }

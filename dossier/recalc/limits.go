@@ -64,7 +64,8 @@ func (m *model) liveLimits() (list []*liveLimit, others []string) {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b *liveLimit) int {
-		return cmp.Or(cmp.Compare(a.check.Row.Annex, b.check.Row.Annex), cmp.Compare(a.check.Row.Entry, b.check.Row.Entry))
+		return cmp.Or(cmp.Compare(a.check.Row.Annex, b.check.Row.Annex),
+			cmp.Compare(a.check.Row.Entry, b.check.Row.Entry))
 	})
 	return list, others
 }
@@ -118,9 +119,12 @@ func (l *liveLimit) row(s *modelSubstance) int {
 }
 
 func (m *model) limitsTable() *document.Table {
-	t := &document.Table{ID: tableLimits, Title: "Limits of the annexes", SheetName: limitSheet, Empty: "No limit with a figure applies.", Columns: []document.Column{
-		{Head: "Entry", Fixed: true}, {Head: "Substances", Weight: 1.6}, {Head: "Markets"}, {Key: "factor", Head: "Basis factor", Kind: document.KindNumber}, {Key: "content", Head: "Highest content", Unit: "% w/w", Kind: document.KindNumber},
-		{Key: "limit", Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Key: "now", Head: "Verdict now"}, {Key: "pack", Head: "In the pack"}, {Head: "Same?"}}}
+	t := &document.Table{ID: tableLimits, Title: "Limits of the annexes", SheetName: limitSheet,
+		Empty: "No limit with a figure applies.", Columns: []document.Column{
+			{Head: "Entry", Fixed: true}, {Head: "Substances", Weight: 1.6}, {Head: "Markets"}, {Key: "factor",
+				Head: "Basis factor", Kind: document.KindNumber}, {Key: "content", Head: "Highest content", Unit: "% w/w", Kind: document.KindNumber},
+			{Key: "limit", Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Key: "now",
+				Head: "Verdict now"}, {Key: "pack", Head: "In the pack"}, {Head: "Same?"}}}
 	list, others := m.liveLimits()
 	for _, l := range list {
 		var sums []string
@@ -132,13 +136,18 @@ func (m *model) limitsTable() *document.Table {
 			sums = append(sums, "SUM("+strings.Join(terms, ",")+")")
 		}
 		over := l.check.LimitPct.Less(l.check.Content.Max)
-		t.Add(document.TextCell(entryOf(l)), document.TextCell(strings.Join(l.check.Substances, ", ")), document.TextCell(strings.Join(l.markets, ", ")),
-			document.NumCell(l.factor, document.RuleSig(6)), document.PctCell(l.check.Content.Max).Computed("MAX("+strings.Join(sums, ",")+")*{factor}"),
-			document.PctCell(*l.check.LimitPct).Open(document.PctInput("Limit, % w/w", l.check.Row.Source)), overCell(over).Computed(overFormula("content")), overCell(over),
+		t.Add(document.TextCell(entryOf(l)), document.TextCell(strings.Join(l.check.Substances, ", ")),
+			document.TextCell(strings.Join(l.markets, ", ")),
+			document.NumCell(l.factor, document.RuleSig(6)), document.PctCell(l.check.Content.Max).
+				Computed("MAX("+strings.Join(sums, ",")+")*{factor}"),
+			document.PctCell(*l.check.LimitPct).
+				Open(document.PctInput("Limit, % w/w", l.check.Row.Source)), overCell(over).
+				Computed(overFormula("content")), overCell(over),
 			document.TextCell("same").Computed(`IF({now}={pack},"same","differs")`))
 	}
 	if len(others) > 0 {
-		t.Note("Not followed here, since their content is no plain sum: " + words.JoinNames(others) + ". Their verdict stands on sheet Limits and is that of the pack.")
+		t.Note("Not followed here, since their content is no plain sum: " + words.JoinNames(others) +
+			". Their verdict stands on sheet Limits and is that of the pack.")
 	}
 	return t.Note("Conditions beside the figure (use, age, wording) are judged in the pack alone.")
 }
@@ -154,7 +163,8 @@ func overCell(over bool) document.Cell {
 // overFormula compares a content with the limit beside it; what differs by rounding alone
 // is equal.
 func overFormula(content string) string {
-	return "IF({" + content + "}>{limit}*(1+" + tiny + `),"` + verdictText(overCell(true)) + `","` + verdictText(overCell(false)) + `")`
+	return "IF({" + content + "}>{limit}*(1+" + tiny + `),"` + verdictText(overCell(true)) + `","` +
+		verdictText(overCell(false)) + `")`
 }
 
 // liveUse is one scent against its certificate.
@@ -164,18 +174,24 @@ type liveUse struct {
 }
 
 func (m *model) certificatesTable() *document.Table {
-	t := &document.Table{ID: tableCertificates, Title: "Scents against their certificates", SheetName: limitSheet, Empty: "No scent with a certificate is in it.", Columns: []document.Column{
-		{Head: "Scent", Fixed: true, Weight: 1.6}, {Head: "Category"}, {Key: "use", Head: "Highest use", Unit: "% w/w", Kind: document.KindNumber}, {Key: "limit", Head: "Certificate", Unit: "% w/w", Kind: document.KindNumber},
-		{Key: "ratio", Head: "Use ÷ limit", Kind: document.KindNumber}, {Key: "now", Head: "Verdict now"}, {Key: "pack", Head: "In the pack"}, {Head: "Same?"}}}
+	t := &document.Table{ID: tableCertificates, Title: "Scents against their certificates",
+		SheetName: limitSheet, Empty: "No scent with a certificate is in it.", Columns: []document.Column{
+			{Head: "Scent", Fixed: true, Weight: 1.6}, {Head: "Category"}, {Key: "use", Head: "Highest use",
+				Unit: "% w/w", Kind: document.KindNumber}, {Key: "limit", Head: "Certificate", Unit: "% w/w", Kind: document.KindNumber},
+			{Key: "ratio", Head: "Use ÷ limit", Kind: document.KindNumber}, {Key: "now",
+				Head: "Verdict now"}, {Key: "pack", Head: "In the pack"}, {Head: "Same?"}}}
 	for _, x := range m.liveUses() {
 		var refs []string
 		for _, c := range m.columns {
 			refs = append(refs, cellAt(tableUse, c.key, x.mat.row))
 		}
 		over := x.use.LimitPct.Less(x.use.UsePct)
-		t.Add(document.TextCell(x.mat.name), document.TextCell(x.use.Category), document.PctCell(x.use.UsePct).Computed("MAX("+strings.Join(refs, ",")+")"),
-			document.PctCell(*x.use.LimitPct).Open(document.PctInput("Certificate, % w/w", "the certificate of the supplier")),
-			document.NumCell(x.use.UsePct.Quo(*x.use.LimitPct), document.RuleSig(3)).Computed("{use}/{limit}"), overCell(over).Computed(overFormula("use")), overCell(over),
+		t.Add(document.TextCell(x.mat.name), document.TextCell(x.use.Category), document.PctCell(x.use.UsePct).
+			Computed("MAX("+strings.Join(refs, ",")+")"),
+			document.PctCell(*x.use.LimitPct).
+				Open(document.PctInput("Certificate, % w/w", "the certificate of the supplier")),
+			document.NumCell(x.use.UsePct.Quo(*x.use.LimitPct), document.RuleSig(3)).
+				Computed("{use}/{limit}"), overCell(over).Computed(overFormula("use")), overCell(over),
 			document.TextCell("same").Computed(`IF({now}={pack},"same","differs")`))
 	}
 	return t

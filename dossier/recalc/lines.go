@@ -60,7 +60,8 @@ func (m *model) lines() *modelLines {
 		l.heads[row] = words.Joined(": ", "Phase "+phase.ID, phase.Name)
 		row++
 		for _, line := range phase.Lines {
-			x := &modelLine{id: line.Ingredient, name: m.v.Material(line.Ingredient), amount: line.Amount, pos: line.AmountPos}
+			x := &modelLine{id: line.Ingredient, name: m.v.Material(line.Ingredient), amount: line.Amount,
+				pos: line.AmountPos}
 			if line.Slot == "" {
 				if line.Rest {
 					x.kind, l.rest = lineRest, x
@@ -72,7 +73,8 @@ func (m *model) lines() *modelLines {
 			add(x)
 			l.slots = append(l.slots, x)
 			for _, fill := range m.fillings(line.Slot) {
-				f := &modelLine{kind: lineFill, id: fill.Ingredient, name: m.v.Material(fill.Ingredient), amount: line.Amount, pos: fill.Pos, slot: x, slotName: line.Slot}
+				f := &modelLine{kind: lineFill, id: fill.Ingredient, name: m.v.Material(fill.Ingredient),
+					amount: line.Amount, pos: fill.Pos, slot: x, slotName: line.Slot}
 				add(f)
 				if m.isShared(f) {
 					f.shareRow = len(l.shares)

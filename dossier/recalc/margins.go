@@ -60,7 +60,8 @@ func (m *model) marginRows() []*marginRow {
 			add(x, k)
 		}
 		for _, t := range r.Traces {
-			if s := r.Whole().Find(t.Name); s != nil && !slices.ContainsFunc(s.Contributions, func(c formula.Contribution) bool { return c.Route != formula.ByImpurity }) {
+			if s := r.Whole().Find(t.Name); s != nil && !slices.ContainsFunc(s.Contributions,
+				func(c formula.Contribution) bool { return c.Route != formula.ByImpurity }) {
 				add(x, t.Margin)
 			}
 		}
@@ -139,10 +140,13 @@ func (m *model) marginSections() []*document.Section {
 	b.byArea = slices.ContainsFunc(b.rows, b.usesArea)
 	margins := &document.Section{ID: "recalc-margins-section", Title: "Recalculation: margins of safety"}
 	mixtures := &document.Section{ID: "recalc-mos-section", Title: "Recalculation: margins in each mixture"}
-	sources := &document.Section{ID: "recalc-sources-section", Title: "Recalculation: where the inputs of the margins come from"}
+	sources := &document.Section{ID: "recalc-sources-section",
+		Title: "Recalculation: where the inputs of the margins come from"}
 	all := []*document.Section{margins.Add(b.table()), mixtures.Add(b.mosTable(), b.doseTable())}
 	if t := b.aggregateTable(); t != nil {
-		all = append(all, (&document.Section{ID: "recalc-aggregate-section", Title: "Recalculation: exposure to all products together"}).Add(t))
+		all = append(all,
+			(&document.Section{ID: "recalc-aggregate-section",
+				Title: "Recalculation: exposure to all products together"}).Add(t))
 	}
 	return append(all, sources.Add(b.sourceTable()))
 }
@@ -158,14 +162,20 @@ func (b *marginBuilder) table() *document.Table {
 	num := func(key, head, unit string) document.Column {
 		return document.Column{Key: key, Head: head, Unit: unit, Kind: document.KindNumber}
 	}
-	cols := []document.Column{{Head: "Substance", Fixed: true, Weight: 1.4}, num("content", "Content, highest", "% w/w"), {Key: "where", Head: "Highest in"}, num("abs", "Absorbed", "%")}
+	cols := []document.Column{{Head: "Substance", Fixed: true, Weight: 1.4},
+		num("content", "Content, highest", "% w/w"), {Key: "where", Head: "Highest in"}, num("abs",
+			"Absorbed", "%")}
 	if b.byArea {
 		cols = append(cols, num("area", "Absorbed per area and use", "µg/cm²"))
 	}
-	cols = append(cols, num("sed", "SED", "mg/kg bw/d"), num("pod", "PoD", "mg/kg bw/d"), num("loael", "Divisor, effect level", ""), num("days", "Divisor, length of study", ""), num("inside", "Internal share", "%"),
-		num("sys", "PoD, internal", "mg/kg bw/d"), num("mos", "MoS", ""), num("target", "Target", ""), document.Column{Key: "verdict", Head: "Verdict"}, num("most", "Highest content for the target", "% w/w"),
+	cols = append(cols, num("sed", "SED", "mg/kg bw/d"), num("pod", "PoD", "mg/kg bw/d"),
+		num("loael", "Divisor, effect level", ""), num("days", "Divisor, length of study", ""), num("inside",
+			"Internal share", "%"),
+		num("sys", "PoD, internal", "mg/kg bw/d"), num("mos", "MoS", ""), num("target", "Target",
+			""), document.Column{Key: "verdict", Head: "Verdict"}, num("most", "Highest content for the target", "% w/w"),
 		num("pack", "MoS in the pack", ""), document.Column{Key: "same", Head: "Same?"})
-	t := &document.Table{ID: tableMargins, Title: "Systemic exposure dose, point of departure and margin of safety", SheetName: marginSheet, Columns: cols}
+	t := &document.Table{ID: tableMargins,
+		Title: "Systemic exposure dose, point of departure and margin of safety", SheetName: marginSheet, Columns: cols}
 	for _, r := range b.rows {
 		t.Add(b.row(r)...)
 	}
@@ -174,12 +184,17 @@ func (b *marginBuilder) table() *document.Table {
 
 func (b *marginBuilder) row(r *marginRow) []document.Cell {
 	source := r.Absorption.Pct.Cite()
-	abs := document.FloatCell(r.Absorption.Pct.Value, show.ExposureDigits).MarkedIf(r.Absorption.Pct.FromMemory(), show.MemoryMark).Open(document.PctInput("Absorbed, %", words.Joined("; ", r.Absorption.Why, source))).Named(b.m.names.of("Absorbed", r.name))
-	row := []document.Cell{document.LinkCell(r.name, "recalc-source-"+words.Itoa(r.row)).At("recalc-margin-" + words.Itoa(r.row)), b.content(r), b.where(r), abs}
+	abs := document.FloatCell(r.Absorption.Pct.Value, show.ExposureDigits).
+		MarkedIf(r.Absorption.Pct.FromMemory(), show.MemoryMark).
+		Open(document.PctInput("Absorbed, %", words.Joined("; ", r.Absorption.Why, source))).
+		Named(b.m.names.of("Absorbed", r.name))
+	row := []document.Cell{document.LinkCell(r.name, "recalc-source-"+words.Itoa(r.row)).
+		At("recalc-margin-" + words.Itoa(r.row)), b.content(r), b.where(r), abs}
 	if b.byArea {
 		area := document.BlankCell()
 		if b.usesArea(r) {
-			area = document.FloatCell(r.Absorption.UgCm2.Value, show.ExposureDigits).Open(document.PositiveInput("Absorbed, µg/cm² a use", r.Absorption.UgCm2.Cite()))
+			area = document.FloatCell(r.Absorption.UgCm2.Value, show.ExposureDigits).
+				Open(document.PositiveInput("Absorbed, µg/cm² a use", r.Absorption.UgCm2.Cite()))
 		}
 		row = append(row, area)
 	}
@@ -248,7 +263,9 @@ func (b *marginBuilder) podCells(r *marginRow) []document.Cell {
 	pod := document.MissingCell("none")
 	source := "No point of departure is known: " + r.Reason
 	one := formula.Stated{Value: 1, Source: "no divisor", Seen: formula.SeenGiven}
-	loael, days, inside := one, one, formula.Stated{Value: law.Fact(b.m.v.A.Options.Law, "oral-absorption-default").Float(), Source: "facts.csv, row oral-absorption-default", Seen: formula.SeenGiven}
+	loael, days, inside := one, one, formula.Stated{Value: law.Fact(b.m.v.A.Options.Law,
+		"oral-absorption-default").
+		Float(), Source: "facts.csv, row oral-absorption-default", Seen: formula.SeenGiven}
 	known := hasInternal(&r.Margin)
 	if known {
 		pod = document.FloatCell(r.PoD.Value, show.ExposureDigits).MarkedIf(r.PoD.FromMemory(), show.MemoryMark)
@@ -262,9 +279,11 @@ func (b *marginBuilder) podCells(r *marginRow) []document.Cell {
 		}
 	}
 	divisor := func(f formula.Stated, title string) document.Cell {
-		return document.FloatCell(f.Value, show.ExposureDigits).MarkedIf(f.FromMemory(), show.MemoryMark).Open(document.Input{Least: 1, Title: title, Source: words.Joined("; ", f.Cite(), f.Note)})
+		return document.FloatCell(f.Value, show.ExposureDigits).MarkedIf(f.FromMemory(), show.MemoryMark).
+			Open(document.Input{Least: 1, Title: title, Source: words.Joined("; ", f.Cite(), f.Note)})
 	}
-	share := document.FloatCell(inside.Value, show.ExposureDigits).MarkedIf(inside.FromMemory(), show.MemoryMark).Open(document.PctInput("Internal share, %", inside.Cite()))
+	share := document.FloatCell(inside.Value, show.ExposureDigits).MarkedIf(inside.FromMemory(),
+		show.MemoryMark).Open(document.PctInput("Internal share, %", inside.Cite()))
 	sys := document.MissingCell(noPoDWords)
 	if known {
 		sys = document.FloatCell(r.PoDSys, show.ExposureDigits)
@@ -272,7 +291,8 @@ func (b *marginBuilder) podCells(r *marginRow) []document.Cell {
 			share = share.Computed("{abs}").Open(share.Input.Following())
 		}
 	}
-	return []document.Cell{pod.Open(document.PositiveInput("Point of departure, mg/kg bw/d", source)).Named(b.m.names.of("PoD", r.name)),
+	return []document.Cell{pod.Open(document.PositiveInput("Point of departure, mg/kg bw/d", source)).
+		Named(b.m.names.of("PoD", r.name)),
 		divisor(loael, "Divisor, effect level"), divisor(days, "Divisor, length of study"), share,
 		sys.Computed(`IF(ISNUMBER({pod}),{pod}/({loael}*{days})*{inside}/100,"` + noPoDWords + `")`)}
 }
@@ -281,7 +301,8 @@ func (b *marginBuilder) podCells(r *marginRow) []document.Cell {
 // program's own figure and the words.
 func (b *marginBuilder) outcome(r *marginRow) []document.Cell {
 	words := b.noMargin(r)
-	mos, verdict, most := document.FloatCell(r.MoS, document.RatioDigits), show.MarginVerdict(r.Verdict), document.FloatCell(0, show.ExposureDigits)
+	mos, verdict, most := document.FloatCell(r.MoS,
+		document.RatioDigits), show.MarginVerdict(r.Verdict), document.FloatCell(0, show.ExposureDigits)
 	pack := document.FloatCell(r.MoS, document.RatioDigits)
 	if r.HighestPct != nil {
 		most.Float = *r.HighestPct
@@ -297,11 +318,15 @@ func (b *marginBuilder) outcome(r *marginRow) []document.Cell {
 			mostCell = most
 		}
 	}
-	return []document.Cell{mos.Computed(`IF(ISNUMBER({pod}),IF(ISNUMBER({sed}),IF({sed}*{sys}=0,"` + noDoseWords + `",{sys}/{sed}),"` + noExposureWords + `"),"` + noPoDWords + `")`).Named(b.m.names.of("MoS", r.name)).Strong(),
-		document.FloatCell(r.Target.Value, show.ExposureDigits).MarkedIf(r.Target.FromMemory(), show.MemoryMark).Open(document.PositiveInput("Margin asked for", r.Target.Cite())),
+	return []document.Cell{mos.Computed(`IF(ISNUMBER({pod}),IF(ISNUMBER({sed}),IF({sed}*{sys}=0,"` +
+		noDoseWords + `",{sys}/{sed}),"` + noExposureWords + `"),"` + noPoDWords + `")`).
+		Named(b.m.names.of("MoS", r.name)).Strong(),
+		document.FloatCell(r.Target.Value, show.ExposureDigits).MarkedIf(r.Target.FromMemory(), show.MemoryMark).
+			Open(document.PositiveInput("Margin asked for", r.Target.Cite())),
 		verdict.Computed(verdictFormula()),
 		mostCell, pack,
-		document.TextCell("same").Computed(`IF(ISNUMBER({mos}),IF(ISNUMBER({pack}),IF(ABS({mos}-{pack})<={pack}*` + tiny + `,"same","differs"),"differs"),IF(ISNUMBER({pack}),"differs","same"))`)}
+		document.TextCell("same").Computed(`IF(ISNUMBER({mos}),IF(ISNUMBER({pack}),IF(ABS({mos}-{pack})<={pack}*` +
+			tiny + `,"same","differs"),"differs"),IF(ISNUMBER({pack}),"differs","same"))`)}
 }
 
 // noMargin is what the formulas say where there is no margin; "" where there is.
@@ -320,5 +345,6 @@ func (b *marginBuilder) noMargin(r *marginRow) string {
 // verdictFormula compares a margin with its target.
 func verdictFormula() string {
 	words := func(v exposure.MarginVerdict) string { return `"` + verdictText(show.MarginVerdict(v)) + `"` }
-	return "IF(ISNUMBER({mos}),IF({mos}<{target}*(1-" + tiny + ")," + words(exposure.MarginBelow) + "," + words(exposure.MarginReached) + ")," + words(exposure.MarginNone) + ")"
+	return "IF(ISNUMBER({mos}),IF({mos}<{target}*(1-" + tiny + ")," + words(exposure.MarginBelow) + "," +
+		words(exposure.MarginReached) + ")," + words(exposure.MarginNone) + ")"
 }

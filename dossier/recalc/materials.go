@@ -20,7 +20,8 @@ func (m *model) gatherMaterials() {
 			key := m.materialKey(col, share.Ingredient)
 			mat := seen[key]
 			if mat == nil {
-				mat = &modelMaterial{key: key, id: share.Ingredient, name: m.v.Material(share.Ingredient), of: col.result.Input.Materials[share.Ingredient], first: col}
+				mat = &modelMaterial{key: key, id: share.Ingredient, name: m.v.Material(share.Ingredient),
+					of: col.result.Input.Materials[share.Ingredient], first: col}
 				mat.made = m.v.A.Workshop.Sheets[mat.id] == nil && mat.of != nil
 				if mat.made {
 					mat.name = key
@@ -55,7 +56,10 @@ func (m *model) materialKey(col *modelColumn, id string) string {
 }
 
 func sameContents(a, b *formula.Material) bool {
-	return slices.EqualFunc(a.Parts, b.Parts, func(p, q formula.Part) bool { return p.INCI == q.INCI && p.Nano == q.Nano && sameRange(p.Pct, q.Pct) }) &&
+	return slices.EqualFunc(a.Parts, b.Parts, func(p, q formula.Part) bool {
+		return p.INCI == q.INCI &&
+			p.Nano == q.Nano && sameRange(p.Pct, q.Pct)
+	}) &&
 		slices.EqualFunc(a.Sheet.Impurities, b.Sheet.Impurities, func(p, q ingredients.Impurity) bool {
 			return p.Name == q.Name && sameRange(p.Amount.Range, q.Amount.Range)
 		}) &&
@@ -84,7 +88,8 @@ func (m *model) gatherSubstances() {
 	var others []*formula.Substance
 	for _, col := range m.columns {
 		for _, s := range col.comp.Substances {
-			if m.subAt[s.Key()] == nil && !slices.ContainsFunc(others, func(o *formula.Substance) bool { return o.Key() == s.Key() }) {
+			if m.subAt[s.Key()] == nil &&
+				!slices.ContainsFunc(others, func(o *formula.Substance) bool { return o.Key() == s.Key() }) {
 				others = append(others, s)
 			}
 		}
@@ -101,7 +106,8 @@ func (m *model) gatherSubstances() {
 		}
 	}
 	for _, s := range m.subs {
-		slices.SortStableFunc(s.rows, func(a, b *contentRow) int { return cmp.Compare(routeRank(a.route), routeRank(b.route)) })
+		slices.SortStableFunc(s.rows,
+			func(a, b *contentRow) int { return cmp.Compare(routeRank(a.route), routeRank(b.route)) })
 		for _, r := range s.rows {
 			if r.route == formula.ByComposition {
 				s.own++
@@ -132,7 +138,8 @@ func (m *model) gatherContents(mat *modelMaterial) {
 		sub.rows = append(sub.rows, &r)
 	}
 	for _, p := range mat.of.Parts {
-		add((&formula.Substance{INCI: p.INCI, Nano: p.Nano}).Key(), contentRow{route: formula.ByComposition, in: p.Pct, counted: p.Pct, given: p.Given, pos: p.Pos})
+		add((&formula.Substance{INCI: p.INCI, Nano: p.Nano}).Key(), contentRow{route: formula.ByComposition,
+			in: p.Pct, counted: p.Pct, given: p.Given, pos: p.Pos})
 	}
 	for i, d := range declaredIn(mat.of) {
 		for _, as := range mat.of.DeclaredAs(i) {
@@ -150,7 +157,8 @@ func (m *model) gatherContents(mat *modelMaterial) {
 	}
 	for i, t := range mat.of.Sheet.Impurities {
 		for _, as := range mat.of.ImpurityAs(i) {
-			add(as.Key, contentRow{route: formula.ByImpurity, in: as.Pct, counted: as.Pct, given: t.Amount.Text, pos: t.Pos})
+			add(as.Key, contentRow{route: formula.ByImpurity, in: as.Pct, counted: as.Pct, given: t.Amount.Text,
+				pos: t.Pos})
 		}
 	}
 }
@@ -158,5 +166,6 @@ func (m *model) gatherContents(mat *modelMaterial) {
 // beyond is by how much a range lies above another, bound by bound, never below 0.
 func beyond(r, over exact.Range) exact.Range {
 	var zero exact.Num
-	return exact.Range{Min: r.Min.Sub(over.Min).Max(zero), Typ: r.Typ.Sub(over.Typ).Max(zero), Max: r.Max.Sub(over.Max).Max(zero)}
+	return exact.Range{Min: r.Min.Sub(over.Min).Max(zero), Typ: r.Typ.Sub(over.Typ).Max(zero),
+		Max: r.Max.Sub(over.Max).Max(zero)}
 }

@@ -18,7 +18,8 @@ func (b *formulaBuilder) gatherAdded() {
 		}
 		count := map[string]int{}
 		for _, a := range c.variant.ThenAdd {
-			x := modelAddition{id: a.Ingredient, nth: count[a.Ingredient], name: b.m.v.Material(a.Ingredient), pos: a.Pos}
+			x := modelAddition{id: a.Ingredient, nth: count[a.Ingredient], name: b.m.v.Material(a.Ingredient),
+				pos: a.Pos}
 			count[a.Ingredient]++
 			if !slices.ContainsFunc(b.added, func(y modelAddition) bool { return y.id == x.id && y.nth == x.nth }) {
 				b.added = append(b.added, x)
@@ -44,9 +45,11 @@ func (x *modelAddition) parts(v *formula.Variant) (exact.Num, bool) {
 
 // addedTable shows what is stirred in after 100 parts of base.
 func (b *formulaBuilder) addedTable() *document.Table {
-	t := &document.Table{ID: tableAdded, Title: "Stirred in after 100 parts of base, parts by mass", SheetName: formulaSheet, Columns: b.heads("Raw material", "")}
+	t := &document.Table{ID: tableAdded, Title: "Stirred in after 100 parts of base, parts by mass",
+		SheetName: formulaSheet, Columns: b.heads("Raw material", "")}
 	row := func(name, place string, cell func(c *modelColumn) document.Cell) []document.Cell {
-		return b.m.fill([]document.Cell{document.TextCell(name), document.BlankCell(), document.TextCell(place), document.BlankCell()}, func(c *modelColumn) document.Cell {
+		return b.m.fill([]document.Cell{document.TextCell(name), document.BlankCell(), document.TextCell(place),
+			document.BlankCell()}, func(c *modelColumn) document.Cell {
 			if !b.m.isBase(c) || len(c.variant.ThenAdd) == 0 {
 				return document.BlankCell()
 			}
@@ -60,7 +63,9 @@ func (b *formulaBuilder) addedTable() *document.Table {
 			if !there {
 				return document.BlankCell()
 			}
-			return document.NumCell(n, document.RuleExact).Open(document.Input{Title: "Parts per 100 parts of base", Source: fromPlace(x.pos)}).Named(b.m.names.of("Parts", c.head+" "+x.id))
+			return document.NumCell(n, document.RuleExact).
+				Open(document.Input{Title: "Parts per 100 parts of base", Source: fromPlace(x.pos)}).
+				Named(b.m.names.of("Parts", c.head+" "+x.id))
 		})...)
 	}
 	total := func(c *modelColumn) (sum exact.Num) {
@@ -70,10 +75,12 @@ func (b *formulaBuilder) addedTable() *document.Table {
 		return sum
 	}
 	t.Total(row("Sum", "", func(c *modelColumn) document.Cell {
-		return document.NumCell(total(c), document.RuleExact).Computed("SUM(" + rowsAt(tableAdded, c.key, 0, len(b.added)-1) + ")")
+		return document.NumCell(total(c), document.RuleExact).
+			Computed("SUM(" + rowsAt(tableAdded, c.key, 0, len(b.added)-1) + ")")
 	})...)
 	t.Total(row("Factor of the base and of each part", "", func(c *modelColumn) document.Cell {
-		return document.NumCell(hundredPct.Quo(hundredPct.Add(total(c))), document.RuleExact).Computed("100/(100+" + cellAt(tableAdded, c.key, len(b.added)) + ")")
+		return document.NumCell(hundredPct.Quo(hundredPct.Add(total(c))), document.RuleExact).
+			Computed("100/(100+" + cellAt(tableAdded, c.key, len(b.added)) + ")")
 	})...)
 	return t
 }
@@ -84,12 +91,15 @@ func (b *formulaBuilder) hasPortions() bool {
 
 // portions shows how the portions share the pack.
 func (b *formulaBuilder) portions() *document.Table {
-	t := &document.Table{ID: tablePortions, Title: "Portions of a pack, % of what is filled", SheetName: formulaSheet, Columns: b.heads("", "")}
-	return t.Add(b.m.fill([]document.Cell{document.TextCell("Share of the pack"), document.BlankCell(), document.BlankCell(), document.BlankCell()}, func(c *modelColumn) document.Cell {
+	t := &document.Table{ID: tablePortions, Title: "Portions of a pack, % of what is filled",
+		SheetName: formulaSheet, Columns: b.heads("", "")}
+	return t.Add(b.m.fill([]document.Cell{document.TextCell("Share of the pack"), document.BlankCell(),
+		document.BlankCell(), document.BlankCell()}, func(c *modelColumn) document.Cell {
 		switch {
 		case c.mix > 0:
 			p := c.variant.Portions[c.mix-1]
-			return document.NumCell(p.SharePct, document.RuleExact).Open(document.PctInput("Share of the pack, %", fromPlace(p.Pos))).Named(b.m.names.of("Portion", c.head))
+			return document.NumCell(p.SharePct, document.RuleExact).
+				Open(document.PctInput("Share of the pack, %", fromPlace(p.Pos))).Named(b.m.names.of("Portion", c.head))
 		case len(c.portions) > 0:
 			var sum exact.Num
 			var cells []string
@@ -107,7 +117,8 @@ func (b *formulaBuilder) portions() *document.Table {
 // below is computed from.
 func (b *formulaBuilder) use() *document.Table {
 	m := b.m
-	t := &document.Table{ID: tableUse, Title: "Raw materials in each mixture, % w/w", SheetName: formulaSheet, Columns: b.heads("Raw material", "Most in any mixture")}
+	t := &document.Table{ID: tableUse, Title: "Raw materials in each mixture, % w/w", SheetName: formulaSheet,
+		Columns: b.heads("Raw material", "Most in any mixture")}
 	t.Columns[3].Key = "most"
 	for i, mat := range m.materials {
 		mat.row = i
@@ -119,20 +130,26 @@ func (b *formulaBuilder) use() *document.Table {
 		if s := m.v.A.Workshop.Sheets[mat.id]; s != nil {
 			place = placeText(s.Pos)
 		}
-		head := []document.Cell{document.TextCell(mat.name).At("recalc-use-" + words.Itoa(i)), document.BlankCell(), document.TextCell(place), document.PctCell(most).Computed("MAX({" + m.span() + "})")}
+		head := []document.Cell{document.TextCell(mat.name).At("recalc-use-" + words.Itoa(i)), document.BlankCell(),
+			document.TextCell(place), document.PctCell(most).Computed("MAX({" + m.span() + "})")}
 		t.Add(m.fill(head, func(c *modelColumn) document.Cell { return b.useCell(mat, c) })...)
 	}
 	last := len(m.materials) - 1
-	t.Total(m.fill([]document.Cell{document.TextCell("Total"), document.BlankCell(), document.BlankCell(), document.BlankCell()}, func(c *modelColumn) document.Cell {
-		return document.PctCell(mixtureTotal(c)).Computed("SUM(" + rowsAt(tableUse, c.key, 0, last) + ")").Named(m.names.of("Total", c.head))
+	t.Total(m.fill([]document.Cell{document.TextCell("Total"), document.BlankCell(), document.BlankCell(),
+		document.BlankCell()}, func(c *modelColumn) document.Cell {
+		return document.PctCell(mixtureTotal(c)).Computed("SUM(" + rowsAt(tableUse, c.key, 0, last) + ")").
+			Named(m.names.of("Total", c.head))
 	})...)
-	t.Total(m.fill([]document.Cell{document.TextCell("Check"), document.BlankCell(), document.BlankCell(), document.BlankCell()}, func(c *modelColumn) document.Cell {
-		met, failed := document.VerdictCell(document.VerdictMet, okWords), document.VerdictCell(document.VerdictFail, not100Words)
+	t.Total(m.fill([]document.Cell{document.TextCell("Check"), document.BlankCell(), document.BlankCell(),
+		document.BlankCell()}, func(c *modelColumn) document.Cell {
+		met, failed := document.VerdictCell(document.VerdictMet,
+			okWords), document.VerdictCell(document.VerdictFail, not100Words)
 		cell := met
 		if off := mixtureTotal(c).Sub(hundredPct); b.tolerance.Less(off) || off.Less(b.tolerance.Neg()) {
 			cell = failed
 		}
-		return cell.Computed("IF(ABS({" + c.key + "@" + words.Itoa(last+1) + "}-100)>" + toleranceName + "+" + tiny + `,"` + verdictText(failed) + `","` + verdictText(met) + `")`)
+		return cell.Computed("IF(ABS({" + c.key + "@" + words.Itoa(last+1) + "}-100)>" + toleranceName + "+" +
+			tiny + `,"` + verdictText(failed) + `","` + verdictText(met) + `")`)
 	})...)
 	return t
 }

@@ -141,9 +141,12 @@ type bound struct {
 }
 
 var bounds = []bound{
-	{"max", tableMost, "Highest content of each substance, % w/w", func(r exact.Range) exact.Num { return r.Max }},
-	{"typ", tableTypical, "Typical content of each substance, % w/w", func(r exact.Range) exact.Num { return r.Typ }},
-	{"min", tableLeast, "Lowest content of each substance, % w/w", func(r exact.Range) exact.Num { return r.Min }},
+	{"max", tableMost, "Highest content of each substance, % w/w",
+		func(r exact.Range) exact.Num { return r.Max }},
+	{"typ", tableTypical, "Typical content of each substance, % w/w",
+		func(r exact.Range) exact.Num { return r.Typ }},
+	{"min", tableLeast, "Lowest content of each substance, % w/w",
+		func(r exact.Range) exact.Num { return r.Min }},
 }
 
 // verdictText is a verdict as a sheet shows it.

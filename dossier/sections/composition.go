@@ -18,11 +18,13 @@ import (
 func CompositionSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "composition", Title: "Quantitative composition by substance",
 		Intro: "Raw materials split into their substances and added up by name. Where a supplier gives a range, the figure reads lowest–highest (typical); complete compositions have been tightened to what can add up to 100."}
-	t := &document.Table{ID: "composition-substances", SheetName: "Composition", InWorkbook: v.IsRange(), Title: "Substances by variant", Columns: []document.Column{
-		{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}, {Head: "CAS"}, {Head: "EC"},
-	}}
+	t := &document.Table{ID: "composition-substances", SheetName: "Composition", InWorkbook: v.IsRange(),
+		Title: "Substances by variant", Columns: []document.Column{
+			{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}, {Head: "CAS"}, {Head: "EC"},
+		}}
 	for _, x := range v.Variants {
-		t.Columns = append(t.Columns, document.Column{Head: show.ShortName(x), Unit: "% w/w", Kind: document.KindRange})
+		t.Columns = append(t.Columns, document.Column{Head: show.ShortName(x), Unit: "% w/w",
+			Kind: document.KindRange})
 	}
 	for _, sub := range v.Substances() {
 		row := []document.Cell{traced(v, show.SubstanceName(sub)), numberCell(sub.CAS), numberCell(sub.EC)}
@@ -45,8 +47,10 @@ func CompositionSection(v *show.View) *document.Section {
 // CompositionOfRange shows each substance once over all variants: its content
 // where it is the same in all, else from the lowest to the highest and in which.
 func CompositionOfRange(v *show.View) *document.Table {
-	t := &document.Table{ID: "composition-range", SheetName: "Composition, range", Columns: []document.Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.5}, {Head: "CAS"}, {Head: "EC"},
-		{Head: "Over all variants", Unit: "% w/w", Kind: document.KindRange}, {Head: "In"}, {Head: "Highest in"}}}
+	t := &document.Table{ID: "composition-range", SheetName: "Composition, range",
+		Columns: []document.Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.5}, {Head: "CAS"},
+			{Head: "EC"},
+			{Head: "Over all variants", Unit: "% w/w", Kind: document.KindRange}, {Head: "In"}, {Head: "Highest in"}}}
 	for _, sub := range v.Substances() {
 		var all exact.Range
 		in, most := 0, ""
@@ -75,7 +79,8 @@ func CompositionOfRange(v *show.View) *document.Table {
 		if same {
 			most = "the same in each"
 		}
-		t.Add(document.TextCell(show.SubstanceName(sub)), numberCell(sub.CAS), numberCell(sub.EC), document.RangeCell(all), document.TextCell(where), document.TextCell(most))
+		t.Add(document.TextCell(show.SubstanceName(sub)), numberCell(sub.CAS), numberCell(sub.EC),
+			document.RangeCell(all), document.TextCell(where), document.TextCell(most))
 	}
 	t.Note("Typical is the highest typical content of any variant. Fragrances and oils stand here as a whole.")
 	return t
@@ -106,10 +111,12 @@ func PortionTables(v *show.View, s *document.Section) int {
 			continue
 		}
 		n++
-		t := &document.Table{ID: "composition-portions-" + x.ID, Title: "Portions of " + show.VariantName(x), SheetName: "Portions",
-			Columns: []document.Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}}}
+		t := &document.Table{ID: "composition-portions-" + x.ID, Title: "Portions of " + show.VariantName(x),
+			SheetName: "Portions",
+			Columns:   []document.Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.6}}}
 		for _, part := range r.Recipe.Portions {
-			t.Columns = append(t.Columns, document.Column{Head: part.Name, Unit: "% w/w of the portion", Kind: document.KindRange})
+			t.Columns = append(t.Columns, document.Column{Head: part.Name, Unit: "% w/w of the portion",
+				Kind: document.KindRange})
 		}
 		for _, sub := range r.Whole().Substances {
 			if !sub.IsIngredient() {
@@ -131,10 +138,13 @@ func PortionTables(v *show.View, s *document.Section) int {
 func ContributionsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "contributions", Title: "How each content is made up",
 		Intro: "Use of the raw material × content of the substance in it. Each line can be followed to the formula and to the sheet of the raw material."}
-	t := &document.Table{ID: "contributions-all", SheetName: "Contributions", Title: "Contributions", InWorkbook: v.IsRange(), Columns: []document.Column{
-		{Head: "Raw material, sheet and line", Fixed: true, Weight: 1.6}, {Head: "Use", Unit: "% w/w", Kind: document.KindNumber},
-		{Head: "In the material", Unit: "% w/w", Kind: document.KindRange}, {Head: "As given"}, {Head: "Gives", Unit: "% w/w", Kind: document.KindRange}, {Head: "Variants"},
-	}}
+	t := &document.Table{ID: "contributions-all", SheetName: "Contributions", Title: "Contributions",
+		InWorkbook: v.IsRange(), Columns: []document.Column{
+			{Head: "Raw material, sheet and line", Fixed: true, Weight: 1.6}, {Head: "Use", Unit: "% w/w",
+				Kind: document.KindNumber},
+			{Head: "In the material", Unit: "% w/w", Kind: document.KindRange}, {Head: "As given"}, {Head: "Gives",
+				Unit: "% w/w", Kind: document.KindRange}, {Head: "Variants"},
+		}}
 	substance := ""
 	for _, c := range Contributions(v) {
 		if c.Substance != substance {
@@ -150,7 +160,8 @@ func ContributionsSection(v *show.View) *document.Section {
 		if c.Route != formula.ByComposition {
 			material += " (" + string(c.Route) + ")"
 		}
-		t.Add(document.TextCell(material), document.PctCell(c.UsePct), document.RangeCell(c.InMaterial), document.TextCell(c.Given), document.RangeCell(c.Pct), document.TextCell(c.Where()))
+		t.Add(document.TextCell(material), document.PctCell(c.UsePct), document.RangeCell(c.InMaterial),
+			document.TextCell(c.Given), document.RangeCell(c.Pct), document.TextCell(c.Where()))
 	}
 	return s.Add(t)
 }
@@ -188,7 +199,8 @@ func Contributions(v *show.View) []contribution {
 	for _, x := range v.Variants {
 		for _, s := range v.First(x).Whole().Substances {
 			for _, c := range s.Contributions {
-				key := strings.Join([]string{s.Key(), c.Ingredient, c.UsePct.Exact(), c.LinePos.String(), c.SourcePos.String(), string(c.Route)}, "\x00")
+				key := strings.Join([]string{s.Key(), c.Ingredient, c.UsePct.Exact(), c.LinePos.String(),
+					c.SourcePos.String(), string(c.Route)}, "\x00")
 				i, known := at[key]
 				if !known {
 					i = len(list)

@@ -55,7 +55,8 @@ func SectionNames() []string {
 func Figures(a *assess.Assessment, variant string, sections []string) (*document.Document, error) {
 	for _, name := range sections {
 		if !slices.Contains(SectionNames(), name) {
-			e := &exact.ValueError{What: "no section is called " + name, Fix: "known: " + words.JoinNames(SectionNames())}
+			e := &exact.ValueError{What: "no section is called " + name, Fix: "known: " +
+				words.JoinNames(SectionNames())}
 			if near := source.Nearest(name, SectionNames()); near != "" {
 				e.Fix = "did you mean " + near + "? " + e.Fix
 			}

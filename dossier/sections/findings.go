@@ -19,9 +19,12 @@ func FindingsSection(v *show.View) *document.Section {
 	for _, f := range v.Findings() {
 		bySeverity[f.Severity] = append(bySeverity[f.Severity], f)
 	}
-	s.Add(&document.FindingList{ID: "findings-stop", Title: "Stop", Findings: bySeverity[finding.Stop], Empty: "Nothing stops this product as far as files can tell."})
-	s.Add(&document.FindingList{ID: "findings-ask", Title: "Ask", Findings: bySeverity[finding.Ask], Empty: "Nothing is asked for."})
-	s.Add(&document.FindingList{ID: "findings-note", Title: "Note", Findings: bySeverity[finding.Note], Empty: "Nothing further to note."})
+	s.Add(&document.FindingList{ID: "findings-stop", Title: "Stop", Findings: bySeverity[finding.Stop],
+		Empty: "Nothing stops this product as far as files can tell."})
+	s.Add(&document.FindingList{ID: "findings-ask", Title: "Ask", Findings: bySeverity[finding.Ask],
+		Empty: "Nothing is asked for."})
+	s.Add(&document.FindingList{ID: "findings-note", Title: "Note", Findings: bySeverity[finding.Note],
+		Empty: "Nothing further to note."})
 	if settled := bySeverity[finding.Decided]; len(settled) > 0 {
 		s.Add(&document.FindingList{ID: "findings-decided", Title: "Decided", Findings: settled})
 	}
@@ -32,13 +35,16 @@ func FindingsSection(v *show.View) *document.Section {
 func QuestionsSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "questions", Title: "Questions, by whom they go to",
 		Intro: "Each open point of kind ask, sorted by who can settle it."}
-	t := &document.Table{ID: "questions-all", SheetName: "Questions", Title: "Questions by whom they go to", InWorkbook: true, Empty: "No question is open.",
-		Columns: []document.Column{{Head: "About", Weight: 1}, {Head: "What is open", Weight: 2.2}, {Head: "What to do", Weight: 2}, {Head: "Place"}}}
+	t := &document.Table{ID: "questions-all", SheetName: "Questions", Title: "Questions by whom they go to",
+		InWorkbook: true, Empty: "No question is open.",
+		Columns: []document.Column{{Head: "About", Weight: 1}, {Head: "What is open", Weight: 2.2},
+			{Head: "What to do", Weight: 2}, {Head: "Place"}}}
 	who, asked := questionsByWhom(v)
 	for _, name := range who {
 		t.Group(words.UpperFirst(name))
 		for _, f := range words.SayAll(asked[name], words.Assessor) {
-			t.Add(document.TextCell(f.Subject), document.TextCell(f.Text()), document.TextCell(f.Fix), show.PlaceCell(f.Pos))
+			t.Add(document.TextCell(f.Subject), document.TextCell(f.Text()), document.TextCell(f.Fix),
+				show.PlaceCell(f.Pos))
 		}
 	}
 	return s.Add(t)

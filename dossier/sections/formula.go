@@ -27,12 +27,15 @@ func FormulaSection(v *show.View) *document.Section {
 		r := v.First(x)
 		columns = append(columns, column{show.ShortName(x), r.Recipe.Whole})
 		for _, part := range r.Recipe.Portions {
-			columns = append(columns, column{fmt.Sprintf("%s: %s (%s %% of it)", show.ShortName(x), part.Name, document.FormatPct(part.SharePct)), part})
+			columns = append(columns,
+				column{fmt.Sprintf("%s: %s (%s %% of it)", show.ShortName(x), part.Name,
+					document.FormatPct(part.SharePct)), part})
 		}
 	}
-	t := &document.Table{ID: "formula-materials", SheetName: "Formula", Title: "Raw materials by variant", InWorkbook: v.IsRange(), Columns: []document.Column{
-		{Head: "Raw material", Fixed: true, Weight: 1.6}, {Head: "Supplier", Weight: 1},
-	}}
+	t := &document.Table{ID: "formula-materials", SheetName: "Formula", Title: "Raw materials by variant",
+		InWorkbook: v.IsRange(), Columns: []document.Column{
+			{Head: "Raw material", Fixed: true, Weight: 1.6}, {Head: "Supplier", Weight: 1},
+		}}
 	for _, c := range columns {
 		t.Columns = append(t.Columns, document.Column{Head: c.head, Unit: "% w/w", Kind: document.KindNumber})
 	}
@@ -64,8 +67,11 @@ func FormulaSection(v *show.View) *document.Section {
 // formulaOfRange shows the common lines once and what fills the slots of each
 // variant.
 func formulaOfRange(v *show.View) []document.Block {
-	base := &document.Table{ID: "formula-base", SheetName: "Formula, base", Title: "Base", Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 1.6}, {Head: "Supplier", Weight: 1.2},
-		{Head: "Lowest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest", Unit: "% w/w", Kind: document.KindNumber}}}
+	base := &document.Table{ID: "formula-base", SheetName: "Formula, base", Title: "Base",
+		Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 1.6},
+			{Head: "Supplier", Weight: 1.2},
+			{Head: "Lowest", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest", Unit: "% w/w",
+				Kind: document.KindNumber}}}
 	for _, group := range formulaRows(v) {
 		titled := false
 		for _, id := range group.ids {
@@ -77,10 +83,13 @@ func formulaOfRange(v *show.View) []document.Block {
 				base.Group(group.title)
 				titled = true
 			}
-			base.Add(document.TextCell(v.Material(id)), supplierCell(v, id), document.PctCell(low), document.PctCell(high))
+			base.Add(document.TextCell(v.Material(id)), supplierCell(v, id), document.PctCell(low),
+				document.PctCell(high))
 		}
 	}
-	own := &document.Table{ID: "formula-variants", SheetName: "Formula, variants", Title: "What each variant has besides", Columns: []document.Column{{Head: "Variant", Fixed: true, Weight: 1.2}, {Head: "Raw material", Weight: 1.4}, {Head: "Where"}, {Head: "Use", Unit: "% w/w", Kind: document.KindNumber}}}
+	own := &document.Table{ID: "formula-variants", SheetName: "Formula, variants",
+		Title: "What each variant has besides", Columns: []document.Column{{Head: "Variant", Fixed: true,
+			Weight: 1.2}, {Head: "Raw material", Weight: 1.4}, {Head: "Where"}, {Head: "Use", Unit: "% w/w", Kind: document.KindNumber}}}
 	for _, x := range v.Variants {
 		for _, share := range v.First(x).Recipe.Whole.Shares {
 			if share.Slot == "" && !share.Added {
@@ -90,7 +99,8 @@ func formulaOfRange(v *show.View) []document.Block {
 			if share.Added {
 				where = "added to 100 parts"
 			}
-			own.Add(document.TextCell(show.ShortName(x)), document.TextCell(v.Material(share.Ingredient)), document.TextCell(where), document.PctCell(share.Pct))
+			own.Add(document.TextCell(show.ShortName(x)), document.TextCell(v.Material(share.Ingredient)),
+				document.TextCell(where), document.PctCell(share.Pct))
 		}
 	}
 	return []document.Block{base, own}

@@ -118,22 +118,35 @@ func HeadroomSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "headroom", Title: "Headroom",
 		Intro: "The most of each raw material and slot at which every rule above still holds, in the variant and market that leave least, and the rule that binds. The material grows at the cost of the q.s. line or, without one, of all others. Other things the assessor looks at, such as irritation, are not rules here."}
 	rooms := rooms(v)
-	t := &document.Table{ID: "headroom-all", SheetName: "Headroom", Columns: []document.Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Where"}, {Head: "Use now", Unit: "% w/w", Kind: document.KindNumber},
-		{Head: "At most", Unit: "% w/w", Kind: document.KindNumber}, {Head: "At most ÷ use", Kind: document.KindNumber}, {Head: "What binds", Weight: 2}}}
-	rules := &document.Table{ID: "headroom-rules", Title: "Room by rule", SheetName: "Headroom by rule", InWorkbook: v.IsRange(), Empty: "No rule but the total of 100 touches any material.",
-		Columns: []document.Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Rule", Weight: 2.2}, {Head: "Use now", Unit: "% w/w", Kind: document.KindNumber}, {Head: "At most", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Where"}}}
-	changes := &document.Table{ID: "headroom-label", Title: "Where the label changes, between a third and three times the present use", SheetName: "Label changes", InWorkbook: len(v.Variants) > 1, Empty: "No amount within reach changes the label.",
-		Columns: []document.Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Use now", Unit: "% w/w", Kind: document.KindNumber}, {Head: "At", Unit: "% w/w", Kind: document.KindNumber}, {Head: "What changes", Weight: 2.5}, {Head: "Where"}},
-		Notes:   []string{"Both are % of the portion named, or of the whole product. An allergen is declared when one portion alone is above its threshold; a name that another material or portion brings onto the label anyway is not listed."}}
-	chart := &document.HBarLog{ID: "chart-headroom", Title: "Use against the most allowed", Unit: "% w/w", Caption: "One bar for each material and rule, the tightest of each; rules that leave more than a hundred times the use are left out."}
+	t := &document.Table{ID: "headroom-all", SheetName: "Headroom",
+		Columns: []document.Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3}, {Head: "Where"},
+			{Head: "Use now", Unit: "% w/w", Kind: document.KindNumber},
+			{Head: "At most", Unit: "% w/w", Kind: document.KindNumber}, {Head: "At most ÷ use",
+				Kind: document.KindNumber}, {Head: "What binds", Weight: 2}}}
+	rules := &document.Table{ID: "headroom-rules", Title: "Room by rule", SheetName: "Headroom by rule",
+		InWorkbook: v.IsRange(), Empty: "No rule but the total of 100 touches any material.",
+		Columns: []document.Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3},
+			{Head: "Rule", Weight: 2.2}, {Head: "Use now", Unit: "% w/w", Kind: document.KindNumber}, {Head: "At most",
+				Unit: "% w/w", Kind: document.KindNumber}, {Head: "Where"}}}
+	changes := &document.Table{ID: "headroom-label",
+		Title: "Where the label changes, between a third and three times the present use", SheetName: "Label changes", InWorkbook: len(v.Variants) > 1, Empty: "No amount within reach changes the label.",
+		Columns: []document.Column{{Head: "Raw material or slot", Fixed: true, Weight: 1.3},
+			{Head: "Use now", Unit: "% w/w", Kind: document.KindNumber}, {Head: "At", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "What changes", Weight: 2.5}, {Head: "Where"}},
+		Notes: []string{"Both are % of the portion named, or of the whole product. An allergen is declared when one portion alone is above its threshold; a name that another material or portion brings onto the label anyway is not listed."}}
+	chart := &document.HBarLog{ID: "chart-headroom", Title: "Use against the most allowed", Unit: "% w/w",
+		Caption: "One bar for each material and rule, the tightest of each; rules that leave more than a hundred times the use are left out."}
 	for _, h := range rooms {
 		where := h.where(h.variant, h.market, h.Portion)
-		t.Add(document.TextCell(h.name()), document.TextCell(where), document.PctCell(h.UsePct), h.mostCell(h.AtMostPct, h.Below), h.ratioCell(), document.TextCell(h.Binding))
+		t.Add(document.TextCell(h.name()), document.TextCell(where), document.PctCell(h.UsePct),
+			h.mostCell(h.AtMostPct, h.Below), h.ratioCell(), document.TextCell(h.Binding))
 		for _, rule := range h.rules {
 			if rule.Kind == headroom.RuleTotal || rule.AtMostPct != nil && chartReach.Less(*rule.AtMostPct) {
 				continue // more than the whole product: it never binds
 			}
-			rules.Add(document.TextCell(h.name()), document.TextCell(rule.Rule), document.PctCell(rule.UsePct), h.mostCell(rule.AtMostPct, rule.Below), document.TextCell(h.where(rule.variant, rule.market, rule.Portion)))
+			rules.Add(document.TextCell(h.name()), document.TextCell(rule.Rule), document.PctCell(rule.UsePct),
+				h.mostCell(rule.AtMostPct, rule.Below), document.TextCell(h.where(rule.variant, rule.market,
+					rule.Portion)))
 			h.bar(chart, rule)
 		}
 		slices.SortStableFunc(h.changes, func(a, b changeIn) int { return a.AtPct.Cmp(b.AtPct) })
@@ -141,11 +154,13 @@ func HeadroomSection(v *show.View) *document.Section {
 			if !nearUse(c.AtPct, c.UsePct) {
 				continue
 			}
-			changes.Add(document.TextCell(h.name()), document.PctCell(c.UsePct), document.PctCell(c.AtPct), document.TextCell(c.What), document.TextCell(h.where(c.variant, c.market, c.Portion)))
+			changes.Add(document.TextCell(h.name()), document.PctCell(c.UsePct), document.PctCell(c.AtPct),
+				document.TextCell(c.What), document.TextCell(h.where(c.variant, c.market, c.Portion)))
 		}
 	}
 	if v.A.Product.Saponify != nil {
-		t.Notes = append(t.Notes, "Fats and lye that react are not listed: another amount of one of them is another reaction. Change the formula and compute it anew.")
+		t.Notes = append(t.Notes,
+			"Fats and lye that react are not listed: another amount of one of them is another reaction. Change the formula and compute it anew.")
 	}
 	s.Add(t)
 	if len(chart.Rows) > mostBars {
@@ -206,6 +221,7 @@ func (h *roomIn) bar(chart *document.HBarLog, rule ruleIn) {
 	if rule.AtMostPct.Less(rule.UsePct) {
 		state = document.VerdictFail
 	}
-	chart.Rows = append(chart.Rows, document.HBar{Label: h.name() + ": " + string(rule.Kind), Value: rule.UsePct.Float(), Limit: rule.AtMostPct.Float(),
+	chart.Rows = append(chart.Rows, document.HBar{Label: h.name() + ": " + string(rule.Kind),
+		Value: rule.UsePct.Float(), Limit: rule.AtMostPct.Float(),
 		Used: document.PctCell(rule.UsePct), Bound: document.PctCell(*rule.AtMostPct), State: state})
 }

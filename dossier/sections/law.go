@@ -20,16 +20,19 @@ import (
 
 // LawTables builds the list of law tables.
 func LawTables(t *table.Tables, day exact.Date) *document.Document {
-	d := &document.Document{Title: "Law and guidance tables", NoContents: true, Date: day, Caution: show.CautionLine}
+	d := &document.Document{Title: "Law and guidance tables", NoContents: true, Date: day,
+		Caution: show.CautionLine}
 	s := d.AddSection("tables", "Tables")
 	table := &document.Table{ID: "law-tables", SheetName: "Tables", Columns: []document.Column{
-		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: document.KindNumber}, {Head: "Read in the source", Kind: document.KindNumber}, {Head: "Unverified", Kind: document.KindNumber}, {Head: "Newest date", Kind: document.KindText}, {Head: "Newest source", Weight: 2.5}}}
+		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: document.KindNumber}, {Head: "Read in the source",
+			Kind: document.KindNumber}, {Head: "Unverified", Kind: document.KindNumber}, {Head: "Newest date", Kind: document.KindText}, {Head: "Newest source", Weight: 2.5}}}
 	for _, info := range t.Version() {
 		date := document.TextCell(info.Newest)
 		if info.Newest == "" {
 			date = document.MissingCell("none stated")
 		}
-		table.Add(document.TextCell(info.Name), document.IntCell(info.Rows), document.IntCell(info.Seen), document.IntCell(info.Memory), date, document.TextCell(info.NewestSource))
+		table.Add(document.TextCell(info.Name), document.IntCell(info.Rows), document.IntCell(info.Seen),
+			document.IntCell(info.Memory), date, document.TextCell(info.NewestSource))
 	}
 	table.Note("Lists change and markets differ: the law in force in the place of sale prevails over any table. A substance that no table names can still be restricted.")
 	s.Add(lawStateTable(t), table, annexIITable(t))
@@ -39,29 +42,35 @@ func LawTables(t *table.Tables, day exact.Date) *document.Document {
 // AnnexII builds what the tables hold of Annex II, the list of prohibited
 // substances, by market.
 func AnnexII(t *table.Tables, day exact.Date) *document.Document {
-	d := &document.Document{Title: "Annex II in the tables", NoContents: true, Date: day, Caution: show.CautionLine}
+	d := &document.Document{Title: "Annex II in the tables", NoContents: true, Date: day,
+		Caution: show.CautionLine}
 	d.AddSection("annex-ii", "Prohibited substances").Add(annexIITable(t), annexIIKinds(t), lawStateTable(t))
 	return d
 }
 
 func annexIITable(t *table.Tables) *document.Table {
 	table := &document.Table{ID: "law-annex-ii", SheetName: "Annex II", Columns: []document.Column{
-		{Head: "Market", Fixed: true}, {Head: "Entries", Kind: document.KindNumber}, {Head: "Numbers without a ban", Kind: document.KindNumber}, {Head: "Entries whose number was not read", Kind: document.KindNumber},
-		{Head: "Drafts", Kind: document.KindNumber}, {Head: "Rows not checked against their source", Kind: document.KindNumber}, {Head: "Newest date"}, {Head: "Newest source", Weight: 2}}}
+		{Head: "Market", Fixed: true}, {Head: "Entries", Kind: document.KindNumber}, {Head: "Numbers without a ban",
+			Kind: document.KindNumber}, {Head: "Entries whose number was not read", Kind: document.KindNumber},
+		{Head: "Drafts", Kind: document.KindNumber}, {Head: "Rows not checked against their source",
+			Kind: document.KindNumber}, {Head: "Newest date"}, {Head: "Newest source", Weight: 2}}}
 	for _, m := range []rows.Market{rows.EU, rows.GB} {
 		c := t.ProhibitedCoverage(m)
 		source := ""
 		if c.NewestRow != nil {
 			source = c.NewestRow.Source
 		}
-		table.Add(document.TextCell(string(m)), document.IntCell(c.Entries), document.IntCell(c.Empty), document.IntCell(c.Unnumbered), document.IntCell(c.Drafts), document.IntCell(c.Unverified), dayCell(c.Newest, "none stated"), document.TextCell(source))
+		table.Add(document.TextCell(string(m)), document.IntCell(c.Entries), document.IntCell(c.Empty),
+			document.IntCell(c.Unnumbered), document.IntCell(c.Drafts), document.IntCell(c.Unverified), dayCell(c.Newest, "none stated"), document.TextCell(source))
 	}
 	return table
 }
 
 // annexIIKinds counts the entries by the exceptions they make.
 func annexIIKinds(t *table.Tables) *document.Table {
-	tab := &document.Table{ID: "law-annex-ii-kinds", SheetName: "Annex II kinds", Columns: []document.Column{{Head: "Exception or scope", Fixed: true, Weight: 2}, {Head: "EU", Kind: document.KindNumber}, {Head: "GB", Kind: document.KindNumber}}}
+	tab := &document.Table{ID: "law-annex-ii-kinds", SheetName: "Annex II kinds",
+		Columns: []document.Column{{Head: "Exception or scope", Fixed: true, Weight: 2},
+			{Head: "EU", Kind: document.KindNumber}, {Head: "GB", Kind: document.KindNumber}}}
 	kinds := []struct {
 		words string
 		is    func(*annex.Prohibition) bool
@@ -70,12 +79,19 @@ func annexIIKinds(t *table.Tables) *document.Table {
 			return p.Exception == annex.ExceptNone && p.Use == annex.UseAny && p.Form == annex.FormAny && !p.Group
 		}},
 		{"class of substances, with examples", func(p *annex.Prohibition) bool { return p.Group }},
-		{"banned in hair or eyelash dyes", func(p *annex.Prohibition) bool { return p.Use == annex.UseHairDye || p.Use == annex.UseLashDye }},
-		{"banned as a fragrance ingredient", func(p *annex.Prohibition) bool { return p.Use == annex.UseFragrance }},
+		{"banned in hair or eyelash dyes", func(p *annex.Prohibition) bool {
+			return p.Use == annex.UseHairDye ||
+				p.Use == annex.UseLashDye
+		}},
+		{"banned as a fragrance ingredient",
+			func(p *annex.Prohibition) bool { return p.Use == annex.UseFragrance }},
 		{"banned in one form", func(p *annex.Prohibition) bool { return p.Form != annex.FormAny }},
-		{"banned unless the grade is pure enough", func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptPurity }},
-		{"banned but for the content of natural essences", func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptNatural }},
-		{"banned but for what another entry allows", func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptListed }},
+		{"banned unless the grade is pure enough",
+			func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptPurity }},
+		{"banned but for the content of natural essences",
+			func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptNatural }},
+		{"banned but for what another entry allows",
+			func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptListed }},
 		{"banned above a trace", func(p *annex.Prohibition) bool { return p.Exception == annex.ExceptTrace }},
 	}
 	for _, k := range kinds {
@@ -95,7 +111,8 @@ func annexIIKinds(t *table.Tables) *document.Table {
 // lawStateTable says up to which day the annexes of each market are in the tables.
 func lawStateTable(t *table.Tables) *document.Table {
 	table := &document.Table{ID: "law-state", SheetName: "State of the law", Columns: []document.Column{
-		{Head: "Market", Fixed: true}, {Head: "Consolidated to"}, {Head: "Acts", Weight: 2}, {Head: "Not wholly read", Weight: 1.4}, {Head: "Not in the tables", Weight: 1.8}, {Head: "Drafts", Weight: 1.2}}}
+		{Head: "Market", Fixed: true}, {Head: "Consolidated to"}, {Head: "Acts",
+			Weight: 2}, {Head: "Not wholly read", Weight: 1.4}, {Head: "Not in the tables", Weight: 1.8}, {Head: "Drafts", Weight: 1.2}}}
 	for _, m := range []rows.Market{rows.EU, rows.GB} {
 		s := t.StateOf(m)
 		join := func(list []string) document.Cell {
@@ -104,7 +121,8 @@ func lawStateTable(t *table.Tables) *document.Table {
 			}
 			return document.TextCell(strings.Join(list, "; "))
 		}
-		table.Add(document.TextCell(string(m)), document.DateCell(s.ConsolidatedTo), join(s.ActsIn), join(s.NotWhollyRead), join(s.NotIn), join(s.Drafts))
+		table.Add(document.TextCell(string(m)), document.DateCell(s.ConsolidatedTo), join(s.ActsIn),
+			join(s.NotWhollyRead), join(s.NotIn), join(s.Drafts))
 	}
 	return table.Note("A rule of a later day is in the tables where an act in them says so; what was made after this day is not.")
 }
@@ -114,7 +132,8 @@ func lawStateTable(t *table.Tables) *document.Table {
 // no list knows it.
 func LawOf(t *table.Tables, name string, day exact.Date) (doc *document.Document, found bool) {
 	sub := lookUp(t, name)
-	d := &document.Document{Title: sub.INCI, NoContents: true, Date: day, Caution: show.CautionLine, Marks: show.Marks}
+	d := &document.Document{Title: sub.INCI, NoContents: true, Date: day, Caution: show.CautionLine,
+		Marks: show.Marks}
 	d.AddSection("identity", "Identity").Add(document.List(sub.identity()...))
 	limits := limitsOf(t, sub)
 	allergens := allergensOf(t, sub)
@@ -123,7 +142,9 @@ func LawOf(t *table.Tables, name string, day exact.Date) (doc *document.Document
 	for _, part := range []struct {
 		id, title string
 		table     *document.Table
-	}{{"limits", "Limits", limits}, {"other", "Other law and opinions", otherLawOf(t, sub.Substance)}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", tox}} {
+	}{{"limits", "Limits", limits}, {"other", "Other law and opinions",
+		otherLawOf(t,
+			sub.Substance)}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", tox}} {
 		d.AddSection(part.id, part.title).Add(part.table)
 		found = found || len(part.table.Rows) > 0
 	}
@@ -182,7 +203,8 @@ func numbered(t *table.Tables, number string) []string {
 	dict := t.Dictionary()
 	inv := dict.Names().Inventory()
 	var list []string
-	for _, n := range slices.Concat(dict.Numbered(number, ""), dict.Numbered("", number), inv.ByCAS(number), inv.ByEC(number)) {
+	for _, n := range slices.Concat(dict.Numbered(number, ""), dict.Numbered("", number), inv.ByCAS(number),
+		inv.ByEC(number)) {
 		list = words.AddOnce(list, dict.Canonical(n))
 	}
 	return list
@@ -200,16 +222,19 @@ func union(a, b []string) []string {
 func (s lookedUp) identity() []string {
 	lines := []string{"CAS: " + orNone(s.CAS), "EC: " + orNone(s.EC)}
 	if s.entry != nil {
-		lines = append(lines, "official name: "+s.entry.Name+" (inventory of ingredient names, edition "+s.entry.Edition+")")
+		lines = append(lines,
+			"official name: "+s.entry.Name+" (inventory of ingredient names, edition "+s.entry.Edition+")")
 		if s.entry.Superseded() {
-			lines = append(lines, "the name is old or no longer in use: look for the present one before a label is printed")
+			lines = append(lines,
+				"the name is old or no longer in use: look for the present one before a label is printed")
 		}
 	}
 	if len(s.words) > 0 {
 		lines = append(lines, "functions that makers have notified: "+strings.Join(s.words, ", "))
 	}
 	if s.entry != nil && len(s.entry.Annex) > 0 {
-		lines = append(lines, "annex entries that the inventory points to (state of spring 2024): "+strings.Join(s.entry.Annex, ", "))
+		lines = append(lines,
+			"annex entries that the inventory points to (state of spring 2024): "+strings.Join(s.entry.Annex, ", "))
 	}
 	if s.trade != nil {
 		lines = append(lines, "customary name: "+s.trade.Name+" ("+s.trade.Source+")")
@@ -232,7 +257,8 @@ func (s lookedUp) identity() []string {
 // ProductTypes builds the list of product types.
 func ProductTypes(t *table.Tables, day exact.Date) *document.Document {
 	d := &document.Document{Title: "Product types", NoContents: true, Date: day, Caution: show.CautionLine}
-	table := &document.Table{ID: "product-types", Columns: []document.Column{{Head: "Write", Fixed: true}, {Head: "Product", Weight: 2}, {Head: "Stays on or is washed off"}}}
+	table := &document.Table{ID: "product-types", Columns: []document.Column{{Head: "Write", Fixed: true},
+		{Head: "Product", Weight: 2}, {Head: "Stays on or is washed off"}}}
 	for _, p := range law.ProductTypes(t) {
 		stays := "leave-on"
 		if p.RinseOff {
@@ -247,13 +273,15 @@ func ProductTypes(t *table.Tables, day exact.Date) *document.Document {
 // FunctionWords builds the list of function words.
 func FunctionWords(t *table.Tables, day exact.Date) *document.Document {
 	d := &document.Document{Title: "Function words", NoContents: true, Date: day, Caution: show.CautionLine}
-	table := &document.Table{ID: "function-words", Columns: []document.Column{{Head: "Write", Fixed: true}, {Head: "Official function", Weight: 1.5}, {Head: "What turns on it", Weight: 1.5}}}
+	table := &document.Table{ID: "function-words", Columns: []document.Column{{Head: "Write", Fixed: true},
+		{Head: "Official function", Weight: 1.5}, {Head: "What turns on it", Weight: 1.5}}}
 	list := t.Dictionary().Names().Functions()
 	slices.SortFunc(list, func(a, b *names.Function) int {
 		return strings.Compare(strings.ToLower(a.Word), strings.ToLower(b.Word))
 	})
 	for _, f := range list {
-		table.Add(document.TextCell(f.Word), document.TextCell(strings.Join(f.Official, ", ")), document.TextCell(strings.Join(f.Turn("limits"), ", ")))
+		table.Add(document.TextCell(f.Word), document.TextCell(strings.Join(f.Official, ", ")),
+			document.TextCell(strings.Join(f.Turn("limits"), ", ")))
 	}
 	d.AddSection("functions", "functions").Add(table)
 	return d
@@ -267,8 +295,10 @@ func orNone(list []string) string {
 }
 
 func limitsOf(t *table.Tables, sub lookedUp) *document.Table {
-	table := &document.Table{ID: "law-limits", Empty: "No row of the limit tables names it.", Columns: []document.Column{
-		{Head: "Row", Fixed: true}, {Head: "Markets"}, {Head: "When", Weight: 1.5}, {Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Counted", Weight: 1.2}, {Head: "From"}, {Head: "Until"}, {Head: "Wording", Weight: 1.5}, {Head: "Source", Weight: 1.5}}}
+	table := &document.Table{ID: "law-limits", Empty: "No row of the limit tables names it.",
+		Columns: []document.Column{
+			{Head: "Row", Fixed: true}, {Head: "Markets"}, {Head: "When", Weight: 1.5}, {Head: "Limit", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "Counted", Weight: 1.2}, {Head: "From"}, {Head: "Until"}, {Head: "Wording", Weight: 1.5}, {Head: "Source", Weight: 1.5}}}
 	for _, m := range law.LimitsOf(t, sub.INCI, sub.CAS, sub.EC) {
 		l := m.Limit
 		limit := document.MissingCell("no figure")
@@ -278,22 +308,28 @@ func limitsOf(t *table.Tables, sub lookedUp) *document.Table {
 		if l.Prohibited() {
 			limit = document.TextCell("not permitted")
 		}
-		table.Add(document.TextCell(l.Key), document.TextCell(MarketsText(l.Markets)), document.TextCell(limits.ConditionWords(l.Condition)), limit.MarkedIf(l.FromMemory(), show.MemoryMark),
-			document.TextCell(l.Basis.Text), dayCell(l.From, "in force for long"), dayCell(l.Until, "open"), document.TextCell(l.LabelText), document.TextCell(l.Source))
+		table.Add(document.TextCell(l.Key), document.TextCell(MarketsText(l.Markets)),
+			document.TextCell(limits.ConditionWords(l.Condition)), limit.MarkedIf(l.FromMemory(), show.MemoryMark),
+			document.TextCell(l.Basis.Text), dayCell(l.From, "in force for long"), dayCell(l.Until,
+				"open"), document.TextCell(l.LabelText), document.TextCell(l.Source))
 	}
 	return table
 }
 
 // otherLawOf lists the rules outside the annexes that name a substance.
 func otherLawOf(t *table.Tables, sub ingredients.Substance) *document.Table {
-	table := &document.Table{ID: "law-other", Empty: "No rule outside the annexes in the tables names it.", Columns: []document.Column{
-		{Head: "Row", Fixed: true}, {Head: "Kind"}, {Head: "Markets"}, {Head: "When", Weight: 1.5}, {Head: "Figure"}, {Head: "From"}, {Head: "Source", Weight: 2}}}
+	table := &document.Table{ID: "law-other", Empty: "No rule outside the annexes in the tables names it.",
+		Columns: []document.Column{
+			{Head: "Row", Fixed: true}, {Head: "Kind"}, {Head: "Markets"}, {Head: "When",
+				Weight: 1.5}, {Head: "Figure"}, {Head: "From"}, {Head: "Source", Weight: 2}}}
 	for _, o := range t.OtherRulesOf(sub.INCI, sub.CAS) {
 		figure := document.MissingCell("no figure")
 		if o.LimitPct != nil {
 			figure = document.TextCell(strings.TrimSpace(o.Limit + " " + o.Unit + " " + o.Basis))
 		}
-		table.Add(document.TextCell(o.Key), document.TextCell(o.Kind), document.TextCell(MarketsText(o.Markets)), document.TextCell(limits.ConditionWords(o.Condition)), figure.MarkedIf(o.FromMemory() || o.LimitPct != nil && !o.FigureSeen, show.MemoryMark),
+		table.Add(document.TextCell(o.Key), document.TextCell(o.Kind), document.TextCell(MarketsText(o.Markets)),
+			document.TextCell(limits.ConditionWords(o.Condition)), figure.MarkedIf(o.FromMemory() ||
+				o.LimitPct != nil && !o.FigureSeen, show.MemoryMark),
 			dayCell(o.From, "no date"), document.TextCell(o.Source))
 	}
 	return table
@@ -316,38 +352,49 @@ func dayCell(d exact.Date, none string) document.Cell {
 }
 
 func allergensOf(t *table.Tables, sub lookedUp) *document.Table {
-	table := &document.Table{ID: "law-allergens", Empty: "It is on no list of declarable allergens in the tables.", Columns: []document.Column{
-		{Head: "Label name", Fixed: true}, {Head: "Market"}, {Head: "Entry"}, {Head: "Leave-on above", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Rinse-off above", Unit: "% w/w", Kind: document.KindNumber}, {Head: "From"}, {Head: "Source", Weight: 2}}}
+	table := &document.Table{ID: "law-allergens",
+		Empty: "It is on no list of declarable allergens in the tables.", Columns: []document.Column{
+			{Head: "Label name", Fixed: true}, {Head: "Market"}, {Head: "Entry"}, {Head: "Leave-on above",
+				Unit: "% w/w", Kind: document.KindNumber}, {Head: "Rinse-off above", Unit: "% w/w", Kind: document.KindNumber}, {Head: "From"}, {Head: "Source", Weight: 2}}}
 	for _, a := range law.AllergenRows(t) {
 		named := ingredients.NameKey(a.LabelName) == ingredients.NameKey(sub.INCI)
 		for _, m := range a.Members {
-			named = named || t.Dictionary().Canonical(m.Name) == sub.INCI || m.CAS != "" && slices.Contains(sub.CAS, m.CAS)
+			named = named || t.Dictionary().Canonical(m.Name) == sub.INCI || m.CAS != "" &&
+				slices.Contains(sub.CAS, m.CAS)
 		}
 		if !named {
 			continue
 		}
 		leave, rinse := NumOr(a.LeaveOnPct, "prohibited"), NumOr(a.RinseOffPct, "prohibited")
-		table.Add(document.TextCell(a.LabelName), document.TextCell(string(a.Market)), document.TextCell("III/"+a.Entry), leave.MarkedIf(a.FromMemory(), show.MemoryMark), rinse, document.DateCell(a.From), document.TextCell(a.Source))
+		table.Add(document.TextCell(a.LabelName), document.TextCell(string(a.Market)),
+			document.TextCell("III/"+a.Entry), leave.MarkedIf(a.FromMemory(),
+				show.MemoryMark), rinse, document.DateCell(a.From), document.TextCell(a.Source))
 	}
 	return table
 }
 
 func toxOf(t *table.Tables, sub lookedUp) *document.Table {
-	table := &document.Table{ID: "law-tox", Empty: "No toxicological value is in the tables.", Columns: []document.Column{
-		{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Value", Unit: "mg/kg bw/d", Kind: document.KindText}, {Head: "Study", Weight: 2}, {Head: "Source", Weight: 1.5}, {Head: "Note", Weight: 2}}}
+	table := &document.Table{ID: "law-tox", Empty: "No toxicological value is in the tables.",
+		Columns: []document.Column{
+			{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Value", Unit: "mg/kg bw/d",
+				Kind: document.KindText}, {Head: "Study", Weight: 2}, {Head: "Source", Weight: 1.5}, {Head: "Note", Weight: 2}}}
 	for _, x := range law.Tox(t, sub.INCI, sub.CAS...) {
 		value := document.MissingCell("none")
 		if x.PoD != nil {
 			value = document.TextCell(x.PoD.Text)
 		}
-		table.Add(document.TextCell(x.Substance), document.TextCell(x.PoDType), value.MarkedIf(x.FromMemory(), show.MemoryMark), document.TextCell(x.Study), document.TextCell(x.Source), document.TextCell(x.Note))
+		table.Add(document.TextCell(x.Substance), document.TextCell(x.PoDType),
+			value.MarkedIf(x.FromMemory(),
+				show.MemoryMark), document.TextCell(x.Study), document.TextCell(x.Source), document.TextCell(x.Note))
 	}
 	return table
 }
 
 func standardsOf(t *table.Tables, sub lookedUp) *document.Table {
-	table := &document.Table{ID: "law-standards", Empty: "No fragrance standard for it is in the tables, which hold only some of them.", Columns: []document.Column{
-		{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Category"}, {Head: "Limit", Unit: "% w/w", Kind: document.KindText}, {Head: "Source", Weight: 2}}}
+	table := &document.Table{ID: "law-standards",
+		Empty: "No fragrance standard for it is in the tables, which hold only some of them.", Columns: []document.Column{
+			{Head: "Substance", Fixed: true}, {Head: "Kind"}, {Head: "Category"}, {Head: "Limit", Unit: "% w/w",
+				Kind: document.KindText}, {Head: "Source", Weight: 2}}}
 	for _, x := range law.FragranceStandards(t, sub.INCI, sub.CAS...) {
 		limit := document.MissingCell("not in the table")
 		switch {
@@ -356,7 +403,9 @@ func standardsOf(t *table.Tables, sub lookedUp) *document.Table {
 		case x.Unrestricted:
 			limit = document.TextCell("no ceiling")
 		}
-		table.Add(document.TextCell(x.Substance), document.TextCell(x.Type), document.TextCell(strings.Join(x.Categories, ", ")), limit.MarkedIf(x.FromMemory(), show.MemoryMark), document.TextCell(x.Source))
+		table.Add(document.TextCell(x.Substance), document.TextCell(x.Type),
+			document.TextCell(strings.Join(x.Categories, ", ")), limit.MarkedIf(x.FromMemory(),
+				show.MemoryMark), document.TextCell(x.Source))
 	}
 	return table
 }

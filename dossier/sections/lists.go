@@ -23,7 +23,8 @@ func listsSection(v *show.View) *document.Section {
 	for _, x := range v.Variants {
 		sub := s.AddSection("ingredient-list-"+show.AnchorOf(x), words.UpperFirst(show.VariantName(x)))
 		for _, g := range SameLists(v, x) {
-			sub.Add(document.Rich(document.Span{Text: strings.Join(g.Markets, " and ") + ": ", Strong: true}, document.Span{Text: "Ingredients: " + g.Result.List.Line()}))
+			sub.Add(document.Rich(document.Span{Text: strings.Join(g.Markets, " and ") + ": ", Strong: true},
+				document.Span{Text: "Ingredients: " + g.Result.List.Line()}))
 		}
 		if v.IsRange() {
 			sub.Add(shortVariant(v, x)...)
@@ -46,16 +47,19 @@ func shortVariant(v *show.View, x *formula.Variant) []document.Block {
 		scents = append(scents, text)
 	}
 	if len(scents) > 0 {
-		blocks = append(blocks, document.Rich(document.Span{Text: "Fragrance: ", Strong: true}, document.Span{Text: strings.Join(scents, "; ")}))
+		blocks = append(blocks, document.Rich(document.Span{Text: "Fragrance: ", Strong: true},
+			document.Span{Text: strings.Join(scents, "; ")}))
 	}
 	var declared []string
 	for _, row := range AllergenRows(v, x) {
 		if row.Total.OnLabel() {
-			declared = append(declared, row.Total.LabelName+" "+document.FormatRange(row.Total.Worst, document.RulePctBeside(row.Total.ThresholdPct))+" %")
+			declared = append(declared, row.Total.LabelName+" "+document.FormatRange(row.Total.Worst,
+				document.RulePctBeside(row.Total.ThresholdPct))+" %")
 		}
 	}
 	if len(declared) > 0 {
-		blocks = append(blocks, document.Rich(document.Span{Text: "Allergens declared: ", Strong: true}, document.Span{Text: strings.Join(declared, "; ")}))
+		blocks = append(blocks, document.Rich(document.Span{Text: "Allergens declared: ", Strong: true},
+			document.Span{Text: strings.Join(declared, "; ")}))
 	}
 	for _, m := range v.A.ByVariant(x.ID) {
 		unstated := 0
@@ -65,7 +69,9 @@ func shortVariant(v *show.View, x *formula.Variant) []document.Block {
 			}
 		}
 		if unstated > 0 {
-			blocks = append(blocks, document.Para(words.Count(unstated, "name", "names")+" of the "+string(m.Input.Market)+" list not stated by a supplier: unknown, not zero."))
+			blocks = append(blocks,
+				document.Para(words.Count(unstated, "name",
+					"names")+" of the "+string(m.Input.Market)+" list not stated by a supplier: unknown, not zero."))
 		}
 	}
 	for _, p := range r.List.Open {
@@ -100,8 +106,11 @@ func SameLists(v *show.View, x *formula.Variant) []ListGroup {
 // OpenOrderTable shows each place that the papers do not settle once, with the
 // variants it is in.
 func OpenOrderTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "open-order", Title: "Order not settled by the papers", SheetName: "Open order", Empty: "The papers settle the order of every list.",
-		Columns: []document.Column{{Head: "Printed first"}, {Head: "Could be more"}, {Head: "Least difference", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Settled by the composition of", Weight: 1.4}, {Head: "Variants", Weight: 1.4}}}
+	t := &document.Table{ID: "open-order", Title: "Order not settled by the papers", SheetName: "Open order",
+		Empty: "The papers settle the order of every list.",
+		Columns: []document.Column{{Head: "Printed first"}, {Head: "Could be more"},
+			{Head: "Least difference", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "Settled by the composition of", Weight: 1.4}, {Head: "Variants", Weight: 1.4}}}
 	type open struct {
 		pair     listing.OpenPair
 		variants []string
@@ -109,7 +118,10 @@ func OpenOrderTable(v *show.View) *document.Table {
 	var list []*open
 	for _, x := range v.Variants {
 		for _, p := range v.First(x).List.Open {
-			i := slices.IndexFunc(list, func(o *open) bool { return o.pair.First == p.First && o.pair.Second == p.Second })
+			i := slices.IndexFunc(list, func(o *open) bool {
+				return o.pair.First == p.First &&
+					o.pair.Second == p.Second
+			})
 			if i < 0 {
 				list = append(list, &open{pair: p})
 				i = len(list) - 1
@@ -125,17 +137,21 @@ func OpenOrderTable(v *show.View) *document.Table {
 		if o.pair.Together {
 			word = " and "
 		}
-		t.Add(document.TextCell(o.pair.First), document.TextCell(o.pair.Second), document.PctCell(o.pair.LeastPct), document.TextCell(strings.Join(o.pair.Materials, word)), document.TextCell(words.JoinNames(o.variants)))
+		t.Add(document.TextCell(o.pair.First), document.TextCell(o.pair.Second), document.PctCell(o.pair.LeastPct),
+			document.TextCell(strings.Join(o.pair.Materials, word)), document.TextCell(words.JoinNames(o.variants)))
 	}
 	return t
 }
 
 // ListTable holds the lists for the workbook, to copy from.
 func ListTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "lists-table", Title: "Ingredient lists to copy", SheetName: "Ingredient lists", InWorkbook: true, Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Markets"}, {Head: "Ingredients", Weight: 4}}}
+	t := &document.Table{ID: "lists-table", Title: "Ingredient lists to copy", SheetName: "Ingredient lists",
+		InWorkbook: true, Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Markets"},
+			{Head: "Ingredients", Weight: 4}}}
 	for _, x := range v.Variants {
 		for _, g := range SameLists(v, x) {
-			t.Add(document.TextCell(show.VariantName(x)), document.TextCell(words.JoinNames(g.Markets)), document.TextCell(g.Result.List.Line()))
+			t.Add(document.TextCell(show.VariantName(x)), document.TextCell(words.JoinNames(g.Markets)),
+				document.TextCell(g.Result.List.Line()))
 		}
 	}
 	return t
@@ -158,8 +174,14 @@ func AllergensSection(v *show.View) *document.Section {
 // AllergensOfRange shows the highest total of each name over all variants, and
 // in how many it is declared; the totals of every variant stand in the workbook.
 func AllergensOfRange(v *show.View) []document.Block {
-	worst := &document.Table{ID: "allergens-range", SheetName: "Allergens, range", Columns: []document.Column{{Head: "Label name", Fixed: true, Weight: 1.5}, {Head: "Entry"}, {Head: "Highest total", Unit: "% w/w", Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in"}, {Head: "Declared in", Weight: 1.3}}}
-	full := &document.Table{ID: "allergens-full", SheetName: "Allergens", Title: "Totals of every variant", InWorkbook: true, Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Label name", Weight: 1.5}, {Head: "Entry"}, {Head: "Total", Unit: "% w/w", Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in"}}}
+	worst := &document.Table{ID: "allergens-range", SheetName: "Allergens, range",
+		Columns: []document.Column{{Head: "Label name", Fixed: true, Weight: 1.5}, {Head: "Entry"},
+			{Head: "Highest total", Unit: "% w/w", Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "Highest in"}, {Head: "Declared in", Weight: 1.3}}}
+	full := &document.Table{ID: "allergens-full", SheetName: "Allergens", Title: "Totals of every variant",
+		InWorkbook: true, Columns: []document.Column{{Head: "Variant", Fixed: true},
+			{Head: "Label name", Weight: 1.5}, {Head: "Entry"}, {Head: "Total", Unit: "% w/w",
+				Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in"}}}
 	for _, m := range v.A.Markets {
 		full.Columns = append(full.Columns, document.Column{Head: string(m), Kind: document.KindText})
 	}
@@ -190,12 +212,16 @@ func AllergensOfRange(v *show.View) []document.Block {
 		}
 	}
 	slices.SortStableFunc(sums, func(a, b *sum) int { return b.row.Total.Worst.Max.Cmp(a.row.Total.Worst.Max) })
-	chart := &document.HBarLog{ID: "chart-allergens", Title: "Highest totals against the threshold", Unit: "% w/w"}
+	chart := &document.HBarLog{ID: "chart-allergens", Title: "Highest totals against the threshold",
+		Unit: "% w/w"}
 	for _, w := range sums {
 		a := w.row.Total
-		worst.Add(document.TextCell(a.LabelName), document.TextCell("III/"+a.Row.Entry), document.RangeCell(a.Worst).By(document.RulePctBeside(a.ThresholdPct)), document.PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(), show.MemoryMark),
+		worst.Add(document.TextCell(a.LabelName), document.TextCell("III/"+a.Row.Entry),
+			document.RangeCell(a.Worst).By(document.RulePctBeside(a.ThresholdPct)), document.PctCell(a.ThresholdPct).
+				MarkedIf(a.Row.FromMemory(), show.MemoryMark),
 			document.TextCell(w.variant), document.TextCell(words.Count(w.declared, "variant", "variants")))
-		chart.Rows = append(chart.Rows, document.HBar{Label: a.LabelName, Value: a.Worst.Max.Float(), Limit: a.ThresholdPct.Float(), Used: document.PctCell(a.Worst.Max), Bound: document.PctCell(a.ThresholdPct), State: allergenState(a)})
+		chart.Rows = append(chart.Rows, document.HBar{Label: a.LabelName, Value: a.Worst.Max.Float(),
+			Limit: a.ThresholdPct.Float(), Used: document.PctCell(a.Worst.Max), Bound: document.PctCell(a.ThresholdPct), State: allergenState(a)})
 	}
 	blocks := []document.Block{worst}
 	if len(chart.Rows) > 0 {
@@ -208,8 +234,10 @@ func AllergensOfRange(v *show.View) []document.Block {
 // comes from, and the verdict in each market.
 func allergenCells(v *show.View, row *allergenRow, from bool) []document.Cell {
 	a := row.Total
-	cells := []document.Cell{document.TextCell(a.LabelName), document.TextCell("III/" + a.Row.Entry), document.RangeCell(a.Worst).By(document.RulePctBeside(a.ThresholdPct)),
-		document.PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(), show.MemoryMark), document.TextCell(show.WholeOr(a.WorstIn))}
+	cells := []document.Cell{document.TextCell(a.LabelName), document.TextCell("III/" + a.Row.Entry),
+		document.RangeCell(a.Worst).By(document.RulePctBeside(a.ThresholdPct)),
+		document.PctCell(a.ThresholdPct).MarkedIf(a.Row.FromMemory(),
+			show.MemoryMark), document.TextCell(show.WholeOr(a.WorstIn))}
 	if from {
 		cells = append(cells, document.TextCell(strings.Join(ingredientsOf(a.Contributions), ", ")))
 	}
@@ -240,7 +268,8 @@ func AllergenRows(v *show.View, x *formula.Variant) []*allergenRow {
 			}
 			i := slices.IndexFunc(tableRows, func(row *allergenRow) bool {
 				t := row.Total
-				return t.LabelName == a.LabelName && t.WorstIn == a.WorstIn && t.Worst.Min.Equal(a.Worst.Min) && t.Worst.Max.Equal(a.Worst.Max)
+				return t.LabelName == a.LabelName && t.WorstIn == a.WorstIn && t.Worst.Min.Equal(a.Worst.Min) &&
+					t.Worst.Max.Equal(a.Worst.Max)
 			})
 			if i < 0 {
 				tableRows = append(tableRows, &allergenRow{a, map[rows.Market]document.Cell{}})
@@ -249,13 +278,17 @@ func AllergenRows(v *show.View, x *formula.Variant) []*allergenRow {
 			tableRows[i].Verdicts[r.Input.Market] = show.AllergenVerdict(a)
 		}
 	}
-	slices.SortStableFunc(tableRows, func(a, b *allergenRow) int { return b.Total.Worst.Max.Cmp(a.Total.Worst.Max) })
+	slices.SortStableFunc(tableRows,
+		func(a, b *allergenRow) int { return b.Total.Worst.Max.Cmp(a.Total.Worst.Max) })
 	return tableRows
 }
 
 func allergenBlocks(v *show.View, sub *document.Section, x *formula.Variant) {
-	t := &document.Table{ID: "allergen-totals-" + show.AnchorOf(x), SheetName: "Allergens", Title: "Totals, " + show.VariantName(x), Empty: "No declarable allergen is known to be in it.",
-		Columns: []document.Column{{Head: "Label name", Fixed: true, Weight: 1.4}, {Head: "Entry"}, {Head: "Total", Unit: "% w/w", Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in"}, {Head: "From"}}}
+	t := &document.Table{ID: "allergen-totals-" + show.AnchorOf(x), SheetName: "Allergens", Title: "Totals, " +
+		show.VariantName(x), Empty: "No declarable allergen is known to be in it.",
+		Columns: []document.Column{{Head: "Label name", Fixed: true, Weight: 1.4}, {Head: "Entry"},
+			{Head: "Total", Unit: "% w/w", Kind: document.KindRange}, {Head: "Threshold", Unit: "% w/w",
+				Kind: document.KindNumber}, {Head: "Highest in"}, {Head: "From"}}}
 	for _, m := range v.A.Markets {
 		t.Columns = append(t.Columns, document.Column{Head: string(m), Kind: document.KindText})
 	}
@@ -263,8 +296,9 @@ func allergenBlocks(v *show.View, sub *document.Section, x *formula.Variant) {
 	for _, row := range AllergenRows(v, x) {
 		a := row.Total
 		t.Add(allergenCells(v, row, true)...)
-		chart.Rows = append(chart.Rows, document.HBar{Label: a.LabelName, Value: a.Worst.Max.Float(), Limit: a.ThresholdPct.Float(),
-			Used: document.PctCell(a.Worst.Max), Bound: document.PctCell(a.ThresholdPct), State: allergenState(a)})
+		chart.Rows = append(chart.Rows, document.HBar{Label: a.LabelName, Value: a.Worst.Max.Float(),
+			Limit: a.ThresholdPct.Float(),
+			Used:  document.PctCell(a.Worst.Max), Bound: document.PctCell(a.ThresholdPct), State: allergenState(a)})
 	}
 	sub.Add(t)
 	if len(chart.Rows) > 0 {
@@ -294,19 +328,29 @@ func ingredientsOf(cs []formula.Contribution) []string {
 func FragranceSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "fragrance", Title: "Fragrance certificates",
 		Intro: "Use of each fragrance and oil in the whole product or the portion with most of it, against the category of its conformity certificate. Several together are screened by the sum of use ÷ limit, which is cautious: no certificate covers a blend."}
-	t := &document.Table{ID: "fragrance-uses", SheetName: "Fragrance", Empty: "No fragrance or oil in it needs a certificate.",
-		Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Fragrance", Weight: 1.4}, {Head: "Category"}, {Head: "Use", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in"},
-			{Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Use ÷ limit", Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Amendment", Kind: document.KindNumber}, {Head: "Dated"}}}
-	sums := &document.Table{ID: "fragrance-sums", Title: "Several fragrances together", SheetName: "Fragrance", Empty: "No mixture holds more than one.",
-		Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "In"}, {Head: "Fragrances with a limit", Kind: document.KindNumber}, {Head: "Σ use ÷ limit", Kind: document.KindNumber}, {Head: "Verdict"}}}
-	chart := &document.HBarLog{ID: "chart-fragrance", Title: "Use against the certificate's limit", Unit: "% w/w"}
+	t := &document.Table{ID: "fragrance-uses", SheetName: "Fragrance",
+		Empty: "No fragrance or oil in it needs a certificate.",
+		Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "Fragrance", Weight: 1.4},
+			{Head: "Category"}, {Head: "Use", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Highest in"},
+			{Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Head: "Use ÷ limit",
+				Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Amendment", Kind: document.KindNumber}, {Head: "Dated"}}}
+	sums := &document.Table{ID: "fragrance-sums", Title: "Several fragrances together", SheetName: "Fragrance",
+		Empty: "No mixture holds more than one.",
+		Columns: []document.Column{{Head: "Variant", Fixed: true}, {Head: "In"},
+			{Head: "Fragrances with a limit", Kind: document.KindNumber}, {Head: "Σ use ÷ limit",
+				Kind: document.KindNumber}, {Head: "Verdict"}}}
+	chart := &document.HBarLog{ID: "chart-fragrance", Title: "Use against the certificate's limit",
+		Unit: "% w/w"}
 	for _, x := range v.Variants {
 		r := v.First(x)
 		for _, f := range r.Fragrances {
-			t.Add(document.TextCell(show.ShortName(x)), document.TextCell(v.Material(f.Ingredient)), document.TextCell(f.Category), document.PctCell(f.UsePct), document.TextCell(show.WholeOr(f.Portion)),
-				NumOr(f.LimitPct, "none known"), ratioCell(f.Ratio), fragranceVerdict(f.Status), amendmentCell(f), document.DateCell(f.Dated))
+			t.Add(document.TextCell(show.ShortName(x)), document.TextCell(v.Material(f.Ingredient)),
+				document.TextCell(f.Category), document.PctCell(f.UsePct), document.TextCell(show.WholeOr(f.Portion)),
+				NumOr(f.LimitPct,
+					"none known"), ratioCell(f.Ratio), fragranceVerdict(f.Status), amendmentCell(f), document.DateCell(f.Dated))
 			if f.LimitPct != nil {
-				chart.Rows = append(chart.Rows, document.HBar{Label: show.ShortName(x) + ": " + f.Ingredient, Value: f.UsePct.Float(), Limit: f.LimitPct.Float(),
+				chart.Rows = append(chart.Rows, document.HBar{Label: show.ShortName(x) + ": " + f.Ingredient,
+					Value: f.UsePct.Float(), Limit: f.LimitPct.Float(),
 					Used: document.PctCell(f.UsePct), Bound: document.PctCell(*f.LimitPct), State: FragranceState(f.Status)})
 			}
 		}
@@ -316,7 +360,8 @@ func FragranceSection(v *show.View) *document.Section {
 				if exact.Int(1).Less(sum.Ratio) {
 					verdict = document.VerdictCell(document.VerdictOpen, "screen failed: assessor to sum by substance")
 				}
-				sums.Add(document.TextCell(show.ShortName(x)), document.TextCell(show.WholeOr(sum.Portion)), document.IntCell(sum.Count), document.NumCell(sum.Ratio, document.RuleSig(4)), verdict)
+				sums.Add(document.TextCell(show.ShortName(x)), document.TextCell(show.WholeOr(sum.Portion)),
+					document.IntCell(sum.Count), document.NumCell(sum.Ratio, document.RuleSig(4)), verdict)
 			}
 		}
 	}

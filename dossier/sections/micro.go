@@ -19,19 +19,27 @@ func MicrobiologySection(v *show.View) *document.Section {
 		if t.MicroClass != "other" {
 			class = "products for children under three, the eye area or mucous membranes"
 		}
-		s.Add(document.Para("Class of the product type for microbial counts (ISO 17516): " + class + ". " + waterInUse(v, t.WaterContact)))
+		s.Add(document.Para("Class of the product type for microbial counts (ISO 17516): " + class + ". " +
+			waterInUse(v, t.WaterContact)))
 	}
-	limits := &document.Table{ID: "micro-limits", Title: "Counts accepted for the finished product", Columns: []document.Column{{Head: "What is counted", Fixed: true, Weight: 1.6}, {Head: "Accepted"}, {Head: "Unit"}, {Head: "For", Weight: 1.4}, {Head: "Source", Weight: 1.4}}}
+	limits := &document.Table{ID: "micro-limits", Title: "Counts accepted for the finished product",
+		Columns: []document.Column{{Head: "What is counted", Fixed: true, Weight: 1.6}, {Head: "Accepted"},
+			{Head: "Unit"}, {Head: "For", Weight: 1.4}, {Head: "Source", Weight: 1.4}}}
 	for _, row := range law.StabilityTopic(v.A.Options.Law, "limit") {
-		limits.Add(document.TextCell(row.Item), document.TextCell(row.Value).MarkedIf(row.FromMemory(), show.MemoryMark), document.TextCell(row.Unit), document.TextCell(row.Condition), document.TextCell(row.Source))
+		limits.Add(document.TextCell(row.Item), document.TextCell(row.Value).
+			MarkedIf(row.FromMemory(),
+				show.MemoryMark), document.TextCell(row.Unit), document.TextCell(row.Condition), document.TextCell(row.Source))
 	}
-	tests := &document.Table{ID: "micro-tests", Title: "Tests on record", SheetName: "Microbiology", Empty: "No microbiological test is on record.", Columns: []document.Column{{Head: "Test", Fixed: true}, {Head: "Method"}, {Head: "Verdict"}, {Head: "Dated"}, {Head: "Laboratory"}, {Head: "Report", Weight: 1.4}}}
+	tests := &document.Table{ID: "micro-tests", Title: "Tests on record", SheetName: "Microbiology",
+		Empty: "No microbiological test is on record.", Columns: []document.Column{{Head: "Test", Fixed: true},
+			{Head: "Method"}, {Head: "Verdict"}, {Head: "Dated"}, {Head: "Laboratory"}, {Head: "Report", Weight: 1.4}}}
 	for _, m := range v.A.Entered.Microbiology {
 		verdict := show.TextOr(m.Verdict)
 		if day := v.A.Options.Date; day.Before(m.Dated) && m.Verdict != "fail" {
 			verdict = stability.NotYet(day)
 		}
-		tests.Add(document.TextCell(m.Test), show.TextOr(m.Method), verdict, document.DateCell(m.Dated), show.TextOr(m.Laboratory), show.TextOr(m.File))
+		tests.Add(document.TextCell(m.Test), show.TextOr(m.Method), verdict, document.DateCell(m.Dated),
+			show.TextOr(m.Laboratory), show.TextOr(m.File))
 	}
 	return s.Add(preservativesTable(v), tests, lowRiskTable(v), limits)
 }
@@ -41,21 +49,25 @@ func MicrobiologySection(v *show.View) *document.Section {
 // pack is made of, and not of how the product is taken out.
 func waterInUse(v *show.View, expected bool) string {
 	if expected {
-		return "A product of this type may get water into its pack in use (product-types.csv, row " + v.A.Product.Type + ")."
+		return "A product of this type may get water into its pack in use (product-types.csv, row " +
+			v.A.Product.Type + ")."
 	}
 	pack := "the product file states no pack"
 	if len(v.A.Product.Packaging) > 0 {
 		pack = "the pack is stated as " + strings.ReplaceAll(PackText(v), "\n", "; ")
 	}
-	return "A product of this type is not expected to get water into its pack in use (product-types.csv, row " + v.A.Product.Type + "); " + pack +
+	return "A product of this type is not expected to get water into its pack in use (product-types.csv, row " +
+		v.A.Product.Type + "); " + pack +
 		", and how the product is taken out of it is not stated: whether wet fingers reach into it is not known from the product file."
 }
 
 // preservativesTable shows the preservatives of the lists in each variant.
 func preservativesTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "micro-preservatives", Title: "Substances of the preservative lists", SheetName: "Microbiology", Empty: "No substance of the preservative lists is in the product.", Columns: []document.Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.4}}}
+	t := &document.Table{ID: "micro-preservatives", Title: "Substances of the preservative lists",
+		SheetName: "Microbiology", Empty: "No substance of the preservative lists is in the product.", Columns: []document.Column{{Head: "Substance (INCI)", Fixed: true, Weight: 1.4}}}
 	for _, x := range v.Variants {
-		t.Columns = append(t.Columns, document.Column{Head: show.ShortName(x), Unit: "% w/w", Kind: document.KindRange})
+		t.Columns = append(t.Columns, document.Column{Head: show.ShortName(x), Unit: "% w/w",
+			Kind: document.KindRange})
 	}
 	for _, s := range v.Substances() {
 		listed := false
@@ -76,7 +88,9 @@ func preservativesTable(v *show.View) *document.Table {
 
 // lowRiskTable shows the maker's case that germs cannot grow.
 func lowRiskTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "micro-low-risk", Title: "Case for low microbial risk", Empty: "No case for low microbial risk is made.", Columns: []document.Column{{Head: "Item", Fixed: true}, {Head: "As stated", Weight: 2, Kind: document.KindText}}}
+	t := &document.Table{ID: "micro-low-risk", Title: "Case for low microbial risk",
+		Empty: "No case for low microbial risk is made.", Columns: []document.Column{{Head: "Item", Fixed: true},
+			{Head: "As stated", Weight: 2, Kind: document.KindText}}}
 	c := v.A.Product.Evidence.LowRisk
 	if c == nil {
 		return t
@@ -90,6 +104,7 @@ func lowRiskTable(v *show.View) *document.Table {
 	for _, row := range law.LowRiskCriteria(v.A.Options.Law) {
 		criteria = append(criteria, strings.TrimSpace(row.Item+" "+row.Value))
 	}
-	t.Note("Criteria of ISO 29621 in the tables: " + strings.Join(criteria, "; ") + ". A pass needs measured values and reasons; the assessor judges.")
+	t.Note("Criteria of ISO 29621 in the tables: " + strings.Join(criteria, "; ") +
+		". A pass needs measured values and reasons; the assessor judges.")
 	return t
 }

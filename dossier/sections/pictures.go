@@ -28,18 +28,20 @@ func compositionPictures(v *show.View) []document.Block {
 		}
 		return "phase " + s.Phase
 	})
-	byFunction := stacked(v, "chart-functions", "Composition by function of the raw materials", func(r *calc.Result, s formula.Share) string {
-		if sheet := r.Input.Sheets[s.Ingredient]; sheet != nil && len(sheet.Functions) > 0 {
-			return sheet.Functions[0]
-		}
-		return "function not stated"
-	})
+	byFunction := stacked(v, "chart-functions", "Composition by function of the raw materials",
+		func(r *calc.Result, s formula.Share) string {
+			if sheet := r.Input.Sheets[s.Ingredient]; sheet != nil && len(sheet.Functions) > 0 {
+				return sheet.Functions[0]
+			}
+			return "function not stated"
+		})
 	byFunction.Caption = "By the first function that each sheet names."
 	return []document.Block{byPhase, byFunction}
 }
 
 // stacked adds up the shares of each shown variant by class.
-func stacked(v *show.View, id, title string, class func(*calc.Result, formula.Share) string) *document.StackedBar {
+func stacked(v *show.View, id, title string,
+	class func(*calc.Result, formula.Share) string) *document.StackedBar {
 	shown := v.Variants
 	chart := &document.StackedBar{ID: id, Title: title, Unit: "% w/w", Whole: 100}
 	if len(shown) > mostPictured {

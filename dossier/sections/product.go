@@ -13,7 +13,9 @@ import (
 func ProductSection(v *show.View) *document.Section {
 	p := v.A.Product
 	s := &document.Section{ID: "product", Title: "Product and maker"}
-	t := &document.Table{ID: "product-facts", Title: "Product and persons", SheetName: "Product", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.7}, {Head: "As stated", Weight: 2.5, Kind: document.KindText}}}
+	t := &document.Table{ID: "product-facts", Title: "Product and persons", SheetName: "Product",
+		Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.7},
+			{Head: "As stated", Weight: 2.5, Kind: document.KindText}}}
 	fact := func(label string, c document.Cell) { t.Add(document.TextCell(label), c) }
 	t.Group("Product")
 	fact("Name", document.TextCell(p.Name))
@@ -74,11 +76,13 @@ func PackText(v *show.View) string {
 func DurabilityCell(v *show.View) document.Cell {
 	switch d := v.A.Product.Durability; {
 	case d.PAOMonths > 0 && d.BestBeforeMonths > 0:
-		return document.TextCell(words.Count(d.PAOMonths, "month", "months") + " after opening; best before " + words.Count(d.BestBeforeMonths, "month", "months") + " from making")
+		return document.TextCell(words.Count(d.PAOMonths, "month", "months") + " after opening; best before " +
+			words.Count(d.BestBeforeMonths, "month", "months") + " from making")
 	case d.PAOMonths > 0:
 		return document.TextCell(words.Count(d.PAOMonths, "month", "months") + " after opening")
 	case d.BestBeforeMonths > 0:
-		return document.TextCell("best before " + words.Count(d.BestBeforeMonths, "month", "months") + " from making")
+		return document.TextCell("best before " + words.Count(d.BestBeforeMonths, "month", "months") +
+			" from making")
 	}
 	return document.MissingCell("not stated")
 }
@@ -86,7 +90,8 @@ func DurabilityCell(v *show.View) document.Cell {
 // specificationTable shows what the finished product has to be.
 func specificationTable(v *show.View) *document.Table {
 	spec := v.A.Product.Specification
-	t := &document.Table{ID: "product-specification", Title: "Specification of the finished product", SheetName: "Product", Empty: "No specification is stated.",
+	t := &document.Table{ID: "product-specification", Title: "Specification of the finished product",
+		SheetName: "Product", Empty: "No specification is stated.",
 		Columns: []document.Column{{Head: "Property", Fixed: true, Weight: 0.7}, {Head: "Accepted", Weight: 2.5}}}
 	if spec.PH != nil {
 		t.Add(document.TextCell("pH"), show.NumRangeCell(*spec.PH))
@@ -99,9 +104,12 @@ func specificationTable(v *show.View) *document.Table {
 
 func ProcessTable(v *show.View) *document.Table {
 	t := &document.Table{ID: "product-process", Title: "Method of manufacture", SheetName: "Process",
-		Columns: []document.Column{{Head: "Step", Kind: document.KindNumber}, {Head: "Phase"}, {Head: "What is done", Weight: 3}, {Head: "Temperature", Unit: "°C", Kind: document.KindNumber}, {Head: "Time", Unit: "min", Kind: document.KindNumber}, {Head: "Speed", Unit: "1/min", Kind: document.KindNumber}}}
+		Columns: []document.Column{{Head: "Step", Kind: document.KindNumber}, {Head: "Phase"},
+			{Head: "What is done", Weight: 3}, {Head: "Temperature", Unit: "°C",
+				Kind: document.KindNumber}, {Head: "Time", Unit: "min", Kind: document.KindNumber}, {Head: "Speed", Unit: "1/min", Kind: document.KindNumber}}}
 	for i, step := range v.A.Product.Process {
-		t.Add(document.IntCell(i+1), document.TextCell(step.Phase), document.TextCell(step.Do), show.ExactOrBlank(step.TempC), show.ExactOrBlank(step.Minutes), show.ExactOrBlank(step.RPM))
+		t.Add(document.IntCell(i+1), document.TextCell(step.Phase), document.TextCell(step.Do),
+			show.ExactOrBlank(step.TempC), show.ExactOrBlank(step.Minutes), show.ExactOrBlank(step.RPM))
 	}
 	return t
 }

@@ -21,11 +21,15 @@ func ReadinessSection(v *show.View) *document.Section {
 	chart.ID = "chart-readiness-items"
 	s.Add(readinessFigures(items), chart)
 	for _, part := range ready.DossierSections {
-		t := &document.Table{ID: "readiness-table-" + part.ID, SheetName: "Readiness", Title: part.ID + " " + part.Title, Columns: []document.Column{
-			{Head: "Item", Fixed: true, Weight: 0.5}, {Head: "What", Weight: 1.4}, {Head: "State", Weight: 0.9}, {Head: "Found", Weight: 2.2}, {Head: "Where", Weight: 1.4}, {Head: "To come from", Weight: 1.7}}}
+		t := &document.Table{ID: "readiness-table-" + part.ID, SheetName: "Readiness", Title: part.ID + " " +
+			part.Title, Columns: []document.Column{
+			{Head: "Item", Fixed: true, Weight: 0.5}, {Head: "What", Weight: 1.4}, {Head: "State",
+				Weight: 0.9}, {Head: "Found", Weight: 2.2}, {Head: "Where", Weight: 1.4}, {Head: "To come from", Weight: 1.7}}}
 		for _, x := range items {
 			if x.Section == part.ID {
-				t.Add(document.TextCell(x.ID).At(readyAnchor(x.ID)).MarkedIf(!x.Seen, show.MemoryMark), document.TextCell(x.Title).From(x.Source), StateCell(x.State), document.TextCell(SentenceCase(x.Because)), placesCell(x.Places), document.TextCell(strings.Join(x.From, "\n")))
+				t.Add(document.TextCell(x.ID).At(readyAnchor(x.ID)).MarkedIf(!x.Seen, show.MemoryMark),
+					document.TextCell(x.Title).
+						From(x.Source), StateCell(x.State), document.TextCell(SentenceCase(x.Because)), placesCell(x.Places), document.TextCell(strings.Join(x.From, "\n")))
 			}
 		}
 		s.AddSection("readiness-"+part.ID, part.ID+" "+part.Title).Add(t)
@@ -65,7 +69,8 @@ func placesCell(places []string) document.Cell {
 	}
 	shown := places
 	if len(places) > placesMost {
-		shown = append(slices.Clone(places[:placesMost]), words.Count(len(places)-placesMost, "more place", "more places"))
+		shown = append(slices.Clone(places[:placesMost]), words.Count(len(places)-placesMost, "more place",
+			"more places"))
 	}
 	return document.TextCell(strings.Join(shown, "\n"))
 }
@@ -101,7 +106,8 @@ func readinessChart(items []ready.ReadinessItem, linked bool) *document.Readines
 	}
 	chart.Caption = "Counted by items of the dossier contents; what is there in part counts as missing."
 	if assessor > 0 {
-		chart.Caption += " " + words.UpperFirst(words.Count(assessor, "item", "items")) + " that only the assessor can supply are not counted."
+		chart.Caption += " " + words.UpperFirst(words.Count(assessor, "item", "items")) +
+			" that only the assessor can supply are not counted."
 	}
 	return chart
 }
@@ -113,8 +119,10 @@ func readinessFigures(items []ready.ReadinessItem) *document.KeyFigures {
 		n[x.State]++
 	}
 	figures := &document.KeyFigures{}
-	for _, s := range []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly, evidence.ReadyMissing, evidence.ReadyNotStated, evidence.ReadyNotNeeded} {
-		figures.Items = append(figures.Items, document.KeyFigure{Label: words.UpperFirst(string(s)), Value: document.IntCell(n[s])})
+	for _, s := range []evidence.ReadyState{evidence.ReadyPresent, evidence.ReadyPartly, evidence.ReadyMissing,
+		evidence.ReadyNotStated, evidence.ReadyNotNeeded} {
+		figures.Items = append(figures.Items, document.KeyFigure{Label: words.UpperFirst(string(s)),
+			Value: document.IntCell(n[s])})
 	}
 	return figures
 }

@@ -63,7 +63,8 @@ type InVariant[T any] struct {
 // WorstOver takes each thing once over the shown variants and markets, from the
 // variant that holds most of it, in the order of first appearance. A market can
 // know things that the others do not: names of allergens, rows of a list.
-func WorstOver[T any](v *View, list func(*calc.Result) []T, key func(T) string, content func(T) exact.Num) []InVariant[T] {
+func WorstOver[T any](v *View, list func(*calc.Result) []T, key func(T) string,
+	content func(T) exact.Num) []InVariant[T] {
 	var out []InVariant[T]
 	at := map[string]int{}
 	for _, x := range v.Variants {
@@ -124,8 +125,11 @@ func UnstatedNames(r *calc.Result) []document.Block {
 	if len(names) == 0 {
 		return nil
 	}
-	text := words.Count(len(names), "name", "names") + " of the " + string(r.Input.Market) + " list: the totals are unknown, not zero, until " + strings.Join(by, " and ") + " is declared against the full list: " + strings.Join(names, ", ") + "."
-	return []document.Block{&document.Callout{Kind: document.CalloutNote, Title: "Not stated by a supplier", Body: []*document.Paragraph{document.Para(text)}}}
+	text := words.Count(len(names), "name", "names") + " of the " + string(r.Input.Market) +
+		" list: the totals are unknown, not zero, until " + strings.Join(by, " and ") +
+		" is declared against the full list: " + strings.Join(names, ", ") + "."
+	return []document.Block{&document.Callout{Kind: document.CalloutNote, Title: "Not stated by a supplier",
+		Body: []*document.Paragraph{document.Para(text)}}}
 }
 
 func AllergenVerdict(a listing.AllergenTotal) document.Cell {

@@ -27,7 +27,8 @@ const AssessorMark = "assessor"
 
 var Marks = []document.Mark{
 	{ID: MemoryMark, Symbol: "†", Text: "not yet checked against its source: verify before use"},
-	{ID: AssessorMark, Symbol: "◊", Text: "put in place of another by the assessor, whose name, day and reason stand with the source"},
+	{ID: AssessorMark, Symbol: "◊",
+		Text: "put in place of another by the assessor, whose name, day and reason stand with the source"},
 }
 
 // View is what the sections are built from: an assessment, narrowed to the
@@ -172,7 +173,8 @@ func (v *View) Document(title string) *document.Document {
 	return &document.Document{ForAssessor: true,
 		Title: title, Subtitle: p.Name, Language: "en-GB", Author: v.A.Workshop.Maker.Name,
 		Subject: "Data for the cosmetic product safety assessment of " + p.Name, Date: v.A.Options.Date,
-		Product: p.Name, Revision: "revision " + words.Itoa(p.Revision), Fingerprint: v.A.Fingerprint, Caution: CautionLine, Marks: Marks,
+		Product: p.Name, Revision: "revision " +
+			words.Itoa(p.Revision), Fingerprint: v.A.Fingerprint, Caution: CautionLine, Marks: Marks,
 	}
 }
 
@@ -204,7 +206,8 @@ func (v *View) StopCallout() *document.Callout {
 	if more > 0 {
 		body = append(body, document.Para("And "+words.Itoa(more)+" more."))
 	}
-	return &document.Callout{Kind: document.CalloutStop, Title: "What stops it: against a law, a certificate or a fragrance Standard, or not computable as it stands", Body: body}
+	return &document.Callout{Kind: document.CalloutStop,
+		Title: "What stops it: against a law, a certificate or a fragrance Standard, or not computable as it stands", Body: body}
 }
 
 func (v *View) TypeName() string {

@@ -35,7 +35,8 @@ func Readings(p *workshop.Product, tables *table.Tables, day exact.Date) (list [
 			what = append(what, "Batch: "+d.Test.Batch)
 		}
 		list = append(list, ics.Event{ID: fmt.Sprintf("%s-%d-week-%s", p.ID, d.index, d.Week.Exact()), Day: d.Date,
-			Summary: fmt.Sprintf("%s: week %s of %s", p.Name, d.Week.Exact(), d.Test.Name()), Detail: strings.Join(what, "\n")})
+			Summary: fmt.Sprintf("%s: week %s of %s", p.Name, d.Week.Exact(),
+				d.Test.Name()), Detail: strings.Join(what, "\n")})
 	}
 	return list
 }

@@ -32,7 +32,8 @@ func StabilitySection(v *show.View) *document.Section {
 		s.Add(c)
 	}
 	s.Add(trendTable(trends, tables), lifeTable(life))
-	s.Add(document.Caution("What the tests support", lifeWords(p, life, tables)+" "+law.Caution(tables, "T08").Text))
+	s.Add(document.Caution("What the tests support", lifeWords(p, life, tables)+" "+law.Caution(tables,
+		"T08").Text))
 	if due := due(p, tables, v.A.Options.Date); len(due) > 0 {
 		s.Add(dueTable(due))
 	}
@@ -40,8 +41,11 @@ func StabilitySection(v *show.View) *document.Section {
 }
 
 func stabilityTests(f *evidence.Filing) *document.Table {
-	t := &document.Table{ID: "stability-tests", Title: "Tests", SheetName: "Stability", Empty: "No stability test is on record.", Columns: []document.Column{{Head: "Test", Fixed: true, Weight: 1.3}, {Head: "Pack", Weight: 1.2}, {Head: "Batch"}, {Head: "Begun", Kind: document.KindText},
-		{Head: "Planned", Unit: "weeks", Kind: document.KindNumber}, {Head: "Good so far", Unit: "weeks", Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Report", Weight: 1.3}}}
+	t := &document.Table{ID: "stability-tests", Title: "Tests", SheetName: "Stability",
+		Empty: "No stability test is on record.", Columns: []document.Column{{Head: "Test", Fixed: true,
+			Weight: 1.3}, {Head: "Pack", Weight: 1.2}, {Head: "Batch"}, {Head: "Begun", Kind: document.KindText},
+			{Head: "Planned", Unit: "weeks", Kind: document.KindNumber}, {Head: "Good so far", Unit: "weeks",
+				Kind: document.KindNumber}, {Head: "Verdict"}, {Head: "Report", Weight: 1.3}}}
 	for i := range f.P.Stability {
 		x := &f.P.Stability[i]
 		weeks := weeksOf(f, x)
@@ -49,7 +53,8 @@ func stabilityTests(f *evidence.Filing) *document.Table {
 		if len(x.Readings) == 0 && weeks.IsZero() {
 			good = document.MissingCell("no reading")
 		}
-		t.Add(document.TextCell(x.Name()), show.TextOr(x.Pack), show.TextOr(x.Batch), document.DateCell(x.Started), exactOr(x.Weeks, "not stated"), good, TestVerdict(x.Verdict), show.TextOr(x.File))
+		t.Add(document.TextCell(x.Name()), show.TextOr(x.Pack), show.TextOr(x.Batch), document.DateCell(x.Started),
+			exactOr(x.Weeks, "not stated"), good, TestVerdict(x.Verdict), show.TextOr(x.File))
 	}
 	return t
 }
@@ -76,8 +81,11 @@ func TestVerdict(word string) document.Cell {
 // readingsTable lists every reading, words and figures alike, and says which are
 // of days to come.
 func readingsTable(p *workshop.Product, day exact.Date) *document.Table {
-	t := &document.Table{ID: "stability-readings", Title: "Readings", SheetName: "Readings", Empty: "No reading is on record.",
-		Columns: []document.Column{{Head: "Test", Fixed: true, Weight: 1.2}, {Head: "Week", Kind: document.KindNumber}, {Head: "pH", Kind: document.KindNumber}, {Head: "In the specification"}, {Head: "What was seen", Weight: 2.6}}}
+	t := &document.Table{ID: "stability-readings", Title: "Readings", SheetName: "Readings",
+		Empty: "No reading is on record.",
+		Columns: []document.Column{{Head: "Test", Fixed: true, Weight: 1.2},
+			{Head: "Week", Kind: document.KindNumber}, {Head: "pH",
+				Kind: document.KindNumber}, {Head: "In the specification"}, {Head: "What was seen", Weight: 2.6}}}
 	for i := range p.Stability {
 		x := &p.Stability[i]
 		for _, r := range x.Readings {
@@ -96,7 +104,8 @@ func readingsTable(p *workshop.Product, day exact.Date) *document.Table {
 			if day.Before(assess.Day(x, r)) {
 				verdict = NotYet(day)
 			}
-			t.Add(document.TextCell(x.Name()), exactOr(r.Week, "no week"), ph, verdict, document.TextCell(strings.Join(seen, "; ")))
+			t.Add(document.TextCell(x.Name()), exactOr(r.Week, "no week"), ph, verdict,
+				document.TextCell(strings.Join(seen, "; ")))
 		}
 	}
 	return t
@@ -121,7 +130,8 @@ func missedNotes(t *document.Table, p *workshop.Product, tables *table.Tables) *
 		if len(weeks) > 1 {
 			word = "weeks"
 		}
-		t.Note(fmt.Sprintf("%s: not read in %s %s, %s.", words.CheckName(x.Name()), word, words.JoinNames(weeks), plan))
+		t.Note(fmt.Sprintf("%s: not read in %s %s, %s.", words.CheckName(x.Name()), word,
+			words.JoinNames(weeks), plan))
 	}
 	return t
 }
@@ -144,7 +154,8 @@ func trendCharts(trends []trendLine) (charts []document.Block) {
 		names = words.AddOnce(names, l.Name)
 	}
 	for _, name := range names {
-		c := &document.LineBand{ID: "chart-stability-" + slug(name), Title: words.CheckName(name) + " over time", XLabel: "weeks", YLabel: name, Caption: "Points are readings; a line through them is the fit by least squares."}
+		c := &document.LineBand{ID: "chart-stability-" + slug(name), Title: words.CheckName(name) + " over time",
+			XLabel: "weeks", YLabel: name, Caption: "Points are readings; a line through them is the fit by least squares."}
 		for _, l := range trends {
 			if l.Name != name {
 				continue
@@ -155,7 +166,8 @@ func trendCharts(trends []trendLine) (charts []document.Block) {
 			}
 			series := document.LineSeries{Name: l.test.Name()}
 			for i := range l.weeks {
-				series.Points = append(series.Points, document.LinePoint{X: l.weeks[i], Y: l.Values[i], Cell: document.TextCell(l.texts[i])})
+				series.Points = append(series.Points, document.LinePoint{X: l.weeks[i], Y: l.Values[i],
+					Cell: document.TextCell(l.texts[i])})
 			}
 			series.Fit = l.fit()
 			c.Series = append(c.Series, series)
@@ -198,8 +210,11 @@ func slug(s string) string {
 
 // trendTable shows the slope of each line with its 95 % uncertainty.
 func trendTable(trends []trendLine, tables *table.Tables) *document.Table {
-	t := &document.Table{ID: "stability-trends", Title: "Straight line through the readings", SheetName: "Trends", Empty: "No property was read twice as a figure.",
-		Columns: []document.Column{{Head: "Property", Fixed: true}, {Head: "Test", Weight: 1.3}, {Head: "Readings", Kind: document.KindNumber}, {Head: "Slope", Unit: "per week", Kind: document.KindNumber}, {Head: "± (95 %)", Unit: "per week", Kind: document.KindNumber}, {Head: "Reads as", Weight: 1.8}}}
+	t := &document.Table{ID: "stability-trends", Title: "Straight line through the readings",
+		SheetName: "Trends", Empty: "No property was read twice as a figure.",
+		Columns: []document.Column{{Head: "Property", Fixed: true}, {Head: "Test", Weight: 1.3},
+			{Head: "Readings", Kind: document.KindNumber}, {Head: "Slope", Unit: "per week",
+				Kind: document.KindNumber}, {Head: "± (95 %)", Unit: "per week", Kind: document.KindNumber}, {Head: "Reads as", Weight: 1.8}}}
 	for _, l := range trends {
 		if !l.fitted {
 			continue
@@ -218,24 +233,30 @@ func trendTable(trends []trendLine, tables *table.Tables) *document.Table {
 				}
 			}
 		}
-		t.Add(document.TextCell(l.Name), document.TextCell(l.test.Name()), document.IntCell(l.trend.N), document.FloatCell(l.trend.Slope, 2), half, words)
+		t.Add(document.TextCell(l.Name), document.TextCell(l.test.Name()), document.IntCell(l.trend.N),
+			document.FloatCell(l.trend.Slope, 2), half, words)
 	}
 	if len(t.Rows) > 0 {
-		t.Note("Least squares; the range is t(0.975, n − 2) times the standard error of the slope. " + law.TQuantile(tables, 1).Source + " (t-quantiles.csv).")
+		t.Note("Least squares; the range is t(0.975, n − 2) times the standard error of the slope. " +
+			law.TQuantile(tables, 1).Source + " (t-quantiles.csv).")
 	}
 	return t
 }
 
 // lifeTable shows what each storage test stands for.
 func lifeTable(l ageing.ShelfLife) *document.Table {
-	t := &document.Table{ID: "stability-life", Title: "What storage stands for", SheetName: "Stability", Empty: "No storage test with a temperature is on record.",
-		Columns: []document.Column{{Head: "Temperature", Unit: "°C", Kind: document.KindNumber}, {Head: "Good for", Unit: "weeks", Kind: document.KindNumber}, {Head: "Counts as", Fixed: true, Weight: 1.2}, {Head: "Factor", Kind: document.KindNumber}, {Head: "On the shelf", Unit: "months", Kind: document.KindNumber}}}
+	t := &document.Table{ID: "stability-life", Title: "What storage stands for", SheetName: "Stability",
+		Empty: "No storage test with a temperature is on record.",
+		Columns: []document.Column{{Head: "Temperature", Unit: "°C", Kind: document.KindNumber},
+			{Head: "Good for", Unit: "weeks", Kind: document.KindNumber}, {Head: "Counts as", Fixed: true,
+				Weight: 1.2}, {Head: "Factor", Kind: document.KindNumber}, {Head: "On the shelf", Unit: "months", Kind: document.KindNumber}}}
 	for _, s := range l.Spans {
 		months, factor := document.FloatCell(s.Months, 3), document.FloatCell(s.Factor, 3)
 		if s.Kind == ageing.StorageCold {
 			months, factor = document.TextCell("says nothing"), document.BlankCell()
 		}
-		t.Add(document.NumCell(s.TempC, document.RuleExact), document.NumCell(s.Weeks, document.RuleExact), document.TextCell(string(s.Kind)), factor.MarkedIf(l.Q10.FromMemory(), show.MemoryMark), months)
+		t.Add(document.NumCell(s.TempC, document.RuleExact), document.NumCell(s.Weeks, document.RuleExact),
+			document.TextCell(string(s.Kind)), factor.MarkedIf(l.Q10.FromMemory(), show.MemoryMark), months)
 	}
 	if len(t.Rows) > 0 {
 		t.Note(fmt.Sprintf("Factor: %s to the power of (test − shelf) ÷ 10, with a shelf of %s °C, the upper end of room temperature; a year is taken as 52 weeks. %s; not for melting, light or microbes (stability-micro.csv, rows S2, Q5 to Q7, Q9).", l.Q10.Value, l.StoreC.Exact(), l.Q10.Source))
@@ -246,7 +267,9 @@ func lifeTable(l ageing.ShelfLife) *document.Table {
 // lifeWords says what the data support, never more than that.
 func lifeWords(p *workshop.Product, l ageing.ShelfLife, tables *table.Tables) string {
 	if l.Months == nil {
-		return "No storage test speaks for any shelf life yet. A start-up choice of makers is " + law.StabilityRow(tables, "D1").Value + " months until own data are there (common practice, stability-micro.csv, row D1)."
+		return "No storage test speaks for any shelf life yet. A start-up choice of makers is " +
+			law.StabilityRow(tables, "D1").Value +
+			" months until own data are there (common practice, stability-micro.csv, row D1)."
 	}
 	var parts []string
 	if l.Real != nil {
@@ -265,7 +288,8 @@ func lifeWords(p *workshop.Product, l ageing.ShelfLife, tables *table.Tables) st
 	if stated := statedMonths(p); stated > 0 {
 		text += " Stated is " + words.Count(stated, "month", "months") + "."
 	}
-	return text + " The period after opening rests on the challenge test, the pack and the use as well, and is never longer than the shelf life. Common practice."
+	return text +
+		" The period after opening rests on the challenge test, the pack and the use as well, and is never longer than the shelf life. Common practice."
 }
 
 // monthsDown cuts months to one decimal, never up.
@@ -280,13 +304,16 @@ func monthsDown(m float64) string {
 
 // dueTable lists the readings that are still to be taken.
 func dueTable(due []dueReading) *document.Table {
-	t := &document.Table{ID: "stability-due", Title: "Readings to come", SheetName: "Due", Columns: []document.Column{{Head: "Date", Fixed: true, Kind: document.KindText}, {Head: "Test", Weight: 1.6}, {Head: "Week", Kind: document.KindNumber}, {Head: "State"}}}
+	t := &document.Table{ID: "stability-due", Title: "Readings to come", SheetName: "Due",
+		Columns: []document.Column{{Head: "Date", Fixed: true, Kind: document.KindText},
+			{Head: "Test", Weight: 1.6}, {Head: "Week", Kind: document.KindNumber}, {Head: "State"}}}
 	for _, d := range due {
 		state := document.VerdictCell(document.VerdictNone, "to come")
 		if d.Overdue {
 			state = document.VerdictCell(document.VerdictOpen, "overdue")
 		}
-		t.Add(document.DateCell(d.Date), document.TextCell(d.Test.Name()), document.NumCell(d.Week, document.RuleExact), state)
+		t.Add(document.DateCell(d.Date), document.TextCell(d.Test.Name()),
+			document.NumCell(d.Week, document.RuleExact), state)
 	}
 	return t
 }
@@ -294,7 +321,8 @@ func dueTable(due []dueReading) *document.Table {
 // ChallengeSection evaluates counts and challenge tests from their figures.
 func ChallengeSection(v *show.View) *document.Section {
 	p, tables := v.A.Product, v.A.Options.Law
-	s := &document.Section{ID: "micro-evaluated", Title: "Counts and challenge tests against their limits", Intro: law.Caution(tables, "T09").Text}
+	s := &document.Section{ID: "micro-evaluated", Title: "Counts and challenge tests against their limits",
+		Intro: law.Caution(tables, "T09").Text}
 	s.Add(countsTable(v))
 	for i := range p.Microbiology {
 		m := &p.Microbiology[i]
@@ -307,7 +335,9 @@ func ChallengeSection(v *show.View) *document.Section {
 
 // countsTable compares total counts with the limit of the product's class.
 func countsTable(v *show.View) *document.Table {
-	t := &document.Table{ID: "micro-counts", Title: "Total counts", SheetName: "Microbiology", Empty: "No count with a figure is on record.", Columns: []document.Column{{Head: "Dated", Fixed: true, Kind: document.KindText}, {Head: "Batch"}, {Head: "Count", Unit: "CFU/g", Kind: document.KindNumber}, {Head: "Limit", Unit: "CFU/g", Kind: document.KindNumber}, {Head: "Class", Weight: 1.8}, {Head: "Verdict"}}}
+	t := &document.Table{ID: "micro-counts", Title: "Total counts", SheetName: "Microbiology",
+		Empty: "No count with a figure is on record.", Columns: []document.Column{{Head: "Dated", Fixed: true,
+			Kind: document.KindText}, {Head: "Batch"}, {Head: "Count", Unit: "CFU/g", Kind: document.KindNumber}, {Head: "Limit", Unit: "CFU/g", Kind: document.KindNumber}, {Head: "Class", Weight: 1.8}, {Head: "Verdict"}}}
 	pt, ok := law.ProductType(v.A.Options.Law, v.A.Product.Type)
 	if !ok {
 		return t
@@ -318,20 +348,27 @@ func countsTable(v *show.View) *document.Table {
 			continue
 		}
 		c := ageing.CheckCount(class, *m.CFUPerG, v.A.Options.Law)
-		t.Add(document.DateCell(m.Dated), show.TextOr(m.Batch), document.NumCell(c.CFUPerG, document.RuleExact), document.NumCell(*c.Limit.Number, document.RuleExact).MarkedIf(c.Limit.FromMemory(), show.MemoryMark), document.TextCell(c.Limit.Condition), microCell(c.Verdict))
+		t.Add(document.DateCell(m.Dated), show.TextOr(m.Batch), document.NumCell(c.CFUPerG, document.RuleExact),
+			document.NumCell(*c.Limit.Number, document.RuleExact).MarkedIf(c.Limit.FromMemory(),
+				show.MemoryMark), document.TextCell(c.Limit.Condition), microCell(c.Verdict))
 	}
 	return t
 }
 
 func microCell(m ageing.MicroVerdict) document.Cell {
-	return document.VerdictCell(map[ageing.MicroVerdict]document.Verdict{ageing.MicroPass: document.VerdictMet, ageing.MicroQuery: document.VerdictOpen, ageing.MicroFail: document.VerdictFail}[m], string(m))
+	return document.VerdictCell(map[ageing.MicroVerdict]document.Verdict{ageing.MicroPass: document.VerdictMet,
+		ageing.MicroQuery: document.VerdictOpen, ageing.MicroFail: document.VerdictFail}[m], string(m))
 }
 
 // challengeTable judges each criterion for each organism.
 func challengeTable(number int, m *workshop.MicroTest, tables *table.Tables) *document.Table {
 	r := ageing.EvaluateChallenge(m.Counts, tables)
-	t := &document.Table{ID: fmt.Sprintf("challenge-%d", number), Title: "Challenge test of " + words.OrWord(m.Dated.String(), "no date") + ": evaluated " + r.Verdict() + ", stated " + words.OrWord(m.Verdict, "nothing"), SheetName: "Challenge",
-		Columns: []document.Column{{Head: "Organism", Fixed: true, Weight: 1.4}, {Head: "Criteria"}, {Head: "Day", Kind: document.KindNumber}, {Head: "Reduction", Unit: "log10"}, {Head: "Wanted", Weight: 1.3}, {Head: "Verdict"}, {Head: "Why", Weight: 1.4}, {Head: "Row"}}}
+	t := &document.Table{ID: fmt.Sprintf("challenge-%d", number), Title: "Challenge test of " +
+		words.OrWord(m.Dated.String(), "no date") + ": evaluated " + r.Verdict() + ", stated " +
+		words.OrWord(m.Verdict, "nothing"), SheetName: "Challenge",
+		Columns: []document.Column{{Head: "Organism", Fixed: true, Weight: 1.4}, {Head: "Criteria"},
+			{Head: "Day", Kind: document.KindNumber}, {Head: "Reduction", Unit: "log10"}, {Head: "Wanted",
+				Weight: 1.3}, {Head: "Verdict"}, {Head: "Why", Weight: 1.4}, {Head: "Row"}}}
 	for _, l := range r.Lines {
 		reduction := document.MissingCell("no count")
 		if l.Known {
@@ -341,18 +378,22 @@ func challengeTable(number int, m *workshop.MicroTest, tables *table.Tables) *do
 			}
 			reduction = document.TextCell(text)
 		}
-		t.Add(document.TextCell(l.Organism), document.TextCell(l.Criterion.Set), document.IntCell(l.Criterion.Day), reduction, document.TextCell(l.Criterion.Row.Value).MarkedIf(l.Criterion.Row.FromMemory(), show.MemoryMark), microCell(l.Verdict), document.TextCell(l.Why), document.TextCell(l.Criterion.Row.Key))
+		t.Add(document.TextCell(l.Organism), document.TextCell(l.Criterion.Set), document.IntCell(l.Criterion.Day),
+			reduction, document.TextCell(l.Criterion.Row.Value).MarkedIf(l.Criterion.Row.FromMemory(),
+				show.MemoryMark), microCell(l.Verdict), document.TextCell(l.Why), document.TextCell(l.Criterion.Row.Key))
 	}
 	if len(r.Missing) > 0 {
 		t.Note("No counts are entered for " + words.JoinNames(r.Missing) + ".")
 	}
-	t.Note("Reduction: log10 of the start less log10 of the day. Within " + document.FormatFloat(r.Scatter, 1) + " below a criterion a value is a query, not a pass; no increase means not more than that above the day before (stability-micro.csv, rows C1 to C20).")
+	t.Note("Reduction: log10 of the start less log10 of the day. Within " + document.FormatFloat(r.Scatter, 1) +
+		" below a criterion a value is a query, not a pass; no increase means not more than that above the day before (stability-micro.csv, rows C1 to C20).")
 	return t
 }
 
 // Document builds the log of storage tests and microbiology of some products.
 func Document(as []*assess.Assessment, day exact.Date) *document.Document {
-	d := &document.Document{Title: "Stability and microbiology", Language: "en-GB", Date: day, NoContents: true, Caution: show.CautionLine, Marks: show.Marks}
+	d := &document.Document{Title: "Stability and microbiology", Language: "en-GB", Date: day, NoContents: true,
+		Caution: show.CautionLine, Marks: show.Marks}
 	for _, a := range as {
 		v := show.Show(a, "")
 		s := d.AddSection("product-"+a.Product.ID, a.Product.Name)

@@ -87,7 +87,10 @@ func supportedLife(a *assess.Assessment) ageing.ShelfLife {
 
 // passedLater says whether a test was repeated and passed.
 func passedLater(tests []workshop.StabilityTest, name string) bool {
-	return slices.ContainsFunc(tests, func(t workshop.StabilityTest) bool { return t.Test == name && t.Verdict == "pass" })
+	return slices.ContainsFunc(tests, func(t workshop.StabilityTest) bool {
+		return t.Test == name &&
+			t.Verdict == "pass"
+	})
 }
 
 // weeksOf is how long a test speaks for: to its last good reading; without
@@ -103,8 +106,10 @@ func weeksOf(f *evidence.Filing, t *workshop.StabilityTest) exact.Num {
 func outsideSpecification(f *evidence.Filing, t *workshop.StabilityTest) []finding.Finding {
 	var fs []finding.Finding
 	say := func(r workshop.Reading, what, found, allowed string) {
-		v := workshop.With().MaybeNum("week", r.Week, "", finding.AsIs).Quote("test", t.Test).Name("property", what).Quote("found", found).Quote("allowed", strings.ReplaceAll(allowed, "-", "–"))
-		fs = append(fs, f.P.About(finding.NewFinding(finding.Ask, "stability-outside", r.Pos, v)).By(finding.TheAssessor).At(f.P.File(), "specification", nil))
+		v := workshop.With().MaybeNum("week", r.Week, "", finding.AsIs).Quote("test", t.Test).
+			Name("property", what).Quote("found", found).Quote("allowed", strings.ReplaceAll(allowed, "-", "–"))
+		fs = append(fs, f.P.About(finding.NewFinding(finding.Ask, "stability-outside", r.Pos, v)).
+			By(finding.TheAssessor).At(f.P.File(), "specification", nil))
 	}
 	for _, r := range t.Readings {
 		if band := band(f.P, "pH"); r.PH != nil && band != nil && (r.PH.Less(band.Min) || band.Max.Less(*r.PH)) {
@@ -168,15 +173,19 @@ func StabilityFindings(f *evidence.Filing) []finding.Finding {
 	fs := d.Outside
 	for i, t := range f.P.Stability {
 		if t.Verdict == "fail" && !passedLater(f.P.Stability[i+1:], t.Test) {
-			fs = append(fs, f.P.About(finding.NewFinding(finding.Stop, "stability-failed", t.Pos, workshop.With().Quote("test", t.Test))))
+			fs = append(fs, f.P.About(finding.NewFinding(finding.Stop, "stability-failed", t.Pos, workshop.With().
+				Quote("test", t.Test))))
 		}
 	}
 	switch {
 	case d.Tests == 0:
-		fs = append(fs, f.P.About(finding.NewFinding(finding.Ask, "no-stability", f.P.Pos, nil)).By(finding.ALaboratory).At(f.P.File(), "stability", nil))
+		fs = append(fs, f.P.About(finding.NewFinding(finding.Ask, "no-stability", f.P.Pos, nil)).
+			By(finding.ALaboratory).At(f.P.File(), "stability", nil))
 	case d.StatedMonths > 0 && !d.Enough(max(d.RealMonths, d.AgedMonths)):
-		fs = append(fs, f.P.About(finding.NewFinding(finding.Ask, "short-stability", f.P.Durability.Pos, workshop.With().Count("months", d.StatedMonths).
-			Quote("supported", monthsDown(max(d.RealMonths, d.AgedMonths))).Those("tests", d.support()))).By(finding.ALaboratory).At(f.P.File(), "durability", nil))
+		fs = append(fs, f.P.About(finding.NewFinding(finding.Ask, "short-stability", f.P.Durability.Pos,
+			workshop.With().Count("months", d.StatedMonths).
+				Quote("supported", monthsDown(max(d.RealMonths, d.AgedMonths))).Those("tests", d.support()))).
+			By(finding.ALaboratory).At(f.P.File(), "durability", nil))
 	}
 	return fs
 }
@@ -188,7 +197,8 @@ func (d durability) support() finding.Values {
 		list = list.Term("", "in-real-time", workshop.With().Quote("months", monthsDown(d.RealMonths)))
 	}
 	if d.AgedMonths > 0 {
-		list = list.Term("", "in-warmth", workshop.With().Num("weeks", d.aged.Weeks, "", finding.AsIs).Num("warm", d.aged.TempC, "°C", finding.AsIs).Quote("months", monthsDown(d.AgedMonths)).
+		list = list.Term("", "in-warmth", workshop.With().Num("weeks", d.aged.Weeks, "", finding.AsIs).
+			Num("warm", d.aged.TempC, "°C", finding.AsIs).Quote("months", monthsDown(d.AgedMonths)).
 			Num("store", d.Life.StoreC, "°C", finding.AsIs).Figure("q10", d.Life.Q10.Value, ""))
 	}
 	if len(list) == 0 {

@@ -68,7 +68,8 @@ func WriteStabilityJSON(w io.Writer, as []*assess.Assessment) error {
 func stabilityJSONOfAssessment(a *assess.Assessment) stabilityJSON {
 	p, tables := a.Product, a.Options.Law
 	life := supportedLife(a)
-	j := stabilityJSON{Product: p.ID, StatedMonths: statedMonths(p), RealMonths: life.Real, EstimateMonths: life.Accelerate, SupportedMonths: life.Months,
+	j := stabilityJSON{Product: p.ID, StatedMonths: statedMonths(p), RealMonths: life.Real,
+		EstimateMonths: life.Accelerate, SupportedMonths: life.Months,
 		Trends: []trendJSON{}, Counts: []countJSON{}, Challenges: []challengeJSON{}, Due: []dueJSON{}, Findings: words.SayAll(Findings(a), words.Terminal)}
 	for _, l := range trends(p, tables) {
 		if !l.fitted {
@@ -89,7 +90,8 @@ func stabilityJSONOfAssessment(a *assess.Assessment) stabilityJSON {
 		}
 		if len(m.Counts) > 0 {
 			r := ageing.EvaluateChallenge(m.Counts, tables)
-			j.Challenges = append(j.Challenges, challengeJSON{m.Dated, m.Verdict, r.Verdict(), words.OrEmpty(r.Missing)})
+			j.Challenges = append(j.Challenges, challengeJSON{m.Dated, m.Verdict, r.Verdict(),
+				words.OrEmpty(r.Missing)})
 		}
 	}
 	for _, d := range due(p, tables, a.Options.Date) {

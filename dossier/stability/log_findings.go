@@ -19,7 +19,8 @@ import (
 // Findings are what the records of a product say on their own: trends, counts,
 // challenge tests and undesirable effects.
 func Findings(a *assess.Assessment) []finding.Finding {
-	return slices.Concat(trendFindings(a), microFindings(a), variantFindings(a), effectFindings(a), soldFindings(a.Entered), a.Options.DateFindings(a.Product.About, assess.Dated(a.Entered, a.Options.Date)))
+	return slices.Concat(trendFindings(a), microFindings(a), variantFindings(a), effectFindings(a),
+		soldFindings(a.Entered), a.Options.DateFindings(a.Product.About, assess.Dated(a.Entered, a.Options.Date)))
 }
 
 // trendFindings look at where the lines through the readings lead.
@@ -41,18 +42,23 @@ func trendFindings(a *assess.Assessment) (fs []finding.Finding) {
 			continue
 		}
 		fs = append(fs, p.About(finding.NewFinding(finding.Ask, "trend-leaves-band", l.test.Pos,
-			workshop.With().Name("property", l.Name).Quote("test", l.test.Name()).Figure("slope", document.FormatFloat(l.trend.Slope, 2), "").Figure("half_width", document.FormatFloat(l.trend.HalfWidth, 2), "").
-				Figure("at_end", document.FormatFloat(l.trend.At(weeks), 3), "").Count("months", stated).Range("band", exact.Range{Min: l.specific.Min, Max: l.specific.Max}, "", finding.AsIs).
+			workshop.With().Name("property", l.Name).Quote("test", l.test.Name()).
+				Figure("slope", document.FormatFloat(l.trend.Slope, 2), "").
+				Figure("half_width", document.FormatFloat(l.trend.HalfWidth, 2), "").
+				Figure("at_end", document.FormatFloat(l.trend.At(weeks), 3), "").Count("months", stated).
+				Range("band", exact.Range{Min: l.specific.Min, Max: l.specific.Max}, "", finding.AsIs).
 				Count("readings", l.trend.N))).By(finding.TheAssessor).At(p.File(), "durability", nil))
 	}
-	if stated > 0 && life.Accelerate != nil && *life.Accelerate >= float64(stated) && (life.Real == nil || *life.Real < float64(stated)-1e-6) {
+	if stated > 0 && life.Accelerate != nil && *life.Accelerate >= float64(stated) &&
+		(life.Real == nil || *life.Real < float64(stated)-1e-6) {
 		v := workshop.With().Count("months", stated)
 		if life.Real != nil {
 			v = v.Quote("real", monthsDown(*life.Real))
 		}
 		rule := law.Caution(tables, "T08").Text
 		fs = append(fs, p.About(finding.NewFinding(finding.Note, "durability-estimate", p.Durability.Pos,
-			v.Quote("rule", strings.ToLower(rule[:1])+strings.TrimSuffix(rule[1:], ".")))).At(p.File(), "stability", nil))
+			v.Quote("rule", strings.ToLower(rule[:1])+strings.TrimSuffix(rule[1:], ".")))).
+			At(p.File(), "stability", nil))
 	}
 	overdue := 0
 	var first dueReading
@@ -65,7 +71,8 @@ func trendFindings(a *assess.Assessment) (fs []finding.Finding) {
 	}
 	if overdue > 0 {
 		fs = append(fs, p.About(finding.NewFinding(finding.Note, "reading-overdue", first.Test.Pos,
-			workshop.With().Count("overdue", overdue).Day("since", first.Date).Num("week", first.Week, "", finding.AsIs).Quote("test", first.Test.Name()))).
+			workshop.With().Count("overdue", overdue).Day("since", first.Date).Num("week", first.Week, "",
+				finding.AsIs).Quote("test", first.Test.Name()))).
 			At(p.File(), "stability.readings", nil).With(finding.Action{Kind: finding.ActionCalendar, Product: p.ID}))
 	}
 	return fs
@@ -99,17 +106,21 @@ func countFinding(p *workshop.Product, m *workshop.MicroTest, c ageing.CountChec
 	if c.Verdict == ageing.MicroPass {
 		return nil
 	}
-	v := workshop.With().Day("dated", m.Dated).Num("count", c.CFUPerG, "CFU/g", finding.AsIs).Quote("limit", c.Limit.Value).Quote("condition", c.Limit.Condition).
+	v := workshop.With().Day("dated", m.Dated).Num("count", c.CFUPerG, "CFU/g", finding.AsIs).
+		Quote("limit", c.Limit.Value).Quote("condition", c.Limit.Condition).
 		Source("law", workshop.TableRow("stability-micro.csv", &c.Limit.Row))
-	f := p.About(finding.NewFinding(finding.Stop, "count-over-limit", m.Pos, v)).At(p.File(), "microbiology", nil)
+	f := p.About(finding.NewFinding(finding.Stop, "count-over-limit", m.Pos, v)).
+		At(p.File(), "microbiology", nil)
 	if c.Verdict == ageing.MicroQuery {
 		f.Severity = finding.Ask
-		f = f.As("scatter").By(finding.ALaboratory).And(workshop.With().Quote("scatter", c.Scatter.Value).Name("scatter_row", c.Scatter.Key))
+		f = f.As("scatter").By(finding.ALaboratory).And(workshop.With().Quote("scatter", c.Scatter.Value).
+			Name("scatter_row", c.Scatter.Key))
 	}
 	return []finding.Finding{f}
 }
 
-func challengeFindings(p *workshop.Product, m *workshop.MicroTest, r *ageing.ChallengeResult) (fs []finding.Finding) {
+func challengeFindings(p *workshop.Product, m *workshop.MicroTest,
+	r *ageing.ChallengeResult) (fs []finding.Finding) {
 	rank := map[string]int{"fail": 0, "B": 1, "A": 2}
 	got := r.Verdict()
 	say := func(sev finding.Severity, code, form string, v finding.Values) {
@@ -139,7 +150,8 @@ func openLines(r *ageing.ChallengeResult) finding.Values {
 	var list finding.Values
 	for _, l := range r.Lines {
 		if l.Verdict == ageing.MicroQuery {
-			list = list.Term("", "open-count", workshop.With().Name("organism", l.Organism).Count("day", l.Criterion.Day).Quote("why", l.Why))
+			list = list.Term("", "open-count", workshop.With().Name("organism", l.Organism).
+				Count("day", l.Criterion.Day).Quote("why", l.Why))
 		}
 	}
 	return words.UniqueValues(list)
@@ -166,16 +178,21 @@ func effectFindings(a *assess.Assessment) (fs []finding.Finding) {
 			if limit.Before(a.Options.Date) {
 				form = "overdue"
 			}
-			fs = append(fs, p.About(finding.NewFinding(finding.Stop, "serious-effect-unreported", c.Pos, v.Day("latest", limit).Count("days", days).Source("law", rests))).As(form).
+			fs = append(fs, p.About(finding.NewFinding(finding.Stop, "serious-effect-unreported", c.Pos,
+				v.Day("latest", limit).Count("days", days).Source("law", rests))).As(form).
 				At(p.File(), "complaints.reported", nil))
 		case c.Serious && limit.Before(c.Reported):
-			fs = append(fs, p.About(finding.NewFinding(finding.Note, "serious-effect-late", c.Pos, v.Day("reported", c.Reported).Count("days", days).Source("law", rests))).
-				At(p.File(), "complaints.outcome", nil))
+			fs = append(fs,
+				p.About(finding.NewFinding(finding.Note, "serious-effect-late", c.Pos, v.Day("reported", c.Reported).
+					Count("days", days).Source("law", rests))).
+					At(p.File(), "complaints.outcome", nil))
 		}
 		if c.Batch != "" && len(a.Workshop.BatchRecords) > 0 && a.Workshop.Batch(c.Batch) == nil {
 			near := source.Nearest(c.Batch, a.Workshop.BatchCodes())
-			fs = append(fs, p.About(finding.NewFinding(finding.Ask, "effect-batch-unknown", c.Pos, v.Name("batch", c.Batch).Name("near", near))).
-				At(p.File(), "complaints.batch", workshop.With().Name("batch", near)))
+			fs = append(fs,
+				p.About(finding.NewFinding(finding.Ask, "effect-batch-unknown", c.Pos, v.Name("batch", c.Batch).
+					Name("near", near))).
+					At(p.File(), "complaints.batch", workshop.With().Name("batch", near)))
 		}
 	}
 	return fs

@@ -49,8 +49,10 @@ func soldFindings(p *workshop.Product) (fs []finding.Finding) {
 			total += s.Units
 			sums = sums.Count("", total)
 		}
-		fs = append(fs, p.About(finding.NewFinding(finding.Ask, "sold-falls", list[i].Pos, workshop.With().Name("variant", v).Count("units", list[i].Units).Day("until", list[i].Until).
-			Count("before", list[i-1].Units).Day("earlier", list[i-1].Until).Those("sums", sums))).At(p.File(), "sold.units", nil))
+		fs = append(fs, p.About(finding.NewFinding(finding.Ask, "sold-falls", list[i].Pos, workshop.With().
+			Name("variant", v).Count("units", list[i].Units).Day("until", list[i].Until).
+			Count("before", list[i-1].Units).Day("earlier", list[i-1].Until).Those("sums", sums))).
+			At(p.File(), "sold.units", nil))
 	}
 	return fs
 }

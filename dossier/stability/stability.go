@@ -261,7 +261,8 @@ func distance(a, b exact.Num) exact.Num {
 func due(p *workshop.Product, tables *table.Tables, day exact.Date) (list []dueReading) {
 	for i := range p.Stability {
 		t := &p.Stability[i]
-		if t.Started.IsZero() || t.Verdict == "pass" || t.Verdict == "fail" || t.Weeks == nil && len(t.Checks) == 0 {
+		if t.Started.IsZero() || t.Verdict == "pass" || t.Verdict == "fail" || t.Weeks == nil &&
+			len(t.Checks) == 0 {
 			continue
 		}
 		last := exact.Int(-1)

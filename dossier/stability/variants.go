@@ -56,18 +56,21 @@ func TestsOf(a *assess.Assessment) []Tested {
 	}
 	for i := range a.Product.Stability {
 		x := &a.Product.Stability[i]
-		add(Tested{Name: "storage, " + x.Name(), Storage: true, pos: x.Pos, started: !x.Started.IsZero()}, x.Variant, x.Batch, x.Covers)
+		add(Tested{Name: "storage, " + x.Name(), Storage: true, pos: x.Pos, started: !x.Started.IsZero()},
+			x.Variant, x.Batch, x.Covers)
 	}
 	for i := range a.Product.Microbiology {
 		x := &a.Product.Microbiology[i]
-		add(Tested{Name: microName(x.Test), Challenge: x.Test == "challenge", pos: x.Pos, started: true}, x.Variant, x.Batch, x.Covers)
+		add(Tested{Name: microName(x.Test), Challenge: x.Test == "challenge", pos: x.Pos, started: true}, x.Variant,
+			x.Batch, x.Covers)
 	}
 	return out
 }
 
 // microName is a kind of microbiological test in words.
 func microName(test string) string {
-	return map[string]string{"challenge": "challenge test", "count": "total count", "organisms": "named organisms", "water-activity": "water activity"}[test]
+	return map[string]string{"challenge": "challenge test", "count": "total count",
+		"organisms": "named organisms", "water-activity": "water activity"}[test]
 }
 
 // IsStorage says whether a test is one of storage.
@@ -109,7 +112,8 @@ func Uncovered(a *assess.Assessment, fits func(*Tested) bool) (list []string) {
 func variantFindings(a *assess.Assessment) (fs []finding.Finding) {
 	p := a.Product
 	ask := func(code, form string, pos exact.Pos, v finding.Values, key string) {
-		fs = append(fs, p.About(finding.NewFinding(finding.Ask, code, pos, v)).As(form).By(finding.TheMaker).At(p.File(), key, nil))
+		fs = append(fs, p.About(finding.NewFinding(finding.Ask, code, pos, v)).As(form).By(finding.TheMaker).
+			At(p.File(), key, nil))
 	}
 	several := len(p.Variants) > 1
 	for _, t := range TestsOf(a) {
@@ -149,7 +153,8 @@ func variantFindings(a *assess.Assessment) (fs []finding.Finding) {
 			continue // which variant it was is asked first
 		}
 		if open := Uncovered(a, kind.fits); len(open) > 0 {
-			ask("test-bridging", "", p.Pos, workshop.With().Name("test", kind.name).Names("variants", open), kind.key+".covers")
+			ask("test-bridging", "", p.Pos, workshop.With().Name("test", kind.name).Names("variants", open),
+				kind.key+".covers")
 		}
 	}
 	return fs

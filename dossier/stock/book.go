@@ -132,7 +132,8 @@ func (b *Book) Find(ingredient string, lot workshop.BatchLot) *Entry {
 // Several says whether a lot cannot be told because several lots of the material have the
 // supplier's number.
 func (b *Book) Several(ingredient string, lot workshop.BatchLot) bool {
-	return len(b.theirs[ingredient+"\x00"+plain(lot.Lot)]) > 1 || len(b.theirs[ingredient+"\x00"+plain(lot.SupplierLot)]) > 1
+	return len(b.theirs[ingredient+"\x00"+plain(lot.Lot)]) > 1 ||
+		len(b.theirs[ingredient+"\x00"+plain(lot.SupplierLot)]) > 1
 }
 
 // Number is the page of a lot by the maker's number, or nil.
@@ -161,7 +162,8 @@ func (e *Entry) reckon(b *Book) {
 		events = append(events, event{day: m.Date, move: m, last: true})
 	}
 	events = slices.DeleteFunc(events, func(x event) bool { return b.Day.Before(x.day) })
-	slices.SortStableFunc(events, func(x, y event) int { return cmp.Or(cmp.Compare(x.day, y.day), boolRank(x.last)-boolRank(y.last)) })
+	slices.SortStableFunc(events,
+		func(x, y event) int { return cmp.Or(cmp.Compare(x.day, y.day), boolRank(x.last)-boolRank(y.last)) })
 	left, steps := e.In, exact.Num{}
 	for _, x := range events {
 		switch {

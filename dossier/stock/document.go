@@ -14,18 +14,23 @@ import (
 // Document is what there is of each lot, of one material or item where one is named, and
 // what there is to say about lots.
 func (b *Book) Document(only string) *document.Document {
-	d := &document.Document{Title: "Stock", Language: "en-GB", Author: b.w.Maker.Name, Date: b.Day, NoContents: true,
-		Caution: "as far as records tell; what was not written down is still in these figures"}
-	t := &document.Table{ID: "stock-lots", SheetName: "Stock", Empty: "No lot is on file.", Columns: []document.Column{
-		{Head: "Material or item", Fixed: true, Weight: 1.6}, {Head: "Lot"}, {Head: "Supplier's lot"}, {Head: "Received", Kind: document.KindText}, {Head: "Good until", Kind: document.KindText},
-		{Head: "In", Kind: document.KindNumber}, {Head: "Used", Kind: document.KindNumber}, {Head: "Thrown away", Kind: document.KindNumber}, {Head: "Unaccounted", Kind: document.KindNumber},
-		{Head: "Left", Kind: document.KindNumber}, {Head: "State"}}}
+	d := &document.Document{Title: "Stock", Language: "en-GB", Author: b.w.Maker.Name, Date: b.Day,
+		NoContents: true,
+		Caution:    "as far as records tell; what was not written down is still in these figures"}
+	t := &document.Table{ID: "stock-lots", SheetName: "Stock", Empty: "No lot is on file.",
+		Columns: []document.Column{
+			{Head: "Material or item", Fixed: true,
+				Weight: 1.6}, {Head: "Lot"}, {Head: "Supplier's lot"}, {Head: "Received", Kind: document.KindText}, {Head: "Good until", Kind: document.KindText},
+			{Head: "In", Kind: document.KindNumber}, {Head: "Used", Kind: document.KindNumber}, {Head: "Thrown away",
+				Kind: document.KindNumber}, {Head: "Unaccounted", Kind: document.KindNumber},
+			{Head: "Left", Kind: document.KindNumber}, {Head: "State"}}}
 	for _, e := range b.Of(only) {
 		until := document.DateCell(e.Lot.BestBefore)
 		if e.Lot.BestBefore.IsZero() && !e.Lot.IsPackaging() {
 			until = document.MissingCell("not stated")
 		}
-		t.Add(document.TextCell(b.Name(e.Lot)), document.TextCell(e.Lot.Code), document.TextCell(e.Lot.SupplierLot), document.DateCell(e.Lot.Received), until,
+		t.Add(document.TextCell(b.Name(e.Lot)), document.TextCell(e.Lot.Code), document.TextCell(e.Lot.SupplierLot),
+			document.DateCell(e.Lot.Received), until,
 			amount(e.In), amount(e.Used), amount(e.Thrown), amount(e.Missing), e.leftCell(), e.stateCell(b.Day))
 	}
 	d.AddSection("stock", "What is left").Add(t)
@@ -39,7 +44,8 @@ func amount(n exact.Num) document.Cell { return document.NumCell(n, document.Rul
 
 func (e *Entry) leftCell() document.Cell {
 	if e.Unknown > 0 {
-		return document.MissingCell("at most " + e.Left.Exact() + "; " + words.Count(e.Unknown, "use", "uses") + " without a mass")
+		return document.MissingCell("at most " + e.Left.Exact() + "; " + words.Count(e.Unknown, "use", "uses") +
+			" without a mass")
 	}
 	return amount(e.Left).In(e.Lot.Unit())
 }
@@ -61,7 +67,8 @@ func (e *Entry) stateCell(day exact.Date) document.Cell {
 // the lot of a number; all for "".
 func (b *Book) Of(name string) []*Entry {
 	return slices.DeleteFunc(slices.Clone(b.Entries), func(e *Entry) bool {
-		return name != "" && !strings.EqualFold(name, e.Lot.Ingredient) && !strings.EqualFold(name, b.Name(e.Lot)) && !strings.EqualFold(name, e.Lot.Code)
+		return name != "" && !strings.EqualFold(name, e.Lot.Ingredient) &&
+			!strings.EqualFold(name, b.Name(e.Lot)) && !strings.EqualFold(name, e.Lot.Code)
 	})
 }
 
@@ -86,18 +93,23 @@ func (b *Book) findingsOn(only string) []finding.Finding {
 
 // OrderDocument is what to order of each supplier for the batches that are planned.
 func (b *Book) OrderDocument() *document.Document {
-	d := &document.Document{Title: "To order", Language: "en-GB", Author: b.w.Maker.Name, Date: b.Day, NoContents: true,
-		Caution: "for the batches that are planned and not weighed yet, as far as records tell"}
-	t := &document.Table{ID: "order-list", SheetName: "Order", Empty: "Nothing is short for the batches that are planned.", Columns: []document.Column{
-		{Head: "Material", Fixed: true, Weight: 1.6}, {Head: "Code"}, {Head: "Needed", Unit: "g", Kind: document.KindNumber}, {Head: "There", Unit: "g", Kind: document.KindNumber},
-		{Head: "Short", Unit: "g", Kind: document.KindNumber}, {Head: "Order"}, {Head: "Order by", Kind: document.KindText}, {Head: "For batches", Weight: 1.2}}}
+	d := &document.Document{Title: "To order", Language: "en-GB", Author: b.w.Maker.Name, Date: b.Day,
+		NoContents: true,
+		Caution:    "for the batches that are planned and not weighed yet, as far as records tell"}
+	t := &document.Table{ID: "order-list", SheetName: "Order",
+		Empty: "Nothing is short for the batches that are planned.", Columns: []document.Column{
+			{Head: "Material", Fixed: true, Weight: 1.6}, {Head: "Code"}, {Head: "Needed", Unit: "g",
+				Kind: document.KindNumber}, {Head: "There", Unit: "g", Kind: document.KindNumber},
+			{Head: "Short", Unit: "g", Kind: document.KindNumber}, {Head: "Order"}, {Head: "Order by",
+				Kind: document.KindText}, {Head: "For batches", Weight: 1.2}}}
 	supplier := "\x00"
 	for _, o := range b.Orders() {
 		if o.Supplier != supplier {
 			supplier = o.Supplier
 			t.Group(words.OrWord(supplier, "No supplier is entered"))
 		}
-		t.Add(document.TextCell(o.Name), document.TextCell(o.Code), amount(o.NeedG), amount(o.ThereG), amount(o.ShortG), o.packsCell(), o.byCell(b.Day), document.TextCell(words.JoinNames(o.Batches)))
+		t.Add(document.TextCell(o.Name), document.TextCell(o.Code), amount(o.NeedG), amount(o.ThereG),
+			amount(o.ShortG), o.packsCell(), o.byCell(b.Day), document.TextCell(words.JoinNames(o.Batches)))
 	}
 	d.AddSection("order", "By supplier").Add(t)
 	return d

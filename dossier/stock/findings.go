@@ -61,7 +61,8 @@ func (c *checking) days() {
 		return
 	}
 	if c.b.Day.Before(l.Received) {
-		c.say(finding.Ask, "lot-days", "ahead", l.ReceivedPos, "received", workshop.With().Day("received", l.Received).Day("today", c.b.Day))
+		c.say(finding.Ask, "lot-days", "ahead", l.ReceivedPos, "received", workshop.With().
+			Day("received", l.Received).Day("today", c.b.Day))
 	}
 	if !l.BestBefore.IsZero() && l.BestBefore.Before(l.Received) {
 		say("expired", l.BestBeforePos, "best_before", workshop.With().Day("until", l.BestBefore))
@@ -78,7 +79,8 @@ func (c *checking) days() {
 	}
 	for _, h := range l.Holds {
 		if !h.Until.IsZero() && h.Until.Before(h.From) {
-			c.say(finding.Ask, "lot-days", "hold", h.Pos, "holds", workshop.With().Day("from", h.From).Day("until", h.Until))
+			c.say(finding.Ask, "lot-days", "hold", h.Pos, "holds", workshop.With().Day("from", h.From).
+				Day("until", h.Until))
 		}
 	}
 }
@@ -91,7 +93,8 @@ func (c *checking) results() {
 	for _, r := range l.Certificate.Results {
 		for _, wanted := range []string{specified(sheet, r.What), r.Wanted} {
 			if wanted != "" && workshop.Outside(r.Found, wanted) {
-				c.say(finding.Ask, "lot-result-outside", "", r.Pos, "certificate.results", workshop.With().Quote("what", r.What).Quote("found", r.Found).Quote("wanted", wanted))
+				c.say(finding.Ask, "lot-result-outside", "", r.Pos, "certificate.results", workshop.With().
+					Quote("what", r.What).Quote("found", r.Found).Quote("wanted", wanted))
 				break
 			}
 		}
@@ -101,12 +104,14 @@ func (c *checking) results() {
 	}
 	var missing []string
 	for _, s := range sheet.Specification {
-		if !slices.ContainsFunc(l.Certificate.Results, func(r workshop.LotResult) bool { return same(r.What, s.What) }) {
+		if !slices.ContainsFunc(l.Certificate.Results,
+			func(r workshop.LotResult) bool { return same(r.What, s.What) }) {
 			missing = append(missing, s.What)
 		}
 	}
 	if len(missing) > 0 {
-		c.say(finding.Ask, "lot-results-missing", "", l.Pos, "certificate.results", workshop.With().Quotes("what", missing))
+		c.say(finding.Ask, "lot-results-missing", "", l.Pos, "certificate.results", workshop.With().
+			Quotes("what", missing))
 		c.found[len(c.found)-1] = c.found[len(c.found)-1].By(sheet.Asked())
 	}
 }
@@ -129,7 +134,8 @@ func specified(s *ingredients.Sheet, what string) string {
 
 func same(a, b string) bool {
 	words := func(s string) string {
-		return strings.Join(strings.Fields(strings.NewReplacer("_", " ", "-", " ").Replace(strings.ToLower(s))), " ")
+		return strings.Join(strings.Fields(strings.NewReplacer("_", " ", "-", " ").
+			Replace(strings.ToLower(s))), " ")
 	}
 	return words(a) == words(b)
 }
@@ -142,7 +148,8 @@ func (c *checking) counts() {
 			form, off = "more", off.Neg()
 		}
 		unit := c.e.Lot.Unit()
-		c.say(finding.Note, "lot-count-off", form, x.Move.Pos, "counted", workshop.With().Num("found", x.Found, unit, finding.AsIs).Num("books", x.Books, unit, finding.AsIs).
+		c.say(finding.Note, "lot-count-off", form, x.Move.Pos, "counted", workshop.With().
+			Num("found", x.Found, unit, finding.AsIs).Num("books", x.Books, unit, finding.AsIs).
 			Num("off", off, unit, finding.AsIs).Day("day", x.Move.Date).Quote("reason", x.Move.Reason))
 	}
 }
@@ -157,5 +164,6 @@ func (c *checking) past() {
 	default:
 		return
 	}
-	c.say(finding.Note, "lot-past", form, c.e.Lot.Pos, "", workshop.With().Num("left", c.e.Left, c.e.Lot.Unit(), finding.AsIs).Day("until", day))
+	c.say(finding.Note, "lot-past", form, c.e.Lot.Pos, "", workshop.With().Num("left", c.e.Left, c.e.Lot.Unit(),
+		finding.AsIs).Day("until", day))
 }

@@ -30,7 +30,8 @@ func (b *Book) WriteJSON(w io.Writer, only string) error {
 	list := []entryJSON{}
 	for _, e := range b.Of(only) {
 		l := e.Lot
-		list = append(list, entryJSON{l.Code, l.Ingredient, l.Item, l.SupplierLot, l.Received, l.BestBefore, e.In, e.Used, e.Thrown, e.Missing, e.Left, e.Unknown > 0, l.Unit(), e.StateOn(b.Day)})
+		list = append(list, entryJSON{l.Code, l.Ingredient, l.Item, l.SupplierLot, l.Received, l.BestBefore, e.In,
+			e.Used, e.Thrown, e.Missing, e.Left, e.Unknown > 0, l.Unit(), e.StateOn(b.Day)})
 	}
 	return store.WriteIndented(w, list)
 }

@@ -99,7 +99,8 @@ func (b *Book) usable(ingredient string, day exact.Date) []*Entry {
 		return d
 	}
 	slices.SortStableFunc(list, func(x, y *Entry) int {
-		return cmp.Or(cmp.Compare(last(x.Lot.BestBefore), last(y.Lot.BestBefore)), cmp.Compare(x.Lot.Received, y.Lot.Received), cmp.Compare(x.Lot.Code, y.Lot.Code))
+		return cmp.Or(cmp.Compare(last(x.Lot.BestBefore), last(y.Lot.BestBefore)),
+			cmp.Compare(x.Lot.Received, y.Lot.Received), cmp.Compare(x.Lot.Code, y.Lot.Code))
 	})
 	return list
 }

@@ -21,7 +21,8 @@ func (b *Book) PriceOf(ingredient string) (perG *exact.Num, lot string) {
 func (b *Book) PieceOf(fits func(*workshop.Lot) bool) (each *exact.Num, lot string) {
 	var last *Entry
 	for _, e := range b.Entries {
-		if fits(e.Lot) && e.each() != nil && !b.Day.Before(e.Lot.Received) && (last == nil || !e.Lot.Received.Before(last.Lot.Received)) {
+		if fits(e.Lot) && e.each() != nil && !b.Day.Before(e.Lot.Received) &&
+			(last == nil || !e.Lot.Received.Before(last.Lot.Received)) {
 			last = e
 		}
 	}

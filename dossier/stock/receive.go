@@ -55,7 +55,10 @@ func next(code string) string {
 
 // taken says whether a number is that of a lot, readable or not, or in a record.
 func taken(w *workshop.Workshop, code string) bool {
-	if slices.ContainsFunc(w.LotFiles, func(file string) bool { return workshop.SameLot(workshop.IDOfFile(file), code) }) {
+	if slices.ContainsFunc(w.LotFiles, func(file string) bool {
+		return workshop.SameLot(workshop.IDOfFile(file),
+			code)
+	}) {
 		return true
 	}
 	for _, b := range w.BatchRecords {
@@ -85,7 +88,8 @@ func text(l *workshop.Lot) []byte {
 		if l.Label.Variant != "" {
 			fmt.Fprintf(&b, "  variant: %s\n", l.Label.Variant)
 		}
-		fmt.Fprintf(&b, "  market: %s\n  revision: %d\n  ingredients: %s   # as printed on them\n", l.Label.Market, l.Label.Revision, strconv.Quote(l.Label.Ingredients))
+		fmt.Fprintf(&b, "  market: %s\n  revision: %d\n  ingredients: %s   # as printed on them\n", l.Label.Market,
+			l.Label.Revision, strconv.Quote(l.Label.Ingredients))
 	}
 	line("supplier", quoted(l.Supplier))
 	line("supplier_lot", quoted(l.SupplierLot))
@@ -132,14 +136,16 @@ func Entered(w *workshop.Workshop, l *workshop.Lot) (name string, data []byte, e
 	case !batchcode.Fits(l.Code):
 		return "", nil, &exact.ValueError{What: strconv.Quote(l.Code) + " cannot be the number of a lot",
 			Fix: "use letters, digits, hyphens and full stops"}
-	case slices.ContainsFunc(w.LotFiles, func(file string) bool { return workshop.SameLot(workshop.IDOfFile(file), l.Code) }):
+	case slices.ContainsFunc(w.LotFiles,
+		func(file string) bool { return workshop.SameLot(workshop.IDOfFile(file), l.Code) }):
 		return "", nil, thereAlready(l)
 	}
 	return "lots/" + l.Code + ".yaml", text(l), nil
 }
 
 func thereAlready(l *workshop.Lot) error {
-	return &exact.ValueError{What: "lot " + l.Code + " is there already, and no lot is overwritten", Fix: "give it another number"}
+	return &exact.ValueError{What: "lot " + l.Code + " is there already, and no lot is overwritten",
+		Fix: "give it another number"}
 }
 
 // Receive writes the file of a new lot into the workshop and returns its name there.

@@ -59,7 +59,8 @@ func (r *review) unreceived() {
 	if len(r.unknown) == 0 {
 		return
 	}
-	f := finding.NewFinding(finding.Ask, "lot-not-received", r.unknownAt, workshop.With().Day("since", r.b.Since)).At(r.record.Source.Name, "lines.lots", nil)
+	f := finding.NewFinding(finding.Ask, "lot-not-received", r.unknownAt, workshop.With().
+		Day("since", r.b.Since)).At(r.record.Source.Name, "lines.lots", nil)
 	f.Things = r.unknown
 	r.found = append(r.found, f)
 }
@@ -81,7 +82,8 @@ func (u lotUsed) say(sev finding.Severity, code, form string, v finding.Values) 
 
 // materialLot is about one lot of one raw material.
 func (r *review) materialLot(ingredient string, named workshop.BatchLot) {
-	u := lotUsed{r, workshop.LotName(named), r.b.w.Material(ingredient).Text, named.Pos, "lines.lots", func(f finding.Finding) finding.Finding { return r.b.w.OnMaterial(f, ingredient) }}
+	u := lotUsed{r, workshop.LotName(named), r.b.w.Material(ingredient).Text, named.Pos, "lines.lots",
+		func(f finding.Finding) finding.Finding { return r.b.w.OnMaterial(f, ingredient) }}
 	e := r.b.Find(ingredient, named)
 	if e == nil {
 		if r.b.w.Batch(u.name) == nil { // a base of one's own is its batch
@@ -90,21 +92,25 @@ func (r *review) materialLot(ingredient string, named workshop.BatchLot) {
 		return
 	}
 	if e.Lot.Ingredient != ingredient {
-		u.say(finding.Ask, "lot-other-material", "", workshop.With().Is("other", finding.Named(e.Lot.Ingredient, r.b.Name(e.Lot))).Name("file", e.Lot.Source.Name))
+		u.say(finding.Ask, "lot-other-material", "", workshop.With().
+			Is("other", finding.Named(e.Lot.Ingredient, r.b.Name(e.Lot))).Name("file", e.Lot.Source.Name))
 		return
 	}
 	r.usedOn(u, e)
 	if named.BestBefore.IsZero() && !e.Lot.BestBefore.IsZero() && e.Lot.BestBefore.Before(r.record.Date) {
-		u.say(finding.Stop, "lot-expired", "", workshop.With().Day("until", e.Lot.BestBefore).Day("made", r.record.Date))
+		u.say(finding.Stop, "lot-expired", "", workshop.With().Day("until", e.Lot.BestBefore).
+			Day("made", r.record.Date))
 	}
 	if !named.BestBefore.IsZero() && !e.Lot.BestBefore.IsZero() && named.BestBefore != e.Lot.BestBefore {
-		u.say(finding.Ask, "lot-dates", "file", workshop.With().Day("record", named.BestBefore).Day("received", e.Lot.BestBefore).Name("file", e.Lot.Source.Name))
+		u.say(finding.Ask, "lot-dates", "file", workshop.With().Day("record", named.BestBefore).
+			Day("received", e.Lot.BestBefore).Name("file", e.Lot.Source.Name))
 	}
 }
 
 // notReceived asks about a lot that no file is of.
 func (r *review) notReceived(u lotUsed, several bool) {
-	unread := slices.ContainsFunc(r.b.w.LotFiles, func(file string) bool { return workshop.SameLot(workshop.IDOfFile(file), u.name) })
+	unread := slices.ContainsFunc(r.b.w.LotFiles,
+		func(file string) bool { return workshop.SameLot(workshop.IDOfFile(file), u.name) })
 	switch {
 	case unread, r.record.Date.Before(r.b.Since):
 	case several:
@@ -124,18 +130,22 @@ func (r *review) usedOn(u lotUsed, e *Entry) {
 	case made.IsZero():
 		return
 	case made.Before(l.Received):
-		u.say(finding.Ask, "lot-not-received", "later", workshop.With().Day("received", l.Received).Day("made", made))
+		u.say(finding.Ask, "lot-not-received", "later", workshop.With().Day("received", l.Received).
+			Day("made", made))
 	}
 	if h := l.Holding(made); h != nil {
-		u.say(finding.Stop, "lot-on-hold", "", workshop.With().Day("from", h.From).Day("made", made).Quote("reason", h.Reason))
+		u.say(finding.Stop, "lot-on-hold", "", workshop.With().Day("from", h.From).Day("made", made).
+			Quote("reason", h.Reason))
 	} else if h := l.Holding(r.b.Day); h != nil {
-		u.say(finding.Ask, "lot-on-hold", "later", workshop.With().Day("from", h.From).Day("made", made).Quote("reason", h.Reason))
+		u.say(finding.Ask, "lot-on-hold", "later", workshop.With().Day("from", h.From).Day("made", made).
+			Quote("reason", h.Reason))
 	}
 	if !l.Retest.IsZero() && !made.Before(l.Retest) && l.Certificate.Dated.Before(l.Retest) {
 		u.say(finding.Ask, "lot-retest-due", "", workshop.With().Day("retest", l.Retest).Day("made", made))
 	}
 	if e.Over != nil && e.Over.Batch == r.record && e.Over.Pos == u.pos {
-		u.say(finding.Ask, "lot-overused", "", workshop.With().Num("over", e.OverBy, l.Unit(), finding.AsIs).Num("in", e.In, l.Unit(), finding.AsIs).Num("used", e.Over.Amount, l.Unit(), finding.AsIs))
+		u.say(finding.Ask, "lot-overused", "", workshop.With().Num("over", e.OverBy, l.Unit(), finding.AsIs).
+			Num("in", e.In, l.Unit(), finding.AsIs).Num("used", e.Over.Amount, l.Unit(), finding.AsIs))
 	}
 }
 
@@ -169,7 +179,8 @@ func (r *review) labels(u lotUsed, l *workshop.PrintedFor) {
 	}
 	switch {
 	case l.Product != b.Product || l.Variant != b.Variant:
-		say(finding.Stop, "other", workshop.With().Name("for", variantPath(l.Product, l.Variant)).Name("of", variantPath(b.Product, b.Variant)))
+		say(finding.Stop, "other", workshop.With().Name("for", variantPath(l.Product, l.Variant)).
+			Name("of", variantPath(b.Product, b.Variant)))
 	case l.Revision != 0 && l.Revision != revision:
 		say(finding.Ask, "revision", workshop.With().Count("printed", l.Revision).Count("made", revision))
 	case revision != r.printed.Revision && l.Revision == 0:
@@ -207,7 +218,8 @@ func (r *review) printedList(l *workshop.PrintedFor, say func(finding.Severity, 
 // names are the entries of a list of ingredients, as far as they can be compared.
 func names(list string) (out []string) {
 	list = strings.Join(strings.Fields(list), " ")
-	if head, rest, ok := strings.Cut(list, ":"); ok && strings.EqualFold(strings.TrimSpace(head), "ingredients") {
+	if head, rest, ok := strings.Cut(list, ":"); ok && strings.EqualFold(strings.TrimSpace(head),
+		"ingredients") {
 		list = rest
 	}
 	for name := range strings.SplitSeq(list, ", ") {

@@ -45,7 +45,8 @@ func CannotWrite(path string, err error) error {
 	default:
 		what = Reason(err)
 	}
-	return &writeError{&exact.ValueError{What: shown + " cannot be written: " + what + "; what was there is unchanged", Fix: fix}, err}
+	return &writeError{&exact.ValueError{What: shown + " cannot be written: " + what +
+		"; what was there is unchanged", Fix: fix}, err}
 }
 
 // noRoom says whether the disk takes no more.

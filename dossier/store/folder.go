@@ -16,7 +16,8 @@ import (
 // the folder cannot be made.
 func MakeFolder(dir string) error {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
-		return &exact.ValueError{What: dir + " is a file, wanted a folder", Fix: "name another folder, or move the file out of the way"}
+		return &exact.ValueError{What: dir + " is a file, wanted a folder",
+			Fix: "name another folder, or move the file out of the way"}
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return CannotWrite(dir, err)
@@ -38,7 +39,8 @@ func OutFolder(workshop string, inside ...string) (string, error) {
 	}
 	defer root.Close()
 	if _, err := root.Stat(filepath.FromSlash(name)); err != nil && LeadsOutside(err) {
-		return "", &exact.ValueError{What: name + " leads out of the workshop", Fix: "name the folder it leads to with --out, or put a folder in its place"}
+		return "", &exact.ValueError{What: name + " leads out of the workshop",
+			Fix: "name the folder it leads to with --out, or put a folder in its place"}
 	}
 	return filepath.Join(workshop, filepath.FromSlash(name)), nil
 }
@@ -88,7 +90,8 @@ func FolderInside(dir, name string) error {
 	case err == nil && info.IsDir():
 		return nil
 	case err != nil && LeadsOutside(err):
-		return &exact.ValueError{What: name + " is a link that leads out of the workshop", Fix: "put a folder in its place"}
+		return &exact.ValueError{What: name + " is a link that leads out of the workshop",
+			Fix: "put a folder in its place"}
 	case err == nil:
 		return &exact.ValueError{What: name + " is a file, wanted a folder", Fix: "move the file out of the way"}
 	}

@@ -16,14 +16,16 @@ import (
 // removed again.
 func WriteTree(dir string, tree fs.FS) error {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
-		return &exact.ValueError{What: dir + " is a file, wanted a folder", Fix: "name a folder that is new or empty"}
+		return &exact.ValueError{What: dir + " is a file, wanted a folder",
+			Fix: "name a folder that is new or empty"}
 	}
 	entries, err := os.ReadDir(dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
 	if len(entries) > 0 {
-		return &exact.ValueError{What: dir + " is not empty, and nothing is overwritten", Fix: "name a folder that is new or empty"}
+		return &exact.ValueError{What: dir + " is not empty, and nothing is overwritten",
+			Fix: "name a folder that is new or empty"}
 	}
 	var made []string
 	err = fs.WalkDir(tree, ".", func(name string, d fs.DirEntry, err error) error {

@@ -26,7 +26,9 @@ func (u Printer) Brief(to io.Writer, fs []finding.Finding) {
 		if where := concerns(fs[i]); where != "" {
 			line += " (" + where + ")"
 		}
-		fmt.Fprintln(to, strings.TrimRight(Shown(fmt.Sprintf("%-7s  %-*s  %-*s  %s", s.Severity, code, s.Code, place, fs[i].Pos, line)), " "))
+		fmt.Fprintln(to,
+			strings.TrimRight(Shown(fmt.Sprintf("%-7s  %-*s  %-*s  %s", s.Severity, code, s.Code, place, fs[i].Pos,
+				line)), " "))
 	}
 }
 
@@ -60,7 +62,8 @@ func Together(fs []finding.Finding) []finding.Finding {
 	for i := range fs {
 		if strings.HasPrefix(fs[i].Pos.File, "products/") && len(fs[i].Variants) == 0 && len(fs[i].Sum) == 0 {
 			s := words.Say(&fs[i], words.Terminal)
-			keys[i] = strings.Join([]string{s.Severity.String(), s.Code, s.Text(), strings.Join(fs[i].Markets, ",")}, "\x00")
+			keys[i] = strings.Join([]string{s.Severity.String(), s.Code, s.Text(),
+				strings.Join(fs[i].Markets, ",")}, "\x00")
 			alike[keys[i]] = append(alike[keys[i]], i)
 		}
 	}

@@ -23,8 +23,10 @@ import (
 
 // Document builds the weighing sheet.
 func (s *WeighSheet) Document() *document.Document {
-	d := &document.Document{Title: "Weighing sheet", Subtitle: s.P.Name, Language: "en-GB", Author: s.W.Maker.Name, Subject: "Weighing sheet of " + s.P.Name, Date: s.Date,
-		Product: s.onPages(), Revision: "revision " + words.Itoa(s.Revision), Fingerprint: s.Fingerprint, Caution: "read the safety data sheet of each lot before weighing: it wins over this sheet", Marks: show.Marks, NoContents: true, Dense: true, AtHand: true}
+	d := &document.Document{Title: "Weighing sheet", Subtitle: s.P.Name, Language: "en-GB",
+		Author: s.W.Maker.Name, Subject: "Weighing sheet of " + s.P.Name, Date: s.Date,
+		Product: s.onPages(), Revision: "revision " +
+			words.Itoa(s.Revision), Fingerprint: s.Fingerprint, Caution: "read the safety data sheet of each lot before weighing: it wins over this sheet", Marks: show.Marks, NoContents: true, Dense: true, AtHand: true}
 	d.Sections = append(d.Sections, s.headSection())
 	if s.Blocked() {
 		return d
@@ -36,7 +38,8 @@ func (s *WeighSheet) Document() *document.Document {
 	}
 	d.Sections = append(d.Sections, s.endSection(), s.cautionSection())
 	if s.priced() {
-		d.Workbook = []*document.Section{(&document.Section{ID: "cost-materials", Title: "Cost of each raw material"}).Add(s.costTable())}
+		d.Workbook = []*document.Section{(&document.Section{ID: "cost-materials",
+			Title: "Cost of each raw material"}).Add(s.costTable())}
 	}
 	d.NumberSections()
 	return d
@@ -53,13 +56,16 @@ func (s *WeighSheet) onPages() string {
 // headSection says what is made, and what speaks against it.
 func (s *WeighSheet) headSection() *document.Section {
 	sec := &document.Section{ID: "batch", Title: "Batch", Quiet: true}
-	t := &document.Table{ID: "weigh-batch", SheetName: "Batch", Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.8}, {Head: "Value", Weight: 2, Kind: document.KindText}}}
+	t := &document.Table{ID: "weigh-batch", SheetName: "Batch",
+		Columns: []document.Column{{Head: "Item", Fixed: true, Weight: 0.8},
+			{Head: "Value", Weight: 2, Kind: document.KindText}}}
 	code := document.WriteInCell()
 	if s.Code != "" {
 		code = document.TextCell(s.Code).Strong()
 	}
 	t.Add(document.TextCell("Batch code"), code)
-	t.Add(document.TextCell("Product"), document.TextCell(s.P.Name+" ("+s.P.ID+"), revision "+words.Itoa(s.Revision)))
+	t.Add(document.TextCell("Product"),
+		document.TextCell(s.P.Name+" ("+s.P.ID+"), revision "+words.Itoa(s.Revision)))
 	t.Add(document.TextCell("Variant"), document.TextCell(words.UpperFirst(show.VariantName(s.v))))
 	t.Add(document.TextCell("Mass to weigh in"), document.NumCell(s.Plan.TotalG, s.massRule()).In("g"))
 	if !s.Plan.TotalG.Equal(s.Plan.BatchG) {
@@ -84,9 +90,11 @@ func (s *WeighSheet) headSection() *document.Section {
 	}
 	switch {
 	case s.Blocked():
-		sec.Add(&document.Callout{Kind: document.CalloutStop, Title: "Do not make this batch", Body: []*document.Paragraph{document.Para("The formula cannot be made as it stands. No masses are printed until what follows is put right.")}})
+		sec.Add(&document.Callout{Kind: document.CalloutStop, Title: "Do not make this batch",
+			Body: []*document.Paragraph{document.Para("The formula cannot be made as it stands. No masses are printed until what follows is put right.")}})
 	case len(stops) > 0:
-		sec.Add(&document.Callout{Kind: document.CalloutStop, Title: "Not for sale as it stands", Body: []*document.Paragraph{document.Para("Something is against a law, a certificate or a fragrance Standard, or not computable: see below. A trial batch may be made, not one to sell.")}})
+		sec.Add(&document.Callout{Kind: document.CalloutStop, Title: "Not for sale as it stands",
+			Body: []*document.Paragraph{document.Para("Something is against a law, a certificate or a fragrance Standard, or not computable: see below. A trial batch may be made, not one to sell.")}})
 	}
 	if len(stops) > 0 {
 		sec.Add(&document.FindingList{ID: "weigh-stops", Title: "Stop", Findings: stops})
@@ -95,13 +103,15 @@ func (s *WeighSheet) headSection() *document.Section {
 		return sec.Add(t)
 	}
 	gear := law.Caution(s.law, "T13")
-	sec.Add(&document.Paragraph{Small: true, Spans: []document.Span{{Text: words.UpperFirst(gear.Hazard) + ": ", Strong: true}, {Text: gear.Text}}})
+	sec.Add(&document.Paragraph{Small: true,
+		Spans: []document.Span{{Text: words.UpperFirst(gear.Hazard) + ": ", Strong: true}, {Text: gear.Text}}})
 	if len(rest) > 0 {
 		sec.Add(&document.FindingList{ID: "weigh-notes", Title: "Weighing", Findings: rest})
 	}
 	start := &document.Fields{Items: []document.Field{
 		{Label: "Date", Value: s.Date.String()}, {Label: "Made by"}, {Label: "Room and equipment"},
-		{Label: "Before the start", Options: []string{"this sheet is the right revision", "materials are released and in date", "equipment is clean", "the area is cleared", "scale checked with a test mass"}},
+		{Label: "Before the start", Options: []string{"this sheet is the right revision",
+			"materials are released and in date", "equipment is clean", "the area is cleared", "scale checked with a test mass"}},
 	}}
 	return sec.Add(&document.Beside{Left: []document.Block{t}, Right: []document.Block{start}})
 }
@@ -138,7 +148,9 @@ func (s *WeighSheet) unitsCell() document.Cell {
 // fillText says what a pack has to weigh before it dries, so that the net content
 // is left; up to the division of the balance, never below.
 func (s *WeighSheet) fillText() string {
-	return document.FormatNum(masses.RoundUpToStep(*s.FillG, s.Balance.DivisionG), stepRule(s.Balance.DivisionG)) + " g while wet: " + s.DriesPct.Exact() + " % of it, water, dries off, and " + s.NetG.Sig(6) + " g have to be left"
+	return document.FormatNum(masses.RoundUpToStep(*s.FillG, s.Balance.DivisionG),
+		stepRule(s.Balance.DivisionG)) + " g while wet: " + s.DriesPct.Exact() +
+		" % of it, water, dries off, and " + s.NetG.Sig(6) + " g have to be left"
 }
 
 func (s *WeighSheet) BalanceText() string {
@@ -166,7 +178,8 @@ func (s *WeighSheet) stageSection(i int, st weighStage) *document.Section {
 	}
 	switch {
 	case len(st.Lines) > 0 && len(st.Steps) > 0:
-		sec.Add(&document.Beside{Share: linesShare, Left: []document.Block{s.linesTable(i, st)}, Right: []document.Block{s.stepsTable(i, st)}})
+		sec.Add(&document.Beside{Share: linesShare, Left: []document.Block{s.linesTable(i, st)},
+			Right: []document.Block{s.stepsTable(i, st)}})
 	case len(st.Lines) > 0:
 		sec.Add(s.linesTable(i, st))
 	case len(st.Steps) > 0:
@@ -195,14 +208,17 @@ func (s *WeighSheet) cautionBox(st weighStage) *document.Callout {
 			if len(again) > 0 {
 				again = append(again, document.Span{Text: "; "})
 			}
-			again = append(again, document.Span{Text: strings.Join(who, ", ") + ": " + row.Hazard, Strong: true}, document.Span{Text: " (" + row.Key + ")"})
+			again = append(again, document.Span{Text: strings.Join(who, ", ") + ": " + row.Hazard, Strong: true},
+				document.Span{Text: " (" + row.Key + ")"})
 		default:
-			box.Body = append(box.Body, document.Rich(document.Span{Text: strings.Join(who, ", ") + ": " + row.Hazard + ". ", Strong: true}, document.Span{Text: row.Text + " (" + row.Key + ")"}))
+			box.Body = append(box.Body, document.Rich(document.Span{Text: strings.Join(who, ", ") + ": " + row.Hazard +
+				". ", Strong: true}, document.Span{Text: row.Text + " (" + row.Key + ")"}))
 		}
 	}
 	for _, c := range st.Cautions {
 		for _, text := range c.Sheet {
-			box.Body = append(box.Body, document.Rich(document.Span{Text: c.Ingredient + ": ", Strong: true}, document.Span{Text: text + " (its sheet)"}))
+			box.Body = append(box.Body, document.Rich(document.Span{Text: c.Ingredient + ": ", Strong: true},
+				document.Span{Text: text + " (its sheet)"}))
 		}
 	}
 	if len(again) > 0 {
@@ -223,9 +239,12 @@ func (s *WeighSheet) cautionBox(st weighStage) *document.Callout {
 }
 
 func (s *WeighSheet) linesTable(i int, st weighStage) *document.Table {
-	t := &document.Table{ID: fmt.Sprintf("weigh-%d", i+1), Whole: true, SheetName: "Weigh", Follows: true, Columns: []document.Column{
-		{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Share", Unit: "%", Kind: document.KindNumber},
-		{Head: "Weigh", Unit: "g", Kind: document.KindNumber, Key: "g"}, {Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "Lot", Weight: 1.4}}}
+	t := &document.Table{ID: fmt.Sprintf("weigh-%d", i+1), Whole: true, SheetName: "Weigh", Follows: true,
+		Columns: []document.Column{
+			{Head: "Done", Weight: 0.5}, {Head: "Raw material", Fixed: true, Weight: 2}, {Head: "Share", Unit: "%",
+				Kind: document.KindNumber},
+			{Head: "Weigh", Unit: "g", Kind: document.KindNumber, Key: "g"}, {Head: "Weighed", Unit: "g",
+				Weight: 1.2}, {Head: "Lot", Weight: 1.4}}}
 	if len(s.Proposed) > 0 {
 		t.Columns = slices.Insert(t.Columns, lotColumn, document.Column{Head: "Take lot", Kind: document.KindText})
 	}
@@ -238,16 +257,22 @@ func (s *WeighSheet) linesTable(i int, st weighStage) *document.Table {
 	blank := document.BlankCell()
 	for _, n := range st.Lines {
 		l := s.Plan.Lines[n]
-		row(t.Add, s.takeCell(n), document.TickCell(false), document.TextCell(s.materialName(l)), document.PctCell(l.Pct), document.NumCell(l.G, stepRule(l.StepG)).Strong(), document.WriteInCell(), document.WriteInCell())
+		row(t.Add, s.takeCell(n), document.TickCell(false), document.TextCell(s.materialName(l)),
+			document.PctCell(l.Pct), document.NumCell(l.G, stepRule(l.StepG)).
+				Strong(), document.WriteInCell(), document.WriteInCell())
 	}
 	if len(st.Lines) > 1 {
-		row(t.Total, blank, document.BlankCell(), document.TextCell("Sum"), document.BlankCell(), document.NumCell(st.SumG, s.massRule()), document.WriteInCell(), document.BlankCell())
+		row(t.Total, blank, document.BlankCell(), document.TextCell("Sum"), document.BlankCell(),
+			document.NumCell(st.SumG, s.massRule()), document.WriteInCell(), document.BlankCell())
 	}
 	switch {
 	case st.Portion != "":
-		row(t.Total, blank, document.BlankCell(), document.TextCell("In the portion after this: weigh it"), document.BlankCell(), document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell())
+		row(t.Total, blank, document.BlankCell(), document.TextCell("In the portion after this: weigh it"),
+			document.BlankCell(), document.NumCell(st.PotG,
+				s.massRule()), document.WriteInCell(), document.BlankCell())
 	case st.Joined:
-		row(t.Total, blank, document.BlankCell(), document.TextCell(potWords), document.BlankCell(), document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell())
+		row(t.Total, blank, document.BlankCell(), document.TextCell(potWords), document.BlankCell(),
+			document.NumCell(st.PotG, s.massRule()), document.WriteInCell(), document.BlankCell())
 	}
 	return t
 }
@@ -272,14 +297,20 @@ func (s *WeighSheet) materialName(l masses.PlanLine) string {
 // divideTable says how much base goes into each portion, with a check weighing.
 func (s *WeighSheet) divideTable() *document.Table {
 	t := &document.Table{ID: "weigh-divide", Whole: true, SheetName: "Portions", Columns: []document.Column{
-		{Head: "Done", Weight: 0.5}, {Head: "Portion", Fixed: true, Weight: 1.6}, {Head: "Share", Unit: "% of the pack", Kind: document.KindNumber}, {Head: "Base", Unit: "g", Kind: document.KindNumber},
-		{Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "With additions", Unit: "g", Kind: document.KindNumber}, {Head: "Weighed after", Unit: "g", Weight: 1.2}}}
+		{Head: "Done", Weight: 0.5}, {Head: "Portion", Fixed: true, Weight: 1.6}, {Head: "Share",
+			Unit: "% of the pack", Kind: document.KindNumber}, {Head: "Base", Unit: "g", Kind: document.KindNumber},
+		{Head: "Weighed", Unit: "g", Weight: 1.2}, {Head: "With additions", Unit: "g",
+			Kind: document.KindNumber}, {Head: "Weighed after", Unit: "g", Weight: 1.2}}}
 	var all exact.Num
 	for _, p := range s.Plan.Portions {
 		all = all.Add(p.TotalG)
-		t.Add(document.TickCell(false), document.TextCell(p.Name), document.NumCell(p.SharePct, document.RuleExact), document.NumCell(p.BaseG, s.massRule()).Strong(), document.WriteInCell(), document.NumCell(p.TotalG, s.massRule()), document.WriteInCell())
+		t.Add(document.TickCell(false), document.TextCell(p.Name), document.NumCell(p.SharePct, document.RuleExact),
+			document.NumCell(p.BaseG, s.massRule()).Strong(), document.WriteInCell(), document.NumCell(p.TotalG,
+				s.massRule()), document.WriteInCell())
 	}
-	t.Total(document.BlankCell(), document.TextCell("All"), document.BlankCell(), document.NumCell(s.Plan.BaseG, s.massRule()), document.WriteInCell(), document.NumCell(all, s.massRule()), document.WriteInCell())
+	t.Total(document.BlankCell(), document.TextCell("All"), document.BlankCell(),
+		document.NumCell(s.Plan.BaseG, s.massRule()), document.WriteInCell(), document.NumCell(all,
+			s.massRule()), document.WriteInCell())
 	if s.waterInBase() {
 		t.Note("Weigh the base before it is divided: water lost while heating is added back to the planned mass first.")
 	} else { // water into hot fat spits
@@ -289,8 +320,9 @@ func (s *WeighSheet) divideTable() *document.Table {
 }
 
 func (s *WeighSheet) stepsTable(i int, st weighStage) *document.Table {
-	t := &document.Table{ID: fmt.Sprintf("steps-%d", i+1), Whole: true, SheetName: "Steps", Follows: true, Columns: []document.Column{
-		{Head: "Done", Weight: 0.5}, {Head: "Step", Fixed: true, Weight: 3}, {Head: "Read, clock"}}}
+	t := &document.Table{ID: fmt.Sprintf("steps-%d", i+1), Whole: true, SheetName: "Steps", Follows: true,
+		Columns: []document.Column{
+			{Head: "Done", Weight: 0.5}, {Head: "Step", Fixed: true, Weight: 3}, {Head: "Read, clock"}}}
 	for _, step := range st.Steps {
 		t.Add(document.TickCell(false), document.TextCell(stepText(step)), document.WriteInCell())
 	}
@@ -321,23 +353,32 @@ func stepText(step workshop.Step) string {
 // endSection holds what is measured and decided at the end.
 func (s *WeighSheet) endSection() *document.Section {
 	sec := &document.Section{ID: "finish", Title: "Checks, yield and release"}
-	t := &document.Table{ID: "weigh-checks", Whole: true, SheetName: "Checks", Empty: "The product file has no specification, so that no check is named. Write one under specification.", Columns: []document.Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
+	t := &document.Table{ID: "weigh-checks", Whole: true, SheetName: "Checks",
+		Empty: "The product file has no specification, so that no check is named. Write one under specification.", Columns: []document.Column{{Head: "Done", Weight: 0.5}, {Head: "Check", Fixed: true}, {Head: "Wanted", Weight: 1.6}, {Head: "Found", Weight: 1.4}, {Head: "By"}}}
 	for _, c := range s.Checks() {
-		t.Add(document.TickCell(false), document.TextCell(words.CheckName(c.What)), show.TextOr(c.Wanted), document.WriteInCell(), document.WriteInCell())
+		t.Add(document.TickCell(false), document.TextCell(words.CheckName(c.What)), show.TextOr(c.Wanted),
+			document.WriteInCell(), document.WriteInCell())
 	}
-	y := &document.Table{ID: "weigh-yield", Whole: true, SheetName: "Yield", Columns: []document.Column{{Head: "Mass filled", Unit: "g"}, {Head: "Packs filled"}, {Head: "Packs rejected"}, {Head: "Sample kept"}, {Head: "Labels used"}, {Head: "Labels left over"}, {Head: "Yield", Unit: "%"}}}
-	y.Add(document.WriteInCell(), document.WriteInCell(), document.WriteInCell(), document.WriteInCell(), document.WriteInCell(), document.WriteInCell(), document.WriteInCell())
-	y.Note("Yield: filled and kept mass, by " + s.Plan.TotalG.Exact() + " g weighed in, times 100. The sample is kept in the pack as sold, until its date and some months more.")
+	y := &document.Table{ID: "weigh-yield", Whole: true, SheetName: "Yield",
+		Columns: []document.Column{{Head: "Mass filled", Unit: "g"}, {Head: "Packs filled"},
+			{Head: "Packs rejected"}, {Head: "Sample kept"}, {Head: "Labels used"}, {Head: "Labels left over"}, {Head: "Yield", Unit: "%"}}}
+	y.Add(document.WriteInCell(), document.WriteInCell(), document.WriteInCell(), document.WriteInCell(),
+		document.WriteInCell(), document.WriteInCell(), document.WriteInCell())
+	y.Note("Yield: filled and kept mass, by " + s.Plan.TotalG.Exact() +
+		" g weighed in, times 100. The sample is kept in the pack as sold, until its date and some months more.")
 	fields := &document.Fields{}
 	if s.DriesPct.Sign() > 0 {
-		y.Note("Once dry, " + document.FormatNum(s.Plan.TotalG.Pct(exact.Int(100).Sub(s.DriesPct)), s.massRule()) + " g are left of that, and packs hold the net content.")
-		fields.Items = append(fields.Items, document.Field{Label: "The mass filled was weighed", Options: []string{"wet", "after drying"}})
+		y.Note("Once dry, " + document.FormatNum(s.Plan.TotalG.Pct(exact.Int(100).Sub(s.DriesPct)), s.massRule()) +
+			" g are left of that, and packs hold the net content.")
+		fields.Items = append(fields.Items, document.Field{Label: "The mass filled was weighed",
+			Options: []string{"wet", "after drying"}})
 	}
 	if len(t.Rows) == 0 {
 		fields.Items = append(fields.Items, document.Field{Label: "What was looked at, what was found", Lines: 2})
 	}
 	fields.Items = append(fields.Items, document.Field{Label: "Deviations and what was done", Lines: 2},
-		document.Field{Label: "Decision", Options: []string{"released", "rejected", "rework"}}, document.Field{Label: "By, date"})
+		document.Field{Label: "Decision", Options: []string{"released", "rejected",
+			"rework"}}, document.Field{Label: "By, date"})
 	return sec.Add(&document.Beside{Left: []document.Block{t}, Right: []document.Block{fields}}, y)
 }
 
@@ -385,7 +426,8 @@ func writeDocument(dir, base string, doc *document.Document) (files, warnings []
 	for _, ending := range []string{".pdf", ".xlsx"} {
 		files = append(files, filepath.Join(dir, base+ending))
 	}
-	if err := store.WriteFiles(store.NewFile{Path: files[0], Data: pdf}, store.NewFile{Path: files[1], Data: oneSheet.Bytes()}); err != nil {
+	if err := store.WriteFiles(store.NewFile{Path: files[0], Data: pdf},
+		store.NewFile{Path: files[1], Data: oneSheet.Bytes()}); err != nil {
 		return nil, warnings, err
 	}
 	return files, warnings, nil

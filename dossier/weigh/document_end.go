@@ -18,7 +18,8 @@ func (s *WeighSheet) costText() string {
 	case !s.priced():
 		return "not known: no sheet has a price"
 	case s.Cost.Batch == nil:
-		return "not known: prices are missing. No price is given for " + words.JoinNames(s.Cost.Missing) + "; the lines with a price make " + document.FormatNum(s.Cost.Priced, document.RuleFixed(2))
+		return "not known: prices are missing. No price is given for " + words.JoinNames(s.Cost.Missing) +
+			"; the lines with a price make " + document.FormatNum(s.Cost.Priced, document.RuleFixed(2))
 	}
 	text := document.FormatNum(*s.Cost.Batch, document.RuleFixed(2)) + " for the batch"
 	if s.Cost.PerUnit != nil {
@@ -39,8 +40,11 @@ func (s *WeighSheet) materials() (ids []string) {
 }
 
 func (s *WeighSheet) costTable() *document.Table {
-	t := &document.Table{ID: "weigh-cost", SheetName: "Cost", Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 1.6}, {Head: "Mass", Unit: "g", Kind: document.KindNumber, Key: "g"},
-		{Head: "Price", Unit: "per kg", Kind: document.KindNumber, Key: "price"}, {Head: "Cost", Kind: document.KindNumber, Key: "cost"}}}
+	t := &document.Table{ID: "weigh-cost", SheetName: "Cost",
+		Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 1.6},
+			{Head: "Mass", Unit: "g", Kind: document.KindNumber, Key: "g"},
+			{Head: "Price", Unit: "per kg", Kind: document.KindNumber, Key: "price"}, {Head: "Cost",
+				Kind: document.KindNumber, Key: "cost"}}}
 	masses := map[string]exact.Num{}
 	for _, l := range s.Plan.Lines {
 		masses[l.Ingredient] = masses[l.Ingredient].Add(l.G)
@@ -49,11 +53,14 @@ func (s *WeighSheet) costTable() *document.Table {
 		g := masses[id]
 		price := s.price(id)
 		if price == nil {
-			t.Add(document.TextCell(id), document.NumCell(g, document.RuleExact), document.MissingCell("no price"), document.MissingCell("not known"))
+			t.Add(document.TextCell(id), document.NumCell(g, document.RuleExact), document.MissingCell("no price"),
+				document.MissingCell("not known"))
 			continue
 		}
 		cost := price.Mul(g).Quo(exact.Int(1000))
-		t.Add(document.TextCell(id), document.NumCell(g, document.RuleExact), document.NumCell(*price, document.RuleExact), document.NumCell(cost, document.RuleFixed(2)).Computed("{price}*{g}/1000"))
+		t.Add(document.TextCell(id), document.NumCell(g, document.RuleExact),
+			document.NumCell(*price, document.RuleExact), document.NumCell(cost, document.RuleFixed(2)).
+				Computed("{price}*{g}/1000"))
 	}
 	batch, each := document.MissingCell("prices are missing"), document.MissingCell("prices are missing")
 	if s.Cost.Batch != nil {
@@ -62,7 +69,8 @@ func (s *WeighSheet) costTable() *document.Table {
 			each = document.NumCell(*s.Cost.PerUnit, document.RuleFixed(2))
 		}
 	}
-	t.Total(document.TextCell("Batch"), document.NumCell(s.Plan.TotalG, document.RuleExact), document.BlankCell(), batch)
+	t.Total(document.TextCell("Batch"), document.NumCell(s.Plan.TotalG, document.RuleExact),
+		document.BlankCell(), batch)
 	t.Total(document.TextCell("Each pack filled"), document.BlankCell(), document.BlankCell(), each)
 	return t
 }
@@ -79,7 +87,8 @@ func (s *WeighSheet) cautionSection() *document.Section {
 		all.Spans = append(all.Spans, spans...)
 	}
 	for _, c := range append(law.Cautions(s.law, "workplace"), law.Caution(s.law, "T18")) {
-		add(document.Span{Text: words.UpperFirst(c.Hazard) + ": ", Strong: true}, document.Span{Text: c.Text + " (" + sourceOf(c) + ")"})
+		add(document.Span{Text: words.UpperFirst(c.Hazard) + ": ", Strong: true},
+			document.Span{Text: c.Text + " (" + sourceOf(c) + ")"})
 	}
 	var sources []string
 	for _, c := range s.cautions {

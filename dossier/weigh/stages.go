@@ -73,7 +73,10 @@ func (s *WeighSheet) basePhase(phase string) (lines []int) {
 }
 
 func (s *WeighSheet) inPortions(phase string) bool {
-	return slices.ContainsFunc(s.Plan.Lines, func(l masses.PlanLine) bool { return l.Phase == phase && l.Portion != "" })
+	return slices.ContainsFunc(s.Plan.Lines, func(l masses.PlanLine) bool {
+		return l.Phase == phase &&
+			l.Portion != ""
+	})
 }
 
 // addRun adds a stretch of the process, and before it whatever has to be weighed
@@ -234,7 +237,8 @@ func (s *WeighSheet) cautionsOf(lines []int, phase string) (out []stageCaution) 
 	}
 	others = slices.DeleteFunc(others, func(m *formula.Material) bool { return m == nil })
 	for _, m := range others {
-		b := assess.Bench{Law: s.law, HeatC: s.heatOf(phase), Others: others, Soap: s.P.Saponify != nil && holdsLye(m)}
+		b := assess.Bench{Law: s.law, HeatC: s.heatOf(phase), Others: others, Soap: s.P.Saponify != nil &&
+			holdsLye(m)}
 		c := stageCaution{Ingredient: m.Sheet.ID, Sheet: words.OrEmpty(m.Sheet.Handling), Rows: []string{}}
 		for _, row := range b.Cautions(m) {
 			c.Rows = append(c.Rows, row.Key)
@@ -248,13 +252,17 @@ func (s *WeighSheet) cautionsOf(lines []int, phase string) (out []stageCaution) 
 		}
 	}
 	order := law.Cautions(s.law, "making")
-	slices.SortFunc(s.cautions, func(a, b *duties.Caution) int { return slices.Index(order, a) - slices.Index(order, b) })
+	slices.SortFunc(s.cautions,
+		func(a, b *duties.Caution) int { return slices.Index(order, a) - slices.Index(order, b) })
 	return out
 }
 
 // holdsLye says whether a material brings alkali that reacts with fat.
 func holdsLye(m *formula.Material) bool {
-	return slices.ContainsFunc(m.Parts, func(p formula.Part) bool { return p.INCI == "Sodium Hydroxide" || p.INCI == "Potassium Hydroxide" })
+	return slices.ContainsFunc(m.Parts, func(p formula.Part) bool {
+		return p.INCI == "Sodium Hydroxide" ||
+			p.INCI == "Potassium Hydroxide"
+	})
 }
 
 // waterInBase says whether a line of the base is mostly water, so that what boils

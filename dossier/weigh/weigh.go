@@ -80,22 +80,26 @@ type stageCaution struct {
 }
 
 // uncomputable are the findings after which no batch can be planned.
-var uncomputable = []string{"not-100", "over-100", "empty-formula", "lye-excess", "no-lye", "no-fat", "wrong-alkali", "rounds-to-zero"}
+var uncomputable = []string{"not-100", "over-100", "empty-formula", "lye-excess", "no-lye", "no-fat",
+	"wrong-alkali", "rounds-to-zero"}
 
 // Weigh plans a batch of one variant.
 //
 // Errors: a *ingredients.ValueError where the size of the batch cannot be worked
 // out. A formula that cannot be made comes back with its findings and without
 // stages; see Blocked.
-func Weigh(w *workshop.Workshop, a *assess.Assessment, variant string, opt WeighOptions) (*WeighSheet, error) {
+func Weigh(w *workshop.Workshop, a *assess.Assessment, variant string,
+	opt WeighOptions) (*WeighSheet, error) {
 	results := a.ByVariant(variant)
 	if len(results) == 0 {
 		return nil, chooseVariant(a.Product)
 	}
-	s := &WeighSheet{Product: a.Product.ID, Variant: variant, Revision: a.Product.Revision, Date: a.Options.Date, Code: opt.Code, Fingerprint: a.Fingerprint,
+	s := &WeighSheet{Product: a.Product.ID, Variant: variant, Revision: a.Product.Revision, Date: a.Options.Date,
+		Code: opt.Code, Fingerprint: a.Fingerprint,
 		LossPct: opt.LossPct, Stages: []weighStage{}, W: w, P: a.Product, v: results[0].Input.Variant, law: a.Options.Law, materialsBy: a.Options.Session.Materials, result: results[0]}
 	if w.BalanceDivisionG == nil {
-		return nil, &exact.ValueError{What: "workshop.yaml does not say how finely your balance weighs", Fix: "add balance: {division_g: 0.1}"}
+		return nil, &exact.ValueError{What: "workshop.yaml does not say how finely your balance weighs",
+			Fix: "add balance: {division_g: 0.1}"}
 	}
 	s.Balance = masses.Balance{DivisionG: *w.BalanceDivisionG, FineG: w.FineDivisionG, FineMaxG: w.FineMaxG}
 	batch, err := s.size(opt)
@@ -122,7 +126,8 @@ func Weigh(w *workshop.Workshop, a *assess.Assessment, variant string, opt Weigh
 }
 
 func chooseVariant(p *workshop.Product) error {
-	return &exact.ValueError{What: "a batch is of one variant", Fix: "name it: " + p.ID + "/" + strings.Join(workshop.VariantIDs(p.Variants), ", "+p.ID+"/")}
+	return &exact.ValueError{What: "a batch is of one variant", Fix: "name it: " + p.ID + "/" +
+		strings.Join(workshop.VariantIDs(p.Variants), ", "+p.ID+"/")}
 }
 
 // Blocked says whether no batch may be made from this sheet: it cannot be
@@ -169,17 +174,20 @@ func (s *WeighSheet) size(opt WeighOptions) (exact.Num, error) {
 			s.Units = fill.Packs(batch)
 		}
 	case opt.Jars <= 0:
-		return batch, &exact.ValueError{What: "the size of the batch is not given", Fix: "give --batch 2kg, or --jars 24"}
+		return batch, &exact.ValueError{What: "the size of the batch is not given",
+			Fix: "give --batch 2kg, or --jars 24"}
 	case err != nil:
 		return batch, err
 	case s.NetG == nil:
-		return batch, &exact.ValueError{What: s.P.ID + " states no net content", Fix: "add net_content: {g: 120} to the product file, or give --batch 2kg"}
+		return batch, &exact.ValueError{What: s.P.ID + " states no net content",
+			Fix: "add net_content: {g: 120} to the product file, or give --batch 2kg"}
 	default:
 		s.Units = opt.Jars
 		batch = masses.RoundUpToStep(fill.BatchFor(opt.Jars), s.Balance.DivisionG)
 	}
 	if batch.Less(s.Balance.DivisionG) || mostBatchG.Less(batch) {
-		return batch, &exact.ValueError{What: "a batch of " + batch.Exact() + " g cannot be weighed out", Fix: "give a batch between the division of the balance and " + mostBatchG.Exact() + " g"}
+		return batch, &exact.ValueError{What: "a batch of " + batch.Exact() + " g cannot be weighed out",
+			Fix: "give a batch between the division of the balance and " + mostBatchG.Exact() + " g"}
 	}
 	return batch, nil
 }
@@ -200,10 +208,12 @@ func NetGrams(p *workshop.Product, density *exact.Num, tables *table.Tables) (*e
 			density, _ = workshop.StatedDensity(p)
 		}
 		if density == nil {
-			return nil, &exact.ValueError{What: p.ID + " is sold by volume and its density is not known", Fix: "give --density 0.98 in g/ml, or write density: 0.98 into the specification"}
+			return nil, &exact.ValueError{What: p.ID + " is sold by volume and its density is not known",
+				Fix: "give --density 0.98 in g/ml, or write density: 0.98 into the specification"}
 		}
 		if limits.UnusualDensity(tables, *density) {
-			return nil, &exact.ValueError{What: "a density of " + density.Exact() + " g/ml is hardly that of " + p.ID + ", and nothing is weighed by it",
+			return nil, &exact.ValueError{What: "a density of " + density.Exact() + " g/ml is hardly that of " + p.ID +
+				", and nothing is weighed by it",
 				Fix: "check the figure and its unit: 980 kg/m³ is 0.98 g/ml; if it is right, give the size as --batch 2kg or state the net content in g"}
 		}
 		g := n.ML.Mul(*density)
@@ -228,14 +238,16 @@ func ParseMass(text string) (exact.Num, error) {
 		}
 	}
 	if factor.IsZero() {
-		return factor, &exact.ValueError{What: fmt.Sprintf("%q has no unit", text), Fix: "write the mass with its unit, such as 2kg or 500g"}
+		return factor, &exact.ValueError{What: fmt.Sprintf("%q has no unit", text),
+			Fix: "write the mass with its unit, such as 2kg or 500g"}
 	}
 	n, err := exact.ParseNum(s)
 	if err != nil {
 		return n, err
 	}
 	if n.Sign() <= 0 {
-		return n, &exact.ValueError{What: fmt.Sprintf("%q is not above 0", text), Fix: "write the mass of the batch, such as 2kg"}
+		return n, &exact.ValueError{What: fmt.Sprintf("%q is not above 0", text),
+			Fix: "write the mass of the batch, such as 2kg"}
 	}
 	return n.Mul(factor), nil
 }

@@ -156,18 +156,21 @@ type speaker struct {
 }
 
 func (s *speaker) say(f *finding.Finding) Said {
-	said := Said{Severity: f.Severity, Code: f.Code, Form: f.Form, Subject: f.Subject, ID: f.About.ID, Variants: f.Variants, Markets: f.Markets, Worst: f.Worst, Pos: f.Pos}
+	said := Said{Severity: f.Severity, Code: f.Code, Form: f.Form, Subject: f.Subject, ID: f.About.ID,
+		Variants: f.Variants, Markets: f.Markets, Worst: f.Worst, Pos: f.Pos}
 	look := s.lookOf(f)
 	said.Message = s.text(f, "message", look)
 	said.Why = s.text(f, "why", look)
 	said.Fix = s.text(f, "fix", look)
 	if f.More > 0 {
-		said.Fix += "; " + s.value(finding.Value{Kind: finding.KindTerm, Text: "more-in-file", List: finding.With().Count("more", f.More)})
+		said.Fix += "; " + s.value(finding.Value{Kind: finding.KindTerm, Text: "more-in-file", List: finding.With().
+			Count("more", f.More)})
 	}
 	if d := f.Decided; d != nil {
 		said.Decided = &decided{d.Text, d.By, d.Date, d.Until}
 		said.Fix = s.value(finding.Value{Kind: finding.KindTerm, Text: "settled-by",
-			List: finding.With().Quote("decision", d.Text).Quote("by", d.By).Day("date", d.Date).Day("until", d.Until)})
+			List: finding.With().Quote("decision", d.Text).Quote("by", d.By).Day("date", d.Date).
+				Day("until", d.Until)})
 	}
 	if f.Severity == finding.Ask {
 		said.Ask = Whom(f.Who)
@@ -240,7 +243,8 @@ func (s *speaker) lookOf(f *finding.Finding) func(string) (finding.Value, bool) 
 		case "who":
 			return words(Whom(f.Who))
 		case "who.supplier":
-			return words(Whom(slices.DeleteFunc(slices.Clone(f.Who), func(p finding.Party) bool { return p.Role != finding.RoleSupplier })))
+			return words(Whom(slices.DeleteFunc(slices.Clone(f.Who),
+				func(p finding.Party) bool { return p.Role != finding.RoleSupplier })))
 		case "action":
 			if f.Do == nil {
 				return finding.Value{}, false

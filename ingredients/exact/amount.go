@@ -96,7 +96,8 @@ func ParseAmount(text string) (Amount, error) {
 		return a, err
 	}
 	if x.low == "" && a.Max.IsZero() {
-		return a, &ValueError{What: fmt.Sprintf("%q gives no upper bound", s), Fix: `write the bound that was meant, such as "<0.1"`}
+		return a, &ValueError{What: fmt.Sprintf("%q gives no upper bound", s),
+			Fix: `write the bound that was meant, such as "<0.1"`}
 	}
 	if assayLow.Less(a.Min) && !Hundred.Less(a.Min) && Hundred.Less(a.Max) && !assayHigh.Less(a.Max) {
 		a.Assay, a.Max = true, Hundred
@@ -109,11 +110,14 @@ func ParseAmount(text string) (Amount, error) {
 func noContent(s string) error {
 	switch word := strings.ToLower(strings.Join(strings.Fields(s), " ")); word {
 	case "":
-		return &ValueError{What: "the amount is empty", Fix: `write a number, a range such as "10-15", or "<0.1"; leave nothing blank, since missing is not zero`}
+		return &ValueError{What: "the amount is empty",
+			Fix: `write a number, a range such as "10-15", or "<0.1"; leave nothing blank, since missing is not zero`}
 	case "trace", "traces", "tr", "n.d.", "nd", "present", "not detected", "none detected", "<lod", "< lod", "-":
-		return &ValueError{What: fmt.Sprintf("%q gives no upper bound", s), Fix: `ask the supplier for the detection limit and write it as "<0.001"`}
+		return &ValueError{What: fmt.Sprintf("%q gives no upper bound", s),
+			Fix: `ask the supplier for the detection limit and write it as "<0.001"`}
 	case "nil", "none", "zero":
-		return &ValueError{What: fmt.Sprintf("%q may be none at all or none that was found", s), Fix: `ask the supplier for the detection limit and write it as "<0.001"; write 0 if the paper says exactly that`}
+		return &ValueError{What: fmt.Sprintf("%q may be none at all or none that was found", s),
+			Fix: `ask the supplier for the detection limit and write it as "<0.001"; write 0 if the paper says exactly that`}
 	case "balance", "bal.", "rest", "the rest", "remainder", "to 100", "to 100 %", "to 100%", "ad 100", "ad 100 %", "ad 100%", "balance to 100", "q.s. to 100", "q.s. to 100 %", "q.s. to 100%":
 		return &ValueError{What: fmt.Sprintf("%q is no number", s), Fix: "write q.s."}
 	}
@@ -132,9 +136,11 @@ func (r Range) Check(text string) error {
 		}
 		return &ValueError{What: fmt.Sprintf("%q is above 100 %%", text), Fix: fix}
 	case r.Max.Less(r.Min):
-		return &ValueError{What: fmt.Sprintf("%q has its lower end above its upper end", text), Fix: fmt.Sprintf("write %q", r.Max.Exact()+"-"+r.Min.Exact())}
+		return &ValueError{What: fmt.Sprintf("%q has its lower end above its upper end", text),
+			Fix: fmt.Sprintf("write %q", r.Max.Exact()+"-"+r.Min.Exact())}
 	case r.Typ.Less(r.Min) || r.Max.Less(r.Typ):
-		return &ValueError{What: fmt.Sprintf("the typical value %s lies outside %s to %s", r.Typ.Exact(), r.Min.Exact(), r.Max.Exact()), Fix: "give a typical value between min and max"}
+		return &ValueError{What: fmt.Sprintf("the typical value %s lies outside %s to %s", r.Typ.Exact(),
+			r.Min.Exact(), r.Max.Exact()), Fix: "give a typical value between min and max"}
 	}
 	return nil
 }

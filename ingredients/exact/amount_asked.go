@@ -19,30 +19,38 @@ var asked = []struct {
 	what string
 	fix  func(found string) string
 }{
-	{"point for thousands, comma for decimals", number(`[0-9]{1,3}(?:\.[0-9]{3})+,[0-9]+`), "has points and a comma", func(s string) string {
-		return "write " + commaPoint.Replace(strings.ReplaceAll(s, ".", ""))
-	}},
-	{"comma for thousands, point for decimals", number(`[0-9]{1,3}(?:,[0-9]{3})+\.[0-9]+`), "has commas and a point", func(s string) string {
-		return "write " + strings.ReplaceAll(s, ",", "")
-	}},
-	{"both separators, no thousands", number(`[0-9]+(?:\.[0-9]+)+,[0-9.,]*[0-9]|[0-9]+(?:,[0-9]+)+\.[0-9.,]*[0-9]`), "has a point and a comma", func(string) string {
-		return "write one point, in front of the decimals, and nothing between thousands"
-	}},
-	{"one separator twice", number(`[0-9]{1,3}(?:\.[0-9]{3}){2,}|[0-9]{1,3}(?:,[0-9]{3}){2,}`), "parts thousands", func(s string) string {
-		return "write " + noParts.Replace(s)
-	}},
-	{"thousands parted by a space or an apostrophe", number(`[0-9]{1,3}(?:[ '’][0-9]{3})+(?:[.,][0-9]+)?`), "parts thousands", func(s string) string {
-		return "write " + commaPoint.Replace(noSpace.Replace(s))
-	}},
-	{"three digits behind a point, in ppm", number(`[1-9][0-9]{0,2}\.[0-9]{3}(?: ?(?:-|to) ?<?=? ?[0-9.]+)? ?(?:ppm|mg/kg)`), "can part decimals or thousands by its point", pointOrThousands},
-	{"three digits behind a point, in ppm, at the upper end", number(`(?:-|to) ?<?=? ?[1-9][0-9]{0,2}\.[0-9]{3} ?(?:ppm|mg/kg)`), "can part decimals or thousands by its point", pointOrThousands},
-	{"unit twice", regexp.MustCompile(`(%|ppm|mg/kg)(?: ?(%|ppm|mg/kg))+`), "has a unit twice", func(s string) string {
-		first := unitOnce.FindString(s)
-		if strings.Trim(strings.ReplaceAll(s, first, ""), " ") == "" {
-			return "write " + first + " once"
-		}
-		return "keep the unit that the paper means"
-	}},
+	{"point for thousands, comma for decimals", number(`[0-9]{1,3}(?:\.[0-9]{3})+,[0-9]+`),
+		"has points and a comma", func(s string) string {
+			return "write " + commaPoint.Replace(strings.ReplaceAll(s, ".", ""))
+		}},
+	{"comma for thousands, point for decimals", number(`[0-9]{1,3}(?:,[0-9]{3})+\.[0-9]+`),
+		"has commas and a point", func(s string) string {
+			return "write " + strings.ReplaceAll(s, ",", "")
+		}},
+	{"both separators, no thousands",
+		number(`[0-9]+(?:\.[0-9]+)+,[0-9.,]*[0-9]|[0-9]+(?:,[0-9]+)+\.[0-9.,]*[0-9]`), "has a point and a comma", func(string) string {
+			return "write one point, in front of the decimals, and nothing between thousands"
+		}},
+	{"one separator twice", number(`[0-9]{1,3}(?:\.[0-9]{3}){2,}|[0-9]{1,3}(?:,[0-9]{3}){2,}`),
+		"parts thousands", func(s string) string {
+			return "write " + noParts.Replace(s)
+		}},
+	{"thousands parted by a space or an apostrophe", number(`[0-9]{1,3}(?:[ '’][0-9]{3})+(?:[.,][0-9]+)?`),
+		"parts thousands", func(s string) string {
+			return "write " + commaPoint.Replace(noSpace.Replace(s))
+		}},
+	{"three digits behind a point, in ppm",
+		number(`[1-9][0-9]{0,2}\.[0-9]{3}(?: ?(?:-|to) ?<?=? ?[0-9.]+)? ?(?:ppm|mg/kg)`), "can part decimals or thousands by its point", pointOrThousands},
+	{"three digits behind a point, in ppm, at the upper end",
+		number(`(?:-|to) ?<?=? ?[1-9][0-9]{0,2}\.[0-9]{3} ?(?:ppm|mg/kg)`), "can part decimals or thousands by its point", pointOrThousands},
+	{"unit twice", regexp.MustCompile(`(%|ppm|mg/kg)(?: ?(%|ppm|mg/kg))+`), "has a unit twice",
+		func(s string) string {
+			first := unitOnce.FindString(s)
+			if strings.Trim(strings.ReplaceAll(s, first, ""), " ") == "" {
+				return "write " + first + " once"
+			}
+			return "keep the unit that the paper means"
+		}},
 }
 
 // number makes a form that begins and ends where a number does.

@@ -58,7 +58,8 @@ func Spell(text string) (spelled, error) {
 	} else if m := signsForm.FindStringSubmatch(s); m != nil {
 		x = spelled{m[1], m[3], m[2], m[4], false}
 	} else if roundForm.MatchString(s) {
-		return x, &ValueError{What: fmt.Sprintf("%q says neither the least nor the most", text), Fix: `ask the supplier for the range and write both ends, in the form "10-15"`}
+		return x, &ValueError{What: fmt.Sprintf("%q says neither the least nor the most", text),
+			Fix: `ask the supplier for the range and write both ends, in the form "10-15"`}
 	} else {
 		return x, NumError(text)
 	}
@@ -100,7 +101,8 @@ func (x spelled) commaError(text string) error {
 // MayBeThousands says whether a comma between these digits can also part
 // thousands: 1,000 can, 0,125 cannot.
 func MayBeThousands(whole, frac string) bool {
-	return len(frac) == 3 && Digits(frac) && strings.TrimLeft(whole, "-") != "" && !strings.HasPrefix(strings.TrimLeft(whole, "-"), "0")
+	return len(frac) == 3 && Digits(frac) && strings.TrimLeft(whole, "-") != "" &&
+		!strings.HasPrefix(strings.TrimLeft(whole, "-"), "0")
 }
 
 func thousandsError(text, whole, frac string) error {
@@ -131,7 +133,8 @@ func (x spelled) Plain() string {
 // lower end has, where that end could be meant either way.
 func (x spelled) Bounds(top Num) (r Range, err error) {
 	if x.IsRange() && x.HighUnit == "" && x.LowUnit != "" && x.LowUnit != "%" {
-		return r, &ValueError{What: fmt.Sprintf("%s has the unit %s and %s has none", x.low, x.LowUnit, x.high), Fix: fmt.Sprintf(`write the unit behind both: "%s-%s %s"`, x.low, x.high, x.LowUnit)}
+		return r, &ValueError{What: fmt.Sprintf("%s has the unit %s and %s has none", x.low, x.LowUnit, x.high),
+			Fix: fmt.Sprintf(`write the unit behind both: "%s-%s %s"`, x.low, x.high, x.LowUnit)}
 	}
 	r.Max = top
 	if x.low != "" {
@@ -162,7 +165,8 @@ func Unquoted(s string) (string, bool) {
 	if len(r) < 2 {
 		return s, false
 	}
-	closing := map[rune]string{'"': `"`, '\'': "'", '“': "”", '„': "“”", '‘': "’", '‚': "‘’", '«': "»", '»': "«", '”': "”", '’': "’"}[r[0]]
+	closing := map[rune]string{'"': `"`, '\'': "'", '“': "”", '„': "“”", '‘': "’", '‚': "‘’", '«': "»", '»': "«",
+		'”': "”", '’': "’"}[r[0]]
 	if closing == "" || !strings.ContainsRune(closing, r[len(r)-1]) {
 		return s, false
 	}

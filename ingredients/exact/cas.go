@@ -15,7 +15,8 @@ func CheckCAS(cas string) error {
 	a, rest, ok := strings.Cut(cas, "-")
 	b, c, ok2 := strings.Cut(rest, "-")
 	if !ok || !ok2 || len(a) < 2 || len(a) > 7 || len(b) != 2 || len(c) != 1 || !Digits(a+b+c) {
-		return &ValueError{What: fmt.Sprintf("%q is not a CAS number", cas), Fix: "write it as on the data sheet: two to seven digits, two digits, one digit, joined by hyphens, such as 7732-18-5"}
+		return &ValueError{What: fmt.Sprintf("%q is not a CAS number", cas),
+			Fix: "write it as on the data sheet: two to seven digits, two digits, one digit, joined by hyphens, such as 7732-18-5"}
 	}
 	body := a + b
 	sum := 0
@@ -23,7 +24,8 @@ func CheckCAS(cas string) error {
 		sum += (len(body) - i) * int(body[i]-'0')
 	}
 	if want := sum % 10; want != int(c[0]-'0') {
-		return &ValueError{What: fmt.Sprintf("CAS number %s has check digit %s, the rest of the number asks for %d", cas, c, want), Fix: "a digit is mistyped; copy the number again from the data sheet"}
+		return &ValueError{What: fmt.Sprintf("CAS number %s has check digit %s, the rest of the number asks for %d",
+			cas, c, want), Fix: "a digit is mistyped; copy the number again from the data sheet"}
 	}
 	return nil
 }
@@ -38,7 +40,8 @@ func CheckEC(ec string) error {
 	a, rest, ok := strings.Cut(ec, "-")
 	b, c, ok2 := strings.Cut(rest, "-")
 	if !ok || !ok2 || len(a) != 3 || len(b) != 3 || len(c) != 1 || !Digits(a+b+c) {
-		return &ValueError{What: fmt.Sprintf("%q is not an EC number", ec), Fix: "write it as on the data sheet: three digits, three digits, one digit, joined by hyphens, such as 231-791-2"}
+		return &ValueError{What: fmt.Sprintf("%q is not an EC number", ec),
+			Fix: "write it as on the data sheet: three digits, three digits, one digit, joined by hyphens, such as 231-791-2"}
 	}
 	body := a + b
 	sum := 0
@@ -46,7 +49,8 @@ func CheckEC(ec string) error {
 		sum += (i + 1) * int(body[i]-'0')
 	}
 	if want := sum % 11; want != int(c[0]-'0') {
-		return &ValueError{What: fmt.Sprintf("EC number %s has check digit %s, the rest of the number asks for %d", ec, c, want), Fix: "a digit is mistyped; copy the number again from the data sheet"}
+		return &ValueError{What: fmt.Sprintf("EC number %s has check digit %s, the rest of the number asks for %d",
+			ec, c, want), Fix: "a digit is mistyped; copy the number again from the data sheet"}
 	}
 	return nil
 }

@@ -13,7 +13,8 @@ type Date int
 func ParseDate(text string) (Date, error) {
 	t, err := time.Parse("2006-01-02", text)
 	if err != nil {
-		return 0, &ValueError{What: fmt.Sprintf("%q is not a date", text), Fix: "write the day as YYYY-MM-DD, for example 2026-03-31"}
+		return 0, &ValueError{What: fmt.Sprintf("%q is not a date", text),
+			Fix: "write the day as YYYY-MM-DD, for example 2026-03-31"}
 	}
 	return DateOf(t), nil
 }

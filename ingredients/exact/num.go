@@ -247,7 +247,8 @@ func ParseNum(text string) (Num, error) {
 		return Num{}, NumError(text)
 	}
 	if len(whole)+len(frac) > maxDigits {
-		return Num{}, &ValueError{What: fmt.Sprintf("%q has more than %d digits", text, maxDigits), Fix: "round it to what the paper says"}
+		return Num{}, &ValueError{What: fmt.Sprintf("%q has more than %d digits", text, maxDigits),
+			Fix: "round it to what the paper says"}
 	}
 	var n int64
 	for _, c := range whole + frac {
@@ -276,8 +277,10 @@ func NumError(text string) error {
 	if err := askedAbout(text); err != nil {
 		return err
 	}
-	e := &ValueError{What: fmt.Sprintf("%q is not a number", text), Fix: "write a plain decimal such as 12 or 0.5"}
-	if whole, frac, ok := strings.Cut(text, ","); ok && whole != "" && frac != "" && Digits(whole) && Digits(frac) {
+	e := &ValueError{What: fmt.Sprintf("%q is not a number", text),
+		Fix: "write a plain decimal such as 12 or 0.5"}
+	if whole, frac, ok := strings.Cut(text, ","); ok && whole != "" && frac != "" && Digits(whole) &&
+		Digits(frac) {
 		if MayBeThousands(whole, frac) {
 			return thousandsError(text, whole, frac)
 		}

@@ -188,7 +188,8 @@ func (f *Finding) IsAsked(role Role) bool {
 
 // Key tells findings apart: those of one key say the same, whatever they rest on.
 func (f *Finding) Key() string {
-	return strings.Join([]string{f.Severity.String(), f.Code, f.Form, f.Pos.String(), f.About.ID, f.Subject, f.Values.Key()}, "\x00")
+	return strings.Join([]string{f.Severity.String(), f.Code, f.Form, f.Pos.String(), f.About.ID, f.Subject,
+		f.Values.Key()}, "\x00")
 }
 
 // CauseKey tells causes apart: several variants or markets can have one with
@@ -197,7 +198,8 @@ func (f *Finding) CauseKey() string {
 	if f.Grade == nil {
 		return f.Key()
 	}
-	return strings.Join([]string{f.Severity.String(), f.Code, f.Pos.String(), f.About.ID, f.Subject, f.Cause}, "\x00")
+	return strings.Join([]string{f.Severity.String(), f.Code, f.Pos.String(), f.About.ID, f.Subject,
+		f.Cause}, "\x00")
 }
 
 // JoinSources returns f with the sources of another finding that says the same.

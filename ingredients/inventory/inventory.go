@@ -96,7 +96,8 @@ func open(data string) (*Inventory, error) {
 	if n := list.Len(); len(secs[secKinds]) != n || len(secs[secTargets]) != 2*n || lines.Len() != n {
 		return nil, errPacked
 	}
-	return &Inventory{list: list, kinds: secs[secKinds], targets: secs[secTargets], more: secs[secMore], cas: secs[secCAS], ec: secs[secEC],
+	return &Inventory{list: list, kinds: secs[secKinds], targets: secs[secTargets], more: secs[secMore],
+		cas: secs[secCAS], ec: secs[secEC],
 		lines:     lines,
 		functions: sync.OnceValue(func() []function { return readFunctions(secs[secFunctions]) })}, nil
 }

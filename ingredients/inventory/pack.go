@@ -45,7 +45,8 @@ type row struct {
 }
 
 // kindOf reads the kind column of the synonym table.
-var kindOf = map[string]Kind{"INN": inn, "PhEur": pharmacopoeia, "chemical": chemical, "annex name": annexName, "EFSA name": foreignName, "SDS or trade-neutral": sheetName}
+var kindOf = map[string]Kind{"INN": inn, "PhEur": pharmacopoeia, "chemical": chemical,
+	"annex name": annexName, "EFSA name": foreignName, "SDS or trade-neutral": sheetName}
 
 // pack makes the packed inventory of the three tables: names, other names and
 // functions, as they stand in data/.
@@ -122,14 +123,17 @@ func table(data []byte, columns []string, each func(cell map[string]string) erro
 
 func readNames(data []byte) ([]row, error) {
 	var rows []row
-	err := table(data, []string{"inci", "cas", "ec", "functions", "annex_refs", "updated", "note"}, func(c map[string]string) error {
-		line := strings.Join([]string{c["cas"], c["ec"], c["functions"], c["annex_refs"], c["updated"], c["note"]}, "\t")
-		if strings.Contains(line, "\n") {
-			return fmt.Errorf("%s: a cell of two lines", c["inci"])
-		}
-		rows = append(rows, row{name: c["inci"], targets: []int{len(rows)}, line: line, cas: cut(c["cas"]), ec: cut(c["ec"])})
-		return nil
-	})
+	err := table(data, []string{"inci", "cas", "ec", "functions", "annex_refs", "updated", "note"},
+		func(c map[string]string) error {
+			line := strings.Join([]string{c["cas"], c["ec"], c["functions"], c["annex_refs"], c["updated"],
+				c["note"]}, "\t")
+			if strings.Contains(line, "\n") {
+				return fmt.Errorf("%s: a cell of two lines", c["inci"])
+			}
+			rows = append(rows, row{name: c["inci"], targets: []int{len(rows)}, line: line, cas: cut(c["cas"]),
+				ec: cut(c["ec"])})
+			return nil
+		})
 	return rows, err
 }
 
@@ -159,18 +163,19 @@ func addOthers(rows []row, data []byte) ([]row, error) {
 			add(before, former, i)
 		}
 	}
-	err := table(data, []string{"inci", "synonym", "kind", "source", "seen", "note"}, func(c map[string]string) error {
-		target, listed := official[c["inci"]]
-		kind, known := kindOf[c["kind"]]
-		switch {
-		case !listed:
-			return fmt.Errorf("%s is not in the list of names", c["inci"])
-		case !known:
-			return fmt.Errorf("%q is no kind of name", c["kind"])
-		}
-		add(c["synonym"], kind, target)
-		return nil
-	})
+	err := table(data, []string{"inci", "synonym", "kind", "source", "seen", "note"},
+		func(c map[string]string) error {
+			target, listed := official[c["inci"]]
+			kind, known := kindOf[c["kind"]]
+			switch {
+			case !listed:
+				return fmt.Errorf("%s is not in the list of names", c["inci"])
+			case !known:
+				return fmt.Errorf("%q is no kind of name", c["kind"])
+			}
+			add(c["synonym"], kind, target)
+			return nil
+		})
 	return rows, err
 }
 

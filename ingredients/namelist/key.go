@@ -9,7 +9,8 @@ import (
 )
 
 // greek spells the letters that chemical names print as signs.
-var greek = strings.NewReplacer("α", "alpha", "β", "beta", "γ", "gamma", "δ", "delta", "ε", "epsilon", "ω", "omega", "μ", "mu",
+var greek = strings.NewReplacer("α", "alpha", "β", "beta", "γ", "gamma", "δ", "delta", "ε", "epsilon", "ω",
+	"omega", "μ", "mu",
 	".alpha.", "alpha", ".beta.", "beta", ".gamma.", "gamma", ".delta.", "delta", ".omega.", "omega")
 
 // unfolded puts a name with signs beyond plain letters in small letters, accents

@@ -46,7 +46,8 @@ func Open(data string) (*List, error) {
 		secs[i], rest = rest[4:4+n], rest[4+n:]
 	}
 	l.names, l.groups, l.heads, l.weights = secs[secNames], secs[secGroups], secs[secHeads], secs[secWeights]
-	if len(l.groups) != 4*((l.count+groupSize-1)/groupSize) || len(l.heads) != 2*len(l.groups) || len(l.weights) != 2*l.count || len(secs[secWords]) < 8 || len(secs[secGrams]) < 4 {
+	if len(l.groups) != 4*((l.count+groupSize-1)/groupSize) || len(l.heads) != 2*len(l.groups) ||
+		len(l.weights) != 2*l.count || len(secs[secWords]) < 8 || len(secs[secGrams]) < 4 {
 		return nil, errPacked
 	}
 	l.wordCount = int(u32(secs[secWords], 0))

@@ -98,7 +98,8 @@ func (c *customaryNames) find(name string) *CustomaryName {
 func (c *customaryNames) at(place int) *CustomaryName {
 	cells := strings.Split(c.lines.Line(place), "\t")
 	cells = append(cells, make([]string, len(customaryColumns))...)
-	return &CustomaryName{Name: c.list.Name(place), Names: strings.Split(cells[0], "|"), Scope: cells[1], Kind: cells[2], Source: cells[3], Seen: cells[4], Note: cells[5]}
+	return &CustomaryName{Name: c.list.Name(place), Names: strings.Split(cells[0], "|"), Scope: cells[1],
+		Kind: cells[2], Source: cells[3], Seen: cells[4], Note: cells[5]}
 }
 
 // colourIndex returns the colour index number a name begins with, such as

@@ -78,7 +78,8 @@ func (r *Resolver) Function(wording string) (Function, bool) {
 	if colourIndex(wording) != "" { // the trade gives the number for the function
 		return Function{Word: wording, Official: []string{"colorant"}, Turns: []string{"limits=colorant"}}, true
 	}
-	parts := strings.FieldsFunc(strings.NewReplacer(" and ", "/", " & ", "/", ",", "/", ";", "/", "(", "/", ")", "/").Replace(wording), func(c rune) bool { return c == '/' })
+	parts := strings.FieldsFunc(strings.NewReplacer(" and ", "/", " & ", "/", ",", "/", ";", "/", "(", "/", ")",
+		"/").Replace(wording), func(c rune) bool { return c == '/' })
 	if len(parts) < 2 {
 		return t.described(wording)
 	}

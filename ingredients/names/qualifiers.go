@@ -43,7 +43,8 @@ func isContent(text string) bool {
 			return true
 		}
 	}
-	for _, word := range []string{"w/w", "w/v", "v/v", "min.", "min", "max.", "max", "ca.", "approx.", "approx"} {
+	for _, word := range []string{"w/w", "w/v", "v/v", "min.", "min", "max.", "max", "ca.", "approx.",
+		"approx"} {
 		text = strings.ReplaceAll(text, word, "")
 	}
 	return contentForm.MatchString(strings.TrimSpace(text))
@@ -81,7 +82,8 @@ func (r *Resolver) qualified(pieces []piece) (attempt, bool) {
 }
 
 // without takes words with drop until a list has what is left, and counts them.
-func (r *Resolver) without(pieces []piece, drop func([]piece) ([]piece, string, bool)) (a attempt, n int, ok bool) {
+func (r *Resolver) without(pieces []piece, drop func([]piece) ([]piece, string,
+	bool)) (a attempt, n int, ok bool) {
 	var words []string
 	for rest := trim(pieces); ; {
 		less, word, ok := drop(rest)
@@ -149,7 +151,8 @@ func (v *vocabulary) dropPrefix(pieces []piece) (rest []piece, taken string, ok 
 		return pieces, "", false
 	}
 	low := strings.ToLower(pieces[0].Text)
-	for _, sign := range []string{"d-", "l-", "dl-", "d,l-", "d/l-", "(+)-", "(-)-", "(±)-", "(+/-)-", "(r)-", "(s)-", "r-", "s-", "(+)", "(-)", "(±)"} {
+	for _, sign := range []string{"d-", "l-", "dl-", "d,l-", "d/l-", "(+)-", "(-)-", "(±)-", "(+/-)-", "(r)-",
+		"(s)-", "r-", "s-", "(+)", "(-)", "(±)"} {
 		if strings.HasPrefix(low, sign) && len(low) > len(sign)+2 {
 			rest = slices.Clone(pieces)
 			rest[0] = piece{Text, pieces[0].Text[len(sign):]}
@@ -189,7 +192,8 @@ func (v *vocabulary) materialWords(name string) string {
 	words := strings.Fields(name)
 	from := len(words)
 	for from > 1 {
-		for _, w := range strings.FieldsFunc(strings.ToLower(words[from-1]), func(r rune) bool { return r == '/' }) {
+		for _, w := range strings.FieldsFunc(strings.ToLower(words[from-1]),
+			func(r rune) bool { return r == '/' }) {
 			if _, ok := v.plant[w]; !ok {
 				return strings.Join(words[from:], " ")
 			}

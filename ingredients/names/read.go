@@ -37,7 +37,8 @@ func (p piece) Inside() string {
 
 // joinWords are the words that join two names, in the languages of supplier
 // papers; in brackets too.
-var joinWords = map[string]bool{"and": true, "&": true, "+": true, "et": true, "und": true, "y": true, "e": true, "with": true}
+var joinWords = map[string]bool{"and": true, "&": true, "+": true, "et": true, "und": true, "y": true,
+	"e": true, "with": true}
 
 var closing = map[rune]rune{'(': ')', '[': ']', '{': '}', '（': '）'}
 
@@ -105,7 +106,8 @@ func (p *pieces) bracket() int {
 		return 0
 	}
 	next, _ := utf8.DecodeRuneInString(p.rest[n:])
-	free := n == len(p.rest) || unicode.IsSpace(next) || strings.ContainsRune(",;/&+*®™.)", next) || closing[next] != 0
+	free := n == len(p.rest) || unicode.IsSpace(next) || strings.ContainsRune(",;/&+*®™.)", next) ||
+		closing[next] != 0
 	if !free || strings.HasPrefix(p.rest[n:], ".") && strings.TrimSpace(p.rest[n+1:]) != "" {
 		return 0
 	}
@@ -135,7 +137,8 @@ func (p *pieces) joint(r rune) int {
 	case ';', '|', '•', '·', '\n', '/', '⁄':
 		return utf8.RuneLen(r)
 	case ',': // not between digits: 1,2-hexanediol
-		if next, _ := utf8.DecodeRuneInString(p.rest[1:]); unicode.IsDigit(next) && !p.atEdge() && endsInDigit(p.list) {
+		if next, _ := utf8.DecodeRuneInString(p.rest[1:]); unicode.IsDigit(next) && !p.atEdge() &&
+			endsInDigit(p.list) {
 			return 0
 		}
 		return 1
@@ -148,7 +151,8 @@ func (p *pieces) joint(r rune) int {
 	}
 	if p.atEdge() {
 		word := p.rest
-		if i := strings.IndexFunc(word, unicode.IsSpace); i >= 0 && joinWords[strings.ToLower(word[:i])] && len(p.list) > 0 {
+		if i := strings.IndexFunc(word, unicode.IsSpace); i >= 0 && joinWords[strings.ToLower(word[:i])] &&
+			len(p.list) > 0 {
 			return i
 		}
 	}

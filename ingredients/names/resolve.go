@@ -430,11 +430,13 @@ func (r *Resolver) joined(reading *Reading, pieces []piece) bool {
 		reading.Names = merged(list).names
 	case all:
 		reading.Names = distinct
-		reading.Asks = append([]Ask{{Code: AskSeveral, Name: reading.Printed, Others: namesOf(distinct)}}, reading.Asks...)
+		reading.Asks = append([]Ask{{Code: AskSeveral, Name: reading.Printed, Others: namesOf(distinct)}},
+			reading.Asks...)
 	default:
 		reading.Names = []Named{r.asPrinted(pieces)}
 		reading.Within = append(reading.Within, distinct...)
-		reading.Asks = append([]Ask{{Code: AskPart, Name: reading.Printed, Others: namesOf(distinct)}}, reading.Asks...)
+		reading.Asks = append([]Ask{{Code: AskPart, Name: reading.Printed, Others: namesOf(distinct)}},
+			reading.Asks...)
 	}
 	return true
 }

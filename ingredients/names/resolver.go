@@ -265,7 +265,8 @@ func (r *Resolver) plainLawName(n *Named) {
 		return
 	}
 	mine, other := r.law.Numbers(n.Name), r.law.Numbers(plain)
-	if len(mine) == 0 || len(other) == 0 || slices.ContainsFunc(mine, func(c string) bool { return slices.Contains(other, c) }) {
+	if len(mine) == 0 || len(other) == 0 ||
+		slices.ContainsFunc(mine, func(c string) bool { return slices.Contains(other, c) }) {
 		n.alsoAll(n.Name)
 		n.Name = plain
 	}
@@ -307,13 +308,15 @@ func (r *Resolver) same(a, b Named) bool {
 	}
 	mine := r.numbersOf(a)
 	return slices.ContainsFunc(r.numbersOf(b), func(cas string) bool {
-		return slices.Contains(mine, cas) && (a.CI != "" || b.CI != "" || len(r.inventory.ByCAS(cas)) <= 2) && !r.plantNumber(cas)
+		return slices.Contains(mine, cas) && (a.CI != "" || b.CI != "" || len(r.inventory.ByCAS(cas)) <= 2) &&
+			!r.plantNumber(cas)
 	})
 }
 
 // samePlant says whether two names are of one plant, part and preparation.
 func (r *Resolver) samePlant(a, b *Plant) bool {
-	return a != nil && b != nil && a.Of == b.Of && slices.Equal(a.Parts, b.Parts) && slices.Equal(a.Preparation, b.Preparation)
+	return a != nil && b != nil && a.Of == b.Of && slices.Equal(a.Parts, b.Parts) &&
+		slices.Equal(a.Preparation, b.Preparation)
 }
 
 // numbersOf returns the CAS numbers that the lists give a name.

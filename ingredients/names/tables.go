@@ -54,7 +54,8 @@ func rowsOf(name, text string, columns ...string) ([][]string, error) {
 }
 
 func readVocabulary() (*vocabulary, error) {
-	v := &vocabulary{plant: map[string]plantWord{}, qualifiers: map[string]string{}, streams: map[string]bool{}, capitals: map[string]bool{}}
+	v := &vocabulary{plant: map[string]plantWord{}, qualifiers: map[string]string{}, streams: map[string]bool{},
+		capitals: map[string]bool{}}
 	rows, err := rowsOf("plant-words.csv", plantWordsCSV, "word", "kind", "class", "note")
 	if err != nil {
 		return nil, err

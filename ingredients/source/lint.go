@@ -114,7 +114,8 @@ func (l *lint) line() {
 // place checks that a key or hyphen may stand in column c and opens its level.
 func (l *lint) place(c int, list, entry bool) {
 	popped := false
-	for n := len(l.levels); n > 0 && (l.levels[n-1].col > c || l.levels[n-1].col == c && l.levels[n-1].list && !list); n-- {
+	for n := len(l.levels); n > 0 && (l.levels[n-1].col > c || l.levels[n-1].col == c && l.levels[n-1].list &&
+		!list); n-- {
 		popped = popped || l.levels[n-1].col > c
 		l.levels = l.levels[:n-1]
 	}

@@ -70,7 +70,8 @@ func (f *flowLint) next(start int) bool {
 	line := f.lines[b.at]
 	want := map[rune]string{'[': "]", '{': "}"}[b.r]
 	end := textEnd(line, b.col, len(line))
-	f.found(b.at, b.col, end, "open-bracket", finding.With().Quote("bracket", string(b.r)).Quote("write", want).Flag(ends(line, end) && space(line, end) < len(line), "comment"))
+	f.found(b.at, b.col, end, "open-bracket", finding.With().Quote("bracket", string(b.r)).Quote("write", want).
+		Flag(ends(line, end) && space(line, end) < len(line), "comment"))
 	return false
 }
 
@@ -81,7 +82,8 @@ func (f *flowLint) step(line []rune) bool {
 		f.c++
 	case r == '[' || r == '{':
 		if !f.fresh {
-			f.found(f.at, f.from, f.valueEnd(line), "bracket", finding.With().Quote("write", exact.InQuotes(string(line[f.from:f.valueEnd(line)]))))
+			f.found(f.at, f.from, f.valueEnd(line), "bracket", finding.With().
+				Quote("write", exact.InQuotes(string(line[f.from:f.valueEnd(line)]))))
 			f.c = max(f.valueEnd(line), f.c+1)
 			return true
 		}
@@ -99,10 +101,12 @@ func (f *flowLint) step(line []rune) bool {
 	case r == ',':
 		f.start(f.c + 1)
 		f.colons = 0
-	case r == ':' && (isColon(line, f.c) || f.c+1 < len(line) && (line[f.c+1] == ',' || line[f.c+1] == '}' || line[f.c+1] == ']')):
+	case r == ':' && (isColon(line, f.c) || f.c+1 < len(line) && (line[f.c+1] == ',' || line[f.c+1] == '}' ||
+		line[f.c+1] == ']')):
 		if f.colons++; f.colons == 2 {
 			end := f.valueEnd(line)
-			f.found(f.at, f.from, end, "colon", finding.With().Quote("write", exact.InQuotes(string(line[f.from:end]))))
+			f.found(f.at, f.from, end, "colon", finding.With().
+				Quote("write", exact.InQuotes(string(line[f.from:end]))))
 			f.c = max(end, f.c+1)
 			return true
 		}

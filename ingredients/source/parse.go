@@ -28,7 +28,8 @@ func (s *Source) parse() (*yaml.Node, []finding.Finding) {
 		return s.parsed.root, slices.Clone(s.parsed.findings)
 	}
 	if len(s.Bytes) > MaxFileBytes {
-		return nil, []finding.Finding{s.stop(CodeFileTooLarge, "", exact.Pos{File: s.Name}, finding.With().Count("bytes", len(s.Bytes)).Count("most", MaxFileBytes))}
+		return nil, []finding.Finding{s.stop(CodeFileTooLarge, "", exact.Pos{File: s.Name}, finding.With().
+			Count("bytes", len(s.Bytes)).Count("most", MaxFileBytes))}
 	}
 	fs, ok := s.checkCharacters()
 	if !ok {
@@ -40,12 +41,14 @@ func (s *Source) parse() (*yaml.Node, []finding.Finding) {
 		err = io.EOF
 	}
 	if errors.Is(err, io.EOF) {
-		return nil, append(fs, s.stop(CodeUnreadableFile, "empty", exact.Pos{File: s.Name, Line: 1, Col: 1, Len: 1}, nil))
+		return nil, append(fs, s.stop(CodeUnreadableFile, "empty", exact.Pos{File: s.Name, Line: 1, Col: 1,
+			Len: 1}, nil))
 	}
 	if err == nil {
 		var second *yaml.Node
 		if second, err = decode(dec); err == nil {
-			return nil, append(fs, s.stop(codeSecondDocument, "", exact.Pos{File: s.Name, Line: second.Line, Col: 1, Len: 3}, nil))
+			return nil, append(fs, s.stop(codeSecondDocument, "", exact.Pos{File: s.Name, Line: second.Line, Col: 1,
+				Len: 3}, nil))
 		}
 	}
 	if !errors.Is(err, io.EOF) {
@@ -115,7 +118,8 @@ func (s *Source) escaped(n *yaml.Node, depth int, fs []finding.Finding) []findin
 			if sign.Invisible(r) {
 				form = "invisible"
 			}
-			fs = append(fs, s.stop(codeBadCharacter, form, s.pos(n), finding.With().Name("character", fmt.Sprintf("%U", r))))
+			fs = append(fs, s.stop(codeBadCharacter, form, s.pos(n), finding.With().
+				Name("character", fmt.Sprintf("%U", r))))
 			break
 		}
 	}
@@ -145,7 +149,8 @@ func (s *Source) syntax(err error) []finding.Finding {
 		}
 	}
 	line = max(1, min(line, len(s.Lines)))
-	pos := exact.Pos{File: s.Name, Line: line, Col: 1 + len(s.Line(line)) - len(strings.TrimLeft(s.Line(line), " "))}
+	pos := exact.Pos{File: s.Name, Line: line, Col: 1 +
+		len(s.Line(line)) - len(strings.TrimLeft(s.Line(line), " "))}
 	pos.Len = max(len([]rune(strings.TrimSpace(s.Line(line)))), 1)
 	return []finding.Finding{s.stop(codeSyntax, "", pos, nil)}
 }

@@ -77,7 +77,8 @@ func (r *Reader) Root(what string) (*Mapping, bool) {
 	}
 	v := Node{r: r, n: r.root, name: what}
 	if v.n.Kind != yaml.MappingNode {
-		r.Stop(codeWrongType, "root", v.Pos(), what, finding.With().Flag(v.n.Kind == yaml.ScalarNode && strings.Contains(v.n.Value, ":"), "no-space"))
+		r.Stop(codeWrongType, "root", v.Pos(), what, finding.With().Flag(v.n.Kind == yaml.ScalarNode &&
+			strings.Contains(v.n.Value, ":"), "no-space"))
 		return nil, false
 	}
 	return v.mapping(what), true
@@ -164,7 +165,8 @@ func (v Node) Each(what, example string, f func(Node)) {
 		if v.n.Kind == yaml.ScalarNode {
 			example = "[" + Clip(v.n.Value) + "]"
 		}
-		v.Stop(codeWrongType, "list", finding.With().Term("found", kindTerm(v.n), nil).Quote("write", v.name+": "+example))
+		v.Stop(codeWrongType, "list", finding.With().Term("found", kindTerm(v.n), nil).
+			Quote("write", v.name+": "+example))
 		return
 	}
 	for i, n := range v.n.Content {
@@ -374,7 +376,8 @@ func (m *Mapping) Elsewhere(place string, keys ...string) {
 	for i, p := range m.pairs {
 		if !m.taken[i] && slices.Contains(keys, p.name) && !slices.Contains(m.asked, p.name) {
 			m.taken[i] = true
-			m.R.Stop(codeUnknownKey, "elsewhere", p.KeyPos(), p.name, finding.With().Name("what", m.what).Name("place", place))
+			m.R.Stop(codeUnknownKey, "elsewhere", p.KeyPos(), p.name, finding.With().Name("what", m.what).
+				Name("place", place))
 		}
 	}
 }

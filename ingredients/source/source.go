@@ -170,7 +170,8 @@ func (s *Source) CheckCharacters() []finding.Finding {
 // says whether what is left can be parsed.
 func (s *Source) checkCharacters() (fs []finding.Finding, parse bool) {
 	if bytes.HasPrefix(s.Bytes, []byte{0xFF, 0xFE}) || bytes.HasPrefix(s.Bytes, []byte{0xFE, 0xFF}) {
-		return []finding.Finding{s.stop(codeBadCharacter, "utf-16", exact.Pos{File: s.Name, Line: 1, Col: 1, Len: 1}, nil)}, false
+		return []finding.Finding{s.stop(codeBadCharacter, "utf-16", exact.Pos{File: s.Name, Line: 1, Col: 1,
+			Len: 1}, nil)}, false
 	}
 	parse = true
 	for i, line := range s.Lines {
@@ -228,11 +229,13 @@ func (s *Source) extent(n *yaml.Node) int {
 		if end := quoteEnd(rest, 0); end > 0 {
 			return end
 		}
-	case n.Kind == yaml.ScalarNode && n.Value != "" && strings.HasPrefix(string(rest[:min(len(rest), len(n.Value))]), n.Value):
+	case n.Kind == yaml.ScalarNode && n.Value != "" &&
+		strings.HasPrefix(string(rest[:min(len(rest), len(n.Value))]), n.Value):
 		return utf8.RuneCountInString(n.Value)
 	case n.Kind == yaml.ScalarNode && n.Value == "" && n.Style&yaml.TaggedStyle == 0:
 		return 1
-	case n.Kind == yaml.MappingNode && n.Style&yaml.FlowStyle == 0 && len(n.Content) > 0 && n.Content[0].Kind == yaml.ScalarNode:
+	case n.Kind == yaml.MappingNode && n.Style&yaml.FlowStyle == 0 && len(n.Content) > 0 &&
+		n.Content[0].Kind == yaml.ScalarNode:
 		return s.extent(n.Content[0])
 	case n.Kind == yaml.SequenceNode && n.Style&yaml.FlowStyle == 0:
 		return 1

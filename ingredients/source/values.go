@@ -84,7 +84,8 @@ func (v Node) sentence() (string, bool) {
 		return "", false
 	}
 	k, n := v.n.Content[0], v.n.Content[1]
-	if k.Kind != yaml.ScalarNode || n.Kind != yaml.ScalarNode || k.Style != 0 || n.Style != 0 || n.Value == "" || k.Line != n.Line || v.n.Column != k.Column {
+	if k.Kind != yaml.ScalarNode || n.Kind != yaml.ScalarNode || k.Style != 0 || n.Style != 0 || n.Value == "" ||
+		k.Line != n.Line || v.n.Column != k.Column {
 		return "", false
 	}
 	line, end := v.r.Src.runes(k.Line), n.Column-1+v.r.Src.extent(n)
@@ -106,12 +107,14 @@ func (v Node) askAboutComment() {
 		return
 	}
 	i := space(line, end)
-	if i == end || i+1 >= len(line) || line[i] != '#' || !unicode.IsLetter(line[i+1]) && !unicode.IsDigit(line[i+1]) {
+	if i == end || i+1 >= len(line) || line[i] != '#' || !unicode.IsLetter(line[i+1]) &&
+		!unicode.IsDigit(line[i+1]) {
 		return
 	}
 	whole := string(line[from:textEndAll(line)])
 	pos := exact.Pos{File: v.r.Src.Name, Line: v.n.Line, Col: i + 1, Len: textEndAll(line) - i}
-	v.r.Report(finding.NewFinding(finding.Ask, codeCutByComment, pos, finding.With().Quote("read", Clip(v.n.Value)).Quote("write", exact.InQuotes(Clip(whole)))).On(v.name).By(finding.TheMaker))
+	v.r.Report(finding.NewFinding(finding.Ask, codeCutByComment, pos, finding.With().
+		Quote("read", Clip(v.n.Value)).Quote("write", exact.InQuotes(Clip(whole)))).On(v.name).By(finding.TheMaker))
 }
 
 // textEndAll returns the end of a line without trailing spaces.
@@ -213,7 +216,8 @@ func (v Node) Pct() *exact.Num {
 		v.Failed(CodeBadNumber, err)
 		return nil
 	case n.Sign() < 0 || exact.Hundred.Less(n):
-		v.Stop(CodeBadNumber, "range", finding.With().Num("typed", n, "", finding.AsIs).Num("from", exact.Num{}, "", finding.AsIs).Num("to", exact.Hundred, "", finding.AsIs))
+		v.Stop(CodeBadNumber, "range", finding.With().Num("typed", n, "", finding.AsIs).Num("from", exact.Num{}, "",
+			finding.AsIs).Num("to", exact.Hundred, "", finding.AsIs))
 		return nil
 	}
 	return &n
@@ -266,7 +270,8 @@ func (v Node) Count(lo, hi int) (int, bool) {
 				form, write = "ordinal", n
 			}
 		}
-		v.Stop(CodeBadNumber, form, finding.With().Quote("typed", Clip(s)).Count("from", lo).Count("to", hi).Count("write", write))
+		v.Stop(CodeBadNumber, form, finding.With().Quote("typed", Clip(s)).Count("from", lo).Count("to", hi).
+			Count("write", write))
 		return 0, false
 	}
 	return n, true
@@ -294,7 +299,8 @@ func (v Node) Amount() (exact.Amount, bool) {
 func (v Node) amountGroup() (a exact.Amount, ok bool) {
 	v.In("amount", "{min: 28, typical: 30, max: 32}", func(m *Mapping) {
 		if inner := m.At("pct"); inner.Name() != "" && m.At("min").Name() == "" && m.At("max").Name() == "" {
-			inner.r.Stop(codeUnknownKey, "amount", inner.KeyPos(), inner.Name(), finding.With().Quote("write", v.name+": "+quotedScalar(inner)))
+			inner.r.Stop(codeUnknownKey, "amount", inner.KeyPos(), inner.Name(), finding.With().
+				Quote("write", v.name+": "+quotedScalar(inner)))
 			return
 		}
 		m.needEnd("min", "max", "<=")

@@ -67,7 +67,10 @@ func DeviceName(name string) bool {
 
 // asID turns a text into an id, or "".
 func asID(s string) string {
-	words := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
+	words := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool {
+		return (r < 'a' || r > 'z') &&
+			(r < '0' || r > '9')
+	})
 	return strings.Join(words, "-")
 }
 
@@ -96,7 +99,8 @@ func (v Node) number(code, want string, check func(string) error, form *regexp.R
 	var e *exact.ValueError
 	errors.As(err, &e)
 	if form.MatchString(s) {
-		v.r.Report(finding.NewFinding(finding.Ask, code, v.Pos(), finding.With().Quote("fault", e.What).Quote("remedy", e.Fix)).As("fault").On(v.name).By(finding.TheSupplier))
+		v.r.Report(finding.NewFinding(finding.Ask, code, v.Pos(), finding.With().Quote("fault", e.What).
+			Quote("remedy", e.Fix)).As("fault").On(v.name).By(finding.TheSupplier))
 		return s
 	}
 	plain := strings.NewReplacer("–", "-", "‑", "-", "‐", "-", "−", "-", " ", "").Replace(s)

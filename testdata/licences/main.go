@@ -84,10 +84,13 @@ func own() ([]part, error) {
 	}
 	var out []part
 	for _, p := range []struct{ name, of, licence, source, file string }{
-		{"gallipot", "", "MIT", "its words, tables and pages are its own; figures of the law are facts, each row names its source", "LICENSE"},
+		{"gallipot", "", "MIT",
+			"its words, tables and pages are its own; figures of the law are facts, each row names its source", "LICENSE"},
 		{"Go, its runtime and library", "", "BSD-3-Clause", "", filepath.Join(strings.TrimSpace(root), "LICENSE")},
-		{"Go fonts (Go, Go Mono)", "documents", "BSD-3-Clause", "", filepath.Join(strings.TrimSpace(image), "font/gofont/ttfs/README")},
-		{"sRGB2014.icc, colour profile", "PDF", "of the International Color Consortium", "", "dossier/document/pdf/icc/LICENSE.color.org"},
+		{"Go fonts (Go, Go Mono)", "documents", "BSD-3-Clause", "", filepath.Join(strings.TrimSpace(image),
+			"font/gofont/ttfs/README")},
+		{"sRGB2014.icc, colour profile", "PDF", "of the International Color Consortium", "",
+			"dossier/document/pdf/icc/LICENSE.color.org"},
 	} {
 		text, err := os.ReadFile(p.file)
 		if err != nil {

@@ -102,7 +102,8 @@ func packages(patterns string) ([]listed, error) {
 
 // list asks the go command for a package and all that it imports.
 func list(pkg string) (main listed, exports map[string]string, err error) {
-	text, err := command("go", "list", "-export", "-deps", "-json=ImportPath,Dir,Export,Name,GoFiles,Module", pkg)
+	text, err := command("go", "list", "-export", "-deps",
+		"-json=ImportPath,Dir,Export,Name,GoFiles,Module", pkg)
 	if err != nil {
 		return main, nil, err
 	}
@@ -181,8 +182,10 @@ func build(pkg string, by []listed, dir string) (*built, error) {
 		if !t.tests(l.ImportPath, all) {
 			continue
 		}
-		p := &program{pkg: t.below(), dir: t.Dir, path: filepath.Join(dir, strings.ReplaceAll(t.below(), "/", "-")+".test")}
-		if _, err := command("go", "test", "-c", "-vet=off", "-overlay", name, "-o", p.path, t.ImportPath); err != nil {
+		p := &program{pkg: t.below(), dir: t.Dir,
+			path: filepath.Join(dir, strings.ReplaceAll(t.below(), "/", "-")+".test")}
+		if _, err := command("go", "test", "-c", "-vet=off", "-overlay", name, "-o", p.path,
+			t.ImportPath); err != nil {
 			return nil, err
 		}
 		b.programs = append(b.programs, p)
@@ -192,7 +195,8 @@ func build(pkg string, by []listed, dir string) (*built, error) {
 
 // rewrite returns the files of the package with all mutants in them, and the file
 // that switches them.
-func rewrite(l listed, exports map[string]string, refused map[string]bool) (*rewriter, map[string]string, error) {
+func rewrite(l listed, exports map[string]string,
+	refused map[string]bool) (*rewriter, map[string]string, error) {
 	r := &rewriter{fset: token.NewFileSet(), folder: l.below(), refused: refused}
 	var sources []source
 	var trees []*ast.File
@@ -209,14 +213,16 @@ func rewrite(l listed, exports map[string]string, refused map[string]bool) (*rew
 		sources = append(sources, source{path, text, tree})
 		trees = append(trees, tree)
 	}
-	r.info = &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{},
+	r.info = &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{},
+		Defs:       map[*ast.Ident]types.Object{},
 		Selections: map[*ast.SelectorExpr]*types.Selection{}}
 	var err error
 	conf := types.Config{Importer: fromExports(r.fset, exports)}
 	if r.pkg, err = conf.Check(l.ImportPath, r.fset, trees, r.info); err != nil {
 		return nil, nil, err
 	}
-	texts := map[string]string{filepath.Join(l.Dir, "zz_mutant.go"): strings.Replace(runtimeText, "PACKAGE", l.Name, 1)}
+	texts := map[string]string{filepath.Join(l.Dir, "zz_mutant.go"): strings.Replace(runtimeText, "PACKAGE",
+		l.Name, 1)}
 	for _, src := range sources {
 		texts[src.path] = r.file(src)
 	}
@@ -224,7 +230,8 @@ func rewrite(l listed, exports map[string]string, refused map[string]bool) (*rew
 }
 
 func fromExports(fset *token.FileSet, exports map[string]string) types.Importer {
-	return importer.ForCompiler(fset, "gc", func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) })
+	return importer.ForCompiler(fset, "gc",
+		func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) })
 }
 
 var marker = regexp.MustCompile(`/\*mutants (\S+)\*/`)

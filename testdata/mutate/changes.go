@@ -105,7 +105,8 @@ func (r *rewriter) otherStmts(s ast.Stmt) []string {
 	switch s := s.(type) {
 	case *ast.AssignStmt:
 		for _, op := range otherOperators[s.Tok] {
-			if basic, ok := r.info.TypeOf(s.Lhs[0]).Underlying().(*types.Basic); ok && basic.Info()&types.IsNumeric != 0 {
+			if basic, ok := r.info.TypeOf(s.Lhs[0]).Underlying().(*types.Basic); ok &&
+				basic.Info()&types.IsNumeric != 0 {
 				out = append(out, r.text(s.Lhs[0])+" "+op.String()+" "+r.text(s.Rhs[0]))
 			}
 		}

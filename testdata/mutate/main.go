@@ -55,19 +55,26 @@ func main() {
 	var only, tests, without string
 	var lasts time.Duration
 	flag.StringVar(&o.pkg, "pkg", "./calc/...", "the packages to change, as the go command names them")
-	flag.StringVar(&o.by, "by", "./calc/...", "the packages whose tests count, beside those of the changed one; \"\" for no others")
+	flag.StringVar(&o.by, "by", "./calc/...",
+		"the packages whose tests count, beside those of the changed one; \"\" for no others")
 	flag.StringVar(&only, "only", "", "only mutants whose file:line:col matches this expression")
 	flag.StringVar(&tests, "tests", "", "only tests whose name matches this expression")
-	flag.StringVar(&without, "without", "", "tests to leave out altogether, such as slow comparisons over generated inputs")
-	flag.StringVar(&o.journal, "journal", "", "a file that keeps what became of each mutant: what was found before is not tried again, and a run can go on where another stopped")
+	flag.StringVar(&without, "without", "",
+		"tests to leave out altogether, such as slow comparisons over generated inputs")
+	flag.StringVar(&o.journal, "journal", "",
+		"a file that keeps what became of each mutant: what was found before is not tried again, and a run can go on where another stopped")
 	flag.StringVar(&o.out, "out", "", "where the list of survivors goes; without it nothing is written")
-	flag.IntVar(&o.sample, "sample", 0, "try so many mutants of each package, by chance with a fixed seed; 0 for all")
-	flag.Float64Var(&o.least, "least", 0, "fail where less than this share of those tried is killed, in per cent")
+	flag.IntVar(&o.sample, "sample", 0,
+		"try so many mutants of each package, by chance with a fixed seed; 0 for all")
+	flag.Float64Var(&o.least, "least", 0,
+		"fail where less than this share of those tried is killed, in per cent")
 	flag.BoolVar(&o.list, "list", false, "print the mutants as CSV and try none")
 	flag.IntVar(&o.jobs, "jobs", 2, "test processes at a time")
 	flag.IntVar(&o.nice, "nice", 15, "how far test processes stand back for others")
-	flag.DurationVar(&o.slow, "slow", 3*time.Second, "tests that take longer are run only for places that no other test reaches")
-	flag.DurationVar(&lasts, "for", 24*time.Hour, "begin no mutant after this time; the order is by chance, with a fixed seed, so that those tried are a fair sample")
+	flag.DurationVar(&o.slow, "slow", 3*time.Second,
+		"tests that take longer are run only for places that no other test reaches")
+	flag.DurationVar(&lasts, "for", 24*time.Hour,
+		"begin no mutant after this time; the order is by chance, with a fixed seed, so that those tried are a fair sample")
 	flag.BoolVar(&o.verbose, "v", false, "print each mutant as it is decided")
 	flag.Parse()
 	o.until = time.Now().Add(lasts)

@@ -111,7 +111,8 @@ func writeSurvivors(path string, all []*mutant, j *journal) error {
 	for _, m := range all {
 		if v := j.of(m); v == survived || v == notReached {
 			name := j.names[m]
-			rows = append(rows, []string{m.place(), m.function, m.was, m.now, string(v), name[strings.LastIndexByte(name, ' ')+1:], why[name]})
+			rows = append(rows, []string{m.place(), m.function, m.was, m.now, string(v),
+				name[strings.LastIndexByte(name, ' ')+1:], why[name]})
 		}
 	}
 	f, err := os.Create(path)
@@ -129,7 +130,8 @@ func listMutants(w io.Writer, all []*mutant, j *journal) error {
 	rows := [][]string{survivorColumns}
 	for _, m := range all {
 		name := j.names[m]
-		rows = append(rows, []string{m.place(), m.function, m.was, m.now, "", name[strings.LastIndexByte(name, ' ')+1:], ""})
+		rows = append(rows, []string{m.place(), m.function, m.was, m.now, "",
+			name[strings.LastIndexByte(name, ' ')+1:], ""})
 	}
 	return csv.NewWriter(w).WriteAll(rows)
 }
@@ -160,9 +162,11 @@ func report(w io.Writer, mutants []*mutant, j *journal) float64 {
 	}
 	slices.Sort(files)
 	line := func(name string, c *count) {
-		_, _ = fmt.Fprintf(w, "| `%s` | %d | %d | %d | %d | %d | %.1f %% |\n", name, c.all, c.tried, c.killed, c.survived, c.notReached, 100*float64(c.killed)/float64(max(c.tried, 1)))
+		_, _ = fmt.Fprintf(w, "| `%s` | %d | %d | %d | %d | %d | %.1f %% |\n", name, c.all, c.tried, c.killed,
+			c.survived, c.notReached, 100*float64(c.killed)/float64(max(c.tried, 1)))
 	}
-	_, _ = fmt.Fprintln(w, "| file | mutants | tried | killed | survived | not reached | killed of tried |\n|---|---|---|---|---|---|---|")
+	_, _ = fmt.Fprintln(w,
+		"| file | mutants | tried | killed | survived | not reached | killed of tried |\n|---|---|---|---|---|---|---|")
 	for _, f := range files {
 		line(f, counts[f])
 	}

@@ -63,7 +63,8 @@ func (r *rewriter) file(src source) string {
 	r.leaf, r.stmt = map[ast.Expr]bool{}, map[ast.Stmt]bool{}
 	r.skip, r.bare = map[ast.Node]bool{}, map[ast.Expr]bool{}
 	ast.Inspect(src.tree, r.classify)
-	return string(src.text[:r.offset(src.tree.Pos())]) + r.inner(src.tree) + string(src.text[r.offset(src.tree.End()):])
+	return string(src.text[:r.offset(src.tree.Pos())]) + r.inner(src.tree) +
+		string(src.text[r.offset(src.tree.End()):])
 }
 
 func (r *rewriter) offset(p token.Pos) int { return r.fset.Position(p).Offset }
@@ -143,7 +144,8 @@ func (r *rewriter) wrapStmt(s ast.Stmt) (string, bool) {
 	others := append([]string{"(left out)"}, r.otherStmts(s)...)
 	first := r.add(s, others)
 	if len(others) == 1 {
-		return fmt.Sprintf("if /*mutants %s*/ mutantAt(%d, 1) != %d { %s }", r.key(s), first, first, r.inner(s)), true
+		return fmt.Sprintf("if /*mutants %s*/ mutantAt(%d, 1) != %d { %s }", r.key(s), first, first,
+			r.inner(s)), true
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "switch /*mutants %s*/ mutantAt(%d, %d) { case %d:", r.key(s), first, len(others), first)
@@ -163,8 +165,10 @@ func (r *rewriter) add(n ast.Node, others []string) int {
 	first := len(r.mutants) + 1
 	pos := r.fset.Position(n.Pos())
 	for i, o := range others {
-		r.mutants = append(r.mutants, &mutant{id: first + i, site: first, file: path.Join(r.folder, filepath.Base(r.src.path)), line: pos.Line, col: pos.Column,
-			function: r.function(n), was: oneLine(r.text(n)), now: oneLine(o)})
+		r.mutants = append(r.mutants,
+			&mutant{id: first + i, site: first, file: path.Join(r.folder, filepath.Base(r.src.path)), line: pos.Line,
+				col:      pos.Column,
+				function: r.function(n), was: oneLine(r.text(n)), now: oneLine(o)})
 	}
 	return first
 }

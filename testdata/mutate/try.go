@@ -36,12 +36,14 @@ var failed = regexp.MustCompile(`(?m)^--- FAIL: (\w+)`)
 // start runs some tests of the program, within a number of seconds of processor
 // time, since a mutant may make an endless loop. It returns the time taken and the
 // test that failed, where the program lived to say which.
-func (p *program) start(tests []string, seconds int, o options, env ...string) (time.Duration, string, error) {
+func (p *program) start(tests []string, seconds int, o options,
+	env ...string) (time.Duration, string, error) {
 	pattern := "^(" + strings.Join(tests, "|") + ")$"
 	ctx, cancel := context.WithTimeout(context.Background(), time.Hour)
 	defer cancel()
 	script := fmt.Sprintf(`ulimit -t %d; exec nice -n %d "$0" "$@"`, seconds, o.nice)
-	c := exec.CommandContext(ctx, "sh", "-c", script, p.path, "-test.run", pattern, "-test.failfast", "-test.timeout", "0")
+	c := exec.CommandContext(ctx, "sh", "-c", script, p.path, "-test.run", pattern, "-test.failfast",
+		"-test.timeout", "0")
 	c.Dir = p.dir
 	c.Env = append(os.Environ(), append(env, "GOMAXPROCS=2", "GOGC=300")...)
 	var out bytes.Buffer

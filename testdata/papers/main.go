@@ -72,13 +72,16 @@ func run(folder string, loud bool) (bool, error) {
 		}
 	}
 	n := max(1, all.Right+all.Missing+all.Wrong)
-	fmt.Printf("%d right, %d missing, %d wrong (%.1f %% right)\n", all.Right, all.Missing, all.Wrong, 100*float64(all.Right)/float64(n))
-	fmt.Printf("facts: %d right, %d not; questions: %d put, %d not; forbidden: %d proposed\n", facts, factsOff, put, open, forbidden)
+	fmt.Printf("%d right, %d missing, %d wrong (%.1f %% right)\n", all.Right, all.Missing, all.Wrong,
+		100*float64(all.Right)/float64(n))
+	fmt.Printf("facts: %d right, %d not; questions: %d put, %d not; forbidden: %d proposed\n", facts, factsOff,
+		put, open, forbidden)
 	return all.Wrong == 0 && forbidden == 0 && float64(all.Right) >= 0.97*float64(n), nil
 }
 
 // both gives what is expected and what is read of a paper.
-func both(reader *transcribe.Reader, files *paper.Reader, expected, stem string) (want, got score.Row, err error) {
+func both(reader *transcribe.Reader, files *paper.Reader, expected,
+	stem string) (want, got score.Row, err error) {
 	data, err := os.ReadFile(expected)
 	if err != nil {
 		return nil, nil, err

@@ -75,7 +75,8 @@ func run(out string, dpi int) error {
 		return errors.New("the demo cannot be read")
 	}
 	for _, p := range pictures {
-		files, _, err := dossier.WritePack(dir, dossier.Assess(w, w.Product(p.product), assess.Options{Date: day, Law: table.Builtin()}))
+		files, _, err := dossier.WritePack(dir, dossier.Assess(w, w.Product(p.product),
+			assess.Options{Date: day, Law: table.Builtin()}))
 		if err != nil {
 			return err
 		}
@@ -120,7 +121,8 @@ func (p picture) page(pack string) (int, error) {
 
 func draw(pack string, page, dpi int, to string) error {
 	n := strconv.Itoa(page)
-	c := exec.Command("pdftoppm", "-png", "-singlefile", "-r", strconv.Itoa(dpi), "-f", n, "-l", n, pack, strings.TrimSuffix(to, ".png"))
+	c := exec.Command("pdftoppm", "-png", "-singlefile", "-r", strconv.Itoa(dpi), "-f", n, "-l", n, pack,
+		strings.TrimSuffix(to, ".png"))
 	c.Stderr = os.Stderr
 	if err := c.Run(); err != nil {
 		return fmt.Errorf("pdftoppm (poppler-utils): %w", err)

@@ -46,7 +46,8 @@ func workbench(shop, base, out string) error {
 		if err != nil {
 			return err
 		}
-		c := exec.Command("chromium", "--headless", "--no-sandbox", "--hide-scrollbars", "--force-device-scale-factor=1",
+		c := exec.Command("chromium", "--headless", "--no-sandbox", "--hide-scrollbars",
+			"--force-device-scale-factor=1",
 			"--window-size=1240,820", "--screenshot="+to, address+p.path)
 		c.Stderr = os.Stderr
 		if err := c.Run(); err != nil {

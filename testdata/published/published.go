@@ -33,7 +33,8 @@ func Rows(t testing.TB, name string) []map[string]string {
 			row[c] = r[j]
 		}
 		require.NotEmpty(t, row["source"], "%s line %d has no source", name, i+2)
-		require.NotRegexp(t, ownSource, row["source"], "%s line %d: our own tables are no outside source", name, i+2)
+		require.NotRegexp(t, ownSource, row["source"], "%s line %d: our own tables are no outside source",
+			name, i+2)
 		require.Contains(t, []string{"seen", "memory"}, row["seen"], "%s line %d", name, i+2)
 		out = append(out, row)
 	}

@@ -146,7 +146,8 @@ func (r *room) byTests(name string) string {
 // they use of their own package from outside is the same.
 func readTests(l listed, rooms map[string]*room) error {
 	for _, name := range append(slices.Clone(l.TestGoFiles), l.XTestGoFiles...) {
-		tree, err := parser.ParseFile(token.NewFileSet(), filepath.Join(l.Dir, name), nil, parser.SkipObjectResolution)
+		tree, err := parser.ParseFile(token.NewFileSet(), filepath.Join(l.Dir, name), nil,
+			parser.SkipObjectResolution)
 		if err != nil {
 			return err
 		}

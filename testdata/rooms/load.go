@@ -86,7 +86,8 @@ func load(dir string) ([]*room, error) {
 	var rooms []*room
 	byPath := map[string]*room{}
 	for _, l := range all {
-		r := &room{path: below(l), used: map[string]bool{}, tests: map[string][]string{}, needs: map[string]map[string]uses{}}
+		r := &room{path: below(l), used: map[string]bool{}, tests: map[string][]string{},
+			needs: map[string]map[string]uses{}}
 		r.tool = r.path == "testdata" || strings.HasPrefix(r.path, "testdata/")
 		rooms = append(rooms, r)
 		byPath[l.ImportPath] = r
@@ -114,7 +115,8 @@ func below(l listed) string {
 // list asks the go command for the packages of the module, in the order in which they
 // import each other, and for the export data of all that they import.
 func list(dir string) ([]listed, map[string]string, error) {
-	args := []string{"list", "-export", "-deps", "-json=ImportPath,Dir,Export,Name,GoFiles,TestGoFiles,XTestGoFiles,IgnoredGoFiles,Module", "./..."}
+	args := []string{"list", "-export", "-deps",
+		"-json=ImportPath,Dir,Export,Name,GoFiles,TestGoFiles,XTestGoFiles,IgnoredGoFiles,Module", "./..."}
 	tools, err := toolFolders(dir)
 	if err != nil {
 		return nil, nil, err

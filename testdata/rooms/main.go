@@ -82,7 +82,8 @@ func printTable(w io.Writer, rooms []*room) {
 			lines = append(lines, r.lines())
 		}
 		wide, wider := r.wide()
-		_, _ = fmt.Fprintf(w, "%-26s %5d %6d %7d %5d %5.1f %% %5.1f %% %8d %6d\n", r.path, len(r.files), r.lines(), r.longest(),
+		_, _ = fmt.Fprintf(w, "%-26s %5d %6d %7d %5d %5.1f %% %5.1f %% %8d %6d\n", r.path, len(r.files), r.lines(),
+			r.longest(),
 			len(r.knot()), wide, wider, len(r.exported), len(r.unused()))
 	}
 	_, _ = fmt.Fprintf(w, "median package %d lines\n\n", median(lines))
@@ -119,7 +120,8 @@ func allFaults(rooms []*room) []fault {
 	last := map[string]string{}
 	for _, r := range rooms {
 		if knot := r.knot(); len(knot) > mostKnot {
-			add("knot", r.path, "", "%d files need each other, %d may: %s", len(knot), mostKnot, strings.Join(knot, " "))
+			add("knot", r.path, "", "%d files need each other, %d may: %s", len(knot), mostKnot,
+				strings.Join(knot, " "))
 		}
 		if n := r.lines(); n > mostLines {
 			add("package", r.path, "", "%d lines, %d are the most", n, mostLines)

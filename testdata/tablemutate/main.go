@@ -68,10 +68,12 @@ func run(o options) error {
 	if err != nil {
 		return err
 	}
-	if err := markUnjudged(tables, filepath.Join(root, "testdata", "published", "annex_differences.csv")); err != nil {
+	if err := markUnjudged(tables, filepath.Join(root, "testdata", "published",
+		"annex_differences.csv")); err != nil {
 		return err
 	}
-	if err := markSingleSource(tables, filepath.Join(here, "single-source.csv"), filepath.Join(root, "testdata", "published")); err != nil {
+	if err := markSingleSource(tables, filepath.Join(here, "single-source.csv"),
+		filepath.Join(root, "testdata", "published")); err != nil {
 		return err
 	}
 	dir, err := os.MkdirTemp("", "tablemutate")

@@ -11,7 +11,8 @@ import (
 )
 
 func (c *change) line() string {
-	what := map[outcome]string{noticed: "noticed by " + c.by, refused: "refused", missed: "MISSED", unjudged: "cannot be judged"}[c.outcome]
+	what := map[outcome]string{noticed: "noticed by " + c.by, refused: "refused", missed: "MISSED",
+		unjudged: "cannot be judged"}[c.outcome]
 	return fmt.Sprintf("%-16s %s: %q -> %q", what, c.place(), short(c.old), short(c.new))
 }
 
@@ -52,7 +53,8 @@ func report(w io.Writer, changes []*change, out string) error {
 		if all > 0 {
 			share = 100 * float64(n.noticed+n.refused) / float64(all)
 		}
-		fmt.Fprintf(w, "%-22s %4d tried, %4d noticed by a test, %3d refused by the reader, %3d missed: %5.1f %%; %d more that no outside source can judge\n",
+		fmt.Fprintf(w,
+			"%-22s %4d tried, %4d noticed by a test, %3d refused by the reader, %3d missed: %5.1f %%; %d more that no outside source can judge\n",
 			name, all, n.noticed, n.refused, n.missed, share, n.unjudged)
 	}
 	for _, name := range slices.Sorted(maps.Keys(by)) {

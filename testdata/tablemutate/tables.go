@@ -53,8 +53,9 @@ func loadTables(data, here string, only *regexp.Regexp) ([]*table, error) {
 			if err != nil {
 				return nil, err
 			}
-			t = &table{name: name, header: cells[0], rows: cells[1:], kinds: map[int]string{}, unjudge: map[int]bool{}, undated: map[int]bool{},
-				idle: map[int]bool{}, alone: map[cell]bool{}}
+			t = &table{name: name, header: cells[0], rows: cells[1:], kinds: map[int]string{}, unjudge: map[int]bool{},
+				undated: map[int]bool{},
+				idle:    map[int]bool{}, alone: map[cell]bool{}}
 			byName[name], out = t, append(out, t)
 			t.markUnread()
 		}
@@ -83,7 +84,8 @@ func readCSV(path string) ([][]string, error) {
 // markUnread marks the rows that were not read in their source, and those of which
 // the days were not.
 func (t *table) markUnread() {
-	seen, dates, state := slices.Index(t.header, "seen"), slices.Index(t.header, "dates_seen"), slices.Index(t.header, "state")
+	seen, dates, state := slices.Index(t.header, "seen"), slices.Index(t.header,
+		"dates_seen"), slices.Index(t.header, "state")
 	for i, r := range t.rows {
 		t.idle[i] = state >= 0 && r[state] == "empty"
 		if dates >= 0 && r[dates] != "yes" {

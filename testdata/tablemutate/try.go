@@ -34,7 +34,8 @@ func buildPrograms(root, here, dir string) ([]*program, error) {
 			}
 		}
 		if i < 0 {
-			p := &program{pkg: pkg, path: filepath.Join(dir, strings.ReplaceAll(pkg, "/", "_")+".test"), dir: filepath.Join(root, pkg)}
+			p := &program{pkg: pkg, path: filepath.Join(dir, strings.ReplaceAll(pkg, "/", "_")+".test"),
+				dir: filepath.Join(root, pkg)}
 			cmd := exec.Command("go", "test", "-c", "-tags", "tablemutate", "-o", p.path, "./"+pkg)
 			cmd.Dir = root
 			if text, err := cmd.CombinedOutput(); err != nil {
@@ -77,7 +78,8 @@ func (r *runner) unchanged() error {
 }
 
 func (p *program) run(tables string) (failed bool, out []byte) {
-	cmd := exec.Command("nice", "-n", "10", p.path, "-test.failfast", "-test.run", "^("+strings.Join(p.tests, "|")+")$")
+	cmd := exec.Command("nice", "-n", "10", p.path, "-test.failfast", "-test.run",
+		"^("+strings.Join(p.tests, "|")+")$")
 	cmd.Dir = p.dir
 	cmd.Env = append(os.Environ(), "TABLES="+tables)
 	out, err := cmd.CombinedOutput()

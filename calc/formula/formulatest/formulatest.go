@@ -71,11 +71,13 @@ func WithFormula(t testing.TB, basis formula.Basis, lines ...string) *formula.Pr
 // Sheet builds a complete sheet from pairs of INCI name and content.
 func Sheet(t testing.TB, id string, parts ...string) *ingredients.Sheet {
 	t.Helper()
-	s := &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelINCI, Composition: ingredients.Composition{Complete: true}}
+	s := &ingredients.Sheet{ID: id, Name: id, LabelAs: ingredients.LabelINCI,
+		Composition: ingredients.Composition{Complete: true}}
 	for i := 0; i < len(parts); i += 2 {
 		a, err := exact.ParseAmount(parts[i+1])
 		require.NoError(t, err)
-		s.Composition.Constituents = append(s.Composition.Constituents, ingredients.Constituent{INCI: parts[i], Pct: a})
+		s.Composition.Constituents = append(s.Composition.Constituents, ingredients.Constituent{INCI: parts[i],
+			Pct: a})
 	}
 	return s
 }
@@ -127,18 +129,21 @@ func Fill(slot string, parts ...string) formula.Fill {
 func Squalane(t testing.TB) *ingredients.Sheet { return Sheet(t, "base", "Squalane", "100") }
 
 // OfType is a product of a type and audience without formula.
-func OfType(t testing.TB, productType string, audience formula.Audience, own *formula.OwnExposure) *formula.Input {
+func OfType(t testing.TB, productType string, audience formula.Audience,
+	own *formula.OwnExposure) *formula.Input {
 	t.Helper()
 	tables := table.Builtin()
 	pt, ok := law.ProductType(tables, productType)
 	require.True(t, ok, productType)
-	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt, Session: Session(tables)}
+	return &formula.Input{Product: &formula.Product{ID: "test", IntendedFor: audience, Exposure: own}, Type: pt,
+		Session: Session(tables)}
 }
 
 // Tox gives a sheet a toxicological value; "" leaves a figure out.
 func Tox(t testing.TB, m *ingredients.Sheet, podType, pod, dermal, oral string) *ingredients.Toxicology {
 	t.Helper()
-	m.Toxicology = append(m.Toxicology, ingredients.Toxicology{INCI: m.Composition.Constituents[0].INCI, PoDType: podType, Source: "study report"})
+	m.Toxicology = append(m.Toxicology, ingredients.Toxicology{INCI: m.Composition.Constituents[0].INCI,
+		PoDType: podType, Source: "study report"})
 	v := &m.Toxicology[len(m.Toxicology)-1]
 	for _, f := range []struct {
 		text string
@@ -161,7 +166,8 @@ func Supplied(s *ingredients.Sheet, name, code string) *ingredients.Sheet {
 // Certified gives a sheet a certificate with one limit.
 func Certified(t testing.TB, s *ingredients.Sheet, category, limit string) *ingredients.Sheet {
 	t.Helper()
-	s.FragranceLimits = &ingredients.Certificate{Amendment: 51, Limits: []ingredients.CategoryLimit{{Category: category, MaxPct: Num(t, limit)}}}
+	s.FragranceLimits = &ingredients.Certificate{Amendment: 51,
+		Limits: []ingredients.CategoryLimit{{Category: category, MaxPct: Num(t, limit)}}}
 	return s
 }
 
@@ -253,7 +259,8 @@ var lyeSheets = []string{"naoh", "Sodium Hydroxide", "koh", "Potassium Hydroxide
 func SoapProduct(t testing.TB, lye string, lines ...string) *formula.Product {
 	t.Helper()
 	p := WithFormula(t, formula.Grams, lines...)
-	p.Saponify = &formula.Saponification{Alkali: strings.Split(lye, "+"), Pos: exact.Pos{File: "products/test.yaml", Line: 3, Col: 3}}
+	p.Saponify = &formula.Saponification{Alkali: strings.Split(lye, "+"),
+		Pos: exact.Pos{File: "products/test.yaml", Line: 3, Col: 3}}
 	return p
 }
 

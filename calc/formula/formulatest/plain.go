@@ -79,7 +79,8 @@ func judged(t *table.Tables, c condition.Condition, p plaintest.Product, u plain
 // PlainInput turns a generated product into the program's input, with the
 // composition of each mixture; scale multiplies the content of the use at scaled,
 // and -1 of none.
-func PlainInput(t testing.TB, p plaintest.Product, scaled int, scale *big.Rat) (*formula.Input, []*formula.Composition) {
+func PlainInput(t testing.TB, p plaintest.Product, scaled int,
+	scale *big.Rat) (*formula.Input, []*formula.Composition) {
 	t.Helper()
 	tables := table.Builtin()
 	pt, _ := law.ProductType(tables, p.Kind)
@@ -106,7 +107,8 @@ func PlainInput(t testing.TB, p plaintest.Product, scaled int, scale *big.Rat) (
 		add(id, exact.Frac(pct.Num().Int64(), pct.Denom().Int64()), false)
 	}
 	in := &formula.Input{Product: product, Variant: &formula.Variant{}, Type: pt, Sheets: byID,
-		Materials: formula.PrepareAll(byID, tables.Dictionary()), Market: rows.Market(p.Market), Date: day, Session: Session(tables)}
+		Materials: formula.PrepareAll(byID,
+			tables.Dictionary()), Market: rows.Market(p.Market), Date: day, Session: Session(tables)}
 	recipe, _ := formula.Resolve(product, in.Variant, exact.Int(0))
 	var comps []*formula.Composition
 	for _, mix := range recipe.Mixtures() {

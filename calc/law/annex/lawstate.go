@@ -27,7 +27,8 @@ var LawStateColumns = rows.Columns{
 func ReadLawStates(file string, data []byte) ([]*LawState, error) {
 	return rows.ReadTable(file, data, LawStateColumns, func(r *rows.Record) *LawState {
 		return &LawState{
-			Row: r.Head(r.Must("market")), Market: rows.Market(r.Word("market", string(rows.EU), string(rows.GB))), ConsolidatedTo: r.Date("consolidated_to"),
+			Row: r.Head(r.Must("market")), Market: rows.Market(r.Word("market", string(rows.EU),
+				string(rows.GB))), ConsolidatedTo: r.Date("consolidated_to"),
 			ActsIn: r.Bars("acts_in"), NotWhollyRead: r.Bars("not_wholly_read"), NotIn: r.Bars("not_in"), Drafts: r.Bars("drafts"),
 		}
 	})

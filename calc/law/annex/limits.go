@@ -164,7 +164,8 @@ type Factor struct {
 func (b Basis) Is(name string) bool {
 	key := ingredients.NameKey(name)
 	for _, n := range b.As {
-		if tail, any := strings.CutPrefix(n, "*"); any && strings.HasSuffix(key, tail) || key == ingredients.NameKey(n) {
+		if tail, any := strings.CutPrefix(n, "*"); any && strings.HasSuffix(key, tail) ||
+			key == ingredients.NameKey(n) {
 			return true
 		}
 	}
@@ -213,7 +214,8 @@ var annexes = []string{"II", "III", "IV", "V", "VI"}
 // given.
 func parseLimitIn(r *rows.Record, others ...string) *Limit {
 	l := &Limit{
-		Row: r.Head(r.Text("key")), Annex: r.Word("annex", append(slices.Clone(annexes), others...)...), Entry: r.Must("entry"),
+		Row: r.Head(r.Text("key")), Annex: r.Word("annex",
+			append(slices.Clone(annexes), others...)...), Entry: r.Must("entry"),
 		EntryUnread: r.Word("entry_read", "", "no") == "no", Markets: r.Markets("market"),
 		Names: r.List("inci_names"), CAS: r.List("cas"), EC: r.List("ec"), Paired: r.Mark("paired"), TradeNames: r.List("trade_names"),
 		Plants: r.List("plants"), Elements: r.List("elements"), ElementSelf: r.Mark("element_self"),
@@ -222,8 +224,10 @@ func parseLimitIn(r *rows.Record, others ...string) *Limit {
 		LabelText: r.Text("required_label_text"), Colour: r.Text("colour"),
 		From: r.Date("applies_from"), Until: r.Date("applies_until"), OffShelf: r.Date("off_shelf_until"), Replaced: r.Date("replaced_from"),
 		Spec: r.List("spec"), SpecForNano: r.Word("spec_for", "", "nano") == "nano", PH: phBand(r, "ph"),
-		Excepted: Entries(r, "excepted"), Exempt: Entries(r, "exempt", annexes...), ExemptNames: r.List("exempt_names"),
-		Instrument: Instrument(r.Word("instrument", string(instrumentMade), string(InstrumentDraft), string(InstrumentSecondary))), CMR: r.Mark("cmr"),
+		Excepted: Entries(r, "excepted"), Exempt: Entries(r, "exempt",
+			annexes...), ExemptNames: r.List("exempt_names"),
+		Instrument: Instrument(r.Word("instrument", string(instrumentMade), string(InstrumentDraft),
+			string(InstrumentSecondary))), CMR: r.Mark("cmr"),
 	}
 	if len(l.Names) == 0 {
 		r.Fail("inci_names is empty")
@@ -235,7 +239,8 @@ func parseLimitIn(r *rows.Record, others ...string) *Limit {
 	l.Sum, l.Label = sum(r, l), labelDuty(r)
 	l.Condition = conditionIn(r, "condition")
 	if f := r.Text("colorant_field"); f != "" {
-		l.ColourantField = slices.Index([]string{"", "1", "2", "3", "4"}, r.Word("colorant_field", "1", "2", "3", "4"))
+		l.ColourantField = slices.Index([]string{"", "1", "2", "3", "4"},
+			r.Word("colorant_field", "1", "2", "3", "4"))
 	}
 	if !l.Until.IsZero() && l.Until.Before(l.From) {
 		r.Fail("applies_until %s lies before applies_from %s", l.Until, l.From)
@@ -268,7 +273,8 @@ func Entries(r *rows.Record, col string, others ...string) []string {
 	list := r.List(col)
 	for _, e := range list {
 		if !entryForm.MatchString(e) && !slices.Contains(others, e) {
-			r.FailIn(col, &exact.ValueError{What: strconv.Quote(e) + " is no entry", Fix: "write annex and number, such as III/14"})
+			r.FailIn(col, &exact.ValueError{What: strconv.Quote(e) + " is no entry",
+				Fix: "write annex and number, such as III/14"})
 		}
 	}
 	return list
@@ -277,11 +283,13 @@ func Entries(r *rows.Record, col string, others ...string) []string {
 // basis reads what a limit counts, with its factors written name|form|factor.
 func basis(r *rows.Record) Basis {
 	b := Basis{Text: r.Text("basis"), As: r.List("counted_as"), Whole: r.Mark("whole"),
-		Kind: BasisKind(r.Word("counts", string(BasisSubstance), string(BasisResidue), string(BasisMixture), string(BasisShare), string(BasisTrigger)))}
+		Kind: BasisKind(r.Word("counts", string(BasisSubstance), string(BasisResidue), string(BasisMixture),
+			string(BasisShare), string(BasisTrigger)))}
 	for _, item := range r.List("factors") {
 		p := strings.Split(item, "|")
 		if len(p) != 3 || strings.TrimSpace(p[0]) == "" {
-			r.FailIn("factors", &exact.ValueError{What: strconv.Quote(item) + " is no factor", Fix: "write NAME|FORM|0.1234, FORM empty where there is none"})
+			r.FailIn("factors", &exact.ValueError{What: strconv.Quote(item) + " is no factor",
+				Fix: "write NAME|FORM|0.1234, FORM empty where there is none"})
 			continue
 		}
 		n, err := exact.ParseNum(strings.TrimSpace(p[2]))
@@ -292,14 +300,16 @@ func basis(r *rows.Record) Basis {
 			r.FailIn("factors", err)
 			continue
 		}
-		b.Factors = append(b.Factors, Factor{Name: strings.TrimSpace(p[0]), Form: strings.TrimSpace(p[1]), Factor: n})
+		b.Factors = append(b.Factors, Factor{Name: strings.TrimSpace(p[0]), Form: strings.TrimSpace(p[1]),
+			Factor: n})
 	}
 	return b
 }
 
 // labelDuty reads when the wording of a row is due.
 func labelDuty(r *rows.Record) LabelDuty {
-	d := LabelDuty{AbovePct: r.Pct("label_above_pct"), NotUpToPct: r.Pct("label_not_up_to_pct"), Alone: r.Mark("label_alone"), Open: r.Mark("label_open"),
+	d := LabelDuty{AbovePct: r.Pct("label_above_pct"), NotUpToPct: r.Pct("label_not_up_to_pct"),
+		Alone: r.Mark("label_alone"), Open: r.Mark("label_open"),
 		When: r.Text("label_when")}
 	if r.Text("label_condition") != "" {
 		c := conditionIn(r, "label_condition")
@@ -322,7 +332,8 @@ func phBand(r *rows.Record, col string) *PHBand {
 	}
 	m := phForm.FindStringSubmatch(s)
 	if m == nil || m[1] != "" && m[3] != "" || m[1] == "" && m[3] == "" {
-		r.FailIn(col, &exact.ValueError{What: strconv.Quote(s) + " is no pH", Fix: "write for example 7-9.5, <11, <=12.7 or >6"})
+		r.FailIn(col, &exact.ValueError{What: strconv.Quote(s) + " is no pH",
+			Fix: "write for example 7-9.5, <11, <=12.7 or >6"})
 		return nil
 	}
 	n, err := exact.ParseNum(m[2])
@@ -356,7 +367,9 @@ func (l *Limit) DyesHair() bool {
 		}
 		dye := len(c.Terms) > 0
 		for _, t := range c.Terms {
-			dye = dye && t.Kind == "product" && slices.Contains([]string{"hair-dye", "hair-dye-oxidative", "hair-dye-nonoxidative", "eyelash-tint"}, t.Value)
+			dye = dye && t.Kind == "product" &&
+				slices.Contains([]string{"hair-dye", "hair-dye-oxidative", "hair-dye-nonoxidative", "eyelash-tint"},
+					t.Value)
 		}
 		if dye {
 			return true

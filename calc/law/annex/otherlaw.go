@@ -84,13 +84,17 @@ func ReadOtherLaw(file string, data []byte) ([]*OtherRule, error) {
 
 func parseOtherRule(r *rows.Record) *OtherRule {
 	o := &OtherRule{
-		Row: r.Head(r.Must("key")), Area: r.Must("area"), Subject: r.Must("subject"), Kind: r.Word("kind", KindLaw, KindOpinion, KindProposal),
-		About: r.Word("about", AboutSubstance, AboutMixture, AboutImpurity, AboutClassification, AboutBeads, AboutParticles, AboutCapsules,
+		Row: r.Head(r.Must("key")), Area: r.Must("area"), Subject: r.Must("subject"), Kind: r.Word("kind", KindLaw,
+			KindOpinion, KindProposal),
+		About: r.Word("about", AboutSubstance, AboutMixture, AboutImpurity, AboutClassification, AboutBeads,
+			AboutParticles, AboutCapsules,
 			AboutGlitter, aboutWipes, AboutLabel, aboutInformation, aboutNothingFound),
 		Markets: r.Markets("market"), Names: r.Bars("names"), CAS: r.List("cas"), Types: r.List("types"),
-		Limit: r.Text("limit"), Unit: r.Word("unit", "", "%", "ppm", "ppb"), Below: r.Word("compare", "", "below", "at-most") == "below",
+		Limit: r.Text("limit"), Unit: r.Word("unit", "", "%", "ppm", "ppb"), Below: r.Word("compare", "", "below",
+			"at-most") == "below",
 		Basis: r.Text("basis"), From: r.Date("applies_from"), InLimits: r.Yes("in_limits"), OthersNotJudged: r.Yes("others_not_judged"),
-		AdultsOnly: r.Word("age_note", "", "adults") == "adults", NotIn: r.Word("not_in", "", "spray", "inhalable"), ImpurityOf: r.Text("impurity_of"),
+		AdultsOnly: r.Word("age_note", "", "adults") == "adults", NotIn: r.Word("not_in", "", "spray",
+			"inhalable"), ImpurityOf: r.Text("impurity_of"),
 		FigureSeen: r.Word("figure_seen", "", "yes", "no") == "yes",
 	}
 	r.CheckNumbers(o.CAS, nil)

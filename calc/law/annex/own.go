@@ -41,7 +41,8 @@ func ReadOwn(fileName string, data []byte) ([]*Limit, []finding.Finding) {
 	for _, l := range tableRows {
 		if line, twice := first[l.Key]; twice {
 			findings = append(findings, ownFault(&rows.TableError{
-				File: fileName, Line: l.Line, What: fmt.Sprintf("key %q stands in line %d too", l.Key, line), Fix: "give each row a key of its own",
+				File: fileName, Line: l.Line, What: fmt.Sprintf("key %q stands in line %d too", l.Key,
+					line), Fix: "give each row a key of its own",
 			}))
 			continue
 		}
@@ -63,7 +64,8 @@ func ownWords(r *rows.Record, l *Limit, taken []string) finding.Finding {
 		cells = cells.Term("", "read-as", finding.With().Name("column", col).Quote("value", clipped(r.Filled[col])))
 	}
 	return finding.NewFinding(finding.Ask, "own-limits-note", pos,
-		finding.With().Name("row", l.Key).Those("cells", cells).Names("columns", taken)).On(l.File).By(finding.TheMaker)
+		finding.With().Name("row", l.Key).Those("cells", cells).Names("columns", taken)).On(l.File).
+		By(finding.TheMaker)
 }
 
 func flatten(err error) []*rows.TableError {
@@ -82,7 +84,8 @@ func flatten(err error) []*rows.TableError {
 }
 
 func ownFault(e *rows.TableError) finding.Finding {
-	f := finding.NewFinding(finding.Stop, "own-limits", exact.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1), Len: e.Len},
+	f := finding.NewFinding(finding.Stop, "own-limits", exact.Pos{File: e.File, Line: e.Line, Col: max(e.Col, 1),
+		Len: e.Len},
 		finding.With().Quote("fault", clipped(e.What)).Quote("fix", e.Fix)).On(e.File).By(finding.TheMaker)
 	f.Unread = true
 	return f

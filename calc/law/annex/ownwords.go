@@ -16,7 +16,8 @@ var (
 		"key", "annex", "entry", "market", "inci_names", "cas", "ec", "condition", "max_pct", "basis", "sum_group", "sum_rule",
 		"required_label_text", "colorant_field", "applies_from", "applies_until", "source", "seen", "note",
 	}
-	laterColumns = slices.DeleteFunc(LimitColumns.All(), func(c string) bool { return slices.Contains(earlierColumns, c) })
+	laterColumns = slices.DeleteFunc(LimitColumns.All(),
+		func(c string) bool { return slices.Contains(earlierColumns, c) })
 )
 
 // fillFromWords fills the columns that a maker's table lacks from the words of a
@@ -110,7 +111,8 @@ func wordsOfNote(note, annex string, labelled bool) map[string]string {
 
 // exemptInNote reads what a class entry leaves out.
 func exemptInNote(out map[string]string, note string) {
-	lets := strings.Contains(note, "xcept") || strings.Contains(note, "Exempt: ") || strings.Contains(note, "Annex IV")
+	lets := strings.Contains(note, "xcept") || strings.Contains(note, "Exempt: ") ||
+		strings.Contains(note, "Annex IV")
 	if out["class"] == "" || !lets {
 		return
 	}
@@ -128,7 +130,8 @@ func exemptInNote(out map[string]string, note string) {
 		var said []string
 		for name := range strings.SplitSeq(strings.ReplaceAll(names, "and ", ", "), ",") {
 			name, _, _ = strings.Cut(name, " as ")
-			if name = strings.Trim(name, " .;,"); name != "" && !strings.ContainsAny(name, "/0123456789") && !strings.Contains(name, "Annex") {
+			if name = strings.Trim(name, " .;,"); name != "" && !strings.ContainsAny(name, "/0123456789") &&
+				!strings.Contains(name, "Annex") {
 				said = append(said, name)
 			}
 		}
@@ -160,7 +163,8 @@ func criteriaInNote(out map[string]string, note string) {
 	var spec []string
 	for item := range strings.SplitSeq(after, ";") {
 		item = strings.TrimSpace(item)
-		if strings.HasPrefix(item, "colour:") || strings.HasPrefix(item, "EU only") || strings.HasSuffix(item, "from memory") {
+		if strings.HasPrefix(item, "colour:") || strings.HasPrefix(item, "EU only") ||
+			strings.HasSuffix(item, "from memory") {
 			continue
 		}
 		cut, last := sentenceEnd(item)
@@ -271,8 +275,10 @@ var basisWords = []struct {
 	prefix string
 	kind   BasisKind
 }{
-	{"as percentage of the ", BasisShare}, {"as peanut protein", BasisResidue}, {"as released formaldehyde", BasisTrigger}, {"as ", BasisSubstance},
-	{"secondary amine content", BasisResidue}, {"residual ", BasisResidue}, {"on head after mixing", BasisMixture}, {"after mixing for use", BasisMixture},
+	{"as percentage of the ", BasisShare}, {"as peanut protein", BasisResidue}, {"as released formaldehyde",
+		BasisTrigger}, {"as ", BasisSubstance},
+	{"secondary amine content", BasisResidue}, {"residual ", BasisResidue}, {"on head after mixing",
+		BasisMixture}, {"after mixing for use", BasisMixture},
 }
 
 // basisShort are the substances behind formulas in a basis.

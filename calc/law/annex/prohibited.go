@@ -121,7 +121,8 @@ var ProhibitedColumns = rows.Columns{
 }
 
 // Markers a prohibition may name, the one without a figure last.
-var markerWords = []string{"butadiene", "dmso-extract", "benzo[a]pyrene", "benzene", "releasable-formaldehyde", refiningUnknown}
+var markerWords = []string{"butadiene", "dmso-extract", "benzo[a]pyrene", "benzene",
+	"releasable-formaldehyde", refiningUnknown}
 
 func ReadProhibited(file string, data []byte) ([]*Prohibition, error) {
 	return rows.ReadTable(file, data, ProhibitedColumns, parseProhibition)
@@ -130,13 +131,15 @@ func ReadProhibited(file string, data []byte) ([]*Prohibition, error) {
 func parseProhibition(r *rows.Record) *Prohibition {
 	p := &Prohibition{
 		Row: r.Head(r.Must("key")), Entry: r.Must("entry"), EUEntry: r.Text("eu_entry"), Markets: r.Markets("market"),
-		State: state(r.Word("state", string(StateLaw), string(StateDraft), string(StateEmpty), string(StateElsewhere))),
+		State: state(r.Word("state", string(StateLaw), string(StateDraft), string(StateEmpty),
+			string(StateElsewhere))),
 		Names: r.Bars("inci_names"), Linked: r.Bars("linked_names"), ChemicalNames: r.Bars("chemical_names"),
 		CAS: r.List("cas"), EC: r.List("ec"), MisprintedEC: r.List("ec_misprinted"), NamesUnseen: r.Bars("names_unseen"),
 		Carriers: r.Bars("carriers"), Use: r.Word("use", UseAny, UseHairDye, UseLashDye, UseFragrance),
 		Form:  r.Word("form", FormAny, formNano, formNanoOrMassive, formFibre, formNanotube),
 		Group: r.Yes("group"), SharedNumber: r.Yes("shared_number"),
-		Exception: r.Word("exception", ExceptNone, ExceptListed, ExceptNatural, ExceptPurity, ExceptTrace), BannedIf: markers(r, "banned_if"),
+		Exception: r.Word("exception", ExceptNone, ExceptListed, ExceptNatural, ExceptPurity,
+			ExceptTrace), BannedIf: markers(r, "banned_if"),
 		ExceptEntries: r.List("except_entries"), ExceptNames: r.Bars("except_names"), ExceptPigments: r.Yes("except_pigments"),
 		ExceptImpurityOf: r.Text("except_impurity_of"), Limits: r.List("limits"), From: r.Date("applies_from"), Until: r.Date("applies_until"),
 		OffShelf: r.Date("off_shelf"), DatesUnseen: !r.Yes("dates_seen"), Scope: r.Text("scope"),
@@ -153,7 +156,8 @@ func parseProhibition(r *rows.Record) *Prohibition {
 	}
 	lets := len(p.ExceptEntries)+len(p.ExceptNames) > 0 || p.ExceptPigments || p.ExceptImpurityOf != ""
 	switch {
-	case p.Exception == ExceptNone && (lets || len(p.BannedIf) > 0), p.Exception == ExceptPurity && (lets || len(p.BannedIf) == 0):
+	case p.Exception == ExceptNone && (lets || len(p.BannedIf) > 0), p.Exception == ExceptPurity &&
+		(lets || len(p.BannedIf) == 0):
 		r.Fail("exception: %q does not go with what the row lets out", p.Exception)
 	}
 	if named := len(p.Names)+len(p.Linked)+len(p.ChemicalNames)+len(p.CAS) > 0; named == (p.State == StateEmpty) {
@@ -198,7 +202,8 @@ func (p *Prohibition) For(m rows.Market) bool { return slices.Contains(p.Markets
 
 // In says whether the entry binds a newly placed product on a day.
 func (p *Prohibition) In(m rows.Market, day exact.Date) bool {
-	return p.State == StateLaw && p.For(m) && (p.From.IsZero() || !day.Before(p.From)) && (p.Until.IsZero() || !p.Until.Before(day))
+	return p.State == StateLaw && p.For(m) && (p.From.IsZero() || !day.Before(p.From)) &&
+		(p.Until.IsZero() || !p.Until.Before(day))
 }
 
 // Numbered says whether an entry is a number of the annex.

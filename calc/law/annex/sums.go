@@ -42,12 +42,14 @@ type Sum struct {
 	AnyCondition bool
 }
 
-var sumKinds = map[string]SumKind{"": NoSum, "all": SumAll, "below": SumAll, "each": SumEach, "label": SumLabel, "exclusive": SumExclusive}
+var sumKinds = map[string]SumKind{"": NoSum, "all": SumAll, "below": SumAll, "each": SumEach,
+	"label": SumLabel, "exclusive": SumExclusive}
 
 // sum reads the sum rule of a row.
 func sum(r *rows.Record, l *Limit) Sum {
 	word := r.Word("sum", "", "all", "below", "each", "label", "exclusive")
-	s := Sum{Kind: sumKinds[word], LimitPct: r.Pct("sum_pct"), Strict: word == "below", Entries: Entries(r, "sum_entries"), Groups: r.List("sum_groups"),
+	s := Sum{Kind: sumKinds[word], LimitPct: r.Pct("sum_pct"), Strict: word == "below",
+		Entries: Entries(r, "sum_entries"), Groups: r.List("sum_groups"),
 		AnyCondition: r.Word("sum_conditions", "", "any") == "any"}
 	switch {
 	case s.Kind == NoSum:

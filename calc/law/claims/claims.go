@@ -67,22 +67,26 @@ type ClaimRule struct {
 // For says whether the rule holds in a market.
 func (c *ClaimRule) For(m rows.Market) bool { return slices.Contains(c.Markets, m.Annexes()) }
 
-var ClaimColumns = rows.Columns{Meaning: []string{"id", "kind", "severity", "market", "reads", "patterns", "unless", "contains", "settled_by", "seen"},
+var ClaimColumns = rows.Columns{Meaning: []string{"id", "kind", "severity", "market", "reads", "patterns",
+	"unless", "contains", "settled_by", "seen"},
 	Remarks: []string{"why", "fix", "source", "note"}}
 
-var severityWords = map[string]finding.Severity{"stop": finding.Stop, "ask": finding.Ask, "note": finding.Note}
+var severityWords = map[string]finding.Severity{"stop": finding.Stop, "ask": finding.Ask,
+	"note": finding.Note}
 
 func ReadClaims(file string, data []byte) ([]*ClaimRule, error) {
 	return rows.ReadTable(file, data, ClaimColumns, func(r *rows.Record) *ClaimRule {
 		c := &ClaimRule{
-			Row: r.Head(r.Text("id")), Kind: ClaimKind(r.Word("kind", claimKinds...)), Severity: severityWords[r.Word("severity", "stop", "ask", "note")],
+			Row: r.Head(r.Text("id")), Kind: ClaimKind(r.Word("kind",
+				claimKinds...)), Severity: severityWords[r.Word("severity", "stop", "ask", "note")],
 			Markets: r.Markets("market"), Directions: r.Word("reads", "all", "claims") == "all",
 			Contains: r.List("contains"), SettledBy: r.List("settled_by"), Why: r.Must("why"), Fix: r.Must("fix"),
 		}
 		r.Must("patterns")
 		c.Patterns, c.unless = claimPatterns(r, "patterns"), claimPatterns(r, "unless")
 		for _, word := range c.Contains {
-			if word[0] == '@' && !slices.Contains([]string{ContainsScent, ContainsPreservative, ContainsAllergen}, word) {
+			if word[0] == '@' &&
+				!slices.Contains([]string{ContainsScent, ContainsPreservative, ContainsAllergen}, word) {
 				r.Fail("contains: %q is not known", word)
 			}
 		}

@@ -212,7 +212,8 @@ const absenceReach = 8
 // of says whether the words from i to end are said to be absent, and
 // returns the whole of the saying.
 func (a AbsenceWords) of(tokens []ClaimToken, i, end int) (from, to int, ok bool) {
-	if end < len(tokens) && tokens[end].Word == "free" && !(end+1 < len(tokens) && slices.Contains([]string{"from", "of"}, tokens[end+1].Word)) {
+	if end < len(tokens) && tokens[end].Word == "free" &&
+		!(end+1 < len(tokens) && slices.Contains([]string{"from", "of"}, tokens[end+1].Word)) {
 		return i, end + 1, true // "paraben-free", but not the oil of "an oil free from lead"
 	}
 	for back := i; back >= 0 && i-back <= absenceReach; back-- {

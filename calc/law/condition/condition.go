@@ -38,8 +38,9 @@ var (
 		"professional", "natural-content", "refining-history-unknown",
 	}
 	AreaWords       = []string{"skin", "face", "hand", "body", "hair", "eye", "lip", "mucous", "nappy", "nail"}
-	populationWords = []string{"under-3", "under-6", "under-10", "0.5-1", "6-10", "3-10", "1-plus", "3-plus", "6-plus", "10-plus", "children"}
-	FunctionWords   = []string{
+	populationWords = []string{"under-3", "under-6", "under-10", "0.5-1", "6-10", "3-10", "1-plus", "3-plus",
+		"6-plus", "10-plus", "children"}
+	FunctionWords = []string{
 		"preservative", "non-preservative", "fragrance", "ph-adjuster", "rust-inhibitor", "denaturant", "peroxide-stabiliser", "non-colorant",
 	}
 	ClaimWords = []string{"sun-protection", "bronzing", "uv-exposure"}
@@ -53,7 +54,8 @@ var (
 func Parse(text string) (Condition, error) {
 	c := Condition{Text: strings.TrimSpace(text)}
 	if c.Text == "" {
-		return c, &exact.ValueError{What: "the condition is empty", Fix: "write all where the limit holds for every product"}
+		return c, &exact.ValueError{What: "the condition is empty",
+			Fix: "write all where the limit holds for every product"}
 	}
 	for part := range strings.SplitSeq(c.Text, "&") {
 		clause, err := parseClause(strings.TrimSpace(part))
@@ -130,7 +132,8 @@ func bareTerm(item string) (Term, error) {
 		if figure, ok := strings.CutPrefix(item, kind); ok {
 			n, err := exact.ParseNum(figure)
 			if err != nil || n.Sign() < 0 {
-				return Term{}, &exact.ValueError{What: fmt.Sprintf("%q has no figure in %% behind %s", item, kind), Fix: "write for example " + kind + "0.001"}
+				return Term{}, &exact.ValueError{What: fmt.Sprintf("%q has no figure in %% behind %s", item, kind),
+					Fix: "write for example " + kind + "0.001"}
 			}
 			return Term{Kind: kind, Over: n}, nil
 		}

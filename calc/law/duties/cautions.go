@@ -56,7 +56,8 @@ var CautionColumns = rows.Columns{Meaning: []string{"id", "where", "trigger", "s
 func ReadCautions(file string, data []byte) ([]*Caution, error) {
 	return rows.ReadTable(file, data, CautionColumns, func(r *rows.Record) *Caution {
 		c := &Caution{
-			Row: r.Head(r.Text("id")), Where: r.Word("where", "making", "workplace", "batch-sheet", "stability", "microbiology", "effects"),
+			Row: r.Head(r.Text("id")), Where: r.Word("where", "making", "workplace", "batch-sheet", "stability",
+				"microbiology", "effects"),
 			Hazard: r.Must("hazard"), Text: r.Must("caution"),
 		}
 		for _, text := range r.List("trigger") {

@@ -18,7 +18,8 @@ var CountryColumns = rows.Columns{Meaning: []string{"code", "name", "belongs_to"
 
 func ReadCountries(file string, data []byte) ([]*Country, error) {
 	return rows.ReadTable(file, data, CountryColumns, func(r *rows.Record) *Country {
-		return &Country{Row: r.Head(r.Text("code")), Name: r.Must("name"), BelongsTo: r.Word("belongs_to", "EU", "EEA", "UK", "")}
+		return &Country{Row: r.Head(r.Text("code")), Name: r.Must("name"), BelongsTo: r.Word("belongs_to", "EU",
+			"EEA", "UK", "")}
 	})
 }
 

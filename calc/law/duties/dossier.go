@@ -24,7 +24,8 @@ func ReadDossier(file string, data []byte) ([]*DossierItem, error) {
 	return rows.ReadTable(file, data, DossierColumns, func(r *rows.Record) *DossierItem {
 		return &DossierItem{
 			Row: r.Head(r.Text("id")), Title: r.Must("title"), Needs: r.Must("what_it_needs"),
-			Who: r.Word("who_provides", "maker", "assessor", "supplier", "lab"), Proof: r.Text("evidence"), When: r.Must("when_required"), Days: r.Whole("days"),
+			Who: r.Word("who_provides", "maker", "assessor", "supplier",
+				"lab"), Proof: r.Text("evidence"), When: r.Must("when_required"), Days: r.Whole("days"),
 		}
 	})
 }

@@ -44,16 +44,19 @@ const (
 	NotificationBand  = "notification-band" // bands of content: % w/w
 )
 
-var labelParts = []string{labelPlace, labelItemRule, labelList, labelQuantity, LabelFigureHeight, labelUnit, labelShortfall,
+var labelParts = []string{labelPlace, labelItemRule, labelList, labelQuantity, LabelFigureHeight, labelUnit,
+	labelShortfall,
 	LabelLetterHeight, labelWarning, labelSign, notificationRule, NotificationBand}
 
-var LabelColumns = rows.Columns{Meaning: []string{"id", "part", "market", "wording", "above", "up_to", "value", "unit", "seen"},
+var LabelColumns = rows.Columns{Meaning: []string{"id", "part", "market", "wording", "above", "up_to",
+	"value", "unit", "seen"},
 	Remarks: []string{"rule", "test", "source", "note"}}
 
 func ReadLabelRules(file string, data []byte) ([]*LabelRule, error) {
 	return rows.ReadTable(file, data, LabelColumns, func(r *rows.Record) *LabelRule {
 		l := &LabelRule{
-			Row: r.Head(r.Text("id")), Part: r.Word("part", labelParts...), Markets: marketList(r, "market"), Rule: r.Must("rule"),
+			Row: r.Head(r.Text("id")), Part: r.Word("part", labelParts...), Markets: marketList(r,
+				"market"), Rule: r.Must("rule"),
 			Test: r.Text("test"), Wording: r.List("wording"), Above: r.Num("above"), UpTo: r.Num("up_to"), Unit: r.Text("unit"),
 		}
 		if l.Unit == "date" {

@@ -103,7 +103,8 @@ type Columns struct {
 func (c Columns) All() []string { return slices.Concat(c.Meaning, c.Remarks) }
 
 func (r *Record) Fail(what string, args ...any) {
-	r.Table.errs = append(r.Table.errs, &TableError{File: r.Table.file, Line: r.line, What: fmt.Sprintf(what, args...)})
+	r.Table.errs = append(r.Table.errs, &TableError{File: r.Table.file, Line: r.line,
+		What: fmt.Sprintf(what, args...)})
 }
 
 // FailIn reports a fault of one cell. An error that knows a remedy gives it.
@@ -296,7 +297,8 @@ func ReadTable[T any](file string, data []byte, cols Columns, parse func(*Record
 }
 
 // ReadLacking reads a table that may lack some of its columns.
-func ReadLacking[T any](file string, data []byte, known Columns, mayLack []string, parse func(*Record) T) ([]T, error) {
+func ReadLacking[T any](file string, data []byte, known Columns, mayLack []string,
+	parse func(*Record) T) ([]T, error) {
 	columns := known.All()
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	t := &sheet{file: file, Col: map[string]int{}, meaning: known.Meaning, data: data}
@@ -309,14 +311,16 @@ func ReadLacking[T any](file string, data []byte, known Columns, mayLack []strin
 		return nil, &TableError{File: file, Line: 1, What: err.Error()}
 	}
 	if len(rows) == 0 {
-		return nil, &TableError{File: file, Line: 1, What: "the table is empty", Fix: "start with the header line " + strings.Join(columns, ",")}
+		return nil, &TableError{File: file, Line: 1, What: "the table is empty",
+			Fix: "start with the header line " + strings.Join(columns, ",")}
 	}
 	if len(rows[0]) == 1 && strings.ContainsAny(rows[0][0], ";\t") {
 		between := "semicolons"
 		if strings.Contains(rows[0][0], "\t") {
 			between = "tabs"
 		}
-		return nil, &TableError{File: file, Line: 1, What: "its columns are parted by " + between + ", but commas are needed",
+		return nil, &TableError{File: file, Line: 1, What: "its columns are parted by " + between +
+			", but commas are needed",
 			Fix: "save the table as CSV with commas between the columns and points for decimals; a cell that holds a comma goes in double quotes"}
 	}
 	if err := t.header(rows[0], columns, mayLack); err != nil {
@@ -401,13 +405,15 @@ func (t *sheet) header(cells, columns, mayLack []string) error {
 			return &TableError{File: t.file, Line: 1, What: fmt.Sprintf("unknown column %q", c), Fix: fix}
 		}
 		if _, twice := t.Col[c]; twice {
-			return &TableError{File: t.file, Line: 1, What: fmt.Sprintf("column %q stands twice", c), Fix: "remove one"}
+			return &TableError{File: t.file, Line: 1, What: fmt.Sprintf("column %q stands twice", c),
+				Fix: "remove one"}
 		}
 		t.Col[c] = i
 	}
 	for _, c := range columns {
 		if _, ok := t.Col[c]; !ok && !slices.Contains(mayLack, c) {
-			return &TableError{File: t.file, Line: 1, What: fmt.Sprintf("column %q is missing", c), Fix: "add it; its cells may be empty where the value is not stated"}
+			return &TableError{File: t.file, Line: 1, What: fmt.Sprintf("column %q is missing", c),
+				Fix: "add it; its cells may be empty where the value is not stated"}
 		}
 	}
 	return nil

@@ -35,7 +35,8 @@ const (
 	MatchWhole   WordMatch = "whole"   // some words, whole ones
 )
 
-var wordMatches = []string{string(MatchPart), string(MatchStart), string(MatchWord), string(MatchFirst), string(MatchLast), string(MatchLater), string(MatchEarlier),
+var wordMatches = []string{string(MatchPart), string(MatchStart), string(MatchWord), string(MatchFirst),
+	string(MatchLast), string(MatchLater), string(MatchEarlier),
 	string(MatchPhrase), string(MatchWhole)}
 
 // The lists of words.
@@ -85,7 +86,8 @@ var WordColumns = Columns{Meaning: []string{"key", "list", "word", "match", "mea
 
 func ReadWords(file string, data []byte) ([]*Word, error) {
 	return ReadTable(file, data, WordColumns, func(r *Record) *Word {
-		w := &Word{Row: r.Head(r.Text("key")), List: r.Word("list", WordLists...), Word: r.Must("word"), Match: WordMatch(r.Word("match", wordMatches...)),
+		w := &Word{Row: r.Head(r.Text("key")), List: r.Word("list", WordLists...), Word: r.Must("word"),
+			Match: WordMatch(r.Word("match", wordMatches...)),
 			Means: r.Text("means"), Rank: r.Whole("rank")}
 		if w.Word != strings.ToLower(w.Word) {
 			r.Fail("word: %q is not in lower case", w.Word)
@@ -146,7 +148,10 @@ type wordText struct {
 func (l *WordList) read(text string) wordText {
 	t := wordText{lower: strings.ToLower(text)}
 	if l.Tokens {
-		t.words = strings.FieldsFunc(t.lower, func(r rune) bool { return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+		t.words = strings.FieldsFunc(t.lower, func(r rune) bool {
+			return r != '_' && !unicode.IsLetter(r) &&
+				!unicode.IsDigit(r)
+		})
 	}
 	if l.Phrases {
 		t.spaced = strings.ReplaceAll(t.lower, "-", " ")

@@ -28,7 +28,8 @@ var CramerColumns = rows.Columns{
 func ReadCramerClasses(file string, data []byte) ([]*CramerClass, error) {
 	return rows.ReadTable(file, data, CramerColumns, func(r *rows.Record) *CramerClass {
 		c := &CramerClass{
-			Row: r.Head(r.Must("key")), INCI: r.Must("inci"), CAS: r.Text("cas"), Class: r.Word("cramer_class", "I", "II", "III"),
+			Row: r.Head(r.Must("key")), INCI: r.Must("inci"), CAS: r.Text("cas"), Class: r.Word("cramer_class", "I",
+				"II", "III"),
 			Others: r.List("other_classes"), MW: r.Figure("mw"), Formula: r.Text("formula"),
 		}
 		if c.CAS != "" {

@@ -28,7 +28,8 @@ type Exposure struct {
 	PopulationMean bool
 }
 
-var ExposureColumns = rows.Columns{Meaning: []string{"key", "product_type", "group", "rinse_off", "daily_amount_g", "relative_daily_amount_mg_per_kg_bw", "frequency_per_day", "retention_factor", "daily_exposure_g", "relative_daily_exposure_mg_per_kg_bw", "skin_surface_area_cm2", "population_mean", "seen"},
+var ExposureColumns = rows.Columns{Meaning: []string{"key", "product_type", "group", "rinse_off",
+	"daily_amount_g", "relative_daily_amount_mg_per_kg_bw", "frequency_per_day", "retention_factor", "daily_exposure_g", "relative_daily_exposure_mg_per_kg_bw", "skin_surface_area_cm2", "population_mean", "seen"},
 	Remarks: []string{"body_area", "source", "note"}}
 
 func ReadExposure(file string, data []byte) ([]*Exposure, error) {

@@ -14,7 +14,8 @@ type MolarMass struct {
 	Formula  string
 }
 
-var MolarMassColumns = rows.Columns{Meaning: []string{"inci", "mw", "formula", "seen"}, Remarks: []string{"source", "note"}}
+var MolarMassColumns = rows.Columns{Meaning: []string{"inci", "mw", "formula", "seen"},
+	Remarks: []string{"source", "note"}}
 
 func ReadMolarMasses(file string, data []byte) ([]*MolarMass, error) {
 	return rows.ReadTable(file, data, MolarMassColumns, func(r *rows.Record) *MolarMass {

@@ -39,7 +39,8 @@ const (
 	LowRiskRemark   LowRiskKind = "remark"   // a remark on the others
 )
 
-var StabilityColumns = rows.Columns{Meaning: []string{"id", "topic", "item", "value", "unit", "condition", "low", "high", "bound_open", "organisms", "day", "no_rise_from_day", "low_risk", "weeks", "seen"},
+var StabilityColumns = rows.Columns{Meaning: []string{"id", "topic", "item", "value", "unit", "condition",
+	"low", "high", "bound_open", "organisms", "day", "no_rise_from_day", "low_risk", "weeks", "seen"},
 	Remarks: []string{"source", "note"}}
 
 func ReadStability(file string, data []byte) ([]*StabilityItem, error) {
@@ -48,7 +49,8 @@ func ReadStability(file string, data []byte) ([]*StabilityItem, error) {
 			Row: r.Head(r.Text("id")), Topic: r.Must("topic"), Item: r.Must("item"), Value: r.Text("value"),
 			Unit: r.Text("unit"), Condition: r.Text("condition"), Low: r.Num("low"), High: r.Num("high"), BoundOpen: r.Mark("bound_open"),
 			Organisms: r.List("organisms"), Day: r.Whole("day"), NoRise: r.Whole("no_rise_from_day"),
-			LowRisk: LowRiskKind(r.Word("low_risk", string(NoLowRisk), string(LowRiskFigure), string(LowRiskAlone), string(LowRiskSupports), string(LowRiskRemark))),
+			LowRisk: LowRiskKind(r.Word("low_risk", string(NoLowRisk), string(LowRiskFigure), string(LowRiskAlone),
+				string(LowRiskSupports), string(LowRiskRemark))),
 		}
 		if _, number := rows.ParseFigure(s.Value); number { // others are words, such as "absent"
 			n, err := exact.ParseNum(s.Value)

@@ -32,7 +32,8 @@ type Tox struct {
 	SafeIntake string // intake that the source calls safe, in its words; empty: none
 }
 
-var ToxColumns = rows.Columns{Meaning: []string{"substance", "inci", "cas", "pod_type", "value_mg_per_kg_bw_d", "human", "dermal_absorption_pct", "oral_absorption_pct", "mw", "logp", "cramer_class", "seen"},
+var ToxColumns = rows.Columns{Meaning: []string{"substance", "inci", "cas", "pod_type",
+	"value_mg_per_kg_bw_d", "human", "dermal_absorption_pct", "oral_absorption_pct", "mw", "logp", "cramer_class", "seen"},
 	Remarks: []string{"study", "other", "source", "note"}}
 
 func ReadTox(file string, data []byte) ([]*Tox, error) {

@@ -38,16 +38,19 @@ type ToxUse struct {
 	Reason         string // why it is used so, in words; "" where Use says all
 }
 
-var ToxUseColumns = rows.Columns{Meaning: []string{"key", "substance", "inci", "use", "route", "duration_factor", "target", "dermal", "absorption_seen", "seen"},
+var ToxUseColumns = rows.Columns{Meaning: []string{"key", "substance", "inci", "use", "route",
+	"duration_factor", "target", "dermal", "absorption_seen", "seen"},
 	Remarks: []string{"reason", "source", "note"}}
 
 func ReadToxUse(file string, data []byte) ([]*ToxUse, error) {
 	return rows.ReadTable(file, data, ToxUseColumns, func(r *rows.Record) *ToxUse {
 		u := &ToxUse{
 			Row: r.Head(r.Text("key")), Substance: r.Must("substance"), INCI: r.Text("inci"),
-			Use:   r.Word("use", useAsPoD, UseIntake, UseNoThreshold, UseNotNeeded),
-			Route: r.Word("route", "", "dermal", "inhalation"), DurationFactor: r.Text("duration_factor"), Target: r.Text("target"),
-			DermalUnfit: r.Word("dermal", "", "default", "insoluble") == "default", Insoluble: r.Text("dermal") == "insoluble",
+			Use: r.Word("use", useAsPoD, UseIntake, UseNoThreshold, UseNotNeeded),
+			Route: r.Word("route", "", "dermal",
+				"inhalation"), DurationFactor: r.Text("duration_factor"), Target: r.Text("target"),
+			DermalUnfit: r.Word("dermal", "", "default",
+				"insoluble") == "default", Insoluble: r.Text("dermal") == "insoluble",
 			AbsorptionSeen: r.Word("absorption_seen", append([]string{""}, rows.SeenWords...)...),
 			Reason:         r.Text("reason"),
 		}

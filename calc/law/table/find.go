@@ -103,7 +103,10 @@ func (t *Tables) TraceGuideRows() []*trade.TraceGuide { return slices.Clone(t.tr
 // points to none may still belong to one: structure decides, not the name.
 func (t *Tables) TTCExcluded(inci string) *trade.TTCExclusion {
 	key := ingredients.NameKey(inci)
-	words := strings.FieldsFunc(key, func(r rune) bool { return r == ' ' || r == '/' || r == '(' || r == ')' || r == ',' })
+	words := strings.FieldsFunc(key, func(r rune) bool {
+		return r == ' ' || r == '/' || r == '(' || r == ')' ||
+			r == ','
+	})
 	for _, x := range t.TTCExclusions {
 		if slices.ContainsFunc(x.Words, func(w string) bool { return slices.Contains(words, w) }) ||
 			slices.ContainsFunc(x.Parts, func(p string) bool { return strings.Contains(key, p) }) {

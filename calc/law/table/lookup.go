@@ -40,7 +40,8 @@ func InOrder(at []int) []int {
 }
 
 func (t *Tables) buildLookups() *lookups {
-	l := &lookups{Tox: newPlaces(), Standards: newPlaces(), ToxUse: map[string][]*safety.ToxUse{}, ToxUseName: map[*safety.ToxUse]string{}}
+	l := &lookups{Tox: newPlaces(), Standards: newPlaces(), ToxUse: map[string][]*safety.ToxUse{},
+		ToxUseName: map[*safety.ToxUse]string{}}
 	for i, x := range t.Tox {
 		for _, n := range append([]string{x.Substance}, x.INCI...) {
 			enter(l.Tox.byName, ingredients.NameKey(n), i)

@@ -86,7 +86,8 @@ func (t *Tables) ProhibitionsOf(inci string, cas, ec []string) []prohibitionMatc
 	for i, how := range by {
 		out = append(out, prohibitionMatch{t.prohibited[i], how})
 	}
-	slices.SortFunc(out, func(a, b prohibitionMatch) int { return cmp.Compare(a.Prohibition.Line, b.Prohibition.Line) })
+	slices.SortFunc(out,
+		func(a, b prohibitionMatch) int { return cmp.Compare(a.Prohibition.Line, b.Prohibition.Line) })
 	return out
 }
 

@@ -43,6 +43,7 @@ func (t *Tables) IndexWords() {
 		l.Phrases = l.Phrases || w.Match == rows.MatchPhrase || w.Match == rows.MatchWhole
 	}
 	for _, l := range t.words {
-		slices.SortStableFunc(l.Words, func(a, b *rows.Word) int { return cmp.Or(cmp.Compare(a.Rank, b.Rank), cmp.Compare(a.Key, b.Key)) })
+		slices.SortStableFunc(l.Words,
+			func(a, b *rows.Word) int { return cmp.Or(cmp.Compare(a.Rank, b.Rank), cmp.Compare(a.Key, b.Key)) })
 	}
 }

@@ -32,7 +32,8 @@ var endpointParts = []string{"identity", "local", "kinetics", "systemic", "genet
 	PartProduct}
 
 func readEndpoints(file string, data []byte) ([]*Endpoint, error) {
-	columns := rows.Columns{Meaning: []string{"key", "endpoint", "short", "part", "by_law", "always", "h_phrases", "states", "unit", "seen"},
+	columns := rows.Columns{Meaning: []string{"key", "endpoint", "short", "part", "by_law", "always",
+		"h_phrases", "states", "unit", "seen"},
 		Remarks: []string{"asked_by", "guideline", "triggers", "accepted_reasons", "source", "note"}}
 	return rows.ReadTable(file, data, columns, func(r *rows.Record) *Endpoint {
 		return &Endpoint{
@@ -61,7 +62,8 @@ const (
 )
 
 func readRules(file string, data []byte) ([]*rule, error) {
-	columns := rows.Columns{Meaning: []string{"key", "value", "unit", "seen"}, Remarks: []string{"source", "note"}}
+	columns := rows.Columns{Meaning: []string{"key", "value", "unit", "seen"},
+		Remarks: []string{"source", "note"}}
 	return rows.ReadTable(file, data, columns, func(r *rows.Record) *rule {
 		x := &rule{Row: r.Head(r.Must("key"))}
 		if n := r.Num("value"); n != nil {

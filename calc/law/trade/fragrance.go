@@ -59,7 +59,8 @@ func (s *FragranceStandard) Covers(category string) bool {
 var (
 	CategoryColumns = rows.Columns{Meaning: []string{"category", "product_types", "rinse_off", "seen"},
 		Remarks: []string{"description", "source", "note"}}
-	StandardColumns = rows.Columns{Meaning: []string{"substance", "cas", "standard_type", "category", "max_pct_finished_product", "phototoxic", "newer_unread", "entries", "together", "seen"},
+	StandardColumns = rows.Columns{Meaning: []string{"substance", "cas", "standard_type", "category",
+		"max_pct_finished_product", "phototoxic", "newer_unread", "entries", "together", "seen"},
 		Remarks: []string{"basis_note", "specification", "source", "note"}}
 )
 
@@ -78,14 +79,16 @@ func ReadFragranceCategories(file string, data []byte) ([]*FragranceCategory, er
 func ReadFragranceStandards(file string, data []byte) ([]*FragranceStandard, error) {
 	return rows.ReadTable(file, data, StandardColumns, func(r *rows.Record) *FragranceStandard {
 		s := &FragranceStandard{
-			Row: r.Head(r.Must("substance") + "/" + r.Must("category")), Substance: r.Text("substance"), CAS: r.List("cas"),
+			Row: r.Head(r.Must("substance") + "/" +
+				r.Must("category")), Substance: r.Text("substance"), CAS: r.List("cas"),
 			Type:       r.Word("standard_type", "restriction", "prohibition", "specification", "none"),
 			Categories: r.List("category"), Basis: r.Text("basis_note"), Phototoxic: r.Mark("phototoxic"), NewerUnread: r.Mark("newer_unread"),
 			Entries: annex.Entries(r, "entries"), Together: r.Text("together"),
 			Specification: r.Text("specification"),
 		}
 		r.CheckNumbers(s.CAS, nil)
-		if s.Unrestricted = strings.EqualFold(r.Text("max_pct_finished_product"), "no restriction"); !s.Unrestricted {
+		if s.Unrestricted = strings.EqualFold(r.Text("max_pct_finished_product"),
+			"no restriction"); !s.Unrestricted {
 			s.MaxPct = r.Pct("max_pct_finished_product")
 		}
 		return s

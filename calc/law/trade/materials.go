@@ -39,8 +39,10 @@ type Constituent struct {
 	Inside bool
 }
 
-var MaterialColumns = rows.Columns{Meaning: []string{"key", "generic_name", "constituents", "functions", "form", "phase", "impurities_to_ask", "counts_asked", "seen"},
-	Remarks: []string{"solubility", "ph_note", "max_temp_c_note", "maker_hazard_note", "typical_use_pct_range", "source", "note"}}
+var MaterialColumns = rows.Columns{Meaning: []string{"key", "generic_name", "constituents", "functions",
+	"form", "phase", "impurities_to_ask", "counts_asked", "seen"},
+	Remarks: []string{"solubility", "ph_note", "max_temp_c_note", "maker_hazard_note", "typical_use_pct_range",
+		"source", "note"}}
 
 func ReadMaterials(file string, data []byte) ([]*Material, error) {
 	return rows.ReadTable(file, data, MaterialColumns, func(r *rows.Record) *Material {
@@ -82,7 +84,8 @@ func constituents(r *rows.Record, col string) []Constituent {
 		}
 		c.Inside = len(nums) == 2
 		c.Min, c.Max = nums[len(nums)-2], nums[len(nums)-1]
-		if c.Max.Less(c.Min) || exact.Int(100).Less(c.Max) || c.Typ != nil && (c.Typ.Less(c.Min) || c.Max.Less(*c.Typ)) {
+		if c.Max.Less(c.Min) || exact.Int(100).Less(c.Max) || c.Typ != nil &&
+			(c.Typ.Less(c.Min) || c.Max.Less(*c.Typ)) {
 			r.Fail("%s: %q: the contents are not in order", col, item)
 		}
 		out = append(out, c)

@@ -22,10 +22,12 @@ type Polymer struct {
 	Kind     string
 }
 
-var PolymerColumns = rows.Columns{Meaning: []string{"inci", "kind", "seen"}, Remarks: []string{"source", "note"}}
+var PolymerColumns = rows.Columns{Meaning: []string{"inci", "kind", "seen"},
+	Remarks: []string{"source", "note"}}
 
 func ReadPolymers(file string, data []byte) ([]*Polymer, error) {
 	return rows.ReadTable(file, data, PolymerColumns, func(r *rows.Record) *Polymer {
-		return &Polymer{Row: r.Head(r.Must("inci")), Kind: r.Word("kind", PolymerBead, polymerPowder, PolymerGlitter, PolymerCapsule, polymerFilm)}
+		return &Polymer{Row: r.Head(r.Must("inci")), Kind: r.Word("kind", PolymerBead, polymerPowder,
+			PolymerGlitter, PolymerCapsule, polymerFilm)}
 	})
 }

@@ -34,7 +34,8 @@ type Fat struct {
 	SoapPotassium string        // INCI name of the potassium soap; likewise
 }
 
-var FatColumns = rows.Columns{Meaning: []string{"key", "inci", "cas", "kind", "sv_min_mg_koh_g", "sv_max_mg_koh_g", "soap_inci_sodium", "soap_inci_potassium", "soap_shares_pct", "seen"},
+var FatColumns = rows.Columns{Meaning: []string{"key", "inci", "cas", "kind", "sv_min_mg_koh_g",
+	"sv_max_mg_koh_g", "soap_inci_sodium", "soap_inci_potassium", "soap_shares_pct", "seen"},
 	Remarks: []string{"oil_name", "fatty_acids_typical_pct", "source", "note"}}
 
 func ReadFats(file string, data []byte) ([]*Fat, error) {

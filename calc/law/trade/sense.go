@@ -8,11 +8,14 @@ import (
 	"gallipot/ingredients"
 )
 
-var UsePhraseColumns = rows.Columns{Meaning: []string{"phrase", "use", "seen"}, Remarks: []string{"source", "note"}}
+var UsePhraseColumns = rows.Columns{Meaning: []string{"phrase", "use", "seen"},
+	Remarks: []string{"source", "note"}}
 
-var AcidColumns = rows.Columns{Meaning: []string{"key", "names", "pka", "seen"}, Remarks: []string{"source", "note"}}
+var AcidColumns = rows.Columns{Meaning: []string{"key", "names", "pka", "seen"},
+	Remarks: []string{"source", "note"}}
 
-var AreaWordColumns = rows.Columns{Meaning: []string{"word", "areas", "seen"}, Remarks: []string{"source", "note"}}
+var AreaWordColumns = rows.Columns{Meaning: []string{"word", "areas", "seen"},
+	Remarks: []string{"source", "note"}}
 
 // UsePhrase is wording that says whether a product stays on or is washed off.
 //
@@ -25,7 +28,8 @@ type UsePhrase struct {
 
 func ReadUsePhrases(file string, data []byte) ([]*UsePhrase, error) {
 	return rows.ReadTable(file, data, UsePhraseColumns, func(r *rows.Record) *UsePhrase {
-		return &UsePhrase{Row: r.Head(r.Text("phrase")), Phrase: strings.ToLower(r.Must("phrase")), RinseOff: r.Word("use", "rinse-off", "leave-on") == "rinse-off"}
+		return &UsePhrase{Row: r.Head(r.Text("phrase")), Phrase: strings.ToLower(r.Must("phrase")),
+			RinseOff: r.Word("use", "rinse-off", "leave-on") == "rinse-off"}
 	})
 }
 

@@ -15,5 +15,6 @@ type Substrate struct {
 var SubstrateColumns = rows.Columns{Meaning: []string{"inci", "seen"}, Remarks: []string{"source", "note"}}
 
 func ReadSubstrates(file string, data []byte) ([]*Substrate, error) {
-	return rows.ReadTable(file, data, SubstrateColumns, func(r *rows.Record) *Substrate { return &Substrate{Row: r.Head(r.Must("inci"))} })
+	return rows.ReadTable(file, data, SubstrateColumns,
+		func(r *rows.Record) *Substrate { return &Substrate{Row: r.Head(r.Must("inci"))} })
 }

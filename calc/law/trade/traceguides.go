@@ -36,15 +36,18 @@ type TraceGuide struct {
 	keys []string // Names as they are compared
 }
 
-var TraceGuideColumns = rows.Columns{Meaning: []string{"key", "substance", "names", "name_part", "cas", "fact", "group", "kind", "basis", "product_codes", "product_types", "seen"},
+var TraceGuideColumns = rows.Columns{Meaning: []string{"key", "substance", "names", "name_part", "cas",
+	"fact", "group", "kind", "basis", "product_codes", "product_types", "seen"},
 	Remarks: []string{"source", "note"}}
 
 func ReadTraceGuides(file string, data []byte) ([]*TraceGuide, error) {
 	return rows.ReadTable(file, data, TraceGuideColumns, func(r *rows.Record) *TraceGuide {
 		g := &TraceGuide{
 			Row: r.Head(r.Text("key")), Substance: r.Must("substance"), Names: r.List("names"), NamePart: r.Text("name_part"),
-			CAS: r.List("cas"), Fact: r.Must("fact"), Group: r.Must("group"), Kind: r.Word("kind", GuideHere, guideElsewhere, guideObserved),
-			OnMaterial: r.Word("basis", "product", "material") == "material", Codes: r.List("product_codes"), Types: r.List("product_types"),
+			CAS: r.List("cas"), Fact: r.Must("fact"), Group: r.Must("group"), Kind: r.Word("kind", GuideHere,
+				guideElsewhere, guideObserved),
+			OnMaterial: r.Word("basis", "product",
+				"material") == "material", Codes: r.List("product_codes"), Types: r.List("product_types"),
 		}
 		r.CheckNumbers(g.CAS, nil)
 		for _, n := range g.Names {
@@ -67,7 +70,8 @@ func (g *TraceGuide) Specific(p *ProductType) int {
 	if len(g.Codes) == 0 && len(g.Types) == 0 {
 		return 1
 	}
-	if slices.Contains(g.Types, p.Key) || slices.ContainsFunc(g.Codes, func(c string) bool { return slices.Contains(p.Codes, c) }) {
+	if slices.Contains(g.Types, p.Key) ||
+		slices.ContainsFunc(g.Codes, func(c string) bool { return slices.Contains(p.Codes, c) }) {
 		return 2
 	}
 	return 0
@@ -89,6 +93,7 @@ var TTCExclusionColumns = rows.Columns{Meaning: []string{"key", "words", "parts"
 
 func ReadTTCExclusions(file string, data []byte) ([]*TTCExclusion, error) {
 	return rows.ReadTable(file, data, TTCExclusionColumns, func(r *rows.Record) *TTCExclusion {
-		return &TTCExclusion{Row: r.Head(r.Text("key")), Group: r.Must("group"), Words: r.List("words"), Parts: r.List("parts")}
+		return &TTCExclusion{Row: r.Head(r.Text("key")), Group: r.Must("group"), Words: r.List("words"),
+			Parts: r.List("parts")}
 	})
 }

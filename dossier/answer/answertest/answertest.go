@@ -68,7 +68,8 @@ func withText(cell, s string) string {
 	return textRE.ReplaceAllStringFunc(cell, func(string) string {
 		if first {
 			first = false
-			return `<w:t xml:space="preserve">` + strings.ReplaceAll(b.String(), "&#xA;", `</w:t><w:br/><w:t xml:space="preserve">`) + `</w:t>`
+			return `<w:t xml:space="preserve">` + strings.ReplaceAll(b.String(), "&#xA;",
+				`</w:t><w:br/><w:t xml:space="preserve">`) + `</w:t>`
 		}
 		return `<w:t></w:t>`
 	})

@@ -48,7 +48,8 @@ func Fields(f *Opened, table string, lists map[string][]Choice) ([]Section, erro
 		if err != nil {
 			return nil, err
 		}
-		x := inputField{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4], ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
+		x := inputField{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4],
+			ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
 		x.Value, _ = f.Text(path)
 		if x.Mode == "list" {
 			x.Value = listText(f, path)
@@ -97,5 +98,6 @@ func choicesOf(words string, lists map[string][]Choice, value string) []Choice {
 
 // Concerns says whether a finding is about a variant of a product.
 func Concerns(f finding.Finding, p *workshop.Product, v *formula.Variant) bool {
-	return len(f.Variants) == 0 || slices.Contains(f.Variants, v.ID) || slices.Contains(f.Variants, p.ID+"/"+v.ID) || slices.Contains(f.Variants, p.ID)
+	return len(f.Variants) == 0 || slices.Contains(f.Variants, v.ID) ||
+		slices.Contains(f.Variants, p.ID+"/"+v.ID) || slices.Contains(f.Variants, p.ID)
 }

@@ -43,14 +43,17 @@ func shape(kind string) template.HTML {
 // mark returns a shape with its word; an empty word is that of the kind.
 func mark(kind, word string) template.HTML {
 	if word == "" {
-		word = map[string]string{"stop": "Stop", "ask": "Ask", "note": "Note", "ok": "Kept", "done": "Decided"}[kind]
+		word = map[string]string{"stop": "Stop", "ask": "Ask", "note": "Note", "ok": "Kept",
+			"done": "Decided"}[kind]
 	}
-	return template.HTML(`<span class="mark ` + kind + `">` + string(shape(kind)) + template.HTMLEscapeString(word) + `</span>`)
+	return template.HTML(`<span class="mark ` + kind + `">` + string(shape(kind)) +
+		template.HTMLEscapeString(word) + `</span>`)
 }
 
 // sign is a mark whose word is heard and not seen.
 func sign(kind, word string) template.HTML {
-	return template.HTML(`<span class="sign ` + kind + `">` + string(shape(kind)) + `<span class="heard">` + template.HTMLEscapeString(word) + `</span></span>`)
+	return template.HTML(`<span class="sign ` + kind + `">` + string(shape(kind)) + `<span class="heard">` +
+		template.HTMLEscapeString(word) + `</span></span>`)
 }
 
 func counts(c finding.Counts) template.HTML {

@@ -43,7 +43,9 @@ type pageTab struct {
 }
 
 // Places are the pages at the top, in their order. A package adds its own place by the row.
-var places = []bandPlace{{"today", "/today", "Today"}, {"products", "/products", "Products"}, {"materials", "/materials", "Materials"}, {"papers", "/papers", "Papers"}, {"batches", "/batches", "Batches"},
+var places = []bandPlace{{"today", "/today", "Today"}, {"products", "/products", "Products"},
+	{"materials", "/materials", "Materials"}, {"papers", "/papers", "Papers"}, {"batches", "/batches",
+		"Batches"},
 	{"stock", "/stock", "Stock"}, {"dates", "/dates", "Dates"}}
 
 // bandPlace is a row of the band at the top.

@@ -66,7 +66,8 @@ func ProductPage(v *Visit, p *workshop.Product, a *assess.Assessment, tab string
 		page.Tabs = append(page.Tabs, x)
 	}
 	if !v.Site.ReadOnly && tab == "formula" {
-		page.Acts = append(page.Acts, Act{Link: Link{base + "/trial", "What if…"}}, Act{Link: Link{"/scale?product=" + url.QueryEscape(p.ID), "Weigh it"}, Main: true})
+		page.Acts = append(page.Acts, Act{Link: Link{base + "/trial", "What if…"}},
+			Act{Link: Link{"/scale?product=" + url.QueryEscape(p.ID), "Weigh it"}, Main: true})
 	}
 	return page
 }

@@ -102,7 +102,8 @@ func (v *Visit) Base(form Form) (*Opened, error) {
 			return nil, err
 		}
 		if history.Hash(now) != hash {
-			return nil, &Trouble{http.StatusConflict, "The file has changed since this page was opened.", "Load the page anew and make the change again."}
+			return nil, &Trouble{http.StatusConflict, "The file has changed since this page was opened.",
+				"Load the page anew and make the change again."}
 		}
 		data = now
 	}
@@ -257,7 +258,8 @@ func (v *Visit) SaveForm(form Form, out func(*Opened) (Answer, error)) error {
 }
 
 // SaveEdits makes edits in a file and answers as [Visit.SaveForm] does.
-func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit.Edit, out func(*Opened) (Answer, error)) error {
+func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit.Edit,
+	out func(*Opened) (Answer, error)) error {
 	g, err := f.Changed(edits)
 	if err != nil {
 		return err
@@ -296,7 +298,8 @@ func (v *Visit) saveTrial(form Form, f *Opened, data []byte) error {
 	if !ok {
 		d.Base = f.Hash
 	} else if history.Hash(d.Data) != f.Hash {
-		return &Trouble{http.StatusConflict, "The trial was changed in another window.", "Load the page anew and make the change again."}
+		return &Trouble{http.StatusConflict, "The trial was changed in another window.",
+			"Load the page anew and make the change again."}
 	}
 	d.Data = data
 	return v.Store.SetDraft(form.File, d)
@@ -393,7 +396,8 @@ func FreeName(v *Visit, folder, id string) bool {
 		return false
 	}
 	for name := range v.Workshop().Sources {
-		if strings.HasPrefix(name, folder+"/") && strings.EqualFold(strings.TrimSuffix(strings.TrimSuffix(name[len(folder)+1:], ".yaml"), ".yml"), id) {
+		if strings.HasPrefix(name, folder+"/") &&
+			strings.EqualFold(strings.TrimSuffix(strings.TrimSuffix(name[len(folder)+1:], ".yaml"), ".yml"), id) {
 			return false
 		}
 	}

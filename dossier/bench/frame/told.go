@@ -199,7 +199,8 @@ func sheetLink(id, name, file, key string) Link {
 	case "":
 		return Link{base, "Open " + name}
 	}
-	return Link{"/text/" + file + "#text", "Write " + strings.ReplaceAll(first, "_", " ") + " into the file of " + name}
+	return Link{"/text/" + file + "#text", "Write " + strings.ReplaceAll(first, "_", " ") +
+		" into the file of " + name}
 }
 
 func batchAnchor(key string) string {

@@ -80,7 +80,8 @@ func (s *Site) serve(route Route) http.HandlerFunc {
 func (v *Visit) begin(route Route) error {
 	switch {
 	case v.R.Method == http.MethodPost && v.Site.ReadOnly:
-		return &Trouble{http.StatusForbidden, "These pages are for reading.", "Start the workbench without --read-only to change something."}
+		return &Trouble{http.StatusForbidden, "These pages are for reading.",
+			"Start the workbench without --read-only to change something."}
 	case v.Live == nil && v.Shared():
 		return Wrong("No workshop is open yet.", "Open it on the computer of the workbench.")
 	case v.Live == nil && !route.Early:
@@ -112,7 +113,8 @@ func (v *Visit) parse() error {
 	var tooLarge *http.MaxBytesError
 	switch {
 	case errors.As(err, &tooLarge):
-		return &Trouble{http.StatusRequestEntityTooLarge, "That is more than can be sent at once.", "Send fewer or smaller files."}
+		return &Trouble{http.StatusRequestEntityTooLarge, "That is more than can be sent at once.",
+			"Send fewer or smaller files."}
 	case err != nil:
 		return Wrong("What was sent cannot be read.", "Load the page anew and try again.")
 	}
@@ -237,11 +239,14 @@ func troubleOf(err error) *Trouble {
 	case errors.As(err, &value):
 		return &Trouble{http.StatusUnprocessableEntity, sentence(value.What), sentence(value.Fix)}
 	case errors.Is(err, fs.ErrPermission):
-		return &Trouble{http.StatusForbidden, "The file may not be written.", "Take the write protection off it, or give yourself the right to it."}
+		return &Trouble{http.StatusForbidden, "The file may not be written.",
+			"Take the write protection off it, or give yourself the right to it."}
 	case errors.Is(err, fs.ErrInvalid), strings.Contains(err.Error(), "path escapes from parent"): // the library has no value for it
-		return &Trouble{http.StatusBadRequest, "That is no place inside the workshop.", "Go back and choose it from a list."}
+		return &Trouble{http.StatusBadRequest, "That is no place inside the workshop.",
+			"Go back and choose it from a list."}
 	}
-	return &Trouble{http.StatusInternalServerError, sentence(err.Error()), "Try again; if it comes back, look whether the folder can still be reached."}
+	return &Trouble{http.StatusInternalServerError, sentence(err.Error()),
+		"Try again; if it comes back, look whether the folder can still be reached."}
 }
 
 // sentence makes a sentence of a message.

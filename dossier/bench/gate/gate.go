@@ -58,7 +58,10 @@ func New(port int, now func() time.Time) *Gate {
 		g.hosts = append(g.hosts, net.JoinHostPort(name, strconv.Itoa(port)))
 	}
 	g.cookie = "gallipot-" + strconv.Itoa(port) // cookies know no ports
-	g.Refused = func(w http.ResponseWriter, _ *http.Request, status int, why string) { http.Error(w, why, status) }
+	g.Refused = func(w http.ResponseWriter, _ *http.Request, status int,
+		why string) {
+		http.Error(w, why, status)
+	}
 	g.Ask = func(w http.ResponseWriter, again bool) {
 		_, _ = w.Write([]byte(map[bool]string{true: "again", false: "code"}[again]))
 	}
@@ -185,7 +188,8 @@ func (g *Gate) enter(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	// Lax, since a Strict cookie is not sent after the way here from a file or a mail
-	http.SetCookie(w, &http.Cookie{Name: g.cookie, Value: g.token, Path: "/", HttpOnly: true, SameSite: http.SameSiteLaxMode})
+	http.SetCookie(w, &http.Cookie{Name: g.cookie, Value: g.token, Path: "/", HttpOnly: true,
+		SameSite: http.SameSiteLaxMode})
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }
 
@@ -203,8 +207,9 @@ func (g *Gate) spend(code string) bool {
 
 // headers sets what every answer carries.
 func headers(h http.Header) {
-	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "+
-		"img-src 'self' data:; font-src 'self'; frame-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
+	h.Set("Content-Security-Policy",
+		"default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "+
+			"img-src 'self' data:; font-src 'self'; frame-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("X-Frame-Options", "DENY")
 	h.Set("Referrer-Policy", "same-origin")
@@ -222,7 +227,8 @@ func FileHeaders(h http.Header, name, mime string) {
 	case "application/pdf", "image/png", "image/jpeg", "image/svg+xml":
 		how = "inline"
 		h.Set("X-Frame-Options", "SAMEORIGIN")
-		h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; sandbox; frame-ancestors 'self'")
+		h.Set("Content-Security-Policy",
+			"default-src 'none'; style-src 'unsafe-inline'; sandbox; frame-ancestors 'self'")
 	default:
 		h.Set("Content-Security-Policy", "default-src 'none'; sandbox; frame-ancestors 'none'")
 	}

@@ -16,7 +16,8 @@ type times struct {
 
 // UsualTimes are those of the program: a pack of a large product is made well inside.
 func UsualTimes() times {
-	return times{Header: 10 * time.Second, Read: 60 * time.Second, Write: 90 * time.Second, Idle: 2 * time.Minute}
+	return times{Header: 10 * time.Second, Read: 60 * time.Second, Write: 90 * time.Second,
+		Idle: 2 * time.Minute}
 }
 
 // Listen opens a port on this computer alone; 0 takes any that is free.

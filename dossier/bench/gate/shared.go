@@ -65,7 +65,8 @@ func (g *Gate) shared(w http.ResponseWriter, r *http.Request, pages http.Handler
 			g.Ask(w, true)
 			return
 		}
-		http.SetCookie(w, &http.Cookie{Name: g.cookie, Value: g.token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+		http.SetCookie(w, &http.Cookie{Name: g.cookie, Value: g.token, Path: "/", HttpOnly: true,
+			SameSite: http.SameSiteStrictMode})
 		http.Redirect(w, r, "/", http.StatusSeeOther)
 	case !g.has(r) && r.Method == http.MethodGet && (r.URL.Path == EnterPath || r.URL.Path == "/"):
 		g.Ask(w, false)
@@ -114,11 +115,13 @@ func ListenAt(address string, port int) (l net.Listener, host string, at int, er
 	}
 	tcp, err := net.ListenTCP("tcp", &net.TCPAddr{IP: ip, Port: port})
 	if err != nil {
-		return nil, "", 0, &exact.ValueError{What: "nothing can listen at " + address, Fix: "name the address that this computer has in your network, and a port that is free: 192.168.1.20:4691"}
+		return nil, "", 0, &exact.ValueError{What: "nothing can listen at " + address,
+			Fix: "name the address that this computer has in your network, and a port that is free: 192.168.1.20:4691"}
 	}
 	return tcp, host, tcp.Addr().(*net.TCPAddr).Port, nil
 }
 
 func notLocal(address string) error {
-	return &exact.ValueError{What: address + " is no address of a local network", Fix: "name the one that this computer has there, such as 192.168.1.20"}
+	return &exact.ValueError{What: address + " is no address of a local network",
+		Fix: "name the one that this computer has there, such as 192.168.1.20"}
 }

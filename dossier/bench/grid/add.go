@@ -41,7 +41,8 @@ func (q *ask) added(f *frame.Opened) ([]edit.Edit, history.Label, error) {
 			return nil, history.Label{}, err
 		}
 		line := edit.Group().With("ingredient", edit.Typed(id)).With("amount", edit.Typed(or(amount, "0")))
-		return []edit.Edit{edit.Insert(at.Then("lines", "-"), line)}, history.Label{Thing: "new line", New: name}, nil
+		return []edit.Edit{edit.Insert(at.Then("lines", "-"), line)}, history.Label{Thing: "new line",
+			New: name}, nil
 	case "slot":
 		at, err := q.phase(f)
 		if err != nil {
@@ -49,10 +50,12 @@ func (q *ask) added(f *frame.Opened) ([]edit.Edit, history.Label, error) {
 		}
 		slot := word(name)
 		if slot == "" {
-			return nil, history.Label{}, frame.Wrong("A slot needs a name.", "Write one word, such as scent or colour.")
+			return nil, history.Label{}, frame.Wrong("A slot needs a name.",
+				"Write one word, such as scent or colour.")
 		}
 		line := edit.Group().With("slot", edit.Typed(slot)).With("amount", edit.Typed(or(amount, "0")))
-		return []edit.Edit{edit.Insert(at.Then("lines", "-"), line)}, history.Label{Thing: "new slot", New: slot}, nil
+		return []edit.Edit{edit.Insert(at.Then("lines", "-"), line)}, history.Label{Thing: "new slot",
+			New: slot}, nil
 	case "phase":
 		id, err := materialID(v.Workshop(), v.Field("first"))
 		if err != nil {
@@ -63,18 +66,22 @@ func (q *ask) added(f *frame.Opened) ([]edit.Edit, history.Label, error) {
 		if name != "" {
 			phase = phase.With("name", edit.Text(name))
 		}
-		phase = phase.With("lines", edit.List(edit.Group().With("ingredient", edit.Typed(id)).With("amount", edit.Typed(or(amount, "0")))))
-		return []edit.Edit{edit.Insert(edit.Path{"formula", "phases", "-"}, phase)}, history.Label{Thing: "new phase", New: name}, nil
+		phase = phase.With("lines", edit.List(edit.Group().With("ingredient", edit.Typed(id)).
+			With("amount", edit.Typed(or(amount, "0")))))
+		return []edit.Edit{edit.Insert(edit.Path{"formula", "phases", "-"},
+			phase)}, history.Label{Thing: "new phase", New: name}, nil
 	case "variant":
 		id := word(name)
 		if id == "" {
-			return nil, history.Label{}, frame.Wrong("A variant needs a name.", "Write what tells it apart, such as the scent.")
+			return nil, history.Label{}, frame.Wrong("A variant needs a name.",
+				"Write what tells it apart, such as the scent.")
 		}
 		if f.Has(edit.Path{"variants", "id=" + id}) {
 			return nil, history.Label{}, frame.Wrong("There is a variant of that name.", "Give this one another name.")
 		}
 		full := q.p.Name + ", " + name
-		return []edit.Edit{edit.Insert(edit.Path{"variants", "-"}, edit.Group().With("id", edit.Text(id)).With("name", edit.Text(full)))},
+		return []edit.Edit{edit.Insert(edit.Path{"variants", "-"}, edit.Group().With("id", edit.Text(id)).
+				With("name", edit.Text(full)))},
 			history.Label{Thing: "new variant", New: name}, nil
 	case "part": // one more material in a slot of a variant, with its share
 		return q.addedPart(f, name, amount)
@@ -85,10 +92,12 @@ func (q *ask) added(f *frame.Opened) ([]edit.Edit, history.Label, error) {
 		}
 		at, err := edit.ParsePath(v.Field("at"))
 		if err != nil || len(at) != 2 || at[0] != "variants" {
-			return nil, history.Label{}, frame.Wrong("The formula has no variants yet.", "Add a variant first: additions belong to one.")
+			return nil, history.Label{}, frame.Wrong("The formula has no variants yet.",
+				"Add a variant first: additions belong to one.")
 		}
 		value := edit.Group().With("ingredient", edit.Typed(id)).With("parts_per_100", edit.Typed(or(amount, "1")))
-		return []edit.Edit{edit.Insert(at.Then("then_add", "-"), value)}, history.Label{Thing: "addition", New: name}, nil
+		return []edit.Edit{edit.Insert(at.Then("then_add", "-"), value)}, history.Label{Thing: "addition",
+			New: name}, nil
 	}
 	return nil, history.Label{}, frame.Wrong("That button is not known.", "Load the page anew.")
 }
@@ -110,7 +119,8 @@ func (q *ask) addedPart(f *frame.Opened, name, share string) ([]edit.Edit, histo
 	if old, ok := f.Text(at); ok && old != "" {
 		n, err := strconv.ParseFloat(share, 64)
 		if err != nil || n <= 0 || n >= 100 {
-			return nil, what, frame.Wrong("The share of the new material is needed.", "Write a figure between 0 and 100; the first keeps the rest.")
+			return nil, what, frame.Wrong("The share of the new material is needed.",
+				"Write a figure between 0 and 100; the first keeps the rest.")
 		}
 		rest := strconv.FormatFloat(100-n, 'f', -1, 64)
 		return []edit.Edit{edit.Set(at, edit.List(part(old, rest), part(id, share)))}, what, nil

@@ -72,9 +72,11 @@ func asked(v *frame.Visit) (*ask, error) {
 		return nil, frame.NoPage("product " + v.R.PathValue("id"))
 	}
 	q := &ask{v: v, p: p, names: frame.NamesOf(v.Workshop()), massed: v.Field("batch")}
-	q.form = frame.Form{File: p.Source.Name, Trial: strings.Contains(v.R.URL.Path, "/trial"), Order: order, Thing: q.thing, Pick: q.pick, Back: q.address()}
+	q.form = frame.Form{File: p.Source.Name, Trial: strings.Contains(v.R.URL.Path, "/trial"), Order: order,
+		Thing: q.thing, Pick: q.pick, Back: q.address()}
 	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
-		return nil, frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.", "Mend the file first; the line at the top leads there.")
+		return nil, frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.",
+			"Mend the file first; the line at the top leads there.")
 	}
 	q.a = v.Shot.Assess(p)
 	if q.trial = strings.Contains(v.R.URL.Path, "/trial"); q.trial {
@@ -168,7 +170,8 @@ func materialID(w *workshop.Workshop, typed string) (string, error) {
 	case len(found) == 1:
 		return found[0], nil
 	case len(found) > 1:
-		return "", frame.Wrong("Several materials are called "+typed+".", "Give one of them another name on its page.")
+		return "", frame.Wrong("Several materials are called "+typed+".",
+			"Give one of them another name on its page.")
 	}
 	fix := "Choose one from the list, or enter it under Materials first."
 	if near := source.Nearest(typed, names); near != "" {
@@ -223,8 +226,9 @@ func show(v *frame.Visit) error {
 	q.judge(view, q.a)
 	panel := q.panel(q.p, q.a.Results, v.Field("focus"))
 	panel.Counts = q.counts(q.a)
-	data := map[string]any{"View": view, "Panel": panel, "Base": f.Hash, "Q": q, "ID": q.p.ID, "Materials": materials(v.Workshop()),
-		"Variants": q.variantLinks(), "Markets": q.marketLinks(), "Massed": q.massed, "Variant": q.variant.ID, "Market": q.market, "ReadOnly": v.Site.ReadOnly, "Page": q.page()}
+	data := map[string]any{"View": view, "Panel": panel, "Base": f.Hash, "Q": q, "ID": q.p.ID,
+		"Materials": materials(v.Workshop()),
+		"Variants":  q.variantLinks(), "Markets": q.marketLinks(), "Massed": q.massed, "Variant": q.variant.ID, "Market": q.market, "ReadOnly": v.Site.ReadOnly, "Page": q.page()}
 	if q.trial {
 		trial, err := q.compared(f)
 		if err != nil {
@@ -305,7 +309,8 @@ func save(v *frame.Visit) error {
 		if err == nil && q.trial {
 			var trial *trialView
 			if trial, err = q.compared(now); err == nil {
-				a.Out["trial"], err = v.Part("trialpart", map[string]any{"Trial": trial, "Page": q.page(), "Base": now.Hash})
+				a.Out["trial"], err = v.Part("trialpart", map[string]any{"Trial": trial, "Page": q.page(),
+					"Base": now.Hash})
 			}
 		}
 		return a, err

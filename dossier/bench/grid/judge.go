@@ -48,7 +48,8 @@ func (x room) text() frame.HTML {
 // never more than it is.
 func cutDown(n exact.Num) string {
 	step := exact.Frac(1, 100)
-	for low := exact.Frac(1, 10); n.Sign() > 0 && n.Less(low) && step.Cmp(exact.Frac(1, 1000000)) > 0; low = low.Quo(exact.Int(10)) {
+	for low := exact.Frac(1, 10); n.Sign() > 0 && n.Less(low) &&
+		step.Cmp(exact.Frac(1, 1000000)) > 0; low = low.Quo(exact.Int(10)) {
 		step = step.Quo(exact.Int(10))
 	}
 	return n.Quo(step).Floor().Mul(step).Decimal()

@@ -89,7 +89,10 @@ func (q *ask) panel(p *workshop.Product, results []*calc.Result, focused string)
 	x := &panel{Variant: frame.VariantShort(p, q.variant), Market: q.market, Names: q.names,
 		Total: document.FormatPct(r.Recipe.TotalPct), Exact: r.Recipe.TotalPct.Equal(exact.Int(100)), Open: r.List.Open}
 	for _, e := range r.List.Entries {
-		open := slices.ContainsFunc(r.List.Open, func(o listing.OpenPair) bool { return o.First == e.Name || o.Second == e.Name })
+		open := slices.ContainsFunc(r.List.Open, func(o listing.OpenPair) bool {
+			return o.First == e.Name ||
+				o.Second == e.Name
+		})
 		x.List = append(x.List, entry{e.Name, open})
 	}
 	x.allergens(r)
@@ -126,7 +129,8 @@ func (p *panel) allergens(r *calc.Result) {
 			p.MoreBelow++
 			continue
 		}
-		p.Allergens = append(p.Allergens, allergen{Name: a.LabelName, Range: span(a.Worst), Verdict: string(a.Verdict), Where: a.WorstIn,
+		p.Allergens = append(p.Allergens, allergen{Name: a.LabelName, Range: span(a.Worst),
+			Verdict: string(a.Verdict), Where: a.WorstIn,
 			Strong: a.OnLabel(), Lane: frame.LogLane(a.Worst.Min, a.Worst.Max, a.ThresholdPct, a.OnLabel())})
 	}
 }
@@ -154,17 +158,21 @@ func (p *panel) limits(r *calc.Result, names frame.Namer) {
 			where += ", " + portion
 		}
 		over := most.Less(content)
-		list = append(list, ranked{limit{name, document.FormatNum(content, document.RulePctBeside(most)) + " of " + document.FormatPct(most), verdict, where, over,
+		list = append(list, ranked{limit{name, document.FormatNum(content, document.RulePctBeside(most)) + " of " +
+			document.FormatPct(most), verdict, where, over,
 			frame.LimitLane(content, most)}, content.Quo(most)})
 	}
 	for _, c := range r.Limits {
-		if c.LimitPct != nil && (c.Verdict == limits.LimitKept || c.Verdict == limits.LimitExceeded || c.Verdict == limits.LimitUndecided) {
-			add(strings.Join(c.Substances, ", "), c.Content.Max, *c.LimitPct, string(c.Verdict), c.Row.Annex+"/"+c.Row.Entry, c.WorstIn)
+		if c.LimitPct != nil && (c.Verdict == limits.LimitKept || c.Verdict == limits.LimitExceeded ||
+			c.Verdict == limits.LimitUndecided) {
+			add(strings.Join(c.Substances, ", "), c.Content.Max, *c.LimitPct, string(c.Verdict),
+				c.Row.Annex+"/"+c.Row.Entry, c.WorstIn)
 		}
 	}
 	for _, u := range r.Fragrances {
 		if u.LimitPct != nil {
-			add(names.Name(u.Ingredient), u.UsePct, *u.LimitPct, string(u.Status), "certificate, category "+u.Category, u.Portion)
+			add(names.Name(u.Ingredient), u.UsePct, *u.LimitPct, string(u.Status), "certificate, category "+u.Category,
+				u.Portion)
 		}
 	}
 	slices.SortStableFunc(list, func(a, b ranked) int { return b.ratio.Cmp(a.ratio) })
@@ -186,7 +194,8 @@ func (p *panel) margins(r *calc.Result) {
 			continue
 		}
 		if len(p.Margins) < 3 {
-			p.Margins = append(p.Margins, margin{m.INCI, document.FormatFloat(m.MoS, 3), m.Verdict == exposure.MarginBelow, document.FormatFloat(m.Target.Value, 3)})
+			p.Margins = append(p.Margins, margin{m.INCI, document.FormatFloat(m.MoS, 3),
+				m.Verdict == exposure.MarginBelow, document.FormatFloat(m.Target.Value, 3)})
 		}
 	}
 }
@@ -198,7 +207,8 @@ func (q *ask) focus(p *workshop.Product, results []*calc.Result, key string) *fo
 	for i, ph := range p.Formula.Phases {
 		for j, line := range ph.Lines {
 			if fmt.Sprintf("%d-%d", i, j) == key {
-				v.Phases = []phase{{Lines: []row{{Key: key, ID: line.Ingredient, Slot: line.Slot, Rest: line.Rest, line: line}}}}
+				v.Phases = []phase{{Lines: []row{{Key: key, ID: line.Ingredient, Slot: line.Slot, Rest: line.Rest,
+					line: line}}}}
 				found = &v.Phases[0].Lines[0]
 			}
 		}
@@ -242,12 +252,14 @@ func (q *ask) changes(r *row, results []*calc.Result) []string {
 					continue
 				}
 				at := r.line.Amount.Mul(c.AtPct).Quo(c.UsePct)
-				list = append(list, change{at, fmt.Sprintf("from %s: %s", document.FormatNum(at, document.RuleSig(3)), q.names.Short(c.What))})
+				list = append(list, change{at, fmt.Sprintf("from %s: %s", document.FormatNum(at, document.RuleSig(3)),
+					q.names.Short(c.What))})
 			}
 		}
 	}
 	w := r.line.Amount
-	slices.SortStableFunc(list, func(a, b change) int { return cmp.Compare(distance(a.at, w), distance(b.at, w)) })
+	slices.SortStableFunc(list,
+		func(a, b change) int { return cmp.Compare(distance(a.at, w), distance(b.at, w)) })
 	var texts []string
 	for _, c := range list[:min(len(list), 3)] {
 		texts = append(texts, c.text)

@@ -35,7 +35,8 @@ func (q *ask) openTrial() error {
 	a, findings := q.v.Shot.Trial(q.form.File, d.Data)
 	if a == nil {
 		no := q.cannot(findings)
-		return frame.Wrong("The trial cannot be computed any more: "+no.Error, "Throw it away, or mend what it rests on.")
+		return frame.Wrong("The trial cannot be computed any more: "+no.Error,
+			"Throw it away, or mend what it rests on.")
 	}
 	q.a, q.p = a, a.Product
 	return nil
@@ -118,7 +119,8 @@ func (q *ask) compareResults(t *trialView) {
 		for _, d := range now.Limits {
 			if c.Row == d.Row && c.LimitPct != nil {
 				add(fmt.Sprintf("%s, of %s %%", strings.Join(d.Substances, ", "), document.FormatPct(*c.LimitPct)),
-					document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct)), document.FormatNum(d.Content.Max, document.RulePctBeside(*c.LimitPct)))
+					document.FormatNum(c.Content.Max, document.RulePctBeside(*c.LimitPct)), document.FormatNum(d.Content.Max,
+						document.RulePctBeside(*c.LimitPct)))
 			}
 		}
 	}
@@ -190,7 +192,8 @@ func keepTrial(v *frame.Visit) error {
 		}
 	}
 	place := "/product/" + url.PathEscape(q.p.ID) + "/formula"
-	if err := v.SaveFiles(history.Label{Thing: q.p.Name, New: fmt.Sprintf("trial kept as revision %d", q.filed.Product.Revision+1), Place: place}, place,
+	if err := v.SaveFiles(history.Label{Thing: q.p.Name, New: fmt.Sprintf("trial kept as revision %d",
+		q.filed.Product.Revision+1), Place: place}, place,
 		history.Change{Name: q.form.File, Base: d.Base, Data: f.Bytes()}); err != nil {
 		return err
 	}

@@ -105,13 +105,15 @@ func (q *ask) result(results []*calc.Result) *calc.Result {
 // view makes the grid from the file and what was computed of it.
 func (q *ask) view(f *frame.Opened, p *workshop.Product, results []*calc.Result) *view {
 	r := q.result(results)
-	v := &view{Grams: p.Formula.Basis == formula.Grams, VariantName: frame.VariantShort(p, q.variant), Batch: q.massed}
+	v := &view{Grams: p.Formula.Basis == formula.Grams, VariantName: frame.VariantShort(p, q.variant),
+		Batch: q.massed}
 	shares := r.Recipe.Whole.Shares
 	n := 0
 	written, base := exact.Num{}, exact.Num{}
 	for i, ph := range p.Formula.Phases {
 		path := edit.Path{"formula", "phases"}.At(i)
-		x := phase{N: i, Key: strconv.Itoa(i), ID: ph.ID, Name: ph.Name, Path: path, Only: len(p.Formula.Phases) == 1}
+		x := phase{N: i, Key: strconv.Itoa(i), ID: ph.ID, Name: ph.Name, Path: path,
+			Only: len(p.Formula.Phases) == 1}
 		if ph.HeatC != nil {
 			x.Heat = ph.HeatC.String()
 		}
@@ -209,7 +211,8 @@ func (q *ask) fills(f *frame.Opened, p *workshop.Product, line formula.Line, sha
 			for i := range f.Len(x.Path) {
 				id, _ := f.Text(x.Path.At(i).Then("ingredient"))
 				share, _ := f.Text(x.Path.At(i).Then("share"))
-				x.Parts = append(x.Parts, part{Name: q.names.Name(id), Path: x.Path.At(i).Then("ingredient"), SharePath: x.Path.At(i).Then("share"), Share: share, Key: x.Key + fmt.Sprint(i)})
+				x.Parts = append(x.Parts, part{Name: q.names.Name(id), Path: x.Path.At(i).Then("ingredient"),
+					SharePath: x.Path.At(i).Then("share"), Share: share, Key: x.Key + fmt.Sprint(i)})
 			}
 		default:
 			id, _ := f.Text(x.Path)
@@ -271,7 +274,8 @@ func (q *ask) additions(f *frame.Opened, p *workshop.Product, v *view, shares []
 		at := edit.Path{"variants"}.At(i)
 		v.VariantPath = at.String()
 		for j, a := range variant.ThenAdd {
-			r := row{Key: fmt.Sprintf("add-%d", j), N: n + j, Path: at.Then("then_add").At(j), ID: a.Ingredient, Name: q.names.Name(a.Ingredient)}
+			r := row{Key: fmt.Sprintf("add-%d", j), N: n + j, Path: at.Then("then_add").At(j), ID: a.Ingredient,
+				Name: q.names.Name(a.Ingredient)}
 			r.Written, _ = f.Text(r.Path.Then("parts_per_100"))
 			for _, s := range shares {
 				if s.Added && s.Ingredient == a.Ingredient {

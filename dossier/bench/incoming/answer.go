@@ -40,7 +40,8 @@ func (d *desk) answer(v *frame.Visit) error {
 			}
 		}
 	case v.Field("refuse") != "":
-		next, err = w.say(v.Field("refuse"), func(filing.Item, string) filing.Answer { return filing.Answer{Refused: true} }, v)
+		next, err = w.say(v.Field("refuse"),
+			func(filing.Item, string) filing.Answer { return filing.Answer{Refused: true} }, v)
 	case v.Field("again") != "":
 		i, bad := strconv.Atoi(v.Field("again"))
 		if bad != nil || i < 0 || i >= len(w.items) {
@@ -79,7 +80,8 @@ func (w *waiting) say(n string, how func(filing.Item, string) filing.Answer, v *
 	x := w.items[i]
 	a := how(x, v.Field("v"+n))
 	if !a.Refused && a.Value == "" {
-		return 0, frame.Wrong("The field of "+x.Name+" is empty.", "Type its value, or refuse it: then it is not written, and asked about.")
+		return 0, frame.Wrong("The field of "+x.Name+" is empty.",
+			"Type its value, or refuse it: then it is not written, and asked about.")
 	}
 	w.notes.Answers[x.Key] = a
 	return i, nil
@@ -125,7 +127,8 @@ func (w *waiting) changes(v *frame.Visit) (files []filing.File, base string, err
 		}
 	}
 	if w.filing.New && !frame.FreeName(v, "ingredients", w.filing.Sheet) {
-		return nil, "", frame.Wrong("There is a material of that name.", "Choose it at the top of the page, or give this one another name.")
+		return nil, "", frame.Wrong("There is a material of that name.",
+			"Choose it at the top of the page, or give this one another name.")
 	}
 	files, err = w.filing.Changes(sheet, filing.Taken(w.items, w.notes.Answers))
 	if err != nil {
@@ -156,7 +159,8 @@ func (w *waiting) effects(v *frame.Visit) ([]effect, string, error) {
 		return nil, "", err
 	}
 	shop, opt := v.Workshop(), v.Shot.Options
-	after, _ := workshop.LoadFS(v.Live.Dir(), filing.Overlay{Base: os.DirFS(v.Live.Dir()), Files: files}, opt.Law)
+	after, _ := workshop.LoadFS(v.Live.Dir(), filing.Overlay{Base: os.DirFS(v.Live.Dir()), Files: files},
+		opt.Law)
 	if after == nil {
 		return nil, base, nil
 	}
@@ -211,17 +215,20 @@ func (d *desk) file(v *frame.Visit) error {
 	case w.filing.Filed != "":
 		return frame.Wrong("This paper is on file already.", "Look at it on the page of its material.")
 	case w.left() > 0:
-		return frame.Wrong(strconv.Itoa(w.left())+" values are not answered.", "Confirm, correct or refuse each; nothing is taken over silently.")
+		return frame.Wrong(strconv.Itoa(w.left())+" values are not answered.",
+			"Confirm, correct or refuse each; nothing is taken over silently.")
 	case w.filing.Sheet == "":
-		return frame.Wrong("Which material the paper is for is not known.", "Choose it at the top of the page, or write its name.")
+		return frame.Wrong("Which material the paper is for is not known.",
+			"Choose it at the top of the page, or write its name.")
 	}
 	files, base, err := w.changes(v)
 	if err != nil {
 		return err
 	}
 	if base != v.Field("base") {
-		return &frame.Trouble{Status: http.StatusConflict, What: "The sheet has changed since this page was opened.",
-			Fix: "Load the page anew: it shows the paper beside the sheet as it is now."}
+		return &frame.Trouble{Status: http.StatusConflict,
+			What: "The sheet has changed since this page was opened.",
+			Fix:  "Load the page anew: it shows the paper beside the sheet as it is now."}
 	}
 	var changes []history.Change
 	name := w.filing.Sheet
@@ -235,7 +242,8 @@ func (d *desk) file(v *frame.Visit) error {
 		if f.Name == w.filing.SheetFile() {
 			c.Base = base
 		} else if data, _, err := v.Store.Read(f.Name); err != nil || data != nil {
-			return frame.Wrong("There is another file called "+f.Name+".", "Enter that paper on the page of the material first, or give it another name.")
+			return frame.Wrong("There is another file called "+f.Name+".",
+				"Enter that paper on the page of the material first, or give it another name.")
 		}
 		changes = append(changes, c)
 	}
@@ -243,5 +251,6 @@ func (d *desk) file(v *frame.Visit) error {
 	if !w.filing.New {
 		page = "/material/" + w.filing.Sheet
 	}
-	return v.SaveFiles(history.Label{Thing: "paper of " + name, New: w.kindText(), Place: page}, "/material/"+w.filing.Sheet, changes...)
+	return v.SaveFiles(history.Label{Thing: "paper of " + name, New: w.kindText(), Place: page},
+		"/material/"+w.filing.Sheet, changes...)
 }

@@ -83,8 +83,10 @@ func unread(err error) error {
 	if !errors.As(err, &t) {
 		return err
 	}
-	return &frame.Trouble{Status: http.StatusUnprocessableEntity, What: "The paper cannot be read: " + t.Error() + ".",
-		Fix: frame.Sentence(cmp.Or(t.Fix(), "type its values by hand")) + " It can be filed unread on the page of its material."}
+	return &frame.Trouble{Status: http.StatusUnprocessableEntity, What: "The paper cannot be read: " +
+		t.Error() + ".",
+		Fix: frame.Sentence(cmp.Or(t.Fix(), "type its values by hand")) +
+			" It can be filed unread on the page of its material."}
 }
 
 // left are the items that nobody has answered.
@@ -142,8 +144,10 @@ func (d *desk) list(v *frame.Visit) error {
 		r.Kind, r.Sheet, r.Left = w.kindText(), w.sheetText(v), w.left()
 		rows = append(rows, r)
 	}
-	return v.Show(frame.Page{Title: "Papers", Place: "papers", Facts: frame.Escape(strconv.Itoa(len(rows)) + " waiting to be filed"),
-		Template: "papers", Data: map[string]any{"Rows": rows, "Filed": filed(v), "Accept": strings.Join(kinds, ","), "ReadOnly": v.Site.ReadOnly}})
+	return v.Show(frame.Page{Title: "Papers", Place: "papers", Facts: frame.Escape(strconv.Itoa(len(rows)) +
+		" waiting to be filed"),
+		Template: "papers", Data: map[string]any{"Rows": rows, "Filed": filed(v),
+			"Accept": strings.Join(kinds, ","), "ReadOnly": v.Site.ReadOnly}})
 }
 
 func (w *waiting) kindText() string {
@@ -171,7 +175,8 @@ func filed(v *frame.Visit) []filedRow {
 	for _, id := range v.Workshop().SheetIDs() {
 		s := v.Workshop().Sheets[id]
 		for _, doc := range s.Documents {
-			r := filedRow{Href: "/material/" + id, Kind: cmp.Or(ingredients.DocumentKinds[string(doc.Kind)], string(doc.Kind)), Material: s.Name}
+			r := filedRow{Href: "/material/" + id, Kind: cmp.Or(ingredients.DocumentKinds[string(doc.Kind)],
+				string(doc.Kind)), Material: s.Name}
 			if doc.Dated != 0 {
 				r.Dated = frame.ShortDay(doc.Dated)
 			}
@@ -199,7 +204,8 @@ func (d *desk) upload(v *frame.Visit) error {
 	}
 	var first *waiting
 	for _, head := range v.R.MultipartForm.File["paper"] {
-		name := strings.TrimSpace(badName.ReplaceAllString(path.Base(strings.ReplaceAll(head.Filename, `\`, "/")), "-"))
+		name := strings.TrimSpace(badName.ReplaceAllString(path.Base(strings.ReplaceAll(head.Filename, `\`,
+			"/")), "-"))
 		if !slices.Contains(kinds, strings.ToLower(path.Ext(name))) {
 			return &frame.Trouble{Status: http.StatusUnsupportedMediaType, What: "That kind of file is not read.",
 				Fix: "Take a PDF, a spreadsheet, a text, a page saved from the web or a saved mail. A picture is filed on the page of its material."}

@@ -34,7 +34,8 @@ const mostLines = 2000
 func (w *waiting) leaves() []leaf {
 	var list []leaf
 	for i, p := range w.seen.file.Pages {
-		l := leaf{Number: p.Number, Name: p.Name, Picture: w.seen.file.Form == paper.PDF, Width: p.Width, Height: p.Height}
+		l := leaf{Number: p.Number, Name: p.Name, Picture: w.seen.file.Form == paper.PDF, Width: p.Width,
+			Height: p.Height}
 		if l.Number == 0 {
 			l.Number = i + 1
 		}
@@ -47,7 +48,8 @@ func (w *waiting) leaves() []leaf {
 }
 
 func lineOf(page int, x paper.Line) leafLine {
-	line := leafLine{ID: lineID(page, x.Number, x.Where), N: x.Number, Text: x.Text("   "), Y: x.Y - 0.95*x.Size, H: 1.3 * x.Size}
+	line := leafLine{ID: lineID(page, x.Number, x.Where), N: x.Number, Text: x.Text("   "), Y: x.Y - 0.95*x.Size,
+		H: 1.3 * x.Size}
 	if len(x.Cells) > 0 {
 		line.X = x.Cells[0].X0 - 3
 		line.W = x.Cells[len(x.Cells)-1].X1 - line.X + 3

@@ -37,12 +37,14 @@ type value struct {
 	Question string
 }
 
-var partNames = map[filing.Part]string{filing.OfPaper: "What the paper is", filing.OfComposition: "What is in it, % of the material",
-	filing.OfAllergens: "Allergens, % of the material", filing.OfCertificate: "Fragrance certificate, most of it in a finished product, %",
+var partNames = map[filing.Part]string{filing.OfPaper: "What the paper is",
+	filing.OfComposition: "What is in it, % of the material",
+	filing.OfAllergens:   "Allergens, % of the material", filing.OfCertificate: "Fragrance certificate, most of it in a finished product, %",
 	filing.OfImpurities: "Traces", filing.OfPhysical: "Physical data", filing.OfSheet: "On the sheet, and not so in this paper"}
 
-var factNames = map[string]string{"name": "Material", "supplier": "Supplier", "code": "Supplier’s code", "dated": "Date of the paper",
-	"list": "Declared against the list", "amendment": "Amendment of the Standards"}
+var factNames = map[string]string{"name": "Material", "supplier": "Supplier", "code": "Supplier’s code",
+	"dated": "Date of the paper",
+	"list":  "Declared against the list", "amendment": "Amendment of the Standards"}
 
 // said is a sentence about the paper with its place.
 type said struct{ Text, Where, At string }
@@ -52,7 +54,8 @@ func (d *desk) show(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	data := map[string]any{"Key": w.Key, "ReadOnly": v.Site.ReadOnly, "Leaves": w.leaves(), "Sheets": w.sheets(v), "Filed": w.filing.Filed,
+	data := map[string]any{"Key": w.Key, "ReadOnly": v.Site.ReadOnly, "Leaves": w.leaves(),
+		"Sheets": w.sheets(v), "Filed": w.filing.Filed,
 		"PDF": strings.EqualFold(path.Ext(w.Name), ".pdf"), "Left": w.left(), "Sheet": w.filing.Sheet, "New": w.filing.New, "Several": len(w.asked.Several) > 0}
 	against := d.contradictions(v, w)
 	parts, together := w.parts(against)
@@ -63,7 +66,8 @@ func (d *desk) show(v *frame.Visit) error {
 	}
 	for _, list := range [][]reading.Ask{w.asked.Reading.Asks, w.asked.Reading.Warnings} {
 		for _, a := range list {
-			data["Asks"] = append(listOf(data["Asks"]), said{frame.Sentence(a.Text), placeText(a.Place), w.mark(a.Place)})
+			data["Asks"] = append(listOf(data["Asks"]), said{frame.Sentence(a.Text), placeText(a.Place),
+				w.mark(a.Place)})
 		}
 	}
 	if w.left() == 0 && w.filing.Sheet != "" && w.filing.Filed == "" {
@@ -83,7 +87,8 @@ func (d *desk) show(v *frame.Visit) error {
 	if n := w.asked.Reading.Document.TradeName; n != nil && n.Value != "" {
 		title = n.Value + ": " + strings.ToLower(w.kindText())
 	}
-	return v.Show(frame.Page{Title: title, Place: "papers", Crumb: &frame.Link{Href: "/papers", Text: "Papers"}, Facts: frame.Escape(facts),
+	return v.Show(frame.Page{Title: title, Place: "papers", Crumb: &frame.Link{Href: "/papers", Text: "Papers"},
+		Facts:    frame.Escape(facts),
 		Template: "incoming", Data: data, Wide: true})
 }
 
@@ -118,7 +123,8 @@ func (w *waiting) parts(against []contradiction) (list []part, together int) {
 }
 
 func (w *waiting) value(i int, x filing.Item, against []contradiction) value {
-	r := value{Item: x, N: i, Label: x.Name, Text: x.Value, Where: placeText(x.Place), At: w.mark(x.Place), State: "left"}
+	r := value{Item: x, N: i, Label: x.Name, Text: x.Value, Where: placeText(x.Place), At: w.mark(x.Place),
+		State: "left"}
 	if text := factNames[x.Name]; text != "" && x.Key == string(x.Part)+"/"+x.Name {
 		r.Label = text
 	}
@@ -129,7 +135,8 @@ func (w *waiting) value(i int, x filing.Item, against []contradiction) value {
 		kind, what, _ := strings.Cut(x.Name, ".")
 		r.Label, r.Fixed = strings.ReplaceAll(kind, "_", " ")+": "+strings.ReplaceAll(what, "-", " "), true
 	case x.Key == string(filing.OfAllergens)+"/list":
-		for _, l := range []struct{ key, text string }{{ingredients.List2003, "the list of 26 names of 2003"}, {ingredients.List2023, "the longer list of 2023"}} {
+		for _, l := range []struct{ key, text string }{{ingredients.List2003, "the list of 26 names of 2003"},
+			{ingredients.List2023, "the longer list of 2023"}} {
 			r.Choices = append(r.Choices, frame.Choice{Value: l.key, Text: l.text, Here: l.key == x.Value})
 		}
 	}
@@ -142,7 +149,8 @@ func (w *waiting) value(i int, x filing.Item, against []contradiction) value {
 	}
 	if x.Ask != "" {
 		r.Alone = true
-		r.Question = frame.Sentence(phrases.Questions().Say(x.Ask, "name", r.Label, "text", x.Printed, "category", x.Name))
+		r.Question = frame.Sentence(phrases.Questions().Say(x.Ask, "name", r.Label, "text", x.Printed, "category",
+			x.Name))
 	}
 	if slices.ContainsFunc(against, func(c contradiction) bool { return c.Name == x.Name || c.Name == x.Said }) {
 		r.Alone = true

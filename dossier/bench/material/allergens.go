@@ -26,8 +26,10 @@ func list(v *frame.Visit, f *frame.Opened) []declaredRow {
 	var declaredRows []declaredRow
 	day := v.Shot.Options.Date
 	for _, market := range []rows.Market{rows.EU, rows.GB} {
-		for _, a := range slices.Concat(law.Allergens(v.Shot.Options.Law, market, day), law.AllergensLater(v.Shot.Options.Law, market, day)) {
-			if a.Prohibited || slices.ContainsFunc(declaredRows, func(r declaredRow) bool { return sameName(r.Name, a.LabelName) }) {
+		for _, a := range slices.Concat(law.Allergens(v.Shot.Options.Law, market, day),
+			law.AllergensLater(v.Shot.Options.Law, market, day)) {
+			if a.Prohibited ||
+				slices.ContainsFunc(declaredRows, func(r declaredRow) bool { return sameName(r.Name, a.LabelName) }) {
 				continue
 			}
 			r := declaredRow{Name: a.LabelName}
@@ -37,18 +39,25 @@ func list(v *frame.Visit, f *frame.Opened) []declaredRow {
 			declaredRows = append(declaredRows, r)
 		}
 	}
-	slices.SortFunc(declaredRows, func(a, b declaredRow) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	slices.SortFunc(declaredRows, func(a, b declaredRow) int {
+		return strings.Compare(strings.ToLower(a.Name),
+			strings.ToLower(b.Name))
+	})
 	at := edit.Path{"allergens", "declared"}
 	for i := range f.Len(at) {
 		name, _ := f.Text(at.At(i).Then("name"))
 		pct, _ := f.Text(at.At(i).Then("pct"))
 		cas, _ := f.Text(at.At(i).Then("cas"))
-		k := slices.IndexFunc(declaredRows, func(r declaredRow) bool { return sameName(r.Name, name) && r.Field == "" })
+		k := slices.IndexFunc(declaredRows, func(r declaredRow) bool {
+			return sameName(r.Name, name) &&
+				r.Field == ""
+		})
 		if k < 0 {
 			declaredRows = append(declaredRows, declaredRow{Name: name, CAS: cas})
 			k = len(declaredRows) - 1
 		}
-		declaredRows[k].Name, declaredRows[k].Pct, declaredRows[k].Field = name, pct, "set:"+at.At(i).Then("pct").String()
+		declaredRows[k].Name, declaredRows[k].Pct, declaredRows[k].Field = name, pct, "set:"+at.At(i).
+			Then("pct").String()
 		if cas != "" {
 			declaredRows[k].CAS = cas
 		}
@@ -75,8 +84,10 @@ func allergens(v *frame.Visit) error {
 	}
 	against, _ := f.Text(edit.Path{"allergens", "list"})
 	dated, _ := f.Text(edit.Path{"allergens", "dated"})
-	return v.Show(frame.Page{Title: "Allergens in " + sheet.Name, Place: "materials", Crumb: &frame.Link{Href: form.Back, Text: sheet.Name},
-		Template: "allergenlist", Data: map[string]any{"ID": v.R.PathValue("id"), "Base": f.Hash, "Rows": list(v, f), "List": against, "Dated": dated,
+	return v.Show(frame.Page{Title: "Allergens in " + sheet.Name, Place: "materials",
+		Crumb:    &frame.Link{Href: form.Back, Text: sheet.Name},
+		Template: "allergenlist", Data: map[string]any{"ID": v.R.PathValue("id"), "Base": f.Hash,
+			"Rows": list(v, f), "List": against, "Dated": dated,
 			"Lists": []string{ingredients.List2023, ingredients.List2003}, "ReadOnly": v.Site.ReadOnly}})
 }
 
@@ -93,7 +104,8 @@ func saveAllergens(v *frame.Visit) error {
 	}
 	against, dated := v.Field("list"), v.Field("dated")
 	if against == "" {
-		return frame.Wrong("Which list the supplier declared against is not stated.", "Choose it: the paper says so, or the number of its names does.")
+		return frame.Wrong("Which list the supplier declared against is not stated.",
+			"Choose it: the paper says so, or the number of its names does.")
 	}
 	at := edit.Path{"allergens"}
 	var edits []edit.Edit
@@ -130,7 +142,8 @@ func saveAllergens(v *frame.Visit) error {
 		}
 	}
 	edits = append(edits, takenOut(list(v, f), gone)...)
-	if !f.Has(at.Then("declared")) && !slices.ContainsFunc(edits, func(e edit.Edit) bool { return len(e.Path()) > 2 }) {
+	if !f.Has(at.Then("declared")) &&
+		!slices.ContainsFunc(edits, func(e edit.Edit) bool { return len(e.Path()) > 2 }) {
 		edits = append(edits, edit.Set(at.Then("declared"), edit.List()))
 	}
 	form.Back = "/material/" + url.PathEscape(v.R.PathValue("id"))

@@ -24,7 +24,8 @@ func add(v *frame.Visit) error {
 	}
 	name, cas, amount := v.Field("name"), v.Field("cas"), v.Field("amount")
 	if name == "" || amount == "" {
-		return frame.Wrong("A name and a content are needed.", "Write both; a content may be a range such as 10-15.")
+		return frame.Wrong("A name and a content are needed.",
+			"Write both; a content may be a range such as 10-15.")
 	}
 	if _, err := exact.ParseAmount(amount); err != nil && v.Field("what") != "limit" {
 		return err
@@ -33,7 +34,8 @@ func add(v *frame.Visit) error {
 	var e edit.Edit
 	switch v.Field("what") {
 	case "constituent":
-		e = edit.Insert(edit.Path{"composition", "constituents", "-"}, constituent(name, cas, v.Field("ec"), amount))
+		e = edit.Insert(edit.Path{"composition", "constituents", "-"}, constituent(name, cas, v.Field("ec"),
+			amount))
 		if !f.Has(edit.Path{"composition"}) {
 			e = edit.Set(edit.Path{"composition"}, edit.Group().With("complete", edit.Typed("false")).
 				With("constituents", edit.List(constituent(name, cas, v.Field("ec"), amount))))
@@ -48,13 +50,15 @@ func add(v *frame.Visit) error {
 		e = edit.Set(edit.Path{"fragrance_limits", "max_pct", strings.ToUpper(name)}, edit.Typed(amount))
 		if !f.Has(edit.Path{"fragrance_limits"}) {
 			if v.Field("amendment") == "" {
-				return frame.Wrong("Which amendment the certificate is to is not stated.", "It stands on the certificate, as a number.")
+				return frame.Wrong("Which amendment the certificate is to is not stated.",
+					"It stands on the certificate, as a number.")
 			}
 			certificate := edit.Group().With("amendment", edit.Typed(v.Field("amendment")))
 			if dated := v.Field("dated"); dated != "" {
 				certificate = certificate.With("dated", edit.Typed(dated))
 			}
-			e = edit.Set(edit.Path{"fragrance_limits"}, certificate.With("max_pct", edit.Group().With(strings.ToUpper(name), edit.Typed(amount))))
+			e = edit.Set(edit.Path{"fragrance_limits"},
+				certificate.With("max_pct", edit.Group().With(strings.ToUpper(name), edit.Typed(amount))))
 		}
 	default:
 		return frame.Wrong("That button is not known.", "Load the page anew.")
@@ -112,7 +116,8 @@ func paste(v *frame.Visit) error {
 	at := edit.Path{"composition", "constituents"}
 	switch {
 	case !f.Has(edit.Path{"composition"}):
-		edits = append(edits, edit.Set(edit.Path{"composition"}, edit.Group().With("complete", edit.Typed("false")).With("constituents", edit.List(values...))))
+		edits = append(edits, edit.Set(edit.Path{"composition"}, edit.Group().With("complete", edit.Typed("false")).
+			With("constituents", edit.List(values...))))
 	case !f.Has(at):
 		edits = append(edits, edit.Set(at, edit.List(values...)))
 	default:
@@ -144,7 +149,8 @@ func readPasted(v *frame.Visit, text string) pasted {
 		}
 		last := hits[len(hits)-1]
 		l.Pct = cleanPct(s[last[0]:last[1]])
-		l.From = strings.Trim(strings.Join(strings.Fields(strings.NewReplacer("\t", " ", ";", " ", "|", " ").Replace(s[:last[0]])), " "), " ,:")
+		l.From = strings.Trim(strings.Join(strings.Fields(strings.NewReplacer("\t", " ", ";", " ", "|", " ").
+			Replace(s[:last[0]])), " "), " ,:")
 		if _, err := exact.ParseAmount(l.Pct); err != nil || l.From == "" {
 			p.Bad = append(p.Bad, strings.TrimSpace(raw))
 			continue
@@ -160,7 +166,8 @@ func readPasted(v *frame.Visit, text string) pasted {
 }
 
 func cleanPct(s string) string {
-	s = strings.NewReplacer("–", "-", " to ", "-", " bis ", "-", "≤", "<=", "≥", ">=").Replace(strings.TrimSpace(s))
+	s = strings.NewReplacer("–", "-", " to ", "-", " bis ", "-", "≤", "<=", "≥", ">=").
+		Replace(strings.TrimSpace(s))
 	s = strings.ReplaceAll(s, ",", ".")
 	s = strings.TrimSpace(strings.TrimSuffix(s, "%"))
 	s = regexp.MustCompile(`\s*-\s*`).ReplaceAllString(s, "-")
@@ -231,7 +238,8 @@ type newMaterial struct{ Name, Supplier, Kind, INCI, CAS, Pct, Error string }
 func newPage(v *frame.Visit) error { return showNew(v, newMaterial{Kind: "inci"}) }
 
 func showNew(v *frame.Visit, n newMaterial) error {
-	return v.Show(frame.Page{Title: "A new material", Place: "materials", Crumb: &frame.Link{Href: "/materials", Text: "Materials"}, Template: "newmaterial", Data: n})
+	return v.Show(frame.Page{Title: "A new material", Place: "materials", Crumb: &frame.Link{Href: "/materials",
+		Text: "Materials"}, Template: "newmaterial", Data: n})
 }
 
 var noWord = regexp.MustCompile(`[^a-z0-9]+`)
@@ -239,7 +247,8 @@ var noWord = regexp.MustCompile(`[^a-z0-9]+`)
 // makeNew writes the sheet of a new material. What is not stated is asked for and never
 // taken as nothing: a list that does not come to 100 % is not complete.
 func makeNew(v *frame.Visit) error {
-	n := newMaterial{Name: v.Field("name"), Supplier: v.Field("supplier"), Kind: v.Field("kind"), INCI: v.Field("inci"), CAS: v.Field("cas"), Pct: v.Field("pct")}
+	n := newMaterial{Name: v.Field("name"), Supplier: v.Field("supplier"), Kind: v.Field("kind"),
+		INCI: v.Field("inci"), CAS: v.Field("cas"), Pct: v.Field("pct")}
 	id := strings.Trim(noWord.ReplaceAllString(strings.ToLower(n.Name), "-"), "-")
 	pct, bad := exact.ParseAmount(n.Pct)
 	scent := n.Kind == "parfum" || n.Kind == "aroma"
@@ -265,20 +274,24 @@ func makeNew(v *frame.Visit) error {
 	if !scent {
 		n.Kind = "inci"
 	}
-	edits := []edit.Edit{edit.Set(edit.Path{"id"}, edit.Text(id)), edit.Set(edit.Path{"name"}, edit.Text(n.Name)),
-		edit.Set(edit.Path{"supplier"}, edit.Group().With("name", edit.Text(n.Supplier))), edit.Set(edit.Path{"label_as"}, edit.Typed(n.Kind))}
+	edits := []edit.Edit{edit.Set(edit.Path{"id"}, edit.Text(id)),
+		edit.Set(edit.Path{"name"}, edit.Text(n.Name)),
+		edit.Set(edit.Path{"supplier"}, edit.Group().
+			With("name", edit.Text(n.Supplier))), edit.Set(edit.Path{"label_as"}, edit.Typed(n.Kind))}
 	if n.INCI != "" {
 		complete := "false"
 		if pct.Min.Equal(exact.Int(100)) {
 			complete = "true"
 		}
-		edits = append(edits, edit.Set(edit.Path{"composition"}, edit.Group().With("complete", edit.Typed(complete))),
+		edits = append(edits, edit.Set(edit.Path{"composition"}, edit.Group().
+			With("complete", edit.Typed(complete))),
 			edit.Insert(edit.Path{"composition", "constituents", "-"}, constituent(n.INCI, n.CAS, "", n.Pct)))
 	}
 	g, err := f.Apply(edits...)
 	if err != nil {
 		return err
 	}
-	return v.SaveFiles(history.Label{Thing: "new material", New: n.Name, Place: "/materials"}, "/material/"+url.PathEscape(id),
+	return v.SaveFiles(history.Label{Thing: "new material", New: n.Name, Place: "/materials"},
+		"/material/"+url.PathEscape(id),
 		history.Change{Name: "ingredients/" + id + ".yaml", Data: g.Bytes()})
 }

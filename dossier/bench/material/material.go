@@ -59,7 +59,8 @@ func of(v *frame.Visit) (*ingredients.Sheet, frame.Form, error) {
 func order(p edit.Path) []string {
 	switch strings.Join(p, "/") {
 	case "":
-		return []string{"id", "name", "supplier", "form", "functions", "label_as", "invented", "composition", "impurities", "allergens", "fragrance_limits",
+		return []string{"id", "name", "supplier", "form", "functions", "label_as", "invented", "composition",
+			"impurities", "allergens", "fragrance_limits",
 			"toxicology", "physical", "handling", "documents", "price"}
 	case "supplier":
 		return []string{"name", "code"}
@@ -123,14 +124,16 @@ func showWith(v *frame.Visit, sheet *ingredients.Sheet, f *frame.Opened, form fr
 	list, _ := f.Text(edit.Path{"allergens", "list"})
 	amendment, _ := f.Text(edit.Path{"fragrance_limits", "amendment"})
 	certDated, _ := f.Text(edit.Path{"fragrance_limits", "dated"})
-	data := map[string]any{"ID": v.R.PathValue("id"), "Base": f.Hash, "What": sections[0], "More": sections[1:], "ReadOnly": v.Site.ReadOnly,
+	data := map[string]any{"ID": v.R.PathValue("id"), "Base": f.Hash, "What": sections[0], "More": sections[1:],
+		"ReadOnly":     v.Site.ReadOnly,
 		"Constituents": constituents(v, f), "Complete": complete, "Held": held, "Impurities": impurities(f), "Papers": papers(v, f, sheet),
 		"Declared": f.Len(edit.Path{"allergens", "declared"}), "List": list, "HasAllergens": f.Has(edit.Path{"allergens"}), "Limits": limits(f),
 		"Uses": uses(v, sheet), "Paste": from, "Amendment": amendment, "CertDated": certDated, "Kinds": paperKinds(), "Sum": declared(sheet)}
 	fs := findings(v, form.File)
 	data["Findings"] = v.TellAll(fs)
 	facts := frame.Escape("used in " + or(strings.Join(useNames(v, sheet), ", "), "no product"))
-	return v.Show(frame.Page{Title: sheet.Name, Place: "materials", Crumb: &frame.Link{Href: "/materials", Text: "Materials"},
+	return v.Show(frame.Page{Title: sheet.Name, Place: "materials", Crumb: &frame.Link{Href: "/materials",
+		Text: "Materials"},
 		Facts: facts + " · " + frame.CountsHTML(finding.Count(fs)), Template: "material", Data: data})
 }
 

@@ -18,7 +18,8 @@ import (
 
 // kinds of file that may be filed as a paper, with the type they are served as. Nothing is
 // ever served as a page.
-var kinds = map[string]string{".pdf": "application/pdf", ".png": "image/png", ".jpg": "image/jpeg", ".jpeg": "image/jpeg", ".txt": "application/octet-stream",
+var kinds = map[string]string{".pdf": "application/pdf", ".png": "image/png", ".jpg": "image/jpeg",
+	".jpeg": "image/jpeg", ".txt": "application/octet-stream",
 	".csv": "application/octet-stream", ".xlsx": "application/octet-stream", ".docx": "application/octet-stream", ".eml": "application/octet-stream",
 	".tsv": "application/octet-stream", ".htm": "application/octet-stream", ".html": "application/octet-stream"}
 
@@ -74,7 +75,8 @@ func upload(v *frame.Visit) error {
 	}
 	kind := v.Field("kind")
 	if ingredients.DocumentKinds[kind] == "" {
-		return frame.Wrong("What kind of paper it is is not stated.", "Choose the kind; it decides what the paper shows.")
+		return frame.Wrong("What kind of paper it is is not stated.",
+			"Choose the kind; it decides what the paper shows.")
 	}
 	where := "evidence/" + strings.Trim(v.R.PathValue("id")+"-"+kind, "-") + path.Ext(name)
 	for i := 2; ; i++ {
@@ -98,23 +100,28 @@ func upload(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	return v.SaveFiles(history.Label{Thing: "paper of " + sheet.Name, New: ingredients.DocumentKinds[kind], Place: form.Back}, form.Back,
+	return v.SaveFiles(history.Label{Thing: "paper of " + sheet.Name, New: ingredients.DocumentKinds[kind],
+		Place: form.Back}, form.Back,
 		history.Change{Name: form.File, Base: f.Hash, Data: g.Bytes()}, history.Change{Name: where, Data: data})
 }
 
 // readPaper takes a file of a known kind whose bytes are of that kind.
 func readPaper(file multipart.File, head *multipart.FileHeader) (string, []byte, error) {
-	name := badName.ReplaceAllString(strings.ToLower(path.Base(strings.ReplaceAll(head.Filename, `\`, "/"))), "-")
+	name := badName.ReplaceAllString(strings.ToLower(path.Base(strings.ReplaceAll(head.Filename, `\`,
+		"/"))), "-")
 	if kinds[path.Ext(name)] == "" || strings.HasPrefix(path.Ext(name), ".htm") { // a page is read, and then filed
-		return "", nil, &frame.Trouble{Status: http.StatusUnsupportedMediaType, What: "That kind of file is not taken.", Fix: "Take a PDF, a picture, a text, a spreadsheet or a saved mail."}
+		return "", nil, &frame.Trouble{Status: http.StatusUnsupportedMediaType,
+			What: "That kind of file is not taken.", Fix: "Take a PDF, a picture, a text, a spreadsheet or a saved mail."}
 	}
 	data, err := io.ReadAll(file)
 	if err != nil {
 		return "", nil, err
 	}
 	seen := http.DetectContentType(data)
-	if want := kinds[path.Ext(name)]; len(data) == 0 || want != "application/octet-stream" && !strings.HasPrefix(seen, want) || strings.HasPrefix(seen, "text/html") {
-		return "", nil, &frame.Trouble{Status: http.StatusUnsupportedMediaType, What: "The file is not what its name says.", Fix: "Open it to see what it is, and save it anew."}
+	if want := kinds[path.Ext(name)]; len(data) == 0 || want != "application/octet-stream" &&
+		!strings.HasPrefix(seen, want) || strings.HasPrefix(seen, "text/html") {
+		return "", nil, &frame.Trouble{Status: http.StatusUnsupportedMediaType,
+			What: "The file is not what its name says.", Fix: "Open it to see what it is, and save it anew."}
 	}
 	return name, data, nil
 }

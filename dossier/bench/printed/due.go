@@ -25,7 +25,8 @@ func due(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	return v.Show(frame.Page{Title: "What is due", Place: "dates", Crumb: &frame.Link{Href: "/dates", Text: "Dates"}, Template: "printed",
+	return v.Show(frame.Page{Title: "What is due", Place: "dates",
+		Crumb: &frame.Link{Href: "/dates", Text: "Dates"}, Template: "printed",
 		Data: map[string]any{"Body": body, "PDF": "/dates/list?pdf=1"}})
 }
 
@@ -44,8 +45,11 @@ func inStock(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	return v.Show(frame.Page{Title: "Stock as printed", Place: "stock", Crumb: &frame.Link{Href: "/stock", Text: "Stock"}, Template: "printed",
-		Data: map[string]any{"Body": body, "PDF": pdf, "About": "Stock", "Choices": []choice{{"/stock/list", "What is left", !order}, {"/stock/list?order=1", "What to order", order}}}})
+	return v.Show(frame.Page{Title: "Stock as printed", Place: "stock",
+		Crumb: &frame.Link{Href: "/stock", Text: "Stock"}, Template: "printed",
+		Data: map[string]any{"Body": body, "PDF": pdf, "About": "Stock",
+			"Choices": []choice{{"/stock/list", "What is left", !order}, {"/stock/list?order=1", "What to order",
+				order}}}})
 }
 
 // costs is what a pack of each variant costs, or why that is not known.
@@ -55,7 +59,9 @@ func costs(v *frame.Visit, a *assess.Assessment) (*document.Document, error) {
 	if !errors.As(err, &unknown) {
 		return cost.Document(v.Workshop(), packs, v.Shot.Options.Date), err
 	}
-	d := &document.Document{Title: "Cost of a pack", Language: "en-GB", Date: v.Shot.Options.Date, NoContents: true}
-	d.AddSection("cost", "A pack").Add(document.Para(words.UpperFirst(unknown.What)+"."), document.Para(words.UpperFirst(unknown.Fix)+"."))
+	d := &document.Document{Title: "Cost of a pack", Language: "en-GB", Date: v.Shot.Options.Date,
+		NoContents: true}
+	d.AddSection("cost", "A pack").Add(document.Para(words.UpperFirst(unknown.What)+"."),
+		document.Para(words.UpperFirst(unknown.Fix)+"."))
 	return d, nil
 }

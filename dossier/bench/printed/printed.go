@@ -35,7 +35,8 @@ func Pages() frame.Set {
 		{Pattern: "GET /stock/list", Do: inStock},
 	}}
 	for _, d := range ofProduct {
-		set.Routes = append(set.Routes, frame.Route{Pattern: "GET /product/{id}/" + d.path, Do: d.show}, frame.Route{Pattern: "GET /product/{id}/" + d.path + ".pdf", Do: d.file})
+		set.Routes = append(set.Routes, frame.Route{Pattern: "GET /product/{id}/" + d.path, Do: d.show},
+			frame.Route{Pattern: "GET /product/{id}/" + d.path + ".pdf", Do: d.file})
 	}
 	return set
 }
@@ -70,7 +71,8 @@ func of(v *frame.Visit) (*workshop.Product, *assess.Assessment, error) {
 		return nil, nil, frame.NoPage("product " + v.R.PathValue("id"))
 	}
 	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
-		return nil, nil, frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.", "Mend the file first; the line at the top leads there.")
+		return nil, nil, frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.",
+			"Mend the file first; the line at the top leads there.")
 	}
 	for _, x := range p.Variants {
 		if v.Field("variant") == "" || v.Field("variant") == x.ID {
@@ -94,7 +96,8 @@ func (d productDocument) show(v *frame.Visit) error {
 		return err
 	}
 	return v.Show(frame.ProductPage(v, p, a, d.path, frame.Page{Template: "printed",
-		Data: map[string]any{"Body": body, "PDF": "/product/" + url.PathEscape(p.ID) + "/" + d.path + ".pdf?" + v.R.URL.RawQuery}}))
+		Data: map[string]any{"Body": body, "PDF": "/product/" + url.PathEscape(p.ID) + "/" + d.path + ".pdf?" +
+			v.R.URL.RawQuery}}))
 }
 
 func (d productDocument) file(v *frame.Visit) error {

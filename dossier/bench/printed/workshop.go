@@ -39,7 +39,8 @@ func showLetters(v *frame.Visit) error {
 	var list []choice
 	var doc *document.Document
 	for _, f := range files {
-		list = append(list, choice{"/letters/" + url.PathEscape(f.Name), strings.ReplaceAll(f.Name, "-", " "), f.Name == wanted})
+		list = append(list, choice{"/letters/" + url.PathEscape(f.Name), strings.ReplaceAll(f.Name, "-", " "),
+			f.Name == wanted})
 		if f.Name == wanted {
 			doc = f.Doc
 		}
@@ -57,14 +58,16 @@ func showLetters(v *frame.Visit) error {
 		}
 		data["Body"], data["PDF"] = body, "/letters/"+url.PathEscape(wanted)+".pdf"
 	}
-	return v.Show(frame.Page{Title: "Letters", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"}, Template: "printed", Data: data})
+	return v.Show(frame.Page{Title: "Letters", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"},
+		Template: "printed", Data: data})
 }
 
 // trace follows a lot or a batch.
 func trace(v *frame.Visit) error {
 	name := v.Field("of")
 	data := map[string]any{"Ask": "Lot or batch code", "Q": name, "Action": "/trace"}
-	page := frame.Page{Title: "Trace a lot", Place: "batches", Crumb: &frame.Link{Href: "/batches", Text: "Batches"}, Template: "printed", Data: data}
+	page := frame.Page{Title: "Trace a lot", Place: "batches", Crumb: &frame.Link{Href: "/batches",
+		Text: "Batches"}, Template: "printed", Data: data}
 	if name == "" {
 		return v.Show(page)
 	}
@@ -92,7 +95,8 @@ func lookUp(v *frame.Visit) error {
 	name := v.Field("of")
 	tables, day := v.Shot.Options.Law, v.Shot.Options.Date
 	data := map[string]any{"Ask": "Substance: INCI name, CAS or CI number", "Q": name, "Action": "/law"}
-	page := frame.Page{Title: "Law", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"}, Template: "printed", Data: data}
+	page := frame.Page{Title: "Law", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"},
+		Template: "printed", Data: data}
 	doc := sections.LawTables(tables, day)
 	if name != "" {
 		found := false
@@ -115,13 +119,15 @@ func tests(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	return v.Show(frame.Page{Title: "Storage tests", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"}, Template: "printed",
+	return v.Show(frame.Page{Title: "Storage tests", Place: "today",
+		Crumb: &frame.Link{Href: "/today", Text: "Today"}, Template: "printed",
 		Data: map[string]any{"Body": body, "Calendar": "/readings.ics"}})
 }
 
 func readings(v *frame.Visit) error {
 	var b bytes.Buffer
-	if err := stability.WriteCalendar(&b, v.Workshop().Products, v.Shot.Options.Law, v.Shot.Options.Date); err != nil {
+	if err := stability.WriteCalendar(&b, v.Workshop().Products, v.Shot.Options.Law,
+		v.Shot.Options.Date); err != nil {
 		return err
 	}
 	return v.File("readings.ics", "text/calendar; charset=utf-8", b.Bytes())

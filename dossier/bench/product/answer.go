@@ -59,7 +59,8 @@ func (d drawn) takeAnswer(v *frame.Visit) error {
 
 // reply reads an answer against the figures of its product.
 func (d drawn) reply(v *frame.Visit, p *workshop.Product, name string, data []byte) (*dossier.Reply, error) {
-	reply, err := dossier.ReadReply(v.Workshop(), d.files, name, data, p.ID, filepath.Join(v.Live.Dir(), "out"), v.Shot.Options)
+	reply, err := dossier.ReadReply(v.Workshop(), d.files, name, data, p.ID, filepath.Join(v.Live.Dir(), "out"),
+		v.Shot.Options)
 	return reply, notRead(err)
 }
 
@@ -69,9 +70,11 @@ func notRead(err error) error {
 	var trouble *paper.Trouble
 	switch {
 	case errors.As(err, &fault):
-		return &frame.Trouble{Status: http.StatusUnprocessableEntity, What: frame.Sentence(fault.Error()), Fix: frame.Sentence(fault.Fix())}
+		return &frame.Trouble{Status: http.StatusUnprocessableEntity, What: frame.Sentence(fault.Error()),
+			Fix: frame.Sentence(fault.Fix())}
 	case errors.As(err, &trouble):
-		return &frame.Trouble{Status: http.StatusUnprocessableEntity, What: frame.Sentence(trouble.Error()), Fix: frame.Sentence(trouble.Fix())}
+		return &frame.Trouble{Status: http.StatusUnprocessableEntity, What: frame.Sentence(trouble.Error()),
+			Fix: frame.Sentence(trouble.Fix())}
 	}
 	return err
 }
@@ -104,7 +107,8 @@ func (d drawn) showAnswer(v *frame.Visit) error {
 		return err
 	}
 	r := reply.Reading
-	page := frame.Page{Template: "productanswer", Data: map[string]any{"ID": p.ID, "Key": kept.Key, "Name": kept.Name, "ReadOnly": v.Site.ReadOnly,
+	page := frame.Page{Template: "productanswer", Data: map[string]any{"ID": p.ID, "Key": kept.Key,
+		"Name": kept.Name, "ReadOnly": v.Site.ReadOnly,
 		"Facts": understood(v, &r.Record), "Refused": faults(r.Refused), "Notes": faults(r.Notes), "Lacks": r.Record.Lacks(),
 		"Fingerprint": r.Record.Fingerprint, "Now": reply.Figures.Fingerprint}}
 	return v.Show(frame.ProductPage(v, p, v.Shot.Assess(p), "pack", page))
@@ -185,7 +189,8 @@ func (d drawn) recordAnswer(v *frame.Visit) error {
 		return v.Go("/product/" + url.PathEscape(p.ID) + "/pack")
 	}
 	if len(reply.Reading.Refused) > 0 {
-		return frame.Wrong("This answer is refused, and nothing is recorded.", "Send the faults to the assessor; the page names them.")
+		return frame.Wrong("This answer is refused, and nothing is recorded.",
+			"Send the faults to the assessor; the page names them.")
 	}
 	return saveAll(v, p, "answer of "+reply.Reading.Record.Assessor, reply.Files)
 }

@@ -86,5 +86,6 @@ func saveClaims(v *frame.Visit) error {
 		return err
 	}
 	form.Back += "/label"
-	return v.SaveForm(form, func(*frame.Opened) (frame.Answer, error) { return frame.Answer{Go: form.Back}, nil })
+	return v.SaveForm(form,
+		func(*frame.Opened) (frame.Answer, error) { return frame.Answer{Go: form.Back}, nil })
 }

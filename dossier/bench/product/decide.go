@@ -73,13 +73,15 @@ func saveDecision(v *frame.Visit) error {
 			return err
 		}
 		if !a.Options.Date.Before(d.Until) {
-			return frame.Wrong("The day on which it opens again is no later than today.", "Write a later day, or leave it out.")
+			return frame.Wrong("The day on which it opens again is no later than today.",
+				"Write a later day, or leave it out.")
 		}
 	}
 	data, err := decide.Added(p.Source, d)
 	if err != nil {
 		return err
 	}
-	return v.SaveFiles(history.Label{Thing: "decision on " + p.Name, New: frame.NamesOf(v.Workshop()).Message(*on), Place: form.Back}, form.Back,
+	return v.SaveFiles(history.Label{Thing: "decision on " + p.Name, New: frame.NamesOf(v.Workshop()).
+		Message(*on), Place: form.Back}, form.Back,
 		history.Change{Name: p.Source.Name, Base: history.Hash(p.Source.Bytes), Data: data})
 }

@@ -37,7 +37,8 @@ func showNew(v *frame.Visit, n newProduct) error {
 	for _, id := range v.Workshop().SheetIDs() {
 		n.Materials = append(n.Materials, v.Workshop().Sheets[id].Name)
 	}
-	return v.Show(frame.Page{Title: "A new product", Place: "products", Crumb: &frame.Link{Href: "/products", Text: "Products"}, Template: "newproduct", Data: n})
+	return v.Show(frame.Page{Title: "A new product", Place: "products", Crumb: &frame.Link{Href: "/products",
+		Text: "Products"}, Template: "newproduct", Data: n})
 }
 
 var noWord = regexp.MustCompile(`[^a-z0-9]+`)
@@ -78,8 +79,10 @@ func makeNew(v *frame.Visit) error {
 	line := edit.Group().With("ingredient", edit.Typed(first)).With("amount", edit.Typed("q.s."))
 	phase := edit.Group().With("id", edit.Text("A")).With("lines", edit.List(line))
 	edits := []edit.Edit{
-		edit.Set(edit.Path{"id"}, edit.Text(id)), edit.Set(edit.Path{"name"}, edit.Text(n.Name)), edit.Set(edit.Path{"revision"}, edit.Typed("1")),
-		edit.Set(edit.Path{"product_type"}, edit.Typed(n.Type)), edit.Set(edit.Path{"intended_for"}, edit.Typed(v.Field("for"))),
+		edit.Set(edit.Path{"id"}, edit.Text(id)), edit.Set(edit.Path{"name"},
+			edit.Text(n.Name)), edit.Set(edit.Path{"revision"}, edit.Typed("1")),
+		edit.Set(edit.Path{"product_type"}, edit.Typed(n.Type)), edit.Set(edit.Path{"intended_for"},
+			edit.Typed(v.Field("for"))),
 	}
 	if n.Net != "" {
 		unit := "g"
@@ -88,11 +91,13 @@ func makeNew(v *frame.Visit) error {
 		}
 		edits = append(edits, edit.Set(edit.Path{"net_content", unit}, edit.Typed(n.Net)))
 	}
-	edits = append(edits, edit.Set(edit.Path{"formula"}, edit.Group().With("basis", edit.Typed("percent")).With("phases", edit.List(phase))))
+	edits = append(edits, edit.Set(edit.Path{"formula"}, edit.Group().With("basis", edit.Typed("percent")).
+		With("phases", edit.List(phase))))
 	g, err := f.Apply(edits...)
 	if err != nil {
 		return err
 	}
-	return v.SaveFiles(history.Label{Thing: "new product", New: n.Name, Place: "/products"}, "/product/"+id+"/formula",
+	return v.SaveFiles(history.Label{Thing: "new product", New: n.Name, Place: "/products"},
+		"/product/"+id+"/formula",
 		history.Change{Name: "products/" + id + ".yaml", Data: g.Bytes()})
 }

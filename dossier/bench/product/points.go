@@ -57,7 +57,8 @@ func points(v *frame.Visit) error {
 	}
 	page := frame.Page{Template: "productpoints", Data: data}
 	if !v.Site.ReadOnly {
-		page.Acts = []frame.Act{{Link: frame.Link{Href: "/product/" + url.PathEscape(p.ID) + "/pack", Text: "Make the pack"}}}
+		page.Acts = []frame.Act{{Link: frame.Link{Href: "/product/" + url.PathEscape(p.ID) + "/pack",
+			Text: "Make the pack"}}}
 	}
 	return v.Show(frame.ProductPage(v, p, a, "points", page))
 }
@@ -67,7 +68,8 @@ func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *fram
 	marks := decidable(a)
 	var list []point
 	for i, x := range v.Open(a) {
-		q := point{Told: v.Tell(x), Mark: marks[x.Code+"\x00"+x.Subject+"\x00"+decide.Mark(&x)], Key: "p" + strconv.Itoa(i), Where: where(p, x)}
+		q := point{Told: v.Tell(x), Mark: marks[x.Code+"\x00"+x.Subject+"\x00"+decide.Mark(&x)], Key: "p" +
+			strconv.Itoa(i), Where: where(p, x)}
 		switch {
 		case x.Settle != nil && x.Settle.File == p.Source.Name:
 			q.Field = settling(f, x, names)
@@ -155,12 +157,14 @@ func fieldOf(f *frame.Opened, at exact.Pos, names frame.Namer) *field {
 		}
 		label = strings.ReplaceAll(last, "_", " ")
 	}
-	return &field{Path: path.String(), Label: strings.ToUpper(label[:1]) + label[1:], Value: value, Long: len(value) > 24}
+	return &field{Path: path.String(), Label: strings.ToUpper(label[:1]) + label[1:], Value: value,
+		Long: len(value) > 24}
 }
 
 // grouped sorts points by who can settle them: you, suppliers, others.
 func grouped(ps []point) []group {
-	groups := []group{{Name: "You can settle these"}, {Name: "Waiting for suppliers"}, {Name: "For others to decide"}}
+	groups := []group{{Name: "You can settle these"}, {Name: "Waiting for suppliers"},
+		{Name: "For others to decide"}}
 	for _, q := range ps {
 		i := 0
 		asks := func(role finding.Role) bool {
@@ -213,7 +217,8 @@ func savePoint(v *frame.Visit) error {
 	}
 	names := frame.NamesOf(v.Workshop())
 	form.Thing = func(path edit.Path) string { return thing(v, form, path, names) }
-	return v.SaveForm(form, func(*frame.Opened) (frame.Answer, error) { return frame.Answer{Go: form.Back}, nil })
+	return v.SaveForm(form,
+		func(*frame.Opened) (frame.Answer, error) { return frame.Answer{Go: form.Back}, nil })
 }
 
 // thing names a place for the undo list: a line of the formula by its material.

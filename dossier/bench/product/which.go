@@ -32,7 +32,8 @@ func of(v *frame.Visit) (*workshop.Product, *assess.Assessment, frame.Form, erro
 func computed(v *frame.Visit) (*workshop.Product, *assess.Assessment, frame.Form, error) {
 	p, a, form, err := of(v)
 	if err == nil && a == nil {
-		err = frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.", "Mend the file first; the line at the top leads there.")
+		err = frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.",
+			"Mend the file first; the line at the top leads there.")
 	}
 	return p, a, form, err
 }
@@ -41,7 +42,8 @@ func computed(v *frame.Visit) (*workshop.Product, *assess.Assessment, frame.Form
 func order(p edit.Path) []string {
 	switch strings.Join(p, "/") {
 	case "":
-		return []string{"id", "name", "revision", "product_type", "markets", "intended_for", "body_area", "professional", "net_content", "packaging",
+		return []string{"id", "name", "revision", "product_type", "markets", "intended_for", "body_area",
+			"professional", "net_content", "packaging",
 			"durability", "made_in", "label", "first_placed_in", "function", "claims", "directions", "storage", "warnings", "formula", "variants", "tail_order",
 			"process", "specification", "stability", "microbiology", "low_risk", "exposure", "documents", "notifications", "assessments", "complaints", "sold"}
 	case "net_content":

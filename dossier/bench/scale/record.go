@@ -66,12 +66,16 @@ func record(v *frame.Visit) error {
 			open++
 		}
 	}
-	page := frame.Page{Title: "Batch " + b.Code, Place: "batches", Crumb: &frame.Link{Href: "/batches", Text: "Batches"}, Template: "batchrecord",
-		Facts: frame.Escape(fmt.Sprintf("%s, %s · ", b.State(), frame.Day(b.Date))) + frame.CountsHTML(finding.Count(points)),
-		Data: map[string]any{"Code": b.Code, "Base": f.Hash, "Text": frame.NamesOf(w).Inside(text.String()), "Sections": sections, "Checks": checks, "Points": v.TellAll(points),
+	page := frame.Page{Title: "Batch " + b.Code, Place: "batches", Crumb: &frame.Link{Href: "/batches",
+		Text: "Batches"}, Template: "batchrecord",
+		Facts: frame.Escape(fmt.Sprintf("%s, %s · ", b.State(), frame.Day(b.Date))) +
+			frame.CountsHTML(finding.Count(points)),
+		Data: map[string]any{"Code": b.Code, "Base": f.Hash, "Text": frame.NamesOf(w).Inside(text.String()),
+			"Sections": sections, "Checks": checks, "Points": v.TellAll(points),
 			"Open": open, "ReadOnly": v.Site.ReadOnly}}
 	if open > 0 && !v.Site.ReadOnly {
-		page.Acts = []frame.Act{{Link: frame.Link{Href: "/scale/" + url.PathEscape(b.Code), Text: "Go on weighing"}, Main: true}}
+		page.Acts = []frame.Act{{Link: frame.Link{Href: "/scale/" + url.PathEscape(b.Code), Text: "Go on weighing"},
+			Main: true}}
 	}
 	return v.Show(page)
 }

@@ -53,7 +53,8 @@ func seat(v *frame.Visit) string {
 	b := make([]byte, 16)
 	_, _ = rand.Read(b) // never fails
 	s := hex.EncodeToString(b)
-	http.SetCookie(v.W, &http.Cookie{Name: name, Value: s, Path: "/scale", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	http.SetCookie(v.W, &http.Cookie{Name: name, Value: s, Path: "/scale", HttpOnly: true,
+		SameSite: http.SameSiteStrictMode})
 	return s
 }
 
@@ -106,8 +107,10 @@ func showPlan(v *frame.Visit, wrong string, points []frame.Told) error {
 	if size == "" {
 		size = "1 kg"
 	}
-	return v.Show(frame.Page{Title: "Weigh a batch", Place: "batches", Crumb: &frame.Link{Href: "/batches", Text: "Batches"}, Template: "scaleplan",
-		Data: map[string]any{"Choices": list, "What": what, "Size": size, "Error": wrong, "Points": points, "Day": v.Shot.Options.Date.String(), "Share": shareOf(v)}})
+	return v.Show(frame.Page{Title: "Weigh a batch", Place: "batches", Crumb: &frame.Link{Href: "/batches",
+		Text: "Batches"}, Template: "scaleplan",
+		Data: map[string]any{"Choices": list, "What": what, "Size": size, "Error": wrong, "Points": points,
+			"Day": v.Shot.Options.Date.String(), "Share": shareOf(v)}})
 }
 
 // share is what the screen says of the address for another device.

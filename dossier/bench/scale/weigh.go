@@ -76,7 +76,8 @@ func stationOf(v *frame.Visit, b *workshop.Batch, form frame.Form, i int) (*stat
 	}
 	w := v.Workshop()
 	names := frame.NamesOf(w)
-	s := &station{Code: b.Code, Product: b.Product, Variant: b.Variant, Of: len(b.Lines), N: i + 1, Index: i, Base: f.Hash, Prev: i - 1}
+	s := &station{Code: b.Code, Product: b.Product, Variant: b.Variant, Of: len(b.Lines), N: i + 1, Index: i,
+		Base: f.Hash, Prev: i - 1}
 	if p := w.Product(b.Product); p != nil {
 		s.Product = p.Name
 		for _, x := range p.Variants {
@@ -133,7 +134,8 @@ func stationOf(v *frame.Visit, b *workshop.Batch, form frame.Form, i int) (*stat
 func allowedG(v *frame.Visit, b *workshop.Batch, i int) exact.Num {
 	l := b.Lines[i]
 	division := division(b)
-	made := []masses.MadeLine{{Ingredient: l.Ingredient, Phase: l.Phase, Portion: l.Portion, Added: l.Added, PlannedG: l.PlannedG, G: *l.PlannedG}}
+	made := []masses.MadeLine{{Ingredient: l.Ingredient, Phase: l.Phase, Portion: l.Portion, Added: l.Added,
+		PlannedG: l.PlannedG, G: *l.PlannedG}}
 	tables := v.Shot.Options.Law
 	materials := formula.PrepareAll(v.Workshop().Sheets, tables.Dictionary())
 	for _, d := range masses.Deviations(made, materials, division, tables) {
@@ -195,7 +197,8 @@ func (d *desk) weigh(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	s.Lot, s.Until, s.Grams, s.Reason = v.Field("lot"), v.Field("until"), strings.ReplaceAll(v.Field("grams"), ",", "."), v.Field("reason")
+	s.Lot, s.Until, s.Grams, s.Reason = v.Field("lot"), v.Field("until"), strings.ReplaceAll(v.Field("grams"),
+		",", "."), v.Field("reason")
 	edits, wrong, over := judge(v, b, i, s, f)
 	if wrong != "" || over != "" {
 		s.Wrong, s.Over = wrong, over
@@ -207,7 +210,8 @@ func (d *desk) weigh(v *frame.Visit) error {
 
 // judge reads what was entered for a line. wrong is what is no value or no lot to weigh
 // from; over is a mass outside its tolerance that has no reason yet.
-func judge(v *frame.Visit, b *workshop.Batch, i int, s *station, f *frame.Opened) (edits []edit.Edit, wrong, over string) {
+func judge(v *frame.Visit, b *workshop.Batch, i int, s *station,
+	f *frame.Opened) (edits []edit.Edit, wrong, over string) {
 	grams, err := exact.ParseNum(s.Grams)
 	switch {
 	case err != nil || grams.Sign() < 0:
@@ -221,7 +225,8 @@ func judge(v *frame.Visit, b *workshop.Batch, i int, s *station, f *frame.Opened
 		}
 	}
 	if other := otherMaterial(v.Workshop(), b.Lines[i].Ingredient, s.Lot); other != "" {
-		return nil, fmt.Sprintf("Lot %s is on record as %s, not as %s. Look at the label once more.", s.Lot, other, s.Name), ""
+		return nil, fmt.Sprintf("Lot %s is on record as %s, not as %s. Look at the label once more.", s.Lot, other,
+			s.Name), ""
 	}
 	if s.Until != "" {
 		until, err := exact.ParseDate(s.Until)
@@ -229,7 +234,8 @@ func judge(v *frame.Visit, b *workshop.Batch, i int, s *station, f *frame.Opened
 			return nil, "The expiry date is written like 2027-11-30.", ""
 		}
 		if until < b.Date {
-			return nil, fmt.Sprintf("Lot %s expired on %s, before the day of this batch. Take another lot.", s.Lot, frame.Day(until)), ""
+			return nil, fmt.Sprintf("Lot %s expired on %s, before the day of this batch. Take another lot.", s.Lot,
+				frame.Day(until)), ""
 		}
 	}
 	if l := b.Lines[i]; l.PlannedG != nil && s.Reason == "" {
@@ -242,7 +248,8 @@ func judge(v *frame.Visit, b *workshop.Batch, i int, s *station, f *frame.Opened
 			if grams.Less(*l.PlannedG) {
 				side = "less"
 			}
-			over = fmt.Sprintf("%s g is %s g %s than planned; %s to %s is within.", s.Grams, off.Decimal(), side, s.Low, s.High)
+			over = fmt.Sprintf("%s g is %s g %s than planned; %s to %s is within.", s.Grams, off.Decimal(), side,
+				s.Low, s.High)
 			return nil, "", over
 		}
 	}

@@ -31,7 +31,8 @@ func materials(v *frame.Visit) error {
 	var list []materialRow
 	for _, id := range w.SheetIDs() {
 		sheet := w.Sheets[id]
-		r := materialRow{ID: id, Name: sheet.Name, Supplier: sheet.Supplier.Name, Functions: strings.Join(sheet.Functions, ", "), Products: used[id], Papers: len(sheet.Documents)}
+		r := materialRow{ID: id, Name: sheet.Name, Supplier: sheet.Supplier.Name,
+			Functions: strings.Join(sheet.Functions, ", "), Products: used[id], Papers: len(sheet.Documents)}
 		var fs []finding.Finding
 		for _, f := range all {
 			if src := w.SheetSource(id); src != nil && f.Pos.File == src.Name {
@@ -41,7 +42,10 @@ func materials(v *frame.Visit) error {
 		r.Counts = finding.Count(fs)
 		list = append(list, r)
 	}
-	slices.SortFunc(list, func(a, b materialRow) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	slices.SortFunc(list, func(a, b materialRow) int {
+		return strings.Compare(strings.ToLower(a.Name),
+			strings.ToLower(b.Name))
+	})
 	p := frame.Page{Title: "Materials", Place: "materials", Template: "materials", Data: list}
 	if !v.Site.ReadOnly {
 		p.Acts = []frame.Act{{Link: frame.Link{Href: "/materials/new", Text: "New material"}, Main: true}}
@@ -59,7 +63,8 @@ func batchRows(v *frame.Visit, ofBatches []finding.Finding) []batchRow {
 	w := v.Workshop()
 	var list []batchRow
 	for _, b := range w.BatchRecords {
-		r := batchRow{Code: b.Code, Product: b.Product, Variant: b.Variant, Day: frame.ShortDay(b.Date), State: b.State()}
+		r := batchRow{Code: b.Code, Product: b.Product, Variant: b.Variant, Day: frame.ShortDay(b.Date),
+			State: b.State()}
 		if p := w.Product(b.Product); p != nil {
 			r.Product = p.Name
 			for _, x := range p.Variants {
@@ -75,7 +80,8 @@ func batchRows(v *frame.Visit, ofBatches []finding.Finding) []batchRow {
 			}
 		}
 		r.Counts = finding.Count(fs)
-		r.Open = !v.Site.ReadOnly && slices.ContainsFunc(b.Lines, func(l workshop.BatchLine) bool { return l.WeighedG == nil })
+		r.Open = !v.Site.ReadOnly &&
+			slices.ContainsFunc(b.Lines, func(l workshop.BatchLine) bool { return l.WeighedG == nil })
 		list = append(list, r)
 	}
 	slices.Reverse(list)
@@ -110,7 +116,8 @@ func find(v *frame.Visit) error {
 	for _, id := range w.SheetIDs() {
 		sheet := w.Sheets[id]
 		href := "/material/" + url.PathEscape(id)
-		add(sheet.Name+" "+id+" "+sheet.Supplier.Name+" "+sheet.Supplier.Code, hit{"material", sheet.Name, sheet.Supplier.Name, href})
+		add(sheet.Name+" "+id+" "+sheet.Supplier.Name+" "+sheet.Supplier.Code,
+			hit{"material", sheet.Name, sheet.Supplier.Name, href})
 		for _, c := range sheet.Composition.Constituents {
 			add(c.INCI+" "+c.CAS, hit{"substance", c.INCI, "in " + sheet.Name, href})
 		}
@@ -127,5 +134,6 @@ func find(v *frame.Visit) error {
 			}
 		}
 	}
-	return v.Show(frame.Page{Title: "Find", Template: "find", Data: map[string]any{"Q": v.Field("q"), "Hits": hits}})
+	return v.Show(frame.Page{Title: "Find", Template: "find", Data: map[string]any{"Q": v.Field("q"),
+		"Hits": hits}})
 }

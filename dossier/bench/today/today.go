@@ -52,18 +52,22 @@ func show(v *frame.Visit) error {
 		Batches  []batchRow
 		Unread   int
 		Products int
-	}{Rows: rows(v, as, ofBatches), Counts: finding.Count(all), Total: len(all), Batches: batchRows(v, ofBatches), Products: len(w.Products)}
+	}{Rows: rows(v, as, ofBatches), Counts: finding.Count(all), Total: len(all), Batches: batchRows(v,
+		ofBatches), Products: len(w.Products)}
 	data.Steps = v.TellAll(finding.Next(all, 3))
 	day := v.Shot.Options.Date
 	title := "Today, " + frame.Day(day)
 	if t, err := time.Parse(time.DateOnly, day.String()); err == nil {
 		title = "Today, " + t.Format("Monday 2 January")
 	}
-	facts := fmt.Sprintf("%d product%s, %d material%s, %d batch%s on record", len(w.Products), s(len(w.Products)), len(w.Sheets), s(len(w.Sheets)),
+	facts := fmt.Sprintf("%d product%s, %d material%s, %d batch%s on record", len(w.Products),
+		s(len(w.Products)), len(w.Sheets), s(len(w.Sheets)),
 		len(w.Batches), map[bool]string{true: "", false: "es"}[len(w.Batches) == 1])
-	p := frame.Page{Title: title, Place: "today", Facts: frame.HTML(facts) + " · " + frame.CountsHTML(data.Counts), Template: "today", Data: data}
+	p := frame.Page{Title: title, Place: "today", Facts: frame.HTML(facts) + " · " +
+		frame.CountsHTML(data.Counts), Template: "today", Data: data}
 	if !v.Site.ReadOnly {
-		p.Acts = []frame.Act{{Link: frame.Link{Href: "/products/new", Text: "New product"}}, {Link: frame.Link{Href: "/materials/new", Text: "New material"}}}
+		p.Acts = []frame.Act{{Link: frame.Link{Href: "/products/new", Text: "New product"}},
+			{Link: frame.Link{Href: "/materials/new", Text: "New material"}}}
 	}
 	if len(w.Products) > 0 && !v.Site.ReadOnly {
 		p.Acts = append(p.Acts, frame.Act{Link: frame.Link{Href: "/scale", Text: "Weigh a batch"}, Main: true})
@@ -86,7 +90,8 @@ func rows(v *frame.Visit, as []*assess.Assessment, ofBatches []finding.Finding) 
 	}
 	var list []row
 	for _, p := range w.Products {
-		r := row{ID: p.ID, Name: p.Name, Kind: p.Type, Variants: len(p.Variants), Latest: "none", Assessor: "not sent yet"}
+		r := row{ID: p.ID, Name: p.Name, Kind: p.Type, Variants: len(p.Variants), Latest: "none",
+			Assessor: "not sent yet"}
 		if t, ok := law.ProductType(v.Shot.Options.Law, p.Type); ok {
 			r.Kind = t.Name
 		}
@@ -160,7 +165,8 @@ func stopped(a *assess.Assessment) string {
 func points(v *frame.Visit) error {
 	as, ofBatches := v.Shot.Check()
 	all := append(assess.MergeFindings(v.Workshop(), as, true), ofBatches...)
-	return v.Show(frame.Page{Title: fmt.Sprintf("All %d points", len(all)), Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"},
+	return v.Show(frame.Page{Title: fmt.Sprintf("All %d points", len(all)), Place: "today",
+		Crumb: &frame.Link{Href: "/today", Text: "Today"},
 		Facts: frame.CountsHTML(finding.Count(all)), Template: "points", Data: v.TellAll(all)})
 }
 

@@ -37,8 +37,9 @@ func stockWith(v *frame.Visit, g goods) error {
 	books := stock.Of(w, day)
 	var rows []lotRow
 	for _, e := range books.Of("") {
-		r := lotRow{Code: e.Lot.Code, Name: books.Name(e.Lot), Supplier: e.Lot.SupplierLot, Received: frame.ShortDay(e.Lot.Received),
-			Until: "not stated", In: e.In.Exact(), Left: e.Left.Exact(), Unit: e.Lot.Unit(), State: string(e.StateOn(day)), Packaging: e.Lot.IsPackaging()}
+		r := lotRow{Code: e.Lot.Code, Name: books.Name(e.Lot), Supplier: e.Lot.SupplierLot,
+			Received: frame.ShortDay(e.Lot.Received),
+			Until:    "not stated", In: e.In.Exact(), Left: e.Left.Exact(), Unit: e.Lot.Unit(), State: string(e.StateOn(day)), Packaging: e.Lot.IsPackaging()}
 		if e.Lot.Ingredient != "" {
 			r.Href = "/material/" + e.Lot.Ingredient
 		}
@@ -61,21 +62,26 @@ func stockWith(v *frame.Visit, g goods) error {
 		materials = append(materials, w.Sheets[id].Name)
 	}
 	g.Lot = cmp.Or(g.Lot, stock.NextLot(w))
-	return v.Show(frame.Page{Title: "Stock", Place: "stock", Acts: []frame.Act{{Link: frame.Link{Href: "/stock/list", Text: "As printed"}}}, Facts: frame.Escape("as far as records tell; what was not written down is still in these figures"),
-		Template: "stock", Data: map[string]any{"Rows": rows, "Goods": g, "Materials": materials, "ReadOnly": v.Site.ReadOnly,
+	return v.Show(frame.Page{Title: "Stock", Place: "stock",
+		Acts: []frame.Act{{Link: frame.Link{Href: "/stock/list",
+			Text: "As printed"}}}, Facts: frame.Escape("as far as records tell; what was not written down is still in these figures"),
+		Template: "stock", Data: map[string]any{"Rows": rows, "Goods": g, "Materials": materials,
+			"ReadOnly": v.Site.ReadOnly,
 			"Findings": v.TellAll(books.Findings()), "Order": frame.NamesOf(w).Inside(order.String())}})
 }
 
 // receive enters what came in as the file of a new lot.
 func receive(v *frame.Visit) error {
-	g := goods{Name: v.Field("name"), Lot: v.Field("lot"), Amount: v.Field("amount"), SupplierLot: v.Field("supplier_lot"),
-		BestBefore: v.Field("best_before"), Retest: v.Field("retest"), Price: v.Field("price"), Supplier: v.Field("supplier")}
+	g := goods{Name: v.Field("name"), Lot: v.Field("lot"), Amount: v.Field("amount"),
+		SupplierLot: v.Field("supplier_lot"),
+		BestBefore:  v.Field("best_before"), Retest: v.Field("retest"), Price: v.Field("price"), Supplier: v.Field("supplier")}
 	lot, err := g.lot(v.Workshop(), v.Shot.Options.Date)
 	if err == nil {
 		var name string
 		var data []byte
 		if name, data, err = stock.Entered(v.Workshop(), lot); err == nil {
-			return v.SaveFiles(history.Label{Thing: "lot " + lot.Code, New: g.Name, Place: "/stock"}, "/stock", history.Change{Name: name, Data: data})
+			return v.SaveFiles(history.Label{Thing: "lot " + lot.Code, New: g.Name, Place: "/stock"}, "/stock",
+				history.Change{Name: name, Data: data})
 		}
 	}
 	what, fix := said(err)
@@ -105,11 +111,13 @@ func (g goods) lot(w *workshop.Workshop, day exact.Date) (*workshop.Lot, error) 
 	}
 	switch {
 	case g.Name == "":
-		return nil, &exact.ValueError{What: "what came in is not named", Fix: "choose a material, or write what the packaging is"}
+		return nil, &exact.ValueError{What: "what came in is not named",
+			Fix: "choose a material, or write what the packaging is"}
 	case lot.Ingredient == "":
 		n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(g.Amount, "pieces")))
 		if err != nil || n <= 0 {
-			return nil, &exact.ValueError{What: g.Name + " is no material here, and " + cmp.Or(g.Amount, "nothing") + " is no number of pieces",
+			return nil, &exact.ValueError{What: g.Name + " is no material here, and " + cmp.Or(g.Amount, "nothing") +
+				" is no number of pieces",
 				Fix: "choose the material from the list; packaging is counted: write how many came, such as 200"}
 		}
 		lot.Item, lot.Units = g.Name, &n
@@ -136,7 +144,8 @@ func (g goods) lot(w *workshop.Workshop, day exact.Date) (*workshop.Lot, error) 
 	if g.Price != "" {
 		n, err := exact.ParseNum(g.Price)
 		if err != nil || n.Sign() < 0 {
-			return nil, &exact.ValueError{What: g.Price + " is no price", Fix: "write what the whole lot cost, such as 18.40"}
+			return nil, &exact.ValueError{What: g.Price + " is no price",
+				Fix: "write what the whole lot cost, such as 18.40"}
 		}
 		lot.Price = &n
 	}
@@ -161,7 +170,8 @@ func move(v *frame.Visit) error {
 			return frame.Wrong(typed+" is no number of pieces.", "Write a whole number, such as 120.")
 		}
 		m.Units = &n
-	} else if n, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(typed, "g"))); err == nil && n.Sign() >= 0 {
+	} else if n, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(typed, "g"))); err == nil &&
+		n.Sign() >= 0 {
 		m.G = &n
 	} else {
 		g, err := weigh.ParseMass(typed)
@@ -177,6 +187,7 @@ func move(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	return v.SaveFiles(history.Label{Thing: "lot " + lot.Code, New: map[string]string{"counted": "counted ", "discarded": "thrown away "}[kind] + typed, Place: "/stock"},
+	return v.SaveFiles(history.Label{Thing: "lot " + lot.Code, New: map[string]string{"counted": "counted ",
+		"discarded": "thrown away "}[kind] + typed, Place: "/stock"},
 		"/stock", history.Change{Name: lot.Source.Name, Base: history.Hash(lot.Source.Bytes), Data: data})
 }

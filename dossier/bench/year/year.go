@@ -51,7 +51,8 @@ func dates(v *frame.Visit) error {
 	var months []month
 	later := 0
 	for _, e := range due(v) {
-		row := dateRow{Day: frame.ShortDay(e.Day), Kind: e.Kind, About: names.Name(e.About), What: names.Short(e.What), Detail: names.Short(e.Detail)}
+		row := dateRow{Day: frame.ShortDay(e.Day), Kind: e.Kind, About: names.Name(e.About),
+			What: names.Short(e.What), Detail: names.Short(e.Detail)}
 		switch {
 		case e.Past:
 			passed = append(passed, row)
@@ -65,9 +66,12 @@ func dates(v *frame.Visit) error {
 			m.Rows = append(m.Rows, row)
 		}
 	}
-	return v.Show(frame.Page{Title: "Dates", Place: "dates", Acts: []frame.Act{{Link: frame.Link{Href: "/dates/list", Text: "As printed"}}, {Link: frame.Link{Href: "/dates.ics", Text: "Save for a calendar"}}},
+	return v.Show(frame.Page{Title: "Dates", Place: "dates",
+		Acts: []frame.Act{{Link: frame.Link{Href: "/dates/list", Text: "As printed"}},
+			{Link: frame.Link{Href: "/dates.ics", Text: "Save for a calendar"}}},
 		Facts:    frame.Escape("what has a day: papers, certificates, assessments, coming law, readings, lots, deadlines, keeping times"),
-		Template: "dates", Data: map[string]any{"Passed": passed, "Months": months, "Later": later, "Last": frame.Day(last)}})
+		Template: "dates", Data: map[string]any{"Passed": passed, "Months": months, "Later": later,
+			"Last": frame.Day(last)}})
 }
 
 func monthOf(d exact.Date) string {

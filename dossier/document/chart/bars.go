@@ -24,7 +24,8 @@ func drawingsHBarLog(h *document.HBarLog, width float64, clean func(string) stri
 	axis := axis(h, width)
 	var out []Drawing
 	from := 0
-	for _, to := range chunks(len(h.Rows), mostDrawing-axisHeight, func(i int) float64 { return rowHeightHBarLog(h, h.Rows[i], width, clean) }) {
+	for _, to := range chunks(len(h.Rows), mostDrawing-axisHeight,
+		func(i int) float64 { return rowHeightHBarLog(h, h.Rows[i], width, clean) }) {
 		rows := h.Rows[from:to]
 		from = to
 		height := axisHeight
@@ -73,7 +74,8 @@ func beside(h *document.HBarLog, r document.HBar) string {
 	return s
 }
 
-func rowHeightHBarLog(h *document.HBarLog, r document.HBar, width float64, clean func(string) string) float64 {
+func rowHeightHBarLog(h *document.HBarLog, r document.HBar, width float64,
+	clean func(string) string) float64 {
 	n := max(wordLines(clean(r.Label), layout.StyleRegular, chartText, width*chartLabel-3),
 		wordLines(clean(beside(h, r)), layout.StyleBold, chartText, width*chartFigure))
 	return barRow + float64(n-1)*labelLine
@@ -102,7 +104,8 @@ func drawHBarLog(h *document.HBarLog, c canvas, rows []document.HBar, axis scale
 }
 
 func legendHBarLog(h *document.HBarLog) string {
-	return words.Joined(", ", h.Unit, "each line ten times the one before; the upright stroke is the "+h.BoundText())
+	return words.Joined(", ", h.Unit,
+		"each line ten times the one before; the upright stroke is the "+h.BoundText())
 }
 
 func decadeText(v float64) string {
@@ -145,7 +148,8 @@ func drawingsReadinessBars(r *document.ReadinessBars, width float64, clean func(
 	}
 	axis := scale{to: float64(most), x: width * chartLabel, w: width*(1-chartLabel-chartFigure) - 4}
 	high := func(i int) float64 {
-		return barRow + float64(wordLines(clean(r.Rows[i].Label), layout.StyleRegular, chartText, width*chartLabel-3)-1)*labelLine
+		return barRow + float64(wordLines(clean(r.Rows[i].Label), layout.StyleRegular, chartText,
+			width*chartLabel-3)-1)*labelLine
 	}
 	var out []Drawing
 	from := 0
@@ -161,7 +165,8 @@ func drawingsReadinessBars(r *document.ReadinessBars, width float64, clean func(
 	return out
 }
 
-func drawReadinessBars(r *document.ReadinessBars, c canvas, rows []document.Readiness, axis scale, width, height float64) {
+func drawReadinessBars(r *document.ReadinessBars, c canvas, rows []document.Readiness, axis scale, width,
+	height float64) {
 	y := 0.0
 	for _, x := range rows {
 		base := y + 0.5 + barHeight - 0.6

@@ -140,7 +140,8 @@ func diagonals(c canvas, x, y, w, h, pitch float64, direction int, p Pen) {
 }
 
 // drawWords draws text in lines no wider than width and returns how many there are.
-func drawWords(c canvas, x, y, width float64, s string, style layout.FontStyle, size float64, right bool) int {
+func drawWords(c canvas, x, y, width float64, s string, style layout.FontStyle, size float64,
+	right bool) int {
 	lines := layout.WrapRuns([]layout.Run{{Text: c.Clean(s), Style: style}}, width, layout.RuneMM(size))
 	for i, l := range lines {
 		at := x

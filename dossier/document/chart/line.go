@@ -161,7 +161,8 @@ func fit(l *document.LineBand, c canvas, s document.LineSeries, i int, x, y scal
 	for k := 1; k < len(s.Fit); k++ {
 		a, b := s.Fit[k-1], s.Fit[k]
 		if Finite(a.X, a.Y, b.X, b.Y) {
-			c.Line(x.at(a.X), up(y, a.Y), x.at(b.X), up(y, b.Y), Pen{Width: 0.45, Ink: 22, Dash: seriesDashes[i%len(seriesDashes)]})
+			c.Line(x.at(a.X), up(y, a.Y), x.at(b.X), up(y, b.Y),
+				Pen{Width: 0.45, Ink: 22, Dash: seriesDashes[i%len(seriesDashes)]})
 		}
 		for _, ends := range [][2]float64{{a.Low, b.Low}, {a.High, b.High}} {
 			if !Finite(ends[0], ends[1]) {
@@ -190,22 +191,24 @@ func marker(c canvas, p Point, i int) {
 	case 2:
 		c.Polygon([]Point{{p.X, p.Y - 1.2*r}, {p.X + 1.2*r, p.Y + r}, {p.X - 1.2*r, p.Y + r}}, 22, Pen{})
 	case 3:
-		c.Polygon([]Point{{p.X, p.Y - 1.3*r}, {p.X + 1.3*r, p.Y}, {p.X, p.Y + 1.3*r}, {p.X - 1.3*r, p.Y}}, 255, edge)
+		c.Polygon([]Point{{p.X, p.Y - 1.3*r}, {p.X + 1.3*r, p.Y}, {p.X, p.Y + 1.3*r}, {p.X - 1.3*r, p.Y}},
+			255, edge)
 	}
 }
 
 func legendLineBand(l *document.LineBand, c canvas, width float64) {
-	layLegend(namesOfLineBand(l), width-lineLeft, c.Clean).draw(c, lineLeft, linePlot+lineFoot-1.4, func(i int, x, y float64) {
-		mid := y + 1.3
-		if i < len(l.Series) {
-			c.Line(x-1, mid, x+4, mid, Pen{Width: 0.45, Ink: 22, Dash: seriesDashes[i%len(seriesDashes)]})
-			marker(c, Point{x + 1.5, mid}, i)
-			return
-		}
-		if i > len(l.Series) || l.Lower == nil && l.Upper == nil {
-			c.Line(x-1, mid, x+4, mid, rangePen)
-			return
-		}
-		c.Rect(x, y-0.1, 4, 2.8, 236, Pen{Width: 0.2, Ink: 60, Dash: []float64{1, 0.6}})
-	})
+	layLegend(namesOfLineBand(l), width-lineLeft, c.Clean).draw(c, lineLeft, linePlot+lineFoot-1.4,
+		func(i int, x, y float64) {
+			mid := y + 1.3
+			if i < len(l.Series) {
+				c.Line(x-1, mid, x+4, mid, Pen{Width: 0.45, Ink: 22, Dash: seriesDashes[i%len(seriesDashes)]})
+				marker(c, Point{x + 1.5, mid}, i)
+				return
+			}
+			if i > len(l.Series) || l.Lower == nil && l.Upper == nil {
+				c.Line(x-1, mid, x+4, mid, rangePen)
+				return
+			}
+			c.Rect(x, y-0.1, 4, 2.8, 236, Pen{Width: 0.2, Ink: 60, Dash: []float64{1, 0.6}})
+		})
 }

@@ -14,7 +14,8 @@ func drawingsStackedBar(s *document.StackedBar, width float64, clean func(string
 	measure := layLegend(legendNames(s), width, clean).height
 	var out []Drawing
 	from := 0
-	for _, to := range chunks(len(s.Rows), max(mostDrawing-measure, 40), func(i int) float64 { return rowHeightStackedBar(s, s.Rows[i], width, clean) }) {
+	for _, to := range chunks(len(s.Rows), max(mostDrawing-measure, 40),
+		func(i int) float64 { return rowHeightStackedBar(s, s.Rows[i], width, clean) }) {
 		part := s.Rows[from:to]
 		from = to
 		height := 2.0 + measure
@@ -74,10 +75,12 @@ func labelWidth(s *document.StackedBar, width float64) float64 {
 	return width * 0.22
 }
 
-func rowHeightStackedBar(s *document.StackedBar, r document.StackedRow, width float64, clean func(string) string) float64 {
+func rowHeightStackedBar(s *document.StackedBar, r document.StackedRow, width float64,
+	clean func(string) string) float64 {
 	h := stackHeight + 3
 	if labelled(s) {
-		h = math.Max(h, float64(wordLines(clean(r.Label), layout.StyleRegular, chartText, labelWidth(s, width)-3))*labelLine+2.5)
+		h = math.Max(h,
+			float64(wordLines(clean(r.Label), layout.StyleRegular, chartText, labelWidth(s, width)-3))*labelLine+2.5)
 	}
 	return h
 }

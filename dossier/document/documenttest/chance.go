@@ -16,10 +16,14 @@ import (
 // gives the same document.
 func Chance(seed uint64) *document.Document {
 	r := rand.New(rand.NewPCG(seed, 7))
-	d := &document.Document{Title: chanceText(r, 8), Subtitle: chanceText(r, 6), Author: chanceText(r, 4), Product: chanceText(r, 4), Revision: "revision 3",
-		Fingerprint: "00ff", Caution: chanceText(r, 9), Date: 20260102, Marks: []document.Mark{{ID: "m", Symbol: "†", Text: chanceText(r, 20)}}, NoContents: r.IntN(3) == 0}
+	d := &document.Document{Title: chanceText(r, 8), Subtitle: chanceText(r, 6), Author: chanceText(r, 4),
+		Product: chanceText(r, 4), Revision: "revision 3",
+		Fingerprint: "00ff", Caution: chanceText(r, 9), Date: 20260102, Marks: []document.Mark{{ID: "m",
+			Symbol: "†", Text: chanceText(r, 20)}}, NoContents: r.IntN(3) == 0}
 	if r.IntN(2) == 0 {
-		d.Cover = &document.Cover{Facts: []document.Fact{{Label: chanceText(r, 3), Value: chanceCell(r)}, {Label: chanceText(r, 12), Value: document.TextCell(chanceText(r, 60))}}, Blocks: []document.Block{chanceBlock(r, 900)}}
+		d.Cover = &document.Cover{Facts: []document.Fact{{Label: chanceText(r, 3), Value: chanceCell(r)},
+			{Label: chanceText(r, 12),
+				Value: document.TextCell(chanceText(r, 60))}}, Blocks: []document.Block{chanceBlock(r, 900)}}
 	}
 	for i := range 2 + r.IntN(5) {
 		s := d.AddSection(fmt.Sprintf("s%d", i), chanceText(r, 10))
@@ -39,7 +43,8 @@ func Chance(seed uint64) *document.Document {
 	return d
 }
 
-var chanceWords = append([]string{"a", "of", "the", "in", "product", "12.5", "µg/cm²", "leave-on/rinse-off", "evidence/glucoside-sds.pdf", "\n", "отдушка", "🌲", "(0.0012)"}, names...)
+var chanceWords = append([]string{"a", "of", "the", "in", "product", "12.5", "µg/cm²", "leave-on/rinse-off",
+	"evidence/glucoside-sds.pdf", "\n", "отдушка", "🌲", "(0.0012)"}, names...)
 
 func chanceText(r *rand.Rand, most int) string {
 	var words []string
@@ -76,9 +81,12 @@ func chanceCell(r *rand.Rand) document.Cell {
 }
 
 func chanceTable(r *rand.Rand, n int) *document.Table {
-	t := &document.Table{ID: fmt.Sprintf("t%d", n), Title: chanceText(r, 12), SheetName: fmt.Sprintf("Sheet %d", n%5), Notes: []string{chanceText(r, 40)}}
+	t := &document.Table{ID: fmt.Sprintf("t%d", n), Title: chanceText(r, 12),
+		SheetName: fmt.Sprintf("Sheet %d", n%5), Notes: []string{chanceText(r, 40)}}
 	for range 1 + r.IntN(12) {
-		t.Columns = append(t.Columns, document.Column{Head: chanceText(r, 3), Unit: []string{"", "% w/w", "mg/kg bw/d"}[r.IntN(3)], Weight: r.Float64() * 2, Align: document.Align(r.IntN(4)), Fixed: r.IntN(9) == 0})
+		t.Columns = append(t.Columns, document.Column{Head: chanceText(r, 3),
+			Unit: []string{"", "% w/w",
+				"mg/kg bw/d"}[r.IntN(3)], Weight: r.Float64() * 2, Align: document.Align(r.IntN(4)), Fixed: r.IntN(9) == 0})
 	}
 	pattern := make([]document.Cell, len(t.Columns)) // a column mostly holds one kind of cell
 	for i := range pattern {
@@ -109,23 +117,30 @@ func chanceTable(r *rand.Rand, n int) *document.Table {
 func chanceBlock(r *rand.Rand, n int) document.Block {
 	switch r.IntN(12) {
 	case 0:
-		return document.Rich(document.Span{Text: chanceText(r, 80)}, document.Span{Text: chanceText(r, 5), Link: "s0", Strong: true}, document.Span{Text: chanceText(r, 5), Mono: true})
+		return document.Rich(document.Span{Text: chanceText(r, 80)}, document.Span{Text: chanceText(r, 5),
+			Link: "s0", Strong: true}, document.Span{Text: chanceText(r, 5), Mono: true})
 	case 1:
 		return document.List(chanceText(r, 30), chanceText(r, 300), chanceText(r, 3))
 	case 2:
 		k := &document.KeyFigures{}
 		for range 1 + r.IntN(6) {
-			k.Items = append(k.Items, document.KeyFigure{Label: chanceText(r, 5), Value: chanceCell(r), Note: chanceText(r, 6)})
+			k.Items = append(k.Items, document.KeyFigure{Label: chanceText(r, 5), Value: chanceCell(r),
+				Note: chanceText(r, 6)})
 		}
 		return k
 	case 3:
-		return &document.Callout{Kind: document.CalloutKind(r.IntN(3)), Title: chanceText(r, 10), Body: []*document.Paragraph{document.Para(chanceText(r, 300)), document.Para(chanceText(r, 900))}}
+		return &document.Callout{Kind: document.CalloutKind(r.IntN(3)), Title: chanceText(r, 10),
+			Body: []*document.Paragraph{document.Para(chanceText(r, 300)), document.Para(chanceText(r, 900))}}
 	case 4:
-		return &document.Fields{Items: []document.Field{{Label: chanceText(r, 8), Hint: chanceText(r, 30), Options: []string{chanceText(r, 4), chanceText(r, 9), chanceText(r, 30)}, Lines: r.IntN(60)}, {Label: chanceText(r, 40), Value: chanceText(r, 50)}}}
+		return &document.Fields{Items: []document.Field{{Label: chanceText(r, 8), Hint: chanceText(r, 30),
+			Options: []string{chanceText(r, 4), chanceText(r, 9),
+				chanceText(r, 30)}, Lines: r.IntN(60)}, {Label: chanceText(r, 40), Value: chanceText(r, 50)}}}
 	case 5:
 		f := &document.FindingList{ID: fmt.Sprintf("f%d", n), Title: chanceText(r, 6)}
 		for range r.IntN(9) {
-			f.Findings = append(f.Findings, finding.NewFinding(finding.Severity(r.IntN(3)), "own-limits", exact.Pos{File: "products/x.yaml", Line: 3, Col: 4}, workshop.With().Quote("fault", chanceText(r, 300)).Quote("fix", chanceText(r, 40))).On(chanceText(r, 4)))
+			f.Findings = append(f.Findings, finding.NewFinding(finding.Severity(r.IntN(3)), "own-limits",
+				exact.Pos{File: "products/x.yaml", Line: 3, Col: 4}, workshop.With().Quote("fault", chanceText(r, 300)).
+					Quote("fix", chanceText(r, 40))).On(chanceText(r, 4)))
 		}
 		return f
 	case 6, 7, 8, 9:
@@ -137,10 +152,13 @@ func chanceBlock(r *rand.Rand, n int) document.Block {
 func chanceChart(r *rand.Rand, n int) document.Block {
 	switch r.IntN(4) {
 	case 0:
-		h := &document.HBarLog{ID: fmt.Sprintf("h%d", n), Title: chanceText(r, 8), Unit: "%", Caption: chanceText(r, 30), AtLeast: r.IntN(2) == 0}
+		h := &document.HBarLog{ID: fmt.Sprintf("h%d", n), Title: chanceText(r, 8), Unit: "%",
+			Caption: chanceText(r, 30), AtLeast: r.IntN(2) == 0}
 		for range r.IntN(45) {
 			v, l := math.Exp(20*r.Float64()-12), math.Exp(10*r.Float64()-6)
-			h.Rows = append(h.Rows, document.HBar{Label: chanceText(r, 8), Value: v, Limit: l, Used: document.FloatCell(v, 3), Bound: document.FloatCell(l, 3).In("mg/kg bw/d"), State: document.Verdict(r.IntN(4))})
+			h.Rows = append(h.Rows, document.HBar{Label: chanceText(r, 8), Value: v, Limit: l,
+				Used: document.FloatCell(v, 3), Bound: document.FloatCell(l, 3).
+					In("mg/kg bw/d"), State: document.Verdict(r.IntN(4))})
 		}
 		return h
 	case 1:
@@ -160,7 +178,8 @@ func chanceChart(r *rand.Rand, n int) document.Block {
 	case 2:
 		b := &document.ReadinessBars{ID: fmt.Sprintf("r%d", n), Title: chanceText(r, 8)}
 		for range r.IntN(9) {
-			b.Rows = append(b.Rows, document.Readiness{Label: chanceText(r, 6), Present: r.IntN(20), Missing: r.IntN(9), NotNeeded: r.IntN(5), Link: "s0"})
+			b.Rows = append(b.Rows, document.Readiness{Label: chanceText(r, 6), Present: r.IntN(20),
+				Missing: r.IntN(9), NotNeeded: r.IntN(5), Link: "s0"})
 		}
 		return b
 	}
@@ -173,7 +192,8 @@ func chanceChart(r *rand.Rand, n int) document.Block {
 		s := document.LineSeries{Name: chanceText(r, 3)}
 		for x := range r.IntN(9) {
 			y := 5 + r.Float64()
-			s.Points = append(s.Points, document.LinePoint{X: float64(x), Y: y, Cell: document.FloatCell(y, 3), Missing: r.IntN(8) == 0})
+			s.Points = append(s.Points, document.LinePoint{X: float64(x), Y: y, Cell: document.FloatCell(y, 3),
+				Missing: r.IntN(8) == 0})
 		}
 		l.Series = append(l.Series, s)
 	}

@@ -9,10 +9,12 @@ import (
 func charts(d *document.Document) {
 	s := d.AddSection("charts", "Charts")
 	s.NewPage = true
-	h := &document.HBarLog{ID: "bars", Title: "Used and allowed", Unit: "% w/w", Caption: "Highest content on the worst portion."}
+	h := &document.HBarLog{ID: "bars", Title: "Used and allowed", Unit: "% w/w",
+		Caption: "Highest content on the worst portion."}
 	for i, v := range []float64{0.0004, 0.03, 0.62, 12, math.NaN(), 0} {
 		limit := []float64{0.001, 0.01, 0.5, 0, 1, 1}[i]
-		r := document.HBar{Label: names[i+4], Value: v, Limit: limit, Used: document.FloatCell(v, 3), Bound: document.FloatCell(limit, 2).In("%")}
+		r := document.HBar{Label: names[i+4], Value: v, Limit: limit, Used: document.FloatCell(v, 3),
+			Bound: document.FloatCell(limit, 2).In("%")}
 		switch {
 		case limit == 0:
 			r.Bound = document.BlankCell()
@@ -25,16 +27,22 @@ func charts(d *document.Document) {
 		}
 		h.Rows = append(h.Rows, r)
 	}
-	st := &document.StackedBar{ID: "stack", Title: "What the product is made of", Unit: "% w/w", Parts: []string{"Water", "Surfactants", "Humectants", "Salts", "Fragrance", "Preservatives", "Colour", "Undeclared", "Acids"}}
+	st := &document.StackedBar{ID: "stack", Title: "What the product is made of", Unit: "% w/w",
+		Parts: []string{"Water", "Surfactants", "Humectants", "Salts", "Fragrance", "Preservatives", "Colour",
+			"Undeclared", "Acids"}}
 	st.Rows = []document.StackedRow{{Values: []float64{71.85, 14, 6, 2.5, 0.8, 0.9, 0.2, 3, 0.75}}}
 	for _, v := range st.Rows[0].Values {
 		st.Rows[0].Cells = append(st.Rows[0].Cells, document.FloatCell(v, 4))
 	}
-	two := &document.StackedBar{ID: "stack2", Title: "By portion", Unit: "%", Parts: []string{"Base", "Scent", "Colour"}, Rows: []document.StackedRow{
-		{Label: "Heather portion", Values: []float64{95, 4, 1}, Cells: []document.Cell{document.IntCell(95), document.IntCell(4), document.IntCell(1)}},
-		{Label: "Gorse portion, with the longer name", Values: []float64{97, 1, 2}, Cells: []document.Cell{document.IntCell(97), document.IntCell(1), document.IntCell(2)}}}}
+	two := &document.StackedBar{ID: "stack2", Title: "By portion", Unit: "%",
+		Parts: []string{"Base", "Scent", "Colour"}, Rows: []document.StackedRow{
+			{Label: "Heather portion", Values: []float64{95, 4, 1}, Cells: []document.Cell{document.IntCell(95),
+				document.IntCell(4), document.IntCell(1)}},
+			{Label: "Gorse portion, with the longer name", Values: []float64{97, 1, 2},
+				Cells: []document.Cell{document.IntCell(97), document.IntCell(1), document.IntCell(2)}}}}
 	lo, hi := 5.0, 6.0
-	line := &document.LineBand{ID: "ph", Title: "pH at 40 °C", XLabel: "weeks", YLabel: "pH", Lower: &lo, Upper: &hi, Caption: "The band is the specification.",
+	line := &document.LineBand{ID: "ph", Title: "pH at 40 °C", XLabel: "weeks", YLabel: "pH", Lower: &lo,
+		Upper: &hi, Caption: "The band is the specification.",
 		Series: []document.LineSeries{{Name: "plain"}, {Name: "duo"}, {Name: "scrub"}}}
 	for i, x := range []float64{0, 1, 2, 4, 8, 12} {
 		for j := range line.Series {

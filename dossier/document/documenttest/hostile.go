@@ -19,7 +19,8 @@ var Hostile = []string{
 }
 
 // kept are the fields that are no text of a maker: anchors, and what links to them.
-var kept = map[string]bool{"ID": true, "Link": true, "Anchor": true, "Mark": true, "Marks": true, "Symbol": true, "Ref": true, "Name": true, "SheetName": true, "Code": true, "Form": true,
+var kept = map[string]bool{"ID": true, "Link": true, "Anchor": true, "Mark": true, "Marks": true,
+	"Symbol": true, "Ref": true, "Name": true, "SheetName": true, "Code": true, "Form": true,
 	"Language": true, "Number": true, "Formula": true, "Fingerprint": true, "Role": true, "Term": true, "Format": true}
 
 // spoilAll puts a text into every field of a document that holds one: at its end, so that

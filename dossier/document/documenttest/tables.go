@@ -19,10 +19,12 @@ var names = []string{
 
 // sampleTable has n rows with every kind of figure.
 func sampleTable(id string, n int) *document.Table {
-	t := &document.Table{ID: id, Title: "Composition of the finished product, by falling content", SheetName: "Composition",
+	t := &document.Table{ID: id, Title: "Composition of the finished product, by falling content",
+		SheetName: "Composition",
 		Columns: []document.Column{
 			{Head: "Substance", Key: "name"}, {Head: "CAS number"}, {Head: "Content", Unit: "% w/w", Key: "pct"},
-			{Head: "Limit", Unit: "% w/w", Key: "limit"}, {Head: "Share of limit", Key: "share"}, {Head: "SED", Unit: "mg/kg bw/d"}, {Head: "Checked"}, {Head: "Outcome"},
+			{Head: "Limit", Unit: "% w/w", Key: "limit"}, {Head: "Share of limit", Key: "share"}, {Head: "SED",
+				Unit: "mg/kg bw/d"}, {Head: "Checked"}, {Head: "Outcome"},
 		},
 		Notes:   []string{"Contents are sums over all lines of the formula; ranges come from the suppliers' declarations and are cut to what adds up to 100."},
 		Sources: []string{"products/heath-wash.yaml, revision 2"}}
@@ -36,7 +38,9 @@ func sampleTable(id string, n int) *document.Table {
 		if i%3 == 0 {
 			content = document.PctCell(c).MarkedIf(i%6 == 0, "memory")
 		}
-		limit, share, outcome := document.PctCell(exact.Frac(1, 2)).From("limits.csv, row V-29 (invented)"), document.FloatCell(c.Float()/0.5, 3), document.VerdictCell(document.VerdictMet, "within")
+		limit, share, outcome := document.PctCell(exact.Frac(1, 2)).
+			From("limits.csv, row V-29 (invented)"), document.FloatCell(c.Float()/0.5,
+			3), document.VerdictCell(document.VerdictMet, "within")
 		switch {
 		case i%5 == 1:
 			limit, share, outcome = document.MissingCell("no limit"), document.BlankCell(), document.VerdictCell(document.VerdictNone, "no limit")
@@ -49,9 +53,12 @@ func sampleTable(id string, n int) *document.Table {
 		if name == "Linalool" && id == "composition-table" && i < len(names) {
 			cell = cell.At("linalool")
 		}
-		t.Add(cell, document.TextCell([]string{"7732-18-5", "68515-73-1", ""}[i%3]), content, limit, share, document.FloatCell(c.Float()*math.Pow(10, -float64(i%9)), 3), document.DateCell(exact.Date(20250211*(i%2))), outcome)
+		t.Add(cell, document.TextCell([]string{"7732-18-5", "68515-73-1", ""}[i%3]), content, limit, share,
+			document.FloatCell(c.Float()*math.Pow(10, -float64(i%9)),
+				3), document.DateCell(exact.Date(20250211*(i%2))), outcome)
 	}
-	t.Total(document.TextCell("Total"), document.BlankCell(), document.PctCell(exact.Frac(100, 1)), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell())
+	t.Total(document.TextCell("Total"), document.BlankCell(), document.PctCell(exact.Frac(100, 1)),
+		document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell(), document.BlankCell())
 	return t
 }
 
@@ -63,12 +70,16 @@ func composition(d *document.Document, n int) {
 	s := d.AddSection("composition", "Quantitative and qualitative composition")
 	s.Add(document.Para(lorem(3)), sampleTable("composition-table", n))
 	sub := s.AddSection("notes", "Notes that are long")
-	t := &document.Table{ID: "notes-table", Title: "Assessor's notes carried over from the last revision", SheetName: "Notes",
-		Columns: []document.Column{{Head: "No."}, {Head: "Subject"}, {Head: "Note", Weight: 2}, {Head: "Dated"}}}
+	t := &document.Table{ID: "notes-table", Title: "Assessor's notes carried over from the last revision",
+		SheetName: "Notes",
+		Columns:   []document.Column{{Head: "No."}, {Head: "Subject"}, {Head: "Note", Weight: 2}, {Head: "Dated"}}}
 	for i := range 4 {
-		t.Add(document.IntCell(i+1), document.TextCell(names[i+5]), document.TextCell(lorem(5+i*45)), document.DateCell(20250211))
+		t.Add(document.IntCell(i+1), document.TextCell(names[i+5]), document.TextCell(lorem(5+i*45)),
+			document.DateCell(20250211))
 	}
-	sub.Add(t, &document.Table{ID: "none", Title: "Nanomaterials", SheetName: "Nanomaterials", Columns: []document.Column{{Head: "Substance"}, {Head: "Size"}}, Empty: "No constituent is declared as a nanomaterial."})
+	sub.Add(t, &document.Table{ID: "none", Title: "Nanomaterials", SheetName: "Nanomaterials",
+		Columns: []document.Column{{Head: "Substance"},
+			{Head: "Size"}}, Empty: "No constituent is declared as a nanomaterial."})
 }
 
 // wide has more columns than a page holds.

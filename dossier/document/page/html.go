@@ -30,7 +30,8 @@ func Write(w io.Writer, d *document.Document) error {
 	if err := d.Mistakes(); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(w, "<!DOCTYPE html>\n<html lang=\"%s\">\n<head>\n<meta charset=\"utf-8\"/>\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>%s</title>\n<style>\n%s</style>\n</head>\n<body>\n",
+	_, err := fmt.Fprintf(w,
+		"<!DOCTYPE html>\n<html lang=\"%s\">\n<head>\n<meta charset=\"utf-8\"/>\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>%s</title>\n<style>\n%s</style>\n</head>\n<body>\n",
 		esc(d.LanguageCode()), esc(words.Joined(": ", d.Title, d.Subtitle)), htmlStyle)
 	if err != nil {
 		return err
@@ -132,7 +133,8 @@ func (h *htmlWriter) head() {
 	if d.Fingerprint != "" {
 		print = "fingerprint " + d.Fingerprint
 	}
-	h.put("<p class=\"product\">%s</p>", esc(words.Joined(" · ", d.Author, d.Product, d.Revision, d.Date.String(), print)))
+	h.put("<p class=\"product\">%s</p>",
+		esc(words.Joined(" · ", d.Author, d.Product, d.Revision, d.Date.String(), print)))
 	if d.Caution != "" {
 		h.put("<p class=\"caution\">%s</p>", esc(d.Caution))
 	}
@@ -222,7 +224,8 @@ func (h *htmlWriter) facts(list []document.Fact) {
 func (h *htmlWriter) keyFigures(k *document.KeyFigures) {
 	h.put("<div class=\"figures\">")
 	for _, it := range k.Items {
-		h.put("<div><span>%s</span><strong>%s</strong><span>%s</span></div>", esc(it.Label), h.cell(it.Value, nil), esc(it.Note))
+		h.put("<div><span>%s</span><strong>%s</strong><span>%s</span></div>", esc(it.Label), h.cell(it.Value, nil),
+			esc(it.Note))
 	}
 	h.put("</div>")
 	h.legend(document.CellsOf(k))
@@ -259,7 +262,8 @@ func (h *htmlWriter) findings(f *document.FindingList) {
 
 func (h *htmlWriter) finding(f *finding.Finding, excerpt func(exact.Pos) (line, caret string)) {
 	said := words.Say(f, words.Bench)
-	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity, document.SeveritySymbol(f.Severity), f.Severity, esc(said.Line()))
+	h.put("<article class=\"%s\"><p><strong>%s %s</strong> %s</p>", f.Severity,
+		document.SeveritySymbol(f.Severity), f.Severity, esc(said.Line()))
 	if excerpt != nil {
 		if line, caret := excerpt(f.Pos); line != "" {
 			h.put("<pre>%s\n%s</pre>", esc(line), esc(caret))
@@ -318,7 +322,8 @@ func (h *htmlWriter) table(t *document.Table) {
 	}
 	h.put("<table><caption>%s</caption><thead><tr>", caption)
 	for i, c := range t.Columns {
-		h.put("<th scope=\"col\" class=\"%s\">%s<br/><span class=\"small\">%s</span></th>", alignClass(t.Align(i)), esc(c.Head), esc(t.UnitWords(i)))
+		h.put("<th scope=\"col\" class=\"%s\">%s<br/><span class=\"small\">%s</span></th>", alignClass(t.Align(i)),
+			esc(c.Head), esc(t.UnitWords(i)))
 	}
 	h.put("</tr></thead><tbody>")
 	list, numbers := t.AllSources()
@@ -345,7 +350,8 @@ func alignClass(a document.Align) string {
 
 func (h *htmlWriter) row(t *document.Table, r document.Row, sources map[string]int) {
 	if r.Kind == document.RowGroup {
-		h.put("<tr class=\"group\"><th scope=\"colgroup\" colspan=\"%d\"%s>%s</th></tr>", len(t.Columns), idAttr(r.Cells[0].Anchor), h.cell(r.Cells[0], nil))
+		h.put("<tr class=\"group\"><th scope=\"colgroup\" colspan=\"%d\"%s>%s</th></tr>", len(t.Columns),
+			idAttr(r.Cells[0].Anchor), h.cell(r.Cells[0], nil))
 		return
 	}
 	class := ""
@@ -355,7 +361,8 @@ func (h *htmlWriter) row(t *document.Table, r document.Row, sources map[string]i
 	h.b.WriteString("<tr" + class + ">")
 	for i := range r.Cells {
 		c := layout.RowCell(r, i)
-		fmt.Fprintf(&h.b, "<td class=\"%s\"%s>%s</td>", alignClass(t.Align(i)), idAttr(c.Anchor), h.cell(c, sources))
+		fmt.Fprintf(&h.b, "<td class=\"%s\"%s>%s</td>", alignClass(t.Align(i)), idAttr(c.Anchor),
+			h.cell(c, sources))
 	}
 	h.b.WriteString("</tr>\n")
 }

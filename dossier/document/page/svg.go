@@ -53,7 +53,8 @@ func (c *svgCanvas) Line(x1, y1, x2, y2 float64, p chart.Pen) {
 
 func (c *svgCanvas) Rect(x, y, w, h float64, ground int, p chart.Pen) {
 	if chart.Finite(x, y, w, h) {
-		fmt.Fprintf(&c.b, `<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="%s"%s/>`+"\n", x, y, w, h, groundHex(ground), attributes(p))
+		fmt.Fprintf(&c.b, `<rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="%s"%s/>`+"\n", x, y, w, h,
+			groundHex(ground), attributes(p))
 	}
 }
 
@@ -65,7 +66,8 @@ func (c *svgCanvas) Polygon(points []chart.Point, ground int, p chart.Pen) {
 		}
 		list[i] = fmt.Sprintf("%.2f,%.2f", q.X, q.Y)
 	}
-	fmt.Fprintf(&c.b, `<polygon points="%s" fill="%s"%s/>`+"\n", strings.Join(list, " "), groundHex(ground), attributes(p))
+	fmt.Fprintf(&c.b, `<polygon points="%s" fill="%s"%s/>`+"\n", strings.Join(list, " "), groundHex(ground),
+		attributes(p))
 }
 
 // Text fits the words to the width they were laid out with, whatever font the
@@ -78,12 +80,14 @@ func (c *svgCanvas) Text(x, base float64, s string, style layout.FontStyle, size
 	if style == layout.StyleBold {
 		weight = ` font-weight="bold"`
 	}
-	fmt.Fprintf(&c.b, `<text x="%.2f" y="%.2f" font-size="%.2f" fill="%s"%s textLength="%.2f" lengthAdjust="spacingAndGlyphs">%s</text>`+"\n",
+	fmt.Fprintf(&c.b,
+		`<text x="%.2f" y="%.2f" font-size="%.2f" fill="%s"%s textLength="%.2f" lengthAdjust="spacingAndGlyphs">%s</text>`+"\n",
 		x, base, size*layout.PointMM, greyHex(ink), weight, layout.TextMM(s, style, size), esc(s))
 }
 
 func (c *svgCanvas) Link(x, y, w, h float64, anchor string) {
-	fmt.Fprintf(&c.b, `<a href="#%s"><rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="none" pointer-events="all"/></a>`+"\n", esc(anchor), x, y, w, h)
+	fmt.Fprintf(&c.b,
+		`<a href="#%s"><rect x="%.2f" y="%.2f" width="%.2f" height="%.2f" fill="none" pointer-events="all"/></a>`+"\n", esc(anchor), x, y, w, h)
 }
 
 func (c *svgCanvas) Clean(s string) string { return words.Printable(s) }

@@ -97,13 +97,15 @@ func (w *Writer) strip(s *document.ContentsStrip) piece {
 			}
 			right := w.left + float64(i+1)*per - pad
 			y := top + pad
-			w.Write(x, baseline(y, line, size), fit(w.Clean.Clean(c.Head), layout.StyleBold, size, right-x), layout.StyleBold, size, accent)
+			w.Write(x, baseline(y, line, size), fit(w.Clean.Clean(c.Head), layout.StyleBold, size, right-x),
+				layout.StyleBold, size, accent)
 			for _, it := range c.Items {
 				y += line
 				label := fit(w.Clean.Clean(it.Label), layout.StyleRegular, size, right-x-number)
 				w.Write(x, baseline(y, line, size), label, layout.StyleRegular, size, Black)
 				w.linkArea(x, y, right-x, line, it.Anchor)
-				w.stripEntries = append(w.stripEntries, stripEntry{w.P.PageNo(), it.Anchor, right, baseline(y, line, size), size})
+				w.stripEntries = append(w.stripEntries, stripEntry{w.P.PageNo(), it.Anchor, right,
+					baseline(y, line, size), size})
 			}
 		}
 		w.Line(w.left, top+height, w.left+w.width, top+height, w.sc.rule, Black)
@@ -120,6 +122,7 @@ func (w *Writer) stripNumbers(page int) {
 			continue
 		}
 		number := strconv.Itoa(n)
-		w.Write(e.right-layout.TextMM(number, layout.StyleRegular, e.size), e.base, number, layout.StyleRegular, e.size, Black)
+		w.Write(e.right-layout.TextMM(number, layout.StyleRegular, e.size), e.base, number, layout.StyleRegular,
+			e.size, Black)
 	}
 }

@@ -132,10 +132,12 @@ func (w *Writer) keyRow(items []document.KeyFigure, per int) piece {
 	height := 0.0
 	for i, it := range items {
 		s := &stack{x: w.left + float64(i)*(wd+gutter), w: wd}
-		s.lines = append(s.lines, w.set(w.plain(it.Label, layout.StyleRegular), wd, w.sc.small, w.sc.smallLine, Grey)...)
+		s.lines = append(s.lines, w.set(w.plain(it.Label, layout.StyleRegular), wd, w.sc.small, w.sc.smallLine,
+			Grey)...)
 		s.lines = append(s.lines, w.keyValue(it.Value, wd)...)
 		if it.Note != "" {
-			s.lines = append(s.lines, w.set(w.plain(it.Note, layout.StyleRegular), wd, w.sc.small, w.sc.smallLine, Grey)...)
+			s.lines = append(s.lines, w.set(w.plain(it.Note, layout.StyleRegular), wd, w.sc.small, w.sc.smallLine,
+				Grey)...)
 		}
 		height = max(height, s.height())
 		stacks = append(stacks, s)
@@ -170,7 +172,8 @@ func (w *Writer) callout(c *document.Callout) piece {
 	var lines []textLine
 	if c.Title != "" {
 		title := words.Joined("\u00a0", document.CalloutSigns[c.Kind], w.Clean.Clean(c.Title))
-		lines = w.set([]layout.Run{{Text: title, Style: layout.StyleBold}}, w.width-2*inset, w.sc.body, w.sc.bodyLine, Black)
+		lines = w.set([]layout.Run{{Text: title, Style: layout.StyleBold}}, w.width-2*inset, w.sc.body,
+			w.sc.bodyLine, Black)
 	}
 	for i, p := range c.Body {
 		if i > 0 {

@@ -19,9 +19,11 @@ func (w *Writer) cellRuns(c document.Cell, sources map[string]int) []layout.Run 
 	}
 	var out []layout.Run
 	if s := w.Clean.Clean(c.String()); s != "" {
-		out = append(out, layout.Run{Text: s, Style: style, Link: c.Link, Grey: c.Kind == document.CellMissing || c.Faint})
+		out = append(out, layout.Run{Text: s, Style: style, Link: c.Link, Grey: c.Kind == document.CellMissing ||
+			c.Faint})
 	}
-	if c.Kind == document.CellVerdict && c.Verdict == document.VerdictFail || c.Kind == document.CellFindings && document.SeveritySymbol(c.Severity) == document.VerdictSymbols[document.VerdictFail] {
+	if c.Kind == document.CellVerdict && c.Verdict == document.VerdictFail || c.Kind == document.CellFindings &&
+		document.SeveritySymbol(c.Severity) == document.VerdictSymbols[document.VerdictFail] {
 		out[0].Style = layout.StyleBold
 	}
 	return append(out, w.signRuns(c, sources)...)
@@ -68,7 +70,8 @@ func (w *Writer) layCell(part *tablePart, col *layout.Column, c document.Cell) *
 		s.draw = func(y float64) { w.Line(s.x, y+part.line-0.7, s.x+s.w, y+part.line-0.7, 0.15, Grey) }
 		return s
 	}
-	if c.IsFigure() && col.IsFigure && layout.LineWidth(part.gauge.Cell(c), part.gauge.Text) <= s.w+layout.Slack {
+	if c.IsFigure() && col.IsFigure && layout.LineWidth(part.gauge.Cell(c),
+		part.gauge.Text) <= s.w+layout.Slack {
 		s.lines = []textLine{w.layFigure(part, col, c, s.w)}
 		return s
 	}

@@ -45,8 +45,10 @@ func (w *Writer) facts(list []document.Fact) {
 	const label = 46.0
 	for _, f := range list {
 		w.row([]*stack{
-			{x: w.left, w: label - 3, lines: w.set(w.plain(f.Label, layout.StyleRegular), label-3, w.sc.body, 5.1, Grey)},
-			{x: w.left + label, w: w.width - label, lines: w.set(w.cellRuns(f.Value, nil), w.width-label, w.sc.body, 5.1, Black)},
+			{x: w.left, w: label - 3, lines: w.set(w.plain(f.Label, layout.StyleRegular), label-3, w.sc.body,
+				5.1, Grey)},
+			{x: w.left + label, w: w.width - label, lines: w.set(w.cellRuns(f.Value, nil), w.width-label, w.sc.body,
+				5.1, Black)},
 		}, rowStyle{pad: 0.35})
 	}
 	t := &document.Table{}
@@ -73,7 +75,8 @@ func (w *Writer) titleBlock() {
 	}
 	if w.sc.dense {
 		w.coverTitle(w.d.Subtitle, layout.StyleBold, 20, 8, Black)
-		w.coverTitle(words.Joined(" · ", w.d.Title, w.d.Revision, w.d.Date.String()), layout.StyleRegular, 9.8, 4.6, accent)
+		w.coverTitle(words.Joined(" · ", w.d.Title, w.d.Revision, w.d.Date.String()), layout.StyleRegular, 9.8,
+			4.6, accent)
 		w.took(2)
 		return
 	}

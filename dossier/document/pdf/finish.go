@@ -122,7 +122,8 @@ func newArchive(raw []byte, info docInfo) (*archive, error) {
 		}
 	}
 	outlines := outlinesRE.FindSubmatch(objs.List[root-1])
-	catalog := "<</Type /Catalog /Pages 1 0 R /ViewerPreferences <</DisplayDocTitle true>> /Lang " + pdfString(info.language)
+	catalog := "<</Type /Catalog /Pages 1 0 R /ViewerPreferences <</DisplayDocTitle true>> /Lang " +
+		pdfString(info.language)
 	if outlines != nil {
 		n, _ := strconv.Atoi(string(outlines[1])) // digits by the pattern
 		countOutlines(objs, n)

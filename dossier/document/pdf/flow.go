@@ -19,7 +19,8 @@ func (w *Writer) flow(pieces []piece) {
 		for ; pieces[j].keep && j+1 < len(pieces) && !pieces[j+1].fresh; j++ {
 			need += pieces[j+1].need
 		}
-		if all := need - pieces[j].need + pieces[j].whole; pieces[j].whole > 0 && w.room() <= (w.bottom-bodyTop)*mostEmpty && all <= w.bottom-bodyTop {
+		if all := need - pieces[j].need + pieces[j].whole; pieces[j].whole > 0 &&
+			w.room() <= (w.bottom-bodyTop)*mostEmpty && all <= w.bottom-bodyTop {
 			need = all
 		}
 		if p.fresh {

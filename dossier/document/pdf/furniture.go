@@ -60,7 +60,8 @@ func (w *Writer) footer(page, of int) {
 	if w.d.Fingerprint != "" {
 		print = "fingerprint " + w.Clean.Clean(w.d.Fingerprint)
 	}
-	words := fit(words.Joined("  ·  ", w.Clean.Clean(w.d.Author), w.d.Date.String(), print), layout.StyleRegular, w.sc.small-0.5, TextW-cw-6)
+	words := fit(words.Joined("  ·  ", w.Clean.Clean(w.d.Author), w.d.Date.String(), print), layout.StyleRegular,
+		w.sc.small-0.5, TextW-cw-6)
 	w.Write(marginL, second, words, layout.StyleRegular, w.sc.small-0.5, Grey)
 }
 
@@ -77,7 +78,8 @@ func (w *Writer) footLine(page, of int) {
 		print = "fingerprint " + w.Clean.Clean(w.d.Fingerprint)
 	}
 	from := w.left + layout.TextMM(caution, layout.StyleBold, w.sc.small) + 8
-	middle := fit(words.Joined(" · ", w.Clean.Clean(w.d.Author), w.d.Date.String(), print), layout.StyleRegular, w.sc.small, w.left+w.width-cw-8-from)
+	middle := fit(words.Joined(" · ", w.Clean.Clean(w.d.Author), w.d.Date.String(), print), layout.StyleRegular,
+		w.sc.small, w.left+w.width-cw-8-from)
 	mw := layout.TextMM(middle, layout.StyleRegular, w.sc.small)
 	w.Write(w.left+w.width-cw-8-mw, base, middle, layout.StyleRegular, w.sc.small, Grey)
 }

@@ -39,7 +39,8 @@ func (w *Writer) finding(f *finding.Finding, first, last bool) piece {
 	if f.Severity == finding.Stop {
 		style = layout.StyleBold
 	}
-	sign.lines = w.set(w.plain(document.SeveritySymbol(f.Severity)+"\u00a0 "+f.Severity.String(), style), sign.w, w.sc.body-0.5, w.sc.bodyLine-0.3, Black)
+	sign.lines = w.set(w.plain(document.SeveritySymbol(f.Severity)+"\u00a0 "+f.Severity.String(), style), sign.w,
+		w.sc.body-0.5, w.sc.bodyLine-0.3, Black)
 	body := &stack{x: w.left + severityColumn, w: w.width - severityColumn - w.sc.cellPad}
 	body.lines = w.findingLines(f, body.w)
 	st := rowStyle{pad: 1.5, x: w.left, w: w.width, under: 0.1, ink: Rule, whole: 75}
@@ -78,7 +79,8 @@ func (w *Writer) findingLines(f *finding.Finding, width float64) []textLine {
 		small(layout.Run{Text: "why  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(said.Why)})
 	}
 	if said.Fix != "" {
-		small(layout.Run{Text: said.FixHead() + "  ", Style: layout.StyleItalic, Grey: true}, layout.Run{Text: c(said.Fix)})
+		small(layout.Run{Text: said.FixHead() + "  ", Style: layout.StyleItalic, Grey: true},
+			layout.Run{Text: c(said.Fix)})
 	}
 	if rest := document.FindingRest(&said); rest != "" {
 		small(layout.Run{Text: c(rest), Style: layout.StyleMono, Grey: true})
@@ -127,7 +129,8 @@ func (w *Writer) field(f document.Field, fieldLabel float64, wide, last bool) pi
 		number.lines = w.set(w.plain(f.Code, layout.StyleBold), code, w.sc.body-0.5, w.sc.bodyLine-0.2, accent)
 	}
 	if f.Hint != "" {
-		label.lines = append(label.lines, w.set(w.plain(f.Hint, layout.StyleRegular), label.w, w.sc.small, w.sc.smallLine, Grey)...)
+		label.lines = append(label.lines, w.set(w.plain(f.Hint, layout.StyleRegular), label.w, w.sc.small,
+			w.sc.smallLine, Grey)...)
 	}
 	space := &stack{x: w.left + fieldLabel, w: w.width - fieldLabel}
 	space.lines = w.tickLines(f.Options, space.w)

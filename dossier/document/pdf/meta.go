@@ -23,7 +23,8 @@ type Attachment struct {
 	Relationship string // Source, Data, Alternative, Supplement; empty means Unspecified
 }
 
-var relationships = map[string]bool{"Source": true, "Data": true, "Alternative": true, "Supplement": true, "Unspecified": true}
+var relationships = map[string]bool{"Source": true, "Data": true, "Alternative": true, "Supplement": true,
+	"Unspecified": true}
 
 // check refuses what a reader of the file could not address.
 func (a *Attachment) check(seen map[string]bool) error {
@@ -151,21 +152,25 @@ func (i docInfo) xmp() string {
 		`<x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">` + "\n" +
 		`<rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:xmp="http://ns.adobe.com/xap/1.0/"` +
 		` xmlns:pdf="http://ns.adobe.com/pdf/1.3/" xmlns:pdfaid="http://www.aiim.org/pdfa/ns/id/">` + "\n")
-	fmt.Fprintf(&b, "<pdfaid:part>%d</pdfaid:part><pdfaid:conformance>B</pdfaid:conformance>\n<dc:format>application/pdf</dc:format>\n", i.part)
+	fmt.Fprintf(&b,
+		"<pdfaid:part>%d</pdfaid:part><pdfaid:conformance>B</pdfaid:conformance>\n<dc:format>application/pdf</dc:format>\n", i.part)
 	alt := func(name, value string) {
 		if value != "" {
-			fmt.Fprintf(&b, "<dc:%s><rdf:Alt><rdf:li xml:lang=\"x-default\">%s</rdf:li></rdf:Alt></dc:%s>\n", name, document.XMLText(value), name)
+			fmt.Fprintf(&b, "<dc:%s><rdf:Alt><rdf:li xml:lang=\"x-default\">%s</rdf:li></rdf:Alt></dc:%s>\n", name,
+				document.XMLText(value), name)
 		}
 	}
 	alt("title", i.title)
 	alt("description", i.subject)
 	if i.author != "" {
-		fmt.Fprintf(&b, "<dc:creator><rdf:Seq><rdf:li>%s</rdf:li></rdf:Seq></dc:creator>\n", document.XMLText(i.author))
+		fmt.Fprintf(&b, "<dc:creator><rdf:Seq><rdf:li>%s</rdf:li></rdf:Seq></dc:creator>\n",
+			document.XMLText(i.author))
 	}
 	if i.keywords != "" {
 		fmt.Fprintf(&b, "<pdf:Keywords>%s</pdf:Keywords>\n", document.XMLText(i.keywords))
 	}
-	fmt.Fprintf(&b, "<pdf:Producer>%s</pdf:Producer>\n<xmp:CreatorTool>%s</xmp:CreatorTool>\n", pdfProducer, creatorTool)
+	fmt.Fprintf(&b, "<pdf:Producer>%s</pdf:Producer>\n<xmp:CreatorTool>%s</xmp:CreatorTool>\n", pdfProducer,
+		creatorTool)
 	if !i.date.IsZero() {
 		t := i.date.Time().Format("2006-01-02T15:04:05+00:00")
 		fmt.Fprintf(&b, "<xmp:CreateDate>%s</xmp:CreateDate>\n<xmp:ModifyDate>%s</xmp:ModifyDate>\n", t, t)

@@ -96,7 +96,8 @@ func NewWriter(d *document.Document) *Writer {
 // NewPages returns a page writer that leaves margins, page breaks, dates and
 // compression to us.
 func NewPages() *fpdf.Fpdf {
-	p := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: PageW, Ht: PageH}})
+	p := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm",
+		Size: fpdf.SizeType{Wd: PageW, Ht: PageH}})
 	p.SetCatalogSort(true)
 	p.SetCreationDate(noClock) // the finishing step writes the real dates
 	p.SetModificationDate(noClock)

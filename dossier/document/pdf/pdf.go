@@ -21,7 +21,8 @@ func Render(d *document.Document, attachments []Attachment) (data []byte, warnin
 
 // RenderWith is [Render] for attachments that are made while the pages are laid
 // out.
-func RenderWith(d *document.Document, attach func() ([]Attachment, error)) (data []byte, warnings []string, err error) {
+func RenderWith(d *document.Document,
+	attach func() ([]Attachment, error)) (data []byte, warnings []string, err error) {
 	type attached struct {
 		list []Attachment
 		err  error

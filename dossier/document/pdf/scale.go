@@ -64,7 +64,8 @@ var reference = scale{
 		{size: 8.6, lh: 4.1, before: 2.4, after: 0.6, style: layout.StyleBold},
 	},
 	fieldRule: 6.4, fieldGap: 0.9,
-	rule: 0.35, underHead: 0.2, hair: 0.12, hairInk: Colour{220, 220, 218}, figures: 6, keySize: 11.5, dense: true, cellPad: 1, widest: 60, tight: 44, hand: 110, handRoom: 0.6, tick: 2.6,
+	rule: 0.35, underHead: 0.2, hair: 0.12, hairInk: Colour{220, 220,
+		218}, figures: 6, keySize: 11.5, dense: true, cellPad: 1, widest: 60, tight: 44, hand: 110, handRoom: 0.6, tick: 2.6,
 }
 
 // working is for what is filled in at the bench: as close as the pack, with room for a

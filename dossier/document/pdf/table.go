@@ -41,7 +41,8 @@ func (w *Writer) table(t *document.Table) []piece {
 
 // groups measures the columns and shares them out to parts. A crowded table is
 // set in smaller type before a word is cut, and cut before it is parted.
-func (w *Writer) groups(t *document.Table, numbers map[string]int) (*layout.Gauge, tableType, [][]*layout.Column) {
+func (w *Writer) groups(t *document.Table,
+	numbers map[string]int) (*layout.Gauge, tableType, [][]*layout.Column) {
 	first := w.sc.table[w.sc.typeOf(len(t.Rows), len(t.Columns))]
 	g := w.gauge(numbers, first.size)
 	cols := g.Columns(t)
@@ -82,10 +83,12 @@ func (w *Writer) belowTable(t *document.Table) []textLine {
 	out = append(out, w.legend(t)...)
 	list, _ := t.AllSources()
 	for i, s := range list {
-		out = append(out, w.set(w.plain(fmt.Sprintf("[%d]\u00a0 %s", i+1, s), layout.StyleRegular), w.width, w.sc.small, w.sc.smallLine, Grey)...)
+		out = append(out, w.set(w.plain(fmt.Sprintf("[%d]\u00a0 %s", i+1, s), layout.StyleRegular), w.width,
+			w.sc.small, w.sc.smallLine, Grey)...)
 	}
 	for _, s := range t.Sources {
-		out = append(out, w.set(w.plain("Source: "+s, layout.StyleRegular), w.width, w.sc.small, w.sc.smallLine, Grey)...)
+		out = append(out, w.set(w.plain("Source: "+s, layout.StyleRegular), w.width, w.sc.small, w.sc.smallLine,
+			Grey)...)
 	}
 	return out
 }
@@ -134,13 +137,15 @@ func (w *Writer) headStacks(part *tablePart) []*stack {
 		size, line := w.headType(part)
 		s.lines = w.set(w.plain(c.Head, w.sc.head), s.w, size, line, Black)
 		if c.Unit != "" {
-			s.lines = append(s.lines, w.set(part.gauge.UnitRuns(c.Unit), s.w, min(size, part.size-unitSmaller), line-0.05, Grey)...)
+			s.lines = append(s.lines, w.set(part.gauge.UnitRuns(c.Unit), s.w, min(size, part.size-unitSmaller),
+				line-0.05, Grey)...)
 		}
 		for i := range s.lines {
 			s.lines[i].flush = c.Align == document.AlignRight
 			s.lines[i].mid = c.Align == document.AlignCentre
 			if c.IsFigure {
-				s.lines[i].shift = max(0, min(c.Signs, s.w-layout.LineWidth(s.lines[i].runs, layout.RuneMM(s.lines[i].size))))
+				s.lines[i].shift = max(0,
+					min(c.Signs, s.w-layout.LineWidth(s.lines[i].runs, layout.RuneMM(s.lines[i].size))))
 			}
 		}
 		out = append(out, s)
@@ -249,7 +254,8 @@ func (w *Writer) tablePart(part *tablePart) {
 	again := func() { w.head(part, "continued") }
 	rows := part.t.Rows
 	for i, r := range rows {
-		st := rowStyle{pad: part.pad, x: w.left, w: part.width(), under: w.sc.hair, ink: w.sc.hairInk, onPage: again}
+		st := rowStyle{pad: part.pad, x: w.left, w: part.width(), under: w.sc.hair, ink: w.sc.hairInk,
+			onPage: again}
 		if part.first {
 			for _, c := range r.Cells {
 				if c.Anchor != "" {
@@ -300,7 +306,8 @@ func (w *Writer) headType(part *tablePart) (size, line float64) {
 func (w *Writer) caption(number int, kind, title, remark string) []textLine {
 	var runs []layout.Run
 	if number > 0 {
-		runs = append(runs, layout.Run{Text: fmt.Sprintf("%s\u00a0%d\u00a0 ", kind, number), Style: layout.StyleBold, Accent: w.sc.dense})
+		runs = append(runs, layout.Run{Text: fmt.Sprintf("%s\u00a0%d\u00a0 ", kind, number),
+			Style: layout.StyleBold, Accent: w.sc.dense})
 	}
 	runs = append(runs, layout.Run{Text: w.Clean.Clean(title), Style: w.sc.caption})
 	if remark != "" {

@@ -94,7 +94,8 @@ func (x *XLSXWriter) put(sheet *xlsxSheet, col, row int, number, words string, s
 
 // putComputed writes one cell with a formula, or none for "", beside the number
 // or the words that it comes to.
-func (x *XLSXWriter) putComputed(sheet *xlsxSheet, col, row int, number, words, formula string, s xlsxStyle) error {
+func (x *XLSXWriter) putComputed(sheet *xlsxSheet, col, row int, number, words, formula string,
+	s xlsxStyle) error {
 	style, err := x.style(s)
 	if err != nil {
 		return err

@@ -90,7 +90,8 @@ func (x *XLSXWriter) fact(row int, label string, c document.Cell, note string) e
 // do not wrap a link.
 func (x *XLSXWriter) sheetList(row int) error {
 	for col, head := range []string{"Sheet", "Section", "Table", "Rows"} {
-		if err := x.put(x.first, col+1, row, "", head, xlsxStyle{bold: true, fill: true, top: true, bottom: true}); err != nil {
+		if err := x.put(x.first, col+1, row, "", head, xlsxStyle{bold: true, fill: true, top: true,
+			bottom: true}); err != nil {
 			return err
 		}
 	}
@@ -144,7 +145,8 @@ func (x *XLSXWriter) sectionOf() map[*document.Table]string {
 
 // contentsText writes words that may take several lines.
 func (x *XLSXWriter) contentsText(col, row int, phrases string, s xlsxStyle) error {
-	lines := len(layout.WrapRuns([]layout.Run{{Text: words.Printable(phrases)}}, contentsWidths[col-1]-1, sheetMeasure))
+	lines := len(layout.WrapRuns([]layout.Run{{Text: words.Printable(phrases)}}, contentsWidths[col-1]-1,
+		sheetMeasure))
 	if lines > x.contentsLines[row] {
 		x.contentsLines[row] = lines
 	}

@@ -80,7 +80,8 @@ func liveFormat(c document.Cell, format string) string {
 			return livePct
 		}
 		return "General"
-	case c.Formula == "" && c.Kind == document.CellFloat && c.Digits <= document.RatioDigits && math.Abs(c.Float) >= 1000:
+	case c.Formula == "" && c.Kind == document.CellFloat && c.Digits <= document.RatioDigits &&
+		math.Abs(c.Float) >= 1000:
 		return "0"
 	case c.Formula == "":
 		return format

@@ -45,8 +45,10 @@ func (x *XLSXWriter) validations(s *xlsxSheet) error {
 		if err != nil {
 			return err
 		}
-		dv.SetInput(document.CutText(o.in.Title, document.MostInputTitle), document.CutText(words.Joined(". ", phrases, o.in.Source), document.MostInputText))
-		dv.SetError(excelize.DataValidationErrorStyleStop, document.CutText(o.in.Title, document.MostInputTitle), document.CutText("This cell takes "+phrases+".", document.MostErrorText))
+		dv.SetInput(document.CutText(o.in.Title, document.MostInputTitle),
+			document.CutText(words.Joined(". ", phrases, o.in.Source), document.MostInputText))
+		dv.SetError(excelize.DataValidationErrorStyleStop, document.CutText(o.in.Title, document.MostInputTitle),
+			document.CutText("This cell takes "+phrases+".", document.MostErrorText))
 		if err := x.f.AddDataValidation(s.Name, dv); err != nil {
 			return err
 		}
@@ -62,11 +64,14 @@ func setRange(dv *excelize.DataValidation, in document.Input) (words string, err
 		dv.Type = "custom"
 		return "", fmt.Errorf("input %q: a bound that is not taken and an upper one", in.Title)
 	case in.Most > 0:
-		return fmt.Sprintf("a number from %g to %g", in.Least, in.Most), dv.SetRange(in.Least, in.Most, decimal, excelize.DataValidationOperatorBetween)
+		return fmt.Sprintf("a number from %g to %g", in.Least, in.Most), dv.SetRange(in.Least, in.Most, decimal,
+			excelize.DataValidationOperatorBetween)
 	case in.Above:
-		return fmt.Sprintf("a number above %g", in.Least), dv.SetRange(in.Least, in.Least, decimal, excelize.DataValidationOperatorGreaterThan)
+		return fmt.Sprintf("a number above %g", in.Least), dv.SetRange(in.Least, in.Least, decimal,
+			excelize.DataValidationOperatorGreaterThan)
 	}
-	return fmt.Sprintf("a number, %g or more", in.Least), dv.SetRange(in.Least, in.Least, decimal, excelize.DataValidationOperatorGreaterThanOrEqual)
+	return fmt.Sprintf("a number, %g or more", in.Least), dv.SetRange(in.Least, in.Least, decimal,
+		excelize.DataValidationOperatorGreaterThanOrEqual)
 }
 
 // names gives cells their names.
@@ -108,6 +113,7 @@ func (x *XLSXWriter) withNames(workbook []byte) ([]byte, error) {
 // protect guards a sheet from slips. There is no password: whoever means to
 // change more switches it off.
 func (x *XLSXWriter) protect(sheet string) error {
-	return x.f.ProtectSheet(sheet, &excelize.SheetProtectionOptions{SelectLockedCells: true, SelectUnlockedCells: true,
-		FormatCells: true, FormatColumns: true, FormatRows: true, Sort: true, AutoFilter: true, EditObjects: true})
+	return x.f.ProtectSheet(sheet, &excelize.SheetProtectionOptions{SelectLockedCells: true,
+		SelectUnlockedCells: true,
+		FormatCells:         true, FormatColumns: true, FormatRows: true, Sort: true, AutoFilter: true, EditObjects: true})
 }

@@ -17,11 +17,13 @@ func (x *XLSXWriter) looks(s *xlsxSheet) error {
 	if err := x.f.SetPanes(s.Name, s.panes()); err != nil {
 		return err
 	}
-	stop, err := x.f.NewConditionalStyle(&excelize.Style{Font: &excelize.Font{Bold: true}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"D9D9D9"}}})
+	stop, err := x.f.NewConditionalStyle(&excelize.Style{Font: &excelize.Font{Bold: true},
+		Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"D9D9D9"}}})
 	if err != nil {
 		return err
 	}
-	open, err := x.f.NewConditionalStyle(&excelize.Style{Font: &excelize.Font{Italic: true}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{paleFill}}})
+	open, err := x.f.NewConditionalStyle(&excelize.Style{Font: &excelize.Font{Italic: true},
+		Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{paleFill}}})
 	if err != nil {
 		return err
 	}
@@ -32,8 +34,10 @@ func (x *XLSXWriter) looks(s *xlsxSheet) error {
 			}
 			from, to := CellName(p.First[i], p.Rows[0]), CellName(p.First[i], p.Rows[len(p.Rows)-1])
 			err := x.f.SetConditionalFormat(s.Name, from+":"+to, []excelize.ConditionalFormatOptions{
-				{Type: "formula", Criteria: fmt.Sprintf(`LEFT(%s,1)="%s"`, from, document.VerdictFail.Symbol()), Format: &stop},
-				{Type: "formula", Criteria: fmt.Sprintf(`LEFT(%s,1)="%s"`, from, document.VerdictOpen.Symbol()), Format: &open},
+				{Type: "formula", Criteria: fmt.Sprintf(`LEFT(%s,1)="%s"`, from, document.VerdictFail.Symbol()),
+					Format: &stop},
+				{Type: "formula", Criteria: fmt.Sprintf(`LEFT(%s,1)="%s"`, from, document.VerdictOpen.Symbol()),
+					Format: &open},
 			})
 			if err != nil {
 				return err
@@ -45,7 +49,8 @@ func (x *XLSXWriter) looks(s *xlsxSheet) error {
 
 func (p *XLSXTable) hasVerdicts(i int) bool {
 	for _, r := range p.T.Rows {
-		if r.Kind != document.RowGroup && (r.Cells[i].Kind == document.CellVerdict || r.Cells[i].Kind == document.CellFindings) {
+		if r.Kind != document.RowGroup && (r.Cells[i].Kind == document.CellVerdict ||
+			r.Cells[i].Kind == document.CellFindings) {
 			return true
 		}
 	}
@@ -67,7 +72,8 @@ func (s *xlsxSheet) panes() *excelize.Panes {
 	if s.total(len(s.widths)) > screenWidth {
 		left = s.leading()
 	}
-	p := &excelize.Panes{Freeze: true, YSplit: top, XSplit: left, TopLeftCell: CellName(left+1, top+1), ActivePane: "bottomLeft"}
+	p := &excelize.Panes{Freeze: true, YSplit: top, XSplit: left, TopLeftCell: CellName(left+1, top+1),
+		ActivePane: "bottomLeft"}
 	if left > 0 {
 		p.ActivePane = "bottomRight"
 	}
@@ -139,17 +145,21 @@ func (x *XLSXWriter) pageLayout(sheet string, across bool, pages int) error {
 	if err := x.f.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &yes}); err != nil {
 		return err
 	}
-	if err := x.f.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &size, Orientation: &orientation, FitToWidth: &pages, FitToHeight: &any}); err != nil {
+	if err := x.f.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &size, Orientation: &orientation,
+		FitToWidth: &pages, FitToHeight: &any}); err != nil {
 		return err
 	}
 	side, top, head := 0.45, 0.75, 0.35 // inches
-	if err := x.f.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &top, Header: &head, Footer: &head}); err != nil {
+	if err := x.f.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top,
+		Bottom: &top, Header: &head, Footer: &head}); err != nil {
 		return err
 	}
 	d := x.D
 	return x.f.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{
-		OddHeader: "&L&8" + headerText(words.Joined(" · ", d.Product, d.Revision), 60) + "&R&8" + headerText(d.Title, 60),
-		OddFooter: "&L&8" + headerText(d.Caution, 70) + "&R&8" + headerText(words.Joined(" · ", d.Date.String(), d.Fingerprint), 50) + "   page &P of &N",
+		OddHeader: "&L&8" + headerText(words.Joined(" · ", d.Product, d.Revision), 60) + "&R&8" +
+			headerText(d.Title, 60),
+		OddFooter: "&L&8" + headerText(d.Caution, 70) + "&R&8" +
+			headerText(words.Joined(" · ", d.Date.String(), d.Fingerprint), 50) + "   page &P of &N",
 	})
 }
 

@@ -150,7 +150,8 @@ func (s *sharedTexts) number(words string) int {
 // file writes the texts as the file of the workbook that holds them.
 func (s *sharedTexts) file() []byte {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, `%s<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" uniqueCount="%d">`, xml.Header, len(s.list))
+	fmt.Fprintf(&b, `%s<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" uniqueCount="%d">`,
+		xml.Header, len(s.list))
 	for _, words := range s.list {
 		b.WriteString("<si><t")
 		if strings.TrimSpace(words) != words {

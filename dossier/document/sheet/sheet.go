@@ -15,7 +15,8 @@ func (x *XLSXWriter) sheet(s *xlsxSheet) error {
 	if err := x.put(s, 1, 1, "", s.Name, xlsxStyle{bold: true, size: 14}); err != nil {
 		return err
 	}
-	if err := x.put(s, 1, 2, "", words.Joined(" · ", x.productLine(), words.Printable(x.D.Caution)), xlsxStyle{grey: true}); err != nil {
+	if err := x.put(s, 1, 2, "", words.Joined(" · ", x.productLine(), words.Printable(x.D.Caution)),
+		xlsxStyle{grey: true}); err != nil {
 		return err
 	}
 	if err := x.f.SetCellHyperLink(s.Name, "A3", sheetRef(contentsSheet)+"!A1", "Location"); err != nil {
@@ -87,7 +88,8 @@ func (x *XLSXWriter) tableHead(p *XLSXTable) error {
 		w := widestWord(words) * boldWider
 		p.Sheet.widen(col, w, w)
 		p.Sheet.wrap(col, p.head, words)
-		return x.put(p.Sheet, col, p.head, "", words, xlsxStyle{bold: true, fill: true, top: true, bottom: true, wrap: true, right: right, indent: col > 1 && !right})
+		return x.put(p.Sheet, col, p.head, "", words, xlsxStyle{bold: true, fill: true, top: true, bottom: true,
+			wrap: true, right: right, indent: col > 1 && !right})
 	}
 	for i, c := range p.T.Columns {
 		right := p.T.Align(i) == document.AlignRight
@@ -150,5 +152,6 @@ func (x *XLSXWriter) remarks(p *XLSXTable, r document.Row, col, row int, words s
 	}
 	p.Sheet.widen(col, min(widestLine(words), mostColumn), leastWords)
 	p.Sheet.wrap(col, row, words)
-	return x.put(p.Sheet, col, row, "", words, xlsxStyle{grey: true, wrap: true, indent: true, top: r.Kind == document.RowTotal})
+	return x.put(p.Sheet, col, row, "", words, xlsxStyle{grey: true, wrap: true, indent: true,
+		top: r.Kind == document.RowTotal})
 }

@@ -149,7 +149,8 @@ func (s *xlsxSheet) linesOf(w wrapped) int {
 func (x *XLSXWriter) sizes(s *xlsxSheet) error {
 	s.fitWidths()
 	for i := range s.widths {
-		if err := x.f.SetColWidth(s.Name, columnName(i+1), columnName(i+1), math.Round(s.width(i)*10)/10); err != nil {
+		if err := x.f.SetColWidth(s.Name, columnName(i+1), columnName(i+1),
+			math.Round(s.width(i)*10)/10); err != nil {
 			return err
 		}
 	}

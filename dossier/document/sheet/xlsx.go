@@ -26,7 +26,8 @@ func Write(w io.Writer, d *document.Document) error {
 	if err := d.Mistakes(); err != nil {
 		return err
 	}
-	x := &XLSXWriter{D: d, f: excelize.NewFile(), TableNo: d.TableNumbers(), styles: map[xlsxStyle]int{}, Cells: map[string]CellPlace{}, Tables: map[string]*XLSXTable{},
+	x := &XLSXWriter{D: d, f: excelize.NewFile(), TableNo: d.TableNumbers(), styles: map[xlsxStyle]int{},
+		Cells: map[string]CellPlace{}, Tables: map[string]*XLSXTable{},
 		first: &xlsxSheet{Name: contentsSheet, number: 1}, contentsLines: map[int]int{}}
 	defer x.f.Close()
 	x.section = x.sectionOf()
@@ -76,10 +77,11 @@ func (x *XLSXWriter) Gather() {
 
 // findingsTable puts findings into rows, one each.
 func findingsTable(list []finding.Finding, reader words.Reader) *document.Table {
-	t := &document.Table{Title: "Findings", SheetName: findingsSheet, Empty: "nothing to report", Columns: []document.Column{
-		{Head: "Severity"}, {Head: "Subject"}, {Head: "Message"}, {Head: "Fix"}, {Head: "Why"}, {Head: "Sum"},
-		{Head: "Place"}, {Head: "Code"}, {Head: "Ask"}, {Head: "Variants"}, {Head: "Markets"},
-	}}
+	t := &document.Table{Title: "Findings", SheetName: findingsSheet, Empty: "nothing to report",
+		Columns: []document.Column{
+			{Head: "Severity"}, {Head: "Subject"}, {Head: "Message"}, {Head: "Fix"}, {Head: "Why"}, {Head: "Sum"},
+			{Head: "Place"}, {Head: "Code"}, {Head: "Ask"}, {Head: "Variants"}, {Head: "Markets"},
+		}}
 	seen := map[string]bool{}
 	for i := range list {
 		f := words.Say(&list[i], reader)
@@ -87,7 +89,8 @@ func findingsTable(list []finding.Finding, reader words.Reader) *document.Table 
 		for _, s := range f.Sum {
 			sum = append(sum, words.Joined("  ", s.Text, s.Pos.String()))
 		}
-		row := []string{f.Subject, f.Text(), f.Fix, f.Why, strings.Join(sum, "\n"), f.Pos.String(), f.Code, f.Ask, strings.Join(f.Variants, ", "), strings.Join(f.Markets, ", ")}
+		row := []string{f.Subject, f.Text(), f.Fix, f.Why, strings.Join(sum, "\n"), f.Pos.String(), f.Code, f.Ask,
+			strings.Join(f.Variants, ", "), strings.Join(f.Markets, ", ")}
 		key := f.Severity.String() + "\x00" + strings.Join(row, "\x00")
 		if seen[key] { // the same finding may stand in several sections
 			continue
@@ -142,7 +145,9 @@ func (x *XLSXWriter) properties() error {
 		return err
 	}
 	return x.f.SetDocProps(&excelize.DocProperties{
-		Title: words.Printable(words.Joined(": ", d.Title, d.Subtitle)), Subject: words.Printable(d.Subject), Creator: words.Printable(d.Author),
-		Keywords: words.Printable(words.Joined(", ", d.Keywords...)), Language: d.LanguageCode(), Created: when, Modified: when, LastModifiedBy: words.Printable(d.Author),
+		Title: words.Printable(words.Joined(": ", d.Title,
+			d.Subtitle)), Subject: words.Printable(d.Subject), Creator: words.Printable(d.Author),
+		Keywords: words.Printable(words.Joined(", ",
+			d.Keywords...)), Language: d.LanguageCode(), Created: when, Modified: when, LastModifiedBy: words.Printable(d.Author),
 	})
 }

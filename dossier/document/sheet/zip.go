@@ -68,8 +68,10 @@ func (x *XLSXWriter) packed() ([]byte, error) {
 		if files[i].err != nil {
 			return nil, files[i].err
 		}
-		zw.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return &deflatedPart{w, files[i].packed}, nil })
-		w, err := zw.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)})
+		zw.RegisterCompressor(zip.Deflate,
+			func(w io.Writer) (io.WriteCloser, error) { return &deflatedPart{w, files[i].packed}, nil })
+		w, err := zw.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate,
+			Modified: time.Date(1980, 1, 1, 0, 0, 0, 0, time.UTC)})
 		if err != nil {
 			return nil, err
 		}

@@ -183,7 +183,8 @@ func (b *body) cell(width, span int, shading, runs string) {
 	if span > 1 {
 		spanned = fmt.Sprintf(`<w:gridSpan w:val="%d"/>`, span)
 	}
-	fmt.Fprintf(&b.out, `<w:tc><w:tcPr><w:tcW w:w="%d" w:type="dxa"/>%s%s</w:tcPr><w:p><w:pPr><w:pStyle w:val="Cell"/></w:pPr>%s</w:p></w:tc>`,
+	fmt.Fprintf(&b.out,
+		`<w:tc><w:tcPr><w:tcW w:w="%d" w:type="dxa"/>%s%s</w:tcPr><w:p><w:pPr><w:pStyle w:val="Cell"/></w:pPr>%s</w:p></w:tc>`,
 		width, spanned, shading, runs)
 }
 

@@ -27,7 +27,8 @@ const officeRelation = `http://schemas.openxmlformats.org/officeDocument/2006/re
 const packageLinks = head + relations +
 	`<Relationship Id="rId1" Type="` + officeRelation + `officeDocument" Target="word/document.xml"/>` +
 	`<Relationship Id="rId2" Type="http://schemas.openxmlformats.org/package/2006/relationships/metadata/core-properties" Target="docProps/core.xml"/>` +
-	`<Relationship Id="rId3" Type="` + officeRelation + `custom-properties" Target="docProps/custom.xml"/></Relationships>`
+	`<Relationship Id="rId3" Type="` + officeRelation +
+	`custom-properties" Target="docProps/custom.xml"/></Relationships>`
 
 const documentLinks = head + relations +
 	`<Relationship Id="rId1" Type="` + officeRelation + `styles" Target="styles.xml"/>` +
@@ -54,7 +55,8 @@ var pageSize = fmt.Sprintf(`<w:sectPr><w:headerReference w:type="default" r:id="
 // styles are the looks of headings, text, cells and furniture.
 func styles(language string) string {
 	style := func(id, name, paragraph, look string) string {
-		return `<w:style w:type="paragraph" w:styleId="` + id + `"><w:name w:val="` + name + `"/><w:basedOn w:val="Normal"/><w:next w:val="Normal"/>` +
+		return `<w:style w:type="paragraph" w:styleId="` + id + `"><w:name w:val="` + name +
+			`"/><w:basedOn w:val="Normal"/><w:next w:val="Normal"/>` +
 			`<w:pPr>` + paragraph + `</w:pPr><w:rPr>` + look + `</w:rPr></w:style>`
 	}
 	heading := func(level int, before, size int) string {
@@ -63,8 +65,10 @@ func styles(language string) string {
 				level-1),
 			fmt.Sprintf(`<w:b/><w:color w:val="224E3E"/><w:sz w:val="%d"/>`, size))
 	}
-	return head + `<w:styles ` + names + `><w:docDefaults><w:rPrDefault><w:rPr><w:rFonts w:ascii="Arial" w:hAnsi="Arial" w:cs="Arial"/>` +
-		`<w:sz w:val="19"/><w:lang w:val="` + esc(language) + `"/></w:rPr></w:rPrDefault><w:pPrDefault><w:pPr><w:spacing w:after="100"/></w:pPr></w:pPrDefault></w:docDefaults>` +
+	return head + `<w:styles ` + names +
+		`><w:docDefaults><w:rPrDefault><w:rPr><w:rFonts w:ascii="Arial" w:hAnsi="Arial" w:cs="Arial"/>` +
+		`<w:sz w:val="19"/><w:lang w:val="` + esc(language) +
+		`"/></w:rPr></w:rPrDefault><w:pPrDefault><w:pPr><w:spacing w:after="100"/></w:pPr></w:pPrDefault></w:docDefaults>` +
 		`<w:style w:type="paragraph" w:default="1" w:styleId="Normal"><w:name w:val="Normal"/></w:style>` +
 		heading(1, 320, 28) + heading(2, 240, 22) + heading(3, 180, 20) +
 		style("Title", "Title", `<w:spacing w:after="60"/>`, `<w:b/><w:sz w:val="36"/>`) +

@@ -72,10 +72,12 @@ func coreProperties(d *document.Document) string {
 	day := ""
 	if !d.Date.IsZero() {
 		for _, name := range []string{"created", "modified"} {
-			day += `<dcterms:` + name + ` xsi:type="dcterms:W3CDTF">` + d.Date.String() + `T00:00:00Z</dcterms:` + name + `>`
+			day += `<dcterms:` + name + ` xsi:type="dcterms:W3CDTF">` + d.Date.String() + `T00:00:00Z</dcterms:` +
+				name + `>`
 		}
 	}
-	return head + `<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" ` +
+	return head +
+		`<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" ` +
 		`xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" ` +
 		`xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"><dc:title>` + esc(words.Joined(": ", d.Title,
 		d.Subtitle)) +
@@ -84,10 +86,12 @@ func coreProperties(d *document.Document) string {
 
 func customProperties(list []Property) string {
 	var b strings.Builder
-	b.WriteString(head + `<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/custom-properties" ` +
+	b.WriteString(head +
+		`<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/custom-properties" ` +
 		`xmlns:vt="http://schemas.openxmlformats.org/officeDocument/2006/docPropsVTypes">`)
 	for i, p := range list {
-		fmt.Fprintf(&b, `<property fmtid="{D5CDD505-2E9C-101B-9397-08002B2CF9AE}" pid="%d" name="%s"><vt:lpwstr>%s</vt:lpwstr></property>`,
+		fmt.Fprintf(&b,
+			`<property fmtid="{D5CDD505-2E9C-101B-9397-08002B2CF9AE}" pid="%d" name="%s"><vt:lpwstr>%s</vt:lpwstr></property>`,
 			i+2, esc(p.Name), esc(p.Value)) // 0 and 1 are reserved
 	}
 	b.WriteString(`</Properties>`)
@@ -107,12 +111,14 @@ func footText(d *document.Document) string {
 		figures = "figures " + d.Fingerprint
 	}
 	left := words.Joined(" · ", d.Caution, figures, d.Date.String())
-	return `<w:p><w:pPr><w:pStyle w:val="Furniture"/><w:tabs><w:tab w:val="right" w:pos="` + fmt.Sprint(textWidth) + `"/></w:tabs></w:pPr>` +
+	return `<w:p><w:pPr><w:pStyle w:val="Furniture"/><w:tabs><w:tab w:val="right" w:pos="` +
+		fmt.Sprint(textWidth) + `"/></w:tabs></w:pPr>` +
 		run(left, "") + `<w:r><w:tab/></w:r>` + field("PAGE") + run(" of ", "") + field("NUMPAGES") + `</w:p>`
 }
 
 func field(name string) string {
-	return `<w:r><w:fldChar w:fldCharType="begin"/></w:r><w:r><w:instrText xml:space="preserve"> ` + name + ` </w:instrText></w:r>` +
+	return `<w:r><w:fldChar w:fldCharType="begin"/></w:r><w:r><w:instrText xml:space="preserve"> ` + name +
+		` </w:instrText></w:r>` +
 		`<w:r><w:fldChar w:fldCharType="separate"/></w:r><w:r><w:t>1</w:t></w:r><w:r><w:fldChar w:fldCharType="end"/></w:r>`
 }
 

@@ -115,7 +115,8 @@ func (s *Store) Dir() string { return s.dir }
 
 // local says whether a name stays inside the workshop and is one that the program writes.
 func local(name string) error {
-	if !filepath.IsLocal(filepath.FromSlash(name)) || path.Clean(name) != name || strings.ContainsAny(name, "\\:\x00") {
+	if !filepath.IsLocal(filepath.FromSlash(name)) || path.Clean(name) != name ||
+		strings.ContainsAny(name, "\\:\x00") {
 		return &fs.PathError{Op: "open", Path: name, Err: fs.ErrInvalid}
 	}
 	for _, part := range strings.Split(name, "/") {

@@ -69,7 +69,8 @@ func (s *Store) keep(log record) error {
 	if err := s.writeOwn(recordName, data); err != nil {
 		return err
 	}
-	trimmed := len(log.Done)+len(log.Undone) < len(s.log.Done)+len(s.log.Undone) || len(log.Kept) < len(s.log.Kept)
+	trimmed := len(log.Done)+len(log.Undone) < len(s.log.Done)+len(s.log.Undone) ||
+		len(log.Kept) < len(s.log.Kept)
 	s.log = log
 	if trimmed {
 		s.sweep()

@@ -139,7 +139,8 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	}
 	entries := r.Words.All("status", folded)
 	for _, st := range statuses {
-		if len(entries) == 0 || !slices.ContainsFunc(entries, func(e lexicon.Entry) bool { return e.Key == st.key }) {
+		if len(entries) == 0 ||
+			!slices.ContainsFunc(entries, func(e lexicon.Entry) bool { return e.Key == st.key }) {
 			continue
 		}
 		f.Status = st.status

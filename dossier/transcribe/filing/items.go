@@ -56,7 +56,8 @@ func (f *Filing) Items(w *workshop.Workshop) []Item {
 			if c.Status == "qs" {
 				value, ask = "q.s.", c.Ask
 			}
-			items = append(items, Item{Key: key(OfComposition, i), Part: OfComposition, Name: labelName(c), Said: other(c.Name, labelName(c)),
+			items = append(items, Item{Key: key(OfComposition, i), Part: OfComposition, Name: labelName(c),
+				Said:   other(c.Name, labelName(c)),
 				Number: strings.Join(c.CAS, ", "), Printed: c.Printed, Value: value, Place: c.Place, Rules: c.Rules,
 				Ask: ask, Field: "composition." + idOf(labelName(c))})
 		}
@@ -70,7 +71,8 @@ func (f *Filing) Items(w *workshop.Workshop) []Item {
 		if p.Lot != "" || value == "" && p.Ask == "" {
 			continue // a result of one lot, or no content
 		}
-		items = append(items, Item{Key: key(OfImpurities, i), Part: OfImpurities, Name: p.Substance, Said: other(p.Name, p.Substance),
+		items = append(items, Item{Key: key(OfImpurities, i), Part: OfImpurities, Name: p.Substance,
+			Said:   other(p.Name, p.Substance),
 			Number: p.CAS, Printed: printedUnit(p), Value: value, Place: p.Place, Rules: p.Rules, Ask: open(p.Ask, value),
 			Field: "impurities." + idOf(p.Substance)})
 	}
@@ -81,8 +83,10 @@ func (f *Filing) Items(w *workshop.Workshop) []Item {
 		if name == "" {
 			continue
 		}
-		items = append(items, Item{Key: key(OfPhysical, i), Part: OfPhysical, Name: p.Property, Said: other(p.Name, p.Property),
-			Printed: printedUnit(p), Value: value, Place: p.Place, Rules: p.Rules, Ask: open(p.Ask, value), Field: "physical." + name})
+		items = append(items, Item{Key: key(OfPhysical, i), Part: OfPhysical, Name: p.Property,
+			Said:    other(p.Name, p.Property),
+			Printed: printedUnit(p), Value: value, Place: p.Place, Rules: p.Rules, Ask: open(p.Ask,
+				value), Field: "physical." + name})
 	}
 	return append(items, f.sheetItems(items)...)
 }
@@ -165,17 +169,20 @@ func (f *Filing) allergenItems() []Item {
 		if r.Status == "not-detected" {
 			rules = append(rules, "limit-of-detection")
 		}
-		if r.Key == "" || r.PartOf != "" || r.Banned && r.Status == "not-detected" || value == "" && r.Status == "not-stated" {
+		if r.Key == "" || r.PartOf != "" || r.Banned && r.Status == "not-detected" || value == "" &&
+			r.Status == "not-stated" {
 			continue
 		}
-		items = append(items, Item{Key: key(OfAllergens, i), Part: OfAllergens, Name: cmp.Or(r.Name, strings.ReplaceAll(r.Key, "-", " ")),
+		items = append(items, Item{Key: key(OfAllergens, i), Part: OfAllergens,
+			Name:   cmp.Or(r.Name, strings.ReplaceAll(r.Key, "-", " ")),
 			Number: strings.Join(r.CAS, ", "), Printed: r.Printed, Value: value, Place: r.Place, Rules: rules,
 			Ask: ask, Field: "allergens." + fieldKey(r)})
 	}
 	if len(items) == 0 {
 		return nil
 	}
-	list := Item{Key: string(OfAllergens) + "/list", Part: OfAllergens, Name: "list", Value: f.listKey(), Field: "allergens.list"}
+	list := Item{Key: string(OfAllergens) + "/list", Part: OfAllergens, Name: "list", Value: f.listKey(),
+		Field: "allergens.list"}
 	if f.listOpen() {
 		list.Value, list.Ask = "", "list-open"
 	}
@@ -190,13 +197,15 @@ func (f *Filing) certificateItems() []Item {
 	var items []Item
 	for i, l := range cert.Rows {
 		value := limitText(l)
-		items = append(items, Item{Key: key(OfCertificate, i), Part: OfCertificate, Name: l.Category, Printed: l.Printed, Value: value,
+		items = append(items, Item{Key: key(OfCertificate, i), Part: OfCertificate, Name: l.Category,
+			Printed: l.Printed, Value: value,
 			Place: l.Place, Rules: l.Rules, Ask: open(l.Ask, value), Field: "fragrance_limits." + l.Category})
 	}
 	if len(items) == 0 {
 		return nil
 	}
-	amendment := Item{Key: string(OfCertificate) + "/amendment", Part: OfCertificate, Name: "amendment", Ask: "amendment-none", Field: "fragrance_limits.amendment"}
+	amendment := Item{Key: string(OfCertificate) + "/amendment", Part: OfCertificate, Name: "amendment",
+		Ask: "amendment-none", Field: "fragrance_limits.amendment"}
 	if cert.Amendment != nil {
 		amendment.Value, amendment.Ask = itoa(*cert.Amendment), ""
 	}
@@ -213,7 +222,8 @@ func (f *Filing) sheetItems(items []Item) []Item {
 	var more []Item
 	for _, v := range f.Values {
 		if v.State == Differs && !asked[v.Field] {
-			more = append(more, Item{Key: string(OfSheet) + "/" + v.Field, Part: OfSheet, Name: v.Field, Printed: v.Printed, Value: v.Paper,
+			more = append(more, Item{Key: string(OfSheet) + "/" + v.Field, Part: OfSheet, Name: v.Field,
+				Printed: v.Printed, Value: v.Paper,
 				Place: v.Place, Field: v.Field})
 		}
 	}

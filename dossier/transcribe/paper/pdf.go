@@ -230,7 +230,8 @@ func (p *pdfPage) glyph(tp references.FPDF_TEXTPAGE, i int) (g glyph, ok bool) {
 // origin finds where a letter stands on its baseline. On a page that is not turned the
 // letters of one span share it; where the left edge of the box is no origin, and on
 // turned pages, each letter is asked for its own.
-func (p *pdfPage) origin(tp references.FPDF_TEXTPAGE, i int, left float64, of span) (float64, baseline, bool) {
+func (p *pdfPage) origin(tp references.FPDF_TEXTPAGE, i int, left float64,
+	of span) (float64, baseline, bool) {
 	if line, known := p.baselines[of]; known && line.atLeft && p.turn == 0 {
 		return left, line, true
 	}
@@ -239,7 +240,8 @@ func (p *pdfPage) origin(tp references.FPDF_TEXTPAGE, i int, left float64, of sp
 		return 0, baseline{}, false
 	}
 	line := baseline{y: o.Y, atLeft: abs(o.X-left) < 0.001, level: true}
-	if a, err := p.inst.FPDFText_GetCharAngle(&requests.FPDFText_GetCharAngle{TextPage: tp, Index: i}); err == nil {
+	if a, err := p.inst.FPDFText_GetCharAngle(&requests.FPDFText_GetCharAngle{TextPage: tp,
+		Index: i}); err == nil {
 		line.level = level(float64(a.CharAngle), p.turn)
 	}
 	p.baselines[of] = line

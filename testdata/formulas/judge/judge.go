@@ -340,7 +340,8 @@ func (s *Score) missing(name string, refused bool) {
 
 // absent judges an expected line of which none of that name was read: one slot line
 // may stand for it; otherwise it is missing, or lost without a word.
-func (s *Score) absent(l line, got []line, used, slots map[int]bool, column string, refused bool, said string) {
+func (s *Score) absent(l line, got []line, used, slots map[int]bool, column string, refused bool,
+	said string) {
 	hit := false
 	for j, g := range got {
 		if !used[j] && slices.ContainsFunc(l.readings(column), func(a line) bool {

@@ -22,7 +22,8 @@ func Facts(want, got Row) (right int, off []string) {
 		}
 		return str(v)
 	}
-	for _, k := range []string{"kind", "language", "trade_name", "supplier", "supplier_code", "batch", "version"} {
+	for _, k := range []string{"kind", "language", "trade_name", "supplier", "supplier_code", "batch",
+		"version"} {
 		expected := value(w[k])
 		if expected == "" {
 			continue

@@ -88,7 +88,8 @@ func (j *judge) composition() {
 			say("missing", nil)
 		case anyOf(c, func(t Row) bool { return hasShare(t) && bounds(t, g) }) && pageOK(c, g):
 			say("right", nil)
-		case none && same(g["low_pct"], g["high_pct"]) && filled(c["typical_pct"]) && same(c["typical_pct"], g["high_pct"]):
+		case none && same(g["low_pct"], g["high_pct"]) && filled(c["typical_pct"]) &&
+			same(c["typical_pct"], g["high_pct"]):
 		case asked(g):
 			say("missing", nil)
 		default:
@@ -106,12 +107,14 @@ func (j *judge) composition() {
 // inPaper says whether a row of the reading stands elsewhere in the paper.
 func inPaper(like []Row, g Row) bool {
 	return slices.ContainsFunc(like, func(c Row) bool {
-		return anyOf(c, func(t Row) bool { return bounds(t, g) }) && (shares(cas(c), cas(g)) || key(c["name_printed"]) == key(g["name_printed"]))
+		return anyOf(c, func(t Row) bool { return bounds(t, g) }) &&
+			(shares(cas(c), cas(g)) || key(c["name_printed"]) == key(g["name_printed"]))
 	})
 }
 
 // alike are the statuses that mean the same.
-var alike = map[string]string{"below": "below", "not-detected": "below", "printed-zero": "below", "value": "value", "range": "value"}
+var alike = map[string]string{"below": "below", "not-detected": "below", "printed-zero": "below",
+	"value": "value", "range": "value"}
 
 func statusOK(c, g Row) bool {
 	if g["status"] == nil {
@@ -145,7 +148,8 @@ func (j *judge) allergens() {
 		}
 		g := have[k]
 		right := anyOf(c, func(t Row) bool {
-			return bounds(t, g) && statusOK(t, g) && (!filled(g["key"]) || !filled(t["key"]) || key(g["key"]) == key(t["key"]))
+			return bounds(t, g) && statusOK(t, g) && (!filled(g["key"]) || !filled(t["key"]) ||
+				key(g["key"]) == key(t["key"]))
 		})
 		right = right && filled(c["part_of"]) == filled(g["part_of"]) && pageOK(c, g)
 		switch {
@@ -166,7 +170,8 @@ func (j *judge) allergens() {
 	}
 	like := append(append(rowsOf(j.want, "composition"), rowsOf(j.want, "allergens")...), others...)
 	for _, g := range rest {
-		if hasShare(g) && !asked(g) && !inPaper(like, g) && !slices.ContainsFunc(others, func(c Row) bool { return bounds(c, g) }) {
+		if hasShare(g) && !asked(g) && !inPaper(like, g) &&
+			!slices.ContainsFunc(others, func(c Row) bool { return bounds(c, g) }) {
 			j.say("wrong", "allergens, not in the paper", g, g)
 		}
 	}
@@ -214,7 +219,8 @@ func (j *judge) ifra() {
 		}
 	}
 	for _, q := range have {
-		if q["max_pct"] != nil && !asked(q) && !slices.ContainsFunc(exp, func(c Row) bool { return code(c) == code(q) }) {
+		if q["max_pct"] != nil && !asked(q) &&
+			!slices.ContainsFunc(exp, func(c Row) bool { return code(c) == code(q) }) {
 			j.say("wrong", "ifra, not in the paper", q, q)
 		}
 	}
@@ -253,8 +259,10 @@ func (j *judge) facts() {
 	}
 }
 
-var mass = map[string]float64{"%": 1e4, "g/kg": 1e3, "mg/g": 1e3, "ppm": 1, "mg/kg": 1, "ppb": 1e-3, "ug/kg": 1e-3}
-var sameUnit = map[string]string{"g/cm3": "g/ml", "kg/l": "g/ml", "c": "°c", "degrees": "°c", "ufc/g": "cfu/g", "kbe/g": "cfu/g"}
+var mass = map[string]float64{"%": 1e4, "g/kg": 1e3, "mg/g": 1e3, "ppm": 1, "mg/kg": 1, "ppb": 1e-3,
+	"ug/kg": 1e-3}
+var sameUnit = map[string]string{"g/cm3": "g/ml", "kg/l": "g/ml", "c": "°c", "degrees": "°c",
+	"ufc/g": "cfu/g", "kbe/g": "cfu/g"}
 
 func unit(r Row) string {
 	u := strings.NewReplacer(" ", "", "³", "3", "µ", "u", "μ", "u").Replace(strings.ToLower(str(r["unit"])))
@@ -264,7 +272,8 @@ func unit(r Row) string {
 	return u
 }
 
-var sameSign = map[string]string{"≤": "<", "<=": "<", "max": "<", "max.": "<", "≥": ">", ">=": ">", "nd": "n.d.", "not-detected": "n.d."}
+var sameSign = map[string]string{"≤": "<", "<=": "<", "max": "<", "max.": "<", "≥": ">", ">=": ">",
+	"nd": "n.d.", "not-detected": "n.d."}
 
 func sign(r Row) string {
 	o := strings.ReplaceAll(strings.ToLower(str(r["op"])), " ", "")
@@ -328,7 +337,8 @@ func agree(c, g Row) bool {
 func (j *judge) properties(part, name string) {
 	var exp []Row
 	for _, c := range rowsOf(j.want, part) {
-		if c["kind"] == nil || slices.Contains([]string{"result", "typical", "guaranteed", "specification"}, str(c["kind"])) {
+		if c["kind"] == nil || slices.Contains([]string{"result", "typical", "guaranteed", "specification"},
+			str(c["kind"])) {
 			exp = append(exp, c)
 		}
 	}
@@ -372,7 +382,8 @@ func (j *judge) properties(part, name string) {
 				continue
 			}
 			switch {
-			case anyOf(c, func(t Row) bool { return agree(t, g) }) && pageOK(c, g) && (c["kind"] != "result" || !isSpec(g)) && !(isSpec(c) && g["kind"] == "result"):
+			case anyOf(c, func(t Row) bool { return agree(t, g) }) && pageOK(c, g) &&
+				(c["kind"] != "result" || !isSpec(g)) && !(isSpec(c) && g["kind"] == "result"):
 				good = append(good, gi)
 			case !judged[gi] && figured(g) && !asked(g) && !beside(c, g):
 				other := false

@@ -70,7 +70,8 @@ func (j *judge) say(verdict, part string, want, got Row) {
 	}
 	note := verdict + " " + part + ": " + name
 	if got != nil {
-		note += " <- " + str(got["printed"]) + " " + str(got["low_pct"]) + ".." + str(got["high_pct"]) + str(got["max_pct"]) + str(got["value"]) + " " + str(got["status"])
+		note += " <- " + str(got["printed"]) + " " + str(got["low_pct"]) + ".." + str(got["high_pct"]) +
+			str(got["max_pct"]) + str(got["value"]) + " " + str(got["status"])
 	}
 	j.Notes = append(j.Notes, note)
 }
