@@ -66,11 +66,17 @@ func browserAt(t *testing.T, x *trial, dir string) (ctx context.Context, host st
 	return ctx, fmt.Sprintf("http://127.0.0.1:%d", port)
 }
 
+// js evaluates an expression of the page. While another page is on its way it may find
+// nothing there, so it is asked again for a while.
 func js[T any](t *testing.T, ctx context.Context, code string) T {
 	t.Helper()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](code, chromedp.EvalAwaitPromise))
-	require.NoError(t, err, code)
-	return v
+	for end := time.Now().Add(30 * time.Second); ; time.Sleep(50 * time.Millisecond) {
+		v, err := chromedp.Run(ctx, chromedp.Evaluate[T](code, chromedp.EvalAwaitPromise))
+		if err == nil {
+			return v
+		}
+		require.True(t, time.Now().Before(end), "%s: %v", code, err)
+	}
 }
 
 func keys(t *testing.T, ctx context.Context, text string) {
@@ -81,7 +87,7 @@ func keys(t *testing.T, ctx context.Context, text string) {
 // until waits for something to become so.
 func until(t *testing.T, what string, so func() bool) {
 	t.Helper()
-	for end := time.Now().Add(10 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
 		if so() {
 			return
 		}
