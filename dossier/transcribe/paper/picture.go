@@ -58,7 +58,7 @@ func (r *Reader) Picture(data []byte, page int, dpi int) (picture []byte, err er
 	}
 	defer drawn.Cleanup()
 	var b bytes.Buffer
-	if err := png.Encode(&b, drawn.Result.Image); err != nil {
+	if err := png.Encode(&b, drawn.Result.RenderedImage); err != nil {
 		return nil, trouble("broken", "")
 	}
 	return b.Bytes(), nil
