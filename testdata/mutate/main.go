@@ -92,8 +92,11 @@ func run(o options) error {
 	if err != nil {
 		return err
 	}
-	// what only helps tests is not what they hold
-	all = slices.DeleteFunc(all, func(l listed) bool { return strings.HasSuffix(l.Name, "test") })
+	// what only helps tests is not what they hold, and a package that knows no exact
+	// number computes nothing
+	all = slices.DeleteFunc(all, func(l listed) bool {
+		return strings.HasSuffix(l.Name, "test") || !slices.Contains(l.Deps, "gallipot/ingredients/exact")
+	})
 	j, err := openJournal(o.journal)
 	if err != nil {
 		return err
