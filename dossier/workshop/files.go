@@ -7,6 +7,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"unicode"
 
 	"gallipot/calc/law/annex"
 	"gallipot/dossier/store"
@@ -29,12 +30,8 @@ func IDOfFile(name string) string { return strings.TrimSuffix(path.Base(name), p
 // list returns the YAML files of a folder, sorted. A folder that is not there is
 // empty.
 func (l *loader) list(folder string) []string {
-	entries, err := fs.ReadDir(l.fsys, folder)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		l.findings = append(l.findings, unreadable(folder, err))
-	}
 	var names []string
-	for _, e := range entries {
+	for _, e := range l.entries(folder) {
 		name := path.Join(folder, e.Name())
 		switch {
 		case strings.HasPrefix(e.Name(), "."):
@@ -49,13 +46,33 @@ func (l *loader) list(folder string) []string {
 	return names
 }
 
+// entries returns what stands in a folder, but for names that would break the line
+// that they are printed on: those are reported.
+func (l *loader) entries(folder string) []fs.DirEntry {
+	entries, err := fs.ReadDir(l.fsys, folder)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		l.findings = append(l.findings, unreadable(folder, err))
+	}
+	return slices.DeleteFunc(entries, func(e fs.DirEntry) bool {
+		if !strings.ContainsFunc(e.Name(), unicode.IsControl) {
+			return false
+		}
+		shown := strings.Map(func(r rune) rune {
+			if unicode.IsControl(r) {
+				return '?'
+			}
+			return r
+		}, path.Join(folder, e.Name()))
+		f := finding.NewFinding(finding.Stop, source.CodeUnreadableFile, exact.Pos{File: shown}, nil).As("name").On(shown).By(finding.TheMaker)
+		f.Unread = true
+		l.findings = append(l.findings, f)
+		return true
+	})
+}
+
 // noteStrangers points out files that look meant and are not read.
 func (l *loader) noteStrangers() {
-	entries, err := fs.ReadDir(l.fsys, ".")
-	if err != nil {
-		return
-	}
-	for _, e := range entries {
+	for _, e := range l.entries(".") {
 		name := e.Name()
 		switch {
 		case strings.HasPrefix(name, "."), slices.Contains(folders, name):
@@ -119,11 +136,7 @@ func unreadable(name string, err error) finding.Finding {
 // readOwnLimits reads the maker's own limit tables: a stricter house rule, or a
 // law newer than the program.
 func (l *loader) readOwnLimits() {
-	entries, err := fs.ReadDir(l.fsys, "limits")
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		l.findings = append(l.findings, unreadable("limits", err))
-	}
-	for _, e := range entries {
+	for _, e := range l.entries("limits") {
 		name := path.Join("limits", e.Name())
 		if e.IsDir() || strings.ToLower(path.Ext(name)) != ".csv" || strings.HasPrefix(e.Name(), ".") {
 			continue
@@ -228,7 +241,7 @@ func (l *loader) nearFile(file string) string {
 		return strings.NewReplacer("-", "", "_", "", " ", "").Replace(strings.ToLower(IDOfFile(name)))
 	}
 	for _, e := range entries {
-		if !e.IsDir() && plain(e.Name()) == plain(file) {
+		if !e.IsDir() && plain(e.Name()) == plain(file) && !strings.ContainsFunc(e.Name(), unicode.IsControl) {
 			return path.Join(path.Dir(file), e.Name())
 		}
 	}
