@@ -33,6 +33,7 @@ var arrows = map[string][]string{
 	"testdata/inbox":                {},
 	"testdata/licences":             {},
 	"testdata/mutate":               {},
+	"testdata/pdfreader":            {},
 	"testdata/papers/score":         {},
 	"testdata/published":            {},
 	"testdata/rooms":                {},
