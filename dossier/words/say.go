@@ -96,16 +96,17 @@ func Term(key string, values finding.Values, reader Reader) string {
 // HasTerm says whether the vocabulary has a term.
 func HasTerm(key string) bool { return wordings().terms[key] != nil }
 
-// Text returns the message with the things it is about.
+// Text returns the message with the things it is about, unless these are its subject.
 func (s *Said) Text() string {
-	if len(s.Items) == 0 {
-		return s.Message
-	}
 	between := ", "
 	if s.lists {
 		between = "; "
 	}
-	return s.Message + ": " + strings.Join(s.Items, between)
+	things := strings.Join(s.Items, between)
+	if things == "" || things == s.Subject {
+		return s.Message
+	}
+	return s.Message + ": " + things
 }
 
 // Line returns subject and message in one: "Phenoxyethanol: 1.2 % of …".

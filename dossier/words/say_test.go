@@ -70,6 +70,8 @@ func TestTextWithThings(t *testing.T) {
 	assert.Equal(t, "these are open", s.Text())
 	s.Items = []string{"a", "b"}
 	assert.Equal(t, "these are open: a, b", s.Text())
+	s.Subject = "a, b"
+	assert.Equal(t, "these are open", s.Text(), "the subject names them")
 	s.Items, s.lists = []string{"a: 1, 2", "b: 3"}, true
 	assert.Equal(t, "these are open: a: 1, 2; b: 3", s.Text())
 }
