@@ -20,6 +20,9 @@ func (s *walk) finish() {
 	s.compareOlder()
 	s.composition.Sums()
 	s.cautions()
+	if s.Footnotes {
+		s.Warn("footnote", reading.Place{})
+	}
 	s.missing()
 	if s.Out.Document.Kind == "" {
 		s.kindByContent()

@@ -25,7 +25,7 @@ func (s *Reader) rowFigures(t *cells.Table, row cells.Row, c *reading.Constituen
 		default:
 			continue
 		}
-		unit, rule := s.ColumnUnit(col)
+		unit, rule := s.UnitAt(t, row, i)
 		f, ok := s.CellFigure(cell, unit)
 		if !ok {
 			s.Ask("not-read", s.Place(row.Place, cell), "name", c.Name, "text", pieces.Printed(raw))

@@ -88,7 +88,8 @@ func (r Reader) Parse(text string, unit lexicon.Unit) (Figure, bool) {
 		f.Status = Trace
 		return f, true
 	}
-	if loc := footnoteMark.FindStringIndex(s); loc != nil && loc[0] > 0 && !letterBefore(s, loc[0]) {
+	if loc := footnoteMark.FindStringIndex(s); loc != nil && loc[0] > 0 && !letterBefore(s, loc[0]) &&
+		!power.MatchString(s) {
 		s, f.Footnote = strings.TrimSpace(s[:loc[0]]), true
 	}
 	if r.status(&f, s, unit) {
@@ -359,6 +360,12 @@ func (r Reader) bound(f *Figure, s string, unit lexicon.Unit, share bool) (bound
 		return b, s, false
 	}
 	s = s[len(n):]
+	power, after, raisedTo := tenTo(n, s)
+	if raisedTo {
+		s = after
+	} else if mark := strings.TrimLeft(s, "⁰¹²³⁴⁵⁶⁷⁸⁹"); len(mark) < len(s) {
+		s, f.Footnote = mark, true
+	}
 	t := strings.TrimLeft(s, " ")
 	u, size := r.unitAt(t)
 	if size > 0 {
@@ -370,6 +377,11 @@ func (r Reader) bound(f *Figure, s string, unit lexicon.Unit, share bool) (bound
 	if open {
 		f.Open = "decimal-sign"
 		value = strings.NewReplacer(",", ".", " ", "").Replace(n)
+	}
+	if raisedTo {
+		if value = shifted(value, power); n == "10" && !strings.HasPrefix(b.unit.Name, "cfu") {
+			f.Open = "raised-figure" // a mark of a footnote looks the same
+		}
 	}
 	if !IsNumber(value) {
 		return b, s, false
