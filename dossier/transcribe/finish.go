@@ -24,8 +24,11 @@ func (s *walk) finish() {
 		s.Warn("footnote", reading.Place{})
 	}
 	s.missing()
-	if s.Out.Document.Kind == "" {
+	switch d := &s.Out.Document; {
+	case d.Kind == "":
 		s.kindByContent()
+	case d.Kind == "statement" && len(s.Out.Composition) > 1: // "Composition and regulatory statement"
+		d.Kind = "composition"
 	}
 	s.passedOver()
 	if a := s.Out.Allergens; a != nil {

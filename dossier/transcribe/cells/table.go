@@ -137,7 +137,7 @@ func (r *reader) columns(head []paper.Cell, headLines, body []paper.Line, rules 
 		text := strings.Join(texts[i], " ")
 		cols[i] = Column{Role: r.roleOf(text), Head: text, x0: s.x0, x1: s.x1, col: i}
 	}
-	settleRoles(cols)
+	r.settleRoles(cols)
 	return cols
 }
 
@@ -182,18 +182,13 @@ func headWords(lines []paper.Line, c paper.Cell, spans []span) map[int][]string 
 	return out
 }
 
-// unitAlone says whether a word of a head is a unit and nothing else.
-func unitAlone(s string) bool {
-	return unitWord.MatchString(s) && strings.Trim(unitWord.ReplaceAllString(s, ""), "()[] ") == ""
-}
-
 // fromHeads takes the columns from the heads alone.
 func fromHeads(r *reader, head []paper.Cell) []Column {
 	cols := make([]Column, len(head))
 	for i, c := range head {
 		cols[i] = Column{Role: r.roleOf(c.Text), Head: c.Text, x0: c.X0, x1: c.X1, col: i}
 	}
-	settleRoles(cols)
+	r.settleRoles(cols)
 	return cols
 }
 

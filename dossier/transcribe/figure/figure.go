@@ -134,9 +134,15 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	if i := strings.IndexAny(s, "(<["); i > 0 {
 		head, tail = strings.TrimSpace(s[:i]), strings.Trim(strings.TrimSpace(s[i:]), "()[]")
 	}
-	folded := lexicon.Fold(head)
+	folded := lexicon.Fold(strings.TrimLeft(head, "< "))
 	if folded == "" {
 		return false
+	}
+	if strings.HasPrefix(s, "<") { // below the limit of detection: "< LOQ"
+		_, ok := r.Words.Exact("status", folded)
+		if e := r.Words.All("status", folded); !ok || e[0].Key != "loq" || tail != "" {
+			return false
+		}
 	}
 	entries := r.Words.All("status", folded)
 	for _, st := range statuses {

@@ -168,6 +168,10 @@ func (w *wordReader) start(t xml.StartElement) {
 		w.strike = w.inRun && (!has || val != "0" && val != "false")
 	case "vertAlign":
 		w.raised = w.inRun && val == "superscript"
+	case "position": // raised by half points
+		if n, err := strconv.Atoi(val); err == nil && n > 0 {
+			w.raised = w.inRun
+		}
 	case "r":
 		w.inRun, w.hidden, w.strike, w.raised = true, false, false, false
 	case "t":
