@@ -206,19 +206,25 @@ func (c *command) filePapers(papers []readPaper, t transcribeFlags) error {
 			lines = append(lines, told.Line{File: filepath.Base(p.name), Why: what})
 			continue
 		}
-		f := filing.Of(w, p.reading, p.name, p.data, t.sheet)
-		filings = append(filings, f)
-		lines = append(lines, told.Line{File: p.reading.File, Filing: f})
-		say.Paper(f)
-		if err := c.againstPrevious(w, f, say); err != nil {
-			return err
+		if len(p.reading.More) > 0 && t.sheet != "" {
+			return &usageError{"--sheet names one sheet, and " + p.name + " holds several materials",
+				"leave --sheet out: each is found by its code or name"}
 		}
-		if err := c.takeOver(w, f, t); err != nil {
-			return err
-		}
-		if t.write { // the next paper sees what this one has written
-			if w, err = c.openWithStubs(); w == nil || err != nil {
+		for _, r := range append([]*reading.Reading{p.reading}, p.reading.More...) {
+			f := filing.Of(w, r, p.name, p.data, t.sheet)
+			filings = append(filings, f)
+			lines = append(lines, told.Line{File: r.File, Filing: f})
+			say.Paper(f)
+			if err := c.againstPrevious(w, f, say); err != nil {
 				return err
+			}
+			if err := c.takeOver(w, f, t); err != nil {
+				return err
+			}
+			if t.write { // the next one sees what this one has written
+				if w, err = c.openWithStubs(); w == nil || err != nil {
+					return err
+				}
 			}
 		}
 	}

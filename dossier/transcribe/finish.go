@@ -20,9 +20,15 @@ func (s *walk) finish() {
 	s.compareOlder()
 	s.composition.Sums()
 	s.cautions()
+	if s.Footnotes {
+		s.Warn("footnote", reading.Place{})
+	}
 	s.missing()
-	if s.Out.Document.Kind == "" {
+	switch d := &s.Out.Document; {
+	case d.Kind == "":
 		s.kindByContent()
+	case d.Kind == "statement" && len(s.Out.Composition) > 1: // "Composition and regulatory statement"
+		d.Kind = "composition"
 	}
 	s.passedOver()
 	if a := s.Out.Allergens; a != nil {

@@ -36,10 +36,8 @@ func New(tables *table.Tables, names composition.Names) (*Reader, error) {
 		newest: law.NewestAmendment(tables)}, nil
 }
 
-// Read reads a paper. It always answers: what cannot be read is said in the
-// reading.
-func (r *Reader) Read(f *paper.File) *reading.Reading {
-	s := r.open(f)
+// read reads what lies on the desk.
+func (s *walk) read() *reading.Reading {
 	identity.Read(s.Desk)
 	s.Topic = s.firstTopic()
 	for _, it := range s.Items {

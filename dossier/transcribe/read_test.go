@@ -27,7 +27,10 @@ func TestPapers(t *testing.T) {
 	defer files.Close()
 	expected, err := filepath.Glob(papers + "/*.expected.json")
 	require.NoError(t, err)
-	require.NotEmpty(t, expected)
+	layouts, err := filepath.Glob(papers + "/layouts/*.expected.json")
+	require.NoError(t, err)
+	require.NotEmpty(t, layouts)
+	expected = append(expected, layouts...)
 	right, all := 0, 0
 	for _, e := range expected {
 		stem := strings.TrimSuffix(e, ".expected.json")
@@ -40,6 +43,9 @@ func TestPapers(t *testing.T) {
 			r := score.Paper(want, got, true)
 			require.Zero(t, r.Wrong, "%v", r.Notes)
 			right, all = right+r.Right, all+r.Right+r.Missing+r.Wrong
+			if len(r.Notes) > 0 {
+				t.Log(r.Notes)
+			}
 			_, off := score.Facts(want, got)
 			require.Empty(t, off)
 			codes, err := score.Table(papers, "questions.csv", filepath.Base(stem))

@@ -102,4 +102,46 @@ func TestLayouts(t *testing.T) {
 		require.Nil(t, r.Document.TradeName)
 		require.Contains(t, codes(r.Asks), "name-missing")
 	})
+	t.Run("a column of units holds for its row, over the unit of the paper", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Composition</h1><p>Product: Fell. Figures in % w/w.</p><table><tr><th>Ingredient</th><th>CAS</th>"+
+			"<th>Content</th><th>Unit</th></tr><tr><td>Glycerin</td><td>56-81-5</td><td>48 - 52</td><td>%</td></tr>"+
+			"<tr><td>Sodium Benzoate</td><td>532-32-1</td><td>3000</td><td>ppm</td></tr>"+
+			"<tr><td>Citric Acid</td><td>77-92-9</td><td>2</td><td>drops</td></tr></table>")
+		require.Len(t, r.Composition, 3)
+		require.Equal(t, "48", *r.Composition[0].Low)
+		require.Equal(t, "0.3", *r.Composition[1].High)
+		require.Nil(t, r.Composition[2].High, "drops are no share")
+		require.Equal(t, "no-unit", r.Composition[2].Ask)
+	})
+	t.Run("raised marks of footnotes are no figures of the content", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Composition</h1><p>Product: Fell</p><table><tr><th>INCI</th><th>CAS</th><th>%</th></tr>"+
+			"<tr><td>Hydrolyzed Silk<sup>1</sup></td><td>96690-41-4</td><td>12.5<sup>2</sup></td></tr>"+
+			"<tr><td>Aqua</td><td>7732-18-5</td><td>10<sup>2</sup></td></tr></table>")
+		require.Equal(t, "Hydrolyzed Silk", r.Composition[0].Name)
+		require.Equal(t, "12.5", *r.Composition[0].High)
+		require.Equal(t, "raised-figure", r.Composition[1].Ask, "ten with a mark, or a hundred")
+		require.Contains(t, codes(r.Warnings), "footnote")
+	})
+	t.Run("the limit of a sign in running text", func(t *testing.T) {
+		r := readText(t, "a.txt", "ALLERGEN DECLARATION\nProduct name: Fell\nContents in % w/w. ND = not detected (< 0.001 %). Page 1\n"+
+			"Allergen        CAS         Content (%)\nLinalool        78-70-6     1.5\nCitral          5392-40-5   ND\n")
+		require.Equal(t, "0.001", *r.Allergens.Rows[1].High)
+	})
+	t.Run("names behind the label INCI", func(t *testing.T) {
+		r := readText(t, "a.txt", "PRODUCT SPECIFICATION\nProduct name: Fell Wax\nINCI: Rhus Verniciflua Peel Wax (CAS 8001-39-6) 100 %\n")
+		require.Len(t, r.Composition, 1)
+		require.Equal(t, "Rhus Verniciflua Peel Wax", r.Composition[0].INCI)
+		require.Equal(t, "100", *r.Composition[0].Low)
+		r = readText(t, "a.txt", "PRODUCT SPECIFICATION\nProduct name: Fell Blend\nINCI: Glyceryl Stearate (and) PEG-100 Stearate, 1,2-Hexanediol\n")
+		require.Len(t, r.Composition, 3, "a list is no single name")
+		require.Equal(t, "PEG-100 Stearate", r.Composition[1].INCI)
+		require.Equal(t, "1,2-Hexanediol", r.Composition[2].INCI)
+		require.Nil(t, r.Composition[0].High)
+	})
+	t.Run("figures under a head that nobody knows are asked about and no part of a name", func(t *testing.T) {
+		r := readText(t, "a.csv", "Composition\nProduct name,Fell Gum\nINCI name,CAS,Zorb\nXanthan Gum,11138-66-2,0.92\nAqua,7732-18-5,0.075\n")
+		require.Equal(t, "Xanthan Gum", r.Composition[0].Name)
+		require.Nil(t, r.Composition[0].High)
+		require.Contains(t, codes(r.Asks), "not-read")
+	})
 }

@@ -37,7 +37,7 @@ func (s *walk) table(t *cells.Table) {
 		}
 	case named && (s.Topic == "composition" || s.Is("composition")):
 		for _, row := range t.Rows {
-			s.looseRow(row)
+			s.looseRow(s.withoutUnknown(t, row))
 		}
 	default:
 		if s.Topic == "other" || s.Topic == "use" {
@@ -103,6 +103,25 @@ func (s *walk) hasAbsent(t *cells.Table) bool {
 		}
 	}
 	return false
+}
+
+// withoutUnknown blanks the figures of a row that stand under a head nobody knows, and
+// asks about each: they are neither a content nor part of a name.
+func (s *walk) withoutUnknown(t *cells.Table, row cells.Row) cells.Row {
+	name, _ := s.NameAndNumbers(t, row)
+	row.Cells = append([]cells.Cell(nil), row.Cells...)
+	for i := range row.Cells {
+		c := &row.Cells[i]
+		if t.Columns[i].Role != "" || strings.TrimSpace(t.Columns[i].Head) == "" {
+			continue
+		}
+		if f, ok := s.CellFigure(*c, lexicon.Unit{}); ok && f.High+f.Low != "" && f.Unit.Name == "" {
+			s.Ask("not-read", s.Place(row.Place, *c), "name", name, "text",
+				pieces.Printed(t.Columns[i].Head+": "+c.Text))
+			c.Text = ""
+		}
+	}
+	return row
 }
 
 // looseRow reads a row of a table whose columns do not part names from numbers.

@@ -161,7 +161,7 @@ func (r *reader) isHead(texts []string) bool {
 
 // settleRoles gives columns that share a role the one that they must have: low and
 // high beside a head such as "Content" are bounds, a second name is a remark.
-func settleRoles(cols []Column) {
+func (r *reader) settleRoles(cols []Column) {
 	has := func(role string) bool {
 		for _, c := range cols {
 			if c.Role == role {
@@ -173,6 +173,12 @@ func settleRoles(cols []Column) {
 	for i := range cols {
 		c := &cols[i]
 		switch {
+		case c.Role == "content" && i > 0 && !has("high") && r.endsIn(c.Head, "high") &&
+			(cols[i-1].Role == "low" || cols[i-1].Role == "content" && r.endsIn(cols[i-1].Head, "low")):
+			c.Role, cols[i-1].Role = "high", "low" // "Content min | max", the first word over both
+		case c.Role == "high" && i > 0 && !has("low") && cols[i-1].Role == "content" &&
+			r.endsIn(cols[i-1].Head, "low"):
+			cols[i-1].Role = "low"
 		case c.Role == "limit" && !has("category") && (has("property") || has("name")):
 			c.Role = "spec"
 		case c.Role == "spec" && has("category"):
@@ -185,6 +191,28 @@ func settleRoles(cols []Column) {
 			c.Role = "content"
 		}
 	}
+}
+
+// unitAlone says whether a word of a head is a unit and nothing else.
+func unitAlone(s string) bool {
+	return unitWord.MatchString(s) && strings.Trim(unitWord.ReplaceAllString(s, ""), "()[] ") == ""
+}
+
+// endsIn says whether the last word of a head, without its unit, is one of a role.
+func (r *reader) endsIn(head, role string) bool {
+	words := strings.Fields(brackets.ReplaceAllString(head, " "))
+	for len(words) > 0 && unitAlone(words[len(words)-1]) {
+		words = words[:len(words)-1]
+	}
+	if len(words) < 2 {
+		return false
+	}
+	for _, e := range r.words.All("head", words[len(words)-1]) {
+		if e.Key == role {
+			return true
+		}
+	}
+	return false
 }
 
 // blocks gives the first columns of tables that stand side by side under the same

@@ -80,8 +80,9 @@ func (r *reader) headPieces(c paper.Cell) []paper.Cell {
 	for n := 1; n < len(c.Words); n++ {
 		a, b := c.Words[:n], c.Words[n:]
 		left := joined(a)
-		unitAlone := strings.Trim(unitWord.ReplaceAllString(left, ""), "()[] ") == ""
-		if !unitAlone && r.exactRole(left) == "" && r.exactRole(brackets.ReplaceAllString(left, "")) == "" {
+		if strings.Trim(unitWord.ReplaceAllString(left, ""), "()[] ") != "" && r.exactRole(left) == "" &&
+			r.exactRole(brackets.ReplaceAllString(left, "")) == "" &&
+			(r.exactRole(unitTail.ReplaceAllString(left, "")) == "" || !unitAlone(a[n-1].Text)) {
 			continue
 		}
 		next := b[0].Text
@@ -97,8 +98,7 @@ func (r *reader) headPieces(c paper.Cell) []paper.Cell {
 
 // startsHead says whether words begin with a head of a column.
 func (r *reader) startsHead(ws []paper.Word) bool {
-	if unitWord.MatchString(ws[0].Text) &&
-		strings.Trim(unitWord.ReplaceAllString(ws[0].Text, ""), "()[] ") == "" {
+	if unitAlone(ws[0].Text) {
 		return true
 	}
 	for n := 1; n <= min(3, len(ws)); n++ {

@@ -172,7 +172,7 @@ func (r *reader) sheetTable(p paper.Page, head, body []paper.Line, form paper.Fo
 		t.Columns = append(t.Columns, Column{Role: role, Head: text, x0: xs[col][0], x1: xs[col][1],
 			col: col})
 	}
-	settleRoles(t.Columns)
+	r.settleRoles(t.Columns)
 	for _, l := range body {
 		t.Rows = append(t.Rows, r.sheetRow(p, l, t.Columns, positioned))
 	}

@@ -137,7 +137,7 @@ func (r *reader) columns(head []paper.Cell, headLines, body []paper.Line, rules 
 		text := strings.Join(texts[i], " ")
 		cols[i] = Column{Role: r.roleOf(text), Head: text, x0: s.x0, x1: s.x1, col: i}
 	}
-	settleRoles(cols)
+	r.settleRoles(cols)
 	return cols
 }
 
@@ -159,11 +159,15 @@ func headWords(lines []paper.Line, c paper.Cell, spans []span) map[int][]string 
 	out := map[int][]string{}
 	for _, l := range lines {
 		for _, k := range l.Cells {
-			for _, w := range k.Words {
+			for n, w := range k.Words {
 				if w.X1 <= c.X0 || w.X0 >= c.X1 {
 					continue
 				}
 				mid := (w.X0 + w.X1) / 2
+				if n > 0 && unitAlone(w.Text) && (n+1 == len(k.Words) ||
+					w.X0-k.Words[n-1].X1 <= k.Words[n+1].X0-w.X1) {
+					mid = (k.Words[n-1].X0 + k.Words[n-1].X1) / 2 // the unit of the head before it
+				}
 				for i := range spans {
 					if lo, hi := reach(spans, i); mid >= lo && mid < hi {
 						out[i] = append(out[i], w.Text)
@@ -184,7 +188,7 @@ func fromHeads(r *reader, head []paper.Cell) []Column {
 	for i, c := range head {
 		cols[i] = Column{Role: r.roleOf(c.Text), Head: c.Text, x0: c.X0, x1: c.X1, col: i}
 	}
-	settleRoles(cols)
+	r.settleRoles(cols)
 	return cols
 }
 
@@ -258,7 +262,7 @@ func gutters(body []paper.Line, head ...paper.Cell) []span {
 	covered := make([]int, n)
 	lines := 0
 	for _, l := range body {
-		if len(l.Cells) == 1 && l.Cells[0].X1-l.Cells[0].X0 > 0.5*(right-left) {
+		if len(l.Cells) == 1 && l.Cells[0].X1-l.Cells[0].X0 > 0.5*(right-left) && !underHeads(l, head) {
 			continue // a sentence over the columns
 		}
 		lines++
@@ -320,6 +324,20 @@ func aligned(body []paper.Line, x float64) bool {
 		}
 	}
 	return starts >= 4 && starts*10 >= right*7 && wide-narrow > 0.6*body[0].Size
+}
+
+// underHeads says whether words of a line begin under all pieces of a head, as in a
+// row whose cells stand close together.
+func underHeads(l paper.Line, head []paper.Cell) bool {
+	n := 0
+	for _, c := range l.Cells {
+		for _, w := range c.Words {
+			if begins(head, w.X0) {
+				n++
+			}
+		}
+	}
+	return n > 1 && n >= len(head)
 }
 
 // begins says whether a piece of the head begins at x.

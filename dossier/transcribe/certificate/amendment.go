@@ -22,7 +22,7 @@ func (s *Reader) amendment() (int, reading.Place, bool) {
 		if it.Row == nil || it.Row.Quote > 0 {
 			continue
 		}
-		for _, c := range it.Row.Cells {
+		for i, c := range it.Row.Cells {
 			ws := pieces.Words(c.Text)
 			for _, w := range ws {
 				if _, ok := s.Words.Exact("amendment", w.Folded); !ok {
@@ -39,6 +39,13 @@ func (s *Reader) amendment() (int, reading.Place, bool) {
 				if m := leadingTwo().FindStringSubmatch(c.Text[w.End:]); m != nil &&
 					plausibleAmendment(m[1]) {
 					return pieces.Whole(m[1]), s.Place(it.Row.Place, c), true
+				}
+				if strings.Trim(c.Text[w.End:], " :.") != "" || i+1 == len(it.Row.Cells) {
+					continue
+				}
+				next := it.Row.Cells[i+1] // "Amendment | 51"
+				if m := leadingTwo().FindStringSubmatch(next.Text); m != nil && plausibleAmendment(m[1]) {
+					return pieces.Whole(m[1]), s.Place(it.Row.Place, next), true
 				}
 			}
 			if m := ifraNumber.FindStringSubmatch(c.Text); m != nil && plausibleAmendment(m[1]) {

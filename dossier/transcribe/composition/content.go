@@ -25,7 +25,7 @@ func (s *Reader) rowFigures(t *cells.Table, row cells.Row, c *reading.Constituen
 		default:
 			continue
 		}
-		unit, rule := s.ColumnUnit(col)
+		unit, rule := s.UnitAt(t, row, i)
 		f, ok := s.CellFigure(cell, unit)
 		if !ok {
 			s.Ask("not-read", s.Place(row.Place, cell), "name", c.Name, "text", pieces.Printed(raw))
@@ -90,6 +90,10 @@ func (s *Reader) settle(c *reading.Constituent, low, high, typical, content *fig
 		}
 	}
 	main := content
+	if content != nil && content.Status == figure.Value && (outside(low, content) || outside(high, content)) {
+		c.Ask = "two-figures"
+		s.Ask("two-figures", c.Place, "name", c.Name, "text", c.Printed)
+	}
 	switch {
 	case low != nil && high != nil && low.Low != "" && high.High != "" && content == nil:
 		main = s.between(low, high)
@@ -120,6 +124,13 @@ func (s *Reader) settle(c *reading.Constituent, low, high, typical, content *fig
 	return true
 }
 
+// outside says whether a bound in a column of its own is another figure than the
+// content beside it.
+func outside(bound, content *figure.Figure) bool {
+	return bound != nil && bound.Low+bound.High != "" && bound.Status == figure.Value &&
+		bound.High != content.High
+}
+
 // between joins the figures of a column "from" and a column "to".
 func (s *Reader) between(low, high *figure.Figure) *figure.Figure {
 	f := *low
@@ -135,7 +146,11 @@ func (s *Reader) between(low, high *figure.Figure) *figure.Figure {
 	if high.Open != "" {
 		f.Open = high.Open
 	}
-	if low.Unit.Name != high.Unit.Name {
+	switch { // a unit over one of two bounds holds for both
+	case low.Unit.Name == high.Unit.Name || high.Unit.Name == "":
+	case low.Unit.Name == "":
+		f.Unit = high.Unit
+	default:
 		f.Open = "two-units"
 	}
 	return &f

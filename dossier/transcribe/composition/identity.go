@@ -50,6 +50,7 @@ func (s *Reader) Identity(t *cells.Table, row cells.Row, c *reading.Constituent,
 			if len(cas)+len(ec) > 0 {
 				name = pieces.CleanName(pieces.WithoutNumberWords(rest))
 			}
+			name = s.Unmarked(name)
 			if m := desk.LeadingNumber.FindStringSubmatch(name); m != nil && numbered[i] {
 				name = m[2]
 			}

@@ -62,7 +62,7 @@ func (s *Reader) LooseConstituent(row *cells.Row) bool {
 	}
 	c := reading.Constituent{CAS: cas, EC: ec, LowIn: true, HighIn: true, Place: s.RowPlace(row)}
 	f, name, found := s.contentIn(row, rest, &c)
-	c.Name = pieces.CleanName(s.withoutContentWords(pieces.WithoutNumberWords(name)))
+	c.Name = s.Unmarked(pieces.CleanName(s.withoutContentWords(pieces.WithoutNumberWords(name))))
 	for _, n := range bad {
 		s.Ask("number-wrong", c.Place, "number", n, "name", c.Name)
 	}

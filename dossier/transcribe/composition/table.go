@@ -63,7 +63,7 @@ func (s *Reader) total(t *cells.Table, row cells.Row) {
 		if col.Role != "content" && col.Role != "typical" && col.Role != "high" {
 			continue
 		}
-		unit, _ := s.ColumnUnit(col)
+		unit, _ := s.UnitAt(t, row, i)
 		f, ok := s.CellFigure(row.Cells[i], unit)
 		if !ok || f.Status != figure.Value {
 			continue

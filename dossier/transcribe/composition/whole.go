@@ -1,49 +1,95 @@
 package composition
 
 import (
+	"regexp"
 	"strings"
 
+	"gallipot/dossier/transcribe/desk"
 	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
 )
 
-// MainIngredient adds the substance that the head of the paper names by INCI name
-// and CAS number, without a content.
+// MainIngredient adds the substances that the head of the paper names by INCI name
+// and CAS number: one, with its content where one stands behind it, or a list.
 func (s *Reader) MainIngredient() {
 	if len(s.Out.Composition) > 1 || s.Is("ifra-certificate") || s.Is("allergen-declaration") {
 		return
 	}
-	c := reading.Constituent{CAS: []string{}, EC: []string{}, LowIn: true, HighIn: true, Status: "not-stated"}
+	var named []reading.Constituent
+	var cas, ec []string
 	for _, l := range s.Labels {
 		switch l.Key {
 		case "inci":
-			if c.Name == "" && l.Sign && len(strings.Fields(l.Value)) <= 10 && l.Value != "" {
-				c.Name, c.INCI, c.Printed, c.Place = l.Value, l.Value, l.Value, l.Place
+			if len(named) == 0 && l.Sign && len(strings.Fields(l.Value)) <= 40 {
+				named = s.namesOf(l)
 			}
 		case "cas", "ec", "casec":
-			if len(c.CAS) == 0 || len(c.EC) == 0 {
-				cas, ec, _, _ := pieces.Numbers(l.Value)
-				if len(c.CAS) == 0 {
-					c.CAS = append(c.CAS, cas...)
+			if len(cas) == 0 || len(ec) == 0 {
+				c, e, _, _ := pieces.Numbers(l.Value)
+				if len(cas) == 0 {
+					cas = c
 				}
-				if len(c.EC) == 0 {
-					c.EC = append(c.EC, ec...)
+				if len(ec) == 0 {
+					ec = e
 				}
 			}
 		}
 	}
-	if c.Name == "" {
+	if len(named) == 0 {
 		return
 	}
 	for _, k := range s.Out.Composition {
-		if k.Name == c.Name || len(k.CAS) > 0 {
+		if k.Name == named[0].Name || len(k.CAS) > 0 {
 			return
 		}
 	}
-	s.otherEC(&c)
-	s.Out.Composition = append([]reading.Constituent{c}, s.Out.Composition...)
+	if c := &named[0]; len(named) == 1 {
+		if len(c.CAS) == 0 {
+			c.CAS = append(c.CAS, cas...)
+		}
+		if len(c.EC) == 0 {
+			c.EC = append(c.EC, ec...)
+		}
+		s.otherEC(c)
+	}
+	s.Out.Composition = append(named, s.Out.Composition...)
+}
+
+// listParts are the signs between the names of a list.
+var listParts = regexp.MustCompile(`[,;]\s+|\s*\([aA][nN][dD]\)\s*|;`)
+
+// namesOf reads the names behind a label: each with its numbers and, where it ends in
+// one, its content.
+func (s *Reader) namesOf(l desk.Label) []reading.Constituent {
+	var out []reading.Constituent
+	parts := listParts.Split(l.Value, -1)
+	for _, part := range parts {
+		cas, ec, _, rest := pieces.Numbers(part)
+		c := reading.Constituent{CAS: append([]string{}, cas...), EC: append([]string{}, ec...), LowIn: true,
+			HighIn: true, Status: "not-stated", Printed: pieces.Printed(part), Place: l.Place}
+		rest = pieces.CleanName(pieces.WithoutNumberWords(rest))
+		for i := range rest {
+			if i == 0 || !desk.FigureStart(rest, i) {
+				continue
+			}
+			f, after, ok := s.Figures.ParseAt(rest[i:], lexicon.Unit{})
+			if ok && f.Unit.Divisor != 0 && strings.Trim(after, " )].") == "" {
+				c.Status = ""
+				s.setContent(&c, f)
+				rest = pieces.CleanName(strings.TrimRight(rest[:i], " (["))
+				break
+			}
+		}
+		if c.Name = s.Unmarked(rest); c.Name == "" || len(strings.Fields(c.Name)) > 10 {
+			return nil // no list of names
+		}
+		c.INCI = c.Name
+		out = append(out, c)
+	}
+	return out
 }
 
 // Sums asks where contents cannot add up.

@@ -41,7 +41,7 @@ func (s *Reader) AllergenTable(t *cells.Table) {
 				continue
 			}
 		}
-		unit, rule := s.ColumnUnit(t.Columns[value])
+		unit, rule := s.UnitAt(t, row, value)
 		f, ok := s.CellFigure(cell, unit)
 		at := s.Place(row.Place, cell)
 		if !ok {

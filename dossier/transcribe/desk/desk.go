@@ -30,6 +30,7 @@ type Desk struct {
 	Topic     string                 // subject of the last heading
 	Typical   string                 // kind of figures that the last heading announces
 	Doubtful  map[int]bool           // pages whose text is not trusted
+	Footnotes bool                   // marks of footnotes stand behind names or figures
 }
 
 // Place turns a place of the grid into one of the reading.

@@ -97,7 +97,9 @@ func (s *Desk) CellFigure(cell cells.Cell, unit lexicon.Unit) (figure.Figure, bo
 	if cell.Number {
 		r.Habit = figure.Point
 	}
-	return parseLines(r, cell.Text, unit)
+	f, ok := parseLines(r, cell.Text, unit)
+	s.Footnotes = s.Footnotes || ok && f.Footnote
+	return f, ok
 }
 
 // parseLines reads a figure that may take several lines. Lines that are figures of

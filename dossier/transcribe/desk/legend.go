@@ -12,6 +12,25 @@ import (
 // zeroSign finds the legend of a printed nought: "0 = below 0.0001 %".
 var zeroSign = regexp.MustCompile(`(?:^|[\s;,(])0\s*[=:]\s*([^;]*)`)
 
+// signMeans finds the legend of a short sign: "ND = not detected (< 0.001 %)".
+var signMeans = regexp.MustCompile(`(?:^|[\s;,.(])(\pL[\pL.]{0,5})\s?[=:]\s?([^;=]*)`)
+
+// limitOfSign reads the limit that the legend of a sign for "not detected" gives.
+func (s *Desk) limitOfSign(t string) {
+	for _, m := range signMeans.FindAllStringSubmatch(t, -1) {
+		f, ok := s.Figures.Parse(m[1], lexicon.Unit{})
+		if !ok || f.Status != figure.NotDetected {
+			continue
+		}
+		for _, g := range s.FiguresIn(m[2]) {
+			if pct, ok := figure.Percent(g.High, g.Unit); ok && g.Open == "" && g.High != "" {
+				s.Limit = pct
+				break
+			}
+		}
+	}
+}
+
 // legend reads what the paper says for all its figures: the one unit, the limit of
 // detection, what 0 stands for, whether the figures are calculated.
 func (s *Desk) legend() {
@@ -68,6 +87,7 @@ func (s *Desk) legendCell(t string, units map[string]lexicon.Unit) {
 			s.LimitSaid = true
 		}
 	}
+	s.limitOfSign(t)
 	for _, m := range zeroSign.FindAllStringSubmatch(t, -1) {
 		f, ok := s.Figures.Parse(firstPart(strings.Trim(m[1], " ()")), lexicon.Unit{})
 		if !ok || f.Status != figure.Below {

@@ -65,12 +65,19 @@ func (s *Desk) IsTotal(name string) bool {
 		len(strings.Fields(f)) == len(strings.Fields(e.Word))
 }
 
+// Unmarked gives a name without the mark of a footnote.
+func (s *Desk) Unmarked(name string) string {
+	name, marked := pieces.WithoutMark(name)
+	s.Footnotes = s.Footnotes || marked
+	return name
+}
+
 // NameAndNumbers takes the printed name and the CAS numbers of a row.
 func (s *Desk) NameAndNumbers(t *cells.Table, row cells.Row) (string, []string) {
 	name := ""
 	for _, role := range []string{"inci", "name", "property"} {
 		if i := t.Index(role); i >= 0 && name == "" {
-			name = pieces.OneLine(row.Cells[i].Text)
+			name = s.Unmarked(pieces.OneLine(row.Cells[i].Text))
 		}
 	}
 	var cas []string

@@ -1,6 +1,8 @@
 package desk
 
 import (
+	"strings"
+
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/figure"
 	"gallipot/dossier/transcribe/lexicon"
@@ -58,6 +60,21 @@ func (s *Desk) Share(f figure.Figure, name string, at reading.Place) Share {
 
 // over says whether a share is more than an assay can be.
 func over(pct string) bool { return figure.Sum("105").Less(figure.Sum(pct)) }
+
+// UnitAt is the unit that holds for the figure in a column of a row: that of the
+// table's column of units, which stands above the paper's own; where the head says
+// another one, neither.
+func (s *Desk) UnitAt(t *cells.Table, row cells.Row, col int) (u lexicon.Unit, rule string) {
+	i := t.Index("unit")
+	if i < 0 || strings.TrimSpace(row.Cells[i].Text) == "" {
+		return s.ColumnUnit(t.Columns[col])
+	}
+	u, ok := s.Figures.UnitIn(row.Cells[i].Text)
+	if head, both := s.Figures.UnitIn(t.Columns[col].Head); !ok || both && head.Name != u.Name {
+		return lexicon.Unit{}, ""
+	}
+	return u, ""
+}
 
 // ColumnUnit is the unit that holds for the figures of a column: that of its head,
 // otherwise the one that the paper names for all.

@@ -88,7 +88,8 @@ func (r Reader) Parse(text string, unit lexicon.Unit) (Figure, bool) {
 		f.Status = Trace
 		return f, true
 	}
-	if loc := footnoteMark.FindStringIndex(s); loc != nil && loc[0] > 0 && !letterBefore(s, loc[0]) {
+	if loc := footnoteMark.FindStringIndex(s); loc != nil && loc[0] > 0 && !letterBefore(s, loc[0]) &&
+		!power.MatchString(s) {
 		s, f.Footnote = strings.TrimSpace(s[:loc[0]]), true
 	}
 	if r.status(&f, s, unit) {
@@ -133,9 +134,15 @@ func (r Reader) status(f *Figure, s string, unit lexicon.Unit) bool {
 	if i := strings.IndexAny(s, "(<["); i > 0 {
 		head, tail = strings.TrimSpace(s[:i]), strings.Trim(strings.TrimSpace(s[i:]), "()[]")
 	}
-	folded := lexicon.Fold(head)
+	folded := lexicon.Fold(strings.TrimLeft(head, "< "))
 	if folded == "" {
 		return false
+	}
+	if strings.HasPrefix(s, "<") { // below the limit of detection: "< LOQ"
+		_, ok := r.Words.Exact("status", folded)
+		if e := r.Words.All("status", folded); !ok || e[0].Key != "loq" || tail != "" {
+			return false
+		}
 	}
 	entries := r.Words.All("status", folded)
 	for _, st := range statuses {
@@ -359,6 +366,12 @@ func (r Reader) bound(f *Figure, s string, unit lexicon.Unit, share bool) (bound
 		return b, s, false
 	}
 	s = s[len(n):]
+	power, after, raisedTo := tenTo(n, s)
+	if raisedTo {
+		s = after
+	} else if mark := strings.TrimLeft(s, "⁰¹²³⁴⁵⁶⁷⁸⁹"); len(mark) < len(s) {
+		s, f.Footnote = mark, true
+	}
 	t := strings.TrimLeft(s, " ")
 	u, size := r.unitAt(t)
 	if size > 0 {
@@ -370,6 +383,11 @@ func (r Reader) bound(f *Figure, s string, unit lexicon.Unit, share bool) (bound
 	if open {
 		f.Open = "decimal-sign"
 		value = strings.NewReplacer(",", ".", " ", "").Replace(n)
+	}
+	if raisedTo {
+		if value = shifted(value, power); n == "10" && !strings.HasPrefix(b.unit.Name, "cfu") {
+			f.Open = "raised-figure" // a mark of a footnote looks the same
+		}
 	}
 	if !IsNumber(value) {
 		return b, s, false

@@ -461,11 +461,11 @@ func physicalKey(p reading.Property) (key, want string) {
 
 // document enters the paper among those of the sheet.
 func (f *Filing) document(s *ingredients.Sheet) {
-	if f.Filed != "" {
-		return
-	}
 	for _, d := range s.Documents {
-		if d.File == f.Target {
+		if f.Filed != "" && d.File == f.Filed {
+			return
+		}
+		if f.Filed == "" && d.File == f.Target {
 			f.Target = strings.TrimSuffix(f.Target, ext(f.Target)) + "-" + f.Reading.SHA256[:8] +
 				ext(f.Target)
 		}

@@ -79,6 +79,9 @@ func Of(w *workshop.Workshop, r *reading.Reading, name string, data []byte, shee
 	if have, there := w.EvidenceHash(f.Target); there && have != r.SHA256 { // no paper takes the place of another
 		f.Target = strings.TrimSuffix(f.Target, ext(f.Target)) + "-" + r.SHA256[:8] + ext(f.Target)
 	}
+	if f.Filed != "" { // of several materials in one paper each names the same file
+		f.Target = f.Filed
+	}
 	f.file = cmp.Or(w.SheetFile[f.Sheet], "ingredients/"+f.Sheet+".yaml")
 	if f.New {
 		return f

@@ -27,6 +27,18 @@ func firstCell(v string) string {
 	return strings.Trim(v, " ;,")
 }
 
+// withoutCode cuts a code in brackets from the end of a name: "Fell Wax (code FW-1)".
+func (s *facts) withoutCode(name string) string {
+	i := strings.LastIndexByte(name, '(')
+	if i <= 0 {
+		return name
+	}
+	if ls := s.LabelsIn(name[i+1:]); len(ls) > 0 && ls[0].Key == "code" && codeIn(ls[0].Value, true) != "" {
+		return strings.TrimSpace(name[:i])
+	}
+	return name
+}
+
 // headOrFoot says whether a label stands in the head or foot of a word-processor
 // file's pages.
 func (s *facts) headOrFoot(l desk.Label) bool {

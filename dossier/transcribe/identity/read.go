@@ -32,8 +32,11 @@ func (s *facts) facts() {
 		}
 		switch l.Key {
 		case "trade-name":
-			if d.TradeName == nil && l.Sign && s.nameLike(v) {
-				d.TradeName = s.fact(l, strings.TrimRight(firstCell(v), "."))
+			if c := codeIn(v, true); d.TradeName != nil && d.Code == nil && l.Sign && c == firstCell(v) &&
+				strings.ContainsAny(c, "0123456789") && c != d.TradeName.Value {
+				d.Code = s.fact(l, c) // "Article: MW 5503" behind the name
+			} else if d.TradeName == nil && l.Sign && s.nameLike(v) {
+				d.TradeName = s.fact(l, strings.TrimRight(s.withoutCode(firstCell(v)), "."))
 			}
 		case "code":
 			if c := codeIn(v, l.Sign); d.Code == nil && c != "" &&

@@ -39,6 +39,7 @@ func linesOf(glyphs []glyph) []Line {
 
 func lineOf(glyphs []glyph) Line {
 	slices.SortStableFunc(glyphs, func(a, b glyph) int { return cmp.Compare(a.x, b.x) })
+	raise(glyphs)
 	words := wordsOf(glyphs)
 	line := Line{}
 	for _, w := range words {

@@ -69,6 +69,10 @@ func (w *webReader) walk(n *html.Node) {
 			w.struck.WriteString(webText(n, true))
 			return
 		}
+		if n.DataAtom == atom.Sup {
+			w.text.WriteString(raised(webText(n, false)))
+			return
+		}
 	}
 	if n.DataAtom == atom.Table {
 		w.flush()
@@ -238,7 +242,7 @@ func webStruckText(n *html.Node) string {
 
 // webText is the text of a cell, without or with what is crossed out in it; line
 // breaks are kept.
-func webText(n *html.Node, struck bool) string {
+func webText(top *html.Node, struck bool) string {
 	var b strings.Builder
 	var visit func(*html.Node, int)
 	visit = func(n *html.Node, depth int) {
@@ -252,6 +256,10 @@ func webText(n *html.Node, struck bool) string {
 		if n.DataAtom == atom.Br {
 			b.WriteString("\n")
 		}
+		if n.DataAtom == atom.Sup && n != top {
+			b.WriteString(raised(webText(n, struck)))
+			return
+		}
 		for c := n.FirstChild; c != nil; c = c.NextSibling {
 			visit(c, depth+1)
 		}
@@ -259,7 +267,7 @@ func webText(n *html.Node, struck bool) string {
 			b.WriteString("\n")
 		}
 	}
-	visit(n, 0)
+	visit(top, 0)
 	var lines []string
 	for _, l := range strings.Split(b.String(), "\n") {
 		if l = strings.Join(strings.Fields(l), " "); l != "" {

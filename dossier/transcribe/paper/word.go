@@ -111,6 +111,7 @@ type wordReader struct {
 	deleted                 int  // how deep in deleted text
 	hidden                  bool // the run is hidden
 	strike                  bool // the run is crossed out
+	raised                  bool // the run is raised
 	inRun                   bool
 	inText                  bool
 	tracked, removed, hides bool
@@ -165,8 +166,14 @@ func (w *wordReader) start(t xml.StartElement) {
 		}
 	case "strike", "dstrike":
 		w.strike = w.inRun && (!has || val != "0" && val != "false")
+	case "vertAlign":
+		w.raised = w.inRun && val == "superscript"
+	case "position": // raised by half points
+		if n, err := strconv.Atoi(val); err == nil && n > 0 {
+			w.raised = w.inRun
+		}
 	case "r":
-		w.inRun, w.hidden, w.strike = true, false, false
+		w.inRun, w.hidden, w.strike, w.raised = true, false, false, false
 	case "t":
 		w.inText = true
 	case "br", "cr":
@@ -236,6 +243,9 @@ func (w *wordReader) write(s string) {
 		}
 		return
 	}
+	if w.raised {
+		s = raised(s)
+	}
 	w.text.WriteString(s)
 }
 
@@ -245,7 +255,7 @@ func (w *wordReader) end(name string) {
 	case "del", "moveFrom", "Fallback":
 		w.deleted--
 	case "r":
-		w.inRun, w.hidden, w.strike = false, false, false
+		w.inRun, w.hidden, w.strike, w.raised = false, false, false, false
 	case "t":
 		w.inText = false
 	case "p":

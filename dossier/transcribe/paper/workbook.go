@@ -166,21 +166,27 @@ func (w *workbookReader) cell(sheet string, page, col, row int, v string, spans 
 	return c
 }
 
-// runs parts what is crossed out from the rest of a cell's text.
+// runs parts what is crossed out from the rest of a cell's text, and tells raised
+// figures from others.
 func (w *workbookReader) runs(sheet, ref string, c *Cell) {
 	runs, err := w.book.GetCellRichText(sheet, ref)
 	if err != nil || len(runs) < 2 {
 		return
 	}
 	var text, struck strings.Builder
+	up := false
 	for _, r := range runs {
-		if r.Font != nil && r.Font.Strike {
+		switch {
+		case r.Font != nil && r.Font.Strike:
 			struck.WriteString(r.Text)
-		} else {
+		case r.Font != nil && r.Font.VertAlign == "superscript":
+			up = true
+			text.WriteString(raised(r.Text))
+		default:
 			text.WriteString(r.Text)
 		}
 	}
-	if struck.Len() > 0 {
+	if up || struck.Len() > 0 {
 		c.Text, c.Struck = strings.TrimSpace(text.String()), strings.TrimSpace(struck.String())
 	}
 }

@@ -56,6 +56,21 @@ func CleanName(s string) string {
 	return strings.TrimSpace(nameEdges.ReplaceAllString(strings.TrimSpace(s), ""))
 }
 
+var (
+	raisedMark = regexp.MustCompile(`\s*[⁰¹²³⁴⁵⁶⁷⁸⁹]+(?:[,;] ?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)*\)?$`)
+	raisedUnit = regexp.MustCompile(`(?:^|[^\pL])[cdkmµ]?m[²³]$`)
+)
+
+// WithoutMark gives a name without the raised mark of a footnote behind it; a unit
+// such as g/cm³ keeps its figure.
+func WithoutMark(s string) (name string, marked bool) {
+	at := raisedMark.FindStringIndex(s)
+	if at == nil || at[0] == 0 || raisedUnit.MatchString(s) {
+		return s, false
+	}
+	return s[:at[0]], true
+}
+
 // Word is a word of a text, folded, with its place.
 type Word struct {
 	Folded     string

@@ -7,6 +7,7 @@ import (
 	"gallipot/dossier/transcribe/cells"
 	"gallipot/dossier/transcribe/desk"
 	"gallipot/dossier/transcribe/figure"
+	"gallipot/dossier/transcribe/lexicon"
 	"gallipot/dossier/transcribe/pieces"
 	"gallipot/dossier/transcribe/reading"
 )
@@ -63,7 +64,7 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		return false
 	}
 	unit := s.UnitOf(name, "")
-	method := ""
+	method, spec := "", ""
 	var values []cells.Cell
 	var figs []figure.Figure
 	for _, c := range texts[1:] {
@@ -71,6 +72,10 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		if u, ok := s.Figures.UnitIn(c.Text); ok && !strings.ContainsAny(c.Text, "0123456789") &&
 			len(c.Text) <= 14 && len(strings.TrimSpace(c.Text)) <= len(u.Printed)+6 && u.Divisor >= 0 {
 			unit = u
+			continue
+		}
+		if in, ok := s.specInBrackets(c.Text, unit); ok && len(figs) == 1 && spec == "" {
+			spec = in
 			continue
 		}
 		f, ok := s.Figures.Parse(strings.ReplaceAll(c.Text, "\n", " "), unit)
@@ -91,7 +96,7 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 			figs[i].Unit = unit
 		}
 	}
-	base := reading.Property{Name: name, Method: method}
+	base := reading.Property{Name: name, Method: method, Spec: spec}
 	switch {
 	case len(figs) == 1:
 		s.Put(base, figs[0], s.looseKind(figs[0]), s.Place(row.Place, values[0]), row.Place)
@@ -110,6 +115,18 @@ func (s *Reader) LooseProperty(row *cells.Row) bool {
 		s.Ask("two-figures", s.RowPlace(row), "name", name, "text", pieces.Printed(row.Text()))
 	}
 	return true
+}
+
+// specInBrackets reads the limits that stand in brackets behind a result: "(max 5)".
+func (s *Reader) specInBrackets(t string, unit lexicon.Unit) (string, bool) {
+	t = strings.TrimSpace(t)
+	if !strings.HasPrefix(t, "(") || !strings.HasSuffix(t, ")") {
+		return "", false
+	}
+	t = strings.Trim(t, "() ")
+	f, ok := s.Figures.Parse(strings.ReplaceAll(t, "\n", " "), unit)
+	return pieces.Printed(t), ok && (f.Status == figure.Below || f.Status == figure.Above ||
+		f.Status == figure.Range)
 }
 
 // inside says whether a single figure lies between the bounds of another.

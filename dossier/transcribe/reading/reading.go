@@ -1,5 +1,7 @@
 package reading
 
+import "slices"
+
 // Place is where a value stands: page and line, or sheet and cell.
 type Place struct {
 	Page  int    `json:"page,omitempty"`
@@ -165,6 +167,7 @@ type Reading struct {
 	Asks          []Ask         `json:"asks"`
 	Warnings      []Ask         `json:"warnings"`
 	NotUnderstood []Passed      `json:"not_understood"`
+	More          []*Reading    `json:"more_materials,omitempty"` // of a paper that holds several
 }
 
 // ValueOf is a bound as text, empty where there is none.
@@ -180,4 +183,22 @@ func New(file, sha256, form string) *Reading {
 	return &Reading{File: file, SHA256: sha256, Form: form, Composition: []Constituent{},
 		Impurities: []Property{},
 		Physical:   []Property{}, Asks: []Ask{}, Warnings: []Ask{}, NotUnderstood: []Passed{}}
+}
+
+// Rows counts what was read: rows of a composition, declaration or certificate, and
+// properties.
+func (r *Reading) Rows() int {
+	n := len(r.Composition) + len(r.Impurities) + len(r.Physical)
+	if r.Allergens != nil {
+		n += len(r.Allergens.Rows)
+	}
+	if r.IFRA != nil {
+		n += len(r.IFRA.Rows)
+	}
+	return n
+}
+
+// Drop takes questions of a code back that something else has answered.
+func (r *Reading) Drop(code string) {
+	r.Asks = slices.DeleteFunc(r.Asks, func(a Ask) bool { return a.Code == code })
 }

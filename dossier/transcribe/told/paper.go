@@ -33,9 +33,11 @@ func (p Printer) Paper(f *filing.Filing) {
 		}
 	}
 	columns(p.Out, rows)
-	switch {
-	case f.Filed != "":
+	if f.Filed != "" {
 		fmt.Fprintf(out, "this paper is filed already: %s\n", f.Filed)
+	}
+	switch {
+	case f.Filed != "" && !f.New:
 	case len(f.Several) > 0:
 		fmt.Fprintf(out, "it may belong to %s: name the sheet with --sheet\n",
 			strings.Join(f.Several, " or "))

@@ -28,8 +28,8 @@ func Facts(want, got Row) (right int, off []string) {
 		if expected == "" {
 			continue
 		}
-		expected, _, _ = strings.Cut(expected, " (")
-		if key(expected) == key(value(g[k])) {
+		short, _, _ := strings.Cut(expected, " (") // what is in brackets may be a remark
+		if k := key(value(g[k])); key(expected) == k || key(short) == k {
 			right++
 		} else {
 			off = append(off, k+": "+value(g[k])+" instead of "+expected)
