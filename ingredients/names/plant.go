@@ -1,6 +1,7 @@
 package names
 
 import (
+	"bytes"
 	"slices"
 	"strings"
 	"unicode"
@@ -30,6 +31,9 @@ func (p *Plant) Latin() string {
 // plantIn reads plant, part and preparation from a name; nil where it names neither
 // part nor preparation, and for a refinery stream: Distillates (petroleum) are of no plant.
 func (v *vocabulary) plantIn(name string) *Plant {
+	if !v.mayBePlant(name) {
+		return nil
+	}
 	if strings.ContainsRune(name, '(') {
 		low := strings.ToLower(name)
 		if slices.ContainsFunc(v.origins, func(o string) bool { return strings.Contains(low, o) }) {
@@ -37,6 +41,39 @@ func (v *vocabulary) plantIn(name string) *Plant {
 		}
 	}
 	return v.plantOf(withoutBrackets(name))
+}
+
+// mayBePlant says whether a name may hold a word for a part or a preparation, brackets
+// counted in: most names of the law hold none, and need not be cut into pieces.
+func (v *vocabulary) mayBePlant(name string) bool {
+	var word [32]byte // no longer word is known
+	n := 0
+	for i := range len(name) + 1 {
+		b := byte(' ')
+		if i < len(name) {
+			b = name[i]
+		}
+		switch {
+		case b >= 0x80:
+			return true // let the reader of all letters decide
+		case 'A' <= b && b <= 'Z':
+			b += 'a' - 'A'
+		case 'a' <= b && b <= 'z', b == '-', b == '\'', b == '.':
+		default:
+			if n <= len(word) {
+				if _, ok := v.plant[string(bytes.Trim(word[:n], "."))]; ok {
+					return true
+				}
+			}
+			n = 0
+			continue
+		}
+		if n < len(word) {
+			word[n] = b
+		}
+		n++
+	}
+	return false
 }
 
 // plantOf reads plant, part and preparation from a name without brackets; nil

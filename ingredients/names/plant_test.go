@@ -1,6 +1,10 @@
 package names
 
 import (
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -29,4 +33,33 @@ func TestFitsEntry(t *testing.T) {
 	require.Nil(t, r.Plant("Glycerin"))
 	require.Nil(t, r.Plant("Oil"))
 	require.Equal(t, "rosa canina", r.Plant("Rosa Canina (Dog Rose) Seed Oil").Latin())
+}
+
+// What is looked for first, a word for a part or a preparation, leaves out no plant:
+// over the printed names of the tables of law and of the inventory both ways agree.
+func TestMayBePlant(t *testing.T) {
+	r := resolver(t)
+	names := []string{"Oil, rose", "ROSE OIL.", "rose.oil", "Rose (x)(y)oil", "Röse Oil", "Rose oïl", "rose-oil", "(Rose) Oil", "oil",
+		strings.Repeat("a", 40) + " oil", "rose " + strings.Repeat("o", 40), "", "...", "Rose oil*", "rose (oil)", "Clove leaves."}
+	for _, file := range []string{"limits.csv", "allergens.csv"} {
+		data, err := os.ReadFile(filepath.Join("..", "..", "calc", "law", "data", file))
+		require.NoError(t, err)
+		rows, err := csv.NewReader(strings.NewReader(string(data))).ReadAll()
+		require.NoError(t, err)
+		for _, row := range rows {
+			for _, cell := range row {
+				names = append(names, strings.Split(cell, ";")...)
+			}
+		}
+	}
+	require.Greater(t, len(names), 10_000)
+	plants := 0
+	for _, name := range names {
+		p := r.words.plantOf(withoutBrackets(name))
+		require.True(t, p == nil || r.words.mayBePlant(name), "%s", name)
+		if p != nil {
+			plants++
+		}
+	}
+	require.Greater(t, plants, 400)
 }
