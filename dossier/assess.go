@@ -1,7 +1,7 @@
 package dossier
 
 import (
-	"slices"
+	"sync"
 
 	"gallipot/calc"
 	"gallipot/dossier/answer"
@@ -42,17 +42,35 @@ func AssessAll(w *workshop.Workshop, products []*workshop.Product, opt assess.Op
 // into memory; those of the assessments that come back are nil.
 func CheckAll(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string,
 	opt assess.Options) (as []*assess.Assessment, batches []finding.Finding) {
-	as = make([]*assess.Assessment, len(products))
+	as = make([]*assess.Assessment, 0, len(products))
+	CheckEach(w, products, variants, opt, func(a *assess.Assessment, found []finding.Finding) {
+		as = append(as, a)
+		batches = append(batches, found...)
+	})
+	return as, calc.Unique(batches)
+}
+
+// CheckEach is CheckAll that hands over each product with the findings of its batches as
+// soon as it and all before it are done, in their order and one at a time.
+func CheckEach(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string, opt assess.Options,
+	done func(a *assess.Assessment, batches []finding.Finding)) {
 	opt = opt.Within(w)
+	as := make([]*assess.Assessment, len(products))
 	found := make([][]finding.Finding, len(products))
+	var mu sync.Mutex
+	next := 0
 	parallel.Each(len(products), func(i int) {
 		a := *Assess(w, products[i], opt).Only(variants[products[i].ID])
-		found[i] = batch.BatchFindings(w, []*assess.Assessment{&a})
+		batches := batch.BatchFindings(w, []*assess.Assessment{&a})
 		a.Results = nil
-		as[i] = &a
 		if opt.Step != nil {
 			opt.Step()
 		}
+		mu.Lock()
+		defer mu.Unlock()
+		as[i], found[i] = &a, batches
+		for ; next < len(as) && as[next] != nil; next++ {
+			done(as[next], found[next])
+		}
 	})
-	return as, calc.Unique(slices.Concat(found...))
 }

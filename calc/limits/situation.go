@@ -26,6 +26,17 @@ const (
 // of the limits, false where no table has the word. Of several the most telling
 // counts, in the order of the list.
 func functionOf(s *formula.Session, wording string) (string, bool) {
+	f := formula.MemoryOf[functionMemory](s).Of(wording, func() string {
+		f, _ := findFunction(s, wording)
+		return f
+	})
+	return f, f != ""
+}
+
+// functionMemory keeps the functions of the sheets' wordings; "" where no table has one.
+type functionMemory struct{ formula.Memo[string, string] }
+
+func findFunction(s *formula.Session, wording string) (string, bool) {
 	f, ok := s.Dict.Names().Function(wording)
 	if !ok {
 		return "", false

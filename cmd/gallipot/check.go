@@ -21,15 +21,26 @@ import (
 func (c *command) checkVerb() *cobra.Command {
 	v := c.verb("check [PRODUCT[/VARIANT]…]", c.check)
 	v.Flags().BoolVar(&c.brief, "brief", false, "one line for each finding")
+	v.Flags().BoolVar(&c.stream, "stream", false, "print each product as soon as it is done, without joining")
 	return c.shared(v)
 }
+
+// From so many files, or variants, on it is said at once what is being done: fewer are
+// done before anybody asks.
+const manyFiles, manyVariants = 200, 20
 
 func (c *command) check(args []string) error {
 	opt, err := c.options()
 	if err != nil {
 		return err
 	}
+	if c.stream && c.json {
+		return &usageError{"--stream prints for readers and --json for programs", "leave one of them out"}
+	}
+	files := workshop.Files(c.workshop)
+	reading := c.ui.Begin("reading", "file", files, files >= manyFiles)
 	w, findings := workshop.Load(c.workshop, opt.Law)
+	reading.End()
 	if w == nil {
 		c.ui.Findings(c.ui.Err, nil, findings)
 		c.exit = exitUnreadable
@@ -45,23 +56,33 @@ func (c *command) check(args []string) error {
 		}
 		return err
 	}
+	computable := w.Computable(products)
+	all := 0
+	for _, p := range computable {
+		all += len(p.Variants)
+	}
+	computing := c.ui.Begin("computing", "product", len(computable), all >= manyVariants)
+	if c.stream {
+		computing.End() // what is printed says how far it is
+		c.streamed(w, products, variants, opt, len(args) == 0)
+		return nil
+	}
+	opt.Step = computing.Step
 	var as []*assess.Assessment
 	if c.json {
 		if hasUnread(findings) {
 			c.ui.Findings(c.ui.Err, w, findings)
 		}
-		as = dossier.AssessAll(w, w.Computable(products), opt)
+		as = dossier.AssessAll(w, computable, opt)
+		computing.End()
 		for i, a := range as {
 			as[i] = a.Only(variants[a.Product.ID])
 		}
 		err = figures.WriteJSON(c.ui.Out, as)
 	} else {
 		var batches []finding.Finding
-		computable := w.Computable(products)
-		seen := c.ui.Watch("products", len(computable))
-		opt.Step = seen.Step
 		as, batches = dossier.CheckAll(w, computable, variants, opt)
-		seen.End()
+		computing.End()
 		var lots []finding.Finding
 		if len(args) == 0 {
 			lots = stock.Of(w, opt.Date).Findings()
@@ -128,7 +149,12 @@ func (c *command) report(w *workshop.Workshop, found reported, products []*works
 	if each := eachCounted(as); each != of {
 		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", counts(each))
 	}
-	fmt.Fprintf(c.ui.Out, "%s: %s%s\n", terminal.Counted(len(as), "product"), counts(of), once)
+	c.foot(found, fmt.Sprintf("%s: %s%s", terminal.Counted(len(as), "product"), counts(of), once), products, as)
+}
+
+// foot prints the counts, that of the products first, and what was not computed.
+func (c *command) foot(found reported, first string, products []*workshop.Product, as []*assess.Assessment) {
+	fmt.Fprintln(c.ui.Out, first)
 	if len(found.batches) > 0 {
 		fmt.Fprintf(c.ui.Out, "batches: %s\n", counts(finding.Count(found.batches)))
 	}

@@ -1,0 +1,73 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"gallipot/calc"
+	"gallipot/dossier"
+	"gallipot/dossier/assess"
+	"gallipot/dossier/stock"
+	"gallipot/dossier/terminal"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
+)
+
+// streamed prints each product as soon as it is done: first what concerns the workshop as
+// a whole, then the products in their order, in the end what was found in files that no
+// product uses, and the counts. Nothing is joined: what several products share stands
+// with each. With everything set, batches and lots of the whole workshop are asked too.
+func (c *command) streamed(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string,
+	opt assess.Options, everything bool) {
+	printed := map[string]bool{}
+	general := assess.MergeFindings(w, nil, false)
+	for _, f := range general {
+		printed[f.Key()] = true
+	}
+	c.piece(w, "the workshop", general)
+	var as []*assess.Assessment
+	var found reported
+	dossier.CheckEach(w, w.Computable(products), variants, opt,
+		func(a *assess.Assessment, batches []finding.Finding) {
+			for _, f := range a.Findings {
+				printed[f.Key()] = true
+			}
+			as = append(as, a)
+			found.batches = append(found.batches, batches...)
+			c.piece(w, a.Product.ID, slices.Concat(a.Findings, batches))
+		})
+	found.batches = calc.Unique(found.batches)
+	rest := []finding.Finding(nil)
+	if everything {
+		for _, f := range w.Loaded {
+			if !printed[f.Key()] {
+				rest = append(rest, f)
+			}
+		}
+		found.lots = stock.Of(w, opt.Date).Findings()
+	}
+	c.piece(w, "files of no product above", rest)
+	c.piece(w, "lots", found.lots)
+	c.exit = exitCode(slices.Concat(w.Loaded, found.batches), as)
+	all := eachCounted(as)
+	if c.brief || all == (finding.Counts{}) && len(general)+len(rest)+len(found.batches)+len(found.lots) == 0 {
+		return
+	}
+	c.foot(found, fmt.Sprintf("%s, one by one: %s", terminal.Counted(len(as), "product"), counts(all)), products, as)
+}
+
+// piece prints the findings of one product, or of what has none, under its name.
+func (c *command) piece(w *workshop.Workshop, name string, fs []finding.Finding) {
+	if len(fs) == 0 {
+		return
+	}
+	slices.SortStableFunc(fs, func(a, b finding.Finding) int { return cmp.Compare(a.Severity, b.Severity) })
+	if c.brief {
+		c.ui.Brief(c.ui.Out, fs)
+		return
+	}
+	fmt.Fprintf(c.ui.Out, "%s: %s\n\n", name, counts(finding.Count(fs)))
+	c.ui.Findings(c.ui.Out, w, fs)
+	fmt.Fprintln(c.ui.Out)
+}
