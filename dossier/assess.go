@@ -1,6 +1,7 @@
 package dossier
 
 import (
+	"slices"
 	"sync"
 
 	"gallipot/calc"
@@ -43,17 +44,15 @@ func AssessAll(w *workshop.Workshop, products []*workshop.Product, opt assess.Op
 func CheckAll(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string,
 	opt assess.Options) (as []*assess.Assessment, batches []finding.Finding) {
 	as = make([]*assess.Assessment, 0, len(products))
-	CheckEach(w, products, variants, opt, func(a *assess.Assessment, found []finding.Finding) {
-		as = append(as, a)
-		batches = append(batches, found...)
-	})
-	return as, calc.Unique(batches)
+	batches = CheckEach(w, products, variants, opt, func(a *assess.Assessment, _ []finding.Finding) { as = append(as, a) })
+	return as, batches
 }
 
 // CheckEach is CheckAll that hands over each product with the findings of its batches as
-// soon as it and all before it are done, in their order and one at a time.
+// soon as it and all before it are done, in their order and one at a time. It returns the
+// findings of all batches.
 func CheckEach(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string, opt assess.Options,
-	done func(a *assess.Assessment, batches []finding.Finding)) {
+	done func(a *assess.Assessment, batches []finding.Finding)) []finding.Finding {
 	opt = opt.Within(w)
 	as := make([]*assess.Assessment, len(products))
 	found := make([][]finding.Finding, len(products))
@@ -73,4 +72,5 @@ func CheckEach(w *workshop.Workshop, products []*workshop.Product, variants map[
 			done(as[next], found[next])
 		}
 	})
+	return calc.Unique(slices.Concat(found...))
 }

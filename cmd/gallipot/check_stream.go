@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"gallipot/calc"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/stock"
@@ -28,16 +27,14 @@ func (c *command) streamed(w *workshop.Workshop, products []*workshop.Product, v
 	c.piece(w, "the workshop", general)
 	var as []*assess.Assessment
 	var found reported
-	dossier.CheckEach(w, w.Computable(products), variants, opt,
+	found.batches = dossier.CheckEach(w, w.Computable(products), variants, opt,
 		func(a *assess.Assessment, batches []finding.Finding) {
 			for _, f := range a.Findings {
 				printed[f.Key()] = true
 			}
 			as = append(as, a)
-			found.batches = append(found.batches, batches...)
 			c.piece(w, a.Product.ID, slices.Concat(a.Findings, batches))
 		})
-	found.batches = calc.Unique(found.batches)
 	rest := []finding.Finding(nil)
 	if everything {
 		for _, f := range w.Loaded {
