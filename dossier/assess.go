@@ -1,6 +1,8 @@
 package dossier
 
 import (
+	"os"
+	"path/filepath"
 	"slices"
 	"sync"
 
@@ -73,4 +75,14 @@ func CheckEach(w *workshop.Workshop, products []*workshop.Product, variants map[
 		}
 	})
 	return calc.Unique(slices.Concat(found...))
+}
+
+// Files counts the files that a check of a workshop will read, without reading them.
+func Files(dir string) int {
+	n := 0
+	for _, folder := range []string{"ingredients", "products", "batches", "lots"} {
+		entries, _ := os.ReadDir(filepath.Join(dir, folder)) // the reader says what is wrong with it
+		n += len(entries)
+	}
+	return n
 }

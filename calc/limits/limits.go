@@ -6,7 +6,6 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/annex"
-	"gallipot/calc/law/rows"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -155,16 +154,19 @@ type Run struct {
 	Others  []*LimitUse // those that none names
 }
 
-// NewRun prepares a variant for one market.
-func NewRun(in *formula.Input, comps []*formula.Composition) *Run { return GroundOf(in, comps).Run(in) }
+// newRun prepares a variant for one market.
+func newRun(in *formula.Input, comps []*formula.Composition) *Run { return GroundOf(in, comps).Run(in) }
 
 // Run is the assessment of a variant in the market of the input.
 func (g *Ground) Run(in *formula.Input) *Run {
 	run := &Run{In: in, Comps: g.comps, Matcher: g.matcher, base: g.base}
 	uses := slices.Clone(g.uses)
+	elsewhere := func(m rowMatch) bool { return !m.Row.For(in.Market) }
 	for i := range uses {
 		u := &uses[i]
-		u.Matches = forMarket(u.Matches, in.Market)
+		if slices.ContainsFunc(u.Matches, elsewhere) {
+			u.Matches = slices.DeleteFunc(slices.Clone(u.Matches), elsewhere)
+		}
 		if len(u.Matches) == 0 {
 			run.Others = append(run.Others, u)
 		} else {
@@ -172,21 +174,6 @@ func (g *Ground) Run(in *formula.Input) *Run {
 		}
 	}
 	return run
-}
-
-// forMarket keeps the rows that are for a market.
-func forMarket(all []rowMatch, market rows.Market) []rowMatch {
-	there := func(m rowMatch) bool { return m.Row.For(market) }
-	if i := slices.IndexFunc(all, func(m rowMatch) bool { return !there(m) }); i < 0 {
-		return slices.Clip(all)
-	}
-	var some []rowMatch
-	for _, m := range all {
-		if there(m) {
-			some = append(some, m)
-		}
-	}
-	return some
 }
 
 // leastFormaldehyde is the formaldehyde that is certainly in the product.

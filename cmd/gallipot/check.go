@@ -37,7 +37,7 @@ func (c *command) check(args []string) error {
 	if c.stream && c.json {
 		return &usageError{"--stream prints for readers and --json for programs", "leave one of them out"}
 	}
-	files := workshop.Files(c.workshop)
+	files := dossier.Files(c.workshop)
 	reading := c.ui.Begin("reading", "file", files, files >= manyFiles)
 	w, findings := workshop.Load(c.workshop, opt.Law)
 	reading.End()
@@ -124,42 +124,23 @@ func (c *command) report(w *workshop.Workshop, found reported, products []*works
 		return
 	}
 	c.ui.Next(c.ui.Out, findings)
-	heads := map[finding.Severity]string{
-		finding.Stop: "STOP: against a law, a certificate or a fragrance Standard, or not computable as it stands",
-		finding.Ask:  "ASK: someone must supply or decide something",
-		finding.Note: "NOTE: worth knowing",
-
-		finding.Decided: "DECIDED: asked, and settled in writing",
-	}
-	for _, sev := range []finding.Severity{finding.Stop, finding.Ask, finding.Note, finding.Decided} {
-		var group []finding.Finding
-		for _, f := range findings {
-			if f.Severity == sev {
-				group = append(group, f)
-			}
-		}
-		if len(group) > 0 {
-			fmt.Fprintf(c.ui.Out, "%s\n\n", heads[sev])
-			c.ui.Findings(c.ui.Out, w, terminal.Together(group))
-			fmt.Fprintln(c.ui.Out)
-		}
-	}
+	c.ui.Grouped(c.ui.Out, w, findings)
 	of := finding.Count(found.products)
 	once := ""
 	if each := eachCounted(as); each != of {
-		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", counts(each))
+		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", terminal.Counts(each))
 	}
-	c.foot(found, fmt.Sprintf("%s: %s%s", terminal.Counted(len(as), "product"), counts(of), once), products, as)
+	c.foot(found, fmt.Sprintf("%s: %s%s", terminal.Counted(len(as), "product"), terminal.Counts(of), once), products, as)
 }
 
 // foot prints the counts, that of the products first, and what was not computed.
 func (c *command) foot(found reported, first string, products []*workshop.Product, as []*assess.Assessment) {
 	fmt.Fprintln(c.ui.Out, first)
 	if len(found.batches) > 0 {
-		fmt.Fprintf(c.ui.Out, "batches: %s\n", counts(finding.Count(found.batches)))
+		fmt.Fprintf(c.ui.Out, "batches: %s\n", terminal.Counts(finding.Count(found.batches)))
 	}
 	if len(found.lots) > 0 {
-		fmt.Fprintf(c.ui.Out, "lots: %s\n", counts(finding.Count(found.lots)))
+		fmt.Fprintf(c.ui.Out, "lots: %s\n", terminal.Counts(finding.Count(found.lots)))
 	}
 	if left := without(products, as); len(left) > 0 {
 		fmt.Fprintf(c.ui.Out, "not computed until its files can be read: %s\n", terminal.Joined(left))
@@ -176,14 +157,6 @@ func eachCounted(as []*assess.Assessment) finding.Counts {
 		all.Decided += c.Decided
 	}
 	return all
-}
-
-func counts(c finding.Counts) string {
-	text := fmt.Sprintf("%d stop, %d ask, %d note", c.Stop, c.Ask, c.Note)
-	if c.Decided > 0 {
-		text += fmt.Sprintf(", %d decided", c.Decided)
-	}
-	return text
 }
 
 // without names the products that were not computed, by file where there is no

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -20,11 +19,12 @@ import (
 func (c *command) streamed(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string,
 	opt assess.Options, everything bool) {
 	printed := map[string]bool{}
+	piece := func(name string, fs []finding.Finding) { c.ui.Piece(c.ui.Out, w, name, fs, c.brief) }
 	general := assess.MergeFindings(w, nil, false)
 	for _, f := range general {
 		printed[f.Key()] = true
 	}
-	c.piece(w, "the workshop", general)
+	piece("the workshop", general)
 	var as []*assess.Assessment
 	var found reported
 	found.batches = dossier.CheckEach(w, w.Computable(products), variants, opt,
@@ -33,7 +33,7 @@ func (c *command) streamed(w *workshop.Workshop, products []*workshop.Product, v
 				printed[f.Key()] = true
 			}
 			as = append(as, a)
-			c.piece(w, a.Product.ID, slices.Concat(a.Findings, batches))
+			piece(a.Product.ID, slices.Concat(a.Findings, batches))
 		})
 	rest := []finding.Finding(nil)
 	if everything {
@@ -44,27 +44,12 @@ func (c *command) streamed(w *workshop.Workshop, products []*workshop.Product, v
 		}
 		found.lots = stock.Of(w, opt.Date).Findings()
 	}
-	c.piece(w, "files of no product above", rest)
-	c.piece(w, "lots", found.lots)
+	piece("files of no product above", rest)
+	piece("lots", found.lots)
 	c.exit = exitCode(slices.Concat(w.Loaded, found.batches), as)
 	all := eachCounted(as)
 	if c.brief || all == (finding.Counts{}) && len(general)+len(rest)+len(found.batches)+len(found.lots) == 0 {
 		return
 	}
-	c.foot(found, fmt.Sprintf("%s, one by one: %s", terminal.Counted(len(as), "product"), counts(all)), products, as)
-}
-
-// piece prints the findings of one product, or of what has none, under its name.
-func (c *command) piece(w *workshop.Workshop, name string, fs []finding.Finding) {
-	if len(fs) == 0 {
-		return
-	}
-	slices.SortStableFunc(fs, func(a, b finding.Finding) int { return cmp.Compare(a.Severity, b.Severity) })
-	if c.brief {
-		c.ui.Brief(c.ui.Out, fs)
-		return
-	}
-	fmt.Fprintf(c.ui.Out, "%s: %s\n\n", name, counts(finding.Count(fs)))
-	c.ui.Findings(c.ui.Out, w, fs)
-	fmt.Fprintln(c.ui.Out)
+	c.foot(found, fmt.Sprintf("%s, one by one: %s", terminal.Counted(len(as), "product"), terminal.Counts(all)), products, as)
 }

@@ -4,9 +4,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
-	"os"
 	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 	"unicode"
@@ -28,20 +26,6 @@ func isYAML(name string) bool {
 
 // IDOfFile returns the id that goes with a file name.
 func IDOfFile(name string) string { return strings.TrimSuffix(path.Base(name), path.Ext(name)) }
-
-// Files counts the files that Load would read, without reading them.
-func Files(dir string) int {
-	n := 0
-	for _, folder := range []string{"ingredients", "products", "batches", "lots"} {
-		entries, _ := os.ReadDir(filepath.Join(dir, folder)) // Load says what is wrong with it
-		for _, e := range entries {
-			if isYAML(e.Name()) {
-				n++
-			}
-		}
-	}
-	return n
-}
 
 // list returns the YAML files of a folder, sorted. A folder that is not there is
 // empty.
