@@ -42,6 +42,7 @@ type groundwork struct {
 	reactions  []*soap.Reaction
 	comps      []*formula.Composition
 	joined     []*formula.Composition // the same, see joinNumbers
+	limits     *limits.Ground
 	marginer   *exposure.Marginer
 	exposure   exposure.Exposure
 	inhalation exposure.Inhalation
@@ -65,6 +66,7 @@ func newGroundwork(in *formula.Input, recipe *formula.Recipe) *groundwork {
 	g.inhalation = exposure.InhalationOf(g.in, g.exposure)
 	g.joined, g.marginer = formula.JoinNumbers(g.comps), exposure.NewMarginer(g.in, g.comps, g.exposure)
 	g.margins, g.ofMargins = g.marginer.Margins(g.joined)
+	g.limits = limits.GroundOf(g.in, g.comps)
 	g.traces, g.ofTraces = g.marginer.Traces(g.comps)
 	return g
 }
@@ -91,7 +93,7 @@ func (g *groundwork) assess(market rows.Market) *Result {
 	say(listFindings(in, r))
 	r.Fragrances, r.FragranceSums, found = standards.Fragrances(in, r.Compositions, in.Materials)
 	say(found)
-	run := limits.NewRun(in, r.Compositions)
+	run := g.limits.Run(in)
 	r.Limits, found = run.Limits()
 	say(found)
 	r.OtherLaw, found = otherlaw.Against(run)
@@ -112,7 +114,7 @@ func (g *groundwork) assess(market rows.Market) *Result {
 	say(g.ofTraces)
 	r.Gaps, found = findGaps(in, r)
 	say(found)
-	r.Findings = Unique(fs)
+	r.Findings = fs
 	return r
 }
 

@@ -31,7 +31,7 @@ func TestLimitsAgainstThePlainRules(t *testing.T) {
 	for range testdata.Cases(200, 1000) {
 		p := plaintest.Random(r, tableRows, formulatest.PlainKinds(), pool, groups)
 		in, comps := formulatest.PlainInput(t, p, -1, nil)
-		run := limits.NewRun(in, comps)
+		run := limits.GroundOf(in, comps).Run(in)
 		got := map[string]string{}
 		for _, c := range run.Checks(in.Date) {
 			key := c.Row.Key
@@ -63,14 +63,14 @@ func TestRaisingNeverHelps(t *testing.T) {
 	for range 800 {
 		p := plaintest.Random(r, tableRows, formulatest.PlainKinds(), pool, groups)
 		in, comps := formulatest.PlainInput(t, p, -1, nil)
-		before := limits.NewRun(in, comps).Checks(in.Date)
+		before := limits.GroundOf(in, comps).Run(in).Checks(in.Date)
 		which := r.IntN(len(p.Uses))
 		in2, comps2 := formulatest.PlainInput(t, p, which, big.NewRat(int64(101+r.IntN(300)), 100))
 		if comps2[0].Find("Aqua") == nil || comps2[0].Find("Aqua").Total.Max.Sign() <= 0 {
 			continue // nothing left for the water
 		}
 		after := map[string]limits.LimitCheck{}
-		for _, c := range limits.NewRun(in2, comps2).Checks(in.Date) {
+		for _, c := range limits.GroundOf(in2, comps2).Run(in2).Checks(in.Date) {
 			after[rowAndNames(c)] = c
 		}
 		for _, c := range before {
@@ -126,8 +126,8 @@ func TestPortionsCountAtLeastTheWhole(t *testing.T) {
 		for _, m := range []formula.Mixture{whole, *half, other} {
 			all = append(all, formula.Compose(m, in.Materials))
 		}
-		alone := limits.NewRun(in, all[:1]).Checks(in.Date)
-		split := limits.NewRun(in, all).Checks(in.Date)
+		alone := limits.GroundOf(in, all[:1]).Run(in).Checks(in.Date)
+		split := limits.GroundOf(in, all).Run(in).Checks(in.Date)
 		require.Equal(t, len(alone), len(split))
 		for i := range alone {
 			require.False(t, nearer(&split[i], &alone[i]), "%s", alone[i].Row.Key)

@@ -94,7 +94,7 @@ func TestRemarksMeanNothing(t *testing.T) {
 		said += len(before)
 	}
 	limitsAlone := func(in *formula.Input, comps []*formula.Composition) []string {
-		run := limits.NewRun(in, comps)
+		run := limits.GroundOf(in, comps).Run(in)
 		r := &calc.Result{Input: in, Compositions: comps}
 		r.Limits, r.Findings = run.Limits()
 		standards, found := standards.StandardsOfLimitRun(run)

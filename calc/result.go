@@ -60,25 +60,41 @@ func (r *Result) Worst(s *formula.Substance) (exact.Range, string) {
 // Unique sorts findings by severity, place and code, and drops repetitions.
 func Unique(fs []finding.Finding) []finding.Finding {
 	sorted := make([]keyedFinding, len(fs))
+	order := make([]*keyedFinding, len(fs))
 	for i := range fs {
-		sorted[i] = keyedFinding{fs[i], fs[i].Key()}
+		sorted[i].Finding = &fs[i]
+		order[i] = &sorted[i]
 	}
-	slices.SortStableFunc(sorted, compareFindings)
-	sorted = slices.CompactFunc(sorted, func(a, b keyedFinding) bool { return a.key == b.key })
-	out := make([]finding.Finding, len(sorted))
-	for i := range sorted {
-		out[i] = sorted[i].Finding
+	slices.SortStableFunc(order, compareFindings)
+	out := make([]finding.Finding, 0, len(order))
+	for i, f := range order {
+		if i == 0 || !order[i-1].same(f) {
+			out = append(out, *f.Finding)
+		}
 	}
 	return out
 }
 
-// keyedFinding is a finding with what tells it from others.
+// keyedFinding is a finding with what tells it from others, made where severity, place
+// and code do not.
 type keyedFinding struct {
-	finding.Finding
+	*finding.Finding
 	key string
 }
 
-func compareFindings(a, b keyedFinding) int {
+func (f *keyedFinding) Key() string {
+	if f.key == "" {
+		f.key = f.Finding.Key()
+	}
+	return f.key
+}
+
+func (f *keyedFinding) same(g *keyedFinding) bool {
+	return f.Severity == g.Severity && f.Pos.File == g.Pos.File && f.Pos.Line == g.Pos.Line &&
+		f.Pos.Col == g.Pos.Col && f.Code == g.Code && f.Key() == g.Key()
+}
+
+func compareFindings(a, b *keyedFinding) int {
 	if c := cmp.Compare(a.Severity, b.Severity); c != 0 {
 		return c
 	}
@@ -88,7 +104,10 @@ func compareFindings(a, b keyedFinding) int {
 		}
 		return 1
 	}
-	return cmp.Or(cmp.Compare(a.Code, b.Code), cmp.Compare(a.key, b.key))
+	if c := cmp.Compare(a.Code, b.Code); c != 0 {
+		return c
+	}
+	return cmp.Compare(a.Key(), b.Key())
 }
 
 // listFindings says where the ingredient list cannot be printed as it stands.

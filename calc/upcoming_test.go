@@ -36,7 +36,7 @@ func TestDaysOfChange(t *testing.T) {
 	mbc, bp3 := formulatest.Pure(t, "UV filter", "4-Methylbenzylidene Camphor"), formulatest.Pure(t, "UV filter", "Benzophenone-3")
 	days := func(day int, market rows.Market, parts ...any) []string {
 		r := limitCase{product: "sunscreen", day: day, market: market}.of(t, parts...)
-		return daysText(limits.NewRun(r.Input, r.Compositions).ChangeDays())
+		return daysText(limits.GroundOf(r.Input, r.Compositions).Run(r.Input).ChangeDays())
 	}
 	assert.Equal(t, []string{"2023-08-09", "2026-01-21", "2026-07-15"}, days(20230101, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
 	assert.Equal(t, []string{"2026-01-21", "2026-07-15"}, days(20230809, rows.GB, mbc, "2", bp3, "3", bdbp, "3"))
@@ -56,7 +56,7 @@ func TestDaysOfChange(t *testing.T) {
 	r := limitCase{product: "sunscreen"}.of(t, formulatest.Pure(t, "emollient", "Squalane"), "6")
 	in := *r.Input
 	in.Session = formula.NewSession(in.Law.WithLimits(rows))
-	assert.Equal(t, []string{"2027-07-01"}, daysText(limits.NewRun(&in, r.Compositions).ChangeDays()))
+	assert.Equal(t, []string{"2027-07-01"}, daysText(limits.GroundOf(&in, r.Compositions).Run(&in).ChangeDays()))
 	free := findingsOf(Assess(&in), "coming-limit")
 	require.Len(t, free, 1)
 	assert.Equal(t, "from 2027-07-01 no rule in the tables stops it any more", wordstest.Said(free[0]).Message)

@@ -1,7 +1,10 @@
 package dossier
 
 import (
+	"os"
+	"path/filepath"
 	"slices"
+	"sync"
 
 	"gallipot/calc"
 	"gallipot/dossier/answer"
@@ -42,17 +45,44 @@ func AssessAll(w *workshop.Workshop, products []*workshop.Product, opt assess.Op
 // into memory; those of the assessments that come back are nil.
 func CheckAll(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string,
 	opt assess.Options) (as []*assess.Assessment, batches []finding.Finding) {
-	as = make([]*assess.Assessment, len(products))
+	as = make([]*assess.Assessment, 0, len(products))
+	batches = CheckEach(w, products, variants, opt, func(a *assess.Assessment, _ []finding.Finding) { as = append(as, a) })
+	return as, batches
+}
+
+// CheckEach is CheckAll that hands over each product with the findings of its batches as
+// soon as it and all before it are done, in their order and one at a time. It returns the
+// findings of all batches.
+func CheckEach(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string, opt assess.Options,
+	done func(a *assess.Assessment, batches []finding.Finding)) []finding.Finding {
 	opt = opt.Within(w)
+	as := make([]*assess.Assessment, len(products))
 	found := make([][]finding.Finding, len(products))
+	var mu sync.Mutex
+	next := 0
 	parallel.Each(len(products), func(i int) {
 		a := *Assess(w, products[i], opt).Only(variants[products[i].ID])
-		found[i] = batch.BatchFindings(w, []*assess.Assessment{&a})
+		batches := batch.BatchFindings(w, []*assess.Assessment{&a})
 		a.Results = nil
-		as[i] = &a
 		if opt.Step != nil {
 			opt.Step()
 		}
+		mu.Lock()
+		defer mu.Unlock()
+		as[i], found[i] = &a, batches
+		for ; next < len(as) && as[next] != nil; next++ {
+			done(as[next], found[next])
+		}
 	})
-	return as, calc.Unique(slices.Concat(found...))
+	return calc.Unique(slices.Concat(found...))
+}
+
+// Files counts the files that a check of a workshop will read, without reading them.
+func Files(dir string) int {
+	n := 0
+	for _, folder := range []string{"ingredients", "products", "batches", "lots"} {
+		entries, _ := os.ReadDir(filepath.Join(dir, folder)) // the reader says what is wrong with it
+		n += len(entries)
+	}
+	return n
 }

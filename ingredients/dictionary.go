@@ -69,11 +69,16 @@ func NameKey(name string) string {
 		return name
 	}
 	var room [64]byte // most names fit
-	key, space := room[:0], false
+	return string(AppendKey(room[:0], name))
+}
+
+// AppendKey adds what NameKey returns, for a look-up that keeps nothing of it.
+func AppendKey(key []byte, name string) []byte {
+	from, space := len(key), false
 	for _, r := range name {
 		switch r {
 		case ' ', '\t', '\u00a0', '-', '–':
-			space = len(key) > 0
+			space = len(key) > from
 			continue
 		case '.', '\'', '’', '´':
 			continue
@@ -83,7 +88,16 @@ func NameKey(name string) string {
 		}
 		key = utf8.AppendRune(key, unicode.ToLower(r))
 	}
-	return string(key)
+	return key
+}
+
+// HasKey says whether a name has a key, without making it.
+func HasKey(name, key string) bool {
+	if folded(name) {
+		return name == key
+	}
+	var room [64]byte
+	return string(AppendKey(room[:0], name)) == key
 }
 
 // folded says whether a name of plain letters is its own key already.

@@ -141,7 +141,16 @@ func ToxName(dict *ingredients.Dictionary, s *ingredients.Sheet, printed string)
 	return formula.ReadNames(dict, printed, "", "")[0]
 }
 
-func (m *Marginer) fact(key string) *formula.Stated { return formula.OfFact(law.Fact(m.In.Law, key)) }
+// factMemory keeps the figures of guidance that every margin asks for.
+type factMemory struct {
+	formula.Memo[string, *formula.Stated]
+}
+
+func (m *Marginer) fact(key string) *formula.Stated {
+	return formula.MemoryOf[factMemory](m.In.Session).Of(key, func() *formula.Stated {
+		return formula.OfFact(law.Fact(m.In.Law, key))
+	})
+}
 
 // counted leaves out what is in the product as a trace alone.
 func counted(s *formula.Substance) bool {

@@ -3,6 +3,7 @@ package formula
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -62,6 +63,19 @@ func (s *Substance) Key() string {
 		return s.MergeKey
 	}
 	return SubstanceKey(s.INCI, s.Nano)
+}
+
+// Identity is what tables are asked for: the names and numbers of a substance. Those of
+// one identity are one substance to every table.
+type Identity struct {
+	INCI, CAS, EC string
+	Also, Maybe   string
+	Nano          bool
+}
+
+// Identity returns the names and numbers of the substance.
+func (s *Substance) Identity() Identity {
+	return Identity{s.INCI, s.CAS, s.EC, strings.Join(s.Also, ";"), strings.Join(s.Maybe, ";"), s.Nano}
 }
 
 // NameKey is the key of the name alone, whatever the form.

@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"bytes"
 	"cmp"
 	"strconv"
 	"strings"
@@ -63,14 +64,16 @@ func FigureText(f float64) string { return FigureSig(f, Significant) }
 
 func FigureSig(f float64, digits int) string {
 	// FormatFloat with 'e' rounds first, so that 9.9996 counts as 10.00
-	s := strconv.FormatFloat(f, 'e', digits-1, 64)
-	_, exponent, _ := strings.Cut(s, "e")
-	place, _ := strconv.Atoi(exponent)
-	s = strconv.FormatFloat(ParseFigure(s), 'f', max(digits-1-place, 0), 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	var room, more [32]byte
+	s := strconv.AppendFloat(room[:0], f, 'e', digits-1, 64)
+	_, exponent, _ := bytes.Cut(s, []byte("e"))
+	place, _ := strconv.Atoi(string(exponent))
+	rounded, _ := strconv.ParseFloat(string(s), 64)
+	s = strconv.AppendFloat(more[:0], rounded, 'f', max(digits-1-place, 0), 64)
+	if bytes.IndexByte(s, '.') >= 0 {
+		s = bytes.TrimRight(bytes.TrimRight(s, "0"), ".")
 	}
-	return s
+	return string(s)
 }
 
 // FigureDown returns a content in % cut to three significant digits, for a highest

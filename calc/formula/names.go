@@ -90,7 +90,12 @@ func (m *Material) shareRest(shared []int) {
 }
 
 // Plant is what a substance's name says of a plant material; nil for nothing.
-func Plant(dict *ingredients.Dictionary, name string) *names.Plant { return dict.Names().Plant(name) }
+func Plant(s *Session, name string) *names.Plant {
+	return MemoryOf[plantMemory](s).Of(name, func() *names.Plant { return s.Dict.Names().Plant(name) })
+}
+
+// plantMemory keeps what names say of plants.
+type plantMemory struct{ Memo[string, *names.Plant] }
 
 // LatinNames returns what could be genus and species in a name: the first two
 // words, and those of a bracket, such as Ficus carica in Fig leaf absolute (Ficus

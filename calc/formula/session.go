@@ -23,6 +23,31 @@ func NewSession(tables *table.Tables) *Session {
 	return &Session{Law: tables, Dict: tables.Dictionary()}
 }
 
+// Memo remembers what was computed for an argument. It belongs into a memory of a
+// session, which lets it go; it may be used in parallel.
+type Memo[K comparable, V any] struct {
+	mu    sync.RWMutex
+	known map[K]V
+}
+
+// Of returns what is known for an argument, or makes it. Two at once may both make it.
+func (m *Memo[K, V]) Of(key K, compute func() V) V {
+	m.mu.RLock()
+	v, ok := m.known[key]
+	m.mu.RUnlock()
+	if ok {
+		return v
+	}
+	v = compute()
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.known == nil {
+		m.known = map[K]V{}
+	}
+	m.known[key] = v
+	return v
+}
+
 // MemoryOf returns the one memory of its type in a session: each subject keeps in
 // a type of its own what it has found in the tables.
 func MemoryOf[T any](s *Session) *T {

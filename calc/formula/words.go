@@ -2,7 +2,6 @@ package formula
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -86,8 +85,7 @@ func Itoa(i int) string { return strconv.Itoa(i) }
 var SpecSigns = map[string]string{"<=": "at most", ">=": "at least", "<": "below", ">": "above"}
 
 func HasValue(list finding.Values, x finding.Value) bool {
-	key := finding.Values{x}.Key()
-	return slices.ContainsFunc(list, func(y finding.Value) bool { return finding.Values{y}.Key() == key })
+	return list.Has(&x)
 }
 
 const Assessor = "the assessor"

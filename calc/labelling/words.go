@@ -133,7 +133,7 @@ func twoNames(results []*calc.Result) []string {
 			}
 			for _, s := range members[a.Row.Key] {
 				alone := slices.ContainsFunc(r.List.Entries, func(e listing.ListEntry) bool {
-					return e.Kind != listing.EntryAllergen && ingredients.NameKey(e.Name) == s.NameKey()
+					return e.Kind != listing.EntryAllergen && ingredients.HasKey(e.Name, s.NameKey())
 				})
 				named := slices.ContainsFunc(r.List.Entries,
 					func(e listing.ListEntry) bool { return e.Kind == listing.EntryAllergen && e.Name == a.LabelName })

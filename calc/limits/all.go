@@ -25,7 +25,7 @@ import (
 // Source: Regulation (EC) 1223/2009 Annexes II to VI and their GB counterparts;
 // limits.csv; worked cases in testdata/published/limits_cases.csv.
 func Limits(in *formula.Input, comps []*formula.Composition) ([]LimitCheck, []finding.Finding) {
-	return NewRun(in, comps).Limits()
+	return newRun(in, comps).Limits()
 }
 
 func (run *Run) Limits() ([]LimitCheck, []finding.Finding) {

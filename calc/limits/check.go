@@ -380,17 +380,17 @@ func (run *Run) prohibit(c LimitCheck, terms []Term, a answer) LimitCheck {
 	case a.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(a.Missing)
 		c.Shape.state, c.Shape.missing = "not-permitted", a.Missing
-		c.Reason = "not permitted " + conditionWords(c.Row.Condition) + "; whether that applies depends on " +
+		c.Reason = "not permitted " + run.Matcher.where(c.Row) + "; whether that applies depends on " +
 			formula.JoinAnd(c.Missing)
 	case c.Shape.traces:
 		c.Verdict, c.Missing = LimitUndecided, []string{"whether the trace can be avoided"}
 		c.Reason = "not permitted, and present as a trace only: Article 17 allows small traces that cannot be avoided in good practice, if the product stays safe"
 	case c.Shape.Certain:
 		c.Verdict = LimitExceeded
-		c.Reason = "not permitted " + conditionWords(c.Row.Condition)
+		c.Reason = "not permitted " + run.Matcher.where(c.Row)
 	default:
 		c.Verdict, c.Missing = LimitUndecided, []string{"whether it is in the material at all"}
-		c.Reason = "not permitted " + conditionWords(c.Row.Condition) +
+		c.Reason = "not permitted " + run.Matcher.where(c.Row) +
 			"; its range begins at 0, so it may not be there"
 	}
 	c.Reason = run.remarks(c, terms)

@@ -28,7 +28,7 @@ type criterion struct {
 //
 // Source: the criteria column ("spec") of limits.csv.
 func Criteria(in *formula.Input, comps []*formula.Composition) []criterion {
-	run := NewRun(in, comps)
+	run := newRun(in, comps)
 	return run.criteria(run.Checks(in.Date))
 }
 

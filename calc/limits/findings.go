@@ -148,7 +148,7 @@ func PosOf(c LimitCheck) exact.Pos {
 func (run *Run) stop(c LimitCheck, day exact.Date) finding.Finding {
 	content := formula.PortionNamed(formula.With().Range("content", c.Shape.plain, "%", finding.FourDigits),
 		c.WorstIn)
-	where := formula.With().Quote("where", conditionWords(c.Row.Condition))
+	where := formula.With().Quote("where", run.Matcher.where(c.Row))
 	code, v := "over-limit", finding.Values(nil)
 	var settle *finding.Settle
 	switch {
@@ -182,7 +182,7 @@ func (c LimitCheck) notHere() bool {
 // ask raises a row that cannot be decided.
 func (run *Run) ask(c LimitCheck, day exact.Date) finding.Finding {
 	v := formula.PortionNamed(formula.With().Range("content", c.Shape.plain, "%", finding.FourDigits), c.WorstIn)
-	where := formula.With().Quote("where", conditionWords(c.Row.Condition))
+	where := formula.With().Quote("where", run.Matcher.where(c.Row))
 	widest := formula.WidestParty(c.Contributions, run.In)
 	code, form, who := "limit-undecided", c.Shape.state, finding.TheMaker
 	switch {

@@ -188,7 +188,8 @@ func TestWhenWordingIsDue(t *testing.T) {
 	run := handRun(t, "a", "1")
 	due := func(pt *trade.ProductType, verdict LimitVerdict, duty annex.LabelDuty, content string) labelDue {
 		u := brought(t, "A", "a", "1")
-		u.certain = law.SituationOf(pt).Complete()
+		situation := law.SituationOf(pt).Complete()
+		u.certain = &situation
 		c := LimitCheck{Row: &annex.Limit{LabelText: "avoid <name>", Label: duty}, Verdict: verdict, Content: formulatest.Range(t, content), Shape: checkShape{Uses: []*LimitUse{u}}}
 		return run.label(&c)
 	}

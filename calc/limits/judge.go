@@ -61,12 +61,12 @@ func (u *LimitUse) judge(row *annex.Limit, run *Run, day exact.Date) answer {
 
 // judgeAlone judges a row without a look at others.
 func (u *LimitUse) judgeAlone(row *annex.Limit) answer {
-	a := answer{Answer: u.reading(row, u.certain)}
+	a := answer{Answer: u.reading(row, *u.certain)}
 	if m := u.match(row); m != nil {
 		a.doubt = m.doubt
 	}
 	if !u.same {
-		if w := u.reading(row, u.wide); w.Verdict != a.Verdict {
+		if w := u.reading(row, *u.wide); w.Verdict != a.Verdict {
 			missing := Union(a.Missing, w.Missing)
 			a.Answer = law.Answer{Verdict: law.Undecided, Missing: Union(missing, []string{law.MissingFunction})}
 		}
@@ -124,10 +124,10 @@ func (u *LimitUse) reading(row *annex.Limit, s law.Situation) law.Answer {
 
 // whyNot words the first part of a row's condition that does not hold.
 func (u *LimitUse) whyNot(row *annex.Limit) string {
-	for _, c := range row.Condition.Clauses {
-		if law.JudgeCondition((condition.Condition{Clauses: []condition.Clause{c}}), u.certain).
+	for i, c := range row.Condition.Clauses {
+		if law.JudgeCondition((condition.Condition{Clauses: []condition.Clause{c}}), *u.certain).
 			Verdict == law.DoesNot {
-			return "the row is " + clauseWords(c)
+			return "the row is " + u.matcher.whereClause(row, i)
 		}
 	}
 	switch row.Annex {
@@ -136,7 +136,7 @@ func (u *LimitUse) whyNot(row *annex.Limit) string {
 	case "VI":
 		return "it is used as a colourant only"
 	}
-	return "its condition does not hold: " + conditionWords(row.Condition)
+	return "its condition does not hold: " + u.matcher.where(row)
 }
 
 func Union(a, b []string) []string {

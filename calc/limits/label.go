@@ -69,7 +69,7 @@ func (run *Run) label(c *LimitCheck) labelDue {
 	}
 	duty, also := c.Row.Label, labelCertain
 	if duty.Condition != nil {
-		also = dueOf(law.JudgeCondition(*duty.Condition, c.Shape.Uses[0].certain).Verdict)
+		also = dueOf(law.JudgeCondition(*duty.Condition, *c.Shape.Uses[0].certain).Verdict)
 	}
 	if duty.Alone {
 		return also

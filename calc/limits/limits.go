@@ -93,13 +93,55 @@ type LimitUse struct {
 	S        *formula.Substance // of the whole product
 	key      string
 	Roles    roles
-	certain  law.Situation        // with the functions it certainly has
-	wide     law.Situation        // with those its sheets list besides
+	certain  *law.Situation       // with the functions it certainly has
+	wide     *law.Situation       // with those its sheets list besides
 	same     bool                 // both are alike
 	Matches  []rowMatch           // rows of all times that hold for the market
 	elements []element            // class entries whose element its name holds
 	PerComp  []*formula.Substance // the same substance in each mixture; nil where it is not
 	formald  exact.Num            // least formaldehyde in the product, %
+	matcher  *matcher
+}
+
+// Ground is what the runs of one variant in several markets share: its substances, what
+// they do in the product, and the rows of all markets that name them.
+type Ground struct {
+	comps   []*formula.Composition
+	base    law.Situation
+	matcher *matcher
+	uses    []LimitUse
+}
+
+// GroundOf prepares the runs of one variant. The market of the input does not matter.
+func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
+	g := &Ground{comps: comps, matcher: matcherOf(in.Session), base: baseSituation(in)}
+	formald := leastFormaldehyde(comps[0])
+	g.uses = make([]LimitUse, 0, len(comps[0].Substances))
+	everywhere := make([]*formula.Substance, len(comps)*len(comps[0].Substances))
+	for _, s := range comps[0].Substances {
+		if s.Undeclared || s.Total.IsZero() {
+			continue
+		}
+		known := g.matcher.known(s)
+		u := LimitUse{S: s, key: s.Key(), Roles: rolesOf(in, s), formald: formald, matcher: g.matcher,
+			Matches: known.matches, elements: known.elements}
+		u.PerComp, everywhere = everywhere[:len(comps):len(comps)], everywhere[len(comps):]
+		for i, c := range comps {
+			u.PerComp[i] = c.ByKey[u.key]
+		}
+		if len(u.Matches) > 0 {
+			certain := useSituation(in, g.base, s)
+			certain.Functions, certain.FunctionsKnown = u.Roles.Main, u.Roles.Known
+			u.certain, u.wide = &certain, &certain
+			if u.same = slices.Equal(u.Roles.Main, u.Roles.All); !u.same {
+				wide := certain
+				wide.Functions = u.Roles.All
+				u.wide = &wide
+			}
+		}
+		g.uses = append(g.uses, u)
+	}
+	return g
 }
 
 // Run is one assessment of a product against the limit tables.
@@ -112,34 +154,24 @@ type Run struct {
 	Others  []*LimitUse // those that none names
 }
 
-func NewRun(in *formula.Input, comps []*formula.Composition) *Run {
-	run := &Run{In: in, Comps: comps, Matcher: matcherOf(in.Session), base: baseSituation(in)}
-	formald := leastFormaldehyde(comps[0])
-	for _, s := range comps[0].Substances {
-		if s.Undeclared || s.Total.IsZero() {
-			continue
-		}
-		u := &LimitUse{S: s, key: s.Key(), Roles: rolesOf(in, s), formald: formald}
-		known := run.Matcher.known(s)
-		u.elements = known.elements
-		for _, m := range known.matches {
-			if m.Row.For(in.Market) {
-				u.Matches = append(u.Matches, m)
-			}
-		}
-		for _, c := range comps {
-			u.PerComp = append(u.PerComp, c.ByKey[u.key])
+// newRun prepares a variant for one market.
+func newRun(in *formula.Input, comps []*formula.Composition) *Run { return GroundOf(in, comps).Run(in) }
+
+// Run is the assessment of a variant in the market of the input.
+func (g *Ground) Run(in *formula.Input) *Run {
+	run := &Run{In: in, Comps: g.comps, Matcher: g.matcher, base: g.base}
+	uses := slices.Clone(g.uses)
+	elsewhere := func(m rowMatch) bool { return !m.Row.For(in.Market) }
+	for i := range uses {
+		u := &uses[i]
+		if slices.ContainsFunc(u.Matches, elsewhere) {
+			u.Matches = slices.DeleteFunc(slices.Clone(u.Matches), elsewhere)
 		}
 		if len(u.Matches) == 0 {
 			run.Others = append(run.Others, u)
-			continue
+		} else {
+			run.Uses = append(run.Uses, u)
 		}
-		u.certain = useSituation(in, run.base, s)
-		u.wide = u.certain
-		u.certain.Functions, u.certain.FunctionsKnown = u.Roles.Main, u.Roles.Known
-		u.wide.Functions, u.wide.FunctionsKnown = u.Roles.All, u.Roles.Known
-		u.same = slices.Equal(u.Roles.Main, u.Roles.All)
-		run.Uses = append(run.Uses, u)
 	}
 	return run
 }

@@ -96,7 +96,7 @@ func TestLabelsAgainstThePlainRules(t *testing.T) {
 						continue
 					}
 					in, comps := formulatest.PlainInput(t, p, -1, nil)
-					for _, c := range NewRun(in, comps).Checks(in.Date) {
+					for _, c := range newRun(in, comps).Checks(in.Date) {
 						if c.Row.Key == row["key"] && len(c.Substances) == 1 {
 							require.Equal(t, want, c.Shape.label, "%s in %s, %s %%", row["key"], kind, u.Pct.FloatString(4))
 							seen[want]++

@@ -130,7 +130,7 @@ func (run *Run) use(key string) *LimitUse {
 func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Finding {
 	type state struct {
 		figure, line bool
-		rows         finding.Values
+		rows         []*annex.Limit
 	}
 	states := map[*LimitUse]*state{}
 	for _, c := range checks {
@@ -144,14 +144,13 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 			if row.Own || u.match(row) == nil {
 				continue
 			}
-			general := row.Condition.String() == "all" && row.MaxPct == nil // labelling or criteria for every product
+			general := row.Condition.Always() && row.MaxPct == nil // labelling or criteria for every product
 			if c.Verdict != LimitNotApplicable && !general {
 				st.line = true
 			}
 			if row.MaxPct != nil && row.Annex != "II" && row.Annex != "IV" && !row.DyesHair() {
 				st.figure = true
-				st.rows = st.rows.Term("", "row-where", formula.With().Name("row", row.Key).
-					Quote("where", conditionWords(row.Condition)))
+				st.rows = append(st.rows, row)
 			}
 		}
 	}
@@ -165,9 +164,14 @@ func (run *Run) lineFindings(checks []LimitCheck, day exact.Date) []finding.Find
 		if u.IsTrace() {
 			sev = finding.Note
 		}
+		var rows finding.Values
+		for _, row := range st.rows {
+			rows = rows.Term("", "row-where", formula.With().Name("row", row.Key).
+				Quote("where", run.Matcher.where(row)))
+		}
 		f := finding.NewFinding(sev, "no-line", u.S.Contributions[0].LinePos,
 			formula.With().Quote("type", formula.LowerFirst(run.In.Type.Name)).Day("day", day).
-				Source("rows", st.rows)).On(u.Name()).By(finding.TheAssessor)
+				Source("rows", rows)).On(u.Name()).By(finding.TheAssessor)
 		f.Sum = run.In.TermsOf(u.S.Contributions)
 		fs = append(fs, f)
 	}

@@ -38,7 +38,8 @@ type matcher struct {
 	order     map[*annex.Limit]int      // place in the table
 	basis     map[string]exact.Num
 	sums      sync.Map // sumKey → []*law.Limit
-	found     sync.Map // matchKey → *nameFacts
+	found     formula.Memo[formula.Identity, *nameFacts]
+	words     whereMemory
 	elems     []element
 	Standards map[string]standardRows // by name of the Standard
 	Counted   map[string][]string     // Standards that count the substances of an entry, by entry
@@ -49,13 +50,6 @@ type matcher struct {
 type standardRows struct {
 	Rows  []*trade.FragranceStandard
 	Place int // of the first in the table
-}
-
-// matchKey is what a match rests on.
-type matchKey struct {
-	inci, cas, ec string
-	also, maybe   string
-	nano          bool
 }
 
 // sumKey names a sum on one day.
@@ -156,10 +150,10 @@ type nameFacts struct {
 
 // known returns what the tables say of a substance.
 func (m *matcher) known(s *formula.Substance) *nameFacts {
-	key := matchKey{s.INCI, s.CAS, s.EC, strings.Join(s.Also, ";"), strings.Join(s.Maybe, ";"), s.Nano}
-	if found, ok := m.found.Load(key); ok {
-		return found.(*nameFacts)
-	}
+	return m.found.Of(s.Identity(), func() *nameFacts { return m.factsOf(s) })
+}
+
+func (m *matcher) factsOf(s *formula.Substance) *nameFacts {
 	f := &nameFacts{matches: m.search(s)}
 	words := NameWords(s.INCI)
 	for _, e := range m.elems {
@@ -167,7 +161,6 @@ func (m *matcher) known(s *formula.Substance) *nameFacts {
 			f.elements = append(f.elements, e)
 		}
 	}
-	m.found.Store(key, f)
 	return f
 }
 

@@ -10,7 +10,7 @@ import (
 
 // addEntryPlant notes the plant, part and preparation that an entry names.
 func (m *matcher) addEntryPlant(name string, l *annex.Limit) {
-	p := formula.Plant(m.tables.Dictionary(), name)
+	p := formula.Plant(m.session, name)
 	if p == nil || l.Class != "" {
 		return
 	}
@@ -27,7 +27,7 @@ func (m *matcher) addEntryPlant(name string, l *annex.Limit) {
 func (m *matcher) addSpecies(s *formula.Substance, add func(row *annex.Limit, how, doubt string,
 	standsFor ...string)) {
 	for _, n := range append(s.AllNames(), s.Maybe...) {
-		material := formula.Plant(m.tables.Dictionary(), n)
+		material := formula.Plant(m.session, n)
 		if material == nil {
 			material = &names.Plant{Of: n}
 		}
@@ -93,7 +93,7 @@ func (m *matcher) otherPart(s *formula.Substance, f *rowMatch) bool {
 	}
 	best, own := names.Unfits, f.Row.Annex == "II" && !f.Row.SharedNumber
 	for _, n := range s.AllNames() {
-		material := formula.Plant(m.tables.Dictionary(), n)
+		material := formula.Plant(m.session, n)
 		best = min(best, m.fitOf(n, material, f.Row))
 		own = own && (material == nil || m.isOfPlant(n, material, f.Row))
 	}

@@ -40,7 +40,7 @@ func runInType(t testing.TB, pt *trade.ProductType, name, cas, function string, 
 	in := &formula.Input{Product: p, Variant: &formula.Variant{}, Type: pt, Sheets: byID, Materials: formula.PrepareAll(byID, tables.Dictionary()), Market: market,
 		Date: day, Session: formulatest.Session(tables)}
 	recipe, _ := formula.Resolve(p, in.Variant, law.Fact(tables, "percent-sum-tolerance").Number)
-	return NewRun(in, []*formula.Composition{formula.Compose(recipe.Whole, in.Materials)})
+	return newRun(in, []*formula.Composition{formula.Compose(recipe.Whole, in.Materials)})
 }
 
 // prohibitedHere says whether a row of Annex II makes a stop.

@@ -154,11 +154,11 @@ func (run *Run) colourCheck(row *annex.Limit, u *LimitUse, day exact.Date) Limit
 		c.Reason = "it is not used as a colourant"
 		return c
 	}
-	cond := law.JudgeCondition(row.Condition, u.certain)
+	cond := law.JudgeCondition(row.Condition, *u.certain)
 	if cond.Verdict == law.Holds {
 		if row.MaxPct == nil {
 			c.Verdict = LimitKept
-			c.Reason = "listed as a colourant for use " + conditionWords(row.Condition)
+			c.Reason = "listed as a colourant for use " + run.Matcher.where(row)
 			c.Reason = run.remarks(c, terms)
 			return c
 		}
@@ -174,16 +174,16 @@ func (run *Run) colourCheck(row *annex.Limit, u *LimitUse, day exact.Date) Limit
 	case cond.Verdict == law.Undecided:
 		c.Verdict, c.Missing = LimitUndecided, missingWords(cond.Missing)
 		c.Shape.state, c.Shape.missing = "colourant-if", cond.Missing
-		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) +
+		c.Reason = "listed as a colourant for use " + run.Matcher.where(row) +
 			"; whether that is so depends on " + formula.JoinAnd(c.Missing)
 	case sure:
 		c.Verdict = LimitExceeded
-		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) +
+		c.Reason = "listed as a colourant for use " + run.Matcher.where(row) +
 			": it may not be used as a colourant here"
 	default:
 		c.Verdict, c.Missing = LimitUndecided, missingWords([]string{law.MissingFunction})
 		c.Shape.state, c.Shape.missing = "colourant-maybe", []string{law.MissingFunction}
-		c.Reason = "listed as a colourant for use " + conditionWords(row.Condition) +
+		c.Reason = "listed as a colourant for use " + run.Matcher.where(row) +
 			"; whether it colours the product depends on " + formula.JoinAnd(c.Missing)
 	}
 	c.Reason = run.remarks(c, terms)
@@ -194,7 +194,7 @@ func (run *Run) colourCheck(row *annex.Limit, u *LimitUse, day exact.Date) Limit
 func (run *Run) otherColourRow(row *annex.Limit, u *LimitUse, day exact.Date) string {
 	for _, m := range u.Matches {
 		if m.Row != row && m.Row.Annex == "IV" && !m.Row.Prohibited() && run.inForce(m.Row, day) &&
-			law.JudgeCondition(m.Row.Condition, u.certain).Verdict == law.Holds {
+			law.JudgeCondition(m.Row.Condition, *u.certain).Verdict == law.Holds {
 			return m.Row.Key
 		}
 	}

@@ -26,19 +26,25 @@ const (
 // of the limits, false where no table has the word. Of several the most telling
 // counts, in the order of the list.
 func functionOf(s *formula.Session, wording string) (string, bool) {
-	f, ok := s.Dict.Names().Function(wording)
-	if !ok {
-		return "", false
-	}
-	turns := f.Turn("limits")
-	for _, function := range []string{"peroxide-stabiliser", fnPreservative, fnUVFilter, fnColorant, FnFragrance,
-		"ph-adjuster", "rust-inhibitor", "denaturant"} {
-		if slices.Contains(turns, function) {
-			return function, true
+	function := formula.MemoryOf[functionMemory](s).Of(wording, func() string {
+		f, ok := s.Dict.Names().Function(wording)
+		if !ok {
+			return ""
 		}
-	}
-	return fnOther, true
+		turns := f.Turn("limits")
+		for _, function := range []string{"peroxide-stabiliser", fnPreservative, fnUVFilter, fnColorant, FnFragrance,
+			"ph-adjuster", "rust-inhibitor", "denaturant"} {
+			if slices.Contains(turns, function) {
+				return function
+			}
+		}
+		return fnOther
+	})
+	return function, function != ""
 }
+
+// functionMemory keeps the functions of the sheets' wordings; "" where no table has one.
+type functionMemory struct{ formula.Memo[string, string] }
 
 // FunctionFindings asks about words for functions that no table has: limits turn
 // on what a material is there for.

@@ -4,12 +4,40 @@ import (
 	"strings"
 
 	"gallipot/calc/formula"
+	"gallipot/calc/law/annex"
 	"gallipot/calc/law/condition"
 )
 
 // ConditionWords says in words where a row holds: "in leave-on products for the
 // skin, except lip products".
 func ConditionWords(c condition.Condition) string { return conditionWords(c) }
+
+// whereMemory keeps the words of conditions, which many products are told.
+type whereMemory struct {
+	rows    formula.Memo[*annex.Limit, string]
+	clauses formula.Memo[clauseKey, string]
+}
+
+type clauseKey struct {
+	row *annex.Limit
+	i   int
+}
+
+// where says in words where a row holds, made once for each row.
+func (m *matcher) where(row *annex.Limit) string {
+	if m == nil {
+		return conditionWords(row.Condition)
+	}
+	return m.words.rows.Of(row, func() string { return conditionWords(row.Condition) })
+}
+
+// whereClause says in words what the i-th clause of a row asks for.
+func (m *matcher) whereClause(row *annex.Limit, i int) string {
+	if m == nil {
+		return clauseWords(row.Condition.Clauses[i])
+	}
+	return m.words.clauses.Of(clauseKey{row, i}, func() string { return clauseWords(row.Condition.Clauses[i]) })
+}
 
 // conditionWords says in words where a row holds, to follow "allowed" or "not
 // permitted": "in leave-on products for the skin, except lip products".

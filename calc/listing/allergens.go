@@ -115,6 +115,23 @@ type allergenIndex struct {
 	byCAS     map[string][]*annex.Allergen
 	bySpecies map[string][]*annex.Allergen // genus and species of botanical entries
 	plants    map[string]*names.Plant      // label and member names of botanical entries
+
+	claimed formula.Memo[formula.Identity, claim]
+	scented formula.Memo[*formula.Material, bool]
+}
+
+// claim is what entries say of a substance.
+type claim struct {
+	rows []*annex.Allergen
+	open bool // one row claims it, and its name leaves open whether rightly
+}
+
+// claimOf is rowsOf, found once for each substance.
+func (ix *allergenIndex) claimOf(s *formula.Substance) claim {
+	return ix.claimed.Of(s.Identity(), func() claim {
+		rows := ix.rowsOf(s)
+		return claim{rows, len(rows) == 1 && ix.openPlant(s, rows[0])}
+	})
 }
 
 // allergenIndexKey is what an index rests on.
@@ -158,7 +175,7 @@ func indexAllergens(s *formula.Session, rows []*annex.Allergen) *allergenIndex {
 			continue
 		}
 		for _, name := range append([]string{row.LabelName}, memberNames(row)...) {
-			if p := formula.Plant(s.Dict, name); p != nil {
+			if p := formula.Plant(s, name); p != nil {
 				ix.plants[name] = p
 				add(ix.bySpecies, p.Latin(), row)
 			}
@@ -216,7 +233,7 @@ func (ix *allergenIndex) rowsOf(s *formula.Substance) []*annex.Allergen {
 // plantOf reads plant, part and preparation from the names of a substance.
 func (ix *allergenIndex) plantOf(s *formula.Substance) *names.Plant {
 	for _, n := range s.AllNames() {
-		if p := formula.Plant(ix.Dict, n); p != nil {
+		if p := formula.Plant(ix.Session, n); p != nil {
 			return p
 		}
 	}
@@ -276,11 +293,11 @@ func (ix *allergenIndex) membersIn(c *formula.Composition,
 	ambiguous map[string]bool) map[*annex.Allergen][]*formula.Substance {
 	members := map[*annex.Allergen][]*formula.Substance{}
 	for _, s := range c.Substances {
-		rows := ix.rowsOf(s)
-		if len(rows) > 1 || len(rows) == 1 && ix.openPlant(s, rows[0]) {
+		claim := ix.claimOf(s)
+		if len(claim.rows) > 1 || claim.open {
 			ambiguous[s.Key()] = true
 		}
-		for _, row := range rows {
+		for _, row := range claim.rows {
 			members[row] = append(members[row], s)
 		}
 	}
@@ -381,11 +398,15 @@ func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int)
 // mayHoldAllergens says whether a declaration is expected: for scents, for what
 // is used as fragrance, and for oils and extracts that are entries themselves.
 func mayHoldAllergens(m *formula.Material, index *allergenIndex) bool {
-	if m.Sheet.IsScent() || m.Sheet.Allergens != nil || index.Scents(m.Sheet) {
+	return index.scented.Of(m, func() bool { return index.expectsDeclaration(m) })
+}
+
+func (ix *allergenIndex) expectsDeclaration(m *formula.Material) bool {
+	if m.Sheet.IsScent() || m.Sheet.Allergens != nil || ix.Scents(m.Sheet) {
 		return true
 	}
 	for _, p := range m.Parts {
-		for _, row := range index.rowsOf(&formula.Substance{INCI: p.INCI, CAS: p.CAS}) {
+		for _, row := range ix.claimOf(&formula.Substance{INCI: p.INCI, CAS: p.CAS}).rows {
 			if row.Botanical {
 				return true
 			}
@@ -427,12 +448,12 @@ func entryFindings(in *formula.Input, whole *formula.Composition, index *allerge
 	for _, s := range whole.Substances {
 		if ambiguous[s.Key()] {
 			findings = append(findings, finding.NewFinding(finding.Ask, "allergen-entry", s.Contributions[0].SourcePos,
-				formula.With().Name("cas", s.CAS).Names("entries", labelNames(index.rowsOf(s)))).On(s.INCI).
+				formula.With().Name("cas", s.CAS).Names("entries", labelNames(index.claimOf(s).rows))).On(s.INCI).
 				By(in.SupplierOf(s.Contributions[0].Ingredient)))
 		}
 		declared := slices.IndexFunc(s.Contributions,
 			func(c formula.Contribution) bool { return c.Route == formula.ByDeclaration })
-		if declared < 0 || len(index.rowsOf(s)) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
+		if declared < 0 || len(index.claimOf(s).rows) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
 			continue
 		}
 		near := ""

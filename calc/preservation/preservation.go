@@ -9,7 +9,6 @@ import (
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/safety"
 	"gallipot/calc/law/table"
-	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
@@ -54,9 +53,18 @@ type waterContent struct {
 
 func (w waterContent) wet() bool { return w.pct.Max.Sign() > 0 }
 
+// waterMemory keeps which names are those of water or of a plant water.
+type waterMemory struct{ formula.Memo[string, bool] }
+
+func isWater(s *formula.Session, inci string) bool {
+	return formula.MemoryOf[waterMemory](s).Of(inci, func() bool {
+		return inci == s.Dict.Canonical("Aqua") || s.Law.Words(rows.WordsWater).In(inci) || isPlantWater(s, inci)
+	})
+}
+
 // isPlantWater says whether a name is that of a plant water, however it is called.
-func isPlantWater(dict *ingredients.Dictionary, inci string) bool {
-	if p := formula.Plant(dict, inci); p != nil {
+func isPlantWater(s *formula.Session, inci string) bool {
+	if p := formula.Plant(s, inci); p != nil {
 		return slices.Contains(p.Preparation, "water")
 	}
 	return strings.HasSuffix(strings.ToLower(inci), " water")
@@ -65,9 +73,8 @@ func isPlantWater(dict *ingredients.Dictionary, inci string) bool {
 // waterIn adds water and aqueous plant waters.
 func waterIn(c *formula.Composition, in *formula.Input) waterContent {
 	var w waterContent
-	aqua := in.Dict.Canonical("Aqua")
 	for _, s := range c.Substances {
-		if s.INCI == aqua || in.Law.Words(rows.WordsWater).In(s.INCI) || isPlantWater(in.Dict, s.INCI) {
+		if isWater(in.Session, s.INCI) {
 			w.names = append(w.names, s.INCI)
 			w.pct = w.pct.Add(s.Pct)
 		}

@@ -14,7 +14,8 @@ import (
 // A ban on a fragrance ingredient is for the assessor where plants bring it in, or where
 // it may be absent.
 func TestBansOfStandards(t *testing.T) {
-	run := limits.NewRun(formulatest.OfType(t, "body-lotion", formula.Adults, nil), []*formula.Composition{{}})
+	in := formulatest.OfType(t, "body-lotion", formula.Adults, nil)
+	run := limits.GroundOf(in, []*formula.Composition{{}}).Run(in)
 	run.In.Materials = map[string]*formula.Material{}
 	for _, s := range []*ingredients.Sheet{formulatest.Sheet(t, "plant", "Exemplum Flower Oil", "100"), formulatest.Sheet(t, "plain", "Exemplum", "100")} {
 		run.In.Materials[s.ID] = formula.Prepare(s, ingredients.NewDictionary())

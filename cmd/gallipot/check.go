@@ -21,15 +21,26 @@ import (
 func (c *command) checkVerb() *cobra.Command {
 	v := c.verb("check [PRODUCT[/VARIANT]…]", c.check)
 	v.Flags().BoolVar(&c.brief, "brief", false, "one line for each finding")
+	v.Flags().BoolVar(&c.stream, "stream", false, "print each product as soon as it is done, without joining")
 	return c.shared(v)
 }
+
+// From so many files, or variants, on it is said at once what is being done: fewer are
+// done before anybody asks.
+const manyFiles, manyVariants = 200, 20
 
 func (c *command) check(args []string) error {
 	opt, err := c.options()
 	if err != nil {
 		return err
 	}
+	if c.stream && c.json {
+		return &usageError{"--stream prints for readers and --json for programs", "leave one of them out"}
+	}
+	files := dossier.Files(c.workshop)
+	reading := c.ui.Begin("reading", "file", files, files >= manyFiles)
 	w, findings := workshop.Load(c.workshop, opt.Law)
+	reading.End()
 	if w == nil {
 		c.ui.Findings(c.ui.Err, nil, findings)
 		c.exit = exitUnreadable
@@ -45,23 +56,33 @@ func (c *command) check(args []string) error {
 		}
 		return err
 	}
+	computable := w.Computable(products)
+	all := 0
+	for _, p := range computable {
+		all += len(p.Variants)
+	}
+	computing := c.ui.Begin("computing", "product", len(computable), all >= manyVariants)
+	if c.stream {
+		computing.End() // what is printed says how far it is
+		c.streamed(w, products, variants, opt, len(args) == 0)
+		return nil
+	}
+	opt.Step = computing.Step
 	var as []*assess.Assessment
 	if c.json {
 		if hasUnread(findings) {
 			c.ui.Findings(c.ui.Err, w, findings)
 		}
-		as = dossier.AssessAll(w, w.Computable(products), opt)
+		as = dossier.AssessAll(w, computable, opt)
+		computing.End()
 		for i, a := range as {
 			as[i] = a.Only(variants[a.Product.ID])
 		}
 		err = figures.WriteJSON(c.ui.Out, as)
 	} else {
 		var batches []finding.Finding
-		computable := w.Computable(products)
-		seen := c.ui.Watch("products", len(computable))
-		opt.Step = seen.Step
 		as, batches = dossier.CheckAll(w, computable, variants, opt)
-		seen.End()
+		computing.End()
 		var lots []finding.Finding
 		if len(args) == 0 {
 			lots = stock.Of(w, opt.Date).Findings()
@@ -103,37 +124,23 @@ func (c *command) report(w *workshop.Workshop, found reported, products []*works
 		return
 	}
 	c.ui.Next(c.ui.Out, findings)
-	heads := map[finding.Severity]string{
-		finding.Stop: "STOP: against a law, a certificate or a fragrance Standard, or not computable as it stands",
-		finding.Ask:  "ASK: someone must supply or decide something",
-		finding.Note: "NOTE: worth knowing",
-
-		finding.Decided: "DECIDED: asked, and settled in writing",
-	}
-	for _, sev := range []finding.Severity{finding.Stop, finding.Ask, finding.Note, finding.Decided} {
-		var group []finding.Finding
-		for _, f := range findings {
-			if f.Severity == sev {
-				group = append(group, f)
-			}
-		}
-		if len(group) > 0 {
-			fmt.Fprintf(c.ui.Out, "%s\n\n", heads[sev])
-			c.ui.Findings(c.ui.Out, w, terminal.Together(group))
-			fmt.Fprintln(c.ui.Out)
-		}
-	}
+	c.ui.Grouped(c.ui.Out, w, findings)
 	of := finding.Count(found.products)
 	once := ""
 	if each := eachCounted(as); each != of {
-		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", counts(each))
+		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", terminal.Counts(each))
 	}
-	fmt.Fprintf(c.ui.Out, "%s: %s%s\n", terminal.Counted(len(as), "product"), counts(of), once)
+	c.foot(found, fmt.Sprintf("%s: %s%s", terminal.Counted(len(as), "product"), terminal.Counts(of), once), products, as)
+}
+
+// foot prints the counts, that of the products first, and what was not computed.
+func (c *command) foot(found reported, first string, products []*workshop.Product, as []*assess.Assessment) {
+	fmt.Fprintln(c.ui.Out, first)
 	if len(found.batches) > 0 {
-		fmt.Fprintf(c.ui.Out, "batches: %s\n", counts(finding.Count(found.batches)))
+		fmt.Fprintf(c.ui.Out, "batches: %s\n", terminal.Counts(finding.Count(found.batches)))
 	}
 	if len(found.lots) > 0 {
-		fmt.Fprintf(c.ui.Out, "lots: %s\n", counts(finding.Count(found.lots)))
+		fmt.Fprintf(c.ui.Out, "lots: %s\n", terminal.Counts(finding.Count(found.lots)))
 	}
 	if left := without(products, as); len(left) > 0 {
 		fmt.Fprintf(c.ui.Out, "not computed until its files can be read: %s\n", terminal.Joined(left))
@@ -150,14 +157,6 @@ func eachCounted(as []*assess.Assessment) finding.Counts {
 		all.Decided += c.Decided
 	}
 	return all
-}
-
-func counts(c finding.Counts) string {
-	text := fmt.Sprintf("%d stop, %d ask, %d note", c.Stop, c.Ask, c.Note)
-	if c.Decided > 0 {
-		text += fmt.Sprintf(", %d decided", c.Decided)
-	}
-	return text
 }
 
 // without names the products that were not computed, by file where there is no

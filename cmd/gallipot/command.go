@@ -38,6 +38,7 @@ type command struct {
 	date     string
 	json     bool
 	brief    bool
+	stream   bool
 	out      string
 }
 

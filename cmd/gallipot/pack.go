@@ -75,7 +75,7 @@ func (c *command) packs(args []string, all bool, place dossier.PaperPlace) error
 		if c.workshop != "." {
 			check += " --workshop " + pasted(c.workshop)
 		}
-		fmt.Fprintf(c.ui.Err, "%s: %s; run %s to read them\n", terminal.Counted(len(as), "product"), counts(of), check)
+		fmt.Fprintf(c.ui.Err, "%s: %s; run %s to read them\n", terminal.Counted(len(as), "product"), terminal.Counts(of), check)
 	}
 	return nil
 }

@@ -168,6 +168,7 @@ func merge(a *Assessment) []finding.Finding {
 type joining struct {
 	list              []finding.Finding
 	at                map[string]*joinedAt
+	key               []byte // room for the key of one finding
 	order             []*joinedAt
 	variants, markets int // how many there are in all
 }
@@ -184,12 +185,12 @@ func (j *joining) add(f finding.Finding, variant, market string) {
 	if j.at == nil {
 		j.at = map[string]*joinedAt{}
 	}
-	key := f.CauseKey()
-	p := j.at[key]
+	j.key = f.AppendCauseKey(j.key[:0])
+	p := j.at[string(j.key)]
 	if p == nil {
 		p = &joinedAt{place: len(j.list), worst: variant}
 		f.Things = slices.Clip(f.Things) // the results keep theirs
-		j.at[key], j.order, j.list = p, append(j.order, p), append(j.list, f)
+		j.at[string(j.key)], j.order, j.list = p, append(j.order, p), append(j.list, f)
 	} else {
 		j.list[p.place] = p.join(j.list[p.place], f, variant)
 	}

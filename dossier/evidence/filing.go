@@ -152,8 +152,7 @@ func (f *Filing) PhAsked() (names []string) {
 
 // isWater says whether a constituent is water or a plant water.
 func (f *Filing) isWater(inci string) bool {
-	key := ingredients.NameKey(inci)
-	return key == "aqua" || key == "water" || f.Law.Words(rows.WordsWater).In(inci)
+	return ingredients.HasKey(inci, "aqua") || ingredients.HasKey(inci, "water") || f.Law.Words(rows.WordsWater).In(inci)
 }
 
 // WetInUse says whether water may get into the pack.

@@ -24,13 +24,19 @@ func OrWord(s, word string) string {
 
 // UniqueValues drops repetitions.
 func UniqueValues(list finding.Values) finding.Values {
-	seen := map[string]bool{}
-	return slices.DeleteFunc(slices.Clone(list), func(x finding.Value) bool {
-		key := finding.Values{x}.Key()
-		was := seen[key]
-		seen[key] = true
-		return was
-	})
+	for i := range list {
+		if !list[:i].Has(&list[i]) {
+			continue
+		}
+		out := slices.Clone(list[:i])
+		for _, x := range list[i+1:] {
+			if !out.Has(&x) {
+				out = append(out, x)
+			}
+		}
+		return out
+	}
+	return list
 }
 
 func UpperFirst(s string) string {

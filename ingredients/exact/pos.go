@@ -1,7 +1,7 @@
 package exact
 
 import (
-	"fmt"
+	"strconv"
 )
 
 // Pos is a place in one of the maker's files. Its zero value means no place.
@@ -17,13 +17,20 @@ func (p Pos) IsZero() bool { return p.File == "" }
 
 // String returns file:line:col as far as they are known.
 func (p Pos) String() string {
-	switch {
-	case p.File == "":
-		return ""
-	case p.Line == 0:
-		return p.File
+	if p.File != "" && p.Line != 0 {
+		return string(p.Append(nil))
 	}
-	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Col)
+	return p.File
+}
+
+// Append adds what String returns.
+func (p Pos) Append(b []byte) []byte {
+	b = append(b, p.File...)
+	if p.File == "" || p.Line == 0 {
+		return b
+	}
+	b = strconv.AppendInt(append(b, ':'), int64(p.Line), 10)
+	return strconv.AppendInt(append(b, ':'), int64(p.Col), 10)
 }
 
 // Before orders places by file, line and column.

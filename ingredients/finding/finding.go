@@ -2,7 +2,6 @@ package finding
 
 import (
 	"slices"
-	"strings"
 
 	"gallipot/ingredients/exact"
 )
@@ -187,19 +186,34 @@ func (f *Finding) IsAsked(role Role) bool {
 }
 
 // Key tells findings apart: those of one key say the same, whatever they rest on.
-func (f *Finding) Key() string {
-	return strings.Join([]string{f.Severity.String(), f.Code, f.Form, f.Pos.String(), f.About.ID, f.Subject,
-		f.Values.Key()}, "\x00")
+func (f *Finding) Key() string { return string(f.AppendKey(nil)) }
+
+// AppendKey adds what Key returns.
+func (f *Finding) AppendKey(b []byte) []byte {
+	b = append(append(b, f.Severity.String()...), 0)
+	b = append(append(b, f.Code...), 0)
+	b = append(append(b, f.Form...), 0)
+	b = append(f.Pos.Append(b), 0)
+	b = append(append(b, f.About.ID...), 0)
+	b = append(append(b, f.Subject...), 0)
+	return f.Values.appendKey(b)
 }
 
 // CauseKey tells causes apart: several variants or markets can have one with
 // different figures. It is the Key of a finding without a Grade.
-func (f *Finding) CauseKey() string {
+func (f *Finding) CauseKey() string { return string(f.AppendCauseKey(nil)) }
+
+// AppendCauseKey adds what CauseKey returns.
+func (f *Finding) AppendCauseKey(b []byte) []byte {
 	if f.Grade == nil {
-		return f.Key()
+		return f.AppendKey(b)
 	}
-	return strings.Join([]string{f.Severity.String(), f.Code, f.Pos.String(), f.About.ID, f.Subject,
-		f.Cause}, "\x00")
+	b = append(append(b, f.Severity.String()...), 0)
+	b = append(append(b, f.Code...), 0)
+	b = append(f.Pos.Append(b), 0)
+	b = append(append(b, f.About.ID...), 0)
+	b = append(append(b, f.Subject...), 0)
+	return append(b, f.Cause...)
 }
 
 // JoinSources returns f with the sources of another finding that says the same.

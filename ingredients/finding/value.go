@@ -1,8 +1,7 @@
 package finding
 
 import (
-	"fmt"
-	"strings"
+	"strconv"
 
 	"gallipot/ingredients/exact"
 )
@@ -235,36 +234,93 @@ func Named(id, name string) Value {
 }
 
 // Key tells values apart: equal keys say the same. Sources do not count.
-func (v Values) Key() string {
-	var b strings.Builder
+func (v Values) Key() string { return string(v.appendKey(nil)) }
+
+func (v Values) appendKey(b []byte) []byte {
 	for i := range v {
 		if !v[i].Source {
-			v[i].key(&b)
+			b = v[i].appendKey(b)
 		}
 	}
-	return b.String()
+	return b
 }
 
-func (x *Value) key(b *strings.Builder) {
-	fmt.Fprintf(b, "\x01%s\x02", x.Name)
+func (x *Value) appendKey(b []byte) []byte {
+	b = append(append(append(b, 1), x.Name...), 2)
 	switch x.Kind {
 	case KindNumber:
 		if x.Text == "" {
-			b.WriteString(x.Low.Exact() + "\x02" + x.High.Exact())
+			b = append(append(append(b, x.Low.Exact()...), 2), x.High.Exact()...)
 		}
-		b.WriteString(x.Text + x.Unit)
+		b = append(append(b, x.Text...), x.Unit...)
 	case KindDate:
-		b.WriteString(x.Date.String())
+		b = append(b, x.Date.String()...)
 	case KindPlace:
-		b.WriteString(x.Pos.String())
+		b = x.Pos.Append(b)
 	case KindCount:
-		fmt.Fprint(b, x.Count)
+		b = strconv.AppendInt(b, int64(x.Count), 10)
 	default:
-		b.WriteString(x.ID + "\x02" + x.Text)
+		b = append(append(append(b, x.ID...), 2), x.Text...)
 	}
 	for i := range x.List {
-		x.List[i].key(b)
+		b = x.List[i].appendKey(b)
 	}
+	return b
+}
+
+// Same says whether two values say the same: whether their keys are equal, without
+// making them.
+func (x *Value) Same(y *Value) bool {
+	if x.Source || y.Source {
+		return x.Source == y.Source
+	}
+	return x.same(y)
+}
+
+func (x *Value) same(y *Value) bool {
+	if x.Name != y.Name || len(x.List) != len(y.List) {
+		return false
+	}
+	switch x.Kind {
+	case KindNumber:
+		if y.Kind != KindNumber || x.Text != y.Text || x.Unit != y.Unit ||
+			x.Text == "" && (!x.Low.Equal(y.Low) || !x.High.Equal(y.High)) {
+			return false
+		}
+	case KindDate:
+		if y.Kind != KindDate || x.Date != y.Date {
+			return false
+		}
+	case KindPlace:
+		if y.Kind != KindPlace || x.Pos.File != y.Pos.File || x.Pos.Line != y.Pos.Line || x.Pos.Col != y.Pos.Col {
+			return false
+		}
+	case KindCount:
+		if y.Kind != KindCount || x.Count != y.Count {
+			return false
+		}
+	default: // a name, a quotation and a term of one text say the same
+		if y.Kind == KindNumber || y.Kind == KindDate || y.Kind == KindPlace || y.Kind == KindCount ||
+			x.ID != y.ID || x.Text != y.Text {
+			return false
+		}
+	}
+	for i := range x.List {
+		if !x.List[i].same(&y.List[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// Has says whether a value says the same as one of the list.
+func (v Values) Has(x *Value) bool {
+	for i := range v {
+		if v[i].Same(x) {
+			return true
+		}
+	}
+	return false
 }
 
 // joinSources adds to the sources of v those of w that v does not have.
@@ -277,21 +333,11 @@ func (v Values) joinSources(w Values) Values {
 		}
 		list := append(Values(nil), out[i].List...)
 		for _, x := range other.List {
-			if !list.has(x) {
+			if !list.Has(&x) {
 				list = append(list, x)
 			}
 		}
 		out[i].List = list
 	}
 	return out
-}
-
-func (v Values) has(x Value) bool {
-	key := Values{x}.Key()
-	for i := range v {
-		if (Values{v[i]}).Key() == key {
-			return true
-		}
-	}
-	return false
 }

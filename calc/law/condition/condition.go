@@ -165,6 +165,12 @@ func (c Condition) String() string {
 	return strings.Join(parts, " & ")
 }
 
+// Always says whether the condition is the one word "all".
+func (c Condition) Always() bool {
+	return len(c.Clauses) == 1 && !c.Clauses[0].Except && len(c.Clauses[0].Terms) == 1 &&
+		c.Clauses[0].Terms[0].Kind == "all"
+}
+
 // String returns the clause in the vocabulary.
 func (c Clause) String() string {
 	var items []string

@@ -75,14 +75,21 @@ func One(s string) []string {
 	return []string{s}
 }
 
+// remembered bounds what is kept of names that were asked for.
+const remembered = 20_000
+
 // Same returns the keys of all names that mean the same substance. Callers only
 // read them.
 func (n *names) Same(inci string) map[string]bool {
-	key := ingredients.NameKey(inci)
-	if keys, ok := n.known.Load(key); ok {
-		return keys.(map[string]bool)
+	var room [64]byte
+	n.mu.RLock()
+	keys, ok := n.known[string(ingredients.AppendKey(room[:0], inci))]
+	n.mu.RUnlock()
+	if ok {
+		return keys
 	}
-	keys := map[string]bool{key: true}
+	key := ingredients.NameKey(inci)
+	keys = map[string]bool{key: true}
 	first := n.Dict.Resolve(inci, "", "").First()
 	for _, name := range append([]string{first.Name}, first.Also...) {
 		keys[ingredients.NameKey(name)] = true
@@ -96,7 +103,12 @@ func (n *names) Same(inci string) map[string]bool {
 			}
 		}
 	}
-	n.known.Store(key, keys)
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.known == nil || len(n.known) >= remembered {
+		n.known = map[string]map[string]bool{}
+	}
+	n.known[key] = keys
 	return keys
 }
 

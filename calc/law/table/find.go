@@ -41,7 +41,10 @@ func (t *Tables) SumRows(l *annex.Limit, m rows.Market, day exact.Date) []*annex
 
 // PolymerOf returns what is known of a synthetic polymer by its name, nil where
 // the name is none of the table.
-func (t *Tables) PolymerOf(inci string) *trade.Polymer { return t.byPolymer[ingredients.NameKey(inci)] }
+func (t *Tables) PolymerOf(inci string) *trade.Polymer {
+	var room [64]byte
+	return t.byPolymer[string(ingredients.AppendKey(room[:0], inci))]
+}
 
 // IsSubstrate says whether a substance is one that colourants are laid on.
 func (t *Tables) IsSubstrate(inci string) bool {

@@ -88,7 +88,8 @@ type names struct {
 	// the name to list it under; empty where several entries have it.
 	colour map[string]string
 	// known remembers what same found, by the key of the name asked for.
-	known sync.Map
+	mu    sync.RWMutex
+	known map[string]map[string]bool
 }
 
 // lookups find the rows of a name or number without going through a table. They
