@@ -80,6 +80,10 @@ type Document struct {
 	// Workbook holds further sections for the spreadsheet alone: sheets that
 	// recalculate. Pages do not show them.
 	Workbook []*Section
+	// ChangedAt is the anchor of the cell that counts what was changed in the sheets that
+	// recalculate: at the head of those that hold no formula stands whether they still
+	// agree. "": nothing is said.
+	ChangedAt string
 }
 
 // Reader is whom the findings of the document are worded for on pages and in a

@@ -39,6 +39,9 @@ func Build(a *assess.Assessment) *document.Document {
 	d.Sections = append(d.Sections, annexes(v, c)) // it lists the sources that the parts cite
 	d.Sections = append([]*document.Section{summarySection(v, d.Sections)}, d.Sections...)
 	d.Workbook = append(append(live, more...), answers...)
+	if len(live) > 0 {
+		d.ChangedAt = recalc.ChangedAt
+	}
 	onSheets(append(slices.Clone(d.Sections), more...))
 	d.NumberSections()
 	c.cite(d)

@@ -17,15 +17,12 @@ import (
 func (b *marginBuilder) aggregateTable() *document.Table {
 	list := show.WorstOver(b.m.v, func(r *calc.Result) []exposure.Aggregate { return r.Aggregates },
 		func(a exposure.Aggregate) string { return a.INCI }, func(a exposure.Aggregate) exact.Num { return a.Content.Max })
-	num := func(key, head, unit string) document.Column {
-		return document.Column{Key: key, Head: head, Unit: unit, Kind: document.KindNumber}
-	}
 	t := &document.Table{ID: tableAggregate,
 		Title: "Exposure to all cosmetics together, each with as much of it as this product", SheetName: aggregateSheet, Columns: []document.Column{
-			{Head: "Substance", Fixed: true, Weight: 1.4}, num("content", "Content, highest", "% w/w"), num("all",
-				"All products", "mg/kg bw/d"), num("child", "Factor for children", ""), num("own", "This product besides", "mg/kg bw/d"),
-			num("abs", "Absorbed", "%"), num("sed", "SED", "mg/kg bw/d"), num("sys", "PoD, internal",
-				"mg/kg bw/d"), num("mos", "MoS", ""), num("target", "Target", ""), {Key: "verdict", Head: "Verdict"}, num("pack", "MoS in the pack", "")}}
+			{Head: "Substance", Fixed: true, Weight: 1.4}, numbers("content", "Content, highest", "% w/w"), numbers("all",
+				"All products", "mg/kg bw/d"), numbers("child", "Factor for children", ""), numbers("own", "This product besides", "mg/kg bw/d"),
+			numbers("abs", "Absorbed", "%"), numbers("sed", "SED", "mg/kg bw/d"), numbers("sys", "PoD, internal",
+				"mg/kg bw/d"), numbers("mos", "MoS", ""), numbers("target", "Target", ""), {Key: "verdict", Head: "Verdict"}, numbers("pack", "MoS in the pack", "")}}
 	for _, w := range list {
 		if r := b.rowOf(w.Value.INCI, w.Variant); r != nil {
 			t.Add(b.aggregateRow(&w.Value, r)...)

@@ -27,9 +27,10 @@ func Build(a *assess.Assessment) []*document.Section {
 	m := newModel(show.Show(a, ""))
 	sections := []*document.Section{m.formulaSection(), m.contentsSection(), m.substancesSection()}
 	sections = append(sections, m.allergenSections()...)
-	sections = append(sections, m.limitsSection())
-	sections = append(sections, m.exposureSection())
-	sections = append(sections, m.marginSections()...)
+	margins := m.marginRows()
+	inside := m.marginSections(margins)
+	sections = append(sections, m.limitsSection(margins, tableOf(inside, tableAggregate)), m.exposureSection())
+	sections = append(sections, inside...)
 	return append([]*document.Section{m.guideSection(sections)}, sections...)
 }
 

@@ -14,6 +14,7 @@ const NoExposureWords = noExposureWords
 const TableContents = tableContents
 const TableDeclare = tableDeclare
 const TableGuide = tableGuide
+const TableChanged = tableChanged
 const TableOutcomes = tableOutcomes
 const Tiny = tiny
 const ToleranceName = toleranceName

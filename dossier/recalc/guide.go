@@ -22,7 +22,8 @@ func (m *model) guideSection(sections []*document.Section) *document.Section {
 	s := &document.Section{ID: "recalc-guide-section", Title: "Recalculation: how to use it"}
 	columns := []document.Column{{Head: "What", Fixed: true, Weight: 1.4}, {Key: "value", Head: "Value"},
 		{Head: "How"}}
-	return s.Add(m.legend(columns), m.guideTable(sections), m.outcomes(columns, sections), m.rules(columns))
+	return s.Add(m.legend(columns), m.guideTable(sections), m.outcomes(columns, sections),
+		m.changed(sections), m.rules(columns))
 }
 
 // legend shows what the cells look like.
@@ -49,7 +50,9 @@ func (m *model) guideTable(sections []*document.Section) *document.Table {
 		tableWritten: "inputs", tableShares: "inputs", tableAdded: "inputs", tablePortions: "inputs", tableUse: "the tables above", tableContents: "inputs, and the raw materials in each mixture",
 		tableMost: "contents × raw materials", tableTypical: "contents × raw materials", tableLeast: "contents × raw materials",
 		totalsTable(bounds[0]): "substances", totalsTable(bounds[1]): "substances", totalsTable(bounds[2]): "substances",
-		tableThresholds: "inputs", tableLimits: "highest contents", tableCertificates: "raw materials in each mixture", tableDeclare: "totals of allergens and thresholds", tableExposure: "inputs", tableInhalation: "inputs and exposure",
+		tableThresholds: "inputs", tableLimits: "highest contents", tableCertificates: "raw materials in each mixture",
+		tableStandards: "highest contents", tableThreshold: "doses", tableRoom: "bounds, contents and raw materials",
+		tableDeclare: "totals of allergens and thresholds", tableExposure: "inputs", tableInhalation: "inputs and exposure",
 		tableMargins: "inputs, highest contents and exposure", tableMoS: "doses and points of departure", tableAggregate: "inputs, highest contents and points of departure", tableDoses: "contents, exposure and absorption", tableSources: "papers and tables behind the inputs",
 	}
 	for _, s := range sections {
@@ -92,11 +95,9 @@ func (m *model) outcomes(columns []document.Column, sections []*document.Section
 	}
 	if x := tableOf(sections, tableMargins); x != nil {
 		least := 0.0
-		for _, r := range x.Rows {
-			for i, col := range x.Columns {
-				if col.Key == "mos" && r.Cells[i].Kind == document.CellFloat && (least == 0 || r.Cells[i].Float < least) {
-					least = r.Cells[i].Float
-				}
+		for i := range x.Rows {
+			if mos := figureIn(x, i, "mos"); mos > 0 && (least == 0 || mos < least) {
+				least = mos
 			}
 		}
 		cell := document.MissingCell("none")
@@ -112,6 +113,13 @@ func (m *model) outcomes(columns []document.Column, sections []*document.Section
 		verdictText(show.MarginVerdict(exposure.MarginBelow)), "of those that are computed")
 	count("Margins that differ from the pack", tableMargins, "same", "differs",
 		"0 as long as nothing is changed")
+	count("Limits exceeded", tableLimits, "now", verdictText(overCell(true)), "of those with a figure")
+	count("Certificates exceeded", tableCertificates, "now", verdictText(overCell(true)), "scent by scent")
+	count("Standards exceeded", tableStandards, "now", verdictText(overCell(true)),
+		"by what the suppliers disclose")
+	count("Doses above a threshold of concern", tableThreshold, "now", verdictText(screenCell(true)),
+		"of substances without a point of departure")
+	count("Raw materials beyond a rule", tableRoom, "now", verdictText(overCell(true)), "by rule")
 	count("Allergens whose verdict differs from the pack", tableDeclare, "same", "differs",
 		"0 as long as nothing is changed")
 	return t

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/formula"
 	"gallipot/calc/limits"
 	"gallipot/calc/standards"
 	"gallipot/dossier/document"
@@ -17,6 +18,9 @@ const (
 	limitSheet        = "Recalc limits"
 	tableLimits       = "recalc-limits"
 	tableCertificates = "recalc-certificates"
+	tableStandards    = "recalc-standards"
+	tableThreshold    = "recalc-ttc"
+	tableRoom         = "recalc-room"
 )
 
 // liveLimit is a limit of the annexes that a sheet can follow: its content is the contents
@@ -24,15 +28,26 @@ const (
 type liveLimit struct {
 	check   limits.LimitCheck
 	markets []string
-	subs    []*modelSubstance
-	own     bool      // what comes in as a constituent alone is counted
-	factor  exact.Num // from the substances as they are to the basis of the entry
+	counted
 }
 
-// limitsSection holds the limits and certificates that follow the formula.
-func (m *model) limitsSection() *document.Section {
-	s := &document.Section{ID: "recalc-limits-section", Title: "Recalculation: limits and certificates"}
-	return s.Add(m.limitsTable(), m.certificatesTable())
+// counted is what a rule adds up: some substances, and a factor to its basis.
+type counted struct {
+	subs   []*modelSubstance
+	own    bool      // what comes in as a constituent alone is counted
+	factor exact.Num // from the substances as they are to the basis of the rule
+}
+
+// limitsSection holds what is allowed and follows the formula: limits, certificates,
+// Standards, thresholds of concern, and the room they leave.
+func (m *model) limitsSection(margins []*marginRow, together *document.Table) *document.Section {
+	s := &document.Section{ID: "recalc-limits-section",
+		Title: "Recalculation: limits, certificates, Standards, thresholds and room"}
+	bounding, others := m.liveLimits()
+	published, unlike := m.liveStandards()
+	rules := append(m.roomRules(bounding, published, margins), m.togetherRules(margins, together)...)
+	return s.Add(m.limitsTable(bounding, others), m.certificatesTable(), m.standardsTable(published, unlike),
+		m.thresholdTable(margins), m.roomTable(rules))
 }
 
 // liveLimits joins the limits with a figure over variants and markets, the highest content
@@ -57,7 +72,9 @@ func (m *model) liveLimits() (list []*liveLimit, others []string) {
 		}
 	}
 	for _, l := range order {
-		if m.follow(l) {
+		var known bool
+		l.counted, known = m.follow(l.check.Substances, l.check.Content.Max, len(l.check.Basis) > 0)
+		if known {
 			list = append(list, l)
 		} else {
 			others = words.AddOnce(others, entryOf(l))
@@ -74,82 +91,105 @@ func entryOf(l *liveLimit) string {
 	return "Annex " + l.check.Row.Annex + " entry " + l.check.Row.Entry
 }
 
-// follow finds the substances of a limit and the factor of its basis, and says whether the
-// content in the pack comes out of them: exactly where the basis needs no factor.
-func (m *model) follow(l *liveLimit) bool {
-	for _, name := range l.check.Substances {
+// follow finds substances by name and the factor to the content that a rule counts, and
+// says whether that content comes out of them: exactly where the rule has no basis of its
+// own.
+func (m *model) follow(names []string, content exact.Num, basis bool) (counted, bool) {
+	var k counted
+	for _, name := range names {
 		i := slices.IndexFunc(m.subs, func(s *modelSubstance) bool { return s.like.INCI == name || s.name == name })
 		if i < 0 {
-			return false
+			return counted{}, false
 		}
-		l.subs = append(l.subs, m.subs[i])
+		k.subs = append(k.subs, m.subs[i])
 	}
 	whole, own := exact.Num{}, exact.Num{}
 	for _, c := range m.columns {
-		w, o := exact.Num{}, exact.Num{}
-		for _, s := range l.subs {
-			if x := c.contents[s.key]; x != nil {
-				w, o = w.Add(x.Total.Max), o.Add(x.Pct.Max)
-			}
-		}
-		whole, own = whole.Max(w), own.Max(o)
+		whole = whole.Max(c.sum(k.subs, func(x *formula.Substance) exact.Num { return x.Total.Max }))
+		own = own.Max(c.sum(k.subs, func(x *formula.Substance) exact.Num { return x.Pct.Max }))
 	}
-	one := exact.Int(1)
 	switch {
-	case len(l.subs) == 0 || whole.IsZero():
-		return false
-	case l.check.Content.Max.Cmp(whole) == 0:
-		l.factor = one
-	case l.check.Content.Max.Cmp(own) == 0:
-		l.factor, l.own = one, true
-	case len(l.subs) == 1 && len(l.check.Basis) > 0 && !own.IsZero():
-		l.factor, l.own = l.check.Content.Max.Quo(own), true
+	case len(k.subs) == 0 || whole.IsZero():
+		return counted{}, false
+	case content.Cmp(whole) == 0:
+		k.factor = exact.Int(1)
+	case content.Cmp(own) == 0:
+		k.factor, k.own = exact.Int(1), true
+	case len(k.subs) == 1 && basis && !own.IsZero():
+		k.factor, k.own = content.Quo(own), true
 	default:
-		return false
+		return counted{}, false
 	}
-	return true
+	return k, true
 }
 
-// row is the row of a substance in the tables of contents that a limit counts.
-func (l *liveLimit) row(s *modelSubstance) int {
-	if l.own && s.ownRow >= 0 {
+// sum adds up one figure of some substances in a mixture.
+func (c *modelColumn) sum(subs []*modelSubstance, of func(*formula.Substance) exact.Num) (n exact.Num) {
+	for _, s := range subs {
+		if x := c.contents[s.key]; x != nil {
+			n = n.Add(of(x))
+		}
+	}
+	return n
+}
+
+// row is the row of a substance in the tables of contents that a rule counts.
+func (k *counted) row(s *modelSubstance) int {
+	if k.own && s.ownRow >= 0 {
 		return s.ownRow
 	}
 	return s.row
 }
 
-func (m *model) limitsTable() *document.Table {
+// inMixture is the formula of what counts in a mixture, before the factor.
+func (k *counted) inMixture(c *modelColumn) string {
+	var terms []string
+	for _, s := range k.subs {
+		terms = append(terms, cellAt(tableMost, c.key, k.row(s)))
+	}
+	return "SUM(" + strings.Join(terms, ",") + ")"
+}
+
+// most is the formula of what counts in the mixture with most of it.
+func (m *model) most(k *counted) string {
+	var sums []string
+	for _, c := range m.columns {
+		sums = append(sums, k.inMixture(c))
+	}
+	return "MAX(" + strings.Join(sums, ",") + ")"
+}
+
+func (m *model) limitsTable(list []*liveLimit, others []string) *document.Table {
 	t := &document.Table{ID: tableLimits, Title: "Limits of the annexes", SheetName: limitSheet,
 		Empty: "No limit with a figure applies.", Columns: []document.Column{
-			{Head: "Entry", Fixed: true}, {Head: "Substances", Weight: 1.6}, {Head: "Markets"}, {Key: "factor",
-				Head: "Basis factor", Kind: document.KindNumber}, {Key: "content", Head: "Highest content", Unit: "% w/w", Kind: document.KindNumber},
-			{Key: "limit", Head: "Limit", Unit: "% w/w", Kind: document.KindNumber}, {Key: "now",
-				Head: "Verdict now"}, {Key: "pack", Head: "In the pack"}, {Head: "Same?"}}}
-	list, others := m.liveLimits()
+			{Head: "Entry", Fixed: true}, {Head: "Substances", Weight: 1.6}, {Head: "Markets"},
+			numbers("factor", "Basis factor", ""), numbers("content", "Highest content", "% w/w"),
+			numbers("limit", "Limit", "% w/w"), verdicts[0], verdicts[1], verdicts[2]}}
 	for _, l := range list {
-		var sums []string
-		for _, c := range m.columns {
-			var terms []string
-			for _, s := range l.subs {
-				terms = append(terms, cellAt(tableMost, c.key, l.row(s)))
-			}
-			sums = append(sums, "SUM("+strings.Join(terms, ",")+")")
-		}
 		over := l.check.LimitPct.Less(l.check.Content.Max)
 		t.Add(document.TextCell(entryOf(l)), document.TextCell(strings.Join(l.check.Substances, ", ")),
 			document.TextCell(strings.Join(l.markets, ", ")),
 			document.NumCell(l.factor, document.RuleSig(6)), document.PctCell(l.check.Content.Max).
-				Computed("MAX("+strings.Join(sums, ",")+")*{factor}"),
+				Computed(m.most(&l.counted)+"*{factor}"),
 			document.PctCell(*l.check.LimitPct).
 				Open(document.PctInput("Limit, % w/w", l.check.Row.Source)), overCell(over).
 				Computed(overFormula("content")), overCell(over),
-			document.TextCell("same").Computed(`IF({now}={pack},"same","differs")`))
+			sameCell())
 	}
+	notFollowed(t, others)
+	return t.Note("Conditions beside the figure (use, age, wording) are judged in the pack alone.")
+}
+
+// verdicts are the columns in which a verdict stands beside that of the pack.
+var verdicts = [3]document.Column{{Key: "now", Head: "Verdict now"}, {Key: "pack", Head: "In the pack"},
+	{Key: "same", Head: "Same?"}}
+
+// notFollowed names what a table leaves to the pack.
+func notFollowed(t *document.Table, others []string) {
 	if len(others) > 0 {
 		t.Note("Not followed here, since their content is no plain sum: " + words.JoinNames(others) +
 			". Their verdict stands on sheet Limits and is that of the pack.")
 	}
-	return t.Note("Conditions beside the figure (use, age, wording) are judged in the pack alone.")
 }
 
 // overCell is the verdict on a content against a figure.
@@ -176,10 +216,8 @@ type liveUse struct {
 func (m *model) certificatesTable() *document.Table {
 	t := &document.Table{ID: tableCertificates, Title: "Scents against their certificates",
 		SheetName: limitSheet, Empty: "No scent with a certificate is in it.", Columns: []document.Column{
-			{Head: "Scent", Fixed: true, Weight: 1.6}, {Head: "Category"}, {Key: "use", Head: "Highest use",
-				Unit: "% w/w", Kind: document.KindNumber}, {Key: "limit", Head: "Certificate", Unit: "% w/w", Kind: document.KindNumber},
-			{Key: "ratio", Head: "Use ÷ limit", Kind: document.KindNumber}, {Key: "now",
-				Head: "Verdict now"}, {Key: "pack", Head: "In the pack"}, {Head: "Same?"}}}
+			{Head: "Scent", Fixed: true, Weight: 1.6}, {Head: "Category"}, numbers("use", "Highest use", "% w/w"),
+			numbers("limit", "Certificate", "% w/w"), numbers("ratio", "Use ÷ limit", ""), verdicts[0], verdicts[1], verdicts[2]}}
 	for _, x := range m.liveUses() {
 		var refs []string
 		for _, c := range m.columns {
@@ -192,7 +230,7 @@ func (m *model) certificatesTable() *document.Table {
 				Open(document.PctInput("Certificate, % w/w", "the certificate of the supplier")),
 			document.NumCell(x.use.UsePct.Quo(*x.use.LimitPct), document.RuleSig(3)).
 				Computed("{use}/{limit}"), overCell(over).Computed(overFormula("use")), overCell(over),
-			document.TextCell("same").Computed(`IF({now}={pack},"same","differs")`))
+			sameCell())
 	}
 	return t
 }

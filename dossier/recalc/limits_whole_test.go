@@ -1,28 +1,155 @@
 package recalc_test
 
 import (
+	"math"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"gallipot/dossier/document/sheet"
+	"gallipot/calc/headroom"
+	"gallipot/dossier/document"
+	"gallipot/dossier/dossiertest"
+	"gallipot/dossier/pack"
+	"gallipot/dossier/recalc"
+	"gallipot/ingredients/exact"
 )
 
+// liveRow is a row of a live sheet after LibreOffice has computed it: the first whose cells
+// begin with some words, in their order.
+func liveRow(t *testing.T, b *officeBook, on string, begins ...string) []string {
+	t.Helper()
+	for _, r := range b.sheets[on] {
+		if len(r) >= len(begins) && slices.Equal(r[:len(begins)], begins) {
+			return r
+		}
+	}
+	t.Fatalf("%s: no row %q on sheet %s", b.name, begins, on)
+	return nil
+}
+
 // Phenoxyethanol is limited to 1.0 % (Annex V entry 29): 1.3 % of a blend with 91 % of it
-// are 1.183 %, which the sheet has to flag at once. 0.9 % are 0.819 %, and kept.
+// are 1.183 %, which the sheets have to flag at once, and 0.9 % are 0.819 %, and kept. The
+// blend grows at the cost of water, which holds none of it: 1 ÷ 0.91 = 1.0989 % are the most.
+// With 98 % of it in the blend 0.9 % are 0.882 %, and 1 ÷ 0.98 = 1.0204 % the most. Two
+// sheets that hold no formula say that they no longer agree.
 func TestLimitFlags(t *testing.T) {
-	data := xlsxOf(t, modelAlone(assessProduct(t, demoFiles(t), "heath-wash")))
-	rows, err := openXLSX(t, data).GetRows("Recalc limits")
-	require.NoError(t, err)
-	at := slices.IndexFunc(rows, func(r []string) bool { return len(r) > 1 && r[1] == "Phenoxyethanol" })
-	require.Positive(t, at)
+	data := xlsxOf(t, pack.Build(assessProduct(t, demoFiles(t), "heath-wash")))
 	names := namedCells(t, data)
 	kept := &officeBook{name: "kept", data: data}
 	over := &officeBook{name: "over", data: typeInto(t, data, map[storedCell]string{names["Amount_keeper_pe"]: "1.3"})}
+	rich := &officeBook{name: "rich", data: typeInto(t, data,
+		(&modelEdit{content: [3]string{"Phenoxyethanol", "keeper-pe", "98"}}).cells(t, data))}
+	// 18.67 g a day, all of it left on 60 kg: 311.2 mg/kg × 0.016 % × 50 % = 24.9 µg/kg of
+	// alpha-Isomethyl ionone, above half of 46 µg/kg (Cramer class I); washed off 0.249.
+	stays := &officeBook{name: "stays", data: typeInto(t, data, map[storedCell]string{names["Exposure_retention"]: "1"})}
+	books := []*officeBook{kept, over, rich, stays}
+	recalculate(t, books)
+	const limits = "Recalc limits"
+	entry := func(b *officeBook) []string {
+		r := liveRow(t, b, limits, "Annex V entry 29", "Phenoxyethanol")
+		return []string{r[4], r[6], r[8]}
+	}
+	assert.Equal(t, []string{"0.819", "○ kept", "same"}, entry(kept))
+	assert.Equal(t, []string{"1.183", "■ exceeded", "differs"}, entry(over))
+	assert.Equal(t, []string{"0.882", "○ kept", "same"}, entry(rich))
+	room := func(b *officeBook) (most float64, verdict string) {
+		r := liveRow(t, b, limits, "Strandkeeper P, preservative blend (keeper-pe)", "Annex V entry 29, Phenoxyethanol")
+		most, err := strconv.ParseFloat(r[7], 64) // in the first mixture
+		require.NoError(t, err)
+		return most, r[4]
+	}
+	for b, want := range map[*officeBook]struct {
+		most    float64
+		verdict string
+	}{kept: {1 / 0.91, "○ kept"}, over: {1 / 0.91, "■ exceeded"}, rich: {1 / 0.98, "○ kept"}} {
+		most, verdict := room(b)
+		assert.InDelta(t, want.most, most, 1e-9, b.name)
+		assert.Equal(t, want.verdict, verdict, b.name)
+	}
+	dose := func(b *officeBook) (float64, string) {
+		r := liveRow(t, b, limits, "alpha-Isomethyl ionone", "I")
+		ug, err := strconv.ParseFloat(r[2], 64)
+		require.NoError(t, err)
+		return ug, r[6]
+	}
+	ug, verdict := dose(kept)
+	assert.InDelta(t, 2.79*0.016/100*0.5*1000, ug, 1e-9)
+	assert.Equal(t, "○ at or below", verdict)
+	ug, verdict = dose(stays)
+	assert.InDelta(t, 18670/60.0*0.016/100*0.5*1000, ug, 1e-9)
+	assert.Equal(t, "▲ above", verdict)
+	for _, b := range books {
+		for _, on := range []string{"Limits", "Margins", "Headroom", "Substances"} {
+			stale := strings.HasPrefix(b.sheets[on][3][0], "■ stale")
+			assert.Equal(t, b != kept, stale, "%s: %s", b.name, b.sheets[on][3][0])
+		}
+	}
+}
+
+// Citral is limited to 0.60 % in category 4 (IFRA Standard, 49th Amendment): 12 % of an oil
+// with 4 % of it are 0.48 %, and kept, 20 % are 0.80 %, and exceeded.
+func TestStandardFlags(t *testing.T) {
+	s := &chanceShop{files: map[string]string{"workshop.yaml": "maker: {name: Skerry Bench (invented), address: [A], country: GB}\nmarkets: [GB]\n"}}
+	s.sheet("base", "composition: {complete: true, constituents: [{inci: Alcohol, pct: 100}]}\n")
+	s.sheet("oil", "functions: [perfuming]\nlabel_as: parfum\nallergens: {list: 2023-1545, dated: 2026-01-05, declared: [{name: Citral, cas: 5392-40-5, pct: 4}]}\n")
+	s.files["products/p.yaml"] = "id: p\nname: P\nrevision: 1\nproduct_type: perfume-oil\nintended_for: adults\nformula: {basis: percent, phases: [{id: A, lines: [{ingredient: base, amount: q.s.}, {ingredient: oil, amount: 12}]}]}\n"
+	data := xlsxOf(t, modelAlone(assessMap(t, s.files)))
+	kept := &officeBook{name: "kept", data: data}
+	over := &officeBook{name: "over", data: typeInto(t, data, map[storedCell]string{namedCells(t, data)["Amount_oil"]: "20"})}
 	recalculate(t, []*officeBook{kept, over})
-	cell := func(b *officeBook, col int) string { return b.cell(t, "Recalc limits", sheet.CellName(col, at+1)) }
-	assert.Equal(t, []string{"0.819", "○ kept", "same"}, []string{cell(kept, 5), cell(kept, 7), cell(kept, 9)})
-	assert.Equal(t, []string{"1.183", "■ exceeded", "differs"}, []string{cell(over, 5), cell(over, 7), cell(over, 9)})
+	for b, want := range map[*officeBook][]string{kept: {"0.48", "○ kept", "same"}, over: {"0.8", "■ exceeded", "differs"}} {
+		r := liveRow(t, b, "Recalc limits", "Citral")
+		assert.Equal(t, want, []string{r[3], r[5], r[7]}, b.name)
+	}
+}
+
+// TestRoomIsTheProgrammes: the live room of each raw material under a limit or a margin is
+// what the program computes on its own way.
+func TestRoomIsTheProgrammes(t *testing.T) {
+	for _, id := range demoProducts {
+		a := dossiertest.Demo(t, id)
+		live := map[string][]float64{}
+		for _, s := range recalc.Build(a) {
+			for _, b := range s.Blocks {
+				x, ok := b.(*document.Table)
+				if !ok || x.ID != "recalc-room" {
+					continue
+				}
+				for _, r := range x.Rows {
+					for _, c := range r.Cells[7:] {
+						if c.Kind == document.CellNum {
+							name, _, _ := strings.Cut(r.Cells[0].Text, " (")
+							live[name] = append(live[name], c.Num.Float())
+						}
+					}
+				}
+			}
+		}
+		compared := 0
+		for _, r := range a.Results {
+			for _, h := range headroom.Headrooms(r) {
+				sheet := a.Workshop.Sheets[h.Ingredient]
+				if sheet == nil {
+					continue
+				}
+				for _, rule := range h.Rules {
+					if string(rule.Kind) != "legal limit" && string(rule.Kind) != "margin of safety" ||
+						strings.Contains(rule.Rule, "if it applies") || rule.AtMostPct == nil || rule.Portion != h.Portion ||
+						!rule.AtMostPct.Less(exact.Int(90)) || len(r.Compositions) > 1 { // portions are bound one by one
+						continue
+					}
+					want := rule.AtMostPct.Float()
+					found := slices.ContainsFunc(live[sheet.Name], func(x float64) bool { return math.Abs(x-want) <= 1e-9*want })
+					assert.True(t, found, "%s %s %s: %v in %v", id, sheet.Name, rule.Rule, want, live[sheet.Name])
+					compared++
+				}
+			}
+		}
+		t.Logf("%s: %d rooms compared", id, compared)
+		assert.Greater(t, compared, 4, id)
+	}
 }

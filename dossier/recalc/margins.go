@@ -132,8 +132,8 @@ type marginBuilder struct {
 	byArea bool // some absorption is stated in µg/cm² and can be used
 }
 
-func (m *model) marginSections() []*document.Section {
-	b := &marginBuilder{m: m, rows: m.marginRows()}
+func (m *model) marginSections(rows []*marginRow) []*document.Section {
+	b := &marginBuilder{m: m, rows: rows}
 	if len(b.rows) == 0 {
 		return nil
 	}
@@ -159,21 +159,18 @@ func (b *marginBuilder) usesArea(r *marginRow) bool {
 
 // table shows the inputs of each margin at the highest content of any mixture.
 func (b *marginBuilder) table() *document.Table {
-	num := func(key, head, unit string) document.Column {
-		return document.Column{Key: key, Head: head, Unit: unit, Kind: document.KindNumber}
-	}
 	cols := []document.Column{{Head: "Substance", Fixed: true, Weight: 1.4},
-		num("content", "Content, highest", "% w/w"), {Key: "where", Head: "Highest in"}, num("abs",
+		numbers("content", "Content, highest", "% w/w"), {Key: "where", Head: "Highest in"}, numbers("abs",
 			"Absorbed", "%")}
 	if b.byArea {
-		cols = append(cols, num("area", "Absorbed per area and use", "µg/cm²"))
+		cols = append(cols, numbers("area", "Absorbed per area and use", "µg/cm²"))
 	}
-	cols = append(cols, num("sed", "SED", "mg/kg bw/d"), num("pod", "PoD", "mg/kg bw/d"),
-		num("loael", "Divisor, effect level", ""), num("days", "Divisor, length of study", ""), num("inside",
+	cols = append(cols, numbers("sed", "SED", "mg/kg bw/d"), numbers("pod", "PoD", "mg/kg bw/d"),
+		numbers("loael", "Divisor, effect level", ""), numbers("days", "Divisor, length of study", ""), numbers("inside",
 			"Internal share", "%"),
-		num("sys", "PoD, internal", "mg/kg bw/d"), num("mos", "MoS", ""), num("target", "Target",
-			""), document.Column{Key: "verdict", Head: "Verdict"}, num("most", "Highest content for the target", "% w/w"),
-		num("pack", "MoS in the pack", ""), document.Column{Key: "same", Head: "Same?"})
+		numbers("sys", "PoD, internal", "mg/kg bw/d"), numbers("mos", "MoS", ""), numbers("target", "Target",
+			""), document.Column{Key: "verdict", Head: "Verdict"}, numbers("most", "Highest content for the target", "% w/w"),
+		numbers("pack", "MoS in the pack", ""), document.Column{Key: "same", Head: "Same?"})
 	t := &document.Table{ID: tableMargins,
 		Title: "Systemic exposure dose, point of departure and margin of safety", SheetName: marginSheet, Columns: cols}
 	for _, r := range b.rows {

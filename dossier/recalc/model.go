@@ -57,6 +57,11 @@ func (m *model) mixtureColumns() []document.Column {
 	return cols
 }
 
+// numbers is a column of figures.
+func numbers(key, head, unit string) document.Column {
+	return document.Column{Key: key, Head: head, Unit: unit, Kind: document.KindNumber}
+}
+
 // span names the columns of all mixtures in a formula.
 func (m *model) span() string { return m.columns[0].key + ":" + m.columns[len(m.columns)-1].key }
 

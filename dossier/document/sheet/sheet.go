@@ -25,6 +25,9 @@ func (x *XLSXWriter) sheet(s *xlsxSheet) error {
 	if err := x.put(s, 1, 3, "", "to the contents", xlsxStyle{link: true}); err != nil {
 		return err
 	}
+	if err := x.state(s); err != nil {
+		return err
+	}
 	for _, p := range s.tables {
 		if err := x.table(p); err != nil {
 			return err
@@ -40,6 +43,33 @@ func (x *XLSXWriter) sheet(s *xlsxSheet) error {
 	}
 	return x.protect(s.Name)
 }
+
+// state says at the head of a sheet without formulas and inputs whether it agrees with the sheets
+// that recalculate.
+func (x *XLSXWriter) state(s *xlsxSheet) error {
+	live := x.D.ChangedAt == ""
+	for _, p := range s.tables {
+		document.EachCell(p.T, func(c document.Cell) { live = live || c.Formula != "" || c.Input != nil })
+	}
+	if live {
+		return nil
+	}
+	formula, err := x.formula(s.tables[0], stateRow,
+		"IF({#"+x.D.ChangedAt+`}=0,"`+asMade+`","`+staleSheet+`")`, 0)
+	if err != nil {
+		return err
+	}
+	return x.putComputed(s, 1, stateRow, "", asMade, formula, xlsxStyle{bold: true})
+}
+
+// What a sheet without formulas says of itself.
+const (
+	asMade     = "○ as in the pack; this sheet does not follow the live sheets"
+	staleSheet = "■ stale: inputs were changed on the live sheets, and this sheet still shows the pack"
+)
+
+// stateRow is the row between the way back and the first table.
+const stateRow = firstTableRow - 1
 
 // table writes caption, head, rows and what stands below.
 func (x *XLSXWriter) table(p *XLSXTable) error {
