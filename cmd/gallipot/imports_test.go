@@ -411,7 +411,7 @@ var arrows = map[string][]string{
 	},
 	// floor 24
 	"dossier/bench/frame": {
-		"calc/formula", "calc/law", "dossier/assess", "dossier/batch", "dossier/bench/gate",
+		"calc/formula", "calc/law", "calc/law/rows", "dossier/assess", "dossier/batch", "dossier/bench/gate",
 		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/words", "dossier/workshop",
 		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
@@ -438,6 +438,11 @@ var arrows = map[string][]string{
 		"dossier/notice", "dossier/sections", "dossier/stability", "dossier/stock", "dossier/words",
 		"dossier/workshop", "ingredients/exact",
 	},
+	"dossier/bench/records": {
+		"dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/document/page",
+		"dossier/document/pdf", "dossier/edit", "dossier/edit/history", "dossier/stability",
+		"dossier/workshop", "ingredients/finding",
+	},
 	"dossier/bench/product": {
 		"calc/formula", "calc/law", "dossier", "dossier/answer", "dossier/assess", "dossier/bench/frame",
 		"dossier/decide", "dossier/document/page", "dossier/edit", "dossier/edit/history",
@@ -461,7 +466,8 @@ var arrows = map[string][]string{
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/printed",
-		"dossier/bench/product", "dossier/bench/scale", "dossier/bench/today", "dossier/bench/year",
+		"dossier/bench/product", "dossier/bench/records", "dossier/bench/scale", "dossier/bench/today",
+		"dossier/bench/year",
 		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
 		"dossier/transcribe/paper", "ingredients/exact", "templates",
 	},

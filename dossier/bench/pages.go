@@ -12,6 +12,7 @@ import (
 	"gallipot/dossier/bench/material"
 	"gallipot/dossier/bench/printed"
 	"gallipot/dossier/bench/product"
+	"gallipot/dossier/bench/records"
 	"gallipot/dossier/bench/scale"
 	"gallipot/dossier/bench/today"
 	"gallipot/dossier/bench/year"
@@ -32,6 +33,8 @@ func (b *bench) sets() []frame.Set {
 			{Pattern: "POST /first/open", Do: b.openFolder, Early: true},
 			{Pattern: "POST /code", Do: b.code, Torn: true},
 			{Pattern: "GET /torn", Do: torn, Torn: true},
+			{Pattern: "GET /workshop", Do: workshopPage},
+			{Pattern: "POST /workshop", Do: saveWorkshop},
 			{Pattern: "GET /text/{file...}", Do: textPage, Torn: true},
 			{Pattern: "POST /text/{file...}", Do: saveText, Torn: true},
 			{Pattern: "GET /conflict/{id}", Do: conflictPage, Torn: true},
@@ -44,6 +47,7 @@ func (b *bench) sets() []frame.Set {
 		material.Pages(),
 		incoming.Pages(b.opt.Law, b.files),
 		scale.Pages(),
+		records.Pages(),
 		printed.Pages(),
 	}
 }
@@ -57,7 +61,8 @@ func (b *bench) handler(site *frame.Site) (http.Handler, error) {
 	b.pages, b.gate.Refused = pages, frame.Refusal
 	b.gate.ReadOnly = site.ReadOnly
 	b.gate.UploadPath = func(path string) bool {
-		return path == "/papers" || strings.HasPrefix(path, "/papers/") || strings.HasPrefix(path, "/answer/")
+		return path == "/papers" || strings.HasPrefix(path, "/papers/") || strings.HasPrefix(path, "/answer/") ||
+			strings.HasPrefix(path, "/records/")
 	}
 	return b.gate.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if w0, _ := site.Workshop(); w0 != nil && r.URL.Path == "/" {

@@ -406,6 +406,35 @@ func Document(as []*assess.Assessment, day exact.Date) *document.Document {
 	return d
 }
 
+// Shown is what the storage tests of a product show, without the records themselves: the trends
+// drawn, and what storage stands for.
+func Shown(a *assess.Assessment) *document.Document {
+	p, tables := a.Product, a.Options.Law
+	d := shown(a, "What the storage tests show")
+	s := d.AddSection("trend", "Readings")
+	life, _ := supported(evidence.New(a))
+	lines := trends(p, tables)
+	for _, c := range trendCharts(lines) {
+		s.Add(c)
+	}
+	s.Add(trendTable(lines, tables), lifeTable(life))
+	s.Add(document.Caution("What the tests support", lifeWords(p, life, tables)+" "+law.Caution(tables,
+		"T08").Text))
+	return d
+}
+
+// Evaluated is what counts and challenge tests of a product come to.
+func Evaluated(a *assess.Assessment) *document.Document {
+	d := shown(a, "Microbiology")
+	d.Sections = append(d.Sections, ChallengeSection(show.Show(a, "")))
+	return d
+}
+
+func shown(a *assess.Assessment, title string) *document.Document {
+	return &document.Document{Title: title, Language: "en-GB", Date: a.Options.Date, NoContents: true,
+		Caution: show.CautionLine, Marks: show.Marks}
+}
+
 // prefixAnchors keeps the anchors of several products in one document apart.
 func prefixAnchors(s *document.Section, prefix string) {
 	for _, sub := range s.Subsections {

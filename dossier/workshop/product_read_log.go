@@ -2,6 +2,7 @@ package workshop
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"gallipot/calc/ageing"
@@ -159,10 +160,5 @@ func VariantIDs(variants []*formula.Variant) (ids []string) {
 }
 
 func hasVariant(variants []*formula.Variant, id string) bool {
-	for _, x := range variants {
-		if x.ID == id {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(VariantIDs(variants), id)
 }

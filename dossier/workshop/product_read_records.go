@@ -111,10 +111,7 @@ func readMicroTest(m *source.Mapping, variants []*formula.Variant) MicroTest {
 
 // readTested reads which variant a test was done on and why it covers others.
 func readTested(m *source.Mapping, variants []*formula.Variant) (variant string, covers []Bridge) {
-	var ids []string
-	for _, x := range variants {
-		ids = append(ids, x.ID)
-	}
+	ids := VariantIDs(variants)
 	variant = m.At("variant").Choice(ids...)
 	m.At("covers").EachIn("variant covered", "{variant: …, because: why the test stands for it too}", func(m *source.Mapping) {
 		m.Need("variant", "variant: the one that was not tested")

@@ -6,6 +6,7 @@ import (
 	"regexp"
 
 	"gallipot/calc/law/rows"
+	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
 
@@ -21,13 +22,18 @@ func (l *loader) readWorkshop() bool {
 		return true
 	}
 	l.w.Sources[name] = src
+	l.findings = append(l.findings, l.w.ReadSettings(src)...)
+	return true
+}
+
+// ReadSettings reads workshop.yaml into the workshop and says what is wrong with it.
+func (w *Workshop) ReadSettings(src *source.Source) []finding.Finding {
 	r := source.NewReader(src)
 	if m, ok := r.Root("workshop file"); ok {
-		l.w.read(m)
+		w.read(m)
 		m.Done()
 	}
-	l.findings = append(l.findings, r.Findings()...)
-	return true
+	return r.Findings()
 }
 
 func (w *Workshop) read(m *source.Mapping) {

@@ -21,6 +21,7 @@ type Section struct {
 type inputField struct {
 	Path, Mode, Label, Hint, Value, ID string
 	Choices                            []Choice
+	Long                               bool // a sentence
 }
 
 // Choice is one of the values that a field may have.

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"gallipot/calc/law/rows"
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/workshop"
@@ -289,6 +290,21 @@ func (v *Visit) SaveEdits(form Form, f *Opened, what history.Label, edits []edit
 	return v.Saved(a, now.Hash)
 }
 
+// SaveWith makes edits in a file and writes it with further files as one step, then goes back.
+func (v *Visit) SaveWith(form Form, f *Opened, what history.Label, edits []edit.Edit,
+	more ...history.Change) error {
+	g, err := f.Changed(edits)
+	if err != nil {
+		return err
+	}
+	if err := v.readable(form.File, f.Bytes(), g.Bytes()); err != nil {
+		return err
+	}
+	what.Place = form.Back
+	return v.SaveFiles(what, form.Back, append(more, history.Change{Name: form.File, Base: f.Hash,
+		Data: g.Bytes()})...)
+}
+
 // saveTrial keeps a trial copy; the first change makes it.
 func (v *Visit) saveTrial(form Form, f *Opened, data []byte) error {
 	d, ok, err := v.Store.Draft(form.File)
@@ -311,6 +327,9 @@ func (v *Visit) readable(name string, before, after []byte) error {
 	read := func(data []byte) []finding.Finding {
 		src := source.NewSource(name, data)
 		switch path.Dir(name) {
+		case ".":
+			w := workshop.Workshop{ResponsiblePersons: map[rows.Market]workshop.Party{}}
+			return w.ReadSettings(src)
 		case "ingredients":
 			_, fs := ingredients.ReadSheet(src)
 			return fs

@@ -110,9 +110,16 @@ func (v *Visit) Where(f finding.Finding) Link {
 		}
 	}
 	if file == "workshop.yaml" {
-		return Link{"/text/workshop.yaml", "Open the workshop’s own file"}
+		return workshopLink(key)
 	}
 	return Link{}
+}
+
+// SamePage says whether two addresses are of one page.
+func SamePage(a, b string) bool {
+	a, _, _ = strings.Cut(a, "#")
+	b, _, _ = strings.Cut(b, "#")
+	return a == b
 }
 
 // fieldAnchor is the field of a key in a form whose table has its group.
@@ -131,24 +138,30 @@ func productLink(p *workshop.Product, key string, line int) Link {
 	}
 	first, _, _ := strings.Cut(key, ".")
 	switch first {
-	case "amount", "formula", "saponify", "fill", "then_add":
+	case "amount", "formula", "saponify", "fill", "then_add", "variants":
 		return Link{base + "/formula" + lineAnchor(p, line), "Open the line in " + p.Name}
 	case "name", "function", "product_type", "intended_for", "professional", "revision", "made_in", "claims",
-		"directions", "storage", "warnings":
+		"directions", "storage", "warnings", "body_area", "first_placed_in", "markets", "tail_order":
 		return Link{base + "/facts" + fieldAnchor(key, first), factText(p, first)}
 	case "net_content":
 		if key == first {
 			key += ".g"
 		}
 		return Link{base + "/facts" + fieldAnchor(key, first), factText(p, first)}
-	case "label", "durability", "specification":
+	case "label", "durability", "specification", "low_risk", "exposure":
 		anchor := fieldAnchor(key, first)
 		if key == first { // the part of the page
 			anchor = "#" + first
 		}
 		return Link{base + "/facts" + anchor, factText(p, first)}
 	case "stability", "microbiology":
-		return Link{base + "/tests", "Open the tests of " + p.Name}
+		return Link{base + "/tests#" + first, "Open the tests of " + p.Name}
+	case "process", "packaging":
+		return Link{base + "/making#" + first, "Open how " + p.Name + " is made"}
+	case "documents", "notifications":
+		return Link{base + "/papers#" + first, "Open the papers of " + p.Name}
+	case "complaints", "sold":
+		return Link{base + "/complaints#" + first, "Open complaints about " + p.Name}
 	case "assessments":
 		return Link{base + "/pack", "Open assessor and pack of " + p.Name}
 	case "":
@@ -159,6 +172,20 @@ func productLink(p *workshop.Product, key string, line int) Link {
 	}
 	what := strings.ReplaceAll(key, "_", " ")
 	return Link{"/text/" + p.Source.Name + "#text", "Write " + what + " into the file of " + p.Name}
+}
+
+// workshopLink leads to the part of the workshop's page that a key is in.
+func workshopLink(key string) Link {
+	const href, text = "/workshop", "Open what is written of the workshop"
+	switch parts := strings.Split(key, "."); {
+	case parts[0] == "responsible_person" && len(parts) > 1:
+		return Link{href + "#responsible_person-" + parts[1] + "-name", text}
+	case parts[0] == "maker":
+		return Link{href + "#maker-name", text}
+	case parts[0] == "outlets" || parts[0] == "decisions":
+		return Link{"/text/workshop.yaml#text", "Write " + parts[0] + " into the file of the workshop"}
+	}
+	return Link{href, text}
 }
 
 func factText(p *workshop.Product, key string) string {

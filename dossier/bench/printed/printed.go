@@ -15,7 +15,6 @@ import (
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/notice"
 	"gallipot/dossier/sections"
-	"gallipot/dossier/stability"
 	"gallipot/dossier/workshop"
 )
 
@@ -54,9 +53,6 @@ var ofProduct = []productDocument{
 			a = a.Only([]string{id})
 		}
 		return sections.Figures(a, id, nil)
-	}},
-	{"tests", func(v *frame.Visit, a *assess.Assessment) (*document.Document, error) {
-		return stability.Document([]*assess.Assessment{a}, v.Shot.Options.Date), nil
 	}},
 	{"cost", costs},
 	{"notification", func(_ *frame.Visit, a *assess.Assessment) (*document.Document, error) {

@@ -1,0 +1,201 @@
+// Package records holds the pages of what is written down about a product beside its formula:
+// how it is made and packed, storage tests with their readings, microbiology, its papers,
+// notices to the authorities, undesirable effects and complaints.
+//
+// Each of them is a list of the product's file, shown as a table of records.csv: a value is
+// changed at its place, an entry added at the end. What an entry lacks is asked about by the
+// findings and never guessed here.
+package records
+
+import (
+	"bytes"
+	"embed"
+	"net/url"
+	"slices"
+	"strings"
+
+	"gallipot/dossier/assess"
+	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/document"
+	"gallipot/dossier/document/page"
+	"gallipot/dossier/document/pdf"
+	"gallipot/dossier/edit"
+	"gallipot/dossier/stability"
+	"gallipot/dossier/workshop"
+)
+
+//go:embed *.html
+var templates embed.FS
+
+// lists are the tables of these pages; see frame.Listed.
+//
+//go:embed records.csv
+var lists string
+
+// Pages returns the table of these pages.
+func Pages() frame.Set {
+	set := frame.Set{Templates: templates, Routes: []frame.Route{
+		{Pattern: "GET /product/{id}/tests.pdf", Do: testsFile},
+		{Pattern: "POST /product/{id}/complaints/none", Do: noComplaint},
+		{Pattern: "POST /records/{id}/add", Do: add},
+		{Pattern: "POST /records/{id}/report", Do: report},
+	}}
+	for _, p := range pages {
+		set.Routes = append(set.Routes, frame.Route{Pattern: "GET /product/{id}/" + p.key, Do: p.show},
+			frame.Route{Pattern: "POST /product/{id}/" + p.key, Do: p.save})
+	}
+	return set
+}
+
+// recordPage is a page with lists of the product's file.
+type recordPage struct {
+	key, template string
+	lists         []string // names in records.csv, which are keys of the file too
+}
+
+var pages = []recordPage{
+	{"making", "records", []string{"process", "packaging"}},
+	{"tests", "producttests", nil},
+	{"papers", "records", []string{"documents", "notifications"}},
+	{"complaints", "records", []string{"complaints", "sold"}},
+}
+
+// places of the lists in the file, where they are not called as in the table.
+var places = map[string]string{"storage": "stability", "micro": "microbiology"}
+
+// pageOf is the page that shows a list of the file.
+func pageOf(at edit.Path) *recordPage {
+	for i, p := range pages {
+		if len(at) > 0 && (slices.Contains(p.lists, at[0]) || p.key == "tests" &&
+			(at[0] == places["storage"] || at[0] == places["micro"])) {
+			return &pages[i]
+		}
+	}
+	return nil
+}
+
+// of returns the product that a request is about, and its form.
+func of(v *frame.Visit, tab string) (*workshop.Product, *assess.Assessment, frame.Form, error) {
+	p := v.Workshop().Product(v.R.PathValue("id"))
+	if p == nil {
+		return nil, nil, frame.Form{}, frame.NoPage("product " + v.R.PathValue("id"))
+	}
+	form := frame.Form{File: p.Source.Name, Back: "/product/" + url.PathEscape(p.ID) + "/" + tab}
+	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
+		return p, nil, form, nil
+	}
+	return p, v.Shot.Assess(p), form, nil
+}
+
+// choices are the lists of words that depend on the product.
+func choices(p *workshop.Product) map[string][]frame.Choice {
+	m := map[string][]frame.Choice{}
+	for _, x := range p.Variants {
+		if x.ID != "" {
+			m["variants"] = append(m["variants"], frame.Choice{Value: x.ID, Text: frame.VariantShort(p, x)})
+		}
+	}
+	for _, ph := range p.Formula.Phases {
+		text := ph.ID
+		if ph.Name != "" {
+			text += " " + ph.Name
+		}
+		m["phases"] = append(m["phases"], frame.Choice{Value: ph.ID, Text: text})
+	}
+	for k, text := range workshop.ProductDocumentKinds {
+		m["kinds"] = append(m["kinds"], frame.Choice{Value: k, Text: text})
+	}
+	slices.SortFunc(m["kinds"], func(a, b frame.Choice) int { return strings.Compare(a.Text, b.Text) })
+	return m
+}
+
+func (rp recordPage) show(v *frame.Visit) error { return rp.showWith(v, nil) }
+
+// failed is an entry that could not be added, and why.
+type failed struct {
+	path string
+	err  error
+}
+
+// set fills the table of a list.
+func (e *failed) set(v *frame.Visit, l *frame.Listing) {
+	if e != nil && e.path == l.Path {
+		l.Typed(v, e.err)
+	}
+}
+
+func (rp recordPage) showWith(v *frame.Visit, wrong *failed) error {
+	p, a, form, err := of(v, rp.key)
+	if err != nil {
+		return err
+	}
+	f, err := v.OpenFile(form)
+	if err != nil {
+		return err
+	}
+	data := map[string]any{"ID": p.ID, "Base": f.Hash, "ReadOnly": v.Site.ReadOnly, "Page": rp.key,
+		"Action": form.Back}
+	words := choices(p)
+	var shown []*frame.Listing
+	for _, name := range rp.lists {
+		l, err := frame.Listed(f, lists, name, edit.Path{name}, words)
+		if err != nil {
+			return err
+		}
+		wrong.set(v, l)
+		shown = append(shown, l)
+	}
+	data["Lists"] = shown
+	if rp.key == "tests" {
+		if err := tests(v, f, p, a, words, wrong, data); err != nil {
+			return err
+		}
+	}
+	data["NoneSaid"] = rp.key == "complaints" && !f.Has(edit.Path{"complaints"})
+	data["NoneKnown"] = rp.key == "complaints" && f.Has(edit.Path{"complaints"}) && len(p.Complaints) == 0
+	if a != nil {
+		data["Points"] = v.TellAll(pointsOf(v, a, form.Back))
+	}
+	return v.Show(frame.ProductPage(v, p, a, rp.key, frame.Page{Template: rp.template, Data: data}))
+}
+
+// save writes a value at its place, or takes an entry out.
+func (rp recordPage) save(v *frame.Visit) error {
+	_, _, form, err := of(v, rp.key)
+	if err != nil {
+		return err
+	}
+	return v.SaveForm(form, func(*frame.Opened) (frame.Answer, error) {
+		a := frame.Answer{}
+		_, computed, _, err := of(v, rp.key)
+		if err != nil || computed == nil || rp.key != "tests" {
+			return a, err
+		}
+		trend, err := drawn(v, stability.Shown(computed))
+		a.Out = map[string]frame.HTML{"out-trend": trend}
+		return a, err
+	})
+}
+
+// drawn prints a document for a place inside the page.
+func drawn(v *frame.Visit, doc *document.Document) (frame.HTML, error) {
+	var b bytes.Buffer
+	err := page.WriteBody(&b, doc)
+	return frame.NamesOf(v.Workshop()).Inside(b.String()), err
+}
+
+func testsFile(v *frame.Visit) error {
+	p, a, _, err := of(v, "tests")
+	if err != nil {
+		return err
+	}
+	if a == nil {
+		return frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.",
+			"Mend the file first; the line at the top leads there.")
+	}
+	data, _, err := pdf.Render(stability.Document([]*assess.Assessment{a}, v.Shot.Options.Date), nil)
+	if err != nil {
+		return err
+	}
+	return v.File(p.ID+"-tests.pdf", "application/pdf", data)
+}
