@@ -37,7 +37,8 @@ func AssessAll(w *workshop.Workshop, products []*workshop.Product, opt assess.Op
 }
 
 // CheckAll is AssessAll for whoever wants the findings alone: of the variants
-// named for a product, all where none is, with those of its batches beside them.
+// named for a product, all where none is, with those of its batches beside them; where
+// the whole workshop is looked at, also which of its decisions settle nothing.
 // Results are let go one product at a time, so that the largest workshop fits
 // into memory; those of the assessments that come back are nil.
 func CheckAll(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string,
@@ -54,5 +55,9 @@ func CheckAll(w *workshop.Workshop, products []*workshop.Product, variants map[s
 			opt.Step()
 		}
 	})
-	return as, calc.Unique(slices.Concat(found...))
+	batches = calc.Unique(slices.Concat(found...))
+	if len(variants)+len(opt.Markets) == 0 && len(products) == len(w.Products) {
+		batches = append(batches, decide.Unused(w, opt.Date, as, batches)...)
+	}
+	return as, batches
 }
