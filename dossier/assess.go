@@ -40,7 +40,8 @@ func AssessAll(w *workshop.Workshop, products []*workshop.Product, opt assess.Op
 }
 
 // CheckAll is AssessAll for whoever wants the findings alone: of the variants
-// named for a product, all where none is, with those of its batches beside them.
+// named for a product, all where none is, with those of its batches beside them; where
+// the whole workshop is looked at, also which of its decisions settle nothing.
 // Results are let go one product at a time, so that the largest workshop fits
 // into memory; those of the assessments that come back are nil.
 func CheckAll(w *workshop.Workshop, products []*workshop.Product, variants map[string][]string,
@@ -74,7 +75,11 @@ func CheckEach(w *workshop.Workshop, products []*workshop.Product, variants map[
 			done(as[next], found[next])
 		}
 	})
-	return calc.Unique(slices.Concat(found...))
+	batches := calc.Unique(slices.Concat(found...))
+	if len(variants)+len(opt.Markets) == 0 && len(products) == len(w.Products) {
+		batches = append(batches, decide.Unused(w, opt.Date, as, batches)...)
+	}
+	return batches
 }
 
 // Files counts the files that a check of a workshop will read, without reading them.

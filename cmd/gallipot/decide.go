@@ -8,6 +8,7 @@ import (
 
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/batch"
 	"gallipot/dossier/decide"
 	"gallipot/dossier/terminal"
 	"gallipot/dossier/words"
@@ -50,7 +51,11 @@ func (c *command) decide(name string, f decideFlags) error {
 	}
 	a := dossier.Assess(w, p, opt)
 	if f.code == "" {
-		return c.decidable(a.Only([]string{variant}))
+		a = a.Only([]string{variant})
+	}
+	a.Findings = append(a.Findings, batch.BatchFindings(w, []*assess.Assessment{a})...)
+	if f.code == "" {
+		return c.decidable(a)
 	}
 	list, err := f.decisions(a, variant)
 	if err != nil {

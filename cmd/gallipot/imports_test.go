@@ -345,8 +345,9 @@ var arrows = map[string][]string{
 	// floor 18
 	"dossier/batch": {
 		"calc", "calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade",
-		"calc/limits", "calc/listing", "calc/masses", "calc/soap", "dossier/assess", "dossier/document",
-		"dossier/figures", "dossier/parallel", "dossier/show", "dossier/stock", "dossier/store",
+		"calc/limits", "calc/listing", "calc/masses", "calc/soap", "dossier/assess", "dossier/decide",
+		"dossier/document", "dossier/figures", "dossier/parallel", "dossier/show", "dossier/stock",
+		"dossier/store",
 		"dossier/weigh", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
 		"ingredients/finding", "ingredients/source",
 	},

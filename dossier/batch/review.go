@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/calc/masses"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/decide"
 	"gallipot/dossier/document"
 	"gallipot/dossier/stock"
 	"gallipot/dossier/words"
@@ -86,10 +87,20 @@ func review(w *workshop.Workshop, b *workshop.Batch, a *assess.Assessment, books
 	r.yield()
 	r.sent()
 	r.out.Findings = calc.Unique(r.out.Findings)
+	r.settle()
 	r.release()
 	r.assessed()
-	r.out.Findings = calc.Unique(r.out.Findings)
+	r.out.Findings = calc.Unique(append(r.out.Findings, r.settle()...))
 	return r
+}
+
+// settle marks what is decided in writing about the record, and gives what there is to
+// say about those decisions.
+func (r *reviewer) settle() (said []finding.Finding) {
+	if r.a != nil {
+		r.out.Findings, said = decide.SettleBatch(r.a, r.b, r.out.Findings)
+	}
+	return said
 }
 
 // printed is what the labels of the batch have to say.

@@ -2,6 +2,7 @@ package batch
 
 import (
 	"fmt"
+	"slices"
 
 	"gallipot/calc"
 	"gallipot/calc/law"
@@ -213,12 +214,15 @@ func (r *reviewer) meanFill() {
 // let go all the same.
 func (r *reviewer) release() {
 	open := &r.out.Open
-	if len(r.out.Missing) > 0 {
+	incomplete := func(f finding.Finding) bool {
+		return f.Code == "batch-incomplete" && f.Severity == finding.Decided
+	}
+	if len(r.out.Missing) > 0 && !slices.ContainsFunc(r.out.Findings, incomplete) {
 		*open = append(*open, words.Term("not-filled-in", workshop.With().Those("missing", r.out.Missing),
 			words.Terminal))
 	}
 	for _, s := range words.SayAll(r.out.Findings, words.Terminal) {
-		if s.Severity != finding.Note && s.Code != "batch-incomplete" {
+		if s.Severity != finding.Note && s.Severity != finding.Decided && s.Code != "batch-incomplete" {
 			*open = append(*open, s.Line())
 		}
 	}

@@ -10,8 +10,11 @@
 // The mark leaves out where a value stands, so that a line more in a file opens nothing,
 // and in which markets and variants the ask was found: those a decision names itself,
 // and one that names none is for all. Stops and notes cannot be decided, and neither can
-// what stands in the way of reading a file. What is open in the record of a batch has a
-// place in the record for the reason and is not decided here.
+// what stands in the way of reading a file.
+//
+// 2026-11-30. What is open in the record of a batch can be decided too, by the batch as
+// the subject: what nobody wrote down on the day cannot be filled in later, and would
+// otherwise be asked for ever.
 //
 // What is decided stays on every list, as a kind of its own. Decisions change no figure
 // and no fingerprint. Those in workshop.yaml count for every product.

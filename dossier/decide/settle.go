@@ -17,16 +17,53 @@ import (
 // Findings: note "decision-changed", "decision-ended", "decision-unmatched"; ask
 // "decision-unbound", "decision-on-stop".
 func Settle(a *assess.Assessment, found []finding.Finding) []finding.Finding {
-	own := slices.Clip(a.Product.Decisions)
-	if len(own)+len(a.Workshop.Decisions) == 0 {
-		return found
+	s := &settling{a: a, found: found}
+	s.by(func(d workshop.Decision) bool { return ofBatch(a, d.Subject) == nil })
+	return append(s.found, s.said...)
+}
+
+// SettleBatch is Settle for what is asked about one batch of the product, by the
+// decisions whose subject is the batch; what there is to say about them comes apart.
+func SettleBatch(a *assess.Assessment, b *workshop.Batch,
+	found []finding.Finding) (settled, said []finding.Finding) {
+	s := &settling{a: a, found: found, only: []string{b.Variant}}
+	s.by(func(d workshop.Decision) bool { return namesBatch(d.Subject, b.Code) })
+	return s.found, s.said
+}
+
+// ofBatch is the batch of the product that the subject of a decision names; nil for none.
+func ofBatch(a *assess.Assessment, subject string) *workshop.Batch {
+	for _, b := range a.Workshop.BatchesOf(a.Product.ID) {
+		if namesBatch(subject, b.Code) {
+			return b
+		}
 	}
-	s := &settling{a: a, found: slices.Clone(found)}
-	all := slices.Clip(own)
-	for _, d := range a.Workshop.Decisions {
-		if !a.Options.Date.Before(d.Date) {
+	return nil
+}
+
+// namesBatch says whether the subject of a decision is a batch, by its code or as check
+// prints it.
+func namesBatch(subject, code string) bool {
+	subject = strings.TrimSpace(subject)
+	return strings.EqualFold(subject, code) || strings.EqualFold(subject, "batch "+code)
+}
+
+// by goes through the decisions that are taken.
+func (s *settling) by(takes func(workshop.Decision) bool) {
+	var own, all []workshop.Decision
+	for _, d := range s.a.Product.Decisions {
+		if takes(d) {
+			own = append(own, d)
+		}
+	}
+	all = slices.Clip(own)
+	for _, d := range s.a.Workshop.Decisions {
+		if !s.a.Options.Date.Before(d.Date) && takes(d) {
 			all = append(all, d)
 		}
+	}
+	if len(all) > 0 {
+		s.found = slices.Clone(s.found)
 	}
 	idle := map[int]bool{}
 	for i, d := range all {
@@ -37,12 +74,12 @@ func Settle(a *assess.Assessment, found []finding.Finding) []finding.Finding {
 			s.idle(d, i < len(own))
 		}
 	}
-	return append(s.found, s.said...)
 }
 
-// settling goes through the decisions of one product.
+// settling goes through the decisions of one product, or of one batch of it.
 type settling struct {
 	a     *assess.Assessment
+	only  []string // the variant of the batch
 	found []finding.Finding
 	said  []finding.Finding
 }
@@ -163,8 +200,11 @@ func (s *settling) variants(f finding.Finding) (ids []string) {
 		_, id, _ := strings.Cut(v, "/")
 		ids = append(ids, id)
 	}
-	if len(ids) > 0 {
+	switch {
+	case len(ids) > 0:
 		return ids
+	case s.only != nil:
+		return s.only
 	}
 	return workshop.VariantIDs(s.a.Product.Variants)
 }
@@ -260,6 +300,9 @@ func On(a *assess.Assessment, f *finding.Finding, variant string) (d workshop.De
 		for _, m := range a.Markets {
 			d.Markets = append(d.Markets, string(m))
 		}
+	}
+	if b := ofBatch(a, f.Subject); b != nil { // a batch is of one variant
+		return d, variant == "" || variant == b.Variant
 	}
 	if len(f.Variants) > 0 {
 		d.Variants = (&settling{a: a}).variants(*f)

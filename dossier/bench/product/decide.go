@@ -23,6 +23,13 @@ func decidable(a *assess.Assessment) map[string]string {
 	return marks
 }
 
+// withBatches is an assessment with what is open in the records of its batches.
+func withBatches(v *frame.Visit, a *assess.Assessment) *assess.Assessment {
+	all := *a
+	all.Findings = v.Open(a)
+	return &all
+}
+
 // decided is a decision in the list of a product.
 type decided struct{ Path, Text, By, Day, Until string }
 
@@ -45,6 +52,7 @@ func saveDecision(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	a = withBatches(v, a)
 	var on *finding.Finding
 	for _, f := range decide.OpenOn(a, v.Field("code"), v.Field("subject")) {
 		if decide.Mark(&f) == v.Field("values") {

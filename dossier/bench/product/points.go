@@ -65,9 +65,10 @@ func points(v *frame.Visit) error {
 
 func pointsOf(v *frame.Visit, p *workshop.Product, a *assess.Assessment, f *frame.Opened) []point {
 	names := frame.NamesOf(v.Workshop())
+	a = withBatches(v, a)
 	marks := decidable(a)
 	var list []point
-	for i, x := range v.Open(a) {
+	for i, x := range a.Findings {
 		q := point{Told: v.Tell(x), Mark: marks[x.Code+"\x00"+x.Subject+"\x00"+decide.Mark(&x)], Key: "p" +
 			strconv.Itoa(i), Where: where(p, x)}
 		switch {

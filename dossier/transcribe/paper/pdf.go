@@ -187,13 +187,33 @@ func (p *pdfPage) glyphs(f *File, number int, lim Limits) (out []glyph, unmapped
 			off++
 			continue
 		}
-		if bad, err := p.inst.FPDFText_HasUnicodeMapError(&requests.FPDFText_HasUnicodeMapError{TextPage: tp,
-			Index: i}); err == nil && bad.HasUnicodeMapError {
-			unmapped++
-		}
 		out = append(out, g)
 	}
-	return out, unmapped, off
+	return out, p.unmapped(tp, out), off
+}
+
+// everyLetter is up to how many letters of a page each is asked whether its font says
+// which letter it is; of more, every fourth is asked first. A font without a map sets
+// words, so that letters in a row are unmapped.
+const everyLetter = 200
+
+// unmapped counts the letters whose font does not say which letter they are.
+func (p *pdfPage) unmapped(tp references.FPDF_TEXTPAGE, letters []glyph) int {
+	n, step := 0, 1
+	if len(letters) > everyLetter {
+		step = 4
+	}
+	for i := 0; i < len(letters); i += step {
+		bad, err := p.inst.FPDFText_HasUnicodeMapError(&requests.FPDFText_HasUnicodeMapError{TextPage: tp,
+			Index: letters[i].at})
+		if err != nil || !bad.HasUnicodeMapError {
+			continue
+		}
+		if n++; step > 1 { // one was found: now each counts
+			n, step, i = 0, 1, -1
+		}
+	}
+	return n
 }
 
 // glyph reads one letter; ok is false for blanks, for what PDFium made up itself

@@ -43,13 +43,50 @@ func (d *doc) positional(rows []raw.Row) []raw.Row {
 		}
 		out[i].Grid = grid
 		left, right := edges(out[i+1:end], cols)
+		underHeads(out[i+1:end], cols, left, right)
 		for k := i + 1; k < end; k++ {
 			out[k] = placed(d.resplit(out[k], left, right), cols)
 			out[k].Grid = grid
 		}
-		i = end - 1
+		n := len(out)
+		out = unwrapped(out, i+1, end, cols)
+		i = end - 1 - (n - len(out))
 	}
 	return out
+}
+
+// unwrapped joins names that take two lines of a table whose amounts stand between
+// them: a row without a name, above and below it rows of words alone.
+func unwrapped(rows []raw.Row, from, end int, cols []columns.Column) []raw.Row {
+	words, name := map[int]bool{}, -1
+	for _, c := range cols {
+		words[c.Col] = c.Role == columns.IsName || c.Role == columns.IsINCI
+		if c.Role == columns.IsName {
+			name = c.Col
+		}
+	}
+	wordsAlone := func(r raw.Row) bool {
+		return r.At(name).Text != "" && !slices.ContainsFunc(r.Cells, func(c raw.Cell) bool { return !words[c.Col] })
+	}
+	for k := from + 1; k+1 < end; k++ {
+		above, below := rows[k-1], rows[k+1]
+		if name < 0 || rows[k].At(name).Text != "" || !wordsAlone(above) || !wordsAlone(below) {
+			continue
+		}
+		for col := range words {
+			if t := strings.TrimSpace(above.At(col).Text + " " + below.At(col).Text); words[col] && t != "" &&
+				rows[k].At(col).Text == "" {
+				c := above.At(col)
+				c.Text = t
+				rows[k].Cells = append(rows[k].Cells, c)
+			}
+		}
+		slices.SortFunc(rows[k].Cells, func(a, b raw.Cell) int { return a.Col - b.Col })
+		rows = append(rows[:k-1], append([]raw.Row{rows[k]}, rows[k+2:]...)...)
+		end -= 2
+		k--
+	}
+	return rows
 }
 
 // leavesTable says whether a line no longer belongs to the table above it.
@@ -142,27 +179,84 @@ func (d *doc) titleOver(r raw.Row) bool {
 	return !isLine
 }
 
-// splitHeads parts a piece that holds two heads of columns side by side.
+// splitHeads parts a piece that holds several heads of columns side by side.
 func (d *doc) splitHeads(r *raw.Row) {
 	var out []raw.Cell
 	for _, c := range r.Cells {
-		out = append(out, c)
-		if len(c.Words) < 2 || len(c.Words) > 6 || d.columns.HeadOf(c.Text).Role == columns.IsName {
+		if len(c.Words) < 2 || len(c.Words) > 10 || d.columns.HeadOf(c.Text).Role == columns.IsName {
+			out = append(out, c)
 			continue
 		}
-		for n := 1; n < len(c.Words); n++ {
-			a, b := pieceOf(c, c.Words[:n]), pieceOf(c, c.Words[n:])
-			x, y := d.columns.HeadOf(a.Text), d.columns.HeadOf(b.Text)
-			if x.Role != columns.Unknown && x.Role != columns.IsAmount && y.Role != columns.Unknown {
-				out = append(out[:len(out)-1], a, b)
-				break
-			}
+		if parts := d.headParts(c, c.Words); len(parts) > 1 {
+			out = append(out, parts...)
+		} else {
+			out = append(out, c)
 		}
 	}
 	for i := range out {
 		out[i].Col = i
 	}
 	r.Cells = out
+}
+
+// headParts parts words that are known heads one after the other, the longest first;
+// nil where a word belongs to none.
+func (d *doc) headParts(c raw.Cell, words []paper.Word) []raw.Cell {
+	for n := min(len(words), 4); n >= 1; n-- {
+		one := pieceOf(c, words[:n])
+		if d.columns.HeadOf(one.Text).Role == columns.Unknown || n > 1 && d.twoHeads(c, words[:n]) {
+			continue
+		}
+		if n == len(words) {
+			return []raw.Cell{one}
+		}
+		if rest := d.headParts(c, words[n:]); rest != nil {
+			return append([]raw.Cell{one}, rest...)
+		}
+	}
+	return nil
+}
+
+// twoHeads says whether words that read as the head of an amount are two heads: another
+// head and a unit, or two units.
+func (d *doc) twoHeads(c raw.Cell, words []paper.Word) bool {
+	whole := d.columns.HeadOf(pieceOf(c, words).Text)
+	if whole.Role != columns.IsAmount {
+		return false
+	}
+	first, rest := d.columns.HeadOf(words[0].Text), d.columns.HeadOf(pieceOf(c, words[1:]).Text)
+	return first.Role != columns.Unknown && rest.Role == columns.IsAmount &&
+		(first.Role != columns.IsAmount || first.Unit != "" && rest.Unit != "" && first.Unit != rest.Unit)
+}
+
+// underHeads adds the left edges of the columns whose head stands where most rows have
+// a word that begins: cells that stand close together show no gap.
+func underHeads(rows []raw.Row, cols []columns.Column, left, right map[int]float64) {
+	for _, k := range cols {
+		n := 0
+		for _, r := range rows {
+			n += min(1, beginning(r, k.X0))
+		}
+		if n < 3 || n*10 < len(rows)*6 {
+			continue
+		}
+		if x, known := left[k.Col]; !known || x > k.X0 {
+			left[k.Col] = k.X0
+		}
+		right[k.Col] = max(right[k.Col], k.X1)
+	}
+}
+
+// beginning counts the words of a row that begin at x.
+func beginning(r raw.Row, x float64) (n int) {
+	for _, c := range r.Cells {
+		for _, w := range c.Words {
+			if near2(w.X0, x) {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 func pieceOf(c raw.Cell, words []paper.Word) raw.Cell {

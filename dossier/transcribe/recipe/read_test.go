@@ -91,7 +91,8 @@ func lost(all *lexicon.Lexicon, f *paper.File, r *formulation.Reading) []string 
 				if left[c.Col] {
 					continue
 				}
-				for _, w := range strings.Fields(lexicon.Fold(c.Text + " " + c.Note)) {
+				text := strings.NewReplacer("¹", "", "²", "").Replace(c.Text) // marks of footnotes
+				for _, w := range strings.Fields(lexicon.Fold(text + " " + c.Note)) {
 					if len(w) > 3 && !strings.Contains(said, " "+w+" ") && !headWord(all, w) {
 						out = append(out, fmt.Sprintf("line %d: %s", l.Number, w))
 					}

@@ -102,6 +102,11 @@ func (r Row) Place(col int) string {
 // OneLine is a text with one blank for each gap.
 func OneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
+// Unmarked is a name on one line without the raised mark of a footnote behind it.
+func Unmarked(s string) string {
+	return strings.TrimSpace(strings.TrimRight(OneLine(s), "⁰¹²³⁴⁵⁶⁷⁸⁹"))
+}
+
 // Clean takes the marks of emphasis off a text.
 func Clean(s string) string {
 	s = strings.NewReplacer("**", "", "__", "", "`", "", "\u00a0", " ", "&nbsp;", " ").Replace(s)

@@ -119,6 +119,10 @@ func (d *Reader) dropLoners(items []Item) {
 	}
 	for i := range items {
 		if len(items[i].Lines) == 1 && items[i].Lines[0].braced && braced < firm+bare {
+			if i == 0 && len(items) > 1 && items[1].Row.Gap {
+				items[i].Lines = nil // a title with its batch: "Heather salve (1 kg)"
+				continue
+			}
 			l := &items[i].Lines[0]
 			l.Name, l.amount = l.Name+" ("+l.amount.Printed+")", dose.Amount{Doubt: dose.Words}
 		}

@@ -232,11 +232,11 @@ func (b *body) entry(r raw.Row, amounts map[int]dose.Amount) {
 	}
 	name := r.At(b.columns[columns.IsName])
 	e := &entry{row: r, amounts: amounts, phase: len(b.parts) - 1}
-	e.line.Name = raw.OneLine(name.Text)
+	e.line.Name = raw.Unmarked(name.Text)
 	if i := b.columns[columns.IsINCI]; i >= 0 {
 		if c := r.At(i); c.Text != "" {
 			if a, ok := b.d.Amount(c); !ok || !a.None {
-				e.line.INCI = formulation.Value(raw.OneLine(c.Text))
+				e.line.INCI = formulation.Value(raw.Unmarked(c.Text))
 			}
 		}
 	}
