@@ -412,9 +412,6 @@ func TestReplyThroughWordProcessor(t *testing.T) {
 	t.Run("opened, saved, filled, saved", func(t *testing.T) {
 		check(t, convert(t, answertest.Fill(t, convert(t, s.form, "docx", "docx"), signature()), "docx", "docx"))
 	})
-	if !testdata.Long() {
-		return
-	}
 	t.Run("by way of an open document", func(t *testing.T) {
 		check(t, convert(t, convert(t, filled, "docx",
 			"odt"), "odt", "docx"))

@@ -50,7 +50,7 @@ func TestFullDisk(t *testing.T) {
 	put(t, filepath.Join(out, "filler"), strings.Repeat("x", 16<<10))
 	before, kept := tree(t, dir), outputs(t, out)
 	for _, args := range writers {
-		o := gallipot(t, nil, append(args, "--workshop", dir, "--out", out, fixedDay)...)
+		o := gallipot(t, append(args, "--workshop", dir, "--out", out, fixedDay)...)
 		assert.Equal(t, exitUnreadable, o.code, "%v", args)
 		assert.Contains(t, o.err, "cannot be written: the disk is full; what was there is unchanged\n  fix: make room, or name a folder on another disk with --out\n", "%v", args)
 		if args[0] != "letters" { // of several letters, those before the one that found no room stay
@@ -60,7 +60,7 @@ func TestFullDisk(t *testing.T) {
 	}
 	assert.Equal(t, before, tree(t, dir))
 	for _, verb := range []string{"begin", "demo"} {
-		o := gallipot(t, nil, verb, filepath.Join(out, "new"))
+		o := gallipot(t, verb, filepath.Join(out, "new"))
 		assert.Equal(t, exitUnreadable, o.code, verb)
 		assert.Contains(t, o.err, "the disk is full")
 		assert.NoDirExists(t, filepath.Join(out, "new"), "nothing half-written stays")
@@ -71,10 +71,10 @@ func TestFullDisk(t *testing.T) {
 func TestSmallFiles(t *testing.T) {
 	dir := shop(t, nil)
 	out := filepath.Join(dir, "out")
-	gallipot(t, nil, "pack", "tide", "--workshop", dir, fixedDay)
+	gallipot(t, "pack", "tide", "--workshop", dir, fixedDay)
 	put(t, filepath.Join(dir, "products", "tide.yaml"), strings.Replace(shopProduct, "name: Tide", "name: Neap", 1))
 	before, kept := tree(t, dir), outputs(t, out)
-	o := gallipot(t, func(cmd *exec.Cmd) {
+	o := process(t, func(cmd *exec.Cmd) {
 		cmd.Args = append([]string{"sh", "-c", `ulimit -f 8; exec "$0" "$@"`, cmd.Path}, cmd.Args[1:]...)
 		cmd.Path, _ = exec.LookPath("sh") // there is one on Linux
 	}, "pack", "tide", "--workshop", dir, fixedDay)
@@ -92,9 +92,10 @@ func TestCutOutput(t *testing.T) {
 	defer full.Close()
 	for _, args := range [][]string{{"check"}, {"check", "--json"}, {"figures", "tide"}, {"label", "tide"}, {"label", "tide", "--csv"}, {"weigh", "tide/plain", "--batch", "1kg"}, {"notification", "tide"}, {"batch"}, {"stability"},
 		{"stability", "--ics"}, {"figures", "tide", "--json"}} {
-		o := gallipot(t, func(cmd *exec.Cmd) { cmd.Stdout = full }, append(args, "--workshop", dir)...)
-		assert.Equal(t, exitUnreadable, o.code, "%v", args)
-		assert.Equal(t, "gallipot: what is printed could not be written to its end: the disk is full\n  fix: make room where it goes, and run this again\n", o.err, "%v", args)
+		var errout strings.Builder
+		code := run(append(args, "--workshop", dir), nil, full, &errout, 20261125)
+		assert.Equal(t, exitUnreadable, code, "%v", args)
+		assert.Equal(t, "gallipot: what is printed could not be written to its end: the disk is full\n  fix: make room where it goes, and run this again\n", errout.String(), "%v", args)
 	}
 }
 
@@ -113,7 +114,7 @@ func TestReadOnly(t *testing.T) {
 		if args[0] == "letters" {
 			continue // there is nobody to write to
 		}
-		o := gallipot(t, nobody, append(args, "--workshop", dir, fixedDay)...)
+		o := process(t, nobody, append(args, "--workshop", dir, fixedDay)...)
 		assert.Equal(t, exitUnreadable, o.code, "%v", args)
 		assert.Contains(t, o.err, "cannot be written: no permission; what was there is unchanged\n  fix: give yourself the right to write into ", "%v", args)
 	}
@@ -123,7 +124,7 @@ func TestReadOnly(t *testing.T) {
 
 	disk := filepath.Join(t.TempDir(), "disk")
 	mounted(t, disk, "size=1m", syscall.MS_RDONLY)
-	o := gallipot(t, nil, "pack", "tide", "--workshop", dir, "--out", disk, fixedDay)
+	o := gallipot(t, "pack", "tide", "--workshop", dir, "--out", disk, fixedDay)
 	assert.Equal(t, exitUnreadable, o.code)
 	assert.Contains(t, o.err, "the disk can only be read; what was there is unchanged\n  fix: name a folder on another disk with --out\n")
 }
@@ -140,7 +141,7 @@ func TestUnreadable(t *testing.T) {
 		info, err := os.Stat(locked)
 		require.NoError(t, err)
 		require.NoError(t, os.Chmod(locked, 0))
-		o := gallipot(t, func(cmd *exec.Cmd) { cmd.Path = program; asNobody(cmd) }, "check", "--workshop", dir)
+		o := process(t, func(cmd *exec.Cmd) { cmd.Path = program; asNobody(cmd) }, "check", "--workshop", dir)
 		require.NoError(t, os.Chmod(locked, info.Mode().Perm()))
 		assert.Equal(t, exitUnreadable, o.code, name)
 		said(t, o, name, "unreadable-file")
@@ -162,7 +163,7 @@ func TestPipes(t *testing.T) {
 		require.NoError(t, syscall.Mkfifo(path, 0o644))
 		before := tree(t, dir)
 		for _, args := range [][]string{{"check"}, {"check", "--json"}, {"pack", "tide", "--out", t.TempDir()}} {
-			o := gallipot(t, nil, append(args, "--workshop", dir)...)
+			o := gallipot(t, append(args, "--workshop", dir)...)
 			if name != "evidence/sds.pdf" {
 				assert.Equal(t, exitUnreadable, o.code, name)
 				said(t, o, name, "unreadable-file")
@@ -174,7 +175,7 @@ func TestPipes(t *testing.T) {
 	}
 	pipe := filepath.Join(t.TempDir(), "figures.json")
 	require.NoError(t, syscall.Mkfifo(pipe, 0o644))
-	o := gallipot(t, nil, "compare", pipe, shop(t, nil))
+	o := gallipot(t, "compare", pipe, shop(t, nil))
 	assert.Equal(t, exitUnreadable, o.code)
 	assert.Contains(t, o.err, "it is a folder, a pipe or a device, not a file")
 }
@@ -185,7 +186,7 @@ func TestPaperWithoutPermission(t *testing.T) {
 	openToAll(t, dir)
 	require.NoError(t, os.Chmod(filepath.Join(dir, "evidence", "sds.pdf"), 0))
 	program := built(t)
-	o := gallipot(t, func(cmd *exec.Cmd) { cmd.Path = program; asNobody(cmd) }, "check", "--workshop", dir)
+	o := process(t, func(cmd *exec.Cmd) { cmd.Path = program; asNobody(cmd) }, "check", "--workshop", dir)
 	assert.Equal(t, exitClean, o.code, o.err)
 	assert.Contains(t, o.out, "ingredients/water.yaml:4:31: ask[evidence-missing]: evidence/sds.pdf: the file cannot be read (no permission), so the document is not on hand\n")
 }

@@ -130,8 +130,28 @@ type outcome struct {
 // machine.
 const patience = 3 * time.Minute
 
-// gallipot runs the program in a process of its own, on a fixed day.
-func gallipot(t *testing.T, change func(*exec.Cmd), args ...string) outcome {
+// gallipot runs the program on a fixed day: in this process, which has the tables read
+// already; at full length in one of its own.
+func gallipot(t *testing.T, args ...string) outcome {
+	t.Helper()
+	if testdata.Long() {
+		return process(t, nil, args...)
+	}
+	var out, errout bytes.Buffer
+	ended := make(chan int, 1)
+	go func() { ended <- run(args, strings.NewReader(""), &out, &errout, 20261125) }()
+	select {
+	case code := <-ended:
+		return outcome{code, out.String(), errout.String()}
+	case <-time.After(patience):
+		require.Fail(t, "the run hangs", "%v", args)
+		return outcome{}
+	}
+}
+
+// process runs the program in a process of its own, which may be changed before, on a
+// fixed day.
+func process(t *testing.T, change func(*exec.Cmd), args ...string) outcome {
 	t.Helper()
 	ctx, stop := context.WithTimeout(t.Context(), patience)
 	defer stop()
@@ -194,7 +214,7 @@ func TestBrokenFiles(t *testing.T) {
 				t.Parallel()
 				dir := shop(t, map[string]string{file: c.text})
 				before := tree(t, dir)
-				o := gallipot(t, nil, "check", "--workshop", dir)
+				o := gallipot(t, "check", "--workshop", dir)
 				assert.Equal(t, exitUnreadable, o.code)
 				assert.Regexp(t, regexp.QuoteMeta(file+c.place)+`[0-9]*: stop\[`+c.code+`\]`, o.out+o.err)
 				assert.Contains(t, o.out+o.err, "\n  fix: ")
@@ -220,7 +240,7 @@ func TestBrokenTables(t *testing.T) {
 			t.Parallel()
 			dir := shop(t, map[string]string{"limits/house.csv": c.text})
 			before := tree(t, dir)
-			o := gallipot(t, nil, "check", "--workshop", dir)
+			o := gallipot(t, "check", "--workshop", dir)
 			assert.Equal(t, exitUnreadable, o.code, o.out)
 			assert.Contains(t, o.out+o.err, c.place)
 			assert.Contains(t, o.out+o.err, "\n  fix: ")
@@ -234,7 +254,7 @@ func TestBrokenTables(t *testing.T) {
 // reads the same.
 func TestLineEnds(t *testing.T) {
 	plain := map[string]string{"products/tide.yaml": shopProduct, "limits/house.csv": limitHead + "X,own,1,GB,Aqua,,,all,1,,,,,,,,house rule,seen,\n"}
-	want := gallipot(t, nil, "figures", "tide", "--workshop", shop(t, plain))
+	want := gallipot(t, "figures", "tide", "--workshop", shop(t, plain))
 	require.Empty(t, want.err)
 	mixed := func(s string) string {
 		lines := strings.SplitAfter(s, "\n")
@@ -259,7 +279,7 @@ func TestLineEnds(t *testing.T) {
 			}
 			dir := shop(t, files)
 			before := tree(t, dir)
-			got := gallipot(t, nil, "figures", "tide", "--workshop", dir)
+			got := gallipot(t, "figures", "tide", "--workshop", dir)
 			assert.Equal(t, withoutHashes(want), withoutHashes(got))
 			assert.Equal(t, before, tree(t, dir))
 		})
@@ -285,7 +305,7 @@ func TestHugeFiles(t *testing.T) {
 		dir := shop(t, nil)
 		huge(dir, name)
 		before := tree(t, dir)
-		o := gallipot(t, nil, "check", "--workshop", dir)
+		o := gallipot(t, "check", "--workshop", dir)
 		assert.Equal(t, exitUnreadable, o.code)
 		said(t, o, name, "file-too-large")
 		assert.Contains(t, o.out+o.err, "104857600 bytes")
@@ -294,7 +314,7 @@ func TestHugeFiles(t *testing.T) {
 	dir := shop(t, nil)
 	huge(dir, "evidence/sds.pdf") // a paper may be large: it is hashed as it streams by, and not kept
 	before := tree(t, dir)
-	o := gallipot(t, nil, "figures", "tide", "--workshop", dir, "--json")
+	o := gallipot(t, "figures", "tide", "--workshop", dir, "--json")
 	assert.Equal(t, exitClean, o.code, o.err)
 	assert.Contains(t, o.out, "20492a4d0d84f8beb1767f6616229f85d44c2827b64bdbfb260ee12fa1109e0e", "sha256sum of 100 MB of zero bytes")
 	assert.Equal(t, before, tree(t, dir))
@@ -302,7 +322,7 @@ func TestHugeFiles(t *testing.T) {
 	figures := filepath.Join(dir, "figures.json")
 	put(t, figures, "")
 	require.NoError(t, os.Truncate(figures, 257<<20))
-	o = gallipot(t, nil, "compare", figures, dir)
+	o = gallipot(t, "compare", figures, dir)
 	assert.Equal(t, exitUnreadable, o.code)
 	assert.Contains(t, o.err, "269484032 bytes")
 	assert.Contains(t, o.err, "\n  fix: ")
@@ -324,7 +344,7 @@ func TestWindowsPaths(t *testing.T) {
 	} {
 		dir := shop(t, map[string]string{"ingredients/water.yaml": shopSheet + "documents: [{kind: sds, file: '" + path + "'}]\n"})
 		before := tree(t, dir)
-		o := gallipot(t, nil, "check", "--workshop", dir)
+		o := gallipot(t, "check", "--workshop", dir)
 		assert.Equal(t, exitUnreadable, o.code, path)
 		said(t, o, "ingredients/water.yaml:4:31", "evidence-outside")
 		assert.Contains(t, o.out, fix, path)
@@ -342,7 +362,7 @@ func TestNames(t *testing.T) {
 			continue // this system refuses the name
 		}
 		before := tree(t, dir)
-		o := gallipot(t, nil, "check", "--workshop", dir)
+		o := gallipot(t, "check", "--workshop", dir)
 		assert.Equal(t, exitUnreadable, o.code)
 		assert.NotContains(t, o.out+o.err, "\x1b")
 		assert.NotContains(t, o.out+o.err, "\u202e")
@@ -376,7 +396,7 @@ func TestLinksOut(t *testing.T) {
 		}
 		before := tree(t, dir)
 		for _, args := range [][]string{{"check"}, {"pack", "tide"}, {"weigh", "tide/plain", "--batch", "1kg", "--record"}} {
-			o := gallipot(t, nil, append(args, "--workshop", dir)...)
+			o := gallipot(t, append(args, "--workshop", dir)...)
 			assert.Equal(t, exitUnreadable, o.code, "%s %v", name, args)
 			assert.Contains(t, o.out+o.err, want, "%s %v", name, args)
 			assert.Contains(t, o.out+o.err, "leads outside the workshop", "%s %v", name, args)
@@ -394,7 +414,7 @@ func TestLinksOut(t *testing.T) {
 			if name == "out/letters" && args[0] != "letters" {
 				continue
 			}
-			o := gallipot(t, nil, append(args, "--workshop", dir)...)
+			o := gallipot(t, append(args, "--workshop", dir)...)
 			assert.Equal(t, exitUnreadable, o.code, "%s %v", name, args)
 			assert.Regexp(t, "^gallipot: out(/letters)? leads out of the workshop\n  fix: name the folder it leads to with --out, or put a folder in its place\n$", o.err, "%v", args)
 		}
@@ -409,7 +429,7 @@ func TestLinksOut(t *testing.T) {
 // breaks nothing. The papers and records of the demo are then dated ahead.
 func TestOtherDays(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "demo")
-	require.Equal(t, exitClean, gallipot(t, nil, "demo", dir).code)
+	require.Equal(t, exitClean, gallipot(t, "demo", dir).code)
 	before := tree(t, dir)
 	days := []string{"0001-01-01", "9999-12-31"}
 	if testdata.Long() {
@@ -418,7 +438,7 @@ func TestOtherDays(t *testing.T) {
 	for _, day := range days {
 		for _, args := range [][]string{{"check"}, {"figures", "heath-wash/duo"}, {"label", "heath-wash"}, {"batch"}, {"batch", "HW26-003"}, {"stability"}, {"trace", "HW26-003"}, {"notification", "heath-wash"},
 			{"letters", "--out", filepath.Join(t.TempDir(), "letters")}, {"pack", "lip-balm", "--out", t.TempDir()}} {
-			o := gallipot(t, nil, append(args, "--workshop", dir, "--date", day)...)
+			o := gallipot(t, append(args, "--workshop", dir, "--date", day)...)
 			assert.LessOrEqual(t, o.code, exitUnreadable, "%v %s", args, day)
 			assert.NotContains(t, o.out, "%!", "%v %s", args, day)
 			assert.NotEmpty(t, o.out+o.err)

@@ -277,6 +277,7 @@ var arrows = map[string][]string{
 	},
 	"dossier/document/documenttest": {
 		"dossier/document", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"testdata",
 	},
 	"dossier/stock": {
 		"dossier/batchcode", "dossier/document", "dossier/edit", "dossier/store", "dossier/words",
@@ -403,8 +404,8 @@ var arrows = map[string][]string{
 	},
 	// floor 23
 	"dossier/dossiertest": {
-		"calc/law/table", "dossier", "dossier/assess", "dossier/store", "dossier/workshop",
-		"ingredients/exact", "testdata",
+		"calc/law/table", "dossier", "dossier/assess", "dossier/workshop",
+		"ingredients/exact",
 	},
 	"dossier/live": {
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",

@@ -15,10 +15,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gallipot/ingredients/exact"
+	"gallipot/testdata"
 )
 
-// The scripts run the program itself, in a process of its own, on a fixed day. Under
-// the second name it runs as it is shipped, with the clock.
+// Where a test runs the program in a process of its own, that is this test program under
+// another name: on a fixed day, or as it is shipped, with the clock.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		shipped: main,
@@ -57,7 +58,8 @@ func runScripts(t *testing.T, folder string) {
 	})
 }
 
-// exits runs a command and wants one exit code: exits 1 gallipot check.
+// exits runs a command and wants one exit code: exits 1 gallipot check. The program runs
+// in this process; at full length in one of its own.
 func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: exits CODE COMMAND…")
@@ -65,7 +67,7 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
 	got := 0
-	if args[1] == "gallipot" {
+	if args[1] == "gallipot" && !testdata.Long() {
 		got = runHere(ts, args[2:])
 	} else if err := ts.Exec(args[1], args[2:]...); err != nil {
 		coded, ok := err.(interface{ ExitCode() int })
@@ -83,8 +85,7 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 var here sync.Mutex
 
 // runHere runs the program in this process, which has the tables read already: in the
-// folder of the script, with its home. Where a script says exec, the program has a
-// process of its own.
+// folder of the script, with its home.
 func runHere(ts *testscript.TestScript, args []string) (code int) {
 	here.Lock()
 	defer here.Unlock()

@@ -9,17 +9,10 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/rogpeppe/go-internal/txtar"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"gallipot/calc/law/table"
-	"gallipot/dossier"
-	"gallipot/dossier/assess"
-	"gallipot/dossier/stock"
 	"gallipot/dossier/words"
-	"gallipot/dossier/workshop"
-	"gallipot/ingredients/exact"
 )
 
 // TestEveryCodeHasWords holds the codes in the source against the table of wordings,
@@ -60,31 +53,16 @@ func sourceText(t *testing.T) string {
 // testdata/findings: it has words, they use all its values, and no value is a
 // sentence.
 func TestFindingsAndTheirWords(t *testing.T) {
-	day, err := exact.ParseDate("2026-06-01")
-	require.NoError(t, err)
-	checkWords(t, "demo", os.DirFS(filepath.Join("..", "..", "testdata", "demo")), day)
+	checkWords(t, "demo")
 	names, err := filepath.Glob(filepath.Join("..", "..", "testdata", "findings", "*.txtar"))
 	require.NoError(t, err)
 	for _, name := range names {
-		a, err := txtar.ParseFile(name)
-		require.NoError(t, err)
-		dir := t.TempDir()
-		for _, f := range a.Files {
-			at := filepath.Join(dir, filepath.FromSlash(f.Name))
-			require.NoError(t, os.MkdirAll(filepath.Dir(at), 0o777))
-			require.NoError(t, os.WriteFile(at, f.Data, 0o666))
-		}
-		checkWords(t, strings.TrimSuffix(filepath.Base(name), ".txtar"), os.DirFS(dir), day)
+		checkWords(t, strings.TrimSuffix(filepath.Base(name), ".txtar"))
 	}
 }
 
-func checkWords(t *testing.T, name string, fsys fs.FS, day exact.Date) {
-	w, found := workshop.LoadFS(name, fsys, table.Builtin())
-	if w != nil {
-		as, batches := dossier.CheckAll(w, w.Computable(w.Products), nil, assess.Options{Date: day, DateChosen: true, Law: table.Builtin()})
-		found = append(assess.MergeFindings(w, as, true), batches...)
-		found = append(found, stock.Of(w, day).Findings()...)
-	}
+func checkWords(t *testing.T, name string) {
+	found := findingsOf(t, name)
 	for i := range found {
 		assert.Empty(t, words.Faults(&found[i]), name)
 		for _, reader := range []words.Reader{words.Terminal, words.Bench, words.Assessor} {

@@ -87,7 +87,7 @@ const fixedDay = "--date=2026-11-25"
 // afterwards each file is the old or the new one to the byte, what was left
 // unfinished does not pile up, and the next run removes it.
 func TestKilled(t *testing.T) {
-	kills := testdata.Cases(10, 200)
+	kills := testdata.Cases(4, 200)
 	program, dir := built(t), shop(t, nil)
 	out := filepath.Join(dir, "out")
 	product := filepath.Join(dir, "products", "tide.yaml")
@@ -197,7 +197,7 @@ func untilWriting(dir string, earlier []string, ended chan error) time.Time {
 // TestKilledRecord kills the program while it takes batch codes: every record in
 // the workshop is whole.
 func TestKilledRecord(t *testing.T) {
-	kills := testdata.Cases(5, 30)
+	kills := testdata.Cases(3, 30)
 	program, dir := built(t), shop(t, map[string]string{"workshop.yaml": shopFile + "batch_code: \"T{count3}\"\n"})
 	weigh := func() *exec.Cmd {
 		return exec.Command(program, "weigh", "tide/plain", "--batch", "1kg", "--record", "--workshop", dir, fixedDay)
@@ -238,14 +238,14 @@ func TestTwoAtOnce(t *testing.T) {
 	dir := shop(t, nil)
 	out := filepath.Join(dir, "out")
 	args := []string{"pack", "tide", "--workshop", dir, fixedDay}
-	single := gallipot(t, nil, args...)
+	single := process(t, nil, args...)
 	want := outputs(t, out)
 	before := tree(t, dir)
-	for range 3 {
+	for range testdata.Cases(1, 3) {
 		var wg sync.WaitGroup
 		got := make([]outcome, 4)
 		for i := range got {
-			wg.Go(func() { got[i] = gallipot(t, nil, args...) })
+			wg.Go(func() { got[i] = process(t, nil, args...) })
 		}
 		wg.Wait()
 		for _, o := range got {
@@ -264,7 +264,7 @@ func TestTwoRecordsAtOnce(t *testing.T) {
 	got := make([]outcome, 4)
 	for i := range got {
 		wg.Go(func() {
-			got[i] = gallipot(t, nil, "weigh", "tide/plain", "--batch", "1kg", "--record", "--workshop", dir, fixedDay)
+			got[i] = process(t, nil, "weigh", "tide/plain", "--batch", "1kg", "--record", "--workshop", dir, fixedDay)
 		})
 	}
 	wg.Wait()
@@ -284,7 +284,7 @@ func TestTwoRecordsAtOnce(t *testing.T) {
 // TestOpenElsewhere: whoever has an output open goes on seeing it as it was.
 func TestOpenElsewhere(t *testing.T) {
 	dir := shop(t, nil)
-	gallipot(t, nil, "pack", "tide", "--workshop", dir, fixedDay)
+	gallipot(t, "pack", "tide", "--workshop", dir, fixedDay)
 	name := filepath.Join(dir, "out", "tide-pack.pdf")
 	old, err := os.ReadFile(name)
 	require.NoError(t, err)
@@ -292,7 +292,7 @@ func TestOpenElsewhere(t *testing.T) {
 	require.NoError(t, err)
 	defer reader.Close()
 	put(t, filepath.Join(dir, "products", "tide.yaml"), strings.Replace(shopProduct, "name: Tide", "name: Neap", 1))
-	o := gallipot(t, nil, "pack", "tide", "--workshop", dir, fixedDay)
+	o := gallipot(t, "pack", "tide", "--workshop", dir, fixedDay)
 	if strings.Contains(o.err, "another program has it open") {
 		t.Skip("this system keeps open files; the message says so")
 	}
@@ -313,7 +313,7 @@ func TestInTheWay(t *testing.T) {
 	put(t, filepath.Join(dir, "full", "tide-pack.pdf", "mine.txt"), "mine\n")
 	before := tree(t, dir)
 	for to, want := range map[string]string{"blocked": "is a file, wanted a folder", "blocked/deeper": "cannot be written", "full": "a folder has that name"} {
-		o := gallipot(t, nil, "pack", "tide", "--workshop", dir, "--out", filepath.Join(dir, to))
+		o := gallipot(t, "pack", "tide", "--workshop", dir, "--out", filepath.Join(dir, to))
 		assert.Equal(t, exitUnreadable, o.code)
 		assert.Contains(t, o.err, want)
 		assert.Contains(t, o.err, "\n  fix: ")

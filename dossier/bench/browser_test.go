@@ -18,6 +18,7 @@ import (
 
 	"gallipot/dossier/bench/gate"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/testdata"
 )
 
 // browser is a real browser at a real port; the test is skipped where there is none.
@@ -36,8 +37,11 @@ func browserAt(t *testing.T, x *trial, dir string) (ctx context.Context, host st
 	if path == "" && os.Getenv("GALLIPOT_REQUIRE_TOOLS") == "1" {
 		t.Fatal("no browser to drive, and all programs must be there")
 	}
-	if path == "" || testing.Short() {
+	if path == "" {
 		t.Skip("no browser to drive")
+	}
+	if !testdata.Long() {
+		t.Skip("a long test: GALLIPOT_LONG=1 runs it")
 	}
 	l, port, err := gate.Listen(0)
 	require.NoError(t, err)

@@ -2,8 +2,9 @@
 package dossiertest
 
 import (
-	"io/fs"
+	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -11,23 +12,46 @@ import (
 	"gallipot/calc/law/table"
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
-	"gallipot/dossier/store"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
-	"gallipot/testdata"
 )
 
 // day is the one the demo is made for.
 const day = exact.Date(20261125)
 
-// Demo assesses a product of the demo on its day.
+// demo reads the demo where it stands in the sources, once in a run of the tests.
+var demo = sync.OnceValues(func() (*workshop.Workshop, error) {
+	dir, err := os.Getwd() // tests run in the folder of their package
+	for err == nil {
+		if _, err = os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			break
+		}
+		if up := filepath.Dir(dir); up != dir {
+			dir, err = up, nil
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	w, _ := workshop.Load(filepath.Join(dir, "testdata", "demo"), table.Builtin())
+	return w, nil
+})
+
+// assessed keeps what was assessed: id → func() *assess.Assessment.
+var assessed sync.Map
+
+// Demo assesses a product of the demo on its day. Tests share the workshop, which does
+// not change after loading, and the results; the assessment and its product are copies.
 func Demo(t testing.TB, id string) *assess.Assessment {
 	t.Helper()
-	tree, err := fs.Sub(testdata.Demo, "demo")
+	w, err := demo()
 	require.NoError(t, err)
-	dir := filepath.Join(t.TempDir(), "demo")
-	require.NoError(t, store.WriteTree(dir, tree))
-	w, _ := workshop.Load(dir, table.Builtin())
 	require.NotNil(t, w)
-	return dossier.Assess(w, w.Product(id), assess.Options{Date: day, Law: table.Builtin()})
+	run, _ := assessed.LoadOrStore(id, sync.OnceValue(func() *assess.Assessment {
+		return dossier.Assess(w, w.Product(id), assess.Options{Date: day, Law: table.Builtin()})
+	}))
+	a := *run.(func() *assess.Assessment)()
+	product := *a.Product
+	a.Product = &product
+	return &a
 }

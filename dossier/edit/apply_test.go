@@ -11,6 +11,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"go.yaml.in/yaml/v3"
+
+	"gallipot/testdata"
 )
 
 // odd are files as people type them: aligned values, blank lines, folded and quoted
@@ -61,16 +63,14 @@ func files(t testing.TB) map[string][]byte {
 	return all
 }
 
-// whole says that every value of every file is tried; otherwise every sixth of the long files.
-var whole = os.Getenv("EDIT_ALL") != ""
-
-// some says whether value k of a file with so many is tried in this run.
+// some says whether value k of a file with so many is tried in this run. At full length
+// every one is.
 func some(f *File, k, of int) bool {
 	step := 8
 	if strings.HasSuffix(f.Name, "+") { // the same file with other line ends
 		step = 40
 	}
-	return whole || of < 40 || k%step == of%step
+	return testdata.Long() || of < 20 || k%step == of%step
 }
 
 func eachFile(t *testing.T, do func(t *testing.T, f *File)) {
@@ -142,7 +142,7 @@ func TestSetAndSetBack(t *testing.T) {
 		}
 	})
 	t.Log(tried, "values set and set back")
-	require.Greater(t, tried, 1500)
+	require.Greater(t, tried, testdata.Cases(500, 1500))
 }
 
 func TestEmptyAndFill(t *testing.T) {
@@ -181,7 +181,11 @@ var samples = []Value{
 func TestInsertAndRemove(t *testing.T) {
 	tried := 0
 	eachFile(t, func(t *testing.T, f *File) {
-		for k, p := range append(f.all(), place{nil, nil, f.root, 0}) {
+		ps := append(f.all(), place{nil, nil, f.root, 0})
+		for k, p := range ps {
+			if !some(f, k, len(ps)) {
+				continue
+			}
 			v := samples[k%len(samples)]
 			var e Edit
 			var at Path
@@ -217,14 +221,15 @@ func TestInsertAndRemove(t *testing.T) {
 		f.Order = nil
 	})
 	t.Log(tried, "entries inserted and removed")
-	require.Greater(t, tried, 2000)
+	require.Greater(t, tried, testdata.Cases(200, 2000))
 }
 
 func TestMoveAndBack(t *testing.T) {
 	tried := 0
 	eachFile(t, func(t *testing.T, f *File) {
-		for k, p := range f.all() {
-			if p.n.kind != list || len(p.n.vals) < 2 {
+		ps := f.all()
+		for k, p := range ps {
+			if p.n.kind != list || len(p.n.vals) < 2 || !some(f, k, len(ps)) {
 				continue
 			}
 			from := k % len(p.n.vals)
@@ -239,7 +244,7 @@ func TestMoveAndBack(t *testing.T) {
 		}
 	})
 	t.Log(tried, "entries moved and moved back")
-	require.Greater(t, tried, 500)
+	require.Greater(t, tried, testdata.Cases(50, 500))
 }
 
 func TestRenameAndBack(t *testing.T) {

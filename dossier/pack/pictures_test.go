@@ -49,7 +49,8 @@ func bottle(w, h int, band color.Color) image.Image {
 func withPictures(t *testing.T) *assess.Assessment {
 	t.Helper()
 	plain := dossiertest.Demo(t, "heath-wash")
-	dir := plain.Workshop.Dir
+	dir := filepath.Join(t.TempDir(), "demo")
+	require.NoError(t, os.CopyFS(dir, os.DirFS(plain.Workshop.Dir)))
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "pictures"), 0o755))
 	write := func(name string, data []byte) {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), data, 0o644))
@@ -99,8 +100,9 @@ func TestLabelFace(t *testing.T) {
 	for _, want := range []string{"120 g", "Ingredients", "Aqua", "Batch"} {
 		assert.Contains(t, text, want)
 	}
-	small := exact.Int(20)
-	a.Product.Label.WidthMM, a.Product.Label.HeightMM = &small, &small
+	small, label := exact.Int(20), *a.Product.Label
+	label.WidthMM, label.HeightMM = &small, &small
+	a.Product.Label = &label
 	assert.Nil(t, drawn(a))
 	assert.Contains(t, strings.ReplaceAll(measure(t, pack.Build(a)).text.String(), "\n", " "), "does not hold its text")
 	a.Product.Label = nil

@@ -7,13 +7,19 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"gallipot/testdata"
 )
 
 // Tool returns the path of an outside program that a test looks at our
 // files with. Without it the test is skipped, or fails where the environment
-// says that all programs must be there (GALLIPOT_REQUIRE_TOOLS=1).
+// says that all programs must be there (GALLIPOT_REQUIRE_TOOLS=1). What takes seconds to
+// start is asked for at full length only.
 func Tool(t *testing.T, name string) string {
 	t.Helper()
+	if name == "soffice" && !testdata.Long() {
+		t.Skip("a long test: GALLIPOT_LONG=1 runs it")
+	}
 	path, err := exec.LookPath(name)
 	if err == nil {
 		return path
