@@ -154,7 +154,10 @@ func (d *Dictionary) AddProhibited(name string) {
 func (d *Dictionary) Prohibited(printed string) []string { return d.prohibited[namelist.Key(printed)] }
 
 // Lookup returns the substance of a name, or nil.
-func (d *Dictionary) Lookup(name string) *Substance { return d.byKey[NameKey(name)] }
+func (d *Dictionary) Lookup(name string) *Substance {
+	var room [64]byte
+	return d.byKey[string(AppendKey(room[:0], name))]
+}
 
 // ByCAS returns the substances that carry a CAS number, in the order they were
 // entered: one number may stand for several names.

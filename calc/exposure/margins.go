@@ -3,6 +3,8 @@ package exposure
 import (
 	"cmp"
 	"gallipot/calc/formula"
+	"gallipot/calc/law/trade"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"slices"
 )
@@ -58,8 +60,34 @@ func particleFinding(in *formula.Input, margins []Margin) []finding.Finding {
 func (m *Marginer) margin(s *formula.Substance, comps []*formula.Composition) Margin {
 	x := Margin{INCI: s.INCI, CAS: s.CAS, Nano: s.Nano, Whole: s.Total}
 	x.Content, x.WorstIn, x.Contributions = formula.WorstOf(s, comps)
-	m.fill(&x, s.Undeclared)
-	return x
+	known := formula.SharedOf[marginMemory](m.In)
+	if known == nil || len(m.sheets) > 0 || len(m.judged) > 0 {
+		m.fill(&x, s.Undeclared)
+		return x
+	}
+	like := known.Of(marginKey{m.In.Product, m.In.Type, x.INCI, x.CAS, x.Nano, s.Undeclared, x.Content}, func() *Margin {
+		y := Margin{INCI: x.INCI, CAS: x.CAS, Nano: x.Nano, Content: x.Content}
+		m.fill(&y, s.Undeclared)
+		return &y
+	})
+	y := *like
+	y.WorstIn, y.Whole, y.Contributions = x.WorstIn, x.Whole, x.Contributions
+	return y
+}
+
+// marginKey is what a margin rests on, where no sheet and no assessor gave a figure: what
+// else it depends on is that of the product.
+type marginKey struct {
+	product          *formula.Product
+	kind             *trade.ProductType
+	inci, cas        string
+	nano, undeclared bool
+	content          exact.Range
+}
+
+// marginMemory keeps the margins of substances whose content is that of other variants.
+type marginMemory struct {
+	formula.Memo[marginKey, *Margin]
 }
 
 // fill computes a margin whose substance and content are set, and marks what was not

@@ -2,7 +2,6 @@ package exposure
 
 import (
 	"slices"
-	"sync"
 
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
@@ -313,21 +312,28 @@ func (m *Marginer) otherAbsorption(x *Margin) *otherMargin {
 
 // known gathers what table and sheets say of a substance.
 func (m *Marginer) known(inci, cas string) *knowledge {
-	return &knowledge{published: publishedOf(m.In.Session, inci, cas),
-		sheets: m.sheets[ingredients.NameKey(inci)], judged: m.judged[ingredients.NameKey(inci)]}
+	k := &knowledge{published: publishedOf(m.In.Session, inci, cas)}
+	if len(m.sheets) > 0 || len(m.judged) > 0 {
+		key := ingredients.NameKey(inci)
+		k.sheets, k.judged = m.sheets[key], m.judged[key]
+	}
+	return k
 }
 
-// publishedMemory keeps what is published of a substance: publishedKey → *published.
-type publishedMemory struct{ sync.Map }
+// publishedMemory keeps what is published of a substance.
+type publishedMemory struct {
+	formula.Memo[publishedKey, *published]
+}
 
 // publishedOf gathers what the tables say of a substance. Tables are never
 // changed, so it is looked up once.
 func publishedOf(s *formula.Session, inci, cas string) *published {
-	tables, key := s.Law, publishedKey{inci, cas}
-	known := formula.MemoryOf[publishedMemory](s)
-	if p, ok := known.Load(key); ok {
-		return p.(*published)
-	}
+	return formula.MemoryOf[publishedMemory](s).Of(publishedKey{inci, cas}, func() *published {
+		return readPublished(s.Law, inci, cas)
+	})
+}
+
+func readPublished(tables *table.Tables, inci, cas string) *published {
 	p := &published{Rows: toxRowsOf(tables, inci, cas), Uses: map[*safety.Tox]safety.ToxUse{}, needed: true}
 	for _, row := range p.Rows {
 		p.Uses[row] = useOfRow(tables, row.Substance, inci)
@@ -343,7 +349,6 @@ func publishedOf(s *formula.Session, inci, cas string) *published {
 		}
 	}
 	p.Mw = law.MassOf(tables, inci, formula.List(cas)...)
-	known.Store(key, p)
 	return p
 }
 

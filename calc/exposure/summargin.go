@@ -21,6 +21,9 @@ import (
 // Findings: ask "sum-margin".
 // Source: as in SCCS/1647/22 for substances of one mode of action.
 func (m *Marginer) sumMargins(margins []Margin) ([]SumMargin, []finding.Finding) {
+	if len(m.sheets) == 0 {
+		return nil, nil
+	}
 	groups := map[string][]*Margin{}
 	var names []string
 	for i := range margins {

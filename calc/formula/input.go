@@ -18,6 +18,7 @@ type Input struct {
 	Market    rows.Market
 	Date      exact.Date
 	Judged    []Judged // figures of the assessor in place of others; no fingerprint has them
+	Shared    *Shared  // with the other variants of the product; nil: with none
 	*Session           // tables, dictionary and what was found in them
 }
 

@@ -15,7 +15,25 @@ type Session struct {
 	Law  *table.Tables
 	Dict *ingredients.Dictionary
 
-	memories sync.Map // reflect.Type → the memory of that type
+	memories
+}
+
+// memories are one value of each type that asked for one.
+type memories struct {
+	sync.Map // reflect.Type → the memory of that type
+}
+
+// Shared is what the variants of one product share while they are computed. It is let
+// go with them. It may be used in parallel.
+type Shared struct{ memories }
+
+// SharedOf returns the one memory of its type among the variants of a product, nil where
+// nothing is shared.
+func SharedOf[T any](in *Input) *T {
+	if in.Shared == nil {
+		return nil
+	}
+	return memoryOf[T](&in.Shared.memories)
 }
 
 // NewSession returns a session over a set of tables.
@@ -50,11 +68,13 @@ func (m *Memo[K, V]) Of(key K, compute func() V) V {
 
 // MemoryOf returns the one memory of its type in a session: each subject keeps in
 // a type of its own what it has found in the tables.
-func MemoryOf[T any](s *Session) *T {
+func MemoryOf[T any](s *Session) *T { return memoryOf[T](&s.memories) }
+
+func memoryOf[T any](all *memories) *T {
 	key := reflect.TypeFor[T]()
-	if m, ok := s.memories.Load(key); ok {
+	if m, ok := all.Load(key); ok {
 		return m.(*T)
 	}
-	m, _ := s.memories.LoadOrStore(key, new(T))
+	m, _ := all.LoadOrStore(key, new(T))
 	return m.(*T)
 }

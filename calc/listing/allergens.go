@@ -117,7 +117,6 @@ type allergenIndex struct {
 	plants    map[string]*names.Plant      // label and member names of botanical entries
 
 	claimed formula.Memo[formula.Identity, claim]
-	scented formula.Memo[*formula.Material, bool]
 }
 
 // claim is what entries say of a substance.
@@ -398,15 +397,11 @@ func gapFinding(in *formula.Input, m *formula.Material, g gap, missing, all int)
 // mayHoldAllergens says whether a declaration is expected: for scents, for what
 // is used as fragrance, and for oils and extracts that are entries themselves.
 func mayHoldAllergens(m *formula.Material, index *allergenIndex) bool {
-	return index.scented.Of(m, func() bool { return index.expectsDeclaration(m) })
-}
-
-func (ix *allergenIndex) expectsDeclaration(m *formula.Material) bool {
-	if m.Sheet.IsScent() || m.Sheet.Allergens != nil || ix.Scents(m.Sheet) {
+	if m.Sheet.IsScent() || m.Sheet.Allergens != nil || index.Scents(m.Sheet) {
 		return true
 	}
 	for _, p := range m.Parts {
-		for _, row := range ix.claimOf(&formula.Substance{INCI: p.INCI, CAS: p.CAS}).rows {
+		for _, row := range index.claimOf(&formula.Substance{INCI: p.INCI, CAS: p.CAS}).rows {
 			if row.Botanical {
 				return true
 			}

@@ -11,7 +11,7 @@ func AllergenMembers(in *formula.Input, c *formula.Composition) map[string][]*fo
 	index := allergenIndexOf(in)
 	members := map[string][]*formula.Substance{}
 	for _, s := range c.Substances {
-		for _, row := range index.rowsOf(s) {
+		for _, row := range index.claimOf(s).rows {
 			members[row.Key] = append(members[row.Key], s)
 		}
 	}

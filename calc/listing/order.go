@@ -101,6 +101,7 @@ type colourNames interface {
 func gather(whole *formula.Composition, materials map[string]*formula.Material,
 	colours colourNames) []ListEntry {
 	index := map[string]int{}
+	var room [80]byte
 	var entries []ListEntry
 	for _, share := range whole.Mixture.Shares {
 		m := materials[share.Ingredient]
@@ -109,11 +110,12 @@ func gather(whole *formula.Composition, materials map[string]*formula.Material,
 		}
 		for i, p := range m.Parts {
 			name, kind := entryName(m, p, colours)
-			key := string(kind) + "|" + ingredients.NameKey(name)
-			at, known := index[key]
+			key := append(append(room[:0], kind...), '|')
+			key = ingredients.AppendKey(key, name)
+			at, known := index[string(key)]
 			if !known {
 				at = len(entries)
-				index[key] = at
+				index[string(key)] = at
 				entries = append(entries, ListEntry{Name: name, Kind: kind, From: map[string][]int{}})
 			}
 			e := &entries[at]
@@ -178,12 +180,13 @@ func carriesColour(m *formula.Material, p formula.Part, colours colourNames) boo
 // addAllergens adds a name for each allergen to declare that is not in the list
 // as an ingredient of its own.
 func addAllergens(entries []ListEntry, declare []AllergenTotal) []ListEntry {
-	have := map[string]bool{}
-	for _, e := range entries {
-		have[ingredients.NameKey(e.Name)] = true
-	}
+	named := len(entries)
 	for _, a := range declare {
-		if a.OnLabel() && !have[ingredients.NameKey(a.LabelName)] {
+		if !a.OnLabel() {
+			continue
+		}
+		key := ingredients.NameKey(a.LabelName)
+		if !slices.ContainsFunc(entries[:named], func(e ListEntry) bool { return ingredients.HasKey(e.Name, key) }) {
 			entries = append(entries, ListEntry{Name: a.LabelName, Kind: EntryAllergen, Pct: a.Whole})
 		}
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -127,7 +126,7 @@ func (c *command) report(w *workshop.Workshop, found reported, products []*works
 	c.ui.Grouped(c.ui.Out, w, findings)
 	of := finding.Count(found.products)
 	once := ""
-	if each := eachCounted(as); each != of {
+	if each := assess.EachCounted(as); each != of {
 		once = fmt.Sprintf(" (what several products share is counted once; one by one: %s)", terminal.Counts(each))
 	}
 	c.foot(found, fmt.Sprintf("%s: %s%s", terminal.Counted(len(as), "product"), terminal.Counts(of), once), products, as)
@@ -142,33 +141,10 @@ func (c *command) foot(found reported, first string, products []*workshop.Produc
 	if len(found.lots) > 0 {
 		fmt.Fprintf(c.ui.Out, "lots: %s\n", terminal.Counts(finding.Count(found.lots)))
 	}
-	if left := without(products, as); len(left) > 0 {
+	if left := assess.Without(products, as); len(left) > 0 {
 		fmt.Fprintf(c.ui.Out, "not computed until its files can be read: %s\n", terminal.Joined(left))
 	}
 	fmt.Fprintln(c.ui.Out, "prepared for assessment; a qualified safety assessor decides, and the law in force where you sell prevails")
-}
-
-// eachCounted adds up what the products have, each on its own.
-func eachCounted(as []*assess.Assessment) finding.Counts {
-	var all finding.Counts
-	for _, a := range as {
-		c := finding.Count(a.Findings)
-		all.Stop, all.Ask, all.Note = all.Stop+c.Stop, all.Ask+c.Ask, all.Note+c.Note
-		all.Decided += c.Decided
-	}
-	return all
-}
-
-// without names the products that were not computed, by file where there is no
-// id.
-func without(products []*workshop.Product, as []*assess.Assessment) []string {
-	var left []string
-	for _, p := range products {
-		if !slices.ContainsFunc(as, func(a *assess.Assessment) bool { return a.Product.Source == p.Source }) {
-			left = append(left, cmp.Or(p.ID, p.Source.Name))
-		}
-	}
-	return left
 }
 
 // unreadOnly keeps the findings that say that a file cannot be read.

@@ -47,7 +47,7 @@ func (c *command) streamed(w *workshop.Workshop, products []*workshop.Product, v
 	piece("files of no product above", rest)
 	piece("lots", found.lots)
 	c.exit = exitCode(slices.Concat(w.Loaded, found.batches), as)
-	all := eachCounted(as)
+	all := assess.EachCounted(as)
 	if c.brief || all == (finding.Counts{}) && len(general)+len(rest)+len(found.batches)+len(found.lots) == 0 {
 		return
 	}

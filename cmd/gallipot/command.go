@@ -13,6 +13,7 @@ import (
 
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/store"
 	"gallipot/dossier/terminal"
@@ -158,7 +159,7 @@ func (c *command) options() (assess.Options, error) {
 // mindClock says so where the computer's clock shows a day before that of a
 // paper: the law that counts would be that of the wrong day.
 func (c *command) mindClock(w *workshop.Workshop) {
-	day, pos := w.Newest()
+	day, pos := dossier.Newest(w)
 	if c.date == "" && c.today.Before(day) {
 		c.ui.Trouble(&usageError{fmt.Sprintf("this computer's clock says %s, and a paper is dated %s (%s)", c.today, day, pos),
 			"set the clock, or give the day with --date; or correct the date of the paper"})

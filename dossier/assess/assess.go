@@ -100,9 +100,10 @@ func Run(w *workshop.Workshop, p *workshop.Product, opt Options) *Assessment {
 	}
 	compute := func(judged []formula.Judged) [][]*calc.Result {
 		results := make([][]*calc.Result, len(p.Variants))
+		shared := &formula.Shared{}
 		parallel.Each(len(p.Variants), func(i int) {
 			results[i] = calc.AssessMarkets(&formula.Input{Product: p.Product, Variant: p.Variants[i],
-				Type: productType, Judged: judged,
+				Type: productType, Judged: judged, Shared: shared,
 				Sheets: w.Sheets, Materials: opt.Session.Materials, Date: opt.Date, Session: opt.Session.Session}, markets)
 		})
 		return results

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 
 	"gallipot/calc"
 	"gallipot/dossier/workshop"
@@ -48,16 +49,31 @@ func fingerprint(a *Assessment) string {
 // rulesInForce enters the rows that were looked at: a rule that comes into force
 // changes the fingerprint of the products it touches.
 func rulesInForce(w io.Writer, r *calc.Result) {
-	fmt.Fprintf(w, "market %s\n", r.Input.Market)
+	b := append(append(append([]byte(nil), "market "...), r.Input.Market...), '\n')
 	for _, l := range r.Limits {
-		fmt.Fprintf(w, "limit %s\n", l.Row.Key)
+		b = append(append(append(b, "limit "...), l.Row.Key...), '\n')
 	}
 	for _, t := range r.Allergens {
-		fmt.Fprintf(w, "allergen %s\n", t.Row.Key)
+		b = append(append(append(b, "allergen "...), t.Row.Key...), '\n')
 	}
 	for _, s := range r.Whole().Substances { // what the printed names are understood as
-		fmt.Fprintf(w, "substance %q %v also %q maybe %q\n", s.INCI, s.Nano, s.Also, s.Maybe)
+		b = strconv.AppendQuote(append(b, "substance "...), s.INCI)
+		b = strconv.AppendBool(append(b, ' '), s.Nano)
+		b = appendQuoted(append(b, " also "...), s.Also)
+		b = append(appendQuoted(append(b, " maybe "...), s.Maybe), '\n')
 	}
+	_, _ = w.Write(b) // into a hash
+}
+
+func appendQuoted(b []byte, list []string) []byte {
+	b = append(b, '[')
+	for i, s := range list {
+		if i > 0 {
+			b = append(b, ' ')
+		}
+		b = strconv.AppendQuote(b, s)
+	}
+	return append(b, ']')
 }
 
 // UsedSheets lists the ids of the sheets in any variant, sorted.

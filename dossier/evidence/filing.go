@@ -16,9 +16,20 @@ import (
 
 func New(a *assess.Assessment) *Filing {
 	f := &Filing{A: a, P: a.Product, W: a.Workshop, Law: a.Options.Law, Sheets: a.UsedSheets(),
+		keys: map[string]string{}, waters: map[string]bool{}, scents: map[string]bool{}, silent: map[string]bool{},
 		Traits: map[string]Traits{}, Absent: map[string]bool{}, answers: map[string]Answer{}}
 	f.Kind, _ = law.ProductType(f.Law, a.Product.Type)
 	f.counted = f.countedMaterials()
+	for _, r := range a.Results {
+		for _, use := range r.Fragrances {
+			f.scents[use.Ingredient] = true
+		}
+		for i := range r.Findings {
+			if r.Findings[i].Code == "no-declaration" {
+				f.silent[r.Findings[i].Subject] = true
+			}
+		}
+	}
 	for _, s := range f.Sheets {
 		f.Traits[s.ID] = f.traitsOf(s)
 	}
@@ -152,6 +163,15 @@ func (f *Filing) PhAsked() (names []string) {
 
 // isWater says whether a constituent is water or a plant water.
 func (f *Filing) isWater(inci string) bool {
+	is, known := f.waters[inci]
+	if !known {
+		is = f.namesWater(inci)
+		f.waters[inci] = is
+	}
+	return is
+}
+
+func (f *Filing) namesWater(inci string) bool {
 	return ingredients.HasKey(inci, "aqua") || ingredients.HasKey(inci, "water") || f.Law.Words(rows.WordsWater).In(inci)
 }
 

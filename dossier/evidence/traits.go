@@ -27,15 +27,7 @@ type Traits struct {
 func (f *Filing) traitsOf(s *ingredients.Sheet) Traits {
 	t := Traits{Scent: s.IsScent(), Own: s.Supplier.Name != "" &&
 		ingredients.NameKey(s.Supplier.Name) == ingredients.NameKey(f.W.Maker.Name)}
-	for _, r := range f.A.Results {
-		for _, use := range r.Fragrances {
-			t.Fragrant = t.Fragrant || use.Ingredient == s.ID
-		}
-		for _, x := range r.Findings {
-			t.allergens = t.allergens || x.Code == "no-declaration" && x.Subject == s.ID
-		}
-	}
-	t.Fragrant = t.Fragrant || t.Scent
+	t.Fragrant, t.allergens = f.scents[s.ID] || t.Scent, f.silent[s.ID]
 	t.allergens = t.allergens || t.Fragrant || s.Allergens != nil
 	t.Colourant = slices.ContainsFunc(s.Functions, f.Law.Words(rows.WordsColouring).In)
 	beside, wet := 0, false
@@ -87,7 +79,12 @@ func (f *Filing) carriesMicrobes(inci string) bool {
 
 // nameKey folds a name after the dictionary.
 func (f *Filing) nameKey(inci string) string {
-	return ingredients.NameKey(f.Law.Dictionary().Canonical(inci))
+	key, known := f.keys[inci]
+	if !known {
+		key = ingredients.NameKey(f.Law.Dictionary().Canonical(inci))
+		f.keys[inci] = key
+	}
+	return key
 }
 
 // countedMaterials are the main constituents of the common raw materials for

@@ -106,8 +106,8 @@ func (s *Shot) Figures(of *assess.Assessment,
 	if !ok || !s.known(p) {
 		return p, nil, findings
 	}
-	in := formula.Input{Product: p.Product, Type: kind, Sheets: s.Workshop.Sheets, Materials: session.Materials,
-		Date: s.Options.Date, Session: session.Session}
+	in := formula.Input{Product: p.Product, Type: kind, Shared: &formula.Shared{}, Sheets: s.Workshop.Sheets,
+		Materials: session.Materials, Date: s.Options.Date, Session: session.Session}
 	results := make([][]*calc.Result, len(p.Variants))
 	var wg sync.WaitGroup
 	for i, v := range p.Variants {

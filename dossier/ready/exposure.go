@@ -8,7 +8,6 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/words"
-	"gallipot/ingredients"
 )
 
 // exposureRules judge rows A5 to A10.
@@ -237,7 +236,7 @@ func ethanolAndOils(f *evidence.Filing) []string {
 	var names []string
 	f.EachResult(func(r *calc.Result) {
 		for _, s := range r.Whole().Substances {
-			switch key := ingredients.NameKey(s.INCI); key {
+			switch s.NameKey() {
 			case "alcohol", "alcohol denat", "menthol", "camphor":
 				if s.Total.Max.Sign() > 0 {
 					names = words.AddOnce(names, s.INCI)

@@ -66,7 +66,7 @@ func paperSource(f *evidence.Filing, s *ingredients.Sheet) finding.Party {
 }
 
 func IsStarterSupplier(name string) bool {
-	return ingredients.NameKey(name) == ingredients.NameKey(starterSupplier)
+	return ingredients.HasKey(name, ingredients.NameKey(starterSupplier))
 }
 
 // elsewhere points to a statement of the same supplier that another sheet names

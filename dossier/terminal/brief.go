@@ -54,9 +54,9 @@ func (u Printer) Next(to io.Writer, fs []finding.Finding) {
 // fewestTogether is from how many products on what they share is said once.
 const fewestTogether = 3
 
-// Together says once what several products have alike, each in its own file: the first
+// together says once what several products have alike, each in its own file: the first
 // finding speaks for all and names their products.
-func Together(fs []finding.Finding) []finding.Finding {
+func together(fs []finding.Finding) []finding.Finding {
 	alike := map[string][]int{}
 	keys := make([]string, len(fs))
 	for i := range fs {

@@ -28,7 +28,7 @@ func (u Printer) Grouped(to io.Writer, w *workshop.Workshop, findings []finding.
 		}
 		if len(group) > 0 {
 			fmt.Fprintf(to, "%s\n\n", head)
-			u.Findings(to, w, Together(group))
+			u.Findings(to, w, together(group))
 			fmt.Fprintln(to)
 		}
 	}

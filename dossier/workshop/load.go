@@ -1,6 +1,7 @@
 package workshop
 
 import (
+	"cmp"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/batchcode"
@@ -10,6 +11,7 @@ import (
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -36,9 +38,27 @@ func Load(dir string, tables *table.Tables) (*Workshop, []finding.Finding) {
 	return LoadFS(dir, root.FS(), tables)
 }
 
+// Again reads a folder whose workshop was read before: of sheets, products, batches and
+// lots only those files that changed. The others are those of the old workshop.
+func Again(old *Workshop, changed func(name string) bool) (*Workshop, []finding.Finding) {
+	root, err := os.OpenRoot(old.Dir)
+	if err != nil {
+		return Load(old.Dir, old.Law)
+	}
+	defer root.Close()
+	kept := maps.Clone(old.files)
+	maps.DeleteFunc(kept, func(name string, _ fileRead) bool { return changed(name) })
+	return load(old.Dir, root.FS(), old.Law, kept, old.Markets)
+}
+
 // LoadFS is Load for a file system. dir is used in messages alone.
 func LoadFS(dir string, fsys fs.FS, tables *table.Tables) (*Workshop, []finding.Finding) {
-	l := &loader{fsys: fsys, w: &Workshop{
+	return load(dir, fsys, tables, nil, nil)
+}
+
+func load(dir string, fsys fs.FS, tables *table.Tables, kept map[string]fileRead,
+	markets []rows.Market) (*Workshop, []finding.Finding) {
+	l := &loader{fsys: fsys, kept: kept, w: &Workshop{
 		Dir:                dir,
 		Law:                tables,
 		ResponsiblePersons: map[rows.Market]Party{},
@@ -52,6 +72,7 @@ func LoadFS(dir string, fsys fs.FS, tables *table.Tables) (*Workshop, []finding.
 	if !l.readWorkshop() {
 		return nil, append(l.findings, noWorkshop(dir, ""))
 	}
+	l.sameEnv = slices.Equal(markets, l.w.Markets)
 	l.readAll()
 	l.crossCheck()
 	l.checkEvidence()
@@ -79,19 +100,15 @@ func (l *loader) readAll() {
 	sheets, products, batches, lots := l.list("ingredients"), l.list("products"), l.list("batches"), l.list("lots")
 	l.sheets = sheets
 	l.productFile = productFiles(products)
-	type result struct {
-		src      *source.Source
-		sheet    *ingredients.Sheet
-		product  *Product
-		batch    *Batch
-		lot      *Lot
-		findings []finding.Finding
-	}
 	names := slices.Concat(sheets, products, batches, lots)
-	results := make([]result, len(names))
+	results := make([]fileRead, len(names))
 	env := newProductEnv(l.w.Markets, l.w.Law)
 	parallel.Each(len(names), func(i int) {
 		r := &results[i]
+		if old, known := l.kept[names[i]]; known && (old.product == nil || l.sameEnv) {
+			*r = old
+			return
+		}
 		var f *finding.Finding
 		if r.src, f = l.open(names[i]); f != nil {
 			r.findings = []finding.Finding{*f}
@@ -112,9 +129,11 @@ func (l *loader) readAll() {
 			r.lot, r.findings = readGoods(r.src)
 		}
 	})
+	l.w.files = make(map[string]fileRead, len(names))
 	for i, r := range results {
 		l.findings = append(l.findings, r.findings...)
 		if r.src != nil {
+			l.w.files[names[i]] = r
 			l.w.Sources[names[i]] = r.src
 		}
 		switch {
@@ -128,15 +147,7 @@ func (l *loader) readAll() {
 			l.addLot(r.lot)
 		}
 	}
-	slices.SortStableFunc(l.w.Products, func(a, b *Product) int {
-		switch {
-		case a.ID < b.ID:
-			return -1
-		case a.ID > b.ID:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(l.w.Products, func(a, b *Product) int { return cmp.Compare(a.ID, b.ID) })
 	l.w.Batches, l.w.LotFiles = batches, lots
 	l.readOwnLimits()
 }

@@ -1,8 +1,10 @@
 package workshop
 
 import (
+	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 	"io/fs"
 )
 
@@ -14,6 +16,18 @@ type loader struct {
 	// productFile holds the ids that belong to the product files, readable or not.
 	productFile map[string]bool
 	findings    []finding.Finding
+	kept        map[string]fileRead // files that need not be read again
+	sameEnv     bool                // products neither: what they are read against is the same
+}
+
+// fileRead is one file as read: what it holds, and what is wrong with it.
+type fileRead struct {
+	src      *source.Source
+	sheet    *ingredients.Sheet
+	product  *Product
+	batch    *Batch
+	lot      *Lot
+	findings []finding.Finding
 }
 
 // stop adds a finding of kind stop that says the files cannot be read as they

@@ -44,6 +44,8 @@ type Workshop struct {
 	Loaded    []finding.Finding
 	OwnRows   []*annex.Limit // of OwnLimits, in the order of the files
 
+	files map[string]fileRead // what was read of each, by name
+
 	Law     *table.Tables     // it was read against
 	LotDate map[string]LotUse // see lotDates
 }

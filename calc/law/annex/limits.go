@@ -176,6 +176,9 @@ func (b Basis) Is(name string) bool {
 // forms of it, the highest counts, the cautious side. stated is false where the
 // Table has none; the factor is then 1, which counts the ingredient whole.
 func (b Basis) Of(name string) (factor exact.Num, stated bool) {
+	if len(b.Factors) == 0 {
+		return exact.Int(1), false
+	}
 	k := ingredients.NameKey(name)
 	for _, f := range b.Factors {
 		full := ingredients.NameKey(f.Name + " (" + f.Form + ")")

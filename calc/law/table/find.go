@@ -71,9 +71,10 @@ func (t *Tables) UsePhrase(text string) *trade.UsePhrase {
 
 // AcidPreservative returns the row of a name, or nil.
 func (t *Tables) AcidPreservative(inci string) *trade.AcidPreservative {
-	key := ingredients.NameKey(inci)
+	var room [64]byte
+	key := ingredients.AppendKey(room[:0], inci)
 	for _, a := range t.acids {
-		if slices.Contains(a.Keys, key) {
+		if slices.ContainsFunc(a.Keys, func(k string) bool { return k == string(key) }) {
 			return a
 		}
 	}

@@ -1,8 +1,8 @@
 package trade
 
 import (
+	"bytes"
 	"slices"
-	"strings"
 
 	"gallipot/calc/law/rows"
 	"gallipot/ingredients"
@@ -59,9 +59,10 @@ func ReadTraceGuides(file string, data []byte) ([]*TraceGuide, error) {
 
 // Covers says whether a name or CAS number on a sheet is what the guide is for.
 func (g *TraceGuide) Covers(name, cas string) bool {
-	key := ingredients.NameKey(name)
-	return slices.Contains(g.keys, key) ||
-		g.NamePart != "" && strings.Contains(key, g.NamePart) || cas != "" && slices.Contains(g.CAS, cas)
+	var room [64]byte
+	key := ingredients.AppendKey(room[:0], name)
+	return slices.ContainsFunc(g.keys, func(k string) bool { return k == string(key) }) ||
+		g.NamePart != "" && bytes.Contains(key, []byte(g.NamePart)) || cas != "" && slices.Contains(g.CAS, cas)
 }
 
 // Specific says how closely the row is made for a product type: 0 not for it,
