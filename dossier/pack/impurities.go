@@ -20,8 +20,8 @@ import (
 func expectedPages(v *show.View) *document.Table {
 	t := &document.Table{ID: "impurities-expected", Title: "Impurities to expect by kind of raw material",
 		Remark: "against what the documents state", Empty: "No raw material is used.",
-		Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 1.2},
-			{Head: "Stated", Weight: 1}, {Head: "□ Not stated", Kind: document.KindText, Weight: 3}}}
+		Columns: []document.Column{{Head: "Raw material", Fixed: true, Weight: 2},
+			{Head: "Stated", Weight: 1.2}, {Head: "□ Not stated", Kind: document.KindText, Weight: 3}}}
 	for _, m := range profile.Materials(v, tox.Builtin()) {
 		name := document.TextCell(cmp.Or(m.Sheet.Name, m.Sheet.ID))
 		if len(m.Kinds) == 0 {

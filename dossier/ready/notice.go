@@ -115,6 +115,11 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"N9": func(f *evidence.Filing) evidence.Answer {
 		label, okLabel := f.Document("label")
 		photo, okPhoto := f.Document("photo")
+		for _, x := range f.P.Pictures {
+			if !okPhoto && f.There(x.File) {
+				photo, okPhoto = x.File, true
+			}
+		}
 		switch {
 		case okLabel && okPhoto:
 			return evidence.Present("label and picture of the pack").At(label, photo)
