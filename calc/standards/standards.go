@@ -26,7 +26,7 @@ const (
 	StandardOpen          StandardVerdict = "open"       // above or below, by where in its range, or by a fact that no paper states
 	StandardProhibited    StandardVerdict = "prohibited" // not to be used as a fragrance ingredient
 	StandardNoRestriction StandardVerdict = "no restriction"
-	StandardNoFigure      StandardVerdict = "limit not in our table" // never to be read as no limit
+	StandardNoFigure      StandardVerdict = "limit not in the tables" // never to be read as no limit
 	StandardSpecification StandardVerdict = "specification"          // of the raw material, no percentage
 	StandardNotApplicable StandardVerdict = "not applicable"
 )
@@ -61,7 +61,7 @@ type StandardCheck struct {
 //
 // Disclosed contents are a lower bound: they can prove a breach and never that a
 // Standard is kept; the supplier's certificate does that. A blank figure is a
-// limit that is not in our table.
+// limit that is not in the tables.
 //
 // Units: % w/w of the finished product, on the whole and on each portion.
 // Findings: stop "standard-over" and "standard-prohibited" where a row that was
@@ -184,7 +184,7 @@ func standardCheck(run *limits.Run, name string, set *standardSet) StandardCheck
 	case c.Row.Unrestricted:
 		c.Verdict, c.Reason = StandardNoRestriction, "no ceiling in category "+c.Category
 	case c.Row.MaxPct == nil:
-		c.Verdict, c.Reason = StandardNoFigure, "a Standard exists; its figure is not in our table"
+		c.Verdict, c.Reason = StandardNoFigure, "a Standard exists; its figure is not in the tables"
 	case c.Row.MaxPct.IsZero():
 		standardBan(run, &c, uses)
 	default:

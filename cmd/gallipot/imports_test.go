@@ -363,9 +363,9 @@ var arrows = map[string][]string{
 	},
 	"dossier/ready": {
 		"calc", "calc/exposure", "calc/formula", "calc/law", "calc/law/claims", "calc/law/rows",
-		"calc/law/table", "calc/limits", "dossier/assess", "dossier/evidence", "dossier/figures",
-		"dossier/stability", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
-		"ingredients/finding",
+		"calc/law/table", "calc/law/tox", "calc/limits", "dossier/assess", "dossier/evidence",
+		"dossier/figures", "dossier/stability", "dossier/words", "dossier/workshop", "ingredients",
+		"ingredients/exact", "ingredients/finding",
 	},
 	// floor 19
 	"dossier/sections": {

@@ -145,7 +145,7 @@ func lawInTables(v *show.View) *document.Table {
 }
 
 var (
-	rowsRE  = regexp.MustCompile(` ?\(([a-z0-9-]+\.csv)[^)]*\)`)
+	rowsRE  = regexp.MustCompile(` ?\([a-z0-9-]+\.csv([^()]|\([^()]*\))*\)`)
 	placeRE = regexp.MustCompile(`\b(ingredients|products|batches)/[^\s:,;]+(:\d+)*`)
 	idRE    = regexp.MustCompile(` \([a-z0-9][a-z0-9-]*\)|\b[a-z0-9]+(-[a-z0-9]+)+\b`)
 	tableRE = regexp.MustCompile(`(row [\w-]+ of )?\b[a-z-]+\.csv(,? rows? [\w-]+| [A-Z]\d+)?`)

@@ -16,6 +16,16 @@ func plain(t *document.Table) *document.Table {
 	return t
 }
 
+// only keeps the tables of a section whose ID begins with a word: the others stand on the
+// pages, and from there in the workbook.
+func only(s *document.Section, id string) *document.Section {
+	s.Blocks = slices.DeleteFunc(s.Blocks, func(b document.Block) bool {
+		t, ok := b.(*document.Table)
+		return !ok || !strings.HasPrefix(t.ID, id)
+	})
+	return s
+}
+
 // withoutUnfilled leaves out the columns that nobody filled and names them once.
 func withoutUnfilled(t *document.Table, why string) *document.Table {
 	var gone []string

@@ -23,13 +23,18 @@ func exampleOf(v *show.View) *document.Section {
 	low := 0.0
 	for _, m := range sections.WorstMargins(v) {
 		if m.None == "" && (best == "" || m.MoS < low) {
-			best, low = m.INCI+": "+m.Arithmetic, m.MoS
+			best, low = m.INCI+": "+sameDigits(m.Arithmetic, m.SED.Max), m.MoS
 		}
 	}
 	if best != "" {
 		s.Add(document.Rich(document.Span{Text: "Example. ", Strong: true}, document.Span{Text: best}))
 	}
 	return s
+}
+
+// sameDigits writes a dose in a line of arithmetic to the digits of the tables.
+func sameDigits(arithmetic string, dose float64) string {
+	return strings.ReplaceAll(arithmetic, formula.FigureText(dose), document.FormatPlain(dose, mosDigits))
 }
 
 // marginPages show each margin with its inputs, the lowest first.

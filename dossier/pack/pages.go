@@ -256,12 +256,23 @@ func limitPages(v *show.View) *document.Section {
 		return cmp.Or(cmp.Compare(limitGravity(a), limitGravity(b)), cmp.Compare(annexRank(a.Check.Row.Annex),
 			annexRank(b.Check.Row.Annex)))
 	})
+	reasons := map[string]int{} // row of the table, by entry, substances and markets
 	for _, row := range all {
 		c := row.Check
 		entry := document.TextCell(c.Row.Annex + "/" + c.Row.Entry)
 		if c.Verdict == limits.LimitNotApplicable {
-			other.Add(entry, document.TextCell(words.JoinNames(c.Substances)),
-				document.TextCell(sections.MarketsText(row.Markets)), document.TextCell(c.Reason))
+			names, markets := words.JoinNames(c.Substances), sections.MarketsText(row.Markets)
+			reason := strings.Replace(c.Reason, "the row is", "the entry is", 1)
+			key := strings.Join([]string{entry.Text, names, markets}, "\x00")
+			if i, there := reasons[key]; there {
+				cell := &other.Rows[i].Cells[3]
+				if !slices.Contains(strings.Split(cell.Text, "; "), reason) {
+					cell.Text += "; " + reason
+				}
+				continue
+			}
+			reasons[key] = len(other.Rows)
+			other.Add(entry, document.TextCell(names), document.TextCell(markets), document.TextCell(reason))
 			continue
 		}
 		content := document.PctCell(c.Content.Max)
@@ -351,6 +362,7 @@ func stabilityPages(v *show.View) *document.Section {
 // impuritiesPages name who states no impurity.
 func impuritiesPages(v *show.View) *document.Section {
 	s := sections.ImpuritiesSection(v)
+	s.Blocks[0] = tracePages(v)
 	if t, ok := s.Blocks[1].(*document.Table); ok {
 		without(t, "Row")
 		for i, r := range t.Rows {

@@ -4,7 +4,6 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
-	"gallipot/dossier/stability"
 )
 
 // partA follows Annex I Part A of Regulation (EC) 1223/2009, section by section.
@@ -32,7 +31,7 @@ func partA(v *show.View, c *cited) *document.Section {
 	part("2", "a2", "Physical and chemical characteristics and stability",
 		func() *document.Section { return characteristicsPages(v) }, func() *document.Section { return stabilityPages(v) })
 	part("3", "a3", "Microbiological quality",
-		func() *document.Section { return sections.MicrobiologySection(v) }, func() *document.Section { return stability.ChallengeSection(v) })
+		func() *document.Section { return microPages(v, c) }, func() *document.Section { return challengePages(v) })
 	part("4", "a4", "Impurities, traces and packaging", func() *document.Section { return impuritiesPages(v) },
 		func() *document.Section { return sections.PackagingSection(v) })
 	flat("5", "a5", "Normal and reasonably foreseeable use", sections.UseSection(v))
@@ -46,7 +45,7 @@ func partA(v *show.View, c *cited) *document.Section {
 	flat("9", "a9", "Undesirable effects and serious undesirable effects", sections.EffectsSection(v))
 	flat("10", "a10", "Information on the product", sections.OtherSection(v))
 	a10 := a.Subsections[len(a.Subsections)-1]
-	a10.Add(labelFace(v)...).Add(photographs(v)...)
+	a10.Add(photographs(v)...)
 	return a
 }
 

@@ -12,6 +12,32 @@ import (
 // pictureMM is the height of a photograph on a page, at most, in mm.
 const pictureMM = 75
 
+// The widest label, in mm, that has the facts of the product beside it, and the share of
+// the page's width that it then takes.
+const (
+	besideMM    = 122
+	besideShare = 0.7
+)
+
+// faceAndFacts are the label as drawn and the product in short; in words where no face can
+// be drawn.
+func faceAndFacts(v *show.View) []document.Block {
+	face := labelFace(v)
+	var drawn *document.Drawing
+	if len(face) > 0 {
+		drawn, _ = face[0].(*document.Drawing)
+	}
+	facts := []document.Block{productInShort(v)}
+	switch {
+	case drawn == nil:
+		return []document.Block{&document.Beside{Share: 0.56,
+			Left: append([]document.Block{labelText(v)}, face...), Right: facts}}
+	case drawn.Width > besideMM:
+		return append(face, facts...)
+	}
+	return []document.Block{&document.Beside{Share: besideShare, Left: face, Right: facts}}
+}
+
 // labelFace draws the label of the fullest variant as described, for its first market;
 // nothing where no size is stated.
 func labelFace(v *show.View) []document.Block {

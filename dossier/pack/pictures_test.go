@@ -51,7 +51,7 @@ func withPictures(t *testing.T) *assess.Assessment {
 	plain := dossiertest.Demo(t, "heath-wash")
 	dir := filepath.Join(t.TempDir(), "demo")
 	require.NoError(t, os.CopyFS(dir, os.DirFS(plain.Workshop.Dir)))
-	require.NoError(t, os.Mkdir(filepath.Join(dir, "pictures"), 0o755))
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "pictures"), 0o755))
 	write := func(name string, data []byte) {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), data, 0o644))
 	}
@@ -64,6 +64,7 @@ func withPictures(t *testing.T) *assess.Assessment {
 	file := filepath.Join(dir, "products", "heath-wash.yaml")
 	text, err := os.ReadFile(file)
 	require.NoError(t, err)
+	text, _, _ = bytes.Cut(text, []byte("\npictures:")) // those of the demo
 	write("products/heath-wash.yaml", append(text, `
 pictures:
   - {file: pictures/front.jpg, caption: front of the pack with its label (invented)}
@@ -82,7 +83,8 @@ pictures:
 // a label that does not hold its text is said not to be drawn.
 func TestLabelFace(t *testing.T) {
 	drawn := func(a *assess.Assessment) (found *document.Drawing) {
-		for _, b := range pack.Build(a).Blocks() {
+		d := pack.Build(a)
+		for _, b := range document.Flat(d.Sections[0].Subsections[0].Blocks) { // S.1
 			if d, ok := b.(*document.Drawing); ok {
 				found = d
 			}

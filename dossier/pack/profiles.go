@@ -169,8 +169,15 @@ func profileTable(p *profile.Profile, c *cited) *document.Table {
 		Columns: []document.Column{{Head: "Endpoint", Fixed: true}, {Head: "On file", Weight: 2.6},
 			{Head: "Source", Weight: 1}}}
 	var none, byLaw []string
+	alike := map[string]int{}
+	for _, l := range p.Lines {
+		alike[brief(l.Endpoint.Name)]++
+	}
 	for _, l := range p.Lines {
 		name := brief(l.Endpoint.Name)
+		if alike[name] > 1 { // genotoxicity in genes and in chromosomes
+			name = strings.Replace(l.Endpoint.Name, ": ", ", ", 1)
+		}
 		if l.State == profile.NotSupplied {
 			none = append(none, name)
 			if l.Endpoint.ByLaw {
@@ -179,7 +186,7 @@ func profileTable(p *profile.Profile, c *cited) *document.Table {
 			continue
 		}
 		source := l.Source
-		if len(source) > 3 && c != nil {
+		if !l.InPack && c != nil {
 			source = c.source(source)
 		}
 		t.Add(document.TextCell(l.State.Symbol()+"\u00a0"+name),

@@ -5,6 +5,7 @@ import (
 	"gallipot/dossier/document"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
+	"gallipot/dossier/stability"
 	"gallipot/dossier/words"
 )
 
@@ -28,10 +29,16 @@ func rest(v *show.View) []*document.Section {
 			func() *document.Section { return sections.LimitsConsideredSection(v) }},
 		{"rest-impurities", "Impurities to expect", "Purity",
 			func() *document.Section { return expectedSection(v) }},
+		{"rest-traces", "Impurities and traces", "Traces",
+			func() *document.Section { return only(sections.ImpuritiesSection(v), "margins-traces") }},
 		{"rest-materials", "Raw materials", "Raw materials",
 			func() *document.Section { return sections.FunctionsSection(v) }},
 		{"rest-doses", "Doses", "Doses", func() *document.Section { return sections.DosesSection(v) }},
 		{"rest-margins", "Margins", "Margins", func() *document.Section { return sections.MarginsSection(v) }},
+		{"rest-micro", "Microbiology", "Microbiology",
+			func() *document.Section { return only(sections.MicrobiologySection(v), "micro-limits") }},
+		{"rest-challenge", "Challenge tests by criterion", "Challenge",
+			func() *document.Section { return only(stability.ChallengeSection(v), "challenge-") }},
 		{"rest-gaps", "Gaps", "Gaps", func() *document.Section { return sections.GapsSection(v) }},
 		{"rest-headroom", "Headroom", "Headroom", func() *document.Section { return sections.HeadroomSection(v) }},
 		{"rest-readiness", "Readiness with legal basis", "Readiness",

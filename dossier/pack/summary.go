@@ -41,8 +41,7 @@ func productAndLaw(v *show.View) *document.Section {
 	if stops := v.StopCallout(); stops != nil {
 		s.Add(stops)
 	}
-	return s.Add(&document.Beside{Share: 0.56, Left: []document.Block{labelText(v)},
-		Right: []document.Block{productInShort(v)}}, variantsTable(v), lawByMarket(v))
+	return s.Add(faceAndFacts(v)...).Add(variantsTable(v), lawByMarket(v))
 }
 
 // answers are the figures that a judgement hangs on, at a glance.

@@ -81,7 +81,7 @@ func (g *gatherer) ofSheets(p *Profile, e *tox.Endpoint) (l Line) {
 			}
 			switch {
 			case y.NotRelevant != "":
-				one = Line{State: NotRelevant, Text: "not relevant: " + y.NotRelevant, Source: y.By}
+				one = Line{State: NotRelevant, Text: "not relevant: " + y.NotRelevant, Source: y.By, InPack: true}
 			case from != nil:
 				one.State, one.Text = Across, one.Text+"; read across from "+from.From+": "+from.Because
 			}
@@ -96,7 +96,7 @@ func (g *gatherer) ofSheets(p *Profile, e *tox.Endpoint) (l Line) {
 }
 
 func identity(_ *gatherer, p *Profile) Line {
-	return Line{State: Value, Text: words.Joined(", ", p.INCI(), numbered(p.Margin.CAS))}
+	return Line{State: Value, Text: "in the product: " + words.Joined(", ", p.INCI(), numbered(p.Margin.CAS))}
 }
 
 func numbered(cas string) string {
@@ -118,13 +118,13 @@ func purity(g *gatherer, p *Profile) Line {
 		return Line{}
 	}
 	return Line{State: Value, Text: fmt.Sprintf("%d of %s: impurities stated (A.4)", stated,
-		words.Count(len(g.parts[p.INCI()]), "raw material", "raw materials")), Source: "suppliers' documents"}
+		words.Count(len(g.parts[p.INCI()]), "raw material", "raw materials")), Source: "suppliers' documents", InPack: true}
 }
 
 func use(_ *gatherer, p *Profile) Line {
 	return Line{State: Value,
 		Text: pct(p.Margin.Content.Max) + " at most, " + p.Margin.Where() + "; SED " +
-			document.FormatPlain(p.Margin.SED.Max, digits) + " mg/kg bw/d", Source: "A.7"}
+			document.FormatPlain(p.Margin.SED.Max, digits) + " mg/kg bw/d", Source: "A.7", InPack: true}
 }
 
 func physchem(g *gatherer, p *Profile) Line {
@@ -216,9 +216,9 @@ func entries(g *gatherer, p *Profile) Line {
 		}
 	}
 	if len(list) == 0 {
-		return Line{State: Value, Text: "no entry of Annexes II to VI that applies", Source: "A.1"}
+		return Line{State: Value, Text: "no entry of Annexes II to VI that applies", Source: "A.1", InPack: true}
 	}
-	return Line{State: Value, Text: words.JoinNames(list), Source: "A.1"}
+	return Line{State: Value, Text: words.JoinNames(list), Source: "A.1", InPack: true}
 }
 
 func repeated(_ *gatherer, p *Profile) Line {
@@ -253,9 +253,9 @@ func corrections(_ *gatherer, p *Profile) Line {
 	case pod == nil:
 		return Line{}
 	case pod.Divisor() == 1:
-		return Line{State: Value, Text: "none", Source: "A.8.1"}
+		return Line{State: Value, Text: "none", Source: "A.8.1", InPack: true}
 	}
-	return Line{State: Value, Text: "divided by " + document.PlainFloat(pod.Divisor()), Source: "A.8.1"}
+	return Line{State: Value, Text: "divided by " + document.PlainFloat(pod.Divisor()), Source: "A.8.1", InPack: true}
 }
 
 func skin(_ *gatherer, p *Profile) Line {
@@ -302,7 +302,7 @@ func nano(_ *gatherer, p *Profile) Line {
 	if !p.Margin.Nano {
 		return Line{} // no mark is no statement
 	}
-	return Line{State: Value, Text: "nano", Source: "sheet of the raw material"}
+	return Line{State: Value, Text: "nano", Source: "sheet of the raw material", InPack: true}
 }
 
 func across(g *gatherer, p *Profile) Line {
@@ -332,9 +332,9 @@ func margin(_ *gatherer, p *Profile) Line {
 	switch m.None {
 	case "":
 		return Line{State: Value, Text: document.FormatPlain(m.MoS, digits) + ", " + string(m.Verdict),
-			Source: "A.8.1", Unverified: len(m.Memory) > 0}
+			Source: "A.8.1", InPack: true, Unverified: len(m.Memory) > 0}
 	case exposure.NoMarginNotNeeded, exposure.NoMarginNotAbsorbed:
-		return Line{State: NotRelevant, Text: "absent because: " + m.Reason, Source: "A.8.2"}
+		return Line{State: NotRelevant, Text: "absent because: " + m.Reason, Source: "A.8.2", InPack: true}
 	}
 	return Line{}
 }
@@ -345,7 +345,7 @@ func screening(_ *gatherer, p *Profile) Line {
 	case s == nil:
 		return Line{}
 	case s.Verdict == exposure.ScreenNotApplicable:
-		return Line{State: NotRelevant, Text: "class " + s.Class + ": " + s.Reason, Source: "A.8.2"}
+		return Line{State: NotRelevant, Text: "class " + s.Class + ": " + s.Reason, Source: "A.8.2", InPack: true}
 	}
-	return Line{State: Value, Text: "class " + s.Class + ": " + string(s.Verdict), Source: "A.8.2"}
+	return Line{State: Value, Text: "class " + s.Class + ": " + string(s.Verdict), Source: "A.8.2", InPack: true}
 }

@@ -30,8 +30,8 @@ func Materials(v *show.View, tables *tox.Tables) []Material {
 	var out []Material
 	for _, s := range v.A.UsedSheets() {
 		m := Material{Sheet: s}
-		for _, c := range s.Composition.Constituents {
-			for _, x := range tables.Expected(c.INCI) {
+		for _, name := range namesIn(s) {
+			for _, x := range tables.Expected(name) {
 				m.Kinds = words.AddOnce(m.Kinds, x.Kind)
 				if !slices.ContainsFunc(m.List, func(y Expected) bool { return y.Name == x.Name }) {
 					m.List = append(m.List, Expected{x, statedIn(s, x)})
@@ -41,6 +41,18 @@ func Materials(v *show.View, tables *tox.Tables) []Material {
 		out = append(out, m)
 	}
 	return out
+}
+
+// namesIn are the names of the constituents, and the one that stands on a label for a
+// material whose constituents are not listed there.
+func namesIn(s *ingredients.Sheet) (names []string) {
+	for _, c := range s.Composition.Constituents {
+		names = append(names, c.INCI)
+	}
+	if s.LabelAs != "" && s.LabelAs != ingredients.LabelINCI {
+		names = append(names, words.UpperFirst(string(s.LabelAs)))
+	}
+	return names
 }
 
 // statedIn finds what a sheet states of an impurity, by number or by name.

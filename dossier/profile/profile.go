@@ -35,6 +35,7 @@ type Line struct {
 	State      State
 	Text       string
 	Source     string
+	InPack     bool // the source is a section of the pack, or what is on file in general
 	Unverified bool
 }
 

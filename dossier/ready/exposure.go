@@ -205,7 +205,7 @@ func signedPart(what string) func(*evidence.Filing) evidence.Answer {
 			return evidence.ForAssessor("the report of %s is for other figures than those of today", last.Dated).
 				At(evidence.PlaceOf(last.Pos))
 		case last != nil:
-			return evidence.ForAssessor("the report of %s is not in the workshop", last.Dated).
+			return evidence.ForAssessor("the report of %s is not on file", last.Dated).
 				At(evidence.PlaceOf(last.Pos))
 		}
 		return evidence.ForAssessor("no report is on record")
@@ -223,7 +223,7 @@ func credentials(f *evidence.Filing) evidence.Answer {
 	case last.Qualification != "" && proof:
 		return evidence.Present("%s, %s", last.Assessor, last.Qualification).At(evidence.PlaceOf(last.Pos), paper)
 	case last.Qualification != "":
-		return evidence.ForAssessor("%s, %s; no proof of the qualification is in the workshop", last.Assessor,
+		return evidence.ForAssessor("%s, %s; no proof of the qualification is on file", last.Assessor,
 			last.Qualification).At(evidence.PlaceOf(last.Pos))
 	}
 	return evidence.ForAssessor("%s; no qualification is stated", last.Assessor).At(evidence.PlaceOf(last.Pos))

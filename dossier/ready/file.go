@@ -30,7 +30,7 @@ var fileRules = map[string]func(*evidence.Filing) evidence.Answer{
 			return evidence.Partly("the assessment of %s is for other figures (%s) than those of today (%s)",
 				last.Dated, last.Fingerprint, f.A.Fingerprint).At(evidence.PlaceOf(last.Pos)).By(words.AssessorWord)
 		case !f.There(last.File):
-			return evidence.Partly("the assessment of %s is entered, the signed report is not in the workshop",
+			return evidence.Partly("the assessment of %s is entered, the signed report is not on file",
 				last.Dated).At(evidence.PlaceOf(last.Pos)).By(words.MakerWord)
 		}
 		return evidence.Present("signed on %s by %s for these figures", last.Dated, last.Assessor).

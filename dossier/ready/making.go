@@ -70,7 +70,7 @@ func perBatch(what string, has func(*workshop.Batch) bool) func(*evidence.Filing
 		default:
 			x.State = evidence.ReadyPartly
 		}
-		x.Words = "not for " + words.JoinNames(without) + ": " + what
+		x.Words = what + ": not for " + words.JoinNames(without)
 		return x.By(words.MakerWord)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"gallipot/calc"
 	"gallipot/calc/law"
 	"gallipot/calc/law/rows"
+	"gallipot/calc/law/tox"
 	"gallipot/calc/limits"
 	"gallipot/dossier/evidence"
 	"gallipot/dossier/words"
@@ -75,9 +76,7 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 		}
 		return evidence.Lacking("to be given with the notice: %s", words.JoinNames(nano)).By(words.MakerWord)
 	},
-	"N7": func(f *evidence.Filing) evidence.Answer {
-		return evidence.ForAssessor("the tables do not say which substances are carcinogenic, mutagenic or toxic to reproduction: see the safety data sheets")
-	},
+	"N7": classesAnswer,
 	"N8": func(f *evidence.Filing) evidence.Answer {
 		if x := f.Answer("A1a"); x.State != evidence.ReadyPresent {
 			return evidence.Partly("the exact or highest contents are computed; %s", x.Words).Asking(x.From...)
@@ -116,13 +115,18 @@ var noticeRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"N9": func(f *evidence.Filing) evidence.Answer {
 		label, okLabel := f.Document("label")
 		photo, okPhoto := f.Document("photo")
+		for _, x := range f.P.Pictures {
+			if !okPhoto && f.There(x.File) {
+				photo, okPhoto = x.File, true
+			}
+		}
 		switch {
 		case okLabel && okPhoto:
 			return evidence.Present("label and picture of the pack").At(label, photo)
 		case okLabel || okPhoto:
 			return evidence.Partly("only one of label and picture of the pack").At(label, photo).By(words.MakerWord)
 		}
-		return evidence.Lacking("neither label nor picture of the pack is in the workshop").By(words.MakerWord)
+		return evidence.Lacking("neither label nor picture of the pack is on file").By(words.MakerWord)
 	},
 	"N10": func(f *evidence.Filing) evidence.Answer {
 		last := f.P.Newest()
@@ -259,7 +263,7 @@ var dutyRules = map[string]func(*evidence.Filing) evidence.Answer{
 		if paper, ok := f.Document("offer"); ok {
 			return evidence.Present("picture of the offer").At(paper)
 		}
-		return evidence.Lacking("if it is sold at a distance: no picture of the offer is in the workshop (a paper of kind offer)").By(words.MakerWord)
+		return evidence.Lacking("if it is sold at a distance: no picture of the offer is on file").By(words.MakerWord)
 	},
 }
 
@@ -362,4 +366,32 @@ func complaintLogAnswer(f *evidence.Filing) evidence.Answer {
 	}
 	return evidence.Present("%s with batch and outcome", words.Count(len(f.P.Complaints), "complaint",
 		"complaints")).At(evidence.PlaceOf(f.P.ComplaintsPos))
+}
+
+// classesAnswer says which substances the table of hazard classes knows as carcinogenic,
+// mutagenic or toxic to reproduction, and how many it does not speak of.
+func classesAnswer(f *evidence.Filing) evidence.Answer {
+	tables := tox.Builtin()
+	var classed, asked, silent []string
+	for _, r := range f.A.Results {
+		for _, s := range r.Whole().Substances {
+			switch class := tables.ClassOf(s.CAS); {
+			case class == nil:
+				silent = words.AddOnce(silent, s.INCI)
+			case class.IsCMR():
+				classed = words.AddOnce(classed, s.INCI)
+			case class.Question:
+				asked = words.AddOnce(asked, s.INCI)
+			}
+		}
+	}
+	found := "none classified by the table of hazard classes"
+	if len(classed) > 0 {
+		found = "classified: " + words.JoinNames(classed)
+	}
+	if len(asked) > 0 {
+		found += "; to be judged by the note of the entry: " + words.JoinNames(asked)
+	}
+	return evidence.ForAssessor("%s; %s not in it: safety data sheets", found,
+		words.Count(len(silent), "substance is", "substances are"))
 }

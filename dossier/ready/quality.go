@@ -201,7 +201,7 @@ var microbeRules = map[string]func(*evidence.Filing) evidence.Answer{
 				return forAll(f, evidence.Present("%s of %s: criterion A", t.Method, t.Dated).At(at...),
 					stability.IsChallenge)
 			case t.Verdict == "A":
-				return evidence.Partly("%s of %s: criterion A; the report is not in the workshop", t.Method, t.Dated).
+				return evidence.Partly("%s of %s: criterion A; the report is not on file", t.Method, t.Dated).
 					At(at...).By(words.LaboratoryWord)
 			case t.Verdict == "B":
 				return evidence.Partly("%s of %s: criterion B only, which needs reasons", t.Method, t.Dated).At(at...).
@@ -291,7 +291,7 @@ func lowRisk(f *evidence.Filing) evidence.Answer {
 	case len(figures) == 0:
 		return evidence.Partly("a reason, no measured figure").At(at).By(words.MakerWord)
 	case !f.There(c.File):
-		return evidence.Partly("%s; the report is not in the workshop", words.JoinNames(figures)).At(at).
+		return evidence.Partly("%s; the report is not on file", words.JoinNames(figures)).At(at).
 			By(words.LaboratoryWord)
 	}
 	return evidence.Present("%s", words.JoinNames(figures)).At(at, c.File)

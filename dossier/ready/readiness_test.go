@@ -154,7 +154,7 @@ func TestReadinessRules(t *testing.T) {
 		{"no counts", []string{product, "  - {test: count, verdict: pass, dated: 2026-03-31, file: evidence/counts.txt}\n", ""}, "A3b", evidence.ReadyPartly, "no count of the finished product; organisms of 2026-03-31 passed", "a laboratory"},
 		{"failed counts", []string{product, "{test: count, verdict: pass", "{test: count, verdict: fail"}, "A3b", evidence.ReadyPartly, "count of 2026-03-31 failed", "a laboratory"},
 		{"no challenge test", []string{product, challengeOf, ""}, "A3c", evidence.ReadyMissing, "Aqua is in it, and no challenge test", "a laboratory"},
-		{"challenge test without report", []string{"evidence/challenge.txt", "", ""}, "A3c", evidence.ReadyPartly, "the report is not in the workshop", "a laboratory"},
+		{"challenge test without report", []string{"evidence/challenge.txt", "", ""}, "A3c", evidence.ReadyPartly, "the report is not on file", "a laboratory"},
 		{"challenge test B", []string{product, "verdict: A", "verdict: B"}, "A3c", evidence.ReadyPartly, "criterion B only", "the assessor"},
 		{"failed challenge test", []string{product, "verdict: A", "verdict: fail"}, "A3c", evidence.ReadyMissing, "failed", "a laboratory"},
 		{"low-risk case in its place", []string{product, challengeOf, "", product, "complaints: []\n", "complaints: []\nlow_risk: {reason: salt, water_activity: 0.6, evidence: evidence/report.txt}\n"}, "A3c", evidence.ReadyNotNeeded, "a low-risk case is made: water activity 0.6", ""},

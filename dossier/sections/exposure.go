@@ -287,7 +287,7 @@ func traceTable(v *show.View) *document.Table {
 			c := tr.Checks[0]
 			figure = document.TextCell(document.FormatFloat(c.Figure.Value,
 				show.ExposureDigits)+" mg/kg; "+c.Figure.Cite()).MarkedIf(c.Figure.FromMemory(), show.MemoryMark)
-			verdict = traceVerdict(c.Verdict)
+			verdict = TraceVerdict(c.Verdict)
 		}
 		margin := tr.Margin.Arithmetic
 		if margin == "" {
@@ -299,7 +299,8 @@ func traceTable(v *show.View) *document.Table {
 	return t
 }
 
-func traceVerdict(t exposure.TraceVerdict) document.Cell {
+// TraceVerdict is the verdict on a trace as every document shows it.
+func TraceVerdict(t exposure.TraceVerdict) document.Cell {
 	switch t {
 	case exposure.TraceWithin:
 		return document.VerdictCell(document.VerdictMet, string(t))
@@ -381,7 +382,7 @@ func standardsTable(v *show.View) *document.Table {
 			blank = words.AddOnce(blank, c.Standard)
 			continue
 		}
-		limit := NumOr(c.LimitPct, "not in our table")
+		limit := NumOr(c.LimitPct, "not in the tables")
 		if c.Row != nil {
 			limit = limit.MarkedIf(c.Row.FromMemory(), show.MemoryMark)
 		}
@@ -389,7 +390,7 @@ func standardsTable(v *show.View) *document.Table {
 			document.PctCell(c.Content.Max), limit, standardVerdict(c.Verdict), document.TextCell(c.Reason))
 	}
 	if len(blank) > 0 {
-		t.Note("The limit for this category is not in our table, which is never to be read as no limit: " +
+		t.Note("The limit for this category is not in the tables, which is never to be read as no limit: " +
 			words.JoinNames(blank) + ".")
 	}
 	t.Note("Disclosed contents are a lower bound of what is there: they can prove an excess, never that a Standard is kept.")

@@ -3,7 +3,9 @@ package sections
 import (
 	"strings"
 
+	"gallipot/calc/ageing"
 	"gallipot/calc/law"
+	"gallipot/calc/law/trade"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
 	"gallipot/dossier/stability"
@@ -16,7 +18,7 @@ func MicrobiologySection(v *show.View) *document.Section {
 		Intro: "A preservative within its limit and pH range does not prove protection; a challenge test does."}
 	if t, ok := law.ProductType(v.A.Options.Law, p.Type); ok {
 		class := "all other products"
-		if t.MicroClass != "other" {
+		if ageing.MicroClass(p.Product, t) == trade.MicroStrict {
 			class = "products for children under three, the eye area or mucous membranes"
 		}
 		s.Add(document.Para("Class of the product type for microbial counts (ISO 17516): " + class + ". " +

@@ -16,7 +16,7 @@ import (
 func ReadinessSection(v *show.View) *document.Section {
 	items := ready.Readiness(v.A)
 	s := &document.Section{ID: "readiness", Title: "What the dossier holds and what is missing",
-		Intro: "Each item of the product file and of the safety report, with what was found for it in the workshop. A paper counts only when its file is there. Present says that something is there, never that it suffices: that is the assessor's to judge."}
+		Intro: "Each item of the product file and of the safety report, with what was found on file for it. A paper counts only when its file is there. Present says that something is there, never that it suffices: that is the assessor's to judge."}
 	chart := readinessChart(items, true)
 	chart.ID = "chart-readiness-items"
 	s.Add(readinessFigures(items), chart)

@@ -105,14 +105,14 @@ func (w *Writer) tableNeed(part *tablePart) float64 {
 			return all
 		}
 	}
-	for i := 0; i < min(len(part.t.Rows), 2); i++ {
+	for i := 0; i < min(len(part.t.Rows), w.rowsTogether()); i++ {
 		rowH := 0.0
 		for _, s := range w.layRow(part, part.t.Rows[i]) {
 			rowH = max(rowH, s.height())
 		}
 		h += min(rowH, shortRow) + 2*part.pad
 	}
-	if len(part.t.Rows) <= 2 { // the notes stay with the last rows, so the head stays with all of it
+	if len(part.t.Rows) <= w.rowsTogether() { // the notes stay with the last rows, so the head stays with all of it
 		h += part.below
 	}
 	return h
@@ -275,8 +275,11 @@ func (w *Writer) tablePart(part *tablePart) {
 			w.Line(w.left, w.y, w.left+part.width(), w.y, 0.25, Black)
 		}
 		switch i {
-		case len(rows) - 2: // the last row does not go over alone
-			st.keepNext = part.line + 2*part.pad + part.below
+		case len(rows) - w.rowsTogether(): // the last rows do not go over alone
+			st.keepNext = part.below
+			for j := i + 1; j < len(rows); j++ {
+				st.keepNext += w.rowHeight(part, j)
+			}
 		case len(rows) - 1: // nor the notes
 			st.keepNext = part.below
 		}
@@ -318,6 +321,15 @@ func (w *Writer) caption(number int, kind, title, remark string) []textLine {
 		runs = append(runs, layout.Run{Text: "  " + w.Clean.Clean(remark), Style: style, Grey: true})
 	}
 	return w.set(runs, w.width, w.sc.captionSize, w.sc.captionLine, Black)
+}
+
+// rowsTogether is how many rows stay together at the beginning and at the end of a table
+// that goes over to another page.
+func (w *Writer) rowsTogether() int {
+	if w.sc.dense {
+		return 4
+	}
+	return 2
 }
 
 // mostWhole is up to how many rows a table is not split where a page has room.
