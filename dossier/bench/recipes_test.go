@@ -28,7 +28,7 @@ func (x *trial) sendFile(path, name, data string, fields ...string) *httptest.Re
 	return x.do("POST", path, &b, w.FormDataContentType())
 }
 
-const ownFormula = "Sorrel Scrub Gel\n\nPhase,Ingredient,%\nA,\"Purified water, ion exchanged\",q.s. to 100\nA,Glycerin 99.5,3\nB,Sorrel powder,2-3\nB,Lactic acid 80 %,to pH 5.0\n"
+const ownFormula = "Sorrel Scrub Gel\n\nPhase,Ingredient,%\nA,\"Purified water, ion exchanged\",q.s. to 100\nA,\"Vegetable glycerin 99.5\",3\nB,Sorrel powder,2-3\nB,Lactic acid 80 %,to pH 5.0\n"
 
 // A formula in a table becomes a product: what is open is asked, nothing is written before,
 // and product and new sheets are one step.

@@ -228,10 +228,14 @@ func (d desk) changes(v *frame.Visit, r *formulation.Reading, n int) (list []his
 	if err != nil {
 		return nil, "", "", err
 	}
-	_, fs := workshop.ReadProduct(source.NewSource(form.File, g.Bytes()), v.Workshop().Markets,
+	p, fs := workshop.ReadProduct(source.NewSource(form.File, g.Bytes()), v.Workshop().Markets,
 		v.Shot.Options.Law)
 	list = append(list, history.Change{Name: form.File, Data: g.Bytes()})
 	for _, stub := range dr.files[1:] {
+		id := strings.TrimSuffix(strings.TrimPrefix(stub.Path, "ingredients/"), ".yaml")
+		if p != nil && !slices.Contains(frame.Uses(p), id) {
+			continue // its line was left out
+		}
 		list = append(list, history.Change{Name: stub.Path, Data: []byte(stub.Text)})
 	}
 	if i := slices.IndexFunc(fs, func(f finding.Finding) bool { return f.Unread }); i >= 0 {
