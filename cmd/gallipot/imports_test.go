@@ -456,7 +456,8 @@ var arrows = map[string][]string{
 	},
 	"dossier/bench/scale": {
 		"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame",
-		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/weigh",
+		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/stock",
+		"dossier/weigh",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/today": {
