@@ -251,6 +251,24 @@ document.addEventListener("click", e => {
   }
 });
 
+// data-wait: what takes a while says that it is under way, for how long, and is not sent twice
+document.addEventListener("submit", e => {
+  const at = e.target.dataset.wait && document.getElementById(e.target.dataset.wait);
+  if (!at) return;
+  if (at.dataset.on) { e.preventDefault(); return; }
+  at.dataset.on = "1";
+  at.hidden = false;
+  const bar = document.createElement("progress"), text = document.createElement("span"), begun = performance.now();
+  bar.setAttribute("aria-label", at.dataset.text);
+  text.textContent = " " + at.dataset.text;
+  const spent = document.createElement("span");
+  spent.setAttribute("aria-hidden", "true");
+  at.append(bar, text, spent);
+  setInterval(() => { spent.textContent = ", " + Math.round((performance.now() - begun) / 1000) + " s"; }, 1000);
+  for (const b of e.target.querySelectorAll("button")) b.setAttribute("aria-disabled", "true");
+});
+addEventListener("pageshow", e => { if (e.persisted) location.reload(); });
+
 // a button that changes the structure loads the page anew: the focus comes back
 function remember(field, rows) {
   const [r, c] = (field.dataset.cell || "").split(",").map(Number);
