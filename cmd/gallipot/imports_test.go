@@ -440,6 +440,12 @@ var arrows = map[string][]string{
 		"dossier/notice", "dossier/sections", "dossier/stability", "dossier/stock", "dossier/words",
 		"dossier/workshop", "ingredients/exact",
 	},
+	"dossier/bench/recipes": {
+		"calc/law", "dossier/bench/frame", "dossier/edit", "dossier/edit/history",
+		"dossier/transcribe/draft", "dossier/transcribe/formulation", "dossier/transcribe/lexicon",
+		"dossier/transcribe/paper", "dossier/transcribe/recipe", "dossier/workshop", "ingredients/finding",
+		"ingredients/source",
+	},
 	"dossier/bench/records": {
 		"dossier/assess", "dossier/bench/frame", "dossier/document", "dossier/document/page",
 		"dossier/document/pdf", "dossier/edit", "dossier/edit/history", "dossier/stability",
@@ -453,7 +459,8 @@ var arrows = map[string][]string{
 	},
 	"dossier/bench/scale": {
 		"calc/formula", "calc/masses", "dossier/assess", "dossier/batch", "dossier/bench/frame",
-		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/weigh",
+		"dossier/document/page", "dossier/edit", "dossier/edit/history", "dossier/stock",
+		"dossier/weigh",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/today": {
@@ -468,7 +475,7 @@ var arrows = map[string][]string{
 	"dossier/bench": {
 		"calc/law/table", "dossier/bench/frame", "dossier/bench/gate", "dossier/bench/grid",
 		"dossier/bench/incoming", "dossier/bench/material", "dossier/bench/printed",
-		"dossier/bench/product", "dossier/bench/records", "dossier/bench/scale", "dossier/bench/today",
+		"dossier/bench/product", "dossier/bench/recipes", "dossier/bench/records", "dossier/bench/scale", "dossier/bench/today",
 		"dossier/bench/year",
 		"dossier/edit", "dossier/edit/history", "dossier/live", "dossier/store",
 		"dossier/transcribe/paper", "ingredients/exact", "templates",

@@ -21,7 +21,11 @@ func (b *bench) start(v *frame.Visit) error {
 		Dir, Name, When string
 		There           bool
 	}
-	var data struct{ Before []row }
+	var data struct {
+		Before []row
+		Papers []string
+	}
+	data.Papers = b.broughtNames()
 	for _, r := range readRecent(b.opt.Base) {
 		data.Before = append(data.Before, row{r.Dir, filepath.Base(r.Dir), r.Time.Local().
 			Format("2 January 2006, 15:04"), isWorkshop(r.Dir)})
@@ -51,6 +55,7 @@ type newWorkshop struct {
 	Name, Address, Country, Division, Folder string
 	GB, EU                                   bool
 	Error                                    string
+	Papers                                   []string // brought along
 }
 
 func (b *bench) newPage(v *frame.Visit) error {
@@ -62,6 +67,7 @@ func (b *bench) newPage(v *frame.Visit) error {
 }
 
 func (b *bench) showNew(v *frame.Visit, n newWorkshop) error {
+	n.Papers = b.broughtNames()
 	return v.Show(frame.Page{Title: "A new workshop",
 		Crumb: &frame.Link{Href: "/", Text: "Where shall we work?"}, Template: "new", Data: n})
 }
@@ -177,7 +183,7 @@ func (b *bench) enter(v *frame.Visit, dir string) error {
 	if err := v.Site.Open(v.Site, dir); err != nil {
 		return err
 	}
-	return v.Go("/today")
+	return b.unpack(v)
 }
 
 // folders lists the folders inside a folder, and nothing but their names: the one page that

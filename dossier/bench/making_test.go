@@ -91,3 +91,29 @@ func TestScale(t *testing.T) {
 		x.holds(x.get("/scale/HW26-004").Body.String(), "weighed elsewhere")
 	})
 }
+
+// The lots at the scale: those in the books to choose from, first what expires first; one that
+// may not be used is refused in words, by its code too.
+func TestScaleLots(t *testing.T) {
+	x := begin(t, true)
+	const water = "Purified water, ion exchanged"
+	for _, lot := range [][2]string{{"W-7", "2027-06-30"}, {"W-8", "2027-01-31"}, {"W-9", "2026-10-01"}} {
+		require.Equal(t, "/stock", x.post("/stock", "name", water, "amount", "5 kg", "lot", lot[0], "best_before", lot[1]).Header().Get("Location"))
+	}
+	x.post("/stock", "name", "Vegetable glycerin 99.5", "amount", "5 kg", "lot", "G-1")
+	require.Equal(t, "/scale/HW26-004", x.post("/scale", "what", "heath-wash/scrub", "size", "3 kg").Header().Get("Location"))
+	page := x.get("/scale/HW26-004").Body.String()
+	require.Regexp(t, `(?s)data-value="W-8".*good until 2027-01-31 · 5000 g left.*data-value="W-7"`, page)
+	x.lacks(page, `data-value="W-9"`)
+	x.holds(page, "W-9, good until 2026-10-01")
+	const file = "batches/HW26-004.yaml"
+	before := x.read(file)
+	line := func(lot string) *httptest.ResponseRecorder {
+		return x.post("/scale/HW26-004", "base", x.base(file), "index", "0", "lot", lot, "grams", "1391.4")
+	}
+	x.holds(line("W-9").Body.String(), "Lot W-9 expired on 1 October 2026")
+	x.holds(line("G-1").Body.String(), "Lot G-1 is on file as Vegetable glycerin 99.5")
+	require.Equal(t, before, x.read(file))
+	require.Equal(t, http.StatusSeeOther, line("W-8").Code)
+	require.Contains(t, x.read(file), "lot: W-8")
+}

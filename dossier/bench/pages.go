@@ -12,6 +12,7 @@ import (
 	"gallipot/dossier/bench/material"
 	"gallipot/dossier/bench/printed"
 	"gallipot/dossier/bench/product"
+	"gallipot/dossier/bench/recipes"
 	"gallipot/dossier/bench/records"
 	"gallipot/dossier/bench/scale"
 	"gallipot/dossier/bench/today"
@@ -29,6 +30,7 @@ func (b *bench) sets() []frame.Set {
 			{Pattern: "GET /first/new", Do: b.newPage, Early: true},
 			{Pattern: "POST /first/new", Do: b.makeNew, Early: true},
 			{Pattern: "POST /first/demo", Do: b.makeDemo, Early: true},
+			{Pattern: "POST /first/papers", Do: b.bring, Early: true},
 			{Pattern: "GET /first/folders", Do: b.folders, Early: true},
 			{Pattern: "POST /first/open", Do: b.openFolder, Early: true},
 			{Pattern: "POST /code", Do: b.code, Torn: true},
@@ -46,6 +48,7 @@ func (b *bench) sets() []frame.Set {
 		product.Pages(b.files),
 		material.Pages(),
 		incoming.Pages(b.opt.Law, b.files),
+		recipes.Pages(b.files),
 		scale.Pages(),
 		records.Pages(),
 		printed.Pages(),
@@ -61,7 +64,7 @@ func (b *bench) handler(site *frame.Site) (http.Handler, error) {
 	b.pages, b.gate.Refused = pages, frame.Refusal
 	b.gate.ReadOnly = site.ReadOnly
 	b.gate.UploadPath = func(path string) bool {
-		return path == "/papers" || strings.HasPrefix(path, "/papers/") || strings.HasPrefix(path, "/answer/") ||
+		return path == "/papers" || path == "/formulas" || path == "/first/papers" || strings.HasPrefix(path, "/papers/") || strings.HasPrefix(path, "/answer/") ||
 			strings.HasPrefix(path, "/records/")
 	}
 	return b.gate.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

@@ -158,6 +158,8 @@ type bench struct {
 	files *paper.Reader
 	store *history.Store
 	dir   string
+	// brought is what was dropped on the first page.
+	brought brought
 }
 
 func (b *bench) address(code string) string {

@@ -41,15 +41,23 @@ func torn(v *frame.Visit) error {
 		Faults []fault
 	}
 	var files []file
+	stubs, broken := v.Stubs()
 	for _, f := range faultsOf(v, "") {
+		if !slices.Contains(broken, f.Finding.Pos.File) {
+			continue
+		}
 		i := slices.IndexFunc(files, func(x file) bool { return x.Name == f.Finding.Pos.File })
 		if i < 0 {
 			i, files = len(files), append(files, file{Name: f.Finding.Pos.File})
 		}
 		files[i].Faults = append(files[i].Faults, f)
 	}
-	return v.Show(frame.Page{Title: "Files that cannot be read", Template: "torn",
-		Data: map[string]any{"Files": files, "None": v.Shot.Workshop == nil}})
+	title := "Files that cannot be read"
+	if len(stubs) > 0 && len(files) == 0 {
+		title = "Materials without a composition"
+	}
+	return v.Show(frame.Page{Title: title, Template: "torn",
+		Data: map[string]any{"Files": files, "None": v.Shot.Workshop == nil, "Stubs": stubs}})
 }
 
 // textFile returns the file of a text page: one of the maker's own texts and no other.

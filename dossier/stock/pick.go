@@ -44,8 +44,8 @@ func (e *Entry) StateOn(day exact.Date) state {
 	return usable
 }
 
-// mayUse says whether a lot of this state may be taken.
-func (s state) mayUse() bool { return s == usable || s == noExpiry || s == there }
+// MayUse says whether a lot of this state may be taken.
+func (s state) MayUse() bool { return s == usable || s == noExpiry || s == there }
 
 // pick is how much to take of one lot.
 type pick struct {
@@ -88,7 +88,7 @@ func (s *shelf) Take(ingredient string, amount exact.Num) (picks []pick, short e
 func (b *Book) usable(ingredient string, day exact.Date) []*Entry {
 	var list []*Entry
 	for _, e := range b.Entries {
-		if e.Lot.Ingredient == ingredient && ingredient != "" && e.StateOn(day).mayUse() {
+		if e.Lot.Ingredient == ingredient && ingredient != "" && e.StateOn(day).MayUse() {
 			list = append(list, e)
 		}
 	}

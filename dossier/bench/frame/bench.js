@@ -251,6 +251,24 @@ document.addEventListener("click", e => {
   }
 });
 
+// data-wait: what takes a while says that it is under way, for how long, and is not sent twice
+document.addEventListener("submit", e => {
+  const at = e.target.dataset.wait && document.getElementById(e.target.dataset.wait);
+  if (!at) return;
+  if (at.dataset.on) { e.preventDefault(); return; }
+  at.dataset.on = "1";
+  at.hidden = false;
+  const bar = document.createElement("progress"), text = document.createElement("span"), begun = performance.now();
+  bar.setAttribute("aria-label", at.dataset.text);
+  text.textContent = " " + at.dataset.text;
+  const spent = document.createElement("span");
+  spent.setAttribute("aria-hidden", "true");
+  at.append(bar, text, spent);
+  setInterval(() => { spent.textContent = ", " + Math.round((performance.now() - begun) / 1000) + " s"; }, 1000);
+  for (const b of e.target.querySelectorAll("button")) b.setAttribute("aria-disabled", "true");
+});
+addEventListener("pageshow", e => { if (e.persisted) location.reload(); });
+
 // a button that changes the structure loads the page anew: the focus comes back
 function remember(field, rows) {
   const [r, c] = (field.dataset.cell || "").split(",").map(Number);
@@ -323,6 +341,23 @@ for (const zone of document.querySelectorAll("[data-drop]")) {
   zone.addEventListener("drop", e => { e.preventDefault(); input.files = e.dataTransfer.files; input.form.requestSubmit(); });
 }
 
+// what is typed while the page is already on its way out comes back on the new one
+function holdTyped() {
+  const list = [...document.querySelectorAll("input[id],textarea[id],select[id]")].filter(f => f.name && f.type !== "hidden" && f.type !== "file" && !ticks(f) && changed(f)).map(f => [f.id, f.value]);
+  if (list.length) sessionStorage.setItem("typed", JSON.stringify({ path: location.pathname, at: document.activeElement?.id, list }));
+}
+{
+  const held = JSON.parse(sessionStorage.getItem("typed") || "null");
+  sessionStorage.removeItem("typed");
+  if (held && held.path === location.pathname) {
+    for (const [id, text] of held.list) {
+      const f = document.getElementById(id);
+      if (f) { f.value = text; f.dispatchEvent(new Event("input", { bubbles: true })); }
+    }
+    document.getElementById(held.at)?.focus();
+  }
+}
+
 // what changes on disk appears by itself: one small question while the page is seen
 let number = document.body.dataset.number;
 async function look() {
@@ -335,7 +370,7 @@ async function look() {
     number = now;
     const typing = [...document.querySelectorAll("input,textarea")].some(f => f.name && !f.hasAttribute("data-also") && f.type !== "hidden" && f.type !== "search" && changed(f));
     if (typing) say("A file has changed on disk. Load the page anew when you have kept what you typed.");
-    else { remember(document.activeElement || document.body, 0); location.reload(); }
+    else { remember(document.activeElement || document.body, 0); addEventListener("pagehide", holdTyped); location.reload(); }
   } catch { gone(); }
 }
 setInterval(look, 2000);

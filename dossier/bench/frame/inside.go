@@ -8,6 +8,8 @@ import (
 
 var (
 	heading = regexp.MustCompile(`<(/?)h([1-5])\b`)
+	// a note beside the text is no part of the page of its own
+	noted   = strings.NewReplacer("<aside", `<div role="note"`, "</aside", "</div")
 	command = regexp.MustCompile(`gallipot check [a-z0-9/-]+`)
 )
 
@@ -24,7 +26,8 @@ func (n Namer) Inside(body string) HTML {
 			break
 		}
 		inside, after, _ := strings.Cut(rest, ">")
-		b.WriteString(heading.ReplaceAllStringFunc("<"+inside+">", func(s string) string {
+		inside = noted.Replace("<" + inside + ">")
+		b.WriteString(heading.ReplaceAllStringFunc(inside, func(s string) string {
 			down := []byte(s)
 			down[len(down)-1]++
 			return string(down)

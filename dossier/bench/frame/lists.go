@@ -122,7 +122,7 @@ func Listed(f *Opened, table, name string, at edit.Path, lists map[string][]Choi
 
 // Typed puts back what was sent for a new entry that could not be added, and why.
 func (l *Listing) Typed(v *Visit, err error) {
-	t := troubleOf(err)
+	t := TroubleOf(err)
 	l.Error, l.Fix = t.What, t.Fix
 	for i, c := range l.Columns {
 		l.Columns[i].Value = v.Field("new:" + c.Key())

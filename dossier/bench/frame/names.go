@@ -107,37 +107,5 @@ func VariantShort(p *workshop.Product, v *formula.Variant) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// Uses lists the materials of a product, each once.
-func Uses(p *workshop.Product) []string {
-	var ids []string
-	add := func(id string) {
-		if id != "" && !slices.Contains(ids, id) {
-			ids = append(ids, id)
-		}
-	}
-	for _, phase := range p.Formula.Phases {
-		for _, line := range phase.Lines {
-			add(line.Ingredient)
-		}
-	}
-	fills := func(list []formula.Fill) {
-		for _, f := range list {
-			for _, part := range f.Parts {
-				add(part.Ingredient)
-			}
-		}
-	}
-	for _, v := range p.Variants {
-		fills(v.Fill)
-		for _, portion := range v.Portions {
-			fills(portion.Fill)
-		}
-		for _, a := range v.ThenAdd {
-			add(a.Ingredient)
-		}
-	}
-	return ids
-}
-
 // CountsHTML returns counts as marks.
 func CountsHTML(c finding.Counts) template.HTML { return counts(c) }

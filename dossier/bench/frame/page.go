@@ -5,8 +5,15 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"net/url"
+	"slices"
+	"strings"
 
 	"gallipot/dossier/edit/history"
+	"gallipot/dossier/words"
+	"gallipot/dossier/workshop"
+	"gallipot/ingredients/finding"
+	"gallipot/ingredients/source"
 )
 
 // Page is what a template is shown with.
@@ -64,6 +71,7 @@ type whole struct {
 	Redo     *history.Step
 	Body     template.HTML
 	Torn     int // files that cannot be read
+	Stubs    int // materials without a composition
 	Open     bool
 	Shared   bool // another device asks
 }
@@ -79,13 +87,8 @@ func (v *Visit) show(status int, p Page) error {
 		if v.Shot.Workshop != nil {
 			w.Maker = v.Shot.Workshop.Maker.Name
 		}
-		torn := map[string]bool{}
-		for _, f := range v.Shot.Findings {
-			if f.Unread {
-				torn[f.Pos.File] = true
-			}
-		}
-		w.Torn = len(torn)
+		stubs, torn := v.Stubs()
+		w.Torn, w.Stubs = len(torn), len(stubs)
 		done, undone := v.Store.Steps()
 		if n := len(done); n > 0 {
 			w.Undo = &done[n-1]
@@ -123,4 +126,66 @@ func (v *Visit) Foot() (template.HTML, error) {
 		f.Redo = &undone[0]
 	}
 	return v.Part("steps", f)
+}
+
+// stubCode says of a finding that it is a sheet without a composition: named in a formula, and
+// waiting for its papers. Such a file is not broken, and its form fills it.
+func stubCode(f finding.Finding) bool {
+	return f.Unread && f.Code == source.CodeEmptyValue && f.Form == "constituents" &&
+		strings.HasPrefix(f.Pos.File, "ingredients/")
+}
+
+// Stubs are the materials whose sheets have no composition yet, as links to their forms, and
+// torn the files that cannot be read for another reason.
+func (v *Visit) Stubs() (stubs []Link, torn []string) {
+	var waiting []string
+	for _, f := range v.Shot.Findings {
+		switch {
+		case !f.Unread:
+		case !stubCode(f):
+			torn = words.AddOnce(torn, f.Pos.File)
+		default:
+			waiting = words.AddOnce(waiting, f.Pos.File)
+		}
+	}
+	if v.Shot.Workshop == nil {
+		return nil, append(torn, waiting...)
+	}
+	w := v.Workshop()
+	for _, file := range waiting {
+		id := slices.IndexFunc(w.SheetIDs(), func(id string) bool {
+			src := w.SheetSource(id)
+			return src != nil && src.Name == file
+		})
+		switch {
+		case slices.Contains(torn, file):
+		case id < 0:
+			torn = append(torn, file)
+		default:
+			id := w.SheetIDs()[id]
+			stubs = append(stubs, Link{"/material/" + url.PathEscape(id), w.Sheets[id].Name})
+		}
+	}
+	return stubs, torn
+}
+
+// NotComputed says why a product has no figures: a material without a composition, or a file
+// that cannot be read.
+func (v *Visit) NotComputed(p *workshop.Product) error {
+	stubs, _ := v.Stubs()
+	var names []string
+	for _, id := range Uses(p) {
+		for _, s := range stubs {
+			if s.Href == "/material/"+url.PathEscape(id) {
+				names = append(names, s.Text)
+			}
+		}
+	}
+	if len(names) > 0 {
+		return &Trouble{http.StatusUnprocessableEntity, p.Name + " cannot be computed yet: what is in " +
+			words.JoinNames(names) + " is not known.",
+			"Drop the supplier’s paper on Papers, or fill in what is in it: the line at the top leads there."}
+	}
+	return Wrong("This product cannot be computed: a file that it rests on cannot be read.",
+		"Mend the file first; the line at the top leads there.")
 }

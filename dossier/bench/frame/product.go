@@ -75,6 +75,9 @@ func ProductPage(v *Visit, p *workshop.Product, a *assess.Assessment, tab string
 	return page
 }
 
+// Number writes a count.
+func Number(n int) string { return itoa(n) }
+
 func itoa(n int) string {
 	if n < 10 {
 		return string(rune('0' + n))

@@ -20,7 +20,7 @@ func TestProductLink(t *testing.T) {
 		"net_content":      "/product/balm/facts#net_content-g",
 		"specification.ph": "/product/balm/facts#specification-ph",
 		"durability":       "/product/balm/facts#durability",
-		"microbiology":     "/product/balm/tests",
+		"microbiology":     "/product/balm/tests#microbiology",
 		"assessments":      "/product/balm/pack",
 	} {
 		t.Run(key, func(t *testing.T) { require.Equal(t, want, productLink(p, key, 8).Href) })

@@ -200,7 +200,7 @@ func (v *Visit) Part(name string, data any) (template.HTML, error) {
 
 // fail shows an error as a page or, to the script, as values.
 func (v *Visit) fail(err error) {
-	t := troubleOf(err)
+	t := TroubleOf(err)
 	if v.Scripted() {
 		v.W.WriteHeader(t.Status)
 		_ = v.JSON(Answer{Error: t.What, Fix: t.Fix}) // a browser that went away needs no answer
@@ -227,7 +227,8 @@ var refusalWords = map[string]string{
 	"reading": "These pages are for reading. Start the workbench without --read-only to change something.",
 }
 
-func troubleOf(err error) *Trouble {
+// TroubleOf makes of an error what a page says of it.
+func TroubleOf(err error) *Trouble {
 	var t *Trouble
 	var r *edit.Refusal
 	var value *exact.ValueError

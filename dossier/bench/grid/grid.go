@@ -75,8 +75,7 @@ func asked(v *frame.Visit) (*ask, error) {
 	q.form = frame.Form{File: p.Source.Name, Trial: strings.Contains(v.R.URL.Path, "/trial"), Order: order,
 		Thing: q.thing, Pick: q.pick, Back: q.address()}
 	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
-		return nil, frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.",
-			"Mend the file first; the line at the top leads there.")
+		return nil, v.NotComputed(p)
 	}
 	q.a = v.Shot.Assess(p)
 	if q.trial = strings.Contains(v.R.URL.Path, "/trial"); q.trial {

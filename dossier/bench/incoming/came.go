@@ -193,6 +193,28 @@ func filed(v *frame.Visit) []filedRow {
 
 var badName = regexp.MustCompile(`[^\p{L}\p{N}._ -]+`)
 
+// Keep puts a paper among what waits, unread.
+//
+// Errors: a *frame.Trouble where that kind of file is not read.
+func Keep(store *history.Store, sent string, data []byte) (key string, err error) {
+	name, err := paperName(sent)
+	if err != nil {
+		return "", err
+	}
+	p, err := store.AddPaper(name, data)
+	return p.Key, err
+}
+
+// paperName is the name of a file that was sent, without folders and signs.
+func paperName(sent string) (string, error) {
+	name := strings.TrimSpace(badName.ReplaceAllString(path.Base(strings.ReplaceAll(sent, `\`, "/")), "-"))
+	if !slices.Contains(kinds, strings.ToLower(path.Ext(name))) {
+		return "", &frame.Trouble{Status: http.StatusUnsupportedMediaType, What: "That kind of file is not read.",
+			Fix: "Take a PDF, a spreadsheet, a text, a page saved from the web or a saved mail. A picture is filed on the page of its material."}
+	}
+	return name, nil
+}
+
 // upload takes papers in, reads them and shows the first.
 func (d *desk) upload(v *frame.Visit) error {
 	if v.R.MultipartForm == nil || len(v.R.MultipartForm.File["paper"]) == 0 {
@@ -204,11 +226,9 @@ func (d *desk) upload(v *frame.Visit) error {
 	}
 	var first *waiting
 	for _, head := range v.R.MultipartForm.File["paper"] {
-		name := strings.TrimSpace(badName.ReplaceAllString(path.Base(strings.ReplaceAll(head.Filename, `\`,
-			"/")), "-"))
-		if !slices.Contains(kinds, strings.ToLower(path.Ext(name))) {
-			return &frame.Trouble{Status: http.StatusUnsupportedMediaType, What: "That kind of file is not read.",
-				Fix: "Take a PDF, a spreadsheet, a text, a page saved from the web or a saved mail. A picture is filed on the page of its material."}
+		name, err := paperName(head.Filename)
+		if err != nil {
+			return err
 		}
 		file, err := head.Open()
 		if err != nil {

@@ -67,8 +67,7 @@ func of(v *frame.Visit) (*workshop.Product, *assess.Assessment, error) {
 		return nil, nil, frame.NoPage("product " + v.R.PathValue("id"))
 	}
 	if len(v.Workshop().Computable([]*workshop.Product{p})) == 0 {
-		return nil, nil, frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.",
-			"Mend the file first; the line at the top leads there.")
+		return nil, nil, v.NotComputed(p)
 	}
 	for _, x := range p.Variants {
 		if v.Field("variant") == "" || v.Field("variant") == x.ID {

@@ -32,8 +32,7 @@ func of(v *frame.Visit) (*workshop.Product, *assess.Assessment, frame.Form, erro
 func computed(v *frame.Visit) (*workshop.Product, *assess.Assessment, frame.Form, error) {
 	p, a, form, err := of(v)
 	if err == nil && a == nil {
-		err = frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.",
-			"Mend the file first; the line at the top leads there.")
+		err = v.NotComputed(p)
 	}
 	return p, a, form, err
 }

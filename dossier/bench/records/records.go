@@ -190,8 +190,7 @@ func testsFile(v *frame.Visit) error {
 		return err
 	}
 	if a == nil {
-		return frame.Wrong("This product cannot be computed: a file that it rests on cannot be read.",
-			"Mend the file first; the line at the top leads there.")
+		return v.NotComputed(p)
 	}
 	data, _, err := pdf.Render(stability.Document([]*assess.Assessment{a}, v.Shot.Options.Date), nil)
 	if err != nil {

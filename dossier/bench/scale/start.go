@@ -8,8 +8,6 @@ import (
 	"gallipot/dossier/bench/frame"
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/weigh"
-	"gallipot/dossier/workshop"
-	"gallipot/ingredients/exact"
 )
 
 // start plans a batch and writes its record, empty, under the next code.
@@ -43,35 +41,4 @@ func start(v *frame.Visit) error {
 	back := "/scale/" + url.PathEscape(code)
 	return v.SaveFiles(history.Label{Thing: "batch " + code, New: "begun", Place: "/batches"}, back,
 		history.Change{Name: "batches/" + code + ".yaml", Data: batch.RecordText(sheet)})
-}
-
-// lot is one that was weighed before, to be chosen again.
-type lot struct {
-	Lot, Until string
-	Past       bool
-}
-
-// lots lists those of a material in the batches on record, newest first.
-func lots(w *workshop.Workshop, ingredient string, day exact.Date) []lot {
-	var list []lot
-	seen := map[string]bool{}
-	for i := len(w.BatchRecords) - 1; i >= 0; i-- {
-		for _, l := range w.BatchRecords[i].Lines {
-			if l.Ingredient != ingredient {
-				continue
-			}
-			for _, x := range l.Lots {
-				if x.Lot == "" || seen[x.Lot] {
-					continue
-				}
-				seen[x.Lot] = true
-				entry := lot{Lot: x.Lot}
-				if !x.BestBefore.IsZero() {
-					entry.Until, entry.Past = x.BestBefore.String(), x.BestBefore < day
-				}
-				list = append(list, entry)
-			}
-		}
-	}
-	return list
 }

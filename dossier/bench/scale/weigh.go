@@ -224,6 +224,9 @@ func judge(v *frame.Visit, b *workshop.Batch, i int, s *station,
 			s.Until = l.Until
 		}
 	}
+	if why := barred(v.Workshop(), b.Lines[i].Ingredient, s.Lot, b.Date); why != "" {
+		return nil, why, ""
+	}
 	if other := otherMaterial(v.Workshop(), b.Lines[i].Ingredient, s.Lot); other != "" {
 		return nil, fmt.Sprintf("Lot %s is on record as %s, not as %s. Look at the label once more.", s.Lot, other,
 			s.Name), ""

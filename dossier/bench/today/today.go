@@ -174,7 +174,8 @@ func products(v *frame.Visit) error {
 	as, ofBatches := v.Shot.Check()
 	p := frame.Page{Title: "Products", Place: "products", Template: "products", Data: rows(v, as, ofBatches)}
 	if !v.Site.ReadOnly {
-		p.Acts = []frame.Act{{Link: frame.Link{Href: "/products/new", Text: "New product"}, Main: true}}
+		p.Acts = []frame.Act{{Link: frame.Link{Href: "/formulas", Text: "Read a formula I have"}},
+			{Link: frame.Link{Href: "/products/new", Text: "New product"}, Main: true}}
 	}
 	return v.Show(p)
 }
