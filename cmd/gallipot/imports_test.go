@@ -369,12 +369,12 @@ var arrows = map[string][]string{
 	},
 	// floor 19
 	"dossier/sections": {
-		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law", "calc/law/annex",
-		"calc/law/rows", "calc/law/table", "calc/law/trade", "calc/limits", "calc/listing", "calc/masses",
-		"calc/soap", "calc/standards", "dossier/assess", "dossier/document", "dossier/evidence",
-		"dossier/parallel", "dossier/ready", "dossier/show", "dossier/stability", "dossier/words",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/inventory", "ingredients/names", "ingredients/source",
+		"calc", "calc/ageing", "calc/exposure", "calc/formula", "calc/headroom", "calc/law",
+		"calc/law/annex", "calc/law/rows", "calc/law/table", "calc/law/trade", "calc/limits",
+		"calc/listing", "calc/masses", "calc/soap", "calc/standards", "dossier/assess",
+		"dossier/document", "dossier/evidence", "dossier/parallel", "dossier/ready", "dossier/show",
+		"dossier/stability", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding", "ingredients/inventory", "ingredients/names", "ingredients/source",
 	},
 	// floor 20
 	"dossier/letters": {
@@ -389,18 +389,20 @@ var arrows = map[string][]string{
 	},
 	// floor 21
 	"dossier/pack": {
-		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/law/tox", "calc/limits",
-		"calc/listing", "dossier/answer", "dossier/assess", "dossier/document", "dossier/evidence",
-		"dossier/figures", "dossier/label", "dossier/parallel", "dossier/photo", "dossier/profile",
-		"dossier/ready", "dossier/recalc", "dossier/sections", "dossier/show", "dossier/stability",
-		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"calc", "calc/ageing", "calc/exposure", "calc/formula", "calc/law", "calc/law/rows",
+		"calc/law/safety", "calc/law/tox", "calc/limits", "calc/listing", "dossier/answer",
+		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/figures", "dossier/label",
+		"dossier/parallel", "dossier/photo", "dossier/profile", "dossier/ready", "dossier/recalc",
+		"dossier/sections", "dossier/show", "dossier/stability", "dossier/words", "dossier/workshop",
+		"ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 22
 	"dossier": {
 		"calc", "calc/law/rows", "dossier/answer", "dossier/assess", "dossier/batch", "dossier/decide",
 		"dossier/document/pdf", "dossier/document/sheet", "dossier/document/word", "dossier/label",
 		"dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability", "dossier/store",
-		"dossier/transcribe/paper", "dossier/workshop", "ingredients/finding", "ingredients/source",
+		"dossier/transcribe/paper", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"ingredients/source",
 	},
 	// floor 23
 	"dossier/dossiertest": {
