@@ -100,6 +100,8 @@ type LimitUse struct {
 	elements []element            // class entries whose element its name holds
 	PerComp  []*formula.Substance // the same substance in each mixture; nil where it is not
 	formald  exact.Num            // least formaldehyde in the product, %
+	// botanical says that it is an oil, extract or other preparation of a plant.
+	botanical bool
 }
 
 // Run is one assessment of a product against the limit tables.
@@ -134,6 +136,9 @@ func NewRun(in *formula.Input, comps []*formula.Composition) *Run {
 			run.Others = append(run.Others, u)
 			continue
 		}
+		u.botanical = slices.ContainsFunc(s.AllNames(), func(n string) bool {
+			return formula.IsBotanical(in.Law, n)
+		})
 		u.certain = useSituation(in, run.base, s)
 		u.wide = u.certain
 		u.certain.Functions, u.certain.FunctionsKnown = u.Roles.Main, u.Roles.Known

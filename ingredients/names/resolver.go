@@ -117,6 +117,7 @@ func (r *Resolver) inLaw(text string) (string, bool) {
 // found is what the lists say of a text as a whole.
 type found struct {
 	names  []Named // several where the name is one of several substances
+	all    bool    // it is all of them: a mixture
 	source sourceKind
 }
 
@@ -128,7 +129,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 	}
 	c := r.customary.find(text)
 	if c != nil && len(c.Names) > 1 {
-		f := found{source: customary}
+		f := found{source: customary, all: c.isMixture()}
 		for _, n := range c.Names {
 			f.names = append(f.names, r.named(n, customary))
 		}
@@ -137,10 +138,14 @@ func (r *Resolver) whole(text string) (found, bool) {
 	if name, ok := r.inLaw(text); ok {
 		n := r.named(name, inLaw)
 		n.alsoAll(text)
+		if c != nil && !c.coloursOnly() && len(r.law.Numbers(name)) == 0 {
+			// Costus root oil: a Standard's name, without a number, for the oil of an entry
+			n.alsoAll(c.Names...)
+		}
 		if namelist.Key(n.Name) != key {
 			n.alsoAll(r.officialOf(text)...)
 		}
-		return found{[]Named{n}, inLaw}, true
+		return found{names: []Named{n}, source: inLaw}, true
 	}
 	if c != nil && !c.coloursOnly() {
 		n := r.named(c.Names[0], customary)
@@ -148,7 +153,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 			n = r.member(text, c.Names[0])
 		}
 		n.alsoAll(text)
-		return found{[]Named{n}, customary}, true
+		return found{names: []Named{n}, source: customary}, true
 	}
 	listed := r.inventory.Find(text)
 	if len(listed) == 0 {
@@ -185,7 +190,7 @@ func (r *Resolver) prohibited(text string) (found, bool) {
 	}
 	n := Named{Name: list[0], Source: inLaw, Plant: r.words.plantIn(list[0])}
 	n.alsoAll(text)
-	return found{[]Named{n}, inLaw}, true
+	return found{names: []Named{n}, source: inLaw}, true
 }
 
 func (f *found) add(n Named) {
