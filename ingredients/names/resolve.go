@@ -135,7 +135,7 @@ func (r *Resolver) lookUp(text string) (attempt, bool) {
 	if f, ok := r.whole(text); ok {
 		return attempt{names: f.names, all: f.all}, true
 	}
-	if other, differs := r.words.respelled(text); differs {
+	if other, differs := respelled(text); differs {
 		if f, ok := r.whole(other); ok {
 			for i := range f.names {
 				f.names[i].alsoAll(text)

@@ -68,12 +68,23 @@ func (r *Resolver) readSpellings() map[string]string {
 	if r.law == nil {
 		return m
 	}
-	r.law.Spellings(func(spelling, name string) {
-		key := namelist.Key(spelling)
+	enter := func(m map[string]string, key, name string) {
 		if old, met := m[key]; !met || len(name) < len(old) || len(name) == len(old) && name < old {
 			m[key] = name // Camphor rather than (+)-Camphor
 		}
+	}
+	american := map[string]string{}
+	r.law.Spellings(func(spelling, name string) {
+		enter(m, namelist.Key(spelling), name)
+		if other, differs := respelled(spelling); differs {
+			enter(american, namelist.Key(other), name)
+		}
 	})
+	for key, name := range american {
+		if m[key] == "" {
+			m[key] = name
+		}
+	}
 	return m
 }
 
