@@ -144,14 +144,17 @@ func (d *Dictionary) Add(inci string, cas, ec []string, synonyms ...string) {
 // AddProhibited enters a name of the list of prohibited substances. It is known as
 // it stands, and makes no substance: the entry it belongs to may name a class.
 func (d *Dictionary) AddProhibited(name string) {
-	if k := namelist.Key(name); !slices.Contains(d.prohibited[k], name) {
+	if k := namelist.Key(names.InventorySpelling(name)); !slices.Contains(d.prohibited[k], name) {
 		d.prohibited[k] = append(d.prohibited[k], name)
 	}
 }
 
 // Prohibited returns the names of the list of prohibited substances that a text
-// spells, as they stand there: signs between the letters aside.
-func (d *Dictionary) Prohibited(printed string) []string { return d.prohibited[namelist.Key(printed)] }
+// spells, as they stand there: signs between the letters aside, in British or
+// American spelling.
+func (d *Dictionary) Prohibited(printed string) []string {
+	return d.prohibited[namelist.Key(names.InventorySpelling(printed))]
+}
 
 // Lookup returns the substance of a name, or nil.
 func (d *Dictionary) Lookup(name string) *Substance {

@@ -72,6 +72,6 @@ func TestMarginsJoinByNumber(t *testing.T) {
 func TestMisspeltAllergenIsAsked(t *testing.T) {
 	p := formulatest.WithFormula(t, formula.Percent, "base", "q.s.", "fo", "0.5")
 	r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "base", "Squalane", "100"),
-		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalyl Acetat", "32.5"))
+		formulatest.Declared(t, formulatest.ScentSheet("fo"), ingredients.List2023, "Linalyl Acetete", "32.5"))
 	assert.Contains(t, formulatest.Codes(r.Findings), "ask unlisted-allergen")
 }

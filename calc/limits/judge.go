@@ -16,6 +16,7 @@ const (
 	missingFactor = "factor" // how much of what a limit counts is in a substance
 	missingForm   = "form"   // whether a material has the form that a row is for
 	missingUse    = "use"    // whether a substance serves the purpose of its annex here
+	missingScent  = "scent"  // whether a substance with a scent is there for something else
 )
 
 // answer says whether a row holds for a use, with the reason where it does not.
@@ -71,6 +72,9 @@ func (u *LimitUse) judgeAlone(row *annex.Limit) answer {
 			a.Answer = law.Answer{Verdict: law.Undecided, Missing: Union(missing, []string{law.MissingFunction})}
 		}
 	}
+	if a.Verdict == law.DoesNot && u.mayBeScent(row) {
+		a.Answer = law.Answer{Verdict: law.Undecided, Missing: []string{missingScent}}
+	}
 	if a.Verdict == law.DoesNot {
 		a.why = u.whyNot(row)
 		return a
@@ -102,6 +106,22 @@ func (u *LimitUse) beside(row *annex.Limit) string {
 		}
 	}
 	return ""
+}
+
+// mayBeScent says whether a row that bans a fragrance ingredient would hold for a
+// plant material, but for what the sheet says it is there for: an oil called an
+// emollient scents the product all the same, and only the maker knows what it was
+// chosen for.
+func (u *LimitUse) mayBeScent(row *annex.Limit) bool {
+	ofScent := slices.ContainsFunc(row.Condition.Clauses, func(c condition.Clause) bool {
+		return !c.Except && slices.Contains(c.Terms, condition.Term{Kind: "function", Value: FnFragrance})
+	})
+	if !row.Prohibited() || !ofScent || !u.botanical || u.IsTrace() {
+		return false
+	}
+	s := *u.certain
+	s.Functions, s.FunctionsKnown = []string{FnFragrance}, true
+	return u.reading(row, s).Verdict == law.Holds
 }
 
 func (u *LimitUse) onlyFragrance() bool {
@@ -178,6 +198,8 @@ var factWords = map[string]struct{ what, fix string }{
 		"ask the supplier for the form and the particle sizes, and let the assessor compare them with the row"},
 	missingUse: {"whether it serves the purpose of that annex here, which its sheets do not say",
 		"name that function in {sheet} if it does; else let the assessor say that the annex does not apply"},
+	missingScent: {"whether its scent is what it is there for, since it is banned as a fragrance ingredient",
+		"name perfuming as its function in {sheet} if it scents; else let the assessor confirm its purpose"},
 	missingMatch: {"which entry it belongs to",
 		"ask the supplier for the plant part and preparation, and correct name and number in {sheet}"},
 }

@@ -101,6 +101,8 @@ type LimitUse struct {
 	PerComp  []*formula.Substance // the same substance in each mixture; nil where it is not
 	formald  exact.Num            // least formaldehyde in the product, %
 	matcher  *matcher
+	// botanical says that it is an oil, extract or other preparation of a plant.
+	botanical bool
 }
 
 // Ground is what the runs of one variant in several markets share: its substances, what
@@ -130,6 +132,7 @@ func GroundOf(in *formula.Input, comps []*formula.Composition) *Ground {
 			u.PerComp[i] = c.ByKey[u.key]
 		}
 		if len(u.Matches) > 0 {
+			u.botanical = slices.ContainsFunc(s.AllNames(), func(n string) bool { return formula.IsBotanical(in.Law, n) })
 			certain := useSituation(in, g.base, s)
 			certain.Functions, certain.FunctionsKnown = u.Roles.Main, u.Roles.Known
 			u.certain, u.wide = &certain, &certain

@@ -200,11 +200,6 @@ func (m *matcher) search(s *formula.Substance) []rowMatch {
 		}
 	}
 	permitted := permittedByName(by)
-	for _, n := range s.Maybe {
-		for _, f := range law.LimitsOf(m.tables, n, nil, nil) {
-			add(f.Limit, f.By, "its name leaves open whether it is "+n)
-		}
-	}
 	doubt := ""
 	var standsFor []string
 	if ok, others := m.tables.CASFits(s.INCI, s.CAS); s.CAS != "" && !ok && len(others) > 0 {
@@ -232,6 +227,17 @@ func (m *matcher) search(s *formula.Substance) []rowMatch {
 	for _, e := range m.elems { // "Lead and its compounds" names lead itself
 		if e.row.ElementSelf && strings.EqualFold(s.INCI, e.word) {
 			add(e.row, "name", "")
+		}
+	}
+	inName := NameWords(s.INCI)
+	for _, n := range s.Maybe {
+		for _, f := range law.LimitsOf(m.tables, n, nil, nil) {
+			ofClass := slices.ContainsFunc(m.elems, func(e element) bool { // asked about as a member
+				return e.row == f.Limit && slices.Contains(inName, e.word)
+			})
+			if old := by[f.Limit]; !ofClass && (old == nil || old.doubt != "") {
+				add(f.Limit, f.By, "its name leaves open whether it is "+n)
+			}
 		}
 	}
 	out := make([]rowMatch, 0, len(by))

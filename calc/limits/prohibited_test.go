@@ -148,6 +148,28 @@ func TestNamesOfAnnexIIAreKnown(t *testing.T) {
 	}
 }
 
+// The law prints British names beside American ones, and suppliers either: the other
+// spelling of each name of Annex II leads to it (sulphate and sulfate, aluminium and
+// aluminum, caesium and cesium).
+func TestAmericanNamesOfAnnexII(t *testing.T) {
+	dict := table.Builtin().Dictionary()
+	american := strings.NewReplacer("sulph", "sulf", "Sulph", "Sulf", "luminium", "luminum", "aesium", "esium", "Caesium", "Cesium")
+	respelt := 0
+	for _, p := range table.Builtin().Prohibitions() {
+		for _, n := range append(append([]string{}, p.Names...), p.ChemicalNames...) {
+			other := american.Replace(n)
+			if other == n || p.State != annex.StateLaw {
+				continue
+			}
+			respelt++
+			reading := dict.Resolve(other, "", "")
+			require.True(t, reading.First().Known() || len(reading.Within) > 1, "%s: %s", p.Key, other)
+			require.Contains(t, dict.Prohibited(other), n, p.Key)
+		}
+	}
+	require.Greater(t, respelt, 75)
+}
+
 // TestNumberOfAProhibitedPlant: a number that an entry of Annex II has to itself
 // leads to it beside a name that says nothing of a plant; beside the name of
 // another plant, and where several parts share it, it is asked about. Entries 423,

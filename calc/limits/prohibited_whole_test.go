@@ -3,6 +3,7 @@ package limits_test
 import (
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"gallipot/calc"
@@ -76,4 +77,19 @@ func TestSharedNumbers(t *testing.T) {
 			}
 		})
 	}
+}
+
+// An oil that is banned as a fragrance ingredient (Annex II/423, 436, 450, 1133) is
+// stopped where it scents, and asked about where the sheet gives it another purpose:
+// it scents all the same. A substance that is no plant is taken at its sheet's word.
+func TestBannedScentUnderAnotherPurpose(t *testing.T) {
+	for _, name := range []string{"Saussurea Lappa Root Oil", "Costus root oil", "Fig leaf absolute", "Verbena oil", "Inula Helenium Root Oil"} {
+		of := func(function string) []string {
+			return limitCodes(calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Material(t, "x", function, name, "100"), "1"))
+		}
+		assert.Contains(t, of("perfuming"), "stop prohibited", name)
+		assert.Contains(t, of("emollient"), "ask limit-undecided", name)
+	}
+	r := calctest.Case{Product: "body-lotion"}.Of(t, formulatest.Material(t, "x", "emollient", "Hydroabietyl Alcohol", "100"), "1")
+	assert.NotContains(t, limitCodes(r), "ask limit-undecided")
 }

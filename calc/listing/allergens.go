@@ -192,7 +192,8 @@ func memberNames(row *annex.Allergen) []string {
 }
 
 // rowsOf prefers the names; where none has a row, plant, part and preparation
-// decide, and last a CAS number. A number never moves a plant material to another
+// decide, and last a CAS number: that of the sheet, and those that the inventory
+// gives its names (Dipentene is a limonene). A number never moves a plant material to another
 // part: rows whose members are of another part or preparation are left out.
 func (ix *allergenIndex) rowsOf(s *formula.Substance) []*annex.Allergen {
 	var rows []*annex.Allergen
@@ -224,6 +225,15 @@ func (ix *allergenIndex) rowsOf(s *formula.Substance) []*annex.Allergen {
 	for _, row := range ix.byCAS[s.CAS] {
 		if !slices.Contains(rows, row) && (!row.Botanical || ix.fits(material, s.CAS, row) != names.Unfits) {
 			rows = append(rows, row)
+		}
+	}
+	for _, n := range s.AllNames() {
+		for _, cas := range ix.Dict.Names().OfficialNumbers(n) {
+			for _, row := range ix.byCAS[cas] {
+				if !slices.Contains(rows, row) && !row.Botanical {
+					rows = append(rows, row)
+				}
+			}
 		}
 	}
 	return rows

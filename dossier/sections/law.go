@@ -174,6 +174,9 @@ func lookUp(t *table.Tables, asked string) lookedUp {
 	reading := dict.Resolve(name, "", "")
 	first := reading.First()
 	rest := append(slices.Clone(reading.Names[1:]), reading.Within...)
+	if _, unknown := reading.Asked(names.AskUnknown); unknown {
+		rest = nil // words among it may be names; it is asked what was meant
+	}
 	if !first.Known() && len(rest) > 0 { // a name of several substances, or known in part
 		first, rest = rest[0], rest[1:]
 	}

@@ -7,8 +7,6 @@ import (
 	"gallipot/ingredients/namelist"
 )
 
-//go:generate go run generate.go
-
 //go:embed data/customary.bin
 var customaryPacked string
 
@@ -24,6 +22,10 @@ type CustomaryName struct {
 	Seen   string
 	Note   string
 }
+
+// isMixture says whether the name is that of a mixture of all its substances; other
+// names of several are of one of them.
+func (c *CustomaryName) isMixture() bool { return c.Kind == "mixture" }
 
 // coloursOnly says whether the name is an official one that the colour index has a
 // number for: kaolin is CI 77004 only where it colours.

@@ -2,6 +2,7 @@ package names
 
 import (
 	"slices"
+	"strings"
 
 	"gallipot/ingredients/namelist"
 )
@@ -47,6 +48,9 @@ func (r *Resolver) byNumber(reading *Reading, cas, ec string) {
 func (r *Resolver) numbered(cas, ec string) []Named {
 	var out []Named
 	add := func(name string, source sourceKind) {
+		if strings.HasPrefix(name, "(") {
+			return // (impurity) and the like: no name
+		}
 		n := r.named(name, source)
 		if !slices.ContainsFunc(out, func(o Named) bool { return o.Name == n.Name }) {
 			out = append(out, n)
@@ -87,6 +91,12 @@ func (r *Resolver) plantNumber(cas string) bool {
 // plant, by the law or the inventory: such a number says nothing of the part.
 func (r *Resolver) PlantNumber(cas string) bool { return cas != "" && r.plantNumber(cas) }
 
+// OfficialNumbers returns the CAS numbers that the inventory gives an official name.
+func (r *Resolver) OfficialNumbers(name string) []string {
+	e, _ := r.inventory.Entry(name)
+	return e.CAS
+}
+
 // nearName is a name near to one that is in no list.
 type nearName struct {
 	Name string  // as it would be counted and printed
@@ -100,7 +110,7 @@ const farther = 0.15
 // Nearest returns at most n names that may be meant by a text that is in no
 // list, the nearest first.
 func (r *Resolver) Nearest(text string, n int) []nearName {
-	rest, _ := r.words.dropQualifiers(withoutMarks(Read(text)))
+	rest := r.words.dropQualifiers(withoutMarks(Read(text)))
 	plain := withoutBrackets(textOf(rest))
 	if plain == "" {
 		plain = text

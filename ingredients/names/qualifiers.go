@@ -9,11 +9,11 @@ import (
 // isQualifier says whether a text says how a substance is and not what it is:
 // words of the table, and percentages and purities.
 func (v *vocabulary) isQualifier(text string) bool {
-	text = foldWords(text)
+	text = strings.TrimRight(foldWords(text), ": ")
 	if text == "" {
 		return true
 	}
-	if v.qualifiers[text] != "" || isContent(text) {
+	if v.qualifiers[text] != "" || v.qualifiers[text+"."] != "" || isContent(text) || v.isEdition(text) {
 		return true
 	}
 	for _, cut := range []string{",", ";", " and ", " "} {
@@ -22,6 +22,13 @@ func (v *vocabulary) isQualifier(text string) bool {
 		}
 	}
 	return false
+}
+
+// isEdition says whether a text is a book of grades with the number of its edition:
+// USP 32, Ph. Eur. 10.0.
+func (v *vocabulary) isEdition(text string) bool {
+	book := strings.TrimRight(text, "0123456789. ")
+	return book != text && (v.qualifiers[book] == "grade" || v.qualifiers[book+"."] == "grade")
 }
 
 func allOf(parts []string, is func(string) bool) bool {
@@ -34,7 +41,7 @@ func allOf(parts []string, is func(string) bool) bool {
 }
 
 // isContent says whether a text is a content, a purity or an E number: 99 %,
-// >99.5%, 70% w/w, min. 98 %, E422.
+// >99.5%, 70% w/w, min. 98 %, 37 percent, E422.
 func isContent(text string) bool {
 	text = strings.TrimSpace(text)
 	if n, ok := strings.CutPrefix(text, "e"); ok && len(n) >= 3 {
@@ -47,102 +54,137 @@ func isContent(text string) bool {
 		"approx"} {
 		text = strings.ReplaceAll(text, word, "")
 	}
-	return contentForm.MatchString(strings.TrimSpace(text))
+	for _, word := range []string{"percent", "per cent", "prozent", "vol.%", "vol%", "pct"} {
+		text = strings.ReplaceAll(text, word, "%")
+	}
+	text = strings.TrimSpace(text)
+	return contentForm.MatchString(text) || ratioOrPotency.MatchString(text)
 }
 
 // contentForm matches one content or one range of contents. A number before it is
 // part of the name: CI 77820 99 %.
 var contentForm = regexp.MustCompile(`^[<>≤≥=~±]*\s*\d+(?:[.,]\d+)?(?:\s*%?\s*(?:[-–]|to)\s*\d+(?:[.,]\d+)?)?\s*%$`)
 
+// ratioOrPotency matches the ratio of a mixture and a potency: 3:1, 1.0 MIU/g,
+// 1 700 000 IU.
+var ratioOrPotency = regexp.MustCompile(`^(?:\d+:\d+|\d[\d.,\s]*\s*(?:m|mio\.?|million)?\s*i\.?[ue]\.?\s*(?:/\s*g)?)$`)
+
 // dropQualifiers takes all qualifiers from the head and the end of a name and its
-// brackets, and returns what is left with the words taken.
-func (v *vocabulary) dropQualifiers(pieces []piece) (rest []piece, taken []string) {
-	rest = trim(pieces)
+// brackets.
+func (v *vocabulary) dropQualifiers(pieces []piece) []piece {
+	s := unqualified{rest: trim(pieces)}
 	for {
-		less, word, ok := v.dropOne(rest)
-		if !ok {
-			return rest, taken
+		less := v.drops(s)
+		if len(less) == 0 {
+			return s.rest
 		}
-		rest, taken = less, append(taken, word)
+		s = less[0]
 	}
 }
 
-// qualified reads a name with words around it that say how and not what, taking
-// one after another until what is left is a name. Where several had to go, those at
-// the head alone may do with fewer: Organic Aluminum Acetate Solution.
+// qualified reads a name with words around it that say how and not what. It takes
+// away as few of them as make a name, and of these the shortest: Organic Aluminum
+// Acetate Solution is organic, and no solution.
 func (r *Resolver) qualified(pieces []piece) (attempt, bool) {
-	a, n, ok := r.without(pieces, r.words.dropOne)
-	if n < 2 {
-		return a, ok
-	}
-	if fewer, m, also := r.without(pieces, r.words.dropHead); also && m < n {
-		return fewer, true
-	}
-	return a, ok
-}
-
-// without takes words with drop until a list has what is left, and counts them.
-func (r *Resolver) without(pieces []piece, drop func([]piece) ([]piece, string,
-	bool)) (a attempt, n int, ok bool) {
-	var words []string
-	for rest := trim(pieces); ; {
-		less, word, ok := drop(rest)
-		if !ok {
-			return attempt{}, len(words), false
-		}
-		rest, words = less, append(words, word)
-		if a, ok := r.lookUp(textOf(rest)); ok {
-			for i := range a.names {
-				a.names[i].Qualifiers = append(a.names[i].Qualifiers, words...)
+	states := []unqualified{{rest: trim(pieces)}}
+	met := map[string]bool{textOf(states[0].rest): true}
+	for len(states) > 0 && len(met) < mostUnqualified {
+		var next []unqualified
+		for _, s := range states {
+			for _, less := range r.words.drops(s) {
+				if text := textOf(less.rest); !met[text] {
+					met[text] = true
+					next = append(next, less)
+				}
 			}
-			return a, len(words), true
 		}
+		slices.SortStableFunc(next, func(a, b unqualified) int {
+			return len(textOf(b.rest)) - len(textOf(a.rest))
+		})
+		for _, s := range next {
+			if a, ok := r.lookUp(textOf(s.rest)); ok {
+				for i := range a.names {
+					a.names[i].Qualifiers = append(a.names[i].Qualifiers, s.taken...)
+				}
+				return a, true
+			}
+		}
+		states = next
 	}
+	return r.ground(pieces)
 }
 
-// dropOne takes one qualifier: a bracket, words at the end, words at the head, a
-// sign before the first word; the first of these that there is.
-func (v *vocabulary) dropOne(pieces []piece) (rest []piece, taken string, ok bool) {
+// mostUnqualified bounds how many ways a name is tried without its qualifiers.
+const mostUnqualified = 60
+
+// unqualified is what is left of a name without the words taken.
+type unqualified struct {
+	rest  []piece
+	taken []string
+}
+
+// ground reads the name of a substance that is no plant with the word powder behind
+// it; behind that of a plant, powder is the preparation.
+func (r *Resolver) ground(pieces []piece) (attempt, bool) {
+	rest := trim(pieces)
+	last := len(rest) - 1
+	if last < 1 || rest[last].Kind != Text || r.words.plant[foldWords(rest[last].Text)].class != "powder" {
+		return attempt{}, false
+	}
+	word := rest[last].Text
+	rest = trimJoints(rest[:last])
+	a, ok := r.lookUp(textOf(rest))
+	if !ok {
+		a, ok = r.qualified(rest)
+	}
+	if !ok || r.words.plantIn(textOf(rest)) != nil || a.names[0].Plant != nil {
+		return attempt{}, false
+	}
+	for i := range a.names {
+		a.names[i].Qualifiers = append(a.names[i].Qualifiers, word)
+	}
+	return a, true
+}
+
+// drops returns every way to take one qualifier away: a bracket, words at the end,
+// words at the head, a sign before the first word.
+func (v *vocabulary) drops(s unqualified) []unqualified {
+	pieces := s.rest
+	var out []unqualified
+	add := func(rest []piece, word string) {
+		if rest = trimJoints(rest); len(rest) > 0 && rest[0].Kind != Joint && rest[len(rest)-1].Kind != Joint {
+			out = append(out, unqualified{rest, append(slices.Clone(s.taken), word)})
+		}
+	}
 	for i, p := range pieces {
 		if p.Kind == Bracket && v.isQualifier(p.Inside()) {
-			rest = trimJoints(slices.Delete(slices.Clone(pieces), i, i+1))
-			return rest, p.Inside(), len(rest) > 0
+			add(slices.Delete(slices.Clone(pieces), i, i+1), p.Inside())
 		}
 	}
 	last := len(pieces)
-	most := min(2*v.longest-1, last-1)
-	for n := 1; n <= most; n++ {
+	for n := 1; n <= min(v.longestDrop(), last-1); n++ {
 		if end := pieces[last-n:]; wordsOnly(end) && edge(pieces[last-n-1]) && v.isQualifier(textOf(end)) {
-			if rest, ok = remainder(pieces[:last-n]); ok {
-				return rest, textOf(end), true
-			}
+			add(pieces[:last-n], textOf(end))
+		}
+		head := textOf(pieces[:n])
+		says := wordsOnly(pieces[:n]) && (v.isQualifier(head) || listNumber.MatchString(head)) ||
+			v.qualifiers[foldWords(head)] == "state" // preserved with
+		if says && edge(pieces[n]) {
+			add(pieces[n:], head)
 		}
 	}
-	if rest, taken, ok = v.dropHead(pieces); ok {
-		return rest, taken, true
+	if rest, sign, ok := v.dropPrefix(pieces); ok {
+		add(rest, sign)
 	}
-	return v.dropPrefix(pieces)
+	return out
 }
 
-// dropHead takes one qualifier from the head.
-func (v *vocabulary) dropHead(pieces []piece) (rest []piece, taken string, ok bool) {
-	most := min(2*v.longest-1, len(pieces)-1)
-	for n := 1; n <= most; n++ {
-		if head := pieces[:n]; wordsOnly(head) && edge(pieces[n]) && v.isQualifier(textOf(head)) {
-			if rest, ok = remainder(pieces[n:]); ok {
-				return rest, textOf(head), true
-			}
-		}
-	}
-	return pieces, "", false
-}
+// longestDrop is how many pieces, spaces among them, are taken away at once at most:
+// the longest qualifier, or a content such as 0.5 - 1 % w/w.
+func (v *vocabulary) longestDrop() int { return max(2*v.longest-1, 9) }
 
-// remainder is what is left beside a qualifier; it does not begin or end with a
-// joint, for then the qualifier was part of a name: crude and refined coal tars.
-func remainder(pieces []piece) ([]piece, bool) {
-	rest := trimJoints(pieces)
-	return rest, len(rest) > 0 && rest[0].Kind != Joint && rest[len(rest)-1].Kind != Joint
-}
+// listNumber matches the number of a line in a list: 1. or 1).
+var listNumber = regexp.MustCompile(`^\d{1,2}[.)]$`)
 
 // dropPrefix takes a sign of an optical form from the head of the first word:
 // d-Limonene, (+)-Limonene.
@@ -172,19 +214,6 @@ func wordsOnly(pieces []piece) bool {
 		}
 	}
 	return pieces[0].Kind == Text && pieces[len(pieces)-1].Kind == Text
-}
-
-func trimJoints(pieces []piece) []piece {
-	for pieces = trim(pieces); len(pieces) > 0 && isComma(pieces[0]); pieces = trim(pieces[1:]) {
-	}
-	for len(pieces) > 0 && isComma(pieces[len(pieces)-1]) {
-		pieces = trim(pieces[:len(pieces)-1])
-	}
-	return pieces
-}
-
-func isComma(p piece) bool {
-	return p.Kind == Joint && (p.Text == "," || p.Text == ";" || p.Text == "/")
 }
 
 // materialWords returns the words of part and preparation that end a name.

@@ -1,6 +1,8 @@
 package names
 
 import (
+	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -38,7 +40,14 @@ func (p piece) Inside() string {
 // joinWords are the words that join two names, in the languages of supplier
 // papers; in brackets too.
 var joinWords = map[string]bool{"and": true, "&": true, "+": true, "et": true, "und": true, "y": true,
-	"e": true, "with": true}
+	"e": true, "with": true, "or": true, "and/or": true, "plus": true, "containing": true, "oder": true,
+	"ou": true, "mit": true, "avec": true, "con": true, "och": true, "og": true, "aka": true, "a.k.a.": true}
+
+// marks are signs that say nothing of the substance.
+const marks = "®™©*†‡§¹²³"
+
+// dashes join two names where they stand between spaces: Phenoxyethanol – Glycerin.
+const dashes = "-–—=\\"
 
 var closing = map[rune]rune{'(': ')', '[': ']', '{': '}', '（': '）'}
 
@@ -64,7 +73,7 @@ func Read(printed string) []piece {
 				kind = Joint
 			}
 			p.take(kind, n)
-		case strings.ContainsRune("®™©*†‡§¹²³", r), r == utf8.RuneError && size == 1:
+		case strings.ContainsRune(marks, r), r == utf8.RuneError && size == 1:
 			p.take(Mark, size)
 		case r == '.' && strings.TrimSpace(p.rest[size:]) == "":
 			p.take(Mark, size)
@@ -143,21 +152,61 @@ func (p *pieces) joint(r rune) int {
 		}
 		return 1
 	case '&', '+':
-		next, _ := utf8.DecodeRuneInString(p.rest[1:])
-		if p.atEdge() && (unicode.IsSpace(next) || next == utf8.RuneError) {
+		if strings.HasPrefix(p.rest, "&amp;") && len(p.rest) > len("&amp;") {
+			return len("&amp;") // of a web page
+		}
+		if p.free(1) || p.betweenWords() {
 			return 1
+		}
+		return 0
+	case ':':
+		if !p.atEdge() && len(p.list) > 0 && p.spaceAt(1) {
+			return 1
+		}
+		return 0
+	}
+	if n := utf8.RuneLen(r); strings.ContainsRune(dashes, r) {
+		if p.free(n) && len(p.list) > 0 || r == '\\' {
+			return n
 		}
 		return 0
 	}
 	if p.atEdge() {
 		word := p.rest
 		if i := strings.IndexFunc(word, unicode.IsSpace); i >= 0 && joinWords[strings.ToLower(word[:i])] &&
-			len(p.list) > 0 {
+			len(p.list) > 0 && !eNumber.MatchString(word) {
 			return i
 		}
 	}
 	return 0
 }
+
+// free says whether n bytes at the head of the rest stand alone between spaces.
+func (p *pieces) free(n int) bool { return p.atEdge() && (p.spaceAt(n) || len(p.rest) == n) }
+
+func (p *pieces) spaceAt(n int) bool {
+	next, _ := utf8.DecodeRuneInString(p.rest[n:])
+	return unicode.IsSpace(next)
+}
+
+// shortestWord is how many letters a word needs on each side of a sign set close to
+// be joined by it: Glycerin+Phenoxyethanol, but not FD&C Red.
+const shortestWord = 4
+
+// betweenWords says whether the sign at the head of the rest is set close between
+// two words.
+func (p *pieces) betweenWords() bool {
+	if p.atEdge() {
+		return false
+	}
+	before := strings.TrimRightFunc(p.list[len(p.list)-1].Text, unicode.IsLetter)
+	after := strings.TrimLeftFunc(p.rest[1:], unicode.IsLetter)
+	return len(p.list[len(p.list)-1].Text)-len(before) >= shortestWord &&
+		len(p.rest)-1-len(after) >= shortestWord
+}
+
+// eNumber matches the number of a food additive, whose letter joins nothing: E 211.
+var eNumber = regexp.MustCompile(`^[eE]\s+\d`)
 
 func endsInDigit(list []piece) bool {
 	last, _ := utf8.DecodeLastRuneInString(list[len(list)-1].Text)
@@ -176,9 +225,9 @@ func (p *pieces) word() int {
 			continue
 		}
 		switch {
-		case unicode.IsSpace(r) && depth <= 0, strings.ContainsRune("®™©*†‡;|•·⁄", r) && depth <= 0:
+		case unicode.IsSpace(r) && depth <= 0, strings.ContainsRune(marks+";|•·⁄", r) && depth <= 0:
 			return i
-		case (r == ',' || r == '/' || r == '&' || r == '+' || r == '.') && depth <= 0:
+		case strings.ContainsRune(",/&+.:\\", r) && depth <= 0:
 			return i
 		case closing[r] != 0:
 			if closed(p.rest[i:]) > 0 {
@@ -189,4 +238,32 @@ func (p *pieces) word() int {
 		}
 	}
 	return len(p.rest)
+}
+
+func trim(pieces []piece) []piece {
+	blank := func(p piece) bool { return p.Kind == space || p.Kind == Mark }
+	for len(pieces) > 0 && blank(pieces[0]) {
+		pieces = pieces[1:]
+	}
+	for len(pieces) > 0 && blank(pieces[len(pieces)-1]) {
+		pieces = pieces[:len(pieces)-1]
+	}
+	return pieces
+}
+
+func withoutMarks(pieces []piece) []piece {
+	return slices.DeleteFunc(slices.Clone(pieces), func(p piece) bool { return p.Kind == Mark })
+}
+
+func trimJoints(pieces []piece) []piece {
+	for pieces = trim(pieces); len(pieces) > 0 && parts(pieces[0]); pieces = trim(pieces[1:]) {
+	}
+	for len(pieces) > 0 && parts(pieces[len(pieces)-1]) {
+		pieces = trim(pieces[:len(pieces)-1])
+	}
+	return pieces
+}
+
+func parts(p piece) bool {
+	return p.Kind == Joint && strings.Contains(",;/:"+dashes, p.Text)
 }

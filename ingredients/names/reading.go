@@ -109,8 +109,14 @@ type Ask struct {
 // attempt is the outcome of reading one name that joins nothing.
 type attempt struct {
 	names  []Named // one, or several of which it is one
+	all    bool    // it is all of them
 	within []Named // what a bracket names besides
 	asks   []Ask
+}
+
+// byBracket says whether the bracket alone makes it a name.
+func (a attempt) byBracket() bool {
+	return slices.ContainsFunc(a.asks, func(k Ask) bool { return k.Code == AskByBracket })
 }
 
 func namesOf(list []Named) []string {

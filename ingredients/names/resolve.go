@@ -3,8 +3,6 @@ package names
 import (
 	"slices"
 	"strings"
-
-	"gallipot/ingredients/namelist"
 )
 
 // Resolve says what a printed name means. cas and ec are the numbers printed
@@ -31,9 +29,13 @@ func (r *Resolver) Resolve(printed, cas, ec string) Reading {
 func (r *Resolver) resolve(printed, cas, ec string) Reading {
 	reading := Reading{Printed: printed}
 	pieces := Read(printed)
-	if a, ok := r.one(pieces); ok {
+	if a, ok := r.one(pieces); ok && !r.isJoined(a, pieces) {
 		reading.Names, reading.Within, reading.Asks = a.names[:1], a.within, a.asks
-		if len(a.names) > 1 {
+		switch {
+		case len(a.names) > 1 && a.all:
+			reading.Names = a.names
+			reading.Asks = append(reading.Asks, Ask{Code: AskSeveral, Name: printed, Others: namesOf(a.names)})
+		case len(a.names) > 1:
 			reading.Within = append(a.within, a.names...)
 			reading.Names = []Named{r.asPrinted(pieces)}
 			reading.Asks = append(reading.Asks, Ask{Code: AskWhich, Name: printed, Others: namesOf(a.names)})
@@ -44,8 +46,24 @@ func (r *Resolver) resolve(printed, cas, ec string) Reading {
 		return reading
 	}
 	reading.Names = []Named{r.asPrinted(pieces)}
+	if cas == "" && ec == "" {
+		_, cas, ec, _ = withNumber(printed)
+	}
 	r.byNumber(&reading, cas, ec)
+	if !reading.First().Known() {
+		reading.Within = append(reading.Within, r.hidden(printed)...)
+	}
 	return reading
+}
+
+// isJoined says whether a text that only its bracket makes a name is several names
+// with joints between them: Aqua and Saussurea Lappa (costus) root oil.
+func (r *Resolver) isJoined(a attempt, pieces []piece) bool {
+	if !a.byBracket() {
+		return false
+	}
+	list, _, all := r.segments(withoutMarks(pieces))
+	return all && len(r.distinct(list)) > 1 && !slices.ContainsFunc(list, attempt.byBracket)
 }
 
 // asPrinted is the substance of a text that is in no list.
@@ -85,6 +103,9 @@ func (r *Resolver) one(pieces []piece) (attempt, bool) {
 	if !ok {
 		a, ok = r.glued(rest)
 	}
+	if !ok {
+		a, ok = r.byPrintedNumber(rest)
+	}
 	if !ok || len(a.asks)+len(a.within) > 0 {
 		if f, listed := r.prohibited(textOf(rest)); listed {
 			a, ok = attempt{names: f.names}, true
@@ -112,9 +133,9 @@ func (r *Resolver) mark(a attempt, pieces []piece) attempt {
 // inventory.
 func (r *Resolver) lookUp(text string) (attempt, bool) {
 	if f, ok := r.whole(text); ok {
-		return attempt{names: f.names}, true
+		return attempt{names: f.names, all: f.all}, true
 	}
-	if other, differs := r.words.respelled(text); differs {
+	if other, differs := respelled(text); differs {
 		if f, ok := r.whole(other); ok {
 			for i := range f.names {
 				f.names[i].alsoAll(text)
@@ -254,6 +275,10 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 		n.Qualifiers = append(n.Qualifiers, text)
 		return
 	}
+	if name, cas, ec, ok := withNumber(text); ok && name == "" {
+		r.checkNumber(main, cas, ec)
+		return
+	}
 	if n.CI == "" {
 		n.CI = colourIndex(text)
 	}
@@ -283,6 +308,7 @@ func (r *Resolver) alias(main *attempt, text string, outside []piece) {
 		main.within = append(main.within, inner...)
 	default:
 		main.asks = append(main.asks, Ask{Code: AskBracketUnknown, Name: n.Name, Others: []string{text}})
+		main.within = append(main.within, r.hidden(text)...)
 	}
 }
 
@@ -368,6 +394,8 @@ func (r *Resolver) cover(parts [][]piece, joints []piece) ([]attempt, []string, 
 			}
 			s := step{best[from].unknown, best[from].names + 1, from, nil}
 			switch a, ok := r.one(seg); {
+			case to-from > 1 && a.byBracket(): // the bracket belongs to one of the parts
+				continue
 			case len(trim(seg)) == 0 && to-from == 1: // nothing between two joints
 				s.names--
 			case ok:
@@ -435,47 +463,13 @@ func (r *Resolver) joined(reading *Reading, pieces []piece) bool {
 	default:
 		reading.Names = []Named{r.asPrinted(pieces)}
 		reading.Within = append(reading.Within, distinct...)
+		for _, n := range r.hidden(reading.Printed) {
+			if !r.anySame(n, distinct) {
+				reading.Within = append(reading.Within, n)
+			}
+		}
 		reading.Asks = append([]Ask{{Code: AskPart, Name: reading.Printed, Others: namesOf(distinct)}},
 			reading.Asks...)
 	}
 	return true
-}
-
-func trim(pieces []piece) []piece {
-	blank := func(p piece) bool { return p.Kind == space || p.Kind == Mark }
-	for len(pieces) > 0 && blank(pieces[0]) {
-		pieces = pieces[1:]
-	}
-	for len(pieces) > 0 && blank(pieces[len(pieces)-1]) {
-		pieces = pieces[:len(pieces)-1]
-	}
-	return pieces
-}
-
-func withoutMarks(pieces []piece) []piece {
-	return slices.DeleteFunc(slices.Clone(pieces), func(p piece) bool { return p.Kind == Mark })
-}
-
-// dropNano takes the mark of a nano form from a name: (nano), [nano], or the word
-// at its head or end.
-func dropNano(pieces []piece) ([]piece, bool) {
-	nano := false
-	isNano := func(text string) bool {
-		k := namelist.Key(text)
-		return k == "nano" || k == "nanoform" || k == "nanomaterial"
-	}
-	out := slices.DeleteFunc(slices.Clone(pieces), func(p piece) bool {
-		if p.Kind == Bracket && isNano(p.Inside()) {
-			nano = true
-			return true
-		}
-		return false
-	})
-	out = trim(out)
-	for i, p := range out {
-		if p.Kind == Text && isNano(p.Text) && len(out) > 1 && (i == 0 || i == len(out)-1) {
-			return trim(slices.Delete(out, i, i+1)), true
-		}
-	}
-	return out, nano
 }

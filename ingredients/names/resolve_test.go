@@ -67,6 +67,62 @@ func TestResolve(t *testing.T) {
 	}
 }
 
+// Names as supplier papers of the trade print them (testdata/printed.csv), with what
+// a chemist reads them as: grades, purities, contents, numbers, labels, joints, nano
+// marks, German and French. The last column has what must be asked, or nano.
+func TestPrintedForms(t *testing.T) {
+	r := resolver(t)
+	table, err := os.ReadFile("testdata/printed.csv")
+	require.NoError(t, err)
+	rows, err := rowsOf("printed.csv", string(table), "printed", "names", "asks")
+	require.NoError(t, err)
+	for _, row := range rows {
+		reading := r.Resolve(row[0], "", "")
+		got := ""
+		if reading.First().Nano {
+			got = "nano"
+		}
+		if len(reading.Asks) > 0 {
+			got = string(reading.Asks[0].Code)
+		}
+		require.Equal(t, row[1:], []string{strings.Join(namesOf(reading.Names), ";"), got}, row[0])
+	}
+}
+
+// law is a law of a few names.
+type law map[string]bool
+
+func (l law) Spelled(printed string) (string, bool) { return printed, l[printed] }
+func (l law) Spellings(yield func(spelling, name string)) {
+	for n := range l {
+		yield(n, n)
+	}
+}
+func (law) Prohibited(string) []string       { return nil }
+func (law) Numbered(string, string) []string { return nil }
+func (law) Numbers(string) []string          { return nil }
+
+// What the law knows is found among the words of a text that no list has, and in a
+// bracket.
+func TestHidden(t *testing.T) {
+	inv, err := inventory.Open()
+	require.NoError(t, err)
+	r, err := New(inv, law{"Hydroquinone": true, "Salicylic Acid": true, "Oil": true})
+	require.NoError(t, err)
+	for printed, want := range map[string][]string{
+		"Quellwerk base zz Hydroquinone 25 kg":      {"Hydroquinone"},
+		"Quellwerk Salicylic Acid zz, Hydroquinone": {"Salicylic Acid", "Hydroquinone"},
+		"Quellwerk": nil, "zz oil extract zz": nil,
+	} {
+		reading := r.Resolve(printed, "", "")
+		require.False(t, reading.First().Known(), printed)
+		require.ElementsMatch(t, want, namesOf(reading.Within), printed)
+	}
+	reading := r.Resolve("Glycerin (zz Hydroquinone zz)", "", "")
+	require.Equal(t, []string{"Hydroquinone"}, namesOf(reading.Within))
+	require.Equal(t, "Glycerin", reading.First().Name)
+}
+
 func TestNano(t *testing.T) {
 	r := resolver(t)
 	for _, printed := range []string{"Zinc Oxide (nano)", "Zinc Oxide [nano]", "Nano Zinc Oxide", "Zinc Oxide nano", "zinc oxide (NANO)", "Zinc Oxide (nano) 99 %", "Zinc Oxide 99 % (nano)"} {
@@ -127,7 +183,11 @@ func TestCustomaryPacked(t *testing.T) {
 	require.NoError(t, err)
 	made, err := packCustomary(table)
 	require.NoError(t, err)
-	require.True(t, customaryPacked == string(made), "data/customary.bin is not what the table makes: run go generate ./ingredients/names")
+	if os.Getenv("UPDATE") == "1" {
+		require.NoError(t, os.WriteFile("data/customary.bin", made, 0o644))
+	} else {
+		require.True(t, customaryPacked == string(made), "data/customary.bin is not what the table makes: run UPDATE=1 go test ./ingredients/names")
+	}
 	_, err = packCustomary([]byte("name,inci\n"))
 	require.Error(t, err)
 }

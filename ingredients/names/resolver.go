@@ -68,12 +68,23 @@ func (r *Resolver) readSpellings() map[string]string {
 	if r.law == nil {
 		return m
 	}
-	r.law.Spellings(func(spelling, name string) {
-		key := namelist.Key(spelling)
+	enter := func(m map[string]string, key, name string) {
 		if old, met := m[key]; !met || len(name) < len(old) || len(name) == len(old) && name < old {
 			m[key] = name // Camphor rather than (+)-Camphor
 		}
+	}
+	american := map[string]string{}
+	r.law.Spellings(func(spelling, name string) {
+		enter(m, namelist.Key(spelling), name)
+		if other, differs := respelled(spelling); differs {
+			enter(american, namelist.Key(other), name)
+		}
 	})
+	for key, name := range american {
+		if m[key] == "" {
+			m[key] = name
+		}
+	}
 	return m
 }
 
@@ -117,6 +128,7 @@ func (r *Resolver) inLaw(text string) (string, bool) {
 // found is what the lists say of a text as a whole.
 type found struct {
 	names  []Named // several where the name is one of several substances
+	all    bool    // it is all of them: a mixture
 	source sourceKind
 }
 
@@ -128,7 +140,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 	}
 	c := r.customary.find(text)
 	if c != nil && len(c.Names) > 1 {
-		f := found{source: customary}
+		f := found{source: customary, all: c.isMixture()}
 		for _, n := range c.Names {
 			f.names = append(f.names, r.named(n, customary))
 		}
@@ -137,10 +149,14 @@ func (r *Resolver) whole(text string) (found, bool) {
 	if name, ok := r.inLaw(text); ok {
 		n := r.named(name, inLaw)
 		n.alsoAll(text)
+		if c != nil && !c.coloursOnly() && len(r.law.Numbers(name)) == 0 {
+			// Costus root oil: a Standard's name, without a number, for the oil of an entry
+			n.alsoAll(c.Names...)
+		}
 		if namelist.Key(n.Name) != key {
 			n.alsoAll(r.officialOf(text)...)
 		}
-		return found{[]Named{n}, inLaw}, true
+		return found{names: []Named{n}, source: inLaw}, true
 	}
 	if c != nil && !c.coloursOnly() {
 		n := r.named(c.Names[0], customary)
@@ -148,7 +164,7 @@ func (r *Resolver) whole(text string) (found, bool) {
 			n = r.member(text, c.Names[0])
 		}
 		n.alsoAll(text)
-		return found{[]Named{n}, customary}, true
+		return found{names: []Named{n}, source: customary}, true
 	}
 	listed := r.inventory.Find(text)
 	if len(listed) == 0 {
@@ -185,7 +201,7 @@ func (r *Resolver) prohibited(text string) (found, bool) {
 	}
 	n := Named{Name: list[0], Source: inLaw, Plant: r.words.plantIn(list[0])}
 	n.alsoAll(text)
-	return found{[]Named{n}, inLaw}, true
+	return found{names: []Named{n}, source: inLaw}, true
 }
 
 func (f *found) add(n Named) {

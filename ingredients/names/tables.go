@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"gallipot/ingredients/namelist"
 )
@@ -29,7 +30,6 @@ type vocabulary struct {
 	streams    map[string]bool   // what a refinery stream was won from, folded; it is no second name
 	origins    []string          // all such words, in brackets and folded: what they stand in is no plant
 	longest    int               // words of the longest qualifier
-	spelling   []respelling
 	capitals   map[string]bool
 }
 
@@ -75,12 +75,6 @@ func readVocabulary() (*vocabulary, error) {
 		v.qualifiers[foldWords(r[0])] = r[1]
 		v.longest = max(v.longest, len(strings.Fields(r[0])))
 	}
-	if rows, err = rowsOf("spelling.csv", spellingCSV, "printed", "official", "note"); err != nil {
-		return nil, err
-	}
-	for _, r := range rows {
-		v.spelling = append(v.spelling, respelling{r[0], r[1]})
-	}
 	if rows, err = rowsOf("capitals.csv", capitalsCSV, "word", "note"); err != nil {
 		return nil, err
 	}
@@ -93,13 +87,33 @@ func readVocabulary() (*vocabulary, error) {
 // foldWords puts words in small letters with single spaces; signs stay.
 func foldWords(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
 
-// respelled returns the key of a name in the spelling of the inventory where it
-// is printed in another one, such as sulphate for sulfate.
-func (v *vocabulary) respelled(name string) (string, bool) {
-	low := strings.ToLower(name)
-	out := low
-	for _, s := range v.spelling {
+// spellings are the pairs of spelling.csv.
+var spellings = sync.OnceValue(func() []respelling {
+	rows, err := rowsOf("spelling.csv", spellingCSV, "printed", "official", "note")
+	if err != nil {
+		panic(err) // embedded, and tested
+	}
+	list := make([]respelling, len(rows))
+	for i, r := range rows {
+		list[i] = respelling{r[0], r[1]}
+	}
+	return list
+})
+
+// InventorySpelling returns a name in small letters and in the spelling of the
+// inventory, which is American: cobalt sulfate for Cobalt sulphate. The law prints
+// either, and so do suppliers.
+func InventorySpelling(name string) string {
+	out := strings.ToLower(name)
+	for _, s := range spellings() {
 		out = strings.ReplaceAll(out, s.printed, s.official)
 	}
-	return out, namelist.Key(out) != namelist.Key(low)
+	return out
+}
+
+// respelled returns a name in the spelling of the inventory where it is printed in
+// another one.
+func respelled(name string) (string, bool) {
+	out := InventorySpelling(name)
+	return out, namelist.Key(out) != namelist.Key(name)
 }

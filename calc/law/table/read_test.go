@@ -40,7 +40,7 @@ func TestPinned(t *testing.T) {
 		"allergens.csv":          {109, "benzyl-alcohol", "butylphenyl-methylpropional"},
 		"product-types.csv":      {116, "bar-soap", "mouth-spray"},
 		"ifra-categories.csv":    {39, "1/1", "12/2"},
-		"ifra-standards.csv":     {268, "Citral/1", "Butylphenyl methylpropional (Lilial)/all"},
+		"ifra-standards.csv":     {274, "Citral/1", "Butylphenyl methylpropional (Lilial)/all"},
 		"materials.csv":          {194, "water-purified", "eo-frankincense"},
 		"tox-values.csv":         {129, "2-Phenoxyethanol", "Pyrrolizidine alkaloids"},
 		"exposure.csv":           {117, "shower-gel", "intimate-wash"},

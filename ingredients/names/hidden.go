@@ -1,0 +1,111 @@
+package names
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Limits of the search for names inside a text that no list has.
+const (
+	longestHidden  = 7 // words of one name
+	shortestHidden = 4 // letters of one name
+	mostHidden     = 60
+)
+
+// hidden returns the substances of the law whose names stand among the words of a
+// text that is no name: Glycerin preserved xyz Phenoxyethanol. The longest names
+// lead, and a word counts once. They may be in the material or not; what the law
+// says of them is asked about.
+func (r *Resolver) hidden(text string) []Named {
+	words := strings.FieldsFunc(text, func(c rune) bool {
+		return unicode.IsSpace(c) || strings.ContainsRune(";/:=+&|()[]{}<>\"“”«»?!~_", c)
+	})
+	words = words[:min(len(words), mostHidden)]
+	used := make([]bool, len(words))
+	var found []Named
+	for n := min(longestHidden, len(words)); n > 0; n-- {
+		for i := 0; i+n <= len(words); i++ {
+			if slices.Contains(used[i:i+n], true) {
+				continue
+			}
+			list := r.ofLaw(strings.Trim(strings.Join(words[i:i+n], " "), ".,'’‘*"))
+			for _, one := range list {
+				if !slices.ContainsFunc(found, func(o Named) bool { return r.same(o, one) }) {
+					found = append(found, one)
+				}
+			}
+			for k := i; len(list) > 0 && k < i+n; k++ {
+				used[k] = true
+			}
+		}
+	}
+	return found
+}
+
+// ofLaw returns the substances of the law that a few words name, none for words
+// that say how or in what form.
+func (r *Resolver) ofLaw(text string) []Named {
+	folded := foldWords(text)
+	if _, prepared := r.words.plant[folded]; prepared || len(folded) < shortestHidden ||
+		r.words.isQualifier(text) {
+		return nil
+	}
+	if name, ok := r.inLaw(text); ok {
+		return []Named{r.named(name, inLaw)}
+	}
+	var list []Named
+	if c := r.customary.find(text); c != nil && c.Scope != "general" {
+		for _, n := range c.Names {
+			list = append(list, r.named(n, customary))
+		}
+	}
+	if f, ok := r.prohibited(text); ok {
+		list = append(list, f.names...)
+	}
+	return list
+}
+
+// printedNumber matches a CAS or EC number that stands behind a name or alone in a
+// bracket, with what introduces it: CAS 50-00-0, EC No. 200-001-8, CAS: 50-00-0.
+var printedNumber = regexp.MustCompile(`(?i)^(.*?)[\s,;:(\[–—-]*(?:\b(?:cas|ec|eg|einecs|elincs)\b[\s-]*` +
+	`(?:nummer|number|no|nr|rn)?[\s.:#]*)?\b(?:(\d{2,7}-\d{2}-\d)|(\d{3}-\d{3}-\d))[\s)\]]*$`)
+
+// withNumber parts a number from the end of a text; false where there is none.
+func withNumber(text string) (name, cas, ec string, ok bool) {
+	m := printedNumber.FindStringSubmatch(text)
+	if m == nil {
+		return text, "", "", false
+	}
+	return strings.TrimSpace(m[1]), m[2], m[3], true
+}
+
+// byPrintedNumber reads a name with its number behind it.
+func (r *Resolver) byPrintedNumber(pieces []piece) (attempt, bool) {
+	name, cas, ec, ok := withNumber(textOf(pieces))
+	if !ok || name == "" {
+		return attempt{}, false
+	}
+	a, ok := r.one(Read(name))
+	if ok {
+		r.checkNumber(&a, cas, ec)
+	}
+	return a, ok
+}
+
+// checkNumber compares a name with a number printed in it: one that belongs to
+// other substances contradicts it.
+func (r *Resolver) checkNumber(a *attempt, cas, ec string) {
+	n := &a.names[0]
+	number := cas + ec
+	others := r.numbered(cas, ec)
+	n.Qualifiers = append(n.Qualifiers, number)
+	switch {
+	case len(others) == 0, r.anySame(*n, others), slices.Contains(r.numbersOf(*n), cas):
+	case n.Plant != nil && r.plantNumber(cas):
+	default:
+		a.asks = append(a.asks, Ask{Code: AskBracket, Name: n.Name, Others: namesOf(others), Number: number})
+		a.within = append(a.within, others...)
+	}
+}
