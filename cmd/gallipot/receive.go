@@ -168,19 +168,23 @@ func (f receiveFlags) amount(lot *workshop.Lot) error {
 
 // printedFor is what labels are printed for today: a product in a market, with its list.
 func (c *command) printedFor(w *workshop.Workshop, opt assess.Options, name string) (*workshop.PrintedFor, error) {
-	if len(opt.Markets) != 1 {
-		return nil, &usageError{"labels are printed for one market", "add --market GB"}
-	}
 	p, variant, err := c.pick(w, name)
 	if err != nil {
 		return nil, err
 	}
+	markets := opt.Markets
+	if len(markets) == 0 {
+		markets = p.Markets
+	}
+	if len(markets) != 1 {
+		return nil, &usageError{"labels are printed for one market", "add --market GB"}
+	}
 	if variant == "" && len(p.Variants) == 1 {
 		variant = p.Variants[0].ID
 	}
-	r := dossier.Assess(w, p, opt).Result(variant, opt.Markets[0])
+	r := dossier.Assess(w, p, opt).Result(variant, markets[0])
 	if r == nil {
 		return nil, &usageError{"labels are printed for one variant", "name it: " + p.ID + "/" + strings.Join(workshop.VariantIDs(p.Variants), ", "+p.ID+"/")}
 	}
-	return &workshop.PrintedFor{Product: p.ID, Variant: variant, Market: string(opt.Markets[0]), Revision: p.Revision, Ingredients: r.List.Line()}, nil
+	return &workshop.PrintedFor{Product: p.ID, Variant: variant, Market: string(markets[0]), Revision: p.Revision, Ingredients: r.List.Line()}, nil
 }

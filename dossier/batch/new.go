@@ -34,6 +34,9 @@ func RecordText(s *weigh.WeighSheet) []byte {
 	line("fingerprint: %q", s.Fingerprint)
 	line("date: %s", s.Date)
 	line("batch_g: %s", s.Plan.TotalG.Exact())
+	if s.Units > 0 {
+		line("planned_units: %d", s.Units)
+	}
 	line("division_g: %s", s.Balance.DivisionG.Exact())
 	line("made_by:")
 	line("place:")

@@ -262,6 +262,12 @@ func (g *gathering) lots() {
 			Detail: words.Joined("; ", o.Supplier, "for "+words.JoinNames(o.Batches)), ID: id("order",
 				o.Ingredient)}, false)
 	}
+	items, _ := books.OrdersOfItems()
+	for _, o := range items {
+		g.add(Entry{Day: o.OrderBy, Kind: "order", About: o.Item, What: fmt.Sprintf("order %d pcs", o.Short),
+			Detail: words.Joined("; ", o.Supplier, "for "+words.JoinNames(o.Batches)), ID: id("order",
+				o.Item)}, false)
+	}
 }
 
 // WriteICS prints entries as an iCalendar file.

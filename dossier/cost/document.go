@@ -12,7 +12,7 @@ func Document(w *workshop.Workshop, packs []Pack, day exact.Date) *document.Docu
 	d := &document.Document{Title: "Cost of a pack", Language: "en-GB", Author: w.Maker.Name, Date: day,
 		NoContents: true,
 		Caution:    "as far as prices are entered, in your own currency; without rent, energy, tax and what you pay yourself, unless they are in the work of a batch"}
-	sum := &document.Table{ID: "cost-packs", SheetName: "Packs", Empty: "There is no product.",
+	sum := &document.Table{ID: "cost-packs", SheetName: "Packs", Empty: "No pack can be counted.",
 		Columns: []document.Column{{Head: "Product", Fixed: true}, {Head: "Variant", Weight: 1.4},
 			{Head: "A pack costs", Kind: document.KindNumber}, {Head: "Without a price", Weight: 2}}}
 	d.AddSection("cost", "A pack").Add(sum)

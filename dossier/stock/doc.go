@@ -21,6 +21,10 @@
 // own making, says so in its sheet (purchase: {by_lot: false}), or is named in a record by
 // the batch that it is. No lot, price or count changes a figure or the fingerprint.
 //
+// 2026-11-30, packaging to order. What a pack takes stands once, under costs in the
+// product's file, and serves cost and order; how many packs a batch is to fill stands in
+// its record, since the books weigh nothing and know no density.
+//
 // First expired, first used: of the lots that may be used on a day the one whose date
 // comes first is taken first, then the one received first. A lot that is expired, on hold
 // or due for a new test is never proposed.

@@ -109,9 +109,16 @@ func (b *Book) OrderDocument() *document.Document {
 			t.Group(words.OrWord(supplier, "No supplier is entered"))
 		}
 		t.Add(document.TextCell(o.Name), document.TextCell(o.Code), amount(o.NeedG), amount(o.ThereG),
-			amount(o.ShortG), o.packsCell(), o.byCell(b.Day), document.TextCell(words.JoinNames(o.Batches)))
+			amount(o.ShortG), o.packsCell(), dayToOrder(o.OrderBy, b.Day), document.TextCell(words.JoinNames(o.Batches)))
 	}
 	d.AddSection("order", "By supplier").Add(t)
+	items, unknown := b.itemTable()
+	section := d.AddSection("packaging", "Packaging and labels")
+	section.Add(items)
+	if len(unknown) > 0 {
+		section.Add(document.Para("Not known for " + words.JoinNames(unknown) + ": planned_units in the record and " +
+			"costs: {packaging: …} in the product's file say what a batch takes."))
+	}
 	return d
 }
 
@@ -126,12 +133,12 @@ func (o *order) packsCell() document.Cell {
 	return document.TextCell(strings.Join(parts, " + "))
 }
 
-func (o *order) byCell(day exact.Date) document.Cell {
+func dayToOrder(by, day exact.Date) document.Cell {
 	switch {
-	case o.OrderBy.IsZero():
+	case by.IsZero():
 		return document.MissingCell("lead time is not stated")
-	case o.OrderBy.Before(day):
-		return document.VerdictCell(document.VerdictOpen, o.OrderBy.String()+", past")
+	case by.Before(day):
+		return document.VerdictCell(document.VerdictOpen, by.String()+", past")
 	}
-	return document.DateCell(o.OrderBy)
+	return document.DateCell(by)
 }

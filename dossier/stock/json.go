@@ -36,5 +36,15 @@ func (b *Book) WriteJSON(w io.Writer, only string) error {
 	return store.WriteIndented(w, list)
 }
 
-// WriteOrderJSON prints what to order.
-func (b *Book) WriteOrderJSON(w io.Writer) error { return store.WriteIndented(w, b.Orders()) }
+// WriteOrderJSON prints what to order: materials, then packaging and labels.
+func (b *Book) WriteOrderJSON(w io.Writer) error {
+	list := []any{}
+	for _, o := range b.Orders() {
+		list = append(list, o)
+	}
+	items, _ := b.OrdersOfItems()
+	for _, o := range items {
+		list = append(list, o)
+	}
+	return store.WriteIndented(w, list)
+}

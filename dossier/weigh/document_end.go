@@ -16,7 +16,7 @@ import (
 func (s *WeighSheet) costText() string {
 	switch {
 	case !s.priced():
-		return "not known: no sheet has a price"
+		return "not known: no lot and no sheet has a price"
 	case s.Cost.Batch == nil:
 		return "not known: prices are missing. No price is given for " + words.JoinNames(s.Cost.Missing) +
 			"; the lines with a price make " + document.FormatNum(s.Cost.Priced, document.RuleFixed(2))

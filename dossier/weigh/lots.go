@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"gallipot/dossier/document"
-	"gallipot/dossier/stock"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -23,7 +22,7 @@ type proposedLot struct {
 //
 // Findings: ask "stock-short".
 func (s *WeighSheet) lots() {
-	books := stock.Of(s.W, s.Date)
+	books := s.books
 	shelf := books.Shelf(s.Date)
 	short := map[string]exact.Num{}
 	for i, l := range s.Plan.Lines {

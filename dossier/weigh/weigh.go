@@ -13,6 +13,7 @@ import (
 	"gallipot/calc/masses"
 	"gallipot/calc/soap"
 	"gallipot/dossier/assess"
+	"gallipot/dossier/stock"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -52,6 +53,7 @@ type WeighSheet struct {
 	law *table.Tables
 	// materialsBy are the raw materials of the workshop made ready for computing.
 	materialsBy map[string]*formula.Material
+	books       *stock.Book
 	result      *calc.Result
 	Balance     masses.Balance    `json:"-"`
 	cautions    []*duties.Caution // all that are shown, each once, in the order of the table
@@ -96,7 +98,7 @@ func Weigh(w *workshop.Workshop, a *assess.Assessment, variant string,
 	}
 	s := &WeighSheet{Product: a.Product.ID, Variant: variant, Revision: a.Product.Revision, Date: a.Options.Date,
 		Code: opt.Code, Fingerprint: a.Fingerprint,
-		LossPct: opt.LossPct, Stages: []weighStage{}, W: w, P: a.Product, v: results[0].Input.Variant, law: a.Options.Law, materialsBy: a.Options.Session.Materials, result: results[0]}
+		LossPct: opt.LossPct, Stages: []weighStage{}, W: w, P: a.Product, books: stock.Of(w, a.Options.Date), v: results[0].Input.Variant, law: a.Options.Law, materialsBy: a.Options.Session.Materials, result: results[0]}
 	if w.BalanceDivisionG == nil {
 		return nil, &exact.ValueError{What: "workshop.yaml does not say how finely your balance weighs",
 			Fix: "add balance: {division_g: 0.1}"}
@@ -143,7 +145,13 @@ func (s *WeighSheet) Stops() bool {
 	return slices.ContainsFunc(s.Findings, func(f finding.Finding) bool { return f.Severity == finding.Stop })
 }
 
+// price is what a kilogram of a material costs: by the lot that is used next, else by its
+// sheet; nil where neither says.
 func (s *WeighSheet) price(id string) *exact.Num {
+	if perG, _ := s.books.PriceOf(id); perG != nil {
+		perKg := perG.Mul(exact.Int(1000))
+		return &perKg
+	}
 	if sheet := s.W.Sheets[id]; sheet != nil {
 		return sheet.PricePerKg
 	}

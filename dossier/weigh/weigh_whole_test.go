@@ -139,7 +139,7 @@ func TestMissingPriceIsNamed(t *testing.T) {
 	assert.Contains(t, text.String(), "prices are missing")
 }
 
-// TestWithoutPrices: where no sheet has a price, one line says so and no sheet of
+// TestWithoutPrices: where no lot and no sheet has a price, one line says so and no sheet of
 // the workbook adds up nothing.
 func TestWithoutPrices(t *testing.T) {
 	w, _ := workshop.Load("../../testdata/demo", table.Builtin())
@@ -156,7 +156,7 @@ func TestWithoutPrices(t *testing.T) {
 	assert.Empty(t, doc.Workbook)
 	var text bytes.Buffer
 	require.NoError(t, plain.Write(&text, doc))
-	assert.Equal(t, 1, strings.Count(text.String(), "no sheet has a price"))
+	assert.Equal(t, 1, strings.Count(text.String(), "no lot and no sheet has a price"))
 }
 
 // TestWeighFiles writes both files, twice the same bytes.

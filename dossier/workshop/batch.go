@@ -12,20 +12,21 @@ import (
 type Batch struct {
 	Source *source.Source
 
-	Code        string // name of the file, and on every pack
-	Product     string // id
-	ProductPos  exact.Pos
-	Variant     string // "" for a product without variants
-	VariantPos  exact.Pos
-	Revision    int    // of the product when the batch was planned; 0: not stated
-	Fingerprint string // of the figures it was planned with
-	Date        exact.Date
-	DatePos     exact.Pos
-	BatchG      *exact.Num // g, planned
-	DivisionG   *exact.Num // g, of the balance
-	MadeBy      string
-	Place       string
-	StartBy     string // who checked papers, materials, equipment and area before the start
+	Code         string // name of the file, and on every pack
+	Product      string // id
+	ProductPos   exact.Pos
+	Variant      string // "" for a product without variants
+	VariantPos   exact.Pos
+	Revision     int    // of the product when the batch was planned; 0: not stated
+	Fingerprint  string // of the figures it was planned with
+	Date         exact.Date
+	DatePos      exact.Pos
+	BatchG       *exact.Num // g, planned
+	PlannedUnits *int       // packs that it is meant to fill; nil: not stated
+	DivisionG    *exact.Num // g, of the balance
+	MadeBy       string
+	Place        string
+	StartBy      string // who checked papers, materials, equipment and area before the start
 
 	Lines    []BatchLine
 	Portions []batchPortion
@@ -102,8 +103,7 @@ type BatchPackaging struct {
 
 // batchLabels is how many labels went on.
 type batchLabels struct {
-	Used *int
-	Left *int
+	Used, Left *int
 }
 
 // batchRetained is what was kept as a sample.

@@ -63,7 +63,7 @@ func readBatchHead(m *source.Mapping, b *Batch) {
 	b.Revision, _ = m.Filled("revision").Count(1, 9999)
 	b.Fingerprint = strings.ToLower(m.Filled("fingerprint").Text())
 	b.Date, b.DatePos = m.At("date").Date(), m.At("date").Pos()
-	b.BatchG, b.DivisionG = m.Filled("batch_g").Positive(), m.Filled("division_g").Positive()
+	b.BatchG, b.DivisionG, b.PlannedUnits = m.Filled("batch_g").Positive(), m.Filled("division_g").Positive(), readUnits(m.Filled("planned_units"))
 	b.MadeBy, b.Place, b.StartBy = m.Filled("made_by").Text(), m.Filled("place").Text(), m.Filled("start_checked_by").Text()
 }
 
@@ -146,11 +146,10 @@ func readBatchEnd(m *source.Mapping, b *Batch) {
 
 // readUnits reads a count of packs; nil when it is absent or wrong.
 func readUnits(v source.Node) *int {
-	n, ok := v.Count(0, 1_000_000_000)
-	if !ok {
-		return nil
+	if n, ok := v.Count(0, 1_000_000_000); ok {
+		return &n
 	}
-	return &n
+	return nil
 }
 
 // checkPortions holds the portions of the lines to those of the record.

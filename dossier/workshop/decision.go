@@ -16,12 +16,11 @@ type Decision struct {
 	Markets  []string // empty: all
 	// Values is the mark of the values that were decided on; "" where it was not
 	// written down, and then nothing is settled.
-	Values string
-	Text   string
-	By     string
-	Date   exact.Date
-	Until  exact.Date // the day the question opens again; zero: none is named
-	Pos    exact.Pos  // the code
+	Values   string
+	Text, By string
+	Date     exact.Date
+	Until    exact.Date // the day the question opens again; zero: none is named
+	Pos      exact.Pos  // the code
 }
 
 const decisionExample = "{code: open-order, subject: …, values: …, decision: …, by: …, date: 2026-03-31, until: 2027-03-31}"

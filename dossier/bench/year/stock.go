@@ -52,7 +52,8 @@ func stockWith(v *frame.Visit, g goods) error {
 		rows = append(rows, r)
 	}
 	var order bytes.Buffer
-	if len(books.Orders()) > 0 {
+	items, _ := books.OrdersOfItems()
+	if len(books.Orders())+len(items) > 0 {
 		if err := page.WriteBody(&order, books.OrderDocument()); err != nil {
 			return err
 		}
