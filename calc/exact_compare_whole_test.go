@@ -29,7 +29,7 @@ import (
 )
 
 var (
-	exactCases = flag.Int("exact", testdata.Cases(150, 400), "how many generated formulas TestWholeCalculation compares")
+	exactCases = flag.Int("exact", testdata.Cases(60, 400), "how many generated formulas TestWholeCalculation compares")
 	exactFrom  = flag.Uint64("exactfrom", 1, "the seed of the first")
 )
 

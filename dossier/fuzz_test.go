@@ -48,7 +48,7 @@ func FuzzLoad(f *testing.F) {
 	files, err := filepath.Glob("../testdata/findings/*.txtar")
 	require.NoError(f, err)
 	require.NotEmpty(f, files)
-	every := len(files) / testdata.Cases(30, len(files))
+	every := len(files) / testdata.Cases(12, len(files))
 	for i, name := range files {
 		if i%every != 0 {
 			continue

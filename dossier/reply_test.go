@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -41,10 +42,14 @@ func sent(t testing.TB, id string) *answered {
 	tree, err := fs.Sub(testdata.Demo, "demo")
 	require.NoError(t, err)
 	require.NoError(t, store.WriteTree(s.dir, tree))
-	s.form, err = makePartB(s.now())
+	made, _ := forms.LoadOrStore(id, sync.OnceValues(func() ([]byte, error) { return makePartB(s.now()) }))
+	s.form, err = made.(func() ([]byte, error))()
 	require.NoError(t, err)
 	return s
 }
+
+// forms keeps Part B of each product as it was sent: the demo is the same each time.
+var forms sync.Map // id → func() ([]byte, error)
 
 func (s *answered) load() *workshop.Workshop {
 	s.t.Helper()

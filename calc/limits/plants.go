@@ -10,7 +10,7 @@ import (
 
 // addEntryPlant notes the plant, part and preparation that an entry names.
 func (m *matcher) addEntryPlant(name string, l *annex.Limit) {
-	p := formula.Plant(m.session, name)
+	p := m.tables.EntryPlant(name)
 	if p == nil || l.Class != "" {
 		return
 	}

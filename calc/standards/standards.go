@@ -27,7 +27,7 @@ const (
 	StandardProhibited    StandardVerdict = "prohibited" // not to be used as a fragrance ingredient
 	StandardNoRestriction StandardVerdict = "no restriction"
 	StandardNoFigure      StandardVerdict = "limit not in the tables" // never to be read as no limit
-	StandardSpecification StandardVerdict = "specification"          // of the raw material, no percentage
+	StandardSpecification StandardVerdict = "specification"           // of the raw material, no percentage
 	StandardNotApplicable StandardVerdict = "not applicable"
 )
 

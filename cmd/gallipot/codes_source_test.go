@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -33,6 +34,18 @@ var codeRoots = []string{"ingredients", "calc", "dossier", "cmd"}
 
 // codesInSource returns each code with the places it comes from.
 func codesInSource(t *testing.T) map[string][]token.Position {
+	searched.Do(func() { foundCodes = searchCodes(t) })
+	require.NotEmpty(t, foundCodes)
+	return foundCodes
+}
+
+// The source is searched once for the tests that ask for it.
+var (
+	searched   sync.Once
+	foundCodes map[string][]token.Position
+)
+
+func searchCodes(t *testing.T) map[string][]token.Position {
 	s := &codeSearch{fset: token.NewFileSet(), files: map[string][]*ast.File{}, consts: map[string]ast.Expr{}, seen: map[string]bool{}, codes: map[string][]token.Position{}}
 	for _, root := range codeRoots {
 		require.NoError(t, filepath.WalkDir(filepath.Join("..", "..", root), func(name string, d fs.DirEntry, err error) error {

@@ -149,7 +149,7 @@ var arrows = map[string][]string{
 	"calc/law/table": {
 		"calc/law/annex", "calc/law/claims", "calc/law/condition", "calc/law/data", "calc/law/duties",
 		"calc/law/rows", "calc/law/safety", "calc/law/trade", "ingredients", "ingredients/exact",
-		"ingredients/namelist",
+		"ingredients/namelist", "ingredients/names",
 	},
 	"dossier/document/page": {
 		"dossier/document", "dossier/document/chart", "dossier/document/layout", "dossier/document/pdf",

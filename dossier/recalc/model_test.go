@@ -29,7 +29,7 @@ import (
 	"gallipot/testdata"
 )
 
-var demoProducts = []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"}
+var demoProducts = []string{"lip-balm", "salt-scrub", "body-cream", "heath-wash"}
 
 // chanceWorkshops is how many workshops are made by chance.
 const chanceWorkshops = 24
@@ -114,7 +114,7 @@ func requireSameFigures(t *testing.T, what string, cells []storedCell, result fu
 // TestModelByLibrary recalculates the workbooks of the demo with the library's
 // own calculator.
 func TestModelByLibrary(t *testing.T) {
-	for _, id := range demoProducts {
+	for _, id := range demoProducts[:testdata.Cases(1, len(demoProducts))] {
 		require.Greater(t, calculate(t, id, xlsxOf(t, modelAlone(dossiertest.Demo(t, id)))), 400, id)
 	}
 }

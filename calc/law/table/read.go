@@ -202,6 +202,7 @@ func (t *Tables) index() {
 	t.prohibitions = sync.OnceValue(t.buildProhibitions)
 	t.otherPlaces = t.otherPlacesOf()
 	t.CramerPlaces = sync.OnceValue(t.buildCramerPlaces)
+	t.entryPlants = sync.OnceValue(t.buildEntryPlants)
 	t.Memory = &memory{}
 	t.versions = sync.OnceValue(t.sumUp)
 }

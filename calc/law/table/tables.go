@@ -9,6 +9,7 @@ import (
 	"gallipot/calc/law/trade"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
+	printed "gallipot/ingredients/names"
 	"sync"
 )
 
@@ -68,6 +69,7 @@ type Tables struct {
 	prohibitions func() *prohibitions
 	otherPlaces  func() placesOf
 	CramerPlaces func() placesOf
+	entryPlants  func() map[string]*printed.Plant
 	Memory       *memory
 
 	versions func() []TableInfo

@@ -7,7 +7,6 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -56,26 +55,68 @@ const cacheVersion = "pdf-1"
 const sumsFile = "sha256.txt"
 
 // startEngine compiles the sandbox, or takes the compiled form from the cache
-// folder where its hash agrees. cacheDir may be empty: nothing is kept.
+// folder where its hash agrees. cacheDir may be empty: nothing is kept. Where the cache
+// is of no use, such as one that another run is just putting in place, it goes without.
 func startEngine(cacheDir string, lim Limits) (*engine, error) {
+	if cacheDir != "" {
+		if e, err := cachedEngine(filepath.Join(cacheDir, "gallipot"), lim); err == nil {
+			return e, nil
+		}
+	}
+	e, err := compileEngine("", lim)
+	if err != nil {
+		return nil, trouble("engine", err)
+	}
+	return e, nil
+}
+
+// cachedEngine starts the sandbox with the cache in a folder. What is compiled anew goes
+// into a folder of its own first, so that runs at once do not take it from each other.
+func cachedEngine(parent string, lim Limits) (*engine, error) {
+	dir := filepath.Join(parent, cacheVersion)
+	if proved(dir) {
+		e, err := compileEngine(dir, lim)
+		if err == nil {
+			_ = writeSums(dir) // without it the next start compiles anew
+		}
+		return e, err
+	}
+	if err := os.MkdirAll(parent, 0o700); err != nil {
+		return nil, err
+	}
+	fresh, err := os.MkdirTemp(parent, cacheVersion+"-*")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(fresh)
+	e, err := compileEngine(fresh, lim)
+	if err != nil {
+		return nil, err
+	}
+	if err := writeSums(fresh); err != nil || proved(dir) {
+		return e, nil
+	}
+	old := fresh + ".old"
+	_ = os.Rename(dir, old) // it may not be there
+	_ = os.Rename(fresh, dir)
+	_ = os.RemoveAll(old)
+	return e, nil
+}
+
+// compileEngine compiles the sandbox with the cache in a folder; "" for none.
+func compileEngine(dir string, lim Limits) (*engine, error) {
 	config := wazero.NewRuntimeConfig().
 		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
 		WithMemoryLimitPages(uint32(lim.Memory >> 16)).
 		WithCloseOnContextDone(true)
 	e := &engine{}
-	dir := ""
-	if cacheDir != "" {
-		dir = filepath.Join(cacheDir, "gallipot", cacheVersion)
-		if err := provedFolder(dir); err == nil {
-			if c, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
-				e.cache = c
-				config = config.WithCompilationCache(c)
-			} else {
-				dir = ""
-			}
-		} else {
-			dir = ""
+	if dir != "" {
+		c, err := wazero.NewCompilationCacheWithDir(dir)
+		if err != nil {
+			return nil, err
 		}
+		e.cache = c
+		config = config.WithCompilationCache(c)
 	}
 	n := runtime.GOMAXPROCS(0)
 	module, err := readerModule()
@@ -88,12 +129,12 @@ func startEngine(cacheDir string, lim Limits) (*engine, error) {
 		Stdout: io.Discard, Stderr: io.Discard,
 	})
 	if err != nil {
-		return nil, trouble("engine", err)
+		if e.cache != nil {
+			_ = e.cache.Close(context.Background())
+		}
+		return nil, err
 	}
 	e.pool = pool
-	if dir != "" {
-		_ = writeSums(dir) // without it the next start compiles anew
-	}
 	return e, nil
 }
 
@@ -112,29 +153,19 @@ func (e *engine) close() {
 	}
 }
 
-// provedFolder makes the folder, for this user alone, and empties it unless every
-// file in it has the hash that was noted when it was written.
-func provedFolder(dir string) error {
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return err
-	}
+// proved says whether a folder is this user's alone and every file in it has the hash
+// that was noted when it was written.
+func proved(dir string) bool {
 	info, err := os.Lstat(dir)
-	if err != nil {
-		return err
-	}
-	if runtime.GOOS != "windows" && info.Mode().Perm()&0o022 != 0 {
-		return fmt.Errorf("%s may be written by others", dir)
+	if err != nil || runtime.GOOS != "windows" && info.Mode().Perm()&0o022 != 0 {
+		return false
 	}
 	want, err := os.ReadFile(filepath.Join(dir, sumsFile))
-	if err == nil {
-		if got, err := folderSums(dir); err == nil && got == string(want) {
-			return nil
-		}
+	if err != nil {
+		return false
 	}
-	if err := os.RemoveAll(dir); err != nil {
-		return err
-	}
-	return os.MkdirAll(dir, 0o700)
+	got, err := folderSums(dir)
+	return err == nil && got == string(want)
 }
 
 func writeSums(dir string) error {
