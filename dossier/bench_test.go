@@ -278,3 +278,34 @@ func BenchmarkPack(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkCliffs checks workshops of which one thing is large, against the same without it.
+func BenchmarkCliffs(b *testing.B) {
+	plain := testdata.Size{Sheets: 20, Products: 4, Variants: 10}
+	for name, change := range map[string]func(*testdata.Size){
+		"labels-60x30":     func(s *testdata.Size) { s.SmallLabels = true },
+		"100-constituents": func(s *testdata.Size) { s.Constituents = 100 },
+		"300-constituents": func(s *testdata.Size) { s.Constituents = 300 },
+		"40-lines":         func(s *testdata.Size) { s.Lines = 40 },
+		"100-lines":        func(s *testdata.Size) { s.Lines = 100 },
+		"600-unknown":      func(s *testdata.Size) { s.Unknown = 150 },
+	} {
+		b.Run(name, func(b *testing.B) {
+			size := plain
+			change(&size)
+			b.ReportMetric(float64(size.Products*size.Variants*2), "results")
+			against(b, "plain", checking(b, plain), checking(b, size))
+		})
+	}
+}
+
+// checking returns what reads and checks a workshop of a size.
+func checking(b *testing.B, size testdata.Size) func() {
+	dir, _ := onDisk(b, size)
+	return func() {
+		w, _ := workshop.Load(dir, table.Builtin())
+		if as, _ := CheckAll(w, w.Computable(w.Products), nil, benchOptions()); len(as) != size.Products {
+			b.Errorf("%d products computed of %d", len(as), size.Products)
+		}
+	}
+}

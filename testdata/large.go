@@ -16,6 +16,11 @@ type Size struct {
 	Sheets   int // at least 20
 	Products int
 	Variants int // of each product
+
+	SmallLabels  bool // of 60 × 30 mm, onto which little fits
+	Constituents int  // declared of each scent beside those of the demo's sheet
+	Lines        int  // of each formula beside those of its kind
+	Unknown      int  // names that nobody knows, on a sheet of each product
 }
 
 // Large makes a workshop of the given size, for measuring: sheets after those of
@@ -25,7 +30,7 @@ type Size struct {
 //
 // Everything in it is invented, as in the demo.
 func Large(size Size) fstest.MapFS {
-	g := &generator{rnd: rand.New(rand.NewPCG(20, 26)), files: fstest.MapFS{}, byRole: map[string][]string{}}
+	g := &generator{size: size, rnd: rand.New(rand.NewPCG(20, 26)), files: fstest.MapFS{}, byRole: map[string][]string{}}
 	maker, err := fs.ReadFile(Demo, "demo/workshop.yaml")
 	if err != nil {
 		panic(err) // embedded
@@ -52,6 +57,7 @@ var generatedRoles = []struct{ role, sheet string }{
 }
 
 type generator struct {
+	size   Size
 	rnd    *rand.Rand
 	files  fstest.MapFS
 	byRole map[string][]string
@@ -74,7 +80,52 @@ func (g *generator) sheet(i int) {
 		g.files[name] = &fstest.MapFile{Data: []byte("invented paper " + name + "\n")}
 		return []byte(name)
 	})
+	if r.role == "scent" {
+		text = g.declare(text)
+	}
 	g.files["ingredients/"+id+".yaml"] = &fstest.MapFile{Data: text}
+}
+
+// declare adds constituents to the allergens that a scent declares. Their names are
+// invented and no table has them.
+func (g *generator) declare(text []byte) []byte {
+	var b strings.Builder
+	for i := range g.size.Constituents {
+		fmt.Fprintf(&b, "    - {name: Exemplum Odoratum %s, pct: 0.0%d}\n", letters(i), 1+i%9)
+	}
+	return bytes.Replace(text, []byte("\n  declared:\n"), []byte("\n  declared:\n"+b.String()), 1)
+}
+
+// letters writes a number as a word of three letters or more.
+func letters(n int) string {
+	word := []byte("Bar")
+	for ; n > 0; n /= 20 {
+		word = append(word, "bcdfghjklmnprstvwxyz"[n%20], "aeiou"[n%5])
+	}
+	return string(word)
+}
+
+// further are lines of a formula beside those of its kind, each a raw material of its own.
+func (g *generator) further(product, n int) (ids []string) {
+	for i := range n {
+		id := fmt.Sprintf("further-%04d", i)
+		ids = append(ids, id)
+		g.files["ingredients/"+id+".yaml"] = &fstest.MapFile{Data: fmt.Appendf(nil, "id: %s\nname: Further %d (invented)\n"+
+			"supplier: {name: Wrack (invented)}\nfunctions: [skin conditioning]\ncomposition: {complete: true, "+
+			"constituents: [{inci: Exemplum %s Extract, pct: 5}, {inci: Glycerin, cas: 56-81-5, pct: 95}]}\n", id, i, letters(i))}
+	}
+	if g.size.Unknown > 0 {
+		id := fmt.Sprintf("unknown-%04d", product)
+		var b strings.Builder
+		fmt.Fprintf(&b, "id: %s\nname: Unknown %d (invented)\nsupplier: {name: Wrack (invented)}\nfunctions: [skin conditioning]\n"+
+			"composition:\n  complete: false\n  constituents:\n", id, product)
+		for i := range g.size.Unknown {
+			fmt.Fprintf(&b, "    - {inci: Sodium %s Glutamat%s, pct: %s}\n", letters(product*g.size.Unknown+i), letters(i), hundredths(9000/g.size.Unknown))
+		}
+		g.files["ingredients/"+id+".yaml"] = &fstest.MapFile{Data: []byte(b.String())}
+		ids = append(ids, id)
+	}
+	return ids
 }
 
 // any picks a sheet of a role.
@@ -126,7 +177,11 @@ func (g *generator) product(i, variants int) {
 	say("id: %s\nname: Generated %s %d (invented)\nrevision: 1\nproduct_type: %s", id, kind.id, i, kind.kind)
 	say("markets: [GB, EU]\nintended_for: adults\nbody_area: [%s]\nprofessional: false", kind.area)
 	say("net_content: {ml: %d}\npackaging:\n  - {part: bottle, material: PET, ml: 260}\ndurability: {pao_months: 6}\nmade_in: GB", 50+50*g.rnd.IntN(5))
-	say("label: {shape: rectangle, width_mm: 120, height_mm: 60}\nfunction: care of the skin\nclaims:\n  - leaves the skin soft\ndirections: Use a little.")
+	width, height := 120, 60
+	if g.size.SmallLabels {
+		width, height = 60, 30
+	}
+	say("label: {shape: rectangle, width_mm: %d, height_mm: %d}\nfunction: care of the skin\nclaims:\n  - leaves the skin soft\ndirections: Use a little.", width, height)
 	say("formula:\n  basis: percent\n  phases:")
 	for j, lines := range kind.phases {
 		say("    - id: %c\n      name: Phase %d\n      lines:", 'A'+j, j+1)
@@ -142,6 +197,12 @@ func (g *generator) product(i, variants int) {
 				continue
 			}
 			say("        - {ingredient: %s, amount: %s}", sheet, hundredths(l.low+g.rnd.IntN(l.high-l.low)))
+		}
+	}
+	if ids := g.further(i, g.size.Lines); len(ids) > 0 {
+		say("    - id: Y\n      name: Further\n      lines:")
+		for _, id := range ids {
+			say("        - {ingredient: %s, amount: 0.05}", id)
 		}
 	}
 	say("    - id: Z\n      name: Scent and colour\n      lines:\n        - {slot: scent, amount: %s}\n        - {slot: colour, amount: 0.2}", hundredths(30+g.rnd.IntN(60)))

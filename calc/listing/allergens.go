@@ -445,6 +445,9 @@ func openAllergen(in *formula.Input, t AllergenTotal) finding.Finding {
 	return f
 }
 
+// nearMemory keeps the listed names next to declared names that no list has.
+type nearMemory struct{ formula.Memo[string, string] }
+
 // entryFindings reports substances that two entries claim, and declared names
 // that none does.
 func entryFindings(in *formula.Input, whole *formula.Composition, index *allergenIndex,
@@ -461,10 +464,12 @@ func entryFindings(in *formula.Input, whole *formula.Composition, index *allerge
 		if declared < 0 || len(index.claimOf(s).rows) > 0 || in.Law.AllergenKnown(s.INCI, s.CAS) {
 			continue
 		}
-		near := ""
-		if list := in.Dict.Names().Nearest(s.INCI, 1); len(list) > 0 {
-			near = list[0].Name
-		}
+		near := formula.MemoryOf[nearMemory](in.Session).Of(s.INCI, func() string {
+			if list := in.Dict.Names().Nearest(s.INCI, 1); len(list) > 0 {
+				return list[0].Name
+			}
+			return ""
+		})
 		k := s.Contributions[declared]
 		findings = append(findings, finding.NewFinding(finding.Ask, "unlisted-allergen", k.SourcePos,
 			formula.With().Name("near", near)).On(s.INCI).

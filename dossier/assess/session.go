@@ -1,6 +1,9 @@
 package assess
 
 import (
+	"bytes"
+	"maps"
+
 	"gallipot/calc/formula"
 	"gallipot/calc/law/table"
 	"gallipot/dossier/workshop"
@@ -15,6 +18,30 @@ type session struct {
 	workshop  *workshop.Workshop
 	given     *table.Tables // the tables without the maker's own rows
 	Materials map[string]*formula.Material
+
+	follows int // how many sessions before it had the same memories
+}
+
+// mostFollow is how many changes of a workshop share what was found in the tables: what
+// is remembered of names that are long gone is let go then.
+const mostFollow = 500
+
+// Follow prepares a workshop that was read again: what was found in the tables and the
+// raw materials that are the same stay as they are.
+func (s *session) Follow(w *workshop.Workshop) *session {
+	if s.follows >= mostFollow || !maps.EqualFunc(s.workshop.OwnLimits, w.OwnLimits, bytes.Equal) {
+		return Session(w, s.given)
+	}
+	next := &session{Session: s.Session, workshop: w, given: s.given, follows: s.follows + 1,
+		Materials: make(map[string]*formula.Material, len(w.Sheets))}
+	for id, sheet := range w.Sheets {
+		m := s.Materials[id]
+		if m == nil || m.Sheet != sheet {
+			m = formula.Prepare(sheet, s.Dict)
+		}
+		next.Materials[id] = m
+	}
+	return next
 }
 
 // Session prepares the workshop for assessments over a set of tables.

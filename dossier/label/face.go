@@ -144,6 +144,9 @@ func (m matter) setName(k *ink, a area, y float64, s setting) (float64, bool) {
 
 // setParas sets the paragraphs of some area.
 func (m matter) setParas(k *ink, a area, y float64, s setting) (float64, bool) {
+	if m.lowest(a, y, s) > a.bottom+layout.Slack {
+		return y, false
+	}
 	size := sizeForX(s.x)
 	for i, p := range m.Paras {
 		if i > 0 {

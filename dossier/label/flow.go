@@ -51,12 +51,13 @@ func (k *ink) add(o *ink, right, down float64) {
 type area struct {
 	top, bottom float64
 	span        func(top, bottom float64) (left, right float64)
+	widest      float64 // no line has more room
 	centred     bool
 }
 
 // straight returns an area with straight sides.
 func straight(x0, y0, x1, y1 float64, centred bool) area {
-	return area{top: y0, bottom: y1, centred: centred, span: func(float64, float64) (float64,
+	return area{top: y0, bottom: y1, centred: centred, widest: x1 - x0, span: func(float64, float64) (float64,
 		float64) {
 		return x0, x1
 	}}
@@ -65,7 +66,7 @@ func straight(x0, y0, x1, y1 float64, centred bool) area {
 // disc returns the area of a circle: between two heights the shorter of both
 // chords counts.
 func disc(cx, cy, r float64) area {
-	return area{top: cy - r, bottom: cy + r, centred: true, span: func(top, bottom float64) (float64, float64) {
+	return area{top: cy - r, bottom: cy + r, centred: true, widest: 2 * r, span: func(top, bottom float64) (float64, float64) {
 		far := max(math.Abs(top-cy), math.Abs(bottom-cy))
 		if far >= r {
 			return cx, cx
@@ -91,6 +92,43 @@ func (a area) place(y, width, height float64) (x, at float64, ok bool) {
 		}
 	}
 	return 0, 0, false
+}
+
+// lowest is the least height at which paragraphs that begin at y can end, however their
+// lines are broken: their letters side by side need so many lines of the widest.
+func (m matter) lowest(a area, y float64, s setting) float64 {
+	const safe = 1e-6 // more than sums of widths are rounded by
+	size := sizeForX(s.x)
+	high := lineShare() * size * layout.PointMM
+	for i, p := range m.Paras {
+		if i > 0 {
+			y += paraGap * s.x
+		}
+		if w := m.widthOf(p) * size; w > 0 {
+			y += high * max(1, math.Ceil(w/(a.widest+layout.Slack)-safe))
+		}
+	}
+	return y - safe
+}
+
+// widthOf is the width in mm of the letters of a paragraph at a size of one point, spaces
+// left out, measured once.
+func (m matter) widthOf(p para) float64 {
+	if w, known := m.widths[p]; known {
+		return w
+	}
+	measure, w := layout.RuneMM(1), 0.0
+	for _, run := range p.runs() {
+		for _, r := range run.Text {
+			if r != ' ' && r != '\n' {
+				w += measure(r, &run)
+			}
+		}
+	}
+	if m.widths != nil {
+		m.widths[p] = w
+	}
+	return w
 }
 
 // flowText sets text into an area from y on and returns where the next thing may

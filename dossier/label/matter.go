@@ -17,7 +17,8 @@ type matter struct {
 	months         string  // inside the open jar; ""
 	date           string  // beside the hourglass; ""
 	Paras          []para
-	book           bool // the sign that points to a leaflet
+	book           bool             // the sign that points to a leaflet
+	widths         map[para]float64 // see widthOf; nil: measured each time
 }
 
 // para is one paragraph; its lead is set in bold.
@@ -40,7 +41,7 @@ const (
 
 // Matter gathers what the label says, cleaned for the fonts.
 func (l *ProductLabel) Matter(c *layout.Cleaner) matter {
-	var m matter
+	m := matter{widths: map[para]float64{}}
 	text := func(s string) string {
 		return colourIndex.ReplaceAllString(strings.Join(strings.Fields(c.Clean(s)), " "), "CI\u00a0$1")
 	}

@@ -5,12 +5,15 @@
 // not change. A shot remembers what was asked of it. [Shot.Trial] computes a product from
 // other bytes than those on disk, which is how a page answers while its reader types.
 //
-// Decision (2026-11-29): after any change the folder is read anew as a whole, 15 ms for the
-// demo; size and time of each file say whether there was one. A reader that replaces one
-// compiled file can take the place of what is inside [Workshop] without its users noticing.
+// Decision (2026-11-30): size and time of each file say whether it may have changed, and its
+// bytes whether it did; what did not change stays as it was read. A product stays as it was
+// computed where only other products changed, or sheets that it does not use and whose
+// supplier supplies nothing that it uses. After any other change, as to workshop.yaml,
+// papers, batches, lots or own limits, every product is computed again when it is asked for.
 package live
 
 import (
+	"bytes"
 	"io/fs"
 	"os"
 	"path"
@@ -64,20 +67,44 @@ func (w *Workshop) Now() *Shot {
 	defer w.mu.Unlock()
 	seen := scan(w.dir)
 	day, chosen := w.today()
-	if w.shot != nil && !w.dirt && same(seen, w.seen) && w.shot.Options.Date == day {
-		return w.shot
+	old := w.shot
+	changed := differing(seen, w.seen)
+	if old != nil && !w.dirt && len(changed) == 0 && old.Options.Date == day {
+		return old
 	}
-	number := 1
-	if w.shot != nil {
-		number = w.shot.Number + 1
+	s := &Shot{Number: 1, Options: assess.Options{Date: day, DateChosen: chosen, Law: w.tables}}
+	switch {
+	case old == nil || old.Workshop == nil:
+		s.Workshop, s.Findings = workshop.Load(w.dir, w.tables)
+	default:
+		dirt := w.dirt
+		s.Workshop, s.Findings = workshop.Again(old.Workshop, func(name string) bool { return dirt || changed[name] })
 	}
-	s := &Shot{Number: number, Options: assess.Options{Date: day, DateChosen: chosen, Law: w.tables}}
-	s.Workshop, s.Findings = workshop.Load(w.dir, w.tables)
-	if s.Workshop != nil {
+	if old != nil {
+		s.Number = old.Number + 1
+	}
+	switch {
+	case s.Workshop == nil:
+	case old == nil || old.Workshop == nil:
 		s.Options.Session = assess.Session(s.Workshop, w.tables)
+	default:
+		s.Options.Session = old.Options.Session.Follow(s.Workshop)
+		if old.Options.Date == day && old.Options.DateChosen == chosen {
+			s.keep(old, bytesToo(changed, old.Workshop, s.Workshop))
+		}
 	}
 	w.shot, w.seen, w.dirt = s, seen, false
 	return s
+}
+
+// bytesToo adds the files whose bytes changed though size and time did not.
+func bytesToo(changed map[string]bool, old, now *workshop.Workshop) map[string]bool {
+	for name, src := range now.Sources {
+		if was := old.Sources[name]; was != src && (was == nil || !bytes.Equal(was.Bytes, src.Bytes)) {
+			changed[name] = true
+		}
+	}
+	return changed
 }
 
 // watched are the folders of a workshop whose files matter.
@@ -107,14 +134,18 @@ func scan(dir string) map[string]stamp {
 	return seen
 }
 
-func same(a, b map[string]stamp) bool {
-	if len(a) != len(b) {
-		return false
-	}
+// differing names the files that are new, gone, or of another size or time.
+func differing(a, b map[string]stamp) map[string]bool {
+	names := map[string]bool{}
 	for name, s := range a {
 		if o, ok := b[name]; !ok || o.size != s.size || !o.time.Equal(s.time) {
-			return false
+			names[name] = true
 		}
 	}
-	return true
+	for name := range b {
+		if _, ok := a[name]; !ok {
+			names[name] = true
+		}
+	}
+	return names
 }

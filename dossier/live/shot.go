@@ -1,7 +1,9 @@
 package live
 
 import (
+	"maps"
 	"sync"
+	"sync/atomic"
 
 	"gallipot/calc"
 	"gallipot/calc/formula"
@@ -9,6 +11,7 @@ import (
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 )
@@ -23,12 +26,21 @@ type Shot struct {
 	Options  assess.Options
 
 	mu       sync.Mutex
-	assessed map[string]func() *assess.Assessment
-	checked  func() checked
+	assessed map[string]*once
+	checked  map[string]*checked // by the file of the product
+	check    sync.Mutex          // one check at a time; the next one finds its outcome
 }
 
+// once is a product that is computed when it is first asked for.
+type once struct {
+	do   sync.Once
+	done atomic.Bool
+	a    *assess.Assessment
+}
+
+// checked are the findings of a product and of its batches, without results.
 type checked struct {
-	as      []*assess.Assessment
+	a       *assess.Assessment
 	batches []finding.Finding
 }
 
@@ -39,31 +51,54 @@ const mostAssessed = 40
 func (s *Shot) Assess(p *workshop.Product) *assess.Assessment {
 	s.mu.Lock()
 	if s.assessed == nil || len(s.assessed) > mostAssessed {
-		s.assessed = map[string]func() *assess.Assessment{}
+		s.assessed = map[string]*once{}
 	}
-	once := s.assessed[p.Source.Name]
-	if once == nil {
-		once = sync.OnceValue(func() *assess.Assessment { return dossier.Assess(s.Workshop, p, s.Options) })
-		s.assessed[p.Source.Name] = once
+	o := s.assessed[p.Source.Name]
+	if o == nil {
+		o = &once{}
+		s.assessed[p.Source.Name] = o
 	}
 	s.mu.Unlock()
-	return once()
+	o.do.Do(func() {
+		if o.a == nil { // not kept from before
+			o.a = dossier.Assess(s.Workshop, p, s.Options)
+		}
+		o.done.Store(true)
+	})
+	return o.a
 }
 
 // Check returns the findings of all products that can be computed, and those of batches.
-// Results are let go, as those of dossier.Workshop.CheckAll.
+// Results are let go, as those of dossier.CheckAll.
 func (s *Shot) Check() ([]*assess.Assessment, []finding.Finding) {
+	s.check.Lock()
+	defer s.check.Unlock()
+	products := s.Workshop.Computable(s.Workshop.Products)
 	s.mu.Lock()
-	if s.checked == nil {
-		s.checked = sync.OnceValue(func() checked {
-			as, batches := dossier.CheckAll(s.Workshop, s.Workshop.Computable(s.Workshop.Products), nil, s.Options)
-			return checked{as, batches}
-		})
-	}
-	do := s.checked
+	known := maps.Clone(s.checked)
 	s.mu.Unlock()
-	c := do()
-	return c.as, c.batches
+	if known == nil {
+		known = map[string]*checked{}
+	}
+	var open []*workshop.Product
+	for _, p := range products {
+		if known[p.Source.Name] == nil {
+			open = append(open, p)
+		}
+	}
+	dossier.CheckEach(s.Workshop, open, nil, s.Options, func(a *assess.Assessment, batches []finding.Finding) {
+		known[a.Product.Source.Name] = &checked{a, batches}
+	})
+	s.mu.Lock()
+	s.checked = known
+	s.mu.Unlock()
+	as := make([]*assess.Assessment, len(products))
+	var batches []finding.Finding
+	for i, p := range products {
+		as[i] = known[p.Source.Name].a
+		batches = append(batches, known[p.Source.Name].batches...)
+	}
+	return as, calc.Unique(batches)
 }
 
 // Trial computes a product from other bytes than those in its file. Nothing is written.
@@ -128,27 +163,6 @@ func (s *Shot) Figures(of *assess.Assessment,
 // known says whether every material of a product has a sheet.
 func (s *Shot) known(p *workshop.Product) bool {
 	ok := true
-	need := func(id string) { ok = ok && (id == "" || s.Workshop.Sheets[id] != nil) }
-	for _, phase := range p.Formula.Phases {
-		for _, line := range phase.Lines {
-			need(line.Ingredient)
-		}
-	}
-	fills := func(list []formula.Fill) {
-		for _, f := range list {
-			for _, part := range f.Parts {
-				need(part.Ingredient)
-			}
-		}
-	}
-	for _, v := range p.Variants {
-		fills(v.Fill)
-		for _, portion := range v.Portions {
-			fills(portion.Fill)
-		}
-		for _, a := range v.ThenAdd {
-			need(a.Ingredient)
-		}
-	}
+	workshop.EachReference(p.Product, func(id string, _ exact.Pos) { ok = ok && (id == "" || s.Workshop.Sheets[id] != nil) })
 	return ok
 }

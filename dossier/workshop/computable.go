@@ -27,7 +27,7 @@ func (w *Workshop) Computable(products []*Product) []*Product {
 	}
 	return slices.DeleteFunc(slices.Clone(products), func(p *Product) bool {
 		blocked := unread[p.Source.Name]
-		eachReference(p.Product, func(id string, _ exact.Pos) { blocked = blocked || unread["sheet "+id] })
+		EachReference(p.Product, func(id string, _ exact.Pos) { blocked = blocked || unread["sheet "+id] })
 		return blocked
 	})
 }

@@ -1,6 +1,7 @@
 package workshop
 
 import (
+	"bytes"
 	"cmp"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
@@ -11,7 +12,6 @@ import (
 	"gallipot/ingredients/finding"
 	"gallipot/ingredients/source"
 	"io/fs"
-	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -39,35 +39,29 @@ func Load(dir string, tables *table.Tables) (*Workshop, []finding.Finding) {
 }
 
 // Again reads a folder whose workshop was read before: of sheets, products, batches and
-// lots only those files that changed. The others are those of the old workshop.
+// lots only those files that may have changed, and keeps those whose bytes did not.
 func Again(old *Workshop, changed func(name string) bool) (*Workshop, []finding.Finding) {
 	root, err := os.OpenRoot(old.Dir)
 	if err != nil {
 		return Load(old.Dir, old.Law)
 	}
 	defer root.Close()
-	kept := maps.Clone(old.files)
-	maps.DeleteFunc(kept, func(name string, _ fileRead) bool { return changed(name) })
-	return load(old.Dir, root.FS(), old.Law, kept, old.Markets)
+	return load(old.Dir, root.FS(), old.Law, old.files, old.Markets, changed)
 }
 
 // LoadFS is Load for a file system. dir is used in messages alone.
 func LoadFS(dir string, fsys fs.FS, tables *table.Tables) (*Workshop, []finding.Finding) {
-	return load(dir, fsys, tables, nil, nil)
+	return load(dir, fsys, tables, nil, nil, nil)
 }
 
 func load(dir string, fsys fs.FS, tables *table.Tables, kept map[string]fileRead,
-	markets []rows.Market) (*Workshop, []finding.Finding) {
-	l := &loader{fsys: fsys, kept: kept, w: &Workshop{
-		Dir:                dir,
-		Law:                tables,
+	markets []rows.Market, changed func(name string) bool) (*Workshop, []finding.Finding) {
+	l := &loader{fsys: fsys, kept: kept, changed: changed, w: &Workshop{
+		Dir: dir, Law: tables,
 		ResponsiblePersons: map[rows.Market]Party{},
-		EvidenceYears:      defaultEvidenceYears,
-		BatchCode:          batchcode.Default(),
-		Sheets:             map[string]*ingredients.Sheet{},
-		OwnLimits:          map[string][]byte{},
-		Sources:            map[string]*source.Source{},
-		SheetFile:          map[string]string{},
+		EvidenceYears:      defaultEvidenceYears, BatchCode: batchcode.Default(),
+		Sheets: map[string]*ingredients.Sheet{}, OwnLimits: map[string][]byte{},
+		Sources: map[string]*source.Source{}, SheetFile: map[string]string{},
 	}}
 	if !l.readWorkshop() {
 		return nil, append(l.findings, noWorkshop(dir, ""))
@@ -105,13 +99,19 @@ func (l *loader) readAll() {
 	env := newProductEnv(l.w.Markets, l.w.Law)
 	parallel.Each(len(names), func(i int) {
 		r := &results[i]
-		if old, known := l.kept[names[i]]; known && (old.product == nil || l.sameEnv) {
+		old, known := l.kept[names[i]]
+		known = known && (old.product == nil || l.sameEnv)
+		if known && !l.changed(names[i]) {
 			*r = old
 			return
 		}
-		var f *finding.Finding
-		if r.src, f = l.open(names[i]); f != nil {
+		src, f := l.open(names[i])
+		if r.src = src; f != nil {
 			r.findings = []finding.Finding{*f}
+			return
+		}
+		if known && bytes.Equal(old.src.Bytes, src.Bytes) {
+			*r = old
 			return
 		}
 		r.src.Keep()

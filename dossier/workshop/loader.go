@@ -16,7 +16,8 @@ type loader struct {
 	// productFile holds the ids that belong to the product files, readable or not.
 	productFile map[string]bool
 	findings    []finding.Finding
-	kept        map[string]fileRead // files that need not be read again
+	kept        map[string]fileRead // as they were read before
+	changed     func(string) bool   // which of them may have changed
 	sameEnv     bool                // products neither: what they are read against is the same
 }
 

@@ -19,7 +19,7 @@ func (l *loader) crossCheck() {
 		files[IDOfFile(name)] = true // a sheet that could not be read has its own finding
 	}
 	for _, p := range l.w.Products {
-		eachReference(p.Product, func(id string, pos exact.Pos) {
+		EachReference(p.Product, func(id string, pos exact.Pos) {
 			if id == "" || files[id] {
 				return
 			}
@@ -30,8 +30,8 @@ func (l *loader) crossCheck() {
 	l.crossCheckLots(files)
 }
 
-// eachReference calls f for every sheet id that a product names.
-func eachReference(p *formula.Product, f func(id string, pos exact.Pos)) {
+// EachReference calls f for every sheet id that a product names.
+func EachReference(p *formula.Product, f func(id string, pos exact.Pos)) {
 	for _, phase := range p.Formula.Phases {
 		for _, line := range phase.Lines {
 			f(line.Ingredient, line.Pos)

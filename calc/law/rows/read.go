@@ -352,6 +352,9 @@ func csvReader(data []byte) *csv.Reader {
 
 // allRecords reads every record with the line it starts on.
 func allRecords(data []byte) (lines []int, rows [][]string, err error) {
+	if lines, rows, ok := splitPlain(string(data)); ok {
+		return lines, rows, nil
+	}
 	r := csvReader(data)
 	for {
 		cells, err := r.Read()
