@@ -366,8 +366,8 @@ var arrows = map[string][]string{
 	},
 	// floor 19
 	"dossier/sections": {
-		"calc", "calc/exposure", "calc/formula", "calc/headroom", "calc/law", "calc/law/annex",
-		"calc/law/rows", "calc/law/table", "calc/law/trade", "calc/limits", "calc/listing", "calc/masses",
+		"calc", "calc/ageing", "calc/exposure", "calc/formula", "calc/headroom", "calc/law",
+		"calc/law/annex", "calc/law/rows", "calc/law/table", "calc/law/tox", "calc/law/trade", "calc/limits", "calc/listing", "calc/masses",
 		"calc/soap", "calc/standards", "dossier/assess", "dossier/document", "dossier/evidence",
 		"dossier/parallel", "dossier/ready", "dossier/show", "dossier/stability", "dossier/words",
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
@@ -386,11 +386,12 @@ var arrows = map[string][]string{
 	},
 	// floor 21
 	"dossier/pack": {
-		"calc", "calc/exposure", "calc/formula", "calc/law/rows", "calc/law/tox", "calc/limits",
-		"calc/listing", "dossier/answer", "dossier/assess", "dossier/document", "dossier/evidence",
-		"dossier/figures", "dossier/label", "dossier/parallel", "dossier/photo", "dossier/profile",
-		"dossier/ready", "dossier/recalc", "dossier/sections", "dossier/show", "dossier/stability",
-		"dossier/words", "dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"calc", "calc/ageing", "calc/exposure", "calc/formula", "calc/law", "calc/law/rows",
+		"calc/law/safety", "calc/law/tox", "calc/limits", "calc/listing", "dossier/answer",
+		"dossier/assess", "dossier/document", "dossier/evidence", "dossier/figures", "dossier/label",
+		"dossier/parallel", "dossier/photo", "dossier/profile", "dossier/ready", "dossier/recalc",
+		"dossier/sections", "dossier/show", "dossier/stability", "dossier/words", "dossier/workshop",
+		"ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 22
 	"dossier": {

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law/tox"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
@@ -108,7 +109,7 @@ func (c *cited) sources(v *show.View) *document.Section {
 	for i, text := range c.inOrder {
 		t.Add(document.TextCell(fmt.Sprintf("[%d]", i+1)), document.TextCell(text))
 	}
-	return s.Add(t, lawInTables(v))
+	return s.Add(t, lawInTables(v), toxTables())
 }
 
 func (c *cited) paperTable(v *show.View) *document.Table {
@@ -126,6 +127,19 @@ func (c *cited) paperTable(v *show.View) *document.Table {
 		}
 		t.Add(document.TextCell(fmt.Sprintf("[E%d]", i+1)), document.TextCell(strings.Join(p.kinds, ", ")),
 			document.TextCell(strings.Join(about, "; ")), dated)
+	}
+	return t
+}
+
+// toxTables says how much of the tables behind the profiles was read in its source.
+func toxTables() *document.Table {
+	t := &document.Table{ID: "tox-tables", Title: "State of the tables of toxicology", Columns: []document.Column{
+		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: document.KindNumber},
+		{Head: "Read in the source", Kind: document.KindNumber}, {Head: "† Unverified", Kind: document.KindNumber}}}
+	for _, x := range tox.Builtin().States {
+		name, _, _ := strings.Cut(x.Name, ".")
+		t.Add(document.TextCell(strings.ReplaceAll(name, "-", " ")), document.IntCell(x.Rows),
+			document.IntCell(x.Rows-x.Unverified), document.IntCell(x.Unverified))
 	}
 	return t
 }

@@ -72,12 +72,11 @@ func questions(v *show.View) []question {
 	case len(v.A.Product.Stability)+len(v.A.Product.Microbiology) == 0:
 		ask("No storage or microbiological test is on record.", "A.2, A.3")
 	case len(tested) < len(v.Variants):
-		on := "no variant that a test or a batch record names"
+		text := "No test and no batch record names the variant that was tested. "
 		if len(tested) > 0 {
-			on = words.JoinNames(tested)
+			text = "The tests were done on " + words.JoinNames(tested) + ". "
 		}
 		open := stability.Uncovered(v.A, func(*stability.Tested) bool { return true })
-		text := fmt.Sprintf("The tests were done on %s. ", on)
 		if len(open) > 0 {
 			text += "No reason is given why they cover " + words.JoinNames(open) + "."
 		} else {

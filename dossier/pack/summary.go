@@ -178,8 +178,7 @@ func productInShort(v *show.View) *document.Table {
 		{"Content", sections.NetCell(v)}, {"Pack",
 			sections.OneLine(show.TextOr(sections.PackText(v)))}, {"Durability", sections.DurabilityCell(v)}, {"pH", ph},
 		{"Claims", document.TextCell(words.Count(len(p.Claims), "claim", "claims"))},
-		{"Made in", show.TextOr(p.MadeIn)}, {"Markets", document.TextCell(strings.Join(markets, ", ") +
-			"; law read to " + lawTo(v))}, {"Assessed", signed},
+		{"Made in", show.TextOr(p.MadeIn)}, {"Markets", document.TextCell(strings.Join(markets, ", "))}, {"Assessed", signed},
 	} {
 		t.Add(document.TextCell(f.label), f.cell)
 	}
