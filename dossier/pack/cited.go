@@ -189,6 +189,24 @@ func (c *cited) worded(s string) string {
 	return placeRE.ReplaceAllStringFunc(s, func(string) string { return "the file" })
 }
 
+// listRE is a list of the ids of raw materials in a sentence, behind "for".
+var listRE = regexp.MustCompile(`\bfor [a-z0-9][a-z0-9-]*(?:(?:, | and )[a-z0-9][a-z0-9-]*)*`)
+
+// listed puts trade names in place of a list of ids: a single word is taken for an id where
+// all words of its list are ids.
+func (c *cited) listed(s string) string {
+	return listRE.ReplaceAllStringFunc(s, func(text string) string {
+		ids := strings.Split(strings.ReplaceAll(strings.TrimPrefix(text, "for "), " and ", ", "), ", ")
+		for i, id := range ids {
+			if c.material[id] == "" {
+				return text
+			}
+			ids[i] = c.material[id]
+		}
+		return "for " + words.JoinNames(ids)
+	})
+}
+
 // named puts trade names in place of the ids of raw materials.
 func (c *cited) named(s string) string {
 	parts := strings.Split(s, ", ")
@@ -202,7 +220,7 @@ func (c *cited) named(s string) string {
 		}
 		return strings.Join(parts, ", ")
 	}
-	return idRE.ReplaceAllStringFunc(s, func(word string) string {
+	return idRE.ReplaceAllStringFunc(c.listed(s), func(word string) string {
 		id := strings.TrimSuffix(strings.TrimPrefix(word, " ("), ")")
 		switch name := c.material[id]; {
 		case name == "":

@@ -114,10 +114,13 @@ func questions(v *show.View) []question {
 
 // about is a message with its subject, without the product's own name.
 func about(said *words.Said, v *show.View) string {
-	if said.Subject == "" || said.Subject == v.A.Product.Name {
-		return said.Text()
+	text := said.Text()
+	first, _, _ := strings.Cut(said.Subject, ", ")
+	if said.Subject == "" || said.Subject == v.A.Product.Name || strings.Contains(text, said.Subject+": ") ||
+		strings.Contains(text, first+": ") { // it names each of what it speaks of
+		return text
 	}
-	return said.Subject + ": " + said.Text()
+	return said.Subject + ": " + text
 }
 
 // where names the variants of a finding, short.
