@@ -380,9 +380,6 @@ func impuritiesPages(v *show.View) *document.Section {
 	return s.Add(expectedPages(v))
 }
 
-// exposurePages are the figures and the arithmetic of the exposure to the product.
-func exposurePages(v *show.View) *document.Section { return sections.ExposureSection(v) }
-
 // contributionPages show what the contents are made of that a verdict rests on: those
 // with a limit, the allergens on the label, and the lowest margins.
 func contributionPages(v *show.View) *document.Section {
