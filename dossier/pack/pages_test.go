@@ -2,6 +2,7 @@ package pack_test
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -149,5 +150,22 @@ func TestWordsOfThePack(t *testing.T) {
 			"in the workshop", "our table", "complaints:", "low_risk", "under documents"} {
 			assert.NotContains(t, text, never, id)
 		}
+	}
+}
+
+// TestReferencesLead: each section that is named by its number is there and is the one
+// that is meant, on the pages and in Part B.
+func TestReferencesLead(t *testing.T) {
+	d := pack.Build(dossiertest.Demo(t, "heath-wash"))
+	number := map[string]string{}
+	all := map[string]bool{}
+	d.Walk(func(s *document.Section, _ int) { number[s.ID], all[s.Number] = s.Number, true })
+	text := measure(t, d).text.String()
+	for _, ref := range regexp.MustCompile(`\b[ABCDS]\.[0-9]+(?:\.[0-9]+)?\b`).FindAllString(text, -1) {
+		assert.True(t, all[ref], ref)
+	}
+	for what, id := range map[string]string{"details in ": "limits", "self-regulation, not law; ": "fragrance",
+		"as on the label (": "limits", "Margins of safety discussed (": "margins"} {
+		assert.Contains(t, strings.ReplaceAll(text, "\n", " "), what+number[id], id)
 	}
 }
