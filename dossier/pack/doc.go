@@ -15,12 +15,18 @@
 // numbered Q1 …, open points O1 …, by who must act.
 //
 // 2026-11-29, tests and variants. A test counts for the variant that its batch record
-// names and for no other: a reason why it covers another can not be entered yet.
+// names, and for another only by a reason of the maker's, which is printed beside it.
 //
 // 2026-11-29, nothing said is not a no. Nano, traces, classification and endocrine action
 // are "not stated" where no document speaks of them.
 //
 // 2026-11-29, white pages. A table of up to 40 rows is not split where that leaves less
 // than three tenths of the page empty; otherwise it is, so that only the last page of a
-// part may end early.
+// part may end early. A heading that was placed with the beginning of its table keeps it.
+//
+// 2026-11-30, the label face. It stands on the first page in true size with the facts of the
+// product beside it; in words where no size is stated or the text does not fit.
+//
+// 2026-11-30, one digit rule. Contents in sentences for an assessor are printed as in the
+// tables: exact up to four decimals, else four digits.
 package pack
