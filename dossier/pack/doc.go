@@ -22,11 +22,5 @@
 //
 // 2026-11-29, white pages. A table of up to 40 rows is not split where that leaves less
 // than three tenths of the page empty; otherwise it is, so that only the last page of a
-// part may end early. A heading that was placed with the beginning of its table keeps it.
-//
-// 2026-11-30, the label face. It stands on the first page in true size with the facts of the
-// product beside it; in words where no size is stated or the text does not fit.
-//
-// 2026-11-30, one digit rule. Contents in sentences for an assessor are printed as in the
-// tables: exact up to four decimals, else four digits.
+// part may end early. The label stands on the first page, in true size.
 package pack

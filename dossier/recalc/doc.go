@@ -13,10 +13,6 @@
 // program itself does. A reaction with lye is not modelled in formulas: those sheets
 // start from the product as sold. All sheets are protected without a password.
 //
-// 2026-11-30, what does not follow says so. Control sums tell whether an input was changed;
-// sheets without formulas then say that they are stale. A limit whose content is no plain
-// sum, and the room in a product of lye, are named as not followed.
-//
 // # Add a formula to the spreadsheet
 //
 // A cell carries the program's own figure and beside it Computed(formula); cells are named in
