@@ -370,11 +370,11 @@ var arrows = map[string][]string{
 	// floor 19
 	"dossier/sections": {
 		"calc", "calc/ageing", "calc/exposure", "calc/formula", "calc/headroom", "calc/law",
-		"calc/law/annex", "calc/law/rows", "calc/law/table", "calc/law/trade", "calc/limits",
-		"calc/listing", "calc/masses", "calc/soap", "calc/standards", "dossier/assess",
-		"dossier/document", "dossier/evidence", "dossier/parallel", "dossier/ready", "dossier/show",
-		"dossier/stability", "dossier/words", "dossier/workshop", "ingredients", "ingredients/exact",
-		"ingredients/finding", "ingredients/inventory", "ingredients/names", "ingredients/source",
+		"calc/law/annex", "calc/law/rows", "calc/law/table", "calc/law/tox", "calc/law/trade", "calc/limits", "calc/listing", "calc/masses",
+		"calc/soap", "calc/standards", "dossier/assess", "dossier/document", "dossier/evidence",
+		"dossier/parallel", "dossier/ready", "dossier/show", "dossier/stability", "dossier/words",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/inventory", "ingredients/names", "ingredients/source",
 	},
 	// floor 20
 	"dossier/letters": {

@@ -2,7 +2,11 @@ package answer
 
 import (
 	"bytes"
+	"encoding/xml"
+	"strings"
 	"testing"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -121,6 +125,88 @@ func FuzzCells(f *testing.F) {
 		}
 		if _, err := Enter("products/tide.yaml", []byte("id: tide\n"), r.Record); err != nil {
 			require.ErrorContains(t, err, "products/tide.yaml")
+		}
+	})
+}
+
+// FuzzBody puts anything into the text of a filled answer: it never panics, and what it
+// takes can be written into a product file. Mutated archives hardly get past the
+// unpacking, so the text is changed inside a whole one.
+func FuzzBody(f *testing.F) {
+	for _, x := range []string{
+		`<w:p><w:r><w:t>between the tables</w:t></w:r></w:p>`,
+		`<w:tbl><w:tr><w:tc><w:p><w:r><w:t>B1a</w:t></w:r></w:p></w:tc><w:tc/><w:tc><w:p><w:r><w:t>safe</w:t></w:r></w:p></w:tc></w:tr></w:tbl>`,
+		`<w:del><w:r><w:delText>gone</w:delText></w:r></w:del><w:ins><w:r><w:t>new</w:t></w:r></w:ins>`,
+		`<w:sdt><w:sdtPr><w:tag w:val="B1a"/></w:sdtPr><w:sdtContent><w:p><w:r><w:t>safe</w:t></w:r></w:p></w:sdtContent></w:sdt>`,
+		`<mc:AlternateContent><mc:Fallback><w:t>twice</w:t></mc:Fallback></mc:AlternateContent>`,
+		`<w:tr><w:tc><w:tcPr><w:gridSpan w:val="99999999"/><w:vMerge/></w:tcPr><w:p/></w:tc></w:tr>`,
+		`</w:tc></w:tr></w:tbl>`, `<!DOCTYPE x [<!ENTITY a "aa">]>&a;`, `<w:t>&#0;&#xFFFF;</w:t>`, `<w:br/><w:tab/><w:cr/>`,
+	} {
+		f.Add(x, uint16(0))
+		f.Add(x, uint16(2000))
+		f.Add(x, uint16(9000))
+	}
+	files := paper.NewReader()
+	filled := answertest.Fill(f, issued(f), map[string]answertest.Cells{"B1a": {2: "safe"}, "S01": {3: "20", 6: "paper"}})
+	f.Fuzz(func(t *testing.T, text string, at uint16) {
+		data := answertest.Body(t, filled, func(body string) string {
+			i := strings.IndexByte(body[int(at)%len(body):], '<')
+			if i < 0 {
+				return body + text
+			}
+			i += int(at) % len(body)
+			return body[:i] + text + body[i:]
+		})
+		s, err := Read(files, "answer.docx", data)
+		if err != nil {
+			return
+		}
+		r := s.Against(small())
+		if len(r.Refused) > 0 {
+			return
+		}
+		_, err = Enter("products/tide.yaml", []byte("id: tide\n"), r.Record)
+		require.NoError(t, err)
+	})
+}
+
+// FuzzTracked: what was deleted or moved away under tracked changes is never read, what was
+// inserted is, and the reader is told.
+func FuzzTracked(f *testing.F) {
+	f.Add("read in ", "the old paper", "the new paper")
+	f.Add("", "x", "y")
+	f.Add("a<b&c", "\u00ad", "\u00a0")
+	files := paper.NewReader()
+	form := issued(f)
+	f.Fuzz(func(t *testing.T, kept, deleted, inserted string) {
+		for _, s := range []string{kept, deleted, inserted} {
+			if strings.ContainsFunc(s, func(r rune) bool { return r == utf8.RuneError || !unicode.IsPrint(r) }) {
+				t.Skip("not what a word processor writes")
+			}
+		}
+		if squeezed(kept+inserted) == "" {
+			t.Skip("nothing is written")
+		}
+		const mark = "MARKEDPLACE"
+		escape := func(s string) string {
+			var b bytes.Buffer
+			_ = xml.EscapeText(&b, []byte(s)) // a buffer takes all
+			return b.String()
+		}
+		filled := answertest.Fill(t, form, map[string]answertest.Cells{"B1a": {2: "safe"}, "S01": {3: "20", 6: mark}})
+		data := answertest.Body(t, filled, func(body string) string {
+			return strings.Replace(body, mark+`</w:t></w:r>`, escape(kept)+`</w:t></w:r>`+
+				`<w:del w:id="1"><w:r><w:delText xml:space="preserve">`+escape(deleted)+`</w:delText></w:r></w:del>`+
+				`<w:moveFrom w:id="2"><w:r><w:t xml:space="preserve">`+escape(deleted)+`</w:t></w:r></w:moveFrom>`+
+				`<w:ins w:id="3"><w:r><w:t xml:space="preserve">`+escape(inserted)+`</w:t></w:r></w:ins>`, 1)
+		})
+		s, err := Read(files, "answer.docx", data)
+		require.NoError(t, err)
+		r := s.Against(small())
+		require.Empty(t, r.Refused)
+		require.Contains(t, r.Notes, Fault{Code: "tracked"})
+		if len(r.Record.Values) == 1 { // not where what is left is the words of the place itself
+			require.Equal(t, squeezed(kept+inserted), squeezed(r.Record.Values[0].Reason))
 		}
 	})
 }

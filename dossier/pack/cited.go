@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"gallipot/calc/law/tox"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
@@ -108,7 +109,7 @@ func (c *cited) sources(v *show.View) *document.Section {
 	for i, text := range c.inOrder {
 		t.Add(document.TextCell(fmt.Sprintf("[%d]", i+1)), document.TextCell(text))
 	}
-	return s.Add(t, lawInTables(v))
+	return s.Add(t, lawInTables(v), toxTables())
 }
 
 func (c *cited) paperTable(v *show.View) *document.Table {
@@ -126,6 +127,19 @@ func (c *cited) paperTable(v *show.View) *document.Table {
 		}
 		t.Add(document.TextCell(fmt.Sprintf("[E%d]", i+1)), document.TextCell(strings.Join(p.kinds, ", ")),
 			document.TextCell(strings.Join(about, "; ")), dated)
+	}
+	return t
+}
+
+// toxTables says how much of the tables behind the profiles was read in its source.
+func toxTables() *document.Table {
+	t := &document.Table{ID: "tox-tables", Title: "State of the tables of toxicology", Columns: []document.Column{
+		{Head: "Table", Fixed: true}, {Head: "Rows", Kind: document.KindNumber},
+		{Head: "Read in the source", Kind: document.KindNumber}, {Head: "† Unverified", Kind: document.KindNumber}}}
+	for _, x := range tox.Builtin().States {
+		name, _, _ := strings.Cut(x.Name, ".")
+		t.Add(document.TextCell(strings.ReplaceAll(name, "-", " ")), document.IntCell(x.Rows),
+			document.IntCell(x.Rows-x.Unverified), document.IntCell(x.Unverified))
 	}
 	return t
 }
@@ -175,6 +189,24 @@ func (c *cited) worded(s string) string {
 	return placeRE.ReplaceAllStringFunc(s, func(string) string { return "the file" })
 }
 
+// listRE is a list of the ids of raw materials in a sentence, behind "for".
+var listRE = regexp.MustCompile(`\bfor [a-z0-9][a-z0-9-]*(?:(?:, | and )[a-z0-9][a-z0-9-]*)*`)
+
+// listed puts trade names in place of a list of ids: a single word is taken for an id where
+// all words of its list are ids.
+func (c *cited) listed(s string) string {
+	return listRE.ReplaceAllStringFunc(s, func(text string) string {
+		ids := strings.Split(strings.ReplaceAll(strings.TrimPrefix(text, "for "), " and ", ", "), ", ")
+		for i, id := range ids {
+			if c.material[id] == "" {
+				return text
+			}
+			ids[i] = c.material[id]
+		}
+		return "for " + words.JoinNames(ids)
+	})
+}
+
 // named puts trade names in place of the ids of raw materials.
 func (c *cited) named(s string) string {
 	parts := strings.Split(s, ", ")
@@ -188,7 +220,7 @@ func (c *cited) named(s string) string {
 		}
 		return strings.Join(parts, ", ")
 	}
-	return idRE.ReplaceAllStringFunc(s, func(word string) string {
+	return idRE.ReplaceAllStringFunc(c.listed(s), func(word string) string {
 		id := strings.TrimSuffix(strings.TrimPrefix(word, " ("), ")")
 		switch name := c.material[id]; {
 		case name == "":

@@ -72,12 +72,11 @@ func questions(v *show.View) []question {
 	case len(v.A.Product.Stability)+len(v.A.Product.Microbiology) == 0:
 		ask("No storage or microbiological test is on record.", "A.2, A.3")
 	case len(tested) < len(v.Variants):
-		on := "no variant that a test or a batch record names"
+		text := "No test and no batch record names the variant that was tested. "
 		if len(tested) > 0 {
-			on = words.JoinNames(tested)
+			text = "The tests were done on " + words.JoinNames(tested) + ". "
 		}
 		open := stability.Uncovered(v.A, func(*stability.Tested) bool { return true })
-		text := fmt.Sprintf("The tests were done on %s. ", on)
 		if len(open) > 0 {
 			text += "No reason is given why they cover " + words.JoinNames(open) + "."
 		} else {
@@ -115,10 +114,13 @@ func questions(v *show.View) []question {
 
 // about is a message with its subject, without the product's own name.
 func about(said *words.Said, v *show.View) string {
-	if said.Subject == "" || said.Subject == v.A.Product.Name {
-		return said.Text()
+	text := said.Text()
+	first, _, _ := strings.Cut(said.Subject, ", ")
+	if said.Subject == "" || said.Subject == v.A.Product.Name || strings.Contains(text, said.Subject+": ") ||
+		strings.Contains(text, first+": ") { // it names each of what it speaks of
+		return text
 	}
-	return said.Subject + ": " + said.Text()
+	return said.Subject + ": " + text
 }
 
 // where names the variants of a finding, short.

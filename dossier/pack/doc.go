@@ -15,12 +15,12 @@
 // numbered Q1 …, open points O1 …, by who must act.
 //
 // 2026-11-29, tests and variants. A test counts for the variant that its batch record
-// names and for no other: a reason why it covers another can not be entered yet.
+// names, and for another only by a reason of the maker's, which is printed beside it.
 //
 // 2026-11-29, nothing said is not a no. Nano, traces, classification and endocrine action
 // are "not stated" where no document speaks of them.
 //
 // 2026-11-29, white pages. A table of up to 40 rows is not split where that leaves less
 // than three tenths of the page empty; otherwise it is, so that only the last page of a
-// part may end early.
+// part may end early. The label stands on the first page, in true size.
 package pack

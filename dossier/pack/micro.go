@@ -1,7 +1,6 @@
 package pack
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -117,7 +116,7 @@ func challengeMatrix(v *show.View, number int, m *workshop.MicroTest) *document.
 			o.wanted = append(o.wanted, "day "+strconv.Itoa(l.Criterion.Day)+": "+
 				strings.ReplaceAll(l.Criterion.Row.Value, ">=", "≥\u00a0"))
 		}
-		o.take(set, string(l.Verdict), l.Why)
+		o.take(set, stability.MicroCell(l.Verdict), l.Why)
 	}
 	slices.Sort(days)
 	for _, d := range days {
@@ -157,10 +156,8 @@ func challengeMatrix(v *show.View, number int, m *workshop.MicroTest) *document.
 }
 
 // take keeps the gravest verdict of a set.
-func (o *organism) take(set, verdict, why string) {
-	cell := document.VerdictCell(map[string]document.Verdict{string(ageing.MicroPass): document.VerdictMet,
-		string(ageing.MicroQuery): document.VerdictOpen, string(ageing.MicroFail): document.VerdictFail}[verdict], verdict)
-	if have, there := o.verdict[set]; !there || cmp.Compare(have.Verdict, cell.Verdict) < 0 {
+func (o *organism) take(set string, cell document.Cell, why string) {
+	if have, there := o.verdict[set]; !there || have.Verdict < cell.Verdict {
 		o.verdict[set] = cell
 	}
 	if why != "" {

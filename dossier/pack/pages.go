@@ -334,6 +334,14 @@ func characteristicsPages(v *show.View) *document.Section {
 		switch t := b.(*document.Table); t.ID {
 		case "characteristics-materials":
 			withoutUnfilled(t, "Not supplied")
+			for _, r := range t.Rows {
+				for j, cell := range r.Cells {
+					if cell.Kind == document.CellMissing {
+						r.Cells[j].Text = "□"
+					}
+				}
+			}
+			t.Remark = "□ not supplied"
 			functions := map[string]string{}
 			for _, m := range v.A.UsedSheets() {
 				functions[cmp.Or(m.Name, m.ID)] = strings.Join(m.Functions, ", ")
@@ -371,9 +379,6 @@ func impuritiesPages(v *show.View) *document.Section {
 	}
 	return s.Add(expectedPages(v))
 }
-
-// exposurePages are the figures and the arithmetic of the exposure to the product.
-func exposurePages(v *show.View) *document.Section { return sections.ExposureSection(v) }
 
 // contributionPages show what the contents are made of that a verdict rests on: those
 // with a limit, the allergens on the label, and the lowest margins.

@@ -2,6 +2,7 @@ package pack_test
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -17,12 +18,14 @@ import (
 	"gallipot/dossier/dossiertest"
 	"gallipot/dossier/pack"
 	"gallipot/dossier/workshop"
+	"gallipot/templates"
 	"gallipot/testdata"
 )
 
 // measured is what a reader sees of a pack without reading it.
 type measured struct {
 	pages, signed int             // in all, and up to the signature
+	lonely        []string        // headings that end a page
 	empty         map[int]float64 // share of the text area below the last line, by page
 	last          map[int]bool    // pages that end a part
 	rows, tall    int             // of tables, and those of more than three lines
@@ -42,10 +45,12 @@ func measure(t *testing.T, d *document.Document) *measured {
 	require.Empty(t, d.Check())
 	m := &measured{empty: map[int]float64{}, last: map[int]bool{}}
 	w := pdf.NewWriter(d.ForPages())
-	low := map[int]float64{}
+	low, foot := map[int]float64{}, map[int]string{}
 	w.Placed = func(_, y, _ float64, _ layout.FontStyle, s string) {
 		if page := w.P.PageNo(); y > areaTop && y < areaBottom+1 {
-			low[page] = max(low[page], y)
+			if y >= low[page] {
+				low[page], foot[page] = y, s
+			}
 		}
 		m.text.WriteString(s + "\n")
 	}
@@ -64,6 +69,13 @@ func measure(t *testing.T, d *document.Document) *measured {
 		m.last[w.Pages[part]-1] = true
 	}
 	m.last[m.pages] = true
+	d.Walk(func(s *document.Section, _ int) {
+		for page, text := range foot {
+			if text != "" && text == s.Title {
+				m.lonely = append(m.lonely, fmt.Sprintf("page %d: %s", page, text))
+			}
+		}
+	})
 	for page := 1; page <= m.pages; page++ {
 		m.empty[page] = (areaBottom - low[page]) / (areaBottom - areaTop)
 	}
@@ -88,6 +100,9 @@ func TestPagesOfThePack(t *testing.T) {
 			samples[fmt.Sprintf("%s of %d variants", p.ID, variants)] = sample{dossier.Assess(w, p, batchOptions()), 30, 45}
 		}
 	}
+	for name, a := range others(t) {
+		samples[name] = sample{a, 24, 30}
+	}
 	for name, x := range samples {
 		t.Run(name, func(t *testing.T) {
 			m := measure(t, pack.Build(x.a))
@@ -103,18 +118,54 @@ func TestPagesOfThePack(t *testing.T) {
 			assert.Less(t, sum/float64(inner), 0.17, "white below the last line, mean of the pages that end no part")
 			assert.Less(t, float64(m.tall)/float64(m.rows), 0.08, "%d of %d rows have more than three lines", m.tall, m.rows)
 			assert.Empty(t, m.cut, "words broken")
+			assert.Empty(t, m.lonely, "headings at the foot of a page")
 			t.Logf("%d pages, %d to the signature; %.0f %% white; %d of %d rows over three lines", m.pages, m.signed, 100*sum/float64(inner), m.tall, m.rows)
 		})
 	}
 }
 
+// others are products of a workshop that is not the demo: the one that a maker begins with.
+func others(t *testing.T) map[string]*assess.Assessment {
+	t.Helper()
+	out := map[string]*assess.Assessment{}
+	w, _ := workshop.LoadFS("begun", templates.Begin(), table.Builtin())
+	require.NotNil(t, w)
+	for _, p := range w.Products {
+		out["begun: "+p.ID] = dossier.Assess(w, p, batchOptions())
+	}
+	require.NotEmpty(t, out)
+	return out
+}
+
 // TestWordsOfThePack: an assessor reads no file, no line, no command and no row of the
 // program's tables.
 func TestWordsOfThePack(t *testing.T) {
+	all := others(t)
 	for _, id := range []string{"heath-wash", "body-cream", "lip-balm", "salt-scrub"} {
-		text := measure(t, pack.Build(dossiertest.Demo(t, id))).text.String()
-		for _, never := range []string{".yaml", ".csv", ".txt", "evidence/", "ingredients/", "products/", "batches/", "gallipot "} {
+		all[id] = dossiertest.Demo(t, id)
+	}
+	for id, a := range all {
+		text := measure(t, pack.Build(a)).text.String()
+		for _, never := range []string{".yaml", ".csv", ".txt", "evidence/", "ingredients/", "products/", "batches/", "gallipot ",
+			"in the workshop", "our table", "complaints:", "low_risk", "under documents"} {
 			assert.NotContains(t, text, never, id)
 		}
+	}
+}
+
+// TestReferencesLead: each section that is named by its number is there and is the one
+// that is meant, on the pages and in Part B.
+func TestReferencesLead(t *testing.T) {
+	d := pack.Build(dossiertest.Demo(t, "heath-wash"))
+	number := map[string]string{}
+	all := map[string]bool{}
+	d.Walk(func(s *document.Section, _ int) { number[s.ID], all[s.Number] = s.Number, true })
+	text := measure(t, d).text.String()
+	for _, ref := range regexp.MustCompile(`\b[ABCDS]\.[0-9]+(?:\.[0-9]+)?\b`).FindAllString(text, -1) {
+		assert.True(t, all[ref], ref)
+	}
+	for what, id := range map[string]string{"details in ": "limits", "self-regulation, not law; ": "fragrance",
+		"as on the label (": "limits", "Margins of safety discussed (": "margins"} {
+		assert.Contains(t, strings.ReplaceAll(text, "\n", " "), what+number[id], id)
 	}
 }

@@ -35,7 +35,7 @@ func partA(v *show.View, c *cited) *document.Section {
 	part("4", "a4", "Impurities, traces and packaging", func() *document.Section { return impuritiesPages(v) },
 		func() *document.Section { return sections.PackagingSection(v) })
 	flat("5", "a5", "Normal and reasonably foreseeable use", sections.UseSection(v))
-	flat("6", "a6", "Exposure to the product", exposurePages(v))
+	flat("6", "a6", "Exposure to the product", sections.ExposureSection(v))
 	flat("7", "a7", "Exposure to the substances", exampleOf(v))
 	part("8", "a8", "Toxicological profile of the substances",
 		func() *document.Section { return marginPages(v, c) }, func() *document.Section { return noMarginPages(v) },

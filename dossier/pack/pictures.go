@@ -12,12 +12,9 @@ import (
 // pictureMM is the height of a photograph on a page, at most, in mm.
 const pictureMM = 75
 
-// The widest label, in mm, that has the facts of the product beside it, and the share of
-// the page's width that it then takes.
-const (
-	besideMM    = 122
-	besideShare = 0.7
-)
+// The widest label in mm that has the facts of the product beside it, and its share of the
+// page's width.
+const besideMM, besideShare = 122, 0.7
 
 // faceAndFacts are the label as drawn and the product in short; in words where no face can
 // be drawn.

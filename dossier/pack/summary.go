@@ -178,8 +178,7 @@ func productInShort(v *show.View) *document.Table {
 		{"Content", sections.NetCell(v)}, {"Pack",
 			sections.OneLine(show.TextOr(sections.PackText(v)))}, {"Durability", sections.DurabilityCell(v)}, {"pH", ph},
 		{"Claims", document.TextCell(words.Count(len(p.Claims), "claim", "claims"))},
-		{"Made in", show.TextOr(p.MadeIn)}, {"Markets", document.TextCell(strings.Join(markets, ", ") +
-			"; law read to " + lawTo(v))}, {"Assessed", signed},
+		{"Made in", show.TextOr(p.MadeIn)}, {"Markets", document.TextCell(strings.Join(markets, ", "))}, {"Assessed", signed},
 	} {
 		t.Add(document.TextCell(f.label), f.cell)
 	}
@@ -237,7 +236,7 @@ var lawAnnexes = []struct{ annex, subject string }{
 // market.
 func lawByMarket(v *show.View) *document.Table {
 	t := &document.Table{ID: "law-by-market", Title: "The law by market",
-		Remark: "verdicts on the highest content of any variant or portion; details in A.1.7", Columns: []document.Column{{Head: "Subject"}, {Head: "Annex, Article"}}}
+		Remark: "verdicts on the highest content of any variant or portion; details in A.1.6", Columns: []document.Column{{Head: "Subject"}, {Head: "Annex, Article"}}}
 	for _, m := range v.A.Markets {
 		t.Columns = append(t.Columns, document.Column{Head: string(m), Unit: "read to " +
 			v.A.Options.Law.StateOf(m).ConsolidatedTo.String(), Kind: document.KindText})
@@ -253,7 +252,7 @@ func lawByMarket(v *show.View) *document.Table {
 	}
 	t.Add(allergenLaw(v)...)
 	t.Add(eachMarket(v, "Fragrance certificates", "", func(rows.Market) document.Cell { return certificates(v) },
-		"self-regulation, not law; A.1.8")...)
+		"self-regulation, not law; A.1.7")...)
 	t.Add(eachMarket(v, "CMR, nano, endocrine", "15, 16",
 		func(rows.Market) document.Cell { return nanoState(v) }, nanoRemark(v))...)
 	for _, x := range []struct{ id, subject, article string }{{"A2d", "Durability on the label", "19(1)(c)"},
@@ -351,7 +350,7 @@ func allergenLaw(v *show.View) []document.Cell {
 		}
 		row = append(row, verdict)
 	}
-	remark := "A.1.5"
+	remark := "A.1.4"
 	if len(straddling) > 0 {
 		remark = words.JoinNames(straddling) + " may be on either side of the threshold"
 	}

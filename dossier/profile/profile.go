@@ -5,9 +5,9 @@ import (
 	"slices"
 
 	"gallipot/calc/exposure"
-	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/tox"
+	"gallipot/dossier/document"
 	"gallipot/dossier/sections"
 	"gallipot/dossier/show"
 	"gallipot/ingredients"
@@ -212,4 +212,4 @@ func (g *gatherer) above(m *sections.WorstMargin, class *tox.Class) bool {
 	return limit.Less(m.Content.Max)
 }
 
-func pct(n exact.Num) string { return n.Sig(formula.Significant) + " %" }
+func pct(n exact.Num) string { return document.FormatPct(n) + " %" }

@@ -116,7 +116,7 @@ var exposureRules = map[string]func(*evidence.Filing) evidence.Answer{
 	"A9": func(f *evidence.Filing) evidence.Answer {
 		switch at := evidence.PlaceOf(f.P.ComplaintsPos); {
 		case f.P.ComplaintsPos.IsZero():
-			return evidence.Lacking("nothing is said about undesirable effects: enter complaints, or complaints: [] as a nil return").By(words.MakerWord)
+			return evidence.Lacking("nothing is said about undesirable effects, and no nil return is made").By(words.MakerWord)
 		case len(f.P.Complaints) == 0:
 			return evidence.Present("nil return: no undesirable effect is known").At(at)
 		default:

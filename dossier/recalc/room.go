@@ -43,7 +43,7 @@ func (m *model) roomRules(bounding []*liveLimit, published []*liveStandard, marg
 	return rules
 }
 
-// togetherRules are the margins of all products together, by their table.
+// togetherRules are the margins of all products together.
 func (m *model) togetherRules(margins []*marginRow, t *document.Table) (rules []boundRule) {
 	if t == nil {
 		return nil
@@ -74,8 +74,7 @@ func exactOf(f float64) exact.Num {
 	return formula.Hundred
 }
 
-// rest returns the raw material that takes what the others leave in a mixture; nil: all
-// others give way in proportion.
+// rest is the raw material that takes what the others leave; nil: all others give way.
 func (m *model) rest(c *modelColumn) *modelMaterial {
 	for _, s := range c.comp.Mixture.Shares {
 		for _, x := range m.materials {
@@ -144,14 +143,15 @@ func (m *model) roomTable(rules []boundRule) *document.Table {
 // roomRow adds the row of one raw material under one rule; none where no mixture bounds it.
 func (m *model) roomRow(t *document.Table, rule *boundRule, mat *modelMaterial) {
 	cells, ratios := []document.Cell(nil), []string(nil)
-	least, bounded := exact.Num{}, false
+	least, bounded, binds := exact.Num{}, false, false
 	for _, c := range m.columns {
 		cell, most, ok := m.roomCell(rule, mat, c)
 		cells = append(cells, cell)
 		if !ok {
 			continue
 		}
-		ratio := most.Quo(c.uses[mat.key]).Max(exact.Num{})
+		binds = binds || most.Less(formula.Hundred)
+		ratio := most.Quo(c.uses[mat.key])
 		if !bounded || ratio.Less(least) {
 			least, bounded = ratio, true
 		}
@@ -159,13 +159,13 @@ func (m *model) roomRow(t *document.Table, rule *boundRule, mat *modelMaterial) 
 		ratios = append(ratios, "IF(ISNUMBER({"+c.key+"}),IF("+use+">0,{"+c.key+"}/"+use+","+boundless+"),"+
 			boundless+")")
 	}
-	if !bounded {
+	if !binds { // more than the whole product is allowed
 		return
 	}
 	over := least.Less(exact.Int(1))
-	head := []document.Cell{document.TextCell(mat.name), document.TextCell(rule.name),
-		document.PctCell(rule.limit).Computed(rule.ref),
-		document.NumCell(least, document.RuleSig(4)).Computed("MIN(" + strings.Join(ratios, ",") + ")"),
+	head := []document.Cell{document.TextCell(mat.name),
+		document.TextCell(rule.name), document.PctCell(rule.limit).Computed(rule.ref),
+		document.FloatCell(least.Float(), document.RatioDigits).Computed("MIN(" + strings.Join(ratios, ",") + ")"),
 		overCell(over).Computed("IF({ratio}<1-" + tiny + `,"` + verdictText(overCell(true)) + `","` +
 			verdictText(overCell(false)) + `")`), overCell(over), sameCell()}
 	t.Add(append(head, cells...)...)
@@ -204,6 +204,7 @@ func (m *model) roomCell(rule *boundRule, mat *modelMaterial, c *modelColumn) (d
 		bound += "/" + rule.basis
 	}
 	_, grows, _ := strings.Cut(slope, "/")
-	return document.PctCell(most.Max(exact.Num{})).Computed("IF(ISNUMBER({bound}),IF(0<" + grows + ",MAX(0,SUM(" +
-		u + ",SUM(" + bound + ",-" + all + ")*" + slope + `)),"` + noBound + `"),"` + noBound + `")`), most, true
+	most = most.Max(exact.Num{}).Min(formula.Hundred)
+	return document.PctCell(most).Computed("IF(ISNUMBER({bound}),IF(0<" + grows + ",MIN(100,MAX(0,SUM(" +
+		u + ",SUM(" + bound + ",-" + all + ")*" + slope + `))),"` + noBound + `"),"` + noBound + `")`), most, true
 }

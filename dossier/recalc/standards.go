@@ -71,8 +71,7 @@ func sameCell() document.Cell {
 	return document.TextCell("same").Computed(`IF({now}={pack},"same","differs")`)
 }
 
-// thresholdTable holds the doses against the threshold of toxicological concern: SED ×
-// 1000 against the threshold times what is taken up by mouth.
+// thresholdTable holds SED × 1000 against the threshold times what is taken up by mouth.
 func (m *model) thresholdTable(margins []*marginRow) *document.Table {
 	t := &document.Table{ID: tableThreshold, Title: "Thresholds of toxicological concern", SheetName: limitSheet,
 		Empty: "No substance without a point of departure has a class.", Columns: []document.Column{

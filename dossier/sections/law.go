@@ -8,6 +8,7 @@ import (
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/tox"
 	"gallipot/calc/limits"
 	"gallipot/dossier/document"
 	"gallipot/dossier/show"
@@ -33,6 +34,11 @@ func LawTables(t *table.Tables, day exact.Date) *document.Document {
 		}
 		table.Add(document.TextCell(info.Name), document.IntCell(info.Rows), document.IntCell(info.Seen),
 			document.IntCell(info.Memory), date, document.TextCell(info.NewestSource))
+	}
+	for _, x := range tox.Builtin().States {
+		table.Add(document.TextCell(x.Name), document.IntCell(x.Rows), document.IntCell(x.Rows-x.Unverified),
+			document.IntCell(x.Unverified), document.MissingCell("none stated"),
+			document.TextCell("toxicology: each row names its own"))
 	}
 	table.Note("Lists change and markets differ: the law in force in the place of sale prevails over any table. A substance that no table names can still be restricted.")
 	s.Add(lawStateTable(t), table, annexIITable(t))
@@ -137,14 +143,14 @@ func LawOf(t *table.Tables, name string, day exact.Date) (doc *document.Document
 	d.AddSection("identity", "Identity").Add(document.List(sub.identity()...))
 	limits := limitsOf(t, sub)
 	allergens := allergensOf(t, sub)
-	tox := toxOf(t, sub)
 	standards := standardsOf(t, sub)
 	for _, part := range []struct {
 		id, title string
 		table     *document.Table
 	}{{"limits", "Limits", limits}, {"other", "Other law and opinions",
 		otherLawOf(t,
-			sub.Substance)}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", tox}} {
+			sub.Substance)}, {"allergens", "Declarable allergen", allergens}, {"standards", "Fragrance standards", standards}, {"toxicology", "Toxicological values", toxOf(t, sub)},
+		{"hazard", "Hazard classes and sensitisation", hazardOf(sub)}} {
 		d.AddSection(part.id, part.title).Add(part.table)
 		found = found || len(part.table.Rows) > 0
 	}
@@ -391,6 +397,47 @@ func toxOf(t *table.Tables, sub lookedUp) *document.Table {
 				show.MemoryMark), document.TextCell(x.Study), document.TextCell(x.Source), document.TextCell(x.Note))
 	}
 	return table
+}
+
+// hazardOf is the hazard class of a substance and the published dose per area of skin
+// without sensitisation.
+func hazardOf(sub lookedUp) *document.Table {
+	t := &document.Table{ID: "law-hazard", Empty: "Neither a class nor a dose is in the tables: that is no sign that there is none.",
+		Columns: []document.Column{{Head: "What", Fixed: true}, {Head: "As published", Weight: 2},
+			{Head: "Source", Weight: 1.5}}}
+	tables := tox.Builtin()
+	for _, cas := range sub.CAS {
+		c := tables.ClassOf(cas)
+		if c == nil {
+			continue
+		}
+		text := "not classified"
+		if !c.NotClassified {
+			text = strings.Join(c.Classes, ", ") + " (" + strings.Join(c.HPhrases, ", ") + ")"
+		}
+		if c.Question {
+			text += "; a question: see the note of the entry"
+		}
+		list := "class, common among suppliers"
+		if c.List == tox.EUList {
+			list = "class, EU list"
+		}
+		t.Add(document.TextCell(list), document.TextCell(text).MarkedIf(c.FromMemory(), show.MemoryMark),
+			document.TextCell(c.Source))
+		for _, l := range tables.LimitsOf(c) {
+			t.Add(document.TextCell("specific limit, % of a mixture"),
+				document.TextCell(l.Class+" "+l.Words()).MarkedIf(l.FromMemory(), show.MemoryMark), document.TextCell(l.Source))
+		}
+	}
+	if d := tables.DoseOf(sub.CAS...); d != nil {
+		kind := "by weight of evidence"
+		if !d.Weighted {
+			kind = "in one human study, no weight of evidence"
+		}
+		t.Add(document.TextCell("no sensitisation up to, µg/cm²"), document.TextCell(d.UgCM2.Text+", "+kind).
+			MarkedIf(d.FromMemory(), show.MemoryMark), document.TextCell(d.Source))
+	}
+	return t
 }
 
 func standardsOf(t *table.Tables, sub lookedUp) *document.Table {

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gallipot/calc/law/rows"
+	"gallipot/calc/law/tox"
 	"gallipot/calc/limits"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/document"
@@ -121,6 +122,11 @@ func SourcesSection(v *show.View) *document.Section {
 	for _, info := range v.A.Options.Law.Version() {
 		t.Add(document.TextCell(info.Name), document.IntCell(info.Rows), document.IntCell(info.Seen),
 			document.IntCell(info.Memory), document.TextCell(info.NewestSource), document.TextCell(info.SHA256[:16]+"…"))
+	}
+	for _, x := range tox.Builtin().States {
+		t.Add(document.TextCell(x.Name), document.IntCell(x.Rows), document.IntCell(x.Rows-x.Unverified),
+			document.IntCell(x.Unverified), document.TextCell("toxicology: each row names its own"),
+			document.TextCell(x.SHA256[:16]+"…"))
 	}
 	t.Note(fmt.Sprintf("Figures of program version %s. A row counts as read only when its figures were read in the source named beside it.", assess.FiguresVersion))
 	s.Add(t)

@@ -220,7 +220,7 @@ func AnimalTable(v *show.View) *document.Table {
 func WordingSection(v *show.View) *document.Section {
 	s := &document.Section{ID: "wording", Title: "Wording that the limit tables ask for on the label"}
 	t := &document.Table{ID: "wording-table", SheetName: "Label wording",
-		Empty: "No row in force asks for a wording.", Columns: []document.Column{{Head: "Wording", Fixed: true,
+		Empty: "No entry in force asks for a wording.", Columns: []document.Column{{Head: "Wording", Fixed: true,
 			Weight: 2}, {Head: "Annex/entry"}, {Head: "Due"}, {Head: "Variants"}, {Head: "Markets"}}}
 	type due struct {
 		text              limits.LabelText

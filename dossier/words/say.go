@@ -297,7 +297,7 @@ func (s *speaker) term(t finding.Term) string {
 func (s *speaker) value(v finding.Value) string {
 	switch v.Kind {
 	case finding.KindNumber:
-		return numberText(v)
+		return numberText(v, s.reader)
 	case finding.KindDate:
 		return v.Date.String()
 	case finding.KindPlace:
@@ -320,11 +320,15 @@ func (s *speaker) value(v finding.Value) string {
 	return v.Text
 }
 
-func numberText(v finding.Value) string {
+func numberText(v finding.Value, reader Reader) string {
 	text := v.Text
 	if text == "" {
-		text = v.Round.Of(v.Low)
-		if high := v.Round.Of(v.High); high != text {
+		of := v.Round.Of
+		if reader == Assessor && v.Unit == "%" && v.Round == finding.FourDigits {
+			of = contentText
+		}
+		text = of(v.Low)
+		if high := of(v.High); high != text {
 			text += " to " + high
 		}
 	}
@@ -332,6 +336,17 @@ func numberText(v finding.Value) string {
 		return text
 	}
 	return text + " " + v.Unit
+}
+
+// contentText prints a content as the tables of a pack do, so that an assessor meets one
+// thing in the same digits: exact up to four decimals, else four digits.
+func contentText(n exact.Num) string {
+	if s := n.Exact(); !strings.Contains(s, "/") {
+		if _, decimals, _ := strings.Cut(s, "."); len(decimals) <= 4 {
+			return s
+		}
+	}
+	return finding.FourDigits.Of(n)
 }
 
 // plainValues are the values of a finding for a program that reads them.

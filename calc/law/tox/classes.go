@@ -101,6 +101,26 @@ func (l *Limit) Reaches(pct exact.Num) bool {
 	return l.To == nil || pct.Less(*l.To) || !l.ToOpen && pct.Cmp(*l.To) == 0
 }
 
+// Words is the range in % of the mixture in which the limit applies.
+func (l *Limit) Words() string {
+	var parts []string
+	if l.From != nil {
+		sign := "≥ "
+		if l.FromOpen {
+			sign = "> "
+		}
+		parts = append(parts, sign+l.From.Exact()+" %")
+	}
+	if l.To != nil {
+		sign := "≤ "
+		if l.ToOpen {
+			sign = "< "
+		}
+		parts = append(parts, sign+l.To.Exact()+" %")
+	}
+	return strings.Join(parts, ", ")
+}
+
 // cmr are the statements of substances that cause cancer, change genes or harm
 // reproduction; statements have letters behind them, such as H361f.
 var cmr = []string{"H340", "H341", "H350", "H351", "H360", "H361", "H362"}

@@ -11,6 +11,13 @@ import (
 // numberGap stands between a section's number and its title, in mm.
 const numberGap = 3.2
 
+// ruleMM is how far below a heading its rule stands, and belowHeading what the gap to the
+// next block may come to beyond the heading's own, in mm.
+const (
+	ruleMM       = 0.8
+	belowHeading = 1.0
+)
+
 func (w *Writer) heading(s *document.Section, depth, level int) piece {
 	h := w.sc.headings[min(level, len(w.sc.headings))-1]
 	number, title := w.Clean.Clean(s.Number), w.Clean.Clean(s.Title)
@@ -19,7 +26,10 @@ func (w *Writer) heading(s *document.Section, depth, level int) piece {
 		indent = layout.TextMM(number, h.style, h.size) + numberGap
 	}
 	lines := w.set(w.plain(s.Title, h.style), w.width-indent, h.size, h.lh, Black)
-	height := float64(len(lines))*h.lh + h.after
+	height := float64(len(lines))*h.lh + h.after + belowHeading
+	if h.rule {
+		height += ruleMM
+	}
 	return piece{
 		need: h.before + height, keep: true, fresh: s.NewPage,
 		draw: func() {
@@ -36,8 +46,8 @@ func (w *Writer) heading(s *document.Section, depth, level int) piece {
 			w.Write(w.left, baseline(w.y, h.lh, h.size), number, h.style, h.size, accent)
 			w.row([]*stack{{x: w.left + indent, w: w.width - indent, lines: lines}}, rowStyle{})
 			if h.rule {
-				w.Line(w.left, w.y+0.8, w.left+w.width, w.y+0.8, 0.35, accent)
-				w.took(0.8)
+				w.Line(w.left, w.y+ruleMM, w.left+w.width, w.y+ruleMM, 0.35, accent)
+				w.took(ruleMM)
 			}
 			w.took(h.after)
 		},

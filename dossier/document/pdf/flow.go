@@ -14,14 +14,18 @@ type piece struct {
 // flow draws the pieces in turn. A heading is never left alone at the foot of a
 // page: it needs its own height and what the next piece needs to begin.
 func (w *Writer) flow(pieces []piece) {
+	settled := -1 // up to this piece a heading has made sure that it follows on its page
 	for i, p := range pieces {
 		need, j := p.need, i
 		for ; pieces[j].keep && j+1 < len(pieces) && !pieces[j+1].fresh; j++ {
 			need += pieces[j+1].need
 		}
-		if all := need - pieces[j].need + pieces[j].whole; pieces[j].whole > 0 &&
+		if all := need - pieces[j].need + pieces[j].whole; i > settled && pieces[j].whole > 0 &&
 			w.room() <= (w.bottom-bodyTop)*mostEmpty && all <= w.bottom-bodyTop {
 			need = all
+		}
+		if j > i {
+			settled = j
 		}
 		if p.fresh {
 			w.broken = true
