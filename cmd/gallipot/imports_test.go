@@ -422,10 +422,11 @@ var arrows = map[string][]string{
 		"ingredients/finding", "ingredients/source",
 	},
 	"dossier/bench/incoming": {
-		"calc/law/table", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/edit/history",
+		"calc/law/table", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/edit",
+		"dossier/edit/history",
 		"dossier/transcribe", "dossier/transcribe/filing", "dossier/transcribe/listed",
 		"dossier/transcribe/paper", "dossier/transcribe/phrases", "dossier/transcribe/reading",
-		"dossier/workshop", "ingredients", "ingredients/finding", "ingredients/source",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"dossier/bench/material": {
 		"calc/law", "calc/law/rows", "dossier/assess", "dossier/bench/frame", "dossier/document",

@@ -75,7 +75,7 @@ func (d *desk) show(v *frame.Visit) error {
 		if err != nil {
 			return err
 		}
-		data["Effects"], data["Base"] = effects, base
+		data["Effects"], data["Base"], data["Told"] = effects, base, w.asks()
 	}
 	facts := w.Name + " · " + w.kindText()
 	if s := v.Workshop().Sheets[w.filing.Sheet]; s != nil {
