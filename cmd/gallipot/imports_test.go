@@ -450,9 +450,9 @@ var arrows = map[string][]string{
 		"dossier/workshop", "ingredients/finding",
 	},
 	"dossier/bench/product": {
-		"calc/formula", "calc/law", "dossier", "dossier/answer", "dossier/assess", "dossier/bench/frame",
-		"dossier/decide", "dossier/document/page", "dossier/edit", "dossier/edit/history",
-		"dossier/label", "dossier/ready", "dossier/store", "dossier/transcribe/paper", "dossier/words",
+		"calc", "calc/formula", "calc/law", "dossier", "dossier/answer", "dossier/assess", "dossier/bench/frame",
+		"dossier/decide", "dossier/document", "dossier/document/page", "dossier/edit",
+		"dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store", "dossier/transcribe/paper", "dossier/words",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/scale": {

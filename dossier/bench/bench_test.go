@@ -160,6 +160,24 @@ func TestPages(t *testing.T) {
 	require.Equal(t, before, x.tree())
 }
 
+// No page asks for a command line or for the keys of a file: those are words of other places.
+func TestWordsOfPages(t *testing.T) {
+	x := begin(t, true)
+	marks := regexp.MustCompile(`<(script|style)[^>]*>.*?</(script|style)>|<[^>]*>`)
+	typed := regexp.MustCompile(`\bgallipot [a-z]|(^|\s)--[a-z]|\b[a-z_]+: [{\[]|enter (it|them) under documents|into evidence/`)
+	for _, path := range pages {
+		if strings.HasPrefix(path, "/text/") { // a file as text
+			continue
+		}
+		t.Run(path, func(t *testing.T) {
+			text := html.UnescapeString(marks.ReplaceAllString(x.get(path).Body.String(), "\n"))
+			for _, line := range strings.Split(text, "\n") {
+				require.False(t, typed.MatchString(line), line)
+			}
+		})
+	}
+}
+
 // Nothing but the browser that was let in reaches a page, a file or a change.
 func TestNoToken(t *testing.T) {
 	x := begin(t, true)
