@@ -94,7 +94,7 @@ func (v *Visit) Where(f finding.Finding) Link {
 		}
 	}
 	w := v.Workshop()
-	if f.Code == "list-incomplete" { // about a product, and settled on a sheet
+	if strings.HasSuffix(f.Code, "list-incomplete") { // about a product, and settled on a sheet
 		said := Said(&f)
 		for id, sheet := range w.Sheets {
 			if strings.Contains(said.Message, " of "+id+"]") {
