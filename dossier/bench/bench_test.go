@@ -122,7 +122,7 @@ var pages = []string{"/today", "/points", "/products", "/materials", "/papers", 
 	"/product/heath-wash", "/product/heath-wash/formula?variant=duo&market=GB&batch=3kg", "/product/heath-wash/label?variant=scrub", "/product/heath-wash/facts",
 	"/product/heath-wash/pack", "/product/body-cream/formula", "/product/lip-balm", "/product/salt-scrub/formula", "/material/fo-gorse", "/material/fo-gorse/allergens",
 	"/material/water", "/batch/HW26-003", "/batch/SS26-001", "/scale/SS26-001", "/text/products/heath-wash.yaml", "/text/workshop.yaml",
-	"/workshop", "/product/heath-wash/making", "/product/heath-wash/papers", "/product/heath-wash/complaints", "/product/body-cream/tests", "/product/lip-balm/complaints",
+	"/workshop", "/formulas", "/product/heath-wash/making", "/product/heath-wash/papers", "/product/heath-wash/complaints", "/product/body-cream/tests", "/product/lip-balm/complaints",
 	"/product/heath-wash/figures?variant=duo", "/product/heath-wash/tests", "/product/salt-scrub/notification", "/letters", "/trace", "/trace?of=RM-0102", "/law",
 	"/law?of=Linalool", "/tests", "/dates/list", "/stock/list", "/stock/list?order=1", "/product/heath-wash/cost", "/product/body-cream/cost", "/product/heath-wash/trial"}
 

@@ -126,6 +126,29 @@ func TestBrowserGrid(t *testing.T) {
 	until(t, "a change on disk", func() bool { return js[string](t, ctx, `document.getElementById("amount-2-1")?.value || ""`) == "0.75" })
 }
 
+// A line is dragged by its margin to another place of its phase, and taken back.
+func TestBrowserDrag(t *testing.T) {
+	x := begin(t, false)
+	ctx, host := browser(t, x)
+	const file = "products/heath-wash.yaml"
+	before := x.read(file)
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(host+"/product/heath-wash/formula")))
+	js[bool](t, ctx, `(() => {
+		const row = n => document.querySelector('tr[data-line="/formula/phases/0/lines/' + n + '"]');
+		const data = new DataTransfer();
+		const fire = (kind, on) => on.dispatchEvent(new DragEvent(kind, { bubbles: true, cancelable: true, dataTransfer: data }));
+		row(3).querySelector(".gm").dispatchEvent(new MouseEvent("mousedown", { bubbles: true }));
+		fire("dragstart", row(3)); fire("dragover", row(1)); fire("drop", row(1)); fire("dragend", row(3));
+		return true; })()`)
+	until(t, "moved", func() bool {
+		text := x.read(file)
+		return strings.Index(text, "ingredient: phytate-50") < strings.Index(text, "ingredient: glycerin")
+	})
+	require.NotEqual(t, before, x.read(file))
+	x.post("/undo")
+	require.True(t, before == x.read(file), "as it was")
+}
+
 // How long it takes from a key to the figures, as the page itself sees it. At full length with
 // 200 key strokes in a workshop of 200 sheets. The figure depends on the machine, so it is
 // told and not held to anything but to an end.
