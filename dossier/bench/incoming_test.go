@@ -261,6 +261,32 @@ func TestIncomingTold(t *testing.T) {
 	}
 }
 
+// A composition that comes to a sheet without one is not complete before somebody says so, and
+// the sheet can be read.
+func TestIncomingComposition(t *testing.T) {
+	x := begin(t, true)
+	x.post("/materials/new", "name", "Softlather Blend 40", "supplier", "Hollowbrook Wash Supplies Ltd (invented)", "kind", "parfum")
+	const sheet = "ingredients/softlather-blend-40.yaml"
+	statement := regexp.MustCompile(`SECTION \d: `).ReplaceAllString(strings.Replace(blend, "SAFETY DATA SHEET", "COMPOSITION STATEMENT", 1), "")
+	x.lacks(x.read(sheet), "composition")
+	where := x.sendFile("/papers", "softlather.html", statement).Header().Get("Location")
+	x.post(where, "together", "1")
+	page := x.get(where).Body.String()
+	for i := range 12 {
+		if strings.Contains(page, `id="file"`) {
+			break
+		}
+		x.post(where, "confirm", strconv.Itoa(i), "v"+strconv.Itoa(i), html.UnescapeString(valueOf(page, i)))
+		page = x.get(where).Body.String()
+	}
+	x.holds(page, "Is everything in it named?")
+	x.lacks(page, `name="label_as"`)
+	base := regexp.MustCompile(`name="base" value="([^"]*)"`).FindStringSubmatch(page)[1]
+	require.Equal(t, "/material/softlather-blend-40", x.post(where+"/file", "base", base, "complete", "false").Header().Get("Location"))
+	x.holds(x.read(sheet), "complete: false")
+	x.lacks(x.get("/today").Body.String(), "unreadable")
+}
+
 // valueOf is what stands in the field of a value.
 func valueOf(page string, i int) string {
 	m := regexp.MustCompile(`name="v` + strconv.Itoa(i) + `" value="([^"]*)"`).FindStringSubmatch(page)

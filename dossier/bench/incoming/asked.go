@@ -13,6 +13,7 @@ import (
 // asked is what no paper says of a new material and its sheet needs: how it stands on the
 // label, and whether everything in it is named.
 type asked struct {
+	New      bool // there is no sheet yet
 	Scent    bool // the paper has a fragrance certificate or declares allergens alone
 	Composed bool // the paper names constituents
 	Sum      string
@@ -20,11 +21,8 @@ type asked struct {
 }
 
 // asks are what filing the paper has to be told.
-func (w *waiting) asks() *asked {
-	if !w.filing.New {
-		return nil
-	}
-	a := &asked{}
+func (w *waiting) asks(v *frame.Visit) *asked {
+	a := &asked{New: w.filing.New}
 	var low, high exact.Num
 	summed := true
 	for _, x := range w.items {
@@ -49,6 +47,10 @@ func (w *waiting) asks() *asked {
 		}
 	}
 	a.Scent = a.Scent || !a.Composed // else the sheet could not be read
+	if sheet := v.Workshop().Sheets[w.filing.Sheet]; !a.New && (!a.Composed || sheet == nil ||
+		len(sheet.Composition.Constituents) > 0 || sheet.Composition.HeldByAssessor) {
+		return nil // the sheet says it already
+	}
 	if summed && a.Composed && len(a.Rest) == 0 {
 		a.Sum = low.Decimal()
 		if low.Less(high) {
@@ -58,11 +60,12 @@ func (w *waiting) asks() *asked {
 	return a
 }
 
-// told writes into a new sheet what was answered beside the values: nothing of it is assumed.
+// told writes into a sheet what was answered beside the values: nothing of it is assumed. A
+// composition that nobody calls complete is not.
 func (w *waiting) told(v *frame.Visit, sheet []byte) ([]byte, error) {
 	label, complete := v.Field("label_as"), v.Field("complete") == "true"
-	if !w.filing.New || !slices.Contains([]string{"inci", "parfum", "aroma"}, label) && !complete {
-		return sheet, nil
+	if !w.filing.New || !slices.Contains([]string{"inci", "parfum", "aroma"}, label) {
+		label = ""
 	}
 	f, err := edit.Parse(w.filing.SheetFile(), sheet)
 	if err != nil {
@@ -79,8 +82,12 @@ func (w *waiting) told(v *frame.Visit, sheet []byte) ([]byte, error) {
 		edits = append(edits, edit.Set(edit.Path{"label_as"}, edit.Typed(label)))
 	}
 	list := edit.Path{"composition", "constituents"}
-	if complete && f.Has(list) {
-		edits = append(edits, edit.Set(edit.Path{"composition", "complete"}, edit.Typed("true")))
+	whole := edit.Path{"composition", "complete"}
+	if f.Has(list) && !f.Has(whole) && !f.Has(edit.Path{"composition", "held_by_assessor"}) {
+		edits = append(edits, edit.Set(whole, edit.Typed("false")))
+	}
+	if complete && f.Has(list) && w.asks(v) != nil {
+		edits = append(edits, edit.Set(whole, edit.Typed("true")))
 		for _, x := range w.items {
 			answer, ok := w.notes.Answers[x.Key]
 			amount, err := exact.ParseAmount(answer.Value)
@@ -94,6 +101,9 @@ func (w *waiting) told(v *frame.Visit, sheet []byte) ([]byte, error) {
 			}
 			edits = append(edits, edit.Insert(list.Then("-"), entry.With("pct", edit.Typed("q.s."))))
 		}
+	}
+	if len(edits) == 0 {
+		return sheet, nil
 	}
 	g, err := f.Apply(edits...)
 	if err != nil {
