@@ -427,10 +427,11 @@ var arrows = map[string][]string{
 		"ingredients/finding", "ingredients/source",
 	},
 	"dossier/bench/incoming": {
-		"calc/law/table", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/edit/history",
+		"calc/law/table", "dossier", "dossier/assess", "dossier/bench/frame", "dossier/edit",
+		"dossier/edit/history",
 		"dossier/transcribe", "dossier/transcribe/filing", "dossier/transcribe/listed",
 		"dossier/transcribe/paper", "dossier/transcribe/phrases", "dossier/transcribe/reading",
-		"dossier/workshop", "ingredients", "ingredients/finding", "ingredients/source",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"dossier/bench/material": {
 		"calc/law", "calc/law/rows", "dossier/assess", "dossier/bench/frame", "dossier/document",
@@ -454,9 +455,9 @@ var arrows = map[string][]string{
 		"dossier/workshop", "ingredients/finding",
 	},
 	"dossier/bench/product": {
-		"calc/formula", "calc/law", "dossier", "dossier/answer", "dossier/assess", "dossier/bench/frame",
-		"dossier/decide", "dossier/document/page", "dossier/edit", "dossier/edit/history",
-		"dossier/label", "dossier/ready", "dossier/store", "dossier/transcribe/paper", "dossier/words",
+		"calc", "calc/formula", "calc/law", "dossier", "dossier/answer", "dossier/assess", "dossier/bench/frame",
+		"dossier/decide", "dossier/document", "dossier/document/page", "dossier/edit",
+		"dossier/edit/history", "dossier/label", "dossier/ready", "dossier/store", "dossier/transcribe/paper", "dossier/words",
 		"dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/scale": {

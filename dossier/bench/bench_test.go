@@ -122,7 +122,7 @@ var pages = []string{"/today", "/points", "/products", "/materials", "/papers", 
 	"/product/heath-wash", "/product/heath-wash/formula?variant=duo&market=GB&batch=3kg", "/product/heath-wash/label?variant=scrub", "/product/heath-wash/facts",
 	"/product/heath-wash/pack", "/product/body-cream/formula", "/product/lip-balm", "/product/salt-scrub/formula", "/material/fo-gorse", "/material/fo-gorse/allergens",
 	"/material/water", "/batch/HW26-003", "/batch/SS26-001", "/scale/SS26-001", "/text/products/heath-wash.yaml", "/text/workshop.yaml",
-	"/workshop", "/product/heath-wash/making", "/product/heath-wash/papers", "/product/heath-wash/complaints", "/product/body-cream/tests", "/product/lip-balm/complaints",
+	"/workshop", "/formulas", "/product/heath-wash/making", "/product/heath-wash/papers", "/product/heath-wash/complaints", "/product/body-cream/tests", "/product/lip-balm/complaints",
 	"/product/heath-wash/figures?variant=duo", "/product/heath-wash/tests", "/product/salt-scrub/notification", "/letters", "/trace", "/trace?of=RM-0102", "/law",
 	"/law?of=Linalool", "/tests", "/dates/list", "/stock/list", "/stock/list?order=1", "/product/heath-wash/cost", "/product/body-cream/cost", "/product/heath-wash/trial"}
 
@@ -158,6 +158,24 @@ func TestPages(t *testing.T) {
 		})
 	}
 	require.Equal(t, before, x.tree())
+}
+
+// No page asks for a command line or for the keys of a file: those are words of other places.
+func TestWordsOfPages(t *testing.T) {
+	x := begin(t, true)
+	marks := regexp.MustCompile(`<(script|style)[^>]*>.*?</(script|style)>|<[^>]*>`)
+	typed := regexp.MustCompile(`\bgallipot [a-z]|(^|\s)--[a-z]|\b[a-z_]+: [{\[]|enter (it|them) under documents|into evidence/`)
+	for _, path := range pages {
+		if strings.HasPrefix(path, "/text/") { // a file as text
+			continue
+		}
+		t.Run(path, func(t *testing.T) {
+			text := html.UnescapeString(marks.ReplaceAllString(x.get(path).Body.String(), "\n"))
+			for _, line := range strings.Split(text, "\n") {
+				require.False(t, typed.MatchString(line), line)
+			}
+		})
+	}
 }
 
 // Nothing but the browser that was let in reaches a page, a file or a change.

@@ -4,12 +4,15 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"html"
+	"maps"
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -212,4 +215,83 @@ func drop(t *testing.T, ctx context.Context, file string) {
 
 func bytesOf(data []byte) string {
 	return "[" + strings.Join(strings.Fields(strings.Trim(fmt.Sprint(data), "[]")), ",") + "]"
+}
+
+const blend = `<html><body><h2>SAFETY DATA SHEET</h2><p>Revision date: 03.02.2026</p>
+<h3>SECTION 1: Identification of the substance/mixture and of the company/undertaking</h3><p>Trade name: Softlather Blend 40<br>Product code: HW-4010</p><p>Company: Hollowbrook Wash Supplies Ltd (invented)</p>
+<h3>SECTION 3: Composition/information on ingredients</h3><table><tr><th>INCI name</th><th>CAS-No.</th><th>Concentration % (w/w)</th></tr>
+<tr><td>Coco-Glucoside</td><td>141464-42-8</td><td>18 - 22</td></tr><tr><td>Glycerin</td><td>56-81-5</td><td>5</td></tr><tr><td>Aqua</td><td>7732-18-5</td><td>ad 100</td></tr></table></body></html>`
+
+// What no paper says of a new material is asked before it is filed: how it stands on the label,
+// and whether everything in it is named. The rest to 100 has a place only where it is.
+func TestIncomingTold(t *testing.T) {
+	for name, c := range map[string]struct {
+		complete     string
+		holds, lacks []string
+	}{
+		"the whole":     {"true", []string{"label_as: inci", "complete: true", "{inci: Aqua, cas: 7732-18-5, pct: q.s.}"}, nil},
+		"not the whole": {"false", []string{"label_as: inci", "complete: false"}, []string{"Aqua, cas"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			x := begin(t, true)
+			before := x.tree()
+			where := x.sendFile("/papers", "softlather.html", blend).Header().Get("Location")
+			x.post(where, "together", "1")
+			page := x.get(where).Body.String()
+			for i := range 12 { // what is not confirmed together
+				if strings.Contains(page, `id="file"`) {
+					break
+				}
+				x.post(where, "confirm", strconv.Itoa(i), "v"+strconv.Itoa(i), html.UnescapeString(valueOf(page, i)))
+				page = x.get(where).Body.String()
+			}
+			x.holds(page, "Is everything in it named?")
+			base := regexp.MustCompile(`name="base" value="([^"]*)"`).FindStringSubmatch(page)[1]
+			require.Equal(t, "/material/softlather-blend-40", x.post(where+"/file", "base", base, "label_as", "inci", "complete", c.complete).Header().Get("Location"))
+			sheet := x.read("ingredients/softlather-blend-40.yaml")
+			for _, want := range c.holds {
+				x.holds(sheet, want)
+			}
+			for _, not := range c.lacks {
+				x.lacks(sheet, not)
+			}
+			x.post("/undo")
+			require.True(t, maps.Equal(before, x.tree()))
+		})
+	}
+}
+
+// A composition that comes to a sheet without one is not complete before somebody says so, and
+// the sheet can be read.
+func TestIncomingComposition(t *testing.T) {
+	x := begin(t, true)
+	x.post("/materials/new", "name", "Softlather Blend 40", "supplier", "Hollowbrook Wash Supplies Ltd (invented)", "kind", "parfum")
+	const sheet = "ingredients/softlather-blend-40.yaml"
+	statement := regexp.MustCompile(`SECTION \d: `).ReplaceAllString(strings.Replace(blend, "SAFETY DATA SHEET", "COMPOSITION STATEMENT", 1), "")
+	x.lacks(x.read(sheet), "composition")
+	where := x.sendFile("/papers", "softlather.html", statement).Header().Get("Location")
+	x.post(where, "together", "1")
+	page := x.get(where).Body.String()
+	for i := range 12 {
+		if strings.Contains(page, `id="file"`) {
+			break
+		}
+		x.post(where, "confirm", strconv.Itoa(i), "v"+strconv.Itoa(i), html.UnescapeString(valueOf(page, i)))
+		page = x.get(where).Body.String()
+	}
+	x.holds(page, "Is everything in it named?")
+	x.lacks(page, `name="label_as"`)
+	base := regexp.MustCompile(`name="base" value="([^"]*)"`).FindStringSubmatch(page)[1]
+	require.Equal(t, "/material/softlather-blend-40", x.post(where+"/file", "base", base, "complete", "false").Header().Get("Location"))
+	x.holds(x.read(sheet), "complete: false")
+	x.lacks(x.get("/today").Body.String(), "unreadable")
+}
+
+// valueOf is what stands in the field of a value.
+func valueOf(page string, i int) string {
+	m := regexp.MustCompile(`name="v` + strconv.Itoa(i) + `" value="([^"]*)"`).FindStringSubmatch(page)
+	if m == nil {
+		return ""
+	}
+	return m[1]
 }

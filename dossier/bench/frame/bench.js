@@ -333,6 +333,32 @@ for (const desk of document.querySelectorAll("[data-beside]")) {
   });
 }
 
+// a line of the formula is dragged by its margin to another place of its phase; Alt with the
+// arrows and the buttons of its menu do the same
+{
+  let dragged = null;
+  const rowOf = e => e.target.closest?.("tr[data-line]");
+  const list = row => row.dataset.line.replace(/\/\d+$/, "");
+  const index = row => row.dataset.line.match(/\d+$/)[0];
+  const fits = row => row && dragged && row !== dragged && list(row) === list(dragged);
+  document.addEventListener("mousedown", e => { const row = e.target.closest?.("tr[data-line] > .gm")?.parentElement; if (row) row.draggable = true; });
+  document.addEventListener("mouseup", e => { const row = rowOf(e); if (row) row.draggable = false; });
+  document.addEventListener("dragstart", e => { const row = rowOf(e); if (!row?.draggable) return; dragged = row; e.dataTransfer.effectAllowed = "move"; row.classList.add("dragged"); });
+  document.addEventListener("dragover", e => { const row = rowOf(e); if (!fits(row)) return; e.preventDefault(); for (const r of document.querySelectorAll(".dropat")) r.classList.remove("dropat"); row.classList.add("dropat"); });
+  document.addEventListener("drop", e => {
+    const row = rowOf(e);
+    if (!fits(row)) return;
+    e.preventDefault();
+    const form = row.closest("form"), b = document.createElement("button");
+    b.name = "do";
+    b.value = `to-${index(row)}:${dragged.dataset.line}`;
+    b.hidden = true;
+    form.append(b);
+    form.requestSubmit(b);
+  });
+  document.addEventListener("dragend", () => { if (dragged) { dragged.draggable = false; dragged.classList.remove("dragged"); } dragged = null; for (const r of document.querySelectorAll(".dropat")) r.classList.remove("dropat"); });
+}
+
 // dropped papers go into the form that takes them
 for (const zone of document.querySelectorAll("[data-drop]")) {
   const input = zone.querySelector("input[type=file]");

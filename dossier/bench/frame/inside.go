@@ -40,6 +40,9 @@ func (n Namer) Inside(body string) HTML {
 // inside words a text of a printed document: where an id stands behind its name, it goes.
 func (n Namer) inside(s string) string {
 	s = command.ReplaceAllString(s, "the open points")
+	if strings.Contains(s, "--") || strings.Contains(s, ": {") {
+		s = plain(s)
+	}
 	if strings.Contains(s, " (") {
 		for id, name := range n.all {
 			s = strings.ReplaceAll(s, name+" ("+id+")", name)

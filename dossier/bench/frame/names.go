@@ -49,7 +49,7 @@ func NamesOf(w *workshop.Workshop) Namer {
 	}
 	if len(ids) > 0 {
 		slices.SortFunc(ids, func(a, b string) int { return len(b) - len(a) })
-		n.ids = regexp.MustCompile(`(^|[\s(,:“"])(` + strings.Join(ids, "|") + `)($|[\s),.;:”"'’])`)
+		n.ids = regexp.MustCompile(`(^|[\s(,:“"])(` + strings.Join(ids, "|") + `)($|[\s),.;:”"'’\]])`)
 	}
 	return n
 }

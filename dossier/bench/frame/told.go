@@ -34,7 +34,7 @@ const mostInSentence = 6
 func (n Namer) Tell(f finding.Finding) Told {
 	said := Said(&f)
 	t := Told{Finding: f, Kind: KindOf(f), Against: sentence(said.Against), Why: n.Sentence(said.Why),
-		Fix: n.Sentence(said.Fix)}
+		Fix: n.Sentence(plain(said.Fix))}
 	line := said.Message
 	switch {
 	case len(said.Items) == 0:
@@ -94,7 +94,18 @@ func (v *Visit) Where(f finding.Finding) Link {
 		}
 	}
 	w := v.Workshop()
+	if strings.HasSuffix(f.Code, "list-incomplete") { // about a product, and settled on a sheet
+		said := Said(&f)
+		for id, sheet := range w.Sheets {
+			if strings.Contains(said.Message, " of "+id+"]") {
+				return sheetLink(id, sheet.Name, file, "label_as")
+			}
+		}
+	}
 	for _, p := range w.Products {
+		if p.Source.Name == file && f.Code == "dossier-open" {
+			return Link{"/product/" + url.PathEscape(p.ID) + "/pack#parts", "Open the parts of the file"}
+		}
 		if p.Source.Name == file {
 			return productLink(p, key, line)
 		}

@@ -134,8 +134,12 @@ func (w *waiting) changes(v *frame.Visit) (files []filing.File, base string, err
 	if err != nil {
 		return nil, "", err
 	}
-	for _, f := range files {
+	for i, f := range files {
 		if f.Name == w.filing.SheetFile() {
+			if f.Data, err = w.told(v, f.Data); err != nil {
+				return nil, "", err
+			}
+			files[i] = f
 			_, fs := ingredients.ReadSheet(source.NewSource(f.Name, f.Data))
 			if i := slices.IndexFunc(fs, func(x finding.Finding) bool { return x.Unread }); i >= 0 {
 				t := v.Tell(fs[i])

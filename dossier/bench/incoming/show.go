@@ -2,6 +2,7 @@ package incoming
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"path"
 	"slices"
@@ -72,10 +73,14 @@ func (d *desk) show(v *frame.Visit) error {
 	}
 	if w.left() == 0 && w.filing.Sheet != "" && w.filing.Filed == "" {
 		effects, base, err := w.effects(v)
-		if err != nil {
+		var t *frame.Trouble
+		switch {
+		case errors.As(err, &t): // said beside the answers that can be changed
+			data["Unfit"] = t
+		case err != nil:
 			return err
 		}
-		data["Effects"], data["Base"] = effects, base
+		data["Effects"], data["Base"], data["Told"] = effects, base, w.asks(v)
 	}
 	facts := w.Name + " · " + w.kindText()
 	if s := v.Workshop().Sheets[w.filing.Sheet]; s != nil {

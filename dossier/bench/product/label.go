@@ -3,12 +3,16 @@ package product
 import (
 	"bytes"
 	"net/url"
+	"slices"
 	"strconv"
 
+	"gallipot/calc"
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/document"
 	"gallipot/dossier/document/page"
 	"gallipot/dossier/label"
 	"gallipot/dossier/workshop"
+	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
@@ -27,6 +31,29 @@ func variantOf(v *frame.Visit, p *workshop.Product) string {
 	return p.Variants[0].ID
 }
 
+// stamped is what is stamped when a pack is filled, where it was typed: batch and day of making.
+func stamped(v *frame.Visit) (opt label.LabelOptions, err error) {
+	opt.Batch = v.Field("batch")
+	if made := v.Field("made"); made != "" {
+		opt.Made, err = exact.ParseDate(made)
+	}
+	return opt, err
+}
+
+// apart takes what is open out of a document: a page tells it with the field that settles it.
+func apart(doc *document.Document) (open []finding.Finding) {
+	doc.Walk(func(s *document.Section, _ int) {
+		s.Blocks = slices.DeleteFunc(s.Blocks, func(b document.Block) bool {
+			list, ok := b.(*document.FindingList)
+			if ok {
+				open = append(open, list.Findings...)
+			}
+			return ok
+		})
+	})
+	return calc.Unique(open)
+}
+
 // showLabel shows the label of a variant in true size, and what it says as text.
 func (d drawn) showLabel(v *frame.Visit) error {
 	p, a, form, err := computed(v)
@@ -38,11 +65,18 @@ func (d drawn) showLabel(v *frame.Visit) error {
 	if id != "" {
 		one = a.Only([]string{id})
 	}
+	opt, err := stamped(v)
+	if err != nil {
+		return err
+	}
 	var text bytes.Buffer
-	if err := page.WriteBody(&text, label.Text(one, id, label.LabelOptions{})); err != nil {
+	doc := label.Text(one, id, opt)
+	open := apart(doc)
+	if err := page.WriteBody(&text, doc); err != nil {
 		return err
 	}
 	data := map[string]any{"ID": p.ID, "ReadOnly": v.Site.ReadOnly, "Text": frame.NamesOf(v.Workshop()).Inside(text.String())} // escaped by its printer
+	data["Open"], data["Batch"], data["Made"], data["Variant"] = v.TellAll(open), opt.Batch, v.Field("made"), id
 	var choices []choice
 	if len(p.Variants) > 1 {
 		for _, x := range p.Variants {
@@ -51,7 +85,7 @@ func (d drawn) showLabel(v *frame.Visit) error {
 	}
 	data["Choices"] = choices
 	if p.Label != nil {
-		pdf, unfit, _, err := label.PDF(label.Labels(one, id, label.LabelOptions{}), label.LabelOptions{}, false)
+		pdf, unfit, _, err := label.PDF(label.Labels(one, id, opt), opt, false)
 		if err != nil {
 			return err
 		}
@@ -61,7 +95,7 @@ func (d drawn) showLabel(v *frame.Visit) error {
 		}
 		data["Why"] = v.TellAll(why)
 		if pdf != nil {
-			base, query := "/product/"+url.PathEscape(p.ID)+"/label", "?variant="+url.QueryEscape(id)
+			base, query := "/product/"+url.PathEscape(p.ID)+"/label", "?"+url.Values{"variant": {id}, "batch": {opt.Batch}, "made": {v.Field("made")}}.Encode()
 			data["PDF"] = base + ".pdf" + query
 			if data["Proofs"], err = d.proofs(pdf, base+"/", query); err != nil {
 				return err
@@ -114,7 +148,11 @@ func (d drawn) labelPicture(v *frame.Visit) error {
 	if id != "" {
 		a = a.Only([]string{id})
 	}
-	pdf, _, _, err := label.PDF(label.Labels(a, id, label.LabelOptions{}), label.LabelOptions{}, false)
+	opt, err := stamped(v)
+	if err != nil {
+		return err
+	}
+	pdf, _, _, err := label.PDF(label.Labels(a, id, opt), opt, false)
 	if err != nil {
 		return err
 	}
@@ -137,7 +175,11 @@ func labelFile(v *frame.Visit) error {
 	if id != "" {
 		a = a.Only([]string{id})
 	}
-	data, _, _, err := label.PDF(label.Labels(a, id, label.LabelOptions{}), label.LabelOptions{}, false)
+	opt, err := stamped(v)
+	if err != nil {
+		return err
+	}
+	data, _, _, err := label.PDF(label.Labels(a, id, opt), opt, false)
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package product
 
 import (
 	"path/filepath"
+	"slices"
 
 	"gallipot/dossier"
 	"gallipot/dossier/assess"
@@ -23,7 +24,7 @@ func pack(v *frame.Visit) error {
 
 func showPack(v *frame.Visit, p *workshop.Product, a *assess.Assessment, made []string) error {
 	return v.Show(frame.ProductPage(v, p, a, "pack", frame.Page{Template: "productpack", Data: map[string]any{
-		"ID": p.ID, "Ready": ready.Readiness(a), "Counts": finding.Count(v.Open(a)), "Fingerprint": a.Fingerprint, "Made": made, "ReadOnly": v.Site.ReadOnly}}))
+		"ID": p.ID, "Ready": named(v, ready.Readiness(a)), "Counts": finding.Count(v.Open(a)), "Fingerprint": a.Fingerprint, "Made": made, "Dir": filepath.Join(v.Live.Dir(), "out"), "ReadOnly": v.Site.ReadOnly}}))
 }
 
 // makePack writes PDF and spreadsheet into the workshop's folder out.
@@ -63,4 +64,18 @@ func sendPack(v *frame.Visit, asPDF bool) error {
 		return v.File(p.ID+"-pack.pdf", "application/pdf", pdf)
 	}
 	return v.File(p.ID+"-pack.xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", sheet)
+}
+
+// named calls materials by their names in what the parts of the file say.
+func named(v *frame.Visit, items []ready.ReadinessItem) []ready.ReadinessItem {
+	names := frame.NamesOf(v.Workshop())
+	list := slices.Clone(items)
+	for i := range list {
+		list[i].Because = names.Short(list[i].Because)
+		list[i].From = slices.Clone(list[i].From)
+		for j, from := range list[i].From {
+			list[i].From[j] = names.Short(from)
+		}
+	}
+	return list
 }
