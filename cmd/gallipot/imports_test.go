@@ -411,7 +411,8 @@ var arrows = map[string][]string{
 	},
 	"dossier/live": {
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",
-		"dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source",
 	},
 	// floor 24
 	"dossier/bench/frame": {
