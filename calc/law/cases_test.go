@@ -10,6 +10,7 @@ import (
 	"gallipot/calc/law/annex"
 	"gallipot/calc/law/rows"
 	"gallipot/calc/law/table"
+	"gallipot/calc/law/trade"
 	"gallipot/ingredients/exact"
 	"gallipot/testdata/published"
 )
@@ -113,5 +114,48 @@ func TestFactReadings(t *testing.T) {
 		require.NoError(t, err)
 		got := Fact(table.Builtin(), c["key"]).Number
 		require.True(t, want.Equal(got), "%s: %s, in the source %s", c["key"], got, want)
+	}
+}
+
+// TestStandardReadings compares the limits of the fragrance Standards, category by
+// category, and the kinds of others with second copies. Expected values:
+// standard_readings.csv, source per row.
+func TestStandardReadings(t *testing.T) {
+	of := map[string][]*trade.FragranceStandard{}
+	for _, s := range Standards(table.Builtin()) {
+		if s.Seen == "seen" {
+			of[s.Substance] = append(of[s.Substance], s)
+		}
+	}
+	for _, c := range published.Rows(t, "standard_readings.csv") {
+		got, want := map[string]string{}, map[string]string{}
+		for _, s := range of[c["substance"]] {
+			require.Equal(t, c["standard_type"], s.Type, c["substance"])
+			for _, category := range s.Categories {
+				switch {
+				case s.MaxPct != nil:
+					got[category] = s.MaxPct.Exact()
+				case s.Unrestricted:
+					got[category] = "no"
+				default:
+					got[category] = "not stated"
+				}
+			}
+		}
+		switch {
+		case c["figures"] != "":
+			for figure := range strings.SplitSeq(c["figures"], ";") {
+				category, value, _ := strings.Cut(figure, "=")
+				if n, err := exact.ParseNum(value); err == nil {
+					value = n.Exact()
+				}
+				want[category] = value
+			}
+		case c["standard_type"] == "prohibition":
+			want["all"] = "0"
+		default:
+			want["all"] = "not stated"
+		}
+		require.Equal(t, want, got, c["substance"])
 	}
 }

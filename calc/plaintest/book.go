@@ -234,14 +234,14 @@ func (b *tableBook) classOf(name string) int {
 	return numbered
 }
 
-// officialNumbers are the CAS numbers that the inventory gives the official names of
-// a further name.
+// officialNumbers are the CAS numbers that the inventory gives an official name, or
+// the official names of a further name.
 func (b *tableBook) officialNumbers(name string) (numbers []string) {
 	if len(b.official) == 0 {
 		b.readOfficial()
 	}
-	if _, own := b.inventory[strings.ToLower(name)]; own {
-		return nil // an official name itself: no further name of another
+	if own, ok := b.inventory[strings.ToLower(name)]; ok {
+		return strings.Fields(strings.ReplaceAll(own, ";", " "))
 	}
 	for _, o := range b.official[strings.ToLower(name)] {
 		numbers = append(numbers, strings.Fields(strings.ReplaceAll(b.inventory[strings.ToLower(o)], ";", " "))...)

@@ -19,6 +19,11 @@
 // known as it stands and renames nothing; one with brackets is read by them first, and
 // so only where they leave nothing to ask.
 //
+// A text that no list has is searched for names of the law among its words and in its
+// brackets ([Reading].Within): what the law says of them is asked about, so that no
+// wording around a name hides it. A CAS or EC number printed in a name is compared
+// with the name and contradicts or confirms it.
+//
 // What cannot be decided comes back as an [Ask], a code with the names it is about;
 // wording is for whoever prints it.
 package names

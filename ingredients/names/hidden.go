@@ -84,8 +84,8 @@ func withNumber(text string) (name, cas, ec string, ok bool) {
 // byPrintedNumber reads a name with its number behind it.
 func (r *Resolver) byPrintedNumber(pieces []piece) (attempt, bool) {
 	name, cas, ec, ok := withNumber(textOf(pieces))
-	if !ok || name == "" {
-		return attempt{}, false
+	if _, _, _, more := withNumber(name); !ok || more || name == "" {
+		return attempt{}, false // a row of numbers is no name
 	}
 	a, ok := r.one(Read(name))
 	if ok {

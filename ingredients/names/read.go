@@ -240,6 +240,7 @@ func (p *pieces) word() int {
 	return len(p.rest)
 }
 
+// trim takes spaces and marks from both ends.
 func trim(pieces []piece) []piece {
 	blank := func(p piece) bool { return p.Kind == space || p.Kind == Mark }
 	for len(pieces) > 0 && blank(pieces[0]) {
@@ -255,15 +256,17 @@ func withoutMarks(pieces []piece) []piece {
 	return slices.DeleteFunc(slices.Clone(pieces), func(p piece) bool { return p.Kind == Mark })
 }
 
+// trimJoints takes the joints beside a name from both ends too.
 func trimJoints(pieces []piece) []piece {
-	for pieces = trim(pieces); len(pieces) > 0 && parts(pieces[0]); pieces = trim(pieces[1:]) {
+	for pieces = trim(pieces); len(pieces) > 0 && joins(pieces[0]); pieces = trim(pieces[1:]) {
 	}
-	for len(pieces) > 0 && parts(pieces[len(pieces)-1]) {
+	for len(pieces) > 0 && joins(pieces[len(pieces)-1]) {
 		pieces = trim(pieces[:len(pieces)-1])
 	}
 	return pieces
 }
 
-func parts(p piece) bool {
+// joins says whether a piece is a joint of signs, not a word.
+func joins(p piece) bool {
 	return p.Kind == Joint && strings.Contains(",;/:"+dashes, p.Text)
 }

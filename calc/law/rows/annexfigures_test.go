@@ -215,3 +215,22 @@ func TestLimitSpecs(t *testing.T) {
 		}
 	}
 }
+
+// TestSpecFigures compares figures of purity and grade with those that the exports of
+// the annexes print. Expected values: spec_figures.csv.
+func TestSpecFigures(t *testing.T) {
+	for _, r := range published.Rows(t, "spec_figures.csv") {
+		compared := 0
+		for _, l := range law.Limits(table.Builtin()) {
+			if l.Annex != r["annex"] || l.Entry != r["entry"] || len(l.Spec) == 0 {
+				continue
+			}
+			compared++
+			require.True(t, slices.ContainsFunc(l.Spec, func(s string) bool {
+				figure, _, _ := strings.Cut(s, " (")
+				return figure == r["figure"]
+			}), "%s: %s is not in %v", l.Key, r["figure"], l.Spec)
+		}
+		require.Positive(t, compared, "%s/%s", r["annex"], r["entry"])
+	}
+}
