@@ -314,7 +314,9 @@ var arrows = map[string][]string{
 		"calc/law/table", "calc/limits", "calc/listing", "dossier/assess", "dossier/document",
 		"dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
-	"dossier/transcribe/told": {"dossier/transcribe/filing", "dossier/transcribe/reading"},
+	"dossier/transcribe/told": {
+		"dossier/transcribe/filing", "dossier/transcribe/phrases", "dossier/transcribe/reading",
+	},
 	// floor 17
 	"dossier/label": {
 		"calc", "calc/formula", "calc/labelling", "calc/law", "calc/law/duties", "calc/law/rows",

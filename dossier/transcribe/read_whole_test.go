@@ -144,4 +144,28 @@ func TestLayouts(t *testing.T) {
 		require.Nil(t, r.Composition[0].High)
 		require.Contains(t, codes(r.Asks), "not-read")
 	})
+	t.Run("two columns that say the same content differently are asked about", func(t *testing.T) {
+		r := readText(t, "a.csv", "ALLERGEN DECLARATION\nProduct name;Fell\nINCI;CAS;ppm;%\nLinalool;78-70-6;12000;1.2\nCoumarin;91-64-5;8000;0.08\nCitral;5392-40-5;1234;0.12\n")
+		require.Equal(t, "1.2", *r.Allergens.Rows[0].High)
+		require.Equal(t, "two-figures", r.Allergens.Rows[1].Ask)
+		require.Nil(t, r.Allergens.Rows[1].High)
+		require.Equal(t, "0.1234", *r.Allergens.Rows[2].High, "the other is rounded")
+	})
+	t.Run("a paper of two materials is two readings", func(t *testing.T) {
+		r := readText(t, "a.html", "<h1>Composition</h1><p>Fellworks Ltd</p><h2>Product: Fell A (code F-1)</h2><table><tr><th>INCI</th><th>CAS</th><th>%</th></tr>"+
+			"<tr><td>Glycerin</td><td>56-81-5</td><td>40</td></tr></table><h2>Product: Fell B (code F-2)</h2><table><tr><th>INCI</th><th>CAS</th><th>%</th></tr>"+
+			"<tr><td>Propanediol</td><td>504-63-2</td><td>50</td></tr></table>")
+		require.Len(t, r.Composition, 1)
+		require.Equal(t, "Fell A", r.Document.TradeName.Value)
+		require.Contains(t, codes(r.Asks), "several-materials")
+		require.Len(t, r.More, 1)
+		require.Equal(t, "F-2", r.More[0].Document.Code.Value)
+		require.Equal(t, "Propanediol", r.More[0].Composition[0].INCI)
+		require.Equal(t, "Fellworks Ltd", r.More[0].Document.Supplier.Value)
+	})
+	t.Run("bounds under one head over two columns", func(t *testing.T) {
+		r := readText(t, "a.csv", "Composition\nProduct name;Fell\nINCI;CAS;Content % min;Content % max\nAqua;7732-18-5;92;95\nGlycerin;56-81-5;5;8\n")
+		require.Equal(t, "92", *r.Composition[0].Low)
+		require.Equal(t, "95", *r.Composition[0].High)
+	})
 }

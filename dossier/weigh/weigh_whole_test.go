@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -157,6 +158,27 @@ func TestWithoutPrices(t *testing.T) {
 	var text bytes.Buffer
 	require.NoError(t, plain.Write(&text, doc))
 	assert.Equal(t, 1, strings.Count(text.String(), "no lot and no sheet has a price"))
+}
+
+// TestPriceOfLot: by hand, a lot of 500 g for 10 costs 20 a kilogram; where a lot has a
+// price it stands above that of the sheet.
+func TestPriceOfLot(t *testing.T) {
+	fsys := fstest.MapFS{
+		"workshop.yaml":        {Data: []byte("maker: {name: Skerry (invented), address: [Shore Road 1]}\nmarkets: [GB]\nbalance: {division_g: 0.1}\n")},
+		"ingredients/oil.yaml": {Data: []byte("id: oil\nname: Oil\nprice: {per_kg: 7}\ncomposition: {complete: true, constituents: [{inci: Canola Oil, pct: 100}]}\n")},
+		"products/tide.yaml":   {Data: []byte("id: tide\nname: Tide\nrevision: 1\nproduct_type: body-oil\nintended_for: adults\nnet_content: {g: 100}\nformula: {basis: percent, phases: [{id: A, lines: [{ingredient: oil, amount: 100}]}]}\n")},
+	}
+	costOf := func() string {
+		w, _ := workshop.LoadFS("shop", fsys, table.Builtin())
+		require.NotNil(t, w)
+		a := dossier.Assess(w, w.Products[0], batchOptions())
+		s, err := weigh.Weigh(w, a, "", weigh.WeighOptions{BatchG: grams(t, "1kg")})
+		require.NoError(t, err)
+		return s.Cost.Batch.Exact()
+	}
+	assert.Equal(t, "7", costOf())
+	fsys["lots/O-1.yaml"] = &fstest.MapFile{Data: []byte("lot: O-1\ningredient: oil\nreceived: 2026-01-10\nreceived_g: 500\nbest_before: 2030-01-01\nprice: 10\n")}
+	assert.Equal(t, "20", costOf())
 }
 
 // TestWeighFiles writes both files, twice the same bytes.

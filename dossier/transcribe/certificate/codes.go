@@ -20,6 +20,8 @@ type Reader struct {
 	codeValues []cells.Cell
 	codePlace  cells.Place
 	codeHeads  []codes // categories that stood in a row of their own
+
+	lettersOfFive bool // a category 5A to 5D was read: the classes are those of today
 }
 
 var (
@@ -27,7 +29,12 @@ var (
 	codeRange = lexicon.Pattern(`^\s*(?:-|–|<<to>>)\s*`)
 	codeJoint = lexicon.Pattern(`^\s*(?:,|/|&|\+|;|<<and>>)\s*`)
 	letterTok = regexp.MustCompile(`^([A-D])(?:\b|$)`)
-	oldLetter = regexp.MustCompile(`^\d{1,2}\s?\.\s?[A-D]|^(?:1|2|3|4|6|8|9|12)\s?[A-D]\b`)
+	// Letters that only the classes of the 48th amendment and earlier have; a dot before
+	// those that both have, which tells where no category 5 has a letter; and those of
+	// category 5, which no old class has.
+	oldLetter = regexp.MustCompile(`^(?:1|2|3|4|6|8|9|12)\s?\.?\s?[A-D]\b`)
+	dotLetter = regexp.MustCompile(`^(?:7|10|11)\s?\.\s?[A-D]\b`)
+	newLetter = regexp.MustCompile(`^5\s?\.?\s?[A-D]\b`)
 )
 
 // categories are those of the 49th amendment and later, in order.
@@ -53,7 +60,8 @@ func (s *Reader) codesIn(t string, needWord bool) (codes, bool) {
 		return out, false
 	}
 	for {
-		if oldLetter.MatchString(t) {
+		s.lettersOfFive = s.lettersOfFive || newLetter.MatchString(t)
+		if oldLetter.MatchString(t) || dotLetter.MatchString(t) && !s.lettersOfFive {
 			out.old = true
 		}
 		m := codeToken.FindStringSubmatch(t)

@@ -24,14 +24,26 @@ func TestCodes(t *testing.T) {
 		"11":                        {list: []string{"11A", "11B"}},
 		"5":                         {list: []string{"5"}, bare: true},
 		"Class 3.A":                 {list: []string{"3A"}, old: true},
+		"7.A":                       {list: []string{"7A"}, old: true},
 		"12 (not skin contact) 100": {list: []string{"12"}, rest: "(not skin contact) 100"},
 	} {
 		t.Run(text, func(t *testing.T) {
+			s := &Reader{Desk: &desk.Desk{Words: words}}
 			got, ok := s.codesIn(text, false)
 			require.True(t, ok)
 			require.Equal(t, want, got)
 		})
 	}
+	t.Run("a dot is no old class beside a letter of 5, which the old ones do not have", func(t *testing.T) {
+		s := &Reader{Desk: &desk.Desk{Words: words}}
+		for _, text := range []string{"Category 5.A", "Category 7.A"} {
+			got, ok := s.codesIn(text, true)
+			require.True(t, ok)
+			require.False(t, got.old, text)
+		}
+		got, _ := s.codesIn("Category 3.A", true)
+		require.True(t, got.old)
+	})
 	_, ok := s.codesIn("5A", true)
 	require.False(t, ok, "the word is asked for")
 	_, ok = s.codesIn("Linalool", false)

@@ -52,12 +52,45 @@ func (s *Reader) AllergenTable(t *cells.Table) {
 			f.Rules = append(f.Rules, rule)
 		}
 		row2 := s.Allergen(c.Name, c.CAS, f, at)
+		if other := s.contradicts(t, row, value, f); other != "" {
+			s.Ask("two-figures", at, "name", c.Name, "text", f.Printed+"; "+other)
+			row2.Ask, row2.Status, row2.Low, row2.High = "two-figures", "ask", nil, nil
+		}
 		if t.Columns[value].Role == "finished" {
 			row2.Ask, row2.Status, row2.Low, row2.High = "no-unit", "ask", nil, nil
 		}
 		s.Doubt(row.Place, &row2.How)
 		s.Out.Allergens.Rows = append(s.Out.Allergens.Rows, row2)
 	}
+}
+
+// contradicts gives the figure of another column for the content, in its own unit, that
+// says something else than the one read; "" where none does. Rounding may part them by a
+// tenth.
+func (s *Reader) contradicts(t *cells.Table, row cells.Row, read int, f figure.Figure) string {
+	mine, ok := figure.Percent(f.High, f.Unit)
+	if !ok || f.High == "" || f.Open != "" {
+		return ""
+	}
+	for i, c := range t.Columns {
+		u, named := s.Figures.UnitIn(c.Head)
+		if i == read || !named || u.Divisor == 0 || c.Role != "content" && c.Role != "result" {
+			continue
+		}
+		g, ok := s.CellFigure(row.Cells[i], u)
+		if !ok || g.High == "" || g.Open != "" {
+			continue
+		}
+		theirs, ok := figure.Percent(g.High, g.Unit)
+		if !ok {
+			continue
+		}
+		a, b := figure.Sum(mine), figure.Sum(theirs)
+		if tenth := figure.Sum("1.1"); a.Mul(tenth).Less(b) || b.Mul(tenth).Less(a) {
+			return g.Printed + " " + c.Head
+		}
+	}
+	return ""
 }
 
 // ContentColumn finds the column that holds the content in the material.

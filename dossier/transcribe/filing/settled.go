@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/reading"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -141,8 +142,7 @@ func (s *settling) fact(x Item, name string, a Answer) error {
 		case a.Value == ingredients.List2003:
 			s.r.Allergens.List = "2003-list"
 		default:
-			return &exact.ValueError{What: a.Value + " is no list of allergens",
-				Fix: "choose the list that the paper answers for"}
+			return refused("list-unknown", a.Value)
 		}
 		return nil
 	case OfCertificate:
@@ -152,8 +152,7 @@ func (s *settling) fact(x Item, name string, a Answer) error {
 		}
 		n, err := strconv.Atoi(a.Value)
 		if err != nil || n <= 0 {
-			return &exact.ValueError{What: a.Value + " is no number of an amendment",
-				Fix: "write the number that the certificate names, such as 51"}
+			return refused("amendment-unknown", a.Value)
 		}
 		s.r.IFRA.Amendment = &n
 		return nil
@@ -162,8 +161,7 @@ func (s *settling) fact(x Item, name string, a Answer) error {
 	case "name":
 		set(&d.TradeName)
 		if a.Refused || idOf(a.Value) == "" {
-			return &exact.ValueError{What: "a sheet needs the name of its material",
-				Fix: "write the name under which you buy it"}
+			return refused("name-needed", "")
 		}
 	case "supplier":
 		set(&d.Supplier)
@@ -191,8 +189,7 @@ func bounds(text string) (low, high *string, lowIn, highIn bool, err error) {
 		return nil, nil, false, false, err
 	}
 	if a.Rest {
-		return nil, nil, false, false, &exact.ValueError{What: "q.s. is no content here",
-			Fix: "write a figure or a range"}
+		return nil, nil, false, false, refused("qs-content", "")
 	}
 	l, h := a.Min.Exact(), a.Max.Exact()
 	plain := strings.NewReplacer("<=", "", ">=", "", "≤", "", "≥", "").Replace(text)
@@ -209,8 +206,7 @@ func settleLimit(l *reading.Limit, typed, printed string) error {
 	default:
 		n, err := exact.ParseNum(strings.TrimSpace(strings.TrimSuffix(typed, "%")))
 		if err != nil {
-			return &exact.ValueError{What: typed + " is no limit",
-				Fix: "write a figure in %, “not permitted” or “no limit”"}
+			return refused("limit-unknown", typed)
 		}
 		text := n.Exact()
 		l.Status, l.Max = "limit", &text
@@ -223,8 +219,7 @@ var impurityForm = regexp.MustCompile(`^(<=|<)?\s*([0-9]+(?:\.[0-9]+)?)(?:\s*-\s
 func settleImpurity(p *reading.Property, typed, printed string) error {
 	m := impurityForm.FindStringSubmatch(typed)
 	if m == nil || m[1] != "" && m[3] != "" {
-		return &exact.ValueError{What: typed + " is no amount of an impurity",
-			Fix: "write a figure with its unit, such as <10 ppm"}
+		return refused("impurity-unknown", typed)
 	}
 	p.Ask, p.Printed, p.Op, p.Value, p.Low, p.High, p.Unit = "", printed, cmp.Or(m[1], "="), m[2], "", "", m[4]
 	if m[3] != "" {
@@ -247,4 +242,9 @@ func settlePhysical(p *reading.Property, typed, printed string) error {
 	}
 	p.Ask, p.Printed, p.Low, p.High = "", printed, low, high
 	return nil
+}
+
+// refused is an error about a value that was typed, in the words of its code.
+func refused(code, typed string) error {
+	return &exact.ValueError{What: phrases.Told().Say(code, "text", typed), Fix: phrases.Told()[code].Fix}
 }

@@ -154,9 +154,9 @@ func (f *Filing) from(at reading.Place, printed string) string {
 func (f *Filing) newSheet() []byte {
 	r, t := f.Reading, &sheetText{}
 	d := r.Document
-	t.line(0, "# From "+f.Target+"; each value with its place in the paper.", "")
+	t.line(0, "# "+phrases.Told().Say("sheet-from", "file", f.Target), "")
 	if len(r.Asks) > 0 {
-		t.line(0, "# To decide:", "")
+		t.line(0, "# "+phrases.Told().Say("sheet-decide"), "")
 	}
 	for _, a := range r.Asks {
 		t.line(0, "#   "+strings.Join(strings.Fields(a.Text), " "), "")
@@ -165,7 +165,7 @@ func (f *Filing) newSheet() []byte {
 	if d.TradeName != nil {
 		t.line(0, "name: "+quoted(d.TradeName.Value), f.from(d.TradeName.Place, ""))
 	} else {
-		t.line(0, "name: "+quoted(f.Sheet), "the paper does not name its material")
+		t.line(0, "name: "+quoted(f.Sheet), phrases.Told().Say("sheet-unnamed"))
 	}
 	switch {
 	case d.Supplier != nil && d.Supplier.Ask == "":
@@ -175,7 +175,7 @@ func (f *Filing) newSheet() []byte {
 		}
 		t.line(0, text+"}", f.from(d.Supplier.Place, ""))
 	case d.Code != nil:
-		t.line(0, "# supplier: the paper names none; its code there is "+d.Code.Value, f.from(d.Code.Place, ""))
+		t.line(0, "# "+phrases.Told().Say("sheet-supplier", "code", d.Code.Value), f.from(d.Code.Place, ""))
 	}
 	f.newComposition(t)
 	if rows := f.allergenRows(); len(rows) > 0 {
@@ -234,12 +234,12 @@ func (f *Filing) newComposition(t *sheetText) {
 		}
 	}
 	if len(rows) == 0 || r.Document.Kind == "sds" && r.Allergens != nil {
-		t.line(0, "label_as: parfum", "the paper gives no composition; is it a fragrance?")
+		t.line(0, "label_as: parfum", phrases.Told().Say("sheet-fragrance"))
 		return
 	}
 	complete := rest == 1 && !open && r.Document.Kind != "sds"
 	t.line(0, "composition:", "")
-	remark := "set to true where the supplier says that this is the whole material"
+	remark := phrases.Told().Say("sheet-complete")
 	if complete {
 		remark = ""
 	}

@@ -2,6 +2,7 @@ package formulation
 
 import (
 	"fmt"
+	"gallipot/dossier/transcribe/phrases"
 	"io"
 	"strings"
 	"unicode/utf8"
@@ -18,13 +19,13 @@ func Print(to io.Writer, r *Reading) error {
 		}
 		printProduct(&b, p)
 	}
-	printList(&b, "read as no product", asides(r.NotProducts))
-	printList(&b, "older versions, not read", asides(r.Older))
+	printList(&b, phrases.Formulas().Say("not-products"), asides(r.NotProducts))
+	printList(&b, phrases.Formulas().Say("older-versions"), asides(r.Older))
 	var left []string
 	for _, p := range r.NotUnderstood {
 		left = append(left, p.Where+": "+p.Text)
 	}
-	printList(&b, "not understood", left)
+	printList(&b, phrases.Formulas().Say("left-over"), left)
 	printList(&b, "mind", r.Warnings)
 	printList(&b, "decide", r.Asks)
 	_, err := io.WriteString(to, b.String())
@@ -75,8 +76,8 @@ func printProduct(b *strings.Builder, p *Product) {
 	printList(b, "mind", p.Warnings)
 	printList(b, "decide", p.Asks)
 	printList(b, "steps", p.Steps)
-	printList(b, "also in the document", p.Notes)
-	printList(b, "columns not read", p.LeftOut)
+	printList(b, phrases.Formulas().Say("also-there"), p.Notes)
+	printList(b, phrases.Formulas().Say("columns-left"), p.LeftOut)
 }
 
 func padded(s string, wide int) string {
@@ -91,11 +92,11 @@ func shownAmount(l *Line) string {
 	case l.QS != nil && *l.QS == "to-100" && l.ToMass != "":
 		s = "to " + l.ToMass
 	case l.QS != nil && *l.QS == "to-100":
-		s = "to 100"
+		s = phrases.Formulas().Say("to-hundred")
 	case l.QS != nil && *l.QS == "to-ph":
-		s = "to pH"
+		s = phrases.Formulas().Say("to-the-ph")
 	case l.QS != nil:
-		s = "as needed"
+		s = phrases.Formulas().Say("by-need")
 	case l.Low != nil && l.High != nil:
 		s = *l.Low + "-" + *l.High + " " + unit
 	case l.High != nil:
@@ -112,9 +113,9 @@ func shownAmount(l *Line) string {
 	}
 	switch {
 	case l.Struck:
-		s += ", crossed out"
+		s += phrases.Formulas().Say("crossed-out")
 	case l.After100:
-		s += " on top of 100"
+		s += phrases.Formulas().Say("on-top")
 	case l.Hidden:
 		s += ", hidden"
 	}

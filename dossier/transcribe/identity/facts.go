@@ -27,16 +27,19 @@ func firstCell(v string) string {
 	return strings.Trim(v, " ;,")
 }
 
-// withoutCode cuts a code in brackets from the end of a name: "Fell Wax (code FW-1)".
-func (s *facts) withoutCode(name string) string {
-	i := strings.LastIndexByte(name, '(')
+// withoutCode parts a code in brackets from the end of a name: "Fell Wax (code FW-1)".
+func (s *facts) withoutCode(v string) (name, code string) {
+	i := strings.LastIndexByte(v, '(')
 	if i <= 0 {
-		return name
+		return v, ""
 	}
-	if ls := s.LabelsIn(name[i+1:]); len(ls) > 0 && ls[0].Key == "code" && codeIn(ls[0].Value, true) != "" {
-		return strings.TrimSpace(name[:i])
+	if ls := s.LabelsIn(v[i+1:]); len(ls) > 0 && ls[0].Key == "code" {
+		code = codeIn(ls[0].Value, true)
 	}
-	return name
+	if code == "" {
+		return v, ""
+	}
+	return strings.TrimSpace(v[:i]), code
 }
 
 // headOrFoot says whether a label stands in the head or foot of a word-processor

@@ -36,7 +36,11 @@ func (s *facts) facts() {
 				strings.ContainsAny(c, "0123456789") && c != d.TradeName.Value {
 				d.Code = s.fact(l, c) // "Article: MW 5503" behind the name
 			} else if d.TradeName == nil && l.Sign && s.nameLike(v) {
-				d.TradeName = s.fact(l, strings.TrimRight(s.withoutCode(firstCell(v)), "."))
+				name, code := s.withoutCode(firstCell(v))
+				d.TradeName = s.fact(l, strings.TrimRight(name, "."))
+				if code != "" && d.Code == nil {
+					d.Code = s.fact(l, code)
+				}
 			}
 		case "code":
 			if c := codeIn(v, l.Sign); d.Code == nil && c != "" &&

@@ -23,6 +23,7 @@ var (
 	files     = sync.OnceValue(func() Table { return read("files.csv") })
 	questions = sync.OnceValue(func() Table { return read("questions.csv") })
 	formulas  = sync.OnceValue(func() Table { return read("formulas.csv") })
+	told      = sync.OnceValue(func() Table { return read("told.csv") })
 )
 
 // Files words what is wrong with a file.
@@ -34,6 +35,10 @@ func Questions() Table { return questions() }
 
 // Formulas words what is asked and said about an old formula.
 func Formulas() Table { return formulas() }
+
+// Told words what is printed beside a reading, written into a new sheet, or said of a
+// value that was typed.
+func Told() Table { return told() }
 
 func read(name string) Table {
 	f, err := templates.Papers().Open(name)

@@ -36,7 +36,7 @@ func TestEveryCodeIsUsed(t *testing.T) {
 			}
 		}
 	}
-	for name, table := range map[string]Table{"files.csv": Files(), "questions.csv": Questions()} {
+	for name, table := range map[string]Table{"files.csv": Files(), "questions.csv": Questions(), "told.csv": Told()} {
 		require.NotEmpty(t, table)
 		for code, p := range table {
 			require.NotEmpty(t, p.Text, "%s: %s", name, code)

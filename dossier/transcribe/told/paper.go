@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"gallipot/dossier/transcribe/filing"
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/reading"
 )
 
@@ -34,19 +36,18 @@ func (p Printer) Paper(f *filing.Filing) {
 	}
 	columns(p.Out, rows)
 	if f.Filed != "" {
-		fmt.Fprintf(out, "this paper is filed already: %s\n", f.Filed)
+		fmt.Fprintln(out, phrases.Told().Say("filed-already", "file", f.Filed))
 	}
 	switch {
 	case f.Filed != "" && !f.New:
 	case len(f.Several) > 0:
-		fmt.Fprintf(out, "it may belong to %s: name the sheet with --sheet\n",
-			strings.Join(f.Several, " or "))
+		fmt.Fprintln(out, phrases.Told().Say("may-belong", "sheets", strings.Join(f.Several, " or ")))
 	case f.Sheet == "":
-		fmt.Fprintln(out, "no sheet is known for it: name one with --sheet")
+		fmt.Fprintln(out, phrases.Told().Say("no-sheet"))
 	case f.New:
-		fmt.Fprintf(out, "sheet: %s (new)\n", f.Sheet)
+		fmt.Fprintln(out, phrases.Told().Say("sheet-new", "sheet", f.Sheet))
 	default:
-		fmt.Fprintf(out, "sheet: %s (found by its %s)\n", f.Sheet, f.By)
+		fmt.Fprintln(out, phrases.Told().Say("sheet-found", "sheet", f.Sheet, "by", f.By))
 	}
 	if f.New {
 		p.reading(f.Reading)
@@ -65,7 +66,7 @@ func (p Printer) Paper(f *filing.Filing) {
 		}
 	}
 	for _, x := range f.Reading.NotUnderstood {
-		fmt.Fprintf(out, "not understood (%s): %s\n", p.place(x.Place), p.Shown(x.Text))
+		fmt.Fprintln(out, phrases.Told().Say("passed-over", "place", p.place(x.Place), "text", p.Shown(x.Text)))
 	}
 }
 
@@ -128,7 +129,7 @@ func (p Printer) values(f *filing.Filing) {
 		}
 	}
 	if same > 0 {
-		fmt.Fprintf(p.Out, "  %d more agree with the sheet\n", same)
+		fmt.Fprintln(p.Out, "  "+phrases.Told().Say("agree", "count", strconv.Itoa(same)))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"gallipot/dossier/transcribe/filing"
+	"gallipot/dossier/transcribe/phrases"
 	"gallipot/dossier/transcribe/reading"
 )
 
@@ -52,12 +53,13 @@ func outdated(filings []*filing.Filing, of *filing.Filing) bool {
 // Versions prints what a newer version of a document says differently.
 func (p Printer) Versions(older, newer *reading.Reading) {
 	list := filing.Differences(older, newer)
-	fmt.Fprintf(p.Out, "\n%s is a newer version of %s", p.Shown(newer.File), p.Shown(older.File))
+	fmt.Fprint(p.Out, "\n", phrases.Told().Say("newer-version", "newer", p.Shown(newer.File), "older",
+		p.Shown(older.File)))
 	if len(list) == 0 {
-		fmt.Fprintln(p.Out, ": they say the same")
+		fmt.Fprintln(p.Out, phrases.Told().Say("same-text"))
 		return
 	}
-	fmt.Fprintln(p.Out, "; what differs:")
+	fmt.Fprintln(p.Out, phrases.Told().Say("what-differs"))
 	var rows [][]string
 	for _, d := range list {
 		rows = append(rows, []string{p.Shown(d.Field), "older: " + p.side(d.Old), "newer: " + p.side(d.New),
@@ -86,7 +88,7 @@ func (p Printer) Table(lines []Line) {
 	rows := [][]string{{"paper", "kind", "sheet", "fills", "differs", "questions"}}
 	for _, l := range lines {
 		if l.Filing == nil {
-			rows = append(rows, []string{p.Shown(l.File), "not read: " + l.Why})
+			rows = append(rows, []string{p.Shown(l.File), phrases.Told().Say("unread", "why", l.Why)})
 			continue
 		}
 		f, n := l.Filing, map[filing.State]int{}
@@ -96,9 +98,9 @@ func (p Printer) Table(lines []Line) {
 		where := f.Sheet
 		switch {
 		case f.Filed != "":
-			where += " (filed already)"
+			where += " " + phrases.Told().Say("filed-mark")
 		case f.New:
-			where += " (new)"
+			where += " " + phrases.Told().Say("new-mark")
 		case where == "":
 			where = "open"
 		}
