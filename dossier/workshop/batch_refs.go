@@ -3,7 +3,6 @@ package workshop
 import (
 	"strings"
 
-	"gallipot/ingredients/exact"
 	"gallipot/ingredients/source"
 )
 
@@ -25,19 +24,11 @@ func (l *loader) crossCheckBatches(files map[string]bool) {
 	x := l.recordRefs("batch", "batch-variant", files)
 	for _, b := range l.w.BatchRecords {
 		x.code = b.Code
-		x.product(b.Product, b.ProductPos, "product", b.Variant, b.variantPos(), "variant")
+		x.product(b.Product, b.ProductPos, "product", b.Variant, b.VariantPos, "variant")
 		for _, line := range b.Lines {
 			x.ingredient(line.Ingredient, line.Pos, "lines.ingredient")
 		}
 	}
-}
-
-// variantPos is where the variant is named, or else the product.
-func (b *Batch) variantPos() exact.Pos {
-	if b.VariantPos.IsZero() {
-		return b.ProductPos
-	}
-	return b.VariantPos
 }
 
 // productFiles notes which product files there are, readable or not.

@@ -1,8 +1,6 @@
 package workshop
 
-import (
-	"gallipot/ingredients/exact"
-)
+import "gallipot/ingredients/exact"
 
 // Newest returns the latest day that a paper or an assessment of the workshop is
 // dated, and where it stands; no date where nothing is dated. Both are of the

@@ -10,11 +10,9 @@ import (
 
 // addLot enters a lot; numbers must differ by more than letter case.
 func (l *loader) addLot(lot *Lot) {
-	for _, first := range l.w.Lots {
-		if SameLot(first.Code, lot.Code) {
-			l.stop(source.CodeDuplicateID, "lot", lot.Pos, lot.Code, With().Name("other", first.Source.Name))
-			return
-		}
+	if first := l.w.Lot(lot.Code); first != nil {
+		l.stop(source.CodeDuplicateID, "lot", lot.Pos, lot.Code, With().Name("other", first.Source.Name))
+		return
 	}
 	l.w.Lots = append(l.w.Lots, lot)
 }
@@ -31,8 +29,7 @@ func (l *loader) crossCheckLots(files map[string]bool) {
 		if lot.Label == nil || lot.Label.Product == "" {
 			continue
 		}
-		pos := lot.Label.Pos
-		x.product(lot.Label.Product, pos, "label.product", lot.Label.Variant, pos, "label.variant")
+		x.product(lot.Label.Product, lot.Label.Pos, "label.product", lot.Label.Variant, exact.Pos{}, "label.variant")
 	}
 }
 
@@ -66,22 +63,25 @@ func (x *recordRefs) ingredient(id string, pos exact.Pos, key string) {
 	}
 }
 
-// product asks about a product or variant that is gone.
+// product asks about a product or variant that is gone; at is where the variant is
+// named, if not with the product.
 func (x *recordRefs) product(id string, pos exact.Pos, key, variant string, at exact.Pos, variantKey string) {
 	switch p := x.l.w.Product(id); {
 	case p == nil && !x.l.productFile[id]:
 		x.ask(codeUnknownProduct, x.kind, pos, id, source.Nearest(id, x.products), key, nil)
 	case p != nil && !hasVariant(p.Variants, variant):
 		near := source.Nearest(variant, VariantIDs(p.Variants))
+		if at.IsZero() {
+			at = pos
+		}
 		x.ask(codeUnknownProduct, x.variant, at, variant, near, variantKey, With().Name("product", id))
 	}
 }
 
 // Lot returns the lot of a number, in any letter case, or nil.
 func (w *Workshop) Lot(code string) *Lot {
-	i := slices.IndexFunc(w.Lots, func(l *Lot) bool { return SameLot(l.Code, code) })
-	if i < 0 {
-		return nil
+	if i := slices.IndexFunc(w.Lots, func(l *Lot) bool { return SameLot(l.Code, code) }); i >= 0 {
+		return w.Lots[i]
 	}
-	return w.Lots[i]
+	return nil
 }
