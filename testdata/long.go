@@ -2,9 +2,13 @@ package testdata
 
 import "os"
 
-// Long says whether tests run at their full length, which GALLIPOT_LONG=1 asks for.
-// Without it they take what fits into a minute on two cores.
-func Long() bool { return os.Getenv("GALLIPOT_LONG") == "1" }
+// Long says whether tests run at their full length, which GALLIPOT_LONG=1 asks for and
+// .ci/run sets. Without it they take what fits into a minute on two cores.
+func Long() bool { return os.Getenv("GALLIPOT_LONG") == "1" || Night() }
+
+// Night says whether tests take what only a night has room for: GALLIPOT_LONG=night,
+// which .ci/long sets.
+func Night() bool { return os.Getenv("GALLIPOT_LONG") == "night" }
 
 // Cases is how many cases a test takes: all at full length, else a few.
 func Cases(few, all int) int {

@@ -61,7 +61,7 @@ func runScripts(t *testing.T, folder string) {
 }
 
 // exits runs a command and wants one exit code: exits 1 gallipot check. The program runs
-// in this process; at full length in one of its own.
+// in this process; for a night in one of its own.
 func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: exits CODE COMMAND…")
@@ -69,7 +69,7 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
 	got := 0
-	if args[1] == "gallipot" && !testdata.Long() {
+	if args[1] == "gallipot" && !testdata.Night() {
 		got = runHere(ts, args[2:])
 	} else if err := ts.Exec(args[1], args[2:]...); err != nil {
 		coded, ok := err.(interface{ ExitCode() int })

@@ -87,7 +87,10 @@ const fixedDay = "--date=2026-11-25"
 // afterwards each file is the old or the new one to the byte, what was left
 // unfinished does not pile up, and the next run removes it.
 func TestKilled(t *testing.T) {
-	kills := testdata.Cases(4, 200)
+	kills := testdata.Cases(4, 20)
+	if testdata.Night() {
+		kills = 200
+	}
 	program, dir := built(t), shop(t, nil)
 	out := filepath.Join(dir, "out")
 	product := filepath.Join(dir, "products", "tide.yaml")

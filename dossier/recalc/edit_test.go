@@ -120,8 +120,8 @@ var modelEdits = []modelEdit{
 // has LibreOffice recalculate it. What it comes to must be what the program
 // computes when the same change is made in the maker's files.
 func TestModelFollowsAChange(t *testing.T) {
-	if !testdata.Long() {
-		t.Skip("a long test: GALLIPOT_LONG=1 runs it")
+	if !testdata.Night() {
+		t.Skip("a test for a night: GALLIPOT_LONG=night runs it")
 	}
 	documenttest.Tool(t, "soffice")
 	var books []*officeBook

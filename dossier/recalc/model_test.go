@@ -223,8 +223,8 @@ func (b *officeBook) cell(t *testing.T, sheet, name string) string {
 // TestModelInLibreOffice recalculates the workbooks of the demo and of workshops
 // made by chance: every formula must come to the program's own figure.
 func TestModelInLibreOffice(t *testing.T) {
-	if !testdata.Long() {
-		t.Skip("a long test: GALLIPOT_LONG=1 runs it")
+	if !testdata.Night() {
+		t.Skip("a test for a night: GALLIPOT_LONG=night runs it")
 	}
 	documenttest.Tool(t, "soffice")
 	var books []*officeBook

@@ -1,8 +1,6 @@
 package workshop
 
-import (
-	"gallipot/dossier/words"
-)
+import "gallipot/dossier/words"
 
 // testName names a storage test with its temperature.
 func (t *StabilityTest) Name() string {

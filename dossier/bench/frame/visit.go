@@ -8,6 +8,7 @@ import (
 	"html/template"
 	"io/fs"
 	"net/http"
+	"net/url"
 	"runtime/debug"
 	"slices"
 	"strings"
@@ -18,6 +19,7 @@ import (
 	"gallipot/dossier/edit"
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/live"
+	"gallipot/dossier/words"
 	"gallipot/dossier/workshop"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -78,6 +80,11 @@ func (s *Site) serve(route Route) http.HandlerFunc {
 }
 
 func (v *Visit) begin(route Route) error {
+	if asked, err := url.QueryUnescape(v.R.URL.RawQuery); err == nil {
+		if asked = v.R.URL.Path + asked; words.Shown(asked) != asked {
+			return Wrong("The address holds a character that cannot be seen.", "Type it anew without it.")
+		}
+	}
 	switch {
 	case v.R.Method == http.MethodPost && v.Site.ReadOnly:
 		return &Trouble{http.StatusForbidden, "These pages are for reading.",
@@ -200,7 +207,8 @@ func (v *Visit) Part(name string, data any) (template.HTML, error) {
 
 // fail shows an error as a page or, to the script, as values.
 func (v *Visit) fail(err error) {
-	t := TroubleOf(err)
+	t := *TroubleOf(err)
+	t.What, t.Fix = words.Shown(t.What), words.Shown(t.Fix)
 	if v.Scripted() {
 		v.W.WriteHeader(t.Status)
 		_ = v.JSON(Answer{Error: t.What, Fix: t.Fix}) // a browser that went away needs no answer

@@ -56,27 +56,14 @@ func liveClaims(v *frame.Visit) error {
 		return nil
 	}
 	defer done()
-	p, _, form, err := computed(v)
+	x, err := tryOut(v)
 	if err != nil {
 		return err
 	}
-	f, err := v.Base(form)
-	if err != nil {
-		return err
-	}
-	edits, _, err := v.Edits(form, f)
-	if err != nil {
-		return err
-	}
-	g, err := f.Changed(edits)
-	if err != nil {
-		return err
-	}
-	trial, _ := v.Shot.Trial(p.Source.Name, g.Bytes())
-	if trial == nil {
+	if x.after == nil {
 		return frame.Wrong("That cannot be read.", "Write a sentence on each line.")
 	}
-	out, err := v.Part("claimlist", claims(trial, v))
+	out, err := v.Part("claimlist", claims(x.after, v))
 	return v.JSONOf(frame.Answer{Out: map[string]frame.HTML{"out-claims": out}}, err)
 }
 

@@ -238,6 +238,35 @@ func thing(v *frame.Visit, form frame.Form, path edit.Path, names frame.Namer) s
 	return slot
 }
 
+// attempt is a product with what is typed into a form, computed and written nowhere.
+type attempt struct {
+	before, after *assess.Assessment // after: nil where it cannot be read
+	findings      []finding.Finding  // of reading it
+	typed         bool               // something differs from the file
+}
+
+func tryOut(v *frame.Visit) (x attempt, err error) {
+	p, a, form, err := computed(v)
+	if err != nil {
+		return x, err
+	}
+	f, err := v.Base(form)
+	if err != nil {
+		return x, err
+	}
+	edits, _, err := v.Edits(form, f)
+	if err != nil {
+		return x, err
+	}
+	g, err := f.Changed(edits)
+	if err != nil {
+		return x, err
+	}
+	x.before, x.typed = a, len(edits) > 0
+	x.after, x.findings = v.Shot.Trial(p.Source.Name, g.Bytes())
+	return x, nil
+}
+
 // livePoint says whether what is typed settles the point, and what else it changes.
 func livePoint(v *frame.Visit) error {
 	done, ok := v.Turn()
@@ -245,34 +274,21 @@ func livePoint(v *frame.Visit) error {
 		return nil
 	}
 	defer done()
-	p, a, form, err := computed(v)
-	if err != nil {
-		return err
-	}
-	f, err := v.Base(form)
-	if err != nil {
-		return err
-	}
-	edits, _, err := v.Edits(form, f)
-	if err != nil {
-		return err
-	}
-	g, err := f.Changed(edits)
+	x, err := tryOut(v)
 	if err != nil {
 		return err
 	}
 	names := frame.NamesOf(v.Workshop())
-	trial, findings := v.Shot.Trial(p.Source.Name, g.Bytes())
-	if trial == nil {
-		for _, x := range findings {
-			if x.Unread {
-				return v.JSON(frame.Answer{Error: names.Message(x), Fix: frame.Sentence(frame.Said(&x).Fix)})
+	if x.after == nil {
+		for _, f := range x.findings {
+			if f.Unread {
+				return v.JSON(frame.Answer{Error: names.Message(f), Fix: frame.Sentence(frame.Said(&f).Fix)})
 			}
 		}
 		return v.JSON(frame.Answer{Error: "That cannot be computed.", Fix: "Look at the formula."})
 	}
 	code, subject := v.Field("code"), v.Field("subject")
-	out, err := v.Part("outcome", outcome(a, trial, code, subject, len(edits) > 0, names))
+	out, err := v.Part("outcome", outcome(x.before, x.after, code, subject, x.typed, names))
 	if err != nil {
 		return err
 	}

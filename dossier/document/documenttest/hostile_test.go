@@ -20,6 +20,7 @@ import (
 	"gallipot/dossier/document/pdf"
 	"gallipot/dossier/document/plain"
 	"gallipot/dossier/document/sheet"
+	"gallipot/dossier/document/word"
 	"gallipot/dossier/store"
 	"gallipot/dossier/words"
 	"gallipot/ingredients/sign"
@@ -37,7 +38,7 @@ func refused(s string) string {
 }
 
 // TestEveryOutput prints documents whose every field holds a hostile text, through every
-// printer. By default a sample of the texts; all of them with GALLIPOT_LONG=1.
+// printer. By default a sample of the texts; all of them with GALLIPOT_LONG=1, which .ci/run sets.
 func TestEveryOutput(t *testing.T) {
 	require.GreaterOrEqual(t, len(Hostile), 40)
 	for i, text := range Hostile {
@@ -60,6 +61,11 @@ func TestEveryOutput(t *testing.T) {
 			out.Reset()
 			require.NoError(t, sheet.Write(&out, d), "%q", text)
 			harmlessWorkbook(t, out.Bytes(), text)
+			letter := Small() // of texts and tables alone, which the word processor has
+			spoilAll(letter, text)
+			out.Reset()
+			require.NoError(t, word.Write(&out, letter), "%q", text)
+			harmlessWorkbook(t, out.Bytes(), text) // of the same build: parts of XML in an archive
 			data, _, err := pdf.Render(d, nil)
 			require.NoError(t, err, "%q", text)
 			for _, word := range []string{"/JavaScript", "/JS (", "/Launch", "/SubmitForm"} {
