@@ -397,7 +397,8 @@ var arrows = map[string][]string{
 		"calc", "calc/law/rows", "dossier/answer", "dossier/assess", "dossier/batch", "dossier/decide",
 		"dossier/document/pdf", "dossier/document/sheet", "dossier/document/word", "dossier/label",
 		"dossier/pack", "dossier/parallel", "dossier/ready", "dossier/stability", "dossier/store",
-		"dossier/transcribe/paper", "dossier/workshop", "ingredients/exact", "ingredients/finding", "ingredients/source",
+		"dossier/transcribe/paper", "dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"ingredients/source",
 	},
 	// floor 23
 	"dossier/dossiertest": {
