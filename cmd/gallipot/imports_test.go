@@ -413,8 +413,7 @@ var arrows = map[string][]string{
 	},
 	"dossier/live": {
 		"calc", "calc/formula", "calc/law", "calc/law/table", "dossier", "dossier/assess",
-		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding",
-		"ingredients/source",
+		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	// floor 24
 	"dossier/bench/frame": {
