@@ -80,7 +80,7 @@ func TestIdentityInWords(t *testing.T) {
 	assert.Equal(t, "no list of names has it, so no limit, allergen or toxicological value is found for this name", wordstest.Said(f).Message)
 	assert.Contains(t, wordstest.Said(f).Fix, "did you mean Phenoxyethanol")
 	f = one("Tocopherol", "999999-99-4")
-	assert.Contains(t, wordstest.Said(f).Message, "its CAS number 999999-99-4 is not in our tables, which have ")
+	assert.Contains(t, wordstest.Said(f).Message, "its CAS number 999999-99-4 is not in the tables, which have ")
 	f = one("Cera Alba", "8006-44-8")
 	assert.Contains(t, wordstest.Said(f).Message, "its CAS number 8006-44-8 stands for ")
 	assert.Equal(t, "Cera Alba", f.Subject)
