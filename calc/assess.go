@@ -11,6 +11,7 @@ import (
 	"gallipot/calc/listing"
 	"gallipot/calc/otherlaw"
 	"gallipot/calc/preservation"
+	"gallipot/calc/sense"
 	"gallipot/calc/soap"
 	"gallipot/calc/standards"
 	"gallipot/ingredients/finding"
@@ -102,7 +103,7 @@ func (g *groundwork) assess(market rows.Market) *Result {
 	r.Standards, found = standards.StandardsOfLimitRun(run)
 	say(found)
 	say(preservation.Preservation(in, r.Whole()))
-	say(limits.SenseFindings(in, r.Whole()))
+	say(sense.Findings(in, r.Whole()))
 	say(g.ofExposure)
 	say(g.ofMargins)
 	there := *g.marginer

@@ -27,7 +27,7 @@ func TestPapers(t *testing.T) {
 			sum += len(data)
 		}
 		assert.Equal(t, sum, papers.Bytes)
-		assert.Equal(t, []string{"[E49] evidence/phytate-50-coa.txt"}, papers.Missing)
+		assert.Equal(t, []string{"[E50] evidence/phytate-50-coa.txt"}, papers.Missing)
 	})
 	t.Run("in a folder, with an index of all", func(t *testing.T) {
 		out := t.TempDir()

@@ -145,10 +145,12 @@ type factMemory struct {
 	formula.Memo[string, *formula.Stated]
 }
 
+// fact returns a figure of guidance, the caller's own: notes are written on it.
 func (m *Marginer) fact(key string) *formula.Stated {
-	return formula.MemoryOf[factMemory](m.In.Session).Of(key, func() *formula.Stated {
+	x := *formula.MemoryOf[factMemory](m.In.Session).Of(key, func() *formula.Stated {
 		return formula.OfFact(law.Fact(m.In.Law, key))
 	})
+	return &x
 }
 
 // counted leaves out what is in the product as a trace alone.

@@ -186,3 +186,15 @@ func TestLabelOfAnOilWithTwoNames(t *testing.T) {
 	assert.Equal(t, "Lavandula Angustifolia Oil stands under the name of the material and under that of its allergen entry: whether one of the two would do is not settled in the texts read, ask the assessor", remark(rows.EU))
 	assert.Empty(t, remark(rows.GB))
 }
+
+func TestUseAndDirections(t *testing.T) {
+	says := func(productType, directions string) []string {
+		r := calctest.Case{Product: productType}.Of(t)
+		return codesOf(MakeLabel(&LabelFacts{Name: LabelWords{Text: "Tide"}, Directions: LabelWords{Text: directions}}, r), "label-use")
+	}
+	assert.Equal(t, []string{"ask label-use-contradicts"}, says("body-lotion", "Work into a lather, then rinse off."))
+	assert.Equal(t, []string{"ask label-use-contradicts"}, says("shower-gel", "Massage in until absorbed; leave on overnight."))
+	assert.Empty(t, says("body-lotion", "Massage in. Do not rinse off."))
+	assert.Empty(t, says("shower-gel", "Lather and rinse well."))
+	assert.Empty(t, says("shower-gel", ""))
+}

@@ -112,6 +112,11 @@ func rolesOf(in *formula.Input, s *formula.Substance) roles {
 	return r
 }
 
+// MayPreserve says whether a sheet lists preserving among what a substance does.
+func MayPreserve(in *formula.Input, s *formula.Substance) bool {
+	return slices.Contains(rolesOf(in, s).All, fnPreservative)
+}
+
 // isNaturalEssence says whether a material is an oil or extract of a plant: at
 // least half of it carries such a name.
 func isNaturalEssence(tables *table.Tables, m *formula.Material) bool {

@@ -229,6 +229,9 @@ var arrows = map[string][]string{
 		"calc/formula", "calc/law", "calc/law/annex", "calc/law/rows", "calc/law/trade", "calc/limits",
 		"ingredients/exact", "ingredients/finding",
 	},
+	"calc/sense": {
+		"calc/formula", "calc/law", "calc/law/table", "calc/limits", "ingredients/exact", "ingredients/finding",
+	},
 	"calc/standards": {
 		"calc/formula", "calc/law", "calc/law/rows", "calc/law/table", "calc/law/trade", "calc/limits",
 		"ingredients", "ingredients/exact", "ingredients/finding",
@@ -240,8 +243,9 @@ var arrows = map[string][]string{
 	// floor 12
 	"calc": {
 		"calc/exposure", "calc/formula", "calc/law", "calc/law/annex", "calc/law/rows", "calc/limits",
-		"calc/listing", "calc/otherlaw", "calc/preservation", "calc/soap", "calc/standards",
-		"ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
+		"calc/listing", "calc/otherlaw", "calc/preservation", "calc/sense", "calc/soap",
+		"calc/standards", "ingredients", "ingredients/exact", "ingredients/finding",
+		"ingredients/source",
 	},
 	// floor 13
 	"calc/calctest": {
@@ -289,6 +293,7 @@ var arrows = map[string][]string{
 	"dossier/transcribe/filing": {
 		"dossier/edit", "dossier/transcribe/lexicon", "dossier/transcribe/phrases",
 		"dossier/transcribe/reading", "dossier/workshop", "ingredients", "ingredients/exact",
+		"ingredients/finding",
 	},
 	// floor 16
 	"dossier/answer": {
@@ -341,9 +346,9 @@ var arrows = map[string][]string{
 	},
 	"dossier/weigh": {
 		"calc", "calc/formula", "calc/law", "calc/law/duties", "calc/law/table", "calc/limits",
-		"calc/masses", "calc/soap", "dossier/assess", "dossier/document", "dossier/document/pdf",
-		"dossier/document/sheet", "dossier/show", "dossier/stock", "dossier/store", "dossier/words",
-		"dossier/workshop", "ingredients/exact", "ingredients/finding",
+		"calc/masses", "calc/sense", "calc/soap", "dossier/assess", "dossier/document",
+		"dossier/document/pdf", "dossier/document/sheet", "dossier/show", "dossier/stock",
+		"dossier/store", "dossier/words", "dossier/workshop", "ingredients/exact", "ingredients/finding",
 	},
 	// floor 18
 	"dossier/batch": {

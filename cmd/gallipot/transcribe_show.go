@@ -38,7 +38,11 @@ func (c *command) effects(w *workshop.Workshop, f *filing.Filing, files []filing
 			fmt.Fprintf(c.ui.Out, "in %s: it could not be computed with this paper\n", p.ID)
 			continue
 		}
-		gone, come := findingsDiffer(dossier.Assess(w, p, opt).Findings, dossier.Assess(after, after.Products[i], opt).Findings)
+		gone, come := filing.Apart(dossier.Assess(w, p, opt).Findings,
+			dossier.Assess(after, after.Products[i], opt).Findings, func(f finding.Finding) string {
+				said := words.Say(&f, words.Terminal)
+				return fmt.Sprintf("%s[%s] %s", f.Severity, f.Code, said.Line())
+			})
 		for _, t := range gone {
 			fmt.Fprintf(c.ui.Out, "in %s no more: %s\n", p.ID, t)
 		}
@@ -59,28 +63,6 @@ func usesSheet(w *workshop.Workshop, p *workshop.Product, id string, opt assess.
 		}
 	}
 	return false
-}
-
-// findingsDiffer names the findings of one list that the other does not have.
-func findingsDiffer(before, after []finding.Finding) (gone, come []string) {
-	text := func(f finding.Finding) string {
-		said := words.Say(&f, words.Terminal)
-		return fmt.Sprintf("%s[%s] %s", f.Severity, f.Code, said.Line())
-	}
-	has := func(fs []finding.Finding, t string) bool {
-		return slices.ContainsFunc(fs, func(f finding.Finding) bool { return text(f) == t })
-	}
-	for _, f := range before {
-		if t := text(f); !has(after, t) {
-			gone = append(gone, t)
-		}
-	}
-	for _, f := range after {
-		if t := text(f); !has(before, t) {
-			come = append(come, t)
-		}
-	}
-	return gone, come
 }
 
 // writePaper writes the sheet and the paper, both or neither.

@@ -244,7 +244,7 @@ func TestMoveAndBack(t *testing.T) {
 		}
 	})
 	t.Log(tried, "entries moved and moved back")
-	require.Greater(t, tried, testdata.Cases(50, 500))
+	require.Greater(t, tried, testdata.Cases(40, 500))
 }
 
 func TestRenameAndBack(t *testing.T) {

@@ -9,8 +9,8 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law/duties"
 	"gallipot/calc/law/table"
-	"gallipot/calc/limits"
 	"gallipot/calc/masses"
+	"gallipot/calc/sense"
 	"gallipot/calc/soap"
 	"gallipot/dossier/assess"
 	"gallipot/dossier/stock"
@@ -219,7 +219,7 @@ func NetGrams(p *workshop.Product, density *exact.Num, tables *table.Tables) (*e
 			return nil, &exact.ValueError{What: p.ID + " is sold by volume and its density is not known",
 				Fix: "give --density 0.98 in g/ml, or write density: 0.98 into the specification"}
 		}
-		if limits.UnusualDensity(tables, *density) {
+		if sense.UnusualDensity(tables, *density) {
 			return nil, &exact.ValueError{What: "a density of " + density.Exact() + " g/ml is hardly that of " + p.ID +
 				", and nothing is weighed by it",
 				Fix: "check the figure and its unit: 980 kg/m³ is 0.98 g/ml; if it is right, give the size as --batch 2kg or state the net content in g"}

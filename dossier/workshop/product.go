@@ -4,6 +4,7 @@ import (
 	"gallipot/calc/ageing"
 	"gallipot/calc/formula"
 	"gallipot/dossier/photo"
+	"gallipot/dossier/words"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
@@ -261,4 +262,16 @@ func StatedDensity(p *Product) (*exact.Num, property) {
 type paper struct {
 	file string
 	pos  exact.Pos
+}
+
+// Name names a storage test with its temperature.
+func (t *StabilityTest) Name() string {
+	name := t.Test
+	if t.TempC != nil {
+		name += ", " + t.TempC.Exact() + " °C"
+	}
+	if t.Cycles > 0 {
+		name += ", " + words.Count(t.Cycles, "cycle", "cycles")
+	}
+	return name
 }

@@ -182,32 +182,11 @@ func (w *waiting) effects(v *frame.Visit) ([]effect, string, error) {
 			list = append(list, e)
 			continue
 		}
-		e.Gone, e.New = apart(v.Shot.Assess(p).Findings, dossier.Assess(after, q, opt).Findings, names)
+		e.Gone, e.New = filing.Apart(v.Shot.Assess(p).Findings, dossier.Assess(after, q, opt).Findings,
+			func(f finding.Finding) string { return frame.KindOf(f) + ": " + names.Message(f) })
 		list = append(list, e)
 	}
 	return list, base, nil
-}
-
-// apart names the findings that only one of two lists has.
-func apart(before, after []finding.Finding, names frame.Namer) (gone, come []string) {
-	texts := func(fs []finding.Finding) (list []string) {
-		for _, f := range fs {
-			list = append(list, frame.KindOf(f)+": "+names.Message(f))
-		}
-		return list
-	}
-	was, is := texts(before), texts(after)
-	for _, t := range was {
-		if !slices.Contains(is, t) {
-			gone = append(gone, t)
-		}
-	}
-	for _, t := range is {
-		if !slices.Contains(was, t) {
-			come = append(come, t)
-		}
-	}
-	return gone, come
 }
 
 // file writes the sheet and files the paper, as one step.

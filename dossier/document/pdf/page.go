@@ -39,6 +39,8 @@ type Writer struct {
 	y      float64
 	fresh  bool // nothing is drawn on this page yet
 	broken bool // a page break is asked for before the next thing drawn
+	// photographs counts the pictures in the file.
+	photographs int
 
 	links        map[string]int // anchor to link of the PDF writer
 	Pages        map[string]int // anchor to page, filled while drawing

@@ -3,6 +3,7 @@ package pdf
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/gob"
 	"encoding/hex"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -50,6 +51,47 @@ func fitted(b *document.Picture, column float64) (wide, high float64) {
 func (w *Writer) photograph(b *document.Picture, wide, high float64) {
 	sum := sha256.Sum256(b.JPEG)
 	name, opt := hex.EncodeToString(sum[:]), fpdf.ImageOptions{ImageType: "JPG"}
-	w.P.RegisterImageOptionsReader(name, opt, bytes.NewReader(b.JPEG))
+	if info := w.P.GetImageInfo(name); info == nil {
+		info = w.P.RegisterImageOptionsReader(name, opt, bytes.NewReader(b.JPEG))
+		if err := widen(info, float64(w.photographs)/1024); err != nil {
+			w.P.SetError(err)
+		}
+		w.photographs++
+	}
 	w.P.ImageOptions(name, w.left, w.y, wide, high, false, opt, 0, "")
+}
+
+// widen adds less than a dot to the width of a picture. The library writes pictures in
+// the order of their widths, and those of one width in no order at all: so each has its
+// own, and the same pack has the same bytes. What is written is the width in whole dots.
+func widen(info *fpdf.ImageInfoType, by float64) error {
+	if info == nil || by <= 0 || by >= 1 {
+		return nil
+	}
+	data, err := info.GobEncode()
+	if err != nil {
+		return err
+	}
+	var content, mask, palette []byte
+	var object, bits int
+	var width, height, scale, dpi float64
+	var space, filter, parameters string
+	var transparent []int
+	fields := []any{&content, &mask, &object, &width, &height, &space, &palette, &bits, &filter, &parameters,
+		&transparent, &scale, &dpi}
+	read := gob.NewDecoder(bytes.NewReader(data))
+	for _, x := range fields {
+		if err := read.Decode(x); err != nil {
+			return err
+		}
+	}
+	width += by
+	var changed bytes.Buffer
+	write := gob.NewEncoder(&changed)
+	for _, x := range fields {
+		if err := write.Encode(x); err != nil {
+			return err
+		}
+	}
+	return info.GobDecode(changed.Bytes())
 }

@@ -1,4 +1,4 @@
-package limits_test
+package sense_test
 
 import (
 	"testing"
@@ -8,9 +8,8 @@ import (
 	"gallipot/calc/calctest"
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
-	"gallipot/calc/labelling"
 	"gallipot/calc/law/rows"
-	"gallipot/calc/limits"
+	"gallipot/calc/sense"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
 )
@@ -22,7 +21,7 @@ func TestSense(t *testing.T) {
 		p := formulatest.WithFormula(t, formula.Percent, "water", "q.s.", "m", "0.5")
 		change(p, m)
 		r := calctest.Assess(t, p, &formula.Variant{}, "body-lotion", rows.EU, 20261125, formulatest.Sheet(t, "water", "Aqua", "100"), m)
-		return formulatest.Codes(limits.SenseFindings(r.Input, r.Whole()))
+		return formulatest.Codes(sense.Findings(r.Input, r.Whole()))
 	}
 	ph := func(text string) *exact.Amount {
 		return &exact.Amount{Range: formulatest.Range(t, text), Text: text}
@@ -42,16 +41,4 @@ func TestSense(t *testing.T) {
 	}
 	assert.Equal(t, []string{"ask area-contradicts"}, of(func(p *formula.Product, m *ingredients.Sheet) { p.BodyAreas = []string{"body", "eye"} }))
 	assert.Empty(t, of(func(p *formula.Product, m *ingredients.Sheet) { p.BodyAreas = []string{"body", "underarm"} }))
-}
-
-func TestUseOnTheLabel(t *testing.T) {
-	says := func(productType, directions string) []string {
-		r := calctest.Case{Product: productType}.Of(t)
-		return codesOf(labelling.MakeLabel(&labelling.LabelFacts{Name: labelling.LabelWords{Text: "Tide"}, Directions: labelling.LabelWords{Text: directions}}, r), "label-use")
-	}
-	assert.Equal(t, []string{"ask label-use-contradicts"}, says("body-lotion", "Work into a lather, then rinse off."))
-	assert.Equal(t, []string{"ask label-use-contradicts"}, says("shower-gel", "Massage in until absorbed; leave on overnight."))
-	assert.Empty(t, says("body-lotion", "Massage in. Do not rinse off."))
-	assert.Empty(t, says("shower-gel", "Lather and rinse well."))
-	assert.Empty(t, says("shower-gel", ""))
 }

@@ -1,4 +1,4 @@
-package limits
+package sense
 
 import (
 	"slices"
@@ -7,17 +7,18 @@ import (
 	"gallipot/calc/formula"
 	"gallipot/calc/law"
 	"gallipot/calc/law/table"
+	"gallipot/calc/limits"
 	"gallipot/ingredients/exact"
 	"gallipot/ingredients/finding"
 )
 
-// SenseFindings looks at whether a product file agrees with itself.
+// Findings looks at whether a product file agrees with itself.
 //
 // Findings: ask "area-contradicts" when a body area and the product type do not
 // go together; ask "acid-above-ph" when a weak acid that preserves is hardly
 // undissociated at the highest pH of the specification; ask "density-unusual" when
 // a density is one that liquids and powders hardly have.
-func SenseFindings(in *formula.Input, whole *formula.Composition) []finding.Finding {
+func Findings(in *formula.Input, whole *formula.Composition) []finding.Finding {
 	fs := areaFindings(in)
 	fs = append(fs, acidFindings(in, whole)...)
 	if d := in.Product.Evidence.DensityGML; d != nil && UnusualDensity(in.Law, *d) {
@@ -59,7 +60,7 @@ func acidFindings(in *formula.Input, whole *formula.Composition) []finding.Findi
 	for _, s := range whole.Substances {
 		acid := in.Law.AcidPreservative(s.INCI)
 		if acid == nil || !s.IsIngredient() || !law.IsPreservative(in.Law, s.INCI, s.CAS, in.Market, in.Date) ||
-			!slices.Contains(rolesOf(in, s).All, fnPreservative) {
+			!limits.MayPreserve(in, s) {
 			continue
 		}
 		high := ph.Max.Float()
