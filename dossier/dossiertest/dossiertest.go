@@ -40,7 +40,8 @@ var demo = sync.OnceValues(func() (*workshop.Workshop, error) {
 // assessed keeps what was assessed: id → func() *assess.Assessment.
 var assessed sync.Map
 
-// Demo assesses a product of the demo on its day. Tests share the workshop, which does
+// Demo assesses a product of the demo on its day. Its folder is that of the sources: copy
+// it before writing into it. Tests share the workshop, which does
 // not change after loading, and the results; the assessment and its product are copies.
 func Demo(t testing.TB, id string) *assess.Assessment {
 	t.Helper()
