@@ -1,14 +1,12 @@
 package limits_test
 
 import (
-	"strings"
 	"testing"
 
 	"gallipot/calc"
 	"gallipot/calc/exposure"
 	"gallipot/calc/formula"
 	"gallipot/calc/formula/formulatest"
-	"gallipot/calc/labelling"
 	"gallipot/calc/limits"
 	"gallipot/ingredients"
 	"gallipot/ingredients/exact"
@@ -18,18 +16,6 @@ func exposureOf(t testing.TB, productType string, audience formula.Audience, own
 	t.Helper()
 	e, fs := exposure.ExposureOf(formulatest.OfType(t, productType, audience, own))
 	return e, formulatest.Codes(fs)
-}
-
-// codesOf lists the codes of a label's findings, without those about what no
-// test is after.
-func codesOf(l *labelling.Label, about string) []string {
-	var out []string
-	for _, f := range l.Findings {
-		if strings.Contains(f.Code, about) {
-			out = append(out, f.Severity.String()+" "+f.Code)
-		}
-	}
-	return out
 }
 
 // brought is a substance with its contents from raw materials, by composition.

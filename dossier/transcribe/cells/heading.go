@@ -42,6 +42,9 @@ func Heading(words *lexicon.Lexicon, text string) string {
 	if e, ok := words.Exact("section", folded); ok {
 		return e.Key
 	}
+	if about := partTitle(words, text, folded); about != "" {
+		return about
+	}
 	if number == nil {
 		return ""
 	}
@@ -52,6 +55,28 @@ func Heading(words *lexicon.Lexicon, text string) string {
 		if s := sheetSections[number[1]]; s != "" {
 			return s
 		}
+		return "other"
+	}
+	return ""
+}
+
+// mostTitleWords are more than a title within a paper has.
+const mostTitleWords = 12
+
+// partTitle tells what a title within a paper opens, where the paper is several in one: a
+// certificate with the declaration of allergens behind it. A sentence is no title.
+func partTitle(words *lexicon.Lexicon, text, folded string) string {
+	if len(strings.Fields(text)) > mostTitleWords || strings.ContainsAny(text, ":;?!") || strings.HasSuffix(text, ".") {
+		return ""
+	}
+	e, _, ok := words.Find("kind", folded)
+	if !ok {
+		return ""
+	}
+	switch e.Key {
+	case "allergen-declaration":
+		return "allergens"
+	case "ifra-certificate":
 		return "other"
 	}
 	return ""
