@@ -8,4 +8,8 @@
 // costs, or what the product's file says. A price that nobody has stated is named and
 // makes the sum "at least"; it is never taken as nothing. Work is counted where the file
 // says what a batch takes. No price is advised.
+//
+// 2026-11-30. Prices stand in a spreadsheet of their own, out/cost.xlsx, and not in the
+// workbook of the pack: that one goes to the assessor, whom the maker's prices do not
+// concern, and lies inside the PDF that others may be sent.
 package cost
