@@ -146,9 +146,9 @@ func (b *tableBook) allergensOf(name string) []int {
 				cas, _, _ := strings.Cut(numbers, "|")
 				// the number of the list is that of the entry; plants share theirs
 				is = is || row["botanical"] != "yes" && slices.Contains(b.officialNumbers(name), cas)
-				if plain, _, bracketed := strings.Cut(strings.TrimSpace(n), " ("); bracketed &&
-					strings.HasSuffix(n, ")") {
-					is = is || b.same(plain, name) // the bracket is another name of it
+				if plain, other, bracketed := strings.Cut(strings.TrimSpace(n), " ("); bracketed &&
+					strings.HasSuffix(n, ")") { // the bracket is another name of it
+					is = is || b.same(plain, name) || b.same(strings.TrimSuffix(other, ")"), name)
 				}
 			}
 			if is {
