@@ -48,7 +48,8 @@ func keyed(rows []map[string]string) map[string]map[string]string {
 
 // tableBook holds the tables as text.
 type tableBook struct {
-	inventory                                                    map[string]string // official names, small: CAS numbers
+	inventory                                                    map[string]string   // official names, small: CAS numbers
+	customary                                                    map[string][]string // customary names, small: official names
 	limits, allergens, tox, toxUse, cramer, closed, fats, guides []map[string]string
 	types, exposure, facts                                       map[string]map[string]string
 	synonyms                                                     map[string]string   // lower case → name
@@ -113,7 +114,23 @@ func figure(row map[string]string, column string) Rat {
 
 // same says whether two names are those of one substance.
 func (b *tableBook) same(x, y string) bool {
+	return b.alike(x, y) || slices.ContainsFunc(b.usual(y), func(other string) bool { return b.alike(x, other) })
+}
+
+func (b *tableBook) alike(x, y string) bool {
 	return strings.EqualFold(x, y) || b.dict.Lookup(x) != nil && b.dict.Lookup(x) == b.dict.Lookup(y)
+}
+
+// usual are the official names that customary-names.csv gives a name of the law which has
+// no number of its own there: Dipentene is limonene.
+func (b *tableBook) usual(name string) []string {
+	if law := b.dict.Lookup(name); law == nil || len(law.CAS) > 0 {
+		return nil
+	}
+	if len(b.official) == 0 {
+		b.readOfficial()
+	}
+	return b.customary[strings.ToLower(name)]
 }
 
 func (b *tableBook) memo(key string, look func() bool) bool {
@@ -139,7 +156,8 @@ func remember[T any](known map[string][]T, name string, look func() []T) []T {
 func (b *tableBook) allergensOf(name string) []int {
 	return remember(b.scented, name, func() (at []int) {
 		for i, row := range b.allergens {
-			is := strings.EqualFold(row["label_name"], name)
+			is := slices.ContainsFunc(append(b.usual(name), name),
+				func(n string) bool { return strings.EqualFold(row["label_name"], n) })
 			for member := range strings.SplitSeq(row["substances"], ";") {
 				n, numbers, _ := strings.Cut(member, "|")
 				is = is || b.same(strings.TrimSpace(n), name)
@@ -276,6 +294,21 @@ func (b *tableBook) readOfficial() {
 	}
 	for _, r := range records[1:] {
 		b.official[strings.ToLower(r[1])] = append(b.official[strings.ToLower(r[1])], r[0])
+	}
+	c, err := os.Open("../ingredients/names/data/customary-names.csv")
+	if err != nil {
+		panic(err)
+	}
+	defer c.Close()
+	customary, err := csv.NewReader(c).ReadAll()
+	if err != nil {
+		panic(err)
+	}
+	b.customary = map[string][]string{}
+	for _, r := range customary[1:] { // a pair with a colour index holds where it colours alone
+		if r[3] != "pair" || !strings.HasPrefix(r[1], "CI ") {
+			b.customary[strings.ToLower(r[0])] = strings.Split(r[1], ";")
+		}
 	}
 }
 

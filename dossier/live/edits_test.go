@@ -173,7 +173,11 @@ func TestEdits(t *testing.T) {
 	w := Open(dir, tables, func() (exact.Date, bool) { return day, true })
 	e := &editor{t: t, dir: dir, rnd: rand.New(rand.NewPCG(10, 15)), gone: map[string][]byte{}}
 	kept, anew := 0, 0
-	for i := range testdata.Cases(60, 10_000) {
+	edits := testdata.Cases(40, 300)
+	if testdata.Night() {
+		edits = 10_000
+	}
+	for i := range edits {
 		what := e.edit()
 		if e.rnd.IntN(4) == 0 {
 			w.Touch()
