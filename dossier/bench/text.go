@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"path"
 	"slices"
+	"strconv"
 	"strings"
 
 	"gallipot/dossier/bench/frame"
@@ -15,6 +16,9 @@ type fault struct {
 	frame.Told
 	Line, Caret string
 }
+
+// Gap is as wide as the number of the line, so that the caret stands below its place.
+func (f fault) Gap() string { return strings.Repeat(" ", len(strconv.Itoa(f.Finding.Pos.Line))) }
 
 func faultsOf(v *frame.Visit, file string) []fault {
 	var fs []fault
