@@ -118,8 +118,12 @@ func listFindings(in *formula.Input, r *Result) []finding.Finding {
 	}
 	for _, e := range r.List.Entries {
 		if e.Kind == listing.EntryUndeclared {
-			fs = append(fs, in.OnProduct(finding.NewFinding(finding.Ask, "list-incomplete", in.Product.Pos,
-				formula.With().Name("entry", e.Name))).By(finding.TheMaker))
+			f := in.OnProduct(finding.NewFinding(finding.Ask, "list-incomplete", in.Product.Pos,
+				formula.With().Name("entry", e.Name))).By(finding.TheMaker)
+			if s := e.Sheet(in.Sheets); s != nil {
+				f = f.At(s.Composition.Pos.File, "composition", nil)
+			}
+			fs = append(fs, f)
 		}
 	}
 	for _, name := range in.Product.TailOrder {

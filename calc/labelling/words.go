@@ -63,15 +63,23 @@ func (b *labelling) ingredients() {
 	i := LabelItem{Kind: ItemIngredients, Lead: law.LabelRule(b.law, "I01").Wording[0], Text: list.Line(),
 		State: LabelGiven}
 	var unnamed []string
+	var sheet *ingredients.Sheet // of the first of them
 	for _, e := range list.Entries {
 		if e.Kind == listing.EntryUndeclared {
 			unnamed = append(unnamed, e.Name)
+			if sheet == nil {
+				sheet = e.Sheet(b.results[0].Input.Sheets)
+			}
 		}
 	}
 	if len(unnamed) > 0 {
 		i.State = LabelMissing
-		b.say(finding.NewFinding(finding.Ask, "label-list-incomplete", b.facts.Pos, formula.With().
-			Names("entries", unnamed)), "L08")
+		f := finding.NewFinding(finding.Ask, "label-list-incomplete", b.facts.Pos, formula.With().
+			Names("entries", unnamed))
+		if sheet != nil {
+			f = f.At(sheet.Composition.Pos.File, "composition", nil)
+		}
+		b.say(f, "L08")
 	}
 	if !fits {
 		i.State, i.Remark = LabelMissing, "the lists for "+b.marketNames()+" differ in more than the allergens they name: print a label for each market"

@@ -2,6 +2,7 @@ package listing
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strings"
 
@@ -39,6 +40,17 @@ type ListEntry struct {
 	// from holds which parts of which materials the entry stands for; a scent
 	// stands for all of its material.
 	From map[string][]int `json:"-"`
+}
+
+// Sheet is the sheet of the material that an entry stands for, the first by its id where there
+// are several; nil where none is known.
+func (e ListEntry) Sheet(sheets map[string]*ingredients.Sheet) *ingredients.Sheet {
+	for _, id := range slices.Sorted(maps.Keys(e.From)) {
+		if s := sheets[id]; s != nil {
+			return s
+		}
+	}
+	return nil
 }
 
 // OpenPair is a place of the list whose order the papers do not settle.

@@ -37,6 +37,7 @@ func (b *bench) sets() []frame.Set {
 			{Pattern: "GET /torn", Do: torn, Torn: true},
 			{Pattern: "GET /workshop", Do: workshopPage},
 			{Pattern: "POST /workshop", Do: saveWorkshop},
+			{Pattern: "POST /workshop/outlets", Do: addOutlet},
 			{Pattern: "GET /text/{file...}", Do: textPage, Torn: true},
 			{Pattern: "POST /text/{file...}", Do: saveText, Torn: true},
 			{Pattern: "GET /conflict/{id}", Do: conflictPage, Torn: true},

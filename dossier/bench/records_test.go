@@ -2,6 +2,8 @@ package bench
 
 import (
 	"bytes"
+	"image"
+	"image/png"
 	"maps"
 	"mime/multipart"
 	"net/http"
@@ -29,6 +31,8 @@ func TestRecords(t *testing.T) {
 		"a complaint":      {"complaints", "/complaints", []string{"dated", "2026-11-03", "text", "itching: a day", "kind", "effect", "serious", "false", "causality", "not-clear"}, "complaints:\n  - {dated: 2026-11-03, text: \"itching: a day\", kind: effect, serious: false, causality: not-clear}\n"},
 		"packs sold":       {"complaints", "/sold", []string{"units", "120", "until", "2026-10-31"}, "sold:\n  - {units: 120, until: 2026-10-31}\n"},
 		"a step of making": {"making", "/process", []string{"phase", "A", "do", "Stir", "temp_c", "25"}, "Stir"},
+		"an item bought":   {"making", "/costs/packaging", []string{"item", "tin 100 ml", "units", "2", "each", "0.41"}, "item: tin 100 ml, units: 2, each: 0.41"},
+		"weeks to look at": {"tests", "/stability", []string{"test", "room", "check_weeks", "0, 4 12"}, "    check_weeks: [0, 4, 12]\n"},
 		"a notice":         {"papers", "/notifications", []string{"market", "GB", "number", "X-1", "dated", "2026-11-04"}, "X-1"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -122,6 +126,13 @@ func TestRecordPapers(t *testing.T) {
 	require.Equal(t, http.StatusSeeOther, send("/records/heath-wash/report", "r.pdf", "%PDF-1.7\n", "base", x.base(file), "list", "/stability/1"))
 	require.Contains(t, x.read(file), "file: evidence/heath-wash-report.pdf")
 	x.post("/undo")
+	var photo bytes.Buffer
+	require.NoError(t, png.Encode(&photo, image.NewGray(image.Rect(0, 0, 8, 8))))
+	require.Equal(t, http.StatusSeeOther, send(add, "front.png", photo.String(), "base", x.base(file), "list", "/pictures", "new:caption", "The front"))
+	require.Contains(t, x.read(file), "caption: The front")
+	x.holds(x.get("/product/heath-wash/papers").Body.String(), "/paper/evidence/heath-wash-pictures.png")
+	x.post("/undo")
+	send(add, "", "", "base", x.base(file), "list", "/pictures", "new:caption", "None")
 	send(add, "x.exe", "MZ", "base", x.base(file), "list", "/documents", "new:kind", "claim")
 	send(add, "x.pdf", "<html>", "base", x.base(file), "list", "/documents", "new:kind", "claim")
 	send(add, "x.pdf", "%PDF-1.7\n", "base", x.base(file), "list", "/documents")
@@ -146,4 +157,33 @@ func TestWorkshopPage(t *testing.T) {
 		require.Equal(t, http.StatusUnprocessableEntity, x.post("/workshop", "base", x.base(file), field, value).Code, field)
 	}
 	require.True(t, before == x.read(file), "the file as it was")
+}
+
+// Costs, the reaction with lye, the label's further measures and outlets are fields as all others:
+// what is typed stands at its place, and one step back gives the bytes there were.
+func TestFieldsOfTheRest(t *testing.T) {
+	x := begin(t, true)
+	for name, c := range map[string]struct {
+		page, file string
+		fields     []string
+		want       string
+	}{
+		"costs":        {"/product/salt-scrub/facts", "products/salt-scrub.yaml", []string{"set:/costs/loss_pct", "2.5"}, "loss_pct: 2.5"},
+		"lye":          {"/product/salt-scrub/facts", "products/salt-scrub.yaml", []string{"list:/formula/saponify/alkali", "NaOH\nKOH", "set:/formula/saponify/excess_fat_pct", "5"}, "alkali: [NaOH, KOH]"},
+		"label":        {"/product/heath-wash/facts", "products/heath-wash.yaml", []string{"set:/label/margin_mm", "2.5"}, "margin_mm: 2.5"},
+		"packs bought": {"/material/glycerin", "ingredients/glycerin.yaml", []string{"figures:/purchase/packs_g", "500; 2500"}, "packs_g: [500, 2500]"},
+		"outlet": {"/workshop/outlets", "workshop.yaml", []string{"new:name", "Harbour stall", "new:contact/name", "R. Quill (invented)", "new:contact/phone", "01"},
+			"{name: R. Quill (invented), phone: \"01\"}"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			before := x.read(c.file)
+			w := x.post(c.page, append([]string{"base", x.base(c.file)}, c.fields...)...)
+			require.Equal(t, http.StatusSeeOther, w.Code, w.Body.String())
+			x.holds(x.read(c.file), c.want)
+			require.NotContains(t, x.get("/today").Body.String(), "cannot be read")
+			x.post("/undo")
+			require.True(t, before == x.read(c.file), "the file as it was")
+		})
+	}
+	x.holds(x.post("/workshop/outlets", "base", x.base("workshop.yaml")).Body.String(), "Nothing was typed.")
 }

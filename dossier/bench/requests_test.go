@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -20,11 +21,40 @@ var hostileValues = []string{"", "%", "\x00", "../../etc/passwd", "<script>alert
 	"=HYPERLINK(\"x\")", "javascript:alert(1)", "a\r\nSet-Cookie: x=y", "'; DROP TABLE x;--", strings.Repeat("9", 5000),
 	strings.Repeat("a/", 500), "\xff\xfe", "٣", "null", "[]"}
 
-// hostilePages are what takes such values: %s stands for one.
-var hostilePages = []string{"/%s", "/product/%s", "/product/heath-wash/%s", "/product/heath-wash/formula?variant=%s",
+// hostilePages are what takes such values beside the names in the paths of the routes: %s
+// stands for one.
+var hostilePages = []string{"/%s", "/product/heath-wash/%s", "/product/heath-wash/formula?variant=%s",
 	"/product/heath-wash/formula?variant=duo&market=%s", "/product/heath-wash/formula?variant=duo&market=GB&batch=%s",
-	"/material/%s", "/material/fo-gorse/%s", "/batch/%s", "/scale/%s", "/text/%s", "/paper/%s", "/incoming/%s", "/law?of=%s",
-	"/find?q=%s", "/trace?of=%s", "/stock/list?order=%s", "/conflict/%s"}
+	"/material/fo-gorse/%s", "/law?of=%s", "/find?q=%s", "/trace?of=%s", "/stock/list?order=%s"}
+
+// inPath finds the names that a route takes out of a path.
+var inPath = regexp.MustCompile(`\{(\w+)(\.\.\.)?\}`)
+
+// hostileRoutes returns, of every route that takes a name out of its path, the method and the
+// path with %s in the place of one name and something that is there in the others.
+func hostileRoutes(b *bench) (pages [][2]string) {
+	for _, set := range b.sets() {
+		for _, r := range set.Routes {
+			method, path, _ := strings.Cut(r.Pattern, " ")
+			names := inPath.FindAllString(path, -1)
+			for i := range names {
+				at := path
+				for j, name := range names {
+					good := map[string]string{"{id}": "heath-wash", "{code}": "HW26-003", "{n}": "1"}[name]
+					if strings.HasPrefix(path, "/material/") {
+						good = "fo-gorse"
+					}
+					if j == i {
+						good = "%s"
+					}
+					at = strings.Replace(at, name, good, 1)
+				}
+				pages = append(pages, [2]string{method, at})
+			}
+		}
+	}
+	return pages
+}
 
 // Requests that no page of ours makes: each is answered, in time, by no fault of the
 // program; what they bring is written nowhere as it came, and no file is touched.
@@ -60,6 +90,17 @@ func TestHostileRequests(t *testing.T) {
 			}
 		}
 	}
+	routes := hostileRoutes(x.bench)
+	require.GreaterOrEqual(t, len(routes), 60)
+	every = testdata.Cases(12, 1)
+	for i, r := range routes {
+		for k, value := range hostileValues {
+			if (i+k)%every == 0 {
+				ask(r[0], fmt.Sprintf(r[1], url.PathEscape(value)), "base", value, "list", value, "do", value)
+			}
+		}
+	}
+	every = testdata.Cases(3, 1)
 	for k, value := range hostileValues { // without the base that a form brings nothing is changed
 		if k%every == 0 {
 			ask("POST", "/product/heath-wash/formula", "base", value, "set:/formula/phases/2/lines/1/amount", "1")

@@ -4,6 +4,8 @@ import (
 	_ "embed"
 
 	"gallipot/dossier/bench/frame"
+	"gallipot/dossier/edit"
+	"gallipot/dossier/edit/history"
 )
 
 // workshopTable names the fields of the workshop's own page, one a row; see frame.Fields.
@@ -11,10 +13,18 @@ import (
 //go:embed workshop.csv
 var workshopTable string
 
+// outletsTable is the list of outlets of the same page; see frame.Listed.
+//
+//go:embed outlets.csv
+var outletsTable string
+
 var workshopForm = frame.Form{File: "workshop.yaml", Back: "/workshop"}
 
 // workshopPage is who makes the products, who answers for them, and where they are sold.
-func workshopPage(v *frame.Visit) error {
+func workshopPage(v *frame.Visit) error { return workshopWith(v, nil) }
+
+// workshopWith shows the page with an outlet that could not be added, and why.
+func workshopWith(v *frame.Visit, wrong error) error {
 	f, err := v.OpenFile(workshopForm)
 	if err != nil {
 		return err
@@ -23,9 +33,33 @@ func workshopPage(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
+	outlets, err := frame.Listed(f, outletsTable, "outlets", edit.Path{"outlets"}, nil)
+	if err != nil {
+		return err
+	}
+	if wrong != nil {
+		outlets.Typed(v, wrong)
+	}
 	return v.Show(frame.Page{Title: "The workshop", Place: "today", Crumb: &frame.Link{Href: "/today", Text: "Today"},
-		Template: "workshop", Data: map[string]any{"Base": f.Hash, "Sections": sections,
-			"ReadOnly": v.Site.ReadOnly}})
+		Template: "workshop", Data: map[string]any{"Base": f.Hash, "Sections": sections, "Outlets": outlets,
+			"Action": workshopForm.Back, "AddTo": "/workshop/outlets", "ReadOnly": v.Site.ReadOnly}})
 }
 
 func saveWorkshop(v *frame.Visit) error { return v.SaveForm(workshopForm, nil) }
+
+// addOutlet writes a new outlet; what cannot be added comes back with what was typed.
+func addOutlet(v *frame.Visit) error {
+	f, err := v.Base(workshopForm)
+	if err != nil {
+		return err
+	}
+	entry, what, err := v.Entry(outletsTable, "outlets", "")
+	if err == nil {
+		err = v.SaveWith(workshopForm, f, history.Label{Thing: "outlets", New: what},
+			[]edit.Edit{edit.Insert(edit.Path{"outlets", "-"}, entry)})
+	}
+	if err != nil {
+		return workshopWith(v, err)
+	}
+	return nil
+}

@@ -1,5 +1,7 @@
 package edit
 
+import "slices"
+
 // Value is what an edit writes: a single value, a list or a group of keys. The zero
 // Value is empty (null).
 type Value struct {
@@ -41,6 +43,25 @@ func (v Value) With(key string, val Value) Value {
 	v.keys = append(v.keys[:len(v.keys):len(v.keys)], key)
 	v.items = append(v.items[:len(v.items):len(v.items)], val)
 	return v
+}
+
+// Is says whether a single value has a text.
+func (v Value) Is(text string) bool { return v.kind == scalar && v.text == text }
+
+// Within returns the group with a value at the end of a path of keys; the groups on the way
+// are made where they are not there.
+func (v Value) Within(path []string, val Value) Value {
+	if len(path) == 1 {
+		return v.With(path[0], val)
+	}
+	for i, key := range v.keys {
+		if key == path[0] {
+			v.items = slices.Clone(v.items)
+			v.items[i] = v.items[i].Within(path[1:], val)
+			return v
+		}
+	}
+	return v.With(path[0], Group().Within(path[1:], val))
 }
 
 // tree returns the tree that reading the written value has to give.

@@ -20,6 +20,7 @@ type Section struct {
 // inputField is one value of a file in a form.
 type inputField struct {
 	Path, Mode, Label, Hint, Value, ID string
+	Key                                string // its place inside an entry of a list
 	Choices                            []Choice
 	Long                               bool // a sentence
 }
@@ -31,7 +32,7 @@ type Choice struct {
 }
 
 // Fields fills a form's table with the values of a file. The table has the columns section,
-// path, mode (set, text, lines or list), label, hint and choices; choices are words with |
+// path, mode (set, text, lines, list or figures), label, hint and choices; choices are words with |
 // between them, word=text where the text differs, or the name of a list in lists.
 //
 // Errors: those of a table or path that cannot be read.
@@ -51,25 +52,12 @@ func Fields(f *Opened, table string, lists map[string][]Choice) ([]Section, erro
 		}
 		x := inputField{Path: r[1], Mode: r[2], Label: r[3], Hint: r[4],
 			ID: strings.ReplaceAll(strings.Trim(r[1], "/"), "/", "-")}
-		x.Value, _ = f.Text(path)
-		if x.Mode == "list" {
-			x.Value = listText(f, path)
-		}
+		x.Value = typedAt(f, path, x.Mode)
 		x.Choices = choicesOf(r[5], lists, x.Value)
 		last := &sections[len(sections)-1]
 		last.Fields = append(last.Fields, x)
 	}
 	return sections, nil
-}
-
-// listText returns the entries of a list, one a line.
-func listText(f *Opened, path edit.Path) string {
-	var lines []string
-	for i := range f.Len(path) {
-		s, _ := f.Text(path.At(i))
-		lines = append(lines, s)
-	}
-	return strings.Join(lines, "\n")
 }
 
 // choicesOf returns what may be chosen; the value that is there is always among it.

@@ -30,7 +30,7 @@ type ListRow struct {
 // Cell returns the value of the row under a key.
 func (r ListRow) Cell(key string) string {
 	for _, c := range r.Cells {
-		if c.Key() == key {
+		if c.Key == key {
 			return c.Value
 		}
 	}
@@ -41,7 +41,7 @@ func (r ListRow) Cell(key string) string {
 // keeps them all.
 func (l *Listing) Drop(drop func(key string) bool) {
 	for j := len(l.Columns) - 1; j >= 0; j-- {
-		if !drop(l.Columns[j].Key()) || slices.ContainsFunc(l.Rows, func(r ListRow) bool {
+		if !drop(l.Columns[j].Key) || slices.ContainsFunc(l.Rows, func(r ListRow) bool {
 			return r.Cells[j].Value != ""
 		}) {
 			continue
@@ -53,9 +53,6 @@ func (l *Listing) Drop(drop func(key string) bool) {
 	}
 }
 
-// Key is the last step of the place of a field.
-func (x inputField) Key() string { return x.Path[strings.LastIndex(x.Path, "/")+1:] }
-
 // Said is the value of a field in words.
 func (x inputField) Said() string {
 	for _, c := range x.Choices {
@@ -66,7 +63,7 @@ func (x inputField) Said() string {
 	return x.Value
 }
 
-// listRows are the rows of a table of lists: list, key, mode (set, text, long or file), label, hint
+// listRows are the rows of a table of lists: list, key, mode (set, text, long, figures or file), label, hint
 // and choices. The row without a key holds title, hint and the words of the button.
 func listRows(table, name string) (head []string, rows [][]string, err error) {
 	all, err := csv.NewReader(strings.NewReader(table)).ReadAll()
@@ -85,6 +82,30 @@ func listRows(table, name string) (head []string, rows [][]string, err error) {
 	return head, rows, nil
 }
 
+// typedAt is the value at a place as it would be typed into a field of a mode.
+func typedAt(f *Opened, at edit.Path, mode string) string {
+	switch mode {
+	case "list":
+		return strings.Join(listed(f, at), "\n")
+	case "figures":
+		return strings.Join(listed(f, at), ", ")
+	}
+	value, _ := f.Text(at)
+	return value
+}
+
+// listed returns the entries of a list.
+func listed(f *Opened, at edit.Path) (entries []string) {
+	for i := range f.Len(at) {
+		s, _ := f.Text(at.At(i))
+		entries = append(entries, s)
+	}
+	return entries
+}
+
+// steps are the keys that lead to a column inside an entry.
+func steps(key string) []string { return strings.Split(key, "/") }
+
 // Listed fills a table of lists with the entries at a path; lists are those of [Fields].
 //
 // Errors: those of a table that cannot be read.
@@ -96,8 +117,8 @@ func Listed(f *Opened, table, name string, at edit.Path, lists map[string][]Choi
 	id := strings.ReplaceAll(strings.Trim(at.String(), "/"), "/", "-")
 	l := &Listing{Name: name, Path: at.String(), ID: id, Title: head[3], Hint: head[4], Button: head[5]}
 	field := func(r []string, at edit.Path, id, value string) inputField {
-		x := inputField{Path: at.Then(r[1]).String(), Mode: r[2], Label: r[3], Hint: r[4], ID: id + "-" + r[1],
-			Value: value}
+		x := inputField{Path: at.Then(steps(r[1])...).String(), Mode: r[2], Label: r[3], Hint: r[4], Key: r[1],
+			ID: id + "-" + strings.ReplaceAll(r[1], "/", "-"), Value: value}
 		if x.Mode == "long" {
 			x.Mode, x.Long = "text", true
 		}
@@ -107,7 +128,7 @@ func Listed(f *Opened, table, name string, at edit.Path, lists map[string][]Choi
 	for i := range f.Len(at) {
 		row := ListRow{N: i, Path: at.At(i).String()}
 		for _, r := range columns {
-			value, _ := f.Text(at.At(i).Then(r[1]))
+			value := typedAt(f, at.At(i).Then(steps(r[1])...), r[2])
 			row.Cells = append(row.Cells, field(r, at.At(i), id+"-"+itoa(i), value))
 		}
 		l.Rows = append(l.Rows, row)
@@ -125,7 +146,7 @@ func (l *Listing) Typed(v *Visit, err error) {
 	t := TroubleOf(err)
 	l.Error, l.Fix = t.What, t.Fix
 	for i, c := range l.Columns {
-		l.Columns[i].Value = v.Field("new:" + c.Key())
+		l.Columns[i].Value = v.Field("new:" + c.Key)
 		for j := range c.Choices {
 			c.Choices[j].Here = c.Choices[j].Value == l.Columns[i].Value
 		}
@@ -144,16 +165,20 @@ func (v *Visit) Entry(table, name, file string) (value edit.Value, what string, 
 	value = edit.Group()
 	for _, r := range columns {
 		typed := v.Field("new:" + r[1])
-		switch {
-		case r[2] == "file" && file != "":
-			value = value.With(r[1], edit.Typed(file))
-		case r[2] == "file" || typed == "":
-		case r[2] == "text" || r[2] == "long":
-			value = value.With(r[1], edit.Text(typed))
-		default:
-			value = value.With(r[1], edit.Typed(typed))
+		if r[2] == "file" {
+			typed = file
 		}
-		if what == "" {
+		x := edit.Typed(typed)
+		switch r[2] {
+		case "text", "long":
+			x = edit.Text(typed)
+		case "figures":
+			x = edit.List(entries(r[2], typed)...)
+		}
+		if typed != "" {
+			value = value.Within(steps(r[1]), x)
+		}
+		if what == "" && r[2] != "file" {
 			what = typed
 		}
 	}

@@ -143,8 +143,8 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 			label.Old = ""
 		}
 		switch {
-		case mode == "list":
-			if e, ok := listEdit(f, place, typed); ok {
+		case mode == "list" || mode == "figures":
+			if e, ok := listEdit(f, place, entries(mode, typed)); ok {
 				label.Old = ""
 				add(e, label)
 			}
@@ -177,22 +177,31 @@ func (form Form) thing(p edit.Path) string {
 	return strings.ReplaceAll(p[len(p)-1], "_", " ")
 }
 
-// listEdit turns a text of several lines into a list of texts.
-func listEdit(f *Opened, place edit.Path, typed string) (edit.Edit, bool) {
-	var want []string
+// entries are the values of a list as they were typed: texts, one a line, or figures on one
+// line with commas or blanks between them.
+func entries(mode, typed string) (list []edit.Value) {
+	if mode == "figures" {
+		for _, s := range strings.FieldsFunc(typed, func(r rune) bool { return r == ' ' || r == ',' || r == ';' }) {
+			list = append(list, edit.Typed(s))
+		}
+		return list
+	}
 	for _, line := range strings.Split(typed, "\n") {
 		if line = strings.TrimSpace(line); line != "" {
-			want = append(want, line)
+			list = append(list, edit.Text(line))
 		}
 	}
+	return list
+}
+
+// listEdit makes a list of the file what was typed; false where it is so already.
+func listEdit(f *Opened, place edit.Path, want []edit.Value) (edit.Edit, bool) {
 	same := f.Len(place) == len(want)
-	values := make([]edit.Value, len(want))
-	for i, s := range want {
+	for i, v := range want {
 		old, _ := f.Text(place.At(i))
-		same = same && old == s
-		values[i] = edit.Text(s)
+		same = same && v.Is(old)
 	}
-	return edit.Set(place, edit.List(values...)), !same
+	return edit.Set(place, edit.List(want...)), !same
 }
 
 // fieldNames returns the names of the fields that belong to places in the file, in the
@@ -200,7 +209,7 @@ func listEdit(f *Opened, place edit.Path, typed string) (edit.Edit, bool) {
 func fieldNames(form map[string][]string) []string {
 	var names []string
 	for name := range form {
-		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/", "pick:/"} {
+		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/", "figures:/", "pick:/"} {
 			if strings.HasPrefix(name, mode) {
 				names = append(names, name)
 			}

@@ -94,14 +94,6 @@ func (v *Visit) Where(f finding.Finding) Link {
 		}
 	}
 	w := v.Workshop()
-	if strings.HasSuffix(f.Code, "list-incomplete") { // about a product, and settled on a sheet
-		said := Said(&f)
-		for id, sheet := range w.Sheets {
-			if strings.Contains(said.Message, " of "+id+"]") {
-				return sheetLink(id, sheet.Name, file, "label_as")
-			}
-		}
-	}
 	for _, p := range w.Products {
 		if p.Source.Name == file && f.Code == "dossier-open" {
 			return Link{"/product/" + url.PathEscape(p.ID) + "/pack#parts", "Open the parts of the file"}
@@ -149,7 +141,20 @@ func productLink(p *workshop.Product, key string, line int) Link {
 	}
 	first, _, _ := strings.Cut(key, ".")
 	switch first {
-	case "amount", "formula", "saponify", "fill", "then_add", "variants":
+	case "saponify":
+		if key == "saponify.values" {
+			return Link{base + "/making#formula-saponify-values", "Open saponification values of " + p.Name}
+		}
+		if key == first {
+			key += ".alkali"
+		}
+		return Link{base + "/facts#formula-" + strings.ReplaceAll(key, ".", "-"), "Open the reaction with lye of " + p.Name}
+	case "costs":
+		if strings.HasPrefix(key, "costs.packaging") {
+			return Link{base + "/making#costs-packaging", "Open what is bought for " + p.Name}
+		}
+		return Link{base + "/facts" + fieldAnchor(key, first), factText(p, first)}
+	case "amount", "formula", "fill", "then_add", "variants":
 		return Link{base + "/formula" + lineAnchor(p, line), "Open the line in " + p.Name}
 	case "name", "function", "product_type", "intended_for", "professional", "revision", "made_in", "claims",
 		"directions", "storage", "warnings", "body_area", "first_placed_in", "markets", "tail_order":
@@ -169,7 +174,7 @@ func productLink(p *workshop.Product, key string, line int) Link {
 		return Link{base + "/tests#" + first, "Open the tests of " + p.Name}
 	case "process", "packaging":
 		return Link{base + "/making#" + first, "Open how " + p.Name + " is made"}
-	case "documents", "notifications":
+	case "documents", "notifications", "pictures":
 		return Link{base + "/papers#" + first, "Open the papers of " + p.Name}
 	case "complaints", "sold":
 		return Link{base + "/complaints#" + first, "Open complaints about " + p.Name}
@@ -193,7 +198,9 @@ func workshopLink(key string) Link {
 		return Link{href + "#responsible_person-" + parts[1] + "-name", text}
 	case parts[0] == "maker":
 		return Link{href + "#maker-name", text}
-	case parts[0] == "outlets" || parts[0] == "decisions":
+	case parts[0] == "outlets":
+		return Link{href + "#outlets", text}
+	case parts[0] == "decisions":
 		return Link{"/text/workshop.yaml#text", "Write " + parts[0] + " into the file of the workshop"}
 	}
 	return Link{href, text}

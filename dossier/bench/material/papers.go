@@ -87,7 +87,8 @@ func upload(v *frame.Visit) error {
 func paper(v *frame.Visit) error {
 	name := v.R.PathValue("file")
 	mime := frame.PaperType(name)
-	if !strings.HasPrefix(name, "evidence/") || mime == "" {
+	kept := strings.HasPrefix(name, "evidence/") || strings.HasPrefix(name, "pictures/")
+	if !kept || mime == "" {
 		return frame.NoPage("paper")
 	}
 	data, _, err := v.Store.Read(name)

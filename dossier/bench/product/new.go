@@ -25,9 +25,9 @@ func typesOf(v *frame.Visit) []kindOf {
 }
 
 type newProduct struct {
-	Name, Type, Net, First, Error string
-	Types                         []kindOf
-	Materials                     []string
+	Name, Type, For, Net, Unit, First, Error string
+	Types                                    []kindOf
+	Materials                                []string
 }
 
 func newPage(v *frame.Visit) error { return showNew(v, newProduct{}) }
@@ -45,7 +45,8 @@ var noWord = regexp.MustCompile(`[^a-z0-9]+`)
 
 // makeNew writes the file of a new product with its first line.
 func makeNew(v *frame.Visit) error {
-	n := newProduct{Name: v.Field("name"), Type: v.Field("type"), Net: v.Field("net"), First: v.Field("first")}
+	n := newProduct{Name: v.Field("name"), Type: v.Field("type"), For: v.Field("for"), Net: v.Field("net"),
+		Unit: v.Field("unit"), First: v.Field("first")}
 	id := strings.Trim(noWord.ReplaceAllString(strings.ToLower(n.Name), "-"), "-")
 	first := ""
 	for _, s := range v.Workshop().SheetIDs() {
@@ -63,6 +64,9 @@ func makeNew(v *frame.Visit) error {
 	}
 	if _, ok := law.ProductType(v.Shot.Options.Law, n.Type); !ok && n.Error == "" {
 		n.Error = "Choose what kind of product it is: the law and the exposure depend on it."
+	}
+	if n.For == "" && n.Error == "" {
+		n.Error = "Choose whom it is intended for: some limits and the exposure depend on it."
 	}
 	if n.Net != "" && n.Error == "" {
 		if _, err := exact.ParseNum(n.Net); err != nil {
@@ -82,11 +86,11 @@ func makeNew(v *frame.Visit) error {
 		edit.Set(edit.Path{"id"}, edit.Text(id)), edit.Set(edit.Path{"name"},
 			edit.Text(n.Name)), edit.Set(edit.Path{"revision"}, edit.Typed("1")),
 		edit.Set(edit.Path{"product_type"}, edit.Typed(n.Type)), edit.Set(edit.Path{"intended_for"},
-			edit.Typed(v.Field("for"))),
+			edit.Typed(n.For)),
 	}
 	if n.Net != "" {
 		unit := "g"
-		if v.Field("unit") == "ml" {
+		if n.Unit == "ml" {
 			unit = "ml"
 		}
 		edits = append(edits, edit.Set(edit.Path{"net_content", unit}, edit.Typed(n.Net)))

@@ -10,6 +10,7 @@ package records
 import (
 	"bytes"
 	"embed"
+	"maps"
 	"net/url"
 	"slices"
 	"strings"
@@ -50,24 +51,39 @@ func Pages() frame.Set {
 // recordPage is a page with lists of the product's file.
 type recordPage struct {
 	key, template string
-	lists         []string // names in records.csv, which are keys of the file too
+	lists         []string // names in records.csv
 }
 
 var pages = []recordPage{
-	{"making", "records", []string{"process", "packaging"}},
+	{"making", "records", []string{"process", "packaging", "wares", "fats"}},
 	{"tests", "producttests", nil},
-	{"papers", "records", []string{"documents", "notifications"}},
+	{"papers", "records", []string{"documents", "pictures", "notifications"}},
 	{"complaints", "records", []string{"complaints", "sold"}},
 }
 
 // places of the lists in the file, where they are not called as in the table.
-var places = map[string]string{"storage": "stability", "micro": "microbiology"}
+var places = map[string]edit.Path{"storage": {"stability"}, "micro": {"microbiology"},
+	"wares": {"costs", "packaging"}, "fats": {"formula", "saponify", "values"}}
+
+// placeOf is the place of a list in the file.
+func placeOf(name string) edit.Path {
+	if at := places[name]; at != nil {
+		return at
+	}
+	return edit.Path{name}
+}
 
 // pageOf is the page that shows a list of the file.
 func pageOf(at edit.Path) *recordPage {
 	for i, p := range pages {
-		if len(at) > 0 && (slices.Contains(p.lists, at[0]) || p.key == "tests" &&
-			(at[0] == places["storage"] || at[0] == places["micro"])) {
+		names := p.lists
+		if p.key == "tests" {
+			names = []string{"storage", "micro"}
+		}
+		if slices.ContainsFunc(names, func(name string) bool {
+			place := placeOf(name)
+			return len(at) >= len(place) && slices.Equal(at[:len(place)], place)
+		}) {
 			return &pages[i]
 		}
 	}
@@ -87,8 +103,8 @@ func of(v *frame.Visit, tab string) (*workshop.Product, *assess.Assessment, fram
 	return p, v.Shot.Assess(p), form, nil
 }
 
-// choices are the lists of words that depend on the product.
-func choices(p *workshop.Product) map[string][]frame.Choice {
+// choices are the lists of words that depend on the product and its workshop.
+func choices(w *workshop.Workshop, p *workshop.Product) map[string][]frame.Choice {
 	m := map[string][]frame.Choice{}
 	for _, x := range p.Variants {
 		if x.ID != "" {
@@ -104,6 +120,9 @@ func choices(p *workshop.Product) map[string][]frame.Choice {
 	}
 	for k, text := range workshop.ProductDocumentKinds {
 		m["kinds"] = append(m["kinds"], frame.Choice{Value: k, Text: text})
+	}
+	for _, id := range slices.Sorted(maps.Keys(w.Sheets)) {
+		m["materials"] = append(m["materials"], frame.Choice{Value: id, Text: w.Sheets[id].Name})
 	}
 	slices.SortFunc(m["kinds"], func(a, b frame.Choice) int { return strings.Compare(a.Text, b.Text) })
 	return m
@@ -134,11 +153,14 @@ func (rp recordPage) showWith(v *frame.Visit, wrong *failed) error {
 		return err
 	}
 	data := map[string]any{"ID": p.ID, "Base": f.Hash, "ReadOnly": v.Site.ReadOnly, "Page": rp.key,
-		"Action": form.Back}
-	words := choices(p)
+		"Action": form.Back, "AddTo": "/records/" + url.PathEscape(p.ID) + "/add"}
+	words := choices(v.Workshop(), p)
 	var shown []*frame.Listing
 	for _, name := range rp.lists {
-		l, err := frame.Listed(f, lists, name, edit.Path{name}, words)
+		if name == "fats" && p.Saponify == nil {
+			continue
+		}
+		l, err := frame.Listed(f, lists, name, placeOf(name), words)
 		if err != nil {
 			return err
 		}
