@@ -104,6 +104,46 @@ func TestIncoming(t *testing.T) {
 	})
 }
 
+// Each material of a paper that holds several is answered and filed by itself, and all name
+// the one paper.
+func TestIncomingSeveral(t *testing.T) {
+	x := begin(t, true)
+	paper, err := os.ReadFile("../../testdata/papers/layouts/hazelbank-two-materials.html")
+	require.NoError(t, err)
+	at := x.send("/papers", "hazelfirm.html", paper).Header().Get("Location")
+	first := x.get(at).Body.String()
+	x.holds(first, "The paper holds 2 materials.")
+	x.holds(first, `href="`+at+`-2"`)
+	x.lacks(first, "Propanediol</th>")
+	x.holds(x.get("/papers").Body.String(), "hazelfirm.html: Hazelfirm B")
+	require.Equal(t, http.StatusNotFound, x.get(at+"-3").Code)
+
+	settle := func(at string) *httptest.ResponseRecorder {
+		x.post(at, "together", "1")
+		for strings.Contains(x.get(at).Body.String(), `name="confirm"`) {
+			page := x.get(at).Body.String()
+			n := regexp.MustCompile(`name="confirm" value="(\d+)"`).FindStringSubmatch(page)[1]
+			value := regexp.MustCompile(`name="v` + n + `" value="([^"]*)"`).FindStringSubmatch(page)[1]
+			require.Equal(t, http.StatusSeeOther, x.post(at, "confirm", n, "v"+n, html.UnescapeString(value)).Code)
+		}
+		return x.post(at+"/file", "base", "", "complete", "true")
+	}
+	require.Equal(t, at+"-2", settle(at).Header().Get("Location"), "on to the next")
+	x.holds(x.get(at).Body.String(), "On file")
+	second := x.get(at + "-2").Body.String()
+	x.lacks(second, "This paper is filed")
+	x.holds(second, "Propanediol")
+	require.Equal(t, "/material/hazelfirm-b", settle(at+"-2").Header().Get("Location"))
+	for name, inci := range map[string]string{"hazelfirm-a": "Glycerin", "hazelfirm-b": "Propanediol"} {
+		sheet := x.read("ingredients/" + name + ".yaml")
+		x.holds(sheet, inci)
+		x.holds(sheet, "file: evidence/hazelfirm-a-composition.html")
+		x.lacks(sheet, map[string]string{"Glycerin": "Propanediol", "Propanediol": "Glycerin"}[inci])
+	}
+	require.Equal(t, string(paper), x.read("evidence/hazelfirm-a-composition.html"))
+	x.holds(x.get("/papers").Body.String(), "0 waiting")
+}
+
 // A paper of a material that is there fills what its sheet lacks and leaves what differs
 // until that is taken over.
 func TestIncomingSheet(t *testing.T) {

@@ -23,19 +23,19 @@ func (d *desk) answer(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	if w.notes.Answers == nil {
-		w.notes.Answers = map[string]filing.Answer{}
+	if w.said.Answers == nil {
+		w.said.Answers = map[string]filing.Answer{}
 	}
 	next := 0
 	switch {
 	case v.R.PostForm.Has("together") && v.Field("together") == "": // Enter, where no script says what it means
-		return v.Go("/incoming/" + w.Key)
+		return v.Go("/incoming/" + w.page())
 	case v.Field("together") != "":
 		parts, _ := w.parts(d.contradictions(v, w))
 		for _, p := range parts {
 			for _, r := range p.Rows {
 				if r.State == "left" && !r.Alone {
-					w.notes.Answers[r.Key] = filing.Answer{Value: r.Value}
+					w.said.Answers[r.Key] = filing.Answer{Value: r.Value}
 				}
 			}
 		}
@@ -47,7 +47,7 @@ func (d *desk) answer(v *frame.Visit) error {
 		if bad != nil || i < 0 || i >= len(w.items) {
 			return unknown()
 		}
-		delete(w.notes.Answers, w.items[i].Key)
+		delete(w.said.Answers, w.items[i].Key)
 		next = i
 	default:
 		next, err = w.say(v.Field("confirm"), func(x filing.Item, typed string) filing.Answer {
@@ -60,13 +60,13 @@ func (d *desk) answer(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	if _, err := filing.Settled(w.reading, w.items, w.notes.Answers); err != nil {
+	if _, err := filing.Settled(w.one, w.items, w.said.Answers); err != nil {
 		return err
 	}
 	if err := w.keep(v); err != nil {
 		return err
 	}
-	return v.Go("/incoming/" + w.Key + w.focus(next))
+	return v.Go("/incoming/" + w.page() + w.focus(next))
 }
 
 func unknown() error { return frame.Wrong("That button is not known.", "Load the page anew.") }
@@ -83,7 +83,7 @@ func (w *waiting) say(n string, how func(filing.Item, string) filing.Answer, v *
 		return 0, frame.Wrong("The field of "+x.Name+" is empty.",
 			"Type its value, or refuse it: then it is not written, and asked about.")
 	}
-	w.notes.Answers[x.Key] = a
+	w.said.Answers[x.Key] = a
 	return i, nil
 }
 
@@ -91,7 +91,7 @@ func (w *waiting) say(n string, how func(filing.Item, string) filing.Answer, v *
 func (w *waiting) focus(after int) string {
 	for step := range w.items {
 		i := (after + step) % len(w.items)
-		if _, ok := w.notes.Answers[w.items[i].Key]; !ok {
+		if _, ok := w.said.Answers[w.items[i].Key]; !ok {
 			return "#v" + strconv.Itoa(i)
 		}
 	}
@@ -109,13 +109,13 @@ func (d *desk) choose(v *frame.Visit) error {
 	if id != "" && v.Workshop().Sheets[id] == nil {
 		return frame.NoPage("material " + id)
 	}
-	if id != w.notes.Sheet {
-		w.notes.Sheet, w.notes.Answers = id, nil
+	if id != w.said.Sheet {
+		w.said.Sheet, w.said.Answers = id, nil
 	}
 	if err := w.keep(v); err != nil {
 		return err
 	}
-	return v.Go("/incoming/" + w.Key)
+	return v.Go("/incoming/" + w.page())
 }
 
 // changes are the files as they would be, and the hash of the sheet as it is.
@@ -130,7 +130,7 @@ func (w *waiting) changes(v *frame.Visit) (files []filing.File, base string, err
 		return nil, "", frame.Wrong("There is a material of that name.",
 			"Choose it at the top of the page, or give this one another name.")
 	}
-	files, err = w.filing.Changes(sheet, filing.Taken(w.items, w.notes.Answers))
+	files, err = w.filing.Changes(sheet, filing.Taken(w.items, w.said.Answers))
 	if err != nil {
 		return nil, "", err
 	}
@@ -195,7 +195,7 @@ func (d *desk) file(v *frame.Visit) error {
 	switch {
 	case err != nil:
 		return err
-	case w.filing.Filed != "":
+	case w.done:
 		return frame.Wrong("This paper is on file already.", "Look at it on the page of its material.")
 	case w.left() > 0:
 		return frame.Wrong(strconv.Itoa(w.left())+" values are not answered.",
@@ -230,10 +230,20 @@ func (d *desk) file(v *frame.Visit) error {
 		}
 		changes = append(changes, c)
 	}
-	page := "/incoming/" + w.Key
+	page := "/incoming/" + w.page()
 	if !w.filing.New {
 		page = "/material/" + w.filing.Sheet
 	}
-	return v.SaveFiles(history.Label{Thing: "paper of " + name, New: w.kindText(), Place: page},
-		"/material/"+w.filing.Sheet, changes...)
+	then := "/material/" + w.filing.Sheet
+	others, err := d.others(v, w)
+	if err != nil {
+		return err
+	}
+	for _, o := range others { // the next material of the same paper
+		if !o.done && o.n != w.n {
+			then = "/incoming/" + o.page()
+			break
+		}
+	}
+	return v.SaveFiles(history.Label{Thing: "paper of " + name, New: w.kindText(), Place: page}, then, changes...)
 }

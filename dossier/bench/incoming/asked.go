@@ -26,7 +26,7 @@ func (w *waiting) asks(v *frame.Visit) *asked {
 	var low, high exact.Num
 	summed := true
 	for _, x := range w.items {
-		answer, ok := w.notes.Answers[x.Key]
+		answer, ok := w.said.Answers[x.Key]
 		if !ok || answer.Refused {
 			continue
 		}
@@ -89,7 +89,7 @@ func (w *waiting) told(v *frame.Visit, sheet []byte) ([]byte, error) {
 	if complete && f.Has(list) && w.asks(v) != nil {
 		edits = append(edits, edit.Set(whole, edit.Typed("true")))
 		for _, x := range w.items {
-			answer, ok := w.notes.Answers[x.Key]
+			answer, ok := w.said.Answers[x.Key]
 			amount, err := exact.ParseAmount(answer.Value)
 			if !ok || answer.Refused || x.Part != filing.OfComposition || err != nil || !amount.Rest ||
 				f.Has(list.Then("inci="+x.Name)) {

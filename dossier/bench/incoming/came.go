@@ -16,33 +16,80 @@ import (
 	"gallipot/dossier/edit/history"
 	"gallipot/dossier/transcribe/filing"
 	"gallipot/dossier/transcribe/paper"
+	"gallipot/dossier/transcribe/reading"
 	"gallipot/ingredients"
 )
 
 // kinds of file that are read, by the end of their names.
 var kinds = []string{".pdf", ".xlsx", ".docx", ".csv", ".tsv", ".txt", ".eml", ".htm", ".html"}
 
-// notes are what was said about a paper that waits.
-type notes struct {
+// noted is what was said about one material of a paper that waits.
+type noted struct {
 	// Sheet is the id of the sheet that the maker chose; empty: as the paper says.
 	Sheet   string                   `json:"sheet,omitempty"`
 	Answers map[string]filing.Answer `json:"answers,omitempty"`
 }
 
-// waiting is a paper that waits, as read and beside its sheet.
+// notes are what was said about a paper: about its first material, and the others by number.
+type notes struct {
+	noted
+	Others map[int]*noted `json:"others,omitempty"`
+}
+
+// of returns the notes of the nth material, counted from 1.
+func (x *notes) of(n int) *noted {
+	if n == 1 {
+		return &x.noted
+	}
+	if x.Others == nil {
+		x.Others = map[int]*noted{}
+	}
+	if x.Others[n] == nil {
+		x.Others[n] = &noted{}
+	}
+	return x.Others[n]
+}
+
+// waiting is a paper that waits, as read and beside its sheet: of a paper with several
+// materials, one of them.
 type waiting struct {
 	history.Paper
-	notes notes
-	data  []byte
-	*seen
+	file   *paper.File
+	n      int              // which material, counted from 1
+	one    *reading.Reading // of that material; may not be changed
+	all    []*reading.Reading
+	notes  notes
+	said   *noted         // of notes
 	asked  *filing.Filing // as read
 	items  []filing.Item
 	filing *filing.Filing // as answered
+	done   bool           // filed, for this material
+}
+
+// page is the address of the nth material of a paper, behind /incoming/.
+func page(key string, n int) string {
+	if n == 1 {
+		return key
+	}
+	return key + "-" + strconv.Itoa(n)
+}
+
+// page is the address of the paper, or of its material.
+func (w *waiting) page() string { return page(w.Key, w.n) }
+
+// keyOf reads an address back: the key of the paper, and which of its materials.
+func keyOf(v *frame.Visit) (key string, n int) {
+	key, number, _ := strings.Cut(v.R.PathValue("key"), "-")
+	if n, err := strconv.Atoi(number); err == nil && n > 1 {
+		return key, n
+	}
+	return key, 1
 }
 
 // of returns the paper that a request is about.
 func (d *desk) of(v *frame.Visit) (*waiting, error) {
-	p, ok, err := v.Store.Paper(v.R.PathValue("key"))
+	key, n := keyOf(v)
+	p, ok, err := v.Store.Paper(key)
 	if err != nil {
 		return nil, err
 	}
@@ -53,28 +100,67 @@ func (d *desk) of(v *frame.Visit) (*waiting, error) {
 	if err != nil {
 		return nil, err
 	}
-	return d.beside(v, p, data)
+	return d.beside(v, p, data, n)
 }
 
-// beside puts a paper beside the sheet that it belongs to, with the answers given.
-func (d *desk) beside(v *frame.Visit, p history.Paper, data []byte) (*waiting, error) {
-	w := &waiting{Paper: p, data: data}
+// beside puts the nth material of a paper beside the sheet that it belongs to, with the
+// answers given.
+func (d *desk) beside(v *frame.Visit, p history.Paper, data []byte, n int) (*waiting, error) {
+	w := &waiting{Paper: p, n: n}
 	if len(p.Notes) > 0 && json.Unmarshal(p.Notes, &w.notes) != nil {
 		w.notes = notes{} // damaged: asked anew
 	}
-	var err error
-	if w.seen, err = d.read(p.Name, p.Key, data); err != nil {
+	s, err := d.read(p.Name, p.Key, data)
+	if err != nil {
 		return nil, unread(err)
 	}
+	w.file, w.all = s.file, append([]*reading.Reading{s.reading}, s.reading.More...)
+	if n > len(w.all) {
+		return nil, frame.NoPage("paper")
+	}
+	w.one, w.said = w.all[n-1], w.notes.of(n)
 	shop := v.Workshop()
-	w.asked = filing.Of(shop, w.reading.Clone(), p.Name, data, w.notes.Sheet)
+	w.asked = filing.Of(shop, w.one.Clone(), p.Name, data, w.said.Sheet)
 	w.items = w.asked.Items(shop)
-	settled, err := filing.Settled(w.reading, w.items, w.notes.Answers)
+	settled, err := filing.Settled(w.one, w.items, w.said.Answers)
 	if err != nil {
 		return nil, err
 	}
-	w.filing = filing.Of(shop, settled, p.Name, data, w.notes.Sheet)
+	w.filing = filing.Of(shop, settled, p.Name, data, w.said.Sheet)
+	w.done = w.filing.Filed != ""
+	if s := shop.Sheets[w.filing.Sheet]; len(w.all) > 1 && w.done { // the paper of another of them is there
+		w.done = s != nil && slices.ContainsFunc(s.Documents, func(doc ingredients.Document) bool {
+			return doc.File == w.filing.Filed
+		})
+	}
 	return w, nil
+}
+
+// others are the materials of the same paper, in its order; none where it has one.
+func (d *desk) others(v *frame.Visit, w *waiting) (list []*waiting, err error) {
+	if len(w.all) < 2 {
+		return nil, nil
+	}
+	data, err := v.Store.PaperData(w.Key)
+	if err != nil {
+		return nil, err
+	}
+	for n := range w.all {
+		one, err := d.beside(v, w.Paper, data, n+1)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, one)
+	}
+	return list, nil
+}
+
+// material is what the paper calls the material.
+func (w *waiting) material() string {
+	if t := w.one.Document.TradeName; t != nil && t.Value != "" {
+		return t.Value
+	}
+	return "material " + strconv.Itoa(w.n)
 }
 
 // unread says why a paper cannot be read.
@@ -93,7 +179,7 @@ func unread(err error) error {
 func (w *waiting) left() int {
 	n := 0
 	for _, x := range w.items {
-		if _, ok := w.notes.Answers[x.Key]; !ok {
+		if _, ok := w.said.Answers[x.Key]; !ok {
 			n++
 		}
 	}
@@ -127,22 +213,26 @@ func (d *desk) list(v *frame.Visit) error {
 		if p.For != "" {
 			continue
 		}
-		r := row{Href: "/incoming/" + p.Key, Name: p.Name, Day: p.Came.Format("2 Jan 2006, 15:04")}
 		data, err := v.Store.PaperData(p.Key)
 		if err != nil {
 			return err
 		}
-		w, err := d.beside(v, p, data)
-		if err != nil {
-			r.Why = err.Error()
-			rows = append(rows, r)
-			continue
+		for n, all := 1, 1; n <= all; n++ {
+			r := row{Href: "/incoming/" + page(p.Key, n), Name: p.Name, Day: p.Came.Format("2 Jan 2006, 15:04")}
+			w, err := d.beside(v, p, data, n)
+			if err != nil {
+				r.Why = err.Error()
+				rows = append(rows, r)
+				break
+			}
+			if all = len(w.all); all > 1 {
+				r.Name += ": " + w.material()
+			}
+			if !w.done {
+				r.Kind, r.Sheet, r.Left = w.kindText(), w.sheetText(v), w.left()
+				rows = append(rows, r)
+			}
 		}
-		if w.filing.Filed != "" {
-			continue
-		}
-		r.Kind, r.Sheet, r.Left = w.kindText(), w.sheetText(v), w.left()
-		rows = append(rows, r)
 	}
 	return v.Show(frame.Page{Title: "Papers", Place: "papers", Facts: frame.Escape(strconv.Itoa(len(rows)) +
 		" waiting to be filed"),
@@ -220,9 +310,9 @@ func (d *desk) upload(v *frame.Visit) error {
 	if v.R.MultipartForm == nil || len(v.R.MultipartForm.File["paper"]) == 0 {
 		return frame.Wrong("No paper was chosen.", "Choose a file, or drop it on the field.")
 	}
-	n := notes{Sheet: v.Field("sheet")}
-	if n.Sheet != "" && v.Workshop().Sheets[n.Sheet] == nil {
-		return frame.NoPage("material " + n.Sheet)
+	sheet := v.Field("sheet")
+	if sheet != "" && v.Workshop().Sheets[sheet] == nil {
+		return frame.NoPage("material " + sheet)
 	}
 	var first *waiting
 	for _, head := range v.R.MultipartForm.File["paper"] {
@@ -246,12 +336,12 @@ func (d *desk) upload(v *frame.Visit) error {
 		if err != nil {
 			return err
 		}
-		w, err := d.beside(v, p, data)
+		w, err := d.beside(v, p, data, 1)
 		if err != nil {
 			return err
 		}
-		if n.Sheet != "" {
-			w.notes.Sheet = n.Sheet
+		if sheet != "" && len(w.all) == 1 {
+			w.said.Sheet = sheet
 			if err := w.keep(v); err != nil {
 				return err
 			}
@@ -268,7 +358,8 @@ func (d *desk) upload(v *frame.Visit) error {
 
 // drop puts a paper aside for good: nothing of it was written.
 func (d *desk) drop(v *frame.Visit) error {
-	if err := v.Store.DropPaper(v.R.PathValue("key")); err != nil {
+	key, _ := keyOf(v)
+	if err := v.Store.DropPaper(key); err != nil {
 		return err
 	}
 	return v.Go("/papers")

@@ -33,8 +33,8 @@ const mostLines = 2000
 
 func (w *waiting) leaves() []leaf {
 	var list []leaf
-	for i, p := range w.seen.file.Pages {
-		l := leaf{Number: p.Number, Name: p.Name, Picture: w.seen.file.Form == paper.PDF, Width: p.Width,
+	for i, p := range w.file.Pages {
+		l := leaf{Number: p.Number, Name: p.Name, Picture: w.file.Form == paper.PDF, Width: p.Width,
 			Height: p.Height}
 		if l.Number == 0 {
 			l.Number = i + 1
@@ -66,7 +66,7 @@ func lineID(page, line int, where string) string {
 
 // mark returns the id of the line that a place is in; empty where there is none.
 func (w *waiting) mark(at reading.Place) string {
-	for i, p := range w.seen.file.Pages {
+	for i, p := range w.file.Pages {
 		sheet, cell, inSheet := strings.Cut(at.Cell, "!")
 		switch {
 		case inSheet && sheet == p.Name:

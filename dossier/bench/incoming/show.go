@@ -55,9 +55,20 @@ func (d *desk) show(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	data := map[string]any{"Key": w.Key, "ReadOnly": v.Site.ReadOnly, "Leaves": w.leaves(),
-		"Sheets": w.sheets(v), "Filed": w.filing.Filed,
-		"PDF": strings.EqualFold(path.Ext(w.Name), ".pdf"), "Left": w.left(), "Sheet": w.filing.Sheet, "New": w.filing.New, "Several": len(w.asked.Several) > 0}
+	data := map[string]any{"Key": w.page(), "Paper": w.Key, "ReadOnly": v.Site.ReadOnly, "Leaves": w.leaves(),
+		"Sheets": w.sheets(v),
+		"PDF":    strings.EqualFold(path.Ext(w.Name), ".pdf"), "Left": w.left(), "Sheet": w.filing.Sheet, "New": w.filing.New, "Several": len(w.asked.Several) > 0}
+	if w.done {
+		data["Filed"] = w.filing.Filed
+	}
+	others, err := d.others(v, w)
+	if err != nil {
+		return err
+	}
+	for _, o := range others {
+		data["Others"] = append(materialsOf(data["Others"]), material{"/incoming/" + o.page(), o.material(), o.left(),
+			o.done, o.n == w.n})
+	}
 	against := d.contradictions(v, w)
 	parts, together := w.parts(against)
 	data["Parts"], data["Together"], data["Against"], data["Count"] = parts, together, against, len(w.items)
@@ -71,7 +82,7 @@ func (d *desk) show(v *frame.Visit) error {
 				w.mark(a.Place)})
 		}
 	}
-	if w.left() == 0 && w.filing.Sheet != "" && w.filing.Filed == "" {
+	if w.left() == 0 && w.filing.Sheet != "" && !w.done {
 		effects, base, err := w.effects(v)
 		var t *frame.Trouble
 		switch {
@@ -97,6 +108,18 @@ func (d *desk) show(v *frame.Visit) error {
 		Template: "incoming", Data: data, Wide: true})
 }
 
+// material is one of several materials of a paper.
+type material struct {
+	Href, Name string
+	Left       int
+	Done, Here bool
+}
+
+func materialsOf(x any) []material {
+	list, _ := x.([]material)
+	return list
+}
+
 func listOf(x any) []said {
 	list, _ := x.([]said)
 	return list
@@ -104,9 +127,9 @@ func listOf(x any) []said {
 
 // sheets are the sheets that a paper may be for.
 func (w *waiting) sheets(v *frame.Visit) []frame.Choice {
-	list := []frame.Choice{{Value: "", Text: "as the paper says", Here: w.notes.Sheet == ""}}
+	list := []frame.Choice{{Value: "", Text: "as the paper says", Here: w.said.Sheet == ""}}
 	for _, id := range v.Workshop().SheetIDs() {
-		list = append(list, frame.Choice{Value: id, Text: v.Workshop().Sheets[id].Name, Here: w.notes.Sheet == id})
+		list = append(list, frame.Choice{Value: id, Text: v.Workshop().Sheets[id].Name, Here: w.said.Sheet == id})
 	}
 	return list
 }
@@ -169,7 +192,7 @@ func (w *waiting) value(i int, x filing.Item, against []contradiction) value {
 		}
 		r.How = strings.Join(rules, "; ")
 	}
-	if a, ok := w.notes.Answers[x.Key]; ok {
+	if a, ok := w.said.Answers[x.Key]; ok {
 		switch {
 		case a.Refused:
 			r.State = "refused"
@@ -205,7 +228,7 @@ type contradiction struct{ Name, Text, Other string }
 // that it takes the place of.
 func (d *desk) contradictions(v *frame.Visit, w *waiting) []contradiction {
 	s := v.Workshop().Sheets[w.asked.Sheet]
-	if s == nil || w.asked.Filed != "" {
+	if s == nil || w.done {
 		return nil
 	}
 	var list []contradiction
