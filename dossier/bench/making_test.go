@@ -116,4 +116,30 @@ func TestScaleLots(t *testing.T) {
 	require.Equal(t, before, x.read(file))
 	require.Equal(t, http.StatusSeeOther, line("W-8").Code)
 	require.Contains(t, x.read(file), "lot: W-8")
+	t.Run("two lots, with the mass of each", func(t *testing.T) {
+		two := func(fields ...string) *httptest.ResponseRecorder {
+			return x.post("/scale/HW26-004", append([]string{"base", x.base(file), "index", "0", "lot", "W-8", "grams", "1391.4"}, fields...)...)
+		}
+		before := x.read(file)
+		for what, w := range map[string]*httptest.ResponseRecorder{
+			"Which the second lot is":          two("grams2", "391.4"),
+			"Both lots have the code W-8":      two("lot2", "W-8", "grams2", "391.4"),
+			"from the second lot is a figure":  two("lot2", "W-7", "grams2", "some"),
+			"leave nothing for the first":      two("lot2", "W-7", "grams2", "1391.4"),
+			"Lot W-9 expired on":               two("lot2", "W-9", "grams2", "391.4"),
+			"on file as Vegetable glycerin":    two("lot2", "G-1", "grams2", "391.4"),
+			"The expiry date is written like ": two("lot2", "Z-1", "grams2", "391.4", "until2", "soon"),
+		} {
+			x.holds(w.Body.String(), what)
+		}
+		require.Equal(t, before, x.read(file))
+		require.Equal(t, http.StatusSeeOther, two("lot2", "W-7", "grams2", "391,4").Code)
+		require.Contains(t, x.read(file), "weighed_g: 1391.4, lots: [{lot: W-8, g: 1000, best_before: 2027-01-31}, {lot: W-7, g: 391.4, best_before: 2027-06-30}]}")
+		page := x.get("/scale/HW26-004?line=0").Body.String()
+		x.holds(page, `<details class="twolots" open>`)
+		x.holds(page, `name="grams2" class="num" value="391.4"`)
+		x.lacks(x.get("/batch/HW26-004").Body.String(), "unreadable")
+		require.Equal(t, http.StatusSeeOther, line("W-7").Code, "one lot again")
+		require.Contains(t, x.read(file), "weighed_g: 1391.4, lot: W-7, best_before: 2027-06-30}")
+	})
 }

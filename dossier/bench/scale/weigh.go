@@ -24,6 +24,7 @@ type station struct {
 	Cautions                     []string
 	Target, Low, High            string
 	Lot, Until, Grams, Reason    string
+	Second                       second
 	Lots                         []lot
 	Next                         string
 	Prev                         int
@@ -31,6 +32,7 @@ type station struct {
 	Base                         string
 	Wrong, Over                  string
 	Elsewhere                    bool
+	More                         bool // the record names more than two lots
 	Done                         bool
 }
 
@@ -108,9 +110,8 @@ func stationOf(v *frame.Visit, b *workshop.Batch, form frame.Form, i int) (*stat
 	}
 	s.Lots = lots(w, l.Ingredient, b.Date)
 	at := edit.Path{"lines"}.At(i)
-	s.Lot, _ = f.Text(at.Then("lot"))
-	s.Until, _ = f.Text(at.Then("best_before"))
 	s.Grams, _ = f.Text(at.Then("weighed_g"))
+	s.onFile(f, at, l)
 	s.Reason, _ = f.Text(at.Then("reason"))
 	if l.PlannedG != nil {
 		allowed := allowedG(v, b, i)
@@ -197,8 +198,8 @@ func (d *desk) weigh(v *frame.Visit) error {
 	if err != nil {
 		return err
 	}
-	s.Lot, s.Until, s.Grams, s.Reason = v.Field("lot"), v.Field("until"), strings.ReplaceAll(v.Field("grams"),
-		",", "."), v.Field("reason")
+	s.Lot, s.Until, s.Grams, s.Reason = v.Field("lot"), v.Field("until"), point(v.Field("grams")), v.Field("reason")
+	s.Second = second{Lot: v.Field("lot2"), Until: v.Field("until2"), G: point(v.Field("grams2"))}
 	edits, wrong, over := judge(v, b, i, s, f)
 	if wrong != "" || over != "" {
 		s.Wrong, s.Over = wrong, over
@@ -219,27 +220,11 @@ func judge(v *frame.Visit, b *workshop.Batch, i int, s *station,
 	case s.Lot == "":
 		return nil, "Which lot it is from is not stated. Type the code from its label.", ""
 	}
-	for _, l := range s.Lots {
-		if l.Lot == s.Lot && s.Until == "" {
-			s.Until = l.Until
-		}
+	if wrong := s.unfit(v, b, i, s.Lot, &s.Until); wrong != "" {
+		return nil, wrong, ""
 	}
-	if why := barred(v.Workshop(), b.Lines[i].Ingredient, s.Lot, b.Date); why != "" {
-		return nil, why, ""
-	}
-	if other := otherMaterial(v.Workshop(), b.Lines[i].Ingredient, s.Lot); other != "" {
-		return nil, fmt.Sprintf("Lot %s is on record as %s, not as %s. Look at the label once more.", s.Lot, other,
-			s.Name), ""
-	}
-	if s.Until != "" {
-		until, err := exact.ParseDate(s.Until)
-		if err != nil {
-			return nil, "The expiry date is written like 2027-11-30.", ""
-		}
-		if until < b.Date {
-			return nil, fmt.Sprintf("Lot %s expired on %s, before the day of this batch. Take another lot.", s.Lot,
-				frame.Day(until)), ""
-		}
+	if wrong := s.unfitSecond(v, b, i, grams); wrong != "" {
+		return nil, wrong, ""
 	}
 	if l := b.Lines[i]; l.PlannedG != nil && s.Reason == "" {
 		off := grams.Sub(*l.PlannedG)
@@ -263,10 +248,7 @@ func judge(v *frame.Visit, b *workshop.Batch, i int, s *station,
 		}
 	}
 	set("weighed_g", s.Grams)
-	if old, _ := f.Text(at.Then("lot")); old != s.Lot {
-		edits = append(edits, edit.Set(at.Then("lot"), edit.Text(s.Lot)))
-	}
-	set("best_before", s.Until)
+	edits = append(edits, s.lotEdits(f, at, grams)...)
 	if s.Reason != "" {
 		if old, _ := f.Text(at.Then("reason")); old != s.Reason {
 			edits = append(edits, edit.Set(at.Then("reason"), edit.Text(s.Reason)))
@@ -274,6 +256,9 @@ func judge(v *frame.Visit, b *workshop.Batch, i int, s *station,
 	}
 	return edits, "", ""
 }
+
+// point is a figure as it was typed, with a decimal point.
+func point(typed string) string { return strings.ReplaceAll(typed, ",", ".") }
 
 // otherMaterial names the material that a lot code belongs to in other records.
 func otherMaterial(w *workshop.Workshop, ingredient, code string) string {
