@@ -441,7 +441,7 @@ var arrows = map[string][]string{
 		"dossier/workshop", "ingredients", "ingredients/exact", "ingredients/finding", "ingredients/source",
 	},
 	"dossier/bench/material": {
-		"calc/law", "calc/law/rows", "dossier/assess", "dossier/bench/frame", "dossier/document",
+		"calc/law", "calc/law/rows", "calc/law/tox", "dossier/assess", "dossier/bench/frame", "dossier/document",
 		"dossier/edit", "dossier/edit/history", "ingredients", "ingredients/exact", "ingredients/finding",
 	},
 	"dossier/bench/printed": {

@@ -172,6 +172,9 @@ func TestFieldsOfTheRest(t *testing.T) {
 		"lye":          {"/product/salt-scrub/facts", "products/salt-scrub.yaml", []string{"list:/formula/saponify/alkali", "NaOH\nKOH", "set:/formula/saponify/excess_fat_pct", "5"}, "alkali: [NaOH, KOH]"},
 		"label":        {"/product/heath-wash/facts", "products/heath-wash.yaml", []string{"set:/label/margin_mm", "2.5"}, "margin_mm: 2.5"},
 		"packs bought": {"/material/glycerin", "ingredients/glycerin.yaml", []string{"figures:/purchase/packs_g", "500; 2500"}, "packs_g: [500, 2500]"},
+		"a value": {"/material/glycerin/toxicology/add", "ingredients/glycerin.yaml", []string{"list", "/toxicology", "new:inci", "Glycerin", "new:source", "invented paper, page 2",
+			"new:pod/type", "NOAEL", "new:pod/mg_per_kg_bw_d", "1000", "new:classification/h_phrases", "H318, H412", "new:classification/source", "sheet of 2026"},
+			"  - inci: Glycerin\n    source: invented paper, page 2\n    pod: {type: NOAEL, mg_per_kg_bw_d: 1000}\n    classification:\n      h_phrases: [H318, H412]\n      source: sheet of 2026\n"},
 		"outlet": {"/workshop/outlets", "workshop.yaml", []string{"new:name", "Harbour stall", "new:contact/name", "R. Quill (invented)", "new:contact/phone", "01"},
 			"{name: R. Quill (invented), phone: \"01\"}"},
 	} {
@@ -186,4 +189,33 @@ func TestFieldsOfTheRest(t *testing.T) {
 		})
 	}
 	x.holds(x.post("/workshop/outlets", "base", x.base("workshop.yaml")).Body.String(), "Nothing was typed.")
+}
+
+// What papers say of a substance's endpoints is entered under it, and nowhere else in the file.
+func TestToxicologyPage(t *testing.T) {
+	x := begin(t, true)
+	const file, at = "ingredients/glycerin.yaml", "/material/glycerin/toxicology"
+	before := x.read(file)
+	add := func(fields ...string) string {
+		return x.post(at+"/add", append([]string{"base", x.base(file)}, fields...)...).Body.String()
+	}
+	add("list", "/toxicology", "new:inci", "Glycerin", "new:source", "invented paper")
+	add("list", "/toxicology/0/endpoints", "new:endpoint", "skin-irrit", "new:result", "not irritant", "new:source", "page 3")
+	x.holds(x.read(file), "{endpoint: skin-irrit, result: not irritant, source: page 3}")
+	page := x.get(at).Body.String()
+	x.holds(page, "Skin irritation and corrosion")
+	x.holds(x.get("/material/glycerin").Body.String(), "Values or statements of Glycerin.")
+	now := x.read(file)
+	x.holds(add("list", "/toxicology/0/endpoints", "new:endpoint", "skin-sens", "new:result", "no"), `role="alert"`)
+	x.holds(add("list", "/toxicology/0/endpoints"), "Nothing was typed.")
+	for _, bad := range []string{"", "/", "/composition/constituents", "/toxicology/7/endpoints", "/documents", "/x/0/endpoints"} {
+		require.Equal(t, http.StatusUnprocessableEntity, x.post(at+"/add", "base", x.base(file), "list", bad, "new:inci", "Glycerin").Code, bad)
+	}
+	require.Equal(t, now, x.read(file))
+	x.post(at, "base", x.base(file), "do", "remove:/toxicology/0")
+	x.lacks(x.read(file), "invented paper")
+	x.post("/undo")
+	x.post("/undo")
+	x.post("/undo")
+	require.True(t, before == x.read(file), "the file as it was")
 }

@@ -32,7 +32,7 @@ type Choice struct {
 }
 
 // Fields fills a form's table with the values of a file. The table has the columns section,
-// path, mode (set, text, lines, list or figures), label, hint and choices; choices are words with |
+// path, mode (set, text, lines, list, words or figures), label, hint and choices; choices are words with |
 // between them, word=text where the text differs, or the name of a list in lists.
 //
 // Errors: those of a table or path that cannot be read.

@@ -63,7 +63,7 @@ func (x inputField) Said() string {
 	return x.Value
 }
 
-// listRows are the rows of a table of lists: list, key, mode (set, text, long, figures or file), label, hint
+// listRows are the rows of a table of lists: list, key, mode (set, text, long, words, figures or file), label, hint
 // and choices. The row without a key holds title, hint and the words of the button.
 func listRows(table, name string) (head []string, rows [][]string, err error) {
 	all, err := csv.NewReader(strings.NewReader(table)).ReadAll()
@@ -87,7 +87,7 @@ func typedAt(f *Opened, at edit.Path, mode string) string {
 	switch mode {
 	case "list":
 		return strings.Join(listed(f, at), "\n")
-	case "figures":
+	case "words", "figures":
 		return strings.Join(listed(f, at), ", ")
 	}
 	value, _ := f.Text(at)
@@ -172,7 +172,7 @@ func (v *Visit) Entry(table, name, file string) (value edit.Value, what string, 
 		switch r[2] {
 		case "text", "long":
 			x = edit.Text(typed)
-		case "figures":
+		case "words", "figures":
 			x = edit.List(entries(r[2], typed)...)
 		}
 		if typed != "" {

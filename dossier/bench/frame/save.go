@@ -143,7 +143,7 @@ func (v *Visit) Edits(form Form, f *Opened) (edits []edit.Edit, what history.Lab
 			label.Old = ""
 		}
 		switch {
-		case mode == "list" || mode == "figures":
+		case mode == "list" || mode == "words" || mode == "figures":
 			if e, ok := listEdit(f, place, entries(mode, typed)); ok {
 				label.Old = ""
 				add(e, label)
@@ -177,18 +177,19 @@ func (form Form) thing(p edit.Path) string {
 	return strings.ReplaceAll(p[len(p)-1], "_", " ")
 }
 
-// entries are the values of a list as they were typed: texts, one a line, or figures on one
-// line with commas or blanks between them.
+// entries are the values of a list as they were typed: texts, one a line; or on one line, words
+// with commas between them, or figures with commas or blanks.
 func entries(mode, typed string) (list []edit.Value) {
-	if mode == "figures" {
-		for _, s := range strings.FieldsFunc(typed, func(r rune) bool { return r == ' ' || r == ',' || r == ';' }) {
-			list = append(list, edit.Typed(s))
-		}
-		return list
+	between, value := "\n", edit.Text
+	switch mode {
+	case "words":
+		between = ",;"
+	case "figures":
+		between, value = ",; ", edit.Typed
 	}
-	for _, line := range strings.Split(typed, "\n") {
-		if line = strings.TrimSpace(line); line != "" {
-			list = append(list, edit.Text(line))
+	for _, s := range strings.FieldsFunc(typed, func(r rune) bool { return strings.ContainsRune(between, r) }) {
+		if s = strings.TrimSpace(s); s != "" {
+			list = append(list, value(s))
 		}
 	}
 	return list
@@ -209,7 +210,8 @@ func listEdit(f *Opened, place edit.Path, want []edit.Value) (edit.Edit, bool) {
 func fieldNames(form map[string][]string) []string {
 	var names []string
 	for name := range form {
-		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/", "figures:/", "pick:/"} {
+		for _, mode := range []string{"set:/", "text:/", "lines:/", "list:/", "words:/", "figures:/",
+			"pick:/"} {
 			if strings.HasPrefix(name, mode) {
 				names = append(names, name)
 			}

@@ -231,6 +231,8 @@ func sheetLink(id, name, file, key string) Link {
 	switch first {
 	case "allergens":
 		return Link{base + "/allergens", "Open the allergens of " + name}
+	case "toxicology":
+		return Link{base + "/toxicology", "Open the toxicology of " + name}
 	case "documents":
 		return Link{base + "#papers", "File a paper of " + name}
 	case "fragrance_limits":
@@ -239,7 +241,7 @@ func sheetLink(id, name, file, key string) Link {
 		return Link{base + "#" + first, "Open what is in " + name}
 	case "density_g_ml":
 		return Link{base + "#physical-density_g_ml", "Open the field of " + name}
-	case "name", "supplier", "form", "label_as", "functions", "price", "physical", "handling":
+	case "name", "supplier", "form", "label_as", "functions", "price", "physical", "handling", "purchase":
 		return Link{base + fieldAnchor(key, first), "Open the field of " + name}
 	case "":
 		return Link{base, "Open " + name}

@@ -37,6 +37,9 @@ func Pages() frame.Set {
 		{Pattern: "GET /material/{id}/allergens", Do: allergens},
 		{Pattern: "POST /material/{id}/allergens", Do: saveAllergens},
 		{Pattern: "POST /papers/{id}", Do: upload},
+		{Pattern: "GET /material/{id}/toxicology", Do: toxicology},
+		{Pattern: "POST /material/{id}/toxicology", Do: saveToxicology},
+		{Pattern: "POST /material/{id}/toxicology/add", Do: addToxicology},
 		{Pattern: "GET /paper/{file...}", Do: paper},
 		{Pattern: "POST /seek/substance", Do: seek},
 		{Pattern: "GET /materials/new", Do: newPage},
@@ -128,7 +131,8 @@ func showWith(v *frame.Visit, sheet *ingredients.Sheet, f *frame.Opened, form fr
 		"ReadOnly":     v.Site.ReadOnly,
 		"Constituents": constituents(v, f), "Complete": complete, "Held": held, "Impurities": impurities(f), "Papers": papers(v, f, sheet),
 		"Declared": f.Len(edit.Path{"allergens", "declared"}), "List": list, "HasAllergens": f.Has(edit.Path{"allergens"}), "Limits": limits(f),
-		"Uses": uses(v, sheet), "Paste": from, "Amendment": amendment, "CertDated": certDated, "Kinds": paperKinds(), "Sum": declared(sheet)}
+		"Known": known(sheet),
+		"Uses":  uses(v, sheet), "Paste": from, "Amendment": amendment, "CertDated": certDated, "Kinds": paperKinds(), "Sum": declared(sheet)}
 	fs := findings(v, form.File)
 	data["Findings"] = v.TellAll(fs)
 	facts := frame.Escape("used in " + or(strings.Join(useNames(v, sheet), ", "), "no product"))
@@ -216,6 +220,14 @@ func declared(sheet *ingredients.Sheet) string {
 		return ""
 	}
 	return document.FormatPct(low) + " to " + document.FormatPct(high) + " %"
+}
+
+// known are the substances whose toxicology is on the sheet.
+func known(sheet *ingredients.Sheet) (names []string) {
+	for _, t := range sheet.Toxicology {
+		names = append(names, t.INCI)
+	}
+	return names
 }
 
 type use struct{ Name, Href, Text string }
